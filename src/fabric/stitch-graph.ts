@@ -1,0 +1,82 @@
+/**
+ * The StitchGraph: loop topology of the whole piece, made from a Plan by `buildStitchGraph`.
+ *
+ * A node is one loop on the needle. Index order is yarn order: cast-on loops first, then each round
+ * as it is worked. In the round the fabric is a helix: the last loop of a round is followed by the
+ * first of the next, one course up. Seen from the right side (RS) with later rounds above, RS work
+ * runs from right to left; `position` counts that way for every round, WS rows included.
+ */
+import type { Ending, JoinMethod } from '../plan/plan.ts';
+
+/** How the two ends of a course meet. */
+export type Closure =
+  /** Worked in the round: last loop of a round precedes the first of the next. */
+  | 'helix'
+  /** Flat work sewn into a ring, course to course. */
+  | 'seam'
+  /** Flat work left open. */
+  | 'open';
+
+export interface StitchGraph {
+  readonly version: 1;
+  /** Number of loops. */
+  readonly loops: number;
+  /** Number of courses: cast-on plus worked rounds. */
+  readonly courses: number;
+  /** [courses + 1] first loop of each course in yarn order; course c is start[c] … start[c+1] − 1. */
+  readonly start: Int32Array;
+  /** [loops] course of each loop, 0 = cast-on. */
+  readonly course: Int32Array;
+  /** [loops] place in its course, 0 … n−1, right to left as seen from the RS. */
+  readonly position: Int32Array;
+  /** [courses] 1 where the course was worked from the wrong side. */
+  readonly wrongSide: Uint8Array;
+  /** [loops + 1] CSR offsets into `parents`. */
+  readonly parentStart: Int32Array;
+  /** Loops of the course below that a loop is drawn through, front to back as seen from the RS. */
+  readonly parents: Int32Array;
+  /** [loops + 1] CSR offsets into `children`. */
+  readonly childStart: Int32Array;
+  /** Loops drawn through this one, in ascending position; empty for live loops. */
+  readonly children: Int32Array;
+  /** [loops] index into `kindNames`: the stitch that made the loop. */
+  readonly kind: Int16Array;
+  readonly kindNames: readonly string[];
+  /** [loops] index of the worked stitch (cables and increases make several loops), unique per stitch. */
+  readonly stitch: Int32Array;
+  /** [loops] +1 knit, −1 purl as seen from the RS. */
+  readonly face: Int8Array;
+  /** [loops] bit flags, see FLAG_*. */
+  readonly flags: Uint8Array;
+  /** [loops] layer at a crossing: +1 in front, −1 behind as seen from the RS, 0 elsewhere. */
+  readonly layer: Int8Array;
+  /** [loops] crossing number, −1 where the loop belongs to none. */
+  readonly crossing: Int32Array;
+  readonly crossings: number;
+  /** [loops] needle the loop sits on after its round is worked, 0-based, in the round's order. */
+  readonly needle: Uint8Array;
+  readonly closure: Closure;
+  readonly join: { readonly method: JoinMethod; readonly halfTurns: number };
+  /** Loops per course lost in the seam, right edge and left edge as seen from the RS. */
+  readonly seam: { readonly right: number; readonly left: number } | null;
+  readonly ending: Ending;
+}
+
+export const FLAG_TWISTED = 1;
+export const FLAG_SLIPPED = 2;
+export const FLAG_YARN_OVER = 4;
+export const FLAG_LIFTED = 8;
+/** Edge loop that disappears in the seam. */
+export const FLAG_SEAM = 16;
+
+/** Loop at a place of a course (position counted right to left from the RS). */
+export function loopAt(graph: StitchGraph, course: number, position: number): number {
+  const first = graph.start[course];
+  const end = graph.start[course + 1];
+  return graph.wrongSide[course] ? end - 1 - position : first + position;
+}
+
+/** Number of loops in a course. */
+export function courseCount(graph: StitchGraph, course: number): number {
+  return graph.start[course + 1] - graph.start[course];
+}

@@ -1,0 +1,131 @@
+/**
+ * The Plan: what the designer's text means, stitch by stitch.
+ *
+ * Input of everything later; made by `parse.ts`, written back by `write.ts`.
+ * Counts are stitches, lengths are mm, lines and columns are 1-based.
+ * A Plan is readonly, structured-cloneable and complete: it can hold mistakes (in `diagnostics`),
+ * and then every round still has consistent counts, as far as they could be worked out.
+ */
+import type { StitchKind } from './stitches.ts';
+
+export interface TextPosition {
+  /** 1-based line of the plan text. */
+  readonly line: number;
+  /** 1-based column (UTF-16 unit) of that line. */
+  readonly column: number;
+}
+
+export type Severity = 'error' | 'warning' | 'note';
+
+/** A mistake or remark about the plan text, in a knitter's words. */
+export interface Diagnostic {
+  /** Stable kebab-case identifier, e.g. `too-many-stitches-worked`. */
+  readonly code: string;
+  readonly severity: Severity;
+  readonly message: string;
+  readonly from: TextPosition;
+  /** End, exclusive. */
+  readonly to: TextPosition;
+  /** What most likely helps; empty where nothing is known. */
+  readonly hint: string;
+}
+
+/** Fabrics whose gauge differs. `reverse` is reverse stockinette (same size as stockinette). */
+export type FabricName =
+  | 'stockinette'
+  | 'reverse'
+  | 'garter'
+  | 'rib 1x1'
+  | 'rib 2x2'
+  | 'seed'
+  | 'cable';
+
+/** One `Gauge:` header line. */
+export interface GaugeStatement {
+  /** Fabric that the line names; null where it names none: then it is the ground of this plan. */
+  readonly fabric: FabricName | null;
+  /** Width of one stitch along the round, mm. */
+  readonly stitchMm: number;
+  /** Height of one round or row, mm; null where the line gives stitches only. */
+  readonly roundMm: number | null;
+  readonly at: TextPosition;
+}
+
+/** `Yarn:` header. Fields are null where the line does not say. */
+export interface YarnStatement {
+  readonly text: string;
+  /** Standard yarn weight number 0 (lace) … 7 (jumbo). */
+  readonly weight: number | null;
+  /** Linear density, tex = g/km. */
+  readonly tex: number | null;
+  readonly ballGrams: number | null;
+  readonly ballMetres: number | null;
+}
+
+export type JoinMethod = 'plain' | 'crossed' | 'extra';
+
+/** How the piece ends: yarn drawn through the last loops, bound off, or left on the needles. */
+export type Ending = 'drawn-up' | 'bound-off' | 'live';
+
+/** One line of stitch instructions as written, kept for writing back. See `steps.ts`. */
+export type { Step } from './steps.ts';
+
+/** One worked round or row, fully expanded. */
+export interface PlanRound {
+  /** Working order, 1-based: round `n` works the loops that round `n - 1` left. */
+  readonly n: number;
+  /** As the designer numbered it, e.g. `Round 5` or `Row 2 (WS)`. */
+  readonly label: string;
+  /** True where the wrong side faces while working (flat work only). */
+  readonly wrongSide: boolean;
+  /** Stitches on the needles before and after. */
+  readonly before: number;
+  readonly after: number;
+  /** Stitch ids in working order: indices into `Plan.kinds`. Consumes `before`, produces `after`. */
+  readonly works: Int16Array;
+  /** Count stated in the text, or null. */
+  readonly stated: number | null;
+  /**
+   * Markers on the needle after this round: how many stitches (in working order of this round) lie
+   * before each. Ascending; the marker at the beginning of the round (0) is listed only if placed.
+   */
+  readonly markers: Int32Array;
+  /** Where the round's instruction stands in the text; repeats point at the same span. */
+  readonly from: TextPosition;
+  readonly to: TextPosition;
+}
+
+export interface Plan {
+  readonly version: 1;
+  /** The text this was read from, unchanged. */
+  readonly text: string;
+  readonly title: string;
+  readonly yarn: YarnStatement | null;
+  readonly gauges: readonly GaugeStatement[];
+  /** `Needles:` header as written, and the needle diameter in mm if it could be read. */
+  readonly needles: { readonly text: string; readonly mm: number | null } | null;
+  readonly worked: 'round' | 'flat';
+  readonly join: {
+    readonly method: JoinMethod;
+    /** Half turns of the cast-on before joining; 0 is untwisted, odd is a Möbius band. */
+    readonly halfTurns: number;
+  };
+  /**
+   * Edge stitches lost in the seam of flat work that is sewn into a ring: at the beginning and the
+   * end of right-side rows. `null`: not seamed (in the round, or a plain swatch).
+   */
+  readonly seam: { readonly begin: number; readonly end: number } | null;
+  /** Loops cast on. */
+  readonly castOn: number;
+  readonly castOnAt: TextPosition;
+  readonly rounds: readonly PlanRound[];
+  readonly ending: Ending;
+  /** Every stitch kind that the plan uses; `PlanRound.works` indexes this list. */
+  readonly kinds: readonly StitchKind[];
+  readonly diagnostics: readonly Diagnostic[];
+}
+
+/** True where the plan has at least one error (not just warnings and notes). */
+export function hasErrors(plan: Plan): boolean {
+  return plan.diagnostics.some((d) => d.severity === 'error');
+}

@@ -1,0 +1,49 @@
+/**
+ * The RelaxedSheet: where every vertex of the Metric comes to rest. Made by `relaxSheet`.
+ */
+
+/** Why the solver stopped, in words that the view and the command line show as they are. */
+export type StopReason = 'converged' | 'iteration-limit' | 'cancelled' | 'stalled' | 'not-a-number';
+
+export interface Relaxation {
+  readonly converged: boolean;
+  readonly reason: StopReason;
+  readonly iterations: number;
+  /** ‖gradient‖∞ / (mean spring stiffness × mean rest length): dimensionless. */
+  readonly residual: number;
+  /** Total energy, units of the Metric (K·mm²). */
+  readonly energy: number;
+  readonly stretchEnergy: number;
+  readonly bendingEnergy: number;
+  /** Which starting shape won: `flat`, `cone`, `saddle`, `tube`, `moebius`, `given`. */
+  readonly start: string;
+}
+
+export interface RelaxedSheet {
+  readonly version: 1;
+  /** [3·vertices] mm; mean plane is z = 0, mean normal +z towards the right side, centroid at 0. */
+  readonly positions: Float64Array;
+  readonly relaxation: Relaxation;
+}
+
+/** Sent while solving; `positions` may be read only during the call. */
+export interface RelaxProgress {
+  readonly iteration: number;
+  readonly residual: number;
+  readonly energy: number;
+  readonly positions: Float64Array;
+}
+
+/** Return true to stop the solve (reason `cancelled`). Called every few iterations. */
+export type ProgressListener = (progress: RelaxProgress) => boolean | undefined;
+
+export interface RelaxOptions {
+  /** Stop when the residual is below this. Default 1e-5. */
+  readonly tolerance: number;
+  readonly maxIterations: number;
+  /** Seed of the small kick that looks for a lower state. */
+  readonly seed: number;
+  /** [3·vertices] start from here instead of the ring profile (warm restart). */
+  readonly from: Float64Array | null;
+  readonly onProgress: ProgressListener | null;
+}
