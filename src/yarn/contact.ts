@@ -1,0 +1,150 @@
+/**
+ * Contact between yarns: energy and gradient over a PairList.
+ *
+ * Closest points of two segments at distance r < D repel with
+ * k·Lᵢ·Lⱼ·(ρ + 1/ρ − 2), ρ = (D/r)²: zero with zero slope at r = D, infinite at r = 0 (after Kaldor,
+ * James and Marschner 2008, taken on closest points). By the envelope theorem the gradient needs no
+ * derivative of the closest point itself.
+ */
+import type { PairList } from './pair-list.ts';
+import type { RodSystem } from './rod-system.ts';
+
+/** Where two segments p₀p₁ and q₀q₁ come closest: fractions s and t in [0, 1]. */
+export interface ClosestPoints {
+  s: number;
+  t: number;
+}
+
+/**
+ * Closest points of the segments p + s·u and p + w + t·v (w from the first start to the second).
+ * Ericson, Real-Time Collision Detection (2005), section 5.1.9. Parallel segments give one of their
+ * closest pairs.
+ */
+export function closestPoints(
+  ux: number,
+  uy: number,
+  uz: number,
+  vx: number,
+  vy: number,
+  vz: number,
+  wx: number,
+  wy: number,
+  wz: number,
+  out: ClosestPoints,
+): void {
+  const a = ux * ux + uy * uy + uz * uz;
+  const e = vx * vx + vy * vy + vz * vz;
+  const b = ux * vx + uy * vy + uz * vz;
+  const c = -(ux * wx + uy * wy + uz * wz);
+  const f = -(vx * wx + vy * wy + vz * wz);
+  const det = a * e - b * b;
+  let s = 0;
+  if (det > 1e-12 * a * e) {
+    s = (b * f - c * e) / det;
+    s = s < 0 ? 0 : s > 1 ? 1 : s;
+  }
+  let t = e > 0 ? (b * s + f) / e : 0;
+  if (t < 0) {
+    t = 0;
+    s = a > 0 ? -c / a : 0;
+    s = s < 0 ? 0 : s > 1 ? 1 : s;
+  } else if (t > 1) {
+    t = 1;
+    s = a > 0 ? (b - c) / a : 0;
+    s = s < 0 ? 0 : s > 1 ? 1 : s;
+  }
+  out.s = s;
+  out.t = t;
+}
+
+const near: ClosestPoints = { s: 0, t: 0 };
+
+/** Result of one evaluation besides the energy. */
+export interface ContactState {
+  /** Smallest distance met, at most `diameter`. */
+  closest: number;
+  touching: number;
+}
+
+export function contactEnergy(
+  system: RodSystem,
+  pairs: PairList,
+  stiffness: number,
+  diameter: number,
+  positions: Float64Array,
+  period: Float64Array,
+  gradient: Float64Array,
+  periodGradient: Float64Array,
+  tangents: Float64Array,
+  state: ContactState,
+): number {
+  const { tail, rest } = system;
+  const { first, second, imageX, imageY, count } = pairs;
+  const d2 = diameter * diameter;
+  let energy = 0;
+  let closest2 = d2;
+  let touching = 0;
+  for (let k = 0; k < count; k++) {
+    const i = first[k];
+    const j = second[k];
+    const a = 3 * tail[i];
+    const b = 3 * tail[j];
+    const lengthI = tangents[4 * i + 3];
+    const lengthJ = tangents[4 * j + 3];
+    const ux = tangents[4 * i] * lengthI;
+    const uy = tangents[4 * i + 1] * lengthI;
+    const uz = tangents[4 * i + 2] * lengthI;
+    const vx = tangents[4 * j] * lengthJ;
+    const vy = tangents[4 * j + 1] * lengthJ;
+    const vz = tangents[4 * j + 2] * lengthJ;
+    const wx = positions[b] - positions[a] + imageX[k] * period[0];
+    const wy = positions[b + 1] - positions[a + 1] + imageY[k] * period[1];
+    const wz = positions[b + 2] - positions[a + 2];
+    // Midpoints too far apart for the segments to touch.
+    const mx = wx + 0.5 * (vx - ux);
+    const my = wy + 0.5 * (vy - uy);
+    const mz = wz + 0.5 * (vz - uz);
+    const far = diameter + 0.5 * (lengthI + lengthJ);
+    if (mx * mx + my * my + mz * mz >= far * far) continue;
+    closestPoints(ux, uy, uz, vx, vy, vz, wx, wy, wz, near);
+    const s = near.s;
+    const t = near.t;
+    const dx = wx + t * vx - s * ux;
+    const dy = wy + t * vy - s * uy;
+    const dz = wz + t * vz - s * uz;
+    const r2 = dx * dx + dy * dy + dz * dz + 1e-300;
+    if (r2 >= d2) continue;
+    touching++;
+    if (r2 < closest2) closest2 = r2;
+    const rho = d2 / r2;
+    const weight = stiffness * rest[i] * rest[j];
+    energy += weight * (rho + 1 / rho - 2);
+    // dE/d(difference) = 2 dE/d(r²) · difference
+    const g = 2 * weight * (1 / d2 - rho / r2);
+    const gx = g * dx;
+    const gy = g * dy;
+    const gz = g * dz;
+    const c = 3 * system.head[i];
+    const d = 3 * system.head[j];
+    gradient[a] -= (1 - s) * gx;
+    gradient[a + 1] -= (1 - s) * gy;
+    gradient[a + 2] -= (1 - s) * gz;
+    gradient[c] -= s * gx;
+    gradient[c + 1] -= s * gy;
+    gradient[c + 2] -= s * gz;
+    gradient[b] += (1 - t) * gx;
+    gradient[b + 1] += (1 - t) * gy;
+    gradient[b + 2] += (1 - t) * gz;
+    gradient[d] += t * gx;
+    gradient[d + 1] += t * gy;
+    gradient[d + 2] += t * gz;
+    // The difference holds image·period, plus the heads' own images where s or t reach past a wrap.
+    const px = imageX[k] + t * system.imageX[j] - s * system.imageX[i];
+    const py = imageY[k] + t * system.imageY[j] - s * system.imageY[i];
+    periodGradient[0] += px * gx;
+    periodGradient[1] += py * gy;
+  }
+  state.closest = Math.sqrt(closest2);
+  state.touching = touching;
+  return energy;
+}

@@ -1,0 +1,158 @@
+/**
+ * L-BFGS with a limited step, for yarn: no step may move a point far enough to jump through a yarn.
+ *
+ * Unlike the sheet's solver it has no factored preconditioner, but a step cap that the problem itself
+ * states, and it stops on the largest gradient component. Two-loop recursion after Nocedal and Wright
+ * (2006), algorithm 7.4; memory 8.
+ */
+
+export interface MinimizeProblem {
+  readonly size: number;
+  /** Energy at x; fills gradient. */
+  evaluate(x: Float64Array, gradient: Float64Array): number;
+  /** Largest multiple of the direction that may be taken from x, where `evaluate` was last accepted. */
+  stepLimit(x: Float64Array, direction: Float64Array): number;
+  /** Called for each accepted point, with the step taken to reach it; true stops the run. */
+  accepted?(x: Float64Array, energy: number, residual: number, iteration: number): boolean;
+}
+
+export interface MinimizeResult {
+  readonly converged: boolean;
+  readonly reason: 'converged' | 'iteration-limit' | 'cancelled' | 'stalled' | 'not-a-number';
+  readonly iterations: number;
+  readonly evaluations: number;
+  /** Largest component of the gradient. */
+  readonly residual: number;
+  readonly energy: number;
+}
+
+const MEMORY = 8;
+/** Sufficient decrease, Armijo (Nocedal and Wright, section 3.1). */
+const ARMIJO = 1e-4;
+
+/** Minimises in place from x. */
+export function minimize(
+  problem: MinimizeProblem,
+  x: Float64Array,
+  tolerance: number,
+  maxIterations: number,
+): MinimizeResult {
+  const n = problem.size;
+  const gradient = new Float64Array(n);
+  const nextGradient = new Float64Array(n);
+  const trial = new Float64Array(n);
+  const direction = new Float64Array(n);
+  const steps = Array.from({ length: MEMORY }, () => new Float64Array(n));
+  const changes = Array.from({ length: MEMORY }, () => new Float64Array(n));
+  const curvature = new Float64Array(MEMORY);
+  const alpha = new Float64Array(MEMORY);
+  let stored = 0;
+  let newest = -1;
+  let evaluations = 1;
+  let energy = problem.evaluate(x, gradient);
+  let residual = largest(gradient);
+  let stall = 0;
+  for (let iteration = 0; ; iteration++) {
+    const done = (reason: MinimizeResult['reason']): MinimizeResult => ({
+      converged: reason === 'converged',
+      reason,
+      iterations: iteration,
+      evaluations,
+      residual,
+      energy,
+    });
+    if (!Number.isFinite(energy) || !Number.isFinite(residual)) return done('not-a-number');
+    if (problem.accepted?.(x, energy, residual, iteration)) return done('cancelled');
+    if (residual < tolerance) return done('converged');
+    if (iteration >= maxIterations) return done('iteration-limit');
+
+    // Two-loop recursion: direction = −H·gradient.
+    for (let i = 0; i < n; i++) direction[i] = -gradient[i];
+    for (let k = 0; k < stored; k++) {
+      const m = (newest - k + MEMORY) % MEMORY;
+      alpha[m] = dot(steps[m], direction) / curvature[m];
+      addScaled(direction, changes[m], -alpha[m]);
+    }
+    if (stored > 0) {
+      const gamma = curvature[newest] / dot(changes[newest], changes[newest]);
+      for (let i = 0; i < n; i++) direction[i] *= gamma;
+    }
+    for (let k = stored - 1; k >= 0; k--) {
+      const m = (newest - k + MEMORY) % MEMORY;
+      addScaled(direction, steps[m], alpha[m] - dot(changes[m], direction) / curvature[m]);
+    }
+    let slope = dot(direction, gradient);
+    if (!(slope < 0)) {
+      for (let i = 0; i < n; i++) direction[i] = -gradient[i];
+      slope = -dot(gradient, gradient);
+      stored = 0;
+    }
+
+    let step = Math.min(1, problem.stepLimit(x, direction));
+    let accepted = false;
+    let nextEnergy = energy;
+    for (let tries = 0; tries < 25; tries++) {
+      for (let i = 0; i < n; i++) trial[i] = x[i] + step * direction[i];
+      nextEnergy = problem.evaluate(trial, nextGradient);
+      evaluations++;
+      // Rounding of the energy near the minimum must not reject a good step.
+      if (nextEnergy <= energy + ARMIJO * step * slope + 1e-13 * Math.abs(energy)) {
+        accepted = true;
+        break;
+      }
+      const quadratic = (-slope * step * step) / (2 * (nextEnergy - energy - slope * step));
+      step = Number.isFinite(nextEnergy)
+        ? Math.min(Math.max(quadratic, 0.1 * step), 0.5 * step)
+        : 0.1 * step;
+    }
+    if (!accepted) {
+      // Contact switches can spoil the memory: forget it once before giving up.
+      problem.evaluate(x, gradient);
+      evaluations++;
+      if (stored === 0 || stall++ > 3) return done('stalled');
+      stored = 0;
+      continue;
+    }
+    const slot = (newest + 1) % MEMORY;
+    const s = steps[slot];
+    const y = changes[slot];
+    let sy = 0;
+    let yy = 0;
+    for (let i = 0; i < n; i++) {
+      s[i] = trial[i] - x[i];
+      y[i] = nextGradient[i] - gradient[i];
+      sy += s[i] * y[i];
+      yy += y[i] * y[i];
+      x[i] = trial[i];
+      gradient[i] = nextGradient[i];
+    }
+    // Keeps the inverse Hessian positive definite.
+    if (sy > 1e-10 * yy) {
+      curvature[slot] = sy;
+      newest = slot;
+      stored = Math.min(stored + 1, MEMORY);
+    }
+    energy = nextEnergy;
+    residual = largest(gradient);
+  }
+}
+
+function dot(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
+  return sum;
+}
+
+function addScaled(target: Float64Array, source: Float64Array, factor: number): void {
+  for (let i = 0; i < target.length; i++) target[i] += factor * source[i];
+}
+
+function largest(a: Float64Array): number {
+  let max = 0;
+  for (let i = 0; i < a.length; i++) {
+    const v = Math.abs(a[i]);
+    // Not a number must not hide behind a comparison.
+    if (!(v <= max)) max = v;
+  }
+  return max;
+}

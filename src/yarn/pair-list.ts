@@ -1,0 +1,214 @@
+/**
+ * Which segments may touch: a list with a skin, from a grid of cells, periodic or not.
+ *
+ * Pairs of the same yarn are left out while the arc gap between their facing ends is under
+ * `exclusion` (1.25 diameters for contact). The gap is measured between end points: the gap between
+ * midpoints would make next-but-one segments of a bent rod repel each other.
+ * Periodic copies are real entries of the grid, so a period may be smaller than the reach.
+ */
+import type { RodSystem } from './rod-system.ts';
+
+export interface PairList {
+  count: number;
+  /** [count] the two segments; the second lies (imageX, imageY) periods away. */
+  first: Int32Array;
+  second: Int32Array;
+  imageX: Int8Array;
+  imageY: Int8Array;
+}
+
+export function emptyPairList(capacity = 1024): PairList {
+  return {
+    count: 0,
+    first: new Int32Array(capacity),
+    second: new Int32Array(capacity),
+    imageX: new Int8Array(capacity),
+    imageY: new Int8Array(capacity),
+  };
+}
+
+function grow(list: PairList): void {
+  const capacity = 2 * list.first.length;
+  const widen = <T extends Int32Array | Int8Array>(old: T, next: T): T => {
+    next.set(old);
+    return next;
+  };
+  list.first = widen(list.first, new Int32Array(capacity));
+  list.second = widen(list.second, new Int32Array(capacity));
+  list.imageX = widen(list.imageX, new Int8Array(capacity));
+  list.imageY = widen(list.imageY, new Int8Array(capacity));
+}
+
+/**
+ * Arc gap between the facing ends of two segments of the same yarn; Infinity for different yarns.
+ * `imageX`, `imageY`: periods from the first segment's copy to the second's.
+ */
+export function arcGap(
+  system: RodSystem,
+  first: number,
+  second: number,
+  imageX: number,
+  imageY: number,
+): number {
+  const strand = system.strandOf[first];
+  if (system.strandOf[second] !== strand) return Infinity;
+  const { arc, rest } = system;
+  const turnX = system.turnX[strand];
+  const turnY = system.turnY[strand];
+  const length = system.length[strand];
+  const gapOf = (shift: number) => {
+    const a = arc[first];
+    const b = arc[second] + shift;
+    return a < b ? b - a - rest[first] : a - b - rest[second];
+  };
+  if (turnX === 0 && turnY === 0) {
+    if (imageX !== 0 || imageY !== 0) return Infinity;
+    if (!system.closed[strand]) return gapOf(0);
+    return Math.min(gapOf(0), gapOf(length), gapOf(-length));
+  }
+  const turns = turnX !== 0 ? imageX / turnX : imageY / turnY;
+  if (!Number.isInteger(turns) || turns * turnX !== imageX || turns * turnY !== imageY) {
+    return Infinity;
+  }
+  return gapOf(turns * length);
+}
+
+/**
+ * Fills `list` with every pair of segments that may come within `reach` (centre line to centre line).
+ * `period` holds the x and y periods, 0 where the system is not periodic that way.
+ */
+export function findPairs(
+  system: RodSystem,
+  positions: Float64Array,
+  period: Float64Array,
+  reach: number,
+  exclusion: number,
+  list: PairList,
+): void {
+  const { segments, tail, head } = system;
+  const mid = new Float64Array(3 * segments);
+  const half = new Float64Array(segments);
+  const homeX = new Int32Array(segments);
+  const homeY = new Int32Array(segments);
+  let longest = 0;
+  let total = 0;
+  const low = [Infinity, Infinity, Infinity];
+  const high = [-Infinity, -Infinity, -Infinity];
+  for (let s = 0; s < segments; s++) {
+    const a = 3 * tail[s];
+    const b = 3 * head[s];
+    let square = 0;
+    for (let c = 0; c < 3; c++) {
+      const image = c === 0 ? system.imageX[s] * period[0] : c === 1 ? system.imageY[s] * period[1] : 0;
+      const end = positions[b + c] + image;
+      const d = end - positions[a + c];
+      square += d * d;
+      let m = 0.5 * (end + positions[a + c]);
+      if (c < 2 && period[c] > 0) {
+        const turns = Math.floor(m / period[c]);
+        m -= turns * period[c];
+        if (c === 0) homeX[s] = turns;
+        else homeY[s] = turns;
+      }
+      mid[3 * s + c] = m;
+      if (m < low[c]) low[c] = m;
+      if (m > high[c]) high[c] = m;
+    }
+    half[s] = 0.5 * Math.sqrt(square);
+    if (half[s] > longest) longest = half[s];
+    total += 2 * half[s];
+  }
+  if (!Number.isFinite(total)) {
+    list.count = 0;
+    return;
+  }
+  const range = reach + 2 * longest;
+  // Copies of segments in a margin of one range round the home cell.
+  const entrySegment: number[] = [];
+  const entryX: number[] = [];
+  const entryY: number[] = [];
+  const spanX = period[0] > 0 ? Math.ceil(range / period[0]) : 0;
+  const spanY = period[1] > 0 ? Math.ceil(range / period[1]) : 0;
+  for (let s = 0; s < segments; s++) {
+    for (let ix = -spanX; ix <= spanX; ix++) {
+      const x = mid[3 * s] + ix * period[0];
+      if (x < low[0] - range || x > high[0] + range) continue;
+      for (let iy = -spanY; iy <= spanY; iy++) {
+        const y = mid[3 * s + 1] + iy * period[1];
+        if (y < low[1] - range || y > high[1] + range) continue;
+        entrySegment.push(s);
+        entryX.push(ix);
+        entryY.push(iy);
+      }
+    }
+  }
+  const entries = entrySegment.length;
+  const originX = low[0] - (spanX > 0 ? range : 0);
+  const originY = low[1] - (spanY > 0 ? range : 0);
+  const extentX = high[0] - low[0] + (spanX > 0 ? 2 * range : 0);
+  const extentY = high[1] - low[1] + (spanY > 0 ? 2 * range : 0);
+  const extentZ = high[2] - low[2];
+  let size = range;
+  // Far-flung points must not cost memory: cells grow until there are at most a few per entry.
+  const cellsFor = (edge: number) =>
+    (Math.floor(extentX / edge) + 1) * (Math.floor(extentY / edge) + 1) * (Math.floor(extentZ / edge) + 1);
+  while (cellsFor(size) > 4 * entries + 64) size *= 1.5;
+  const nx = Math.floor(extentX / size) + 1;
+  const ny = Math.floor(extentY / size) + 1;
+  const nz = Math.floor(extentZ / size) + 1;
+  const cellOf = new Int32Array(entries);
+  const cellStart = new Int32Array(nx * ny * nz + 1);
+  for (let e = 0; e < entries; e++) {
+    const s = entrySegment[e];
+    const cx = Math.floor((mid[3 * s] + entryX[e] * period[0] - originX) / size);
+    const cy = Math.floor((mid[3 * s + 1] + entryY[e] * period[1] - originY) / size);
+    const cz = Math.floor((mid[3 * s + 2] - low[2]) / size);
+    const cell = (Math.min(Math.max(cz, 0), nz - 1) * ny + Math.min(Math.max(cy, 0), ny - 1)) * nx +
+      Math.min(Math.max(cx, 0), nx - 1);
+    cellOf[e] = cell;
+    cellStart[cell + 1]++;
+  }
+  for (let c = 0; c < nx * ny * nz; c++) cellStart[c + 1] += cellStart[c];
+  const order = new Int32Array(entries);
+  const fill = cellStart.slice();
+  for (let e = 0; e < entries; e++) order[fill[cellOf[e]]++] = e;
+
+  let count = 0;
+  for (let s = 0; s < segments; s++) {
+    const x = mid[3 * s];
+    const y = mid[3 * s + 1];
+    const z = mid[3 * s + 2];
+    const cx = Math.floor((x - originX) / size);
+    const cy = Math.floor((y - originY) / size);
+    const cz = Math.floor((z - low[2]) / size);
+    for (let gz = Math.max(cz - 1, 0); gz <= Math.min(cz + 1, nz - 1); gz++) {
+      for (let gy = Math.max(cy - 1, 0); gy <= Math.min(cy + 1, ny - 1); gy++) {
+        for (let gx = Math.max(cx - 1, 0); gx <= Math.min(cx + 1, nx - 1); gx++) {
+          const cell = (gz * ny + gy) * nx + gx;
+          for (let k = cellStart[cell]; k < cellStart[cell + 1]; k++) {
+            const e = order[k];
+            const q = entrySegment[e];
+            if (q < s) continue;
+            const ix = entryX[e] - homeX[q] + homeX[s];
+            const iy = entryY[e] - homeY[q] + homeY[s];
+            // A segment meets its own copies: each pair of copies once.
+            if (q === s && (ix < 0 || (ix === 0 && iy <= 0))) continue;
+            const dx = mid[3 * q] + entryX[e] * period[0] - x;
+            const dy = mid[3 * q + 1] + entryY[e] * period[1] - y;
+            const dz = mid[3 * q + 2] - z;
+            const far = reach + half[s] + half[q];
+            if (dx * dx + dy * dy + dz * dz > far * far) continue;
+            if (arcGap(system, s, q, ix, iy) < exclusion) continue;
+            if (count === list.first.length) grow(list);
+            list.first[count] = s;
+            list.second[count] = q;
+            list.imageX[count] = ix;
+            list.imageY[count] = iy;
+            count++;
+          }
+        }
+      }
+    }
+  }
+  list.count = count;
+}

@@ -1,0 +1,254 @@
+/**
+ * Relaxes a RodSystem to rest without dynamics: stretch, bending, contact, a soft plane, dead loads,
+ * held nodes, and periods that may be unknowns.
+ *
+ * Input: a RodSystem with start positions. Output: positions and periods at rest with the record of
+ * how far the solver came. Lengths are in yarn diameters and B = 1 in the cells, but any unit works.
+ * Every accepted step is shorter than half the smallest distance between yarns before it, so no yarn
+ * can have passed through another.
+ */
+import { type ContactState, contactEnergy } from './contact.ts';
+import { type MinimizeResult, minimize } from './minimize.ts';
+import { emptyPairList, findPairs, type PairList } from './pair-list.ts';
+import { elasticEnergy } from './rod-elasticity.ts';
+import type { RodSystem } from './rod-system.ts';
+
+export interface RodMaterial {
+  /** EA and B, in units of force and force × length². */
+  readonly stretch: number;
+  readonly bending: number;
+  /** Contact stiffness k (energy per length²) and distance D at which contact begins. */
+  readonly contact: number;
+  readonly diameter: number;
+  /** Stiffness towards the plane z = 0, force per length of yarn and per distance. */
+  readonly plane: number;
+}
+
+/** An extra energy, e.g. friction; adds to the gradients and returns its energy. */
+export type ExtraEnergy = (
+  positions: Float64Array,
+  period: Float64Array,
+  gradient: Float64Array,
+  periodGradient: Float64Array,
+) => number;
+
+export interface RodProblem {
+  readonly system: RodSystem;
+  readonly positions: Float64Array;
+  /** x and y periods; 0 where not periodic. */
+  readonly period: Float64Array;
+  /** Periods that are unknowns. */
+  readonly freePeriod: readonly [boolean, boolean];
+  /** [nodes] bits 1, 2, 4: x, y, z held. */
+  readonly held: Uint8Array | null;
+  /** [3·nodes] dead forces. */
+  readonly load: Float64Array | null;
+  readonly extra: ExtraEnergy | null;
+}
+
+export interface RodRun extends MinimizeResult {
+  /** Smallest distance between yarns over the whole run, and whether each step kept below half of it. */
+  readonly closest: number;
+  readonly closestAtRest: number;
+  readonly tunnelFree: boolean;
+  readonly touching: number;
+}
+
+export interface RodRunOptions {
+  readonly material: RodMaterial;
+  readonly tolerance: number;
+  readonly maxIterations: number;
+  /** Largest change of one coordinate in one step. */
+  readonly maxMove: number;
+  readonly onIteration?: (iteration: number, residual: number, energy: number) => boolean | undefined;
+}
+
+/** Pairs of the same yarn nearer along the yarn than this many diameters do not touch (YARN.md). */
+export const ARC_EXCLUSION = 1.25;
+
+/** Minimises the energy; changes `problem.positions` and `problem.period` in place. */
+export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
+  const { system, positions, period, held, load, extra, freePeriod } = problem;
+  const { material } = options;
+  const count = 3 * system.nodes;
+  // Affine unknowns: actual x = X·(1 + e), period = start period·(1 + e). e is scaled so that a unit
+  // of it moves the nodes by a unit vector in all.
+  const start = Float64Array.from(period);
+  const axes: number[] = [];
+  if (freePeriod[0]) axes.push(0);
+  if (freePeriod[1]) axes.push(1);
+  const scale = axes.map((axis) => {
+    let square = 1e-12;
+    for (let i = axis; i < count; i += 3) square += positions[i] * positions[i];
+    return Math.sqrt(square);
+  });
+  const x = new Float64Array(count + axes.length);
+  x.set(positions);
+  const actual = new Float64Array(count);
+  const nodeGradient = new Float64Array(count);
+  const periodGradient = new Float64Array(2);
+  const tangents = new Float64Array(4 * system.segments);
+  const stretchFactor = new Float64Array([1, 1, 1]);
+
+  const pairs: PairList = emptyPairList(64 * Math.max(16, system.segments >> 2));
+  const listed = new Float64Array(count);
+  const listedPeriod = new Float64Array(2);
+  let listedValid = false;
+  const touch = material.contact > 0 && material.diameter > 0;
+  const skin = 0.5 * material.diameter;
+  const state: ContactState = { closest: material.diameter, touching: 0 };
+
+  const expand = (v: Float64Array) => {
+    stretchFactor[0] = 1;
+    stretchFactor[1] = 1;
+    axes.forEach((axis, k) => {
+      stretchFactor[axis] = 1 + v[count + k] / scale[k];
+      period[axis] = start[axis] * stretchFactor[axis];
+    });
+    for (let i = 0; i < count; i += 3) {
+      actual[i] = v[i] * stretchFactor[0];
+      actual[i + 1] = v[i + 1] * stretchFactor[1];
+      actual[i + 2] = v[i + 2];
+    }
+  };
+
+  const refreshPairs = () => {
+    if (listedValid) {
+      let move = 0;
+      for (let i = 0; i < count; i++) {
+        const d = Math.abs(actual[i] - listed[i]);
+        if (d > move) move = d;
+      }
+      const drift =
+        2 * Math.abs(period[0] - listedPeriod[0]) + 2 * Math.abs(period[1] - listedPeriod[1]);
+      // Two nodes move towards each other, each by up to √3 times the largest coordinate change.
+      if (2 * 1.7321 * move + drift < skin) return;
+    }
+    findPairs(
+      system,
+      actual,
+      period,
+      material.diameter + skin,
+      ARC_EXCLUSION * material.diameter,
+      pairs,
+    );
+    listed.set(actual);
+    listedPeriod.set(period);
+    listedValid = true;
+  };
+
+  const evaluate = (v: Float64Array, gradient: Float64Array): number => {
+    expand(v);
+    nodeGradient.fill(0);
+    periodGradient.fill(0);
+    let energy = elasticEnergy(
+      system,
+      material.stretch,
+      material.bending,
+      actual,
+      period,
+      nodeGradient,
+      periodGradient,
+      tangents,
+    );
+    if (touch) {
+      refreshPairs();
+      energy += contactEnergy(
+        system,
+        pairs,
+        material.contact,
+        material.diameter,
+        actual,
+        period,
+        nodeGradient,
+        periodGradient,
+        tangents,
+        state,
+      );
+    }
+    if (material.plane > 0) {
+      for (let i = 0; i < system.nodes; i++) {
+        const z = actual[3 * i + 2];
+        const k = material.plane * system.share[i];
+        energy += 0.5 * k * z * z;
+        nodeGradient[3 * i + 2] += k * z;
+      }
+    }
+    if (load) {
+      for (let i = 0; i < count; i++) {
+        energy -= load[i] * actual[i];
+        nodeGradient[i] -= load[i];
+      }
+    }
+    if (extra) energy += extra(actual, period, nodeGradient, periodGradient);
+    if (held) {
+      for (let i = 0; i < system.nodes; i++) {
+        const bits = held[i];
+        if (bits & 1) nodeGradient[3 * i] = 0;
+        if (bits & 2) nodeGradient[3 * i + 1] = 0;
+        if (bits & 4) nodeGradient[3 * i + 2] = 0;
+      }
+    }
+    for (let i = 0; i < count; i++) gradient[i] = nodeGradient[i] * stretchFactor[i % 3];
+    axes.forEach((axis, k) => {
+      let virial = periodGradient[axis] * start[axis];
+      for (let i = axis; i < count; i += 3) virial += nodeGradient[i] * v[i];
+      gradient[count + k] = virial / scale[k];
+    });
+    return energy;
+  };
+
+  let closest = material.diameter;
+  // Distance between yarns at the accepted point from which the next step starts.
+  let gap = material.diameter;
+  let tunnelFree = true;
+  let touching = 0;
+  const spread = new Float64Array(2);
+  const stepLimit = (v: Float64Array, direction: Float64Array): number => {
+    let coordinate = 0;
+    let square = 0;
+    spread.fill(0);
+    axes.forEach((axis, k) => {
+      spread[axis] = direction[count + k] / scale[k];
+    });
+    for (let i = 0; i < count; i += 3) {
+      const mx = direction[i] * stretchFactor[0] + v[i] * spread[0];
+      const my = direction[i + 1] * stretchFactor[1] + v[i + 1] * spread[1];
+      const mz = direction[i + 2];
+      const m = mx * mx + my * my + mz * mz;
+      if (m > square) square = m;
+      const c = Math.max(Math.abs(mx), Math.abs(my), Math.abs(mz));
+      if (c > coordinate) coordinate = c;
+    }
+    let limit = options.maxMove / Math.max(coordinate, 1e-300);
+    if (touch) {
+      // Points of two yarns approach each other by at most twice the largest move, copies of the
+      // cell by the change of period besides: below the gap they cannot meet.
+      const approach =
+        2 * Math.sqrt(square) + Math.abs(spread[0]) * start[0] + Math.abs(spread[1]) * start[1];
+      limit = Math.min(limit, (0.9 * gap) / Math.max(approach, 1e-300));
+    }
+    return limit;
+  };
+
+  const result = minimize(
+    {
+      size: x.length,
+      evaluate,
+      stepLimit,
+      accepted: (_v, energy, residual, iteration) => {
+        gap = state.closest;
+        touching = state.touching;
+        if (gap < closest) closest = gap;
+        if (!(gap > 0)) tunnelFree = false;
+        return options.onIteration?.(iteration, residual, energy) === true;
+      },
+    },
+    x,
+    options.tolerance,
+    options.maxIterations,
+  );
+  expand(x);
+  positions.set(actual);
+  return { ...result, closest, closestAtRest: gap, tunnelFree, touching };
+}
