@@ -9,9 +9,15 @@ export interface Cells {
   readonly vertices: number;
   /** Vertex index of the drawn-up centre, −1 if the centre is open. */
   readonly apex: number;
+  /** Which end of the work the apex closes: the first loops, the last ones, or neither. */
+  readonly centre: 'cast-on' | 'ending' | null;
   /** [cells + 1] CSR offsets into `corners`. */
   readonly cellStart: Int32Array;
-  /** Corner loops, counter-clockwise as seen from the RS. 3 or 4 a cell (more only where unavoidable). */
+  /**
+   * Corners, 3 or 4 a cell, counter-clockwise as seen from the RS (in a Möbius band: from the side
+   * that is the RS where the cell begins). Order: lower right, upper right, upper left, lower left;
+   * triangles leave out the corner that they lack.
+   */
   readonly corners: Int32Array;
   /** Surface invariants. */
   readonly euler: number;

@@ -44,6 +44,21 @@ export interface StitchGraph {
   readonly kindNames: readonly string[];
   /** [loops] index of the worked stitch (cables and increases make several loops), unique per stitch. */
   readonly stitch: Int32Array;
+  /** Number of stitches; the cast-on counts as one stitch a loop. */
+  readonly stitches: number;
+  /** [courses + 1] first stitch of each course in yarn order. */
+  readonly stitchStart: Int32Array;
+  /** [stitches] index into `kindNames`. */
+  readonly stitchKind: Int16Array;
+  /** [stitches + 1] loops that stitch s made are madeStart[s] … madeStart[s+1] − 1; none if bound off. */
+  readonly madeStart: Int32Array;
+  /** [stitches + 1] CSR offsets into `consumed`. */
+  readonly consumedStart: Int32Array;
+  /**
+   * Loops that each stitch takes off the needle, in working order: the columns it stands on. Unlike
+   * `parents` it is blind to crossings and to the crossed join, so neighbours stay neighbours.
+   */
+  readonly consumed: Int32Array;
   /** [loops] +1 knit, −1 purl as seen from the RS. */
   readonly face: Int8Array;
   /** [loops] bit flags, see FLAG_*. */
