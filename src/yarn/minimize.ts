@@ -95,8 +95,13 @@ export function minimize(
       for (let i = 0; i < n; i++) trial[i] = x[i] + step * direction[i];
       nextEnergy = problem.evaluate(trial, nextGradient);
       evaluations++;
-      // Rounding of the energy near the minimum must not reject a good step.
-      if (nextEnergy <= energy + ARMIJO * step * slope + 1e-13 * Math.abs(energy)) {
+      // Near the minimum the energy's rounding hides its decrease; then the slope decides
+      // (approximate Wolfe condition, Hager and Zhang 2005).
+      if (
+        nextEnergy <= energy + ARMIJO * step * slope ||
+        (nextEnergy <= energy + 1e-11 * Math.abs(energy) &&
+          dot(nextGradient, direction) <= -0.8 * slope)
+      ) {
         accepted = true;
         break;
       }

@@ -99,7 +99,8 @@ export function findPairs(
     const b = 3 * head[s];
     let square = 0;
     for (let c = 0; c < 3; c++) {
-      const image = c === 0 ? system.imageX[s] * period[0] : c === 1 ? system.imageY[s] * period[1] : 0;
+      const image =
+        c === 0 ? system.imageX[s] * period[0] : c === 1 ? system.imageY[s] * period[1] : 0;
       const end = positions[b + c] + image;
       const d = end - positions[a + c];
       square += d * d;
@@ -151,7 +152,9 @@ export function findPairs(
   let size = range;
   // Far-flung points must not cost memory: cells grow until there are at most a few per entry.
   const cellsFor = (edge: number) =>
-    (Math.floor(extentX / edge) + 1) * (Math.floor(extentY / edge) + 1) * (Math.floor(extentZ / edge) + 1);
+    (Math.floor(extentX / edge) + 1) *
+    (Math.floor(extentY / edge) + 1) *
+    (Math.floor(extentZ / edge) + 1);
   while (cellsFor(size) > 4 * entries + 64) size *= 1.5;
   const nx = Math.floor(extentX / size) + 1;
   const ny = Math.floor(extentY / size) + 1;
@@ -163,7 +166,8 @@ export function findPairs(
     const cx = Math.floor((mid[3 * s] + entryX[e] * period[0] - originX) / size);
     const cy = Math.floor((mid[3 * s + 1] + entryY[e] * period[1] - originY) / size);
     const cz = Math.floor((mid[3 * s + 2] - low[2]) / size);
-    const cell = (Math.min(Math.max(cz, 0), nz - 1) * ny + Math.min(Math.max(cy, 0), ny - 1)) * nx +
+    const cell =
+      (Math.min(Math.max(cz, 0), nz - 1) * ny + Math.min(Math.max(cy, 0), ny - 1)) * nx +
       Math.min(Math.max(cx, 0), nx - 1);
     cellOf[e] = cell;
     cellStart[cell + 1]++;

@@ -60,7 +60,11 @@ export interface RodRunOptions {
   readonly maxIterations: number;
   /** Largest change of one coordinate in one step. */
   readonly maxMove: number;
-  readonly onIteration?: (iteration: number, residual: number, energy: number) => boolean | undefined;
+  readonly onIteration?: (
+    iteration: number,
+    residual: number,
+    energy: number,
+  ) => boolean | undefined;
 }
 
 /** Pairs of the same yarn nearer along the yarn than this many diameters do not touch (YARN.md). */

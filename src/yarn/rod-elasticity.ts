@@ -60,7 +60,8 @@ export function elasticEnergy(
     const qz = tangents[4 * q + 2];
     const cos = px * qx + py * qy + pz * qz;
     const k = (2 * bendingStiffness) / (rest[s] + rest[q]);
-    energy += k * (1 - cos);
+    // ½|t₂ − t₁|² is 1 − cos without its rounding at small angles.
+    energy += 0.5 * k * ((qx - px) * (qx - px) + (qy - py) * (qy - py) + (qz - pz) * (qz - pz));
     // d(1 − t₁·t₂)/de₁ = −(t₂ − cos t₁)/|e₁|, and the mirror image for e₂.
     const ks = k / tangents[4 * s + 3];
     const kq = k / tangents[4 * q + 3];

@@ -56,7 +56,9 @@ export function buildRodSystem(strands: readonly Strand[]): {
   for (const strand of strands) {
     const n = strand.points.length / 3;
     if (!Number.isInteger(n) || n < 2) {
-      throw new RangeError(`strand needs 3 numbers for each of 2 or more points, got ${strand.points.length}`);
+      throw new RangeError(
+        `strand needs 3 numbers for each of 2 or more points, got ${strand.points.length}`,
+      );
     }
     nodes += n;
     segments += strand.closed ? n : n - 1;

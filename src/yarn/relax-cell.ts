@@ -1,0 +1,327 @@
+/**
+ * The relaxed periodic cell: from loop length and yarn thickness to stitch width and round height.
+ *
+ * Input: a fabric by name or a small grid of faces, lengths in mm. Output: sizes, Munden's constants,
+ * the centre lines and an honest record of convergence. Recipe: yarn as an inextensible bending rod in
+ * contact with itself, periods unknown, inflated from thin yarn (Poincloux et al. 2018 for the physics).
+ * Inside, the yarn's diameter is the unit of length and its bending stiffness is 1.
+ */
+import { type Link, linkOf, type PointOf } from './linking.ts';
+import { type FaceGrid, startLoops } from './loop-start.ts';
+import { type RodRun, relaxRods } from './relax-rods.ts';
+import { buildRodSystem, type RodSystem } from './rod-system.ts';
+
+export type CellFabric = 'stockinette' | 'reverse' | 'garter' | 'rib 1x1' | 'rib 2x2' | 'seed';
+
+/** Faces as seen from the right side, rows upwards. */
+export const CELL_FACES: Readonly<Record<CellFabric, FaceGrid>> = {
+  stockinette: [[1]],
+  reverse: [[-1]],
+  garter: [[1], [-1]],
+  'rib 1x1': [[1, -1]],
+  'rib 2x2': [[1, 1, -1, -1]],
+  seed: [
+    [1, -1],
+    [-1, 1],
+  ],
+};
+
+export interface CellRequest {
+  readonly stitch: CellFabric | FaceGrid;
+  /** Yarn length of one stitch, mm. */
+  readonly loopMm: number;
+  /** Mechanical diameter of the yarn, mm: pressed, without its halo. */
+  readonly yarnMm: number;
+  /** Polyline segments a stitch; even, 48 by default. */
+  readonly segments?: number;
+  /** Stiffness towards the table, units of B/d⁴; `TABLE_STIFFNESS` by default. */
+  readonly plane?: number;
+  readonly maxIterations?: number;
+  /** Return true to cancel. */
+  readonly onProgress?: (
+    residual: number,
+    stitchMm: number,
+    roundMm: number,
+  ) => boolean | undefined;
+}
+
+/** How far the solver came, and whether the result can be believed. */
+export interface YarnRelaxation {
+  /** Reached the tolerance, and two stopping points a decade apart agree within 1 %. */
+  readonly converged: boolean;
+  readonly reason: string;
+  readonly iterations: number;
+  readonly evaluations: number;
+  /** Largest force on a point, units of B/d². */
+  readonly residual: number;
+  /** Largest relative change of a reported length between the two stopping points. */
+  readonly changeBetweenStops: number;
+  /** Smallest distance of centre lines at rest, in yarn diameters (below 1: pressed). */
+  readonly closestDiameters: number;
+  /** No step was long enough to pass yarn through yarn, and every link counts the same as before. */
+  readonly linksKept: boolean;
+}
+
+export interface CellResult {
+  readonly stitch: string;
+  readonly loopMm: number;
+  readonly yarnMm: number;
+  /** Width of a stitch, height of a round, overall thickness including the yarn's. */
+  readonly stitchMm: number;
+  readonly roundMm: number;
+  readonly thicknessMm: number;
+  /** l/h, l/w, l²/(w h) and (l/h)/(l/w) = w/h. */
+  readonly kc: number;
+  readonly kw: number;
+  readonly ks: number;
+  readonly kr: number;
+  readonly relaxation: YarnRelaxation;
+  readonly shape: CellShape;
+}
+
+/** Centre lines of one repeat, for drawing. */
+export interface CellShape {
+  /** [3·points] mm, row after row, each `pointsPerRow` long; continues one period to the right. */
+  readonly points: Float64Array;
+  readonly pointsPerRow: number;
+  readonly rows: number;
+  readonly wales: number;
+  readonly periodMm: readonly [number, number];
+}
+
+/** Least yarn a plain stitch can hold: planar close packing 16.66, published 16.67–16.75 (REFERENCES 2). */
+export const JAMMED_LOOP = 16.6;
+/** Longest loop that is still a fabric rather than loose yarn, in diameters. Chosen. */
+export const SLACK_LOOP = 40;
+/** Least loop of mixed fabrics, in diameters. Chosen where the model's own yarn is pressed by 5 %. */
+export const JAMMED_MIXED = 14;
+
+/**
+ * Stiffness of the soft plane that stands for the table, in B/d⁴ per length of yarn. One value for all
+ * fabrics. Order of magnitude: a wool yarn of 500 tex has about 1000 free fibres of 22 µm, so
+ * B ≈ 3e-8 N m²; with d = 1.2 mm, 0.001 is 0.02 N per metre of yarn one diameter off the plane, a few
+ * times the yarn's own weight (0.005 N/m): fabric laid flat and patted. Within the plausible decade
+ * 0.0002–0.005 the value was chosen with garter's published height over width of 0.5 in view.
+ */
+export const TABLE_STIFFNESS = 0.001;
+
+/** EA·d²/B: yarn hardly stretches; the mean strain at rest stays below 0.5 %. Chosen (YARN.md: 300–500). */
+export const STRETCH_STIFFNESS = 400;
+/**
+ * Segments a stitch of a cell. The corners of a coarse polyline catch on each other: at 24, Kr scatters
+ * by 5–8 %; from 48 to 64 it changes by less than 1 % (measured, stockinette, l/d 17–19).
+ */
+export const CELL_SEGMENTS = 48;
+/** Contact stiffness: yarn pressed by about 1 % at rest. Chosen hard, so that d is the diameter. */
+export const CONTACT_STIFFNESS = 10;
+/** Tolerances on the largest force, B/d², and how well two of them must agree (YARN.md: 1 %). */
+const STOPS: readonly number[] = [1e-3, 1e-4, 1e-5];
+const AGREEMENT = 0.01;
+
+export function relaxCell(request: CellRequest): CellResult {
+  const faces = typeof request.stitch === 'string' ? CELL_FACES[request.stitch] : request.stitch;
+  const name = typeof request.stitch === 'string' ? request.stitch : 'repeat';
+  const segments = request.segments ?? CELL_SEGMENTS;
+  checkRequest(faces, request.loopMm, request.yarnMm, segments);
+  const loop = request.loopMm / request.yarnMm;
+  const rows = faces.length;
+  const wales = faces[0].length;
+  const start = startLoops(faces, loop, segments);
+  const { system, positions } = buildRodSystem(start.strands);
+  const period = Float64Array.from([start.width, start.height]);
+  const linksBefore = cellLinks(system, positions, period, faces, segments);
+  let iterations = 0;
+  let evaluations = 0;
+  const run = (diameter: number, tolerance: number, limit: number): RodRun => {
+    const result = relaxRods(
+      {
+        system,
+        positions,
+        period,
+        freePeriod: [true, true],
+        held: null,
+        load: null,
+        extra: null,
+      },
+      {
+        material: {
+          stretch: STRETCH_STIFFNESS,
+          bending: 1,
+          contact: CONTACT_STIFFNESS,
+          diameter,
+          plane: request.plane ?? TABLE_STIFFNESS,
+        },
+        tolerance,
+        maxIterations: limit,
+        maxMove: diameter < 1 ? diameter / 6 : 0.12,
+        onIteration: request.onProgress
+          ? (_k, residual) =>
+              request.onProgress?.(
+                residual,
+                (period[0] / wales) * request.yarnMm,
+                (period[1] / rows) * request.yarnMm,
+              )
+          : undefined,
+      },
+    );
+    iterations += result.iterations;
+    evaluations += result.evaluations;
+    return result;
+  };
+  let tunnelFree = true;
+  let cancelled = false;
+  for (const diameter of INFLATION) {
+    const grown = run(diameter, 0.05, 60);
+    tunnelFree &&= grown.tunnelFree;
+    cancelled ||= grown.reason === 'cancelled';
+    if (cancelled) break;
+  }
+  const limit = request.maxIterations ?? 40000;
+  // Soft modes make an early stop look like a result: go on a decade at a time until two stops agree.
+  let last: RodRun = run(1, STOPS[0], cancelled ? 0 : limit);
+  let change = Infinity;
+  for (let stop = 1; stop < STOPS.length && change >= AGREEMENT; stop++) {
+    tunnelFree &&= last.tunnelFree;
+    const width = period[0];
+    const height = period[1];
+    last = run(1, STOPS[stop], cancelled ? 0 : limit);
+    cancelled ||= last.reason === 'cancelled';
+    change = Math.max(Math.abs(period[0] / width - 1), Math.abs(period[1] / height - 1));
+  }
+  const linksAfter = cellLinks(system, positions, period, faces, segments);
+  const linksKept =
+    tunnelFree && last.tunnelFree && linksBefore.every((link, k) => sameLink(link, linksAfter[k]));
+  const width = period[0] / wales;
+  const height = period[1] / rows;
+  const d = request.yarnMm;
+  const agrees = change < AGREEMENT;
+  return {
+    stitch: name,
+    loopMm: request.loopMm,
+    yarnMm: d,
+    stitchMm: width * d,
+    roundMm: height * d,
+    thicknessMm: (depthOf(positions) + 1) * d,
+    kc: loop / height,
+    kw: loop / width,
+    ks: (loop * loop) / (width * height),
+    kr: width / height,
+    relaxation: {
+      converged: last.converged && agrees && linksKept,
+      reason: cancelled
+        ? 'cancelled'
+        : !linksKept
+          ? 'yarn passed through yarn'
+          : last.converged && !agrees
+            ? 'two stopping points differ'
+            : last.reason,
+      iterations,
+      evaluations,
+      residual: last.residual,
+      changeBetweenStops: change,
+      closestDiameters: last.closestAtRest,
+      linksKept,
+    },
+    shape: {
+      points: positions.map((v) => v * d),
+      pointsPerRow: wales * segments,
+      rows,
+      wales,
+      periodMm: [period[0] * d, period[1] * d],
+    },
+  };
+}
+
+/** Diameters at which thin yarn is grown to full size. Chosen: each step under a third. */
+export const INFLATION: readonly number[] = [0.3, 0.45, 0.6, 0.75, 0.9];
+
+function depthOf(positions: Float64Array): number {
+  let low = Infinity;
+  let high = -Infinity;
+  for (let i = 2; i < positions.length; i += 3) {
+    low = Math.min(low, positions[i]);
+    high = Math.max(high, positions[i]);
+  }
+  return high - low;
+}
+
+function sameLink(a: Link, b: Link): boolean {
+  return a.first === b.first && a.second === b.second;
+}
+
+/** Linking of each stitch with the one below it, row by row. */
+export function cellLinks(
+  system: RodSystem,
+  positions: Float64Array,
+  period: Float64Array,
+  faces: FaceGrid,
+  segments: number,
+): Link[] {
+  const rows = faces.length;
+  const wales = faces[0].length;
+  const total = wales * segments;
+  const pointOf =
+    (row: number, wale: number, lift: number): PointOf =>
+    (k, out) => {
+      const index = wale * segments + k;
+      const turns = Math.floor(index / total);
+      const i = 3 * (system.nodeStart[row] + index - turns * total);
+      out[0] = positions[i] + turns * period[0];
+      out[1] = positions[i + 1] + lift * period[1];
+      out[2] = positions[i + 2];
+    };
+  const links: Link[] = [];
+  for (let row = 0; row < rows; row++) {
+    const above = (row + 1) % rows;
+    for (let wale = 0; wale < wales; wale++) {
+      links.push(
+        linkOf(pointOf(row, wale, 0), pointOf(above, wale, above === 0 ? 1 : 0), segments),
+      );
+    }
+  }
+  return links;
+}
+
+function checkRequest(faces: FaceGrid, loopMm: number, yarnMm: number, segments: number): void {
+  if (!Number.isFinite(loopMm) || loopMm <= 0) {
+    throw new RangeError(`loop length must be more than 0 mm, got ${loopMm}`);
+  }
+  if (!Number.isFinite(yarnMm) || yarnMm <= 0) {
+    throw new RangeError(`yarn thickness must be more than 0 mm, got ${yarnMm}`);
+  }
+  if (!Number.isInteger(segments) || segments % 2 !== 0 || segments < 12 || segments > 96) {
+    throw new RangeError(`segments a stitch must be an even number from 12 to 96, got ${segments}`);
+  }
+  const wales = faces?.[0]?.length ?? 0;
+  if (wales === 0 || faces.some((row) => row.length !== wales)) {
+    throw new RangeError('a repeat needs rows of the same number of stitches, one or more');
+  }
+  if (faces.some((row) => row.some((face) => face !== 1 && face !== -1))) {
+    throw new RangeError('a repeat is made of knit (+1) and purl (−1) stitches only');
+  }
+  if (wales * faces.length > MAX_CELL_STITCHES) {
+    throw new RangeError(
+      `a repeat of ${wales} stitches by ${faces.length} rows is too large: at most ${MAX_CELL_STITCHES} stitches`,
+    );
+  }
+  const plain = faces.every((row) => row.every((face) => face === faces[0][0]));
+  const least = plain ? JAMMED_LOOP : JAMMED_MIXED;
+  const ratio = loopMm / yarnMm;
+  if (ratio < least) {
+    throw new RangeError(
+      `jammed: a stitch of ${loopMm} mm of yarn has no room for yarn ${yarnMm} mm thick; ` +
+        `this loop takes yarn up to ${(loopMm / least).toFixed(2)} mm, ` +
+        `this yarn needs ${(least * yarnMm).toFixed(1)} mm or more a stitch. ` +
+        `(Thickness is that of the pressed yarn; wraps per inch measure its halo, two or three times as much.)`,
+    );
+  }
+  if (ratio > SLACK_LOOP) {
+    throw new RangeError(
+      `too loose to be a fabric: ${loopMm} mm of yarn a stitch is ${ratio.toFixed(0)} times its thickness of ` +
+        `${yarnMm} mm; the limit is ${SLACK_LOOP} times (${(SLACK_LOOP * yarnMm).toFixed(1)} mm)`,
+    );
+  }
+}
+
+/** Largest repeat that stays within seconds. Chosen. */
+export const MAX_CELL_STITCHES = 400;
