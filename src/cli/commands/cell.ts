@@ -1,0 +1,80 @@
+/**
+ * `cell STITCH --loop-mm L --yarn-mm D`: one relaxed repeat of a fabric, from the length of yarn in a
+ * stitch and its thickness.
+ */
+import { Command } from 'commander';
+import { CELL_FACES, type CellFabric, type CellResult, relaxCell } from '../../yarn/relax-cell.ts';
+import { type CommandMaker, printJson } from '../command.ts';
+import { parsePositive } from '../option-values.ts';
+import { progressLine } from '../progress.ts';
+import { textTable } from '../text-table.ts';
+import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
+
+interface Options {
+  readonly loopMm: number;
+  readonly yarnMm: number;
+  readonly json?: boolean;
+}
+
+export const cellCommand: CommandMaker = ({ io, exitWith }) =>
+  new Command('cell')
+    .description('size of one stitch from its yarn: how long the loop, how thick the yarn')
+    .argument('<stitch>', `fabric: ${Object.keys(CELL_FACES).join(', ')}`)
+    .requiredOption('--loop-mm <mm>', 'length of yarn in one stitch', parsePositive)
+    .requiredOption('--yarn-mm <mm>', 'thickness of the pressed yarn', parsePositive)
+    .option('--json', 'one JSON document instead of words')
+    .action((stitch: string, options: Options) => {
+      const fabric = stitch.trim().toLowerCase().replace('×', 'x').replace(/\s+/g, ' ');
+      if (!Object.hasOwn(CELL_FACES, fabric)) {
+        const names = Object.keys(CELL_FACES).join(', ');
+        throw new UsageError(
+          `"${stitch}" is no fabric that a cell is known for; there are: ${names}`,
+        );
+      }
+      const progress = progressLine(io);
+      const result = relax(fabric as CellFabric, options, (residual) => {
+        progress.show(() => `relaxing ${fabric}, force left ${residual.toExponential(1)}`);
+      });
+      progress.end();
+      if (!result.relaxation.converged) exitWith(EXIT_PLAN_ERRORS);
+      const { shape: _, ...numbers } = result;
+      if (options.json) printJson(io, numbers);
+      else io.out(describe(result));
+    });
+
+function relax(stitch: CellFabric, options: Options, show: (residual: number) => void): CellResult {
+  try {
+    return relaxCell({
+      stitch,
+      loopMm: options.loopMm,
+      yarnMm: options.yarnMm,
+      onProgress: (residual) => {
+        show(residual);
+        return undefined;
+      },
+    });
+  } catch (error) {
+    // Yarn that does not fit its loop: the message names the limits.
+    if (error instanceof RangeError) throw new UsageError(error.message);
+    throw error;
+  }
+}
+
+function describe(cell: CellResult): string {
+  const { relaxation } = cell;
+  const mm = (value: number) => `${value.toFixed(2)} mm`;
+  const rows = [
+    ['width of a stitch', mm(cell.stitchMm)],
+    ['height of a round', mm(cell.roundMm)],
+    ['thickness', mm(cell.thicknessMm)],
+    ['stitches in 10 cm', (100 / cell.stitchMm).toFixed(1)],
+    ['rounds in 10 cm', (100 / cell.roundMm).toFixed(1)],
+    ['loop length / round height', cell.kc.toFixed(2)],
+    ['loop length / stitch width', cell.kw.toFixed(2)],
+  ];
+  const head = `${cell.stitch}, ${cell.loopMm} mm of yarn a stitch, ${cell.yarnMm} mm thick`;
+  const trust = relaxation.converged
+    ? `Came to rest after ${relaxation.iterations} steps.`
+    : `Did not come to rest (${relaxation.reason}): do not rely on these numbers.`;
+  return `${head}\n\n${textTable([{ head: '' }, { head: '', align: 'right' }], rows)}\n${trust}\n`;
+}

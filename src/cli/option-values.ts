@@ -1,0 +1,64 @@
+/** Option values from their text, each with a message that names what would be right. */
+import { InvalidArgumentError } from 'commander';
+
+export function parsePositive(text: string): number {
+  const value = parseNumber(text);
+  if (!(value > 0)) throw new InvalidArgumentError('It must be a number above 0.');
+  return value;
+}
+
+/** Zero allowed. */
+export function parseAmount(text: string): number {
+  const value = parseNumber(text);
+  if (!(value >= 0)) throw new InvalidArgumentError('It must be a number, 0 or more.');
+  return value;
+}
+
+/** A whole number from 0 to 2³²−1. */
+export function parseSeed(text: string): number {
+  if (!/^\d{1,10}$/.test(text) || Number(text) > 0xffffffff) {
+    throw new InvalidArgumentError('It must be a whole number from 0 to 4294967295.');
+  }
+  return Number(text);
+}
+
+/** A range of 1-based whole numbers: `3-9` or `3`. */
+export function parseRange(text: string): { from: number; to: number } {
+  const match = /^(\d{1,7})(?:\s*[-–]\s*(\d{1,7}))?$/.exec(text.trim());
+  const from = Number(match?.[1]);
+  const to = Number(match?.[2] ?? match?.[1]);
+  if (!match || from < 1 || to < from) {
+    throw new InvalidArgumentError('It must be a range such as 3-9.');
+  }
+  return { from, to };
+}
+
+/** One decrease rate: `over` rounds lose stitches out of every … ; `every` = rounds per decrease round. */
+export interface Rate {
+  /** As typed, e.g. `4/3`. */
+  readonly text: string;
+  /** Rounds a decrease round stands for: 1 = every round, 4/3 = three rounds of every four. */
+  readonly every: number;
+}
+
+/** A comma-separated list of rates such as `1,4/3,3/2,2`. */
+export function parseRates(text: string): Rate[] {
+  const rates = text.split(',').map((part) => {
+    const match = /^(\d{1,4}(?:\.\d{1,6})?)(?:\/(\d{1,4}))?$/.exec(part.trim());
+    const every = match ? Number(match[1]) / Number(match[2] ?? 1) : Number.NaN;
+    if (!(every >= 1 && every <= 100)) {
+      throw new InvalidArgumentError(
+        `"${part.trim()}" is no rate: write 2 for every 2nd round, 4/3 for three rounds of every four; 1 or more.`,
+      );
+    }
+    return { text: part.trim(), every };
+  });
+  if (rates.length > 12) throw new InvalidArgumentError('At most 12 rates side by side.');
+  return rates;
+}
+
+function parseNumber(text: string): number {
+  const plain = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(text.trim());
+  const value = plain ? Number(text) : Number.NaN;
+  return Number.isFinite(value) ? value : Number.NaN;
+}

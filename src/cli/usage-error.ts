@@ -1,0 +1,14 @@
+/**
+ * Wrong use of the command: a file that cannot be read, an option that makes no sense. One line for
+ * the person at the terminal; the command exits with 2. Mistakes in a plan are not usage errors.
+ */
+export class UsageError extends Error {
+  override readonly name = 'UsageError';
+}
+
+/** Exit codes of the headless command. */
+export const EXIT_DONE = 0;
+/** The plan has errors, or a stated check failed. */
+export const EXIT_PLAN_ERRORS = 1;
+/** Wrong use: no or unknown command, bad option, unreadable file. */
+export const EXIT_USAGE = 2;
