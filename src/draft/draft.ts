@@ -1,0 +1,185 @@
+/**
+ * Wishes → plan text: a motif that closes, lies flat and comes nearest to the size asked.
+ *
+ * Output is text in the plan language, the wishes as completed, and `traded`: what was given up for
+ * what, in a knitter's words. The flat rule is that of `decrease-schedule.ts`.
+ */
+import {
+  flatRate,
+  MOST_PAIRS,
+  type SegmentState,
+  scheduleCourses,
+  segmentStitches,
+} from './decrease-schedule.ts';
+import { scheduleSector, sectorRounds, sectorStitches } from './disc-rounds.ts';
+import { type DraftRound, planText } from './plan-text.ts';
+import { seamRows } from './seam-rows.ts';
+import { segmentRounds } from './segment-rounds.ts';
+import { layOutSide, type SideLayout } from './side-layout.ts';
+import { completeWishes, type DraftWishes, SEGMENTS, type WishesAsked } from './wishes.ts';
+
+export interface Draft {
+  readonly text: string;
+  readonly wishes: DraftWishes;
+  /** What was traded for what; empty where every wish was met exactly. */
+  readonly traded: readonly string[];
+  /** Stitches cast on and, per side, at the rim (corner stitches included, seam stitches not). */
+  readonly castOn: number;
+  readonly sideStitches: number;
+  /** Side (disc: diameter) that these stitches measure after the cables' pull-in, mm. */
+  readonly sizeMm: number;
+  /** Stitches lost per round when flat, on average over the whole round. */
+  readonly ratePerRound: number;
+}
+
+export function draftPlan(asked: WishesAsked): Draft {
+  const wishes = completeWishes(asked);
+  const traded: string[] = [];
+  const layout = layOutSide(wishes, traded);
+  const segments = SEGMENTS[wishes.shape];
+  const disc = wishes.shape === 'disc';
+  const rate = flatRate(segments, disc, wishes.stitchMm, wishes.roundMm);
+  const sideStitches = layout.side.columns.length + layout.corner.columns.length;
+
+  const blocks = disc ? discBlocks(wishes, layout, rate) : sideBlocks(wishes, layout, rate, traded);
+  const rounds: DraftRound[] = blocks.rounds.map((block, i) => ({
+    names: Array.from({ length: segments }, () => block).flat(),
+    wrongSide: false,
+    after: segments * blocks.counts[i + 1],
+  }));
+  let castOn = segments * blocks.counts[0];
+  let worked = rounds;
+  if (wishes.worked === 'flat') {
+    worked = seamRows(rounds, seamOf(wishes));
+    castOn += seamOf(wishes).begin + seamOf(wishes).end;
+  }
+
+  const spanMm = sideStitches * wishes.stitchMm - layout.pullInMm;
+  const sizeMm = disc ? (segments * spanMm) / Math.PI : spanMm;
+  if (Math.abs(sizeMm - wishes.sizeMm) >= 0.05)
+    traded.push(
+      `Whole stitches: the ${disc ? 'diameter' : 'side'} comes to ${mm(sizeMm)} instead of ${mm(wishes.sizeMm)}.`,
+    );
+  if (segments === 5)
+    traded.push(
+      'Five sides do not divide over four needles: use one long circular needle, or a needle for each side.',
+    );
+  const text = planText({
+    header: headerLines(wishes),
+    castOn,
+    worked: wishes.worked,
+    rounds: worked,
+    ending: wishes.direction === 'in' ? 'drawn-up' : 'bound-off',
+  });
+  return { text, wishes, traded, castOn, sideStitches, sizeMm, ratePerRound: rate };
+}
+
+interface Blocks {
+  /** Stitches of one segment, round by round, as the right side shows them. */
+  readonly rounds: readonly string[][];
+  /** Stitches of one segment after each round; item 0 is the cast-on. */
+  readonly counts: readonly number[];
+}
+
+function sideBlocks(
+  wishes: DraftWishes,
+  layout: SideLayout,
+  flat: number,
+  traded: string[],
+): Blocks {
+  const segments = SEGMENTS[wishes.shape];
+  const corner = layout.corner.columns.length;
+  const most = MOST_PAIRS * 2 * segments;
+  if (flat > most)
+    traded.push(
+      `This gauge would need ${flat.toFixed(1)} decreases a round to lie flat; ${most} is the most that is worked: the motif will cup.`,
+    );
+  let states: SegmentState[] = scheduleCourses({
+    segments,
+    side: layout.side.columns.length,
+    corner,
+    rate: Math.min(flat, most),
+    preferOdd: wishes.ground === 'garter' || wishes.worked === 'flat',
+    room: (state, pairs) => hasRoom(state, pairs, wishes, layout),
+  });
+  if (wishes.direction === 'out') states = turnOutwards(states);
+  return {
+    rounds: segmentRounds(states, {
+      side: layout.side,
+      corner: layout.corner,
+      centredFrom: wishes.direction === 'in' ? layout.centredFrom : null,
+      rightSideOnly: wishes.worked === 'flat',
+    }),
+    counts: states.map((state) => segmentStitches(state, corner)),
+  };
+}
+
+/** Whether `pairs` decreases (read outwards: increases) at each end of this segment can be worked. */
+function hasRoom(
+  state: Exclude<SegmentState, { kind: 'gathered' }>,
+  pairs: number,
+  wishes: DraftWishes,
+  layout: SideLayout,
+): boolean {
+  const width = state.end - state.first;
+  if (wishes.direction === 'out') {
+    const inner = width - 2 * pairs;
+    if (state.kind === 'side' && layout.corner.columns.length === 0)
+      return inner >= (pairs === 1 ? 2 : 5);
+    return inner >= pairs;
+  }
+  const from = layout.centredFrom;
+  if (state.kind === 'side' && from !== null && state.first < from) {
+    const least = pairs === 1 ? 1 : 3;
+    return from - state.first >= least && state.end - from >= least;
+  }
+  return width >= 2 * (pairs + 1) || (pairs === 1 && width === 3);
+}
+
+/** Rim-inwards courses → centre-outwards; a plain round keeps increases on odd rounds. */
+function turnOutwards<T>(courses: readonly T[]): T[] {
+  const outwards = [...courses].reverse();
+  return outwards.length % 2 === 1 ? [outwards[0], ...outwards] : outwards;
+}
+
+function discBlocks(wishes: DraftWishes, layout: SideLayout, rate: number): Blocks {
+  let courses = scheduleSector({
+    sectors: SEGMENTS.disc,
+    pattern: layout.side,
+    rate,
+    preferOdd: wishes.ground === 'garter' || wishes.worked === 'flat',
+  });
+  if (wishes.direction === 'out') courses = turnOutwards(courses);
+  return {
+    rounds: sectorRounds(courses, layout.side, wishes.worked === 'flat'),
+    counts: courses.map(sectorStitches),
+  };
+}
+
+function seamOf(wishes: DraftWishes): { begin: number; end: number } {
+  return { begin: 1, end: wishes.seamStitches === 2 ? 1 : 0 };
+}
+
+function headerLines(wishes: DraftWishes): string[] {
+  const lines: string[] = [];
+  if (wishes.title) lines.push(`Title: ${wishes.title}`);
+  if (wishes.yarn) lines.push(`Yarn: ${wishes.yarn}`);
+  lines.push(
+    `Gauge: ${per10cm(wishes.stitchMm)} sts and ${per10cm(wishes.roundMm)} ${wishes.worked === 'round' ? 'rounds' : 'rows'} = 10 cm`,
+  );
+  if (wishes.needles) lines.push(`Needles: ${wishes.needles}`);
+  if (wishes.worked === 'flat') {
+    const seam = seamOf(wishes);
+    lines.push(`Worked: flat, seam ${seam.begin} st at the beginning and ${seam.end} at the end`);
+  } else lines.push('Worked: in the round');
+  return lines;
+}
+
+/** Stitches or rounds to 10 cm, with as many decimals as it takes (at most three). */
+function per10cm(lengthMm: number): string {
+  return String(Math.round(100000 / lengthMm) / 1000);
+}
+
+function mm(length: number): string {
+  return `${Math.round(length * 10) / 10} mm`;
+}

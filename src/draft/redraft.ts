@@ -1,0 +1,317 @@
+/**
+ * The same plan with its decreases (or increases) timed anew: what `compare` and the advice use.
+ *
+ * Input: a Plan and how many rounds lie between shaping rounds on average (1 every round, 4/3 three
+ * rounds of every four, 2 every other). Output: plan text with the same cast-on, ground, corners and
+ * panels. It works on the stitches, whatever wording they came from: each shaping round keeps its
+ * stitches and its order; plain rounds are put in or left out between them in the pattern as set,
+ * and crossings keep their interval.
+ */
+import type { Plan } from '../plan/plan.ts';
+import { patternAsSet } from './as-set.ts';
+import { asFace, turnNames, unturned } from './facing.ts';
+import { type DraftRound, planText } from './plan-text.ts';
+import {
+  takeApart,
+  type WorkedColumns,
+  type WorkedItem,
+  type WorkedRound,
+} from './worked-columns.ts';
+
+export interface Redraft {
+  readonly text: string;
+  /** What could not be kept, in a knitter's words. */
+  readonly notes: readonly string[];
+}
+
+/** Most rounds between two shaping rounds. Chosen: beyond it the piece is a tube. */
+const MOST_ROUNDS_BETWEEN = 60;
+/** Plain rounds kept between a crossing and the decrease that breaks into the cable. Chosen. */
+const REST_ROUNDS = 2;
+
+/** Re-times the shaping to one shaping round in `every` rounds on average. */
+export function redraft(plan: Plan, every: number): Redraft {
+  if (!(every >= 1 && every <= MOST_ROUNDS_BETWEEN))
+    throw new RangeError(
+      `Decreases every ${every} rounds cannot be worked: give 1 (every round) to ${MOST_ROUNDS_BETWEEN}, e.g. 4/3 for three rounds of every four.`,
+    );
+  return retime(plan, () => every);
+}
+
+/**
+ * Re-times the shaping with a gap of its own after each shaping round: `gap(change)` is the number of
+ * rounds, not necessarily whole, that so many stitches lost or gained ask for.
+ */
+export function retime(plan: Plan, gap: (change: number) => number): Redraft {
+  const worked = takeApart(plan);
+  const notes: string[] = [];
+  const timeline = newTimeline(worked, gap);
+  const rounds = new Rework(worked, timeline, notes).rounds();
+  return {
+    text: planText({
+      header: headerOf(plan),
+      castOn: plan.castOn,
+      worked: plan.worked,
+      rounds,
+      ending: plan.ending,
+    }),
+    notes,
+  };
+}
+
+/** New round → old shaping round (1-based), 0 for a plain round. Item 0 is unused. */
+function newTimeline(worked: WorkedColumns, gap: (change: number) => number): number[] {
+  const shaping: number[] = [];
+  worked.rounds.forEach((round, i) => {
+    if (round.change !== 0) shaping.push(i + 1);
+  });
+  if (shaping.length === 0) return [0, ...worked.rounds.map(() => 0)];
+  const timeline: number[] = Array.from({ length: shaping[0] }, () => 0);
+  let ideal = shaping[0];
+  for (const old of shaping) {
+    const at = Math.max(Math.floor(ideal + 1e-9), timeline.length);
+    while (timeline.length < at) timeline.push(0);
+    timeline.push(old);
+    ideal += gap(Math.abs(worked.rounds[old - 1].change));
+  }
+  const tail = worked.rounds.length - shaping[shaping.length - 1];
+  for (let i = 0; i < tail; i++) timeline.push(0);
+  return timeline;
+}
+
+type Block = Extract<WorkedItem, { role: 'block' }>;
+
+/** A crossing or lace group that comes again on the same columns. */
+interface Series {
+  readonly columns: readonly number[];
+  readonly rounds: Map<number, readonly string[]>;
+  readonly last: number;
+  /** Rounds between repeats; 0 where it happens once. */
+  readonly every: number;
+}
+
+class Rework {
+  private readonly pattern;
+  private readonly series: readonly Series[];
+  private readonly followsFabric: boolean;
+
+  constructor(
+    private readonly worked: WorkedColumns,
+    private readonly timeline: readonly number[],
+    private readonly notes: string[],
+  ) {
+    this.pattern = patternAsSet(worked);
+    this.series = seriesOf(worked.rounds);
+    this.followsFabric = this.decreasesFollowFabric();
+  }
+
+  rounds(): DraftRound[] {
+    const lives = this.liveColumns();
+    const flat = this.worked.rounds.some((round) => round.wrongSide);
+    const rounds: DraftRound[] = [];
+    for (let round = 1; round < this.timeline.length; round++) {
+      const names = this.work(round, lives);
+      const wrongSide = flat && this.facesWrong(round);
+      const turned = wrongSide ? turnNames(names) : names;
+      for (const name of unturned(turned))
+        this.note(`"${name}" has no form on the other side and was left as it is in row ${round}.`);
+      rounds.push({
+        names: turned.map((name) => name.replace(/^~/, '')),
+        wrongSide,
+        after: lives[round].length,
+      });
+    }
+    return rounds;
+  }
+
+  /** Rows alternate; the first row faces as the plan's first row does. */
+  private facesWrong(round: number): boolean {
+    return this.worked.rounds[0].wrongSide === (round % 2 === 1);
+  }
+
+  /** Live columns after each new round. */
+  private liveColumns(): number[][] {
+    let live = Array.from({ length: this.worked.castOn }, (_, i) => i);
+    const lives = [live];
+    for (let round = 1; round < this.timeline.length; round++) {
+      const old = this.timeline[round];
+      if (old > 0)
+        live = this.worked.rounds[old - 1].items.flatMap((item) =>
+          item.role === 'column'
+            ? [item.column]
+            : item.role === 'block'
+              ? [...item.columns]
+              : [...item.after],
+        );
+      lives.push(live);
+    }
+    return lives;
+  }
+
+  private work(round: number, lives: readonly number[][]): string[] {
+    const before = lives[round - 1];
+    const shapes = this.shapesOf(this.timeline[round]);
+    const blocks = this.blocksIn(round, lives, shapes);
+    const names: string[] = [];
+    for (let i = 0; i < before.length; ) {
+      for (const made of shapes.between.get(i) ?? []) names.push(made);
+      const shape = shapes.at.get(before[i]);
+      const block = blocks.get(before[i]);
+      if (shape) {
+        names.push(this.facing(shape, round));
+        i += shape.before.length;
+      } else if (block) {
+        names.push(...block.names);
+        i += block.columns.length;
+      } else names.push(this.pattern.stitch(before[i++], round));
+    }
+    names.push(...(shapes.between.get(before.length) ?? []));
+    return names;
+  }
+
+  /** Shaping of an old round: by first column consumed, and stitches made between columns. */
+  private shapesOf(old: number): {
+    at: Map<number, Extract<WorkedItem, { role: 'shape' }>>;
+    between: Map<number, string[]>;
+    touched: Set<number>;
+  } {
+    const at = new Map<number, Extract<WorkedItem, { role: 'shape' }>>();
+    const between = new Map<number, string[]>();
+    const touched = new Set<number>();
+    let place = 0;
+    for (const item of old > 0 ? this.worked.rounds[old - 1].items : []) {
+      if (item.role === 'column') place++;
+      else if (item.role === 'block') place += item.columns.length;
+      else if (item.before.length === 0)
+        between.set(place, [...(between.get(place) ?? []), item.name]);
+      else {
+        at.set(item.before[0], { ...item });
+        for (const column of item.before) touched.add(column);
+        place += item.before.length;
+      }
+    }
+    return { at, between, touched };
+  }
+
+  /** Crossings due in this round whose columns are whole now and for the rest rounds to come. */
+  private blocksIn(
+    round: number,
+    lives: readonly number[][],
+    shapes: { touched: Set<number>; between: Map<number, string[]> },
+  ): Map<number, Block> {
+    const due = new Map<number, Block>();
+    const before = lives[round - 1];
+    const place = new Map(before.map((column, i) => [column, i]));
+    const later = new Set(lives[Math.min(lives.length - 1, round + REST_ROUNDS)]);
+    const taken = new Set<number>();
+    for (const series of this.series) {
+      const names = namesIn(series, round);
+      if (!names) continue;
+      const first = place.get(series.columns[0]);
+      const whole =
+        first !== undefined &&
+        series.columns.every(
+          (column, i) =>
+            before[first + i] === column &&
+            !shapes.touched.has(column) &&
+            !taken.has(column) &&
+            (i === 0 || !shapes.between.has(first + i)),
+        );
+      const rests = series.rounds.has(round) || series.columns.every((column) => later.has(column));
+      if (!whole || !rests) continue;
+      for (const column of series.columns) taken.add(column);
+      due.set(series.columns[0], { role: 'block', names, columns: series.columns });
+    }
+    return due;
+  }
+
+  /** A decrease that lands in a round whose neighbours are all purled is purled, and back. */
+  private facing(shape: Extract<WorkedItem, { role: 'shape' }>, round: number): string {
+    if (!this.followsFabric || shape.after.length === 0) return shape.name;
+    const now = this.faceRound(shape.after[0], round);
+    return now === null ? shape.name : asFace(shape.name, now);
+  }
+
+  /** Whether every decrease of the plan is knitted on knit columns and purled on purl ones. */
+  private decreasesFollowFabric(): boolean {
+    let agree = 0;
+    let differ = 0;
+    this.worked.rounds.forEach((round, i) => {
+      for (const item of round.items) {
+        if (item.role !== 'shape' || item.after.length === 0) continue;
+        const face = this.faceRound(item.after[0], i + 1);
+        if (face === null) continue;
+        if (asFace(item.name, face) === item.name) agree++;
+        else differ++;
+      }
+    });
+    // Where a panel is eaten at the centre a few may differ.
+    return agree > 9 * differ;
+  }
+
+  private faceRound(column: number, round: number): 'k' | 'p' | null {
+    const here = this.pattern.stitch(column, round);
+    return here === 'k' || here === 'p' ? here : null;
+  }
+
+  private note(text: string): void {
+    if (!this.notes.includes(text)) this.notes.push(text);
+  }
+}
+
+function seriesOf(rounds: readonly WorkedRound[]): Series[] {
+  const found = new Map<
+    string,
+    { columns: readonly number[]; rounds: Map<number, readonly string[]> }
+  >();
+  rounds.forEach((round, i) => {
+    for (const item of round.items) {
+      if (item.role !== 'block') continue;
+      const key = item.columns.join(',');
+      const series = found.get(key) ?? { columns: item.columns, rounds: new Map() };
+      series.rounds.set(i + 1, item.names);
+      found.set(key, series);
+    }
+  });
+  return [...found.values()].map((series) => {
+    const at = [...series.rounds.keys()];
+    return { ...series, last: at[at.length - 1], every: commonStep(at) };
+  });
+}
+
+/** Most frequent difference between neighbours; 0 for fewer than two. */
+function commonStep(at: readonly number[]): number {
+  const counts = new Map<number, number>();
+  for (let i = 1; i < at.length; i++) {
+    const step = at[i] - at[i - 1];
+    counts.set(step, (counts.get(step) ?? 0) + 1);
+  }
+  let best = 0;
+  for (const [step, count] of counts) if (count > (counts.get(best) ?? 0)) best = step;
+  return best;
+}
+
+/** Names of the group if it falls due in this round. */
+function namesIn(series: Series, round: number): readonly string[] | null {
+  const known = series.rounds.get(round);
+  if (known) return known;
+  if (series.every === 0 || round < series.last || (round - series.last) % series.every !== 0)
+    return null;
+  // The lean may alternate: take the names an even number of repeats back where they are known.
+  const back = (round - series.last) / series.every;
+  return (
+    series.rounds.get(back % 2 === 0 ? series.last : series.last - series.every) ??
+    series.rounds.get(series.last) ??
+    null
+  );
+}
+
+/** Header lines of the plan, as the designer wrote them. */
+export function headerOf(plan: Plan): string[] {
+  return plan.text
+    .split(/\r?\n/)
+    .filter((line) =>
+      /^\s*(title|yarn|gauge|tension|needles?|worked|join|abbreviations?)\s*:/i.test(line),
+    )
+    .map((line) => line.trim());
+}

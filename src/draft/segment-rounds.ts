@@ -1,0 +1,236 @@
+/**
+ * Segment states → the stitches of each round of one segment, as the right side shows them.
+ *
+ * Input: the states of `scheduleCourses` in working order and the patterns of side and corner.
+ * Output: stitch names, right to left. A segment is worked `[side][corner]`; with centred double
+ * decreases `[side from wale q][corner][side up to q]`, so that no decrease straddles its ends.
+ */
+import type { SegmentState } from './decrease-schedule.ts';
+import {
+  type CableColumns,
+  cableName,
+  crossesIn,
+  fabricStitch,
+  type SidePattern,
+  stitchOn,
+} from './side-pattern.ts';
+
+export interface SegmentPatterns {
+  readonly side: SidePattern;
+  readonly corner: SidePattern;
+  /** Wale at which a segment begins with centred doubles; null with paired decreases. */
+  readonly centredFrom: number | null;
+  /** Crossings on right-side (odd) rows only. */
+  readonly rightSideOnly: boolean;
+}
+
+/** Plain rounds that a cable keeps straight before it is eaten or after it is born: chosen. */
+const REST_ROUNDS = 2;
+
+type Strip = Extract<SegmentState, { kind: 'strip' }>;
+type Side = Extract<SegmentState, { kind: 'side' }>;
+
+/**
+ * `states[r]` is the segment after round r (states[0] the cast-on). Returns the rounds' stitches;
+ * item r − 1 is round r.
+ */
+export function segmentRounds(
+  states: readonly SegmentState[],
+  patterns: SegmentPatterns,
+): string[][] {
+  const crossable = cableWindows(states, patterns);
+  const rounds: string[][] = [];
+  for (let round = 1; round < states.length; round++) {
+    const worker = new RoundWorker(patterns, crossable, round);
+    rounds.push(worker.work(states[round - 1], states[round]));
+  }
+  return rounds;
+}
+
+/** First and last round in which each cable may cross: whole, untouched and with rest rounds. */
+function cableWindows(
+  states: readonly SegmentState[],
+  patterns: SegmentPatterns,
+): Map<CableColumns, { first: number; last: number }> {
+  const windows = new Map<CableColumns, { first: number; last: number }>();
+  const last = states.length - 1;
+  for (const [pattern, isCorner] of [
+    [patterns.side, false],
+    [patterns.corner, true],
+  ] as const)
+    for (const cable of pattern.cables) {
+      const whole = (s: SegmentState) => {
+        if (isCorner && s.kind === 'side') return true;
+        if (s.kind !== (isCorner ? 'strip' : 'side')) return false;
+        const { first, end } = s as Side | Strip;
+        return first < cable.first && end > cable.first + cable.width;
+      };
+      let from = 0;
+      while (from <= last && !whole(states[from])) from++;
+      let to = from;
+      while (to <= last && whole(states[to])) to++;
+      windows.set(cable, {
+        first: from === 0 ? 2 : from + REST_ROUNDS,
+        last: to > last ? last - 1 : to - 1 - REST_ROUNDS,
+      });
+    }
+  return windows;
+}
+
+class RoundWorker {
+  constructor(
+    private readonly patterns: SegmentPatterns,
+    private readonly windows: ReadonlyMap<CableColumns, { first: number; last: number }>,
+    private readonly round: number,
+  ) {}
+
+  work(before: SegmentState, after: SegmentState): string[] {
+    if (before.kind === 'gathered' || after.kind === 'gathered') return this.gather(before, after);
+    if (before.kind === 'strip' || after.kind === 'strip')
+      return this.workStrip(this.asStrip(before, after), this.asStrip(after, before));
+    const grow = before.first - after.first;
+    if (grow > 0) return this.growSide(before, grow);
+    return this.shrinkSide(before, -grow);
+  }
+
+  private shrinkSide(before: Side, pairs: number): string[] {
+    const { side, centredFrom } = this.patterns;
+    const corner = this.cornerStitches();
+    if (centredFrom === null || before.first >= centredFrom)
+      return [...this.shrinkEnds(side, before.first, before.end, pairs), ...corner];
+    const { first, end } = before;
+    const plain = (a: number, b: number) => this.plain(side, a, b);
+    if (pairs === 0) return [...plain(centredFrom, end), ...corner, ...plain(first, centredFrom)];
+    const centre = this.purls() ? 'p3tog' : 's2kp';
+    if (pairs === 1)
+      return [...plain(centredFrom, end - 1), centre, ...plain(first + 1, centredFrom)];
+    return [
+      ...plain(centredFrom, end - 3),
+      this.leftDecrease(1),
+      centre,
+      this.rightDecrease(1),
+      ...plain(first + 3, centredFrom),
+    ];
+  }
+
+  /** Decreases at both ends of columns [first, end). */
+  private shrinkEnds(pattern: SidePattern, first: number, end: number, pairs: number): string[] {
+    if (pairs === 0) return this.plain(pattern, first, end);
+    if (end - first === 3) return [this.purls() ? 'p3tog' : 's2kp'];
+    return [
+      this.rightDecrease(pairs),
+      ...this.plain(pattern, first + pairs + 1, end - pairs - 1),
+      this.leftDecrease(pairs),
+    ];
+  }
+
+  private growSide(before: Side, pairs: number): string[] {
+    const { side, corner } = this.patterns;
+    const { first, end } = before;
+    if (corner.columns.length > 0)
+      return [...this.growEnds(side, first, end, pairs), ...this.cornerStitches()];
+    // Without corner stitches the increases are made in the side's own end stitches.
+    const bar = this.purls() ? 'pfb' : 'kfb';
+    const bars = Array.from({ length: pairs }, () => bar);
+    const last = end - first === 2 * pairs ? [] : [stitchOn(side, end - 1, this.round)];
+    return [
+      ...bars,
+      ...this.plain(side, first + pairs, end - pairs - last.length),
+      ...bars,
+      ...last,
+    ];
+  }
+
+  private growEnds(pattern: SidePattern, first: number, end: number, pairs: number): string[] {
+    if (pairs === 0) return this.plain(pattern, first, end);
+    if (pairs === 1) return ['m1l', ...this.plain(pattern, first, end), 'm1r'];
+    return [
+      'm1l',
+      stitchOn(pattern, first, this.round),
+      'm1l',
+      ...this.plain(pattern, first + 1, end - 1),
+      'm1r',
+      stitchOn(pattern, end - 1, this.round),
+      'm1r',
+    ];
+  }
+
+  /** A side state seen as the strip state next to it: the strip still whole. */
+  private asStrip(state: SegmentState, other: SegmentState): Strip {
+    if (state.kind === 'strip') return state;
+    const { rest } = other as Strip;
+    return { kind: 'strip', rest, first: 0, end: this.patterns.corner.columns.length };
+  }
+
+  private workStrip(before: Strip, after: Strip): string[] {
+    const { side, corner } = this.patterns;
+    const middle = side.columns.length >> 1;
+    const rest = this.plain(side, middle, middle + before.rest);
+    const grow = before.first - after.first;
+    return grow > 0
+      ? [...rest, ...this.growEnds(corner, before.first, before.end, grow)]
+      : [...rest, ...this.shrinkEnds(corner, before.first, before.end, -grow)];
+  }
+
+  private gather(before: SegmentState, after: SegmentState): string[] {
+    const cornerCount = this.patterns.corner.columns.length;
+    const count = (s: SegmentState) =>
+      s.kind === 'gathered'
+        ? s.stitches
+        : s.end - s.first + (s.kind === 'side' ? cornerCount : s.rest);
+    const from = count(before);
+    const to = count(after);
+    const purl = this.purls();
+    const single = purl ? 'p' : 'k';
+    const fewer = Array.from({ length: Math.max(0, from - to) }, () => (purl ? 'p2tog' : 'k2tog'));
+    const more = Array.from({ length: Math.max(0, to - from) }, () => (purl ? 'pfb' : 'kfb'));
+    const singles = from - 2 * fewer.length - more.length;
+    return [...fewer, ...more, ...Array.from({ length: singles }, () => single)];
+  }
+
+  private cornerStitches(): string[] {
+    const { corner } = this.patterns;
+    return this.plain(corner, 0, corner.columns.length);
+  }
+
+  /** Columns [first, end) as set, with the crossings that fall due in them. */
+  private plain(pattern: SidePattern, first: number, end: number): string[] {
+    const names: string[] = [];
+    for (let wale = first; wale < end; ) {
+      const cable = pattern.cables.find((c) => c.first === wale);
+      if (cable && wale + cable.width <= end && this.crosses(cable)) {
+        names.push(cableName(cable));
+        wale += cable.width;
+      } else names.push(stitchOn(pattern, wale++, this.round));
+    }
+    return names;
+  }
+
+  private crosses(cable: CableColumns): boolean {
+    const window = this.windows.get(cable);
+    return (
+      window !== undefined &&
+      this.round >= window.first &&
+      this.round <= window.last &&
+      crossesIn(cable, this.round, this.patterns.rightSideOnly)
+    );
+  }
+
+  /** Whether a decrease of this round is purled: the ground shows purl all along the round. */
+  private purls(): boolean {
+    const { ground } = this.patterns.side;
+    return ground !== 'seed' && fabricStitch(ground, 0, this.round) === 'p';
+  }
+
+  /** At the right end (worked first), leaning left, away from the corner line. */
+  private rightDecrease(stitches: number): string {
+    if (this.purls()) return stitches === 1 ? 'ssp' : 'sssp';
+    return stitches === 1 ? 'ssk' : 'sssk';
+  }
+
+  /** At the left end (worked last), leaning right. */
+  private leftDecrease(stitches: number): string {
+    if (this.purls()) return stitches === 1 ? 'p2tog' : 'p3tog';
+    return stitches === 1 ? 'k2tog' : 'k3tog';
+  }
+}
