@@ -7,6 +7,7 @@ import type { Cells } from '../../src/fabric/cells.ts';
 import type { StitchGraph } from '../../src/fabric/stitch-graph.ts';
 import {
   arbitraryPlan,
+  arbitraryRounds,
   flatten,
   makePlan,
   mirrorPlan,
@@ -246,6 +247,31 @@ describe('the helix', () => {
       expect(rim.sort()).toEqual(['0-1', '0-4', '1-2', '2-3', '3-4']);
     }
   });
+});
+
+it('an extra cast-on loop leaves the shape of the surface as it is, plain, drawn up or Möbius', () => {
+  const cases: [PlanOptions, Cells['shape']][] = [
+    [{}, 'annulus'],
+    [{ ending: 'drawn-up' }, 'disc'],
+    [{ halfTurns: 1 }, 'moebius'],
+  ];
+  for (const [options, shape] of cases) {
+    fc.assert(
+      fc.property(
+        fc
+          .integer({ min: 13, max: 20 })
+          .chain((n) => fc.tuple(fc.constant(n), arbitraryRounds(n, 4))),
+        ([castOn, rounds]) => {
+          const method = { method: 'extra' as const };
+          const { cells, edges } = surface(makePlan(castOn + 1, rounds, { ...options, ...method }));
+          expect(edges.crowded).toBe(0);
+          expect(cells.shape).toBe(shape);
+          expect(cells.inSurface.every((v) => v === 1)).toBe(true);
+        },
+      ),
+      { seed: 29, numRuns: 60 },
+    );
+  }
 });
 
 describe('the centre', () => {
