@@ -1,0 +1,268 @@
+/**
+ * Finds the lines along which a piece is shaped: decreases (or increases) that stand over one
+ * another, round after round, so that the courses turn a corner there. Decreases that do not stack
+ * are spread: they bend the courses evenly. The distinction sets the flat rate (a square's 8 h/w,
+ * a disc's 2π h/w), and it is read off the loops, not off the way the plan is written.
+ *
+ * Walks from the widest end along the wales. A line keeps its place by following the wale upward,
+ * takes the shaping stitches that fall within reach and passes on.
+ */
+import { followWale, type Rings, ringSize } from './rings.ts';
+
+export interface ShapingLines {
+  readonly lines: number;
+  /** [lines × courses] place of each line on each course, in slots, within −½ … size − ½, ascending by line. */
+  readonly place: Float64Array;
+  /** [lines × courses] stitches lost at the line by the course (negative where made). */
+  readonly loss: Float64Array;
+  /** [courses] stitches lost away from any line. */
+  readonly spread: Float64Array;
+}
+
+/** A shaping stitch belongs to a line that passes within this many stitches. Chosen. */
+const REACH = 2.6;
+/** Lines this close whose distance stays constant form one corner (a corner strip). Chosen: about
+ * the width over which loops lend each other yarn. */
+const STRIP = 8;
+/** Share of the shaping rounds in a line's span that must shape at the line. Staggered decreases
+ * meet it at every second round only and count as spread. */
+const STACKED = 0.6;
+/** An increase and a decrease this close in one round are lace or texture: they cancel. */
+const LACE = 4;
+
+interface Event {
+  place: number;
+  loss: number;
+}
+
+interface Track {
+  /** [courses] place, unwrapped along the walk. */
+  place: Float64Array;
+  loss: Float64Array;
+  born: number;
+  events: number;
+  last: number;
+}
+
+export function findShapingLines(rings: Rings): ShapingLines {
+  const { courses } = rings;
+  const shaping = Array.from({ length: courses }, (_, c) => shapingOf(rings, c));
+  const outsideIn = ringSize(rings, 0) >= ringSize(rings, courses - 1);
+  const sign = outsideIn ? 1 : -1;
+  const tracks = walk(rings, shaping, outsideIn, sign);
+  const kept = mergeStrips(rings, stacked(tracks, shaping, outsideIn, sign, rings));
+  return collect(rings, shaping, kept, outsideIn);
+}
+
+/** Shaping stitches of a course, with neighbouring increases and decreases cancelled. */
+function shapingOf(rings: Rings, course: number): Event[] {
+  const events: Event[] = [];
+  if (course === 0) return events;
+  const first = rings.start[course];
+  for (let j = 0; j < ringSize(rings, course); j++) {
+    if (rings.loss[first + j] !== 0) events.push({ place: j, loss: rings.loss[first + j] });
+  }
+  for (let i = 0; i + 1 < events.length; ) {
+    const a = events[i];
+    const b = events[i + 1];
+    if (a.loss * b.loss < 0 && b.place - a.place <= LACE) {
+      const cancelled = Math.min(Math.abs(a.loss), Math.abs(b.loss));
+      a.loss -= Math.sign(a.loss) * cancelled;
+      b.loss -= Math.sign(b.loss) * cancelled;
+      if (b.loss === 0) events.splice(i + 1, 1);
+      if (a.loss === 0) events.splice(i, 1);
+      i = Math.max(0, i - 1);
+    } else i++;
+  }
+  return events;
+}
+
+function walk(rings: Rings, shaping: Event[][], outsideIn: boolean, sign: number): Track[] {
+  const { courses } = rings;
+  const tracks: Track[] = [];
+  const from = outsideIn ? 0 : courses - 1;
+  const step = outsideIn ? 1 : -1;
+  for (let c = from; c >= 0 && c < courses; c += step) {
+    const size = ringSize(rings, c);
+    for (const t of tracks) {
+      // Carried from the course walked before; an event of this course may pull it straight.
+      t.place[c] = followWale(rings, c - step, t.place[c - step], step);
+    }
+    const free = new Set(shaping[c].filter((e) => e.loss * sign > 0));
+    // More than every third stitch shaped: a gathering round begins no lines.
+    const gathering = free.size * 3 > size + free.size;
+    const pairs: { track: Track; event: Event; miss: number }[] = [];
+    for (const track of tracks) {
+      for (const event of free) {
+        const miss = distance(track.place[c], event.place, size, rings.closed);
+        if (miss <= REACH) pairs.push({ track, event, miss });
+      }
+    }
+    pairs.sort((a, b) => a.miss - b.miss || b.track.events - a.track.events);
+    const taken = new Set<Track>();
+    for (const { track, event } of pairs) {
+      if (!free.has(event) || taken.has(track)) continue;
+      free.delete(event);
+      taken.add(track);
+      track.place[c] = unwrapNear(event.place, track.place[c], size, rings.closed);
+      track.loss[c] = event.loss;
+      track.events++;
+      track.last = c;
+    }
+    for (const event of gathering ? [] : free) {
+      const track: Track = {
+        place: new Float64Array(courses),
+        loss: new Float64Array(courses),
+        born: c,
+        events: 1,
+        last: c,
+      };
+      track.place[c] = event.place;
+      track.loss[c] = event.loss;
+      tracks.push(track);
+    }
+  }
+  return tracks;
+}
+
+/** Remainder in 0 … n; a hair below a full turn counts as none. */
+function modulo(value: number, n: number): number {
+  const rest = value - Math.floor(value / n) * n;
+  return rest > n - 1e-9 ? 0 : rest;
+}
+
+function distance(a: number, b: number, size: number, closed: boolean): number {
+  const d = b - a;
+  return Math.abs(closed ? d - Math.round(d / size) * size : d);
+}
+
+function unwrapNear(place: number, near: number, size: number, closed: boolean): number {
+  return closed ? place + Math.round((near - place) / size) * size : place;
+}
+
+/** Tracks that meet their shaping often enough to be lines. */
+function stacked(
+  tracks: Track[],
+  shaping: Event[][],
+  outsideIn: boolean,
+  sign: number,
+  rings: Rings,
+): Track[] {
+  const isShaping = shaping.map((events) => events.some((e) => e.loss * sign > 0));
+  const total = isShaping.filter(Boolean).length;
+  const kept = tracks.filter((t) => {
+    let rounds = 0;
+    const low = Math.min(t.born, t.last);
+    const high = Math.max(t.born, t.last);
+    for (let c = low; c <= high; c++) if (isShaping[c]) rounds++;
+    return t.events >= Math.min(3, total) && t.events / rounds >= STACKED && rounds * 3 >= total;
+  });
+  const widest = ringSize(rings, outsideIn ? 0 : rings.courses - 1);
+  return kept.length * 3 > widest ? [] : kept;
+}
+
+/** Joins lines whose distance stays the same while the piece around them shrinks or grows. */
+function mergeStrips(rings: Rings, tracks: Track[]): Track[] {
+  if (tracks.length < 2) return tracks;
+  const { courses, closed } = rings;
+  const outsideIn = ringSize(rings, 0) >= ringSize(rings, courses - 1);
+  const wide = outsideIn
+    ? Math.max(...tracks.map((t) => t.born))
+    : Math.min(...tracks.map((t) => t.born));
+  const size = ringSize(rings, wide);
+  const wrap = (p: number): number => (closed ? p - Math.floor((p + 0.5) / size) * size : p);
+  const order = tracks.slice().sort((a, b) => wrap(a.place[wide]) - wrap(b.place[wide]));
+  const gapAt = (a: Track, b: Track, c: number): number => {
+    const n = ringSize(rings, c);
+    const d = b.place[c] - a.place[c];
+    return closed ? d - Math.floor(d / n) * n : d;
+  };
+  const pairsCount = closed ? order.length : order.length - 1;
+  const widestGap = Math.max(
+    ...order.slice(0, pairsCount).map((t, i) => gapAt(t, order[(i + 1) % order.length], wide)),
+  );
+  const glued = order.map((t, i) => {
+    if (i >= pairsCount) return false;
+    const next = order[(i + 1) % order.length];
+    const gap = gapAt(t, next, wide);
+    if (gap > STRIP || gap * 1.5 > widestGap) return false;
+    let compared = 0;
+    for (let c = 0; c < courses; c++) {
+      if (t.loss[c] === 0 || next.loss[c] === 0) continue;
+      compared++;
+      if (Math.abs(gapAt(t, next, c) - gap) > 1) return false;
+    }
+    return compared >= 2;
+  });
+  const breakAt = glued.indexOf(false);
+  if (breakAt < 0) return tracks;
+  const merged: Track[] = [];
+  for (let k = 0; k < order.length; ) {
+    const group = [order[(breakAt + 1 + k) % order.length]];
+    while (
+      group.length < order.length &&
+      glued[(breakAt + 1 + k + group.length - 1) % order.length]
+    ) {
+      group.push(order[(breakAt + 1 + k + group.length) % order.length]);
+    }
+    merged.push(mergeGroup(group, gapAt, courses));
+    k += group.length;
+  }
+  return merged;
+}
+
+function mergeGroup(
+  group: Track[],
+  gapAt: (a: Track, b: Track, c: number) => number,
+  courses: number,
+): Track {
+  if (group.length === 1) return group[0];
+  const place = new Float64Array(courses);
+  const loss = new Float64Array(courses);
+  const last = group[group.length - 1];
+  for (let c = 0; c < courses; c++) {
+    place[c] = group[0].place[c] + gapAt(group[0], last, c) / 2;
+    for (const t of group) loss[c] += t.loss[c];
+  }
+  return { place, loss, born: group[0].born, events: group[0].events, last: group[0].last };
+}
+
+function collect(
+  rings: Rings,
+  shaping: Event[][],
+  tracks: Track[],
+  outsideIn: boolean,
+): ShapingLines {
+  const { courses, closed } = rings;
+  const step = outsideIn ? 1 : -1;
+  // Back from each line's first shaping round to the widest course.
+  for (const t of tracks) {
+    for (let c = t.born - step; c >= 0 && c < courses; c -= step) {
+      t.place[c] = followWale(rings, c + step, t.place[c + step], outsideIn ? -1 : 1);
+    }
+  }
+  const wrapped = (t: Track, c: number): number => {
+    const n = ringSize(rings, c);
+    return closed ? t.place[c] - Math.floor((t.place[c] + 0.5) / n) * n : t.place[c];
+  };
+  const wide = outsideIn ? 0 : courses - 1;
+  const order = tracks.slice().sort((a, b) => wrapped(a, wide) - wrapped(b, wide));
+  const lines = order.length;
+  const place = new Float64Array(lines * courses);
+  const loss = new Float64Array(lines * courses);
+  const spread = new Float64Array(courses);
+  for (let c = 0; c < courses; c++) {
+    const n = ringSize(rings, c);
+    for (const e of shaping[c]) spread[c] += e.loss;
+    for (let k = 0; k < lines; k++) {
+      const at = k * courses + c;
+      place[at] = wrapped(order[k], c);
+      // Ascending from the first line on, once round the course at most.
+      if (closed && k > 0) place[at] = place[c] + modulo(place[at] - place[c], n);
+      if (k > 0) place[at] = Math.max(place[at], place[at - courses]);
+      loss[at] = order[k].loss[c];
+      spread[c] -= order[k].loss[c];
+    }
+  }
+  return { lines, place, loss, spread };
+}
