@@ -1,0 +1,79 @@
+/**
+ * The whole flow, one call per arrow: plan text → plan → stitch graph → metric → relaxed sheet →
+ * report. The worker, the command line and the tests all come through here.
+ */
+import { buildCells } from './fabric/build-cells.ts';
+import { buildStitchGraph } from './fabric/build-graph.ts';
+import type { Cells } from './fabric/cells.ts';
+import type { StitchGraph } from './fabric/stitch-graph.ts';
+import { buildMetric, type MeasuredMetric, readFabric } from './gauge/build-metric.ts';
+import { type Gauge, resolveGauge } from './gauge/gauge.ts';
+import { parsePlan } from './plan/parse.ts';
+import { hasErrors, type Plan } from './plan/plan.ts';
+import { relaxSheet } from './relax/relax-sheet.ts';
+import type { RelaxedSheet, RelaxOptions } from './relax/relaxed-sheet.ts';
+import { type Budget, measureBudget } from './report/budget.ts';
+import type { PlanReport, Report } from './report/report.ts';
+import { reportPlan } from './report/report-plan.ts';
+import { reportSheet } from './report/report-sheet.ts';
+
+/** Everything known before relaxation. */
+export interface Prepared {
+  readonly plan: Plan;
+  readonly graph: StitchGraph;
+  readonly cells: Cells;
+  readonly gauge: Gauge;
+  readonly measured: MeasuredMetric;
+  readonly budget: Budget;
+  readonly report: PlanReport;
+}
+
+export interface Knitted extends Omit<Prepared, 'report'> {
+  readonly sheet: RelaxedSheet;
+  readonly report: Report;
+}
+
+export interface KnitOptions extends Partial<RelaxOptions> {
+  /** Milliseconds from any origin, for the report's timing; the core has no clock of its own. */
+  readonly clock?: () => number;
+}
+
+/** A plan that cannot be laid out: it has errors, or no stitches. */
+export function canRelax(plan: Plan): boolean {
+  return !hasErrors(plan) && plan.castOn > 0 && plan.rounds.length > 0;
+}
+
+/** Up to the metric. The plan must have passed `canRelax`. */
+export function prepare(plan: Plan): Prepared {
+  const graph = buildStitchGraph(plan);
+  const cells = buildCells(graph);
+  const reading = readFabric(graph);
+  const gauge = resolveGauge(plan, graph, reading.texture);
+  const measured = buildMetric(graph, cells, reading, gauge);
+  const budget = measureBudget(measured, reading.lines.lines);
+  const report = reportPlan(plan, graph, reading, gauge, measured, budget);
+  return { plan, graph, cells, gauge, measured, budget, report };
+}
+
+/** Relaxes what `prepare` made. */
+export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
+  const { clock = () => 0, ...solver } = options;
+  const before = clock();
+  const sheet = relaxSheet(prepared.measured.metric, solver);
+  const ms = clock() - before;
+  const { measured, budget } = prepared;
+  const report = {
+    ...prepared.report,
+    ...reportSheet(prepared.report, measured, budget, sheet, ms),
+  };
+  return { ...prepared, sheet, report };
+}
+
+/** Text to finished report; null where the plan has errors (they are in `plan.diagnostics`). */
+export function knit(
+  text: string,
+  options: KnitOptions = {},
+): { plan: Plan; knitted: Knitted | null } {
+  const plan = parsePlan(text);
+  return { plan, knitted: canRelax(plan) ? relax(prepare(plan), options) : null };
+}

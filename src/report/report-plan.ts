@@ -1,0 +1,84 @@
+/** Plan, graph and metric → PlanReport: counts, budget, gauge and yarn, before any relaxation. */
+import type { StitchGraph } from '../fabric/stitch-graph.ts';
+import type { FabricReading, MeasuredMetric } from '../gauge/build-metric.ts';
+import type { Gauge } from '../gauge/gauge.ts';
+import type { Plan, PlanRound } from '../plan/plan.ts';
+import type { Budget } from './budget.ts';
+import type { PlanReport, ReportedDiagnostic, RoundReport } from './report.ts';
+import { estimateYarn } from './yarn-estimate.ts';
+
+export function reportDiagnostics(plan: Plan): ReportedDiagnostic[] {
+  return plan.diagnostics.map((d) => ({
+    code: d.code,
+    severity: d.severity,
+    message: d.message,
+    hint: d.hint,
+    line: d.from.line,
+    column: d.from.column,
+  }));
+}
+
+export function reportPlan(
+  plan: Plan,
+  graph: StitchGraph,
+  reading: FabricReading,
+  gauge: Gauge,
+  measured: MeasuredMetric,
+  budget: Budget,
+): PlanReport {
+  const corners = reading.lines.lines;
+  return {
+    version: 1,
+    title: plan.title,
+    castOn: plan.castOn,
+    rounds: plan.rounds.map((r) => reportRound(plan, r, budget)),
+    last: plan.rounds.length > 0 ? plan.rounds[plan.rounds.length - 1].after : plan.castOn,
+    crossings: graph.crossings,
+    diagnostics: reportDiagnostics(plan),
+    metric: {
+      stitchMm: gauge.groundSize.stitchMm,
+      roundMm: gauge.groundSize.roundMm,
+      ground: gauge.ground,
+      origin: gauge.groundSize.origin,
+    },
+    corners,
+    shape: shapeName(graph, measured, corners),
+    yarn: estimateYarn(reading, measured, gauge),
+  };
+}
+
+function reportRound(plan: Plan, round: PlanRound, budget: Budget): RoundReport {
+  let decreases = 0;
+  let increases = 0;
+  let crossings = 0;
+  for (const id of round.works) {
+    const kind = plan.kinds[id];
+    const change = kind.loops.length - kind.consumes;
+    if (change < 0) decreases -= change;
+    else increases += change;
+    if (kind.crossing) crossings++;
+  }
+  const c = round.n;
+  return {
+    n: round.n,
+    label: round.label,
+    stitches: round.after,
+    decreases,
+    increases,
+    crossings,
+    budget: budget.shaped ? (budget.flat[c] ?? 0) : 0,
+    rate: budget.rate[c] ?? 0,
+    pace: budget.pace[c] ?? 'right',
+  };
+}
+
+const POLYGONS = ['', '', '', 'triangle', 'square', 'pentagon', 'hexagon', 'heptagon', 'octagon'];
+
+/** What the piece is, in a word or two. */
+function shapeName(graph: StitchGraph, measured: MeasuredMetric, corners: number): string {
+  if (graph.join.halfTurns % 2 !== 0 && graph.closure === 'helix') return 'twisted band';
+  if (graph.closure === 'open') return 'flat piece';
+  if (!Number.isFinite(measured.metric.ring.coneAngleRad)) return 'tube';
+  if (corners === 0) return 'disc';
+  return POLYGONS[corners] || `${corners}-sided piece`;
+}

@@ -1,0 +1,91 @@
+/**
+ * The Report: what a knitter wants to know about a plan, as numbers and words. Pure; made from the
+ * plan, its graph and metric (`reportPlan`) and, once relaxed, the sheet (`reportSheet`).
+ * Lengths mm, angles degrees; this is the shape of `--json` and of what the page shows.
+ */
+import type { Diagnostic } from '../plan/plan.ts';
+
+export type Verdict = 'flat' | 'flat after blocking' | 'cups' | 'ruffles';
+
+export interface RoundReport {
+  /** Working order, 1-based. */
+  readonly n: number;
+  readonly label: string;
+  /** Stitches on the needles after the round. */
+  readonly stitches: number;
+  readonly decreases: number;
+  readonly increases: number;
+  readonly crossings: number;
+  /** Stitches to lose (outside in) or gain (centre out) in this round, on average, to lie flat. */
+  readonly budget: number;
+  /** What the plan loses or gains here, averaged over its own decrease period. */
+  readonly rate: number;
+  /** How the round fares against its budget. */
+  readonly pace: 'right' | 'slow' | 'fast';
+}
+
+export interface Advice {
+  /** What to do, in a knitter's words. */
+  readonly text: string;
+  /** Average rounds between shaping rounds that would lie flat; null where no schedule is advised. */
+  readonly every: number | null;
+  /** Rounds concerned, working order, inclusive. */
+  readonly fromRound: number;
+  readonly toRound: number;
+}
+
+/** The part of the report that needs no relaxation. */
+export interface PlanReport {
+  readonly version: 1;
+  readonly title: string;
+  readonly castOn: number;
+  readonly rounds: readonly RoundReport[];
+  /** Stitches on the needles at the end. */
+  readonly last: number;
+  readonly crossings: number;
+  readonly diagnostics: readonly ReportedDiagnostic[];
+  readonly metric: {
+    readonly stitchMm: number;
+    readonly roundMm: number;
+    readonly ground: string;
+    readonly origin: string;
+  };
+  /** Lines of stacked shaping (corners); 0 for spread shaping or none. */
+  readonly corners: number;
+  readonly shape: string;
+  readonly yarn: { readonly lengthM: number; readonly massG: number; readonly origin: string };
+}
+
+export interface ReportedDiagnostic {
+  readonly code: string;
+  readonly severity: Diagnostic['severity'];
+  readonly message: string;
+  readonly hint: string;
+  readonly line: number;
+  readonly column: number;
+}
+
+export interface SheetReport {
+  readonly verdict: Verdict;
+  /** Why, in a sentence or two. */
+  readonly reasons: readonly string[];
+  /** Total angle round the centre that the rounds make; 360 lies flat. */
+  readonly coneAngleDeg: number;
+  /** Rim too long (+) or too short (−) for a flat piece, mm. */
+  readonly surplusRimMm: number;
+  /** Mean side of the relaxed rim laid out; the diameter of a disc; the width of a swatch. */
+  readonly sideMm: number;
+  /** Highest minus lowest point along the mean normal, mm. */
+  readonly riseMm: number;
+  readonly relaxation: {
+    readonly converged: boolean;
+    readonly reason: string;
+    readonly iterations: number;
+    readonly residual: number;
+    readonly energy: number;
+    readonly ms: number;
+  };
+  readonly advice: readonly Advice[];
+}
+
+export type Report = PlanReport & SheetReport;
