@@ -1,0 +1,197 @@
+/**
+ * Sizes of other fabrics relative to stockinette, at the same yarn and loop length: for every fabric
+ * whose gauge the user did not give.
+ *
+ * Input: the user's stockinette (round height over stitch width tells how tight it is knitted, or
+ * nothing). Output: width and height ratios and yarn a stitch, with where each number comes from.
+ * `model` values are rows of `fabric-ratio-table.ts`, computed by `relaxCell`; `published` values are in
+ * REFERENCES section 7; `use` is what the metric should take: published where there is a value, and then
+ * the model's area a stitch.
+ */
+
+import { FABRIC_RATIO_TABLE } from './fabric-ratio-table.ts';
+import type { CellFabric } from './relax-cell.ts';
+
+export type RatioFabric = Exclude<CellFabric, 'reverse'>;
+
+/** One cell of the computed table; lengths in yarn diameters. */
+export interface FabricRatioRow {
+  /** Yarn a stitch, l/d. */
+  readonly loop: number;
+  readonly fabric: RatioFabric;
+  /** Stitch width, round height and thickness, in yarn diameters. */
+  readonly width: number;
+  readonly height: number;
+  readonly thickness: number;
+}
+
+export interface FabricRatio {
+  readonly fabric: RatioFabric;
+  /** Stitch width and round height over those of stockinette. */
+  readonly widthRatio: number;
+  readonly heightRatio: number;
+  /** Yarn a stitch over the stitch's own width, l/w. */
+  readonly loopOverWidth: number;
+  /** In a knitter's words, where the numbers come from. */
+  readonly origin: string;
+}
+
+export interface FabricRatios {
+  /** Loop length over yarn diameter that the user's stockinette fits, and whether it lay in the table. */
+  readonly loop: number;
+  readonly inTable: boolean;
+  readonly model: Readonly<Record<RatioFabric, FabricRatio>>;
+  readonly use: Readonly<Record<RatioFabric, FabricRatio>>;
+}
+
+/** Published round height over stitch width, and what is published about width. */
+export interface PublishedShape {
+  readonly heightOverWidth: readonly [number, number] | null;
+  /** The value to prefer, or null for a band that only checks. */
+  readonly prefer: number | null;
+  readonly widthRatio: readonly [number, number] | null;
+  readonly source: string;
+}
+
+export const PUBLISHED_SHAPES: Readonly<Record<RatioFabric, PublishedShape>> = {
+  stockinette: {
+    heightOverWidth: [0.66, 0.82],
+    prefer: null,
+    widthRatio: null,
+    source: 'Munden 1959: 1/1.3; hand knits 0.70–0.80 (overtherainbowyarn.com, docslib entrelac)',
+  },
+  garter: {
+    heightOverWidth: [0.48, 0.54],
+    prefer: 0.5,
+    widthRatio: null,
+    source:
+      'two rows as high as a stitch is wide (overtherainbowyarn.com; gettinghookedagain.blogspot.com 2010)',
+  },
+  seed: {
+    heightOverWidth: [0.45, 0.6],
+    prefer: null,
+    widthRatio: null,
+    source: 'about 0.5, similar to garter (docslib entrelac); the band is ours',
+  },
+  'rib 1x1': {
+    heightOverWidth: null,
+    prefer: null,
+    widthRatio: [0.5, 0.7],
+    source: 'relaxed rib 30–50 % narrower than stockinette: from memory, no measurement found',
+  },
+  'rib 2x2': {
+    heightOverWidth: null,
+    prefer: null,
+    widthRatio: [0.5, 0.7],
+    source: 'relaxed rib 30–50 % narrower than stockinette: from memory, no measurement found',
+  },
+};
+
+/** Where nothing is known of the user's stockinette: Munden's wet-relaxed shape, 1/1.3. */
+const USUAL_HEIGHT_OVER_WIDTH = 1 / 1.3;
+
+const FABRICS: readonly RatioFabric[] = ['stockinette', 'garter', 'rib 1x1', 'rib 2x2', 'seed'];
+
+/** `heightOverWidth`: round height over stitch width of the user's stockinette, null if not known. */
+export function fabricRatios(heightOverWidth: number | null = null): FabricRatios {
+  const wanted = heightOverWidth ?? USUAL_HEIGHT_OVER_WIDTH;
+  if (!(wanted > 0) || !Number.isFinite(wanted)) {
+    throw new RangeError(`round height over stitch width must be a positive number, got ${wanted}`);
+  }
+  const { loop, inTable } = loopForShape(wanted);
+  const plain = rowAt('stockinette', loop);
+  const model = {} as Record<RatioFabric, FabricRatio>;
+  const use = {} as Record<RatioFabric, FabricRatio>;
+  for (const fabric of FABRICS) {
+    const row = rowAt(fabric, loop);
+    model[fabric] = {
+      fabric,
+      widthRatio: row.width / plain.width,
+      heightRatio: row.height / plain.height,
+      loopOverWidth: loop / row.width,
+      origin: `yarn model at a loop of ${loop.toFixed(1)} yarn diameters`,
+    };
+    use[fabric] = preferPublished(model[fabric], wanted);
+  }
+  return { loop, inTable, model, use };
+}
+
+/** The model's area a stitch with the published shape, where one is published. */
+function preferPublished(model: FabricRatio, plainShape: number): FabricRatio {
+  const prefer = PUBLISHED_SHAPES[model.fabric].prefer;
+  if (prefer === null || model.fabric === 'stockinette') return model;
+  // Ratios are applied to the user's own stockinette of height over width `plainShape`.
+  const area = model.widthRatio * model.heightRatio;
+  const widthRatio = Math.sqrt((area * plainShape) / prefer);
+  return {
+    ...model,
+    widthRatio,
+    heightRatio: area / widthRatio,
+    loopOverWidth: (model.loopOverWidth * model.widthRatio) / widthRatio,
+    origin: `published shape ${prefer} (${PUBLISHED_SHAPES[model.fabric].source}), area from the yarn model`,
+  };
+}
+
+function rowsOf(fabric: RatioFabric): FabricRatioRow[] {
+  return FABRIC_RATIO_TABLE.filter((row) => row.fabric === fabric).sort((a, b) => a.loop - b.loop);
+}
+
+/** Linear between rows, held at the ends. */
+function rowAt(fabric: RatioFabric, loop: number): FabricRatioRow {
+  const rows = rowsOf(fabric);
+  const next = rows.findIndex((row) => row.loop >= loop);
+  if (next === 0) return rows[0];
+  if (next < 0) return rows[rows.length - 1];
+  const a = rows[next - 1];
+  const b = rows[next];
+  const f = (loop - a.loop) / (b.loop - a.loop);
+  const mix = (x: number, y: number) => x + f * (y - x);
+  return {
+    loop,
+    fabric,
+    width: mix(a.width, b.width),
+    height: mix(a.height, b.height),
+    thickness: mix(a.thickness, b.thickness),
+  };
+}
+
+/** Loop length whose stockinette has the wanted shape: looser knitting is relatively wider. */
+function loopForShape(wanted: number): { loop: number; inTable: boolean } {
+  const rows = rowsOf('stockinette');
+  const shape = (row: FabricRatioRow) => row.height / row.width;
+  if (wanted >= shape(rows[0])) return { loop: rows[0].loop, inTable: wanted === shape(rows[0]) };
+  for (let k = 1; k < rows.length; k++) {
+    const a = shape(rows[k - 1]);
+    const b = shape(rows[k]);
+    if (wanted >= b) {
+      const f = (a - wanted) / (a - b);
+      return { loop: rows[k - 1].loop + f * (rows[k].loop - rows[k - 1].loop), inTable: true };
+    }
+  }
+  return { loop: rows[rows.length - 1].loop, inTable: false };
+}
+
+/** The differences from published values as a table for the documentation (Markdown). */
+export function fabricRatioReport(): string {
+  const lines = [
+    '| l/d | fabric | width/d | height/d | height/width | published | width over stockinette | published | within |',
+    '|---|---|---|---|---|---|---|---|---|',
+  ];
+  for (const row of FABRIC_RATIO_TABLE) {
+    const published = PUBLISHED_SHAPES[row.fabric];
+    const shape = row.height / row.width;
+    const ratio = row.width / rowAt('stockinette', row.loop).width;
+    const band = (b: readonly [number, number] | null) => (b ? `${b[0]}–${b[1]}` : '–');
+    const inside = (v: number, b: readonly [number, number] | null) =>
+      !b || (v >= b[0] && v <= b[1]);
+    const within =
+      inside(shape, published.heightOverWidth) && inside(ratio, published.widthRatio)
+        ? 'yes'
+        : 'no';
+    lines.push(
+      `| ${row.loop} | ${row.fabric} | ${row.width.toFixed(2)} | ${row.height.toFixed(2)} | ${shape.toFixed(3)} | ` +
+        `${band(published.heightOverWidth)} | ${ratio.toFixed(3)} | ${band(published.widthRatio)} | ${within} |`,
+    );
+  }
+  return lines.join('\n');
+}
