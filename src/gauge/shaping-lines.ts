@@ -20,13 +20,16 @@ export interface ShapingLines {
 }
 
 /** A shaping stitch belongs to a line that passes within this many stitches. Chosen. */
-const REACH = 2.6;
+const REACH = 1.6;
 /** Lines this close whose distance stays constant form one corner (a corner strip). Chosen: about
  * the width over which loops lend each other yarn. */
-const STRIP = 8;
+const STRIP = 9;
 /** Share of the shaping rounds in a line's span that must shape at the line. Staggered decreases
  * meet it at every second round only and count as spread. */
 const STACKED = 0.6;
+/** Scattered shaping meets itself now and then: lines that carry less than this share of all the
+ * shaping are such chance. Chosen. */
+const LEAST_SHARE = 0.5;
 /** An increase and a decrease this close in one round are lace or texture: they cancel. */
 const LACE = 4;
 
@@ -50,7 +53,7 @@ export function findShapingLines(rings: Rings): ShapingLines {
   const outsideIn = ringSize(rings, 0) >= ringSize(rings, courses - 1);
   const sign = outsideIn ? 1 : -1;
   const tracks = walk(rings, shaping, outsideIn, sign);
-  const kept = mergeStrips(rings, stacked(tracks, shaping, outsideIn, sign, rings));
+  const kept = mergeStrips(rings, stacked(tracks, shaping, outsideIn, sign));
   return collect(rings, shaping, kept, outsideIn);
 }
 
@@ -141,24 +144,39 @@ function unwrapNear(place: number, near: number, size: number, closed: boolean):
 }
 
 /** Tracks that meet their shaping often enough to be lines. */
-function stacked(
-  tracks: Track[],
-  shaping: Event[][],
-  outsideIn: boolean,
-  sign: number,
-  rings: Rings,
-): Track[] {
+function stacked(tracks: Track[], shaping: Event[][], outsideIn: boolean, sign: number): Track[] {
   const isShaping = shaping.map((events) => events.some((e) => e.loss * sign > 0));
   const total = isShaping.filter(Boolean).length;
   const kept = tracks.filter((t) => {
-    let rounds = 0;
-    const low = Math.min(t.born, t.last);
-    const high = Math.max(t.born, t.last);
-    for (let c = low; c <= high; c++) if (isShaping[c]) rounds++;
-    return t.events >= Math.min(3, total) && t.events / rounds >= STACKED && rounds * 3 >= total;
+    // Near the centre everything is within reach of everything: the outer half must stack too.
+    const step = outsideIn ? 1 : -1;
+    const middle = t.born + Math.round((t.last - t.born) / 2);
+    const whole = stacking(t, t.born, t.last, step, isShaping);
+    const outer = stacking(t, t.born, middle, step, isShaping);
+    const longEnough = t.events >= Math.min(3, total) && whole.rounds * 3 >= total;
+    return longEnough && whole.share >= STACKED && outer.share >= STACKED;
   });
-  const widest = ringSize(rings, outsideIn ? 0 : rings.courses - 1);
-  return kept.length * 3 > widest ? [] : kept;
+  const lost = (t: Track): number => t.loss.reduce((a, b) => a + b, 0) * sign;
+  const onLines = kept.reduce((sum, t) => sum + lost(t), 0);
+  const all = shaping.flat().reduce((sum, e) => sum + Math.max(0, e.loss * sign), 0);
+  return onLines < LEAST_SHARE * all ? [] : kept;
+}
+
+/** How many shaping rounds lie between two courses, and the share of them that the track meets. */
+function stacking(
+  track: Track,
+  from: number,
+  to: number,
+  step: number,
+  isShaping: readonly boolean[],
+): { rounds: number; share: number } {
+  let rounds = 0;
+  let met = 0;
+  for (let c = from; c !== to + step; c += step) {
+    if (isShaping[c]) rounds++;
+    if (track.loss[c] !== 0) met++;
+  }
+  return { rounds, share: met / Math.max(1, rounds) };
 }
 
 /** Joins lines whose distance stays the same while the piece around them shrinks or grows. */

@@ -10,6 +10,8 @@
  * schedules such as 3 rounds in 4 below a hundredth of a stitch and blur a change of rate little. */
 const WINDOW_PERIODS = 2.5;
 
+/** Treads that say how the slope runs on beyond the first and the last one. Chosen. */
+const END_TREADS = 4;
 /** Textures repeat within a few rounds: widths are averaged over at least ± this many. Chosen. */
 const LEAST_WINDOW = 4;
 
@@ -78,13 +80,24 @@ function joinPlateaus(values: Float64Array): Float64Array {
   return out;
 }
 
-/** Width of the next tread; the outermost ones are cut short, so they count at least as this one. */
+/**
+ * Width of the next tread. The outermost ones are cut short, so they count at least as this one;
+ * looked at from there, the mean of the next few says where the slope would run on.
+ */
 function neighbourWidth(flat: { from: number; to: number }[], i: number, step: 1 | -1): number {
-  const own = flat[i].to - flat[i].from + 1;
+  const widthOf = (k: number): number => flat[k].to - flat[k].from + 1;
+  const last = flat.length - 1;
   const k = i + step;
-  if (k < 0 || k >= flat.length) return own;
-  const width = flat[k].to - flat[k].from + 1;
-  return k === 0 || k === flat.length - 1 ? Math.max(width, own) : width;
+  if (k < 0 || k > last) return widthOf(i);
+  if (k === 0 || k === last) return Math.max(widthOf(k), widthOf(i));
+  if (i !== 0 && i !== last) return widthOf(k);
+  let sum = 0;
+  let count = 0;
+  for (let q = k; q > 0 && q < last && count < END_TREADS; q += step) {
+    sum += widthOf(q);
+    count++;
+  }
+  return sum / count;
 }
 
 function pushKnot(at: number[], value: number[], where: number, what: number): void {
