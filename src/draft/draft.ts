@@ -12,6 +12,7 @@ import {
   segmentStitches,
 } from './decrease-schedule.ts';
 import { scheduleSector, sectorRounds, sectorStitches } from './disc-rounds.ts';
+import { workedHeader } from './plan-header.ts';
 import { type DraftRound, planText } from './plan-text.ts';
 import { seamRows } from './seam-rows.ts';
 import { segmentRounds } from './segment-rounds.ts';
@@ -168,10 +169,7 @@ function headerLines(wishes: DraftWishes): string[] {
     `Gauge: ${per10cm(wishes.stitchMm)} sts and ${per10cm(wishes.roundMm)} ${wishes.worked === 'round' ? 'rounds' : 'rows'} = 10 cm`,
   );
   if (wishes.needles) lines.push(`Needles: ${wishes.needles}`);
-  if (wishes.worked === 'flat') {
-    const seam = seamOf(wishes);
-    lines.push(`Worked: flat, seam ${seam.begin} st at the beginning and ${seam.end} at the end`);
-  } else lines.push('Worked: in the round');
+  lines.push(workedHeader(wishes.worked, wishes.worked === 'flat' ? seamOf(wishes) : null));
   return lines;
 }
 

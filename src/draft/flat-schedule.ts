@@ -5,6 +5,7 @@
  * spread shaping. Each shaping round is followed by as many plain rounds as its stitches ask for.
  */
 import type { Plan } from '../plan/plan.ts';
+import { nearestSchedule, scheduleWords } from '../report/schedule.ts';
 import { flatRate } from './decrease-schedule.ts';
 import { type Redraft, retime } from './redraft.ts';
 import { takeApart } from './worked-columns.ts';
@@ -43,9 +44,9 @@ export function flatSchedule(plan: Plan, numbers: FlatNumbers): FlatSchedule {
   const mean = shaping.reduce((sum, change) => sum + Math.abs(change), 0) / shaping.length;
   const steady = commonest(shaping.map(Math.abs));
   const exact = steady / rate;
-  // A rate that reads well is taken where it drifts less than half a round over the whole piece.
-  const readable = readableEvery(exact, shaping.length);
-  const stretch = readable / exact;
+  const schedule = nearestSchedule(exact);
+  const every = Math.max(1, schedule.rounds / schedule.shaping);
+  const stretch = every / exact;
   const timed = retime(plan, (change) => Math.max(1, (stretch * change) / rate));
   const notes = [...timed.notes];
   if (mean / rate < 1)
@@ -57,36 +58,10 @@ export function flatSchedule(plan: Plan, numbers: FlatNumbers): FlatSchedule {
   return {
     text: timed.text,
     notes,
-    every: Math.max(1, readable),
+    every,
     everyBefore: (last - first) / (shaping.length - 1),
-    words: `${verb} ${everyWords(Math.max(1, readable))}`,
+    words: `${verb} ${scheduleWords(schedule)}`,
   };
-}
-
-/** `on 3 rounds of every 4`, `every round`, `every 2nd round`. */
-export function everyWords(every: number): string {
-  for (let denominator = 1; denominator <= 12; denominator++) {
-    const rounds = every * denominator;
-    if (Math.abs(rounds - Math.round(rounds)) > 1e-6) continue;
-    if (denominator > 1) return `on ${denominator} rounds of every ${Math.round(rounds)}`;
-    return rounds < 1.5 ? 'every round' : `every ${ordinal(Math.round(rounds))} round`;
-  }
-  return `on ${Math.round(100 / every)} rounds of every 100`;
-}
-
-function ordinal(n: number): string {
-  const tens = n % 100;
-  if (tens > 10 && tens < 14) return `${n}th`;
-  return `${n}${['th', 'st', 'nd', 'rd'][n % 10] ?? 'th'}`;
-}
-
-function readableEvery(exact: number, events: number): number {
-  for (let denominator = 1; denominator <= 12; denominator++) {
-    const rounds = Math.round(exact * denominator);
-    if (rounds >= denominator && Math.abs(rounds / denominator - exact) * events < 0.5)
-      return rounds / denominator;
-  }
-  return exact;
 }
 
 function commonest(values: readonly number[]): number {

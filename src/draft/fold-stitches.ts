@@ -65,10 +65,10 @@ function runsOf(names: readonly string[]): Run[] {
   return runs;
 }
 
-/** The repeat from run `at` that shortens the line most; none where it saves fewer than two parts. */
+/** The repeat from run `at` that shortens the line most; none where it saves fewer than three parts. */
 function bestRepeat(runs: readonly Run[], at: number): { period: number; times: number } | null {
   let best: { period: number; times: number } | null = null;
-  let saved = 1;
+  let saved = 2;
   const longest = Math.min(12, Math.floor((runs.length - at) / 2));
   for (let period = 2; period <= longest; period++) {
     // A bracket inside a bracket would read badly: leave runs that need one out.

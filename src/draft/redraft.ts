@@ -10,6 +10,7 @@
 import type { Plan } from '../plan/plan.ts';
 import { patternAsSet } from './as-set.ts';
 import { asFace, turnNames, unturned } from './facing.ts';
+import { headerOf } from './plan-header.ts';
 import { type DraftRound, planText } from './plan-text.ts';
 import {
   takeApart,
@@ -228,6 +229,8 @@ class Rework {
   /** A decrease that lands in a round whose neighbours are all purled is purled, and back. */
   private facing(shape: Extract<WorkedItem, { role: 'shape' }>, round: number): string {
     if (!this.followsFabric || shape.after.length === 0) return shape.name;
+    const then = this.faceRound(shape.after[0], this.timeline[round]);
+    if (then !== null && asFace(shape.name, then) !== shape.name) return shape.name;
     const now = this.faceRound(shape.after[0], round);
     return now === null ? shape.name : asFace(shape.name, now);
   }
@@ -304,14 +307,4 @@ function namesIn(series: Series, round: number): readonly string[] | null {
     series.rounds.get(series.last) ??
     null
   );
-}
-
-/** Header lines of the plan, as the designer wrote them. */
-export function headerOf(plan: Plan): string[] {
-  return plan.text
-    .split(/\r?\n/)
-    .filter((line) =>
-      /^\s*(title|yarn|gauge|tension|needles?|worked|join|abbreviations?)\s*:/i.test(line),
-    )
-    .map((line) => line.trim());
 }

@@ -17,6 +17,9 @@ export interface SideLayout {
   readonly pullInMm: number;
 }
 
+/** Largest share of a side that a panel along the corner may take. Chosen. */
+const MOST_CORNER = 0.6;
+
 export function layOutSide(wishes: DraftWishes, traded: string[]): SideLayout {
   const disc = wishes.shape === 'disc';
   const segments = SEGMENTS[wishes.shape];
@@ -25,7 +28,14 @@ export function layOutSide(wishes: DraftWishes, traded: string[]): SideLayout {
     traded.push('A disc has no corners: the corner panel stands in the middle of each sector.');
   if (cornerPanels.length > 1)
     traded.push('Only one panel can run along a corner: the first one was taken.');
-  const cornerPanel = cornerPanels.length > 0 ? read(cornerPanels[0], wishes, traded) : null;
+  const spanMm = ((disc ? Math.PI : segments) * wishes.sizeMm) / segments;
+  let cornerPanel = cornerPanels.length > 0 ? read(cornerPanels[0], wishes, traded) : null;
+  if (cornerPanel && cornerPanel.columns.length > MOST_CORNER * (spanMm / wishes.stitchMm)) {
+    traded.push(
+      `The panel "${cornerPanels[0].stitches}" is too wide for the corners of this size: it was left out.`,
+    );
+    cornerPanel = null;
+  }
   if (cornerPanel && wishes.corner === 'centred')
     traded.push(
       'A panel along the corner needs paired decreases beside it: the centred double was given up.',
@@ -39,7 +49,6 @@ export function layOutSide(wishes: DraftWishes, traded: string[]): SideLayout {
     .map((panel) => ({ wish: panel, columns: read(panel, wishes, traded) }));
   const cableStitches = (panel: PanelColumns | null) =>
     panel ? panel.cables.reduce((sum, cable) => sum + cable.width, 0) : 0;
-  const spanMm = ((disc ? Math.PI : segments) * wishes.sizeMm) / segments;
   const pulled = (kept: typeof others) =>
     wishes.cablePullIn *
     (cableStitches(cornerPanel) + kept.reduce((sum, p) => sum + cableStitches(p.columns), 0));

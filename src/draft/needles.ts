@@ -1,0 +1,206 @@
+/**
+ * How the stitches lie on the needles, round by round: double-pointed needles, magic loop or one
+ * circular needle.
+ *
+ * Input: a Plan worked in the round, the way of working and the stitch width. Output: stitches on
+ * each needle after every round, crossings and decreases that straddle two needles with the stitches
+ * to move, and the lengths needed. Stitches count as laid out side by side, not bunched.
+ */
+import type { Plan } from '../plan/plan.ts';
+import type { StitchKind } from '../plan/stitches.ts';
+
+export type NeedleWay =
+  /** `hold` needles hold the stitches and one more works (sets of five: 4 + 1). */
+  | { readonly kind: 'double-pointed'; readonly hold: 3 | 4 }
+  | { readonly kind: 'magic loop' }
+  | { readonly kind: 'one circular' };
+
+export interface Straddle {
+  /** Round (working order) before which to move stitches. */
+  readonly round: number;
+  /** The boundary lies after this needle (1-based). */
+  readonly needle: number;
+  readonly stitch: string;
+  readonly move: number;
+  /** 1-based needle that the stitches come from and go to. */
+  readonly from: number;
+  readonly to: number;
+  readonly words: string;
+}
+
+export interface NeedleRound {
+  readonly n: number;
+  /** Stitches on each needle after the round. */
+  readonly counts: readonly number[];
+}
+
+export interface NeedleTable {
+  readonly way: NeedleWay;
+  /** Stitches cast on to each needle. */
+  readonly castOn: readonly number[];
+  readonly rounds: readonly NeedleRound[];
+  readonly straddles: readonly Straddle[];
+  /** Least usable length of each needle (double-pointed) or of needle and cord together, mm. */
+  readonly leastMm: number;
+  /** Longest length that the piece still stretches round without pulling, mm; 0 where it is not so. */
+  readonly mostMm: number;
+  /** What to do and when, in a knitter's words. */
+  readonly advice: readonly string[];
+}
+
+/** Free needle at each tip so that stitches don't fall off. Chosen. */
+const FREE_TIP_MM = 25;
+/** Shortest circular needle in common use (common practice). */
+const SHORTEST_CIRCULAR_MM = 400;
+/**
+ * Magic loop: cords of 80 cm or more, 100 cm preferred (knittingtips.net/en/beginner/techniques/
+ * magic-loop; forum.knittinghelp.com/t/magic-loop/157102).
+ */
+const MAGIC_LOOP_MM = 800;
+/** Cord pulled out in loops at both turns. Chosen. */
+const MAGIC_LOOPS_MM = 200;
+
+/** `sides` straight sides (0 if unknown) let the needles end at corners. */
+export function divideNeedles(
+  plan: Plan,
+  way: NeedleWay,
+  stitchMm: number,
+  sides = 0,
+): NeedleTable {
+  if (plan.worked !== 'round')
+    throw new RangeError('This plan is worked flat: its stitches stay on one needle.');
+  const needles = way.kind === 'double-pointed' ? way.hold : way.kind === 'magic loop' ? 2 : 1;
+  let bounds = firstBounds(plan.castOn, needles, sides);
+  const castOn = countsOf(bounds, plan.castOn);
+  const rounds: NeedleRound[] = [];
+  const straddles: Straddle[] = [];
+  let mostOnOne = Math.max(...castOn);
+  for (const round of plan.rounds) {
+    const stitches = Array.from(round.works, (id) => plan.kinds[id]);
+    bounds = workBounds(stitches, bounds, round.n, straddles);
+    const counts = countsOf(bounds, round.after);
+    rounds.push({ n: round.n, counts });
+    mostOnOne = Math.max(mostOnOne, ...counts);
+  }
+  const widest = Math.max(plan.castOn, ...plan.rounds.map((round) => round.after)) * stitchMm;
+  const leastMm =
+    way.kind === 'double-pointed'
+      ? mostOnOne * stitchMm + 2 * FREE_TIP_MM
+      : way.kind === 'magic loop'
+        ? Math.max(MAGIC_LOOP_MM, widest + MAGIC_LOOPS_MM)
+        : SHORTEST_CIRCULAR_MM;
+  return {
+    way,
+    castOn,
+    rounds,
+    straddles,
+    leastMm,
+    mostMm: way.kind === 'one circular' ? widest : 0,
+    advice: advise(plan, way, stitchMm, rounds, straddles),
+  };
+}
+
+/** Boundaries as numbers of stitches before them, without 0 and the total. */
+function firstBounds(castOn: number, needles: number, sides: number): number[] {
+  const bySides = sides > 0 && castOn % sides === 0 && needles <= sides;
+  const bounds: number[] = [];
+  for (let i = 1; i < needles; i++)
+    bounds.push(
+      bySides
+        ? Math.round((i * sides) / needles) * (castOn / sides)
+        : Math.round((i * castOn) / needles),
+    );
+  return bounds;
+}
+
+function countsOf(bounds: readonly number[], total: number): number[] {
+  const edges = [0, ...bounds, total];
+  return edges.slice(1).map((edge, i) => edge - edges[i]);
+}
+
+/** Increases that belong to the stitch before them rather than to the one behind. */
+const TO_THE_RIGHT = new Set(['m1r', 'rli']);
+
+/** Boundaries after the round; a stitch that would straddle one is gathered on the nearer needle. */
+function workBounds(
+  stitches: readonly StitchKind[],
+  bounds: readonly number[],
+  round: number,
+  straddles: Straddle[],
+): number[] {
+  const after: number[] = [];
+  let worked = 0;
+  let made = 0;
+  let b = 0;
+  for (const stitch of stitches) {
+    const stays = stitch.consumes === 0 && TO_THE_RIGHT.has(stitch.name);
+    while (b < bounds.length && bounds[b] === worked && !stays) {
+      after.push(made);
+      b++;
+    }
+    const end = worked + stitch.consumes;
+    while (b < bounds.length && bounds[b] > worked && bounds[b] < end) {
+      const forward = bounds[b] - worked;
+      const back = end - bounds[b];
+      const toNext = forward <= back;
+      const from = toNext ? b + 1 : b + 2;
+      const to = toNext ? b + 2 : b + 1;
+      const move = Math.min(forward, back);
+      straddles.push({
+        round,
+        needle: b + 1,
+        stitch: stitch.name,
+        move,
+        from,
+        to,
+        words: `Before round ${round} move ${move} ${move === 1 ? 'stitch' : 'stitches'} from needle ${from} to needle ${to}: ${stitch.name} would be worked across both.`,
+      });
+      after.push(toNext ? made : made + stitch.loops.length);
+      b++;
+    }
+    worked = end;
+    made += stitch.loops.length;
+  }
+  while (b++ < bounds.length) after.push(made);
+  return after;
+}
+
+function advise(
+  plan: Plan,
+  way: NeedleWay,
+  stitchMm: number,
+  rounds: readonly NeedleRound[],
+  straddles: readonly Straddle[],
+): string[] {
+  const advice: string[] = [
+    'Before joining, lay the cast-on flat with its edge inside all the way round: a twist cannot be undone later.',
+    'Place a marker at the beginning of the round.',
+  ];
+  if (way.kind === 'one circular') {
+    const round = plan.rounds.find((r) => r.after * stitchMm < SHORTEST_CIRCULAR_MM);
+    const shrinks =
+      plan.rounds.length > 0 && plan.rounds[plan.rounds.length - 1].after < plan.castOn;
+    if (plan.castOn * stitchMm < SHORTEST_CIRCULAR_MM && !shrinks)
+      advice.push(
+        'Begin on double-pointed needles or with a magic loop; change to the circular needle when the stitches reach round it.',
+      );
+    else if (round)
+      advice.push(
+        `After round ${round.n} (${round.after} sts) the stitches no longer reach round a 40 cm needle: change to double-pointed needles or a magic loop.`,
+      );
+  } else {
+    const few = rounds.find((r) => Math.min(...r.counts) < 2);
+    if (few && way.kind === 'double-pointed')
+      advice.push(
+        `From round ${few.n} a needle holds fewer than 2 stitches: put the stitches on fewer needles.`,
+      );
+    advice.push(
+      'At each change of needle, tug on the second stitch rather than the first, or a ladder shows.',
+    );
+  }
+  if (straddles.length > 0)
+    advice.push(
+      `${straddles.length} ${straddles.length === 1 ? 'stitch' : 'stitches'} would straddle two needles: see the rounds where to move them.`,
+    );
+  return advice;
+}

@@ -1,0 +1,162 @@
+/**
+ * A whole project as one JSON document: plans, blanket, test-knit log, units. Versioned.
+ *
+ * `readProject(text)` never throws: it gives a project, or words for what is wrong and where, and
+ * changes nothing. Plain plan text is taken as a project of one plan.
+ */
+import { z } from 'zod';
+
+export const PROJECT_VERSION = 1;
+/** Largest file that is read, characters: plans of up to 1 MB each and a log. Chosen. */
+const MOST_CHARACTERS = 20_000_000;
+
+const length = z.number().positive().finite();
+
+const planSchema = z.object({
+  id: z.string().min(1),
+  name: z.string(),
+  /** The plan text, unchanged. */
+  text: z.string().max(1_000_000),
+});
+
+const testKnitSchema = z.object({
+  id: z.string().min(1),
+  yarn: z.string().min(1),
+  note: z.string().default(''),
+  predicted: z.object({ stitchMm: length, roundMm: length, sideMm: length }),
+  measured: z.object({
+    stitchMm: length.nullable(),
+    roundMm: length.nullable(),
+    sideMm: length.nullable(),
+  }),
+  counts: z.boolean().default(true),
+});
+
+const blanketSchema = z.object({
+  /** Plan ids by row from the top, left to right; null is an empty place. */
+  rows: z.array(z.array(z.string().nullable()).max(100)).max(100),
+  targetMm: length.nullable().default(null),
+  easeShare: z.number().min(0).max(0.2).default(0.03),
+});
+
+export const projectSchema = z.object({
+  format: z.literal('lieflat-project'),
+  version: z.literal(PROJECT_VERSION),
+  title: z.string().default(''),
+  units: z.enum(['cm', 'inch']).default('cm'),
+  terms: z.enum(['british', 'american']).default('american'),
+  plans: z.array(planSchema).max(1000),
+  /** Id of the plan that is open; null for none. */
+  open: z.string().nullable().default(null),
+  blanket: blanketSchema.default({ rows: [], targetMm: null, easeShare: 0.03 }),
+  testKnits: z.array(testKnitSchema).max(10_000).default([]),
+});
+
+export type Project = z.infer<typeof projectSchema>;
+
+export type ReadProject =
+  | { readonly ok: true; readonly project: Project; readonly migratedFrom: number | null }
+  | { readonly ok: false; readonly message: string };
+
+/** A step from one version to the next; `MIGRATIONS[v]` takes a document of version v. */
+export type Migration = (document: Record<string, unknown>) => Record<string, unknown>;
+
+/**
+ * Version 0 is the plain form: one plan as `{ "plan": text, "title"? }`, without format or version.
+ */
+const MIGRATIONS: Readonly<Record<number, Migration>> = {
+  0: ({ plan, title, ...rest }) => ({
+    ...rest,
+    format: 'lieflat-project',
+    version: 1,
+    title: title ?? '',
+    plans: [{ id: 'plan-1', name: typeof title === 'string' ? title : '', text: plan }],
+    open: 'plan-1',
+  }),
+};
+
+export function writeProject(project: Project): string {
+  return `${JSON.stringify(projectSchema.parse(project), null, 2)}\n`;
+}
+
+/** A project of one plan. */
+export function projectOfPlan(text: string, name = ''): Project {
+  return projectSchema.parse({
+    format: 'lieflat-project',
+    version: PROJECT_VERSION,
+    title: name,
+    plans: [{ id: 'plan-1', name, text }],
+    open: 'plan-1',
+  });
+}
+
+export function readProject(text: string): ReadProject {
+  if (text.length > MOST_CHARACTERS)
+    return { ok: false, message: 'This file is larger than any project: it was not read.' };
+  if (text.trim() === '') return { ok: false, message: 'This file is empty.' };
+  if (!/^\s*[{[]/.test(text)) return { ok: true, project: projectOfPlan(text), migratedFrom: null };
+  let document: unknown;
+  try {
+    document = JSON.parse(text);
+  } catch (error) {
+    return {
+      ok: false,
+      message: `This file is not complete JSON: ${error instanceof Error ? error.message : 'it cannot be read'}.`,
+    };
+  }
+  if (typeof document !== 'object' || document === null || Array.isArray(document))
+    return { ok: false, message: 'This file holds a list or a value, not a project.' };
+  return migrate(document as Record<string, unknown>);
+}
+
+function migrate(document: Record<string, unknown>): ReadProject {
+  let current = document;
+  const found = versionOf(document);
+  if (found === null)
+    return { ok: false, message: 'This JSON file is not a Lieflat project: it has no version.' };
+  if (found > PROJECT_VERSION)
+    return {
+      ok: false,
+      message: `This project was saved by a newer Lieflat (version ${found}; this one reads up to ${PROJECT_VERSION}).`,
+    };
+  for (let version = found; version < PROJECT_VERSION; version++) {
+    const step = MIGRATIONS[version];
+    if (!step) return { ok: false, message: `Projects of version ${version} cannot be read.` };
+    current = step(current);
+  }
+  const parsed = projectSchema.safeParse(current);
+  if (!parsed.success) {
+    const issue = parsed.error.issues[0];
+    const where = issue.path.length > 0 ? `at ${issue.path.join('.')}` : 'at its top';
+    return { ok: false, message: `This project is damaged ${where}: ${issue.message}.` };
+  }
+  const problem = looseEnds(parsed.data);
+  if (problem) return { ok: false, message: problem };
+  return {
+    ok: true,
+    project: parsed.data,
+    migratedFrom: found === PROJECT_VERSION ? null : found,
+  };
+}
+
+function versionOf(document: Record<string, unknown>): number | null {
+  if (document.format === undefined && typeof document.plan === 'string') return 0;
+  if (document.format !== 'lieflat-project') return null;
+  const { version } = document;
+  return typeof version === 'number' && Number.isInteger(version) && version >= 1 ? version : null;
+}
+
+/** References that lead nowhere, or ids used twice. */
+function looseEnds(project: Project): string | null {
+  const ids = new Set<string>();
+  for (const plan of project.plans) {
+    if (ids.has(plan.id)) return `This project is damaged: two plans share the id "${plan.id}".`;
+    ids.add(plan.id);
+  }
+  if (project.open !== null && !ids.has(project.open))
+    return `This project is damaged: its open plan "${project.open}" is missing.`;
+  for (const id of project.blanket.rows.flat())
+    if (id !== null && !ids.has(id))
+      return `This project is damaged: its blanket uses a plan "${id}" that is missing.`;
+  return null;
+}

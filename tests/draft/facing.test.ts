@@ -1,0 +1,43 @@
+import { describe, expect, it } from 'vitest';
+import { otherSideName, turnNames } from '../../src/draft/facing.ts';
+import { NAMED_STITCHES, stitchKind } from '../../src/plan/stitch-table.ts';
+import type { StitchKind } from '../../src/plan/stitches.ts';
+
+/** What the stitch looks like from the other side: order and depth reversed, faces exchanged. */
+function mirrored(kind: StitchKind) {
+  return [...kind.loops].reverse().map((loop) => ({
+    parents: [...loop.parents].reverse().map((i) => kind.consumes - 1 - i),
+    face: loop.origin === 'slipped' || loop.origin === 'yarn-over' ? loop.face : -loop.face,
+    twisted: loop.twisted,
+    origin: loop.origin,
+  }));
+}
+
+/** Working the same loop twice: which of the two is crossed is told apart by the yarn only. */
+const MADE_IN_ONE = new Set(['kfb', 'pfb']);
+
+describe('the same stitch from the other side', () => {
+  const named = NAMED_STITCHES.filter((kind) => otherSideName(kind.name) !== null);
+
+  it('knows the stitches of ordinary patterns', () => {
+    expect(named.length).toBeGreaterThan(20);
+  });
+
+  for (const kind of named) {
+    it(`${kind.name} shows as ${otherSideName(kind.name)}`, () => {
+      const other = stitchKind(otherSideName(kind.name) as string);
+      expect(other).not.toBeNull();
+      if (!other) return;
+      expect(other.consumes).toBe(kind.consumes);
+      expect(other.slipped).toBe(kind.slipped === 0 ? 0 : -kind.slipped);
+      const loops = mirrored(kind);
+      if (MADE_IN_ONE.has(kind.name)) loops.reverse();
+      expect(other.loops).toEqual(loops);
+    });
+  }
+
+  it('turning a row twice gives the row, with stitches that have no other form too', () => {
+    const row = ['k', 'p', 'ssk', '2/2 LC', 'k2tog', 'yo', 'sk2p'];
+    expect(turnNames(turnNames(row))).toEqual(row);
+  });
+});
