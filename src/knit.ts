@@ -7,7 +7,7 @@ import { buildStitchGraph } from './fabric/build-graph.ts';
 import type { Cells } from './fabric/cells.ts';
 import type { StitchGraph } from './fabric/stitch-graph.ts';
 import { buildMetric, type MeasuredMetric, readFabric } from './gauge/build-metric.ts';
-import { type Gauge, resolveGauge } from './gauge/gauge.ts';
+import { type FabricRatioSource, type Gauge, resolveGauge } from './gauge/gauge.ts';
 import { parsePlan } from './plan/parse.ts';
 import { hasErrors, type Plan } from './plan/plan.ts';
 import { relaxSheet } from './relax/relax-sheet.ts';
@@ -16,6 +16,7 @@ import { type Budget, measureBudget } from './report/budget.ts';
 import type { PlanReport, Report } from './report/report.ts';
 import { reportPlan } from './report/report-plan.ts';
 import { reportSheet } from './report/report-sheet.ts';
+import { fabricRatios } from './yarn/fabric-ratios.ts';
 
 /** Everything known before relaxation. */
 export interface Prepared {
@@ -48,11 +49,27 @@ export function prepare(plan: Plan): Prepared {
   const graph = buildStitchGraph(plan);
   const cells = buildCells(graph);
   const reading = readFabric(graph);
-  const gauge = resolveGauge(plan, graph, reading.texture);
+  const gauge = resolveGauge(plan, graph, reading.texture, ratiosOfYarn);
   const measured = buildMetric(graph, cells, reading, gauge);
   const budget = measureBudget(measured, reading.lines.lines);
   const report = reportPlan(plan, graph, reading, gauge, measured, budget);
   return { plan, graph, cells, gauge, measured, budget, report };
+}
+
+/** Fabrics whose gauge the plan does not state take their shape from the yarn model. */
+const ratiosOfYarn: FabricRatioSource = (stockinetteAspect) => {
+  const { use } = fabricRatios(stockinetteAspect);
+  const ratioOf = (fabric: 'garter' | 'seed') => ({
+    width: use[fabric].widthRatio,
+    aspect: (use[fabric].heightRatio / use[fabric].widthRatio) * shapeOf(stockinetteAspect),
+    origin: use[fabric].origin,
+  });
+  return { garter: ratioOf('garter'), seed: ratioOf('seed') };
+};
+
+/** Munden's wet-relaxed shape, 1/1.3, where the plan states none: what `fabricRatios` assumes. */
+function shapeOf(stockinetteAspect: number | null): number {
+  return stockinetteAspect ?? 1 / 1.3;
 }
 
 /** Relaxes what `prepare` made. */

@@ -3,9 +3,12 @@
  * What the plan states is taken as stated; the rest follows from it by published ratios.
  */
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
-import type { FabricName, Plan } from '../plan/plan.ts';
+import type { FabricName, GaugeStatement, Plan } from '../plan/plan.ts';
 import { fabricOf, type Texture } from './texture.ts';
-import { YARN_WEIGHTS } from './yarn-weights.ts';
+import { weightOfGauge, YARN_WEIGHTS } from './yarn-weights.ts';
+
+/** Weight taken where the plan names neither gauge nor yarn: medium, the commonest. Chosen. */
+const MEDIUM = 4;
 
 /** The fabrics whose sizes span all others (see `texture.ts`). */
 export type BaseFabric = 'stockinette' | 'garter' | 'rib' | 'seed';
@@ -29,29 +32,36 @@ export interface Gauge {
   readonly assumed: boolean;
 }
 
-interface Ratio {
-  /** Stitch width as a multiple of the stockinette stitch of the same yarn and needle. */
+/** Size of a fabric beside stockinette of the same yarn and needle. */
+export interface FabricRatio {
+  /** Stitch width over stockinette's. */
   readonly width: number;
-  /** Round height / stitch width of this fabric. */
+  /** Round height over this fabric's own stitch width. */
   readonly aspect: number;
   readonly origin: string;
 }
 
+/** Ratios for a stockinette of the given round height over stitch width (null: not known). */
+export type FabricRatioSource = (
+  stockinetteAspect: number | null,
+) => Readonly<Record<'garter' | 'seed', FabricRatio>>;
+
+/** Three stitches to four rows at picking up (docslib.org, entrelac knitting); published hand knits
+ * range over 0.67–0.80, machine plain is 1/1.3 = 0.77. */
+const STOCKINETTE_ASPECT = 0.75;
+
 /**
- * Ratios where the plan states no gauge for a fabric.
- * Stockinette 0.75: three stitches to four rows at picking up (docslib.org, entrelac knitting; the
- * published range of hand knits is 0.67–0.80, machine plain 1/1.3 = 0.77).
- * Garter 0.50 a row: overtherainbowyarn.com, gettinghookedagain.blogspot.com (20 sts × 40 rows square).
- * Seed about 0.5, "similar to garter": docslib.org, entrelac knitting.
- * Rib: no measured figure was found; 25 % narrower is from memory for a rib laid out unstretched and
- * blocked (a relaxed rib is 30–50 % narrower), with stockinette's round height.
+ * Rib: no measured figure was found. A quarter narrower than stockinette is from memory, for a rib
+ * laid open as in a blocked square; relaxed it is 30–50 % narrower. Its round height is stockinette's.
  */
-const RATIOS: Readonly<Record<BaseFabric, Ratio>> = {
-  stockinette: { width: 1, aspect: 0.75, origin: '3 stitches to 4 rounds (common practice)' },
+const RIB_WIDTH = 0.75;
+
+/** Published shapes alone: garter 0.50 (overtherainbowyarn.com; 20 sts × 40 rows square,
+ * gettinghookedagain.blogspot.com), seed about 0.5 (docslib.org), widths as stockinette's. */
+export const PUBLISHED_RATIOS: FabricRatioSource = () => ({
   garter: { width: 1, aspect: 0.5, origin: '1 stitch to 2 rounds (published for garter)' },
-  rib: { width: 0.75, aspect: 1, origin: 'a quarter narrower than stockinette (from memory)' },
   seed: { width: 1, aspect: 0.5, origin: '1 stitch to 2 rounds (published for moss and seed)' },
-};
+});
 
 /** A cable panel's own gauge is not a base fabric: it is stockinette, pulled in by its crossings. */
 function baseOf(fabric: FabricName): BaseFabric {
@@ -60,33 +70,38 @@ function baseOf(fabric: FabricName): BaseFabric {
   return 'stockinette';
 }
 
-export function resolveGauge(plan: Plan, graph: StitchGraph, texture: Texture): Gauge {
+export function resolveGauge(
+  plan: Plan,
+  graph: StitchGraph,
+  texture: Texture,
+  ratioSource: FabricRatioSource = PUBLISHED_RATIOS,
+): Gauge {
   const ground = fabricOf(graph, texture);
-  const stated = new Map<BaseFabric, FabricSize>();
+  const stated = new Map<BaseFabric, GaugeStatement>();
   for (const g of plan.gauges) {
     const base = baseOf(g.fabric ?? ground);
-    if (stated.has(base)) continue;
-    const aspect = RATIOS[base].aspect;
-    stated.set(base, {
-      stitchMm: g.stitchMm,
-      roundMm: g.roundMm ?? g.stitchMm * aspect,
-      origin: g.roundMm === null ? `stitches stated; ${RATIOS[base].origin}` : 'stated in the plan',
-    });
+    if (!stated.has(base)) stated.set(base, g);
   }
   const assumed = stated.size === 0;
-  const stockinetteMm = stockinetteWidthMm(plan, stated, ground);
-  const heightRatio = (stated.get('stockinette')?.roundMm ?? 0.75 * stockinetteMm) / stockinetteMm;
+  const plain = stated.get('stockinette');
+  const ratios = ratiosFor(ratioSource, plain?.roundMm ? plain.roundMm / plain.stitchMm : null);
+  const stockinetteMm = stockinetteWidthMm(plan, stated, baseOf(ground), ratios);
+  const plainRoundMm = plain?.roundMm ?? stockinetteMm * STOCKINETTE_ASPECT;
   const sizeOf = (base: BaseFabric): FabricSize => {
+    const ratio = ratios[base];
     const given = stated.get(base);
-    if (given) return given;
-    const stitchMm = stockinetteMm * RATIOS[base].width;
-    // Rib keeps stockinette's round height; the others keep their own published aspect.
-    const roundMm = base === 'rib' ? heightRatio * stockinetteMm : stitchMm * RATIOS[base].aspect;
-    return {
-      stitchMm,
-      roundMm,
-      origin: assumed ? 'assumed from the yarn weight' : RATIOS[base].origin,
-    };
+    const stitchMm = given?.stitchMm ?? stockinetteMm * ratio.width;
+    // Rib keeps stockinette's round height; the others their own shape.
+    const ownRoundMm = base === 'rib' ? plainRoundMm : stitchMm * ratio.aspect;
+    const roundMm = given?.roundMm ?? ownRoundMm;
+    const origin = given
+      ? given.roundMm === null
+        ? `stitches stated; ${ratio.origin}`
+        : 'stated in the plan'
+      : assumed && base === 'stockinette'
+        ? 'assumed from the yarn weight'
+        : ratio.origin;
+    return { stitchMm, roundMm, origin };
   };
   const sizes = {
     stockinette: sizeOf('stockinette'),
@@ -98,17 +113,36 @@ export function resolveGauge(plan: Plan, graph: StitchGraph, texture: Texture): 
   return { ground, groundSize: sizes[baseOf(ground)], sizes, assumed, ...density };
 }
 
+function ratiosFor(
+  source: FabricRatioSource,
+  stockinetteAspect: number | null,
+): Record<BaseFabric, FabricRatio> {
+  return {
+    ...source(stockinetteAspect),
+    stockinette: {
+      width: 1,
+      aspect: stockinetteAspect ?? STOCKINETTE_ASPECT,
+      origin: '3 stitches to 4 rounds (common practice)',
+    },
+    rib: {
+      width: RIB_WIDTH,
+      aspect: (stockinetteAspect ?? STOCKINETTE_ASPECT) / RIB_WIDTH,
+      origin: 'a quarter narrower than stockinette (from memory)',
+    },
+  };
+}
+
 function stockinetteWidthMm(
   plan: Plan,
-  stated: Map<BaseFabric, FabricSize>,
-  ground: FabricName,
+  stated: ReadonlyMap<BaseFabric, GaugeStatement>,
+  ground: BaseFabric,
+  ratios: Readonly<Record<BaseFabric, FabricRatio>>,
 ): number {
-  const direct = stated.get('stockinette') ?? null;
-  if (direct) return direct.stitchMm;
-  const own = stated.get(baseOf(ground)) ?? null;
-  if (own) return own.stitchMm / RATIOS[baseOf(ground)].width;
-  for (const [base, size] of stated) return size.stitchMm / RATIOS[base].width;
-  const weight = YARN_WEIGHTS[plan.yarn?.weight ?? 4];
+  for (const base of ['stockinette', ground, ...stated.keys()] as BaseFabric[]) {
+    const given = stated.get(base);
+    if (given) return given.stitchMm / ratios[base].width;
+  }
+  const weight = YARN_WEIGHTS[plan.yarn?.weight ?? MEDIUM];
   return 200 / (weight.stitchesMin + weight.stitchesMax);
 }
 
@@ -123,8 +157,6 @@ function linearDensity(plan: Plan, stockinetteMm: number): { tex: number; texOri
     const w = YARN_WEIGHTS[number];
     return { tex: 1e5 / w.metresPer100g, texOrigin: `typical of ${w.name} yarn` };
   }
-  const per10cm = 100 / stockinetteMm;
-  let best = YARN_WEIGHTS[0];
-  for (const w of YARN_WEIGHTS) if (per10cm <= w.stitchesMax + 0.5) best = w;
-  return { tex: 1e5 / best.metresPer100g, texOrigin: `typical of ${best.name} yarn, by the gauge` };
+  const w = weightOfGauge(100 / stockinetteMm);
+  return { tex: 1e5 / w.metresPer100g, texOrigin: `typical of ${w.name} yarn, by the gauge` };
 }

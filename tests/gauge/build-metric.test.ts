@@ -1,0 +1,101 @@
+import { describe, expect, it } from 'vitest';
+import { prepare } from '../../src/knit.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+import { angleDeficits } from './angle-deficit.ts';
+import { type Corner, discText, type Motif, motifText } from './motif-texts.ts';
+
+const FLAT_GARTER: Motif = {
+  sides: 4,
+  side: 24,
+  every: [2],
+  corner: 'paired',
+  garter: true,
+  stitchMm: 5,
+  roundMm: 2.5,
+};
+const CORNERS: Corner[] = [
+  'paired',
+  'corner stitch',
+  'centred',
+  'offset 1',
+  'offset 2',
+  'offset 3',
+];
+const DEG = 180 / Math.PI;
+
+function prepared(text: string) {
+  const plan = parsePlan(text);
+  expect(plan.diagnostics.filter((d) => d.severity === 'error')).toEqual([]);
+  return prepare(plan);
+}
+
+describe('metric of an exactly flat garter square', () => {
+  for (const corner of CORNERS) {
+    it(`has no curvature with ${corner} decreases`, () => {
+      const { measured, graph, cells } = prepared(motifText({ ...FLAT_GARTER, corner }));
+      const { deficitRad } = angleDeficits(measured.metric);
+      let worst = 0;
+      for (let v = 0; v < graph.loops; v++) {
+        // The drawn-up centre (last two courses) may pucker.
+        if (graph.course[v] >= graph.courses - 2 || v === cells.apex) continue;
+        worst = Math.max(worst, Math.abs(deficitRad[v]));
+      }
+      expect(worst * DEG).toBeLessThan(1e-4);
+    });
+  }
+
+  it('would be curved if decreases came every third round', () => {
+    const { measured } = prepared(motifText({ ...FLAT_GARTER, every: [3] }));
+    expect(measured.metric.ring.coneAngleRad * DEG).toBeLessThan(300);
+  });
+});
+
+describe('cone angle from the graph', () => {
+  // Closed form for s equal corners losing d a side and round: Θ = 2 s atan(d w / 2 h).
+  for (const sides of [3, 4, 5, 6, 8]) {
+    for (const ratio of [0.45, 0.6, 0.75, 1]) {
+      it(`of ${sides} corners at h/w = ${ratio} is the closed form`, () => {
+        const text = motifText({
+          sides,
+          side: 20,
+          every: [2],
+          corner: 'paired',
+          garter: false,
+          stitchMm: 5,
+          roundMm: 5 * ratio,
+        });
+        const { measured } = prepared(text);
+        const expected = 2 * sides * Math.atan(1 / (2 * ratio)) * DEG;
+        expect(Math.abs(measured.metric.ring.coneAngleRad * DEG - expected)).toBeLessThan(1);
+      });
+    }
+  }
+
+  // Spread shaping: Θ = dC/dr = stitches a round × w/h.
+  for (const [each, every, ratio] of [
+    [6, 2, 0.5],
+    [8, 2, 0.75],
+    [5, 1, 1],
+  ]) {
+    it(`of ${each} staggered decreases every ${every} rounds at h/w = ${ratio} is the spread form`, () => {
+      const { measured, report } = prepared(discText(each, every, 5, 5 * ratio));
+      expect(report.corners).toBe(0);
+      const expected = (each / every / ratio) * DEG;
+      expect(Math.abs(measured.metric.ring.coneAngleRad * DEG - expected)).toBeLessThan(1);
+    });
+  }
+});
+
+describe('Gauss–Bonnet', () => {
+  // Curvature enclosed by the rim = 2π − Θ: all of it sits where the rate is off, none on the lines.
+  for (const every of [1, 2, 3, 4]) {
+    it(`holds for a square decreased every ${every} rounds`, () => {
+      const { measured, report } = prepared(motifText({ ...FLAT_GARTER, every: [every] }));
+      const { deficitRad } = angleDeficits(measured.metric);
+      const curvature = deficitRad.reduce((a, b) => a + b, 0);
+      const ratio = report.metric.roundMm / report.metric.stitchMm;
+      const cone = 8 * Math.atan(1 / (every * ratio));
+      expect(Math.abs(curvature - (2 * Math.PI - cone)) * DEG).toBeLessThan(2);
+    });
+  }
+});
