@@ -7,6 +7,7 @@
  */
 import type { Cells } from '../fabric/cells.ts';
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
+import { EdgeTable } from '../math/edge-table.ts';
 import { buildHinges, type Triangulation } from '../math/hinges.ts';
 import type { Gauge } from './gauge.ts';
 import { type Layout, layOut } from './layout.ts';
@@ -61,7 +62,8 @@ export function buildMetric(
   const ruler = makeRuler(graph, cells, layout, turning, size);
   const mesh = cutCells(cells, ruler.restMm);
   const springs = collectSprings(graph, mesh, ruler);
-  const hinges = buildHinges(mesh.layers, cells.vertices, ruler.restMm);
+  const restMm = (i: number, j: number): number => mesh.restMm[mesh.edges.find(i, j)];
+  const hinges = buildHinges(mesh.layers, cells.vertices, restMm);
   const metric: Metric = {
     version: 1,
     vertices: cells.vertices,
@@ -70,7 +72,7 @@ export function buildMetric(
     hingeWeights: hinges.hingeWeights,
     bendingMm: BENDING_MM,
     triangles: mesh.triangles,
-    areaMm2: vertexAreas(mesh, cells.vertices, ruler.restMm),
+    areaMm2: vertexAreas(mesh, cells.vertices, restMm),
     stitchMm: ruler.stitchMm,
     roundMm: ruler.roundMm,
     ring: makeRingProfile(layout, turning, cells.vertices, cells.apex, graph.join.halfTurns),
@@ -170,10 +172,11 @@ function drawnCentre(cells: Cells, layout: Layout, turning: Turning, size: Local
 }
 
 interface Mesh {
-  /** Unique edges of the cells and, in quadrilaterals, both diagonals: [2·edges]. */
-  readonly edges: Int32Array;
-  /** [edges] 1 for a diagonal. */
+  readonly edges: EdgeTable;
+  /** [edges] 1 for a diagonal of a quadrilateral. */
   readonly diagonal: Uint8Array;
+  /** [edges] rest length, mm. */
+  readonly restMm: Float64Array;
   readonly triangles: Int32Array;
   readonly layers: readonly Triangulation[];
 }
@@ -182,55 +185,60 @@ interface Mesh {
 function cutCells(cells: Cells, restMm: (i: number, j: number) => number): Mesh {
   const { cellStart, corners, vertices } = cells;
   const count = cellStart.length - 1;
-  const seen = new Set<number>();
-  const edges: number[] = [];
-  const diagonal: number[] = [];
-  const triangles: number[] = [];
-  const cuts: [number[], number[]] = [[], []];
-  const owner: [number[], number[]] = [[], []];
-  const addEdge = (i: number, j: number, isDiagonal: 0 | 1): void => {
-    const key = Math.min(i, j) * vertices + Math.max(i, j);
-    if (i === j || seen.has(key)) return;
-    seen.add(key);
-    edges.push(i, j);
-    diagonal.push(isDiagonal);
-  };
+  // A polygon of n corners makes n − 2 triangles.
+  const total = corners.length - 2 * count;
+  const edges = new EdgeTable(vertices, 2 * total + 2);
   for (let q = 0; q < count; q++) {
     const at = cellStart[q];
     const n = cellStart[q + 1] - at;
-    for (let k = 0; k < n; k++) addEdge(corners[at + k], corners[at + ((k + 1) % n)], 0);
+    for (let k = 0; k < n; k++) edges.add(corners[at + k], corners[at + ((k + 1) % n)]);
   }
-  for (let q = 0; q < count; q++) {
+  const sides = edges.count;
+  const cuts = [new Int32Array(3 * total), new Int32Array(3 * total)];
+  const owner = new Int32Array(total);
+  for (let q = 0, t = 0; q < count; q++) {
     const at = cellStart[q];
     const n = cellStart[q + 1] - at;
-    const [a, b, c, d] = [corners[at], corners[at + 1], corners[at + 2], corners[at + 3]];
+    for (let k = 1; k + 1 < n; k++, t++) {
+      owner[t] = q;
+      cuts[0].set([corners[at], corners[at + k], corners[at + k + 1]], 3 * t);
+      // The other cut of a quadrilateral starts from its second corner.
+      const shift = n === 4 ? 1 : 0;
+      const other = [at + shift, at + k + shift, at + ((k + 1 + shift) % n)];
+      for (let m = 0; m < 3; m++) cuts[1][3 * t + m] = corners[other[m]];
+      if (k + 2 < n) edges.add(corners[at], corners[at + k + 1]);
+      if (n === 4 && k === 1) edges.add(corners[at + 1], corners[at + 3]);
+    }
+  }
+  const diagonal = new Uint8Array(edges.count).fill(1, sides);
+  const ends = edges.ends();
+  const lengths = new Float64Array(edges.count);
+  for (let e = 0; e < lengths.length; e++) lengths[e] = restMm(ends[2 * e], ends[2 * e + 1]);
+  const triangles = shorterCuts(cells, cuts, edges, lengths);
+  const layers = cuts.map((cut) => ({ triangles: cut, polygon: owner, weight: 0.5 }));
+  return { edges, diagonal, restMm: lengths, triangles, layers };
+}
+
+/** For drawing: quadrilaterals cut along their shorter diagonal. */
+function shorterCuts(
+  cells: Cells,
+  cuts: readonly Int32Array[],
+  edges: EdgeTable,
+  restMm: Float64Array,
+): Int32Array {
+  const { cellStart, corners } = cells;
+  const triangles = cuts[0].slice();
+  for (let q = 0, t = 0; q + 1 < cellStart.length; q++) {
+    const at = cellStart[q];
+    const n = cellStart[q + 1] - at;
     if (n === 4) {
-      addEdge(a, c, 1);
-      addEdge(b, d, 1);
-      cuts[0].push(a, b, c, a, c, d);
-      cuts[1].push(a, b, d, b, c, d);
-      triangles.push(...(restMm(a, c) <= restMm(b, d) ? [a, b, c, a, c, d] : [a, b, d, b, c, d]));
-      for (const o of owner) o.push(q, q);
-      continue;
+      const first = restMm[edges.find(corners[at], corners[at + 2])];
+      const second = restMm[edges.find(corners[at + 1], corners[at + 3])];
+      if (second < first) triangles.set(cuts[1].subarray(3 * t, 3 * t + 6), 3 * t);
     }
-    for (let k = 1; k + 1 < n; k++) {
-      const [u, v] = [corners[at + k], corners[at + k + 1]];
-      if (k + 2 < n) addEdge(a, v, 1);
-      triangles.push(a, u, v);
-      for (const cut of cuts) cut.push(a, u, v);
-      for (const o of owner) o.push(q);
-    }
+    t += n - 2;
   }
-  return {
-    edges: Int32Array.from(edges),
-    diagonal: Uint8Array.from(diagonal),
-    triangles: Int32Array.from(triangles),
-    layers: cuts.map((cut, s) => ({
-      triangles: Int32Array.from(cut),
-      polygon: Int32Array.from(owner[s]),
-      weight: 0.5,
-    })),
-  };
+  return triangles;
 }
 
 function collectSprings(
@@ -238,16 +246,15 @@ function collectSprings(
   mesh: Mesh,
   ruler: Ruler,
 ): Pick<Metric, 'springs' | 'restMm' | 'stiffness' | 'springKind'> {
-  const count = mesh.diagonal.length;
-  const restMm = new Float64Array(count);
+  const count = mesh.edges.count;
+  const springs = mesh.edges.ends();
   const stiffness = new Float64Array(count);
   const springKind = new Uint8Array(count);
   for (let e = 0; e < count; e++) {
-    const i = mesh.edges[2 * e];
-    const j = mesh.edges[2 * e + 1];
+    const i = springs[2 * e];
+    const j = springs[2 * e + 1];
     const w = (ruler.stitchMm[i] + ruler.stitchMm[j]) / 2;
     const h = (ruler.roundMm[i] + ruler.roundMm[j]) / 2;
-    restMm[e] = ruler.restMm(i, j);
     if (mesh.diagonal[e]) {
       springKind[e] = SPRING_DIAGONAL;
       stiffness[e] = (SHEAR * (w * w + h * h)) / (2 * w * h);
@@ -259,7 +266,7 @@ function collectSprings(
       stiffness[e] = w / h;
     }
   }
-  return { springs: mesh.edges, restMm, stiffness, springKind };
+  return { springs, restMm: mesh.restMm, stiffness, springKind };
 }
 
 /** Neighbours along the yarn or across the seam; spokes and parent links are wales. */
