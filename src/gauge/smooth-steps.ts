@@ -106,14 +106,18 @@ function pushKnot(at: number[], value: number[], where: number, what: number): v
   value.push(what);
 }
 
-/** [n] tread width around each course, averaged over the tread and its neighbours. */
+/** [n] decrease period around each course: mean tread width over a few treads. */
 function plateauWidth(values: Float64Array): Float64Array {
   const width = new Float64Array(values.length);
   const flat = plateaus(values);
   flat.forEach((p, i) => {
     const low = Math.max(0, i - 2);
     const high = Math.min(flat.length - 1, i + 2);
-    const mean = (flat[high].to - flat[low].from + 1) / (high - low + 1);
+    const own = p.to - p.from + 1;
+    const around = flat[high].to - flat[low].from + 1 - own;
+    const others = around / Math.max(1, high - low);
+    // A long level stretch is no period: the treads beside it are.
+    const mean = own > 2 * others ? others : (around + own) / (high - low + 1);
     width.fill(flat.length < 2 ? 0 : mean, p.from, p.to + 1);
   });
   return width;
