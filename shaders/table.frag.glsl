@@ -1,0 +1,44 @@
+// Table under the fabric: the soft shadow and a measuring grid that fades outwards.
+//
+// Uniforms:
+//   shadow        darkness 0…1 of a square around the middle (red channel)
+//   shadowStrength 0…1 opacity of the darkest shadow
+//   shadowSpanMm  side of that square, mm
+//   gridMm        distance of the fine lines, mm; every fifth is stronger
+//   reachMm       radius at which the table has faded out, mm
+//   shadowColour  sRGB of the shadow
+//   lineColour    sRGB of the lines
+//   lineStrength  0…1
+
+uniform sampler2D shadow;
+uniform float shadowSpanMm;
+uniform float shadowStrength;
+uniform float gridMm;
+uniform float reachMm;
+uniform vec3 shadowColour;
+uniform vec3 lineColour;
+uniform float lineStrength;
+
+varying vec2 vPlaceMm;
+
+float lines(vec2 placeMm, float stepMm, float widthPx) {
+  vec2 cell = placeMm / stepMm;
+  vec2 width = fwidth(cell) * widthPx;
+  vec2 off = abs(fract(cell - 0.5) - 0.5);
+  vec2 on = 1.0 - smoothstep(width * 0.5, width * 1.5, off);
+  // Lines closer than a few pixels melt away instead of flickering.
+  on *= 1.0 - smoothstep(0.12, 0.4, fwidth(cell));
+  return max(on.x, on.y);
+}
+
+void main() {
+  float away = length(vPlaceMm) / reachMm;
+  float fade = 1.0 - smoothstep(0.45, 1.0, away);
+  float line = max(lines(vPlaceMm, gridMm, 0.9) * 0.4, lines(vPlaceMm, gridMm * 5.0, 1.1)) * lineStrength * fade;
+  vec2 uv = vPlaceMm / shadowSpanMm + 0.5;
+  float inside = step(0.0, uv.x) * step(uv.x, 1.0) * step(0.0, uv.y) * step(uv.y, 1.0);
+  float dark = texture2D(shadow, uv).r * inside * shadowStrength;
+  float alpha = dark + line * (1.0 - dark);
+  vec3 colour = alpha > 0.0 ? mix(lineColour, shadowColour, dark / alpha) : shadowColour;
+  gl_FragColor = vec4(colour, alpha);
+}

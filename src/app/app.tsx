@@ -1,0 +1,137 @@
+/**
+ * The page: header, notices, and the three panes Plan, Fabric, Verdict.
+ *
+ * The editor and the scene are loaded after the first paint; until then their places say so.
+ */
+import { lazy, Suspense, useEffect, useState } from 'react';
+import { FIRST_DEMO } from './demo/demos.ts';
+import { DropVeil } from './drop-veil.tsx';
+import { Header } from './header.tsx';
+import { loadKeptPlan, startKeeping } from './keeping.ts';
+import { useDark, useNarrow } from './media.ts';
+import type { Pane } from './page-store.ts';
+import { page, putAway, usePage } from './page-store.ts';
+import { VerdictPane } from './panes/verdict-pane.tsx';
+
+const PlanPane = lazy(() => import('./panes/plan-pane.tsx'));
+const FabricPane = lazy(() => import('./panes/fabric-pane.tsx'));
+
+export function App() {
+  const dark = useDark();
+  const theme = usePage((state) => state.preferences.theme);
+  const pane = usePage((state) => state.pane);
+  const announcement = usePage((state) => state.announcement);
+  const [initialText, setInitialText] = useState<string | null>(null);
+
+  useEffect(() => {
+    const root = document.documentElement;
+    if (theme === 'system') root.removeAttribute('data-theme');
+    else root.dataset.theme = theme;
+  }, [theme]);
+
+  useEffect(() => {
+    let gone = false;
+    void loadKeptPlan().then((kept) => {
+      if (gone) return;
+      page.set({
+        text: kept ? kept.text : FIRST_DEMO.text,
+        fileName: kept ? kept.fileName : '',
+      });
+      setInitialText(page.get().text);
+      startKeeping();
+    });
+    return () => {
+      gone = true;
+    };
+  }, []);
+
+  return (
+    <div className="page" data-dark={dark}>
+      <a className="button skip" href="#verdict">
+        Skip to the verdict
+      </a>
+      <Header />
+      <Notices />
+      <main className="desk" data-shown={pane}>
+        <section className="pane pane-plan" aria-labelledby="plan-name">
+          <Suspense fallback={<Wait words="Getting the plan out…" />}>
+            {initialText === null ? (
+              <Wait words="Getting the plan out…" />
+            ) : (
+              <PlanPane initialText={initialText} />
+            )}
+          </Suspense>
+        </section>
+        <section className="pane pane-fabric" aria-labelledby="fabric-name">
+          <Suspense fallback={<Wait words="Clearing the table…" />}>
+            <FabricPane />
+          </Suspense>
+        </section>
+        <section className="pane pane-verdict" aria-labelledby="verdict" tabIndex={-1}>
+          <VerdictPane />
+        </section>
+      </main>
+      <PaneChoice />
+      <DropVeil />
+      <div className="only-heard" role="status" aria-live="polite">
+        {announcement}
+      </div>
+    </div>
+  );
+}
+
+function Wait({ words }: { readonly words: string }) {
+  return <p className="wait">{words}</p>;
+}
+
+function Notices() {
+  const notices = usePage((state) => state.notices);
+  return (
+    <div className="notices" role="alert">
+      {notices.map((notice) => (
+        <div className="notice" key={notice.id}>
+          <span>{notice.message}</span>
+          <button type="button" className="button button-small" onClick={() => putAway(notice.id)}>
+            Put away
+          </button>
+        </div>
+      ))}
+    </div>
+  );
+}
+
+const PANES: readonly { readonly id: Pane; readonly name: string }[] = [
+  { id: 'plan', name: 'Plan' },
+  { id: 'fabric', name: 'Fabric' },
+  { id: 'verdict', name: 'Verdict' },
+];
+
+/** Which pane a narrow screen shows. */
+function PaneChoice() {
+  const shown = usePage((state) => state.pane);
+  const plan = usePage((state) => state.plan);
+  const knitted = usePage((state) => state.knitted);
+  const narrow = useNarrow();
+  if (!narrow) return null;
+  const mistakes = plan?.diagnostics.filter((d) => d.severity === 'error').length ?? 0;
+  const under: Record<Pane, string> = {
+    plan: mistakes ? `${mistakes} ${mistakes === 1 ? 'mistake' : 'mistakes'}` : 'in order',
+    fabric: plan ? `${plan.castOn} sts` : '',
+    verdict: knitted ? knitted.report.verdict : '',
+  };
+  return (
+    <nav className="pane-choice" aria-label="Panes">
+      {PANES.map(({ id, name }) => (
+        <button
+          key={id}
+          type="button"
+          aria-current={shown === id}
+          onClick={() => page.set({ pane: id })}
+        >
+          {name}
+          <small>{under[id]}</small>
+        </button>
+      ))}
+    </nav>
+  );
+}

@@ -1,0 +1,184 @@
+/**
+ * The plan's editor. It lives in a shadow tree, where it can bring its own style sheets without
+ * loosening the page's content security policy.
+ *
+ * Output: `onText` for every change, `onPlan` once the text has been read. Input: commands through
+ * `PlanEditorHandle`; each edit by a command is one step of undo.
+ */
+import { autocompletion, closeBrackets, completionKeymap } from '@codemirror/autocomplete';
+import {
+  defaultKeymap,
+  history,
+  historyKeymap,
+  redo,
+  redoDepth,
+  undo,
+  undoDepth,
+} from '@codemirror/commands';
+import { bracketMatching } from '@codemirror/language';
+import { lintGutter, lintKeymap, nextDiagnostic, setDiagnostics } from '@codemirror/lint';
+import { EditorState } from '@codemirror/state';
+import {
+  drawSelection,
+  EditorView,
+  highlightActiveLine,
+  highlightActiveLineGutter,
+  keymap,
+  lineNumbers,
+  placeholder,
+} from '@codemirror/view';
+import type { Ref } from 'react';
+import { useEffect, useImperativeHandle, useRef } from 'react';
+import { parsePlan } from '../../plan/parse.ts';
+import type { Plan, TextPosition } from '../../plan/plan.ts';
+import { changeBetween } from '../text-change.ts';
+import { planLanguage } from './plan-language.ts';
+import { offsetOf, squiggleOf } from './plan-mistakes.ts';
+import { countsByLine, roundCounts, showCounts } from './round-counts.ts';
+import { completeStitches } from './stitch-completion.ts';
+
+export interface PlanEditorHandle {
+  /** Replaces the whole text as one undoable step that keeps what did not change. */
+  replaceText(text: string): void;
+  goTo(at: TextPosition, focus: boolean): void;
+  undo(): void;
+  redo(): void;
+  nextMistake(): void;
+  focus(): void;
+}
+
+export interface PlanEditorProps {
+  readonly ref?: Ref<PlanEditorHandle>;
+  readonly initialText: string;
+  readonly onText: (text: string) => void;
+  readonly onPlan: (plan: Plan) => void;
+  /** 1-based line of the caret after the user moved it. */
+  readonly onCaretLine: (line: number) => void;
+  readonly onHistory: (canUndo: boolean, canRedo: boolean) => void;
+}
+
+/** Reading waits for a pause this long; short enough to feel live. Chosen. */
+const READING_PAUSE_MS = 140;
+
+export function PlanEditor(props: PlanEditorProps) {
+  const host = useRef<HTMLDivElement>(null);
+  const view = useRef<EditorView | null>(null);
+  const latest = useRef(props);
+  latest.current = props;
+
+  useEffect(() => {
+    const element = host.current;
+    if (!element) return;
+    const root = element.shadowRoot ?? element.attachShadow({ mode: 'open' });
+    const box = document.createElement('div');
+    box.style.height = '100%';
+    root.append(box);
+
+    let pause: ReturnType<typeof setTimeout> | undefined;
+    const read = () => {
+      const editor = view.current;
+      if (!editor) return;
+      const plan = parsePlan(editor.state.doc.toString());
+      editor.dispatch({ effects: showCounts.of(countsByLine(plan)) });
+      const { doc } = editor.state;
+      editor.dispatch(
+        setDiagnostics(
+          editor.state,
+          plan.diagnostics
+            .map((mistake) => squiggleOf(doc, mistake))
+            .sort((a, b) => a.from - b.from || a.to - b.to),
+        ),
+      );
+      latest.current.onPlan(plan);
+    };
+
+    const editor = new EditorView({
+      parent: box,
+      root,
+      state: EditorState.create({
+        doc: latest.current.initialText,
+        extensions: [
+          lineNumbers(),
+          history(),
+          drawSelection(),
+          bracketMatching(),
+          closeBrackets(),
+          highlightActiveLine(),
+          highlightActiveLineGutter(),
+          lintGutter(),
+          autocompletion({ override: [completeStitches], icons: false }),
+          roundCounts,
+          planLanguage,
+          EditorView.lineWrapping,
+          placeholder('Cast on 112 sts. Join to work in the round…'),
+          EditorView.contentAttributes.of({
+            'aria-label': 'Plan text',
+            'aria-describedby': 'plan-help',
+            spellcheck: 'false',
+            autocapitalize: 'off',
+            autocorrect: 'off',
+          }),
+          // Tab is left to the page: it moves on to the next control.
+          keymap.of([...historyKeymap, ...completionKeymap, ...lintKeymap, ...defaultKeymap]),
+          EditorView.updateListener.of((update) => {
+            if (update.docChanged) {
+              latest.current.onText(update.state.doc.toString());
+              clearTimeout(pause);
+              pause = setTimeout(read, READING_PAUSE_MS);
+            }
+            if (update.docChanged || update.selectionSet) {
+              latest.current.onHistory(undoDepth(update.state) > 0, redoDepth(update.state) > 0);
+            }
+            if (update.selectionSet && update.view.hasFocus) {
+              const caret = update.state.selection.main.head;
+              latest.current.onCaretLine(update.state.doc.lineAt(caret).number);
+            }
+          }),
+        ],
+      }),
+    });
+    view.current = editor;
+    read();
+    return () => {
+      clearTimeout(pause);
+      view.current = null;
+      editor.destroy();
+      box.remove();
+    };
+  }, []);
+
+  useImperativeHandle(
+    props.ref,
+    () => ({
+      replaceText: (text) => {
+        const editor = view.current;
+        if (!editor) return;
+        const change = changeBetween(editor.state.doc.toString(), text);
+        if (!change) return;
+        editor.dispatch({
+          changes: change,
+          selection: { anchor: change.from },
+          scrollIntoView: true,
+          userEvent: 'input.replace',
+        });
+      },
+      goTo: (at, focus) => {
+        const editor = view.current;
+        if (!editor) return;
+        const offset = offsetOf(editor.state.doc, at);
+        editor.dispatch({
+          selection: { anchor: offset },
+          effects: EditorView.scrollIntoView(offset, { y: 'center' }),
+        });
+        if (focus) editor.focus();
+      },
+      undo: () => view.current && undo(view.current),
+      redo: () => view.current && redo(view.current),
+      nextMistake: () => view.current && nextDiagnostic(view.current),
+      focus: () => view.current?.focus(),
+    }),
+    [],
+  );
+
+  return <div className="editor" ref={host} />;
+}

@@ -1,0 +1,125 @@
+/** Header: the mark, what lies on the desk, the plan menu, units and light. */
+import { DropdownMenu, ToggleGroup } from 'radix-ui';
+import { useState } from 'react';
+import { DEMOS } from './demo/demos.ts';
+import { DownGlyph, MarkGlyph } from './glyphs.tsx';
+import { useDark } from './media.ts';
+import { setTheme, setUnits, usePage } from './page-store.ts';
+import { chooseFile, newPlan, openDemo, saveFile } from './plan-actions.ts';
+import type { Theme } from './preferences.ts';
+import type { Units } from './units.ts';
+import { VersionsDialog } from './versions-dialog.tsx';
+
+export function Header() {
+  const title = usePage((state) => state.plan?.title ?? '');
+  const fileName = usePage((state) => state.fileName);
+  const units = usePage((state) => state.preferences.units);
+  const [versionsOpen, setVersionsOpen] = useState(false);
+  return (
+    <header className="head">
+      <h1 className="mark">
+        <MarkGlyph />
+        <span>Lieflat</span>
+      </h1>
+      <p className="head-title">
+        {title && <strong>{title}</strong>}
+        {title && fileName && ' · '}
+        {fileName}
+      </p>
+      <div className="head-tools">
+        <ToggleGroup.Root
+          type="single"
+          className="strip"
+          aria-label="Units"
+          value={units}
+          onValueChange={(value) => value && setUnits(value as Units)}
+        >
+          <ToggleGroup.Item value="cm" aria-label="Centimetres">
+            cm
+          </ToggleGroup.Item>
+          <ToggleGroup.Item value="in" aria-label="Inches">
+            in
+          </ToggleGroup.Item>
+        </ToggleGroup.Root>
+        <LightMenu />
+        <PlansMenu onVersions={() => setVersionsOpen(true)} />
+      </div>
+      <VersionsDialog open={versionsOpen} onClose={() => setVersionsOpen(false)} />
+    </header>
+  );
+}
+
+function PlansMenu({ onVersions }: { readonly onVersions: () => void }) {
+  return (
+    <DropdownMenu.Root modal={false}>
+      <DropdownMenu.Trigger className="button">
+        Plans <DownGlyph />
+      </DropdownMenu.Trigger>
+      <DropdownMenu.Portal>
+        <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>
+          <Item onSelect={() => void newPlan()} name="New plan" />
+          <Item onSelect={() => void chooseFile()} name="Open a text file…" />
+          <Item onSelect={saveFile} name="Save as text file" />
+          <Item onSelect={onVersions} name="Earlier versions…" />
+          <DropdownMenu.Separator className="menu-line" />
+          <DropdownMenu.Label className="menu-label">From the Saltmarsh blanket</DropdownMenu.Label>
+          {DEMOS.map((demo) => (
+            <Item
+              key={demo.id}
+              onSelect={() => void openDemo(demo)}
+              name={demo.name}
+              note={demo.what}
+            />
+          ))}
+        </DropdownMenu.Content>
+      </DropdownMenu.Portal>
+    </DropdownMenu.Root>
+  );
+}
+
+function Item(props: {
+  readonly name: string;
+  readonly note?: string;
+  readonly onSelect: () => void;
+}) {
+  return (
+    <DropdownMenu.Item className="menu-item" onSelect={props.onSelect}>
+      {props.name}
+      {props.note && <small>{props.note}</small>}
+    </DropdownMenu.Item>
+  );
+}
+
+const LIGHTS: readonly { readonly theme: Theme; readonly name: string }[] = [
+  { theme: 'light', name: 'Light' },
+  { theme: 'dark', name: 'Dark' },
+  { theme: 'system', name: 'As the system' },
+];
+
+function LightMenu() {
+  const theme = usePage((state) => state.preferences.theme);
+  const dark = useDark();
+  return (
+    <DropdownMenu.Root modal={false}>
+      <DropdownMenu.Trigger className="button">
+        <span className="only-heard">Theme: </span>
+        {dark ? 'Dark' : 'Light'} <DownGlyph />
+      </DropdownMenu.Trigger>
+      <DropdownMenu.Portal>
+        <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>
+          <DropdownMenu.RadioGroup
+            value={theme}
+            onValueChange={(value) => setTheme(value as Theme)}
+          >
+            {LIGHTS.map((light) => (
+              <DropdownMenu.RadioItem key={light.theme} value={light.theme} className="menu-item">
+                {light.name}
+                {theme === light.theme && <small>chosen</small>}
+              </DropdownMenu.RadioItem>
+            ))}
+          </DropdownMenu.RadioGroup>
+        </DropdownMenu.Content>
+      </DropdownMenu.Portal>
+    </DropdownMenu.Root>
+  );
+}

@@ -1,0 +1,219 @@
+/** The plan at three rates, side by side under one camera. Each is relaxed in the worker in turn. */
+import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import type { CameraHandle } from '../../view/camera-rig.tsx';
+import { handleViewKey } from '../../view/camera-rig.tsx';
+import { CompareView } from '../../view/compare-view.tsx';
+import { DARK_ROOM, LIGHT_ROOM } from '../../view/surface.ts';
+import { KnitClient } from '../../worker/client.ts';
+import type { KnittedSheet } from '../../worker/messages.ts';
+import { fabricColours } from '../fabric-colours.ts';
+import { useDark, useStillMotion } from '../media.ts';
+import { usePage } from '../page-store.ts';
+import { applyAdvice } from '../plan-actions.ts';
+import { canRetime, presentRate, retimedText, SCHEDULES, threeRates } from '../retiming.ts';
+import { MM_PER_INCH, smallLengthText } from '../units.ts';
+import { StageTools } from './stage-tools.tsx';
+
+interface Candidate {
+  readonly every: number;
+  readonly words: string;
+  readonly text: string | null;
+}
+
+type Outcome =
+  | { readonly state: 'waiting' }
+  | { readonly state: 'rest'; readonly knitted: KnittedSheet }
+  | { readonly state: 'failed'; readonly message: string };
+
+/** Keys of the three places. */
+const PLACES = ['first', 'second', 'third'];
+
+/** Below this width of the stage the pieces lie above each other. */
+const STACK_BELOW_PX = 620;
+
+export default function ComparePanel() {
+  const knitted = usePage((state) => state.knitted);
+  const plan = knitted?.plan;
+  const [rates, setRates] = useState<readonly number[] | null>(null);
+  const chosen = useMemo(
+    () => rates ?? (plan ? threeRates(presentRate(plan)).map((rate) => rate.every) : []),
+    [rates, plan],
+  );
+  const candidates = useMemo<readonly Candidate[]>(
+    () =>
+      plan && canRetime(plan)
+        ? chosen.map((every) => ({
+            every,
+            words: SCHEDULES.find((rate) => rate.every === every)?.words ?? '',
+            text: retimedText(plan, every)?.text ?? null,
+          }))
+        : [],
+    [plan, chosen],
+  );
+
+  if (!plan) return <p className="wait">The comparison needs a plan without mistakes.</p>;
+  if (candidates.length === 0) {
+    return (
+      <p className="wait">
+        This plan neither decreases nor increases, so there is no rate to compare.
+      </p>
+    );
+  }
+  return (
+    <>
+      <Pieces candidates={candidates} />
+      <div className="stage-bar compare-rates">
+        <span className="stage-bar-name">Shape on</span>
+        {chosen.map((every, k) => (
+          <select
+            key={PLACES[k]}
+            className="button button-small"
+            aria-label={`Rate of piece ${k + 1}`}
+            value={every}
+            onChange={(event) => {
+              const next = [...chosen];
+              next[k] = Number(event.target.value);
+              setRates(next);
+            }}
+          >
+            {SCHEDULES.map((rate) => (
+              <option key={rate.every} value={rate.every}>
+                {rate.words}
+              </option>
+            ))}
+          </select>
+        ))}
+      </div>
+    </>
+  );
+}
+
+function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
+  const camera = useRef<CameraHandle>(null);
+  const stage = useRef<HTMLDivElement>(null);
+  const [stacked, setStacked] = useState(false);
+  const [outcomes, setOutcomes] = useState<readonly Outcome[]>([]);
+  const preferences = usePage((state) => state.preferences);
+  const dark = useDark();
+  const still = useStillMotion();
+  const { units } = preferences;
+
+  useLayoutEffect(() => {
+    const element = stage.current;
+    if (!element) return;
+    const watcher = new ResizeObserver(([entry]) =>
+      setStacked(entry.contentRect.width < STACK_BELOW_PX),
+    );
+    watcher.observe(element);
+    return () => watcher.disconnect();
+  }, []);
+
+  useEffect(() => {
+    const client = new KnitClient();
+    const found: Outcome[] = candidates.map(() => ({ state: 'waiting' }));
+    setOutcomes([...found]);
+    const next = (k: number) => {
+      if (k >= candidates.length) return;
+      const finish = (outcome: Outcome) => {
+        found[k] = outcome;
+        setOutcomes([...found]);
+        next(k + 1);
+      };
+      const { text } = candidates[k];
+      if (text === null) {
+        finish({ state: 'failed', message: 'The plan cannot be worked at this rate.' });
+        return;
+      }
+      client.knit(text, null, {
+        onDone: (knitted) => finish({ state: 'rest', knitted }),
+        onFailed: (message) => finish({ state: 'failed', message }),
+      });
+    };
+    next(0);
+    return () => client.close();
+  }, [candidates]);
+
+  const pieces = useMemo(
+    () =>
+      outcomes.map((outcome, k) =>
+        outcome.state === 'rest'
+          ? {
+              key: `${k}:${candidates[k]?.every}`,
+              surface: outcome.knitted,
+              positions: outcome.knitted.sheet.positions,
+              rgb: fabricColours(outcome.knitted, outcome.knitted.sheet.positions, preferences).rgb,
+            }
+          : null,
+      ),
+    [outcomes, candidates, preferences],
+  );
+  const ready = pieces.some((piece) => piece !== null);
+
+  return (
+    <div className="stage" ref={stage}>
+      {ready && (
+        <>
+          <div
+            className="stage-focus"
+            role="img"
+            // biome-ignore lint/a11y/noNoninteractiveTabindex: the picture takes the keys that turn it
+            tabIndex={0}
+            aria-label="The plan at three rates, turned together with the arrow keys"
+            onKeyDown={(event) => {
+              if (event.ctrlKey || event.metaKey || event.altKey) return;
+              if (handleViewKey(event, camera.current)) event.preventDefault();
+            }}
+          >
+            <CompareView
+              ref={camera}
+              pieces={pieces}
+              stacked={stacked}
+              gridMm={units === 'cm' ? 10 : MM_PER_INCH}
+              relief={preferences.colourMode === 'fabric' ? 1 : 0.45}
+              room={dark ? DARK_ROOM : LIGHT_ROOM}
+              stillMotion={still}
+            />
+          </div>
+          <StageTools camera={camera} />
+        </>
+      )}
+      <ul className="compare-names" data-stacked={stacked}>
+        {candidates.map((candidate, k) => {
+          const outcome = outcomes[k] ?? { state: 'waiting' };
+          return (
+            <li
+              key={PLACES[k]}
+              data-verdict={outcome.state === 'rest' ? outcome.knitted.report.verdict : ''}
+            >
+              <span className="compare-name">
+                <b>{candidate.words}</b>
+                {outcome.state === 'waiting' && <span className="soft">relaxing…</span>}
+                {outcome.state === 'failed' && <span className="soft">{outcome.message}</span>}
+                {outcome.state === 'rest' && (
+                  <>
+                    <span className="compare-verdict">
+                      {outcome.knitted.report.verdict}
+                      {outcome.knitted.report.relaxation.converged ? '' : ' (did not come to rest)'}
+                    </span>
+                    <span className="soft">
+                      rises {smallLengthText(outcome.knitted.report.riseMm, units)}
+                    </span>
+                  </>
+                )}
+              </span>
+              {candidate.text !== null && outcome.state === 'rest' && (
+                <button
+                  type="button"
+                  className="button button-small"
+                  onClick={() => void applyAdvice(candidate.text ?? '')}
+                >
+                  Take this one
+                </button>
+              )}
+            </li>
+          );
+        })}
+      </ul>
+    </div>
+  );
+}

@@ -1,0 +1,168 @@
+/** The fabric in 3D with everything that changes how it is looked at, or three rates side by side. */
+import { ToggleGroup } from 'radix-ui';
+import { lazy, Suspense, useMemo, useRef } from 'react';
+import type { CameraHandle } from '../../view/camera-rig.tsx';
+import { handleViewKey } from '../../view/camera-rig.tsx';
+import type { ColourMode } from '../../view/colour-scale.ts';
+import { FabricView } from '../../view/fabric-view.tsx';
+import { cutSection } from '../../view/section-cut.ts';
+import { DARK_ROOM, LIGHT_ROOM, loopEndOf } from '../../view/surface.ts';
+import { fabricColours } from '../fabric-colours.ts';
+import { useDark, useStillMotion } from '../media.ts';
+import { focusCourse, page, setColourMode, usePage } from '../page-store.ts';
+import { describePiece } from '../piece-words.ts';
+import { MM_PER_INCH } from '../units.ts';
+import { LegendBox } from './legend-box.tsx';
+import { RoundSlider } from './round-slider.tsx';
+import { SectionPanel } from './section-panel.tsx';
+import { StageNote } from './stage-note.tsx';
+import { StageTools } from './stage-tools.tsx';
+import { YarnMenu } from './yarn-menu.tsx';
+
+const ComparePanel = lazy(() => import('./compare-panel.tsx'));
+
+const MODES: readonly { readonly mode: ColourMode; readonly name: string }[] = [
+  { mode: 'fabric', name: 'Yarn' },
+  { mode: 'rounds', name: 'Rounds' },
+  { mode: 'strain', name: 'Strain' },
+  { mode: 'bend', name: 'Bend' },
+];
+
+export default function FabricPane() {
+  const comparing = usePage((state) => state.comparing);
+  const mode = usePage((state) => state.preferences.colourMode);
+  return (
+    <>
+      <div className="pane-head">
+        <h2 id="fabric-name" className="only-heard">
+          Fabric
+        </h2>
+        <ToggleGroup.Root
+          type="single"
+          className="strip"
+          aria-label="What lies on the table"
+          value={comparing ? 'compare' : 'fabric'}
+          onValueChange={(value) => value && page.set({ comparing: value === 'compare' })}
+        >
+          <ToggleGroup.Item value="fabric">Fabric</ToggleGroup.Item>
+          <ToggleGroup.Item value="compare">Compare rates</ToggleGroup.Item>
+        </ToggleGroup.Root>
+        <ToggleGroup.Root
+          type="single"
+          className="strip push"
+          aria-label="Colour by"
+          value={mode}
+          onValueChange={(value) => value && setColourMode(value as ColourMode)}
+        >
+          {MODES.map(({ mode: value, name }) => (
+            <ToggleGroup.Item key={value} value={value}>
+              {name}
+            </ToggleGroup.Item>
+          ))}
+        </ToggleGroup.Root>
+        <YarnMenu />
+      </div>
+      {comparing ? (
+        <Suspense fallback={<p className="wait">Clearing the table…</p>}>
+          <ComparePanel />
+        </Suspense>
+      ) : (
+        <OnePiece />
+      )}
+    </>
+  );
+}
+
+function OnePiece() {
+  const camera = useRef<CameraHandle>(null);
+  const laid = usePage((state) => state.laid);
+  const positions = usePage((state) => state.positions);
+  const knitted = usePage((state) => state.knitted);
+  const preferences = usePage((state) => state.preferences);
+  const throughCourse = usePage((state) => state.throughCourse);
+  const focus = usePage((state) => state.focus);
+  const sectionShown = usePage((state) => state.sectionShown);
+  const angleDeg = usePage((state) => state.sectionAngleDeg);
+  const pieceNumber = usePage((state) => state.pieceNumber);
+  const dark = useDark();
+  const still = useStillMotion();
+
+  const ready = laid && positions && positions.length === 3 * laid.metric.vertices;
+  const colours = useMemo(
+    () => (ready ? fabricColours(laid, positions, preferences) : null),
+    [ready, laid, positions, preferences],
+  );
+  const cut = useMemo(
+    () =>
+      ready && sectionShown
+        ? cutSection(
+            laid.metric,
+            positions,
+            (angleDeg * Math.PI) / 180,
+            loopEndOf(laid, throughCourse),
+          )
+        : null,
+    [ready, laid, positions, sectionShown, angleDeg, throughCourse],
+  );
+
+  return (
+    <>
+      <div className="stage">
+        {ready && colours ? (
+          <>
+            <div
+              className="stage-focus"
+              role="img"
+              // biome-ignore lint/a11y/noNoninteractiveTabindex: the picture takes the keys that turn it
+              tabIndex={0}
+              aria-label={describePiece(laid, knitted)}
+              aria-describedby="stage-keys"
+              onKeyDown={(event) => {
+                if (event.ctrlKey || event.metaKey || event.altKey) return;
+                if (handleViewKey(event, camera.current)) event.preventDefault();
+              }}
+            >
+              <FabricView
+                ref={camera}
+                surface={laid}
+                positions={positions}
+                rgb={colours.rgb}
+                relief={preferences.colourMode === 'fabric' ? 1 : 0.45}
+                throughCourse={throughCourse}
+                focus={focus}
+                cut={cut}
+                gridMm={preferences.units === 'cm' ? 10 : MM_PER_INCH}
+                room={dark ? DARK_ROOM : LIGHT_ROOM}
+                stillMotion={still}
+                pieceKey={String(pieceNumber)}
+                onPickCourse={focusCourse}
+              />
+            </div>
+            <p id="stage-keys" className="only-heard">
+              Arrow keys turn the piece, plus and minus zoom, F fits it in, R starts over, T looks
+              from above, S from the side.
+            </p>
+            <StageTools camera={camera} />
+            {colours.legend && <LegendBox legend={colours.legend} />}
+          </>
+        ) : (
+          <EmptyTable />
+        )}
+        <StageNote />
+      </div>
+      {laid && <RoundSlider laid={laid} />}
+      {sectionShown && cut && <SectionPanel cut={cut} />}
+    </>
+  );
+}
+
+function EmptyTable() {
+  const work = usePage((state) => state.work);
+  const words =
+    work.state === 'mistakes'
+      ? 'The fabric appears as soon as the plan has no mistakes.'
+      : work.state === 'idle'
+        ? 'Nothing is cast on yet. Write the plan, or choose a demo under “Plans”.'
+        : '';
+  return <p className="wait">{words}</p>;
+}

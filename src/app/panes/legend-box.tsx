@@ -1,0 +1,55 @@
+/** What the colours on the fabric mean, with units. */
+import { useId } from 'react';
+import type { Legend } from '../../view/colour-scale.ts';
+
+const WIDTH = 276;
+const BAR = 12;
+
+export function LegendBox({ legend }: { readonly legend: Legend }) {
+  const ramp = useId();
+  const text = `${legend.title}: from ${legend.low} (${legend.ticks[0]?.text}) to ${legend.high} (${legend.ticks.at(-1)?.text})`;
+  const inset = 14;
+  const across = (at: number) => inset + at * (WIDTH - 2 * inset);
+  return (
+    <figure className="legend">
+      <figcaption className="legend-title">
+        <b>{legend.title}</b>
+        <span>
+          {legend.low} – {legend.high}
+        </span>
+      </figcaption>
+      <svg viewBox={`0 0 ${WIDTH} 32`} role="img" aria-label={text}>
+        <defs>
+          <linearGradient id={ramp}>
+            {legend.stops.map((colour, k) => (
+              // biome-ignore lint/suspicious/noArrayIndexKey: the stops are a fixed scale
+              <stop key={k} offset={k / (legend.stops.length - 1)} stopColor={colour} />
+            ))}
+          </linearGradient>
+        </defs>
+        <rect
+          x={inset}
+          y="1"
+          width={WIDTH - 2 * inset}
+          height={BAR}
+          rx="3"
+          fill={`url(#${ramp})`}
+          stroke="var(--line-strong)"
+          strokeWidth="0.7"
+        />
+        {legend.ticks.map((tick) => (
+          <g key={tick.text}>
+            <path
+              d={`M${across(tick.at)} ${BAR + 1}v4`}
+              stroke="var(--line-strong)"
+              strokeWidth="1"
+            />
+            <text x={across(tick.at)} y={BAR + 17} textAnchor="middle">
+              {tick.text}
+            </text>
+          </g>
+        ))}
+      </svg>
+    </figure>
+  );
+}

@@ -1,0 +1,114 @@
+/** The plan: editor, undo and redo, and the list of mistakes for those who don't see squiggles. */
+import { useEffect, useRef } from 'react';
+import type { Plan } from '../../plan/plan.ts';
+import type { PlanEditorHandle } from '../editor/plan-editor.tsx';
+import { PlanEditor } from '../editor/plan-editor.tsx';
+import { planRead } from '../flow.ts';
+import { RedoGlyph, UndoGlyph } from '../glyphs.tsx';
+import { focusLine, page, usePage } from '../page-store.ts';
+
+/** Mistakes listed under the editor; the rest is in the text. Chosen: what fits without scrolling far. */
+const LISTED = 40;
+
+export default function PlanPane({ initialText }: { readonly initialText: string }) {
+  const editor = useRef<PlanEditorHandle>(null);
+  const plan = usePage((state) => state.plan);
+  const canUndo = usePage((state) => state.canUndo);
+  const canRedo = usePage((state) => state.canRedo);
+
+  useEffect(() => {
+    page.set({ editor: editor.current });
+    return () => page.set({ editor: null });
+  }, []);
+
+  return (
+    <>
+      <div className="pane-head">
+        <h2 id="plan-name">Plan</h2>
+        <span className="plan-state">{plan ? planSummary(plan) : ''}</span>
+        <span className="push" />
+        <button
+          type="button"
+          className="button button-quiet button-square"
+          aria-label="Undo"
+          title="Undo (Ctrl+Z)"
+          disabled={!canUndo}
+          onClick={() => editor.current?.undo()}
+        >
+          <UndoGlyph />
+        </button>
+        <button
+          type="button"
+          className="button button-quiet button-square"
+          aria-label="Redo"
+          title="Redo (Ctrl+Y)"
+          disabled={!canRedo}
+          onClick={() => editor.current?.redo()}
+        >
+          <RedoGlyph />
+        </button>
+      </div>
+      <p id="plan-help" className="only-heard">
+        Write the piece as you would for knitters, one round a line. Control Space completes a
+        stitch. F8 goes to the next mistake.
+      </p>
+      <PlanEditor
+        ref={editor}
+        initialText={initialText}
+        onText={(text) => page.set({ text })}
+        onPlan={planRead}
+        onCaretLine={focusLine}
+        onHistory={(can, again) => {
+          const state = page.get();
+          if (state.canUndo !== can || state.canRedo !== again) {
+            page.set({ canUndo: can, canRedo: again });
+          }
+        }}
+      />
+      {plan && plan.diagnostics.length > 0 && <Mistakes plan={plan} />}
+    </>
+  );
+}
+
+function planSummary(plan: Plan): string {
+  if (plan.castOn === 0) return '';
+  const rounds = plan.rounds.length;
+  const word = plan.worked === 'flat' ? 'row' : 'round';
+  return `${plan.castOn} sts cast on · ${rounds} ${rounds === 1 ? word : `${word}s`}`;
+}
+
+function Mistakes({ plan }: { readonly plan: Plan }) {
+  const editor = usePage((state) => state.editor);
+  const order = { error: 0, warning: 1, note: 2 };
+  const listed = [...plan.diagnostics]
+    .sort((a, b) => order[a.severity] - order[b.severity] || a.from.line - b.from.line)
+    .slice(0, LISTED);
+  const errors = plan.diagnostics.filter((d) => d.severity === 'error').length;
+  return (
+    <section className="mistakes" aria-labelledby="mistakes-name">
+      <h3 id="mistakes-name">
+        {errors > 0 ? `${errors} ${errors === 1 ? 'mistake' : 'mistakes'}` : 'Remarks'}
+      </h3>
+      <ul>
+        {listed.map((mistake) => (
+          <li
+            key={`${mistake.from.line}:${mistake.from.column}:${mistake.code}:${mistake.message}`}
+          >
+            <button
+              type="button"
+              className="mistake"
+              data-severity={mistake.severity}
+              onClick={() => editor?.goTo(mistake.from, true)}
+            >
+              <span className="mistake-place">
+                {mistake.from.line}:{mistake.from.column}
+              </span>
+              <span className="mistake-words">{mistake.message}</span>
+              {mistake.hint && <span className="mistake-hint">{mistake.hint}</span>}
+            </button>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}

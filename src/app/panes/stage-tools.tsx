@@ -1,0 +1,48 @@
+/** Buttons that move the camera; every one has a key. */
+import type { ReactNode, RefObject } from 'react';
+import type { CameraHandle } from '../../view/camera-rig.tsx';
+import { AboveGlyph, FitGlyph, MinusGlyph, PlusGlyph, ResetGlyph, SideGlyph } from '../glyphs.tsx';
+
+export function StageTools({ camera }: { readonly camera: RefObject<CameraHandle | null> }) {
+  return (
+    <div className="stage-tools" role="toolbar" aria-label="Look" aria-orientation="vertical">
+      <Tool name="Fit in" keys="F" onClick={() => camera.current?.fit()}>
+        <FitGlyph />
+      </Tool>
+      <Tool name="Start over" keys="R" onClick={() => camera.current?.reset()}>
+        <ResetGlyph />
+      </Tool>
+      <Tool name="From above" keys="T" onClick={() => camera.current?.lookFrom('above')}>
+        <AboveGlyph />
+      </Tool>
+      <Tool name="From the side" keys="S" onClick={() => camera.current?.lookFrom('side')}>
+        <SideGlyph />
+      </Tool>
+      <Tool name="Nearer" keys="+" onClick={() => camera.current?.zoom(1 / 1.25)}>
+        <PlusGlyph />
+      </Tool>
+      <Tool name="Further" keys="−" onClick={() => camera.current?.zoom(1.25)}>
+        <MinusGlyph />
+      </Tool>
+    </div>
+  );
+}
+
+function Tool(props: {
+  readonly name: string;
+  readonly keys: string;
+  readonly onClick: () => void;
+  readonly children: ReactNode;
+}) {
+  return (
+    <button
+      type="button"
+      className="button button-square"
+      aria-label={props.name}
+      title={`${props.name} (${props.keys})`}
+      onClick={props.onClick}
+    >
+      {props.children}
+    </button>
+  );
+}

@@ -1,0 +1,193 @@
+/** The verdict: the word, the figures behind it, what to do, and where the rounds go wrong. */
+import { useMemo } from 'react';
+import type { Advice, Report } from '../../report/report.ts';
+import { VerdictGlyph } from '../glyphs.tsx';
+import { page, usePage } from '../page-store.ts';
+import { applyAdvice } from '../plan-actions.ts';
+import { canRetime, retimedText } from '../retiming.ts';
+import type { Units } from '../units.ts';
+import { fixed, lengthText, smallLengthText } from '../units.ts';
+import { RoundByRound } from './round-by-round.tsx';
+
+export function VerdictPane() {
+  const knitted = usePage((state) => state.knitted);
+  const work = usePage((state) => state.work);
+  const units = usePage((state) => state.preferences.units);
+  const stale = work.state !== 'rest';
+  return (
+    <>
+      <div className="pane-head">
+        <h2 id="verdict">Verdict</h2>
+      </div>
+      {knitted ? (
+        <>
+          <div className="verdict" data-verdict={knitted.report.verdict}>
+            <VerdictHead report={knitted.report} />
+            {stale && <p className="verdict-stale">{staleWords(work.state)}</p>}
+            <Facts report={knitted.report} units={units} />
+          </div>
+          <WhatToDo report={knitted.report} text={knitted.plan.text} stale={stale} />
+          <RoundByRound plan={knitted.plan} report={knitted.report} />
+        </>
+      ) : (
+        <p className="wait">
+          {work.state === 'failed'
+            ? work.message
+            : 'The verdict follows once the fabric is at rest.'}
+        </p>
+      )}
+    </>
+  );
+}
+
+function staleWords(state: string): string {
+  if (state === 'mistakes') return 'This was before the mistakes that are in the plan now.';
+  if (state === 'failed') return 'This was before the last change, which could not be worked out.';
+  return 'The plan has changed; the new fabric is on its way.';
+}
+
+const WORDS: Record<Report['verdict'], string> = {
+  flat: 'Lies flat',
+  'flat after blocking': 'Flat after blocking',
+  cups: 'Cups',
+  ruffles: 'Ruffles',
+};
+
+function VerdictHead({ report }: { readonly report: Report }) {
+  return (
+    <div aria-live="polite">
+      <p className="verdict-word">
+        <VerdictGlyph word={report.verdict} />
+        <strong>{WORDS[report.verdict]}</strong>
+      </p>
+      {!report.relaxation.converged && (
+        <p className="verdict-reason">
+          <strong>Provisional:</strong> the fabric did not come to rest ({report.relaxation.reason}
+          ).
+        </p>
+      )}
+      {report.reasons.map((reason) => (
+        <p className="verdict-reason" key={reason}>
+          {reason}
+        </p>
+      ))}
+    </div>
+  );
+}
+
+/** Name of the size that `sideMm` is. */
+function sizeName(report: Report): string {
+  if (report.shape === 'disc' && report.corners === 0) return 'Diameter';
+  return report.corners >= 3 ? 'Finished side' : 'Finished width';
+}
+
+function Facts({ report, units }: { readonly report: Report; readonly units: Units }) {
+  const surplus = report.surplusRimMm;
+  return (
+    <dl className="facts">
+      <div>
+        <dt>{sizeName(report)}</dt>
+        <dd>{lengthText(report.sideMm, units)}</dd>
+      </div>
+      <div>
+        <dt>Rise from the table</dt>
+        <dd>{smallLengthText(report.riseMm, units)}</dd>
+      </div>
+      <div>
+        <dt>{surplus < 0 ? 'Rim too short by' : 'Rim too long by'}</dt>
+        <dd>{smallLengthText(Math.abs(surplus), units)}</dd>
+      </div>
+      <div>
+        <dt>Angle round the centre</dt>
+        <dd>
+          {fixed(report.coneAngleDeg, 0)}° <small>of 360°</small>
+        </dd>
+      </div>
+      <div className="facts-wide">
+        <dt>Yarn, without tails</dt>
+        <dd>
+          {yarnText(report, units)} <small>{report.yarn.origin}</small>
+        </dd>
+      </div>
+    </dl>
+  );
+}
+
+function yarnText(report: Report, units: Units): string {
+  const { lengthM, massG } = report.yarn;
+  return units === 'cm'
+    ? `${fixed(lengthM, 0)} m, ${fixed(massG, 0)} g`
+    : `${fixed(lengthM / 0.9144, 0)} yd, ${fixed(massG / 28.349523125, 1)} oz`;
+}
+
+interface WhatToDoProps {
+  readonly report: Report;
+  readonly text: string;
+  readonly stale: boolean;
+}
+
+function WhatToDo({ report, text, stale }: WhatToDoProps) {
+  if (report.advice.length === 0) {
+    return (
+      <section className="verdict-part" aria-labelledby="advice-name">
+        <h3 id="advice-name">What to do</h3>
+        <p>
+          {report.verdict === 'flat'
+            ? 'Nothing: knit it as it is written.'
+            : 'There is no schedule to advise for this piece.'}
+        </p>
+      </section>
+    );
+  }
+  return (
+    <section className="verdict-part" aria-labelledby="advice-name">
+      <h3 id="advice-name">What to do</h3>
+      <ul className="advice">
+        {report.advice.map((advice) => (
+          <AdviceItem key={advice.text} advice={advice} text={text} stale={stale} />
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function AdviceItem(props: {
+  readonly advice: Advice;
+  readonly text: string;
+  readonly stale: boolean;
+}) {
+  const { advice, text, stale } = props;
+  const plan = usePage((state) => state.knitted?.plan);
+  const retimed = useMemo(
+    () =>
+      plan && advice.every !== null && canRetime(plan) ? retimedText(plan, advice.every) : null,
+    [plan, advice],
+  );
+  const showRounds = () => page.set({ focus: { from: advice.fromRound, to: advice.toRound } });
+  return (
+    <li>
+      <p>{advice.text}</p>
+      {retimed?.notes.map((note) => (
+        <p className="soft" key={note}>
+          {note}
+        </p>
+      ))}
+      {retimed && retimed.text !== text ? (
+        <button
+          type="button"
+          className="button button-primary button-small"
+          disabled={stale}
+          onClick={() => void applyAdvice(retimed.text)}
+        >
+          Apply to the plan
+        </button>
+      ) : (
+        advice.every === null && (
+          <button type="button" className="button button-small" onClick={showRounds}>
+            Show these rounds
+          </button>
+        )
+      )}
+    </li>
+  );
+}

@@ -1,0 +1,94 @@
+/** Yarn colours: one yarn, or two in stripes. */
+import { Popover } from 'radix-ui';
+import { setPreference, usePage } from '../page-store.ts';
+import { YARNS } from '../preferences.ts';
+
+export function YarnMenu() {
+  const { mainColour, stripeColour, stripeRounds, colourMode } = usePage(
+    (state) => state.preferences,
+  );
+  return (
+    <Popover.Root>
+      <Popover.Trigger
+        className="button button-small"
+        aria-label="Yarn colours"
+        disabled={colourMode !== 'fabric'}
+      >
+        <svg width="16" height="16" viewBox="0 0 16 16" aria-hidden="true">
+          <circle cx="8" cy="8" r="7" fill={mainColour} stroke="var(--line-strong)" />
+          {stripeRounds > 0 && <path d="M1 8a7 7 0 0 0 14 0z" fill={stripeColour} />}
+        </svg>
+        <span className="wide-only">Colours</span>
+      </Popover.Trigger>
+      <Popover.Portal>
+        <Popover.Content className="popover" sideOffset={6} align="end" collisionPadding={8}>
+          <Swatches
+            name="Yarn"
+            chosen={mainColour}
+            onChoose={(colour) => setPreference({ mainColour: colour })}
+          />
+          <div className="field">
+            <label htmlFor="stripe-rounds">Stripes of so many rounds</label>
+            <input
+              id="stripe-rounds"
+              type="number"
+              min={0}
+              max={20}
+              value={stripeRounds}
+              onChange={(event) => {
+                const rounds = Math.round(Number(event.target.value));
+                if (rounds >= 0 && rounds <= 20) setPreference({ stripeRounds: rounds });
+              }}
+            />
+          </div>
+          {stripeRounds > 0 && (
+            <Swatches
+              name="Second yarn"
+              chosen={stripeColour}
+              onChoose={(colour) => setPreference({ stripeColour: colour })}
+            />
+          )}
+        </Popover.Content>
+      </Popover.Portal>
+    </Popover.Root>
+  );
+}
+
+function Swatches(props: {
+  readonly name: string;
+  readonly chosen: string;
+  readonly onChoose: (colour: string) => void;
+}) {
+  const { name, chosen, onChoose } = props;
+  return (
+    <>
+      <div className="field">
+        <span>{name}</span>
+        <input
+          type="color"
+          aria-label={`${name}: any colour`}
+          value={chosen}
+          onChange={(event) => onChoose(event.target.value)}
+        />
+      </div>
+      <div className="swatches" role="radiogroup" aria-label={name}>
+        {YARNS.map((yarn) => (
+          // biome-ignore lint/a11y/useSemanticElements: a round colour chip, not a native radio
+          <button
+            key={yarn.colour}
+            type="button"
+            role="radio"
+            aria-checked={yarn.colour === chosen}
+            aria-label={yarn.name}
+            title={yarn.name}
+            className="swatch"
+            ref={(element) => {
+              if (element) element.style.background = yarn.colour;
+            }}
+            onClick={() => onChoose(yarn.colour)}
+          />
+        ))}
+      </div>
+    </>
+  );
+}

@@ -1,0 +1,55 @@
+/** What menus, buttons and dropped files do to the plan. Every one of them can be undone in the editor. */
+import type { Demo } from './demo/demos.ts';
+import { keepVersion } from './keeping.ts';
+import { notify, page } from './page-store.ts';
+import { askForPlanFile, planFileName, readPlanFile, savePlanFile } from './plan-files.ts';
+
+export const EMPTY_PLAN = `Title: Untitled square
+Gauge: 22 sts and 30 rounds to 10 cm
+Worked: in the round
+
+Cast on 4 sts.
+`;
+
+async function replacePlan(text: string, fileName: string, occasion: string): Promise<void> {
+  await keepVersion(occasion);
+  page.get().editor?.replaceText(text);
+  page.set({ fileName, comparing: false });
+}
+
+export function newPlan(): Promise<void> {
+  return replacePlan(EMPTY_PLAN, '', 'before a new plan');
+}
+
+export function openDemo(demo: Demo): Promise<void> {
+  return replacePlan(demo.text, '', 'before opening a demo');
+}
+
+export async function openFile(file: File): Promise<void> {
+  try {
+    const opened = await readPlanFile(file);
+    await replacePlan(opened.text, opened.fileName, `before opening ${opened.fileName}`);
+  } catch (error) {
+    notify('file', error instanceof Error ? error.message : String(error));
+  }
+}
+
+export async function chooseFile(): Promise<void> {
+  const file = await askForPlanFile();
+  if (file) await openFile(file);
+}
+
+export function saveFile(): void {
+  const { text, fileName, plan } = page.get();
+  savePlanFile(text, fileName || planFileName(plan ?? { title: '' }));
+}
+
+export async function applyAdvice(text: string): Promise<void> {
+  await keepVersion('before applied advice');
+  page.get().editor?.replaceText(text);
+  page.set({ announcement: 'Advice applied to the plan. Undo takes it back.' });
+}
+
+export async function bringBack(text: string, fileName: string): Promise<void> {
+  await replacePlan(text, fileName, 'before bringing back an earlier version');
+}

@@ -1,0 +1,69 @@
+/** Plans as plain text files: open, drop, save. Nothing is uploaded; files are read in the page. */
+import type { Plan } from '../plan/plan.ts';
+
+/** The same limit as the parser's. */
+export const LARGEST_PLAN_BYTES = 1_000_000;
+
+/** File name from the plan's title, in characters that every file system takes. */
+export function planFileName(plan: Pick<Plan, 'title'>): string {
+  const stem = plan.title
+    .normalize('NFKD')
+    .replace(/[^\p{L}\p{N}]+/gu, '-')
+    .replace(/^-+|-+$/g, '')
+    .slice(0, 60)
+    .toLowerCase();
+  return `${stem || 'plan'}.txt`;
+}
+
+export interface OpenedPlan {
+  readonly text: string;
+  readonly fileName: string;
+}
+
+/** Throws an Error with words for the user; nothing on the page changes then. */
+export async function readPlanFile(file: File): Promise<OpenedPlan> {
+  if (file.size > LARGEST_PLAN_BYTES) {
+    const megabytes = (file.size / 1_000_000).toFixed(1);
+    throw new Error(`“${file.name}” has ${megabytes} MB; a plan may have 1 MB of text at most.`);
+  }
+  let bytes: ArrayBuffer;
+  try {
+    bytes = await file.arrayBuffer();
+  } catch {
+    throw new Error(`“${file.name}” could not be read. Is it a file, and still there?`);
+  }
+  let text: string;
+  try {
+    text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    throw new Error(
+      `“${file.name}” is not plain text (UTF-8). Save the pattern as a text file first.`,
+    );
+  }
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: a NUL tells a binary file from text
+  if (/\u0000/.test(text)) {
+    throw new Error(`“${file.name}” is not a text file.`);
+  }
+  return { text: text.replace(/\r\n?/g, '\n'), fileName: file.name };
+}
+
+export function savePlanFile(text: string, fileName: string): void {
+  const url = URL.createObjectURL(new Blob([text], { type: 'text/plain;charset=utf-8' }));
+  const link = document.createElement('a');
+  link.href = url;
+  link.download = fileName;
+  link.click();
+  // The browser has taken the address over by the next turn.
+  setTimeout(() => URL.revokeObjectURL(url), 1000);
+}
+
+export function askForPlanFile(): Promise<File | null> {
+  return new Promise((resolve) => {
+    const input = document.createElement('input');
+    input.type = 'file';
+    input.accept = '.txt,.text,.md,text/plain';
+    input.onchange = () => resolve(input.files?.[0] ?? null);
+    input.oncancel = () => resolve(null);
+    input.click();
+  });
+}

@@ -1,0 +1,60 @@
+/** The plan with its decreases timed anew, for advice and for comparing rates; failures are values. */
+import { redraft } from '../draft/redraft.ts';
+import type { Plan } from '../plan/plan.ts';
+
+export interface Retimed {
+  readonly text: string;
+  readonly notes: readonly string[];
+}
+
+/** Only a plan that changes its number of stitches has a rate. */
+export function canRetime(plan: Plan): boolean {
+  return plan.rounds.some((round) => round.after !== round.before);
+}
+
+/** `every`: rounds per shaping round, on average. Null where the plan cannot be retimed. */
+export function retimedText(plan: Plan, every: number): Retimed | null {
+  try {
+    return redraft(plan, every);
+  } catch {
+    return null;
+  }
+}
+
+/** Average rounds from one shaping round to the next in the plan as it is. */
+export function presentRate(plan: Plan): number {
+  const shaping = plan.rounds
+    .filter((round) => round.after !== round.before)
+    .map((round) => round.n);
+  if (shaping.length < 2) return 1;
+  return (shaping[shaping.length - 1] - shaping[0]) / (shaping.length - 1);
+}
+
+/** Schedules that knitters use, from every round to every sixth; rounds per shaping round. */
+const SCHEDULES: readonly { readonly every: number; readonly words: string }[] = [
+  { every: 1, words: 'every round' },
+  { every: 5 / 4, words: '4 rounds of 5' },
+  { every: 4 / 3, words: '3 rounds of 4' },
+  { every: 3 / 2, words: '2 rounds of 3' },
+  { every: 5 / 3, words: '3 rounds of 5' },
+  { every: 2, words: 'every 2nd round' },
+  { every: 5 / 2, words: '2 rounds of 5' },
+  { every: 3, words: 'every 3rd round' },
+  { every: 4, words: 'every 4th round' },
+  { every: 5, words: 'every 5th round' },
+  { every: 6, words: 'every 6th round' },
+];
+
+/** Three schedules around the present one: a quicker, the nearest and a slower. */
+export function threeRates(present: number): typeof SCHEDULES {
+  let nearest = 0;
+  for (let k = 1; k < SCHEDULES.length; k++) {
+    if (Math.abs(SCHEDULES[k].every - present) < Math.abs(SCHEDULES[nearest].every - present)) {
+      nearest = k;
+    }
+  }
+  const middle = Math.max(2, Math.min(SCHEDULES.length - 3, nearest));
+  return [SCHEDULES[middle - 2], SCHEDULES[middle], SCHEDULES[middle + 2]];
+}
+
+export { SCHEDULES };

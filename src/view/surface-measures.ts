@@ -1,0 +1,171 @@
+/**
+ * What the fabric is coloured and lit by: normals, strain and bend of every surface vertex.
+ *
+ * Input: Metric and positions. Output: one value a vertex; strain as a fraction, bend in 1/mm.
+ * Source of the bend: mean curvature by the cotangent Laplacian (Meyer, Desbrun, Schröder, Barr
+ * 2003, equation 8), signed by the normal.
+ */
+import type { Metric } from '../gauge/metric.ts';
+
+/** Area-weighted unit normals towards the right side, [3·vertices]. */
+export function computeNormals(metric: Metric, positions: ArrayLike<number>): Float32Array {
+  const normals = new Float32Array(3 * metric.vertices);
+  const { triangles } = metric;
+  for (let t = 0; t < triangles.length; t += 3) {
+    const a = 3 * triangles[t];
+    const b = 3 * triangles[t + 1];
+    const c = 3 * triangles[t + 2];
+    const ux = positions[b] - positions[a];
+    const uy = positions[b + 1] - positions[a + 1];
+    const uz = positions[b + 2] - positions[a + 2];
+    const vx = positions[c] - positions[a];
+    const vy = positions[c + 1] - positions[a + 1];
+    const vz = positions[c + 2] - positions[a + 2];
+    const nx = uy * vz - uz * vy;
+    const ny = uz * vx - ux * vz;
+    const nz = ux * vy - uy * vx;
+    for (const at of [a, b, c]) {
+      normals[at] += nx;
+      normals[at + 1] += ny;
+      normals[at + 2] += nz;
+    }
+  }
+  for (let i = 0; i < normals.length; i += 3) {
+    const length = Math.hypot(normals[i], normals[i + 1], normals[i + 2]);
+    if (length > 0) {
+      normals[i] /= length;
+      normals[i + 1] /= length;
+      normals[i + 2] /= length;
+    } else {
+      normals[i + 2] = 1;
+    }
+  }
+  return normals;
+}
+
+/** Mean stretch of the springs that meet at each vertex: + longer than at rest, − shorter. */
+export function computeStrain(metric: Metric, positions: ArrayLike<number>): Float32Array {
+  const strain = new Float32Array(metric.vertices);
+  const count = new Uint16Array(metric.vertices);
+  const { springs, restMm } = metric;
+  for (let s = 0; s < restMm.length; s++) {
+    const i = springs[2 * s];
+    const j = springs[2 * s + 1];
+    if (restMm[s] <= 0) continue;
+    const length = Math.hypot(
+      positions[3 * i] - positions[3 * j],
+      positions[3 * i + 1] - positions[3 * j + 1],
+      positions[3 * i + 2] - positions[3 * j + 2],
+    );
+    const value = length / restMm[s] - 1;
+    strain[i] += value;
+    strain[j] += value;
+    count[i]++;
+    count[j]++;
+  }
+  for (let v = 0; v < strain.length; v++) if (count[v]) strain[v] /= count[v];
+  return strain;
+}
+
+/**
+ * Mean curvature, 1/mm: + where the right side bulges out, − where it is hollow. Smoothed once over
+ * the neighbours, because single stitches are too coarse a mesh for second differences.
+ */
+export function computeBend(
+  metric: Metric,
+  positions: ArrayLike<number>,
+  normals: Float32Array,
+): Float32Array {
+  const n = metric.vertices;
+  const laplacian = new Float64Array(3 * n);
+  const area = new Float64Array(n);
+  const rim = openEdgeVertices(metric);
+  const { triangles } = metric;
+  for (let t = 0; t < triangles.length; t += 3) {
+    for (let k = 0; k < 3; k++) {
+      // Cotangent of the angle at c weighs the edge a–b.
+      const a = triangles[t + ((k + 1) % 3)];
+      const b = triangles[t + ((k + 2) % 3)];
+      const c = triangles[t + k];
+      const ax = positions[3 * a] - positions[3 * c];
+      const ay = positions[3 * a + 1] - positions[3 * c + 1];
+      const az = positions[3 * a + 2] - positions[3 * c + 2];
+      const bx = positions[3 * b] - positions[3 * c];
+      const by = positions[3 * b + 1] - positions[3 * c + 1];
+      const bz = positions[3 * b + 2] - positions[3 * c + 2];
+      const dot = ax * bx + ay * by + az * bz;
+      const cross = Math.hypot(ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx);
+      if (cross < 1e-12) continue;
+      // Clamped: slivers beside decreases would otherwise dominate.
+      const cot = Math.max(-2, Math.min(2, dot / cross));
+      for (let d = 0; d < 3; d++) {
+        const along = positions[3 * b + d] - positions[3 * a + d];
+        laplacian[3 * a + d] += (cot / 2) * along;
+        laplacian[3 * b + d] -= (cot / 2) * along;
+      }
+      area[c] += cross / 6;
+    }
+  }
+  const raw = new Float32Array(n);
+  for (let v = 0; v < n; v++) {
+    if (area[v] <= 0 || rim[v]) continue;
+    raw[v] =
+      -(
+        laplacian[3 * v] * normals[3 * v] +
+        laplacian[3 * v + 1] * normals[3 * v + 1] +
+        laplacian[3 * v + 2] * normals[3 * v + 2]
+      ) /
+      (2 * area[v]);
+  }
+  return averageOverNeighbours(metric, averageOverNeighbours(metric, raw, rim), rim);
+}
+
+/** 1 for vertices on an edge of only one triangle. */
+function openEdgeVertices(metric: Metric): Uint8Array {
+  const seen = new Map<number, number>();
+  const { triangles, vertices } = metric;
+  for (let t = 0; t < triangles.length; t += 3) {
+    for (let k = 0; k < 3; k++) {
+      const a = triangles[t + k];
+      const b = triangles[t + ((k + 1) % 3)];
+      const key = Math.min(a, b) * vertices + Math.max(a, b);
+      seen.set(key, (seen.get(key) ?? 0) + 1);
+    }
+  }
+  const rim = new Uint8Array(vertices);
+  for (const [key, count] of seen) {
+    if (count !== 1) continue;
+    rim[Math.floor(key / vertices)] = 1;
+    rim[key % vertices] = 1;
+  }
+  return rim;
+}
+
+/** Mean over a vertex and its spring neighbours; rim vertices give and take nothing of their own. */
+function averageOverNeighbours(
+  metric: Metric,
+  values: Float32Array,
+  rim: Uint8Array,
+): Float32Array {
+  const sum = new Float32Array(values.length);
+  const count = new Uint16Array(values.length);
+  for (let v = 0; v < values.length; v++) {
+    if (rim[v]) continue;
+    sum[v] = values[v];
+    count[v] = 1;
+  }
+  for (let s = 0; s < metric.restMm.length; s++) {
+    const i = metric.springs[2 * s];
+    const j = metric.springs[2 * s + 1];
+    if (!rim[j]) {
+      sum[i] += values[j];
+      count[i]++;
+    }
+    if (!rim[i]) {
+      sum[j] += values[i];
+      count[j]++;
+    }
+  }
+  for (let v = 0; v < sum.length; v++) if (count[v]) sum[v] /= count[v];
+  return sum;
+}

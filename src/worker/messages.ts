@@ -1,0 +1,75 @@
+/**
+ * What the page and the worker tell each other. Every job has a number; the page drops answers to
+ * jobs that it no longer wants.
+ *
+ * The page sends `KnitRequest`; the worker answers it with one `LaidOut` (the sheet before it
+ * relaxes), then `Progress` as often as the picture can follow, then exactly one of `Done` or
+ * `Failed`. A job stopped through the flag is answered by `Done` with the state where it stopped.
+ */
+import type { Cells } from '../fabric/cells.ts';
+import type { StitchGraph } from '../fabric/stitch-graph.ts';
+import type { Metric } from '../gauge/metric.ts';
+import type { Plan } from '../plan/plan.ts';
+import type { RelaxedSheet } from '../relax/relaxed-sheet.ts';
+import type { Report } from '../report/report.ts';
+
+/** The sheet before it relaxes. */
+export interface LaidSheet {
+  readonly plan: Plan;
+  readonly graph: StitchGraph;
+  readonly cells: Cells;
+  readonly metric: Metric;
+}
+
+/** The finished result: the sheet at rest and what it says. */
+export interface KnittedSheet extends LaidSheet {
+  readonly sheet: RelaxedSheet;
+  readonly report: Report;
+}
+
+/** A state at rest to start from, if the loops still hang together the same way. */
+export interface Previous {
+  readonly graph: StitchGraph;
+  /** [3·vertices] mm. */
+  readonly positions: Float64Array;
+}
+
+export interface KnitRequest {
+  readonly type: 'knit';
+  readonly job: number;
+  readonly text: string;
+  readonly previous: Previous | null;
+  /** Holds the number of the job to stop; null where the page may not share memory. */
+  readonly stopFlag: Int32Array | null;
+}
+
+export interface LaidOut {
+  readonly type: 'laid-out';
+  readonly job: number;
+  readonly laid: LaidSheet;
+}
+
+export interface Progress {
+  readonly type: 'progress';
+  readonly job: number;
+  readonly iteration: number;
+  readonly residual: number;
+  readonly energy: number;
+  /** [3·vertices] mm; transferred. */
+  readonly positions: Float32Array;
+}
+
+export interface Done {
+  readonly type: 'done';
+  readonly job: number;
+  readonly knitted: KnittedSheet;
+}
+
+export interface Failed {
+  readonly type: 'failed';
+  readonly job: number;
+  /** For the user, in words. */
+  readonly message: string;
+}
+
+export type FromWorker = LaidOut | Progress | Done | Failed;
