@@ -92,7 +92,7 @@ function matches(runs: readonly Run[], a: number, b: number, length: number): bo
 }
 
 /** Length of the shortest block whose repetition gives the whole list. */
-function smallestPeriod(names: readonly string[]): number {
+export function smallestPeriod(names: readonly string[]): number {
   const n = names.length;
   // Failure function of Knuth, Morris and Pratt: n − fail[n] is the period if it divides n.
   const fail = new Int32Array(n + 1);

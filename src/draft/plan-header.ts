@@ -17,12 +17,9 @@ export function headerOf(plan: Plan, drop: readonly string[] = []): string[] {
     .map((line) => line.trim());
 }
 
-/** `Worked: flat, seam 1 st at the beginning and 1 st at the end`. */
+/** `Worked: flat, seam stitches 1 + 1 (beginning + end of RS rows)`. */
 export function workedHeader(worked: 'round' | 'flat', seam: Seam | null): string {
   if (worked === 'round') return 'Worked: in the round';
-  if (!seam || seam.begin + seam.end === 0) return 'Worked: flat';
-  const at = [];
-  if (seam.begin > 0) at.push(`${seam.begin} st at the beginning`);
-  if (seam.end > 0) at.push(`${seam.end} st at the end`);
-  return `Worked: flat, seam ${at.join(' and ')}`;
+  if (!seam || seam.begin + seam.end === 0) return 'Worked: flat, no seam';
+  return `Worked: flat, seam stitches ${seam.begin} + ${seam.end} (beginning + end of RS rows)`;
 }

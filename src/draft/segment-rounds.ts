@@ -101,7 +101,7 @@ class RoundWorker {
     const { first, end } = before;
     const plain = (a: number, b: number) => this.plain(side, a, b);
     if (pairs === 0) return [...plain(centredFrom, end), ...corner, ...plain(first, centredFrom)];
-    const centre = this.purls() ? 'p3tog' : 's2kp';
+    const centre = this.purls() ? 's2pp' : 's2kp';
     if (pairs === 1)
       return [...plain(centredFrom, end - 1), centre, ...plain(first + 1, centredFrom)];
     return [
@@ -116,7 +116,7 @@ class RoundWorker {
   /** Decreases at both ends of columns [first, end). */
   private shrinkEnds(pattern: SidePattern, first: number, end: number, pairs: number): string[] {
     if (pairs === 0) return this.plain(pattern, first, end);
-    if (end - first === 3) return [this.purls() ? 'p3tog' : 's2kp'];
+    if (end - first === 3) return [this.purls() ? 's2pp' : 's2kp'];
     return [
       this.rightDecrease(pairs),
       ...this.plain(pattern, first + pairs + 1, end - pairs - 1),

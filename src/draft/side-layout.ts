@@ -4,6 +4,7 @@
  * The stitch count comes nearest to the size asked after the cables have pulled in. What could not
  * be had is said in `traded`, in a knitter's words.
  */
+import { cableWidthFactor } from '../gauge/cable-width.ts';
 import type { CableColumns, ColumnFabric, PanelColumns, SidePattern } from './side-pattern.ts';
 import { readPanel } from './side-pattern.ts';
 import { type DraftWishes, type PanelWish, SEGMENTS } from './wishes.ts';
@@ -47,11 +48,10 @@ export function layOutSide(wishes: DraftWishes, traded: string[]): SideLayout {
   const others = wishes.panels
     .filter((panel) => !cornerPanels.includes(panel))
     .map((panel) => ({ wish: panel, columns: read(panel, wishes, traded) }));
-  const cableStitches = (panel: PanelColumns | null) =>
-    panel ? panel.cables.reduce((sum, cable) => sum + cable.width, 0) : 0;
+  const given = (panel: PanelColumns | null) =>
+    (panel?.cables ?? []).reduce((sum, cable) => sum + givenUp(cable, wishes.cablePullIn), 0);
   const pulled = (kept: typeof others) =>
-    wishes.cablePullIn *
-    (cableStitches(cornerPanel) + kept.reduce((sum, p) => sum + cableStitches(p.columns), 0));
+    given(cornerPanel) + kept.reduce((sum, panel) => sum + given(panel.columns), 0);
 
   let kept = others;
   let width = 0;
@@ -88,6 +88,11 @@ export function layOutSide(wishes: DraftWishes, traded: string[]): SideLayout {
       pullInMm: pulled(kept) * wishes.stitchMm,
     };
   }
+}
+
+/** Stitch widths that a cable gives up by being crossed. */
+function givenUp(cable: CableColumns, share: number | null): number {
+  return cable.width * (share ?? 1 - cableWidthFactor(cable.width / 2, cable.every));
 }
 
 function plainCorner(wishes: DraftWishes): number {

@@ -47,18 +47,12 @@ export interface DraftWishes {
   readonly worked: 'round' | 'flat';
   /** Stitches added for the seam when worked flat: one at the beginning, or one at each end. */
   readonly seamStitches: 1 | 2;
-  /** Share of its width that a crossed cable gives up: 1/6 (see `CABLE_PULL_IN`). */
-  readonly cablePullIn: number;
+  /** Share of its width that a crossed cable gives up; null takes the published figures. */
+  readonly cablePullIn: number | null;
   /** `Yarn:` and `Needles:` header text, or empty. */
   readonly yarn: string;
   readonly needles: string;
 }
-
-/**
- * A simple 6-stitch cable takes the width of 5 plain stitches (designers' practice as told at
- * heartstringsfiberarts.com/cable-takeup.shtm); tight or complex ones take up to a third.
- */
-export const CABLE_PULL_IN = 1 / 6;
 
 /** Stitches that can be drawn up neatly at the centre: chosen from common practice. */
 export const LEAST_DRAWN_UP = 4;
@@ -84,7 +78,7 @@ export function completeWishes(asked: WishesAsked): DraftWishes {
     panels: asked.panels ?? [],
     worked: asked.worked ?? 'round',
     seamStitches: asked.seamStitches ?? 2,
-    cablePullIn: asked.cablePullIn ?? CABLE_PULL_IN,
+    cablePullIn: asked.cablePullIn ?? null,
     yarn: asked.yarn ?? '',
     needles: asked.needles ?? '',
   };
@@ -99,7 +93,7 @@ export function completeWishes(asked: WishesAsked): DraftWishes {
   inside('Stitch width', wishes.stitchMm, 0.3, 60, 'mm');
   inside('Round height', wishes.roundMm, 0.2, 60, 'mm');
   inside('Round height divided by stitch width', wishes.roundMm / wishes.stitchMm, 0.3, 1.5, '');
-  inside('Cable pull-in', wishes.cablePullIn, 0, 0.6, '');
+  if (wishes.cablePullIn !== null) inside('Cable pull-in', wishes.cablePullIn, 0, 0.6, '');
   const segments = SEGMENTS[wishes.shape];
   const rim = (wishes.shape === 'disc' ? Math.PI : segments) * wishes.sizeMm;
   const stitches = rim / wishes.stitchMm;

@@ -106,16 +106,23 @@ function rightSideParts(plan: Plan, round: PlanRound): Part[] {
 }
 
 function partOf(name: string, kind: StitchKind, facing: 1 | -1): Part {
-  const parents = kind.loops.length === 1 ? kind.loops[0].parents : [];
+  const [loop] = kind.loops;
+  const single = kind.loops.length === 1 && loop.parents.length > 1;
+  // As the right side shows it: from the other side order and depth are both reversed.
+  const parents = !single
+    ? []
+    : facing === 1
+      ? loop.parents
+      : [...loop.parents].reverse().map((i) => kind.consumes - 1 - i);
   const middle = (kind.consumes - 1) / 2;
-  // Loop 0 in front leans left when it is worked first; from the other side everything is mirrored
-  // twice (order and depth), so the lean as the right side shows it keeps its sign.
-  const front = facing === 1 ? parents[0] : kind.consumes - 1 - parents[parents.length - 1];
+  // A double is centred where its middle loop lies on top on the knit side.
+  const top = single && loop.face * facing < 0 ? parents[parents.length - 1] : parents[0];
+  const centred = single && kind.consumes === 3 && top === 1;
   return {
     name,
     consumes: kind.consumes,
     makes: kind.loops.length,
-    lean: parents.length > 1 ? Math.sign(middle - front) : 0,
+    lean: single && !centred ? Math.sign(middle - parents[0]) : 0,
     yarnOver: kind.loops.some((loop) => loop.origin === 'yarn-over'),
     crossing: kind.crossing !== null,
   };
