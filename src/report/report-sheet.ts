@@ -22,9 +22,11 @@ export const DEFAULT_BANDS: VerdictBands = { flat: 0.01, blocking: 0.03 };
 
 /** Rise below this share of the side counts as lying flat, whatever the angle. Chosen: 2 mm in 20 cm. */
 const LEVEL = 0.01;
-/** With a flat mean angle, a rise above this share shows that rates are mixed. Chosen: a plain 3 %
- * misfit rises a tenth of the side at most (cone: cos β with sin β = 0.97). */
-const MIXED_RISE = 0.12;
+/** Rates are mixed where the local cone angle strays from its mean by more than this share of a full
+ * turn, root mean square over the area; then the shape decides from this rise on. Chosen: a third of
+ * what a plain 3 % misfit rises, cos β / 2 with sin β = 0.97. */
+const MIXED = 0.05;
+const MIXED_RISE = 0.04;
 
 export interface Posture {
   readonly riseMm: number;
@@ -48,7 +50,8 @@ export function reportSheet(
   const open = !measured.layout.closed;
   const coneAngleRad = Number.isFinite(cone) ? cone : open ? 2 * Math.PI : 0;
   const excess = coneAngleRad / (2 * Math.PI) - 1;
-  const verdict = judge(excess, posture, bands);
+  const unevenness = open || !Number.isFinite(cone) ? 0 : measureUnevenness(measured);
+  const verdict = judge(excess, unevenness, posture, bands);
   const rimMm = rimLengthMm(measured);
   return {
     verdict,
@@ -69,15 +72,28 @@ export function reportSheet(
   };
 }
 
-function judge(excess: number, posture: Posture, bands: VerdictBands): Verdict {
+function judge(excess: number, unevenness: number, posture: Posture, bands: VerdictBands): Verdict {
   const off = Math.abs(excess);
   const rise = posture.riseMm / Math.max(posture.sideMm, 1e-9);
-  if (off <= bands.blocking && rise <= LEVEL) return 'flat';
-  if (off <= bands.blocking && rise <= MIXED_RISE) {
-    return off <= bands.flat ? 'flat' : 'flat after blocking';
-  }
   if (off > bands.blocking) return excess < 0 ? 'cups' : 'ruffles';
-  return posture.waveMm > Math.abs(posture.cupMm) ? 'ruffles' : 'cups';
+  if (rise <= LEVEL) return 'flat';
+  if (unevenness > MIXED && rise > MIXED_RISE) {
+    return posture.waveMm > Math.abs(posture.cupMm) ? 'ruffles' : 'cups';
+  }
+  return off <= bands.flat ? 'flat' : 'flat after blocking';
+}
+
+/** How far the local cone angle strays from its mean, share of a full turn, over the area. */
+function measureUnevenness(measured: MeasuredMetric): number {
+  const { coneAngleRad, fromCentreMm, meanConeAngleRad } = measured.turning;
+  let sum = 0;
+  let weight = 0;
+  for (let c = 0; c < coneAngleRad.length; c++) {
+    const stray = (coneAngleRad[c] - meanConeAngleRad) / (2 * Math.PI);
+    sum += stray * stray * fromCentreMm[c];
+    weight += fromCentreMm[c];
+  }
+  return Math.sqrt(sum / Math.max(weight, 1e-9));
 }
 
 /** The widest course: cast-on of outside-in work, last round of centre-out work. */
