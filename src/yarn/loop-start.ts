@@ -7,6 +7,7 @@
  * lies behind or before the stitch that is drawn through it; at the sinkers it is the neighbours' mean.
  * Then the whole is scaled so that the mean yarn length of a stitch is as wanted.
  */
+import { resampleEvenly, smoothStep } from './loop-shape.ts';
 import type { Strand } from './rod-system.ts';
 
 /** Faces of a repeat: rows from the first worked upwards, stitches in any one direction; +1 or −1. */
@@ -79,36 +80,4 @@ function signAt(faces: FaceGrid, row: number, wale: number, t: number): number {
     return own + (mean - own) * smoothStep((side - 2.7) / (Math.PI - 2.7));
   }
   return above + (own - above) * smoothStep((side - Math.PI / 2 + TURN) / (2 * TURN));
-}
-
-export function smoothStep(u: number): number {
-  const v = u < 0 ? 0 : u > 1 ? 1 : u;
-  return v * v * (3 - 2 * v);
-}
-
-/** Resamples a polyline [3·n] to `count` segments of equal length along it; [3·(count + 1)]. */
-export function resampleEvenly(points: ArrayLike<number>, count: number): Float64Array {
-  const n = points.length / 3;
-  const arc = new Float64Array(n);
-  for (let k = 1; k < n; k++) {
-    arc[k] =
-      arc[k - 1] +
-      Math.hypot(
-        points[3 * k] - points[3 * k - 3],
-        points[3 * k + 1] - points[3 * k - 2],
-        points[3 * k + 2] - points[3 * k - 1],
-      );
-  }
-  const out = new Float64Array(3 * (count + 1));
-  let k = 0;
-  for (let i = 0; i <= count; i++) {
-    const s = (arc[n - 1] * i) / count;
-    while (k < n - 2 && arc[k + 1] < s) k++;
-    const span = arc[k + 1] - arc[k];
-    const f = span > 0 ? (s - arc[k]) / span : 0;
-    for (let c = 0; c < 3; c++) {
-      out[3 * i + c] = points[3 * k + c] + f * (points[3 * k + 3 + c] - points[3 * k + c]);
-    }
-  }
-  return out;
 }
