@@ -6,6 +6,7 @@
  * A Plan is readonly, structured-cloneable and complete: it can hold mistakes (in `diagnostics`),
  * and then every round still has consistent counts, as far as they could be worked out.
  */
+import type { Step } from './steps.ts';
 import type { StitchKind } from './stitches.ts';
 
 export interface TextPosition {
@@ -93,6 +94,8 @@ export interface PlanRound {
   /** Where the round's instruction stands in the text; repeats point at the same span. */
   readonly from: TextPosition;
   readonly to: TextPosition;
+  /** The instruction as a tree, for writing it back; absent where a plan was not read from text. */
+  readonly steps?: readonly Step[];
 }
 
 export interface Plan {
@@ -115,6 +118,8 @@ export interface Plan {
    * end of right-side rows. `null`: not seamed (in the round, or a plain swatch).
    */
   readonly seam: { readonly begin: number; readonly end: number } | null;
+  /** Number of equal sides where the text says or implies it, else null. */
+  readonly sides?: number | null;
   /** Loops cast on. */
   readonly castOn: number;
   readonly castOnAt: TextPosition;

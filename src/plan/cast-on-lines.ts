@@ -1,0 +1,121 @@
+/**
+ * Cast-on sentences: `CO 120 sts (30 sts each side)`, `using the long-tail method, cast on 120`, `cast
+ * on 30 sts on each of 4 needles`, `cast on 120, placing a marker every 30 sts, join, being careful not
+ * to twist`.
+ */
+import { readJoin } from './headers.ts';
+import { NUM, toNumber } from './numbers.ts';
+import type { JoinMethod } from './plan.ts';
+import { readStatedCount } from './stated-counts.ts';
+
+export interface CastOnLine {
+  readonly count: number;
+  readonly sides: number | null;
+  readonly markers: number[];
+  readonly roundMarker: boolean;
+  readonly join: { method: JoinMethod; halfTurns: number } | null;
+  /** Count said besides, which must agree. */
+  readonly stated: number | null;
+  readonly severalSizes: boolean;
+}
+
+const COUNT = new RegExp(
+  `(?:(?:cast(?:ing)?[\\s-]*on|c\\/?o)(?![a-z])|pick\\s+up(?:\\s+and\\s+knit)?|begin\\s+with|start\\s+with)[\\s:]*(?:loosely\\s+|a\\s+total\\s+of\\s+|on\\s+)*(${NUM})((?:\\s*[([]\\s*\\d+(?:\\s*[,:;/]\\s*\\d+)+\\s*[)\\]])|(?:\\s*,\\s*\\d+){2,})?`,
+);
+const LATE_COUNT = new RegExp(`(${NUM})\\s*(?:sts?|stitch(?:es)?)(?![a-z])`);
+const ON_EACH = new RegExp(
+  `(?:sts?|stitch(?:es)?)?\\s*(?:on|onto|to|per|for|along)\\s+each\\s+(?:of\\s+)?(?:the\\s+)?(${NUM})\\s*(?:dpns?|needles?|sides?|double)`,
+);
+const EVERY = new RegExp(
+  `(?:plac(?:e|ing)|pm|with)[^.]{0,30}?(?:every|each)\\s+(${NUM})(?:th)?\\s*(?:sts?|stitch(?:es)?)`,
+);
+const SIDES = new RegExp(
+  `(?:over|on|onto|between|across|among)\\s+(${NUM})\\s*(?:dpns?|needles?|double)`,
+);
+
+/** Null where the sentence holds no number of stitches. */
+export function readCastOn(text: string): CastOnLine | null {
+  const m = COUNT.exec(text) ?? LATE_COUNT.exec(text);
+  if (!m) return null;
+  let count = toNumber(m[1]);
+  if (!(count > 0)) return null;
+  const rest = text.slice(m.index + m[0].length);
+  let sides: number | null = null;
+
+  const each = ON_EACH.exec(rest);
+  if (each) {
+    sides = toNumber(each[1]);
+    count *= sides;
+  }
+  // "CO 30, pm, CO 30, pm, …"
+  const markers: number[] = [];
+  let roundMarker = false;
+  const parts = [...text.matchAll(new RegExp(`(?:cast\\s*-?on|co)\\s+(${NUM})`, 'g'))];
+  if (parts.length > 1 && /\bpm\b|place\s+(?:a\s+)?marker/.test(text)) {
+    let sum = 0;
+    for (const part of parts) {
+      if (sum > 0) markers.push(sum);
+      sum += toNumber(part[1]);
+    }
+    count = sum;
+    if (/(?:pm|marker)\b[^\d]*$/.test(text)) roundMarker = true;
+  }
+  const every = EVERY.exec(rest);
+  if (every) {
+    const step = toNumber(every[1]);
+    if (step > 0 && count / step <= 1000) {
+      for (let at = step; at < count; at += step) markers.push(at);
+      roundMarker = true;
+    }
+  } else if (
+    parts.length <= 1 &&
+    /\bpm\b|plac(?:e|ing)\s+(?:a\s+)?(?:stitch\s+)?marker/.test(rest)
+  ) {
+    roundMarker = true;
+  }
+
+  let stated: number | null = null;
+  for (const b of rest.matchAll(/[([]([^()[\]]*)[)\]]/g)) {
+    const said = readStatedCount(b[1]);
+    if (!said || !/st|side|needle|all|total/.test(b[1])) continue;
+    if (said.perSide !== null && count % said.perSide === 0) sides ??= count / said.perSide;
+    if (said.total !== null && /total|in\s+all|altogether/.test(b[1])) stated ??= said.total;
+    if (said.perSide !== null && count % said.perSide !== 0) stated ??= said.perSide;
+  }
+  const loose = new RegExp(
+    `[,;-]\\s*(${NUM})\\s*(?:sts?|stitch(?:es)?)?\\s*(?:on\\s+|per\\s+|for\\s+|along\\s+)?(?:each|every|per)?\\s*(?:side|needle|edge)`,
+  ).exec(rest);
+  if (loose && !each) {
+    const per = toNumber(loose[1]);
+    if (per > 0 && count % per === 0) sides ??= count / per;
+  }
+  const over = SIDES.exec(rest);
+  if (over && sides === null && /even|equal|divid|distribut|spread|arrang/.test(rest)) {
+    const n = toNumber(over[1]);
+    if (n > 0 && count % n === 0) sides = n;
+  }
+  const join = /\bjoin|twist|möbius|mobius|moebius/.test(rest) ? readJoin(rest) : null;
+  if (/(?:plus|\+|and)\s+(?:1|one)\s+extra/.test(rest)) {
+    return {
+      count,
+      sides,
+      markers,
+      roundMarker,
+      join: join ?? { method: 'extra', halfTurns: 0 },
+      stated,
+      severalSizes: m[2] !== undefined,
+    };
+  }
+  if (/\b(?:1|one)\s+extra|\bextra\s+(?:1|one|st)/.test(rest) && join?.method !== 'crossed') {
+    return {
+      count: count - 1,
+      sides,
+      markers,
+      roundMarker,
+      join: join ?? { method: 'extra', halfTurns: 0 },
+      stated,
+      severalSizes: m[2] !== undefined,
+    };
+  }
+  return { count, sides, markers, roundMarker, join, stated, severalSizes: m[2] !== undefined };
+}

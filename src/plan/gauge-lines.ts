@@ -1,0 +1,115 @@
+/**
+ * `Gauge:` lines in the trade's many forms → stitch width and round height in mm:
+ * "22 sts and 30 rounds = 10 cm", "5.5 sts x 7.5 rows to 1 inch", "20 sts / 40 rows per 4 in in garter
+ * stitch", "22x30". Without a length 10 cm is meant (common practice; 4 in counts as 10.16 cm).
+ */
+import type { FabricName } from './plan.ts';
+
+const MM: Record<string, number> = { cm: 10, mm: 1, in: 25.4 };
+
+export interface ReadGauge {
+  readonly fabric: FabricName | null;
+  readonly stitchMm: number | null;
+  readonly roundMm: number | null;
+}
+
+const FABRICS: readonly (readonly [RegExp, FabricName])[] = [
+  [/rev(?:erse|\.)?\s+(?:stoc?k|st\.?\s*st)/, 'reverse'],
+  [/garter|\bg\s?st\b/, 'garter'],
+  [/stoc?k(?:inette|ing)|\bst\.?\s*st\b|stst|plain\s+knit/, 'stockinette'],
+  [
+    /2\s*[x/]\s*2\s*rib|k\s*2,?\s*(?:x\s*)?p\s*2|double\s+rib|rib\s+2\s*x\s*2|2\s*by\s*2\s*rib/,
+    'rib 2x2',
+  ],
+  [/\brib/, 'rib 1x1'],
+  [/seed|moss/, 'seed'],
+  [/cable/, 'cable'],
+];
+
+export function fabricNamed(text: string): FabricName | null {
+  for (const [re, name] of FABRICS) if (re.test(text)) return name;
+  return null;
+}
+
+interface Token {
+  readonly value: number;
+  readonly unit: 'st' | 'row' | 'mm' | '';
+}
+
+const NUMBER = String.raw`(\d+(?:[.,]\d+)?(?:\s+\d\/\d)?|\d*[¼½¾])`;
+const TOKEN = new RegExp(
+  `${NUMBER}\\s*-?\\s*(sts?\\b|stitch(?:es)?|rounds?|rnds?|rds?|rows?|r\\b|cms?\\b|centimet(?:er|re)s?|mms?\\b|ins?\\b|inch(?:es)?|"|'')?|\\b(?:per|to\\s+the|to\\s+an?|=|an?)\\s+(cm|inch|in)\\b`,
+  'g',
+);
+
+function value(text: string): number {
+  const fraction = /^(?:(\d+)\s+)?(\d)\/(\d)$/.exec(text);
+  if (fraction) return Number(fraction[1] ?? 0) + Number(fraction[2]) / Number(fraction[3]);
+  const mark = text.at(-1) ?? '';
+  const part = { '¼': 0.25, '½': 0.5, '¾': 0.75 }[mark];
+  if (part !== undefined) return Number(text.slice(0, -1) || 0) + part;
+  const mixed = /^(\d+(?:[.,]\d+)?)\s+(\d)\/(\d)$/.exec(text);
+  if (mixed) return value(mixed[1]) + Number(mixed[2]) / Number(mixed[3]);
+  return Number(text.replace(',', '.'));
+}
+
+/** Reads the normalised text behind `Gauge:`; null where it holds no stitch or row count. */
+export function readGauge(text: string): ReadGauge | null {
+  // Needle sizes are no lengths of fabric.
+  const clean = text
+    .replace(/\d+(?:[.,]\d+)?\s*mm\s*(?:\(.*?\)\s*)?(?:needles?|dpns?|circular|hook)/g, ' ')
+    .replace(/(?:size|needles?|us|uk)\s*(?:size\s*)?\d+(?:\.\d+)?\s*(?:mm)?/g, ' ')
+    .replace(/\b(?:k\s*\d\s*,?\s*p\s*\d|\d\s*[x/]\s*\d\s*(?=rib)|rib\s*\d\s*x\s*\d)/g, ' ');
+  const tokens: Token[] = [];
+  for (const m of clean.matchAll(TOKEN)) {
+    if (m[3]) {
+      tokens.push({ value: MM[m[3] === 'cm' ? 'cm' : 'in'], unit: 'mm' });
+      continue;
+    }
+    const n = value(m[1]);
+    const word = m[2] ?? '';
+    if (!Number.isFinite(n)) continue;
+    if (/^st/.test(word)) tokens.push({ value: n, unit: 'st' });
+    else if (/^r/.test(word)) tokens.push({ value: n, unit: 'row' });
+    else if (/^c/.test(word)) tokens.push({ value: n * MM.cm, unit: 'mm' });
+    else if (/^mm/.test(word)) tokens.push({ value: n, unit: 'mm' });
+    else if (/^(?:in|"|'')/.test(word)) tokens.push({ value: n * MM.in, unit: 'mm' });
+    else tokens.push({ value: n, unit: '' });
+  }
+  // "22 x 30": the first bare number is stitches, the second rows; "10 x 10 cm" lends its unit.
+  let stitch = tokens.findIndex((t) => t.unit === 'st');
+  let row = tokens.findIndex((t) => t.unit === 'row');
+  if (stitch < 0 && row < 0) {
+    stitch = tokens.findIndex((t) => t.unit === '');
+    row = tokens.findIndex((t, i) => i > stitch && t.unit === '');
+    const length = tokens.findIndex((t) => t.unit === 'mm');
+    if (length >= 0 && length < stitch) {
+      stitch = -1;
+      row = -1;
+    }
+    if (row > length && length >= 0) row = -1;
+  } else if (stitch < 0 && row > 0 && tokens[row - 1].unit === '') stitch = row - 1;
+  else if (row < 0 && tokens[stitch + 1]?.unit === '' && tokens[stitch + 2] !== undefined) {
+    const between = tokens[stitch + 1];
+    if (between.value > 12) row = stitch + 1;
+  }
+  if (stitch < 0 && row < 0) return null;
+  const lengthFor = (i: number): number => {
+    for (let j = i + 1; j < tokens.length; j++) {
+      if (tokens[j].unit === 'mm' && tokens[j].value > 0) return tokens[j].value;
+    }
+    for (let j = i - 1; j >= 0; j--) {
+      if (tokens[j].unit === 'mm' && tokens[j].value > 0) return tokens[j].value;
+    }
+    return 100;
+  };
+  const size = (i: number): number | null => {
+    if (i < 0 || !(tokens[i].value > 0)) return null;
+    const mm = lengthFor(i) / tokens[i].value;
+    return mm >= 0.3 && mm <= 200 ? mm : null;
+  };
+  const stitchMm = size(stitch);
+  const roundMm = size(row);
+  if (stitchMm === null && roundMm === null) return null;
+  return { fabric: fabricNamed(text), stitchMm, roundMm };
+}

@@ -1,0 +1,300 @@
+/**
+ * `parsePlan`: the designer's text → Plan. Header lines, then the cast-on, then every round worked out
+ * stitch by stitch. Never throws: mistakes are diagnostics, and the rounds stay consistent with each
+ * other as far as they could be worked out.
+ */
+import { Abbreviations } from './abbreviations.ts';
+import { type CastOnLine, readCastOn } from './cast-on-lines.ts';
+import { DiagnosticList } from './diagnostics.ts';
+import { MOST_STITCHES, RoundExpander } from './expand.ts';
+import { HeaderReader, type Headers, type Line, readJoin } from './headers.ts';
+import { KindList } from './kind-list.ts';
+import type { Plan } from './plan.ts';
+import { readSteps } from './read-steps.ts';
+import { positionAt, readSource, type Source } from './source.ts';
+import { readStatements, type Statement } from './statements.ts';
+import { PlanWorker } from './work-rounds.ts';
+
+/** Limit on the text (DESIGN section 9: 1 MB). */
+export const MOST_TEXT = 1_000_000;
+
+export function parsePlan(text: string): Plan {
+  const tooLong = text.length > MOST_TEXT;
+  const source = readSource(tooLong ? '' : text);
+  const found = new DiagnosticList(source);
+  if (tooLong) {
+    found.add(
+      'error',
+      'text-too-long',
+      0,
+      1,
+      'this text is longer than a plan can be (1 MB)',
+      'Keep one piece to a plan and leave out everything but its instructions.',
+    );
+  }
+  const abbreviations = new Abbreviations();
+  const lines = splitLines(source);
+  const headerReader = new HeaderReader(source, abbreviations, found);
+  headerReader.read(lines);
+  const { headers } = headerReader;
+  const statements = readStatements(source, lines, abbreviations);
+
+  const castOnAt = statements.findIndex((s) => s.kind === 'cast-on');
+  const castOnStatement = statements[castOnAt] ?? null;
+  const castOn = castOnStatement
+    ? readCastOn(source.norm.slice(castOnStatement.from, castOnStatement.to))
+    : null;
+  const worked = headers.worked ?? guessWorked(source, statements);
+  const join = headers.join ??
+    castOn?.join ??
+    proseJoin(source, statements) ?? { method: 'plain' as const, halfTurns: 0 };
+  const list = new KindList(abbreviations);
+  const after = castOnAt >= 0 ? statements.slice(castOnAt + 1) : statements;
+  const rest = dropLaterPieces(after, source, found);
+  const count = castOn
+    ? checkCastOn(castOn, castOnStatement as Statement, found)
+    : guessCastOn(source, rest, abbreviations, list);
+  if (!castOn) sayNoCastOn(found, count);
+
+  const ground = headers.gauges.find((g) => g.fabric === null || g.fabric === 'stockinette');
+  const roundMm =
+    ground?.roundMm ?? headers.gauges.find((g) => g.roundMm !== null)?.roundMm ?? null;
+  const worker = new PlanWorker(
+    source,
+    abbreviations,
+    found,
+    list,
+    {
+      worked,
+      firstWrongSide: worked === 'flat' && firstWrongSide(statements),
+      castOn: count,
+      markers: castOn?.markers ?? [],
+      roundMarker:
+        worked === 'round' && (castOn?.roundMarker || saysRoundMarker(source, statements)),
+      roundMm,
+    },
+    headers.sides ?? castOn?.sides ?? sidesNamed(source.norm, headers.title),
+  );
+  if (count > 0) worker.run(rest);
+
+  return {
+    version: 1,
+    text,
+    title: headers.title ?? titleOf(source, statements),
+    yarn: headers.yarn,
+    gauges: headers.gauges,
+    needles: headers.needles,
+    worked,
+    join,
+    seam: worked === 'flat' ? seamOf(headers, headerReader, source) : null,
+    sides: worker.sides,
+    castOn: count,
+    castOnAt: positionAt(source, castOnStatement?.from ?? 0),
+    rounds: worker.rounds,
+    ending: worker.ending,
+    kinds: list.kinds,
+    diagnostics: found.list(),
+  };
+}
+
+function splitLines(source: Source): Line[] {
+  const lines: Line[] = [];
+  let from = 0;
+  for (;;) {
+    const end = source.norm.indexOf('\n', from);
+    lines.push({ from, to: end < 0 ? source.norm.length : end, taken: false });
+    if (end < 0) return lines;
+    from = end + 1;
+  }
+}
+
+function guessWorked(source: Source, statements: readonly Statement[]): 'round' | 'flat' {
+  if (/(?:join|joining|work(?:ed)?|knit(?:ted)?)\b[^.\n]{0,50}\bround\b/.test(source.norm)) {
+    return 'round';
+  }
+  let rounds = 0;
+  let rows = 0;
+  let sided = 0;
+  for (const s of statements) {
+    if (s.kind === 'round' && s.label) {
+      if (s.label.unit === 'round') rounds++;
+      else if (s.label.unit === 'row') rows++;
+      if (s.label.side) sided++;
+    } else if (s.kind === 'plain' || s.kind === 'repeat') {
+      const text = source.norm.slice(s.from, s.to);
+      if (/\brounds?\b|\brnds?\b/.test(text)) rounds++;
+      else if (/\brows?\b/.test(text)) rows++;
+    }
+  }
+  if (sided > 0 && rounds === 0) return 'flat';
+  return rows > rounds ? 'flat' : 'round';
+}
+
+/** Row 1 faces the wrong side if the labels say so. */
+function firstWrongSide(statements: readonly Statement[]): boolean {
+  let rows = 0;
+  for (const s of statements) {
+    if (s.kind !== 'round' || !s.label) {
+      if (s.kind === 'plain' || s.kind === 'repeat') return false;
+      continue;
+    }
+    const { side, numbers, rule } = s.label;
+    if (side !== null) {
+      const n = numbers.length > 0 ? numbers[0] : rows + 1;
+      const parity = (rows > 0 && numbers.length === 0 ? rows : n - 1) % 2 === 1;
+      return (side === 'WS') !== parity;
+    }
+    if (rule === null) rows += Math.max(1, numbers.length) * s.label.repeat;
+  }
+  return false;
+}
+
+function saysRoundMarker(source: Source, statements: readonly Statement[]): boolean {
+  return statements.some(
+    (s) =>
+      s.kind === 'join' &&
+      /\bpm\b|place\s+(?:a\s+)?(?:stitch\s+)?marker/.test(source.norm.slice(s.from, s.to)),
+  );
+}
+
+function proseJoin(source: Source, statements: readonly Statement[]): Plan['join'] | null {
+  for (const s of statements) {
+    if (s.kind === 'round' || s.kind === 'plain') return null;
+    if (s.kind === 'join') {
+      const join = readJoin(source.norm.slice(s.from, s.to));
+      if (join) return join;
+    }
+  }
+  return null;
+}
+
+function checkCastOn(line: CastOnLine, at: Statement, found: DiagnosticList): number {
+  if (line.severalSizes) {
+    found.add(
+      'warning',
+      'several-sizes',
+      at.from,
+      at.to,
+      'several sizes are given; the first one is followed',
+      'Write a plan for one size.',
+    );
+  }
+  if (line.stated !== null && line.stated !== line.count) {
+    found.add(
+      'error',
+      'stated-count-wrong',
+      at.from,
+      at.to,
+      `${line.stated} is stated, but ${line.count} stitches are cast on`,
+    );
+  }
+  if (line.count > MOST_STITCHES) {
+    found.add(
+      'error',
+      'plan-too-big',
+      at.from,
+      at.to,
+      `more than ${MOST_STITCHES.toLocaleString('en-US')} stitches cannot be followed`,
+    );
+    return 0;
+  }
+  return line.count;
+}
+
+/** Without a cast-on the first round may tell how many stitches it works. */
+function guessCastOn(
+  source: Source,
+  statements: readonly Statement[],
+  abbreviations: Abbreviations,
+  list: KindList,
+): number {
+  const first = statements.find((s) => s.kind === 'round');
+  if (first?.kind !== 'round') return 0;
+  const from = first.label?.end ?? first.from;
+  const read = readSteps(source.norm.slice(from, first.to), from, abbreviations, null);
+  const fixed = new RoundExpander(list).fixedOfAll(read.steps);
+  if (fixed !== null && fixed > 0 && fixed <= MOST_STITCHES) return fixed;
+  const stated = read.stated?.total ?? first.label?.stated?.total ?? 0;
+  return stated <= MOST_STITCHES ? stated : 0;
+}
+
+function sayNoCastOn(found: DiagnosticList, guess: number): void {
+  found.add(
+    'error',
+    'cast-on-missing',
+    0,
+    1,
+    guess > 0
+      ? `the number of stitches to cast on is missing; the first round works ${guess}`
+      : 'the number of stitches to cast on is missing',
+    `Begin with a line such as: Cast on ${guess > 0 ? guess : 120} sts.`,
+  );
+}
+
+/** A second cast-on starts another piece, which a plan does not hold. */
+function dropLaterPieces(
+  statements: readonly Statement[],
+  source: Source,
+  found: DiagnosticList,
+): readonly Statement[] {
+  const at = statements.findIndex(
+    (s, i) => s.kind === 'cast-on' && statements.slice(0, i).some((t) => t.kind === 'end'),
+  );
+  if (at < 0) return statements;
+  const s = statements[at];
+  void source;
+  found.add(
+    'warning',
+    'second-piece',
+    s.from,
+    s.to,
+    'another piece begins here; only the first one is followed',
+    'Make a plan of its own for every piece.',
+  );
+  return statements.slice(0, at);
+}
+
+const SIDE_WORDS: readonly (readonly [RegExp, number])[] = [
+  [/\btriang(?:le|ular)\b|\b(?:three|3)[\s-]*sided\b/, 3],
+  [/\bpentagon/, 5],
+  [/\bhexagon/, 6],
+  [/\boctagon/, 8],
+  [
+    /\bsquare\b(?!\s*(?:cm|in|inch))|\b(?:four|4)[\s-]*sided\b|\b(?:four|4)\s+(?:sides|corners)\b/,
+    4,
+  ],
+];
+
+function sidesNamed(text: string, title: string | null): number | null {
+  const named = /\b(\d{1,2}|three|four|five|six|eight)\s+(?:equal\s+)?sides\b/.exec(text);
+  if (named) {
+    const words: Record<string, number> = { three: 3, four: 4, five: 5, six: 6, eight: 8 };
+    const n = words[named[1]] ?? Number(named[1]);
+    if (n >= 1) return n;
+  }
+  for (const where of [title?.toLowerCase() ?? '', text]) {
+    for (const [re, n] of SIDE_WORDS) if (re.test(where)) return n;
+  }
+  return null;
+}
+
+function seamOf(headers: Headers, reader: HeaderReader, source: Source): Plan['seam'] {
+  if (headers.seam || reader.seamSaid) return headers.seam;
+  // Mattress stitch one stitch in from each edge takes one stitch of each (lanagrossa stricktipp).
+  if (
+    /\b(?:sew|seam|graft)\b[^.\n]{0,60}\b(?:seam|edges?|sides?|together|ends?)\b|\bmattress\s+st/.test(
+      source.norm,
+    )
+  ) {
+    return { begin: 1, end: 1 };
+  }
+  return null;
+}
+
+/** The first line of prose before the cast-on serves as title. */
+function titleOf(source: Source, statements: readonly Statement[]): string {
+  const first = statements[0];
+  if (first?.kind !== 'heading') return '';
+  const text = source.text.slice(source.map[first.from], source.map[first.to]).trim();
+  return text.length <= 80 ? text : '';
+}

@@ -1,0 +1,155 @@
+/**
+ * Instructions that repeat rounds: `Repeat rounds 3 and 4 five more times`, `Rep last 2 rounds until 8
+ * sts remain`, `Work rounds 1-4 a total of 3 times`, `Work decrease round every 4th round 5 times`.
+ */
+import { roundName, UNIT } from './labels.ts';
+import { NUM, NUMBER_LIST, ORDINAL, toNumber, toNumberList, toOrdinal } from './numbers.ts';
+import { readStatedCount, type StatedCount } from './stated-counts.ts';
+import { readTimes } from './targets.ts';
+
+export interface RepeatLine {
+  /** Round numbers to work, in order; empty where `last` says how many back. */
+  readonly numbers: readonly number[];
+  /** How many of the rounds just worked; 0 where `numbers` says which. */
+  readonly last: number;
+  /** "these rounds": all of the rounds since the last heading. */
+  readonly these: boolean;
+  /** Times more than worked so far; null where `untilStitches` or `untilMm` decides. */
+  readonly times: number | null;
+  /** `times` is the total, including what has been worked. */
+  readonly total: boolean;
+  readonly untilStitches: number | null;
+  readonly untilMm: number | null;
+  /** "ending with round 2". */
+  readonly endWith: number | null;
+  readonly stated: StatedCount | null;
+}
+
+export interface NamedLine {
+  readonly name: string;
+  /** Rounds from one to the next; 1 works it every round. */
+  readonly every: number;
+  readonly times: number | null;
+  readonly more: boolean;
+  readonly untilStitches: number | null;
+  readonly stated: StatedCount | null;
+}
+
+const HEAD = new RegExp(
+  `^\\s*(?:(?:and|then|now)\\s+)*(rep(?:eat)?(?:ing)?|work(?:ing)?|knit|cont(?:inue)?)\\b\\.?[^\\d]*?(?:(these|those|last|previous|prev\\.?|above|preceding|this)\\s+(?:(${NUM})\\s+)?(?:${UNIT})|(?:rounds?|rnds?|rds?|rows?|r)\\.?\\s*#?\\s*(${NUMBER_LIST})|\\s(${NUM})\\s+(?:${UNIT}))`,
+);
+const UNTIL_STS = new RegExp(
+  `until\\s+(?:there\\s+are\\s+)?(?:you\\s+have\\s+)?(?:only\\s+)?(${NUM})\\s*(?:sts?|stitch(?:es)?|loops)?\\s*(?:remain|rem\\b|are|left|on|in|total|have)?`,
+);
+const UNTIL_MM =
+  /(?:until|till)\b[^.\d]{0,60}?(\d+(?:\.\d+)?)\s*(cm|mm|ins?\b|inch(?:es)?|")|for\s+(\d+(?:\.\d+)?)\s*(cm|mm|ins?\b|inch(?:es)?|")/;
+const END_WITH = new RegExp(
+  `end(?:ing)?\\s+(?:with|after|on)\\s+(?:a\\s+)?(?:${UNIT}|r)\\s*(\\d+)`,
+);
+const MM: Record<string, number> = { c: 10, m: 1, i: 25.4, '"': 25.4 };
+
+interface Tail {
+  times: number | null;
+  more: boolean;
+  total: boolean;
+  untilStitches: number | null;
+  untilMm: number | null;
+  stated: StatedCount | null;
+}
+
+function readTail(text: string): Tail {
+  const tail: Tail = {
+    times: null,
+    more: false,
+    total: false,
+    untilStitches: null,
+    untilMm: null,
+    stated: null,
+  };
+  const mm = UNTIL_MM.exec(text);
+  const sts = UNTIL_STS.exec(text);
+  if (mm) tail.untilMm = Number(mm[1] ?? mm[3]) * MM[(mm[2] ?? mm[4])[0]];
+  else if (sts) tail.untilStitches = toNumber(sts[1]);
+  for (const m of text.matchAll(/[([]([^()[\]]*)[)\]]/g)) {
+    const count = readStatedCount(m[1]);
+    if (count && /\d\s*(?:sts?|stitch|rem|left|loops|$)/.test(m[1])) tail.stated ??= count;
+  }
+  const dash = /(?:\s-+|=|:)\s*(\d[^.;]*)/.exec(text);
+  if (dash) tail.stated ??= readStatedCount(dash[1]);
+  const after = /[.;]\s*(?:you\s|there\s)?([^.;]*\d+\s*(?:sts|stitches)[^.;]*)/.exec(text);
+  if (after) tail.stated ??= readStatedCount(after[0].replace(/^[.;\s]+/, ''));
+  const plain = text.replace(/[([][^()[\]]*[)\]]/g, (m) => ' '.repeat(m.length));
+  for (let i = 0; i < plain.length; i++) {
+    if (i > 0 && /[a-z0-9]/.test(plain[i - 1])) continue;
+    const times = readTimes(plain, i);
+    if (times) {
+      tail.times = times.times;
+      tail.more = times.more;
+      tail.total = times.total;
+      break;
+    }
+  }
+  return tail;
+}
+
+/** Reads a sentence that starts with `repeat` or `work rounds …`; null where it names no rounds. */
+export function readRepeat(text: string): RepeatLine | null {
+  const head = HEAD.exec(text);
+  if (!head) return null;
+  const rest = text.slice(head[0].length, head[0].length + 400);
+  const tail = readTail(rest);
+  let numbers: number[] = [];
+  let last = 0;
+  let these = false;
+  if (head[4]) {
+    const list = toNumberList(head[4]);
+    if (!list) return null;
+    numbers = list;
+    if (/\bfrom\s+(?:the\s+)?(?:${UNIT})/.test(head[0]) && list.length === 1) these = false;
+  } else if (head[5]) last = toNumber(head[5]);
+  else if (head[3]) last = toNumber(head[3]);
+  else if (/these|those|above/.test(head[2]) && /rounds|rnds|rows|rds/.test(head[0])) these = true;
+  else last = 1;
+  const end = END_WITH.exec(rest);
+  const repeats = head[1].startsWith('rep');
+  return {
+    numbers,
+    last,
+    these,
+    times: tail.times ?? (tail.untilStitches === null && tail.untilMm === null ? 1 : null),
+    total: tail.total || (!repeats && !tail.more && tail.times !== null),
+    untilStitches: tail.untilStitches,
+    untilMm: tail.untilMm,
+    endWith: end ? Number(end[1]) : null,
+    stated: tail.stated,
+  };
+}
+
+const NAMED = new RegExp(
+  `^\\s*(?:(?:and|then|now)\\s+)*(rep(?:eat)?\\.?|work(?:ing)?|knit)\\s+(?:the\\s+|a\\s+|this\\s+|another\\s+)?((?:[a-z][a-z'-]*\\s+){1,3}?)(?:${UNIT})`,
+);
+const EVERY = new RegExp(
+  `(?:on\\s+)?(?:(?:the\\s+)?(?:next|following)\\s+(?:${UNIT}\\s+)?and\\s+)?(?:on\\s+|then\\s+)?(?:every|each)\\s+(?:following\\s+|foll\\.?\\s+)?(?:(${ORDINAL})\\s+|(${NUM})\\s+)?(?:${UNIT})`,
+);
+
+/** Reads `work decrease round every 4th round 5 times`; several spans may follow each other. */
+export function readNamed(text: string): NamedLine[] {
+  const head = NAMED.exec(text);
+  if (!head) return [];
+  const name = roundName(head[2]);
+  const rest = text.slice(head[0].length, head[0].length + 400);
+  const parts = rest.split(/,?\s*(?:and\s+)?then\s+(?=(?:on\s+)?every)|,\s*(?=every)/);
+  return parts.map((part) => {
+    const every = EVERY.exec(part);
+    const span = every ? (every[1] ? toOrdinal(every[1]) : every[2] ? toNumber(every[2]) : 1) : 1;
+    const tail = readTail(every ? part.replace(every[0], ' '.repeat(every[0].length)) : part);
+    return {
+      name,
+      every: Number.isFinite(span) && span > 0 ? span : 1,
+      times: tail.times ?? (tail.untilStitches === null ? 1 : null),
+      more: tail.more || head[1].startsWith('rep'),
+      untilStitches: tail.untilStitches,
+      stated: tail.stated,
+    };
+  });
+}

@@ -1,0 +1,131 @@
+/**
+ * The plan text prepared for reading: a lower-case copy with plain punctuation in which runs of spaces
+ * and other separators are shortened (so that no wording can make reading slow), a map from each of
+ * its characters to the original, and the line starts, so that any place becomes the line and column
+ * of what the designer typed.
+ */
+import type { TextPosition } from './plan.ts';
+
+export interface Source {
+  readonly text: string;
+  /** Lower case, plain dashes, quotes and asterisks, single spaces, `\n` line ends. */
+  readonly norm: string;
+  /** [norm.length + 1] offset in `text` of each character of `norm`. */
+  readonly map: Int32Array;
+  /** Offset in `text` of each line's first character. */
+  readonly lineStarts: readonly number[];
+}
+
+const PLAIN: Record<string, string> = {
+  '‐': '-',
+  '‑': '-',
+  '‒': '-',
+  '–': '-',
+  '—': '-',
+  '―': '-',
+  '−': '-',
+  '‘': "'",
+  '’': "'",
+  '‚': "'",
+  '′': "'",
+  '`': ' ',
+  _: ' ',
+  '“': '"',
+  '”': '"',
+  '„': '"',
+  '″': '"',
+  '×': 'x',
+  '✕': 'x',
+  '✖': 'x',
+  '⨯': 'x',
+  '∗': '*',
+  '＊': '*',
+  '✱': '*',
+  '⁎': '*',
+  '★': '*',
+  '☆': '*',
+  '，': ',',
+  '、': ',',
+  '；': ';',
+  '：': ':',
+  '（': '(',
+  '）': ')',
+  '［': '[',
+  '］': ']',
+  '／': '/',
+  '⁄': '/',
+  '∕': '/',
+  '＝': '=',
+  '·': '•',
+  '▪': '•',
+  '◦': '•',
+  '‣': '•',
+  '●': '•',
+  '…': '.',
+  '\t': ' ',
+  '\v': ' ',
+  '\f': ' ',
+};
+
+function plainCharacter(c: string): string {
+  const known = PLAIN[c];
+  if (known !== undefined) return known;
+  if (/\s|[\u200b-\u200f\u2060\ufeff]/.test(c)) return ' ';
+  if (c >= '０' && c <= '９') return String.fromCharCode(c.charCodeAt(0) - 0xff10 + 0x30);
+  const lower = c.toLowerCase();
+  return lower.length === 1 ? lower : c;
+}
+
+/** Longest run of separators that is kept; more of them mean nothing more. Chosen. */
+const LONGEST_GAP = 6;
+
+export function readSource(text: string): Source {
+  const lineStarts = [0];
+  const map = new Int32Array(text.length + 1);
+  const out: string[] = [];
+  let gap = 0;
+  for (let i = 0; i < text.length; i++) {
+    const code = text.charCodeAt(i);
+    let c: string;
+    if (code === 10 || (code === 13 && text.charCodeAt(i + 1) !== 10)) {
+      lineStarts.push(i + 1);
+      c = '\n';
+    } else if (code >= 97 && code <= 122) c = text[i];
+    else if (code >= 32 && code < 127 && code !== 95 && code !== 96) c = text[i].toLowerCase();
+    else c = plainCharacter(text[i]);
+
+    if (c === ' ' && (out.length === 0 ? false : out[out.length - 1] === ' ')) continue;
+    if (c === ' ' || c === '-' || c === ',' || c === ';' || c === '.') {
+      gap++;
+      if (gap > LONGEST_GAP) continue;
+    } else if (c !== '\n') gap = 0;
+    map[out.length] = i;
+    out.push(c);
+  }
+  map[out.length] = text.length;
+  return { text, norm: out.join(''), map: map.slice(0, out.length + 1), lineStarts };
+}
+
+function lineAndColumn(source: Source, offset: number): TextPosition {
+  let low = 0;
+  let high = source.lineStarts.length - 1;
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if (source.lineStarts[middle] <= offset) low = middle;
+    else high = middle - 1;
+  }
+  return { line: low + 1, column: offset - source.lineStarts[low] + 1 };
+}
+
+/** 1-based line and column of a place in `source.norm`; beyond the text gives its end. */
+export function positionAt(source: Source, at: number): TextPosition {
+  const place = Math.max(0, Math.min(at, source.norm.length));
+  return lineAndColumn(source, source.map[place]);
+}
+
+/** Position just behind the last character before `at` in `source.norm`. */
+export function endPositionAt(source: Source, at: number): TextPosition {
+  const place = Math.max(0, Math.min(at, source.norm.length));
+  if (place === 0) return lineAndColumn(source, 0);
+  return lineAndColumn(source, source.map[place - 1] + 1);
+}

@@ -1,0 +1,83 @@
+/**
+ * Stated counts: `(120 sts)`, `- 120 sts`, `[30 sts each side, 120 in all]`, `= 120`. A text is one only
+ * if every word of it belongs to such a statement, so that remarks in brackets are not taken for counts.
+ */
+export interface StatedCount {
+  readonly total: number | null;
+  readonly perSide: number | null;
+}
+
+const NEUTRAL = new Set(
+  `st sts stitch stitches loop loops total totals in all altogether remain remains remaining rem left on the your
+  needle needles now have you should there are is be and or of with at end a for to this round rnd row leaving
+  leaves makes making giving gives so that makes = : ; , . ( ) [ ] - + approx about still live after before both by
+  worked only ' " ea evenly divided distributed over across these work working total.`.split(/\s+/),
+);
+const PER_SIDE = new Set(
+  'each side sides per section sections edge wedge quarter segment between markers marker repeat panel every'.split(
+    ' ',
+  ),
+);
+const CHANGE = new Set(
+  `dec decs decd dec'd decreased decrease decreases inc incs incd inc'd increased increase increases fewer less more
+  bound off lost gained cast extra`.split(/\s+/),
+);
+/** Largest count worth reading: the limit on stitches. */
+const MOST = 1_000_000;
+
+/** Reads a count statement without its brackets or dash; null where the text says anything else. */
+export function readStatedCount(text: string): StatedCount | null {
+  if (text.length > 120) return null;
+  const tokens = text.match(/\d+|[a-z'.]+|[^\sa-z0-9'.]/g);
+  if (!tokens?.some((t) => /^\d/.test(t))) return null;
+
+  // "4 x 30 = 120 sts"
+  const product = /^\D*?\d+\s*x\s*\d+(?:\s*sts?)?\s*=\s*(\d{1,6})\s*(?:sts?\.?|stitches)?\s*$/.exec(
+    text,
+  );
+  if (product) return { total: Number(product[1]), perSide: null };
+
+  let total: number | null = null;
+  let perSide: number | null = null;
+  // Words between two numbers belong to the number before, up to the comma, then to the one after.
+  let before = '';
+  let current: number | null = null;
+  let after = '';
+  let signed = false;
+  const settle = (): void => {
+    if (current === null) return;
+    const role = before || after;
+    if (role === 'side') perSide ??= current;
+    else if (role !== 'change') total ??= current;
+    current = null;
+    before = '';
+    after = '';
+  };
+  for (let i = 0; i < tokens.length; i++) {
+    const token = tokens[i].replace(/^[.']+|[.']+$/g, '');
+    if (token === '') continue;
+    if (/^\d/.test(token)) {
+      settle();
+      current = Number(token);
+      if (current > MOST) return null;
+      if (signed && i > 0 && tokens[i - 1] === '+') before = 'change';
+      signed = false;
+      continue;
+    }
+    if (token === '+') {
+      signed = true;
+      continue;
+    }
+    const role = CHANGE.has(token) ? 'change' : PER_SIDE.has(token) ? 'side' : '';
+    if (role === '' && !NEUTRAL.has(token)) return null;
+    if (token === ',' || token === ';' || token === 'and') {
+      settle();
+      continue;
+    }
+    if (role === '') continue;
+    if (current === null) before ||= role;
+    else after ||= role;
+  }
+  settle();
+  return total === null && perSide === null ? null : { total, perSide };
+}

@@ -1,0 +1,291 @@
+/**
+ * Plan text → statements, one for each instruction: header lines, cast-on, rounds with their labels,
+ * repeats of rounds, plain rounds, the ending, and prose that is left alone. Splits lines into
+ * sentences where a new instruction starts and joins lines that go on.
+ */
+import type { Abbreviations } from './abbreviations.ts';
+import { type RoundLabel, readLabel, UNIT } from './labels.ts';
+import { NUM, NUMBER_LIST } from './numbers.ts';
+import { readSteps } from './read-steps.ts';
+import type { Source } from './source.ts';
+import { readStatedCount, type StatedCount } from './stated-counts.ts';
+
+interface Spanned {
+  readonly from: number;
+  readonly to: number;
+}
+
+export type Statement = Spanned &
+  (
+    | { readonly kind: 'cast-on' }
+    | { readonly kind: 'join' }
+    | { readonly kind: 'round'; readonly label: RoundLabel | null }
+    | { readonly kind: 'repeat' }
+    | { readonly kind: 'plain' }
+    | { readonly kind: 'named' }
+    | { readonly kind: 'end' }
+    | { readonly kind: 'count'; readonly stated: StatedCount }
+    | { readonly kind: 'heading' }
+  );
+
+type StartKind = 'cast-on' | 'join' | 'repeat' | 'plain' | 'named' | 'end' | 'round';
+
+const VERB_REPEAT =
+  '(?:(?:and|then|now)\\s+)*(?:rep(?:eat)?(?:ing)?\\.?|work(?:ing)?|knit|continue|cont\\.?)(?:\\s+(?:to|in|repeating|to\\s+repeat|working|to\\s+work|as\\s+(?:set|established),?\\s+(?:repeating|working)))*';
+const REPEAT = new RegExp(
+  `${VERB_REPEAT}\\s+(?:from\\s+)?(?:the\\s+|all\\s+)*(?:(?:these|those|last|previous|prev\\.?|above|preceding|this)\\s+(?:${NUM}\\s+)?(?:${UNIT})|(?:rounds?|rnds?|rds?|rows?|r)\\.?\\s*#?\\s*(?:${NUMBER_LIST}))`,
+  'y',
+);
+const REPEAT_COUNT = new RegExp(`rep(?:eat)?\\.?\\s+${NUM}\\s+(?:${UNIT})`, 'y');
+const NAMED_WORK = new RegExp(
+  `(?:(?:and|then|now)\\s+)*(?:rep(?:eat)?\\.?|work(?:ing)?)\\s+(?:the\\s+|a\\s+|this\\s+|another\\s+)?(?!(?:next|last|these|those|in|even|each|every|all|from|as|on|to)\\b)(?:[a-z][a-z'-]*\\s+){1,3}?(?:${UNIT})(?!\\s*:)`,
+  'y',
+);
+const PLAIN = new RegExp(
+  `(?:(?:and|then|now)\\s+)*(?:work(?:ing)?|knit|purl|k|p|cont(?:inue)?\\.?|rib|keep)(?![a-z0-9])[^.;:()\\[*\\n]{0,70}?(?:${NUM}|next|following|another|a)\\s+(?:(?:more|further|additional|plain|straight|even|complete|full|next)\\s+)*(?:${UNIT}|cm|mm|ins?|inch(?:es)?)(?![a-z])`,
+  'y',
+);
+const MEASURES =
+  /(?:(?:and|then|now)\s+)*(?:work|knit|cont(?:inue)?\.?)(?![a-z0-9])[^.;:\n]{0,90}?(?:measures?|is|reaches)\s+(?:about\s+|approx\.?\s+|approximately\s+)?\d+/y;
+const CAST_ON = /(?:cast(?:ing)?[\s-]*on|c\/?o)(?![a-z])/;
+const CAST_ON_START =
+  /(?:(?:cast(?:ing)?[\s-]*on|c\/?o)(?![a-z])|pick\s+up(?:\s+and\s+knit)?\s+\d|(?:loosely\s+)cast\s+on|begin\s+with\s+\d+\s+st|start\s+with\s+\d+\s+st)/y;
+const CAST_ON_LEAD =
+  /(?:using|with|on|onto|starting|beginning|by|work(?:ing)?\s+with|for\s+each|loosely)\b/y;
+const JOIN_START =
+  /(?:(?:join|joining|being\s+careful|taking\s+care|taking\s+care|make\s+sure|divide|distribute|arrange)\b|(?:pm|place\s+(?:a\s+)?(?:stitch\s+)?marker)\b[^.\n]{0,40}\bjoin)/y;
+const END_START =
+  /(?:(?:and|then|now)\s+)*(?:(?:bind(?:ing)?[\s-]*off|cast[\s-]*off|b\/?o)(?![a-z])(?!\s*(?:first\s+|next\s+)?\d+\s*(?:sts?|stitches)?[\s,;]*(?:,|;|at\s|then\s|and\s|[kp]\b|[kp]\d))|(?:break|cut)\s+(?:the\s+|off\s+)?(?:the\s+)?(?:yarn|wool|working|thread|tail)|(?:draw|thread|run|pull|pass)\s+(?:the\s+|a\s+|yarn|tail|end|it|length)[^.\n]{0,40}?\bthrough|fasten\s+off|(?:leave|slip|place|put|transfer)\s+(?:the\s+|all\s+)?(?:remaining\s+|rem\s+|live\s+|these\s+|last\s+)*(?:\d+\s+)?(?:sts?|stitches)\s+[^.\n]{0,30}?(?:holder|waste|live|needles?|scrap))/y;
+/** Bound off at the beginning of coming rows: shaping, not the end. */
+const END_SHAPING =
+  /^(?:bind[\s-]*off|cast[\s-]*off|bo)\s+\d+\s*(?:sts?|stitches)?\s+at\s+(?:the\s+)?(?:beg|start)/;
+
+const BULLET =
+  /^(?:[\s•>]|-\s+|\*\s+(?=(?:round|rnd|row|cast|co\b|knit\s|purl\s|bind|join|repeat)))+/;
+const BOLD = /^\*\*(?=[a-z][^*\n]{0,60}\*\*)/;
+const ITEM =
+  /^\(?\d{1,3}[.)]\s+(?=(?:cast|co\b|using|with|join|round|rnd|row|r\d|knit\s|purl\s|work\s|bind|break|cut|repeat|rep\s|next|place|pm\b|set))/;
+
+function test(re: RegExp, text: string, at: number): boolean {
+  re.lastIndex = at;
+  return re.test(text);
+}
+
+/** Stitches enough that a line must be meant as an instruction. */
+export function looksLikeInstruction(text: string): boolean {
+  const found = text.match(
+    /(?<![a-z0-9])(?:[kp]\d{1,4}|k2tog|p2tog|k3tog|ssk|ssp|skp|sk2p|s2kp|cdd|yo|yfwd|kfb|pfb|m1[lrp]?|sl\s?\d|psso|\d\/\d\s*[lr]p?c|rep from)(?![a-z0-9])/g,
+  );
+  return (found?.length ?? 0) >= 2;
+}
+
+class StatementReader {
+  readonly statements: Statement[] = [];
+  readonly #text: string;
+  readonly #abbreviations: Abbreviations;
+  #castOn = false;
+  #ended = false;
+
+  constructor(source: Source, abbreviations: Abbreviations) {
+    this.#text = source.norm;
+    this.#abbreviations = abbreviations;
+  }
+
+  /** The kind of statement that starts exactly at `at`, or null. */
+  #startAt(at: number, end: number): { kind: StartKind; label: RoundLabel | null } | null {
+    const text = this.#text;
+    const sentence = (): string => text.slice(at, Math.min(end, at + 300));
+    if (test(END_START, text, at) && !END_SHAPING.test(sentence())) {
+      if (this.#castOn) return { kind: 'end', label: null };
+    }
+    if (
+      test(CAST_ON_START, text, at) &&
+      /\d|\b(?:one|two|three|four|five|six|seven|eight|nine|ten|twelve|sixteen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred)\b/.test(
+        firstSentence(sentence()),
+      )
+    ) {
+      if (!this.#inWork()) return { kind: 'cast-on', label: null };
+    }
+    if (!this.#castOn && test(CAST_ON_LEAD, text, at)) {
+      const first = firstSentence(sentence());
+      if (CAST_ON.test(first) && /\d/.test(first)) return { kind: 'cast-on', label: null };
+    }
+    if (test(JOIN_START, text, at)) return { kind: 'join', label: null };
+    if (test(REPEAT, text, at) || test(REPEAT_COUNT, text, at)) {
+      return { kind: 'repeat', label: null };
+    }
+    const label = readLabel(text, at);
+    if (label && label.end <= end && this.#labelHolds(label, at, end)) {
+      return { kind: 'round', label };
+    }
+    if (test(PLAIN, text, at) || test(MEASURES, text, at)) return { kind: 'plain', label: null };
+    if (test(NAMED_WORK, text, at)) return { kind: 'named', label: null };
+    return null;
+  }
+
+  /** A cast-on after rounds have been worked starts another piece only at a hard beginning. */
+  #inWork(): boolean {
+    return false;
+  }
+
+  /** Without a colon, stitches must follow, or it is a sentence about rounds. */
+  #labelHolds(label: RoundLabel, at: number, end: number): boolean {
+    const body = this.#text.slice(label.end, Math.min(end, label.end + 200));
+    if (label.marked) {
+      // "Rounds 1-4. These form the pattern"
+      return true;
+    }
+    if (body.trim() === '') return label.numbers.length > 0 && at + 40 > label.end;
+    const first = firstSentence(body);
+    const read = readSteps(first, 0, this.#abbreviations, null);
+    if (read.hasStitches && read.unread === 0) return true;
+    return (
+      looksLikeInstruction(first) || /^(?:as|same\s+as|rep(?:eat)?)\s+(?:round|rnd|row)/.test(body)
+    );
+  }
+
+  read(lines: readonly { from: number; to: number; taken: boolean }[]): Statement[] {
+    let blank = true;
+    for (const line of lines) {
+      if (line.taken) {
+        blank = true;
+        continue;
+      }
+      const raw = this.#text.slice(line.from, line.to);
+      if (raw.trim() === '') {
+        blank = true;
+        continue;
+      }
+      this.#line(line.from, line.to, raw, blank);
+      blank = false;
+    }
+    return this.statements;
+  }
+
+  #line(lineFrom: number, to: number, raw: string, blank: boolean): void {
+    let from = lineFrom;
+    const heading = /^\s*#/.test(raw);
+    const indented = /^\s/.test(raw);
+    for (const re of [BULLET, BOLD, ITEM, BULLET]) {
+      const m = re.exec(this.#text.slice(from, to));
+      if (m) from += m[0].length;
+    }
+    if (heading || from >= to) {
+      this.#push({ kind: 'heading', from, to });
+      return;
+    }
+    const starts: { at: number; kind: StartKind; label: RoundLabel | null }[] = [];
+    const first = this.#startAt(from, to);
+    if (first) {
+      starts.push({ at: from, ...first });
+      if (first.kind === 'cast-on') this.#castOn = true;
+    }
+    // Further instructions within the line.
+    const boundary = /(?:[.;!)\]}]\**\s+|[,-]\s*(?:and\s+)?(?:then\s+)?|\s(?:and|then)\s+)/g;
+    boundary.lastIndex = first?.label ? Math.max(from, first.label.end - 1) : from;
+    for (let m = boundary.exec(this.#text); m && m.index < to; m = boundary.exec(this.#text)) {
+      const at = m.index + m[0].length;
+      boundary.lastIndex = Math.max(m.index + 1, at - 1);
+      if (at >= to) break;
+      const current = starts[starts.length - 1];
+      const start = this.#startAt(at, to);
+      if (!start) continue;
+      const hard = /^[.;!]/.test(m[0]);
+      const closing = /^[)\]}]/.test(m[0]);
+      const opening =
+        current === undefined || current.kind === 'cast-on' || current.kind === 'join';
+      const plainish = current?.kind === 'plain' || current?.kind === 'repeat';
+      const allowed = hard
+        ? true
+        : closing
+          ? start.kind !== 'plain' || opening || plainish
+          : start.kind === 'end' ||
+            ((opening || plainish) &&
+              (start.kind === 'plain' || start.kind === 'named' || start.kind === 'repeat')) ||
+            (start.kind === 'join' && opening && current !== undefined) ||
+            (start.kind === 'round' &&
+              start.label?.marked === true &&
+              start.label.numbers.length > 0 &&
+              /^[,-]/.test(m[0]) === false);
+      if (!allowed) continue;
+      if (start.kind === 'round' && !hard && !closing) continue;
+      if (start.kind === 'round' && start.label && !start.label.marked && closing) continue;
+      if (current?.kind === 'end' && start.kind === 'end') continue;
+      if (starts.length === 0 && at > from) this.#text.slice(from, at);
+      starts.push({ at, kind: start.kind, label: start.label });
+      if (start.kind === 'cast-on') this.#castOn = true;
+      if (start.label) boundary.lastIndex = Math.max(boundary.lastIndex, start.label.end - 1);
+    }
+    const firstAt = starts[0]?.at ?? to;
+    if (firstAt > from) this.#free(from, firstAt, indented, blank, lineFrom);
+    for (let i = 0; i < starts.length; i++) {
+      const { at, kind, label } = starts[i];
+      const end = starts[i + 1]?.at ?? to;
+      if (kind === 'round') this.#push({ kind, label, from: at, to: end });
+      else this.#push({ kind, from: at, to: end });
+    }
+  }
+
+  #push(statement: Statement): void {
+    if (statement.kind === 'cast-on') this.#castOn = true;
+    if (statement.kind === 'end') this.#ended = true;
+    this.statements.push(statement);
+  }
+
+  /** A line that starts no statement: it goes on with the last one, is a round by itself, or prose. */
+  #free(from: number, to: number, indented: boolean, blank: boolean, lineFrom: number): void {
+    const text = this.#text.slice(from, to);
+    const last = this.statements[this.statements.length - 1];
+    const stated = readStatedCount(text.replace(/^[\s([{=-]+|[\s)\]}.]+$/g, ''));
+    if (stated && /\bsts?\b|stitch|[([]/.test(text)) {
+      this.#push({ kind: 'count', stated, from, to });
+      return;
+    }
+    const read = readSteps(text, from, this.#abbreviations, null);
+    const clean = read.unread === 0 && read.steps.length > 0;
+    if (last?.kind === 'round' && !blank) {
+      const body = this.#text.slice(last.label?.end ?? last.from, last.to);
+      const open =
+        body.trim() === '' || readSteps(body, last.from, this.#abbreviations, null).unfinished;
+      const startsSmall = !/^[\s•*-]*[A-Z]/.test(this.#original(lineFrom, to));
+      const goesOn =
+        open || (clean && (indented || startsSmall) && (last.label !== null || indented));
+      if (goesOn && (open || clean)) {
+        this.statements[this.statements.length - 1] = { ...last, to };
+        return;
+      }
+    }
+    if (!this.#castOn || this.#ended) {
+      this.#push({ kind: 'heading', from, to });
+      return;
+    }
+    const patternOnly = read.steps.every((s) => s.kind === 'pattern') && !/\bwork\b/.test(text);
+    if ((clean && read.hasStitches && !patternOnly) || looksLikeInstruction(text)) {
+      this.#push({ kind: 'round', label: null, from, to });
+    } else this.#push({ kind: 'heading', from, to });
+  }
+
+  #original(from: number, to: number): string {
+    return this.#source?.text.slice(this.#source.map[from], this.#source.map[to]) ?? '';
+  }
+
+  #source: Source | null = null;
+  withSource(source: Source): this {
+    this.#source = source;
+    return this;
+  }
+}
+
+function firstSentence(text: string): string {
+  const stop = text.search(/\.(?:\s|$)|\n/);
+  return stop < 0 ? text : text.slice(0, stop);
+}
+
+/** Splits the lines that are no headers (`taken`) into statements, in order of the text. */
+export function readStatements(
+  source: Source,
+  lines: readonly { from: number; to: number; taken: boolean }[],
+  abbreviations: Abbreviations,
+): Statement[] {
+  return new StatementReader(source, abbreviations).withSource(source).read(lines);
+}

@@ -1,0 +1,1026 @@
+/**
+ * Works the statements of a plan in order: keeps the needles, the round numbers and what each number
+ * means, fills in "all even rounds", follows repeats, and reports counts that do not come out.
+ * Longer than most files because all of this is one state.
+ */
+import type { Abbreviations } from './abbreviations.ts';
+import type { DiagnosticList } from './diagnostics.ts';
+import { MOST_STITCHES, type Problem, RoundExpander, stitches } from './expand.ts';
+import type { KindList } from './kind-list.ts';
+import type { Parity, RoundLabel } from './labels.ts';
+import { roundName } from './labels.ts';
+import { castOnNeedle, type Needle, turnNeedle } from './needle.ts';
+import type { Ending, PlanRound } from './plan.ts';
+import { readSteps } from './read-steps.ts';
+import { readNamed, readRepeat } from './repeat-lines.ts';
+import { type PlainRounds, readLike, readPlainRounds } from './round-bodies.ts';
+import { endPositionAt, positionAt, type Source } from './source.ts';
+import type { StatedCount } from './stated-counts.ts';
+import type { Statement } from './statements.ts';
+import type { Step } from './steps.ts';
+
+/** Limit on rounds of one plan: each takes at least a stitch of the stitch limit. Chosen. */
+const MOST_ROUNDS = 50_000;
+
+export interface WorkSetting {
+  readonly worked: 'round' | 'flat';
+  /** First row faces the wrong side (flat only). */
+  readonly firstWrongSide: boolean;
+  readonly castOn: number;
+  readonly markers: readonly number[];
+  readonly roundMarker: boolean;
+  /** Height of one round, mm, if the gauge says it. */
+  readonly roundMm: number | null;
+}
+
+export interface WorkResult {
+  readonly rounds: PlanRound[];
+  readonly ending: Ending;
+  readonly sides: number | null;
+}
+
+interface RoundDef {
+  readonly steps: readonly Step[];
+  readonly stated: StatedCount | null;
+  readonly from: number;
+  readonly to: number;
+  readonly label: string;
+  readonly side: 'RS' | 'WS' | null;
+  /** Place of the stated count is not kept; the round's span serves. */
+  readonly ends: boolean;
+}
+
+interface Section {
+  readonly defs: Map<number, RoundDef>;
+  readonly pending: Set<number>;
+  readonly rules: { parity: Parity; from: number; def: RoundDef }[];
+  /** Number that the text should give next. */
+  next: number;
+  /** Rounds worked since the section began, repeats included. */
+  worked: number;
+  readonly startRound: number;
+}
+
+export class PlanWorker {
+  readonly rounds: PlanRound[] = [];
+  ending: Ending = 'live';
+  sides: number | null;
+  readonly #source: Source;
+  readonly #abbreviations: Abbreviations;
+  readonly #found: DiagnosticList;
+  readonly #expander: RoundExpander;
+  readonly #list: KindList;
+  readonly #setting: WorkSetting;
+  #needle: Needle;
+  #history: RoundDef[] = [];
+  #named = new Map<string, RoundDef>();
+  #section: Section = this.#newSection();
+  #statements: readonly Statement[] = [];
+  #at = 0;
+  #headingSince = true;
+  #ended = false;
+  #stopped = false;
+  #sinceHeading = 0;
+  #lastNamed: { name: string; round: number } | null = null;
+
+  constructor(
+    source: Source,
+    abbreviations: Abbreviations,
+    found: DiagnosticList,
+    list: KindList,
+    setting: WorkSetting,
+    sides: number | null,
+  ) {
+    this.#source = source;
+    this.#abbreviations = abbreviations;
+    this.#found = found;
+    this.#list = list;
+    this.#expander = new RoundExpander(list);
+    this.#setting = setting;
+    this.sides = sides;
+    this.#needle = castOnNeedle(setting.castOn, setting.markers, setting.roundMarker);
+  }
+
+  #newSection(): Section {
+    return {
+      defs: new Map(),
+      pending: new Set(),
+      rules: [],
+      next: 1,
+      worked: 0,
+      startRound: 0,
+    };
+  }
+
+  get #inRound(): boolean {
+    return this.#setting.worked === 'round';
+  }
+
+  /** Works everything after the cast-on. */
+  run(statements: readonly Statement[]): void {
+    this.#statements = statements;
+    for (this.#at = 0; this.#at < statements.length && !this.#stopped; this.#at++) {
+      const s = statements[this.#at];
+      if (this.#ended) {
+        if (s.kind === 'round' || s.kind === 'plain' || s.kind === 'repeat' || s.kind === 'named') {
+          this.#found.add(
+            'warning',
+            'rounds-after-ending',
+            s.from,
+            s.to,
+            'the piece has ended before this; it is not worked',
+            'Only one piece is followed. Move the bind-off below its last round, or make this a plan of its own.',
+          );
+          break;
+        }
+        continue;
+      }
+      this.#statement(s);
+    }
+    if (!this.#stopped) this.#flush();
+    if (this.#expander.tooBig) this.#sayTooBig();
+  }
+
+  #statement(s: Statement): void {
+    switch (s.kind) {
+      case 'round':
+        this.#round(s.label, s.from, s.to);
+        break;
+      case 'repeat':
+        this.#flushFor(s.from, s.to);
+        this.#repeat(s.from, s.to);
+        break;
+      case 'plain':
+        this.#flush();
+        this.#plain(s.from, s.to);
+        break;
+      case 'named':
+        this.#flush();
+        this.#workNamed(s.from, s.to);
+        break;
+      case 'end':
+        this.#flush();
+        this.#end(this.#text(s.from, s.to), s.from, s.to);
+        break;
+      case 'count':
+        this.#flush();
+        this.#checkStated(s.stated, s.from, s.to);
+        break;
+      case 'heading':
+        this.#headingSince = true;
+        this.#sinceHeading = this.rounds.length;
+        break;
+      default:
+        break;
+    }
+  }
+
+  #text(from: number, to: number): string {
+    return this.#source.norm.slice(from, to);
+  }
+
+  // ---- one labelled round -------------------------------------------------------------------------
+
+  #round(label: RoundLabel | null, from: number, to: number): void {
+    const bodyFrom = label?.end ?? from;
+    const body = this.#text(bodyFrom, to);
+    if (label === null || (label.numbers.length === 0 && label.rule === null)) {
+      this.#flush();
+      this.#unnumbered(label, body, bodyFrom, from, to);
+      return;
+    }
+    if (label.again) {
+      for (const n of label.numbers) {
+        for (const def of this.#defsOf(label, body, bodyFrom, from, to, 1)) {
+          this.#work({ ...def, label: `${this.#labelFor(n, label)} (repeat)` });
+        }
+      }
+      this.#section.worked += label.numbers.length;
+      return;
+    }
+    if (label.rule !== null && label.numbers.length === 0) return; // Collected when its section began.
+
+    const section = this.#sectionFor(label.numbers[0], from, to);
+    const defs = this.#defsOf(label, body, bodyFrom, from, to, label.numbers.length);
+    if (defs.length === 0) return;
+    const numbers = label.numbers;
+    const first = numbers[0];
+    if (first > section.next && section.worked + 1 !== first) this.#fillGap(first, from, to);
+    if (first > section.next && section.worked + 1 === first && section.pending.size === 0) {
+      section.next = first;
+    }
+    for (let i = 0; i < numbers.length; i++) {
+      const n = numbers[i];
+      if (section.defs.has(n) && n < section.next && i > 0) continue;
+      section.defs.set(n, { ...defs[i % defs.length], label: this.#labelFor(n, label) });
+      if (n >= section.next) section.pending.add(n);
+    }
+    this.#drain();
+  }
+
+  #labelFor(n: number, label: RoundLabel): string {
+    const word = (label.unit ?? (this.#inRound ? 'round' : 'row')) === 'round' ? 'Round' : 'Row';
+    const side = label.side && !this.#inRound ? ` (${label.side})` : '';
+    return `${word} ${n}${side}`;
+  }
+
+  /** Text of the body → one definition for each number of the label (or a cycle of them). */
+  #defsOf(
+    label: RoundLabel | null,
+    body: string,
+    bodyFrom: number,
+    from: number,
+    to: number,
+    count: number,
+  ): RoundDef[] {
+    const side = label?.side ?? null;
+    const base = {
+      stated: label?.stated ?? null,
+      from,
+      to: this.#trimEnd(to),
+      label: '',
+      side,
+      ends: false,
+    };
+    if (
+      /^[\s"']*(?:bind(?:ing)?[\s-]*off|cast[\s-]*off|b\/?o(?![a-z]))(?!\s*(?:first\s+|next\s+)?\d+\s*(?:sts?|stitches)?\s*(?:,|;|at\s|then\s|and\s|[kp]))/.test(
+        body,
+      )
+    ) {
+      return [{ ...base, steps: [], ends: true }];
+    }
+    const like = readLike(body);
+    if (like) {
+      const found = this.#fetch(like.numbers, like.name, from, to);
+      if (found.length > 0) {
+        const rest = readSteps(
+          like.rest,
+          bodyFrom + body.length - like.rest.length,
+          this.#abbreviations,
+          null,
+        );
+        return found.map((d) => ({ ...base, steps: d.steps, stated: rest.stated ?? base.stated }));
+      }
+      return [];
+    }
+    if (/\b(?:rounds?|rnds?|rows?)\b/.test(body)) {
+      const plain = readPlainRounds(body, bodyFrom, this.#abbreviations, null);
+      if (plain.length > 0 && plain.every((p) => p.rounds !== null)) {
+        const total = plain.reduce((sum, p) => sum + (p.rounds ?? 0), 0);
+        if (total === count || (plain.length === 1 && count > 1)) {
+          const defs: RoundDef[] = [];
+          for (const p of plain) {
+            for (let i = 0; i < Math.min(count, p.rounds ?? 1); i++) {
+              defs.push({
+                ...base,
+                steps: this.#cycleSteps(p, i),
+                stated: p.stated ?? base.stated,
+              });
+            }
+          }
+          return defs;
+        }
+      }
+    }
+    const read = readSteps(body, bodyFrom, this.#abbreviations, this.#found);
+    if (read.steps.length === 0 && read.unread === 0) {
+      this.#found.add(
+        'warning',
+        'round-empty',
+        from,
+        to,
+        'nothing is said about what to work here',
+        'Write the stitches after the label, for example: knit.',
+      );
+      return [];
+    }
+    if (!read.hasStitches && read.unread > 0) {
+      // Nothing could be read: the count stays as it is, and only the words are reported.
+      const plain: Step = {
+        kind: 'pattern',
+        rule: 'set',
+        amount: { kind: 'rest', count: 0 },
+        from,
+        to,
+      };
+      return [{ ...base, steps: [plain], stated: read.stated ?? base.stated }];
+    }
+    return [{ ...base, steps: read.steps, stated: read.stated ?? base.stated }];
+  }
+
+  #trimEnd(to: number): number {
+    let end = to;
+    while (end > 0 && /\s/.test(this.#source.norm[end - 1])) end--;
+    return end;
+  }
+
+  #unnumbered(
+    label: RoundLabel | null,
+    body: string,
+    bodyFrom: number,
+    from: number,
+    to: number,
+  ): void {
+    const repeat = Math.min(label?.repeat ?? 1, MOST_ROUNDS);
+    const defs = this.#defsOf(label, body, bodyFrom, from, to, repeat);
+    const name = label?.name ?? 'next';
+    const word = (label?.unit ?? (this.#inRound ? 'round' : 'row')) === 'round' ? 'round' : 'row';
+    const side = label?.side && !this.#inRound ? ` (${label.side})` : '';
+    const text = `${name[0].toUpperCase()}${name.slice(1)} ${word}${side}`;
+    for (let i = 0; i < repeat && defs.length > 0 && !this.#stopped && !this.#ended; i++) {
+      const def = { ...defs[i % defs.length], label: text };
+      if (name !== 'next') {
+        this.#named.set(name, def);
+        this.#lastNamed = { name, round: this.rounds.length + 1 };
+      }
+      this.#work(i + 1 < repeat ? { ...def, stated: null } : def);
+      this.#section.worked++;
+    }
+  }
+
+  // ---- numbers ------------------------------------------------------------------------------------
+
+  /** The section that a round number belongs to; starts a new one where numbers begin again. */
+  #sectionFor(first: number, from: number, to: number): Section {
+    const section = this.#section;
+    const fresh = section.next === 1 && section.defs.size === 0;
+    const again = first === 1 && !fresh && !section.pending.has(1);
+    const restart = first < section.next && this.#headingSince && !fresh;
+    if (again || restart) {
+      this.#flush();
+      this.#section = { ...this.#newSection(), next: first, startRound: this.rounds.length };
+    } else if (fresh) {
+      // "Row 2" after a set-up row, or where the cast-on counts as row 1.
+      if (first > 1 && first <= section.worked + 2) section.next = first;
+    } else if (first < section.next) {
+      this.#found.add(
+        'error',
+        section.defs.has(first) ? 'round-described-twice' : 'round-out-of-order',
+        from,
+        to,
+        section.defs.has(first)
+          ? `round ${first} has been described already`
+          : `round ${first} comes after round ${section.next - 1}`,
+        `Number it ${section.next}, or put a heading above if counting starts anew.`,
+      );
+      section.next = first;
+    }
+    if (this.#section !== section || fresh) this.#collectRules();
+    this.#headingSince = false;
+    return this.#section;
+  }
+
+  /** Rules such as "all even rounds: knit" hold for the whole section, wherever they stand in it. */
+  #collectRules(): void {
+    const section = this.#section;
+    for (let i = this.#at; i < this.#statements.length; i++) {
+      const s = this.#statements[i];
+      if (s.kind !== 'round' || s.label === null) continue;
+      if (i > this.#at && s.label.numbers[0] === 1) {
+        if (section.defs.size > 0 || i > this.#at) break;
+      }
+      this.#collectRule(s.label, s.from, s.to);
+    }
+    // A rule that stands before the section's first number.
+    for (let i = this.#at - 1; i >= 0; i--) {
+      const s = this.#statements[i];
+      if (s.kind !== 'round' || s.label === null) continue;
+      if (s.label.numbers.length > 0 || s.label.rule === null) break;
+      this.#collectRule(s.label, s.from, s.to);
+    }
+  }
+
+  #collectRule(label: RoundLabel, from: number, to: number): void {
+    if (label.rule === null) return;
+    const body = this.#text(label.end, to);
+    const [def] = this.#defsOf(label, body, label.end, from, to, 1);
+    if (!def) return;
+    const start = label.numbers[0] ?? 1;
+    let parity = label.rule;
+    if (parity === 'other') parity = (label.numbers[0] ?? 2) % 2 === 0 ? 'even' : 'odd';
+    this.#section.rules.push({
+      parity,
+      from: start,
+      def: { ...def, label: label.unit ?? (this.#inRound ? 'round' : 'row') },
+    });
+  }
+
+  #ruleFor(n: number): RoundDef | null {
+    for (const rule of this.#section.rules) {
+      if (n < rule.from) continue;
+      const wrong = this.#wrongSideNow();
+      const holds =
+        rule.parity === 'even'
+          ? n % 2 === 0
+          : rule.parity === 'odd'
+            ? n % 2 === 1
+            : rule.parity === 'ws'
+              ? wrong || (this.#inRound && n % 2 === 0)
+              : !wrong;
+      if (!holds) continue;
+      const word = rule.def.label === 'round' ? 'Round' : 'Row';
+      const side = rule.def.side && !this.#inRound ? ` (${rule.def.side})` : '';
+      return { ...rule.def, label: `${word} ${n}${side}` };
+    }
+    return null;
+  }
+
+  #wrongSideNow(): boolean {
+    if (this.#inRound) return false;
+    return (this.rounds.length % 2 === 1) !== this.#setting.firstWrongSide;
+  }
+
+  /** Works the pending rounds that come next. */
+  #drain(): void {
+    const section = this.#section;
+    while (section.pending.has(section.next) && !this.#stopped && !this.#ended) {
+      this.#workNumber(section.next);
+    }
+  }
+
+  #workNumber(n: number): void {
+    const section = this.#section;
+    const def = section.defs.get(n);
+    section.pending.delete(n);
+    section.next = n + 1;
+    section.worked++;
+    if (def) this.#work(def);
+  }
+
+  /** Works what lies between the last round and round `first`. */
+  #fillGap(first: number, from: number, to: number): void {
+    const section = this.#section;
+    while (section.next < first && !this.#stopped && !this.#ended) {
+      const n = section.next;
+      if (!section.pending.has(n)) {
+        const rule = this.#ruleFor(n);
+        if (!rule) {
+          this.#found.add(
+            'error',
+            'round-missing',
+            from,
+            to,
+            `round ${n} is not described: round ${n - 1} is followed by round ${first}`,
+            `Describe round ${n}${first - n > 1 ? ` to ${first - 1}` : ''}, or number this one ${n}.`,
+          );
+          for (const p of [...section.pending]) if (p < first) section.pending.delete(p);
+          section.next = first;
+          return;
+        }
+        section.defs.set(n, rule);
+      }
+      this.#workNumber(n);
+    }
+  }
+
+  #flush(): void {
+    const section = this.#section;
+    this.#drain();
+    while (section.pending.size > 0 && !this.#stopped && !this.#ended) {
+      const first = Math.min(...section.pending);
+      const def = section.defs.get(first);
+      this.#fillGap(first, def?.from ?? 0, def?.to ?? 1);
+      this.#drain();
+    }
+  }
+
+  /** Before a repeat: rounds that it names and a rule describes are worked first. */
+  #flushFor(from: number, to: number): void {
+    this.#flush();
+    const line = readRepeat(this.#text(from, to));
+    if (!line || line.numbers.length === 0) return;
+    const most = Math.max(...line.numbers);
+    const section = this.#section;
+    while (section.next <= most && !this.#stopped && !this.#ended) {
+      const rule = this.#ruleFor(section.next);
+      if (!rule) return;
+      section.defs.set(section.next, rule);
+      this.#workNumber(section.next);
+    }
+  }
+
+  /** Definitions of earlier rounds by number or name; says so where one is unknown. */
+  #fetch(numbers: readonly number[], name: string, from: number, to: number): RoundDef[] {
+    const out: RoundDef[] = [];
+    if (numbers.length === 0) {
+      if (/^(?:last|previous|preceding)$/.test(name)) {
+        const def = this.#history[this.#history.length - 1];
+        if (def) out.push(def);
+      } else {
+        const def = this.#named.get(roundName(name));
+        if (def) out.push(def);
+      }
+      if (out.length === 0) {
+        this.#found.add(
+          'error',
+          'unknown-round',
+          from,
+          to,
+          `there is no ${name} round before this`,
+        );
+      }
+      return out;
+    }
+    for (const n of numbers) {
+      const def = this.#section.defs.get(n) ?? this.#ruleFor(n);
+      if (!def) {
+        this.#found.add(
+          'error',
+          'unknown-round',
+          from,
+          to,
+          `round ${n} is not described before this`,
+          'Repeats can only name rounds that stand above.',
+        );
+        return [];
+      }
+      out.push(def);
+    }
+    return out;
+  }
+
+  // ---- repeats ------------------------------------------------------------------------------------
+
+  #repeat(from: number, to: number): void {
+    const text = this.#text(from, to);
+    const line = readRepeat(text);
+    if (!line) {
+      this.#found.add(
+        'warning',
+        'repeat-not-read',
+        from,
+        to,
+        'it is not clear what is repeated here',
+      );
+      return;
+    }
+    let defs: RoundDef[];
+    if (line.numbers.length > 0) {
+      let numbers = line.numbers;
+      if (numbers.length === 1 && /\bfrom\s+(?:the\s+)?(?:rounds?|rnds?|rows?)/.test(text)) {
+        // "repeat from round 3": everything since then.
+        const n: number[] = [];
+        for (let i = numbers[0]; i < this.#section.next; i++) n.push(i);
+        numbers = n.length > 0 ? n : numbers;
+      }
+      defs = this.#fetch(numbers, '', from, to);
+      if (defs.length < numbers.length) return;
+    } else if (line.these) {
+      defs = this.#history.slice(Math.max(this.#sinceHeading, this.#section.startRound));
+    } else {
+      defs = this.#history.slice(-line.last);
+      if (line.last > this.#history.length) {
+        this.#found.add(
+          'error',
+          'unknown-round',
+          from,
+          to,
+          `the last ${line.last} rounds are repeated, but only ${this.#history.length} have been worked`,
+        );
+      }
+    }
+    if (defs.length === 0) return;
+    const again = defs.map((d) => ({ ...d, stated: null, label: repeated(d.label) }));
+    const before = this.rounds.length;
+    if (line.untilStitches !== null) {
+      this.#repeatUntil(again, line.untilStitches, line.endWith, line.numbers, from, to);
+    } else if (line.untilMm !== null) {
+      this.#repeatToLength(again, line.untilMm, from, to);
+    } else {
+      let times = line.times ?? 1;
+      if (line.total && this.#justWorked(defs)) times -= 1;
+      for (let i = 0; i < times && !this.#stopped; i++) {
+        for (const def of again) {
+          if (this.#stopped) break;
+          this.#work(def);
+        }
+      }
+    }
+    this.#section.worked += this.rounds.length - before;
+    if (line.stated) this.#checkStated(line.stated, from, to);
+  }
+
+  #justWorked(defs: readonly RoundDef[]): boolean {
+    const tail = this.#history.slice(-defs.length);
+    return tail.length === defs.length && tail.every((d, i) => d.steps === defs[i].steps);
+  }
+
+  #repeatUntil(
+    defs: readonly RoundDef[],
+    target: number,
+    endWith: number | null,
+    numbers: readonly number[],
+    from: number,
+    to: number,
+  ): void {
+    const start = this.#needle.count;
+    const up = target > start;
+    const reached = (): boolean =>
+      up ? this.#needle.count >= target : this.#needle.count <= target;
+    if (start === target) return;
+    const stopAt = endWith === null ? -1 : numbers.indexOf(endWith);
+    for (;;) {
+      const before = this.#needle.count;
+      for (let i = 0; i < defs.length; i++) {
+        if (this.#stopped) return;
+        this.#work(defs[i]);
+        if (reached() && (stopAt < 0 || stopAt === i)) break;
+      }
+      if (reached()) break;
+      const change = this.#needle.count - before;
+      if (this.#found.has('stitches-left-unworked') && change === 0) return;
+      if (change === 0 || change > 0 !== up) {
+        this.#found.add(
+          'error',
+          'repeat-never-ends',
+          from,
+          to,
+          `these rounds take the count from ${before} to ${this.#needle.count}: ${target} would never be reached`,
+          'Check that the repeated rounds decrease (or increase) as meant.',
+        );
+        return;
+      }
+    }
+    if (this.#needle.count !== target) {
+      this.#found.add(
+        'error',
+        'repeat-misses-count',
+        from,
+        to,
+        `repeating these rounds never leaves ${stitches(target)}: the count goes past it to ${this.#needle.count}`,
+        'Check the count before the repeat, or the number that should remain.',
+      );
+    }
+  }
+
+  #repeatToLength(defs: readonly RoundDef[], mm: number, from: number, to: number): void {
+    const rounds = this.#roundsFor(mm, from, to);
+    if (rounds === null) return;
+    while (this.rounds.length < rounds && !this.#stopped) {
+      for (const def of defs) {
+        if (this.#stopped) break;
+        this.#work(def);
+      }
+    }
+  }
+
+  /** Rounds that are `mm` high, or null (and said so) without a gauge. */
+  #roundsFor(mm: number, from: number, to: number): number | null {
+    const { roundMm } = this.#setting;
+    if (roundMm === null) {
+      this.#found.add(
+        'error',
+        'length-without-gauge',
+        from,
+        to,
+        'a length is given, but no gauge says how many rounds that is',
+        'Add a line such as: Gauge: 22 sts and 30 rounds = 10 cm.',
+      );
+      return null;
+    }
+    return Math.max(1, Math.round(mm / roundMm));
+  }
+
+  #workNamed(from: number, to: number): void {
+    for (const line of readNamed(this.#text(from, to))) {
+      const def = this.#named.get(line.name) ?? this.#named.get(roundName(line.name));
+      if (!def) {
+        if (/\b(?:pattern|chart|same|plain|even|more|lace|cable)\b/.test(line.name)) continue;
+        this.#found.add(
+          'error',
+          'unknown-round',
+          from,
+          to,
+          `there is no ${line.name} round before this`,
+          `Describe it first: ${line.name[0].toUpperCase()}${line.name.slice(1)} round: …`,
+        );
+        return;
+      }
+      const plain: RoundDef = {
+        ...def,
+        steps: [{ kind: 'pattern', rule: 'set', amount: { kind: 'rest', count: 0 }, from, to }],
+        stated: null,
+        label: this.#inRound ? 'Next round' : 'Next row',
+        side: null,
+      };
+      const again = { ...def, stated: null };
+      const before = this.rounds.length;
+      // "Decrease round: …" then "work decrease round every 4th round 5 times": the first is done.
+      const first =
+        !line.more && this.#lastNamed?.name === line.name && this.#lastNamed.round === before;
+      const times = line.times === null ? Number.POSITIVE_INFINITY : line.times - (first ? 1 : 0);
+      const target = line.untilStitches;
+      const start = this.#needle.count;
+      for (let i = 0; i < times && !this.#stopped; i++) {
+        if (target !== null && this.#needle.count === target) break;
+        const count = this.#needle.count;
+        for (let j = 1; j < line.every && !this.#stopped; j++) this.#work(plain);
+        if (!this.#stopped) this.#work(again);
+        const change = this.#needle.count - count;
+        if (target !== null && (change === 0 || change > 0 !== target > start)) {
+          this.#found.add(
+            'error',
+            'repeat-never-ends',
+            from,
+            to,
+            `this never leaves ${stitches(target)}`,
+          );
+          break;
+        }
+        if (target !== null && this.#needle.count > target === start < target) break;
+      }
+      this.#section.worked += this.rounds.length - before;
+      if (line.stated) this.#checkStated(line.stated, from, to);
+    }
+  }
+
+  // ---- plain rounds -------------------------------------------------------------------------------
+
+  #cycleSteps(plain: PlainRounds, i: number): readonly Step[] {
+    const { cycle } = plain;
+    if (i < cycle.length) return cycle[i];
+    return cycle[cycle.length - 1];
+  }
+
+  #plain(from: number, to: number): void {
+    const parts = readPlainRounds(this.#text(from, to), from, this.#abbreviations, this.#found);
+    if (parts.length === 0) {
+      this.#unnumbered(null, this.#text(from, to), from, from, to);
+      return;
+    }
+    const before = this.rounds.length;
+    for (const part of parts) {
+      let rounds = part.rounds;
+      if (rounds === null) {
+        const n = this.#roundsFor(part.lengthMm ?? 0, from, to);
+        if (n === null) return;
+        rounds = part.fromStart ? n - this.rounds.length : n;
+      }
+      for (let i = 0; i < rounds && !this.#stopped; i++) {
+        const last = i + 1 === rounds;
+        this.#work({
+          steps: last && part.last ? part.last : this.#cycleSteps(part, i),
+          stated: last ? part.stated : null,
+          from,
+          to: this.#trimEnd(to),
+          label: this.#inRound ? 'Next round' : 'Next row',
+          side: null,
+          ends: false,
+        });
+      }
+    }
+    this.#section.worked += this.rounds.length - before;
+  }
+
+  // ---- the ending ---------------------------------------------------------------------------------
+
+  #end(text: string, from: number, to: number): void {
+    if (/\b(?:holder|waste|live|needles?|scrap)\b/.test(text) && !/bind|cast|\bbo\b/.test(text)) {
+      this.ending = 'live';
+    } else if (/bind|cast|\bb\/?o\b/.test(text)) this.ending = 'bound-off';
+    else if (
+      /draw|thread|run|pull|pass|through|fasten|gather/.test(text) ||
+      this.ending === 'live'
+    ) {
+      // Broken yarn alone: the next sentence says how the loops are held.
+      const next = this.#statements[this.#at + 1];
+      if (/^(?:break|cut)/.test(text) && !/through|draw|gather/.test(text) && next?.kind === 'end')
+        return;
+      this.ending = 'drawn-up';
+    }
+    this.#ended = true;
+    const m =
+      /(?:remaining|rem\.?|last|all|these|the)\s+(\d{1,6})\s*(?:live\s+|remaining\s+)?(?:sts?|stitch|loops)/.exec(
+        text,
+      );
+    if (m && Number(m[1]) !== this.#needle.count) {
+      this.#found.add(
+        'error',
+        'ending-count-wrong',
+        from,
+        this.#trimEnd(to),
+        `this ends with ${stitches(Number(m[1]))}, but ${this.#needle.count} are on the needles`,
+        'Check the counts of the last rounds.',
+      );
+    }
+  }
+
+  // ---- working one round --------------------------------------------------------------------------
+
+  #work(def: RoundDef): void {
+    if (this.#stopped) return;
+    if (def.ends) {
+      this.ending = 'bound-off';
+      this.#ended = true;
+      return;
+    }
+    if (this.rounds.length >= MOST_ROUNDS || this.#expander.tooBig) {
+      this.#sayTooBig();
+      return;
+    }
+    if (this.#needle.count === 0) {
+      this.#found.add(
+        'error',
+        'nothing-on-needles',
+        def.from,
+        def.to,
+        'no stitches are left on the needles to work this',
+        'Check the decreases before this round.',
+      );
+      this.#stopped = true;
+      return;
+    }
+    const wrongSide = this.#wrongSideNow();
+    if (def.side !== null && !this.#inRound && (def.side === 'WS') !== wrongSide) {
+      this.#found.add(
+        'warning',
+        'side-mismatch',
+        def.from,
+        def.to,
+        `this is called a ${def.side} row, but the ${wrongSide ? 'wrong' : 'right'} side faces here`,
+        'A row seems to be missing, or one too many is worked before it.',
+      );
+    }
+    const needle = this.#needle;
+    const setting = { wrongSide, inRound: this.#inRound, sides: this.sides };
+    let steps = def.steps;
+    let worked = this.#expander.work(steps, needle, setting);
+    if (worked.claimed !== needle.count || worked.problems.some((p) => p.severity === 'error')) {
+      // "repeat from * 3 times" can mean 3 or 4 in all; the count decides.
+      const other = otherReading(steps);
+      if (other) {
+        const second = this.#expander.work(other, needle, setting);
+        if (
+          second.claimed === needle.count &&
+          !second.problems.some((p) => p.severity === 'error')
+        ) {
+          steps = other;
+          worked = second;
+        }
+      }
+    }
+    if (this.#expander.tooBig) {
+      this.#sayTooBig();
+      return;
+    }
+    this.#report(def, needle, worked.claimed, worked.problems);
+    const round: PlanRound = {
+      n: this.rounds.length + 1,
+      label: def.label,
+      wrongSide,
+      before: needle.count,
+      after: worked.after,
+      works: worked.works,
+      stated: this.#statedTotal(def.stated),
+      markers: Int32Array.from(
+        worked.roundMarker && this.#inRound && worked.after > 0
+          ? [0, ...worked.markers]
+          : worked.markers,
+      ),
+      from: positionAt(this.#source, def.from),
+      to: endPositionAt(this.#source, def.to),
+      steps,
+    };
+    this.rounds.push(round);
+    this.#history.push(def);
+    const faces = this.#expander.facesAfter(worked, needle, wrongSide);
+    const next: Needle = {
+      count: worked.after,
+      faces,
+      markers: worked.markers,
+      roundMarker: worked.roundMarker,
+    };
+    this.#needle = this.#inRound ? next : turnNeedle(next);
+    if (def.stated) this.#checkStated(def.stated, def.from, def.to);
+  }
+
+  #sayTooBig(): void {
+    this.#stopped = true;
+    this.#found.add(
+      'error',
+      'plan-too-big',
+      0,
+      1,
+      `this plan is larger than can be followed: more than ${MOST_STITCHES.toLocaleString('en-US')} stitches or ${MOST_ROUNDS.toLocaleString('en-US')} rounds`,
+      'Check the numbers of repeats, or write the plan for a part of the piece.',
+    );
+  }
+
+  #report(def: RoundDef, needle: Needle, claimed: number, problems: readonly Problem[]): void {
+    let fatal = false;
+    for (const p of problems) {
+      if (p.severity === 'error') fatal = true;
+      this.#found.add(p.severity, p.code, p.from, p.to, p.message, p.hint);
+    }
+    if (fatal || claimed === needle.count) return;
+    const what = this.#inRound ? 'round' : 'row';
+    const d = claimed - needle.count;
+    const are = needle.count === 1 ? 'is' : 'are';
+    if (d > 0) {
+      this.#found.add(
+        'error',
+        'too-many-stitches-worked',
+        def.from,
+        def.to,
+        `this ${what} works ${stitches(claimed)} but ${needle.count} ${are} on the needles: ${d} too many`,
+        this.#cause(def, needle.count, claimed),
+      );
+    } else {
+      this.#found.add(
+        'error',
+        'stitches-left-unworked',
+        def.from,
+        def.to,
+        `this ${what} works ${stitches(claimed)} but ${needle.count} ${are} on the needles: ${-d} left over`,
+        this.#cause(def, needle.count, claimed),
+      );
+    }
+  }
+
+  /** The most likely cause of a count that does not come out. */
+  #cause(def: RoundDef, before: number, claimed: number): string {
+    const groups = def.steps.filter((s) => s.kind === 'group');
+    for (const group of groups) {
+      if (group.kind !== 'group' || !('times' in group.amount) || group.amount.times < 2) continue;
+      const each = this.#expander.fixedOfAll(group.steps);
+      if (!each) continue;
+      const missing = before - claimed;
+      if (missing % each === 0) {
+        const times = group.amount.times + missing / each;
+        if (times > 0) return `The repeat fits ${times} times instead of ${group.amount.times}.`;
+      }
+    }
+    const crossing = def.steps.some((s) => s.kind === 'stitch' && s.name.includes('/'));
+    const last = this.rounds[this.rounds.length - 1];
+    if (last && last.before === claimed && last.before !== last.after) {
+      const lost = last.before - last.after;
+      return `It would fit the ${claimed} stitches before ${last.label}, which ${
+        lost > 0 ? `decreased ${lost}` : `increased ${-lost}`
+      }.`;
+    }
+    if (crossing) return 'Count the stitches that the crossing takes: 2/2 works 4.';
+    if (claimed > before)
+      return 'Check the numbers in this round and the count of the round before.';
+    return 'If the rest is worked plain, add for example ", k to end".';
+  }
+
+  // ---- stated counts ------------------------------------------------------------------------------
+
+  #statedTotal(stated: StatedCount | null): number | null {
+    if (!stated) return null;
+    if (stated.total !== null) return stated.total;
+    if (stated.perSide !== null && this.sides !== null) return stated.perSide * this.sides;
+    return null;
+  }
+
+  #checkStated(stated: StatedCount, from: number, to: number): void {
+    const { count } = this.#needle;
+    if (stated.total !== null && stated.perSide !== null && stated.perSide > 0) {
+      const sides = stated.total / stated.perSide;
+      if (this.sides === null && Number.isInteger(sides)) this.sides = sides;
+    }
+    if (stated.total === null && stated.perSide !== null && this.sides === null) {
+      if (stated.perSide > 0 && count % stated.perSide === 0) this.sides = count / stated.perSide;
+    }
+    const total = this.#statedTotal(stated);
+    if (total === null || total === count) return;
+    const last = this.rounds[this.rounds.length - 1];
+    const hint =
+      last && total === last.before
+        ? 'That is the count before this round.'
+        : total > count
+          ? `${stitches(total - count)} fewer than stated: check the decreases, or correct the number.`
+          : `${stitches(count - total)} more than stated: check the decreases, or correct the number.`;
+    this.#found.add(
+      'error',
+      'stated-count-wrong',
+      from,
+      this.#trimEnd(to),
+      `the text says ${stitches(total)}, but ${count} ${count === 1 ? 'is' : 'are'} on the needles after this`,
+      hint,
+    );
+  }
+
+  get kinds(): KindList {
+    return this.#list;
+  }
+}
+
+function repeated(label: string): string {
+  return /\d/.test(label) && !label.endsWith('(repeat)') ? `${label} (repeat)` : label;
+}
+
+/** The steps with every ambiguous number of repeats taken the other way; null where none is. */
+function otherReading(steps: readonly Step[]): Step[] | null {
+  let changed = false;
+  const turned = (list: readonly Step[]): Step[] =>
+    list.map((step) => {
+      if (step.kind !== 'group') return step;
+      const inner = turned(step.steps);
+      if (step.otherTimes === null || step.otherTimes < 1) return { ...step, steps: inner };
+      changed = true;
+      return { ...step, steps: inner, amount: { times: step.otherTimes }, otherTimes: null };
+    });
+  const out = turned(steps);
+  return changed ? out : null;
+}
