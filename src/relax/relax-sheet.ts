@@ -1,0 +1,252 @@
+/**
+ * Brings a sheet to rest: Metric → RelaxedSheet. Tries the starting shapes that the ring profile
+ * allows, goes on with the best, kicks the result once to see whether it was only balanced on a
+ * saddle of the energy, and says honestly how it ended.
+ * Solver: L-BFGS whose initial inverse Hessian is a sparse Cholesky factor (sheet-solver.ts).
+ */
+
+import type { Metric } from '../gauge/metric.ts';
+import { createRandom } from '../math/random.ts';
+import { alignSheet } from './alignment.ts';
+import type { Relaxation, RelaxedSheet, RelaxOptions, StopReason } from './relaxed-sheet.ts';
+import { SheetSolver, type SolveOutcome } from './sheet-solver.ts';
+import { startShapes } from './starts.ts';
+import { planTopology, type SheetTopology } from './stiffness.ts';
+
+export const RELAX_DEFAULTS: RelaxOptions = {
+  tolerance: 1e-5,
+  maxIterations: 3000,
+  seed: 1,
+  from: null,
+  onProgress: null,
+};
+
+/** Iterations given to each start before the best is chosen. Chosen: energies have parted by then. */
+const TRIAL_ITERATIONS = 40;
+/** Starts within this factor of the best energy are followed to the end. Chosen. */
+const STILL_IN = 1.25;
+/** Largest movement of the kick, as a share of √area. Chosen: far above noise, far below shape. */
+const KICK = 0.02;
+/** A kicked sheet that is back within this share of the kick has come home. Chosen. */
+const HOME = 0.3;
+/** A lower state must be lower by this share to count. Chosen. */
+const LOWER = 1e-5;
+/** A given shape flatter than this share of √area is kicked too: it may be balanced. Chosen. */
+const PLANE = 0.01;
+
+/** Everything about the sheet's topology that the solver can keep from one solve to the next. */
+export function planSheet(metric: Metric): SheetTopology {
+  const starts = startShapes(metric);
+  return planTopology(metric, finite(starts[starts.length - 1].positions));
+}
+
+/**
+ * Relaxes the sheet. `topology`, from `planSheet`, may be passed again for any metric with the same
+ * springs and hinges; it saves the symbolic factorisation.
+ */
+export function relaxSheet(
+  metric: Metric,
+  options: Partial<RelaxOptions> = {},
+  topology?: SheetTopology,
+): RelaxedSheet {
+  const settings = { ...RELAX_DEFAULTS, ...options };
+  if (metric.vertices === 0) return nothing();
+  if (settings.from !== null && settings.from.length !== 3 * metric.vertices) {
+    throw new RangeError(
+      `start has ${settings.from.length} coordinates, the sheet needs ${3 * metric.vertices}`,
+    );
+  }
+  const starts: readonly { name: string; positions: Float64Array }[] =
+    settings.from !== null ? [{ name: 'given', positions: settings.from }] : startShapes(metric);
+  const known = starts.every((start) => start.positions.every(Number.isFinite));
+  if (!known || !isFiniteMetric(metric)) return failed(metric, starts[0]);
+
+  const solver = new SheetSolver(
+    metric,
+    topology ?? planTopology(metric, starts[starts.length - 1].positions),
+  );
+  const search = new Search(metric, solver, settings);
+  for (const start of starts) search.follow(start.name, start.positions, starts.length > 1);
+  search.finish();
+  if (settings.from === null || search.isPlane()) search.kick();
+  return search.result();
+}
+
+interface State {
+  name: string;
+  outcome: SolveOutcome;
+  positions: Float64Array;
+}
+
+class Search {
+  private readonly metric: Metric;
+  private readonly solver: SheetSolver;
+  private readonly settings: RelaxOptions;
+  private states: State[] = [];
+  private spent = 0;
+  private cancelled = false;
+
+  constructor(metric: Metric, solver: SheetSolver, settings: RelaxOptions) {
+    this.metric = metric;
+    this.solver = solver;
+    this.settings = settings;
+  }
+
+  follow(name: string, from: Float64Array, onTrial: boolean): void {
+    if (this.cancelled) return;
+    const outcome = this.solve(from, onTrial ? TRIAL_ITERATIONS : Number.POSITIVE_INFINITY, null);
+    this.states.push({ name, outcome, positions: this.solver.x.slice() });
+  }
+
+  /** Follows the best starts to the end; leaves one state, the lowest. */
+  finish(): void {
+    const lowest = Math.min(...this.states.map((s) => s.outcome.energy));
+    const kept = this.states.filter((s) => !(s.outcome.energy > STILL_IN * lowest));
+    for (const state of kept) {
+      const { reason } = state.outcome;
+      if (this.cancelled || reason !== 'iteration-limit') continue;
+      const outcome = this.solve(state.positions, Number.POSITIVE_INFINITY, null);
+      state.outcome = outcome;
+      state.positions.set(this.solver.x);
+    }
+    kept.sort((a, b) => a.outcome.energy - b.outcome.energy);
+    this.states = kept.slice(0, 1);
+  }
+
+  isPlane(): boolean {
+    const { positions } = this.states[0];
+    const copy = positions.slice();
+    alignSheet(this.metric, copy);
+    let most = 0;
+    for (let k = 2; k < copy.length; k += 3) most = Math.max(most, Math.abs(copy[k]));
+    return most < PLANE * this.solver.sizeMm;
+  }
+
+  /** Pushes the sheet a little, smoothly and at random; keeps where it goes if that is lower. */
+  kick(): void {
+    const best = this.states[0];
+    if (this.cancelled || best.outcome.reason !== 'converged') return;
+    const { positions } = best;
+    const push = smoothNoise(this.settings.seed, positions.length, this.solver);
+    const size = KICK * this.solver.sizeMm;
+    const from = positions.map((p, k) => p + size * push[k]);
+    const home = HOME * distance(from, positions);
+    const outcome = this.solve(
+      from,
+      Number.POSITIVE_INFINITY,
+      (x) => distance(x, positions) < home,
+    );
+    const lower = outcome.energy < best.outcome.energy * (1 - LOWER);
+    if (!lower || (outcome.reason !== 'converged' && outcome.reason !== 'iteration-limit')) return;
+    this.states = [{ name: best.name, outcome, positions: this.solver.x.slice() }];
+  }
+
+  private solve(
+    from: Float64Array,
+    iterations: number,
+    giveUp: ((x: Float64Array) => boolean) | null,
+  ): SolveOutcome {
+    const { tolerance, maxIterations, onProgress } = this.settings;
+    const outcome = this.solver.solve(from, {
+      tolerance,
+      maxIterations: Math.min(iterations, maxIterations - this.spent),
+      onProgress,
+      spent: this.spent,
+      giveUp,
+    });
+    this.spent += outcome.iterations;
+    if (outcome.reason === 'cancelled') this.cancelled = true;
+    return outcome;
+  }
+
+  result(): RelaxedSheet {
+    const { name, outcome, positions } = this.states[0];
+    const reason: StopReason = this.cancelled ? 'cancelled' : outcome.reason;
+    if (!positions.every(Number.isFinite)) return failed(this.metric, { name, positions });
+    alignSheet(this.metric, positions);
+    const relaxation: Relaxation = {
+      converged: reason === 'converged',
+      reason,
+      iterations: this.spent,
+      residual: outcome.residual,
+      energy: outcome.energy,
+      ...this.solver.energies(positions),
+      start: name,
+    };
+    return { version: 1, positions, relaxation };
+  }
+}
+
+/** Seeded field, smooth and of greatest component 1. */
+function smoothNoise(seed: number, size: number, solver: SheetSolver): Float64Array {
+  const random = createRandom(seed);
+  const field = new Float64Array(size);
+  // Three of four uniform numbers are near enough to a bell curve for a kick.
+  for (let k = 0; k < size; k++) field[k] = random() + random() + random() - 1.5;
+  for (let d = 0; d < 3; d++) {
+    // The mean would only carry the sheet away.
+    let mean = 0;
+    for (let k = d; k < size; k += 3) mean += (3 * field[k]) / size;
+    for (let k = d; k < size; k += 3) field[k] -= mean;
+  }
+  solver.smooth(field);
+  let most = 0;
+  for (let k = 0; k < size; k++) most = Math.max(most, Math.abs(field[k]));
+  return most > 0 ? field.map((f) => f / most) : field;
+}
+
+function distance(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let k = 0; k < a.length; k++) sum += (a[k] - b[k]) ** 2;
+  return Math.sqrt(sum);
+}
+
+function finite(positions: Float64Array): Float64Array {
+  return positions.map((p) => (Number.isFinite(p) ? p : 0));
+}
+
+function isFiniteMetric(metric: Metric): boolean {
+  const { restMm, stiffness, hingeWeights, bendingMm, areaMm2 } = metric;
+  return (
+    Number.isFinite(bendingMm) &&
+    [restMm, stiffness, hingeWeights, areaMm2].every((a) => a.every(Number.isFinite)) &&
+    stiffness.every((k) => k >= 0)
+  );
+}
+
+/** The start, made finite, with the record that says that nothing could be computed. */
+function failed(metric: Metric, start: { name: string; positions: Float64Array }): RelaxedSheet {
+  const positions = finite(start.positions);
+  if (metric.areaMm2.every(Number.isFinite)) alignSheet(metric, positions);
+  return {
+    version: 1,
+    positions: finite(positions),
+    relaxation: {
+      converged: false,
+      reason: 'not-a-number',
+      iterations: 0,
+      residual: Number.MAX_VALUE,
+      energy: Number.MAX_VALUE,
+      stretchEnergy: Number.MAX_VALUE,
+      bendingEnergy: Number.MAX_VALUE,
+      start: start.name,
+    },
+  };
+}
+
+function nothing(): RelaxedSheet {
+  return {
+    version: 1,
+    positions: new Float64Array(0),
+    relaxation: {
+      converged: true,
+      reason: 'converged',
+      iterations: 0,
+      residual: 0,
+      energy: 0,
+      stretchEnergy: 0,
+      bendingEnergy: 0,
+      start: 'flat',
+    },
+  };
+}

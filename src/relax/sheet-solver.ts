@@ -1,0 +1,162 @@
+/**
+ * Brings one sheet to rest from given positions: energy terms, preconditioner, descent and the rule
+ * for stopping. Holds all working storage, so that several starts share one factorisation.
+ */
+
+import type { Metric } from '../gauge/metric.ts';
+import { Cholesky } from '../math/cholesky.ts';
+import { riseAlong, sheetAxis } from './alignment.ts';
+import { bend } from './bending.ts';
+import { Descent } from './descent.ts';
+import type { ProgressListener, StopReason } from './relaxed-sheet.ts';
+import { stretch } from './springs.ts';
+import { type SheetTopology, scalarStiffness } from './stiffness.ts';
+
+/** Shift of the scalar model, as a share of its mean diagonal: makes it definite. Chosen. */
+const SHIFT = 1e-6;
+/** Energy and rise are looked at this often, and have stalled when they change less than this. */
+const WATCH_EVERY = 10;
+const STALLED_ENERGY = 1e-5;
+const STALLED_RISE = 1e-4;
+/** Energies below this times (K · area) are rounding, not shape. */
+const NO_ENERGY = 1e-16;
+const LISTEN_EVERY = 5;
+
+export interface SolveLimits {
+  readonly tolerance: number;
+  readonly maxIterations: number;
+  readonly onProgress: ProgressListener | null;
+  /** Iterations already spent, for the progress reports. */
+  readonly spent: number;
+  /** Ends the solve early, as `stalled`, when it says so; asked every few iterations. */
+  readonly giveUp: ((x: Float64Array, energy: number) => boolean) | null;
+}
+
+export interface SolveOutcome {
+  readonly reason: StopReason;
+  readonly iterations: number;
+  readonly residual: number;
+  readonly energy: number;
+}
+
+export class SheetSolver {
+  /** [3·vertices] where the sheet is now. */
+  readonly x: Float64Array;
+  /** √(area), mm. */
+  readonly sizeMm: number;
+  private readonly metric: Metric;
+  private readonly factor: Cholesky;
+  private readonly descent: Descent;
+  /** Force that counts as 1: mean spring stiffness × mean rest length. */
+  private readonly unitForce: number;
+  private readonly axis = new Float64Array(3);
+  private readonly scratch: Float64Array;
+
+  constructor(metric: Metric, topology: SheetTopology) {
+    this.metric = metric;
+    const model = scalarStiffness(metric, topology);
+    this.factor = new Cholesky(topology.plan, 1);
+    this.factor.factor(model, SHIFT * mean(model.diagonal));
+    this.unitForce = mean(metric.stiffness) * mean(metric.restMm);
+    this.sizeMm = Math.sqrt(metric.areaMm2.reduce((a, b) => a + b, 0));
+    const factor = this.factor;
+    this.descent = new Descent(
+      { size: 3 * metric.vertices, evaluate: (x, g) => evaluate(metric, x, g) },
+      { apply: (d) => factor.solve(d) },
+    );
+    this.x = this.descent.x;
+    this.scratch = new Float64Array(3 * metric.vertices);
+  }
+
+  solve(from: Float64Array, limits: SolveLimits): SolveOutcome {
+    const { descent } = this;
+    descent.reset(from);
+    let iterations = 0;
+    let residual = this.residual();
+    let reason: StopReason = 'iteration-limit';
+    let watchedEnergy = Number.POSITIVE_INFINITY;
+    let watchedRise = Number.POSITIVE_INFINITY;
+    const noise = NO_ENERGY * this.sizeMm * this.sizeMm;
+    if (!Number.isFinite(descent.energy) || !Number.isFinite(residual)) {
+      return { reason: 'not-a-number', iterations, residual, energy: descent.energy };
+    }
+    // At rest to rounding already: nothing can stall more.
+    if (residual < 1e-3 * limits.tolerance) reason = 'converged';
+    while (reason !== 'converged' && iterations < limits.maxIterations) {
+      if (!descent.step()) {
+        reason = residual < limits.tolerance ? 'converged' : 'stalled';
+        break;
+      }
+      iterations++;
+      residual = this.residual();
+      const spent = limits.spent + iterations;
+      if (limits.onProgress !== null && spent % LISTEN_EVERY === 0) {
+        const stop = limits.onProgress({
+          iteration: spent,
+          residual,
+          energy: descent.energy,
+          positions: this.x,
+        });
+        if (stop === true) {
+          reason = 'cancelled';
+          break;
+        }
+      }
+      if (iterations % WATCH_EVERY !== 0) continue;
+      const rise = this.rise();
+      const energyStalled =
+        watchedEnergy - descent.energy <= STALLED_ENERGY * descent.energy + noise;
+      const riseStalled = Math.abs(watchedRise - rise) <= STALLED_RISE * this.sizeMm;
+      if (residual < limits.tolerance && energyStalled && riseStalled) reason = 'converged';
+      watchedEnergy = descent.energy;
+      watchedRise = rise;
+      if (limits.giveUp?.(this.x, descent.energy)) {
+        reason = 'stalled';
+        break;
+      }
+    }
+    return { reason, iterations, residual, energy: descent.energy };
+  }
+
+  /** ‖gradient‖∞ over the unit force. */
+  private residual(): number {
+    const { g } = this.descent;
+    let most = 0;
+    for (let k = 0; k < g.length; k++) {
+      const size = Math.abs(g[k]);
+      // Written so that a not-a-number ends up in the result.
+      if (!(size <= most)) most = size;
+    }
+    return most / this.unitForce;
+  }
+
+  private rise(): number {
+    sheetAxis(this.metric, this.x, this.axis);
+    return riseAlong(this.x, this.axis);
+  }
+
+  /** Smooths a field in place by the inverse of the scalar model: soft modes are kept. */
+  smooth(field: Float64Array): void {
+    this.factor.solve(field);
+  }
+
+  /** Stretch and bending energy at x. */
+  energies(x: Float64Array): { stretchEnergy: number; bendingEnergy: number } {
+    return {
+      stretchEnergy: stretch(this.metric, x, this.scratch),
+      bendingEnergy: bend(this.metric, x, this.scratch),
+    };
+  }
+}
+
+/** Energy of the sheet at x; overwrites g with its gradient. */
+export function evaluate(metric: Metric, x: Float64Array, g: Float64Array): number {
+  g.fill(0);
+  return stretch(metric, x, g) + bend(metric, x, g);
+}
+
+function mean(a: Float64Array): number {
+  let sum = 0;
+  for (let k = 0; k < a.length; k++) sum += a[k];
+  return a.length > 0 ? sum / a.length : 0;
+}
