@@ -45,16 +45,27 @@ const SCHEDULES: readonly { readonly every: number; readonly words: string }[] =
   { every: 6, words: 'every 6th round' },
 ];
 
-/** Three schedules around the present one: a quicker, the nearest and a slower. */
-export function threeRates(present: number): typeof SCHEDULES {
+function nearestSchedule(every: number): number {
   let nearest = 0;
   for (let k = 1; k < SCHEDULES.length; k++) {
-    if (Math.abs(SCHEDULES[k].every - present) < Math.abs(SCHEDULES[nearest].every - present)) {
-      nearest = k;
-    }
+    const closer =
+      Math.abs(SCHEDULES[k].every - every) < Math.abs(SCHEDULES[nearest].every - every);
+    if (closer) nearest = k;
   }
-  const middle = Math.max(2, Math.min(SCHEDULES.length - 3, nearest));
-  return [SCHEDULES[middle - 2], SCHEDULES[middle], SCHEDULES[middle + 2]];
+  return nearest;
+}
+
+/**
+ * Three schedules to compare: the flat one where it is known, the present one, and one as far off to
+ * the other side. A plan that is flat already stands between a quicker and a slower one.
+ */
+export function threeRates(present: number, flat: number | null): typeof SCHEDULES {
+  const now = nearestSchedule(present);
+  const middle = Math.max(1, Math.min(SCHEDULES.length - 2, nearestSchedule(flat ?? present)));
+  const away = now === middle ? 2 : Math.abs(now - middle);
+  const quicker = now < middle ? now : Math.max(0, middle - away);
+  const slower = now > middle ? now : Math.min(SCHEDULES.length - 1, middle + away);
+  return [SCHEDULES[quicker], SCHEDULES[middle], SCHEDULES[slower]];
 }
 
 export { SCHEDULES };

@@ -46,7 +46,7 @@ export function VersionsDialog(props: { readonly open: boolean; readonly onClose
         )}
         <ul className="versions">
           {versions?.map((version) => (
-            <li key={version.id}>
+            <li className="version" key={version.id}>
               <div>
                 <div>{titleOf(version.text)}</div>
                 <div className="soft">

@@ -31,6 +31,8 @@ export interface CameraRigProps {
   readonly stillMotion: boolean;
   /** Changes when another piece is laid on the table: then the view is fitted again. */
   readonly pieceKey: string;
+  /** Changes when a piece has come to rest; the view follows unless the user has taken it over. */
+  readonly restKey?: string;
   /** Width over height of the part of the canvas that shows one piece. */
   readonly aspect?: number;
 }
@@ -51,7 +53,7 @@ interface Move {
 }
 
 export function CameraRig(props: CameraRigProps) {
-  const { ref, inView, stillMotion, pieceKey, aspect } = props;
+  const { ref, inView, stillMotion, pieceKey, restKey, aspect } = props;
   const { radiusMm, middle } = useMemo(() => measureView(inView), [inView]);
   const camera = useThree((state) => state.camera) as PerspectiveCamera;
   const element = useThree((state) => state.gl.domElement);
@@ -59,6 +61,9 @@ export function CameraRig(props: CameraRigProps) {
   const size = useThree((state) => state.size);
   const move = useRef<Move | null>(null);
   const shape = aspect ?? size.width / Math.max(1, size.height);
+
+  /** True once the user has moved the camera since the piece was laid down. */
+  const taken = useRef(false);
 
   const controls = useMemo(() => {
     camera.up.set(0, 0, 1);
@@ -71,6 +76,7 @@ export function CameraRig(props: CameraRigProps) {
   useEffect(() => {
     const redraw = () => {
       move.current = null;
+      taken.current = true;
       invalidate();
     };
     controls.addEventListener('start', redraw);
@@ -187,25 +193,39 @@ export function CameraRig(props: CameraRigProps) {
       const { phi, theta } = current();
       lookFrom(phi, theta);
     },
-    reset: () => lookFrom(FIRST_POLAR_RAD, FIRST_AROUND_RAD),
-    lookFrom: (side) => lookFrom(side === 'above' ? 0.02 : Math.PI / 2 - 0.06, 0),
+    reset: () => {
+      taken.current = false;
+      lookFrom(FIRST_POLAR_RAD, FIRST_AROUND_RAD);
+    },
+    lookFrom: (side) => {
+      taken.current = true;
+      lookFrom(side === 'above' ? 0.02 : Math.PI / 2 - 0.06, 0);
+    },
     rotate: (aroundRad, upRad) => {
+      taken.current = true;
       const to = move.current?.to.clone() ?? current();
       to.theta += aroundRad;
       to.phi -= upRad;
       go(to, null);
     },
     zoom: (factor) => {
+      taken.current = true;
       const to = move.current?.to.clone() ?? current();
       to.radius *= factor;
       go(to, null);
     },
   }));
 
+  // biome-ignore lint/correctness/useExhaustiveDependencies: only coming to rest moves the camera
+  useEffect(() => {
+    if (restKey && !taken.current) lookFrom(FIRST_POLAR_RAD, FIRST_AROUND_RAD);
+  }, [restKey]);
+
   // Another piece, or a canvas of another shape: look at the whole of it.
   // biome-ignore lint/correctness/useExhaustiveDependencies: the radius changes while relaxing and must not move the camera
   useEffect(() => {
     move.current = null;
+    taken.current = false;
     camera.near = Math.max(1, radiusMm * 0.02);
     camera.far = radiusMm * 40;
     camera.updateProjectionMatrix();

@@ -87,7 +87,8 @@ function Parts(props: CompareViewProps) {
         ref={ref}
         inView={inView}
         stillMotion={stillMotion}
-        pieceKey={pieces.map((piece) => piece?.key ?? '').join('|')}
+        pieceKey={pieces.map((piece) => (piece ? 'x' : 'o'))[0]}
+        restKey={pieces.map((piece) => piece?.key ?? '').join('|')}
         aspect={wide / high}
       />
       {pieces.map(

@@ -61,17 +61,14 @@ export function castShadow(
       far[cell] += share * (1 - closeness);
     }
   }
-  for (let k = 0; k < near.length; k++) {
-    near[k] = Math.min(1, near[k]);
-    far[k] = Math.min(1, far[k]);
-  }
+  // Blurred before it is cut off at full cover: single triangles are coarser than the grid.
   blur(near, 2);
-  blur(near, 2);
+  blur(near, 3);
   blur(far, 5);
   blur(far, 6);
   const darkness = new Uint8Array(SIZE * SIZE);
   for (let k = 0; k < darkness.length; k++) {
-    darkness[k] = Math.round(255 * Math.min(1, 0.85 * near[k] + 0.55 * far[k]));
+    darkness[k] = Math.round(255 * Math.min(1, 0.85 * Math.min(1, near[k]) + 0.55 * Math.min(1, far[k])));
   }
   return { size: SIZE, spanMm, darkness };
 }

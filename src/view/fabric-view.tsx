@@ -24,6 +24,7 @@ export interface FabricViewProps {
   readonly room: Surroundings;
   readonly stillMotion: boolean;
   readonly pieceKey: string;
+  readonly restKey: string;
   readonly onPickCourse: (course: number) => void;
 }
 
@@ -44,6 +45,7 @@ export function FabricView(props: FabricViewProps) {
         inView={inView}
         stillMotion={props.stillMotion}
         pieceKey={props.pieceKey}
+        restKey={props.restKey}
       />
       <Table
         surface={surface}

@@ -103,7 +103,18 @@ export function computeBend(
         laplacian[3 * a + d] += (cot / 2) * along;
         laplacian[3 * b + d] -= (cot / 2) * along;
       }
-      area[c] += cross / 6;
+      const alongSquared =
+        (positions[3 * b] - positions[3 * a]) ** 2 +
+        (positions[3 * b + 1] - positions[3 * a + 1]) ** 2 +
+        (positions[3 * b + 2] - positions[3 * a + 2]) ** 2;
+      // Mixed Voronoi area (same source, figure 4): by cotangents, or by fixed shares where obtuse.
+      const obtuse = obtuseCorner(positions, triangles, t);
+      if (obtuse < 0) {
+        area[a] += (cot * alongSquared) / 8;
+        area[b] += (cot * alongSquared) / 8;
+      } else {
+        area[c] += obtuse === k ? cross / 4 : cross / 8;
+      }
     }
   }
   const raw = new Float32Array(n);
@@ -118,6 +129,21 @@ export function computeBend(
       (2 * area[v]);
   }
   return averageOverNeighbours(metric, averageOverNeighbours(metric, raw, rim), rim);
+}
+
+/** Which corner (0, 1, 2) of a triangle is obtuse; −1 where none is. */
+function obtuseCorner(positions: ArrayLike<number>, triangles: Int32Array, t: number): number {
+  for (let k = 0; k < 3; k++) {
+    const c = 3 * triangles[t + k];
+    const a = 3 * triangles[t + ((k + 1) % 3)];
+    const b = 3 * triangles[t + ((k + 2) % 3)];
+    let dot = 0;
+    for (let d = 0; d < 3; d++) {
+      dot += (positions[a + d] - positions[c + d]) * (positions[b + d] - positions[c + d]);
+    }
+    if (dot < 0) return k;
+  }
+  return -1;
 }
 
 /** 1 for vertices on an edge of only one triangle. */

@@ -34,10 +34,11 @@ const STACK_BELOW_PX = 620;
 export default function ComparePanel() {
   const knitted = usePage((state) => state.knitted);
   const plan = knitted?.plan;
+  const flat = knitted?.report.advice.find((advice) => advice.every !== null)?.every ?? null;
   const [rates, setRates] = useState<readonly number[] | null>(null);
   const chosen = useMemo(
-    () => rates ?? (plan ? threeRates(presentRate(plan)).map((rate) => rate.every) : []),
-    [rates, plan],
+    () => rates ?? (plan ? threeRates(presentRate(plan), flat).map((rate) => rate.every) : []),
+    [rates, plan, flat],
   );
   const candidates = useMemo<readonly Candidate[]>(
     () =>
@@ -183,6 +184,7 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
           return (
             <li
               key={PLACES[k]}
+              className="compare-place"
               data-verdict={outcome.state === 'rest' ? outcome.knitted.report.verdict : ''}
             >
               <span className="compare-name">

@@ -87,6 +87,7 @@ function OnePiece() {
   const dark = useDark();
   const still = useStillMotion();
 
+  const atRest = usePage((state) => state.work.state === 'rest');
   const ready = laid && positions && positions.length === 3 * laid.metric.vertices;
   const colours = useMemo(
     () => (ready ? fabricColours(laid, positions, preferences) : null),
@@ -135,6 +136,7 @@ function OnePiece() {
                 room={dark ? DARK_ROOM : LIGHT_ROOM}
                 stillMotion={still}
                 pieceKey={String(pieceNumber)}
+                restKey={atRest ? `${pieceNumber}:${laid.graph.loops}:${knitted?.report.riseMm}` : ''}
                 onPickCourse={focusCourse}
               />
             </div>

@@ -73,7 +73,7 @@ function Key({ rounds }: { readonly rounds: readonly RoundReport[] }) {
   return (
     <ul className="chart-key">
       {used.map((pace) => (
-        <li key={pace}>
+        <li className="chart-key-item" key={pace}>
           <svg width="12" height="12" aria-hidden="true">
             <rect width="12" height="12" rx="2" fill={PACE[pace].colour} />
           </svg>

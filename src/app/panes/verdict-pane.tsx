@@ -165,7 +165,7 @@ function AdviceItem(props: {
   );
   const showRounds = () => page.set({ focus: { from: advice.fromRound, to: advice.toRound } });
   return (
-    <li>
+    <li className="advice-item">
       <p>{advice.text}</p>
       {retimed?.notes.map((note) => (
         <p className="soft" key={note}>
