@@ -17,6 +17,8 @@ export interface RoundLabel {
   readonly repeat: number;
   /** `decrease`, `set-up`, `next`; empty for numbered ones. */
   readonly name: string;
+  /** Numbers of named rounds: `Set-up rounds 1 and 2`. */
+  readonly suffix: readonly number[];
   readonly side: 'RS' | 'WS' | null;
   readonly unit: 'round' | 'row' | null;
   readonly stated: StatedCount | null;
@@ -100,6 +102,7 @@ interface Head {
   readonly end: number;
   /** A bare number such as `3.`, whose mark is part of it. */
   readonly bare?: boolean;
+  readonly suffix?: readonly number[];
 }
 
 /** What a label names, without the side, remarks and colon behind it. */
@@ -144,14 +147,12 @@ function readHead(text: string, from: number): Head | null {
   }
   m = at(NAMED, text, from);
   if (m && !NOT_NAMES.test(m[1])) {
-    let name = roundName(m[1]);
-    let repeat = 1;
-    const end = NAMED.lastIndex;
-    if (m[3] && name === 'set-up') {
-      repeat = toNumberList(m[3])?.length ?? 1;
-      name = `set-up ${m[3]}`;
-    } else if (m[3]) return null;
-    return { numbers: [], rule: null, repeat, name, unit: unitOf(m[2]), end };
+    const name = roundName(m[1]);
+    const suffix = m[3] ? toNumberList(m[3]) : [];
+    if (!suffix || (suffix.length > 0 && name !== 'set-up')) return null;
+    const repeat = Math.max(1, suffix.length);
+    const unit = unitOf(m[2]);
+    return { numbers: [], rule: null, repeat, name, unit, end: NAMED.lastIndex, suffix };
   }
   m = at(BARE, text, from);
   if (!m) return null;
@@ -196,5 +197,6 @@ export function readLabel(text: string, from: number): RoundLabel | null {
   const named = name !== '' && numbers.length === 0 && !/^(?:next|last|final|joining)$/.test(name);
   if (named && !marked) return null;
   if (numbers.some((n) => !(n >= 0))) return null;
-  return { numbers, rule, repeat, name, side, unit, stated, again, marked, end };
+  const suffix = head.suffix ?? [];
+  return { numbers, rule, repeat, name, suffix, side, unit, stated, again, marked, end };
 }

@@ -59,6 +59,9 @@ export function parsePlan(text: string): Plan {
   const ground = headers.gauges.find((g) => g.fabric === null || g.fabric === 'stockinette');
   const roundMm =
     ground?.roundMm ?? headers.gauges.find((g) => g.roundMm !== null)?.roundMm ?? null;
+  const markers = castOn?.markers ?? [];
+  const roundMarker =
+    worked === 'round' && ((castOn?.roundMarker ?? false) || saysRoundMarker(source, statements));
   const worker = new PlanWorker(
     source,
     abbreviations,
@@ -68,9 +71,8 @@ export function parsePlan(text: string): Plan {
       worked,
       firstWrongSide: worked === 'flat' && firstWrongSide(statements),
       castOn: count,
-      markers: castOn?.markers ?? [],
-      roundMarker:
-        worked === 'round' && (castOn?.roundMarker || saysRoundMarker(source, statements)),
+      markers,
+      roundMarker,
       roundMm,
     },
     headers.sides ?? castOn?.sides ?? sidesNamed(source.norm, headers.title),
@@ -89,6 +91,7 @@ export function parsePlan(text: string): Plan {
     seam: worked === 'flat' ? seamOf(headers, headerReader, source) : null,
     sides: worker.sides,
     castOn: count,
+    castOnMarkers: roundMarker ? [0, ...markers] : markers,
     castOnAt: positionAt(source, castOnStatement?.from ?? 0),
     rounds: worker.rounds,
     ending: worker.ending,

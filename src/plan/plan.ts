@@ -122,6 +122,8 @@ export interface Plan {
   readonly sides?: number | null;
   /** Loops cast on. */
   readonly castOn: number;
+  /** Markers placed while casting on, as in `PlanRound.markers`; 0 is the beginning of the round. */
+  readonly castOnMarkers?: readonly number[];
   readonly castOnAt: TextPosition;
   readonly rounds: readonly PlanRound[];
   readonly ending: Ending;

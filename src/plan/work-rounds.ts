@@ -212,7 +212,10 @@ export class PlanWorker {
     for (let i = 0; i < numbers.length; i++) {
       const n = numbers[i];
       if (section.defs.has(n) && n < section.next && i > 0) continue;
-      section.defs.set(n, { ...defs[i % defs.length], label: this.#labelFor(n, label) });
+      const def = { ...defs[i % defs.length], label: this.#labelFor(n, label) };
+      // A count behind a range is that of its last round.
+      const last = i + 1 === numbers.length;
+      section.defs.set(n, last ? def : { ...def, stated: null });
       if (n >= section.next) section.pending.add(n);
     }
     this.#drain();
@@ -326,11 +329,13 @@ export class PlanWorker {
     const name = label?.name ?? 'next';
     const word = (label?.unit ?? (this.#inRound ? 'round' : 'row')) === 'round' ? 'round' : 'row';
     const side = label?.side && !this.#inRound ? ` (${label.side})` : '';
-    const text = `${name[0].toUpperCase()}${name.slice(1)} ${word}${side}`;
+    const suffix = label?.suffix ?? [];
     for (let i = 0; i < repeat && defs.length > 0 && !this.#stopped && !this.#ended; i++) {
+      const number = suffix[i] === undefined ? '' : ` ${suffix[i]}`;
+      const text = `${name[0].toUpperCase()}${name.slice(1)} ${word}${number}${side}`;
       const def = { ...defs[i % defs.length], label: text };
       if (name !== 'next') {
-        this.#named.set(name, def);
+        this.#named.set(`${name}${number}`, def);
         this.#lastNamed = { name, round: this.rounds.length + 1 };
       }
       this.#work(i + 1 < repeat ? { ...def, stated: null } : def);
