@@ -96,19 +96,8 @@ function keptCourse(graph: StitchGraph, course: number): number[] {
 /** In the round: one strip over all rounds; the running yarn leads from each round to the next. */
 function zipHelix(graph: StitchGraph, strip: CellStrip): void {
   strip.begin(false);
-  const extra = extraLoop(graph);
-  for (let c = 1; c < graph.courses; c++) {
-    // The extra cast-on loop hangs behind the first stitch and is met again at the end of round 1.
-    if (c === 2 && extra >= 0) strip.wait(extra);
-    for (let s = graph.stitchStart[c]; s < graph.stitchStart[c + 1]; s++) strip.add(s, false);
-  }
+  for (let s = graph.stitchStart[1]; s < graph.stitches; s++) strip.add(s, false);
   strip.end(true);
-}
-
-/** The cast-on loop that the join method `extra` works together with the first, −1 if none. */
-function extraLoop(graph: StitchGraph): number {
-  const last = graph.start[1] - 1;
-  return graph.closure === 'helix' && last > 0 && graph.consumed[0] === last ? last : -1;
 }
 
 /** Row by row; with a seam the last loop of each course lies beside the first of the same course. */
@@ -140,11 +129,6 @@ function glueFlipped(graph: StitchGraph, sink: CellSink): void {
     if (course.length < 2) return;
     right.push(course[0]);
     left.push(course[course.length - 1]);
-  }
-  const extra = extraLoop(graph);
-  if (extra >= 0) {
-    right[0] = extra;
-    left[0] = extra - 1;
   }
   for (let c = 0; c < top; c++) {
     addCell(sink, left[c], left[c + 1], right[top - c - 1], right[top - c]);

@@ -51,7 +51,8 @@ export function buildStitchGraph(plan: Plan): StitchGraph {
   const needle = new Uint8Array(loops);
 
   // Cast-on. Flat work begins with the loop cast on last, so the cast-on lies like the row before.
-  const castOn = plan.castOn;
+  const joins = joinOf(plan, closure);
+  const castOn = plan.castOn + (joins.merged ? 1 : 0);
   wrongSide[0] = closure !== 'helix' && rounds.length > 0 && !rounds[0].wrongSide ? 1 : 0;
   for (let i = 0; i < castOn; i++) {
     kind[i] = kinds.length;
@@ -63,7 +64,6 @@ export function buildStitchGraph(plan: Plan): StitchGraph {
   start[1] = castOn;
   stitchStart[1] = castOn;
 
-  const joins = joinOf(plan, closure);
   let loop = castOn;
   let stitchAt = castOn;
   let parentAt = 0;
@@ -135,6 +135,8 @@ export function buildStitchGraph(plan: Plan): StitchGraph {
     }
   }
 
+  if (joins.merged) flags[castOn - 1] |= FLAG_SEAM;
+
   const hung = childrenOf(loops, courses, start, wrongSide, parentStart, parents);
   return {
     version: 1,
@@ -182,18 +184,13 @@ function seamOf(plan: Plan): { right: number; left: number } | null {
 
 /**
  * What the join does to the first round. `crossed`: first and last cast-on loop change places.
- * `extra`: the last cast-on loop is worked together with the first, unless the text itself does it
- * (then round 1 already consumes every loop of the cast-on).
+ * `extra`: one loop more than the plan counts is cast on and worked together with the first.
  */
 function joinOf(plan: Plan, closure: Closure): { swapped: boolean; merged: boolean } {
-  const round = closure === 'helix' && plan.rounds.length > 0;
+  const joined = closure === 'helix' && plan.rounds.length > 0;
   return {
-    swapped: round && plan.join.method === 'crossed' && plan.castOn > 1,
-    merged:
-      round &&
-      plan.join.method === 'extra' &&
-      plan.castOn > 1 &&
-      consumption(plan.kinds, plan.rounds[0]) === plan.castOn - 1,
+    swapped: joined && plan.join.method === 'crossed' && plan.castOn > 1,
+    merged: joined && plan.join.method === 'extra' && plan.castOn > 0,
   };
 }
 
@@ -207,13 +204,11 @@ function measurePlan(plan: Plan) {
   if (!Number.isInteger(live) || live < 0) {
     throw new RangeError(`cast-on must be a whole number of loops, got ${live}`);
   }
-  const merged = joinOf(plan, closureOf(plan)).merged;
   for (const round of plan.rounds) {
-    const held = merged && round === plan.rounds[0] ? live - 1 : live;
     const used = consumption(plan.kinds, round);
-    if (used !== held) {
+    if (used !== live) {
       throw new RangeError(
-        `${round.label || `round ${round.n}`} works ${used} loops but ${held} are on the needle`,
+        `${round.label || `round ${round.n}`} works ${used} loops but ${live} are on the needle`,
       );
     }
     if (plan.worked === 'round' && round.wrongSide) {
@@ -230,12 +225,13 @@ function measurePlan(plan: Plan) {
     loops += made;
     live = made;
   }
-  // The merged join adds the extra cast-on loop once to what is consumed and once as a parent.
+  // The extra cast-on loop is one stitch and loop more, consumed once and once a parent.
+  const extra = joinOf(plan, closureOf(plan)).merged ? 1 : 0;
   return {
-    loops,
-    stitches,
-    consumed: consumed + (merged ? 1 : 0),
-    parents: parents + (merged ? 1 : 0),
+    loops: loops + extra,
+    stitches: stitches + extra,
+    consumed: consumed + extra,
+    parents: parents + extra,
   };
 }
 

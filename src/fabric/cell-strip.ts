@@ -41,11 +41,6 @@ export class CellStrip {
     this.leadTorn = false;
   }
 
-  /** Puts one loop into the gap below, ahead of the next stitch. */
-  wait(loop: number): void {
-    this.low.push(loop);
-  }
-
   add(stitch: number, reversed: boolean): void {
     const { graph, below, above, low, up } = this;
     below.length = 0;

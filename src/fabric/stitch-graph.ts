@@ -71,6 +71,8 @@ export interface StitchGraph {
   /** [loops] needle the loop sits on after its round is worked, 0-based, in the round's order. */
   readonly needle: Uint8Array;
   readonly closure: Closure;
+  /** With method `extra`, in the round, the cast-on has one loop more than the plan counts,
+   * its last, flagged FLAG_SEAM. */
   readonly join: { readonly method: JoinMethod; readonly halfTurns: number };
   /** Loops per course lost in the seam, right edge and left edge as seen from the RS. */
   readonly seam: { readonly right: number; readonly left: number } | null;
@@ -81,7 +83,7 @@ export const FLAG_TWISTED = 1;
 export const FLAG_SLIPPED = 2;
 export const FLAG_YARN_OVER = 4;
 export const FLAG_LIFTED = 8;
-/** Edge loop that disappears in the seam. */
+/** Loop that disappears in the seam, or in the join: the extra cast-on loop behind the first stitch. */
 export const FLAG_SEAM = 16;
 
 /** Loop at a place of a course (position counted right to left from the RS). */

@@ -26,10 +26,21 @@ export interface Rings {
   readonly down: Int32Array;
 }
 
-/** Surface parents: a crossing's k-th loop stands over the k-th loop it consumes. */
+/**
+ * Surface parents: a crossing's k-th loop stands over the k-th loop it consumes, and over a crossed
+ * join the columns run straight as well.
+ */
 export function surfaceParents(graph: StitchGraph): { start: Int32Array; parents: Int32Array } {
   const start = graph.parentStart;
   const parents = graph.parents.slice();
+  if (graph.closure === 'helix' && graph.join.method === 'crossed' && graph.courses > 1) {
+    const last = graph.start[1] - 1;
+    const end = start[graph.start[2]];
+    for (let k = start[graph.start[1]]; k < end; k++) {
+      if (parents[k] === 0) parents[k] = last;
+      else if (parents[k] === last) parents[k] = 0;
+    }
+  }
   for (let i = 0; i < graph.loops; ) {
     let end = i + 1;
     while (end < graph.loops && graph.stitch[end] === graph.stitch[i]) end++;
@@ -106,7 +117,7 @@ export function makeRings(graph: StitchGraph): Rings {
     courses,
     closed,
     start,
-    ids,
+    ids: ids.slice(0, n),
     slot,
     above,
     below,
