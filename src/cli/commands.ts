@@ -1,5 +1,15 @@
 /** Every command of `lieflat`, in the order in which the help lists them. */
 import type { CommandMaker } from './command.ts';
 import { cellCommand } from './commands/cell.ts';
+import { checkCommand } from './commands/check.ts';
+import { compareCommand } from './commands/compare.ts';
+import { draftCommand } from './commands/draft.ts';
+import { relaxCommand } from './commands/relax.ts';
 
-export const COMMANDS: readonly CommandMaker[] = [cellCommand];
+export const COMMANDS: readonly CommandMaker[] = [
+  checkCommand,
+  relaxCommand,
+  compareCommand,
+  draftCommand,
+  cellCommand,
+];

@@ -1,0 +1,55 @@
+/** `check PLAN`: the stitches of every round, and every mistake with its line. */
+import { Command } from 'commander';
+import { parsePlan } from '../../plan/parse.ts';
+import { type CommandMaker, printJson } from '../command.ts';
+import { type CheckedPlan, checkPlan } from '../plan-document.ts';
+import { readPlanText } from '../plan-input.ts';
+import { textTable } from '../text-table.ts';
+import { EXIT_PLAN_ERRORS } from '../usage-error.ts';
+import { diagnosticLines, plural } from '../words.ts';
+
+export const checkCommand: CommandMaker = ({ io, exitWith }) =>
+  new Command('check')
+    .description('count the stitches of every round and find the mistakes')
+    .argument('<plan>', 'plan text file, - for the standard input')
+    .option('--json', 'one JSON document instead of words')
+    .action(async (path: string, options: { json?: boolean }) => {
+      const checked = checkPlan(parsePlan(await readPlanText(path, io)));
+      if (checked.broken) exitWith(EXIT_PLAN_ERRORS);
+      if (options.json) printJson(io, checked.document);
+      else io.out(describe(checked));
+    });
+
+function describe({ document, broken }: CheckedPlan): string {
+  const { rounds, diagnostics } = document;
+  const head = `${document.title || 'Untitled plan'}\n\nCast on ${plural(document.castOn, 'stitch', 'stitches')}.\n\n`;
+  const table =
+    rounds.length === 0
+      ? ''
+      : textTable(
+          [
+            { head: 'round' },
+            { head: 'stitches', align: 'right' },
+            { head: 'lost', align: 'right' },
+            { head: 'gained', align: 'right' },
+            { head: 'crossings', align: 'right' },
+          ],
+          rounds.map((r) => [
+            r.label,
+            String(r.stitches),
+            blankZero(r.decreases),
+            blankZero(r.increases),
+            blankZero(r.crossings),
+          ]),
+        );
+  const mistakes = diagnostics.length === 0 ? '' : `\n${diagnosticLines(diagnostics)}`;
+  const errors = diagnostics.filter((d) => d.severity === 'error').length;
+  const end = broken
+    ? `\n${plural(errors, 'mistake')} to put right.\n`
+    : `\nEvery round works the stitches that are on the needles.\n`;
+  return head + table + mistakes + end;
+}
+
+function blankZero(n: number): string {
+  return n === 0 ? '' : String(n);
+}

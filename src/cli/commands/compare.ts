@@ -1,0 +1,144 @@
+/** `compare PLAN --every 1,4/3,3/2,2`: the same plan with its shaping timed anew, side by side. */
+import { Command } from 'commander';
+import { type Redraft, redraft } from '../../draft/redraft.ts';
+import { relax } from '../../knit.ts';
+import { parsePlan } from '../../plan/parse.ts';
+import type { Report } from '../../report/report.ts';
+import { type CommandMaker, printJson } from '../command.ts';
+import { parsePositive, parseRates, parseSeed, type Rate } from '../option-values.ts';
+import { checkPlan } from '../plan-document.ts';
+import { readPlanText } from '../plan-input.ts';
+import { progressLine } from '../progress.ts';
+import { textTable } from '../text-table.ts';
+import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
+import { diagnosticLines, fixed, length, smallLength, type Units } from '../words.ts';
+
+interface Options {
+  readonly every: Rate[];
+  readonly json?: boolean;
+  readonly inches?: boolean;
+  readonly seed?: number;
+  readonly tolerance?: number;
+}
+
+/** One column of the comparison; lengths mm. */
+interface Trial {
+  /** As typed; null for the plan as it is written. */
+  readonly rate: string | null;
+  /** Rounds for one shaping round on average; null as above. */
+  readonly every: number | null;
+  /** What the new timing could not keep. */
+  readonly notes: readonly string[];
+  readonly report: Report;
+}
+
+export const compareCommand: CommandMaker = ({ io, exitWith }) =>
+  new Command('compare')
+    .description('the same plan with its decreases timed otherwise, side by side')
+    .argument('<plan>', 'plan text file, - for the standard input')
+    .requiredOption(
+      '--every <rates>',
+      'rounds for one decrease round, e.g. 1,4/3,3/2,2 (4/3: three rounds of every four)',
+      parseRates,
+    )
+    .option('--seed <n>', 'seed of the small push that looks for a lower shape', parseSeed)
+    .option('--tolerance <share>', 'force left at rest; a miss gives exit code 1', parsePositive)
+    .option('--inches', 'inches instead of centimetres')
+    .option('--json', 'one JSON document instead of words')
+    .action(async (path: string, options: Options) => {
+      const plan = parsePlan(await readPlanText(path, io));
+      const written = checkPlan(plan);
+      if (!written.prepared) {
+        exitWith(EXIT_PLAN_ERRORS);
+        if (options.json) printJson(io, written.document);
+        else {
+          const mistakes = diagnosticLines(written.document.diagnostics);
+          io.out(`The plan cannot be laid out yet:\n\n${mistakes || '  it has no rounds\n'}`);
+        }
+        return;
+      }
+      const progress = progressLine(io);
+      const trialOf = (text: string, rate: Rate | null, notes: readonly string[]): Trial => {
+        const checked = rate ? checkPlan(parsePlan(text)) : written;
+        if (!checked.prepared) {
+          throw new Error(`the plan re-timed to ${rate?.text} does not check: ${text}`);
+        }
+        const { report } = relax(checked.prepared, {
+          ...(options.seed !== undefined && { seed: options.seed }),
+          ...(options.tolerance !== undefined && { tolerance: options.tolerance }),
+          clock: io.now,
+          onProgress: ({ iteration }) => {
+            progress.show(() => `${rate ? `every ${rate.text}` : 'as written'}: step ${iteration}`);
+            return undefined;
+          },
+        });
+        return { rate: rate?.text ?? null, every: rate?.every ?? null, notes, report };
+      };
+      const trials = [trialOf(plan.text, null, [])];
+      for (const rate of options.every) {
+        const again = retime(plan, rate);
+        trials.push(trialOf(again.text, rate, again.notes));
+      }
+      progress.end();
+      const missed = trials.some((t) => !t.report.relaxation.converged);
+      if (missed && options.tolerance !== undefined) exitWith(EXIT_PLAN_ERRORS);
+      if (options.json) {
+        const [asWritten, ...compared] = trials.map(numbers);
+        printJson(io, { version: 1, title: plan.title, asWritten, compared });
+      } else io.out(describe(plan.title, trials, { inches: options.inches === true }));
+    });
+
+function retime(plan: Parameters<typeof redraft>[0], rate: Rate): Redraft {
+  try {
+    return redraft(plan, rate.every);
+  } catch (error) {
+    if (error instanceof RangeError) throw new UsageError(error.message);
+    throw error;
+  }
+}
+
+function numbers({ rate, every, notes, report }: Trial) {
+  const { castOn, last, crossings, verdict, coneAngleDeg, surplusRimMm, sideMm, riseMm } = report;
+  return {
+    rate,
+    every,
+    castOn,
+    rounds: report.rounds.length,
+    last,
+    crossings,
+    verdict,
+    coneAngleDeg,
+    surplusRimMm,
+    sideMm,
+    riseMm,
+    relaxation: report.relaxation,
+    yarn: report.yarn,
+    advice: report.advice,
+    notes,
+  };
+}
+
+function describe(title: string, trials: readonly Trial[], units: Units): string {
+  const table = textTable(
+    [
+      { head: 'decrease round every' },
+      { head: 'rounds', align: 'right' },
+      { head: 'verdict' },
+      { head: 'round the centre', align: 'right' },
+      { head: 'rim', align: 'right' },
+      { head: 'size', align: 'right' },
+      { head: 'rise', align: 'right' },
+    ],
+    trials.map(({ rate, report }) => [
+      rate ?? '(as written)',
+      String(report.rounds.length),
+      report.relaxation.converged ? report.verdict : `${report.verdict} (not at rest)`,
+      `${fixed(report.coneAngleDeg, 0)}°`,
+      `${report.surplusRimMm < 0 ? '−' : '+'}${smallLength(Math.abs(report.surplusRimMm), units)}`,
+      length(report.sideMm, units),
+      smallLength(report.riseMm, units),
+    ]),
+  );
+  const notes = trials.flatMap((t) => t.notes.map((n) => `  every ${t.rate}: ${n}\n`));
+  return `${title || 'Untitled plan'}\n\n${table}\n360° lies flat; the rim is too long (+) or too short (−) by so much.\n${notes.join('')}`;
+}

@@ -1,0 +1,132 @@
+/** `relax PLAN`: the whole flow: the fabric at rest, the verdict, what to change, the shape as files. */
+import { Command } from 'commander';
+import { type Knitted, relax } from '../../knit.ts';
+import { writeGlb } from '../../paper/glb.ts';
+import { writeObj } from '../../paper/obj.ts';
+import { parsePlan } from '../../plan/parse.ts';
+import type { Report } from '../../report/report.ts';
+import { type CommandMaker, printJson } from '../command.ts';
+import { fabricShape } from '../fabric-shape.ts';
+import { parsePositive, parseSeed } from '../option-values.ts';
+import { type CheckedPlan, checkPlan } from '../plan-document.ts';
+import { readPlanText } from '../plan-input.ts';
+import { progressLine } from '../progress.ts';
+import { textTable } from '../text-table.ts';
+import { EXIT_PLAN_ERRORS } from '../usage-error.ts';
+import { diagnosticLines, fixed, length, plural, smallLength, type Units } from '../words.ts';
+
+interface Options {
+  readonly json?: boolean;
+  readonly inches?: boolean;
+  readonly obj?: string;
+  readonly glb?: string;
+  readonly seed?: number;
+  readonly tolerance?: number;
+}
+
+export const relaxCommand: CommandMaker = ({ io, exitWith }) =>
+  new Command('relax')
+    .description('lay the fabric out: does it lie flat, how big is it, what to change')
+    .argument('<plan>', 'plan text file, - for the standard input')
+    .option('--obj <file>', 'write the shape as Wavefront OBJ, mm')
+    .option('--glb <file>', 'write the shape as binary glTF, metres')
+    .option('--seed <n>', 'seed of the small push that looks for a lower shape', parseSeed)
+    .option('--tolerance <share>', 'force left at rest; a miss gives exit code 1', parsePositive)
+    .option('--inches', 'inches instead of centimetres')
+    .option('--json', 'one JSON document instead of words')
+    .action(async (path: string, options: Options) => {
+      const checked = checkPlan(parsePlan(await readPlanText(path, io)));
+      if (!checked.prepared) {
+        exitWith(EXIT_PLAN_ERRORS);
+        if (options.json) printJson(io, checked.document);
+        else io.out(refuse(checked));
+        return;
+      }
+      const progress = progressLine(io);
+      const knitted = relax(checked.prepared, {
+        ...(options.seed !== undefined && { seed: options.seed }),
+        ...(options.tolerance !== undefined && { tolerance: options.tolerance }),
+        clock: io.now,
+        onProgress: ({ iteration, residual }) => {
+          progress.show(
+            () => `relaxing: step ${iteration}, force left ${residual.toExponential(1)}`,
+          );
+          return undefined;
+        },
+      });
+      progress.end();
+      const { relaxation } = knitted.report;
+      const missed = options.tolerance !== undefined && !relaxation.converged;
+      if (missed || relaxation.reason === 'not-a-number') exitWith(EXIT_PLAN_ERRORS);
+      if (options.obj || options.glb) {
+        const shape = fabricShape(knitted);
+        if (options.obj) await io.writeFile(options.obj, writeObj(shape));
+        if (options.glb) await io.writeFile(options.glb, writeGlb(shape));
+      }
+      if (options.json) printJson(io, knitted.report);
+      else io.out(describe(knitted, { inches: options.inches === true }));
+    });
+
+function refuse({ document, broken }: CheckedPlan): string {
+  const head = `${document.title || 'Untitled plan'}\n\n`;
+  if (!broken) return `${head}There is no round to lay out yet: the plan only casts on.\n`;
+  return `${head}The plan has mistakes and cannot be laid out yet:\n\n${diagnosticLines(document.diagnostics)}`;
+}
+
+function describe({ report }: Knitted, units: Units): string {
+  const parts = [`${report.title || 'Untitled plan'}\n`, verdictLines(report)];
+  const rows = [
+    ['cast on', plural(report.castOn, 'stitch', 'stitches')],
+    ['rounds', String(report.rounds.length)],
+    ['stitches at the end', String(report.last)],
+    ['gauge', gaugeWords(report, units)],
+    [sizeName(report), length(report.sideMm, units)],
+    ['rise', smallLength(report.riseMm, units)],
+    ['rim too long (+) or short (−)', signed(report.surplusRimMm, units)],
+    ['yarn', yarnWords(report, units)],
+  ];
+  parts.push(textTable([{ head: '' }, { head: '' }], rows));
+  if (report.advice.length > 0) {
+    parts.push(`What to do:\n${report.advice.map((a) => `  ${a.text}\n`).join('')}`);
+  }
+  if (report.diagnostics.length > 0) {
+    parts.push(`Remarks about the plan:\n${diagnosticLines(report.diagnostics)}`);
+  }
+  if (!report.relaxation.converged) {
+    parts.push(
+      `The fabric did not come to rest (${report.relaxation.reason}, force left ` +
+        `${report.relaxation.residual.toExponential(1)}): take these numbers as a first guess.\n`,
+    );
+  }
+  return parts.join('\n');
+}
+
+export function verdictLines(report: Report): string {
+  const shape = report.shape ? ` (${report.shape})` : '';
+  return `Verdict: ${report.verdict}${shape}\n${report.reasons.map((r) => `  ${r}\n`).join('')}`;
+}
+
+function sizeName(report: Report): string {
+  if (report.shape === 'disc' || report.shape === 'tube') return 'diameter';
+  if (report.shape === 'flat piece') return 'width';
+  return 'side';
+}
+
+function gaugeWords(report: Report, { inches }: Units): string {
+  const { stitchMm, roundMm, ground, origin } = report.metric;
+  const span = inches ? 101.6 : 100;
+  const counts = `${fixed(span / stitchMm, 1)} stitches and ${fixed(span / roundMm, 1)} rounds`;
+  return `${counts} in ${inches ? '4 in' : '10 cm'} of ${ground} (${origin})`;
+}
+
+function yarnWords(report: Report, { inches }: Units): string {
+  const { lengthM, massG, origin } = report.yarn;
+  const long = inches ? `${fixed(lengthM / 0.9144, 0)} yd` : `${fixed(lengthM, 0)} m`;
+  const mass = Number.isFinite(massG) ? `, ${fixed(massG, 0)} g` : '';
+  return `${long}${mass} (${origin})`;
+}
+
+function signed(mm: number, units: Units): string {
+  const text = smallLength(Math.abs(mm), units);
+  return `${mm < 0 ? '−' : '+'}${text}`;
+}
