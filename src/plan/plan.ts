@@ -94,6 +94,8 @@ export interface PlanRound {
   /** Where the round's instruction stands in the text; repeats point at the same span. */
   readonly from: TextPosition;
   readonly to: TextPosition;
+  /** End of the sentence that has this round worked: for repeats the repeat's, else that of `to`. */
+  readonly askedAt?: TextPosition;
   /** The instruction as a tree, for writing it back; absent where a plan was not read from text. */
   readonly steps?: readonly Step[];
 }

@@ -10,7 +10,7 @@ import type { KindList } from './kind-list.ts';
 import type { Parity, RoundLabel } from './labels.ts';
 import { roundName } from './labels.ts';
 import { castOnNeedle, type Needle, turnNeedle } from './needle.ts';
-import type { Ending, PlanRound } from './plan.ts';
+import type { Ending, PlanRound, TextPosition } from './plan.ts';
 import { readSteps } from './read-steps.ts';
 import { readNamed, readRepeat } from './repeat-lines.ts';
 import { type PlainRounds, readLike, readPlainRounds } from './round-bodies.ts';
@@ -81,6 +81,7 @@ export class PlanWorker {
   #ended = false;
   #stopped = false;
   #sinceHeading = 0;
+  #askedAt: TextPosition = { line: 1, column: 1 };
   #lastNamed: { name: string; round: number } | null = null;
 
   constructor(
@@ -135,6 +136,7 @@ export class PlanWorker {
         }
         continue;
       }
+      this.#askedAt = endPositionAt(this.#source, this.#trimEnd(s.to));
       this.#statement(s);
     }
     if (!this.#stopped) this.#flush();
@@ -884,6 +886,7 @@ export class PlanWorker {
       ),
       from: positionAt(this.#source, def.from),
       to: endPositionAt(this.#source, def.to),
+      askedAt: this.#askedAt,
       steps,
     };
     this.rounds.push(round);
