@@ -5,11 +5,12 @@
 import type { Cells } from '../fabric/cells.ts';
 import type { Layout } from './layout.ts';
 import type { LocalSize } from './local-size.ts';
-import { placeOnCone, type Turning } from './ring-profile.ts';
+import { reachMm, type Turning } from './ring-profile.ts';
 import { ringSize } from './rings.ts';
 
-/** A course of more loops than this that is drawn up without tapering is a gathering. Chosen. */
-const GATHER_LOOPS = 16;
+/** A centre that its panels would close only this many rounds further on is a gathering: the loops are
+ * pulled together instead. Nearer ones close as if the panels ran on. Chosen. */
+const GATHER_ROUNDS = 12;
 /** Loops drawn on a thread lie a yarn's width apart: at most 0.252 of the stitch width (jamming of
  * plain knit, l/d = 16.66 with l = 4.2 w). */
 const DRAWN_SHARE = 0.252;
@@ -35,7 +36,7 @@ export function drawnCentre(
   const loops = ringSize(rings, course);
   const stitchMm = size.stitchMm[rings.start[course]];
   const roundMm = size.roundMm[rings.start[course]];
-  const gathered = loops > GATHER_LOOPS;
+  const gathered = turning.fromCentreMm[course] > GATHER_ROUNDS * roundMm;
   const threadMm = (loops * DRAWN_SHARE * stitchMm) / (2 * Math.PI);
   const spokeMm = new Float64Array(cells.vertices);
   // The jog brings one loop of the neighbouring course to the centre's edge.
@@ -44,7 +45,7 @@ export function drawnCentre(
     const away = Math.abs(layout.depthMm[c] - layout.depthMm[course]);
     for (let j = 0; j < ringSize(rings, c); j++) {
       // A small ring closes by running its panels on to where they meet.
-      const own = gathered ? threadMm + away : placeOnCone(layout, turning, c, j).mm;
+      const own = gathered ? threadMm + away : reachMm(layout, turning, c, j);
       spokeMm[rings.ids[rings.start[c] + j]] = own;
     }
   }

@@ -1,6 +1,6 @@
 /**
- * Layout → RingProfile: each vertex in intrinsic polar coordinates about the centre, and how fast
- * the rounds grow with distance from it. This is what the solver starts from.
+ * Layout → how much the courses turn round the centre, and the RingProfile that the solver starts
+ * from: each vertex's place on its course, and each course's depth and length.
  *
  * On the unstrained sheet the cone angle Θ at a course is the sum of its turning: 2·atan(overhang
  * slope) at every line plus the spread narrowing per mm of depth. A disc, square or n-gon lies flat
@@ -75,142 +75,63 @@ export function makeRingProfile(
   apex: number,
   halfTurns: number,
 ): RingProfile {
-  const { rings } = layout;
-  const courses = layout.depthMm.length;
-  const conical = layout.closed && turning.meanConeAngleRad > TUBE_RAD;
-  const inward = conical && turning.outsideIn;
+  const { rings, depthMm: courseDepthMm } = layout;
+  const courses = courseDepthMm.length;
+  const rim = turning.outsideIn ? 0 : courses - 1;
+  const begin = panelBegins(layout, turning, rim);
   const turn = new Float64Array(vertices);
   const depthMm = new Float64Array(vertices);
-  let farMm = 0;
   for (let c = 0; c < courses; c++) {
     for (let j = 0; j < ringSize(rings, c); j++) {
-      const id = rings.ids[rings.start[c] + j];
-      const polar = conical
-        ? placeOnCone(layout, turning, c, j)
-        : placeOnTube(layout, turning, c, j);
-      turn[id] = polar.turn;
-      depthMm[id] = polar.mm;
-      farMm = Math.max(farMm, polar.mm);
+      const flat = rings.start[c] + j;
+      const k = layout.panel[flat];
+      turn[rings.ids[flat]] = begin[k] + layout.across[flat] * (begin[k + 1] - begin[k]);
+      depthMm[rings.ids[flat]] = courseDepthMm[c];
     }
   }
-  if (inward) for (let i = 0; i < vertices; i++) depthMm[i] = farMm - depthMm[i];
-  if (apex >= 0) depthMm[apex] = turning.outsideIn ? farMm : 0;
-  const rim = turning.outsideIn ? 0 : courses - 1;
-  const corners = layout.closed ? layout.lines : 0;
-  const cornerTurn = new Float64Array(corners);
-  for (let k = 0; k < corners; k++) cornerTurn[k] = panelBegin(layout, turning, k, rim, conical);
+  const sampleDepthMm = Array.from(courseDepthMm);
+  const samplePerimeterMm = Array.from(turning.perimeterMm);
+  if (apex >= 0) {
+    // The centre itself: a ring of no length, where the panels meet.
+    const inner = turning.outsideIn ? courses - 1 : 0;
+    depthMm[apex] =
+      courseDepthMm[inner] + (turning.outsideIn ? 1 : -1) * turning.fromCentreMm[inner];
+    const atEnd = turning.outsideIn ? sampleDepthMm.length : 0;
+    sampleDepthMm.splice(atEnd, 0, depthMm[apex]);
+    samplePerimeterMm.splice(atEnd, 0, 0);
+  }
+  const conical = layout.closed && turning.meanConeAngleRad > TUBE_RAD;
   return {
     closed: layout.closed,
     halfTurns,
     turn,
     depthMm,
-    ...(conical ? sampleCone(turning, farMm) : sampleTube(turning, layout)),
-    corners,
-    cornerTurn,
-    coneAngleRad: conical ? turning.meanConeAngleRad : NaN,
+    sampleDepthMm: Float64Array.from(sampleDepthMm),
+    samplePerimeterMm: Float64Array.from(samplePerimeterMm),
+    corners: layout.closed ? layout.lines : 0,
+    cornerTurn: begin.slice(0, layout.closed ? layout.lines : 0),
+    coneAngleRad: conical ? turning.meanConeAngleRad : Number.NaN,
     clockwise: turning.outsideIn ? 1 : -1,
   };
 }
 
-/** Share of the full turn at which panel k begins, at course c. */
-function panelBegin(
-  layout: Layout,
-  turning: Turning,
-  k: number,
-  c: number,
-  conical: boolean,
-): number {
-  let before = 0;
-  let total = 0;
-  for (let q = 0; q < layout.panels; q++) {
-    const part = conical
-      ? panelAngle(layout, q, c)
-      : layout.widthMm[q * layout.depthMm.length + c] / turning.perimeterMm[c];
-    if (q < k) before += part;
-    total += part;
+/** [panels + 1] share of the rim's length at which each panel begins; the last entry is 1. */
+function panelBegins(layout: Layout, turning: Turning, rim: number): Float64Array {
+  const courses = layout.depthMm.length;
+  const begin = new Float64Array(layout.panels + 1);
+  for (let k = 0; k < layout.panels; k++) {
+    begin[k + 1] = begin[k] + layout.widthMm[k * courses + rim] / turning.perimeterMm[rim];
   }
-  return total === 0 ? k / layout.panels : before / total;
+  return begin;
 }
 
-/** Angle that panel k takes up at the centre, rad, signed like the narrowing. */
-function panelAngle(layout: Layout, k: number, c: number): number {
-  const mitre =
-    layout.lines === 0
-      ? 0
-      : Math.atan(lineSlope(layout, k, c)) +
-        Math.atan(lineSlope(layout, (k + 1) % layout.panels, c));
-  return mitre - spreadRate(layout, k, c);
-}
-
-/** Stitch j of course c in polar coordinates about the centre of an unstrained cone. */
-export function placeOnCone(
-  layout: Layout,
-  turning: Turning,
-  c: number,
-  j: number,
-): { turn: number; mm: number } {
+/** Distance of stitch j of course c from the centre of the unstrained sheet, mm. */
+export function reachMm(layout: Layout, turning: Turning, c: number, j: number): number {
   const flat = layout.rings.start[c] + j;
   const k = layout.panel[flat];
-  const f = layout.across[flat];
   const begin = layout.lines === 0 ? 0 : lineSlope(layout, k, c);
   const end = layout.lines === 0 ? 0 : lineSlope(layout, (k + 1) % layout.panels, c);
-  // Angle from the panel's normal through the centre: −atan(begin) at f = 0, +atan(end) at f = 1.
-  const psi = Math.atan(f * (begin + end) - begin);
-  const angle = psi + Math.atan(begin) - f * spreadRate(layout, k, c);
-  const total = panelAngle(layout, k, c);
-  const share = total === 0 ? f : angle / total;
-  const from = panelBegin(layout, turning, k, c, true);
-  const to = k + 1 < layout.panels ? panelBegin(layout, turning, k + 1, c, true) : 1;
-  return { turn: from + share * (to - from), mm: turning.fromCentreMm[c] / Math.cos(psi) };
-}
-
-function placeOnTube(
-  layout: Layout,
-  turning: Turning,
-  c: number,
-  j: number,
-): { turn: number; mm: number } {
-  const flat = layout.rings.start[c] + j;
-  const k = layout.panel[flat];
-  const width = layout.widthMm[k * layout.depthMm.length + c] / turning.perimeterMm[c];
-  const from = panelBegin(layout, turning, k, c, false);
-  return { turn: from + layout.across[flat] * width, mm: layout.depthMm[c] };
-}
-
-type Samples = Pick<RingProfile, 'sampleDepthMm' | 'samplePerimeterMm'>;
-
-/** Rings by distance from the centre; their perimeter is ∫Θ, beyond the rim at the rim's rate. */
-function sampleCone(turning: Turning, farMm: number): Samples {
-  const courses = turning.fromCentreMm.length;
-  const order = Array.from({ length: courses }, (_, i) =>
-    turning.outsideIn ? courses - 1 - i : i,
-  );
-  const fromCentre = [0];
-  const perimeter = [0];
-  for (const c of order) {
-    const step = turning.fromCentreMm[c] - fromCentre[fromCentre.length - 1];
-    if (step <= 0) continue;
-    fromCentre.push(turning.fromCentreMm[c]);
-    perimeter.push(perimeter[perimeter.length - 1] + Math.max(0, turning.coneAngleRad[c]) * step);
-  }
-  const rimMm = fromCentre[fromCentre.length - 1];
-  if (farMm > rimMm) {
-    const rim = Math.max(0, turning.coneAngleRad[order[courses - 1]]);
-    perimeter.push(perimeter[perimeter.length - 1] + rim * (farMm - rimMm));
-    fromCentre.push(farMm);
-  }
-  if (!turning.outsideIn) {
-    return {
-      sampleDepthMm: Float64Array.from(fromCentre),
-      samplePerimeterMm: Float64Array.from(perimeter),
-    };
-  }
-  return {
-    sampleDepthMm: Float64Array.from(fromCentre.reverse().map((d) => farMm - d)),
-    samplePerimeterMm: Float64Array.from(perimeter.reverse()),
-  };
-}
-
-function sampleTube(turning: Turning, layout: Layout): Samples {
-  return { sampleDepthMm: layout.depthMm.slice(), samplePerimeterMm: turning.perimeterMm.slice() };
+  // Place beside the panel's normal through the centre, per mm of distance: −begin … +end.
+  const aside = layout.across[flat] * (begin + end) - begin;
+  return turning.fromCentreMm[c] * Math.sqrt(1 + aside * aside);
 }
