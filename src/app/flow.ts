@@ -8,6 +8,7 @@ import { KnitClient } from '../worker/client.ts';
 import type { LaidSheet, Previous } from '../worker/messages.ts';
 import type { PageState } from './page-store.ts';
 import { page } from './page-store.ts';
+import { PictureGate } from './picture-gate.ts';
 
 /** Typing goes on within this pause; then the fabric follows. Chosen. */
 const KNITTING_PAUSE_MS = 260;
@@ -16,19 +17,24 @@ const client = new KnitClient();
 let pause: ReturnType<typeof setTimeout> | undefined;
 let asked: string | null = null;
 
+function stopClient(): void {
+  client.stop();
+  pictures.clear();
+}
+
 /** A plan was read from the text in the editor. */
 export function planRead(plan: Plan): void {
   page.set({ plan });
   clearTimeout(pause);
   if (hasErrors(plan)) {
-    client.stop();
+    stopClient();
     asked = null;
     const count = plan.diagnostics.filter((mistake) => mistake.severity === 'error').length;
     page.set({ work: { state: 'mistakes', count } });
     return;
   }
   if (plan.castOn === 0) {
-    client.stop();
+    stopClient();
     asked = null;
     page.set({ work: { state: 'idle' } });
     return;
@@ -37,7 +43,7 @@ export function planRead(plan: Plan): void {
   const { knitted, knittedText, work } = page.get();
   if (knitted && plan.text === knittedText) {
     // Back at the text whose fabric lies on the table.
-    client.stop();
+    stopClient();
     asked = null;
     if (work.state !== 'rest') {
       page.set({
@@ -56,7 +62,7 @@ export function planRead(plan: Plan): void {
 /** Stops where it is and keeps that state, said to be unfinished. */
 export function stopRelaxing(): void {
   if (client.finishEarly()) return;
-  client.stop();
+  stopClient();
   asked = null;
   page.set({ work: { state: 'failed', message: 'Stopped before the fabric came to rest.' } });
 }
@@ -67,8 +73,25 @@ export function relaxAgain(): void {
   if (plan && !hasErrors(plan)) knitText(plan.text);
 }
 
+interface Picture {
+  readonly laid: LaidSheet;
+  readonly positions: Float32Array;
+  readonly residual: number;
+  readonly iteration: number;
+}
+
+const pictures = new PictureGate<Picture>(({ laid, positions, residual, iteration }) => {
+  page.set({
+    work: { state: 'relaxing', residual, iteration },
+    laid,
+    positions,
+    ...anotherPiece(laid),
+  });
+});
+
 function knitText(text: string): void {
   asked = text;
+  pictures.clear();
   const before = page.get().knitted;
   const previous: Previous | null = before
     ? { graph: before.graph, positions: before.sheet.positions }
@@ -81,13 +104,11 @@ function knitText(text: string): void {
       laidOut = laid;
     },
     onProgress: ({ positions, residual, iteration }) => {
-      page.set({
-        work: { state: 'relaxing', residual, iteration },
-        ...(laidOut ? { laid: laidOut, positions, ...anotherPiece(laidOut) } : {}),
-      });
+      if (laidOut) pictures.offer({ laid: laidOut, positions, residual, iteration });
     },
     onDone: (knitted) => {
       asked = null;
+      pictures.clear();
       const { converged } = knitted.sheet.relaxation;
       page.set({
         work: { state: 'rest' },
@@ -103,6 +124,7 @@ function knitText(text: string): void {
     },
     onFailed: (message) => {
       asked = null;
+      pictures.clear();
       page.set({ work: { state: 'failed', message }, announcement: message });
     },
   });

@@ -68,7 +68,9 @@ export function castShadow(
   blur(far, 6);
   const darkness = new Uint8Array(SIZE * SIZE);
   for (let k = 0; k < darkness.length; k++) {
-    darkness[k] = Math.round(255 * Math.min(1, 0.85 * Math.min(1, near[k]) + 0.55 * Math.min(1, far[k])));
+    darkness[k] = Math.round(
+      255 * Math.min(1, 0.85 * Math.min(1, near[k]) + 0.55 * Math.min(1, far[k])),
+    );
   }
   return { size: SIZE, spanMm, darkness };
 }

@@ -264,18 +264,29 @@ export function buildStitchPatches(
     }
   }
 
+  /** An edge point moved away from the fabric by about half a round, the mean of both its loops. */
+  function outward(loop: number, side: 0 | 1, inner: (of: number) => number): Blend {
+    const sum: [number, number][] = edge(loop, side).map(([of, w]) => [of, w]);
+    const loops = [loop, neighbour[2 * loop + side]].filter((of) => of >= 0 && inner(of) >= 0);
+    for (const of of loops) {
+      const w = 0.55 / loops.length;
+      sum.push([of, w], [inner(of), -w]);
+    }
+    return sum;
+  }
+
   /** The cast-on chain below the first loops. */
   function addEdgeBand(loop: number, top: readonly [Blend, Blend]) {
-    const child = graph.children[graph.childStart[loop]];
-    const outward = (blend: Blend): Blend =>
-      child === undefined || graph.childStart[loop] === graph.childStart[loop + 1]
-        ? blend
-        : [...blend, [loop, 0.55], [child, -0.55]];
-    addPatch([outward(top[0]), outward(top[1])], top, loop, PATCH_EDGE, 1, () => 0);
+    const child = (of: number) =>
+      graph.childStart[of] < graph.childStart[of + 1] ? graph.children[graph.childStart[of]] : -1;
+    const rim: [Blend, Blend] = [outward(loop, 0, child), outward(loop, 1, child)];
+    addPatch(rim, top, loop, PATCH_EDGE, 1, () => 0);
   }
 
   /** Bound-off chain, or the gathers at a drawn-up centre. Live loops need nothing more. */
   function closeLastCourse(last: number) {
+    const parent = (of: number) =>
+      graph.parentStart[of] < graph.parentStart[of + 1] ? graph.parents[graph.parentStart[of]] : -1;
     for (let loop = graph.start[last]; loop < graph.start[last + 1]; loop++) {
       if (graph.flags[loop] & FLAG_SEAM || !cells.inSurface[loop]) continue;
       const base: [Blend, Blend] = [edge(loop, 0), edge(loop, 1)];
@@ -283,10 +294,8 @@ export function buildStitchPatches(
         const apex: Blend = [[cells.apex, 1]];
         addPatch(base, [apex, apex], loop, PATCH_GATHERED, 1, () => 0);
       } else if (graph.ending === 'bound-off') {
-        const parent = graph.parents[graph.parentStart[loop]];
-        if (graph.parentStart[loop] === graph.parentStart[loop + 1]) continue;
-        const outward = (blend: Blend): Blend => [...blend, [loop, 0.5], [parent, -0.5]];
-        addPatch(base, [outward(base[0]), outward(base[1])], loop, PATCH_EDGE, 1, () => 0);
+        const rim: [Blend, Blend] = [outward(loop, 0, parent), outward(loop, 1, parent)];
+        addPatch(base, rim, loop, PATCH_EDGE, 1, () => 0);
       }
     }
   }

@@ -136,7 +136,9 @@ function OnePiece() {
                 room={dark ? DARK_ROOM : LIGHT_ROOM}
                 stillMotion={still}
                 pieceKey={String(pieceNumber)}
-                restKey={atRest ? `${pieceNumber}:${laid.graph.loops}:${knitted?.report.riseMm}` : ''}
+                restKey={
+                  atRest ? `${pieceNumber}:${laid.graph.loops}:${knitted?.report.riseMm}` : ''
+                }
                 onPickCourse={focusCourse}
               />
             </div>

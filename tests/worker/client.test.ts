@@ -1,0 +1,108 @@
+import { describe, expect, it } from 'vitest';
+import type { WorkerLike } from '../../src/worker/client.ts';
+import { KnitClient } from '../../src/worker/client.ts';
+import type { FromWorker, KnitRequest, KnittedSheet } from '../../src/worker/messages.ts';
+
+class ScriptedWorker implements WorkerLike {
+  onmessage: WorkerLike['onmessage'] = null;
+  onerror: WorkerLike['onerror'] = null;
+  readonly asked: KnitRequest[] = [];
+  ended = false;
+
+  postMessage(message: KnitRequest): void {
+    this.asked.push(message);
+  }
+
+  terminate(): void {
+    this.ended = true;
+  }
+
+  say(message: FromWorker): void {
+    this.onmessage?.({ data: message } as MessageEvent<FromWorker>);
+  }
+}
+
+function workbench() {
+  const workers: ScriptedWorker[] = [];
+  const client = new KnitClient(() => {
+    const worker = new ScriptedWorker();
+    workers.push(worker);
+    return worker;
+  });
+  const heard: string[] = [];
+  const listen = (name: string) => ({
+    onProgress: ({ iteration }: { iteration: number }) => heard.push(`${name} at ${iteration}`),
+    onDone: () => heard.push(`${name} done`),
+    onFailed: (message: string) => heard.push(`${name} failed: ${message}`),
+  });
+  return { client, workers, heard, listen };
+}
+
+const progress = (job: number, iteration: number): FromWorker => ({
+  type: 'progress',
+  job,
+  iteration,
+  residual: 1,
+  energy: 1,
+  positions: new Float32Array(0),
+});
+const done = (job: number): FromWorker => ({ type: 'done', job, knitted: {} as KnittedSheet });
+
+describe('the worker’s client', () => {
+  it('passes on what the worker says about the job at hand', () => {
+    const { client, workers, heard, listen } = workbench();
+    client.knit('plan', null, listen('a'));
+    workers[0].say(progress(1, 10));
+    workers[0].say(done(1));
+    expect(heard).toEqual(['a at 10', 'a done']);
+  });
+
+  it('never delivers an answer to an older job, nor anything after the last word', () => {
+    const { client, workers, heard, listen } = workbench();
+    client.knit('first', null, listen('a'));
+    client.knit('second', null, listen('b'));
+    const worker = workers[workers.length - 1];
+    worker.say(done(1));
+    worker.say(progress(1, 99));
+    worker.say(done(2));
+    worker.say(progress(2, 100));
+    worker.say(done(2));
+    expect(heard).toEqual(['b done']);
+  });
+
+  it('without shared memory ends the busy worker and starts another', () => {
+    const { client, workers, listen } = workbench();
+    client.knit('first', null, listen('a'));
+    client.knit('second', null, listen('b'));
+    expect(workers.map((worker) => worker.ended)).toEqual([true, false]);
+    expect(workers[1].asked.map((request) => request.text)).toEqual(['second']);
+  });
+
+  it('keeps an idle worker for the next job', () => {
+    const { client, workers, listen } = workbench();
+    client.knit('first', null, listen('a'));
+    workers[0].say(done(1));
+    client.knit('second', null, listen('b'));
+    expect(workers.length).toBe(1);
+    expect(workers[0].asked.map((request) => request.job)).toEqual([1, 2]);
+  });
+
+  it('says nothing more after it was stopped', () => {
+    const { client, workers, heard, listen } = workbench();
+    client.knit('first', null, listen('a'));
+    client.stop();
+    workers[0].say(done(1));
+    expect(heard).toEqual([]);
+    expect(workers[0].ended).toBe(true);
+  });
+
+  it('tells of a worker that breaks, and starts a new one for the next job', () => {
+    const { client, workers, heard, listen } = workbench();
+    client.knit('first', null, listen('a'));
+    workers[0].onerror?.({ message: 'out of memory' } as ErrorEvent);
+    expect(heard[0]).toMatch(/a failed: .*out of memory.*plan is untouched/);
+    client.knit('second', null, listen('b'));
+    workers[1].say(done(2));
+    expect(heard[1]).toBe('b done');
+  });
+});
