@@ -100,7 +100,6 @@ export class RoundExpander {
     const claimed = this.#pos;
     if (this.#used < this.#before) this.#pad();
     const markers = this.#settleMarkers(steps);
-    this.#total += this.#made;
     return {
       works: this.#out.slice(0, this.#n),
       after: this.#made,
@@ -719,6 +718,11 @@ export class RoundExpander {
       else if (inside[inside.length - 1] !== at) inside.push(at);
     }
     return inside;
+  }
+
+  /** Counts a round towards the limit of the plan, once it is decided upon. */
+  keep(round: WorkedRound): void {
+    this.#total += round.after;
   }
 
   /** Face history of the new loops, in working order of this round. */

@@ -9,6 +9,7 @@ import { DiagnosticList } from './diagnostics.ts';
 import { MOST_STITCHES, RoundExpander } from './expand.ts';
 import { HeaderReader, type Headers, type Line, readJoin } from './headers.ts';
 import { KindList } from './kind-list.ts';
+import { toNumber } from './numbers.ts';
 import type { Plan } from './plan.ts';
 import { readSteps } from './read-steps.ts';
 import { positionAt, readSource, type Source } from './source.ts';
@@ -75,7 +76,10 @@ export function parsePlan(text: string): Plan {
       roundMarker,
       roundMm,
     },
-    headers.sides ?? castOn?.sides ?? sidesNamed(source.norm, headers.title),
+    headers.sides ??
+      castOn?.sides ??
+      needlesShared(source, statements, count) ??
+      sidesNamed(source.norm, headers.title),
   );
   if (count > 0) worker.run(rest);
 
@@ -255,6 +259,28 @@ function dropLaterPieces(
     'Make a plan of its own for every piece.',
   );
   return statements.slice(0, at);
+}
+
+/** "Divide evenly over 4 needles", "2 sts on each needle": each needle holds one side. */
+function needlesShared(
+  source: Source,
+  statements: readonly Statement[],
+  count: number,
+): number | null {
+  for (const s of statements) {
+    if (s.kind === 'round' || s.kind === 'plain') return null;
+    const text = source.norm.slice(s.from, s.to);
+    const each = /(\d+)\s*(?:sts?|stitch(?:es)?)?\s*(?:on|per)\s+(?:each\s+)?needle/.exec(text);
+    if (each && Number(each[1]) > 0 && count % Number(each[1]) === 0)
+      return count / Number(each[1]);
+    const m =
+      /(?:divid|distribut|spread|arrang|split)[^.]{0,60}?(?:over|on|onto|between|across|among)\s+(\d+|three|four|five|six|eight)\s+(?:double|dpn|needle)/.exec(
+        text,
+      );
+    const n = m ? toNumber(m[1]) : 0;
+    if (n > 0 && count % n === 0) return n;
+  }
+  return null;
 }
 
 const SIDE_WORDS: readonly (readonly [RegExp, number])[] = [

@@ -43,7 +43,7 @@ const MARKER_OPS: readonly { re: RegExp; action: 'place' | 'slip' | 'remove' }[]
 ];
 
 const NOISE =
-  /(?:and\s+then|and|then|&|now|also|ending\s+with|ending|end\s+with|end|finishing\s+with|finish\s+with|across\s+(?:the\s+)?(?:row|round)|once|loosely|tightly|evenly|carefully|work(?=\s+(?:[\d(*[]|k\d|p\d|ssk|as\s+follows))|as\s+follows|thus|join(?:\s+(?:in|to|for)\s+[a-z ]{0,40}(?:round|rnd))?|inclusive|please|(?:with|using|in|change\s+to|switch\s+to|join)\s+(?:colou?r\s+)?(?:mc|cc\d?|main\s+colou?r|contrast(?:ing)?\s+colou?r|(?:yarn|colou?r)\s+[a-d])|(?:for\s+)?(?:the\s+)?(?:last|final|first|next)\s+side|\(?(?:rs|ws)(?:\s+facing)?\)?)(?![a-z0-9])\s*:?/y;
+  /(?:(?:while\s+)?(?:slipping|carrying|keeping|moving|passing)\s+(?:all\s+)?(?:the\s+|your\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*|\s+up)?|and\s+then|and|then|&|now|also|ending\s+with|ending|end\s+with|end|finishing\s+with|finish\s+with|across\s+(?:the\s+)?(?:row|round)|once|loosely|tightly|evenly|carefully|work(?=\s+(?:[\d(*[]|k\d|p\d|ssk|as\s+follows))|as\s+follows|thus|join(?:\s+(?:in|to|for)\s+[a-z ]{0,40}(?:round|rnd))?|inclusive|please|(?:with|using|in|change\s+to|switch\s+to|join)\s+(?:colou?r\s+)?(?:mc|cc\d?|main\s+colou?r|contrast(?:ing)?\s+colou?r|(?:yarn|colou?r)\s+[a-d])|(?:for\s+)?(?:the\s+)?(?:last|final|first|next)\s+side|\(?(?:rs|ws)(?:\s+facing)?\)?)(?![a-z0-9])\s*:?/y;
 const EACH_SIDE =
   /(?:\(?\s*(?:work\s+)?(?:on\s+|along\s+|across\s+|at\s+)?(?:each|every|all(?:\s+(?:the|four|4))?)\s+(?:of\s+the\s+(?:\w+\s+)?)?(?:sides?|needles?|sections?|quarters?|wedges?|segments?|panels?|edges?)(?:\s+of\s+the\s+square)?\s*(?:work(?:ed)?\s+)?(?:as\s+follows|thus)?\s*\)?\s*[:,-]?\s*)/y;
 const TRAIL_EACH_SIDE =
@@ -226,6 +226,7 @@ class StepReader {
     this.#closeStars(stars);
     if (closer !== '') {
       this.unfinished = true;
+      this.unread++;
       this.#found?.add(
         'error',
         'bracket-not-closed',
@@ -539,6 +540,7 @@ class StepReader {
       }
     }
     if (this.#match(SHORT_ROW)) {
+      this.unread++;
       this.#say(
         'error',
         'short-row',
@@ -776,6 +778,11 @@ class StepReader {
       this.#say('warning', 'words-not-followed', at, `"${phrase.trim()}" is not followed`);
       return;
     }
+    // A number behind it is its count.
+    const wordEnd = this.#i;
+    this.#match(/\s*\d{1,7}(?=\s*(?:sts?\b|[,;.)\]]|$))(?:\s*sts?\b)?/y);
+    const end = this.#i;
+    this.#i = wordEnd;
     this.#say(
       'error',
       'unknown-word',
@@ -785,6 +792,7 @@ class StepReader {
         ? `Perhaps ${near} is meant.`
         : `If it is a stitch of your own, explain it: Abbreviation: ${word} = …`,
     );
+    this.#i = end;
   }
 }
 

@@ -5,7 +5,14 @@
  */
 import type { Abbreviations } from './abbreviations.ts';
 import type { DiagnosticList } from './diagnostics.ts';
-import { MOST_STITCHES, type Problem, RoundExpander, stitches } from './expand.ts';
+import {
+  MOST_STITCHES,
+  type Problem,
+  RoundExpander,
+  type RoundSetting,
+  stitches,
+  type WorkedRound,
+} from './expand.ts';
 import type { KindList } from './kind-list.ts';
 import type { Parity, RoundLabel } from './labels.ts';
 import { roundName } from './labels.ts';
@@ -46,8 +53,10 @@ interface RoundDef {
   readonly to: number;
   readonly label: string;
   readonly side: 'RS' | 'WS' | null;
-  /** Place of the stated count is not kept; the round's span serves. */
+  /** The round binds everything off. */
   readonly ends: boolean;
+  /** Some words could not be read, so a count that does not come out is no news. */
+  readonly unread?: boolean;
 }
 
 interface Section {
@@ -81,6 +90,7 @@ export class PlanWorker {
   #ended = false;
   #stopped = false;
   #sinceHeading = 0;
+  readonly #readings = new WeakMap<readonly Step[], readonly Step[]>();
   #askedAt: TextPosition = { line: 1, column: 1 };
   #lastNamed: { name: string; round: number } | null = null;
 
@@ -310,7 +320,8 @@ export class PlanWorker {
       };
       return [{ ...base, steps: [plain], stated: read.stated ?? base.stated }];
     }
-    return [{ ...base, steps: read.steps, stated: read.stated ?? base.stated }];
+    const unread = read.unread > 0;
+    return [{ ...base, steps: read.steps, stated: read.stated ?? base.stated, unread }];
   }
 
   #trimEnd(to: number): number {
@@ -850,26 +861,12 @@ export class PlanWorker {
     }
     const needle = this.#needle;
     const setting = { wrongSide, inRound: this.#inRound, sides: this.sides };
-    let steps = def.steps;
-    let worked = this.#expander.work(steps, needle, setting);
-    if (worked.claimed !== needle.count || worked.problems.some((p) => p.severity === 'error')) {
-      // "repeat from * 3 times" can mean 3 or 4 in all; the count decides.
-      const other = otherReading(steps);
-      if (other) {
-        const second = this.#expander.work(other, needle, setting);
-        if (
-          second.claimed === needle.count &&
-          !second.problems.some((p) => p.severity === 'error')
-        ) {
-          steps = other;
-          worked = second;
-        }
-      }
-    }
+    const { steps, worked } = this.#bestReading(def, needle, setting);
     if (this.#expander.tooBig) {
       this.#sayTooBig();
       return;
     }
+    this.#expander.keep(worked);
     this.#report(def, needle, worked.claimed, worked.problems);
     const round: PlanRound = {
       n: this.rounds.length + 1,
@@ -902,6 +899,31 @@ export class PlanWorker {
     if (def.stated) this.#checkStated(def.stated, def.from, def.to);
   }
 
+  /** "repeat from * 3 times" can mean 3 or 4 in all: the counts decide, once for every use. */
+  #bestReading(
+    def: RoundDef,
+    needle: Needle,
+    setting: RoundSetting,
+  ): { steps: readonly Step[]; worked: WorkedRound } {
+    const settled = this.#readings.get(def.steps);
+    const first = settled ?? def.steps;
+    const other = settled ? null : otherReading(def.steps, this.sides);
+    const worked = this.#expander.work(first, needle, setting);
+    if (!other) return { steps: first, worked };
+    const stated = this.#statedTotal(def.stated);
+    const fits = (w: WorkedRound): number =>
+      w.claimed !== needle.count || w.problems.some((p) => p.severity === 'error')
+        ? 0
+        : stated === null || stated === w.after
+          ? 2
+          : 1;
+    const second = this.#expander.work(other.steps, needle, setting);
+    const better = other.preferred ? fits(second) >= fits(worked) : fits(second) > fits(worked);
+    if (!better || fits(second) === 0) return { steps: first, worked };
+    this.#readings.set(def.steps, other.steps);
+    return { steps: other.steps, worked: second };
+  }
+
   #sayTooBig(): void {
     this.#stopped = true;
     this.#found.add(
@@ -920,7 +942,7 @@ export class PlanWorker {
       if (p.severity === 'error') fatal = true;
       this.#found.add(p.severity, p.code, p.from, p.to, p.message, p.hint);
     }
-    if (fatal || claimed === needle.count) return;
+    if (fatal || def.unread || claimed === needle.count) return;
     const what = this.#inRound ? 'round' : 'row';
     const d = claimed - needle.count;
     const are = needle.count === 1 ? 'is' : 'are';
@@ -1018,17 +1040,25 @@ function repeated(label: string): string {
   return /\d/.test(label) && !label.endsWith('(repeat)') ? `${label} (repeat)` : label;
 }
 
-/** The steps with every ambiguous number of repeats taken the other way; null where none is. */
-function otherReading(steps: readonly Step[]): Step[] | null {
+/**
+ * The steps with every ambiguous number of repeats taken the other way; null where none is. Preferred
+ * if that number is the number of sides.
+ */
+function otherReading(
+  steps: readonly Step[],
+  sides: number | null,
+): { steps: readonly Step[]; preferred: boolean } | null {
   let changed = false;
+  let preferred = false;
   const turned = (list: readonly Step[]): Step[] =>
     list.map((step) => {
       if (step.kind !== 'group') return step;
       const inner = turned(step.steps);
       if (step.otherTimes === null || step.otherTimes < 1) return { ...step, steps: inner };
       changed = true;
+      preferred ||= step.otherTimes === sides;
       return { ...step, steps: inner, amount: { times: step.otherTimes }, otherTimes: null };
     });
   const out = turned(steps);
-  return changed ? out : null;
+  return changed ? { steps: out, preferred } : null;
 }

@@ -106,7 +106,7 @@ interface Written {
 }
 
 function written(round: PlanRound, body: string): Written {
-  const m = /^(Round|Row) (\d+)( \(repeat\))?$/.exec(round.label);
+  const m = /^(Round|Row) (\d+)(?: \((?:RS|WS)\))?( \(repeat\))?$/.exec(round.label);
   const change = round.after !== round.before || round.stated === round.after;
   return {
     label: round.label,
@@ -142,6 +142,8 @@ function roundLines(plan: Plan, bodies: readonly string[]): string[] {
         j < list.length &&
         list[j].body === item.body &&
         !list[j].repeat &&
+        list[j].label === `${item.word} ${item.number + (j - i)}` &&
+        item.label === `${item.word} ${item.number}` &&
         list[j].word === item.word &&
         list[j].number === item.number + (j - i)
       ) {
