@@ -1,6 +1,7 @@
 /** Every command of `lieflat`, in the order in which the help lists them. */
 import type { CommandMaker } from './command.ts';
 import { cellCommand } from './commands/cell.ts';
+import { chartCommand } from './commands/chart.ts';
 import { checkCommand } from './commands/check.ts';
 import { compareCommand } from './commands/compare.ts';
 import { draftCommand } from './commands/draft.ts';
@@ -11,5 +12,6 @@ export const COMMANDS: readonly CommandMaker[] = [
   relaxCommand,
   compareCommand,
   draftCommand,
+  chartCommand,
   cellCommand,
 ];

@@ -14,6 +14,23 @@ export function parseAmount(text: string): number {
   return value;
 }
 
+/** Residual at which the sheet counts as at rest; below 1e-12 rounding errors have the last word. */
+export function parseTolerance(text: string): number {
+  const value = parseNumber(text);
+  if (!(value >= 1e-12 && value <= 1)) {
+    throw new InvalidArgumentError('It must be a number from 1e-12 to 1, e.g. 1e-5.');
+  }
+  return value;
+}
+
+/** A whole number from 1. */
+export function parseCount(text: string): number {
+  if (!/^[1-9]\d{0,6}$/.test(text)) {
+    throw new InvalidArgumentError('It must be a whole number from 1 to 9999999.');
+  }
+  return Number(text);
+}
+
 /** A whole number from 0 to 2³²−1. */
 export function parseSeed(text: string): number {
   if (!/^\d{1,10}$/.test(text) || Number(text) > 0xffffffff) {

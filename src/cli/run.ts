@@ -1,14 +1,15 @@
 /**
  * The headless command without a process: arguments in, exit code out, everything else through `io`.
  *
- * Exit codes: 0 done, 1 the plan has errors or a stated check failed, 2 wrong use. With `--json`
+ * Exit codes: 0 done, 1 the plan has errors or a stated check failed (or the
+ * program itself did), 2 wrong use. With `--json`
  * a command writes one JSON document to the output and nothing else, plan errors included.
  */
 import { Command, CommanderError } from 'commander';
 import type { Session } from './command.ts';
 import { COMMANDS } from './commands.ts';
 import type { Io } from './io.ts';
-import { EXIT_DONE, EXIT_USAGE, UsageError } from './usage-error.ts';
+import { EXIT_DONE, EXIT_PLAN_ERRORS, EXIT_USAGE, UsageError } from './usage-error.ts';
 
 export async function run(argv: readonly string[], io: Io): Promise<number> {
   let exitCode = EXIT_DONE;
@@ -47,7 +48,9 @@ export async function run(argv: readonly string[], io: Io): Promise<number> {
       io.err(`lieflat: ${error.message}\n`);
       return EXIT_USAGE;
     }
-    throw error;
+    // A fault of ours: still one line, still no half document for whoever reads the output.
+    io.err(`lieflat: fault in the program, please report it: ${(error as Error).message}\n`);
+    return EXIT_PLAN_ERRORS;
   }
 }
 

@@ -5,13 +5,13 @@ import { relax } from '../../knit.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import type { Report } from '../../report/report.ts';
 import { type CommandMaker, printJson } from '../command.ts';
-import { parsePositive, parseRates, parseSeed, type Rate } from '../option-values.ts';
+import { openPlan } from '../open-plan.ts';
+import { parseCount, parseRates, parseSeed, parseTolerance, type Rate } from '../option-values.ts';
 import { checkPlan } from '../plan-document.ts';
-import { readPlanText } from '../plan-input.ts';
 import { progressLine } from '../progress.ts';
 import { textTable } from '../text-table.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
-import { diagnosticLines, fixed, length, smallLength, type Units } from '../words.ts';
+import { fixed, length, smallLength, type Units } from '../words.ts';
 
 interface Options {
   readonly every: Rate[];
@@ -19,6 +19,7 @@ interface Options {
   readonly inches?: boolean;
   readonly seed?: number;
   readonly tolerance?: number;
+  readonly maxSteps?: number;
 }
 
 /** One column of the comparison; lengths mm. */
@@ -32,7 +33,7 @@ interface Trial {
   readonly report: Report;
 }
 
-export const compareCommand: CommandMaker = ({ io, exitWith }) =>
+export const compareCommand: CommandMaker = (session) =>
   new Command('compare')
     .description('the same plan with its decreases timed otherwise, side by side')
     .argument('<plan>', 'plan text file, - for the standard input')
@@ -42,30 +43,24 @@ export const compareCommand: CommandMaker = ({ io, exitWith }) =>
       parseRates,
     )
     .option('--seed <n>', 'seed of the small push that looks for a lower shape', parseSeed)
-    .option('--tolerance <share>', 'force left at rest; a miss gives exit code 1', parsePositive)
+    .option('--tolerance <share>', 'force left at rest; a miss gives exit code 1', parseTolerance)
+    .option('--max-steps <n>', 'give up after so many steps', parseCount)
     .option('--inches', 'inches instead of centimetres')
     .option('--json', 'one JSON document instead of words')
     .action(async (path: string, options: Options) => {
-      const plan = parsePlan(await readPlanText(path, io));
-      const written = checkPlan(plan);
-      if (!written.prepared) {
-        exitWith(EXIT_PLAN_ERRORS);
-        if (options.json) printJson(io, written.document);
-        else {
-          const mistakes = diagnosticLines(written.document.diagnostics);
-          io.out(`The plan cannot be laid out yet:\n\n${mistakes || '  it has no rounds\n'}`);
-        }
-        return;
-      }
+      const { io, exitWith } = session;
+      const plan = await openPlan(path, session, options);
+      if (!plan) return;
       const progress = progressLine(io);
       const trialOf = (text: string, rate: Rate | null, notes: readonly string[]): Trial => {
-        const checked = rate ? checkPlan(parsePlan(text)) : written;
-        if (!checked.prepared) {
+        const { prepared } = checkPlan(rate ? parsePlan(text) : plan);
+        if (!prepared) {
           throw new Error(`the plan re-timed to ${rate?.text} does not check: ${text}`);
         }
-        const { report } = relax(checked.prepared, {
+        const { report } = relax(prepared, {
           ...(options.seed !== undefined && { seed: options.seed }),
           ...(options.tolerance !== undefined && { tolerance: options.tolerance }),
+          ...(options.maxSteps !== undefined && { maxIterations: options.maxSteps }),
           clock: io.now,
           onProgress: ({ iteration }) => {
             progress.show(() => `${rate ? `every ${rate.text}` : 'as written'}: step ${iteration}`);

@@ -1,15 +1,13 @@
 /** `relax PLAN`: the whole flow: the fabric at rest, the verdict, what to change, the shape as files. */
 import { Command } from 'commander';
-import { type Knitted, relax } from '../../knit.ts';
+import { type Knitted, prepare, relax } from '../../knit.ts';
 import { writeGlb } from '../../paper/glb.ts';
 import { writeObj } from '../../paper/obj.ts';
-import { parsePlan } from '../../plan/parse.ts';
 import type { Report } from '../../report/report.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { fabricShape } from '../fabric-shape.ts';
-import { parsePositive, parseSeed } from '../option-values.ts';
-import { type CheckedPlan, checkPlan } from '../plan-document.ts';
-import { readPlanText } from '../plan-input.ts';
+import { openPlan } from '../open-plan.ts';
+import { parseCount, parseSeed, parseTolerance } from '../option-values.ts';
 import { progressLine } from '../progress.ts';
 import { textTable } from '../text-table.ts';
 import { EXIT_PLAN_ERRORS } from '../usage-error.ts';
@@ -22,30 +20,29 @@ interface Options {
   readonly glb?: string;
   readonly seed?: number;
   readonly tolerance?: number;
+  readonly maxSteps?: number;
 }
 
-export const relaxCommand: CommandMaker = ({ io, exitWith }) =>
+export const relaxCommand: CommandMaker = (session) =>
   new Command('relax')
     .description('lay the fabric out: does it lie flat, how big is it, what to change')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('--obj <file>', 'write the shape as Wavefront OBJ, mm')
     .option('--glb <file>', 'write the shape as binary glTF, metres')
     .option('--seed <n>', 'seed of the small push that looks for a lower shape', parseSeed)
-    .option('--tolerance <share>', 'force left at rest; a miss gives exit code 1', parsePositive)
+    .option('--tolerance <share>', 'force left at rest; a miss gives exit code 1', parseTolerance)
+    .option('--max-steps <n>', 'give up after so many steps', parseCount)
     .option('--inches', 'inches instead of centimetres')
     .option('--json', 'one JSON document instead of words')
     .action(async (path: string, options: Options) => {
-      const checked = checkPlan(parsePlan(await readPlanText(path, io)));
-      if (!checked.prepared) {
-        exitWith(EXIT_PLAN_ERRORS);
-        if (options.json) printJson(io, checked.document);
-        else io.out(refuse(checked));
-        return;
-      }
+      const plan = await openPlan(path, session, options);
+      if (!plan) return;
+      const { io, exitWith } = session;
       const progress = progressLine(io);
-      const knitted = relax(checked.prepared, {
+      const knitted = relax(prepare(plan), {
         ...(options.seed !== undefined && { seed: options.seed }),
         ...(options.tolerance !== undefined && { tolerance: options.tolerance }),
+        ...(options.maxSteps !== undefined && { maxIterations: options.maxSteps }),
         clock: io.now,
         onProgress: ({ iteration, residual }) => {
           progress.show(
@@ -66,12 +63,6 @@ export const relaxCommand: CommandMaker = ({ io, exitWith }) =>
       if (options.json) printJson(io, knitted.report);
       else io.out(describe(knitted, { inches: options.inches === true }));
     });
-
-function refuse({ document, broken }: CheckedPlan): string {
-  const head = `${document.title || 'Untitled plan'}\n\n`;
-  if (!broken) return `${head}There is no round to lay out yet: the plan only casts on.\n`;
-  return `${head}The plan has mistakes and cannot be laid out yet:\n\n${diagnosticLines(document.diagnostics)}`;
-}
 
 function describe({ report }: Knitted, units: Units): string {
   const parts = [`${report.title || 'Untitled plan'}\n`, verdictLines(report)];

@@ -1,0 +1,33 @@
+/**
+ * Reads a plan that must be without errors; prints the errors and says so with exit code 1 where it
+ * is not (as JSON: the counts and diagnostics that `check` gives).
+ */
+import { parsePlan } from '../plan/parse.ts';
+import { hasErrors, type Plan } from '../plan/plan.ts';
+import { printJson, type Session } from './command.ts';
+import { checkPlan } from './plan-document.ts';
+import { readPlanText } from './plan-input.ts';
+import { EXIT_PLAN_ERRORS } from './usage-error.ts';
+import { diagnosticLines } from './words.ts';
+
+export async function openPlan(
+  path: string,
+  { io, exitWith }: Session,
+  options: { readonly json?: boolean },
+): Promise<Plan | null> {
+  const plan = parsePlan(await readPlanText(path, io));
+  if (!hasErrors(plan) && plan.castOn > 0 && plan.rounds.length > 0) return plan;
+  exitWith(EXIT_PLAN_ERRORS);
+  const { document, broken } = checkPlan(plan);
+  if (options.json) {
+    printJson(io, document);
+    return null;
+  }
+  const head = `${document.title || 'Untitled plan'}\n\n`;
+  io.out(
+    broken
+      ? `${head}The plan has mistakes; put them right first:\n\n${diagnosticLines(document.diagnostics)}`
+      : `${head}The plan only casts on: there is no round yet.\n`,
+  );
+  return null;
+}

@@ -1,0 +1,270 @@
+import { GLTFLoader } from 'three/examples/jsm/loaders/GLTFLoader.js';
+import { describe, expect, it } from 'vitest';
+import { run } from '../../src/cli/run.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+import { memoryIo } from './memory-io.ts';
+
+/** A small garter square that lies flat: 8 decreases every second round at rounds half as high as wide. */
+const FLAT = `Title: Coaster
+Gauge: 20 sts and 40 rounds = 10 cm
+Worked: in the round
+Cast on 48 sts.
+Round 1: purl.
+Round 2: *ssk, k8, k2tog; rep from * 3 times more. (40 sts)
+Round 3: purl.
+Round 4: *ssk, k6, k2tog; rep from * 3 times more. (32 sts)
+Round 5: purl.
+Round 6: *ssk, k4, k2tog; rep from * 3 times more. (24 sts)
+Round 7: purl.
+Round 8: *ssk, k2, k2tog; rep from * 3 times more. (16 sts)
+Round 9: purl.
+Round 10: *ssk, k2tog; rep from * 3 times more. (8 sts)
+Draw the yarn through the remaining sts.
+`;
+const WRONG = FLAT.replace('k8', 'k9');
+
+async function lieflat(
+  args: string[],
+  files: Record<string, string | Uint8Array> = {},
+  stdin = '',
+) {
+  const io = memoryIo({ flat: FLAT, wrong: WRONG, ...files }, stdin);
+  const code = await run(args, io);
+  return { code, out: io.written.out, err: io.written.err, files: io.files };
+}
+
+const oneLine = /^lieflat: [^\n]+\n$/;
+
+describe('wrong use', () => {
+  it.each([
+    [[]],
+    [['knit']],
+    [['check']],
+    [['check', 'flat', 'flat']],
+    [['check', 'flat', '--colour']],
+    [['check', 'nowhere']],
+    [['relax', 'flat', '--seed', '-1']],
+    [['relax', 'flat', '--tolerance', '0']],
+    [['relax', 'flat', '--tolerance', '1e-300']],
+    [['relax', 'flat', '--max-steps', '0']],
+    [['relax', 'flat', '--obj']],
+    [['compare', 'flat']],
+    [['compare', 'flat', '--every', '1,,2']],
+    [['draft', '--gauge', '22x30']],
+    [['draft', '--side-cm', '20', '--side-in', '8', '--gauge', '22x30']],
+    [['draft', '--side-cm', '20', '--gauge', '22']],
+    [['draft', '--side-cm', '20', '--gauge', '22x30', '--shape', 'star']],
+    [['draft', '--side-cm', '20', '--gauge', '22x30', '--cross-every', '6']],
+    [['draft', '--side-cm', '1', '--gauge', '22x30']],
+    [['chart', 'flat', '--paper', 'A4']],
+    [['cell', 'lace', '--loop-mm', '10', '--yarn-mm', '0.5']],
+    [['cell', 'stockinette', '--loop-mm', '10', '--yarn-mm', '3']],
+  ])('%j ends with exit code 2 and one line that says what is wrong', async (args) => {
+    const { code, out, err } = await lieflat(args);
+    expect(code).toBe(2);
+    expect(out).toBe('');
+    expect(err).toMatch(oneLine);
+  });
+
+  it('--json changes nothing about that: no half document', async () => {
+    const { code, out, err } = await lieflat(['relax', 'nowhere', '--json']);
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toMatch(oneLine);
+  });
+
+  it('a file that is no text is refused', async () => {
+    const { code, err } = await lieflat(['check', 'x'], { x: Uint8Array.of(0x89, 0x50, 0, 1, 2) });
+    expect([code, err]).toEqual([2, 'lieflat: x is not a text file\n']);
+  });
+
+  it('an output file that cannot be written is told before anything is printed', async () => {
+    const io = memoryIo({ flat: FLAT });
+    io.writeFile = () => Promise.reject(new Error('disk gone'));
+    expect(await run(['relax', 'flat', '--json', '--obj', 'x.obj'], io)).not.toBe(0);
+    expect(io.written.out).toBe('');
+  });
+});
+
+describe('help and version', () => {
+  it('are answers: exit code 0, on the output', async () => {
+    for (const args of [['--help'], ['--version'], ['relax', '--help']]) {
+      const { code, out, err } = await lieflat(args);
+      expect([code, err]).toEqual([0, '']);
+      expect(out.length).toBeGreaterThan(3);
+    }
+  });
+});
+
+describe('check', () => {
+  it('counts every round', async () => {
+    const { code, out, err } = await lieflat(['check', 'flat', '--json']);
+    expect([code, err]).toEqual([0, '']);
+    const report = JSON.parse(out);
+    expect(report).toMatchObject({ version: 1, title: 'Coaster', castOn: 48, last: 8 });
+    expect(report.rounds.map((r: { stitches: number }) => r.stitches)).toEqual([
+      48, 40, 40, 32, 32, 24, 24, 16, 16, 8,
+    ]);
+    expect(report.rounds[1]).toMatchObject({ n: 2, decreases: 8, increases: 0, crossings: 0 });
+    expect(report.diagnostics).toEqual([]);
+  });
+
+  it('tells in words what it tells in JSON', async () => {
+    const { code, out } = await lieflat(['check', 'flat']);
+    expect(code).toBe(0);
+    expect(out).toContain('Cast on 48 stitches');
+    expect(out).toMatch(/Round 10\s+8\s+8/);
+  });
+
+  it('prints the document with the mistakes for a plan with errors, exit code 1', async () => {
+    const { code, out, err } = await lieflat(['check', 'wrong', '--json']);
+    expect([code, err]).toEqual([1, '']);
+    const report = JSON.parse(out);
+    expect(report.castOn).toBe(48);
+    expect(report.diagnostics[0]).toMatchObject({ severity: 'error', line: 6 });
+  });
+
+  it('reads the standard input, with any line ends and a byte order mark', async () => {
+    const text = `\ufeff${FLAT.replaceAll('\n', '\r\n')}`;
+    const { code, out } = await lieflat(['check', '-', '--json'], {}, text);
+    expect(code).toBe(0);
+    expect(JSON.parse(out).castOn).toBe(48);
+  });
+
+  it('an empty plan has an error, not a crash', async () => {
+    for (const command of ['check', 'relax', 'chart']) {
+      const { code, out } = await lieflat([command, '-', '--json'], {}, '');
+      expect(code).toBe(1);
+      expect(JSON.parse(out).diagnostics.length).toBeGreaterThan(0);
+    }
+  });
+});
+
+describe('relax', () => {
+  it('prints one JSON document with verdict, sizes and the record of the solver', async () => {
+    const { code, out, err } = await lieflat(['relax', 'flat', '--json']);
+    expect([code, err]).toEqual([0, '']);
+    const report = JSON.parse(out);
+    expect(report.verdict).toBe('flat');
+    expect(report.coneAngleDeg).toBeCloseTo(360, -1);
+    expect(report.metric).toMatchObject({ stitchMm: 5, roundMm: 2.5 });
+    // 12 stitches of 5 mm a side.
+    expect(Math.abs(report.sideMm - 60)).toBeLessThan(3);
+    expect(report.relaxation.converged).toBe(true);
+    expect(report.relaxation.residual).toBeLessThan(1e-5);
+    expect(report.yarn.lengthM).toBeGreaterThan(0);
+    expect(report.advice).toEqual([]);
+  });
+
+  it('gives centimetres or inches', async () => {
+    expect((await lieflat(['relax', 'flat'])).out).toMatch(/side\s+6\.\d cm/);
+    expect((await lieflat(['relax', 'flat', '--inches'])).out).toMatch(/side\s+2\.\d in/);
+  });
+
+  it('prints the diagnostics and exit code 1 for a plan with errors', async () => {
+    const { code, out } = await lieflat(['relax', 'wrong', '--json']);
+    expect(code).toBe(1);
+    expect(JSON.parse(out).diagnostics[0].severity).toBe('error');
+    expect((await lieflat(['relax', 'wrong'])).out).toContain('line 6');
+  });
+
+  it('gives exit code 1 where a stated tolerance is not met', async () => {
+    const hard = ['--tolerance', '1e-12', '--max-steps', '5'];
+    const { code, out } = await lieflat(['relax', 'flat', '--json', ...hard]);
+    expect(JSON.parse(out).relaxation.converged).toBe(false);
+    expect(code).toBe(1);
+  });
+
+  it('writes the shape as OBJ and as glTF that another reader takes', async () => {
+    const { code, files } = await lieflat(['relax', 'flat', '--obj', 'a.obj', '--glb', 'a.glb']);
+    expect(code).toBe(0);
+    const obj = files.get('a.obj') as string;
+    // 48 + 48 + 40 + 40 + … + 8 loops and the drawn-up centre.
+    const loops = 48 + 48 + 2 * (40 + 32 + 24 + 16) + 8;
+    expect(obj.match(/^v /gm)?.length).toBe(loops + 1);
+    const glb = files.get('a.glb') as Uint8Array;
+    const gltf = await new GLTFLoader().parseAsync(glb.slice().buffer as ArrayBuffer, '');
+    expect(gltf.scene.children.length).toBe(1);
+  });
+
+  it('shows progress to a person only', async () => {
+    const quiet = memoryIo({ flat: FLAT });
+    await run(['relax', 'flat'], quiet);
+    expect(quiet.written.err).toBe('');
+    const watched = memoryIo({ flat: FLAT }, '', true);
+    let clock = 0;
+    watched.now = () => {
+      clock += 200;
+      return clock;
+    };
+    await run(['relax', 'flat', '--json'], watched);
+    expect(watched.written.err).toContain('relaxing');
+    expect(() => JSON.parse(watched.written.out)).not.toThrow();
+  });
+});
+
+describe('compare', () => {
+  it('sets the re-timed plans beside the plan as written', async () => {
+    const { code, out } = await lieflat(['compare', 'flat', '--every', '1,2,3', '--json']);
+    expect(code).toBe(0);
+    const { asWritten, compared } = JSON.parse(out);
+    expect(asWritten.verdict).toBe('flat');
+    expect(compared.map((c: { every: number }) => c.every)).toEqual([1, 2, 3]);
+    expect(compared.map((c: { verdict: string }) => c.verdict)).toEqual([
+      'ruffles',
+      'flat',
+      'cups',
+    ]);
+  });
+});
+
+describe('draft', () => {
+  it('gives a plan without mistakes that closes', async () => {
+    const { code, out } = await lieflat([
+      'draft',
+      '--side-cm',
+      '10',
+      '--gauge',
+      '20x40',
+      '--ground',
+      'garter',
+    ]);
+    expect(code).toBe(0);
+    const plan = parsePlan(out);
+    expect(plan.diagnostics).toEqual([]);
+    expect(plan.ending).toBe('drawn-up');
+    expect(plan.castOn).toBe(80);
+  });
+
+  it('pairs panels with their crossings and takes inches', async () => {
+    const { code, out } = await lieflat([
+      ...['draft', '--side-in', '6', '--gauge', '22x30', '--panel', 'p1 k4 p1'],
+      ...['--cross-every', '6', '--json'],
+    ]);
+    expect(code).toBe(0);
+    const draft = JSON.parse(out);
+    expect(draft.wishes.sizeMm).toBeCloseTo(152.4, 6);
+    expect(draft.text).toMatch(/2\/2 LC/);
+  });
+});
+
+describe('chart', () => {
+  it('is SVG on the output or in a file', async () => {
+    expect((await lieflat(['chart', 'flat'])).out).toMatch(/^<svg[\s>]|^<\?xml/);
+    const { out, files } = await lieflat(['chart', 'flat', '-o', 'c.svg']);
+    expect(out).toContain('c.svg');
+    expect(files.get('c.svg')).toMatch(/<svg/);
+  });
+});
+
+describe('cell', () => {
+  it('gives stitch and round with the loop constants', async () => {
+    const args = ['cell', 'stockinette', '--loop-mm', '14', '--yarn-mm', '0.75', '--json'];
+    const { code, out } = await lieflat(args);
+    const cell = JSON.parse(out);
+    expect(code).toBe(cell.relaxation.converged ? 0 : 1);
+    expect(cell).toMatchObject({ stitch: 'stockinette', loopMm: 14, yarnMm: 0.75 });
+    expect(cell.kc).toBeCloseTo(14 / cell.roundMm, 6);
+    expect(cell.kr).toBeCloseTo(cell.stitchMm / cell.roundMm, 6);
+    expect(cell.shape).toBeUndefined();
+  });
+});
