@@ -267,4 +267,13 @@ describe('cell', () => {
     expect(cell.kr).toBeCloseTo(cell.stitchMm / cell.roundMm, 6);
     expect(cell.shape).toBeUndefined();
   });
+
+  it('takes a small plan as the repeat, turned to the right side', async () => {
+    const yarn = ['--loop-mm', '14', '--yarn-mm', '0.75', '--json'];
+    const garter = 'Worked: flat\nCast on 1 st.\nRow 1 (RS): knit.\nRow 2 (WS): knit.\n';
+    const plan = JSON.parse((await lieflat(['cell', 'g', ...yarn], { g: garter })).out);
+    const named = JSON.parse((await lieflat(['cell', 'garter', ...yarn])).out);
+    expect(plan.roundMm).toBeCloseTo(named.roundMm, 1);
+    expect((await lieflat(['cell', 'flat', ...yarn])).err).toMatch(/knit and purl stitches only/);
+  });
 });

@@ -3,10 +3,14 @@
  * stitch and its thickness.
  */
 import { Command } from 'commander';
+import type { Plan } from '../../plan/plan.ts';
+import type { FaceGrid } from '../../yarn/loop-start.ts';
 import { CELL_FACES, type CellFabric, type CellResult, relaxCell } from '../../yarn/relax-cell.ts';
-import { type CommandMaker, printJson } from '../command.ts';
+import { type CommandMaker, printJson, type Session } from '../command.ts';
+import { openPlan } from '../open-plan.ts';
 import { parsePositive } from '../option-values.ts';
 import { progressLine } from '../progress.ts';
+import { repeatGrid } from '../repeat-grid.ts';
 import { textTable } from '../text-table.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
 
@@ -16,24 +20,20 @@ interface Options {
   readonly json?: boolean;
 }
 
-export const cellCommand: CommandMaker = ({ io, exitWith }) =>
+export const cellCommand: CommandMaker = (session) =>
   new Command('cell')
     .description('size of one stitch from its yarn: how long the loop, how thick the yarn')
-    .argument('<stitch>', `fabric: ${Object.keys(CELL_FACES).join(', ')}`)
+    .argument('<stitch>', `${FABRICS}, or the file of a small plan that is repeated`)
     .requiredOption('--loop-mm <mm>', 'length of yarn in one stitch', parsePositive)
     .requiredOption('--yarn-mm <mm>', 'thickness of the pressed yarn', parsePositive)
     .option('--json', 'one JSON document instead of words')
-    .action((stitch: string, options: Options) => {
-      const fabric = stitch.trim().toLowerCase().replace('×', 'x').replace(/\s+/g, ' ');
-      if (!Object.hasOwn(CELL_FACES, fabric)) {
-        const names = Object.keys(CELL_FACES).join(', ');
-        throw new UsageError(
-          `"${stitch}" is no fabric that a cell is known for; there are: ${names}`,
-        );
-      }
+    .action(async (name: string, options: Options) => {
+      const { io, exitWith } = session;
+      const stitch = await readStitch(name, options, session);
+      if (!stitch) return;
       const progress = progressLine(io);
-      const result = relax(fabric as CellFabric, options, (residual) => {
-        progress.show(() => `relaxing ${fabric}, force left ${residual.toExponential(1)}`);
+      const result = relax(stitch, options, (residual) => {
+        progress.show(() => `relaxing, force left ${residual.toExponential(1)}`);
       });
       progress.end();
       if (!result.relaxation.converged) exitWith(EXIT_PLAN_ERRORS);
@@ -42,7 +42,31 @@ export const cellCommand: CommandMaker = ({ io, exitWith }) =>
       else io.out(describe(result));
     });
 
-function relax(stitch: CellFabric, options: Options, show: (residual: number) => void): CellResult {
+const FABRICS = Object.keys(CELL_FACES).join(', ');
+
+/** A fabric's name, or the repeat that a plan file holds; null where that plan has errors. */
+async function readStitch(
+  name: string,
+  options: Options,
+  session: Session,
+): Promise<CellFabric | FaceGrid | null> {
+  const fabric = name.trim().toLowerCase().replace('×', 'x').replace(/\s+/g, ' ');
+  if (Object.hasOwn(CELL_FACES, fabric)) return fabric as CellFabric;
+  let plan: Plan | null;
+  try {
+    plan = await openPlan(name, session, options);
+  } catch (error) {
+    if (!(error instanceof UsageError)) throw error;
+    throw new UsageError(`"${name}" is neither a fabric (${FABRICS}) nor a plan: ${error.message}`);
+  }
+  return plan && repeatGrid(plan);
+}
+
+function relax(
+  stitch: CellFabric | FaceGrid,
+  options: Options,
+  show: (residual: number) => void,
+): CellResult {
   try {
     return relaxCell({
       stitch,
