@@ -8,7 +8,7 @@
  * of the travelling strands, (stitches moved)/(rounds between), which is 3/6 for the simple cable.
  */
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
-import type { Rings } from './rings.ts';
+import { type Rings, waleLinks } from './rings.ts';
 
 const SIMPLE_CONTRACTION = 1 / 6;
 const SIMPLE_SLOPE = 3 / 6;
@@ -30,7 +30,7 @@ export function cableWidths(graph: StitchGraph, rings: Rings): Float64Array {
   const size = new Int32Array(graph.crossings);
   for (let i = 0; i < graph.loops; i++) if (graph.crossing[i] >= 0) size[graph.crossing[i]]++;
   const crossingAt = (flat: number): number => graph.crossing[rings.ids[flat]];
-  const { up, down } = columnLinks(rings);
+  const { up, down } = waleLinks(rings);
   const gapBelow = new Int32Array(n);
   const gapAbove = new Int32Array(n);
   for (let flat = 0; flat < n; flat++) {
@@ -55,19 +55,6 @@ export function cableWidths(graph: StitchGraph, rings: Rings): Float64Array {
     if (gapAbove[flat] === 0) fill(factor, flat, up, gap >> 1, own);
   }
   return factor;
-}
-
-/** [ids] the loop above and below in the same column; −1 at the ends. */
-function columnLinks(rings: Rings): { up: Int32Array; down: Int32Array } {
-  const n = rings.ids.length;
-  const up = new Int32Array(n).fill(-1);
-  const down = new Int32Array(n).fill(-1);
-  for (let flat = 0; flat < n; flat++) {
-    if (rings.downStart[flat + 1] === rings.downStart[flat]) continue;
-    down[flat] = rings.down[rings.downStart[flat]];
-    up[down[flat]] = flat;
-  }
-  return { up, down };
 }
 
 function fill(

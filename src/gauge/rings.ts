@@ -163,3 +163,16 @@ function neighbourPlace(
   const next = Number.isNaN(found) ? ((inside + 0.5) / size) * sizeNext - 0.5 : found;
   return next + turns * sizeNext + (rings.closed ? 0 : slot - inside);
 }
+
+/** [ids] the loop above and below in the same wale; −1 at the ends. */
+export function waleLinks(rings: Rings): { up: Int32Array; down: Int32Array } {
+  const n = rings.ids.length;
+  const up = new Int32Array(n).fill(-1);
+  const down = new Int32Array(n).fill(-1);
+  for (let flat = 0; flat < n; flat++) {
+    if (rings.downStart[flat + 1] === rings.downStart[flat]) continue;
+    down[flat] = rings.down[rings.downStart[flat]];
+    up[down[flat]] = flat;
+  }
+  return { up, down };
+}

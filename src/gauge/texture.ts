@@ -5,7 +5,7 @@
  */
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import type { FabricName } from '../plan/plan.ts';
-import type { Rings } from './rings.ts';
+import { type Rings, waleLinks } from './rings.ts';
 
 export interface Texture {
   /** [ids of Rings] 0 … 1: share of change along the course; 2×2 rib and narrower count as 1. */
@@ -59,7 +59,7 @@ export function readTexture(graph: StitchGraph, rings: Rings): Texture {
   }
   return {
     along: blur(rings, lasting(rings, along)),
-    up: blurUp(rings, blur(rings, broad(rings, up))),
+    up: blur(rings, banded(rings, broad(rings, up))),
   };
 }
 
@@ -168,15 +168,32 @@ function blur(rings: Rings, values: Float64Array): Float64Array {
   return out;
 }
 
-/** Mean with the loops below: a ridge takes two rounds. */
-function blurUp(rings: Rings, values: Float64Array): Float64Array {
+/** Courses on either side that a loop's fabric is read over. Chosen: bands narrower than this many
+ * courses (a knit round after the cast-on of a garter square) take after the fabric around them. */
+const BAND = 3;
+
+/** Middle value of the loops in the wale, BAND courses up and down (shifted inwards at the ends). */
+function banded(rings: Rings, values: Float64Array): Float64Array {
+  const { up, down } = waleLinks(rings);
   const out = values.slice();
-  for (let flat = rings.start[2] ?? values.length; flat < values.length; flat++) {
-    let sum = 0;
-    const low = rings.downStart[flat];
-    const high = rings.downStart[flat + 1];
-    for (let k = low; k < high; k++) sum += values[rings.down[k]];
-    if (high > low) out[flat] = (values[flat] + sum / (high - low)) / 2;
+  const window = new Float64Array(2 * BAND + 1);
+  for (let flat = 0; flat < values.length; flat++) {
+    let count = 0;
+    window[count++] = values[flat];
+    let low = down[flat];
+    let high = up[flat];
+    while (count < window.length && (low >= 0 || high >= 0)) {
+      if (low >= 0) {
+        window[count++] = values[low];
+        low = down[low];
+      }
+      if (high >= 0 && count < window.length) {
+        window[count++] = values[high];
+        high = up[high];
+      }
+    }
+    const sorted = window.subarray(0, count).slice().sort();
+    out[flat] = (sorted[(count - 1) >> 1] + sorted[count >> 1]) / 2;
   }
   return out;
 }
