@@ -33,11 +33,24 @@ export function checkYarn(graph: StitchGraph, kin: LoopKin, yarn: YarnPolyline):
 export function wrongLinks(graph: StitchGraph, kin: LoopKin, yarn: YarnPolyline): number[] {
   const wrong: number[] = [];
   for (let child = 0; child < graph.loops; child++) {
-    for (let k = kin.parentStart[child]; k < kin.parentStart[child + 1]; k++) {
-      const link = linkOf(spanOf(yarn, kin.parents[k]), spanOf(yarn, child), yarn.segments);
-      const expected = expectedLink(graph, kin, child, kin.parents[k]);
-      if (link.first !== expected || link.second !== -expected) wrong.push(k);
-    }
+    wrong.push(...wrongLinksOf(graph, kin, yarn, child));
+  }
+  return wrong;
+}
+
+/** The wrong links of one loop with its parents. */
+export function wrongLinksOf(
+  graph: StitchGraph,
+  kin: LoopKin,
+  yarn: YarnPolyline,
+  child: number,
+): number[] {
+  const wrong: number[] = [];
+  for (let k = kin.parentStart[child]; k < kin.parentStart[child + 1]; k++) {
+    const parent = kin.parents[k];
+    const link = linkOf(spanOf(yarn, parent), spanOf(yarn, child), yarn.segments);
+    const expected = expectedLink(graph, kin, child, parent);
+    if (link.first !== expected || link.second !== -expected) wrong.push(k);
   }
   return wrong;
 }

@@ -7,7 +7,7 @@
  */
 import type { Cells } from '../fabric/cells.ts';
 import { FLAG_SLIPPED, FLAG_YARN_OVER, type StitchGraph } from '../fabric/stitch-graph.ts';
-import { checkYarn } from './check-yarn.ts';
+import { checkYarn, wrongLinks, wrongLinksOf, type YarnPolyline } from './check-yarn.ts';
 import { findKin, type LoopKin } from './loop-kin.ts';
 import { findPlaces, type LoopPlaces } from './loop-places.ts';
 import { type LoopFrame, makeLoopFrame, traceQuarters } from './loop-shape.ts';
@@ -39,7 +39,7 @@ export function layYarn(
     throw new RangeError(`segments a stitch must be a multiple of 4, 8 or more, got ${segments}`);
   }
   const kin = findKin(graph);
-  const width = meanWidth(graph, positions);
+  const width = meanWidth(graph, cells, positions);
   const diameter = options.yarnMm ?? width / STITCH_OVER_YARN;
   if (!(diameter > 0) || !Number.isFinite(diameter)) {
     throw new RangeError(`yarn thickness must be more than 0 mm, got ${diameter}`);
@@ -63,6 +63,7 @@ export function layYarn(
   const turns = turningPoints(graph);
   for (const i of turns) roundTurn(points, i * segments, segments);
   const strandStart = Int32Array.from([0, total]);
+  mendFeet(graph, kin, frames, { points, strandStart, loopStart, segments, diameter });
   return {
     version: 1,
     points,
@@ -74,6 +75,81 @@ export function layYarn(
     lengthMm: polylineLength(points),
     check: checkYarn(graph, kin, { points, strandStart, loopStart, segments, diameter }),
   };
+}
+
+/** Shifts of a foot along the yarn (stitches) and factors on its depth that are tried, in this order. */
+const FOOT_TRIALS: readonly (readonly [number, number])[] = [
+  0, 0.12, -0.12, 0.25, -0.25, 0.4, -0.4, 0.6, -0.6,
+]
+  .flatMap((shift) => [1, 1.6, 0.5, 2.4, 0, 3.5].map((depth) => [shift, depth] as const))
+  .slice(1);
+/** Factors on the width of a missed head. */
+const HEAD_TRIALS: readonly number[] = [1, 1.3, 1.6];
+
+/**
+ * Where loops crowd (decreases over decreases), a foot can miss a head. Widens such heads and moves such
+ * feet until every link is as the graph says; what cannot be mended stays and is reported.
+ */
+function mendFeet(
+  graph: StitchGraph,
+  kin: LoopKin,
+  frames: readonly LoopFrame[],
+  yarn: YarnPolyline & { points: Float32Array },
+): void {
+  const { segments } = yarn;
+  const trace = (i: number) =>
+    yarn.points.set(
+      traceQuarters(frames[i], segments).subarray(0, 3 * segments),
+      3 * yarn.loopStart[i],
+    );
+  const feet = new Set(wrongLinks(graph, kin, yarn).map((k) => childOfLink(kin, k)));
+  for (const i of feet) {
+    const f = frames[i];
+    const layer = f.footLayer || -graph.face[i] * 0.3 * yarn.diameter;
+    const heads = new Set(kin.parents.subarray(kin.parentStart[i], kin.parentStart[i + 1]));
+    const widths = [...heads].map((p) => frames[p].headAcross.slice());
+    // A head that is changed must keep its other children.
+    const family = new Set([i]);
+    for (const p of heads) {
+      for (let k = kin.childStart[p]; k < kin.childStart[p + 1]; k++) family.add(kin.children[k]);
+    }
+    const pose = (widen: number, shift: number, depth: number) => {
+      f.footShift = shift;
+      f.footLayer = layer * depth;
+      [...heads].forEach((p, h) => {
+        for (let c = 0; c < 3; c++) frames[p].headAcross[c] = widen * widths[h][c];
+        trace(p);
+      });
+      trace(i);
+      let wrong = 0;
+      for (const member of family) wrong += wrongLinksOf(graph, kin, yarn, member).length;
+      return wrong;
+    };
+    let best: readonly [number, number, number] = [1, 0, 1];
+    let fewest = pose(...best);
+    search: for (const widen of HEAD_TRIALS) {
+      for (const [shift, depth] of FOOT_TRIALS) {
+        if (fewest === 0) break search;
+        const wrong = pose(widen, shift, depth);
+        if (wrong < fewest) {
+          fewest = wrong;
+          best = [widen, shift, depth];
+        }
+      }
+    }
+    pose(...best);
+  }
+}
+
+function childOfLink(kin: LoopKin, link: number): number {
+  let low = 0;
+  let high = kin.parentStart.length - 1;
+  while (high - low > 1) {
+    const mid = (low + high) >> 1;
+    if (kin.parentStart[mid] <= link) low = mid;
+    else high = mid;
+  }
+  return low;
 }
 
 /** One LoopFrame a loop, in yarn order. */
@@ -227,11 +303,12 @@ function roundTurn(points: Float32Array, at: number, segments: number): void {
   }
 }
 
-function meanWidth(graph: StitchGraph, positions: ArrayLike<number>): number {
+function meanWidth(graph: StitchGraph, cells: Cells, positions: ArrayLike<number>): number {
   let sum = 0;
   let count = 0;
   for (let i = 1; i < graph.loops; i++) {
     if (graph.course[i] !== graph.course[i - 1]) continue;
+    if (!cells.inSurface[i] || !cells.inSurface[i - 1]) continue;
     const a = 3 * i;
     const width = Math.hypot(
       positions[a] - positions[a - 3],

@@ -129,10 +129,10 @@ export function findPlaces(
     if (count === 1 && farthest < TRAVELLED_FROM && graph.crossing[i] < 0) return;
     gathers[i] = 1;
     const side = sum / count;
-    const straighten = count === 1;
     for (let c = 0; c < 3; c++) {
       let reach = down[3 * i + c] - own[3 * i + c];
-      if (straighten) reach -= side * across[3 * i + c];
+      // The heads have come over to it where it meets them.
+      reach -= side * across[3 * i + c];
       down[3 * i + c] = own[3 * i + c] + GATHERED_REACH * reach;
     }
   }
@@ -243,7 +243,7 @@ function alongCourses(graph: StitchGraph, own: Float64Array): Float64Array {
   for (let course = 0; course < graph.courses; course++) {
     const first = graph.start[course];
     const count = courseCount(graph, course);
-    const ring = graph.closure !== 'open' && count > 2;
+    const ring = graph.closure === 'helix' && count > 2;
     for (let k = 0; k < count; k++) {
       const before = k > 0 ? first + k - 1 : ring ? first + count - 1 : first;
       const after = k < count - 1 ? first + k + 1 : ring ? first : first + count - 1;
@@ -310,7 +310,8 @@ function hideSeam(graph: StitchGraph, cells: Cells, own: Float64Array, normal: F
       );
       const depth = Math.abs(i - edge);
       for (let c = 0; c < 3; c++) {
-        normal[3 * i + c] = normal[3 * edge + c];
+        // Folded back at a right angle, its right side faces the other edge's.
+        normal[3 * i + c] = (own[3 * edge + c] - own[3 * near + c]) / (width || 1);
         own[3 * i + c] = own[3 * edge + c] - depth * (width || 1) * normal[3 * edge + c];
       }
     }

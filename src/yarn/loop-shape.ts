@@ -42,6 +42,8 @@ export interface LoopFrame {
   /** Narrowing of the foot (0 … 1) and its shift along the normal, where it meets gathered heads. */
   footPinch: number;
   footLayer: number;
+  /** Shift of the foot along the yarn, stitches. */
+  footShift: number;
   /** A strand that is drawn through nothing below (yarn over): its foot stays open. */
   openFoot: boolean;
   /** Carried loops: no loop here, just yarn floating by, at this distance along the normal; 0: a loop. */
@@ -74,6 +76,7 @@ export function makeLoopFrame(): LoopFrame {
     travel: 1,
     footPinch: 0,
     footLayer: 0,
+    footShift: 0,
     openFoot: false,
     float: 0,
   };
@@ -87,6 +90,9 @@ const OPEN_OMEGA = 0.2;
 const TURN = 0.16;
 /** Beyond this |t| the sinker's σ takes over. */
 const SINKER = 2.7;
+
+/** From this |t| on a foot turns towards the sinker point shared with its neighbour. Chosen. */
+const FOOT = 0.6 * Math.PI;
 
 /** Point of the loop at t into `out` at `offset`. */
 export function traceLoop(f: LoopFrame, t: number, out: Float64Array, offset: number): void {
@@ -130,6 +136,8 @@ export function traceLoop(f: LoopFrame, t: number, out: Float64Array, offset: nu
   z -= f.depth * Math.cos(2 * t) * sigma;
 
   const foot = smoothStep((side - Math.PI / 2) / (Math.PI / 2));
+  // The foot keeps the loop's own direction until it has passed the head below.
+  const toSinker = smoothStep((side - FOOT) / (Math.PI - FOOT));
   const above = Math.max(y, 0);
   const travelled = smoothStep(above / f.travel);
   z += f.travelLayer * Math.sin(Math.PI * Math.min(above / (1.25 * f.travel), 1)) ** 2;
@@ -137,6 +145,7 @@ export function traceLoop(f: LoopFrame, t: number, out: Float64Array, offset: nu
   const below = Math.max(-y, 0);
   // Strongest where the legs pass the head below, nothing at the sinkers and at the middle.
   x *= 1 - f.footPinch * Math.sin(Math.PI * below) ** 2;
+  x += f.footShift * Math.sin(Math.PI * below) ** 2;
   z += f.footLayer * Math.sin(Math.PI * below ** 2) ** 2;
   for (let c = 0; c < 3; c++) {
     // Spine: straight on from down through own, bent towards up.
@@ -147,7 +156,7 @@ export function traceLoop(f: LoopFrame, t: number, out: Float64Array, offset: nu
     const footAcross = outward ? 2 * (sinker[c] - f.down[c]) : 2 * (f.down[c] - sinker[c]);
     let across = f.across[c];
     if (y > 0) across += (f.headAcross[c] - across) * smoothStep(y);
-    else across += (footAcross - across) * smoothStep(-y);
+    else across += (footAcross - across) * toSinker;
     const normal = f.normal[c] + foot * (normalSide[c] - f.normal[c]);
     out[offset + c] = p + x * across + z * normal;
   }

@@ -1,0 +1,143 @@
+/** Yarn laid on small pieces: continuous, and every loop drawn through its parents as the graph says. */
+import { describe, expect, it } from 'vitest';
+import { knit } from '../../src/knit.ts';
+import { layYarn } from '../../src/yarn/lay-yarn.ts';
+import { type SmallPiece, smallPiece } from './small-piece.ts';
+
+const PIECES: Readonly<Record<string, SmallPiece>> = {
+  'stockinette in the round': { castOn: 16, rounds: ['k*16', 'k*16', 'k*16'], worked: 'round' },
+  'stockinette in rows': { castOn: 8, rounds: ['k*8', 'p*8', 'k*8', 'p*8'], worked: 'flat' },
+  'garter in rows': { castOn: 8, rounds: ['k*8', 'k*8', 'k*8', 'k*8'], worked: 'flat' },
+  'garter in the round': { castOn: 16, rounds: ['k*16', 'p*16', 'k*16'], worked: 'round' },
+  'rib in rows': {
+    castOn: 6,
+    rounds: ['k,p,k,p,k,p', 'k,p,k,p,k,p', 'k,p,k,p,k,p'],
+    worked: 'flat',
+  },
+  'seed in rows': { castOn: 5, rounds: ['k,p,k,p,k', 'k,p,k,p,k', 'k,p,k,p,k'], worked: 'flat' },
+  k2tog: { castOn: 8, rounds: ['k*8', 'p*8', 'k*3,k2tog,k*3', 'p*7', 'k*7'], worked: 'flat' },
+  ssk: { castOn: 8, rounds: ['k*8', 'p*8', 'k*3,ssk,k*3', 'p*7', 'k*7'], worked: 'flat' },
+  p2tog: { castOn: 8, rounds: ['p*8', 'k*8', 'p*3,p2tog,p*3', 'k*7', 'p*7'], worked: 'flat' },
+  'centred double decrease': {
+    castOn: 9,
+    rounds: ['k*9', 'p*9', 'k*3,s2kp,k*3', 'p*7', 'k*7'],
+    worked: 'flat',
+  },
+  'yarn over': { castOn: 8, rounds: ['k*8', 'p*8', 'k*4,yo,k*4', 'p*9', 'k*9'], worked: 'flat' },
+  'make one': { castOn: 8, rounds: ['k*8', 'p*8', 'k*4,m1l,k*4', 'p*9', 'k*9'], worked: 'flat' },
+  kfb: { castOn: 8, rounds: ['k*8', 'p*8', 'k*3,kfb,k*4', 'p*9', 'k*9'], worked: 'flat' },
+  'knit through the back': {
+    castOn: 8,
+    rounds: ['k*8', 'p*8', 'k*3,ktbl*2,k*3', 'p*8'],
+    worked: 'flat',
+  },
+  slipped: { castOn: 8, rounds: ['k*8', 'p*8', 'k*3,sl1 wyib,k*4', 'p*8', 'k*8'], worked: 'flat' },
+  'slipped twice': {
+    castOn: 8,
+    rounds: ['k*8', 'p*8', 'k*3,sl1 wyib,k*4', 'p*4,sl1 wyif,p*3', 'k*8', 'p*8'],
+    worked: 'flat',
+  },
+  'cable to the left': {
+    castOn: 10,
+    rounds: ['k*10', 'p*10', 'k*3,2/2 LC,k*3', 'p*10', 'k*10'],
+    worked: 'flat',
+  },
+  'cable to the right': {
+    castOn: 10,
+    rounds: ['k*10', 'p*10', 'k*3,2/2 RC,k*3', 'p*10', 'k*10'],
+    worked: 'flat',
+  },
+  'cable of six': {
+    castOn: 12,
+    rounds: ['k*12', 'p*12', 'k*3,3/3 LC,k*3', 'p*12', 'k*12'],
+    worked: 'flat',
+  },
+  'one over one': {
+    castOn: 8,
+    rounds: ['k*8', 'p*8', 'k*3,1/1 RC,k*3', 'p*8', 'k*8'],
+    worked: 'flat',
+  },
+  'bound off': { castOn: 8, rounds: ['k*8', 'p*8', 'k*8'], worked: 'flat', ending: 'bound-off' },
+};
+
+describe.each(Object.entries(PIECES))('yarn of %s', (_name, piece) => {
+  const { graph, cells, positions } = smallPiece(piece);
+  const yarn = layYarn(graph, cells, positions);
+
+  it('links every loop with its parents as the graph says', () => {
+    expect(yarn.check.linksChecked).toBeGreaterThan(0);
+    expect(yarn.check.linksWrong).toBe(0);
+  });
+
+  it('runs through no other yarn', () => {
+    expect(yarn.check.minCentreDistanceMm).toBeGreaterThan(0.01 * 2 * yarn.radiusMm);
+  });
+
+  it('is one strand without jumps or sharp corners', () => {
+    expect(yarn.strandStart).toHaveLength(2);
+    const { points } = yarn;
+    let jump = 0;
+    let corner = 1;
+    for (let i = 3; i + 5 < points.length; i += 3) {
+      const u = [0, 1, 2].map((c) => points[i + c] - points[i - 3 + c]);
+      const v = [0, 1, 2].map((c) => points[i + 3 + c] - points[i + c]);
+      jump = Math.max(jump, Math.hypot(...u));
+      const cos = (u[0] * v[0] + u[1] * v[1] + u[2] * v[2]) / (Math.hypot(...u) * Math.hypot(...v));
+      corner = Math.min(corner, cos);
+    }
+    expect(Number.isFinite(jump)).toBe(true);
+    // A stitch is 5 mm wide; the longest segment is that of a travelling leg or the way to the edge.
+    expect(jump).toBeLessThan(6);
+    // No segment turns back on the one before.
+    expect(corner).toBeGreaterThan(-0.9);
+  });
+
+  it('gives every loop its own span of points', () => {
+    for (let i = 0; i < graph.loops; i++) {
+      expect(yarn.loopStart[i + 1] - yarn.loopStart[i]).toBe(yarn.segmentsPerStitch);
+      expect(yarn.loop[yarn.loopStart[i]]).toBe(i);
+    }
+  });
+});
+
+describe('yarn of a whole square', () => {
+  const text = `Gauge: 20 sts and 28 rounds = 10 cm
+Cast on 72 sts. Join in the round.
+Round 1: knit.
+Round 2: *ssk, k14, k2tog; rep from * 3 times more.
+Round 3: *ssk, k12, k2tog; rep from * 3 times more.
+Round 4: *ssk, k10, k2tog; rep from * 3 times more.
+Round 5: knit.
+Round 6: *ssk, k8, k2tog; rep from * 3 times more.
+Round 7: *ssk, k6, k2tog; rep from * 3 times more.
+Round 8: *ssk, k4, k2tog; rep from * 3 times more.
+Round 9: knit.
+Round 10: *ssk, k2, k2tog; rep from * 3 times more.
+Cut the yarn and draw it through the remaining sts.
+`;
+  const { knitted } = knit(text, { maxIterations: 200 });
+
+  it('is drawn through all its loops, crowded corners included', () => {
+    if (!knitted) throw new Error('the plan has errors');
+    const yarn = layYarn(knitted.graph, knitted.cells, knitted.sheet.positions);
+    expect(yarn.check.linksChecked).toBe(knitted.graph.parents.length);
+    expect(yarn.check.linksWrong).toBe(0);
+  });
+
+  it('takes about the yarn that plain knitting is published to take: 4.1 stitch widths a stitch', () => {
+    if (!knitted) throw new Error('the plan has errors');
+    const yarn = layYarn(knitted.graph, knitted.cells, knitted.sheet.positions);
+    const perStitch = yarn.lengthMm / knitted.graph.loops / 5;
+    // 15 %: laid, not relaxed, and the square is small, so its corners and rim weigh much.
+    expect(Math.abs(perStitch / 4.1 - 1)).toBeLessThan(0.15);
+  });
+
+  it('refuses yarn without thickness and odd segment counts', () => {
+    if (!knitted) throw new Error('the plan has errors');
+    const { graph, cells, sheet } = knitted;
+    expect(() => layYarn(graph, cells, sheet.positions, { yarnMm: 0 })).toThrow(/thickness/);
+    expect(() => layYarn(graph, cells, sheet.positions, { segmentsPerStitch: 10 })).toThrow(
+      /multiple/,
+    );
+  });
+});
