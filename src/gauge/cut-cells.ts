@@ -46,13 +46,21 @@ export function cutCells(cells: Cells, restMm: (i: number, j: number) => number)
   const ends = edges.ends();
   const lengths = new Float64Array(edges.count);
   for (let e = 0; e < lengths.length; e++) lengths[e] = restMm(ends[2 * e], ends[2 * e + 1]);
-  const triangles = shorterCuts(cells, cuts, edges, lengths);
+  const triangles = chooseCuts(cells, cuts, edges, lengths);
   const layers = cuts.map((cut) => ({ triangles: cut, polygon: owner, weight: 0.5 }));
   return { edges, diagonal, restMm: lengths, triangles, layers };
 }
 
-/** For drawing: quadrilaterals cut along their shorter diagonal. */
-function shorterCuts(
+/** Two cuts of a convex quadrilateral cover the same area to this share. Chosen: rest lengths of a
+ * curved sheet fit no plane exactly. */
+const SAME_AREA = 0.02;
+
+/**
+ * Returns the triangles for drawing: quadrilaterals cut along their shorter diagonal. A quadrilateral
+ * with a hollow corner (beside the jog of an increase) has one diagonal outside it; that cut is
+ * replaced by the other one, for the bending hinges as well.
+ */
+function chooseCuts(
   cells: Cells,
   cuts: readonly Int32Array[],
   edges: EdgeTable,
@@ -60,17 +68,33 @@ function shorterCuts(
 ): Int32Array {
   const { cellStart, corners } = cells;
   const triangles = cuts[0].slice();
+  const length = (i: number, j: number): number => restMm[edges.find(i, j)];
   for (let q = 0, t = 0; q + 1 < cellStart.length; q++) {
     const at = cellStart[q];
     const n = cellStart[q + 1] - at;
     if (n === 4) {
-      const first = restMm[edges.find(corners[at], corners[at + 2])];
-      const second = restMm[edges.find(corners[at + 1], corners[at + 3])];
-      if (second < first) triangles.set(cuts[1].subarray(3 * t, 3 * t + 6), 3 * t);
+      const [a, b, c, d] = [corners[at], corners[at + 1], corners[at + 2], corners[at + 3]];
+      const first = length(a, c);
+      const second = length(b, d);
+      const ab = length(a, b);
+      const bc = length(b, c);
+      const cd = length(c, d);
+      const da = length(d, a);
+      const firstArea = triangleArea(ab, bc, first) + triangleArea(cd, da, first);
+      const secondArea = triangleArea(da, ab, second) + triangleArea(bc, cd, second);
+      const hollow = Math.abs(firstArea - secondArea) > SAME_AREA * (firstArea + secondArea);
+      const pick = hollow ? Number(secondArea < firstArea) : Number(second < first);
+      triangles.set(cuts[pick].subarray(3 * t, 3 * t + 6), 3 * t);
+      if (hollow) cuts[1 - pick].set(cuts[pick].subarray(3 * t, 3 * t + 6), 3 * t);
     }
     t += n - 2;
   }
   return triangles;
+}
+
+/** Area of a triangle from its sides; 0 where they cannot close. */
+function triangleArea(a: number, b: number, c: number): number {
+  return Math.sqrt(Math.max(0, (a + b + c) * (b + c - a) * (c + a - b) * (a + b - c))) / 4;
 }
 
 /** [vertices] each vertex's third of the triangles around it, mm². */
@@ -86,8 +110,7 @@ export function vertexAreas(
       const a = restMm(t[k + 1], t[k + 2]);
       const b = restMm(t[k + 2], t[k]);
       const c = restMm(t[k], t[k + 1]);
-      const sixteen = (a + b + c) * (b + c - a) * (c + a - b) * (a + b - c);
-      const third = (layer.weight * Math.sqrt(Math.max(0, sixteen))) / 12;
+      const third = (layer.weight * triangleArea(a, b, c)) / 3;
       for (let m = 0; m < 3; m++) area[t[k + m]] += third;
     }
   }

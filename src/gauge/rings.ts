@@ -21,6 +21,8 @@ export interface Rings {
   readonly below: Float64Array;
   /** [ids] stitches lost (+) or made (−) where this loop stands. */
   readonly loss: Float64Array;
+  /** [ids] slot at which that shaping stands: between the two loops of an increase, else the own one. */
+  readonly lossPlace: Float64Array;
   /** CSR over `ids`: flat slot indices of the loops below. */
   readonly downStart: Int32Array;
   readonly down: Int32Array;
@@ -75,6 +77,10 @@ export function makeRings(graph: StitchGraph): Rings {
   const above = new Float64Array(n).fill(NaN);
   const below = new Float64Array(n).fill(NaN);
   const loss = new Float64Array(n);
+  const lossPlace = new Float64Array(n);
+  for (let c = 0; c < courses; c++) {
+    for (let flat = start[c]; flat < start[c + 1]; flat++) lossPlace[flat] = flat - start[c];
+  }
   const aboveCount = new Int32Array(n);
   const lastAbove = new Int32Array(n);
   for (let c = 1; c < courses; c++) {
@@ -111,7 +117,10 @@ export function makeRings(graph: StitchGraph): Rings {
     if (aboveCount[flat] === 0) continue;
     above[flat] /= aboveCount[flat];
     // One loop below shared by q above makes q − 1 stitches.
-    if (aboveCount[flat] > 1) loss[lastAbove[flat]] -= aboveCount[flat] - 1;
+    if (aboveCount[flat] > 1) {
+      loss[lastAbove[flat]] -= aboveCount[flat] - 1;
+      lossPlace[lastAbove[flat]] -= (aboveCount[flat] - 1) / 2;
+    }
   }
   return {
     courses,
@@ -122,6 +131,7 @@ export function makeRings(graph: StitchGraph): Rings {
     above,
     below,
     loss,
+    lossPlace,
     downStart,
     down: Int32Array.from(down),
   };

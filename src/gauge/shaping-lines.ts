@@ -63,7 +63,8 @@ function shapingOf(rings: Rings, course: number): Event[] {
   if (course === 0) return events;
   const first = rings.start[course];
   for (let j = 0; j < ringSize(rings, course); j++) {
-    if (rings.loss[first + j] !== 0) events.push({ place: j, loss: rings.loss[first + j] });
+    const loss = rings.loss[first + j];
+    if (loss !== 0) events.push({ place: rings.lossPlace[first + j], loss });
   }
   for (let i = 0; i + 1 < events.length; ) {
     const a = events[i];
