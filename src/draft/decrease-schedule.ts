@@ -58,7 +58,8 @@ export function scheduleCourses(input: ScheduleInput): SegmentState[] {
   const { segments, side, corner, preferOdd } = input;
   const total = segments * (side + corner);
   const pair = 2 * segments;
-  const rate = readableRate(input.rate / pair, total / input.rate) * pair;
+  const drift = preferOdd ? MOST_DRIFT / 5 : MOST_DRIFT;
+  const rate = readableRate(input.rate / pair, total / input.rate, drift) * pair;
   const perRound = rate / pair;
   // Half a pair ahead of the line would be centred on it; less keeps the first round plain.
   const ahead = Math.min(0.5, Math.max(0, 1 - perRound - 1e-9));
@@ -71,7 +72,8 @@ export function scheduleCourses(input: ScheduleInput): SegmentState[] {
     if (count <= MOST_DRAWN_UP && rate * round >= total - 0.6 * count) break;
     let pairs = Math.floor(lag / pair + ahead + 1e-9);
     if (preferOdd && perRound < 1) {
-      const due = round % 2 === 1 ? lag / pair >= 0.5 - 1e-9 : lag / pair > 1 + 1e-6;
+      const due =
+        round % 2 === 1 ? lag / pair >= 0.25 : lag / pair > (perRound <= 0.5 ? 1.001 : 0.75);
       pairs = due ? 1 : 0;
     }
     if (round === 1 && perRound < 1) pairs = 0;
@@ -109,14 +111,14 @@ function reduce(
 /** Decreases at each end of a segment in one round: two at most (a double decrease). */
 export const MOST_PAIRS = 2;
 
-/**
- * A rate that reads well (3 rounds of every 4) if over the whole piece it drifts from the exact one
- * by less than a quarter of a decrease round; else the exact rate.
- */
-function readableRate(perRound: number, rounds: number): number {
+/** Most that a readable rate may drift from the exact one over the piece, decrease rounds. Chosen. */
+const MOST_DRIFT = 0.25;
+
+/** A rate that reads well (3 rounds of every 4) if it stays within `drift` of the exact one. */
+function readableRate(perRound: number, rounds: number, drift: number): number {
   for (let denominator = 1; denominator <= 6; denominator++) {
     const numerator = Math.round(perRound * denominator);
-    if (numerator > 0 && Math.abs(numerator / denominator - perRound) * rounds < 0.25)
+    if (numerator > 0 && Math.abs(numerator / denominator - perRound) * rounds < drift)
       return numerator / denominator;
   }
   return perRound;

@@ -44,7 +44,7 @@ export function scheduleSector(input: DiscInput): SectorCourse[] {
     const lag = (rate * round - (total - count)) / sectors;
     let take = Math.floor(lag + ahead + 1e-9);
     if (preferOdd && perRound < 1)
-      take = (round % 2 === 1 ? lag >= 0.5 - 1e-9 : lag > 1 + 1e-6) ? 1 : 0;
+      take = (round % 2 === 1 ? lag >= 0.25 : lag > (perRound <= 0.5 ? 1.001 : 0.75)) ? 1 : 0;
     if (round === 1 && perRound < 1) take = 0;
     if (count > MOST_DRAWN_UP) {
       for (let i = 0; i < Math.min(take, 2); i++) {

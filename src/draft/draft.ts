@@ -166,12 +166,19 @@ function headerLines(wishes: DraftWishes): string[] {
   if (wishes.title) lines.push(`Title: ${wishes.title}`);
   if (wishes.yarn) lines.push(`Yarn: ${wishes.yarn}`);
   lines.push(
-    `Gauge: ${per10cm(wishes.stitchMm)} sts and ${per10cm(wishes.roundMm)} ${wishes.worked === 'round' ? 'rounds' : 'rows'} = 10 cm`,
+    `Gauge: ${per10cm(wishes.stitchMm)} sts and ${per10cm(wishes.roundMm)} ${wishes.worked === 'round' ? 'rounds' : 'rows'} = 10 cm in ${GROUND_WORDS[wishes.ground]}`,
   );
   if (wishes.needles) lines.push(`Needles: ${wishes.needles}`);
   lines.push(workedHeader(wishes.worked, wishes.worked === 'flat' ? seamOf(wishes) : null));
   return lines;
 }
+
+const GROUND_WORDS: Readonly<Record<DraftWishes['ground'], string>> = {
+  stockinette: 'stockinette',
+  garter: 'garter stitch',
+  reverse: 'reverse stockinette',
+  seed: 'seed stitch',
+};
 
 /** Stitches or rounds to 10 cm, with as many decimals as it takes (at most three). */
 function per10cm(lengthMm: number): string {

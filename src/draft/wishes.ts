@@ -82,7 +82,7 @@ export function completeWishes(asked: WishesAsked): DraftWishes {
     yarn: asked.yarn ?? '',
     needles: asked.needles ?? '',
   };
-  if (SEGMENTS[wishes.shape] === undefined)
+  if (!Object.hasOwn(SEGMENTS, wishes.shape))
     throw new RangeError(
       `Shape "${wishes.shape}" is not known. Try ${Object.keys(SEGMENTS).join(', ')}.`,
     );

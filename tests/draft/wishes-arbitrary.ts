@@ -1,0 +1,38 @@
+/** Random wishes for property tests. */
+import fc from 'fast-check';
+import type { PanelWish, WishesAsked } from '../../src/draft/wishes.ts';
+
+const panel: fc.Arbitrary<PanelWish> = fc
+  .record({
+    stitches: fc.constantFrom(
+      'p1 k4 p1',
+      'k6',
+      'p2 k2 p2 k2 p2',
+      'ktbl1',
+      'seed5',
+      'p1 k3 p1',
+      'p2 k12 p2',
+    ),
+    crossEvery: fc.constantFrom(null, 4, 5, 6, 8, 10),
+    place: fc.oneof(
+      fc.constantFrom('middle' as const, 'corner' as const),
+      fc.integer({ min: 0, max: 30 }),
+    ),
+  })
+  .map((p) => ({ ...p, crossEvery: /k([2-9]|1\d)/.test(p.stitches) ? p.crossEvery : null }));
+
+/** Wishes that the drafter may refuse only because the piece has too few stitches. */
+export const wishes: fc.Arbitrary<WishesAsked> = fc
+  .record({
+    shape: fc.constantFrom('square', 'triangle', 'pentagon', 'hexagon', 'octagon', 'disc'),
+    sizeMm: fc.integer({ min: 90, max: 300 }),
+    stitchMm: fc.double({ min: 2.5, max: 6, noNaN: true }),
+    aspect: fc.double({ min: 0.45, max: 1, noNaN: true }),
+    direction: fc.constantFrom('in', 'out'),
+    corner: fc.constantFrom('paired 0', 'paired 1', 'paired 2', 'centred'),
+    ground: fc.constantFrom('stockinette', 'garter', 'reverse', 'seed'),
+    worked: fc.constantFrom('round', 'flat'),
+    seamStitches: fc.constantFrom(1, 2),
+    panels: fc.array(panel, { maxLength: 2 }),
+  })
+  .map(({ aspect, ...asked }) => ({ ...asked, roundMm: asked.stitchMm * aspect }) as WishesAsked);
