@@ -40,9 +40,10 @@ export function readCastOn(text: string): CastOnLine | null {
   let count = toNumber(m[1]);
   if (!(count > 0)) return null;
   const rest = text.slice(m.index + m[0].length);
+  const outside = rest.replace(/[([][^()[\]]*[)\]]/g, ' ');
   let sides: number | null = null;
 
-  const each = ON_EACH.exec(rest);
+  const each = ON_EACH.exec(outside);
   if (each) {
     sides = toNumber(each[1]);
     count *= sides;
@@ -78,6 +79,11 @@ export function readCastOn(text: string): CastOnLine | null {
   for (const b of rest.matchAll(/[([]([^()[\]]*)[)\]]/g)) {
     const said = readStatedCount(b[1]);
     if (!said || !/st|side|needle|all|total/.test(b[1])) continue;
+    const four = ON_EACH.exec(b[1]);
+    if (four && (said.perSide ?? said.total ?? 0) * toNumber(four[1]) === count) {
+      sides ??= toNumber(four[1]);
+      continue;
+    }
     if (said.perSide !== null && count % said.perSide === 0) sides ??= count / said.perSide;
     if (said.total !== null && /total|in\s+all|altogether/.test(b[1])) stated ??= said.total;
     if (said.perSide !== null && count % said.perSide !== 0) stated ??= said.perSide;

@@ -367,6 +367,9 @@ export class RoundExpander {
           stop -= after;
         }
         break;
+      case 'centre':
+        stop = Math.floor(this.#before / 2) - target.count;
+        break;
       case 'marker':
         stop = this.#nextMarker(target.count, step) - target.count;
         break;

@@ -59,7 +59,7 @@ const BARE = /(\d{1,4})\s*(?:[:)]|\.(?!\d))\s*(?=[a-z*([])/y;
 const SIDE =
   /\s*(?:,\s*)?(?:[([]\s*(rs|ws|right\s+side|wrong\s+side)(?:\s+(?:facing|row|side))?\s*[)\]]|-?\s*(rs|ws)(?![a-z])(?:\s+facing)?|,\s*(right\s+side|wrong\s+side)(?:\s+facing)?)/y;
 const EXTRA = /\s*[([]([^()[\]\n]{1,80})[)\]]/y;
-const MARK = /\s*(?:[:=]|\.(?!\d)|-(?!\s*\d+\s*(?:st|\)))|\)|,(?=\s))+\s*/y;
+const MARK = /\s*(?:[:=>]|\.(?!\d)|-(?!\s*\d+\s*(?:st|\)))|\)|,(?=\s))+\s*/y;
 const NOT_NAMES =
   /^(?:repeat|rep|work|knit|purl|k|p|these|those|every|each|all|until|for|cont|continue|bind|cast|join|turn|in|at|of|to|from|with|and|between|same|as|note|a|when|after|before|by|you|if|count|worked|on)\b/;
 
@@ -103,6 +103,7 @@ interface Head {
   /** A bare number such as `3.`, whose mark is part of it. */
   readonly bare?: boolean;
   readonly suffix?: readonly number[];
+  readonly side?: 'RS' | 'WS';
 }
 
 /** What a label names, without the side, remarks and colon behind it. */
@@ -121,6 +122,23 @@ function readHead(text: string, from: number): Head | null {
   m = at(PARITY, text, from);
   if (m) {
     const rule = parityOf(m[1]);
+    // "RS row: knit" is one row; "RS rows: knit" are all of them.
+    if (
+      (rule === 'rs' || rule === 'ws') &&
+      !/^(?:on\s+|work\s+)?(?:all|every|each)|s\.?$/.test(m[0]) &&
+      !m[3]
+    ) {
+      const side = rule === 'rs' ? ('RS' as const) : ('WS' as const);
+      return {
+        numbers: [],
+        rule: null,
+        repeat: 1,
+        name: 'next',
+        unit: unitOf(m[2]),
+        end: PARITY.lastIndex,
+        side,
+      };
+    }
     const head = { repeat: 1, name: '', unit: unitOf(m[2]), end: PARITY.lastIndex };
     const list = m[3] ? toNumberList(m[3]) : null;
     if (!list || (rule !== 'even' && rule !== 'odd')) return { ...head, numbers: [], rule };
@@ -164,9 +182,9 @@ function readHead(text: string, from: number): Head | null {
 export function readLabel(text: string, from: number): RoundLabel | null {
   const head = readHead(text, from);
   if (!head) return null;
-  const { numbers, rule, repeat, name, unit } = head;
-  let { end } = head;
-  let side: 'RS' | 'WS' | null = null;
+  const { numbers, repeat, name, unit } = head;
+  let { rule, end } = head;
+  let side: 'RS' | 'WS' | null = head.side ?? null;
   let stated: StatedCount | null = null;
   let again = false;
   for (;;) {
@@ -179,8 +197,10 @@ export function readLabel(text: string, from: number): RoundLabel | null {
     const extra = at(EXTRA, text, end);
     if (!extra) break;
     const count = readStatedCount(extra[1]);
+    const ruled = at(AND_RULE, ` ${extra[1]} :`, 0);
     const words = /^[a-z ,.'/&-]+$/.test(extra[1]) && !/^\s*[kp]\s*$/.test(extra[1]);
-    if (count) stated ??= count;
+    if (ruled) rule ??= parityOf(ruled[1]);
+    else if (count) stated ??= count;
     else if (/^\s*(?:repeat|again)/.test(extra[1])) again = true;
     else if (words && !/\b(?:ssk|yo|pm|sm|kfb)\b/.test(extra[1])) {
       if (/\bws\b|wrong/.test(extra[1])) side = 'WS';

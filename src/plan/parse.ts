@@ -324,6 +324,8 @@ function seamOf(headers: Headers, reader: HeaderReader, source: Source): Plan['s
 function titleOf(source: Source, statements: readonly Statement[]): string {
   const first = statements[0];
   if (first?.kind !== 'heading') return '';
-  const text = source.text.slice(source.map[first.from], source.map[first.to]).trim();
+  const text = source.text
+    .slice(source.map[first.from], source.map[first.to])
+    .replace(/^[\s#*_>]+|[\s*_#]+$/g, '');
   return text.length <= 80 ? text : '';
 }

@@ -43,7 +43,7 @@ const MARKER_OPS: readonly { re: RegExp; action: 'place' | 'slip' | 'remove' }[]
 ];
 
 const NOISE =
-  /(?:(?:while\s+)?(?:slipping|carrying|keeping|moving|passing)\s+(?:all\s+)?(?:the\s+|your\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*|\s+up)?|and\s+then|and|then|&|now|also|ending\s+with|ending|end\s+with|end|finishing\s+with|finish\s+with|across\s+(?:the\s+)?(?:row|round)|once|loosely|tightly|evenly|carefully|work(?=\s+(?:[\d(*[]|k\d|p\d|ssk|as\s+follows))|as\s+follows|thus|join(?:\s+(?:in|to|for)\s+[a-z ]{0,40}(?:round|rnd))?|inclusive|please|(?:with|using|in|change\s+to|switch\s+to|join)\s+(?:colou?r\s+)?(?:mc|cc\d?|main\s+colou?r|contrast(?:ing)?\s+colou?r|(?:yarn|colou?r)\s+[a-d])|(?:for\s+)?(?:the\s+)?(?:last|final|first|next)\s+side|\(?(?:rs|ws)(?:\s+facing)?\)?)(?![a-z0-9])\s*:?/y;
+  /(?:(?:decrease|increase|cable|plain|crossing|dec|inc)\.?\s+(?:round|rnd|row)(?=\s*[:.,-])|(?:with\s+)?(?:rs|ws|right\s+side|wrong\s+side)\s+facing|(?:while\s+)?(?:slipping|carrying|keeping|moving|passing)\s+(?:all\s+)?(?:the\s+|your\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*|\s+up)?|and\s+then|and|then|&|now|also|ending\s+with|ending|end\s+with|end|finishing\s+with|finish\s+with|across\s+(?:the\s+)?(?:row|round)|once|loosely|tightly|evenly|carefully|work(?=\s+(?:[\d(*[]|k\d|p\d|ssk|as\s+follows))|as\s+follows|thus|join(?:\s+(?:in|to|for)\s+[a-z ]{0,40}(?:round|rnd))?|inclusive|please|(?:with|using|in|change\s+to|switch\s+to|join)\s+(?:colou?r\s+)?(?:mc|cc\d?|main\s+colou?r|contrast(?:ing)?\s+colou?r|(?:yarn|colou?r)\s+[a-d])|(?:for\s+)?(?:the\s+)?(?:last|final|first|next)\s+side|\(?(?:rs|ws)(?:\s+facing)?\)?)(?![a-z0-9])\s*:?/y;
 const EACH_SIDE =
   /(?:\(?\s*(?:work\s+)?(?:on\s+|along\s+|across\s+|at\s+)?(?:each|every|all(?:\s+(?:the|four|4))?)\s+(?:of\s+the\s+(?:\w+\s+)?)?(?:sides?|needles?|sections?|quarters?|wedges?|segments?|panels?|edges?)(?:\s+of\s+the\s+square)?\s*(?:work(?:ed)?\s+)?(?:as\s+follows|thus)?\s*\)?\s*[:,-]?\s*)/y;
 const TRAIL_EACH_SIDE =
@@ -96,7 +96,9 @@ const PATTERN_COUNT = new RegExp(
   'y',
 );
 const SIZES = /\s*\(\s*\d{1,4}(?:\s*,\s*\d{1,4})+\s*\)/y;
-const SECTION = /(?:needles?|ndl|side|section|n)\s*(\d)(?:\s*(?:,|and|&)\s*\d)*\s*[:.-]\s*/y;
+const SECTION = /(?:needles?|ndl|side|section|n(?=\d))\s*(\d)(?:\s*(?:,|and|&)\s*\d)*\s*[:.-]\s*/y;
+const REPEAT_BARE =
+  /rep(?:eat)?\.?(?:\s+(?:these|this|the)\s+(?:\d+\s+)?(?:sts?|stitches|sequence|pattern))?(?=\s*(?:to\s|around|across|until|all\s|\d|twice|once|for|x|[([,;=-]|\.|$))/y;
 const TURN =
   /(?:turn(?:\s+(?:the\s+)?(?:work|piece|over))?|(?:and\s+)?turn)(?![a-z])(?:\s+(?:the\s+)?work)?/y;
 const SHORT_ROW =
@@ -119,6 +121,8 @@ class StepReader {
   readonly #abbreviations: Abbreviations;
   readonly #found: DiagnosticList | null;
   #i = 0;
+  /** Steps of `Needle 1: …` and so on, for "as needle 1". */
+  readonly #parts = new Map<string, readonly Step[]>();
 
   constructor(
     text: string,
@@ -188,7 +192,7 @@ class StepReader {
         continue;
       }
       if (c === '(' || c === '[' || c === '{') {
-        if (this.#readBracketedRemark(at)) continue;
+        if (this.#readBracketedRemark(at, items[items.length - 1])) continue;
         const group = this.#readBracket(c, depth, at);
         if (group) items.push(...group);
         continue;
@@ -283,7 +287,7 @@ class StepReader {
   }
 
   /** `(120 sts)`, `(RS)`, `(corner stitch)`: brackets that hold no stitches. */
-  #readBracketedRemark(at: number): boolean {
+  #readBracketedRemark(at: number, last: Step | undefined): boolean {
     const end = matchingBracket(this.#text, at);
     if (end < 0) return false;
     const inside = this.#text.slice(at + 1, end);
@@ -313,7 +317,18 @@ class StepReader {
     }
     const inner = new StepReader(inside, this.#base + at + 1, this.#abbreviations, null);
     const steps = inner.readSequence('', 1, 0);
-    if (inner.unread > 0 && (steps.length === 0 || looksLikeProse(inside))) {
+    // "k2tog (knit two together)" only explains.
+    const [only] = steps;
+    const explains =
+      steps.length === 1 &&
+      inner.unread === 0 &&
+      last !== undefined &&
+      ((only.kind === 'stitch' &&
+        last.kind === 'stitch' &&
+        only.name === last.name &&
+        only.name.length > 1) ||
+        (only.kind === 'marker' && last.kind === 'marker' && only.action === last.action));
+    if (explains || (inner.unread > 0 && (steps.length === 0 || looksLikeProse(inside)))) {
       this.#i = end + 1;
       return true;
     }
@@ -334,7 +349,7 @@ class StepReader {
       this.#i = this.#text.length;
       return null;
     }
-    const steps = this.readSequence(closer, depth + 1, at);
+    const steps = [...foldBobbles(this.readSequence(closer, depth + 1, at))];
     if (steps.length === 0) return null;
     if (this.#match(INTO_ONE)) {
       const name = intoOneName(steps);
@@ -397,7 +412,7 @@ class StepReader {
       // A second asterisk closes the repeat if "repeat…", a number of times or the end follows.
       const start = this.#i;
       this.#match(GAP);
-      const rep = this.#match(REPEAT_FROM);
+      const rep = this.#match(REPEAT_FROM) ?? this.#match(REPEAT_BARE);
       const read = this.#readAmount();
       const atEnd = this.#atEnd() || ')]}'.includes(this.#text[this.#i]);
       if (rep || read || atEnd || this.#countFollows()) {
@@ -485,16 +500,25 @@ class StepReader {
     if (!m) return false;
     // The parts are equal shares: from here to the next label or the end is one side's work.
     const rest = this.#text.slice(this.#i);
-    const next = rest.search(/(?:needles?|ndl|side|section)\s*\d(?:\s*(?:,|and|&)\s*\d)*\s*[:.-]/);
+    const next = rest.search(
+      /\b(?:needles?|ndl|side|section|n(?=\d))\s*\d(?:\s*(?:,|and|&)\s*\d)*\s*[:.-]/,
+    );
     const end = next < 0 ? this.#text.length : this.#i + next;
-    const numbers = m[0].match(/\d/g)?.length ?? 1;
+    const named = m[0].match(/\d/g) ?? [];
+    const numbers = named.length;
+    const like =
+      /^\s*(?:work\s+)?(?:as|same\s+as|like|rep(?:eat)?)\s+(?:for\s+)?(?:needle|ndl|side|section|n)\s*(\d)/.exec(
+        this.#text.slice(this.#i, end),
+      );
     const inner = new StepReader(
       this.#text.slice(this.#i, end),
       this.#base + this.#i,
       this.#abbreviations,
       this.#found,
     );
-    const steps = inner.readSequence('', 1, 0);
+    const known = like ? this.#parts.get(like[1]) : undefined;
+    const steps = known ?? inner.readSequence('', 1, 0);
+    for (const n of named) this.#parts.set(n, steps);
     this.unread += inner.unread;
     this.stated ??= inner.stated;
     this.#i = end;
@@ -837,6 +861,59 @@ function intoOneName(steps: readonly Step[]): string | null {
   return stitchKind(name) ? name : null;
 }
 
+/** Longest bobble: turns within one stitch. Chosen. */
+const MOST_TURNS = 20;
+
+/**
+ * A bobble told in full ("(k1, yo, k1) in next st, turn, p3, turn, sk2p") takes one stitch and leaves
+ * one: it becomes the stitch `mb`, because rows within a row cannot be followed.
+ */
+function foldBobbles(steps: readonly Step[]): readonly Step[] {
+  if (!steps.some((s) => s.kind === 'turn')) return steps;
+  for (let start = 0; start + 3 < steps.length; start++) {
+    const first = steps[start];
+    if (first.kind !== 'stitch' || steps[start + 1].kind !== 'turn') continue;
+    const kind = stitchKind(first.name);
+    if (kind?.consumes !== 1 || kind.loops.length < 2) continue;
+    let loops = kind.loops.length;
+    let turns = 1;
+    let i = start + 2;
+    let used = 0;
+    let made = 0;
+    while (i < steps.length && turns < MOST_TURNS) {
+      const step = steps[i];
+      if (step.kind === 'turn') {
+        if (used !== loops) break;
+        loops = made;
+        used = 0;
+        made = 0;
+        turns++;
+        i++;
+        continue;
+      }
+      if (step.kind !== 'stitch') break;
+      const one = stitchKind(step.name.startsWith('sl1') ? 'k' : step.name);
+      if (!one) break;
+      const times = 'times' in step.amount ? step.amount.times : loops - used;
+      used += one.consumes * times;
+      made += one.loops.length * times;
+      i++;
+      if (turns % 2 === 0 && used === loops && made === 1) {
+        const bobble: Step = {
+          kind: 'stitch',
+          name: 'mb',
+          amount: { times: 1 },
+          from: first.from,
+          to: step.to,
+        };
+        return foldBobbles([...steps.slice(0, start), bobble, ...steps.slice(i)]);
+      }
+      if (used > loops) break;
+    }
+  }
+  return steps;
+}
+
 /** Reads `text`, which stands at `base` of the normalised source. */
 export function readSteps(
   text: string,
@@ -845,7 +922,7 @@ export function readSteps(
   found: DiagnosticList | null,
 ): ReadInstruction {
   const reader = new StepReader(text, base, abbreviations, found);
-  const steps = reader.readSequence('', 0, 0);
+  const steps = foldBobbles(reader.readSequence('', 0, 0));
   return {
     steps,
     stated: reader.stated,

@@ -19,6 +19,7 @@ export interface RepeatLine {
   /** `times` is the total, including what has been worked. */
   readonly total: boolean;
   readonly untilStitches: number | null;
+  readonly perSide: boolean;
   readonly untilMm: number | null;
   /** "ending with round 2". */
   readonly endWith: number | null;
@@ -48,28 +49,38 @@ const END_WITH = new RegExp(
 );
 const MM: Record<string, number> = { c: 10, m: 1, i: 25.4, '"': 25.4 };
 
-interface Tail {
+export interface Tail {
   times: number | null;
   more: boolean;
   total: boolean;
   untilStitches: number | null;
+  /** The number is that of one side or section. */
+  perSide: boolean;
   untilMm: number | null;
   stated: StatedCount | null;
 }
 
-function readTail(text: string): Tail {
+export function readTail(text: string): Tail {
   const tail: Tail = {
     times: null,
     more: false,
     total: false,
     untilStitches: null,
+    perSide: false,
     untilMm: null,
     stated: null,
   };
   const mm = UNTIL_MM.exec(text);
   const sts = UNTIL_STS.exec(text);
   if (mm) tail.untilMm = Number(mm[1] ?? mm[3]) * MM[(mm[2] ?? mm[4])[0]];
-  else if (sts) tail.untilStitches = toNumber(sts[1]);
+  else if (sts) {
+    tail.untilStitches = toNumber(sts[1]);
+    const after = text.slice(sts.index + sts[0].length, sts.index + sts[0].length + 60);
+    tail.perSide =
+      /^[^.;()]*?\b(?:between|each|per|every)\b[^.;()]{0,12}\b(?:markers?|m|sides?|needles?|sections?|edges?)\b/.test(
+        after,
+      );
+  }
   for (const m of text.matchAll(/[([]([^()[\]]*)[)\]]/g)) {
     const count = readStatedCount(m[1]);
     if (count && /\d\s*(?:sts?|stitch|rem|left|loops|$)/.test(m[1])) tail.stated ??= count;
@@ -119,6 +130,7 @@ export function readRepeat(text: string): RepeatLine | null {
     times: tail.times ?? (tail.untilStitches === null && tail.untilMm === null ? 1 : null),
     total: tail.total || (!repeats && !tail.more && tail.times !== null),
     untilStitches: tail.untilStitches,
+    perSide: tail.perSide,
     untilMm: tail.untilMm,
     endWith: end ? Number(end[1]) : null,
     stated: tail.stated,

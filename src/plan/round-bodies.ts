@@ -49,7 +49,7 @@ export interface PlainRounds {
 }
 
 const EACH = new RegExp(
-  `(?:^|[\\s,;]|(?<=[\\s,;]))(?:(work(?:ing)?|knit|purl|k|p|cont(?:inue)?\\.?|rib)(?![a-z0-9]))?([^,;.:\\d]*?)(?:for\\s+)?(?:(?:the|a|another|next|following)\\s+)*(${NUM}|next|following|another|a)\\s+((?:(?:more|further|additional|plain|straight|even|complete|full|next)\\s+)*)(${UNIT}|cm|mm|ins?|inch(?:es)?)(?![a-z])([^;.]*?)(?=(?:,|;|\\.|\\band\\b|\\bthen\\b|$))`,
+  `(?:^|[\\s,;]|(?<=[\\s,;]))(?:(work(?:ing)?|knit|purl|k|p|cont(?:inue)?\\.?|rib)(?![a-z0-9]))?((?:[^,;.:\\d]|k\\s*\\d+(?:\\s*tbl)?\\s*[,x/]?\\s*p\\s*\\d+(?:\\s*tbl)?|\\d+\\s*(?:x|by|/)\\s*\\d+(?=\\s*rib))*?)(?:for\\s+)?(?:(?:the|a|another|next|following)\\s+)*(${NUM}|next|following|another|a)\\s+((?:(?:more|further|additional|plain|straight|even|complete|full|next)\\s+)*)(${UNIT}|cm|mm|ins?|inch(?:es)?)(?![a-z])([^;.]*?)(?=(?:,|;|\\.|\\band\\b|\\bthen\\b|$))`,
   'y',
 );
 const MEASURES =

@@ -62,6 +62,9 @@ const PLAIN: Record<string, string> = {
   '‣': '•',
   '●': '•',
   '…': '.',
+  '→': ':',
+  '⇒': ':',
+  '|': '=',
   '\t': ' ',
   '\v': ' ',
   '\f': ' ',
@@ -79,7 +82,17 @@ function plainCharacter(c: string): string {
 /** Longest run of separators that is kept; more of them mean nothing more. Chosen. */
 const LONGEST_GAP = 6;
 
-export function readSource(text: string): Source {
+/** `**Round 1:** knit`: marks of bold type around a label are no asterisks of a repeat. */
+const BOLD = /^([ \t>•-]*)(\*{2,3})([^*\n]{1,80})\2(?=[\s:.,-]|$)/gm;
+
+export function readSource(original: string): Source {
+  const text = original.replace(
+    BOLD,
+    (all: string, lead: string, mark: string, inner: string): string =>
+      /[:.]\s*$|^\s*(?:round|rnd|row|cast|co\b|next|set|repeat|bind)/i.test(inner)
+        ? `${lead}${' '.repeat(mark.length)}${inner}${' '.repeat(mark.length)}`
+        : all,
+  );
   const lineStarts = [0];
   const map = new Int32Array(text.length + 1);
   const out: string[] = [];
@@ -91,7 +104,7 @@ export function readSource(text: string): Source {
       lineStarts.push(i + 1);
       c = '\n';
     } else if (code >= 97 && code <= 122) c = text[i];
-    else if (code >= 32 && code < 127 && code !== 95 && code !== 96) c = text[i].toLowerCase();
+    else if (code >= 32 && code < 124 && code !== 95 && code !== 96) c = text[i].toLowerCase();
     else c = plainCharacter(text[i]);
 
     if (c === ' ' && (out.length === 0 ? false : out[out.length - 1] === ' ')) continue;
@@ -103,7 +116,7 @@ export function readSource(text: string): Source {
     out.push(c);
   }
   map[out.length] = text.length;
-  return { text, norm: out.join(''), map: map.slice(0, out.length + 1), lineStarts };
+  return { text: original, norm: out.join(''), map: map.slice(0, out.length + 1), lineStarts };
 }
 
 function lineAndColumn(source: Source, offset: number): TextPosition {

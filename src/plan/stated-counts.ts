@@ -5,6 +5,8 @@
 export interface StatedCount {
   readonly total: number | null;
   readonly perSide: number | null;
+  /** Stitches gained (positive) or lost by the round. */
+  readonly change: number | null;
 }
 
 const NEUTRAL = new Set(
@@ -14,7 +16,7 @@ const NEUTRAL = new Set(
   worked only ' " ea evenly divided distributed over across these work working total.`.split(/\s+/),
 );
 const PER_SIDE = new Set(
-  'each side sides per section sections edge wedge quarter segment between markers marker repeat panel every'.split(
+  '/ each side sides per section sections edge wedge quarter segment between markers marker repeat panel every'.split(
     ' ',
   ),
 );
@@ -22,6 +24,8 @@ const CHANGE = new Set(
   `dec decs decd dec'd decreased decrease decreases inc incs incd inc'd increased increase increases fewer less more
   bound off lost gained cast extra`.split(/\s+/),
 );
+const GAINS = /^(?:inc|more|gained|extra)/;
+const LOSES = /^(?:dec|fewer|less|lost|bound)/;
 /** Largest count worth reading: the limit on stitches. */
 const MOST = 1_000_000;
 
@@ -35,10 +39,12 @@ export function readStatedCount(text: string): StatedCount | null {
   const product = /^\D*?\d+\s*x\s*\d+(?:\s*sts?)?\s*=\s*(\d{1,6})\s*(?:sts?\.?|stitches)?\s*$/.exec(
     text,
   );
-  if (product) return { total: Number(product[1]), perSide: null };
+  if (product) return { total: Number(product[1]), perSide: null, change: null };
 
   let total: number | null = null;
   let perSide: number | null = null;
+  let change: number | null = null;
+  let gains = 0;
   // Words between two numbers belong to the number before, up to the comma, then to the one after.
   let before = '';
   let current: number | null = null;
@@ -48,7 +54,9 @@ export function readStatedCount(text: string): StatedCount | null {
     if (current === null) return;
     const role = before || after;
     if (role === 'side') perSide ??= current;
-    else if (role !== 'change') total ??= current;
+    else if (role === 'change') change ??= gains * current;
+    else total ??= current;
+    gains = 0;
     current = null;
     before = '';
     after = '';
@@ -60,7 +68,10 @@ export function readStatedCount(text: string): StatedCount | null {
       settle();
       current = Number(token);
       if (current > MOST) return null;
-      if (signed && i > 0 && tokens[i - 1] === '+') before = 'change';
+      if (signed && i > 0 && tokens[i - 1] === '+') {
+        before = 'change';
+        gains = 1;
+      }
       signed = false;
       continue;
     }
@@ -70,6 +81,7 @@ export function readStatedCount(text: string): StatedCount | null {
     }
     const role = CHANGE.has(token) ? 'change' : PER_SIDE.has(token) ? 'side' : '';
     if (role === '' && !NEUTRAL.has(token)) return null;
+    if (role === 'change') gains ||= GAINS.test(token) ? 1 : LOSES.test(token) ? -1 : 0;
     if (token === ',' || token === ';' || token === 'and') {
       settle();
       continue;
@@ -79,5 +91,5 @@ export function readStatedCount(text: string): StatedCount | null {
     else after ||= role;
   }
   settle();
-  return total === null && perSide === null ? null : { total, perSide };
+  return total === null && perSide === null && change === null ? null : { total, perSide, change };
 }

@@ -7,6 +7,7 @@ import type { Abbreviations } from './abbreviations.ts';
 import { type RoundLabel, readLabel, UNIT } from './labels.ts';
 import { NUM, NUMBER_LIST } from './numbers.ts';
 import { readSteps } from './read-steps.ts';
+import { readShape } from './shape-lines.ts';
 import type { Source } from './source.ts';
 import { readStatedCount, type StatedCount } from './stated-counts.ts';
 
@@ -23,12 +24,13 @@ export type Statement = Spanned &
     | { readonly kind: 'repeat' }
     | { readonly kind: 'plain' }
     | { readonly kind: 'named' }
+    | { readonly kind: 'shape' }
     | { readonly kind: 'end' }
     | { readonly kind: 'count'; readonly stated: StatedCount }
     | { readonly kind: 'heading' }
   );
 
-type StartKind = 'cast-on' | 'join' | 'repeat' | 'plain' | 'named' | 'end' | 'round';
+type StartKind = 'shape' | 'cast-on' | 'join' | 'repeat' | 'plain' | 'named' | 'end' | 'round';
 
 const VERB_REPEAT =
   '(?:(?:and|then|now)\\s+)*(?:rep(?:eat)?(?:ing)?\\.?|work(?:ing)?|knit|continue|cont\\.?)(?:\\s+(?:to|in|repeating|to\\s+repeat|working|to\\s+work|as\\s+(?:set|established),?\\s+(?:repeating|working)))*';
@@ -60,6 +62,8 @@ const END_START =
 const END_SHAPING =
   /^(?:bind[\s-]*off|cast[\s-]*off|bo)\s+\d+\s*(?:sts?|stitches)?\s+at\s+(?:the\s+)?(?:beg|start)/;
 
+const SHAPE =
+  /(?:(?:and|then|now)\s+)*(?:(?:dec|inc)[a-z.]*\s+(?:(?:1|one)\s+st[a-z]*\s+)?(?:at\s+|on\s+)?(?:each|both|either)\b|(?:cont(?:inue)?\.?|keep|proceed)\s)/y;
 const BULLET =
   /^(?:[\s•>]|-\s+|\*\s+(?=(?:round|rnd|row|cast|co\b|knit\s|purl\s|bind|join|repeat)))+/;
 const BOLD = /^\*\*(?=[a-z][^*\n]{0,60}\*\*)/;
@@ -95,6 +99,9 @@ class StatementReader {
   #startAt(at: number, end: number): { kind: StartKind; label: RoundLabel | null } | null {
     const text = this.#text;
     const sentence = (): string => text.slice(at, Math.min(end, at + 300));
+    if (END_SHAPING.test(sentence()) && readShape(sentence(), at)) {
+      return { kind: 'shape', label: null };
+    }
     if (test(END_START, text, at) && !END_SHAPING.test(sentence())) {
       if (this.#castOn) return { kind: 'end', label: null };
     }
@@ -118,6 +125,7 @@ class StatementReader {
     if (label && label.end <= end && this.#labelHolds(label, at, end)) {
       return { kind: 'round', label };
     }
+    if (test(SHAPE, text, at) && readShape(sentence(), at)) return { kind: 'shape', label: null };
     if (test(PLAIN, text, at) || test(MEASURES, text, at)) return { kind: 'plain', label: null };
     if (test(NAMED_WORK, text, at)) return { kind: 'named', label: null };
     return null;
@@ -200,6 +208,7 @@ class StatementReader {
         : closing
           ? start.kind !== 'plain' || opening || plainish
           : start.kind === 'end' ||
+            start.kind === 'shape' ||
             ((opening || plainish) &&
               (start.kind === 'plain' || start.kind === 'named' || start.kind === 'repeat')) ||
             (start.kind === 'join' && opening && current !== undefined) ||

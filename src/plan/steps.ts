@@ -8,9 +8,10 @@ export interface Target {
   /**
    * `end`: `count` stitches before the end of the round (inside a bracket that is worked for every
    * side: the end of that side). `marker`: `count` stitches before the next marker. `rest`: where the
-   * stitches begin that the following steps need. `next`: after `count` stitches.
+   * stitches begin that the following steps need. `next`: after `count` stitches. `centre`: `count`
+   * stitches before the middle stitch of the row (the middle gap, if the count is even).
    */
-  readonly kind: 'end' | 'marker' | 'rest' | 'next';
+  readonly kind: 'end' | 'marker' | 'rest' | 'next' | 'centre';
   readonly count: number;
 }
 

@@ -330,7 +330,8 @@ function readPlain(text: string, at: number): ReadStitch | null {
     end > afterVerb &&
     !/^x\s*\d/.test(text.slice(end, end + 4))
   ) {
-    return null;
+    // …but "k1p1" is k1, p1.
+    if (!/^[kp]\d/.test(text.slice(end, end + 2))) return null;
   }
   // "k1 more", "knit 5 more sts"
   const more = matchAt(/\s+more(?:\s+(?:sts?|stitch(?:es)?))?(?!\s*times)(?![a-z])/y, text, end);

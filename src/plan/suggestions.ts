@@ -37,7 +37,7 @@ export function nearestWord(word: string, more: Iterable<string> = []): string |
   for (const known of [...WORDS, ...more]) {
     if (Math.abs(known.length - word.length) > 2 || known[0] !== word[0]) continue;
     const d = distance(word, known);
-    if (d < least) {
+    if (d > 0 && d < least) {
       least = d;
       best = known;
     }

@@ -32,7 +32,15 @@ function count(text: string | undefined, otherwise: number): number {
   return text === undefined ? otherwise : toNumber(text);
 }
 
+const CENTRE = '(?:cent(?:re|er)|middle)(?:\\s+(?:back|front))?\\s+(?:st|stitch)(?![a-z])';
+const CORNER = '(?:(?:next|first|following|marked)\\s+)*corner(?:\\s+(?:st|stitch))?(?![a-z])';
+
 const RULES: readonly TargetRule[] = [
+  // "to 1 st before centre st", "to corner st"
+  rule(
+    `${LEAD}${TO}\\s+(?:within\\s+)?(?:(${NUM})\\s*(?:${STS}\\s*)?(?:before|of|from)\\s+)?${THE}(?:(${CENTRE})|${CORNER})`,
+    (m) => ({ kind: m[2] ? 'centre' : 'end', count: count(m[1], 0) }),
+  ),
   // "to last 2 sts", "to the last 3 stitches before the marker"
   rule(
     `${LEAD}${TO}\\s+(?:the\\s+)?(?:last|final)(?:\\s*(${NUM}))?\\s*${EDGE}(?:${STS}|\\b)(?:\\s*(?:of|on|before|from)\\s+${THE}(?:(${MARKER})|${BOR}|${PLACE}\\b|${END}))?`,
@@ -40,7 +48,7 @@ const RULES: readonly TargetRule[] = [
   ),
   // "to 3 sts before marker", "until 2 sts before end", "to within 1 st of m"
   rule(
-    `${LEAD}${TO}\\s+(?:within\\s+)?(?:the\\s+)?(${NUM})\\s*(?:${STS}\\s*)?(?:(?:left|remaining|rem|remain|that remain)\\s+)?(?:before|from|of|away\\s+from|short\\s+of|prior\\s+to|b4)\\s+${THE}(?:(${MARKER})|${BOR}|${END}|corner)`,
+    `${LEAD}${TO}\\s+(?:within\\s+)?(?:the\\s+)?(${NUM})\\s*(?:${STS}\\s*)?(?:(?:left|remaining|rem|remain|that remain)\\s+)?(?:before|from|of|away\\s+from|short\\s+of|prior\\s+to|b4)\\s+${THE}(?:(${MARKER})|${BOR}|${END}|${CORNER})`,
     (m) => ({ kind: m[2] ? 'marker' : 'end', count: toNumber(m[1]) }),
   ),
   // "until 2 sts remain (before the marker)"

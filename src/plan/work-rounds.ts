@@ -21,6 +21,7 @@ import type { Ending, PlanRound, TextPosition } from './plan.ts';
 import { readSteps } from './read-steps.ts';
 import { readNamed, readRepeat } from './repeat-lines.ts';
 import { type PlainRounds, readLike, readPlainRounds } from './round-bodies.ts';
+import { readShape } from './shape-lines.ts';
 import { endPositionAt, positionAt, type Source } from './source.ts';
 import type { StatedCount } from './stated-counts.ts';
 import type { Statement } from './statements.ts';
@@ -133,7 +134,13 @@ export class PlanWorker {
     for (this.#at = 0; this.#at < statements.length && !this.#stopped; this.#at++) {
       const s = statements[this.#at];
       if (this.#ended) {
-        if (s.kind === 'round' || s.kind === 'plain' || s.kind === 'repeat' || s.kind === 'named') {
+        if (
+          s.kind === 'shape' ||
+          s.kind === 'round' ||
+          s.kind === 'plain' ||
+          s.kind === 'repeat' ||
+          s.kind === 'named'
+        ) {
           this.#found.add(
             'warning',
             'rounds-after-ending',
@@ -169,6 +176,10 @@ export class PlanWorker {
       case 'named':
         this.#flush();
         this.#workNamed(s.from, s.to);
+        break;
+      case 'shape':
+        this.#flush();
+        this.#shape(s.from, s.to);
         break;
       case 'end':
         this.#flush();
@@ -601,7 +612,14 @@ export class PlanWorker {
     const again = defs.map((d) => ({ ...d, stated: null, label: repeated(d.label) }));
     const before = this.rounds.length;
     if (line.untilStitches !== null) {
-      this.#repeatUntil(again, line.untilStitches, line.endWith, line.numbers, from, to);
+      this.#repeatUntil(
+        again,
+        line.untilStitches * (line.perSide ? this.#sections() : 1),
+        line.endWith,
+        line.numbers,
+        from,
+        to,
+      );
     } else if (line.untilMm !== null) {
       this.#repeatToLength(again, line.untilMm, from, to);
     } else {
@@ -616,6 +634,116 @@ export class PlanWorker {
     }
     this.#section.worked += this.rounds.length - before;
     if (line.stated) this.#checkStated(line.stated, from, to);
+  }
+
+  /** Sections of the round: between markers if there are any, else the sides. */
+  #sections(): number {
+    const { markers } = this.#needle;
+    return markers.length > 0 ? markers.length + 1 : (this.sides ?? 1);
+  }
+
+  // ---- shaping told in prose ----------------------------------------------------------------------
+
+  #shape(from: number, to: number): void {
+    const text = this.#text(from, to);
+    const line = readShape(text, from);
+    if (!line) return;
+    const last = this.#lastShaping();
+    const rows = line.rows ?? (last ? [generalised(last.def.steps)] : null);
+    if (!rows) {
+      this.#found.add(
+        'error',
+        'unknown-round',
+        from,
+        to,
+        'this goes on with the shaping, but no round before it decreases or increases',
+      );
+      return;
+    }
+    const word = this.#inRound ? 'Next round' : 'Next row';
+    const base = {
+      stated: null,
+      from,
+      to: this.#trimEnd(to),
+      label: word,
+      side: null,
+      ends: false,
+    };
+    const set: Step = {
+      kind: 'pattern',
+      rule: 'set',
+      amount: { kind: 'rest', count: 0 },
+      from,
+      to: this.#trimEnd(to),
+    };
+    const every = line.every ?? (line.rows ? 1 : (last?.period ?? 1));
+    // Plain rounds in between are those between the last two shaped ones, if there are as many.
+    const between =
+      line.rows === null && last && last.between.length === every - 1
+        ? last.between.map((d) => ({ ...d, stated: null, label: word, side: null }))
+        : Array.from({ length: every - 1 }, () => ({ ...base, steps: [set] }));
+    let skip = line.rows === null && last ? Math.min(last.since, every - 1) : 0;
+    const target =
+      line.untilStitches === null
+        ? null
+        : line.untilStitches * (line.perSide ? this.#sections() : 1);
+    const start = this.#needle.count;
+    const before = this.rounds.length;
+    const times = line.times ?? Number.POSITIVE_INFINITY;
+    for (let i = 0; i < times && !this.#stopped; i++) {
+      if (target !== null && this.#needle.count === target) break;
+      const count = this.#needle.count;
+      if (!(i === 0 && line.atOnce)) {
+        for (const plain of between.slice(skip)) if (!this.#stopped) this.#work(plain);
+      }
+      skip = 0;
+      if (!this.#stopped) this.#work({ ...base, steps: rows[i % rows.length] });
+      const change = this.#needle.count - count;
+      if (target === null) continue;
+      if (change === 0 || change > 0 !== target > start) {
+        this.#found.add(
+          'error',
+          'repeat-never-ends',
+          from,
+          to,
+          `going on like this never leaves ${stitches(target)}`,
+        );
+        break;
+      }
+      const past = target > start ? this.#needle.count > target : this.#needle.count < target;
+      if (past) {
+        this.#found.add(
+          'error',
+          'repeat-misses-count',
+          from,
+          to,
+          `going on like this never leaves ${stitches(target)}: the count goes past it to ${this.#needle.count}`,
+          'Check the count before it, or the number that should remain.',
+        );
+        break;
+      }
+    }
+    this.#section.worked += this.rounds.length - before;
+    if (line.stated) this.#checkStated(line.stated, from, to);
+  }
+
+  /** The last round that changed the count, how far apart such rounds were, and what lay between. */
+  #lastShaping(): {
+    def: RoundDef;
+    period: number;
+    between: RoundDef[];
+    since: number;
+  } | null {
+    const changed = (i: number): boolean => this.rounds[i].after !== this.rounds[i].before;
+    let at = this.rounds.length - 1;
+    while (at >= 0 && !changed(at)) at--;
+    if (at < 0) return null;
+    let earlier = at - 1;
+    while (earlier >= 0 && !changed(earlier)) earlier--;
+    const between = earlier < 0 ? [] : this.#history.slice(earlier + 1, at);
+    const since = this.rounds.length - 1 - at;
+    const period = earlier < 0 ? since + 1 : at - earlier;
+    return { def: this.#history[at], period, between, since };
   }
 
   #justWorked(defs: readonly RoundDef[]): boolean {
@@ -1013,8 +1141,11 @@ export class PlanWorker {
       if (stated.perSide > 0 && count % stated.perSide === 0) this.sides = count / stated.perSide;
     }
     const total = this.#statedTotal(stated);
-    if (total === null || total === count) return;
     const last = this.rounds[this.rounds.length - 1];
+    if (total === null && stated.change !== null && last) {
+      this.#checkChange(stated.change, last, from, to);
+    }
+    if (total === null || total === count) return;
     const hint =
       last && total === last.before
         ? 'That is the count before this round.'
@@ -1031,6 +1162,21 @@ export class PlanWorker {
     );
   }
 
+  /** "(8 sts decreased)": wrong unless the round, or each of its sides, changes by so many. */
+  #checkChange(change: number, last: PlanRound, from: number, to: number): void {
+    const real = last.after - last.before;
+    if (change === 0 || real === change || real === change * (this.sides ?? 1)) return;
+    const word = change < 0 ? 'decreased' : 'increased';
+    this.#found.add(
+      'error',
+      'stated-change-wrong',
+      from,
+      this.#trimEnd(to),
+      `the text says ${stitches(Math.abs(change))} are ${word}, but the count goes from ${last.before} to ${last.after}`,
+      'Count the decreases and increases of this round.',
+    );
+  }
+
   get kinds(): KindList {
     return this.#list;
   }
@@ -1038,6 +1184,34 @@ export class PlanWorker {
 
 function repeated(label: string): string {
   return /\d/.test(label) && !label.endsWith('(repeat)') ? `${label} (repeat)` : label;
+}
+
+/**
+ * Steps whose longest plain run takes what is left, so that they also fit the next, shorter round: the
+ * 26 of `(ssk, k26, k2tog) 4 times` becomes "to the last 2 sts".
+ */
+function generalised(steps: readonly Step[]): Step[] {
+  const timesOf = (s: Step): number =>
+    (s.kind === 'stitch' && (s.name === 'k' || s.name === 'p')) || s.kind === 'pattern'
+      ? 'times' in s.amount
+        ? s.amount.times
+        : 0
+      : 0;
+  const flexible = steps.some((s) => 'amount' in s && !('times' in s.amount));
+  if (flexible) return [...steps];
+  let longest = -1;
+  steps.forEach((s, i) => {
+    if (timesOf(s) > (longest < 0 ? 0 : timesOf(steps[longest]))) longest = i;
+  });
+  const groups = steps.filter((s) => s.kind === 'group');
+  if (groups.length === 1 && (longest < 0 || timesOf(steps[longest]) < 3)) {
+    return steps.map((s) => (s.kind === 'group' ? { ...s, steps: generalised(s.steps) } : s));
+  }
+  return steps.map((s, i) =>
+    i === longest && (s.kind === 'stitch' || s.kind === 'pattern')
+      ? { ...s, amount: { kind: 'rest', count: 0 } }
+      : s,
+  );
 }
 
 /**

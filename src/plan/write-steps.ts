@@ -23,6 +23,8 @@ function targetWords(amount: Amount): string {
       return amount.count === 0 ? ' to end' : ` to last ${sts(amount.count)}`;
     case 'marker':
       return amount.count === 0 ? ' to marker' : ` to ${sts(amount.count)} before marker`;
+    case 'centre':
+      return amount.count === 0 ? ' to centre st' : ` to ${sts(amount.count)} before centre st`;
     case 'next':
       return ` over next ${sts(amount.count)}`;
     case 'rest':

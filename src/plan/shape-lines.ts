@@ -1,0 +1,98 @@
+/**
+ * Shaping told in prose: `Dec 1 st at each end of next and every foll alt row until 20 sts rem`,
+ * `Bind off 3 sts at beg of next 2 rows`, `Continue decreasing 8 sts every other round until 8 sts
+ * remain`. The stitches are not named there; ssk and k2tog (kfb for increases) are common practice.
+ */
+import { UNIT } from './labels.ts';
+import { NUM, ORDINAL, toNumber, toOrdinal } from './numbers.ts';
+import { readTail } from './repeat-lines.ts';
+import type { StatedCount } from './stated-counts.ts';
+import type { Step } from './steps.ts';
+
+export interface ShapeLine {
+  /** Steps of each shaping row in turn; null where the shaping so far goes on. */
+  readonly rows: readonly (readonly Step[])[] | null;
+  /** Rounds from one shaping round to the next; null where not said. */
+  readonly every: number | null;
+  /** The very next round is shaped. */
+  readonly atOnce: boolean;
+  readonly times: number | null;
+  readonly untilStitches: number | null;
+  /** The number is that of one side or section. */
+  readonly perSide: boolean;
+  readonly stated: StatedCount | null;
+}
+
+const DEC = '(dec(?:r?ease|rs?|\\.)?|inc(?:r?ease|\\.)?)';
+const EACH_END = new RegExp(
+  `^\\s*(?:(?:and|then|now)\\s+)*${DEC}\\s+(?:(?:1|one)\\s+(?:sts?|stitch)\\s+)?(?:at\\s+|on\\s+)?(?:each|both|either)\\s+(?:ends?|sides?)(?![a-z])`,
+);
+const AT_BEGINNING = new RegExp(
+  `^\\s*(?:bind[\\s-]*off|cast[\\s-]*off|bo)\\s+(${NUM})\\s*(?:sts?|stitch(?:es)?)?\\s+at\\s+(?:the\\s+)?(?:beg(?:inning)?\\.?|start)\\s+of\\s+(?:the\\s+)?(?:next|following|foll\\.?|every|each)\\s*(?:(${NUM})\\s+)?(?:${UNIT})`,
+);
+const GO_ON =
+  /^\s*(?:(?:and|then|now)\s+)*(?:cont(?:inue)?\.?|keep|proceed)\s+(?:on\s+)?(?:(?:to\s+)?(?:work(?:ing)?|knit(?:ting)?)?\s*)?(?:(?:in\s+(?:this|the\s+same)\s+(?:way|manner|fashion)|as\s+(?:set|est(?:ablished)?\.?|before)|thus),?\s*)?(?:(?:and\s+)?(?:to\s+)?(dec|inc)[a-z.]*)?/;
+const EVERY = new RegExp(
+  `(?:every|each)\\s+(?:following\\s+|foll\\.?\\s+)?(?:(${ORDINAL})\\s+|(${NUM})\\s+)?(?:foll\\.?\\s+|following\\s+)?(?:${UNIT})`,
+);
+
+/** One round that loses or gains a stitch at both ends. */
+function eachEnd(decrease: boolean, from: number, to: number): Step[] {
+  const span = { from, to };
+  const once = { times: 1 };
+  if (decrease) {
+    return [
+      { kind: 'stitch', name: 'ssk', amount: once, ...span },
+      { kind: 'pattern', rule: 'set', amount: { kind: 'end', count: 2 }, ...span },
+      { kind: 'stitch', name: 'k2tog', amount: once, ...span },
+    ];
+  }
+  return [
+    { kind: 'stitch', name: 'kfb', amount: once, ...span },
+    { kind: 'pattern', rule: 'set', amount: { kind: 'end', count: 1 }, ...span },
+    { kind: 'stitch', name: 'kfb', amount: once, ...span },
+  ];
+}
+
+/** Reads such a sentence, which stands at `base` of the source; null where it is none. */
+export function readShape(text: string, base: number): ShapeLine | null {
+  const to = base + text.trimEnd().length;
+  const off = AT_BEGINNING.exec(text);
+  if (off) {
+    const n = toNumber(off[1]);
+    const rows = off[2] ? toNumber(off[2]) : 1;
+    const steps: Step[] = [
+      { kind: 'stitch', name: 'bo1', amount: { times: n }, from: base, to },
+      { kind: 'pattern', rule: 'set', amount: { kind: 'rest', count: 0 }, from: base, to },
+    ];
+    const tail = readTail(text.slice(off[0].length, off[0].length + 300));
+    return {
+      rows: [steps],
+      every: 1,
+      atOnce: true,
+      times: rows,
+      untilStitches: null,
+      perSide: false,
+      stated: tail.stated,
+    };
+  }
+  const end = EACH_END.exec(text);
+  const on = end ? null : GO_ON.exec(text);
+  if (!end && !on) return null;
+  const rest = text.slice((end ?? on)?.[0].length, ((end ?? on)?.[0].length ?? 0) + 400);
+  const every = EVERY.exec(rest);
+  const tail = readTail(every ? rest.replace(every[0], ' '.repeat(every[0].length)) : rest);
+  if (on && !on[1] && tail.untilStitches === null) return null;
+  if (on && tail.untilStitches === null && tail.times === null) return null;
+  const span = every ? (every[1] ? toOrdinal(every[1]) : every[2] ? toNumber(every[2]) : 1) : null;
+  const atOnce = /\bnext\b|\bthis\b|\bfollowing\s+(?:row|round|rnd)\s+and\b/.test(rest);
+  return {
+    rows: end ? [eachEnd(end[1].startsWith('d'), base, to)] : null,
+    every: span !== null && Number.isFinite(span) && span > 0 ? span : null,
+    atOnce,
+    times: tail.times ?? (tail.untilStitches === null ? 1 : null),
+    untilStitches: tail.untilStitches,
+    perSide: tail.perSide,
+    stated: tail.stated,
+  };
+}
