@@ -1,0 +1,102 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { draftPlan } from '../../src/draft/draft.ts';
+import { turnFlat, turnRound } from '../../src/draft/turn-flat.ts';
+import { buildStitchGraph } from '../../src/fabric/build-graph.ts';
+import { courseCount, loopAt, type StitchGraph } from '../../src/fabric/stitch-graph.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+import type { Plan } from '../../src/plan/plan.ts';
+import { wishes } from './wishes-arbitrary.ts';
+
+function faultless(text: string): Plan {
+  const plan = parsePlan(text);
+  expect(plan.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
+  return plan;
+}
+
+/** Every loop inside the seam, told by place: face, twist, parents by place, crossing layer. */
+function inside(graph: StitchGraph, begin: number, end: number): string[][] {
+  return Array.from({ length: graph.courses }, (_, course) => {
+    const told: string[] = [];
+    for (let p = begin; p < courseCount(graph, course) - end; p++) {
+      const loop = loopAt(graph, course, p);
+      const parents = Array.from(
+        graph.parents.subarray(graph.parentStart[loop], graph.parentStart[loop + 1]),
+        (parent) => graph.position[parent] - begin,
+      );
+      told.push(
+        [graph.face[loop], graph.flags[loop] & 0b1111, graph.layer[loop], ...parents].join(' '),
+      );
+    }
+    return told;
+  });
+}
+
+const CABLE = `CO 32 sts. Join in the round.
+Round 1: *k1, p1, k4, p1, k1; rep from * 3 times more.
+Round 2: *k1, p1, k4, p1, k1; rep from * 3 times more.
+Round 3: *k1, p1, 2/2 LC, p1, k1; rep from * 3 times more.
+Round 4: *ssk, k4, k2tog; rep from * 3 times more. (24 sts)
+Round 5: knit.
+Bind off all sts.
+`;
+
+describe('round work turned flat', () => {
+  it('purls the wrong-side rows back and works decreases in their wrong-side forms', () => {
+    const flat = turnFlat(faultless(CABLE));
+    expect(flat.text).toContain('Cast on 34 sts.');
+    expect(flat.text).toMatch(/Row 2 \(WS\): \[p2, k1, p4, k1\] 4 times, p2/);
+    expect(flat.text).toMatch(/Row 4 \(WS\): p1, \[p2tog, p4, ssp\] 4 times, p1\. \(26 sts\)/);
+    expect(flat.notes).toEqual([]);
+  });
+
+  it('gives the same loops inside the seam', () => {
+    const round = faultless(CABLE);
+    const flat = faultless(turnFlat(round).text);
+    expect(flat.seam).toEqual({ begin: 1, end: 1 });
+    expect(inside(buildStitchGraph(flat), 1, 1)).toEqual(inside(buildStitchGraph(round), 0, 0));
+  });
+
+  it('moves crossings from wrong-side rows to the next right-side row and says so', () => {
+    const plain = 'k1, p1, k4, p1, k1';
+    const crossed = 'k1, p1, 2/2 LC, p1, k1';
+    const rounds = [plain, crossed, plain].map(
+      (block, i) => `Round ${i + 1}: *${block}; rep from * 3 times more.\n`,
+    );
+    const shifted = faultless(
+      `CO 32 sts. Join in the round.\n${rounds.join('')}Bind off all sts.\n`,
+    );
+    const flat = turnFlat(shifted);
+    expect(flat.text).toMatch(/Row 3 \(RS\): .*2\/2 LC/);
+    expect(flat.notes.join()).toContain('one row later');
+    faultless(flat.text);
+  });
+
+  it('refuses to drop a seam stitch that is worked into the fabric', () => {
+    const plan = parsePlan(
+      'Worked: flat, seam stitches 1 + 1\nCO 10 sts.\nRow 1 (RS): k2tog, k8.\n',
+    );
+    expect(() => turnRound(plan)).toThrow(/Row 1/);
+  });
+
+  it('is undone by turning back, for any draft whose crossings lie on odd rounds', () => {
+    let exact = 0;
+    fc.assert(
+      fc.property(wishes, fc.constantFrom([1, 1], [1, 0], [0, 1]), (asked, [begin, end]) => {
+        const draft = draftPlan({ ...asked, worked: 'round' });
+        const round = faultless(draft.text);
+        const turned = turnFlat(round, { begin, end });
+        const flat = faultless(turned.text);
+        const back = faultless(turnRound(flat).text);
+        expect(back.rounds.map((r) => r.after)).toEqual(round.rounds.map((r) => r.after));
+        if (turned.notes.length > 0) return;
+        exact++;
+        const told = inside(buildStitchGraph(round), 0, 0);
+        expect(inside(buildStitchGraph(flat), begin, end)).toEqual(told);
+        expect(inside(buildStitchGraph(back), 0, 0)).toEqual(told);
+      }),
+      { seed: 21, numRuns: 80 },
+    );
+    expect(exact).toBeGreaterThan(40);
+  }, 60_000);
+});
