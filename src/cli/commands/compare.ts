@@ -6,20 +6,18 @@ import { parsePlan } from '../../plan/parse.ts';
 import type { Report } from '../../report/report.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
-import { parseCount, parseRates, parseSeed, parseTolerance, type Rate } from '../option-values.ts';
+import { parseRates, type Rate } from '../option-values.ts';
 import { checkPlan } from '../plan-document.ts';
 import { progressLine } from '../progress.ts';
+import { addSolverOptions, type SolverChoices, solverOptions } from '../solver-options.ts';
 import { textTable } from '../text-table.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
 import { fixed, length, smallLength, type Units } from '../words.ts';
 
-interface Options {
+interface Options extends SolverChoices {
   readonly every: Rate[];
   readonly json?: boolean;
   readonly inches?: boolean;
-  readonly seed?: number;
-  readonly tolerance?: number;
-  readonly maxSteps?: number;
 }
 
 /** One column of the comparison; lengths mm. */
@@ -34,7 +32,7 @@ interface Trial {
 }
 
 export const compareCommand: CommandMaker = (session) =>
-  new Command('compare')
+  addSolverOptions(new Command('compare'))
     .description('the same plan with its decreases timed otherwise, side by side')
     .argument('<plan>', 'plan text file, - for the standard input')
     .requiredOption(
@@ -42,9 +40,6 @@ export const compareCommand: CommandMaker = (session) =>
       'rounds for one decrease round, e.g. 1,4/3,3/2,2 (4/3: three rounds of every four)',
       parseRates,
     )
-    .option('--seed <n>', 'seed of the small push that looks for a lower shape', parseSeed)
-    .option('--tolerance <share>', 'force left at rest; a miss gives exit code 1', parseTolerance)
-    .option('--max-steps <n>', 'give up after so many steps', parseCount)
     .option('--inches', 'inches instead of centimetres')
     .option('--json', 'one JSON document instead of words')
     .action(async (path: string, options: Options) => {
@@ -57,16 +52,10 @@ export const compareCommand: CommandMaker = (session) =>
         if (!prepared) {
           throw new Error(`the plan re-timed to ${rate?.text} does not check: ${text}`);
         }
-        const { report } = relax(prepared, {
-          ...(options.seed !== undefined && { seed: options.seed }),
-          ...(options.tolerance !== undefined && { tolerance: options.tolerance }),
-          ...(options.maxSteps !== undefined && { maxIterations: options.maxSteps }),
-          clock: io.now,
-          onProgress: ({ iteration }) => {
-            progress.show(() => `${rate ? `every ${rate.text}` : 'as written'}: step ${iteration}`);
-            return undefined;
-          },
-        });
+        const { report } = relax(
+          prepared,
+          solverOptions(options, io, progress, rate ? `every ${rate.text}` : 'as written'),
+        );
         return { rate: rate?.text ?? null, every: rate?.every ?? null, notes, report };
       };
       const trials = [trialOf(plan.text, null, [])];

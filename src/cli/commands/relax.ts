@@ -7,31 +7,25 @@ import type { Report } from '../../report/report.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { fabricShape } from '../fabric-shape.ts';
 import { openPlan } from '../open-plan.ts';
-import { parseCount, parseSeed, parseTolerance } from '../option-values.ts';
 import { progressLine } from '../progress.ts';
+import { addSolverOptions, type SolverChoices, solverOptions } from '../solver-options.ts';
 import { textTable } from '../text-table.ts';
 import { EXIT_PLAN_ERRORS } from '../usage-error.ts';
 import { diagnosticLines, fixed, length, plural, smallLength, type Units } from '../words.ts';
 
-interface Options {
+interface Options extends SolverChoices {
   readonly json?: boolean;
   readonly inches?: boolean;
   readonly obj?: string;
   readonly glb?: string;
-  readonly seed?: number;
-  readonly tolerance?: number;
-  readonly maxSteps?: number;
 }
 
 export const relaxCommand: CommandMaker = (session) =>
-  new Command('relax')
+  addSolverOptions(new Command('relax'))
     .description('lay the fabric out: does it lie flat, how big is it, what to change')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('--obj <file>', 'write the shape as Wavefront OBJ, mm')
     .option('--glb <file>', 'write the shape as binary glTF, metres')
-    .option('--seed <n>', 'seed of the small push that looks for a lower shape', parseSeed)
-    .option('--tolerance <share>', 'force left at rest; a miss gives exit code 1', parseTolerance)
-    .option('--max-steps <n>', 'give up after so many steps', parseCount)
     .option('--inches', 'inches instead of centimetres')
     .option('--json', 'one JSON document instead of words')
     .action(async (path: string, options: Options) => {
@@ -39,18 +33,7 @@ export const relaxCommand: CommandMaker = (session) =>
       if (!plan) return;
       const { io, exitWith } = session;
       const progress = progressLine(io);
-      const knitted = relax(prepare(plan), {
-        ...(options.seed !== undefined && { seed: options.seed }),
-        ...(options.tolerance !== undefined && { tolerance: options.tolerance }),
-        ...(options.maxSteps !== undefined && { maxIterations: options.maxSteps }),
-        clock: io.now,
-        onProgress: ({ iteration, residual }) => {
-          progress.show(
-            () => `relaxing: step ${iteration}, force left ${residual.toExponential(1)}`,
-          );
-          return undefined;
-        },
-      });
+      const knitted = relax(prepare(plan), solverOptions(options, io, progress, 'relaxing'));
       progress.end();
       const { relaxation } = knitted.report;
       const missed = options.tolerance !== undefined && !relaxation.converged;
