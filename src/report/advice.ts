@@ -33,7 +33,7 @@ function schedule(
   for (const r of plan.rounds) flat += budget.flat[r.n] / plan.rounds.length;
   const every = changed / flat;
   const verb = outsideIn ? 'decrease' : 'increase';
-  const stitches = changed.toFixed(changed % 1 === 0 ? 0 : 1);
+  const stitches = changed.toFixed(Math.abs(changed - Math.round(changed)) < 0.05 ? 0 : 1);
   const range = { fromRound: plan.rounds[0].n, toRound: plan.rounds[plan.rounds.length - 1].n };
   if (every < 0.99) {
     const need = Math.ceil(flat);
