@@ -50,5 +50,6 @@ export default defineConfig({
     environment: 'node',
     testTimeout: 30_000,
     hookTimeout: 60_000,
+    expect: { poll: { timeout: 10_000 } },
   },
 });

@@ -109,7 +109,6 @@ function knitText(text: string): void {
     onDone: (knitted) => {
       asked = null;
       pictures.clear();
-      const { converged } = knitted.sheet.relaxation;
       page.set({
         work: { state: 'rest' },
         knitted,
@@ -117,9 +116,6 @@ function knitText(text: string): void {
         laid: knitted,
         positions: knitted.sheet.positions,
         ...anotherPiece(knitted),
-        announcement: converged
-          ? `Verdict: ${knitted.report.verdict}.`
-          : 'The fabric did not come to rest.',
       });
     },
     onFailed: (message) => {

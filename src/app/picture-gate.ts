@@ -14,7 +14,9 @@ export class PictureGate<T> {
     private readonly show: (picture: T) => void,
     private readonly afterFrame: (painted: () => void) => void = afterNextFrame,
     private readonly clock: () => number = () => performance.now(),
-    private readonly later: (work: () => void, ms: number) => void = setTimeout,
+    private readonly later: (work: () => void, ms: number) => void = (work, ms) => {
+      setTimeout(work, ms);
+    },
   ) {}
 
   offer(picture: T): void {

@@ -13,7 +13,8 @@ export function VerdictPane() {
   const knitted = usePage((state) => state.knitted);
   const work = usePage((state) => state.work);
   const units = usePage((state) => state.preferences.units);
-  const stale = work.state !== 'rest';
+  const text = usePage((state) => state.text);
+  const stale = work.state !== 'rest' || knitted?.plan.text !== text;
   return (
     <>
       <div className="pane-head">

@@ -1,0 +1,154 @@
+/**
+ * The built page in a real Chromium: build, serve on a free port, open, look at.
+ * The browser draws without a graphics card (SwiftShader), so windows are kept small.
+ */
+import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
+import { chromium } from 'playwright-core';
+import type { PreviewServer } from 'vite';
+import { build, preview } from 'vite';
+import { findChromium } from './find-chromium.ts';
+
+export interface PageUnderTest {
+  readonly origin: string;
+  readonly browser: Browser;
+  close(): Promise<void>;
+}
+
+export function launchBrowser(): Promise<Browser> {
+  return chromium.launch({
+    executablePath: findChromium(),
+    args: [
+      '--headless',
+      // Chromium refuses its sandbox to root, as which many build machines run.
+      ...(process.getuid?.() === 0 ? ['--no-sandbox'] : []),
+      '--use-angle=swiftshader',
+      '--enable-unsafe-swiftshader',
+      '--ignore-gpu-blocklist',
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--disable-sync',
+      '--no-first-run',
+    ],
+  });
+}
+
+export async function openWorkshop(): Promise<PageUnderTest> {
+  const outDir = 'tests/browser/out/dist';
+  const [browser] = await Promise.all([
+    launchBrowser(),
+    build({ logLevel: 'error', build: { outDir, emptyOutDir: true } }),
+  ]);
+  const server: PreviewServer = await preview({
+    logLevel: 'error',
+    build: { outDir },
+    preview: { port: 0, host: '127.0.0.1' },
+  });
+  const address = server.httpServer.address();
+  if (!address || typeof address === 'string') throw new Error('the preview server has no port');
+  return {
+    origin: `http://127.0.0.1:${address.port}`,
+    browser,
+    close: async () => {
+      await browser.close();
+      await new Promise<void>((resolve) => {
+        server.httpServer.close(() => resolve());
+      });
+    },
+  };
+}
+
+/** A window on the page with everything that went wrong or out in it. */
+export interface Visit {
+  readonly page: Page;
+  /** Errors of scripts and of the console, policy violations among them. */
+  readonly errors: string[];
+  /** Addresses asked for. */
+  readonly requests: string[];
+}
+
+export async function visit(
+  { browser, origin }: PageUnderTest,
+  options: BrowserContextOptions = {},
+): Promise<Visit> {
+  const context = await browser.newContext({
+    viewport: { width: 1120, height: 700 },
+    reducedMotion: 'reduce',
+    ...options,
+  });
+  const page = await context.newPage();
+  const errors: string[] = [];
+  const requests: string[] = [];
+  page.on('pageerror', (error) => errors.push(error.message));
+  page.on('console', (message) => {
+    if (message.type() === 'error') errors.push(message.text());
+  });
+  page.on('request', (request) => requests.push(request.url()));
+  await page.goto(origin);
+  return { page, errors, requests };
+}
+
+export const editor = (page: Page) => page.getByRole('textbox', { name: 'Plan text' });
+
+/** The fabric of the plan as it is now lies still: its note says so, and the verdict is not an older one. */
+export async function untilAtRest(page: Page): Promise<void> {
+  await page.locator('.verdict-word').waitFor({ timeout: 25_000 });
+  await page.locator('.verdict-stale').waitFor({ state: 'detached', timeout: 25_000 });
+  await page.locator('.stage-note[data-state="rest"]').waitFor({ timeout: 25_000 });
+}
+
+export async function writePlan(page: Page, text: string): Promise<void> {
+  await editor(page).focus();
+  await page.keyboard.press('ControlOrMeta+a');
+  // Pasted, as a user would; inserting key by key takes seconds.
+  await editor(page).evaluate((element, pasted) => {
+    const clipboardData = new DataTransfer();
+    clipboardData.setData('text/plain', pasted);
+    element.dispatchEvent(
+      new ClipboardEvent('paste', { clipboardData, bubbles: true, cancelable: true }),
+    );
+  }, text);
+}
+
+export async function planText(page: Page): Promise<string> {
+  const lines = await editor(page).locator('.cm-line').allInnerTexts();
+  return lines.map((line) => line.replace(/\n$/, '')).join('\n');
+}
+
+export interface Picture {
+  /** Distinct colours, at 5 bits a channel. */
+  readonly colours: number;
+  /** Share of pixels with clearly more blue than red: the woad yarn on its oat-coloured table. */
+  readonly bluish: number;
+  /** One number that changes when the picture does. */
+  readonly print: number;
+}
+
+/** Measures the stage as it is on screen. */
+export async function lookAtStage(page: Page): Promise<Picture> {
+  const png = await page.locator('.stage canvas').first().screenshot({
+    // Hiding the caret would need an inline style, which the page's policy forbids.
+    caret: 'initial',
+  });
+  const address = `data:image/png;base64,${png.toString('base64')}`;
+  return page.evaluate(async (source) => {
+    const image = new Image();
+    image.src = source;
+    await image.decode();
+    const canvas = document.createElement('canvas');
+    canvas.width = image.width;
+    canvas.height = image.height;
+    const context = canvas.getContext('2d');
+    if (!context) throw new Error('no 2d context');
+    context.drawImage(image, 0, 0);
+    const { data } = context.getImageData(0, 0, image.width, image.height);
+    const colours = new Set<number>();
+    let bluish = 0;
+    let print = 0;
+    for (let i = 0; i < data.length; i += 4) {
+      colours.add(((data[i] >> 3) << 10) | ((data[i + 1] >> 3) << 5) | (data[i + 2] >> 3));
+      if (data[i + 2] > data[i] + 24) bluish++;
+      print = (print * 31 + data[i] + 3 * data[i + 1] + 7 * data[i + 2]) % 1_000_003;
+    }
+    return { colours: colours.size, bluish: (4 * bluish) / data.length, print };
+  }, address);
+}

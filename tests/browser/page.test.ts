@@ -1,0 +1,315 @@
+/** The page as its user meets it, in a real browser. Tests of one block follow each other on one page. */
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { PageUnderTest, Visit } from './page-under-test.ts';
+import {
+  editor,
+  lookAtStage,
+  openWorkshop,
+  planText,
+  untilAtRest,
+  visit,
+  writePlan,
+} from './page-under-test.ts';
+
+const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core'), 'utf8');
+
+/** Decreases on every second round at a stockinette gauge: cups, and can be put right. */
+const CUP = `Title: Small cup
+Gauge: 20 sts and 26 rounds = 10 cm
+Worked: in the round
+
+Cast on 64 sts. Join in the round.
+Round 1: *ssk, k12, k2tog; rep from * to end. (56 sts)
+Round 2: knit.
+Round 3: *ssk, k10, k2tog; rep from * to end. (48 sts)
+Round 4: knit.
+Round 5: *ssk, k8, k2tog; rep from * to end. (40 sts)
+Round 6: knit.
+Round 7: *ssk, k6, k2tog; rep from * to end. (32 sts)
+Round 8: knit.
+Round 9: *ssk, k4, k2tog; rep from * to end. (24 sts)
+Round 10: knit.
+Round 11: *ssk, k2, k2tog; rep from * to end. (16 sts)
+Round 12: knit.
+Draw yarn through remaining sts.
+`;
+
+let workshop: PageUnderTest;
+
+beforeAll(async () => {
+  workshop = await openWorkshop();
+});
+
+afterAll(async () => {
+  await workshop?.close();
+});
+
+interface AxeResult {
+  violations: { id: string; impact: string | null; nodes: { html: string }[] }[];
+}
+
+/** Violations that axe calls serious or critical. */
+async function seriousViolations({ page }: Visit): Promise<string[]> {
+  await page.evaluate(axeSource);
+  const { violations } = await page.evaluate(() =>
+    (globalThis as unknown as { axe: { run(): Promise<AxeResult> } }).axe.run(),
+  );
+  return violations
+    .filter(({ impact }) => impact === 'serious' || impact === 'critical')
+    .map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 160)}`);
+}
+
+describe('the page', () => {
+  let it_: Visit;
+  const page = () => it_.page;
+
+  beforeAll(async () => {
+    it_ = await visit(workshop);
+  });
+
+  afterAll(async () => {
+    await it_?.page.context().close();
+  });
+
+  it('opens with a demo at rest, its picture and its verdict', async () => {
+    await untilAtRest(page());
+    await expect.poll(() => page().locator('.verdict-word').textContent()).toMatch(/Cups/);
+    const picture = await lookAtStage(page());
+    expect(picture.colours).toBeGreaterThan(150);
+    expect(picture.bluish).toBeGreaterThan(0.08);
+    expect(await planText(page())).toContain('Creek square');
+  });
+
+  it('counts the stitches beside every round as they are typed', async () => {
+    await writePlan(page(), CUP);
+    await expect
+      .poll(() => page().locator('.cm-ledger .cm-count').allInnerTexts())
+      .toEqual(expect.arrayContaining(['64', '−8\n56', '56', '−8\n48']));
+    await untilAtRest(page());
+    await expect.poll(() => page().locator('.head-title').textContent()).toContain('Small cup');
+  });
+
+  it('marks a mistake with a squiggle and says what is wrong, with line and column', async () => {
+    await writePlan(page(), CUP.replace('k10, k2tog', 'k10, k2tgo'));
+    await page().locator('.cm-lintRange-error').first().waitFor();
+    const mistake = page().locator('.mistake', { hasText: 'k2tgo' }).first();
+    await expect.poll(() => mistake.textContent()).toMatch(/^8:\d+/);
+    await expect
+      .poll(() => page().locator('.stage-note').textContent())
+      .toMatch(/mistakes? in the plan/);
+    // The message is a way to the place.
+    await mistake.click();
+    await expect.poll(() => page().locator('.cm-activeLine').textContent()).toContain('k2tgo');
+  });
+
+  it('applies advice to the plan, and undo takes it back', async () => {
+    await writePlan(page(), CUP);
+    await untilAtRest(page());
+    await expect.poll(() => page().locator('.verdict-word').textContent()).toMatch(/Cups/);
+    await page().getByRole('button', { name: 'Apply to the plan' }).click();
+    await expect.poll(() => planText(page())).not.toBe(CUP);
+    await untilAtRest(page());
+    await expect.poll(() => page().locator('.verdict-word').textContent()).toMatch(/flat/i);
+    await page().getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(() => planText(page())).toBe(CUP);
+    await untilAtRest(page());
+    await expect.poll(() => page().locator('.verdict-word').textContent()).toMatch(/Cups/);
+  });
+
+  it('takes the fabric back to any round', async () => {
+    const whole = await lookAtStage(page());
+    const slider = page().getByRole('slider', { name: 'Knitted up to' });
+    await slider.focus();
+    await page().keyboard.press('Home');
+    for (let k = 0; k < 3; k++) await page().keyboard.press('ArrowRight');
+    await expect
+      .poll(() => page().locator('.stage-bar output').textContent())
+      .toMatch(/Round 3 · 48/);
+    const part = await lookAtStage(page());
+    expect(part.bluish).toBeLessThan(0.85 * whole.bluish);
+    await page().keyboard.press('End');
+    await expect.poll(async () => (await lookAtStage(page())).print).toBe(whole.print);
+  });
+
+  it('colours by rounds, strain and bend, each with a legend and its unit', async () => {
+    const yarn = await lookAtStage(page());
+    for (const [mode, title] of [
+      ['Rounds', 'Round'],
+      ['Strain', 'Strain, %'],
+      ['Bend', 'Bend, 1/cm'],
+    ]) {
+      await page().getByRole('radio', { name: mode }).click();
+      await expect.poll(() => page().locator('.legend b').textContent()).toBe(title);
+      expect((await lookAtStage(page())).print).not.toBe(yarn.print);
+    }
+    await page().getByRole('radio', { name: 'Inches' }).click();
+    await expect.poll(() => page().locator('.legend b').textContent()).toBe('Bend, 1/in');
+    await expect
+      .poll(() => page().locator('.facts').textContent())
+      .toMatch(/Finished side\d+\.\d\d in/);
+    await page().getByRole('radio', { name: 'Centimetres' }).click();
+    await page().getByRole('radio', { name: 'Yarn' }).click();
+    await page().locator('.legend').waitFor({ state: 'detached' });
+  });
+
+  it('turns, zooms and fits by keyboard', async () => {
+    const stage = page().locator('.stage-focus');
+    await stage.focus();
+    await page().keyboard.press('r');
+    const before = await lookAtStage(page());
+    await page().keyboard.press('ArrowLeft');
+    await expect.poll(async () => (await lookAtStage(page())).print).not.toBe(before.print);
+    await page().keyboard.press('+');
+    await page().keyboard.press('+');
+    await expect
+      .poll(async () => (await lookAtStage(page())).bluish)
+      .toBeGreaterThan(1.2 * before.bluish);
+    await page().keyboard.press('r');
+    await expect.poll(async () => (await lookAtStage(page())).print).toBe(before.print);
+  });
+
+  it('cuts a section with its measures and draws it on the fabric', async () => {
+    await page().getByRole('button', { name: 'Section' }).click();
+    const chart = page().locator('.section-chart svg');
+    await expect
+      .poll(() => chart.getAttribute('aria-label'))
+      .toMatch(/fabric is \d+\.\d cm high over \d+\.\d cm/);
+    const straight = await chart.locator('path[stroke-width="2.2"]').getAttribute('d');
+    expect(straight?.split('M').length).toBeGreaterThan(10);
+    await page().getByRole('slider', { name: /Angle/ }).focus();
+    await page().keyboard.press('PageUp');
+    await expect
+      .poll(() => chart.locator('path[stroke-width="2.2"]').getAttribute('d'))
+      .not.toBe(straight);
+    await page().getByRole('button', { name: 'Close section' }).click();
+  });
+
+  it('lays three rates side by side', async () => {
+    await page().getByRole('radio', { name: 'Compare rates' }).click();
+    const verdicts = page().locator('.compare-verdict');
+    await expect.poll(() => verdicts.count(), { timeout: 20_000 }).toBe(3);
+    const words = await verdicts.allInnerTexts();
+    expect(words[0]).toBe('ruffles');
+    expect(words[1]).toMatch(/flat/);
+    expect(words[2]).toBe('cups');
+    const picture = await lookAtStage(page());
+    expect(picture.bluish).toBeGreaterThan(0.04);
+    await page().getByRole('radio', { name: 'Fabric', exact: true }).click();
+  });
+
+  it('keeps the plan and its earlier versions over a closed tab', async () => {
+    const text = CUP.replace('Small cup', 'Kept cup');
+    await writePlan(page(), text);
+    await page().waitForTimeout(600);
+    await page().reload();
+    await expect.poll(() => planText(page())).toBe(text);
+    await page().getByRole('button', { name: 'Plans' }).click();
+    await page().getByRole('menuitem', { name: 'Earlier versions…' }).click();
+    await expect.poll(() => page().locator('.version').count()).toBeGreaterThan(0);
+    await expect.poll(() => page().locator('.versions').textContent()).toContain('Small cup');
+    await page().keyboard.press('Escape');
+    await page().locator('dialog[open]').waitFor({ state: 'detached' });
+  });
+
+  it('opens a text file and refuses what is none, losing nothing', async () => {
+    const choose = async (file: { name: string; mimeType: string; buffer: Buffer }) => {
+      const asked = page().waitForEvent('filechooser');
+      await page().getByRole('button', { name: 'Plans' }).click();
+      await page().getByRole('menuitem', { name: 'Open a text file…' }).click();
+      await (await asked).setFiles(file);
+    };
+    const before = await planText(page());
+    await choose({ name: 'a.png', mimeType: 'image/png', buffer: Buffer.from([0x89, 0xff, 0]) });
+    await expect.poll(() => page().locator('.notice').textContent()).toMatch(/not plain text/);
+    expect(await planText(page())).toBe(before);
+    await page().getByRole('button', { name: 'Put away' }).click();
+    const text = CUP.replace('Small cup', 'From a file');
+    await choose({ name: 'b.txt', mimeType: 'text/plain', buffer: Buffer.from(text) });
+    await expect.poll(() => planText(page())).toBe(text);
+    await expect
+      .poll(() => page().locator('.head-title').textContent())
+      .toMatch(/From a file · b\.txt/);
+  });
+
+  it('has no serious fault of accessibility, light or dark', async () => {
+    await untilAtRest(page());
+    expect(await seriousViolations(it_)).toEqual([]);
+    await page().getByRole('button', { name: /Theme/ }).click();
+    await page().getByRole('menuitemradio', { name: 'Dark' }).click();
+    await expect
+      .poll(() => page().evaluate(() => getComputedStyle(document.body).backgroundColor))
+      .toBe('rgb(19, 22, 23)');
+    expect(await seriousViolations(it_)).toEqual([]);
+  });
+
+  it('asked nobody but its own server for anything, and broke no rule of its policy', () => {
+    expect(it_.requests.length).toBeGreaterThan(3);
+    const abroad = it_.requests.filter(
+      (address) => !/^(?:blob|data):/.test(address) && !address.startsWith(`${workshop.origin}/`),
+    );
+    expect(abroad).toEqual([]);
+    expect(it_.errors).toEqual([]);
+  });
+});
+
+describe('the page on a phone', () => {
+  it('shows one pane at a time and never scrolls sideways at 360 px, in the dark', async () => {
+    const small = await visit(workshop, {
+      viewport: { width: 360, height: 740 },
+      colorScheme: 'dark',
+      hasTouch: true,
+    });
+    const { page } = small;
+    await writePlanWhenThere(small);
+    await page.locator('.pane-choice button', { hasText: 'Fabric' }).click();
+    await untilAtRest(page);
+    for (const [pane, seen] of [
+      ['Plan', '.editor'],
+      ['Verdict', '.verdict-word'],
+      ['Fabric', '.stage canvas'],
+    ]) {
+      await page.locator('.pane-choice button', { hasText: pane }).click();
+      await page.locator(seen).first().waitFor();
+      const wide = await page.evaluate(() => document.documentElement.scrollWidth);
+      expect(wide).toBeLessThanOrEqual(360);
+    }
+    expect((await lookAtStage(page)).bluish).toBeGreaterThan(0.03);
+    expect(await seriousViolations(small)).toEqual([]);
+    expect(small.errors).toEqual([]);
+    await page.context().close();
+  });
+});
+
+async function writePlanWhenThere({ page }: Visit): Promise<void> {
+  await page.locator('.pane-choice button', { hasText: 'Plan' }).click();
+  await editor(page).waitFor();
+  await writePlan(page, CUP);
+}
+
+describe('the page in trouble', () => {
+  it('says clearly when the browser keeps nothing, and works on', async () => {
+    const context = await workshop.browser.newContext({
+      viewport: { width: 1120, height: 700 },
+      reducedMotion: 'reduce',
+    });
+    await context.addInitScript(() => {
+      Object.defineProperty(globalThis, 'indexedDB', {
+        value: {
+          open: () => {
+            throw new DOMException('denied', 'SecurityError');
+          },
+        },
+      });
+    });
+    const page = await context.newPage();
+    await page.goto(workshop.origin);
+    await expect
+      .poll(() => page.locator('.notice').textContent())
+      .toMatch(/not being kept: .*blocks storage.*Save the plan to a file/);
+    await editor(page).waitFor();
+    expect(await planText(page)).toContain('Creek square');
+    await context.close();
+  });
+});
