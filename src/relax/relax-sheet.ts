@@ -36,8 +36,7 @@ const PLANE = 0.01;
 
 /** Everything about the sheet's topology that the solver can keep from one solve to the next. */
 export function planSheet(metric: Metric): SheetTopology {
-  const starts = startShapes(metric);
-  return planTopology(metric, finite(starts[starts.length - 1].positions));
+  return planTopology(metric);
 }
 
 /**
@@ -61,10 +60,7 @@ export function relaxSheet(
   const known = starts.every((start) => start.positions.every(Number.isFinite));
   if (!known || !isFiniteMetric(metric)) return failed(metric, starts[0]);
 
-  const solver = new SheetSolver(
-    metric,
-    topology ?? planTopology(metric, starts[starts.length - 1].positions),
-  );
+  const solver = new SheetSolver(metric, topology ?? planTopology(metric));
   const search = new Search(metric, solver, settings);
   for (const start of starts) search.follow(start.name, start.positions, starts.length > 1);
   search.finish();

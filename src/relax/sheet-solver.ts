@@ -4,16 +4,17 @@
  */
 
 import type { Metric } from '../gauge/metric.ts';
-import { Cholesky } from '../math/cholesky.ts';
 import { riseAlong, sheetAxis } from './alignment.ts';
 import { bend } from './bending.ts';
 import { Descent } from './descent.ts';
+import { SheetPreconditioner } from './preconditioner.ts';
 import type { ProgressListener, StopReason } from './relaxed-sheet.ts';
 import { stretch } from './springs.ts';
-import { type SheetTopology, scalarStiffness } from './stiffness.ts';
+import type { SheetTopology } from './stiffness.ts';
 
-/** Shift of the scalar model, as a share of its mean diagonal: makes it definite. Chosen. */
-const SHIFT = 1e-6;
+/** The Hessian is taken anew after moving this share of √area, or after so many iterations. Chosen. */
+const REFRESH_MOVED = 0.02;
+const REFRESH_AFTER = 60;
 /** Energy and rise are looked at this often, and have stalled when they change less than this. */
 const WATCH_EVERY = 10;
 const STALLED_ENERGY = 1e-5;
@@ -45,27 +46,27 @@ export class SheetSolver {
   /** √(area), mm. */
   readonly sizeMm: number;
   private readonly metric: Metric;
-  private readonly factor: Cholesky;
+  private readonly preconditioner: SheetPreconditioner;
   private readonly descent: Descent;
   /** Force that counts as 1: mean spring stiffness × mean rest length. */
   private readonly unitForce: number;
   private readonly axis = new Float64Array(3);
   private readonly scratch: Float64Array;
+  private readonly refreshedAt: Float64Array;
+  private sinceRefresh = 0;
 
   constructor(metric: Metric, topology: SheetTopology) {
     this.metric = metric;
-    const model = scalarStiffness(metric, topology);
-    this.factor = new Cholesky(topology.plan, 1);
-    this.factor.factor(model, SHIFT * mean(model.diagonal));
+    this.preconditioner = new SheetPreconditioner(metric, topology);
     this.unitForce = mean(metric.stiffness) * mean(metric.restMm);
     this.sizeMm = Math.sqrt(metric.areaMm2.reduce((a, b) => a + b, 0));
-    const factor = this.factor;
     this.descent = new Descent(
       { size: 3 * metric.vertices, evaluate: (x, g) => evaluate(metric, x, g) },
-      { apply: (d) => factor.solve(d) },
+      this.preconditioner,
     );
     this.x = this.descent.x;
     this.scratch = new Float64Array(3 * metric.vertices);
+    this.refreshedAt = new Float64Array(3 * metric.vertices);
   }
 
   solve(from: Float64Array, limits: SolveLimits): SolveOutcome {
@@ -82,6 +83,7 @@ export class SheetSolver {
     }
     // At rest to rounding already: nothing can stall more.
     if (residual < 1e-3 * limits.tolerance) reason = 'converged';
+    this.refresh();
     while (reason !== 'converged' && iterations < limits.maxIterations) {
       if (!descent.step()) {
         reason = residual < limits.tolerance ? 'converged' : 'stalled';
@@ -102,12 +104,16 @@ export class SheetSolver {
           break;
         }
       }
+      this.sinceRefresh++;
       if (iterations % WATCH_EVERY !== 0) continue;
       const rise = this.rise();
       const energyStalled =
         watchedEnergy - descent.energy <= STALLED_ENERGY * descent.energy + noise;
       const riseStalled = Math.abs(watchedRise - rise) <= STALLED_RISE * this.sizeMm;
       if (residual < limits.tolerance && energyStalled && riseStalled) reason = 'converged';
+      if (this.sinceRefresh >= REFRESH_AFTER || this.moved() > REFRESH_MOVED * this.sizeMm) {
+        this.refresh();
+      }
       watchedEnergy = descent.energy;
       watchedRise = rise;
       if (limits.giveUp?.(this.x, descent.energy)) {
@@ -116,6 +122,21 @@ export class SheetSolver {
       }
     }
     return { reason, iterations, residual, energy: descent.energy };
+  }
+
+  private refresh(): void {
+    this.preconditioner.refresh(this.x);
+    this.refreshedAt.set(this.x);
+    this.sinceRefresh = 0;
+  }
+
+  /** Greatest movement of a coordinate since the Hessian was taken, mm. */
+  private moved(): number {
+    let most = 0;
+    for (let k = 0; k < this.x.length; k++) {
+      most = Math.max(most, Math.abs(this.x[k] - this.refreshedAt[k]));
+    }
+    return most;
   }
 
   /** ‖gradient‖∞ over the unit force. */
@@ -135,9 +156,9 @@ export class SheetSolver {
     return riseAlong(this.x, this.axis);
   }
 
-  /** Smooths a field in place by the inverse of the scalar model: soft modes are kept. */
+  /** Smooths a field in place by the approximate inverse Hessian: soft bends are kept. */
   smooth(field: Float64Array): void {
-    this.factor.solve(field);
+    this.preconditioner.apply(field);
   }
 
   /** Stretch and bending energy at x. */

@@ -1,14 +1,11 @@
 /**
- * The sheet's sparse matrices: the pattern that springs and hinges share, a scalar model of the
- * Hessian that holds for any shape, and the true Hessian (made positive) at a given shape.
+ * The sheet's sparse Hessian: the pattern that springs and hinges share, made once per topology, and
+ * the values (made positive) at a given shape.
  */
 
 import type { Metric } from '../gauge/metric.ts';
-import { buildAdjacency } from '../math/adjacency.ts';
-import { type CholeskyPlan, planCholesky } from '../math/cholesky-plan.ts';
-import { dissect } from '../math/dissection.ts';
+import { type Adjacency, buildAdjacency } from '../math/adjacency.ts';
 import {
-  emptyMatrix,
   lowerPattern,
   type SparsePattern,
   type SparseSymmetric,
@@ -19,16 +16,17 @@ import { addStretchHessian } from './springs.ts';
 
 /** All that depends on the topology alone; may be kept between solves of sheets that share it. */
 export interface SheetTopology {
+  /** Vertices that share a spring or a hinge. */
+  readonly graph: Adjacency;
   readonly pattern: SparsePattern;
-  readonly plan: CholeskyPlan;
   /** [springs] place of each spring in the pattern. */
   readonly springSlot: Int32Array;
   /** [6·hinges] places of each hinge's pairs. */
   readonly hingeSlot: Int32Array;
 }
 
-/** `positions` (any rough shape, [3·vertices]) only steers the elimination order. */
-export function planTopology(metric: Metric, positions: Float64Array): SheetTopology {
+/** The same for every metric with the same springs and hinges. */
+export function planTopology(metric: Metric): SheetTopology {
   const { springs, hinges, vertices } = metric;
   const graph = buildAdjacency(vertices, [
     { members: springs, size: 2 },
@@ -45,20 +43,7 @@ export function planTopology(metric: Metric, positions: Float64Array): SheetTopo
       hingeSlot[e] = slotOf(pattern, hinges[h + HINGE_PAIRS[p]], hinges[h + HINGE_PAIRS[p + 1]]);
     }
   }
-  return { pattern, plan: planCholesky(pattern, dissect(graph, positions)), springSlot, hingeSlot };
-}
-
-/** Scalar model: graph Laplacian of the springs plus bending, the same for x, y and z. */
-export function scalarStiffness(metric: Metric, topology: SheetTopology): SparseSymmetric {
-  const matrix = emptyMatrix(topology.pattern, 1);
-  const { springs, stiffness } = metric;
-  for (let s = 0; s < stiffness.length; s++) {
-    matrix.diagonal[springs[2 * s]] += stiffness[s];
-    matrix.diagonal[springs[2 * s + 1]] += stiffness[s];
-    matrix.lower[topology.springSlot[s]] -= stiffness[s];
-  }
-  addBendHessian(metric, topology.hingeSlot, matrix);
-  return matrix;
+  return { graph, pattern, springSlot, hingeSlot };
 }
 
 /** Writes the positive part of the Hessian at x into a 3 × 3-block matrix. */

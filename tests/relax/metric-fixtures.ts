@@ -171,41 +171,136 @@ export function latticeMetric(
   };
 }
 
-/** A disc of concentric rings whose apex has cone angle 2π − deficit; hole of radius `holeMm` or apex. */
+/**
+ * A disc of concentric rings whose apex has cone angle 2π − deficit, with a hole or an apex in the
+ * middle. Each ring has as many stitches as fit, as in knitting; neighbouring rings are zipped up
+ * with triangles.
+ */
 export function coneMetric(options: {
   radiusMm: number;
-  rings: number;
-  around: number;
+  stitchMm: number;
+  roundMm: number;
   deficitRad: number;
   holeMm?: number;
   bendingMm?: number;
 }): Metric {
-  const { radiusMm, rings, around, deficitRad } = options;
+  const { radiusMm, stitchMm, deficitRad } = options;
   const holeMm = options.holeMm ?? 0;
   const coneAngle = 2 * Math.PI - deficitRad;
+  const rings = Math.round((radiusMm - holeMm) / options.roundMm) + 1;
   const step = (radiusMm - holeMm) / (rings - 1);
   const radius = (j: number) => radiusMm - j * step;
-  const slice = coneAngle / around;
-  const chord = (a: number, b: number) => Math.sqrt(a * a + b * b - 2 * a * b * Math.cos(slice));
-  const samples = Array.from({ length: rings }, (_, j) => j);
-  return latticeMetric(
-    { rings, around, closed: true, apex: holeMm === 0 },
+  const count = Array.from({ length: rings }, (_, j) =>
+    radius(j) < step / 2 ? 1 : Math.max(4, Math.round((coneAngle * radius(j)) / stitchMm)),
+  );
+  const first = [0];
+  for (const n of count) first.push(first[first.length - 1] + n);
+  const vertices = first[rings];
+  const depthMm = new Float64Array(vertices);
+  const turn = new Float64Array(vertices);
+  for (let j = 0; j < rings; j++) {
+    for (let i = 0; i < count[j]; i++) {
+      depthMm[first[j] + i] = j * step;
+      turn[first[j] + i] = count[j] === 1 ? 0 : i / count[j];
+    }
+  }
+  const mesh = new TriangleMetric(vertices, (a, b) => {
+    let between = Math.abs(turn[a] - turn[b]);
+    if (between > 0.5) between = 1 - between;
+    const [p, q] = [radiusMm - depthMm[a], radiusMm - depthMm[b]];
+    return Math.sqrt(Math.max(0, p * p + q * q - 2 * p * q * Math.cos(between * coneAngle)));
+  });
+  for (let j = 0; j < rings; j++) {
+    const n = count[j];
+    const rim = j === 0 || (j === rings - 1 && n > 1) ? 0.5 : 1;
+    const at = (i: number) => first[j] + (i % n);
+    if (n > 1) for (let i = 0; i < n; i++) mesh.spring(at(i), at(i + 1), rim, SPRING_COURSE);
+    if (j === rings - 1) break;
+    const m = count[j + 1];
+    const inner = (i: number) => first[j + 1] + (i % m);
+    // Zip: always advance on the ring whose next stitch comes first.
+    for (let p = 0, q = 0; p < n || (q < m && m > 1); ) {
+      mesh.spring(at(p), inner(q), 0.6, SPRING_WALE);
+      const outerNext = p < n && (q >= m || m === 1 || (p + 1) / n <= (q + 1) / m);
+      if (outerNext) mesh.triangle(at(p), inner(q), at(++p));
+      else mesh.triangle(at(p), inner(q), inner(++q));
+    }
+  }
+  return mesh.finish(
+    stitchMm,
+    step,
     {
-      course: (_, j) => 2 * radius(j) * Math.sin(slice / 2),
-      wale: () => step,
-      rising: (_, j) => chord(radius(j), radius(j + 1)),
-      falling: (_, j) => chord(radius(j), radius(j + 1)),
-    },
-    {
-      turn: (i) => i / around,
-      depthMm: (_, j) => j * step,
-      sampleDepthMm: samples.map((j) => j * step),
-      samplePerimeterMm: samples.map((j) => coneAngle * radius(j)),
+      closed: true,
+      halfTurns: 0,
+      turn,
+      depthMm,
+      sampleDepthMm: Float64Array.from({ length: rings }, (_, j) => j * step),
+      samplePerimeterMm: Float64Array.from({ length: rings }, (_, j) => coneAngle * radius(j)),
       corners: 0,
+      cornerTurn: new Float64Array(0),
       coneAngleRad: coneAngle,
+      clockwise: 1,
     },
     options.bendingMm ?? 1,
   );
+}
+
+/** Collects triangles and springs whose rest lengths follow from where their ends lie. */
+class TriangleMetric {
+  private readonly vertices: number;
+  private readonly length: (a: number, b: number) => number;
+  private readonly springs: number[] = [];
+  private readonly rest: number[] = [];
+  private readonly stiffness: number[] = [];
+  private readonly kind: number[] = [];
+  private readonly triangles: number[] = [];
+  private readonly known = new Set<number>();
+
+  constructor(vertices: number, length: (a: number, b: number) => number) {
+    this.vertices = vertices;
+    this.length = length;
+  }
+
+  spring(a: number, b: number, k: number, kind: number): void {
+    const key = Math.min(a, b) * this.vertices + Math.max(a, b);
+    if (a === b || this.known.has(key)) return;
+    this.known.add(key);
+    this.springs.push(a, b);
+    this.rest.push(this.length(a, b));
+    this.stiffness.push(k);
+    this.kind.push(kind);
+  }
+
+  triangle(a: number, b: number, c: number): void {
+    if (a !== b && b !== c && a !== c) this.triangles.push(a, b, c);
+  }
+
+  finish(stitchMm: number, roundMm: number, ring: Metric['ring'], bendingMm: number): Metric {
+    const triangles = Int32Array.from(this.triangles);
+    const areaMm2 = new Float64Array(this.vertices);
+    for (let t = 0; t < triangles.length; t += 3) {
+      const [a, b, c] = [triangles[t], triangles[t + 1], triangles[t + 2]];
+      const [u, v, w] = [this.length(a, b), this.length(b, c), this.length(c, a)];
+      const s = (u + v + w) / 2;
+      const area = Math.sqrt(Math.max(0, s * (s - u) * (s - v) * (s - w)));
+      for (const i of [a, b, c]) areaMm2[i] += area / 3;
+    }
+    return {
+      version: 1,
+      vertices: this.vertices,
+      springs: Int32Array.from(this.springs),
+      restMm: Float64Array.from(this.rest),
+      stiffness: Float64Array.from(this.stiffness),
+      springKind: Uint8Array.from(this.kind),
+      ...buildHinges([{ triangles, polygon: null, weight: 1 }], this.vertices, this.length),
+      bendingMm,
+      triangles,
+      areaMm2,
+      stitchMm: new Float64Array(this.vertices).fill(stitchMm),
+      roundMm: new Float64Array(this.vertices).fill(roundMm),
+      ring,
+    };
+  }
 }
 
 /**

@@ -1,0 +1,59 @@
+/**
+ * The six rigid motions of a shape as orthonormal displacement fields, and taking them out of a field.
+ * A sheet in no outside force is indifferent to them, so no solver should spend steps on them.
+ */
+
+export class RigidMotions {
+  private readonly fields: Float64Array[] = [];
+  private used = 0;
+
+  constructor(size: number) {
+    for (let k = 0; k < 6; k++) this.fields.push(new Float64Array(size));
+  }
+
+  /** Takes the motions of the shape x; a shape on a line or point has fewer than six. */
+  refresh(x: Float64Array): void {
+    const vertices = x.length / 3;
+    const centre = [0, 0, 0];
+    for (let k = 0; k < x.length; k++) centre[k % 3] += x[k] / vertices;
+    this.used = 0;
+    for (let m = 0; m < 6; m++) {
+      const field = this.fields[this.used];
+      const d = m % 3;
+      if (m < 3) {
+        for (let k = 0; k < x.length; k++) field[k] = k % 3 === d ? 1 : 0;
+      } else {
+        const e = (d + 1) % 3;
+        const f = (d + 2) % 3;
+        for (let v = 0; v < x.length; v += 3) {
+          field[v + d] = 0;
+          field[v + e] = -(x[v + f] - centre[f]);
+          field[v + f] = x[v + e] - centre[e];
+        }
+      }
+      const before = norm(field);
+      for (let k = 0; k < this.used; k++) removeOne(this.fields[k], field);
+      const after = norm(field);
+      if (!(after > 1e-9 * before)) continue;
+      for (let k = 0; k < field.length; k++) field[k] /= after;
+      this.used++;
+    }
+  }
+
+  /** Leaves in `field` only what is orthogonal to every rigid motion. */
+  remove(field: Float64Array): void {
+    for (let k = 0; k < this.used; k++) removeOne(this.fields[k], field);
+  }
+}
+
+function removeOne(unit: Float64Array, field: Float64Array): void {
+  let sum = 0;
+  for (let k = 0; k < field.length; k++) sum += unit[k] * field[k];
+  for (let k = 0; k < field.length; k++) field[k] -= sum * unit[k];
+}
+
+function norm(a: Float64Array): number {
+  let sum = 0;
+  for (let k = 0; k < a.length; k++) sum += a[k] * a[k];
+  return Math.sqrt(sum);
+}
