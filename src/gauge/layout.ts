@@ -11,9 +11,9 @@
  * put false curvature into an exactly flat plan.
  */
 import type { LocalSize } from './local-size.ts';
+import { lineOverhang, smoothWidth } from './panel-width.ts';
 import { type Rings, ringSize } from './rings.ts';
 import type { ShapingLines } from './shaping-lines.ts';
-import { smoothAlike, smoothSteps } from './smooth-steps.ts';
 
 export interface Layout {
   readonly rings: Rings;
@@ -54,14 +54,18 @@ export function layOut(rings: Rings, lines: ShapingLines, size: LocalSize): Layo
   }
   const inBeginMm = new Float64Array(panels * courses);
   const inEndMm = new Float64Array(panels * courses);
-  const overhang = lineOverhangs(rings, lines, size);
+  const narrowing = new Float64Array(panels * courses);
   for (let k = 0; k < panels; k++) {
-    const from = k * courses;
-    smoothWidth(count.subarray(from, from + courses), widthMm.subarray(from, from + courses));
-    const begin = closed ? k : k - 1;
-    const end = closed ? (k + 1) % Math.max(1, lines.lines) : k;
-    if (begin >= 0 && lines.lines > 0) inBeginMm.set(overhang[begin], from);
-    if (end < lines.lines) inEndMm.set(overhang[end], from);
+    const own = (values: Float64Array) => values.subarray(k * courses, (k + 1) * courses);
+    smoothWidth(own(count), own(widthMm), own(narrowing));
+  }
+  for (let line = 0; line < lines.lines; line++) {
+    const before = closed ? (line + panels - 1) % panels : line;
+    const after = closed ? line : line + 1;
+    const lost = lines.loss.subarray(line * courses, (line + 1) * courses);
+    const overhang = lineOverhang(lost, [before, after], narrowing);
+    inEndMm.set(overhang, before * courses);
+    inBeginMm.set(overhang, after * courses);
   }
   if (!closed) shapeFreeEdges(rings, panels, widthMm, inBeginMm, inEndMm);
   return {
@@ -131,50 +135,6 @@ function placeCourse(
     panel[first + j] = k;
     across[first + j] = (x - edges[k]) / Math.max(edges[k + 1] - edges[k], 1e-9);
   }
-}
-
-/**
- * Width from the smoothed stitch count and the smoothed mean stitch width: the count's steps are
- * whole stitches and known exactly, whatever the texture does to single stitches.
- */
-function smoothWidth(count: Float64Array, widthMm: Float64Array): void {
-  const stitchMm = widthMm.map((mm, c) => mm / Math.max(count[c], 1e-9));
-  const smoothCount = smoothSteps(count);
-  const smoothStitch = smoothAlike(stitchMm, count);
-  for (let c = 0; c < count.length; c++) {
-    // A panel may close to a point but not beyond.
-    widthMm[c] = Math.max(smoothCount[c], 0.05) * smoothStitch[c];
-  }
-}
-
-/** Stitches on either side whose width a line takes for its own. Chosen. */
-const NEAR_LINE = 4;
-
-/** For each line [courses]: mm by which it has moved into either neighbour since the cast-on. */
-function lineOverhangs(rings: Rings, lines: ShapingLines, size: LocalSize): Float64Array[] {
-  const { courses } = rings;
-  return Array.from({ length: lines.lines }, (_, k) => {
-    const lost = new Float64Array(courses);
-    const nearMm = new Float64Array(courses);
-    for (let c = 0; c < courses; c++) {
-      const n = ringSize(rings, c);
-      const reach = Math.min(NEAR_LINE, (n - 1) >> 1);
-      const j = Math.round(lines.place[k * courses + c]);
-      for (let d = -reach; d <= reach; d++) {
-        const slot = (j + d + 2 * n) % n;
-        nearMm[c] += size.stitchMm[rings.start[c] + slot] / (2 * reach + 1);
-      }
-      if (c > 0) lost[c] = lost[c - 1] + lines.loss[k * courses + c];
-    }
-    const smoothLost = smoothSteps(lost);
-    const smoothMm = smoothAlike(nearMm, lost);
-    const out = new Float64Array(courses);
-    for (let c = 1; c < courses; c++) {
-      const mm = (smoothMm[c] + smoothMm[c - 1]) / 2;
-      out[c] = out[c - 1] + ((smoothLost[c] - smoothLost[c - 1]) * mm) / 2;
-    }
-    return out;
-  });
 }
 
 /** Open work: what the lines do not explain of the outer panels' narrowing happens at the edges. */

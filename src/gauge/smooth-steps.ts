@@ -19,29 +19,38 @@ const LENDING_STEPS = 0.5;
 /** Stiffest smoothing tried, courses⁴: straight over any piece that can be knitted. */
 const STIFFEST = 1e9;
 
-/**
- * The least bent line that stays within half a step of the staircase: minimises
- * Σ (x − v)² + μ Σ (second difference of x)² with the largest μ that keeps within it.
- */
+/** The least bent line that stays within half a step of the staircase. */
 export function smoothSteps(values: Float64Array): Float64Array {
   const polyline = joinPlateaus(values);
+  return plateaus(values).length < 3 ? polyline : straightenWithin(polyline, meanStep(values));
+}
+
+/** Mean height of the steps. */
+export function meanStep(values: Float64Array): number {
   const flat = plateaus(values);
-  if (flat.length < 3) return polyline;
   let step = 0;
   for (let i = 1; i < flat.length; i++) {
     step += Math.abs(values[flat[i].from] - values[flat[i - 1].from]) / (flat.length - 1);
   }
+  return step;
+}
+
+/**
+ * The least bent line within LENDING_STEPS of a step of `values`: minimises
+ * Σ (x − v)² + μ Σ (second difference of x)² with the largest μ that keeps within it.
+ */
+export function straightenWithin(values: Float64Array, step: number): Float64Array {
   const allowed = LENDING_STEPS * step;
   const within = (x: Float64Array): boolean =>
-    x.every((value, c) => Math.abs(value - polyline[c]) <= allowed);
+    x.every((value, c) => Math.abs(value - values[c]) <= allowed);
+  let best = straighten(values, STIFFEST);
+  if (within(best)) return best;
+  best = values;
   let low = 0;
   let high = Math.log10(STIFFEST);
-  let best = straighten(polyline, STIFFEST);
-  if (within(best)) return best;
-  best = polyline;
   for (let k = 0; k < 12; k++) {
     const middle = (low + high) / 2;
-    const tried = straighten(polyline, 10 ** middle);
+    const tried = straighten(values, 10 ** middle);
     if (within(tried)) {
       best = tried;
       low = middle;
@@ -124,7 +133,7 @@ function plateaus(values: Float64Array): { from: number; to: number }[] {
 }
 
 /** Straight lines between the middles of the steps' treads; long treads keep a level middle. */
-function joinPlateaus(values: Float64Array): Float64Array {
+export function joinPlateaus(values: Float64Array): Float64Array {
   const n = values.length;
   const flat = plateaus(values);
   if (flat.length < 2) return values.slice();

@@ -38,8 +38,9 @@ export function measureBudget(measured: MeasuredMetric, corners: number): Budget
   const shaped = rings.closed && Number.isFinite(measured.metric.ring.coneAngleRad);
   for (let c = 0; c < courses; c++) {
     const n = ringSize(rings, c);
-    let stitchMm = 0;
-    for (let j = 0; j < n; j++) stitchMm += size.stitchMm[rings.start[c] + j] / n;
+    // The ground's width, not that of a narrow panel in it: shaping stands in the ground.
+    const widths = size.stitchMm.slice(rings.start[c], rings.start[c] + n).sort();
+    const stitchMm = widths[n >> 1] ?? size.stitchMm[0];
     flat[c] = flatStitchesPerRound(corners, size.courseMm[c] || size.courseMm[1], stitchMm);
     // The cone angle says how the rate compares with the flat one, whatever the widths do.
     rate[c] = flat[c] * rateShare(turning.coneAngleRad[c], corners);
