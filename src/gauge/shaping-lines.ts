@@ -24,6 +24,8 @@ const REACH = 1.6;
 /** Lines this close whose distance stays constant form one corner (a corner strip). Chosen: about
  * the width over which loops lend each other yarn. */
 const STRIP = 9;
+/** Share of the rounds in which a strip may differ: the last ones before the centre. Chosen. */
+const STRAYED = 0.2;
 /** Share of the shaping rounds in a line's span that must shape at the line. Staggered decreases
  * meet it at every second round only and count as spread. */
 const STACKED = 0.6;
@@ -206,12 +208,13 @@ function mergeStrips(rings: Rings, tracks: Track[]): Track[] {
     const gap = gapAt(t, next, wide);
     if (gap > STRIP || gap * 1.5 > widestGap) return false;
     let compared = 0;
+    let strayed = 0;
     for (let c = 0; c < courses; c++) {
       if (t.loss[c] === 0 || next.loss[c] === 0) continue;
       compared++;
-      if (Math.abs(gapAt(t, next, c) - gap) > 1) return false;
+      if (Math.abs(gapAt(t, next, c) - gap) > 1) strayed++;
     }
-    return compared >= 2;
+    return compared >= 2 && strayed <= STRAYED * compared;
   });
   const breakAt = glued.indexOf(false);
   if (breakAt < 0) return tracks;

@@ -37,7 +37,7 @@ function schedule(
   const range = { fromRound: plan.rounds[0].n, toRound: plan.rounds[plan.rounds.length - 1].n };
   if (every < 0.99) {
     const need = Math.ceil(flat);
-    const text = `To lie flat, ${verb} about ${need} stitches in every round: ${stitches} are too few even when every round is a ${verb} round.`;
+    const text = `To lie flat, ${verb} about ${need} stitches in every round: ${stitches} are too few even when ${outsideIn ? 'a decrease' : 'an increase'} round follows another.`;
     return [{ text, every: null, ...range }];
   }
   const found = nearestSchedule(every);
