@@ -12,7 +12,7 @@ import {
   segmentStitches,
 } from './decrease-schedule.ts';
 import { scheduleSector, sectorRounds, sectorStitches } from './disc-rounds.ts';
-import { workedHeader } from './plan-header.ts';
+import { gaugeWords, workedHeader } from './plan-header.ts';
 import { type DraftRound, planText } from './plan-text.ts';
 import { seamRows } from './seam-rows.ts';
 import { segmentRounds } from './segment-rounds.ts';
@@ -165,24 +165,11 @@ function headerLines(wishes: DraftWishes): string[] {
   const lines: string[] = [];
   if (wishes.title) lines.push(`Title: ${wishes.title}`);
   if (wishes.yarn) lines.push(`Yarn: ${wishes.yarn}`);
-  lines.push(
-    `Gauge: ${per10cm(wishes.stitchMm)} sts and ${per10cm(wishes.roundMm)} ${wishes.worked === 'round' ? 'rounds' : 'rows'} = 10 cm in ${GROUND_WORDS[wishes.ground]}`,
-  );
+  const { stitchMm, roundMm, ground, worked } = wishes;
+  lines.push(`Gauge: ${gaugeWords({ fabric: ground, stitchMm, roundMm }, worked)}`);
   if (wishes.needles) lines.push(`Needles: ${wishes.needles}`);
-  lines.push(workedHeader(wishes.worked, wishes.worked === 'flat' ? seamOf(wishes) : null));
+  lines.push(workedHeader(worked, worked === 'flat' ? seamOf(wishes) : null));
   return lines;
-}
-
-const GROUND_WORDS: Readonly<Record<DraftWishes['ground'], string>> = {
-  stockinette: 'stockinette',
-  garter: 'garter stitch',
-  reverse: 'reverse stockinette',
-  seed: 'seed stitch',
-};
-
-/** Stitches or rounds to 10 cm, with as many decimals as it takes (at most three). */
-function per10cm(lengthMm: number): string {
-  return String(Math.round(100000 / lengthMm) / 1000);
 }
 
 function mm(length: number): string {

@@ -8,7 +8,7 @@
 import type { Plan } from '../plan/plan.ts';
 import { stitchKind } from '../plan/stitch-table.ts';
 import { turnNames } from './facing.ts';
-import { headerOf, workedHeader } from './plan-header.ts';
+import { headerOf } from './plan-header.ts';
 import { type DraftRound, planText } from './plan-text.ts';
 import type { Seam } from './seam-rows.ts';
 
@@ -42,7 +42,7 @@ export function turnFlat(plan: Plan, seam: Seam = { begin: 1, end: 1 }): Turned 
   });
   return {
     text: planText({
-      header: [...headerOf(plan, ['worked', 'join']), workedHeader('flat', seam)],
+      header: headerOf({ ...plan, worked: 'flat', seam, join: PLAIN }),
       castOn: plan.castOn + seam.begin + seam.end,
       worked: 'flat',
       rounds,
@@ -75,7 +75,7 @@ export function turnRound(plan: Plan): Turned {
   });
   return {
     text: planText({
-      header: [...headerOf(plan, ['worked', 'join']), workedHeader('round', null)],
+      header: headerOf({ ...plan, worked: 'round', seam: null, join: PLAIN }),
       castOn: plan.castOn - seam.begin - seam.end,
       worked: 'round',
       rounds,
@@ -84,6 +84,8 @@ export function turnRound(plan: Plan): Turned {
     notes,
   };
 }
+
+const PLAIN = { method: 'plain', halfTurns: 0 } as const;
 
 /** Stitches that keep one loop on one column: what a seam stitch may be worked as. */
 const SINGLE = new Set([

@@ -67,7 +67,7 @@ export type WishesAsked = Partial<DraftWishes> &
 /** Fills in defaults. Throws a RangeError that names the wish where it cannot be met at all. */
 export function completeWishes(asked: WishesAsked): DraftWishes {
   const wishes: DraftWishes = {
-    title: asked.title ?? '',
+    title: oneLine(asked.title ?? ''),
     shape: asked.shape ?? 'square',
     sizeMm: asked.sizeMm,
     stitchMm: asked.stitchMm,
@@ -79,8 +79,8 @@ export function completeWishes(asked: WishesAsked): DraftWishes {
     worked: asked.worked ?? 'round',
     seamStitches: asked.seamStitches ?? 2,
     cablePullIn: asked.cablePullIn ?? null,
-    yarn: asked.yarn ?? '',
-    needles: asked.needles ?? '',
+    yarn: oneLine(asked.yarn ?? ''),
+    needles: oneLine(asked.needles ?? ''),
   };
   if (!Object.hasOwn(SEGMENTS, wishes.shape))
     throw new RangeError(
@@ -108,6 +108,11 @@ export function completeWishes(asked: WishesAsked): DraftWishes {
         `its rim at this gauge; at most ${MOST_CAST_ON} can be drafted.`,
     );
   return wishes;
+}
+
+/** Header text must stay on its line. */
+function oneLine(text: string): string {
+  return text.replace(/\s+/g, ' ').trim();
 }
 
 function oneOf(field: string, value: string, allowed: readonly string[]): void {

@@ -80,6 +80,8 @@ function panelColumns(
       if (item.role === 'block')
         for (const column of item.columns) if (column < perSide) columns[column] = 'crossed';
     }
+    // Near the centre the panel is most of what is left: only wide rounds tell the ground.
+    if (columns.filter((name) => name !== undefined).length < perSide / 2) continue;
     const ground = commonest(columns);
     columns.forEach((name, column) => {
       if (name === undefined || name === ground) return;
@@ -92,7 +94,8 @@ function panelColumns(
 
 function commonest(names: readonly (string | undefined)[]): string | undefined {
   const counts = new Map<string, number>();
-  for (const name of names) if (name) counts.set(name, (counts.get(name) ?? 0) + 1);
+  for (const name of names)
+    if (name && name !== 'crossed') counts.set(name, (counts.get(name) ?? 0) + 1);
   let best: string | undefined;
   for (const [name, count] of counts) if (count > (counts.get(best ?? '') ?? 0)) best = name;
   return best;

@@ -5,7 +5,7 @@
  * Input: a Plan. Output: lines from the first round to the last, in the plan language, which read back
  * into the same stitches. Wording depends on the stitches alone, not on how the plan was written.
  */
-import { foldSequence, smallestPeriod } from '../draft/fold-stitches.ts';
+import { foldRound, foldSequence, smallestPeriod } from '../draft/fold-stitches.ts';
 import type { Plan } from '../plan/plan.ts';
 import { stitchKind } from '../plan/stitch-table.ts';
 import { panelBounds } from './panel-bounds.ts';
@@ -70,7 +70,7 @@ export function roundLines(plan: Plan): RoundLine[] {
         : `${word.toLowerCase()}s ${i + 1}${cycle.period === 2 ? ' and ' : '-'}${end}`;
     lines.push({
       label: '',
-      text: `Repeat ${which} ${more === 1 ? 'once' : `${more} times`} more`,
+      text: `Repeat ${which} ${timesMore(more)}`,
       after: worded[last - 1].after,
       first: end + 1,
       last,
@@ -130,57 +130,68 @@ function repeats(worded: readonly Worded[], at: number, period: number, times: n
 
 function wordRounds(plan: Plan): Worded[] {
   const all = plan.rounds.map((round) => Array.from(round.works, (id) => plan.kinds[id].name));
-  const sides = sidesOf(all);
-  const bounds = plan.worked === 'round' ? panelBounds(plan, sides) : null;
+  const sides = plan.worked === 'round' ? sidesOf(all) : 1;
+  const bounds = sides > 1 ? panelBounds(plan, sides) : null;
   return plan.rounds.map((round, i) => {
     const names = all[i];
-    const block = names.slice(0, names.length / sides);
-    const text = wholeRound(names) ?? wrap(wordBlock(block, bounds?.[i] ?? null), sides);
+    const text =
+      plan.worked === 'flat'
+        ? foldRound(names)
+        : sides === 1
+          ? (wholeRound(names) ?? relative(names, 'end'))
+          : ((i > 0 && bounds?.[i]?.markers !== 'remove' ? wholeRound(names) : null) ??
+            wrap(
+              wordSide(names.slice(0, names.length / sides), bounds?.[i] ?? null, i === 0),
+              sides,
+            ));
     const { after, before, wrongSide } = round;
     return { text, after, before, wrongSide };
   });
 }
 
+/** Longest repeat that is told as running right round the piece, across its sides. Chosen. */
+const SMALL_REPEAT = 4;
+
 function wholeRound(names: readonly string[]): string | null {
   if (names.every((name) => name === 'k')) return 'knit';
   if (names.every((name) => name === 'p')) return 'purl';
   const period = smallestPeriod(names);
-  const times = names.length / period;
-  // Small repeats are told as such; sides are told as sides.
-  if (times < 7) return null;
+  if (period > SMALL_REPEAT || names.length / period < 7) return null;
+  // A stitch made between two others must say on which side of the marker it is made.
+  if (names.slice(0, period).some((name) => consumes(name) === 0)) return null;
   return `*${foldSequence(names.slice(0, period))}; rep from * to end`;
 }
 
 function wrap(block: string, sides: number): string {
-  if (sides === 1) return block;
-  return `*${block}; rep from * ${sides === 2 ? 'once' : `${sides - 1} times`} more`;
+  return `*${block}; rep from * ${timesMore(sides - 1)}`;
+}
+
+/** `once more`, `twice more`, `3 times more`. */
+function timesMore(times: number): string {
+  return `${times === 1 ? 'once' : times === 2 ? 'twice' : `${times} times`} more`;
 }
 
 /** Where a panel stands in a block: stitches consumed before it and behind its end. */
 export interface PanelPlace {
   readonly before: number;
   readonly end: number;
+  /** Markers at both edges of the panel are there after this round. */
   readonly markers: 'place' | 'slip' | 'remove';
 }
 
-function wordBlock(block: readonly string[], panel: PanelPlace | null): string {
-  if (!panel) return relative(block, 'end');
-  const cut = splitAt(block, panel.before, panel.end);
-  if (!cut) return relative(block, 'end');
+/** One side, with a marker at its end and, while the panel is whole, at both edges of the panel. */
+function wordSide(block: readonly string[], panel: PanelPlace | null, placing: boolean): string {
+  const told = (names: readonly string[]) =>
+    placing ? foldSequence(names) : relative(names, 'marker');
+  const sideMark = placing ? 'pm' : 'sm';
+  const cut = panel && splitAt(block, panel.before, panel.end);
+  if (!panel || !cut) return join([told(block), sideMark]);
   const [first, middle, last] = cut;
-  if (panel.markers === 'remove') {
-    const parts = [foldSequence(first), 'remove marker', foldSequence(middle), 'remove marker'];
-    return [...parts, foldSequence(last)].filter((part) => part !== '').join(', ');
-  }
-  const mark = panel.markers === 'place' ? 'pm' : 'sm';
-  const placing = panel.markers === 'place';
-  const parts = [
-    placing ? foldSequence(first) : relative(first, 'marker'),
-    mark,
-    foldSequence(middle),
-    mark,
-    placing ? foldSequence(last) : relative(last, 'end'),
-  ];
+  const mark = { place: 'pm', slip: 'sm', remove: 'remove marker' }[panel.markers];
+  return join([told(first), mark, foldSequence(middle), mark, told(last), sideMark]);
+}
+
+function join(parts: readonly string[]): string {
   return parts.filter((part) => part !== '').join(', ');
 }
 
@@ -227,10 +238,10 @@ function relative(names: readonly string[], to: 'end' | 'marker'): string {
         ? 'to marker'
         : `to ${rest} ${rest === 1 ? 'st' : 'sts'} before marker`
       : rest === 0
-        ? 'to end of side'
-        : `to last ${rest} ${rest === 1 ? 'st' : 'sts'} of side`;
+        ? 'to end'
+        : `to last ${rest} ${rest === 1 ? 'st' : 'sts'}`;
   const parts = [foldSequence(names.slice(0, from)), `${names[from]} ${target}`];
-  return [...parts, foldSequence(behind)].filter((part) => part !== '').join(', ');
+  return join([...parts, foldSequence(behind)]);
 }
 
 function consumes(name: string): number {

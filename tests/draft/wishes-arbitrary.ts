@@ -25,8 +25,8 @@ const panel: fc.Arbitrary<PanelWish> = fc
 export const wishes: fc.Arbitrary<WishesAsked> = fc
   .record({
     shape: fc.constantFrom('square', 'triangle', 'pentagon', 'hexagon', 'octagon', 'disc'),
-    sizeMm: fc.integer({ min: 90, max: 300 }),
-    stitchMm: fc.double({ min: 2.5, max: 6, noNaN: true }),
+    sizeMm: fc.integer({ min: 80, max: 200 }),
+    stitchMm: fc.double({ min: 3, max: 6, noNaN: true }),
     aspect: fc.double({ min: 0.45, max: 1, noNaN: true }),
     direction: fc.constantFrom('in', 'out'),
     corner: fc.constantFrom('paired 0', 'paired 1', 'paired 2', 'centred'),

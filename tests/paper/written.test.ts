@@ -1,0 +1,119 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { draftPlan } from '../../src/draft/draft.ts';
+import { writePattern } from '../../src/paper/written.ts';
+import { yarnUse } from '../../src/paper/yarn-use.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+import type { Plan } from '../../src/plan/plan.ts';
+import { planMeaning } from '../../src/plan/plan-meaning.ts';
+import { wishes } from '../draft/wishes-arbitrary.ts';
+
+/** Everything a plan means but markers and labels, which the pattern sets itself. */
+function meaning(plan: Plan) {
+  const { rounds, title: _, ...rest } = planMeaning(plan);
+  return { ...rest, rounds: rounds.map(({ label: __, markers: ___, ...round }) => round) };
+}
+
+const FERN = parsePlan(
+  draftPlan({
+    title: 'Fern square',
+    yarn: 'DK wool, 50 g = 120 m',
+    needles: '4 mm',
+    sizeMm: 200,
+    stitchMm: 100 / 22,
+    roundMm: 100 / 30,
+    panels: [{ stitches: 'p1 k4 p1', crossEvery: 6, place: 'middle' }],
+  }).text,
+);
+
+describe('the written pattern', () => {
+  const use = yarnUse(FERN, { stitchMm: 100 / 22, tex: 417, ballGrams: 50, ballMetres: 120 });
+  const pattern = writePattern(FERN, { sizeMm: 200, shape: 'square', yarnUse: use });
+
+  it('has the parts that knitters look for, in their order', () => {
+    expect(pattern.sections.map((s) => s.heading)).toEqual([
+      'Size',
+      'Materials',
+      'Gauge',
+      'Abbreviations',
+      'Notes',
+      'Pattern',
+      'Finishing',
+    ]);
+  });
+
+  it('explains every abbreviation that it uses and no other', () => {
+    const lines = pattern.sections.find((s) => s.heading === 'Abbreviations')?.lines ?? [];
+    const explained = lines.map((line) => line.split(':')[0]);
+    expect(explained).toContain('2/2 LC');
+    expect(explained).toContain('ssk');
+    expect(explained).toContain('pm');
+    expect(explained).not.toContain('yo');
+    expect(explained).not.toContain('RS');
+    const body = pattern.sections.find((s) => s.heading === 'Pattern')?.lines.join('\n') ?? '';
+    for (const name of explained) expect(body).toContain(name.replace('(s)', ''));
+  });
+
+  it('marks the panel and tells rounds by where they end, with the count after each', () => {
+    expect(pattern.text).toContain(
+      'Round 2: *ssk, k to marker, sm, p1, k4, p1, sm, k to 3 sts before marker, k2tog, k1, sm; rep from * 3 times more. (168 sts)',
+    );
+    expect(pattern.text).toContain('remove marker');
+    for (const line of pattern.text.split('\n').filter((l) => /^(Round|Repeat)/.test(l)))
+      expect(line).toMatch(/\(\d+ sts\)$/);
+  });
+
+  it('folds rounds that come again', () => {
+    const plain = parsePlan(draftPlan({ sizeMm: 160, stitchMm: 4, roundMm: 3 }).text);
+    const { text } = writePattern(plain);
+    expect(text).toMatch(/Repeat rounds \d+-\d+ \d+ times more\. \(\d+ sts\)/);
+    expect(text.split('\n').filter((l) => /^Round/.test(l)).length).toBeLessThan(
+      plain.rounds.length / 2,
+    );
+  });
+
+  it('gives cautions for loose ends, pins, steam and tired hands', () => {
+    for (const word of ['babies', 'pins', 'steam', 'rest often'])
+      expect(pattern.text).toContain(word);
+  });
+
+  it('names yarn by length, weight and balls, with the amounts rounded up', () => {
+    expect(pattern.text).toContain(`${Math.ceil(use.lengthM)} m`);
+    expect(pattern.text).toContain(`${use.balls} ball`);
+  });
+
+  it('speaks British and inches too', () => {
+    const out = parsePlan(
+      draftPlan({ sizeMm: 120, stitchMm: 5, roundMm: 3.5, direction: 'out' }).text,
+    );
+    const british = writePattern(out, {
+      terms: 'british',
+      units: 'inch',
+      sizeMm: 203.2,
+      shape: 'square',
+    });
+    expect(british.text).toContain('Tension:');
+    expect(british.text).toContain('stocking stitch');
+    expect(british.text).toContain('Cast off all sts.');
+    expect(british.text).toContain('8 in (20.3 cm) square');
+    expect(british.text).not.toMatch(/stockinette|Bind off|Gauge/);
+    expect(meaning(parsePlan(british.text))).toEqual(meaning(out));
+  });
+
+  it('reads back into the same plan, for 500 random wishes in both terms and units', () => {
+    fc.assert(
+      fc.property(
+        wishes,
+        fc.constantFrom('american' as const, 'british' as const),
+        fc.constantFrom('cm' as const, 'inch' as const),
+        (asked, terms, units) => {
+          const plan = parsePlan(draftPlan({ title: 'Moss', yarn: 'DK wool', ...asked }).text);
+          const again = parsePlan(writePattern(plan, { terms, units, sizeMm: asked.sizeMm }).text);
+          expect(again.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
+          expect(meaning(again)).toEqual(meaning(plan));
+        },
+      ),
+      { seed: 17, numRuns: 500 },
+    );
+  }, 90_000);
+});

@@ -1,0 +1,48 @@
+import { describe, expect, it } from 'vitest';
+import { ballsFor, yarnUse } from '../../src/paper/yarn-use.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+
+const SWATCH = parsePlan(
+  `Worked: flat, no seam\nCO 20 sts.\nRows 1-28: knit.\nBind off all sts.\n`,
+);
+
+describe('yarn for a piece', () => {
+  it('takes 4.2 stitch widths a stitch: Munden, fully relaxed plain knit', () => {
+    const use = yarnUse(SWATCH, { stitchMm: 5, tex: 500, allowance: 0 });
+    expect(use.stitches).toBe(560);
+    expect(use.fabricM).toBeCloseTo((560 * 4.2 * 5) / 1000, 12);
+    // Cast-on and bound-off edge, three widths each; two ends of 15 cm.
+    expect(use.lengthM).toBeCloseTo(11.76 + 0.6 + 0.3, 12);
+    expect(use.massG).toBeCloseTo((use.lengthM * 500) / 1000, 12);
+  });
+
+  it('takes the yarn model’s loop instead where it is given', () => {
+    const use = yarnUse(SWATCH, { stitchMm: 5, tex: 500, loopMm: 20, allowance: 0 });
+    expect(use.fabricM).toBeCloseTo(11.2, 12);
+    expect(use.origin).toContain('yarn model');
+  });
+
+  it('adds the allowance to everything and the seam at one and a half times its length', () => {
+    const plain = yarnUse(SWATCH, { stitchMm: 5, tex: 500, allowance: 0 });
+    const more = yarnUse(SWATCH, { stitchMm: 5, tex: 500, allowance: 0.1, seamMm: 200 });
+    expect(more.lengthM).toBeCloseTo((plain.lengthM + 0.3) * 1.1, 12);
+  });
+
+  it('buys whole balls, by length where the band tells it, else by weight', () => {
+    expect(ballsFor(240, 100, 50, 120)).toBe(2);
+    expect(ballsFor(241, 100, 50, 120)).toBe(3);
+    expect(ballsFor(241, 101, 50, null)).toBe(3);
+    expect(ballsFor(241, 101, null, null)).toBeNull();
+  });
+
+  it('agrees with the shop rule within its allowance', () => {
+    // yards = length(in) · width(in) · gauge(sts/in) / 6, twistedyarnshop.com (rule of thumb, which
+    // gives 4.6 stitch widths a stitch at Munden's loop shape 1.3; within 20 %).
+    const stitchMm = 5;
+    const roundMm = stitchMm / 1.3;
+    const area = ((20 * stitchMm) / 25.4) * ((28 * roundMm) / 25.4);
+    const ruleM = ((area * (25.4 / stitchMm)) / 6) * 0.9144;
+    const { fabricM } = yarnUse(SWATCH, { stitchMm, tex: 500, allowance: 0 });
+    expect(Math.abs(fabricM / ruleM - 1)).toBeLessThan(0.2);
+  });
+});
