@@ -6,12 +6,14 @@ import { checkCommand } from './commands/check.ts';
 import { compareCommand } from './commands/compare.ts';
 import { draftCommand } from './commands/draft.ts';
 import { relaxCommand } from './commands/relax.ts';
+import { writeCommand } from './commands/write.ts';
 
 export const COMMANDS: readonly CommandMaker[] = [
   checkCommand,
   relaxCommand,
   compareCommand,
   draftCommand,
+  writeCommand,
   chartCommand,
   cellCommand,
 ];

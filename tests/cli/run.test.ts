@@ -56,6 +56,8 @@ describe('wrong use', () => {
     [['draft', '--side-cm', '20', '--gauge', '22x30', '--shape', 'star']],
     [['draft', '--side-cm', '20', '--gauge', '22x30', '--cross-every', '6']],
     [['draft', '--side-cm', '1', '--gauge', '22x30']],
+    [['write', 'flat', '--worked', 'sideways']],
+    [['write', 'flat', '--terms', 'french']],
     [['chart', 'flat', '--paper', 'A4']],
     [['cell', 'lace', '--loop-mm', '10', '--yarn-mm', '0.5']],
     [['cell', 'stockinette', '--loop-mm', '10', '--yarn-mm', '3']],
@@ -244,6 +246,32 @@ describe('draft', () => {
     const draft = JSON.parse(out);
     expect(draft.wishes.sizeMm).toBeCloseTo(152.4, 6);
     expect(draft.text).toMatch(/2\/2 LC/);
+  });
+});
+
+describe('write', () => {
+  const counts = (text: string) => parsePlan(text).rounds.map((r) => r.after);
+
+  it('gives a pattern that reads back into the same plan', async () => {
+    const { code, out } = await lieflat(['write', 'flat']);
+    expect(code).toBe(0);
+    expect(parsePlan(out).diagnostics.filter((d) => d.severity === 'error')).toEqual([]);
+    expect(counts(out)).toEqual(counts(FLAT));
+  });
+
+  it('turns a round plan flat, with a seam stitch at either edge', async () => {
+    const { code, out } = await lieflat(['write', 'flat', '--worked', 'flat', '--json']);
+    expect(code).toBe(0);
+    const written = JSON.parse(out);
+    expect(written.worked).toBe('flat');
+    expect(parsePlan(written.text).seam).toEqual({ begin: 1, end: 1 });
+    expect(counts(written.text)).toEqual(counts(FLAT).map((n) => n + 2));
+  });
+
+  it('writes to a file and in British terms', async () => {
+    const { out, files } = await lieflat(['write', 'flat', '--terms', 'british', '-o', 'p.txt']);
+    expect(out).toBe('Pattern written: p.txt\n');
+    expect(files.get('p.txt')).toMatch(/Tension/);
   });
 });
 

@@ -1,0 +1,119 @@
+/** `write PLAN --worked round|flat`: the written pattern, as it stands or turned to the other way. */
+import { Command, InvalidArgumentError } from 'commander';
+import { type Turned, turnFlat, turnRound } from '../../draft/turn-flat.ts';
+import { prepare, relax } from '../../knit.ts';
+import type { Terms } from '../../paper/technique-notes.ts';
+import { type WrittenOptions, writePattern } from '../../paper/written.ts';
+import { yarnUse } from '../../paper/yarn-use.ts';
+import { parsePlan } from '../../plan/parse.ts';
+import { hasErrors, type Plan } from '../../plan/plan.ts';
+import { type CommandMaker, printJson } from '../command.ts';
+import type { Io } from '../io.ts';
+import { openPlan } from '../open-plan.ts';
+import { progressLine } from '../progress.ts';
+import { solverOptions } from '../solver-options.ts';
+import { EXIT_PLAN_ERRORS } from '../usage-error.ts';
+
+interface Options {
+  readonly worked?: 'round' | 'flat';
+  readonly terms: Terms;
+  readonly inches?: boolean;
+  readonly output?: string;
+  readonly json?: boolean;
+}
+
+/** The size is worth waiting for so long, s. Chosen. */
+const SIZE_SECONDS = 60;
+
+export const writeCommand: CommandMaker = (session) =>
+  new Command('write')
+    .description('the written pattern: materials, gauge, abbreviations, rounds, finishing')
+    .argument('<plan>', 'plan text file, - for the standard input')
+    .option('--worked <way>', 'round or flat; turned if the plan is worked otherwise', parseWorked)
+    .option('--terms <terms>', 'american or british', parseTerms, 'american')
+    .option('--inches', 'inches before centimetres')
+    .option('-o, --output <file>', 'where to write it; without it the pattern is the output')
+    .option('--json', 'one JSON document instead of the pattern text')
+    .action(async (path: string, options: Options) => {
+      const { io, exitWith } = session;
+      const read = await openPlan(path, session, options);
+      if (!read) return;
+      const turned = turn(read, options.worked ?? read.worked);
+      if ('trouble' in turned) {
+        exitWith(EXIT_PLAN_ERRORS);
+        if (options.json) printJson(io, { version: 1, title: read.title, trouble: turned.trouble });
+        else io.err(`lieflat: ${turned.trouble}\n`);
+        return;
+      }
+      const { plan, notes } = turned;
+      const { title, sections, text } = writePattern(plan, facts(plan, options, io));
+      if (options.output) await io.writeFile(options.output, text);
+      if (options.json) {
+        printJson(io, { version: 1, title, worked: plan.worked, sections, text, notes });
+        return;
+      }
+      if (options.output) io.out(`Pattern written: ${options.output}\n`);
+      else io.out(text.endsWith('\n') ? text : `${text}\n`);
+      for (const note of notes) io.err(`${note}\n`);
+    });
+
+/** The plan worked the other way where that is asked, with what could not be kept. */
+function turn(
+  plan: Plan,
+  worked: 'round' | 'flat',
+): { plan: Plan; notes: readonly string[] } | { trouble: string } {
+  if (plan.worked === worked) return { plan, notes: [] };
+  let turned: Turned;
+  try {
+    turned = worked === 'flat' ? turnFlat(plan) : turnRound(plan);
+  } catch (error) {
+    if (error instanceof RangeError) return { trouble: error.message };
+    throw error;
+  }
+  const other = parsePlan(turned.text);
+  if (hasErrors(other)) {
+    const [first] = other.diagnostics.filter((d) => d.severity === 'error');
+    return { trouble: `this plan cannot be worked ${worked}: ${first.message}` };
+  }
+  return { plan: other, notes: turned.notes };
+}
+
+/** Size and yarn of the finished piece, from the fabric at rest. */
+function facts(plan: Plan, options: Options, io: Io): WrittenOptions {
+  const prepared = prepare(plan);
+  const progress = progressLine(io);
+  const { report } = relax(
+    prepared,
+    solverOptions({ maxSeconds: SIZE_SECONDS }, io, progress, 'measuring'),
+  );
+  progress.end();
+  const { gauge } = prepared;
+  const sized = report.relaxation.converged && report.corners >= 3;
+  return {
+    terms: options.terms,
+    units: options.inches ? 'inch' : 'cm',
+    sizeMm: sized || report.shape === 'disc' ? report.sideMm : null,
+    shape: report.shape,
+    yarnUse: yarnUse(plan, {
+      stitchMm: gauge.sizes.stockinette.stitchMm,
+      tex: gauge.tex,
+      seamMm: plan.seam ? plan.rounds.length * gauge.groundSize.roundMm : 0,
+      ballGrams: plan.yarn?.ballGrams ?? null,
+      ballMetres: plan.yarn?.ballMetres ?? null,
+    }),
+  };
+}
+
+function parseWorked(text: string): 'round' | 'flat' {
+  const word = text.trim().toLowerCase();
+  if (word !== 'round' && word !== 'flat') throw new InvalidArgumentError('Write round or flat.');
+  return word;
+}
+
+function parseTerms(text: string): Terms {
+  const word = text.trim().toLowerCase();
+  if (word !== 'american' && word !== 'british') {
+    throw new InvalidArgumentError('Write american or british.');
+  }
+  return word;
+}
