@@ -24,7 +24,7 @@ export const RELAX_DEFAULTS: RelaxOptions = {
 /** Iterations given to each start before the best is chosen. Chosen: energies have parted by then. */
 const TRIAL_ITERATIONS = 40;
 /** Starts within this factor of the best energy are followed to the end. Chosen. */
-const STILL_IN = 1.25;
+const STILL_IN = 1.02;
 /** Largest movement of the kick, as a share of √area. Chosen: far above noise, far below shape. */
 const KICK = 0.02;
 /** A kicked sheet that is back within this share of the kick has come home. Chosen. */
