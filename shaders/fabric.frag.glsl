@@ -132,7 +132,7 @@ void main() {
   float shade = 0.86;
   vec3 lit = normal;
   if (behind) {
-    shade = mix(0.86, 0.34, relief);
+    shade = mix(0.86, 0.44, relief);
   } else if (detail > 0.0) {
     const float EPS = 0.02;
     float h = heightAt(q, kind, vStitch.y);
@@ -174,10 +174,10 @@ void main() {
   vec3 colour = vYarn * light * shade;
   // Loose fibres at the edge of the form catch the light.
   float fuzz = pow(1.0 - max(0.0, dot(normal, towardsEye)), 3.0);
-  colour += (0.10 + 0.25 * vYarn) * fuzz * 0.5 * sky * relief;
+  colour += (0.10 + 0.25 * vYarn) * fuzz * 0.36 * sky * relief;
 
   if (focusCourses.x >= 0.0 && vStitch.z > focusCourses.x - 0.25 && vStitch.z < focusCourses.y + 0.25) {
-    colour = mix(colour, focusColour * (0.55 + 0.6 * shade), 0.72);
+    colour = mix(colour, focusColour * (0.55 + 0.6 * shade), 0.6);
   }
 
   gl_FragColor = vec4(colour, 1.0);

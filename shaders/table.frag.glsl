@@ -4,6 +4,7 @@
 //   shadow        darkness 0…1 of a square around the middle (red channel)
 //   shadowStrength 0…1 opacity of the darkest shadow
 //   shadowSpanMm  side of that square, mm
+//   gridTurn      cosine and sine of the turn that lays the grid along the piece
 //   gridMm        distance of the fine lines, mm; every fifth is stronger
 //   reachMm       radius at which the table has faded out, mm
 //   shadowColour  sRGB of the shadow
@@ -13,6 +14,7 @@
 uniform sampler2D shadow;
 uniform float shadowSpanMm;
 uniform float shadowStrength;
+uniform vec2 gridTurn;
 uniform float gridMm;
 uniform float reachMm;
 uniform vec3 shadowColour;
@@ -34,7 +36,11 @@ float lines(vec2 placeMm, float stepMm, float widthPx) {
 void main() {
   float away = length(vPlaceMm) / reachMm;
   float fade = 1.0 - smoothstep(0.45, 1.0, away);
-  float line = max(lines(vPlaceMm, gridMm, 0.9) * 0.4, lines(vPlaceMm, gridMm * 5.0, 1.1)) * lineStrength * fade;
+  vec2 turned = vec2(
+    gridTurn.x * vPlaceMm.x + gridTurn.y * vPlaceMm.y,
+    gridTurn.x * vPlaceMm.y - gridTurn.y * vPlaceMm.x
+  );
+  float line = max(lines(turned, gridMm, 0.9) * 0.4, lines(turned, gridMm * 5.0, 1.1)) * lineStrength * fade;
   vec2 uv = vPlaceMm / shadowSpanMm + 0.5;
   float inside = step(0.0, uv.x) * step(uv.x, 1.0) * step(0.0, uv.y) * step(uv.y, 1.0);
   float dark = texture2D(shadow, uv).r * inside * shadowStrength;

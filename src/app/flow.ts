@@ -33,7 +33,7 @@ export function planRead(plan: Plan): void {
     page.set({ work: { state: 'mistakes', count } });
     return;
   }
-  if (plan.castOn === 0) {
+  if (plan.castOn === 0 || plan.rounds.length === 0) {
     stopClient();
     asked = null;
     page.set({ work: { state: 'idle' } });

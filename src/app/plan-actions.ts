@@ -8,8 +8,8 @@ export const EMPTY_PLAN = `Title: Untitled square
 Gauge: 22 sts and 30 rounds to 10 cm
 Worked: in the round
 
-Cast on 4 sts.
-`;
+Cast on 172 sts. Join in the round.
+Round 1: `;
 
 async function replacePlan(text: string, fileName: string, occasion: string): Promise<void> {
   await keepVersion(occasion);

@@ -11,6 +11,7 @@ import type { PerspectiveCamera } from 'three';
 import { Box3, Spherical, Vector3 } from 'three';
 import { OrbitControls } from 'three/examples/jsm/controls/OrbitControls.js';
 import type { Positions } from './surface.ts';
+import { furthestRad } from './surface.ts';
 
 export interface CameraHandle {
   /** Whole piece in view, from where the camera is. */
@@ -33,6 +34,10 @@ export interface CameraRigProps {
   readonly pieceKey: string;
   /** Changes when a piece has come to rest; the view follows unless the user has taken it over. */
   readonly restKey?: string;
+  /** Corners of the piece, 0 for none: a side is turned to the front. */
+  readonly corners?: number;
+  /** Share of the picture that the piece may fill. */
+  readonly fill?: number;
   /** Width over height of the part of the canvas that shows one piece. */
   readonly aspect?: number;
 }
@@ -53,8 +58,8 @@ interface Move {
 }
 
 export function CameraRig(props: CameraRigProps) {
-  const { ref, inView, stillMotion, pieceKey, restKey, aspect } = props;
-  const { radiusMm, middle } = useMemo(() => measureView(inView), [inView]);
+  const { ref, inView, stillMotion, pieceKey, restKey, aspect, corners = 0, fill = FILL } = props;
+  const { radiusMm, middle, cornerRad } = useMemo(() => measureView(inView), [inView]);
   const camera = useThree((state) => state.camera) as PerspectiveCamera;
   const element = useThree((state) => state.gl.domElement);
   const invalidate = useThree((state) => state.invalidate);
@@ -86,7 +91,7 @@ export function CameraRig(props: CameraRigProps) {
 
   /** Distance from which everything is in view, looking from a direction, and where to look. */
   const fitFrom = (phi: number, theta: number): { distance: number; target: Vector3 } => {
-    const high = Math.tan(((camera.fov / 2) * Math.PI) / 180) * FILL;
+    const high = Math.tan(((camera.fov / 2) * Math.PI) / 180) * fill;
     const wide = high * shape;
     // Axes of the view: towards the eye, to its right, and up.
     const towards = new Vector3(
@@ -124,6 +129,18 @@ export function CameraRig(props: CameraRigProps) {
       }
     }
     return { distance, target };
+  };
+
+  /**
+   * Angle from which a side faces the eye, turned on by `off`. Of the equal sides the one nearest to
+   * where the camera is, so that it never swings round needlessly.
+   */
+  const facing = (off: number): number => {
+    if (corners < 3) return off;
+    const step = (2 * Math.PI) / corners;
+    const theta = cornerRad + step / 2 + Math.PI / 2 + off;
+    const now = inView.length > 0 && taken.current ? current().theta : 0.3;
+    return theta + Math.round((now - theta) / step) * step;
   };
 
   const lookFrom = (phi: number, theta: number) => {
@@ -195,11 +212,11 @@ export function CameraRig(props: CameraRigProps) {
     },
     reset: () => {
       taken.current = false;
-      lookFrom(FIRST_POLAR_RAD, FIRST_AROUND_RAD);
+      lookFrom(FIRST_POLAR_RAD, facing(FIRST_AROUND_RAD));
     },
     lookFrom: (side) => {
       taken.current = true;
-      lookFrom(side === 'above' ? 0.02 : Math.PI / 2 - 0.06, 0);
+      lookFrom(side === 'above' ? 0.02 : Math.PI / 2 - 0.06, facing(0));
     },
     rotate: (aroundRad, upRad) => {
       taken.current = true;
@@ -218,7 +235,7 @@ export function CameraRig(props: CameraRigProps) {
 
   // biome-ignore lint/correctness/useExhaustiveDependencies: only coming to rest moves the camera
   useEffect(() => {
-    if (restKey && !taken.current) lookFrom(FIRST_POLAR_RAD, FIRST_AROUND_RAD);
+    if (restKey && !taken.current) lookFrom(FIRST_POLAR_RAD, facing(FIRST_AROUND_RAD));
   }, [restKey]);
 
   // Another piece, or a canvas of another shape: look at the whole of it.
@@ -229,16 +246,21 @@ export function CameraRig(props: CameraRigProps) {
     camera.near = Math.max(1, radiusMm * 0.02);
     camera.far = radiusMm * 40;
     camera.updateProjectionMatrix();
-    const { distance, target } = fitFrom(FIRST_POLAR_RAD, FIRST_AROUND_RAD);
+    const theta = facing(FIRST_AROUND_RAD);
+    const { distance, target } = fitFrom(FIRST_POLAR_RAD, theta);
     controls.target.copy(target);
-    place(new Spherical(distance, FIRST_POLAR_RAD, FIRST_AROUND_RAD));
+    place(new Spherical(distance, FIRST_POLAR_RAD, theta));
   }, [pieceKey, shape, controls]);
 
   return null;
 }
 
-/** Middle of the box around all positions, and the distance of the furthest from it. */
-function measureView(inView: readonly Positions[]): { radiusMm: number; middle: Vector3 } {
+/** Middle of the box around all positions, its radius, and where the first piece reaches furthest. */
+function measureView(inView: readonly Positions[]): {
+  radiusMm: number;
+  middle: Vector3;
+  cornerRad: number;
+} {
   const box = new Box3();
   const point = new Vector3();
   for (const positions of inView) {
@@ -247,7 +269,8 @@ function measureView(inView: readonly Positions[]): { radiusMm: number; middle: 
     }
   }
   const middle = box.isEmpty() ? new Vector3() : box.getCenter(new Vector3());
-  return { radiusMm: Math.max(10, box.isEmpty() ? 10 : box.max.distanceTo(middle)), middle };
+  const radiusMm = Math.max(10, box.isEmpty() ? 10 : box.max.distanceTo(middle));
+  return { radiusMm, middle, cornerRad: furthestRad(inView[0] ?? []) };
 }
 
 /** Keys of the picture: arrows turn, + and − zoom, F fits, R starts over, T and S look from above and the side. */

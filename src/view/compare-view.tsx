@@ -90,6 +90,8 @@ function Parts(props: CompareViewProps) {
         pieceKey={pieces.map((piece) => (piece ? 'x' : 'o'))[0]}
         restKey={pieces.map((piece) => piece?.key ?? '').join('|')}
         aspect={wide / high}
+        fill={0.95}
+        corners={pieces.find((piece) => piece !== null)?.surface.metric.ring.corners}
       />
       {pieces.map(
         (piece, k) =>

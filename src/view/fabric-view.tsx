@@ -46,6 +46,7 @@ export function FabricView(props: FabricViewProps) {
         stillMotion={props.stillMotion}
         pieceKey={props.pieceKey}
         restKey={props.restKey}
+        corners={surface.metric.ring.corners}
       />
       <Table
         surface={surface}

@@ -138,11 +138,10 @@ export function buildStitchPatches(
           ];
     }
     if (beside >= 0 && strands.inStrand[beside]) {
-      // The neighbours of a strand stretch after it.
+      // The neighbours of a strand stretch half way after it.
       return [
-        [easedFrom + beside, 1],
+        [easedFrom + beside, 0.5],
         [loop, 0.5],
-        [beside, -0.5],
       ];
     }
     if (beside >= 0) {

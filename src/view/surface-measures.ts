@@ -146,8 +146,12 @@ function obtuseCorner(positions: ArrayLike<number>, triangles: Int32Array, t: nu
   return -1;
 }
 
-/** 1 for vertices on an edge of only one triangle. */
+const rims = new WeakMap<Metric, Uint8Array>();
+
+/** 1 for vertices on an edge of only one triangle. Kept: it is asked for with every picture. */
 function openEdgeVertices(metric: Metric): Uint8Array {
+  const known = rims.get(metric);
+  if (known) return known;
   const seen = new Map<number, number>();
   const { triangles, vertices } = metric;
   for (let t = 0; t < triangles.length; t += 3) {
@@ -164,6 +168,7 @@ function openEdgeVertices(metric: Metric): Uint8Array {
     rim[Math.floor(key / vertices)] = 1;
     rim[key % vertices] = 1;
   }
+  rims.set(metric, rim);
   return rim;
 }
 

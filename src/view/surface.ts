@@ -41,6 +41,26 @@ export const DARK_ROOM: Surroundings = {
   section: '#ff8a7a',
 };
 
+/** Direction, seen from the middle, in which the piece reaches furthest: a corner, if it has corners. */
+export function furthestRad(positions: ArrayLike<number>): number {
+  let furthest = 0;
+  let direction = 0;
+  for (let i = 0; i < positions.length; i += 3) {
+    const reach = Math.hypot(positions[i], positions[i + 1]);
+    if (reach > furthest) {
+      furthest = reach;
+      direction = Math.atan2(positions[i + 1], positions[i]);
+    }
+  }
+  return direction;
+}
+
+/** Turn that lays the x axis along a side; 0 for pieces without corners. */
+export function sideTurnRad(surface: Surface, positions: Positions): number {
+  const { corners } = surface.metric.ring;
+  return corners < 3 ? 0 : furthestRad(positions) + Math.PI / corners + Math.PI / 2;
+}
+
 /** Number of loops that the piece has when it is taken back to a course. */
 export function loopEndOf(surface: Surface, throughCourse: number | null): number {
   const { graph } = surface;

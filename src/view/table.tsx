@@ -7,13 +7,14 @@ import {
   PlaneGeometry,
   RedFormat,
   ShaderMaterial,
+  Vector2,
   Vector3,
 } from 'three';
 import fragmentShader from '../../shaders/table.frag.glsl?raw';
 import vertexShader from '../../shaders/table.vert.glsl?raw';
 import { castShadow } from './contact-shadow.ts';
 import type { Positions, Surface, Surroundings } from './surface.ts';
-import { loopEndOf } from './surface.ts';
+import { loopEndOf, sideTurnRad } from './surface.ts';
 
 export interface TableProps {
   readonly surface: Surface;
@@ -46,6 +47,7 @@ export function Table({ surface, positions, throughCourse, gridMm, room }: Table
           shadowSpanMm: { value: 1 },
           shadowStrength: { value: 0.5 },
           gridMm: { value: 10 },
+          gridTurn: { value: new Vector2(1, 0) },
           reachMm: { value: 100 },
           shadowColour: { value: new Vector3() },
           lineColour: { value: new Vector3() },
@@ -64,6 +66,7 @@ export function Table({ surface, positions, throughCourse, gridMm, room }: Table
   );
 
   const height = useMemo(() => lowestOf(positions), [positions]);
+  const turnRad = useMemo(() => sideTurnRad(surface, positions), [surface, positions]);
   const reachMm = useMemo(() => reachOf(positions) * 1.9, [positions]);
 
   useLayoutEffect(() => {
@@ -83,12 +86,13 @@ export function Table({ surface, positions, throughCourse, gridMm, room }: Table
     const { uniforms } = material;
     uniforms.gridMm.value = gridMm;
     uniforms.reachMm.value = reachMm;
+    uniforms.gridTurn.value.set(Math.cos(turnRad), Math.sin(turnRad));
     uniforms.shadowColour.value.fromArray(room.shadow);
     uniforms.shadowStrength.value = room.shadowStrength;
     uniforms.lineColour.value.fromArray(room.line);
     uniforms.lineStrength.value = room.lineStrength;
     invalidate();
-  }, [material, gridMm, reachMm, room, invalidate]);
+  }, [material, gridMm, reachMm, turnRad, room, invalidate]);
 
   return (
     <mesh

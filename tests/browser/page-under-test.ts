@@ -91,7 +91,7 @@ export const editor = (page: Page) => page.getByRole('textbox', { name: 'Plan te
 
 /** The fabric of the plan as it is now lies still: its note says so, and the verdict is not an older one. */
 export async function untilAtRest(page: Page): Promise<void> {
-  await page.locator('.verdict-word').waitFor({ timeout: 25_000 });
+  await page.locator('.verdict-word').waitFor({ state: 'attached', timeout: 25_000 });
   await page.locator('.verdict-stale').waitFor({ state: 'detached', timeout: 25_000 });
   await page.locator('.stage-note[data-state="rest"]').waitFor({ timeout: 25_000 });
 }

@@ -12,6 +12,7 @@ import { usePage } from '../page-store.ts';
 import { applyAdvice } from '../plan-actions.ts';
 import { canRetime, presentRate, retimedText, SCHEDULES, threeRates } from '../retiming.ts';
 import { MM_PER_INCH, smallLengthText } from '../units.ts';
+import { PictureGuard } from './picture-guard.tsx';
 import { StageTools } from './stage-tools.tsx';
 
 interface Candidate {
@@ -165,15 +166,17 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
               if (handleViewKey(event, camera.current)) event.preventDefault();
             }}
           >
-            <CompareView
-              ref={camera}
-              pieces={pieces}
-              stacked={stacked}
-              gridMm={units === 'cm' ? 10 : MM_PER_INCH}
-              relief={preferences.colourMode === 'fabric' ? 1 : 0.45}
-              room={dark ? DARK_ROOM : LIGHT_ROOM}
-              stillMotion={still}
-            />
+            <PictureGuard>
+              <CompareView
+                ref={camera}
+                pieces={pieces}
+                stacked={stacked}
+                gridMm={units === 'cm' ? 10 : MM_PER_INCH}
+                relief={preferences.colourMode === 'fabric' ? 1 : 0.45}
+                room={dark ? DARK_ROOM : LIGHT_ROOM}
+                stillMotion={still}
+              />
+            </PictureGuard>
           </div>
           <StageTools camera={camera} />
         </>

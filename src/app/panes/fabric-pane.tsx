@@ -13,6 +13,7 @@ import { focusCourse, page, setColourMode, usePage } from '../page-store.ts';
 import { describePiece } from '../piece-words.ts';
 import { MM_PER_INCH } from '../units.ts';
 import { LegendBox } from './legend-box.tsx';
+import { PictureGuard } from './picture-guard.tsx';
 import { RoundSlider } from './round-slider.tsx';
 import { SectionPanel } from './section-panel.tsx';
 import { StageNote } from './stage-note.tsx';
@@ -123,24 +124,26 @@ function OnePiece() {
                 if (handleViewKey(event, camera.current)) event.preventDefault();
               }}
             >
-              <FabricView
-                ref={camera}
-                surface={laid}
-                positions={positions}
-                rgb={colours.rgb}
-                relief={preferences.colourMode === 'fabric' ? 1 : 0.45}
-                throughCourse={throughCourse}
-                focus={focus}
-                cut={cut}
-                gridMm={preferences.units === 'cm' ? 10 : MM_PER_INCH}
-                room={dark ? DARK_ROOM : LIGHT_ROOM}
-                stillMotion={still}
-                pieceKey={String(pieceNumber)}
-                restKey={
-                  atRest ? `${pieceNumber}:${laid.graph.loops}:${knitted?.report.riseMm}` : ''
-                }
-                onPickCourse={focusCourse}
-              />
+              <PictureGuard>
+                <FabricView
+                  ref={camera}
+                  surface={laid}
+                  positions={positions}
+                  rgb={colours.rgb}
+                  relief={preferences.colourMode === 'fabric' ? 1 : 0.45}
+                  throughCourse={throughCourse}
+                  focus={focus}
+                  cut={cut}
+                  gridMm={preferences.units === 'cm' ? 10 : MM_PER_INCH}
+                  room={dark ? DARK_ROOM : LIGHT_ROOM}
+                  stillMotion={still}
+                  pieceKey={String(pieceNumber)}
+                  restKey={
+                    atRest ? `${pieceNumber}:${laid.graph.loops}:${knitted?.report.riseMm}` : ''
+                  }
+                  onPickCourse={focusCourse}
+                />
+              </PictureGuard>
             </div>
             <p id="stage-keys" className="only-heard">
               Arrow keys turn the piece, plus and minus zoom, F fits it in, R starts over, T looks
@@ -166,7 +169,7 @@ function EmptyTable() {
     work.state === 'mistakes'
       ? 'The fabric appears as soon as the plan has no mistakes.'
       : work.state === 'idle'
-        ? 'Nothing is cast on yet. Write the plan, or choose a demo under “Plans”.'
+        ? 'Cast on and write the first round, or choose a demo under “Plans”.'
         : '';
   return <p className="wait">{words}</p>;
 }
