@@ -12,6 +12,8 @@ export interface MinimizeProblem {
   evaluate(x: Float64Array, gradient: Float64Array): number;
   /** Largest multiple of the direction that may be taken from x, where `evaluate` was last accepted. */
   stepLimit(x: Float64Array, direction: Float64Array): number;
+  /** Replaces v by an approximate inverse Hessian times v; false if there is none now. */
+  precondition?(v: Float64Array): boolean;
   /** Called for each accepted point, with the step taken to reach it; true stops the run. */
   accepted?(x: Float64Array, energy: number, residual: number, iteration: number): boolean;
 }
@@ -73,7 +75,9 @@ export function minimize(
       alpha[m] = dot(steps[m], direction) / curvature[m];
       addScaled(direction, changes[m], -alpha[m]);
     }
-    if (stored > 0) {
+    if (problem.precondition?.(direction)) {
+      // The factored matrix has the right scale already.
+    } else if (stored > 0) {
       const gamma = curvature[newest] / dot(changes[newest], changes[newest]);
       for (let i = 0; i < n; i++) direction[i] *= gamma;
     }

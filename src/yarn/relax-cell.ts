@@ -6,6 +6,9 @@
  * contact with itself, periods unknown, inflated from thin yarn (Poincloux et al. 2018 for the physics).
  * Inside, the yarn's diameter is the unit of length and its bending stiffness is 1.
  */
+
+import { startCrossed } from './crossed-start.ts';
+import { type CellCrossing, parentWales } from './lattice-graph.ts';
 import { type Link, linkOf, type PointOf } from './linking.ts';
 import { type FaceGrid, startLoops } from './loop-start.ts';
 import { type RodRun, relaxRods } from './relax-rods.ts';
@@ -28,6 +31,9 @@ export const CELL_FACES: Readonly<Record<CellFabric, FaceGrid>> = {
 
 export interface CellRequest {
   readonly stitch: CellFabric | FaceGrid;
+  /** Cables in the repeat; wales then count from the right. */
+  readonly crossings?: readonly CellCrossing[];
+  readonly supply?: number;
   /** Yarn length of one stitch, mm. */
   readonly loopMm: number;
   /** Mechanical diameter of the yarn, mm: pressed, without its halo. */
@@ -114,6 +120,8 @@ export const STRETCH_STIFFNESS = 400;
 export const CELL_SEGMENTS = 48;
 /** Contact stiffness: yarn pressed by about 1 % at rest. Chosen hard, so that d is the diameter. */
 export const CONTACT_STIFFNESS = 10;
+/** Steps between two factorings of the stiffness. Chosen by timing: flat between 10 and 30. */
+export const FACTOR_EVERY = 15;
 /** Tolerances on the largest force, B/d², and how well two of them must agree (YARN.md: 1 %). */
 const STOPS: readonly number[] = [1e-3, 1e-4, 1e-5];
 const AGREEMENT = 0.01;
@@ -123,13 +131,18 @@ export function relaxCell(request: CellRequest): CellResult {
   const name = typeof request.stitch === 'string' ? request.stitch : 'repeat';
   const segments = request.segments ?? CELL_SEGMENTS;
   checkRequest(faces, request.loopMm, request.yarnMm, segments);
+  checkCrossings(faces, request.crossings ?? []);
   const loop = request.loopMm / request.yarnMm;
   const rows = faces.length;
   const wales = faces[0].length;
-  const start = startLoops(faces, loop, segments);
+  const crossings = request.crossings ?? [];
+  const start =
+    crossings.length > 0
+      ? startCrossed(faces, crossings, loop, segments, request.supply ?? 0)
+      : startLoops(faces, loop, segments);
   const { system, positions } = buildRodSystem(start.strands);
   const period = Float64Array.from([start.width, start.height]);
-  const linksBefore = cellLinks(system, positions, period, faces, segments);
+  const linksBefore = cellLinks(system, positions, period, faces, segments, crossings);
   let iterations = 0;
   let evaluations = 0;
   const run = (diameter: number, tolerance: number, limit: number): RodRun => {
@@ -154,6 +167,7 @@ export function relaxCell(request: CellRequest): CellResult {
         tolerance,
         maxIterations: limit,
         maxMove: diameter < 1 ? diameter / 6 : 0.12,
+        factorEvery: FACTOR_EVERY,
         onIteration: request.onProgress
           ? (_k, residual) =>
               request.onProgress?.(
@@ -171,7 +185,7 @@ export function relaxCell(request: CellRequest): CellResult {
   let tunnelFree = true;
   let cancelled = false;
   for (const diameter of INFLATION) {
-    const grown = run(diameter, 0.05, 60);
+    const grown = run(diameter, 0.05, 30);
     tunnelFree &&= grown.tunnelFree;
     cancelled ||= grown.reason === 'cancelled';
     if (cancelled) break;
@@ -188,7 +202,7 @@ export function relaxCell(request: CellRequest): CellResult {
     cancelled ||= last.reason === 'cancelled';
     change = Math.max(Math.abs(period[0] / width - 1), Math.abs(period[1] / height - 1));
   }
-  const linksAfter = cellLinks(system, positions, period, faces, segments);
+  const linksAfter = cellLinks(system, positions, period, faces, segments, crossings);
   const linksKept =
     tunnelFree && last.tunnelFree && linksBefore.every((link, k) => sameLink(link, linksAfter[k]));
   const width = period[0] / wales;
@@ -256,30 +270,58 @@ export function cellLinks(
   period: Float64Array,
   faces: FaceGrid,
   segments: number,
+  crossings: readonly CellCrossing[] = [],
 ): Link[] {
   const rows = faces.length;
   const wales = faces[0].length;
   const total = wales * segments;
   const pointOf =
-    (row: number, wale: number, lift: number): PointOf =>
+    (row: number, wale: number, lift: number, shift: number): PointOf =>
     (k, out) => {
       const index = wale * segments + k;
       const turns = Math.floor(index / total);
       const i = 3 * (system.nodeStart[row] + index - turns * total);
-      out[0] = positions[i] + turns * period[0];
+      out[0] = positions[i] + (turns * system.turnX[row] + shift) * period[0];
       out[1] = positions[i + 1] + lift * period[1];
       out[2] = positions[i + 2];
     };
   const links: Link[] = [];
   for (let row = 0; row < rows; row++) {
     const above = (row + 1) % rows;
+    const from = parentWales(above, wales, crossings);
     for (let wale = 0; wale < wales; wale++) {
+      // A crossing over the edge of the repeat takes its loop from the next copy.
+      const far = from[wale] - wale;
+      const shift = (far > wales / 2 ? -1 : far < -wales / 2 ? 1 : 0) * system.turnX[row];
       links.push(
-        linkOf(pointOf(row, wale, 0), pointOf(above, wale, above === 0 ? 1 : 0), segments),
+        linkOf(
+          pointOf(row, from[wale], 0, shift),
+          pointOf(above, wale, above === 0 ? 1 : 0, 0),
+          segments,
+        ),
       );
     }
   }
   return links;
+}
+
+function checkCrossings(faces: FaceGrid, crossings: readonly CellCrossing[]): void {
+  for (const c of crossings) {
+    const whole = [c.row, c.wale, c.over, c.under].every(Number.isInteger);
+    if (!whole || c.over < 1 || c.under < 1 || (c.lean !== 1 && c.lean !== -1)) {
+      throw new RangeError(
+        'a crossing needs at least one stitch over and one under, leaning +1 or −1',
+      );
+    }
+    if (c.row < 0 || c.row >= faces.length || c.wale < 0 || c.wale >= faces[0].length) {
+      throw new RangeError(`a crossing in row ${c.row + 1} lies outside the repeat`);
+    }
+    if (c.over + c.under > faces[0].length - 1) {
+      throw new RangeError(
+        `a crossing of ${c.over + c.under} stitches needs a repeat of at least ${c.over + c.under + 1}`,
+      );
+    }
+  }
 }
 
 function checkRequest(faces: FaceGrid, loopMm: number, yarnMm: number, segments: number): void {

@@ -11,6 +11,7 @@ import { type ContactState, contactEnergy } from './contact.ts';
 import { type MinimizeResult, minimize } from './minimize.ts';
 import { emptyPairList, findPairs, type PairList } from './pair-list.ts';
 import { elasticEnergy } from './rod-elasticity.ts';
+import { RodPreconditioner } from './rod-preconditioner.ts';
 import type { RodSystem } from './rod-system.ts';
 
 export interface RodMaterial {
@@ -60,6 +61,8 @@ export interface RodRunOptions {
   readonly maxIterations: number;
   /** Largest change of one coordinate in one step. */
   readonly maxMove: number;
+  /** Steps between two factorings of the stiffness; 0: none. */
+  readonly factorEvery?: number;
   readonly onIteration?: (
     iteration: number,
     residual: number,
@@ -235,16 +238,28 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
     return limit;
   };
 
+  const every = options.factorEvery ?? 0;
+  const stiff = every > 0 ? new RodPreconditioner(system, material, held, axes, scale) : null;
   const result = minimize(
     {
       size: x.length,
       evaluate,
       stepLimit,
+      precondition: stiff
+        ? (v) => {
+            if (!stiff.ready) return false;
+            stiff.apply(v);
+            return true;
+          }
+        : undefined,
       accepted: (_v, energy, residual, iteration) => {
         gap = state.closest;
         touching = state.touching;
         if (gap < closest) closest = gap;
         if (!(gap > 0)) tunnelFree = false;
+        if (stiff && iteration % every === 0) {
+          stiff.refresh(actual, period, touch ? pairs : null, tangents);
+        }
         return options.onIteration?.(iteration, residual, energy) === true;
       },
     },
