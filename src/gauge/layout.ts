@@ -67,7 +67,7 @@ export function layOut(rings: Rings, lines: ShapingLines, size: LocalSize): Layo
     inEndMm.set(overhang, before * courses);
     inBeginMm.set(overhang, after * courses);
   }
-  if (!closed) shapeFreeEdges(rings, panels, widthMm, inBeginMm, inEndMm);
+  if (!closed) shapeFreeEdges(lines, panels, courses, widthMm, inBeginMm, inEndMm);
   return {
     rings,
     panels,
@@ -139,18 +139,28 @@ function placeCourse(
 
 /** Open work: what the lines do not explain of the outer panels' narrowing happens at the edges. */
 function shapeFreeEdges(
-  rings: Rings,
+  lines: ShapingLines,
   panels: number,
+  courses: number,
   widthMm: Float64Array,
   inBeginMm: Float64Array,
   inEndMm: Float64Array,
 ): void {
-  const { courses } = rings;
   const last = (panels - 1) * courses;
+  let begin = 0;
+  let end = 0;
+  let spread = 0;
   for (let c = 0; c < courses; c++) {
+    begin += lines.edgeBegin[c];
+    end += lines.edgeEnd[c];
+    spread += lines.spread[c];
     if (panels === 1) {
-      inBeginMm[c] = (widthMm[0] - widthMm[c]) / 2;
-      inEndMm[c] = inBeginMm[c];
+      // Shaped at one edge or at both; shaping in the middle moves either edge alike.
+      const middle = spread - begin - end;
+      const share = Math.abs(spread) > 0 ? (begin + middle / 2) / spread : 0.5;
+      const narrowed = widthMm[0] - widthMm[c];
+      inBeginMm[c] = narrowed * share;
+      inEndMm[c] = narrowed * (1 - share);
       continue;
     }
     inBeginMm[c] = widthMm[0] - widthMm[c] - inEndMm[c];

@@ -17,6 +17,9 @@ export interface ShapingLines {
   readonly loss: Float64Array;
   /** [courses] stitches lost away from any line. */
   readonly spread: Float64Array;
+  /** [courses] the part of `spread` that open work loses at its beginning (slot 0) and at its end. */
+  readonly edgeBegin: Float64Array;
+  readonly edgeEnd: Float64Array;
 }
 
 /** A shaping stitch belongs to a line that passes within this many stitches. Chosen. */
@@ -55,7 +58,8 @@ export function findShapingLines(rings: Rings): ShapingLines {
   const outsideIn = ringSize(rings, 0) >= ringSize(rings, courses - 1);
   const sign = outsideIn ? 1 : -1;
   const tracks = walk(rings, shaping, outsideIn, sign);
-  const kept = mergeStrips(rings, stacked(tracks, shaping, outsideIn, sign));
+  const lines = stacked(tracks, shaping, outsideIn, sign);
+  const kept = mergeStrips(rings, rings.closed ? lines : lines.filter((t) => !isEdge(rings, t)));
   return collect(rings, shaping, kept, outsideIn);
 }
 
@@ -163,6 +167,16 @@ function stacked(tracks: Track[], shaping: Event[][], outsideIn: boolean, sign: 
   const onLines = kept.reduce((sum, t) => sum + lost(t), 0);
   const all = shaping.flat().reduce((sum, e) => sum + Math.max(0, e.loss * sign), 0);
   return onLines < LEAST_SHARE * all ? [] : kept;
+}
+
+/** Shaping this near a free edge, in stitches, shapes the edge. Chosen: a selvedge of two or three. */
+const EDGE = 3.5;
+
+function isEdge(rings: Rings, track: Track): boolean {
+  return track.loss.every((loss, c) => {
+    const fromEnd = ringSize(rings, c) - 1 - track.place[c];
+    return loss === 0 || Math.min(track.place[c], fromEnd) <= EDGE;
+  });
 }
 
 /** How many shaping rounds lie between two courses, and the share of them that the track meets. */
@@ -273,9 +287,17 @@ function collect(
   const place = new Float64Array(lines * courses);
   const loss = new Float64Array(lines * courses);
   const spread = new Float64Array(courses);
+  const edgeBegin = new Float64Array(courses);
+  const edgeEnd = new Float64Array(courses);
   for (let c = 0; c < courses; c++) {
     const n = ringSize(rings, c);
-    for (const e of shaping[c]) spread[c] += e.loss;
+    for (const e of shaping[c]) {
+      spread[c] += e.loss;
+      const [fromBegin, fromEnd] = [e.place, n - 1 - e.place];
+      if (closed || Math.min(fromBegin, fromEnd) > EDGE) continue;
+      if (fromBegin <= fromEnd) edgeBegin[c] += e.loss;
+      else edgeEnd[c] += e.loss;
+    }
     for (let k = 0; k < lines; k++) {
       const at = k * courses + c;
       place[at] = wrapped(order[k], c);
@@ -286,5 +308,5 @@ function collect(
       spread[c] -= order[k].loss[c];
     }
   }
-  return { lines, place, loss, spread };
+  return { lines, place, loss, spread, edgeBegin, edgeEnd };
 }
