@@ -56,7 +56,9 @@ function describe({ report }: Knitted, units: Units): string {
     ['gauge', gaugeWords(report, units)],
     [sizeName(report), length(report.sideMm, units)],
     ['rise', smallLength(report.riseMm, units)],
-    ['rim too long (+) or short (−)', signed(report.surplusRimMm, units)],
+    ...(closesFlat(report)
+      ? [['rim too long (+) or short (−)', signed(report.surplusRimMm, units)]]
+      : []),
     ['yarn', yarnWords(report, units)],
   ];
   parts.push(textTable([{ head: '' }, { head: '' }], rows));
@@ -78,6 +80,11 @@ function describe({ report }: Knitted, units: Units): string {
 export function verdictLines(report: Report): string {
   const shape = report.shape ? ` (${report.shape})` : '';
   return `Verdict: ${report.verdict}${shape}\n${report.reasons.map((r) => `  ${r}\n`).join('')}`;
+}
+
+/** A tube, a twisted band or a strip has no flat rim to compare with. */
+function closesFlat(report: Report): boolean {
+  return !['tube', 'twisted band', 'flat piece'].includes(report.shape);
 }
 
 function sizeName(report: Report): string {
