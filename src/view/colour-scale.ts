@@ -96,10 +96,10 @@ export function niceCeiling(value: number): number {
   return 10 * power;
 }
 
-/** Size that all but 2 % of the values stay below: single stitches must not bleach the rest. */
+/** Size that all but 5 % of the values stay below: the tip of a cup must not bleach the rest. */
 export function robustReach(values: ArrayLike<number>): number {
   const sizes = Float32Array.from(values, Math.abs).sort();
-  return sizes.length ? sizes[Math.floor(0.98 * (sizes.length - 1))] : 0;
+  return sizes.length ? sizes[Math.floor(0.95 * (sizes.length - 1))] : 0;
 }
 
 /** One yarn, or two in stripes of `stripeRounds` rounds. */
@@ -144,8 +144,19 @@ export function colourByRounds(
   };
 }
 
-function symmetricTicks(reach: number, text: (value: number) => string) {
-  return [-1, -0.5, 0, 0.5, 1].map((s) => ({ at: (s + 1) / 2, text: text(s * reach) }));
+/** Five ticks; the outer ones say so where values go beyond them. */
+function symmetricTicks(values: ArrayLike<number>, reach: number, text: (value: number) => string) {
+  let low = 0;
+  let high = 0;
+  for (let k = 0; k < values.length; k++) {
+    low = Math.min(low, values[k]);
+    high = Math.max(high, values[k]);
+  }
+  return [-1, -0.5, 0, 0.5, 1].map((s) => {
+    const beyond = (s === -1 && low < -reach) || (s === 1 && high > reach);
+    const sign = s < 0 ? '≤ ' : '≥ ';
+    return { at: (s + 1) / 2, text: (beyond ? sign : '') + text(s * reach) };
+  });
 }
 
 function signed(value: number, digits: number): string {
@@ -161,7 +172,7 @@ export function colourByStrain(strain: ArrayLike<number>): FabricColours {
     legend: {
       title: 'Strain, %',
       stops: stopsOf(MAPS.strain),
-      ticks: symmetricTicks(reach, (v) => signed(100 * v, 100 * reach < 2 ? 2 : 1)),
+      ticks: symmetricTicks(strain, reach, (v) => signed(100 * v, 100 * reach < 2 ? 2 : 1)),
       low: 'squeezed',
       high: 'stretched',
     },
@@ -180,7 +191,7 @@ export function colourByBend(
     legend: {
       title: `Bend, 1/${units.name}`,
       stops: stopsOf(MAPS.bend),
-      ticks: symmetricTicks(reachShown, (v) => signed(v, reachShown < 0.1 ? 3 : 2)),
+      ticks: symmetricTicks(bend, reach, (v) => signed(v * units.perMm, reachShown < 0.1 ? 3 : 2)),
       low: 'hollow',
       high: 'bulging',
     },

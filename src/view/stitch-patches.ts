@@ -121,6 +121,7 @@ export function buildStitchPatches(
   };
 
   const neighbour = buildNeighbours(graph);
+  const gathered = gatheredCourse(graph, cells);
   const strands = findCableStrands(graph);
   const easedFrom = cells.vertices;
   const edge = (loop: number, side: 0 | 1): Blend => {
@@ -209,7 +210,8 @@ export function buildStitchPatches(
       if (graph.flags[loop] & FLAG_SEAM || !cells.inSurface[loop]) continue;
       const top: [Blend, Blend] = [edge(loop, 0), edge(loop, 1)];
       if (c === 0) {
-        addEdgeBand(loop, top);
+        if (gathered === 0) addGather(loop);
+        else addEdgeBand(loop, top);
         continue;
       }
       const as = graph.face[loop] > 0 ? PATCH_KNIT : PATCH_PURL;
@@ -282,6 +284,15 @@ export function buildStitchPatches(
     addPatch(rim, top, loop, PATCH_EDGE, 1, () => 0);
   }
 
+  /** From a loop to the drawn-up centre. */
+  function addGather(loop: number) {
+    const rim: [Blend, Blend] = [edge(loop, 0), edge(loop, 1)];
+    const apex: Blend = [[cells.apex, 1]];
+    const [base, top]: [Blend, Blend][] =
+      gathered === 0 ? [[apex, apex], rim] : [rim, [apex, apex]];
+    addPatch(base, top, loop, PATCH_GATHERED, 1, () => 0);
+  }
+
   /** Bound-off chain, or the gathers at a drawn-up centre. Live loops need nothing more. */
   function closeLastCourse(last: number) {
     const parent = (of: number) =>
@@ -289,9 +300,8 @@ export function buildStitchPatches(
     for (let loop = graph.start[last]; loop < graph.start[last + 1]; loop++) {
       if (graph.flags[loop] & FLAG_SEAM || !cells.inSurface[loop]) continue;
       const base: [Blend, Blend] = [edge(loop, 0), edge(loop, 1)];
-      if (cells.apex >= 0) {
-        const apex: Blend = [[cells.apex, 1]];
-        addPatch(base, [apex, apex], loop, PATCH_GATHERED, 1, () => 0);
+      if (gathered === last) {
+        addGather(loop);
       } else if (graph.ending === 'bound-off') {
         const rim: [Blend, Blend] = [outward(loop, 0, parent), outward(loop, 1, parent)];
         addPatch(base, rim, loop, PATCH_EDGE, 1, () => 0);
@@ -315,6 +325,18 @@ export function buildStitchPatches(
     indices: Uint32Array.from(indices),
     indexEnd,
   };
+}
+
+/** The course that is drawn up: the last one, or the cast-on of centre-out work; −1 for none. */
+function gatheredCourse(graph: StitchGraph, cells: Cells): number {
+  if (cells.apex < 0) return -1;
+  for (let cell = 0; cell + 1 < cells.cellStart.length; cell++) {
+    const corners = cells.corners.subarray(cells.cellStart[cell], cells.cellStart[cell + 1]);
+    if (!corners.includes(cells.apex)) continue;
+    const loop = corners.find((corner) => corner < graph.loops);
+    if (loop !== undefined) return graph.course[loop] * 2 < graph.courses ? 0 : graph.courses - 1;
+  }
+  return -1;
 }
 
 /** Offsets of the triangles that a course completes; those of the drawn-up centre come last. */
@@ -361,7 +383,8 @@ export function buildNeighbours(graph: StitchGraph): Int32Array {
       neighbours[2 * first] = before;
       neighbours[2 * before + 1] = first;
     }
-    if (graph.closure === 'helix' && c > 0) {
+    // Where the band is joined with a half turn, a column does not meet itself.
+    if (graph.closure === 'helix' && c > 0 && graph.join.halfTurns % 2 === 0) {
       // The round spirals: its first loop follows the last one of the round below.
       const last = loopAt(graph, c - 1, courseCount(graph, c - 1) - 1);
       neighbours[2 * first] = last;

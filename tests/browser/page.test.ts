@@ -213,6 +213,31 @@ describe('the page', () => {
     await page().locator('dialog[open]').waitFor({ state: 'detached' });
   });
 
+  it('completes a stitch with its explanation', async () => {
+    await editor(page()).focus();
+    await page().keyboard.press('ControlOrMeta+End');
+    await page().keyboard.type('Round 13: k2');
+    await page().keyboard.press('Control+Space');
+    const option = page().locator('.cm-tooltip-autocomplete li', { hasText: 'k2tog' }).first();
+    await expect.poll(() => option.textContent()).toMatch(/knit 2 .*together/);
+    await page().keyboard.press('Escape');
+  });
+
+  it('takes a dropped text file', async () => {
+    const text = CUP.replace('Small cup', 'Dropped');
+    await page().evaluate((dropped) => {
+      const dataTransfer = new DataTransfer();
+      dataTransfer.items.add(new File([dropped], 'dropped.txt', { type: 'text/plain' }));
+      for (const type of ['dragenter', 'dragover', 'drop']) {
+        document.body.dispatchEvent(
+          new DragEvent(type, { dataTransfer, bubbles: true, cancelable: true }),
+        );
+      }
+    }, text);
+    await expect.poll(() => planText(page())).toBe(text);
+    expect(await page().locator('.drop-veil').count()).toBe(0);
+  });
+
   it('opens a text file and refuses what is none, losing nothing', async () => {
     const choose = async (file: { name: string; mimeType: string; buffer: Buffer }) => {
       const asked = page().waitForEvent('filechooser');

@@ -56,7 +56,7 @@ describe('legends', () => {
     strain[0] = 0.9;
     const { legend } = colourByStrain(strain);
     expect(legend?.title).toBe('Strain, %');
-    expect(legend?.ticks.map((tick) => tick.text)).toEqual(['−2', '−1', '0', '+1', '+2']);
+    expect(legend?.ticks.map((tick) => tick.text)).toEqual(['−2', '−1', '0', '+1', '≥ +2']);
   });
 
   it('say bend in the user’s unit', () => {

@@ -4,7 +4,7 @@ import { buildCells } from '../../src/fabric/build-cells.ts';
 import { buildStitchGraph } from '../../src/fabric/build-graph.ts';
 import type { Plan } from '../../src/plan/plan.ts';
 import type { StitchPatches } from '../../src/view/stitch-patches.ts';
-import { buildStitchPatches, PATCH_BEHIND } from '../../src/view/stitch-patches.ts';
+import { buildStitchPatches, PATCH_BEHIND, PATCH_GATHERED } from '../../src/view/stitch-patches.ts';
 import { arbitraryPlan, planOf } from '../fabric/plan-maker.ts';
 
 /** Triangles of the cells as fans; enough for what lies behind the stitches. */
@@ -75,6 +75,23 @@ describe('stitch patches', () => {
     expect(Math.min(...lifts)).toBeLessThan(-0.1);
     // Two wales of two strands, and nothing of the plain stitches.
     expect(strands.pathStart.length - 1).toBe(4);
+  });
+
+  it('gather the cast-on of centre-out work, and the last round of outside-in work', () => {
+    const gatheredCourses = (plan: Plan) => {
+      const { patches } = draw(plan);
+      const found = new Set<number>();
+      for (let v = 0; v < patches.vertices; v++) {
+        if (patches.kind[v] === PATCH_GATHERED) found.add(patches.course[v]);
+      }
+      return [...found];
+    };
+    const out = ['kfb kfb kfb kfb', 'k8', 'kfb k1 kfb k1 kfb k1 kfb k1', 'k12'];
+    expect(gatheredCourses(planOf(4, out, { worked: 'round', ending: 'bound-off' }))).toEqual([0]);
+    const inwards = ['k2tog k1 k2tog k1 k2tog k1 k2tog k1', 'k8', 'k2tog k2tog k2tog k2tog'];
+    expect(gatheredCourses(planOf(12, inwards, { worked: 'round', ending: 'drawn-up' }))).toEqual([
+      3,
+    ]);
   });
 
   it('draw a decrease from each of its parents, the front one last', () => {

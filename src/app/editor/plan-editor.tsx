@@ -89,6 +89,7 @@ export function PlanEditor(props: PlanEditorProps) {
             .sort((a, b) => a.from - b.from || a.to - b.to),
         ),
       );
+      editor.requestMeasure();
       latest.current.onPlan(plan);
     };
 

@@ -106,5 +106,7 @@ export const roundCounts: Extension = [
     class: 'cm-ledger',
     side: 'after',
     markers: (view) => view.state.field(countField),
+    // A column of one width: the text beside it never wraps anew while counts come and go.
+    initialSpacer: () => new CountMarker({ line: 0, stitches: 888, change: -88, rounds: 1 }),
   }),
 ];

@@ -6,7 +6,7 @@ import { handleViewKey } from '../../view/camera-rig.tsx';
 import type { ColourMode } from '../../view/colour-scale.ts';
 import { FabricView } from '../../view/fabric-view.tsx';
 import { cutSection } from '../../view/section-cut.ts';
-import { DARK_ROOM, LIGHT_ROOM, loopEndOf } from '../../view/surface.ts';
+import { DARK_ROOM, LIGHT_ROOM, loopEndOf, sideTurnRad } from '../../view/surface.ts';
 import { fabricColours } from '../fabric-colours.ts';
 import { useDark, useStillMotion } from '../media.ts';
 import { focusCourse, page, setColourMode, usePage } from '../page-store.ts';
@@ -100,7 +100,7 @@ function OnePiece() {
         ? cutSection(
             laid.metric,
             positions,
-            (angleDeg * Math.PI) / 180,
+            sideTurnRad(laid, positions) + (angleDeg * Math.PI) / 180,
             loopEndOf(laid, throughCourse),
           )
         : null,

@@ -12,7 +12,11 @@ export function RoundSlider({ laid }: { readonly laid: LaidSheet }) {
   const stitches = shown === 0 ? laid.plan.castOn : laid.plan.rounds[shown - 1]?.after;
   return (
     <div className="stage-bar">
-      <span id="back-to" className="stage-bar-name">
+      <span
+        id="back-to"
+        className="stage-bar-name"
+        title="The rounds so far, as they sit in the finished piece"
+      >
         Knitted up to
       </span>
       <Slider.Root

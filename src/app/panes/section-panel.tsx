@@ -21,6 +21,7 @@ export function SectionPanel({ cut }: { readonly cut: SectionCut }) {
     watcher.observe(element);
     return () => watcher.disconnect();
   }, []);
+  const corners = usePage((state) => state.laid?.metric.ring.corners ?? 0);
   const spanMm = cut.alongMaxMm - cut.alongMinMm;
   return (
     <section className="section" aria-labelledby="section-name">
@@ -33,7 +34,7 @@ export function SectionPanel({ cut }: { readonly cut: SectionCut }) {
           {lengthText(spanMm, units)} wide, {smallLengthText(cut.heightMaxMm, units)} high
         </span>
         <label id="section-angle" htmlFor="section-angle-thumb">
-          Angle {angle}°
+          Angle {angle}°{corners >= 3 && angle === 0 ? ', along a side' : ''}
         </label>
         <Slider.Root
           className="slider"

@@ -25,7 +25,11 @@ export function VerdictPane() {
           <div className="verdict" data-verdict={knitted.report.verdict}>
             <VerdictHead report={knitted.report} />
             {stale && <p className="verdict-stale">{staleWords(work.state)}</p>}
-            <Facts report={knitted.report} units={units} />
+            <Facts
+              report={knitted.report}
+              round={Number.isFinite(knitted.metric.ring.coneAngleRad)}
+              units={units}
+            />
           </div>
           <WhatToDo report={knitted.report} text={knitted.plan.text} stale={stale} />
           <RoundByRound plan={knitted.plan} report={knitted.report} />
@@ -82,7 +86,14 @@ function sizeName(report: Report): string {
   return report.corners >= 3 ? 'Finished side' : 'Finished width';
 }
 
-function Facts({ report, units }: { readonly report: Report; readonly units: Units }) {
+interface FactsProps {
+  readonly report: Report;
+  /** The piece closes round a centre, so that its rim and angle mean something. */
+  readonly round: boolean;
+  readonly units: Units;
+}
+
+function Facts({ report, round, units }: FactsProps) {
   const surplus = report.surplusRimMm;
   return (
     <dl className="facts">
@@ -94,16 +105,20 @@ function Facts({ report, units }: { readonly report: Report; readonly units: Uni
         <dt>Rise from the table</dt>
         <dd>{smallLengthText(report.riseMm, units)}</dd>
       </div>
-      <div>
-        <dt>{surplus < 0 ? 'Rim too short by' : 'Rim too long by'}</dt>
-        <dd>{smallLengthText(Math.abs(surplus), units)}</dd>
-      </div>
-      <div>
-        <dt>Angle round the centre</dt>
-        <dd>
-          {fixed(report.coneAngleDeg, 0)}° <small>of 360°</small>
-        </dd>
-      </div>
+      {round && (
+        <>
+          <div>
+            <dt>{surplus < 0 ? 'Rim too short by' : 'Rim too long by'}</dt>
+            <dd>{smallLengthText(Math.abs(surplus), units)}</dd>
+          </div>
+          <div>
+            <dt>Angle round the centre</dt>
+            <dd>
+              {fixed(report.coneAngleDeg, 0)}° <small>of 360°</small>
+            </dd>
+          </div>
+        </>
+      )}
       <div className="facts-wide">
         <dt>Yarn, without tails</dt>
         <dd>
