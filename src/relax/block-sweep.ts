@@ -10,19 +10,19 @@ const SHIFT = 1e-3;
 
 export class BlockSweep {
   private readonly matrix: SparseSymmetric;
-  /** Diagonal blocks with the shift (xx, xy, xz, yy, yz, zz) and their inverses. */
-  private readonly block: Float64Array;
+  /** Inverses of the shifted diagonal blocks: xx, xy, xz, yy, yz, zz. */
   private readonly inverse: Float64Array;
+  private readonly pending: Float64Array;
 
   constructor(matrix: SparseSymmetric) {
     this.matrix = matrix;
-    this.block = new Float64Array(6 * matrix.pattern.vertices);
     this.inverse = new Float64Array(6 * matrix.pattern.vertices);
+    this.pending = new Float64Array(3 * matrix.pattern.vertices);
   }
 
   /** Reads the matrix anew. */
   refresh(): void {
-    const { block, inverse, matrix } = this;
+    const { inverse, matrix } = this;
     const d = matrix.diagonal;
     for (let v = 0; v < matrix.pattern.vertices; v++) {
       const e = 9 * v;
@@ -39,12 +39,6 @@ export class BlockSweep {
       const cxy = xz * yz - xy * zz;
       const cxz = xy * yz - xz * yy;
       const scale = 1 / (xx * cxx + xy * cxy + xz * cxz);
-      block[at] = xx;
-      block[at + 1] = xy;
-      block[at + 2] = xz;
-      block[at + 3] = yy;
-      block[at + 4] = yz;
-      block[at + 5] = zz;
       inverse[at] = cxx * scale;
       inverse[at + 1] = cxy * scale;
       inverse[at + 2] = cxz * scale;
@@ -56,7 +50,7 @@ export class BlockSweep {
 
   /** r ← (D + L)⁻ᵀ D (D + L)⁻¹ r in place. */
   apply(r: Float64Array): void {
-    const { block: d, inverse: w } = this;
+    const { inverse: w, pending } = this;
     const { lower: l, pattern } = this.matrix;
     const { vertices, start, column } = pattern;
     for (let v = 0; v < vertices; v++) {
@@ -78,32 +72,25 @@ export class BlockSweep {
       r[3 * v + 1] = w[e + 1] * r0 + w[e + 3] * r1 + w[e + 4] * r2;
       r[3 * v + 2] = w[e + 2] * r0 + w[e + 4] * r1 + w[e + 5] * r2;
     }
-    for (let v = 0; v < vertices; v++) {
-      const e = 6 * v;
-      const r0 = r[3 * v];
-      const r1 = r[3 * v + 1];
-      const r2 = r[3 * v + 2];
-      r[3 * v] = d[e] * r0 + d[e + 1] * r1 + d[e + 2] * r2;
-      r[3 * v + 1] = d[e + 1] * r0 + d[e + 3] * r1 + d[e + 4] * r2;
-      r[3 * v + 2] = d[e + 2] * r0 + d[e + 4] * r1 + d[e + 5] * r2;
-    }
+    // Backwards, D (D + L)⁻¹ r need not be formed: (D + L)ᵀ z = D y gives z = y − D⁻¹ Lᵀ z.
+    pending.fill(0);
     for (let v = vertices - 1; v >= 0; v--) {
       const e = 6 * v;
-      const p0 = r[3 * v];
-      const p1 = r[3 * v + 1];
-      const p2 = r[3 * v + 2];
-      const r0 = w[e] * p0 + w[e + 1] * p1 + w[e + 2] * p2;
-      const r1 = w[e + 1] * p0 + w[e + 3] * p1 + w[e + 4] * p2;
-      const r2 = w[e + 2] * p0 + w[e + 4] * p1 + w[e + 5] * p2;
+      const p0 = pending[3 * v];
+      const p1 = pending[3 * v + 1];
+      const p2 = pending[3 * v + 2];
+      const r0 = r[3 * v] - (w[e] * p0 + w[e + 1] * p1 + w[e + 2] * p2);
+      const r1 = r[3 * v + 1] - (w[e + 1] * p0 + w[e + 3] * p1 + w[e + 4] * p2);
+      const r2 = r[3 * v + 2] - (w[e + 2] * p0 + w[e + 4] * p1 + w[e + 5] * p2);
       r[3 * v] = r0;
       r[3 * v + 1] = r1;
       r[3 * v + 2] = r2;
       for (let k = start[v]; k < start[v + 1]; k++) {
         const u = 3 * column[k];
         const b = 9 * k;
-        r[u] -= l[b] * r0 + l[b + 3] * r1 + l[b + 6] * r2;
-        r[u + 1] -= l[b + 1] * r0 + l[b + 4] * r1 + l[b + 7] * r2;
-        r[u + 2] -= l[b + 2] * r0 + l[b + 5] * r1 + l[b + 8] * r2;
+        pending[u] += l[b] * r0 + l[b + 3] * r1 + l[b + 6] * r2;
+        pending[u + 1] += l[b + 1] * r0 + l[b + 4] * r1 + l[b + 7] * r2;
+        pending[u + 2] += l[b + 2] * r0 + l[b + 5] * r1 + l[b + 8] * r2;
       }
     }
   }

@@ -2,14 +2,14 @@
  * Brings a sheet to rest: Metric → RelaxedSheet. Tries the starting shapes that the ring profile
  * allows, goes on with the best, kicks the result once to see whether it was only balanced on a
  * saddle of the energy, and says honestly how it ended.
- * Solver: L-BFGS whose initial inverse Hessian is a sparse Cholesky factor (sheet-solver.ts).
+ * Solver: L-BFGS with a two-level approximate inverse Hessian (sheet-solver.ts, preconditioner.ts).
  */
 
 import type { Metric } from '../gauge/metric.ts';
 import { createRandom } from '../math/random.ts';
 import { alignSheet } from './alignment.ts';
 import type { Relaxation, RelaxedSheet, RelaxOptions, StopReason } from './relaxed-sheet.ts';
-import { SheetSolver, type SolveOutcome } from './sheet-solver.ts';
+import { evaluate, SheetSolver, type SolveOutcome } from './sheet-solver.ts';
 import { startShapes } from './starts.ts';
 import { planTopology, type SheetTopology } from './stiffness.ts';
 
@@ -33,6 +33,8 @@ const HOME = 0.3;
 const LOWER = 1e-5;
 /** A given shape flatter than this share of √area is kicked too: it may be balanced. Chosen. */
 const PLANE = 0.01;
+/** Energy of a rescaled start must fall to this share for the rescaling to be taken. Chosen. */
+const CLEARLY = 0.95;
 
 /** Everything about the sheet's topology that the solver can keep from one solve to the next. */
 export function planSheet(metric: Metric): SheetTopology {
@@ -41,7 +43,7 @@ export function planSheet(metric: Metric): SheetTopology {
 
 /**
  * Relaxes the sheet. `topology`, from `planSheet`, may be passed again for any metric with the same
- * springs and hinges; it saves the symbolic factorisation.
+ * springs and hinges; it saves finding the pattern of the Hessian.
  */
 export function relaxSheet(
   metric: Metric,
@@ -56,7 +58,9 @@ export function relaxSheet(
     );
   }
   const starts: readonly { name: string; positions: Float64Array }[] =
-    settings.from !== null ? [{ name: 'given', positions: settings.from }] : startShapes(metric);
+    settings.from !== null
+      ? [{ name: 'given', positions: fitScale(metric, settings.from) }]
+      : startShapes(metric);
   const known = starts.every((start) => start.positions.every(Number.isFinite));
   if (!known || !isFiniteMetric(metric)) return failed(metric, starts[0]);
 
@@ -96,8 +100,11 @@ class Search {
 
   /** Follows the best starts to the end; leaves one state, the lowest. */
   finish(): void {
-    const lowest = Math.min(...this.states.map((s) => s.outcome.energy));
-    const kept = this.states.filter((s) => !(s.outcome.energy > STILL_IN * lowest));
+    // A start that ran off to not-a-number counts as infinitely high.
+    const height = (s: State) =>
+      Number.isFinite(s.outcome.energy) ? s.outcome.energy : Number.POSITIVE_INFINITY;
+    const lowest = Math.min(...this.states.map(height));
+    const kept = this.states.filter((s) => height(s) <= STILL_IN * lowest);
     for (const state of kept) {
       const { reason } = state.outcome;
       if (this.cancelled || reason !== 'iteration-limit') continue;
@@ -105,7 +112,7 @@ class Search {
       state.outcome = outcome;
       state.positions.set(this.solver.x);
     }
-    kept.sort((a, b) => a.outcome.energy - b.outcome.energy);
+    kept.sort((a, b) => height(a) - height(b) || 0);
     this.states = kept.slice(0, 1);
   }
 
@@ -171,6 +178,32 @@ class Search {
     };
     return { version: 1, positions, relaxation };
   }
+}
+
+/**
+ * A given shape blown up or shrunk to the size that the springs want, if that is clearly better: a
+ * change of gauge is mostly a change of size.
+ */
+function fitScale(metric: Metric, from: Float64Array): Float64Array {
+  const { springs, restMm, stiffness } = metric;
+  let wanted = 0;
+  let squared = 0;
+  for (let s = 0; s < restMm.length; s++) {
+    const [i, j] = [3 * springs[2 * s], 3 * springs[2 * s + 1]];
+    const length = Math.hypot(
+      from[i] - from[j],
+      from[i + 1] - from[j + 1],
+      from[i + 2] - from[j + 2],
+    );
+    wanted += stiffness[s] * restMm[s] * length;
+    squared += stiffness[s] * length * length;
+  }
+  const scale = wanted / squared;
+  if (!(scale > 0 && Number.isFinite(scale))) return from;
+  const scaled = from.map((p) => scale * p);
+  const scratch = new Float64Array(from.length);
+  const better = evaluate(metric, scaled, scratch) < CLEARLY * evaluate(metric, from, scratch);
+  return better ? scaled : from;
 }
 
 /** Seeded field, smooth and of greatest component 1. */
