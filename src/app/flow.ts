@@ -70,7 +70,7 @@ export function stopRelaxing(): void {
 /** Tries once more, from the start. */
 export function relaxAgain(): void {
   const { plan } = page.get();
-  if (plan && !hasErrors(plan)) knitText(plan.text);
+  if (plan && !hasErrors(plan)) knitText(plan.text, true);
 }
 
 interface Picture {
@@ -89,13 +89,14 @@ const pictures = new PictureGate<Picture>(({ laid, positions, residual, iteratio
   });
 });
 
-function knitText(text: string): void {
+function knitText(text: string, afresh = false): void {
   asked = text;
   pictures.clear();
   const before = page.get().knitted;
-  const previous: Previous | null = before
-    ? { graph: before.graph, positions: before.sheet.positions }
-    : null;
+  // A state that never came to rest is no better start than the profile of the rings.
+  const usable = before?.sheet.relaxation.converged && !afresh;
+  const previous: Previous | null =
+    before && usable ? { graph: before.graph, positions: before.sheet.positions } : null;
   page.set({ work: { state: 'laying-out' } });
   let laidOut: LaidSheet | null = null;
   client.knit(text, previous, {
