@@ -2,6 +2,9 @@
  * The whole flow, one call per arrow: plan text → plan → stitch graph → metric → relaxed sheet →
  * report. The worker, the command line and the tests all come through here.
  */
+import { type Draft, draftPlan } from './draft/draft.ts';
+import type { MeasuredFabric } from './draft/measured-columns.ts';
+import type { WishesAsked } from './draft/wishes.ts';
 import { buildCells } from './fabric/build-cells.ts';
 import { buildStitchGraph } from './fabric/build-graph.ts';
 import type { Cells } from './fabric/cells.ts';
@@ -93,4 +96,20 @@ export function knit(
 ): { plan: Plan; knitted: Knitted | null } {
   const plan = parsePlan(text);
   return { plan, knitted: canRelax(plan) ? relax(prepare(plan), options) : null };
+}
+
+/** Wishes to plan text whose panels are measured, so that size and rate hold after their pull-in. */
+export function draftMeasured(wishes: WishesAsked): Draft {
+  return draftPlan(wishes, (text) => {
+    const plan = parsePlan(text);
+    return canRelax(plan) ? measuredFabric(prepare(plan).measured) : null;
+  });
+}
+
+function measuredFabric({ layout, size, metric }: MeasuredMetric): MeasuredFabric {
+  const { rings } = layout;
+  const stitchMm = Array.from({ length: rings.courses }, (_, course) =>
+    size.stitchMm.subarray(rings.start[course], rings.start[course + 1]),
+  );
+  return { stitchMm, courseMm: size.courseMm, coneAngleRad: metric.ring.coneAngleRad };
 }

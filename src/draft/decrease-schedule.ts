@@ -32,6 +32,8 @@ export interface ScheduleInput {
   readonly rate: number;
   /** Work decreases on odd rounds where the rate allows (garter's knit rounds, right-side rows). */
   readonly preferOdd: boolean;
+  /** Width of a segment in this state, in ground stitches; narrower panels count as they measure. */
+  readonly width: (state: SegmentState) => number;
   /** Whether so many decreases at each end can be worked on a segment in this state. */
   readonly room: (state: Exclude<SegmentState, { kind: 'gathered' }>, pairs: number) => boolean;
 }
@@ -53,30 +55,101 @@ export function flatRate(
   return (turn * roundMm) / stitchMm;
 }
 
-/** States of one segment, index = course counted from the rim (0 = rim). */
+/**
+ * States of one segment, index = course counted from the rim (0 = rim). Of the ways to start the
+ * spacing that all keep to the line, the one whose mean slope is nearest to it.
+ */
 export function scheduleCourses(input: ScheduleInput): SegmentState[] {
-  const { segments, side, corner, preferOdd } = input;
-  const total = segments * (side + corner);
+  const { segments, side, corner, preferOdd, width } = input;
   const pair = 2 * segments;
+  const total = segments * (side + corner);
   const drift = preferOdd ? MOST_DRIFT / 5 : MOST_DRIFT;
   const rate = readableRate(input.rate / pair, total / input.rate, drift) * pair;
-  const perRound = rate / pair;
-  // Half a pair ahead of the line would be centred on it; less keeps the first round plain.
-  const ahead = Math.min(0.5, Math.max(0, 1 - perRound - 1e-9));
-  let state: SegmentState = { kind: 'side', first: 0, end: side };
-  let count = total;
-  const states: SegmentState[] = [state];
-  const mostRounds = Math.ceil((2 * total) / rate) + 50;
-  for (let round = 1; round < mostRounds; round++) {
-    const lag = rate * round - (total - count);
-    if (count <= MOST_DRAWN_UP && rate * round >= total - 0.6 * count) break;
-    let pairs = Math.floor(lag / pair + ahead + 1e-9);
-    if (preferOdd && perRound < 1) {
-      const due =
-        round % 2 === 1 ? lag / pair >= 0.25 : lag / pair > (perRound <= 0.5 ? 1.001 : 0.75);
-      pairs = due ? 1 : 0;
+  return bestSpacing(input.rate, preferOdd, (spacing) => {
+    const states = spaceCourses(input, rate, spacing);
+    return {
+      value: states,
+      widths: states.map((state) => segments * width(state)),
+    };
+  });
+}
+
+/**
+ * How far the spacing runs ahead of the line, in decrease rounds: 0 decreases when a whole one is due,
+ * 1 as soon as any is. With odd rounds preferred, even ones wait half a decrease longer.
+ */
+const SPACINGS = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9];
+const ODD_SPACINGS = [0.75, 0.65, 0.55, 0.7, 0.6, 0.5];
+
+/** Slope error that a spacing a whole decrease round from the middle is worth. Chosen. */
+const ASTRAY_COST = 0.02;
+
+/** Tries the spacings and keeps the schedule whose mean slope is nearest to `rate`. */
+export function bestSpacing<T>(
+  rate: number,
+  preferOdd: boolean,
+  make: (spacing: number) => { value: T; widths: readonly number[] },
+): T {
+  let best: T | null = null;
+  let least = Number.POSITIVE_INFINITY;
+  for (const spacing of preferOdd ? ODD_SPACINGS : SPACINGS) {
+    const { value, widths } = make(spacing);
+    const astray = Math.abs(spacing - (preferOdd ? ODD_SPACINGS : SPACINGS)[0]);
+    const error = Math.abs(slope(widths) / rate - 1) + ASTRAY_COST * astray;
+    if (error < least) {
+      best = value;
+      least = error;
     }
-    if (round === 1 && perRound < 1) pairs = 0;
+  }
+  return best as T;
+}
+
+/** Width lost per course, least squares over the courses that are wider than the centre. */
+function slope(widths: readonly number[]): number {
+  const least = Math.max(2 * MOST_DRAWN_UP, 0.2 * Math.max(...widths));
+  const wide = widths.filter((width) => width > least);
+  if (wide.length < 2) return 0;
+  const middle = (wide.length - 1) / 2;
+  let cross = 0;
+  let square = 0;
+  wide.forEach((width, i) => {
+    cross -= (i - middle) * width;
+    square += (i - middle) ** 2;
+  });
+  return cross / square;
+}
+
+/** Decreases due in this round, when the line is `lag` decrease rounds ahead of the stitches. */
+export function dueIn(
+  round: number,
+  lag: number,
+  perRound: number,
+  preferOdd: boolean,
+  spacing: number,
+): number {
+  if (perRound < 1) {
+    // The first round after the cast-on stays plain.
+    if (round === 1) return 0;
+    if (!preferOdd) return lag + spacing >= 1 - 1e-9 ? 1 : 0;
+    const wait = round % 2 === 1 ? 1 : perRound <= 0.5 ? 1.751 : 1.5;
+    return lag + spacing >= wait - 1e-9 ? 1 : 0;
+  }
+  return Math.max(0, Math.floor(lag + Math.min(0.5, spacing) + 1e-9));
+}
+
+function spaceCourses(input: ScheduleInput, rate: number, spacing: number): SegmentState[] {
+  const { segments, side, corner, preferOdd, width } = input;
+  const pair = 2 * segments;
+  let state: SegmentState = { kind: 'side', first: 0, end: side };
+  const total = segments * width(state);
+  let count = segments * (side + corner);
+  const states: SegmentState[] = [state];
+  const mostRounds = Math.ceil((2 * count) / rate) + 50;
+  for (let round = 1; round < mostRounds; round++) {
+    const left = segments * width(state);
+    const lag = rate * round - (total - left);
+    if (count <= MOST_DRAWN_UP && rate * round >= total - 0.6 * left) break;
+    const pairs = dueIn(round, lag / pair, rate / pair, preferOdd, spacing);
     if (count > MOST_DRAWN_UP) state = reduce(state, input, pairs, lag / segments);
     count = segments * segmentStitches(state, corner);
     states.push(state);

@@ -5,6 +5,7 @@
  * Input: sector stitches, pattern and the pairs-free schedule (one decrease a sector at a time).
  * Output: live wales after every round from the rim inwards, and the stitches of each round.
  */
+import { bestSpacing, dueIn } from './decrease-schedule.ts';
 import type { SidePattern } from './side-pattern.ts';
 import { cableName, crossesIn, fabricStitch, stitchOn } from './side-pattern.ts';
 import { MOST_DRAWN_UP } from './wishes.ts';
@@ -15,6 +16,8 @@ export interface DiscInput {
   /** Stitches the whole round loses per round, on average. */
   readonly rate: number;
   readonly preferOdd: boolean;
+  /** [columns] width of each wale in ground stitches. */
+  readonly widths: readonly number[];
 }
 
 /** Fractional part of the golden ratio: its multiples fall evenly and never line up. */
@@ -30,25 +33,37 @@ export function sectorStitches(course: SectorCourse): number {
 }
 
 export function scheduleSector(input: DiscInput): SectorCourse[] {
+  return bestSpacing(input.rate, input.preferOdd, (spacing) => {
+    const courses = spaceSector(input, spacing);
+    return { value: courses, widths: courses.map((c) => sectorWidth(c, input)) };
+  });
+}
+
+/** Width of the whole round in ground stitches. */
+function sectorWidth(course: SectorCourse, { sectors, widths }: DiscInput): number {
+  if (course.kind === 'gathered') return sectors * course.stitches;
+  return sectors * course.wales.reduce((sum, wale) => sum + widths[wale], 0);
+}
+
+function spaceSector(input: DiscInput, spacing: number): SectorCourse[] {
   const { sectors, pattern, rate, preferOdd } = input;
-  const total = sectors * pattern.columns.length;
-  const perRound = rate / sectors;
-  const ahead = Math.min(0.5, Math.max(0, 1 - perRound - 1e-9));
+  // In seed stitch two columns go at a time: one would put like stitches side by side.
+  const single = pattern.ground === 'seed' ? 2 : 1;
+  const perRound = rate / sectors / single;
   let course: SectorCourse = { kind: 'wales', wales: pattern.columns.map((_, wale) => wale) };
   const courses: SectorCourse[] = [course];
+  const total = sectorWidth(course, input);
   let step = 0;
   const mostRounds = Math.ceil((2 * total) / rate) + 50;
   for (let round = 1; round < mostRounds; round++) {
     const count: number = sectors * sectorStitches(course);
-    if (count <= MOST_DRAWN_UP && rate * round >= total - 0.6 * count) break;
-    const lag = (rate * round - (total - count)) / sectors;
-    let take = Math.floor(lag + ahead + 1e-9);
-    if (preferOdd && perRound < 1)
-      take = (round % 2 === 1 ? lag >= 0.25 : lag > (perRound <= 0.5 ? 1.001 : 0.75)) ? 1 : 0;
-    if (round === 1 && perRound < 1) take = 0;
+    const left = sectorWidth(course, input);
+    if (count <= MOST_DRAWN_UP && rate * round >= total - 0.6 * left) break;
+    const lag = (rate * round - (total - left)) / sectors;
+    const take = dueIn(round, lag / single, perRound, preferOdd, spacing);
     if (count > MOST_DRAWN_UP) {
       for (let i = 0; i < Math.min(take, 2); i++) {
-        const next = takeOne(course, pattern, step);
+        const next = takeOne(course, pattern, step, single);
         if (next) {
           course = next;
           step++;
@@ -65,18 +80,26 @@ export function scheduleSector(input: DiscInput): SectorCourse[] {
   return courses;
 }
 
-/** Removes one wale, ground first; null where fewer than three stitches are left. */
-function takeOne(course: SectorCourse, pattern: SidePattern, step: number): SectorCourse | null {
-  if (course.kind === 'gathered' || course.wales.length < 3) return null;
+/** Removes one or two wales, ground first; null where too few stitches are left for it. */
+function takeOne(
+  course: SectorCourse,
+  pattern: SidePattern,
+  step: number,
+  columns: number,
+): SectorCourse | null {
+  if (course.kind === 'gathered' || course.wales.length < columns + 2) return null;
   const { wales } = course;
-  // The removed wale must have a live neighbour on each side of it in the sector, and the stitch it
-  // is worked together with must not be part of a panel while ground is left.
+  // The removed wales must have a live neighbour on each side of them in the sector, and what they
+  // are worked together with must not be part of a panel while ground is left.
   const free: number[] = [];
-  for (let i = 1; i + 1 < wales.length; i++)
-    if (isGround(pattern, wales[i]) && isGround(pattern, wales[i + 1])) free.push(i);
-  const places = free.length > 0 ? free : wales.slice(1, -1).map((_, i) => i + 1);
+  const all: number[] = [];
+  for (let i = 1; i + columns < wales.length; i++) {
+    all.push(i);
+    if (wales.slice(i, i + columns + 1).every((wale) => isGround(pattern, wale))) free.push(i);
+  }
+  const places = free.length > 0 ? free : all;
   const at = places[Math.floor((((step + 0.5) * GOLDEN) % 1) * places.length)];
-  return { kind: 'wales', wales: wales.filter((_, i) => i !== at) };
+  return { kind: 'wales', wales: wales.filter((_, i) => i < at || i >= at + columns) };
 }
 
 function isGround(pattern: SidePattern, wale: number): boolean {
@@ -121,9 +144,21 @@ function sectorRound(
   const all = before.wales.length >= after.wales.length ? before.wales : after.wales;
   for (let i = 0; i < all.length; ) {
     const wale = all[i];
+    if (pattern.ground === 'seed' && !had.has(wale)) {
+      // Two columns are born in the stitch behind them, in pattern.
+      const first = stitchOn(pattern, wale, round);
+      names.push(first === 'k' ? '(k1, p1, k1) in 1 st' : '(p1, k1, p1) in 1 st');
+      i += 3;
+      continue;
+    }
     if (!had.has(wale)) {
       names.push(purl ? 'm1p' : 'm1l');
       i++;
+      continue;
+    }
+    if (pattern.ground === 'seed' && !alive.has(wale)) {
+      names.push(stitchOn(pattern, wale, round) === 'k' ? 'k3tog' : 'p3tog');
+      i += 3;
       continue;
     }
     if (!alive.has(wale)) {

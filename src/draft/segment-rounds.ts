@@ -47,6 +47,18 @@ export function segmentRounds(
   return rounds;
 }
 
+/** Columns of a segment right to left: those of the side, then the corner's counted on from them. */
+export function blockColumns(state: SegmentState, patterns: SegmentPatterns): number[] | null {
+  if (state.kind !== 'side') return null;
+  const { first, end } = state;
+  const side = patterns.side.columns.length;
+  const corner = patterns.corner.columns.map((_, i) => side + i);
+  const from = patterns.centredFrom;
+  const run = (a: number, b: number) => Array.from({ length: b - a }, (_, i) => a + i);
+  if (from === null || first >= from) return [...run(first, end), ...corner];
+  return [...run(from, end), ...corner, ...run(first, from)];
+}
+
 /** First and last round in which each cable may cross: whole, untouched and with rest rounds. */
 function cableWindows(
   states: readonly SegmentState[],

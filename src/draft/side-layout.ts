@@ -14,14 +14,21 @@ export interface SideLayout {
   readonly corner: SidePattern;
   /** See `SegmentPatterns.centredFrom`. */
   readonly centredFrom: number | null;
-  /** Width that the crossings of one segment take away, mm. */
+  /** Width that one segment lacks at the rim against plain ground, mm. */
   readonly pullInMm: number;
+  /** Panels of the side as placed; columns from the right end. */
+  readonly panels: readonly { readonly first: number; readonly width: number }[];
 }
 
 /** Largest share of a side that a panel along the corner may take. Chosen. */
 const MOST_CORNER = 0.6;
 
-export function layOutSide(wishes: DraftWishes, traded: string[]): SideLayout {
+/** `rimLack`: measured width that a segment lacks, in stitches; null takes the published figures. */
+export function layOutSide(
+  wishes: DraftWishes,
+  traded: string[],
+  rimLack: number | null,
+): SideLayout {
   const disc = wishes.shape === 'disc';
   const segments = SEGMENTS[wishes.shape];
   const cornerPanels = wishes.panels.filter((panel) => panel.place === 'corner' && !disc);
@@ -51,7 +58,7 @@ export function layOutSide(wishes: DraftWishes, traded: string[]): SideLayout {
   const given = (panel: PanelColumns | null) =>
     (panel?.cables ?? []).reduce((sum, cable) => sum + givenUp(cable, wishes.cablePullIn), 0);
   const pulled = (kept: typeof others) =>
-    given(cornerPanel) + kept.reduce((sum, panel) => sum + given(panel.columns), 0);
+    rimLack ?? given(cornerPanel) + kept.reduce((sum, panel) => sum + given(panel.columns), 0);
 
   let kept = others;
   let width = 0;
@@ -86,6 +93,7 @@ export function layOutSide(wishes: DraftWishes, traded: string[]): SideLayout {
       },
       centredFrom: centred ? centredFrom : null,
       pullInMm: pulled(kept) * wishes.stitchMm,
+      panels: placed.map(({ panel, first }) => ({ first, width: panel.columns.columns.length })),
     };
   }
 }

@@ -137,8 +137,10 @@ describe('500 random wishes', () => {
         expect(centre).toBeLessThanOrEqual(12);
         expect(plan.ending).toBe(draft.wishes.direction === 'in' ? 'drawn-up' : 'bound-off');
 
-        // One step: a pair at every corner (a stitch in every sector), two where one is not enough.
-        const pair = (draft.wishes.shape === 'disc' ? 1 : 2) * segments;
+        // One step: a pair at every corner (a stitch in every sector, two in seed stitch), twice that
+        // where one is not enough.
+        const single = draft.wishes.shape === 'disc' && draft.wishes.ground !== 'seed';
+        const pair = (single ? 1 : 2) * segments;
         const step = pair * Math.max(1, Math.ceil(draft.ratePerRound / pair));
         if (!draft.traded.some((line) => line.includes('will cup')))
           counts.forEach((count, course) => {

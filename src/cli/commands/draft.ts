@@ -1,7 +1,8 @@
 /** `draft`: wishes → plan text on the output; what was traded for what on the error stream. */
 import { Command, InvalidArgumentError } from 'commander';
-import { type Draft, draftPlan } from '../../draft/draft.ts';
+import type { Draft } from '../../draft/draft.ts';
 import type { CornerName, GroundName, MotifShape, PanelWish } from '../../draft/wishes.ts';
+import { draftMeasured } from '../../knit.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { parseAmount, parsePositive } from '../option-values.ts';
 import { UsageError } from '../usage-error.ts';
@@ -82,7 +83,7 @@ function make(options: Options): Draft {
     };
   });
   try {
-    return draftPlan({
+    return draftMeasured({
       title: options.title,
       shape: options.shape.toLowerCase() as MotifShape,
       sizeMm,
