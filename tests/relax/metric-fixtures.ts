@@ -347,6 +347,39 @@ export function polygonMetric(options: {
   );
 }
 
+/**
+ * Rings of any perimeters at equal steps, closed, without corners: cups, ruffles and mixtures.
+ * `perimeterMm[0]` is the cast-on. Cells are symmetric trapezia.
+ */
+export function profileMetric(options: {
+  perimeterMm: readonly number[];
+  around: number;
+  roundMm: number;
+  bendingMm?: number;
+}): Metric {
+  const { perimeterMm, around, roundMm } = options;
+  const width = (j: number) => perimeterMm[j] / around;
+  const diagonal = (_: number, j: number) => {
+    const lean = (width(j) - width(j + 1)) / 2;
+    const high = Math.sqrt(Math.max(0, roundMm * roundMm - lean * lean));
+    return Math.hypot(high, (width(j) + width(j + 1)) / 2);
+  };
+  const depth = perimeterMm.map((_, j) => j * roundMm);
+  return latticeMetric(
+    { rings: perimeterMm.length, around, closed: true, apex: false },
+    { course: (_, j) => width(j), wale: () => roundMm, rising: diagonal, falling: diagonal },
+    {
+      turn: (i) => i / around,
+      depthMm: (_, j) => depth[j],
+      sampleDepthMm: depth,
+      samplePerimeterMm: [...perimeterMm],
+      corners: 0,
+      coneAngleRad: (perimeterMm[0] - perimeterMm[1]) / roundMm,
+    },
+    options.bendingMm ?? 1,
+  );
+}
+
 /** A flat rectangle of rows, open at the sides. */
 export function swatchMetric(options: {
   stitches: number;
