@@ -17,7 +17,7 @@ export interface Rings {
   readonly slot: Int32Array;
   /** [ids] mean slot of the loops above, in the course above, unwrapped near the same place. */
   readonly above: Float64Array;
-  /** [ids] mean slot of the loops below. NaN where the loop is made between stitches. */
+  /** [ids] mean slot of the loops below; between its neighbours' where the loop is made between stitches. */
   readonly below: Float64Array;
   /** [ids] stitches lost (+) or made (−) where this loop stands. */
   readonly loss: Float64Array;
@@ -122,6 +122,9 @@ export function makeRings(graph: StitchGraph): Rings {
       lossPlace[lastAbove[flat]] -= (aboveCount[flat] - 1) / 2;
     }
   }
+  for (let c = 1; c < courses; c++) {
+    fillBetween(below, start[c], start[c + 1], start[c] - start[c - 1], closed);
+  }
   return {
     courses,
     closed,
@@ -135,6 +138,39 @@ export function makeRings(graph: StitchGraph): Rings {
     downStart,
     down: Int32Array.from(down),
   };
+}
+
+/** Gives loops without a loop below the place between those that their neighbours stand on. */
+function fillBetween(
+  below: Float64Array,
+  first: number,
+  end: number,
+  sizeBelow: number,
+  closed: boolean,
+): void {
+  const size = end - first;
+  const known: number[] = [];
+  for (let j = 0; j < size; j++) if (!Number.isNaN(below[first + j])) known.push(j);
+  if (known.length === 0 || known.length === size) return;
+  const own = below.slice(first, end);
+  for (let k = 0; k < known.length; k++) {
+    const left = known[k];
+    const wraps = k + 1 === known.length;
+    const right = wraps ? known[0] + size : known[k + 1];
+    const from = own[left];
+    const to = wraps ? own[known[0]] + sizeBelow : own[right];
+    for (let j = left + 1; j < right; j++) {
+      // Open work has no neighbour beyond its edge: the loop stays with the nearest one.
+      const open = !closed && wraps;
+      const value = open
+        ? j < size
+          ? from
+          : own[known[0]]
+        : from + ((to - from) * (j - left)) / (right - left);
+      const at = j < size ? j : j - size;
+      below[first + at] = j < size || open ? value : value - sizeBelow;
+    }
+  }
 }
 
 /** The number congruent to `slot` modulo `size` that lies nearest to `expected`. */
