@@ -45,38 +45,68 @@ export function redraft(plan: Plan, every: number): Redraft {
  */
 export function retime(plan: Plan, gap: (change: number) => number): Redraft {
   const worked = takeApart(plan);
-  const notes: string[] = [];
-  const timeline = newTimeline(worked, gap);
-  const rounds = new Rework(worked, timeline, notes).rounds();
-  return {
-    text: planText({
-      header: headerOf(plan),
-      castOn: plan.castOn,
-      worked: plan.worked,
-      rounds,
-      ending: plan.ending,
-    }),
-    notes,
-  };
+  const start = Array.from({ length: worked.castOn }, (_, column) => column);
+  return rework(plan, { worked, start, events: eventsOf(worked) }, gap);
 }
 
-/** New round → old shaping round (1-based), 0 for a plain round. Item 0 is unused. */
-function newTimeline(worked: WorkedColumns, gap: (change: number) => number): number[] {
-  const shaping: number[] = [];
-  worked.rounds.forEach((round, i) => {
-    if (round.change !== 0) shaping.push(i + 1);
-  });
-  if (shaping.length === 0) return [0, ...worked.rounds.map(() => 0)];
-  const timeline: number[] = Array.from({ length: shaping[0] }, () => 0);
-  let ideal = shaping[0];
-  for (const old of shaping) {
+/** One shaping round: what it does to the columns. */
+export interface ShapingEvent {
+  readonly items: readonly WorkedItem[];
+  /** Stitches gained (negative: lost). */
+  readonly change: number;
+}
+
+/** A piece as columns and the shaping rounds that they go through, in order. */
+export interface Shaping {
+  /** Told the pattern from; its columns may have grown beyond those that the plan worked. */
+  readonly worked: WorkedColumns;
+  /** Columns cast on, right to left. */
+  readonly start: readonly number[];
+  readonly events: readonly ShapingEvent[];
+}
+
+/** Rounds with any shaping, even where losses and gains cancel. */
+export function eventsOf(worked: WorkedColumns): ShapingEvent[] {
+  return worked.rounds.filter(isShaping);
+}
+
+function isShaping(round: WorkedRound): boolean {
+  return round.items.some((item) => item.role === 'shape');
+}
+
+/** Works a shaping out into rounds and text. `header` replaces the plan's own. */
+export function rework(
+  plan: Plan,
+  shaping: Shaping,
+  gap: (change: number) => number,
+  header: readonly string[] = headerOf(plan),
+): Redraft {
+  const notes: string[] = [];
+  const timeline = newTimeline(shaping, gap);
+  const rounds = new Rework(shaping, timeline, notes).rounds();
+  const castOn = shaping.start.length;
+  const { worked, ending } = plan;
+  return { text: planText({ header, castOn, worked, rounds, ending }), notes };
+}
+
+/** The shaping worked in each new round, null for a plain round. Item 0 is unused. */
+function newTimeline(
+  { worked, events }: Shaping,
+  gap: (change: number) => number,
+): (ShapingEvent | null)[] {
+  const shaped = worked.rounds.map(isShaping);
+  const first = shaped.indexOf(true) + 1;
+  if (first === 0 || events.length === 0) return [null, ...worked.rounds.map(() => null)];
+  const timeline: (ShapingEvent | null)[] = Array.from({ length: first }, () => null);
+  let ideal = first;
+  for (const event of events) {
     const at = Math.max(Math.floor(ideal + 1e-9), timeline.length);
-    while (timeline.length < at) timeline.push(0);
-    timeline.push(old);
-    ideal += gap(Math.abs(worked.rounds[old - 1].change));
+    while (timeline.length < at) timeline.push(null);
+    timeline.push(event);
+    ideal += gap(Math.abs(event.change));
   }
-  const tail = worked.rounds.length - shaping[shaping.length - 1];
-  for (let i = 0; i < tail; i++) timeline.push(0);
+  const tail = worked.rounds.length - 1 - shaped.lastIndexOf(true);
+  for (let i = 0; i < tail; i++) timeline.push(null);
   return timeline;
 }
 
@@ -95,12 +125,21 @@ class Rework {
   private readonly pattern;
   private readonly series: readonly Series[];
   private readonly followsFabric: boolean;
+  /** Round of the plan that each of its shaping stitches was worked in. */
+  private readonly workedIn = new Map<WorkedItem, number>();
+
+  private readonly worked: WorkedColumns;
 
   constructor(
-    private readonly worked: WorkedColumns,
-    private readonly timeline: readonly number[],
+    private readonly shaping: Shaping,
+    private readonly timeline: readonly (ShapingEvent | null)[],
     private readonly notes: string[],
   ) {
+    const { worked } = shaping;
+    this.worked = worked;
+    worked.rounds.forEach((round, i) => {
+      for (const item of round.items) this.workedIn.set(item, i + 1);
+    });
     this.pattern = patternAsSet(worked);
     this.series = seriesOf(worked.rounds);
     this.followsFabric = this.decreasesFollowFabric();
@@ -132,12 +171,12 @@ class Rework {
 
   /** Live columns after each new round. */
   private liveColumns(): number[][] {
-    let live = Array.from({ length: this.worked.castOn }, (_, i) => i);
+    let live = [...this.shaping.start];
     const lives = [live];
     for (let round = 1; round < this.timeline.length; round++) {
-      const old = this.timeline[round];
-      if (old > 0)
-        live = this.worked.rounds[old - 1].items.flatMap((item) =>
+      const event = this.timeline[round];
+      if (event)
+        live = event.items.flatMap((item) =>
           item.role === 'column'
             ? [item.column]
             : item.role === 'block'
@@ -170,8 +209,8 @@ class Rework {
     return names;
   }
 
-  /** Shaping of an old round: by first column consumed, and stitches made between columns. */
-  private shapesOf(old: number): {
+  /** Shaping of a round: by first column consumed, and stitches made between columns. */
+  private shapesOf(event: ShapingEvent | null): {
     at: Map<number, Extract<WorkedItem, { role: 'shape' }>>;
     between: Map<number, string[]>;
     touched: Set<number>;
@@ -180,13 +219,13 @@ class Rework {
     const between = new Map<number, string[]>();
     const touched = new Set<number>();
     let place = 0;
-    for (const item of old > 0 ? this.worked.rounds[old - 1].items : []) {
+    for (const item of event?.items ?? []) {
       if (item.role === 'column') place++;
       else if (item.role === 'block') place += item.columns.length;
       else if (item.before.length === 0)
         between.set(place, [...(between.get(place) ?? []), item.name]);
       else {
-        at.set(item.before[0], { ...item });
+        at.set(item.before[0], item);
         for (const column of item.before) touched.add(column);
         place += item.before.length;
       }
@@ -229,7 +268,8 @@ class Rework {
   /** A decrease that lands in a round whose neighbours are all purled is purled, and back. */
   private facing(shape: Extract<WorkedItem, { role: 'shape' }>, round: number): string {
     if (!this.followsFabric || shape.after.length === 0) return shape.name;
-    const then = this.faceRound(shape.after[0], this.timeline[round]);
+    const at = this.workedIn.get(shape);
+    const then = at === undefined ? null : this.faceRound(shape.after[0], at);
     if (then !== null && asFace(shape.name, then) !== shape.name) return shape.name;
     const now = this.faceRound(shape.after[0], round);
     return now === null ? shape.name : asFace(shape.name, now);

@@ -1,0 +1,105 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { draftPlan } from '../../src/draft/draft.ts';
+import { gradePlan } from '../../src/draft/grade.ts';
+import { SEGMENTS } from '../../src/draft/wishes.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+import type { Plan } from '../../src/plan/plan.ts';
+import { wishes } from './wishes-arbitrary.ts';
+
+function faultless(text: string): Plan {
+  const plan = parsePlan(text);
+  expect(plan.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
+  return plan;
+}
+const rimOf = (plan: Plan) => Math.max(plan.castOn, ...plan.rounds.map((round) => round.after));
+
+const WORDED = `Title: Moss rope
+Gauge: 20 sts and 28 rounds = 10 cm
+CO 64 sts, join.
+Rnd 1: *k6, p1, k2, p1, k6; rep from * to end.
+Rnd 2: [ssk, k4, p1, k2, p1, k4, k2tog] 4 times. (56 sts)
+Rnd 3: *k5, p1, 1/1 RC, p1, k5; rep from * around.
+Rnd 4: [ssk, k3, p1, k2, p1, k3, k2tog] 4 times. (48 sts)
+Rnd 5: *k4, p1, k2, p1, k4; rep from * around.
+Rnd 6: [ssk, k2, p1, k2, p1, k2, k2tog] 4 times. (40 sts)
+Bind off.
+`;
+
+describe('grading', () => {
+  it('adds sides’ stitches at the rim and keeps the panel in its place and interval', () => {
+    // 64 sts are 80 mm a side at 5 mm; 160 mm are 128: eight more rounds of eight.
+    const graded = gradePlan(faultless(WORDED), {
+      sizeMm: 160,
+      stitchMm: 5,
+      roundMm: 100 / 28,
+      corners: 4,
+    });
+    expect([graded.castOn, graded.eventsAdded, graded.sizeMm]).toEqual([128, 8, 160]);
+    expect(graded.text).toContain('Round 1: *k14, p1, k2, p1, k14; rep from * 3 times more.');
+    const plan = faultless(graded.text);
+    const crossed = plan.rounds.filter((round) =>
+      Array.from(round.works, (id) => plan.kinds[id].name).includes('1/1 RC'),
+    );
+    expect(crossed.map((round) => round.n)).toEqual([3]);
+    expect(plan.rounds.at(-1)?.after).toBe(40);
+  });
+
+  it('takes stitches away for a smaller piece', () => {
+    const graded = gradePlan(faultless(WORDED), {
+      sizeMm: 70,
+      stitchMm: 5,
+      roundMm: 100 / 28,
+      corners: 4,
+    });
+    expect([graded.castOn, graded.eventsAdded]).toEqual([56, -1]);
+    faultless(graded.text);
+  });
+
+  it('re-gauges: the same size in finer yarn has more stitches and the new gauge on its label', () => {
+    const graded = gradePlan(faultless(WORDED), {
+      sizeMm: 80,
+      stitchMm: 4,
+      roundMm: 3,
+      corners: 4,
+    });
+    expect(graded.castOn).toBe(80);
+    const [gauge] = faultless(graded.text).gauges;
+    expect(gauge.stitchMm).toBeCloseTo(4, 9);
+    expect(gauge.roundMm).toBeCloseTo(3, 8);
+  });
+  });
+
+  it('gives nearly the plan that a fresh draft gives, for random wishes', () => {
+    let compared = 0;
+    fc.assert(
+      fc.property(wishes, fc.integer({ min: 100, max: 220 }), (asked, sizeMm) => {
+        const plain = { ...asked, panels: [] };
+        const plan = faultless(draftPlan(plain).text);
+        const segments = SEGMENTS[asked.shape ?? 'square'];
+        // A draft's centre may close with stitches of its own kind; only the common case is compared.
+        if (asked.shape === 'disc' || asked.shape === 'triangle') return;
+        const { stitchMm, roundMm } = asked;
+        const graded = gradePlan(plan, { sizeMm, stitchMm, roundMm, corners: segments });
+        const again = faultless(graded.text);
+        const fresh = parsePlan(draftPlan({ ...plain, sizeMm }).text);
+        compared++;
+        expect(Math.abs(rimOf(again) - rimOf(fresh))).toBeLessThanOrEqual(2 * segments);
+        expect(Math.abs(again.rounds.length - fresh.rounds.length)).toBeLessThanOrEqual(
+          4 + 0.05 * fresh.rounds.length,
+        );
+        // Half a shaping round to either side of the size asked.
+        expect(Math.abs(graded.sizeMm - sizeMm)).toBeLessThanOrEqual(1.0001 * stitchMm);
+      }),
+      { seed: 12, numRuns: 150 },
+    );
+    expect(compared).toBeGreaterThan(80);
+  }, 60_000);
+
+  it('refuses what has no shaping or would have none left', () => {
+    const tube = faultless('CO 40 sts, join.\nRounds 1-10: knit.\nBind off.\n');
+    const size = { sizeMm: 100, stitchMm: 5, roundMm: 3.5, corners: 4 };
+    expect(() => gradePlan(tube, size)).toThrow(/no shaping/);
+    expect(() => gradePlan(faultless(WORDED), { ...size, sizeMm: 10 })).toThrow(/too small/);
+  });
+});
