@@ -68,7 +68,6 @@ describe('grading', () => {
     expect(gauge.stitchMm).toBeCloseTo(4, 9);
     expect(gauge.roundMm).toBeCloseTo(3, 8);
   });
-  });
 
   it('gives nearly the plan that a fresh draft gives, for random wishes', () => {
     let compared = 0;
