@@ -55,14 +55,21 @@ export function drawBlanket(
   }
   const total = `${bothUnits(report.widthMm, units)} × ${bothUnits(report.heightMm, units)}`;
   const loose = report.seams.filter((seam) => !seam.eased).length;
-  const words = `Blanket ${total}; ${report.seams.length} seams${loose > 0 ? `, ${loose} that do not ease (dashed)` : ''}.`;
+  const seams = `${report.seams.length} seams${loose > 0 ? `, ${loose} that do not ease (dashed)` : ''}`;
+  const words = `${total}; ${seams}.`;
   return (
     `<svg xmlns="http://www.w3.org/2000/svg" width="${round(width * scale)}mm" height="${round(height * scale)}mm" ` +
     `viewBox="0 0 ${width} ${height}" role="img" font-family="sans-serif"><title>Blanket layout</title>` +
     `<desc>${escapeXml([words, ...report.squares.map((square) => square.words)].join(' '))}</desc>` +
     `<rect width="${width}" height="${height}" fill="#fff"/>${svg}` +
-    `<text x="${MARGIN}" y="${height - 8}" font-size="4" fill="#111">${escapeXml(words)}</text></svg>\n`
+    line(height - 14, total) +
+    line(height - 8, seams) +
+    '</svg>\n'
   );
+}
+
+function line(y: number, words: string): string {
+  return `<text x="${MARGIN}" y="${y}" font-size="4" fill="#111">${escapeXml(words)}</text>`;
 }
 
 function label(x: number, y: number, words: string, size: number, bold = false): string {

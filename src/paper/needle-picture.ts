@@ -71,9 +71,8 @@ function needles(
   });
   const start = stretches[0];
   svg += marker(start.x0, start.y0);
-  return (
-    svg + text(SIZE / 2, SIZE / 2 + 1.5, `${counts.reduce((a, b) => a + b, 0)} sts`, 4.5, 'middle')
-  );
+  const total = counts.reduce((sum, n) => sum + n, 0);
+  return svg + text(4, 8, `${total} sts in all`, 4.5, 'start');
 }
 
 const LOOP: readonly Stretch[] = [
