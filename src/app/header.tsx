@@ -1,6 +1,6 @@
 /** Header: the mark, what lies on the desk, the plan menu, units and light. */
 import { DropdownMenu, ToggleGroup } from 'radix-ui';
-import { useState } from 'react';
+import { lazy, Suspense, useState } from 'react';
 import { DEMOS } from './demo/demos.ts';
 import { DownGlyph, MarkGlyph } from './glyphs.tsx';
 import { useDark } from './media.ts';
@@ -10,11 +10,14 @@ import type { Theme } from './preferences.ts';
 import type { Units } from './units.ts';
 import { VersionsDialog } from './versions-dialog.tsx';
 
+const NewSquareDialog = lazy(() => import('./new-square/new-square-dialog.tsx'));
+
 export function Header() {
   const title = usePage((state) => state.plan?.title ?? '');
   const fileName = usePage((state) => state.fileName);
   const units = usePage((state) => state.preferences.units);
   const [versionsOpen, setVersionsOpen] = useState(false);
+  const [drafting, setDrafting] = useState(false);
   return (
     <header className="head">
       <h1 className="mark">
@@ -42,14 +45,20 @@ export function Header() {
           </ToggleGroup.Item>
         </ToggleGroup.Root>
         <LightMenu />
-        <PlansMenu onVersions={() => setVersionsOpen(true)} />
+        <PlansMenu onDraft={() => setDrafting(true)} onVersions={() => setVersionsOpen(true)} />
       </div>
       <VersionsDialog open={versionsOpen} onClose={() => setVersionsOpen(false)} />
+      {drafting && (
+        <Suspense fallback={null}>
+          <NewSquareDialog onClose={() => setDrafting(false)} />
+        </Suspense>
+      )}
     </header>
   );
 }
 
-function PlansMenu({ onVersions }: { readonly onVersions: () => void }) {
+function PlansMenu(props: { readonly onDraft: () => void; readonly onVersions: () => void }) {
+  const { onDraft, onVersions } = props;
   return (
     <DropdownMenu.Root modal={false}>
       <DropdownMenu.Trigger className="button">
@@ -57,7 +66,8 @@ function PlansMenu({ onVersions }: { readonly onVersions: () => void }) {
       </DropdownMenu.Trigger>
       <DropdownMenu.Portal>
         <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>
-          <Item onSelect={() => void newPlan()} name="New plan" />
+          <Item onSelect={onDraft} name="New square…" note="from wishes" />
+          <Item onSelect={() => void newPlan()} name="New plan" note="to write" />
           <Item onSelect={() => void chooseFile()} name="Open a text file…" />
           <Item onSelect={saveFile} name="Save as text file" />
           <Item onSelect={onVersions} name="Earlier versions…" />

@@ -25,6 +25,9 @@ export type Work =
 
 export type Pane = 'plan' | 'fabric' | 'verdict';
 
+/** What the middle pane shows. */
+export type Area = 'fabric' | 'compare' | 'pattern' | 'blanket' | 'test-knits';
+
 export interface Focus {
   /** Courses marked on the fabric, inclusive; 0 is the cast-on. */
   readonly from: number;
@@ -62,7 +65,7 @@ export interface PageState {
   readonly focus: Focus | null;
   readonly sectionShown: boolean;
   readonly sectionAngleDeg: number;
-  readonly comparing: boolean;
+  readonly area: Area;
   readonly pane: Pane;
   readonly preferences: Preferences;
   /** Things that went wrong beside the calculation, e.g. storage; shown until put away. */
@@ -88,7 +91,7 @@ const initial: PageState = {
   focus: null,
   sectionShown: false,
   sectionAngleDeg: 0,
-  comparing: false,
+  area: 'fabric',
   pane: 'fabric',
   preferences: loadPreferences(),
   notices: [],

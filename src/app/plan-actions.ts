@@ -14,7 +14,7 @@ Round 1: `;
 async function replacePlan(text: string, fileName: string, occasion: string): Promise<void> {
   await keepVersion(occasion);
   page.get().editor?.replaceText(text);
-  page.set({ fileName, comparing: false });
+  page.set({ fileName, area: 'fabric' });
 }
 
 export function newPlan(): Promise<void> {
@@ -48,6 +48,12 @@ export async function applyAdvice(text: string): Promise<void> {
   await keepVersion('before applied advice');
   page.get().editor?.replaceText(text);
   page.set({ announcement: 'Advice applied to the plan. Undo takes it back.' });
+}
+
+/** Puts a drafted plan in the editor. */
+export async function takeDraft(text: string): Promise<void> {
+  await replacePlan(text, '', 'before a new square');
+  page.set({ pane: 'fabric', announcement: 'The plan is written. Undo brings the old one back.' });
 }
 
 export async function bringBack(text: string, fileName: string): Promise<void> {

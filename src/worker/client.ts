@@ -7,11 +7,11 @@
  */
 import type {
   FromWorker,
-  KnitRequest,
   KnittedSheet,
   LaidSheet,
   Previous,
   Progress,
+  ToWorker,
 } from './messages.ts';
 
 export interface KnitListener {
@@ -26,7 +26,7 @@ export interface KnitListener {
 export interface WorkerLike {
   onmessage: ((event: MessageEvent<FromWorker>) => void) | null;
   onerror: ((event: ErrorEvent) => void) | null;
-  postMessage(message: KnitRequest): void;
+  postMessage(message: ToWorker): void;
   terminate(): void;
 }
 
@@ -127,7 +127,7 @@ export class KnitClient {
   }
 }
 
-function startKnitWorker(): WorkerLike {
+export function startKnitWorker(): WorkerLike {
   return new Worker(new URL('./entry.ts', import.meta.url), {
     type: 'module',
     name: 'relaxing',

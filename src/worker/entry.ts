@@ -1,13 +1,15 @@
-/** The worker itself: hands each request to `runJob`. Runs one job at a time. */
-import type { FromWorker, KnitRequest } from './messages.ts';
-import { runJob } from './run-job.ts';
+/** The worker itself: hands each request to `runJob` or `runDraft`. Runs one job at a time. */
+import type { FromWorker, ToWorker } from './messages.ts';
+import { runDraft, runJob } from './run-job.ts';
 
 const scope = self as unknown as DedicatedWorkerGlobalScope;
 
-scope.onmessage = ({ data }: MessageEvent<KnitRequest>) => {
-  runJob(data, {
+scope.onmessage = ({ data }: MessageEvent<ToWorker>) => {
+  const surroundings = {
     post: (message: FromWorker, transfer: Transferable[] = []) =>
       scope.postMessage(message, transfer),
     clock: () => performance.now(),
-  });
+  };
+  if (data.type === 'draft') runDraft(data, surroundings);
+  else runJob(data, surroundings);
 };

@@ -5,9 +5,13 @@
  * The page sends `KnitRequest`; the worker answers it with one `LaidOut` (the sheet before it
  * relaxes), then `Progress` as often as the picture can follow, then exactly one of `Done` or
  * `Failed`. A job stopped through the flag is answered by `Done` with the state where it stopped.
+ * `DraftRequest` is answered by exactly one of `Drafted` or `Failed`.
  */
+import type { Draft } from '../draft/draft.ts';
+import type { WishesAsked } from '../draft/wishes.ts';
 import type { Cells } from '../fabric/cells.ts';
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
+import type { Gauge } from '../gauge/gauge.ts';
 import type { Metric } from '../gauge/metric.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { RelaxedSheet } from '../relax/relaxed-sheet.ts';
@@ -18,6 +22,7 @@ export interface LaidSheet {
   readonly plan: Plan;
   readonly graph: StitchGraph;
   readonly cells: Cells;
+  readonly gauge: Gauge;
   readonly metric: Metric;
 }
 
@@ -72,4 +77,17 @@ export interface Failed {
   readonly message: string;
 }
 
-export type FromWorker = LaidOut | Progress | Done | Failed;
+export interface DraftRequest {
+  readonly type: 'draft';
+  readonly job: number;
+  readonly wishes: WishesAsked;
+}
+
+export interface Drafted {
+  readonly type: 'drafted';
+  readonly job: number;
+  readonly draft: Draft;
+}
+
+export type ToWorker = KnitRequest | DraftRequest;
+export type FromWorker = LaidOut | Progress | Done | Failed | Drafted;

@@ -2,9 +2,9 @@
  * One job: plan text → laid-out sheet → progress → result, told through `post`. Calls the same flow
  * as the headless command; runs in the worker, and in tests without one.
  */
-import { canRelax, prepare, relax } from '../knit.ts';
+import { canRelax, draftMeasured, prepare, relax } from '../knit.ts';
 import { parsePlan } from '../plan/parse.ts';
-import type { FromWorker, KnitRequest } from './messages.ts';
+import type { DraftRequest, FromWorker, KnitRequest } from './messages.ts';
 import { warmStart } from './warm-start.ts';
 
 export interface JobSurroundings {
@@ -25,9 +25,9 @@ export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): 
       return;
     }
     const prepared = prepare(plan);
-    const { graph, cells } = prepared;
+    const { graph, cells, gauge } = prepared;
     const { metric } = prepared.measured;
-    const laid = { plan, graph, cells, metric };
+    const laid = { plan, graph, cells, gauge, metric };
     post({ type: 'laid-out', job, laid });
     let toldAt = Number.NEGATIVE_INFINITY;
     const { sheet, report } = relax(prepared, {
@@ -49,6 +49,16 @@ export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): 
     post({ type: 'done', job, knitted: { ...laid, sheet, report } });
   } catch (error) {
     post({ type: 'failed', job, message: failureWords(error) });
+  }
+}
+
+/** Wishes → plan text. A wish that cannot be met is `failed` with the wish's own words. */
+export function runDraft({ job, wishes }: DraftRequest, { post }: JobSurroundings): void {
+  try {
+    post({ type: 'drafted', job, draft: draftMeasured(wishes) });
+  } catch (error) {
+    const message = error instanceof RangeError ? error.message : failureWords(error);
+    post({ type: 'failed', job, message });
   }
 }
 

@@ -2,6 +2,8 @@
  * The built page in a real Chromium: build, serve on a free port, open, look at.
  * The browser draws without a graphics card (SwiftShader), so windows are kept small.
  */
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { chromium } from 'playwright-core';
 import type { PreviewServer } from 'vite';
@@ -32,8 +34,9 @@ export function launchBrowser(): Promise<Browser> {
   });
 }
 
-export async function openWorkshop(): Promise<PageUnderTest> {
-  const outDir = 'tests/browser/out/dist';
+/** `part` names the folder that the page is built into: test files that run at once need one each. */
+export async function openWorkshop(part: string): Promise<PageUnderTest> {
+  const outDir = `tests/browser/out/${part}`;
   const [browser] = await Promise.all([
     launchBrowser(),
     build({ logLevel: 'error', build: { outDir, emptyOutDir: true } }),
@@ -64,6 +67,23 @@ export interface Visit {
   readonly errors: string[];
   /** Addresses asked for. */
   readonly requests: string[];
+}
+
+interface AxeResult {
+  violations: { id: string; impact: string | null; nodes: { html: string }[] }[];
+}
+
+const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core'), 'utf8');
+
+/** Violations that axe calls serious or critical. */
+export async function seriousViolations({ page }: Visit): Promise<string[]> {
+  await page.evaluate(axeSource);
+  const { violations } = await page.evaluate(() =>
+    (globalThis as unknown as { axe: { run(): Promise<AxeResult> } }).axe.run(),
+  );
+  return violations
+    .filter(({ impact }) => impact === 'serious' || impact === 'critical')
+    .map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 160)}`);
 }
 
 export async function visit(

@@ -1,6 +1,4 @@
 /** The page as its user meets it, in a real browser. Tests of one block follow each other on one page. */
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { PageUnderTest, Visit } from './page-under-test.ts';
 import {
@@ -8,12 +6,11 @@ import {
   lookAtStage,
   openWorkshop,
   planText,
+  seriousViolations,
   untilAtRest,
   visit,
   writePlan,
 } from './page-under-test.ts';
-
-const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core'), 'utf8');
 
 /** Decreases on every second round at a stockinette gauge: cups, and can be put right. */
 const CUP = `Title: Small cup
@@ -39,27 +36,12 @@ Draw yarn through remaining sts.
 let workshop: PageUnderTest;
 
 beforeAll(async () => {
-  workshop = await openWorkshop();
+  workshop = await openWorkshop('page');
 });
 
 afterAll(async () => {
   await workshop?.close();
 });
-
-interface AxeResult {
-  violations: { id: string; impact: string | null; nodes: { html: string }[] }[];
-}
-
-/** Violations that axe calls serious or critical. */
-async function seriousViolations({ page }: Visit): Promise<string[]> {
-  await page.evaluate(axeSource);
-  const { violations } = await page.evaluate(() =>
-    (globalThis as unknown as { axe: { run(): Promise<AxeResult> } }).axe.run(),
-  );
-  return violations
-    .filter(({ impact }) => impact === 'serious' || impact === 'critical')
-    .map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 160)}`);
-}
 
 describe('the page', () => {
   let it_: Visit;

@@ -1,4 +1,4 @@
-/** The fabric in 3D with everything that changes how it is looked at, or three rates side by side. */
+/** The middle pane: the fabric in 3D, three rates side by side, the pattern, the blanket, the test knits. */
 import { ToggleGroup } from 'radix-ui';
 import { lazy, Suspense, useMemo, useRef } from 'react';
 import type { CameraHandle } from '../../view/camera-rig.tsx';
@@ -9,6 +9,7 @@ import { cutSection } from '../../view/section-cut.ts';
 import { DARK_ROOM, LIGHT_ROOM, loopEndOf, sideTurnRad } from '../../view/surface.ts';
 import { fabricColours } from '../fabric-colours.ts';
 import { useDark, useStillMotion } from '../media.ts';
+import type { Area } from '../page-store.ts';
 import { focusCourse, page, setColourMode, usePage } from '../page-store.ts';
 import { describePiece } from '../piece-words.ts';
 import { MM_PER_INCH } from '../units.ts';
@@ -22,6 +23,11 @@ import { YarnMenu } from './yarn-menu.tsx';
 
 const ComparePanel = lazy(() => import('./compare-panel.tsx'));
 
+const AREAS: readonly { readonly area: Area; readonly name: string; readonly whole?: string }[] = [
+  { area: 'fabric', name: 'Fabric' },
+  { area: 'compare', name: 'Compare', whole: 'Compare rates' },
+];
+
 const MODES: readonly { readonly mode: ColourMode; readonly name: string }[] = [
   { mode: 'fabric', name: 'Yarn' },
   { mode: 'rounds', name: 'Rounds' },
@@ -30,7 +36,7 @@ const MODES: readonly { readonly mode: ColourMode; readonly name: string }[] = [
 ];
 
 export default function FabricPane() {
-  const comparing = usePage((state) => state.comparing);
+  const area = usePage((state) => state.area);
   const mode = usePage((state) => state.preferences.colourMode);
   return (
     <>
@@ -40,35 +46,42 @@ export default function FabricPane() {
         </h2>
         <ToggleGroup.Root
           type="single"
-          className="strip"
+          className="strip strip-areas"
           aria-label="What lies on the table"
-          value={comparing ? 'compare' : 'fabric'}
-          onValueChange={(value) => value && page.set({ comparing: value === 'compare' })}
+          value={area}
+          onValueChange={(value) => value && page.set({ area: value as Area })}
         >
-          <ToggleGroup.Item value="fabric">Fabric</ToggleGroup.Item>
-          <ToggleGroup.Item value="compare">Compare rates</ToggleGroup.Item>
-        </ToggleGroup.Root>
-        <ToggleGroup.Root
-          type="single"
-          className="strip push"
-          aria-label="Colour by"
-          value={mode}
-          onValueChange={(value) => value && setColourMode(value as ColourMode)}
-        >
-          {MODES.map(({ mode: value, name }) => (
-            <ToggleGroup.Item key={value} value={value}>
+          {AREAS.map(({ area: value, name, whole }) => (
+            <ToggleGroup.Item key={value} value={value} aria-label={whole}>
               {name}
             </ToggleGroup.Item>
           ))}
         </ToggleGroup.Root>
-        <YarnMenu />
+        {(area === 'fabric' || area === 'compare') && (
+          <>
+            <ToggleGroup.Root
+              type="single"
+              className="strip push"
+              aria-label="Colour by"
+              value={mode}
+              onValueChange={(value) => value && setColourMode(value as ColourMode)}
+            >
+              {MODES.map(({ mode: value, name }) => (
+                <ToggleGroup.Item key={value} value={value}>
+                  {name}
+                </ToggleGroup.Item>
+              ))}
+            </ToggleGroup.Root>
+            <YarnMenu />
+          </>
+        )}
       </div>
-      {comparing ? (
-        <Suspense fallback={<p className="wait">Clearing the table…</p>}>
-          <ComparePanel />
-        </Suspense>
-      ) : (
+      {area === 'fabric' ? (
         <OnePiece />
+      ) : (
+        <Suspense fallback={<p className="wait">Clearing the table…</p>}>
+          {area === 'compare' && <ComparePanel />}
+        </Suspense>
       )}
     </>
   );

@@ -1,0 +1,123 @@
+/** Where the gauge comes from: a swatch, yarn and needle, or test knits of that yarn. */
+import { ToggleGroup } from 'radix-ui';
+import { YARN_WEIGHTS } from '../../gauge/yarn-weights.ts';
+import { gaugeSpan } from '../gauge-span.ts';
+import { plainNumber, positiveNumber } from '../number-entry.ts';
+import type { Units } from '../units.ts';
+import type { GaugeSource, KnownGauge, WishForm } from './wish-form.ts';
+import { gaugeOfYarn, usualNeedleMm } from './yarn-gauge.ts';
+
+export function GaugeFields(props: {
+  readonly form: WishForm;
+  readonly units: Units;
+  readonly known: readonly KnownGauge[];
+  readonly onChange: (part: Partial<WishForm>) => void;
+}) {
+  const { form, units, known, onChange } = props;
+  const span = gaugeSpan(units);
+  return (
+    <fieldset className="wish">
+      <legend>Gauge</legend>
+      <ToggleGroup.Root
+        type="single"
+        className="strip"
+        aria-label="Gauge from"
+        value={form.gaugeFrom}
+        onValueChange={(value) => value && onChange({ gaugeFrom: value as GaugeSource })}
+      >
+        <ToggleGroup.Item value="swatch">From a swatch</ToggleGroup.Item>
+        <ToggleGroup.Item value="yarn">From yarn and needle</ToggleGroup.Item>
+        {known.length > 0 && (
+          <ToggleGroup.Item value="test-knits">From test knits</ToggleGroup.Item>
+        )}
+      </ToggleGroup.Root>
+
+      {form.gaugeFrom === 'swatch' && (
+        <p className="wish-sentence">
+          <input
+            className="entry entry-short"
+            aria-label={`Stitches in ${span.words}`}
+            inputMode="decimal"
+            autoComplete="off"
+            value={form.stitches}
+            onChange={(event) => onChange({ stitches: event.target.value })}
+          />{' '}
+          stitches and{' '}
+          <input
+            className="entry entry-short"
+            aria-label={`Rounds in ${span.words}`}
+            inputMode="decimal"
+            autoComplete="off"
+            value={form.rounds}
+            onChange={(event) => onChange({ rounds: event.target.value })}
+          />{' '}
+          rounds make {span.words} of the ground
+        </p>
+      )}
+
+      {form.gaugeFrom === 'test-knits' && (
+        <label className="wish-choice">
+          <span className="wish-label">Yarn</span>
+          <select
+            className="button grow"
+            value={form.knownYarn || known[0]?.yarn}
+            onChange={(event) => onChange({ knownYarn: event.target.value })}
+          >
+            {known.map(({ yarn }) => (
+              <option key={yarn}>{yarn}</option>
+            ))}
+          </select>
+        </label>
+      )}
+
+      {form.gaugeFrom !== 'test-knits' && (
+        <div className="wish-row">
+          <label className="wish-choice">
+            <span className="wish-label">Yarn</span>
+            <select
+              className="button"
+              value={form.weight}
+              onChange={(event) => {
+                const weight = Number(event.target.value);
+                onChange({ weight, needleMm: plainNumber(usualNeedleMm(weight), 2) });
+              }}
+            >
+              {YARN_WEIGHTS.map(({ number, name }) => (
+                <option key={number} value={number}>
+                  {name} ({number})
+                </option>
+              ))}
+            </select>
+          </label>
+          <label className="wish-choice">
+            <span className="wish-label">Needle</span>
+            <span className="with-unit">
+              <input
+                className="entry entry-short"
+                inputMode="decimal"
+                autoComplete="off"
+                value={form.needleMm}
+                onChange={(event) => onChange({ needleMm: event.target.value })}
+              />
+              mm
+            </span>
+          </label>
+        </div>
+      )}
+      {form.gaugeFrom === 'yarn' && <GuessWords form={form} units={units} />}
+    </fieldset>
+  );
+}
+
+function GuessWords({ form, units }: { readonly form: WishForm; readonly units: Units }) {
+  const needle = positiveNumber(form.needleMm);
+  if (needle === null) return null;
+  const span = gaugeSpan(units);
+  const { stitchMm, roundMm } = gaugeOfYarn(form.weight, needle, form.ground);
+  return (
+    <p className="soft">
+      About {(span.mm / stitchMm).toFixed(1)} stitches and {(span.mm / roundMm).toFixed(1)} rounds
+      to {span.words}, from the standard yarn weights. Hands differ: a swatch tells more.
+    </p>
+  );
+}

@@ -1,0 +1,270 @@
+/** “New square”: wishes on the left, what comes of them on the right, and into the editor with it. */
+import { ToggleGroup } from 'radix-ui';
+import { useEffect, useMemo, useRef, useState } from 'react';
+import type { Draft } from '../../draft/draft.ts';
+import type { MotifShape } from '../../draft/wishes.ts';
+import { DraftClient } from '../../worker/draft-client.ts';
+import { gaugeSpan } from '../gauge-span.ts';
+import { page, usePage } from '../page-store.ts';
+import { takeDraft } from '../plan-actions.ts';
+import { projects } from '../project-store.ts';
+import { knownGauges } from '../test-knits/known-gauges.ts';
+import { DraftOutcome, type Outcome } from './draft-outcome.tsx';
+import { GaugeFields } from './gauge-fields.tsx';
+import { PanelFields } from './panel-fields.tsx';
+import { ShapeGlyph } from './shape-glyph.tsx';
+import { readForm, startForm, type WishForm } from './wish-form.ts';
+
+const SHAPES: readonly MotifShape[] = [
+  'square',
+  'triangle',
+  'pentagon',
+  'hexagon',
+  'octagon',
+  'disc',
+];
+
+const CORNERS = [
+  ['paired 0', 'Pair, side by side'],
+  ['paired 1', 'Pair, 1 stitch between'],
+  ['paired 2', 'Pair, 2 stitches between'],
+  ['centred', 'Centred double'],
+] as const;
+
+const GROUNDS = [
+  ['stockinette', 'Stockinette'],
+  ['garter', 'Garter'],
+  ['reverse', 'Reverse stockinette'],
+  ['seed', 'Seed'],
+] as const;
+
+/** The draft follows the wishes after this pause. Chosen. */
+const DRAFTING_PAUSE_MS = 220;
+
+/** The wishes asked last, so that the dialog comes back as it was left. */
+let lastForm: { readonly form: WishForm; readonly units: string } | null = null;
+
+export default function NewSquareDialog({ onClose }: { readonly onClose: () => void }) {
+  const dialog = useRef<HTMLDialogElement>(null);
+  const units = usePage((state) => state.preferences.units);
+  const known = useMemo(() => knownGauges(projects.get().project.testKnits), []);
+  const [form, setForm] = useState<WishForm>(() =>
+    lastForm?.units === units ? lastForm.form : startForm(page.get().plan, units),
+  );
+  const outcome = useDraft(form);
+  const change = (part: Partial<WishForm>) => setForm((before) => ({ ...before, ...part }));
+  const draft = outcome.state === 'done' ? outcome.draft : null;
+
+  useEffect(() => {
+    dialog.current?.showModal();
+  }, []);
+  useEffect(() => {
+    lastForm = { form, units };
+  }, [form, units]);
+
+  const take = (made: Draft) => {
+    onClose();
+    void takeDraft(made.text);
+  };
+
+  return (
+    <dialog
+      ref={dialog}
+      className="dialog dialog-wide"
+      aria-labelledby="new-square-name"
+      onClose={onClose}
+    >
+      <div className="dialog-head">
+        <h2 id="new-square-name">New square</h2>
+        <button type="button" className="button button-small" onClick={onClose}>
+          Close
+        </button>
+      </div>
+      <form
+        className="wishes"
+        onSubmit={(event) => {
+          event.preventDefault();
+          if (draft) take(draft);
+        }}
+      >
+        <div className="wishes-fields">
+          <fieldset className="wish">
+            <legend>Shape</legend>
+            <ToggleGroup.Root
+              type="single"
+              className="tiles"
+              aria-label="Shape"
+              value={form.shape}
+              onValueChange={(value) => value && change({ shape: value as MotifShape })}
+            >
+              {SHAPES.map((shape) => (
+                <ToggleGroup.Item key={shape} value={shape} className="tile">
+                  <ShapeGlyph shape={shape} />
+                  {shape}
+                </ToggleGroup.Item>
+              ))}
+            </ToggleGroup.Root>
+          </fieldset>
+
+          <div className="wish wish-row">
+            <label className="wish-label" htmlFor="wish-size">
+              {form.shape === 'disc' ? 'Diameter' : 'Side'}
+            </label>
+            <span className="with-unit">
+              <input
+                id="wish-size"
+                className="entry entry-short"
+                inputMode="decimal"
+                autoComplete="off"
+                value={form.size}
+                onChange={(event) => change({ size: event.target.value })}
+              />
+              {units}
+            </span>
+            <label className="wish-label" htmlFor="wish-title">
+              Title
+            </label>
+            <input
+              id="wish-title"
+              className="entry grow"
+              autoComplete="off"
+              placeholder="Named by its stitches"
+              value={form.title}
+              onChange={(event) => change({ title: event.target.value })}
+            />
+          </div>
+
+          <GaugeFields form={form} units={units} known={known} onChange={change} />
+
+          <fieldset className="wish">
+            <legend>Fabric</legend>
+            <Choice
+              name="Ground"
+              value={form.ground}
+              options={GROUNDS}
+              onChange={(ground) => change({ ground })}
+            />
+            <Choice
+              name="Corners"
+              value={form.corner}
+              options={CORNERS}
+              onChange={(corner) => change({ corner })}
+            />
+          </fieldset>
+
+          <PanelFields panels={form.panels} onChange={(panels) => change({ panels })} />
+
+          <fieldset className="wish wish-row">
+            <legend>Worked</legend>
+            <Strip
+              name="Direction"
+              value={form.direction}
+              options={[
+                ['in', 'From the rim in'],
+                ['out', 'From the centre out'],
+              ]}
+              onChange={(direction) => change({ direction })}
+            />
+            <Strip
+              name="Round or flat"
+              value={form.worked}
+              options={[
+                ['round', 'In the round'],
+                ['flat', 'Flat, seamed'],
+              ]}
+              onChange={(worked) => change({ worked })}
+            />
+          </fieldset>
+        </div>
+
+        <div className="wishes-outcome">
+          <DraftOutcome outcome={outcome} units={units} spanWords={gaugeSpan(units).words} />
+          <div className="wishes-take">
+            <button type="submit" className="button button-primary" disabled={!draft}>
+              Write the plan
+            </button>
+            <p className="soft">
+              It takes the place of the plan in the editor. Undo brings that back.
+            </p>
+          </div>
+        </div>
+      </form>
+    </dialog>
+  );
+}
+
+/** The draft of the form as it is now, made in a worker. */
+function useDraft(form: WishForm): Outcome {
+  const units = usePage((state) => state.preferences.units);
+  const [outcome, setOutcome] = useState<Outcome>({ state: 'drafting', before: null });
+  const client = useRef<DraftClient | null>(null);
+  const reading = useMemo(
+    () => readForm(form, units, knownGauges(projects.get().project.testKnits)),
+    [form, units],
+  );
+  useEffect(() => () => client.current?.close(), []);
+  useEffect(() => {
+    if (!reading.wishes) {
+      setOutcome({ state: 'mistake', message: reading.mistake.message });
+      return;
+    }
+    const { wishes } = reading;
+    setOutcome((last) => ({
+      state: 'drafting',
+      before: last.state === 'done' ? last.draft : null,
+    }));
+    const pause = setTimeout(() => {
+      client.current ??= new DraftClient();
+      client.current.draft(wishes, {
+        onDone: (draft) => setOutcome({ state: 'done', draft }),
+        onFailed: (message) => setOutcome({ state: 'mistake', message }),
+      });
+    }, DRAFTING_PAUSE_MS);
+    return () => clearTimeout(pause);
+  }, [reading]);
+  return outcome;
+}
+
+interface ChoiceProps<T extends string> {
+  readonly name: string;
+  readonly value: T;
+  readonly options: readonly (readonly [T, string])[];
+  readonly onChange: (value: T) => void;
+}
+
+function Choice<T extends string>({ name, value, options, onChange }: ChoiceProps<T>) {
+  return (
+    <label className="wish-choice">
+      <span className="wish-label">{name}</span>
+      <select
+        className="button"
+        value={value}
+        onChange={(event) => onChange(event.target.value as T)}
+      >
+        {options.map(([option, words]) => (
+          <option key={option} value={option}>
+            {words}
+          </option>
+        ))}
+      </select>
+    </label>
+  );
+}
+
+function Strip<T extends string>({ name, value, options, onChange }: ChoiceProps<T>) {
+  return (
+    <ToggleGroup.Root
+      type="single"
+      className="strip"
+      aria-label={name}
+      value={value}
+      onValueChange={(next) => next && onChange(next as T)}
+    >
+      {options.map(([option, words]) => (
+        <ToggleGroup.Item key={option} value={option}>
+          {words}
+        </ToggleGroup.Item>
+      ))}
+    </ToggleGroup.Root>
+  );
+}

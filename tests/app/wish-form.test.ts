@@ -1,0 +1,77 @@
+import { describe, expect, it } from 'vitest';
+import { readForm, startForm } from '../../src/app/new-square/wish-form.ts';
+import { gaugeOfYarn } from '../../src/app/new-square/yarn-gauge.ts';
+import { YARN_WEIGHTS } from '../../src/gauge/yarn-weights.ts';
+import { draftMeasured } from '../../src/knit.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+
+const FORM = startForm(null, 'cm');
+
+describe('the form of wishes', () => {
+  it('asks for what was typed, in mm', () => {
+    const { wishes } = readForm({ ...FORM, size: '12,5', stitches: '20', rounds: '28' }, 'cm', []);
+    expect(wishes?.sizeMm).toBe(125);
+    expect(wishes?.stitchMm).toBe(5);
+    expect(wishes?.roundMm).toBeCloseTo(100 / 28, 12);
+  });
+
+  it('counts gauge over 4 in where inches are shown', () => {
+    const { wishes } = readForm({ ...FORM, size: '8', stitches: '20', rounds: '28' }, 'in', []);
+    expect(wishes?.sizeMm).toBeCloseTo(203.2, 9);
+    expect(wishes?.stitchMm).toBeCloseTo(5.08, 9);
+  });
+
+  it('starts from the gauge, the needles and the way of the plan at hand', () => {
+    const plan = parsePlan(
+      'Gauge: 18 sts and 36 rows = 10 cm in garter\nNeedles: 5 mm\nWorked: flat, no seam\nCO 20 sts.\nRow 1: knit.\n',
+    );
+    const form = startForm(plan, 'cm');
+    expect([form.stitches, form.rounds, form.needleMm]).toEqual(['18', '36', '5']);
+    expect([form.ground, form.worked]).toEqual(['garter', 'flat']);
+  });
+
+  it('names the field that cannot be read', () => {
+    expect(readForm({ ...FORM, size: 'large' }, 'cm', []).mistake?.field).toBe('size');
+    expect(readForm({ ...FORM, stitches: '0' }, 'cm', []).mistake?.field).toBe('gauge');
+    const panel = {
+      key: 1,
+      stitches: ' ',
+      crossEvery: '',
+      place: 'middle',
+      fromRight: '',
+    } as const;
+    expect(readForm({ ...FORM, panels: [panel] }, 'cm', []).mistake?.field).toBe('panels');
+    const often = { ...panel, stitches: 'p1 k4 p1', crossEvery: 'six' };
+    expect(readForm({ ...FORM, panels: [often] }, 'cm', []).mistake?.message).toMatch(
+      /whole rounds/,
+    );
+  });
+
+  it('makes a plan without mistakes from every way to a gauge', () => {
+    for (const gaugeFrom of ['swatch', 'yarn'] as const) {
+      const { wishes } = readForm({ ...FORM, size: '10', gaugeFrom }, 'cm', []);
+      if (!wishes) throw new Error('not read');
+      const plan = parsePlan(draftMeasured(wishes).text);
+      expect(plan.diagnostics.filter((d) => d.severity === 'error')).toEqual([]);
+      expect(plan.needles?.mm).toBe(4.5);
+      expect(plan.yarn?.weight).toBe(4);
+    }
+  });
+});
+
+describe('the gauge of yarn and needle', () => {
+  it('stays within the published range over the published needles, looser on thicker ones', () => {
+    for (const weight of YARN_WEIGHTS) {
+      const fine = 100 / gaugeOfYarn(weight.number, weight.needleMinMm, 'stockinette').stitchMm;
+      const thick = 100 / gaugeOfYarn(weight.number, weight.needleMaxMm, 'stockinette').stitchMm;
+      expect(fine).toBeCloseTo(weight.stitchesMax, 9);
+      expect(thick).toBeCloseTo(weight.stitchesMin, 9);
+    }
+  });
+
+  it('gives garter two rounds to about a stitch', () => {
+    const { stitchMm, roundMm } = gaugeOfYarn(4, 5, 'garter');
+    expect(roundMm / stitchMm).toBeGreaterThan(0.45);
+    expect(roundMm / stitchMm).toBeLessThan(0.56);
+  });
+});
