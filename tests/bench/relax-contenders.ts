@@ -9,6 +9,7 @@ import {
   Broadphase,
   DistanceConstraint,
   type GSSolver,
+  ObjectCollisionMatrix,
   Particle,
   Vec3,
   World,
@@ -153,6 +154,11 @@ function runRigidBodies(metric: Metric, start: Float64Array, look: Look): void {
   const { vertices, springs, restMm } = metric;
   const world = new World({ gravity: new Vec3(0, 0, 0), broadphase: new NoCollisions() });
   (world.solver as GSSolver).iterations = 10;
+  // The default table of contacts has a place for every pair of bodies: gigabytes at 20,000.
+  Object.assign(world, {
+    collisionMatrix: new ObjectCollisionMatrix(),
+    collisionMatrixPrevious: new ObjectCollisionMatrix(),
+  });
   const bodies: Body[] = [];
   for (let v = 0; v < vertices; v++) {
     const body = new Body({
