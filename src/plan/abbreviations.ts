@@ -22,6 +22,8 @@ export interface OwnStitch {
 const COUNTED = new RegExp(
   `(?:works?|uses?|takes?|consumes?|over)\\s+(${NUM})\\s*(?:sts?|stitch(?:es)?)?\\s*(?:,|;|and)?\\s*(?:makes?|leaves?|produces?|gives?|into|to)\\s+(${NUM}|no(?:ne)?|0)`,
 );
+/** Most abbreviations of one plan. Chosen: a pattern has a few dozen. */
+const MOST_OWN = 500;
 /** Words of standard abbreviation lists that name no stitch. */
 const NO_STITCH =
   /^(?:rs|ws|sts?|st st|stst|rnds?|rds?|rem|rep|beg|cont|foll|patt?|m|pm|sm|rm|bor|mc|cc|cn|dpns?|tbl|wyif|wyib|psso|p2sso|alt|approx|cm|mm|in|ins|g|oz|tog|est|dec|inc|lh|rh|co|bo|st\(s\)|rnd\(s\)|k|p|sl|yb|yf|yfwd|garter st|g st|rev st st)$/;
@@ -29,7 +31,13 @@ const NO_STITCH =
 export class Abbreviations {
   readonly #own = new Map<string, OwnStitch>();
   readonly #kinds = new Map<string, StitchKind>();
-  #longestFirst: OwnStitch[] = [];
+  #byStart = new Map<string, OwnStitch[]>();
+  #shadowsPlain = false;
+
+  /** Some own abbreviation begins like a plain run, such as `k2x`. */
+  get shadowsPlain(): boolean {
+    return this.#shadowsPlain;
+  }
 
   names(): Iterable<string> {
     return this.#own.keys();
@@ -37,7 +45,7 @@ export class Abbreviations {
 
   /** The longest own abbreviation that stands at `at` as a word of its own. */
   matchAt(text: string, at: number): OwnStitch | null {
-    for (const own of this.#longestFirst) {
+    for (const own of this.#byStart.get(text[at]) ?? []) {
       if (!text.startsWith(own.name, at)) continue;
       const after = text[at + own.name.length];
       if (after === undefined || !/[a-z0-9]/.test(after)) return own;
@@ -124,8 +132,15 @@ export class Abbreviations {
   }
 
   #add(own: OwnStitch): void {
+    if (this.#own.size >= MOST_OWN && !this.#own.has(own.name)) return;
     this.#own.set(own.name, own);
-    this.#longestFirst = [...this.#own.values()].sort((a, b) => b.name.length - a.name.length);
+    if (/^[kp]\d/.test(own.name)) this.#shadowsPlain = true;
+    const start = own.name[0];
+    const list = (this.#byStart.get(start) ?? []).filter((o) => o.name !== own.name);
+    list.push(own);
+    // The longest name that stands there is the one meant.
+    list.sort((a, b) => b.name.length - a.name.length);
+    this.#byStart.set(start, list);
   }
 
   #addCounted(name: string, consumes: number, makes: number): void {

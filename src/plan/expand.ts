@@ -18,7 +18,7 @@ import { type GroupStep, isTarget, type PatternRule, type Step, type Target } fr
 /** Limit on stitches of a whole plan (DESIGN section 9: 200,000). */
 export const MOST_STITCHES = 200_000;
 /** Limit on steps worked for a whole plan, so that nested repeats of nothing come to an end. Chosen. */
-const MOST_STEPS = 4_000_000;
+const MOST_STEPS = 1_000_000;
 
 export interface RoundSetting {
   readonly wrongSide: boolean;

@@ -10,6 +10,9 @@ import type { GaugeStatement, JoinMethod, YarnStatement } from './plan.ts';
 import { positionAt, type Source } from './source.ts';
 import { needleMm, yarnWeightNamed } from './yarn-names.ts';
 
+/** Longest header value that is looked into. Chosen: more is prose. */
+const LONGEST_VALUE = 500;
+
 export interface Line {
   readonly from: number;
   readonly to: number;
@@ -126,7 +129,7 @@ export class HeaderReader {
       }
       const key = m[1].replace(/\s+/g, ' ');
       const from = line.from + m[0].length;
-      const value = norm.slice(from, line.to).trim();
+      const value = norm.slice(from, Math.min(line.to, from + LONGEST_VALUE)).trim();
       if (PROSE_HEADERS.test(key)) {
         line.taken = key !== 'pattern' || value !== '';
         if (key === 'pattern' && value !== '') this.headers.title ??= this.#original(from, line.to);
@@ -239,7 +242,7 @@ export class HeaderReader {
   }
 
   #gauge(from: number, to: number): void {
-    const read = readGauge(this.#source.norm.slice(from, to));
+    const read = readGauge(this.#source.norm.slice(from, Math.min(to, from + LONGEST_VALUE)));
     if (!read) {
       this.#found.add(
         'error',

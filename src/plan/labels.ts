@@ -32,7 +32,7 @@ export interface RoundLabel {
 
 export const UNIT = '(?:rounds?|rnds?|rds?|rows?)(?![a-z])\\.?';
 const NTH_RULE =
-  '(?:all|every|each)\\s+(?:the\\s+)?((?:(?:following|foll\\.?|other|alternate|alt\\.?|remaining|subsequent|rest\\s+of\\s+the|even|odd|ws|rs|wrong[\\s-]side|right[\\s-]side|2nd|second)(?:[\\s-]*(?:numbered|side))?\\s*)*)';
+  '(?:all|every|each)\\s+(?:the\\s+)?((?:(?:following|foll\\.?|other|alternate|alt\\.?|remaining|subsequent|rest\\s+of\\s+the|even|odd|ws|rs|wrong[\\s-]side|right[\\s-]side|2nd|second)(?:[\\s-]*(?:numbered|side))?\\s*){0,5})';
 const NUMBERED = new RegExp(
   `(?:(?:on|work|for)\\s+)?(rounds?|rnds?|rds?|rows?|rw|r)(?:\\.(?=\\s*\\d))?\\s*(?:no\\.?\\s*|nos\\.?\\s*|#\\s*)?(${NUMBER_LIST})(?![a-z0-9/])`,
   'y',
@@ -43,7 +43,7 @@ const PARITY = new RegExp(
   'y',
 );
 const NTH = new RegExp(
-  `(?:the\\s+)?(?:on\\s+)?(${ORDINAL})((?:\\s*(?:,|and|&|,\\s*and)\\s*(?:${ORDINAL}))*)(?:\\s+(?:and|&)\\s+${NTH_RULE})?\\s+(${UNIT})`,
+  `(?:the\\s+)?(?:on\\s+)?(${ORDINAL})((?:\\s*(?:,|and|&|,\\s*and)\\s*(?:${ORDINAL})){0,20})(?:\\s+(?:and|&)\\s+${NTH_RULE})?\\s+(${UNIT})`,
   'y',
 );
 const NEXT = new RegExp(

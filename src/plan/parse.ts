@@ -18,9 +18,11 @@ import { PlanWorker } from './work-rounds.ts';
 
 /** Limit on the text (DESIGN section 9: 1 MB). */
 export const MOST_TEXT = 1_000_000;
+/** Limit on lines, which bounds the time that reading takes. Chosen: far above any pattern. */
+export const MOST_LINES = 20_000;
 
 export function parsePlan(text: string): Plan {
-  const tooLong = text.length > MOST_TEXT;
+  const tooLong = text.length > MOST_TEXT || countLines(text) > MOST_LINES;
   const source = readSource(tooLong ? '' : text);
   const found = new DiagnosticList(source);
   if (tooLong) {
@@ -29,7 +31,7 @@ export function parsePlan(text: string): Plan {
       'text-too-long',
       0,
       1,
-      'this text is longer than a plan can be (1 MB)',
+      `this text is longer than a plan can be (1 MB, ${MOST_LINES.toLocaleString('en-US')} lines)`,
       'Keep one piece to a plan and leave out everything but its instructions.',
     );
   }
@@ -42,9 +44,7 @@ export function parsePlan(text: string): Plan {
 
   const castOnAt = statements.findIndex((s) => s.kind === 'cast-on');
   const castOnStatement = statements[castOnAt] ?? null;
-  const castOn = castOnStatement
-    ? readCastOn(source.norm.slice(castOnStatement.from, castOnStatement.to))
-    : null;
+  const castOn = castOnStatement ? readCastOn(sentenceOf(source, castOnStatement)) : null;
   const worked = headers.worked ?? guessWorked(source, statements);
   const join = headers.join ??
     castOn?.join ??
@@ -102,6 +102,17 @@ export function parsePlan(text: string): Plan {
     kinds: list.kinds,
     diagnostics: found.list(),
   };
+}
+
+/** Text of a statement, as much of it as can matter. */
+function sentenceOf(source: Source, s: Statement): string {
+  return source.norm.slice(s.from, Math.min(s.to, s.from + 1000));
+}
+
+function countLines(text: string): number {
+  let lines = 1;
+  for (let i = text.indexOf('\n'); i >= 0; i = text.indexOf('\n', i + 1)) lines++;
+  return lines;
 }
 
 function splitLines(source: Source): Line[] {
@@ -168,7 +179,7 @@ function proseJoin(source: Source, statements: readonly Statement[]): Plan['join
   for (const s of statements) {
     if (s.kind === 'round' || s.kind === 'plain') return null;
     if (s.kind === 'join') {
-      const join = readJoin(source.norm.slice(s.from, s.to));
+      const join = readJoin(sentenceOf(source, s));
       if (join) return join;
     }
   }
@@ -269,7 +280,7 @@ function needlesShared(
 ): number | null {
   for (const s of statements) {
     if (s.kind === 'round' || s.kind === 'plain') return null;
-    const text = source.norm.slice(s.from, s.to);
+    const text = sentenceOf(source, s);
     const each = /(\d+)\s*(?:sts?|stitch(?:es)?)?\s*(?:on|per)\s+(?:each\s+)?needle/.exec(text);
     if (each && Number(each[1]) > 0 && count % Number(each[1]) === 0)
       return count / Number(each[1]);

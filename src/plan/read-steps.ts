@@ -16,6 +16,9 @@ import { type ReadTimes, readTarget, readTimes, STS } from './targets.ts';
 /** Deepest nesting of brackets. Chosen: no pattern needs more, and reading stays safe. */
 const DEEPEST = 30;
 
+/** Unread words after which the rest of an instruction is given up. Chosen. */
+const MOST_UNREAD = 200;
+
 export interface ReadInstruction {
   readonly steps: readonly Step[];
   readonly stated: StatedCount | null;
@@ -201,22 +204,27 @@ class StepReader {
         this.#readStar(items, stars, at);
         continue;
       }
+      if ((c === 'k' || c === 'p') && this.#readPlainRun(items, at)) continue;
+      if (this.unread > MOST_UNREAD) {
+        this.#i = this.#text.length;
+        continue;
+      }
       if (this.#readTrailingCount(at)) continue;
-      if (this.#match(EACH_SIDE)) {
+      if ('(woaec'.includes(c) && this.#match(EACH_SIDE)) {
         wrapEachSide();
         eachSideFrom = at;
         eachSideIndex = items.length;
         continue;
       }
-      const trail = this.#matchTrailingSides();
+      const trail = 'rwofa'.includes(c) && this.#matchTrailingSides();
       if (trail && items.length > 0 && eachSideFrom < 0) {
         items.push(
           this.#group(items.splice(0), this.#spanStart(items, at), { times: 1 }, null, true),
         );
         continue;
       }
-      if (this.#readRepeat(items, stars, at)) continue;
-      if (this.#readSection(items, at)) continue;
+      if ('rwc'.includes(c) && this.#readRepeat(items, stars, at)) continue;
+      if ((c === 'n' || c === 's') && this.#readSection(items, at)) continue;
       const step = this.#readStep(items, depth);
       if (step !== null && step !== 'none' && step.kind === 'spread') {
         // "knit, decreasing 8 sts evenly": one instruction.
@@ -243,6 +251,38 @@ class StepReader {
       this.unfinished = true;
     }
     return items;
+  }
+
+  /** The commonest words by far, `k5,` and `p2)`, without trying anything else. */
+  #readPlainRun(items: Step[], at: number): boolean {
+    const text = this.#text;
+    let i = at + 1;
+    let times = 0;
+    for (; i < at + 8; i++) {
+      const digit = text.charCodeAt(i) - 48;
+      if (!(digit >= 0 && digit <= 9)) break;
+      times = times * 10 + digit;
+    }
+    if (i === at + 1 || i === at + 8 || this.#abbreviations.shadowsPlain) return false;
+    const next = text[i];
+    if (next === ',' || next === ';') {
+      // "k5, to last 2 sts" says more; only a following stitch or bracket ends it for sure.
+      let j = i + 1;
+      while (text[j] === ' ') j++;
+      const c = text[j];
+      if (c === undefined || !'kpsym[(*'.includes(c)) return false;
+      if ((c === 'k' || c === 'p') && !(text[j + 1] >= '0' && text[j + 1] <= '9')) return false;
+      if (c === '(') return false;
+    } else if (next !== undefined && !')]}'.includes(next)) return false;
+    this.#i = i;
+    items.push({
+      kind: 'stitch',
+      name: text[at],
+      amount: { times },
+      from: this.#base + at,
+      to: this.#base + i,
+    });
+    return true;
   }
 
   #spanStart(items: readonly Step[], at: number): number {
@@ -558,9 +598,11 @@ class StepReader {
   /** One step; null for words without meaning, 'none' if nothing could be read. */
   #readStep(items: readonly Step[], depth: number): Step | null | 'none' {
     const at = this.#i;
-    for (const { re, action } of MARKER_OPS) {
-      if (this.#match(re)) {
-        return { kind: 'marker', action, from: this.#base + at, to: this.#base + this.#i };
+    if ('psrtd'.includes(this.#text[at])) {
+      for (const { re, action } of MARKER_OPS) {
+        if (this.#match(re)) {
+          return { kind: 'marker', action, from: this.#base + at, to: this.#base + this.#i };
+        }
       }
     }
     if (this.#match(SHORT_ROW)) {
@@ -693,7 +735,9 @@ class StepReader {
   }
 
   #readSpread(at: number): Step | null {
-    let m = this.#match(SPREAD_STITCH);
+    let m = /^(?:k2|ssk|skp|p2|m1|kfb|yo)/.test(this.#text.slice(at, at + 3))
+      ? this.#match(SPREAD_STITCH)
+      : null;
     if (m) {
       return {
         kind: 'spread',
@@ -723,7 +767,7 @@ class StepReader {
 
   #readPattern(at: number): Step | null {
     const c = this.#text[at];
-    if (!'kpwgsrceaimn'.includes(c)) return null;
+    if (!'kpwgsrceaimn'.includes(c) || /^[kp]\d/.test(this.#text.slice(at, at + 2))) return null;
     for (const { re, rule } of PATTERNS) {
       if (!this.#match(re)) continue;
       let amount: Amount | null = null;

@@ -37,7 +37,7 @@ export interface NamedLine {
 }
 
 const HEAD = new RegExp(
-  `^\\s*(?:(?:and|then|now)\\s+)*(rep(?:eat)?(?:ing)?|work(?:ing)?|knit|cont(?:inue)?)\\b\\.?[^\\d]*?(?:(these|those|last|previous|prev\\.?|above|preceding|this)\\s+(?:(${NUM})\\s+)?(?:${UNIT})|(?:rounds?|rnds?|rds?|rows?|r)\\.?\\s*#?\\s*(${NUMBER_LIST})|\\s(${NUM})\\s+(?:${UNIT}))`,
+  `^\\s*(?:(?:and|then|now)\\s+){0,3}(rep(?:eat)?(?:ing)?|work(?:ing)?|knit|cont(?:inue)?)\\b\\.?[^\\d]*?(?:(these|those|last|previous|prev\\.?|above|preceding|this)\\s+(?:(${NUM})\\s+)?(?:${UNIT})|(?:rounds?|rnds?|rds?|rows?|r)\\.?\\s*#?\\s*(${NUMBER_LIST})|\\s(${NUM})\\s+(?:${UNIT}))`,
 );
 const UNTIL_STS = new RegExp(
   `until\\s+(?:there\\s+are\\s+)?(?:you\\s+have\\s+)?(?:only\\s+)?(${NUM})\\s*(?:sts?|stitch(?:es)?|loops)?\\s*(?:remain|rem\\b|are|left|on|in|total|have)?`,
@@ -138,7 +138,7 @@ export function readRepeat(text: string): RepeatLine | null {
 }
 
 const NAMED = new RegExp(
-  `^\\s*(?:(?:and|then|now)\\s+)*(rep(?:eat)?\\.?|work(?:ing)?|knit)\\s+(?:the\\s+|a\\s+|this\\s+|another\\s+)?((?:[a-z][a-z'-]*\\s+){1,3}?)(?:${UNIT})`,
+  `^\\s*(?:(?:and|then|now)\\s+){0,3}(rep(?:eat)?\\.?|work(?:ing)?|knit)\\s+(?:the\\s+|a\\s+|this\\s+|another\\s+)?((?:[a-z][a-z'-]*\\s+){1,3}?)(?:${UNIT})`,
 );
 const EVERY = new RegExp(
   `(?:on\\s+)?(?:(?:the\\s+)?(?:next|following)\\s+(?:${UNIT}\\s+)?and\\s+)?(?:on\\s+|then\\s+)?(?:every|each)\\s+(?:following\\s+|foll\\.?\\s+)?(?:(${ORDINAL})\\s+|(${NUM})\\s+)?(?:${UNIT})`,

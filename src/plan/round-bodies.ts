@@ -12,7 +12,7 @@ import type { StatedCount } from './stated-counts.ts';
 import type { PatternRule, Step } from './steps.ts';
 
 const LIKE = new RegExp(
-  `^\\s*(?:(?:work|knit|rep(?:eat)?\\.?|same|exactly)\\s+)*(?:(?:the\\s+)?(?:same\\s+)?(?:as|like)(?:\\s+(?:for|in|on|given\\s+for))?\\s+|(?=(?:${UNIT})\\s*\\d))(?:the\\s+)?(?:(?:${UNIT})\\s*(${NUMBER_LIST})|(last|previous|preceding|first|second|third|fourth|set-?\\s*up|[a-z]+)\\s+(?:${UNIT}))\\s*(.*)$`,
+  `^\\s*(?:(?:work|knit|rep(?:eat)?\\.?|same|exactly)\\s+){0,3}(?:(?:the\\s+)?(?:same\\s+)?(?:as|like)(?:\\s+(?:for|in|on|given\\s+for))?\\s+|(?=(?:${UNIT})\\s*\\d))(?:the\\s+)?(?:(?:${UNIT})\\s*(${NUMBER_LIST})|(last|previous|preceding|first|second|third|fourth|set-?\\s*up|[a-z]+)\\s+(?:${UNIT}))\\s*(.*)$`,
   's',
 );
 
@@ -128,7 +128,7 @@ export function readPlainRounds(
   let at = 0;
   let verb = '';
   while (at < text.length && out.length < 50) {
-    const gap = /[\s,;.]*(?:(?:and|then|now)\s+)*/y;
+    const gap = /[\s,;.]*(?:(?:and|then|now)\s+){0,3}/y;
     gap.lastIndex = at;
     gap.exec(text);
     EACH.lastIndex = gap.lastIndex;
@@ -158,7 +158,7 @@ export function readPlainRounds(
   if (out.length === 0) {
     const measured = MEASURES.exec(text);
     if (measured) {
-      const v = /^\s*(?:and\s+|then\s+|now\s+)*(work|knit|purl|cont)/.exec(text)?.[1] ?? 'work';
+      const v = /^\s*(?:and\s+|then\s+|now\s+){0,3}(work|knit|purl|cont)/.exec(text)?.[1] ?? 'work';
       const words = text.slice(0, measured.index);
       const every =
         v === 'knit' && !/\b(?:pat|as\s+(?:set|est)|even)/.test(words) ? 'knit' : 'work';
@@ -180,7 +180,7 @@ export function readPlainRounds(
 function remainder(text: string, at: number): string {
   const rest = text.slice(at, at + 200);
   const stop = rest.search(
-    /\.\s|[,;]\s*(?:then\s+|and\s+)*(?:knit|purl|k|p|work)\s+(?:\d|one|two)|\band\s+(?:knit|purl)\s/,
+    /\.\s|[,;]\s*(?:then\s+|and\s+){0,3}(?:knit|purl|k|p|work)\s+(?:\d|one|two)|\band\s+(?:knit|purl)\s/,
   );
   return stop < 0 ? rest : rest.slice(0, stop);
 }

@@ -25,13 +25,13 @@ export interface ShapeLine {
 
 const DEC = '(dec(?:r?ease|rs?|\\.)?|inc(?:r?ease|\\.)?)';
 const EACH_END = new RegExp(
-  `^\\s*(?:(?:and|then|now)\\s+)*${DEC}\\s+(?:(?:1|one)\\s+(?:sts?|stitch)\\s+)?(?:at\\s+|on\\s+)?(?:each|both|either)\\s+(?:ends?|sides?)(?![a-z])`,
+  `^\\s*(?:(?:and|then|now)\\s+){0,3}${DEC}\\s+(?:(?:1|one)\\s+(?:sts?|stitch)\\s+)?(?:at\\s+|on\\s+)?(?:each|both|either)\\s+(?:ends?|sides?)(?![a-z])`,
 );
 const AT_BEGINNING = new RegExp(
   `^\\s*(?:bind[\\s-]*off|cast[\\s-]*off|bo)\\s+(${NUM})\\s*(?:sts?|stitch(?:es)?)?\\s+at\\s+(?:the\\s+)?(?:beg(?:inning)?\\.?|start)\\s+of\\s+(?:the\\s+)?(?:next|following|foll\\.?|every|each)\\s*(?:(${NUM})\\s+)?(?:${UNIT})`,
 );
 const GO_ON =
-  /^\s*(?:(?:and|then|now)\s+)*(?:cont(?:inue)?\.?|keep|proceed)\s+(?:on\s+)?(?:(?:to\s+)?(?:work(?:ing)?|knit(?:ting)?)?\s*)?(?:(?:in\s+(?:this|the\s+same)\s+(?:way|manner|fashion)|as\s+(?:set|est(?:ablished)?\.?|before)|thus),?\s*)?(?:(?:and\s+)?(?:to\s+)?(dec|inc)[a-z.]*)?/;
+  /^\s*(?:(?:and|then|now)\s+){0,3}(?:cont(?:inue)?\.?|keep|proceed)\s+(?:on\s+)?(?:(?:to\s+)?(?:work(?:ing)?|knit(?:ting)?)?\s*)?(?:(?:in\s+(?:this|the\s+same)\s+(?:way|manner|fashion)|as\s+(?:set|est(?:ablished)?\.?|before)|thus),?\s*)?(?:(?:and\s+)?(?:to\s+)?(dec|inc)[a-z.]*)?/;
 const EVERY = new RegExp(
   `(?:every|each)\\s+(?:following\\s+|foll\\.?\\s+)?(?:(${ORDINAL})\\s+|(${NUM})\\s+)?(?:foll\\.?\\s+|following\\s+)?(?:${UNIT})`,
 );

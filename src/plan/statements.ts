@@ -33,22 +33,22 @@ export type Statement = Spanned &
 type StartKind = 'shape' | 'cast-on' | 'join' | 'repeat' | 'plain' | 'named' | 'end' | 'round';
 
 const VERB_REPEAT =
-  '(?:(?:and|then|now)\\s+)*(?:rep(?:eat)?(?:ing)?\\.?|work(?:ing)?|knit|continue|cont\\.?)(?:\\s+(?:to|in|repeating|to\\s+repeat|working|to\\s+work|as\\s+(?:set|established),?\\s+(?:repeating|working)))*';
+  '(?:(?:and|then|now)\\s+){0,3}(?:rep(?:eat)?(?:ing)?\\.?|work(?:ing)?|knit|continue|cont\\.?)(?:\\s+(?:to|in|repeating|to\\s+repeat|working|to\\s+work|as\\s+(?:set|established),?\\s+(?:repeating|working))){0,4}';
 const REPEAT = new RegExp(
-  `${VERB_REPEAT}\\s+(?:from\\s+)?(?:the\\s+|all\\s+)*(?:(?:these|those|last|previous|prev\\.?|above|preceding|this)\\s+(?:${NUM}\\s+)?(?:${UNIT})|(?:rounds?|rnds?|rds?|rows?|r)\\.?\\s*#?\\s*(?:${NUMBER_LIST}))`,
+  `${VERB_REPEAT}\\s+(?:from\\s+)?(?:the\\s+|all\\s+){0,2}(?:(?:these|those|last|previous|prev\\.?|above|preceding|this)\\s+(?:${NUM}\\s+)?(?:${UNIT})|(?:rounds?|rnds?|rds?|rows?|r)\\.?\\s*#?\\s*(?:${NUMBER_LIST}))`,
   'y',
 );
 const REPEAT_COUNT = new RegExp(`rep(?:eat)?\\.?\\s+${NUM}\\s+(?:${UNIT})`, 'y');
 const NAMED_WORK = new RegExp(
-  `(?:(?:and|then|now)\\s+)*(?:rep(?:eat)?\\.?|work(?:ing)?)\\s+(?:the\\s+|a\\s+|this\\s+|another\\s+)?(?!(?:next|last|these|those|in|even|each|every|all|from|as|on|to)\\b)(?:[a-z][a-z'-]*\\s+){1,3}?(?:${UNIT})(?!\\s*:)`,
+  `(?:(?:and|then|now)\\s+){0,3}(?:rep(?:eat)?\\.?|work(?:ing)?)\\s+(?:the\\s+|a\\s+|this\\s+|another\\s+)?(?!(?:next|last|these|those|in|even|each|every|all|from|as|on|to)\\b)(?:[a-z][a-z'-]*\\s+){1,3}?(?:${UNIT})(?!\\s*:)`,
   'y',
 );
 const PLAIN = new RegExp(
-  `(?:(?:and|then|now)\\s+)*(?:work(?:ing)?|knit|purl|k|p|cont(?:inue)?\\.?|rib|keep)(?![a-z0-9])[^.;:()\\[*\\n]{0,70}?(?:${NUM}|next|following|another|a)\\s+(?:(?:more|further|additional|plain|straight|even|complete|full|next)\\s+)*(?:${UNIT}|cm|mm|ins?|inch(?:es)?)(?![a-z])`,
+  `(?:(?:and|then|now)\\s+){0,3}(?:work(?:ing)?|knit|purl|k|p|cont(?:inue)?\\.?|rib|keep)(?![a-z0-9])[^.;:()\\[*\\n]{0,70}?(?:${NUM}|next|following|another|a)\\s+(?:(?:more|further|additional|plain|straight|even|complete|full|next)\\s+)*(?:${UNIT}|cm|mm|ins?|inch(?:es)?)(?![a-z])`,
   'y',
 );
 const MEASURES =
-  /(?:(?:and|then|now)\s+)*(?:work|knit|cont(?:inue)?\.?)(?![a-z0-9])[^.;:\n]{0,90}?(?:measures?|is|reaches)\s+(?:about\s+|approx\.?\s+|approximately\s+)?\d+/y;
+  /(?:(?:and|then|now)\s+){0,3}(?:work|knit|cont(?:inue)?\.?)(?![a-z0-9])[^.;:\n]{0,90}?(?:measures?|is|reaches)\s+(?:about\s+|approx\.?\s+|approximately\s+)?\d+/y;
 const CAST_ON = /(?:cast(?:ing)?[\s-]*on|c\/?o)(?![a-z])/;
 const CAST_ON_START =
   /(?:(?:cast(?:ing)?[\s-]*on|c\/?o)(?![a-z])|pick\s+up(?:\s+and\s+knit)?\s+\d|(?:loosely\s+)cast\s+on|begin\s+with\s+\d+\s+st|start\s+with\s+\d+\s+st)/y;
@@ -57,13 +57,13 @@ const CAST_ON_LEAD =
 const JOIN_START =
   /(?:(?:join|joining|being\s+careful|taking\s+care|taking\s+care|make\s+sure|divide|distribute|arrange)\b|(?:pm|place\s+(?:a\s+)?(?:stitch\s+)?marker)\b[^.\n]{0,40}\bjoin)/y;
 const END_START =
-  /(?:(?:and|then|now)\s+)*(?:(?:bind(?:ing)?[\s-]*off|cast[\s-]*off|b\/?o)(?![a-z])(?!\s*(?:first\s+|next\s+)?\d+\s*(?:sts?|stitches)?[\s,;]*(?:,|;|at\s|then\s|and\s|[kp]\b|[kp]\d))|(?:break|cut)\s+(?:the\s+|off\s+)?(?:the\s+)?(?:yarn|wool|working|thread|tail)|(?:draw|thread|run|pull|pass)\s+(?:the\s+|a\s+|yarn|tail|end|it|length)[^.\n]{0,40}?\bthrough|fasten\s+off|(?:leave|slip|place|put|transfer)\s+(?:the\s+|all\s+)?(?:remaining\s+|rem\s+|live\s+|these\s+|last\s+)*(?:\d+\s+)?(?:sts?|stitches)\s+[^.\n]{0,30}?(?:holder|waste|live|needles?|scrap))/y;
+  /(?:(?:and|then|now)\s+){0,3}(?:(?:bind(?:ing)?[\s-]*off|cast[\s-]*off|b\/?o)(?![a-z])(?!\s*(?:first\s+|next\s+)?\d+\s*(?:sts?|stitches)?[\s,;]*(?:,|;|at\s|then\s|and\s|[kp]\b|[kp]\d))|(?:break|cut)\s+(?:the\s+|off\s+)?(?:the\s+)?(?:yarn|wool|working|thread|tail)|(?:draw|thread|run|pull|pass)\s+(?:the\s+|a\s+|yarn|tail|end|it|length)[^.\n]{0,40}?\bthrough|fasten\s+off|(?:leave|slip|place|put|transfer)\s+(?:the\s+|all\s+)?(?:remaining\s+|rem\s+|live\s+|these\s+|last\s+)*(?:\d+\s+)?(?:sts?|stitches)\s+[^.\n]{0,30}?(?:holder|waste|live|needles?|scrap))/y;
 /** Bound off at the beginning of coming rows: shaping, not the end. */
 const END_SHAPING =
   /^(?:bind[\s-]*off|cast[\s-]*off|bo)\s+\d+\s*(?:sts?|stitches)?\s+at\s+(?:the\s+)?(?:beg|start)/;
 
 const SHAPE =
-  /(?:(?:and|then|now)\s+)*(?:(?:dec|inc)[a-z.]*\s+(?:(?:1|one)\s+st[a-z]*\s+)?(?:at\s+|on\s+)?(?:each|both|either)\b|(?:cont(?:inue)?\.?|keep|proceed)\s)/y;
+  /(?:(?:and|then|now)\s+){0,3}(?:(?:dec|inc)[a-z.]*\s+(?:(?:1|one)\s+st[a-z]*\s+)?(?:at\s+|on\s+)?(?:each|both|either)\b|(?:cont(?:inue)?\.?|keep|proceed)\s)/y;
 const BULLET =
   /^(?:[\s•>]|-\s+|\*\s+(?=(?:round|rnd|row|cast|co\b|knit\s|purl\s|bind|join|repeat)))+/;
 const BOLD = /^\*\*(?=[a-z][^*\n]{0,60}\*\*)/;
@@ -81,6 +81,14 @@ export function looksLikeInstruction(text: string): boolean {
     /(?<![a-z0-9])(?:[kp]\d{1,4}|k2tog|p2tog|k3tog|ssk|ssp|skp|sk2p|s2kp|cdd|yo|yfwd|kfb|pfb|m1[lrp]?|sl\s?\d|psso|\d\/\d\s*[lr]p?c|rep from)(?![a-z0-9])/g,
   );
   return (found?.length ?? 0) >= 2;
+}
+
+/** What is open at some place of an instruction: brackets and asterisks without their repeat. */
+interface OpenState {
+  statement: number;
+  at: number;
+  depth: number;
+  stars: number;
 }
 
 class StatementReader {
@@ -190,12 +198,18 @@ class StatementReader {
     }
     // Further instructions within the line.
     const boundary = /(?:[.;!)\]}]\**\s+|[,-]\s*(?:and\s+)?(?:then\s+)?|\s(?:and|then)\s+)/g;
-    boundary.lastIndex = first?.label ? Math.max(from, first.label.end - 1) : from;
-    for (let m = boundary.exec(this.#text); m && m.index < to; m = boundary.exec(this.#text)) {
-      const at = m.index + m[0].length;
-      boundary.lastIndex = Math.max(m.index + 1, at - 1);
+    const line = this.#text.slice(lineFrom, to);
+    boundary.lastIndex = (first?.label ? Math.max(from, first.label.end - 1) : from) - lineFrom;
+    for (let m = boundary.exec(line); m; m = boundary.exec(line)) {
+      const at = lineFrom + m.index + m[0].length;
+      boundary.lastIndex = Math.max(m.index + 1, at - 1 - lineFrom);
       if (at >= to) break;
       const current = starts[starts.length - 1];
+      // Stitches with their number start nothing; most commas end here.
+      const c = this.#text[at];
+      const next = this.#text.charCodeAt(at + 1);
+      if ((c === 'k' || c === 'p') && next >= 48 && next <= 57) continue;
+      if (c === '*' || c === '(' || c === '[') continue;
       const start = this.#startAt(at, to);
       if (!start) continue;
       const hard = /^[.;!]/.test(m[0]);
@@ -223,7 +237,9 @@ class StatementReader {
       if (starts.length === 0 && at > from) this.#text.slice(from, at);
       starts.push({ at, kind: start.kind, label: start.label });
       if (start.kind === 'cast-on') this.#castOn = true;
-      if (start.label) boundary.lastIndex = Math.max(boundary.lastIndex, start.label.end - 1);
+      if (start.label) {
+        boundary.lastIndex = Math.max(boundary.lastIndex, start.label.end - 1 - lineFrom);
+      }
     }
     const firstAt = starts[0]?.at ?? to;
     if (firstAt > from) this.#free(from, firstAt, indented, blank, lineFrom);
@@ -253,9 +269,7 @@ class StatementReader {
     const read = readSteps(text, from, this.#abbreviations, null);
     const clean = read.unread === 0 && read.steps.length > 0;
     if (last?.kind === 'round' && !blank) {
-      const body = this.#text.slice(last.label?.end ?? last.from, last.to);
-      const open =
-        body.trim() === '' || readSteps(body, last.from, this.#abbreviations, null).unfinished;
+      const open = this.#openAtEnd(last);
       const startsSmall = !/^[\s•*-]*[A-Z]/.test(this.#original(lineFrom, to));
       const goesOn =
         open || (clean && (indented || startsSmall) && (last.label !== null || indented));
@@ -272,6 +286,29 @@ class StatementReader {
     if ((clean && read.hasStitches && !patternOnly) || looksLikeInstruction(text)) {
       this.#push({ kind: 'round', label: null, from, to });
     } else this.#push({ kind: 'heading', from, to });
+  }
+
+  #open: OpenState = { statement: -1, at: 0, depth: 0, stars: 0 };
+
+  /** The last statement breaks off in the middle of something. Looks at each character once. */
+  #openAtEnd(last: Extract<Statement, { kind: 'round' }>): boolean {
+    const index = this.statements.length - 1;
+    const start = last.label?.end ?? last.from;
+    let state = this.#open;
+    if (state.statement !== index) state = { statement: index, at: start, depth: 0, stars: 0 };
+    for (let i = state.at; i < last.to; i++) {
+      const c = this.#text[i];
+      if (c === '(' || c === '[' || c === '{') state.depth++;
+      else if (c === ')' || c === ']' || c === '}') state.depth--;
+      else if (c === '*' && this.#text[i - 1] !== '*') state.stars++;
+    }
+    state.at = last.to;
+    this.#open = state;
+    const tail = this.#text.slice(Math.max(start, last.to - 60), last.to);
+    if (tail.trim() === '' || state.depth > 0) return true;
+    if (/(?:[,&]|\b(?:and|then|to|from|next|last|rep|repeat|k|p|work))\s*$/.test(tail)) return true;
+    // "*k2, p2" waits for its "rep from *".
+    return state.stars % 2 === 1;
   }
 
   #original(from: number, to: number): string {

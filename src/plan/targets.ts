@@ -11,7 +11,7 @@ const THE = '(?:the\\s+|this\\s+|that\\s+|each\\s+|every\\s+)?';
 const PLACE =
   '(?:rounds?|rnds?|rds?|rows?|sides?|needles?|sections?|edges?|repeats?|panels?|motifs?|squares?|quarters?|wedges?|segments?|triangles?|circle|sts|stitches)';
 const MARKER =
-  '(?:(?:next|first|second|third|last|1st|2nd|3rd|corner|side|following|other|opposite|end|center|centre|[a-z]|red|blue|green|bor|eor)\\s+)*(?:stitch\\s+)?(?:m\\b|mk\\b|mkr\\b|markers?\\b|pm\\b)(?:\\s*[a-d1-9]\\b(?!\\s*(?:st|,\\s*k)))?';
+  '(?:(?:next|first|second|third|last|1st|2nd|3rd|corner|side|following|other|opposite|end|center|centre|[a-z]|red|blue|green|bor|eor)\\s+){0,4}(?:stitch\\s+)?(?:m\\b|mk\\b|mkr\\b|markers?\\b|pm\\b)(?:\\s*[a-d1-9]\\b(?!\\s*(?:st|,\\s*k)))?';
 const BOR = '(?:bor\\b|eor\\b|beg(?:inning)?\\.?\\s+of\\s+(?:the\\s+)?(?:round|rnd))';
 const END = `(?:very\\s+)?end(?![a-z])(?:\\s+of\\s+${THE}${PLACE})?`;
 const TO = '(?:(?:up\\s+)?to|until|till|up\\s+until)';
@@ -33,7 +33,7 @@ function count(text: string | undefined, otherwise: number): number {
 }
 
 const CENTRE = '(?:cent(?:re|er)|middle)(?:\\s+(?:back|front))?\\s+(?:st|stitch)(?![a-z])';
-const CORNER = '(?:(?:next|first|following|marked)\\s+)*corner(?:\\s+(?:st|stitch))?(?![a-z])';
+const CORNER = '(?:(?:next|first|following|marked)\\s+){0,3}corner(?:\\s+(?:st|stitch))?(?![a-z])';
 
 const RULES: readonly TargetRule[] = [
   // "to 1 st before centre st", "to corner st"

@@ -183,7 +183,7 @@ export class PlanWorker {
         break;
       case 'end':
         this.#flush();
-        this.#end(this.#text(s.from, s.to), s.from, s.to);
+        this.#end(this.#sentence(s.from, s.to), s.from, s.to);
         break;
       case 'count':
         this.#flush();
@@ -196,6 +196,11 @@ export class PlanWorker {
       default:
         break;
     }
+  }
+
+  /** Text of a sentence that is no list of stitches, as much of it as can matter. */
+  #sentence(from: number, to: number): string {
+    return this.#source.norm.slice(from, Math.min(to, from + 1000));
   }
 
   #text(from: number, to: number): string {
@@ -290,7 +295,7 @@ export class PlanWorker {
       return [];
     }
     if (/\b(?:rounds?|rnds?|rows?)\b/.test(body)) {
-      const plain = readPlainRounds(body, bodyFrom, this.#abbreviations, null);
+      const plain = readPlainRounds(body.slice(0, 2000), bodyFrom, this.#abbreviations, null);
       if (plain.length > 0 && plain.every((p) => p.rounds !== null)) {
         const total = plain.reduce((sum, p) => sum + (p.rounds ?? 0), 0);
         if (total === count || (plain.length === 1 && count > 1)) {
@@ -516,7 +521,7 @@ export class PlanWorker {
   /** Before a repeat: rounds that it names and a rule describes are worked first. */
   #flushFor(from: number, to: number): void {
     this.#flush();
-    const line = readRepeat(this.#text(from, to));
+    const line = readRepeat(this.#sentence(from, to));
     if (!line || line.numbers.length === 0) return;
     const most = Math.max(...line.numbers);
     const section = this.#section;
@@ -571,7 +576,7 @@ export class PlanWorker {
   // ---- repeats ------------------------------------------------------------------------------------
 
   #repeat(from: number, to: number): void {
-    const text = this.#text(from, to);
+    const text = this.#sentence(from, to);
     const line = readRepeat(text);
     if (!line) {
       this.#found.add(
@@ -645,7 +650,7 @@ export class PlanWorker {
   // ---- shaping told in prose ----------------------------------------------------------------------
 
   #shape(from: number, to: number): void {
-    const text = this.#text(from, to);
+    const text = this.#sentence(from, to);
     const line = readShape(text, from);
     if (!line) return;
     const last = this.#lastShaping();
@@ -828,7 +833,7 @@ export class PlanWorker {
   }
 
   #workNamed(from: number, to: number): void {
-    for (const line of readNamed(this.#text(from, to))) {
+    for (const line of readNamed(this.#sentence(from, to))) {
       const def = this.#named.get(line.name) ?? this.#named.get(roundName(line.name));
       if (!def) {
         if (/\b(?:pattern|chart|same|plain|even|more|lace|cable)\b/.test(line.name)) continue;
@@ -889,7 +894,7 @@ export class PlanWorker {
   }
 
   #plain(from: number, to: number): void {
-    const parts = readPlainRounds(this.#text(from, to), from, this.#abbreviations, this.#found);
+    const parts = readPlainRounds(this.#sentence(from, to), from, this.#abbreviations, this.#found);
     if (parts.length === 0) {
       this.#unnumbered(null, this.#text(from, to), from, from, to);
       return;
