@@ -54,6 +54,7 @@ export class SheetSolver {
   private readonly scratch: Float64Array;
   private readonly refreshedAt: Float64Array;
   private sinceRefresh = 0;
+  private refreshed = false;
 
   constructor(metric: Metric, topology: SheetTopology) {
     this.metric = metric;
@@ -81,10 +82,13 @@ export class SheetSolver {
     if (!Number.isFinite(descent.energy) || !Number.isFinite(residual)) {
       return { reason: 'not-a-number', iterations, residual, energy: descent.energy };
     }
+    // The start itself is worth seeing: setting up a big sheet takes a second or more.
+    if (limits.spent === 0 && this.tell(limits, 0, residual)) reason = 'cancelled';
     // At rest to rounding already: nothing can stall more.
-    if (residual < 1e-3 * limits.tolerance) reason = 'converged';
-    this.refresh();
-    while (reason !== 'converged' && iterations < limits.maxIterations) {
+    else if (residual < 1e-3 * limits.tolerance) reason = 'converged';
+    this.refreshed = false;
+    if (reason === 'iteration-limit') this.refresh();
+    while (reason === 'iteration-limit' && iterations < limits.maxIterations) {
       if (!descent.step()) {
         reason = residual < limits.tolerance ? 'converged' : 'stalled';
         break;
@@ -92,17 +96,9 @@ export class SheetSolver {
       iterations++;
       residual = this.residual();
       const spent = limits.spent + iterations;
-      if (limits.onProgress !== null && spent % LISTEN_EVERY === 0) {
-        const stop = limits.onProgress({
-          iteration: spent,
-          residual,
-          energy: descent.energy,
-          positions: this.x,
-        });
-        if (stop === true) {
-          reason = 'cancelled';
-          break;
-        }
+      if (spent % LISTEN_EVERY === 0 && this.tell(limits, spent, residual)) {
+        reason = 'cancelled';
+        break;
       }
       this.sinceRefresh++;
       if (iterations % WATCH_EVERY !== 0) continue;
@@ -111,9 +107,7 @@ export class SheetSolver {
         watchedEnergy - descent.energy <= STALLED_ENERGY * descent.energy + noise;
       const riseStalled = Math.abs(watchedRise - rise) <= STALLED_RISE * this.sizeMm;
       if (residual < limits.tolerance && energyStalled && riseStalled) reason = 'converged';
-      if (this.sinceRefresh >= REFRESH_AFTER || this.moved() > REFRESH_MOVED * this.sizeMm) {
-        this.refresh();
-      }
+      if (reason !== 'converged' && this.isStale()) this.refresh();
       watchedEnergy = descent.energy;
       watchedRise = rise;
       if (limits.giveUp?.(this.x, descent.energy)) {
@@ -124,19 +118,27 @@ export class SheetSolver {
     return { reason, iterations, residual, energy: descent.energy };
   }
 
+  /** Tells the listener; true if it wants the solve to stop. */
+  private tell(limits: SolveLimits, iteration: number, residual: number): boolean {
+    const progress = { iteration, residual, energy: this.descent.energy, positions: this.x };
+    return limits.onProgress?.(progress) === true;
+  }
+
   private refresh(): void {
     this.preconditioner.refresh(this.x);
     this.refreshedAt.set(this.x);
     this.sinceRefresh = 0;
+    this.refreshed = true;
   }
 
-  /** Greatest movement of a coordinate since the Hessian was taken, mm. */
-  private moved(): number {
+  /** Whether the sheet has come far, or long, since the Hessian was taken. */
+  private isStale(): boolean {
+    if (this.sinceRefresh >= REFRESH_AFTER) return true;
     let most = 0;
     for (let k = 0; k < this.x.length; k++) {
       most = Math.max(most, Math.abs(this.x[k] - this.refreshedAt[k]));
     }
-    return most;
+    return most > REFRESH_MOVED * this.sizeMm;
   }
 
   /** ‖gradient‖∞ over the unit force. */
@@ -145,8 +147,8 @@ export class SheetSolver {
     let most = 0;
     for (let k = 0; k < g.length; k++) {
       const size = Math.abs(g[k]);
-      // Written so that a not-a-number ends up in the result.
-      if (!(size <= most)) most = size;
+      if (Number.isNaN(size)) return size;
+      if (size > most) most = size;
     }
     return most / this.unitForce;
   }
@@ -158,6 +160,7 @@ export class SheetSolver {
 
   /** Smooths a field in place by the approximate inverse Hessian: soft bends are kept. */
   smooth(field: Float64Array): void {
+    if (!this.refreshed) this.refresh();
     this.preconditioner.apply(field);
   }
 
