@@ -9,8 +9,8 @@ import { CELL_FACES, type CellFabric, type CellResult, relaxCell } from '../../y
 import { type CommandMaker, printJson, type Session } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parsePositive } from '../option-values.ts';
+import { cutRepeat } from '../plan-patch.ts';
 import { progressLine } from '../progress.ts';
-import { repeatGrid } from '../repeat-grid.ts';
 import { textTable } from '../text-table.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
 
@@ -59,7 +59,24 @@ async function readStitch(
     if (!(error instanceof UsageError)) throw error;
     throw new UsageError(`"${name}" is neither a fabric (${FABRICS}) nor a plan: ${error.message}`);
   }
-  return plan && repeatGrid(plan);
+  return plan && repeatOf(plan);
+}
+
+/** Rows of knit and purl; anything else has no place in a cell. */
+function repeatOf(plan: Plan): FaceGrid {
+  for (const round of plan.rounds) {
+    for (const id of round.works) {
+      const kind = plan.kinds[id];
+      const [loop] = kind.loops;
+      const single = kind.consumes === 1 && kind.loops.length === 1 && loop.origin === 'drawn';
+      if (!single || loop.twisted) {
+        throw new UsageError(
+          `a cell holds knit and purl stitches only, but ${round.label} works ${kind.name}`,
+        );
+      }
+    }
+  }
+  return cutRepeat(plan).faces;
 }
 
 function relax(
