@@ -24,6 +24,8 @@ export interface ShapingLines {
 
 /** A shaping stitch belongs to a line that passes within this many stitches. Chosen. */
 const REACH = 1.6;
+/** … and stands on it within this distance: the two stitches of a pair do. Chosen. */
+const ON_LINE = 0.6;
 /** Lines this close whose distance stays constant form one corner (a corner strip). Chosen: about
  * the width over which loops lend each other yarn. */
 const STRIP = 9;
@@ -98,24 +100,17 @@ function walk(rings: Rings, shaping: Event[][], outsideIn: boolean, sign: number
       // Carried from the course walked before; an event of this course may pull it straight.
       t.place[c] = followWale(rings, c - step, t.place[c - step], step);
     }
-    const free = new Set(shaping[c].filter((e) => e.loss * sign > 0));
+    const shaped = shaping[c].filter((e) => e.loss * sign > 0);
     // More than every third stitch shaped: a gathering round begins no lines.
-    const gathering = free.size * 3 > size + free.size;
-    const pairs: { track: Track; event: Event; miss: number }[] = [];
-    for (const track of tracks) {
-      for (const event of free) {
-        const miss = distance(track.place[c], event.place, size, rings.closed);
-        if (miss <= REACH) pairs.push({ track, event, miss });
-      }
-    }
-    pairs.sort((a, b) => a.miss - b.miss || b.track.events - a.track.events);
-    const taken = new Set<Track>();
-    for (const { track, event } of pairs) {
-      if (!free.has(event) || taken.has(track)) continue;
-      free.delete(event);
-      taken.add(track);
-      track.place[c] = unwrapNear(event.place, track.place[c], size, rings.closed);
-      track.loss[c] = event.loss;
+    const gathering = shaped.length * 3 > size + shaped.length;
+    // First what stands exactly on a line; what is left is grouped into corners, then matched nearby.
+    const taken = new Map<Track, Event[]>();
+    const stray = takeNear(tracks, shaped, ON_LINE, c, rings, taken);
+    const free = takeNear(tracks, cornersOf(stray, size, rings.closed), REACH, c, rings, taken);
+    for (const [track, events] of taken) {
+      const { place, loss } = together(events, track.place[c], size, rings.closed);
+      track.place[c] = place;
+      track.loss[c] = loss;
       track.events++;
       track.last = c;
     }
@@ -133,6 +128,74 @@ function walk(rings: Rings, shaping: Event[][], outsideIn: boolean, sign: number
     }
   }
   return tracks;
+}
+
+/** Gives events to the nearest track within reach; returns those that found none. */
+function takeNear(
+  tracks: readonly Track[],
+  events: readonly Event[],
+  reach: number,
+  c: number,
+  rings: Rings,
+  taken: Map<Track, Event[]>,
+): Event[] {
+  const size = ringSize(rings, c);
+  const left: Event[] = [];
+  for (const event of events) {
+    let best: Track | null = null;
+    let bestMiss = reach;
+    for (const track of tracks) {
+      const miss = distance(track.place[c], event.place, size, rings.closed);
+      // Of two lines at the same distance the older one has the better claim.
+      const closer = miss < bestMiss - 1e-9;
+      if (closer || (miss <= bestMiss && (best === null || track.events > best.events))) {
+        best = track;
+        bestMiss = miss;
+      }
+    }
+    if (best) taken.set(best, [...(taken.get(best) ?? []), event]);
+    else left.push(event);
+  }
+  return left;
+}
+
+/** Shaping stitches this close stand at one corner: a pair beside a corner stitch, two pairs in a row
+ * of single stitches. Chosen. */
+const CORNER = 3;
+
+/** Joins neighbouring shaping stitches where the gaps between the groups are clearly wider. */
+function cornersOf(events: readonly Event[], size: number, closed: boolean): Event[] {
+  const n = events.length;
+  if (n < 2) return [...events];
+  const gapAfter = (i: number): number =>
+    i + 1 < n
+      ? events[i + 1].place - events[i].place
+      : closed
+        ? events[0].place + size - events[i].place
+        : size;
+  let widest = 0;
+  for (let i = 0; i < n; i++) if (gapAfter(i) > gapAfter(widest)) widest = i;
+  const corners: Event[] = [];
+  let group: Event[] = [];
+  for (let k = 1; k <= n; k++) {
+    const i = (widest + k) % n;
+    group.push(events[i]);
+    if (gapAfter(i) <= CORNER + 1e-9 && 2 * gapAfter(i) < gapAfter(widest)) continue;
+    corners.push(together(group, group[0].place, size, closed));
+    group = [];
+  }
+  return corners;
+}
+
+/** One event for several: their losses summed at their mean place, near `near`. */
+function together(events: readonly Event[], near: number, size: number, closed: boolean): Event {
+  let place = 0;
+  let loss = 0;
+  for (const e of events) {
+    place += e.loss * unwrapNear(e.place, near, size, closed);
+    loss += e.loss;
+  }
+  return { place: place / loss, loss };
 }
 
 /** Remainder in 0 … n; a hair below a full turn counts as none. */
