@@ -7,6 +7,7 @@ import { readJoin } from './headers.ts';
 import { NUM, toNumber } from './numbers.ts';
 import type { JoinMethod } from './plan.ts';
 import { readStatedCount } from './stated-counts.ts';
+import { readTimes } from './targets.ts';
 
 export interface CastOnLine {
   readonly count: number;
@@ -26,12 +27,45 @@ const LATE_COUNT = new RegExp(`(${NUM})\\s*(?:sts?|stitch(?:es)?)(?![a-z])`);
 const ON_EACH = new RegExp(
   `(?:sts?|stitch(?:es)?)?\\s*(?:on|onto|to|per|for|along)\\s+each\\s+(?:of\\s+)?(?:the\\s+)?(${NUM})\\s*(?:dpns?|needles?|sides?|double)`,
 );
+const PLACES = '(?:plac(?:e|ing)|put(?:ting)?|hang(?:ing)?|add(?:ing)?|with|pm(?![a-z]))';
 const EVERY = new RegExp(
-  `(?:plac(?:e|ing)|pm|with)[^.]{0,30}?(?:every|each)\\s+(${NUM})(?:th)?\\s*(?:sts?|stitch(?:es)?)`,
+  `${PLACES}[^.]{0,40}?(?:every|each)\\s+(?:of\\s+the\\s+)?(${NUM})(?:th)?\\s*(?:sts?|stitch(?:es)?)`,
 );
+const LISTED = new RegExp(
+  `(?:${PLACES}[^.\\d]{0,40}?)after\\s+(?:the\\s+)?(?:st(?:itche)?s?\\s+)?(${NUM}(?:th|st|nd|rd)?(?:\\s*,\\s*(?:and\\s+)?\\d+(?:th|st|nd|rd)?)*(?:\\s+(?:and|&)\\s+\\d+(?:th|st|nd|rd)?)?)(?:\\s*(?:sts?|stitch(?:es)?))?`,
+);
+const AT_CORNERS =
+  /(?:plac(?:e|ing)|put(?:ting)?|hang(?:ing)?|pm(?![a-z])|mark(?:ing)?(?![a-z])|markers?)[^.]{0,50}?(?:(?:at|in|for|on|after|between|to\s+mark|mark(?:ing)?)\s+(?:each|every|all|the|both)?\s*(?:of\s+the\s+|the\s+)?(?:(?:\d+|two|three|four|five|six|eight)\s+)?(?:corners?|sides?|sections?|segments?|wedges?|needles?))(?![a-z])/;
 const SIDES = new RegExp(
   `(?:over|on|onto|between|across|among)\\s+(${NUM})\\s*(?:dpns?|needles?|double)`,
 );
+
+/**
+ * Markers that a set-up text places: "every 40 sts", "after 40, 80 and 120 sts", "at each corner"
+ * (where the number of sides is known). Null where it places none, or only that of the round.
+ */
+export function markersIn(text: string, count: number, sides: number | null): number[] | null {
+  const step = (by: number): number[] | null => {
+    if (!(by > 0) || count / by > 1000) return null;
+    const out: number[] = [];
+    for (let at = by; at < count; at += by) out.push(at);
+    return out;
+  };
+  const every = EVERY.exec(text);
+  if (every) return step(toNumber(every[1]));
+  const listed = LISTED.exec(text);
+  if (listed) {
+    const at = (listed[1].match(/[a-z]+(?:-[a-z]+)?|\d+/g) ?? [])
+      .map(toNumber)
+      .filter((n) => n > 0 && n < count);
+    const ascending = at.every((n, i) => i === 0 || n > at[i - 1]);
+    if (at.length > 0 && ascending) return at;
+  }
+  if (sides !== null && sides > 1 && count % sides === 0 && AT_CORNERS.test(text)) {
+    return step(count / sides);
+  }
+  return null;
+}
 
 /** Null where the sentence holds no number of stitches. */
 export function readCastOn(text: string): CastOnLine | null {
@@ -46,7 +80,10 @@ export function readCastOn(text: string): CastOnLine | null {
   const each = ON_EACH.exec(outside);
   if (each) {
     sides = toNumber(each[1]);
-    count *= sides;
+    // "144 sts, 36 on each of 4 needles" has its total before it.
+    if (/\d/.test(outside.slice(0, each.index))) {
+      if (count % sides !== 0) sides = null;
+    } else count *= sides;
   }
   // "CO 30, pm, CO 30, pm, …"
   const markers: number[] = [];
@@ -61,13 +98,33 @@ export function readCastOn(text: string): CastOnLine | null {
     count = sum;
     if (/(?:pm|marker)\b[^\d]*$/.test(text)) roundMarker = true;
   }
-  const every = EVERY.exec(rest);
-  if (every) {
-    const step = toNumber(every[1]);
-    if (step > 0 && count / step <= 1000) {
-      for (let at = step; at < count; at += step) markers.push(at);
+  // "(CO 40, pm) 4 times", "*CO 40, pm; rep from * 3 more times"
+  if (parts.length === 1 && /\bpm\b|marker/.test(text)) {
+    const part = toNumber(parts[0][1]);
+    const again = /[)\]]\s*(?=\S)/.exec(rest);
+    const star = /rep(?:eat)?\.?\s+(?:from\s+)?\*\s*/.exec(rest);
+    const opened = /[([]\s*$/.test(text.slice(0, m.index));
+    const at = opened && again ? again : star;
+    const times = at ? readTimes(rest, at.index + at[0].length) : null;
+    if (times) {
+      const n = times.times + (at === star && !times.total ? 1 : 0);
+      if (n > 1 && n <= 1000) {
+        for (let i = 1; i < n; i++) markers.push(i * part);
+        count = n * part;
+        sides = n;
+        roundMarker = true;
+      }
+    }
+  }
+  if (markers.length === 0) {
+    const set = markersIn(rest, count, null);
+    if (set) {
+      markers.push(...set);
       roundMarker = true;
     }
+  }
+  if (markers.length > 0) {
+    // Placed already.
   } else if (
     parts.length <= 1 &&
     /\bpm\b|plac(?:e|ing)\s+(?:a\s+)?(?:stitch\s+)?marker/.test(rest)

@@ -48,9 +48,23 @@ export function toOrdinal(text: string): number {
 
 export const ORDINAL = `(?:\\d{1,4}(?:st|nd|rd|th)|other|alternate|alt\\.?|${ORDINALS.join('|')})`;
 
+const NTH_WORD = `(?:\\d{1,4}(?:st|nd|rd|th)|${ORDINALS.join('|')})(?![a-z])`;
+/** Regular-expression source of `2nd`, `2nd to 6th`, `2nd, 4th and 6th`. */
+export const ORDINAL_LIST = `${NTH_WORD}(?:\\s*(?:-+|,\\s*and\\s|,|&)\\s*(?:${NTH_WORD})|\\s+(?:to|thru|through|and)\\s+(?:the\\s+)?(?:${NTH_WORD}))*`;
+
+/** Numbers of a list that `ORDINAL_LIST` matched; null where a range is absurd. */
+export function toOrdinalList(text: string): number[] | null {
+  return toNumberList(
+    text
+      .replace(/(\d+)(?:st|nd|rd|th)/g, '$1')
+      .replace(/[a-z]+/g, (w) => (ORDINALS.includes(w) ? String(toOrdinal(w)) : w)),
+  );
+}
+
 const UNIT_WORD = '(?:rounds?|rnds?|rds?|rows?|r)\\.?\\s*';
-/** A number that is not the count of a following "times". */
-const PLAIN = '\\d{1,6}(?!\\d)(?!\\s*(?:more\\s+|further\\s+)?times?\\b)(?!\\s*x\\b)';
+/** A number that is not the count of a following "times" or "sts". */
+const PLAIN =
+  '\\d{1,6}(?!\\d)(?!\\s*(?:more\\s+|further\\s+)?times?\\b)(?!\\s*x\\b)(?!\\s*(?:sts?|stitch(?:es)?)\\b)';
 const BETWEEN = '(?:\\s*(?:-+|,\\s*and\\s|,\\s*&|,|&|\\+|/)\\s*|\\s+(?:to|thru|through|and)\\s+)';
 /** Regular-expression source of a list of round numbers. */
 export const NUMBER_LIST = `${PLAIN}(?:${BETWEEN}(?:${UNIT_WORD})?${PLAIN})*`;

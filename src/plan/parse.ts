@@ -4,7 +4,7 @@
  * other as far as they could be worked out.
  */
 import { Abbreviations } from './abbreviations.ts';
-import { type CastOnLine, readCastOn } from './cast-on-lines.ts';
+import { type CastOnLine, markersIn, readCastOn } from './cast-on-lines.ts';
 import { DiagnosticList } from './diagnostics.ts';
 import { MOST_STITCHES, RoundExpander } from './expand.ts';
 import { HeaderReader, type Headers, type Line, readJoin } from './headers.ts';
@@ -60,9 +60,19 @@ export function parsePlan(text: string): Plan {
   const ground = headers.gauges.find((g) => g.fabric === null || g.fabric === 'stockinette');
   const roundMm =
     ground?.roundMm ?? headers.gauges.find((g) => g.roundMm !== null)?.roundMm ?? null;
-  const markers = castOn?.markers ?? [];
+  const sides =
+    headers.sides ??
+    castOn?.sides ??
+    needlesShared(source, statements, count) ??
+    sidesNamed(source.norm, headers.title);
+  const placed =
+    castOn && castOn.markers.length === 0
+      ? markersIn(setUpText(source, statements, castOnAt), count, sides)
+      : null;
+  const markers = placed ?? castOn?.markers ?? [];
   const roundMarker =
-    worked === 'round' && ((castOn?.roundMarker ?? false) || saysRoundMarker(source, statements));
+    worked === 'round' &&
+    (placed !== null || (castOn?.roundMarker ?? false) || saysRoundMarker(source, statements));
   const worker = new PlanWorker(
     source,
     abbreviations,
@@ -76,10 +86,7 @@ export function parsePlan(text: string): Plan {
       roundMarker,
       roundMm,
     },
-    headers.sides ??
-      castOn?.sides ??
-      needlesShared(source, statements, count) ??
-      sidesNamed(source.norm, headers.title),
+    sides,
   );
   if (count > 0) worker.run(rest);
 
@@ -107,6 +114,19 @@ export function parsePlan(text: string): Plan {
 /** Text of a statement, as much of it as can matter. */
 function sentenceOf(source: Source, s: Statement): string {
   return source.norm.slice(s.from, Math.min(s.to, s.from + 1000));
+}
+
+/** What is said from the cast-on up to the first round. */
+function setUpText(source: Source, statements: readonly Statement[], castOnAt: number): string {
+  if (castOnAt < 0) return '';
+  let end = castOnAt;
+  while (end + 1 < statements.length) {
+    const { kind } = statements[end + 1];
+    if (kind !== 'join' && kind !== 'heading' && kind !== 'count') break;
+    end++;
+  }
+  const { from } = statements[castOnAt];
+  return source.norm.slice(from, Math.min(statements[end].to, from + 1000));
 }
 
 function countLines(text: string): number {

@@ -124,6 +124,8 @@ class StepReader {
   readonly #abbreviations: Abbreviations;
   readonly #found: DiagnosticList | null;
   #i = 0;
+  /** Asterisks that are open in each bracket around this place. */
+  readonly #scopes: OpenStar[][] = [];
   /** Steps of `Needle 1: …` and so on, for "as needle 1". */
   readonly #parts = new Map<string, readonly Step[]>();
 
@@ -161,8 +163,15 @@ class StepReader {
 
   /** Everything up to the closing bracket, or to the end of the text. */
   readSequence(closer: string, depth: number, openedAt: number): Step[] {
-    const items: Step[] = [];
     const stars: OpenStar[] = [];
+    this.#scopes.push(stars);
+    const items = this.#readItems(stars, closer, depth, openedAt);
+    this.#scopes.pop();
+    return items;
+  }
+
+  #readItems(stars: OpenStar[], closer: string, depth: number, openedAt: number): Step[] {
+    const items: Step[] = [];
     let eachSideFrom = -1;
     let eachSideIndex = 0;
     const wrapEachSide = (): void => {
@@ -426,7 +435,7 @@ class StepReader {
   #readAmount(): { amount: Amount; times: ReadTimes | null } | null {
     const start = this.#i;
     this.#match(/[\s,;]+/y);
-    const times = readTimes(this.#text, this.#i);
+    const times = this.#closesStar() ? null : readTimes(this.#text, this.#i);
     if (times) {
       this.#i = times.end;
       // "3 times to end", "3 times around": the target only repeats what the number says.
@@ -439,6 +448,15 @@ class StepReader {
     }
     this.#i = start;
     return null;
+  }
+
+  /** The asterisk here closes an open one; only right behind a bracket can it still mean "times". */
+  #closesStar(): boolean {
+    if (this.#text[this.#i] !== '*' || !this.#scopes.some((s) => s.length > 0)) return false;
+    return !(
+      /[)\]}]/.test(this.#text[this.#i - 1] ?? '') &&
+      /^\*\d+(?!\s*times)/.test(this.#text.slice(this.#i, this.#i + 12))
+    );
   }
 
   #readStar(items: Step[], stars: OpenStar[], at: number): void {
@@ -858,7 +876,11 @@ class StepReader {
       `"${word}" is no stitch that is known here`,
       near !== null
         ? `Perhaps ${near} is meant.`
-        : `If it is a stitch of your own, explain it: Abbreviation: ${word} = …`,
+        : /^(?:times?|to|before|after|until|around|across|of|from|more|x|marker|end|rep|repeat)$/.test(
+              word,
+            )
+          ? 'Say it as for example: (k2, p2) 4 times, k to last 2 sts, k to 2 sts before marker.'
+          : `If it is a stitch of your own, explain it: Abbreviation: ${word} = …`,
     );
     this.#i = end;
   }

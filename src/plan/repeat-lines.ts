@@ -3,7 +3,16 @@
  * sts remain`, `Work rounds 1-4 a total of 3 times`, `Work decrease round every 4th round 5 times`.
  */
 import { roundName, UNIT } from './labels.ts';
-import { NUM, NUMBER_LIST, ORDINAL, toNumber, toNumberList, toOrdinal } from './numbers.ts';
+import {
+  NUM,
+  NUMBER_LIST,
+  ORDINAL,
+  ORDINAL_LIST,
+  toNumber,
+  toNumberList,
+  toOrdinal,
+  toOrdinalList,
+} from './numbers.ts';
 import { readStatedCount, type StatedCount } from './stated-counts.ts';
 import { readTimes } from './targets.ts';
 
@@ -39,8 +48,14 @@ export interface NamedLine {
 const HEAD = new RegExp(
   `^\\s*(?:(?:and|then|now)\\s+){0,3}(rep(?:eat)?(?:ing)?|work(?:ing)?|knit|cont(?:inue)?)\\b\\.?[^\\d]*?(?:(these|those|last|previous|prev\\.?|above|preceding|this)\\s+(?:(${NUM})\\s+)?(?:${UNIT})|(?:rounds?|rnds?|rds?|rows?|r)\\.?\\s*#?\\s*(${NUMBER_LIST})|\\s(${NUM})\\s+(?:${UNIT}))`,
 );
+const HEAD_NTH = new RegExp(
+  `^\\s*(?:(?:and|then|now)\\s+){0,3}(rep(?:eat)?(?:ing)?)\\.?\\s+(?:from\\s+)?(?:the\\s+)?(${ORDINAL_LIST})\\s+(?:${UNIT})`,
+);
 const UNTIL_STS = new RegExp(
-  `until\\s+(?:there\\s+are\\s+)?(?:you\\s+have\\s+)?(?:only\\s+)?(${NUM})\\s*(?:sts?|stitch(?:es)?|loops)?\\s*(?:remain|rem\\b|are|left|on|in|total|have)?`,
+  `(?:until|till?)\\s+(?:(?:there\\s+)?(?:are|is)\\s+)?(?:(?:you|we)\\s+(?:have|are\\s+left\\s+with|reach)\\s+)?(?:only\\s+|just\\s+|a\\s+total\\s+of\\s+|the\\s+last\\s+)?(${NUM})\\s*(?:sts?|stitch(?:es)?|loops)?\\s*(?:remain|rem\\b|are|left|on|in|total|have)?`,
+);
+const DOWN_TO = new RegExp(
+  `(?:(?:down|up)\\s+to|\\bto|leaving|to\\s+leave)\\s+(?:only\\s+)?(${NUM})\\s*(?:sts?|stitch(?:es)?|loops)(?![a-z])(?!\\s*(?:before|from|of))`,
 );
 const UNTIL_MM =
   /(?:until|till)\b[^.\d]{0,60}?(\d+(?:\.\d+)?)\s*(cm|mm|ins?\b|inch(?:es)?|")|for\s+(\d+(?:\.\d+)?)\s*(cm|mm|ins?\b|inch(?:es)?|")/;
@@ -71,7 +86,7 @@ export function readTail(text: string): Tail {
     stated: null,
   };
   const mm = UNTIL_MM.exec(text);
-  const sts = UNTIL_STS.exec(text);
+  const sts = UNTIL_STS.exec(text) ?? DOWN_TO.exec(text.replace(/[([][^()[\]]*[)\]]/g, ' '));
   if (mm) tail.untilMm = Number(mm[1] ?? mm[3]) * MM[(mm[2] ?? mm[4])[0]];
   else if (sts) {
     tail.untilStitches = toNumber(sts[1]);
@@ -105,14 +120,19 @@ export function readTail(text: string): Tail {
 
 /** Reads a sentence that starts with `repeat` or `work rounds …`; null where it names no rounds. */
 export function readRepeat(text: string): RepeatLine | null {
-  const head = HEAD.exec(text);
+  const nth = HEAD_NTH.exec(text);
+  const head = nth ?? HEAD.exec(text);
   if (!head) return null;
   const rest = text.slice(head[0].length, head[0].length + 400);
   const tail = readTail(rest);
   let numbers: number[] = [];
   let last = 0;
   let these = false;
-  if (head[4]) {
+  if (nth) {
+    const list = toOrdinalList(nth[2]);
+    if (!list) return null;
+    numbers = list;
+  } else if (head[4]) {
     const list = toNumberList(head[4]);
     if (!list) return null;
     numbers = list;

@@ -6,13 +6,20 @@
 import type { Abbreviations } from './abbreviations.ts';
 import type { DiagnosticList } from './diagnostics.ts';
 import { UNIT } from './labels.ts';
-import { NUM, NUMBER_LIST, toNumber, toNumberList } from './numbers.ts';
+import {
+  NUM,
+  NUMBER_LIST,
+  ORDINAL_LIST,
+  toNumber,
+  toNumberList,
+  toOrdinalList,
+} from './numbers.ts';
 import { readSteps } from './read-steps.ts';
 import type { StatedCount } from './stated-counts.ts';
 import type { PatternRule, Step } from './steps.ts';
 
 const LIKE = new RegExp(
-  `^\\s*(?:(?:work|knit|rep(?:eat)?\\.?|same|exactly)\\s+){0,3}(?:(?:the\\s+)?(?:same\\s+)?(?:as|like)(?:\\s+(?:for|in|on|given\\s+for))?\\s+|(?=(?:${UNIT})\\s*\\d))(?:the\\s+)?(?:(?:${UNIT})\\s*(${NUMBER_LIST})|(last|previous|preceding|first|second|third|fourth|set-?\\s*up|[a-z]+)\\s+(?:${UNIT}))\\s*(.*)$`,
+  `^[\\s"']*(?:(?:work|knit|rep(?:eat)?\\.?|same|exactly)\\s+){0,3}(?:(?:the\\s+)?(?:same\\s+)?(?:as|like)(?:\\s+(?:for|in|on|given\\s+for))?\\s+|(?=(?:(?:${UNIT})|r)\\s*\\d)|(?<=rep(?:eat)?\\.?\\s+)(?=(?:the\\s+)?(?:${ORDINAL_LIST})\\s+(?:${UNIT})))(?:the\\s+)?(?:(?:(?:${UNIT})|r(?=\\s*\\d))\\s*#?(${NUMBER_LIST})|(${ORDINAL_LIST})\\s+(?:${UNIT})|(last|previous|prev\\.?|preceding|set-?\\s*up|[a-z]+)\\s+(?:${UNIT}))\\s*(.*)$`,
   's',
 );
 
@@ -23,16 +30,15 @@ export interface LikeRounds {
   readonly rest: string;
 }
 
-/** `as round 3`, `repeat rounds 1-4`: null where the text is something else. */
+/** `as round 3`, `as 2nd round`, `repeat rounds 1-4`: null where the text is something else. */
 export function readLike(text: string): LikeRounds | null {
   const m = LIKE.exec(text);
   if (!m) return null;
-  if (/\bexcept|\bbut\b/.test(m[3])) return null;
-  const numbers = m[1] ? toNumberList(m[1]) : [];
+  const rest = m[4];
+  if (/\bexcept|\bbut\b/.test(rest)) return null;
+  const numbers = m[1] ? toNumberList(m[1]) : m[2] ? toOrdinalList(m[2]) : [];
   if (!numbers) return null;
-  const ordinal = ['first', 'second', 'third', 'fourth'].indexOf(m[2] ?? '');
-  if (ordinal >= 0) return { numbers: [ordinal + 1], name: '', rest: m[3] };
-  return { numbers, name: m[2] ?? '', rest: m[3] };
+  return { numbers, name: (m[3] ?? '').replace(/^prev\.?$/, 'previous'), rest };
 }
 
 export interface PlainRounds {

@@ -5,7 +5,7 @@
  */
 import type { Abbreviations } from './abbreviations.ts';
 import { type RoundLabel, readLabel, UNIT } from './labels.ts';
-import { NUM, NUMBER_LIST } from './numbers.ts';
+import { NUM, NUMBER_LIST, ORDINAL_LIST } from './numbers.ts';
 import { readSteps } from './read-steps.ts';
 import { readShape } from './shape-lines.ts';
 import type { Source } from './source.ts';
@@ -39,6 +39,10 @@ const REPEAT = new RegExp(
   'y',
 );
 const REPEAT_COUNT = new RegExp(`rep(?:eat)?\\.?\\s+${NUM}\\s+(?:${UNIT})`, 'y');
+const REPEAT_NTH = new RegExp(
+  `(?:(?:and|then|now)\\s+){0,3}rep(?:eat)?(?:ing)?\\.?\\s+(?:from\\s+)?(?:the\\s+)?(?:${ORDINAL_LIST})\\s+(?:${UNIT})`,
+  'y',
+);
 const NAMED_WORK = new RegExp(
   `(?:(?:and|then|now)\\s+){0,3}(?:rep(?:eat)?\\.?|work(?:ing)?)\\s+(?:the\\s+|a\\s+|this\\s+|another\\s+)?(?!(?:next|last|these|those|in|even|each|every|all|from|as|on|to)\\b)(?:[a-z][a-z'-]*\\s+){1,3}?(?:${UNIT})(?!\\s*:)`,
   'y',
@@ -51,13 +55,13 @@ const MEASURES =
   /(?:(?:and|then|now)\s+){0,3}(?:work|knit|cont(?:inue)?\.?)(?![a-z0-9])[^.;:\n]{0,90}?(?:measures?|is|reaches)\s+(?:about\s+|approx\.?\s+|approximately\s+)?\d+/y;
 const CAST_ON = /(?:cast(?:ing)?[\s-]*on|c\/?o)(?![a-z])/;
 const CAST_ON_START =
-  /(?:(?:cast(?:ing)?[\s-]*on|c\/?o)(?![a-z])|pick\s+up(?:\s+and\s+knit)?\s+\d|(?:loosely\s+)cast\s+on|begin\s+with\s+\d+\s+st|start\s+with\s+\d+\s+st)/y;
+  /[([*\s]{0,3}(?:(?:cast(?:ing)?[\s-]*on|c\/?o)(?![a-z])|pick\s+up(?:\s+and\s+knit)?\s+\d|(?:loosely\s+)cast\s+on|begin\s+with\s+\d+\s+st|start\s+with\s+\d+\s+st)/y;
 const CAST_ON_LEAD =
   /(?:using|with|on|onto|starting|beginning|by|work(?:ing)?\s+with|for\s+each|loosely)\b/y;
 const JOIN_START =
-  /(?:(?:join|joining|being\s+careful|taking\s+care|taking\s+care|make\s+sure|divide|distribute|arrange)\b|(?:pm|place\s+(?:a\s+)?(?:stitch\s+)?marker)\b[^.\n]{0,40}\bjoin)/y;
+  /(?:(?:join|joining|being\s+careful|taking\s+care|taking\s+care|make\s+sure|divide|distribute|arrange)\b|(?:pm|place\s+(?:a\s+)?(?:stitch\s+)?marker)\b(?:(?!\b(?:co|cast|rep|repeat)\b)[^.\n]){0,40}\bjoin)/y;
 const END_START =
-  /(?:(?:and|then|now)\s+){0,3}(?:(?:bind(?:ing)?[\s-]*off|cast[\s-]*off|b\/?o)(?![a-z])(?!\s*(?:first\s+|next\s+)?\d+\s*(?:sts?|stitches)?[\s,;]*(?:,|;|at\s|then\s|and\s|[kp]\b|[kp]\d))|(?:break|cut)\s+(?:the\s+|off\s+)?(?:the\s+)?(?:yarn|wool|working|thread|tail)|(?:draw|thread|run|pull|pass)\s+(?:the\s+|a\s+|yarn|tail|end|it|length)[^.\n]{0,40}?\bthrough|fasten\s+off|(?:leave|slip|place|put|transfer)\s+(?:the\s+|all\s+)?(?:remaining\s+|rem\s+|live\s+|these\s+|last\s+)*(?:\d+\s+)?(?:sts?|stitches)\s+[^.\n]{0,30}?(?:holder|waste|live|needles?|scrap))/y;
+  /(?:(?:and|then|now)\s+){0,3}(?:(?:bind(?:ing)?[\s-]*off|cast[\s-]*off|b\/?o)(?![a-z])(?!\s*(?:first\s+|next\s+)?\d+\s*(?:sts?|stitches)?[\s,;]*(?:,|;|at\s|then\s|and\s|[kp]\b|[kp]\d))|(?:break|cut|b)\s*(?:&|and)\s*(?:draw|thread|t\b|pull)|(?:break|cut)\s+(?:the\s+|off\s+)?(?:the\s+)?(?:yarn|wool|working|thread|tail)|(?:draw|thread|run|pull|pass)\s+(?:the\s+|a\s+|yarn|tail|end|it|length)[^.\n]{0,40}?\bthrough|fasten\s+off|(?:leave|slip|place|put|transfer)\s+(?:the\s+|all\s+)?(?:remaining\s+|rem\s+|live\s+|these\s+|last\s+)*(?:\d+\s+)?(?:sts?|stitches)\s+[^.\n]{0,30}?(?:holder|waste|live|needles?|scrap))/y;
 /** Bound off at the beginning of coming rows: shaping, not the end. */
 const END_SHAPING =
   /^(?:bind[\s-]*off|cast[\s-]*off|bo)\s+\d+\s*(?:sts?|stitches)?\s+at\s+(?:the\s+)?(?:beg|start)/;
@@ -126,7 +130,7 @@ class StatementReader {
       if (CAST_ON.test(first) && /\d/.test(first)) return { kind: 'cast-on', label: null };
     }
     if (test(JOIN_START, text, at)) return { kind: 'join', label: null };
-    if (test(REPEAT, text, at) || test(REPEAT_COUNT, text, at)) {
+    if (test(REPEAT, text, at) || test(REPEAT_COUNT, text, at) || test(REPEAT_NTH, text, at)) {
       return { kind: 'repeat', label: null };
     }
     const label = readLabel(text, at);

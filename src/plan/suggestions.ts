@@ -32,6 +32,7 @@ function distance(a: string, b: string): number {
 /** The known word nearest to `word`, or null if none is near. `more` are the plan's own words. */
 export function nearestWord(word: string, more: Iterable<string> = []): string | null {
   if (word.length < 2 || word.length > 12) return null;
+  if (WORDS.includes(word)) return null;
   let best: string | null = null;
   let least = word.length <= 3 ? 2 : 3;
   for (const known of [...WORDS, ...more]) {
