@@ -1,6 +1,8 @@
 /**
  * Starting centre lines of a periodic repeat with cables: lays yarn on a lattice of several repeats and
- * cuts one out. Input as `startLoops`, plus the crossings; same output.
+ * cuts one out. Input as `startLoops`, plus the crossings and `supply`: the share of a crossing's longer
+ * way for which the row has yarn of its own (0: every row has the same yarn, taken from its neighbours in
+ * the row; 1: as much as the laid crossing takes). Same output.
  */
 import { buildLattice, type CellCrossing, FIRST_COURSE } from './lattice-graph.ts';
 import { layYarn, polylineLength } from './lay-yarn.ts';

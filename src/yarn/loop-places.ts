@@ -237,21 +237,26 @@ function leanTravellers(
   for (let i = 0; i < own.length; i++) own[i] += shift[i];
 }
 
-/** One stitch along the yarn at each loop: half way from the loop before to the loop after. */
+/**
+ * One stitch along the yarn at each loop: half way from the loop before to the loop after. In the round
+ * the yarn runs on from the last loop of a round to the first of the next.
+ */
 function alongCourses(graph: StitchGraph, own: Float64Array): Float64Array {
   const across = new Float64Array(own.length);
-  for (let course = 0; course < graph.courses; course++) {
-    const first = graph.start[course];
-    const count = courseCount(graph, course);
-    const ring = graph.closure === 'helix' && count > 2;
-    for (let k = 0; k < count; k++) {
-      const before = k > 0 ? first + k - 1 : ring ? first + count - 1 : first;
-      const after = k < count - 1 ? first + k + 1 : ring ? first : first + count - 1;
-      const steps = (k > 0 || ring ? 1 : 0) + (k < count - 1 || ring ? 1 : 0);
-      for (let c = 0; c < 3; c++) {
-        across[3 * (first + k) + c] =
-          steps > 0 ? (own[3 * after + c] - own[3 * before + c]) / steps : c === 0 ? 1 : 0;
-      }
+  for (let i = 0; i < graph.loops; i++) {
+    const joined = (a: number, b: number) =>
+      a >= 0 &&
+      b < graph.loops &&
+      (graph.course[a] === graph.course[b] || graph.closure === 'helix');
+    const before = joined(i - 1, i) ? i - 1 : i;
+    const after = joined(i, i + 1) ? i + 1 : i;
+    for (let c = 0; c < 3; c++) {
+      across[3 * i + c] =
+        after > before
+          ? (own[3 * after + c] - own[3 * before + c]) / (after - before)
+          : c === 0
+            ? 1
+            : 0;
     }
   }
   return across;

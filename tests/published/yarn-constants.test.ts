@@ -2,8 +2,11 @@
  * The yarn cells against published constants. One yarn model for all rows; no constant is fitted to a
  * row, except that the table stiffness was chosen within its plausible decade with garter's 0.5 in view.
  */
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { type CellResult, relaxCell } from '../../src/yarn/relax-cell.ts';
+
+// Each relaxation takes a second or so, more on a busy machine.
+vi.setConfig({ testTimeout: 120_000, hookTimeout: 120_000 });
 
 const cache = new Map<string, CellResult>();
 function cell(stitch: 'stockinette' | 'garter' | 'rib 1x1' | 'seed', loop: number): CellResult {

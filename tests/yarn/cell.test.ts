@@ -1,5 +1,5 @@
 /** Periodic cells: symmetries, invariances, honesty about convergence, and impossible input. */
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { type FaceGrid, startLoops } from '../../src/yarn/loop-start.ts';
 import {
   CELL_FACES,
@@ -9,6 +9,9 @@ import {
   relaxCell,
 } from '../../src/yarn/relax-cell.ts';
 import { buildRodSystem } from '../../src/yarn/rod-system.ts';
+
+// Each relaxation takes a second or so, more on a busy machine.
+vi.setConfig({ testTimeout: 120_000, hookTimeout: 120_000 });
 
 const FABRICS = Object.keys(CELL_FACES) as CellFabric[];
 

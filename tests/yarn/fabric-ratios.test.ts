@@ -1,8 +1,11 @@
 /** The table of fabric sizes is what the yarn model computes, and its published values are kept apart. */
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { FABRIC_RATIO_TABLE } from '../../src/yarn/fabric-ratio-table.ts';
 import { fabricRatioReport, fabricRatios } from '../../src/yarn/fabric-ratios.ts';
 import { relaxCell } from '../../src/yarn/relax-cell.ts';
+
+// Each relaxation takes a second or so, more on a busy machine.
+vi.setConfig({ testTimeout: 120_000, hookTimeout: 120_000 });
 
 describe('fabric ratios', () => {
   it.each(FABRIC_RATIO_TABLE.filter((row) => row.loop === 18 && row.fabric !== 'rib 2x2'))(

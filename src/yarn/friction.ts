@@ -1,0 +1,209 @@
+/**
+ * Friction of yarn on yarn: springs between the two points that first touched, across the contact's
+ * normal, whose force never exceeds μ times the normal force (Coulomb).
+ *
+ * Made from the touching pairs of a state at rest; `energy` is an ExtraEnergy for `relaxRods`. Between two
+ * relaxations `settle` lets springs slip that pull too hard, drops contacts that opened and adds new ones.
+ * Without friction slack runs along the yarn for ever; in yarn it stays within a stitch or two.
+ */
+import { type ClosestPoints, closestPoints } from './contact.ts';
+import { emptyPairList, findPairs } from './pair-list.ts';
+import { ARC_EXCLUSION, type ExtraEnergy, type RodMaterial } from './relax-rods.ts';
+import type { RodSystem } from './rod-system.ts';
+
+/** Wool on wool, 0.2–0.5: from memory (REFERENCES 8). */
+export const YARN_FRICTION = 0.3;
+/** Tangential stiffness over B/d³: soft enough to solve, a slip of 0.1 d carries a usual load. Chosen. */
+const TANGENT_STIFFNESS = 5;
+
+interface Grip {
+  readonly first: number;
+  readonly second: number;
+  readonly imageX: number;
+  readonly imageY: number;
+  /** Fractions along the two segments. */
+  readonly s: number;
+  readonly t: number;
+  /** Normal at first touch, and the difference of the two points at which the spring is slack. */
+  readonly normal: readonly [number, number, number];
+  readonly slack: [number, number, number];
+  /** Normal force at the last settling. */
+  press: number;
+}
+
+const near: ClosestPoints = { s: 0, t: 0 };
+
+export class YarnFriction {
+  private readonly system: RodSystem;
+  private readonly material: RodMaterial;
+  private readonly coefficient: number;
+  private readonly grips = new Map<string, Grip>();
+  /** Segments whose yarn runs freely for now, as on the needle. */
+  free: ReadonlySet<number> = new Set();
+
+  constructor(system: RodSystem, material: RodMaterial, coefficient: number) {
+    this.system = system;
+    this.material = material;
+    this.coefficient = coefficient;
+  }
+
+  get count(): number {
+    return this.grips.size;
+  }
+
+  readonly energy: ExtraEnergy = (positions, period, gradient, periodGradient) => {
+    const { tail, head, imageX, imageY } = this.system;
+    let energy = 0;
+    for (const g of this.grips.values()) {
+      const a = 3 * tail[g.first];
+      const b = 3 * head[g.first];
+      const c = 3 * tail[g.second];
+      const d = 3 * head[g.second];
+      const shiftX = g.imageX + g.t * imageX[g.second] - g.s * imageX[g.first];
+      const shiftY = g.imageY + g.t * imageY[g.second] - g.s * imageY[g.first];
+      const at = (k: number) =>
+        positions[c + k] +
+        g.t * (positions[d + k] - positions[c + k]) -
+        positions[a + k] -
+        g.s * (positions[b + k] - positions[a + k]) -
+        g.slack[k];
+      let x = at(0) + shiftX * period[0];
+      let y = at(1) + shiftY * period[1];
+      let z = at(2);
+      const out = x * g.normal[0] + y * g.normal[1] + z * g.normal[2];
+      x -= out * g.normal[0];
+      y -= out * g.normal[1];
+      z -= out * g.normal[2];
+      energy += 0.5 * TANGENT_STIFFNESS * (x * x + y * y + z * z);
+      const f = [TANGENT_STIFFNESS * x, TANGENT_STIFFNESS * y, TANGENT_STIFFNESS * z];
+      for (let k = 0; k < 3; k++) {
+        gradient[a + k] -= (1 - g.s) * f[k];
+        gradient[b + k] -= g.s * f[k];
+        gradient[c + k] += (1 - g.t) * f[k];
+        gradient[d + k] += g.t * f[k];
+      }
+      periodGradient[0] += shiftX * f[0];
+      periodGradient[1] += shiftY * f[1];
+    }
+    return energy;
+  };
+
+  /**
+   * Brings the springs up to date with a state at rest. Returns the largest slip, in lengths: near zero
+   * when friction and forces agree.
+   */
+  settle(positions: Float64Array, period: Float64Array): number {
+    const { system, material } = this;
+    const pairs = emptyPairList();
+    findPairs(
+      system,
+      positions,
+      period,
+      material.diameter,
+      ARC_EXCLUSION * material.diameter,
+      pairs,
+    );
+    const seen = new Set<string>();
+    let largest = 0;
+    for (let k = 0; k < pairs.count; k++) {
+      const first = pairs.first[k];
+      const second = pairs.second[k];
+      if (this.free.has(first) || this.free.has(second)) continue;
+      const touch = this.touchAt(
+        first,
+        second,
+        pairs.imageX[k],
+        pairs.imageY[k],
+        positions,
+        period,
+      );
+      if (!touch) continue;
+      const key = `${first} ${second} ${pairs.imageX[k]} ${pairs.imageY[k]}`;
+      seen.add(key);
+      const old = this.grips.get(key);
+      if (!old) {
+        this.grips.set(key, touch);
+        continue;
+      }
+      old.press = touch.press;
+      largest = Math.max(largest, this.slip(old, positions, period));
+    }
+    for (const key of this.grips.keys()) if (!seen.has(key)) this.grips.delete(key);
+    return largest;
+  }
+
+  /** Moves the spring's slack point so that it pulls with μ times the normal force at most. */
+  private slip(g: Grip, positions: Float64Array, period: Float64Array): number {
+    const now = this.difference(g, positions, period);
+    const pull = now.map((v, k) => v - g.slack[k]);
+    const out = pull[0] * g.normal[0] + pull[1] * g.normal[1] + pull[2] * g.normal[2];
+    const across = pull.map((v, k) => v - out * g.normal[k]);
+    const size = Math.hypot(across[0], across[1], across[2]);
+    const most = (this.coefficient * g.press) / TANGENT_STIFFNESS;
+    if (size <= most) return 0;
+    const keep = most / size;
+    for (let k = 0; k < 3; k++) g.slack[k] += (1 - keep) * across[k];
+    return size - most;
+  }
+
+  private difference(g: Grip, positions: Float64Array, period: Float64Array): number[] {
+    const { tail, head, imageX, imageY } = this.system;
+    const a = 3 * tail[g.first];
+    const b = 3 * head[g.first];
+    const c = 3 * tail[g.second];
+    const d = 3 * head[g.second];
+    return [0, 1, 2].map((k) => {
+      const image =
+        k === 0
+          ? (g.imageX + g.t * imageX[g.second] - g.s * imageX[g.first]) * period[0]
+          : k === 1
+            ? (g.imageY + g.t * imageY[g.second] - g.s * imageY[g.first]) * period[1]
+            : 0;
+      return (
+        positions[c + k] +
+        g.t * (positions[d + k] - positions[c + k]) -
+        positions[a + k] -
+        g.s * (positions[b + k] - positions[a + k]) +
+        image
+      );
+    });
+  }
+
+  private touchAt(
+    first: number,
+    second: number,
+    imageX: number,
+    imageY: number,
+    positions: Float64Array,
+    period: Float64Array,
+  ): Grip | null {
+    const { tail, head, rest } = this.system;
+    const vector = (from: number, to: number, ix: number, iy: number) => [
+      positions[3 * to] - positions[3 * from] + ix * period[0],
+      positions[3 * to + 1] - positions[3 * from + 1] + iy * period[1],
+      positions[3 * to + 2] - positions[3 * from + 2],
+    ];
+    const { imageX: sx, imageY: sy } = this.system;
+    const u = vector(tail[first], head[first], sx[first], sy[first]);
+    const v = vector(tail[second], head[second], sx[second], sy[second]);
+    const w = vector(tail[first], tail[second], imageX, imageY);
+    closestPoints(u[0], u[1], u[2], v[0], v[1], v[2], w[0], w[1], w[2], near);
+    const gap = [0, 1, 2].map((k) => w[k] + near.t * v[k] - near.s * u[k]);
+    const r = Math.hypot(gap[0], gap[1], gap[2]);
+    const { diameter, contact } = this.material;
+    if (r >= diameter || r === 0) return null;
+    const weight = contact * rest[first] * rest[second];
+    const press = 2 * weight * (diameter ** 2 / r ** 3 - r / diameter ** 2);
+    return {
+      first,
+      second,
+      imageX,
+      imageY,
+      s: near.s,
+      t: near.t,
+      normal: [gap[0] / r, gap[1] / r, gap[2] / r],
+      slack: [gap[0], gap[1], gap[2]],
+      press,
+    };
+  }
+}

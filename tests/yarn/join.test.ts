@@ -1,0 +1,134 @@
+/** The join and the ladder: slack opens a hole, the known cures close it, friction keeps slack in place. */
+import { describe, expect, it, vi } from 'vitest';
+import { largestHole } from '../../src/yarn/hole-size.ts';
+import { joinOpening } from '../../src/yarn/join-opening.ts';
+import { ladderOpening } from '../../src/yarn/ladder-opening.ts';
+
+// Each relaxation takes a second or so, more on a busy machine.
+vi.setConfig({ testTimeout: 120_000, hookTimeout: 120_000 });
+
+const YARN = { loopMm: 21, yarnMm: 1.2 } as const;
+
+describe('the opening at a plain join', () => {
+  const tight = joinOpening({ method: 'plain', slackMm: 0, ...YARN });
+  const slack = joinOpening({ method: 'plain', slackMm: 5, ...YARN });
+
+  it('comes to rest without yarn passing through yarn', () => {
+    for (const made of [tight, slack]) {
+      expect(made.relaxation.converged).toBe(true);
+      expect(made.relaxation.linksKept).toBe(true);
+    }
+  });
+
+  it('is larger than the gap between ordinary stitches, and grows with the slack', () => {
+    expect(tight.openingMm).toBeGreaterThan(tight.ordinaryGapMm);
+    expect(slack.openingMm).toBeGreaterThan(1.4 * tight.openingMm);
+    expect(slack.openingMm).toBeGreaterThan(2 * slack.ordinaryGapMm);
+  });
+
+  it('leaves ordinary stitches as they are', () => {
+    expect(Math.abs(slack.ordinaryGapMm / tight.ordinaryGapMm - 1)).toBeLessThan(0.15);
+  });
+
+  // Common practice: an extra stitch worked together with the first closes the gap (REFERENCES 9).
+  it('is closed by an extra stitch worked together with the first, as knitters find', () => {
+    const extra = joinOpening({ method: 'extra', slackMm: 5, ...YARN });
+    expect(extra.relaxation.converged).toBe(true);
+    expect(extra.openingMm).toBeLessThan(0.6 * slack.openingMm);
+    expect(extra.openingMm).toBeLessThan(1.25 * extra.ordinaryGapMm);
+  });
+
+  it('hardly shows where a flat piece is sewn, whose seam shares the slack among its rows', () => {
+    const flat = joinOpening({ method: 'flat', slackMm: 5, ...YARN });
+    expect(flat.relaxation.converged).toBe(true);
+    expect(flat.openingMm).toBeLessThan(0.7 * slack.openingMm);
+  });
+
+  it('would be smaller without friction, because slack would run away into the neighbours', () => {
+    const smooth = joinOpening({ method: 'plain', slackMm: 5, friction: 0, ...YARN });
+    expect(smooth.openingMm).toBeLessThan(slack.openingMm);
+  });
+});
+
+describe('the ladder between two needles', () => {
+  const loose = ladderOpening({ slackMm: 4, ...YARN });
+
+  it('is no larger than other gaps without slack', () => {
+    const none = ladderOpening({ slackMm: 0, ...YARN });
+    expect(none.openingMm / none.ordinaryGapMm).toBeCloseTo(1, 1);
+    expect(Math.abs(none.widerMm)).toBeLessThan(0.05);
+  });
+
+  it('opens with slack and makes the fabric wider', () => {
+    expect(loose.relaxation.converged).toBe(true);
+    expect(loose.openingMm).toBeGreaterThan(1.2 * loose.ordinaryGapMm);
+    expect(loose.widerMm).toBeGreaterThan(1);
+  });
+
+  // Common practice: tug on the second stitch (REFERENCES 9).
+  it('is closed by tugging the second stitch by as much', () => {
+    const tugged = ladderOpening({ slackMm: 4, tighten: { stitch: 2, byMm: 4 }, ...YARN });
+    expect(tugged.openingMm).toBeLessThan(0.85 * loose.openingMm);
+    expect(tugged.widerMm).toBeLessThan(0.5 * loose.widerMm);
+  });
+});
+
+describe('impossible joins', () => {
+  it.each([
+    [-1, /slack must be from 0 to 42 mm/],
+    [Number.NaN, /slack/],
+    [100, /slack must be from 0 to 42 mm/],
+  ])('with %f mm of slack are refused with the limits', (slackMm, message) => {
+    expect(() => joinOpening({ method: 'plain', slackMm, ...YARN })).toThrow(message);
+    expect(() => ladderOpening({ slackMm, ...YARN })).toThrow(message);
+  });
+
+  it('of yarn too thick for its loop are refused as jammed', () => {
+    expect(() => joinOpening({ method: 'plain', slackMm: 0, loopMm: 21, yarnMm: 2 })).toThrow(
+      /jammed/,
+    );
+  });
+
+  it('of an unknown kind are refused by name', () => {
+    expect(() => joinOpening({ method: 'glued' as 'plain', slackMm: 0, ...YARN })).toThrow(/glued/);
+  });
+
+  it('tugged by more than half a stitch are refused', () => {
+    expect(() => ladderOpening({ slackMm: 2, tighten: { stitch: 2, byMm: 50 }, ...YARN })).toThrow(
+      /tightened by 0 to 10.5 mm/,
+    );
+  });
+});
+
+describe('the largest hole', () => {
+  const ring = (radius: number, n: number) => {
+    const ends = new Float64Array(4 * n);
+    for (let k = 0; k < n; k++) {
+      for (const [at, a] of [
+        [0, k],
+        [2, k + 1],
+      ] as const) {
+        ends[4 * k + at] = radius * Math.cos((2 * Math.PI * a) / n);
+        ends[4 * k + at + 1] = radius * Math.sin((2 * Math.PI * a) / n);
+      }
+    }
+    return { ends, count: n };
+  };
+
+  it('in a ring of yarn is the ring less its yarn', () => {
+    const hole = largestHole(ring(3, 90), 0.5, { x: [-4, 4], y: [-4, 4] }, 10);
+    expect(hole.diameter).toBeCloseTo(5, 1);
+    expect(Math.hypot(hole.x, hole.y)).toBeLessThan(0.1);
+  });
+
+  it('does not count what is not surrounded by yarn', () => {
+    const half = ring(3, 90);
+    const hole = largestHole(
+      { ends: half.ends.slice(0, 180), count: 45 },
+      0.5,
+      { x: [-1, 1], y: [-4, -1] },
+      10,
+    );
+    expect(hole.diameter).toBe(0);
+  });
+});
