@@ -1,4 +1,5 @@
 /** From wishes to print in a real browser. Tests of one block follow each other on one page. */
+import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { PageUnderTest, Visit } from './page-under-test.ts';
 import {
@@ -74,6 +75,135 @@ describe('a new square', () => {
     await expect.poll(() => planText(page())).toContain('Creek square');
     await page().getByRole('button', { name: 'Redo' }).click();
     await untilAtRest(page());
+    expect(it_.errors).toEqual([]);
+  });
+});
+
+describe('the pattern', () => {
+  let it_: Visit;
+  const page = () => it_.page;
+  const bench = () => page().locator('.bench');
+
+  beforeAll(async () => {
+    it_ = await visit(workshop, { acceptDownloads: true });
+    await untilAtRest(page());
+    await page().getByRole('radio', { name: 'Pattern' }).click();
+  });
+
+  afterAll(async () => {
+    await it_?.page.context().close();
+  });
+
+  it('is written with size, materials, abbreviations and rounds, and warns of a cup', async () => {
+    const written = bench().locator('.written');
+    await expect.poll(() => written.textContent()).toMatch(/Creek square.*cm \(.* in\) square/);
+    await expect.poll(() => written.textContent()).toMatch(/this piece cups/);
+    await expect.poll(() => written.locator('dt').allInnerTexts()).toContain('k2tog');
+    expect(await written.textContent()).toMatch(/danger to babies/);
+    await expect.poll(() => written.locator('.written-rounds').textContent()).toContain('Round 41');
+  });
+
+  it('changes its terms and turns to the flat version, and the plan stays as it is', async () => {
+    await bench().getByLabel('Terms').selectOption('british');
+    await expect.poll(() => bench().locator('.written').textContent()).toMatch(/Tension.*stocking/);
+    await bench().getByRole('radio', { name: 'Flat' }).click();
+    await expect
+      .poll(() => bench().locator('.written-rounds').textContent())
+      .toMatch(/Row 2 \(WS\)/);
+    expect(await planText(page())).toContain('Worked: in the round');
+    await bench().getByRole('radio', { name: 'In the round' }).click();
+  });
+
+  it('charts one side or the whole round, with a key, inside the policy', async () => {
+    await bench().getByRole('radio', { name: 'Chart' }).click();
+    const chart = bench().locator('.chart-picture svg');
+    await expect
+      .poll(() => chart.locator('desc').textContent())
+      .toMatch(/^43 stitches wide, 41 rounds/);
+    await bench().getByLabel('Show').selectOption('whole');
+    await expect.poll(() => chart.locator('desc').textContent()).toMatch(/^172 stitches wide/);
+    expect(await chart.textContent()).toMatch(/Key.*purl/);
+    await bench().getByLabel('Show').selectOption('side');
+    expect(await seriousViolations(it_)).toEqual([]);
+  });
+
+  it('divides the stitches over the needles, round by round', async () => {
+    await bench().getByRole('radio', { name: 'Needles' }).click();
+    const counts = bench().locator('.needle-counts');
+    await expect.poll(() => counts.textContent()).toBe('43 + 43 + 43 + 43 sts');
+    const before = await bench().locator('.needle-picture svg').innerHTML();
+    await page().getByRole('slider', { name: 'Needles after round' }).focus();
+    await page().keyboard.press('ArrowRight');
+    await page().keyboard.press('ArrowRight');
+    await expect.poll(() => counts.textContent()).toBe('41 + 41 + 41 + 41 sts');
+    expect(await bench().locator('.needle-picture svg').innerHTML()).not.toBe(before);
+    await bench().getByLabel('On', { exact: true }).selectOption('magic loop');
+    await expect.poll(() => counts.textContent()).toBe('82 + 82 sts');
+    await expect.poll(() => bench().textContent()).toMatch(/Needle and cord at least/);
+    expect(await seriousViolations(it_)).toEqual([]);
+  });
+
+  it('counts the yarn with its allowance, and the balls', async () => {
+    await bench().getByRole('radio', { name: 'Yarn' }).click();
+    const length = async () =>
+      Number(/Length(\d+) m/.exec((await bench().locator('.facts').textContent()) ?? '')?.[1]);
+    const ten = await length();
+    await bench().getByLabel('Allowance').fill('30');
+    await expect.poll(length).toBeGreaterThan(1.15 * ten);
+    await bench().getByLabel('A ball has').fill('30');
+    await expect
+      .poll(() => bench().locator('.facts').textContent())
+      .toMatch(new RegExp(`${Math.ceil((ten * 1.3) / 1.1 / 30)} balls`));
+  });
+
+  it('prints on the paper chosen, the pattern and nothing else', async () => {
+    const sizes: string[] = [];
+    for (const paper of ['A4', 'Letter']) {
+      await bench()
+        .getByRole('button', { name: /^(?:A4|Letter)$/ })
+        .click();
+      await page().getByRole('menuitemradio', { name: paper }).click();
+      await page().keyboard.press('Escape');
+      const pdf = (await page().pdf({ preferCSSPageSize: true })).toString('latin1');
+      sizes.push(
+        /\/MediaBox ?\[0 0 ([\d.]+) ([\d.]+)\]/
+          .exec(pdf)
+          ?.slice(1)
+          .map(Number)
+          .map(Math.round)
+          .join('×') ?? '',
+      );
+      expect(pdf.match(/\/Type ?\/Page\b/g)?.length).toBeGreaterThanOrEqual(3);
+    }
+    // Points: 1/72 in. Chromium rounds A4 to whole pixels.
+    expect(sizes).toEqual(['595×842', '612×792']);
+    await page().emulateMedia({ media: 'print' });
+    expect(await page().locator('.print-sheet .written').isVisible()).toBe(true);
+    expect(await page().locator('.print-page svg').first().isVisible()).toBe(true);
+    expect(await page().locator('.head').isVisible()).toBe(false);
+    await page().emulateMedia({ media: null });
+  });
+
+  it('saves the pattern as text and the chart as SVG', async () => {
+    const save = async (item: string) => {
+      await bench()
+        .getByRole('button', { name: /^(?:A4|Letter)$/ })
+        .click();
+      const [download] = await Promise.all([
+        page().waitForEvent('download'),
+        page().getByRole('menuitem', { name: item }).click(),
+      ]);
+      return {
+        name: download.suggestedFilename(),
+        text: readFileSync(await download.path(), 'utf8'),
+      };
+    };
+    const pattern = await save('Save the pattern as text');
+    expect(pattern.name).toBe('creek-square-saltmarsh-blanket-pattern.txt');
+    expect(pattern.text).toMatch(/^Title: Creek square/);
+    const chart = await save('Save the chart as SVG');
+    expect(chart.name).toMatch(/chart\.svg$/);
+    expect(chart.text).toMatch(/^<svg /);
     expect(it_.errors).toEqual([]);
   });
 });

@@ -115,6 +115,8 @@ export function PlanEditor(props: PlanEditorProps) {
           EditorView.contentAttributes.of({
             'aria-label': 'Plan text',
             'aria-describedby': 'plan-help',
+            // Editable text takes the focus without it; said for those who go by the attribute.
+            tabindex: '0',
             spellcheck: 'false',
             autocapitalize: 'off',
             autocorrect: 'off',

@@ -22,10 +22,12 @@ import { StageTools } from './stage-tools.tsx';
 import { YarnMenu } from './yarn-menu.tsx';
 
 const ComparePanel = lazy(() => import('./compare-panel.tsx'));
+const PatternPanel = lazy(() => import('../pattern/pattern-panel.tsx'));
 
 const AREAS: readonly { readonly area: Area; readonly name: string; readonly whole?: string }[] = [
   { area: 'fabric', name: 'Fabric' },
   { area: 'compare', name: 'Compare', whole: 'Compare rates' },
+  { area: 'pattern', name: 'Pattern' },
 ];
 
 const MODES: readonly { readonly mode: ColourMode; readonly name: string }[] = [
@@ -81,6 +83,7 @@ export default function FabricPane() {
       ) : (
         <Suspense fallback={<p className="wait">Clearing the table…</p>}>
           {area === 'compare' && <ComparePanel />}
+          {area === 'pattern' && <PatternPanel />}
         </Suspense>
       )}
     </>

@@ -1,0 +1,78 @@
+/** The chart on the page, and its drawings for files and print. */
+import { useMemo } from 'react';
+import { drawChart, drawChartPages } from '../../paper/chart.ts';
+import { choosePattern, type PatternChoices, usePattern } from './pattern-choices.ts';
+import type { PatternFacts } from './pattern-facts.ts';
+import { SvgPicture } from './svg-picture.tsx';
+
+/** More squares than this are not drawn on the page, which would stand still. Chosen. */
+const MOST_SQUARES = 40_000;
+
+type ChartChoices = Pick<PatternChoices, 'part' | 'trueShape' | 'paper'>;
+
+function squares({ plan }: PatternFacts): number {
+  return plan.rounds.length * Math.max(plan.castOn, ...plan.rounds.map((round) => round.after));
+}
+
+export function tooManySquares(facts: PatternFacts): boolean {
+  return squares(facts) > MOST_SQUARES;
+}
+
+function options(facts: PatternFacts, { part, trueShape, paper }: ChartChoices) {
+  return { part, paper, proportion: trueShape ? (facts.proportion ?? 1) : 1 };
+}
+
+export function chartOf(facts: PatternFacts, choices: ChartChoices): string {
+  return drawChart(facts.plan, options(facts, choices));
+}
+
+export function chartSheets(facts: PatternFacts, choices: ChartChoices): string[] {
+  return tooManySquares(facts) ? [] : drawChartPages(facts.plan, options(facts, choices));
+}
+
+export function ChartView({ facts }: { readonly facts: PatternFacts }) {
+  const part = usePattern((choices) => choices.part);
+  const trueShape = usePattern((choices) => choices.trueShape);
+  const tooMany = tooManySquares(facts);
+  const svg = useMemo(
+    () => (tooMany ? null : chartOf(facts, { part, trueShape, paper: 'A4' })),
+    [facts, part, trueShape, tooMany],
+  );
+  return (
+    <>
+      <div className="sheet-tools">
+        <span className="with-unit">
+          <label htmlFor="chart-part">Show</label>
+          <select
+            id="chart-part"
+            className="button button-small"
+            value={part}
+            onChange={(event) => choosePattern({ part: event.target.value as 'side' | 'whole' })}
+          >
+            <option value="side">one side</option>
+            <option value="whole">
+              the whole {facts.plan.worked === 'round' ? 'round' : 'row'}
+            </option>
+          </select>
+        </span>
+        <label className="with-unit">
+          <input
+            type="checkbox"
+            checked={trueShape}
+            disabled={facts.proportion === null}
+            onChange={(event) => choosePattern({ trueShape: event.target.checked })}
+          />
+          Squares shaped like the stitches
+        </label>
+      </div>
+      {svg === null ? (
+        <p className="wait">
+          This chart has {squares(facts).toLocaleString('en')} squares, too many to show here. Save
+          it as SVG instead.
+        </p>
+      ) : (
+        <SvgPicture svg={svg} name="paper chart-picture" />
+      )}
+    </>
+  );
+}

@@ -1,0 +1,44 @@
+/** How the pattern is shown and printed; lasts as long as the page. */
+import { create } from 'zustand';
+import type { NeedleWay } from '../../draft/needles.ts';
+import type { Paper } from '../../paper/chart.ts';
+
+export type Sheet = 'written' | 'chart' | 'needles' | 'yarn';
+export type WayName = 'set of five' | 'set of four' | 'magic loop' | 'one circular';
+
+export interface PatternChoices {
+  readonly sheet: Sheet;
+  /** Null: as the plan stands. */
+  readonly worked: 'round' | 'flat' | null;
+  readonly part: 'side' | 'whole';
+  /** Squares of the chart as high as a stitch of the fabric, rather than square. */
+  readonly trueShape: boolean;
+  readonly paper: Paper;
+  readonly way: WayName;
+  readonly allowancePercent: string;
+  readonly ballGrams: string;
+  readonly ballMetres: string;
+  readonly printed: { readonly chart: boolean; readonly needles: boolean };
+}
+
+export const usePattern = create<PatternChoices>(() => ({
+  sheet: 'written',
+  worked: null,
+  part: 'side',
+  trueShape: false,
+  paper: 'A4',
+  way: 'set of five',
+  allowancePercent: '10',
+  ballGrams: '',
+  ballMetres: '',
+  printed: { chart: true, needles: true },
+}));
+
+export const choosePattern = usePattern.setState;
+
+export const WAYS: Readonly<Record<WayName, NeedleWay>> = {
+  'set of five': { kind: 'double-pointed', hold: 4 },
+  'set of four': { kind: 'double-pointed', hold: 3 },
+  'magic loop': { kind: 'magic loop' },
+  'one circular': { kind: 'one circular' },
+};

@@ -1,0 +1,124 @@
+/**
+ * What the pattern is written from: the plan at hand, turned to the way asked for, and what the fabric
+ * on the table tells of its size, gauge and yarn. Pure; failures are words for the user.
+ */
+import { divideNeedles, type NeedleTable } from '../../draft/needles.ts';
+import { turnFlat, turnRound } from '../../draft/turn-flat.ts';
+import type { Terms } from '../../paper/technique-notes.ts';
+import { type WrittenPattern, writePattern } from '../../paper/written.ts';
+import { type YarnUse, yarnUse } from '../../paper/yarn-use.ts';
+import { parsePlan } from '../../plan/parse.ts';
+import { hasErrors, type Plan } from '../../plan/plan.ts';
+import type { Report } from '../../report/report.ts';
+import type { KnittedSheet, LaidSheet } from '../../worker/messages.ts';
+import { positiveNumber } from '../number-entry.ts';
+import type { Units } from '../units.ts';
+import type { PatternChoices } from './pattern-choices.ts';
+import { WAYS } from './pattern-choices.ts';
+
+export interface PatternFacts {
+  readonly plan: Plan;
+  /** What could not be kept in turning the plan, in a knitter's words. */
+  readonly notes: readonly string[];
+  readonly written: WrittenPattern;
+  readonly use: YarnUse | null;
+  readonly needles: NeedleTable | null;
+  /** Round height over stitch width of the ground; null until the fabric is laid out. */
+  readonly proportion: number | null;
+}
+
+export type PatternReading =
+  | { readonly facts: PatternFacts; readonly trouble: null }
+  | { readonly facts: null; readonly trouble: string };
+
+export interface PatternInput {
+  readonly plan: Plan | null;
+  readonly laid: LaidSheet | null;
+  readonly knitted: KnittedSheet | null;
+  readonly choices: Pick<
+    PatternChoices,
+    'worked' | 'way' | 'allowancePercent' | 'ballGrams' | 'ballMetres'
+  >;
+  readonly terms: Terms;
+  readonly units: Units;
+}
+
+export function readPattern(input: PatternInput): PatternReading {
+  const { plan, choices } = input;
+  if (!plan || hasErrors(plan))
+    return trouble('The pattern appears as soon as the plan has no mistakes.');
+  if (plan.castOn === 0 || plan.rounds.length === 0)
+    return trouble('The pattern appears with the first round of the plan.');
+  try {
+    const turned = turn(plan, choices.worked ?? plan.worked);
+    return typeof turned === 'string'
+      ? trouble(turned)
+      : { facts: factsOf(turned, input), trouble: null };
+  } catch (error) {
+    return trouble(error instanceof Error ? error.message : String(error));
+  }
+}
+
+function trouble(words: string): PatternReading {
+  return { facts: null, trouble: words };
+}
+
+interface TurnedPlan {
+  readonly plan: Plan;
+  readonly notes: readonly string[];
+}
+
+function turn(plan: Plan, worked: 'round' | 'flat'): TurnedPlan | string {
+  if (plan.worked === worked) return { plan, notes: [] };
+  const { text, notes } = worked === 'flat' ? turnFlat(plan) : turnRound(plan);
+  const other = parsePlan(text);
+  const mistake = other.diagnostics.find((d) => d.severity === 'error');
+  if (mistake)
+    return `This plan cannot be worked ${worked === 'flat' ? 'flat' : 'in the round'}: ${mistake.message}`;
+  return { plan: other, notes };
+}
+
+function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts {
+  const { choices, terms, units } = input;
+  const text = input.plan?.text;
+  const laid = input.laid?.plan.text === text ? input.laid : null;
+  const knitted = input.knitted?.plan.text === text ? input.knitted : null;
+  const report = knitted?.report ?? null;
+  const gauge = laid?.gauge ?? knitted?.gauge ?? null;
+  const sized = report?.relaxation.converged && (report.corners >= 3 || report.shape === 'disc');
+  const allowance = Number(choices.allowancePercent.replace(',', '.')) / 100;
+  const use = gauge
+    ? yarnUse(plan, {
+        stitchMm: gauge.sizes.stockinette.stitchMm,
+        tex: gauge.tex,
+        seamMm: plan.seam ? plan.rounds.length * gauge.groundSize.roundMm : 0,
+        allowance: allowance >= 0 && allowance <= 1 ? allowance : 0.1,
+        ballGrams: positiveNumber(choices.ballGrams) ?? plan.yarn?.ballGrams ?? null,
+        ballMetres: positiveNumber(choices.ballMetres) ?? plan.yarn?.ballMetres ?? null,
+      })
+    : null;
+  const way = WAYS[choices.way];
+  const written = writePattern(plan, {
+    terms,
+    units: units === 'cm' ? 'cm' : 'inch',
+    sizeMm: sized ? report.sideMm : null,
+    shape: report?.shape ?? '',
+    yarnUse: use,
+    way: plan.worked === 'round' ? way.kind : null,
+  });
+  const needles =
+    plan.worked === 'round' && gauge
+      ? divideNeedles(plan, way, gauge.groundSize.stitchMm, report?.corners ?? plan.sides ?? 0)
+      : null;
+  const warnings = report ? posture(report) : [];
+  const proportion = gauge ? gauge.groundSize.roundMm / gauge.groundSize.stitchMm : null;
+  return { plan, notes: [...warnings, ...notes], written, use, needles, proportion };
+}
+
+/** A pattern must not promise a flat piece that the fabric does not make. */
+function posture(report: Report): string[] {
+  if (!report.relaxation.converged)
+    return ['The fabric did not come to rest: size and yarn are not sure.'];
+  if (report.verdict !== 'cups' && report.verdict !== 'ruffles') return [];
+  return [`Knitted as written, this piece ${report.verdict}: see the verdict before you knit it.`];
+}

@@ -1,0 +1,55 @@
+/**
+ * What the printer gets: the written pattern, the chart on sheets of its own, needles and yarn. It lies
+ * beside the page, hidden on screen; `styles/print.css` shows it on paper and nothing else.
+ */
+import { useMemo } from 'react';
+import { createPortal } from 'react-dom';
+import { drawNeedles } from '../../paper/needle-picture.ts';
+import { usePage } from '../page-store.ts';
+import { chartSheets } from './chart-view.tsx';
+import { NeedleFigures, NeedleWords } from './needle-view.tsx';
+import { usePattern } from './pattern-choices.ts';
+import type { PatternFacts } from './pattern-facts.ts';
+import { SvgPicture } from './svg-picture.tsx';
+import { WrittenView } from './written-view.tsx';
+import { YarnParts } from './yarn-view.tsx';
+
+/** Rounds in the printed table of needles; more would only waste paper. Chosen: one column of a page. */
+const MOST_FIGURES = 60;
+
+export function PatternPrint({ facts }: { readonly facts: PatternFacts }) {
+  const { part, trueShape, paper, printed } = usePattern();
+  const units = usePage((state) => state.preferences.units);
+  const sheets = useMemo(
+    () => (printed.chart ? chartSheets(facts, { part, trueShape, paper }) : []),
+    [facts, part, trueShape, paper, printed.chart],
+  );
+  const { needles, use } = facts;
+  return createPortal(
+    <div className="print-sheet" data-paper={paper}>
+      <WrittenView written={facts.written} notes={facts.notes} level={1} />
+      {use && (
+        <section className="print-yarn">
+          <h2>Yarn</h2>
+          <YarnParts facts={facts} use={use} units={units} />
+        </section>
+      )}
+      {sheets.map((svg) => (
+        <div className="print-page" key={svg}>
+          <SvgPicture svg={svg} />
+        </div>
+      ))}
+      {printed.needles && needles && (
+        <section className="print-page">
+          <h2>Needles</h2>
+          <div className="print-needles">
+            <SvgPicture svg={drawNeedles(needles, 0)} />
+            <NeedleWords table={needles} units={units} />
+          </div>
+          {needles.rounds.length <= MOST_FIGURES && <NeedleFigures table={needles} />}
+        </section>
+      )}
+    </div>,
+    document.body,
+  );
+}

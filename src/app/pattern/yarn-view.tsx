@@ -1,0 +1,131 @@
+/** Yarn for the piece: metres, grams and balls, with what they are made up of. */
+import type { YarnUse } from '../../paper/yarn-use.ts';
+import { usePage } from '../page-store.ts';
+import { YARNS } from '../preferences.ts';
+import type { Units } from '../units.ts';
+import { choosePattern, usePattern } from './pattern-choices.ts';
+import type { PatternFacts } from './pattern-facts.ts';
+import { massText, stripeShare, yarnText } from './yarn-words.ts';
+
+export function YarnView({ facts }: { readonly facts: PatternFacts }) {
+  const choices = usePattern();
+  const units = usePage((state) => state.preferences.units);
+  const { use, plan } = facts;
+  if (!use) return <p className="wait">The yarn follows once the fabric is laid out.</p>;
+  return (
+    <div className="paper yarn-sheet">
+      <YarnFacts use={use} units={units} />
+      <div className="wish-row yarn-entries">
+        <label className="with-unit">
+          Allowance
+          <input
+            className="entry entry-tiny"
+            inputMode="decimal"
+            value={choices.allowancePercent}
+            onChange={(event) => choosePattern({ allowancePercent: event.target.value })}
+          />
+          %
+        </label>
+        <label className="with-unit">
+          A ball has
+          <input
+            className="entry entry-short"
+            inputMode="decimal"
+            placeholder={plan.yarn?.ballMetres ? String(plan.yarn.ballMetres) : '–'}
+            value={choices.ballMetres}
+            onChange={(event) => choosePattern({ ballMetres: event.target.value })}
+          />
+          m
+        </label>
+        <label className="with-unit">
+          and weighs
+          <input
+            className="entry entry-short"
+            inputMode="decimal"
+            placeholder={plan.yarn?.ballGrams ? String(plan.yarn.ballGrams) : '–'}
+            value={choices.ballGrams}
+            onChange={(event) => choosePattern({ ballGrams: event.target.value })}
+          />
+          g
+        </label>
+      </div>
+      <YarnParts facts={facts} use={use} units={units} />
+    </div>
+  );
+}
+
+function YarnFacts({ use, units }: { readonly use: YarnUse; readonly units: Units }) {
+  return (
+    <dl className="facts facts-three">
+      <div>
+        <dt>Length</dt>
+        <dd>{yarnText(use.lengthM, units)}</dd>
+      </div>
+      <div>
+        <dt>Weight</dt>
+        <dd>{massText(use.massG, units)}</dd>
+      </div>
+      <div>
+        <dt>To buy</dt>
+        <dd>
+          {use.balls === null ? '–' : `${use.balls} ${use.balls === 1 ? 'ball' : 'balls'}`}
+          {use.balls === null && <small> say what a ball has</small>}
+        </dd>
+      </div>
+    </dl>
+  );
+}
+
+export function YarnParts(props: {
+  readonly facts: PatternFacts;
+  readonly use: YarnUse;
+  readonly units: Units;
+}) {
+  const { facts, use, units } = props;
+  const { stripeRounds, mainColour, stripeColour } = usePage((state) => state.preferences);
+  const parts: readonly (readonly [string, number])[] = [
+    [`Fabric, ${use.stitches.toLocaleString('en')} stitches`, use.fabricM],
+    [facts.plan.ending === 'bound-off' ? 'Cast-on and bind-off' : 'Cast-on', use.castOnM],
+    ['Two ends to weave in', use.tailsM],
+    ['Seam', use.seamM],
+    ['Allowance', use.allowanceM],
+  ];
+  const stripe = stripeShare(facts.plan, stripeRounds);
+  return (
+    <>
+      <table className="rounds-table">
+        <tbody>
+          {parts
+            .filter(([, metres]) => metres > 0)
+            .map(([name, metres]) => (
+              <tr key={name}>
+                <td>{name}</td>
+                <td>{yarnText(metres, units, 1)}</td>
+              </tr>
+            ))}
+          <tr className="total">
+            <td>Together</td>
+            <td>{yarnText(use.lengthM, units, 1)}</td>
+          </tr>
+          {stripe > 0 && (
+            <>
+              <tr>
+                <td>of it {colourName(mainColour)}</td>
+                <td>{yarnText(use.lengthM * (1 - stripe), units, 1)}</td>
+              </tr>
+              <tr>
+                <td>of it {colourName(stripeColour)}</td>
+                <td>{yarnText(use.lengthM * stripe, units, 1)}</td>
+              </tr>
+            </>
+          )}
+        </tbody>
+      </table>
+      <p className="soft">{use.origin}.</p>
+    </>
+  );
+}
+
+function colourName(colour: string): string {
+  return YARNS.find((yarn) => yarn.colour === colour)?.name.toLowerCase() ?? colour;
+}
