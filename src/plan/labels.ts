@@ -51,7 +51,7 @@ const NEXT = new RegExp(
   'y',
 );
 const NAMED = new RegExp(
-  `((?:[a-z][a-z'/-]*\\s+){1,4}?)(rounds?|rnds?|rds?|rows?)(?![a-z])\\.?(?:\\s+(${NUMBER_LIST}))?`,
+  `((?:[a-z][a-z'/-]{0,24}\\s+){1,4}?)(rounds?|rnds?|rds?|rows?)(?![a-z])\\.?(?:\\s+(${NUMBER_LIST}))?`,
   'y',
 );
 const SETUP = /(set[\s-]*up|foundation|edging|border|preparation|preparatory)\s*(?=:)/y;

@@ -164,6 +164,38 @@ const EVERY = new RegExp(
   `(?:on\\s+)?(?:(?:the\\s+)?(?:next|following)\\s+(?:${UNIT}\\s+)?and\\s+)?(?:on\\s+|then\\s+)?(?:every|each)\\s+(?:following\\s+|foll\\.?\\s+)?(?:(${ORDINAL})\\s+|(${NUM})\\s+)?(?:${UNIT})`,
 );
 
+const PART_NAMED = new RegExp(
+  `^(?:(?:work|rep(?:eat)?\\.?|knit)\\s+)?(?:the\\s+|a\\s+|one\\s+|1\\s+)?((?:[a-z][a-z'-]*\\s+){0,2}[a-z][a-z'-]*)\\s+(?:${UNIT})$`,
+);
+
+export interface Compound {
+  /** In turn: the name of a round described before, or the text of a plain instruction. */
+  readonly parts: readonly ({ readonly name: string } | { readonly text: string })[];
+  readonly tail: Tail;
+}
+
+/** `Work dec rnd, then knit 3 rnds, 5 times in all`; null where the sentence is none such. */
+export function readCompound(text: string): Compound | null {
+  const end =
+    /[\s,;)\]]+(?:(?:a\s+total\s+of\s+)?[a-z0-9]+(?:\s+more)?\s+times\b|twice\b|x\s*\d|until\b)/.exec(
+      text,
+    );
+  if (!end) return null;
+  const pieces = text
+    .slice(0, end.index)
+    .replace(/^[\s([]*(?:(?:and|then|now)\s+){0,3}|[\s)\]]+$/g, '')
+    .split(/[\s,;]*(?:\b(?:and\s+then|then|followed\s+by|and)\s+)|\s*[,;]\s*/)
+    .filter((p) => p !== '');
+  if (pieces.length < 2 || pieces.length > 20) return null;
+  const parts = pieces.map((piece) => {
+    const named = PART_NAMED.exec(piece.trim());
+    const plain =
+      /^(?:(?:work|knit|purl|k|p)\s+)?(?:\d|one\b|two\b|three\b|four\b|five\b|six\b)/.test(piece);
+    return named && !plain ? { name: roundName(named[1]) } : { text: piece };
+  });
+  return parts.some((p) => 'name' in p) ? { parts, tail: readTail(text.slice(end.index)) } : null;
+}
+
 /** Reads `work decrease round every 4th round 5 times`; several spans may follow each other. */
 export function readNamed(text: string): NamedLine[] {
   const head = NAMED.exec(text);

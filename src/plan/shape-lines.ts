@@ -20,7 +20,23 @@ export interface ShapeLine {
   readonly untilStitches: number | null;
   /** The number is that of one side or section. */
   readonly perSide: boolean;
+  /** "1 stitch fewer between decreases": what each plain run loses from one shaping round to the next. */
+  readonly fewer: number | null;
   readonly stated: StatedCount | null;
+}
+
+const FEWER = new RegExp(
+  `(${NUM})\\s+(?:(?:fewer|less)\\s+)?(?:plain\\s+|knit\\s+)?(?:sts?|stitch(?:es)?)(?![a-z])(?:\\s+(?:fewer|less))?`,
+  'g',
+);
+
+/** How many stitches fewer ("one less stitch between decs") a sentence asks for; null if it doesn't. */
+export function readFewer(text: string): number | null {
+  for (const m of text.matchAll(FEWER)) {
+    if (/fewer|less/.test(m[0])) return toNumber(m[1]);
+  }
+  const short = new RegExp(`(${NUM})\\s+(?:fewer|less)(?![a-z])`).exec(text);
+  return short ? toNumber(short[1]) : null;
 }
 
 const DEC = '(dec(?:r?ease|rs?|\\.)?|inc(?:r?ease|\\.)?)';
@@ -31,7 +47,7 @@ const AT_BEGINNING = new RegExp(
   `^\\s*(?:bind[\\s-]*off|cast[\\s-]*off|bo)\\s+(${NUM})\\s*(?:sts?|stitch(?:es)?)?\\s+at\\s+(?:the\\s+)?(?:beg(?:inning)?\\.?|start)\\s+of\\s+(?:the\\s+)?(?:next|following|foll\\.?|every|each)\\s*(?:(${NUM})\\s+)?(?:${UNIT})`,
 );
 const GO_ON =
-  /^\s*(?:(?:and|then|now)\s+){0,3}(?:cont(?:inue)?\.?|keep|proceed)\s+(?:on\s+)?(?:(?:to\s+)?(?:work(?:ing)?|knit(?:ting)?)?\s*)?(?:(?:in\s+(?:this|the\s+same)\s+(?:way|manner|fashion)|as\s+(?:set|est(?:ablished)?\.?|before)|thus),?\s*)?(?:(?:and\s+)?(?:to\s+)?(dec|inc)[a-z.]*)?/;
+  /^\s*(?:(?:and|then|now)\s+){0,3}(?:cont(?:inue)?\.?|keep|proceed|carry|go|work(?=\s+(?:on\s+)?(?:in\s+(?:this|the\s+same)\s+(?:way|manner)|like\s+this))|rep(?:eat)?\.?(?=\s+in\s+(?:this|the\s+same)))\s+(?:on\s+)?(?:(?:to\s+)?(?:work(?:ing)?|knit(?:ting)?)?\s*)?(?:(?:in\s+(?:this|the\s+same)\s+(?:way|manner|fashion)|like\s+this|as\s+(?:set|est(?:ablished)?\.?|before)|thus),?\s*)?(?:(?:and\s+)?(?:to\s+)?(dec|inc)[a-z.]*)?/;
 const EVERY = new RegExp(
   `(?:every|each)\\s+(?:following\\s+|foll\\.?\\s+)?(?:(${ORDINAL})\\s+|(${NUM})\\s+)?(?:foll\\.?\\s+|following\\s+)?(?:${UNIT})`,
 );
@@ -73,6 +89,7 @@ export function readShape(text: string, base: number): ShapeLine | null {
       times: rows,
       untilStitches: null,
       perSide: false,
+      fewer: null,
       stated: tail.stated,
     };
   }
@@ -93,6 +110,7 @@ export function readShape(text: string, base: number): ShapeLine | null {
     times: tail.times ?? (tail.untilStitches === null ? 1 : null),
     untilStitches: tail.untilStitches,
     perSide: tail.perSide,
+    fewer: readFewer(rest),
     stated: tail.stated,
   };
 }

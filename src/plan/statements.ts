@@ -7,6 +7,7 @@ import type { Abbreviations } from './abbreviations.ts';
 import { type RoundLabel, readLabel, UNIT } from './labels.ts';
 import { NUM, NUMBER_LIST, ORDINAL_LIST } from './numbers.ts';
 import { readSteps } from './read-steps.ts';
+import { readCompound } from './repeat-lines.ts';
 import { readShape } from './shape-lines.ts';
 import type { Source } from './source.ts';
 import { readStatedCount, type StatedCount } from './stated-counts.ts';
@@ -44,7 +45,11 @@ const REPEAT_NTH = new RegExp(
   'y',
 );
 const NAMED_WORK = new RegExp(
-  `(?:(?:and|then|now)\\s+){0,3}(?:rep(?:eat)?\\.?|work(?:ing)?)\\s+(?:the\\s+|a\\s+|this\\s+|another\\s+)?(?!(?:next|last|these|those|in|even|each|every|all|from|as|on|to)\\b)(?:[a-z][a-z'-]*\\s+){1,3}?(?:${UNIT})(?!\\s*:)`,
+  `(?:(?:and|then|now)\\s+){0,3}(?:rep(?:eat)?\\.?|work(?:ing)?)\\s+(?:the\\s+|a\\s+|this\\s+|another\\s+)?(?!(?:next|last|these|those|in|even|each|every|all|from|as|on|to)\\b)(?:[a-z][a-z'-]{0,24}\\s+){1,3}?(?:${UNIT})(?!\\s*:)`,
+  'y',
+);
+const COMPOUND = new RegExp(
+  `[([]?(?:(?:and|then|now)\\s+){0,3}(?:rep(?:eat)?\\.?|work(?:ing)?|knit|purl|k|p)\\s[^.:*\\n]{0,60}?(?:${UNIT})[^.:*\\n]{0,60}?(?:${UNIT})`,
   'y',
 );
 const PLAIN = new RegExp(
@@ -61,13 +66,13 @@ const CAST_ON_LEAD =
 const JOIN_START =
   /(?:(?:join|joining|being\s+careful|taking\s+care|taking\s+care|make\s+sure|divide|distribute|arrange)\b|(?:pm|place\s+(?:a\s+)?(?:stitch\s+)?marker)\b(?:(?!\b(?:co|cast|rep|repeat)\b)[^.\n]){0,40}\bjoin)/y;
 const END_START =
-  /(?:(?:and|then|now)\s+){0,3}(?:(?:bind(?:ing)?[\s-]*off|cast[\s-]*off|b\/?o)(?![a-z])(?!\s*(?:first\s+|next\s+)?\d+\s*(?:sts?|stitches)?[\s,;]*(?:,|;|at\s|then\s|and\s|[kp]\b|[kp]\d))|(?:break|cut|b)\s*(?:&|and)\s*(?:draw|thread|t\b|pull)|(?:break|cut)\s+(?:the\s+|off\s+)?(?:the\s+)?(?:yarn|wool|working|thread|tail)|(?:draw|thread|run|pull|pass)\s+(?:the\s+|a\s+|yarn|tail|end|it|length)[^.\n]{0,40}?\bthrough|fasten\s+off|(?:leave|slip|place|put|transfer)\s+(?:the\s+|all\s+)?(?:remaining\s+|rem\s+|live\s+|these\s+|last\s+)*(?:\d+\s+)?(?:sts?|stitches)\s+[^.\n]{0,30}?(?:holder|waste|live|needles?|scrap))/y;
+  /(?:(?:and|then|now)\s+){0,3}(?:(?:bind(?:ing)?[\s-]*off|cast[\s-]*off|b\/?o)(?![a-z])(?!\s*(?:first\s+|next\s+)?\d+\s*(?:sts?|stitches)?[\s,;]*(?:,|;|at\s|then\s|and\s|[kp]\b|[kp]\d))|(?:break|cut|b)\s*(?:&|and)\s*(?:draw|thread|t\b|pull)|(?:break|cut)\s+(?:the\s+|off\s+)?(?:the\s+)?(?:yarn|wool|working|thread|tail)|(?:draw|thread|run|pull|pass)\s+(?:the\s+|a\s+|yarn|tail|end|it|length)[^.\n]{0,40}?\bthrough|fasten\s+off|draw\s+up(?![a-z])|gather\s+(?:up\s+)?(?:the\s+)?(?:remaining|rem|last|sts)|(?:leave|slip|place|put|transfer)\s+(?:the\s+|all\s+)?(?:remaining\s+|rem\s+|live\s+|these\s+|last\s+)*(?:\d+\s+)?(?:sts?|stitches)\s+[^.\n]{0,30}?(?:holder|waste|live|needles?|scrap))/y;
 /** Bound off at the beginning of coming rows: shaping, not the end. */
 const END_SHAPING =
   /^(?:bind[\s-]*off|cast[\s-]*off|bo)\s+\d+\s*(?:sts?|stitches)?\s+at\s+(?:the\s+)?(?:beg|start)/;
 
 const SHAPE =
-  /(?:(?:and|then|now)\s+){0,3}(?:(?:dec|inc)[a-z.]*\s+(?:(?:1|one)\s+st[a-z]*\s+)?(?:at\s+|on\s+)?(?:each|both|either)\b|(?:cont(?:inue)?\.?|keep|proceed)\s)/y;
+  /(?:(?:and|then|now)\s+){0,3}(?:(?:dec|inc)[a-z.]{0,12}\s+(?:(?:1|one)\s+st[a-z]*\s+)?(?:at\s+|on\s+)?(?:each|both|either)\b|(?:cont(?:inue)?\.?|keep|proceed|carry|go|(?:work|rep(?:eat)?\.?)(?=\s+(?:on\s+)?(?:in\s+(?:this|the\s+same)|like\s+this)))\s)/y;
 const BULLET =
   /^(?:[\s•>]|-\s+|\*\s+(?=(?:round|rnd|row|cast|co\b|knit\s|purl\s|bind|join|repeat)))+/;
 const BOLD = /^\*\*(?=[a-z][^*\n]{0,60}\*\*)/;
@@ -137,6 +142,9 @@ class StatementReader {
     if (label && label.end <= end && this.#labelHolds(label, at, end)) {
       return { kind: 'round', label };
     }
+    if (test(COMPOUND, text, at) && readCompound(firstSentence(sentence()))) {
+      return { kind: 'named', label: null };
+    }
     if (test(SHAPE, text, at) && readShape(sentence(), at)) return { kind: 'shape', label: null };
     if (test(PLAIN, text, at) || test(MEASURES, text, at)) return { kind: 'plain', label: null };
     if (test(NAMED_WORK, text, at)) return { kind: 'named', label: null };
@@ -201,7 +209,8 @@ class StatementReader {
       if (first.kind === 'cast-on') this.#castOn = true;
     }
     // Further instructions within the line.
-    const boundary = /(?:[.;!)\]}]\**\s+|[,-]\s*(?:and\s+)?(?:then\s+)?|\s(?:and|then)\s+)/g;
+    const boundary =
+      /(?:[.;!)\]}]\**\s+|(?:,|\s-+(?=\s))\s*(?:and\s+)?(?:then\s+)?|\s(?:and|then)\s+)/g;
     const line = this.#text.slice(lineFrom, to);
     boundary.lastIndex = (first?.label ? Math.max(from, first.label.end - 1) : from) - lineFrom;
     for (let m = boundary.exec(line); m; m = boundary.exec(line)) {
@@ -276,7 +285,11 @@ class StatementReader {
       const open = this.#openAtEnd(last);
       const startsSmall = !/^[\s•*-]*[A-Z]/.test(this.#original(lineFrom, to));
       const goesOn =
-        open || (clean && (indented || startsSmall) && (last.label !== null || indented));
+        open ||
+        (clean &&
+          (indented || startsSmall) &&
+          (last.label !== null || indented) &&
+          (indented || !this.#complete(last)));
       if (goesOn && (open || clean)) {
         this.statements[this.statements.length - 1] = { ...last, to };
         return;
@@ -310,9 +323,22 @@ class StatementReader {
     this.#open = state;
     const tail = this.#text.slice(Math.max(start, last.to - 60), last.to);
     if (tail.trim() === '' || state.depth > 0) return true;
+    // "Next round: k" is whole.
+    if (/^\s*[kp]\.?\s*$/.test(this.#text.slice(start, last.to))) return false;
     if (/(?:[,&]|\b(?:and|then|to|from|next|last|rep|repeat|k|p|work))\s*$/.test(tail)) return true;
     // "*k2, p2" waits for its "rep from *".
     return state.stars % 2 === 1;
+  }
+
+  /** The last statement says how its round ends: "to end", "around", "(88 sts)". */
+  #complete(last: Extract<Statement, { kind: 'round' }>): boolean {
+    const start = last.label?.end ?? last.from;
+    if (last.to - start > 400) return false;
+    const read = readSteps(this.#text.slice(start, last.to), start, this.#abbreviations, null);
+    if (read.stated) return true;
+    const end = read.steps[read.steps.length - 1];
+    if (!end || !('amount' in end) || 'times' in end.amount) return false;
+    return end.amount.kind === 'rest' || (end.amount.kind === 'end' && end.amount.count === 0);
   }
 
   #original(from: number, to: number): string {

@@ -13,13 +13,14 @@ import {
   stitches,
   type WorkedRound,
 } from './expand.ts';
+import { fitSteps, nextInLine, shortened } from './fit-steps.ts';
 import type { KindList } from './kind-list.ts';
 import type { Parity, RoundLabel } from './labels.ts';
 import { roundName } from './labels.ts';
 import { castOnNeedle, type Needle, turnNeedle } from './needle.ts';
 import type { Ending, PlanRound, TextPosition } from './plan.ts';
 import { readSteps } from './read-steps.ts';
-import { readNamed, readRepeat } from './repeat-lines.ts';
+import { readCompound, readNamed, readRepeat } from './repeat-lines.ts';
 import { type PlainRounds, readLike, readPlainRounds } from './round-bodies.ts';
 import { readShape } from './shape-lines.ts';
 import { endPositionAt, positionAt, type Source } from './source.ts';
@@ -58,6 +59,8 @@ interface RoundDef {
   readonly ends: boolean;
   /** Some words could not be read, so a count that does not come out is no news. */
   readonly unread?: boolean;
+  /** Repeated "as set": its plain stretches follow the count. The place that says so. */
+  readonly follows?: { readonly from: number; readonly to: number };
 }
 
 interface Section {
@@ -614,7 +617,13 @@ export class PlanWorker {
       }
     }
     if (defs.length === 0) return;
-    const again = defs.map((d) => ({ ...d, stated: null, label: repeated(d.label) }));
+    const follows = FOLLOWS.test(text) ? { from, to } : null;
+    const again = defs.map((d) => ({
+      ...d,
+      stated: null,
+      label: repeated(d.label),
+      ...(follows ? { follows } : null),
+    }));
     const before = this.rounds.length;
     if (line.untilStitches !== null) {
       this.#repeatUntil(
@@ -654,8 +663,8 @@ export class PlanWorker {
     const line = readShape(text, from);
     if (!line) return;
     const last = this.#lastShaping();
-    const rows = line.rows ?? (last ? [generalised(last.def.steps)] : null);
-    if (!rows) {
+    const { rows } = line;
+    if (!rows && !last) {
       this.#found.add(
         'error',
         'unknown-round',
@@ -702,7 +711,24 @@ export class PlanWorker {
         for (const plain of between.slice(skip)) if (!this.#stopped) this.#work(plain);
       }
       skip = 0;
-      if (!this.#stopped) this.#work({ ...base, steps: rows[i % rows.length] });
+      if (this.#stopped) break;
+      const steps = rows
+        ? rows[i % rows.length]
+        : last
+          ? this.#goOn(last, i + 1, line.fewer)
+          : null;
+      if (!steps) {
+        this.#found.add(
+          'error',
+          'repeat-never-ends',
+          from,
+          to,
+          `going on like this never leaves ${target === null ? 'a round that works out' : stitches(target)}: no plain stitches are left between the decreases at ${this.#needle.count}`,
+          'Check the number that should remain, or write the last rounds out.',
+        );
+        break;
+      }
+      this.#work({ ...base, steps });
       const change = this.#needle.count - count;
       if (target === null) continue;
       if (change === 0 || change > 0 !== target > start) {
@@ -732,9 +758,41 @@ export class PlanWorker {
     if (line.stated) this.#checkStated(line.stated, from, to);
   }
 
+  /**
+   * The shaping round `by` after the last one. Plain runs go on changing as they did between the last
+   * two, or as the text says; else what the last one shortens takes whatever is left.
+   */
+  #goOn(
+    last: { def: RoundDef; earlier: RoundDef | null },
+    by: number,
+    fewer: number | null,
+  ): readonly Step[] | null {
+    const fixed = this.#expander.fixedOfAll(last.def.steps);
+    const shifted = last.earlier ? nextInLine(last.earlier.steps, last.def.steps, by) : null;
+    if (shifted && shifted.length > 0 && !sameSteps(shifted, last.def.steps)) return shifted;
+    const inLine = last.earlier ? nextInLine(last.earlier.steps, last.def.steps, 1) : null;
+    if (inLine && !sameSteps(inLine, last.def.steps)) return null;
+    if (fewer !== null) {
+      const less = shortened(last.def.steps, fewer * by);
+      if (less) return less;
+      if (shortened(last.def.steps, fewer)) return null;
+    }
+    if (fixed !== null && fixed !== this.#needle.count) {
+      const fitted = this.#fitted(last.def.steps);
+      if (fitted) return fitted;
+    }
+    return generalised(last.def.steps);
+  }
+
+  /** The steps with their plain stretches made to fit the needles; null where that can't be told. */
+  #fitted(steps: readonly Step[]): readonly Step[] | null {
+    return fitSteps(steps, this.#needle.count, this.sides, (s) => this.#expander.fixedOfAll(s));
+  }
+
   /** The last round that changed the count, how far apart such rounds were, and what lay between. */
   #lastShaping(): {
     def: RoundDef;
+    earlier: RoundDef | null;
     period: number;
     between: RoundDef[];
     since: number;
@@ -748,7 +806,8 @@ export class PlanWorker {
     const between = earlier < 0 ? [] : this.#history.slice(earlier + 1, at);
     const since = this.rounds.length - 1 - at;
     const period = earlier < 0 ? since + 1 : at - earlier;
-    return { def: this.#history[at], period, between, since };
+    const first = earlier < 0 ? null : this.#history[earlier];
+    return { def: this.#history[at], earlier: first, period, between, since };
   }
 
   #justWorked(defs: readonly RoundDef[]): boolean {
@@ -832,7 +891,58 @@ export class PlanWorker {
     return Math.max(1, Math.round(mm / roundMm));
   }
 
+  /** `Work dec rnd, then knit 3 rnds, 5 times in all`; false where the sentence is none such. */
+  #workCompound(from: number, to: number): boolean {
+    const line = readCompound(this.#sentence(from, to).replace(/\.\s[\s\S]*$/, ''));
+    if (!line) return false;
+    const word = this.#inRound ? 'Next round' : 'Next row';
+    const defs: RoundDef[] = [];
+    for (const part of line.parts) {
+      if ('name' in part) {
+        const def = this.#named.get(part.name);
+        if (!def) return false;
+        defs.push({ ...def, stated: null });
+        continue;
+      }
+      const plain = readPlainRounds(part.text, from, this.#abbreviations, null);
+      if (plain.length === 0 || plain.some((p) => p.rounds === null)) return false;
+      for (const p of plain) {
+        for (let i = 0; i < Math.min(p.rounds ?? 0, MOST_ROUNDS); i++) {
+          const base = { stated: null, from, to: this.#trimEnd(to), label: word, side: null };
+          defs.push({ ...base, steps: this.#cycleSteps(p, i), ends: false });
+        }
+      }
+    }
+    const before = this.rounds.length;
+    const { tail } = line;
+    if (tail.untilStitches !== null) {
+      const target = tail.untilStitches * (tail.perSide ? this.#sections() : 1);
+      this.#repeatUntil(defs, target, null, [], from, to);
+    } else {
+      let times = tail.times ?? 1;
+      const done = this.#history.slice(-defs.length);
+      const first = this.rounds.length - defs.length;
+      const again =
+        done.length === defs.length &&
+        defs.every((d, i) => {
+          const { before: had, after } = this.rounds[first + i];
+          return d.steps === done[i].steps || (had === after && !this.#isNamed(d));
+        });
+      if (tail.total && again) times -= 1;
+      for (let i = 0; i < times && !this.#stopped; i++) for (const d of defs) this.#work(d);
+    }
+    this.#section.worked += this.rounds.length - before;
+    if (tail.stated) this.#checkStated(tail.stated, from, to);
+    return true;
+  }
+
+  #isNamed(def: RoundDef): boolean {
+    for (const named of this.#named.values()) if (named.steps === def.steps) return true;
+    return false;
+  }
+
   #workNamed(from: number, to: number): void {
+    if (this.#workCompound(from, to)) return;
     for (const line of readNamed(this.#sentence(from, to))) {
       const def = this.#named.get(line.name) ?? this.#named.get(roundName(line.name));
       if (!def) {
@@ -958,8 +1068,10 @@ export class PlanWorker {
 
   // ---- working one round --------------------------------------------------------------------------
 
-  #work(def: RoundDef): void {
+  #work(asked: RoundDef): void {
     if (this.#stopped) return;
+    const def = asked.follows ? this.#followed(asked, asked.follows) : asked;
+    if (!def) return;
     if (def.ends) {
       this.ending = 'bound-off';
       this.#ended = true;
@@ -1030,6 +1142,26 @@ export class PlanWorker {
     };
     this.#needle = this.#inRound ? next : turnNeedle(next);
     if (def.stated) this.#checkStated(def.stated, def.from, def.to);
+  }
+
+  /** A round repeated "as set", made to fit; null (and said so) where that can't be told. */
+  #followed(def: RoundDef, said: { from: number; to: number }): RoundDef | null {
+    const fixed = this.#expander.fixedOfAll(def.steps);
+    const open = fixed === null && def.steps.some((s) => s.kind === 'group');
+    if (fixed === this.#needle.count || (fixed === null && !open)) return def;
+    const fitted = this.#fitted(def.steps);
+    if (fitted) return { ...def, steps: fitted };
+    if (open) return def;
+    this.#found.add(
+      'error',
+      'repeat-not-followed',
+      said.from,
+      said.to,
+      `${def.label.replace(/ \(repeat\)$/, '')} is written for ${stitches(fixed ?? 0)}, and it can't be told how it goes over ${this.#needle.count}`,
+      'Write it with "k to last 2 sts" instead of a number, or write these rounds out.',
+    );
+    this.#stopped = true;
+    return null;
   }
 
   /** "repeat from * 3 times" can mean 3 or 4 in all: the counts decide, once for every use. */
@@ -1185,6 +1317,14 @@ export class PlanWorker {
   get kinds(): KindList {
     return this.#list;
   }
+}
+
+/** Words of a repeat that have its plain stretches follow the count. */
+const FOLLOWS =
+  /\bas\s+(?:set|est|before)|\bin\s+(?:this|the\s+same)\s+(?:way|manner)|\b(?:less|fewer)\b|\b(?:keep|maintain|shorten|dec(?:r?eas)?)ing\b|\bin\s+pat(?:t|tern)\b/;
+
+function sameSteps(a: readonly Step[], b: readonly Step[]): boolean {
+  return JSON.stringify(a) === JSON.stringify(b);
 }
 
 function repeated(label: string): string {
