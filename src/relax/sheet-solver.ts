@@ -16,9 +16,9 @@ import type { SheetTopology } from './stiffness.ts';
 const REFRESH_MOVED = 0.02;
 const REFRESH_AFTER = 60;
 /** Energy and rise are looked at this often, and have stalled when they change less than this. */
-const WATCH_EVERY = 10;
-const STALLED_ENERGY = 1e-5;
-const STALLED_RISE = 1e-4;
+const WATCH_EVERY = 5;
+const STALLED_ENERGY = 5e-6;
+const STALLED_RISE = 5e-5;
 /** Energies below this times (K · area) are rounding, not shape. */
 const NO_ENERGY = 1e-16;
 const LISTEN_EVERY = 5;
@@ -76,8 +76,8 @@ export class SheetSolver {
     let iterations = 0;
     let residual = this.residual();
     let reason: StopReason = 'iteration-limit';
-    let watchedEnergy = Number.POSITIVE_INFINITY;
-    let watchedRise = Number.POSITIVE_INFINITY;
+    let watchedEnergy = descent.energy;
+    let watchedRise = this.rise();
     const noise = NO_ENERGY * this.sizeMm * this.sizeMm;
     if (!Number.isFinite(descent.energy) || !Number.isFinite(residual)) {
       return { reason: 'not-a-number', iterations, residual, energy: descent.energy };

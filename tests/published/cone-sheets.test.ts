@@ -6,7 +6,7 @@
  * Tolerances. The sheet has thickness: with bending length l its tip is blunt over a few l, which
  * lowers a cone of slant R by less than 3 l (measured: 2.7 l at δ = 30°, less for sharper cones), and
  * where l is below half a stitch the mesh itself may add half a round. The slope between 0.3 R
- * and 0.8 R does not feel the tip: 0.15° covers the mesh of 3.5 mm rounds.
+ * and 0.8 R does not feel the tip: 0.15° covers the mesh of 4 mm rounds.
  */
 
 import { describe, expect, it } from 'vitest';
@@ -33,8 +33,8 @@ describe('paper cones', () => {
     for (const bendingMm of [1, 0.5]) {
       const metric = coneMetric({
         radiusMm,
-        stitchMm: 4,
-        roundMm: 3.5,
+        stitchMm: 4.5,
+        roundMm: 4,
         deficitRad: row.deficitDeg * degrees,
         bendingMm,
       });
@@ -55,8 +55,8 @@ describe('paper cones', () => {
     const short = (bendingMm: number) => {
       const metric = coneMetric({
         radiusMm,
-        stitchMm: 2.5,
-        roundMm: 2,
+        stitchMm: 3.5,
+        roundMm: 3,
         deficitRad: 30 * degrees,
         bendingMm,
       });

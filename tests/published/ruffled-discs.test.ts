@@ -29,27 +29,29 @@ describe('ruffled discs', () => {
     expect(cone.lambda).toBeCloseTo(row.lambda, 4);
   });
 
-  it.each([10, 30, 60, 120])(
-    'rise as the n = 2 elastica says at a surplus of %i°',
-    (surplusDeg) => {
-      const peakMm = radiusMm * Math.sin(solveECone(surplusDeg * degrees).crestRad);
-      for (const bendingMm of [1, 0.5]) {
-        const { positions, relaxation } = relaxSheet(
-          coneMetric({
-            radiusMm,
-            stitchMm: 4.5,
-            roundMm: 4,
-            deficitRad: -surplusDeg * degrees,
-            bendingMm,
-          }),
-        );
-        expect(relaxation.converged).toBe(true);
-        const peak = riseMm(positions) / 2;
-        expect(peak).toBeGreaterThan(peakMm - 2.3 * bendingMm);
-        expect(peak).toBeLessThan(1.015 * peakMm);
-      }
-    },
-  );
+  it.each([
+    { surplusDeg: 10, bendings: [1, 0.5] },
+    { surplusDeg: 30, bendings: [1] },
+    { surplusDeg: 60, bendings: [1, 0.5] },
+    { surplusDeg: 120, bendings: [1] },
+  ])('rise as the n = 2 elastica says at a surplus of $surplusDeg°', ({ surplusDeg, bendings }) => {
+    const peakMm = radiusMm * Math.sin(solveECone(surplusDeg * degrees).crestRad);
+    for (const bendingMm of bendings) {
+      const { positions, relaxation } = relaxSheet(
+        coneMetric({
+          radiusMm,
+          stitchMm: 4.5,
+          roundMm: 4,
+          deficitRad: -surplusDeg * degrees,
+          bendingMm,
+        }),
+      );
+      expect(relaxation.converged).toBe(true);
+      const peak = riseMm(positions) / 2;
+      expect(peak).toBeGreaterThan(peakMm - 2.3 * bendingMm);
+      expect(peak).toBeLessThan(1.015 * peakMm);
+    }
+  });
 
   it('have two crests and two troughs, whatever number of waves they start from', () => {
     const metric = coneMetric({
