@@ -5,6 +5,8 @@ import { chartCommand } from './commands/chart.ts';
 import { checkCommand } from './commands/check.ts';
 import { compareCommand } from './commands/compare.ts';
 import { draftCommand } from './commands/draft.ts';
+import { joinCommand } from './commands/join.ts';
+import { patchCommand } from './commands/patch.ts';
 import { relaxCommand } from './commands/relax.ts';
 import { writeCommand } from './commands/write.ts';
 
@@ -16,4 +18,6 @@ export const COMMANDS: readonly CommandMaker[] = [
   writeCommand,
   chartCommand,
   cellCommand,
+  patchCommand,
+  joinCommand,
 ];

@@ -59,6 +59,13 @@ describe('wrong use', () => {
     [['write', 'flat', '--worked', 'sideways']],
     [['write', 'flat', '--terms', 'french']],
     [['chart', 'flat', '--paper', 'A4']],
+    [['patch', 'flat', '--rounds', '1-2']],
+    [['patch', 'flat', '--rounds', '2-1', '--stitches', '1-2']],
+    [['patch', 'flat', '--rounds', '1-2', '--stitches', '1-2']],
+    [['join', '--method', 'glue', '--slack-mm', '1']],
+    [['join', '--method', 'plain', '--slack-mm', '-1']],
+    [['join', '--method', 'plain', '--slack-mm', '1', '--tighten-mm', '1']],
+    [['join', '--method', 'plain', '--slack-mm', '1', '--yarn-mm', '9']],
     [['cell', 'lace', '--loop-mm', '10', '--yarn-mm', '0.5']],
     [['cell', 'stockinette', '--loop-mm', '10', '--yarn-mm', '3']],
   ])('%j ends with exit code 2 and one line that says what is wrong', async (args) => {
@@ -170,8 +177,10 @@ describe('relax', () => {
   });
 
   it('gives exit code 1 where a stated tolerance is not met', async () => {
-    const hard = ['--tolerance', '1e-12', '--max-steps', '5'];
-    const { code, out } = await lieflat(['relax', 'flat', '--json', ...hard]);
+    // A ruffle needs far more than one step.
+    const ruffle = FLAT.replace(/Round \d*[13579]: purl.\n/g, '').replace(/Round \d+/g, 'Round');
+    const hard = ['--tolerance', '1e-9', '--max-steps', '1'];
+    const { code, out } = await lieflat(['relax', '-', '--json', ...hard], {}, ruffle);
     expect(JSON.parse(out).relaxation.converged).toBe(false);
     expect(code).toBe(1);
   });
@@ -304,4 +313,34 @@ describe('cell', () => {
     expect(plan.roundMm).toBeCloseTo(named.roundMm, 1);
     expect((await lieflat(['cell', 'flat', ...yarn])).err).toMatch(/knit and purl stitches only/);
   });
+});
+
+describe('patch', () => {
+  it('compares a cable with the same panel uncrossed', async () => {
+    const cable = `Worked: in the round
+Gauge: 22 sts and 30 rounds = 10 cm
+Cast on 24 sts.
+Rounds 1-3: *p1, k4, p1; rep from * to end.
+Round 4: *p1, 2/2 LC, p1; rep from * to end.
+`;
+    const where = ['--rounds', '1-4', '--stitches', '1-6'];
+    const { code, out } = await lieflat(['patch', 'c', ...where, '--json'], { c: cable });
+    const patch = JSON.parse(out);
+    expect(code).toBe(patch.relaxation.converged ? 0 : 1);
+    expect(patch).toMatchObject({ crossings: 1, rounds: { from: 1, to: 4 } });
+    expect(patch.widthMm).toBeLessThan(patch.uncrossedWidthMm);
+    expect(patch.pullInPercent).toBeCloseTo(100 * (1 - patch.widthMm / patch.uncrossedWidthMm), 6);
+  }, 60_000);
+});
+
+describe('join', () => {
+  it('gives the opening beside the ordinary gap', async () => {
+    const args = ['join', '--method', 'plain', '--slack-mm', '3', '--json'];
+    const { code, out } = await lieflat(args);
+    const join = JSON.parse(out);
+    expect(code).toBe(join.relaxation.converged ? 0 : 1);
+    expect(join).toMatchObject({ method: 'plain', slackMm: 3 });
+    expect(join.openingMm).toBeGreaterThan(join.ordinaryGapMm);
+    expect(join.shape).toBeUndefined();
+  }, 60_000);
 });
