@@ -2,17 +2,11 @@
  * Smooth widths of a panel and how far its shaping lines move in, from whole-stitch counts and the
  * stitches' own sizes. [courses] arrays; counts in stitches, lengths in mm.
  */
-import {
-  joinPlateaus,
-  meanStep,
-  smoothAlike,
-  smoothSteps,
-  straightenWithin,
-} from './smooth-steps.ts';
+import { meanStep, smoothAlike, smoothSteps, straightenWithin } from './smooth-steps.ts';
 
 /**
  * Replaces `widthMm` by the width that the fabric takes: the count's straight line times the mean
- * stitch, least bent within half a step of it. `perStitchMm` receives the width that goes with each
+ * stitch, eased within half a step of it where the stitches' size changes. `perStitchMm` receives the width that goes with each
  * stitch lost: the plain stitch width, but less where a narrow panel is being decreased away.
  */
 export function smoothWidth(
@@ -25,10 +19,11 @@ export function smoothWidth(
     widthMm.map((mm, c) => mm / Math.max(count[c], 1e-9)),
     count,
   );
-  const steps = joinPlateaus(count).map((n, c) => n * stitchMm[c]);
-  const meanMm = stitchMm.reduce((a, b) => a + b, 0) / courses;
-  const smooth = straightenWithin(steps, meanStep(count) * meanMm);
   const smoothCount = smoothSteps(count);
+  const steps = smoothCount.map((n, c) => n * stitchMm[c]);
+  const meanMm = stitchMm.reduce((a, b) => a + b, 0) / courses;
+  // Sizes change in one place, so the easing stays there: it must not tilt the rest of the panel.
+  const smooth = straightenWithin(steps, meanStep(count) * meanMm, LOCAL);
   for (let c = 0; c < courses; c++) {
     // A panel may close to a point but not beyond.
     widthMm[c] = Math.max(smooth[c], 0.05 * stitchMm[c]);
@@ -41,6 +36,8 @@ export function smoothWidth(
   }
 }
 
+/** Stiffness of that easing, courses⁴: changes are rounded over about ± 4 courses. Chosen. */
+const LOCAL = 30;
 /** Stitches lost over two courses below which the width per lost stitch means nothing. Chosen. */
 const LEAST_LOSS = 0.05;
 /** One lost stitch never narrows a panel by more than this many widths. Chosen. */

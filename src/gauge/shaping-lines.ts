@@ -130,6 +130,9 @@ function walk(rings: Rings, shaping: Event[][], outsideIn: boolean, sign: number
   return tracks;
 }
 
+/** Distance, in stitches, that a free line may be farther off. Chosen. */
+const SHARED = 0.5;
+
 /** Gives events to the nearest track within reach; returns those that found none. */
 function takeNear(
   tracks: readonly Track[],
@@ -146,11 +149,11 @@ function takeNear(
     let bestMiss = reach;
     for (const track of tracks) {
       const miss = distance(track.place[c], event.place, size, rings.closed);
-      // Of two lines at the same distance the older one has the better claim.
-      const closer = miss < bestMiss - 1e-9;
-      if (closer || (miss <= bestMiss && (best === null || track.events > best.events))) {
+      // A line that has its stitch already gives way to a free one about as near.
+      const cost = miss + (taken.has(track) && reach > ON_LINE ? SHARED : 0);
+      if (miss <= reach && (best === null || cost < bestMiss - 1e-9)) {
         best = track;
-        bestMiss = miss;
+        bestMiss = cost;
       }
     }
     if (best) taken.set(best, [...(taken.get(best) ?? []), event]);

@@ -37,17 +37,21 @@ export function meanStep(values: Float64Array): number {
 
 /**
  * The least bent line within LENDING_STEPS of a step of `values`: minimises
- * Σ (x − v)² + μ Σ (second difference of x)² with the largest μ that keeps within it.
+ * Σ (x − v)² + μ Σ (second difference of x)² with the largest μ up to `stiffest` that keeps within it.
  */
-export function straightenWithin(values: Float64Array, step: number): Float64Array {
+export function straightenWithin(
+  values: Float64Array,
+  step: number,
+  stiffest = STIFFEST,
+): Float64Array {
   const allowed = LENDING_STEPS * step;
   const within = (x: Float64Array): boolean =>
     x.every((value, c) => Math.abs(value - values[c]) <= allowed);
-  let best = straighten(values, STIFFEST);
+  let best = straighten(values, stiffest);
   if (within(best)) return best;
   best = values;
   let low = 0;
-  let high = Math.log10(STIFFEST);
+  let high = Math.log10(stiffest);
   for (let k = 0; k < 12; k++) {
     const middle = (low + high) / 2;
     const tried = straighten(values, 10 ** middle);
@@ -133,7 +137,7 @@ function plateaus(values: Float64Array): { from: number; to: number }[] {
 }
 
 /** Straight lines between the middles of the steps' treads; long treads keep a level middle. */
-export function joinPlateaus(values: Float64Array): Float64Array {
+function joinPlateaus(values: Float64Array): Float64Array {
   const n = values.length;
   const flat = plateaus(values);
   if (flat.length < 2) return values.slice();
