@@ -195,7 +195,12 @@ function explain(
   }
   const percent = Math.abs(excess * 100).toFixed(1);
   const turn = `The rounds make ${(360 * (1 + excess)).toFixed(0)}° round the centre; flat is 360°.`;
-  if (verdict === 'flat') return [turn];
+  if (verdict === 'flat') {
+    const level = posture.riseMm <= LEVEL * posture.sideMm;
+    return level
+      ? [turn]
+      : [turn, 'The rise is that of a sheet without weight: small misfits show.'];
+  }
   if (verdict === 'flat after blocking') {
     return [
       turn,
