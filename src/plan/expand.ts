@@ -759,24 +759,45 @@ function isPart(step: Step): boolean {
   return step.kind === 'group' && step.part === true;
 }
 
+// Answers are kept for each list of steps: abbreviations within abbreviations share their lists, and
+// walking such a tree again and again would take forever.
+const withEnd = new WeakMap<readonly Step[], boolean>();
+const pure = new WeakMap<readonly Step[], boolean>();
+
+function kept(
+  answers: WeakMap<readonly Step[], boolean>,
+  steps: readonly Step[],
+  ask: () => boolean,
+): boolean {
+  const known = answers.get(steps);
+  if (known !== undefined) return known;
+  const answer = ask();
+  answers.set(steps, answer);
+  return answer;
+}
+
 /** Some step looks for the end of the scope. */
 function hasEnd(steps: readonly Step[]): boolean {
-  return steps.some((step) => {
-    if (step.kind === 'marker' || step.kind === 'turn' || step.kind === 'spread') return false;
-    if (isTarget(step.amount)) return step.amount.kind === 'end' || step.amount.kind === 'rest';
-    return step.kind === 'group' && step.amount.times === 1 && hasEnd(step.steps);
-  });
+  return kept(withEnd, steps, () =>
+    steps.some((step) => {
+      if (step.kind === 'marker' || step.kind === 'turn' || step.kind === 'spread') return false;
+      if (isTarget(step.amount)) return step.amount.kind === 'end' || step.amount.kind === 'rest';
+      return step.kind === 'group' && step.amount.times === 1 && hasEnd(step.steps);
+    }),
+  );
 }
 
 /** The stitches do not depend on where in the round they are worked. */
 function isPure(steps: readonly Step[]): boolean {
-  return steps.every(
-    (step) =>
-      (step.kind === 'stitch' && !isTarget(step.amount)) ||
-      (step.kind === 'group' &&
-        !isTarget(step.amount) &&
-        !step.eachSide &&
-        !step.part &&
-        isPure(step.steps)),
+  return kept(pure, steps, () =>
+    steps.every(
+      (step) =>
+        (step.kind === 'stitch' && !isTarget(step.amount)) ||
+        (step.kind === 'group' &&
+          !isTarget(step.amount) &&
+          !step.eachSide &&
+          !step.part &&
+          isPure(step.steps)),
+    ),
   );
 }
