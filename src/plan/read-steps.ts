@@ -24,6 +24,8 @@ export interface ReadInstruction {
   readonly stated: StatedCount | null;
   /** Words that could not be read: the text is perhaps no instruction at all. */
   readonly unread: number;
+  /** Some of them are errors, so that the count cannot be trusted. */
+  readonly failed: boolean;
   /** The text ends in the middle of something. */
   readonly unfinished: boolean;
   /** Some wording would need to know where the instruction stops: "repeat from * to end" and so on. */
@@ -118,12 +120,15 @@ interface OpenStar {
 class StepReader {
   stated: StatedCount | null = null;
   unread = 0;
+  failed = false;
   unfinished = false;
   readonly #text: string;
   readonly #base: number;
   readonly #abbreviations: Abbreviations;
   readonly #found: DiagnosticList | null;
   #i = 0;
+  /** End of the last word that could not be read. */
+  #unknownTo = -1;
   /** Asterisks that are open in each bracket around this place. */
   readonly #scopes: OpenStar[][] = [];
   /** Steps of `Needle 1: …` and so on, for "as needle 1". */
@@ -158,6 +163,7 @@ class StepReader {
     message: string,
     hint = '',
   ): void {
+    if (severity === 'error') this.failed = true;
     this.#found?.add(severity, code, this.#base + from, this.#base + this.#i, message, hint);
   }
 
@@ -248,6 +254,7 @@ class StepReader {
     if (closer !== '') {
       this.unfinished = true;
       this.unread++;
+      this.failed = true;
       this.#found?.add(
         'error',
         'bracket-not-closed',
@@ -578,6 +585,7 @@ class StepReader {
     const steps = known ?? inner.readSequence('', 1, 0);
     for (const n of named) this.#parts.set(n, steps);
     this.unread += inner.unread;
+    this.failed ||= inner.failed;
     this.stated ??= inner.stated;
     this.#i = end;
     if (steps.length === 0) return true;
@@ -853,6 +861,10 @@ class StepReader {
     const word = m[0].replace(/[.:'"!?-]+$/, '');
     if (!/[a-z0-9]/.test(word)) return;
     this.unread++;
+    // Words that follow one another without anything readable are one mistake.
+    const goesOn = this.#unknownTo >= 0 && this.#text.slice(this.#unknownTo, at).trim() === '';
+    this.#unknownTo = this.#i;
+    if (goesOn) return;
     const near = nearestWord(word, this.#abbreviations.names());
     const rest = /[^,;.()[\]{}*\n]{0,160}/y;
     rest.lastIndex = this.#i;
@@ -993,6 +1005,7 @@ export function readSteps(
     steps,
     stated: reader.stated,
     unread: reader.unread,
+    failed: reader.failed,
     unfinished: reader.unfinished,
     hasStitches: steps.some((s) => s.kind !== 'marker' && s.kind !== 'turn'),
   };

@@ -4,6 +4,7 @@
  * Longer than most files because all of this is one state.
  */
 import type { Abbreviations } from './abbreviations.ts';
+import { BelievedCount, needleOf } from './believed-count.ts';
 import type { DiagnosticList } from './diagnostics.ts';
 import {
   MOST_STITCHES,
@@ -30,6 +31,9 @@ import type { Step } from './steps.ts';
 
 /** Limit on rounds of one plan: each takes at least a stitch of the stitch limit. Chosen. */
 const MOST_ROUNDS = 50_000;
+
+/** Most parts of a round that are taken for its sides without being named. Chosen. */
+const MOST_PARTS = 12;
 
 export interface WorkSetting {
   readonly worked: 'round' | 'flat';
@@ -59,6 +63,8 @@ interface RoundDef {
   readonly ends: boolean;
   /** Some words could not be read, so a count that does not come out is no news. */
   readonly unread?: boolean;
+  /** … and have been reported as errors. */
+  readonly failed?: boolean;
   /** Repeated "as set": its plain stretches follow the count. The place that says so. */
   readonly follows?: { readonly from: number; readonly to: number };
 }
@@ -66,6 +72,8 @@ interface RoundDef {
 interface Section {
   readonly defs: Map<number, RoundDef>;
   readonly pending: Set<number>;
+  /** Numbers whose instruction could not be read, which has been said. */
+  readonly failed: Set<number>;
   readonly rules: { parity: Parity; from: number; def: RoundDef }[];
   /** Number that the text should give next. */
   next: number;
@@ -94,6 +102,9 @@ export class PlanWorker {
   #ended = false;
   #stopped = false;
   #sinceHeading = 0;
+  readonly #believed = new BelievedCount();
+  /** Equal parts that a round's repeat shows, where the text names no sides. */
+  #parts: number | null = null;
   readonly #readings = new WeakMap<readonly Step[], readonly Step[]>();
   #askedAt: TextPosition = { line: 1, column: 1 };
   #lastNamed: { name: string; round: number } | null = null;
@@ -120,6 +131,7 @@ export class PlanWorker {
     return {
       defs: new Map(),
       pending: new Set(),
+      failed: new Set(),
       rules: [],
       next: 1,
       worked: 0,
@@ -233,9 +245,12 @@ export class PlanWorker {
 
     const section = this.#sectionFor(label.numbers[0], from, to);
     const defs = this.#defsOf(label, body, bodyFrom, from, to, label.numbers.length);
-    if (defs.length === 0) return;
     const numbers = label.numbers;
     const first = numbers[0];
+    if (defs.length === 0) {
+      for (const n of numbers) section.failed.add(n);
+      return;
+    }
     if (first > section.next && section.worked + 1 !== first) this.#fillGap(first, from, to);
     if (first > section.next && section.worked + 1 === first && section.pending.size === 0) {
       section.next = first;
@@ -337,10 +352,14 @@ export class PlanWorker {
         from,
         to,
       };
-      return [{ ...base, steps: [plain], stated: read.stated ?? base.stated }];
+      const { failed } = read;
+      return [
+        { ...base, steps: [plain], stated: read.stated ?? base.stated, unread: true, failed },
+      ];
     }
     const unread = read.unread > 0;
-    return [{ ...base, steps: read.steps, stated: read.stated ?? base.stated, unread }];
+    const { failed } = read;
+    return [{ ...base, steps: read.steps, stated: read.stated ?? base.stated, unread, failed }];
   }
 
   #trimEnd(to: number): number {
@@ -489,9 +508,14 @@ export class PlanWorker {
     const section = this.#section;
     while (section.next < first && !this.#stopped && !this.#ended) {
       const n = section.next;
+      if (section.failed.has(n)) {
+        section.next = n + 1;
+        continue;
+      }
       if (!section.pending.has(n)) {
         const rule = this.#ruleFor(n);
         if (!rule) {
+          this.#believed.begin(null);
           this.#found.add(
             'error',
             'round-missing',
@@ -548,6 +572,7 @@ export class PlanWorker {
         if (def) out.push(def);
       }
       if (out.length === 0) {
+        this.#believed.begin(null);
         this.#found.add(
           'error',
           'unknown-round',
@@ -558,9 +583,15 @@ export class PlanWorker {
       }
       return out;
     }
+    let failed = false;
     for (const n of numbers) {
       const def = this.#section.defs.get(n) ?? this.#ruleFor(n);
+      if (!def && this.#section.failed.has(n)) {
+        failed = true;
+        continue;
+      }
       if (!def) {
+        this.#believed.begin(null);
         this.#found.add(
           'error',
           'unknown-round',
@@ -573,7 +604,7 @@ export class PlanWorker {
       }
       out.push(def);
     }
-    return out;
+    return failed ? [] : out;
   }
 
   // ---- repeats ------------------------------------------------------------------------------------
@@ -718,8 +749,8 @@ export class PlanWorker {
           ? this.#goOn(last, i + 1, line.fewer)
           : null;
       if (!steps) {
-        this.#found.add(
-          'error',
+        this.#addOnce(
+          target,
           'repeat-never-ends',
           from,
           to,
@@ -732,8 +763,8 @@ export class PlanWorker {
       const change = this.#needle.count - count;
       if (target === null) continue;
       if (change === 0 || change > 0 !== target > start) {
-        this.#found.add(
-          'error',
+        this.#addOnce(
+          target,
           'repeat-never-ends',
           from,
           to,
@@ -743,8 +774,8 @@ export class PlanWorker {
       }
       const past = target > start ? this.#needle.count > target : this.#needle.count < target;
       if (past) {
-        this.#found.add(
-          'error',
+        this.#addOnce(
+          target,
           'repeat-misses-count',
           from,
           to,
@@ -787,6 +818,19 @@ export class PlanWorker {
   /** The steps with their plain stretches made to fit the needles; null where that can't be told. */
   #fitted(steps: readonly Step[]): readonly Step[] | null {
     return fitSteps(steps, this.#needle.count, this.sides, (s) => this.#expander.fixedOfAll(s));
+  }
+
+  /** Reports a count that is never reached, unless a mistake before it may be the cause. */
+  #addOnce(
+    target: number | null,
+    code: string,
+    from: number,
+    to: number,
+    message: string,
+    hint = '',
+  ): void {
+    if (!this.#believed.active) this.#found.add('error', code, from, to, message, hint);
+    this.#believed.beginWith(target, this.#needle);
   }
 
   /** The last round that changed the count, how far apart such rounds were, and what lay between. */
@@ -838,10 +882,9 @@ export class PlanWorker {
       }
       if (reached()) break;
       const change = this.#needle.count - before;
-      if (this.#found.has('stitches-left-unworked') && change === 0) return;
       if (change === 0 || change > 0 !== up) {
-        this.#found.add(
-          'error',
+        this.#addOnce(
+          target,
           'repeat-never-ends',
           from,
           to,
@@ -852,8 +895,8 @@ export class PlanWorker {
       }
     }
     if (this.#needle.count !== target) {
-      this.#found.add(
-        'error',
+      this.#addOnce(
+        target,
         'repeat-misses-count',
         from,
         to,
@@ -979,8 +1022,8 @@ export class PlanWorker {
         if (!this.#stopped) this.#work(again);
         const change = this.#needle.count - count;
         if (target !== null && (change === 0 || change > 0 !== target > start)) {
-          this.#found.add(
-            'error',
+          this.#addOnce(
+            target,
             'repeat-never-ends',
             from,
             to,
@@ -1054,7 +1097,7 @@ export class PlanWorker {
       /(?:remaining|rem\.?|last|all|these|the)\s+(\d{1,6})\s*(?:live\s+|remaining\s+)?(?:sts?|stitch|loops)/.exec(
         text,
       );
-    if (m && Number(m[1]) !== this.#needle.count) {
+    if (m && Number(m[1]) !== this.#needle.count && !this.#believed.active) {
       this.#found.add(
         'error',
         'ending-count-wrong',
@@ -1105,14 +1148,14 @@ export class PlanWorker {
       );
     }
     const needle = this.#needle;
-    const setting = { wrongSide, inRound: this.#inRound, sides: this.sides };
+    const setting = { wrongSide, inRound: this.#inRound, sides: this.sides ?? this.#parts };
     const { steps, worked } = this.#bestReading(def, needle, setting);
     if (this.#expander.tooBig) {
       this.#sayTooBig();
       return;
     }
     this.#expander.keep(worked);
-    this.#report(def, needle, worked.claimed, worked.problems);
+    const good = this.#judge(def, steps, worked, needle, setting);
     const round: PlanRound = {
       n: this.rounds.length + 1,
       label: def.label,
@@ -1133,15 +1176,105 @@ export class PlanWorker {
     };
     this.rounds.push(round);
     this.#history.push(def);
-    const faces = this.#expander.facesAfter(worked, needle, wrongSide);
+    this.#needle = this.#after(worked, needle, wrongSide);
+    if (!good) return;
+    if (def.stated) this.#checkStated(def.stated, def.from, def.to);
+    if (this.sides === null && !this.#believed.active) this.#parts ??= partsOf(steps, needle.count);
+  }
+
+  #after(worked: WorkedRound, needle: Needle, wrongSide: boolean): Needle {
     const next: Needle = {
       count: worked.after,
-      faces,
+      faces: this.#expander.facesAfter(worked, needle, wrongSide),
       markers: worked.markers,
       roundMarker: worked.roundMarker,
     };
-    this.#needle = this.#inRound ? next : turnNeedle(next);
-    if (def.stated) this.#checkStated(def.stated, def.from, def.to);
+    return this.#inRound ? next : turnNeedle(next);
+  }
+
+  /**
+   * Reports what doesn't come out in a round, unless it only follows from a mistake reported before.
+   * True where the count afterwards can be trusted so far that a stated count is worth comparing.
+   */
+  #judge(
+    def: RoundDef,
+    steps: readonly Step[],
+    worked: WorkedRound,
+    needle: Needle,
+    setting: RoundSetting,
+  ): boolean {
+    const believed = this.#believed;
+    const stated = this.#statedTotal(def.stated);
+    const fits = (w: WorkedRound, count: number): boolean =>
+      w.claimed === count && !w.problems.some((p) => p.severity === 'error');
+    const ok = fits(worked, needle.count) && !def.failed;
+    if (believed.active && believed.needle?.count === needle.count) believed.end();
+    if (!believed.active) {
+      this.#report(def, needle, worked.claimed, worked.problems);
+      if (ok || (def.unread && !def.failed)) return true;
+      believed.begin(this.#believedAfter(def, steps, worked, needle, setting, stated));
+      return false;
+    }
+    for (const p of worked.problems) {
+      if (p.severity === 'note')
+        this.#found.add(p.severity, p.code, p.from, p.to, p.message, p.hint);
+    }
+    const agrees = ok && (stated === null || stated === worked.after);
+    if (agrees && stated !== null) {
+      believed.end();
+      return true;
+    }
+    const other = believed.needle;
+    if (other && !def.failed) {
+      const second = this.#expander.work(steps, other, setting);
+      if (fits(second, other.count)) {
+        if (stated !== null && stated !== second.after) this.#believeStated(stated, worked);
+        else believed.begin(this.#after(second, other, setting.wrongSide));
+        return false;
+      }
+      if (agrees) {
+        believed.end();
+        return true;
+      }
+      if (!ok) {
+        // Fits neither count: a mistake of its own.
+        this.#report(def, other, second.claimed, second.problems);
+        believed.begin(this.#believedAfter(def, steps, worked, needle, setting, stated));
+      }
+      return false;
+    }
+    if (stated !== null) this.#believeStated(stated, worked);
+    else believed.begin(null);
+    return false;
+  }
+
+  #believeStated(stated: number, worked: WorkedRound): void {
+    const { after: count, markers, roundMarker } = worked;
+    const like = { count, faces: new Uint8Array(0), markers, roundMarker };
+    this.#believed.begin(stated === count ? null : needleOf(stated, like));
+  }
+
+  /** The needles as the text counts them after a round that didn't come out; null if nothing tells. */
+  #believedAfter(
+    def: RoundDef,
+    steps: readonly Step[],
+    worked: WorkedRound,
+    needle: Needle,
+    setting: RoundSetting,
+    stated: number | null,
+  ): Needle | null {
+    if (stated !== null) {
+      if (stated === worked.after) return this.#after(worked, needle, setting.wrongSide);
+      return needleOf(stated, { ...needle, count: worked.after, markers: worked.markers });
+    }
+    if (def.failed) return null;
+    if (this.#expander.fixedOfAll(steps) === null) {
+      const plain = worked.after === needle.count;
+      return plain ? this.#after(worked, needle, setting.wrongSide) : null;
+    }
+    const meant = needleOf(worked.claimed, needle);
+    if (!meant || meant.count === needle.count) return null;
+    return this.#after(this.#expander.work(steps, meant, setting), meant, setting.wrongSide);
   }
 
   /** A round repeated "as set", made to fit; null (and said so) where that can't be told. */
@@ -1204,6 +1337,8 @@ export class PlanWorker {
   #report(def: RoundDef, needle: Needle, claimed: number, problems: readonly Problem[]): void {
     let fatal = false;
     for (const p of problems) {
+      // What follows the first mistake of a round is mostly its consequence.
+      if (fatal || (p.severity === 'error' && def.failed)) continue;
       if (p.severity === 'error') fatal = true;
       this.#found.add(p.severity, p.code, p.from, p.to, p.message, p.hint);
     }
@@ -1282,7 +1417,17 @@ export class PlanWorker {
     if (total === null && stated.change !== null && last) {
       this.#checkChange(stated.change, last, from, to);
     }
-    if (total === null || total === count) return;
+    if (total === null) return;
+    const believed = this.#believed;
+    if (total === count) {
+      believed.end();
+      return;
+    }
+    if (believed.active) {
+      if (believed.needle?.count !== total) believed.beginWith(total, this.#needle);
+      return;
+    }
+    believed.beginWith(total, this.#needle);
     const hint =
       last && total === last.before
         ? 'That is the count before this round.'
@@ -1322,6 +1467,17 @@ export class PlanWorker {
 /** Words of a repeat that have its plain stretches follow the count. */
 const FOLLOWS =
   /\bas\s+(?:set|est|before)|\bin\s+(?:this|the\s+same)\s+(?:way|manner)|\b(?:less|fewer)\b|\b(?:keep|maintain|shorten|dec(?:r?eas)?)ing\b|\bin\s+pat(?:t|tern)\b/;
+
+/** Equal parts of a round that is one repeat with shaping in it; null where it is something else. */
+function partsOf(steps: readonly Step[], count: number): number | null {
+  const groups = steps.filter((s) => s.kind === 'group');
+  const [group] = groups;
+  if (groups.length !== 1 || group?.kind !== 'group') return null;
+  if (steps.some((s) => s.kind !== 'group' && s.kind !== 'marker')) return null;
+  if (!('times' in group.amount)) return null;
+  const { times } = group.amount;
+  return times >= 3 && times <= MOST_PARTS && count % times === 0 ? times : null;
+}
 
 function sameSteps(a: readonly Step[], b: readonly Step[]): boolean {
   return JSON.stringify(a) === JSON.stringify(b);
@@ -1369,15 +1525,25 @@ function otherReading(
 ): { steps: readonly Step[]; preferred: boolean } | null {
   let changed = false;
   let preferred = false;
-  const turned = (list: readonly Step[]): Step[] =>
-    list.map((step) => {
+  // Abbreviations within abbreviations share their lists of steps: each is turned once.
+  const done = new Map<readonly Step[], readonly Step[]>();
+  const turned = (list: readonly Step[]): readonly Step[] => {
+    const known = done.get(list);
+    if (known) return known;
+    const out = list.map((step): Step => {
       if (step.kind !== 'group') return step;
       const inner = turned(step.steps);
-      if (step.otherTimes === null || step.otherTimes < 1) return { ...step, steps: inner };
+      if (step.otherTimes === null || step.otherTimes < 1) {
+        return inner === step.steps ? step : { ...step, steps: inner };
+      }
       changed = true;
       preferred ||= step.otherTimes === sides;
       return { ...step, steps: inner, amount: { times: step.otherTimes }, otherTimes: null };
     });
+    const result = out.every((step, i) => step === list[i]) ? list : out;
+    done.set(list, result);
+    return result;
+  };
   const out = turned(steps);
   return changed ? { steps: out, preferred } : null;
 }
