@@ -71,6 +71,9 @@ const END_START =
 const END_SHAPING =
   /^(?:bind[\s-]*off|cast[\s-]*off|bo)\s+\d+\s*(?:sts?|stitches)?\s+at\s+(?:the\s+)?(?:beg|start)/;
 
+/** Places of one line where an instruction may start; more make no plan. Chosen. */
+const MOST_TRIED = 10_000;
+
 const SHAPE =
   /(?:(?:and|then|now)\s+){0,3}(?:(?:dec|inc)[a-z.]{0,12}\s+(?:(?:1|one)\s+st[a-z]*\s+)?(?:at\s+|on\s+)?(?:each|both|either)\b|(?:cont(?:inue)?\.?|keep|proceed|carry|go|(?:work|rep(?:eat)?\.?)(?=\s+(?:on\s+)?(?:in\s+(?:this|the\s+same)|like\s+this)))\s)/y;
 const BULLET =
@@ -213,6 +216,7 @@ class StatementReader {
       /(?:[.;!)\]}]\**\s+|(?:,|\s-+(?=\s))\s*(?:and\s+)?(?:then\s+)?|\s(?:and|then)\s+)/g;
     const line = this.#text.slice(lineFrom, to);
     boundary.lastIndex = (first?.label ? Math.max(from, first.label.end - 1) : from) - lineFrom;
+    let tried = 0;
     for (let m = boundary.exec(line); m; m = boundary.exec(line)) {
       const at = lineFrom + m.index + m[0].length;
       boundary.lastIndex = Math.max(m.index + 1, at - 1 - lineFrom);
@@ -223,6 +227,7 @@ class StatementReader {
       const next = this.#text.charCodeAt(at + 1);
       if ((c === 'k' || c === 'p') && next >= 48 && next <= 57) continue;
       if (c === '*' || c === '(' || c === '[') continue;
+      if (++tried > MOST_TRIED) break;
       const start = this.#startAt(at, to);
       if (!start) continue;
       const hard = /^[.;!]/.test(m[0]);
