@@ -9,7 +9,7 @@ import type { Metric } from '../gauge/metric.ts';
 import { createRandom } from '../math/random.ts';
 import { alignSheet } from './alignment.ts';
 import type { Relaxation, RelaxedSheet, RelaxOptions, StopReason } from './relaxed-sheet.ts';
-import { evaluate, SheetSolver, type SolveOutcome } from './sheet-solver.ts';
+import { evaluate, SheetSolver, type SolveLimits, type SolveOutcome } from './sheet-solver.ts';
 import { startShapes } from './starts.ts';
 import { planTopology, type SheetTopology } from './stiffness.ts';
 
@@ -29,6 +29,8 @@ const STILL_IN = 1.02;
 const KICK = 0.02;
 /** A kicked sheet that is back within this share of the kick has come home. Chosen. */
 const HOME = 0.3;
+/** So has one whose energy, still falling towards the old, has this share of the excess left. Chosen. */
+const SETTLED = 0.02;
 /** A lower state must be lower by this share to count. Chosen. */
 const LOWER = 1e-5;
 /** A given shape flatter than this share of √area is kicked too: it may be balanced. Chosen. */
@@ -133,12 +135,19 @@ class Search {
     const push = smoothNoise(this.settings.seed, positions.length, this.solver);
     const size = KICK * this.solver.sizeMm;
     const from = positions.map((p, k) => p + size * push[k]);
-    const home = HOME * distance(from, positions);
-    const outcome = this.solve(
-      from,
-      Number.POSITIVE_INFINITY,
-      (x) => distance(x, positions) < home,
-    );
+    const pushed = distance(from, positions);
+    const excess = evaluate(this.metric, from, push) - best.outcome.energy;
+    let last = pushed;
+    let looks = 0;
+    const isHome = (x: Float64Array, energy: number): boolean => {
+      const away = distance(x, positions);
+      const above = energy - best.outcome.energy;
+      const settling = above > 0 && above < SETTLED * excess && away <= last;
+      last = away;
+      // A slow instability needs time to show.
+      return ++looks > 1 && (away < HOME * pushed || settling);
+    };
+    const outcome = this.solve(from, Number.POSITIVE_INFINITY, isHome);
     const lower = outcome.energy < best.outcome.energy * (1 - LOWER);
     if (!lower || (outcome.reason !== 'converged' && outcome.reason !== 'iteration-limit')) return;
     this.states = [{ name: best.name, outcome, positions: this.solver.x.slice() }];
@@ -147,7 +156,7 @@ class Search {
   private solve(
     from: Float64Array,
     iterations: number,
-    giveUp: ((x: Float64Array) => boolean) | null,
+    giveUp: SolveLimits['giveUp'],
   ): SolveOutcome {
     const { tolerance, maxIterations, onProgress } = this.settings;
     const outcome = this.solver.solve(from, {

@@ -17,7 +17,7 @@ import { ringAt, riseMm } from '../relax/sheet-measures.ts';
 const degrees = Math.PI / 180;
 const radiusMm = 100;
 
-describe('paper cones', () => {
+describe('paper cones', { timeout: 60_000 }, () => {
   // Half-angles β and heights over slant: sin β = 1 − δ/2π, height = cos β.
   it.each([
     { deficitDeg: 15, betaDeg: 73.402, heightShare: 0.28565 },
@@ -68,7 +68,7 @@ describe('paper cones', () => {
   });
 });
 
-describe('square rims on a cone', () => {
+describe('square rims on a cone', { timeout: 60_000 }, () => {
   // Apex angle Θ in four sectors: a paper cone with a square rim of apothem a. Corners lie at slant
   // a / cos(Θ/8), so the rim falls between a cos β and a cos β / cos(Θ/8) below the apex; no isometric
   // shape at all can put a corner further from the apex than its slant.

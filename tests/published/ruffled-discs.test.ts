@@ -17,7 +17,7 @@ import { solveECone } from './elastica-on-sphere.ts';
 const degrees = Math.PI / 180;
 const radiusMm = 100;
 
-describe('ruffled discs', () => {
+describe('ruffled discs', { timeout: 60_000 }, () => {
   // Values of the same equation from another integrator (DOP853, relative tolerance 1e-11).
   it.each([
     { surplusDeg: 5, crestDeg: 7.8216, lambda: -2.83123 },

@@ -28,7 +28,7 @@ const square = (coneAngleDeg: number) =>
     holeMm: 12,
   });
 
-describe('relaxation', () => {
+describe('relaxation', { timeout: 60_000 }, () => {
   it.each([
     ['a disc', disc(0)],
     ['a disc with a hole', disc(0, 15)],
@@ -194,7 +194,7 @@ describe('relaxation', () => {
   });
 });
 
-describe('the record of a relaxation', () => {
+describe('the record of a relaxation', { timeout: 60_000 }, () => {
   it('says that the limit of iterations ended it', () => {
     const { relaxation } = relaxSheet(disc(60), { maxIterations: 3 });
     expect(relaxation.converged).toBe(false);

@@ -34,7 +34,7 @@ function strain(metric: ReturnType<typeof square>, x: Float64Array): number {
   return Math.sqrt(sum / metric.restMm.length);
 }
 
-describe('starting shapes', () => {
+describe('starting shapes', { timeout: 60_000 }, () => {
   it.each([
     ['a cone', coneMetric({ radiusMm: 60, stitchMm: 4, roundMm: 4, deficitRad: 1 })],
     ['a square cup', square(300)],
