@@ -7,8 +7,9 @@ import { lazy, Suspense, useEffect, useState } from 'react';
 import { FIRST_DEMO } from './demo/demos.ts';
 import { DropVeil } from './drop-veil.tsx';
 import { Header } from './header.tsx';
-import { loadKeptPlan, startKeeping } from './keeping.ts';
+import { loadKeptPlan, loadKeptProject, startKeeping } from './keeping.ts';
 import { useDark, useNarrow } from './media.ts';
+import { watchLinks } from './open-link.ts';
 import type { Pane } from './page-store.ts';
 import { page, putAway, usePage } from './page-store.ts';
 import { VerdictPane } from './panes/verdict-pane.tsx';
@@ -31,7 +32,8 @@ export function App() {
 
   useEffect(() => {
     let gone = false;
-    void loadKeptPlan().then((kept) => {
+    let stopWatching = () => {};
+    void Promise.all([loadKeptPlan(), loadKeptProject()]).then(([kept]) => {
       if (gone) return;
       page.set({
         text: kept ? kept.text : FIRST_DEMO.text,
@@ -39,9 +41,11 @@ export function App() {
       });
       setInitialText(page.get().text);
       startKeeping();
+      stopWatching = watchLinks();
     });
     return () => {
       gone = true;
+      stopWatching();
     };
   }, []);
 

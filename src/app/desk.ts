@@ -1,6 +1,6 @@
 /**
- * The desk: what stays when the page is closed. The plan at hand and its earlier versions, kept in
- * IndexedDB. Nothing leaves the browser.
+ * The desk: what stays when the page is closed. The plan at hand, its earlier versions and
+ * the project around it, kept in IndexedDB. Nothing leaves the browser.
  *
  * Every write is one transaction, so a killed tab leaves either the old text or the new one.
  * Failures are thrown as `DeskError` with words for the user; callers show them and work goes on.
@@ -23,6 +23,8 @@ export interface PlanVersion extends KeptPlan {
 
 interface DeskSchema extends DBSchema {
   plan: { key: 'at hand'; value: KeptPlan };
+  /** The project as plain data; whoever reads it checks it. */
+  project: { key: 'at hand'; value: unknown };
   versions: { key: number; value: Omit<PlanVersion, 'id'> & { id?: number } };
 }
 
@@ -56,10 +58,18 @@ export class Desk {
     });
     return Promise.race([
       limit,
-      openDB<DeskSchema>('lieflat', 1, {
-        upgrade(db) {
-          db.createObjectStore('plan');
-          db.createObjectStore('versions', { keyPath: 'id', autoIncrement: true });
+      openDB<DeskSchema>('lieflat', 2, {
+        upgrade(db, from) {
+          if (from < 1) {
+            db.createObjectStore('plan');
+            db.createObjectStore('versions', { keyPath: 'id', autoIncrement: true });
+          }
+          if (from < 2) db.createObjectStore('project');
+        },
+        // Another tab has a newer page: it must not wait for this one.
+        blocking: (_from, _to, event) => {
+          (event.target as IDBDatabase).close();
+          this.opening = null;
         },
         terminated: () => {
           this.opening = null;
@@ -87,6 +97,17 @@ export class Desk {
   save(plan: KeptPlan): Promise<void> {
     return this.attempt(async (db) => {
       await db.put('plan', plan, 'at hand');
+    });
+  }
+
+  /** What was last saved as the project, unchecked; undefined where nothing was. */
+  loadProject(): Promise<unknown> {
+    return this.attempt((db) => db.get('project', 'at hand'));
+  }
+
+  saveProject(project: unknown): Promise<void> {
+    return this.attempt(async (db) => {
+      await db.put('project', project, 'at hand');
     });
   }
 

@@ -1,4 +1,4 @@
-/** A plan file dropped anywhere on the page opens; other drops are refused with a notice. */
+/** A plan or project file dropped anywhere on the page opens; other drops are refused with a notice. */
 import { useEffect, useState } from 'react';
 import { openFile } from './plan-actions.ts';
 
@@ -40,5 +40,5 @@ export function DropVeil() {
       window.removeEventListener('drop', drop);
     };
   }, []);
-  return over ? <div className="drop-veil">Drop a plan in plain text</div> : null;
+  return over ? <div className="drop-veil">Drop a plan in plain text, or a project</div> : null;
 }

@@ -114,6 +114,13 @@ export const MinusGlyph = ({ size = 18 }: GlyphProps) => (
   </Drawing>
 );
 
+export const PictureGlyph = ({ size = 18 }: GlyphProps) => (
+  <Drawing size={size} box="0 0 20 20">
+    <path d="M10 3v9M6.500 8.500 10 12l3.500-3.500" />
+    <path d="M3.500 12.500v4h13v-4" />
+  </Drawing>
+);
+
 export const UndoGlyph = ({ size = 18 }: GlyphProps) => (
   <Drawing size={size} box="0 0 20 20">
     <path d="M7 4 3 8l4 4" />

@@ -7,9 +7,11 @@ import { useDark } from './media.ts';
 import { setTheme, setUnits, usePage } from './page-store.ts';
 import { chooseFile, newPlan, openDemo, saveFile } from './plan-actions.ts';
 import type { Theme } from './preferences.ts';
+import { saveProject } from './project-actions.ts';
 import type { Units } from './units.ts';
 import { VersionsDialog } from './versions-dialog.tsx';
 
+const LinkDialog = lazy(() => import('./link-dialog.tsx'));
 const NewSquareDialog = lazy(() => import('./new-square/new-square-dialog.tsx'));
 
 export function Header() {
@@ -18,6 +20,7 @@ export function Header() {
   const units = usePage((state) => state.preferences.units);
   const [versionsOpen, setVersionsOpen] = useState(false);
   const [drafting, setDrafting] = useState(false);
+  const [linking, setLinking] = useState(false);
   return (
     <header className="head">
       <h1 className="mark">
@@ -45,9 +48,18 @@ export function Header() {
           </ToggleGroup.Item>
         </ToggleGroup.Root>
         <LightMenu />
-        <PlansMenu onDraft={() => setDrafting(true)} onVersions={() => setVersionsOpen(true)} />
+        <PlansMenu
+          onDraft={() => setDrafting(true)}
+          onVersions={() => setVersionsOpen(true)}
+          onLink={() => setLinking(true)}
+        />
       </div>
       <VersionsDialog open={versionsOpen} onClose={() => setVersionsOpen(false)} />
+      {linking && (
+        <Suspense fallback={null}>
+          <LinkDialog onClose={() => setLinking(false)} />
+        </Suspense>
+      )}
       {drafting && (
         <Suspense fallback={null}>
           <NewSquareDialog onClose={() => setDrafting(false)} />
@@ -57,8 +69,18 @@ export function Header() {
   );
 }
 
-function PlansMenu(props: { readonly onDraft: () => void; readonly onVersions: () => void }) {
-  const { onDraft, onVersions } = props;
+async function saveFabric(format: 'obj' | 'glb'): Promise<void> {
+  const { saveShape } = await import('./save-shape.ts');
+  saveShape(format);
+}
+
+function PlansMenu(props: {
+  readonly onDraft: () => void;
+  readonly onVersions: () => void;
+  readonly onLink: () => void;
+}) {
+  const { onDraft, onVersions, onLink } = props;
+  const knitted = usePage((state) => state.knitted !== null);
   return (
     <DropdownMenu.Root modal={false}>
       <DropdownMenu.Trigger className="button">
@@ -68,9 +90,20 @@ function PlansMenu(props: { readonly onDraft: () => void; readonly onVersions: (
         <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>
           <Item onSelect={onDraft} name="New square…" note="from wishes" />
           <Item onSelect={() => void newPlan()} name="New plan" note="to write" />
-          <Item onSelect={() => void chooseFile()} name="Open a text file…" />
-          <Item onSelect={saveFile} name="Save as text file" />
+          <Item onSelect={() => void chooseFile()} name="Open a file…" />
+          <Item onSelect={onLink} name="Link to this plan…" />
           <Item onSelect={onVersions} name="Earlier versions…" />
+          <DropdownMenu.Separator className="menu-line" />
+          <DropdownMenu.Label className="menu-label">Save</DropdownMenu.Label>
+          <Item onSelect={saveFile} name="Plan as text" />
+          <Item onSelect={() => void saveProject()} name="Whole project" note="json" />
+          <Item onSelect={() => void saveFabric('obj')} disabled={!knitted} name="Fabric as OBJ" />
+          <Item
+            onSelect={() => void saveFabric('glb')}
+            disabled={!knitted}
+            name="Fabric as glTF"
+            note="glb"
+          />
           <DropdownMenu.Separator className="menu-line" />
           <DropdownMenu.Label className="menu-label">From the Saltmarsh blanket</DropdownMenu.Label>
           {DEMOS.map((demo) => (
@@ -90,10 +123,15 @@ function PlansMenu(props: { readonly onDraft: () => void; readonly onVersions: (
 function Item(props: {
   readonly name: string;
   readonly note?: string;
+  readonly disabled?: boolean;
   readonly onSelect: () => void;
 }) {
   return (
-    <DropdownMenu.Item className="menu-item" onSelect={props.onSelect}>
+    <DropdownMenu.Item
+      className="menu-item"
+      disabled={props.disabled ?? false}
+      onSelect={props.onSelect}
+    >
       {props.name}
       {props.note && <small>{props.note}</small>}
     </DropdownMenu.Item>

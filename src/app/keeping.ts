@@ -5,6 +5,7 @@
 import type { KeptPlan, PlanVersion } from './desk.ts';
 import { Desk, DeskError } from './desk.ts';
 import { notify, page, putAway } from './page-store.ts';
+import { projects } from './project-store.ts';
 
 /** A killed tab loses at most this much typing. Chosen. */
 const SAVING_PAUSE_MS = 350;
@@ -15,6 +16,8 @@ let pause: ReturnType<typeof setTimeout> | undefined;
 let versionAt = 0;
 let keeping = false;
 let pending = false;
+let projectPause: ReturnType<typeof setTimeout> | undefined;
+let projectPending = false;
 
 function atHand(): KeptPlan {
   const { text, fileName } = page.get();
@@ -43,6 +46,18 @@ export async function loadKeptPlan(): Promise<KeptPlan | null> {
   return kept;
 }
 
+/** The kept project goes back into its store; a damaged one is said and left where it is. */
+export async function loadKeptProject(): Promise<void> {
+  await guarded(async () => {
+    const kept = await desk.loadProject();
+    if (kept === undefined) return;
+    const { readProject } = await import('../paper/project-file.ts');
+    const read = readProject(JSON.stringify(kept));
+    if (read.ok) projects.set({ project: read.project });
+    else notify('project', `The kept squares and test knits could not be read. ${read.message}`);
+  });
+}
+
 /** Starts saving changes; call once the first text is in the editor. */
 export function startKeeping(): void {
   if (keeping) return;
@@ -53,11 +68,29 @@ export function startKeeping(): void {
     clearTimeout(pause);
     pause = setTimeout(saveNow, SAVING_PAUSE_MS);
   });
-  // The last moment that a page is sure to get.
-  document.addEventListener('visibilitychange', () => {
-    if (document.visibilityState === 'hidden') saveNow();
+  projects.subscribe((state, before) => {
+    if (state.project === before.project) return;
+    projectPending = true;
+    clearTimeout(projectPause);
+    projectPause = setTimeout(saveProjectNow, SAVING_PAUSE_MS);
   });
-  window.addEventListener('pagehide', saveNow);
+  // The last moment that a page is sure to get.
+  const saveAll = () => {
+    saveNow();
+    saveProjectNow();
+  };
+  document.addEventListener('visibilitychange', () => {
+    if (document.visibilityState === 'hidden') saveAll();
+  });
+  window.addEventListener('pagehide', saveAll);
+}
+
+function saveProjectNow(): void {
+  clearTimeout(projectPause);
+  if (!projectPending) return;
+  projectPending = false;
+  const { project } = projects.get();
+  void guarded(() => desk.saveProject(project));
 }
 
 function saveNow(): void {

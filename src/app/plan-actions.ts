@@ -2,7 +2,9 @@
 import type { Demo } from './demo/demos.ts';
 import { keepVersion } from './keeping.ts';
 import { notify, page } from './page-store.ts';
-import { askForPlanFile, planFileName, readPlanFile, savePlanFile } from './plan-files.ts';
+import { askForPlanFile, planFileName, readPlanFile } from './plan-files.ts';
+import { looksLikeProject, openProject } from './project-actions.ts';
+import { saveBlob } from './save-files.ts';
 
 export const EMPTY_PLAN = `Title: Untitled square
 Gauge: 22 sts and 30 rounds to 10 cm
@@ -28,6 +30,10 @@ export function openDemo(demo: Demo): Promise<void> {
 export async function openFile(file: File): Promise<void> {
   try {
     const opened = await readPlanFile(file);
+    if (looksLikeProject(opened.text)) {
+      await openProject(opened.text, opened.fileName);
+      return;
+    }
     await replacePlan(opened.text, opened.fileName, `before opening ${opened.fileName}`);
   } catch (error) {
     notify('file', error instanceof Error ? error.message : String(error));
@@ -41,7 +47,9 @@ export async function chooseFile(): Promise<void> {
 
 export function saveFile(): void {
   const { text, fileName, plan } = page.get();
-  savePlanFile(text, fileName || planFileName(plan ?? { title: '' }));
+  const blob = new Blob([text], { type: 'text/plain;charset=utf-8' });
+  const ownName = fileName.endsWith('.json') ? '' : fileName;
+  saveBlob(blob, ownName || planFileName(plan ?? { title: '' }));
 }
 
 export async function applyAdvice(text: string): Promise<void> {

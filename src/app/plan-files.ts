@@ -1,8 +1,10 @@
-/** Plans as plain text files: open, drop, save. Nothing is uploaded; files are read in the page. */
+/** Plans and projects as files: open and drop. Nothing is uploaded; files are read in the page. */
 import type { Plan } from '../plan/plan.ts';
 
 /** The same limit as the parser's. */
 export const LARGEST_PLAN_BYTES = 1_000_000;
+/** Projects hold many plans; the same limit as their reader's. */
+const LARGEST_PROJECT_BYTES = 20_000_000;
 
 /** File name from the plan's title, in characters that every file system takes. */
 export function planFileName(plan: Pick<Plan, 'title'>): string {
@@ -22,9 +24,11 @@ export interface OpenedPlan {
 
 /** Throws an Error with words for the user; nothing on the page changes then. */
 export async function readPlanFile(file: File): Promise<OpenedPlan> {
-  if (file.size > LARGEST_PLAN_BYTES) {
+  const project = /\.json$/i.test(file.name);
+  if (file.size > (project ? LARGEST_PROJECT_BYTES : LARGEST_PLAN_BYTES)) {
     const megabytes = (file.size / 1_000_000).toFixed(1);
-    throw new Error(`“${file.name}” has ${megabytes} MB; a plan may have 1 MB of text at most.`);
+    const most = project ? 'a project may have 20 MB' : 'a plan may have 1 MB of text';
+    throw new Error(`“${file.name}” has ${megabytes} MB; ${most} at most.`);
   }
   let bytes: ArrayBuffer;
   try {
@@ -47,21 +51,11 @@ export async function readPlanFile(file: File): Promise<OpenedPlan> {
   return { text: text.replace(/\r\n?/g, '\n'), fileName: file.name };
 }
 
-export function savePlanFile(text: string, fileName: string): void {
-  const url = URL.createObjectURL(new Blob([text], { type: 'text/plain;charset=utf-8' }));
-  const link = document.createElement('a');
-  link.href = url;
-  link.download = fileName;
-  link.click();
-  // The browser has taken the address over by the next turn.
-  setTimeout(() => URL.revokeObjectURL(url), 1000);
-}
-
 export function askForPlanFile(): Promise<File | null> {
   return new Promise((resolve) => {
     const input = document.createElement('input');
     input.type = 'file';
-    input.accept = '.txt,.text,.md,text/plain';
+    input.accept = '.txt,.text,.md,.json,text/plain,application/json';
     input.onchange = () => resolve(input.files?.[0] ?? null);
     input.oncancel = () => resolve(null);
     input.click();

@@ -23,6 +23,8 @@ export interface CameraHandle {
   rotate(aroundRad: number, upRad: number): void;
   /** Factor on the distance. */
   zoom(factor: number): void;
+  /** The canvas as it is drawn now; to be read before the next frame. */
+  picture(): HTMLCanvasElement;
 }
 
 export interface CameraRigProps {
@@ -61,7 +63,9 @@ export function CameraRig(props: CameraRigProps) {
   const { ref, inView, stillMotion, pieceKey, restKey, aspect, corners = 0, fill = FILL } = props;
   const { radiusMm, middle, cornerRad } = useMemo(() => measureView(inView), [inView]);
   const camera = useThree((state) => state.camera) as PerspectiveCamera;
-  const element = useThree((state) => state.gl.domElement);
+  const gl = useThree((state) => state.gl);
+  const scene = useThree((state) => state.scene);
+  const element = gl.domElement;
   const invalidate = useThree((state) => state.invalidate);
   const size = useThree((state) => state.size);
   const move = useRef<Move | null>(null);
@@ -230,6 +234,10 @@ export function CameraRig(props: CameraRigProps) {
       const to = move.current?.to.clone() ?? current();
       to.radius *= factor;
       go(to, null);
+    },
+    picture: () => {
+      gl.render(scene, camera);
+      return gl.domElement;
     },
   }));
 

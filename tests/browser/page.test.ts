@@ -224,7 +224,7 @@ describe('the page', () => {
     const choose = async (file: { name: string; mimeType: string; buffer: Buffer }) => {
       const asked = page().waitForEvent('filechooser');
       await page().getByRole('button', { name: 'Plans' }).click();
-      await page().getByRole('menuitem', { name: 'Open a text file…' }).click();
+      await page().getByRole('menuitem', { name: 'Open a file…' }).click();
       await (await asked).setFiles(file);
     };
     const before = await planText(page());

@@ -1,5 +1,6 @@
 /** From wishes to print in a real browser. Tests of one block follow each other on one page. */
 import { readFileSync } from 'node:fs';
+import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { PageUnderTest, Visit } from './page-under-test.ts';
 import {
@@ -207,3 +208,117 @@ describe('the pattern', () => {
     expect(it_.errors).toEqual([]);
   });
 });
+
+describe('files and links', () => {
+  let it_: Visit;
+  const page = () => it_.page;
+
+  beforeAll(async () => {
+    it_ = await visit(workshop, { acceptDownloads: true });
+    await untilAtRest(page());
+  });
+
+  afterAll(async () => {
+    await it_?.page.context().close();
+  });
+
+  const save = async (item: string) => {
+    await page().getByRole('button', { name: 'Plans' }).click();
+    return downloaded(page(), page().getByRole('menuitem', { name: item }));
+  };
+
+  it('saves the fabric as OBJ and glTF and the view as PNG', async () => {
+    const obj = await save('Fabric as OBJ');
+    expect(obj.name).toBe('creek-square-saltmarsh-blanket.obj');
+    expect(obj.bytes.toString('utf8').match(/^v /gm)?.length).toBeGreaterThan(1000);
+    const glb = await save('Fabric as glTF');
+    expect(glb.bytes.subarray(0, 4).toString('latin1')).toBe('glTF');
+    const png = await downloaded(page(), page().getByRole('button', { name: 'Save this picture' }));
+    expect(png.bytes.subarray(1, 4).toString('latin1')).toBe('PNG');
+    // A picture of one colour packs far smaller.
+    expect(png.bytes.length).toBeGreaterThan(30_000);
+  });
+
+  it('saves the whole project and opens it again', async () => {
+    const { name, bytes } = await save('Whole project');
+    expect(name).toMatch(/-project\.json$/);
+    const project = JSON.parse(bytes.toString('utf8'));
+    expect([project.format, project.version]).toEqual(['lieflat-project', 1]);
+    expect(project.plans[0].text).toContain('Creek square');
+    project.plans[0].text = project.plans[0].text.replace('Creek square', 'Carried square');
+    project.units = 'inch';
+    await drop(page(), 'carried.json', JSON.stringify(project));
+    await expect.poll(() => planText(page())).toContain('Carried square');
+    await expect.poll(() => page().locator('.facts').first().textContent()).toMatch(/ in/);
+    await page().getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(() => planText(page())).toContain('Creek square');
+    await page().getByRole('radio', { name: 'Centimetres' }).click();
+  });
+
+  it('says what is wrong with a broken project and changes nothing', async () => {
+    const before = await planText(page());
+    for (const [text, words] of [
+      [
+        '{"format":"lieflat-project","version":1,"plans":[',
+        /not complete JSON.*Nothing was changed/,
+      ],
+      ['{"format":"lieflat-project","version":9,"plans":[]}', /newer Lieflat/],
+      ['{"format":"lieflat-project","version":1,"plans":[{"id":"a","name":""}]}', /plans\.0\.text/],
+    ] as const) {
+      await drop(page(), 'broken.json', text);
+      await expect.poll(() => page().locator('.notice').textContent()).toMatch(words);
+    }
+    expect(await planText(page())).toBe(before);
+    await page().getByRole('button', { name: 'Put away' }).click();
+  });
+
+  it('makes a link that opens the plan elsewhere and tells no server of it', async () => {
+    await page().getByRole('button', { name: 'Plans' }).click();
+    await page().getByRole('menuitem', { name: 'Link to this plan' }).click();
+    const field = page().getByLabel('Link', { exact: true });
+    await expect.poll(() => field.inputValue()).toMatch(/#plan=z\./);
+    const link = await field.inputValue();
+    expect(link.length).toBeLessThan(2000);
+    expect(await seriousViolations(it_)).toEqual([]);
+    await page().keyboard.press('Escape');
+
+    const elsewhere = await visit(workshop);
+    await elsewhere.page.goto('about:blank');
+    await elsewhere.page.goto(link);
+    await expect.poll(() => planText(elsewhere.page)).toContain('Creek square');
+    await expect.poll(() => elsewhere.page.url()).not.toContain('#');
+    // What a server sees of an address ends before the fragment.
+    expect(elsewhere.requests.some((address) => new URL(address).search !== '')).toBe(false);
+    const damaged = link.slice(0, -40);
+    await elsewhere.page.evaluate((address) => {
+      location.href = address;
+    }, damaged);
+    await expect
+      .poll(() => elsewhere.page.locator('.notice').textContent())
+      .toMatch(/link is damaged/);
+    expect(await planText(elsewhere.page)).toContain('Creek square');
+    expect(elsewhere.errors).toEqual([]);
+    await elsewhere.page.context().close();
+    expect(it_.errors).toEqual([]);
+  });
+});
+
+async function downloaded(page: Page, button: Locator) {
+  const [download] = await Promise.all([page.waitForEvent('download'), button.click()]);
+  return { name: download.suggestedFilename(), bytes: readFileSync(await download.path()) };
+}
+
+async function drop(page: Page, name: string, text: string): Promise<void> {
+  await page.evaluate(
+    ([fileName, content]) => {
+      const dataTransfer = new DataTransfer();
+      dataTransfer.items.add(new File([content], fileName));
+      for (const type of ['dragenter', 'dragover', 'drop']) {
+        document.body.dispatchEvent(
+          new DragEvent(type, { dataTransfer, bubbles: true, cancelable: true }),
+        );
+      }
+    },
+    [name, text],
+  );
+}

@@ -12,6 +12,7 @@ import { useDark, useStillMotion } from '../media.ts';
 import type { Area } from '../page-store.ts';
 import { focusCourse, page, setColourMode, usePage } from '../page-store.ts';
 import { describePiece } from '../piece-words.ts';
+import { savePicture } from '../save-picture.ts';
 import { MM_PER_INCH } from '../units.ts';
 import { LegendBox } from './legend-box.tsx';
 import { PictureGuard } from './picture-guard.tsx';
@@ -165,7 +166,13 @@ function OnePiece() {
               Arrow keys turn the piece, plus and minus zoom, F fits it in, R starts over, T looks
               from above, S from the side.
             </p>
-            <StageTools camera={camera} />
+            <StageTools
+              camera={camera}
+              onSavePicture={() => {
+                const drawn = camera.current?.picture();
+                if (drawn) void savePicture(drawn, dark, laid.plan.title);
+              }}
+            />
             {colours.legend && <LegendBox legend={colours.legend} />}
           </>
         ) : (

@@ -1,9 +1,21 @@
 /** Buttons that move the camera; every one has a key. */
 import type { ReactNode, RefObject } from 'react';
 import type { CameraHandle } from '../../view/camera-rig.tsx';
-import { AboveGlyph, FitGlyph, MinusGlyph, PlusGlyph, ResetGlyph, SideGlyph } from '../glyphs.tsx';
+import {
+  AboveGlyph,
+  FitGlyph,
+  MinusGlyph,
+  PictureGlyph,
+  PlusGlyph,
+  ResetGlyph,
+  SideGlyph,
+} from '../glyphs.tsx';
 
-export function StageTools({ camera }: { readonly camera: RefObject<CameraHandle | null> }) {
+export function StageTools(props: {
+  readonly camera: RefObject<CameraHandle | null>;
+  readonly onSavePicture?: () => void;
+}) {
+  const { camera, onSavePicture } = props;
   return (
     <div className="stage-tools" role="toolbar" aria-label="Look" aria-orientation="vertical">
       <Tool name="Fit in" keys="F" onClick={() => camera.current?.fit()}>
@@ -24,6 +36,11 @@ export function StageTools({ camera }: { readonly camera: RefObject<CameraHandle
       <Tool name="Further" keys="−" onClick={() => camera.current?.zoom(1.25)}>
         <MinusGlyph />
       </Tool>
+      {onSavePicture && (
+        <Tool name="Save this picture" keys="PNG" onClick={onSavePicture}>
+          <PictureGlyph />
+        </Tool>
+      )}
     </div>
   );
 }
