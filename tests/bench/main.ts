@@ -3,9 +3,11 @@
  * of this machine, this minute. To add one, list it below.
  */
 
+import { benchParsing } from './parse-bench.ts';
 import { benchRelaxation } from './relax-bench.ts';
 
 const benches: Record<string, () => void | Promise<void>> = {
+  parse: benchParsing,
   relax: benchRelaxation,
 };
 
