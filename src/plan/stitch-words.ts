@@ -143,7 +143,9 @@ const RULES: readonly WordRule[] = [
   { starts: 'b', re: spaced('(?:backwards?|e) loop (?:increase|inc|cast on)'), name: 'co1' },
   {
     starts: 'yd',
-    re: spaced('yo ?2x?|yo twice|dyo|double (?:yo|yarn ?over)|y2rn|yo ?x ?2|y2o'),
+    re: spaced(
+      'yo ?2x?(?! ?(?:more )?times)|yo twice|dyo|double (?:yo|yarn ?over)|y2rn|yo ?x ?2|y2o',
+    ),
     name: 'yo',
     times: 2,
   },

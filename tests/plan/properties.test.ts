@@ -1,0 +1,274 @@
+/**
+ * Properties of the plan language that hold for any text: reading ends and never throws, every round
+ * works the stitches that are there, and a plan written out reads back to the same meaning.
+ */
+
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { parsePlan } from '../../src/plan/parse.ts';
+import { hasErrors, type Plan } from '../../src/plan/plan.ts';
+import { planMeaning, samePlan } from '../../src/plan/plan-meaning.ts';
+import { writePlan } from '../../src/plan/write.ts';
+
+/** Seed fixed so that a failure can be repeated. */
+const RUNS = { seed: 20_240, numRuns: 120 };
+
+const FOLDER = join(import.meta.dirname, '../plans');
+const CORPUS = readdirSync(FOLDER)
+  .filter((f) => f.endsWith('.txt'))
+  .sort()
+  .map((f) => readFileSync(join(FOLDER, f), 'utf8').split(/^==>\n/m)[0]);
+
+function consumed(plan: Plan, i: number): number {
+  let sum = 0;
+  for (const id of plan.rounds[i].works) sum += plan.kinds[id].consumes;
+  return sum;
+}
+
+function produced(plan: Plan, i: number): number {
+  let sum = 0;
+  for (const id of plan.rounds[i].works) sum += plan.kinds[id].loops.length;
+  return sum;
+}
+
+/** Every promise of `Plan` that can be checked without knowing the text. */
+function expectConsistent(plan: Plan): void {
+  let count = plan.castOn;
+  const names = plan.kinds.map((k) => k.name);
+  expect(new Set(names).size).toBe(names.length);
+  plan.rounds.forEach((round, i) => {
+    expect(round.n).toBe(i + 1);
+    expect(round.before).toBe(count);
+    expect(consumed(plan, i)).toBe(round.before);
+    expect(produced(plan, i)).toBe(round.after);
+    let last = -1;
+    for (const m of round.markers) {
+      expect(m).toBeGreaterThan(last);
+      expect(m).toBeLessThanOrEqual(round.after);
+      last = m;
+    }
+    count = round.after;
+  });
+  const lines = plan.text.split(/\r\n|\r|\n/);
+  for (const d of plan.diagnostics) {
+    expect(d.message).not.toBe('');
+    expect(d.from.line).toBeGreaterThanOrEqual(1);
+    expect(d.from.line).toBeLessThanOrEqual(lines.length);
+    expect(d.from.column).toBeLessThanOrEqual((lines[d.from.line - 1]?.length ?? 0) + 1);
+    expect(d.to.line * 1e7 + d.to.column).toBeGreaterThanOrEqual(d.from.line * 1e7 + d.from.column);
+  }
+}
+
+/** A repeat of stitches, with the number of loops it takes and leaves. */
+interface Piece {
+  readonly text: string;
+  readonly takes: number;
+  readonly leaves: number;
+}
+
+const STITCHES: readonly Piece[] = [
+  { text: 'k1', takes: 1, leaves: 1 },
+  { text: 'p1', takes: 1, leaves: 1 },
+  { text: 'k1 tbl', takes: 1, leaves: 1 },
+  { text: 'sl1 wyif', takes: 1, leaves: 1 },
+  { text: 'k2tog', takes: 2, leaves: 1 },
+  { text: 'ssk', takes: 2, leaves: 1 },
+  { text: 's2kp', takes: 3, leaves: 1 },
+  { text: 'yo', takes: 0, leaves: 1 },
+  { text: 'm1l', takes: 0, leaves: 1 },
+  { text: 'kfb', takes: 1, leaves: 2 },
+  { text: '2/2 LC', takes: 4, leaves: 4 },
+  { text: 'T3B', takes: 3, leaves: 3 },
+  { text: '(k1, yo, k1) in next st', takes: 1, leaves: 3 },
+];
+
+const pieceList = fc
+  .array(fc.tuple(fc.constantFrom(...STITCHES), fc.integer({ min: 1, max: 3 })), {
+    minLength: 1,
+    maxLength: 5,
+  })
+  .filter((list) => list.some(([piece]) => piece.takes > 0));
+
+interface MadeRound {
+  readonly text: string;
+  readonly after: number;
+}
+
+/** One round over `before` stitches: a repeat as often as it fits, and plain stitches. */
+function makeRound(
+  n: number,
+  before: number,
+  list: readonly (readonly [Piece, number])[],
+  style: number,
+): MadeRound {
+  const words = list.flatMap(([piece, times]) => new Array<string>(times).fill(piece.text));
+  const takes = list.reduce((sum, [piece, times]) => sum + piece.takes * times, 0);
+  const leaves = list.reduce((sum, [piece, times]) => sum + piece.leaves * times, 0);
+  const times = Math.floor(before / takes);
+  const rest = before - times * takes;
+  const after = times * leaves + rest;
+  // A count that runs away, or an empty needle, would only test the limits.
+  if (times === 0 || after > 300 || after < 2) return { text: `Round ${n}: knit`, after: before };
+  const tail = rest > 0 ? `, k${rest}` : '';
+  const body = words.join(', ');
+  const forms = [
+    `Round ${n}: [${body}] ${times} times${tail}`,
+    `Rnd ${n} - *${body}; rep from * to ${rest > 0 ? `last ${rest} sts` : 'end'}${tail}`,
+    `R${n}. (${body}) x ${times}${tail}. (${after} sts)`,
+    `Round ${n}: ${times > 1 ? `*${body}; rep from * ${times - 1} more times` : body}${tail}`,
+  ];
+  return { text: forms[style % forms.length], after };
+}
+
+const madePlan = fc
+  .tuple(
+    fc.integer({ min: 4, max: 60 }),
+    fc.array(fc.tuple(pieceList, fc.nat(3)), { minLength: 1, maxLength: 8 }),
+    fc.constantFrom('Bind off.', 'Break yarn and draw through all sts.', ''),
+    fc.boolean(),
+  )
+  .map(([castOn, rounds, ending, marked]) => {
+    let count = castOn;
+    const counts: number[] = [];
+    const lines = rounds.map(([list, style], i) => {
+      const round = makeRound(i + 1, count, list, style);
+      count = round.after;
+      counts.push(count);
+      return round.text;
+    });
+    const start = `Cast on ${castOn} sts${marked ? ', place marker' : ''} and join.`;
+    return { text: [start, ...lines, ending].join('\n'), counts };
+  });
+
+describe('reading a plan', () => {
+  it('gets the counts of any plan made of repeats that fit', () => {
+    fc.assert(
+      fc.property(madePlan, ({ text, counts }) => {
+        const plan = parsePlan(text);
+        expect(plan.diagnostics).toEqual([]);
+        expect(plan.rounds.map((r) => r.after)).toEqual(counts);
+        expectConsistent(plan);
+      }),
+      RUNS,
+    );
+  });
+
+  it('survives being written out, worded or counted', () => {
+    fc.assert(
+      fc.property(madePlan, ({ text }) => {
+        const plan = parsePlan(text);
+        const bare = { ...plan, rounds: plan.rounds.map((r) => ({ ...r, steps: undefined })) };
+        for (const again of [writePlan(plan), writePlan(bare)]) {
+          const read = parsePlan(again);
+          expect(hasErrors(read)).toBe(false);
+          expect(planMeaning(read)).toEqual(planMeaning(plan));
+        }
+      }),
+      RUNS,
+    );
+  });
+
+  it('is consistent for every plan of the corpus, mistakes included', () => {
+    for (const text of CORPUS) expectConsistent(parsePlan(text));
+  });
+
+  it('never throws and stays consistent on plans with characters changed', () => {
+    const mutated = fc
+      .tuple(
+        fc.constantFrom(...CORPUS),
+        fc.array(
+          fc.record({
+            at: fc.nat(2000),
+            remove: fc.nat(4),
+            insert: fc.oneof(
+              fc.constantFrom('(', ')', '[', '*', ' to end', ' 9', '9999999', 'k', ', ', '\n', 'm'),
+              fc.constantFrom('rep from *', 'to last 2 sts', 'sm', 'pm', ' times', '–', '×', ' '),
+              fc.string({ maxLength: 4, unit: 'binary' }),
+            ),
+          }),
+          { minLength: 1, maxLength: 6 },
+        ),
+      )
+      .map(([text, edits]) => {
+        let out = text;
+        for (const { at, remove, insert } of edits) {
+          const place = out.length === 0 ? 0 : at % (out.length + 1);
+          out = out.slice(0, place) + insert + out.slice(place + remove);
+        }
+        return out;
+      });
+    fc.assert(
+      fc.property(mutated, (text) => {
+        expectConsistent(parsePlan(text));
+      }),
+      { ...RUNS, numRuns: 500 },
+    );
+  });
+
+  it('never throws on any text', () => {
+    fc.assert(
+      fc.property(fc.string({ maxLength: 400, unit: 'binary' }), (text) => {
+        expectConsistent(parsePlan(text));
+      }),
+      { ...RUNS, numRuns: 500 },
+    );
+    const words = fc.array(
+      fc.constantFrom(
+        ...'Round 1: 2 k p k2tog ssk yo * ( ) [ ] , ; . - to end last sts before marker pm sm rep from times Repeat rounds until remain Cast on 40 each side as set knit purl bind off Work every 4th decrease round \n'.split(
+          ' ',
+        ),
+      ),
+      { maxLength: 80 },
+    );
+    fc.assert(
+      fc.property(words, (list) => {
+        const text = `Cast on 40 sts\n${list.join(' ')}`;
+        expectConsistent(parsePlan(text));
+      }),
+      { ...RUNS, numRuns: 500 },
+    );
+  });
+
+  it('gives a plan with mistakes that can still be written out and means the same', () => {
+    for (const text of CORPUS) {
+      const plan = parsePlan(text);
+      expect(samePlan(parsePlan(writePlan(plan)), plan), text).toBe(true);
+    }
+  });
+});
+
+describe('texts made to be slow', () => {
+  // Limits are generous for a loaded machine; a reading that grows faster than the text takes minutes.
+  const cases: Record<string, string> = {
+    'open brackets': `Cast on 20\nRound 1: ${'('.repeat(100_000)}`,
+    'nested repeats': `Cast on 20\nRound 1: ${'['.repeat(29)}k1${'] 999999 times'.repeat(29)}`,
+    'nested repeats of nothing': `Cast on 20\nRound 1: ${'['.repeat(29)}pm${'] 999999 times'.repeat(29)}`,
+    spaces: `Cast on 20\nRound 1: k${' '.repeat(400_000)}x`,
+    'dashes and spaces': `Cast on 20\nRound 1: k${'- '.repeat(200_000)}x`,
+    asterisks: `Cast on 20\nRound 1: ${'*k1 '.repeat(100_000)}`,
+    digits: `Cast on 20\nRound 1: ${'1 '.repeat(200_000)}`,
+    'the word and': `Cast on 20\nRound 1: ${'and '.repeat(100_000)}`,
+    hyphens: `Cast on 20\nRound 1: ${'-a'.repeat(200_000)}`,
+    'open lines': `Cast on 5\n${'k1,\n'.repeat(19_000)}`,
+    'numbered rounds': `Cast on 1\n${Array.from({ length: 19_000 }, (_, i) => `Round ${i + 1}: k1`).join('\n')}`,
+    'endless repeat': 'Cast on 4\nRound 1: k\nRepeat round 1 9999999 times',
+    'huge range': 'Cast on 1\nRounds 1-999999: k',
+    abbreviations: `${Array.from({ length: 26 }, (_, i) => `Abbreviation: q${i} = ${i ? `[q${i - 1}, q${i - 1}]` : '[k1, k1]'}`).join('\n')}\nCast on 4\nRound 1: q25`,
+    'one long header': `Gauge: ${'1 '.repeat(200_000)}`,
+  };
+  for (const [name, text] of Object.entries(cases)) {
+    it(`reads ${name} in time`, () => {
+      const start = performance.now();
+      expectConsistent(parsePlan(text));
+      expect(performance.now() - start).toBeLessThan(8000);
+    }, 30_000);
+  }
+
+  it('says that a text beyond the limits is too long', () => {
+    for (const text of ['k'.repeat(1_000_001), '\n'.repeat(20_001)]) {
+      expect(parsePlan(text).diagnostics.map((d) => d.code)).toContain('text-too-long');
+    }
+  });
+});
