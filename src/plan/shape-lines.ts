@@ -26,14 +26,18 @@ export interface ShapeLine {
 }
 
 const FEWER = new RegExp(
-  `(${NUM})\\s+(?:(?:fewer|less)\\s+)?(?:plain\\s+|knit\\s+)?(?:sts?|stitch(?:es)?)(?![a-z])(?:\\s+(?:fewer|less))?`,
+  `(${NUM})\\s+(?:(?:fewer|less|more)\\s+)?(?:plain\\s+|knit\\s+)?(?:sts?|stitch(?:es)?)(?![a-z])(?:\\s+(?:fewer|less|more))?`,
   'g',
 );
 
-/** How many stitches fewer ("one less stitch between decs") a sentence asks for; null if it doesn't. */
+/**
+ * How many stitches fewer ("one less stitch between decs") a sentence asks for, negative for more; null
+ * if it doesn't.
+ */
 export function readFewer(text: string): number | null {
+  const sign = (words: string): number => (/more/.test(words) ? -1 : 1);
   for (const m of text.matchAll(FEWER)) {
-    if (/fewer|less/.test(m[0])) return toNumber(m[1]);
+    if (/fewer|less|more/.test(m[0])) return sign(m[0]) * toNumber(m[1]);
   }
   const short = new RegExp(`(${NUM})\\s+(?:fewer|less)(?![a-z])`).exec(text);
   return short ? toNumber(short[1]) : null;
@@ -52,22 +56,29 @@ const EVERY = new RegExp(
   `(?:every|each)\\s+(?:following\\s+|foll\\.?\\s+)?(?:(${ORDINAL})\\s+|(${NUM})\\s+)?(?:foll\\.?\\s+|following\\s+)?(?:${UNIT})`,
 );
 
-/** One round that loses or gains a stitch at both ends. */
-function eachEnd(decrease: boolean, from: number, to: number): Step[] {
+/** "each side of every marker": both ends of each section. */
+const BESIDE =
+  /^\s*of\s+(?:each|every|all|the|both)?\s*(?:of\s+the\s+)?(?:\w+\s+)?(?:markers?|corners?|m\b|sides?|needles?|sections?)(?![a-z])/;
+const OF_ROW =
+  /^\s*of\s+(?:the\s+|this\s+|next\s+|every\s+|each\s+|foll[a-z.]*\s+|following\s+)*(?:next|every|foll|rows?|rounds?|rnds?|work|piece|needle|\d)/;
+
+/** One round that loses or gains a stitch at both ends, or at both ends of each side. */
+function eachEnd(decrease: boolean, from: number, to: number, everySide: boolean): Step[] {
   const span = { from, to };
   const once = { times: 1 };
-  if (decrease) {
-    return [
-      { kind: 'stitch', name: 'ssk', amount: once, ...span },
-      { kind: 'pattern', rule: 'set', amount: { kind: 'end', count: 2 }, ...span },
-      { kind: 'stitch', name: 'k2tog', amount: once, ...span },
-    ];
-  }
-  return [
-    { kind: 'stitch', name: 'kfb', amount: once, ...span },
-    { kind: 'pattern', rule: 'set', amount: { kind: 'end', count: 1 }, ...span },
-    { kind: 'stitch', name: 'kfb', amount: once, ...span },
-  ];
+  const steps: Step[] = decrease
+    ? [
+        { kind: 'stitch', name: 'ssk', amount: once, ...span },
+        { kind: 'pattern', rule: 'set', amount: { kind: 'end', count: 2 }, ...span },
+        { kind: 'stitch', name: 'k2tog', amount: once, ...span },
+      ]
+    : [
+        { kind: 'stitch', name: 'kfb', amount: once, ...span },
+        { kind: 'pattern', rule: 'set', amount: { kind: 'end', count: 1 }, ...span },
+        { kind: 'stitch', name: 'kfb', amount: once, ...span },
+      ];
+  if (!everySide) return steps;
+  return [{ kind: 'group', steps, amount: once, otherTimes: null, eachSide: true, ...span }];
 }
 
 /** Reads such a sentence, which stands at `base` of the source; null where it is none. */
@@ -96,6 +107,14 @@ export function readShape(text: string, base: number): ShapeLine | null {
   const end = EACH_END.exec(text);
   const on = end ? null : GO_ON.exec(text);
   if (!end && !on) return null;
+  const beside = end ? BESIDE.exec(text.slice(end[0].length)) : null;
+  if (
+    end &&
+    !beside &&
+    /^\s*of\s/.test(text.slice(end[0].length)) &&
+    !OF_ROW.test(text.slice(end[0].length))
+  )
+    return null;
   const rest = text.slice((end ?? on)?.[0].length, ((end ?? on)?.[0].length ?? 0) + 400);
   const every = EVERY.exec(rest);
   const tail = readTail(every ? rest.replace(every[0], ' '.repeat(every[0].length)) : rest);
@@ -104,7 +123,7 @@ export function readShape(text: string, base: number): ShapeLine | null {
   const span = every ? (every[1] ? toOrdinal(every[1]) : every[2] ? toNumber(every[2]) : 1) : null;
   const atOnce = /\bnext\b|\bthis\b|\bfollowing\s+(?:row|round|rnd)\s+and\b/.test(rest);
   return {
-    rows: end ? [eachEnd(end[1].startsWith('d'), base, to)] : null,
+    rows: end ? [eachEnd(end[1].startsWith('d'), base, to, beside !== null)] : null,
     every: span !== null && Number.isFinite(span) && span > 0 ? span : null,
     atOnce,
     times: tail.times ?? (tail.untilStitches === null ? 1 : null),

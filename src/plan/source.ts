@@ -85,8 +85,28 @@ const LONGEST_GAP = 6;
 /** `**Round 1:** knit`: marks of bold type around a label are no asterisks of a repeat. */
 const BOLD = /^([ \t>•-]*)(\*{2,3})([^*\n]{1,80})\2(?=[\s:.,-]|$)/gm;
 
+/** `st(s)`, `rnd(s)`: one or several, which makes no difference. Same length, so that places hold. */
+const OPTIONAL_PLURAL = /\b(st|rnd|row|round|time|marker|stitch|repeat)\((s|es)\)/gi;
+
+/** Fractions as they are said behind and without a whole number. */
+const FRACTIONS: Record<string, string> = {
+  '¼': '.25',
+  '½': '.5',
+  '¾': '.75',
+  '⅓': '.33',
+  '⅔': '.67',
+  '⅛': '.125',
+  '⅜': '.375',
+  '⅝': '.625',
+  '⅞': '.875',
+};
+
 export function readSource(original: string): Source {
-  const text = original.replace(
+  const plural = original.replace(
+    OPTIONAL_PLURAL,
+    (_: string, word: string, s: string): string => `${word}${s}  `,
+  );
+  const text = plural.replace(
     BOLD,
     (all: string, lead: string, mark: string, inner: string): string =>
       /[:.]\s*$|^\s*(?:round|rnd|row|cast|co\b|next|set|repeat|bind)/i.test(inner)
@@ -94,12 +114,26 @@ export function readSource(original: string): Source {
         : all,
   );
   const lineStarts = [0];
-  const map = new Int32Array(text.length + 1);
+  // A fraction becomes up to five characters.
+  const fractions = text.match(/[¼½¾⅓⅔⅛⅜⅝⅞]/g)?.length ?? 0;
+  const map = new Int32Array(text.length + 1 + 4 * fractions);
   const out: string[] = [];
   let gap = 0;
   for (let i = 0; i < text.length; i++) {
     const code = text.charCodeAt(i);
     let c: string;
+    const fraction = code > 127 ? FRACTIONS[text[i]] : undefined;
+    if (fraction !== undefined) {
+      // "7 ½" and "7½" are 7.5.
+      if (out[out.length - 1] === ' ' && /\d/.test(out[out.length - 2] ?? '')) out.pop();
+      const whole = /\d/.test(out[out.length - 1] ?? '');
+      for (const part of whole ? fraction : `0${fraction}`) {
+        map[out.length] = i;
+        out.push(part);
+      }
+      gap = 0;
+      continue;
+    }
     if (code === 10 || (code === 13 && text.charCodeAt(i + 1) !== 10)) {
       lineStarts.push(i + 1);
       c = '\n';

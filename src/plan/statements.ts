@@ -118,6 +118,8 @@ class StatementReader {
   /** The kind of statement that starts exactly at `at`, or null. */
   #startAt(at: number, end: number): { kind: StartKind; label: RoundLabel | null } | null {
     const text = this.#text;
+    // The words must not run on into the next line.
+    const within = (re: RegExp): boolean => test(re, text, at) && re.lastIndex <= end;
     const sentence = (): string => text.slice(at, Math.min(end, at + 300));
     if (END_SHAPING.test(sentence()) && readShape(sentence(), at)) {
       return { kind: 'shape', label: null };
@@ -138,19 +140,19 @@ class StatementReader {
       if (CAST_ON.test(first) && /\d/.test(first)) return { kind: 'cast-on', label: null };
     }
     if (test(JOIN_START, text, at)) return { kind: 'join', label: null };
-    if (test(REPEAT, text, at) || test(REPEAT_COUNT, text, at) || test(REPEAT_NTH, text, at)) {
+    if (within(REPEAT) || within(REPEAT_COUNT) || within(REPEAT_NTH)) {
       return { kind: 'repeat', label: null };
     }
     const label = readLabel(text, at);
     if (label && label.end <= end && this.#labelHolds(label, at, end)) {
       return { kind: 'round', label };
     }
-    if (test(COMPOUND, text, at) && readCompound(firstSentence(sentence()))) {
+    if (within(COMPOUND) && readCompound(firstSentence(sentence()))) {
       return { kind: 'named', label: null };
     }
     if (test(SHAPE, text, at) && readShape(sentence(), at)) return { kind: 'shape', label: null };
-    if (test(PLAIN, text, at) || test(MEASURES, text, at)) return { kind: 'plain', label: null };
-    if (test(NAMED_WORK, text, at)) return { kind: 'named', label: null };
+    if (within(PLAIN) || within(MEASURES)) return { kind: 'plain', label: null };
+    if (within(NAMED_WORK)) return { kind: 'named', label: null };
     return null;
   }
 

@@ -129,7 +129,7 @@ const TIMES: readonly RegExp[] = [
   /()(?:x|\*)\s*(\d{1,6})()()()(?![a-z0-9/])/y,
   new RegExp(`()(${NUM})()\\s*x()()(?![a-z0-9])`, 'y'),
   new RegExp(`()another\\s+(${NUM})()\\s+times()()`, 'y'),
-  new RegExp(`()(${NUM})(\\s+${MORE})()()(?![a-z\\s]*(?:rounds?|rnds?|rows?))`, 'y'),
+  new RegExp(`()(${NUM})(\\s+${MORE})()()(?![a-z\\s]*(?:rounds?|rnds?|rows?|sts?\\b|stitch))`, 'y'),
 ];
 
 /** "5 times", "x 3", "twice more" at `at`, or null. An `x` stands for ×. */

@@ -739,7 +739,8 @@ export class PlanWorker {
       if (target !== null && this.#needle.count === target) break;
       const count = this.#needle.count;
       if (!(i === 0 && line.atOnce)) {
-        for (const plain of between.slice(skip)) if (!this.#stopped) this.#work(plain);
+        for (const plain of between.slice(skip))
+          if (!this.#stopped) this.#work(this.#between(plain));
       }
       skip = 0;
       if (this.#stopped) break;
@@ -813,6 +814,14 @@ export class PlanWorker {
       if (fitted) return fitted;
     }
     return generalised(last.def.steps);
+  }
+
+  /** A round between two shaping rounds, its plain stretches made to fit. */
+  #between(def: RoundDef): RoundDef {
+    const fixed = this.#expander.fixedOfAll(def.steps);
+    if (fixed === null || fixed === this.#needle.count) return def;
+    const steps = this.#fitted(def.steps);
+    return steps ? { ...def, steps } : def;
   }
 
   /** The steps with their plain stretches made to fit the needles; null where that can't be told. */
@@ -1079,7 +1088,10 @@ export class PlanWorker {
   // ---- the ending ---------------------------------------------------------------------------------
 
   #end(text: string, from: number, to: number): void {
-    if (/\b(?:holder|waste|live|needles?|scrap)\b/.test(text) && !/bind|cast|\bbo\b/.test(text)) {
+    if (
+      /\b(?:holder|waste|live|needles?|scrap)\b/.test(text) &&
+      !/bind|cast|\bbo\b|\bthrough\b/.test(text)
+    ) {
       this.ending = 'live';
     } else if (/bind|cast|\bb\/?o\b/.test(text)) this.ending = 'bound-off';
     else if (
