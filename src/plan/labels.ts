@@ -55,13 +55,20 @@ const NAMED = new RegExp(
   'y',
 );
 const SETUP = /(set[\s-]*up|foundation|edging|border|preparation|preparatory)\s*(?=:)/y;
+const WORD_NUMBER =
+  '(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty)';
+const WORDED = new RegExp(
+  `(rounds?|rnds?|rds?|rows?)\\s+(${WORD_NUMBER}(?:(?:\\s*,\\s*(?:and\\s+)?|\\s+and\\s+|\\s*&\\s*)${WORD_NUMBER}){0,12})(?![a-z])`,
+  'y',
+);
+const EVERY = /(?:every|each|all)\s+(rounds?|rnds?|rows?)\.?\s*(?=:)/y;
 const BARE = /(\d{1,4})\s*(?:[:)]|\.(?!\d))\s*(?=[a-z*([])/y;
 const SIDE =
   /\s*(?:,\s*)?(?:[([]\s*(rs|ws|right\s+side|wrong\s+side)(?:\s+(?:facing|row|side))?\s*[)\]]|-?\s*(rs|ws)(?![a-z])(?:\s+facing)?|,\s*(right\s+side|wrong\s+side)(?:\s+facing)?)/y;
 const EXTRA = /\s*[([]([^()[\]\n]{1,80})[)\]]/y;
 const MARK = /\s*(?:[:=>]|\.(?!\d)|-(?!\s*\d+\s*(?:st|\)))|\)|,(?=\s))+\s*/y;
 const NOT_NAMES =
-  /^(?:repeat|rep|work|knit|purl|k|p|these|those|every|each|all|until|for|cont|continue|bind|cast|join|turn|in|at|of|to|from|with|and|between|same|as|note|a|when|after|before|by|you|if|count|worked|on)\b/;
+  /^(?:repeat|rep|work|knit|purl|k|p|these|those|every|each|all|until|for|cont|continue|bind|cast|join|turn|in|at|of|to|from|with|and|between|same|as|note|a|when|after|before|by|you|if|count|worked|on|start|starting|beg|begin|beginning|using)\b/;
 
 function at(re: RegExp, text: string, from: number): RegExpExecArray | null {
   re.lastIndex = from;
@@ -172,6 +179,16 @@ function readHead(text: string, from: number): Head | null {
     const unit = unitOf(m[2]);
     return { numbers: [], rule: null, repeat, name, unit, end: NAMED.lastIndex, suffix };
   }
+  m = at(WORDED, text, from);
+  if (m) {
+    const numbers = m[2].split(/[\s,&]+(?:and\s+)?|\s+and\s+/).map(toNumber);
+    return { numbers, rule: null, repeat: 1, name: '', unit: unitOf(m[1]), end: WORDED.lastIndex };
+  }
+  m = at(EVERY, text, from);
+  if (m) {
+    const end = EVERY.lastIndex;
+    return { numbers: [], rule: null, repeat: 1, name: 'next', unit: unitOf(m[1]), end };
+  }
   m = at(BARE, text, from);
   if (!m) return null;
   const end = BARE.lastIndex;
@@ -211,10 +228,11 @@ export function readLabel(text: string, from: number): RoundLabel | null {
       break;
     end = EXTRA.lastIndex;
   }
-  const mark = at(MARK, text, end);
+  // A comma may stand behind a number or "next", but hardly behind a name.
+  const named = name !== '' && numbers.length === 0 && !/^(?:next|last|final|joining)$/.test(name);
+  const mark = named && text[end] === ',' ? null : at(MARK, text, end);
   const marked = head.bare === true || mark !== null;
   if (mark) end = MARK.lastIndex;
-  const named = name !== '' && numbers.length === 0 && !/^(?:next|last|final|joining)$/.test(name);
   if (named && !marked) return null;
   if (numbers.some((n) => !(n >= 0))) return null;
   const suffix = head.suffix ?? [];

@@ -23,8 +23,12 @@ export interface RepeatLine {
   readonly last: number;
   /** "these rounds": all of the rounds since the last heading. */
   readonly these: boolean;
-  /** Times more than worked so far; null where `untilStitches` or `untilMm` decides. */
+  /** `numbers` are those of a numbered list of instructions. */
+  readonly steps: boolean;
+  /** Times more than worked so far; null where `untilStitches` or `untilMm` decides, or the text does, unreadably. */
   readonly times: number | null;
+  /** "for 6 rounds": so many rounds more, in whole repeats. */
+  readonly forRounds: number | null;
   /** `times` is the total, including what has been worked. */
   readonly total: boolean;
   readonly untilStitches: number | null;
@@ -46,7 +50,7 @@ export interface NamedLine {
 }
 
 const HEAD = new RegExp(
-  `^\\s*(?:(?:and|then|now)\\s+){0,3}(rep(?:eat)?(?:ing)?|work(?:ing)?|knit|cont(?:inue)?)\\b\\.?[^\\d]*?(?:(these|those|last|previous|prev\\.?|above|preceding|this)\\s+(?:(${NUM})\\s+)?(?:${UNIT})|(?:rounds?|rnds?|rds?|rows?|r)\\.?\\s*#?\\s*(${NUMBER_LIST})|\\s(${NUM})\\s+(?:${UNIT}))`,
+  `^\\s*(?:(?:and|then|now)\\s+){0,3}(rep(?:eat)?(?:ing)?|work(?:ing)?|knit|cont(?:inue)?)\\b\\.?[^\\d]*?(?:(these|those|last|previous|prev\\.?|above|preceding|this)\\s+(?:(${NUM})\\s+)?(?:${UNIT})|(?:rounds?|rnds?|rds?|rows?|steps?|r)\\.?\\s*#?\\s*(${NUMBER_LIST})|\\s(${NUM})\\s+(?:${UNIT}))`,
 );
 const HEAD_NTH = new RegExp(
   `^\\s*(?:(?:and|then|now)\\s+){0,3}(rep(?:eat)?(?:ing)?)\\.?\\s+(?:from\\s+)?(?:the\\s+)?(${ORDINAL_LIST})\\s+(?:${UNIT})`,
@@ -59,6 +63,11 @@ const DOWN_TO = new RegExp(
 );
 const UNTIL_MM =
   /(?:until|till)\b[^.\d]{0,60}?(\d+(?:\.\d+)?)\s*(cm|mm|ins?\b|inch(?:es)?|")|for\s+(\d+(?:\.\d+)?)\s*(cm|mm|ins?\b|inch(?:es)?|")/;
+const FOR_ROUNDS = new RegExp(
+  `\\bfor\\s+(?:a\\s+further\\s+|another\\s+|the\\s+next\\s+)?(${NUM})\\s+(?:more\\s+|further\\s+)?(?:${UNIT})`,
+);
+/** Something decides how long; whether it can be read or not. */
+const UNTIL = /\b(?:until|till)\b/;
 const END_WITH = new RegExp(
   `end(?:ing)?\\s+(?:with|after|on)\\s+(?:a\\s+)?(?:${UNIT}|r)\\s*(\\d+)`,
 );
@@ -142,13 +151,17 @@ export function readRepeat(text: string): RepeatLine | null {
   else if (/these|those|above/.test(head[2]) && /rounds|rnds|rows|rds/.test(head[0])) these = true;
   else last = 1;
   const end = END_WITH.exec(rest);
+  const open = UNTIL.test(rest);
+  const forRounds = FOR_ROUNDS.exec(rest);
   const repeats = head[1].startsWith('rep');
   return {
     numbers,
     last,
     these,
-    times: tail.times ?? (tail.untilStitches === null && tail.untilMm === null ? 1 : null),
+    times: tail.times ?? (open || tail.untilStitches !== null || tail.untilMm !== null ? null : 1),
+    steps: /\bsteps?\s*\d/.test(head[0]),
     total: tail.total || (!repeats && !tail.more && tail.times !== null),
+    forRounds: forRounds ? toNumber(forRounds[1]) : null,
     untilStitches: tail.untilStitches,
     perSide: tail.perSide,
     untilMm: tail.untilMm,
@@ -210,7 +223,7 @@ export function readNamed(text: string): NamedLine[] {
     return {
       name,
       every: Number.isFinite(span) && span > 0 ? span : 1,
-      times: tail.times ?? (tail.untilStitches === null ? 1 : null),
+      times: tail.times ?? (tail.untilStitches !== null || UNTIL.test(part) ? null : 1),
       more: tail.more || head[1].startsWith('rep'),
       untilStitches: tail.untilStitches,
       stated: tail.stated,

@@ -133,7 +133,9 @@ export function readPlainRounds(
   const out: PlainRounds[] = [];
   let at = 0;
   let verb = '';
-  while (at < text.length && out.length < 50) {
+  // "until the piece measures 10 cm" counts from the beginning.
+  const measured = /\buntil\b/.test(text) && MEASURES.test(text);
+  while (!measured && at < text.length && out.length < 50) {
     const gap = /[\s,;.]*(?:(?:and|then|now)\s+){0,3}/y;
     gap.lastIndex = at;
     gap.exec(text);

@@ -120,6 +120,8 @@ export function readShape(text: string, base: number): ShapeLine | null {
   const tail = readTail(every ? rest.replace(every[0], ' '.repeat(every[0].length)) : rest);
   if (on && !on[1] && tail.untilStitches === null) return null;
   if (on && tail.untilStitches === null && tail.times === null) return null;
+  if (tail.untilStitches === null && tail.times === null && /\b(?:until|till)\b/.test(rest))
+    return null;
   const span = every ? (every[1] ? toOrdinal(every[1]) : every[2] ? toNumber(every[2]) : 1) : null;
   const atOnce = /\bnext\b|\bthis\b|\bfollowing\s+(?:row|round|rnd)\s+and\b/.test(rest);
   return {

@@ -36,7 +36,7 @@ type StartKind = 'shape' | 'cast-on' | 'join' | 'repeat' | 'plain' | 'named' | '
 const VERB_REPEAT =
   '(?:(?:and|then|now)\\s+){0,3}(?:rep(?:eat)?(?:ing)?\\.?|work(?:ing)?|knit|continue|cont\\.?)(?:\\s+(?:to|in|repeating|to\\s+repeat|working|to\\s+work|as\\s+(?:set|established),?\\s+(?:repeating|working))){0,4}';
 const REPEAT = new RegExp(
-  `${VERB_REPEAT}\\s+(?:from\\s+)?(?:the\\s+|all\\s+){0,2}(?:(?:these|those|last|previous|prev\\.?|above|preceding|this)\\s+(?:${NUM}\\s+)?(?:${UNIT})|(?:rounds?|rnds?|rds?|rows?|r)\\.?\\s*#?\\s*(?:${NUMBER_LIST}))`,
+  `${VERB_REPEAT}\\s+(?:from\\s+)?(?:the\\s+|all\\s+){0,2}(?:(?:these|those|last|previous|prev\\.?|above|preceding|this)\\s+(?:${NUM}\\s+)?(?:${UNIT})|(?:rounds?|rnds?|rds?|rows?|steps?|r)\\.?\\s*#?\\s*(?:${NUMBER_LIST}))`,
   'y',
 );
 const REPEAT_COUNT = new RegExp(`rep(?:eat)?\\.?\\s+${NUM}\\s+(?:${UNIT})`, 'y');

@@ -103,6 +103,8 @@ export class PlanWorker {
   #stopped = false;
   #sinceHeading = 0;
   readonly #believed = new BelievedCount();
+  /** Rounds worked before each number of a numbered list. */
+  readonly #items = new Map<number, number>();
   /** Equal parts that a round's repeat shows, where the text names no sides. */
   #parts: number | null = null;
   readonly #readings = new WeakMap<readonly Step[], readonly Step[]>();
@@ -169,10 +171,36 @@ export class PlanWorker {
         continue;
       }
       this.#askedAt = endPositionAt(this.#source, this.#trimEnd(s.to));
+      this.#noteItem(s);
       this.#statement(s);
     }
     if (!this.#stopped) this.#flush();
     if (this.#expander.tooBig) this.#sayTooBig();
+  }
+
+  /** `3. Knit 2 rounds`: "repeat step 3" will mean the rounds of that line. */
+  #noteItem(s: Statement): void {
+    const start = this.#source.norm.lastIndexOf('\n', s.from - 1) + 1;
+    if (s.from - start > 12) return;
+    const m = /^\s*(?:step\s*)?\(?(\d{1,3})[.):]\s*$/.exec(this.#source.norm.slice(start, s.from));
+    if (m) this.#items.set(Number(m[1]), this.rounds.length);
+  }
+
+  /** The rounds of numbered lines; says so where a number is unknown. */
+  #fetchItems(numbers: readonly number[], from: number, to: number): RoundDef[] {
+    const out: RoundDef[] = [];
+    for (const n of numbers) {
+      const start = this.#items.get(n);
+      if (start === undefined) {
+        this.#believed.begin(null);
+        const message = `there is no step ${n} before this`;
+        this.#found.add('error', 'unknown-round', from, to, message);
+        return [];
+      }
+      const later = [...this.#items.values()].filter((at) => at > start);
+      out.push(...this.#history.slice(start, later.length > 0 ? Math.min(...later) : undefined));
+    }
+    return out;
   }
 
   #statement(s: Statement): void {
@@ -205,6 +233,16 @@ export class PlanWorker {
         this.#checkStated(s.stated, s.from, s.to);
         break;
       case 'heading':
+        if (/^\s*(?:rounds?|rnds?|rows?)\b[^:\n]{0,40}:\s*\S/.test(this.#sentence(s.from, s.to))) {
+          this.#found.add(
+            'warning',
+            'line-not-followed',
+            s.from,
+            this.#trimEnd(s.to),
+            'this line looks like a round, but its label could not be read, so it is not worked',
+            'Write for example: Round 5: knit.',
+          );
+        }
         this.#headingSince = true;
         this.#sinceHeading = this.rounds.length;
         break;
@@ -220,6 +258,21 @@ export class PlanWorker {
 
   #text(from: number, to: number): string {
     return this.#source.norm.slice(from, to);
+  }
+
+  /** Prose is left alone, but an instruction among it must not go unnoticed. */
+  #heading(from: number, to: number): void {
+    const text = this.#sentence(from, to).trim();
+    if (!ASKS.test(text) || AFTERWARDS.test(text) || text.split(/\s+/).length < 3) return;
+    const words = text.length > 60 ? `${text.slice(0, 60).replace(/\s+\S*$/, '')} …` : text;
+    this.#found.add(
+      'warning',
+      'words-not-followed',
+      from,
+      this.#trimEnd(to),
+      `"${words}" is not followed`,
+      'Say it round by round, or as for example: Repeat rounds 1 and 2 until 8 sts remain.',
+    );
   }
 
   // ---- one labelled round -------------------------------------------------------------------------
@@ -610,7 +663,18 @@ export class PlanWorker {
   // ---- repeats ------------------------------------------------------------------------------------
 
   #repeat(from: number, to: number): void {
+    // "rep rows 1-8 once more, then rows 1-4 once"
     const text = this.#sentence(from, to);
+    let start = 0;
+    for (const m of text.matchAll(THEN_ROUNDS)) {
+      this.#repeatOne(text.slice(start, m.index), from, to);
+      start = m.index + m[1].length;
+    }
+    const last = text.slice(start);
+    this.#repeatOne(start === 0 || /^\s*rep/.test(last) ? last : `rep ${last}`, from, to);
+  }
+
+  #repeatOne(text: string, from: number, to: number): void {
     const line = readRepeat(text);
     if (!line) {
       this.#found.add(
@@ -623,7 +687,9 @@ export class PlanWorker {
       return;
     }
     let defs: RoundDef[];
-    if (line.numbers.length > 0) {
+    if (line.steps) {
+      defs = this.#fetchItems(line.numbers, from, to);
+    } else if (line.numbers.length > 0) {
       let numbers = line.numbers;
       if (numbers.length === 1 && /\bfrom\s+(?:the\s+)?(?:rounds?|rnds?|rows?)/.test(text)) {
         // "repeat from round 3": everything since then.
@@ -648,6 +714,10 @@ export class PlanWorker {
       }
     }
     if (defs.length === 0) return;
+    if (line.untilStitches === null && line.untilMm === null && line.times === null) {
+      this.#sayNoEnd(from, to);
+      return;
+    }
     const follows = FOLLOWS.test(text) ? { from, to } : null;
     const again = defs.map((d) => ({
       ...d,
@@ -669,6 +739,7 @@ export class PlanWorker {
       this.#repeatToLength(again, line.untilMm, from, to);
     } else {
       let times = line.times ?? 1;
+      if (line.forRounds !== null) times = Math.max(1, Math.floor(line.forRounds / defs.length));
       if (line.total && this.#justWorked(defs)) times -= 1;
       for (let i = 0; i < times && !this.#stopped; i++) {
         for (const def of again) {
@@ -827,6 +898,18 @@ export class PlanWorker {
   /** The steps with their plain stretches made to fit the needles; null where that can't be told. */
   #fitted(steps: readonly Step[]): readonly Step[] | null {
     return fitSteps(steps, this.#needle.count, this.sides, (s) => this.#expander.fixedOfAll(s));
+  }
+
+  #sayNoEnd(from: number, to: number): void {
+    this.#found.add(
+      'error',
+      'repeat-end-not-read',
+      from,
+      this.#trimEnd(to),
+      "it can't be told from this how long to go on",
+      'Say for example: until 8 sts remain, until the piece measures 12 cm, or 5 more times.',
+    );
+    this.#believed.begin(null);
   }
 
   /** Reports a count that is never reached, unless a mistake before it may be the cause. */
@@ -998,7 +1081,10 @@ export class PlanWorker {
     for (const line of readNamed(this.#sentence(from, to))) {
       const def = this.#named.get(line.name) ?? this.#named.get(roundName(line.name));
       if (!def) {
-        if (/\b(?:pattern|chart|same|plain|even|more|lace|cable)\b/.test(line.name)) continue;
+        if (/\b(?:pattern|chart|same|plain|even|more|lace|cable)\b/.test(line.name)) {
+          this.#heading(from, to);
+          continue;
+        }
         this.#found.add(
           'error',
           'unknown-round',
@@ -1021,6 +1107,10 @@ export class PlanWorker {
       // "Decrease round: …" then "work decrease round every 4th round 5 times": the first is done.
       const first =
         !line.more && this.#lastNamed?.name === line.name && this.#lastNamed.round === before;
+      if (line.times === null && line.untilStitches === null) {
+        this.#sayNoEnd(from, to);
+        return;
+      }
       const times = line.times === null ? Number.POSITIVE_INFINITY : line.times - (first ? 1 : 0);
       const target = line.untilStitches;
       const start = this.#needle.count;
@@ -1475,6 +1565,16 @@ export class PlanWorker {
     return this.#list;
   }
 }
+
+const THEN_ROUNDS =
+  /(,?\s*(?:(?:and|,)\s*)?then\s+(?:work\s+)?)(?=(?:rep(?:eat)?\s+)?(?:the\s+)?(?:rounds?|rnds?|rds?|rows?|r)\.?\s*\d)/g;
+
+/** Words that ask for stitches to be worked. */
+const ASKS =
+  /^(?:(?:and|then|now|next)\b[\s,]*)*(?:rep(?:eat)?|cont(?:inue)?|work|knit|purl|dec(?:rease)?|inc(?:rease)?|bind|slip|turn|pick\s+up|k|p|keep|carry|go\s+on)\b|\buntil\b|\b(?:dec|inc)(?:reas)?(?:e|ing)\b|\bevery\s+(?:other|alt|foll|\d)|\d\s+times\b/;
+/** Sentences about the work rather than of it. */
+const AFTERWARDS =
+  /\bas\s+follows\b|:\s*$|\bshould\b|\bmeasures?\b(?!.*\buntil\b)|\bnote\b|\bblock(?:ing)?\b|\bweave\s+in\b|\bpattern\s+(?:is|was)\b|\byou\s+(?:will|can|may|should)\b/;
 
 /** Words of a repeat that have its plain stretches follow the count. */
 const FOLLOWS =
