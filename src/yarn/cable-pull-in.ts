@@ -67,7 +67,9 @@ export function cablePullIn(shape: CableShape): CablePullIn {
   const high = percentOf(sizes[k], everyRounds);
   const f = (moved - sizes[k - 1]) / (sizes[k] - sizes[k - 1]);
   const percent = Math.min(Math.max(low + f * (high - low), 0), MOST_PERCENT);
-  const intervals = CABLE_TABLE.filter((row) => row.moved === sizes[k]).map((row) => row.every);
+  const intervals = CABLE_TABLE.filter(
+    (row) => row.moved === sizes[k] || row.moved === sizes[k - 1],
+  ).map((row) => row.every);
   return {
     widthFactor: 1 - percent / 100,
     pullInPercent: percent,

@@ -63,7 +63,14 @@ const near: ClosestPoints = { s: 0, t: 0 };
 export interface ContactState {
   /** Smallest distance met, at most `diameter`. */
   closest: number;
+  /** Pairs nearer than the diameter: their number, indices in the list and distances. */
   touching: number;
+  pair: Int32Array;
+  distance: Float64Array;
+}
+
+export function emptyContactState(): ContactState {
+  return { closest: 0, touching: 0, pair: new Int32Array(256), distance: new Float64Array(256) };
 }
 
 export function contactEnergy(
@@ -114,7 +121,9 @@ export function contactEnergy(
     const dz = wz + t * vz - s * uz;
     const r2 = dx * dx + dy * dy + dz * dz + 1e-300;
     if (r2 >= d2) continue;
-    touching++;
+    if (touching === state.pair.length) widen(state);
+    state.pair[touching] = k;
+    state.distance[touching++] = Math.sqrt(r2);
     if (r2 < closest2) closest2 = r2;
     const rho = d2 / r2;
     const weight = stiffness * rest[i] * rest[j];
@@ -147,4 +156,13 @@ export function contactEnergy(
   state.closest = Math.sqrt(closest2);
   state.touching = touching;
   return energy;
+}
+
+function widen(state: ContactState): void {
+  const pair = new Int32Array(2 * state.pair.length);
+  const distance = new Float64Array(2 * state.pair.length);
+  pair.set(state.pair);
+  distance.set(state.distance);
+  state.pair = pair;
+  state.distance = distance;
 }

@@ -56,21 +56,28 @@ export function arcGap(
   const turnX = system.turnX[strand];
   const turnY = system.turnY[strand];
   const length = system.length[strand];
-  const gapOf = (shift: number) => {
-    const a = arc[first];
-    const b = arc[second] + shift;
-    return a < b ? b - a - rest[first] : a - b - rest[second];
-  };
+  const a = arc[first];
+  const b = arc[second];
   if (turnX === 0 && turnY === 0) {
     if (imageX !== 0 || imageY !== 0) return Infinity;
-    if (!system.closed[strand]) return gapOf(0);
-    return Math.min(gapOf(0), gapOf(length), gapOf(-length));
+    const gap = gapBetween(a, rest[first], b, rest[second]);
+    if (!system.closed[strand]) return gap;
+    return Math.min(
+      gap,
+      gapBetween(a, rest[first], b + length, rest[second]),
+      gapBetween(a, rest[first], b - length, rest[second]),
+    );
   }
   const turns = turnX !== 0 ? imageX / turnX : imageY / turnY;
   if (!Number.isInteger(turns) || turns * turnX !== imageX || turns * turnY !== imageY) {
     return Infinity;
   }
-  return gapOf(turns * length);
+  return gapBetween(a, rest[first], b + turns * length, rest[second]);
+}
+
+/** Gap between two pieces of arc that begin at a and b. */
+function gapBetween(a: number, lengthA: number, b: number, lengthB: number): number {
+  return a < b ? b - a - lengthA : a - b - lengthB;
 }
 
 /**
@@ -125,11 +132,13 @@ export function findPairs(
   }
   const range = reach + 2 * longest;
   // Copies of segments in a margin of one range round the home cell.
-  const entrySegment: number[] = [];
-  const entryX: number[] = [];
-  const entryY: number[] = [];
   const spanX = period[0] > 0 ? Math.ceil(range / period[0]) : 0;
   const spanY = period[1] > 0 ? Math.ceil(range / period[1]) : 0;
+  const most = segments * (2 * spanX + 1) * (2 * spanY + 1);
+  const entrySegment = new Int32Array(most);
+  const entryX = new Int8Array(most);
+  const entryY = new Int8Array(most);
+  let entries = 0;
   for (let s = 0; s < segments; s++) {
     for (let ix = -spanX; ix <= spanX; ix++) {
       const x = mid[3 * s] + ix * period[0];
@@ -137,19 +146,19 @@ export function findPairs(
       for (let iy = -spanY; iy <= spanY; iy++) {
         const y = mid[3 * s + 1] + iy * period[1];
         if (y < low[1] - range || y > high[1] + range) continue;
-        entrySegment.push(s);
-        entryX.push(ix);
-        entryY.push(iy);
+        entrySegment[entries] = s;
+        entryX[entries] = ix;
+        entryY[entries++] = iy;
       }
     }
   }
-  const entries = entrySegment.length;
   const originX = low[0] - (spanX > 0 ? range : 0);
   const originY = low[1] - (spanY > 0 ? range : 0);
   const extentX = high[0] - low[0] + (spanX > 0 ? 2 * range : 0);
   const extentY = high[1] - low[1] + (spanY > 0 ? 2 * range : 0);
   const extentZ = high[2] - low[2];
-  let size = range;
+  // Cells for segments of usual length; longer ones look further (below).
+  let size = reach + total / segments;
   // Far-flung points must not cost memory: cells grow until there are at most a few per entry.
   const cellsFor = (edge: number) =>
     (Math.floor(extentX / edge) + 1) *
@@ -182,34 +191,44 @@ export function findPairs(
     const x = mid[3 * s];
     const y = mid[3 * s + 1];
     const z = mid[3 * s + 2];
-    const cx = Math.floor((x - originX) / size);
-    const cy = Math.floor((y - originY) / size);
-    const cz = Math.floor((z - low[2]) / size);
-    for (let gz = Math.max(cz - 1, 0); gz <= Math.min(cz + 1, nz - 1); gz++) {
-      for (let gy = Math.max(cy - 1, 0); gy <= Math.min(cy + 1, ny - 1); gy++) {
-        for (let gx = Math.max(cx - 1, 0); gx <= Math.min(cx + 1, nx - 1); gx++) {
-          const cell = (gz * ny + gy) * nx + gx;
-          for (let k = cellStart[cell]; k < cellStart[cell + 1]; k++) {
-            const e = order[k];
-            const q = entrySegment[e];
-            if (q < s) continue;
-            const ix = entryX[e] - homeX[q] + homeX[s];
-            const iy = entryY[e] - homeY[q] + homeY[s];
-            // A segment meets its own copies: each pair of copies once.
-            if (q === s && (ix < 0 || (ix === 0 && iy <= 0))) continue;
-            const dx = mid[3 * q] + entryX[e] * period[0] - x;
-            const dy = mid[3 * q + 1] + entryY[e] * period[1] - y;
-            const dz = mid[3 * q + 2] - z;
-            const far = reach + half[s] + half[q];
-            if (dx * dx + dy * dy + dz * dz > far * far) continue;
-            if (arcGap(system, s, q, ix, iy) < exclusion) continue;
-            if (count === list.first.length) grow(list);
-            list.first[count] = s;
-            list.second[count] = q;
-            list.imageX[count] = ix;
-            list.imageY[count] = iy;
-            count++;
+    // The longer of two segments finds the pair: partners are no longer than s.
+    const look = reach + 2 * half[s];
+    const x0 = Math.max(Math.floor((x - look - originX) / size), 0);
+    const x1 = Math.min(Math.floor((x + look - originX) / size), nx - 1);
+    const y0 = Math.max(Math.floor((y - look - originY) / size), 0);
+    const y1 = Math.min(Math.floor((y + look - originY) / size), ny - 1);
+    const z0 = Math.max(Math.floor((z - look - low[2]) / size), 0);
+    const z1 = Math.min(Math.floor((z + look - low[2]) / size), nz - 1);
+    for (let gz = z0; gz <= z1; gz++) {
+      for (let gy = y0; gy <= y1; gy++) {
+        const row = (gz * ny + gy) * nx;
+        for (let k = cellStart[row + x0]; k < cellStart[row + x1 + 1]; k++) {
+          const e = order[k];
+          const q = entrySegment[e];
+          if (half[q] > half[s] || (half[q] === half[s] && q < s)) continue;
+          const dx = mid[3 * q] + entryX[e] * period[0] - x;
+          const dy = mid[3 * q + 1] + entryY[e] * period[1] - y;
+          const dz = mid[3 * q + 2] - z;
+          const far = reach + half[s] + half[q];
+          if (dx * dx + dy * dy + dz * dz > far * far) continue;
+          let ix = entryX[e] - homeX[q] + homeX[s];
+          let iy = entryY[e] - homeY[q] + homeY[s];
+          // A segment meets its own copies: each pair of copies once.
+          if (q === s && (ix < 0 || (ix === 0 && iy <= 0))) continue;
+          const swap = q < s;
+          const first = swap ? q : s;
+          const second = swap ? s : q;
+          if (swap) {
+            ix = -ix;
+            iy = -iy;
           }
+          if (arcGap(system, first, second, ix, iy) < exclusion) continue;
+          if (count === list.first.length) grow(list);
+          list.first[count] = first;
+          list.second[count] = second;
+          list.imageX[count] = ix;
+          list.imageY[count] = iy;
+          count++;
         }
       }
     }

@@ -4,10 +4,10 @@
  *
  * Input: a RodSystem with start positions. Output: positions and periods at rest with the record of
  * how far the solver came. Lengths are in yarn diameters and B = 1 in the cells, but any unit works.
- * Every accepted step is shorter than half the smallest distance between yarns before it, so no yarn
- * can have passed through another.
+ * Every accepted step moves touching yarns relative to each other by less than their distance before it,
+ * so no yarn can have passed through another.
  */
-import { type ContactState, contactEnergy } from './contact.ts';
+import { contactEnergy, emptyContactState } from './contact.ts';
 import { type MinimizeResult, minimize } from './minimize.ts';
 import { emptyPairList, findPairs, type PairList } from './pair-list.ts';
 import { elasticEnergy } from './rod-elasticity.ts';
@@ -61,6 +61,8 @@ export interface RodRunOptions {
   readonly maxIterations: number;
   /** Largest change of one coordinate in one step. */
   readonly maxMove: number;
+  /** Reach of the pair list beyond the diameter; half a diameter by default. Thin yarn wants more. */
+  readonly skin?: number;
   /** Steps between two factorings of the stiffness; 0: none. */
   readonly factorEvery?: number;
   readonly onIteration?: (
@@ -72,6 +74,21 @@ export interface RodRunOptions {
 
 /** Pairs of the same yarn nearer along the yarn than this many diameters do not touch (YARN.md). */
 export const ARC_EXCLUSION = 1.25;
+
+/** Pairs of segments that are held at both ends push nothing that could move. */
+function dropHeld(pairs: PairList, system: RodSystem, held: Uint8Array): void {
+  const fixed = (s: number) => held[system.tail[s]] === 7 && held[system.head[s]] === 7;
+  let count = 0;
+  for (let k = 0; k < pairs.count; k++) {
+    if (fixed(pairs.first[k]) && fixed(pairs.second[k])) continue;
+    pairs.first[count] = pairs.first[k];
+    pairs.second[count] = pairs.second[k];
+    pairs.imageX[count] = pairs.imageX[k];
+    pairs.imageY[count] = pairs.imageY[k];
+    count++;
+  }
+  pairs.count = count;
+}
 
 /** Minimises the energy; changes `problem.positions` and `problem.period` in place. */
 export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
@@ -102,8 +119,9 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
   const listedPeriod = new Float64Array(2);
   let listedValid = false;
   const touch = material.contact > 0 && material.diameter > 0;
-  const skin = 0.5 * material.diameter;
-  const state: ContactState = { closest: material.diameter, touching: 0 };
+  const skin = options.skin ?? 0.5 * material.diameter;
+  const state = emptyContactState();
+  state.closest = material.diameter;
 
   const expand = (v: Float64Array) => {
     stretchFactor[0] = 1;
@@ -139,6 +157,7 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
       ARC_EXCLUSION * material.diameter,
       pairs,
     );
+    if (held) dropHeld(pairs, system, held);
     listed.set(actual);
     listedPeriod.set(period);
     listedValid = true;
@@ -228,12 +247,32 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
       if (c > coordinate) coordinate = c;
     }
     let limit = options.maxMove / Math.max(coordinate, 1e-300);
-    if (touch) {
-      // Points of two yarns approach each other by at most twice the largest move, copies of the
-      // cell by the change of period besides: below the gap they cannot meet.
-      const approach =
-        2 * Math.sqrt(square) + Math.abs(spread[0]) * start[0] + Math.abs(spread[1]) * start[1];
-      limit = Math.min(limit, (0.9 * gap) / Math.max(approach, 1e-300));
+    if (!touch) return limit;
+    // Yarns that do not touch approach each other by at most twice the largest move (and copies of the
+    // cell by the change of period): below a diameter they cannot meet.
+    const stretch = Math.abs(spread[0]) * start[0] + Math.abs(spread[1]) * start[1];
+    limit = Math.min(limit, (0.9 * material.diameter) / (2 * Math.sqrt(square) + stretch + 1e-300));
+    // For those that touch the relative move of their ends decides.
+    const { tail, head } = system;
+    for (let t = 0; t < state.touching; t++) {
+      const k = state.pair[t];
+      const i = pairs.first[k];
+      const j = pairs.second[k];
+      let relative = 0;
+      for (let end = 0; end < 4; end++) {
+        const a = 3 * (end & 1 ? head[i] : tail[i]);
+        const b = 3 * (end & 2 ? head[j] : tail[j]);
+        const x = (direction[b] - direction[a]) * stretchFactor[0] + (v[b] - v[a]) * spread[0];
+        const y =
+          (direction[b + 1] - direction[a + 1]) * stretchFactor[1] +
+          (v[b + 1] - v[a + 1]) * spread[1];
+        const z = direction[b + 2] - direction[a + 2];
+        relative = Math.max(relative, x * x + y * y + z * z);
+      }
+      const images =
+        Math.abs(spread[0]) * start[0] * (Math.abs(pairs.imageX[k]) + 1) +
+        Math.abs(spread[1]) * start[1] * (Math.abs(pairs.imageY[k]) + 1);
+      limit = Math.min(limit, (0.9 * state.distance[t]) / (Math.sqrt(relative) + images + 1e-300));
     }
     return limit;
   };

@@ -1,7 +1,7 @@
 /** Rods against closed forms (REFERENCES section 10), and the laws every energy must keep. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { closestPoints, contactEnergy } from '../../src/yarn/contact.ts';
+import { closestPoints, contactEnergy, emptyContactState } from '../../src/yarn/contact.ts';
 import { arcGap, emptyPairList, findPairs } from '../../src/yarn/pair-list.ts';
 import { type RodMaterial, relaxRods } from '../../src/yarn/relax-rods.ts';
 import { elasticEnergy } from '../../src/yarn/rod-elasticity.ts';
@@ -172,7 +172,7 @@ function tangle(seed: readonly number[]) {
     findPairs(system, x, p, D + 0.2, 1.25 * D, pairs);
     return (
       elasticEnergy(system, 50, 1, x, p, g, pg, tangents) +
-      contactEnergy(system, pairs, 3, D, x, p, g, pg, tangents, { closest: 0, touching: 0 })
+      contactEnergy(system, pairs, 3, D, x, p, g, pg, tangents, emptyContactState())
     );
   };
   return { system, positions, period, pairs, energy };
