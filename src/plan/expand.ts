@@ -498,12 +498,18 @@ export class RoundExpander {
       );
       return;
     }
+    // Every second time half a gap earlier: evenly spread decreases are not to stand in columns
+    // (common practice). The count tells which time it is, since it falls by one a section.
+    const gap = room / Math.max(1, step.times);
+    const earlier = Math.floor(gap) % 2 === 1 ? gap / 2 : 0;
+    let placed = 0;
     for (let i = 0; i < step.times && !this.tooBig; i++) {
-      const gap = Math.floor(((i + 1) * room) / step.times) - Math.floor((i * room) / step.times);
-      this.#emit(plain, gap);
+      const upTo = Math.floor((i + 1) * gap - earlier + 1e-9);
+      this.#emit(plain, upTo - placed);
       this.#emit(id, 1);
+      placed = upTo;
     }
-    if (step.times === 0) this.#emit(plain, room);
+    this.#emit(plain, room - placed);
   }
 
   /** `Needle 1: … Needle 2: …`: equal shares, one after the other. */
