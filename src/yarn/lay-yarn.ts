@@ -77,11 +77,13 @@ export function layYarn(
   };
 }
 
-/** Shifts of a foot along the yarn (stitches) and factors on its depth that are tried, in this order. */
-const FOOT_TRIALS: readonly (readonly [number, number])[] = [
-  0, 0.12, -0.12, 0.25, -0.25, 0.4, -0.4, 0.6, -0.6,
-]
-  .flatMap((shift) => [1, 1.6, 0.5, 2.4, 0, 3.5].map((depth) => [shift, depth] as const))
+/** Shifts of a foot along the yarn (stitches), reaches and factors on its depth, tried in this order. */
+const FOOT_TRIALS: readonly (readonly [number, number, number])[] = [0, 0.3, -0.2]
+  .flatMap((reach) =>
+    [0, 0.12, -0.12, 0.25, -0.25, 0.4, -0.4, 0.6, -0.6].flatMap((shift) =>
+      [1, 1.6, 0.5, 2.4, 0, 3.5].map((depth) => [shift, reach, depth] as const),
+    ),
+  )
   .slice(1);
 /** Factors on the width of a missed head. */
 const HEAD_TRIALS: readonly number[] = [1, 1.3, 1.6];
@@ -113,8 +115,9 @@ function mendFeet(
     for (const p of heads) {
       for (let k = kin.childStart[p]; k < kin.childStart[p + 1]; k++) family.add(kin.children[k]);
     }
-    const pose = (widen: number, shift: number, depth: number) => {
+    const pose = (widen: number, shift: number, reach: number, depth: number) => {
       f.footShift = shift;
+      f.footReach = reach;
       f.footLayer = layer * depth;
       [...heads].forEach((p, h) => {
         for (let c = 0; c < 3; c++) frames[p].headAcross[c] = widen * widths[h][c];
@@ -125,15 +128,15 @@ function mendFeet(
       for (const member of family) wrong += wrongLinksOf(graph, kin, yarn, member).length;
       return wrong;
     };
-    let best: readonly [number, number, number] = [1, 0, 1];
+    let best: readonly [number, number, number, number] = [1, 0, 0, 1];
     let fewest = pose(...best);
     search: for (const widen of HEAD_TRIALS) {
-      for (const [shift, depth] of FOOT_TRIALS) {
+      for (const [shift, reach, depth] of FOOT_TRIALS) {
         if (fewest === 0) break search;
-        const wrong = pose(widen, shift, depth);
+        const wrong = pose(widen, shift, reach, depth);
         if (wrong < fewest) {
           fewest = wrong;
-          best = [widen, shift, depth];
+          best = [widen, shift, reach, depth];
         }
       }
     }
@@ -229,6 +232,9 @@ export function buildFrames(
       if (turns) {
         point = (f.down[c] + next.down[c]) / 2 + TURN_OUT * (f.across[c] - next.across[c]);
       }
+      // The stitch before a seam ends in the fabric; the fold begins behind its sinker.
+      if (places.hidden[i] < places.hidden[i + 1]) point = f.down[c] + f.across[c] / 2;
+      if (places.hidden[i] > places.hidden[i + 1]) point = next.down[c] - next.across[c] / 2;
       f.sinkerOut[c] = point;
       next.sinkerIn[c] = point;
       f.normalOut[c] = f.normal[c] + next.normal[c];

@@ -27,6 +27,8 @@ export interface LoopPlaces {
   readonly normal: Float64Array;
   /** [loops] 1 where the loop gathers travelling loops below it. */
   readonly gathers: Uint8Array;
+  /** [loops] 1 for seam loops, folded away behind the edge. */
+  readonly hidden: Uint8Array;
 }
 
 /** How far down a gathering loop reaches, of the usual. Chosen: above where the legs have arrived. */
@@ -44,8 +46,8 @@ export function findPlaces(
   const n = graph.loops;
   const own = Float64Array.from({ length: 3 * n }, (_, i) => positions[i]);
   const normal = vertexNormals(cells, positions, n);
-  hideSeam(graph, cells, own, normal);
-  const across = alongCourses(graph, own);
+  const hidden = hideSeam(graph, cells, own, normal);
+  const across = alongCourses(graph, own, hidden);
   leanTravellers(graph, kin, own, across, normal, diameter);
   const up = new Float64Array(3 * n);
   const down = new Float64Array(3 * n);
@@ -74,7 +76,7 @@ export function findPlaces(
     }
   }
   const headAcross = headDirections();
-  return { own, down, up, across, headAcross, normal, gathers };
+  return { own, down, up, across, headAcross, normal, gathers, hidden };
 
   function placeFoot(i: number): void {
     // A loop stands on the course below, whatever is carried up to it.
@@ -241,15 +243,20 @@ function leanTravellers(
  * One stitch along the yarn at each loop: half way from the loop before to the loop after. In the round
  * the yarn runs on from the last loop of a round to the first of the next.
  */
-function alongCourses(graph: StitchGraph, own: Float64Array): Float64Array {
+function alongCourses(graph: StitchGraph, own: Float64Array, hidden: Uint8Array): Float64Array {
   const across = new Float64Array(own.length);
   for (let i = 0; i < graph.loops; i++) {
     const joined = (a: number, b: number) =>
       a >= 0 &&
       b < graph.loops &&
       (graph.course[a] === graph.course[b] || graph.closure === 'helix');
-    const before = joined(i - 1, i) ? i - 1 : i;
-    const after = joined(i, i + 1) ? i + 1 : i;
+    let before = joined(i - 1, i) ? i - 1 : i;
+    let after = joined(i, i + 1) ? i + 1 : i;
+    // The last stitch before a seam lies in the fabric, not on the fold.
+    if (!hidden[i] && before < i && after > i) {
+      if (hidden[before]) before = i;
+      if (hidden[after]) after = i;
+    }
     for (let c = 0; c < 3; c++) {
       across[3 * i + c] =
         after > before
@@ -293,7 +300,13 @@ function vertexNormals(cells: Cells, positions: ArrayLike<number>, loops: number
 }
 
 /** Seam loops are no part of the sheet: they fold away behind the edge stitch of their row. */
-function hideSeam(graph: StitchGraph, cells: Cells, own: Float64Array, normal: Float64Array): void {
+function hideSeam(
+  graph: StitchGraph,
+  cells: Cells,
+  own: Float64Array,
+  normal: Float64Array,
+): Uint8Array {
+  const hidden = new Uint8Array(graph.loops);
   for (let course = 0; course < graph.courses; course++) {
     const first = graph.start[course];
     const count = courseCount(graph, course);
@@ -305,6 +318,7 @@ function hideSeam(graph: StitchGraph, cells: Cells, own: Float64Array, normal: F
         if (k - step >= 0 && cells.inSurface[i - step]) edge = i - step;
         else if (k + step < count && cells.inSurface[i + step]) edge = i + step;
       }
+      hidden[i] = 1;
       if (edge < 0) continue;
       const inner = edge < i ? edge - 1 : edge + 1;
       const near = inner >= first && inner < first + count ? inner : edge;
@@ -321,6 +335,7 @@ function hideSeam(graph: StitchGraph, cells: Cells, own: Float64Array, normal: F
       }
     }
   }
+  return hidden;
 }
 
 function dotOf(a: Float64Array, i: number, b: Float64Array, j: number): number {

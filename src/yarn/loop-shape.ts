@@ -44,6 +44,8 @@ export interface LoopFrame {
   footLayer: number;
   /** Shift of the foot along the yarn, stitches. */
   footShift: number;
+  /** Reach of the foot beyond its place, shares of the way from own to down. */
+  footReach: number;
   /** A strand that is drawn through nothing below (yarn over): its foot stays open. */
   openFoot: boolean;
   /** Carried loops: no loop here, just yarn floating by, at this distance along the normal; 0: a loop. */
@@ -77,6 +79,7 @@ export function makeLoopFrame(): LoopFrame {
     footPinch: 0,
     footLayer: 0,
     footShift: 0,
+    footReach: 0,
     openFoot: false,
     float: 0,
   };
@@ -145,12 +148,13 @@ export function traceLoop(f: LoopFrame, t: number, out: Float64Array, offset: nu
   const below = Math.max(-y, 0);
   // Strongest where the legs pass the head below, nothing at the sinkers and at the middle.
   x *= 1 - f.footPinch * Math.sin(Math.PI * below) ** 2;
-  x += f.footShift * Math.sin(Math.PI * below) ** 2;
+  const pass = Math.sin(Math.PI * below) ** 2;
+  x += f.footShift * pass;
   z += f.footLayer * Math.sin(Math.PI * below ** 2) ** 2;
   for (let c = 0; c < 3; c++) {
     // Spine: straight on from down through own, bent towards up.
     const rise = f.own[c] - f.down[c];
-    let p = f.own[c] + y * rise;
+    let p = f.own[c] + (y - f.footReach * pass) * rise;
     if (y > 0) p += travelled * (f.up[c] - f.own[c] - rise);
     // One stitch along the yarn: at the foot it points to the shared sinker point.
     const footAcross = outward ? 2 * (sinker[c] - f.down[c]) : 2 * (f.down[c] - sinker[c]);
