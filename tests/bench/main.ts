@@ -5,10 +5,12 @@
 
 import { benchParsing } from './parse-bench.ts';
 import { benchRelaxation } from './relax-bench.ts';
+import { benchYarn } from './yarn-bench.ts';
 
 const benches: Record<string, () => void | Promise<void>> = {
   parse: benchParsing,
   relax: benchRelaxation,
+  yarn: benchYarn,
 };
 
 const wanted = process.argv.slice(2).filter((word) => !word.startsWith('-'));

@@ -1,0 +1,235 @@
+/**
+ * Yarn: contact by pair lists against looking at all pairs, and relaxing a patch against a general-purpose
+ * particle library (cannon-es), in the same run on the same yarn.
+ */
+import { Body, DistanceConstraint, type GSSolver, Sphere, Vec3, World } from 'cannon-es';
+import { closestPoints, contactEnergy, emptyContactState } from '../../src/yarn/contact.ts';
+import { type FaceGrid, startLoops } from '../../src/yarn/loop-start.ts';
+import { arcGap, emptyPairList, findPairs } from '../../src/yarn/pair-list.ts';
+import {
+  CONTACT_STIFFNESS,
+  FACTOR_EVERY,
+  INFLATION,
+  relaxCell,
+  STRETCH_STIFFNESS,
+  TABLE_STIFFNESS,
+} from '../../src/yarn/relax-cell.ts';
+import { relaxRods } from '../../src/yarn/relax-rods.ts';
+import { elasticEnergy } from '../../src/yarn/rod-elasticity.ts';
+import { buildRodSystem, type RodSystem } from '../../src/yarn/rod-system.ts';
+
+const LOOP = 17;
+const SEGMENTS = 16;
+const NO_PERIOD = new Float64Array(2);
+
+function openPatch(size: number): { system: RodSystem; positions: Float64Array } {
+  const faces: FaceGrid = Array.from({ length: size }, () => new Array<1>(size).fill(1));
+  const { strands } = startLoops(faces, LOOP, SEGMENTS);
+  return buildRodSystem(
+    strands.map(({ points, rest }) => ({
+      points,
+      closed: false,
+      rest: (rest as Float64Array).slice(1),
+    })),
+  );
+}
+
+function time(run: () => void, least = 5): number {
+  run();
+  const start = performance.now();
+  let n = 0;
+  while (n < least || performance.now() - start < 200) {
+    run();
+    n++;
+    if (performance.now() - start > 4000) break;
+  }
+  return (performance.now() - start) / n;
+}
+
+export function benchYarn(): void {
+  console.log('contact, ms an evaluation (elastic part included; one new list in ten)');
+  console.log('stitches  segments  pair list  all pairs  ratio  energies agree');
+  for (const size of [4, 8, 16, 32]) {
+    const { system, positions } = openPatch(size);
+    const gradient = new Float64Array(positions.length);
+    const tangents = new Float64Array(4 * system.segments);
+    const state = emptyContactState();
+    const pairs = emptyPairList();
+    let listed = 0;
+    let turn = 0;
+    const withList = time(() => {
+      if (turn++ % 10 === 0) findPairs(system, positions, NO_PERIOD, 1.5, 1.25, pairs);
+      gradient.fill(0);
+      elasticEnergy(
+        system,
+        STRETCH_STIFFNESS,
+        1,
+        positions,
+        NO_PERIOD,
+        gradient,
+        NO_PERIOD,
+        tangents,
+      );
+      listed = contactEnergy(
+        system,
+        pairs,
+        CONTACT_STIFFNESS,
+        1,
+        positions,
+        NO_PERIOD,
+        gradient,
+        NO_PERIOD,
+        tangents,
+        state,
+      );
+    });
+    let naive = 0;
+    const withAll = time(() => {
+      naive = allPairs(system, positions);
+    }, 1);
+    const agree = Math.abs(naive - listed) < 1e-9 * (1 + naive) ? 'yes' : `no (${naive} ${listed})`;
+    console.log(
+      `${String(size * size).padStart(8)}  ${String(system.segments).padStart(8)}  ${withList.toFixed(3).padStart(9)}  ` +
+        `${withAll.toFixed(2).padStart(9)}  ${(withAll / withList).toFixed(0).padStart(5)}  ${agree}`,
+    );
+  }
+  benchCells();
+  benchParticles();
+}
+
+/** The same contact energy by looking at every pair of segments. */
+function allPairs(system: RodSystem, positions: Float64Array): number {
+  const near = { s: 0, t: 0 };
+  let energy = 0;
+  for (let i = 0; i < system.segments; i++) {
+    const a = 3 * system.tail[i];
+    const b = 3 * system.head[i];
+    const ux = positions[b] - positions[a];
+    const uy = positions[b + 1] - positions[a + 1];
+    const uz = positions[b + 2] - positions[a + 2];
+    for (let j = i + 1; j < system.segments; j++) {
+      if (arcGap(system, i, j, 0, 0) < 1.25) continue;
+      const c = 3 * system.tail[j];
+      const d = 3 * system.head[j];
+      const vx = positions[d] - positions[c];
+      const vy = positions[d + 1] - positions[c + 1];
+      const vz = positions[d + 2] - positions[c + 2];
+      const wx = positions[c] - positions[a];
+      const wy = positions[c + 1] - positions[a + 1];
+      const wz = positions[c + 2] - positions[a + 2];
+      closestPoints(ux, uy, uz, vx, vy, vz, wx, wy, wz, near);
+      const x = wx + near.t * vx - near.s * ux;
+      const y = wy + near.t * vy - near.s * uy;
+      const z = wz + near.t * vz - near.s * uz;
+      const r2 = x * x + y * y + z * z;
+      if (r2 >= 1) continue;
+      energy += CONTACT_STIFFNESS * system.rest[i] * system.rest[j] * (1 / r2 + r2 - 2);
+    }
+  }
+  return energy;
+}
+
+function benchCells(): void {
+  console.log('\ncells to rest (48 segments a stitch, two stopping points agreeing within 1 %)');
+  console.log('fabric       ms    steps  largest force');
+  for (const stitch of ['stockinette', 'garter', 'rib 1x1', 'rib 2x2', 'seed'] as const) {
+    const start = performance.now();
+    const cell = relaxCell({ stitch, loopMm: LOOP, yarnMm: 1 });
+    const ms = performance.now() - start;
+    const { iterations, residual, converged } = cell.relaxation;
+    console.log(
+      `${stitch.padEnd(11)} ${ms.toFixed(0).padStart(5)}  ${String(iterations).padStart(5)}  ` +
+        `${residual.toExponential(1)}${converged ? '' : '  not at rest'}`,
+    );
+  }
+}
+
+/** Overlap and stretch left after the same time, ends of the rows held. */
+function benchParticles(): void {
+  const size = 6;
+  console.log(`\npatch of ${size} × ${size} stitches, ends held, from the same start`);
+  console.log('solver             ms    closest/diameter  largest stretch');
+  const ours = openPatch(size);
+  const held = new Uint8Array(ours.system.nodes);
+  for (let s = 0; s < ours.system.strands; s++) {
+    held[ours.system.nodeStart[s]] = 7;
+    held[ours.system.nodeStart[s + 1] - 1] = 7;
+  }
+  const start = performance.now();
+  for (const diameter of [...INFLATION, 1]) {
+    relaxRods(
+      {
+        system: ours.system,
+        positions: ours.positions,
+        period: new Float64Array(2),
+        freePeriod: [false, false],
+        held,
+        load: null,
+        extra: null,
+      },
+      {
+        material: {
+          stretch: STRETCH_STIFFNESS,
+          bending: 1,
+          contact: CONTACT_STIFFNESS,
+          diameter,
+          plane: TABLE_STIFFNESS,
+        },
+        tolerance: diameter < 1 ? 0.05 : 1e-2,
+        maxIterations: diameter < 1 ? 30 : 1500,
+        maxMove: diameter < 1 ? diameter / 6 : 0.12,
+        factorEvery: FACTOR_EVERY,
+      },
+    );
+  }
+  const ms = performance.now() - start;
+  report('this yarn model', ms, ours.system, ours.positions);
+
+  const theirs = openPatch(size);
+  const world = new World({ gravity: new Vec3(0, 0, 0) });
+  (world.solver as GSSolver).iterations = 20;
+  const bodies: Body[] = [];
+  for (let i = 0; i < theirs.system.nodes; i++) {
+    const body = new Body({
+      mass: held[i] ? 0 : 1,
+      shape: new Sphere(0.5),
+      position: new Vec3(...theirs.positions.subarray(3 * i, 3 * i + 3)),
+      linearDamping: 0.5,
+    });
+    bodies.push(body);
+    world.addBody(body);
+  }
+  for (let s = 0; s < theirs.system.segments; s++) {
+    const { tail, head, rest } = theirs.system;
+    const link = new DistanceConstraint(bodies[tail[s]], bodies[head[s]], rest[s]);
+    link.collideConnected = false;
+    world.addConstraint(link);
+  }
+  const began = performance.now();
+  let steps = 0;
+  while (performance.now() - began < ms || steps < 2) {
+    world.step(1 / 60);
+    steps++;
+  }
+  bodies.forEach((body, i) => {
+    theirs.positions.set([body.position.x, body.position.y, body.position.z], 3 * i);
+  });
+  report(`cannon-es, ${steps} steps`, performance.now() - began, theirs.system, theirs.positions);
+}
+
+function report(name: string, ms: number, system: RodSystem, positions: Float64Array): void {
+  const pairs = emptyPairList();
+  const state = emptyContactState();
+  const tangents = new Float64Array(4 * system.segments);
+  const scrap = new Float64Array(positions.length);
+  findPairs(system, positions, NO_PERIOD, 1, 1.25, pairs);
+  elasticEnergy(system, 1, 1, positions, NO_PERIOD, scrap, NO_PERIOD, tangents);
+  contactEnergy(system, pairs, 1, 1, positions, NO_PERIOD, scrap, NO_PERIOD, tangents, state);
+  let stretch = 0;
+  for (let s = 0; s < system.segments; s++) {
+    stretch = Math.max(stretch, Math.abs(tangents[4 * s + 3] / system.rest[s] - 1));
+  }
+  console.log(
+    `${name.padEnd(18)} ${ms.toFixed(0).padStart(5)}  ${state.closest.toFixed(3).padStart(15)}  ${(100 * stretch).toFixed(2).padStart(12)} %`,
+  );
+}
