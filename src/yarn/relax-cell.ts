@@ -37,6 +37,8 @@ export interface CellRequest {
   readonly supply?: number;
   /** Height of a round held at this, mm, by the fabric around; by default it is an unknown. */
   readonly roundMm?: number;
+  /** Factors on the start's height (its width shrinks as much) and depth: ribs rest in several states. */
+  readonly start?: { readonly height: number; readonly depth: number };
   /** Tolerances at which to stop and compare, B/d²; `STOPS` by default. */
   readonly stops?: readonly number[];
   /** Yarn length of one stitch, mm. */
@@ -147,6 +149,7 @@ export function relaxCell(request: CellRequest): CellResult {
       : startLoops(faces, loop, segments);
   const { system, positions } = buildRodSystem(start.strands);
   const period = Float64Array.from([start.width, start.height]);
+  if (request.start) deform(positions, period, request.start.height, request.start.depth);
   const linksBefore = cellLinks(system, positions, period, faces, segments, crossings);
   let iterations = 0;
   let evaluations = 0;
@@ -270,6 +273,21 @@ export function relaxCell(request: CellRequest): CellResult {
 
 /** Diameters at which thin yarn is grown to full size. Chosen: each step under a third. */
 export const INFLATION: readonly number[] = [0.3, 0.45, 0.6, 0.75, 0.9];
+
+function deform(
+  positions: Float64Array,
+  period: Float64Array,
+  height: number,
+  depth: number,
+): void {
+  for (let i = 0; i < positions.length; i += 3) {
+    positions[i] /= height;
+    positions[i + 1] *= height;
+    positions[i + 2] *= depth;
+  }
+  period[0] /= height;
+  period[1] *= height;
+}
 
 function depthOf(positions: Float64Array): number {
   let low = Infinity;

@@ -85,6 +85,21 @@ describe('a relaxed cell', () => {
     },
   );
 
+  it.each(['stockinette', 'garter', 'seed'] as const)(
+    'of %s comes to the same rest from other starts',
+    (stitch) => {
+      const plain = relaxCell({ stitch, loopMm: 18, yarnMm: 1 });
+      for (const start of [
+        { height: 0.8, depth: 1.3 },
+        { height: 1.2, depth: 0.7 },
+      ]) {
+        const other = relaxCell({ stitch, loopMm: 18, yarnMm: 1, start });
+        expect(Math.abs(other.stitchMm / plain.stitchMm - 1)).toBeLessThan(0.01);
+        expect(Math.abs(other.roundMm / plain.roundMm - 1)).toBeLessThan(0.01);
+      }
+    },
+  );
+
   it('keeps the yarn length it was given', () => {
     const cell = relaxCell({ stitch: 'garter', loopMm: 17, yarnMm: 1 });
     const { points, pointsPerRow, rows, periodMm } = cell.shape;
