@@ -67,10 +67,18 @@ export interface ContactState {
   touching: number;
   pair: Int32Array;
   distance: Float64Array;
+  /** [3·segments] midpoints, kept between calls. */
+  middle: Float64Array;
 }
 
 export function emptyContactState(): ContactState {
-  return { closest: 0, touching: 0, pair: new Int32Array(256), distance: new Float64Array(256) };
+  return {
+    closest: 0,
+    touching: 0,
+    pair: new Int32Array(256),
+    distance: new Float64Array(256),
+    middle: new Float64Array(0),
+  };
 }
 
 export function contactEnergy(
@@ -88,31 +96,43 @@ export function contactEnergy(
   const { tail, rest } = system;
   const { first, second, imageX, imageY, count } = pairs;
   const d2 = diameter * diameter;
+  if (state.middle.length < 3 * system.segments)
+    state.middle = new Float64Array(3 * system.segments);
+  const { middle } = state;
+  for (let s = 0; s < system.segments; s++) {
+    const half = 0.5 * tangents[4 * s + 3];
+    const a = 3 * tail[s];
+    middle[3 * s] = positions[a] + half * tangents[4 * s];
+    middle[3 * s + 1] = positions[a + 1] + half * tangents[4 * s + 1];
+    middle[3 * s + 2] = positions[a + 2] + half * tangents[4 * s + 2];
+  }
   let energy = 0;
   let closest2 = d2;
   let touching = 0;
   for (let k = 0; k < count; k++) {
     const i = first[k];
     const j = second[k];
-    const a = 3 * tail[i];
-    const b = 3 * tail[j];
+    // Most pairs of the list are too far apart: their midpoints say so.
+    const shiftX = imageX[k] * period[0];
+    const shiftY = imageY[k] * period[1];
+    const mx = middle[3 * j] - middle[3 * i] + shiftX;
+    const my = middle[3 * j + 1] - middle[3 * i + 1] + shiftY;
+    const mz = middle[3 * j + 2] - middle[3 * i + 2];
     const lengthI = tangents[4 * i + 3];
     const lengthJ = tangents[4 * j + 3];
+    const far = diameter + 0.5 * (lengthI + lengthJ);
+    if (mx * mx + my * my + mz * mz >= far * far) continue;
+    const a = 3 * tail[i];
+    const b = 3 * tail[j];
     const ux = tangents[4 * i] * lengthI;
     const uy = tangents[4 * i + 1] * lengthI;
     const uz = tangents[4 * i + 2] * lengthI;
     const vx = tangents[4 * j] * lengthJ;
     const vy = tangents[4 * j + 1] * lengthJ;
     const vz = tangents[4 * j + 2] * lengthJ;
-    const wx = positions[b] - positions[a] + imageX[k] * period[0];
-    const wy = positions[b + 1] - positions[a + 1] + imageY[k] * period[1];
+    const wx = positions[b] - positions[a] + shiftX;
+    const wy = positions[b + 1] - positions[a + 1] + shiftY;
     const wz = positions[b + 2] - positions[a + 2];
-    // Midpoints too far apart for the segments to touch.
-    const mx = wx + 0.5 * (vx - ux);
-    const my = wy + 0.5 * (vy - uy);
-    const mz = wz + 0.5 * (vz - uz);
-    const far = diameter + 0.5 * (lengthI + lengthJ);
-    if (mx * mx + my * my + mz * mz >= far * far) continue;
     closestPoints(ux, uy, uz, vx, vy, vz, wx, wy, wz, near);
     const s = near.s;
     const t = near.t;

@@ -10,12 +10,7 @@ import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import { checkYarn } from './check-yarn.ts';
 import { polylineLength } from './lay-yarn.ts';
 import { findKin } from './loop-kin.ts';
-import {
-  CONTACT_STIFFNESS,
-  FACTOR_EVERY,
-  STRETCH_STIFFNESS,
-  type YarnRelaxation,
-} from './relax-cell.ts';
+import { CONTACT_STIFFNESS, STRETCH_STIFFNESS, type YarnRelaxation } from './relax-cell.ts';
 import { type ExtraEnergy, type RodRun, relaxRods } from './relax-rods.ts';
 import { buildRodSystem, type Strand } from './rod-system.ts';
 import type { YarnCurves } from './yarn-curves.ts';
@@ -38,10 +33,9 @@ export interface PolishResult {
 /** Stiffness of the spring from each point to its laid place, B/d⁴ per length of yarn. Chosen. */
 const HOLD = 0.1;
 const HOLD_AROUND = 1;
-/** More points than this are relaxed without factoring: a factor would cost seconds and memory. */
-const MOST_FACTORED = 12_000;
 /** Diameters of growth: laid yarn may start nearly touching. */
 const GROWTH: readonly number[] = [0.1, 0.2, 0.4, 0.6, 0.8, 0.9];
+const GROWTH_STEPS = 8;
 
 export function polishYarn(
   curves: YarnCurves,
@@ -76,12 +70,13 @@ export function polishYarn(
   const laid = positions.slice();
   const hold: ExtraEnergy = (x, _period, gradient) => {
     let energy = 0;
-    for (let i = 0; i < x.length; i++) {
-      const node = (i / 3) | 0;
+    for (let node = 0; node < system.nodes; node++) {
       const k = grip[node] * system.share[node];
-      const d = x[i] - laid[i];
-      energy += 0.5 * k * d * d;
-      gradient[i] += k * d;
+      for (let i = 3 * node; i < 3 * node + 3; i++) {
+        const d = x[i] - laid[i];
+        energy += 0.5 * k * d * d;
+        gradient[i] += k * d;
+      }
     }
     return energy;
   };
@@ -89,7 +84,6 @@ export function polishYarn(
   let evaluations = 0;
   let tunnelFree = true;
   let cancelled = false;
-  const factorEvery = system.nodes <= MOST_FACTORED ? FACTOR_EVERY : 0;
   const run = (size: number, tolerance: number, limit: number): RodRun => {
     const base = iterations;
     const result = relaxRods(
@@ -113,8 +107,7 @@ export function polishYarn(
         tolerance,
         maxIterations: cancelled ? 0 : limit,
         maxMove: size < 1 ? size / 6 : 0.12,
-        skin: 0.6,
-        factorEvery,
+        skin: 0.4,
         onIteration: (k, residual) => options.onProgress?.(residual, base + k),
       },
     );
@@ -124,8 +117,9 @@ export function polishYarn(
     cancelled ||= result.reason === 'cancelled';
     return result;
   };
-  for (const size of GROWTH) run(size, 0.3, 25);
-  const tolerance = options.tolerance ?? 0.02;
+  // Held by its springs, the yarn is well enough conditioned without factoring its stiffness.
+  for (const size of GROWTH) run(size, 0.3, GROWTH_STEPS);
+  const tolerance = options.tolerance ?? 0.05;
   const last = run(1, tolerance, options.maxIterations ?? 600);
   const points = curves.points.slice();
   let at = 0;

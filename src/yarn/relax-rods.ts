@@ -215,7 +215,11 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
         if (bits & 4) nodeGradient[3 * i + 2] = 0;
       }
     }
-    for (let i = 0; i < count; i++) gradient[i] = nodeGradient[i] * stretchFactor[i % 3];
+    for (let i = 0; i < count; i += 3) {
+      gradient[i] = nodeGradient[i] * stretchFactor[0];
+      gradient[i + 1] = nodeGradient[i + 1] * stretchFactor[1];
+      gradient[i + 2] = nodeGradient[i + 2];
+    }
     axes.forEach((axis, k) => {
       let virial = periodGradient[axis] * start[axis];
       for (let i = axis; i < count; i += 3) virial += nodeGradient[i] * v[i];
