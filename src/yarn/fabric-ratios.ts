@@ -195,3 +195,35 @@ export function fabricRatioReport(): string {
   }
   return lines.join('\n');
 }
+
+/** Munden 1959, plain knit (REFERENCES 1): dry relaxed, wet relaxed. Values from memory there. */
+const MUNDEN = {
+  kc: [5.0, 5.3],
+  kw: [3.8, 4.1],
+  ks: [19.0, 21.6],
+  kr: [1.3, 1.3],
+} as const;
+
+/** Stockinette's constants beside the published ones, as a table for the documentation (Markdown). */
+export function plainConstantsReport(): string {
+  const lines = [
+    '| l/d | Kc | Kw | Ks | Kr | off wet relaxed (5.3, 4.1, 21.6, 1.3) | off dry relaxed (5.0, 3.8, 19.0, 1.3) |',
+    '|---|---|---|---|---|---|---|',
+  ];
+  for (const row of rowsOf('stockinette')) {
+    const kc = row.loop / row.height;
+    const kw = row.loop / row.width;
+    const values = { kc, kw, ks: kc * kw, kr: kc / kw };
+    const off = (state: 0 | 1) =>
+      (['kc', 'kw', 'ks', 'kr'] as const)
+        .map((key) => {
+          const percent = Math.round(100 * (values[key] / MUNDEN[key][state] - 1));
+          return `${percent > 0 ? '+' : percent < 0 ? '−' : ''}${Math.abs(percent)} %`;
+        })
+        .join(', ');
+    lines.push(
+      `| ${row.loop} | ${kc.toFixed(2)} | ${kw.toFixed(2)} | ${values.ks.toFixed(2)} | ${values.kr.toFixed(2)} | ${off(1)} | ${off(0)} |`,
+    );
+  }
+  return lines.join('\n');
+}

@@ -44,4 +44,6 @@ export const FABRIC_RATIO_TABLE: readonly FabricRatioRow[] = [
 ${lines.join('\n')}
 ];
 `;
-writeFileSync(fileURLToPath(new URL('../../src/yarn/fabric-ratio-table.ts', import.meta.url)), text);
+const place = (path: string) => fileURLToPath(new URL(path, import.meta.url));
+writeFileSync(place('../../src/yarn/fabric-ratio-table.ts'), text);
+console.log('now: npx tsx tests/golden/regenerate-yarn-report.ts');

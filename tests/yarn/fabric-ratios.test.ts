@@ -1,8 +1,10 @@
 /** The table of fabric sizes is what the yarn model computes, and its published values are kept apart. */
+import { readFileSync } from 'node:fs';
 import { describe, expect, it, vi } from 'vitest';
 import { FABRIC_RATIO_TABLE } from '../../src/yarn/fabric-ratio-table.ts';
 import { fabricRatioReport, fabricRatios } from '../../src/yarn/fabric-ratios.ts';
 import { relaxCell } from '../../src/yarn/relax-cell.ts';
+import { yarnReport } from '../golden/yarn-report.ts';
 
 // Each relaxation takes a second or so, more on a busy machine.
 vi.setConfig({ testTimeout: 120_000, hookTimeout: 120_000 });
@@ -69,5 +71,10 @@ describe('fabric ratios', () => {
     const report = fabricRatioReport().split('\n');
     expect(report).toHaveLength(FABRIC_RATIO_TABLE.length + 2);
     expect(report.some((line) => line.endsWith('| no |'))).toBe(true);
+  });
+
+  it('stand in the documentation as the table gives them', () => {
+    const file = new URL('../golden/yarn-against-published.md', import.meta.url);
+    expect(readFileSync(file, 'utf8')).toBe(yarnReport());
   });
 });

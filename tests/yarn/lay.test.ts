@@ -100,6 +100,50 @@ describe.each(Object.entries(PIECES))('yarn of %s', (_name, piece) => {
   });
 });
 
+describe('a cable’s strands', () => {
+  it.each([
+    ['cable to the left', -1],
+    ['cable to the right', 1],
+  ] as const)('of the %s: the one in front leans that way', (name, direction) => {
+    const { graph, cells, positions } = smallPiece(PIECES[name]);
+    const yarn = layYarn(graph, cells, positions);
+    const middle = (loop: number, from: number, to: number, axis: number) => {
+      let sum = 0;
+      const first = yarn.loopStart[loop];
+      for (let k = from; k < to; k++) sum += yarn.points[3 * (first + k) + axis];
+      return sum / (to - from);
+    };
+    const quarter = yarn.segmentsPerStitch / 4;
+    let front = 0;
+    let back = 0;
+    for (let i = 0; i < graph.loops; i++) {
+      if (graph.crossing[i] < 0) continue;
+      const parent = graph.parents[graph.parentStart[i]];
+      // The parent's legs travel in their upper half.
+      const z = middle(parent, quarter, 3 * quarter, 2);
+      const moved = positions[3 * i] - positions[3 * parent];
+      expect(Math.sign(moved)).toBe(graph.layer[i] * direction);
+      if (graph.layer[i] > 0) front += z;
+      else back += z;
+    }
+    expect(front).toBeGreaterThan(back + 2 * yarn.radiusMm);
+  });
+});
+
+describe('a decrease', () => {
+  it.each(['k2tog', 'ssk', 'p2tog'])('%s has its front loop in front', (name) => {
+    const { graph, cells, positions } = smallPiece(PIECES[name]);
+    const yarn = layYarn(graph, cells, positions);
+    const child = Array.from({ length: graph.loops }, (_, i) => i).find(
+      (i) => graph.parentStart[i + 1] - graph.parentStart[i] === 2,
+    ) as number;
+    const [front, back] = [0, 1].map((k) => graph.parents[graph.parentStart[child] + k]);
+    const head = (loop: number) =>
+      yarn.points[3 * (yarn.loopStart[loop] + yarn.segmentsPerStitch / 2) + 2];
+    expect(head(front)).toBeGreaterThan(head(back));
+  });
+});
+
 describe('yarn of a whole square', () => {
   const text = `Gauge: 20 sts and 28 rounds = 10 cm
 Cast on 72 sts. Join in the round.
