@@ -5,6 +5,7 @@
  * matrix is positive definite: 3 × 3 blocks per node, and one border row for each unknown period, taken
  * off by a Schur complement. Without it a patch of yarn needs thousands of steps, since contact and
  * stretch are 10⁴ times as stiff as the modes in which loops slide and tilt.
+ * Long because one pass of assembly shares the blocks and the border; the terms stand in order.
  */
 import { buildAdjacency } from '../math/adjacency.ts';
 import { Cholesky } from '../math/cholesky.ts';

@@ -1,13 +1,8 @@
 /** Periodic cells: symmetries, invariances, honesty about convergence, and impossible input. */
 import { describe, expect, it, vi } from 'vitest';
+import { JAMMED_LOOP } from '../../src/yarn/cell-limits.ts';
 import { type FaceGrid, startLoops } from '../../src/yarn/loop-start.ts';
-import {
-  CELL_FACES,
-  type CellFabric,
-  cellLinks,
-  JAMMED_LOOP,
-  relaxCell,
-} from '../../src/yarn/relax-cell.ts';
+import { CELL_FACES, type CellFabric, cellLinks, relaxCell } from '../../src/yarn/relax-cell.ts';
 import { buildRodSystem } from '../../src/yarn/rod-system.ts';
 
 // Each relaxation takes a second or so, more on a busy machine.

@@ -1,0 +1,81 @@
+/**
+ * What a cell of yarn can be: the limits of its repeat, loop length and thickness, and the messages that
+ * name them.
+ */
+import type { CellCrossing } from './lattice-graph.ts';
+import type { FaceGrid } from './loop-start.ts';
+
+/** Least yarn a plain stitch can hold: planar close packing 16.66, published 16.67–16.75 (REFERENCES 2). */
+export const JAMMED_LOOP = 16.6;
+/** Longest loop that is still a fabric rather than loose yarn, in diameters. Chosen. */
+export const SLACK_LOOP = 40;
+/** Least loop of mixed fabrics, in diameters. Chosen where the model's own yarn is pressed by 5 %. */
+export const JAMMED_MIXED = 14;
+
+/** Largest repeat that stays within seconds. Chosen. */
+export const MAX_CELL_STITCHES = 400;
+
+export function checkCrossings(faces: FaceGrid, crossings: readonly CellCrossing[]): void {
+  for (const c of crossings) {
+    const whole = [c.row, c.wale, c.over, c.under].every(Number.isInteger);
+    if (!whole || c.over < 1 || c.under < 1 || (c.lean !== 1 && c.lean !== -1)) {
+      throw new RangeError(
+        'a crossing needs at least one stitch over and one under, leaning +1 or −1',
+      );
+    }
+    if (c.row < 0 || c.row >= faces.length || c.wale < 0 || c.wale >= faces[0].length) {
+      throw new RangeError(`a crossing in row ${c.row + 1} lies outside the repeat`);
+    }
+    if (c.over + c.under > faces[0].length - 1) {
+      throw new RangeError(
+        `a crossing of ${c.over + c.under} stitches needs a repeat of at least ${c.over + c.under + 1}`,
+      );
+    }
+  }
+}
+
+export function checkRequest(
+  faces: FaceGrid,
+  loopMm: number,
+  yarnMm: number,
+  segments: number,
+): void {
+  if (!Number.isFinite(loopMm) || loopMm <= 0) {
+    throw new RangeError(`loop length must be more than 0 mm, got ${loopMm}`);
+  }
+  if (!Number.isFinite(yarnMm) || yarnMm <= 0) {
+    throw new RangeError(`yarn thickness must be more than 0 mm, got ${yarnMm}`);
+  }
+  if (!Number.isInteger(segments) || segments % 2 !== 0 || segments < 12 || segments > 96) {
+    throw new RangeError(`segments a stitch must be an even number from 12 to 96, got ${segments}`);
+  }
+  const wales = faces?.[0]?.length ?? 0;
+  if (wales === 0 || faces.some((row) => row.length !== wales)) {
+    throw new RangeError('a repeat needs rows of the same number of stitches, one or more');
+  }
+  if (faces.some((row) => row.some((face) => face !== 1 && face !== -1))) {
+    throw new RangeError('a repeat is made of knit (+1) and purl (−1) stitches only');
+  }
+  if (wales * faces.length > MAX_CELL_STITCHES) {
+    throw new RangeError(
+      `a repeat of ${wales} stitches by ${faces.length} rows is too large: at most ${MAX_CELL_STITCHES} stitches`,
+    );
+  }
+  const plain = faces.every((row) => row.every((face) => face === faces[0][0]));
+  const least = plain ? JAMMED_LOOP : JAMMED_MIXED;
+  const ratio = loopMm / yarnMm;
+  if (ratio < least) {
+    throw new RangeError(
+      `jammed: a stitch of ${loopMm} mm of yarn has no room for yarn ${yarnMm} mm thick; ` +
+        `this loop takes yarn up to ${(loopMm / least).toFixed(2)} mm, ` +
+        `this yarn needs ${(least * yarnMm).toFixed(1)} mm or more a stitch. ` +
+        `(Thickness is that of the pressed yarn; wraps per inch measure its halo, two or three times as much.)`,
+    );
+  }
+  if (ratio > SLACK_LOOP) {
+    throw new RangeError(
+      `too loose to be a fabric: ${loopMm} mm of yarn a stitch is ${ratio.toFixed(0)} times its thickness of ` +
+        `${yarnMm} mm; the limit is ${SLACK_LOOP} times (${(SLACK_LOOP * yarnMm).toFixed(1)} mm)`,
+    );
+  }
+}
