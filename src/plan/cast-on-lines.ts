@@ -91,6 +91,9 @@ export function readCastOn(text: string): CastOnLine | null {
   const parts = [...text.matchAll(new RegExp(`(?:cast\\s*-?on|co)\\s+(${NUM})`, 'g'))];
   if (parts.length > 1 && /\bpm\b|place\s+(?:a\s+)?marker/.test(text)) {
     let sum = 0;
+    // "CO 40 sts: CO 20, pm, CO 20" gives the total first.
+    const shares = parts.slice(1).reduce((all, part) => all + toNumber(part[1]), 0);
+    if (parts.length > 2 && toNumber(parts[0][1]) === shares) parts.shift();
     for (const part of parts) {
       if (sum > 0) markers.push(sum);
       sum += toNumber(part[1]);

@@ -34,6 +34,19 @@ export function toNumber(text: string): number {
   return sum;
 }
 
+/** Regular-expression source of a length without its unit: `12`, `2.5`, `7 3/4`, `1/2`. */
+export const LENGTH = '(?:\\d+(?:[.,]\\d+)?(?:[\\s-]+\\d\\/\\d)?|\\d\\/\\d)(?![\\d/])';
+
+/** Value of a text that `LENGTH` matched. */
+export function toLength(text: string): number {
+  const m = /^(\d+(?:[.,]\d+)?)?(?:[\s-]*(\d)\/(\d))?$/.exec(
+    text.replace(/^(\d)\/(\d)$/, '0 $1/$2'),
+  );
+  if (!m) return Number.NaN;
+  const part = m[2] ? Number(m[2]) / Number(m[3]) : 0;
+  return Number((m[1] ?? '0').replace(',', '.')) + part;
+}
+
 const ORDINALS =
   'first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth'.split(' ');
 

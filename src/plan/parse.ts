@@ -176,7 +176,11 @@ function firstWrongSide(statements: readonly Statement[]): boolean {
       if (s.kind === 'plain' || s.kind === 'repeat') return false;
       continue;
     }
-    const { side, numbers, rule } = s.label;
+    const { numbers, rule } = s.label;
+    let { side } = s.label;
+    if (side === null && numbers.length > 0 && (rule === 'ws' || rule === 'rs')) {
+      side = rule === 'ws' ? 'WS' : 'RS';
+    }
     if (side !== null) {
       const n = numbers.length > 0 ? numbers[0] : rows + 1;
       const parity = (rows > 0 && numbers.length === 0 ? rows : n - 1) % 2 === 1;

@@ -124,7 +124,10 @@ export interface Plan {
   readonly sides?: number | null;
   /** Loops cast on. */
   readonly castOn: number;
-  /** Markers placed while casting on, as in `PlanRound.markers`; 0 is the beginning of the round. */
+  /**
+   * Markers placed while casting on: loops cast on before each; 0 is the beginning of the round.
+   * Flat work turns before its first row, so there they come from the other end.
+   */
   readonly castOnMarkers?: readonly number[];
   readonly castOnAt: TextPosition;
   readonly rounds: readonly PlanRound[];

@@ -48,7 +48,7 @@ const MARKER_OPS: readonly { re: RegExp; action: 'place' | 'slip' | 'remove' }[]
 ];
 
 const NOISE =
-  /(?:(?:decrease|increase|cable|plain|crossing|dec|inc)\.?\s+(?:round|rnd|row)(?=\s*[:.,-])|(?:with\s+)?(?:rs|ws|right\s+side|wrong\s+side)\s+facing|(?:while\s+)?(?:slipping|carrying|keeping|moving|passing)\s+(?:all\s+)?(?:the\s+|your\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*|\s+up)?|and\s+then|and|then|&|now|also|ending\s+with|ending|end\s+with|end|finishing\s+with|finish\s+with|across\s+(?:the\s+)?(?:row|round)|once|loosely|tightly|evenly|carefully|work(?=\s+(?:[\d(*[]|k\d|p\d|ssk|as\s+follows))|as\s+follows|thus|join(?:\s+(?:in|to|for)\s+[a-z ]{0,40}(?:round|rnd))?|inclusive|please|(?:with|using|in|change\s+to|switch\s+to|join)\s+(?:colou?r\s+)?(?:mc|cc\d?|main\s+colou?r|contrast(?:ing)?\s+colou?r|(?:yarn|colou?r)\s+[a-d])|(?:for\s+)?(?:the\s+)?(?:last|final|first|next)\s+side|\(?(?:rs|ws)(?:\s+facing)?\)?)(?![a-z0-9])\s*:?/y;
+  /(?:removing\s+(?:all\s+)?(?:the\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*)?|(?:decrease|increase|cable|plain|crossing|dec|inc)\.?\s+(?:round|rnd|row)(?=\s*[:.,-])|(?:with\s+)?(?:rs|ws|right\s+side|wrong\s+side)\s+facing|(?:while\s+)?(?:slipping|carrying|keeping|moving|passing)\s+(?:all\s+)?(?:the\s+|your\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*|\s+up)?|and\s+then|and|then|&|now|also|ending\s+with|ending|end\s+with|end|finishing\s+with|finish\s+with|across\s+(?:the\s+)?(?:row|round)|once|loosely|tightly|evenly|carefully|work(?=\s+(?:[\d(*[]|k\d|p\d|ssk|as\s+follows))|as\s+follows|thus|join(?:\s+(?:in|to|for)\s+[a-z ]{0,40}(?:round|rnd))?|inclusive|please|(?:with|using|in|change\s+to|switch\s+to|join)\s+(?:colou?r\s+)?(?:mc|cc\d?|main\s+colou?r|contrast(?:ing)?\s+colou?r|(?:yarn|colou?r)\s+[a-d])|(?:for\s+)?(?:the\s+)?(?:last|final|first|next)\s+side|\(?(?:rs|ws)(?:\s+facing)?\)?)(?![a-z0-9])\s*:?/y;
 const EACH_SIDE =
   /(?:\(?\s*(?:work\s+)?(?:on\s+|along\s+|across\s+|at\s+)?(?:each|every|all(?:\s+(?:the|four|4))?)\s+(?:of\s+the\s+(?:\w+\s+)?)?(?:sides?|needles?|sections?|quarters?|wedges?|segments?|panels?|edges?)(?:\s+of\s+the\s+square)?\s*(?:work(?:ed)?\s+)?(?:as\s+follows|thus)?\s*\)?\s*[:,-]?\s*)/y;
 const TRAIL_EACH_SIDE =
@@ -106,6 +106,8 @@ const REPEAT_BARE =
   /rep(?:eat)?\.?(?:\s+(?:these|this|the)\s+(?:\d+\s+)?(?:sts?|stitches|sequence|pattern))?(?=\s*(?:to\s|around|across|until|all\s|\d|twice|once|for|x|[([,;=-]|\.|$))/y;
 const TURN =
   /(?:turn(?:\s+(?:the\s+)?(?:work|piece|over))?|(?:and\s+)?turn)(?![a-z])(?:\s+(?:the\s+)?work)?/y;
+const MOVED_MARKER =
+  /(?:(?:move|shift|reposition)\s+(?:the\s+)?(?:[a-z]+\s+){0,4}(?:markers?|m)\b(?:\s+(?:\d+|one|to|the|back|left|right|over|forward|beyond|past|behind|after|this|next|that|sts?|stitch)\b)*|(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg[a-z.]*\s+of\s+(?:the\s+)?(?:rnd|round)|(?:start|end)\s+of\s+(?:rnd|round)|rnd|round)\s+(?:marker|m)\b)/y;
 const SHORT_ROW =
   /(?:w\s*&\s*t|w\s*\+\s*t|wrap\s+(?:and|&)\s+turn|wrap\s+(?:next\s+)?st)(?![a-z])/y;
 const GAP = /[\s,;.:]+/y;
@@ -472,6 +474,17 @@ class StepReader {
       level++;
       this.#i++;
     }
+    // "*8 sts dec'd, 72 sts*": a remark in italics.
+    const inner = /[^*\n]{3,80}(?=\*)/y;
+    inner.lastIndex = this.#i;
+    const remark = inner.exec(this.#text);
+    const count =
+      remark && /\d\s*sts?\b|stitches/.test(remark[0]) ? readStatedCount(remark[0]) : null;
+    if (remark && count) {
+      this.#i += remark[0].length + 1;
+      this.stated ??= count;
+      return;
+    }
     const open = stars.findLastIndex((s) => s.level === level);
     if (open >= 0 && items.length > stars[open].index) {
       // A second asterisk closes the repeat if "repeat…", a number of times or the end follows.
@@ -517,9 +530,26 @@ class StepReader {
     return this.#group(steps, from, { times: times.times + 1 }, times.more ? null : times.times);
   }
 
+  /** "k2, p2; repeat to end" without any asterisk: everything so far. */
+  #readBareRepeat(items: Step[], stars: OpenStar[]): boolean {
+    if (items.length === 0) return false;
+    const start = this.#i;
+    if (!this.#match(REPEAT_BARE)) return false;
+    const read = this.#readAmount();
+    if (!read) {
+      this.#i = start;
+      return false;
+    }
+    const star = stars.pop();
+    stars.length = 0;
+    const steps = items.splice(star && star.index < items.length ? star.index : 0);
+    items.push(this.#starGroup(steps, steps[0].from - this.#base, read, true));
+    return true;
+  }
+
   #readRepeat(items: Step[], stars: OpenStar[], at: number): boolean {
     const m = this.#match(REPEAT_FROM);
-    if (!m) return false;
+    if (!m) return this.#readBareRepeat(items, stars);
     const level = m[1]?.length ?? 1;
     let open = stars.findLastIndex((s) => s.level === level);
     if (open < 0) open = stars.length - 1;
@@ -566,7 +596,7 @@ class StepReader {
     // The parts are equal shares: from here to the next label or the end is one side's work.
     const rest = this.#text.slice(this.#i);
     const next = rest.search(
-      /\b(?:needles?|ndl|side|section|n(?=\d))\s*\d(?:\s*(?:,|and|&)\s*\d)*\s*[:.-]/,
+      /\b(?:needles?|ndl|side|section|n(?=\d))\s*\d(?:\s*(?:,|and|&)\s*\d)*\s*[:-]/,
     );
     const end = next < 0 ? this.#text.length : this.#i + next;
     const named = m[0].match(/\d/g) ?? [];
@@ -624,12 +654,28 @@ class StepReader {
   /** One step; null for words without meaning, 'none' if nothing could be read. */
   #readStep(items: readonly Step[], depth: number): Step | null | 'none' {
     const at = this.#i;
-    if ('psrtd'.includes(this.#text[at])) {
+    if (
+      'psrtd'.includes(this.#text[at]) &&
+      !/^(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg|start|end|rnd|round)/.test(
+        this.#text.slice(at, at + 24),
+      )
+    ) {
       for (const { re, action } of MARKER_OPS) {
         if (this.#match(re)) {
           return { kind: 'marker', action, from: this.#base + at, to: this.#base + this.#i };
         }
       }
+    }
+    if (this.#match(MOVED_MARKER)) {
+      this.unread++;
+      this.#say(
+        'error',
+        'marker-moved',
+        at,
+        'a beginning of the round that moves cannot be followed',
+        'Let the round begin a stitch earlier or later from the cast-on on, so that its marker stays.',
+      );
+      return null;
     }
     if (this.#match(SHORT_ROW)) {
       this.unread++;

@@ -4,10 +4,12 @@
  */
 import { roundName, UNIT } from './labels.ts';
 import {
+  LENGTH,
   NUM,
   NUMBER_LIST,
   ORDINAL,
   ORDINAL_LIST,
+  toLength,
   toNumber,
   toNumberList,
   toOrdinal,
@@ -52,6 +54,9 @@ export interface NamedLine {
 const HEAD = new RegExp(
   `^\\s*(?:(?:and|then|now)\\s+){0,3}(rep(?:eat)?(?:ing)?|work(?:ing)?|knit|cont(?:inue)?)\\b\\.?[^\\d]*?(?:(these|those|last|previous|prev\\.?|above|preceding|this)\\s+(?:(${NUM})\\s+)?(?:${UNIT})|(?:rounds?|rnds?|rds?|rows?|steps?|r)\\.?\\s*#?\\s*(${NUMBER_LIST})|\\s(${NUM})\\s+(?:${UNIT}))`,
 );
+const HEAD_COUNT = new RegExp(
+  `^\\s*(?:(?:and|then|now)\\s+){0,3}rep(?:eat)?\\.?\\s+(?:(?:the|this|these|all)\\s+){0,2}(${NUM})[\\s-]+(?:round|rnd|row)[\\s-]+(?:pat[a-z.]*|rep[a-z.]*|sequence)`,
+);
 const HEAD_NTH = new RegExp(
   `^\\s*(?:(?:and|then|now)\\s+){0,3}(rep(?:eat)?(?:ing)?)\\.?\\s+(?:from\\s+)?(?:the\\s+)?(${ORDINAL_LIST})\\s+(?:${UNIT})`,
 );
@@ -61,8 +66,9 @@ const UNTIL_STS = new RegExp(
 const DOWN_TO = new RegExp(
   `(?:(?:down|up)\\s+to|\\bto|leaving|to\\s+leave)\\s+(?:only\\s+)?(${NUM})\\s*(?:sts?|stitch(?:es)?|loops)(?![a-z])(?!\\s*(?:before|from|of))`,
 );
-const UNTIL_MM =
-  /(?:until|till)\b[^.\d]{0,60}?(\d+(?:\.\d+)?)\s*(cm|mm|ins?\b|inch(?:es)?|")|for\s+(\d+(?:\.\d+)?)\s*(cm|mm|ins?\b|inch(?:es)?|")/;
+const UNTIL_MM = new RegExp(
+  `(?:until|till)\\b[^.\\d]{0,60}?(${LENGTH})\\s*(cm|mm|ins?\\b|inch(?:es)?|")|for\\s+(${LENGTH})\\s*(cm|mm|ins?\\b|inch(?:es)?|")`,
+);
 const FOR_ROUNDS = new RegExp(
   `\\bfor\\s+(?:a\\s+further\\s+|another\\s+|the\\s+next\\s+)?(${NUM})\\s+(?:more\\s+|further\\s+)?(?:${UNIT})`,
 );
@@ -96,7 +102,7 @@ export function readTail(text: string): Tail {
   };
   const mm = UNTIL_MM.exec(text);
   const sts = UNTIL_STS.exec(text) ?? DOWN_TO.exec(text.replace(/[([][^()[\]]*[)\]]/g, ' '));
-  if (mm) tail.untilMm = Number(mm[1] ?? mm[3]) * MM[(mm[2] ?? mm[4])[0]];
+  if (mm) tail.untilMm = toLength(mm[1] ?? mm[3]) * MM[(mm[2] ?? mm[4])[0]];
   else if (sts) {
     tail.untilStitches = toNumber(sts[1]);
     const after = text.slice(sts.index + sts[0].length, sts.index + sts[0].length + 60);
@@ -130,7 +136,8 @@ export function readTail(text: string): Tail {
 /** Reads a sentence that starts with `repeat` or `work rounds …`; null where it names no rounds. */
 export function readRepeat(text: string): RepeatLine | null {
   const nth = HEAD_NTH.exec(text);
-  const head = nth ?? HEAD.exec(text);
+  const counted = HEAD_COUNT.exec(text);
+  const head = nth ?? counted ?? HEAD.exec(text);
   if (!head) return null;
   const rest = text.slice(head[0].length, head[0].length + 400);
   const tail = readTail(rest);
@@ -141,7 +148,8 @@ export function readRepeat(text: string): RepeatLine | null {
     const list = toOrdinalList(nth[2]);
     if (!list) return null;
     numbers = list;
-  } else if (head[4]) {
+  } else if (counted) last = toNumber(counted[1]);
+  else if (head[4]) {
     const list = toNumberList(head[4]);
     if (!list) return null;
     numbers = list;
@@ -153,7 +161,7 @@ export function readRepeat(text: string): RepeatLine | null {
   const end = END_WITH.exec(rest);
   const open = UNTIL.test(rest);
   const forRounds = FOR_ROUNDS.exec(rest);
-  const repeats = head[1].startsWith('rep');
+  const repeats = counted !== null || head[1].startsWith('rep');
   return {
     numbers,
     last,

@@ -7,9 +7,11 @@ import type { Abbreviations } from './abbreviations.ts';
 import type { DiagnosticList } from './diagnostics.ts';
 import { UNIT } from './labels.ts';
 import {
+  LENGTH,
   NUM,
   NUMBER_LIST,
   ORDINAL_LIST,
+  toLength,
   toNumber,
   toNumberList,
   toOrdinalList,
@@ -55,11 +57,12 @@ export interface PlainRounds {
 }
 
 const EACH = new RegExp(
-  `(?:^|[\\s,;]|(?<=[\\s,;]))(?:(work(?:ing)?|knit|purl|k|p|cont(?:inue)?\\.?|rib)(?![a-z0-9]))?((?:[^,;.:\\d]|k\\s*\\d+(?:\\s*tbl)?\\s*[,x/]?\\s*p\\s*\\d+(?:\\s*tbl)?|\\d+\\s*(?:x|by|/)\\s*\\d+(?=\\s*rib))*?)(?:for\\s+)?(?:(?:the|a|another|next|following)\\s+)*(${NUM}|next|following|another|a)\\s+((?:(?:more|further|additional|plain|straight|even|complete|full|next)\\s+)*)(${UNIT}|cm|mm|ins?|inch(?:es)?)(?![a-z])([^;.]*?)(?=(?:,|;|\\.|\\band\\b|\\bthen\\b|$))`,
+  `(?:^|[\\s,;]|(?<=[\\s,;]))(?:(work(?:ing)?|knit|purl|k|p|cont(?:inue)?\\.?|rib)(?![a-z0-9]))?((?:[^,;.:\\d]|k\\s*\\d+(?:\\s*tbl)?\\s*[,x/]?\\s*p\\s*\\d+(?:\\s*tbl)?|\\d+\\s*(?:x|by|/)\\s*\\d+(?=\\s*rib))*?)(?:for\\s+)?(?:(?:the|a|another|next|following)\\s+)*(${LENGTH}(?=[\\s-]*(?:cm|mm|ins?|inch))|${NUM}|next|following|another|a)[\\s-]+((?:(?:more|further|additional|plain|straight|even|complete|full|next)\\s+)*)(${UNIT}|cm|mm|ins?|inch(?:es)?)(?![a-z])([^;.]*?)(?=(?:,|;|\\.|\\band\\b|\\bthen\\b|$))`,
   'y',
 );
-const MEASURES =
-  /(?:measures?|is|reaches)\s+(?:about\s+|approx\.?\s+|approximately\s+)?(\d+(?:\.\d+)?)\s*(cm|mm|ins?|inch(?:es)?|")/;
+const MEASURES = new RegExp(
+  `(?:measures?|is|reaches)\\s+(?:about\\s+|approx\\.?\\s+|approximately\\s+)?(${LENGTH})\\s*(cm|mm|ins?|inch(?:es)?|")`,
+);
 const MM: Record<string, number> = { c: 10, m: 1, i: 25.4, '"': 25.4 };
 
 function patternRule(words: string): PatternRule | null {
@@ -145,7 +148,8 @@ export function readPlainRounds(
     if (m[1]) verb = m[1];
     else if (verb === '') break;
     const length = !/^r/.test(m[5]);
-    const n = /^(?:next|following|another|a)$/.test(m[3]) ? 1 : toNumber(m[3]);
+    const one = /^(?:next|following|another|a)$/.test(m[3]);
+    const n = one ? 1 : length ? toLength(m[3]) : toNumber(m[3]);
     const rest = remainder(text, EACH.lastIndex);
     const words = `${m[2]} ${m[4]} ${m[6]} ${/^\s*,?\s*(?:in|even|straight|without|as)\b/.test(rest) ? rest : ''}`;
     const from = base + gap.lastIndex;
@@ -172,7 +176,7 @@ export function readPlainRounds(
         v === 'knit' && !/\b(?:pat|as\s+(?:set|est)|even)/.test(words) ? 'knit' : 'work';
       out.push({
         rounds: null,
-        lengthMm: Number(measured[1]) * MM[measured[2][0]],
+        lengthMm: toLength(measured[1]) * MM[measured[2][0]],
         fromStart: true,
         cycle: cycleOf(every, words, base, base + text.length),
         stated: null,

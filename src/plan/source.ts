@@ -102,10 +102,10 @@ const FRACTIONS: Record<string, string> = {
 };
 
 export function readSource(original: string): Source {
-  const plural = original.replace(
-    OPTIONAL_PLURAL,
-    (_: string, word: string, s: string): string => `${word}${s}  `,
-  );
+  // Marks that markdown escapes: "\\*".
+  const plural = original
+    .replace(/\\(?=[*_#()[\].-])/g, ' ')
+    .replace(OPTIONAL_PLURAL, (_: string, word: string, s: string): string => `${word}${s}  `);
   const text = plural.replace(
     BOLD,
     (all: string, lead: string, mark: string, inner: string): string =>

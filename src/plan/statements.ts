@@ -5,7 +5,7 @@
  */
 import type { Abbreviations } from './abbreviations.ts';
 import { type RoundLabel, readLabel, UNIT } from './labels.ts';
-import { NUM, NUMBER_LIST, ORDINAL_LIST } from './numbers.ts';
+import { LENGTH, NUM, NUMBER_LIST, ORDINAL_LIST } from './numbers.ts';
 import { readSteps } from './read-steps.ts';
 import { readCompound } from './repeat-lines.ts';
 import { readShape } from './shape-lines.ts';
@@ -39,7 +39,10 @@ const REPEAT = new RegExp(
   `${VERB_REPEAT}\\s+(?:from\\s+)?(?:the\\s+|all\\s+){0,2}(?:(?:these|those|last|previous|prev\\.?|above|preceding|this)\\s+(?:${NUM}\\s+)?(?:${UNIT})|(?:rounds?|rnds?|rds?|rows?|steps?|r)\\.?\\s*#?\\s*(?:${NUMBER_LIST}))`,
   'y',
 );
-const REPEAT_COUNT = new RegExp(`rep(?:eat)?\\.?\\s+${NUM}\\s+(?:${UNIT})`, 'y');
+const REPEAT_COUNT = new RegExp(
+  `rep(?:eat)?\\.?\\s+(?:(?:the|this|these|all)\\s+){0,2}${NUM}[\\s-]+(?:${UNIT}|(?:round|rnd|row)(?=[\\s-]))`,
+  'y',
+);
 const REPEAT_NTH = new RegExp(
   `(?:(?:and|then|now)\\s+){0,3}rep(?:eat)?(?:ing)?\\.?\\s+(?:from\\s+)?(?:the\\s+)?(?:${ORDINAL_LIST})\\s+(?:${UNIT})`,
   'y',
@@ -53,7 +56,7 @@ const COMPOUND = new RegExp(
   'y',
 );
 const PLAIN = new RegExp(
-  `(?:(?:and|then|now)\\s+){0,3}(?:work(?:ing)?|knit|purl|k|p|cont(?:inue)?\\.?|rib|keep)(?![a-z0-9])[^.;:()\\[*\\n]{0,70}?(?:${NUM}|next|following|another|a)\\s+(?:(?:more|further|additional|plain|straight|even|complete|full|next)\\s+)*(?:${UNIT}|cm|mm|ins?|inch(?:es)?)(?![a-z])`,
+  `(?:(?:and|then|now)\\s+){0,3}(?:work(?:ing)?|knit|purl|k|p|cont(?:inue)?\\.?|rib|keep)(?![a-z0-9])[^.;:()\\[*\\n]{0,70}?(?:${LENGTH}(?=\\s*(?:cm|mm|ins?|inch))|${NUM}|next|following|another|a)\\s+(?:(?:more|further|additional|plain|straight|even|complete|full|next)\\s+)*(?:${UNIT}|cm|mm|ins?|inch(?:es)?)(?![a-z])`,
   'y',
 );
 const MEASURES =
@@ -80,7 +83,7 @@ const BULLET =
   /^(?:[\s•>]|-\s+|\*\s+(?=(?:round|rnd|row|cast|co\b|knit\s|purl\s|bind|join|repeat)))+/;
 const BOLD = /^\*\*(?=[a-z][^*\n]{0,60}\*\*)/;
 const ITEM =
-  /^\(?\d{1,3}[.)]\s+(?=(?:cast|co\b|using|with|join|round|rnd|row|r\d|knit\s|purl\s|work\s|bind|break|cut|repeat|rep\s|next|place|pm\b|set))/;
+  /^\(?\d{1,3}[.)]\s+(?=(?:cast|co\b|using|with|join|round|rnd|row|r\d|knit\s|purl\s|work\s|bind|break|cut|repeat|rep\s|next|place|pm\b|set|dec(?:rease)?\b|inc(?:rease)?\b|divide|cont(?:inue)?\b|draw|fasten|change|shape))/;
 
 function test(re: RegExp, text: string, at: number): boolean {
   re.lastIndex = at;

@@ -126,7 +126,9 @@ export class PlanWorker {
     this.#expander = new RoundExpander(list);
     this.#setting = setting;
     this.sides = sides;
-    this.#needle = castOnNeedle(setting.castOn, setting.markers, setting.roundMarker);
+    const start = castOnNeedle(setting.castOn, setting.markers, setting.roundMarker);
+    // Flat work is turned before the first row: the last loop cast on is worked first.
+    this.#needle = setting.worked === 'flat' ? turnNeedle(start) : start;
   }
 
   #newSection(): Section {
@@ -191,6 +193,11 @@ export class PlanWorker {
     const out: RoundDef[] = [];
     for (const n of numbers) {
       const start = this.#items.get(n);
+      const def = this.#section.defs.get(n);
+      if (start === undefined && def) {
+        out.push(def);
+        continue;
+      }
       if (start === undefined) {
         this.#believed.begin(null);
         const message = `there is no step ${n} before this`;
@@ -242,7 +249,7 @@ export class PlanWorker {
             'this line looks like a round, but its label could not be read, so it is not worked',
             'Write for example: Round 5: knit.',
           );
-        }
+        } else this.#heading(s.from, s.to);
         this.#headingSince = true;
         this.#sinceHeading = this.rounds.length;
         break;
@@ -506,6 +513,8 @@ export class PlanWorker {
     if (!def) return;
     const start = label.numbers[0] ?? 1;
     let parity = label.rule;
+    // "Row 1 and every WS row" says itself which rows those are.
+    if (label.numbers.length > 0 && (parity === 'ws' || parity === 'rs')) parity = 'other';
     if (parity === 'other') parity = (label.numbers[0] ?? 2) % 2 === 0 ? 'even' : 'odd';
     this.#section.rules.push({
       parity,
@@ -1313,7 +1322,8 @@ export class PlanWorker {
     if (believed.active && believed.needle?.count === needle.count) believed.end();
     if (!believed.active) {
       this.#report(def, needle, worked.claimed, worked.problems);
-      if (ok || (def.unread && !def.failed)) return true;
+      const said = worked.problems.some((p) => p.severity === 'error');
+      if (ok || (def.unread && !def.failed && !said)) return true;
       believed.begin(this.#believedAfter(def, steps, worked, needle, setting, stated));
       return false;
     }
@@ -1578,7 +1588,7 @@ const AFTERWARDS =
 
 /** Words of a repeat that have its plain stretches follow the count. */
 const FOLLOWS =
-  /\bas\s+(?:set|est|before)|\bin\s+(?:this|the\s+same)\s+(?:way|manner)|\b(?:less|fewer)\b|\b(?:keep|maintain|shorten|dec(?:r?eas)?)ing\b|\bin\s+pat(?:t|tern)\b/;
+  /\bas\s+(?:set|est|before)|\bin\s+(?:this|the\s+same)\s+(?:way|manner)|\b(?:less|fewer)\b|\bmore\s+(?:sts?|stitch)|\b(?:keep|maintain|shorten|dec(?:r?eas)?)ing\b|\bin\s+pat(?:t|tern)\b/;
 
 /** Equal parts of a round that is one repeat with shaping in it; null where it is something else. */
 function partsOf(steps: readonly Step[], count: number): number | null {

@@ -73,10 +73,20 @@ function castOnLine(plan: Plan): string {
   const inside = markers.filter((m) => m > 0);
   const every = inside[0] ?? 0;
   const even = every > 0 && inside.every((m, i) => m === every * (i + 1));
-  if (even && inside[inside.length - 1] + every >= plan.castOn) {
+  const first = markers.includes(0);
+  if (
+    even &&
+    inside[inside.length - 1] + every >= plan.castOn &&
+    (first || plan.worked === 'flat')
+  ) {
     return `Cast on ${plan.castOn} sts, placing a marker every ${every} sts.`;
   }
-  return `Cast on ${plan.castOn} sts${markers.includes(0) ? ', place marker' : ''}.`;
+  if (inside.length > 0) {
+    const parts = [...inside, plan.castOn].map((m, i) => `cast on ${m - (inside[i - 1] ?? 0)} sts`);
+    const line = parts.join(', pm, ').concat(first ? ', pm' : '');
+    return `${line[0].toUpperCase()}${line.slice(1)}.`;
+  }
+  return `Cast on ${plan.castOn} sts${first ? ', place marker' : ''}.`;
 }
 
 function wordedRounds(plan: Plan): string[] {
@@ -86,9 +96,9 @@ function wordedRounds(plan: Plan): string[] {
 function countedRounds(plan: Plan): string[] {
   let markers: readonly number[] = plan.castOnMarkers ?? [];
   let count = plan.castOn;
-  return plan.rounds.map((round, i) => {
+  return plan.rounds.map((round) => {
     // Flat work turns, so the markers come from the other side.
-    const turned = plan.worked === 'flat' && i > 0;
+    const turned = plan.worked === 'flat';
     const before = turned ? markers.map((m) => count - m).reverse() : markers;
     const words = worksWords(round.works, plan.kinds, before, [...round.markers]);
     markers = [...round.markers];
