@@ -12,6 +12,7 @@ import type { Units } from './units.ts';
 import { VersionsDialog } from './versions-dialog.tsx';
 
 const LinkDialog = lazy(() => import('./link-dialog.tsx'));
+const ResizeDialog = lazy(() => import('./resize-dialog.tsx'));
 const NewSquareDialog = lazy(() => import('./new-square/new-square-dialog.tsx'));
 
 export function Header() {
@@ -21,6 +22,7 @@ export function Header() {
   const [versionsOpen, setVersionsOpen] = useState(false);
   const [drafting, setDrafting] = useState(false);
   const [linking, setLinking] = useState(false);
+  const [resizing, setResizing] = useState(false);
   return (
     <header className="head">
       <h1 className="mark">
@@ -52,9 +54,15 @@ export function Header() {
           onDraft={() => setDrafting(true)}
           onVersions={() => setVersionsOpen(true)}
           onLink={() => setLinking(true)}
+          onResize={() => setResizing(true)}
         />
       </div>
       <VersionsDialog open={versionsOpen} onClose={() => setVersionsOpen(false)} />
+      {resizing && (
+        <Suspense fallback={null}>
+          <ResizeDialog onClose={() => setResizing(false)} />
+        </Suspense>
+      )}
       {linking && (
         <Suspense fallback={null}>
           <LinkDialog onClose={() => setLinking(false)} />
@@ -78,8 +86,12 @@ function PlansMenu(props: {
   readonly onDraft: () => void;
   readonly onVersions: () => void;
   readonly onLink: () => void;
+  readonly onResize: () => void;
 }) {
-  const { onDraft, onVersions, onLink } = props;
+  const { onDraft, onVersions, onLink, onResize } = props;
+  const sized = usePage(
+    ({ knitted: sheet, work, text }) => work.state === 'rest' && sheet?.plan.text === text,
+  );
   const knitted = usePage((state) => state.knitted !== null);
   return (
     <DropdownMenu.Root modal={false}>
@@ -90,6 +102,7 @@ function PlansMenu(props: {
         <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>
           <Item onSelect={onDraft} name="New square…" note="from wishes" />
           <Item onSelect={() => void newPlan()} name="New plan" note="to write" />
+          <Item onSelect={onResize} disabled={!sized} name="Another size or gauge…" />
           <Item onSelect={() => void chooseFile()} name="Open a file…" />
           <Item onSelect={onLink} name="Link to this plan…" />
           <Item onSelect={onVersions} name="Earlier versions…" />

@@ -52,16 +52,29 @@ export function saveFile(): void {
   saveBlob(blob, ownName || planFileName(plan ?? { title: '' }));
 }
 
-export async function applyAdvice(text: string): Promise<void> {
-  await keepVersion('before applied advice');
-  page.get().editor?.replaceText(text);
-  page.set({ announcement: 'Advice applied to the plan. Undo takes it back.' });
+export function applyAdvice(text: string): Promise<void> {
+  return changeText(
+    text,
+    'before applied advice',
+    'Advice applied to the plan. Undo takes it back.',
+  );
 }
 
 /** Puts a drafted plan in the editor. */
 export async function takeDraft(text: string): Promise<void> {
   await replacePlan(text, '', 'before a new square');
   page.set({ pane: 'fabric', announcement: 'The plan is written. Undo brings the old one back.' });
+}
+
+/** A change of the whole text that stays where the user is looking. */
+export async function changeText(
+  text: string,
+  occasion: string,
+  announcement: string,
+): Promise<void> {
+  await keepVersion(occasion);
+  page.get().editor?.replaceText(text);
+  page.set({ announcement });
 }
 
 export async function bringBack(text: string, fileName: string): Promise<void> {

@@ -303,6 +303,176 @@ describe('files and links', () => {
   });
 });
 
+describe('the blanket', () => {
+  let it_: Visit;
+  const page = () => it_.page;
+  const bench = () => page().locator('.bench');
+  const fits = () => bench().locator('.fit').allInnerTexts();
+
+  beforeAll(async () => {
+    it_ = await visit(workshop);
+    await untilAtRest(page());
+    await page().getByRole('radio', { name: 'Blanket' }).click();
+  });
+
+  afterAll(async () => {
+    await it_?.page.context().close();
+  });
+
+  it('lays squares out, measures each and says which to adjust', async () => {
+    await bench().getByRole('button', { name: 'Look at the Saltmarsh blanket' }).click();
+    await expect.poll(async () => (await fits()).length, { timeout: 25_000 }).toBe(3);
+    await bench()
+      .getByLabel(/^Side of every square/)
+      .fill('20.4');
+    await page().keyboard.press('Enter');
+    await expect
+      .poll(async () => (await fits()).join('\n'))
+      .toMatch(/Tideline square is .* too narrow: cast on/);
+    await expect.poll(() => bench().locator('.blanket-fit').textContent()).toMatch(/along the top/);
+    await expect
+      .poll(() => bench().locator('.rounds-table').textContent())
+      .toMatch(/worsted.*m\d+ g\d/);
+    await expect.poll(() => bench().textContent()).toMatch(/danger to babies/);
+    expect(await seriousViolations(it_)).toEqual([]);
+  });
+
+  it('adjusts a square to its neighbours, and undo takes it back', async () => {
+    await bench().getByRole('button', { name: 'Adjust Tideline square' }).click();
+    await expect
+      .poll(async () => (await fits()).join('\n'), { timeout: 25_000 })
+      .toMatch(/Tideline square (?:meets|is .* the seam eases it in)/);
+    await bench().getByRole('button', { name: 'Undo' }).click();
+    await expect
+      .poll(async () => (await fits()).join('\n'))
+      .toMatch(/Tideline square is .* too narrow: cast on/);
+  });
+
+  it('lays by keyboard, resizes the grid and keeps it over a closed tab', async () => {
+    await bench().getByLabel('Columns of the grid').fill('4');
+    await page().keyboard.press('Enter');
+    const place = bench().getByRole('button', { name: /^Row 1, place 4/ });
+    await expect.poll(() => place.getAttribute('aria-label')).toMatch(/empty/);
+    await bench()
+      .getByRole('radio', { name: /Samphire/ })
+      .check();
+    await place.focus();
+    await page().keyboard.press('Enter');
+    await expect.poll(() => place.getAttribute('aria-label')).toMatch(/Samphire square/);
+    await page().waitForTimeout(600);
+    await page().reload();
+    await page().getByRole('radio', { name: 'Blanket' }).click();
+    await expect.poll(() => place.getAttribute('aria-label')).toMatch(/Samphire square/);
+  });
+
+  it('keeps the plan at hand as a square and opens another into the editor', async () => {
+    await bench().getByRole('button', { name: 'Open Samphire square' }).click();
+    await expect.poll(() => planText(page())).toContain('Samphire square');
+    await page().getByRole('button', { name: 'Plans' }).click();
+    await page()
+      .getByRole('menuitem', { name: /^New plan/ })
+      .click();
+    await page().getByRole('radio', { name: 'Blanket' }).click();
+    await bench().getByRole('button', { name: 'Keep the plan at hand' }).click();
+    await expect.poll(() => bench().locator('.square-entry').count()).toBe(4);
+    await bench().getByRole('button', { name: 'Take away Untitled square' }).click();
+    await expect.poll(() => bench().locator('.square-entry').count()).toBe(3);
+  });
+
+  it('prints its layout, seams and yarn', async () => {
+    await expect.poll(async () => (await fits()).length, { timeout: 25_000 }).toBe(3);
+    await page().emulateMedia({ media: 'print' });
+    const sheet = page().locator('.print-blanket');
+    expect(await sheet.isVisible()).toBe(true);
+    expect(await sheet.locator('svg desc').textContent()).toMatch(/seams/);
+    expect(await page().locator('.head').isVisible()).toBe(false);
+    await page().emulateMedia({ media: null });
+    expect(it_.errors).toEqual([]);
+  });
+});
+
+describe('test knits and another size', () => {
+  let it_: Visit;
+  const page = () => it_.page;
+  const bench = () => page().locator('.bench');
+
+  beforeAll(async () => {
+    it_ = await visit(workshop);
+    await untilAtRest(page());
+  });
+
+  afterAll(async () => {
+    await it_?.page.context().close();
+  });
+
+  it('compares a sample with its prediction and recalibrates the yarn', async () => {
+    await page().getByRole('radio', { name: 'Test knits' }).click();
+    await bench().getByLabel('Stitches in 10 cm').fill('20');
+    await bench().getByLabel('Rounds in 10 cm').fill('27');
+    await expect
+      .poll(() => bench().locator('form .rounds-table').textContent())
+      .toMatch(/\+5\.0 %/);
+    await bench().getByRole('button', { name: 'Enter in the log' }).click();
+    const log = bench().getByRole('region', { name: /worsted/ });
+    await expect.poll(() => log.textContent()).toMatch(/20\.0 stitches and 27\.0 rounds to 10 cm/);
+    await expect.poll(() => log.textContent()).toMatch(/5\.0 % wider than predicted/);
+    expect(await seriousViolations(it_)).toEqual([]);
+  });
+
+  it('refuses a slip of the pen', async () => {
+    await bench().getByLabel('Stitches in 10 cm').fill('2');
+    await bench().getByRole('button', { name: 'Enter in the log' }).click();
+    await expect.poll(() => bench().getByRole('alert').textContent()).toMatch(/check the figure/);
+    expect(await bench().locator('.sample').count()).toBe(1);
+  });
+
+  it('puts the gauge into the plan, and a sample left out no longer counts', async () => {
+    await bench().getByRole('button', { name: 'Use this gauge in the plan' }).click();
+    await expect.poll(() => planText(page())).toContain('Gauge: 20 sts and 27 rounds = 10 cm');
+    await expect
+      .poll(() => bench().textContent(), { timeout: 25_000 })
+      .toMatch(/The plan at hand states this gauge/);
+    await bench().getByRole('checkbox').uncheck();
+    await expect.poll(() => bench().textContent()).toMatch(/No sample counts/);
+    await bench().getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(() => bench().getByRole('checkbox').isChecked()).toBe(true);
+  });
+
+  it('offers the gauge to a new square', async () => {
+    await page().getByRole('button', { name: 'Plans' }).click();
+    await page()
+      .getByRole('menuitem', { name: /^New square/ })
+      .click();
+    const dialog = page().getByRole('dialog', { name: 'New square' });
+    await dialog.getByRole('radio', { name: 'From test knits' }).click();
+    // 20 cm at 20 stitches to 10 cm are 40 a side.
+    await expect.poll(() => dialog.locator('.facts').textContent()).toMatch(/Cast on160 sts/);
+    await page().keyboard.press('Escape');
+  });
+
+  it('changes the plan to another size', async () => {
+    await page().getByRole('radio', { name: 'Fabric', exact: true }).click();
+    await untilAtRest(page());
+    await page().getByRole('button', { name: 'Plans' }).click();
+    await page().getByRole('menuitem', { name: 'Another size or gauge' }).click();
+    const dialog = page().getByRole('dialog', { name: 'Another size or gauge' });
+    await dialog.getByLabel('Side, cm').fill('12');
+    await expect.poll(() => dialog.locator('.facts').textContent()).toMatch(/Comes to1[12]\.\d cm/);
+    await dialog.getByRole('button', { name: 'Change the plan' }).click();
+    await untilAtRest(page());
+    const side = async () =>
+      Number(
+        /Finished side([\d.]+)/.exec(
+          (await page().locator('.facts').first().textContent()) ?? '',
+        )?.[1],
+      );
+    await expect.poll(async () => Math.abs((await side()) - 12)).toBeLessThan(0.8);
+    const facts = await page().locator('.facts').first().textContent();
+    expect(Math.abs(Number(/centre(\d+)°/.exec(facts ?? '')?.[1]) - 360)).toBeLessThan(8);
+    expect(it_.errors).toEqual([]);
+  });
+});
+
 async function downloaded(page: Page, button: Locator) {
   const [download] = await Promise.all([page.waitForEvent('download'), button.click()]);
   return { name: download.suggestedFilename(), bytes: readFileSync(await download.path()) };

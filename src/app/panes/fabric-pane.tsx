@@ -24,11 +24,15 @@ import { YarnMenu } from './yarn-menu.tsx';
 
 const ComparePanel = lazy(() => import('./compare-panel.tsx'));
 const PatternPanel = lazy(() => import('../pattern/pattern-panel.tsx'));
+const BlanketPanel = lazy(() => import('../blanket/blanket-panel.tsx'));
+const TestKnitPanel = lazy(() => import('../test-knits/test-knit-panel.tsx'));
 
 const AREAS: readonly { readonly area: Area; readonly name: string; readonly whole?: string }[] = [
   { area: 'fabric', name: 'Fabric' },
   { area: 'compare', name: 'Compare', whole: 'Compare rates' },
   { area: 'pattern', name: 'Pattern' },
+  { area: 'blanket', name: 'Blanket' },
+  { area: 'test-knits', name: 'Test knits' },
 ];
 
 const MODES: readonly { readonly mode: ColourMode; readonly name: string }[] = [
@@ -85,6 +89,8 @@ export default function FabricPane() {
         <Suspense fallback={<p className="wait">Clearing the table…</p>}>
           {area === 'compare' && <ComparePanel />}
           {area === 'pattern' && <PatternPanel />}
+          {area === 'blanket' && <BlanketPanel />}
+          {area === 'test-knits' && <TestKnitPanel />}
         </Suspense>
       )}
     </>

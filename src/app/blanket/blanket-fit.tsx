@@ -1,0 +1,176 @@
+/** How the squares fit: sizes against the side wished for, seams, border, yarn. */
+import { useState } from 'react';
+import type { BlanketReport, SquareFit } from '../../report/blanket.ts';
+import { gradeMeasured, timedText } from '../grading.ts';
+import { page, usePage } from '../page-store.ts';
+import { massText, yarnText } from '../pattern/yarn-words.ts';
+import { changeProject, projects } from '../project-store.ts';
+import { fixed, lengthText, smallLengthText, type Units } from '../units.ts';
+import type { BlanketFacts, SquareEntry } from './blanket-facts.ts';
+
+export function BlanketFit(props: {
+  readonly facts: BlanketFacts;
+  readonly report: BlanketReport;
+}) {
+  const { facts, report } = props;
+  const units = usePage((state) => state.preferences.units);
+  return (
+    <div className="blanket-fit">
+      {facts.waiting > 0 && (
+        <p className="soft" role="status">
+          {facts.waiting === 1 ? 'One square is' : `${facts.waiting} squares are`} still relaxing;
+          the figures are without {facts.waiting === 1 ? 'it' : 'them'}.
+        </p>
+      )}
+      <dl className="facts facts-three">
+        <div>
+          <dt>Finished, without a border</dt>
+          <dd>
+            {lengthText(report.widthMm, units)} <small>by</small>{' '}
+            {lengthText(report.heightMm, units)}
+          </dd>
+        </div>
+        <div>
+          <dt>Side to meet</dt>
+          <dd>{lengthText(report.targetMm, units)}</dd>
+        </div>
+        <div>
+          <dt>Seams in all</dt>
+          <dd>{fixed(report.seamLengthMm / 1000, 1)} m</dd>
+        </div>
+      </dl>
+
+      <h3>Squares side by side</h3>
+      <ul className="fits">
+        {report.squares.map((fit) => (
+          <Fit
+            key={fit.id}
+            fit={fit}
+            entry={facts.entries.find(({ id }) => id === fit.id)}
+            targetMm={report.targetMm}
+            units={units}
+          />
+        ))}
+      </ul>
+
+      <BlanketLists report={report} units={units} />
+    </div>
+  );
+}
+
+function Fit(props: {
+  readonly fit: SquareFit;
+  readonly entry: SquareEntry | undefined;
+  readonly targetMm: number;
+  readonly units: Units;
+}) {
+  const { fit, entry, targetMm, units } = props;
+  const [trouble, setTrouble] = useState('');
+  const adjust = async () => {
+    if (entry?.measured.state !== 'rest') return;
+    const { plan, report } = entry.measured.knitted;
+    const { stitchMm, roundMm } = report.metric;
+    const { graded, trouble: why } = gradeMeasured(plan, report, {
+      sizeMm: targetMm,
+      stitchMm,
+      roundMm,
+    });
+    setTrouble(why ?? '');
+    if (!graded) return;
+    const text = await timedText(graded, report, report.metric);
+    // The one in the editor changes there too.
+    if (entry.text === page.get().text) page.get().editor?.replaceText(text);
+    const { plans } = projects.get().project;
+    changeProject(`adjusted ${fit.name}`, {
+      plans: plans.map((square) => (square.id === fit.id ? { ...square, text } : square)),
+    });
+  };
+  return (
+    <li className="fit" data-fit={fit.fit}>
+      <span className="fit-sign" aria-hidden="true">
+        {fit.fit === 'meets' ? '✓' : fit.fit === 'eased in' ? '~' : '!'}
+      </span>
+      <span>
+        {fit.words}
+        <span className="soft">
+          {' '}
+          {fit.differenceMm > 0 ? '+' : ''}
+          {fit.differenceMm < 0 ? '−' : ''}
+          {smallLengthText(Math.abs(fit.differenceMm), units)}
+        </span>
+        {trouble && <span className="outcome-mistake"> {trouble}</span>}
+      </span>
+      {fit.fit === 'adjust' && (
+        <button
+          type="button"
+          className="button button-small"
+          aria-label={`Adjust ${fit.name}`}
+          onClick={() => void adjust()}
+        >
+          Adjust
+        </button>
+      )}
+    </li>
+  );
+}
+
+/** Seams, border and yarn, on the page and in print. */
+export function BlanketLists({
+  report,
+  units,
+}: {
+  readonly report: BlanketReport;
+  readonly units: Units;
+}) {
+  const { border } = report;
+  const seams = new Map<string, number>();
+  for (const { words } of report.seams) seams.set(words, (seams.get(words) ?? 0) + 1);
+  return (
+    <>
+      <h3>Seaming</h3>
+      <ul className="dotted">
+        {[...seams].map(([words, times]) => (
+          <li key={words}>
+            {words} {times > 1 && <span className="soft">{times} times</span>}
+          </li>
+        ))}
+        {seams.size === 0 && <li>No two squares lie side by side yet.</li>}
+      </ul>
+      <h3>Border</h3>
+      <p>
+        Pick up one stitch for each rim stitch: {border.top} along the top, {border.right} at the
+        right, {border.bottom} along the bottom, {border.left} at the left, and one at each corner.
+      </p>
+      <h3>Yarn</h3>
+      <table className="rounds-table">
+        <thead>
+          <tr>
+            <th scope="col">Colour, as the Yarn line says</th>
+            <th scope="col">Length</th>
+            <th scope="col">Weight</th>
+            <th scope="col">Balls</th>
+          </tr>
+        </thead>
+        <tbody>
+          {report.yarn.map((yarn) => (
+            <tr key={yarn.colour}>
+              <td>{yarn.colour}</td>
+              <td>{yarnText(yarn.lengthM, units)}</td>
+              <td>{massText(yarn.massG, units)}</td>
+              <td>{yarn.balls ?? '–'}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p className="soft">
+        With ends, seams and a tenth to spare; without the border. Balls are counted where the Yarn
+        line says what one has, such as 100 g = 200 m.
+      </p>
+      <p className="soft">
+        Loose ends, holes and pins are a danger to babies, and blankets have no place in a young
+        baby’s bed: weave in and check every end, count your pins, and follow your local safety
+        advice.
+      </p>
+    </>
+  );
+}

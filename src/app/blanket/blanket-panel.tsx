@@ -1,0 +1,112 @@
+/** The blanket: squares kept, the grid they are laid on, how they fit, and the yarn for all of it. */
+import { useState } from 'react';
+import { DEMOS } from '../demo/demos.ts';
+import { usePage } from '../page-store.ts';
+import { keepAsSquare } from '../project-actions.ts';
+import { changeProject, undoProject, useProject } from '../project-store.ts';
+import { useBlanket } from './blanket-facts.ts';
+import { BlanketFit } from './blanket-fit.tsx';
+import { BlanketGrid } from './blanket-grid.tsx';
+import { BlanketMeasures } from './blanket-measures.tsx';
+import { BlanketPrint } from './blanket-print.tsx';
+import { SquareList } from './square-list.tsx';
+
+export default function BlanketPanel() {
+  const facts = useBlanket();
+  const [chosen, setChosen] = useState<string | null>(null);
+  const plan = usePage((state) => state.plan);
+  const text = usePage((state) => state.text);
+  const past = useProject((state) => state.past.at(-1));
+  const brush = facts.entries.find(({ id }) => id === chosen)?.id ?? facts.entries[0]?.id ?? null;
+  const kept = facts.entries.some((entry) => entry.text === text);
+  return (
+    <div className="bench">
+      <div className="bench-bar">
+        <button
+          type="button"
+          className="button button-small"
+          disabled={!plan || plan.castOn === 0 || kept}
+          onClick={keepAsSquare}
+        >
+          {kept ? 'The plan at hand is kept' : 'Keep the plan at hand'}
+        </button>
+        <BlanketMeasures />
+        <span className="push" />
+        <button
+          type="button"
+          className="button button-small"
+          disabled={!past}
+          title={past ? `Undo: ${past.done}` : undefined}
+          onClick={undoProject}
+        >
+          Undo
+        </button>
+        <button
+          type="button"
+          className="button button-small button-primary"
+          disabled={!facts.report}
+          onClick={() => window.print()}
+        >
+          Print
+        </button>
+      </div>
+      <section
+        className="bench-sheet"
+        aria-label="Blanket"
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region takes the keys that scroll it
+        tabIndex={0}
+      >
+        {facts.entries.length === 0 ? (
+          <Empty />
+        ) : (
+          <div className="blanket">
+            <SquareList
+              entries={facts.entries}
+              report={facts.report}
+              brush={brush}
+              onBrush={setChosen}
+            />
+            <BlanketGrid entries={facts.entries} report={facts.report} brush={brush} />
+            {facts.report ? (
+              <BlanketFit facts={facts} report={facts.report} />
+            ) : (
+              <p className="soft">
+                {facts.waiting > 0
+                  ? 'Relaxing the squares…'
+                  : 'Choose a square, then the places of the grid where it lies.'}
+              </p>
+            )}
+          </div>
+        )}
+      </section>
+      {facts.report && <BlanketPrint facts={facts} report={facts.report} />}
+    </div>
+  );
+}
+
+function Empty() {
+  return (
+    <div className="blanket-empty">
+      <h3>No squares yet</h3>
+      <p>
+        Keep the plan at hand as a square of your blanket, write the next one, keep it too, and lay
+        them out here: you see which meet, which the seams ease in, and which to adjust.
+      </p>
+      <button type="button" className="button" onClick={layOutDemo}>
+        Look at the Saltmarsh blanket
+      </button>
+    </div>
+  );
+}
+
+function layOutDemo(): void {
+  const plans = DEMOS.map(({ name, text }, i) => ({ id: `square-${i + 1}`, name, text }));
+  const rows = Array.from({ length: 3 }, (_, r) =>
+    Array.from({ length: 3 }, (__, c) => plans[(r + c) % plans.length].id),
+  );
+  changeProject('laid out the Saltmarsh blanket', {
+    title: 'Saltmarsh blanket',
+    plans,
+    blanket: { rows, targetMm: null, easeShare: 0.03 },
+  });
+}

@@ -1,0 +1,157 @@
+/** Measures of one knitted sample, compared as they are typed, and into the log with it. */
+import { useId, useState } from 'react';
+import { compareTestKnit, type TestKnit } from '../../report/test-knit.ts';
+import type { KnittedSheet } from '../../worker/messages.ts';
+import { gaugeSpan } from '../gauge-span.ts';
+import { positiveNumber } from '../number-entry.ts';
+import { usePage } from '../page-store.ts';
+import { changeProject, freeId, projects } from '../project-store.ts';
+import { fixed, lengthText, MM_PER_INCH, type Units } from '../units.ts';
+import { knowledgeOf } from './known-gauges.ts';
+
+/** Yarn, needle and ground together make a gauge; the name under which the calibration is kept. */
+function nameOf({ plan, report }: KnittedSheet): string {
+  const needle = plan.needles?.mm ? `${plan.needles.mm} mm` : '';
+  return [plan.yarn?.text || 'yarn', needle, report.metric.ground].filter(Boolean).join(' · ');
+}
+
+export function TestKnitForm({ knitted }: { readonly knitted: KnittedSheet }) {
+  const units = usePage((state) => state.preferences.units);
+  const [yarn, setYarn] = useState(() => nameOf(knitted));
+  const [note, setNote] = useState('');
+  const [stitches, setStitches] = useState('');
+  const [rounds, setRounds] = useState('');
+  const [side, setSide] = useState('');
+  const [trouble, setTrouble] = useState('');
+  const span = gaugeSpan(units);
+  const { metric, sideMm } = knitted.report;
+  const perSpan = (text: string) => {
+    const count = positiveNumber(text);
+    return count === null ? null : span.mm / count;
+  };
+  const sideTyped = positiveNumber(side);
+  const entry: Omit<TestKnit, 'id'> = {
+    yarn: yarn.trim(),
+    note: note.trim(),
+    predicted: { stitchMm: metric.stitchMm, roundMm: metric.roundMm, sideMm },
+    measured: {
+      stitchMm: perSpan(stitches),
+      roundMm: perSpan(rounds),
+      sideMm: sideTyped === null ? null : sideTyped * (units === 'cm' ? 10 : MM_PER_INCH),
+    },
+    counts: true,
+  };
+  const { measured } = entry;
+  const any = measured.stitchMm ?? measured.roundMm ?? measured.sideMm;
+  const ready = any !== null && entry.yarn !== '';
+
+  const enter = () => {
+    const { testKnits } = projects.get().project;
+    const made: TestKnit = { ...entry, id: freeId('sample', testKnits) };
+    const known = knowledgeOf([made], made.yarn);
+    if (known.trouble !== null) {
+      setTrouble(known.trouble);
+      return;
+    }
+    changeProject('entered a sample', { testKnits: [...testKnits, made] });
+    setTrouble('');
+    setNote('');
+    setStitches('');
+    setRounds('');
+    setSide('');
+  };
+
+  return (
+    <form
+      className="log-card"
+      onSubmit={(event) => {
+        event.preventDefault();
+        if (ready) enter();
+      }}
+    >
+      <h3>A knitted sample</h3>
+      <p className="soft">
+        Predicted for “{knitted.plan.title || 'this plan'}”: {fixed(span.mm / metric.stitchMm, 1)}{' '}
+        stitches and {fixed(span.mm / metric.roundMm, 1)} rounds to {span.words} of {metric.ground},
+        side {lengthText(sideMm, units)}.
+      </p>
+      <Field name="Yarn and needle" value={yarn} onChange={setYarn} wide />
+      <div className="wish-row log-fields">
+        <Field name={`Stitches in ${span.words}`} value={stitches} onChange={setStitches} />
+        <Field name={`Rounds in ${span.words}`} value={rounds} onChange={setRounds} />
+        <Field name={`Side, ${units}`} value={side} onChange={setSide} />
+      </div>
+      <Field name="Note" value={note} onChange={setNote} hint="washed, blocked, date …" wide />
+      <Compared entry={{ ...entry, id: 'typed' }} units={units} />
+      {trouble && (
+        <p className="outcome-mistake" role="alert">
+          {trouble}
+        </p>
+      )}
+      <button type="submit" className="button button-primary" disabled={!ready}>
+        Enter in the log
+      </button>
+    </form>
+  );
+}
+
+function Field(props: {
+  readonly name: string;
+  readonly value: string;
+  readonly hint?: string;
+  readonly wide?: boolean;
+  readonly onChange: (text: string) => void;
+}) {
+  const id = useId();
+  return (
+    <div className={props.wide ? 'log-field log-field-wide' : 'log-field'}>
+      <label htmlFor={id}>{props.name}</label>
+      <input
+        id={id}
+        className={props.wide ? 'entry' : 'entry entry-short'}
+        inputMode={props.wide ? 'text' : 'decimal'}
+        autoComplete="off"
+        placeholder={props.hint}
+        value={props.value}
+        onChange={(event) => props.onChange(event.target.value)}
+      />
+    </div>
+  );
+}
+
+export function Compared({ entry, units }: { readonly entry: TestKnit; readonly units: Units }) {
+  const rows = compareTestKnit(entry);
+  if (rows.length === 0) return null;
+  const shown = (mm: number, part: string) =>
+    part === 'side'
+      ? lengthText(mm, units)
+      : units === 'cm'
+        ? `${fixed(mm, 2)} mm`
+        : `${fixed(mm / MM_PER_INCH, 3)} in`;
+  return (
+    <table className="rounds-table">
+      <thead>
+        <tr>
+          <th scope="col">Sample</th>
+          <th scope="col">Predicted</th>
+          <th scope="col">Measured</th>
+          <th scope="col">Difference</th>
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map(({ part, predictedMm, measuredMm, share }) => (
+          <tr key={part}>
+            <td>{part}</td>
+            <td>{shown(predictedMm, part)}</td>
+            <td>{shown(measuredMm, part)}</td>
+            <td>{percent(share)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function percent(share: number): string {
+  return `${share > 0 ? '+' : ''}${fixed(100 * share, 1)} %`;
+}

@@ -1,0 +1,147 @@
+/** Samples of one yarn, which of them count, the gauge that they tell, and what to do with it. */
+import { switchEntry, type TestKnit } from '../../report/test-knit.ts';
+import type { KnittedSheet } from '../../worker/messages.ts';
+import { gaugeSpan } from '../gauge-span.ts';
+import { gradeMeasured, timedText } from '../grading.ts';
+import { notify, usePage } from '../page-store.ts';
+import { changeText } from '../plan-actions.ts';
+import { changeProject } from '../project-store.ts';
+import { fixed } from '../units.ts';
+import { type KnownGauge, knowledgeOf } from './known-gauges.ts';
+import { stateGauge, states } from './state-gauge.ts';
+import { Compared } from './test-knit-form.tsx';
+
+export function YarnLog(props: {
+  readonly yarn: string;
+  readonly log: readonly TestKnit[];
+  readonly knitted: KnittedSheet | null;
+}) {
+  const { yarn, log, knitted } = props;
+  const units = usePage((state) => state.preferences.units);
+  const entries = log.filter((entry) => entry.yarn === yarn);
+  const { gauge, trouble } = knowledgeOf(log, yarn);
+  return (
+    <section className="log-card" aria-label={yarn}>
+      <h3>{yarn}</h3>
+      {trouble !== null && <p className="outcome-mistake">{trouble}</p>}
+      {gauge ? (
+        <Calibrated gauge={gauge} knitted={knitted} />
+      ) : (
+        trouble === null && (
+          <p className="soft">No sample counts: the prediction stands as it is.</p>
+        )
+      )}
+      <ul className="samples">
+        {entries.map((entry) => (
+          <li key={entry.id} className="sample" data-counts={entry.counts}>
+            <label className="with-unit">
+              <input
+                type="checkbox"
+                checked={entry.counts}
+                onChange={(event) =>
+                  changeProject(event.target.checked ? 'counted a sample' : 'left a sample out', {
+                    testKnits: switchEntry(log, entry.id, event.target.checked),
+                  })
+                }
+              />
+              <span>
+                {entry.id.replace('-', ' ')} counts
+                {entry.note && <span className="soft"> · {entry.note}</span>}
+              </span>
+            </label>
+            <Compared entry={entry} units={units} />
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function Calibrated(props: { readonly gauge: KnownGauge; readonly knitted: KnittedSheet | null }) {
+  const { gauge, knitted } = props;
+  const units = usePage((state) => state.preferences.units);
+  const span = gaugeSpan(units);
+  const { calibration } = gauge;
+  const parts = [
+    factorWords(
+      ['narrower', 'wider'],
+      calibration.stitchFactor,
+      calibration.stitchSamples,
+      calibration.stitchSpread,
+    ),
+    factorWords(
+      ['lower', 'higher'],
+      calibration.roundFactor,
+      calibration.roundSamples,
+      calibration.roundSpread,
+    ),
+  ].filter((words) => words !== '');
+  return (
+    <>
+      <p>
+        <b>
+          {fixed(span.mm / gauge.stitchMm, 1)} stitches and {fixed(span.mm / gauge.roundMm, 1)}{' '}
+          rounds to {span.words}
+        </b>
+      </p>
+      {parts.map((words) => (
+        <p className="soft" key={words}>
+          {words}
+        </p>
+      ))}
+      {knitted && <Takeover gauge={gauge} knitted={knitted} />}
+    </>
+  );
+}
+
+function factorWords(
+  [less, more]: readonly [string, string],
+  factor: number,
+  samples: number,
+  spread: number,
+): string {
+  if (samples === 0) return '';
+  const from =
+    samples === 1 ? 'one sample' : `${samples} samples, spread ${fixed(100 * spread, 1)} %`;
+  const share = `${fixed(100 * Math.abs(factor - 1), 1)} %`;
+  return `Stitches come out ${share} ${factor < 1 ? less : more} than predicted (${from}).`;
+}
+
+/** The gauge goes into the plan: as it stands, or with its stitches changed to keep the size. */
+function Takeover({
+  gauge,
+  knitted,
+}: {
+  readonly gauge: KnownGauge;
+  readonly knitted: KnittedSheet;
+}) {
+  const { plan, report } = knitted;
+  if (states(report.metric, gauge)) {
+    return <p className="soft">The plan at hand states this gauge.</p>;
+  }
+  const state = () => {
+    const text = stateGauge(plan, report.metric.ground, gauge);
+    if (text === null)
+      notify('gauge', 'The gauge line of this plan could not be changed: write it anew.');
+    else void changeText(text, 'before another gauge', 'The gauge is changed. Undo takes it back.');
+  };
+  const grade = async () => {
+    const { graded, trouble } = gradeMeasured(plan, report, { ...gauge, sizeMm: report.sideMm });
+    if (!graded) {
+      notify('gauge', trouble);
+      return;
+    }
+    const text = await timedText(graded, report, gauge);
+    await changeText(text, 'before another gauge', 'The plan is changed. Undo takes it back.');
+  };
+  return (
+    <div className="wish-row log-tools">
+      <button type="button" className="button button-small" onClick={state}>
+        Use this gauge in the plan
+      </button>
+      <button type="button" className="button button-small" onClick={() => void grade()}>
+        Use it and keep the size
+      </button>
+    </div>
+  );
+}
