@@ -10,6 +10,7 @@ import { buildStitchGraph } from './fabric/build-graph.ts';
 import type { Cells } from './fabric/cells.ts';
 import type { StitchGraph } from './fabric/stitch-graph.ts';
 import { buildMetric, type MeasuredMetric, readFabric } from './gauge/build-metric.ts';
+import type { CableFactorSource } from './gauge/cable-width.ts';
 import { type FabricRatioSource, type Gauge, resolveGauge } from './gauge/gauge.ts';
 import { parsePlan } from './plan/parse.ts';
 import { hasErrors, type Plan } from './plan/plan.ts';
@@ -19,6 +20,7 @@ import { type Budget, measureBudget } from './report/budget.ts';
 import type { PlanReport, Report } from './report/report.ts';
 import { reportPlan } from './report/report-plan.ts';
 import { reportSheet } from './report/report-sheet.ts';
+import { cablePullIn } from './yarn/cable-pull-in.ts';
 import { fabricRatios } from './yarn/fabric-ratios.ts';
 
 /** Everything known before relaxation. */
@@ -53,7 +55,7 @@ export function prepare(plan: Plan): Prepared {
   const cells = buildCells(graph);
   const reading = readFabric(graph);
   const gauge = resolveGauge(plan, graph, reading.texture, ratiosOfYarn);
-  const measured = buildMetric(graph, cells, reading, gauge);
+  const measured = buildMetric(graph, cells, reading, gauge, cableFactorOfYarn);
   const budget = measureBudget(measured, reading.lines.lines);
   const report = reportPlan(plan, graph, reading, gauge, measured, budget);
   return { plan, graph, cells, gauge, measured, budget, report };
@@ -69,6 +71,10 @@ const ratiosOfYarn: FabricRatioSource = (stockinetteAspect) => {
   });
   return { garter: ratioOf('garter'), seed: ratioOf('seed') };
 };
+
+/** Cables narrow as the yarn model computes it. */
+const cableFactorOfYarn: CableFactorSource = (over, under, everyRounds) =>
+  cablePullIn({ over, under, everyRounds }).widthFactor;
 
 /** Munden's wet-relaxed shape, 1/1.3, where the plan states none: what `fabricRatios` assumes. */
 function shapeOf(stockinetteAspect: number | null): number {

@@ -8,6 +8,7 @@
 import type { Cells } from '../fabric/cells.ts';
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import { buildHinges } from '../math/hinges.ts';
+import type { CableFactorSource } from './cable-width.ts';
 import { cutCells, type Mesh, vertexAreas } from './cut-cells.ts';
 import { drawnCentre } from './drawn-centre.ts';
 import type { Gauge } from './gauge.ts';
@@ -49,9 +50,10 @@ export function buildMetric(
   cells: Cells,
   reading: FabricReading,
   gauge: Gauge,
+  cableFactor?: CableFactorSource,
 ): MeasuredMetric {
   const { rings, lines } = reading;
-  const size = measureLocally(graph, rings, reading.texture, gauge);
+  const size = measureLocally(graph, rings, reading.texture, gauge, cableFactor);
   const layout = layOut(rings, lines, size);
   const turning = measureTurning(layout);
   const ruler = makeRuler(graph, cells, layout, turning, size);

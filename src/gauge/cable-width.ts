@@ -16,19 +16,42 @@ const MOST_CONTRACTION = 1 / 3;
 /** A column further than this from a crossing is plain again. Chosen. */
 const FARTHEST_ROUNDS = 16;
 
-/** Width factor of a cable whose strands move `moved` stitches every `everyRounds` rounds. */
+/** Width factor of a cable from how many stitches cross over how many, every how many rounds. */
+export type CableFactorSource = (over: number, under: number, everyRounds: number) => number;
+
+/** Published figures alone: width factor of a cable whose strands move `moved` stitches every `everyRounds` rounds. */
 export function cableWidthFactor(moved: number, everyRounds: number): number {
   const slope = moved / Math.max(1, everyRounds);
   return 1 - Math.min(MOST_CONTRACTION, (SIMPLE_CONTRACTION * slope) / SIMPLE_SLOPE);
 }
 
+function publishedFactor(over: number, under: number, everyRounds: number): number {
+  return cableWidthFactor((over + under) / 2, everyRounds);
+}
+
 /** [ids of Rings] factor on the stitch width; 1 away from cables. */
-export function cableWidths(graph: StitchGraph, rings: Rings): Float64Array {
+export function cableWidths(
+  graph: StitchGraph,
+  rings: Rings,
+  factorOf: CableFactorSource = publishedFactor,
+): Float64Array {
   const n = rings.ids.length;
   const factor = new Float64Array(n).fill(1);
   if (graph.crossings === 0) return factor;
+  const over = new Int32Array(graph.crossings);
   const size = new Int32Array(graph.crossings);
-  for (let i = 0; i < graph.loops; i++) if (graph.crossing[i] >= 0) size[graph.crossing[i]]++;
+  for (let i = 0; i < graph.loops; i++) {
+    const crossing = graph.crossing[i];
+    if (crossing < 0) continue;
+    size[crossing]++;
+    if (graph.layer[i] > 0) over[crossing]++;
+  }
+  const factorAt = (crossing: number, gap: number): number => {
+    // A crossing without layers (its strands lie side by side) is taken as half over half.
+    const front =
+      over[crossing] > 0 && over[crossing] < size[crossing] ? over[crossing] : size[crossing] / 2;
+    return factorOf(Math.max(1, front), Math.max(1, size[crossing] - front), gap);
+  };
   const crossingAt = (flat: number): number => graph.crossing[rings.ids[flat]];
   const { up, down } = waleLinks(rings);
   const gapBelow = new Int32Array(n);
@@ -44,13 +67,13 @@ export function cableWidths(graph: StitchGraph, rings: Rings): Float64Array {
     if (below < 0 || crossingAt(below) < 0) continue;
     gapBelow[flat] = gap;
     gapAbove[below] = gap;
-    fill(factor, flat, down, gap, cableWidthFactor(size[crossingAt(flat)] / 2, gap));
+    fill(factor, flat, down, gap, factorAt(crossingAt(flat), gap));
   }
   // Beyond the first and the last crossing the column widens again within half an interval.
   for (let flat = 0; flat < n; flat++) {
     if (crossingAt(flat) < 0) continue;
     const gap = gapBelow[flat] || gapAbove[flat] || FARTHEST_ROUNDS;
-    const own = cableWidthFactor(size[crossingAt(flat)] / 2, gap);
+    const own = factorAt(crossingAt(flat), gap);
     if (gapBelow[flat] === 0) fill(factor, flat, down, gap >> 1, own);
     if (gapAbove[flat] === 0) fill(factor, flat, up, gap >> 1, own);
   }

@@ -4,7 +4,7 @@
  * loops of a course lend each other yarn.
  */
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
-import { cableWidths } from './cable-width.ts';
+import { type CableFactorSource, cableWidths } from './cable-width.ts';
 import type { Gauge } from './gauge.ts';
 import type { Rings } from './rings.ts';
 import type { Texture } from './texture.ts';
@@ -16,6 +16,8 @@ export interface LocalSize {
   readonly roundMm: Float64Array;
   /** [courses] mean round height, mm; the height of course c above course c − 1. */
   readonly courseMm: Float64Array;
+  /** [ids of Rings] width that a crossing takes from the stitch, mm. */
+  readonly pulledInMm: Float64Array;
 }
 
 /** Half-width, in stitches, over which neighbours share their round height. Chosen. */
@@ -26,6 +28,7 @@ export function measureLocally(
   rings: Rings,
   texture: Texture,
   gauge: Gauge,
+  cableFactor?: CableFactorSource,
 ): LocalSize {
   const n = rings.ids.length;
   const { stockinette, garter, rib, seed } = gauge.sizes;
@@ -42,8 +45,12 @@ export function measureLocally(
       s * stockinette.stitchMm + g * garter.stitchMm + r * rib.stitchMm + d * seed.stitchMm;
     raw[i] = s * stockinette.roundMm + g * garter.roundMm + r * rib.roundMm + d * seed.roundMm;
   }
-  const cables = cableWidths(graph, rings);
-  for (let i = 0; i < n; i++) stitchMm[i] *= cables[i];
+  const cables = cableWidths(graph, rings, cableFactor);
+  const pulledInMm = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    pulledInMm[i] = stitchMm[i] * (1 - cables[i]);
+    stitchMm[i] -= pulledInMm[i];
+  }
   const roundMm = share(rings, raw);
   const courseMm = new Float64Array(rings.courses);
   for (let c = 0; c < rings.courses; c++) {
@@ -51,7 +58,7 @@ export function measureLocally(
     const size = rings.start[c + 1] - first;
     for (let j = 0; j < size; j++) courseMm[c] += roundMm[first + j] / size;
   }
-  return { stitchMm, roundMm, courseMm };
+  return { stitchMm, roundMm, courseMm, pulledInMm };
 }
 
 /** Running mean along the course over ± LENDING stitches. */

@@ -1,7 +1,7 @@
 /** What to change so that the piece lies flat: a whole-round schedule, and where the rates go wrong. */
 import type { MeasuredMetric } from '../gauge/build-metric.ts';
 import type { Budget } from './budget.ts';
-import type { Advice, PlanReport, RoundReport, Verdict } from './report.ts';
+import type { Advice, PlanReport, PullIn, RoundReport, Verdict } from './report.ts';
 import { nearestSchedule, scheduleWords } from './schedule.ts';
 
 export function adviseSheet(
@@ -10,8 +10,9 @@ export function adviseSheet(
   budget: Budget,
   verdict: Verdict,
 ): Advice[] {
-  if (!budget.shaped || plan.rounds.length === 0 || verdict === 'flat') return [];
-  const advice: Advice[] = [];
+  if (!budget.shaped || plan.rounds.length === 0) return [];
+  const advice: Advice[] = plan.pullIn && plan.pullIn.stitches > 0 ? [widen(plan.pullIn)] : [];
+  if (verdict === 'flat') return advice;
   const outsideIn = measured.turning.outsideIn;
   const shaping = plan.rounds.filter((r) =>
     outsideIn ? r.decreases > r.increases : r.increases > r.decreases,
@@ -19,6 +20,13 @@ export function adviseSheet(
   if (shaping.length > 0) advice.push(...schedule(plan, budget, shaping, outsideIn));
   for (const run of guiltyRuns(plan.rounds)) advice.push(blame(run, outsideIn));
   return advice;
+}
+
+function widen(pullIn: PullIn): Advice {
+  const { stitches, sideMm, percent, round } = pullIn;
+  const many = stitches === 1 ? '1 stitch' : `${stitches} stitches`;
+  const text = `The cables pull every side in by ${sideMm.toFixed(0)} mm (${percent.toFixed(0)} %): add ${many} a side to keep the width.`;
+  return { text, every: null, fromRound: Math.max(1, round), toRound: Math.max(1, round) };
 }
 
 function schedule(

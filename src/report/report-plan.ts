@@ -4,6 +4,7 @@ import type { FabricReading, MeasuredMetric } from '../gauge/build-metric.ts';
 import type { Gauge } from '../gauge/gauge.ts';
 import type { Plan, PlanRound } from '../plan/plan.ts';
 import type { Budget } from './budget.ts';
+import { measurePullIn } from './pull-in.ts';
 import type { PlanReport, ReportedDiagnostic, RoundReport } from './report.ts';
 import { estimateYarn } from './yarn-estimate.ts';
 
@@ -43,6 +44,7 @@ export function reportPlan(
     },
     corners,
     shape: shapeName(graph, measured, corners),
+    pullIn: measurePullIn(measured, corners, gauge.groundSize.stitchMm),
     yarn: estimateYarn(reading, measured, gauge),
   };
 }

@@ -53,7 +53,22 @@ export interface PlanReport {
   /** Lines of stacked shaping (corners); 0 for spread shaping or none. */
   readonly corners: number;
   readonly shape: string;
+  /** How the cables narrow the widest cabled course; null without crossings. */
+  readonly pullIn: PullIn | null;
   readonly yarn: { readonly lengthM: number; readonly massG: number; readonly origin: string };
+}
+
+export interface PullIn {
+  /** Narrower than without crossings, mm a side (the whole course where there are no corners). */
+  readonly sideMm: number;
+  /** The same as a share of that side, percent. */
+  readonly percent: number;
+  /** Ground stitches a side that make up for it. */
+  readonly stitches: number;
+  /** Where it was measured, working order; 0 is the cast-on. */
+  readonly round: number;
+  /** Pull-in at the cast-on or outer edge, mm a side: 0 where the edge itself is not cabled, so it bows. */
+  readonly rimMm: number;
 }
 
 export interface ReportedDiagnostic {
