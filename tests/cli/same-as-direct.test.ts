@@ -1,0 +1,37 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { run } from '../../src/cli/run.ts';
+import { knit } from '../../src/knit.ts';
+import { memoryIo } from './memory-io.ts';
+
+const DEMO = readFileSync('src/app/demo/saltmarsh-cup.txt', 'utf8');
+
+describe('relax --json', () => {
+  it('prints to the last digit what a direct call reports', async () => {
+    const io = memoryIo({ demo: DEMO });
+    expect(await run(['relax', 'demo', '--json'], io)).toBe(0);
+    const printed = JSON.parse(io.written.out);
+    const report = knit(DEMO).knitted?.report;
+    expect(report).toBeDefined();
+    const direct = JSON.parse(JSON.stringify(report));
+    for (const key of ['verdict', 'coneAngleDeg', 'surplusRimMm', 'sideMm', 'riseMm', 'rounds']) {
+      expect(printed[key], key).toEqual(direct[key]);
+    }
+    expect(printed.relaxation.energy).toBe(direct.relaxation.energy);
+  });
+
+  it('has every field of the contract', async () => {
+    const io = memoryIo({ demo: DEMO });
+    await run(['relax', 'demo', '--json'], io);
+    const printed = JSON.parse(io.written.out);
+    const fields =
+      'version title castOn rounds last crossings diagnostics metric verdict coneAngleDeg surplusRimMm sideMm riseMm relaxation yarn advice';
+    for (const field of fields.split(' ')) expect(printed, field).toHaveProperty(field);
+    for (const field of 'n label stitches decreases increases crossings budget'.split(' ')) {
+      expect(printed.rounds[0], field).toHaveProperty(field);
+    }
+    for (const field of 'converged iterations residual energy ms'.split(' ')) {
+      expect(printed.relaxation, field).toHaveProperty(field);
+    }
+  });
+});
