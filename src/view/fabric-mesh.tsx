@@ -19,7 +19,10 @@ export interface FabricMeshProps {
   /** Courses marked on the fabric, inclusive. */
   readonly focus: { readonly from: number; readonly to: number } | null;
   readonly room: Surroundings;
+  /** Not drawn, but still there to be picked: the yarn is drawn in its place. */
+  readonly hidden?: boolean;
   readonly onPickCourse?: (course: number) => void;
+  readonly onPickLoop?: (loop: number) => void;
 }
 
 /** Key light from the upper left behind the viewer's shoulder: chosen. */
@@ -29,6 +32,7 @@ const PICK_TRAVEL = 4;
 
 export function FabricMesh(props: FabricMeshProps) {
   const { surface, positions, rgb, relief, throughCourse, focus, room, onPickCourse } = props;
+  const { hidden = false, onPickLoop } = props;
   const invalidate = useThree((state) => state.invalidate);
   const fabric = useMemo(() => createFabricGeometry(surface), [surface]);
   const material = useMemo(
@@ -73,12 +77,25 @@ export function FabricMesh(props: FabricMeshProps) {
     invalidate();
   }, [material, fabric, relief, focus, room, invalidate]);
 
+  useLayoutEffect(() => {
+    material.visible = !hidden;
+    invalidate();
+  }, [material, hidden, invalidate]);
+
   const pick = (event: ThreeEvent<MouseEvent>) => {
     if (!onPickCourse || event.delta > PICK_TRAVEL || !event.face) return;
     event.stopPropagation();
     onPickCourse(fabric.patches.course[event.face.a]);
   };
 
-  // biome-ignore lint/a11y/noStaticElementInteractions: an object of the scene, not of the page
-  return <mesh geometry={fabric.geometry} material={material} onClick={pick} />;
+  const pickLoop = (event: ThreeEvent<MouseEvent>) => {
+    if (!onPickLoop || !event.face) return;
+    event.stopPropagation();
+    onPickLoop(fabric.patches.owner[event.face.a]);
+  };
+
+  return (
+    // biome-ignore lint/a11y/noStaticElementInteractions: an object of the scene, not of the page
+    <mesh geometry={fabric.geometry} material={material} onClick={pick} onDoubleClick={pickLoop} />
+  );
 }

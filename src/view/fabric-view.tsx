@@ -7,6 +7,7 @@ import { CameraRig } from './camera-rig.tsx';
 import { FabricMesh } from './fabric-mesh.tsx';
 import type { SectionCut } from './section-cut.ts';
 import { SectionLine } from './section-line.tsx';
+import { type FabricStrands, SheetYarn } from './sheet-yarn.tsx';
 import type { Positions, Surface, Surroundings } from './surface.ts';
 import { Table } from './table.tsx';
 
@@ -25,7 +26,10 @@ export interface FabricViewProps {
   readonly stillMotion: boolean;
   readonly pieceKey: string;
   readonly restKey: string;
+  /** Strands of yarn to draw in the place of the stitch pattern, if they belong to these positions. */
+  readonly strands?: FabricStrands | null;
   readonly onPickCourse: (course: number) => void;
+  readonly onPickLoop?: (loop: number) => void;
 }
 
 export function FabricView(props: FabricViewProps) {
@@ -63,8 +67,20 @@ export function FabricView(props: FabricViewProps) {
         throughCourse={throughCourse}
         focus={props.focus}
         room={room}
+        hidden={Boolean(props.strands)}
         onPickCourse={props.onPickCourse}
+        onPickLoop={props.onPickLoop}
       />
+      {props.strands && (
+        <SheetYarn
+          strands={props.strands}
+          surface={surface}
+          rgb={props.rgb}
+          throughCourse={throughCourse}
+          focus={props.focus}
+          focusColour={room.focus}
+        />
+      )}
       {props.cut && <SectionLine cut={props.cut} colour={room.section} />}
     </Canvas>
   );

@@ -13,6 +13,7 @@ import type { Area } from '../page-store.ts';
 import { focusCourse, page, setColourMode, usePage } from '../page-store.ts';
 import { describePiece } from '../piece-words.ts';
 import { savePicture } from '../save-picture.ts';
+import { useFabricStrands } from '../strands.ts';
 import { MM_PER_INCH } from '../units.ts';
 import { LegendBox } from './legend-box.tsx';
 import { PictureGuard } from './picture-guard.tsx';
@@ -20,6 +21,7 @@ import { RoundSlider } from './round-slider.tsx';
 import { SectionPanel } from './section-panel.tsx';
 import { StageNote } from './stage-note.tsx';
 import { StageTools } from './stage-tools.tsx';
+import { StrandChoice } from './strand-choice.tsx';
 import { YarnMenu } from './yarn-menu.tsx';
 
 const ComparePanel = lazy(() => import('./compare-panel.tsx'));
@@ -117,6 +119,7 @@ function OnePiece() {
     () => (ready ? fabricColours(laid, positions, preferences) : null),
     [ready, laid, positions, preferences],
   );
+  const strands = useFabricStrands(laid, positions, atRest);
   const cut = useMemo(
     () =>
       ready && sectionShown
@@ -164,6 +167,7 @@ function OnePiece() {
                   restKey={
                     atRest ? `${pieceNumber}:${laid.graph.loops}:${knitted?.report.riseMm}` : ''
                   }
+                  strands={strands}
                   onPickCourse={focusCourse}
                 />
               </PictureGuard>
@@ -179,6 +183,7 @@ function OnePiece() {
                 if (drawn) void savePicture(drawn, dark, laid.plan.title);
               }}
             />
+            <StrandChoice laid={laid} atRest={atRest} />
             {colours.legend && <LegendBox legend={colours.legend} />}
           </>
         ) : (

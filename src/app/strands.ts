@@ -1,0 +1,72 @@
+/**
+ * Yarn on the sheet for the page: asks the yarn worker when strands are wanted and the fabric is at
+ * rest, keeps what came back as long as it belongs to the fabric on the table.
+ */
+import { useEffect, useMemo } from 'react';
+import { create } from 'zustand';
+import type { FabricStrands } from '../view/sheet-yarn.tsx';
+import type { Positions } from '../view/surface.ts';
+import { lineUp } from '../view/yarn-lines.ts';
+import type { LaidSheet } from '../worker/messages.ts';
+import { YarnClient } from '../worker/yarn-client.ts';
+import type { YarnCurves } from '../yarn/yarn-curves.ts';
+
+/** How the fabric is drawn: its stitches as a pattern on the sheet, or every strand of yarn. */
+export type DrawnAs = 'stitches' | 'strands';
+
+interface StrandState {
+  readonly drawnAs: DrawnAs;
+  readonly laying: boolean;
+  /** Why there are no strands, for the user. */
+  readonly trouble: string | null;
+  /** Yarn, and the positions that it lies on. */
+  readonly yarn: { readonly curves: YarnCurves; readonly on: Positions } | null;
+}
+
+export const useStrands = create<StrandState>(() => ({
+  drawnAs: 'stitches',
+  laying: false,
+  trouble: null,
+  yarn: null,
+}));
+
+export const drawAs = (drawnAs: DrawnAs) => useStrands.setState({ drawnAs });
+
+/** Up to so many loops every stitch has 16 segments, then 8; beyond, no strands. Chosen for memory. */
+const FINE_LOOPS = 12_000;
+const MOST_LOOPS = 60_000;
+
+const client = new YarnClient();
+
+/** The strands to draw now; null while there are none. */
+export function useFabricStrands(
+  laid: LaidSheet | null,
+  positions: Positions | null,
+  atRest: boolean,
+): FabricStrands | null {
+  const { drawnAs, yarn } = useStrands();
+  const wanted = drawnAs === 'strands';
+  const there = yarn !== null && yarn.on === positions;
+
+  useEffect(() => {
+    if (!wanted || !atRest || !laid || !positions || there) return;
+    const { graph, cells } = laid;
+    if (graph.loops > MOST_LOOPS) {
+      const trouble = `Strands are drawn up to ${MOST_LOOPS.toLocaleString('en')} stitches; this piece has ${graph.loops.toLocaleString('en')}.`;
+      useStrands.setState({ trouble, laying: false });
+      return;
+    }
+    useStrands.setState({ laying: true, trouble: null });
+    client.lay({ graph, cells, positions }, graph.loops > FINE_LOOPS ? 8 : 16, {
+      onDone: (curves) => useStrands.setState({ laying: false, yarn: { curves, on: positions } }),
+      onFailed: (message) => useStrands.setState({ laying: false, trouble: message }),
+    });
+    return () => {
+      client.stop();
+      useStrands.setState({ laying: false });
+    };
+  }, [wanted, atRest, laid, positions, there]);
+
+  const curves = wanted && there ? yarn.curves : null;
+  return useMemo(() => curves && { curves, lines: lineUp(curves) }, [curves]);
+}

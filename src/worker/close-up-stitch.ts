@@ -1,0 +1,193 @@
+/**
+ * Close-up of one stitch of the piece itself: yarn is laid on the sheet, the loops around the stitch are
+ * brought to rest, and the place is turned to face the eye.
+ */
+import type { StitchGraph } from '../fabric/stitch-graph.ts';
+import { wrongLinksOf } from '../yarn/check-yarn.ts';
+import { largestHole } from '../yarn/hole-size.ts';
+import { layYarn } from '../yarn/lay-yarn.ts';
+import { findKin } from '../yarn/loop-kin.ts';
+import { polishYarn } from '../yarn/polish-yarn.ts';
+import type { YarnCurves } from '../yarn/yarn-curves.ts';
+import { mustRest, planarEnds, type Watch, YarnTrouble } from './close-up-patch.ts';
+import type { CloseUp, SheetAtRest } from './yarn-messages.ts';
+
+/** Steps to neighbours over which loops move, and over which they are drawn. Chosen. */
+const MOVES = 4;
+const DRAWN = 6;
+/** Pieces beyond this are laid too slowly to wait for. Chosen: some ten seconds. */
+const MOST_LOOPS = 60_000;
+
+/** Yarn laid on the last sheet: picking another stitch of it does not lay it anew. */
+let last: { sheet: SheetAtRest; curves: YarnCurves } | null = null;
+
+export function showStitch(sheet: SheetAtRest, loop: number, onProgress: Watch): CloseUp {
+  const { graph, positions } = sheet;
+  if (!Number.isInteger(loop) || loop < 0 || loop >= graph.loops) {
+    throw new RangeError(`the piece has ${graph.loops} stitches, there is no number ${loop + 1}`);
+  }
+  if (graph.loops > MOST_LOOPS) {
+    throw new YarnTrouble(
+      `This piece has ${graph.loops} stitches; close-ups of its own stitches go up to ${MOST_LOOPS}.`,
+    );
+  }
+  const laid = sameSheet(sheet) ?? layYarn(graph, sheet.cells, positions);
+  last = { sheet, curves: laid };
+  const steps = stepsFrom(graph, loop, DRAWN);
+  const free = steps.map((step) => (step <= MOVES ? 1 : 0));
+  const { curves, relaxation } = polishYarn(laid, graph, { free, onProgress });
+  mustRest(relaxation);
+  const kin = findKin(graph);
+  const yarn = {
+    ...curves,
+    segments: curves.segmentsPerStitch,
+    diameter: 2 * curves.radiusMm,
+  };
+  for (let i = 0; i < graph.loops; i++) {
+    if (steps[i] <= MOVES && wrongLinksOf(graph, kin, yarn, i).length > 0) {
+      throw new YarnTrouble(
+        'Stitches crowd here so much that the yarn could not be laid through all of them: no picture rather than a wrong one. Choose a stitch a little further out.',
+      );
+    }
+  }
+  const frame = frameAt(graph, positions, loop);
+  const { points, strandStart, told } = drawn(curves, steps, loop, frame);
+  const { stitchMm, roundMm } = frame;
+  const reach = 3 * stitchMm;
+  const ends = planarEnds(points, strandStart, () => true);
+  const hole = (x: readonly [number, number]) => {
+    const found = largestHole(
+      ends,
+      curves.radiusMm,
+      { x, y: [-1.1 * roundMm, 1.1 * roundMm] },
+      reach,
+    );
+    return { x: found.x, y: found.y, diameterMm: found.diameter };
+  };
+  const right = hole([1.3 * stitchMm, 2.6 * stitchMm]);
+  const left = hole([-2.6 * stitchMm, -1.3 * stitchMm]);
+  return {
+    place: 'stitch',
+    points,
+    strandStart,
+    told,
+    radiusMm: curves.radiusMm,
+    view: [3.3 * stitchMm, 3 * roundMm],
+    stitchMm,
+    roundMm,
+    opening: hole([-1.1 * stitchMm, 1.1 * stitchMm]),
+    ordinary: right.diameterMm > left.diameterMm ? right : left,
+    width: null,
+    loopMm: curves.lengthMm / Math.max(1, graph.loops),
+    yarnMm: 2 * curves.radiusMm,
+    steps: relaxation.iterations,
+  };
+}
+
+function sameSheet(sheet: SheetAtRest): YarnCurves | null {
+  const before = last?.sheet.positions;
+  const { positions } = sheet;
+  if (!last || !before || before.length !== positions.length) return null;
+  if (last.sheet.graph.loops !== sheet.graph.loops) return null;
+  for (let i = 0; i < positions.length; i++) if (before[i] !== positions[i]) return null;
+  const { parents, face } = sheet.graph;
+  const old = last.sheet.graph;
+  if (parents.length !== old.parents.length) return null;
+  for (let i = 0; i < parents.length; i++) if (parents[i] !== old.parents[i]) return null;
+  for (let i = 0; i < face.length; i++) if (face[i] !== old.face[i]) return null;
+  return last.curves;
+}
+
+/** [loops] steps along yarn and wales from a loop; 255 beyond `most`. */
+function stepsFrom(graph: StitchGraph, loop: number, most: number): Uint8Array {
+  const steps = new Uint8Array(graph.loops).fill(255);
+  steps[loop] = 0;
+  let front = [loop];
+  for (let step = 1; step <= most; step++) {
+    const next: number[] = [];
+    const reachLoop = (other: number) => {
+      if (other < 0 || other >= graph.loops || steps[other] <= step) return;
+      steps[other] = step;
+      next.push(other);
+    };
+    for (const i of front) {
+      reachLoop(i - 1);
+      reachLoop(i + 1);
+      for (let k = graph.parentStart[i]; k < graph.parentStart[i + 1]; k++)
+        reachLoop(graph.parents[k]);
+      for (let k = graph.childStart[i]; k < graph.childStart[i + 1]; k++)
+        reachLoop(graph.children[k]);
+    }
+    front = next;
+  }
+  return steps;
+}
+
+interface Frame {
+  readonly origin: readonly number[];
+  readonly right: readonly number[];
+  readonly up: readonly number[];
+  readonly out: readonly number[];
+  readonly stitchMm: number;
+  readonly roundMm: number;
+}
+
+/** The stitch's own directions: along its course, up its wale, and out of the right side. */
+function frameAt(graph: StitchGraph, positions: ArrayLike<number>, loop: number): Frame {
+  const at = (i: number) => [positions[3 * i], positions[3 * i + 1], positions[3 * i + 2]];
+  const first = graph.start[graph.course[loop]];
+  const end = graph.start[graph.course[loop] + 1];
+  const back = Math.max(first, loop - 1);
+  const on = Math.min(end - 1, loop + 1);
+  // Right-side work runs from right to left.
+  const way = graph.wrongSide[graph.course[loop]] ? 1 : -1;
+  const right = difference(at(on), at(back)).map((v) => v * way);
+  const below = graph.parentStart[loop] < graph.parentStart[loop + 1];
+  const above = graph.childStart[loop] < graph.childStart[loop + 1];
+  const foot = below ? at(graph.parents[graph.parentStart[loop]]) : at(loop);
+  const head = above ? at(graph.children[graph.childStart[loop]]) : at(loop);
+  const up = difference(head, foot);
+  const stitchMm = size(right) / Math.max(1, on - back);
+  const roundMm = size(up) / Math.max(1, Number(below) + Number(above));
+  const x = unit(right);
+  const lean = up[0] * x[0] + up[1] * x[1] + up[2] * x[2];
+  const y = unit(up.map((v, c) => v - lean * x[c]));
+  const z = [x[1] * y[2] - x[2] * y[1], x[2] * y[0] - x[0] * y[2], x[0] * y[1] - x[1] * y[0]];
+  if (!(stitchMm > 0 && roundMm > 0) || ![...x, ...y].every(Number.isFinite)) {
+    throw new YarnTrouble('This stitch has no width or height of its own to look at.');
+  }
+  return { origin: at(loop), right: x, up: y, out: z, stitchMm, roundMm };
+}
+
+function drawn(
+  curves: YarnCurves,
+  steps: Uint8Array,
+  loop: number,
+  { origin, right, up, out }: Frame,
+): Pick<CloseUp, 'points' | 'strandStart' | 'told'> {
+  const points: number[] = [];
+  const told: number[] = [];
+  const strandStart = [0];
+  const total = curves.points.length / 3;
+  for (let i = 0; i <= total; i++) {
+    const of = i < total ? curves.loop[i] : -1;
+    if (of < 0 || steps[of] > DRAWN) {
+      if (told.length > strandStart[strandStart.length - 1]) strandStart.push(told.length);
+      continue;
+    }
+    const away = [0, 1, 2].map((c) => curves.points[3 * i + c] - origin[c]);
+    for (const axis of [right, up, out]) {
+      points.push(away[0] * axis[0] + away[1] * axis[1] + away[2] * axis[2]);
+    }
+    told.push(of === loop ? 1 : 0);
+  }
+  return {
+    points: Float32Array.from(points),
+    strandStart: Int32Array.from(strandStart),
+    told: Uint8Array.from(told),
+  };
+}
+
+const difference = (a: readonly number[], b: readonly number[]) => a.map((v, c) => v - b[c]);
+const size = (v: readonly number[]) => Math.hypot(v[0], v[1], v[2]);
+const unit = (v: readonly number[]) => v.map((c) => c / size(v));

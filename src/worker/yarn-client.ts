@@ -1,0 +1,108 @@
+/**
+ * The page's way to yarn: one job at a time, the newest wins. A job that is no longer wanted is ended
+ * with its worker; the next one starts another.
+ */
+import type { YarnCurves } from '../yarn/yarn-curves.ts';
+import type {
+  CloseUp,
+  CloseUpAsked,
+  FromYarnWorker,
+  SheetAtRest,
+  ToYarnWorker,
+} from './yarn-messages.ts';
+
+export interface YarnListener<Product> {
+  readonly onDone: (product: Product) => void;
+  readonly onProgress?: (step: number, residual: number) => void;
+  /** Words for the user. */
+  readonly onFailed: (message: string) => void;
+}
+
+/** The part of `Worker` that the client needs; tests bring their own. */
+export interface YarnWorkerLike {
+  onmessage: ((event: MessageEvent<FromYarnWorker>) => void) | null;
+  onerror: ((event: ErrorEvent) => void) | null;
+  postMessage(message: ToYarnWorker): void;
+  terminate(): void;
+}
+
+interface Waiting {
+  receive(message: FromYarnWorker): void;
+  fail(message: string): void;
+}
+
+export class YarnClient {
+  private worker: YarnWorkerLike | null = null;
+  private job = 0;
+  private waiting: Waiting | null = null;
+
+  constructor(private readonly startWorker: () => YarnWorkerLike = startYarnWorker) {}
+
+  lay(sheet: SheetAtRest, segmentsPerStitch: number, listener: YarnListener<YarnCurves>): void {
+    this.ask((job) => ({ type: 'lay', job, sheet, segmentsPerStitch }), {
+      receive: (message) => {
+        if (message.type === 'laid') this.end(() => listener.onDone(message.curves));
+        else if (message.type === 'yarn-failed') this.end(() => listener.onFailed(message.message));
+      },
+      fail: listener.onFailed,
+    });
+  }
+
+  closeUp(asked: CloseUpAsked, listener: YarnListener<CloseUp>): void {
+    this.ask((job) => ({ type: 'close-up', job, asked }), {
+      receive: (message) => {
+        if (message.type === 'settling') listener.onProgress?.(message.step, message.residual);
+        else if (message.type === 'shown') this.end(() => listener.onDone(message.closeUp));
+        else if (message.type === 'yarn-failed') this.end(() => listener.onFailed(message.message));
+      },
+      fail: listener.onFailed,
+    });
+  }
+
+  /** Stops the running job; its listener hears nothing more. */
+  stop(): void {
+    if (!this.waiting) return;
+    this.waiting = null;
+    this.close();
+  }
+
+  close(): void {
+    this.waiting = null;
+    this.worker?.terminate();
+    this.worker = null;
+  }
+
+  private ask(request: (job: number) => ToYarnWorker, waiting: Waiting): void {
+    this.stop();
+    this.waiting = waiting;
+    this.job++;
+    this.worker ??= this.start();
+    this.worker.postMessage(request(this.job));
+  }
+
+  private end(tell: () => void): void {
+    this.waiting = null;
+    tell();
+  }
+
+  private start(): YarnWorkerLike {
+    const worker = this.startWorker();
+    worker.onmessage = ({ data }) => {
+      if (data.job === this.job) this.waiting?.receive(data);
+    };
+    worker.onerror = (event) => {
+      event.preventDefault?.();
+      const { waiting } = this;
+      this.close();
+      waiting?.fail('Working out the yarn stopped unexpectedly. Your plan is untouched.');
+    };
+    return worker;
+  }
+}
+
+export function startYarnWorker(): YarnWorkerLike {
+  return new Worker(new URL('./yarn-entry.ts', import.meta.url), {
+    type: 'module',
+    name: 'yarn',
+  }) as YarnWorkerLike;
+}

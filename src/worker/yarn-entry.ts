@@ -1,0 +1,13 @@
+/** The yarn worker itself: hands each request to `runYarnJob`. Runs one job at a time. */
+import { runYarnJob } from './run-yarn-job.ts';
+import type { FromYarnWorker, ToYarnWorker } from './yarn-messages.ts';
+
+const scope = self as unknown as DedicatedWorkerGlobalScope;
+
+scope.onmessage = ({ data }: MessageEvent<ToYarnWorker>) => {
+  runYarnJob(data, {
+    post: (message: FromYarnWorker, transfer: Transferable[] = []) =>
+      scope.postMessage(message, transfer),
+    clock: () => performance.now(),
+  });
+};

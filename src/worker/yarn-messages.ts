@@ -1,0 +1,127 @@
+/**
+ * What the page and the yarn worker tell each other: yarn laid on the whole sheet, and a small place
+ * brought to rest as yarn. Every job has a number; the page drops answers to jobs it no longer wants.
+ *
+ * `LayRequest` is answered by one of `Laid` or `YarnFailed`; `CloseUpRequest` by any number of `Settling`
+ * and then one of `CloseUpShown` or `YarnFailed`.
+ */
+import type { Cells } from '../fabric/cells.ts';
+import type { StitchGraph } from '../fabric/stitch-graph.ts';
+import type { YarnCurves } from '../yarn/yarn-curves.ts';
+
+/** A sheet at rest. */
+export interface SheetAtRest {
+  readonly graph: StitchGraph;
+  readonly cells: Cells;
+  /** [3·vertices] mm. */
+  readonly positions: Float32Array | Float64Array;
+}
+
+export interface LayRequest {
+  readonly type: 'lay';
+  readonly job: number;
+  readonly sheet: SheetAtRest;
+  readonly segmentsPerStitch: number;
+}
+
+/** How the close-up's fabric is knitted. */
+export interface Knitting {
+  /** Width of a plain stitch, mm: gives the thickness of the yarn. */
+  readonly stitchMm: number;
+  /** Yarn in one stitch, mm; null for the usual of that width. */
+  readonly loopMm: number | null;
+}
+
+export type CloseUpJoin = 'plain' | 'crossed' | 'extra' | 'flat';
+
+export type CloseUpAsked =
+  | ({ readonly place: 'join'; readonly method: CloseUpJoin; readonly slackMm: number } & Knitting)
+  | ({
+      readonly place: 'needles';
+      readonly slackMm: number;
+      /** Which stitch after the gap is tugged tight, 0 for none, and how much yarn that takes. */
+      readonly tugged: 0 | 1 | 2;
+      readonly tugMm: number;
+    } & Knitting)
+  | ({
+      readonly place: 'cable';
+      readonly over: number;
+      readonly under: number;
+      readonly lean: 1 | -1;
+      readonly everyRounds: number;
+      /** Faces of the stitches beside the cable, +1 knit, −1 purl: right and left of it. */
+      readonly besides: readonly [1 | -1, 1 | -1];
+    } & Knitting)
+  | { readonly place: 'stitch'; readonly sheet: SheetAtRest; readonly loop: number };
+
+export interface CloseUpRequest {
+  readonly type: 'close-up';
+  readonly job: number;
+  readonly asked: CloseUpAsked;
+}
+
+export interface HoleMark {
+  readonly x: number;
+  readonly y: number;
+  readonly diameterMm: number;
+}
+
+/** A place as yarn at rest, in its own frame: x to the right, y up the wales, z towards the eye (RS). */
+export interface CloseUp {
+  readonly place: CloseUpAsked['place'];
+  /** [3·points] mm. */
+  readonly points: Float32Array;
+  readonly strandStart: Int32Array;
+  /** [points] 1 where the yarn is the one the place is about. */
+  readonly told: Uint8Array;
+  readonly radiusMm: number;
+  /** Half width and half height of what is to be looked at, mm; centred at 0. */
+  readonly view: readonly [number, number];
+  /** Width of a stitch and height of a round here, mm. */
+  readonly stitchMm: number;
+  readonly roundMm: number;
+  /** Largest hole at the place, and the largest between ordinary stitches. */
+  readonly opening: HoleMark | null;
+  readonly ordinary: HoleMark | null;
+  /** Width of the repeat with its crossings and without, mm. */
+  readonly width: {
+    readonly crossedMm: number;
+    readonly uncrossedMm: number;
+    readonly percent: number;
+    readonly cablePercent: number;
+    readonly stitches: number;
+  } | null;
+  readonly loopMm: number;
+  readonly yarnMm: number;
+  readonly steps: number;
+}
+
+export interface Laid {
+  readonly type: 'laid';
+  readonly job: number;
+  readonly curves: YarnCurves;
+}
+
+export interface Settling {
+  readonly type: 'settling';
+  readonly job: number;
+  readonly step: number;
+  /** Largest force left, in units of the yarn's bending stiffness over its diameter squared. */
+  readonly residual: number;
+}
+
+export interface CloseUpShown {
+  readonly type: 'shown';
+  readonly job: number;
+  readonly closeUp: CloseUp;
+}
+
+export interface YarnFailed {
+  readonly type: 'yarn-failed';
+  readonly job: number;
+  /** For the user: what is impossible, with its limits, or that nothing came to rest. */
+  readonly message: string;
+}
+
+export type ToYarnWorker = LayRequest | CloseUpRequest;
+export type FromYarnWorker = Laid | Settling | CloseUpShown | YarnFailed;
