@@ -42,6 +42,24 @@ describe('an exactly flat garter square', () => {
     });
   }
 
+  it('lies flat when its last rounds are gathered by pairs', () => {
+    const text = [
+      'Gauge: 20 sts and 40 rounds to 10 cm in garter stitch',
+      'Cast on 96 sts, placing a marker after every 24 sts. Join.',
+      'Round 1: purl.',
+      'Round 2: *k1, k2tog, k to 3 sts before marker, ssk, k1, sm; rep from * around.',
+      'Repeat rounds 1 and 2 until 16 sts remain.',
+      'Next round: purl.',
+      'Next round: k2tog around.',
+      'Draw yarn through remaining sts.',
+    ].join('\n');
+    const { report } = knitted(text);
+    expect(report.last).toBe(8);
+    expect(report.corners).toBe(4);
+    expect(Math.abs(report.coneAngleDeg - 360)).toBeLessThan(1);
+    expect(report.riseMm).toBeLessThan(1);
+  });
+
   it('lies flat grown from the centre out', () => {
     const text = [
       'Gauge: 20 sts and 40 rounds to 10 cm',

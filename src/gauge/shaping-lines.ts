@@ -43,6 +43,8 @@ const LACE = 4;
 interface Event {
   place: number;
   loss: number;
+  /** The single shaping stitches that this event stands for, if it is a group. */
+  parts?: readonly Event[];
 }
 
 interface Track {
@@ -106,7 +108,11 @@ function walk(rings: Rings, shaping: Event[][], outsideIn: boolean, sign: number
     // First what stands exactly on a line; what is left is grouped into corners, then matched nearby.
     const taken = new Map<Track, Event[]>();
     const stray = takeNear(tracks, shaped, ON_LINE, c, rings, taken);
-    const free = takeNear(tracks, cornersOf(stray, size, rings.closed), REACH, c, rings, taken);
+    const corners = takeNear(tracks, cornersOf(stray, size, rings.closed), REACH, c, rings, taken);
+    // Near the centre the two decreases of one short side are closer than those of a corner.
+    const parts = corners.flatMap((corner) => corner.parts ?? [corner]);
+    const apart = takeNear(tracks, parts, REACH, c, rings, taken);
+    const free = apart.length === parts.length ? corners : cornersOf(apart, size, rings.closed);
     for (const [track, events] of taken) {
       const { place, loss } = together(events, track.place[c], size, rings.closed);
       track.place[c] = place;
@@ -184,7 +190,7 @@ function cornersOf(events: readonly Event[], size: number, closed: boolean): Eve
     const i = (widest + k) % n;
     group.push(events[i]);
     if (gapAfter(i) <= CORNER + 1e-9 && 2 * gapAfter(i) < gapAfter(widest)) continue;
-    corners.push(together(group, group[0].place, size, closed));
+    corners.push({ ...together(group, group[0].place, size, closed), parts: group });
     group = [];
   }
   return corners;
