@@ -142,6 +142,9 @@ export function fitSteps(
   if (!group.steps.some(shapes) && times !== sides && times > MOST_SIDES) return null;
   const room = (count - outside) / times;
   if (!Number.isInteger(room)) return null;
+  // A rib or texture to the end that goes in evenly stays as it is.
+  const even = width > 0 && (count - outside) % width === 0;
+  if (!('times' in group.amount) && even && width < room) return [...steps];
   const inner = shift(group.steps, width - room);
   if (!inner) return null;
   return steps.map((s, i) => (i === at ? { ...group, steps: inner } : s));

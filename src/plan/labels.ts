@@ -34,7 +34,7 @@ export const UNIT = '(?:rounds?|rnds?|rds?|rows?)(?![a-z])\\.?';
 const NTH_RULE =
   '(?:all|every|each)\\s+(?:the\\s+)?((?:(?:following|foll\\.?|other|alternate|alt\\.?|remaining|subsequent|rest\\s+of\\s+the|even|odd|ws|rs|wrong[\\s-]side|right[\\s-]side|2nd|second)(?:[\\s-]*(?:numbered|side))?\\s*){0,5})';
 const NUMBERED = new RegExp(
-  `(?:(?:on|work|for)\\s+)?(rounds?|rnds?|rds?|rows?|rw|r)(?:\\.(?=\\s*\\d))?\\s*(?:no\\.?\\s*|nos\\.?\\s*|#\\s*)?(${NUMBER_LIST})(?![a-z0-9/])`,
+  `(?:(?:on|work|for)\\s+)?(rounds?|rnds?|rds?|rows?|rw|r)(?:\\.(?=\\s*\\d))?\\s*(?:no\\.?\\s*|nos\\.?\\s*|#\\s*)?(${NUMBER_LIST})(?![a-z0-9]|/(?!\\s*[rw]s\\b))`,
   'y',
 );
 const AND_RULE = new RegExp(`\\s*,?\\s*(?:and|&)\\s+${NTH_RULE}(?:(${UNIT})|(?=\\s*[:(-]))`, 'y');
@@ -51,7 +51,7 @@ const NEXT = new RegExp(
   'y',
 );
 const NAMED = new RegExp(
-  `((?:[a-z][a-z'/-]{0,24}\\s+){1,4}?)(rounds?|rnds?|rds?|rows?)(?![a-z])\\.?(?:\\s+(${NUMBER_LIST}))?`,
+  `((?:\\d{1,3}(?:st|nd|rd|th)\\s+)?(?:[a-z][a-z'/-]{0,24}\\s+){1,4}?)(rounds?|rnds?|rds?|rows?)(?![a-z])\\.?(?:\\s+(${NUMBER_LIST}))?`,
   'y',
 );
 const SETUP = /(set[\s-]*up|foundation|edging|border|preparation|preparatory)\s*(?=:)/y;
@@ -64,7 +64,7 @@ const WORDED = new RegExp(
 const EVERY = /(?:every|each|all)\s+(rounds?|rnds?|rows?)\.?\s*(?=:)/y;
 const BARE = /(\d{1,4})\s*(?:[:)]|\.(?!\d))\s*(?=[a-z*([])/y;
 const SIDE =
-  /\s*(?:,\s*)?(?:[([]\s*(rs|ws|right\s+side|wrong\s+side)(?:\s+(?:facing|row|side))?\s*[)\]]|-?\s*(rs|ws)(?![a-z])(?:\s+facing)?|,\s*(right\s+side|wrong\s+side)(?:\s+facing)?)/y;
+  /\s*(?:,\s*)?(?:[([]\s*(rs|ws|right\s+side|wrong\s+side)(?:\s+(?:facing|row|side))?\s*[)\]]|[-/]?\s*(rs|ws)(?![a-z])(?:\s+facing)?|,\s*(right\s+side|wrong\s+side)(?:\s+facing)?)/y;
 const EXTRA = /\s*[([]([^()[\]\n]{1,80})[)\]]/y;
 const MARK = /\s*(?:[:=>]|\.(?!\d)|-(?!\s*\d+\s*(?:st|\)))|\)|,(?=\s))+\s*/y;
 const NOT_NAMES =

@@ -48,11 +48,14 @@ const MARKER_OPS: readonly { re: RegExp; action: 'place' | 'slip' | 'remove' }[]
 ];
 
 const NOISE =
-  /(?:removing\s+(?:all\s+)?(?:the\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*)?|(?:decrease|increase|cable|plain|crossing|dec|inc)\.?\s+(?:round|rnd|row)(?=\s*[:.,-])|(?:with\s+)?(?:rs|ws|right\s+side|wrong\s+side)\s+facing|(?:while\s+)?(?:slipping|carrying|keeping|moving|passing)\s+(?:all\s+)?(?:the\s+|your\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*|\s+up)?|and\s+then|and|then|&|now|also|ending\s+with|ending|end\s+with|end|finishing\s+with|finish\s+with|across\s+(?:the\s+)?(?:row|round)|once|loosely|tightly|evenly|carefully|work(?=\s+(?:[\d(*[]|k\d|p\d|ssk|as\s+follows))|as\s+follows|thus|join(?:\s+(?:in|to|for)\s+[a-z ]{0,40}(?:round|rnd))?|inclusive|please|(?:with|using|in|change\s+to|switch\s+to|join)\s+(?:colou?r\s+)?(?:mc|cc\d?|main\s+colou?r|contrast(?:ing)?\s+colou?r|(?:yarn|colou?r)\s+[a-d])|(?:for\s+)?(?:the\s+)?(?:last|final|first|next)\s+side|\(?(?:rs|ws)(?:\s+facing)?\)?)(?![a-z0-9])\s*:?/y;
+  /(?:(?:dec|inc|decrease|increase)\s*:(?!\s*\d)|removing\s+(?:all\s+)?(?:the\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*)?|(?:decrease|increase|cable|plain|crossing|dec|inc)\.?\s+(?:round|rnd|row)(?=\s*[:.,-])|(?:with\s+)?(?:rs|ws|right\s+side|wrong\s+side)\s+facing|(?:while\s+)?(?:slipping|carrying|keeping|moving|passing)\s+(?:all\s+)?(?:the\s+|your\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*|\s+up)?|and\s+then|and|then|&|now|also|ending\s+with|ending|end\s+with|end|finishing\s+with|finish\s+with|across\s+(?:the\s+)?(?:row|round)|once|loosely|tightly|evenly|carefully|work(?=\s+(?:[\d(*[]|k\d|p\d|ssk|as\s+follows))|as\s+follows|thus|join(?:\s+(?:in|to|for)\s+[a-z ]{0,40}(?:round|rnd))?|inclusive|please|(?:with|using|in|change\s+to|switch\s+to|join)\s+(?:colou?r\s+)?(?:mc|cc\d?|main\s+colou?r|contrast(?:ing)?\s+colou?r|(?:yarn|colou?r)\s+[a-d])|(?:for\s+)?(?:the\s+)?(?:last|final|first|next)\s+side|\(?(?:rs|ws)(?:\s+facing)?\)?)(?![a-z0-9])\s*:?/y;
 const EACH_SIDE =
   /(?:\(?\s*(?:work\s+)?(?:on\s+|along\s+|across\s+|at\s+)?(?:each|every|all(?:\s+(?:the|four|4))?)\s+(?:of\s+the\s+(?:\w+\s+)?)?(?:sides?|needles?|sections?|quarters?|wedges?|segments?|panels?|edges?)(?:\s+of\s+the\s+square)?\s*(?:work(?:ed)?\s+)?(?:as\s+follows|thus)?\s*\)?\s*[:,-]?\s*)/y;
 const TRAIL_EACH_SIDE =
   /[\s,;]*(?:(?:rep(?:eat)?|work)\s+(?:this\s+)?)?(?:on|along|for|across)\s+(?:each|every|all(?:\s+(?:the|four|4))?)\s+(?:of\s+the\s+(?:\w+\s+)?)?(?:sides?|needles?|sections?|quarters?|wedges?|segments?|edges?)(?![a-z])/y;
+/** "*…* on each needle" */
+const CLOSE_EACH =
+  /(?:(?:on|for|along|across)\s+)?(?:each|every|all(?:\s+(?:the|four|4))?)\s+(?:of\s+the\s+(?:\w+\s+)?)?(?:sides?|needles?|sections?|quarters?|wedges?|segments?)(?![a-z])(?!\s*:)/y;
 const REPEAT_FROM =
   /(?:rep(?:eat)?s?\.?|work|cont(?:inue)?\.?)\s*(?:(?:the\s+)?(?:instructions?|sts?|stitches|section|sequence|pattern|part)\s+)?(?:working\s+)?(?:from|fr\.?|between|bet\.?|btw|the)?\s*(?:the\s+)?(?:(\*+)(?:'?s(?![a-z]))?(?:\s*(?:to|-|and|through)\s*\*+)?|(?:asterisks?|stars?)(?![a-z]))/y;
 const REPEAT_BRACKET =
@@ -106,6 +109,10 @@ const REPEAT_BARE =
   /rep(?:eat)?\.?(?:\s+(?:these|this|the)\s+(?:\d+\s+)?(?:sts?|stitches|sequence|pattern))?(?=\s*(?:to\s|around|across|until|all\s|\d|twice|once|for|x|[([,;=-]|\.|$))/y;
 const TURN =
   /(?:turn(?:\s+(?:the\s+)?(?:work|piece|over))?|(?:and\s+)?turn)(?![a-z])(?:\s+(?:the\s+)?work)?/y;
+const PLACE_EVERY = new RegExp(
+  `(?:and\\s+)?(?:pm(?![a-z])|plac(?:e|ing)\\s+(?:a\\s+)?(?:stitch\\s+)?markers?)\\s+(?:after\\s+)?(?:every|each)\\s+(${NUM})(?:th)?\\s*${STS}`,
+  'y',
+);
 const MOVED_MARKER =
   /(?:(?:move|shift|reposition)\s+(?:the\s+)?(?:[a-z]+\s+){0,4}(?:markers?|m)\b(?:\s+(?:\d+|one|to|the|back|left|right|over|forward|beyond|past|behind|after|this|next|that|sts?|stitch)\b)*|(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg[a-z.]*\s+of\s+(?:the\s+)?(?:rnd|round)|(?:start|end)\s+of\s+(?:rnd|round)|rnd|round)\s+(?:marker|m)\b)/y;
 const SHORT_ROW =
@@ -243,7 +250,8 @@ class StepReader {
       if ('rwc'.includes(c) && this.#readRepeat(items, stars, at)) continue;
       if ((c === 'n' || c === 's') && this.#readSection(items, at)) continue;
       const step = this.#readStep(items, depth);
-      if (step !== null && step !== 'none' && step.kind === 'spread') {
+      const placing = step !== null && step !== 'none' && step.kind === 'group' && isPlacing(step);
+      if (step !== null && step !== 'none' && (step.kind === 'spread' || placing)) {
         // "knit, decreasing 8 sts evenly": one instruction.
         const last = items[items.length - 1];
         if (last?.kind === 'stitch' && !('times' in last.amount)) items.pop();
@@ -490,6 +498,13 @@ class StepReader {
       // A second asterisk closes the repeat if "repeat…", a number of times or the end follows.
       const start = this.#i;
       this.#match(GAP);
+      if (this.#match(CLOSE_EACH)) {
+        const steps = items.splice(stars[open].index);
+        const from = stars[open].at;
+        stars.length = open;
+        items.push(this.#group(steps, from, { times: 1 }, null, true));
+        return;
+      }
       const rep = this.#match(REPEAT_FROM) ?? this.#match(REPEAT_BARE);
       const read = this.#readAmount();
       const atEnd = this.#atEnd() || ')]}'.includes(this.#text[this.#i]);
@@ -631,7 +646,10 @@ class StepReader {
     const dashed = c === '-' || c === '=' || c === '~' || c === '>';
     const bare = c >= '0' && c <= '9';
     const worded =
-      'ynt'.includes(c) && /(?:you\s|now\s|there\s|total\s)/y.test(this.#text.slice(at, at + 8));
+      'yntlmg'.includes(c) &&
+      /(?:you\s|now\s|there\s|total\s|leav(?:ing|es)\s|mak(?:ing|es)\s|giv(?:ing|es)\s)/y.test(
+        this.#text.slice(at, at + 8),
+      );
     if (!dashed && !bare && !worded) return false;
     const rest = this.#text.slice(at, at + 140);
     const stop = rest.search(/\.(?:\s|$)|\n|;/);
@@ -654,6 +672,21 @@ class StepReader {
   /** One step; null for words without meaning, 'none' if nothing could be read. */
   #readStep(items: readonly Step[], depth: number): Step | null | 'none' {
     const at = this.#i;
+    const spaced = 'amp'.includes(this.#text[at]) ? this.#match(PLACE_EVERY) : null;
+    if (spaced) {
+      const [from, to] = [this.#base + at, this.#base + this.#i];
+      const run = {
+        kind: 'stitch',
+        name: 'k',
+        amount: { times: toNumber(spaced[1]) },
+        from,
+        to,
+      } as const;
+      return this.#group([run, { kind: 'marker', action: 'place', from, to }], at, {
+        kind: 'rest',
+        count: 0,
+      });
+    }
     if (
       'psrtd'.includes(this.#text[at]) &&
       !/^(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg|start|end|rnd|round)/.test(
@@ -914,6 +947,21 @@ class StepReader {
     const near = nearestWord(word, this.#abbreviations.names());
     const rest = /[^,;.()[\]{}*\n]{0,160}/y;
     rest.lastIndex = this.#i;
+    if (/^(?:to|until|before|after)$/.test(word)) {
+      // A place that isn't known is one mistake, numbers and all.
+      const place = /[^,;()[\]{}*\n.]{0,80}/y;
+      place.lastIndex = this.#i;
+      place.exec(this.#text);
+      this.#i = place.lastIndex;
+      this.#say(
+        'error',
+        'unknown-word',
+        at,
+        `"${this.#text.slice(at, this.#i).trim()}" is no place that is known here`,
+        'Say it as for example: (k2, p2) 4 times, k to last 2 sts, k to 2 sts before marker.',
+      );
+      return;
+    }
     const phrase = word + (rest.exec(this.#text)?.[0] ?? '');
     const prose =
       near === null && /^[a-z'" -]+$/.test(phrase) && phrase.trim().split(' ').length >= 3;
@@ -942,6 +990,11 @@ class StepReader {
     );
     this.#i = end;
   }
+}
+
+/** `[k16, pm]` to the end, as "knit, placing a marker every 16 sts" means. */
+function isPlacing(group: GroupStep): boolean {
+  return group.steps.length === 2 && group.steps[1].kind === 'marker' && !('times' in group.amount);
 }
 
 /** Place of the bracket that closes the one at `at`, any kind of bracket counting; −1 if none. */

@@ -133,13 +133,31 @@ export function readPlainRounds(
   abbreviations: Abbreviations,
   found: DiagnosticList | null,
 ): PlainRounds[] {
+  return plainRounds(
+    text.replace(EXPLAINED, (m) => ' '.repeat(m.length)),
+    base,
+    abbreviations,
+    found,
+  );
+}
+
+/** "(1 round knit, 1 round purl)" only explains what garter stitch is. */
+const EXPLAINED = new RegExp(`\\((?![^()]*\\bst)[^()]*(?:${UNIT})[^()]*\\)`, 'g');
+
+function plainRounds(
+  text: string,
+  base: number,
+  abbreviations: Abbreviations,
+  found: DiagnosticList | null,
+): PlainRounds[] {
   const out: PlainRounds[] = [];
   let at = 0;
   let verb = '';
   // "until the piece measures 10 cm" counts from the beginning.
   const measured = /\buntil\b/.test(text) && MEASURES.test(text);
   while (!measured && at < text.length && out.length < 50) {
-    const gap = /[\s,;.]*(?:(?:and|then|now)\s+){0,3}/y;
+    const gap =
+      /[\s,;.]*(?:(?:and|then|now)\s+){0,3}(?:working\s+in\s+(?:the\s+)?(?:rounds?|rows),\s*)?/y;
     gap.lastIndex = at;
     gap.exec(text);
     EACH.lastIndex = gap.lastIndex;

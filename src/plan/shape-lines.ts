@@ -81,6 +81,30 @@ function eachEnd(decrease: boolean, from: number, to: number, everySide: boolean
   return [{ kind: 'group', steps, amount: once, otherTimes: null, eachSide: true, ...span }];
 }
 
+const EVENLY = new RegExp(
+  `^\\s*(?:(?:and|then|now)\\s+){0,3}${DEC}\\s+(?:by\\s+)?(${NUM})\\s*(?:sts?|stitch(?:es)?)?\\s*even(?:ly)?(?:\\s+(?:spaced|distributed))?(?:\\s+(?:across|around|over))?`,
+);
+
+/** "Dec 8 sts evenly on next and every foll 3rd round until 48 sts remain"; null if it is one round only. */
+function spreadLine(text: string, m: RegExpExecArray, base: number, to: number): ShapeLine | null {
+  const rest = text.slice(m[0].length, m[0].length + 400);
+  const every = EVERY.exec(rest);
+  const tail = readTail(every ? rest.replace(every[0], ' '.repeat(every[0].length)) : rest);
+  if (!every || (tail.untilStitches === null && tail.times === null)) return null;
+  const name = m[1].startsWith('d') ? 'k2tog' : 'm1';
+  const span = every[1] ? toOrdinal(every[1]) : every[2] ? toNumber(every[2]) : 1;
+  return {
+    rows: [[{ kind: 'spread', name, times: toNumber(m[2]), from: base, to }]],
+    every: Number.isFinite(span) && span > 0 ? span : null,
+    atOnce: /\bnext\b|\bthis\b/.test(rest),
+    times: tail.times,
+    untilStitches: tail.untilStitches,
+    perSide: tail.perSide,
+    fewer: null,
+    stated: tail.stated,
+  };
+}
+
 /** Reads such a sentence, which stands at `base` of the source; null where it is none. */
 export function readShape(text: string, base: number): ShapeLine | null {
   const to = base + text.trimEnd().length;
@@ -104,6 +128,8 @@ export function readShape(text: string, base: number): ShapeLine | null {
       stated: tail.stated,
     };
   }
+  const spread = EVENLY.exec(text);
+  if (spread) return spreadLine(text, spread, base, to);
   const end = EACH_END.exec(text);
   const on = end ? null : GO_ON.exec(text);
   if (!end && !on) return null;

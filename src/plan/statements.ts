@@ -56,7 +56,7 @@ const COMPOUND = new RegExp(
   'y',
 );
 const PLAIN = new RegExp(
-  `(?:(?:and|then|now)\\s+){0,3}(?:work(?:ing)?|knit|purl|k|p|cont(?:inue)?\\.?|rib|keep)(?![a-z0-9])[^.;:()\\[*\\n]{0,70}?(?:${LENGTH}(?=\\s*(?:cm|mm|ins?|inch))|${NUM}|next|following|another|a)\\s+(?:(?:more|further|additional|plain|straight|even|complete|full|next)\\s+)*(?:${UNIT}|cm|mm|ins?|inch(?:es)?)(?![a-z])`,
+  `(?:(?:and|then|now)\\s+){0,3}(?:work(?:ing)?|knit|purl|k|p|cont(?:inue)?\\.?|rib|keep)(?![a-z0-9])(?:[^.;:()\\[*\\n]|\\([^()\\n]{0,60}\\)){0,70}?(?:${LENGTH}(?=\\s*(?:cm|mm|ins?|inch))|${NUM}|next|following|another|a)\\s+(?:(?:more|further|additional|plain|straight|even|complete|full|next)\\s+)*(?:${UNIT}|cm|mm|ins?|inch(?:es)?)(?![a-z])`,
   'y',
 );
 const MEASURES =
@@ -69,7 +69,7 @@ const CAST_ON_LEAD =
 const JOIN_START =
   /(?:(?:join|joining|being\s+careful|taking\s+care|taking\s+care|make\s+sure|divide|distribute|arrange)\b|(?:pm|place\s+(?:a\s+)?(?:stitch\s+)?marker)\b(?:(?!\b(?:co|cast|rep|repeat)\b)[^.\n]){0,40}\bjoin)/y;
 const END_START =
-  /(?:(?:and|then|now)\s+){0,3}(?:(?:bind(?:ing)?[\s-]*off|cast[\s-]*off|b\/?o)(?![a-z])(?!\s*(?:first\s+|next\s+)?\d+\s*(?:sts?|stitches)?[\s,;]*(?:,|;|at\s|then\s|and\s|[kp]\b|[kp]\d))|(?:break|cut|b)\s*(?:&|and)\s*(?:draw|thread|t\b|pull)|(?:break|cut)\s+(?:the\s+|off\s+)?(?:the\s+)?(?:yarn|wool|working|thread|tail)|(?:draw|thread|run|pull|pass)\s+(?:the\s+|a\s+|yarn|tail|end|it|length)[^.\n]{0,40}?\bthrough|fasten\s+off|draw\s+up(?![a-z])|gather\s+(?:up\s+)?(?:the\s+)?(?:remaining|rem|last|sts)|(?:leave|slip|place|put|transfer)\s+(?:the\s+|all\s+)?(?:remaining\s+|rem\s+|live\s+|these\s+|last\s+)*(?:\d+\s+)?(?:sts?|stitches)\s+[^.\n]{0,30}?(?:holder|waste|live|needles?|scrap))/y;
+  /(?:(?:and|then|now)\s+){0,3}(?:(?:bind(?:ing)?[\s-]*off|cast[\s-]*off|b\/?o)(?![a-z])(?!\s*(?:first\s+|next\s+)?\d+\s*(?:sts?|stitches)?[\s,;]*(?:,|;|at\s|then\s|and\s|[kp]\b|[kp]\d))|(?:break|cut|b)\s*(?:&|and)\s*(?:draw|thread|t\b|pull)|(?:break|cut)\s+(?:the\s+|off\s+)?(?:the\s+)?(?:yarn|wool|working|thread|tail)|(?:draw|thread|run|pull|pass)\s+(?:the\s+|a\s+|yarn|tail|end|it|length)[^.\n]{0,40}?\bthrough|(?:fasten|finish|tie|close)\s+off|draw\s+up(?![a-z])|gather\s+(?:up\s+)?(?:the\s+)?(?:remaining|rem|last|sts)|(?:leave|slip|place|put|transfer)\s+(?:the\s+|all\s+)?(?:remaining\s+|rem\s+|live\s+|these\s+|last\s+)*(?:\d+\s+)?(?:sts?|stitches)\s+[^.\n]{0,30}?(?:holder|waste|live|needles?|scrap))/y;
 /** Bound off at the beginning of coming rows: shaping, not the end. */
 const END_SHAPING =
   /^(?:bind[\s-]*off|cast[\s-]*off|bo)\s+\d+\s*(?:sts?|stitches)?\s+at\s+(?:the\s+)?(?:beg|start)/;
@@ -78,7 +78,7 @@ const END_SHAPING =
 const MOST_TRIED = 10_000;
 
 const SHAPE =
-  /(?:(?:and|then|now)\s+){0,3}(?:(?:dec|inc)[a-z.]{0,12}\s+(?:(?:1|one)\s+st[a-z]*\s+)?(?:at\s+|on\s+)?(?:each|both|either)\b|(?:cont(?:inue)?\.?|keep|proceed|carry|go|(?:work|rep(?:eat)?\.?)(?=\s+(?:on\s+)?(?:in\s+(?:this|the\s+same)|like\s+this)))\s)/y;
+  /(?:(?:and|then|now)\s+){0,3}(?:(?:dec|inc)[a-z.]{0,12}\s+(?:(?:by\s+)?\d+\s*(?:st[a-z]*\s+)?even|(?:(?:1|one)\s+st[a-z]*\s+)?(?:at\s+|on\s+)?(?:each|both|either)\b)|(?:cont(?:inue)?\.?|keep|proceed|carry|go|(?:work|rep(?:eat)?\.?)(?=\s+(?:on\s+)?(?:in\s+(?:this|the\s+same)|like\s+this)))\s)/y;
 const BULLET =
   /^(?:[\s•>]|-\s+|\*\s+(?=(?:round|rnd|row|cast|co\b|knit\s|purl\s|bind|join|repeat)))+/;
 const BOLD = /^\*\*(?=[a-z][^*\n]{0,60}\*\*)/;
@@ -146,7 +146,8 @@ class StatementReader {
     if (within(REPEAT) || within(REPEAT_COUNT) || within(REPEAT_NTH)) {
       return { kind: 'repeat', label: null };
     }
-    const label = readLabel(text, at);
+    const lead = /(?:(?:and|then|now)\s+){1,3}(?=(?:round|rnd|row|rd)s?\.?\s*\d)/y;
+    const label = readLabel(text, test(lead, text, at) ? lead.lastIndex : at);
     if (label && label.end <= end && this.#labelHolds(label, at, end)) {
       return { kind: 'round', label };
     }
@@ -232,6 +233,14 @@ class StatementReader {
       const next = this.#text.charCodeAt(at + 1);
       if ((c === 'k' || c === 'p') && next >= 48 && next <= 57) continue;
       if (c === '*' || c === '(' || c === '[') continue;
+      // "and then repeat": one beginning.
+      if (
+        current &&
+        /^(?:and|then|now|\s){1,4}$/.test(
+          this.#text.slice(current.at, Math.min(at, current.at + 20)),
+        )
+      )
+        continue;
       if (++tried > MOST_TRIED) break;
       const start = this.#startAt(at, to);
       if (!start) continue;
@@ -254,6 +263,8 @@ class StatementReader {
               start.label.numbers.length > 0 &&
               /^[,-]/.test(m[0]) === false);
       if (!allowed) continue;
+      // "(knit 1 round, purl 1 round)" stays together.
+      if (!hard && !closing && current && opensMore(this.#text, current.at, at)) continue;
       if (start.kind === 'round' && !hard && !closing) continue;
       if (start.kind === 'round' && start.label && !start.label.marked && closing) continue;
       if (current?.kind === 'end' && start.kind === 'end') continue;
@@ -360,6 +371,16 @@ class StatementReader {
     this.#source = source;
     return this;
   }
+}
+
+/** More brackets are opened than closed between two places; looked at from the later one. */
+function opensMore(text: string, from: number, to: number): boolean {
+  let depth = 0;
+  for (let i = to - 1; i >= from && to - i < 300; i--) {
+    if (text[i] === ')') depth++;
+    else if (text[i] === '(' && --depth < 0) return true;
+  }
+  return false;
 }
 
 function firstSentence(text: string): string {

@@ -93,15 +93,17 @@ export function readTarget(text: string, at: number): ReadTarget | null {
     const m = re.exec(text);
     if (!m) continue;
     const target = read(m);
+    // Looking further uses the same expressions, so the place is kept.
+    const end = re.lastIndex;
     // "around to last 2 sts", "in each st to end": the narrower wording counts.
     if (target.kind === 'rest') {
       const gap = /[\s,]*/y;
-      gap.lastIndex = re.lastIndex;
+      gap.lastIndex = end;
       gap.exec(text);
       const inner = readTarget(text, gap.lastIndex);
       if (inner) return inner;
     }
-    return { target, end: re.lastIndex };
+    return { target, end };
   }
   return null;
 }

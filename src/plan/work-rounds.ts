@@ -676,7 +676,8 @@ export class PlanWorker {
     const text = this.#sentence(from, to);
     let start = 0;
     for (const m of text.matchAll(THEN_ROUNDS)) {
-      this.#repeatOne(text.slice(start, m.index), from, to);
+      const before = text.slice(start, m.index);
+      if (before.trim() !== '') this.#repeatOne(before, from, to);
       start = m.index + m[1].length;
     }
     const last = text.slice(start);
@@ -898,8 +899,7 @@ export class PlanWorker {
 
   /** A round between two shaping rounds, its plain stretches made to fit. */
   #between(def: RoundDef): RoundDef {
-    const fixed = this.#expander.fixedOfAll(def.steps);
-    if (fixed === null || fixed === this.#needle.count) return def;
+    if (this.#expander.fixedOfAll(def.steps) === this.#needle.count) return def;
     const steps = this.#fitted(def.steps);
     return steps ? { ...def, steps } : def;
   }
@@ -1157,6 +1157,11 @@ export class PlanWorker {
   #plain(from: number, to: number): void {
     const parts = readPlainRounds(this.#sentence(from, to), from, this.#abbreviations, this.#found);
     if (parts.length === 0) {
+      const read = readSteps(this.#sentence(from, to), from, this.#abbreviations, null);
+      if (!read.hasStitches && read.unread > 0) {
+        this.#heading(from, to);
+        return;
+      }
       this.#unnumbered(null, this.#text(from, to), from, from, to);
       return;
     }
@@ -1492,6 +1497,8 @@ export class PlanWorker {
         if (times > 0) return `The repeat fits ${times} times instead of ${group.amount.times}.`;
       }
     }
+    const run = changedRun(def.steps, this.#fitted(def.steps) ?? def.steps);
+    if (run) return `It would fit with ${run.to} instead of ${run.from}.`;
     const crossing = def.steps.some((s) => s.kind === 'stitch' && s.name.includes('/'));
     const last = this.rounds[this.rounds.length - 1];
     if (last && last.before === claimed && last.before !== last.after) {
@@ -1581,10 +1588,10 @@ const THEN_ROUNDS =
 
 /** Words that ask for stitches to be worked. */
 const ASKS =
-  /^(?:(?:and|then|now|next)\b[\s,]*)*(?:rep(?:eat)?|cont(?:inue)?|work|knit|purl|dec(?:rease)?|inc(?:rease)?|bind|slip|turn|pick\s+up|k|p|keep|carry|go\s+on)\b|\buntil\b|\b(?:dec|inc)(?:reas)?(?:e|ing)\b|\bevery\s+(?:other|alt|foll|\d)|\d\s+times\b/;
+  /^(?:(?:and|then|now|next)\b[\s,]*)*(?:rep(?:eat)?|cont(?:inue)?|work|knit|purl|dec(?:rease)?|inc(?:rease)?|bind|slip|turn|pick\s+up|k|p|keep|carry|go\s+on)\b|\buntil\b|\b(?:dec|inc)(?:reas)?(?:e|ing)\b|\bevery\s+(?:other|alt|foll|\d)|\d\s+times\b|\bby\s+(?:working|knitting)\b|\btog(?:ether)?\b/;
 /** Sentences about the work rather than of it. */
 const AFTERWARDS =
-  /\bas\s+follows\b|:\s*$|\bshould\b|\bmeasures?\b(?!.*\buntil\b)|\bnote\b|\bblock(?:ing)?\b|\bweave\s+in\b|\bpattern\s+(?:is|was)\b|\byou\s+(?:will|can|may|should)\b/;
+  /^working\s+(?:in\s+(?:the\s+)?(?:rounds?|rows)|back\s+and\s+forth|flat)[\s,.]*$|\bas\s+follows\b|:\s*$|\bshould\b|\bmeasures?\b(?!.*\buntil\b)|\bnote\b|\bblock(?:ing)?\b|\bweave\s+in\b|\bpattern\s+(?:is|was)\b|\byou\s+(?:will|can|may|should)\b/;
 
 /** Words of a repeat that have its plain stretches follow the count. */
 const FOLLOWS =
@@ -1599,6 +1606,25 @@ function partsOf(steps: readonly Step[], count: number): number | null {
   if (!('times' in group.amount)) return null;
   const { times } = group.amount;
   return times >= 3 && times <= MOST_PARTS && count % times === 0 ? times : null;
+}
+
+/** The first plain run that differs between two versions of a round, in a knitter's words. */
+function changedRun(
+  was: readonly Step[],
+  is: readonly Step[],
+): { from: string; to: string } | null {
+  for (let i = 0; i < was.length; i++) {
+    const [a, b] = [was[i], is[i]];
+    if (a.kind === 'group' && b?.kind === 'group') {
+      const inner = changedRun(a.steps, b.steps);
+      if (inner) return inner;
+    }
+    if (a.kind !== 'stitch' || b?.kind !== 'stitch') continue;
+    if (!('times' in a.amount) || !('times' in b.amount) || a.amount.times === b.amount.times)
+      continue;
+    return { from: `${a.name}${a.amount.times}`, to: `${b.name}${b.amount.times}` };
+  }
+  return null;
 }
 
 function sameSteps(a: readonly Step[], b: readonly Step[]): boolean {
