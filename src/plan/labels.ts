@@ -150,7 +150,8 @@ function readHead(text: string, from: number): Head | null {
     const list = m[3] ? toNumberList(m[3]) : null;
     if (!list || (rule !== 'even' && rule !== 'odd')) return { ...head, numbers: [], rule };
     const numbers = list.filter((n) => (n % 2 === 0) === (rule === 'even'));
-    return { ...head, numbers, rule: null };
+    // "Even round 1" names a round after all.
+    return { ...head, numbers: numbers.length > 0 ? numbers : list, rule: null };
   }
   m = at(NTH, text, from);
   if (m && !/^(?:other|alt)/.test(m[1])) {

@@ -437,7 +437,7 @@ export class PlanWorker {
   ): void {
     const repeat = Math.min(label?.repeat ?? 1, MOST_ROUNDS);
     const defs = this.#defsOf(label, body, bodyFrom, from, to, repeat);
-    const name = label?.name ?? 'next';
+    const name = label?.name || 'next';
     const word = (label?.unit ?? (this.#inRound ? 'round' : 'row')) === 'round' ? 'round' : 'row';
     const side = label?.side && !this.#inRound ? ` (${label.side})` : '';
     const suffix = label?.suffix ?? [];

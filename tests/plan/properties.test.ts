@@ -216,7 +216,7 @@ describe('reading a plan', () => {
     );
     const words = fc.array(
       fc.constantFrom(
-        ...'Round 1: 2 k p k2tog ssk yo * ( ) [ ] , ; . - to end last sts before marker pm sm rep from times Repeat rounds until remain Cast on 40 each side as set knit purl bind off Work every 4th decrease round \n'.split(
+        ...'Round 1: 2 k p k2tog ssk yo * ( ) [ ] , ; . - to end last sts before marker pm sm rep from times Repeat rounds until remain Cast on 40 each side as set knit purl bind off Work every 4th decrease round around leaving loosely even Then in this way fewer between markers \n'.split(
           ' ',
         ),
       ),
