@@ -473,6 +473,40 @@ describe('test knits and another size', () => {
   });
 });
 
+describe('the whole job on a phone, in the dark', () => {
+  it('never scrolls sideways at 360 px and has no serious fault of accessibility', async () => {
+    const small = await visit(workshop, {
+      viewport: { width: 360, height: 740 },
+      colorScheme: 'dark',
+      hasTouch: true,
+    });
+    const { page } = small;
+    await untilAtRest(page);
+    const fine = async (where: string) => {
+      const wide = await page.evaluate(() => document.documentElement.scrollWidth);
+      expect(wide, where).toBeLessThanOrEqual(360);
+      expect(await seriousViolations(small), where).toEqual([]);
+    };
+    await page.getByRole('radio', { name: 'Pattern' }).click();
+    await page.locator('.bench .written').waitFor();
+    await fine('pattern');
+    await page.getByRole('radio', { name: 'Blanket' }).click();
+    await page.getByRole('button', { name: 'Look at the Saltmarsh blanket' }).click();
+    await page.locator('.fit').nth(2).waitFor({ timeout: 25_000 });
+    await fine('blanket');
+    await page.getByRole('button', { name: 'Plans' }).click();
+    await page.getByRole('menuitem', { name: /^New square/ }).click();
+    const dialog = page.getByRole('dialog', { name: 'New square' });
+    await dialog.locator('.facts').waitFor();
+    await dialog.getByRole('button', { name: '+ Cable of 6' }).click();
+    await fine('new square');
+    const inside = await dialog.evaluate((element) => element.scrollWidth - element.clientWidth);
+    expect(inside).toBeLessThanOrEqual(0);
+    expect(small.errors).toEqual([]);
+    await page.context().close();
+  });
+});
+
 async function downloaded(page: Page, button: Locator) {
   const [download] = await Promise.all([page.waitForEvent('download'), button.click()]);
   return { name: download.suggestedFilename(), bytes: readFileSync(await download.path()) };

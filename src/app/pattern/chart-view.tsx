@@ -30,6 +30,11 @@ export function chartSheets(facts: PatternFacts, choices: ChartChoices): string[
   return tooManySquares(facts) ? [] : drawChartPages(facts.plan, options(facts, choices));
 }
 
+/** Charts are read from the right. */
+function startAtTheRight(element: HTMLElement | null): void {
+  if (element) requestAnimationFrame(() => element.scrollTo(element.scrollWidth, 0));
+}
+
 export function ChartView({ facts }: { readonly facts: PatternFacts }) {
   const part = usePattern((choices) => choices.part);
   const trueShape = usePattern((choices) => choices.trueShape);
@@ -71,7 +76,15 @@ export function ChartView({ facts }: { readonly facts: PatternFacts }) {
           it as SVG instead.
         </p>
       ) : (
-        <SvgPicture svg={svg} name="paper chart-picture" />
+        <section
+          className="chart-reach"
+          ref={startAtTheRight}
+          aria-label="Chart"
+          // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region takes the keys that scroll it
+          tabIndex={0}
+        >
+          <SvgPicture svg={svg} name="paper chart-picture" />
+        </section>
       )}
     </>
   );
