@@ -26,7 +26,7 @@ export type Work =
 export type Pane = 'plan' | 'fabric' | 'verdict';
 
 /** What the middle pane shows. */
-export type Area = 'fabric' | 'compare' | 'pattern' | 'blanket' | 'test-knits';
+export type Area = 'fabric' | 'close-up' | 'compare' | 'pattern' | 'blanket' | 'test-knits';
 
 export interface Focus {
   /** Courses marked on the fabric, inclusive; 0 is the cast-on. */

@@ -18,7 +18,7 @@ export interface CameraHandle {
   fit(): void;
   /** Back to the first look at it. */
   reset(): void;
-  lookFrom(side: 'above' | 'side'): void;
+  lookFrom(side: 'above' | 'side' | 'below'): void;
   /** Radians around and up. */
   rotate(aroundRad: number, upRad: number): void;
   /** Factor on the distance. */
@@ -40,6 +40,8 @@ export interface CameraRigProps {
   readonly corners?: number;
   /** Share of the picture that the piece may fill. */
   readonly fill?: number;
+  /** Where the first look comes from; from the front, well above the table, by default. */
+  readonly firstLook?: { readonly polarRad: number; readonly aroundRad: number };
   /** Width over height of the part of the canvas that shows one piece. */
   readonly aspect?: number;
 }
@@ -61,6 +63,8 @@ interface Move {
 
 export function CameraRig(props: CameraRigProps) {
   const { ref, inView, stillMotion, pieceKey, restKey, aspect, corners = 0, fill = FILL } = props;
+  const firstPolar = props.firstLook?.polarRad ?? FIRST_POLAR_RAD;
+  const firstAround = props.firstLook?.aroundRad ?? FIRST_AROUND_RAD;
   const { radiusMm, middle, cornerRad } = useMemo(() => measureView(inView), [inView]);
   const camera = useThree((state) => state.camera) as PerspectiveCamera;
   const gl = useThree((state) => state.gl);
@@ -216,11 +220,13 @@ export function CameraRig(props: CameraRigProps) {
     },
     reset: () => {
       taken.current = false;
-      lookFrom(FIRST_POLAR_RAD, facing(FIRST_AROUND_RAD));
+      lookFrom(firstPolar, facing(firstAround));
     },
     lookFrom: (side) => {
       taken.current = true;
-      lookFrom(side === 'above' ? 0.02 : Math.PI / 2 - 0.06, facing(0));
+      // From below the piece is turned over like a page: its left edge comes to the right.
+      if (side === 'below') lookFrom(Math.PI * 0.965, facing(Math.PI));
+      else lookFrom(side === 'above' ? 0.02 : Math.PI / 2 - 0.06, facing(0));
     },
     rotate: (aroundRad, upRad) => {
       taken.current = true;
@@ -243,7 +249,7 @@ export function CameraRig(props: CameraRigProps) {
 
   // biome-ignore lint/correctness/useExhaustiveDependencies: only coming to rest moves the camera
   useEffect(() => {
-    if (restKey && !taken.current) lookFrom(FIRST_POLAR_RAD, facing(FIRST_AROUND_RAD));
+    if (restKey && !taken.current) lookFrom(firstPolar, facing(firstAround));
   }, [restKey]);
 
   // Another piece, or a canvas of another shape: look at the whole of it.
@@ -254,10 +260,10 @@ export function CameraRig(props: CameraRigProps) {
     camera.near = Math.max(1, radiusMm * 0.02);
     camera.far = radiusMm * 40;
     camera.updateProjectionMatrix();
-    const theta = facing(FIRST_AROUND_RAD);
-    const { distance, target } = fitFrom(FIRST_POLAR_RAD, theta);
+    const theta = facing(firstAround);
+    const { distance, target } = fitFrom(firstPolar, theta);
     controls.target.copy(target);
-    place(new Spherical(distance, FIRST_POLAR_RAD, theta));
+    place(new Spherical(distance, firstPolar, theta));
   }, [pieceKey, shape, controls]);
 
   return null;
@@ -281,7 +287,7 @@ function measureView(inView: readonly Positions[]): {
   return { radiusMm, middle, cornerRad: furthestRad(inView[0] ?? []) };
 }
 
-/** Keys of the picture: arrows turn, + and − zoom, F fits, R starts over, T and S look from above and the side. */
+/** Keys of the picture: arrows turn, + and − zoom, F fits, R starts over, T, B and S look from above, below and the side. */
 export function handleViewKey(event: { key: string }, camera: CameraHandle | null): boolean {
   if (!camera) return false;
   const step = Math.PI / 16;
@@ -317,6 +323,10 @@ export function handleViewKey(event: { key: string }, camera: CameraHandle | nul
     case 't':
     case 'T':
       camera.lookFrom('above');
+      return true;
+    case 'b':
+    case 'B':
+      camera.lookFrom('below');
       return true;
     case 's':
     case 'S':

@@ -100,9 +100,9 @@ export function showNeedles(asked: Asked<'needles'>, onProgress: Watch): CloseUp
   // The row's yarn starts at the gap: half of its thread lies at either end.
   const gapX = shape.points[0];
   const picture = new Cutting(
-    (x, y) => Math.abs(x - gapX) < 3.6 * stitchMm && Math.abs(y) < 9 * roundMm,
+    (x, y) => Math.abs(x - gapX) < 6.5 * stitchMm && Math.abs(y) < 9 * roundMm,
   );
-  for (let row = -3; row <= 3; row++) {
+  for (let row = -5; row <= 5; row++) {
     picture.end();
     for (let k = 0; k <= 2 * n; k++) {
       const node = k % n;
@@ -160,11 +160,12 @@ export function showCable(asked: Asked<'cable'>, onProgress: Watch): CloseUp {
     );
   }
   const size = over + under;
+  const crossed = Math.floor(everyRounds / 2);
   const row = [besides[0], ...new Array<1>(size).fill(1), besides[1]];
   const faces = Array.from({ length: everyRounds }, () => row);
   const result = relaxPanel({
     faces,
-    crossings: [{ row: Math.floor(everyRounds / 2), wale: 1, over, under, lean }],
+    crossings: [{ row: crossed, wale: 1, over, under, lean }],
     loopMm,
     yarnMm,
     onProgress,
@@ -188,22 +189,28 @@ export function showCable(asked: Asked<'cable'>, onProgress: Watch): CloseUp {
   const wide = Math.abs(periodX) / 2;
   const picture = new Cutting(
     (x, y) =>
-      Math.abs(x - middleX) < wide + 1.5 * stitchMm &&
+      Math.abs(x - middleX) < wide + 6 * stitchMm &&
       Math.abs(y - middleY) < halfHeight + 2 * roundMm,
   );
+  // One strand of the rope, from crossing to crossing on the other side; strands of unlike size mix.
+  const inStrand = (wale: number, tile: number, r: number) => {
+    if (over !== under || wale < 1 || wale > size) return false;
+    const swapped = Math.abs(tile + (r >= crossed ? 1 : 0)) % 2 === 1;
+    return swapped ? wale > over : wale <= over;
+  };
   const tiles = Math.ceil((halfHeight + 2 * roundMm) / Math.abs(periodY)) + 1;
   for (let ty = -tiles; ty <= tiles; ty++) {
     for (let r = 0; r < shape.rows; r++) {
       picture.end();
-      for (let k = 0; k < 3 * shape.pointsPerRow; k++) {
+      for (let k = 0; k < 5 * shape.pointsPerRow; k++) {
         const node = r * shape.pointsPerRow + (k % shape.pointsPerRow);
-        const copy = Math.floor(k / shape.pointsPerRow) - 1;
-        const stitch = Math.floor(((k % shape.pointsPerRow) * shape.wales) / shape.pointsPerRow);
+        const copy = Math.floor(k / shape.pointsPerRow) - 2;
+        const wale = Math.floor(((k % shape.pointsPerRow) * shape.wales) / shape.pointsPerRow);
         picture.add(
           shape.points[3 * node] + copy * periodX,
           shape.points[3 * node + 1] + ty * periodY,
           shape.points[3 * node + 2],
-          copy === 0 && stitch > 0 && stitch <= size ? 1 : 0,
+          copy === 0 && inStrand(wale, ty, r) ? 1 : 0,
         );
       }
     }

@@ -1,4 +1,7 @@
-/** The middle pane: the fabric in 3D, three rates side by side, the pattern, the blanket, the test knits. */
+/**
+ * The middle pane: the fabric in 3D, a place of it as yarn, three rates side by side, the pattern, the
+ * blanket, the test knits.
+ */
 import { ToggleGroup } from 'radix-ui';
 import { lazy, Suspense, useMemo, useRef } from 'react';
 import type { CameraHandle } from '../../view/camera-rig.tsx';
@@ -7,6 +10,7 @@ import type { ColourMode } from '../../view/colour-scale.ts';
 import { FabricView } from '../../view/fabric-view.tsx';
 import { cutSection } from '../../view/section-cut.ts';
 import { DARK_ROOM, LIGHT_ROOM, loopEndOf, sideTurnRad } from '../../view/surface.ts';
+import { setControls } from '../close-up/close-up-state.ts';
 import { fabricColours } from '../fabric-colours.ts';
 import { useDark, useStillMotion } from '../media.ts';
 import type { Area } from '../page-store.ts';
@@ -24,6 +28,7 @@ import { StageTools } from './stage-tools.tsx';
 import { StrandChoice } from './strand-choice.tsx';
 import { YarnMenu } from './yarn-menu.tsx';
 
+const CloseUpPanel = lazy(() => import('../close-up/close-up-panel.tsx'));
 const ComparePanel = lazy(() => import('./compare-panel.tsx'));
 const PatternPanel = lazy(() => import('../pattern/pattern-panel.tsx'));
 const BlanketPanel = lazy(() => import('../blanket/blanket-panel.tsx'));
@@ -31,6 +36,7 @@ const TestKnitPanel = lazy(() => import('../test-knits/test-knit-panel.tsx'));
 
 const AREAS: readonly { readonly area: Area; readonly name: string; readonly whole?: string }[] = [
   { area: 'fabric', name: 'Fabric' },
+  { area: 'close-up', name: 'Close-up' },
   { area: 'compare', name: 'Compare', whole: 'Compare rates' },
   { area: 'pattern', name: 'Pattern' },
   { area: 'blanket', name: 'Blanket' },
@@ -89,6 +95,7 @@ export default function FabricPane() {
         <OnePiece />
       ) : (
         <Suspense fallback={<p className="wait">Clearing the table…</p>}>
+          {area === 'close-up' && <CloseUpPanel />}
           {area === 'compare' && <ComparePanel />}
           {area === 'pattern' && <PatternPanel />}
           {area === 'blanket' && <BlanketPanel />}
@@ -169,6 +176,7 @@ function OnePiece() {
                   }
                   strands={strands}
                   onPickCourse={focusCourse}
+                  onPickLoop={lookCloser}
                 />
               </PictureGuard>
             </div>
@@ -195,6 +203,13 @@ function OnePiece() {
       {sectionShown && cut && <SectionPanel cut={cut} />}
     </>
   );
+}
+
+/** A stitch under the pointer, as yarn. */
+function lookCloser(loop: number): void {
+  if (loop >= (page.get().laid?.graph.loops ?? 0)) return;
+  setControls({ place: 'stitch', loop });
+  page.set({ area: 'close-up' });
 }
 
 function EmptyTable() {

@@ -1,0 +1,165 @@
+/** One place of the piece at the level of yarn: its picture with what was measured, and its controls. */
+import { useEffect, useMemo, useRef } from 'react';
+import type { CameraHandle } from '../../view/camera-rig.tsx';
+import { handleViewKey } from '../../view/camera-rig.tsx';
+import { CloseUpView } from '../../view/close-up-view.tsx';
+import { parseColour, toLinear } from '../../view/colour-scale.ts';
+import { DARK_ROOM, LIGHT_ROOM } from '../../view/surface.ts';
+import type { CloseUp, CloseUpAsked } from '../../worker/yarn-messages.ts';
+import { useDark, useStillMotion } from '../media.ts';
+import { usePage } from '../page-store.ts';
+import { PictureGuard } from '../panes/picture-guard.tsx';
+import { StageTools } from '../panes/stage-tools.tsx';
+import { powerText } from '../units.ts';
+import { CloseUpControlsPanel } from './close-up-controls.tsx';
+import {
+  leaveCloseUp,
+  type Settlement,
+  showCloseUp,
+  stopCloseUp,
+  useCloseUp,
+} from './close-up-state.ts';
+import { marksOf, measureWords } from './measure-words.ts';
+import { settingOf, usePlaces } from './setting.ts';
+
+/** The yarn that the place is about stands out: weld, or fleece where the yarn itself is weld. */
+const TOLD = '#d9a22e';
+const TOLD_ON_YELLOW = '#efe8da';
+
+export default function CloseUpPanel() {
+  const laid = usePage((state) => state.laid);
+  const positions = usePage((state) => state.positions);
+  const atRest = usePage((state) => state.work.state === 'rest');
+  const { controls, settlement, picture } = useCloseUp();
+  const places = usePlaces(laid);
+  const setting = useMemo(
+    () => (laid ? settingOf(laid, positions, atRest, controls, places) : null),
+    [laid, positions, atRest, controls, places],
+  );
+
+  useEffect(() => {
+    if (setting?.asked) showCloseUp(setting.key, setting.asked);
+    else leaveCloseUp();
+  }, [setting]);
+  useEffect(() => () => leaveCloseUp(), []);
+
+  if (!laid || !setting) {
+    return <p className="wait">A close-up needs a plan whose fabric lies on the table.</p>;
+  }
+  const current = picture?.key === setting.key ? picture.closeUp : null;
+  // While another setting settles, the picture before it stays, said to be the one before.
+  const samePlace = picture && setting.asked && picture.asked.place === setting.asked.place;
+  const shown = setting.asked && samePlace ? picture : null;
+  return (
+    <div className="close-up">
+      <div className="close-up-picture">
+        {shown ? (
+          <Picture closeUp={shown.closeUp} asked={shown.asked} stale={!current} />
+        ) : (
+          <p className="wait">{setting.asked ? '' : setting.why}</p>
+        )}
+        {setting.asked && <Note settlement={settlement} steps={current?.steps ?? null} />}
+      </div>
+      <CloseUpControlsPanel laid={laid} places={places} setting={setting} current={current} />
+    </div>
+  );
+}
+
+function Picture(props: { closeUp: CloseUp; asked: CloseUpAsked; stale: boolean }) {
+  const { closeUp, asked, stale } = props;
+  const camera = useRef<CameraHandle>(null);
+  const units = usePage((state) => state.preferences.units);
+  const { mainColour } = usePage((state) => state.preferences);
+  const dark = useDark();
+  const still = useStillMotion();
+  const room = dark ? DARK_ROOM : LIGHT_ROOM;
+  const plain = dark ? '#ece9e2' : '#22272a';
+  const marks = useMemo(
+    () => marksOf(closeUp, units, { strong: room.section, plain }),
+    [closeUp, units, room, plain],
+  );
+  const [yarnRgb, toldRgb] = useMemo(() => {
+    const yarn = parseColour(mainColour).map(toLinear);
+    const told = parseColour(TOLD).map(toLinear);
+    const apart = Math.hypot(yarn[0] - told[0], yarn[1] - told[1], yarn[2] - told[2]);
+    return [yarn, apart > 0.3 ? told : parseColour(TOLD_ON_YELLOW).map(toLinear)];
+  }, [mainColour]);
+  return (
+    <>
+      <div
+        className="stage-focus"
+        data-stale={stale}
+        role="img"
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: the picture takes the keys that turn it
+        tabIndex={0}
+        aria-label={`Close-up in yarn. ${measureWords(closeUp, asked, units)}`}
+        aria-describedby="close-up-keys"
+        onKeyDown={(event) => {
+          if (event.ctrlKey || event.metaKey || event.altKey) return;
+          if (handleViewKey(event, camera.current)) event.preventDefault();
+        }}
+      >
+        <PictureGuard>
+          <CloseUpView
+            ref={camera}
+            yarn={closeUp}
+            told={closeUp.told}
+            yarnRgb={yarnRgb}
+            toldRgb={toldRgb}
+            view={closeUp.view}
+            stitchMm={closeUp.stitchMm}
+            marks={marks}
+            plate={dark ? '#1b1f21e6' : '#fffdf9e6'}
+            stillMotion={still}
+            pieceKey={asked.place}
+          />
+        </PictureGuard>
+      </div>
+      <p id="close-up-keys" className="only-heard">
+        Arrow keys turn it, plus and minus zoom, F fits it in, R starts over, T looks at the right
+        side, B at the wrong side, S from the edge.
+      </p>
+      <StageTools camera={camera} />
+    </>
+  );
+}
+
+function Note(props: { settlement: Settlement; steps: number | null }) {
+  const { settlement, steps } = props;
+  switch (settlement.state) {
+    case 'idle':
+      return null;
+    case 'settling':
+      return (
+        <p className="stage-note" data-state="busy">
+          <span className="pulse" />
+          <span>
+            The yarn is settling…
+            {settlement.step > 0 &&
+              ` step ${settlement.step}, force left ${powerText(settlement.residual)}`}
+          </span>
+          <button type="button" onClick={stopCloseUp}>
+            Stop
+          </button>
+        </p>
+      );
+    case 'stopped':
+      return (
+        <p className="stage-note" data-state="trouble">
+          Stopped before the yarn came to rest. Change a control to go on.
+        </p>
+      );
+    case 'trouble':
+      return (
+        <p className="stage-note" data-state="trouble" role="alert">
+          {settlement.message}
+        </p>
+      );
+    case 'shown':
+      return (
+        <p className="stage-note" data-state="rest">
+          At rest{steps ? ` · ${steps} steps` : ''}
+        </p>
+      );
+  }
+}

@@ -1,0 +1,123 @@
+/**
+ * State of the close-up: the chosen place and its controls, what the yarn worker is doing, and what it
+ * found. Answers are kept, so that going back to a setting shows it at once.
+ */
+import { create } from 'zustand';
+import { YarnClient } from '../../worker/yarn-client.ts';
+import type { CloseUp, CloseUpAsked, CloseUpJoin } from '../../worker/yarn-messages.ts';
+
+export type Place = 'join' | 'needles' | 'cable' | 'decrease' | 'stitch';
+
+export interface CloseUpControls {
+  readonly place: Place;
+  readonly method: CloseUpJoin;
+  readonly slackMm: number;
+  readonly gapSlackMm: number;
+  readonly tugged: 0 | 1 | 2;
+  readonly tugMm: number;
+  /** Null: as in the plan. */
+  readonly everyRounds: number | null;
+  /** Yarn in one stitch, mm; null: the usual for the gauge. */
+  readonly loopMm: number | null;
+  readonly decrease: string;
+  readonly loop: number;
+}
+
+export type Settlement =
+  | { readonly state: 'idle' }
+  | { readonly state: 'settling'; readonly step: number; readonly residual: number }
+  | { readonly state: 'shown' }
+  | { readonly state: 'stopped' }
+  | { readonly state: 'trouble'; readonly message: string };
+
+/** A measured setting, for comparing. */
+export interface Measured {
+  readonly asked: CloseUpAsked;
+  readonly closeUp: CloseUp;
+}
+
+interface CloseUpState {
+  readonly controls: CloseUpControls;
+  readonly settlement: Settlement;
+  /** The last picture that came to rest, and the setting that it belongs to. */
+  readonly picture: (Measured & { readonly key: string }) | null;
+  readonly measured: readonly Measured[];
+}
+
+export const useCloseUp = create<CloseUpState>(() => ({
+  controls: {
+    place: 'join',
+    method: 'plain',
+    slackMm: 4,
+    gapSlackMm: 2,
+    tugged: 0,
+    tugMm: 1,
+    everyRounds: null,
+    loopMm: null,
+    decrease: '',
+    loop: -1,
+  },
+  settlement: { state: 'idle' },
+  picture: null,
+  measured: [],
+}));
+
+export function setControls(change: Partial<CloseUpControls>): void {
+  useCloseUp.setState(({ controls }) => ({ controls: { ...controls, ...change } }));
+}
+
+const client = new YarnClient();
+const kept = new Map<string, Measured>();
+/** Pictures that are kept: some megabytes. Chosen. */
+const MOST_KEPT = 30;
+/** A slider moves on within this pause. Chosen. */
+const PAUSE_MS = 260;
+let pause: ReturnType<typeof setTimeout> | undefined;
+let wanted = '';
+
+/** Shows a setting: from memory, or by asking the worker once the controls stand still. */
+export function showCloseUp(key: string, asked: CloseUpAsked): void {
+  if (wanted === key) return;
+  leaveCloseUp();
+  wanted = key;
+  const before = kept.get(key);
+  if (before) {
+    useCloseUp.setState({ picture: { ...before, key }, settlement: { state: 'shown' } });
+    return;
+  }
+  useCloseUp.setState({ settlement: { state: 'settling', step: 0, residual: Number.NaN } });
+  pause = setTimeout(() => {
+    client.closeUp(asked, {
+      onProgress: (step, residual) =>
+        useCloseUp.setState({ settlement: { state: 'settling', step, residual } }),
+      onDone: (closeUp) => {
+        const found = { asked, closeUp };
+        kept.set(key, found);
+        const oldest = kept.keys().next().value;
+        if (kept.size > MOST_KEPT && oldest !== undefined) kept.delete(oldest);
+        useCloseUp.setState({
+          picture: { ...found, key },
+          settlement: { state: 'shown' },
+          measured: [...kept.values()],
+        });
+      },
+      onFailed: (message) =>
+        useCloseUp.setState({ picture: null, settlement: { state: 'trouble', message } }),
+    });
+  }, PAUSE_MS);
+}
+
+/** The user has seen enough of waiting. */
+export function stopCloseUp(): void {
+  const asked = wanted;
+  leaveCloseUp();
+  wanted = asked;
+  useCloseUp.setState({ settlement: { state: 'stopped' } });
+}
+
+/** Nobody looks any more. */
+export function leaveCloseUp(): void {
+  clearTimeout(pause);
+  client.stop();
+  wanted = '';
+}

@@ -1,0 +1,94 @@
+/** What was measured on a close-up: in words, and as marks on its picture. */
+import type { MeasureMark } from '../../view/measure-marks.tsx';
+import type { CloseUp, CloseUpAsked } from '../../worker/yarn-messages.ts';
+import { fixed, smallLengthText, type Units } from '../units.ts';
+
+/** Openings narrower than this are closed to the eye, mm. Chosen. */
+export const CLOSED_MM = 0.15;
+
+/** Millimetres to a tenth, whatever their size, so that differences can be checked by eye. */
+export function tenthsText(mm: number, units: Units): string {
+  return units === 'cm' ? `${fixed(mm, 1)} mm` : smallLengthText(mm, units);
+}
+
+export const METHOD_NAMES = {
+  plain: 'joined plainly',
+  crossed: 'first and last stitch crossed',
+  extra: 'an extra stitch worked together with the first',
+  flat: 'worked flat and seamed',
+} as const;
+
+export function measureWords(closeUp: CloseUp, asked: CloseUpAsked, units: Units): string {
+  const { opening, ordinary, width } = closeUp;
+  const mm = (value: number) => tenthsText(value, units);
+  if (width) {
+    const every = asked.place === 'cable' ? `, crossed every ${asked.everyRounds} rounds,` : '';
+    return `The ${width.stitches} stitches${every} are ${mm(width.crossedMm)} wide, uncrossed ${mm(width.uncrossedMm)}: pulled in by ${mm(width.uncrossedMm - width.crossedMm)}, ${fixed(width.percent, 0)} %.`;
+  }
+  if (!opening || !ordinary) return '';
+  const name =
+    asked.place === 'join' ? 'the join' : asked.place === 'needles' ? 'the gap' : 'the stitch';
+  const gap = `the ordinary gap between stitches is ${mm(ordinary.diameterMm)}`;
+  if (opening.diameterMm < CLOSED_MM) return `No opening at ${name}; ${gap}.`;
+  const times = opening.diameterMm / ordinary.diameterMm;
+  const compared =
+    !Number.isFinite(times) || times < 1.05
+      ? 'no wider than the rest of the fabric'
+      : `${fixed(times, 1)} times as wide`;
+  return `The opening at ${name} is ${mm(opening.diameterMm)} across; ${gap}: ${compared}.`;
+}
+
+export function marksOf(
+  closeUp: CloseUp,
+  units: Units,
+  colours: { readonly strong: string; readonly plain: string },
+): MeasureMark[] {
+  const { opening, ordinary, width, view } = closeUp;
+  const [halfX, halfY] = view;
+  const mm = (value: number) => tenthsText(value, units);
+  if (width) {
+    const at = (y: number, wide: number) => ({ y, fromX: -wide / 2, toX: wide / 2 });
+    return [
+      {
+        kind: 'width',
+        ...at(-0.78 * halfY, width.crossedMm),
+        words: `${mm(width.crossedMm)} crossed`,
+        colour: colours.strong,
+        dashed: false,
+        wordsAt: [0, -0.78 * halfY],
+      },
+      {
+        kind: 'width',
+        ...at(0.82 * halfY, width.uncrossedMm),
+        words: `${mm(width.uncrossedMm)} uncrossed`,
+        colour: colours.plain,
+        dashed: true,
+        wordsAt: [0, 0.82 * halfY],
+      },
+    ];
+  }
+  const marks: MeasureMark[] = [];
+  if (opening && opening.diameterMm >= CLOSED_MM) {
+    marks.push({
+      kind: 'circle',
+      ...opening,
+      words: `opening ${mm(opening.diameterMm)}`,
+      colour: colours.strong,
+      dashed: false,
+      wordsAt: [clamp(opening.x, 0.5 * halfX), -0.86 * halfY],
+    });
+  }
+  if (ordinary && ordinary.diameterMm >= CLOSED_MM) {
+    marks.push({
+      kind: 'circle',
+      ...ordinary,
+      words: `ordinary gap ${mm(ordinary.diameterMm)}`,
+      colour: colours.plain,
+      dashed: true,
+      wordsAt: [clamp(ordinary.x, 0.45 * halfX), 0.86 * halfY],
+    });
+  }
+  return marks;
+}
+
+const clamp = (value: number, most: number) => Math.max(-most, Math.min(most, value));
