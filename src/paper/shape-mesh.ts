@@ -2,6 +2,7 @@
  * The shape that leaves the tool as a file: a triangle mesh without the vertices that no triangle
  * uses (loops lost in a seam), with area-weighted normals.
  */
+import { vertexNormals } from '../math/mesh-normals.ts';
 
 export interface ShapeMesh {
   readonly title: string;
@@ -48,41 +49,6 @@ export function packMesh(mesh: ShapeMesh): PackedMesh {
     positions,
     triangles,
     colours,
-    normals: normalsOf(positions, triangles),
+    normals: vertexNormals(positions, triangles),
   };
-}
-
-function normalsOf(x: Float64Array, triangles: Int32Array): Float64Array {
-  const normals = new Float64Array(x.length);
-  for (let t = 0; t < triangles.length; t += 3) {
-    const a = 3 * triangles[t];
-    const b = 3 * triangles[t + 1];
-    const c = 3 * triangles[t + 2];
-    const ux = x[b] - x[a];
-    const uy = x[b + 1] - x[a + 1];
-    const uz = x[b + 2] - x[a + 2];
-    const vx = x[c] - x[a];
-    const vy = x[c + 1] - x[a + 1];
-    const vz = x[c + 2] - x[a + 2];
-    const nx = uy * vz - uz * vy;
-    const ny = uz * vx - ux * vz;
-    const nz = ux * vy - uy * vx;
-    for (const at of [a, b, c]) {
-      normals[at] += nx;
-      normals[at + 1] += ny;
-      normals[at + 2] += nz;
-    }
-  }
-  for (let i = 0; i < normals.length; i += 3) {
-    const length = Math.hypot(normals[i], normals[i + 1], normals[i + 2]);
-    // A vertex whose triangles cancel (or have no area) faces up: file readers expect unit length.
-    if (length > 0) {
-      normals[i] /= length;
-      normals[i + 1] /= length;
-      normals[i + 2] /= length;
-    } else {
-      normals[i + 2] = 1;
-    }
-  }
-  return normals;
 }

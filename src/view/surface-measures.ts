@@ -6,41 +6,11 @@
  * 2003, equation 8), signed by the normal.
  */
 import type { Metric } from '../gauge/metric.ts';
+import { vertexNormals } from '../math/mesh-normals.ts';
 
 /** Area-weighted unit normals towards the right side, [3·vertices]. */
 export function computeNormals(metric: Metric, positions: ArrayLike<number>): Float32Array {
-  const normals = new Float32Array(3 * metric.vertices);
-  const { triangles } = metric;
-  for (let t = 0; t < triangles.length; t += 3) {
-    const a = 3 * triangles[t];
-    const b = 3 * triangles[t + 1];
-    const c = 3 * triangles[t + 2];
-    const ux = positions[b] - positions[a];
-    const uy = positions[b + 1] - positions[a + 1];
-    const uz = positions[b + 2] - positions[a + 2];
-    const vx = positions[c] - positions[a];
-    const vy = positions[c + 1] - positions[a + 1];
-    const vz = positions[c + 2] - positions[a + 2];
-    const nx = uy * vz - uz * vy;
-    const ny = uz * vx - ux * vz;
-    const nz = ux * vy - uy * vx;
-    for (const at of [a, b, c]) {
-      normals[at] += nx;
-      normals[at + 1] += ny;
-      normals[at + 2] += nz;
-    }
-  }
-  for (let i = 0; i < normals.length; i += 3) {
-    const length = Math.hypot(normals[i], normals[i + 1], normals[i + 2]);
-    if (length > 0) {
-      normals[i] /= length;
-      normals[i + 1] /= length;
-      normals[i + 2] /= length;
-    } else {
-      normals[i + 2] = 1;
-    }
-  }
-  return normals;
+  return Float32Array.from(vertexNormals(positions, metric.triangles));
 }
 
 /** Mean stretch of the springs that meet at each vertex: + longer than at rest, − shorter. */
