@@ -89,6 +89,7 @@ export async function seriousViolations({ page }: Visit): Promise<string[]> {
 export async function visit(
   { browser, origin }: PageUnderTest,
   options: BrowserContextOptions = {},
+  fragment = '',
 ): Promise<Visit> {
   const context = await browser.newContext({
     viewport: { width: 1120, height: 700 },
@@ -103,7 +104,7 @@ export async function visit(
     if (message.type() === 'error') errors.push(message.text());
   });
   page.on('request', (request) => requests.push(request.url()));
-  await page.goto(origin);
+  await page.goto(`${origin}/${fragment}`);
   return { page, errors, requests };
 }
 
