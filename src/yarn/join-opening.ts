@@ -6,27 +6,12 @@
  * seen square on, in mm. The patch (join-patch.ts) is relaxed without slack, then the slack is let in by
  * steps while friction holds the stitches (friction.ts); its far edges and top are held to the fabric.
  */
-import { YARN_FRICTION, YarnFriction } from './friction.ts';
 import { type Hole, largestHole, type PlanarSegments } from './hole-size.ts';
 import { buildJoinPatch, type JoinMethod, LEVELS, SIDE } from './join-patch.ts';
-import {
-  CONTACT_STIFFNESS,
-  FACTOR_EVERY,
-  INFLATION,
-  relaxCell,
-  STRETCH_STIFFNESS,
-  TABLE_STIFFNESS,
-} from './relax-cell.ts';
-import { type RodMaterial, type RodRun, relaxRods } from './relax-rods.ts';
+import { INFLATION, relaxCell } from './relax-cell.ts';
 import { buildRodSystem, type RodSystem } from './rod-system.ts';
-import {
-  AGREEMENT,
-  addYarn,
-  checkSlack,
-  type JoinResult,
-  refreshArc,
-  SLACK_STEPS,
-} from './slack.ts';
+import { checkSlack, type JoinResult, SLACK_STEPS } from './slack.ts';
+import { SlackRun } from './slack-run.ts';
 
 export type { JoinMethod } from './join-patch.ts';
 export { ladderOpening } from './ladder-opening.ts';
@@ -44,7 +29,6 @@ export interface JoinRequest {
 }
 
 const SEGMENTS = 16;
-const STOPS: readonly number[] = [1e-2, 1e-3, 1e-4];
 
 export function joinOpening(request: JoinRequest): JoinResult {
   const { method } = request;
@@ -65,64 +49,28 @@ function openPatch(request: JoinRequest): Omit<JoinResult, 'method' | 'slackMm'>
   const height = cell.roundMm / yarnMm;
   const patch = buildJoinPatch(method, width, height, loopMm / yarnMm, SEGMENTS);
   const { system, positions } = buildRodSystem(patch.strands);
-  const material: RodMaterial = {
-    stretch: STRETCH_STIFFNESS,
-    bending: 1,
-    contact: CONTACT_STIFFNESS,
-    diameter: 1,
-    plane: TABLE_STIFFNESS,
-  };
-  const coefficient = request.friction ?? YARN_FRICTION;
-  const friction = new YarnFriction(system, material, coefficient);
-  let iterations = 0;
-  let evaluations = 0;
-  let tunnelFree = true;
-  let cancelled = false;
-  const run = (diameter: number, tolerance: number, limit: number): RodRun => {
-    const result = relaxRods(
-      {
-        system,
-        positions,
-        period: NO_PERIOD,
-        freePeriod: [false, false],
-        held: patch.held,
-        load: null,
-        extra: coefficient > 0 && friction.count > 0 ? friction.energy : null,
-      },
-      {
-        material: { ...material, diameter },
-        tolerance,
-        maxIterations: cancelled ? 0 : limit,
-        maxMove: diameter < 1 ? diameter / 6 : 0.12,
-        factorEvery: FACTOR_EVERY,
-        onIteration: (_k, residual) => request.onProgress?.(residual),
-      },
-    );
-    iterations += result.iterations;
-    evaluations += result.evaluations;
-    tunnelFree &&= result.tunnelFree;
-    cancelled ||= result.reason === 'cancelled';
-    return result;
-  };
-  for (const diameter of [INFLATION[0] / 2, ...INFLATION]) run(diameter, 0.05, 30);
-  let last = run(1, STOPS[0], 2000);
+  const run = new SlackRun({
+    system,
+    positions,
+    period: NO_PERIOD,
+    freePeriod: [false, false],
+    held: patch.held,
+    coefficient: request.friction,
+    onProgress: request.onProgress,
+  });
+  for (const diameter of [INFLATION[0] / 2, ...INFLATION]) run.relax(diameter, 0.05, 30);
+  run.relax(1, 1e-2, 2000);
   const base = system.rest.slice();
   const slack = slackMm / yarnMm;
   // The join's own running thread; a seam's thread is one for all rows.
   const threads = method === 'flat' ? patch.threads : patch.threads.slice(0, 1);
   for (let step = 1; step <= SLACK_STEPS; step++) {
-    friction.settle(positions, NO_PERIOD);
-    const ratio = step / SLACK_STEPS;
-    system.rest.set(base);
-    for (const thread of threads) {
-      addYarn(system.rest, base, thread, (slack * ratio) / threads.length);
-    }
-    refreshArc(system);
-    // Springs that pull too hard slip; then the yarn finds its place anew.
-    for (let pass = 0; pass < 3; pass++) {
-      last = run(1, STOPS[0], 1000);
-      if (friction.settle(positions, NO_PERIOD) < 0.02) break;
-    }
+    const more = (slack * step) / SLACK_STEPS / threads.length;
+    run.letIn(
+      base,
+      threads.map((segments) => ({ segments, more })),
+      1000,
+    );
   }
   const measure = () => {
     const planar = flatten(system, positions);
@@ -147,36 +95,13 @@ function openPatch(request: JoinRequest): Omit<JoinResult, 'method' | 'slackMm'>
     );
     return { join, ordinary: Math.max(right.diameter, left.diameter) };
   };
-  let late = measure();
-  let change = Infinity;
-  for (const tolerance of STOPS.slice(1)) {
-    if (change < AGREEMENT) break;
-    const early = late.join.diameter;
-    last = run(1, tolerance, 4000);
-    late = measure();
-    change = Math.abs(late.join.diameter - early);
-  }
-  const agrees = change < AGREEMENT;
+  const { measured: late, change } = run.measureTwice(measure, (m) => m.join.diameter, 4000);
+  const unlaid = patch.linksWrong > 0 ? 'a stitch could not be laid through the one below' : null;
   const hole = (h: Hole) => ({ x: h.x * yarnMm, y: h.y * yarnMm, diameter: h.diameter * yarnMm });
   return {
     openingMm: late.join.diameter * yarnMm,
     ordinaryGapMm: late.ordinary * yarnMm,
-    relaxation: {
-      converged: last.converged && agrees && tunnelFree && patch.linksWrong === 0,
-      reason: cancelled
-        ? 'cancelled'
-        : patch.linksWrong > 0
-          ? 'a stitch could not be laid through the one below'
-          : last.converged && !agrees
-            ? 'two stopping points differ'
-            : last.reason,
-      iterations,
-      evaluations,
-      residual: last.residual,
-      changeBetweenStops: change,
-      closestDiameters: last.closestAtRest,
-      linksKept: tunnelFree,
-    },
+    relaxation: run.record(change, unlaid),
     shape: {
       points: positions.map((v) => v * yarnMm),
       strandStart: system.nodeStart.slice(),

@@ -5,27 +5,12 @@
  * tight. Output: the hole at the gap beside the largest elsewhere, and how much wider the gap makes the
  * fabric. One row of stitches, periodic both ways: its width is free, its height held by the rounds.
  */
-import { YARN_FRICTION, YarnFriction } from './friction.ts';
 import { largestHole, type PlanarSegments } from './hole-size.ts';
 import { type FaceGrid, startLoops } from './loop-start.ts';
-import {
-  CONTACT_STIFFNESS,
-  FACTOR_EVERY,
-  INFLATION,
-  relaxCell,
-  STRETCH_STIFFNESS,
-  TABLE_STIFFNESS,
-} from './relax-cell.ts';
-import { type RodMaterial, type RodRun, relaxRods } from './relax-rods.ts';
+import { INFLATION, relaxCell } from './relax-cell.ts';
 import { buildRodSystem, type RodSystem } from './rod-system.ts';
-import {
-  AGREEMENT,
-  addYarn,
-  checkSlack,
-  type JoinResult,
-  refreshArc,
-  SLACK_STEPS,
-} from './slack.ts';
+import { checkSlack, type JoinResult, SLACK_STEPS } from './slack.ts';
+import { SlackRun } from './slack-run.ts';
 
 export interface LadderRequest {
   /** Extra yarn in the running thread between the needles, in every round, mm. */
@@ -62,45 +47,15 @@ export function ladderOpening(request: LadderRequest): LadderResult {
   const start = startLoops(row, loopMm / yarnMm, SEGMENTS);
   const { system, positions } = buildRodSystem(start.strands);
   const period = Float64Array.from([start.width, start.height]);
-  const material: RodMaterial = {
-    stretch: STRETCH_STIFFNESS,
-    bending: 1,
-    contact: CONTACT_STIFFNESS,
-    diameter: 1,
-    plane: TABLE_STIFFNESS,
-  };
-  const coefficient = request.friction ?? YARN_FRICTION;
-  const friction = new YarnFriction(system, material, coefficient);
-  let iterations = 0;
-  let evaluations = 0;
-  let tunnelFree = true;
-  let cancelled = false;
-  const run = (diameter: number, tolerance: number, limit: number): RodRun => {
-    const result = relaxRods(
-      {
-        system,
-        positions,
-        period,
-        freePeriod: [true, false],
-        held: null,
-        load: null,
-        extra: coefficient > 0 && friction.count > 0 ? friction.energy : null,
-      },
-      {
-        material: { ...material, diameter },
-        tolerance,
-        maxIterations: cancelled ? 0 : limit,
-        maxMove: diameter < 1 ? diameter / 6 : 0.12,
-        factorEvery: FACTOR_EVERY,
-        onIteration: (_k, residual) => request.onProgress?.(residual),
-      },
-    );
-    iterations += result.iterations;
-    evaluations += result.evaluations;
-    tunnelFree &&= result.tunnelFree;
-    cancelled ||= result.reason === 'cancelled';
-    return result;
-  };
+  const run = new SlackRun({
+    system,
+    positions,
+    period,
+    freePeriod: [true, false],
+    held: null,
+    coefficient: request.friction,
+    onProgress: request.onProgress,
+  });
   const height = cell.roundMm / yarnMm;
   const stretchTo = (share: number) => {
     const factor = (height / period[1]) ** share;
@@ -109,10 +64,10 @@ export function ladderOpening(request: LadderRequest): LadderResult {
   };
   for (const diameter of INFLATION) {
     stretchTo(0.5);
-    run(diameter, 0.05, 30);
+    run.relax(diameter, 0.05, 30);
   }
   stretchTo(1);
-  let last = run(1, STOPS[1], 3000);
+  run.relax(1, 1e-3, 3000);
   const before = period[0];
   // The gap lies between the last and the first stitch of the row.
   const quarter = SEGMENTS / 4;
@@ -122,56 +77,29 @@ export function ladderOpening(request: LadderRequest): LadderResult {
     Int32Array.from({ length: SEGMENTS }, (_, k) => (n - 1) * SEGMENTS + k);
   const base = system.rest.slice();
   const letIn = (slack: number, tug: number) => {
-    friction.settle(positions, period);
-    system.rest.set(base);
-    addYarn(system.rest, base, gap, slack / yarnMm);
-    if (tighten) addYarn(system.rest, base, stitch(tighten.stitch), -tug / yarnMm);
-    refreshArc(system);
-    for (let pass = 0; pass < 3; pass++) {
-      last = run(1, STOPS[0], 1500);
-      if (friction.settle(positions, period) < 0.02) break;
-    }
+    const changes = [{ segments: gap, more: slack / yarnMm }];
+    if (tighten) changes.push({ segments: stitch(tighten.stitch), more: -tug / yarnMm });
+    run.letIn(base, changes, 1500);
   };
   for (let step = 1; step <= SLACK_STEPS; step++) letIn((slackMm * step) / SLACK_STEPS, 0);
   if (tighten) {
     // While tugged, the stitches from the gap to that one are still on the needle: yarn runs freely.
-    friction.free = new Set([...gap, ...stitch(1), ...stitch(tighten.stitch)]);
+    run.friction.free = new Set([...gap, ...stitch(1), ...stitch(tighten.stitch)]);
     for (let step = 1; step <= SLACK_STEPS; step++) {
       letIn(slackMm, (tighten.byMm * step) / SLACK_STEPS);
     }
-    friction.free = new Set();
+    run.friction.free = new Set();
     letIn(slackMm, tighten.byMm);
   }
-  let late = measureGap(system, positions, period);
-  let change = Infinity;
-  for (const tolerance of STOPS.slice(1)) {
-    if (change < AGREEMENT) break;
-    const early = late.opening;
-    last = run(1, tolerance, 3000);
-    late = measureGap(system, positions, period);
-    change = Math.abs(late.opening - early);
-  }
-  const agrees = change < AGREEMENT;
+  const measure = () => measureGap(system, positions, period);
+  const { measured: late, change } = run.measureTwice(measure, (m) => m.opening, 3000);
   return {
     method: 'ladder',
     slackMm,
     openingMm: late.opening * yarnMm,
     ordinaryGapMm: late.ordinary * yarnMm,
     widerMm: (period[0] - before) * yarnMm,
-    relaxation: {
-      converged: last.converged && agrees && tunnelFree,
-      reason: cancelled
-        ? 'cancelled'
-        : last.converged && !agrees
-          ? 'two stopping points differ'
-          : last.reason,
-      iterations,
-      evaluations,
-      residual: last.residual,
-      changeBetweenStops: change,
-      closestDiameters: last.closestAtRest,
-      linksKept: tunnelFree,
-    },
+    relaxation: run.record(change, null),
     shape: {
       points: positions.map((v) => v * yarnMm),
       strandStart: system.nodeStart.slice(),
@@ -180,8 +108,6 @@ export function ladderOpening(request: LadderRequest): LadderResult {
     },
   };
 }
-
-const STOPS: readonly number[] = [1e-2, 1e-3, 1e-4];
 
 /** Largest holes at the gap (x near 0) and at the sinkers farthest from it, yarn diameters. */
 function measureGap(system: RodSystem, positions: Float64Array, period: Float64Array) {
