@@ -7,7 +7,9 @@
  * Walks from the widest end along the wales. A line keeps its place by following the wale upward,
  * takes the shaping stitches that fall within reach and passes on.
  */
+import { mergeStrips, type Track } from './corner-strips.ts';
 import { followWale, type Rings, ringSize } from './rings.ts';
+import { cornersOf, distance, type ShapingEvent, shapingOf, together } from './shaping-events.ts';
 
 export interface ShapingLines {
   readonly lines: number;
@@ -26,35 +28,12 @@ export interface ShapingLines {
 const REACH = 1.6;
 /** … and stands on it within this distance: the two stitches of a pair do. Chosen. */
 const ON_LINE = 0.6;
-/** Lines this close whose distance stays constant form one corner (a corner strip). Chosen: about
- * the width over which loops lend each other yarn. */
-const STRIP = 9;
-/** Share of the rounds in which a strip may differ: the last ones before the centre. Chosen. */
-const STRAYED = 0.2;
 /** Share of the shaping rounds in a line's span that must shape at the line. Staggered decreases
  * meet it at every second round only and count as spread. */
 const STACKED = 0.6;
 /** Scattered shaping meets itself now and then: lines that carry less than this share of all the
  * shaping are such chance. Chosen. */
 const LEAST_SHARE = 0.5;
-/** An increase and a decrease this close in one round are lace or texture: they cancel. */
-const LACE = 4;
-
-interface Event {
-  place: number;
-  loss: number;
-  /** The single shaping stitches that this event stands for, if it is a group. */
-  parts?: readonly Event[];
-}
-
-interface Track {
-  /** [courses] place, unwrapped along the walk. */
-  place: Float64Array;
-  loss: Float64Array;
-  born: number;
-  events: number;
-  last: number;
-}
 
 export function findShapingLines(rings: Rings): ShapingLines {
   const { courses } = rings;
@@ -67,31 +46,7 @@ export function findShapingLines(rings: Rings): ShapingLines {
   return collect(rings, shaping, kept, outsideIn);
 }
 
-/** Shaping stitches of a course, with neighbouring increases and decreases cancelled. */
-function shapingOf(rings: Rings, course: number): Event[] {
-  const events: Event[] = [];
-  if (course === 0) return events;
-  const first = rings.start[course];
-  for (let j = 0; j < ringSize(rings, course); j++) {
-    const loss = rings.loss[first + j];
-    if (loss !== 0) events.push({ place: rings.lossPlace[first + j], loss });
-  }
-  for (let i = 0; i + 1 < events.length; ) {
-    const a = events[i];
-    const b = events[i + 1];
-    if (a.loss * b.loss < 0 && b.place - a.place <= LACE) {
-      const cancelled = Math.min(Math.abs(a.loss), Math.abs(b.loss));
-      a.loss -= Math.sign(a.loss) * cancelled;
-      b.loss -= Math.sign(b.loss) * cancelled;
-      if (b.loss === 0) events.splice(i + 1, 1);
-      if (a.loss === 0) events.splice(i, 1);
-      i = Math.max(0, i - 1);
-    } else i++;
-  }
-  return events;
-}
-
-function walk(rings: Rings, shaping: Event[][], outsideIn: boolean, sign: number): Track[] {
+function walk(rings: Rings, shaping: ShapingEvent[][], outsideIn: boolean, sign: number): Track[] {
   const { courses } = rings;
   const tracks: Track[] = [];
   const from = outsideIn ? 0 : courses - 1;
@@ -106,7 +61,7 @@ function walk(rings: Rings, shaping: Event[][], outsideIn: boolean, sign: number
     // More than every third stitch shaped: a gathering round begins no lines.
     const gathering = shaped.length * 3 > size + shaped.length;
     // First what stands exactly on a line; what is left is grouped into corners, then matched nearby.
-    const taken = new Map<Track, Event[]>();
+    const taken = new Map<Track, ShapingEvent[]>();
     const stray = takeNear(tracks, shaped, ON_LINE, c, rings, taken);
     const corners = takeNear(tracks, cornersOf(stray, size, rings.closed), REACH, c, rings, taken);
     // Near the centre the two decreases of one short side are closer than those of a corner.
@@ -142,14 +97,14 @@ const SHARED = 0.5;
 /** Gives events to the nearest track within reach; returns those that found none. */
 function takeNear(
   tracks: readonly Track[],
-  events: readonly Event[],
+  events: readonly ShapingEvent[],
   reach: number,
   c: number,
   rings: Rings,
-  taken: Map<Track, Event[]>,
-): Event[] {
+  taken: Map<Track, ShapingEvent[]>,
+): ShapingEvent[] {
   const size = ringSize(rings, c);
-  const left: Event[] = [];
+  const left: ShapingEvent[] = [];
   for (const event of events) {
     let best: Track | null = null;
     let bestMiss = reach;
@@ -168,62 +123,19 @@ function takeNear(
   return left;
 }
 
-/** Shaping stitches this close stand at one corner: a pair beside a corner stitch, two pairs in a row
- * of single stitches. Chosen. */
-const CORNER = 3;
-
-/** Joins neighbouring shaping stitches where the gaps between the groups are clearly wider. */
-function cornersOf(events: readonly Event[], size: number, closed: boolean): Event[] {
-  const n = events.length;
-  if (n < 2) return [...events];
-  const gapAfter = (i: number): number =>
-    i + 1 < n
-      ? events[i + 1].place - events[i].place
-      : closed
-        ? events[0].place + size - events[i].place
-        : size;
-  let widest = 0;
-  for (let i = 0; i < n; i++) if (gapAfter(i) > gapAfter(widest)) widest = i;
-  const corners: Event[] = [];
-  let group: Event[] = [];
-  for (let k = 1; k <= n; k++) {
-    const i = (widest + k) % n;
-    group.push(events[i]);
-    if (gapAfter(i) <= CORNER + 1e-9 && 2 * gapAfter(i) < gapAfter(widest)) continue;
-    corners.push({ ...together(group, group[0].place, size, closed), parts: group });
-    group = [];
-  }
-  return corners;
-}
-
-/** One event for several: their losses summed at their mean place, near `near`. */
-function together(events: readonly Event[], near: number, size: number, closed: boolean): Event {
-  let place = 0;
-  let loss = 0;
-  for (const e of events) {
-    place += e.loss * unwrapNear(e.place, near, size, closed);
-    loss += e.loss;
-  }
-  return { place: place / loss, loss };
-}
-
 /** Remainder in 0 … n; a hair below a full turn counts as none. */
 function modulo(value: number, n: number): number {
   const rest = value - Math.floor(value / n) * n;
   return rest > n - 1e-9 ? 0 : rest;
 }
 
-function distance(a: number, b: number, size: number, closed: boolean): number {
-  const d = b - a;
-  return Math.abs(closed ? d - Math.round(d / size) * size : d);
-}
-
-function unwrapNear(place: number, near: number, size: number, closed: boolean): number {
-  return closed ? place + Math.round((near - place) / size) * size : place;
-}
-
 /** Tracks that meet their shaping often enough to be lines. */
-function stacked(tracks: Track[], shaping: Event[][], outsideIn: boolean, sign: number): Track[] {
+function stacked(
+  tracks: Track[],
+  shaping: ShapingEvent[][],
+  outsideIn: boolean,
+  sign: number,
+): Track[] {
   const isShaping = shaping.map((events) => events.some((e) => e.loss * sign > 0));
   const total = isShaping.filter(Boolean).length;
   const kept = tracks.filter((t) => {
@@ -268,76 +180,9 @@ function stacking(
   return { rounds, share: met / Math.max(1, rounds) };
 }
 
-/** Joins lines whose distance stays the same while the piece around them shrinks or grows. */
-function mergeStrips(rings: Rings, tracks: Track[]): Track[] {
-  if (tracks.length < 2) return tracks;
-  const { courses, closed } = rings;
-  const outsideIn = ringSize(rings, 0) >= ringSize(rings, courses - 1);
-  const wide = outsideIn
-    ? Math.max(...tracks.map((t) => t.born))
-    : Math.min(...tracks.map((t) => t.born));
-  const size = ringSize(rings, wide);
-  const wrap = (p: number): number => (closed ? p - Math.floor((p + 0.5) / size) * size : p);
-  const order = tracks.slice().sort((a, b) => wrap(a.place[wide]) - wrap(b.place[wide]));
-  const gapAt = (a: Track, b: Track, c: number): number => {
-    const n = ringSize(rings, c);
-    const d = b.place[c] - a.place[c];
-    return closed ? d - Math.floor(d / n) * n : d;
-  };
-  const pairsCount = closed ? order.length : order.length - 1;
-  const widestGap = Math.max(
-    ...order.slice(0, pairsCount).map((t, i) => gapAt(t, order[(i + 1) % order.length], wide)),
-  );
-  const glued = order.map((t, i) => {
-    if (i >= pairsCount) return false;
-    const next = order[(i + 1) % order.length];
-    const gap = gapAt(t, next, wide);
-    if (gap > STRIP || gap * 1.5 > widestGap) return false;
-    let compared = 0;
-    let strayed = 0;
-    for (let c = 0; c < courses; c++) {
-      if (t.loss[c] === 0 || next.loss[c] === 0) continue;
-      compared++;
-      if (Math.abs(gapAt(t, next, c) - gap) > 1) strayed++;
-    }
-    return compared >= 2 && strayed <= STRAYED * compared;
-  });
-  const breakAt = glued.indexOf(false);
-  if (breakAt < 0) return tracks;
-  const merged: Track[] = [];
-  for (let k = 0; k < order.length; ) {
-    const group = [order[(breakAt + 1 + k) % order.length]];
-    while (
-      group.length < order.length &&
-      glued[(breakAt + 1 + k + group.length - 1) % order.length]
-    ) {
-      group.push(order[(breakAt + 1 + k + group.length) % order.length]);
-    }
-    merged.push(mergeGroup(group, gapAt, courses));
-    k += group.length;
-  }
-  return merged;
-}
-
-function mergeGroup(
-  group: Track[],
-  gapAt: (a: Track, b: Track, c: number) => number,
-  courses: number,
-): Track {
-  if (group.length === 1) return group[0];
-  const place = new Float64Array(courses);
-  const loss = new Float64Array(courses);
-  const last = group[group.length - 1];
-  for (let c = 0; c < courses; c++) {
-    place[c] = group[0].place[c] + gapAt(group[0], last, c) / 2;
-    for (const t of group) loss[c] += t.loss[c];
-  }
-  return { place, loss, born: group[0].born, events: group[0].events, last: group[0].last };
-}
-
 function collect(
   rings: Rings,
-  shaping: Event[][],
+  shaping: ShapingEvent[][],
   tracks: Track[],
   outsideIn: boolean,
 ): ShapingLines {
