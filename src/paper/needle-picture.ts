@@ -2,8 +2,8 @@
  * A picture of the needles after one round: stitches on each, where the round begins, which way it is
  * worked, and where a stitch would straddle. SVG text, sizes in mm.
  *
- * Seen from above with the right side outwards: the round runs anticlockwise, as a right-handed
- * knitter works it.
+ * Seen from above with the right side outwards: the round runs clockwise, since a right-handed
+ * knitter works the near edge from right to left.
  */
 import type { NeedleTable } from '../draft/needles.ts';
 import { escapeXml } from './chart-symbols.ts';
@@ -63,8 +63,8 @@ function needles(
     // Tips stand out over the stitches at both ends.
     svg += line(s.x0 - 4 * ux, s.y0 - 4 * uy, s.x1 + 4 * ux, s.y1 + 4 * uy, '#8a5a2b', 1.6);
     svg += ticks(s, counts[i]);
-    // The figure stands inside the ring: to the left of the way round.
-    const [cx, cy] = [(s.x0 + s.x1) / 2 + 9 * uy, (s.y0 + s.y1) / 2 - 9 * ux];
+    // The figure stands inside the ring: to the right of the way round.
+    const [cx, cy] = [(s.x0 + s.x1) / 2 - 9 * uy, (s.y0 + s.y1) / 2 + 9 * ux];
     svg += text(cx, cy + 2, String(counts[i]), 5.5, 'middle', true);
     if (straddled.includes(i + 1))
       svg += `<circle cx="${r(s.x1)}" cy="${r(s.y1)}" r="5" fill="none" stroke="#b00020" stroke-width="0.9" stroke-dasharray="2 1.2"/>`;
@@ -76,8 +76,8 @@ function needles(
 }
 
 const LOOP: readonly Stretch[] = [
-  { x0: 18, y0: 66, x1: 82, y1: 66 },
-  { x0: 82, y0: 34, x1: 18, y1: 34 },
+  { x0: 82, y0: 66, x1: 18, y1: 66 },
+  { x0: 18, y0: 34, x1: 82, y1: 34 },
 ];
 
 /** Cords that stand out in loops where the needle turns. */
@@ -88,11 +88,11 @@ function cords(): string {
   );
 }
 
-/** Sides of a regular polygon, anticlockwise on paper, beginning at the lower left. */
+/** Sides of a regular polygon, clockwise on paper, beginning at the lower right. */
 function polygon(n: number): Stretch[] {
   const radius = 36;
   const point = (i: number) => {
-    const angle = Math.PI / 2 + Math.PI / n - (2 * Math.PI * i) / n;
+    const angle = Math.PI / 2 - Math.PI / n + (2 * Math.PI * i) / n;
     return { x: SIZE / 2 + radius * Math.cos(angle), y: SIZE / 2 + radius * Math.sin(angle) };
   };
   return Array.from({ length: n }, (_, i) => {
@@ -112,7 +112,7 @@ function circle(count: number): string {
   const shown = Math.min(count, 3 * MOST_TICKS);
   let svg = `<circle cx="50" cy="50" r="34" fill="none" stroke="#8a5a2b" stroke-width="1.6"/>`;
   for (let i = 0; i < shown; i++) {
-    const angle = Math.PI / 2 - (2 * Math.PI * (i + 0.5)) / shown;
+    const angle = Math.PI / 2 + (2 * Math.PI * (i + 0.5)) / shown;
     const [c, s] = [Math.cos(angle), Math.sin(angle)];
     svg += line(50 + 32 * c, 50 + 32 * s, 50 + 37 * c, 50 + 37 * s, '#222', 0.5);
   }
@@ -122,7 +122,7 @@ function circle(count: number): string {
 function ticks(s: Stretch, count: number): string {
   const shown = Math.min(count, MOST_TICKS);
   const length = Math.hypot(s.x1 - s.x0, s.y1 - s.y0);
-  const [nx, ny] = [-(s.y1 - s.y0) / length, (s.x1 - s.x0) / length];
+  const [nx, ny] = [(s.y1 - s.y0) / length, -(s.x1 - s.x0) / length];
   let svg = '';
   for (let i = 0; i < shown; i++) {
     const t = (i + 0.5) / shown;
@@ -136,7 +136,7 @@ function ticks(s: Stretch, count: number): string {
 function marker(x: number, y: number): string {
   return (
     `<circle cx="${r(x)}" cy="${r(y)}" r="2.4" fill="#fff" stroke="#0a7d4f" stroke-width="1.2"/>` +
-    text(x, y + 8.5, 'round begins →', 3.6, 'middle')
+    text(Math.min(x + 12, SIZE - 2), y + 8.5, '← round begins', 3.6, 'end')
   );
 }
 
