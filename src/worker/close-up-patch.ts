@@ -22,6 +22,10 @@ type Asked<Place extends CloseUpAsked['place']> = Extract<CloseUpAsked, { place:
 
 /** Loop and yarn in mm of a fabric whose plain stitch is so wide. */
 function yarnOf({ stitchMm, loopMm }: Knitting): { loopMm: number; yarnMm: number } {
+  // Before anything is measured in loop lengths.
+  if (loopMm !== null && !(loopMm > 0)) {
+    throw new RangeError(`the yarn in a stitch must be more than 0 mm, got ${loopMm}`);
+  }
   return { loopMm: loopMm ?? MUNDEN_KW * stitchMm, yarnMm: stitchMm / STITCH_OVER_YARN };
 }
 
@@ -31,11 +35,14 @@ const REASONS: Readonly<Record<string, string>> = {
   'two stopping points differ': 'two stopping points gave different openings',
 };
 
-export function mustRest({ converged, reason, linksKept }: YarnRelaxation): void {
+export function mustRest(
+  { converged, reason, linksKept }: YarnRelaxation,
+  advice = 'Try a little less slack, or more yarn in a stitch.',
+): void {
   if (converged) return;
   const why = linksKept ? (REASONS[reason] ?? reason) : 'yarn would have passed through yarn';
   throw new YarnTrouble(
-    `The yarn did not come to rest (${why}), so there is nothing to believe or to draw. Try a little less slack, or more yarn in a stitch.`,
+    `The yarn did not come to rest (${why}), so there is nothing to believe or to draw. ${advice}`,
   );
 }
 

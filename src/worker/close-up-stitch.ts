@@ -13,8 +13,10 @@ import { mustRest, planarEnds, type Watch, YarnTrouble } from './close-up-patch.
 import type { CloseUp, SheetAtRest } from './yarn-messages.ts';
 
 /** Steps to neighbours over which loops move, and over which they are drawn. Chosen. */
-const MOVES = 4;
+const MOVES = 3;
 const DRAWN = 6;
+/** A few dozen loops take some hundred steps to rest, crowded ones more. Chosen: some five seconds. */
+const MOST_STEPS = 3000;
 /** Pieces beyond this are laid too slowly to wait for. Chosen: some ten seconds. */
 const MOST_LOOPS = 60_000;
 
@@ -35,8 +37,12 @@ export function showStitch(sheet: SheetAtRest, loop: number, onProgress: Watch):
   last = { sheet, curves: laid };
   const steps = stepsFrom(graph, loop, DRAWN);
   const free = steps.map((step) => (step <= MOVES ? 1 : 0));
-  const { curves, relaxation } = polishYarn(laid, graph, { free, onProgress });
-  mustRest(relaxation);
+  const { curves, relaxation } = polishYarn(laid, graph, {
+    free,
+    onProgress,
+    maxIterations: MOST_STEPS,
+  });
+  mustRest(relaxation, 'Choose a stitch where the loops crowd less.');
   const kin = findKin(graph);
   const yarn = {
     ...curves,

@@ -15,8 +15,9 @@ export function StrandChoice({ laid, atRest }: { laid: LaidSheet; atRest: boolea
       note = `${wrong} of ${yarn?.curves.check.linksChecked} stitches crowd too much to be drawn rightly.`;
     }
   }
+  const drawn = drawnAs === 'strands' && atRest && yarn !== null && !laying;
   return (
-    <div className="strand-choice">
+    <div className="strand-choice" data-drawn={drawn ? 'strands' : 'stitches'}>
       <ToggleGroup.Root
         type="single"
         className="strip"

@@ -1,0 +1,177 @@
+/** Yarn in the page: the whole piece as strands, and a place of it close up with its measures. */
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { PageUnderTest, Visit } from './page-under-test.ts';
+import {
+  lookAtStage,
+  openWorkshop,
+  seriousViolations,
+  untilAtRest,
+  visit,
+  writePlan,
+} from './page-under-test.ts';
+
+/** Small, so that a browser without a graphics card lays and relaxes it at once. */
+const SQUARE = `Title: Small square
+Gauge: 20 sts and 26 rounds = 10 cm
+Worked: in the round
+
+Cast on 48 sts. Join in the round.
+Round 1: *ssk, k8, k2tog; rep from * to end. (40 sts)
+Round 2: knit.
+Round 3: *ssk, k6, k2tog; rep from * to end. (32 sts)
+Round 4: knit.
+Round 5: *ssk, k4, k2tog; rep from * to end. (24 sts)
+Round 6: *ssk, k2, k2tog; rep from * to end. (16 sts)
+Draw yarn through remaining sts.
+`;
+
+let workshop: PageUnderTest;
+let it_: Visit;
+const page = () => it_.page;
+
+beforeAll(async () => {
+  workshop = await openWorkshop('yarn');
+  it_ = await visit(workshop);
+  await page().getByRole('textbox', { name: 'Plan text' }).waitFor();
+  await writePlan(page(), SQUARE);
+  await untilAtRest(page());
+});
+
+afterAll(async () => {
+  await workshop?.close();
+});
+
+const note = () => page().locator('.close-up .stage-note');
+const measure = () => page().locator('.close-up-measure');
+
+/** Openings in mm as the close-up says them: at the place, and the ordinary one. */
+async function measured(): Promise<[number, number]> {
+  await page().locator('.close-up .stage-note[data-state="rest"]').waitFor({ timeout: 20_000 });
+  const text = (await measure().textContent()) ?? '';
+  const found = text.match(/ is ([\d.]+) mm across; .* is ([\d.]+) mm/);
+  if (!found) throw new Error(`no measures in “${text}”`);
+  return [Number(found[1]), Number(found[2])];
+}
+
+describe('the piece as strands of yarn', () => {
+  it('is laid when asked for, wears the colours, and is taken back with the fabric', async () => {
+    const stitches = await lookAtStage(page());
+    await page().getByRole('radio', { name: 'Strands' }).focus();
+    await page().keyboard.press('Space');
+    await page().locator('.strand-choice[data-drawn="strands"]').waitFor();
+    expect(await page().locator('.strand-note').textContent()).toBe('');
+    // The switch lies on the picture and shows its focus: that must not be taken for yarn.
+    await page().getByRole('textbox', { name: 'Plan text' }).focus();
+    await expect
+      .poll(async () => (await lookAtStage(page())).bluish)
+      .not.toBeCloseTo(stitches.bluish, 3);
+    const strands = await lookAtStage(page());
+    expect(strands.bluish).toBeGreaterThan(0.05);
+    expect(strands.colours).toBeGreaterThan(150);
+    await page().getByRole('radio', { name: 'Rounds' }).click();
+    await expect
+      .poll(async () => (await lookAtStage(page())).bluish)
+      .not.toBeCloseTo(strands.bluish, 3);
+    await page().getByRole('radio', { name: 'Yarn' }).click();
+    await expect
+      .poll(async () => (await lookAtStage(page())).bluish)
+      .toBeCloseTo(strands.bluish, 3);
+    await page().getByRole('slider', { name: 'Knitted up to' }).focus();
+    await page().keyboard.press('Home');
+    await expect
+      .poll(async () => (await lookAtStage(page())).bluish)
+      .toBeLessThan(0.6 * strands.bluish);
+    await page().keyboard.press('End');
+    await page().getByRole('radio', { name: 'Stitches' }).click();
+    await expect
+      .poll(async () => (await lookAtStage(page())).bluish)
+      .toBeCloseTo(stitches.bluish, 3);
+  });
+});
+
+describe('the close-up', () => {
+  it('shows the join with its opening beside the ordinary gap, and why', async () => {
+    await page().getByRole('radio', { name: 'Close-up' }).click();
+    await expect.poll(() => note().textContent()).toMatch(/settling/);
+    const [opening, ordinary] = await measured();
+    expect(opening).toBeGreaterThan(1.3 * ordinary);
+    const picture = page().locator('.close-up .stage-focus');
+    expect(await picture.getAttribute('aria-label')).toContain(`${opening.toFixed(1)} mm across`);
+    await expect.poll(() => page().locator('.close-up canvas').count()).toBe(1);
+    expect(await page().locator('.close-up-side').textContent()).toMatch(
+      /spiral.*What helps common practice/s,
+    );
+  });
+
+  it('follows the slack by keyboard, and compares what was measured', async () => {
+    const [before] = await measured();
+    const slider = page().getByRole('slider', { name: 'Slack in the strand' });
+    await slider.focus();
+    await page().keyboard.press('Home');
+    await expect.poll(() => slider.getAttribute('aria-valuetext')).toBe('0.0 mm');
+    const [tight] = await measured();
+    expect(tight).toBeLessThan(0.8 * before);
+    await expect.poll(() => page().locator('.close-up-table tbody tr').count()).toBe(2);
+  });
+
+  it('says what cannot be knitted, and draws nothing then', async () => {
+    const yarn = page().getByRole('textbox', { name: 'Yarn in a stitch' });
+    await yarn.fill('8');
+    await expect
+      .poll(() => page().getByRole('alert').allTextContents())
+      .toContainEqual(expect.stringMatching(/cannot be knitted/));
+    expect(await page().locator('.close-up canvas').count()).toBe(0);
+    expect(await measure().textContent()).toBe('');
+    await yarn.fill('');
+    await measured();
+  });
+
+  it('can be stopped while the yarn settles', async () => {
+    await page().getByRole('radio', { name: 'Needle gap' }).click();
+    await page().locator('.close-up').getByRole('button', { name: 'Stop' }).click();
+    await expect.poll(() => note().textContent()).toMatch(/Stopped before/);
+    expect(await measure().textContent()).toBe('');
+  });
+
+  it('shows a decrease of the piece itself, and any stitch by its number', async () => {
+    await page().getByRole('radio', { name: 'Decrease' }).click();
+    await page().getByRole('radio', { name: 'k2tog' }).click();
+    await measured();
+    await page().getByRole('radio', { name: 'Any stitch' }).click();
+    await page().getByRole('spinbutton', { name: 'Round' }).fill('2');
+    await page().getByRole('spinbutton', { name: 'Stitch' }).fill('6');
+    await measured();
+    const stage = page().locator('.close-up .stage-focus');
+    await expect.poll(() => stage.getAttribute('data-stale')).toBe('false');
+    await stage.focus();
+    const front = await stage.screenshot({ caret: 'initial' });
+    await page().keyboard.press('b');
+    await expect
+      .poll(async () => (await stage.screenshot({ caret: 'initial' })).equals(front))
+      .toBe(false);
+  });
+
+  it('has no serious fault of accessibility and broke no rule of the page', async () => {
+    expect(await seriousViolations(it_)).toEqual([]);
+    expect(it_.errors).toEqual([]);
+    const abroad = it_.requests.filter(
+      (address) => !/^(?:blob|data):/.test(address) && !address.startsWith(`${workshop.origin}/`),
+    );
+    expect(abroad).toEqual([]);
+  });
+
+  it('fits a screen of 360 px', async () => {
+    await page().setViewportSize({ width: 360, height: 740 });
+    await page().locator('.pane-choice button', { hasText: 'Fabric' }).click();
+    await page().getByRole('radio', { name: 'Join' }).click();
+    await measured();
+    expect(await page().evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(
+      360,
+    );
+    const side = await page().locator('.close-up-side').boundingBox();
+    const picture = await page().locator('.close-up-picture').boundingBox();
+    expect(side?.height).toBeGreaterThan(150);
+    expect(picture?.height).toBeGreaterThan(150);
+    expect(await seriousViolations(it_)).toEqual([]);
+  });
+});
