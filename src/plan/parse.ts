@@ -6,12 +6,13 @@
 import { Abbreviations } from './abbreviations.ts';
 import { type CastOnLine, markersIn, readCastOn } from './cast-on-lines.ts';
 import { DiagnosticList } from './diagnostics.ts';
-import { MOST_STITCHES, RoundExpander } from './expand.ts';
+import { RoundExpander } from './expand.ts';
 import { HeaderReader, type Headers, type Line, readJoin } from './headers.ts';
 import { KindList } from './kind-list.ts';
 import { toNumber } from './numbers.ts';
 import type { Plan } from './plan.ts';
 import { readSteps } from './read-steps.ts';
+import { MOST_STITCHES } from './round-tape.ts';
 import { positionAt, readSource, type Source } from './source.ts';
 import { readStatements, type Statement } from './statements.ts';
 import { PlanWorker } from './work-rounds.ts';

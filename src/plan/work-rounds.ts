@@ -6,14 +6,7 @@
 import type { Abbreviations } from './abbreviations.ts';
 import { BelievedCount, needleOf } from './believed-count.ts';
 import type { DiagnosticList } from './diagnostics.ts';
-import {
-  MOST_STITCHES,
-  type Problem,
-  RoundExpander,
-  type RoundSetting,
-  stitches,
-  type WorkedRound,
-} from './expand.ts';
+import { RoundExpander, type WorkedRound } from './expand.ts';
 import { fitSteps, nextInLine, shortened } from './fit-steps.ts';
 import type { KindList } from './kind-list.ts';
 import type { Parity, RoundLabel } from './labels.ts';
@@ -23,6 +16,9 @@ import type { Ending, PlanRound, TextPosition } from './plan.ts';
 import { readSteps } from './read-steps.ts';
 import { readCompound, readNamed, readRepeat } from './repeat-lines.ts';
 import { type PlainRounds, readLike, readPlainRounds } from './round-bodies.ts';
+import type { RoundSetting } from './round-in-hand.ts';
+import { type Problem, stitches } from './round-problems.ts';
+import { MOST_STITCHES } from './round-tape.ts';
 import { readShape } from './shape-lines.ts';
 import { endPositionAt, positionAt, type Source } from './source.ts';
 import type { StatedCount } from './stated-counts.ts';

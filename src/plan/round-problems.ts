@@ -1,0 +1,41 @@
+/**
+ * What does not come out while one round is worked, in a knitter's words and in the order it was met.
+ * Input: a step and what is wrong with it. Output: `Problem`s, which the caller reports or holds back.
+ */
+import type { Severity } from './plan.ts';
+
+export interface Problem {
+  readonly severity: Severity;
+  readonly code: string;
+  /** Place of the step in the normalised text. */
+  readonly from: number;
+  readonly to: number;
+  readonly message: string;
+  readonly hint: string;
+}
+
+/** A step's place in the normalised text. */
+export interface Place {
+  readonly from: number;
+  readonly to: number;
+}
+
+export class RoundProblems {
+  readonly all: Problem[] = [];
+
+  error(at: Place, code: string, message: string, hint = ''): void {
+    this.all.push({ severity: 'error', code, from: at.from, to: at.to, message, hint });
+  }
+
+  warn(at: Place, code: string, message: string, hint = ''): void {
+    this.all.push({ severity: 'warning', code, from: at.from, to: at.to, message, hint });
+  }
+
+  get failed(): boolean {
+    return this.all.some((p) => p.severity === 'error');
+  }
+}
+
+export function stitches(n: number): string {
+  return n === 1 ? '1 stitch' : `${n} stitches`;
+}
