@@ -3,7 +3,9 @@
  * report. The worker, the command line and the tests all come through here.
  */
 import { type Draft, draftPlan } from './draft/draft.ts';
+import { levelPlan } from './draft/level-plan.ts';
 import type { MeasuredFabric } from './draft/measured-columns.ts';
+import { redraft } from './draft/redraft.ts';
 import type { WishesAsked } from './draft/wishes.ts';
 import { buildCells } from './fabric/build-cells.ts';
 import { buildStitchGraph } from './fabric/build-graph.ts';
@@ -16,7 +18,8 @@ import { parsePlan } from './plan/parse.ts';
 import { hasErrors, type Plan } from './plan/plan.ts';
 import { relaxSheet } from './relax/relax-sheet.ts';
 import type { RelaxedSheet, RelaxOptions } from './relax/relaxed-sheet.ts';
-import { type Budget, measureBudget } from './report/budget.ts';
+import { type Budget, flatStitchesPerRound, measureBudget } from './report/budget.ts';
+import { courseWidths, flatnessMiss, mostCommonChange } from './report/levelling.ts';
 import type { PlanReport, Report } from './report/report.ts';
 import { reportPlan } from './report/report-plan.ts';
 import { reportSheet } from './report/report-sheet.ts';
@@ -88,11 +91,38 @@ export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
   const sheet = relaxSheet(prepared.measured.metric, solver);
   const ms = clock() - before;
   const { measured, budget } = prepared;
-  const report = {
-    ...prepared.report,
-    ...reportSheet(prepared.report, measured, budget, sheet, ms),
-  };
+  const found = reportSheet(prepared.report, measured, budget, sheet, ms);
+  const advice = found.advice.map((item) =>
+    item.every === null ? item : { ...item, planText: flattest(prepared, item.every) },
+  );
+  const report = { ...prepared.report, ...found, advice };
   return { ...prepared, sheet, report };
+}
+
+/** Larger plans are re-timed evenly without measuring the outcome: it would take seconds. Chosen. */
+const MOST_MEASURED = 40_000;
+
+/** The plan re-timed: evenly, or by the width that its stitches really have, whichever is flatter. */
+function flattest(prepared: Prepared, every: number): string | null {
+  const { plan, measured, report } = prepared;
+  if (every < 1) return null;
+  const even = redraft(plan, every).text;
+  if (prepared.graph.loops > MOST_MEASURED) return even;
+  const widths = courseWidths(measured, report.corners);
+  const ground = flatStitchesPerRound(report.corners, widths.roundMm, report.metric.stitchMm);
+  const steady = Math.max(1, mostCommonChange(plan) / ground);
+  let best = even;
+  let least = Number.POSITIVE_INFINITY;
+  for (const text of [even, redraft(plan, steady).text, levelPlan(plan, widths).text]) {
+    const tried = parsePlan(text);
+    if (!canRelax(tried)) continue;
+    const miss = flatnessMiss(prepare(tried).measured);
+    if (miss < least - 1e-6) {
+      least = miss;
+      best = text;
+    }
+  }
+  return best;
 }
 
 /** Text to finished report; null where the plan has errors (they are in `plan.diagnostics`). */

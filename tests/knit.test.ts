@@ -211,3 +211,20 @@ describe('units and repetition', () => {
     expect(b.positions).toEqual(a.positions);
   });
 });
+
+describe('following the advice', () => {
+  it.each([
+    ['too slow', [2]],
+    ['far too slow', [3]],
+    ['too fast', [1]],
+  ] as const)('makes a plain square that decreases %s lie flat', (_how, every) => {
+    const { report } = knitted(motifText({ ...PLAIN, side: 30, every }));
+    const text = report.advice[0].planText;
+    expect(text).not.toBeNull();
+    const followed = knitted(text ?? '').report;
+    expect(followed.castOn).toBe(report.castOn);
+    expect(followed.verdict).toMatch(/^flat/);
+    // The band of "flat after blocking", 3 % of a full turn: whole stitches and rounds allow no better.
+    expect(Math.abs(followed.coneAngleDeg - 360)).toBeLessThan(10.8);
+  });
+});

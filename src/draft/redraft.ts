@@ -40,14 +40,17 @@ export function redraft(plan: Plan, every: number): Redraft {
 }
 
 /**
- * Re-times the shaping with a gap of its own after each shaping round: `gap(change)` is the number of
- * rounds, not necessarily whole, that so many stitches lost or gained ask for.
+ * Re-times the shaping with a gap of its own after each shaping round: how many rounds, not necessarily
+ * whole, so many stitches lost or gained ask for.
  */
-export function retime(plan: Plan, gap: (change: number) => number): Redraft {
+export function retime(plan: Plan, gap: ShapingGap): Redraft {
   const worked = takeApart(plan);
   const start = Array.from({ length: worked.castOn }, (_, column) => column);
   return rework(plan, { worked, start, events: eventsOf(worked) }, gap);
 }
+
+/** Rounds after a shaping round: `change` stitches lost or gained in it, from `before` stitches. */
+export type ShapingGap = (change: number, before: number) => number;
 
 /** One shaping round: what it does to the columns. */
 export interface ShapingEvent {
@@ -78,7 +81,7 @@ function isShaping(round: WorkedRound): boolean {
 export function rework(
   plan: Plan,
   shaping: Shaping,
-  gap: (change: number) => number,
+  gap: ShapingGap,
   header: readonly string[] = headerOf(plan),
 ): Redraft {
   const notes: string[] = [];
@@ -90,20 +93,19 @@ export function rework(
 }
 
 /** The shaping worked in each new round, null for a plain round. Item 0 is unused. */
-function newTimeline(
-  { worked, events }: Shaping,
-  gap: (change: number) => number,
-): (ShapingEvent | null)[] {
+function newTimeline({ worked, start, events }: Shaping, gap: ShapingGap): (ShapingEvent | null)[] {
   const shaped = worked.rounds.map(isShaping);
   const first = shaped.indexOf(true) + 1;
   if (first === 0 || events.length === 0) return [null, ...worked.rounds.map(() => null)];
   const timeline: (ShapingEvent | null)[] = Array.from({ length: first }, () => null);
   let ideal = first;
+  let stitches = start.length;
   for (const event of events) {
     const at = Math.max(Math.floor(ideal + 1e-9), timeline.length);
     while (timeline.length < at) timeline.push(null);
     timeline.push(event);
-    ideal += gap(Math.abs(event.change));
+    ideal += gap(Math.abs(event.change), stitches);
+    stitches += event.change;
   }
   const tail = worked.rounds.length - 1 - shaped.lastIndexOf(true);
   for (let i = 0; i < tail; i++) timeline.push(null);

@@ -26,7 +26,13 @@ function widen(pullIn: PullIn): Advice {
   const { stitches, sideMm, percent, round } = pullIn;
   const many = stitches === 1 ? '1 stitch' : `${stitches} stitches`;
   const text = `The cables pull every side in by ${sideMm.toFixed(0)} mm (${percent.toFixed(0)} %): add ${many} a side to keep the width.`;
-  return { text, every: null, fromRound: Math.max(1, round), toRound: Math.max(1, round) };
+  return {
+    text,
+    every: null,
+    planText: null,
+    fromRound: Math.max(1, round),
+    toRound: Math.max(1, round),
+  };
 }
 
 function schedule(
@@ -46,12 +52,12 @@ function schedule(
   if (every < 0.99) {
     const need = Math.ceil(flat);
     const text = `To lie flat, ${verb} about ${need} stitches in every round: ${stitches} are too few even when ${outsideIn ? 'a decrease' : 'an increase'} round follows another.`;
-    return [{ text, every: null, ...range }];
+    return [{ text, every: null, planText: null, ...range }];
   }
   const found = nearestSchedule(every);
   const mean = found.rounds / found.shaping;
   const text = `To lie flat, ${verb} ${stitches} stitches ${scheduleWords(found)}.`;
-  return [{ text, every: mean, ...range }];
+  return [{ text, every: mean, planText: null, ...range }];
 }
 
 /** Stretches of at least this many rounds are worth naming. Chosen. */
@@ -84,5 +90,5 @@ function blame(run: readonly RoundReport[], outsideIn: boolean): Advice {
   const slow = first.pace === 'slow';
   const effect = slow ? 'the piece cups there' : 'the piece ruffles there';
   const text = `Rounds ${first.n}–${last.n} ${verb} ${rate.toFixed(1)} stitches a round where lying flat takes ${budget.toFixed(1)}: too ${slow ? 'slow' : 'fast'}, ${effect}.`;
-  return { text, every: null, fromRound: first.n, toRound: last.n };
+  return { text, every: null, planText: null, fromRound: first.n, toRound: last.n };
 }

@@ -84,7 +84,7 @@ function judge(excess: number, unevenness: number, posture: Posture, bands: Verd
 }
 
 /** How far the local cone angle strays from its mean, share of a full turn, over the area. */
-function measureUnevenness(measured: MeasuredMetric): number {
+export function measureUnevenness(measured: MeasuredMetric): number {
   const { coneAngleRad, fromCentreMm, meanConeAngleRad } = measured.turning;
   let sum = 0;
   let weight = 0;

@@ -29,6 +29,8 @@ export interface Advice {
   readonly text: string;
   /** Average rounds between shaping rounds that would lie flat; null where no schedule is advised. */
   readonly every: number | null;
+  /** The whole plan with the advice followed, as text; null where nothing can be rewritten. */
+  readonly planText: string | null;
   /** Rounds concerned, working order, inclusive. */
   readonly fromRound: number;
   readonly toRound: number;

@@ -174,11 +174,12 @@ function AdviceItem(props: {
 }) {
   const { advice, text, stale } = props;
   const plan = usePage((state) => state.knitted?.plan);
-  const retimed = useMemo(
-    () =>
-      plan && advice.every !== null && canRetime(plan) ? retimedText(plan, advice.every) : null,
-    [plan, advice],
-  );
+  const retimed = useMemo(() => {
+    if (!plan || advice.every === null || !canRetime(plan)) return null;
+    // The report's own rewriting has been measured; the even one is for plans too large for that.
+    const even = retimedText(plan, advice.every);
+    return advice.planText === null ? even : { text: advice.planText, notes: even?.notes ?? [] };
+  }, [plan, advice]);
   const showRounds = () => page.set({ focus: { from: advice.fromRound, to: advice.toRound } });
   return (
     <li className="advice-item">

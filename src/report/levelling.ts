@@ -1,0 +1,49 @@
+/** What re-timing a plan needs to know of its metric: course widths by stitch count, and how flat it is. */
+import type { CourseWidths } from '../draft/level-plan.ts';
+import type { MeasuredMetric } from '../gauge/build-metric.ts';
+import { ringSize } from '../gauge/rings.ts';
+import type { Plan } from '../plan/plan.ts';
+import { measureUnevenness } from './report-sheet.ts';
+
+/** Mean width of the courses of each stitch count, unsmoothed. */
+export function courseWidths(measured: MeasuredMetric, corners: number): CourseWidths {
+  const { layout, size } = measured;
+  const { rings } = layout;
+  const byCount = new Map<number, { sum: number; courses: number }>();
+  for (let c = 0; c < rings.courses; c++) {
+    const n = ringSize(rings, c);
+    const entry = byCount.get(n) ?? { sum: 0, courses: 0 };
+    for (let j = 0; j < n; j++) entry.sum += size.stitchMm[rings.start[c] + j];
+    entry.courses++;
+    byCount.set(n, entry);
+  }
+  const stitches = [...byCount.keys()].filter((n) => n > 0).sort((a, b) => a - b);
+  const rounds = Math.max(1, rings.courses - 1);
+  return {
+    stitches,
+    widthMm: stitches.map((n) => {
+      const { sum, courses } = byCount.get(n) ?? { sum: 0, courses: 1 };
+      return sum / courses;
+    }),
+    roundMm: Math.abs(layout.depthMm[rings.courses - 1] - layout.depthMm[0]) / rounds,
+    corners,
+  };
+}
+
+/** How far from flat the unstrained sheet is: mean angle and its unevenness, shares of a full turn. */
+export function flatnessMiss(measured: MeasuredMetric): number {
+  const mean = Math.abs(measured.turning.meanConeAngleRad / (2 * Math.PI) - 1);
+  return mean + measureUnevenness(measured);
+}
+
+/** Stitches that most shaping rounds lose or gain. */
+export function mostCommonChange(plan: Plan): number {
+  const counts = new Map<number, number>();
+  for (const round of plan.rounds) {
+    const change = Math.abs(round.after - round.before);
+    if (change > 0) counts.set(change, (counts.get(change) ?? 0) + 1);
+  }
+  let best = 1;
+  for (const [change, count] of counts) if (count > (counts.get(best) ?? 0)) best = change;
+  return best;
+}
