@@ -1,0 +1,82 @@
+/**
+ * Brackets that hold no stitches: `(120 sts)`, `(RS)`, `(corner stitch)`, `k2tog (knit two together)`.
+ * Input: a cursor at the opening bracket and the step before it. Output: true and the cursor behind the
+ * bracket, a count in it kept; false where the bracket is to be worked.
+ */
+import { readStatedCount } from './stated-counts.ts';
+import type { StepCursor } from './step-cursor.ts';
+import type { Step } from './steps.ts';
+
+/** Reads some text by itself, saying nothing: its steps, and how many words could not be read. */
+export type ReadAside = (
+  text: string,
+  base: number,
+) => { readonly steps: readonly Step[]; readonly unread: number };
+
+export function readBracketedRemark(
+  cursor: StepCursor,
+  last: Step | undefined,
+  readAside: ReadAside,
+): boolean {
+  const { text, i: at } = cursor;
+  const end = matchingBracket(text, at);
+  if (end < 0) return false;
+  const inside = text.slice(at + 1, end);
+  const count = inside.trim() === '' ? null : readStatedCount(inside);
+  const remark =
+    inside.trim() === '' ||
+    count !== null ||
+    /^\s*(?:rs|ws|right side|wrong side|dec(?:rease)?|inc(?:rease)?)\b[a-z .]*$/.test(inside) ||
+    onlyExplains(inside, text.slice(end + 1, end + 20), cursor.base + at + 1, last, readAside);
+  if (!remark) return false;
+  cursor.i = end + 1;
+  if (count) cursor.stated ??= count;
+  return true;
+}
+
+/** Words that are no stitches, or only say again what stands before them. `behind`: what follows them. */
+function onlyExplains(
+  inside: string,
+  behind: string,
+  base: number,
+  last: Step | undefined,
+  readAside: ReadAside,
+): boolean {
+  // Only short brackets without inner ones can be remarks; this also keeps nested reading linear.
+  if (inside.length > 160 || /[([{]/.test(inside)) return false;
+  // A bracket that is worked several times is no remark, whatever is in it.
+  if (/^\s*(?:x\s*\d|\d+\s*x|\d+\s+times|twice|once|to\s|around|in(?:to)?\s|rep)/.test(behind)) {
+    return false;
+  }
+  const { steps, unread } = readAside(inside, base);
+  if (unread > 0) return steps.length === 0 || looksLikeProse(inside);
+  // "k2tog (knit two together)"
+  const [only] = steps;
+  return steps.length === 1 && last !== undefined && saysAgain(only, last);
+}
+
+function saysAgain(only: Step, last: Step): boolean {
+  if (only.kind === 'stitch' && last.kind === 'stitch') {
+    return only.name === last.name && only.name.length > 1;
+  }
+  return only.kind === 'marker' && last.kind === 'marker' && only.action === last.action;
+}
+
+/** Place of the bracket that closes the one at `at`, any kind of bracket counting; −1 if none. */
+function matchingBracket(text: string, at: number): number {
+  let depth = 0;
+  for (let i = at; i < text.length; i++) {
+    const c = text[i];
+    if (c === '(' || c === '[' || c === '{') depth++;
+    else if (c === ')' || c === ']' || c === '}') {
+      depth--;
+      if (depth === 0) return i;
+    }
+  }
+  return -1;
+}
+
+/** Plain words rather than stitches with a slip in them. */
+function looksLikeProse(text: string): boolean {
+  return !/\d/.test(text) && text.trim().split(/\s+/).length >= 2;
+}

@@ -1,0 +1,157 @@
+/**
+ * Repeats told by asterisks, `*k2, p2; rep from * to end`, and by "repeat" alone. Input: the steps read so
+ * far in one bracket and its open asterisks. Output: the repeated steps taken off the end and put back as
+ * one group; false where no repeat is told.
+ */
+import { CLOSE_EACH, TRAIL_EACH_SIDE } from './each-side-words.ts';
+import { readStatedCount } from './stated-counts.ts';
+import { type ReadAmount, readAmount } from './step-amounts.ts';
+import { GAP, type OpenStar, type StepCursor } from './step-cursor.ts';
+import type { GroupStep, Step } from './steps.ts';
+import { countFollows } from './trailing-counts.ts';
+
+const REPEAT_FROM =
+  /(?:rep(?:eat)?s?\.?|work|cont(?:inue)?\.?)\s*(?:(?:the\s+)?(?:instructions?|sts?|stitches|section|sequence|pattern|part)\s+)?(?:working\s+)?(?:from|fr\.?|between|bet\.?|btw|the)?\s*(?:the\s+)?(?:(\*+)(?:'?s(?![a-z]))?(?:\s*(?:to|-|and|through)\s*\*+)?|(?:asterisks?|stars?)(?![a-z]))/y;
+const REPEAT_BARE =
+  /rep(?:eat)?\.?(?:\s+(?:these|this|the)\s+(?:\d+\s+)?(?:sts?|stitches|sequence|pattern))?(?=\s*(?:to\s|around|across|until|all\s|\d|twice|once|for|x|[([,;=-]|\.|$))/y;
+
+/** An asterisk: it opens a repeat, closes one, or stands around a remark in italics. */
+export function readStar(cursor: StepCursor, items: Step[], stars: OpenStar[]): void {
+  const at = cursor.i;
+  let level = 0;
+  while (cursor.text[cursor.i] === '*') {
+    level++;
+    cursor.i++;
+  }
+  if (readItalics(cursor)) return;
+  const open = stars.findLastIndex((s) => s.level === level);
+  if (open >= 0 && items.length > stars[open].index) {
+    // A second asterisk closes the repeat if "repeat…", a number of times or the end follows.
+    const start = cursor.i;
+    const take = (): { steps: Step[]; from: number } => {
+      const star = stars[open];
+      stars.length = open;
+      return { steps: items.splice(star.index), from: star.at };
+    };
+    cursor.match(GAP);
+    if (cursor.match(CLOSE_EACH)) {
+      const { steps, from } = take();
+      items.push(cursor.eachSide(steps, from));
+      return;
+    }
+    const rep = cursor.match(REPEAT_FROM) ?? cursor.match(REPEAT_BARE);
+    const read = readAmount(cursor);
+    const ends = atEnd(cursor) || ')]}'.includes(cursor.text[cursor.i]);
+    if (rep || read || ends || countFollows(cursor)) {
+      const { steps, from } = take();
+      items.push(starGroup(cursor, steps, from, read, rep !== null));
+      return;
+    }
+    cursor.i = start;
+  }
+  stars.push({ level, index: items.length, at });
+}
+
+/** "*8 sts dec'd, 72 sts*": a remark in italics, its first asterisk read. */
+function readItalics(cursor: StepCursor): boolean {
+  const inner = /[^*\n]{3,80}(?=\*)/y;
+  inner.lastIndex = cursor.i;
+  const remark = inner.exec(cursor.text)?.[0] ?? '';
+  const count = /\d\s*sts?\b|stitches/.test(remark) ? readStatedCount(remark) : null;
+  if (!count) return false;
+  cursor.i += remark.length + 1;
+  cursor.stated ??= count;
+  return true;
+}
+
+function atEnd(cursor: StepCursor): boolean {
+  const rest = /[\s.,;]*$/y;
+  rest.lastIndex = cursor.i;
+  return rest.test(cursor.text);
+}
+
+function starGroup(
+  cursor: StepCursor,
+  steps: readonly Step[],
+  from: number,
+  read: ReadAmount | null,
+  repeated: boolean,
+): GroupStep {
+  if (!read) return cursor.group(steps, from, { kind: 'rest', count: 0 });
+  const { times } = read;
+  if (!times) return cursor.group(steps, from, read.amount);
+  if (!repeated || times.total) return cursor.group(steps, from, { times: times.times });
+  // Worked once, then repeated; without "more" some patterns mean the total.
+  return cursor.group(steps, from, { times: times.times + 1 }, times.more ? null : times.times);
+}
+
+/** Puts the steps from place `index` on back as one repeat. */
+function repeatFrom(cursor: StepCursor, items: Step[], index: number, read: ReadAmount): void {
+  const steps = items.splice(index);
+  items.push(starGroup(cursor, steps, steps[0].from - cursor.base, read, true));
+}
+
+/** "k2, p2; repeat to end" without any asterisk: everything so far. */
+function readBareRepeat(cursor: StepCursor, items: Step[], stars: OpenStar[]): boolean {
+  if (items.length === 0) return false;
+  const start = cursor.i;
+  if (!cursor.match(REPEAT_BARE)) return false;
+  const read = readAmount(cursor);
+  if (!read) {
+    cursor.i = start;
+    return false;
+  }
+  const star = stars.pop();
+  stars.length = 0;
+  repeatFrom(cursor, items, star && star.index < items.length ? star.index : 0, read);
+  return true;
+}
+
+/** "repeat from *" or "repeat" alone. */
+export function readRepeatFrom(cursor: StepCursor, items: Step[], stars: OpenStar[]): boolean {
+  const at = cursor.i;
+  const m = cursor.match(REPEAT_FROM);
+  if (!m) return readBareRepeat(cursor, items, stars);
+  const level = m[1]?.length ?? 1;
+  let open = stars.findLastIndex((s) => s.level === level);
+  if (open < 0) open = stars.length - 1;
+  const read = readAmount(cursor);
+  if (open < 0) {
+    const hint = 'Put a * before the first stitch that is repeated.';
+    if (items.length > 0 && read && /^\s*rep/.test(m[0])) {
+      // No asterisk: most likely everything so far.
+      cursor.say(
+        'warning',
+        'repeat-without-star',
+        at,
+        'there is no * to repeat from; read as repeating everything from the beginning',
+        hint,
+      );
+      repeatFrom(cursor, items, 0, read);
+    } else cursor.say('error', 'repeat-without-star', at, 'there is no * to repeat from', hint);
+    return true;
+  }
+  const star = stars[open];
+  stars.length = open;
+  const steps = items.splice(star.index);
+  if (steps.length === 0) return true;
+  if (!read && cursor.match(TRAIL_EACH_SIDE)) items.push(cursor.eachSide(steps, star.at));
+  else items.push(starGroup(cursor, steps, star.at, read, true));
+  return true;
+}
+
+/** Asterisks that no repeat has closed by the end of their bracket. */
+export function closeStars(cursor: StepCursor, stars: OpenStar[]): void {
+  for (const star of stars) {
+    cursor.unfinished = true;
+    cursor.sayAt(
+      'warning',
+      'star-without-repeat',
+      star.at,
+      star.at + star.level,
+      'nothing says how often to repeat from this *',
+      'Add for example "; rep from * to end" after the stitches to repeat.',
+    );
+  }
+  stars.length = 0;
+}

@@ -1,0 +1,42 @@
+/**
+ * Counts stated outside brackets: `- 120 sts`, `= 120`, or a bare `120 sts` at the end of a round.
+ * Input: a cursor at the place. Output: true, the cursor behind the count and the count kept with it;
+ * false where none stands there.
+ */
+import { readStatedCount } from './stated-counts.ts';
+import type { StepCursor } from './step-cursor.ts';
+
+export function readTrailingCount(cursor: StepCursor): boolean {
+  const { text, i: at } = cursor;
+  const c = text[at];
+  const dashed = c === '-' || c === '=' || c === '~' || c === '>';
+  const bare = c >= '0' && c <= '9';
+  const worded =
+    'yntlmg'.includes(c) &&
+    /(?:you\s|now\s|there\s|total\s|leav(?:ing|es)\s|mak(?:ing|es)\s|giv(?:ing|es)\s)/y.test(
+      text.slice(at, at + 8),
+    );
+  if (!dashed && !bare && !worded) return false;
+  const rest = text.slice(at, at + 140);
+  const stop = rest.search(/\.(?:\s|$)|\n|;/);
+  const part = stop < 0 ? rest : rest.slice(0, stop);
+  const body = part.replace(/^[-=~>\s]+/, '');
+  if (!dashed && !/\b(?:sts?|stitch(?:es)?|loops)\b/.test(body)) return false;
+  const count = readStatedCount(body);
+  if (count) {
+    cursor.stated ??= count;
+    cursor.i = at + part.length;
+    return true;
+  }
+  if (dashed) {
+    cursor.i = at + 1;
+    return true;
+  }
+  return false;
+}
+
+/** A count is stated right behind this place. */
+export function countFollows(cursor: StepCursor): boolean {
+  const rest = cursor.text.slice(cursor.i, cursor.i + 40);
+  return /^[\s,;.]*(?:[-=]\s*\d|\(\s*\d)/.test(rest);
+}
