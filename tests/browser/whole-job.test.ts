@@ -123,7 +123,7 @@ describe('pattern, files and links', () => {
       .toMatch(/^43 stitches wide, 41 rounds/);
     await bench().getByLabel('Show').selectOption('whole');
     await expect.poll(() => chart.locator('desc').textContent()).toMatch(/^172 stitches wide/);
-    expect(await chart.textContent()).toMatch(/Key.*purl/);
+    expect(await chart.textContent()).toMatch(/Key.*back loop/);
     await bench().getByLabel('Show').selectOption('side');
     expect(await seriousViolations(it_)).toEqual([]);
   });
