@@ -5,10 +5,10 @@
  */
 import { facesAfter, PatternStitches } from './as-set.ts';
 import type { KindList } from './kind-list.ts';
-import type { Needle } from './needle.ts';
+import { type Needle, turnNeedle } from './needle.ts';
 import { arrive, type RoundInHand, type RoundSetting, sayMisfit, stopOf } from './round-in-hand.ts';
 import { RoundMarkers } from './round-markers.ts';
-import { type Problem, RoundProblems, stitches } from './round-problems.ts';
+import { hasError, type Problem, RoundProblems, stitches } from './round-problems.ts';
 import { MOST_STITCHES, RoundTape } from './round-tape.ts';
 import { workParts, workSides } from './side-shares.ts';
 import { FixedCounts, hasEnd, isPart, isPure } from './step-extent.ts';
@@ -31,6 +31,11 @@ export interface WorkedRound {
   readonly markers: number[];
   readonly roundMarker: boolean;
   readonly problems: readonly Problem[];
+}
+
+/** The round comes out over `count` stitches. */
+export function fits(worked: WorkedRound, count: number): boolean {
+  return worked.claimed === count && !hasError(worked.problems);
 }
 
 export class RoundExpander {
@@ -90,9 +95,12 @@ export class RoundExpander {
     this.#tape.keep(round.after);
   }
 
-  /** Face history of the new loops, in working order of this round. */
-  facesAfter(round: WorkedRound, needle: Needle, wrongSide: boolean): Uint8Array {
-    return facesAfter(round.works, round.after, needle, wrongSide, this.#list);
+  /** The needles after a round, ready for the next one: turned in flat work. */
+  needleAfter(worked: WorkedRound, needle: Needle, setting: RoundSetting): Needle {
+    const { after: count, markers, roundMarker } = worked;
+    const faces = facesAfter(worked.works, count, needle, setting.wrongSide, this.#list);
+    const next: Needle = { count, faces, markers, roundMarker };
+    return setting.inRound ? next : turnNeedle(next);
   }
 
   #idOf(name: string): number {

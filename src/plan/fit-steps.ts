@@ -50,7 +50,8 @@ function alike(a: readonly Step[], b: readonly Step[]): boolean {
   );
 }
 
-function same(a: object, b: object): boolean {
+/** True where both say the same, places in the text included. */
+export function same(a: object, b: object): boolean {
   return JSON.stringify(a) === JSON.stringify(b);
 }
 

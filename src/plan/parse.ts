@@ -13,9 +13,10 @@ import { toNumber } from './numbers.ts';
 import type { Plan } from './plan.ts';
 import { readSteps } from './read-steps.ts';
 import { MOST_STITCHES } from './round-tape.ts';
-import { positionAt, readSource, type Source } from './source.ts';
+import { positionAt, readSource, type Source, sentenceAt } from './source.ts';
 import { readStatements, type Statement } from './statements.ts';
-import { PlanWorker } from './work-rounds.ts';
+import { workStatements } from './work-rounds.ts';
+import { WorkedPiece } from './worked-piece.ts';
 
 /** Limit on the text (DESIGN section 9: 1 MB). */
 export const MOST_TEXT = 1_000_000;
@@ -45,7 +46,7 @@ export function parsePlan(text: string): Plan {
 
   const castOnAt = statements.findIndex((s) => s.kind === 'cast-on');
   const castOnStatement = statements[castOnAt] ?? null;
-  const castOn = castOnStatement ? readCastOn(sentenceOf(source, castOnStatement)) : null;
+  const castOn = castOnStatement ? readCastOn(sentenceAt(source, castOnStatement)) : null;
   const worked = headers.worked ?? guessWorked(source, statements);
   const join = headers.join ??
     castOn?.join ??
@@ -74,9 +75,8 @@ export function parsePlan(text: string): Plan {
   const roundMarker =
     worked === 'round' &&
     (placed !== null || (castOn?.roundMarker ?? false) || saysRoundMarker(source, statements));
-  const worker = new PlanWorker(
+  const piece = new WorkedPiece(
     source,
-    abbreviations,
     found,
     list,
     {
@@ -89,7 +89,7 @@ export function parsePlan(text: string): Plan {
     },
     sides,
   );
-  if (count > 0) worker.run(rest);
+  if (count > 0) workStatements(rest, piece, abbreviations);
 
   return {
     version: 1,
@@ -101,20 +101,15 @@ export function parsePlan(text: string): Plan {
     worked,
     join,
     seam: worked === 'flat' ? seamOf(headers, headerReader, source) : null,
-    sides: worker.sides,
+    sides: piece.counts.sides,
     castOn: count,
     castOnMarkers: roundMarker ? [0, ...markers] : markers,
     castOnAt: positionAt(source, castOnStatement?.from ?? 0),
-    rounds: worker.rounds,
-    ending: worker.ending,
+    rounds: piece.rounds,
+    ending: piece.ending,
     kinds: list.kinds,
     diagnostics: found.list(),
   };
-}
-
-/** Text of a statement, as much of it as can matter. */
-function sentenceOf(source: Source, s: Statement): string {
-  return source.norm.slice(s.from, Math.min(s.to, s.from + 1000));
 }
 
 /** What is said from the cast-on up to the first round. */
@@ -126,8 +121,7 @@ function setUpText(source: Source, statements: readonly Statement[], castOnAt: n
     if (kind !== 'join' && kind !== 'heading' && kind !== 'count') break;
     end++;
   }
-  const { from } = statements[castOnAt];
-  return source.norm.slice(from, Math.min(statements[end].to, from + 1000));
+  return sentenceAt(source, { from: statements[castOnAt].from, to: statements[end].to });
 }
 
 function countLines(text: string): number {
@@ -204,7 +198,7 @@ function proseJoin(source: Source, statements: readonly Statement[]): Plan['join
   for (const s of statements) {
     if (s.kind === 'round' || s.kind === 'plain') return null;
     if (s.kind === 'join') {
-      const join = readJoin(sentenceOf(source, s));
+      const join = readJoin(sentenceAt(source, s));
       if (join) return join;
     }
   }
@@ -305,7 +299,7 @@ function needlesShared(
 ): number | null {
   for (const s of statements) {
     if (s.kind === 'round' || s.kind === 'plain') return null;
-    const text = sentenceOf(source, s);
+    const text = sentenceAt(source, s);
     const each = /(\d+)\s*(?:sts?|stitch(?:es)?)?\s*(?:on|per)\s+(?:each\s+)?needle/.exec(text);
     if (each && Number(each[1]) > 0 && count % Number(each[1]) === 0)
       return count / Number(each[1]);

@@ -144,7 +144,7 @@ class StepReader {
       if ('rwc'.includes(c) && readRepeatFrom(cursor, items, stars)) continue;
       if ((c === 'n' || c === 's') && this.#readSection(items)) continue;
       const step = this.#readStep(items.length === 0, depth);
-      if (step === 'none') readUnknown(cursor, this.#abbreviations);
+      if (step === 'none') readUnknown(cursor, at, this.#abbreviations);
       else if (step !== null) {
         // "knit, decreasing 8 sts evenly": one instruction.
         const last = items[items.length - 1];

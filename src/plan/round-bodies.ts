@@ -56,6 +56,11 @@ export interface PlainRounds {
   readonly last: readonly Step[] | null;
 }
 
+/** Steps of round `i` of a plain instruction, from 0. */
+export function cycleSteps({ cycle }: PlainRounds, i: number): readonly Step[] {
+  return cycle[Math.min(i, cycle.length - 1)];
+}
+
 const EACH = new RegExp(
   `(?:^|[\\s,;]|(?<=[\\s,;]))(?:(work(?:ing)?|knit|purl|k|p|cont(?:inue)?\\.?|rib)(?![a-z0-9]))?((?:[^,;.:\\d]|k\\s*\\d+(?:\\s*tbl)?\\s*[,x/]?\\s*p\\s*\\d+(?:\\s*tbl)?|\\d+\\s*(?:x|by|/)\\s*\\d+(?=\\s*rib))*?)(?:for\\s+)?(?:(?:the|a|another|next|following)\\s+)*(${LENGTH}(?=[\\s-]*(?:cm|mm|ins?|inch))|${NUM}|next|following|another|a)[\\s-]+((?:(?:more|further|additional|plain|straight|even|complete|full|next)\\s+)*)(${UNIT}|cm|mm|ins?|inch(?:es)?)(?![a-z])([^;.]*?)(?=(?:,|;|\\.|\\band\\b|\\bthen\\b|$))`,
   'y',
@@ -89,7 +94,8 @@ function stitchSteps(name: string, from: number, to: number): Step[] {
   return [{ kind: 'stitch', name, amount: { kind: 'rest', count: 0 }, from, to }];
 }
 
-function patternSteps(rule: PatternRule, from: number, to: number): Step[] {
+/** A pattern over the whole round. */
+export function patternSteps(rule: PatternRule, from: number, to: number): Step[] {
   return [{ kind: 'pattern', rule, amount: { kind: 'rest', count: 0 }, from, to }];
 }
 

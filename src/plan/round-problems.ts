@@ -32,8 +32,12 @@ export class RoundProblems {
   }
 
   get failed(): boolean {
-    return this.all.some((p) => p.severity === 'error');
+    return hasError(this.all);
   }
+}
+
+export function hasError(problems: readonly Problem[]): boolean {
+  return problems.some((p) => p.severity === 'error');
 }
 
 export function stitches(n: number): string {

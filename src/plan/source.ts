@@ -176,3 +176,18 @@ export function endPositionAt(source: Source, at: number): TextPosition {
   if (place === 0) return lineAndColumn(source, 0);
   return lineAndColumn(source, source.map[place - 1] + 1);
 }
+
+/** Text of a sentence that is no list of stitches, as much of it as can matter. */
+export function sentenceAt(source: Source, at: { from: number; to: number }): string {
+  return source.norm.slice(at.from, Math.min(at.to, at.from + 1000));
+}
+
+/** The place `at` without white space at its end. */
+export function trimmed(
+  source: Source,
+  at: { from: number; to: number },
+): { from: number; to: number } {
+  let { to } = at;
+  while (to > 0 && /\s/.test(source.norm[to - 1])) to--;
+  return { from: at.from, to };
+}

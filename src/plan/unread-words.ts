@@ -16,8 +16,8 @@ const REPEAT_WORDS =
 const AS_FOR_EXAMPLE =
   'Say it as for example: (k2, p2) 4 times, k to last 2 sts, k to 2 sts before marker.';
 
-export function readUnknown(cursor: StepCursor, abbreviations: Abbreviations): void {
-  const at = cursor.i;
+/** `at`: where the step began that could not be read; a number of times before it may have been. */
+export function readUnknown(cursor: StepCursor, at: number, abbreviations: Abbreviations): void {
   const m = cursor.match(WORD);
   if (!m) {
     cursor.i = at + 1;
