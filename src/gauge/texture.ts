@@ -5,6 +5,7 @@
  */
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import type { FabricName } from '../plan/plan.ts';
+import { calmed, disturbedLoops } from './disturbed-texture.ts';
 import { type Rings, waleLinks } from './rings.ts';
 
 export interface Texture {
@@ -57,10 +58,13 @@ export function readTexture(graph: StitchGraph, rings: Rings): Texture {
       up[rings.down[k]] = up[flat];
     }
   }
-  return {
-    along: blur(rings, lasting(rings, along)),
-    up: blur(rings, banded(rings, broad(rings, up))),
-  };
+  const disturbed = disturbedLoops(rings);
+  const ridged = calmed(rings, banded(rings, broad(rings, up)), disturbed);
+  const ribbed = lasting(rings, along);
+  const calm = calmed(rings, ribbed, disturbed);
+  // In seed the shaping breaks the pattern; beside a ribbed panel it stands in the plain ground.
+  for (let i = 0; i < n; i++) ribbed[i] += ridged[i] * (calm[i] - ribbed[i]);
+  return { along: blur(rings, ribbed), up: blur(rings, ridged) };
 }
 
 /**
