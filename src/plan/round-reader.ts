@@ -36,9 +36,10 @@ export class RoundReader {
     const bodyFrom = label?.end ?? at.from;
     const body = source.norm.slice(bodyFrom, at.to);
     const base: RoundDef = {
-      ...trimmed(source, at),
       steps: [],
       stated: label?.stated ?? null,
+      from: at.from,
+      to: trimmed(source, at).to,
       label: '',
       side: label?.side ?? null,
       ends: false,

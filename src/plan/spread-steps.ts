@@ -18,16 +18,10 @@ const SPREAD_STITCH = new RegExp(
 
 export function readSpread(cursor: StepCursor): SpreadStep | null {
   const at = cursor.i;
-  const spread = (name: string, times: string): SpreadStep => ({
-    kind: 'spread',
-    name,
-    times: toNumber(times),
-    ...cursor.span(at),
-  });
   const stitch = /^(?:k2|ssk|skp|p2|m1|kfb|yo)/.test(cursor.text.slice(at, at + 3))
     ? cursor.match(SPREAD_STITCH)
     : null;
-  if (stitch) return spread(stitch[1], stitch[2]);
+  if (stitch) return spread(cursor, at, stitch[1], stitch[2]);
   const c = cursor.text[at];
   if (c !== 'd' && c !== 'i' && c !== 'w') return null;
   const m = cursor.match(SPREAD);
@@ -37,5 +31,9 @@ export function readSpread(cursor: StepCursor): SpreadStep | null {
     cursor.i = at;
     return null;
   }
-  return spread(m[4] ?? (m[1] === 'dec' ? 'k2tog' : 'm1'), number);
+  return spread(cursor, at, m[4] ?? (m[1] === 'dec' ? 'k2tog' : 'm1'), number);
+}
+
+function spread(cursor: StepCursor, at: number, name: string, times: string): SpreadStep {
+  return { kind: 'spread', name, times: toNumber(times), ...cursor.span(at) };
 }

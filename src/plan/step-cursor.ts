@@ -80,7 +80,7 @@ export class StepCursor {
   }
 
   stitch(name: string, from: number, amount: Amount): StitchStep {
-    return { kind: 'stitch', name, amount, ...this.span(from) };
+    return { kind: 'stitch', name, amount, from: this.base + from, to: this.base + this.i };
   }
 
   group(
@@ -90,7 +90,15 @@ export class StepCursor {
     otherTimes: number | null = null,
     eachSide = false,
   ): GroupStep {
-    return { kind: 'group', steps, amount, otherTimes, eachSide, ...this.span(from) };
+    return {
+      kind: 'group',
+      steps,
+      amount,
+      otherTimes,
+      eachSide,
+      from: this.base + from,
+      to: this.base + this.i,
+    };
   }
 
   /** Steps that are worked once for every side. */
