@@ -111,7 +111,8 @@ export class RoundRepeats {
   #repeatToLength(defs: readonly RoundDef[], mm: number, at: Place): void {
     const rounds = this.#piece.roundsFor(mm, at);
     if (rounds === null) return;
-    while (this.#piece.rounds.length < rounds && !this.#piece.stopped) this.#piece.workAll(defs);
+    // Rounds that bind everything off add no height.
+    while (this.#piece.rounds.length < rounds && this.#piece.goesOn) this.#piece.workAll(defs);
   }
 }
 
