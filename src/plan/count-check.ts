@@ -7,8 +7,8 @@ import { BelievedCount } from './believed-count.ts';
 import type { DiagnosticList } from './diagnostics.ts';
 import type { Needle } from './needle.ts';
 import type { PlanRound } from './plan.ts';
-import { type Place, stitches } from './round-problems.ts';
-import { type Source, trimmed } from './source.ts';
+import { stitches } from './round-problems.ts';
+import { type Place, type Source, trimmed } from './source.ts';
 import type { StatedCount } from './stated-counts.ts';
 
 export class CountCheck {

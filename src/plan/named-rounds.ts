@@ -10,8 +10,8 @@ import { comesNearer, repeatTimes, repeatUntil } from './repeat-rounds.ts';
 import { cycleSteps, patternSteps, readPlainRounds } from './round-bodies.ts';
 import type { RoundBook } from './round-book.ts';
 import { nextLabel, type RoundDef, unnumberedDef } from './round-defs.ts';
-import { type Place, stitches } from './round-problems.ts';
-import { sentenceAt, trimmed } from './source.ts';
+import { stitches } from './round-problems.ts';
+import { type Place, sentenceAt, trimmed } from './source.ts';
 import { MOST_ROUNDS, type WorkedPiece } from './worked-piece.ts';
 
 export class NamedRounds {

@@ -8,9 +8,9 @@ import { comesNearer } from './repeat-rounds.ts';
 import { patternSteps } from './round-bodies.ts';
 import type { RoundBook } from './round-book.ts';
 import { nextLabel, type RoundDef, unnumberedDef } from './round-defs.ts';
-import { type Place, stitches } from './round-problems.ts';
+import { stitches } from './round-problems.ts';
 import { readShape, type ShapeLine } from './shape-lines.ts';
-import { sentenceAt, trimmed } from './source.ts';
+import { type Place, sentenceAt, trimmed } from './source.ts';
 import type { Step } from './steps.ts';
 import type { WorkedPiece } from './worked-piece.ts';
 

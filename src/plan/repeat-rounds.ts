@@ -5,8 +5,8 @@
 import { type RepeatLine, readRepeat } from './repeat-lines.ts';
 import type { RoundBook } from './round-book.ts';
 import { type RoundDef, repeatedLabel } from './round-defs.ts';
-import { type Place, stitches } from './round-problems.ts';
-import { sentenceAt } from './source.ts';
+import { stitches } from './round-problems.ts';
+import { type Place, sentenceAt } from './source.ts';
 import type { WorkedPiece } from './worked-piece.ts';
 
 const THEN_ROUNDS =

@@ -3,10 +3,11 @@
  * section, names such as "decrease round" hold throughout, numbered lines stand for the rounds of their
  * line. Input: rounds as they are described. Output: their meaning, where a later line names them.
  */
+
 import type { Parity } from './labels.ts';
 import { roundName } from './labels.ts';
 import { numberedLabel, type RoundDef } from './round-defs.ts';
-import type { Place } from './round-problems.ts';
+import type { Place } from './source.ts';
 import type { WorkedPiece } from './worked-piece.ts';
 
 /** "All even rounds: knit" */

@@ -1,7 +1,8 @@
 /**
  * What a round's instruction means, wherever it is worked, and the names that worked rounds go by.
+ * Read by `round-reader.ts` and the readers of prose, worked by `worked-piece.ts`.
  */
-import type { Place } from './round-problems.ts';
+import type { Place } from './source.ts';
 import type { StatedCount } from './stated-counts.ts';
 import type { Step } from './steps.ts';
 

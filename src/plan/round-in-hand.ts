@@ -3,10 +3,12 @@
  * a run or repeat stops. Input: a target ("to last 2 sts", "to marker"). Output: a place on the needle,
  * or null where it lies behind, which is said.
  */
+
 import type { PatternStitches } from './as-set.ts';
 import type { RoundMarkers } from './round-markers.ts';
-import { type Place, type RoundProblems, stitches } from './round-problems.ts';
+import { type RoundProblems, stitches } from './round-problems.ts';
 import type { RoundTape } from './round-tape.ts';
+import type { Place } from './source.ts';
 import type { Step, Target } from './steps.ts';
 
 export interface RoundSetting {

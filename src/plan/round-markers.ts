@@ -3,10 +3,12 @@
  * one. Input: the markers before the round and the marker steps. Output: where the next one is, where
  * marked sections end, and the markers after the round; those not named in words stay in their gap.
  */
+
 import type { KindList } from './kind-list.ts';
 import type { Needle } from './needle.ts';
-import { type Place, type RoundProblems, stitches } from './round-problems.ts';
+import { type RoundProblems, stitches } from './round-problems.ts';
 import type { RoundTape } from './round-tape.ts';
+import type { Place } from './source.ts';
 import type { MarkerStep } from './steps.ts';
 
 interface LeftMarker {

@@ -6,9 +6,8 @@
 import type { RoundLabel } from './labels.ts';
 import { readRepeat } from './repeat-lines.ts';
 import type { RoundBook, Section } from './round-book.ts';
-import type { Place } from './round-problems.ts';
 import type { RoundReader } from './round-reader.ts';
-import { sentenceAt } from './source.ts';
+import { type Place, sentenceAt } from './source.ts';
 import type { Statement } from './statements.ts';
 import type { WorkedPiece } from './worked-piece.ts';
 

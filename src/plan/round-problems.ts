@@ -3,21 +3,13 @@
  * Input: a step and what is wrong with it. Output: `Problem`s, which the caller reports or holds back.
  */
 import type { Severity } from './plan.ts';
+import type { Place } from './source.ts';
 
-export interface Problem {
+export interface Problem extends Place {
   readonly severity: Severity;
   readonly code: string;
-  /** Place of the step in the normalised text. */
-  readonly from: number;
-  readonly to: number;
   readonly message: string;
   readonly hint: string;
-}
-
-/** A step's place in the normalised text. */
-export interface Place {
-  readonly from: number;
-  readonly to: number;
 }
 
 export class RoundProblems {

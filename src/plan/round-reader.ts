@@ -8,8 +8,7 @@ import { readSteps } from './read-steps.ts';
 import { cycleSteps, patternSteps, readLike, readPlainRounds } from './round-bodies.ts';
 import type { RoundBook } from './round-book.ts';
 import type { RoundDef } from './round-defs.ts';
-import type { Place } from './round-problems.ts';
-import { trimmed } from './source.ts';
+import { type Place, trimmed } from './source.ts';
 import type { WorkedPiece } from './worked-piece.ts';
 
 /** Binding everything off; "bind off 3 sts, k to end" only begins a row. */

@@ -6,6 +6,12 @@
  */
 import type { TextPosition } from './plan.ts';
 
+/** Some part of `source.norm`: its first character, and the one behind its last. */
+export interface Place {
+  readonly from: number;
+  readonly to: number;
+}
+
 export interface Source {
   readonly text: string;
   /** Lower case, plain dashes, quotes and asterisks, single spaces, `\n` line ends. */
@@ -178,15 +184,12 @@ export function endPositionAt(source: Source, at: number): TextPosition {
 }
 
 /** Text of a sentence that is no list of stitches, as much of it as can matter. */
-export function sentenceAt(source: Source, at: { from: number; to: number }): string {
+export function sentenceAt(source: Source, at: Place): string {
   return source.norm.slice(at.from, Math.min(at.to, at.from + 1000));
 }
 
 /** The place `at` without white space at its end. */
-export function trimmed(
-  source: Source,
-  at: { from: number; to: number },
-): { from: number; to: number } {
+export function trimmed(source: Source, at: Place): Place {
   let { to } = at;
   while (to > 0 && /\s/.test(source.norm[to - 1])) to--;
   return { from: at.from, to };

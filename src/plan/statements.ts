@@ -9,15 +9,10 @@ import { LENGTH, NUM, NUMBER_LIST, ORDINAL_LIST } from './numbers.ts';
 import { readSteps } from './read-steps.ts';
 import { readCompound } from './repeat-lines.ts';
 import { readShape } from './shape-lines.ts';
-import type { Source } from './source.ts';
+import type { Place, Source } from './source.ts';
 import { readStatedCount, type StatedCount } from './stated-counts.ts';
 
-interface Spanned {
-  readonly from: number;
-  readonly to: number;
-}
-
-export type Statement = Spanned &
+export type Statement = Place &
   (
     | { readonly kind: 'cast-on' }
     | { readonly kind: 'join' }

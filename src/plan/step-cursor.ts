@@ -5,6 +5,7 @@
  */
 import type { DiagnosticList } from './diagnostics.ts';
 import type { Severity } from './plan.ts';
+import type { Place } from './source.ts';
 import type { StatedCount } from './stated-counts.ts';
 import type { Amount, GroupStep, Step, StitchStep } from './steps.ts';
 
@@ -75,7 +76,7 @@ export class StepCursor {
   }
 
   /** What has been read since `from`, as a place in the source. */
-  span(from: number): { from: number; to: number } {
+  span(from: number): Place {
     return { from: this.base + from, to: this.base + this.i };
   }
 

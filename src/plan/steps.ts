@@ -2,6 +2,7 @@
  * The instruction tree of one round as the designer wrote it: what `read-steps.ts` reads and
  * `expand.ts` works. `from` and `to` are places in the normalised text (`source.ts`).
  */
+import type { Place } from './source.ts';
 
 /** Where a run of stitches or a repeat stops. */
 export interface Target {
@@ -18,12 +19,7 @@ export interface Target {
 /** How often or how far a step is worked. */
 export type Amount = { readonly times: number } | Target;
 
-interface Spanned {
-  readonly from: number;
-  readonly to: number;
-}
-
-export interface StitchStep extends Spanned {
+export interface StitchStep extends Place {
   readonly kind: 'stitch';
   /** Canonical name, see `stitch-table.ts`. */
   readonly name: string;
@@ -33,13 +29,13 @@ export interface StitchStep extends Spanned {
 /** `set`: as set; `knits`: knit the knits and purl the purls; `seed`: the opposite of that. */
 export type PatternRule = 'set' | 'knits' | 'seed' | 'garter' | 'stockinette' | 'reverse';
 
-export interface PatternStep extends Spanned {
+export interface PatternStep extends Place {
   readonly kind: 'pattern';
   readonly rule: PatternRule;
   readonly amount: Amount;
 }
 
-export interface GroupStep extends Spanned {
+export interface GroupStep extends Place {
   readonly kind: 'group';
   readonly steps: readonly Step[];
   readonly amount: Amount;
@@ -51,19 +47,19 @@ export interface GroupStep extends Spanned {
   readonly eachSide: boolean;
 }
 
-export interface MarkerStep extends Spanned {
+export interface MarkerStep extends Place {
   readonly kind: 'marker';
   readonly action: 'place' | 'slip' | 'remove';
 }
 
 /** `decrease 8 sts evenly`: spread over the round, worked with `name` between plain stitches. */
-export interface SpreadStep extends Spanned {
+export interface SpreadStep extends Place {
   readonly kind: 'spread';
   readonly name: string;
   readonly times: number;
 }
 
-export interface TurnStep extends Spanned {
+export interface TurnStep extends Place {
   readonly kind: 'turn';
 }
 

@@ -15,9 +15,9 @@ import { cycleSteps, readPlainRounds } from './round-bodies.ts';
 import { RoundBook } from './round-book.ts';
 import { numberedLabel, sideWords, unnumberedDef } from './round-defs.ts';
 import { RoundOrder } from './round-order.ts';
-import { type Place, stitches } from './round-problems.ts';
+import { stitches } from './round-problems.ts';
 import { RoundReader } from './round-reader.ts';
-import { sentenceAt, trimmed } from './source.ts';
+import { type Place, sentenceAt, trimmed } from './source.ts';
 import type { Statement } from './statements.ts';
 import { MOST_ROUNDS, type WorkedPiece } from './worked-piece.ts';
 

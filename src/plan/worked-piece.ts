@@ -12,10 +12,10 @@ import { castOnNeedle, type Needle, turnNeedle } from './needle.ts';
 import type { Ending, PlanRound, TextPosition } from './plan.ts';
 import type { RoundDef } from './round-defs.ts';
 import { type RoundCase, RoundJudge } from './round-judge.ts';
-import { type Place, stitches } from './round-problems.ts';
+import { stitches } from './round-problems.ts';
 import { partsOf, RoundReadings } from './round-readings.ts';
 import { MOST_STITCHES } from './round-tape.ts';
-import { endPositionAt, positionAt, type Source, trimmed } from './source.ts';
+import { endPositionAt, type Place, positionAt, type Source, trimmed } from './source.ts';
 import type { StatedCount } from './stated-counts.ts';
 import type { Step } from './steps.ts';
 
