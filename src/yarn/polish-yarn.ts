@@ -21,8 +21,15 @@ export interface PolishOptions {
   /** Largest force at which to stop, B/d². */
   readonly tolerance?: number;
   readonly maxIterations?: number;
-  /** Called every few steps; return true to cancel: the yarn is then returned as far as it came. */
-  readonly onProgress?: (residual: number, iteration: number) => boolean | undefined;
+  /**
+   * Called at every step; return true to cancel: the yarn is then returned as far as it came. `pointsNow`
+   * gives all centre-line points as they are now, mm, laid out like those of the curves.
+   */
+  readonly onProgress?: (
+    residual: number,
+    iteration: number,
+    pointsNow: () => Float32Array,
+  ) => boolean | undefined;
 }
 
 export interface PolishResult {
@@ -80,6 +87,15 @@ export function polishYarn(
     }
     return energy;
   };
+  /** All points of the curves, those that take part from `now`. */
+  const pointsFrom = (now: Float64Array): Float32Array => {
+    const points = curves.points.slice();
+    let at = 0;
+    for (const [from, to] of runs) {
+      for (let i = 3 * from; i < 3 * to; i++) points[i] = now[at++] * diameter;
+    }
+    return points;
+  };
   let iterations = 0;
   let evaluations = 0;
   let tunnelFree = true;
@@ -108,7 +124,8 @@ export function polishYarn(
         maxIterations: cancelled ? 0 : limit,
         maxMove: size < 1 ? size / 6 : 0.12,
         skin: 0.4,
-        onIteration: (k, residual) => options.onProgress?.(residual, base + k),
+        onIteration: (k, residual, _energy, now) =>
+          options.onProgress?.(residual, base + k, () => pointsFrom(now)),
       },
     );
     iterations += result.iterations;
@@ -121,11 +138,7 @@ export function polishYarn(
   for (const size of GROWTH) run(size, 0.3, GROWTH_STEPS);
   const tolerance = options.tolerance ?? 0.05;
   const last = run(1, tolerance, options.maxIterations ?? 600);
-  const points = curves.points.slice();
-  let at = 0;
-  for (const [from, to] of runs) {
-    for (let i = 3 * from; i < 3 * to; i++) points[i] = positions[at++] * diameter;
-  }
+  const points = pointsFrom(positions);
   const check = checkYarn(graph, findKin(graph), {
     points,
     strandStart: curves.strandStart,

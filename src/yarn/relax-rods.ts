@@ -65,10 +65,13 @@ export interface RodRunOptions {
   readonly skin?: number;
   /** Steps between two factorings of the stiffness; 0: none. */
   readonly factorEvery?: number;
+  /** Positions and period are the solver's own: right during the call only. */
   readonly onIteration?: (
     iteration: number,
     residual: number,
     energy: number,
+    positions: Float64Array,
+    period: Float64Array,
   ) => boolean | undefined;
 }
 
@@ -303,7 +306,7 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
         if (stiff && iteration % every === 0) {
           stiff.refresh(actual, period, touch ? pairs : null, tangents);
         }
-        return options.onIteration?.(iteration, residual, energy) === true;
+        return options.onIteration?.(iteration, residual, energy, actual, period) === true;
       },
     },
     x,
