@@ -77,10 +77,18 @@ export function Header() {
   );
 }
 
-async function saveFabric(format: 'obj' | 'glb'): Promise<void> {
-  const { saveShape } = await import('./save-shape.ts');
-  saveShape(format);
+async function saveShape(what: 'fabric' | 'yarn', format: 'obj' | 'glb'): Promise<void> {
+  const { saveFabric, saveYarn } = await import('./save-shape.ts');
+  if (what === 'fabric') saveFabric(format);
+  else saveYarn(format);
 }
+
+const SHAPES = [
+  { what: 'fabric', format: 'obj', name: 'Fabric as OBJ' },
+  { what: 'fabric', format: 'glb', name: 'Fabric as glTF', note: 'glb' },
+  { what: 'yarn', format: 'obj', name: 'Yarn as OBJ' },
+  { what: 'yarn', format: 'glb', name: 'Yarn as glTF', note: 'glb' },
+] as const;
 
 function PlansMenu(props: {
   readonly onDraft: () => void;
@@ -110,13 +118,15 @@ function PlansMenu(props: {
           <DropdownMenu.Label className="menu-label">Save</DropdownMenu.Label>
           <Item onSelect={saveFile} name="Plan as text" />
           <Item onSelect={() => void saveProject()} name="Whole project" note="json" />
-          <Item onSelect={() => void saveFabric('obj')} disabled={!knitted} name="Fabric as OBJ" />
-          <Item
-            onSelect={() => void saveFabric('glb')}
-            disabled={!knitted}
-            name="Fabric as glTF"
-            note="glb"
-          />
+          {SHAPES.map(({ what, format, name, ...shape }) => (
+            <Item
+              key={name}
+              onSelect={() => void saveShape(what, format)}
+              disabled={!knitted}
+              name={name}
+              {...shape}
+            />
+          ))}
           <DropdownMenu.Separator className="menu-line" />
           <DropdownMenu.Label className="menu-label">From the Saltmarsh blanket</DropdownMenu.Label>
           {DEMOS.map((demo) => (

@@ -1,33 +1,90 @@
-/** The fabric on the table as a file for other programs. Loaded when it is first asked for. */
+/**
+ * The fabric on the table, or its yarn, as a file for other programs. Loaded when it is first asked
+ * for. The yarn is laid and written in a worker of its own, as it takes seconds.
+ */
 import { writeGlb } from '../paper/glb.ts';
 import { writeObj } from '../paper/obj.ts';
 import type { KnittedSheet } from '../worker/messages.ts';
+import type { ShapeAnswer, ShapeRequest } from '../worker/shape-messages.ts';
 import { fabricColours } from './fabric-colours.ts';
-import { page } from './page-store.ts';
-import { fileName, saveBlob, saveText } from './save-files.ts';
+import { notify, page, putAway } from './page-store.ts';
+import { fileName, saveBlob } from './save-files.ts';
+
+export type ShapeFormat = 'obj' | 'glb';
+
+const TYPES: Readonly<Record<ShapeFormat, string>> = { obj: 'model/obj', glb: 'model/gltf-binary' };
+/** Beyond it no program opens the file, and the page draws no strands. See `strands.ts`. */
+const MOST_LOOPS = 60_000;
 
 /** The fabric at rest as Wavefront OBJ or binary glTF, in the colours it wears on the table. */
-export function saveShape(format: 'obj' | 'glb'): void {
-  const { knitted, preferences } = page.get();
+export function saveFabric(format: ShapeFormat): void {
+  const { knitted } = page.get();
   if (!knitted) return;
-  const shape = shapeOf(knitted, preferences);
-  if (format === 'obj') {
-    saveText(writeObj(shape), knitted.plan.title, 'obj', 'model/obj');
-  } else {
-    const bytes = writeGlb(shape);
-    const blob = new Blob([bytes.slice().buffer], { type: 'model/gltf-binary' });
-    saveBlob(blob, fileName(knitted.plan.title, 'glb'));
-  }
-}
-
-function shapeOf(knitted: KnittedSheet, preferences: Parameters<typeof fabricColours>[2]) {
-  const { rgb } = fabricColours(knitted, knitted.sheet.positions, preferences);
-  return {
+  const shape = {
     title: knitted.plan.title,
     positions: knitted.sheet.positions,
     triangles: knitted.metric.triangles,
-    colours: Uint8Array.from(rgb, toByte),
+    colours: coloursOf(knitted),
   };
+  save(
+    format === 'obj' ? new TextEncoder().encode(writeObj(shape)) : writeGlb(shape).slice(),
+    fileName(knitted.plan.title, format),
+    format,
+  );
+}
+
+/** Every strand as a tube; told when it is there or why it is not. */
+export function saveYarn(format: ShapeFormat): void {
+  const { knitted } = page.get();
+  if (!knitted) return;
+  const { graph, cells, plan, sheet } = knitted;
+  if (graph.loops > MOST_LOOPS) {
+    notify(
+      'yarn-file',
+      `Yarn is saved up to ${MOST_LOOPS.toLocaleString('en')} stitches; this piece has ${graph.loops.toLocaleString('en')}.`,
+    );
+    return;
+  }
+  putAway('yarn-file');
+  page.set({ announcement: 'The yarn is being laid for its file.' });
+  const worker = new Worker(new URL('../worker/shape-entry.ts', import.meta.url), {
+    type: 'module',
+    name: 'shape',
+  });
+  const fail = (message: string) => {
+    worker.terminate();
+    notify('yarn-file', message);
+  };
+  worker.onmessage = ({ data }: MessageEvent<ShapeAnswer>) => {
+    if (data.type === 'shape-failed') {
+      fail(data.message);
+      return;
+    }
+    worker.terminate();
+    save(data.file, fileName(plan.title, `yarn.${format}`), format);
+    page.set({ announcement: 'The yarn is saved.' });
+  };
+  worker.onerror = (event) => {
+    event.preventDefault();
+    fail('Writing the yarn stopped unexpectedly. Your plan is untouched.');
+  };
+  const request: ShapeRequest = {
+    sheet: { graph, cells, positions: sheet.positions },
+    title: plan.title,
+    format,
+    loopColours: coloursOf(knitted).slice(0, 3 * graph.loops),
+  };
+  worker.postMessage(request);
+}
+
+function save(file: Uint8Array<ArrayBuffer>, name: string, format: ShapeFormat): void {
+  saveBlob(new Blob([file], { type: TYPES[format] }), name);
+}
+
+/** [3·vertices] sRGB bytes. */
+function coloursOf(knitted: KnittedSheet): Uint8Array {
+  const { rgb } = fabricColours(knitted, knitted.sheet.positions, page.get().preferences);
+  return Uint8Array.from(rgb, toByte);
 }
 
 /** Linear light to an sRGB byte, IEC 61966-2-1. */

@@ -1,6 +1,9 @@
-/** The relaxed fabric as a coloured mesh for shape files. */
+/** The relaxed fabric and its yarn as coloured meshes for shape files. */
 import type { Knitted } from '../knit.ts';
 import type { ShapeMesh } from '../paper/shape-mesh.ts';
+import { yarnTube } from '../paper/yarn-tube.ts';
+import { layYarn } from '../yarn/lay-yarn.ts';
+import { UsageError } from './usage-error.ts';
 
 /** Chosen: undyed wool; purl and the back strand of a cable darker, the front strand lighter. */
 const KNIT: readonly number[] = [222, 206, 180];
@@ -25,4 +28,20 @@ export function fabricShape({ report, graph, measured, sheet }: Knitted): ShapeM
     triangles: measured.metric.triangles,
     colours,
   };
+}
+
+/** Beyond it no program opens the file; the page draws no strands there either. Chosen. */
+const MOST_LOOPS = 60_000;
+
+/** Yarn of one undyed wool: its own relief shows the stitches. */
+export function yarnShape({ report, graph, cells, sheet }: Knitted): ShapeMesh {
+  if (graph.loops > MOST_LOOPS) {
+    throw new UsageError(
+      `the yarn of ${graph.loops} stitches is too much for a file; ${MOST_LOOPS} at most`,
+    );
+  }
+  const curves = layYarn(graph, cells, sheet.positions);
+  const loopColours = new Uint8Array(3 * graph.loops);
+  for (let i = 0; i < loopColours.length; i++) loopColours[i] = KNIT[i % 3];
+  return yarnTube(curves, { title: report.title, loopColours });
 }

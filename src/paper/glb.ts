@@ -1,5 +1,5 @@
 /**
- * The fabric as binary glTF 2.0: one mesh with positions, normals, vertex colours and indices.
+ * The fabric, or its yarn, as binary glTF 2.0: one mesh with positions, normals, vertex colours and indices.
  * Lengths in metres, +y up (so the fabric lies on the ground, right side up).
  * Source: Khronos Group, glTF 2.0 Specification (ISO/IEC 12113:2022), sections 3.6 (accessors,
  * alignment), 3.7.2 (meshes) and 4.4 (GLB file format).
@@ -18,7 +18,7 @@ const METRES_PER_MM = 0.001;
 const OPAQUE = 255;
 
 export function writeGlb(shape: ShapeMesh): Uint8Array {
-  const { title, positions, normals, triangles, colours } = packMesh(shape);
+  const { title, part, positions, normals, triangles, colours } = packMesh(shape);
   const vertices = positions.length / 3;
   const vectorBytes = 12 * vertices;
   const colourBytes = colours ? 4 * vertices : 0;
@@ -42,7 +42,7 @@ export function writeGlb(shape: ShapeMesh): Uint8Array {
       max[k] = Math.max(max[k], place[i + k]);
     }
   }
-  if (vertices === 0) throw new RangeError('a fabric without triangles cannot be written as glTF');
+  if (vertices === 0) throw new RangeError(`a ${part} without triangles cannot be written as glTF`);
 
   const views: object[] = [
     { buffer: 0, byteOffset: 0, byteLength: vectorBytes, target: ARRAY_BUFFER },
@@ -83,7 +83,7 @@ export function writeGlb(shape: ShapeMesh): Uint8Array {
     byteLength: indexBytes,
     target: ELEMENT_ARRAY_BUFFER,
   });
-  const name = title || 'Fabric';
+  const name = title || (part === 'yarn' ? 'Yarn' : 'Fabric');
   const document = {
     asset: { version: '2.0', generator: 'Lieflat' },
     scene: 0,

@@ -1,5 +1,5 @@
 /**
- * The fabric as Wavefront OBJ text: positions in mm (z up, right side up), normals, triangles, and
+ * The fabric, or its yarn, as Wavefront OBJ text: positions in mm (z up, right side up), normals, triangles, and
  * vertex colours in the widespread extension `v x y z r g b`.
  * Source: Wavefront, Object Files (.obj), Appendix B1 of the Advanced Visualizer manual (from
  * memory); indices are 1-based.
@@ -10,8 +10,8 @@ import { packMesh, type ShapeMesh } from './shape-mesh.ts';
 const DIGITS = 4;
 
 export function writeObj(shape: ShapeMesh): string {
-  const { title, positions, normals, triangles, colours } = packMesh(shape);
-  const lines = [`# ${oneLine(title) || 'Fabric'}`, '# Lengths in mm, z up', 'o fabric'];
+  const { title, part, positions, normals, triangles, colours } = packMesh(shape);
+  const lines = [`# ${oneLine(title) || 'Fabric'}`, '# Lengths in mm, z up', `o ${part}`];
   for (let i = 0; i < positions.length; i += 3) {
     let line = `v ${fixed(positions[i])} ${fixed(positions[i + 1])} ${fixed(positions[i + 2])}`;
     if (colours) line += ` ${unit(colours[i])} ${unit(colours[i + 1])} ${unit(colours[i + 2])}`;

@@ -6,6 +6,8 @@ import { vertexNormals } from '../math/mesh-normals.ts';
 
 export interface ShapeMesh {
   readonly title: string;
+  /** What the object is in the file, `fabric` unless given. */
+  readonly part?: string;
   /** [3·vertices] mm, right side towards +z. */
   readonly positions: Float64Array;
   /** [3·triangles] vertex indices, 0-based, counter-clockwise from the right side. */
@@ -46,6 +48,7 @@ export function packMesh(mesh: ShapeMesh): PackedMesh {
   }
   return {
     title: mesh.title,
+    part: mesh.part ?? 'fabric',
     positions,
     triangles,
     colours,

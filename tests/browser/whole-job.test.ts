@@ -212,7 +212,7 @@ describe('pattern, files and links', () => {
     return downloaded(page(), page().getByRole('menuitem', { name: item }));
   };
 
-  it('saves the fabric as OBJ and glTF and the view as PNG', async () => {
+  it('saves the fabric and the yarn as OBJ and glTF and the view as PNG', async () => {
     await page().getByRole('radio', { name: 'Fabric', exact: true }).click();
     await untilAtRest(page());
     const obj = await saveFromMenu('Fabric as OBJ');
@@ -220,6 +220,12 @@ describe('pattern, files and links', () => {
     expect(obj.bytes.toString('utf8').match(/^v /gm)?.length).toBeGreaterThan(1000);
     const glb = await saveFromMenu('Fabric as glTF');
     expect(glb.bytes.subarray(0, 4).toString('latin1')).toBe('glTF');
+    const yarn = await saveFromMenu('Yarn as glTF');
+    expect(yarn.name).toBe('creek-square-saltmarsh-blanket-yarn.glb');
+    // Every loop is a tube of its own: far more than the sheet.
+    expect(yarn.bytes.length).toBeGreaterThan(10 * glb.bytes.length);
+    const yarnObj = await saveFromMenu('Yarn as OBJ');
+    expect(yarnObj.bytes.subarray(0, 400).toString('utf8')).toMatch(/^o yarn$/m);
     const png = await downloaded(page(), page().getByRole('button', { name: 'Save this picture' }));
     expect(png.bytes.subarray(1, 4).toString('latin1')).toBe('PNG');
     // A picture of one colour packs far smaller.

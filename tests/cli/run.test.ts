@@ -200,6 +200,20 @@ describe('relax', () => {
     expect(gltf.scene.children.length).toBe(1);
   });
 
+  it('writes the yarn as OBJ and as glTF', async () => {
+    const args = ['relax', 'flat', '--yarn-obj', 'y.obj', '--yarn-glb', 'y.glb'];
+    const { code, files } = await lieflat(args);
+    expect(code).toBe(0);
+    const obj = files.get('y.obj') as string;
+    expect(obj).toContain('\no yarn\n');
+    // Sixteen rings of eight a loop.
+    const loops = 48 + 48 + 2 * (40 + 32 + 24 + 16) + 8;
+    expect(obj.match(/^v /gm)?.length).toBeGreaterThan(loops * 16 * 8);
+    const glb = files.get('y.glb') as Uint8Array;
+    const gltf = await new GLTFLoader().parseAsync(glb.slice().buffer as ArrayBuffer, '');
+    expect(gltf.scene.children[0].name).toBeTruthy();
+  });
+
   it('shows progress to a person only', async () => {
     const quiet = memoryIo({ flat: FLAT });
     await run(['relax', 'flat'], quiet);

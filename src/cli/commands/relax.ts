@@ -5,7 +5,7 @@ import { writeGlb } from '../../paper/glb.ts';
 import { writeObj } from '../../paper/obj.ts';
 import type { Report } from '../../report/report.ts';
 import { type CommandMaker, printJson } from '../command.ts';
-import { fabricShape } from '../fabric-shape.ts';
+import { fabricShape, yarnShape } from '../fabric-shape.ts';
 import { openPlan } from '../open-plan.ts';
 import { progressLine } from '../progress.ts';
 import { addSolverOptions, type SolverChoices, solverOptions } from '../solver-options.ts';
@@ -18,6 +18,8 @@ interface Options extends SolverChoices {
   readonly inches?: boolean;
   readonly obj?: string;
   readonly glb?: string;
+  readonly yarnObj?: string;
+  readonly yarnGlb?: string;
 }
 
 export const relaxCommand: CommandMaker = (session) =>
@@ -26,6 +28,8 @@ export const relaxCommand: CommandMaker = (session) =>
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('--obj <file>', 'write the shape as Wavefront OBJ, mm')
     .option('--glb <file>', 'write the shape as binary glTF, metres')
+    .option('--yarn-obj <file>', 'write the yarn, laid on the shape, as Wavefront OBJ, mm')
+    .option('--yarn-glb <file>', 'write the yarn as binary glTF, metres')
     .option('--inches', 'inches instead of centimetres')
     .option('--json', 'one JSON document instead of words')
     .action(async (path: string, options: Options) => {
@@ -42,6 +46,11 @@ export const relaxCommand: CommandMaker = (session) =>
         const shape = fabricShape(knitted);
         if (options.obj) await io.writeFile(options.obj, writeObj(shape));
         if (options.glb) await io.writeFile(options.glb, writeGlb(shape));
+      }
+      if (options.yarnObj || options.yarnGlb) {
+        const yarn = yarnShape(knitted);
+        if (options.yarnObj) await io.writeFile(options.yarnObj, writeObj(yarn));
+        if (options.yarnGlb) await io.writeFile(options.yarnGlb, writeGlb(yarn));
       }
       if (options.json) printJson(io, knitted.report);
       else io.out(describe(knitted, { inches: options.inches === true }));

@@ -1,0 +1,23 @@
+/** A shape request to its answer: lays the yarn, makes tubes of it, writes the file. */
+import { writeGlb } from '../paper/glb.ts';
+import { writeObj } from '../paper/obj.ts';
+import { yarnTube } from '../paper/yarn-tube.ts';
+import { layYarn } from '../yarn/lay-yarn.ts';
+import type { ShapeAnswer, ShapeRequest } from './shape-messages.ts';
+
+/** From here on a stitch has 8 segments, as on the screen. Chosen for memory. */
+const FINE_LOOPS = 12_000;
+
+export function makeShape({ sheet, title, format, loopColours }: ShapeRequest): ShapeAnswer {
+  try {
+    const { graph, cells, positions } = sheet;
+    const segmentsPerStitch = graph.loops > FINE_LOOPS ? 8 : 16;
+    const curves = layYarn(graph, cells, positions, { segmentsPerStitch });
+    const tube = yarnTube(curves, { title, loopColours });
+    const file = format === 'glb' ? writeGlb(tube) : new TextEncoder().encode(writeObj(tube));
+    return { type: 'shape', file: file as Uint8Array<ArrayBuffer> };
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    return { type: 'shape-failed', message: `The yarn could not be written: ${reason}` };
+  }
+}

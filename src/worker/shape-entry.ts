@@ -1,0 +1,10 @@
+/** The worker that writes yarn as a file. */
+import { makeShape } from './make-shape.ts';
+import type { ShapeRequest } from './shape-messages.ts';
+
+const scope = self as unknown as DedicatedWorkerGlobalScope;
+
+scope.onmessage = ({ data }: MessageEvent<ShapeRequest>) => {
+  const answer = makeShape(data);
+  scope.postMessage(answer, answer.type === 'shape' ? [answer.file.buffer] : []);
+};

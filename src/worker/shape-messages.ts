@@ -1,0 +1,17 @@
+/**
+ * Yarn as a file, made away from the page: a piece has a million faces. One request, one answer; the
+ * page ends the worker afterwards.
+ */
+import type { SheetAtRest } from './yarn-messages.ts';
+
+export interface ShapeRequest {
+  readonly sheet: SheetAtRest;
+  readonly title: string;
+  readonly format: 'obj' | 'glb';
+  /** [3·loops] sRGB bytes. */
+  readonly loopColours: Uint8Array;
+}
+
+export type ShapeAnswer =
+  | { readonly type: 'shape'; readonly file: Uint8Array<ArrayBuffer> }
+  | { readonly type: 'shape-failed'; readonly message: string };
