@@ -13,6 +13,7 @@ import { watchLinks } from './open-link.ts';
 import type { Pane } from './page-store.ts';
 import { page, putAway, usePage } from './page-store.ts';
 import { VerdictPane } from './panes/verdict-pane.tsx';
+import { PlanPrint } from './print/plan-print.tsx';
 
 const PlanPane = lazy(() => import('./panes/plan-pane.tsx'));
 const FabricPane = lazy(() => import('./panes/fabric-pane.tsx'));
@@ -77,6 +78,7 @@ export function App() {
       </main>
       <PaneChoice />
       <DropVeil />
+      <PlanPrint />
       <div className="only-heard" role="status" aria-live="polite">
         {announcement}
       </div>

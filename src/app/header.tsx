@@ -1,10 +1,12 @@
 /** Header: the mark, what lies on the desk, the plan menu, units and light. */
 import { DropdownMenu, ToggleGroup } from 'radix-ui';
 import { lazy, Suspense, useState } from 'react';
+import type { Paper } from '../paper/chart.ts';
 import { DEMOS } from './demo/demos.ts';
 import { DownGlyph, MarkGlyph } from './glyphs.tsx';
 import { useDark } from './media.ts';
 import { setTheme, setUnits, usePage } from './page-store.ts';
+import { choosePattern, PAPERS, usePattern } from './pattern/pattern-choices.ts';
 import { chooseFile, newPlan, openDemo, saveFile } from './plan-actions.ts';
 import type { Theme } from './preferences.ts';
 import { saveProject } from './project-actions.ts';
@@ -128,6 +130,8 @@ function PlansMenu(props: {
             />
           ))}
           <DropdownMenu.Separator className="menu-line" />
+          <PrintItems />
+          <DropdownMenu.Separator className="menu-line" />
           <DropdownMenu.Label className="menu-label">From the Saltmarsh blanket</DropdownMenu.Label>
           {DEMOS.map((demo) => (
             <Item
@@ -140,6 +144,36 @@ function PlansMenu(props: {
         </DropdownMenu.Content>
       </DropdownMenu.Portal>
     </DropdownMenu.Root>
+  );
+}
+
+/** Prints what lies on the table; the paper is the same for every sheet. */
+function PrintItems() {
+  const paper = usePattern((choices) => choices.paper);
+  return (
+    <>
+      <Item
+        onSelect={() => setTimeout(() => window.print())}
+        name="Print what is on the table…"
+        note={paper}
+      />
+      <DropdownMenu.RadioGroup
+        value={paper}
+        onValueChange={(value) => choosePattern({ paper: value as Paper })}
+      >
+        {PAPERS.map((size) => (
+          <DropdownMenu.RadioItem
+            key={size}
+            value={size}
+            className="menu-item"
+            onSelect={(event) => event.preventDefault()}
+          >
+            On {size}
+            {paper === size && <small>chosen</small>}
+          </DropdownMenu.RadioItem>
+        ))}
+      </DropdownMenu.RadioGroup>
+    </>
   );
 }
 

@@ -25,6 +25,8 @@ export interface CameraHandle {
   zoom(factor: number): void;
   /** The canvas as it is drawn now; to be read before the next frame. */
   picture(): HTMLCanvasElement;
+  /** Draws the view on another canvas, at least so many pixels wide: for paper. */
+  drawOn(target: HTMLCanvasElement, leastWidthPx: number): void;
 }
 
 export interface CameraRigProps {
@@ -50,6 +52,8 @@ export interface CameraRigProps {
 const FIRST_POLAR_RAD = 0.78;
 const FIRST_AROUND_RAD = 0.32;
 const GLIDE_S = 0.35;
+/** Pixels of a picture for paper to one of the screen, at most: a small window must not ask for a huge one. */
+const MOST_RATIO = 4;
 /** Share of the picture that the piece fills: room for the notes at its edges. Chosen. */
 const FILL = 0.84;
 
@@ -71,6 +75,7 @@ export function CameraRig(props: CameraRigProps) {
   const scene = useThree((state) => state.scene);
   const element = gl.domElement;
   const invalidate = useThree((state) => state.invalidate);
+  const advance = useThree((state) => state.advance);
   const size = useThree((state) => state.size);
   const move = useRef<Move | null>(null);
   const shape = aspect ?? size.width / Math.max(1, size.height);
@@ -244,6 +249,18 @@ export function CameraRig(props: CameraRigProps) {
     picture: () => {
       gl.render(scene, camera);
       return gl.domElement;
+    },
+    drawOn: (target, leastWidthPx) => {
+      const before = gl.getPixelRatio();
+      const wide = gl.domElement.clientWidth;
+      gl.setPixelRatio(Math.max(before, Math.min(MOST_RATIO, leastWidthPx / Math.max(1, wide))));
+      // Through the frame loop, as a view may draw several pieces in one frame.
+      advance(performance.now());
+      target.width = gl.domElement.width;
+      target.height = gl.domElement.height;
+      target.getContext('2d')?.drawImage(gl.domElement, 0, 0);
+      gl.setPixelRatio(before);
+      advance(performance.now());
     },
   }));
 

@@ -10,6 +10,7 @@ import { useDark, useStillMotion } from '../media.ts';
 import { usePage } from '../page-store.ts';
 import { PictureGuard } from '../panes/picture-guard.tsx';
 import { StageTools } from '../panes/stage-tools.tsx';
+import { CloseUpPrint } from '../print/close-up-print.tsx';
 import { powerText } from '../units.ts';
 import { CloseUpControlsPanel } from './close-up-controls.tsx';
 import {
@@ -120,6 +121,7 @@ function Picture(props: { closeUp: CloseUp; asked: CloseUpAsked; stale: boolean 
         side, B at the wrong side, S from the edge.
       </p>
       <StageTools camera={camera} />
+      <CloseUpPrint camera={camera} words={measureWords(closeUp, asked, units)} />
     </>
   );
 }

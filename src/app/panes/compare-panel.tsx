@@ -10,8 +10,9 @@ import { fabricColours } from '../fabric-colours.ts';
 import { useDark, useStillMotion } from '../media.ts';
 import { usePage } from '../page-store.ts';
 import { applyAdvice } from '../plan-actions.ts';
+import { PrintSheet, StagePicture } from '../print/print-sheet.tsx';
 import { canRetime, presentRate, retimedText, SCHEDULES, threeRates } from '../retiming.ts';
-import { MM_PER_INCH, smallLengthText } from '../units.ts';
+import { fixed, lengthText, MM_PER_INCH, smallLengthText, type Units } from '../units.ts';
 import { PictureGuard } from './picture-guard.tsx';
 import { StageTools } from './stage-tools.tsx';
 
@@ -96,6 +97,7 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
   const [stacked, setStacked] = useState(false);
   const [outcomes, setOutcomes] = useState<readonly Outcome[]>([]);
   const preferences = usePage((state) => state.preferences);
+  const title = usePage((state) => state.plan?.title ?? '');
   const dark = useDark();
   const still = useStillMotion();
   const { units } = preferences;
@@ -219,6 +221,58 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
           );
         })}
       </ul>
+      <PrintSheet name="compare">
+        <h1 className="written-title">{title || 'Compared'}: shaping at three rates</h1>
+        {ready && <StagePicture camera={camera} words="The plan at three rates, side by side" />}
+        <table className="rounds-table">
+          <caption>From {stacked ? 'top to bottom' : 'left to right'}</caption>
+          <thead>
+            <tr>
+              {['Shape on', 'Rounds', 'Verdict', 'Size', 'Rises', 'Round the centre'].map(
+                (name) => (
+                  <th scope="col" key={name}>
+                    {name}
+                  </th>
+                ),
+              )}
+            </tr>
+          </thead>
+          <tbody>
+            {candidates.map((candidate, k) => (
+              <tr key={PLACES[k]}>
+                <td>{candidate.words}</td>
+                <ComparedCells outcome={outcomes[k]} units={units} />
+              </tr>
+            ))}
+          </tbody>
+        </table>
+        <p className="soft">360° round the centre lies flat; less cups, more ruffles.</p>
+      </PrintSheet>
     </div>
+  );
+}
+
+function ComparedCells({
+  outcome,
+  units,
+}: {
+  readonly outcome: Outcome | undefined;
+  readonly units: Units;
+}) {
+  if (outcome?.state !== 'rest') {
+    return <td colSpan={5}>{outcome?.state === 'failed' ? outcome.message : 'still relaxing'}</td>;
+  }
+  const { report } = outcome.knitted;
+  return (
+    <>
+      <td>{report.rounds.length}</td>
+      <td>
+        {report.verdict}
+        {report.relaxation.converged ? '' : ' (did not come to rest)'}
+      </td>
+      <td>{lengthText(report.sideMm, units)}</td>
+      <td>{smallLengthText(report.riseMm, units)}</td>
+      <td>{Number.isFinite(report.coneAngleDeg) ? `${fixed(report.coneAngleDeg, 0)}°` : '–'}</td>
+    </>
   );
 }

@@ -16,6 +16,7 @@ import { useDark, useStillMotion } from '../media.ts';
 import type { Area } from '../page-store.ts';
 import { focusCourse, page, setColourMode, usePage } from '../page-store.ts';
 import { describePiece } from '../piece-words.ts';
+import { FabricPrint } from '../print/fabric-print.tsx';
 import { savePicture } from '../save-picture.ts';
 import { useFabricStrands } from '../strands.ts';
 import { MM_PER_INCH } from '../units.ts';
@@ -117,6 +118,7 @@ function OnePiece() {
   const sectionShown = usePage((state) => state.sectionShown);
   const angleDeg = usePage((state) => state.sectionAngleDeg);
   const pieceNumber = usePage((state) => state.pieceNumber);
+  const text = usePage((state) => state.text);
   const dark = useDark();
   const still = useStillMotion();
 
@@ -200,6 +202,9 @@ function OnePiece() {
         <StageNote />
       </div>
       {laid && <RoundSlider laid={laid} />}
+      {ready && laid.plan.text === text && (
+        <FabricPrint camera={camera} laid={laid} knitted={knitted} />
+      )}
       {sectionShown && cut && <SectionPanel cut={cut} />}
     </>
   );

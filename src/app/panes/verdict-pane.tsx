@@ -51,19 +51,19 @@ function staleWords(state: string): string {
   return 'The plan has changed; the new fabric is on its way.';
 }
 
-const WORDS: Record<Report['verdict'], string> = {
+export const VERDICT_WORDS: Record<Report['verdict'], string> = {
   flat: 'Lies flat',
   'flat after blocking': 'Flat after blocking',
   cups: 'Cups',
   ruffles: 'Ruffles',
 };
 
-function VerdictHead({ report }: { readonly report: Report }) {
+export function VerdictHead({ report }: { readonly report: Report }) {
   return (
     <div aria-live="polite">
       <p className="verdict-word">
         <VerdictGlyph word={report.verdict} />
-        <strong>{WORDS[report.verdict]}</strong>
+        <strong>{VERDICT_WORDS[report.verdict]}</strong>
       </p>
       {!report.relaxation.converged && (
         <p className="verdict-reason">
@@ -93,7 +93,7 @@ interface FactsProps {
   readonly units: Units;
 }
 
-function Facts({ report, round, units }: FactsProps) {
+export function Facts({ report, round, units }: FactsProps) {
   const surplus = report.surplusRimMm;
   return (
     <dl className="facts">

@@ -42,3 +42,5 @@ export const WAYS: Readonly<Record<WayName, NeedleWay>> = {
   'magic loop': { kind: 'magic loop' },
   'one circular': { kind: 'one circular' },
 };
+
+export const PAPERS: readonly Paper[] = ['A4', 'Letter'];

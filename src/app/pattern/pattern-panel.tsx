@@ -1,13 +1,20 @@
 /** The pattern: written, charted, on the needles, and its yarn; to print and to save. */
 import { DropdownMenu, ToggleGroup } from 'radix-ui';
 import { useDeferredValue, useMemo } from 'react';
+import type { Paper } from '../../paper/chart.ts';
 import { DownGlyph } from '../glyphs.tsx';
 import { usePage } from '../page-store.ts';
 import { changeProject, useProject } from '../project-store.ts';
 import { saveText } from '../save-files.ts';
 import { ChartView, chartOf } from './chart-view.tsx';
 import { NeedleView } from './needle-view.tsx';
-import { choosePattern, type PatternChoices, type Sheet, usePattern } from './pattern-choices.ts';
+import {
+  choosePattern,
+  PAPERS,
+  type PatternChoices,
+  type Sheet,
+  usePattern,
+} from './pattern-choices.ts';
 import { type PatternFacts, readPattern } from './pattern-facts.ts';
 import { PatternPrint } from './print-sheet.tsx';
 import { WrittenView } from './written-view.tsx';
@@ -155,9 +162,9 @@ function PrintTools({ facts }: { readonly facts: PatternFacts | null }) {
             <DropdownMenu.Label className="menu-label">Paper</DropdownMenu.Label>
             <DropdownMenu.RadioGroup
               value={paper}
-              onValueChange={(value) => choosePattern({ paper: value as 'A4' | 'Letter' })}
+              onValueChange={(value) => choosePattern({ paper: value as Paper })}
             >
-              {['A4', 'Letter'].map((size) => (
+              {PAPERS.map((size) => (
                 <DropdownMenu.RadioItem key={size} value={size} className="menu-item">
                   {size}
                   {paper === size && <small>chosen</small>}

@@ -3,6 +3,7 @@ import { usePage } from '../page-store.ts';
 import { undoProject, useProject } from '../project-store.ts';
 import { yarnsOf } from './known-gauges.ts';
 import { TestKnitForm } from './test-knit-form.tsx';
+import { TestKnitPrint } from './test-knit-print.tsx';
 import { YarnLog } from './yarn-log.tsx';
 
 export default function TestKnitPanel() {
@@ -51,6 +52,7 @@ export default function TestKnitPanel() {
           )}
         </div>
       </section>
+      <TestKnitPrint log={log} yarns={yarns} />
     </div>
   );
 }

@@ -59,17 +59,29 @@ export function YarnLog(props: {
 
 function Calibrated(props: { readonly gauge: KnownGauge; readonly knitted: KnittedSheet | null }) {
   const { gauge, knitted } = props;
+  return (
+    <>
+      <ToldGauge gauge={gauge} />
+      {knitted && <Takeover gauge={gauge} knitted={knitted} />}
+    </>
+  );
+}
+
+/** The gauge that the samples tell, and how far it is from what was predicted. */
+export function ToldGauge({ gauge }: { readonly gauge: KnownGauge }) {
   const units = usePage((state) => state.preferences.units);
   const span = gaugeSpan(units);
   const { calibration } = gauge;
   const parts = [
     factorWords(
+      'Stitches',
       ['narrower', 'wider'],
       calibration.stitchFactor,
       calibration.stitchSamples,
       calibration.stitchSpread,
     ),
     factorWords(
+      'Rounds',
       ['lower', 'higher'],
       calibration.roundFactor,
       calibration.roundSamples,
@@ -89,12 +101,12 @@ function Calibrated(props: { readonly gauge: KnownGauge; readonly knitted: Knitt
           {words}
         </p>
       ))}
-      {knitted && <Takeover gauge={gauge} knitted={knitted} />}
     </>
   );
 }
 
 function factorWords(
+  what: string,
   [less, more]: readonly [string, string],
   factor: number,
   samples: number,
@@ -103,8 +115,10 @@ function factorWords(
   if (samples === 0) return '';
   const from =
     samples === 1 ? 'one sample' : `${samples} samples, spread ${fixed(100 * spread, 1)} %`;
-  const share = `${fixed(100 * Math.abs(factor - 1), 1)} %`;
-  return `Stitches come out ${share} ${factor < 1 ? less : more} than predicted (${from}).`;
+  const percent = fixed(100 * Math.abs(factor - 1), 1);
+  if (Number(percent) === 0) return `${what} come out as predicted (${from}).`;
+  const share = `${percent} %`;
+  return `${what} come out ${share} ${factor < 1 ? less : more} than predicted (${from}).`;
 }
 
 /** The gauge goes into the plan: as it stands, or with its stitches changed to keep the size. */

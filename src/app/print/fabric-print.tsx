@@ -1,0 +1,62 @@
+/** The fabric on paper: its picture as it is turned now, the verdict with its figures, counts, the plan. */
+import type { RefObject } from 'react';
+import type { CameraHandle } from '../../view/camera-rig.tsx';
+import type { KnittedSheet, LaidSheet } from '../../worker/messages.ts';
+import { usePage } from '../page-store.ts';
+import { Facts, VerdictHead } from '../panes/verdict-pane.tsx';
+import { describePiece } from '../piece-words.ts';
+import { PlanText } from './plan-print.tsx';
+import { PrintSheet, StagePicture } from './print-sheet.tsx';
+
+export function FabricPrint(props: {
+  readonly camera: RefObject<CameraHandle | null>;
+  readonly laid: LaidSheet;
+  readonly knitted: KnittedSheet | null;
+}) {
+  const { camera, laid, knitted } = props;
+  const units = usePage((state) => state.preferences.units);
+  const text = usePage((state) => state.text);
+  const { plan } = laid;
+  // Figures of another text must not stand beside this one.
+  const report = knitted && knitted.plan.text === text ? knitted.report : null;
+  return (
+    <PrintSheet name="fabric">
+      <h1 className="written-title">{plan.title || 'Fabric'}</h1>
+      <StagePicture camera={camera} words={describePiece(laid, knitted)} />
+      {report && knitted ? (
+        <section>
+          <h2>Verdict</h2>
+          <VerdictHead report={report} />
+          <Facts
+            report={report}
+            round={Number.isFinite(knitted.metric.ring.coneAngleRad)}
+            units={units}
+          />
+          {report.advice.length > 0 && (
+            <>
+              <h2>What to do</h2>
+              <ul className="dotted">
+                {report.advice.map((advice) => (
+                  <li key={advice.text}>{advice.text}</li>
+                ))}
+              </ul>
+            </>
+          )}
+        </section>
+      ) : (
+        <p>The fabric was still being worked out: its verdict is not known yet.</p>
+      )}
+      <h2>Counts</h2>
+      <ul className="print-counts">
+        <li>Cast on: {plan.castOn} sts</li>
+        {plan.rounds.map((round) => (
+          <li key={round.n}>
+            {round.label || (plan.worked === 'flat' ? `Row ${round.n}` : `Round ${round.n}`)}:{' '}
+            {round.after} sts
+          </li>
+        ))}
+      </ul>
+      <PlanText />
+    </PrintSheet>
+  );
+}
