@@ -31,6 +31,9 @@ interface Grip {
   press: number;
 }
 
+/** Springs as they were at some moment. */
+export type SavedGrips = readonly (readonly [string, Readonly<Grip>])[];
+
 const near: ClosestPoints = { s: 0, t: 0 };
 
 export class YarnFriction {
@@ -49,6 +52,15 @@ export class YarnFriction {
 
   get count(): number {
     return this.grips.size;
+  }
+
+  save(): SavedGrips {
+    return [...this.grips].map(([key, g]) => [key, { ...g, slack: [...g.slack] }]);
+  }
+
+  restore(saved: SavedGrips): void {
+    this.grips.clear();
+    for (const [key, g] of saved) this.grips.set(key, { ...g, slack: [...g.slack] });
   }
 
   readonly energy: ExtraEnergy = (positions, period, gradient, periodGradient) => {

@@ -1,8 +1,8 @@
 /**
  * A patch of stockinette in the round, cut out round its join and laid flat.
  *
- * Input: how the join is made and the size of a relaxed stitch, in yarn diameters. Output: strands, one a
- * level, each running from right to left through the join: the last stitches of one round, then the
+ * Input: how the join is made; the size and the yarn of a relaxed stitch, in yarn diameters: the ordinary
+ * fabric above the join consists of such stitches from the start. Output: strands, one a level, each running from right to left through the join: the last stitches of one round, then the
  * first of the next; the cast-on's last stitch stands one round higher than its first (the jog).
  */
 import type { Cells } from '../fabric/cells.ts';
@@ -10,6 +10,7 @@ import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import { wrongLinksOf } from './check-yarn.ts';
 import { layYarn } from './lay-yarn.ts';
 import { findKin } from './loop-kin.ts';
+import type { RelaxedLoop } from './relaxed-loop.ts';
 import type { Strand } from './rod-system.ts';
 
 export type JoinMethod = 'plain' | 'crossed' | 'extra' | 'flat';
@@ -18,23 +19,24 @@ export interface JoinPatch {
   readonly strands: Strand[];
   /** [nodes over all strands] 7 where held. */
   readonly held: Uint8Array;
+  /** The same while the laid yarn grows to its thickness: the ordinary fabric is at rest already. */
+  readonly heldAtFirst: Uint8Array;
   /** Segments (over all strands) of each running thread across the join, by level from the cast-on up. */
   readonly threads: readonly Int32Array[];
   readonly linksWrong: number;
 }
 
 /** Stitches each side of the join that are kept, and those beyond that only help to lay them. */
-export const SIDE = 4;
+export const SIDE = 5;
 const GUARD = 2;
 /** Rounds above the cast-on. */
-export const LEVELS = 4;
+export const LEVELS = 5;
+/** Level from which the stitches hang on ordinary ones: above the cast-on and the round worked on it. */
+const FIRST_ORDINARY = 2;
 
 export function buildJoinPatch(
   method: JoinMethod,
-  width: number,
-  height: number,
-  loop: number,
-  segments: number,
+  { width, height, length: loop, segments, points: ordinary }: RelaxedLoop,
 ): JoinPatch {
   const perRound = 2 * (SIDE + GUARD);
   const extra = method === 'extra' ? 1 : 0;
@@ -137,6 +139,21 @@ export function buildJoinPatch(
   } as unknown as Cells;
   const yarn = layYarn(graph, cells, positions, { segmentsPerStitch: segments, yarnMm: 1 });
   const kin = findKin(graph);
+  const { points, loopStart } = yarn;
+  const laidLoop = (i: number) => lengthBetween(points, loopStart[i], loopStart[i + 1]);
+  // A plain stitch far from the join and the cast-on gives the scale: laid length to loop length.
+  const castOnLoop = (loop * laidLoop(start[0] + 2)) / laidLoop(start[3] + 2);
+  // Above the cast-on and the round on it the fabric is ordinary, and at rest already.
+  for (let i = 0; i < loops; i++) {
+    if (positions[3 * i + 1] < (FIRST_ORDINARY - 0.5) * height) continue;
+    for (let k = 0; k < segments; k++) {
+      const at = 3 * (loopStart[i] + k);
+      // Worked from right to left; the cell's loop runs the other way.
+      points[at] = positions[3 * i] - ordinary[3 * k];
+      points[at + 1] = positions[3 * i + 1] + ordinary[3 * k + 1];
+      points[at + 2] = ordinary[3 * k + 2];
+    }
+  }
   const kept = (i: number) =>
     position[i] < SIDE || position[i] >= start[course[i] + 1] - start[course[i]] - SIDE - extra;
   let wrong = 0;
@@ -145,7 +162,19 @@ export function buildJoinPatch(
     const curves = { ...yarn, segments, diameter: 1 };
     for (const k of wrongLinksOf(graph, kin, curves, i)) if (kept(kin.parents[k])) wrong++;
   }
-  return cutPatch(graph, yarn.points, yarn.loopStart, loop, segments, offset, wrong);
+  return cutPatch(graph, points, loopStart, loop, castOnLoop, segments, offset, wrong);
+}
+
+function lengthBetween(points: ArrayLike<number>, from: number, to: number): number {
+  let length = 0;
+  for (let i = 3 * from; i < 3 * to; i += 3) {
+    length += Math.hypot(
+      points[i + 3] - points[i],
+      points[i + 4] - points[i + 1],
+      points[i + 5] - points[i + 2],
+    );
+  }
+  return length;
 }
 
 /** Cuts the strands level by level and shares the yarn out. */
@@ -154,29 +183,20 @@ function cutPatch(
   points: Float32Array,
   loopStart: Int32Array,
   loop: number,
+  castOnLoop: number,
   segments: number,
   offset: number,
   linksWrong: number,
 ): JoinPatch {
   const strands: Strand[] = [];
   const held: number[] = [];
+  const heldAtFirst: number[] = [];
   const threads: Int32Array[] = [];
-  const lengthOf = (k: number) =>
-    Math.hypot(
-      points[3 * k + 3] - points[3 * k],
-      points[3 * k + 4] - points[3 * k + 1],
-      points[3 * k + 5] - points[3 * k + 2],
-    );
-  // A plain stitch far from the join and the cast-on gives the scale: laid length to loop length.
-  const laidLoop = (i: number) => {
-    let laid = 0;
-    for (let k = loopStart[i]; k < loopStart[i + 1]; k++) laid += lengthOf(k);
-    return laid;
-  };
-  const scale = loop / laidLoop(graph.start[3] + 2);
+  const lengthOf = (k: number) => lengthBetween(points, k, k + 1);
   // Every loop has the yarn of its kind, however far the join makes it travel.
-  const castOnLoop = scale * laidLoop(graph.start[0] + 2);
-  const shareOf = (i: number) => (graph.course[i] === 0 ? castOnLoop : loop) / laidLoop(i);
+  const shareOf = (i: number) =>
+    (graph.course[i] === 0 ? castOnLoop : loop) /
+    lengthBetween(points, loopStart[i], loopStart[i + 1]);
   let segmentBase = 0;
   for (let level = 0; level <= LEVELS; level++) {
     // Right part: last stitches of the round below; left part: first stitches of this round.
@@ -196,9 +216,10 @@ function cutPatch(
     strands.push({ points: strand, closed: false, rest: Float64Array.from(rest) });
     for (let k = firstPoint; k <= lastPoint; k++) {
       const end = (joined && k < loopStart[from + 1]) || k >= loopStart[to - 1] || level === LEVELS;
-      held.push(
-        end || isCastOnFoot(graph, loopStart, k, from, leftFirst, segments, level === 0) ? 7 : 0,
-      );
+      const fixed =
+        end || isCastOnFoot(graph, loopStart, k, from, leftFirst, segments, level === 0);
+      held.push(fixed ? 7 : 0);
+      heldAtFirst.push(fixed || level >= FIRST_ORDINARY ? 7 : 0);
     }
     if (joined) {
       // The sinker: last quarter of the stitch before the join, first of the one after.
@@ -213,7 +234,13 @@ function cutPatch(
     }
     segmentBase += lastPoint - firstPoint;
   }
-  return { strands, held: Uint8Array.from(held), threads, linksWrong };
+  return {
+    strands,
+    held: Uint8Array.from(held),
+    heldAtFirst: Uint8Array.from(heldAtFirst),
+    threads,
+    linksWrong,
+  };
 }
 
 /**

@@ -2,14 +2,21 @@
  * The ladder between two needles: the same running thread is slack in every round.
  *
  * Input: slack a round, loop length and yarn thickness in mm, and a stitch after the gap that is tugged
- * tight. Output: the hole at the gap beside the largest elsewhere, and how much wider the gap makes the
- * fabric. One row of stitches, periodic both ways: its width is free, its height held by the rounds.
+ * tight. Output: the hole at the gap beside that of ordinary stitches, and how much wider the gap makes
+ * the fabric. One row of relaxed stitches, periodic both ways: its width is free, its height held by the
+ * rounds.
  */
-import { largestHole, type PlanarSegments } from './hole-size.ts';
-import { type FaceGrid, startLoops } from './loop-start.ts';
-import { INFLATION, relaxCell } from './relax-cell.ts';
+import { type Hole, largestHole, type PlanarSegments } from './hole-size.ts';
+import { ordinaryGap } from './ordinary-gap.ts';
+import { relaxedLoop } from './relaxed-loop.ts';
 import { buildRodSystem, type RodSystem } from './rod-system.ts';
-import { checkSlack, type JoinResult, SLACK_STEPS } from './slack.ts';
+import {
+  checkSlack,
+  type JoinResult,
+  type PatchYarn,
+  SLACK_STEPS,
+  type WatchPatch,
+} from './slack.ts';
 import { SlackRun } from './slack-run.ts';
 
 export interface LadderRequest {
@@ -20,7 +27,7 @@ export interface LadderRequest {
   /** Stitch after the gap that is tugged tight, 1 or 2, and how much yarn that takes out, mm. */
   readonly tighten?: { readonly stitch: 1 | 2; readonly byMm: number } | null;
   readonly friction?: number;
-  readonly onProgress?: (residual: number) => boolean | undefined;
+  readonly onProgress?: WatchPatch;
 }
 
 export interface LadderResult extends JoinResult {
@@ -31,6 +38,8 @@ export interface LadderResult extends JoinResult {
 /** Stitches in the repeat: far enough apart that the gaps do not feel each other. */
 const WALES = 8;
 const SEGMENTS = 24;
+/** Stitches after the gap that are farthest from it, counted from 0, either way round. */
+const ORDINARY: readonly number[] = [3, 4];
 
 export function ladderOpening(request: LadderRequest): LadderResult {
   const { slackMm, loopMm, yarnMm } = request;
@@ -41,12 +50,28 @@ export function ladderOpening(request: LadderRequest): LadderResult {
       `a stitch of ${loopMm} mm can be tightened by 0 to ${loopMm / 2} mm, got ${tighten.byMm}`,
     );
   }
-  // Also checks loop length and thickness, with the limits in its message.
-  const cell = relaxCell({ stitch: 'stockinette', loopMm, yarnMm, segments: SEGMENTS });
-  const row: FaceGrid = [new Array<1>(WALES).fill(1)];
-  const start = startLoops(row, loopMm / yarnMm, SEGMENTS);
-  const { system, positions } = buildRodSystem(start.strands);
-  const period = Float64Array.from([start.width, start.height]);
+  const loop = relaxedLoop(loopMm, yarnMm, SEGMENTS);
+  const { system, positions } = buildRodSystem([
+    {
+      points: Float64Array.from({ length: 3 * WALES * SEGMENTS }, (_, i) => {
+        const wale = Math.floor(i / (3 * SEGMENTS));
+        return loop.points[i % (3 * SEGMENTS)] + (i % 3 === 0 ? (wale + 0.5) * loop.width : 0);
+      }),
+      closed: true,
+      image: [1, 0],
+      rest: new Float64Array(WALES * SEGMENTS).fill(loop.length / SEGMENTS),
+    },
+  ]);
+  const period = Float64Array.from([WALES * loop.width, loop.height]);
+  const yarnAt = (now: Float64Array, nowPeriod: Float64Array): PatchYarn => ({
+    points: now.map((v) => v * yarnMm),
+    strandStart: system.nodeStart.slice(),
+    radiusMm: yarnMm / 2,
+    periodMm: [nowPeriod[0] * yarnMm, nowPeriod[1] * yarnMm],
+    stitchMm: loop.width * yarnMm,
+    roundMm: loop.height * yarnMm,
+  });
+  const { onProgress } = request;
   const run = new SlackRun({
     system,
     positions,
@@ -54,20 +79,10 @@ export function ladderOpening(request: LadderRequest): LadderResult {
     freePeriod: [true, false],
     held: null,
     coefficient: request.friction,
-    onProgress: request.onProgress,
+    onProgress: onProgress
+      ? (residual, now, nowPeriod) => onProgress(residual, () => yarnAt(now, nowPeriod))
+      : undefined,
   });
-  const height = cell.roundMm / yarnMm;
-  const stretchTo = (share: number) => {
-    const factor = (height / period[1]) ** share;
-    for (let i = 1; i < positions.length; i += 3) positions[i] *= factor;
-    period[1] *= factor;
-  };
-  for (const diameter of INFLATION) {
-    stretchTo(0.5);
-    run.relax(diameter, 0.05, 30);
-  }
-  stretchTo(1);
-  run.relax(1, 1e-3, 3000);
   const before = period[0];
   // The gap lies between the last and the first stitch of the row.
   const quarter = SEGMENTS / 4;
@@ -92,24 +107,24 @@ export function ladderOpening(request: LadderRequest): LadderResult {
     letIn(slackMm, tighten.byMm);
   }
   const measure = () => measureGap(system, positions, period);
-  const { measured: late, change } = run.measureTwice(measure, (m) => m.opening, 3000);
+  const { measured, change } = run.measureTwice(measure, (m) => m.gap.diameter, 3000);
+  const inMm = (h: Hole) => ({ x: h.x * yarnMm, y: h.y * yarnMm, diameter: h.diameter * yarnMm });
   return {
     method: 'ladder',
     slackMm,
-    openingMm: late.opening * yarnMm,
-    ordinaryGapMm: late.ordinary * yarnMm,
+    openingMm: measured.gap.diameter * yarnMm,
+    ordinaryGapMm: measured.ordinary.diameter * yarnMm,
     widerMm: (period[0] - before) * yarnMm,
     relaxation: run.record(change, null),
     shape: {
-      points: positions.map((v) => v * yarnMm),
-      strandStart: system.nodeStart.slice(),
-      radiusMm: yarnMm / 2,
-      hole: { x: late.x * yarnMm, y: late.y * yarnMm, diameter: late.opening * yarnMm },
+      ...yarnAt(positions, period),
+      hole: inMm(measured.gap),
+      ordinary: inMm(measured.ordinary),
     },
   };
 }
 
-/** Largest holes at the gap (x near 0) and at the sinkers farthest from it, yarn diameters. */
+/** The holes at the gap and in the stitches farthest from it, yarn diameters. */
 function measureGap(system: RodSystem, positions: Float64Array, period: Float64Array) {
   const copies: readonly (readonly [number, number])[] = [-1, 0, 1].flatMap((x) =>
     [-2, -1, 0, 1, 2].map((y) => [x, y] as const),
@@ -127,17 +142,16 @@ function measureGap(system: RodSystem, positions: Float64Array, period: Float64A
     }
   }
   const planar: PlanarSegments = { ends, count: system.segments * copies.length };
-  const wide = period[0] / WALES;
-  const y = [-0.5 * period[1], 0.5 * period[1]] as const;
-  const holeAt = (x: number) =>
-    largestHole(planar, 0.5, { x: [x - 0.75 * wide, x + 0.75 * wide], y }, 3 * wide);
+  const width = period[0] / WALES;
+  const height = period[1];
   // The sinker between last and first stitch is the strand's first node.
-  const origin = positions[0];
-  const hole = holeAt(origin);
-  return {
-    opening: hole.diameter,
-    x: hole.x,
-    y: hole.y,
-    ordinary: holeAt(origin + period[0] / 2).diameter,
-  };
+  const x = positions[0];
+  const gap = largestHole(
+    planar,
+    0.5,
+    { x: [x - 0.75 * width, x + 0.75 * width], y: [-0.5 * height, 0.5 * height] },
+    3 * width,
+  );
+  const windows = ORDINARY.map((k) => ({ x: x + (k + 0.5) * width, y: 0, width, height }));
+  return { gap, ordinary: ordinaryGap(planar, 0.5, windows) };
 }

@@ -3,7 +3,7 @@
  * steps, then measured at two stopping points. In: a rod system and what holds it. Lengths in yarn
  * diameters; `positions` and `period` are worked on in place.
  */
-import { YARN_FRICTION, YarnFriction } from './friction.ts';
+import { type SavedGrips, YARN_FRICTION, YarnFriction } from './friction.ts';
 import {
   CONTACT_STIFFNESS,
   FACTOR_EVERY,
@@ -25,10 +25,25 @@ export interface SlackRunSetting {
   readonly positions: Float64Array;
   readonly period: Float64Array;
   readonly freePeriod: [boolean, boolean];
-  readonly held: Uint8Array | null;
+  /** [nodes] 7 where held; may be changed between relaxations. */
+  held: Uint8Array | null;
   /** Coefficient of friction; `YARN_FRICTION` by default. */
   readonly coefficient: number | undefined;
-  readonly onProgress: ((residual: number) => boolean | undefined) | undefined;
+  /** Positions and period are right during the call only. */
+  readonly onProgress:
+    | ((residual: number, positions: Float64Array, period: Float64Array) => boolean | undefined)
+    | undefined;
+}
+
+/** A state to go on from, as often as wanted. */
+export interface SavedRun {
+  readonly positions: Float64Array;
+  readonly period: Float64Array;
+  readonly grips: SavedGrips;
+  readonly iterations: number;
+  readonly evaluations: number;
+  readonly tunnelFree: boolean;
+  readonly cancelled: boolean;
 }
 
 /** Yarn added to some segments, in yarn diameters (negative: pulled out). */
@@ -60,6 +75,31 @@ export class SlackRun {
     this.friction = new YarnFriction(setting.system, this.material, this.coefficient);
   }
 
+  save(): SavedRun {
+    const { positions, period } = this.setting;
+    const { iterations, evaluations, tunnelFree, cancelled } = this;
+    return {
+      positions: positions.slice(),
+      period: period.slice(),
+      grips: this.friction.save(),
+      iterations,
+      evaluations,
+      tunnelFree,
+      cancelled,
+    };
+  }
+
+  /** Goes back to a state of a run with the same yarn; rest lengths are the caller's. */
+  restore(saved: SavedRun): void {
+    this.setting.positions.set(saved.positions);
+    this.setting.period.set(saved.period);
+    this.friction.restore(saved.grips);
+    this.iterations = saved.iterations;
+    this.evaluations = saved.evaluations;
+    this.tunnelFree = saved.tunnelFree;
+    this.cancelled = saved.cancelled;
+  }
+
   /** Relaxes at a yarn diameter (1 is full) to a residual, within a number of iterations. */
   relax(diameter: number, tolerance: number, limit: number): void {
     const { system, positions, period, freePeriod, held, onProgress } = this.setting;
@@ -80,7 +120,9 @@ export class SlackRun {
         maxIterations: this.cancelled ? 0 : limit,
         maxMove: diameter < 1 ? diameter / 6 : 0.12,
         factorEvery: FACTOR_EVERY,
-        onIteration: (_k, residual) => onProgress?.(residual),
+        onIteration: onProgress
+          ? (_k, residual, _energy, now, nowPeriod) => onProgress(residual, now, nowPeriod)
+          : undefined,
       },
     );
     this.iterations += result.iterations;

@@ -1,28 +1,41 @@
 /**
  * What the join and the ladder share: their result, and letting slack into part of a yarn.
  */
+import type { Hole } from './hole-size.ts';
 import type { YarnRelaxation } from './relax-cell.ts';
 import type { RodSystem } from './rod-system.ts';
 
 export interface JoinResult {
   readonly method: string;
   readonly slackMm: number;
-  /** Largest hole at the join, and between ordinary stitches: diameters of the visible gap, mm. */
+  /** Largest hole at the join, and the usual one of ordinary stitches: diameters of the visible gap, mm. */
   readonly openingMm: number;
   readonly ordinaryGapMm: number;
   readonly relaxation: YarnRelaxation;
   readonly shape: PatchShape;
 }
 
-/** Centre lines of the patch, for drawing. */
-export interface PatchShape {
+/** Centre lines of the patch, for drawing, at rest or on the way there. */
+export interface PatchYarn {
   /** [3·points] mm; the join is at x = 0, the cast-on at the bottom. */
   readonly points: Float64Array;
   readonly strandStart: Int32Array;
   readonly radiusMm: number;
-  /** Where the hole is, mm. */
-  readonly hole: { readonly x: number; readonly y: number; readonly diameter: number };
+  /** By how much the patch repeats to the right and upwards, mm; 0 where it does not. */
+  readonly periodMm: readonly [number, number];
+  /** Width of an ordinary stitch and height of a round, mm. */
+  readonly stitchMm: number;
+  readonly roundMm: number;
 }
+
+export interface PatchShape extends PatchYarn {
+  /** Where the holes are, mm. */
+  readonly hole: Hole;
+  readonly ordinary: Hole;
+}
+
+/** Hears of every step of a relaxation, can ask where the yarn is, and cancels by returning true. */
+export type WatchPatch = (residual: number, yarn: () => PatchYarn) => boolean | undefined;
 
 /** Steps in which slack is let in. Chosen: each under a yarn diameter for usual slack. */
 export const SLACK_STEPS = 4;
