@@ -1,5 +1,5 @@
 /** A plan at another size or gauge, from what its fabric on the table measures; failures are words. */
-import { gradePlan } from '../draft/grade.ts';
+import { gradePlan, rimStitches } from '../draft/grade.ts';
 import { parsePlan } from '../plan/parse.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Report } from '../report/report.ts';
@@ -19,12 +19,6 @@ export interface GradingWishes {
   readonly sizeMm: number;
   readonly stitchMm: number;
   readonly roundMm: number;
-}
-
-/** Stitches of the widest round on one side, seam stitches left out. */
-export function rimStitches(plan: Plan): number {
-  const seam = plan.seam ? plan.seam.begin + plan.seam.end : 0;
-  return Math.max(plan.castOn, ...plan.rounds.map((round) => round.after)) - seam;
 }
 
 export function gradeMeasured(plan: Plan, report: Report, wishes: GradingWishes): Grading {

@@ -20,7 +20,7 @@ const STEPS = 100;
 
 export const EMPTY_PROJECT: Project = {
   format: 'lieflat-project',
-  version: 1,
+  version: 2,
   title: '',
   units: 'cm',
   terms: 'american',
@@ -46,12 +46,15 @@ export const projects = {
   subscribe: useProject.subscribe,
 };
 
-/** `done` says what the change does, e.g. `laid a square`. */
-export function changeProject(done: string, change: Partial<Project>): void {
+/**
+ * `done` says what the change does, e.g. `laid a square`. A change that goes `on` with the one before,
+ * as a colour that is being dragged, is undone together with it.
+ */
+export function changeProject(done: string, change: Partial<Project>, on = false): void {
   const { project, past } = projects.get();
   projects.set({
     project: { ...project, ...change },
-    past: [...past.slice(1 - STEPS), { project, done }],
+    past: on && past.at(-1)?.done === done ? past : [...past.slice(1 - STEPS), { project, done }],
   });
 }
 

@@ -1,5 +1,6 @@
 /** Every command of `lieflat`, in the order in which the help lists them. */
 import type { CommandMaker } from './command.ts';
+import { blanketCommand } from './commands/blanket.ts';
 import { cellCommand } from './commands/cell.ts';
 import { chartCommand } from './commands/chart.ts';
 import { checkCommand } from './commands/check.ts';
@@ -17,6 +18,7 @@ export const COMMANDS: readonly CommandMaker[] = [
   draftCommand,
   writeCommand,
   chartCommand,
+  blanketCommand,
   cellCommand,
   patchCommand,
   joinCommand,

@@ -8,16 +8,23 @@ import { UsageError } from './usage-error.ts';
 /** Longest plan text, bytes (DESIGN.md, Limits: 1 MB). */
 export const LONGEST_PLAN_BYTES = 1_000_000;
 
+/** Longest project, bytes: see `paper/project-file.ts`. */
+const LONGEST_PROJECT_BYTES = 20_000_000;
+
 /** Reads the plan named on the command line; `-` is the standard input. */
-export async function readPlanText(path: string, io: Io): Promise<string> {
-  const bytes =
-    path === '-'
-      ? await io.readStdin(LONGEST_PLAN_BYTES)
-      : await io.readFile(path, LONGEST_PLAN_BYTES);
+export function readPlanText(path: string, io: Io): Promise<string> {
+  return readText(path, io, LONGEST_PLAN_BYTES, '1 MB, the longest plan that can be read');
+}
+
+/** The same for a whole project. */
+export function readProjectText(path: string, io: Io): Promise<string> {
+  return readText(path, io, LONGEST_PROJECT_BYTES, '20 MB, the longest project that can be read');
+}
+
+async function readText(path: string, io: Io, limit: number, longest: string): Promise<string> {
+  const bytes = path === '-' ? await io.readStdin(limit) : await io.readFile(path, limit);
   const name = path === '-' ? 'the standard input' : path;
-  if (bytes.length > LONGEST_PLAN_BYTES) {
-    throw new UsageError(`${name} is longer than 1 MB, the longest plan that can be read`);
-  }
+  if (bytes.length > limit) throw new UsageError(`${name} is longer than ${longest}`);
   const text = decodeText(bytes);
   if (text === null) throw new UsageError(`${name} is not a text file`);
   return text;

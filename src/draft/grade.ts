@@ -36,6 +36,12 @@ const MOST_ADDED = 400;
 
 type ShapeItem = Extract<WorkedItem, { role: 'shape' }>;
 
+/** Stitches of the whole rim, the seam's left out. */
+export function rimStitches(plan: Plan): number {
+  const seam = plan.seam ? plan.seam.begin + plan.seam.end : 0;
+  return Math.max(plan.castOn, ...plan.rounds.map((round) => round.after)) - seam;
+}
+
 export function gradePlan(plan: Plan, wishes: GradeWishes): Graded {
   const worked = takeApart(plan);
   const events = eventsOf(worked);

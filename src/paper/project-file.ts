@@ -1,22 +1,42 @@
 /**
- * A whole project as one JSON document: plans, blanket, test-knit log, units. Versioned.
+ * A whole project as one JSON document: plans with their colours, blanket, test-knit log, units.
+ * Versioned: 0 was a single plan, 1 had no colours. Lengths are mm.
  *
  * `readProject(text)` never throws: it gives a project, or words for what is wrong and where, and
  * changes nothing. Plain plan text is taken as a project of one plan.
  */
 import { z } from 'zod';
 
-export const PROJECT_VERSION = 1;
+export const PROJECT_VERSION = 2;
 /** Largest file that is read, characters: plans of up to 1 MB each and a log. Chosen. */
 const MOST_CHARACTERS = 20_000_000;
 
 const length = z.number().positive().finite();
+
+/** Yarn colours of a square: one, or two in stripes. */
+const coloursSchema = z.object({
+  yarns: z
+    .array(
+      z.object({
+        /** As the knitter calls it; yarn is added up by it. */
+        name: z.string().max(200),
+        /** As it is drawn. */
+        hex: z.string().regex(/^#[0-9a-f]{6}$/i, 'must be a colour such as #5787a3'),
+      }),
+    )
+    .min(1)
+    .max(2),
+  /** Rounds of each stripe; 0 where there is one yarn. */
+  stripeRounds: z.number().int().min(0).max(20).default(0),
+});
 
 const planSchema = z.object({
   id: z.string().min(1),
   name: z.string(),
   /** The plan text, unchanged. */
   text: z.string().max(1_000_000),
+  /** Null: as the plan's `Yarn:` line says. */
+  colours: coloursSchema.nullable().default(null),
 });
 
 const testKnitSchema = z.object({
@@ -53,6 +73,7 @@ export const projectSchema = z.object({
 });
 
 export type Project = z.infer<typeof projectSchema>;
+export type SquareColours = z.infer<typeof coloursSchema>;
 
 export type ReadProject =
   | { readonly ok: true; readonly project: Project; readonly migratedFrom: number | null }
@@ -73,6 +94,16 @@ const MIGRATIONS: Readonly<Record<number, Migration>> = {
     plans: [{ id: 'plan-1', name: typeof title === 'string' ? title : '', text: plan }],
     open: 'plan-1',
   }),
+  /** Plans had no colours. */
+  1: ({ plans, ...rest }) => ({
+    ...rest,
+    version: 2,
+    plans: Array.isArray(plans)
+      ? plans.map((plan) =>
+          typeof plan === 'object' && plan !== null ? { ...plan, colours: null } : plan,
+        )
+      : plans,
+  }),
 };
 
 export function writeProject(project: Project): string {
@@ -85,7 +116,7 @@ export function projectOfPlan(text: string, name = ''): Project {
     format: 'lieflat-project',
     version: PROJECT_VERSION,
     title: name,
-    plans: [{ id: 'plan-1', name, text }],
+    plans: [{ id: 'plan-1', name, text, colours: null }],
     open: 'plan-1',
   });
 }

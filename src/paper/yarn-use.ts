@@ -88,3 +88,15 @@ export function ballsFor(
   if (ballGrams !== null && ballGrams > 0) return Math.ceil(massG / ballGrams - 1e-9);
   return null;
 }
+
+/** Share of the stitches that the second yarn works, in stripes of so many rounds as on the fabric. */
+export function stripeShare(plan: Plan, stripeRounds: number): number {
+  if (stripeRounds <= 0) return 0;
+  let second = 0;
+  let all = 0;
+  for (const { n, after } of plan.rounds) {
+    all += after;
+    if (Math.floor(n / stripeRounds) % 2 === 1) second += after;
+  }
+  return all > 0 ? second / all : 0;
+}

@@ -2,8 +2,9 @@
  * The blanket: finished squares side by side in a grid. Which of them meet, which seaming can ease,
  * which to adjust and by how many stitches; stitches to seam or pick up; yarn in all.
  *
- * Pure: squares and layout in, numbers and words out. Lengths mm.
+ * Pure: squares and layout in, numbers and words out. Lengths mm; words in the unit asked for.
  */
+import { type LengthUnit, lengthWords } from './length-words.ts';
 
 export interface BlanketSquare {
   readonly id: string;
@@ -13,7 +14,10 @@ export interface BlanketSquare {
   readonly sideStitches: number;
   readonly sides: number;
   readonly yarn: readonly {
+    /** Yarn and colour in words; the same words share their balls. */
     readonly colour: string;
+    /** `#rrggbb` as chosen for the square; null for none. */
+    readonly hex: string | null;
     readonly lengthM: number;
     readonly massG: number;
     readonly ballGrams: number | null;
@@ -61,6 +65,7 @@ export interface SeamFit {
 
 export interface ColourTotal {
   readonly colour: string;
+  readonly hex: string | null;
   readonly lengthM: number;
   readonly massG: number;
   readonly balls: number | null;
@@ -88,6 +93,7 @@ export interface BlanketReport {
 export function layOutBlanket(
   squares: readonly BlanketSquare[],
   layout: BlanketLayout,
+  units: LengthUnit = 'cm',
 ): BlanketReport {
   if (!(layout.easeShare >= 0 && layout.easeShare <= 0.2))
     throw new RangeError(
@@ -105,13 +111,13 @@ export function layOutBlanket(
   const laid = grid.flat().filter((square) => square !== null);
   const targetMm = layout.targetMm ?? median(laid.map((square) => square.sideMm));
   const used = [...new Map(laid.map((square) => [square.id, square])).values()];
-  const seams = seamsOf(grid, layout.easeShare);
+  const seams = seamsOf(grid, layout.easeShare, units);
   const columns = Math.max(0, ...grid.map((row) => row.length));
   return {
     targetMm,
     widthMm: columns * targetMm,
     heightMm: grid.length * targetMm,
-    squares: used.map((square) => fitSquare(square, targetMm, layout.easeShare)),
+    squares: used.map((square) => fitSquare(square, targetMm, layout.easeShare, units)),
     seams,
     seamLengthMm: seams.length * targetMm,
     border: borderOf(grid),
@@ -120,7 +126,12 @@ export function layOutBlanket(
   };
 }
 
-function fitSquare(square: BlanketSquare, targetMm: number, ease: number): SquareFit {
+function fitSquare(
+  square: BlanketSquare,
+  targetMm: number,
+  ease: number,
+  units: LengthUnit,
+): SquareFit {
   const differenceMm = square.sideMm - targetMm;
   const perStitch = square.sideMm / square.sideStitches;
   const change = Math.round(-differenceMm / perStitch) || 0;
@@ -130,7 +141,7 @@ function fitSquare(square: BlanketSquare, targetMm: number, ease: number): Squar
       : Math.abs(differenceMm) <= ease * targetMm
         ? 'eased in'
         : 'adjust';
-  const by = `${mm(Math.abs(differenceMm))} ${differenceMm > 0 ? 'too wide' : 'too narrow'}`;
+  const by = `${lengthWords(Math.abs(differenceMm), units)} ${differenceMm > 0 ? 'too wide' : 'too narrow'}`;
   const rim = change * square.sides;
   const words =
     fit === 'meets'
@@ -151,15 +162,15 @@ function fitSquare(square: BlanketSquare, targetMm: number, ease: number): Squar
 
 type Grid = readonly (readonly (BlanketSquare | null)[])[];
 
-function seamsOf(grid: Grid, ease: number): SeamFit[] {
+function seamsOf(grid: Grid, ease: number, units: LengthUnit): SeamFit[] {
   const seams: SeamFit[] = [];
   grid.forEach((row, r) => {
     row.forEach((square, c) => {
       if (!square) return;
       const right = row[c + 1];
       const below = grid[r + 1]?.[c];
-      if (right) seams.push(seam(square, right, r, c, 'across', ease));
-      if (below) seams.push(seam(square, below, r, c, 'down', ease));
+      if (right) seams.push(seam(square, right, r, c, 'across', ease, units));
+      if (below) seams.push(seam(square, below, r, c, 'down', ease, units));
     });
   });
   return seams;
@@ -172,6 +183,7 @@ function seam(
   column: number,
   direction: 'across' | 'down',
   ease: number,
+  units: LengthUnit,
 ): SeamFit {
   const differenceMm = a.sideMm - b.sideMm;
   const eased = Math.abs(differenceMm) <= ease * Math.min(a.sideMm, b.sideMm);
@@ -190,7 +202,7 @@ function seam(
     differenceMm,
     eased,
     stitches,
-    words: `${a.name} to ${b.name}, ${match}${eased ? '.' : `; ${mm(Math.abs(differenceMm))} is more than the seam eases.`}`,
+    words: `${a.name} to ${b.name}, ${match}${eased ? '.' : `; ${lengthWords(Math.abs(differenceMm), units)} is more than the seam eases.`}`,
   };
 }
 
@@ -212,6 +224,7 @@ function totals(laid: readonly BlanketSquare[]): ColourTotal[] {
       const had = colours.get(part.colour);
       colours.set(part.colour, {
         colour: part.colour,
+        hex: had?.hex ?? part.hex,
         lengthM: (had?.lengthM ?? 0) + part.lengthM,
         massG: (had?.massG ?? 0) + part.massG,
         balls: null,
@@ -219,8 +232,9 @@ function totals(laid: readonly BlanketSquare[]): ColourTotal[] {
         ballG: had?.ballG ?? part.ballGrams,
       });
     }
-  return [...colours.values()].map(({ colour, lengthM, massG, ballM, ballG }) => ({
+  return [...colours.values()].map(({ colour, hex, lengthM, massG, ballM, ballG }) => ({
     colour,
+    hex,
     lengthM,
     massG,
     balls: ballM
@@ -236,8 +250,4 @@ function median(values: readonly number[]): number {
   const sorted = [...values].sort((a, b) => a - b);
   const half = sorted.length >> 1;
   return sorted.length % 2 === 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
-}
-
-function mm(length: number): string {
-  return `${Math.round(length * 10) / 10} mm`;
 }

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { timeFlat } from '../../src/app/flat-timing.ts';
-import { gradeMeasured, rimStitches } from '../../src/app/grading.ts';
+import { gradeMeasured } from '../../src/app/grading.ts';
+import { rimStitches } from '../../src/draft/grade.ts';
 import { draftMeasured, type Knitted, knit, prepare } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 

@@ -236,7 +236,7 @@ describe('pattern, files and links', () => {
     const { name, bytes } = await saveFromMenu('Whole project');
     expect(name).toMatch(/-project\.json$/);
     const project = JSON.parse(bytes.toString('utf8'));
-    expect([project.format, project.version]).toEqual(['lieflat-project', 1]);
+    expect([project.format, project.version]).toEqual(['lieflat-project', 2]);
     expect(project.plans[0].text).toContain('Creek square');
     project.plans[0].text = project.plans[0].text.replace('Creek square', 'Carried square');
     project.units = 'inch';
@@ -339,6 +339,29 @@ describe('blanket, test knits and another size', () => {
       .toMatch(/Tideline square is .* too narrow: cast on/);
   });
 
+  it('adds the yarn up by the colours of the squares, which the picture wears too', async () => {
+    const colours = () =>
+      bench().locator('.blanket-fit .rounds-table tbody td:first-child').allInnerTexts();
+    expect(await colours()).toEqual([
+      expect.stringMatching(/worsted.* · Woad/),
+      expect.stringMatching(/worsted.* · Moss/),
+      expect.stringMatching(/worsted.* · Fleece/),
+    ]);
+    await bench().getByRole('button', { name: 'Yarn colours of Samphire square' }).click();
+    await page().getByRole('radio', { name: 'Woad' }).click();
+    await expect.poll(colours).toHaveLength(2);
+    await page()
+      .getByLabel(/^Rounds in each stripe/)
+      .fill('4');
+    await page().getByRole('radiogroup', { name: 'Second yarn' }).getByLabel('Madder').click();
+    await expect.poll(async () => (await colours()).join()).toMatch(/Woad.*Madder.*Fleece/s);
+    expect(await seriousViolations(it_)).toEqual([]);
+    await page().keyboard.press('Escape');
+    // All changes of one square's colours are one step.
+    await bench().getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(async () => (await colours()).join()).toMatch(/Woad.*Moss.*Fleece/s);
+  });
+
   it('lays by keyboard, resizes the grid and keeps it over a closed tab', async () => {
     await bench().getByLabel('Columns of the grid').fill('4');
     await page().keyboard.press('Enter');
@@ -359,6 +382,12 @@ describe('blanket, test knits and another size', () => {
   it('keeps the plan at hand as a square and opens another into the editor', async () => {
     await bench().getByRole('button', { name: 'Open Samphire square' }).click();
     await expect.poll(() => planText(page())).toContain('Samphire square');
+    await page().getByRole('radio', { name: 'Fabric', exact: true }).click();
+    await expect
+      .poll(() =>
+        page().getByRole('button', { name: 'Yarn colours' }).locator('circle').getAttribute('fill'),
+      )
+      .toBe('#76854f');
     await page().getByRole('button', { name: 'Plans' }).click();
     await page()
       .getByRole('menuitem', { name: /^New plan/ })

@@ -26,7 +26,59 @@ describe('the project file', () => {
       id: 'plan-1',
       name: 'Fern',
       text: 'Cast on 8 sts.',
+      colours: null,
     });
+  });
+
+  it('migrates version 1, which had no colours, and keeps all the rest', () => {
+    const old = {
+      format: 'lieflat-project',
+      version: 1,
+      title: 'Hedge',
+      units: 'inch',
+      terms: 'british',
+      plans: [
+        { id: 'a', name: 'Fern', text: 'Cast on 8 sts.' },
+        { id: 'b', name: 'Moss', text: 'Cast on 12 sts.' },
+      ],
+      open: 'b',
+      blanket: { rows: [['a', 'b', null]], targetMm: 210, easeShare: 0.02 },
+      testKnits: [
+        {
+          id: 'sample-1',
+          yarn: 'light',
+          note: 'washed',
+          predicted: { stitchMm: 4, roundMm: 3, sideMm: 200 },
+          measured: { stitchMm: 4.2, roundMm: null, sideMm: null },
+          counts: false,
+        },
+      ],
+    };
+    const read = readProject(JSON.stringify(old));
+    if (!read.ok) throw new Error(read.message);
+    expect(read.migratedFrom).toBe(1);
+    expect(read.project).toEqual({
+      ...old,
+      version: 2,
+      plans: old.plans.map((plan) => ({ ...plan, colours: null })),
+    });
+  });
+
+  it('keeps the colours of a square, and refuses what is no colour', () => {
+    const colours = {
+      yarns: [
+        { name: 'Woad', hex: '#5787a3' },
+        { name: 'Fleece', hex: '#e4dccb' },
+      ],
+      stripeRounds: 4,
+    };
+    const plain = projectOfPlan('Cast on 8 sts.\n');
+    const striped = { ...plain, plans: [{ ...plain.plans[0], colours }] };
+    const read = readProject(writeProject(striped));
+    expect(read.ok && read.project.plans[0].colours).toEqual(colours);
+    expect(words(writeProject(striped).replace('#5787a3', 'blue'))).toMatch(
+      /plans\.0\.colours\.yarns\.0\.hex: must be a colour/,
+    );
   });
 
   it('says in words what is wrong with a broken file', () => {

@@ -8,7 +8,7 @@ function square(id: string, sideMm: number, sideStitches = 45): BlanketSquare {
     sideMm,
     sideStitches,
     sides: 4,
-    yarn: [{ colour: 'moss', lengthM: 60, massG: 30, ballGrams: 50, ballMetres: 100 }],
+    yarn: [{ colour: 'moss', hex: null, lengthM: 60, massG: 30, ballGrams: 50, ballMetres: 100 }],
   };
 }
 const layout = (rows: (string | null)[][], targetMm: number | null = 200) => ({
@@ -76,7 +76,41 @@ describe('the blanket', () => {
         ['a', 'a'],
       ]),
     );
-    expect(report.yarn).toEqual([{ colour: 'moss', lengthM: 240, massG: 120, balls: 3 }]);
+    expect(report.yarn).toEqual([
+      { colour: 'moss', hex: null, lengthM: 240, massG: 120, balls: 3 },
+    ]);
+  });
+
+  it('keeps colours apart, whichever squares they are in', () => {
+    const part = (colour: string, hex: string, lengthM: number) => ({
+      colour,
+      hex,
+      lengthM,
+      massG: lengthM / 2,
+      ballGrams: 50,
+      ballMetres: 100,
+    });
+    const plain = { ...square('a', 200), yarn: [part('wool · woad', '#5787a3', 70)] };
+    const striped = {
+      ...square('b', 200),
+      yarn: [part('wool · fleece', '#e4dccb', 30), part('wool · woad', '#5787a3', 45)],
+    };
+    const { yarn } = layOutBlanket([plain, striped], layout([['a', 'b', 'a']]));
+    expect(yarn).toEqual([
+      { colour: 'wool · woad', hex: '#5787a3', lengthM: 185, massG: 92.5, balls: 2 },
+      { colour: 'wool · fleece', hex: '#e4dccb', lengthM: 30, massG: 15, balls: 1 },
+    ]);
+  });
+
+  it('speaks of centimetres or of inches, as it is asked', () => {
+    const squares = [square('a', 190), square('b', 220)];
+    const words = (units: 'cm' | 'inch') => {
+      const { squares: fits, seams } = layOutBlanket(squares, layout([['a', 'b']]), units);
+      return [...fits, ...seams].map((part) => part.words).join(' ');
+    };
+    expect(words('cm')).toMatch(/A is 1 cm too narrow.*B is 2 cm too wide.*3 cm is more than/);
+    expect(words('inch')).toMatch(/A is 0\.39 in too narrow.*B is 0\.79 in.*1\.18 in is more/);
+    expect(words('inch')).not.toMatch(/\bmm\b|\bcm\b/);
   });
 
   it('names squares that the layout uses but nobody made', () => {

@@ -1,15 +1,17 @@
 /** The squares of the project as the blanket sees them, and what comes of laying them out. */
 import { useMemo } from 'react';
+import { blanketSquare } from '../../paper/blanket-square.ts';
 import type { Project } from '../../paper/project-file.ts';
-import { type BlanketReport, layOutBlanket } from '../../report/blanket.ts';
+import { type BlanketReport, type BlanketSquare, layOutBlanket } from '../../report/blanket.ts';
+import { usePage } from '../page-store.ts';
 import { useProject } from '../project-store.ts';
 import { type Measured, useMeasured } from './measure-squares.ts';
-import { shadeOf, squareOf } from './square-facts.ts';
+import { shadeOf } from './square-facts.ts';
 
 export type SquareEntry = Project['plans'][number] & {
   readonly measured: Measured;
   /** Null until measured, or where it is no square. */
-  readonly square: ReturnType<typeof squareOf>;
+  readonly square: BlanketSquare | null;
   /** CSS colour in the layout. */
   readonly shade: string;
 };
@@ -27,6 +29,7 @@ const YARN_LINE = /^[ \t]*yarn[ \t]*:[ \t]*(.+)$/im;
 export function useBlanket(): BlanketFacts {
   const plans = useProject((state) => state.project.plans);
   const blanket = useProject((state) => state.project.blanket);
+  const units = usePage((state) => state.preferences.units);
   const texts = useMemo(() => plans.map((plan) => plan.text), [plans]);
   const measuredOf = useMeasured(texts);
   const entries = plans.map((plan, place): SquareEntry => {
@@ -34,8 +37,11 @@ export function useBlanket(): BlanketFacts {
     return {
       ...plan,
       measured,
-      square: measured.state === 'rest' ? squareOf(plan.id, plan.name, measured.knitted) : null,
-      shade: shadeOf(YARN_LINE.exec(plan.text)?.[1] ?? '', place),
+      square:
+        measured.state === 'rest'
+          ? blanketSquare(plan.id, plan.name, measured.knitted, plan.colours)
+          : null,
+      shade: shadeOf(plan.colours, YARN_LINE.exec(plan.text)?.[1] ?? '', place),
     };
   });
   const laid = new Set(blanket.rows.flat());
@@ -45,7 +51,7 @@ export function useBlanket(): BlanketFacts {
   ).length;
   const ids = new Set(known.map((square) => square.id));
   const report = blanket.rows.flat().some((id) => id !== null && ids.has(id))
-    ? layOutBlanket(known, blanket)
+    ? layOutBlanket(known, blanket, units === 'cm' ? 'cm' : 'inch')
     : null;
   return { entries, report, waiting };
 }

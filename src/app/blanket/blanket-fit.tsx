@@ -7,6 +7,7 @@ import { massText, yarnText } from '../pattern/yarn-words.ts';
 import { changeProject, projects } from '../project-store.ts';
 import { fixed, lengthText, smallLengthText, type Units } from '../units.ts';
 import type { BlanketFacts, SquareEntry } from './blanket-facts.ts';
+import { Shade } from './square-list.tsx';
 
 export function BlanketFit(props: {
   readonly facts: BlanketFacts;
@@ -145,7 +146,7 @@ export function BlanketLists({
       <table className="rounds-table">
         <thead>
           <tr>
-            <th scope="col">Colour, as the Yarn line says</th>
+            <th scope="col">Yarn and colour</th>
             <th scope="col">Length</th>
             <th scope="col">Weight</th>
             <th scope="col">Balls</th>
@@ -154,7 +155,10 @@ export function BlanketLists({
         <tbody>
           {report.yarn.map((yarn) => (
             <tr key={yarn.colour}>
-              <td>{yarn.colour}</td>
+              <td>
+                {yarn.hex && <Shade shade={yarn.hex} />}
+                {yarn.colour}
+              </td>
               <td>{yarnText(yarn.lengthM, units)}</td>
               <td>{massText(yarn.massG, units)}</td>
               <td>{yarn.balls ?? '–'}</td>

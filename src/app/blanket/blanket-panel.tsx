@@ -4,6 +4,7 @@ import { DEMOS } from '../demo/demos.ts';
 import { usePage } from '../page-store.ts';
 import { keepAsSquare } from '../project-actions.ts';
 import { changeProject, undoProject, useProject } from '../project-store.ts';
+import { keptColours } from '../square-colours.ts';
 import { useBlanket } from './blanket-facts.ts';
 import { BlanketFit } from './blanket-fit.tsx';
 import { BlanketGrid } from './blanket-grid.tsx';
@@ -100,7 +101,12 @@ function Empty() {
 }
 
 function layOutDemo(): void {
-  const plans = DEMOS.map(({ name, text }, i) => ({ id: `square-${i + 1}`, name, text }));
+  const plans = DEMOS.map(({ name, text, colour }, i) => ({
+    id: `square-${i + 1}`,
+    name,
+    text,
+    colours: keptColours({ mainColour: colour, stripeColour: colour, stripeRounds: 0 }),
+  }));
   const rows = Array.from({ length: 3 }, (_, r) =>
     Array.from({ length: 3 }, (__, c) => plans[(r + c) % plans.length].id),
   );

@@ -1,8 +1,10 @@
 /** The squares of the project: which is in hand for laying, what each measures, and what to do to it. */
 import type { BlanketReport } from '../../report/blanket.ts';
 import { usePage } from '../page-store.ts';
-import { openSquare, removeSquare, updateSquare } from '../project-actions.ts';
+import { YarnColours } from '../panes/yarn-menu.tsx';
+import { colourSquare, openSquare, removeSquare, updateSquare } from '../project-actions.ts';
 import { useProject } from '../project-store.ts';
+import { chosenColours } from '../square-colours.ts';
 import { lengthText, type Units } from '../units.ts';
 import type { SquareEntry } from './blanket-facts.ts';
 
@@ -13,7 +15,8 @@ export function SquareList(props: {
   readonly onBrush: (id: string) => void;
 }) {
   const { entries, report, brush, onBrush } = props;
-  const units = usePage((state) => state.preferences.units);
+  const preferences = usePage((state) => state.preferences);
+  const { units } = preferences;
   const text = usePage((state) => state.text);
   const plan = usePage((state) => state.plan);
   const atHand = useProject((state) => state.squareAtHand);
@@ -30,13 +33,21 @@ export function SquareList(props: {
               checked={entry.id === brush}
               onChange={() => onBrush(entry.id)}
             />
-            <Shade shade={entry.shade} />
             <span>
               <b>{entry.name}</b>
               <span className="soft">{factsText(entry, report, units)}</span>
             </span>
           </label>
           <span className="square-tools">
+            <YarnColours
+              name={`Yarn colours of ${entry.name}`}
+              colours={
+                entry.colours
+                  ? chosenColours(entry.colours, preferences)
+                  : { ...preferences, mainColour: entry.shade, stripeRounds: 0 }
+              }
+              onChoose={(change) => colourSquare(entry.id, change)}
+            />
             {entry.text === text ? (
               <span className="soft">in the editor</span>
             ) : (

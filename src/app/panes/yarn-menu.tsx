@@ -2,33 +2,61 @@
 import { Popover } from 'radix-ui';
 import { setPreference, usePage } from '../page-store.ts';
 import { YARNS } from '../preferences.ts';
+import type { ColourChoice } from '../square-colours.ts';
 
 export function YarnMenu() {
-  const { mainColour, stripeColour, stripeRounds, colourMode } = usePage(
-    (state) => state.preferences,
+  const preferences = usePage((state) => state.preferences);
+  return (
+    <YarnColours
+      name="Yarn colours"
+      words="Colours"
+      colours={preferences}
+      disabled={preferences.colourMode !== 'fabric'}
+      onChoose={setPreference}
+    />
   );
+}
+
+/** A button with the colours on it, and the choice behind it. */
+export function YarnColours(props: {
+  readonly name: string;
+  /** Beside the colours where there is room. */
+  readonly words?: string;
+  readonly colours: ColourChoice;
+  readonly disabled?: boolean;
+  readonly onChoose: (change: Partial<ColourChoice>) => void;
+}) {
+  const { name, words, colours, disabled = false, onChoose } = props;
+  const { mainColour, stripeColour, stripeRounds } = colours;
   return (
     <Popover.Root>
       <Popover.Trigger
         className="button button-small"
-        aria-label="Yarn colours"
-        disabled={colourMode !== 'fabric'}
+        aria-label={name}
+        title={name}
+        disabled={disabled}
       >
         <svg width="16" height="16" viewBox="0 0 16 16" aria-hidden="true">
           <circle cx="8" cy="8" r="7" fill={mainColour} stroke="var(--line-strong)" />
           {stripeRounds > 0 && <path d="M1 8a7 7 0 0 0 14 0z" fill={stripeColour} />}
         </svg>
-        <span className="wide-only">Colours</span>
+        {words && <span className="wide-only">{words}</span>}
       </Popover.Trigger>
       <Popover.Portal>
-        <Popover.Content className="popover" sideOffset={6} align="end" collisionPadding={8}>
+        <Popover.Content
+          className="popover"
+          aria-label={name}
+          sideOffset={6}
+          align="end"
+          collisionPadding={8}
+        >
           <Swatches
             name="Yarn"
             chosen={mainColour}
-            onChoose={(colour) => setPreference({ mainColour: colour })}
+            onChoose={(colour) => onChoose({ mainColour: colour })}
           />
           <div className="field">
-            <label htmlFor="stripe-rounds">Stripes of so many rounds</label>
+            <label htmlFor="stripe-rounds">Rounds in each stripe (0: no stripes)</label>
             <input
               id="stripe-rounds"
               type="number"
@@ -37,7 +65,7 @@ export function YarnMenu() {
               value={stripeRounds}
               onChange={(event) => {
                 const rounds = Math.round(Number(event.target.value));
-                if (rounds >= 0 && rounds <= 20) setPreference({ stripeRounds: rounds });
+                if (rounds >= 0 && rounds <= 20) onChoose({ stripeRounds: rounds });
               }}
             />
           </div>
@@ -45,7 +73,7 @@ export function YarnMenu() {
             <Swatches
               name="Second yarn"
               chosen={stripeColour}
-              onChoose={(colour) => setPreference({ stripeColour: colour })}
+              onChoose={(colour) => onChoose({ stripeColour: colour })}
             />
           )}
         </Popover.Content>

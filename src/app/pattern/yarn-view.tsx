@@ -1,11 +1,11 @@
 /** Yarn for the piece: metres, grams and balls, with what they are made up of. */
-import type { YarnUse } from '../../paper/yarn-use.ts';
+import { stripeShare, type YarnUse } from '../../paper/yarn-use.ts';
 import { usePage } from '../page-store.ts';
-import { YARNS } from '../preferences.ts';
+import { colourName } from '../square-colours.ts';
 import type { Units } from '../units.ts';
 import { choosePattern, usePattern } from './pattern-choices.ts';
 import type { PatternFacts } from './pattern-facts.ts';
-import { massText, stripeShare, yarnText } from './yarn-words.ts';
+import { massText, yarnText } from './yarn-words.ts';
 
 export function YarnView({ facts }: { readonly facts: PatternFacts }) {
   const choices = usePattern();
@@ -110,11 +110,11 @@ export function YarnParts(props: {
           {stripe > 0 && (
             <>
               <tr>
-                <td>of it {colourName(mainColour)}</td>
+                <td>of it {colourName(mainColour).toLowerCase()}</td>
                 <td>{yarnText(use.lengthM * (1 - stripe), units, 1)}</td>
               </tr>
               <tr>
-                <td>of it {colourName(stripeColour)}</td>
+                <td>of it {colourName(stripeColour).toLowerCase()}</td>
                 <td>{yarnText(use.lengthM * stripe, units, 1)}</td>
               </tr>
             </>
@@ -124,8 +124,4 @@ export function YarnParts(props: {
       <p className="soft">{use.origin}.</p>
     </>
   );
-}
-
-function colourName(colour: string): string {
-  return YARNS.find((yarn) => yarn.colour === colour)?.name.toLowerCase() ?? colour;
 }
