@@ -3,7 +3,9 @@
  * of a yarn that follows from it.
  *
  * Pure: log in, numbers out. An entry is never overwritten, only switched off, so every calibration
- * can be undone. Lengths mm.
+ * can be undone. Factors are on the gauge that was predicted first, before any sample had corrected it:
+ * a later sample is knitted from a corrected plan, and would otherwise correct the correction.
+ * Lengths mm.
  */
 
 export interface TestKnit {
@@ -30,9 +32,11 @@ export interface Sizes {
   readonly sideMm: number;
 }
 
-/** Factors on the gauge of one yarn. */
+/** Factors on the gauge that was first predicted for one yarn. */
 export interface Calibration {
   readonly yarn: string;
+  /** That gauge; null where the log has no entry of this yarn. */
+  readonly first: Pick<Sizes, 'stitchMm' | 'roundMm'> | null;
   readonly stitchFactor: number;
   readonly roundFactor: number;
   /** Samples behind each factor; 0 leaves that factor at 1. */
@@ -69,25 +73,37 @@ export function compareTestKnit(entry: TestKnit): Comparison[] {
   return rows;
 }
 
+/** What was predicted for a yarn before any of its samples; entries that do not count still tell it. */
+export function firstPrediction(log: readonly TestKnit[], yarn: string): Sizes | null {
+  return log.find((entry) => entry.yarn === yarn)?.predicted ?? null;
+}
+
 /**
- * Calibration of one yarn: the geometric mean of measured / predicted over the entries that count. A
- * side measured without a stitch width tells the width (the stitches along it are known).
+ * Calibration of one yarn: the geometric mean of measured / first predicted over the entries that
+ * count. A side measured without a stitch width tells the width (the stitches along it are known).
  */
 export function calibrate(log: readonly TestKnit[], yarn: string): Calibration {
+  const first = firstPrediction(log, yarn);
   const widths: number[] = [];
   const heights: number[] = [];
   for (const entry of log) {
-    if (entry.yarn !== yarn || !entry.counts) continue;
+    if (entry.yarn !== yarn || !entry.counts || !first) continue;
     const { measured, predicted } = entry;
+    // The slip of a pen shows against what was predicted for this very sample.
+    const since = predicted.stitchMm / first.stitchMm;
     if (measured.stitchMm !== null)
-      widths.push(factor('stitch width', entry.id, measured.stitchMm, predicted.stitchMm));
+      widths.push(since * factor('stitch width', entry.id, measured.stitchMm, predicted.stitchMm));
     else if (measured.sideMm !== null)
-      widths.push(factor('side', entry.id, measured.sideMm, predicted.sideMm));
+      widths.push(since * factor('side', entry.id, measured.sideMm, predicted.sideMm));
     if (measured.roundMm !== null)
-      heights.push(factor('round height', entry.id, measured.roundMm, predicted.roundMm));
+      heights.push(
+        (predicted.roundMm / first.roundMm) *
+          factor('round height', entry.id, measured.roundMm, predicted.roundMm),
+      );
   }
   return {
     yarn,
+    first: first && { stitchMm: first.stitchMm, roundMm: first.roundMm },
     stitchFactor: geometricMean(widths),
     roundFactor: geometricMean(heights),
     stitchSamples: widths.length,
@@ -97,7 +113,7 @@ export function calibrate(log: readonly TestKnit[], yarn: string): Calibration {
   };
 }
 
-/** The gauge that the calibrated yarn really makes. */
+/** The gauge that the yarn really makes, from the one that was predicted first. */
 export function applyCalibration<T extends { stitchMm: number; roundMm: number | null }>(
   gauge: T,
   calibration: Calibration,

@@ -424,7 +424,7 @@ describe('blanket, test knits and another size', () => {
     await bench().getByRole('button', { name: 'Enter in the log' }).click();
     const log = bench().getByRole('region', { name: /worsted/ });
     await expect.poll(() => log.textContent()).toMatch(/20\.0 stitches and 27\.0 rounds to 10 cm/);
-    await expect.poll(() => log.textContent()).toMatch(/5\.0 % wider than predicted/);
+    await expect.poll(() => log.textContent()).toMatch(/5\.0 % wider than first predicted/);
     expect(await seriousViolations(it_)).toEqual([]);
   });
 
@@ -445,6 +445,21 @@ describe('blanket, test knits and another size', () => {
     await expect.poll(() => bench().textContent()).toMatch(/No sample counts/);
     await bench().getByRole('button', { name: 'Undo' }).click();
     await expect.poll(() => bench().getByRole('checkbox').isChecked()).toBe(true);
+  });
+
+  it('learns from a second sample against the first prediction, and goes back to that', async () => {
+    const log = bench().getByRole('region', { name: /worsted/ });
+    // The plan states 20 by now; the sample agrees.
+    await bench().getByLabel('Stitches in 10 cm').fill('20');
+    await bench().getByRole('button', { name: 'Enter in the log' }).click();
+    await expect.poll(() => log.textContent()).toMatch(/20\.0 stitches and 27\.0 rounds to 10 cm/);
+    await expect
+      .poll(() => log.textContent())
+      .toMatch(/5\.0 % wider than first predicted \(2 samples, spread 0\.0 %\)/);
+    await log.getByRole('button', { name: 'Back to the gauge first predicted' }).click();
+    await expect.poll(() => planText(page())).toContain('Gauge: 21 sts and 28 rounds = 10 cm');
+    await page().getByRole('button', { name: 'Undo' }).first().click();
+    await expect.poll(() => planText(page())).toContain('Gauge: 20 sts and 27 rounds = 10 cm');
   });
 
   it('offers the gauge to a new square', async () => {

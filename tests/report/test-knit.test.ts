@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   applyCalibration,
@@ -59,6 +60,46 @@ describe('the test-knit log', () => {
     const gauge = applyCalibration({ stitchMm: 4.5, roundMm: 3.3 }, calibrate(log, 'moss dk'));
     expect(gauge.stitchMm).toBeCloseTo(4.8, 12);
     expect(gauge.roundMm).toBeCloseTo(3.5, 12);
+  });
+
+  it('stays on the gauge first predicted, however often the plan was corrected in between', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.tuple(fc.double({ min: 4, max: 5.2, noNaN: true }), fc.boolean()), {
+          minLength: 1,
+          maxLength: 6,
+        }),
+        (samples) => {
+          const first = { stitchMm: 4.5, roundMm: 3.3 };
+          const log: TestKnit[] = [];
+          samples.forEach(([measuredMm, corrected], i) => {
+            // Some samples are knitted from a plan that states the gauge learnt so far.
+            const now = applyCalibration(first, calibrate(log, 'moss dk'));
+            const { stitchMm, roundMm } = corrected ? now : first;
+            log.push({
+              ...sample(String(i), measuredMm, null),
+              predicted: { stitchMm, roundMm, sideMm: (200 * stitchMm) / 4.5 },
+            });
+          });
+          const found = calibrate(log, 'moss dk');
+          const mean = Math.exp(
+            samples.reduce((sum, [mm]) => sum + Math.log(mm), 0) / samples.length,
+          );
+          expect(found.first).toEqual(first);
+          expect(found.stitchFactor).toBeCloseTo(mean / 4.5, 9);
+          expect(found.roundFactor).toBe(1);
+        },
+      ),
+      { seed: 6, numRuns: 200 },
+    );
+  });
+
+  it('learns from a side as from a stitch, also after a correction', () => {
+    const corrected = { stitchMm: 5, roundMm: 3.3, sideMm: 220 };
+    const log = [sample('1', 5, null), { ...sample('2', null, null, 220), predicted: corrected }];
+    const found = calibrate(log, 'moss dk');
+    expect(found.stitchFactor).toBeCloseTo(5 / 4.5, 12);
+    expect(found.stitchSpread).toBeCloseTo(0, 12);
   });
 
   it('does not believe a slip of the pen', () => {

@@ -8,7 +8,7 @@ import { changeText } from '../plan-actions.ts';
 import { changeProject } from '../project-store.ts';
 import { fixed } from '../units.ts';
 import { type KnownGauge, knowledgeOf } from './known-gauges.ts';
-import { stateGauge, states } from './state-gauge.ts';
+import { type StatedGauge, stateGauge, states } from './state-gauge.ts';
 import { Compared } from './test-knit-form.tsx';
 
 export function YarnLog(props: {
@@ -116,9 +116,9 @@ function factorWords(
   const from =
     samples === 1 ? 'one sample' : `${samples} samples, spread ${fixed(100 * spread, 1)} %`;
   const percent = fixed(100 * Math.abs(factor - 1), 1);
-  if (Number(percent) === 0) return `${what} come out as predicted (${from}).`;
+  if (Number(percent) === 0) return `${what} come out as first predicted (${from}).`;
   const share = `${percent} %`;
-  return `${what} come out ${share} ${factor < 1 ? less : more} than predicted (${from}).`;
+  return `${what} come out ${share} ${factor < 1 ? less : more} than first predicted (${from}).`;
 }
 
 /** The gauge goes into the plan: as it stands, or with its stitches changed to keep the size. */
@@ -130,11 +130,8 @@ function Takeover({
   readonly knitted: KnittedSheet;
 }) {
   const { plan, report } = knitted;
-  if (states(report.metric, gauge)) {
-    return <p className="soft">The plan at hand states this gauge.</p>;
-  }
-  const state = () => {
-    const text = stateGauge(plan, report.metric.ground, gauge);
+  const state = (wanted: StatedGauge) => {
+    const text = stateGauge(plan, report.metric.ground, wanted);
     if (text === null)
       notify('gauge', 'The gauge line of this plan could not be changed: write it anew.');
     else void changeText(text, 'before another gauge', 'The gauge is changed. Undo takes it back.');
@@ -148,9 +145,21 @@ function Takeover({
     const text = await timedText(graded, report, gauge);
     await changeText(text, 'before another gauge', 'The plan is changed. Undo takes it back.');
   };
+  if (states(report.metric, gauge)) {
+    return (
+      <div className="wish-row log-tools">
+        <span className="soft">The plan at hand states this gauge.</span>
+        {!states(gauge.first, gauge) && (
+          <button type="button" className="button button-small" onClick={() => state(gauge.first)}>
+            Back to the gauge first predicted
+          </button>
+        )}
+      </div>
+    );
+  }
   return (
     <div className="wish-row log-tools">
-      <button type="button" className="button button-small" onClick={state}>
+      <button type="button" className="button button-small" onClick={() => state(gauge)}>
         Use this gauge in the plan
       </button>
       <button type="button" className="button button-small" onClick={() => void grade()}>
