@@ -120,7 +120,12 @@ function turnRow(names: readonly string[], row: number, notes: string[]): string
   });
   return turnNames(known).map((name) => {
     if (!name.startsWith('~')) return name;
-    note(notes, `"${name.slice(1)}" in row ${row} has no form on the wrong side: check this row.`);
+    // A cable that stays has been told by its round.
+    if (!CROSSING.test(name.slice(1)))
+      note(
+        notes,
+        `"${name.slice(1)}" in row ${row} has no form on the wrong side: check this row.`,
+      );
     return name.slice(1);
   });
 }
@@ -130,6 +135,7 @@ const CROSSING = /^\d+\/\d+(\/\d+)? [LR]P?C$/;
 /** Crossings of even rounds go to the round after, if their stitches are worked plainly there. */
 function moveCrossings(rounds: readonly string[][], notes: string[]): string[][] {
   const moved = rounds.map((names) => [...names]);
+  const later = new Set<number>();
   for (let i = 1; i < moved.length; i += 2) {
     for (let at = 0; at < moved[i].length; at++) {
       const name = moved[i][at];
@@ -140,20 +146,28 @@ function moveCrossings(rounds: readonly string[][], notes: string[]): string[][]
       if (target == null || name.includes('P')) {
         note(
           notes,
-          `The crossing ${name} in row ${i + 1} falls on a wrong-side row and cannot be moved: work it from the right side.`,
+          `The cable ${name} of round ${i + 1} falls on a wrong-side row of the flat version, and row ${i + 2} has no room for it: move it to an odd round, where the right side faces you.`,
         );
         continue;
       }
       moved[i].splice(at, 1, ...knits(width));
       moved[i + 1].splice(target, width, name);
-      note(
-        notes,
-        `Crossings on even rounds are worked one row later, on the right side (first in row ${i + 2}).`,
-      );
+      later.add(i + 1);
     }
   }
+  if (later.size > 0) notes.push(crossedLater([...later]));
   return moved;
 }
+
+/** Cables are crossed with the right side facing (common practice): rounds whose cables wait a row. */
+function crossedLater(rounds: readonly number[]): string {
+  const shown = rounds.slice(0, MOST_SHOWN).map((n) => `round ${n} in row ${n + 1}`);
+  const more = rounds.length > MOST_SHOWN ? ', and so on' : '';
+  return `Cables are crossed with the right side facing you, so those of even rounds wait for the next row: ${shown.join(', ')}${more}.`;
+}
+
+/** Rounds that are named; the rest goes on the same way. Chosen. */
+const MOST_SHOWN = 3;
 
 function crossingWidth(name: string): number {
   return name

@@ -111,6 +111,11 @@ describe('pattern, files and links', () => {
     await expect
       .poll(() => bench().locator('.written-rounds').textContent())
       .toMatch(/Row 2 \(WS\)/);
+    // What could not stay as it was is said above the pattern.
+    await expect
+      .poll(() => bench().locator('.written .traded').textContent())
+      .toMatch(/those of even rounds wait for the next row: round 6 in row 7, round 12 in row 13/);
+    expect(await bench().locator('.written-rounds').textContent()).toMatch(/Row 7.*2\/2 LC/);
     expect(await planText(page())).toContain('Worked: in the round');
     await bench().getByRole('radio', { name: 'In the round' }).click();
   });

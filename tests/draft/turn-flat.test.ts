@@ -68,8 +68,25 @@ describe('round work turned flat', () => {
     );
     const flat = turnFlat(shifted);
     expect(flat.text).toMatch(/Row 3 \(RS\): .*2\/2 LC/);
-    expect(flat.notes.join()).toContain('one row later');
+    expect(flat.notes.join()).toMatch(
+      /Cables are crossed with the right side facing.*round \d+ in row \d+/,
+    );
     faultless(flat.text);
+  });
+
+  it('says once which cable cannot wait for a right-side row, and what to do', () => {
+    const rounds = [
+      'knit.',
+      '*2/2 LC, k8; rep from * 3 times more.',
+      '*ssk, k8, k2tog; rep from * 3 times more.',
+    ];
+    const text = rounds.map((words, i) => `Round ${i + 1}: ${words}\n`).join('');
+    const { notes } = turnFlat(
+      parsePlan(`CO 48 sts. Join in the round.\n${text}Bind off all sts.\n`),
+    );
+    expect(notes).toEqual([
+      expect.stringMatching(/cable 2\/2 LC of round 2 .* row 3 has no room .* odd round/),
+    ]);
   });
 
   it('refuses to drop a seam stitch that is worked into the fabric', () => {
