@@ -13,7 +13,7 @@ import { YarnMesh } from './yarn-mesh.tsx';
 export interface CloseUpViewProps {
   readonly ref?: Ref<CameraHandle>;
   readonly yarn: YarnStrands;
-  /** [points] 1 where the yarn is the one that the place is about. */
+  /** [points] 1 where the yarn is the one that the place is about, 2 where it is marked less. */
   readonly told: Uint8Array;
   /** Linear RGB of the yarn, and of the told part. */
   readonly yarnRgb: readonly number[];
@@ -26,6 +26,8 @@ export interface CloseUpViewProps {
   readonly plate: string;
   readonly stillMotion: boolean;
   readonly pieceKey: string;
+  /** Changes when the yarn has come to rest: then all of it is brought into view. */
+  readonly restKey: string;
 }
 
 /** Nearly square on: openings look as wide as they are measured. */
@@ -36,7 +38,8 @@ export function CloseUpView(props: CloseUpViewProps) {
   const lines = useMemo(() => lineUp(yarn), [yarn]);
   const rgb = useMemo(() => {
     const out = new Float32Array(3 * told.length);
-    for (let i = 0; i < told.length; i++) out.set(told[i] ? toldRgb : yarnRgb, 3 * i);
+    const less = yarnRgb.map((v, c) => (v + toldRgb[c]) / 2);
+    for (let i = 0; i < told.length; i++) out.set([yarnRgb, toldRgb, less][told[i]], 3 * i);
     return out;
   }, [told, yarnRgb, toldRgb]);
   const inView = useMemo(() => {
@@ -57,6 +60,7 @@ export function CloseUpView(props: CloseUpViewProps) {
         inView={inView}
         stillMotion={props.stillMotion}
         pieceKey={props.pieceKey}
+        restKey={props.restKey}
         firstLook={FIRST_LOOK}
         fill={0.96}
       />

@@ -9,7 +9,7 @@ import { layYarn } from '../yarn/lay-yarn.ts';
 import { findKin } from '../yarn/loop-kin.ts';
 import { polishYarn } from '../yarn/polish-yarn.ts';
 import type { YarnCurves } from '../yarn/yarn-curves.ts';
-import { mustRest, planarEnds, type Watch, YarnTrouble } from './close-up-patch.ts';
+import { markOf, mustRest, planarEnds, type Watch, YarnTrouble } from './close-up-frame.ts';
 import type { CloseUp, SheetAtRest } from './yarn-messages.ts';
 
 /** Steps to neighbours over which loops move, and over which they are drawn. Chosen. */
@@ -37,9 +37,13 @@ export function showStitch(sheet: SheetAtRest, loop: number, onProgress: Watch):
   last = { sheet, curves: laid };
   const steps = stepsFrom(graph, loop, DRAWN);
   const free = steps.map((step) => (step <= MOVES ? 1 : 0));
+  const frame = frameAt(graph, positions, loop);
   const { curves, relaxation } = polishYarn(laid, graph, {
     free,
-    onProgress,
+    onProgress: (residual, _step, pointsNow) =>
+      onProgress(residual, () =>
+        draw(graph, { ...laid, points: pointsNow() }, steps, loop, frame, null),
+      ),
     maxIterations: MOST_STEPS,
   });
   mustRest(relaxation, 'Choose a stitch where the loops crowd less.');
@@ -56,22 +60,30 @@ export function showStitch(sheet: SheetAtRest, loop: number, onProgress: Watch):
       );
     }
   }
-  const frame = frameAt(graph, positions, loop);
+  return draw(graph, curves, steps, loop, frame, relaxation.iterations);
+}
+
+/** The place as it is now; `rest`: the steps that brought it to rest, then its holes are measured. */
+function draw(
+  graph: StitchGraph,
+  curves: YarnCurves,
+  steps: Uint8Array,
+  loop: number,
+  frame: Frame,
+  rest: number | null,
+): CloseUp {
   const { points, strandStart, told } = drawn(curves, steps, loop, frame);
   const { stitchMm, roundMm } = frame;
-  const reach = 3 * stitchMm;
   const ends = planarEnds(points, strandStart, () => true);
   const hole = (x: readonly [number, number]) => {
-    const found = largestHole(
-      ends,
-      curves.radiusMm,
-      { x, y: [-1.1 * roundMm, 1.1 * roundMm] },
-      reach,
-    );
-    return { x: found.x, y: found.y, diameterMm: found.diameter };
+    const y = [-1.1 * roundMm, 1.1 * roundMm] as const;
+    return markOf(largestHole(ends, curves.radiusMm, { x, y }, 3 * stitchMm));
   };
-  const right = hole([1.3 * stitchMm, 2.6 * stitchMm]);
-  const left = hole([-2.6 * stitchMm, -1.3 * stitchMm]);
+  const besides = () => {
+    const right = hole([1.3 * stitchMm, 2.6 * stitchMm]);
+    const left = hole([-2.6 * stitchMm, -1.3 * stitchMm]);
+    return right.diameterMm > left.diameterMm ? right : left;
+  };
   return {
     place: 'stitch',
     points,
@@ -81,12 +93,12 @@ export function showStitch(sheet: SheetAtRest, loop: number, onProgress: Watch):
     view: [3.3 * stitchMm, 3 * roundMm],
     stitchMm,
     roundMm,
-    opening: hole([-1.1 * stitchMm, 1.1 * stitchMm]),
-    ordinary: right.diameterMm > left.diameterMm ? right : left,
+    opening: rest === null ? null : hole([-1.1 * stitchMm, 1.1 * stitchMm]),
+    ordinary: rest === null ? null : besides(),
     width: null,
     loopMm: curves.lengthMm / Math.max(1, graph.loops),
     yarnMm: 2 * curves.radiusMm,
-    steps: relaxation.iterations,
+    steps: rest ?? 0,
   };
 }
 

@@ -3,7 +3,10 @@
  * Runs in the worker, and in tests without one.
  */
 import { layYarn } from '../yarn/lay-yarn.ts';
-import { showCable, showJoin, showNeedles, YarnTrouble } from './close-up-patch.ts';
+import { showCable } from './close-up-cable.ts';
+import { type Watch, YarnTrouble } from './close-up-frame.ts';
+import { showJoin } from './close-up-join.ts';
+import { showNeedles } from './close-up-needles.ts';
 import { showStitch } from './close-up-stitch.ts';
 import type { CloseUp, CloseUpAsked, FromYarnWorker, ToYarnWorker } from './yarn-messages.ts';
 
@@ -13,7 +16,7 @@ export interface YarnSurroundings {
   readonly clock: () => number;
 }
 
-/** Ten times a second: numbers that change faster cannot be read. Chosen. */
+/** Ten times a second: the yarn moves, and numbers that change faster cannot be read. Chosen. */
 const TELL_EVERY_MS = 100;
 
 export function runYarnJob(request: ToYarnWorker, { post, clock }: YarnSurroundings): void {
@@ -31,22 +34,23 @@ export function runYarnJob(request: ToYarnWorker, { post, clock }: YarnSurroundi
     }
     let step = 0;
     let toldAt = Number.NEGATIVE_INFINITY;
-    const closeUp = show(request.asked, (residual) => {
+    const closeUp = show(request.asked, (residual, picture) => {
       step++;
       const now = clock();
       if (now - toldAt >= TELL_EVERY_MS) {
         toldAt = now;
-        post({ type: 'settling', job, step, residual });
+        const moving = picture();
+        post({ type: 'settling', job, step, residual, moving }, buffersOf(moving));
       }
       return undefined;
     });
-    post({ type: 'shown', job, closeUp }, [closeUp.points.buffer as ArrayBuffer]);
+    post({ type: 'shown', job, closeUp }, buffersOf(closeUp));
   } catch (error) {
     post({ type: 'yarn-failed', job, message: troubleWords(error) });
   }
 }
 
-function show(asked: CloseUpAsked, onProgress: (residual: number) => boolean | undefined): CloseUp {
+function show(asked: CloseUpAsked, onProgress: Watch): CloseUp {
   switch (asked.place) {
     case 'join':
       return showJoin(asked, onProgress);
@@ -57,6 +61,10 @@ function show(asked: CloseUpAsked, onProgress: (residual: number) => boolean | u
     case 'stitch':
       return showStitch(asked.sheet, asked.loop, onProgress);
   }
+}
+
+function buffersOf({ points, strandStart, told }: CloseUp): Transferable[] {
+  return [points.buffer, strandStart.buffer, told.buffer] as ArrayBuffer[];
 }
 
 function troubleWords(error: unknown): string {

@@ -13,7 +13,8 @@ import type {
 
 export interface YarnListener<Product> {
   readonly onDone: (product: Product) => void;
-  readonly onProgress?: (step: number, residual: number) => void;
+  /** `moving`: a close-up as it is at this step. */
+  readonly onProgress?: (step: number, residual: number, moving: CloseUp) => void;
   /** Words for the user. */
   readonly onFailed: (message: string) => void;
 }
@@ -51,8 +52,9 @@ export class YarnClient {
   closeUp(asked: CloseUpAsked, listener: YarnListener<CloseUp>): void {
     this.ask((job) => ({ type: 'close-up', job, asked }), {
       receive: (message) => {
-        if (message.type === 'settling') listener.onProgress?.(message.step, message.residual);
-        else if (message.type === 'shown') this.end(() => listener.onDone(message.closeUp));
+        if (message.type === 'settling') {
+          listener.onProgress?.(message.step, message.residual, message.moving);
+        } else if (message.type === 'shown') this.end(() => listener.onDone(message.closeUp));
         else if (message.type === 'yarn-failed') this.end(() => listener.onFailed(message.message));
       },
       fail: listener.onFailed,

@@ -66,13 +66,13 @@ export interface HoleMark {
   readonly diameterMm: number;
 }
 
-/** A place as yarn at rest, in its own frame: x to the right, y up the wales, z towards the eye (RS). */
+/** A place as yarn, at rest or on its way there, in its own frame: x to the right, y up the wales, z towards the eye (RS). */
 export interface CloseUp {
   readonly place: CloseUpAsked['place'];
   /** [3·points] mm. */
   readonly points: Float32Array;
   readonly strandStart: Int32Array;
-  /** [points] 1 where the yarn is the one the place is about. */
+  /** [points] 1 where the yarn is the one the place is about, 2 in a tugged stitch. */
   readonly told: Uint8Array;
   readonly radiusMm: number;
   /** Half width and half height of what is to be looked at, mm; centred at 0. */
@@ -80,7 +80,7 @@ export interface CloseUp {
   /** Width of a stitch and height of a round here, mm. */
   readonly stitchMm: number;
   readonly roundMm: number;
-  /** Largest hole at the place, and the largest between ordinary stitches. */
+  /** Largest hole at the place, and that of ordinary stitches. */
   readonly opening: HoleMark | null;
   readonly ordinary: HoleMark | null;
   /** Width of the repeat with its crossings and without, mm. */
@@ -91,6 +91,8 @@ export interface CloseUp {
     readonly cablePercent: number;
     readonly stitches: number;
   } | null;
+  /** By how much a needle gap makes every round wider, mm. */
+  readonly widerMm?: number;
   readonly loopMm: number;
   readonly yarnMm: number;
   readonly steps: number;
@@ -108,6 +110,8 @@ export interface Settling {
   readonly step: number;
   /** Largest force left, in units of the yarn's bending stiffness over its diameter squared. */
   readonly residual: number;
+  /** The place as it is now, to be seen moving: nothing on it is measured but the widths of a cable. */
+  readonly moving: CloseUp;
 }
 
 export interface CloseUpShown {

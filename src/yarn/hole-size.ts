@@ -25,26 +25,46 @@ export function largestHole(
   region: { readonly x: readonly [number, number]; readonly y: readonly [number, number] },
   reach: number,
 ): Hole {
-  let best: Hole = { diameter: 0, x: region.x[0], y: region.y[0] };
-  let step = radius / 2;
-  let [x0, x1] = region.x;
-  let [y0, y1] = region.y;
-  // A coarse look over the region, then two finer ones round the best place.
-  for (let level = 0; level < 3; level++) {
-    for (let y = y0; y <= y1 + 1e-9; y += step) {
-      for (let x = x0; x <= x1 + 1e-9; x += step) {
-        const diameter = 2 * (distanceTo(segments, x, y) - radius);
-        if (diameter > best.diameter && isSurrounded(segments, x, y, reach)) {
-          best = { diameter, x, y };
+  const none: Hole = { diameter: 0, x: region.x[0], y: region.y[0] };
+  const step = radius / 2;
+  // A coarse look over the region and one step beyond: holes whose middle lies outside it, of which the
+  // region holds a part, belong to another place.
+  const across = Math.max(1, Math.round((region.x[1] - region.x[0]) / step)) + 3;
+  const upwards = Math.max(1, Math.round((region.y[1] - region.y[0]) / step)) + 3;
+  const size = new Float64Array(across * upwards);
+  for (let j = 0; j < upwards; j++) {
+    for (let i = 0; i < across; i++) {
+      const x = region.x[0] + (i - 1) * step;
+      size[j * across + i] = 2 * (distanceTo(segments, x, region.y[0] + (j - 1) * step) - radius);
+    }
+  }
+  let best = none;
+  for (let j = 1; j < upwards - 1; j++) {
+    for (let i = 1; i < across - 1; i++) {
+      const k = j * across + i;
+      if (!(size[k] > best.diameter)) continue;
+      let highest = true;
+      for (const n of [1, across - 1, across, across + 1]) {
+        if (size[k + n] > size[k] || size[k - n] > size[k]) highest = false;
+      }
+      const x = region.x[0] + (i - 1) * step;
+      const y = region.y[0] + (j - 1) * step;
+      if (highest && isSurrounded(segments, x, y, reach)) best = { diameter: size[k], x, y };
+    }
+  }
+  // Two finer looks round the best place.
+  for (let level = 1; level < 3 && best.diameter > 0; level++) {
+    const fine = step / 5 ** level;
+    const { x, y } = best;
+    for (let j = -5; j <= 5; j++) {
+      for (let i = -5; i <= 5; i++) {
+        const at = { x: x + i * fine, y: y + j * fine };
+        const diameter = 2 * (distanceTo(segments, at.x, at.y) - radius);
+        if (diameter > best.diameter && isSurrounded(segments, at.x, at.y, reach)) {
+          best = { diameter, ...at };
         }
       }
     }
-    if (best.diameter === 0) return best;
-    x0 = Math.max(region.x[0], best.x - step);
-    x1 = Math.min(region.x[1], best.x + step);
-    y0 = Math.max(region.y[0], best.y - step);
-    y1 = Math.min(region.y[1], best.y + step);
-    step /= 5;
   }
   return best;
 }

@@ -9,7 +9,7 @@
  * spread over all of it, so that even its far stitches are no longer ordinary ones.
  */
 import { type Hole, largestHole, type PlanarSegments } from './hole-size.ts';
-import { buildJoinPatch, type JoinMethod, type JoinPatch, LEVELS, SIDE } from './join-patch.ts';
+import { buildJoinPatch, type JoinMethod, type JoinPatch, LEVELS } from './join-patch.ts';
 import { ordinaryGap, type StitchWindow } from './ordinary-gap.ts';
 import { INFLATION } from './relax-cell.ts';
 import { type RelaxedLoop, relaxedLoop } from './relaxed-loop.ts';
@@ -48,7 +48,7 @@ export interface JoinBase {
 const SEGMENTS = 16;
 /** Rounds from the cast-on up in which the join is looked for. Chosen: slack stays within one or two. */
 const JOIN_ROUNDS = 2;
-/** Rounds above the cast-on, and stitches from the join, from which stitches are ordinary. Measured. */
+/** Rounds above the cast-on from which stitches are ordinary, and stitches between them and the join. */
 const ORDINARY_ROUND = 4;
 const ORDINARY_STITCH = 2;
 /** Steps within which the cast-on, and each state of slack, comes to rest. Several times what is needed. */
@@ -150,14 +150,12 @@ function checkMethod(method: string): void {
   throw new RangeError(`unknown way to join: ${method}; known are plain, crossed, extra and flat`);
 }
 
-/** Stitches that no cast-on and no join disturbs, one or more from the edge. */
+/** Stitches that no cast-on and no join disturbs, to both sides. */
 function ordinaryWindows({ width, height }: RelaxedLoop): StitchWindow[] {
   const windows: StitchWindow[] = [];
   for (let level = ORDINARY_ROUND; level < LEVELS; level++) {
-    for (let k = ORDINARY_STITCH; k < SIDE - 1; k++) {
-      for (const side of [-1, 1]) {
-        windows.push({ x: side * (k + 0.5) * width, y: level * height, width, height });
-      }
+    for (const side of [-1, 1]) {
+      windows.push({ x: side * (ORDINARY_STITCH + 0.5) * width, y: level * height, width, height });
     }
   }
   return windows;

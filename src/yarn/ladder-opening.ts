@@ -19,6 +19,8 @@ import {
 } from './slack.ts';
 import { SlackRun } from './slack-run.ts';
 
+export type { PatchShape, PatchYarn } from './slack.ts';
+
 export interface LadderRequest {
   /** Extra yarn in the running thread between the needles, in every round, mm. */
   readonly slackMm: number;
@@ -55,10 +57,12 @@ export function ladderOpening(request: LadderRequest): LadderResult {
     {
       points: Float64Array.from({ length: 3 * WALES * SEGMENTS }, (_, i) => {
         const wale = Math.floor(i / (3 * SEGMENTS));
-        return loop.points[i % (3 * SEGMENTS)] + (i % 3 === 0 ? (wale + 0.5) * loop.width : 0);
+        const v = loop.points[i % (3 * SEGMENTS)];
+        // Worked from right to left; the relaxed loop runs the other way.
+        return i % 3 === 0 ? -v - (wale + 0.5) * loop.width : v;
       }),
       closed: true,
-      image: [1, 0],
+      image: [-1, 0],
       rest: new Float64Array(WALES * SEGMENTS).fill(loop.length / SEGMENTS),
     },
   ]);
@@ -67,7 +71,7 @@ export function ladderOpening(request: LadderRequest): LadderResult {
     points: now.map((v) => v * yarnMm),
     strandStart: system.nodeStart.slice(),
     radiusMm: yarnMm / 2,
-    periodMm: [nowPeriod[0] * yarnMm, nowPeriod[1] * yarnMm],
+    periodMm: [-nowPeriod[0] * yarnMm, nowPeriod[1] * yarnMm],
     stitchMm: loop.width * yarnMm,
     roundMm: loop.height * yarnMm,
   });

@@ -30,5 +30,5 @@ export function ordinaryGap(
   );
   holes.sort((a, b) => a.diameter - b.diameter);
   if (holes.length === 0) throw new RangeError('there is no ordinary stitch to look at');
-  return holes[holes.length >> 1];
+  return holes[(holes.length - 1) >> 1];
 }

@@ -51,11 +51,12 @@ export interface CellRequest {
   /** Stiffness towards the table, units of B/d⁴; `TABLE_STIFFNESS` by default. */
   readonly plane?: number;
   readonly maxIterations?: number;
-  /** Return true to cancel. */
+  /** Return true to cancel. `shape` gives the yarn as it is now, to be asked during the call only. */
   readonly onProgress?: (
     residual: number,
     stitchMm: number,
     roundMm: number,
+    shape: () => CellShape,
   ) => boolean | undefined;
 }
 
@@ -145,6 +146,13 @@ export function relaxCell(request: CellRequest): CellResult {
   const period = Float64Array.from([start.width, start.height]);
   if (request.start) deform(positions, period, request.start.height, request.start.depth);
   const linksBefore = cellLinks(system, positions, period, faces, segments, crossings);
+  const shapeOf = (now: Float64Array, nowPeriod: Float64Array): CellShape => ({
+    points: now.map((v) => v * request.yarnMm),
+    pointsPerRow: wales * segments,
+    rows,
+    wales,
+    periodMm: [nowPeriod[0] * request.yarnMm, nowPeriod[1] * request.yarnMm],
+  });
   let iterations = 0;
   let evaluations = 0;
   const run = (diameter: number, tolerance: number, limit: number): RodRun => {
@@ -171,11 +179,12 @@ export function relaxCell(request: CellRequest): CellResult {
         maxMove: diameter < 1 ? diameter / 6 : 0.12,
         factorEvery: FACTOR_EVERY,
         onIteration: request.onProgress
-          ? (_k, residual) =>
+          ? (_k, residual, _energy, now, nowPeriod) =>
               request.onProgress?.(
                 residual,
-                (period[0] / wales) * request.yarnMm,
-                (period[1] / rows) * request.yarnMm,
+                (nowPeriod[0] / wales) * request.yarnMm,
+                (nowPeriod[1] / rows) * request.yarnMm,
+                () => shapeOf(now, nowPeriod),
               )
           : undefined,
       },
@@ -255,13 +264,7 @@ export function relaxCell(request: CellRequest): CellResult {
       closestDiameters: last.closestAtRest,
       linksKept,
     },
-    shape: {
-      points: positions.map((v) => v * d),
-      pointsPerRow: wales * segments,
-      rows,
-      wales,
-      periodMm: [period[0] * d, period[1] * d],
-    },
+    shape: shapeOf(positions, period),
   };
 }
 

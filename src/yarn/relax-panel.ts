@@ -8,7 +8,13 @@
  */
 import type { CellCrossing } from './lattice-graph.ts';
 import type { FaceGrid } from './loop-start.ts';
-import { type CellResult, relaxCell, type YarnRelaxation } from './relax-cell.ts';
+import {
+  type CellRequest,
+  type CellResult,
+  type CellShape,
+  relaxCell,
+  type YarnRelaxation,
+} from './relax-cell.ts';
 
 export interface PanelRequest {
   readonly faces: FaceGrid;
@@ -18,7 +24,19 @@ export interface PanelRequest {
   readonly supply?: number;
   readonly segments?: number;
   readonly maxIterations?: number;
-  readonly onProgress?: (residual: number) => boolean | undefined;
+  /**
+   * Hears of every step, first of the panel without its crossings, can ask where it is, and cancels by
+   * returning true.
+   */
+  readonly onProgress?: (residual: number, panel: () => PanelNow) => boolean | undefined;
+}
+
+/** A panel on its way to rest. */
+export interface PanelNow {
+  readonly widthMm: number;
+  readonly uncrossedWidthMm: number;
+  readonly roundMm: number;
+  readonly shape: CellShape;
 }
 
 export interface PanelResult {
@@ -43,32 +61,44 @@ const PANEL_SEGMENTS = 16;
  * cable of six in view (REFERENCES 7), one value for all cables.
  */
 export const CROSSING_SUPPLY = 0.3;
-const PANEL_STOPS: readonly number[] = [1e-2, 1e-3];
+const PANEL_STOPS: readonly number[] = [1e-2, 1e-3, 1e-4];
 
-export function relaxPanel(request: PanelRequest): PanelResult {
-  const { faces, crossings, loopMm, yarnMm } = request;
+/** What the crossings are compared with: the same for any crossings in the same faces. */
+export interface PanelGround {
+  readonly roundMm: number;
+  readonly uncrossed: CellResult;
+}
+
+/** The panel without its crossings. */
+export function relaxGround(request: PanelRequest): PanelGround {
+  const { faces, loopMm, yarnMm } = request;
   const segments = request.segments ?? PANEL_SEGMENTS;
-  const common = { loopMm, yarnMm, segments, plane: FLAT_STIFFNESS };
   const plain = relaxCell({ stitch: 'stockinette', loopMm, yarnMm, segments });
-  const onProgress = request.onProgress;
-  const held = {
-    ...common,
-    roundMm: plain.roundMm,
-    stops: PANEL_STOPS,
-    maxIterations: request.maxIterations ?? 6000,
-    onProgress: onProgress ? (residual: number) => onProgress(residual) : undefined,
-  };
-  const uncrossed = relaxCell({ ...held, stitch: shortest(faces) });
+  const { roundMm } = plain;
+  const uncrossed = relaxCell({
+    ...holdFlat(request, roundMm),
+    stitch: shortest(faces),
+    onProgress: watchPanel(request, null),
+  });
+  return { roundMm, uncrossed };
+}
+
+/** `ground`: from `relaxGround` with the same faces, yarn and segments. */
+export function relaxPanel(request: PanelRequest, ground = relaxGround(request)): PanelResult {
+  const { faces, crossings } = request;
+  const wales = faces[0].length;
+  const { roundMm, uncrossed } = ground;
+  const cancelled = uncrossed.relaxation.reason === 'cancelled';
   const crossed =
-    crossings.length > 0
+    crossings.length > 0 && !cancelled
       ? relaxCell({
-          ...held,
+          ...holdFlat(request, roundMm),
           stitch: faces,
           crossings,
           supply: request.supply ?? CROSSING_SUPPLY,
+          onProgress: watchPanel(request, uncrossed.stitchMm),
         })
       : uncrossed;
-  const wales = faces[0].length;
   const cabled = new Set<number>();
   for (const c of crossings) {
     for (let k = 0; k < c.over + c.under; k++) cabled.add((c.wale + k) % wales);
@@ -78,7 +108,7 @@ export function relaxPanel(request: PanelRequest): PanelResult {
   return {
     widthMm: crossed.stitchMm * wales,
     uncrossedWidthMm: uncrossed.stitchMm * wales,
-    roundMm: plain.roundMm,
+    roundMm,
     pullInPercent: 100 * pull,
     cablePullInPercent: cabled.size > 0 ? (100 * pull * wales) / cabled.size : 0,
     relaxation: {
@@ -90,6 +120,34 @@ export function relaxPanel(request: PanelRequest): PanelResult {
     },
     shape: crossed.shape,
   };
+}
+
+/** Flat, its rounds as high as those of plain fabric. */
+function holdFlat(request: PanelRequest, roundMm: number) {
+  const { loopMm, yarnMm, segments = PANEL_SEGMENTS, maxIterations = 6000 } = request;
+  return {
+    loopMm,
+    yarnMm,
+    segments,
+    plane: FLAT_STIFFNESS,
+    roundMm,
+    stops: PANEL_STOPS,
+    maxIterations,
+  };
+}
+
+function watchPanel(
+  { faces, onProgress }: PanelRequest,
+  uncrossedMm: number | null,
+): CellRequest['onProgress'] {
+  const wales = faces[0].length;
+  return (residual, stitchMm, roundMm, shape) =>
+    onProgress?.(residual, () => ({
+      widthMm: stitchMm * wales,
+      uncrossedWidthMm: (uncrossedMm ?? stitchMm) * wales,
+      roundMm,
+      shape: shape(),
+    }));
 }
 
 /** Without crossings, rows that repeat need to be there once only. */

@@ -21,7 +21,7 @@ export interface PatchYarn {
   readonly points: Float64Array;
   readonly strandStart: Int32Array;
   readonly radiusMm: number;
-  /** By how much the patch repeats to the right and upwards, mm; 0 where it does not. */
+  /** From a point of a strand to its next copy along the yarn, and from round to round, mm; 0: none. */
   readonly periodMm: readonly [number, number];
   /** Width of an ordinary stitch and height of a round, mm. */
   readonly stitchMm: number;

@@ -127,7 +127,7 @@ describe('the close-up', () => {
   });
 
   it('can be stopped while the yarn settles', async () => {
-    await page().getByRole('radio', { name: 'Needle gap' }).click();
+    await page().getByRole('radio', { name: 'Extra stitch' }).click();
     await page().locator('.close-up').getByRole('button', { name: 'Stop' }).click();
     await expect.poll(() => note().textContent()).toMatch(/Stopped before/);
     expect(await measure().textContent()).toBe('');

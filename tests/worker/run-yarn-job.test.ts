@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { canRelax, prepare, relax } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
-import { mustRest } from '../../src/worker/close-up-patch.ts';
+import { mustRest } from '../../src/worker/close-up-frame.ts';
 import { runYarnJob } from '../../src/worker/run-yarn-job.ts';
 import { YarnClient, type YarnWorkerLike } from '../../src/worker/yarn-client.ts';
 import type {
@@ -64,6 +64,14 @@ describe('the close-up of a join', () => {
     const heard = run({ place: 'join', method: 'plain', slackMm: 5, ...KNITTING });
     expect(heard.slice(0, -1).every(({ type }) => type === 'settling')).toBe(true);
     expect(heard.length).toBeGreaterThan(5);
+    // Ten pictures in a second of the (pretended) clock, each of the yarn somewhere else.
+    const frames = heard.flatMap((m) => (m.type === 'settling' ? [m] : []));
+    for (let k = 1; k < frames.length; k++) {
+      expect(frames[k].step - frames[k - 1].step).toBe(5);
+      expect(frames[k].moving.points).not.toEqual(frames[k - 1].moving.points);
+      expect(frames[k].moving.points.length).toBe(frames[0].moving.points.length);
+      expect(frames[k].moving.opening).toBeNull();
+    }
     expect(heard.every(({ job }) => job === 3)).toBe(true);
     const last = heard[heard.length - 1];
     if (last.type !== 'shown') throw new Error('nothing was shown');
@@ -136,6 +144,39 @@ describe('the close-up of a needle gap', () => {
     steps.sort((a, b) => a - b);
     expect(steps[steps.length - 1]).toBeLessThan(1.6 * steps[steps.length >> 1]);
     expect(closeUp.opening?.diameterMm).toBeGreaterThan(closeUp.ordinary?.diameterMm ?? 9);
+  });
+});
+
+describe('the close-up of a cable', () => {
+  it('shows the panel first without, then with its crossings drawing it in', () => {
+    const heard = run({
+      place: 'cable',
+      over: 1,
+      under: 1,
+      lean: 1,
+      everyRounds: 4,
+      besides: [1, 1],
+      ...KNITTING,
+    });
+    const frames = heard.flatMap((m) => (m.type === 'settling' ? [m.moving] : []));
+    expect(frames[0].width?.percent).toBe(0);
+    expect(frames[0].told).not.toContain(1);
+    const late = frames[frames.length - 1];
+    expect(late.told).toContain(1);
+    const last = heard[heard.length - 1];
+    if (last.type !== 'shown') throw new Error('nothing was shown');
+    expect(late.width?.uncrossedMm).toBe(last.closeUp.width?.uncrossedMm);
+    expect(late.width?.crossedMm).toBeCloseTo(last.closeUp.width?.crossedMm ?? 0, 1);
+    // Neighbours along the yarn stay near: no strand jumps to another copy of the repeat.
+    const { points, strandStart, stitchMm } = last.closeUp;
+    for (let s = 0; s + 1 < strandStart.length; s++) {
+      for (let i = strandStart[s] + 1; i < strandStart[s + 1]; i++) {
+        const [a, b] = [3 * i - 3, 3 * i];
+        expect(Math.hypot(points[b] - points[a], points[b + 1] - points[a + 1])).toBeLessThan(
+          stitchMm,
+        );
+      }
+    }
   });
 });
 

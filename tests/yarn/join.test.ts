@@ -137,7 +137,8 @@ describe('the ladder between two needles', () => {
 
   it('repeats by its period, which is as wide as the stitches and the widening', () => {
     const { periodMm, stitchMm, roundMm } = loose.shape;
-    expect(periodMm[0]).toBeCloseTo(8 * stitchMm + loose.widerMm, 9);
+    // Worked from right to left.
+    expect(-periodMm[0]).toBeCloseTo(8 * stitchMm + loose.widerMm, 9);
     expect(periodMm[1]).toBeCloseTo(roundMm, 9);
   });
 

@@ -20,7 +20,7 @@ import {
   stopCloseUp,
   useCloseUp,
 } from './close-up-state.ts';
-import { marksOf, measureWords } from './measure-words.ts';
+import { expectedWords, marksOf, measureWords } from './measure-words.ts';
 import { settingOf, usePlaces } from './setting.ts';
 
 /** The yarn that the place is about stands out: weld, or fleece where the yarn itself is weld. */
@@ -31,7 +31,7 @@ export default function CloseUpPanel() {
   const laid = usePage((state) => state.laid);
   const positions = usePage((state) => state.positions);
   const atRest = usePage((state) => state.work.state === 'rest');
-  const { controls, settlement, picture } = useCloseUp();
+  const { controls, settlement, picture, moving } = useCloseUp();
   const places = usePlaces(laid);
   const setting = useMemo(
     () => (laid ? settingOf(laid, positions, atRest, controls, places) : null),
@@ -48,26 +48,43 @@ export default function CloseUpPanel() {
     return <p className="wait">A close-up needs a plan whose fabric lies on the table.</p>;
   }
   const current = picture?.key === setting.key ? picture.closeUp : null;
-  // While another setting settles, the picture before it stays, said to be the one before.
+  const live = !current && moving?.key === setting.key ? moving : null;
+  // Until another setting shows how it moves, the picture before it stays, said to be the one before.
   const samePlace = picture && setting.asked && picture.asked.place === setting.asked.place;
-  const shown = setting.asked && samePlace ? picture : null;
+  const shown = live ?? (setting.asked && samePlace ? picture : null);
   return (
     <div className="close-up">
       <div className="close-up-picture">
         {shown ? (
-          <Picture closeUp={shown.closeUp} asked={shown.asked} stale={!current} />
+          <Picture
+            closeUp={shown.closeUp}
+            asked={shown.asked}
+            stale={!current && !(live && settlement.state === 'settling')}
+            restKey={current ? setting.key : ''}
+          />
         ) : (
           <p className="wait">{setting.asked ? '' : setting.why}</p>
         )}
-        {setting.asked && <Note settlement={settlement} steps={current?.steps ?? null} />}
+        {setting.asked && (
+          <Note
+            settlement={settlement}
+            steps={current?.steps ?? null}
+            sofar={settlement.state === 'settling' ? expectedWords(setting.asked, live) : ''}
+          />
+        )}
       </div>
       <CloseUpControlsPanel laid={laid} places={places} setting={setting} current={current} />
     </div>
   );
 }
 
-function Picture(props: { closeUp: CloseUp; asked: CloseUpAsked; stale: boolean }) {
-  const { closeUp, asked, stale } = props;
+function Picture(props: {
+  closeUp: CloseUp;
+  asked: CloseUpAsked;
+  stale: boolean;
+  restKey: string;
+}) {
+  const { closeUp, asked, stale, restKey } = props;
   const camera = useRef<CameraHandle>(null);
   const units = usePage((state) => state.preferences.units);
   const { mainColour } = usePage((state) => state.preferences);
@@ -113,6 +130,7 @@ function Picture(props: { closeUp: CloseUp; asked: CloseUpAsked; stale: boolean 
             plate={dark ? '#1b1f21e6' : '#fffdf9e6'}
             stillMotion={still}
             pieceKey={asked.place}
+            restKey={restKey}
           />
         </PictureGuard>
       </div>
@@ -126,8 +144,8 @@ function Picture(props: { closeUp: CloseUp; asked: CloseUpAsked; stale: boolean 
   );
 }
 
-function Note(props: { settlement: Settlement; steps: number | null }) {
-  const { settlement, steps } = props;
+function Note(props: { settlement: Settlement; steps: number | null; sofar: string }) {
+  const { settlement, steps, sofar } = props;
   switch (settlement.state) {
     case 'idle':
       return null;
@@ -139,6 +157,7 @@ function Note(props: { settlement: Settlement; steps: number | null }) {
             The yarn is settling…
             {settlement.step > 0 &&
               ` step ${settlement.step}, force left ${powerText(settlement.residual)}`}
+            {sofar}
           </span>
           <button type="button" onClick={stopCloseUp}>
             Stop

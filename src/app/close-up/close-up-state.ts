@@ -41,6 +41,8 @@ interface CloseUpState {
   readonly settlement: Settlement;
   /** The last picture that came to rest, and the setting that it belongs to. */
   readonly picture: (Measured & { readonly key: string }) | null;
+  /** The yarn of the asked setting on its way to rest. */
+  readonly moving: (Measured & { readonly key: string }) | null;
   readonly measured: readonly Measured[];
 }
 
@@ -59,6 +61,7 @@ export const useCloseUp = create<CloseUpState>(() => ({
   },
   settlement: { state: 'idle' },
   picture: null,
+  moving: null,
   measured: [],
 }));
 
@@ -74,6 +77,22 @@ const MOST_KEPT = 30;
 const PAUSE_MS = 260;
 let pause: ReturnType<typeof setTimeout> | undefined;
 let wanted = '';
+let frame = 0;
+/** Pictures of moving yarn follow each other no faster for who wants little motion. Chosen. */
+const STILL_PAUSE_MS = 1000;
+let movedAt = Number.NEGATIVE_INFINITY;
+
+/** Shows the newest of the pictures that came since the screen was last drawn. */
+function showMoving(key: string, asked: CloseUpAsked, closeUp: CloseUp): void {
+  const still = matchMedia('(prefers-reduced-motion: reduce)').matches;
+  if (still && performance.now() - movedAt < STILL_PAUSE_MS) return;
+  cancelAnimationFrame(frame);
+  frame = requestAnimationFrame(() => {
+    if (wanted !== key || useCloseUp.getState().settlement.state !== 'settling') return;
+    movedAt = performance.now();
+    useCloseUp.setState({ moving: { key, asked, closeUp } });
+  });
+}
 
 /** Shows a setting: from memory, or by asking the worker once the controls stand still. */
 export function showCloseUp(key: string, asked: CloseUpAsked): void {
@@ -88,8 +107,10 @@ export function showCloseUp(key: string, asked: CloseUpAsked): void {
   useCloseUp.setState({ settlement: { state: 'settling', step: 0, residual: Number.NaN } });
   pause = setTimeout(() => {
     client.closeUp(asked, {
-      onProgress: (step, residual) =>
-        useCloseUp.setState({ settlement: { state: 'settling', step, residual } }),
+      onProgress: (step, residual, moving) => {
+        useCloseUp.setState({ settlement: { state: 'settling', step, residual } });
+        showMoving(key, asked, moving);
+      },
       onDone: (closeUp) => {
         const found = { asked, closeUp };
         kept.set(key, found);
@@ -97,12 +118,17 @@ export function showCloseUp(key: string, asked: CloseUpAsked): void {
         if (kept.size > MOST_KEPT && oldest !== undefined) kept.delete(oldest);
         useCloseUp.setState({
           picture: { ...found, key },
+          moving: null,
           settlement: { state: 'shown' },
           measured: [...kept.values()],
         });
       },
       onFailed: (message) =>
-        useCloseUp.setState({ picture: null, settlement: { state: 'trouble', message } }),
+        useCloseUp.setState({
+          picture: null,
+          moving: null,
+          settlement: { state: 'trouble', message },
+        }),
     });
   }, PAUSE_MS);
 }
@@ -110,14 +136,19 @@ export function showCloseUp(key: string, asked: CloseUpAsked): void {
 /** The user has seen enough of waiting. */
 export function stopCloseUp(): void {
   const asked = wanted;
+  const { moving } = useCloseUp.getState();
   leaveCloseUp();
   wanted = asked;
-  useCloseUp.setState({ settlement: { state: 'stopped' } });
+  // The yarn stays in sight where it was stopped.
+  useCloseUp.setState({ moving, settlement: { state: 'stopped' } });
 }
 
 /** Nobody looks any more. */
 export function leaveCloseUp(): void {
   clearTimeout(pause);
+  cancelAnimationFrame(frame);
+  movedAt = Number.NEGATIVE_INFINITY;
   client.stop();
   wanted = '';
+  useCloseUp.setState({ moving: null });
 }

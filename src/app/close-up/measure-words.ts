@@ -1,6 +1,7 @@
 /** What was measured on a close-up: in words, and as marks on its picture. */
 import type { MeasureMark } from '../../view/measure-marks.tsx';
 import type { CloseUp, CloseUpAsked } from '../../worker/yarn-messages.ts';
+import { cablePullIn } from '../../yarn/cable-pull-in.ts';
 import { fixed, smallLengthText, type Units } from '../units.ts';
 
 /** Openings narrower than this are closed to the eye, mm. Chosen. */
@@ -36,6 +37,19 @@ export function measureWords(closeUp: CloseUp, asked: CloseUpAsked, units: Units
       ? 'no wider than the rest of the fabric'
       : `${fixed(times, 1)} times as wide`;
   return `The opening at ${name} is ${mm(opening.diameterMm)} across; ${gap}: ${compared}.`;
+}
+
+/** While a cable settles: how far it has drawn in, and what the table computed beforehand says. */
+export function expectedWords(
+  asked: CloseUpAsked,
+  live: { readonly closeUp: CloseUp } | null,
+): string {
+  if (asked.place !== 'cable') return '';
+  const { over, under, everyRounds } = asked;
+  const table = cablePullIn({ over, under, everyRounds });
+  const own = live?.closeUp.width?.cablePercent;
+  const now = own === undefined ? '' : ` ${fixed(own, 0)} % of the cable’s width drawn in so far;`;
+  return ` ·${now} a like cable in plain fabric: ${fixed(table.pullInPercent, 0)} %${table.extrapolated ? ', roughly' : ''}`;
 }
 
 export function marksOf(

@@ -1,0 +1,78 @@
+/**
+ * Close-up of the join: the patch of the yarn model with its running thread marked, on its way to rest and
+ * at rest, then with the opening and the ordinary gap where they were measured.
+ */
+import {
+  type JoinBase,
+  joinOpening,
+  type PatchShape,
+  type PatchYarn,
+  relaxJoin,
+} from '../yarn/join-opening.ts';
+import { LEVELS, SIDE } from '../yarn/join-patch.ts';
+import { checkSlack } from '../yarn/slack.ts';
+import { type Asked, centred, markOf, mustRest, type Watch, yarnOf } from './close-up-frame.ts';
+import type { CloseUp } from './yarn-messages.ts';
+
+/** The last join without slack: any other slack starts from it. */
+let last: { key: string; base: JoinBase } | null = null;
+/** Stitches to each side of the join, and rounds, that are looked at: the patch without its edge. */
+const LOOK_STITCHES = SIDE - 1.6;
+const LOOK_ROUNDS = LEVELS - 1;
+
+export function showJoin(asked: Asked<'join'>, onProgress: Watch): CloseUp {
+  const { method, slackMm } = asked;
+  const { loopMm, yarnMm } = yarnOf(asked);
+  const request = {
+    method,
+    slackMm,
+    loopMm,
+    yarnMm,
+    onProgress: (residual: number, yarn: () => PatchYarn) =>
+      onProgress(residual, () => draw(asked, yarn(), null, 0)),
+  };
+  const key = `${method} ${loopMm} ${yarnMm}`;
+  // The limits come before the long part.
+  checkSlack(slackMm, loopMm);
+  if (last?.key !== key) last = { key, base: relaxJoin(request) };
+  const { shape, relaxation } = joinOpening(request, last.base);
+  mustRest(relaxation);
+  return draw(asked, shape, shape, relaxation.iterations);
+}
+
+function draw(
+  asked: Asked<'join'>,
+  { points, strandStart, radiusMm, stitchMm, roundMm }: PatchYarn,
+  measured: PatchShape | null,
+  steps: number,
+): CloseUp {
+  const { loopMm, yarnMm } = yarnOf(asked);
+  const told = new Uint8Array(points.length / 3);
+  // The running thread: from the last stitch of the cast-on into round 1.
+  const right = SIDE + (asked.method === 'extra' ? 1 : 0);
+  const [from, to] = [strandStart[1], strandStart[2]];
+  const perStitch = (to - from - 1) / (right + SIDE);
+  const middle = from + right * perStitch;
+  for (let i = middle - perStitch / 4; i <= middle + perStitch / 4; i++) told[i] = 1;
+  return centred(
+    {
+      place: 'join',
+      points: Float32Array.from(points),
+      strandStart,
+      told,
+      radiusMm,
+      view: [LOOK_STITCHES * stitchMm, (LOOK_ROUNDS / 2 + 0.85) * roundMm],
+      stitchMm,
+      roundMm,
+      opening: measured && markOf(measured.hole),
+      ordinary: measured && markOf(measured.ordinary),
+      width: null,
+      loopMm,
+      yarnMm,
+      steps,
+    },
+    0,
+    // Centred on the height of the patch; the cast-on stands at the bottom.
+    (LOOK_ROUNDS / 2 - 0.1) * roundMm,
+  );
+}
