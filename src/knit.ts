@@ -3,6 +3,7 @@
  * report. The worker, the command line and the tests all come through here.
  */
 import { type Draft, draftPlan } from './draft/draft.ts';
+import type { RestingFabric } from './draft/draft-flattest.ts';
 import { levelPlan } from './draft/level-plan.ts';
 import type { MeasuredFabric } from './draft/measured-columns.ts';
 import { redraft } from './draft/redraft.ts';
@@ -16,10 +17,11 @@ import type { CableFactorSource } from './gauge/cable-width.ts';
 import { type FabricRatioSource, type Gauge, resolveGauge } from './gauge/gauge.ts';
 import { parsePlan } from './plan/parse.ts';
 import { hasErrors, type Plan } from './plan/plan.ts';
+import { pressRings } from './relax/press-rings.ts';
 import { relaxSheet } from './relax/relax-sheet.ts';
 import type { RelaxedSheet, RelaxOptions } from './relax/relaxed-sheet.ts';
 import { type Budget, flatStitchesPerRound, measureBudget } from './report/budget.ts';
-import { courseWidths, flatnessMiss, mostCommonChange } from './report/levelling.ts';
+import { courseWidths, mostCommonChange } from './report/levelling.ts';
 import type { PlanReport, Report } from './report/report.ts';
 import { reportPlan } from './report/report-plan.ts';
 import { reportSheet } from './report/report-sheet.ts';
@@ -116,7 +118,7 @@ function flattest(prepared: Prepared, every: number): string | null {
   for (const text of [even, redraft(plan, steady).text, levelPlan(plan, widths).text]) {
     const tried = parsePlan(text);
     if (!canRelax(tried)) continue;
-    const miss = flatnessMiss(prepare(tried).measured);
+    const miss = pressRings(prepare(tried).measured.turning);
     if (miss < least - 1e-6) {
       least = miss;
       best = text;
@@ -134,18 +136,47 @@ export function knit(
   return { plan, knitted: canRelax(plan) ? relax(prepare(plan), options) : null };
 }
 
-/** Wishes to plan text whose panels are measured, so that size and rate hold after their pull-in. */
+/** Wishes to plan text, measured and relaxed on the way, so that it lies flat and has its size. */
 export function draftMeasured(wishes: WishesAsked): Draft {
-  return draftPlan(wishes, (text) => {
-    const plan = parsePlan(text);
-    return canRelax(plan) ? measuredFabric(prepare(plan).measured) : null;
+  return draftPlan(wishes, {
+    measure: (text) => {
+      const plan = parsePlan(text);
+      return canRelax(plan) ? measuredFabric(prepare(plan).measured) : null;
+    },
+    relax: (text) => {
+      const plan = parsePlan(text);
+      if (!canRelax(plan)) return null;
+      const prepared = prepare(plan);
+      return prepared.graph.loops <= MOST_RELAXED ? restingFabric(prepared) : null;
+    },
   });
 }
 
-function measuredFabric({ layout, size, metric }: MeasuredMetric): MeasuredFabric {
+/** Larger drafts are measured but not relaxed on the way: it would take many seconds. Chosen. */
+const MOST_RELAXED = 12_000;
+/** A flat piece is at rest after a hundred or two; a ruffled one may take thousands. Chosen. */
+const MOST_ITERATIONS = 400;
+
+function restingFabric(prepared: Prepared): RestingFabric {
+  const { measured, report, budget } = prepared;
+  const sheet = relaxSheet(measured.metric, { maxIterations: MOST_ITERATIONS });
+  const { sideMm, misfit } = reportSheet(report, measured, budget, sheet, 0);
+  const sides = report.corners >= 3 ? report.corners : Math.PI;
+  // What has not come to rest by then waves: as good as not flat.
+  const settled = sheet.relaxation.reason !== 'iteration-limit';
+  return { rimMm: sideMm * sides, misfit: settled ? misfit : Number.POSITIVE_INFINITY };
+}
+
+function measuredFabric({ layout, size, metric, turning }: MeasuredMetric): MeasuredFabric {
   const { rings } = layout;
   const stitchMm = Array.from({ length: rings.courses }, (_, course) =>
     size.stitchMm.subarray(rings.start[course], rings.start[course + 1]),
   );
-  return { stitchMm, courseMm: size.courseMm, coneAngleRad: metric.ring.coneAngleRad };
+  return {
+    stitchMm,
+    courseMm: size.courseMm,
+    turningRad: turning.coneAngleRad,
+    coneAngleRad: metric.ring.coneAngleRad,
+    misfit: pressRings(turning),
+  };
 }

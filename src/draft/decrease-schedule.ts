@@ -23,6 +23,15 @@ export type SegmentState =
   /** Last stitches at the centre, without a pattern. */
   | { readonly kind: 'gathered'; readonly stitches: number };
 
+/** [stitches a segment has] speed of the decreasing there, as a share of the rate. */
+export type Pace = ArrayLike<number>;
+
+export interface Timing {
+  readonly pace: Pace;
+  /** How far the decreases run ahead of the middle, in decrease rounds; see `SHIFTS`. */
+  readonly shift: number;
+}
+
 export interface ScheduleInput {
   readonly segments: number;
   /** Side stitches and corner stitches of a segment at the rim. */
@@ -30,6 +39,8 @@ export interface ScheduleInput {
   readonly corner: number;
   /** Stitches the whole round should lose per round, on average. */
   readonly rate: number;
+  /** Null keeps to the rate throughout, with the spacing that does so best. */
+  readonly timing: Timing | null;
   /** Work decreases on odd rounds where the rate allows (garter's knit rounds, right-side rows). */
   readonly preferOdd: boolean;
   /** Width of a segment in this state, in ground stitches; narrower panels count as they measure. */
@@ -60,13 +71,14 @@ export function flatRate(
  * spacing that all keep to the line, the one whose mean slope is nearest to it.
  */
 export function scheduleCourses(input: ScheduleInput): SegmentState[] {
-  const { segments, side, corner, preferOdd, width } = input;
+  const { segments, side, corner, preferOdd, timing, width } = input;
   const pair = 2 * segments;
   const total = segments * (side + corner);
+  if (timing) return spaceCourses(input, input.rate, timing.shift);
   const drift = preferOdd ? MOST_DRIFT / 5 : MOST_DRIFT;
   const rate = readableRate(input.rate / pair, total / input.rate, drift) * pair;
-  return bestSpacing(input.rate, preferOdd, (spacing) => {
-    const states = spaceCourses(input, rate, spacing);
+  return bestSpacing(input.rate, (shift) => {
+    const states = spaceCourses(input, rate, shift);
     return {
       value: states,
       widths: states.map((state) => segments * width(state)),
@@ -74,28 +86,22 @@ export function scheduleCourses(input: ScheduleInput): SegmentState[] {
   });
 }
 
-/**
- * How far the spacing runs ahead of the line, in decrease rounds: 0 decreases when a whole one is due,
- * 1 as soon as any is. With odd rounds preferred, even ones wait half a decrease longer.
- */
-const SPACINGS = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9];
-const ODD_SPACINGS = [0.75, 0.65, 0.55, 0.7, 0.6, 0.5];
+/** Shifts of the spacing worth trying, decrease rounds ahead of the middle. */
+export const SHIFTS: readonly number[] = [0, 0.1, -0.1, 0.2, -0.2, 0.3, -0.3, 0.4, -0.4];
 
 /** Slope error that a spacing a whole decrease round from the middle is worth. Chosen. */
 const ASTRAY_COST = 0.02;
 
-/** Tries the spacings and keeps the schedule whose mean slope is nearest to `rate`. */
+/** Tries the shifts and keeps the schedule whose mean slope is nearest to `rate`. */
 export function bestSpacing<T>(
   rate: number,
-  preferOdd: boolean,
-  make: (spacing: number) => { value: T; widths: readonly number[] },
+  make: (shift: number) => { value: T; widths: readonly number[] },
 ): T {
   let best: T | null = null;
   let least = Number.POSITIVE_INFINITY;
-  for (const spacing of preferOdd ? ODD_SPACINGS : SPACINGS) {
-    const { value, widths } = make(spacing);
-    const astray = Math.abs(spacing - (preferOdd ? ODD_SPACINGS : SPACINGS)[0]);
-    const error = Math.abs(slope(widths) / rate - 1) + ASTRAY_COST * astray;
+  for (const shift of SHIFTS) {
+    const { value, widths } = make(shift);
+    const error = Math.abs(slope(widths) / rate - 1) + ASTRAY_COST * Math.abs(shift);
     if (error < least) {
       best = value;
       least = error;
@@ -119,37 +125,44 @@ function slope(widths: readonly number[]): number {
   return cross / square;
 }
 
-/** Decreases due in this round, when the line is `lag` decrease rounds ahead of the stitches. */
+/**
+ * Decreases due in this round, when the line is `lag` decrease rounds ahead of the stitches. They fall
+ * on the rounds nearest to where the line asks for them, so that it passes through the middle of every
+ * step; with odd rounds preferred, on the nearest odd ones as long as those are enough.
+ */
 export function dueIn(
   round: number,
   lag: number,
   perRound: number,
   preferOdd: boolean,
-  spacing: number,
+  shift: number,
 ): number {
-  if (perRound < 1) {
-    // The first round after the cast-on stays plain.
-    if (round === 1) return 0;
-    if (!preferOdd) return lag + spacing >= 1 - 1e-9 ? 1 : 0;
-    const wait = round % 2 === 1 ? 1 : perRound <= 0.5 ? 1.751 : 1.5;
-    return lag + spacing >= wait - 1e-9 ? 1 : 0;
-  }
-  return Math.max(0, Math.floor(lag + Math.min(0.5, spacing) + 1e-9));
+  if (perRound >= 1) return Math.max(0, Math.floor(lag + 0.5 + Math.min(0, shift) + 1e-9));
+  // The first round after the cast-on stays plain.
+  if (round === 1) return 0;
+  const oddOnly = preferOdd && perRound <= 0.5 + 1e-9;
+  if (oddOnly && round % 2 === 0) return 0;
+  // Between two rounds that may decrease the line goes on by so much: half of it is the middle.
+  const between = oddOnly ? 2 * perRound : perRound;
+  return lag + shift >= 0.5 - between / 2 - 1e-9 ? 1 : 0;
 }
 
-function spaceCourses(input: ScheduleInput, rate: number, spacing: number): SegmentState[] {
+function spaceCourses(input: ScheduleInput, rate: number, shift: number): SegmentState[] {
   const { segments, side, corner, preferOdd, width } = input;
   const pair = 2 * segments;
   let state: SegmentState = { kind: 'side', first: 0, end: side };
   const total = segments * width(state);
   let count = segments * (side + corner);
   const states: SegmentState[] = [state];
-  const mostRounds = Math.ceil((2 * count) / rate) + 50;
+  const mostRounds = Math.ceil((4 * count) / rate) + 50;
+  let line = 0;
   for (let round = 1; round < mostRounds; round++) {
     const left = segments * width(state);
-    const lag = rate * round - (total - left);
-    if (count <= MOST_DRAWN_UP && rate * round >= total - 0.6 * left) break;
-    const pairs = dueIn(round, lag / pair, rate / pair, preferOdd, spacing);
+    const now = rate * (input.timing?.pace[segmentStitches(state, corner)] ?? 1);
+    line += now;
+    const lag = line - (total - left);
+    if (count <= MOST_DRAWN_UP && line >= total - 0.6 * left) break;
+    const pairs = dueIn(round, lag / pair, now / pair, preferOdd, shift);
     if (count > MOST_DRAWN_UP) state = reduce(state, input, pairs, lag / segments);
     count = segments * segmentStitches(state, corner);
     states.push(state);

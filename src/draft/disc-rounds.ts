@@ -5,7 +5,7 @@
  * Input: sector stitches, pattern and the pairs-free schedule (one decrease a sector at a time).
  * Output: live wales after every round from the rim inwards, and the stitches of each round.
  */
-import { bestSpacing, dueIn } from './decrease-schedule.ts';
+import { bestSpacing, dueIn, type Timing } from './decrease-schedule.ts';
 import type { SidePattern } from './side-pattern.ts';
 import { cableName, crossesIn, fabricStitch, stitchOn } from './side-pattern.ts';
 import { MOST_DRAWN_UP } from './wishes.ts';
@@ -15,6 +15,8 @@ export interface DiscInput {
   readonly pattern: SidePattern;
   /** Stitches the whole round loses per round, on average. */
   readonly rate: number;
+  /** Null keeps to the rate throughout. */
+  readonly timing: Timing | null;
   readonly preferOdd: boolean;
   /** [columns] width of each wale in ground stitches. */
   readonly widths: readonly number[];
@@ -33,8 +35,9 @@ export function sectorStitches(course: SectorCourse): number {
 }
 
 export function scheduleSector(input: DiscInput): SectorCourse[] {
-  return bestSpacing(input.rate, input.preferOdd, (spacing) => {
-    const courses = spaceSector(input, spacing);
+  if (input.timing) return spaceSector(input, input.timing.shift);
+  return bestSpacing(input.rate, (shift) => {
+    const courses = spaceSector(input, shift);
     return { value: courses, widths: courses.map((c) => sectorWidth(c, input)) };
   });
 }
@@ -45,22 +48,24 @@ function sectorWidth(course: SectorCourse, { sectors, widths }: DiscInput): numb
   return sectors * course.wales.reduce((sum, wale) => sum + widths[wale], 0);
 }
 
-function spaceSector(input: DiscInput, spacing: number): SectorCourse[] {
+function spaceSector(input: DiscInput, shift: number): SectorCourse[] {
   const { sectors, pattern, rate, preferOdd } = input;
   // In seed stitch two columns go at a time: one would put like stitches side by side.
   const single = pattern.ground === 'seed' ? 2 : 1;
-  const perRound = rate / sectors / single;
   let course: SectorCourse = { kind: 'wales', wales: pattern.columns.map((_, wale) => wale) };
   const courses: SectorCourse[] = [course];
   const total = sectorWidth(course, input);
   let step = 0;
-  const mostRounds = Math.ceil((2 * total) / rate) + 50;
+  const mostRounds = Math.ceil((4 * total) / rate) + 50;
+  let line = 0;
   for (let round = 1; round < mostRounds; round++) {
     const count: number = sectors * sectorStitches(course);
     const left = sectorWidth(course, input);
-    if (count <= MOST_DRAWN_UP && rate * round >= total - 0.6 * left) break;
-    const lag = (rate * round - (total - left)) / sectors;
-    const take = dueIn(round, lag / single, perRound, preferOdd, spacing);
+    const now = rate * (input.timing?.pace[sectorStitches(course)] ?? 1);
+    line += now;
+    if (count <= MOST_DRAWN_UP && line >= total - 0.6 * left) break;
+    const lag = (line - (total - left)) / sectors;
+    const take = dueIn(round, lag / single, now / sectors / single, preferOdd, shift);
     if (count > MOST_DRAWN_UP) {
       for (let i = 0; i < Math.min(take, 2); i++) {
         const next = takeOne(course, pattern, step, single);

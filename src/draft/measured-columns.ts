@@ -11,8 +11,12 @@ export interface MeasuredFabric {
   readonly stitchMm: readonly ArrayLike<number>[];
   /** [courses] height of the course above the one before, mm. */
   readonly courseMm: ArrayLike<number>;
-  /** Total angle round the centre, rad; 2π lies flat. NaN where there is none. */
+  /** [courses] angle that the rounds make round the centre, rad; 2π lies flat. */
+  readonly turningRad: ArrayLike<number>;
+  /** Total angle round the centre, rad. NaN where there is none. */
   readonly coneAngleRad: number;
+  /** How far from flat as a whole, share of a full turn; see `pressRings`. */
+  readonly misfit: number;
 }
 
 export type MeasureFabric = (planText: string) => MeasuredFabric | null;

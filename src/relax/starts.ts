@@ -121,6 +121,11 @@ function revolved(metric: Metric, meridian: Meridian, phase: number): Float64Arr
   return x;
 }
 
+/** The sheet laid out in the plane, ring within ring. */
+export function planeShape(metric: Metric): Float64Array {
+  return flatRings(metric, meridianOf(metric.ring));
+}
+
 /** Plane rings: circles, or regular polygons where there are corners. */
 function flatRings(metric: Metric, meridian: Meridian): Float64Array {
   const { vertices, ring } = metric;

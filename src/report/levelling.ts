@@ -1,9 +1,8 @@
-/** What re-timing a plan needs to know of its metric: course widths by stitch count, and how flat it is. */
+/** What re-timing a plan needs to know of its metric: how wide a course of so many stitches is. */
 import type { CourseWidths } from '../draft/level-plan.ts';
 import type { MeasuredMetric } from '../gauge/build-metric.ts';
 import { ringSize } from '../gauge/rings.ts';
 import type { Plan } from '../plan/plan.ts';
-import { measureUnevenness } from './report-sheet.ts';
 
 /** Mean width of the courses of each stitch count, unsmoothed. */
 export function courseWidths(measured: MeasuredMetric, corners: number): CourseWidths {
@@ -28,12 +27,6 @@ export function courseWidths(measured: MeasuredMetric, corners: number): CourseW
     roundMm: Math.abs(layout.depthMm[rings.courses - 1] - layout.depthMm[0]) / rounds,
     corners,
   };
-}
-
-/** How far from flat the unstrained sheet is: mean angle and its unevenness, shares of a full turn. */
-export function flatnessMiss(measured: MeasuredMetric): number {
-  const mean = Math.abs(measured.turning.meanConeAngleRad / (2 * Math.PI) - 1);
-  return mean + measureUnevenness(measured);
 }
 
 /** Stitches that most shaping rounds lose or gain. */

@@ -1,32 +1,21 @@
 /**
  * RelaxedSheet → SheetReport: verdict, reasons and advice.
  *
- * Bands (an assumption, adjustable): a cone angle within 1 % of a full turn is flat, within 3 % flat
- * after blocking. The relaxed sheet has the last word where the rates are mixed, and where its own
- * bending stiffness holds a small misfit flat.
+ * Bands (`verdict-bands.ts`) on how far the rounds are from a full turn as a whole. The sheet has the
+ * last word: where the rates are mixed, by what it takes to press it flat; where its own bending stiffness
+ * holds a small misfit flat, by lying flat.
  */
 import type { MeasuredMetric } from '../gauge/build-metric.ts';
 import { ringSize } from '../gauge/rings.ts';
+import { misfitOf, pressSheet } from '../relax/press-sheet.ts';
 import type { RelaxedSheet } from '../relax/relaxed-sheet.ts';
 import { adviseSheet } from './advice.ts';
 import type { Budget } from './budget.ts';
 import type { PlanReport, SheetReport, Verdict } from './report.ts';
-
-export interface VerdictBands {
-  /** Share of the full turn, |δ| / 2π. */
-  readonly flat: number;
-  readonly blocking: number;
-}
-
-export const DEFAULT_BANDS: VerdictBands = { flat: 0.01, blocking: 0.03 };
+import { DEFAULT_BANDS, type VerdictBands } from './verdict-bands.ts';
 
 /** Rise below this share of the side counts as lying flat, whatever the angle. Chosen: 2 mm in 20 cm. */
 const LEVEL = 0.01;
-/** Rates are mixed where the local cone angle strays from its mean by more than this share of a full
- * turn, root mean square over the area; then the shape decides from this rise on. Chosen: a third of
- * what a plain 3 % misfit rises, cos β / 2 with sin β = 0.97. */
-const MIXED = 0.05;
-const MIXED_RISE = 0.04;
 
 export interface Posture {
   readonly riseMm: number;
@@ -50,13 +39,18 @@ export function reportSheet(
   const open = !measured.layout.closed;
   const coneAngleRad = Number.isFinite(cone) ? cone : open ? 2 * Math.PI : 0;
   const excess = coneAngleRad / (2 * Math.PI) - 1;
-  const unevenness = open || !Number.isFinite(cone) ? 0 : measureUnevenness(measured);
-  const verdict = judge(excess, unevenness, posture, bands);
+  const uneven =
+    open || !Number.isFinite(cone) ? 0 : unevenMisfit(excess, posture, bands, measured, sheet);
+  const verdict = judge(excess, uneven, posture, bands);
   const rimMm = rimLengthMm(measured);
   return {
     verdict,
-    reasons: explain(verdict, excess, posture, plan, open),
+    reasons: explain(verdict, excess, uneven, posture, plan, open),
     coneAngleDeg: (coneAngleRad * 180) / Math.PI,
+    misfit:
+      open || (isLevel(posture) && Math.abs(excess) <= bands.blocking)
+        ? 0
+        : Math.max(Math.abs(excess), uneven),
     surplusRimMm: open ? 0 : rimMm * excess,
     sideMm: posture.sideMm,
     riseMm: posture.riseMm,
@@ -72,28 +66,32 @@ export function reportSheet(
   };
 }
 
-function judge(excess: number, unevenness: number, posture: Posture, bands: VerdictBands): Verdict {
+function judge(excess: number, uneven: number, posture: Posture, bands: VerdictBands): Verdict {
   const off = Math.abs(excess);
-  const rise = posture.riseMm / Math.max(posture.sideMm, 1e-9);
   if (off > bands.blocking) return excess < 0 ? 'cups' : 'ruffles';
-  if (rise <= LEVEL) return 'flat';
-  if (unevenness > MIXED && rise > MIXED_RISE) {
-    return posture.waveMm > Math.abs(posture.cupMm) ? 'ruffles' : 'cups';
-  }
-  return off <= bands.flat ? 'flat' : 'flat after blocking';
+  if (isLevel(posture)) return 'flat';
+  if (uneven > bands.blocking) return posture.waveMm > Math.abs(posture.cupMm) ? 'ruffles' : 'cups';
+  return Math.max(off, uneven) <= bands.flat ? 'flat' : 'flat after blocking';
 }
 
-/** How far the local cone angle strays from its mean, share of a full turn, over the area. */
-export function measureUnevenness(measured: MeasuredMetric): number {
-  const { coneAngleRad, fromCentreMm, meanConeAngleRad } = measured.turning;
-  let sum = 0;
-  let weight = 0;
-  for (let c = 0; c < coneAngleRad.length; c++) {
-    const stray = (coneAngleRad[c] - meanConeAngleRad) / (2 * Math.PI);
-    sum += stray * stray * fromCentreMm[c];
-    weight += fromCentreMm[c];
-  }
-  return Math.sqrt(sum / Math.max(weight, 1e-9));
+function isLevel({ riseMm, sideMm }: Posture): boolean {
+  return riseMm <= LEVEL * sideMm;
+}
+
+/**
+ * Where the rates are mixed the mean angle says little: what counts is how much pressing the sheet flat
+ * takes beyond what it stores anyway, as the share of a full turn that a plain cone would be off.
+ */
+function unevenMisfit(
+  excess: number,
+  posture: Posture,
+  bands: VerdictBands,
+  measured: MeasuredMetric,
+  sheet: RelaxedSheet,
+): number {
+  if (Math.abs(excess) > bands.blocking || isLevel(posture)) return 0;
+  const pressed = pressSheet(measured.metric);
+  return misfitOf(pressed.energy - sheet.relaxation.energy, measured.metric);
 }
 
 /** The widest course: cast-on of outside-in work, last round of centre-out work. */
@@ -182,6 +180,7 @@ function rimStrain(measured: MeasuredMetric, sheet: RelaxedSheet, course: number
 function explain(
   verdict: Verdict,
   excess: number,
+  uneven: number,
   posture: Posture,
   plan: PlanReport,
   open: boolean,
@@ -196,18 +195,22 @@ function explain(
   const percent = Math.abs(excess * 100).toFixed(1);
   const turn = `The rounds make ${(360 * (1 + excess)).toFixed(0)}° round the centre; flat is 360°.`;
   if (verdict === 'flat') {
-    const level = posture.riseMm <= LEVEL * posture.sideMm;
-    return level
+    return isLevel(posture)
       ? [turn]
       : [turn, 'The rise is that of a sheet without weight: small misfits show.'];
   }
   if (verdict === 'flat after blocking') {
+    if (uneven > Math.abs(excess))
+      return [
+        turn,
+        `Some rounds lose a little too fast and others too slowly, as a misfit of ${(100 * uneven).toFixed(1)} % would: blocking evens that out.`,
+      ];
     return [
       turn,
       `The rim is ${percent} % ${excess < 0 ? 'short' : 'long'}: blocking evens that out.`,
     ];
   }
-  if (Math.abs(excess) <= 0.03) {
+  if (uneven > 0) {
     return [turn, 'On average that is flat, but some rounds lose too fast and others too slowly.'];
   }
   const pole = verdict === 'cups' ? 'short' : 'long';

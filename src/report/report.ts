@@ -88,6 +88,8 @@ export interface SheetReport {
   readonly reasons: readonly string[];
   /** Total angle round the centre that the rounds make; 360 lies flat. */
   readonly coneAngleDeg: number;
+  /** How far from flat as a whole, share of a full turn; 0 where it lies flat by itself. */
+  readonly misfit: number;
   /** Rim too long (+) or too short (−) for a flat piece, mm. */
   readonly surplusRimMm: number;
   /** Mean side of the relaxed rim laid out; the diameter of a disc; the width of a swatch. */
