@@ -22,6 +22,7 @@ export function App() {
   const dark = useDark();
   const theme = usePage((state) => state.preferences.theme);
   const pane = usePage((state) => state.pane);
+  const area = usePage((state) => state.area);
   const announcement = usePage((state) => state.announcement);
   const [initialText, setInitialText] = useState<string | null>(null);
 
@@ -57,7 +58,7 @@ export function App() {
       </a>
       <Header />
       <Notices />
-      <main className="desk" data-shown={pane}>
+      <main className="desk" data-shown={pane} data-area={area}>
         <section className="pane pane-plan" aria-labelledby="plan-name">
           <Suspense fallback={<Wait words="Getting the plan out…" />}>
             {initialText === null ? (

@@ -1,7 +1,8 @@
 /** The piece in words, for those who don't see the picture. */
 import type { KnittedSheet, LaidSheet } from '../worker/messages.ts';
+import { smallLengthText, type Units } from './units.ts';
 
-export function describePiece(laid: LaidSheet, knitted: KnittedSheet | null): string {
+export function describePiece(laid: LaidSheet, knitted: KnittedSheet | null, units: Units): string {
   const { plan } = laid;
   const rounds = plan.rounds.length;
   const word = plan.worked === 'flat' ? 'rows' : 'rounds';
@@ -14,5 +15,5 @@ export function describePiece(laid: LaidSheet, knitted: KnittedSheet | null): st
     cups: 'It stands up as a cup.',
     ruffles: 'Its rim waves up and down.',
   };
-  return `${piece} ${posture[verdict]} It rises ${Math.round(riseMm)} mm.`;
+  return `${piece} ${posture[verdict]} It rises ${smallLengthText(riseMm, units)}.`;
 }

@@ -10,11 +10,14 @@ export function lengthText(mm: number, units: Units): string {
   return units === 'cm' ? `${fixed(mm / 10, 1)} cm` : `${fixed(mm / MM_PER_INCH, 2)} in`;
 }
 
-/** Small lengths: millimetres, or hundredths of an inch. */
+/** Below this a ruler is read in millimetres. */
+const SMALL_MM = 10;
+
+/** Lengths that may be small: millimetres below a centimetre, or hundredths of an inch. */
 export function smallLengthText(mm: number, units: Units): string {
   if (!Number.isFinite(mm)) return '–';
   if (units === 'in') return `${fixed(mm / MM_PER_INCH, 2)} in`;
-  return `${fixed(mm, Math.abs(mm) < 10 ? 1 : 0)} mm`;
+  return Math.abs(mm) < SMALL_MM ? `${fixed(mm, 1)} mm` : `${fixed(mm / 10, 1)} cm`;
 }
 
 /** Fixed digits with a true minus sign and no negative zero. */

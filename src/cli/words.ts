@@ -12,9 +12,10 @@ export function length(mm: number, { inches }: Units, digits = 1): string {
   return inches ? `${fixed(mm / MM_PER_INCH, digits)} in` : `${fixed(mm / 10, digits)} cm`;
 }
 
-/** A length small enough for millimetres. */
+/** A length that may be small: millimetres below a centimetre. */
 export function smallLength(mm: number, { inches }: Units): string {
-  return inches ? `${fixed(mm / MM_PER_INCH, 2)} in` : `${fixed(mm, 0)} mm`;
+  if (inches) return `${fixed(mm / MM_PER_INCH, 2)} in`;
+  return Math.abs(mm) < 10 ? `${fixed(mm, 0)} mm` : `${fixed(mm / 10, 1)} cm`;
 }
 
 /** Without the minus sign of a rounded zero. */

@@ -170,7 +170,7 @@ export function colourByStrain(strain: ArrayLike<number>): FabricColours {
   return {
     rgb: paint(strain, -reach, reach, MAPS.strain),
     legend: {
-      title: 'Strain, %',
+      title: 'Stretch, %',
       stops: stopsOf(MAPS.strain),
       ticks: symmetricTicks(strain, reach, (v) => signed(100 * v, 100 * reach < 2 ? 2 : 1)),
       low: 'squeezed',

@@ -7,9 +7,11 @@ describe('lengths as the user reads them', () => {
     expect(lengthText(203.2, 'in')).toBe('8.00 in');
   });
 
-  it('says small lengths in mm, with a decimal only below 10 mm', () => {
+  it('says only what is smaller than a centimetre in mm', () => {
     expect(smallLengthText(4.23, 'cm')).toBe('4.2 mm');
-    expect(smallLengthText(42.3, 'cm')).toBe('42 mm');
+    expect(smallLengthText(9.94, 'cm')).toBe('9.9 mm');
+    expect(smallLengthText(42.3, 'cm')).toBe('4.2 cm');
+    expect(smallLengthText(-42.3, 'cm')).toBe('−4.2 cm');
     expect(smallLengthText(42.3, 'in')).toBe('1.67 in');
   });
 

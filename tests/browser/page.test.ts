@@ -115,11 +115,11 @@ describe('the page', () => {
     await expect.poll(async () => (await lookAtStage(page())).print).toBe(whole.print);
   });
 
-  it('colours by rounds, strain and bend, each with a legend and its unit', async () => {
+  it('colours by rounds, stretch and bend, each with a legend and its unit', async () => {
     const yarn = await lookAtStage(page());
     for (const [mode, title] of [
       ['Rounds', 'Round'],
-      ['Strain', 'Strain, %'],
+      ['Stretch', 'Stretch, %'],
       ['Bend', 'Bend, 1/cm'],
     ]) {
       await page().getByRole('radio', { name: mode }).click();

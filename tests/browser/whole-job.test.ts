@@ -425,7 +425,7 @@ describe('blanket, test knits and another size', () => {
     await bench().getByLabel('Rounds in 10 cm').fill('27');
     await expect
       .poll(() => bench().locator('form .rounds-table').textContent())
-      .toMatch(/\+5\.0 %/);
+      .toMatch(/Stitches in 10 cm21\.020\.05\.0 % wider/);
     await bench().getByRole('button', { name: 'Enter in the log' }).click();
     const log = bench().getByRole('region', { name: /worsted/ });
     await expect.poll(() => log.textContent()).toMatch(/20\.0 stitches and 27\.0 rounds to 10 cm/);

@@ -55,7 +55,7 @@ describe('legends', () => {
     const strain = new Float32Array(1000).fill(0.02);
     strain[0] = 0.9;
     const { legend } = colourByStrain(strain);
-    expect(legend?.title).toBe('Strain, %');
+    expect(legend?.title).toBe('Stretch, %');
     expect(legend?.ticks.map((tick) => tick.text)).toEqual(['−2', '−1', '0', '+1', '≥ +2']);
   });
 

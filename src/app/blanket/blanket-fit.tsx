@@ -93,12 +93,9 @@ function Fit(props: {
       </span>
       <span>
         {fit.words}
-        <span className="soft">
-          {' '}
-          {fit.differenceMm > 0 ? '+' : ''}
-          {fit.differenceMm < 0 ? '−' : ''}
-          {smallLengthText(Math.abs(fit.differenceMm), units)}
-        </span>
+        {fit.fit === 'meets' && (
+          <span className="soft"> {smallLengthText(Math.abs(fit.differenceMm), units)} off</span>
+        )}
         {trouble && <span className="outcome-mistake"> {trouble}</span>}
       </span>
       {fit.fit === 'adjust' && (

@@ -94,7 +94,7 @@ const style = HighlightStyle.define([
 /** Look of the editor. Colours come from the page's custom properties, which reach into shadow trees. */
 const look = EditorView.theme({
   '&': { height: '100%', fontSize: '12.75px', color: 'var(--ink)', backgroundColor: 'transparent' },
-  '&.cm-focused': { outline: 'none' },
+  '&.cm-focused': { outline: '1.5px solid var(--accent)', outlineOffset: '-1.5px' },
   '.cm-scroller': { fontFamily: 'var(--font-code)', lineHeight: '1.62', overflow: 'auto' },
   '.cm-content': { padding: '10px 0 40px', caretColor: 'var(--accent)' },
   // Lines that wrap hang under their first stitches.

@@ -128,7 +128,7 @@ export default function NewSquareDialog({ onClose }: { readonly onClose: () => v
               id="wish-title"
               className="entry grow"
               autoComplete="off"
-              placeholder="Named by its stitches"
+              placeholder="optional"
               value={form.title}
               onChange={(event) => change({ title: event.target.value })}
             />

@@ -47,7 +47,7 @@ const AREAS: readonly { readonly area: Area; readonly name: string; readonly who
 const MODES: readonly { readonly mode: ColourMode; readonly name: string }[] = [
   { mode: 'fabric', name: 'Yarn' },
   { mode: 'rounds', name: 'Rounds' },
-  { mode: 'strain', name: 'Strain' },
+  { mode: 'strain', name: 'Stretch' },
   { mode: 'bend', name: 'Bend' },
 ];
 
@@ -152,7 +152,7 @@ function OnePiece() {
               role="img"
               // biome-ignore lint/a11y/noNoninteractiveTabindex: the picture takes the keys that turn it
               tabIndex={0}
-              aria-label={describePiece(laid, knitted)}
+              aria-label={describePiece(laid, knitted, preferences.units)}
               aria-describedby="stage-keys"
               onKeyDown={(event) => {
                 if (event.ctrlKey || event.metaKey || event.altKey) return;

@@ -44,7 +44,12 @@ export function LegendBox({ legend }: { readonly legend: Legend }) {
               stroke="var(--line-strong)"
               strokeWidth="1"
             />
-            <text x={across(tick.at)} y={BAR + 17} textAnchor="middle">
+            <text
+              x={tick.at === 0 ? 0 : tick.at === 1 ? WIDTH : across(tick.at)}
+              y={BAR + 17}
+              // The outer ones may be long, e.g. “≤ −0.50”, and must not be cut off.
+              textAnchor={tick.at === 0 ? 'start' : tick.at === 1 ? 'end' : 'middle'}
+            >
               {tick.text}
             </text>
           </g>

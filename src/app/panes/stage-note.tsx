@@ -1,4 +1,4 @@
-/** What the calculation is doing, said as it is: relaxing with its residual, at rest, or why not. */
+/** What the calculation is doing, said as it is: relaxing with the force left, at rest, or why not. */
 
 import type { StopReason } from '../../relax/relaxed-sheet.ts';
 import { relaxAgain, stopRelaxing } from '../flow.ts';
@@ -31,7 +31,7 @@ export function StageNote() {
         <p className="stage-note" data-state="busy">
           <span className="pulse" />
           <span>
-            Relaxing… step {work.iteration}, residual {powerText(work.residual)}
+            Relaxing… step {work.iteration}, force left {powerText(work.residual)}
           </span>
           <button type="button" onClick={stopRelaxing}>
             Stop
@@ -66,7 +66,7 @@ export function StageNote() {
         return (
           <p className="stage-note" data-state="trouble">
             <span>
-              Did not come to rest: {REASONS[reason]}, residual {powerText(residual)}.
+              Did not come to rest: {REASONS[reason]}, force left {powerText(residual)}.
             </span>
             <button type="button" onClick={relaxAgain}>
               Again

@@ -22,7 +22,7 @@ export function FabricPrint(props: {
   return (
     <PrintSheet name="fabric">
       <h1 className="written-title">{plan.title || 'Fabric'}</h1>
-      <StagePicture camera={camera} words={describePiece(laid, knitted)} />
+      <StagePicture camera={camera} words={describePiece(laid, knitted, units)} />
       {report && knitted ? (
         <section>
           <h2>Verdict</h2>

@@ -1,6 +1,6 @@
 /** Measures of one knitted sample, compared as they are typed, and into the log with it. */
 import { useId, useState } from 'react';
-import { compareTestKnit, type TestKnit } from '../../report/test-knit.ts';
+import { type Comparison, compareTestKnit, type TestKnit } from '../../report/test-knit.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
 import { gaugeSpan } from '../gauge-span.ts';
 import { positiveNumber } from '../number-entry.ts';
@@ -119,15 +119,24 @@ function Field(props: {
   );
 }
 
+const PARTS: Readonly<
+  Record<Comparison['part'], { readonly less: string; readonly more: string }>
+> = {
+  'stitch width': { less: 'narrower', more: 'wider' },
+  'round height': { less: 'lower', more: 'higher' },
+  side: { less: 'shorter', more: 'longer' },
+};
+
 export function Compared({ entry, units }: { readonly entry: TestKnit; readonly units: Units }) {
   const rows = compareTestKnit(entry);
   if (rows.length === 0) return null;
-  const shown = (mm: number, part: string) =>
+  const span = gaugeSpan(units);
+  const name = (part: Comparison['part']) =>
     part === 'side'
-      ? lengthText(mm, units)
-      : units === 'cm'
-        ? `${fixed(mm, 2)} mm`
-        : `${fixed(mm / MM_PER_INCH, 3)} in`;
+      ? 'Side'
+      : `${part === 'stitch width' ? 'Stitches' : 'Rounds'} in ${span.words}`;
+  const shown = (mm: number, part: Comparison['part']) =>
+    part === 'side' ? lengthText(mm, units) : fixed(span.mm / mm, 1);
   return (
     <table className="rounds-table">
       <thead>
@@ -135,16 +144,16 @@ export function Compared({ entry, units }: { readonly entry: TestKnit; readonly 
           <th scope="col">Sample</th>
           <th scope="col">Predicted</th>
           <th scope="col">Measured</th>
-          <th scope="col">Difference</th>
+          <th scope="col">It is</th>
         </tr>
       </thead>
       <tbody>
         {rows.map(({ part, predictedMm, measuredMm, share }) => (
           <tr key={part}>
-            <td>{part}</td>
+            <td>{name(part)}</td>
             <td>{shown(predictedMm, part)}</td>
             <td>{shown(measuredMm, part)}</td>
-            <td>{percent(share)}</td>
+            <td>{difference(share, part)}</td>
           </tr>
         ))}
       </tbody>
@@ -152,6 +161,8 @@ export function Compared({ entry, units }: { readonly entry: TestKnit; readonly 
   );
 }
 
-function percent(share: number): string {
-  return `${share > 0 ? '+' : ''}${fixed(100 * share, 1)} %`;
+function difference(share: number, part: Comparison['part']): string {
+  const percent = fixed(100 * Math.abs(share), 1);
+  if (Number(percent) === 0) return 'as predicted';
+  return `${percent} % ${share < 0 ? PARTS[part].less : PARTS[part].more}`;
 }
