@@ -5,6 +5,7 @@
  * layout and the columns of every course, so that it can be measured and drafted again. The flat rule is
  * that of `decrease-schedule.ts`.
  */
+import { lengthWords } from '../report/length-words.ts';
 import {
   flatRate,
   MOST_PAIRS,
@@ -83,9 +84,10 @@ export function makeMotif(
 
   const spanMm = sideStitches * wishes.stitchMm - layout.pullInMm;
   const sizeMm = disc ? (segments * spanMm) / Math.PI : spanMm;
-  if (Math.abs(sizeMm - wishes.sizeMm) >= 0.05)
+  const [size, asked] = [sizeMm, wishes.sizeMm].map((mm) => lengthWords(mm, wishes.units));
+  if (size !== asked)
     traded.push(
-      `Whole stitches: the ${disc ? 'diameter' : 'side'} comes to ${mm(sizeMm)} instead of ${mm(wishes.sizeMm)}.`,
+      `Whole stitches: the ${disc ? 'diameter' : 'side'} comes to ${size} instead of ${asked}.`,
     );
   if (segments === 5)
     traded.push(
@@ -225,10 +227,6 @@ function headerLines(wishes: DraftWishes): string[] {
   if (wishes.needles) lines.push(`Needles: ${wishes.needles}`);
   lines.push(workedHeader(worked, worked === 'flat' ? seamOf(wishes) : null));
   return lines;
-}
-
-function mm(length: number): string {
-  return `${Math.round(length * 10) / 10} mm`;
 }
 
 function prefersOdd(wishes: DraftWishes): boolean {

@@ -4,6 +4,7 @@
  * Lengths mm. `completeWishes` fills in what was left out and refuses what cannot be knitted, naming
  * the field in a knitter's words.
  */
+import { type LengthUnit, lengthWords } from '../report/length-words.ts';
 
 export type MotifShape = 'square' | 'triangle' | 'pentagon' | 'hexagon' | 'octagon' | 'disc';
 
@@ -52,6 +53,8 @@ export interface DraftWishes {
   /** `Yarn:` and `Needles:` header text, or empty. */
   readonly yarn: string;
   readonly needles: string;
+  /** What the words of `traded` and of refusals measure in. */
+  readonly units: LengthUnit;
 }
 
 /** Stitches that can be drawn up neatly at the centre: chosen from common practice. */
@@ -81,6 +84,7 @@ export function completeWishes(asked: WishesAsked): DraftWishes {
     cablePullIn: asked.cablePullIn ?? null,
     yarn: oneLine(asked.yarn ?? ''),
     needles: oneLine(asked.needles ?? ''),
+    units: asked.units ?? 'cm',
   };
   if (!Object.hasOwn(SEGMENTS, wishes.shape))
     throw new RangeError(
@@ -99,12 +103,12 @@ export function completeWishes(asked: WishesAsked): DraftWishes {
   const stitches = rim / wishes.stitchMm;
   if (!(stitches >= 4 * segments))
     throw new RangeError(
-      `A ${wishes.shape} of ${round1(wishes.sizeMm)} mm has only ${round1(stitches)} stitches round ` +
+      `A ${wishes.shape} of ${lengthWords(wishes.sizeMm, wishes.units)} has only ${round1(stitches)} stitches round ` +
         `its rim at this gauge; at least ${4 * segments} are needed.`,
     );
   if (stitches > MOST_CAST_ON)
     throw new RangeError(
-      `A ${wishes.shape} of ${round1(wishes.sizeMm)} mm needs ${Math.round(stitches)} stitches round ` +
+      `A ${wishes.shape} of ${lengthWords(wishes.sizeMm, wishes.units)} needs ${Math.round(stitches)} stitches round ` +
         `its rim at this gauge; at most ${MOST_CAST_ON} can be drafted.`,
     );
   return wishes;

@@ -23,9 +23,9 @@ export function adviseSheet(
 }
 
 function widen(pullIn: PullIn): Advice {
-  const { stitches, sideMm, percent, round } = pullIn;
+  const { stitches, percent, round } = pullIn;
   const many = stitches === 1 ? '1 stitch' : `${stitches} stitches`;
-  const text = `The cables pull every side in by ${sideMm.toFixed(0)} mm (${percent.toFixed(0)} %): add ${many} a side to keep the width.`;
+  const text = `The cables pull every side in by ${percent.toFixed(0)} %: add ${many} a side to keep the width.`;
   return {
     text,
     every: null,

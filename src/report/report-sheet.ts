@@ -218,8 +218,6 @@ function explain(
     verdict === 'cups'
       ? 'too few stitches are lost for its depth, so the middle stands up'
       : 'too many stitches are lost for its depth, so the rim has to wave';
-  return [
-    turn,
-    `The rim is ${percent} % too ${pole}: ${why} (${posture.riseMm.toFixed(0)} mm high).`,
-  ];
+  // Without lengths: they stand beside the words, in the unit that the reader chose.
+  return [turn, `The rim is ${percent} % too ${pole}: ${why}.`];
 }

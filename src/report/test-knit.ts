@@ -134,7 +134,7 @@ function factor(part: string, id: string, measuredMm: number, predictedMm: numbe
   const value = measuredMm / predictedMm;
   if (!(value >= LEAST_FACTOR && value <= MOST_FACTOR))
     throw new RangeError(
-      `Test knit ${id}: the ${part} measured ${measuredMm} mm against ${Math.round(predictedMm * 100) / 100} mm predicted; check the figure and its unit.`,
+      `${id.replace('-', ' ')}: the ${part} measured is ${Number(value.toPrecision(2))} times what was predicted; check the figure and its unit.`,
     );
   return value;
 }

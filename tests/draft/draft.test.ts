@@ -25,7 +25,7 @@ describe('a drafted square', () => {
     expect(plan.castOn).toBe(176);
     expect(draft.traded).toEqual([]);
     expect(drafted({ ...SQUARE, sizeMm: 202 }).draft.traded[0]).toContain(
-      '200 mm instead of 202 mm',
+      '20 cm instead of 20.2 cm',
     );
   });
 

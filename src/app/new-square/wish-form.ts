@@ -118,6 +118,7 @@ export function readForm(form: WishForm, units: Units, known: readonly KnownGaug
       worked: form.worked,
       yarn: gauge.yarn,
       needles: gauge.needles,
+      units: units === 'cm' ? 'cm' : 'inch',
     },
   };
 }

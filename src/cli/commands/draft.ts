@@ -22,6 +22,7 @@ interface Options {
   readonly title: string;
   readonly yarn: string;
   readonly needles: string;
+  readonly inches?: boolean;
   readonly json?: boolean;
 }
 
@@ -47,6 +48,7 @@ export const draftCommand: CommandMaker = ({ io }) =>
     .option('--title <text>', 'title of the plan', '')
     .option('--yarn <text>', 'yarn line of the plan', '')
     .option('--needles <text>', 'needles line of the plan', '')
+    .option('--inches', 'say what was traded in inches (so it is with --side-in)')
     .option('--json', 'one JSON document instead of the plan text')
     .action((options: Options) => {
       const draft = make(options);
@@ -95,6 +97,7 @@ function make(options: Options): Draft {
       worked: options.worked as 'round' | 'flat',
       yarn: options.yarn,
       needles: options.needles,
+      units: options.inches || options.sideIn !== undefined ? 'inch' : 'cm',
     });
   } catch (error) {
     // A wish that cannot be met names itself and its limits.

@@ -1,0 +1,29 @@
+/** What a draft says of lengths is in the unit that was asked for. */
+import { describe, expect, it } from 'vitest';
+import { draftPlan } from '../../src/draft/draft.ts';
+import type { WishesAsked } from '../../src/draft/wishes.ts';
+
+const WISHES: WishesAsked = { sizeMm: 203.2, stitchMm: 100 / 22, roundMm: 100 / 30 };
+
+describe('the words of a draft', () => {
+  it('say what whole stitches come to in cm or in inches', () => {
+    expect(draftPlan(WISHES).traded.join()).toMatch(/comes to 20\.\d cm instead of 20\.3 cm/);
+    const inches = draftPlan({ ...WISHES, units: 'inch' }).traded.join();
+    expect(inches).toMatch(/comes to (?:7\.9\d?|8\.\d+) in instead of 8 in/);
+    expect(inches).not.toMatch(/\bmm\b|\bcm\b/);
+  });
+
+  it('say nothing where the difference cannot be read from a tape', () => {
+    expect(draftPlan({ ...WISHES, sizeMm: 200.02, units: 'cm' }).traded).toEqual([]);
+  });
+
+  it('refuse a size in the same unit', () => {
+    const tiny = { ...WISHES, sizeMm: 12 };
+    expect(() => draftPlan(tiny)).toThrow(/square of 1\.2 cm has only/);
+    expect(() => draftPlan({ ...tiny, units: 'inch' })).toThrow(/square of 0\.47 in has only/);
+  });
+
+  it('leave the plan itself as it is', () => {
+    expect(draftPlan({ ...WISHES, units: 'inch' }).text).toBe(draftPlan(WISHES).text);
+  });
+});
