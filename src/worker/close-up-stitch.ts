@@ -8,6 +8,7 @@ import { largestHole } from '../yarn/hole-size.ts';
 import { layYarn } from '../yarn/lay-yarn.ts';
 import { findKin } from '../yarn/loop-kin.ts';
 import { polishYarn } from '../yarn/polish-yarn.ts';
+import { type StitchFrame, stitchFrame } from '../yarn/stitch-frame.ts';
 import type { YarnCurves } from '../yarn/yarn-curves.ts';
 import { markOf, mustRest, planarEnds, type Watch, YarnTrouble } from './close-up-frame.ts';
 import type { CloseUp, SheetAtRest } from './yarn-messages.ts';
@@ -37,7 +38,22 @@ export function showStitch(sheet: SheetAtRest, loop: number, onProgress: Watch):
   last = { sheet, curves: laid };
   const steps = stepsFrom(graph, loop, DRAWN);
   const free = steps.map((step) => (step <= MOVES ? 1 : 0));
-  const frame = frameAt(graph, positions, loop);
+  const frame = stitchFrame(graph, positions, loop);
+  if (!frame) throw new YarnTrouble('This stitch has no width or height of its own to look at.');
+  // On the way to rest no yarn passes through yarn: what was laid rightly stays so.
+  const kin = findKin(graph);
+  const yarn = {
+    ...laid,
+    segments: laid.segmentsPerStitch,
+    diameter: 2 * laid.radiusMm,
+  };
+  for (let i = 0; i < graph.loops; i++) {
+    if (steps[i] <= MOVES && wrongLinksOf(graph, kin, yarn, i).length > 0) {
+      throw new YarnTrouble(
+        'Stitches crowd here so much that the yarn could not be laid through all of them: no picture rather than a wrong one. Choose a stitch a little further out.',
+      );
+    }
+  }
   const { curves, relaxation } = polishYarn(laid, graph, {
     free,
     onProgress: (residual, _step, pointsNow) =>
@@ -47,19 +63,6 @@ export function showStitch(sheet: SheetAtRest, loop: number, onProgress: Watch):
     maxIterations: MOST_STEPS,
   });
   mustRest(relaxation, 'Choose a stitch where the loops crowd less.');
-  const kin = findKin(graph);
-  const yarn = {
-    ...curves,
-    segments: curves.segmentsPerStitch,
-    diameter: 2 * curves.radiusMm,
-  };
-  for (let i = 0; i < graph.loops; i++) {
-    if (steps[i] <= MOVES && wrongLinksOf(graph, kin, yarn, i).length > 0) {
-      throw new YarnTrouble(
-        'Stitches crowd here so much that the yarn could not be laid through all of them: no picture rather than a wrong one. Choose a stitch a little further out.',
-      );
-    }
-  }
   return draw(graph, curves, steps, loop, frame, relaxation.iterations);
 }
 
@@ -69,7 +72,7 @@ function draw(
   curves: YarnCurves,
   steps: Uint8Array,
   loop: number,
-  frame: Frame,
+  frame: StitchFrame,
   rest: number | null,
 ): CloseUp {
   const { points, strandStart, told } = drawn(curves, steps, loop, frame);
@@ -141,47 +144,11 @@ function stepsFrom(graph: StitchGraph, loop: number, most: number): Uint8Array {
   return steps;
 }
 
-interface Frame {
-  readonly origin: readonly number[];
-  readonly right: readonly number[];
-  readonly up: readonly number[];
-  readonly out: readonly number[];
-  readonly stitchMm: number;
-  readonly roundMm: number;
-}
-
-/** The stitch's own directions: along its course, up its wale, and out of the right side. */
-function frameAt(graph: StitchGraph, positions: ArrayLike<number>, loop: number): Frame {
-  const at = (i: number) => [positions[3 * i], positions[3 * i + 1], positions[3 * i + 2]];
-  const first = graph.start[graph.course[loop]];
-  const end = graph.start[graph.course[loop] + 1];
-  const back = Math.max(first, loop - 1);
-  const on = Math.min(end - 1, loop + 1);
-  // Right-side work runs from right to left.
-  const way = graph.wrongSide[graph.course[loop]] ? 1 : -1;
-  const right = difference(at(on), at(back)).map((v) => v * way);
-  const below = graph.parentStart[loop] < graph.parentStart[loop + 1];
-  const above = graph.childStart[loop] < graph.childStart[loop + 1];
-  const foot = below ? at(graph.parents[graph.parentStart[loop]]) : at(loop);
-  const head = above ? at(graph.children[graph.childStart[loop]]) : at(loop);
-  const up = difference(head, foot);
-  const stitchMm = size(right) / Math.max(1, on - back);
-  const roundMm = size(up) / Math.max(1, Number(below) + Number(above));
-  const x = unit(right);
-  const lean = up[0] * x[0] + up[1] * x[1] + up[2] * x[2];
-  const y = unit(up.map((v, c) => v - lean * x[c]));
-  const z = [x[1] * y[2] - x[2] * y[1], x[2] * y[0] - x[0] * y[2], x[0] * y[1] - x[1] * y[0]];
-  if (!(stitchMm > 0 && roundMm > 0) || ![...x, ...y].every(Number.isFinite)) {
-    throw new YarnTrouble('This stitch has no width or height of its own to look at.');
-  }
-  return { origin: at(loop), right: x, up: y, out: z, stitchMm, roundMm };
-}
-
 function drawn(
   curves: YarnCurves,
   steps: Uint8Array,
   loop: number,
-  { origin, right, up, out }: Frame,
+  { origin, right, up, out }: StitchFrame,
 ): Pick<CloseUp, 'points' | 'strandStart' | 'told'> {
   const points: number[] = [];
   const told: number[] = [];
@@ -205,7 +172,3 @@ function drawn(
     told: Uint8Array.from(told),
   };
 }
-
-const difference = (a: readonly number[], b: readonly number[]) => a.map((v, c) => v - b[c]);
-const size = (v: readonly number[]) => Math.hypot(v[0], v[1], v[2]);
-const unit = (v: readonly number[]) => v.map((c) => c / size(v));

@@ -53,6 +53,10 @@ describe('wrong use', () => {
     [['draft', '--gauge', '22x30']],
     [['draft', '--side-cm', '20', '--side-in', '8', '--gauge', '22x30']],
     [['draft', '--side-cm', '20', '--gauge', '22']],
+    [['draft', '--side-cm', '20']],
+    [['draft', '--side-cm', '20', '--yarn', 'blue', '--needles', '4 mm']],
+    [['draft', '--side-cm', '20', '--yarn', 'light', '--needles', 'old']],
+    [['draft', '--side-cm', '20', '--yarn', 'light', '--ground', 'felt']],
     [['draft', '--side-cm', '20', '--gauge', '22x30', '--shape', 'star']],
     [['draft', '--side-cm', '20', '--gauge', '22x30', '--cross-every', '6']],
     [['draft', '--side-cm', '1', '--gauge', '22x30']],
@@ -61,7 +65,7 @@ describe('wrong use', () => {
     [['chart', 'flat', '--paper', 'A4']],
     [['patch', 'flat', '--rounds', '1-2']],
     [['patch', 'flat', '--rounds', '2-1', '--stitches', '1-2']],
-    [['patch', 'flat', '--rounds', '1-2', '--stitches', '1-2']],
+    [['patch', 'flat', '--rounds', '1-2', '--stitches', '1-900']],
     [['join', '--method', 'glue', '--slack-mm', '1']],
     [['join', '--method', 'plain', '--slack-mm', '-1']],
     [['join', '--method', 'plain', '--slack-mm', '1', '--tighten-mm', '1']],
@@ -246,6 +250,21 @@ describe('compare', () => {
 });
 
 describe('draft', () => {
+  it('guesses the gauge from yarn and needle, says so, and the plan states it', async () => {
+    const args = ['draft', '--side-cm', '10', '--yarn', 'light', '--needles', 'US 6'];
+    const { code, out, err } = await lieflat(args);
+    expect(code).toBe(0);
+    // Light yarn: 21 to 24 stitches on 3.75 to 4.5 mm; 4 mm lies a third of the way.
+    expect(err).toMatch(/guessed.*23\.0 stitches and 30\.7 rounds in 10 cm.*4 mm.*swatch/);
+    const plan = parsePlan(out);
+    expect(plan.yarn?.weight).toBe(3);
+    expect(plan.needles?.mm).toBe(4);
+    expect(plan.gauges[0].stitchMm).toBeCloseTo(100 / 23, 2);
+    const usual = await lieflat(['draft', '--side-in', '4', '--yarn', 'bulky', '--json']);
+    expect(JSON.parse(usual.out).gaugeGuess).toMatchObject({ weight: 'bulky', needleMm: 6.75 });
+    expect(JSON.parse(usual.out).traded.join()).not.toMatch(/\bcm\b/);
+  });
+
   it('gives a plan without mistakes that closes', async () => {
     const { code, out } = await lieflat([
       'draft',
@@ -333,21 +352,52 @@ describe('cell', () => {
 });
 
 describe('patch', () => {
-  it('compares a cable with the same panel uncrossed', async () => {
-    const cable = `Worked: in the round
+  const cable = `Worked: in the round
 Gauge: 22 sts and 30 rounds = 10 cm
 Cast on 24 sts.
 Rounds 1-3: *p1, k4, p1; rep from * to end.
 Round 4: *p1, 2/2 LC, p1; rep from * to end.
+Round 5: *p1, k2tog, ssk, p1; rep from * to end. (16 sts)
 `;
-    const where = ['--rounds', '1-4', '--stitches', '1-6'];
+  const where = ['--rounds', '1-4', '--stitches', '1-6'];
+
+  it('measures a cable held to its sheet, and free, beside the same stitches uncrossed', async () => {
     const { code, out } = await lieflat(['patch', 'c', ...where, '--json'], { c: cable });
     const patch = JSON.parse(out);
-    expect(code).toBe(patch.relaxation.converged ? 0 : 1);
+    expect(code).toBe(patch.relaxation.converged && patch.freePanel.relaxation.converged ? 0 : 1);
     expect(patch).toMatchObject({ crossings: 1, rounds: { from: 1, to: 4 } });
-    expect(patch.widthMm).toBeLessThan(patch.uncrossedWidthMm);
-    expect(patch.pullInPercent).toBeCloseTo(100 * (1 - patch.widthMm / patch.uncrossedWidthMm), 6);
+    for (const of of [patch, patch.freePanel]) {
+      expect(of.widthMm).toBeLessThan(of.uncrossedWidthMm);
+      expect(of.pullInPercent).toBeCloseTo(100 * (1 - of.widthMm / of.uncrossedWidthMm), 6);
+    }
+    expect(patch.roundWidths.map(({ round }: { round: number }) => round)).toEqual([1, 2, 3, 4]);
+    expect(patch.minCentreDistanceMm).toBeGreaterThan(0.8 * patch.yarnMm);
+    expect(patch.gaps.largestMm).toBeGreaterThanOrEqual(patch.gaps.usualMm);
   }, 60_000);
+
+  it('gives numbers without cables too, and through shaping', async () => {
+    const args = ['patch', 'c', '--rounds', '4-5', '--stitches', '6-8', '--json'];
+    const plain = cable.replace('2/2 LC', 'k4');
+    const { code, out } = await lieflat(args, { c: plain });
+    const patch = JSON.parse(out);
+    expect(code).toBe(0);
+    expect(patch).toMatchObject({ crossings: 0, pullInPercent: 0, freePanel: null });
+    expect(patch.widthMm).toBe(patch.uncrossedWidthMm);
+    expect(patch.freePanelLeftOut).toMatch(/no crossing/);
+  });
+
+  it('says what lies outside the plan, and what yarn cannot be, with the limits', async () => {
+    const said = async (...args: string[]) => {
+      const { code, err } = await lieflat(['patch', 'c', '--no-panel', ...args], { c: cable });
+      expect(code).toBe(2);
+      return err;
+    };
+    expect(await said('--rounds', '4-9', '--stitches', '1-2')).toMatch(/5 rounds.*no round 9/s);
+    expect(await said('--rounds', '5', '--stitches', '1-17')).toMatch(/16 stitches.*no stitch 17/s);
+    expect(await said(...where, '--yarn-mm', '0')).toMatch(/number above 0/);
+    expect(await said(...where, '--yarn-mm', '4')).toMatch(/jammed.*takes yarn up to/s);
+    expect(await said(...where, '--loop-mm', '9')).toMatch(/jammed.*needs [\d.]+ mm or more/s);
+  });
 });
 
 describe('join', () => {
