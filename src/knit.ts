@@ -15,6 +15,7 @@ import type { StitchGraph } from './fabric/stitch-graph.ts';
 import { buildMetric, type MeasuredMetric, readFabric } from './gauge/build-metric.ts';
 import type { CableFactorSource } from './gauge/cable-width.ts';
 import { type FabricRatioSource, type Gauge, resolveGauge } from './gauge/gauge.ts';
+import { type GaugeGuess, type GuessedGround, guessGauge } from './gauge/yarn-gauge.ts';
 import { parsePlan } from './plan/parse.ts';
 import { hasErrors, type Plan } from './plan/plan.ts';
 import { pressRings } from './relax/press-rings.ts';
@@ -76,6 +77,15 @@ const ratiosOfYarn: FabricRatioSource = (stockinetteAspect) => {
   });
   return { garter: ratioOf('garter'), seed: ratioOf('seed') };
 };
+
+/** A first gauge from a standard yarn weight and a needle. */
+export function gaugeOfYarn(
+  weightNumber: number,
+  needleMm: number,
+  ground: GuessedGround,
+): GaugeGuess {
+  return guessGauge(weightNumber, needleMm, ground, ratiosOfYarn);
+}
 
 /** Cables narrow as the yarn model computes it. */
 const cableFactorOfYarn: CableFactorSource = (over, under, everyRounds) =>

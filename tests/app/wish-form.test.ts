@@ -1,7 +1,5 @@
 import { describe, expect, it } from 'vitest';
 import { readForm, startForm } from '../../src/app/new-square/wish-form.ts';
-import { gaugeOfYarn } from '../../src/app/new-square/yarn-gauge.ts';
-import { YARN_WEIGHTS } from '../../src/gauge/yarn-weights.ts';
 import { draftMeasured } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 
@@ -56,22 +54,5 @@ describe('the form of wishes', () => {
       expect(plan.needles?.mm).toBe(4.5);
       expect(plan.yarn?.weight).toBe(4);
     }
-  });
-});
-
-describe('the gauge of yarn and needle', () => {
-  it('stays within the published range over the published needles, looser on thicker ones', () => {
-    for (const weight of YARN_WEIGHTS) {
-      const fine = 100 / gaugeOfYarn(weight.number, weight.needleMinMm, 'stockinette').stitchMm;
-      const thick = 100 / gaugeOfYarn(weight.number, weight.needleMaxMm, 'stockinette').stitchMm;
-      expect(fine).toBeCloseTo(weight.stitchesMax, 9);
-      expect(thick).toBeCloseTo(weight.stitchesMin, 9);
-    }
-  });
-
-  it('gives garter two rounds to about a stitch', () => {
-    const { stitchMm, roundMm } = gaugeOfYarn(4, 5, 'garter');
-    expect(roundMm / stitchMm).toBeGreaterThan(0.45);
-    expect(roundMm / stitchMm).toBeLessThan(0.56);
   });
 });

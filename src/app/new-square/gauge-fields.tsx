@@ -1,11 +1,12 @@
 /** Where the gauge comes from: a swatch, yarn and needle, or test knits of that yarn. */
 import { ToggleGroup } from 'radix-ui';
+import { usualNeedleMm } from '../../gauge/yarn-gauge.ts';
 import { YARN_WEIGHTS } from '../../gauge/yarn-weights.ts';
+import { gaugeOfYarn } from '../../knit.ts';
 import { gaugeSpan } from '../gauge-span.ts';
 import { plainNumber, positiveNumber } from '../number-entry.ts';
 import type { Units } from '../units.ts';
 import type { GaugeSource, KnownGauge, WishForm } from './wish-form.ts';
-import { gaugeOfYarn, usualNeedleMm } from './yarn-gauge.ts';
 
 export function GaugeFields(props: {
   readonly form: WishForm;

@@ -2,16 +2,18 @@
 import { Command, InvalidArgumentError } from 'commander';
 import type { Draft } from '../../draft/draft.ts';
 import type { CornerName, GroundName, MotifShape, PanelWish } from '../../draft/wishes.ts';
-import { draftMeasured } from '../../knit.ts';
+import { type GaugeGuess, readYarnAndNeedle } from '../../gauge/yarn-gauge.ts';
+import { draftMeasured, gaugeOfYarn } from '../../knit.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { parseAmount, parsePositive } from '../option-values.ts';
 import { UsageError } from '../usage-error.ts';
+import { fixed } from '../words.ts';
 
 interface Options {
   readonly shape: string;
   readonly sideCm?: number;
   readonly sideIn?: number;
-  readonly gauge: { stitchMm: number; roundMm: number };
+  readonly gauge?: GaugeGuess;
   readonly direction: string;
   readonly corner: CornerName;
   readonly ground: string;
@@ -32,7 +34,11 @@ export const draftCommand: CommandMaker = ({ io }) =>
     .option('--shape <shape>', 'square, triangle, pentagon, hexagon, octagon or disc', 'square')
     .option('--side-cm <cm>', 'side of the finished piece (disc: diameter)', parsePositive)
     .option('--side-in <inches>', 'the same in inches', parsePositive)
-    .requiredOption('--gauge <SxR>', 'stitches x rounds in 10 cm, e.g. 22x30', parseGauge)
+    .option(
+      '--gauge <SxR>',
+      'stitches x rounds in 10 cm, e.g. 22x30 (left out: guessed from --yarn and --needles)',
+      parseGauge,
+    )
     .option('--direction <way>', 'in: from the rim inwards; out: from the centre', 'in')
     .option(
       '--corner <style>',
@@ -46,21 +52,29 @@ export const draftCommand: CommandMaker = ({ io }) =>
     .option('--panel-at <place>', 'middle, corner, or stitches from the right', collectPlace, [])
     .option('--worked <way>', 'round or flat', 'round')
     .option('--title <text>', 'title of the plan', '')
-    .option('--yarn <text>', 'yarn line of the plan', '')
-    .option('--needles <text>', 'needles line of the plan', '')
+    .option('--yarn <text>', 'yarn line of the plan; without a gauge its standard weight', '')
+    .option('--needles <text>', 'needles line of the plan; without a gauge their size', '')
     .option('--inches', 'say what was traded in inches (so it is with --side-in)')
     .option('--json', 'one JSON document instead of the plan text')
     .action((options: Options) => {
-      const draft = make(options);
+      const { draft, guess } = make(options);
       if (options.json) {
-        printJson(io, { version: 1, ...draft });
+        printJson(io, { version: 1, ...draft, gaugeGuess: guess });
         return;
       }
       io.out(draft.text.endsWith('\n') ? draft.text : `${draft.text}\n`);
+      if (guess) io.err(`${guess.words}\n`);
       for (const line of draft.traded) io.err(`${line}\n`);
     });
 
-function make(options: Options): Draft {
+/** A gauge that no swatch told. */
+interface Guess extends GaugeGuess {
+  readonly weight: string;
+  readonly needleMm: number;
+  readonly words: string;
+}
+
+function make(options: Options): { draft: Draft; guess: Guess | null } {
   if ((options.sideCm === undefined) === (options.sideIn === undefined)) {
     throw new UsageError('how big? Give either --side-cm or --side-in');
   }
@@ -85,20 +99,25 @@ function make(options: Options): Draft {
     };
   });
   try {
-    return draftMeasured({
+    const ground = options.ground.toLowerCase() as GroundName;
+    const guess = options.gauge ? null : guessFrom(options, ground);
+    const { stitchMm, roundMm } = (options.gauge ?? guess) as GaugeGuess;
+    const draft = draftMeasured({
       title: options.title,
       shape: options.shape.toLowerCase() as MotifShape,
       sizeMm,
-      ...options.gauge,
+      stitchMm,
+      roundMm,
       direction: options.direction as 'in' | 'out',
       corner: options.corner,
-      ground: options.ground.toLowerCase() as GroundName,
+      ground,
       panels,
       worked: options.worked as 'round' | 'flat',
       yarn: options.yarn,
-      needles: options.needles,
+      needles: options.needles || (guess ? `${guess.needleMm} mm` : ''),
       units: options.inches || options.sideIn !== undefined ? 'inch' : 'cm',
     });
+    return { draft, guess };
   } catch (error) {
     // A wish that cannot be met names itself and its limits.
     if (error instanceof RangeError) throw new UsageError(error.message);
@@ -106,7 +125,26 @@ function make(options: Options): Draft {
   }
 }
 
-function parseGauge(text: string): Options['gauge'] {
+/** The published ranges are guidelines: said, so that nobody takes the guess for a swatch. */
+function guessFrom({ yarn, needles }: Options, ground: GroundName): Guess {
+  if (yarn.trim() === '') {
+    throw new UsageError(
+      'which gauge? Give --gauge 22x30, or --yarn with a standard weight and --needles, e.g. --yarn light --needles "4 mm"',
+    );
+  }
+  const read = readYarnAndNeedle(yarn, needles);
+  const gauge = gaugeOfYarn(read.weight.number, read.needleMm, ground);
+  const counts = `${fixed(100 / gauge.stitchMm, 1)} stitches and ${fixed(100 / gauge.roundMm, 1)} rounds`;
+  const needle = `${read.needleMm} mm needles${read.usual ? ' (the middle of those usual for it)' : ''}`;
+  return {
+    ...gauge,
+    weight: read.weight.name,
+    needleMm: read.needleMm,
+    words: `Gauge guessed from the standard yarn weights: ${counts} in 10 cm of ${ground}, ${read.weight.name} yarn on ${needle}. A swatch tells more.`,
+  };
+}
+
+function parseGauge(text: string): GaugeGuess {
   const match = /^(\d+(?:\.\d+)?)\s*[x×*/]\s*(\d+(?:\.\d+)?)$/i.exec(text.trim());
   const stitches = Number(match?.[1]);
   const rounds = Number(match?.[2]);
