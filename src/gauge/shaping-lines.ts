@@ -28,6 +28,8 @@ export interface ShapingLines {
 const REACH = 1.6;
 /** … and stands on it within this distance: the two stitches of a pair do. Chosen. */
 const ON_LINE = 0.6;
+/** The outer stitches of two pairs, where a line has its inner ones already. Chosen. */
+const DOUBLED = 4;
 /** Share of the shaping rounds in a line's span that must shape at the line. Staggered decreases
  * meet it at every second round only and count as spread. */
 const STACKED = 0.6;
@@ -40,13 +42,22 @@ export function findShapingLines(rings: Rings): ShapingLines {
   const shaping = Array.from({ length: courses }, (_, c) => shapingOf(rings, c));
   const outsideIn = ringSize(rings, 0) >= ringSize(rings, courses - 1);
   const sign = outsideIn ? 1 : -1;
-  const tracks = walk(rings, shaping, outsideIn, sign);
-  const lines = stacked(tracks, shaping, outsideIn, sign);
+  const found = stacked(walk(rings, shaping, outsideIn, sign, null), shaping, outsideIn, sign);
+  // Once more with these lines alone: what chance lines took from them is theirs again.
+  const alone = found.length > 0 ? walk(rings, shaping, outsideIn, sign, found) : [];
+  const lines = stacked(alone, shaping, outsideIn, sign);
   const kept = mergeStrips(rings, rings.closed ? lines : lines.filter((t) => !isEdge(rings, t)));
   return collect(rings, shaping, kept, outsideIn);
 }
 
-function walk(rings: Rings, shaping: ShapingEvent[][], outsideIn: boolean, sign: number): Track[] {
+/** `known`: the lines to follow, from where they begin; null looks for them. */
+function walk(
+  rings: Rings,
+  shaping: ShapingEvent[][],
+  outsideIn: boolean,
+  sign: number,
+  known: readonly Track[] | null,
+): Track[] {
   const { courses } = rings;
   const tracks: Track[] = [];
   const from = outsideIn ? 0 : courses - 1;
@@ -67,6 +78,10 @@ function walk(rings: Rings, shaping: ShapingEvent[][], outsideIn: boolean, sign:
     // Near the centre the two decreases of one short side are closer than those of a corner.
     const parts = corners.flatMap((corner) => corner.parts ?? [corner]);
     const apart = takeNear(tracks, parts, REACH, c, rings, taken);
+    if (known) {
+      const shapedHere = [...taken.keys()];
+      takeNear(shapedHere, apart, DOUBLED, c, rings, taken);
+    }
     const free = apart.length === parts.length ? corners : cornersOf(apart, size, rings.closed);
     for (const [track, events] of taken) {
       const { place, loss } = together(events, track.place[c], size, rings.closed);
@@ -75,7 +90,10 @@ function walk(rings: Rings, shaping: ShapingEvent[][], outsideIn: boolean, sign:
       track.events++;
       track.last = c;
     }
-    for (const event of gathering ? [] : free) {
+    const begun = known
+      ?.filter((t) => t.born === c)
+      .map((t) => ({ place: t.place[c], loss: t.loss[c] }));
+    for (const event of begun ?? (gathering ? [] : free)) {
       const track: Track = {
         place: new Float64Array(courses),
         loss: new Float64Array(courses),
