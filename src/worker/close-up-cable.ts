@@ -3,16 +3,21 @@
  * the rope marked, on its way to rest and at rest with its width measured.
  */
 import { type PanelGround, type PanelNow, relaxGround, relaxPanel } from '../yarn/relax-panel.ts';
-import { type Asked, Cutting, centred, mustRest, type Watch, yarnOf } from './close-up-frame.ts';
+import {
+  type Asked,
+  type Beginning,
+  Cutting,
+  centred,
+  mustRest,
+  type Watch,
+  yarnOf,
+} from './close-up-frame.ts';
 import type { CloseUp } from './yarn-messages.ts';
 
 /** Most rounds between crossings that are relaxed while somebody waits. Chosen. */
 export const MOST_ROUNDS_BETWEEN = 12;
 
-/** The last panel without crossings: any other interval is compared with it. */
-let last: { key: string; ground: PanelGround } | null = null;
-
-export function showCable(asked: Asked<'cable'>, onProgress: Watch): CloseUp {
+export function showCable(asked: Asked<'cable'>, onProgress: Watch, start: Beginning): CloseUp {
   const { over, under, lean, everyRounds, besides } = asked;
   const { loopMm, yarnMm } = yarnOf(asked);
   if (!Number.isInteger(everyRounds) || everyRounds < 2 || everyRounds > MOST_ROUNDS_BETWEEN) {
@@ -29,9 +34,14 @@ export function showCable(asked: Asked<'cable'>, onProgress: Watch): CloseUp {
     onProgress: (residual: number, now: () => PanelNow) =>
       onProgress(residual, () => draw(asked, now(), 0)),
   };
-  const key = `${row} ${loopMm} ${yarnMm}`;
-  if (last?.key !== key) last = { key, ground: relaxGround(request) };
-  const panel = relaxPanel(request, last.ground);
+  // Any interval is compared with the same panel without crossings.
+  const key = `cable ${row} ${loopMm} ${yarnMm}`;
+  let ground = start.base?.key === key ? (start.base.from as PanelGround) : null;
+  if (!ground) {
+    ground = relaxGround(request);
+    start.keep({ key, from: ground });
+  }
+  const panel = relaxPanel(request, ground);
   mustRest(panel.relaxation);
   return draw(asked, panel, panel.relaxation.iterations);
 }

@@ -7,10 +7,16 @@ import { MUNDEN_KW } from '../paper/yarn-use.ts';
 import type { Hole, PlanarSegments } from '../yarn/hole-size.ts';
 import { STITCH_OVER_YARN } from '../yarn/lay-yarn.ts';
 import type { YarnRelaxation } from '../yarn/relax-cell.ts';
-import type { CloseUp, CloseUpAsked, HoleMark, Knitting } from './yarn-messages.ts';
+import type { CloseUp, CloseUpAsked, CloseUpBase, HoleMark, Knitting } from './yarn-messages.ts';
 
 /** Hears of every step and can ask for the picture as it is now. */
 export type Watch = (residual: number, closeUp: () => CloseUp) => boolean | undefined;
+
+/** Where a place that is asked for again with another setting can start, and who keeps that. */
+export interface Beginning {
+  readonly base: CloseUpBase | null;
+  readonly keep: (base: CloseUpBase) => void;
+}
 
 /** Nothing to show, in words for the user. */
 export class YarnTrouble extends Error {}

@@ -11,16 +11,22 @@ import {
 } from '../yarn/join-opening.ts';
 import { LEVELS, SIDE } from '../yarn/join-patch.ts';
 import { checkSlack } from '../yarn/slack.ts';
-import { type Asked, centred, markOf, mustRest, type Watch, yarnOf } from './close-up-frame.ts';
+import {
+  type Asked,
+  type Beginning,
+  centred,
+  markOf,
+  mustRest,
+  type Watch,
+  yarnOf,
+} from './close-up-frame.ts';
 import type { CloseUp } from './yarn-messages.ts';
 
-/** The last join without slack: any other slack starts from it. */
-let last: { key: string; base: JoinBase } | null = null;
 /** Stitches to each side of the join, and rounds, that are looked at: the patch without its edge. */
 const LOOK_STITCHES = SIDE - 1.6;
 const LOOK_ROUNDS = LEVELS - 1;
 
-export function showJoin(asked: Asked<'join'>, onProgress: Watch): CloseUp {
+export function showJoin(asked: Asked<'join'>, onProgress: Watch, start: Beginning): CloseUp {
   const { method, slackMm } = asked;
   const { loopMm, yarnMm } = yarnOf(asked);
   const request = {
@@ -31,11 +37,16 @@ export function showJoin(asked: Asked<'join'>, onProgress: Watch): CloseUp {
     onProgress: (residual: number, yarn: () => PatchYarn) =>
       onProgress(residual, () => draw(asked, yarn(), null, 0)),
   };
-  const key = `${method} ${loopMm} ${yarnMm}`;
   // The limits come before the long part.
   checkSlack(slackMm, loopMm);
-  if (last?.key !== key) last = { key, base: relaxJoin(request) };
-  const { shape, relaxation } = joinOpening(request, last.base);
+  // Any slack starts from the join without slack.
+  const key = `join ${method} ${loopMm} ${yarnMm}`;
+  let from = start.base?.key === key ? (start.base.from as JoinBase) : null;
+  if (!from) {
+    from = relaxJoin(request);
+    start.keep({ key, from });
+  }
+  const { shape, relaxation } = joinOpening(request, from);
   mustRest(relaxation);
   return draw(asked, shape, shape, relaxation.iterations);
 }

@@ -1,53 +1,79 @@
 /**
- * The page's way to a draft: asks the worker, drops answers to wishes that have changed since, and
- * starts a fresh worker where the old one is still busy with them.
+ * The page's way to a draft, or to a plan at another size: asks the worker, drops answers to wishes that
+ * have changed since, and starts a fresh worker where the old one is still busy with them.
  */
 import type { Draft } from '../draft/draft.ts';
+import type { GradeWishes } from '../draft/grade.ts';
+import type { MeasuredGrade } from '../draft/grade-measured.ts';
 import type { WishesAsked } from '../draft/wishes.ts';
 import { startKnitWorker, type WorkerLike } from './client.ts';
+import type { FromWorker, ToWorker } from './messages.ts';
 
-export interface DraftListener {
-  readonly onDone: (draft: Draft) => void;
+export interface DraftListener<Product> {
+  readonly onDone: (product: Product) => void;
   /** Words for the user: which wish cannot be met, and its limits. */
   readonly onFailed: (message: string) => void;
+}
+
+interface Waiting {
+  receive(message: FromWorker): void;
+  fail(message: string): void;
 }
 
 export class DraftClient {
   private worker: WorkerLike | null = null;
   private job = 0;
-  private listener: DraftListener | null = null;
+  private waiting: Waiting | null = null;
 
   constructor(private readonly startWorker: () => WorkerLike = startKnitWorker) {}
 
-  draft(wishes: WishesAsked, listener: DraftListener): void {
-    // A draft cannot be stopped half-way; nobody waits for the old one any more.
-    if (this.listener) this.close();
-    this.listener = listener;
-    this.job++;
-    this.worker ??= this.start();
-    this.worker.postMessage({ type: 'draft', job: this.job, wishes });
+  draft(wishes: WishesAsked, listener: DraftListener<Draft>): void {
+    this.ask((job) => ({ type: 'draft', job, wishes }), {
+      receive: (message) => {
+        if (message.type === 'drafted') listener.onDone(message.draft);
+      },
+      fail: listener.onFailed,
+    });
+  }
+
+  grade(text: string, wishes: GradeWishes, listener: DraftListener<MeasuredGrade>): void {
+    this.ask((job) => ({ type: 'grade', job, text, wishes }), {
+      receive: (message) => {
+        if (message.type === 'graded') listener.onDone(message.graded);
+      },
+      fail: listener.onFailed,
+    });
   }
 
   close(): void {
-    this.listener = null;
+    this.waiting = null;
     this.worker?.terminate();
     this.worker = null;
+  }
+
+  private ask(request: (job: number) => ToWorker, waiting: Waiting): void {
+    // A draft cannot be stopped half-way; nobody waits for the old one any more.
+    if (this.waiting) this.close();
+    this.waiting = waiting;
+    this.job++;
+    this.worker ??= this.start();
+    this.worker.postMessage(request(this.job));
   }
 
   private start(): WorkerLike {
     const worker = this.startWorker();
     worker.onmessage = ({ data }) => {
-      const { listener } = this;
-      if (data.job !== this.job || !listener) return;
-      this.listener = null;
-      if (data.type === 'drafted') listener.onDone(data.draft);
-      else if (data.type === 'failed') listener.onFailed(data.message);
+      const { waiting } = this;
+      if (data.job !== this.job || !waiting) return;
+      this.waiting = null;
+      if (data.type === 'failed') waiting.fail(data.message);
+      else waiting.receive(data);
     };
     worker.onerror = (event) => {
       event.preventDefault?.();
-      const { listener } = this;
+      const { waiting } = this;
       this.close();
-      listener?.onFailed('The draft stopped unexpectedly. Your plan is untouched.');
+      waiting?.fail('The draft stopped unexpectedly. Your plan is untouched.');
     };
     return worker;
   }

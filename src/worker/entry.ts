@@ -1,6 +1,6 @@
-/** The worker itself: hands each request to `runJob` or `runDraft`. Runs one job at a time. */
+/** The worker itself: hands each request to `runJob`, `runDraft` or `runGrade`. Runs one job at a time. */
 import type { FromWorker, ToWorker } from './messages.ts';
-import { runDraft, runJob } from './run-job.ts';
+import { runDraft, runGrade, runJob } from './run-job.ts';
 
 const scope = self as unknown as DedicatedWorkerGlobalScope;
 
@@ -11,5 +11,6 @@ scope.onmessage = ({ data }: MessageEvent<ToWorker>) => {
     clock: () => performance.now(),
   };
   if (data.type === 'draft') runDraft(data, surroundings);
+  else if (data.type === 'grade') runGrade(data, surroundings);
   else runJob(data, surroundings);
 };

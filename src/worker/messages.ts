@@ -8,6 +8,8 @@
  * `DraftRequest` is answered by exactly one of `Drafted` or `Failed`.
  */
 import type { Draft } from '../draft/draft.ts';
+import type { GradeWishes } from '../draft/grade.ts';
+import type { MeasuredGrade } from '../draft/grade-measured.ts';
 import type { WishesAsked } from '../draft/wishes.ts';
 import type { Cells } from '../fabric/cells.ts';
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
@@ -83,11 +85,25 @@ export interface DraftRequest {
   readonly wishes: WishesAsked;
 }
 
+/** The plan at another size or gauge; answered by exactly one of `GradedPlan` or `Failed`. */
+export interface GradeRequest {
+  readonly type: 'grade';
+  readonly job: number;
+  readonly text: string;
+  readonly wishes: GradeWishes;
+}
+
+export interface GradedPlan {
+  readonly type: 'graded';
+  readonly job: number;
+  readonly graded: MeasuredGrade;
+}
+
 export interface Drafted {
   readonly type: 'drafted';
   readonly job: number;
   readonly draft: Draft;
 }
 
-export type ToWorker = KnitRequest | DraftRequest;
-export type FromWorker = LaidOut | Progress | Done | Failed | Drafted;
+export type ToWorker = KnitRequest | DraftRequest | GradeRequest;
+export type FromWorker = LaidOut | Progress | Done | Failed | Drafted | GradedPlan;

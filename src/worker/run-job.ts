@@ -2,9 +2,9 @@
  * One job: plan text → laid-out sheet → progress → result, told through `post`. Calls the same flow
  * as the headless command; runs in the worker, and in tests without one.
  */
-import { canRelax, draftMeasured, prepare, relax } from '../knit.ts';
+import { canRelax, draftMeasured, gradeToSize, prepare, relax } from '../knit.ts';
 import { parsePlan } from '../plan/parse.ts';
-import type { DraftRequest, FromWorker, KnitRequest } from './messages.ts';
+import type { DraftRequest, FromWorker, GradeRequest, KnitRequest } from './messages.ts';
 import { warmStart } from './warm-start.ts';
 
 export interface JobSurroundings {
@@ -56,6 +56,21 @@ export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): 
 export function runDraft({ job, wishes }: DraftRequest, { post }: JobSurroundings): void {
   try {
     post({ type: 'drafted', job, draft: draftMeasured(wishes) });
+  } catch (error) {
+    const message = error instanceof RangeError ? error.message : failureWords(error);
+    post({ type: 'failed', job, message });
+  }
+}
+
+/** The plan at another size or gauge; `failed` with the words of what cannot be graded. */
+export function runGrade({ job, text, wishes }: GradeRequest, { post }: JobSurroundings): void {
+  try {
+    const plan = parsePlan(text);
+    if (!canRelax(plan)) {
+      post({ type: 'failed', job, message: whyNot(plan) });
+      return;
+    }
+    post({ type: 'graded', job, graded: gradeToSize(plan, wishes) });
   } catch (error) {
     const message = error instanceof RangeError ? error.message : failureWords(error);
     post({ type: 'failed', job, message });

@@ -4,7 +4,7 @@
  */
 import { layYarn } from '../yarn/lay-yarn.ts';
 import { showCable } from './close-up-cable.ts';
-import { type Watch, YarnTrouble } from './close-up-frame.ts';
+import { type Beginning, type Watch, YarnTrouble } from './close-up-frame.ts';
 import { showJoin } from './close-up-join.ts';
 import { showNeedles } from './close-up-needles.ts';
 import { showStitch } from './close-up-stitch.ts';
@@ -34,7 +34,11 @@ export function runYarnJob(request: ToYarnWorker, { post, clock }: YarnSurroundi
     }
     let step = 0;
     let toldAt = Number.NEGATIVE_INFINITY;
-    const closeUp = show(request.asked, (residual, picture) => {
+    const start: Beginning = {
+      base: request.base,
+      keep: (base) => post({ type: 'base', job, base }),
+    };
+    const watch: Watch = (residual, picture) => {
       step++;
       const now = clock();
       if (now - toldAt >= TELL_EVERY_MS) {
@@ -43,21 +47,22 @@ export function runYarnJob(request: ToYarnWorker, { post, clock }: YarnSurroundi
         post({ type: 'settling', job, step, residual, moving }, buffersOf(moving));
       }
       return undefined;
-    });
+    };
+    const closeUp = show(request.asked, watch, start);
     post({ type: 'shown', job, closeUp }, buffersOf(closeUp));
   } catch (error) {
     post({ type: 'yarn-failed', job, message: troubleWords(error) });
   }
 }
 
-function show(asked: CloseUpAsked, onProgress: Watch): CloseUp {
+function show(asked: CloseUpAsked, onProgress: Watch, start: Beginning): CloseUp {
   switch (asked.place) {
     case 'join':
-      return showJoin(asked, onProgress);
+      return showJoin(asked, onProgress, start);
     case 'needles':
       return showNeedles(asked, onProgress);
     case 'cable':
-      return showCable(asked, onProgress);
+      return showCable(asked, onProgress, start);
     case 'stitch':
       return showStitch(asked.sheet, asked.loop, onProgress);
   }

@@ -6,6 +6,7 @@ import type { YarnCurves } from '../yarn/yarn-curves.ts';
 import type {
   CloseUp,
   CloseUpAsked,
+  CloseUpBase,
   FromYarnWorker,
   SheetAtRest,
   ToYarnWorker,
@@ -36,6 +37,8 @@ export class YarnClient {
   private worker: YarnWorkerLike | null = null;
   private job = 0;
   private waiting: Waiting | null = null;
+  /** Outlives its worker, which ends when another setting is asked for before the first is at rest. */
+  private base: CloseUpBase | null = null;
 
   constructor(private readonly startWorker: () => YarnWorkerLike = startYarnWorker) {}
 
@@ -50,9 +53,11 @@ export class YarnClient {
   }
 
   closeUp(asked: CloseUpAsked, listener: YarnListener<CloseUp>): void {
-    this.ask((job) => ({ type: 'close-up', job, asked }), {
+    const { base } = this;
+    this.ask((job) => ({ type: 'close-up', job, asked, base }), {
       receive: (message) => {
-        if (message.type === 'settling') {
+        if (message.type === 'base') this.base = message.base;
+        else if (message.type === 'settling') {
           listener.onProgress?.(message.step, message.residual, message.moving);
         } else if (message.type === 'shown') this.end(() => listener.onDone(message.closeUp));
         else if (message.type === 'yarn-failed') this.end(() => listener.onFailed(message.message));

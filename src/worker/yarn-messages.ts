@@ -2,11 +2,13 @@
  * What the page and the yarn worker tell each other: yarn laid on the whole sheet, and a small place
  * brought to rest as yarn. Every job has a number; the page drops answers to jobs it no longer wants.
  *
- * `LayRequest` is answered by one of `Laid` or `YarnFailed`; `CloseUpRequest` by any number of `Settling`
- * and then one of `CloseUpShown` or `YarnFailed`.
+ * `LayRequest` is answered by one of `Laid` or `YarnFailed`; `CloseUpRequest` by any number of `Settling`,
+ * perhaps a `BaseReached`, and then one of `CloseUpShown` or `YarnFailed`.
  */
 import type { Cells } from '../fabric/cells.ts';
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
+import type { JoinBase } from '../yarn/join-opening.ts';
+import type { PanelGround } from '../yarn/relax-panel.ts';
 import type { YarnCurves } from '../yarn/yarn-curves.ts';
 
 /** A sheet at rest. */
@@ -54,10 +56,19 @@ export type CloseUpAsked =
     } & Knitting)
   | { readonly place: 'stitch'; readonly sheet: SheetAtRest; readonly loop: number };
 
+/** What a close-up came to on its way that another setting of the same place can start from. */
+export interface CloseUpBase {
+  /** Place, method and yarn that it is good for. */
+  readonly key: string;
+  readonly from: JoinBase | PanelGround;
+}
+
 export interface CloseUpRequest {
   readonly type: 'close-up';
   readonly job: number;
   readonly asked: CloseUpAsked;
+  /** The last base that was told, if any: used where its key fits. */
+  readonly base: CloseUpBase | null;
 }
 
 export interface HoleMark {
@@ -114,6 +125,12 @@ export interface Settling {
   readonly moving: CloseUp;
 }
 
+export interface BaseReached {
+  readonly type: 'base';
+  readonly job: number;
+  readonly base: CloseUpBase;
+}
+
 export interface CloseUpShown {
   readonly type: 'shown';
   readonly job: number;
@@ -128,4 +145,4 @@ export interface YarnFailed {
 }
 
 export type ToYarnWorker = LayRequest | CloseUpRequest;
-export type FromYarnWorker = Laid | Settling | CloseUpShown | YarnFailed;
+export type FromYarnWorker = Laid | Settling | BaseReached | CloseUpShown | YarnFailed;

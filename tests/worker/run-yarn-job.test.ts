@@ -8,6 +8,7 @@ import { YarnClient, type YarnWorkerLike } from '../../src/worker/yarn-client.ts
 import type {
   CloseUp,
   CloseUpAsked,
+  CloseUpBase,
   FromYarnWorker,
   ToYarnWorker,
 } from '../../src/worker/yarn-messages.ts';
@@ -15,11 +16,11 @@ import { joinOpening } from '../../src/yarn/join-opening.ts';
 
 const KNITTING = { stitchMm: 100 / 22, loopMm: null };
 
-function run(asked: CloseUpAsked): FromYarnWorker[] {
+function run(asked: CloseUpAsked, base: CloseUpBase | null = null): FromYarnWorker[] {
   const heard: FromYarnWorker[] = [];
   let now = 0;
   runYarnJob(
-    { type: 'close-up', job: 3, asked },
+    { type: 'close-up', job: 3, asked, base },
     { post: (message) => heard.push(message), clock: () => (now += 20) },
   );
   return heard;
@@ -62,7 +63,7 @@ function sheetOf(text: string) {
 describe('the close-up of a join', () => {
   it('tells how it goes, then shows the opening that the yarn model measures, where it is', () => {
     const heard = run({ place: 'join', method: 'plain', slackMm: 5, ...KNITTING });
-    expect(heard.slice(0, -1).every(({ type }) => type === 'settling')).toBe(true);
+    expect(heard.slice(0, -1).every(({ type }) => type !== 'yarn-failed')).toBe(true);
     expect(heard.length).toBeGreaterThan(5);
     // Ten pictures in a second of the (pretended) clock, each of the yarn somewhere else.
     const frames = heard.flatMap((m) => (m.type === 'settling' ? [m] : []));
@@ -94,6 +95,24 @@ describe('the close-up of a join', () => {
       expect(nearest - closeUp.radiusMm).toBeGreaterThan(mark.diameterMm / 2 - 0.02);
       expect(nearest - closeUp.radiusMm).toBeLessThan(mark.diameterMm / 2 + 0.15);
     }
+  });
+
+  it('starts another slack from the join that came to rest before, with the same result', () => {
+    const join = { place: 'join', method: 'extra', slackMm: 1, ...KNITTING } as const;
+    const first = run(join);
+    const reached = first.find((message) => message.type === 'base');
+    if (reached?.type !== 'base') throw new Error('no base was told');
+    const [afresh, again] = [null, structuredClone(reached.base)].map((base) =>
+      run({ ...join, slackMm: 3 }, base),
+    );
+    expect(again.length).toBeLessThan(0.7 * afresh.length);
+    expect(again.some(({ type }) => type === 'base')).toBe(false);
+    const [a, b] = [afresh, again].map((heard) => heard[heard.length - 1]);
+    if (a.type !== 'shown' || b.type !== 'shown') throw new Error('nothing was shown');
+    expect(b.closeUp.opening).toEqual(a.closeUp.opening);
+    // A base of another method is not used.
+    const crossed = run({ ...join, method: 'crossed' }, reached.base);
+    expect(crossed.some(({ type }) => type === 'base')).toBe(true);
   });
 
   it('refuses what cannot be knitted, with the limits', () => {

@@ -36,7 +36,10 @@ export function measureWords(closeUp: CloseUp, asked: CloseUpAsked, units: Units
     !Number.isFinite(times) || times < 1.05
       ? 'no wider than the rest of the fabric'
       : `${fixed(times, 1)} times as wide`;
-  return `The opening at ${name} is ${mm(opening.diameterMm)} across; ${gap}: ${compared}.`;
+  const wider = closeUp.widerMm ?? 0;
+  const broader =
+    wider >= CLOSED_MM ? ` The slack makes every round ${mm(wider)} longer at each gap.` : '';
+  return `The opening at ${name} is ${mm(opening.diameterMm)} across; ${gap}: ${compared}.${broader}`;
 }
 
 /** While a cable settles: how far it has drawn in, and what the table computed beforehand says. */
