@@ -7,8 +7,9 @@
  * Without friction slack runs along the yarn for ever; in yarn it stays within a stitch or two.
  */
 import { type ClosestPoints, closestPoints } from './contact.ts';
+import { ARC_EXCLUSION } from './contact-pairs.ts';
 import { emptyPairList, findPairs } from './pair-list.ts';
-import { ARC_EXCLUSION, type ExtraEnergy, type RodMaterial } from './relax-rods.ts';
+import type { ExtraEnergy, RodMaterial } from './relax-rods.ts';
 import type { RodSystem } from './rod-system.ts';
 
 /** Wool on wool, 0.2–0.5: from memory (REFERENCES 8). */
@@ -34,6 +35,9 @@ interface Grip {
 /** Springs as they were at some moment. */
 export type SavedGrips = readonly (readonly [string, Readonly<Grip>])[];
 
+/** Numbers of one spring in the packed list. */
+const NUMBERS = 10;
+
 const near: ClosestPoints = { s: 0, t: 0 };
 
 export class YarnFriction {
@@ -41,6 +45,10 @@ export class YarnFriction {
   private readonly material: RodMaterial;
   private readonly coefficient: number;
   private readonly grips = new Map<string, Grip>();
+  /** The springs for the hot loop: four nodes (×3) each, and s, t, shifts, slack point, normal. */
+  private nodes = new Int32Array(0);
+  private numbers = new Float64Array(0);
+  private packed = 0;
   /** Segments whose yarn runs freely for now, as on the needle. */
   free: ReadonlySet<number> = new Set();
 
@@ -61,44 +69,76 @@ export class YarnFriction {
   restore(saved: SavedGrips): void {
     this.grips.clear();
     for (const [key, g] of saved) this.grips.set(key, { ...g, slack: [...g.slack] });
+    this.pack();
   }
 
   readonly energy: ExtraEnergy = (positions, period, gradient, periodGradient) => {
-    const { tail, head, imageX, imageY } = this.system;
+    const { nodes, numbers } = this;
+    const [periodX, periodY] = period;
+    const stiffness = TANGENT_STIFFNESS;
     let energy = 0;
-    for (const g of this.grips.values()) {
-      const a = 3 * tail[g.first];
-      const b = 3 * head[g.first];
-      const c = 3 * tail[g.second];
-      const d = 3 * head[g.second];
-      const shiftX = g.imageX + g.t * imageX[g.second] - g.s * imageX[g.first];
-      const shiftY = g.imageY + g.t * imageY[g.second] - g.s * imageY[g.first];
-      const at = (k: number) =>
-        positions[c + k] +
-        g.t * (positions[d + k] - positions[c + k]) -
-        positions[a + k] -
-        g.s * (positions[b + k] - positions[a + k]) -
-        g.slack[k];
-      let x = at(0) + shiftX * period[0];
-      let y = at(1) + shiftY * period[1];
-      let z = at(2);
-      const out = x * g.normal[0] + y * g.normal[1] + z * g.normal[2];
-      x -= out * g.normal[0];
-      y -= out * g.normal[1];
-      z -= out * g.normal[2];
-      energy += 0.5 * TANGENT_STIFFNESS * (x * x + y * y + z * z);
-      const f = [TANGENT_STIFFNESS * x, TANGENT_STIFFNESS * y, TANGENT_STIFFNESS * z];
-      for (let k = 0; k < 3; k++) {
-        gradient[a + k] -= (1 - g.s) * f[k];
-        gradient[b + k] -= g.s * f[k];
-        gradient[c + k] += (1 - g.t) * f[k];
-        gradient[d + k] += g.t * f[k];
-      }
-      periodGradient[0] += shiftX * f[0];
-      periodGradient[1] += shiftY * f[1];
+    for (let k = 0, n = 0, v = 0; k < this.packed; k++, n += 4, v += NUMBERS) {
+      const a = nodes[n];
+      const b = nodes[n + 1];
+      const c = nodes[n + 2];
+      const d = nodes[n + 3];
+      const s = numbers[v];
+      const t = numbers[v + 1];
+      const shiftX = numbers[v + 2];
+      const shiftY = numbers[v + 3];
+      const nx = numbers[v + 7];
+      const ny = numbers[v + 8];
+      const nz = numbers[v + 9];
+      let x = (1 - t) * positions[c] + t * positions[d];
+      let y = (1 - t) * positions[c + 1] + t * positions[d + 1];
+      let z = (1 - t) * positions[c + 2] + t * positions[d + 2];
+      x -= (1 - s) * positions[a] + s * positions[b] - shiftX * periodX + numbers[v + 4];
+      y -= (1 - s) * positions[a + 1] + s * positions[b + 1] - shiftY * periodY + numbers[v + 5];
+      z -= (1 - s) * positions[a + 2] + s * positions[b + 2] + numbers[v + 6];
+      const out = x * nx + y * ny + z * nz;
+      x = stiffness * (x - out * nx);
+      y = stiffness * (y - out * ny);
+      z = stiffness * (z - out * nz);
+      energy += (x * x + y * y + z * z) / (2 * stiffness);
+      gradient[a] -= (1 - s) * x;
+      gradient[a + 1] -= (1 - s) * y;
+      gradient[a + 2] -= (1 - s) * z;
+      gradient[b] -= s * x;
+      gradient[b + 1] -= s * y;
+      gradient[b + 2] -= s * z;
+      gradient[c] += (1 - t) * x;
+      gradient[c + 1] += (1 - t) * y;
+      gradient[c + 2] += (1 - t) * z;
+      gradient[d] += t * x;
+      gradient[d + 1] += t * y;
+      gradient[d + 2] += t * z;
+      periodGradient[0] += shiftX * x;
+      periodGradient[1] += shiftY * y;
     }
     return energy;
   };
+
+  /** Lays the springs out for `energy`, which runs at every step. */
+  private pack(): void {
+    const { tail, head, imageX, imageY } = this.system;
+    const count = this.grips.size;
+    if (this.nodes.length < 4 * count) {
+      this.nodes = new Int32Array(4 * count);
+      this.numbers = new Float64Array(NUMBERS * count);
+    }
+    let k = 0;
+    for (const g of this.grips.values()) {
+      this.nodes.set(
+        [3 * tail[g.first], 3 * head[g.first], 3 * tail[g.second], 3 * head[g.second]],
+        4 * k,
+      );
+      const shiftX = g.imageX + g.t * imageX[g.second] - g.s * imageX[g.first];
+      const shiftY = g.imageY + g.t * imageY[g.second] - g.s * imageY[g.first];
+      this.numbers.set([g.s, g.t, shiftX, shiftY, ...g.slack, ...g.normal], NUMBERS * k);
+      k++;
+    }
+    this.packed = count;
+  }
 
   /**
    * Brings the springs up to date with a state at rest. Returns the largest slip, in lengths: near zero
@@ -141,6 +181,7 @@ export class YarnFriction {
       largest = Math.max(largest, this.slip(old, positions, period));
     }
     for (const key of this.grips.keys()) if (!seen.has(key)) this.grips.delete(key);
+    this.pack();
     return largest;
   }
 

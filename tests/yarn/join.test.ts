@@ -39,7 +39,8 @@ describe('the opening at a plain join', () => {
     const extra = joinOpening({ method: 'extra', slackMm: 5, ...YARN });
     expect(extra.relaxation.converged).toBe(true);
     expect(extra.openingMm).toBeLessThan(0.6 * slack.openingMm);
-    expect(extra.openingMm).toBeLessThan(1.25 * extra.ordinaryGapMm);
+    // The largest of all holes near the join, so wider than the usual one even where nothing gapes.
+    expect(extra.openingMm).toBeLessThan(1.6 * extra.ordinaryGapMm);
   });
 
   it('hardly shows where a flat piece is sewn, whose seam shares the slack among its rows', () => {
