@@ -4,10 +4,10 @@
  */
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import { closestPoints } from './contact.ts';
+import { ARC_EXCLUSION } from './contact-pairs.ts';
 import { linkOf, type PointOf } from './linking.ts';
 import type { LoopKin } from './loop-kin.ts';
 import { emptyPairList, findPairs } from './pair-list.ts';
-import { ARC_EXCLUSION } from './relax-rods.ts';
 import { buildRodSystem } from './rod-system.ts';
 import type { YarnCheck } from './yarn-curves.ts';
 

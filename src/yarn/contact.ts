@@ -6,7 +6,7 @@
  * James and Marschner 2008, taken on closest points). By the envelope theorem the gradient needs no
  * derivative of the closest point itself.
  */
-import type { PairList } from './pair-list.ts';
+import { addPair, type PairList } from './pair-list.ts';
 import type { RodSystem } from './rod-system.ts';
 
 /** Where two segments p₀p₁ and q₀q₁ come closest: fractions s and t in [0, 1]. */
@@ -67,6 +67,9 @@ export interface ContactState {
   touching: number;
   pair: Int32Array;
   distance: Float64Array;
+  /** Of each such pair: unit normal from the first to the second [3], closest points' fractions [2]. */
+  normal: Float64Array;
+  fraction: Float64Array;
   /** [3·segments] midpoints, kept between calls. */
   middle: Float64Array;
 }
@@ -77,8 +80,16 @@ export function emptyContactState(): ContactState {
     touching: 0,
     pair: new Int32Array(256),
     distance: new Float64Array(256),
+    normal: new Float64Array(3 * 256),
+    fraction: new Float64Array(2 * 256),
     middle: new Float64Array(0),
   };
+}
+
+/** Pairs nearer than `reach`, gathered while a longer list is gone through. */
+export interface Gathering {
+  readonly list: PairList;
+  readonly reach: number;
 }
 
 export function contactEnergy(
@@ -92,36 +103,35 @@ export function contactEnergy(
   periodGradient: Float64Array,
   tangents: Float64Array,
   state: ContactState,
+  soft = false,
+  gather: Gathering | null = null,
 ): number {
   const { tail, rest } = system;
   const { first, second, imageX, imageY, count } = pairs;
   const d2 = diameter * diameter;
-  if (state.middle.length < 3 * system.segments)
-    state.middle = new Float64Array(3 * system.segments);
-  const { middle } = state;
-  for (let s = 0; s < system.segments; s++) {
-    const half = 0.5 * tangents[4 * s + 3];
-    const a = 3 * tail[s];
-    middle[3 * s] = positions[a] + half * tangents[4 * s];
-    middle[3 * s + 1] = positions[a + 1] + half * tangents[4 * s + 1];
-    middle[3 * s + 2] = positions[a + 2] + half * tangents[4 * s + 2];
-  }
+  const reach = gather ? gather.reach : diameter;
+  const reach2 = reach * reach;
+  if (gather) gather.list.count = 0;
+  // Most pairs of a long list are too far apart: their midpoints say so. In a short one they do not.
+  const middle =
+    gather || count > MANY * system.segments ? middles(system, positions, tangents, state) : null;
   let energy = 0;
   let closest2 = d2;
   let touching = 0;
   for (let k = 0; k < count; k++) {
     const i = first[k];
     const j = second[k];
-    // Most pairs of the list are too far apart: their midpoints say so.
     const shiftX = imageX[k] * period[0];
     const shiftY = imageY[k] * period[1];
-    const mx = middle[3 * j] - middle[3 * i] + shiftX;
-    const my = middle[3 * j + 1] - middle[3 * i + 1] + shiftY;
-    const mz = middle[3 * j + 2] - middle[3 * i + 2];
     const lengthI = tangents[4 * i + 3];
     const lengthJ = tangents[4 * j + 3];
-    const far = diameter + 0.5 * (lengthI + lengthJ);
-    if (mx * mx + my * my + mz * mz >= far * far) continue;
+    if (middle) {
+      const mx = middle[3 * j] - middle[3 * i] + shiftX;
+      const my = middle[3 * j + 1] - middle[3 * i + 1] + shiftY;
+      const mz = middle[3 * j + 2] - middle[3 * i + 2];
+      const far = reach + 0.5 * (lengthI + lengthJ);
+      if (mx * mx + my * my + mz * mz >= far * far) continue;
+    }
     const a = 3 * tail[i];
     const b = 3 * tail[j];
     const ux = tangents[4 * i] * lengthI;
@@ -140,16 +150,35 @@ export function contactEnergy(
     const dy = wy + t * vy - s * uy;
     const dz = wz + t * vz - s * uz;
     const r2 = dx * dx + dy * dy + dz * dz + 1e-300;
+    let at = k;
+    if (gather) {
+      if (r2 >= reach2) continue;
+      at = addPair(gather.list, i, j, imageX[k], imageY[k]);
+    }
     if (r2 >= d2) continue;
     if (touching === state.pair.length) widen(state);
-    state.pair[touching] = k;
-    state.distance[touching++] = Math.sqrt(r2);
+    state.pair[touching] = at;
+    const r = Math.sqrt(r2);
+    state.distance[touching] = r;
+    state.normal[3 * touching] = dx / r;
+    state.normal[3 * touching + 1] = dy / r;
+    state.normal[3 * touching + 2] = dz / r;
+    state.fraction[2 * touching] = s;
+    state.fraction[2 * touching + 1] = t;
+    touching++;
     if (r2 < closest2) closest2 = r2;
     const rho = d2 / r2;
     const weight = stiffness * rest[i] * rest[j];
-    energy += weight * (rho + 1 / rho - 2);
     // dE/d(difference) = 2 dE/d(r²) · difference
-    const g = 2 * weight * (1 / d2 - rho / r2);
+    let g: number;
+    if (soft) {
+      const press = 1 - r / diameter;
+      energy += 4 * weight * press * press;
+      g = (-8 * weight * press) / (diameter * r);
+    } else {
+      energy += weight * (rho + 1 / rho - 2);
+      g = 2 * weight * (1 / d2 - rho / r2);
+    }
     const gx = g * dx;
     const gy = g * dy;
     const gz = g * dz;
@@ -178,11 +207,39 @@ export function contactEnergy(
   return energy;
 }
 
+/** Pairs a segment above which a list counts as long. Chosen. */
+const MANY = 4;
+
+/** [3·segments] midpoints. */
+function middles(
+  system: RodSystem,
+  positions: Float64Array,
+  tangents: Float64Array,
+  state: ContactState,
+): Float64Array {
+  const { tail, segments } = system;
+  if (state.middle.length < 3 * segments) state.middle = new Float64Array(3 * segments);
+  const { middle } = state;
+  for (let s = 0; s < segments; s++) {
+    const half = 0.5 * tangents[4 * s + 3];
+    const a = 3 * tail[s];
+    middle[3 * s] = positions[a] + half * tangents[4 * s];
+    middle[3 * s + 1] = positions[a + 1] + half * tangents[4 * s + 1];
+    middle[3 * s + 2] = positions[a + 2] + half * tangents[4 * s + 2];
+  }
+  return middle;
+}
+
 function widen(state: ContactState): void {
+  const double = (old: Float64Array) => {
+    const next = new Float64Array(2 * old.length);
+    next.set(old);
+    return next;
+  };
   const pair = new Int32Array(2 * state.pair.length);
-  const distance = new Float64Array(2 * state.pair.length);
   pair.set(state.pair);
-  distance.set(state.distance);
   state.pair = pair;
-  state.distance = distance;
+  state.distance = double(state.distance);
+  state.normal = double(state.normal);
+  state.fraction = double(state.fraction);
 }

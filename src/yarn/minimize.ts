@@ -26,6 +26,8 @@ export interface MinimizeResult {
   /** Largest component of the gradient. */
   readonly residual: number;
   readonly energy: number;
+  /** Gradient where the run ended. */
+  readonly gradient: Float64Array;
 }
 
 const MEMORY = 8;
@@ -38,16 +40,17 @@ export function minimize(
   x: Float64Array,
   tolerance: number,
   maxIterations: number,
+  memory = MEMORY,
 ): MinimizeResult {
   const n = problem.size;
   const gradient = new Float64Array(n);
   const nextGradient = new Float64Array(n);
   const trial = new Float64Array(n);
   const direction = new Float64Array(n);
-  const steps = Array.from({ length: MEMORY }, () => new Float64Array(n));
-  const changes = Array.from({ length: MEMORY }, () => new Float64Array(n));
-  const curvature = new Float64Array(MEMORY);
-  const alpha = new Float64Array(MEMORY);
+  const steps = Array.from({ length: memory }, () => new Float64Array(n));
+  const changes = Array.from({ length: memory }, () => new Float64Array(n));
+  const curvature = new Float64Array(memory);
+  const alpha = new Float64Array(memory);
   let stored = 0;
   let newest = -1;
   let evaluations = 1;
@@ -62,6 +65,7 @@ export function minimize(
       evaluations,
       residual,
       energy,
+      gradient,
     });
     if (!Number.isFinite(energy) || !Number.isFinite(residual)) return done('not-a-number');
     if (problem.accepted?.(x, energy, residual, iteration)) return done('cancelled');
@@ -70,10 +74,12 @@ export function minimize(
 
     // Two-loop recursion: direction = −H·gradient.
     for (let i = 0; i < n; i++) direction[i] = -gradient[i];
+    let product = stored > 0 ? dot(steps[newest], direction) : 0;
     for (let k = 0; k < stored; k++) {
-      const m = (newest - k + MEMORY) % MEMORY;
-      alpha[m] = dot(steps[m], direction) / curvature[m];
-      addScaled(direction, changes[m], -alpha[m]);
+      const m = (newest - k + memory) % memory;
+      alpha[m] = product / curvature[m];
+      const older = k + 1 < stored ? steps[(m - 1 + memory) % memory] : null;
+      product = addScaled(direction, changes[m], -alpha[m], older);
     }
     if (problem.precondition?.(direction)) {
       // The factored matrix has the right scale already.
@@ -81,11 +87,13 @@ export function minimize(
       const gamma = curvature[newest] / dot(changes[newest], changes[newest]);
       for (let i = 0; i < n; i++) direction[i] *= gamma;
     }
+    if (stored > 0) product = dot(changes[(newest - stored + 1 + memory) % memory], direction);
     for (let k = stored - 1; k >= 0; k--) {
-      const m = (newest - k + MEMORY) % MEMORY;
-      addScaled(direction, steps[m], alpha[m] - dot(changes[m], direction) / curvature[m]);
+      const m = (newest - k + memory) % memory;
+      const newer = k > 0 ? changes[(m + 1) % memory] : gradient;
+      product = addScaled(direction, steps[m], alpha[m] - product / curvature[m], newer);
     }
-    let slope = dot(direction, gradient);
+    let slope = stored > 0 ? product : dot(direction, gradient);
     if (!(slope < 0)) {
       for (let i = 0; i < n; i++) direction[i] = -gradient[i];
       slope = -dot(gradient, gradient);
@@ -122,7 +130,7 @@ export function minimize(
       stored = 0;
       continue;
     }
-    const slot = (newest + 1) % MEMORY;
+    const slot = (newest + 1) % memory;
     const s = steps[slot];
     const y = changes[slot];
     let sy = 0;
@@ -139,7 +147,7 @@ export function minimize(
     if (sy > 1e-10 * yy) {
       curvature[slot] = sy;
       newest = slot;
-      stored = Math.min(stored + 1, MEMORY);
+      stored = Math.min(stored + 1, memory);
     }
     energy = nextEnergy;
     residual = largest(gradient);
@@ -152,8 +160,24 @@ function dot(a: Float64Array, b: Float64Array): number {
   return sum;
 }
 
-function addScaled(target: Float64Array, source: Float64Array, factor: number): void {
-  for (let i = 0; i < target.length; i++) target[i] += factor * source[i];
+/** Adds factor·source and returns the product with `other` on the way: memory is what limits here. */
+function addScaled(
+  target: Float64Array,
+  source: Float64Array,
+  factor: number,
+  other: Float64Array | null,
+): number {
+  if (!other) {
+    for (let i = 0; i < target.length; i++) target[i] += factor * source[i];
+    return 0;
+  }
+  let sum = 0;
+  for (let i = 0; i < target.length; i++) {
+    const v = target[i] + factor * source[i];
+    target[i] = v;
+    sum += v * other[i];
+  }
+  return sum;
 }
 
 function largest(a: Float64Array): number {

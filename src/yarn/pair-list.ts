@@ -39,6 +39,22 @@ function grow(list: PairList): void {
   list.imageY = widen(list.imageY, new Int8Array(capacity));
 }
 
+/** Appends a pair and returns its index. */
+export function addPair(
+  list: PairList,
+  first: number,
+  second: number,
+  imageX: number,
+  imageY: number,
+): number {
+  if (list.count === list.first.length) grow(list);
+  list.first[list.count] = first;
+  list.second[list.count] = second;
+  list.imageX[list.count] = imageX;
+  list.imageY[list.count] = imageY;
+  return list.count++;
+}
+
 /**
  * Arc gap between the facing ends of two segments of the same yarn; Infinity for different yarns.
  * `imageX`, `imageY`: periods from the first segment's copy to the second's.
@@ -185,14 +201,28 @@ export function findPairs(
   const order = new Int32Array(entries);
   const fill = cellStart.slice();
   for (let e = 0; e < entries; e++) order[fill[cellOf[e]]++] = e;
+  // Midpoint and half length of each entry in the order of the cells: neighbours lie side by side.
+  const sorted = new Float64Array(4 * entries);
+  for (let k = 0; k < entries; k++) {
+    const e = order[k];
+    const q = entrySegment[e];
+    sorted[4 * k] = mid[3 * q] + entryX[e] * period[0];
+    sorted[4 * k + 1] = mid[3 * q + 1] + entryY[e] * period[1];
+    sorted[4 * k + 2] = mid[3 * q + 2];
+    sorted[4 * k + 3] = half[q];
+  }
 
-  let count = 0;
+  const plain = Uint8Array.from(system.closed, (closed, strand) =>
+    closed || system.turnX[strand] || system.turnY[strand] ? 0 : 1,
+  );
+  list.count = 0;
   for (let s = 0; s < segments; s++) {
     const x = mid[3 * s];
     const y = mid[3 * s + 1];
     const z = mid[3 * s + 2];
+    const own = half[s];
     // The longer of two segments finds the pair: partners are no longer than s.
-    const look = reach + 2 * half[s];
+    const look = reach + 2 * own;
     const x0 = Math.max(Math.floor((x - look - originX) / size), 0);
     const x1 = Math.min(Math.floor((x + look - originX) / size), nx - 1);
     const y0 = Math.max(Math.floor((y - look - originY) / size), 0);
@@ -203,14 +233,16 @@ export function findPairs(
       for (let gy = y0; gy <= y1; gy++) {
         const row = (gz * ny + gy) * nx;
         for (let k = cellStart[row + x0]; k < cellStart[row + x1 + 1]; k++) {
+          const other = sorted[4 * k + 3];
+          if (other > own) continue;
+          const dx = sorted[4 * k] - x;
+          const dy = sorted[4 * k + 1] - y;
+          const dz = sorted[4 * k + 2] - z;
+          const far = reach + own + other;
+          if (dx * dx + dy * dy + dz * dz > far * far) continue;
           const e = order[k];
           const q = entrySegment[e];
-          if (half[q] > half[s] || (half[q] === half[s] && q < s)) continue;
-          const dx = mid[3 * q] + entryX[e] * period[0] - x;
-          const dy = mid[3 * q + 1] + entryY[e] * period[1] - y;
-          const dz = mid[3 * q + 2] - z;
-          const far = reach + half[s] + half[q];
-          if (dx * dx + dy * dy + dz * dz > far * far) continue;
+          if (other === own && q < s) continue;
           let ix = entryX[e] - homeX[q] + homeX[s];
           let iy = entryY[e] - homeY[q] + homeY[s];
           // A segment meets its own copies: each pair of copies once.
@@ -222,16 +254,17 @@ export function findPairs(
             ix = -ix;
             iy = -iy;
           }
-          if (arcGap(system, first, second, ix, iy) < exclusion) continue;
-          if (count === list.first.length) grow(list);
-          list.first[count] = first;
-          list.second[count] = second;
-          list.imageX[count] = ix;
-          list.imageY[count] = iy;
-          count++;
+          if (plain[system.strandOf[s]] === 1) {
+            // An open strand has no copies of itself: the gap is that between two pieces of arc.
+            const gap =
+              system.strandOf[q] === system.strandOf[s]
+                ? gapBetween(system.arc[s], system.rest[s], system.arc[q], system.rest[q])
+                : Infinity;
+            if (gap < exclusion) continue;
+          } else if (arcGap(system, first, second, ix, iy) < exclusion) continue;
+          addPair(list, first, second, ix, iy);
         }
       }
     }
   }
-  list.count = count;
 }

@@ -10,9 +10,9 @@ import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import { checkYarn } from './check-yarn.ts';
 import { polylineLength } from './lay-yarn.ts';
 import { findKin } from './loop-kin.ts';
-import { CONTACT_STIFFNESS, STRETCH_STIFFNESS, type YarnRelaxation } from './relax-cell.ts';
-import { type ExtraEnergy, type RodRun, relaxRods } from './relax-rods.ts';
+import type { YarnRelaxation } from './relax-cell.ts';
 import { buildRodSystem, type Strand } from './rod-system.ts';
+import { settleYarn } from './settle-yarn.ts';
 import type { YarnCurves } from './yarn-curves.ts';
 
 export interface PolishOptions {
@@ -37,12 +37,19 @@ export interface PolishResult {
   readonly relaxation: YarnRelaxation;
 }
 
-/** Stiffness of the spring from each point to its laid place, B/d⁴ per length of yarn. Chosen. */
-const HOLD = 0.1;
+/**
+ * Stiffness of the spring from each point to its laid place, B/d⁴ per length of yarn. Chosen: with 0.1 some
+ * loops of a crowded centre wander by three diameters and two stops a decade apart by 0.8.
+ */
+const HOLD = 0.3;
 const HOLD_AROUND = 1;
-/** Diameters of growth: laid yarn may start nearly touching. */
-const GROWTH: readonly number[] = [0.1, 0.2, 0.4, 0.6, 0.8, 0.9];
-const GROWTH_STEPS = 8;
+/**
+ * Largest force at rest, B/d². A stop at a tenth of it moves 99 of 100 points by less than 1 % of the
+ * yarn's diameter (tests/yarn/polish.test.ts).
+ */
+const TOLERANCE = 0.01;
+/** A whole square takes about a thousand, most of them on small parts. */
+const MAX_ITERATIONS = 4000;
 
 export function polishYarn(
   curves: YarnCurves,
@@ -75,18 +82,6 @@ export function polishYarn(
   if (strands.length === 0) throw new RangeError('the region to polish holds no yarn');
   const { system, positions } = buildRodSystem(strands);
   const laid = positions.slice();
-  const hold: ExtraEnergy = (x, _period, gradient) => {
-    let energy = 0;
-    for (let node = 0; node < system.nodes; node++) {
-      const k = grip[node] * system.share[node];
-      for (let i = 3 * node; i < 3 * node + 3; i++) {
-        const d = x[i] - laid[i];
-        energy += 0.5 * k * d * d;
-        gradient[i] += k * d;
-      }
-    }
-    return energy;
-  };
   /** All points of the curves, those that take part from `now`. */
   const pointsFrom = (now: Float64Array): Float32Array => {
     const points = curves.points.slice();
@@ -96,48 +91,20 @@ export function polishYarn(
     }
     return points;
   };
-  let iterations = 0;
-  let evaluations = 0;
-  let tunnelFree = true;
-  let cancelled = false;
-  const run = (size: number, tolerance: number, limit: number): RodRun => {
-    const base = iterations;
-    const result = relaxRods(
-      {
-        system,
-        positions,
-        period: new Float64Array(2),
-        freePeriod: [false, false],
-        held: Uint8Array.from(held),
-        load: null,
-        extra: hold,
-      },
-      {
-        material: {
-          stretch: STRETCH_STIFFNESS,
-          bending: 1,
-          contact: CONTACT_STIFFNESS,
-          diameter: size,
-          plane: 0,
-        },
-        tolerance,
-        maxIterations: cancelled ? 0 : limit,
-        maxMove: size < 1 ? size / 6 : 0.12,
-        skin: 0.4,
-        onIteration: (k, residual, _energy, now) =>
-          options.onProgress?.(residual, base + k, () => pointsFrom(now)),
-      },
-    );
-    iterations += result.iterations;
-    evaluations += result.evaluations;
-    tunnelFree &&= result.tunnelFree;
-    cancelled ||= result.reason === 'cancelled';
-    return result;
-  };
-  // Held by its springs, the yarn is well enough conditioned without factoring its stiffness.
-  for (const size of GROWTH) run(size, 0.3, GROWTH_STEPS);
-  const tolerance = options.tolerance ?? 0.05;
-  const last = run(1, tolerance, options.maxIterations ?? 600);
+  const onProgress = options.onProgress;
+  const settled = settleYarn(
+    {
+      system,
+      positions,
+      laid,
+      grip: Float64Array.from(grip),
+      held: Uint8Array.from(held),
+    },
+    options.tolerance ?? TOLERANCE,
+    options.maxIterations ?? MAX_ITERATIONS,
+    onProgress &&
+      ((residual, iteration, now) => onProgress(residual, iteration, () => pointsFrom(now()))),
+  );
   const points = pointsFrom(positions);
   const check = checkYarn(graph, findKin(graph), {
     points,
@@ -149,14 +116,14 @@ export function polishYarn(
   return {
     curves: { ...curves, points, lengthMm: polylineLength(points), check },
     relaxation: {
-      converged: last.converged && tunnelFree,
-      reason: cancelled ? 'cancelled' : last.reason,
-      iterations,
-      evaluations,
-      residual: last.residual,
+      converged: settled.reason === 'converged' && settled.tunnelFree,
+      reason: settled.reason,
+      iterations: settled.iterations,
+      evaluations: settled.evaluations,
+      residual: settled.residual,
       changeBetweenStops: 0,
-      closestDiameters: last.closestAtRest,
-      linksKept: tunnelFree,
+      closestDiameters: settled.closestAtRest,
+      linksKept: settled.tunnelFree,
     },
   };
 }

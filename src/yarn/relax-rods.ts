@@ -8,11 +8,12 @@
  * so no yarn can have passed through another.
  */
 import { contactEnergy, emptyContactState } from './contact.ts';
+import { ContactPairs } from './contact-pairs.ts';
 import { type MinimizeResult, minimize } from './minimize.ts';
-import { emptyPairList, findPairs, type PairList } from './pair-list.ts';
 import { elasticEnergy } from './rod-elasticity.ts';
 import { RodPreconditioner } from './rod-preconditioner.ts';
 import type { RodSystem } from './rod-system.ts';
+import { StrandPreconditioner } from './strand-preconditioner.ts';
 
 export interface RodMaterial {
   /** EA and B, in units of force and force × length². */
@@ -65,6 +66,14 @@ export interface RodRunOptions {
   readonly skin?: number;
   /** Steps between two factorings of the stiffness; 0: none. */
   readonly factorEvery?: number;
+  /** Steps between two factorings of each yarn's own stiffness (strand-preconditioner.ts). */
+  readonly bandEvery?: number;
+  /** [nodes] stiffness of the springs in `extra`, for that factoring. */
+  readonly springs?: Float64Array;
+  /** Steps that the solver remembers. */
+  readonly memory?: number;
+  /** Contact as plain springs, finite at any depth: for starts whose yarns overlap. */
+  readonly soft?: boolean;
   /** Positions and period are the solver's own: right during the call only. */
   readonly onIteration?: (
     iteration: number,
@@ -73,24 +82,6 @@ export interface RodRunOptions {
     positions: Float64Array,
     period: Float64Array,
   ) => boolean | undefined;
-}
-
-/** Pairs of the same yarn nearer along the yarn than this many diameters do not touch (YARN.md). */
-export const ARC_EXCLUSION = 1.25;
-
-/** Pairs of segments that are held at both ends push nothing that could move. */
-function dropHeld(pairs: PairList, system: RodSystem, held: Uint8Array): void {
-  const fixed = (s: number) => held[system.tail[s]] === 7 && held[system.head[s]] === 7;
-  let count = 0;
-  for (let k = 0; k < pairs.count; k++) {
-    if (fixed(pairs.first[k]) && fixed(pairs.second[k])) continue;
-    pairs.first[count] = pairs.first[k];
-    pairs.second[count] = pairs.second[k];
-    pairs.imageX[count] = pairs.imageX[k];
-    pairs.imageY[count] = pairs.imageY[k];
-    count++;
-  }
-  pairs.count = count;
 }
 
 /** Minimises the energy; changes `problem.positions` and `problem.period` in place. */
@@ -117,12 +108,14 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
   const tangents = new Float64Array(4 * system.segments);
   const stretchFactor = new Float64Array([1, 1, 1]);
 
-  const pairs: PairList = emptyPairList(64 * Math.max(16, system.segments >> 2));
-  const listed = new Float64Array(count);
-  const listedPeriod = new Float64Array(2);
-  let listedValid = false;
   const touch = material.contact > 0 && material.diameter > 0;
-  const skin = options.skin ?? 0.5 * material.diameter;
+  const lists = new ContactPairs(
+    system,
+    held,
+    material.diameter,
+    options.skin ?? 0.5 * material.diameter,
+  );
+  const pairs = lists.near;
   const state = emptyContactState();
   state.closest = material.diameter;
 
@@ -133,37 +126,15 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
       stretchFactor[axis] = 1 + v[count + k] / scale[k];
       period[axis] = start[axis] * stretchFactor[axis];
     });
+    if (axes.length === 0) {
+      actual.set(v);
+      return;
+    }
     for (let i = 0; i < count; i += 3) {
       actual[i] = v[i] * stretchFactor[0];
       actual[i + 1] = v[i + 1] * stretchFactor[1];
       actual[i + 2] = v[i + 2];
     }
-  };
-
-  const refreshPairs = () => {
-    if (listedValid) {
-      let move = 0;
-      for (let i = 0; i < count; i++) {
-        const d = Math.abs(actual[i] - listed[i]);
-        if (d > move) move = d;
-      }
-      const drift =
-        2 * Math.abs(period[0] - listedPeriod[0]) + 2 * Math.abs(period[1] - listedPeriod[1]);
-      // Two nodes move towards each other, each by up to √3 times the largest coordinate change.
-      if (2 * 1.7321 * move + drift < skin) return;
-    }
-    findPairs(
-      system,
-      actual,
-      period,
-      material.diameter + skin,
-      ARC_EXCLUSION * material.diameter,
-      pairs,
-    );
-    if (held) dropHeld(pairs, system, held);
-    listed.set(actual);
-    listedPeriod.set(period);
-    listedValid = true;
   };
 
   const evaluate = (v: Float64Array, gradient: Float64Array): number => {
@@ -181,10 +152,10 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
       tangents,
     );
     if (touch) {
-      refreshPairs();
+      const anew = lists.update(actual, period);
       energy += contactEnergy(
         system,
-        pairs,
+        anew ? lists.long : pairs,
         material.contact,
         material.diameter,
         actual,
@@ -193,6 +164,8 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
         periodGradient,
         tangents,
         state,
+        options.soft,
+        anew ? lists.gathering : null,
       );
     }
     if (material.plane > 0) {
@@ -217,6 +190,10 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
         if (bits & 2) nodeGradient[3 * i + 1] = 0;
         if (bits & 4) nodeGradient[3 * i + 2] = 0;
       }
+    }
+    if (axes.length === 0) {
+      gradient.set(nodeGradient);
+      return energy;
     }
     for (let i = 0; i < count; i += 3) {
       gradient[i] = nodeGradient[i] * stretchFactor[0];
@@ -261,11 +238,19 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
     limit = Math.min(limit, (0.9 * material.diameter) / (2 * Math.sqrt(square) + stretch + 1e-300));
     // For those that touch the relative move of their ends decides.
     const { tail, head } = system;
+    const fastest = 2 * Math.sqrt(square) + stretch + 1e-300;
     for (let t = 0; t < state.touching; t++) {
+      // Even head on they would not meet.
+      if (axes.length === 0 && 0.9 * state.distance[t] >= limit * fastest) continue;
       const k = state.pair[t];
       const i = pairs.first[k];
       const j = pairs.second[k];
-      let relative = 0;
+      // In soft contact only what brings them nearer along the normal counts: the plane across the
+      // closest points parts the segments as long as no two ends come nearer by their distance.
+      const nx = state.normal[3 * t];
+      const ny = state.normal[3 * t + 1];
+      const nz = state.normal[3 * t + 2];
+      let nearer = 0;
       for (let end = 0; end < 4; end++) {
         const a = 3 * (end & 1 ? head[i] : tail[i]);
         const b = 3 * (end & 2 ? head[j] : tail[j]);
@@ -274,30 +259,41 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
           (direction[b + 1] - direction[a + 1]) * stretchFactor[1] +
           (v[b + 1] - v[a + 1]) * spread[1];
         const z = direction[b + 2] - direction[a + 2];
-        relative = Math.max(relative, x * x + y * y + z * z);
+        nearer = Math.max(
+          nearer,
+          options.soft ? -(x * nx + y * ny + z * nz) : x * x + y * y + z * z,
+        );
       }
+      if (!options.soft) nearer = Math.sqrt(nearer);
       const images =
         Math.abs(spread[0]) * start[0] * (Math.abs(pairs.imageX[k]) + 1) +
         Math.abs(spread[1]) * start[1] * (Math.abs(pairs.imageY[k]) + 1);
-      limit = Math.min(limit, (0.9 * state.distance[t]) / (Math.sqrt(relative) + images + 1e-300));
+      limit = Math.min(limit, (0.9 * state.distance[t]) / (nearer + images + 1e-300));
     }
     return limit;
   };
 
   const every = options.factorEvery ?? 0;
   const stiff = every > 0 ? new RodPreconditioner(system, material, held, axes, scale) : null;
+  const bandEvery = options.bandEvery ?? 0;
+  const bands =
+    bandEvery > 0
+      ? new StrandPreconditioner(system, material, held, options.springs ?? null)
+      : null;
   const result = minimize(
     {
       size: x.length,
       evaluate,
       stepLimit,
-      precondition: stiff
-        ? (v) => {
-            if (!stiff.ready) return false;
-            stiff.apply(v);
-            return true;
-          }
-        : undefined,
+      precondition:
+        stiff || bands
+          ? (v) => {
+              if (bands) bands.apply(v);
+              else if (stiff?.ready) stiff.apply(v);
+              else return false;
+              return true;
+            }
+          : undefined,
       accepted: (_v, energy, residual, iteration) => {
         gap = state.closest;
         touching = state.touching;
@@ -306,12 +302,15 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
         if (stiff && iteration % every === 0) {
           stiff.refresh(actual, period, touch ? pairs : null, tangents);
         }
+        if (bands && iteration % bandEvery === 0)
+          bands.refresh(tangents, touch ? pairs : null, state, options.soft);
         return options.onIteration?.(iteration, residual, energy, actual, period) === true;
       },
     },
     x,
     options.tolerance,
     options.maxIterations,
+    options.memory,
   );
   expand(x);
   positions.set(actual);
