@@ -40,8 +40,8 @@ export interface LadderResult extends JoinResult {
 /** Stitches in the repeat: far enough apart that the gaps do not feel each other. */
 const WALES = 8;
 const SEGMENTS = 24;
-/** Stitches after the gap that are farthest from it, counted from 0, either way round. */
-const ORDINARY: readonly number[] = [3, 4];
+/** Stitches two from the gap, after and before it, counted from 0: slack does not reach them (measured). */
+const ORDINARY: readonly number[] = [2, 5];
 
 export function ladderOpening(request: LadderRequest): LadderResult {
   const { slackMm, loopMm, yarnMm } = request;
@@ -128,7 +128,7 @@ export function ladderOpening(request: LadderRequest): LadderResult {
   };
 }
 
-/** The holes at the gap and in the stitches farthest from it, yarn diameters. */
+/** The holes at the gap and in ordinary stitches, yarn diameters. */
 function measureGap(system: RodSystem, positions: Float64Array, period: Float64Array) {
   const copies: readonly (readonly [number, number])[] = [-1, 0, 1].flatMap((x) =>
     [-2, -1, 0, 1, 2].map((y) => [x, y] as const),

@@ -155,9 +155,9 @@ function Note(props: { settlement: Settlement; steps: number | null; sofar: stri
           <span className="pulse" />
           <span>
             The yarn is settling…
-            {settlement.step > 0 &&
-              ` step ${settlement.step}, force left ${powerText(settlement.residual)}`}
-            {sofar}
+            {sofar ||
+              (settlement.step > 0 &&
+                ` step ${settlement.step}, force left ${powerText(settlement.residual)}`)}
           </span>
           <button type="button" onClick={stopCloseUp}>
             Stop

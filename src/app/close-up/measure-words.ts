@@ -51,8 +51,8 @@ export function expectedWords(
   const { over, under, everyRounds } = asked;
   const table = cablePullIn({ over, under, everyRounds });
   const own = live?.closeUp.width?.cablePercent;
-  const now = own === undefined ? '' : ` ${fixed(own, 0)} % of the cable’s width drawn in so far;`;
-  return ` ·${now} a like cable in plain fabric: ${fixed(table.pullInPercent, 0)} %${table.extrapolated ? ', roughly' : ''}`;
+  const now = own === undefined ? '' : ` the cable has lost ${fixed(own, 0)} % of its width;`;
+  return `${now} a like one in plain fabric loses ${table.extrapolated ? 'roughly ' : ''}${fixed(table.pullInPercent, 0)} %`;
 }
 
 export function marksOf(
@@ -68,19 +68,19 @@ export function marksOf(
     return [
       {
         kind: 'width',
-        ...at(-0.78 * halfY, width.crossedMm),
+        ...at(-0.86 * halfY, width.crossedMm),
         words: `${mm(width.crossedMm)} crossed`,
         colour: colours.strong,
         dashed: false,
-        wordsAt: [0, -0.78 * halfY],
+        wordsAt: [0, -0.86 * halfY],
       },
       {
         kind: 'width',
-        ...at(0.82 * halfY, width.uncrossedMm),
+        ...at(-0.62 * halfY, width.uncrossedMm),
         words: `${mm(width.uncrossedMm)} uncrossed`,
         colour: colours.plain,
         dashed: true,
-        wordsAt: [0, 0.82 * halfY],
+        wordsAt: [0, -0.62 * halfY],
       },
     ];
   }
