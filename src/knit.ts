@@ -3,7 +3,9 @@
  * report. The worker, the command line and the tests all come through here.
  */
 import { type Draft, draftPlan } from './draft/draft.ts';
-import type { RestingFabric } from './draft/draft-flattest.ts';
+import type { Measures, RestingFabric } from './draft/draft-flattest.ts';
+import type { GradeWishes } from './draft/grade.ts';
+import { gradeMeasured, type MeasuredGrade } from './draft/grade-measured.ts';
 import { levelPlan } from './draft/level-plan.ts';
 import type { MeasuredFabric } from './draft/measured-columns.ts';
 import { redraft } from './draft/redraft.ts';
@@ -19,6 +21,7 @@ import { type GaugeGuess, type GuessedGround, guessGauge } from './gauge/yarn-ga
 import { parsePlan } from './plan/parse.ts';
 import { hasErrors, type Plan } from './plan/plan.ts';
 import { pressRings } from './relax/press-rings.ts';
+import { misfitOf, pressSheet } from './relax/press-sheet.ts';
 import { relaxSheet } from './relax/relax-sheet.ts';
 import type { RelaxedSheet, RelaxOptions } from './relax/relaxed-sheet.ts';
 import { type Budget, flatStitchesPerRound, measureBudget } from './report/budget.ts';
@@ -26,6 +29,7 @@ import { courseWidths, mostCommonChange } from './report/levelling.ts';
 import type { PlanReport, Report } from './report/report.ts';
 import { reportPlan } from './report/report-plan.ts';
 import { reportSheet } from './report/report-sheet.ts';
+import { DEFAULT_BANDS } from './report/verdict-bands.ts';
 import { cablePullIn } from './yarn/cable-pull-in.ts';
 import { fabricRatios } from './yarn/fabric-ratios.ts';
 
@@ -148,33 +152,48 @@ export function knit(
 
 /** Wishes to plan text, measured and relaxed on the way, so that it lies flat and has its size. */
 export function draftMeasured(wishes: WishesAsked): Draft {
-  return draftPlan(wishes, {
-    measure: (text) => {
-      const plan = parsePlan(text);
-      return canRelax(plan) ? measuredFabric(prepare(plan).measured) : null;
-    },
-    relax: (text) => {
-      const plan = parsePlan(text);
-      if (!canRelax(plan)) return null;
-      const prepared = prepare(plan);
-      return prepared.graph.loops <= MOST_RELAXED ? restingFabric(prepared) : null;
-    },
-  });
+  return draftPlan(wishes, MEASURES);
 }
+
+/** A plan at another size or gauge, measured and relaxed on the way like a draft. */
+export function gradeToSize(plan: Plan, wishes: GradeWishes): MeasuredGrade {
+  return gradeMeasured(plan, wishes, MEASURES);
+}
+
+const MEASURES: Measures = {
+  measure: (text) => {
+    const plan = parsePlan(text);
+    return canRelax(plan) ? measuredFabric(prepare(plan).measured) : null;
+  },
+  relax: (text) => {
+    const plan = parsePlan(text);
+    if (!canRelax(plan)) return null;
+    const prepared = prepare(plan);
+    return prepared.graph.loops <= MOST_RELAXED ? restingFabric(prepared) : null;
+  },
+};
 
 /** Larger drafts are measured but not relaxed on the way: it would take many seconds. Chosen. */
 const MOST_RELAXED = 12_000;
-/** A flat piece is at rest after a hundred or two; a ruffled one may take thousands. Chosen. */
-const MOST_ITERATIONS = 400;
 
+/**
+ * Whether a draft lies flat, and how big it is then. What is not flat shows soon: it falls below what it
+ * stores pressed flat by more than blocking evens out.
+ */
 function restingFabric(prepared: Prepared): RestingFabric {
   const { measured, report, budget } = prepared;
-  const sheet = relaxSheet(measured.metric, { maxIterations: MOST_ITERATIONS });
-  const { sideMm, misfit } = reportSheet(report, measured, budget, sheet, 0);
+  const { metric } = measured;
+  const pressed = pressSheet(metric);
+  let waves = false;
+  const sheet = relaxSheet(metric, {
+    onProgress: ({ energy }) => {
+      waves = misfitOf(pressed.energy - energy, metric) > DEFAULT_BANDS.blocking;
+      return waves;
+    },
+  });
   const sides = report.corners >= 3 ? report.corners : Math.PI;
-  // What has not come to rest by then waves: as good as not flat.
-  const settled = sheet.relaxation.reason !== 'iteration-limit';
-  return { rimMm: sideMm * sides, misfit: settled ? misfit : Number.POSITIVE_INFINITY };
+  const { sideMm, misfit } = reportSheet(report, measured, budget, sheet, 0);
+  return { rimMm: sideMm * sides, misfit: waves ? Number.POSITIVE_INFINITY : misfit };
 }
 
 function measuredFabric({ layout, size, metric, turning }: MeasuredMetric): MeasuredFabric {

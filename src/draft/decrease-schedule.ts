@@ -126,6 +126,16 @@ function slope(widths: readonly number[]): number {
 }
 
 /**
+ * How far behind the line begins, decrease rounds, so that the plain round after the cast-on leaves nothing
+ * to be made up for in the next ones.
+ */
+export function headStart(perRound: number, preferOdd: boolean): number {
+  if (perRound >= 1) return 0;
+  const between = preferOdd && perRound <= 0.5 + 1e-9 ? 2 * perRound : perRound;
+  return Math.max(0, perRound - (0.5 - between / 2));
+}
+
+/**
  * Decreases due in this round, when the line is `lag` decrease rounds ahead of the stitches. They fall
  * on the rounds nearest to where the line asks for them, so that it passes through the middle of every
  * step; with odd rounds preferred, on the nearest odd ones as long as those are enough.
@@ -155,7 +165,8 @@ function spaceCourses(input: ScheduleInput, rate: number, shift: number): Segmen
   let count = segments * (side + corner);
   const states: SegmentState[] = [state];
   const mostRounds = Math.ceil((4 * count) / rate) + 50;
-  let line = 0;
+  const first = (rate / pair) * (input.timing?.pace[side + corner] ?? 1);
+  let line = -pair * headStart(first, preferOdd);
   for (let round = 1; round < mostRounds; round++) {
     const left = segments * width(state);
     const now = rate * (input.timing?.pace[segmentStitches(state, corner)] ?? 1);

@@ -5,7 +5,7 @@
  * Input: sector stitches, pattern and the pairs-free schedule (one decrease a sector at a time).
  * Output: live wales after every round from the rim inwards, and the stitches of each round.
  */
-import { bestSpacing, dueIn, type Timing } from './decrease-schedule.ts';
+import { bestSpacing, dueIn, headStart, type Timing } from './decrease-schedule.ts';
 import type { SidePattern } from './side-pattern.ts';
 import { cableName, crossesIn, fabricStitch, stitchOn } from './side-pattern.ts';
 import { MOST_DRAWN_UP } from './wishes.ts';
@@ -57,7 +57,8 @@ function spaceSector(input: DiscInput, shift: number): SectorCourse[] {
   const total = sectorWidth(course, input);
   let step = 0;
   const mostRounds = Math.ceil((4 * total) / rate) + 50;
-  let line = 0;
+  const first = (rate / sectors / single) * (input.timing?.pace[sectorStitches(course)] ?? 1);
+  let line = -sectors * single * headStart(first, preferOdd);
   for (let round = 1; round < mostRounds; round++) {
     const count: number = sectors * sectorStitches(course);
     const left = sectorWidth(course, input);

@@ -7,7 +7,7 @@
  */
 import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
 import { SHIFTS, type Timing } from './decrease-schedule.ts';
-import { type Draft, type Made, makeMotif } from './draft-motif.ts';
+import { type Draft, type Made, makeMotif, tellSize } from './draft-motif.ts';
 import {
   type ColumnWidths,
   columnWidths,
@@ -16,7 +16,7 @@ import {
 } from './measured-columns.ts';
 import { evenPace, nextPace, wavedPace } from './pace.ts';
 import type { SideLayout } from './side-layout.ts';
-import { type DraftWishes, SEGMENTS } from './wishes.ts';
+import { type DraftWishes, segmentsOf } from './wishes.ts';
 
 /** The relaxed piece: length of its rim, mm, and how far from flat it is, share of a full turn. */
 export interface RestingFabric {
@@ -40,44 +40,55 @@ export function draftFlattest(wishes: DraftWishes, { measure, relax }: Measures)
   const known = measureColumns(wishes, measure);
   if (known === 'unmeasured') {
     const { draft } = makeMotif(wishes, null, null, null);
-    return { draft, misfit: Number.POSITIVE_INFINITY };
+    return { draft: tellSize(draft, draft.sizeMm), misfit: Number.POSITIVE_INFINITY };
   }
   let lack = known?.rimLack ?? 0;
   let best: Flattest | null = null;
   let nearest = Number.POSITIVE_INFINITY;
+  let tooSmall = Number.NEGATIVE_INFINITY;
+  let tooBig = Number.POSITIVE_INFINITY;
+  const tried = new Set<number>();
   for (let k = 0; k < MOST_SIZES; k++) {
-    const drafted = flattest(wishes, known, lack, measure);
-    const resting = drafted.misfit <= DEFAULT_BANDS.blocking ? relax(drafted.draft.text) : null;
-    if (!resting) return best ?? drafted;
+    const { draft, misfit: onRings } = flattest(wishes, known, lack, measure);
+    if (best && tried.has(draft.sideStitches)) break;
+    tried.add(draft.sideStitches);
+    const resting = relax(draft.text);
+    if (!resting) return best ?? { draft: tellSize(draft, draft.sizeMm), misfit: onRings };
+    const { misfit } = resting;
     const off = stitchesOff(resting.rimMm, wishes);
-    const misfit = resting.misfit;
     // Of drafts that lie flat the nearest in size, else the flattest.
-    const flat = misfit <= DEFAULT_BANDS.blocking;
-    const better =
-      best === null ||
-      (flat && best.misfit <= DEFAULT_BANDS.blocking
-        ? Math.abs(off) < nearest
-        : misfit < best.misfit);
-    if (better) {
-      best = { draft: drafted.draft, misfit };
+    const bothFlat = Math.max(misfit, best?.misfit ?? 0) <= DEFAULT_BANDS.blocking;
+    if (best === null || (bothFlat ? Math.abs(off) < nearest : misfit < best.misfit)) {
+      best = { draft: tellSize(draft, sizeOf(resting.rimMm, wishes)), misfit };
       nearest = Math.abs(off);
     }
     if (Math.abs(off) <= 0.5 || Math.abs(off) > MOST_OFF) break;
-    lack -= off;
+    if (off < 0) tooSmall = lack;
+    else tooBig = lack;
+    // A panel may take more room than one stitch: between two sizes try the middle.
+    lack = Number.isFinite(tooBig - tooSmall) ? (tooSmall + tooBig) / 2 : lack - off;
   }
   return best as Flattest;
 }
 
-/** Times that the size is mended. Chosen: the second time only whole stitches are left. */
-const MOST_SIZES = 3;
+/** Sizes tried. Chosen: by then only whole stitches are left. */
+const MOST_SIZES = 4;
 /** Stitches a side beyond which the rim was not understood, or has folded, and is not followed. Chosen. */
 const MOST_OFF = 6;
 
 /** Stitches of a segment that the rim is too long (+) or short (−). */
 function stitchesOff(rimMm: number, wishes: DraftWishes): number {
-  const segments = SEGMENTS[wishes.shape];
-  const asked = (wishes.shape === 'disc' ? Math.PI : segments) * wishes.sizeMm;
-  return (rimMm - asked) / (segments * wishes.stitchMm);
+  const stitches = segmentsOf(wishes) * wishes.stitchMm;
+  return (rimMm - sidesOf(wishes) * wishes.sizeMm) / stitches;
+}
+
+/** Side, or diameter of a disc, of a motif with this rim. */
+function sizeOf(rimMm: number, wishes: DraftWishes): number {
+  return rimMm / sidesOf(wishes);
+}
+
+function sidesOf(wishes: DraftWishes): number {
+  return wishes.shape === 'disc' ? Math.PI : segmentsOf(wishes);
 }
 
 /** Widths of the columns beside and in the panels; null without panels. */
@@ -103,7 +114,7 @@ function widthsOf(
   return columnWidths(
     fabric,
     blocks.columns,
-    SEGMENTS[wishes.shape],
+    segmentsOf(wishes),
     { side: layout.side.columns.length, corner: layout.corner.columns.length },
     wishes.stitchMm,
     wishes.direction === 'in',
@@ -144,11 +155,11 @@ function flattest(
 }
 
 /**
- * Trial k from the best so far: first what is off is answered course by course and as a whole, then the
- * decreases are shifted, then the pace is waved a little, the longest waves first.
+ * Trial k from the best so far: first what is off is answered course by course and as a whole, then even
+ * paces are tried with every shift, then the pace is waved a little, the longest waves first.
  */
 function propose(k: number, { made, timing, fabric }: Trial, wishes: DraftWishes): Timing {
-  const corners = wishes.shape === 'disc' ? 0 : SEGMENTS[wishes.shape];
+  const corners = wishes.shape === 'disc' ? 0 : segmentsOf(wishes);
   const { counts } = made.blocks;
   const most = Math.max(...counts);
   const pace = timing?.pace ?? Float64Array.from({ length: most + 1 }, () => 1);
@@ -159,22 +170,25 @@ function propose(k: number, { made, timing, fabric }: Trial, wishes: DraftWishes
       ? { pace: nextPace(pace, counts, fabric, corners, gain), shift }
       : { pace: evenPace(pace, most, fabric, corners), shift: k > 1 ? SHIFTS[k >> 1] : shift };
   }
-  const rest = k - 2 * GAINS.length;
-  if (rest % 3 === 0) return { pace, shift: SHIFTS[(1 + rest / 3) % SHIFTS.length] };
-  const wave = WAVES[(rest - 1 - Math.floor(rest / 3)) % WAVES.length];
+  const grid = GRID[k - 2 * GAINS.length];
+  if (grid)
+    return { pace: Float64Array.from({ length: most + 1 }, () => grid.pace), shift: grid.shift };
+  const wave = WAVES[(k - 2 * GAINS.length - GRID.length) % WAVES.length];
   return { pace: wavedPace(pace, most, wave.crests, wave.height), shift };
 }
 
 function stitchesOf({ draft, blocks }: Made): number {
-  return SEGMENTS[draft.wishes.shape] * blocks.counts.reduce((sum, n) => sum + n, 0);
+  return segmentsOf(draft.wishes) * blocks.counts.reduce((sum, n) => sum + n, 0);
 }
 
 /** Share of what is off that a trial answers: the courses answer together, so less is often more. */
 const GAINS = [1, 0.5, 0.75, 0.3];
+/** Even paces and shifts that are tried: a short piece hangs on where its few decreases fall. Chosen. */
+const GRID = [1, 0.95, 1.05, 0.9, 1.1].flatMap((pace) => SHIFTS.map((shift) => ({ pace, shift })));
 /** Waves of the pace from centre to rim that are tried. Chosen. */
 const WAVES = [0.1, -0.1, 0.05, -0.05, 0.2, -0.2].flatMap((height) =>
   [0, 1, 2, 3, 4].map((crests) => ({ crests, height })),
 );
 /** Trials, and stitches measured in all of them, before the best is taken. Chosen: about a second. */
-const MOST_TRIALS = 60;
+const MOST_TRIALS = 120;
 const MOST_WORK = 80_000;

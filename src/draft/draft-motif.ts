@@ -21,7 +21,7 @@ import { type DraftRound, planText } from './plan-text.ts';
 import { seamRows } from './seam-rows.ts';
 import { blockColumns, segmentRounds } from './segment-rounds.ts';
 import { layOutSide, type SideLayout } from './side-layout.ts';
-import { type DraftWishes, SEGMENTS } from './wishes.ts';
+import { type DraftWishes, segmentsOf } from './wishes.ts';
 
 export interface Draft {
   readonly text: string;
@@ -55,7 +55,7 @@ export function makeMotif(
 ): Made {
   const traded: string[] = [];
   const layout = layOutSide(wishes, traded, rimLack);
-  const segments = SEGMENTS[wishes.shape];
+  const segments = segmentsOf(wishes);
   const disc = wishes.shape === 'disc';
   const roundMm = widths?.roundMm ?? wishes.roundMm;
   const rate = flatRate(segments, disc, wishes.stitchMm, roundMm);
@@ -84,11 +84,6 @@ export function makeMotif(
 
   const spanMm = sideStitches * wishes.stitchMm - layout.pullInMm;
   const sizeMm = disc ? (segments * spanMm) / Math.PI : spanMm;
-  const [size, asked] = [sizeMm, wishes.sizeMm].map((mm) => lengthWords(mm, wishes.units));
-  if (size !== asked)
-    traded.push(
-      `Whole stitches: the ${disc ? 'diameter' : 'side'} comes to ${size} instead of ${asked}.`,
-    );
   if (segments === 5)
     traded.push(
       'Five sides do not divide over four needles: use one long circular needle, or a needle for each side.',
@@ -102,6 +97,16 @@ export function makeMotif(
   });
   const draft = { text, wishes, traded, castOn, sideStitches, sizeMm, ratePerRound: rate };
   return { draft, layout, blocks };
+}
+
+/** The draft with the size that it comes to, mm, and what that trades. */
+export function tellSize(draft: Draft, sizeMm: number): Draft {
+  const { wishes, traded } = draft;
+  const [size, asked] = [sizeMm, wishes.sizeMm].map((mm) => lengthWords(mm, wishes.units));
+  if (size === asked) return { ...draft, sizeMm };
+  const what = wishes.shape === 'disc' ? 'diameter' : 'side';
+  const told = `Whole stitches: the ${what} comes to ${size} instead of ${asked}.`;
+  return { ...draft, sizeMm, traded: [...traded, told] };
 }
 
 export interface Blocks {
@@ -121,7 +126,7 @@ function sideBlocks(
   widths: { readonly side: readonly number[]; readonly corner: readonly number[] },
   traded: string[],
 ): Blocks {
-  const segments = SEGMENTS[wishes.shape];
+  const segments = segmentsOf(wishes);
   const corner = layout.corner.columns.length;
   const most = MOST_PAIRS * 2 * segments;
   if (flat > most)
@@ -199,7 +204,7 @@ function discBlocks(
   widths: readonly number[],
 ): Blocks {
   let courses = scheduleSector({
-    sectors: SEGMENTS.disc,
+    sectors: segmentsOf(wishes),
     pattern: layout.side,
     rate,
     timing,

@@ -7,7 +7,7 @@
  */
 import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
 import { draftFlattest, type Flattest, type Measures } from './draft-flattest.ts';
-import { type Draft, makeMotif } from './draft-motif.ts';
+import { type Draft, makeMotif, tellSize } from './draft-motif.ts';
 import { completeWishes, type DraftWishes, type PanelWish, type WishesAsked } from './wishes.ts';
 
 export type { Draft } from './draft-motif.ts';
@@ -18,7 +18,10 @@ export type { Draft } from './draft-motif.ts';
  */
 export function draftPlan(asked: WishesAsked, measures: Measures | null = null): Draft {
   const wishes = completeWishes(asked);
-  if (!measures || wishes.cablePullIn !== null) return makeMotif(wishes, null, null, null).draft;
+  if (!measures || wishes.cablePullIn !== null) {
+    const { draft } = makeMotif(wishes, null, null, null);
+    return tellSize(draft, draft.sizeMm);
+  }
   let best: Flattest | null = null;
   for (const { wishes: given, traded } of concessions(wishes)) {
     const { draft, misfit } = draftFlattest(given, measures);
@@ -27,7 +30,11 @@ export function draftPlan(asked: WishesAsked, measures: Measures | null = null):
       best = { draft: { ...draft, wishes, traded: [...traded, ...draft.traded] }, misfit };
     if (misfit <= DEFAULT_BANDS.blocking) break;
   }
-  return (best as Flattest).draft;
+  const { draft, misfit } = best as Flattest;
+  if (misfit <= DEFAULT_BANDS.blocking || !Number.isFinite(misfit)) return draft;
+  const told =
+    'The decreases of this piece cannot be spaced so that it lies quite flat: look at its verdict before casting on.';
+  return { ...draft, traded: [...draft.traded, told] };
 }
 
 /** The wishes, then the same with less and less of their panels: what is tried until the piece lies flat. */

@@ -7,7 +7,7 @@
 import { cableWidthFactor } from '../gauge/cable-width.ts';
 import type { CableColumns, ColumnFabric, PanelColumns, SidePattern } from './side-pattern.ts';
 import { readPanel } from './side-pattern.ts';
-import { type DraftWishes, type PanelWish, SEGMENTS } from './wishes.ts';
+import { type DraftWishes, type PanelWish, segmentsOf } from './wishes.ts';
 
 export interface SideLayout {
   readonly side: SidePattern;
@@ -30,7 +30,7 @@ export function layOutSide(
   rimLack: number | null,
 ): SideLayout {
   const disc = wishes.shape === 'disc';
-  const segments = SEGMENTS[wishes.shape];
+  const segments = segmentsOf(wishes);
   const cornerPanels = wishes.panels.filter((panel) => panel.place === 'corner' && !disc);
   if (wishes.panels.some((panel) => panel.place === 'corner') && disc)
     traded.push('A disc has no corners: the corner panel stands in the middle of each sector.');

@@ -8,7 +8,7 @@ import { type LengthUnit, lengthWords } from '../report/length-words.ts';
 
 export type MotifShape = 'square' | 'triangle' | 'pentagon' | 'hexagon' | 'octagon' | 'disc';
 
-/** Straight sides of each shape; a disc is drafted in eight equal sectors. */
+/** Straight sides of each shape; a disc has eight sectors. See also `segmentsOf`. */
 export const SEGMENTS: Readonly<Record<MotifShape, number>> = {
   triangle: 3,
   square: 4,
@@ -57,6 +57,17 @@ export interface DraftWishes {
   readonly units: LengthUnit;
 }
 
+/**
+ * Equal parts that a motif is drafted in. In seed stitch two columns of a disc go at a time, so four
+ * sectors: with eight, sixteen stitches would go at once.
+ */
+export function segmentsOf(wishes: {
+  readonly shape: MotifShape;
+  readonly ground: GroundName;
+}): number {
+  return wishes.shape === 'disc' && wishes.ground === 'seed' ? 4 : SEGMENTS[wishes.shape];
+}
+
 /** Stitches that can be drawn up neatly at the centre: chosen from common practice. */
 export const LEAST_DRAWN_UP = 4;
 export const MOST_DRAWN_UP = 12;
@@ -98,7 +109,7 @@ export function completeWishes(asked: WishesAsked): DraftWishes {
   inside('Round height', wishes.roundMm, 0.2, 60, 'mm');
   inside('Round height divided by stitch width', wishes.roundMm / wishes.stitchMm, 0.3, 1.5, '');
   if (wishes.cablePullIn !== null) inside('Cable pull-in', wishes.cablePullIn, 0, 0.6, '');
-  const segments = SEGMENTS[wishes.shape];
+  const segments = segmentsOf(wishes);
   const rim = (wishes.shape === 'disc' ? Math.PI : segments) * wishes.sizeMm;
   const stitches = rim / wishes.stitchMm;
   if (!(stitches >= 4 * segments))

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Draft, draftPlan } from '../../src/draft/draft.ts';
-import { SEGMENTS, type WishesAsked } from '../../src/draft/wishes.ts';
+import { segmentsOf, type WishesAsked } from '../../src/draft/wishes.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
 import { wishes } from './wishes-arbitrary.ts';
@@ -130,7 +130,7 @@ describe('500 random wishes', () => {
         expect(troubles).toEqual([]);
         expect(plan.castOn).toBe(draft.castOn);
 
-        const segments = SEGMENTS[draft.wishes.shape];
+        const segments = segmentsOf(draft.wishes);
         const rim = counts[0];
         const centre = counts[counts.length - 1];
         expect(centre).toBeGreaterThanOrEqual(4);
@@ -142,13 +142,14 @@ describe('500 random wishes', () => {
         const single = draft.wishes.shape === 'disc' && draft.wishes.ground !== 'seed';
         const pair = (single ? 1 : 2) * segments;
         const step = pair * Math.max(1, Math.ceil(draft.ratePerRound / pair));
-        if (!draft.traded.some((line) => line.includes('will cup')))
-          counts.forEach((count, course) => {
-            if (count <= 24) return; // the last stitches close as they can
-            expect(Math.abs(count - (rim - draft.ratePerRound * course))).toBeLessThanOrEqual(
-              1.06 * step,
-            );
-          });
+        if (!draft.traded.some((line) => line.includes('will cup'))) {
+          // The line may begin a round or two late, but it is one line: all counts within two steps.
+          const astray = counts.flatMap((count, course) =>
+            // The last stitches close as they can.
+            count <= 24 ? [] : [count - (rim - draft.ratePerRound * course)],
+          );
+          expect(Math.max(0, ...astray) - Math.min(0, ...astray)).toBeLessThanOrEqual(2.06 * step);
+        }
 
         const halfStitch = (draft.wishes.shape === 'disc' ? segments / Math.PI : 1) * 0.5;
         const off = Math.abs(draft.sizeMm - draft.wishes.sizeMm) / draft.wishes.stitchMm;
