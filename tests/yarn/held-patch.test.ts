@@ -53,11 +53,11 @@ describe('a patch held to its sheet', () => {
   const crossed = patchOf(CABLE);
   const straight = patchOf(uncrossPlan(CABLE));
 
-  it('comes to rest, its yarn pressed by less than a tenth of its thickness', () => {
+  it('comes to rest, its yarn pressed by less than a sixth of its thickness', () => {
     for (const { held } of [crossed, straight]) {
       expect(held.relaxation.converged).toBe(true);
       expect(held.linksWrong).toBe(0);
-      expect(held.minCentreDistanceMm).toBeGreaterThan(0.9 * held.yarnMm);
+      expect(held.minCentreDistanceMm).toBeGreaterThan((5 / 6) * held.yarnMm);
       expect(held.minCentreDistanceMm).toBeLessThanOrEqual(1.0001 * held.yarnMm);
     }
   });
