@@ -9,6 +9,8 @@ import type { Plan } from '../plan/plan.ts';
 import { flatRate } from './decrease-schedule.ts';
 import { headerOf } from './plan-header.ts';
 import { eventsOf, type Redraft, rework, type Shaping, type ShapingEvent } from './redraft.ts';
+import { changeSides } from './side-stitch.ts';
+import { LEAST_DRAWN_UP, MOST_DRAWN_UP } from './wishes.ts';
 import { takeApart, type WorkedColumns, type WorkedItem } from './worked-columns.ts';
 
 export interface GradeWishes {
@@ -60,24 +62,43 @@ export function gradePlan(plan: Plan, wishes: GradeWishes): Graded {
   if (!(rimMm > 0 && wishes.stitchMm > 0 && wishes.roundMm > 0))
     throw new RangeError('Size and gauge must be more than nothing.');
   const wanted = rimMm / wishes.stitchMm + lack;
-  const added = Math.round((wanted - rim) / Math.abs(rimEvent.change));
-  if (added > MOST_ADDED)
-    throw new RangeError(`This size takes ${added} more shaping rounds: draft a new plan instead.`);
-  if (-added >= events.length)
-    throw new RangeError('This size is too small for the plan: no shaping would be left.');
-  const shaping =
-    added > 0
-      ? inwards
-        ? growInwards(worked, events, added)
-        : growOutwards(worked, events, added)
-      : leaveOut(worked, events, -added, inwards);
+  const step = Math.abs(rimEvent.change);
+  const shapingOf = (added: number): Shaping => {
+    if (added > MOST_ADDED)
+      throw new RangeError(
+        `This size takes ${added} more shaping rounds: draft a new plan instead.`,
+      );
+    if (-added >= events.length)
+      throw new RangeError('This size is too small for the plan: no shaping would be left.');
+    if (added <= 0) return leaveOut(worked, events, -added, inwards);
+    return inwards ? growInwards(worked, events, added) : growOutwards(worked, events, added);
+  };
+  let added = Math.round((wanted - rim) / step);
+  let shaping = shapingOf(added);
+  let sideChange: -1 | 0 | 1 = 0;
+  const inRound = inwards && plan.worked === 'round' && wishes.corners >= 3;
+  for (const by of inRound ? ([-1, 1] as const) : []) {
+    const centre = last + by * sides;
+    const drawn = plan.ending === 'drawn-up';
+    if (drawn && (centre < LEAST_DRAWN_UP || centre > MOST_DRAWN_UP)) continue;
+    const others = Math.round((wanted - rim - by * sides) / step);
+    const off = Math.abs(wanted - rim - by * sides - others * step);
+    const now = Math.abs(wanted - rim - sideChange * sides - added * step);
+    if (!(off < now - 1e-9) || -others >= events.length) continue;
+    const changed = changeSides(shapingOf(others), sides, by);
+    if (changed) [shaping, added, sideChange] = [changed, others, by];
+  }
   const rate = flatRate(sides, wishes.corners < 3, wishes.stitchMm, wishes.roundMm);
   const gauge = { stitchMm: wishes.stitchMm, roundMm: wishes.roundMm };
   const stated = plan.gauges[0] ?? { fabric: null, at: { line: 1, column: 1 } };
   const header = headerOf({ ...plan, gauges: [{ ...stated, ...gauge }] });
   const graded = rework(plan, shaping, (change) => Math.max(1, change / rate), header);
-  const newRim = rim + added * Math.abs(rimEvent.change);
+  const newRim = rim + added * step + sideChange * sides;
   const notes = [...graded.notes];
+  if (sideChange !== 0)
+    notes.push(
+      `Every side has one stitch ${sideChange > 0 ? 'more' : 'fewer'} all the way to the centre, so that the size comes nearer to the one asked.`,
+    );
   if (plan.gauges.length > 1)
     notes.push('Gauges of other fabrics were left out: give them anew for this yarn.');
   return {
