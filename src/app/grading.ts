@@ -1,18 +1,15 @@
-/** A plan at another size or gauge, from what its fabric on the table measures; failures are words. */
-import { gradePlan, rimStitches } from '../draft/grade.ts';
-import { parsePlan } from '../plan/parse.ts';
+/**
+ * A plan at another size or gauge: counted and measured by the worker, as it takes a moment. Failures are
+ * words for the user.
+ */
+import { type GradeWishes, rimStitches } from '../draft/grade.ts';
+import type { MeasuredGrade } from '../draft/grade-measured.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Report } from '../report/report.ts';
-
-export interface GradedPlan {
-  readonly text: string;
-  readonly castOn: number;
-  readonly sizeMm: number;
-  readonly notes: readonly string[];
-}
+import { DraftClient } from '../worker/draft-client.ts';
 
 export type Grading =
-  | { readonly graded: GradedPlan; readonly trouble: null }
+  | { readonly graded: MeasuredGrade; readonly trouble: null }
   | { readonly graded: null; readonly trouble: string };
 
 export interface GradingWishes {
@@ -21,27 +18,26 @@ export interface GradingWishes {
   readonly roundMm: number;
 }
 
-export function gradeMeasured(plan: Plan, report: Report, wishes: GradingWishes): Grading {
-  try {
-    const corners = report.corners >= 3 ? report.corners : 0;
-    // Panels pull in: the side is narrower than its stitches say.
-    const sideLack =
-      corners > 0 ? rimStitches(plan) / corners - report.sideMm / report.metric.stitchMm : 0;
-    const { text, castOn, sizeMm, notes } = gradePlan(plan, { ...wishes, corners, sideLack });
-    const mistake = parsePlan(text).diagnostics.find((d) => d.severity === 'error');
-    if (mistake) return { graded: null, trouble: `This size cannot be worked: ${mistake.message}` };
-    return { graded: { text, castOn, sizeMm, notes }, trouble: null };
-  } catch (error) {
-    return { graded: null, trouble: error instanceof Error ? error.message : String(error) };
-  }
+/** What the grading starts from: the pull-in of the fabric on the table. */
+export function gradeWishes(plan: Plan, report: Report, wishes: GradingWishes): GradeWishes {
+  const corners = report.corners >= 3 ? report.corners : 0;
+  // Panels pull in: the side is narrower than its stitches say.
+  const sideLack =
+    corners > 0 ? rimStitches(plan) / corners - report.sideMm / report.metric.stitchMm : 0;
+  return { ...wishes, corners, sideLack };
 }
 
-/** Text of the graded plan, its shaping timed by what the fabric measures. */
-export async function timedText(
-  graded: GradedPlan,
-  report: Report,
-  gauge: Omit<GradingWishes, 'sizeMm'>,
-): Promise<string> {
-  const { timeFlat } = await import('./flat-timing.ts');
-  return timeFlat(graded, { ...gauge, corners: report.corners });
+/** One grading, in a worker of its own. */
+export function gradeOnce(plan: Plan, report: Report, wishes: GradingWishes): Promise<Grading> {
+  const client = new DraftClient();
+  return new Promise((resolve) => {
+    const end = (grading: Grading) => {
+      client.close();
+      resolve(grading);
+    };
+    client.grade(plan.text, gradeWishes(plan, report, wishes), {
+      onDone: (graded) => end({ graded, trouble: null }),
+      onFailed: (trouble) => end({ graded: null, trouble }),
+    });
+  });
 }

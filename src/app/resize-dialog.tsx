@@ -1,8 +1,10 @@
 /** The plan at hand at another size or gauge: same shaping and panels, other stitches. */
-import { useDeferredValue, useEffect, useMemo, useRef, useState } from 'react';
+import { useEffect, useMemo, useRef, useState } from 'react';
+import type { MeasuredGrade } from '../draft/grade-measured.ts';
+import { DraftClient } from '../worker/draft-client.ts';
 import type { KnittedSheet } from '../worker/messages.ts';
 import { gaugeSpan } from './gauge-span.ts';
-import { type GradedPlan, type Grading, gradeMeasured, timedText } from './grading.ts';
+import { type GradingWishes, gradeWishes } from './grading.ts';
 import { plainNumber, positiveNumber } from './number-entry.ts';
 import { page, usePage } from './page-store.ts';
 import { changeText } from './plan-actions.ts';
@@ -50,12 +52,9 @@ function ResizeForm(props: {
     stitches: plainNumber(span.mm / report.metric.stitchMm, 1),
     rounds: plainNumber(span.mm / report.metric.roundMm, 1),
   });
-  const settled = useDeferredValue(entries);
-  const grading = useMemo(
-    () => grade(knitted, settled, perUnit, span.mm),
-    [knitted, settled, perUnit, span.mm],
-  );
-  const { graded, trouble } = grading;
+  const outcome = useGrading(knitted, entries, perUnit, span.mm);
+  const graded = outcome.state === 'mistake' ? null : outcome.graded;
+  const ready = outcome.state === 'done';
   const field = (name: string, part: keyof Entries) => (
     <span className="log-field">
       <label htmlFor={`resize-${part}`}>{name}</label>
@@ -74,39 +73,49 @@ function ResizeForm(props: {
       className="resize"
       onSubmit={(event) => {
         event.preventDefault();
-        if (!graded) return;
+        if (!ready || !graded) return;
         onClose();
-        void change(graded, knitted, settled, span.mm);
+        void changeText(
+          graded.text,
+          'before another size',
+          'The plan is changed. Undo takes it back.',
+        );
       }}
     >
       <p className="soft">
         Rounds of shaping are added or left out at the rim, with the stitches that belong to them;
-        panels keep their places. The rounds are timed so that together they make 360°.
+        panels keep their places. The rounds are timed so that the piece lies flat, and its size is
+        measured relaxed.
       </p>
       <div className="wish-row">
         {field(`${report.corners >= 3 ? 'Side' : 'Diameter'}, ${units}`, 'size')}
         {field(`Stitches in ${span.words}`, 'stitches')}
         {field(`Rounds in ${span.words}`, 'rounds')}
       </div>
-      {graded ? (
-        <dl className="facts" aria-live="polite">
+      {outcome.state === 'mistake' && (
+        <p className="outcome-mistake" role="alert">
+          {outcome.message}
+        </p>
+      )}
+      {outcome.state !== 'mistake' && (
+        <dl className="facts" aria-live="polite" aria-busy={!ready}>
           <div>
             <dt>Cast on</dt>
             <dd>
-              {graded.castOn} sts <small>instead of {knitted.plan.castOn}</small>
+              {graded ? `${graded.castOn} sts` : 'Counting stitches…'}{' '}
+              {graded && <small>instead of {knitted.plan.castOn}</small>}
             </dd>
           </div>
           <div>
             <dt>Comes to</dt>
             <dd>
-              {lengthText(graded.sizeMm, units)} <small>in whole rounds of shaping</small>
+              {graded ? lengthText(graded.sizeMm, units) : '…'}{' '}
+              {graded && (
+                <small>{Number.isFinite(graded.misfit) ? 'relaxed' : 'by its stitches'}</small>
+              )}
             </dd>
           </div>
         </dl>
-      ) : (
-        <p className="outcome-mistake" role="alert">
-          {trouble}
-        </p>
       )}
       {graded && graded.notes.length > 0 && (
         <ul className="traded">
@@ -115,36 +124,58 @@ function ResizeForm(props: {
           ))}
         </ul>
       )}
-      <button type="submit" className="button button-primary" disabled={!graded}>
-        Change the plan
+      <button type="submit" className="button button-primary" disabled={!ready}>
+        {outcome.state === 'grading' ? 'Measuring…' : 'Change the plan'}
       </button>
     </form>
   );
 }
 
-async function change(
-  graded: GradedPlan,
-  { report }: KnittedSheet,
+type Outcome =
+  | { readonly state: 'grading'; readonly graded: MeasuredGrade | null }
+  | { readonly state: 'done'; readonly graded: MeasuredGrade }
+  | { readonly state: 'mistake'; readonly message: string };
+
+/** The grading follows the entries after this pause. Chosen. */
+const GRADING_PAUSE_MS = 260;
+
+function useGrading(
+  knitted: KnittedSheet,
   entries: Entries,
+  perUnit: number,
   spanMm: number,
-): Promise<void> {
-  const text = await timedText(graded, report, {
-    stitchMm: spanMm / (positiveNumber(entries.stitches) ?? Number.NaN),
-    roundMm: spanMm / (positiveNumber(entries.rounds) ?? Number.NaN),
-  });
-  await changeText(text, 'before another size', 'The plan is changed. Undo takes it back.');
+): Outcome {
+  const [outcome, setOutcome] = useState<Outcome>({ state: 'grading', graded: null });
+  const client = useRef<DraftClient | null>(null);
+  const asked = useMemo(() => readEntries(entries, perUnit, spanMm), [entries, perUnit, spanMm]);
+  useEffect(() => () => client.current?.close(), []);
+  useEffect(() => {
+    if (!asked) {
+      setOutcome({ state: 'mistake', message: 'Write size and gauge as numbers.' });
+      return;
+    }
+    setOutcome((last) => ({
+      state: 'grading',
+      graded: last.state === 'mistake' ? null : last.graded,
+    }));
+    const { plan, report } = knitted;
+    const pause = setTimeout(() => {
+      client.current ??= new DraftClient();
+      client.current.grade(plan.text, gradeWishes(plan, report, asked), {
+        onDone: (graded) => setOutcome({ state: 'done', graded }),
+        onFailed: (message) => setOutcome({ state: 'mistake', message }),
+      });
+    }, GRADING_PAUSE_MS);
+    return () => clearTimeout(pause);
+  }, [asked, knitted]);
+  return outcome;
 }
 
-function grade(knitted: KnittedSheet, entries: Entries, perUnit: number, spanMm: number): Grading {
+/** Null where an entry is no number. */
+function readEntries(entries: Entries, perUnit: number, spanMm: number): GradingWishes | null {
   const size = positiveNumber(entries.size);
   const stitches = positiveNumber(entries.stitches);
   const rounds = positiveNumber(entries.rounds);
-  if (size === null || stitches === null || rounds === null) {
-    return { graded: null, trouble: 'Write size and gauge as numbers.' };
-  }
-  return gradeMeasured(knitted.plan, knitted.report, {
-    sizeMm: size * perUnit,
-    stitchMm: spanMm / stitches,
-    roundMm: spanMm / rounds,
-  });
+  if (size === null || stitches === null || rounds === null) return null;
+  return { sizeMm: size * perUnit, stitchMm: spanMm / stitches, roundMm: spanMm / rounds };
 }

@@ -6,6 +6,7 @@ import { chartCommand } from './commands/chart.ts';
 import { checkCommand } from './commands/check.ts';
 import { compareCommand } from './commands/compare.ts';
 import { draftCommand } from './commands/draft.ts';
+import { gradeCommand } from './commands/grade.ts';
 import { joinCommand } from './commands/join.ts';
 import { patchCommand } from './commands/patch.ts';
 import { relaxCommand } from './commands/relax.ts';
@@ -16,6 +17,7 @@ export const COMMANDS: readonly CommandMaker[] = [
   relaxCommand,
   compareCommand,
   draftCommand,
+  gradeCommand,
   writeCommand,
   chartCommand,
   blanketCommand,

@@ -79,3 +79,14 @@ function parseNumber(text: string): number {
   const value = plain ? Number(text) : Number.NaN;
   return Number.isFinite(value) ? value : Number.NaN;
 }
+
+/** `22x30`: stitches and rounds in 10 cm. */
+export function parseGauge(text: string): { stitchMm: number; roundMm: number } {
+  const match = /^(\d+(?:\.\d+)?)\s*[x×*/]\s*(\d+(?:\.\d+)?)$/i.exec(text.trim());
+  const stitches = Number(match?.[1]);
+  const rounds = Number(match?.[2]);
+  if (!(stitches > 0 && rounds > 0)) {
+    throw new InvalidArgumentError('Write stitches x rounds in 10 cm, e.g. 22x30.');
+  }
+  return { stitchMm: 100 / stitches, roundMm: 100 / rounds };
+}

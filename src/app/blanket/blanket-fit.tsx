@@ -1,7 +1,7 @@
 /** How the squares fit: sizes against the side wished for, seams, border, yarn. */
 import { useState } from 'react';
 import type { BlanketReport, SquareFit } from '../../report/blanket.ts';
-import { gradeMeasured, timedText } from '../grading.ts';
+import { gradeOnce } from '../grading.ts';
 import { page, usePage } from '../page-store.ts';
 import { massText, yarnText } from '../pattern/yarn-words.ts';
 import { changeProject, projects } from '../project-store.ts';
@@ -67,18 +67,21 @@ function Fit(props: {
 }) {
   const { fit, entry, targetMm, units } = props;
   const [trouble, setTrouble] = useState('');
+  const [busy, setBusy] = useState(false);
   const adjust = async () => {
     if (entry?.measured.state !== 'rest') return;
     const { plan, report } = entry.measured.knitted;
     const { stitchMm, roundMm } = report.metric;
-    const { graded, trouble: why } = gradeMeasured(plan, report, {
+    setBusy(true);
+    const { graded, trouble: why } = await gradeOnce(plan, report, {
       sizeMm: targetMm,
       stitchMm,
       roundMm,
     });
+    setBusy(false);
     setTrouble(why ?? '');
     if (!graded) return;
-    const text = await timedText(graded, report, report.metric);
+    const { text } = graded;
     // The one in the editor changes there too.
     if (entry.text === page.get().text) page.get().editor?.replaceText(text);
     const { plans } = projects.get().project;
@@ -103,9 +106,10 @@ function Fit(props: {
           type="button"
           className="button button-small"
           aria-label={`Adjust ${fit.name}`}
+          disabled={busy}
           onClick={() => void adjust()}
         >
-          Adjust
+          {busy ? 'Counting…' : 'Adjust'}
         </button>
       )}
     </li>

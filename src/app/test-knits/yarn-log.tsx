@@ -1,8 +1,9 @@
 /** Samples of one yarn, which of them count, the gauge that they tell, and what to do with it. */
+import { useState } from 'react';
 import { switchEntry, type TestKnit } from '../../report/test-knit.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
 import { gaugeSpan } from '../gauge-span.ts';
-import { gradeMeasured, timedText } from '../grading.ts';
+import { gradeOnce } from '../grading.ts';
 import { notify, usePage } from '../page-store.ts';
 import { changeText } from '../plan-actions.ts';
 import { changeProject } from '../project-store.ts';
@@ -130,6 +131,7 @@ function Takeover({
   readonly knitted: KnittedSheet;
 }) {
   const { plan, report } = knitted;
+  const [busy, setBusy] = useState(false);
   const state = (wanted: StatedGauge) => {
     const text = stateGauge(plan, report.metric.ground, wanted);
     if (text === null)
@@ -137,13 +139,23 @@ function Takeover({
     else void changeText(text, 'before another gauge', 'The gauge is changed. Undo takes it back.');
   };
   const grade = async () => {
-    const { graded, trouble } = gradeMeasured(plan, report, { ...gauge, sizeMm: report.sideMm });
+    setBusy(true);
+    const { stitchMm, roundMm } = gauge;
+    const { graded, trouble } = await gradeOnce(plan, report, {
+      stitchMm,
+      roundMm,
+      sizeMm: report.sideMm,
+    });
+    setBusy(false);
     if (!graded) {
       notify('gauge', trouble);
       return;
     }
-    const text = await timedText(graded, report, gauge);
-    await changeText(text, 'before another gauge', 'The plan is changed. Undo takes it back.');
+    await changeText(
+      graded.text,
+      'before another gauge',
+      'The plan is changed. Undo takes it back.',
+    );
   };
   if (states(report.metric, gauge)) {
     return (
@@ -162,8 +174,13 @@ function Takeover({
       <button type="button" className="button button-small" onClick={() => state(gauge)}>
         Use this gauge in the plan
       </button>
-      <button type="button" className="button button-small" onClick={() => void grade()}>
-        Use it and keep the size
+      <button
+        type="button"
+        className="button button-small"
+        disabled={busy}
+        onClick={() => void grade()}
+      >
+        {busy ? 'Counting stitches…' : 'Use it and keep the size'}
       </button>
     </div>
   );

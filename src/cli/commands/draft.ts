@@ -5,7 +5,7 @@ import type { CornerName, GroundName, MotifShape, PanelWish } from '../../draft/
 import { type GaugeGuess, readYarnAndNeedle } from '../../gauge/yarn-gauge.ts';
 import { draftMeasured, gaugeOfYarn } from '../../knit.ts';
 import { type CommandMaker, printJson } from '../command.ts';
-import { parseAmount, parsePositive } from '../option-values.ts';
+import { parseAmount, parseGauge, parsePositive } from '../option-values.ts';
 import { UsageError } from '../usage-error.ts';
 import { fixed } from '../words.ts';
 
@@ -142,16 +142,6 @@ function guessFrom({ yarn, needles }: Options, ground: GroundName): Guess {
     needleMm: read.needleMm,
     words: `Gauge guessed from the standard yarn weights: ${counts} in 10 cm of ${ground}, ${read.weight.name} yarn on ${needle}. A swatch tells more.`,
   };
-}
-
-function parseGauge(text: string): GaugeGuess {
-  const match = /^(\d+(?:\.\d+)?)\s*[x×*/]\s*(\d+(?:\.\d+)?)$/i.exec(text.trim());
-  const stitches = Number(match?.[1]);
-  const rounds = Number(match?.[2]);
-  if (!(stitches > 0 && rounds > 0)) {
-    throw new InvalidArgumentError('Write stitches x rounds in 10 cm, e.g. 22x30.');
-  }
-  return { stitchMm: 100 / stitches, roundMm: 100 / rounds };
 }
 
 function parseCorner(text: string): CornerName {

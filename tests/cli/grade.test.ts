@@ -1,0 +1,64 @@
+import { describe, expect, it } from 'vitest';
+import { run } from '../../src/cli/run.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+import { memoryIo } from './memory-io.ts';
+
+/** A garter square of 6 cm a side that lies flat. */
+const COASTER = `Title: Coaster
+Gauge: 20 sts and 40 rounds = 10 cm in garter
+Worked: in the round
+Cast on 48 sts.
+Round 1: purl.
+Round 2: *ssk, k8, k2tog; rep from * 3 times more. (40 sts)
+Round 3: purl.
+Round 4: *ssk, k6, k2tog; rep from * 3 times more. (32 sts)
+Round 5: purl.
+Round 6: *ssk, k4, k2tog; rep from * 3 times more. (24 sts)
+Round 7: purl.
+Round 8: *ssk, k2, k2tog; rep from * 3 times more. (16 sts)
+Round 9: purl.
+Round 10: *ssk, k2tog; rep from * 3 times more. (8 sts)
+Draw the yarn through the remaining sts.
+`;
+
+async function grade(args: string[], text = COASTER) {
+  const io = memoryIo({ p: text });
+  const code = await run(['grade', 'p', ...args], io);
+  return { code, out: io.written.out, err: io.written.err };
+}
+
+describe('grade', () => {
+  it('writes the plan at another size, and tells the size it comes to', async () => {
+    const { code, out, err } = await grade(['--side-cm', '12']);
+    expect(code).toBe(0);
+    const plan = parsePlan(out);
+    expect(plan.diagnostics.filter((d) => d.severity === 'error')).toEqual([]);
+    // 24 stitches of 5 mm a side.
+    expect(plan.castOn).toBe(96);
+    expect(plan.title).toBe('Coaster');
+    expect(err).toMatch(/^It comes to 1[12](?:\.\d)? cm \(relaxed\)/);
+  });
+
+  it('keeps the size at another gauge', async () => {
+    const { code, out } = await grade(['--gauge', '30x60', '--json']);
+    expect(code).toBe(0);
+    const graded = JSON.parse(out);
+    expect(graded.castOn).toBe(72);
+    expect(Math.abs(graded.sizeMm - 60)).toBeLessThan(100 / 30);
+    expect(parsePlan(graded.text).gauges[0].stitchMm).toBeCloseTo(100 / 30, 2);
+  });
+
+  it('says what is wrong with the wish, and with the plan', async () => {
+    expect((await grade([])).code).toBe(2);
+    expect((await grade(['--side-cm', '1', '--side-in', '1'])).code).toBe(2);
+    const small = await grade(['--side-cm', '0.5']);
+    expect([small.code, small.out]).toEqual([2, '']);
+    expect(small.err).toMatch(/too small/);
+    const tube = await grade(
+      ['--side-cm', '9'],
+      'Cast on 40 sts. Join.\nRound 1: knit.\nBind off.',
+    );
+    expect(tube.err).toMatch(/no shaping/);
+    expect((await grade(['--side-cm', '9'], COASTER.replace('k8', 'k9'))).code).toBe(1);
+  });
+});
