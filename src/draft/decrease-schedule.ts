@@ -13,9 +13,13 @@ import { MOST_DRAWN_UP } from './wishes.ts';
 export type SegmentState =
   /** Side wales [first, end) are live, the corner stitches untouched. */
   | { readonly kind: 'side'; readonly first: number; readonly end: number }
-  /** The side is down to `rest` stitches; the corner's columns [first, end) are being taken. */
+  /**
+   * The side is down to `rest` stitches; the corner's columns are being taken: from its ends, so that
+   * [first, end) are left, or from its middle, so that [first, end) are gone.
+   */
   | {
       readonly kind: 'strip';
+      readonly from: 'ends' | 'middle';
       readonly rest: number;
       readonly first: number;
       readonly end: number;
@@ -49,9 +53,27 @@ export interface ScheduleInput {
   readonly room: (state: Exclude<SegmentState, { kind: 'gathered' }>, pairs: number) => boolean;
 }
 
+/** Widest strip, in stitches, along which the two lines of decreases beside it still are one corner. */
+const ONE_CORNER = 8;
+
+/**
+ * The corner's strip before anything is taken from it. A narrow one is taken from its middle, where the
+ * corner's line runs: the piece keeps its corners. A wide one has become a side of its own: its ends are
+ * the corners.
+ */
+export function wholeStrip(rest: number, corner: number): Extract<SegmentState, { kind: 'strip' }> {
+  const middle = (corner + 1) >> 1;
+  return corner <= ONE_CORNER
+    ? { kind: 'strip', from: 'middle', rest, first: middle, end: middle }
+    : { kind: 'strip', from: 'ends', rest, first: 0, end: corner };
+}
+
 export function segmentStitches(state: SegmentState, corner: number): number {
   if (state.kind === 'side') return state.end - state.first + corner;
-  if (state.kind === 'strip') return state.rest + state.end - state.first;
+  if (state.kind === 'strip') {
+    const between = state.end - state.first;
+    return state.rest + (state.from === 'middle' ? corner - between : between);
+  }
   return state.stitches;
 }
 
@@ -191,11 +213,11 @@ function reduce(
   const { corner, room } = input;
   if (state.kind !== 'gathered') {
     for (let m = Math.min(pairs, MOST_PAIRS); m >= 1; m--)
-      if (room(state, m)) return { ...state, first: state.first + m, end: state.end - m };
+      if (room(state, m)) return reduced(state, m);
     if (room(state, 1)) return state;
     const rest = state.end - state.first;
     if (state.kind === 'side' && corner >= 4) {
-      const strip = { kind: 'strip' as const, rest, first: 0, end: corner };
+      const strip = wholeStrip(rest, corner);
       return pairs > 0 ? reduce(strip, input, pairs, lagStitches) : state;
     }
   }
@@ -203,6 +225,11 @@ function reduce(
   const gone = Math.floor(stitches / 2);
   if (gone > 0 && lagStitches >= gone / 2) return { kind: 'gathered', stitches: stitches - gone };
   return state;
+}
+
+function reduced(state: Exclude<SegmentState, { kind: 'gathered' }>, pairs: number): SegmentState {
+  const inwards = state.kind === 'strip' && state.from === 'middle' ? -pairs : pairs;
+  return { ...state, first: state.first + inwards, end: state.end - inwards };
 }
 
 /** Decreases at each end of a segment in one round: two at most (a double decrease). */

@@ -138,6 +138,10 @@ function sideBlocks(
     for (let i = from; i < end; i++) total += list[i];
     return total;
   };
+  const stripWidth = ({ from, first, end }: Extract<SegmentState, { kind: 'strip' }>) =>
+    from === 'ends'
+      ? sum(widths.corner, first, end)
+      : sum(widths.corner, 0, first) + sum(widths.corner, end, corner);
   let states: SegmentState[] = scheduleCourses({
     segments,
     side: layout.side.columns.length,
@@ -149,7 +153,7 @@ function sideBlocks(
       state.kind === 'side'
         ? sum(widths.side, state.first, state.end) + sum(widths.corner, 0, corner)
         : state.kind === 'strip'
-          ? state.rest + sum(widths.corner, state.first, state.end)
+          ? state.rest + stripWidth(state)
           : state.stitches,
     room: (state, pairs) => hasRoom(state, pairs, wishes, layout),
   });
@@ -174,6 +178,10 @@ function hasRoom(
   wishes: DraftWishes,
   layout: SideLayout,
 ): boolean {
+  if (state.kind === 'strip' && state.from === 'middle') {
+    const half = Math.min(state.first, layout.corner.columns.length - state.end);
+    return half >= (wishes.direction === 'out' ? 2 * pairs : pairs + 1);
+  }
   const width = state.end - state.first;
   if (wishes.direction === 'out') {
     const inner = width - 2 * pairs;

@@ -5,7 +5,7 @@
  * Output: stitch names, right to left. A segment is worked `[side][corner]`; with centred double
  * decreases `[side from wale q][corner][side up to q]`, so that no decrease straddles its ends.
  */
-import type { SegmentState } from './decrease-schedule.ts';
+import { type SegmentState, wholeStrip } from './decrease-schedule.ts';
 import {
   type CableColumns,
   cableName,
@@ -75,7 +75,10 @@ function cableWindows(
         if (isCorner && s.kind === 'side') return true;
         if (s.kind !== (isCorner ? 'strip' : 'side')) return false;
         const { first, end } = s as Side | Strip;
-        return first < cable.first && end > cable.first + cable.width;
+        const last = cable.first + cable.width;
+        if (s.kind === 'strip' && s.from === 'middle')
+          return first === end || last < first || cable.first > end;
+        return first < cable.first && end > last;
       };
       let from = 0;
       while (from <= last && !whole(states[from])) from++;
@@ -170,8 +173,7 @@ class RoundWorker {
   /** A side state seen as the strip state next to it: the strip still whole. */
   private asStrip(state: SegmentState, other: SegmentState): Strip {
     if (state.kind === 'strip') return state;
-    const { rest } = other as Strip;
-    return { kind: 'strip', rest, first: 0, end: this.patterns.corner.columns.length };
+    return wholeStrip((other as Strip).rest, this.patterns.corner.columns.length);
   }
 
   private workStrip(before: Strip, after: Strip): string[] {
@@ -179,9 +181,33 @@ class RoundWorker {
     const middle = side.columns.length >> 1;
     const rest = this.plain(side, middle, middle + before.rest);
     const grow = before.first - after.first;
+    if (before.from === 'middle') return [...rest, ...this.workMiddle(before, -grow)];
     return grow > 0
       ? [...rest, ...this.growEnds(corner, before.first, before.end, grow)]
       : [...rest, ...this.shrinkEnds(corner, before.first, before.end, -grow)];
+  }
+
+  /** The strip's two halves, with `grow` stitches made (taken, where negative) at the inner end of each. */
+  private workMiddle({ first, end }: Strip, grow: number): string[] {
+    const { corner } = this.patterns;
+    const all = corner.columns.length;
+    const plain = (a: number, b: number) => this.plain(corner, a, b);
+    if (grow === 0) return first === end ? plain(0, all) : [...plain(0, first), ...plain(end, all)];
+    if (grow < 0)
+      return [
+        ...plain(0, first + grow - 1),
+        this.leftDecrease(-grow),
+        this.rightDecrease(-grow),
+        ...plain(end - grow + 1, all),
+      ];
+    // Two at a time stand on either side of the half's last stitch.
+    const [last, next] = [
+      stitchOn(corner, first - 1, this.round),
+      stitchOn(corner, end, this.round),
+    ];
+    return grow === 1
+      ? [...plain(0, first), 'm1r', 'm1l', ...plain(end, all)]
+      : [...plain(0, first - 1), 'm1r', last, 'm1r', 'm1l', next, 'm1l', ...plain(end + 1, all)];
   }
 
   private gather(before: SegmentState, after: SegmentState): string[] {

@@ -6,6 +6,8 @@ export interface Track {
   /** [courses] place, unwrapped along the walk. */
   place: Float64Array;
   loss: Float64Array;
+  /** Half the strip that the line stands for, in stitches; 0 for a plain line. */
+  halfWidth: number;
   born: number;
   events: number;
   last: number;
@@ -81,5 +83,6 @@ function mergeGroup(
     place[c] = group[0].place[c] + gapAt(group[0], last, c) / 2;
     for (const t of group) loss[c] += t.loss[c];
   }
-  return { place, loss, born: group[0].born, events: group[0].events, last: group[0].last };
+  const { born, events, last: end } = group[0];
+  return { place, loss, halfWidth: gapAt(group[0], last, born) / 2, born, events, last: end };
 }

@@ -46,7 +46,11 @@ export function findShapingLines(rings: Rings): ShapingLines {
   // Once more with these lines alone: what chance lines took from them is theirs again.
   const alone = found.length > 0 ? walk(rings, shaping, outsideIn, sign, found) : [];
   const lines = stacked(alone, shaping, outsideIn, sign);
-  const kept = mergeStrips(rings, rings.closed ? lines : lines.filter((t) => !isEdge(rings, t)));
+  const apart = rings.closed ? lines : lines.filter((t) => !isEdge(rings, t));
+  const merged = mergeStrips(rings, apart);
+  // A strip's line takes what is shaped anywhere in the strip, which closes from its middle.
+  const kept =
+    merged.length < apart.length ? walk(rings, shaping, outsideIn, sign, merged) : merged;
   return collect(rings, shaping, kept, outsideIn);
 }
 
@@ -73,7 +77,15 @@ function walk(
     const gathering = shaped.length * 3 > size + shaped.length;
     // First what stands exactly on a line; what is left is grouped into corners, then matched nearby.
     const taken = new Map<Track, ShapingEvent[]>();
-    const stray = takeNear(tracks, shaped, ON_LINE, c, rings, taken);
+    const inStrips = takeNear(
+      tracks.filter((t) => t.halfWidth > 0),
+      shaped,
+      REACH,
+      c,
+      rings,
+      taken,
+    );
+    const stray = takeNear(tracks, inStrips, ON_LINE, c, rings, taken);
     const corners = takeNear(tracks, cornersOf(stray, size, rings.closed), REACH, c, rings, taken);
     // Near the centre the two decreases of one short side are closer than those of a corner.
     const parts = corners.flatMap((corner) => corner.parts ?? [corner]);
@@ -92,11 +104,12 @@ function walk(
     }
     const begun = known
       ?.filter((t) => t.born === c)
-      .map((t) => ({ place: t.place[c], loss: t.loss[c] }));
+      .map((t) => ({ place: t.place[c], loss: t.loss[c], halfWidth: t.halfWidth }));
     for (const event of begun ?? (gathering ? [] : free)) {
       const track: Track = {
         place: new Float64Array(courses),
         loss: new Float64Array(courses),
+        halfWidth: 'halfWidth' in event ? event.halfWidth : 0,
         born: c,
         events: 1,
         last: c,
@@ -125,14 +138,15 @@ function takeNear(
   const left: ShapingEvent[] = [];
   for (const event of events) {
     let best: Track | null = null;
-    let bestMiss = reach;
+    let bestCost = Number.POSITIVE_INFINITY;
     for (const track of tracks) {
-      const miss = distance(track.place[c], event.place, size, rings.closed);
+      const off = distance(track.place[c], event.place, size, rings.closed);
+      const miss = Math.max(0, off - track.halfWidth);
       // A line that has its stitch already gives way to a free one about as near.
-      const cost = miss + (taken.has(track) && reach > ON_LINE ? SHARED : 0);
-      if (miss <= reach && (best === null || cost < bestMiss - 1e-9)) {
+      const cost = off + (taken.has(track) && reach > ON_LINE ? SHARED : 0);
+      if (miss <= reach && (best === null || cost < bestCost - 1e-9)) {
         best = track;
-        bestMiss = cost;
+        bestCost = cost;
       }
     }
     if (best) taken.set(best, [...(taken.get(best) ?? []), event]);
