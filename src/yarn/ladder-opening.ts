@@ -67,12 +67,13 @@ export function ladderOpening(request: LadderRequest): LadderResult {
     },
   ]);
   const period = Float64Array.from([WALES * loop.width, loop.height]);
+  let stitch = loop.width;
   const yarnAt = (now: Float64Array, nowPeriod: Float64Array): PatchYarn => ({
     points: now.map((v) => v * yarnMm),
     strandStart: system.nodeStart.slice(),
     radiusMm: yarnMm / 2,
     periodMm: [-nowPeriod[0] * yarnMm, nowPeriod[1] * yarnMm],
-    stitchMm: loop.width * yarnMm,
+    stitchMm: stitch * yarnMm,
     roundMm: loop.height * yarnMm,
   });
   const { onProgress } = request;
@@ -87,23 +88,26 @@ export function ladderOpening(request: LadderRequest): LadderResult {
       ? (residual, now, nowPeriod) => onProgress(residual, () => yarnAt(now, nowPeriod))
       : undefined,
   });
-  const before = period[0];
   // The gap lies between the last and the first stitch of the row.
   const quarter = SEGMENTS / 4;
   const total = WALES * SEGMENTS;
   const gap = Int32Array.from({ length: 2 * quarter }, (_, k) => (total - quarter + k) % total);
-  const stitch = (n: number) =>
+  const stitchAt = (n: number) =>
     Int32Array.from({ length: SEGMENTS }, (_, k) => (n - 1) * SEGMENTS + k);
   const base = system.rest.slice();
+  // The loops are those of a finer cell: they settle a little.
+  run.letIn(base, [], 1500);
+  const before = period[0];
+  stitch = before / WALES;
   const letIn = (slack: number, tug: number) => {
     const changes = [{ segments: gap, more: slack / yarnMm }];
-    if (tighten) changes.push({ segments: stitch(tighten.stitch), more: -tug / yarnMm });
+    if (tighten) changes.push({ segments: stitchAt(tighten.stitch), more: -tug / yarnMm });
     run.letIn(base, changes, 1500);
   };
   for (let step = 1; step <= SLACK_STEPS; step++) letIn((slackMm * step) / SLACK_STEPS, 0);
   if (tighten) {
     // While tugged, the stitches from the gap to that one are still on the needle: yarn runs freely.
-    run.friction.free = new Set([...gap, ...stitch(1), ...stitch(tighten.stitch)]);
+    run.friction.free = new Set([...gap, ...stitchAt(1), ...stitchAt(tighten.stitch)]);
     for (let step = 1; step <= SLACK_STEPS; step++) {
       letIn(slackMm, (tighten.byMm * step) / SLACK_STEPS);
     }

@@ -5,7 +5,13 @@
  * Input: loop length and yarn thickness, mm. Output: in yarn diameters the size of the stitch and the
  * centre line of its loop about its middle, from left to right as seen from the right side.
  */
-import { relaxCell } from './relax-cell.ts';
+import { CELL_SEGMENTS, relaxCell } from './relax-cell.ts';
+
+/**
+ * Segments of the cell that is relaxed, of which every second or third point is kept. Coarse cells rest in
+ * one of two shapes by chance of rounding, with ordinary gaps a fifth apart (measured); fine ones do not.
+ */
+const FINE = CELL_SEGMENTS;
 
 export interface RelaxedLoop {
   readonly width: number;
@@ -19,8 +25,13 @@ export interface RelaxedLoop {
 
 /** Throws a RangeError with the limits for a loop or a thickness that cannot be. */
 export function relaxedLoop(loopMm: number, yarnMm: number, segments: number): RelaxedLoop {
-  const cell = relaxCell({ stitch: 'stockinette', loopMm, yarnMm, segments });
-  const points = cell.shape.points.map((v) => v / yarnMm);
+  const cell = relaxCell({ stitch: 'stockinette', loopMm, yarnMm, segments: FINE });
+  const step = FINE / segments;
+  if (!Number.isInteger(step)) throw new RangeError(`${segments} segments do not divide ${FINE}`);
+  const points = Float64Array.from(
+    { length: 3 * segments },
+    (_, i) => cell.shape.points[3 * step * Math.floor(i / 3) + (i % 3)] / yarnMm,
+  );
   for (const axis of [0, 1]) {
     let sum = 0;
     for (let i = axis; i < points.length; i += 3) sum += points[i];
