@@ -126,7 +126,7 @@ function make(options: Options): { draft: Draft; guess: Guess | null } {
 }
 
 /** The published ranges are guidelines: said, so that nobody takes the guess for a swatch. */
-function guessFrom({ yarn, needles }: Options, ground: GroundName): Guess {
+function guessFrom({ yarn, needles, inches, sideIn }: Options, ground: GroundName): Guess {
   if (yarn.trim() === '') {
     throw new UsageError(
       'which gauge? Give --gauge 22x30, or --yarn with a standard weight and --needles, e.g. --yarn light --needles "4 mm"',
@@ -134,13 +134,15 @@ function guessFrom({ yarn, needles }: Options, ground: GroundName): Guess {
   }
   const read = readYarnAndNeedle(yarn, needles);
   const gauge = gaugeOfYarn(read.weight.number, read.needleMm, ground);
-  const counts = `${fixed(100 / gauge.stitchMm, 1)} stitches and ${fixed(100 / gauge.roundMm, 1)} rounds`;
+  const inInches = inches || sideIn !== undefined;
+  const span = inInches ? 101.6 : 100;
+  const counts = `${fixed(span / gauge.stitchMm, 1)} stitches and ${fixed(span / gauge.roundMm, 1)} rounds`;
   const needle = `${read.needleMm} mm needles${read.usual ? ' (the middle of those usual for it)' : ''}`;
   return {
     ...gauge,
     weight: read.weight.name,
     needleMm: read.needleMm,
-    words: `Gauge guessed from the standard yarn weights: ${counts} in 10 cm of ${ground}, ${read.weight.name} yarn on ${needle}. A swatch tells more.`,
+    words: `Gauge guessed from the standard yarn weights: ${counts} in ${inInches ? '4 in' : '10 cm'} of ${ground}, ${read.weight.name} yarn on ${needle}. A swatch tells more.`,
   };
 }
 

@@ -112,7 +112,8 @@ function gaugeWords(report: Report, { inches }: Units): string {
 function yarnWords(report: Report, { inches }: Units): string {
   const { lengthM, massG, origin } = report.yarn;
   const long = inches ? `${fixed(lengthM / 0.9144, 0)} yd` : `${fixed(lengthM, 0)} m`;
-  const mass = Number.isFinite(massG) ? `, ${fixed(massG, 0)} g` : '';
+  const weight = inches ? `${fixed(massG / 28.349523125, 1)} oz` : `${fixed(massG, 0)} g`;
+  const mass = Number.isFinite(massG) ? `, ${weight}` : '';
   return `${long}${mass} (${origin})`;
 }
 
