@@ -53,6 +53,11 @@ export interface ScheduleInput {
   readonly room: (state: Exclude<SegmentState, { kind: 'gathered' }>, pairs: number) => boolean;
 }
 
+/** Corners of a motif whose corner strips are so wide: a wide one has a line on either side. */
+export function cornersWith(strip: number, segments: number): number {
+  return strip > ONE_CORNER ? 2 * segments : segments;
+}
+
 /** Widest strip, in stitches, along which the two lines of decreases beside it still are one corner. */
 const ONE_CORNER = 8;
 

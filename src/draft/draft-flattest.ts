@@ -6,7 +6,7 @@
  * the draft, and how far from flat it is.
  */
 import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
-import { SHIFTS, type Timing } from './decrease-schedule.ts';
+import { cornersWith, SHIFTS, type Timing } from './decrease-schedule.ts';
 import { type Draft, type Made, makeMotif, tellSize } from './draft-motif.ts';
 import {
   type ColumnWidths,
@@ -159,7 +159,8 @@ function flattest(
  * paces are tried with every shift, then the pace is waved a little, the longest waves first.
  */
 function propose(k: number, { made, timing, fabric }: Trial, wishes: DraftWishes): Timing {
-  const corners = wishes.shape === 'disc' ? 0 : segmentsOf(wishes);
+  const strip = made.layout.corner.columns.length;
+  const corners = wishes.shape === 'disc' ? 0 : cornersWith(strip, segmentsOf(wishes));
   const { counts } = made.blocks;
   const most = Math.max(...counts);
   const pace = timing?.pace ?? Float64Array.from({ length: most + 1 }, () => 1);

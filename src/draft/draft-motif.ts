@@ -7,6 +7,7 @@
  */
 import { lengthWords } from '../report/length-words.ts';
 import {
+  cornersWith,
   flatRate,
   MOST_PAIRS,
   type SegmentState,
@@ -58,7 +59,8 @@ export function makeMotif(
   const segments = segmentsOf(wishes);
   const disc = wishes.shape === 'disc';
   const roundMm = widths?.roundMm ?? wishes.roundMm;
-  const rate = flatRate(segments, disc, wishes.stitchMm, roundMm);
+  const corners = cornersWith(layout.corner.columns.length, segments);
+  const rate = flatRate(corners, disc, wishes.stitchMm, roundMm);
   const sideStitches = layout.side.columns.length + layout.corner.columns.length;
   const columns = {
     side: widths

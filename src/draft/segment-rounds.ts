@@ -5,7 +5,7 @@
  * Output: stitch names, right to left. A segment is worked `[side][corner]`; with centred double
  * decreases `[side from wale q][corner][side up to q]`, so that no decrease straddles its ends.
  */
-import { type SegmentState, wholeStrip } from './decrease-schedule.ts';
+import { type SegmentState, segmentStitches, wholeStrip } from './decrease-schedule.ts';
 import {
   type CableColumns,
   cableName,
@@ -212,10 +212,7 @@ class RoundWorker {
 
   private gather(before: SegmentState, after: SegmentState): string[] {
     const cornerCount = this.patterns.corner.columns.length;
-    const count = (s: SegmentState) =>
-      s.kind === 'gathered'
-        ? s.stitches
-        : s.end - s.first + (s.kind === 'side' ? cornerCount : s.rest);
+    const count = (s: SegmentState) => segmentStitches(s, cornerCount);
     const from = count(before);
     const to = count(after);
     const purl = this.purls();
