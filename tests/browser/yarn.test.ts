@@ -126,10 +126,16 @@ describe('the close-up', () => {
     await measured();
   });
 
-  it('can be stopped while the yarn settles', async () => {
+  it('shows the yarn moving, and can be stopped while it settles', async () => {
     await page().getByRole('radio', { name: 'Extra stitch' }).click();
+    // Seen moving: the picture is of this setting while it still settles.
+    await page().waitForFunction(() => {
+      const picture = document.querySelector('.close-up .stage-focus[data-stale="false"]');
+      return picture && document.querySelector('.close-up .stage-note[data-state="busy"]');
+    });
     await page().locator('.close-up').getByRole('button', { name: 'Stop' }).click();
     await expect.poll(() => note().textContent()).toMatch(/Stopped before/);
+    expect(await page().locator('.close-up canvas').count()).toBe(1);
     expect(await measure().textContent()).toBe('');
   });
 
