@@ -141,7 +141,7 @@ it('keeps tabs and colours of the fabric in one row at 1440 px', async () => {
   await page().getByRole('radio', { name: 'Fabric', exact: true }).click();
   await untilAtRest(page());
   const tabs = await page().locator('.strip-areas').boundingBox();
-  const colours = await page().locator('.pane-fabric .pane-head .strip.push').boundingBox();
+  const colours = await page().locator('.head-colours').boundingBox();
   expect(Math.abs((tabs?.y ?? 0) - (colours?.y ?? 99))).toBeLessThan(4);
 });
 

@@ -74,10 +74,10 @@ export default function FabricPane() {
           ))}
         </ToggleGroup.Root>
         {(area === 'fabric' || area === 'compare') && (
-          <>
+          <div className="head-colours push">
             <ToggleGroup.Root
               type="single"
-              className="strip push"
+              className="strip"
               aria-label="Colour by"
               value={mode}
               onValueChange={(value) => value && setColourMode(value as ColourMode)}
@@ -89,7 +89,7 @@ export default function FabricPane() {
               ))}
             </ToggleGroup.Root>
             <YarnMenu />
-          </>
+          </div>
         )}
       </div>
       {area === 'fabric' ? (
