@@ -5,7 +5,7 @@
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import { closestPoints } from './contact.ts';
 import { ARC_EXCLUSION } from './contact-pairs.ts';
-import { linkOf, type PointOf } from './linking.ts';
+import { HEAD_SHARE, linkOf, NARROW_SHARE, type PointOf } from './linking.ts';
 import type { LoopKin } from './loop-kin.ts';
 import { emptyPairList, findPairs } from './pair-list.ts';
 import { buildRodSystem } from './rod-system.ts';
@@ -48,9 +48,12 @@ export function wrongLinksOf(
   const wrong: number[] = [];
   for (let k = kin.parentStart[child]; k < kin.parentStart[child + 1]; k++) {
     const parent = kin.parents[k];
-    const link = linkOf(spanOf(yarn, parent), spanOf(yarn, child), yarn.segments);
     const expected = expectedLink(graph, kin, child, parent);
-    if (link.first !== expected || link.second !== -expected) wrong.push(k);
+    const right = [HEAD_SHARE, NARROW_SHARE].some((share) => {
+      const link = linkOf(spanOf(yarn, parent), spanOf(yarn, child), yarn.segments, share);
+      return link.first === expected && link.second === -expected;
+    });
+    if (!right) wrong.push(k);
   }
   return wrong;
 }

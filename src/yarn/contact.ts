@@ -18,7 +18,8 @@ export interface ClosestPoints {
 /**
  * Closest points of the segments p + s·u and p + w + t·v (w from the first start to the second).
  * Ericson, Real-Time Collision Detection (2005), section 5.1.9. Parallel segments give one of their
- * closest pairs.
+ * closest pairs. `pull` > 0 finds the least of distance² + pull·((s − ½)² + (t − ½)²) instead, whose
+ * place moves smoothly as segments turn past parallel.
  */
 export function closestPoints(
   ux: number,
@@ -31,12 +32,13 @@ export function closestPoints(
   wy: number,
   wz: number,
   out: ClosestPoints,
+  pull = 0,
 ): void {
-  const a = ux * ux + uy * uy + uz * uz;
-  const e = vx * vx + vy * vy + vz * vz;
+  const a = ux * ux + uy * uy + uz * uz + pull;
+  const e = vx * vx + vy * vy + vz * vz + pull;
   const b = ux * vx + uy * vy + uz * vz;
-  const c = -(ux * wx + uy * wy + uz * wz);
-  const f = -(vx * wx + vy * wy + vz * wz);
+  const c = -(ux * wx + uy * wy + uz * wz) - 0.5 * pull;
+  const f = -(vx * wx + vy * wy + vz * wz) + 0.5 * pull;
   const det = a * e - b * b;
   let s = 0;
   if (det > 1e-12 * a * e) {
@@ -104,6 +106,7 @@ export function contactEnergy(
   tangents: Float64Array,
   state: ContactState,
   soft = false,
+  smooth = 0,
   gather: Gathering | null = null,
 ): number {
   const { tail, rest } = system;
@@ -116,7 +119,7 @@ export function contactEnergy(
   const middle =
     gather || count > MANY * system.segments ? middles(system, positions, tangents, state) : null;
   let energy = 0;
-  let closest2 = d2;
+  let closest = diameter;
   let touching = 0;
   for (let k = 0; k < count; k++) {
     const i = first[k];
@@ -143,13 +146,16 @@ export function contactEnergy(
     const wx = positions[b] - positions[a] + shiftX;
     const wy = positions[b + 1] - positions[a + 1] + shiftY;
     const wz = positions[b + 2] - positions[a + 2];
-    closestPoints(ux, uy, uz, vx, vy, vz, wx, wy, wz, near);
+    // Never so much that a long segment could be reached unnoticed.
+    const pull = smooth > 0 ? smooth * Math.min(rest[i] * rest[j], 2 * d2) : 0;
+    closestPoints(ux, uy, uz, vx, vy, vz, wx, wy, wz, near, pull);
     const s = near.s;
     const t = near.t;
     const dx = wx + t * vx - s * ux;
     const dy = wy + t * vy - s * uy;
     const dz = wz + t * vz - s * uz;
-    const r2 = dx * dx + dy * dy + dz * dz + 1e-300;
+    let r2 = dx * dx + dy * dy + dz * dz + 1e-300;
+    if (pull > 0) r2 += pull * ((s - 0.5) * (s - 0.5) + (t - 0.5) * (t - 0.5));
     let at = k;
     if (gather) {
       if (r2 >= reach2) continue;
@@ -159,14 +165,26 @@ export function contactEnergy(
     if (touching === state.pair.length) widen(state);
     state.pair[touching] = at;
     const r = Math.sqrt(r2);
-    state.distance[touching] = r;
-    state.normal[3 * touching] = dx / r;
-    state.normal[3 * touching + 1] = dy / r;
-    state.normal[3 * touching + 2] = dz / r;
+    let apart = r;
+    let nx = dx;
+    let ny = dy;
+    let nz = dz;
+    if (pull > 0) {
+      // Whether yarn passes yarn is a matter of the true distance.
+      closestPoints(ux, uy, uz, vx, vy, vz, wx, wy, wz, near);
+      nx = wx + near.t * vx - near.s * ux;
+      ny = wy + near.t * vy - near.s * uy;
+      nz = wz + near.t * vz - near.s * uz;
+      apart = Math.sqrt(nx * nx + ny * ny + nz * nz + 1e-300);
+    }
+    state.distance[touching] = apart;
+    state.normal[3 * touching] = nx / apart;
+    state.normal[3 * touching + 1] = ny / apart;
+    state.normal[3 * touching + 2] = nz / apart;
     state.fraction[2 * touching] = s;
     state.fraction[2 * touching + 1] = t;
     touching++;
-    if (r2 < closest2) closest2 = r2;
+    if (apart < closest) closest = apart;
     const rho = d2 / r2;
     const weight = stiffness * rest[i] * rest[j];
     // dE/d(difference) = 2 dE/d(r²) · difference
@@ -202,7 +220,7 @@ export function contactEnergy(
     periodGradient[0] += px * gx;
     periodGradient[1] += py * gy;
   }
-  state.closest = Math.sqrt(closest2);
+  state.closest = closest;
   state.touching = touching;
   return energy;
 }

@@ -11,6 +11,7 @@ import { checkYarn, wrongLinks, wrongLinksOf, type YarnPolyline } from './check-
 import { findKin, type LoopKin } from './loop-kin.ts';
 import { findPlaces, type LoopPlaces } from './loop-places.ts';
 import { type LoopFrame, makeLoopFrame, traceQuarters } from './loop-shape.ts';
+import { partOverlaps } from './part-overlaps.ts';
 import type { YarnCurves } from './yarn-curves.ts';
 import { traceEnding } from './yarn-ending.ts';
 
@@ -64,6 +65,7 @@ export function layYarn(
   for (const i of turns) roundTurn(points, i * segments, segments);
   const strandStart = Int32Array.from([0, total]);
   mendFeet(graph, kin, frames, { points, strandStart, loopStart, segments, diameter });
+  partOverlaps(points, strandStart, diameter);
   return {
     version: 1,
     points,

@@ -85,6 +85,12 @@ function crossTriangle(
  * just below mid-height, where the legs are nearest. */
 export const HEAD_SHARE = 0.28;
 
+/**
+ * The same for a disc of the head's upper part alone. Where a leg of the child has slid out below the
+ * chord of the wider disc, a piercing of this one still shows it drawn through the head.
+ */
+export const NARROW_SHARE = 0.19;
+
 /** Linking of one loop drawn through another, by halves of its span (first half, second half). */
 export interface Link {
   readonly first: number;
@@ -95,9 +101,14 @@ export interface Link {
  * Linking of a child with a parent. Both are spans of `segments` segments, sinker to sinker, head in the
  * middle (point segments/2).
  */
-export function linkOf(parent: PointOf, child: PointOf, segments: number): Link {
+export function linkOf(
+  parent: PointOf,
+  child: PointOf,
+  segments: number,
+  share = HEAD_SHARE,
+): Link {
   const half = segments / 2;
-  const reach = Math.round(HEAD_SHARE * segments);
+  const reach = Math.round(share * segments);
   const head: PointOf = (k, out) => parent(half - reach + k, out);
   const second: PointOf = (k, out) => child(half + k, out);
   return {

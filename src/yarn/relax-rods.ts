@@ -72,6 +72,11 @@ export interface RodRunOptions {
   readonly springs?: Float64Array;
   /** Steps that the solver remembers. */
   readonly memory?: number;
+  /**
+   * Share of the segments' lengths, squared, by which contact prefers their middles: without it the force
+   * jumps from end to end as segments turn past parallel, and crowded yarn never comes to rest. 0: none.
+   */
+  readonly smooth?: number;
   /** Contact as plain springs, finite at any depth: for starts whose yarns overlap. */
   readonly soft?: boolean;
   /** Positions and period are the solver's own: right during the call only. */
@@ -165,6 +170,7 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
         tangents,
         state,
         options.soft,
+        options.smooth,
         anew ? lists.gathering : null,
       );
     }
