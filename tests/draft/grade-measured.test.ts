@@ -5,11 +5,11 @@ import type { PanelWish } from '../../src/draft/wishes.ts';
 import { draftMeasured, gradeToSize, type Knitted, knit } from '../../src/knit.ts';
 
 const GAUGE = { stitchMm: 5, roundMm: 100 / 28 };
-const cable = (stitches: string, crossEvery: number): PanelWish => ({
-  stitches,
-  crossEvery,
-  place: 'middle',
-});
+const cable = (
+  stitches: string,
+  crossEvery: number,
+  place: PanelWish['place'] = 'middle',
+): PanelWish => ({ stitches, crossEvery, place });
 
 function knitted(text: string): Knitted {
   const { plan, knitted: made } = knit(text);
@@ -21,6 +21,7 @@ describe.each([
   ['no panel', []],
   ['a cable of four', [cable('p1 k4 p1', 6)]],
   ['a cable of six', [cable('p2 k6 p2', 8)]],
+  ['a cable along the corners', [cable('p1 k4 p1', 6, 'corner')]],
 ])('a square with %s', (_, panels) => {
   const { plan, report } = knitted(draftMeasured({ sizeMm: 150, ...GAUGE, panels }).text);
   const sideLack = rimStitches(plan) / 4 - report.sideMm / report.metric.stitchMm;
