@@ -69,8 +69,8 @@ describe.each(Object.entries(PIECES))('yarn of %s', (_name, piece) => {
     expect(yarn.check.linksWrong).toBe(0);
   });
 
-  it('runs through no other yarn', () => {
-    expect(yarn.check.minCentreDistanceMm).toBeGreaterThan(0.01 * 2 * yarn.radiusMm);
+  it('runs through no other yarn: centre lines keep a quarter of its thickness apart', () => {
+    expect(yarn.check.minCentreDistanceMm).toBeGreaterThan(0.25 * 2 * yarn.radiusMm);
   });
 
   it('is one strand without jumps or sharp corners', () => {
@@ -166,6 +166,12 @@ Cut the yarn and draw it through the remaining sts.
     const yarn = layYarn(knitted.graph, knitted.cells, knitted.sheet.positions);
     expect(yarn.check.linksChecked).toBe(knitted.graph.parents.length);
     expect(yarn.check.linksWrong).toBe(0);
+  });
+
+  it('keeps apart where it is drawn up and where rounds begin', () => {
+    if (!knitted) throw new Error('the plan has errors');
+    const yarn = layYarn(knitted.graph, knitted.cells, knitted.sheet.positions);
+    expect(yarn.check.minCentreDistanceMm).toBeGreaterThan(0.25 * 2 * yarn.radiusMm);
   });
 
   it('takes about the yarn that plain knitting is published to take: 4.1 stitch widths a stitch', () => {

@@ -25,6 +25,7 @@ describe('polishing a whole piece', () => {
 
   it('passes no yarn through yarn', () => {
     expect(polished.relaxation.linksKept).toBe(true);
+    expect(polished.curves.check.linksWrong).toBe(laid.check.linksWrong);
   });
 
   it('keeps the length of the yarn within one percent', () => {
@@ -35,6 +36,35 @@ describe('polishing a whole piece', () => {
     for (let i = 0; i < laid.points.length; i++) {
       expect(Math.abs(polished.curves.points[i] - laid.points[i])).toBeLessThan(3 * diameter);
     }
+  });
+});
+
+describe('polishing twelve by twelve stitches', () => {
+  const patch = smallPiece({
+    castOn: 12,
+    rounds: Array.from({ length: 11 }, (_, r) => `${r % 2 ? 'p' : 'k'}*12`),
+    worked: 'flat',
+  });
+  const start = layYarn(patch.graph, patch.cells, patch.positions);
+  const stops = [0.01, 0.001].map((tolerance) => polishYarn(start, patch.graph, { tolerance }));
+
+  it('comes to rest, every loop drawn through its parents as before', () => {
+    for (const { curves, relaxation } of stops) {
+      expect(relaxation.converged).toBe(true);
+      expect(relaxation.linksKept).toBe(true);
+      expect(curves.check.linksWrong).toBe(start.check.linksWrong);
+    }
+  });
+
+  it('stops where a stop a decade tighter moves no point by 1 % of the yarn’s thickness', () => {
+    const [usual, tight] = stops.map(({ curves }) => curves.points);
+    let most = 0;
+    for (let i = 0; i < usual.length; i += 3) {
+      const step = Math.hypot(...[0, 1, 2].map((c) => usual[i + c] - tight[i + c]));
+      most = Math.max(most, step);
+    }
+    expect(most).toBeGreaterThan(0);
+    expect(most).toBeLessThan(0.01 * 2 * start.radiusMm);
   });
 });
 

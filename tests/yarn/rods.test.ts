@@ -147,7 +147,7 @@ describe('a string without bending', () => {
 });
 
 /** Two wavy periodic strands, one over the other, near contact. */
-function tangle(seed: readonly number[]) {
+function tangle(seed: readonly number[], soft = false, smooth = 0) {
   const n = 14;
   const strand = (shift: number) => {
     const points: number[] = [];
@@ -172,7 +172,7 @@ function tangle(seed: readonly number[]) {
     findPairs(system, x, p, D + 0.2, 1.25 * D, pairs);
     return (
       elasticEnergy(system, 50, 1, x, p, g, pg, tangents) +
-      contactEnergy(system, pairs, 3, D, x, p, g, pg, tangents, emptyContactState())
+      contactEnergy(system, pairs, 3, D, x, p, g, pg, tangents, emptyContactState(), soft, smooth)
     );
   };
   return { system, positions, period, pairs, energy };
@@ -184,41 +184,48 @@ const seeds = fc.array(fc.double({ min: -1, max: 1, noNaN: true }), {
 });
 
 describe('the energy of touching yarns', () => {
-  it('has the gradient that finite differences give, periods included', () => {
-    fc.assert(
-      fc.property(seeds, fc.nat(1e6), (seed, pick) => {
-        const t = tangle(seed);
-        const g = new Float64Array(t.positions.length);
-        const pg = new Float64Array(2);
-        const scrap = new Float64Array(g.length);
-        const scrapP = new Float64Array(2);
-        const base = t.energy(t.positions, t.period, g, pg);
-        const step = 1e-6;
-        const i = pick % g.length;
-        const x = t.positions.slice();
-        x[i] += step;
-        const up = t.energy(x, t.period, scrap, scrapP);
-        x[i] -= 2 * step;
-        const down = t.energy(x, t.period, scrap, scrapP);
-        const slope = (up - down) / (2 * step);
-        const scale = 1e-4 * (1 + Math.abs(g[i]) + base * 0.01);
-        // Where closest points jump (parallel segments) the one-sided slopes differ.
-        const kink = Math.abs(up - 2 * base + down) / step;
-        expect(Math.abs(slope - g[i])).toBeLessThan(scale + kink);
-        const p = t.period.slice();
-        p[pick % 2] += step;
-        const wide = t.energy(t.positions, p, scrap, scrapP);
-        p[pick % 2] -= 2 * step;
-        const narrow = t.energy(t.positions, p, scrap, scrapP);
-        expect(Math.abs((wide - narrow) / (2 * step) - pg[pick % 2])).toBeLessThan(
-          1e-4 * (1 + Math.abs(pg[pick % 2])) +
-            base * 1e-6 +
-            Math.abs(wide - 2 * base + narrow) / step,
-        );
-      }),
-      { seed: 7, numRuns: 60 },
-    );
-  });
+  it.each([
+    ['hard', false, 0],
+    ['soft', true, 0],
+    ['smoothed', false, 0.04],
+  ] as const)(
+    'has the gradient that finite differences give, periods included: %s contact',
+    (_name, soft, smooth) => {
+      fc.assert(
+        fc.property(seeds, fc.nat(1e6), (seed, pick) => {
+          const t = tangle(seed, soft, smooth);
+          const g = new Float64Array(t.positions.length);
+          const pg = new Float64Array(2);
+          const scrap = new Float64Array(g.length);
+          const scrapP = new Float64Array(2);
+          const base = t.energy(t.positions, t.period, g, pg);
+          const step = 1e-6;
+          const i = pick % g.length;
+          const x = t.positions.slice();
+          x[i] += step;
+          const up = t.energy(x, t.period, scrap, scrapP);
+          x[i] -= 2 * step;
+          const down = t.energy(x, t.period, scrap, scrapP);
+          const slope = (up - down) / (2 * step);
+          const scale = 1e-4 * (1 + Math.abs(g[i]) + base * 0.01);
+          // Where closest points jump (parallel segments) the one-sided slopes differ.
+          const kink = Math.abs(up - 2 * base + down) / step;
+          expect(Math.abs(slope - g[i])).toBeLessThan(scale + kink);
+          const p = t.period.slice();
+          p[pick % 2] += step;
+          const wide = t.energy(t.positions, p, scrap, scrapP);
+          p[pick % 2] -= 2 * step;
+          const narrow = t.energy(t.positions, p, scrap, scrapP);
+          expect(Math.abs((wide - narrow) / (2 * step) - pg[pick % 2])).toBeLessThan(
+            1e-4 * (1 + Math.abs(pg[pick % 2])) +
+              base * 1e-6 +
+              Math.abs(wide - 2 * base + narrow) / step,
+          );
+        }),
+        { seed: 7, numRuns: 60 },
+      );
+    },
+  );
 
   it('gives forces and torques that cancel (Newton’s third law)', () => {
     fc.assert(
