@@ -39,8 +39,10 @@ export function panelBounds(plan: Plan, sides: number): (PanelPlace | null)[] | 
       places.push(null);
       // The markers come off in the last round that leaves the panel whole.
       const previous = places[places.length - 2];
-      if (!removed && previous && previous.markers === 'slip')
-        places[places.length - 2] = { ...previous, markers: 'remove' };
+      // Those that would be placed and come off at once are not placed.
+      if (!removed && previous)
+        places[places.length - 2] =
+          previous.markers === 'slip' ? { ...previous, markers: 'remove' } : null;
       removed = true;
     }
     live = inSide.flatMap((item) =>
@@ -51,7 +53,7 @@ export function panelBounds(plan: Plan, sides: number): (PanelPlace | null)[] | 
           : [...item.after],
     );
   }
-  return marked ? places : null;
+  return places.some((place) => place !== null) ? places : null;
 }
 
 function itemsOfSide(items: readonly WorkedItem[], stitches: number): WorkedItem[] {

@@ -100,6 +100,21 @@ describe('the written pattern', () => {
     expect(meaning(parsePlan(british.text))).toEqual(meaning(out));
   });
 
+  it('places no markers that the next round would work across', () => {
+    // Every round decreases into what looks like a panel: seed stitch inside the decreases.
+    const rounds = Array.from({ length: 11 }, (_, i) => 11 - i).map(
+      (pairs, i) =>
+        `Round ${i + 1}: *ssk, [k1, p1] ${pairs} times, k2tog; rep from * 2 times more. (${6 * pairs + 6} sts)`,
+    );
+    const plan = parsePlan(
+      `Cast on 78 sts. Join in the round.\n${rounds.join('\n')}\nCut the yarn and draw it through the remaining sts.\n`,
+    );
+    const { text } = writePattern(plan, { terms: 'american', units: 'cm', sizeMm: 80 });
+    const again = parsePlan(text);
+    expect(again.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
+    expect(meaning(again)).toEqual(meaning(plan));
+  });
+
   it('reads back into the same plan, for 500 random wishes in both terms and units', () => {
     fc.assert(
       fc.property(
