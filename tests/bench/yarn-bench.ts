@@ -1,11 +1,16 @@
 /**
- * Yarn: contact by pair lists against looking at all pairs, and relaxing a patch against a general-purpose
- * particle library (cannon-es), in the same run on the same yarn.
+ * Yarn: contact by pair lists against looking at all pairs, laid yarn brought to rest from 12 × 12 stitches
+ * to a whole square of some 4,500 with the growth of its cost, and relaxing a patch against a
+ * general-purpose particle library (cannon-es), in the same run on the same yarn. Times of the polish are
+ * processor seconds. `--small` leaves out the whole square.
  */
 import { Body, DistanceConstraint, type GSSolver, Sphere, Vec3, World } from 'cannon-es';
+import { type Knitted, knit } from '../../src/knit.ts';
 import { closestPoints, contactEnergy, emptyContactState } from '../../src/yarn/contact.ts';
+import { layYarn } from '../../src/yarn/lay-yarn.ts';
 import { type FaceGrid, startLoops } from '../../src/yarn/loop-start.ts';
 import { arcGap, emptyPairList, findPairs } from '../../src/yarn/pair-list.ts';
+import { polishYarn } from '../../src/yarn/polish-yarn.ts';
 import {
   CONTACT_STIFFNESS,
   FACTOR_EVERY,
@@ -17,6 +22,7 @@ import {
 import { relaxRods } from '../../src/yarn/relax-rods.ts';
 import { elasticEnergy } from '../../src/yarn/rod-elasticity.ts';
 import { buildRodSystem, type RodSystem } from '../../src/yarn/rod-system.ts';
+import { smallPiece } from '../yarn/small-piece.ts';
 
 const LOOP = 17;
 const SEGMENTS = 16;
@@ -93,8 +99,88 @@ export function benchYarn(): void {
         `${withAll.toFixed(2).padStart(9)}  ${(withAll / withList).toFixed(0).padStart(5)}  ${agree}`,
     );
   }
+  benchPolish();
   benchCells();
   benchParticles();
+}
+
+/** Squares knitted from the rim inwards, decreased as flat work in the round is. */
+function squareText(stitchesPerSide: number): string {
+  const lines = [
+    'Gauge: 21 sts and 28 rounds = 10 cm',
+    `Cast on ${4 * stitchesPerSide} sts. Join in the round.`,
+  ];
+  let side = stitchesPerSide;
+  for (let round = 1; side > 3; round++) {
+    // Three decreasing rounds in four: the sheet lies flat at this gauge.
+    if (round % 4 === 1) lines.push(`Round ${round}: knit.`);
+    else {
+      lines.push(`Round ${round}: *ssk, k${side - 4}, k2tog; rep from * 3 times more.`);
+      side -= 2;
+    }
+  }
+  lines.push('Cut the yarn and draw it through the remaining sts.');
+  return lines.join('\n');
+}
+
+/** Steps between two frames of the patch, as a page would draw it while it comes to rest. */
+const FRAME_EVERY = 4;
+
+function benchPolish(): void {
+  console.log('\nlaid yarn to rest (12 × 12 with a frame every four steps; squares whole)');
+  console.log(
+    'piece             stitches   lay s  rest s  steps  force    closest/d  moved by a tighter stop, 99 % | most',
+  );
+  const flat = Array.from({ length: 11 }, (_, r) => `${r % 2 ? 'p' : 'k'}*12`);
+  polishOne('patch 12 × 12', smallPiece({ castOn: 12, rounds: flat, worked: 'flat' }), true);
+  const times: [number, number][] = [];
+  const sides = process.argv.includes('--small') ? [16, 32] : [16, 32, 57];
+  for (const side of sides) {
+    const { knitted } = knit(squareText(side));
+    if (!knitted) throw new Error('the bench plan has errors');
+    const { graph, cells, sheet } = knitted;
+    const seconds = polishOne(`square, side ${side}`, { graph, cells, positions: sheet.positions });
+    times.push([graph.loops, seconds]);
+  }
+  const [first, last] = [times[0], times[times.length - 1]];
+  const exponent = Math.log(last[1] / first[1]) / Math.log(last[0] / first[0]);
+  console.log(`the time of squares grows as stitches^${exponent.toFixed(2)}`);
+}
+
+type Piece = Pick<Knitted, 'graph' | 'cells'> & { readonly positions: ArrayLike<number> };
+
+function polishOne(name: string, { graph, cells, positions }: Piece, tighter = false): number {
+  const clock = () => process.cpuUsage().user / 1e6;
+  const began = clock();
+  const laid = layYarn(graph, cells, positions);
+  const laidAt = clock();
+  let frames = 0;
+  const { curves, relaxation } = polishYarn(laid, graph, {
+    onProgress: (_residual, step, pointsNow) => {
+      if (step % FRAME_EVERY === 0) frames += pointsNow().length > 0 ? 1 : 0;
+      return false;
+    },
+  });
+  const seconds = clock() - laidAt;
+  let moved = '';
+  if (tighter) {
+    const tight = polishYarn(laid, graph, { tolerance: 0.001 }).curves.points;
+    const steps: number[] = [];
+    for (let i = 0; i < tight.length; i += 3) {
+      const step = [0, 1, 2].map((c) => tight[i + c] - curves.points[i + c]);
+      steps.push(Math.hypot(...step) / (2 * laid.radiusMm));
+    }
+    steps.sort((a, b) => a - b);
+    const most = steps[steps.length - 1];
+    moved = `${(100 * steps[Math.floor(0.99 * steps.length)]).toFixed(2)} % d | ${(100 * most).toFixed(2)} % d; ${frames} frames`;
+  }
+  console.log(
+    `${name.padEnd(17)} ${String(graph.loops).padStart(8)}  ${(laidAt - began).toFixed(2).padStart(6)}  ` +
+      `${seconds.toFixed(2).padStart(6)}  ${String(relaxation.iterations).padStart(5)}  ` +
+      `${relaxation.residual.toExponential(1)}  ${relaxation.closestDiameters.toFixed(3).padStart(9)}  ${moved}` +
+      `${relaxation.converged ? '' : '  not at rest'}${curves.check.linksWrong > laid.check.linksWrong ? '  links lost' : ''}`,
+  );
+  return seconds;
 }
 
 /** The same contact energy by looking at every pair of segments. */
