@@ -3,7 +3,8 @@
  *
  * Input: graph, cells and vertex positions; the yarn's diameter or, without it, one that fits the
  * stitches. Output: the centre line with every loop drawn through its parents as the graph says, checked
- * exactly. Laid yarn is geometry, not mechanics: `polishYarn` brings it to rest.
+ * exactly, and parted where it would run through yarn. Laid yarn is geometry, not mechanics: `polishYarn`
+ * brings it to rest.
  */
 import type { Cells } from '../fabric/cells.ts';
 import { FLAG_SLIPPED, FLAG_YARN_OVER, type StitchGraph } from '../fabric/stitch-graph.ts';

@@ -1,8 +1,7 @@
 /**
  * L-BFGS with a limited step, for yarn: no step may move a point far enough to jump through a yarn.
  *
- * Unlike the sheet's solver it has no factored preconditioner, but a step cap that the problem itself
- * states, and it stops on the largest gradient component. Two-loop recursion after Nocedal and Wright
+ * Unlike the sheet's solver it has a step cap that the problem itself states, and it stops on the largest gradient component. Two-loop recursion after Nocedal and Wright
  * (2006), algorithm 7.4; memory 8.
  */
 
