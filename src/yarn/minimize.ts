@@ -1,8 +1,8 @@
 /**
  * L-BFGS with a limited step, for yarn: no step may move a point far enough to jump through a yarn.
  *
- * Unlike the sheet's solver it has a step cap that the problem itself states, and it stops on the largest gradient component. Two-loop recursion after Nocedal and Wright
- * (2006), algorithm 7.4; memory 8.
+ * Unlike the sheet's solver it has a step cap that the problem itself states, and it stops on the largest
+ * gradient component. Two-loop recursion after Nocedal and Wright (2006), algorithm 7.4; memory 8 by default.
  */
 
 export interface MinimizeProblem {
