@@ -184,16 +184,17 @@ function restingFabric(prepared: Prepared): RestingFabric {
   const { measured, report, budget } = prepared;
   const { metric } = measured;
   const pressed = pressSheet(metric);
-  let waves = false;
+  let released = 0;
   const sheet = relaxSheet(metric, {
     onProgress: ({ energy }) => {
-      waves = misfitOf(pressed.energy - energy, metric) > DEFAULT_BANDS.blocking;
-      return waves;
+      released = misfitOf(pressed.energy - energy, metric);
+      return released > DEFAULT_BANDS.blocking;
     },
   });
   const sides = report.corners >= 3 ? report.corners : Math.PI;
   const { sideMm, misfit } = reportSheet(report, measured, budget, sheet, 0);
-  return { rimMm: sideMm * sides, misfit: waves ? Number.POSITIVE_INFINITY : misfit };
+  const waves = sheet.relaxation.reason === 'cancelled';
+  return { rimMm: sideMm * sides, misfit: waves ? Math.max(released, misfit) : misfit };
 }
 
 function measuredFabric({ layout, size, metric, turning }: MeasuredMetric): MeasuredFabric {

@@ -36,39 +36,78 @@ export interface Flattest {
   readonly misfit: number;
 }
 
-export function draftFlattest(wishes: DraftWishes, { measure, relax }: Measures): Flattest {
-  const known = measureColumns(wishes, measure);
+export function draftFlattest(wishes: DraftWishes, measures: Measures): Flattest {
+  const known = measureColumns(wishes, measures.measure);
   if (known === 'unmeasured') {
     const { draft } = makeMotif(wishes, null, null, null);
     return { draft: tellSize(draft, draft.sizeMm), misfit: Number.POSITIVE_INFINITY };
   }
+  const search = new SizeSearch(wishes, known, measures);
   let lack = known?.rimLack ?? 0;
-  let best: Flattest | null = null;
-  let nearest = Number.POSITIVE_INFINITY;
   let tooSmall = Number.NEGATIVE_INFINITY;
   let tooBig = Number.POSITIVE_INFINITY;
-  const tried = new Set<number>();
   for (let k = 0; k < MOST_SIZES; k++) {
-    const { draft, misfit: onRings } = flattest(wishes, known, lack, measure);
-    if (best && tried.has(draft.sideStitches)) break;
-    tried.add(draft.sideStitches);
-    const resting = relax(draft.text);
-    if (!resting) return best ?? { draft: tellSize(draft, draft.sizeMm), misfit: onRings };
-    const { misfit } = resting;
-    const off = stitchesOff(resting.rimMm, wishes);
-    // Of drafts that lie flat the nearest in size, else the flattest.
-    const bothFlat = Math.max(misfit, best?.misfit ?? 0) <= DEFAULT_BANDS.blocking;
-    if (best === null || (bothFlat ? Math.abs(off) < nearest : misfit < best.misfit)) {
-      best = { draft: tellSize(draft, sizeOf(resting.rimMm, wishes)), misfit };
-      nearest = Math.abs(off);
-    }
-    if (Math.abs(off) <= 0.5 || Math.abs(off) > MOST_OFF) break;
+    const off = search.trySize(lack);
+    if (off === null || Math.abs(off) <= 0.5 || Math.abs(off) > MOST_OFF) break;
     if (off < 0) tooSmall = lack;
     else tooBig = lack;
     // A panel may take more room than one stitch: between two sizes try the middle.
     lack = Number.isFinite(tooBig - tooSmall) ? (tooSmall + tooBig) / 2 : lack - off;
   }
-  return best as Flattest;
+  // A short piece may lie flat with a stitch more or less a side.
+  for (const step of [1, -1]) if (!search.liesFlat()) search.trySize(lack + step);
+  return search.best;
+}
+
+/** Drafts one size after another and keeps the best: of those that lie flat the nearest, else the flattest. */
+class SizeSearch {
+  private found: Flattest | null = null;
+  private nearest = Number.POSITIVE_INFINITY;
+  private readonly tried = new Set<number>();
+  private readonly wishes: DraftWishes;
+  private readonly known: ColumnWidths | null;
+  private readonly measures: Measures;
+
+  constructor(wishes: DraftWishes, known: ColumnWidths | null, measures: Measures) {
+    this.wishes = wishes;
+    this.known = known;
+    this.measures = measures;
+  }
+
+  /** Stitches a side that the draft is too big; null where that size was tried or cannot be relaxed. */
+  trySize(lack: number): number | null {
+    const { wishes, measures } = this;
+    const { draft, misfit: onRings } = flattest(wishes, this.known, lack, measures.measure);
+    if (this.tried.has(draft.sideStitches)) return null;
+    this.tried.add(draft.sideStitches);
+    const resting = measures.relax(draft.text);
+    if (!resting) {
+      this.found ??= { draft: tellSize(draft, draft.sizeMm), misfit: onRings };
+      return null;
+    }
+    const off = stitchesOff(resting.rimMm, wishes);
+    if (this.isBetter(resting.misfit, Math.abs(off))) {
+      const sized = tellSize(draft, sizeOf(resting.rimMm, wishes));
+      this.found = { draft: sized, misfit: resting.misfit };
+      this.nearest = Math.abs(off);
+    }
+    return off;
+  }
+
+  private isBetter(misfit: number, off: number): boolean {
+    if (this.found === null) return true;
+    const bothFlat = Math.max(misfit, this.found.misfit) <= DEFAULT_BANDS.blocking;
+    return bothFlat ? off < this.nearest : misfit < this.found.misfit;
+  }
+
+  liesFlat(): boolean {
+    return this.best.misfit <= DEFAULT_BANDS.blocking;
+  }
+
+  get best(): Flattest {
+    if (this.found === null) throw new Error('no size was tried');
+    return this.found;
+  }
 }
 
 /** Sizes tried. Chosen: by then only whole stitches are left. */
@@ -142,7 +181,7 @@ function flattest(
   const tried = new Set([first.draft.text]);
   let work = stitchesOf(first);
   for (let k = 0; k < MOST_TRIALS && work < MOST_WORK; k++) {
-    if (best.fabric.misfit <= DEFAULT_BANDS.flat) break;
+    if (best.fabric.misfit <= wantedAfter(k)) break;
     const timing = propose(k, best, wishes);
     const made = makeMotif(wishes, widths, lack, timing);
     if (tried.has(made.draft.text)) continue;
@@ -182,6 +221,14 @@ function stitchesOf({ draft, blocks }: Made): number {
   return segmentsOf(draft.wishes) * blocks.counts.reduce((sum, n) => sum + n, 0);
 }
 
+/** Misfit that is good enough after so many trials: flat at first, then what blocking evens out. */
+function wantedAfter(trials: number): number {
+  const { flat, blocking } = DEFAULT_BANDS;
+  return Math.min(blocking, flat + ((blocking - flat) * trials) / PATIENCE);
+}
+
+/** Trials after which no more than blocking is asked for. Chosen. */
+const PATIENCE = 60;
 /** Share of what is off that a trial answers: the courses answer together, so less is often more. */
 const GAINS = [1, 0.5, 0.75, 0.3];
 /** Even paces and shifts that are tried: a short piece hangs on where its few decreases fall. Chosen. */

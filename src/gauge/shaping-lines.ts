@@ -74,7 +74,8 @@ function walk(
     }
     const shaped = shaping[c].filter((e) => e.loss * sign > 0);
     // More than every third stitch shaped: a gathering round begins no lines.
-    const gathering = shaped.length * 3 > size + shaped.length;
+    const worked = size + shaped.reduce((sum, e) => sum + e.loss, 0);
+    const gathering = shaped.length * 3 > worked;
     // First what stands exactly on a line; what is left is grouped into corners, then matched nearby.
     const taken = new Map<Track, ShapingEvent[]>();
     const inStrips = takeNear(
@@ -95,6 +96,16 @@ function walk(
       takeNear(shapedHere, apart, DOUBLED, c, rings, taken);
     }
     const free = apart.length === parts.length ? corners : cornersOf(apart, size, rings.closed);
+    if (known && gathering && tracks.length > 0) {
+      // All round alike: the lines share it.
+      const loss = shaped.reduce((sum, e) => sum + e.loss, 0) / tracks.length;
+      for (const track of tracks) {
+        track.loss[c] = loss;
+        track.events++;
+        track.last = c;
+      }
+      taken.clear();
+    }
     for (const [track, events] of taken) {
       const { place, loss } = together(events, track.place[c], size, rings.closed);
       track.place[c] = place;

@@ -1,6 +1,11 @@
 /** Random wishes for property tests. */
 import fc from 'fast-check';
-import type { PanelWish, WishesAsked } from '../../src/draft/wishes.ts';
+import {
+  type MotifShape,
+  type PanelWish,
+  SEGMENTS,
+  type WishesAsked,
+} from '../../src/draft/wishes.ts';
 
 const panel: fc.Arbitrary<PanelWish> = fc
   .record({
@@ -21,18 +26,31 @@ const panel: fc.Arbitrary<PanelWish> = fc
   })
   .map((p) => ({ ...p, crossEvery: /k([2-9]|1\d)/.test(p.stitches) ? p.crossEvery : null }));
 
+const wish = fc.record({
+  shape: fc.constantFrom('square', 'triangle', 'pentagon', 'hexagon', 'octagon', 'disc'),
+  stitchMm: fc.double({ min: 3, max: 6, noNaN: true }),
+  aspect: fc.double({ min: 0.45, max: 1, noNaN: true }),
+  direction: fc.constantFrom('in', 'out'),
+  corner: fc.constantFrom('paired 0', 'paired 1', 'paired 2', 'centred'),
+  ground: fc.constantFrom('stockinette', 'garter', 'reverse', 'seed'),
+  worked: fc.constantFrom('round', 'flat'),
+  seamStitches: fc.constantFrom(1, 2),
+  panels: fc.array(panel, { maxLength: 2 }),
+});
+
 /** Wishes that the drafter may refuse only because the piece has too few stitches. */
 export const wishes: fc.Arbitrary<WishesAsked> = fc
-  .record({
-    shape: fc.constantFrom('square', 'triangle', 'pentagon', 'hexagon', 'octagon', 'disc'),
-    sizeMm: fc.integer({ min: 80, max: 200 }),
-    stitchMm: fc.double({ min: 3, max: 6, noNaN: true }),
-    aspect: fc.double({ min: 0.45, max: 1, noNaN: true }),
-    direction: fc.constantFrom('in', 'out'),
-    corner: fc.constantFrom('paired 0', 'paired 1', 'paired 2', 'centred'),
-    ground: fc.constantFrom('stockinette', 'garter', 'reverse', 'seed'),
-    worked: fc.constantFrom('round', 'flat'),
-    seamStitches: fc.constantFrom(1, 2),
-    panels: fc.array(panel, { maxLength: 2 }),
-  })
-  .map(({ aspect, ...asked }) => ({ ...asked, roundMm: asked.stitchMm * aspect }) as WishesAsked);
+  .tuple(wish, fc.integer({ min: 80, max: 200 }))
+  .map(
+    ([{ aspect, ...asked }, sizeMm]) =>
+      ({ ...asked, sizeMm, roundMm: asked.stitchMm * aspect }) as WishesAsked,
+  );
+
+/** The same as motifs of about a hundred stitches round the rim, a dozen a side at least: they relax quickly. */
+export const smallWishes: fc.Arbitrary<WishesAsked> = fc
+  .tuple(wish, fc.integer({ min: 64, max: 104 }))
+  .map(([{ aspect, ...asked }, rim]) => {
+    const sides = asked.shape === 'disc' ? Math.PI : SEGMENTS[asked.shape as MotifShape];
+    const sizeMm = Math.round(asked.stitchMm * Math.max(rim / sides, 12));
+    return { ...asked, sizeMm, roundMm: asked.stitchMm * aspect } as WishesAsked;
+  });
