@@ -1,0 +1,45 @@
+/** What every draft from wishes promises once it is relaxed; shared by test files that run side by side. */
+import fc from 'fast-check';
+import { expect } from 'vitest';
+import { segmentsOf } from '../../src/draft/wishes.ts';
+import { draftMeasured, knit } from '../../src/knit.ts';
+import { smallWishes } from './wishes-arbitrary.ts';
+
+export interface Tally {
+  drafts: number;
+  /** Drafts that keep within half a stitch a side of the size asked. */
+  inSize: number;
+  /** Drafts that say themselves that they will not lie quite flat. */
+  admitted: number;
+}
+
+export function relaxWishes(seed: number, numRuns: number): Tally {
+  const tally: Tally = { drafts: 0, inSize: 0, admitted: 0 };
+  fc.assert(
+    fc.property(smallWishes, (asked) => {
+      const draft = draftMeasured(asked);
+      const { plan, knitted } = knit(draft.text);
+      expect(plan.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
+      expect(plan.ending).toBe(draft.wishes.direction === 'in' ? 'drawn-up' : 'bound-off');
+      if (!knitted) throw new Error('the draft cannot be relaxed');
+      const { report } = knitted;
+      tally.drafts++;
+
+      const admits = draft.traded.some((told) => told.includes('cannot be spaced'));
+      if (admits) tally.admitted++;
+      else expect(['flat', 'flat after blocking']).toContain(report.verdict);
+
+      const sides = report.corners >= 3 ? report.corners : Math.PI;
+      const { shape, sizeMm, stitchMm } = draft.wishes;
+      const rimMm = report.sideMm * sides;
+      const wantedMm = (shape === 'disc' ? Math.PI : segmentsOf(draft.wishes)) * sizeMm;
+      const off = Math.abs(rimMm - wantedMm) / (segmentsOf(draft.wishes) * stitchMm);
+      if (off <= 0.5) tally.inSize++;
+      // Where whole stitches and panels allow no nearer size, the draft says what it comes to.
+      else expect(draft.traded.join(' ')).toMatch(/comes to/);
+      expect(Math.abs(draft.sizeMm / sizeMm - rimMm / wantedMm)).toBeLessThan(0.02);
+    }),
+    { seed, numRuns },
+  );
+  return tally;
+}
