@@ -1,0 +1,70 @@
+import { describe, expect, it } from 'vitest';
+import { prepare } from '../../src/knit.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+import { pressRings } from '../../src/relax/press-rings.ts';
+import { misfitOf, pressSheet } from '../../src/relax/press-sheet.ts';
+import { motifText } from '../gauge/motif-texts.ts';
+
+/** A garter square that loses a stitch at both ends of a side on every second round. */
+function square(aspect: number) {
+  const text = motifText({
+    sides: 4,
+    side: 40,
+    every: [2],
+    corner: 'paired',
+    garter: true,
+    stitchMm: 4,
+    roundMm: 4 * aspect,
+  });
+  return prepare(parsePlan(text));
+}
+
+/** Closed form: Θ = 2 s·atan(d w / 2h) with s = 4 corners and d = 1 stitch a side and round. */
+const misfitAt = (aspect: number) =>
+  Math.abs((8 * Math.atan(1 / (2 * aspect))) / (2 * Math.PI) - 1);
+
+describe('a square pressed flat', () => {
+  it('stays in its plane', () => {
+    const { positions, converged } = pressSheet(square(0.52).measured.metric);
+    expect(converged).toBe(true);
+    for (let z = 2; z < positions.length; z += 3) expect(positions[z]).toBe(0);
+  });
+
+  it('takes nothing where it is flat anyway', () => {
+    const { metric, turning } = square(0.5).measured;
+    expect(misfitOf(pressSheet(metric).energy, metric)).toBeLessThan(0.001);
+    expect(pressRings(turning)).toBeLessThan(0.001);
+  });
+
+  it.each([0.485, 0.495, 0.51, 0.53])('takes what a plain cone takes, at h/w = %f', (aspect) => {
+    const { metric, turning } = square(aspect).measured;
+    // The closed form is that of an isotropic disc; this is a square of a net twice as wide as high: 12 % off.
+    const wanted = misfitAt(aspect);
+    expect(misfitOf(pressSheet(metric).energy, metric) / wanted).toBeGreaterThan(0.87);
+    expect(misfitOf(pressSheet(metric).energy, metric) / wanted).toBeLessThan(1.15);
+    expect(pressRings(turning) / wanted).toBeGreaterThan(0.87);
+    expect(pressRings(turning) / wanted).toBeLessThan(1.15);
+  });
+});
+
+describe('rings that lose too fast and then too slowly', () => {
+  it('do not lie flat although their mean angle does', () => {
+    const rings = 60;
+    const fromCentreMm = Float64Array.from({ length: rings }, (_, k) => 100 - 1.6 * k);
+    const wavy = (share: number) =>
+      pressRings({
+        coneAngleRad: Float64Array.from(
+          { length: rings },
+          (_, k) => 2 * Math.PI * (1 + share * Math.sin((4 * Math.PI * k) / rings)),
+        ),
+        fromCentreMm,
+        perimeterMm: fromCentreMm,
+        outsideIn: true,
+        meanConeAngleRad: 2 * Math.PI,
+      });
+    expect(wavy(0)).toBeLessThan(1e-6);
+    expect(wavy(0.2)).toBeGreaterThan(0.02);
+    // Energy goes with the square of the strain, so the misfit is proportional.
+    expect(wavy(0.2) / wavy(0.1)).toBeCloseTo(2, 1);
+  });
+});
