@@ -9,6 +9,7 @@ import type { ShapeAnswer, ShapeRequest } from '../worker/shape-messages.ts';
 import { fabricColours } from './fabric-colours.ts';
 import { notify, page, putAway } from './page-store.ts';
 import { fileName, saveBlob } from './save-files.ts';
+import { restedCurves } from './yarn-rest.ts';
 
 export type ShapeFormat = 'obj' | 'glb';
 
@@ -33,7 +34,7 @@ export function saveFabric(format: ShapeFormat): void {
   );
 }
 
-/** Every strand as a tube; told when it is there or why it is not. */
+/** Every strand as a tube, at rest where it was brought there; told when it is there or why it is not. */
 export function saveYarn(format: ShapeFormat): void {
   const { knitted } = page.get();
   if (!knitted) return;
@@ -46,7 +47,8 @@ export function saveYarn(format: ShapeFormat): void {
     return;
   }
   putAway('yarn-file');
-  page.set({ announcement: 'The yarn is being laid for its file.' });
+  const curves = restedCurves();
+  page.set({ announcement: `The yarn is being ${curves ? 'written' : 'laid for its file'}.` });
   const worker = new Worker(new URL('../worker/shape-entry.ts', import.meta.url), {
     type: 'module',
     name: 'shape',
@@ -70,6 +72,7 @@ export function saveYarn(format: ShapeFormat): void {
   };
   const request: ShapeRequest = {
     sheet: { graph, cells, positions: sheet.positions },
+    curves,
     title: plan.title,
     format,
     loopColours: coloursOf(knitted).slice(0, 3 * graph.loops),

@@ -1,9 +1,11 @@
 /**
  * Yarn on the sheet for the page: asks the yarn worker when strands are wanted and the fabric is at
- * rest, keeps what came back as long as it belongs to the fabric on the table.
+ * rest, keeps what came back as long as it belongs to the fabric on the table. See `yarn-rest.ts` for how
+ * it is brought to rest.
  */
 import { useEffect, useMemo } from 'react';
 import { create } from 'zustand';
+import type { RestRecord } from '../paper/yarn-rest-words.ts';
 import type { FabricStrands } from '../view/sheet-yarn.tsx';
 import type { Positions } from '../view/surface.ts';
 import { lineUp } from '../view/yarn-lines.ts';
@@ -14,13 +16,37 @@ import type { YarnCurves } from '../yarn/yarn-curves.ts';
 /** How the fabric is drawn: its stitches as a pattern on the sheet, or every strand of yarn. */
 export type DrawnAs = 'stitches' | 'strands';
 
+/** How the yarn stands between where it was laid and rest. */
+export type Rest =
+  | { readonly state: 'laid' }
+  | {
+      readonly state: 'coming';
+      readonly step: number;
+      readonly residual: number;
+      /** Of the way from the first force to rest, 0 … 1, counted in powers of ten. */
+      readonly share: number;
+    }
+  /** Stopped; what is there is being measured. */
+  | { readonly state: 'looking' }
+  | { readonly state: 'done'; readonly record: RestRecord }
+  | { readonly state: 'trouble'; readonly message: string };
+
+export interface SheetStrands {
+  readonly curves: YarnCurves;
+  /** As they were laid; the same until the yarn is brought to rest. */
+  readonly laid: YarnCurves;
+  readonly lines: FabricStrands['lines'];
+  /** The positions that it lies on. */
+  readonly on: Positions;
+}
+
 interface StrandState {
   readonly drawnAs: DrawnAs;
   readonly laying: boolean;
   /** Why there are no strands, for the user. */
   readonly trouble: string | null;
-  /** Yarn, and the positions that it lies on. */
-  readonly yarn: { readonly curves: YarnCurves; readonly on: Positions } | null;
+  readonly yarn: SheetStrands | null;
+  readonly rest: Rest;
 }
 
 export const useStrands = create<StrandState>(() => ({
@@ -28,6 +54,7 @@ export const useStrands = create<StrandState>(() => ({
   laying: false,
   trouble: null,
   yarn: null,
+  rest: { state: 'laid' },
 }));
 
 export const drawAs = (drawnAs: DrawnAs) => useStrands.setState({ drawnAs });
@@ -44,8 +71,8 @@ export function useFabricStrands(
   positions: Positions | null,
   atRest: boolean,
 ): FabricStrands | null {
-  const { drawnAs, yarn } = useStrands();
-  const wanted = drawnAs === 'strands';
+  const wanted = useStrands((state) => state.drawnAs === 'strands');
+  const yarn = useStrands((state) => state.yarn);
   const there = yarn !== null && yarn.on === positions;
 
   useEffect(() => {
@@ -58,7 +85,12 @@ export function useFabricStrands(
     }
     useStrands.setState({ laying: true, trouble: null });
     client.lay({ graph, cells, positions }, graph.loops > FINE_LOOPS ? 8 : 16, {
-      onDone: (curves) => useStrands.setState({ laying: false, yarn: { curves, on: positions } }),
+      onDone: (curves) =>
+        useStrands.setState({
+          laying: false,
+          yarn: { curves, laid: curves, lines: lineUp(curves), on: positions },
+          rest: { state: 'laid' },
+        }),
       onFailed: (message) => useStrands.setState({ laying: false, trouble: message }),
     });
     return () => {
@@ -67,6 +99,6 @@ export function useFabricStrands(
     };
   }, [wanted, atRest, laid, positions, there]);
 
-  const curves = wanted && there ? yarn.curves : null;
-  return useMemo(() => curves && { curves, lines: lineUp(curves) }, [curves]);
+  const drawn = wanted && there ? yarn : null;
+  return useMemo(() => drawn && { curves: drawn.curves, lines: drawn.lines }, [drawn]);
 }

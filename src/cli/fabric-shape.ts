@@ -3,6 +3,7 @@ import type { Knitted } from '../knit.ts';
 import type { ShapeMesh } from '../paper/shape-mesh.ts';
 import { yarnTube } from '../paper/yarn-tube.ts';
 import { layYarn } from '../yarn/lay-yarn.ts';
+import type { YarnCurves } from '../yarn/yarn-curves.ts';
 import { UsageError } from './usage-error.ts';
 
 /** Chosen: undyed wool; purl and the back strand of a cable darker, the front strand lighter. */
@@ -33,14 +34,18 @@ export function fabricShape({ report, graph, measured, sheet }: Knitted): ShapeM
 /** Beyond it no program opens the file; the page draws no strands there either. Chosen. */
 const MOST_LOOPS = 60_000;
 
-/** Yarn of one undyed wool: its own relief shows the stitches. */
-export function yarnShape({ report, graph, cells, sheet }: Knitted): ShapeMesh {
+/** The yarn laid on the fabric. */
+export function laidYarn({ graph, cells, sheet }: Knitted): YarnCurves {
   if (graph.loops > MOST_LOOPS) {
     throw new UsageError(
       `the yarn of ${graph.loops} stitches is too much for a file; ${MOST_LOOPS} at most`,
     );
   }
-  const curves = layYarn(graph, cells, sheet.positions);
+  return layYarn(graph, cells, sheet.positions);
+}
+
+/** Yarn of one undyed wool: its own relief shows the stitches. */
+export function yarnShape({ report, graph }: Knitted, curves: YarnCurves): ShapeMesh {
   const loopColours = new Uint8Array(3 * graph.loops);
   for (let i = 0; i < loopColours.length; i++) loopColours[i] = KNIT[i % 3];
   return yarnTube(curves, { title: report.title, loopColours });

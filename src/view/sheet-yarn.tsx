@@ -25,16 +25,18 @@ export function SheetYarn(props: SheetYarnProps) {
   const { curves, lines } = strands;
   const { graph, metric } = surface;
 
+  // The same loops while their yarn moves.
+  const { loop: loopOf } = curves;
   const pointRgb = useMemo(() => {
-    const n = curves.points.length / 3;
+    const n = loopOf.length;
     const out = new Float32Array(3 * n);
     for (let i = 0; i < n; i++) {
       // Tails wear the colour of the last loop.
-      const loop = curves.loop[i] >= 0 ? curves.loop[i] : graph.loops - 1;
+      const loop = loopOf[i] >= 0 ? loopOf[i] : graph.loops - 1;
       for (let c = 0; c < 3; c++) out[3 * i + c] = rgb[3 * loop + c];
     }
     return out;
-  }, [curves, graph, rgb]);
+  }, [loopOf, graph, rgb]);
 
   const pointOf = (course: number) => {
     const at = Math.max(0, Math.min(graph.courses, course));

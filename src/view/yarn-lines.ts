@@ -24,10 +24,24 @@ export interface YarnLines {
   readonly radiusMm: number;
 }
 
-export function lineUp({ points, strandStart, radiusMm }: YarnStrands): YarnLines {
+/** The same strands with their points elsewhere: shelter is worked out anew once they lie still. */
+export function moveLines(lines: YarnLines, yarn: YarnStrands): YarnLines {
+  return { ...lines, ...placeLines(yarn) };
+}
+
+export function lineUp(yarn: YarnStrands): YarnLines {
+  const { points, strandStart, radiusMm } = yarn;
+  const shelter = computeShelter(points, strandStart, radiusMm);
+  const strand = new Int32Array(points.length / 3);
+  for (let s = 0; s + 1 < strandStart.length; s++) {
+    strand.fill(s, strandStart[s], strandStart[s + 1]);
+  }
+  return { ...placeLines(yarn), shelter, strand, radiusMm };
+}
+
+function placeLines({ points, strandStart }: YarnStrands): Pick<YarnLines, 'points' | 'centre'> {
   const n = points.length / 3;
   const centre = new Float32Array(4 * n);
-  const strand = new Int32Array(n);
   for (let s = 0; s + 1 < strandStart.length; s++) {
     let along = 0;
     for (let i = strandStart[s]; i < strandStart[s + 1]; i++) {
@@ -40,9 +54,7 @@ export function lineUp({ points, strandStart, radiusMm }: YarnStrands): YarnLine
       }
       for (let c = 0; c < 3; c++) centre[4 * i + c] = points[3 * i + c];
       centre[4 * i + 3] = along;
-      strand[i] = s;
     }
   }
-  const shelter = computeShelter(points, strandStart, radiusMm);
-  return { points: n, centre, shelter, strand, radiusMm };
+  return { points: n, centre };
 }

@@ -91,28 +91,31 @@ export function YarnMesh(props: YarnMeshProps) {
     [geometry, material],
   );
 
+  const { points, strand } = lines;
+  useLayoutEffect(() => {
+    const shelter = floatTexture(lines.shelter, points);
+    material.uniforms.shelter.value = shelter;
+    invalidate();
+    return () => shelter.dispose();
+  }, [lines.shelter, points, material, invalidate]);
+
   useLayoutEffect(() => {
     const centre = floatTexture(lines.centre, lines.points);
-    const shelter = floatTexture(lines.shelter, lines.points);
     const { uniforms } = material;
     uniforms.centre.value = centre;
-    uniforms.shelter.value = shelter;
     uniforms.points.value = lines.points;
     uniforms.radiusMm.value = lines.radiusMm;
     uniforms.layMm.value = LAY_RADII * lines.radiusMm;
     invalidate();
-    return () => {
-      centre.dispose();
-      shelter.dispose();
-    };
+    return () => centre.dispose();
   }, [lines, material, invalidate]);
 
   useLayoutEffect(() => {
-    const dye = dyeTexture(lines, rgb);
+    const dye = dyeTexture(points, strand, rgb);
     material.uniforms.dye.value = dye;
     invalidate();
     return () => dye.dispose();
-  }, [lines, rgb, material, invalidate]);
+  }, [points, strand, rgb, material, invalidate]);
 
   useLayoutEffect(() => {
     material.uniforms.focusPoints.value.set(focus?.[0] ?? -1, focus?.[1] ?? -1);
@@ -169,7 +172,7 @@ function floatTexture(values: Float32Array, points: number): DataTexture {
   return texture;
 }
 
-function dyeTexture({ points, strand }: YarnLines, rgb: Float32Array): DataTexture {
+function dyeTexture(points: number, strand: Int32Array, rgb: Float32Array): DataTexture {
   const rows = rowsFor(points);
   const texels = new Uint8Array(4 * WIDE * rows);
   for (let i = 0; i < points; i++) {

@@ -1,4 +1,4 @@
-/** A shape request to its answer: lays the yarn, makes tubes of it, writes the file. */
+/** A shape request to its answer: lays the yarn unless it is there, makes tubes of it, writes the file. */
 import { writeGlb } from '../paper/glb.ts';
 import { writeObj } from '../paper/obj.ts';
 import { yarnTube } from '../paper/yarn-tube.ts';
@@ -8,11 +8,12 @@ import type { ShapeAnswer, ShapeRequest } from './shape-messages.ts';
 /** From here on a stitch has 8 segments, as on the screen. Chosen for memory. */
 const FINE_LOOPS = 12_000;
 
-export function makeShape({ sheet, title, format, loopColours }: ShapeRequest): ShapeAnswer {
+export function makeShape(request: ShapeRequest): ShapeAnswer {
   try {
-    const { graph, cells, positions } = sheet;
+    const { title, format, loopColours } = request;
+    const { graph, cells, positions } = request.sheet;
     const segmentsPerStitch = graph.loops > FINE_LOOPS ? 8 : 16;
-    const curves = layYarn(graph, cells, positions, { segmentsPerStitch });
+    const curves = request.curves ?? layYarn(graph, cells, positions, { segmentsPerStitch });
     const tube = yarnTube(curves, { title, loopColours });
     const file = format === 'glb' ? writeGlb(tube) : new TextEncoder().encode(writeObj(tube));
     return { type: 'shape', file: file as Uint8Array<ArrayBuffer> };

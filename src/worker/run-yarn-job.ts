@@ -1,14 +1,22 @@
 /**
- * One yarn job: lays yarn on a sheet, or brings a place to rest and measures it, told through `post`.
+ * One yarn job: lays yarn on a sheet, brings it or a place of it to rest and measures it, told through `post`.
  * Runs in the worker, and in tests without one.
  */
 import { layYarn } from '../yarn/lay-yarn.ts';
+import { movedYarn, polishYarn } from '../yarn/polish-yarn.ts';
+import type { YarnCurves } from '../yarn/yarn-curves.ts';
 import { showCable } from './close-up-cable.ts';
 import { type Beginning, type Watch, YarnTrouble } from './close-up-frame.ts';
 import { showJoin } from './close-up-join.ts';
 import { showNeedles } from './close-up-needles.ts';
 import { showStitch } from './close-up-stitch.ts';
-import type { CloseUp, CloseUpAsked, FromYarnWorker, ToYarnWorker } from './yarn-messages.ts';
+import type {
+  CloseUp,
+  CloseUpAsked,
+  FromYarnWorker,
+  RestRequest,
+  ToYarnWorker,
+} from './yarn-messages.ts';
 
 export interface YarnSurroundings {
   readonly post: (message: FromYarnWorker, transfer?: Transferable[]) => void;
@@ -18,6 +26,8 @@ export interface YarnSurroundings {
 
 /** Ten times a second: the yarn moves, and numbers that change faster cannot be read. Chosen. */
 const TELL_EVERY_MS = 100;
+/** The whole piece takes longer to draw, and its yarn moves less. Chosen. */
+const TELL_WHOLE_EVERY_MS = 300;
 
 export function runYarnJob(request: ToYarnWorker, { post, clock }: YarnSurroundings): void {
   const { job } = request;
@@ -26,10 +36,16 @@ export function runYarnJob(request: ToYarnWorker, { post, clock }: YarnSurroundi
       const { graph, cells, positions } = request.sheet;
       const { segmentsPerStitch } = request;
       const curves = layYarn(graph, cells, positions, { segmentsPerStitch });
-      post({ type: 'laid', job, curves }, [
-        curves.points.buffer as ArrayBuffer,
-        curves.loop.buffer as ArrayBuffer,
-      ]);
+      post({ type: 'laid', job, curves }, buffersOfYarn(curves));
+      return;
+    }
+    if (request.type === 'rest') {
+      bringToRest(request, { post, clock });
+      return;
+    }
+    if (request.type === 'look') {
+      const curves = movedYarn(request.curves, request.graph, request.points);
+      post({ type: 'looked-at', job, curves }, buffersOfYarn(curves));
       return;
     }
     let step = 0;
@@ -53,6 +69,26 @@ export function runYarnJob(request: ToYarnWorker, { post, clock }: YarnSurroundi
   } catch (error) {
     post({ type: 'yarn-failed', job, message: troubleWords(error) });
   }
+}
+
+function bringToRest({ job, graph, curves: laid }: RestRequest, { post, clock }: YarnSurroundings) {
+  let toldAt = Number.NEGATIVE_INFINITY;
+  const { curves, relaxation } = polishYarn(laid, graph, {
+    onProgress: (residual, step, pointsNow) => {
+      const now = clock();
+      if (now - toldAt >= TELL_WHOLE_EVERY_MS) {
+        toldAt = now;
+        const points = pointsNow();
+        post({ type: 'coming', job, step, residual, points }, [points.buffer as ArrayBuffer]);
+      }
+      return undefined;
+    },
+  });
+  post({ type: 'rested', job, curves, relaxation }, buffersOfYarn(curves));
+}
+
+function buffersOfYarn({ points, loop }: YarnCurves): Transferable[] {
+  return [points.buffer, loop.buffer] as ArrayBuffer[];
 }
 
 function show(asked: CloseUpAsked, onProgress: Watch, start: Beginning): CloseUp {

@@ -2,6 +2,8 @@
  * The page's way to yarn: one job at a time, the newest wins. A job that is no longer wanted is ended
  * with its worker; the next one starts another.
  */
+import type { StitchGraph } from '../fabric/stitch-graph.ts';
+import type { YarnRelaxation } from '../yarn/relax-cell.ts';
 import type { YarnCurves } from '../yarn/yarn-curves.ts';
 import type {
   CloseUp,
@@ -17,6 +19,13 @@ export interface YarnListener<Product> {
   /** `moving`: a close-up as it is at this step. */
   readonly onProgress?: (step: number, residual: number, moving: CloseUp) => void;
   /** Words for the user. */
+  readonly onFailed: (message: string) => void;
+}
+
+export interface RestListener {
+  /** `points`: all the yarn at this step, mm. */
+  readonly onProgress: (step: number, residual: number, points: Float32Array) => void;
+  readonly onDone: (curves: YarnCurves, relaxation: YarnRelaxation) => void;
   readonly onFailed: (message: string) => void;
 }
 
@@ -60,6 +69,38 @@ export class YarnClient {
         else if (message.type === 'settling') {
           listener.onProgress?.(message.step, message.residual, message.moving);
         } else if (message.type === 'shown') this.end(() => listener.onDone(message.closeUp));
+        else if (message.type === 'yarn-failed') this.end(() => listener.onFailed(message.message));
+      },
+      fail: listener.onFailed,
+    });
+  }
+
+  /** Brings all the yarn of a piece to rest, from where it was laid. */
+  rest(graph: StitchGraph, curves: YarnCurves, listener: RestListener): void {
+    this.ask((job) => ({ type: 'rest', job, graph, curves }), {
+      receive: (message) => {
+        if (message.type === 'coming') {
+          listener.onProgress(message.step, message.residual, message.points);
+        } else if (message.type === 'rested') {
+          this.end(() => listener.onDone(message.curves, message.relaxation));
+        } else if (message.type === 'yarn-failed') {
+          this.end(() => listener.onFailed(message.message));
+        }
+      },
+      fail: listener.onFailed,
+    });
+  }
+
+  /** Measures and checks yarn that was stopped on its way. */
+  lookAt(
+    graph: StitchGraph,
+    curves: YarnCurves,
+    points: Float32Array,
+    listener: YarnListener<YarnCurves>,
+  ): void {
+    this.ask((job) => ({ type: 'look', job, graph, curves, points }), {
+      receive: (message) => {
+        if (message.type === 'looked-at') this.end(() => listener.onDone(message.curves));
         else if (message.type === 'yarn-failed') this.end(() => listener.onFailed(message.message));
       },
       fail: listener.onFailed,

@@ -1,13 +1,15 @@
 /**
- * What the page and the yarn worker tell each other: yarn laid on the whole sheet, and a small place
- * brought to rest as yarn. Every job has a number; the page drops answers to jobs it no longer wants.
+ * What the page and the yarn worker tell each other: yarn laid on the whole sheet, all of it or a small
+ * place brought to rest. Every job has a number; the page drops answers to jobs it no longer wants.
  *
  * `LayRequest` is answered by one of `Laid` or `YarnFailed`; `CloseUpRequest` by any number of `Settling`,
- * perhaps a `BaseReached`, and then one of `CloseUpShown` or `YarnFailed`.
+ * perhaps a `BaseReached`, and then one of `CloseUpShown` or `YarnFailed`; `RestRequest` by any number of
+ * `ComingToRest` and then one of `Rested` or `YarnFailed`; `LookRequest` by one of `LookedAt` or `YarnFailed`.
  */
 import type { Cells } from '../fabric/cells.ts';
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import type { JoinBase } from '../yarn/join-opening.ts';
+import type { YarnRelaxation } from '../yarn/relax-cell.ts';
 import type { PanelGround } from '../yarn/relax-panel.ts';
 import type { YarnCurves } from '../yarn/yarn-curves.ts';
 
@@ -71,6 +73,24 @@ export interface CloseUpRequest {
   readonly base: CloseUpBase | null;
 }
 
+/** All the yarn of a piece, from where it was laid. */
+export interface RestRequest {
+  readonly type: 'rest';
+  readonly job: number;
+  readonly graph: StitchGraph;
+  readonly curves: YarnCurves;
+}
+
+/** Yarn that was stopped on its way: only measured and checked, where `points` are now. */
+export interface LookRequest {
+  readonly type: 'look';
+  readonly job: number;
+  readonly graph: StitchGraph;
+  readonly curves: YarnCurves;
+  /** [3·points] mm. */
+  readonly points: Float32Array;
+}
+
 export interface HoleMark {
   readonly x: number;
   readonly y: number;
@@ -125,6 +145,29 @@ export interface Settling {
   readonly moving: CloseUp;
 }
 
+export interface ComingToRest {
+  readonly type: 'coming';
+  readonly job: number;
+  readonly step: number;
+  /** As in `Settling`. */
+  readonly residual: number;
+  /** [3·points] mm; transferred. */
+  readonly points: Float32Array;
+}
+
+export interface Rested {
+  readonly type: 'rested';
+  readonly job: number;
+  readonly curves: YarnCurves;
+  readonly relaxation: YarnRelaxation;
+}
+
+export interface LookedAt {
+  readonly type: 'looked-at';
+  readonly job: number;
+  readonly curves: YarnCurves;
+}
+
 export interface BaseReached {
   readonly type: 'base';
   readonly job: number;
@@ -144,5 +187,13 @@ export interface YarnFailed {
   readonly message: string;
 }
 
-export type ToYarnWorker = LayRequest | CloseUpRequest;
-export type FromYarnWorker = Laid | Settling | BaseReached | CloseUpShown | YarnFailed;
+export type ToYarnWorker = LayRequest | CloseUpRequest | RestRequest | LookRequest;
+export type FromYarnWorker =
+  | Laid
+  | Settling
+  | BaseReached
+  | CloseUpShown
+  | ComingToRest
+  | Rested
+  | LookedAt
+  | YarnFailed;

@@ -48,7 +48,7 @@ const HOLD_AROUND = 1;
  * the yarn's diameter (tests/yarn/polish.test.ts), nor do 99 of 100 points of a cabled square of 4,688
  * stitches; a crowded loop near its drawn-up centre moves by half a diameter.
  */
-const TOLERANCE = 0.01;
+export const REST_FORCE = 0.01;
 /** A whole square takes about a thousand, most of them on small parts. */
 const MAX_ITERATIONS = 4000;
 
@@ -101,21 +101,13 @@ export function polishYarn(
       grip: Float64Array.from(grip),
       held: Uint8Array.from(held),
     },
-    options.tolerance ?? TOLERANCE,
+    options.tolerance ?? REST_FORCE,
     options.maxIterations ?? MAX_ITERATIONS,
     onProgress &&
       ((residual, iteration, now) => onProgress(residual, iteration, () => pointsFrom(now()))),
   );
-  const points = pointsFrom(positions);
-  const check = checkYarn(graph, findKin(graph), {
-    points,
-    strandStart: curves.strandStart,
-    loopStart: curves.loopStart,
-    segments: curves.segmentsPerStitch,
-    diameter,
-  });
   return {
-    curves: { ...curves, points, lengthMm: polylineLength(points), check },
+    curves: movedYarn(curves, graph, pointsFrom(positions)),
     relaxation: {
       converged: settled.reason === 'converged' && settled.tunnelFree,
       reason: settled.reason,
@@ -127,6 +119,22 @@ export function polishYarn(
       linksKept: settled.tunnelFree,
     },
   };
+}
+
+/** The same yarn with its points elsewhere, measured and checked anew. */
+export function movedYarn(
+  curves: YarnCurves,
+  graph: StitchGraph,
+  points: Float32Array,
+): YarnCurves {
+  const check = checkYarn(graph, findKin(graph), {
+    points,
+    strandStart: curves.strandStart,
+    loopStart: curves.loopStart,
+    segments: curves.segmentsPerStitch,
+    diameter: 2 * curves.radiusMm,
+  });
+  return { ...curves, points, lengthMm: polylineLength(points), check };
 }
 
 /** The free loops and two steps of their neighbours along the yarn and across the courses. */

@@ -71,6 +71,10 @@ const PART_SHARE = 0.4;
  * tolerance. Chosen by timing. */
 const WORST = 0.97;
 const LEAST = 0.6;
+/** So many looks at the whole without the largest force falling by this share: something is caught. Chosen:
+ * what comes to rest has never needed more than three. */
+const PATIENCE = 6;
+const HARDLY = 0.01;
 /** What may move with a node that does: nodes along the yarn (half a stitch of 16 segments), and yarn
  * within this distance, diameters. Chosen. */
 const BESIDE = 8;
@@ -152,6 +156,8 @@ export function settleYarn(
   let whole = run(problem, tolerance, 2 * WHOLE_STEPS, false, asIs);
   const least = LEAST * tolerance;
   let before: Uint8Array | null = null;
+  let lowest = whole.residual;
+  let waited = 0;
   while (whole.reason === 'iteration-limit' && iterations < maxIterations && !cancelled) {
     // The worst few per cent first; at the end all that is above the tolerance.
     const force = Math.max(least, quantile(nodeForces(whole.gradient), WORST));
@@ -161,9 +167,13 @@ export function settleYarn(
     if (moves) settlePart(moves, last ? least : 0.5 * force);
     // After the last parts one look at the forces says what is left.
     whole = run(problem, tolerance, moves && last ? 0 : WHOLE_STEPS, false, asIs);
+    waited = whole.residual < (1 - HARDLY) * lowest ? 0 : waited + 1;
+    lowest = Math.min(lowest, whole.residual);
+    if (waited >= PATIENCE) break;
   }
   const { residual, closestAtRest } = whole;
-  const reason = cancelled ? 'cancelled' : whole.reason;
+  const caught = whole.reason === 'iteration-limit' && waited >= PATIENCE;
+  const reason = cancelled ? 'cancelled' : caught ? 'stalled' : whole.reason;
   return {
     reason,
     iterations,

@@ -70,6 +70,7 @@ describe('wrong use', () => {
     [['join', '--method', 'plain', '--slack-mm', '-1']],
     [['join', '--method', 'plain', '--slack-mm', '1', '--tighten-mm', '1']],
     [['join', '--method', 'plain', '--slack-mm', '1', '--yarn-mm', '9']],
+    [['relax', 'flat', '--settle']],
     [['cell', 'lace', '--loop-mm', '10', '--yarn-mm', '0.5']],
     [['cell', 'stockinette', '--loop-mm', '10', '--yarn-mm', '3']],
   ])('%j ends with exit code 2 and one line that says what is wrong', async (args) => {
@@ -216,6 +217,37 @@ describe('relax', () => {
     const glb = files.get('y.glb') as Uint8Array;
     const gltf = await new GLTFLoader().parseAsync(glb.slice().buffer as ArrayBuffer, '');
     expect(gltf.scene.children[0].name).toBeTruthy();
+  });
+
+  it('brings the yarn to rest before it is written, and says how it lies then', async () => {
+    const io = memoryIo({ flat: FLAT }, '', true);
+    let clock = 0;
+    io.now = () => (clock += 50);
+    await run(['relax', 'flat', '--yarn-obj', 'laid.obj'], io);
+    const args = ['relax', 'flat', '--yarn-obj', 'rest.obj', '--settle', '--json'];
+    expect(await run(args, io)).toBe(0);
+    expect(io.written.err).toMatch(
+      /bringing the yarn to rest \(a few seconds\): step \d+, force left/,
+    );
+    const { settling } = JSON.parse(io.written.out.slice(io.written.out.indexOf('\n{')));
+    expect(settling.converged).toBe(true);
+    expect(settling.residual).toBeLessThanOrEqual(0.01);
+    expect(settling.closestDiameters).toBeGreaterThan(0.75);
+    expect(settling.words).toMatch(/^The yarn is at rest: \d+ steps/);
+    const [laid, rest] = ['laid.obj', 'rest.obj'].map((name) => io.files.get(name) as string);
+    // The same tubes, elsewhere.
+    expect(rest.match(/^v /gm)?.length).toBe(laid.match(/^v /gm)?.length);
+    expect(rest).not.toBe(laid);
+  }, 120_000);
+
+  it('says that the yarn was not brought to rest in the time given, and writes it as far as it came', async () => {
+    const io = memoryIo({ flat: FLAT });
+    let clock = 0;
+    io.now = () => (clock += 10);
+    const args = ['relax', 'flat', '--yarn-glb', 'y.glb', '--settle', '--max-seconds', '1'];
+    expect(await run(args, io)).toBe(0);
+    expect(io.written.out).toMatch(/Stopped before the yarn came to rest: force left/);
+    expect(io.files.has('y.glb')).toBe(true);
   });
 
   it('shows progress to a person only', async () => {

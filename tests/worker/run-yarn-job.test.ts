@@ -1,8 +1,10 @@
 /** Yarn jobs without a worker: what is measured, and that nothing is shown that cannot be believed. */
 import { describe, expect, it } from 'vitest';
 import { canRelax, prepare, relax } from '../../src/knit.ts';
+import { restWords } from '../../src/paper/yarn-rest-words.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { mustRest } from '../../src/worker/close-up-frame.ts';
+import { makeShape } from '../../src/worker/make-shape.ts';
 import { runYarnJob } from '../../src/worker/run-yarn-job.ts';
 import { YarnClient, type YarnWorkerLike } from '../../src/worker/yarn-client.ts';
 import type {
@@ -13,6 +15,8 @@ import type {
   ToYarnWorker,
 } from '../../src/worker/yarn-messages.ts';
 import { joinOpening } from '../../src/yarn/join-opening.ts';
+import { layYarn } from '../../src/yarn/lay-yarn.ts';
+import { REST_FORCE } from '../../src/yarn/polish-yarn.ts';
 
 const KNITTING = { stitchMm: 100 / 22, loopMm: null };
 
@@ -50,6 +54,23 @@ Round 3: knit.
 Round 4: *ssk, k6, k2tog; rep from * to end. (32 sts)
 Round 5: knit.
 Round 6: knit.
+`;
+
+const COASTER = `Gauge: 20 sts and 40 rounds = 10 cm
+Worked: in the round
+
+Cast on 48 sts. Join in the round.
+Round 1: purl.
+Round 2: *ssk, k8, k2tog; rep from * to end. (40 sts)
+Round 3: purl.
+Round 4: *ssk, k6, k2tog; rep from * to end. (32 sts)
+Round 5: purl.
+Round 6: *ssk, k4, k2tog; rep from * to end. (24 sts)
+Round 7: purl.
+Round 8: *ssk, k2, k2tog; rep from * to end. (16 sts)
+Round 9: purl.
+Round 10: *ssk, k2tog; rep from * to end. (8 sts)
+Draw the yarn through the remaining sts.
 `;
 
 function sheetOf(text: string) {
@@ -224,6 +245,85 @@ describe('the close-up of a stitch', () => {
     expect(trouble({ place: 'stitch', sheet: sheetOf(SQUARE), loop: 9999 })).toMatch(
       /the piece has \d+ stitches/,
     );
+  });
+});
+
+describe('the yarn of a whole piece', () => {
+  const { graph, cells, positions } = sheetOf(COASTER);
+  const laid = layYarn(graph, cells, positions);
+  const heard: FromYarnWorker[] = [];
+  let now = 0;
+  runYarnJob(
+    { type: 'rest', job: 5, graph, curves: laid },
+    { post: (message) => heard.push(structuredClone(message)), clock: () => (now += 100) },
+  );
+  const frames = heard.flatMap((m) => (m.type === 'coming' ? [m] : []));
+  const last = heard[heard.length - 1];
+
+  it('is told a few times a second where it is and how much force is left, then lies at rest', () => {
+    expect(heard.every(({ job }) => job === 5)).toBe(true);
+    expect(frames.length).toBe(heard.length - 1);
+    expect(frames.length).toBeGreaterThan(10);
+    for (let k = 1; k < frames.length; k++) {
+      expect(frames[k].step - frames[k - 1].step).toBeGreaterThanOrEqual(0);
+      expect(frames[k].points.length).toBe(laid.points.length);
+    }
+    expect(frames[10].points).not.toEqual(frames[9].points);
+    if (last.type !== 'rested') throw new Error(JSON.stringify(last).slice(0, 200));
+    expect(last.relaxation.converged).toBe(true);
+    expect(last.relaxation.residual).toBeLessThanOrEqual(REST_FORCE);
+    expect(last.curves.check.minCentreDistanceMm).toBeGreaterThan(1.5 * laid.radiusMm);
+    expect(restWords(last.relaxation, last.curves)).toMatch(
+      /^The yarn is at rest: \d+ steps, force left 0\.0\d+, at rest 0\.01 or less\./,
+    );
+  });
+
+  it('is measured and checked where it was stopped', () => {
+    const { points } = frames[5];
+    const told: FromYarnWorker[] = [];
+    runYarnJob(
+      { type: 'look', job: 6, graph, curves: laid, points },
+      { post: (message) => told.push(message), clock: () => 0 },
+    );
+    const [found] = told;
+    if (found.type !== 'looked-at') throw new Error('not looked at');
+    expect(found.curves.points).toEqual(points);
+    expect(found.curves.check.minCentreDistanceMm).not.toBe(laid.check.minCentreDistanceMm);
+    expect(found.curves.lengthMm).not.toBe(laid.lengthMm);
+    const words = restWords(
+      { converged: false, reason: 'cancelled', residual: 0.33, iterations: 9 },
+      found.curves,
+    );
+    expect(words).toMatch(/^Stopped before the yarn came to rest: force left 0\.33/);
+  });
+
+  it('says so where links are not as in the plan, and where yarn still lies in yarn', () => {
+    const check = { minCentreDistanceMm: 0.2, linksChecked: 2800, linksWrong: 10 };
+    const words = restWords(
+      { converged: false, reason: 'stalled', residual: 13_943.6, iterations: 400 },
+      { ...laid, radiusMm: 0.5, check },
+    );
+    expect(words).toMatch(/did not come to rest: some of it is caught.*force left 14,000/);
+    expect(words).toMatch(/still lies in yarn: the closest middles are 0\.20 of its thickness/);
+    expect(words).toMatch(/10 of 2,800 links .* do not trust/);
+  });
+
+  it('is written as it lies at rest, not laid anew', () => {
+    if (last.type !== 'rested') throw new Error('not at rest');
+    const request = {
+      sheet: { graph, cells, positions },
+      title: 'Small square',
+      format: 'obj',
+      loopColours: new Uint8Array(3 * graph.loops),
+    } as const;
+    const [fresh, again, rest] = [null, laid, last.curves].map((curves) => {
+      const answer = makeShape({ ...request, curves });
+      if (answer.type !== 'shape') throw new Error(answer.message);
+      return new TextDecoder().decode(answer.file);
+    });
+    expect(again).toBe(fresh);
+    expect(rest).not.toBe(fresh);
+    expect(rest.length).toBeGreaterThan(0.9 * fresh.length);
   });
 });
 

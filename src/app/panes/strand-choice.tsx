@@ -1,21 +1,33 @@
-/** Whether the fabric is drawn as stitches on the sheet or as strands of yarn, and how that stands. */
+/**
+ * Whether the fabric is drawn as stitches on the sheet or as strands of yarn, how that stands, and the way to
+ * bring the yarn to rest.
+ */
 import { ToggleGroup } from 'radix-ui';
+import { useId } from 'react';
+import { forceText, restTimeWords, restWords } from '../../paper/yarn-rest-words.ts';
 import type { LaidSheet } from '../../worker/messages.ts';
+import { REST_FORCE } from '../../yarn/polish-yarn.ts';
 import { type DrawnAs, drawAs, useStrands } from '../strands.ts';
+import { bringToRest, layBack, stopComing } from '../yarn-rest.ts';
 
 export function StrandChoice({ laid, atRest }: { laid: LaidSheet; atRest: boolean }) {
-  const { drawnAs, laying, trouble, yarn } = useStrands();
-  const wrong = yarn?.curves.check.linksWrong ?? 0;
+  const drawnAs = useStrands((state) => state.drawnAs);
+  const laying = useStrands((state) => state.laying);
+  const trouble = useStrands((state) => state.trouble);
+  const rest = useStrands((state) => state.rest.state);
+  const there = useStrands((state) => state.yarn !== null);
+  const wrong = useStrands((state) => state.yarn?.laid.check.linksWrong ?? 0);
   let note = '';
   if (drawnAs === 'strands') {
     if (trouble) note = trouble;
     else if (laying) note = `Laying ${laid.graph.loops.toLocaleString('en')} loops of yarn…`;
     else if (!atRest) note = 'Yarn is laid once the fabric is at rest.';
-    else if (wrong > 0) {
-      note = `${wrong} of ${yarn?.curves.check.linksChecked} stitches crowd too much to be drawn rightly.`;
+    else if (wrong > 0 && rest === 'laid') {
+      const loops = laid.graph.loops.toLocaleString('en');
+      note = `${wrong} of ${loops} stitches crowd too much to be drawn rightly.`;
     }
   }
-  const drawn = drawnAs === 'strands' && atRest && yarn !== null && !laying;
+  const drawn = drawnAs === 'strands' && atRest && there && !laying;
   return (
     <div className="strand-choice" data-drawn={drawn ? 'strands' : 'stitches'}>
       <ToggleGroup.Root
@@ -35,6 +47,72 @@ export function StrandChoice({ laid, atRest }: { laid: LaidSheet; atRest: boolea
       <span className="strand-note" role="status">
         {note}
       </span>
+      {(drawn || rest === 'coming') && <YarnRest stitches={laid.graph.loops} />}
     </div>
+  );
+}
+
+/** Laid yarn overlaps where stitches crowd; at rest it lies as it would. */
+function YarnRest({ stitches }: { stitches: number }) {
+  const rest = useStrands((state) => state.rest);
+  const curves = useStrands((state) => state.yarn?.curves ?? null);
+  const name = useId();
+  switch (rest.state) {
+    case 'laid':
+      return (
+        <div className="strand-rest">
+          <p>
+            Laid on the fabric, not yet at rest. Bringing it there takes {restTimeWords(stitches)}{' '}
+            for {stitches.toLocaleString('en')} stitches.
+          </p>
+          <RestButton name="Bring the yarn to rest" onClick={bringToRest} />
+        </div>
+      );
+    case 'coming':
+      return (
+        <div className="strand-rest" data-state="coming">
+          <p id={name}>
+            The yarn is coming to rest
+            {rest.step > 0 && (
+              <span className="strand-force">
+                {' '}
+                step {rest.step}, force left {forceText(rest.residual)}; at rest{' '}
+                {forceText(REST_FORCE)}
+              </span>
+            )}
+          </p>
+          <progress aria-labelledby={name} max={1} value={rest.share} />
+          <RestButton name="Stop" onClick={stopComing} />
+        </div>
+      );
+    case 'looking':
+      return (
+        <div className="strand-rest">
+          <p>Stopped. Looking how the yarn lies…</p>
+        </div>
+      );
+    case 'trouble':
+      return (
+        <div className="strand-rest" data-state="trouble">
+          <p>{rest.message}</p>
+          <RestButton name="Bring the yarn to rest" onClick={bringToRest} />
+        </div>
+      );
+    case 'done':
+      return (
+        <div className="strand-rest" data-state={rest.record.converged ? 'rest' : 'trouble'}>
+          <p>{curves && restWords(rest.record, curves)}</p>
+          {!rest.record.converged && <RestButton name="Start again" onClick={bringToRest} />}
+          <RestButton name="Show it as laid" onClick={layBack} />
+        </div>
+      );
+  }
+}
+
+function RestButton({ name, onClick }: { name: string; onClick: () => void }) {
+  return (
+    <button type="button" className="button button-small" onClick={onClick}>
+      {name}
+    </button>
   );
 }

@@ -1,10 +1,12 @@
 /** The fabric on paper: its picture as it is turned now, the verdict with its figures, counts, the plan. */
 import type { RefObject } from 'react';
+import { checkWords, restWords } from '../../paper/yarn-rest-words.ts';
 import type { CameraHandle } from '../../view/camera-rig.tsx';
 import type { KnittedSheet, LaidSheet } from '../../worker/messages.ts';
 import { usePage } from '../page-store.ts';
 import { Facts, VerdictHead } from '../panes/verdict-pane.tsx';
 import { describePiece } from '../piece-words.ts';
+import { useStrands } from '../strands.ts';
 import { PlanText } from './plan-print.tsx';
 import { PrintSheet, StagePicture } from './print-sheet.tsx';
 
@@ -23,6 +25,7 @@ export function FabricPrint(props: {
     <PrintSheet name="fabric">
       <h1 className="written-title">{plan.title || 'Fabric'}</h1>
       <StagePicture camera={camera} words={describePiece(laid, knitted, units)} />
+      <YarnWords />
       {report && knitted ? (
         <section>
           <h2>Verdict</h2>
@@ -59,4 +62,18 @@ export function FabricPrint(props: {
       <PlanText />
     </PrintSheet>
   );
+}
+
+/** How the yarn in the picture lies; nothing where stitches are drawn. */
+function YarnWords() {
+  const { drawnAs, yarn, rest } = useStrands();
+  const positions = usePage((state) => state.positions);
+  if (drawnAs !== 'strands' || !yarn || yarn.on !== positions) return null;
+  const words =
+    rest.state === 'done'
+      ? restWords(rest.record, yarn.curves)
+      : rest.state === 'laid'
+        ? `The yarn is drawn as laid, not at rest. ${checkWords(yarn.curves)}`
+        : 'The yarn is drawn on its way to rest.';
+  return <p className="print-strands">{words}</p>;
 }

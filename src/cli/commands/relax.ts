@@ -3,14 +3,18 @@ import { Command } from 'commander';
 import { type Knitted, prepare, relax } from '../../knit.ts';
 import { writeGlb } from '../../paper/glb.ts';
 import { writeObj } from '../../paper/obj.ts';
+import { forceText, restTimeWords, restWords } from '../../paper/yarn-rest-words.ts';
 import type { Report } from '../../report/report.ts';
+import { type PolishResult, polishYarn, REST_FORCE } from '../../yarn/polish-yarn.ts';
+import type { YarnCurves } from '../../yarn/yarn-curves.ts';
 import { type CommandMaker, printJson } from '../command.ts';
-import { fabricShape, yarnShape } from '../fabric-shape.ts';
+import { fabricShape, laidYarn, yarnShape } from '../fabric-shape.ts';
+import type { Io } from '../io.ts';
 import { openPlan } from '../open-plan.ts';
 import { progressLine } from '../progress.ts';
 import { addSolverOptions, type SolverChoices, solverOptions } from '../solver-options.ts';
 import { textTable } from '../text-table.ts';
-import { EXIT_PLAN_ERRORS } from '../usage-error.ts';
+import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
 import { diagnosticLines, fixed, length, plural, smallLength, type Units } from '../words.ts';
 
 interface Options extends SolverChoices {
@@ -20,6 +24,7 @@ interface Options extends SolverChoices {
   readonly glb?: string;
   readonly yarnObj?: string;
   readonly yarnGlb?: string;
+  readonly settle?: boolean;
 }
 
 export const relaxCommand: CommandMaker = (session) =>
@@ -30,9 +35,13 @@ export const relaxCommand: CommandMaker = (session) =>
     .option('--glb <file>', 'write the shape as binary glTF, metres')
     .option('--yarn-obj <file>', 'write the yarn, laid on the shape, as Wavefront OBJ, mm')
     .option('--yarn-glb <file>', 'write the yarn as binary glTF, metres')
+    .option('--settle', 'bring the yarn to rest before it is written; a large square takes a while')
     .option('--inches', 'inches instead of centimetres')
     .option('--json', 'one JSON document instead of words')
     .action(async (path: string, options: Options) => {
+      if (options.settle && !options.yarnObj && !options.yarnGlb) {
+        throw new UsageError('--settle is for the yarn: add --yarn-obj or --yarn-glb');
+      }
       const plan = await openPlan(path, session, options);
       if (!plan) return;
       const { io, exitWith } = session;
@@ -47,14 +56,55 @@ export const relaxCommand: CommandMaker = (session) =>
         if (options.obj) await io.writeFile(options.obj, writeObj(shape));
         if (options.glb) await io.writeFile(options.glb, writeGlb(shape));
       }
+      let settled: PolishResult | null = null;
       if (options.yarnObj || options.yarnGlb) {
-        const yarn = yarnShape(knitted);
+        const laid = laidYarn(knitted);
+        settled = options.settle ? settleLaid(laid, knitted, options, io) : null;
+        const yarn = yarnShape(knitted, settled?.curves ?? laid);
         if (options.yarnObj) await io.writeFile(options.yarnObj, writeObj(yarn));
         if (options.yarnGlb) await io.writeFile(options.yarnGlb, writeGlb(yarn));
       }
-      if (options.json) printJson(io, knitted.report);
-      else io.out(describe(knitted, { inches: options.inches === true }));
+      const settling = settled && settlingOf(settled);
+      if (options.json) printJson(io, { ...knitted.report, ...(settling && { settling }) });
+      else {
+        io.out(describe(knitted, { inches: options.inches === true }));
+        if (settling) io.out(`\n${settling.words}\n`);
+      }
     });
+
+/** Yarn brought to rest, within the time that the solver may take as well. */
+function settleLaid(
+  laid: YarnCurves,
+  { graph }: Knitted,
+  { maxSeconds }: Options,
+  io: Io,
+): PolishResult {
+  const progress = progressLine(io);
+  const start = io.now();
+  const settled = polishYarn(laid, graph, {
+    onProgress: (residual, step) => {
+      progress.show(
+        () =>
+          `bringing the yarn to rest (${restTimeWords(graph.loops)}): step ${step}, ` +
+          `force left ${forceText(residual)}, at rest ${forceText(REST_FORCE)}`,
+      );
+      return io.now() - start > maxSeconds * 1000;
+    },
+  });
+  progress.end();
+  return settled;
+}
+
+function settlingOf({ curves, relaxation }: PolishResult) {
+  const { linksChecked, linksWrong, minCentreDistanceMm } = curves.check;
+  return {
+    ...relaxation,
+    closestDiameters: minCentreDistanceMm / (2 * curves.radiusMm),
+    linksChecked,
+    linksWrong,
+    words: restWords(relaxation, curves),
+  };
+}
 
 function describe({ report }: Knitted, units: Units): string {
   const parts = [`${report.title || 'Untitled plan'}\n`, verdictLines(report)];
