@@ -9,7 +9,7 @@ import { gradeMeasured, type MeasuredGrade } from './draft/grade-measured.ts';
 import { levelPlan } from './draft/level-plan.ts';
 import type { MeasuredFabric } from './draft/measured-columns.ts';
 import { redraft } from './draft/redraft.ts';
-import type { WishesAsked } from './draft/wishes.ts';
+import type { PanelWish, WishesAsked } from './draft/wishes.ts';
 import { buildCells } from './fabric/build-cells.ts';
 import { buildStitchGraph } from './fabric/build-graph.ts';
 import type { Cells } from './fabric/cells.ts';
@@ -150,9 +150,44 @@ export function knit(
   return { plan, knitted: canRelax(plan) ? relax(prepare(plan), options) : null };
 }
 
+/** What is being tried while a draft is made. */
+export interface DraftTrial {
+  /** Panels left of those wished for, and whether they cross only half as often. */
+  readonly panels: readonly PanelWish[];
+  /** Stitches cast on in this trial. */
+  readonly castOn: number;
+  /** Timings of the decreases measured, and drafts relaxed, up to now. */
+  readonly timings: number;
+  readonly relaxed: number;
+  /** Which of the two is being done. */
+  readonly doing: 'timing' | 'relaxing';
+}
+
 /** Wishes to plan text, measured and relaxed on the way, so that it lies flat and has its size. */
-export function draftMeasured(wishes: WishesAsked): Draft {
-  return draftPlan(wishes, MEASURES);
+export function draftMeasured(wishes: WishesAsked, told?: (trial: DraftTrial) => void): Draft {
+  if (!told) return draftPlan(wishes, MEASURES);
+  let panels: readonly PanelWish[] = [];
+  let timings = 0;
+  let relaxed = 0;
+  const tell = (doing: DraftTrial['doing'], { castOn }: Plan) =>
+    told({ panels, castOn, timings, relaxed, doing });
+  const watched: Measures = {
+    measure: (text) => {
+      const plan = parsePlan(text);
+      timings++;
+      tell('timing', plan);
+      return measurePlan(plan);
+    },
+    relax: (text) => {
+      const plan = parsePlan(text);
+      relaxed++;
+      tell('relaxing', plan);
+      return relaxPlan(plan);
+    },
+  };
+  return draftPlan(wishes, watched, (given) => {
+    panels = given.panels;
+  });
 }
 
 /** A plan at another size or gauge, measured and relaxed on the way like a draft. */
@@ -161,17 +196,19 @@ export function gradeToSize(plan: Plan, wishes: GradeWishes): MeasuredGrade {
 }
 
 const MEASURES: Measures = {
-  measure: (text) => {
-    const plan = parsePlan(text);
-    return canRelax(plan) ? measuredFabric(prepare(plan).measured) : null;
-  },
-  relax: (text) => {
-    const plan = parsePlan(text);
-    if (!canRelax(plan)) return null;
-    const prepared = prepare(plan);
-    return prepared.graph.loops <= MOST_RELAXED ? restingFabric(prepared) : null;
-  },
+  measure: (text) => measurePlan(parsePlan(text)),
+  relax: (text) => relaxPlan(parsePlan(text)),
 };
+
+function measurePlan(plan: Plan): MeasuredFabric | null {
+  return canRelax(plan) ? measuredFabric(prepare(plan).measured) : null;
+}
+
+function relaxPlan(plan: Plan): RestingFabric | null {
+  if (!canRelax(plan)) return null;
+  const prepared = prepare(plan);
+  return prepared.graph.loops <= MOST_RELAXED ? restingFabric(prepared) : null;
+}
 
 /** Larger drafts are measured but not relaxed on the way: it would take many seconds. Chosen. */
 const MOST_RELAXED = 12_000;

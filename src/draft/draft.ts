@@ -15,8 +15,13 @@ export type { Draft } from './draft-motif.ts';
 /**
  * `measures` tell how wide the columns of a plan come out, how flat it lies and how big it is at rest; with
  * them the draft is mended until that is right. Without them cables narrow by the published figures.
+ * `trying` hears of the wishes before each set of panels is tried.
  */
-export function draftPlan(asked: WishesAsked, measures: Measures | null = null): Draft {
+export function draftPlan(
+  asked: WishesAsked,
+  measures: Measures | null = null,
+  trying?: (given: DraftWishes) => void,
+): Draft {
   const wishes = completeWishes(asked);
   if (!measures || wishes.cablePullIn !== null) {
     const { draft } = makeMotif(wishes, null, null, null);
@@ -24,6 +29,7 @@ export function draftPlan(asked: WishesAsked, measures: Measures | null = null):
   }
   let best: Flattest | null = null;
   for (const { wishes: given, traded } of concessions(wishes)) {
+    trying?.(given);
     const { draft, misfit } = draftFlattest(given, measures);
     // Nothing is given up that does not make the piece flatter.
     if (best === null || misfit < best.misfit)

@@ -6,11 +6,14 @@ import type { Draft } from '../draft/draft.ts';
 import type { GradeWishes } from '../draft/grade.ts';
 import type { MeasuredGrade } from '../draft/grade-measured.ts';
 import type { WishesAsked } from '../draft/wishes.ts';
+import type { DraftTrial } from '../knit.ts';
 import { startKnitWorker, type WorkerLike } from './client.ts';
 import type { FromWorker, ToWorker } from './messages.ts';
 
 export interface DraftListener<Product> {
   readonly onDone: (product: Product) => void;
+  /** What is being tried, a few times a second. */
+  readonly onTrial?: (trial: DraftTrial) => void;
   /** Words for the user: which wish cannot be met, and its limits. */
   readonly onFailed: (message: string) => void;
 }
@@ -30,7 +33,8 @@ export class DraftClient {
   draft(wishes: WishesAsked, listener: DraftListener<Draft>): void {
     this.ask((job) => ({ type: 'draft', job, wishes }), {
       receive: (message) => {
-        if (message.type === 'drafted') listener.onDone(message.draft);
+        if (message.type === 'drafting') listener.onTrial?.(message.trial);
+        else if (message.type === 'drafted') listener.onDone(message.draft);
       },
       fail: listener.onFailed,
     });
@@ -45,6 +49,11 @@ export class DraftClient {
     });
   }
 
+  /** Nobody waits for the running job any more; its listener hears nothing. */
+  stop(): void {
+    if (this.waiting) this.close();
+  }
+
   close(): void {
     this.waiting = null;
     this.worker?.terminate();
@@ -52,8 +61,8 @@ export class DraftClient {
   }
 
   private ask(request: (job: number) => ToWorker, waiting: Waiting): void {
-    // A draft cannot be stopped half-way; nobody waits for the old one any more.
-    if (this.waiting) this.close();
+    // A draft cannot be stopped half-way: its worker is ended.
+    this.stop();
     this.waiting = waiting;
     this.job++;
     this.worker ??= this.start();
@@ -65,7 +74,7 @@ export class DraftClient {
     worker.onmessage = ({ data }) => {
       const { waiting } = this;
       if (data.job !== this.job || !waiting) return;
-      this.waiting = null;
+      if (data.type !== 'drafting') this.waiting = null;
       if (data.type === 'failed') waiting.fail(data.message);
       else waiting.receive(data);
     };

@@ -5,7 +5,7 @@
  * The page sends `KnitRequest`; the worker answers it with one `LaidOut` (the sheet before it
  * relaxes), then `Progress` as often as the picture can follow, then exactly one of `Done` or
  * `Failed`. A job stopped through the flag is answered by `Done` with the state where it stopped.
- * `DraftRequest` is answered by exactly one of `Drafted` or `Failed`.
+ * `DraftRequest` is answered by any number of `Drafting` and then exactly one of `Drafted` or `Failed`.
  */
 import type { Draft } from '../draft/draft.ts';
 import type { GradeWishes } from '../draft/grade.ts';
@@ -15,6 +15,7 @@ import type { Cells } from '../fabric/cells.ts';
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import type { Gauge } from '../gauge/gauge.ts';
 import type { Metric } from '../gauge/metric.ts';
+import type { DraftTrial } from '../knit.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { RelaxedSheet } from '../relax/relaxed-sheet.ts';
 import type { Report } from '../report/report.ts';
@@ -99,6 +100,12 @@ export interface GradedPlan {
   readonly graded: MeasuredGrade;
 }
 
+export interface Drafting {
+  readonly type: 'drafting';
+  readonly job: number;
+  readonly trial: DraftTrial;
+}
+
 export interface Drafted {
   readonly type: 'drafted';
   readonly job: number;
@@ -106,4 +113,4 @@ export interface Drafted {
 }
 
 export type ToWorker = KnitRequest | DraftRequest | GradeRequest;
-export type FromWorker = LaidOut | Progress | Done | Failed | Drafted | GradedPlan;
+export type FromWorker = LaidOut | Progress | Done | Failed | Drafting | Drafted | GradedPlan;

@@ -16,6 +16,9 @@ export interface JobSurroundings {
 /** Fifteen pictures a second: the eye follows, and posting stays cheap. Chosen. */
 export const PROGRESS_EVERY_MS = 66;
 
+/** Five trials a second can be read. Chosen. */
+const TRIAL_EVERY_MS = 200;
+
 export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): void {
   const { job, stopFlag } = request;
   try {
@@ -53,9 +56,16 @@ export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): 
 }
 
 /** Wishes → plan text. A wish that cannot be met is `failed` with the wish's own words. */
-export function runDraft({ job, wishes }: DraftRequest, { post }: JobSurroundings): void {
+export function runDraft({ job, wishes }: DraftRequest, { post, clock }: JobSurroundings): void {
   try {
-    post({ type: 'drafted', job, draft: draftMeasured(wishes) });
+    let toldAt = Number.NEGATIVE_INFINITY;
+    const draft = draftMeasured(wishes, (trial) => {
+      // Relaxing takes longest: it is always told.
+      if (trial.doing === 'timing' && clock() - toldAt < TRIAL_EVERY_MS) return;
+      toldAt = clock();
+      post({ type: 'drafting', job, trial });
+    });
+    post({ type: 'drafted', job, draft });
   } catch (error) {
     const message = error instanceof RangeError ? error.message : failureWords(error);
     post({ type: 'failed', job, message });

@@ -55,6 +55,53 @@ describe('a new square', () => {
     expect(await seriousViolations(it_)).toEqual([]);
   });
 
+  it('says at once that it drafts and what it tries, shows no older draft, and can be stopped', async () => {
+    const dialog = page().getByRole('dialog', { name: 'New square' });
+    const outcome = dialog.locator('.outcome');
+    const write = dialog.getByRole('button', { name: 'Write the plan' });
+    await outcome.and(page().locator('[data-state="done"]')).waitFor({ timeout: 25_000 });
+    // Seen from inside the page, as a draft may be there before the next look from outside.
+    await page().evaluate(() => {
+      const seen: string[] = [];
+      Object.assign(globalThis, { seen });
+      const outcome = document.querySelector('.outcome');
+      if (!outcome) return;
+      const look = () => {
+        const facts = outcome.querySelector('.facts') ? ' facts' : '';
+        seen.push(`${outcome.getAttribute('data-state')}${facts} ${outcome.textContent}`);
+      };
+      new MutationObserver(look).observe(outcome, {
+        subtree: true,
+        childList: true,
+        characterData: true,
+        attributes: true,
+      });
+    });
+    await dialog.getByLabel('Side', { exact: true }).fill('14');
+    expect(await write.isDisabled()).toBe(true);
+    await outcome.and(page().locator('[data-state="done"]')).waitFor({ timeout: 25_000 });
+    const seen = await page().evaluate(() => (globalThis as unknown as { seen: string[] }).seen);
+    expect(seen[0]).toMatch(/^drafting What comes of it Drafting…/);
+    expect(
+      seen.some((words) => /\d+ stitches cast on: timing \d+ of the decreases/.test(words)),
+    ).toBe(true);
+    expect(seen.some((words) => /relaxing trial \d+ to see its size/.test(words))).toBe(true);
+    expect(seen.filter((words) => words.startsWith('drafting facts'))).toEqual([]);
+    // A title is no wish that the stitches hang on.
+    await dialog.getByLabel('Title').fill('Not drafted anew');
+    expect(await outcome.getAttribute('data-state')).toBe('done');
+    await dialog.getByLabel('Title').fill('');
+
+    await dialog.getByLabel('Side', { exact: true }).fill('32');
+    await dialog.getByRole('button', { name: 'Stop drafting' }).click();
+    await expect.poll(() => outcome.textContent()).toMatch(/Stopped: there is no draft/);
+    expect(await outcome.locator('.facts').count()).toBe(0);
+    expect(await write.isDisabled()).toBe(true);
+    expect(await seriousViolations(it_)).toEqual([]);
+    await dialog.getByLabel('Side', { exact: true }).fill('12');
+    await outcome.and(page().locator('[data-state="done"]')).waitFor({ timeout: 25_000 });
+  });
+
   it('says which wish cannot be met, and writes nothing then', async () => {
     const dialog = page().getByRole('dialog', { name: 'New square' });
     await dialog.getByLabel('Side', { exact: true }).fill('1');

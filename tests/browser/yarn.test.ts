@@ -1,4 +1,5 @@
 /** Yarn in the page: the whole piece as strands, and a place of it close up with its measures. */
+import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { PageUnderTest, Visit } from './page-under-test.ts';
 import {
@@ -23,6 +24,25 @@ Round 4: knit.
 Round 5: *ssk, k4, k2tog; rep from * to end. (24 sts)
 Round 6: *ssk, k2, k2tog; rep from * to end. (16 sts)
 Draw yarn through remaining sts.
+`;
+
+/** Ends in eight stitches and comes to rest in some seconds. */
+const COASTER = `Title: Coaster
+Gauge: 20 sts and 40 rounds = 10 cm
+Worked: in the round
+
+Cast on 48 sts. Join in the round.
+Round 1: purl.
+Round 2: *ssk, k8, k2tog; rep from * to end. (40 sts)
+Round 3: purl.
+Round 4: *ssk, k6, k2tog; rep from * to end. (32 sts)
+Round 5: purl.
+Round 6: *ssk, k4, k2tog; rep from * to end. (24 sts)
+Round 7: purl.
+Round 8: *ssk, k2, k2tog; rep from * to end. (16 sts)
+Round 9: purl.
+Round 10: *ssk, k2tog; rep from * to end. (8 sts)
+Draw the yarn through the remaining sts.
 `;
 
 let workshop: PageUnderTest;
@@ -86,6 +106,86 @@ describe('the piece as strands of yarn', () => {
     await expect
       .poll(async () => (await lookAtStage(page())).bluish)
       .toBeCloseTo(stitches.bluish, 3);
+  });
+});
+
+describe('the yarn of the whole piece', () => {
+  const rest = () => page().locator('.strand-rest');
+  const button = (name: string) => rest().getByRole('button', { name });
+  const atRest = () => page().locator('.strand-rest[data-state="rest"]');
+  const yarnFile = async () => {
+    await page().getByRole('button', { name: 'Plans' }).click();
+    const item = page().getByRole('menuitem', { name: 'Yarn as OBJ' });
+    const [download] = await Promise.all([page().waitForEvent('download'), item.click()]);
+    return readFileSync(await download.path(), 'utf8');
+  };
+  let laid: string;
+
+  it('says how long it takes, is seen coming to rest, and ends in what is known of it', async () => {
+    await writePlan(page(), COASTER);
+    await untilAtRest(page());
+    await page().getByRole('radio', { name: 'Strands' }).click();
+    await expect
+      .poll(() => rest().textContent())
+      .toMatch(/not yet at rest.*takes a few seconds for 328 stitches/);
+    laid = await yarnFile();
+    const before = await lookAtStage(page());
+    await button('Bring the yarn to rest').click();
+    await expect
+      .poll(() => rest().textContent())
+      .toMatch(/step \d+, force left [\d.,]+; at rest 0.01/);
+    expect(await rest().getByRole('progressbar').count()).toBe(1);
+    await atRest().waitFor({ timeout: 25_000 });
+    expect(await rest().textContent()).toMatch(
+      /The yarn is at rest: \d+ steps, force left 0\.0\d+, at rest 0\.01 or less\. Yarn nowhere lies deep in yarn.*links between stitches/,
+    );
+    await expect.poll(async () => (await lookAtStage(page())).print).not.toBe(before.print);
+    expect(await seriousViolations(it_)).toEqual([]);
+  });
+
+  it('is saved and printed as it lies at rest', async () => {
+    const rested = await yarnFile();
+    expect(rested).not.toBe(laid);
+    expect(rested.match(/^v /gm)?.length).toBe(laid.match(/^v /gm)?.length);
+    await page().evaluate(() => window.dispatchEvent(new Event('beforeprint')));
+    expect(await page().locator('.print-fabric .print-strands').textContent()).toMatch(
+      /^The yarn is at rest: /,
+    );
+    await page().evaluate(() => window.dispatchEvent(new Event('afterprint')));
+  });
+
+  it('goes back to how it was laid, and stays where it was when it is stopped', async () => {
+    await button('Show it as laid').click();
+    await button('Bring the yarn to rest').click();
+    await expect.poll(() => rest().textContent()).toMatch(/step \d+/);
+    await button('Stop').click();
+    await expect
+      .poll(() => rest().textContent())
+      .toMatch(/Stopped before the yarn came to rest: force left .* links between stitches/);
+    expect(await yarnFile()).not.toBe(laid);
+    await button('Start again').click();
+    await atRest().waitFor({ timeout: 25_000 });
+  });
+
+  it('goes on while another tab is looked at', async () => {
+    await button('Show it as laid').click();
+    await button('Bring the yarn to rest').click();
+    await page().getByRole('radio', { name: 'Pattern' }).click();
+    await page().locator('.bench .written').waitFor();
+    await page().getByRole('radio', { name: 'Fabric', exact: true }).click();
+    await atRest().waitFor({ timeout: 25_000 });
+  });
+
+  it('is dropped with the fabric when the plan changes, also on its way', async () => {
+    await button('Show it as laid').click();
+    await button('Bring the yarn to rest').click();
+    await expect.poll(() => rest().textContent()).toMatch(/step \d+/);
+    await writePlan(page(), SQUARE);
+    await untilAtRest(page());
+    await expect.poll(() => rest().textContent()).toMatch(/not yet at rest.* 232 stitches/);
+    await page().getByRole('radio', { name: 'Stitches' }).click();
+    expect(await rest().count()).toBe(0);
+    expect(it_.errors).toEqual([]);
   });
 });
 

@@ -1,36 +1,84 @@
-/** What comes of the wishes: cast-on, size, rate, and what was traded for what. */
+/** What comes of the wishes: what is being tried, then cast-on, size, rate, and what was traded for what. */
+import { useEffect, useState } from 'react';
 import type { Draft } from '../../draft/draft.ts';
+import type { WishesAsked } from '../../draft/wishes.ts';
+import type { DraftTrial } from '../../knit.ts';
 import type { Units } from '../units.ts';
 import { lengthText } from '../units.ts';
+import { trialWords, withoutWords } from './trial-words.ts';
 
 export type Outcome =
-  | { readonly state: 'drafting'; readonly before: Draft | null }
+  /** Both null until the first trial. */
+  | {
+      readonly state: 'drafting';
+      readonly wishes: WishesAsked | null;
+      readonly trial: DraftTrial | null;
+    }
+  | { readonly state: 'stopped' }
   | { readonly state: 'done'; readonly draft: Draft }
   | { readonly state: 'mistake'; readonly message: string };
 
 export function DraftOutcome(props: {
   readonly outcome: Outcome;
   readonly units: Units;
-  readonly spanWords: string;
+  readonly onStop: () => void;
+  readonly onAgain: () => void;
 }) {
   const { outcome, units } = props;
-  if (outcome.state === 'mistake') {
-    return (
-      <div className="outcome" role="alert">
-        <h3>What comes of it</h3>
-        <p className="outcome-mistake">{outcome.message}</p>
-      </div>
-    );
-  }
-  const draft = outcome.state === 'done' ? outcome.draft : outcome.before;
   return (
-    <div className="outcome" aria-live="polite" aria-busy={outcome.state === 'drafting'}>
+    <div className="outcome" data-state={outcome.state} aria-busy={outcome.state === 'drafting'}>
       <h3>What comes of it</h3>
-      {draft ? (
-        <DraftFacts draft={draft} units={units} />
-      ) : (
-        <p className="soft">Counting stitches…</p>
+      {outcome.state === 'drafting' && <Drafting outcome={outcome} onStop={props.onStop} />}
+      {outcome.state === 'mistake' && (
+        <p className="outcome-mistake" role="alert">
+          {outcome.message}
+        </p>
       )}
+      {/* Trials change too fast to be read out: only what they end in is. */}
+      <div aria-live="polite">
+        {outcome.state === 'stopped' && (
+          <>
+            <p className="soft outcome-note">Stopped: there is no draft of these wishes.</p>
+            <button type="button" className="button button-small" onClick={props.onAgain}>
+              Draft again
+            </button>
+          </>
+        )}
+        {outcome.state === 'done' && <DraftFacts draft={outcome.draft} units={units} />}
+      </div>
+    </div>
+  );
+}
+
+/** From this time on it is said that it may take longer. Chosen. */
+const LONG_S = 3;
+
+function Drafting(props: {
+  readonly outcome: Extract<Outcome, { state: 'drafting' }>;
+  readonly onStop: () => void;
+}) {
+  const { wishes, trial } = props.outcome;
+  const [seconds, setSeconds] = useState(0);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: other wishes start the count afresh
+  useEffect(() => {
+    setSeconds(0);
+    const clock = setInterval(() => setSeconds((s) => s + 1), 1000);
+    return () => clearInterval(clock);
+  }, [wishes]);
+  const without = wishes && trial ? withoutWords(wishes, trial) : '';
+  return (
+    <div className="drafting">
+      <p className="drafting-now">
+        <span className="pulse" /> Drafting…{seconds > 0 && ` ${seconds} s`}
+      </p>
+      <p className="soft drafting-trial">{trial ? trialWords(trial) : 'Counting stitches.'}</p>
+      {without && <p className="soft">{without}</p>}
+      {seconds >= LONG_S && (
+        <p className="soft">Trials are measured and relaxed: ten seconds is not unusual.</p>
+      )}
+      <button type="button" className="button button-small" onClick={props.onStop}>
+        Stop drafting
+      </button>
     </div>
   );
 }
@@ -41,6 +89,16 @@ function DraftFacts({ draft, units }: { readonly draft: Draft; readonly units: U
   const rate = draft.ratePerRound;
   return (
     <>
+      {draft.traded.length > 0 && (
+        <>
+          <h4>What was traded</h4>
+          <ul className="traded">
+            {draft.traded.map((line) => (
+              <li key={line}>{line}</li>
+            ))}
+          </ul>
+        </>
+      )}
       <dl className="facts">
         <div>
           <dt>{out ? 'Cast on at the centre' : 'Cast on'}</dt>
@@ -61,15 +119,8 @@ function DraftFacts({ draft, units }: { readonly draft: Draft; readonly units: U
           </dd>
         </div>
       </dl>
-      <h4>What was traded</h4>
-      {draft.traded.length === 0 ? (
-        <p className="soft">Nothing: every wish is met.</p>
-      ) : (
-        <ul className="traded">
-          {draft.traded.map((line) => (
-            <li key={line}>{line}</li>
-          ))}
-        </ul>
+      {draft.traded.length === 0 && (
+        <p className="soft outcome-note">Nothing was traded: every wish is met.</p>
       )}
     </>
   );

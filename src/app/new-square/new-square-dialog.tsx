@@ -4,7 +4,6 @@ import { useEffect, useMemo, useRef, useState } from 'react';
 import type { Draft } from '../../draft/draft.ts';
 import type { MotifShape } from '../../draft/wishes.ts';
 import { DraftClient } from '../../worker/draft-client.ts';
-import { gaugeSpan } from '../gauge-span.ts';
 import { page, usePage } from '../page-store.ts';
 import { takeDraft } from '../plan-actions.ts';
 import { projects } from '../project-store.ts';
@@ -13,7 +12,7 @@ import { DraftOutcome, type Outcome } from './draft-outcome.tsx';
 import { GaugeFields } from './gauge-fields.tsx';
 import { PanelFields } from './panel-fields.tsx';
 import { ShapeGlyph } from './shape-glyph.tsx';
-import { readForm, startForm, type WishForm } from './wish-form.ts';
+import { readForm, startForm, titleOf, type WishForm } from './wish-form.ts';
 
 const SHAPES: readonly MotifShape[] = [
   'square',
@@ -51,7 +50,7 @@ export default function NewSquareDialog({ onClose }: { readonly onClose: () => v
   const [form, setForm] = useState<WishForm>(() =>
     lastForm?.units === units ? lastForm.form : startForm(page.get().plan, units),
   );
-  const outcome = useDraft(form);
+  const { outcome, stop, again } = useDraft(form);
   const change = (part: Partial<WishForm>) => setForm((before) => ({ ...before, ...part }));
   const draft = outcome.state === 'done' ? outcome.draft : null;
 
@@ -64,7 +63,8 @@ export default function NewSquareDialog({ onClose }: { readonly onClose: () => v
 
   const take = (made: Draft) => {
     onClose();
-    void takeDraft(made.text);
+    // Typing a title drafts nothing anew.
+    void takeDraft(made.text.replace(/^Title: .*$/m, () => `Title: ${titleOf(form)}`));
   };
 
   return (
@@ -178,7 +178,7 @@ export default function NewSquareDialog({ onClose }: { readonly onClose: () => v
         </div>
 
         <div className="wishes-outcome">
-          <DraftOutcome outcome={outcome} units={units} spanWords={gaugeSpan(units).words} />
+          <DraftOutcome outcome={outcome} units={units} onStop={stop} onAgain={again} />
           <div className="wishes-take">
             <button type="submit" className="button button-primary" disabled={!draft}>
               Write the plan
@@ -194,36 +194,53 @@ export default function NewSquareDialog({ onClose }: { readonly onClose: () => v
 }
 
 /** The draft of the form as it is now, made in a worker. */
-function useDraft(form: WishForm): Outcome {
+function useDraft(form: WishForm) {
   const units = usePage((state) => state.preferences.units);
-  const [outcome, setOutcome] = useState<Outcome>({ state: 'drafting', before: null });
+  const [outcome, setOutcome] = useState<Outcome>(DRAFTING);
+  const [attempt, setAttempt] = useState(0);
   const client = useRef<DraftClient | null>(null);
+  const untitled = JSON.stringify({ ...form, title: '' });
   const reading = useMemo(
-    () => readForm(form, units, knownGauges(projects.get().project.testKnits)),
-    [form, units],
+    () =>
+      readForm(
+        JSON.parse(untitled) as WishForm,
+        units,
+        knownGauges(projects.get().project.testKnits),
+      ),
+    [untitled, units],
   );
   useEffect(() => () => client.current?.close(), []);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another attempt drafts the same wishes
   useEffect(() => {
+    // What was asked before is of no use any more, also while the next is not asked yet.
+    client.current?.stop();
     if (!reading.wishes) {
       setOutcome({ state: 'mistake', message: reading.mistake.message });
       return;
     }
     const { wishes } = reading;
-    setOutcome((last) => ({
-      state: 'drafting',
-      before: last.state === 'done' ? last.draft : null,
-    }));
+    setOutcome(DRAFTING);
     const pause = setTimeout(() => {
       client.current ??= new DraftClient();
       client.current.draft(wishes, {
+        onTrial: (trial) => setOutcome({ state: 'drafting', wishes, trial }),
         onDone: (draft) => setOutcome({ state: 'done', draft }),
         onFailed: (message) => setOutcome({ state: 'mistake', message }),
       });
     }, DRAFTING_PAUSE_MS);
     return () => clearTimeout(pause);
-  }, [reading]);
-  return outcome;
+  }, [reading, attempt]);
+  return {
+    outcome,
+    stop: () => {
+      client.current?.stop();
+      setOutcome({ state: 'stopped' });
+    },
+    again: () => setAttempt((n) => n + 1),
+  };
 }
+
+const DRAFTING: Outcome = { state: 'drafting', wishes: null, trial: null };
 
 interface ChoiceProps<T extends string> {
   readonly name: string;

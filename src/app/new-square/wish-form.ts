@@ -106,7 +106,7 @@ export function readForm(form: WishForm, units: Units, known: readonly KnownGaug
   return {
     mistake: null,
     wishes: {
-      title: form.title.trim() || defaultTitle(form),
+      title: titleOf(form),
       shape: form.shape,
       sizeMm: units === 'cm' ? size * 10 : size * MM_PER_INCH,
       stitchMm: gauge.stitchMm,
@@ -180,6 +180,11 @@ function readPanelEntry(entry: PanelEntry): PanelWish | FormMistake {
     crossEvery: crossing === 0 ? null : crossing,
     place: entry.place === 'from right' ? (fromRight ?? 0) : entry.place,
   };
+}
+
+/** The title typed, or one made of the wishes. */
+export function titleOf(form: WishForm): string {
+  return form.title.replace(/\s+/g, ' ').trim() || defaultTitle(form);
 }
 
 function defaultTitle(form: WishForm): string {

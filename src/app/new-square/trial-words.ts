@@ -1,0 +1,30 @@
+/** What the drafter is trying, in words: the stitches, the timing of the decreases, what it does without. */
+import type { PanelWish, WishesAsked } from '../../draft/wishes.ts';
+import type { DraftTrial } from '../../knit.ts';
+
+export function trialWords({ castOn, timings, relaxed, doing }: DraftTrial): string {
+  return doing === 'timing'
+    ? `${castOn} stitches cast on: timing ${timings} of the decreases`
+    : `${castOn} stitches cast on: relaxing trial ${relaxed} to see its size`;
+}
+
+/** What is tried without, if not all panels could be kept; empty where every wish is still kept. */
+export function withoutWords(wishes: WishesAsked, { panels }: DraftTrial): string {
+  const wished = wishes.panels ?? [];
+  if (panels.length === wished.length) {
+    const seldom = panels.some(({ crossEvery }, i) => crossEvery !== wished[i].crossEvery);
+    return seldom ? 'It did not lie flat; now tried with cables crossed half as often.' : '';
+  }
+  // What is left stands in the order of the wishes.
+  const missing: string[] = [];
+  let kept = 0;
+  for (const panel of wished) {
+    if (kept < panels.length && samePanel(panels[kept], panel)) kept++;
+    else missing.push(`“${panel.stitches}”`);
+  }
+  return `It did not lie flat with every panel; now tried without ${missing.join(' and ')}.`;
+}
+
+function samePanel(a: PanelWish, b: PanelWish): boolean {
+  return a.stitches === b.stitches && a.place === b.place && a.crossEvery === b.crossEvery;
+}
