@@ -10,7 +10,7 @@ import type { Cells } from '../fabric/cells.ts';
 import { FLAG_SLIPPED, FLAG_YARN_OVER, type StitchGraph } from '../fabric/stitch-graph.ts';
 import { checkYarn, wrongLinks, wrongLinksOf, type YarnPolyline } from './check-yarn.ts';
 import { findKin, type LoopKin } from './loop-kin.ts';
-import { findPlaces, type LoopPlaces } from './loop-places.ts';
+import { crossingLayer, findPlaces, type LoopPlaces, stackOrder } from './loop-places.ts';
 import { type LoopFrame, makeLoopFrame, traceQuarters } from './loop-shape.ts';
 import { partOverlaps } from './part-overlaps.ts';
 import type { YarnCurves } from './yarn-curves.ts';
@@ -176,7 +176,7 @@ export function buildFrames(
     const gathered = child >= 0 && places.gathers[child] === 1;
     // Gathered heads and feet have their own reach (loop-places.ts).
     const reachDown = places.gathers[i] ? 1 : REACH;
-    const reachUp = gathered ? 1 : REACH;
+    const reachUp = gathered ? REACH : REACH;
     for (let c = 0; c < 3; c++) {
       const own = places.own[3 * i + c];
       f.own[c] = own;
@@ -186,23 +186,26 @@ export function buildFrames(
       f.headAcross[c] = places.headAcross[3 * i + c];
       f.normal[c] = places.normal[3 * i + c];
     }
+    layHeadNormal(f, i);
     f.depth = depth;
     f.diameter = diameter;
     f.sigmaLow = faceAt(i);
-    f.sigmaUp = child >= 0 ? graph.face[child] : faceAt(i);
+    f.sigmaUp = child >= 0 ? childrenFace(i) : faceAt(i);
     f.crossedHead = kin.crossedHead[i] === 1;
     // A cast-on loop is a half hitch: its legs cross at its foot.
     f.crossedFoot = graph.course[i] === 0;
     f.openFoot = (graph.flags[i] & FLAG_YARN_OVER) !== 0;
     if (gathered) {
       f.travel = GATHERED_TRAVEL;
+      if (kin.parentStart[child + 1] - kin.parentStart[child] > 1) layHeadLean(f);
       layTravel(f, i, child);
     }
     if (places.gathers[i]) {
-      f.footPinch = 0.95;
-      // Where the sinkers lie on the wrong side of a shifted head, the foot has to reach round it.
       const heads = kin.parentStart[i + 1] - kin.parentStart[i];
-      const behind = graph.layer[i] * graph.face[i] < 0 ? 1 : heads - 1;
+      f.footPinch = 0.9;
+      f.legLayer = graph.face[i] * stackOrder(1, heads, 0) * OVER_HEADS * diameter;
+      // Where the sinkers lie on the wrong side of a shifted head, the foot has to reach round it.
+      const behind = graph.layer[i] * graph.face[i] < 0 ? 1 : 0;
       f.footLayer = -graph.face[i] * behind * 1.2 * diameter;
     }
     if (graph.flags[i] & FLAG_SLIPPED) {
@@ -235,6 +238,11 @@ export function buildFrames(
       if (turns) {
         point = (f.down[c] + next.down[c]) / 2 + TURN_OUT * (f.across[c] - next.across[c]);
       }
+      // Knit and purl out of one stitch: between them the yarn goes over its head.
+      if (overHead(i)) {
+        const rise = (f.own[c] - f.down[c] + next.own[c] - next.down[c]) / 2;
+        point = (f.own[c] + next.own[c]) / 2 + OVER_HEAD * rise;
+      }
       // The stitch before a seam ends in the fabric; the fold begins behind its sinker.
       if (places.hidden[i] < places.hidden[i + 1]) point = f.down[c] + f.across[c] / 2;
       if (places.hidden[i] > places.hidden[i + 1]) point = next.down[c] - next.across[c] / 2;
@@ -251,6 +259,46 @@ export function buildFrames(
   }
   return frames;
 
+  function overHead(i: number): boolean {
+    if (graph.stitch[i] !== graph.stitch[i + 1] || graph.face[i] === graph.face[i + 1])
+      return false;
+    const from = kin.parentStart[i];
+    return (
+      kin.parentStart[i + 1] - from === 1 &&
+      kin.parentStart[i + 2] - from === 2 &&
+      kin.parents[from] === kin.parents[from + 1]
+    );
+  }
+
+  /** Mean face of the loops drawn through loop i: a head between knit and purl ones lies in the middle. */
+  function childrenFace(i: number): number {
+    let sum = 0;
+    for (let k = kin.childStart[i]; k < kin.childStart[i + 1]; k++)
+      sum += graph.face[kin.children[k]];
+    return sum / (kin.childStart[i + 1] - kin.childStart[i]);
+  }
+
+  /** Heads drawn together stand upright, wherever their loops come from, so that one foot meets all. */
+  function layHeadLean(f: LoopFrame): void {
+    let lean = 0;
+    let square = 1e-300;
+    for (let c = 0; c < 3; c++) {
+      lean += (f.own[c] - f.down[c]) * f.headAcross[c];
+      square += f.headAcross[c] * f.headAcross[c];
+    }
+    for (let c = 0; c < 3; c++) f.headLean[c] = (lean / square) * f.headAcross[c];
+  }
+
+  function layHeadNormal(f: LoopFrame, i: number): void {
+    for (let k = kin.childStart[i]; k < kin.childStart[i + 1]; k++) {
+      for (let c = 0; c < 3; c++) f.headNormal[c] += places.normal[3 * kin.children[k] + c];
+    }
+    const size = Math.hypot(f.headNormal[0], f.headNormal[1], f.headNormal[2]);
+    for (let c = 0; c < 3; c++) {
+      f.headNormal[c] = size > 1e-9 ? f.headNormal[c] / size : f.normal[c];
+    }
+  }
+
   /** The old loop that is carried gives a slipped loop its face. */
   function sourceFace(i: number): number {
     let p = i;
@@ -263,7 +311,7 @@ export function buildFrames(
   /** Front and back of travelling legs: by the cable's layer, or by the order in the decrease. */
   function layTravel(f: LoopFrame, i: number, child: number): void {
     if (graph.layer[child] !== 0) {
-      f.travelLayer = graph.layer[child] * TRAVEL_DEPTH * diameter;
+      f.travelLayer = crossingLayer(graph, child) * TRAVEL_DEPTH * diameter;
       return;
     }
     const from = kin.parentStart[child];
@@ -271,14 +319,18 @@ export function buildFrames(
     if (count < 2) return;
     let k = 0;
     while (k < count - 1 && kin.parents[from + k] !== i) k++;
-    f.travelLayer = ((count - 1) / 2 - k) * 0.8 * diameter;
-    // Heads nest: behind the legs of a knit stitch, in front of those of a purl stitch.
-    f.headLayer = graph.face[child] > 0 ? -k * 1.1 * diameter : (count - 1 - k) * 1.1 * diameter;
+    const order = stackOrder(graph.face[child], count, k);
+    f.travelLayer = order * 0.4 * diameter;
+    f.headLayer = order * diameter;
   }
 }
 
 /** Shift of a cable's legs where they cross, beyond that of their loops (loop-places.ts). Chosen. */
 const TRAVEL_DEPTH = 1;
+/** How far above the legs yarn crosses the head that it comes through, shares of the way down. Chosen. */
+const OVER_HEAD = 0.4;
+/** How far legs rise over heads that lie on one another, shares of their depth. Chosen. */
+const OVER_HEADS = 0.8;
 /** How far outside the edge the yarn turns, half stitches. Chosen: a foot as wide as inside the row. */
 const TURN_OUT = 0.3;
 /** Legs of gathered loops travel in this share of their upper half, below the foot they meet. Chosen. */

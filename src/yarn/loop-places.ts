@@ -198,6 +198,44 @@ export function findPlaces(
   }
 }
 
+/** Depth of loops drawn together, yarn diameters: of two, and of more, which press flatter. Chosen. */
+const PAIR_DEPTH = 1;
+const STACK_DEPTH = 1.5;
+
+/**
+ * Place of the k-th of `count` loops drawn together, front to back, along the normal: the one next to
+ * the sinkers of the loop drawn through them stays in the sheet, the others lie on it, under the legs. Yarn
+ * diameters, 0 for a loop by itself.
+ */
+export function stackOrder(face: number, count: number, k: number): number {
+  if (count < 2) return 0;
+  const depth = count === 2 ? PAIR_DEPTH : STACK_DEPTH;
+  return ((face > 0 ? count - 1 - k : -k) * depth) / (count - 1);
+}
+
+/**
+ * Layer of a crossing's loop: as in the graph, but where a middle group keeps its place behind, the strand
+ * that travels between it and the one in front lies in the sheet.
+ */
+export function crossingLayer(graph: StitchGraph, i: number): number {
+  return !staysInPlace(graph, i) && hasMiddle(graph, i, graph.layer[i]) ? 0 : graph.layer[i];
+}
+
+/** True where a loop of the crossing stands over the one it is drawn through; of one layer, or of any. */
+function hasMiddle(graph: StitchGraph, i: number, layer: number | null): boolean {
+  const stitch = graph.stitch[i];
+  for (let loop = graph.madeStart[stitch]; loop < graph.madeStart[stitch + 1]; loop++) {
+    if ((layer === null || graph.layer[loop] === layer) && staysInPlace(graph, loop)) return true;
+  }
+  return false;
+}
+
+function staysInPlace(graph: StitchGraph, i: number): boolean {
+  const stitch = graph.stitch[i];
+  const place = graph.consumedStart[stitch] + i - graph.madeStart[stitch];
+  return graph.consumed[place] === graph.parents[graph.parentStart[i]];
+}
+
 /** Part of the way that a travelling loop leans before, and again after, it is worked. Chosen. */
 const LEAN = 0.3;
 /** Shift of a travelling loop out of the sheet, yarn diameters. Chosen: room for one yarn between. */
@@ -222,17 +260,20 @@ function leanTravellers(
     const cable = graph.crossing[i] >= 0;
     if (count < 2 && !cable) continue;
     const square = dotOf(across, i, across, i) + 1e-300;
+    // Feet of a middle group have no room between leaning ones.
+    const leanAfter = cable && hasMiddle(graph, i, null) ? 0 : LEAN;
     for (let k = 0; k < count; k++) {
       const p = kin.parents[from + k];
       let side = 0;
       for (let c = 0; c < 3; c++) {
         side += ((own[3 * i + c] - own[3 * p + c]) * across[3 * i + c]) / square;
       }
-      const layer = cable ? graph.layer[i] : ((count - 1) / 2 - k) * 0.6;
+      const layer = cable ? graph.layer[i] : stackOrder(graph.face[i], count, k) * 0.5;
+      const lean = cable ? LEAN : Math.max(LEAN, 1 - 0.5 / Math.abs(side));
       for (let c = 0; c < 3; c++) {
         const out = layer * LEAN_DEPTH * diameter * normal[3 * i + c];
-        shift[3 * p + c] += LEAN * side * across[3 * i + c] + out;
-        if (cable) shift[3 * i + c] += (-LEAN * side * across[3 * i + c] + out) / count;
+        shift[3 * p + c] += lean * side * across[3 * i + c] + out;
+        if (cable) shift[3 * i + c] += (-leanAfter * side * across[3 * i + c] + out) / count;
       }
     }
   }

@@ -20,6 +20,9 @@ export interface LoopFrame {
   readonly headAcross: Float64Array;
   /** [3] unit normals towards the right side: of the loop, and shared at its two sinkers. */
   readonly normal: Float64Array;
+  /** [3] the normal at the head: that of the loops drawn through it, so that gathered heads lie flat on
+   * one another however the sheet bends. */
+  readonly headNormal: Float64Array;
   readonly normalIn: Float64Array;
   readonly normalOut: Float64Array;
   /** Depth of the loop's waves along the normal. */
@@ -34,9 +37,13 @@ export interface LoopFrame {
   /** Shift along the normal while the upper half travels (cable), and at the head (nested heads). */
   travelLayer: number;
   headLayer: number;
+  /** Shift of the legs along the normal, where they lie over several heads. */
+  legLayer: number;
   /** Legs crossed above the middle (stitch worked through its back leg) or at the foot (cast-on). */
   crossedHead: boolean;
   crossedFoot: boolean;
+  /** [3] sideways part of own − down that the head leaves out: gathered heads stand upright. */
+  readonly headLean: Float64Array;
   /** Share of the upper half in which the legs travel; small where several loops are gathered. */
   travel: number;
   /** Narrowing of the foot (0 … 1) and its shift along the normal, where it meets gathered heads. */
@@ -63,6 +70,7 @@ export function makeLoopFrame(): LoopFrame {
     across: vector(),
     headAcross: vector(),
     normal: vector(),
+    headNormal: vector(),
     normalIn: vector(),
     normalOut: vector(),
     depth: 0,
@@ -73,8 +81,10 @@ export function makeLoopFrame(): LoopFrame {
     sigmaOut: 1,
     travelLayer: 0,
     headLayer: 0,
+    legLayer: 0,
     crossedHead: false,
     crossedFoot: false,
+    headLean: vector(),
     travel: 1,
     footPinch: 0,
     footLayer: 0,
@@ -145,23 +155,27 @@ export function traceLoop(f: LoopFrame, t: number, out: Float64Array, offset: nu
   const travelled = smoothStep(above / f.travel);
   z += f.travelLayer * Math.sin(Math.PI * Math.min(above / (1.25 * f.travel), 1)) ** 2;
   z += f.headLayer * smoothStep(above / 0.7);
+  // Most just above where the foot has come through, nothing where the next course's sinkers pass.
+  z += f.legLayer * smoothStep((y + 1) / 0.6) * (1 - smoothStep((y + 0.4) / 0.55));
   const below = Math.max(-y, 0);
   // Strongest where the legs pass the head below, nothing at the sinkers and at the middle.
   x *= 1 - f.footPinch * Math.sin(Math.PI * below) ** 2;
   const pass = Math.sin(Math.PI * below) ** 2;
   x += f.footShift * pass;
   z += f.footLayer * Math.sin(Math.PI * below ** 2) ** 2;
+  const head = smoothStep(above);
   for (let c = 0; c < 3; c++) {
     // Spine: straight on from down through own, bent towards up.
     const rise = f.own[c] - f.down[c];
     let p = f.own[c] + (y - f.footReach * pass) * rise;
-    if (y > 0) p += travelled * (f.up[c] - f.own[c] - rise);
+    if (y > 0) p += travelled * (f.up[c] - f.own[c] - rise + (1 - y) * f.headLean[c]);
     // One stitch along the yarn: at the foot it points to the shared sinker point.
     const footAcross = outward ? 2 * (sinker[c] - f.down[c]) : 2 * (f.down[c] - sinker[c]);
     let across = f.across[c];
-    if (y > 0) across += (f.headAcross[c] - across) * smoothStep(y);
+    if (y > 0) across += (f.headAcross[c] - across) * head;
     else across += (footAcross - across) * toSinker;
-    const normal = f.normal[c] + foot * (normalSide[c] - f.normal[c]);
+    const normal =
+      f.normal[c] + foot * (normalSide[c] - f.normal[c]) + head * (f.headNormal[c] - f.normal[c]);
     out[offset + c] = p + x * across + z * normal;
   }
 }

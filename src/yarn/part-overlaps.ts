@@ -20,6 +20,10 @@ const APART = 0.6;
 const BESIDE = 4;
 /** Yarn this near to what moves takes part, and the most that anything may move, diameters. */
 const REACH = 3;
+/** Yarn nearer than this is moved to this distance at once, diameters. Chosen: too little to meet a third. */
+const TOUCHING = 0.1;
+/** Times that places still too near are looked for. Chosen: a few crowded ones need the third. */
+const ROUNDS = 3;
 const ROOM = 2.4;
 /** Segments longer than this stay, diameters; usual ones have 1.2. Chosen. */
 const LONG = 3;
@@ -51,8 +55,18 @@ export function partOverlaps(
   }
   if (strands.length === 0) return;
   const { system, positions } = buildRodSystem(strands);
-  const moves = tooNear(system, positions);
-  if (!moves) return;
+  for (let round = 0; round < ROUNDS; round++) {
+    const moves = tooNear(system, positions);
+    if (!moves || !partOnce(system, positions, moves)) break;
+    for (let i = 0; i < system.nodes; i++) {
+      if (!moves[i]) continue;
+      for (let c = 0; c < 3; c++) points[offset[i] + c] = positions[3 * i + c] * diameter;
+    }
+  }
+}
+
+/** False where it cannot be done without yarn passing through yarn. */
+function partOnce(system: RodSystem, positions: Float64Array, moves: Uint8Array): boolean {
   const part = partOf(system, positions, moves, REACH);
   const laid = part.positions.slice();
   const springs = part.system.share.map((share) => HOLD * share);
@@ -90,14 +104,18 @@ export function partOverlaps(
         now.some((v, i) => !(Math.abs(v - laid[i]) < ROOM / Math.sqrt(3))),
     },
   );
-  if (!run.tunnelFree || run.reason === 'not-a-number') return;
+  if (!run.tunnelFree || run.reason === 'not-a-number') return false;
   part.node.forEach((i, k) => {
     if (!moves[i]) return;
-    for (let c = 0; c < 3; c++) points[offset[i] + c] = part.positions[3 * k + c] * diameter;
+    for (let c = 0; c < 3; c++) positions[3 * i + c] = part.positions[3 * k + c];
   });
+  return true;
 }
 
-/** [nodes] 1 around places where centre lines come too near; null where none do. */
+/**
+ * [nodes] 1 around places where centre lines come too near; null where none do. Those that all but touch
+ * are first moved apart by hand: no step may be longer than the least distance, so they would hold up all.
+ */
 function tooNear(system: RodSystem, positions: Float64Array): Uint8Array | null {
   const pairs = emptyPairList();
   findPairs(system, positions, new Float64Array(2), TOO_NEAR, ARC_EXCLUSION, pairs);
@@ -121,7 +139,22 @@ function tooNear(system: RodSystem, positions: Float64Array): Uint8Array | null 
     const x = wx + near.t * vx - near.s * ux;
     const y = wy + near.t * vy - near.s * uy;
     const z = wz + near.t * vz - near.s * uz;
-    if (x * x + y * y + z * z < TOO_NEAR * TOO_NEAR) hot.push(i, j);
+    const distance = Math.hypot(x, y, z);
+    if (distance < TOO_NEAR) hot.push(i, j);
+    if (distance < TOUCHING && distance > 0) {
+      const push = (0.5 * (TOUCHING - distance)) / distance;
+      for (const [node, sign] of [
+        [a, -1],
+        [b, -1],
+        [c, 1],
+        [d, 1],
+      ]) {
+        if (isEnd(system, node / 3)) continue;
+        positions[node] += sign * push * x;
+        positions[node + 1] += sign * push * y;
+        positions[node + 2] += sign * push * z;
+      }
+    }
   }
   if (hot.length === 0) return null;
   const moves = new Uint8Array(system.nodes);
@@ -137,4 +170,11 @@ function tooNear(system: RodSystem, positions: Float64Array): Uint8Array | null 
     if (system.rest[s] > LONG) moves[tail[s]] = moves[head[s]] = 0;
   }
   return moves;
+}
+
+function isEnd(system: RodSystem, node: number): boolean {
+  for (let s = 0; s < system.strands; s++) {
+    if (node === system.nodeStart[s] || node === system.nodeStart[s + 1] - 1) return true;
+  }
+  return false;
 }

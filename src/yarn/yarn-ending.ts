@@ -62,6 +62,7 @@ function traceChain(
       f.own[c] = below.own[c] + CHAIN_RISE * rise;
       f.across[c] = flip * below.across[c];
       f.normal[c] = below.normal[c];
+      f.headNormal[c] = below.normal[c];
       // The head lies on its side, towards the next chain loop.
       f.headAcross[c] = -1.2 * rise;
     }

@@ -22,7 +22,7 @@ export function smallPlan(piece: SmallPiece): Plan {
   const rounds = piece.rounds.map((text, r) => {
     const works: number[] = [];
     let after = 0;
-    for (const part of text.split(',')) {
+    for (const part of text.split(/,(?![^(]*\))/)) {
       const [name, times] = part.trim().split('*');
       let k = kinds.findIndex((kind) => kind.name === name.trim());
       if (k < 0) {
@@ -77,20 +77,20 @@ export function smallPiece(piece: SmallPiece, stitchMm = 5, roundMm = 3.8) {
   const graph = buildStitchGraph(smallPlan(piece));
   const cells = buildCells(graph);
   const positions = new Float64Array(3 * Math.max(cells.vertices, graph.loops));
+  const turns = piece.worked === 'round' ? settleRounds(graph) : null;
   for (let i = 0; i < graph.loops; i++) {
     const course = graph.course[i];
     const count = courseCount(graph, course);
-    if (piece.worked === 'flat') {
+    if (!turns) {
       // Position counts from the right.
       positions[3 * i] = -(graph.position[i] - (count - 1) / 2) * stitchMm;
       positions[3 * i + 1] = course * roundMm;
     } else {
-      const turn = graph.position[i] / count;
       const radius = (count * stitchMm) / (2 * Math.PI);
       // Seen from outside, later rounds above, work runs from right to left.
-      positions[3 * i] = radius * Math.cos(-2 * Math.PI * turn);
-      positions[3 * i + 1] = radius * Math.sin(-2 * Math.PI * turn);
-      positions[3 * i + 2] = (course + turn) * roundMm;
+      positions[3 * i] = radius * Math.cos(-2 * Math.PI * turns[i]);
+      positions[3 * i + 1] = radius * Math.sin(-2 * Math.PI * turns[i]);
+      positions[3 * i + 2] = (1 + turns[i]) * roundMm;
     }
   }
   if (piece.worked === 'flat') settleRows(graph, positions, stitchMm);
@@ -131,6 +131,49 @@ function settleRows(graph: StitchGraph, positions: Float64Array, stitchMm: numbe
       positions[3 * i] = sum / weight;
     }
   }
+}
+
+/**
+ * Turns round the cylinder, unwrapped along the yarn: every loop stands one turn after its parents while
+ * its round keeps its spacing.
+ */
+function settleRounds(graph: StitchGraph): Float64Array {
+  const turns = new Float64Array(graph.loops);
+  const step = new Float64Array(graph.loops);
+  for (let i = 0; i < graph.loops; i++) {
+    const count = courseCount(graph, graph.course[i]);
+    step[i] = 1 / count;
+    turns[i] = graph.course[i] + graph.position[i] / count;
+  }
+  for (let sweep = 0; sweep < 400; sweep++) {
+    for (let i = 0; i < graph.loops; i++) {
+      let sum = 0;
+      let weight = 0;
+      const pull = (x: number, w: number) => {
+        sum += w * x;
+        weight += w;
+      };
+      if (i > 0) pull(turns[i - 1] + (step[i] + step[i - 1]) / 2, 1);
+      if (i + 1 < graph.loops) pull(turns[i + 1] - (step[i] + step[i + 1]) / 2, 1);
+      if (graph.crossing[i] < 0) {
+        const from = graph.parentStart[i];
+        const to = graph.parentStart[i + 1];
+        for (let k = from; k < to; k++) pull(turns[graph.parents[k]] + 1, 0.5 / (to - from));
+      }
+      for (let k = graph.childStart[i]; k < graph.childStart[i + 1]; k++) {
+        const child = graph.children[k];
+        if (graph.crossing[child] >= 0) continue;
+        const mates = graph.parentStart[child + 1] - graph.parentStart[child];
+        let mean = 0;
+        for (let m = graph.parentStart[child]; m < graph.parentStart[child + 1]; m++) {
+          mean += turns[graph.parents[m]] / mates;
+        }
+        pull(turns[i] + turns[child] - mean - 1, 0.5 / mates);
+      }
+      turns[i] = sum / weight;
+    }
+  }
+  return turns;
 }
 
 function placeApex(graph: StitchGraph, positions: Float64Array, apex: number): void {
