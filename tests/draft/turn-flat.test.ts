@@ -96,7 +96,7 @@ describe('round work turned flat', () => {
     expect(() => turnRound(plan)).toThrow(/Row 1/);
   });
 
-  it('is undone by turning back, for any draft whose crossings lie on odd rounds', () => {
+  it('is undone by turning back, for 500 random drafts whose crossings lie on odd rounds', () => {
     let exact = 0;
     fc.assert(
       fc.property(wishes, fc.constantFrom([1, 1], [1, 0], [0, 1]), (asked, [begin, end]) => {
@@ -112,8 +112,8 @@ describe('round work turned flat', () => {
         expect(inside(buildStitchGraph(flat), begin, end)).toEqual(told);
         expect(inside(buildStitchGraph(back), 0, 0)).toEqual(told);
       }),
-      { seed: 21, numRuns: 80 },
+      { seed: 21, numRuns: 500 },
     );
-    expect(exact).toBeGreaterThan(40);
-  }, 60_000);
+    expect(exact).toBeGreaterThan(250);
+  }, 120_000);
 });
