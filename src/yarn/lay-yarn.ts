@@ -88,8 +88,18 @@ const FOOT_TRIALS: readonly (readonly [number, number, number])[] = [0, 0.3, -0.
     ),
   )
   .slice(1);
-/** Factors on the width of a missed head. */
-const HEAD_TRIALS: readonly number[] = [1, 1.3, 1.6];
+/** Factors on the width of a missed head, and pinches of the foot (null: as it is). */
+const HEAD_TRIALS: readonly (readonly [number, number | null])[] = [
+  [1, null],
+  [1.3, null],
+  [1.6, null],
+  [1, 0.5],
+  [1, 0.98],
+  [1.3, 0.5],
+];
+
+/** Factor on the heads' width; pinch, shift, reach and factor on the depth of the foot. */
+type Pose = readonly [number, number | null, number, number, number];
 
 /**
  * Where loops crowd (decreases over decreases), a foot can miss a head. Widens such heads and moves such
@@ -118,7 +128,15 @@ function mendFeet(
     for (const p of heads) {
       for (let k = kin.childStart[p]; k < kin.childStart[p + 1]; k++) family.add(kin.children[k]);
     }
-    const pose = (widen: number, shift: number, reach: number, depth: number) => {
+    const pinch = f.footPinch;
+    const pose = (
+      widen: number,
+      narrow: number | null,
+      shift: number,
+      reach: number,
+      depth: number,
+    ) => {
+      f.footPinch = narrow ?? pinch;
       f.footShift = shift;
       f.footReach = reach;
       f.footLayer = layer * depth;
@@ -131,15 +149,15 @@ function mendFeet(
       for (const member of family) wrong += wrongLinksOf(graph, kin, yarn, member).length;
       return wrong;
     };
-    let best: readonly [number, number, number, number] = [1, 0, 0, 1];
+    let best: Pose = [1, null, 0, 0, 1];
     let fewest = pose(...best);
-    search: for (const widen of HEAD_TRIALS) {
+    search: for (const [widen, narrow] of HEAD_TRIALS) {
       for (const [shift, reach, depth] of FOOT_TRIALS) {
         if (fewest === 0) break search;
-        const wrong = pose(widen, shift, reach, depth);
+        const wrong = pose(widen, narrow, shift, reach, depth);
         if (wrong < fewest) {
           fewest = wrong;
-          best = [widen, shift, reach, depth];
+          best = [widen, narrow, shift, reach, depth];
         }
       }
     }
@@ -176,7 +194,7 @@ export function buildFrames(
     const gathered = child >= 0 && places.gathers[child] === 1;
     // Gathered heads and feet have their own reach (loop-places.ts).
     const reachDown = places.gathers[i] ? 1 : REACH;
-    const reachUp = gathered ? REACH : REACH;
+    const reachUp = gathered && kin.parentStart[child + 1] - kin.parentStart[child] < 2 ? 1 : REACH;
     for (let c = 0; c < 3; c++) {
       const own = places.own[3 * i + c];
       f.own[c] = own;
@@ -202,7 +220,7 @@ export function buildFrames(
     }
     if (places.gathers[i]) {
       const heads = kin.parentStart[i + 1] - kin.parentStart[i];
-      f.footPinch = 0.9;
+      f.footPinch = heads > 1 ? 0.9 : 0.95;
       f.legLayer = graph.face[i] * stackOrder(1, heads, 0) * OVER_HEADS * diameter;
       // Where the sinkers lie on the wrong side of a shifted head, the foot has to reach round it.
       const behind = graph.layer[i] * graph.face[i] < 0 ? 1 : 0;
@@ -331,8 +349,9 @@ const TRAVEL_DEPTH = 1;
 const OVER_HEAD = 0.4;
 /** How far legs rise over heads that lie on one another, shares of their depth. Chosen. */
 const OVER_HEADS = 0.8;
-/** How far outside the edge the yarn turns, half stitches. Chosen: a foot as wide as inside the row. */
-const TURN_OUT = 0.3;
+/** How far outside the edge the yarn turns, half stitches. Chosen: with 0.3 a foot at a
+ * slanting edge turns back through its own head. */
+const TURN_OUT = 0.45;
 /** Legs of gathered loops travel in this share of their upper half, below the foot they meet. Chosen. */
 const GATHERED_TRAVEL = 0.6;
 

@@ -208,7 +208,7 @@ export function findPlaces(
 
 /** Depth of loops drawn together, yarn diameters: of two, and of more, which press flatter. Chosen. */
 const PAIR_DEPTH = 1;
-const STACK_DEPTH = 1.5;
+const STACK_DEPTH = 1.2;
 
 /**
  * Place of the k-th of `count` loops drawn together, front to back, along the normal: the one next to
@@ -231,21 +231,40 @@ export function crossingLayer(graph: StitchGraph, i: number): number {
 
 /** True where a loop of the crossing stands over the one it is drawn through; of one layer, or of any. */
 function hasMiddle(graph: StitchGraph, i: number, layer: number | null): boolean {
-  const stitch = graph.stitch[i];
-  for (let loop = graph.madeStart[stitch]; loop < graph.madeStart[stitch + 1]; loop++) {
+  const [from, to] = loopsOfCrossing(graph, i);
+  for (let loop = from; loop < to; loop++) {
     if ((layer === null || graph.layer[loop] === layer) && staysInPlace(graph, loop)) return true;
   }
   return false;
 }
 
+/** As many of the crossing's loops come before it as of the loops below before the one it is drawn through. */
 function staysInPlace(graph: StitchGraph, i: number): boolean {
-  const stitch = graph.stitch[i];
-  const place = graph.consumedStart[stitch] + i - graph.madeStart[stitch];
-  return graph.consumed[place] === graph.parents[graph.parentStart[i]];
+  const { position, parentStart, parents } = graph;
+  const below = (loop: number) => position[parents[parentStart[loop]]];
+  const [from, to] = loopsOfCrossing(graph, i);
+  let shift = 0;
+  for (let loop = from; loop < to; loop++) {
+    if (position[loop] < position[i]) shift++;
+    if (below(loop) < below(i)) shift--;
+  }
+  return shift === 0;
+}
+
+/** The loops of a crossing follow one another along the yarn. */
+function loopsOfCrossing({ crossing, loops }: StitchGraph, i: number): [number, number] {
+  let from = i;
+  while (from > 0 && crossing[from - 1] === crossing[i]) from--;
+  let to = i + 1;
+  while (to < loops && crossing[to] === crossing[i]) to++;
+  return [from, to];
 }
 
 /** Part of the way that a travelling loop leans before, and again after, it is worked. Chosen. */
 const LEAN = 0.3;
+/** Most of the way to a decrease that is left above its loops, stitches: with more their heads slant past
+ * one another, with 0.5 those in the corner of a mitred square miss the row below. Chosen. */
+const TRAVEL_LEFT = 0.6;
 /** Shift of a travelling loop out of the sheet, yarn diameters. Chosen: room for one yarn between. */
 const LEAN_DEPTH = 0.9;
 
@@ -277,7 +296,7 @@ function leanTravellers(
         side += ((own[3 * i + c] - own[3 * p + c]) * across[3 * i + c]) / square;
       }
       const layer = cable ? graph.layer[i] : stackOrder(graph.face[i], count, k) * 0.5;
-      const lean = cable ? LEAN : Math.max(LEAN, 1 - 0.5 / Math.abs(side));
+      const lean = cable ? LEAN : Math.max(LEAN, 1 - TRAVEL_LEFT / Math.abs(side));
       for (let c = 0; c < 3; c++) {
         const out = layer * LEAN_DEPTH * diameter * normal[3 * i + c];
         shift[3 * p + c] += lean * side * across[3 * i + c] + out;
