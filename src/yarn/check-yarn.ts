@@ -82,7 +82,7 @@ export function expectedLink(
   let sign = graph.face[child];
   if (graph.wrongSide[graph.course[parent]]) sign = -sign;
   if (kin.crossedHead[parent]) sign = -sign;
-  if (graph.course[parent] === 0) sign = -sign;
+  if (kin.crossedFoot[parent]) sign = -sign;
   return sign;
 }
 

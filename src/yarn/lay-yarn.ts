@@ -210,8 +210,7 @@ export function buildFrames(
     f.sigmaLow = faceAt(i);
     f.sigmaUp = child >= 0 ? childrenFace(i) : faceAt(i);
     f.crossedHead = kin.crossedHead[i] === 1;
-    // A cast-on loop is a half hitch: its legs cross at its foot.
-    f.crossedFoot = graph.course[i] === 0;
+    f.crossedFoot = kin.crossedFoot[i] === 1;
     f.openFoot = (graph.flags[i] & FLAG_YARN_OVER) !== 0;
     if (gathered) {
       f.travel = GATHERED_TRAVEL;
@@ -277,11 +276,11 @@ export function buildFrames(
   }
   return frames;
 
+  /** True where loop i and the next are a knit and a purl out of the same head. */
   function overHead(i: number): boolean {
-    if (graph.stitch[i] !== graph.stitch[i + 1] || graph.face[i] === graph.face[i + 1])
-      return false;
     const from = kin.parentStart[i];
     return (
+      graph.face[i] !== graph.face[i + 1] &&
       kin.parentStart[i + 1] - from === 1 &&
       kin.parentStart[i + 2] - from === 2 &&
       kin.parents[from] === kin.parents[from + 1]

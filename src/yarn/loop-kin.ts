@@ -17,6 +17,8 @@ export interface LoopKin {
   readonly children: Int32Array;
   /** [loops] 1 where every child takes the loop twisted (legs crossed below its head). */
   readonly crossedHead: Uint8Array;
+  /** [loops] 1 where the legs cross at the foot: half hitches (cast-on, backward loop), twisted strands. */
+  readonly crossedFoot: Uint8Array;
 }
 
 export function findKin(graph: StitchGraph): LoopKin {
@@ -55,6 +57,12 @@ export function findKin(graph: StitchGraph): LoopKin {
   for (let i = 0; i < n; i++) {
     crossedHead[i] = childStart[i + 1] > childStart[i] && straight[i] === 0 ? 1 : 0;
   }
+  const crossedFoot = new Uint8Array(n);
+  for (let i = 0; i < n; i++) {
+    const hangsInNothing = graph.parentStart[i + 1] === graph.parentStart[i];
+    if (graph.course[i] === 0 || (hangsInNothing && graph.flags[i] & FLAG_TWISTED))
+      crossedFoot[i] = 1;
+  }
   return {
     parentStart,
     parents: Int32Array.from(parents),
@@ -62,5 +70,6 @@ export function findKin(graph: StitchGraph): LoopKin {
     childStart,
     children,
     crossedHead,
+    crossedFoot,
   };
 }
