@@ -84,7 +84,7 @@ export function layYarn(
 const FOOT_TRIALS: readonly (readonly [number, number, number])[] = [0, 0.3, -0.2]
   .flatMap((reach) =>
     [0, 0.12, -0.12, 0.25, -0.25, 0.4, -0.4, 0.6, -0.6].flatMap((shift) =>
-      [1, 1.6, 0.5, 2.4, 0, 3.5].map((depth) => [shift, reach, depth] as const),
+      [1, 1.6, 0.5, 2.4, 0, 3.5, 7, 12].map((depth) => [shift, reach, depth] as const),
     ),
   )
   .slice(1);

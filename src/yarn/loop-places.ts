@@ -133,18 +133,7 @@ export function findPlaces(
     const side = sum / count;
     // The heads have come over to it where it meets them.
     const reach = [0, 1, 2].map((c) => down[3 * i + c] - own[3 * i + c] - side * across[3 * i + c]);
-    const length = Math.hypot(reach[0], reach[1], reach[2]) + 1e-300;
-    // As far as to the loop farthest below: where a round bends, those beside stand almost as high.
-    let farthestBelow = length;
-    for (let k = 0; k < count; k++) {
-      const p = graph.parents[from + k];
-      let below = 0;
-      for (let c = 0; c < 3; c++) below += ((own[3 * p + c] - own[3 * i + c]) * reach[c]) / length;
-      farthestBelow = Math.max(farthestBelow, below);
-    }
-    for (let c = 0; c < 3; c++) {
-      down[3 * i + c] = own[3 * i + c] + (GATHERED_REACH * farthestBelow * reach[c]) / length;
-    }
+    for (let c = 0; c < 3; c++) down[3 * i + c] = own[3 * i + c] + GATHERED_REACH * reach[c];
   }
 
   /** Yarn overs and lifted strands hang between their neighbours' feet. */
