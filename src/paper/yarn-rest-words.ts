@@ -41,7 +41,7 @@ export function checkWords({ check, radiusMm }: YarnCurves): string {
   return `${near}: the closest middles are ${apart.toFixed(2)} of its thickness apart. ${links}`;
 }
 
-/** Soft yarn is pressed where it crosses: cells at rest come to 0.9 of a thickness. Chosen with room. */
+/** Soft yarn is pressed where it crosses: squares at rest come to 0.9 of a thickness. Chosen with room. */
 const CLEARLY_OVERLAPPING = 0.75;
 
 /** Two figures, without an exponent. */

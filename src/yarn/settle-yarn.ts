@@ -71,8 +71,8 @@ const PART_SHARE = 0.4;
  * tolerance. Chosen by timing. */
 const WORST = 0.97;
 const LEAST = 0.6;
-/** So many looks at the whole without the largest force falling by this share: something is caught. Chosen:
- * what comes to rest has never needed more than three. */
+/** So many looks at the whole without the largest force falling by this share: something is caught, and
+ * going on to the limit of steps would take minutes. Chosen. */
 const PATIENCE = 6;
 const HARDLY = 0.01;
 /** What may move with a node that does: nodes along the yarn (half a stitch of 16 segments), and yarn
