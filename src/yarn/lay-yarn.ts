@@ -98,6 +98,9 @@ const HEAD_TRIALS: readonly (readonly [number, number | null])[] = [
   [1.3, 0.5],
 ];
 
+/** Poses tried in a piece: a few seconds. Chosen: only pieces drawn up tighter than yarn can be need more. */
+const MOST_POSES = 12_000;
+
 /** Factor on the heads' width; pinch, shift, reach and factor on the depth of the foot. */
 type Pose = readonly [number, number | null, number, number, number];
 
@@ -118,6 +121,7 @@ function mendFeet(
       3 * yarn.loopStart[i],
     );
   const feet = new Set(wrongLinks(graph, kin, yarn).map((k) => childOfLink(kin, k)));
+  let poses = 0;
   for (const i of feet) {
     const f = frames[i];
     const layer = f.footLayer || -graph.face[i] * 0.3 * yarn.diameter;
@@ -153,7 +157,8 @@ function mendFeet(
     let fewest = pose(...best);
     search: for (const [widen, narrow] of HEAD_TRIALS) {
       for (const [shift, reach, depth] of FOOT_TRIALS) {
-        if (fewest === 0) break search;
+        if (fewest === 0 || poses >= MOST_POSES) break search;
+        poses++;
         const wrong = pose(widen, narrow, shift, reach, depth);
         if (wrong < fewest) {
           fewest = wrong;
