@@ -16,6 +16,7 @@ import type { CloseUp, SheetAtRest } from './yarn-messages.ts';
 /** Steps to neighbours over which loops move, and over which they are drawn. Chosen. */
 const MOVES = 3;
 const DRAWN = 6;
+const MOVES_IN_A_CROWD = 2;
 /** A few dozen loops take some hundred steps to rest, crowded ones more. Chosen: some five seconds. */
 const MOST_STEPS = 3000;
 /** Pieces beyond this are laid too slowly to wait for. Chosen: some ten seconds. */
@@ -54,14 +55,22 @@ export function showStitch(sheet: SheetAtRest, loop: number, onProgress: Watch):
       );
     }
   }
-  const { curves, relaxation } = polishYarn(laid, graph, {
-    free,
-    onProgress: (residual, _step, pointsNow) =>
-      onProgress(residual, () =>
-        draw(graph, { ...laid, points: pointsNow() }, steps, loop, frame, null),
-      ),
-    maxIterations: MOST_STEPS,
-  });
+  const settle = (moving: Uint8Array, around: 'yields' | 'stays') =>
+    polishYarn(laid, graph, {
+      free: moving,
+      around,
+      onProgress: (residual, _step, pointsNow) =>
+        onProgress(residual, () =>
+          draw(graph, { ...laid, points: pointsNow() }, steps, loop, frame, null),
+        ),
+      maxIterations: MOST_STEPS,
+    });
+  let { curves, relaxation } = settle(free, 'yields');
+  if (!relaxation.converged && relaxation.reason !== 'cancelled') {
+    // Something near is crowded, often the drawn-up centre: it stays as laid, and less is moved.
+    const near = steps.map((step) => (step <= MOVES_IN_A_CROWD ? 1 : 0));
+    ({ curves, relaxation } = settle(near, 'stays'));
+  }
   mustRest(relaxation, 'Choose a stitch where the loops crowd less.');
   return draw(graph, curves, steps, loop, frame, relaxation.iterations);
 }

@@ -22,6 +22,8 @@ const BESIDE = 4;
 const REACH = 3;
 /** Yarn nearer than this is moved to this distance at once, diameters. Chosen: too little to meet a third. */
 const TOUCHING = 0.1;
+/** Nearer than this, in diameters, yarn crosses yarn: the direction from one to the other is only rounding. */
+const CROSSING = 1e-4;
 /** Times that places still too near are looked for. Chosen: a few crowded ones need the third. */
 const ROUNDS = 3;
 const ROOM = 2.4;
@@ -57,11 +59,14 @@ export function partOverlaps(
   const { system, positions } = buildRodSystem(strands);
   for (let round = 0; round < ROUNDS; round++) {
     const moves = tooNear(system, positions);
-    if (!moves || !partOnce(system, positions, moves)) break;
+    if (!moves) break;
+    // Where that fails, touching yarn has at least been nudged apart.
+    const parted = partOnce(system, positions, moves);
     for (let i = 0; i < system.nodes; i++) {
       if (!moves[i]) continue;
       for (let c = 0; c < 3; c++) points[offset[i] + c] = positions[3 * i + c] * diameter;
     }
+    if (!parted) break;
   }
 }
 
@@ -136,11 +141,21 @@ function tooNear(system: RodSystem, positions: Float64Array): Uint8Array | null 
     const wy = positions[c + 1] - positions[a + 1];
     const wz = positions[c + 2] - positions[a + 2];
     closestPoints(ux, uy, uz, vx, vy, vz, wx, wy, wz, near);
-    const x = wx + near.t * vx - near.s * ux;
-    const y = wy + near.t * vy - near.s * uy;
-    const z = wz + near.t * vz - near.s * uz;
-    const distance = Math.hypot(x, y, z);
+    let x = wx + near.t * vx - near.s * ux;
+    let y = wy + near.t * vy - near.s * uy;
+    let z = wz + near.t * vz - near.s * uz;
+    let distance = Math.hypot(x, y, z);
     if (distance < TOO_NEAR) hot.push(i, j);
+    if (distance < CROSSING) {
+      // Centre lines that cross: which lies above would hang on rounding, so it is settled here.
+      x = uy * vz - uz * vy;
+      y = uz * vx - ux * vz;
+      z = ux * vy - uy * vx;
+      const across = Math.hypot(x, y, z);
+      const scale = across > 0 ? CROSSING / across : 0;
+      [x, y, z] = [scale * x, scale * y, scale * z];
+      distance = across > 0 ? CROSSING : 0;
+    }
     if (distance < TOUCHING && distance > 0) {
       const push = (0.5 * (TOUCHING - distance)) / distance;
       for (const [node, sign] of [

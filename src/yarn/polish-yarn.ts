@@ -18,6 +18,8 @@ import type { YarnCurves } from './yarn-curves.ts';
 export interface PolishOptions {
   /** [loops] 1 where yarn may move; null for all of it. */
   readonly free?: Uint8Array | null;
+  /** Whether loops around the free ones give way a little, as by default, or stay where they are laid. */
+  readonly around?: 'yields' | 'stays';
   /** Largest force at which to stop, B/d². */
   readonly tolerance?: number;
   readonly maxIterations?: number;
@@ -77,7 +79,8 @@ export function polishYarn(
       const moves = !free || (loop >= 0 && free[loop] === 1);
       // Loops around the region give way a little: laid yarn may overlap there too.
       grip.push(moves ? HOLD : HOLD_AROUND);
-      held.push(k > from && k < to - 1 ? 0 : 7);
+      const stays = !moves && options.around === 'stays';
+      held.push(k > from && k < to - 1 && !stays ? 0 : 7);
     }
   }
   if (strands.length === 0) throw new RangeError('the region to polish holds no yarn');
