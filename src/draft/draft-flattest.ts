@@ -77,9 +77,10 @@ class SizeSearch {
   /** Stitches a side that the draft is too big; null where that size was tried or cannot be relaxed. */
   trySize(lack: number): number | null {
     const { wishes, measures } = this;
+    const { sideStitches } = makeMotif(wishes, this.known, lack, null).draft;
+    if (this.tried.has(sideStitches)) return null;
+    this.tried.add(sideStitches);
     const { draft, misfit: onRings } = flattest(wishes, this.known, lack, measures.measure);
-    if (this.tried.has(draft.sideStitches)) return null;
-    this.tried.add(draft.sideStitches);
     const resting = measures.relax(draft.text);
     if (!resting) {
       this.found ??= { draft: tellSize(draft, draft.sizeMm), misfit: onRings };

@@ -27,7 +27,7 @@ export function turningShare(turningRad: number, corners: number): number {
  * much of the error is answered.
  */
 export function nextPace(
-  pace: Pace | null,
+  pace: Pace,
   counts: readonly number[],
   fabric: MeasuredFabric,
   corners: number,
@@ -46,20 +46,15 @@ export function nextPace(
     // Counts that no course has go with the next one below.
     if (seen[n] > 0) lower = n;
     const off = lower < 0 ? 0 : sum[lower] / seen[lower];
-    return changed(pace?.[n] ?? 1, gain * off);
+    return changed(pace[n] ?? 1, gain * off);
   });
 }
 
 /** The same pace, faster or slower throughout by what the piece is off as a whole. */
-export function evenPace(
-  pace: Pace | null,
-  most: number,
-  fabric: MeasuredFabric,
-  corners: number,
-): Pace {
+export function evenPace(pace: Pace, most: number, fabric: MeasuredFabric, corners: number): Pace {
   const off = 1 - turningShare(fabric.coneAngleRad, corners);
   return Float64Array.from({ length: most + 1 }, (_, n) =>
-    changed(pace?.[n] ?? 1, Number.isFinite(off) ? off : 0),
+    changed(pace[n] ?? 1, Number.isFinite(off) ? off : 0),
   );
 }
 
