@@ -2,26 +2,29 @@
  * The whole flow, one call per arrow: plan text → plan → stitch graph → metric → relaxed sheet →
  * report. The worker, the command line and the tests all come through here.
  */
+
+import { cablePullIn } from './cell/cable-pull-in.ts';
+import { fabricRatios } from './cell/fabric-ratios.ts';
 import { type Draft, draftPlan } from './draft/draft.ts';
-import type { Measures, RestingFabric } from './draft/draft-flattest.ts';
-import type { GradeWishes } from './draft/grade.ts';
-import { gradeMeasured, type MeasuredGrade } from './draft/grade-measured.ts';
-import { levelPlan } from './draft/level-plan.ts';
-import type { MeasuredFabric } from './draft/measured-columns.ts';
-import { redraft } from './draft/redraft.ts';
-import type { PanelWish, WishesAsked } from './draft/wishes.ts';
+import type { GradeWishes } from './draft/rework/grade.ts';
+import { redraft } from './draft/rework/redraft.ts';
+import type { Measures, RestingFabric } from './draft/search/draft-flattest.ts';
+import { gradeMeasured, type MeasuredGrade } from './draft/search/grade-measured.ts';
+import { levelPlan } from './draft/search/level-plan.ts';
+import type { MeasuredFabric } from './draft/search/measured-columns.ts';
+import type { PanelWish, WishesAsked } from './draft/spec/draft-spec.ts';
 import { buildCells } from './fabric/build-cells.ts';
 import { buildStitchGraph } from './fabric/build-graph.ts';
 import type { Cells } from './fabric/cells.ts';
 import type { StitchGraph } from './fabric/stitch-graph.ts';
 import { buildMetric, type MeasuredMetric, readFabric } from './gauge/build-metric.ts';
-import type { CableFactorSource } from './gauge/cable-width.ts';
-import { type FabricRatioSource, type Gauge, resolveGauge } from './gauge/gauge.ts';
-import { type GaugeGuess, type GuessedGround, guessGauge } from './gauge/yarn-gauge.ts';
+import { type FabricRatioSource, type Gauge, resolveGauge } from './gauge/gauge/gauge.ts';
+import { type GaugeGuess, type GuessedGround, guessGauge } from './gauge/gauge/yarn-gauge.ts';
+import type { CableFactorSource } from './gauge/texture/cable-width.ts';
 import { parsePlan } from './plan/parse.ts';
 import { hasErrors, type Plan } from './plan/plan.ts';
-import { pressRings } from './relax/press-rings.ts';
-import { misfitOf, pressSheet } from './relax/press-sheet.ts';
+import { pressRings } from './relax/flatness/press-rings.ts';
+import { misfitOf, pressSheet } from './relax/flatness/press-sheet.ts';
 import { relaxSheet } from './relax/relax-sheet.ts';
 import type { RelaxedSheet, RelaxOptions } from './relax/relaxed-sheet.ts';
 import { type Budget, flatStitchesPerRound, measureBudget } from './report/budget.ts';
@@ -30,8 +33,6 @@ import type { PlanReport, Report } from './report/report.ts';
 import { reportPlan } from './report/report-plan.ts';
 import { reportSheet } from './report/report-sheet.ts';
 import { DEFAULT_BANDS } from './report/verdict-bands.ts';
-import { cablePullIn } from './yarn/cable-pull-in.ts';
-import { fabricRatios } from './yarn/fabric-ratios.ts';
 
 /** Everything known before relaxation. */
 export interface Prepared {

@@ -13,13 +13,15 @@ const ALLOWED: Readonly<Record<string, readonly string[]>> = {
   math: [],
   plan: [],
   fabric: ['plan'],
-  gauge: ['plan', 'fabric', 'yarn'],
+  gauge: ['plan', 'fabric'],
   relax: ['plan', 'fabric', 'gauge'],
-  yarn: ['plan', 'fabric', 'gauge', 'relax'],
-  report: ['plan', 'fabric', 'gauge', 'relax', 'yarn', 'draft'],
+  rod: [],
+  yarn: ['plan', 'fabric', 'gauge', 'relax', 'rod'],
+  cell: ['plan', 'fabric', 'gauge', 'relax', 'rod', 'yarn'],
+  report: ['plan', 'fabric', 'gauge', 'relax', 'rod', 'yarn', 'cell', 'draft'],
   draft: ['plan', 'fabric', 'gauge', 'report'],
-  paper: ['plan', 'fabric', 'gauge', 'relax', 'yarn', 'report', 'draft'],
-  'knit.ts': ['plan', 'fabric', 'gauge', 'relax', 'yarn', 'report', 'draft'],
+  paper: ['plan', 'fabric', 'gauge', 'relax', 'rod', 'yarn', 'cell', 'report', 'draft'],
+  'knit.ts': ['plan', 'fabric', 'gauge', 'relax', 'rod', 'yarn', 'cell', 'report', 'draft'],
 };
 const CORE = Object.keys(ALLOWED);
 const FORBIDDEN_IN_CORE =

@@ -5,15 +5,15 @@
  */
 import { lazy, Suspense, useEffect, useState } from 'react';
 import { FIRST_DEMO } from './demo/demos.ts';
-import { DropVeil } from './drop-veil.tsx';
-import { Header } from './header.tsx';
-import { loadKeptPlan, loadKeptProject, startKeeping } from './keeping.ts';
-import { useDark, useNarrow } from './media.ts';
-import { watchLinks } from './open-link.ts';
-import type { Pane } from './page-store.ts';
-import { page, putAway, usePage } from './page-store.ts';
+import { watchLinks } from './files/open-link.ts';
 import { VerdictPane } from './panes/verdict-pane.tsx';
 import { PlanPrint } from './print/plan-print.tsx';
+import { loadKeptPlan, loadKeptProject, startKeeping } from './state/autosave.ts';
+import { useDark, useNarrow } from './state/media.ts';
+import type { Pane } from './state/page-store.ts';
+import { page, putAway, usePage } from './state/page-store.ts';
+import { DropVeil } from './ui/drop-overlay.tsx';
+import { Header } from './ui/header.tsx';
 
 const PlanPane = lazy(() => import('./panes/plan-pane.tsx'));
 const FabricPane = lazy(() => import('./panes/fabric-pane.tsx'));

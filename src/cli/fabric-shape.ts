@@ -1,8 +1,8 @@
 /** The relaxed fabric and its yarn as coloured meshes for shape files. */
 import type { Knitted } from '../knit.ts';
-import type { ShapeMesh } from '../paper/shape-mesh.ts';
-import { yarnTube } from '../paper/yarn-tube.ts';
-import { layYarn } from '../yarn/lay-yarn.ts';
+import type { ShapeMesh } from '../paper/shape-files/shape-mesh.ts';
+import { yarnTube } from '../paper/shape-files/yarn-tube.ts';
+import { layYarn } from '../yarn/lay/lay-yarn.ts';
 import type { YarnCurves } from '../yarn/yarn-curves.ts';
 import { UsageError } from './usage-error.ts';
 

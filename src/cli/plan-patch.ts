@@ -3,11 +3,12 @@
  * right, +1 knit and −1 purl as seen from the right side. Columns are followed upwards from the first
  * round; shaping inside the rectangle, or a crossing over its edge, is told and refused.
  */
+
+import type { CellCrossing } from '../cell/lattice-graph.ts';
+import type { FaceGrid } from '../cell/loop-start.ts';
 import { buildStitchGraph } from '../fabric/build-graph.ts';
 import { courseCount, loopAt, type StitchGraph } from '../fabric/stitch-graph.ts';
 import type { Plan } from '../plan/plan.ts';
-import type { CellCrossing } from '../yarn/lattice-graph.ts';
-import type { FaceGrid } from '../yarn/loop-start.ts';
 import { UsageError } from './usage-error.ts';
 
 export interface Span {

@@ -6,11 +6,16 @@
  * is given up that makes it lie flat.
  */
 import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
-import { draftFlattest, type Flattest, type Measures } from './draft-flattest.ts';
-import { type Draft, makeMotif, tellSize } from './draft-motif.ts';
-import { completeWishes, type DraftWishes, type PanelWish, type WishesAsked } from './wishes.ts';
+import { type Draft, makeMotif, tellSize } from './motif/draft-motif.ts';
+import { draftFlattest, type Flattest, type Measures } from './search/draft-flattest.ts';
+import {
+  completeWishes,
+  type DraftWishes,
+  type PanelWish,
+  type WishesAsked,
+} from './spec/draft-spec.ts';
 
-export type { Draft } from './draft-motif.ts';
+export type { Draft } from './motif/draft-motif.ts';
 
 /**
  * `measures` tell how wide the columns of a plan come out, how flat it lies and how big it is at rest; with

@@ -8,18 +8,18 @@
 import type { Cells } from '../fabric/cells.ts';
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import { buildHinges } from '../math/hinges.ts';
-import type { CableFactorSource } from './cable-width.ts';
-import { cutCells, type Mesh, vertexAreas } from './cut-cells.ts';
-import { drawnCentre } from './drawn-centre.ts';
-import type { Gauge } from './gauge.ts';
-import { type Layout, layOut } from './layout.ts';
-import { type LocalSize, measureLocally } from './local-size.ts';
+import type { Gauge } from './gauge/gauge.ts';
+import { cutCells, type Mesh, vertexAreas } from './layout/cut-cells.ts';
+import { drawnCentre } from './layout/drawn-centre.ts';
+import { type Layout, layOut } from './layout/layout.ts';
+import { restDistanceMm } from './layout/rest-length.ts';
+import { makeRingProfile, measureTurning, type Turning } from './layout/ring-profile.ts';
+import { makeRings, type Rings } from './layout/rings.ts';
 import { type Metric, SPRING_COURSE, SPRING_DIAGONAL, SPRING_WALE } from './metric.ts';
-import { restDistanceMm } from './rest-length.ts';
-import { makeRingProfile, measureTurning, type Turning } from './ring-profile.ts';
-import { makeRings, type Rings } from './rings.ts';
-import { findShapingLines, type ShapingLines } from './shaping-lines.ts';
-import { readTexture, type Texture } from './texture.ts';
+import { findShapingLines, type ShapingLines } from './shaping/shaping-lines.ts';
+import type { CableFactorSource } from './texture/cable-width.ts';
+import { type LocalSize, measureLocally } from './texture/local-size.ts';
+import { readTexture, type Texture } from './texture/texture.ts';
 
 /** In-plane shear stiffness as a share of the stretch stiffness. From the design's recipe. */
 const SHEAR = 0.3;

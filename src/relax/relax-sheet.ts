@@ -7,11 +7,16 @@
 
 import type { Metric } from '../gauge/metric.ts';
 import { createRandom } from '../math/random.ts';
-import { alignSheet } from './alignment.ts';
+import { planTopology, type SheetTopology } from './energy/stiffness.ts';
 import type { Relaxation, RelaxedSheet, RelaxOptions, StopReason } from './relaxed-sheet.ts';
-import { evaluate, SheetSolver, type SolveLimits, type SolveOutcome } from './sheet-solver.ts';
-import { startShapes } from './starts.ts';
-import { planTopology, type SheetTopology } from './stiffness.ts';
+import {
+  evaluate,
+  SheetSolver,
+  type SolveLimits,
+  type SolveOutcome,
+} from './solver/sheet-solver.ts';
+import { alignSheet } from './starts/alignment.ts';
+import { startShapes } from './starts/starts.ts';
 
 export const RELAX_DEFAULTS: RelaxOptions = {
   tolerance: 1e-5,

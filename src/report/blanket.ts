@@ -4,7 +4,7 @@
  *
  * Pure: squares and layout in, numbers and words out. Lengths mm; words in the unit asked for.
  */
-import { type LengthUnit, lengthWords } from './length-words.ts';
+import { type LengthUnit, lengthWords } from './words/length.ts';
 
 export interface BlanketSquare {
   readonly id: string;

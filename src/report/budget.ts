@@ -5,7 +5,7 @@
  * shaping 2π h/w. Stated for the local stitch width and round height.
  */
 import type { MeasuredMetric } from '../gauge/build-metric.ts';
-import { ringSize } from '../gauge/rings.ts';
+import { ringSize } from '../gauge/layout/rings.ts';
 import type { RoundReport } from './report.ts';
 
 /** A round is on pace when it is within this share of its budget. Chosen: the "flat after blocking"

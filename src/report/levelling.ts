@@ -1,7 +1,7 @@
 /** What re-timing a plan needs to know of its metric: how wide a course of so many stitches is. */
-import type { CourseWidths } from '../draft/level-plan.ts';
+import type { CourseWidths } from '../draft/search/level-plan.ts';
 import type { MeasuredMetric } from '../gauge/build-metric.ts';
-import { ringSize } from '../gauge/rings.ts';
+import { ringSize } from '../gauge/layout/rings.ts';
 import type { Plan } from '../plan/plan.ts';
 
 /** Mean width of the courses of each stitch count, unsmoothed. */

@@ -1,6 +1,6 @@
 /** How much the cables pull the piece in: per side, at the course where it is most, and at the rim. */
 import type { MeasuredMetric } from '../gauge/build-metric.ts';
-import { ringSize } from '../gauge/rings.ts';
+import { ringSize } from '../gauge/layout/rings.ts';
 import type { PullIn } from './report.ts';
 
 export function measurePullIn(

@@ -1,7 +1,7 @@
 /** Plan, graph and metric → PlanReport: counts, budget, gauge and yarn, before any relaxation. */
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import type { FabricReading, MeasuredMetric } from '../gauge/build-metric.ts';
-import type { Gauge } from '../gauge/gauge.ts';
+import type { Gauge } from '../gauge/gauge/gauge.ts';
 import type { Plan, PlanRound } from '../plan/plan.ts';
 import type { Budget } from './budget.ts';
 import { measurePullIn } from './pull-in.ts';

@@ -6,8 +6,8 @@
  * holds a small misfit flat, by lying flat.
  */
 import type { MeasuredMetric } from '../gauge/build-metric.ts';
-import { ringSize } from '../gauge/rings.ts';
-import { misfitOf, pressSheet } from '../relax/press-sheet.ts';
+import { ringSize } from '../gauge/layout/rings.ts';
+import { misfitOf, pressSheet } from '../relax/flatness/press-sheet.ts';
 import type { RelaxedSheet } from '../relax/relaxed-sheet.ts';
 import { adviseSheet } from './advice.ts';
 import type { Budget } from './budget.ts';

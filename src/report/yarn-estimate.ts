@@ -6,7 +6,7 @@
  * the same length is taken for them, since every stitch there is worked on the same needle.
  */
 import type { FabricReading, MeasuredMetric } from '../gauge/build-metric.ts';
-import type { Gauge } from '../gauge/gauge.ts';
+import type { Gauge } from '../gauge/gauge/gauge.ts';
 
 const MUNDEN_KW = 4.2;
 

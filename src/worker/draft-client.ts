@@ -3,9 +3,9 @@
  * have changed since, and starts a fresh worker where the old one is still busy with them.
  */
 import type { Draft } from '../draft/draft.ts';
-import type { GradeWishes } from '../draft/grade.ts';
-import type { MeasuredGrade } from '../draft/grade-measured.ts';
-import type { WishesAsked } from '../draft/wishes.ts';
+import type { GradeWishes } from '../draft/rework/grade.ts';
+import type { MeasuredGrade } from '../draft/search/grade-measured.ts';
+import type { WishesAsked } from '../draft/spec/draft-spec.ts';
 import type { DraftTrial } from '../knit.ts';
 import { startKnitWorker, type WorkerLike } from './client.ts';
 import type { FromWorker, ToWorker } from './messages.ts';

@@ -1,6 +1,7 @@
 /** The worker itself: hands each request to `runJob`, `runDraft` or `runGrade`. Runs one job at a time. */
+
+import { runDraft, runGrade, runJob } from './jobs/knit-job.ts';
 import type { FromWorker, ToWorker } from './messages.ts';
-import { runDraft, runGrade, runJob } from './run-job.ts';
 
 const scope = self as unknown as DedicatedWorkerGlobalScope;
 

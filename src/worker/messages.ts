@@ -8,12 +8,12 @@
  * `DraftRequest` is answered by any number of `Drafting` and then exactly one of `Drafted` or `Failed`.
  */
 import type { Draft } from '../draft/draft.ts';
-import type { GradeWishes } from '../draft/grade.ts';
-import type { MeasuredGrade } from '../draft/grade-measured.ts';
-import type { WishesAsked } from '../draft/wishes.ts';
+import type { GradeWishes } from '../draft/rework/grade.ts';
+import type { MeasuredGrade } from '../draft/search/grade-measured.ts';
+import type { WishesAsked } from '../draft/spec/draft-spec.ts';
 import type { Cells } from '../fabric/cells.ts';
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
-import type { Gauge } from '../gauge/gauge.ts';
+import type { Gauge } from '../gauge/gauge/gauge.ts';
 import type { Metric } from '../gauge/metric.ts';
 import type { DraftTrial } from '../knit.ts';
 import type { Plan } from '../plan/plan.ts';

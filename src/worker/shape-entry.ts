@@ -1,5 +1,5 @@
 /** The worker that writes yarn as a file. */
-import { makeShape } from './make-shape.ts';
+import { makeShape } from './jobs/shape-job.ts';
 import type { ShapeRequest } from './shape-messages.ts';
 
 const scope = self as unknown as DedicatedWorkerGlobalScope;

@@ -2,8 +2,9 @@
  * The page's way to yarn: one job at a time, the newest wins. A job that is no longer wanted is ended
  * with its worker; the next one starts another.
  */
+
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
-import type { YarnRelaxation } from '../yarn/relax-cell.ts';
+import type { YarnRelaxation } from '../rod/yarn-material.ts';
 import type { YarnCurves } from '../yarn/yarn-curves.ts';
 import type {
   CloseUp,

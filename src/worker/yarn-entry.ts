@@ -1,5 +1,5 @@
 /** The yarn worker itself: hands each request to `runYarnJob`. Runs one job at a time. */
-import { runYarnJob } from './run-yarn-job.ts';
+import { runYarnJob } from './jobs/yarn-job.ts';
 import type { FromYarnWorker, ToYarnWorker } from './yarn-messages.ts';
 
 const scope = self as unknown as DedicatedWorkerGlobalScope;

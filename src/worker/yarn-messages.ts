@@ -6,11 +6,12 @@
  * perhaps a `BaseReached`, and then one of `CloseUpShown` or `YarnFailed`; `RestRequest` by any number of
  * `ComingToRest` and then one of `Rested` or `YarnFailed`; `LookRequest` by one of `LookedAt` or `YarnFailed`.
  */
+
+import type { JoinBase } from '../cell/join-opening.ts';
+import type { PanelGround } from '../cell/relax-panel.ts';
 import type { Cells } from '../fabric/cells.ts';
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
-import type { JoinBase } from '../yarn/join-opening.ts';
-import type { YarnRelaxation } from '../yarn/relax-cell.ts';
-import type { PanelGround } from '../yarn/relax-panel.ts';
+import type { YarnRelaxation } from '../rod/yarn-material.ts';
 import type { YarnCurves } from '../yarn/yarn-curves.ts';
 
 /** A sheet at rest. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { planFileName, readPlanFile } from '../../src/app/plan-files.ts';
+import { planFileName, readPlanFile } from '../../src/app/files/plan-files.ts';
 
 describe('plan files', () => {
   it('are named after the title in plain characters', () => {

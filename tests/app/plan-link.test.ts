@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { planFragment, planOfFragment } from '../../src/app/plan-link.ts';
+import { planFragment, planOfFragment } from '../../src/app/files/plan-link.ts';
 
 describe('a link that carries a plan', () => {
   it('gives back every text to the last character', async () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { presentRate, SCHEDULES, threeRates } from '../../src/app/retiming.ts';
+import { presentRate, SCHEDULES, threeRates } from '../../src/app/state/retiming.ts';
 import { planOf } from '../fabric/plan-maker.ts';
 
 describe('rates to compare', () => {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { changeBetween, changedLines } from '../../src/app/text-change.ts';
+import { changeBetween, changedLines } from '../../src/app/state/text-change.ts';
 
 const piece = fc.array(fc.constantFrom('k2', ' ', 'p', '\n', 'ssk', '*'), { maxLength: 30 });
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { trialWords, withoutWords } from '../../src/app/new-square/trial-words.ts';
-import type { PanelWish } from '../../src/draft/wishes.ts';
+import type { PanelWish } from '../../src/draft/spec/draft-spec.ts';
 
 const CABLE: PanelWish = { stitches: 'p1 k4 p1', crossEvery: 6, place: 'middle' };
 const RIB: PanelWish = { stitches: 'p1 k1 p1', crossEvery: null, place: 'corner' };

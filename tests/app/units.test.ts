@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fixed, lengthText, powerText, smallLengthText } from '../../src/app/units.ts';
+import { fixed, lengthText, powerText, smallLengthText } from '../../src/app/state/units.ts';
 
 describe('lengths as the user reads them', () => {
   it('says sides in cm with one decimal and in inches with two', () => {

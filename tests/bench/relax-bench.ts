@@ -10,10 +10,10 @@
 import type { Metric } from '../../src/gauge/metric.ts';
 import { canRelax, prepare } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
-import { riseAlong, sheetAxis } from '../../src/relax/alignment.ts';
 import { planSheet, relaxSheet } from '../../src/relax/relax-sheet.ts';
-import { evaluate } from '../../src/relax/sheet-solver.ts';
-import { startShapes } from '../../src/relax/starts.ts';
+import { evaluate } from '../../src/relax/solver/sheet-solver.ts';
+import { riseAlong, sheetAxis } from '../../src/relax/starts/alignment.ts';
+import { startShapes } from '../../src/relax/starts/starts.ts';
 import { contenders, type Look } from './relax-contenders.ts';
 
 interface Size {

@@ -20,10 +20,10 @@ import { Cholesky } from '../../src/math/cholesky.ts';
 import { planCholesky } from '../../src/math/cholesky-plan.ts';
 import { dissect } from '../../src/math/dissection.ts';
 import { emptyMatrix } from '../../src/math/sparse-symmetric.ts';
-import { addBendHessian, bend } from '../../src/relax/bending.ts';
-import { Descent, type Preconditioner } from '../../src/relax/descent.ts';
-import { evaluate, SheetSolver } from '../../src/relax/sheet-solver.ts';
-import { planTopology } from '../../src/relax/stiffness.ts';
+import { addBendHessian, bend } from '../../src/relax/energy/bending.ts';
+import { planTopology } from '../../src/relax/energy/stiffness.ts';
+import { Descent, type Preconditioner } from '../../src/relax/solver/descent.ts';
+import { evaluate, SheetSolver } from '../../src/relax/solver/sheet-solver.ts';
 
 /** Shown the positions now and then; true ends the run. Its own time is not counted. */
 export type Look = (x: Float64Array) => boolean;

@@ -5,23 +5,17 @@
  * processor seconds. `--small` leaves out the whole square.
  */
 import { Body, DistanceConstraint, type GSSolver, Sphere, Vec3, World } from 'cannon-es';
+import { type FaceGrid, startLoops } from '../../src/cell/loop-start.ts';
+import { FACTOR_EVERY, relaxCell, TABLE_STIFFNESS } from '../../src/cell/relax-cell.ts';
 import { type Knitted, knit } from '../../src/knit.ts';
-import { closestPoints, contactEnergy, emptyContactState } from '../../src/yarn/contact.ts';
-import { layYarn } from '../../src/yarn/lay-yarn.ts';
-import { type FaceGrid, startLoops } from '../../src/yarn/loop-start.ts';
-import { arcGap, emptyPairList, findPairs } from '../../src/yarn/pair-list.ts';
-import { polishYarn } from '../../src/yarn/polish-yarn.ts';
-import {
-  CONTACT_STIFFNESS,
-  FACTOR_EVERY,
-  INFLATION,
-  relaxCell,
-  STRETCH_STIFFNESS,
-  TABLE_STIFFNESS,
-} from '../../src/yarn/relax-cell.ts';
-import { relaxRods } from '../../src/yarn/relax-rods.ts';
-import { elasticEnergy } from '../../src/yarn/rod-elasticity.ts';
-import { buildRodSystem, type RodSystem } from '../../src/yarn/rod-system.ts';
+import { closestPoints, contactEnergy, emptyContactState } from '../../src/rod/contact.ts';
+import { arcGap, emptyPairList, findPairs } from '../../src/rod/pair-list.ts';
+import { relaxRods } from '../../src/rod/relax-rods.ts';
+import { elasticEnergy } from '../../src/rod/rod-elasticity.ts';
+import { buildRodSystem, type RodSystem } from '../../src/rod/rod-system.ts';
+import { CONTACT_STIFFNESS, INFLATION, STRETCH_STIFFNESS } from '../../src/rod/yarn-material.ts';
+import { layYarn } from '../../src/yarn/lay/lay-yarn.ts';
+import { polishYarn } from '../../src/yarn/rest/relax-yarn.ts';
 import { smallPiece } from '../yarn/small-piece.ts';
 
 const LOOP = 17;

@@ -1,7 +1,7 @@
 /** What a draft says of lengths is in the unit that was asked for. */
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
-import type { WishesAsked } from '../../src/draft/wishes.ts';
+import type { WishesAsked } from '../../src/draft/spec/draft-spec.ts';
 
 const WISHES: WishesAsked = { sizeMm: 203.2, stitchMm: 100 / 22, roundMm: 100 / 30 };
 

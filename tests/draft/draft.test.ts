@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Draft, draftPlan } from '../../src/draft/draft.ts';
-import { segmentsOf, type WishesAsked } from '../../src/draft/wishes.ts';
+import { segmentsOf, type WishesAsked } from '../../src/draft/spec/draft-spec.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
 import { wishes } from './wishes-arbitrary.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { otherSideName, turnNames } from '../../src/draft/facing.ts';
+import { otherSideName, turnNames } from '../../src/draft/rework/facing.ts';
 import { NAMED_STITCHES, stitchKind } from '../../src/plan/stitch-table.ts';
 import type { StitchKind } from '../../src/plan/stitches.ts';
 

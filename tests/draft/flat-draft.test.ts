@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { WishesAsked } from '../../src/draft/wishes.ts';
+import type { WishesAsked } from '../../src/draft/spec/draft-spec.ts';
 import { draftMeasured, knit } from '../../src/knit.ts';
 
 const CABLE = { stitches: 'p1 k4 p1', crossEvery: 6, place: 'middle' as const };

@@ -1,7 +1,7 @@
 /** Another size and gauge, judged by the relaxed fabric. */
 import { describe, expect, it } from 'vitest';
-import { rimStitches } from '../../src/draft/grade.ts';
-import type { PanelWish } from '../../src/draft/wishes.ts';
+import { rimStitches } from '../../src/draft/rework/grade.ts';
+import type { PanelWish } from '../../src/draft/spec/draft-spec.ts';
 import { draftMeasured, gradeToSize, type Knitted, knit } from '../../src/knit.ts';
 
 const GAUGE = { stitchMm: 5, roundMm: 100 / 28 };

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
-import { gradePlan } from '../../src/draft/grade.ts';
-import { SEGMENTS } from '../../src/draft/wishes.ts';
+import { gradePlan } from '../../src/draft/rework/grade.ts';
+import { SEGMENTS } from '../../src/draft/spec/draft-spec.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
 import { wishes } from './wishes-arbitrary.ts';

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
-import { flatSchedule } from '../../src/draft/flat-schedule.ts';
-import { redraft } from '../../src/draft/redraft.ts';
+import { redraft } from '../../src/draft/rework/redraft.ts';
+import { flatSchedule } from '../../src/draft/search/flat-schedule.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
 import { wishes } from './wishes-arbitrary.ts';

@@ -1,7 +1,7 @@
 /** What every draft from wishes promises once it is relaxed; shared by test files that run side by side. */
 import fc from 'fast-check';
 import { expect } from 'vitest';
-import { segmentsOf } from '../../src/draft/wishes.ts';
+import { segmentsOf } from '../../src/draft/spec/draft-spec.ts';
 import { draftMeasured, knit } from '../../src/knit.ts';
 import { smallWishes } from './wishes-arbitrary.ts';
 

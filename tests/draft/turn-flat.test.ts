@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
-import { turnFlat, turnRound } from '../../src/draft/turn-flat.ts';
+import { turnFlat, turnRound } from '../../src/draft/rework/turn-flat.ts';
 import { buildStitchGraph } from '../../src/fabric/build-graph.ts';
 import { courseCount, loopAt, type StitchGraph } from '../../src/fabric/stitch-graph.ts';
 import { parsePlan } from '../../src/plan/parse.ts';

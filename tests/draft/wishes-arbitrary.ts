@@ -5,7 +5,7 @@ import {
   type PanelWish,
   SEGMENTS,
   type WishesAsked,
-} from '../../src/draft/wishes.ts';
+} from '../../src/draft/spec/draft-spec.ts';
 
 const panel: fc.Arbitrary<PanelWish> = fc
   .record({

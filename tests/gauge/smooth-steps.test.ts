@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { smoothSteps } from '../../src/gauge/smooth-steps.ts';
+import { smoothSteps } from '../../src/gauge/shaping/smooth-steps.ts';
 
 /** Counts that fall by `drop` after each of the given treads, in turn, until `courses` are made. */
 function staircase(treads: readonly number[], drop: number, courses: number): Float64Array {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { readYarnAndNeedle, usualNeedleMm } from '../../src/gauge/yarn-gauge.ts';
-import { YARN_WEIGHTS } from '../../src/gauge/yarn-weights.ts';
+import { readYarnAndNeedle, usualNeedleMm } from '../../src/gauge/gauge/yarn-gauge.ts';
+import { YARN_WEIGHTS } from '../../src/gauge/gauge/yarn-weights.ts';
 import { gaugeOfYarn } from '../../src/knit.ts';
 
 describe('the gauge of yarn and needle', () => {

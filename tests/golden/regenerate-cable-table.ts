@@ -1,10 +1,10 @@
 /**
- * Recomputes src/yarn/cable-table.ts from the yarn model: `npx tsx tests/golden/regenerate-cable-table.ts`
+ * Recomputes src/cell/cable-table.ts from the yarn model: `npx tsx tests/golden/regenerate-cable-table.ts`
  * (some minutes). A test in tests/yarn recomputes one row.
  */
 import { writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { relaxPanel } from '../../src/yarn/relax-panel.ts';
+import { relaxPanel } from '../../src/cell/relax-panel.ts';
 
 /** Loop length in yarn diameters: usual stockinette. */
 const LOOP = 17.5;
@@ -54,4 +54,4 @@ export const CABLE_TABLE: readonly CableRow[] = [
 ${lines.join('\n')}
 ];
 `;
-writeFileSync(fileURLToPath(new URL('../../src/yarn/cable-table.ts', import.meta.url)), text);
+writeFileSync(fileURLToPath(new URL('../../src/cell/cable-table.ts', import.meta.url)), text);

@@ -1,10 +1,10 @@
 /**
- * Recomputes src/yarn/fabric-ratio-table.ts from the yarn model: `npx tsx tests/golden/regenerate-fabric-ratios.ts`
+ * Recomputes src/cell/fabric-ratio-table.ts from the yarn model: `npx tsx tests/golden/regenerate-fabric-ratios.ts`
  * (some minutes). A test in tests/yarn recomputes single rows.
  */
 import { writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { relaxCell } from '../../src/yarn/relax-cell.ts';
+import { relaxCell } from '../../src/cell/relax-cell.ts';
 
 const LOOPS = [16.6, 17, 17.5, 18, 19, 20, 22];
 const FABRICS = ['stockinette', 'garter', 'rib 1x1', 'rib 2x2', 'seed'] as const;
@@ -45,5 +45,5 @@ ${lines.join('\n')}
 ];
 `;
 const place = (path: string) => fileURLToPath(new URL(path, import.meta.url));
-writeFileSync(place('../../src/yarn/fabric-ratio-table.ts'), text);
+writeFileSync(place('../../src/cell/fabric-ratio-table.ts'), text);
 console.log('now: npx tsx tests/golden/regenerate-yarn-report.ts');

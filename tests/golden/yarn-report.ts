@@ -1,12 +1,12 @@
 /** The yarn model's figures beside published ones, as the text of tests/golden/yarn-against-published.md. */
-import { fabricRatioReport, plainConstantsReport } from '../../src/yarn/fabric-ratios.ts';
+import { fabricRatioReport, plainConstantsReport } from '../../src/cell/fabric-ratios.ts';
 
 export function yarnReport(): string {
   return `# The yarn model beside published values
 
-Written by \`npx tsx tests/golden/regenerate-yarn-report.ts\` from src/yarn/fabric-ratio-table.ts; a test compares.
+Written by \`npx tsx tests/golden/regenerate-yarn-report.ts\` from src/cell/fabric-ratio-table.ts; a test compares.
 l/d is the yarn of a stitch over the thickness of the pressed yarn. Published values and their sources:
-\`PUBLISHED_SHAPES\` in src/yarn/fabric-ratios.ts, Munden 1959. One yarn model and one table stiffness for all rows.
+\`PUBLISHED_SHAPES\` in src/cell/fabric-ratios.ts, Munden 1959. One yarn model and one table stiffness for all rows.
 
 ## Plain knit
 

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
-import { drawChart, drawChartPages } from '../../src/paper/chart.ts';
-import { layOutChart } from '../../src/paper/chart-layout.ts';
+import { drawChart, drawChartPages } from '../../src/paper/chart/chart.ts';
+import { layOutChart } from '../../src/paper/chart/chart-layout.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { wishes } from '../draft/wishes-arbitrary.ts';
 

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
 import { divideNeedles } from '../../src/draft/needles.ts';
-import { drawBlanket } from '../../src/paper/blanket-picture.ts';
-import { drawNeedles } from '../../src/paper/needle-picture.ts';
+import { drawBlanket } from '../../src/paper/blanket/blanket-picture.ts';
+import { drawNeedles } from '../../src/paper/pattern/needle-picture.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { layOutBlanket } from '../../src/report/blanket.ts';
 

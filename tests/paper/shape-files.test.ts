@@ -2,9 +2,9 @@ import type { BufferGeometry, Mesh } from 'three';
 import { GLTFLoader } from 'three/examples/jsm/loaders/GLTFLoader.js';
 import { OBJLoader } from 'three/examples/jsm/loaders/OBJLoader.js';
 import { describe, expect, it } from 'vitest';
-import { writeGlb } from '../../src/paper/glb.ts';
-import { writeObj } from '../../src/paper/obj.ts';
-import type { ShapeMesh } from '../../src/paper/shape-mesh.ts';
+import { writeGlb } from '../../src/paper/shape-files/glb.ts';
+import { writeObj } from '../../src/paper/shape-files/obj.ts';
+import type { ShapeMesh } from '../../src/paper/shape-files/shape-mesh.ts';
 
 /** Two triangles, right side towards +z; vertex 1 is used by none, as a seam loop would be. */
 const SHAPE: ShapeMesh = {

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
-import { writePattern } from '../../src/paper/written.ts';
-import { yarnUse } from '../../src/paper/yarn-use.ts';
+import { writePattern } from '../../src/paper/pattern/written.ts';
+import { yarnUse } from '../../src/paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
 import { planMeaning } from '../../src/plan/plan-meaning.ts';

@@ -3,11 +3,11 @@ import { GLTFLoader } from 'three/examples/jsm/loaders/GLTFLoader.js';
 import { OBJLoader } from 'three/examples/jsm/loaders/OBJLoader.js';
 import { describe, expect, it } from 'vitest';
 import { knit } from '../../src/knit.ts';
-import { writeGlb } from '../../src/paper/glb.ts';
-import { writeObj } from '../../src/paper/obj.ts';
-import type { ShapeMesh } from '../../src/paper/shape-mesh.ts';
-import { yarnTube } from '../../src/paper/yarn-tube.ts';
-import { layYarn } from '../../src/yarn/lay-yarn.ts';
+import { writeGlb } from '../../src/paper/shape-files/glb.ts';
+import { writeObj } from '../../src/paper/shape-files/obj.ts';
+import type { ShapeMesh } from '../../src/paper/shape-files/shape-mesh.ts';
+import { yarnTube } from '../../src/paper/shape-files/yarn-tube.ts';
+import { layYarn } from '../../src/yarn/lay/lay-yarn.ts';
 import type { YarnCurves } from '../../src/yarn/yarn-curves.ts';
 
 function strand(points: readonly (readonly number[])[], radiusMm: number): YarnCurves {

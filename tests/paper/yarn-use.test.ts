@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { ballsFor, yarnUse } from '../../src/paper/yarn-use.ts';
+import { ballsFor, yarnUse } from '../../src/paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 
 const SWATCH = parsePlan(

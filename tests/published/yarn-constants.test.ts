@@ -3,7 +3,7 @@
  * row, except that the table stiffness was chosen within its plausible decade with garter's 0.5 in view.
  */
 import { describe, expect, it, vi } from 'vitest';
-import { type CellResult, relaxCell } from '../../src/yarn/relax-cell.ts';
+import { type CellResult, relaxCell } from '../../src/cell/relax-cell.ts';
 
 // Each relaxation takes a second or so, more on a busy machine.
 vi.setConfig({ testTimeout: 120_000, hookTimeout: 120_000 });

@@ -3,7 +3,7 @@
  * craftyarncouncil.com/blog/ydkwydk-guide-yarn-weights and cherylmoreo.com (6, 7).
  */
 import { describe, expect, it } from 'vitest';
-import { weightOfGauge, YARN_WEIGHTS } from '../../src/gauge/yarn-weights.ts';
+import { weightOfGauge, YARN_WEIGHTS } from '../../src/gauge/gauge/yarn-weights.ts';
 
 describe('standard yarn weights', () => {
   // Stitches to 10 cm → weight number; published ranges, tolerance none (whole stitches).

@@ -3,10 +3,10 @@ import { describe, expect, it } from 'vitest';
 import type { Metric } from '../../src/gauge/metric.ts';
 import { createRandom } from '../../src/math/random.ts';
 import { emptyMatrix, multiplyBlock3 } from '../../src/math/sparse-symmetric.ts';
-import { bend } from '../../src/relax/bending.ts';
-import { evaluate } from '../../src/relax/sheet-solver.ts';
-import { stretch } from '../../src/relax/springs.ts';
-import { assembleHessian, planTopology } from '../../src/relax/stiffness.ts';
+import { bend } from '../../src/relax/energy/bending.ts';
+import { stretch } from '../../src/relax/energy/springs.ts';
+import { assembleHessian, planTopology } from '../../src/relax/energy/stiffness.ts';
+import { evaluate } from '../../src/relax/solver/sheet-solver.ts';
 import { coneMetric, polygonMetric, swatchMetric } from './metric-fixtures.ts';
 
 const terms = { stretch, bend, whole: evaluate } as const;

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { createRandom } from '../../src/math/random.ts';
-import { spreadNodes } from '../../src/relax/coarse-nodes.ts';
-import { dot } from '../../src/relax/descent.ts';
-import { SheetPreconditioner } from '../../src/relax/preconditioner.ts';
-import { RigidMotions } from '../../src/relax/rigid-motions.ts';
-import { startShapes } from '../../src/relax/starts.ts';
-import { planTopology } from '../../src/relax/stiffness.ts';
+import { planTopology } from '../../src/relax/energy/stiffness.ts';
+import { spreadNodes } from '../../src/relax/solver/coarse-nodes.ts';
+import { dot } from '../../src/relax/solver/descent.ts';
+import { SheetPreconditioner } from '../../src/relax/solver/preconditioner.ts';
+import { RigidMotions } from '../../src/relax/solver/rigid-motions.ts';
+import { startShapes } from '../../src/relax/starts/starts.ts';
 import { coneMetric, polygonMetric, swatchMetric, tubeMetric } from './metric-fixtures.ts';
 
 const sheets = {

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { prepare } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
-import { pressRings } from '../../src/relax/press-rings.ts';
-import { misfitOf, pressSheet } from '../../src/relax/press-sheet.ts';
+import { pressRings } from '../../src/relax/flatness/press-rings.ts';
+import { misfitOf, pressSheet } from '../../src/relax/flatness/press-sheet.ts';
 import { motifText } from '../gauge/motif-texts.ts';
 
 /** A garter square that loses a stitch at both ends of a side on every second round. */

@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { Descent } from '../../src/relax/descent.ts';
-import { SheetPreconditioner } from '../../src/relax/preconditioner.ts';
+import { planTopology } from '../../src/relax/energy/stiffness.ts';
 import { planSheet, relaxSheet } from '../../src/relax/relax-sheet.ts';
-import { evaluate } from '../../src/relax/sheet-solver.ts';
-import { startShapes } from '../../src/relax/starts.ts';
-import { planTopology } from '../../src/relax/stiffness.ts';
+import { Descent } from '../../src/relax/solver/descent.ts';
+import { SheetPreconditioner } from '../../src/relax/solver/preconditioner.ts';
+import { evaluate } from '../../src/relax/solver/sheet-solver.ts';
+import { startShapes } from '../../src/relax/starts/starts.ts';
 import { coneMetric, inUnits, polygonMetric, swatchMetric, tubeMetric } from './metric-fixtures.ts';
 import { areaVector, largestDifference, riseMm, shapeOf } from './sheet-measures.ts';
 

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { alignSheet, riseAlong, sheetAxis } from '../../src/relax/alignment.ts';
-import { crestElevation, meridianOf } from '../../src/relax/meridian.ts';
+import { stretch } from '../../src/relax/energy/springs.ts';
 import { relaxSheet } from '../../src/relax/relax-sheet.ts';
-import { stretch } from '../../src/relax/springs.ts';
-import { startShapes } from '../../src/relax/starts.ts';
+import { alignSheet, riseAlong, sheetAxis } from '../../src/relax/starts/alignment.ts';
+import { crestElevation, meridianOf } from '../../src/relax/starts/meridian.ts';
+import { startShapes } from '../../src/relax/starts/starts.ts';
 import {
   coneMetric,
   polygonMetric,

@@ -8,7 +8,7 @@ import {
   niceCeiling,
   parseColour,
   toLinear,
-} from '../../src/view/colour-scale.ts';
+} from '../../src/view/colour/colour-scale.ts';
 
 /** Relative luminance, WCAG 2.2. */
 function luminance(colour: string): number {

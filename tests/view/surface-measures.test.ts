@@ -1,8 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { Metric } from '../../src/gauge/metric.ts';
-import { castShadow } from '../../src/view/contact-shadow.ts';
-import { cutSection } from '../../src/view/section-cut.ts';
-import { computeBend, computeNormals, computeStrain } from '../../src/view/surface-measures.ts';
+import {
+  computeBend,
+  computeNormals,
+  computeStrain,
+} from '../../src/view/fabric/surface-measures.ts';
+import { cutSection } from '../../src/view/marks/section-cut.ts';
+import { castShadow } from '../../src/view/scene/contact-shadow.ts';
 
 /** A grid of `n` × `n` vertices, `side` mm wide, with the parts of a Metric that the view reads. */
 function grid(n: number, side: number, height: (x: number, y: number) => number) {

@@ -4,8 +4,8 @@ import { draftMeasured } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { WorkerLike } from '../../src/worker/client.ts';
 import { DraftClient } from '../../src/worker/draft-client.ts';
+import { runDraft } from '../../src/worker/jobs/knit-job.ts';
 import type { FromWorker, ToWorker } from '../../src/worker/messages.ts';
-import { runDraft } from '../../src/worker/run-job.ts';
 
 const WISHES = { sizeMm: 90, stitchMm: 5, roundMm: 3.7 };
 

@@ -4,7 +4,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { NAMED_STITCHES, stitchKind } from '../../src/plan/stitch-table.ts';
-import { layYarn } from '../../src/yarn/lay-yarn.ts';
+import { layYarn } from '../../src/yarn/lay/lay-yarn.ts';
 import { type SmallPiece, smallPiece } from './small-piece.ts';
 
 /** General kinds that patterns use: decreases, crossings, several loops out of one. */

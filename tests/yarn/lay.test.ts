@@ -1,7 +1,7 @@
 /** Yarn laid on small pieces: continuous, and every loop drawn through its parents as the graph says. */
 import { describe, expect, it } from 'vitest';
 import { knit } from '../../src/knit.ts';
-import { layYarn } from '../../src/yarn/lay-yarn.ts';
+import { layYarn } from '../../src/yarn/lay/lay-yarn.ts';
 import { type SmallPiece, smallPiece } from './small-piece.ts';
 
 const PIECES: Readonly<Record<string, SmallPiece>> = {

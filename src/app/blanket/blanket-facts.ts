@@ -1,10 +1,10 @@
 /** The squares of the project as the blanket sees them, and what comes of laying them out. */
 import { useMemo } from 'react';
-import { blanketSquare } from '../../paper/blanket-square.ts';
+import { blanketSquare } from '../../paper/blanket/blanket-square.ts';
 import type { Project } from '../../paper/project-file.ts';
 import { type BlanketReport, type BlanketSquare, layOutBlanket } from '../../report/blanket.ts';
-import { usePage } from '../page-store.ts';
-import { useProject } from '../project-store.ts';
+import { usePage } from '../state/page-store.ts';
+import { useProject } from '../state/project-store.ts';
 import { type Measured, useMeasured } from './measure-squares.ts';
 import { shadeOf } from './square-facts.ts';
 

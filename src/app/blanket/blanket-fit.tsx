@@ -1,11 +1,11 @@
 /** How the squares fit: sizes against the side wished for, seams, border, yarn. */
 import { useState } from 'react';
 import type { BlanketReport, SquareFit } from '../../report/blanket.ts';
-import { gradeOnce } from '../grading.ts';
-import { page, usePage } from '../page-store.ts';
 import { massText, yarnText } from '../pattern/yarn-words.ts';
-import { changeProject, projects } from '../project-store.ts';
-import { fixed, lengthText, smallLengthText, type Units } from '../units.ts';
+import { gradeOnce } from '../state/grading.ts';
+import { page, usePage } from '../state/page-store.ts';
+import { changeProject, projects } from '../state/project-store.ts';
+import { fixed, lengthText, smallLengthText, type Units } from '../state/units.ts';
 import type { BlanketFacts, SquareEntry } from './blanket-facts.ts';
 import { Shade } from './square-list.tsx';
 

@@ -1,7 +1,7 @@
 /** The grid: press a place to lay the square in hand there, press it again to clear it. */
 import { Fragment } from 'react';
 import type { BlanketReport } from '../../report/blanket.ts';
-import { changeProject, useProject } from '../project-store.ts';
+import { changeProject, useProject } from '../state/project-store.ts';
 import type { SquareEntry } from './blanket-facts.ts';
 
 export function BlanketGrid(props: {

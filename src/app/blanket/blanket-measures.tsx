@@ -1,9 +1,9 @@
 /** Size of the grid, the side that every square should have, and how much a seam eases in. */
 import { useEffect, useState } from 'react';
-import { plainNumber, positiveNumber, wholeNumber } from '../number-entry.ts';
-import { usePage } from '../page-store.ts';
-import { changeProject, useProject } from '../project-store.ts';
-import { MM_PER_INCH } from '../units.ts';
+import { plainNumber, positiveNumber, wholeNumber } from '../state/number-entry.ts';
+import { usePage } from '../state/page-store.ts';
+import { changeProject, useProject } from '../state/project-store.ts';
+import { MM_PER_INCH } from '../state/units.ts';
 
 /** Rows and columns of the grid at most. Chosen: a blanket of 6 m. */
 const MOST_PLACES = 30;

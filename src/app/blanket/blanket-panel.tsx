@@ -1,10 +1,10 @@
 /** The blanket: squares kept, the grid they are laid on, how they fit, and the yarn for all of it. */
 import { useState } from 'react';
 import { DEMOS } from '../demo/demos.ts';
-import { usePage } from '../page-store.ts';
-import { keepAsSquare } from '../project-actions.ts';
-import { changeProject, undoProject, useProject } from '../project-store.ts';
-import { keptColours } from '../square-colours.ts';
+import { usePage } from '../state/page-store.ts';
+import { keepAsSquare } from '../state/project-actions.ts';
+import { changeProject, undoProject, useProject } from '../state/project-store.ts';
+import { keptColours } from '../state/square-colours.ts';
 import { useBlanket } from './blanket-facts.ts';
 import { BlanketFit } from './blanket-fit.tsx';
 import { BlanketGrid } from './blanket-grid.tsx';

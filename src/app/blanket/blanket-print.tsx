@@ -1,12 +1,12 @@
 /** The blanket on paper: layout picture, how the squares fit, seams, border, yarn. */
 import { useMemo } from 'react';
 import { createPortal } from 'react-dom';
-import { drawBlanket } from '../../paper/blanket-picture.ts';
+import { drawBlanket } from '../../paper/blanket/blanket-picture.ts';
 import type { BlanketReport } from '../../report/blanket.ts';
-import { usePage } from '../page-store.ts';
 import { usePattern } from '../pattern/pattern-choices.ts';
 import { SvgPicture } from '../pattern/svg-picture.tsx';
-import { useProject } from '../project-store.ts';
+import { usePage } from '../state/page-store.ts';
+import { useProject } from '../state/project-store.ts';
 import type { BlanketFacts } from './blanket-facts.ts';
 import { BlanketLists } from './blanket-fit.tsx';
 

@@ -5,7 +5,7 @@
 import { useEffect, useState } from 'react';
 import { KnitClient } from '../../worker/client.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
-import { page } from '../page-store.ts';
+import { page } from '../state/page-store.ts';
 
 export type Measured =
   | { readonly state: 'waiting' }

@@ -1,11 +1,11 @@
 /** The squares of the project: which is in hand for laying, what each measures, and what to do to it. */
 import type { BlanketReport } from '../../report/blanket.ts';
-import { usePage } from '../page-store.ts';
 import { YarnColours } from '../panes/yarn-menu.tsx';
-import { colourSquare, openSquare, removeSquare, updateSquare } from '../project-actions.ts';
-import { useProject } from '../project-store.ts';
-import { chosenColours } from '../square-colours.ts';
-import { lengthText, type Units } from '../units.ts';
+import { usePage } from '../state/page-store.ts';
+import { colourSquare, openSquare, removeSquare, updateSquare } from '../state/project-actions.ts';
+import { useProject } from '../state/project-store.ts';
+import { chosenColours } from '../state/square-colours.ts';
+import { lengthText, type Units } from '../state/units.ts';
 import type { SquareEntry } from './blanket-facts.ts';
 
 export function SquareList(props: {

@@ -3,15 +3,15 @@ import { Slider, ToggleGroup } from 'radix-ui';
 import { type ReactNode, useId, useState } from 'react';
 import type { LaidSheet } from '../../worker/messages.ts';
 import type { CloseUp, CloseUpJoin } from '../../worker/yarn-messages.ts';
-import { positiveNumber } from '../number-entry.ts';
-import { usePage } from '../page-store.ts';
-import { fixed, smallLengthText } from '../units.ts';
+import { positiveNumber } from '../state/number-entry.ts';
+import { usePage } from '../state/page-store.ts';
+import { fixed, smallLengthText } from '../state/units.ts';
 import { type Place, setControls, useCloseUp } from './close-up-state.ts';
 import { measureWords } from './measure-words.ts';
 import { MeasuredTable } from './measured-table.tsx';
+import { LESSONS } from './place-help.ts';
 import { roundAndStitch } from './places.ts';
 import { type Places, plannedRounds, type Setting, stitchOf } from './setting.ts';
-import { LESSONS } from './teaching.ts';
 
 const PLACES: readonly { readonly place: Place; readonly name: string }[] = [
   { place: 'join', name: 'Join' },

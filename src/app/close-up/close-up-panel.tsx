@@ -1,17 +1,17 @@
 /** One place of the piece at the level of yarn: its picture with what was measured, and its controls. */
 import { useEffect, useMemo, useRef } from 'react';
-import type { CameraHandle } from '../../view/camera-rig.tsx';
-import { handleViewKey } from '../../view/camera-rig.tsx';
-import { CloseUpView } from '../../view/close-up-view.tsx';
-import { parseColour, toLinear } from '../../view/colour-scale.ts';
-import { DARK_ROOM, LIGHT_ROOM } from '../../view/surface.ts';
+import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
+import { handleViewKey } from '../../view/camera/camera-rig.tsx';
+import { parseColour, toLinear } from '../../view/colour/colour-scale.ts';
+import { DARK_ROOM, LIGHT_ROOM } from '../../view/fabric/surface.ts';
+import { CloseUpView } from '../../view/scene/close-up-view.tsx';
 import type { CloseUp, CloseUpAsked } from '../../worker/yarn-messages.ts';
-import { useDark, useStillMotion } from '../media.ts';
-import { usePage } from '../page-store.ts';
-import { PictureGuard } from '../panes/picture-guard.tsx';
 import { StageTools } from '../panes/stage-tools.tsx';
+import { PictureGuard } from '../panes/webgl-boundary.tsx';
 import { CloseUpPrint } from '../print/close-up-print.tsx';
-import { powerText } from '../units.ts';
+import { useDark, useStillMotion } from '../state/media.ts';
+import { usePage } from '../state/page-store.ts';
+import { powerText } from '../state/units.ts';
 import { CloseUpControlsPanel } from './close-up-controls.tsx';
 import {
   leaveCloseUp,

@@ -1,8 +1,9 @@
 /** What was measured on a close-up: in words, and as marks on its picture. */
-import type { MeasureMark } from '../../view/measure-marks.tsx';
+
+import { cablePullIn } from '../../cell/cable-pull-in.ts';
+import type { MeasureMark } from '../../view/marks/measure-marks.tsx';
 import type { CloseUp, CloseUpAsked } from '../../worker/yarn-messages.ts';
-import { cablePullIn } from '../../yarn/cable-pull-in.ts';
-import { fixed, smallLengthText, type Units } from '../units.ts';
+import { fixed, smallLengthText, type Units } from '../state/units.ts';
 
 /** Openings narrower than this are closed to the eye, mm. Chosen. */
 export const CLOSED_MM = 0.15;

@@ -1,7 +1,7 @@
 /** Settings of the place that were measured so far, side by side: what a change does. */
 import type { CloseUpAsked } from '../../worker/yarn-messages.ts';
-import { usePage } from '../page-store.ts';
-import { fixed, smallLengthText, type Units } from '../units.ts';
+import { usePage } from '../state/page-store.ts';
+import { fixed, smallLengthText, type Units } from '../state/units.ts';
 import { type Place, useCloseUp } from './close-up-state.ts';
 import { METHOD_NAMES } from './measure-words.ts';
 import type { Setting } from './setting.ts';

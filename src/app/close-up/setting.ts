@@ -1,7 +1,7 @@
 /** What the close-up shows: the controls and the piece → a request with a key, or why there is none. */
 import { useMemo } from 'react';
 import { loopAt } from '../../fabric/stitch-graph.ts';
-import type { Positions } from '../../view/surface.ts';
+import type { Positions } from '../../view/fabric/surface.ts';
 import type { LaidSheet } from '../../worker/messages.ts';
 import type { CloseUpAsked } from '../../worker/yarn-messages.ts';
 import type { CloseUpControls } from './close-up-state.ts';

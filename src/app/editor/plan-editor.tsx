@@ -31,7 +31,7 @@ import type { Ref } from 'react';
 import { useEffect, useImperativeHandle, useRef } from 'react';
 import { parsePlan } from '../../plan/parse.ts';
 import type { Plan, TextPosition } from '../../plan/plan.ts';
-import { changeBetween } from '../text-change.ts';
+import { changeBetween } from '../state/text-change.ts';
 import { planLanguage } from './plan-language.ts';
 import { offsetOf, squiggleOf } from './plan-mistakes.ts';
 import { countsByLine, roundCounts, showCounts } from './round-counts.ts';

@@ -1,10 +1,10 @@
 /** What comes of the wishes: what is being tried, then cast-on, size, rate, and what was traded for what. */
 import { useEffect, useState } from 'react';
 import type { Draft } from '../../draft/draft.ts';
-import type { WishesAsked } from '../../draft/wishes.ts';
+import type { WishesAsked } from '../../draft/spec/draft-spec.ts';
 import type { DraftTrial } from '../../knit.ts';
-import type { Units } from '../units.ts';
-import { lengthText } from '../units.ts';
+import type { Units } from '../state/units.ts';
+import { lengthText } from '../state/units.ts';
 import { trialWords, withoutWords } from './trial-words.ts';
 
 export type Outcome =

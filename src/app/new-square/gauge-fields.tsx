@@ -1,11 +1,11 @@
 /** Where the gauge comes from: a swatch, yarn and needle, or test knits of that yarn. */
 import { ToggleGroup } from 'radix-ui';
-import { usualNeedleMm } from '../../gauge/yarn-gauge.ts';
-import { YARN_WEIGHTS } from '../../gauge/yarn-weights.ts';
+import { usualNeedleMm } from '../../gauge/gauge/yarn-gauge.ts';
+import { YARN_WEIGHTS } from '../../gauge/gauge/yarn-weights.ts';
 import { gaugeOfYarn } from '../../knit.ts';
-import { gaugeSpan } from '../gauge-span.ts';
-import { plainNumber, positiveNumber } from '../number-entry.ts';
-import type { Units } from '../units.ts';
+import { gaugeSpan } from '../state/gauge-span.ts';
+import { plainNumber, positiveNumber } from '../state/number-entry.ts';
+import type { Units } from '../state/units.ts';
 import type { GaugeSource, KnownGauge, WishForm } from './wish-form.ts';
 
 export function GaugeFields(props: {

@@ -2,11 +2,11 @@
 import { ToggleGroup } from 'radix-ui';
 import { useEffect, useMemo, useRef, useState } from 'react';
 import type { Draft } from '../../draft/draft.ts';
-import type { MotifShape } from '../../draft/wishes.ts';
+import type { MotifShape } from '../../draft/spec/draft-spec.ts';
 import { DraftClient } from '../../worker/draft-client.ts';
-import { page, usePage } from '../page-store.ts';
-import { takeDraft } from '../plan-actions.ts';
-import { projects } from '../project-store.ts';
+import { page, usePage } from '../state/page-store.ts';
+import { takeDraft } from '../state/plan-actions.ts';
+import { projects } from '../state/project-store.ts';
 import { knownGauges } from '../test-knits/known-gauges.ts';
 import { DraftOutcome, type Outcome } from './draft-outcome.tsx';
 import { GaugeFields } from './gauge-fields.tsx';

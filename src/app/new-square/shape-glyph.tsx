@@ -1,6 +1,6 @@
 /** Outline of each shape, with one side's shaping lines to the centre. */
-import type { MotifShape } from '../../draft/wishes.ts';
-import { SEGMENTS } from '../../draft/wishes.ts';
+import type { MotifShape } from '../../draft/spec/draft-spec.ts';
+import { SEGMENTS } from '../../draft/spec/draft-spec.ts';
 
 export function ShapeGlyph({ shape }: { readonly shape: MotifShape }) {
   const corners = shape === 'disc' ? [] : cornersOf(SEGMENTS[shape]);

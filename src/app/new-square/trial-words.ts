@@ -1,5 +1,5 @@
 /** What the drafter is trying, in words: the stitches, the timing of the decreases, what it does without. */
-import type { PanelWish, WishesAsked } from '../../draft/wishes.ts';
+import type { PanelWish, WishesAsked } from '../../draft/spec/draft-spec.ts';
 import type { DraftTrial } from '../../knit.ts';
 
 export function trialWords({ castOn, timings, relaxed, doing }: DraftTrial): string {

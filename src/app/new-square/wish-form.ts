@@ -11,13 +11,13 @@ import type {
   MotifShape,
   PanelWish,
   WishesAsked,
-} from '../../draft/wishes.ts';
-import { YARN_WEIGHTS } from '../../gauge/yarn-weights.ts';
+} from '../../draft/spec/draft-spec.ts';
+import { YARN_WEIGHTS } from '../../gauge/gauge/yarn-weights.ts';
 import { gaugeOfYarn } from '../../knit.ts';
 import type { Plan } from '../../plan/plan.ts';
-import { gaugeSpan } from '../gauge-span.ts';
-import { plainNumber, positiveNumber, wholeNumber } from '../number-entry.ts';
-import { MM_PER_INCH, type Units } from '../units.ts';
+import { gaugeSpan } from '../state/gauge-span.ts';
+import { plainNumber, positiveNumber, wholeNumber } from '../state/number-entry.ts';
+import { MM_PER_INCH, type Units } from '../state/units.ts';
 
 export interface PanelEntry {
   /** For lists on the page. */

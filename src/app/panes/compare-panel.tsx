@@ -1,20 +1,20 @@
 /** The plan at three rates, side by side under one camera. Each is relaxed in the worker in turn. */
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
-import type { CameraHandle } from '../../view/camera-rig.tsx';
-import { handleViewKey } from '../../view/camera-rig.tsx';
-import { CompareView } from '../../view/compare-view.tsx';
-import { DARK_ROOM, LIGHT_ROOM } from '../../view/surface.ts';
+import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
+import { handleViewKey } from '../../view/camera/camera-rig.tsx';
+import { DARK_ROOM, LIGHT_ROOM } from '../../view/fabric/surface.ts';
+import { CompareView } from '../../view/scene/compare-view.tsx';
 import { KnitClient } from '../../worker/client.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
-import { fabricColours } from '../fabric-colours.ts';
-import { useDark, useStillMotion } from '../media.ts';
-import { usePage } from '../page-store.ts';
-import { applyAdvice } from '../plan-actions.ts';
 import { PrintSheet, StagePicture } from '../print/print-sheet.tsx';
-import { canRetime, presentRate, retimedText, SCHEDULES, threeRates } from '../retiming.ts';
-import { fixed, lengthText, MM_PER_INCH, smallLengthText, type Units } from '../units.ts';
-import { PictureGuard } from './picture-guard.tsx';
+import { fabricColours } from '../state/fabric-colours.ts';
+import { useDark, useStillMotion } from '../state/media.ts';
+import { usePage } from '../state/page-store.ts';
+import { applyAdvice } from '../state/plan-actions.ts';
+import { canRetime, presentRate, retimedText, SCHEDULES, threeRates } from '../state/retiming.ts';
+import { fixed, lengthText, MM_PER_INCH, smallLengthText, type Units } from '../state/units.ts';
 import { StageTools } from './stage-tools.tsx';
+import { PictureGuard } from './webgl-boundary.tsx';
 
 interface Candidate {
   readonly every: number;

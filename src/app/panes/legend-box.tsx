@@ -1,6 +1,6 @@
 /** What the colours on the fabric mean, with units. */
 import { useId } from 'react';
-import type { Legend } from '../../view/colour-scale.ts';
+import type { Legend } from '../../view/colour/colour-scale.ts';
 
 const WIDTH = 276;
 const BAR = 12;

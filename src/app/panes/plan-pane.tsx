@@ -3,9 +3,9 @@ import { useEffect, useRef } from 'react';
 import type { Plan } from '../../plan/plan.ts';
 import type { PlanEditorHandle } from '../editor/plan-editor.tsx';
 import { PlanEditor } from '../editor/plan-editor.tsx';
-import { planRead } from '../flow.ts';
-import { RedoGlyph, UndoGlyph } from '../glyphs.tsx';
-import { focusLine, page, usePage } from '../page-store.ts';
+import { focusLine, page, usePage } from '../state/page-store.ts';
+import { planRead } from '../state/relax-on-edit.ts';
+import { RedoGlyph, UndoGlyph } from '../ui/icons.tsx';
 
 /** Mistakes listed under the editor; the rest is in the text. Chosen: what fits without scrolling far. */
 const LISTED = 40;

@@ -5,8 +5,8 @@
 import { useLayoutEffect, useRef, useState } from 'react';
 import type { Plan } from '../../plan/plan.ts';
 import type { Report, RoundReport } from '../../report/report.ts';
-import { niceCeiling } from '../../view/colour-scale.ts';
-import { focusCourse, usePage } from '../page-store.ts';
+import { niceCeiling } from '../../view/colour/colour-scale.ts';
+import { focusCourse, usePage } from '../state/page-store.ts';
 
 const HEIGHT = 150;
 const MARGIN = { left: 26, right: 4, top: 10, bottom: 22 };

@@ -1,7 +1,7 @@
 /** Takes the fabric back to any round, as it sits in the finished piece; opens the section. */
 import { Slider } from 'radix-ui';
 import type { LaidSheet } from '../../worker/messages.ts';
-import { page, usePage } from '../page-store.ts';
+import { page, usePage } from '../state/page-store.ts';
 
 export function RoundSlider({ laid }: { readonly laid: LaidSheet }) {
   const throughCourse = usePage((state) => state.throughCourse);

@@ -1,10 +1,10 @@
 /** The section as a chart: the fabric's profile along a line, both axes to the same scale. */
 import { Slider } from 'radix-ui';
 import { useLayoutEffect, useRef, useState } from 'react';
-import { niceCeiling } from '../../view/colour-scale.ts';
-import type { SectionCut } from '../../view/section-cut.ts';
-import { page, usePage } from '../page-store.ts';
-import { lengthText, MM_PER_INCH, smallLengthText } from '../units.ts';
+import { niceCeiling } from '../../view/colour/colour-scale.ts';
+import type { SectionCut } from '../../view/marks/section-cut.ts';
+import { page, usePage } from '../state/page-store.ts';
+import { lengthText, MM_PER_INCH, smallLengthText } from '../state/units.ts';
 
 const HEIGHT = 118;
 const MARGIN = { left: 40, right: 12, top: 8, bottom: 20 };

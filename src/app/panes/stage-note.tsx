@@ -1,9 +1,9 @@
 /** What the calculation is doing, said as it is: relaxing with the force left, at rest, or why not. */
 
 import type { StopReason } from '../../relax/relaxed-sheet.ts';
-import { relaxAgain, stopRelaxing } from '../flow.ts';
-import { page, usePage } from '../page-store.ts';
-import { powerText } from '../units.ts';
+import { page, usePage } from '../state/page-store.ts';
+import { relaxAgain, stopRelaxing } from '../state/relax-on-edit.ts';
+import { powerText } from '../state/units.ts';
 
 /** The solver's reasons, in words. */
 const REASONS: Record<StopReason, string> = {

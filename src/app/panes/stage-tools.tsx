@@ -1,6 +1,6 @@
 /** Buttons that move the camera; every one has a key. */
 import type { ReactNode, RefObject } from 'react';
-import type { CameraHandle } from '../../view/camera-rig.tsx';
+import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
 import {
   AboveGlyph,
   FitGlyph,
@@ -9,7 +9,7 @@ import {
   PlusGlyph,
   ResetGlyph,
   SideGlyph,
-} from '../glyphs.tsx';
+} from '../ui/icons.tsx';
 
 export function StageTools(props: {
   readonly camera: RefObject<CameraHandle | null>;

@@ -4,11 +4,11 @@
  */
 import { ToggleGroup } from 'radix-ui';
 import { useId } from 'react';
-import { forceText, restTimeWords, restWords } from '../../paper/yarn-rest-words.ts';
+import { forceText, restTimeWords, restWords } from '../../paper/pattern/yarn-rest-words.ts';
 import type { LaidSheet } from '../../worker/messages.ts';
-import { REST_FORCE } from '../../yarn/polish-yarn.ts';
-import { type DrawnAs, drawAs, useStrands } from '../strands.ts';
-import { bringToRest, layBack, stopComing } from '../yarn-rest.ts';
+import { REST_FORCE } from '../../yarn/rest/relax-yarn.ts';
+import { bringToRest, layBack, stopComing } from '../state/yarn-relaxation.ts';
+import { type DrawnAs, drawAs, useStrands } from '../state/yarn-store.ts';
 
 export function StrandChoice({ laid, atRest }: { laid: LaidSheet; atRest: boolean }) {
   const drawnAs = useStrands((state) => state.drawnAs);

@@ -1,12 +1,12 @@
 /** The verdict: the word, the figures behind it, what to do, and where the rounds go wrong. */
 import { useMemo } from 'react';
 import type { Advice, Report } from '../../report/report.ts';
-import { VerdictGlyph } from '../glyphs.tsx';
-import { page, usePage } from '../page-store.ts';
-import { applyAdvice } from '../plan-actions.ts';
-import { canRetime, retimedText } from '../retiming.ts';
-import type { Units } from '../units.ts';
-import { fixed, lengthText, smallLengthText } from '../units.ts';
+import { page, usePage } from '../state/page-store.ts';
+import { applyAdvice } from '../state/plan-actions.ts';
+import { canRetime, retimedText } from '../state/retiming.ts';
+import type { Units } from '../state/units.ts';
+import { fixed, lengthText, smallLengthText } from '../state/units.ts';
+import { VerdictGlyph } from '../ui/icons.tsx';
 import { RoundByRound } from './round-by-round.tsx';
 
 export function VerdictPane() {

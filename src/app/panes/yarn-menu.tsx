@@ -1,8 +1,8 @@
 /** Yarn colours: one yarn, or two in stripes. */
 import { Popover } from 'radix-ui';
-import { setPreference, usePage } from '../page-store.ts';
-import { YARNS } from '../preferences.ts';
-import type { ColourChoice } from '../square-colours.ts';
+import { setPreference, usePage } from '../state/page-store.ts';
+import { YARNS } from '../state/preferences.ts';
+import type { ColourChoice } from '../state/square-colours.ts';
 
 export function YarnMenu() {
   const preferences = usePage((state) => state.preferences);

@@ -1,6 +1,6 @@
 /** The chart on the page, and its drawings for files and print. */
 import { useMemo } from 'react';
-import { drawChart, drawChartPages } from '../../paper/chart.ts';
+import { drawChart, drawChartPages } from '../../paper/chart/chart.ts';
 import { choosePattern, type PatternChoices, usePattern } from './pattern-choices.ts';
 import type { PatternFacts } from './pattern-facts.ts';
 import { SvgPicture } from './svg-picture.tsx';

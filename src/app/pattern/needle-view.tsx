@@ -2,9 +2,9 @@
 import { Slider } from 'radix-ui';
 import { useMemo } from 'react';
 import type { NeedleRound, NeedleTable } from '../../draft/needles.ts';
-import { drawNeedles } from '../../paper/needle-picture.ts';
-import { page, usePage } from '../page-store.ts';
-import { lengthText, type Units } from '../units.ts';
+import { drawNeedles } from '../../paper/pattern/needle-picture.ts';
+import { page, usePage } from '../state/page-store.ts';
+import { lengthText, type Units } from '../state/units.ts';
 import { choosePattern, usePattern, type WayName } from './pattern-choices.ts';
 import type { PatternFacts } from './pattern-facts.ts';
 import { SvgPicture } from './svg-picture.tsx';

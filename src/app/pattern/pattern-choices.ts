@@ -1,7 +1,7 @@
 /** How the pattern is shown and printed; lasts as long as the page. */
 import { create } from 'zustand';
 import type { NeedleWay } from '../../draft/needles.ts';
-import type { Paper } from '../../paper/chart.ts';
+import type { Paper } from '../../paper/chart/chart.ts';
 
 export type Sheet = 'written' | 'chart' | 'needles' | 'yarn';
 export type WayName = 'set of five' | 'set of four' | 'magic loop' | 'one circular';

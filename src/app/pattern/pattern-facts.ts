@@ -3,16 +3,16 @@
  * on the table tells of its size, gauge and yarn. Pure; failures are words for the user.
  */
 import { divideNeedles, type NeedleTable } from '../../draft/needles.ts';
-import { turnFlat, turnRound } from '../../draft/turn-flat.ts';
-import type { Terms } from '../../paper/technique-notes.ts';
-import { type WrittenPattern, writePattern } from '../../paper/written.ts';
-import { type YarnUse, yarnUse } from '../../paper/yarn-use.ts';
+import { turnFlat, turnRound } from '../../draft/rework/turn-flat.ts';
+import type { Terms } from '../../paper/pattern/technique-notes.ts';
+import { type WrittenPattern, writePattern } from '../../paper/pattern/written.ts';
+import { type YarnUse, yarnUse } from '../../paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors, type Plan } from '../../plan/plan.ts';
 import type { Report } from '../../report/report.ts';
 import type { KnittedSheet, LaidSheet } from '../../worker/messages.ts';
-import { positiveNumber } from '../number-entry.ts';
-import type { Units } from '../units.ts';
+import { positiveNumber } from '../state/number-entry.ts';
+import type { Units } from '../state/units.ts';
 import type { PatternChoices } from './pattern-choices.ts';
 import { WAYS } from './pattern-choices.ts';
 

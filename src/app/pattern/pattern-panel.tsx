@@ -1,11 +1,11 @@
 /** The pattern: written, charted, on the needles, and its yarn; to print and to save. */
 import { DropdownMenu, ToggleGroup } from 'radix-ui';
 import { useDeferredValue, useMemo } from 'react';
-import type { Paper } from '../../paper/chart.ts';
-import { DownGlyph } from '../glyphs.tsx';
-import { usePage } from '../page-store.ts';
-import { changeProject, useProject } from '../project-store.ts';
-import { saveText } from '../save-files.ts';
+import type { Paper } from '../../paper/chart/chart.ts';
+import { saveText } from '../files/save-files.ts';
+import { usePage } from '../state/page-store.ts';
+import { changeProject, useProject } from '../state/project-store.ts';
+import { DownGlyph } from '../ui/icons.tsx';
 import { ChartView, chartOf } from './chart-view.tsx';
 import { NeedleView } from './needle-view.tsx';
 import {

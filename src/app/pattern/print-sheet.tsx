@@ -4,8 +4,8 @@
  */
 import { useMemo } from 'react';
 import { createPortal } from 'react-dom';
-import { drawNeedles } from '../../paper/needle-picture.ts';
-import { usePage } from '../page-store.ts';
+import { drawNeedles } from '../../paper/pattern/needle-picture.ts';
+import { usePage } from '../state/page-store.ts';
 import { chartSheets } from './chart-view.tsx';
 import { NeedleFigures, NeedleWords } from './needle-view.tsx';
 import { usePattern } from './pattern-choices.ts';

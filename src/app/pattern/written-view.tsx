@@ -1,5 +1,5 @@
 /** The written pattern as a sheet of paper: on the page and in print. */
-import type { Section, WrittenPattern } from '../../paper/written.ts';
+import type { Section, WrittenPattern } from '../../paper/pattern/written.ts';
 
 export function WrittenView(props: {
   readonly written: WrittenPattern;

@@ -1,8 +1,8 @@
 /** Yarn for the piece: metres, grams and balls, with what they are made up of. */
-import { stripeShare, type YarnUse } from '../../paper/yarn-use.ts';
-import { usePage } from '../page-store.ts';
-import { colourName } from '../square-colours.ts';
-import type { Units } from '../units.ts';
+import { stripeShare, type YarnUse } from '../../paper/pattern/yarn-use.ts';
+import { usePage } from '../state/page-store.ts';
+import { colourName } from '../state/square-colours.ts';
+import type { Units } from '../state/units.ts';
 import { choosePattern, usePattern } from './pattern-choices.ts';
 import type { PatternFacts } from './pattern-facts.ts';
 import { massText, yarnText } from './yarn-words.ts';

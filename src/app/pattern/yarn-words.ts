@@ -1,5 +1,5 @@
 /** Yarn as figures on the page. */
-import { fixed, type Units } from '../units.ts';
+import { fixed, type Units } from '../state/units.ts';
 
 /** 1 yd = 0.9144 m, 1 oz = 28.349523125 g, exact by definition. */
 const METRES_PER_YARD = 0.9144;

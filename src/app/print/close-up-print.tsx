@@ -1,7 +1,7 @@
 /** A close-up on paper: its picture with the marks, and what was measured in words. A sheet for students. */
 import type { RefObject } from 'react';
-import type { CameraHandle } from '../../view/camera-rig.tsx';
-import { usePage } from '../page-store.ts';
+import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
+import { usePage } from '../state/page-store.ts';
 import { PrintSheet, StagePicture } from './print-sheet.tsx';
 
 export function CloseUpPrint(props: {

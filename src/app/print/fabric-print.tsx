@@ -1,12 +1,12 @@
 /** The fabric on paper: its picture as it is turned now, the verdict with its figures, counts, the plan. */
 import type { RefObject } from 'react';
-import { checkWords, restWords } from '../../paper/yarn-rest-words.ts';
-import type { CameraHandle } from '../../view/camera-rig.tsx';
+import { checkWords, restWords } from '../../paper/pattern/yarn-rest-words.ts';
+import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
 import type { KnittedSheet, LaidSheet } from '../../worker/messages.ts';
-import { usePage } from '../page-store.ts';
 import { Facts, VerdictHead } from '../panes/verdict-pane.tsx';
-import { describePiece } from '../piece-words.ts';
-import { useStrands } from '../strands.ts';
+import { usePage } from '../state/page-store.ts';
+import { useStrands } from '../state/yarn-store.ts';
+import { describePiece } from '../ui/piece-words.ts';
 import { PlanText } from './plan-print.tsx';
 import { PrintSheet, StagePicture } from './print-sheet.tsx';
 

@@ -2,7 +2,7 @@
  * The plan on paper as it is written, with its mistakes. It prints where the table has nothing of its
  * own to print: while a piece is being worked out, and while the plan has mistakes.
  */
-import { usePage } from '../page-store.ts';
+import { usePage } from '../state/page-store.ts';
 import { PrintSheet } from './print-sheet.tsx';
 
 export function PlanPrint() {

@@ -11,7 +11,7 @@ import {
   useState,
 } from 'react';
 import { createPortal, flushSync } from 'react-dom';
-import type { CameraHandle } from '../../view/camera-rig.tsx';
+import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
 import { usePattern } from '../pattern/pattern-choices.ts';
 
 export function PrintSheet(props: { readonly name: string; readonly children: ReactNode }) {

@@ -2,7 +2,7 @@
  * Puts a gauge into a plan's text: in the place of the line that states the ground's gauge, or as a
  * line of its own where there is none. Null where the text would not say it afterwards.
  */
-import { gaugeWords } from '../../draft/plan-header.ts';
+import { gaugeWords } from '../../draft/motif/plan-header.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import type { FabricName, Plan } from '../../plan/plan.ts';
 

@@ -2,11 +2,11 @@
 import { useId, useState } from 'react';
 import { type Comparison, compareTestKnit, type TestKnit } from '../../report/test-knit.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
-import { gaugeSpan } from '../gauge-span.ts';
-import { positiveNumber } from '../number-entry.ts';
-import { usePage } from '../page-store.ts';
-import { changeProject, freeId, projects } from '../project-store.ts';
-import { fixed, lengthText, MM_PER_INCH, type Units } from '../units.ts';
+import { gaugeSpan } from '../state/gauge-span.ts';
+import { positiveNumber } from '../state/number-entry.ts';
+import { usePage } from '../state/page-store.ts';
+import { changeProject, freeId, projects } from '../state/project-store.ts';
+import { fixed, lengthText, MM_PER_INCH, type Units } from '../state/units.ts';
 import { knowledgeOf } from './known-gauges.ts';
 
 /** Yarn, needle and ground together make a gauge; the name under which the calibration is kept. */

@@ -1,6 +1,6 @@
 /** The test-knit log: what a sample measured against what was predicted, and what it says of the yarn. */
-import { usePage } from '../page-store.ts';
-import { undoProject, useProject } from '../project-store.ts';
+import { usePage } from '../state/page-store.ts';
+import { undoProject, useProject } from '../state/project-store.ts';
 import { yarnsOf } from './known-gauges.ts';
 import { TestKnitForm } from './test-knit-form.tsx';
 import { TestKnitPrint } from './test-knit-print.tsx';

@@ -1,7 +1,7 @@
 /** The test-knit log on paper: every sample beside its prediction, and the gauge that follows. */
 import type { TestKnit } from '../../report/test-knit.ts';
-import { usePage } from '../page-store.ts';
 import { PrintSheet } from '../print/print-sheet.tsx';
+import { usePage } from '../state/page-store.ts';
 import { knowledgeOf } from './known-gauges.ts';
 import { Compared } from './test-knit-form.tsx';
 import { ToldGauge } from './yarn-log.tsx';

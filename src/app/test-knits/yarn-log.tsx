@@ -2,12 +2,12 @@
 import { useState } from 'react';
 import { switchEntry, type TestKnit } from '../../report/test-knit.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
-import { gaugeSpan } from '../gauge-span.ts';
-import { gradeOnce } from '../grading.ts';
-import { notify, usePage } from '../page-store.ts';
-import { changeText } from '../plan-actions.ts';
-import { changeProject } from '../project-store.ts';
-import { fixed } from '../units.ts';
+import { gaugeSpan } from '../state/gauge-span.ts';
+import { gradeOnce } from '../state/grading.ts';
+import { notify, usePage } from '../state/page-store.ts';
+import { changeText } from '../state/plan-actions.ts';
+import { changeProject } from '../state/project-store.ts';
+import { fixed } from '../state/units.ts';
 import { type KnownGauge, knowledgeOf } from './known-gauges.ts';
 import { type StatedGauge, stateGauge, states } from './state-gauge.ts';
 import { Compared } from './test-knit-form.tsx';

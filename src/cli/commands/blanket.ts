@@ -1,8 +1,8 @@
 /** `blanket PROJECT`: every square relaxed and laid out: how they fit, seams, border, yarn by colour. */
 import { Command } from 'commander';
 import { prepare, relax } from '../../knit.ts';
-import { drawBlanket } from '../../paper/blanket-picture.ts';
-import { blanketSquare } from '../../paper/blanket-square.ts';
+import { drawBlanket } from '../../paper/blanket/blanket-picture.ts';
+import { blanketSquare } from '../../paper/blanket/blanket-square.ts';
 import { type Project, readProject } from '../../paper/project-file.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors } from '../../plan/plan.ts';

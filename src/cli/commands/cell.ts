@@ -3,9 +3,9 @@
  * stitch and its thickness.
  */
 import { Command } from 'commander';
+import type { FaceGrid } from '../../cell/loop-start.ts';
+import { CELL_FACES, type CellFabric, type CellResult, relaxCell } from '../../cell/relax-cell.ts';
 import type { Plan } from '../../plan/plan.ts';
-import type { FaceGrid } from '../../yarn/loop-start.ts';
-import { CELL_FACES, type CellFabric, type CellResult, relaxCell } from '../../yarn/relax-cell.ts';
 import { type CommandMaker, printJson, type Session } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parsePositive } from '../option-values.ts';

@@ -1,6 +1,6 @@
 /** `chart PLAN -o F.svg`: the plan as a chart, in one picture or cut into sheets of paper. */
 import { Command, InvalidArgumentError } from 'commander';
-import { drawChart, drawChartPages, type Paper } from '../../paper/chart.ts';
+import { drawChart, drawChartPages, type Paper } from '../../paper/chart/chart.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { openPlan } from '../open-plan.ts';

@@ -1,6 +1,6 @@
 /** `compare PLAN --every 1,4/3,3/2,2`: the same plan with its shaping timed anew, side by side. */
 import { Command } from 'commander';
-import { type Redraft, redraft } from '../../draft/redraft.ts';
+import { type Redraft, redraft } from '../../draft/rework/redraft.ts';
 import { relax } from '../../knit.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import type { Report } from '../../report/report.ts';

@@ -1,8 +1,8 @@
 /** `draft`: wishes → plan text on the output; what was traded for what on the error stream. */
 import { Command, InvalidArgumentError } from 'commander';
 import type { Draft } from '../../draft/draft.ts';
-import type { CornerName, GroundName, MotifShape, PanelWish } from '../../draft/wishes.ts';
-import { type GaugeGuess, readYarnAndNeedle } from '../../gauge/yarn-gauge.ts';
+import type { CornerName, GroundName, MotifShape, PanelWish } from '../../draft/spec/draft-spec.ts';
+import { type GaugeGuess, readYarnAndNeedle } from '../../gauge/gauge/yarn-gauge.ts';
 import { draftMeasured, gaugeOfYarn } from '../../knit.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { parseAmount, parseGauge, parsePositive } from '../option-values.ts';

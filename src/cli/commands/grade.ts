@@ -1,9 +1,9 @@
 /** `grade PLAN`: the same plan at another size or gauge; what could not be kept goes to the error stream. */
 import { Command } from 'commander';
-import { rimStitches } from '../../draft/grade.ts';
-import type { MeasuredGrade } from '../../draft/grade-measured.ts';
+import { rimStitches } from '../../draft/rework/grade.ts';
+import type { MeasuredGrade } from '../../draft/search/grade-measured.ts';
 import { gradeToSize, prepare, relax } from '../../knit.ts';
-import { lengthWords } from '../../report/length-words.ts';
+import { lengthWords } from '../../report/words/length.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseGauge, parsePositive } from '../option-values.ts';

@@ -5,7 +5,7 @@ import {
   type JoinResult,
   joinOpening,
   ladderOpening,
-} from '../../yarn/join-opening.ts';
+} from '../../cell/join-opening.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { parseAmount, parsePositive } from '../option-values.ts';
 import { progressLine } from '../progress.ts';

@@ -4,17 +4,17 @@
  * its columns can be repeated, the free panel of the yarn model says what the crossings alone would do.
  */
 import { Command } from 'commander';
+import { checkRequest, MAX_CELL_STITCHES } from '../../cell/cell-limits.ts';
+import { type PanelResult, relaxPanel } from '../../cell/relax-panel.ts';
+import { type HeldPatch, relaxHeldPatch } from '../../cell/yarn-patch.ts';
 import { buildStitchGraph } from '../../fabric/build-graph.ts';
-import { type PatchSpan, patchLoops } from '../../fabric/patch-loops.ts';
+import { type PatchSpan, patchLoops } from '../../fabric/region-loops.ts';
 import { courseCount, type StitchGraph } from '../../fabric/stitch-graph.ts';
 import { prepare, relax } from '../../knit.ts';
-import { MUNDEN_KW } from '../../paper/yarn-use.ts';
+import { MUNDEN_KW } from '../../paper/pattern/yarn-use.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { uncrossPlan } from '../../plan/uncrossed.ts';
-import { checkRequest, MAX_CELL_STITCHES } from '../../yarn/cell-limits.ts';
-import { type HeldPatch, relaxHeldPatch } from '../../yarn/held-patch.ts';
-import { STITCH_OVER_YARN } from '../../yarn/lay-yarn.ts';
-import { type PanelResult, relaxPanel } from '../../yarn/relax-panel.ts';
+import { STITCH_OVER_YARN } from '../../yarn/lay/lay-yarn.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parsePositive, parseRange } from '../option-values.ts';

@@ -1,11 +1,11 @@
 /** `relax PLAN`: the whole flow: the fabric at rest, the verdict, what to change, the shape as files. */
 import { Command } from 'commander';
 import { type Knitted, prepare, relax } from '../../knit.ts';
-import { writeGlb } from '../../paper/glb.ts';
-import { writeObj } from '../../paper/obj.ts';
-import { forceText, restTimeWords, restWords } from '../../paper/yarn-rest-words.ts';
+import { forceText, restTimeWords, restWords } from '../../paper/pattern/yarn-rest-words.ts';
+import { writeGlb } from '../../paper/shape-files/glb.ts';
+import { writeObj } from '../../paper/shape-files/obj.ts';
 import type { Report } from '../../report/report.ts';
-import { type PolishResult, polishYarn, REST_FORCE } from '../../yarn/polish-yarn.ts';
+import { type PolishResult, polishYarn, REST_FORCE } from '../../yarn/rest/relax-yarn.ts';
 import type { YarnCurves } from '../../yarn/yarn-curves.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { fabricShape, laidYarn, yarnShape } from '../fabric-shape.ts';

@@ -1,10 +1,10 @@
 /** `write PLAN --worked round|flat`: the written pattern, as it stands or turned to the other way. */
 import { Command, InvalidArgumentError } from 'commander';
-import { type Turned, turnFlat, turnRound } from '../../draft/turn-flat.ts';
+import { type Turned, turnFlat, turnRound } from '../../draft/rework/turn-flat.ts';
 import { prepare, relax } from '../../knit.ts';
-import type { Terms } from '../../paper/technique-notes.ts';
-import { type WrittenOptions, writePattern } from '../../paper/written.ts';
-import { yarnUse } from '../../paper/yarn-use.ts';
+import type { Terms } from '../../paper/pattern/technique-notes.ts';
+import { type WrittenOptions, writePattern } from '../../paper/pattern/written.ts';
+import { yarnUse } from '../../paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors, type Plan } from '../../plan/plan.ts';
 import { type CommandMaker, printJson } from '../command.ts';

@@ -1,0 +1,76 @@
+/** A link to the plan at hand, to copy. The plan is in the link itself; nothing goes to a server. */
+import { useEffect, useRef, useState } from 'react';
+import { planFragment } from '../files/plan-link.ts';
+import { page } from '../state/page-store.ts';
+
+export default function LinkDialog({ onClose }: { readonly onClose: () => void }) {
+  const dialog = useRef<HTMLDialogElement>(null);
+  const field = useRef<HTMLTextAreaElement>(null);
+  const [link, setLink] = useState('');
+  const [copied, setCopied] = useState(false);
+
+  useEffect(() => {
+    dialog.current?.showModal();
+    let gone = false;
+    void planFragment(page.get().text).then((fragment) => {
+      if (!gone) setLink(`${location.origin}${location.pathname}${fragment}`);
+    });
+    return () => {
+      gone = true;
+    };
+  }, []);
+
+  const copy = async () => {
+    field.current?.select();
+    try {
+      await navigator.clipboard.writeText(link);
+      setCopied(true);
+    } catch {
+      // Not allowed here: the link is selected, and the user's own copy works.
+      setCopied(false);
+    }
+  };
+
+  return (
+    <dialog ref={dialog} className="dialog" aria-labelledby="link-name" onClose={onClose}>
+      <div className="dialog-head">
+        <h2 id="link-name">A link to this plan</h2>
+        <button type="button" className="button button-small" onClick={onClose}>
+          Close
+        </button>
+      </div>
+      <div className="dialog-body">
+        <p>
+          The plan is in the link itself, after the #. Nothing is sent to a server; whoever has the
+          link can read the plan.
+        </p>
+        <textarea
+          ref={field}
+          className="entry link-text"
+          aria-label="Link"
+          readOnly
+          rows={5}
+          value={link}
+        />
+        <div className="wish-row">
+          <button
+            type="button"
+            className="button button-primary"
+            disabled={link === ''}
+            onClick={() => void copy()}
+          >
+            Copy the link
+          </button>
+          <span className="soft" role="status">
+            {copied ? 'Copied.' : link && `${link.length.toLocaleString('en')} characters`}
+            {link.length > LONG &&
+              ' Some programs cut links as long as this: send the file instead.'}
+          </span>
+        </div>
+      </div>
+    </dialog>
+  );
+}
+
+/** Longest address that common mail and chat programs pass on whole (from memory). */
+const LONG = 2000;

@@ -1,0 +1,181 @@
+/** The plan at hand at another size or gauge: same shaping and panels, other stitches. */
+import { useEffect, useMemo, useRef, useState } from 'react';
+import type { MeasuredGrade } from '../../draft/search/grade-measured.ts';
+import { DraftClient } from '../../worker/draft-client.ts';
+import type { KnittedSheet } from '../../worker/messages.ts';
+import { gaugeSpan } from '../state/gauge-span.ts';
+import { type GradingWishes, gradeWishes } from '../state/grading.ts';
+import { plainNumber, positiveNumber } from '../state/number-entry.ts';
+import { page, usePage } from '../state/page-store.ts';
+import { changeText } from '../state/plan-actions.ts';
+import { lengthText, MM_PER_INCH, type Units } from '../state/units.ts';
+
+interface Entries {
+  readonly size: string;
+  readonly stitches: string;
+  readonly rounds: string;
+}
+
+export default function ResizeDialog({ onClose }: { readonly onClose: () => void }) {
+  const dialog = useRef<HTMLDialogElement>(null);
+  const units = usePage((state) => state.preferences.units);
+  const [knitted] = useState(() => page.get().knitted);
+  useEffect(() => {
+    dialog.current?.showModal();
+  }, []);
+  return (
+    <dialog ref={dialog} className="dialog" aria-labelledby="resize-name" onClose={onClose}>
+      <div className="dialog-head">
+        <h2 id="resize-name">Another size or gauge</h2>
+        <button type="button" className="button button-small" onClick={onClose}>
+          Close
+        </button>
+      </div>
+      <div className="dialog-body">
+        {knitted && <ResizeForm knitted={knitted} units={units} onClose={onClose} />}
+      </div>
+    </dialog>
+  );
+}
+
+function ResizeForm(props: {
+  readonly knitted: KnittedSheet;
+  readonly units: Units;
+  readonly onClose: () => void;
+}) {
+  const { knitted, units, onClose } = props;
+  const { report } = knitted;
+  const span = gaugeSpan(units);
+  const perUnit = units === 'cm' ? 10 : MM_PER_INCH;
+  const [entries, setEntries] = useState<Entries>({
+    size: plainNumber(report.sideMm / perUnit, 1),
+    stitches: plainNumber(span.mm / report.metric.stitchMm, 1),
+    rounds: plainNumber(span.mm / report.metric.roundMm, 1),
+  });
+  const outcome = useGrading(knitted, entries, perUnit, span.mm);
+  const graded = outcome.state === 'mistake' ? null : outcome.graded;
+  const ready = outcome.state === 'done';
+  const field = (name: string, part: keyof Entries) => (
+    <span className="log-field">
+      <label htmlFor={`resize-${part}`}>{name}</label>
+      <input
+        id={`resize-${part}`}
+        className="entry entry-short"
+        inputMode="decimal"
+        autoComplete="off"
+        value={entries[part]}
+        onChange={(event) => setEntries({ ...entries, [part]: event.target.value })}
+      />
+    </span>
+  );
+  return (
+    <form
+      className="resize"
+      onSubmit={(event) => {
+        event.preventDefault();
+        if (!ready || !graded) return;
+        onClose();
+        void changeText(
+          graded.text,
+          'before another size',
+          'The plan is changed. Undo takes it back.',
+        );
+      }}
+    >
+      <p className="soft">
+        Rounds of shaping are added or left out at the rim, with the stitches that belong to them;
+        panels keep their places. The rounds are timed so that the piece lies flat, and its size is
+        measured relaxed.
+      </p>
+      <div className="wish-row">
+        {field(`${report.corners >= 3 ? 'Side' : 'Diameter'}, ${units}`, 'size')}
+        {field(`Stitches in ${span.words}`, 'stitches')}
+        {field(`Rounds in ${span.words}`, 'rounds')}
+      </div>
+      {outcome.state === 'mistake' && (
+        <p className="outcome-mistake" role="alert">
+          {outcome.message}
+        </p>
+      )}
+      {outcome.state !== 'mistake' && (
+        <dl className="facts" aria-live="polite" aria-busy={!ready}>
+          <div>
+            <dt>Cast on</dt>
+            <dd>
+              {graded ? `${graded.castOn} sts` : 'Counting stitches…'}{' '}
+              {graded && <small>instead of {knitted.plan.castOn}</small>}
+            </dd>
+          </div>
+          <div>
+            <dt>Comes to</dt>
+            <dd>
+              {graded ? lengthText(graded.sizeMm, units) : '…'}{' '}
+              {graded && (
+                <small>{Number.isFinite(graded.misfit) ? 'relaxed' : 'by its stitches'}</small>
+              )}
+            </dd>
+          </div>
+        </dl>
+      )}
+      {graded && graded.notes.length > 0 && (
+        <ul className="traded">
+          {graded.notes.map((note) => (
+            <li key={note}>{note}</li>
+          ))}
+        </ul>
+      )}
+      <button type="submit" className="button button-primary" disabled={!ready}>
+        {outcome.state === 'grading' ? 'Measuring…' : 'Change the plan'}
+      </button>
+    </form>
+  );
+}
+
+type Outcome =
+  | { readonly state: 'grading'; readonly graded: MeasuredGrade | null }
+  | { readonly state: 'done'; readonly graded: MeasuredGrade }
+  | { readonly state: 'mistake'; readonly message: string };
+
+/** The grading follows the entries after this pause. Chosen. */
+const GRADING_PAUSE_MS = 260;
+
+function useGrading(
+  knitted: KnittedSheet,
+  entries: Entries,
+  perUnit: number,
+  spanMm: number,
+): Outcome {
+  const [outcome, setOutcome] = useState<Outcome>({ state: 'grading', graded: null });
+  const client = useRef<DraftClient | null>(null);
+  const asked = useMemo(() => readEntries(entries, perUnit, spanMm), [entries, perUnit, spanMm]);
+  useEffect(() => () => client.current?.close(), []);
+  useEffect(() => {
+    if (!asked) {
+      setOutcome({ state: 'mistake', message: 'Write size and gauge as numbers.' });
+      return;
+    }
+    setOutcome((last) => ({
+      state: 'grading',
+      graded: last.state === 'mistake' ? null : last.graded,
+    }));
+    const { plan, report } = knitted;
+    const pause = setTimeout(() => {
+      client.current ??= new DraftClient();
+      client.current.grade(plan.text, gradeWishes(plan, report, asked), {
+        onDone: (graded) => setOutcome({ state: 'done', graded }),
+        onFailed: (message) => setOutcome({ state: 'mistake', message }),
+      });
+    }, GRADING_PAUSE_MS);
+    return () => clearTimeout(pause);
+  }, [asked, knitted]);
+  return outcome;
+}
+
+/** Null where an entry is no number. */
+function readEntries(entries: Entries, perUnit: number, spanMm: number): GradingWishes | null {
+  const size = positiveNumber(entries.size);
+  const stitches = positiveNumber(entries.stitches);
+  const rounds = positiveNumber(entries.rounds);
+  if (size === null || stitches === null || rounds === null) return null;
+  return { sizeMm: size * perUnit, stitchMm: spanMm / stitches, roundMm: spanMm / rounds };
+}

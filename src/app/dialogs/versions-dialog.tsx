@@ -1,0 +1,79 @@
+/** Earlier versions of the plan, newest first; any of them can be brought back. */
+import { useEffect, useRef, useState } from 'react';
+import { loadVersions } from '../state/autosave.ts';
+import { usePage } from '../state/page-store.ts';
+import { bringBack } from '../state/plan-actions.ts';
+import type { PlanVersion } from '../state/storage.ts';
+import { changedLines } from '../state/text-change.ts';
+
+const TIME = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'short' });
+
+function titleOf(text: string): string {
+  return /^[ \t]*title[ \t]*:[ \t]*(.+)$/im.exec(text)?.[1].trim() ?? 'Untitled plan';
+}
+
+export function VersionsDialog(props: { readonly open: boolean; readonly onClose: () => void }) {
+  const { open, onClose } = props;
+  const dialog = useRef<HTMLDialogElement>(null);
+  const [versions, setVersions] = useState<PlanVersion[] | null>(null);
+  const text = usePage((state) => state.text);
+
+  useEffect(() => {
+    if (!open) {
+      dialog.current?.close();
+      return;
+    }
+    dialog.current?.showModal();
+    setVersions(null);
+    void loadVersions().then(setVersions);
+  }, [open]);
+
+  return (
+    <dialog ref={dialog} className="dialog" aria-labelledby="versions-name" onClose={onClose}>
+      <div className="dialog-head">
+        <h2 id="versions-name">Earlier versions</h2>
+        <button type="button" className="button button-small" onClick={onClose}>
+          Close
+        </button>
+      </div>
+      <div className="dialog-body">
+        {open && versions === null && <p className="soft">Looking…</p>}
+        {versions?.length === 0 && (
+          <p className="soft">
+            Nothing yet. A version is kept in this browser before every bigger change and after each
+            minute of typing.
+          </p>
+        )}
+        <ul className="versions">
+          {versions?.map((version) => (
+            <li className="version" key={version.id}>
+              <div>
+                <div>{titleOf(version.text)}</div>
+                <div className="soft">
+                  {TIME.format(version.savedAt)}, {version.occasion} ·{' '}
+                  {differenceText(changedLines(version.text, text))}
+                </div>
+              </div>
+              <button
+                type="button"
+                className="button button-small"
+                disabled={version.text === text}
+                onClick={() => {
+                  onClose();
+                  void bringBack(version.text, version.fileName);
+                }}
+              >
+                Bring back
+              </button>
+            </li>
+          ))}
+        </ul>
+      </div>
+    </dialog>
+  );
+}
+
+function differenceText(lines: number): string {
+  if (lines === 0) return 'the same as now';
+  return lines === 1 ? '1 line differs' : `${lines} lines differ`;
+}

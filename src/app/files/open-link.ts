@@ -1,0 +1,39 @@
+/** Opens the plan that the page's address carries, once the editor is there; see `plan-link.ts`. */
+import { keepVersion } from '../state/autosave.ts';
+import { notify, page, usePage } from '../state/page-store.ts';
+import { planOfFragment } from './plan-link.ts';
+
+export function watchLinks(): () => void {
+  const open = () => void openLink();
+  void openLink();
+  window.addEventListener('hashchange', open);
+  return () => window.removeEventListener('hashchange', open);
+}
+
+async function openLink(): Promise<void> {
+  const fragment = location.hash;
+  if (!fragment.startsWith('#plan=')) return;
+  // The address goes back to plain: a reload must not undo later work.
+  history.replaceState(null, '', location.pathname + location.search);
+  try {
+    const text = await planOfFragment(fragment);
+    if (text === null) return;
+    await editorThere();
+    await keepVersion('before opening a link');
+    page.get().editor?.replaceText(text);
+    page.set({ fileName: '', area: 'fabric', announcement: 'The plan of the link is open.' });
+  } catch (error) {
+    notify('file', error instanceof Error ? error.message : String(error));
+  }
+}
+
+function editorThere(): Promise<void> {
+  if (page.get().editor) return Promise.resolve();
+  return new Promise((resolve) => {
+    const stop = usePage.subscribe(({ editor }) => {
+      if (!editor) return;
+      stop();
+      resolve();
+    });
+  });
+}

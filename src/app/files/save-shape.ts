@@ -1,0 +1,97 @@
+/**
+ * The fabric on the table, or its yarn, as a file for other programs. Loaded when it is first asked
+ * for. The yarn is laid and written in a worker of its own, as it takes seconds.
+ */
+import { writeGlb } from '../../paper/shape-files/glb.ts';
+import { writeObj } from '../../paper/shape-files/obj.ts';
+import type { KnittedSheet } from '../../worker/messages.ts';
+import type { ShapeAnswer, ShapeRequest } from '../../worker/shape-messages.ts';
+import { fabricColours } from '../state/fabric-colours.ts';
+import { notify, page, putAway } from '../state/page-store.ts';
+import { restedCurves } from '../state/yarn-relaxation.ts';
+import { fileName, saveBlob } from './save-files.ts';
+
+export type ShapeFormat = 'obj' | 'glb';
+
+const TYPES: Readonly<Record<ShapeFormat, string>> = { obj: 'model/obj', glb: 'model/gltf-binary' };
+/** Beyond it no program opens the file, and the page draws no strands. See `strands.ts`. */
+const MOST_LOOPS = 60_000;
+
+/** The fabric at rest as Wavefront OBJ or binary glTF, in the colours it wears on the table. */
+export function saveFabric(format: ShapeFormat): void {
+  const { knitted } = page.get();
+  if (!knitted) return;
+  const shape = {
+    title: knitted.plan.title,
+    positions: knitted.sheet.positions,
+    triangles: knitted.metric.triangles,
+    colours: coloursOf(knitted),
+  };
+  save(
+    format === 'obj' ? new TextEncoder().encode(writeObj(shape)) : writeGlb(shape).slice(),
+    fileName(knitted.plan.title, format),
+    format,
+  );
+}
+
+/** Every strand as a tube, at rest where it was brought there; told when it is there or why it is not. */
+export function saveYarn(format: ShapeFormat): void {
+  const { knitted } = page.get();
+  if (!knitted) return;
+  const { graph, cells, plan, sheet } = knitted;
+  if (graph.loops > MOST_LOOPS) {
+    notify(
+      'yarn-file',
+      `Yarn is saved up to ${MOST_LOOPS.toLocaleString('en')} stitches; this piece has ${graph.loops.toLocaleString('en')}.`,
+    );
+    return;
+  }
+  putAway('yarn-file');
+  const curves = restedCurves();
+  page.set({ announcement: `The yarn is being ${curves ? 'written' : 'laid for its file'}.` });
+  const worker = new Worker(new URL('../../worker/shape-entry.ts', import.meta.url), {
+    type: 'module',
+    name: 'shape',
+  });
+  const fail = (message: string) => {
+    worker.terminate();
+    notify('yarn-file', message);
+  };
+  worker.onmessage = ({ data }: MessageEvent<ShapeAnswer>) => {
+    if (data.type === 'shape-failed') {
+      fail(data.message);
+      return;
+    }
+    worker.terminate();
+    save(data.file, fileName(plan.title, `yarn.${format}`), format);
+    page.set({ announcement: 'The yarn is saved.' });
+  };
+  worker.onerror = (event) => {
+    event.preventDefault();
+    fail('Writing the yarn stopped unexpectedly. Your plan is untouched.');
+  };
+  const request: ShapeRequest = {
+    sheet: { graph, cells, positions: sheet.positions },
+    curves,
+    title: plan.title,
+    format,
+    loopColours: coloursOf(knitted).slice(0, 3 * graph.loops),
+  };
+  worker.postMessage(request);
+}
+
+function save(file: Uint8Array<ArrayBuffer>, name: string, format: ShapeFormat): void {
+  saveBlob(new Blob([file], { type: TYPES[format] }), name);
+}
+
+/** [3·vertices] sRGB bytes. */
+function coloursOf(knitted: KnittedSheet): Uint8Array {
+  const { rgb } = fabricColours(knitted, knitted.sheet.positions, page.get().preferences);
+  return Uint8Array.from(rgb, toByte);
+}
+
+/** Linear light to an sRGB byte, IEC 61966-2-1. */
+function toByte(linear: number): number {
+  const s = linear <= 0.0031308 ? 12.92 * linear : 1.055 * linear ** (1 / 2.4) - 0.055;
+  return Math.round(255 * Math.min(1, Math.max(0, s)));
+}

@@ -1,0 +1,43 @@
+/**
+ * A plan at another size or gauge: counted and measured by the worker, as it takes a moment. Failures are
+ * words for the user.
+ */
+import { type GradeWishes, rimStitches } from '../../draft/rework/grade.ts';
+import type { MeasuredGrade } from '../../draft/search/grade-measured.ts';
+import type { Plan } from '../../plan/plan.ts';
+import type { Report } from '../../report/report.ts';
+import { DraftClient } from '../../worker/draft-client.ts';
+
+export type Grading =
+  | { readonly graded: MeasuredGrade; readonly trouble: null }
+  | { readonly graded: null; readonly trouble: string };
+
+export interface GradingWishes {
+  readonly sizeMm: number;
+  readonly stitchMm: number;
+  readonly roundMm: number;
+}
+
+/** What the grading starts from: the pull-in of the fabric on the table. */
+export function gradeWishes(plan: Plan, report: Report, wishes: GradingWishes): GradeWishes {
+  const corners = report.corners >= 3 ? report.corners : 0;
+  // Panels pull in: the side is narrower than its stitches say.
+  const sideLack =
+    corners > 0 ? rimStitches(plan) / corners - report.sideMm / report.metric.stitchMm : 0;
+  return { ...wishes, corners, sideLack };
+}
+
+/** One grading, in a worker of its own. */
+export function gradeOnce(plan: Plan, report: Report, wishes: GradingWishes): Promise<Grading> {
+  const client = new DraftClient();
+  return new Promise((resolve) => {
+    const end = (grading: Grading) => {
+      client.close();
+      resolve(grading);
+    };
+    client.grade(plan.text, gradeWishes(plan, report, wishes), {
+      onDone: (graded) => end({ graded, trouble: null }),
+      onFailed: (trouble) => end({ graded: null, trouble }),
+    });
+  });
+}

@@ -1,0 +1,82 @@
+/** What menus, buttons and dropped files do to the plan. Every one of them can be undone in the editor. */
+import type { Demo } from '../demo/demos.ts';
+import { askForPlanFile, planFileName, readPlanFile } from '../files/plan-files.ts';
+import { saveBlob } from '../files/save-files.ts';
+import { keepVersion } from './autosave.ts';
+import { notify, page } from './page-store.ts';
+import { looksLikeProject, openProject } from './project-actions.ts';
+
+export const EMPTY_PLAN = `Title: Untitled square
+Gauge: 22 sts and 30 rounds to 10 cm
+Worked: in the round
+
+Cast on 172 sts. Join in the round.
+Round 1: `;
+
+async function replacePlan(text: string, fileName: string, occasion: string): Promise<void> {
+  await keepVersion(occasion);
+  page.get().editor?.replaceText(text);
+  page.set({ fileName, area: 'fabric' });
+}
+
+export function newPlan(): Promise<void> {
+  return replacePlan(EMPTY_PLAN, '', 'before a new plan');
+}
+
+export function openDemo(demo: Demo): Promise<void> {
+  return replacePlan(demo.text, '', 'before opening a demo');
+}
+
+export async function openFile(file: File): Promise<void> {
+  try {
+    const opened = await readPlanFile(file);
+    if (looksLikeProject(opened.text)) {
+      await openProject(opened.text, opened.fileName);
+      return;
+    }
+    await replacePlan(opened.text, opened.fileName, `before opening ${opened.fileName}`);
+  } catch (error) {
+    notify('file', error instanceof Error ? error.message : String(error));
+  }
+}
+
+export async function chooseFile(): Promise<void> {
+  const file = await askForPlanFile();
+  if (file) await openFile(file);
+}
+
+export function saveFile(): void {
+  const { text, fileName, plan } = page.get();
+  const blob = new Blob([text], { type: 'text/plain;charset=utf-8' });
+  const ownName = fileName.endsWith('.json') ? '' : fileName;
+  saveBlob(blob, ownName || planFileName(plan ?? { title: '' }));
+}
+
+export function applyAdvice(text: string): Promise<void> {
+  return changeText(
+    text,
+    'before applied advice',
+    'Advice applied to the plan. Undo takes it back.',
+  );
+}
+
+/** Puts a drafted plan in the editor. */
+export async function takeDraft(text: string): Promise<void> {
+  await replacePlan(text, '', 'before a new square');
+  page.set({ pane: 'fabric', announcement: 'The plan is written. Undo brings the old one back.' });
+}
+
+/** A change of the whole text that stays where the user is looking. */
+export async function changeText(
+  text: string,
+  occasion: string,
+  announcement: string,
+): Promise<void> {
+  await keepVersion(occasion);
+  page.get().editor?.replaceText(text);
+  page.set({ announcement });
+}
+
+export async function bringBack(text: string, fileName: string): Promise<void> {
+  await replacePlan(text, fileName, 'before bringing back an earlier version');
+}

@@ -1,0 +1,139 @@
+/**
+ * The project as a file, and the plan at hand as one of its squares.
+ *
+ * The reader (and the library that checks every field) is loaded when a project is first opened or
+ * saved. A file that cannot be read changes nothing.
+ */
+import type { Project, SquareColours } from '../../paper/project-file.ts';
+import { saveText } from '../files/save-files.ts';
+import { keepVersion } from './autosave.ts';
+import { notify, page, putAway, setPreference, setUnits } from './page-store.ts';
+import { changeProject, freeId, projects } from './project-store.ts';
+import { type ColourChoice, chosenColours, keptColours } from './square-colours.ts';
+
+/** Id of a plan that was in the editor without being a square of the project. */
+const AT_HAND = 'at-hand';
+
+/** The project with the plan in the editor as its open plan. */
+export function projectToSave(): Project {
+  const { project } = projects.get();
+  const { text, plan, preferences } = page.get();
+  const units = preferences.units === 'cm' ? 'cm' : 'inch';
+  const title = project.title || plan?.title || '';
+  const kept = project.plans.find((square) => square.text === text);
+  if (kept || text.trim() === '') return { ...project, title, units, open: kept?.id ?? null };
+  const colours = keptColours(preferences);
+  const atHand = { id: AT_HAND, name: plan?.title ?? '', text, colours };
+  return { ...project, title, units, plans: [...project.plans, atHand], open: AT_HAND };
+}
+
+export async function saveProject(): Promise<void> {
+  const { writeProject } = await import('../../paper/project-file.ts');
+  const project = projectToSave();
+  saveText(writeProject(project), project.title || 'project', 'project.json', 'application/json');
+}
+
+/** Whether a text is meant as a project rather than a plan. */
+export function looksLikeProject(text: string): boolean {
+  return /^\s*[{[]/.test(text);
+}
+
+export async function openProject(text: string, fileName: string): Promise<void> {
+  const { readProject } = await import('../../paper/project-file.ts');
+  const read = readProject(text);
+  if (!read.ok) throw new Error(`“${fileName}”: ${read.message} Nothing was changed.`);
+  await keepVersion(`before opening ${fileName}`);
+  const { project } = read;
+  const open = project.plans.find((square) => square.id === project.open) ?? project.plans[0];
+  const laid = new Set(project.blanket.rows.flat());
+  const plans = project.plans.filter(({ id }) => id !== AT_HAND || laid.has(id));
+  const blanket =
+    project.blanket.rows.length > 0
+      ? project.blanket
+      : {
+          ...project.blanket,
+          rows: projects.get().project.blanket.rows.map((r) => r.map(() => null)),
+        };
+  changeProject(`opened ${fileName}`, { ...project, plans, blanket, open: null });
+  projects.set({
+    squareAtHand: plans.some(({ id }) => id === open?.id) ? (open?.id ?? null) : null,
+  });
+  setUnits(project.units === 'inch' ? 'in' : 'cm');
+  if (open) page.get().editor?.replaceText(open.text);
+  if (open?.colours) wear(open.colours);
+  const from = read.migratedFrom === null ? '' : ', saved by an older Lieflat,';
+  page.set({ fileName, announcement: `The project ${fileName}${from} is open.` });
+  putAway('file');
+}
+
+/** Keeps the plan at hand as another square of the project. */
+export function keepAsSquare(): void {
+  const { project } = projects.get();
+  const { text, plan, preferences } = page.get();
+  if (project.plans.length >= 1000) {
+    notify('project', 'A project holds 1000 squares at most.');
+    return;
+  }
+  const id = freeId('square', project.plans);
+  const name = plan?.title || `Square ${project.plans.length + 1}`;
+  changeProject(`kept ${name}`, {
+    plans: [...project.plans, { id, name, text, colours: keptColours(preferences) }],
+  });
+  projects.set({ squareAtHand: id });
+}
+
+/** Puts the plan at hand in the place of the square it came from. */
+export function updateSquare(id: string): void {
+  const { project } = projects.get();
+  const { text, plan, preferences } = page.get();
+  const colours = keptColours(preferences);
+  changeProject(`changed ${plan?.title || 'a square'}`, {
+    plans: project.plans.map((square) =>
+      square.id === id ? { ...square, name: plan?.title || square.name, text, colours } : square,
+    ),
+  });
+  projects.set({ squareAtHand: id });
+}
+
+export async function openSquare(id: string): Promise<void> {
+  const square = projects.get().project.plans.find((plan) => plan.id === id);
+  if (!square) return;
+  await keepVersion(`before opening ${square.name}`);
+  page.get().editor?.replaceText(square.text);
+  if (square.colours) wear(square.colours);
+  page.set({ fileName: '' });
+  projects.set({ squareAtHand: id });
+}
+
+/** Changes the yarn colours of a square; the fabric on the table wears them where it is that square's. */
+export function colourSquare(id: string, change: Partial<ColourChoice>): void {
+  const { project } = projects.get();
+  const { text, preferences } = page.get();
+  const square = project.plans.find((plan) => plan.id === id);
+  if (!square) return;
+  const before = square.colours ? chosenColours(square.colours, preferences) : preferences;
+  const colours = keptColours({ ...before, ...change });
+  changeProject(
+    `coloured ${square.name}`,
+    { plans: project.plans.map((plan) => (plan.id === id ? { ...plan, colours } : plan)) },
+    true,
+  );
+  if (square.text === text) wear(colours);
+}
+
+function wear(colours: SquareColours): void {
+  setPreference(chosenColours(colours, page.get().preferences));
+}
+
+/** Takes the square out of the project and off the blanket. */
+export function removeSquare(id: string): void {
+  const { project } = projects.get();
+  const name = project.plans.find((plan) => plan.id === id)?.name ?? 'a square';
+  changeProject(`took ${name} away`, {
+    plans: project.plans.filter((plan) => plan.id !== id),
+    blanket: {
+      ...project.blanket,
+      rows: project.blanket.rows.map((row) => row.map((place) => (place === id ? null : place))),
+    },
+  });
+}

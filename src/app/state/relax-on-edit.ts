@@ -1,0 +1,139 @@
+/**
+ * Plan → worker → page: asks for a new relaxation when the plan changed and puts what comes back
+ * on the table. The worker does all the work; this only decides when.
+ */
+import type { Plan } from '../../plan/plan.ts';
+import { hasErrors } from '../../plan/plan.ts';
+import { KnitClient } from '../../worker/client.ts';
+import type { LaidSheet, Previous } from '../../worker/messages.ts';
+import { PictureGate } from './frame-throttle.ts';
+import type { PageState } from './page-store.ts';
+import { page } from './page-store.ts';
+
+/** Typing goes on within this pause; then the fabric follows. Chosen. */
+const KNITTING_PAUSE_MS = 260;
+
+const client = new KnitClient();
+let pause: ReturnType<typeof setTimeout> | undefined;
+let asked: string | null = null;
+
+function stopClient(): void {
+  client.stop();
+  pictures.clear();
+}
+
+/** A plan was read from the text in the editor. */
+export function planRead(plan: Plan): void {
+  page.set({ plan });
+  clearTimeout(pause);
+  if (hasErrors(plan)) {
+    stopClient();
+    asked = null;
+    const count = plan.diagnostics.filter((mistake) => mistake.severity === 'error').length;
+    page.set({ work: { state: 'mistakes', count } });
+    return;
+  }
+  if (plan.castOn === 0 || plan.rounds.length === 0) {
+    stopClient();
+    asked = null;
+    page.set({ work: { state: 'idle' } });
+    return;
+  }
+  if (plan.text === asked) return;
+  const { knitted, knittedText, work } = page.get();
+  if (knitted && plan.text === knittedText) {
+    // Back at the text whose fabric lies on the table.
+    stopClient();
+    asked = null;
+    if (work.state !== 'rest') {
+      page.set({
+        work: { state: 'rest' },
+        laid: knitted,
+        positions: knitted.sheet.positions,
+      });
+    }
+    return;
+  }
+  // The first piece is not kept waiting.
+  const wait = knitted || asked !== null ? KNITTING_PAUSE_MS : 0;
+  pause = setTimeout(() => knitText(plan.text), wait);
+}
+
+/** Stops where it is and keeps that state, said to be unfinished. */
+export function stopRelaxing(): void {
+  if (client.finishEarly()) return;
+  stopClient();
+  asked = null;
+  page.set({ work: { state: 'failed', message: 'Stopped before the fabric came to rest.' } });
+}
+
+/** Tries once more, from the start. */
+export function relaxAgain(): void {
+  const { plan } = page.get();
+  if (plan && !hasErrors(plan)) knitText(plan.text, true);
+}
+
+interface Picture {
+  readonly laid: LaidSheet;
+  readonly positions: Float32Array;
+  readonly residual: number;
+  readonly iteration: number;
+}
+
+const pictures = new PictureGate<Picture>(({ laid, positions, residual, iteration }) => {
+  page.set({
+    work: { state: 'relaxing', residual, iteration },
+    laid,
+    positions,
+    ...anotherPiece(laid),
+  });
+});
+
+function knitText(text: string, afresh = false): void {
+  asked = text;
+  pictures.clear();
+  const before = page.get().knitted;
+  // A state that never came to rest is no better start than the profile of the rings.
+  const usable = before?.sheet.relaxation.converged && !afresh;
+  const previous: Previous | null =
+    before && usable ? { graph: before.graph, positions: before.sheet.positions } : null;
+  page.set({ work: { state: 'laying-out' } });
+  let laidOut: LaidSheet | null = null;
+  client.knit(text, previous, {
+    onLaidOut: (laid) => {
+      // Shown with the first positions.
+      laidOut = laid;
+    },
+    onProgress: ({ positions, residual, iteration }) => {
+      if (laidOut) pictures.offer({ laid: laidOut, positions, residual, iteration });
+    },
+    onDone: (knitted) => {
+      asked = null;
+      pictures.clear();
+      page.set({
+        work: { state: 'rest' },
+        knitted,
+        knittedText: text,
+        laid: knitted,
+        positions: knitted.sheet.positions,
+        ...anotherPiece(knitted),
+      });
+    },
+    onFailed: (message) => {
+      asked = null;
+      pictures.clear();
+      page.set({ work: { state: 'failed', message }, announcement: message });
+    },
+  });
+}
+
+/** Looking starts afresh only for a piece of clearly another size; small edits keep the view. */
+function anotherPiece(next: LaidSheet): Partial<PageState> {
+  const { laid, pieceNumber } = page.get();
+  const change = laid ? Math.abs(next.graph.loops / laid.graph.loops - 1) : 1;
+  const sameCourses = laid?.graph.courses === next.graph.courses;
+  return {
+    ...(change > 0.35 ? { pieceNumber: pieceNumber + 1 } : {}),
+    ...(sameCourses ? {} : { throughCourse: null, focus: null }),
+  };
+}

@@ -1,0 +1,230 @@
+/** Header: the mark, what lies on the desk, the plan menu, units and light. */
+import { DropdownMenu, ToggleGroup } from 'radix-ui';
+import { lazy, Suspense, useState } from 'react';
+import type { Paper } from '../../paper/chart/chart.ts';
+import { DEMOS } from '../demo/demos.ts';
+import { VersionsDialog } from '../dialogs/versions-dialog.tsx';
+import { choosePattern, PAPERS, usePattern } from '../pattern/pattern-choices.ts';
+import { useDark } from '../state/media.ts';
+import { setTheme, setUnits, usePage } from '../state/page-store.ts';
+import { chooseFile, newPlan, openDemo, saveFile } from '../state/plan-actions.ts';
+import type { Theme } from '../state/preferences.ts';
+import { saveProject } from '../state/project-actions.ts';
+import type { Units } from '../state/units.ts';
+import { DownGlyph, MarkGlyph } from './icons.tsx';
+
+const LinkDialog = lazy(() => import('../dialogs/link-dialog.tsx'));
+const ResizeDialog = lazy(() => import('../dialogs/resize-dialog.tsx'));
+const NewSquareDialog = lazy(() => import('../new-square/new-square-dialog.tsx'));
+
+export function Header() {
+  const title = usePage((state) => state.plan?.title ?? '');
+  const fileName = usePage((state) => state.fileName);
+  const units = usePage((state) => state.preferences.units);
+  const [versionsOpen, setVersionsOpen] = useState(false);
+  const [drafting, setDrafting] = useState(false);
+  const [linking, setLinking] = useState(false);
+  const [resizing, setResizing] = useState(false);
+  return (
+    <header className="head">
+      <h1 className="mark">
+        <MarkGlyph />
+        <span>Lieflat</span>
+      </h1>
+      <p className="head-title">
+        {title && <strong>{title}</strong>}
+        {title && fileName && ' · '}
+        {fileName}
+      </p>
+      <div className="head-tools">
+        <ToggleGroup.Root
+          type="single"
+          className="strip"
+          aria-label="Units"
+          value={units}
+          onValueChange={(value) => value && setUnits(value as Units)}
+        >
+          <ToggleGroup.Item value="cm" aria-label="Centimetres">
+            cm
+          </ToggleGroup.Item>
+          <ToggleGroup.Item value="in" aria-label="Inches">
+            in
+          </ToggleGroup.Item>
+        </ToggleGroup.Root>
+        <LightMenu />
+        <PlansMenu
+          onDraft={() => setDrafting(true)}
+          onVersions={() => setVersionsOpen(true)}
+          onLink={() => setLinking(true)}
+          onResize={() => setResizing(true)}
+        />
+      </div>
+      <VersionsDialog open={versionsOpen} onClose={() => setVersionsOpen(false)} />
+      {resizing && (
+        <Suspense fallback={null}>
+          <ResizeDialog onClose={() => setResizing(false)} />
+        </Suspense>
+      )}
+      {linking && (
+        <Suspense fallback={null}>
+          <LinkDialog onClose={() => setLinking(false)} />
+        </Suspense>
+      )}
+      {drafting && (
+        <Suspense fallback={null}>
+          <NewSquareDialog onClose={() => setDrafting(false)} />
+        </Suspense>
+      )}
+    </header>
+  );
+}
+
+async function saveShape(what: 'fabric' | 'yarn', format: 'obj' | 'glb'): Promise<void> {
+  const { saveFabric, saveYarn } = await import('../files/save-shape.ts');
+  if (what === 'fabric') saveFabric(format);
+  else saveYarn(format);
+}
+
+const SHAPES = [
+  { what: 'fabric', format: 'obj', name: 'Fabric as OBJ' },
+  { what: 'fabric', format: 'glb', name: 'Fabric as glTF', note: 'glb' },
+  { what: 'yarn', format: 'obj', name: 'Yarn as OBJ' },
+  { what: 'yarn', format: 'glb', name: 'Yarn as glTF', note: 'glb' },
+] as const;
+
+function PlansMenu(props: {
+  readonly onDraft: () => void;
+  readonly onVersions: () => void;
+  readonly onLink: () => void;
+  readonly onResize: () => void;
+}) {
+  const { onDraft, onVersions, onLink, onResize } = props;
+  const sized = usePage(
+    ({ knitted: sheet, work, text }) => work.state === 'rest' && sheet?.plan.text === text,
+  );
+  const knitted = usePage((state) => state.knitted !== null);
+  return (
+    <DropdownMenu.Root modal={false}>
+      <DropdownMenu.Trigger className="button">
+        Plans <DownGlyph />
+      </DropdownMenu.Trigger>
+      <DropdownMenu.Portal>
+        <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>
+          <Item onSelect={onDraft} name="New square…" note="from wishes" />
+          <Item onSelect={() => void newPlan()} name="New plan" note="to write" />
+          <Item onSelect={onResize} disabled={!sized} name="Another size or gauge…" />
+          <Item onSelect={() => void chooseFile()} name="Open a file…" />
+          <Item onSelect={onLink} name="Link to this plan…" />
+          <Item onSelect={onVersions} name="Earlier versions…" />
+          <DropdownMenu.Separator className="menu-line" />
+          <DropdownMenu.Label className="menu-label">Save</DropdownMenu.Label>
+          <Item onSelect={saveFile} name="Plan as text" />
+          <Item onSelect={() => void saveProject()} name="Whole project" note="json" />
+          {SHAPES.map(({ what, format, name, ...shape }) => (
+            <Item
+              key={name}
+              onSelect={() => void saveShape(what, format)}
+              disabled={!knitted}
+              name={name}
+              {...shape}
+            />
+          ))}
+          <DropdownMenu.Separator className="menu-line" />
+          <PrintItems />
+          <DropdownMenu.Separator className="menu-line" />
+          <DropdownMenu.Label className="menu-label">From the Saltmarsh blanket</DropdownMenu.Label>
+          {DEMOS.map((demo) => (
+            <Item
+              key={demo.id}
+              onSelect={() => void openDemo(demo)}
+              name={demo.name}
+              note={demo.what}
+            />
+          ))}
+        </DropdownMenu.Content>
+      </DropdownMenu.Portal>
+    </DropdownMenu.Root>
+  );
+}
+
+/** Prints what lies on the table; the paper is the same for every sheet. */
+function PrintItems() {
+  const paper = usePattern((choices) => choices.paper);
+  return (
+    <>
+      <Item
+        onSelect={() => setTimeout(() => window.print())}
+        name="Print what is on the table…"
+        note={paper}
+      />
+      <DropdownMenu.RadioGroup
+        value={paper}
+        onValueChange={(value) => choosePattern({ paper: value as Paper })}
+      >
+        {PAPERS.map((size) => (
+          <DropdownMenu.RadioItem
+            key={size}
+            value={size}
+            className="menu-item"
+            onSelect={(event) => event.preventDefault()}
+          >
+            On {size}
+            {paper === size && <small>chosen</small>}
+          </DropdownMenu.RadioItem>
+        ))}
+      </DropdownMenu.RadioGroup>
+    </>
+  );
+}
+
+function Item(props: {
+  readonly name: string;
+  readonly note?: string;
+  readonly disabled?: boolean;
+  readonly onSelect: () => void;
+}) {
+  return (
+    <DropdownMenu.Item
+      className="menu-item"
+      disabled={props.disabled ?? false}
+      onSelect={props.onSelect}
+    >
+      {props.name}
+      {props.note && <small>{props.note}</small>}
+    </DropdownMenu.Item>
+  );
+}
+
+const LIGHTS: readonly { readonly theme: Theme; readonly name: string }[] = [
+  { theme: 'light', name: 'Light' },
+  { theme: 'dark', name: 'Dark' },
+  { theme: 'system', name: 'As the system' },
+];
+
+function LightMenu() {
+  const theme = usePage((state) => state.preferences.theme);
+  const dark = useDark();
+  return (
+    <DropdownMenu.Root modal={false}>
+      <DropdownMenu.Trigger className="button">
+        <span className="only-heard">Theme: </span>
+        {dark ? 'Dark' : 'Light'} <DownGlyph />
+      </DropdownMenu.Trigger>
+      <DropdownMenu.Portal>
+        <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>
+          <DropdownMenu.RadioGroup
+            value={theme}
+            onValueChange={(value) => setTheme(value as Theme)}
+          >
+            {LIGHTS.map((light) => (
+              <DropdownMenu.RadioItem key={light.theme} value={light.theme} className="menu-item">
+                {light.name}
+                {theme === light.theme && <small>chosen</small>}
+              </DropdownMenu.RadioItem>
+            ))}
+          </DropdownMenu.RadioGroup>
+        </DropdownMenu.Content>
+      </DropdownMenu.Portal>
+    </DropdownMenu.Root>
+  );
+}

@@ -1,0 +1,66 @@
+/**
+ * Starting centre lines of a periodic repeat with cables: lays yarn on a lattice of several repeats and
+ * cuts one out. Input as `startLoops`, plus the crossings and `supply`: the share of a crossing's longer
+ * way for which the row has yarn of its own (0: every row has the same yarn, taken from its neighbours in
+ * the row; 1: as much as the laid crossing takes). Same output.
+ */
+
+import type { Strand } from '../rod/rod-system.ts';
+import { layYarn, polylineLength } from '../yarn/lay/lay-yarn.ts';
+import { buildLattice, type CellCrossing, FIRST_COURSE } from './lattice-graph.ts';
+import type { FaceGrid, LoopStart } from './loop-start.ts';
+
+/** Row height over stitch width of the start, as in loop-start.ts. */
+const START_HEIGHT = 0.77;
+/** Stitch width over yarn diameter while laying; only spaces the crossing layers. */
+const START_WIDTH = 4.4;
+
+export function startCrossed(
+  faces: FaceGrid,
+  crossings: readonly CellCrossing[],
+  length: number,
+  segments: number,
+  supply = 0,
+): LoopStart {
+  const rows = faces.length;
+  const wales = faces[0].length;
+  const tiles = 3;
+  const lattice = buildLattice(faces, crossings, tiles, FIRST_COURSE + rows + 2, 1, START_HEIGHT);
+  const yarn = layYarn(lattice.graph, lattice.cells, lattice.positions, {
+    segmentsPerStitch: segments,
+    yarnMm: 1 / START_WIDTH,
+  });
+  const perRow = wales * segments;
+  const curves: Float64Array[] = [];
+  let total = 0;
+  for (let row = 0; row < rows; row++) {
+    const first = yarn.loopStart[(FIRST_COURSE + row) * tiles * wales + wales];
+    // One point more than a repeat: where the next begins.
+    const points = Float64Array.from(yarn.points.subarray(3 * first, 3 * (first + perRow + 1)));
+    total += polylineLength(points);
+    curves.push(points);
+  }
+  const scale = length / (total / (rows * wales));
+  // A stitch of plain ground, laid the same way, is as long as this before scaling.
+  const plain = Math.min(...curves.map((points) => polylineLength(points))) / wales;
+  const strands = curves.map((points): Strand => {
+    for (let i = 0; i < points.length; i++) points[i] *= scale;
+    // Each row has its share of yarn; along the row the laid segments keep their proportions.
+    const laid = polylineLength(points);
+    const wanted = (laid / scale / (wales * plain) - 1) * supply + 1;
+    const stretch = (wales * length * wanted) / laid;
+    const rest = new Float64Array(perRow);
+    for (let k = 0; k < perRow; k++) {
+      rest[k] =
+        stretch *
+        Math.hypot(
+          points[3 * k + 3] - points[3 * k],
+          points[3 * k + 4] - points[3 * k + 1],
+          points[3 * k + 5] - points[3 * k + 2],
+        );
+    }
+    // Worked from right to left.
+    return { points: points.subarray(0, 3 * perRow), closed: true, image: [-1, 0], rest };
+  });
+  return { strands, width: wales * scale, height: rows * START_HEIGHT * scale };
+}

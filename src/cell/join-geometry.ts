@@ -1,0 +1,271 @@
+/**
+ * A patch of stockinette in the round, cut out round its join and laid flat.
+ *
+ * Input: how the join is made; the size and the yarn of a relaxed stitch, in yarn diameters: the ordinary
+ * fabric above the join consists of such stitches from the start. Output: strands, one a level, each running from right to left through the join: the last stitches of one round, then the
+ * first of the next; the cast-on's last stitch stands one round higher than its first (the jog).
+ */
+import type { Cells } from '../fabric/cells.ts';
+import type { StitchGraph } from '../fabric/stitch-graph.ts';
+import type { Strand } from '../rod/rod-system.ts';
+import { wrongLinksOf } from '../yarn/check/check-yarn.ts';
+import { layYarn } from '../yarn/lay/lay-yarn.ts';
+import { findKin } from '../yarn/lay/loop-links.ts';
+import type { RelaxedLoop } from './relaxed-loop.ts';
+
+export type JoinMethod = 'plain' | 'crossed' | 'extra' | 'flat';
+
+export interface JoinPatch {
+  readonly strands: Strand[];
+  /** [nodes over all strands] 7 where held. */
+  readonly held: Uint8Array;
+  /** The same while the laid yarn grows to its thickness: the ordinary fabric is at rest already. */
+  readonly heldAtFirst: Uint8Array;
+  /** Segments (over all strands) of each running thread across the join, by level from the cast-on up. */
+  readonly threads: readonly Int32Array[];
+  readonly linksWrong: number;
+}
+
+/** Stitches each side of the join that are kept, and those beyond that only help to lay them. */
+export const SIDE = 5;
+const GUARD = 2;
+/** Rounds above the cast-on. */
+export const LEVELS = 5;
+/** Level from which the stitches hang on ordinary ones: above the cast-on and the round worked on it. */
+const FIRST_ORDINARY = 2;
+
+export function buildJoinPatch(
+  method: JoinMethod,
+  { width, height, length: loop, segments, points: ordinary }: RelaxedLoop,
+): JoinPatch {
+  const perRound = 2 * (SIDE + GUARD);
+  const extra = method === 'extra' ? 1 : 0;
+  const castOn = perRound + extra;
+  // Sewn flat there is no jog: one more course below, of which only the right half is kept.
+  const offset = method === 'flat' ? 1 : 0;
+  const courses = LEVELS + 1 + offset;
+  const start = Int32Array.from({ length: courses + 1 }, (_, c) =>
+    c === 0 ? 0 : castOn + (c - 1) * perRound,
+  );
+  const loops = start[courses];
+  const course = new Int32Array(loops);
+  const position = new Int32Array(loops);
+  const positions = new Float64Array(3 * loops);
+  const parentStart = new Int32Array(loops + 1);
+  const parents: number[] = [];
+  const lists: number[][] = Array.from({ length: loops }, () => []);
+  const half = perRound / 2;
+  for (let c = 0; c < courses; c++) {
+    for (let i = start[c]; i < start[c + 1]; i++) {
+      const p = i - start[c];
+      course[i] = c;
+      position[i] = p;
+      const left = p < half;
+      positions[3 * i] = (left ? -(p + 0.5) : perRound - p - 0.5) * width;
+      positions[3 * i + 1] = (left ? c - offset : c + 1 - offset) * height;
+      if (c > 0) {
+        const below = start[c - 1];
+        // The extra cast-on loop hangs behind the first stitch of the round.
+        const from = c === 1 && p === 0 && extra ? [below, below + perRound] : [below + p];
+        for (const f of from) {
+          parents.push(f);
+          lists[f].push(i);
+        }
+      }
+      parentStart[i + 1] = parents.length;
+    }
+  }
+  const first = start[0];
+  const last = start[1] - 1;
+  if (method === 'extra') {
+    // Between the columns, half a round up: worked with the first stitch it comes over to it.
+    positions[3 * last] = -0.1 * width;
+    positions[3 * last + 1] = 0.5 * height;
+  }
+  if (method === 'crossed') {
+    // First and last cast-on loop change places; the last one passes over the first.
+    for (let c = 0; c < 2; c++) {
+      const v = positions[3 * first + c];
+      positions[3 * first + c] = positions[3 * last + c];
+      positions[3 * last + c] = v;
+    }
+    positions[3 * last + 2] = 0.8;
+    positions[3 * first + 2] = -0.8;
+    const firstOf = start[1];
+    const lastOf = start[2] - 1;
+    parents[parentStart[firstOf]] = last;
+    parents[parentStart[lastOf]] = first;
+    lists[last] = [firstOf];
+    lists[first] = [lastOf];
+  }
+  const childStart = new Int32Array(loops + 1);
+  const children: number[] = [];
+  for (let i = 0; i < loops; i++) {
+    children.push(...lists[i]);
+    childStart[i + 1] = children.length;
+  }
+  const graph = {
+    version: 1,
+    loops,
+    courses,
+    start,
+    course,
+    position,
+    wrongSide: new Uint8Array(courses),
+    parentStart,
+    parents: Int32Array.from(parents),
+    childStart,
+    children: Int32Array.from(children),
+    kind: new Int16Array(loops),
+    kindNames: ['stitch'],
+    face: new Int8Array(loops).fill(1),
+    flags: new Uint8Array(loops),
+    layer: new Int8Array(loops),
+    crossing: new Int32Array(loops).fill(-1),
+    crossings: 0,
+    closure: 'helix',
+    join: { method: 'plain', halfTurns: 0 },
+    seam: null,
+    ending: 'live',
+  } as unknown as StitchGraph;
+  const cells = {
+    version: 1,
+    vertices: loops,
+    apex: -1,
+    centre: null,
+    cellStart: new Int32Array(1),
+    corners: new Int32Array(0),
+    inSurface: new Uint8Array(loops).fill(1),
+  } as unknown as Cells;
+  const yarn = layYarn(graph, cells, positions, { segmentsPerStitch: segments, yarnMm: 1 });
+  const kin = findKin(graph);
+  const { points, loopStart } = yarn;
+  const laidLoop = (i: number) => lengthBetween(points, loopStart[i], loopStart[i + 1]);
+  // A plain stitch far from the join and the cast-on gives the scale: laid length to loop length.
+  const castOnLoop = (loop * laidLoop(start[0] + 2)) / laidLoop(start[3] + 2);
+  // Above the cast-on and the round on it the fabric is ordinary, and at rest already.
+  for (let i = 0; i < loops; i++) {
+    if (positions[3 * i + 1] < (FIRST_ORDINARY - 0.5) * height) continue;
+    for (let k = 0; k < segments; k++) {
+      const at = 3 * (loopStart[i] + k);
+      // Worked from right to left; the cell's loop runs the other way.
+      points[at] = positions[3 * i] - ordinary[3 * k];
+      points[at + 1] = positions[3 * i + 1] + ordinary[3 * k + 1];
+      points[at + 2] = ordinary[3 * k + 2];
+    }
+  }
+  const kept = (i: number) =>
+    position[i] < SIDE || position[i] >= start[course[i] + 1] - start[course[i]] - SIDE - extra;
+  let wrong = 0;
+  for (let i = start[1]; i < loops; i++) {
+    if (!kept(i)) continue;
+    const curves = { ...yarn, segments, diameter: 1 };
+    for (const k of wrongLinksOf(graph, kin, curves, i)) if (kept(kin.parents[k])) wrong++;
+  }
+  return cutPatch(graph, points, loopStart, loop, castOnLoop, segments, offset, wrong);
+}
+
+function lengthBetween(points: ArrayLike<number>, from: number, to: number): number {
+  let length = 0;
+  for (let i = 3 * from; i < 3 * to; i += 3) {
+    length += Math.hypot(
+      points[i + 3] - points[i],
+      points[i + 4] - points[i + 1],
+      points[i + 5] - points[i + 2],
+    );
+  }
+  return length;
+}
+
+/** Cuts the strands level by level and shares the yarn out. */
+function cutPatch(
+  graph: StitchGraph,
+  points: Float32Array,
+  loopStart: Int32Array,
+  loop: number,
+  castOnLoop: number,
+  segments: number,
+  offset: number,
+  linksWrong: number,
+): JoinPatch {
+  const strands: Strand[] = [];
+  const held: number[] = [];
+  const heldAtFirst: number[] = [];
+  const threads: Int32Array[] = [];
+  const lengthOf = (k: number) => lengthBetween(points, k, k + 1);
+  // Every loop has the yarn of its kind, however far the join makes it travel.
+  const shareOf = (i: number) =>
+    (graph.course[i] === 0 ? castOnLoop : loop) /
+    lengthBetween(points, loopStart[i], loopStart[i + 1]);
+  let segmentBase = 0;
+  for (let level = 0; level <= LEVELS; level++) {
+    // Right part: last stitches of the round below; left part: first stitches of this round.
+    const course = level + offset;
+    const leftFirst = graph.start[course];
+    const joined = course > 0;
+    const from = joined ? leftFirst - rightCount(graph, course - 1) : leftFirst;
+    const to = leftFirst + SIDE;
+    const firstPoint = loopStart[from];
+    const lastPoint = loopStart[to];
+    const rest: number[] = [];
+    for (let i = from; i < to; i++) {
+      const share = shareOf(i);
+      for (let k = loopStart[i]; k < loopStart[i + 1]; k++) rest.push(share * lengthOf(k));
+    }
+    const strand = Float64Array.from(points.subarray(3 * firstPoint, 3 * (lastPoint + 1)));
+    strands.push({ points: strand, closed: false, rest: Float64Array.from(rest) });
+    for (let k = firstPoint; k <= lastPoint; k++) {
+      const end = (joined && k < loopStart[from + 1]) || k >= loopStart[to - 1] || level === LEVELS;
+      const fixed =
+        end || isCastOnFoot(graph, loopStart, k, from, leftFirst, segments, level === 0);
+      held.push(fixed ? 7 : 0);
+      heldAtFirst.push(fixed || level >= FIRST_ORDINARY ? 7 : 0);
+    }
+    if (joined) {
+      // The sinker: last quarter of the stitch before the join, first of the one after.
+      const join = loopStart[leftFirst];
+      const quarter = segments / 4;
+      threads.push(
+        Int32Array.from(
+          { length: 2 * quarter },
+          (_, k) => segmentBase + join - quarter + k - firstPoint,
+        ),
+      );
+    }
+    segmentBase += lastPoint - firstPoint;
+  }
+  return {
+    strands,
+    held: Uint8Array.from(held),
+    heldAtFirst: Uint8Array.from(heldAtFirst),
+    threads,
+    linksWrong,
+  };
+}
+
+/**
+ * Feet of cast-on loops are held: a cast-on is tight in itself, but as bare yarn it would unroll from its
+ * end. The last quarter of the last loop is left free: it is the running thread into round 1.
+ */
+function isCastOnFoot(
+  graph: StitchGraph,
+  loopStart: Int32Array,
+  point: number,
+  from: number,
+  leftFirst: number,
+  segments: number,
+  bottom: boolean,
+): boolean {
+  const loop = Math.min(from + Math.floor((point - loopStart[from]) / segments), graph.loops - 1);
+  // Sewn flat, the bottom row left of the seam stands for a cast-on too.
+  if (graph.course[loop] !== 0 && !(bottom && loop >= leftFirst)) return false;
+  const k = point - loopStart[loop];
+  if (k <= segments / 4) return true;
+  return k >= (3 * segments) / 4 && loop !== leftFirst - 1;
+}
+
+/** Stitches of a course that lie to the right of the join and are kept. */
+function rightCount(graph: StitchGraph, course: number): number {
+  const extra = graph.start[course + 1] - graph.start[course] - 2 * (SIDE + GUARD);
+  return SIDE + extra;
+}

@@ -1,0 +1,175 @@
+/**
+ * The opening at the join of work in the round.
+ *
+ * Input: how the join is made, the slack in the running thread, loop length and yarn thickness in mm.
+ * Output: the largest hole at the join beside that of ordinary stitches of the same fabric, seen square
+ * on, in mm. The fabric above the join (join-patch.ts) is at rest from the start; the cast-on is laid on
+ * it and brought to rest while friction holds the stitches (friction.ts), then the slack is let in by
+ * steps. Far edges and top stay as in the fabric. Without friction the soft modes of the free patch
+ * spread over all of it, so that even its far stitches are no longer ordinary ones.
+ */
+
+import { buildRodSystem, type RodSystem } from '../rod/rod-system.ts';
+import { INFLATION } from '../rod/yarn-material.ts';
+import { type Hole, largestHole, type PlanarSegments } from './hole-size.ts';
+import { buildJoinPatch, type JoinMethod, type JoinPatch, LEVELS } from './join-geometry.ts';
+import { ordinaryGap, type StitchWindow } from './ordinary-gap.ts';
+import { type RelaxedLoop, relaxedLoop } from './relaxed-loop.ts';
+import {
+  checkSlack,
+  type JoinResult,
+  type PatchYarn,
+  SLACK_STEPS,
+  type WatchPatch,
+} from './slack.ts';
+import { type SavedRun, SlackRun } from './slack-run.ts';
+
+export type { JoinMethod } from './join-geometry.ts';
+export { ladderOpening } from './ladder-opening.ts';
+export type { JoinResult, PatchShape, PatchYarn, WatchPatch } from './slack.ts';
+
+export interface JoinRequest {
+  readonly method: JoinMethod;
+  /** Extra yarn in the running thread at the join, mm. Sewn flat it is shared by all rows of the seam. */
+  readonly slackMm: number;
+  readonly loopMm: number;
+  readonly yarnMm: number;
+  /** Coefficient of friction; `YARN_FRICTION` by default. 0 lets slack run away. */
+  readonly friction?: number;
+  readonly onProgress?: WatchPatch;
+}
+
+/** A join at rest without slack: the start for any slack. */
+export interface JoinBase {
+  readonly patch: JoinPatch;
+  readonly loop: RelaxedLoop;
+  readonly saved: SavedRun;
+}
+
+/** As for the ladder: at 16 chords cut the curves so much that gaps read a seventh wider (measured). */
+const SEGMENTS = 24;
+/** Rounds from the cast-on up in which the join is looked for. Chosen: slack stays within one or two. */
+const JOIN_ROUNDS = 2;
+/** Rounds above the cast-on from which stitches are ordinary, and stitches between them and the join. */
+const ORDINARY_ROUND = 4;
+const ORDINARY_STITCH = 2;
+/** Steps within which the cast-on, and each state of slack, comes to rest. Several times what is needed. */
+const MOST_STEPS = 2000;
+
+/** `base`: the same join at rest, from `relaxJoin` with the same method, loop, yarn and friction. */
+export function joinOpening(request: JoinRequest, base?: JoinBase): JoinResult {
+  const { method, loopMm, yarnMm, slackMm } = request;
+  checkMethod(method);
+  checkSlack(slackMm, loopMm);
+  const { patch, loop, saved } = base ?? relaxJoin(request);
+  const { run, system, positions, yarnAt } = startRun(request, patch, loop);
+  run.restore(saved);
+  const rest = system.rest.slice();
+  // The join's own running thread; a seam's thread is one for all rows.
+  const threads = method === 'flat' ? patch.threads : patch.threads.slice(0, 1);
+  for (let step = 1; step <= SLACK_STEPS; step++) {
+    const more = ((slackMm / yarnMm) * step) / SLACK_STEPS / threads.length;
+    run.letIn(
+      rest,
+      threads.map((segments) => ({ segments, more })),
+      MOST_STEPS,
+    );
+  }
+  const { width, height } = loop;
+  const windows = ordinaryWindows(loop);
+  const measure = () => {
+    const planar = flatten(system, positions);
+    const join = largestHole(
+      planar,
+      0.5,
+      { x: [-0.5 * width, 0.5 * width], y: [0, JOIN_ROUNDS * height] },
+      3 * width,
+    );
+    return { join, ordinary: ordinaryGap(planar, 0.5, windows) };
+  };
+  const { measured, change } = run.measureTwice(measure, (m) => m.join.diameter, 2 * MOST_STEPS);
+  const unlaid = patch.linksWrong > 0 ? 'a stitch could not be laid through the one below' : null;
+  const inMm = (h: Hole) => ({ x: h.x * yarnMm, y: h.y * yarnMm, diameter: h.diameter * yarnMm });
+  return {
+    method,
+    slackMm,
+    openingMm: measured.join.diameter * yarnMm,
+    ordinaryGapMm: measured.ordinary.diameter * yarnMm,
+    relaxation: run.record(change, unlaid),
+    shape: {
+      ...yarnAt(positions),
+      hole: inMm(measured.join),
+      ordinary: inMm(measured.ordinary),
+    },
+  };
+}
+
+/** Brings a join to rest without slack; a cancelled one stays cancelled. */
+export function relaxJoin(request: Omit<JoinRequest, 'slackMm'>): JoinBase {
+  const { method, loopMm, yarnMm } = request;
+  checkMethod(method);
+  const loop = relaxedLoop(loopMm, yarnMm, SEGMENTS);
+  const patch = buildJoinPatch(method, loop);
+  const { run, system, setting } = startRun(request, patch, loop);
+  setting.held = patch.heldAtFirst;
+  for (const diameter of [INFLATION[0] / 2, ...INFLATION]) run.relax(diameter, 0.05, 30);
+  run.relax(1, 0.05, MOST_STEPS);
+  setting.held = patch.held;
+  run.letIn(system.rest.slice(), [], MOST_STEPS);
+  return { patch, loop, saved: run.save() };
+}
+
+function startRun(
+  { yarnMm, friction, onProgress }: Omit<JoinRequest, 'slackMm'>,
+  patch: JoinPatch,
+  loop: RelaxedLoop,
+) {
+  const { system, positions } = buildRodSystem(patch.strands);
+  const yarnAt = (now: Float64Array): PatchYarn => ({
+    points: now.map((v) => v * yarnMm),
+    strandStart: system.nodeStart.slice(),
+    radiusMm: yarnMm / 2,
+    periodMm: [0, 0],
+    stitchMm: loop.width * yarnMm,
+    roundMm: loop.height * yarnMm,
+  });
+  const setting = {
+    system,
+    positions,
+    period: new Float64Array(2),
+    freePeriod: [false, false] as [boolean, boolean],
+    held: patch.held,
+    coefficient: friction,
+    onProgress: onProgress
+      ? (residual: number, now: Float64Array) => onProgress(residual, () => yarnAt(now))
+      : undefined,
+  };
+  return { run: new SlackRun(setting), setting, system, positions, yarnAt };
+}
+
+function checkMethod(method: string): void {
+  if (['plain', 'crossed', 'extra', 'flat'].includes(method)) return;
+  throw new RangeError(`unknown way to join: ${method}; known are plain, crossed, extra and flat`);
+}
+
+/** Stitches that no cast-on and no join disturbs, to both sides. */
+function ordinaryWindows({ width, height }: RelaxedLoop): StitchWindow[] {
+  const windows: StitchWindow[] = [];
+  for (let level = ORDINARY_ROUND; level < LEVELS; level++) {
+    for (const side of [-1, 1]) {
+      windows.push({ x: side * (ORDINARY_STITCH + 0.5) * width, y: level * height, width, height });
+    }
+  }
+  return windows;
+}
+
+function flatten(system: RodSystem, positions: Float64Array): PlanarSegments {
+  const ends = new Float64Array(4 * system.segments);
+  for (let k = 0; k < system.segments; k++) {
+    ends[4 * k] = positions[3 * system.tail[k]];
+    ends[4 * k + 1] = positions[3 * system.tail[k] + 1];
+    ends[4 * k + 2] = positions[3 * system.head[k]];
+    ends[4 * k + 3] = positions[3 * system.head[k] + 1];
+  }
+  return { ends, count: system.segments };
+}

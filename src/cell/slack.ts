@@ -1,0 +1,78 @@
+/**
+ * What the join and the ladder share: their result, and letting slack into part of a yarn.
+ */
+
+import type { RodSystem } from '../rod/rod-system.ts';
+import type { YarnRelaxation } from '../rod/yarn-material.ts';
+import type { Hole } from './hole-size.ts';
+
+export interface JoinResult {
+  readonly method: string;
+  readonly slackMm: number;
+  /** Largest hole at the join, and the usual one of ordinary stitches: diameters of the visible gap, mm. */
+  readonly openingMm: number;
+  readonly ordinaryGapMm: number;
+  readonly relaxation: YarnRelaxation;
+  readonly shape: PatchShape;
+}
+
+/** Centre lines of the patch, for drawing, at rest or on the way there. */
+export interface PatchYarn {
+  /** [3·points] mm; the join is at x = 0, the cast-on at the bottom. */
+  readonly points: Float64Array;
+  readonly strandStart: Int32Array;
+  readonly radiusMm: number;
+  /** From a point of a strand to its next copy along the yarn, and from round to round, mm; 0: none. */
+  readonly periodMm: readonly [number, number];
+  /** Width of an ordinary stitch and height of a round, mm. */
+  readonly stitchMm: number;
+  readonly roundMm: number;
+}
+
+export interface PatchShape extends PatchYarn {
+  /** Where the holes are, mm. */
+  readonly hole: Hole;
+  readonly ordinary: Hole;
+}
+
+/** Hears of every step of a relaxation, can ask where the yarn is, and cancels by returning true. */
+export type WatchPatch = (residual: number, yarn: () => PatchYarn) => boolean | undefined;
+
+/** Steps in which slack is let in. Chosen: each under a yarn diameter for usual slack. */
+export const SLACK_STEPS = 4;
+/** Holes at two stopping points agree within this, yarn diameters: a hair of the yarn. Chosen. */
+export const AGREEMENT = 0.05;
+/** More slack than this many loop lengths is no longer a stitch. Chosen. */
+const MOST_SLACK = 2;
+
+export function checkSlack(slackMm: number, loopMm: number): void {
+  if (!Number.isFinite(slackMm) || slackMm < 0 || slackMm > MOST_SLACK * loopMm) {
+    throw new RangeError(
+      `slack must be from 0 to ${MOST_SLACK * loopMm} mm (twice a stitch's yarn), got ${slackMm}`,
+    );
+  }
+}
+
+/** Spreads `more` yarn over segments in proportion to what they had. */
+export function addYarn(
+  rest: Float64Array,
+  base: Float64Array,
+  segments: Int32Array,
+  more: number,
+): void {
+  let total = 0;
+  for (const s of segments) total += base[s];
+  for (const s of segments) rest[s] += (more * base[s]) / total;
+}
+
+/** Arc lengths follow changed rest lengths; they decide which neighbours along the yarn may touch. */
+export function refreshArc(system: RodSystem): void {
+  for (let s = 0; s < system.strands; s++) {
+    let arc = 0;
+    for (let k = system.segmentStart[s]; k < system.segmentStart[s + 1]; k++) {
+      system.arc[k] = arc;
+      arc += system.rest[k];
+    }
+    system.length[s] = arc;
+  }
+}

@@ -1,0 +1,249 @@
+/**
+ * One motif as wished, timed as told: columns of a side, rounds, plan text.
+ *
+ * Input: wishes, what is known of its columns' widths, and when to decrease. Output: the draft, with the
+ * layout and the columns of every course, so that it can be measured and drafted again. The flat rule is
+ * that of `decrease-schedule.ts`.
+ */
+import { lengthWords } from '../../report/words/length.ts';
+import { type ColumnWidths, shiftWidths } from '../search/measured-columns.ts';
+import { type DraftWishes, segmentsOf } from '../spec/draft-spec.ts';
+import {
+  cornersWith,
+  flatRate,
+  MOST_PAIRS,
+  type SegmentState,
+  scheduleCourses,
+  segmentStitches,
+  type Timing,
+} from './decrease-schedule.ts';
+import { scheduleSector, sectorRounds, sectorStitches } from './disc-rounds.ts';
+import { gaugeWords, workedHeader } from './plan-header.ts';
+import { type DraftRound, planText } from './plan-text.ts';
+import { seamRows } from './seam-rows.ts';
+import { blockColumns, segmentRounds } from './segment-rounds.ts';
+import { layOutSide, type SideLayout } from './side-layout.ts';
+
+export interface Draft {
+  readonly text: string;
+  readonly wishes: DraftWishes;
+  /** What was traded for what; empty where every wish was met exactly. */
+  readonly traded: readonly string[];
+  /** Stitches cast on and, per side, at the rim (corner stitches included, seam stitches not). */
+  readonly castOn: number;
+  readonly sideStitches: number;
+  /** Side (disc: diameter) that these stitches measure after the cables' pull-in, mm. */
+  readonly sizeMm: number;
+  /** Stitches lost per round when flat, on average over the whole round. */
+  readonly ratePerRound: number;
+}
+
+export interface Made {
+  readonly draft: Draft;
+  readonly layout: SideLayout;
+  readonly blocks: Blocks;
+}
+
+/**
+ * `rimLack` is the width that a segment lacks at the rim against plain ground, in stitches; null takes the
+ * published figures.
+ */
+export function makeMotif(
+  wishes: DraftWishes,
+  widths: ColumnWidths | null,
+  rimLack: number | null,
+  timing: Timing | null,
+): Made {
+  const traded: string[] = [];
+  const layout = layOutSide(wishes, traded, rimLack);
+  const segments = segmentsOf(wishes);
+  const disc = wishes.shape === 'disc';
+  const roundMm = widths?.roundMm ?? wishes.roundMm;
+  const corners = cornersWith(layout.corner.columns.length, segments);
+  const rate = flatRate(corners, disc, wishes.stitchMm, roundMm);
+  const sideStitches = layout.side.columns.length + layout.corner.columns.length;
+  const columns = {
+    side: widths
+      ? shiftWidths(widths, layout.side.columns.length, layout.panels)
+      : layout.side.columns.map(() => 1),
+    corner: widths?.corner ?? layout.corner.columns.map(() => 1),
+  };
+
+  const blocks = disc
+    ? discBlocks(wishes, layout, rate, timing, columns.side)
+    : sideBlocks(wishes, layout, rate, timing, columns, traded);
+  const rounds: DraftRound[] = blocks.rounds.map((block, i) => ({
+    names: Array.from({ length: segments }, () => block).flat(),
+    wrongSide: false,
+    after: segments * blocks.counts[i + 1],
+  }));
+  let castOn = segments * blocks.counts[0];
+  let worked = rounds;
+  if (wishes.worked === 'flat') {
+    worked = seamRows(rounds, seamOf(wishes));
+    castOn += seamOf(wishes).begin + seamOf(wishes).end;
+  }
+
+  const spanMm = sideStitches * wishes.stitchMm - layout.pullInMm;
+  const sizeMm = disc ? (segments * spanMm) / Math.PI : spanMm;
+  if (segments === 5)
+    traded.push(
+      'Five sides do not divide over four needles: use one long circular needle, or a needle for each side.',
+    );
+  const text = planText({
+    header: headerLines(wishes),
+    castOn,
+    worked: wishes.worked,
+    rounds: worked,
+    ending: wishes.direction === 'in' ? 'drawn-up' : 'bound-off',
+  });
+  const draft = { text, wishes, traded, castOn, sideStitches, sizeMm, ratePerRound: rate };
+  return { draft, layout, blocks };
+}
+
+/** The draft with the size that it comes to, mm, and what that trades. */
+export function tellSize(draft: Draft, sizeMm: number): Draft {
+  const { wishes, traded } = draft;
+  const [size, asked] = [sizeMm, wishes.sizeMm].map((mm) => lengthWords(mm, wishes.units));
+  if (size === asked) return { ...draft, sizeMm };
+  const what = wishes.shape === 'disc' ? 'diameter' : 'side';
+  const told = `Whole stitches: the ${what} comes to ${size} instead of ${asked}.`;
+  return { ...draft, sizeMm, traded: [...traded, told] };
+}
+
+export interface Blocks {
+  /** Stitches of one segment, round by round, as the right side shows them. */
+  readonly rounds: readonly string[][];
+  /** Stitches of one segment after each round; item 0 is the cast-on. */
+  readonly counts: readonly number[];
+  /** Columns of one segment on each course, right to left; see `blockColumns`. */
+  readonly columns: readonly (readonly number[] | null)[];
+}
+
+function sideBlocks(
+  wishes: DraftWishes,
+  layout: SideLayout,
+  flat: number,
+  timing: Timing | null,
+  widths: { readonly side: readonly number[]; readonly corner: readonly number[] },
+  traded: string[],
+): Blocks {
+  const segments = segmentsOf(wishes);
+  const corner = layout.corner.columns.length;
+  const most = MOST_PAIRS * 2 * segments;
+  if (flat > most)
+    traded.push(
+      `This gauge would need ${flat.toFixed(1)} decreases a round to lie flat; ${most} is the most that is worked: the motif will cup.`,
+    );
+  const sum = (list: readonly number[], from: number, end: number) => {
+    let total = 0;
+    for (let i = from; i < end; i++) total += list[i];
+    return total;
+  };
+  const stripWidth = ({ from, first, end }: Extract<SegmentState, { kind: 'strip' }>) =>
+    from === 'ends'
+      ? sum(widths.corner, first, end)
+      : sum(widths.corner, 0, first) + sum(widths.corner, end, corner);
+  let states: SegmentState[] = scheduleCourses({
+    segments,
+    side: layout.side.columns.length,
+    corner,
+    rate: Math.min(flat, most),
+    timing,
+    preferOdd: prefersOdd(wishes),
+    width: (state) =>
+      state.kind === 'side'
+        ? sum(widths.side, state.first, state.end) + sum(widths.corner, 0, corner)
+        : state.kind === 'strip'
+          ? state.rest + stripWidth(state)
+          : state.stitches,
+    room: (state, pairs) => hasRoom(state, pairs, wishes, layout),
+  });
+  if (wishes.direction === 'out') states = turnOutwards(states, wishes);
+  const patterns = {
+    side: layout.side,
+    corner: layout.corner,
+    centredFrom: wishes.direction === 'in' ? layout.centredFrom : null,
+    rightSideOnly: wishes.worked === 'flat',
+  };
+  return {
+    rounds: segmentRounds(states, patterns),
+    counts: states.map((state) => segmentStitches(state, corner)),
+    columns: states.map((state) => blockColumns(state, patterns)),
+  };
+}
+
+/** Whether `pairs` decreases (read outwards: increases) at each end of this segment can be worked. */
+function hasRoom(
+  state: Exclude<SegmentState, { kind: 'gathered' }>,
+  pairs: number,
+  wishes: DraftWishes,
+  layout: SideLayout,
+): boolean {
+  if (state.kind === 'strip' && state.from === 'middle') {
+    const half = Math.min(state.first, layout.corner.columns.length - state.end);
+    return half >= (wishes.direction === 'out' ? 2 * pairs : pairs + 1);
+  }
+  const width = state.end - state.first;
+  if (wishes.direction === 'out') {
+    const inner = width - 2 * pairs;
+    if (state.kind === 'side' && layout.corner.columns.length === 0)
+      return inner >= (pairs === 1 ? 2 : 5);
+    return inner >= pairs;
+  }
+  const from = layout.centredFrom;
+  if (state.kind === 'side' && from !== null && state.first < from) {
+    const least = pairs === 1 ? 1 : 3;
+    return from - state.first >= least && state.end - from >= least;
+  }
+  return width >= 2 * (pairs + 1) || (pairs === 1 && width === 3);
+}
+
+/** Rim-inwards courses → centre-outwards; where it matters a plain round keeps increases on odd rounds. */
+function turnOutwards<T>(courses: readonly T[], wishes: DraftWishes): T[] {
+  const outwards = [...courses].reverse();
+  const shift = prefersOdd(wishes) && outwards.length % 2 === 1;
+  return shift ? [outwards[0], ...outwards] : outwards;
+}
+
+function discBlocks(
+  wishes: DraftWishes,
+  layout: SideLayout,
+  rate: number,
+  timing: Timing | null,
+  widths: readonly number[],
+): Blocks {
+  let courses = scheduleSector({
+    sectors: segmentsOf(wishes),
+    pattern: layout.side,
+    rate,
+    timing,
+    widths,
+    preferOdd: prefersOdd(wishes),
+  });
+  if (wishes.direction === 'out') courses = turnOutwards(courses, wishes);
+  return {
+    rounds: sectorRounds(courses, layout.side, wishes.worked === 'flat'),
+    counts: courses.map(sectorStitches),
+    columns: courses.map((course) => (course.kind === 'wales' ? course.wales : null)),
+  };
+}
+
+function seamOf(wishes: DraftWishes): { begin: number; end: number } {
+  return { begin: 1, end: wishes.seamStitches === 2 ? 1 : 0 };
+}
+
+function headerLines(wishes: DraftWishes): string[] {
+  const lines: string[] = [];
+  if (wishes.title) lines.push(`Title: ${wishes.title}`);
+  if (wishes.yarn) lines.push(`Yarn: ${wishes.yarn}`);
+  const { stitchMm, roundMm, ground, worked } = wishes;
+  lines.push(`Gauge: ${gaugeWords({ fabric: ground, stitchMm, roundMm }, worked)}`);
+  if (wishes.needles) lines.push(`Needles: ${wishes.needles}`);
+  lines.push(workedHeader(worked, worked === 'flat' ? seamOf(wishes) : null));
+  return lines;
+}
+
+function prefersOdd(wishes: DraftWishes): boolean {
+  return wishes.ground === 'garter' || wishes.worked === 'flat';
+}

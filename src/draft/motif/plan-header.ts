@@ -1,0 +1,66 @@
+/**
+ * Header lines of plan text, made from what a Plan holds (not from how it was worded).
+ */
+import type { GaugeStatement, Plan } from '../../plan/plan.ts';
+import { stitchKind } from '../../plan/stitch-table.ts';
+import type { Seam } from './seam-rows.ts';
+
+/** What the header tells; a Plan, or a Plan with some of it changed. */
+export type HeaderSource = Pick<
+  Plan,
+  'title' | 'yarn' | 'gauges' | 'needles' | 'worked' | 'join' | 'seam' | 'kinds' | 'sides'
+>;
+
+export function headerOf(plan: HeaderSource): string[] {
+  const lines: string[] = [];
+  if (plan.title !== '') lines.push(`Title: ${plan.title}`);
+  if (plan.yarn) lines.push(`Yarn: ${plan.yarn.text}`);
+  for (const gauge of plan.gauges) lines.push(`Gauge: ${gaugeWords(gauge, plan.worked)}`);
+  if (plan.needles) lines.push(`Needles: ${plan.needles.text}`);
+  lines.push(workedHeader(plan.worked, plan.seam));
+  const { method, halfTurns } = plan.join;
+  if (plan.worked === 'round' && (method !== 'plain' || halfTurns > 0)) {
+    const words = method === 'extra' ? 'extra stitch' : method;
+    const turns = halfTurns === 1 ? '1 half turn' : `${halfTurns} half turns`;
+    lines.push(`Join: ${halfTurns > 0 ? `${words}, twisted by ${turns}` : words}`);
+  }
+  if (plan.sides !== null && plan.sides !== undefined) lines.push(`Sides: ${plan.sides}`);
+  for (const kind of plan.kinds)
+    if (!stitchKind(kind.name))
+      lines.push(`Abbreviation: ${kind.name} = works ${kind.consumes} makes ${kind.loops.length}`);
+  return lines;
+}
+
+/** `22 sts and 30 rounds = 10 cm in stockinette`; in inches where that gives the rounder figures. */
+export function gaugeWords(gauge: Omit<GaugeStatement, 'at'>, worked: 'round' | 'flat'): string {
+  const { stitchMm, roundMm } = gauge;
+  const even = (lengthMm: number) =>
+    isQuarter(lengthMm / stitchMm) && (roundMm === null || isQuarter(lengthMm / roundMm));
+  const span = SPANS.find(({ lengthMm }) => even(lengthMm)) ?? SPANS[0];
+  const per = (size: number) => String(Number((span.lengthMm / size).toPrecision(10)));
+  const rounds =
+    roundMm === null ? '' : ` and ${per(roundMm)} ${worked === 'round' ? 'rounds' : 'rows'}`;
+  return `${per(stitchMm)} sts${rounds} = ${span.words}${fabricWords(gauge.fabric)}`;
+}
+
+const SPANS = [
+  { lengthMm: 100, words: '10 cm' },
+  { lengthMm: 101.6, words: '4 in' },
+] as const;
+
+function isQuarter(count: number): boolean {
+  return Math.abs(count * 4 - Math.round(count * 4)) < 1e-6;
+}
+
+function fabricWords(fabric: GaugeStatement['fabric']): string {
+  if (fabric === null) return '';
+  const words = { reverse: 'reverse stockinette', garter: 'garter stitch', seed: 'seed stitch' };
+  return ` in ${words[fabric as keyof typeof words] ?? fabric}`;
+}
+
+/** `Worked: flat, seam stitches 1 + 1 (beginning + end of RS rows)`. */
+export function workedHeader(worked: 'round' | 'flat', seam: Seam | null): string {
+  if (worked === 'round') return 'Worked: in the round';
+  if (!seam || seam.begin + seam.end === 0) return 'Worked: flat, no seam';
+  return `Worked: flat, seam stitches ${seam.begin} + ${seam.end} (beginning + end of RS rows)`;
+}

@@ -1,0 +1,112 @@
+/**
+ * What each wale of a side (or corner strip) is worked as, round by round: ground fabric and panels.
+ *
+ * Wales are fixed columns: a decrease at an end takes a column away and leaves the others as they
+ * were, so every round follows from wale and round number alone.
+ */
+import type { GroundName, PanelWish } from '../spec/draft-spec.ts';
+
+export type ColumnFabric = 'ground' | 'k' | 'p' | 'ktbl' | 'seed' | 'garter';
+
+export interface CableColumns {
+  /** First wale and number of wales. */
+  readonly first: number;
+  readonly width: number;
+  readonly every: number;
+  readonly lean: 'LC' | 'RC';
+}
+
+export interface SidePattern {
+  readonly ground: GroundName;
+  readonly columns: readonly ColumnFabric[];
+  readonly cables: readonly CableColumns[];
+}
+
+export interface PanelColumns {
+  readonly columns: readonly ColumnFabric[];
+  /** Cables, `first` counted within the panel. */
+  readonly cables: readonly CableColumns[];
+}
+
+/** Widest cable: twelve stitches cross six over six. */
+const MOST_CABLE = 12;
+
+/** Reads a panel such as `p1 k4 p1`. Throws a RangeError that says which part is not understood. */
+export function readPanel(panel: PanelWish): PanelColumns {
+  const columns: ColumnFabric[] = [];
+  const cables: CableColumns[] = [];
+  for (const part of panel.stitches
+    .trim()
+    .toLowerCase()
+    .split(/[\s,]+/)) {
+    const match = /^(k|p|ktbl|seed|garter)(\d*)$/.exec(part);
+    if (!match)
+      throw new RangeError(
+        `Panel "${panel.stitches}": "${part}" is not understood. Write columns like p1 k4 p1; ` +
+          'k, p, ktbl, seed and garter are known.',
+      );
+    const fabric = match[1] as ColumnFabric;
+    const width = match[2] === '' ? 1 : Number(match[2]);
+    if (width < 1 || width > 200)
+      throw new RangeError(`Panel "${panel.stitches}": "${part}" must be 1 to 200 stitches wide.`);
+    if (panel.crossEvery !== null && fabric === 'k' && width >= 2 && width <= MOST_CABLE)
+      cables.push({
+        first: columns.length,
+        width,
+        every: panel.crossEvery,
+        // Neighbouring cables of one panel lean away from each other.
+        lean: cables.length % 2 === 0 ? 'LC' : 'RC',
+      });
+    for (let i = 0; i < width; i++) columns.push(fabric);
+  }
+  if (panel.crossEvery !== null) {
+    if (!(Number.isInteger(panel.crossEvery) && panel.crossEvery >= 2))
+      throw new RangeError(
+        `Panel "${panel.stitches}": crossings every ${panel.crossEvery} rounds cannot be worked; ` +
+          'give a whole number of 2 or more.',
+      );
+    if (cables.length === 0)
+      throw new RangeError(
+        `Panel "${panel.stitches}" has no run of 2 to ${MOST_CABLE} knit stitches to cross.`,
+      );
+  }
+  return { columns, cables };
+}
+
+/** Stitch worked on a wale that no crossing or decrease takes, as seen from the right side. */
+export function stitchOn(pattern: SidePattern, wale: number, round: number): string {
+  const fabric = pattern.columns[wale] ?? 'ground';
+  return fabricStitch(fabric === 'ground' ? pattern.ground : fabric, wale, round);
+}
+
+export function fabricStitch(
+  fabric: GroundName | ColumnFabric,
+  wale: number,
+  round: number,
+): string {
+  switch (fabric) {
+    case 'p':
+    case 'reverse':
+      return 'p';
+    case 'ktbl':
+      return 'ktbl';
+    case 'garter':
+      return round % 2 === 1 ? 'k' : 'p';
+    case 'seed':
+      return (((wale + round) % 2) + 2) % 2 === 1 ? 'k' : 'p';
+    default:
+      return 'k';
+  }
+}
+
+/** Whether this cable crosses in this round: every so many rounds, the first time after as many. */
+export function crossesIn(cable: CableColumns, round: number, rightSideOnly: boolean): boolean {
+  // Right-side rows are odd, so an even interval is kept by starting one row early.
+  return rightSideOnly ? (round + 1) % cable.every === 0 : round % cable.every === 0;
+}
+
+/** `2/2 LC`; an odd width puts the smaller group in front. */
+export function cableName(cable: CableColumns): string {
+  const over = Math.floor(cable.width / 2);
+  return `${over}/${cable.width - over} ${cable.lean}`;
+}

@@ -1,0 +1,230 @@
+/**
+ * A Plan taken apart: which column (wale) every stitch stands on, which rounds shape the piece and
+ * which stitches are the pattern as set.
+ *
+ * Input: any Plan. Output: columns numbered over the whole piece, told from the right side from right
+ * to left, so that rounds and rows read alike. Shaping is found by its effect (stitches lost or
+ * gained), not by wording.
+ */
+import type { Plan, PlanRound } from '../../plan/plan.ts';
+import type { StitchKind } from '../../plan/stitches.ts';
+import { turnNames } from './facing.ts';
+
+/** A stitch, or a group that keeps its number of stitches, of one round. */
+export type WorkedItem =
+  /** One stitch on one column. */
+  | { readonly role: 'column'; readonly name: string; readonly column: number }
+  /** A crossing or a lace group: several columns that stay. */
+  | {
+      readonly role: 'block';
+      readonly names: readonly string[];
+      readonly columns: readonly number[];
+    }
+  /** An increase or decrease: columns before and after. */
+  | {
+      readonly role: 'shape';
+      readonly name: string;
+      readonly before: readonly number[];
+      readonly after: readonly number[];
+    };
+
+export interface WorkedRound {
+  readonly items: readonly WorkedItem[];
+  readonly wrongSide: boolean;
+  /** Stitches gained (negative: lost) by shaping. */
+  readonly change: number;
+}
+
+export interface WorkedColumns {
+  /** Columns cast on are 0 … castOn − 1 from right to left as the right side shows them. */
+  readonly castOn: number;
+  readonly columns: number;
+  /** [columns] sort key from right to left; columns born later lie between their neighbours. */
+  readonly order: readonly number[];
+  readonly rounds: readonly WorkedRound[];
+}
+
+interface Part {
+  readonly name: string;
+  readonly consumes: number;
+  readonly makes: number;
+  readonly lean: number;
+  readonly yarnOver: boolean;
+  readonly crossing: boolean;
+}
+
+export function takeApart(plan: Plan): WorkedColumns {
+  const order: number[] = Array.from({ length: plan.castOn }, (_, i) => i);
+  let live = order.map((_, i) => i);
+  const rounds: WorkedRound[] = [];
+  for (const round of plan.rounds) {
+    const parts = rightSideParts(plan, round);
+    const items: WorkedItem[] = [];
+    const next: number[] = [];
+    const groups = groupLace(parts);
+    const shapes = shapePlaces(groups, plan.worked === 'round');
+    let at = 0;
+    let change = 0;
+    const born = (): number => {
+      const before = next.length > 0 ? order[next[next.length - 1]] : -1;
+      const after = at < live.length ? order[live[at]] : before + 2;
+      order.push((before + after) / 2);
+      return order.length - 1;
+    };
+    groups.forEach((group, g) => {
+      const consumes = sum(group, 'consumes');
+      const makes = sum(group, 'makes');
+      const taken = live.slice(at, at + consumes);
+      if (group.length === 1 && consumes === 1 && makes === 1 && !group[0].crossing) {
+        items.push({ role: 'column', name: group[0].name, column: taken[0] });
+        next.push(taken[0]);
+      } else if (consumes === makes) {
+        items.push({ role: 'block', names: group.map((p) => p.name), columns: taken });
+        next.push(...taken);
+      } else {
+        at += consumes;
+        const after = survivors(taken, makes, shapes, g, group[0].lean, born);
+        at -= consumes;
+        items.push({ role: 'shape', name: group[0].name, before: taken, after });
+        next.push(...after);
+        change += makes - consumes;
+      }
+      at += consumes;
+    });
+    live = next;
+    rounds.push({ items, wrongSide: round.wrongSide, change });
+  }
+  return { castOn: plan.castOn, columns: order.length, order, rounds };
+}
+
+function rightSideParts(plan: Plan, round: PlanRound): Part[] {
+  const kinds = Array.from(round.works, (id) => plan.kinds[id]);
+  if (!round.wrongSide) return kinds.map((kind) => partOf(kind.name, kind, 1));
+  const names = turnNames(kinds.map((kind) => kind.name));
+  const turned = [...kinds].reverse();
+  return turned.map((kind, i) => partOf(names[i], kind, -1));
+}
+
+function partOf(name: string, kind: StitchKind, facing: 1 | -1): Part {
+  const [loop] = kind.loops;
+  const single = kind.loops.length === 1 && loop.parents.length > 1;
+  // As the right side shows it: from the other side order and depth are both reversed.
+  const parents = !single
+    ? []
+    : facing === 1
+      ? loop.parents
+      : [...loop.parents].reverse().map((i) => kind.consumes - 1 - i);
+  const middle = (kind.consumes - 1) / 2;
+  // A double is centred where its middle loop lies on top on the knit side.
+  const top = single && loop.face * facing < 0 ? parents[parents.length - 1] : parents[0];
+  const centred = single && kind.consumes === 3 && top === 1;
+  return {
+    name,
+    consumes: kind.consumes,
+    makes: kind.loops.length,
+    lean: single && !centred ? Math.sign(middle - parents[0]) : 0,
+    yarnOver: kind.loops.some((loop) => loop.origin === 'yarn-over'),
+    crossing: kind.crossing !== null,
+  };
+}
+
+/** Joins yarn overs with the decreases that balance them, so that lace counts as pattern. */
+function groupLace(parts: readonly Part[]): Part[][] {
+  const groups: Part[][] = [];
+  const isDecrease = (p: Part) => p.makes < p.consumes;
+  for (let i = 0; i < parts.length; ) {
+    const end = laceEnd(parts, i, isDecrease);
+    groups.push(parts.slice(i, end));
+    i = end;
+  }
+  return groups;
+}
+
+/** Farthest a yarn over stands from the decrease that balances it, in worked stitches. Chosen. */
+const LACE_REACH = 3;
+
+function laceEnd(parts: readonly Part[], at: number, isDecrease: (p: Part) => boolean): number {
+  if (!parts[at].yarnOver && !isDecrease(parts[at])) return at + 1;
+  let balance = 0;
+  let overs = 0;
+  for (let i = at; i < parts.length && i - at <= 3 * LACE_REACH; i++) {
+    balance += parts[i].makes - parts[i].consumes;
+    if (parts[i].yarnOver) overs++;
+    if (balance === 0 && overs > 0) return i + 1;
+    if (overs === 0 && i - at >= LACE_REACH) break;
+  }
+  return at + 1;
+}
+
+function sum(parts: readonly Part[], field: 'consumes' | 'makes'): number {
+  return parts.reduce((total, part) => total + part[field], 0);
+}
+
+interface Place {
+  right: number;
+  left: number;
+}
+
+/**
+ * For each shaping group: distance in stitches to the shaping before (right) and behind it (left),
+ * on past the beginning of the round; the edges of flat work count as shaping.
+ */
+function shapePlaces(groups: readonly Part[][], inTheRound: boolean): Map<number, Place> {
+  const places = new Map<number, Place>();
+  let gap = 0;
+  let first: Place | null = null;
+  let last: Place | null = null;
+  groups.forEach((group, g) => {
+    const consumes = sum(group, 'consumes');
+    if (consumes === sum(group, 'makes')) {
+      gap += consumes;
+      return;
+    }
+    const place = { right: gap, left: 0 };
+    places.set(g, place);
+    if (last) last.left = gap;
+    first ??= place;
+    last = place;
+    gap = 0;
+  });
+  closeRound(first, last, gap, inTheRound);
+  return places;
+}
+
+function closeRound(first: Place | null, last: Place | null, gap: number, round: boolean): void {
+  if (!first || !last) return;
+  last.left = gap;
+  if (round) {
+    last.left += first.right;
+    first.right = last.left;
+  }
+}
+
+/**
+ * Columns that go on. A decrease beside a corner keeps the column farther from the corner; a lone
+ * one keeps the column that it leans away from; a centred one the middle.
+ */
+function survivors(
+  taken: readonly number[],
+  makes: number,
+  shapes: ReadonlyMap<number, Place>,
+  group: number,
+  lean: number,
+  born: () => number,
+): number[] {
+  const place = shapes.get(group) ?? { right: 0, left: 0 };
+  // +1: the corner lies to the right (worked before), −1: to the left.
+  const clear = Math.min(place.right, place.left) * 2 < Math.max(place.right, place.left);
+  const corner = clear ? (place.right < place.left ? 1 : -1) : lean;
+  if (makes < taken.length) {
+    if (makes === 0) return [];
+    if (taken.length === 3 && makes === 1 && lean === 0) return [taken[1]];
+    return corner > 0 ? taken.slice(taken.length - makes) : taken.slice(0, makes);
+  }
+  const after = [...taken];
+  while (after.length < makes) {
+    if (corner > 0 && taken.length > 0) after.unshift(born());
+    else after.push(born());
+  }
+  return after;
+}

@@ -1,0 +1,316 @@
+/**
+ * An existing plan at another size or gauge ("grading").
+ *
+ * Input: any shaped Plan, the size and gauge wished for. Output: plan text with the same shaping,
+ * panels and ground: shaping rounds are added or left out at the rim, with the columns that belong to
+ * them, and all are timed anew to lie flat. It works on the stitches, whatever their wording.
+ */
+import type { Plan } from '../../plan/plan.ts';
+import { flatRate } from '../motif/decrease-schedule.ts';
+import { headerOf } from '../motif/plan-header.ts';
+import { changeSides } from '../motif/side-stitch.ts';
+import { LEAST_DRAWN_UP, MOST_DRAWN_UP } from '../spec/draft-spec.ts';
+import { takeApart, type WorkedColumns, type WorkedItem } from './column-model.ts';
+import { eventsOf, type Redraft, rework, type Shaping, type ShapingEvent } from './redraft.ts';
+
+export interface GradeWishes {
+  /** Side of the finished motif, diameter of a disc, mm. */
+  readonly sizeMm: number;
+  /** Ground gauge to work at, mm. */
+  readonly stitchMm: number;
+  readonly roundMm: number;
+  /** Corner lines; 0 where the shaping is spread (the size is then the diameter). */
+  readonly corners: number;
+  /** Stitches by which a side is narrower than its count at the rim (panels), from the report. */
+  readonly sideLack?: number;
+}
+
+export interface Graded extends Redraft {
+  readonly castOn: number;
+  /** What the whole stitches come to, mm. */
+  readonly sizeMm: number;
+  /** Shaping rounds added (negative: left out). */
+  readonly eventsAdded: number;
+}
+
+/** Most shaping rounds that are added. Chosen: beyond it a fresh draft is the better way. */
+const MOST_ADDED = 400;
+
+type ShapeItem = Extract<WorkedItem, { role: 'shape' }>;
+
+/** Stitches of the whole rim, the seam's left out. */
+export function rimStitches(plan: Plan): number {
+  const seam = plan.seam ? plan.seam.begin + plan.seam.end : 0;
+  return Math.max(plan.castOn, ...plan.rounds.map((round) => round.after)) - seam;
+}
+
+export function gradePlan(plan: Plan, wishes: GradeWishes): Graded {
+  const worked = takeApart(plan);
+  const events = eventsOf(worked);
+  if (events.length === 0)
+    throw new RangeError(
+      'This plan has no shaping: its size is that of its cast-on and its rounds.',
+    );
+  const inwards = events.reduce((sum, event) => sum + event.change, 0) < 0;
+  const rimEvent = inwards ? events[0] : events[events.length - 1];
+  const seam = plan.seam ? plan.seam.begin + plan.seam.end : 0;
+  const last = plan.rounds[plan.rounds.length - 1].after;
+  const rim = (inwards ? plan.castOn : last) - seam;
+  const sides = wishes.corners >= 3 ? wishes.corners : 1;
+  const lack = sides * (wishes.sideLack ?? 0);
+  const rimMm = (wishes.corners >= 3 ? sides : Math.PI) * wishes.sizeMm;
+  if (!(rimMm > 0 && wishes.stitchMm > 0 && wishes.roundMm > 0))
+    throw new RangeError('Size and gauge must be more than nothing.');
+  const wanted = rimMm / wishes.stitchMm + lack;
+  const step = Math.abs(rimEvent.change);
+  const shapingOf = (added: number): Shaping => {
+    if (added > MOST_ADDED)
+      throw new RangeError(
+        `This size takes ${added} more shaping rounds: draft a new plan instead.`,
+      );
+    if (-added >= events.length)
+      throw new RangeError('This size is too small for the plan: no shaping would be left.');
+    if (added <= 0) return leaveOut(worked, events, -added, inwards);
+    return inwards ? growInwards(worked, events, added) : growOutwards(worked, events, added);
+  };
+  let added = Math.round((wanted - rim) / step);
+  let shaping = shapingOf(added);
+  let sideChange: -1 | 0 | 1 = 0;
+  const inRound = inwards && plan.worked === 'round' && wishes.corners >= 3;
+  for (const by of inRound ? ([-1, 1] as const) : []) {
+    const centre = last + by * sides;
+    const drawn = plan.ending === 'drawn-up';
+    if (drawn && (centre < LEAST_DRAWN_UP || centre > MOST_DRAWN_UP)) continue;
+    const others = Math.round((wanted - rim - by * sides) / step);
+    const off = Math.abs(wanted - rim - by * sides - others * step);
+    const now = Math.abs(wanted - rim - sideChange * sides - added * step);
+    if (!(off < now - 1e-9) || -others >= events.length) continue;
+    const changed = changeSides(shapingOf(others), sides, by);
+    if (changed) [shaping, added, sideChange] = [changed, others, by];
+  }
+  const rate = flatRate(sides, wishes.corners < 3, wishes.stitchMm, wishes.roundMm);
+  const gauge = { stitchMm: wishes.stitchMm, roundMm: wishes.roundMm };
+  const stated = plan.gauges[0] ?? { fabric: null, at: { line: 1, column: 1 } };
+  const header = headerOf({ ...plan, gauges: [{ ...stated, ...gauge }] });
+  const graded = rework(plan, shaping, (change) => Math.max(1, change / rate), header);
+  const newRim = rim + added * step + sideChange * sides;
+  const notes = [...graded.notes];
+  if (sideChange !== 0)
+    notes.push(
+      `Every side has one stitch ${sideChange > 0 ? 'more' : 'fewer'} all the way to the centre, so that the size comes nearer to the one asked.`,
+    );
+  if (plan.gauges.length > 1)
+    notes.push('Gauges of other fabrics were left out: give them anew for this yarn.');
+  return {
+    text: graded.text,
+    notes,
+    castOn: shaping.start.length,
+    sizeMm: ((newRim - lack) * wishes.stitchMm) / (wishes.corners >= 3 ? sides : Math.PI),
+    eventsAdded: added,
+  };
+}
+
+/** Leaves out shaping rounds at the rim with the columns that die (or are born) in them. */
+function leaveOut(
+  worked: WorkedColumns,
+  events: readonly ShapingEvent[],
+  count: number,
+  inwards: boolean,
+): Shaping {
+  const start = Array.from({ length: worked.castOn }, (_, column) => column);
+  if (!inwards) return { worked, start, events: events.slice(0, events.length - count) };
+  const gone = new Set<number>();
+  for (const event of events.slice(0, count))
+    for (const item of event.items)
+      if (item.role === 'shape')
+        for (const column of item.before) if (!item.after.includes(column)) gone.add(column);
+  return {
+    worked,
+    start: start.filter((column) => !gone.has(column)),
+    events: events.slice(count),
+  };
+}
+
+/** A stretch of columns from right to left, in the making. */
+class Columns {
+  readonly order: number[];
+  private next: number;
+
+  constructor(worked: WorkedColumns) {
+    this.order = [...worked.order];
+    this.next = worked.columns;
+  }
+
+  /** A new column whose place for the pattern is that of `like`, shifted a little. */
+  beside(like: number, step: number): number {
+    this.order.push(this.order[like] + step);
+    return this.next++;
+  }
+
+  grown(worked: WorkedColumns): WorkedColumns {
+    return { ...worked, columns: this.next, order: this.order };
+  }
+}
+
+/** Shift of a new column's place: small against the distance of neighbours. */
+const STEP = 1e-4;
+
+/**
+ * More decrease rounds before the first one. Every decrease of the first round gets, for each round
+ * added, copies of the columns that it takes, on the side away from the column that stays (between,
+ * if a centred one takes both sides).
+ */
+function growInwards(
+  worked: WorkedColumns,
+  events: readonly ShapingEvent[],
+  count: number,
+): Shaping {
+  const columns = new Columns(worked);
+  const first = events[0];
+  const start: number[] = [];
+  const copies = new Map<ShapeItem, { right: number[][]; left: number[][] }>();
+  for (const item of first.items) {
+    if (item.role !== 'shape') {
+      start.push(...(item.role === 'column' ? [item.column] : item.columns));
+      continue;
+    }
+    const stays = item.before.indexOf(item.after[0]);
+    if (item.after.length !== 1 || stays < 0)
+      throw new RangeError(
+        `"${item.name}" at the rim cannot be graded: rewrite that round plainly.`,
+      );
+    const right = item.before.slice(0, stays);
+    const left = item.before.slice(stays + 1);
+    const made = { right: [] as number[][], left: [] as number[][] };
+    for (let j = 0; j < count; j++) {
+      made.right.push(right.map((column) => columns.beside(column, -STEP * (count - j))));
+      made.left.push(left.map((column) => columns.beside(column, STEP * (count - j))));
+    }
+    copies.set(item, made);
+    // Copies in the order in which they are taken, outermost first; a centred one takes inwards out.
+    const centred = right.length > 0 && left.length > 0;
+    if (centred)
+      start.push(
+        ...right,
+        ...made.right.toReversed().flat(),
+        item.after[0],
+        ...made.left.flat(),
+        ...left,
+      );
+    else start.push(...made.right.flat(), ...item.before, ...made.left.toReversed().flat());
+  }
+  const added: ShapingEvent[] = [];
+  for (let j = 0; j < count; j++) {
+    const items = first.items.flatMap((item): WorkedItem[] => {
+      if (item.role !== 'shape') return [item];
+      const made = copies.get(item);
+      if (!made) return [item];
+      return addedItems(item, made, j);
+    });
+    added.push({ items, change: first.change });
+  }
+  return { worked: columns.grown(worked), start, events: [...added, ...events] };
+}
+
+/** What the j-th added round works where the first round has `item`: copies 0 … j − 1 are gone. */
+function addedItems(
+  item: ShapeItem,
+  made: { right: number[][]; left: number[][] },
+  j: number,
+): WorkedItem[] {
+  const plain = (list: readonly number[], name = 'k'): WorkedItem[] =>
+    list.map((column) => ({ role: 'column', name, column }));
+  const stays = item.before.indexOf(item.after[0]);
+  const right = item.before.slice(0, stays);
+  const left = item.before.slice(stays + 1);
+  const shape = (before: number[], after: number): WorkedItem => ({
+    role: 'shape',
+    name: item.name,
+    before,
+    after: [after],
+  });
+  if (right.length > 0 && left.length > 0)
+    return [
+      ...plain(right),
+      ...plain(
+        made.right
+          .slice(j + 1)
+          .toReversed()
+          .flat(),
+      ),
+      shape([...made.right[j], item.after[0], ...made.left[j]], item.after[0]),
+      ...plain(made.left.slice(j + 1).flat()),
+      ...plain(left),
+    ];
+  if (right.length > 0) {
+    // Taken from the right: the next copy (or the first column itself) stays on top.
+    const rest = [...made.right.slice(j + 1).flat(), ...item.before];
+    return [shape([...made.right[j], rest[0]], rest[0]), ...plain(rest.slice(1))];
+  }
+  const rest = [
+    ...item.before,
+    ...made.left
+      .slice(j + 1)
+      .toReversed()
+      .flat(),
+  ];
+  const stay = rest[rest.length - 1];
+  return [...plain(rest.slice(0, -1)), shape([stay, ...made.left[j]], stay)];
+}
+
+/** More increase rounds after the last one: each works the columns that the one before made. */
+function growOutwards(
+  worked: WorkedColumns,
+  events: readonly ShapingEvent[],
+  count: number,
+): Shaping {
+  const columns = new Columns(worked);
+  const start = Array.from({ length: worked.castOn }, (_, column) => column);
+  const added: ShapingEvent[] = [];
+  let last = events[events.length - 1];
+  for (let j = 0; j < count; j++) {
+    const corners = cornersOf(last.items);
+    const items = last.items.flatMap((item, i): WorkedItem[] =>
+      item.role === 'shape' ? growItem(item, corners[i], columns) : [item],
+    );
+    last = { items, change: last.change };
+    added.push(last);
+  }
+  return { worked: columns.grown(worked), start, events: [...events, ...added] };
+}
+
+/** The next increase after `item`, with the columns that it leaves beside itself. */
+function growItem(item: ShapeItem, corner: 1 | -1, columns: Columns): WorkedItem[] {
+  const born = item.after.filter((column) => !item.before.includes(column));
+  if (born.length !== 1 || item.before.length > 1)
+    throw new RangeError(`"${item.name}" at the rim cannot be graded: rewrite that round plainly.`);
+  const fresh = columns.beside(born[0], -STEP * corner);
+  const column = (c: number): WorkedItem => ({ role: 'column', name: 'k', column: c });
+  // Worked into the column that was born last, or beside it, on the corner's side.
+  const shape: WorkedItem =
+    item.before.length === 0
+      ? { ...item, after: [fresh] }
+      : { ...item, before: [born[0]], after: corner > 0 ? [fresh, born[0]] : [born[0], fresh] };
+  const stay = item.before.length === 0 ? born[0] : item.before[0];
+  return corner > 0 ? [shape, column(stay)] : [column(stay), shape];
+}
+
+/** For each item, whether the nearest other shaping lies to the right (+1) or to the left (−1). */
+function cornersOf(items: readonly WorkedItem[]): (1 | -1)[] {
+  const width = items.map((item) =>
+    item.role === 'column' ? 1 : item.role === 'block' ? item.columns.length : 0,
+  );
+  const shapes = items.flatMap((item, i) => (item.role === 'shape' ? [i] : []));
+  const gap = (from: number, to: number): number => {
+    let sum = 0;
+    for (let i = (from + 1) % items.length; i !== to; i = (i + 1) % items.length) sum += width[i];
+    return sum;
+  };
+  const corners: (1 | -1)[] = items.map(() => 1);
+  shapes.forEach((at, k) => {
+    const before = shapes[(k + shapes.length - 1) % shapes.length];
+    const behind = shapes[(k + 1) % shapes.length];
+    corners[at] = gap(before, at) <= gap(at, behind) ? 1 : -1;
+  });
+  return corners;
+}

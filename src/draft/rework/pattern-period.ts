@@ -1,0 +1,107 @@
+/**
+ * "In pattern as set": what a column would be worked as in a round in which it was not worked so far.
+ *
+ * Input: the columns of a plan taken apart. A round that the plan knows is taken as it is; else the
+ * nearest column that was worked alike so far and lived longer tells; else the column's own repeat
+ * goes on.
+ */
+import type { WorkedColumns } from './column-model.ts';
+
+/** Longest vertical repeat that is looked for, rounds. Chosen: twice a wide cable's interval. */
+const LONGEST_REPEAT = 24;
+/** How far away a column that was worked alike is looked for, stitches. Chosen. */
+const REACH = 48;
+
+export interface PatternAsSet {
+  /** Right-side name for a column in a round (1-based). */
+  readonly stitch: (column: number, round: number) => string;
+}
+
+export function patternAsSet(worked: WorkedColumns): PatternAsSet {
+  const known: (string | undefined)[][] = Array.from({ length: worked.columns }, () => []);
+  worked.rounds.forEach((round, i) => {
+    for (const item of round.items)
+      if (item.role === 'column') known[item.column][i + 1] = item.name;
+  });
+  const rank = Array.from({ length: worked.columns }, (_, column) => column).sort(
+    (a, b) => worked.order[a] - worked.order[b],
+  );
+  const place = new Int32Array(worked.columns);
+  rank.forEach((column, i) => {
+    place[column] = i;
+  });
+  const longer = new Map<number, number>();
+
+  /** Nearest column that knows a later round and was never worked differently; −1 for none. */
+  function next(column: number): number {
+    const cached = longer.get(column);
+    if (cached !== undefined) return cached;
+    let found = -1;
+    for (const step of steps()) {
+      const other = rank[place[column] + step];
+      if (other === undefined) continue;
+      if (known[other].length > known[column].length && alike(known[column], known[other])) {
+        found = other;
+        break;
+      }
+    }
+    longer.set(column, found);
+    return found;
+  }
+
+  function earlier(column: number, round: number): string | undefined {
+    for (const step of steps()) {
+      const other = rank[place[column] + step];
+      if (other === undefined || known[other][round] === undefined) continue;
+      if (alike(known[column], known[other])) return known[other][round];
+    }
+    return undefined;
+  }
+
+  function stitch(column: number, round: number): string {
+    const own = known[column][round];
+    if (own !== undefined) return own;
+    if (round < known[column].length) {
+      const told = earlier(column, round);
+      if (told !== undefined) return told;
+      return goOn(known[column], round);
+    }
+    const other = next(column);
+    return other >= 0 ? stitch(other, round) : goOn(known[column], round);
+  }
+
+  return { stitch };
+}
+
+/** Two columns away first: seed stitch and single rib repeat over two. */
+function* steps(): Generator<number> {
+  for (let d = 2; d <= REACH; d += 2) {
+    yield d;
+    yield -d;
+    yield d - 1;
+    yield 1 - d;
+  }
+}
+
+/** No round in which both were worked and differ. */
+function alike(a: readonly (string | undefined)[], b: readonly (string | undefined)[]): boolean {
+  const end = Math.min(a.length, b.length);
+  for (let i = 1; i < end; i++)
+    if (a[i] !== undefined && b[i] !== undefined && a[i] !== b[i]) return false;
+  return true;
+}
+
+/** The column's own smallest vertical repeat, carried on (or back) to `round`. */
+function goOn(known: readonly (string | undefined)[], round: number): string {
+  for (let repeat = 1; repeat <= LONGEST_REPEAT; repeat++) {
+    let holds = true;
+    for (let i = 1; i + repeat < known.length && holds; i++)
+      if (known[i] !== undefined && known[i + repeat] !== undefined)
+        holds = known[i] === known[i + repeat];
+    if (!holds) continue;
+    for (let i = known.length - 1; i >= 1; i--)
+      if (known[i] !== undefined && (round - i) % repeat === 0) return known[i] as string;
+  }
+  for (let i = known.length - 1; i >= 1; i--) if (known[i] !== undefined) return known[i] as string;
+  return 'k';
+}

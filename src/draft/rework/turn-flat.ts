@@ -1,0 +1,201 @@
+/**
+ * Round work ↔ flat work: the same fabric, worked on two needles with seam stitches, or in the round.
+ *
+ * Input: a Plan. Output: plan text whose loops inside the seam are the same. Even rows are worked from
+ * the wrong side: order reversed, knit and purl exchanged, decreases in their wrong-side forms.
+ * Crossings have no wrong-side form in the trade: they are moved to the next right-side row, and said.
+ */
+import type { Plan } from '../../plan/plan.ts';
+import { stitchKind } from '../../plan/stitch-table.ts';
+import { headerOf } from '../motif/plan-header.ts';
+import { type DraftRound, planText } from '../motif/plan-text.ts';
+import type { Seam } from '../motif/seam-rows.ts';
+import { turnNames } from './facing.ts';
+
+export interface Turned {
+  readonly text: string;
+  /** What could not be kept as it was, in a knitter's words. */
+  readonly notes: readonly string[];
+}
+
+/** Decreases without a name on the other side → the nearest one that has one. */
+const NEAREST: Readonly<Record<string, string>> = { sk2p: 'sssk' };
+
+/** A plan worked in the round → the same worked flat with seam stitches (one at each end). */
+export function turnFlat(plan: Plan, seam: Seam = { begin: 1, end: 1 }): Turned {
+  if (plan.worked === 'flat')
+    return { text: plan.text, notes: ['This plan is worked flat already.'] };
+  const notes: string[] = [];
+  if (plan.join.halfTurns !== 0)
+    notes.push('Worked flat, the piece is seamed without a twist: the twisted join is given up.');
+  else if (plan.join.method !== 'plain')
+    notes.push('Worked flat there is no join: its method is left out.');
+  const inside = moveCrossings(rightSideRounds(plan), notes);
+  const rounds = inside.map((names, i): DraftRound => {
+    const row = [...knits(seam.begin), ...names, ...knits(seam.end)];
+    const wrongSide = i % 2 === 1;
+    return {
+      names: wrongSide ? turnRow(row, i + 1, notes) : row,
+      wrongSide,
+      after: plan.rounds[i].after + seam.begin + seam.end,
+    };
+  });
+  return {
+    text: planText({
+      header: headerOf({ ...plan, worked: 'flat', seam, join: PLAIN }),
+      castOn: plan.castOn + seam.begin + seam.end,
+      worked: 'flat',
+      rounds,
+      ending: plan.ending,
+    }),
+    notes,
+  };
+}
+
+/** A plan worked flat → the same worked in the round, without the seam stitches. */
+export function turnRound(plan: Plan): Turned {
+  if (plan.worked === 'round')
+    return { text: plan.text, notes: ['This plan is worked in the round already.'] };
+  const notes: string[] = [];
+  const seam = plan.seam ?? { begin: 0, end: 0 };
+  if (!plan.seam) notes.push('This plan has no seam: its two edges are joined as they are.');
+  const rounds = rightSideRounds(plan).map((names, i): DraftRound => {
+    const inside = names.slice(seam.begin, names.length - seam.end);
+    const edges = [...names.slice(0, seam.begin), ...names.slice(names.length - seam.end)];
+    for (const edge of edges)
+      if (!SINGLE.has(edge))
+        throw new RangeError(
+          `Row ${i + 1} works "${edge}" into the seam stitches: it cannot be worked in the round without them.`,
+        );
+    return {
+      names: inside.map((name) => name.replace(/^~/, '')),
+      wrongSide: false,
+      after: plan.rounds[i].after - seam.begin - seam.end,
+    };
+  });
+  return {
+    text: planText({
+      header: headerOf({ ...plan, worked: 'round', seam: null, join: PLAIN }),
+      castOn: plan.castOn - seam.begin - seam.end,
+      worked: 'round',
+      rounds,
+      ending: plan.ending,
+    }),
+    notes,
+  };
+}
+
+const PLAIN = { method: 'plain', halfTurns: 0 } as const;
+
+/** Stitches that keep one loop on one column: what a seam stitch may be worked as. */
+const SINGLE = new Set([
+  'k',
+  'p',
+  'ktbl',
+  'ptbl',
+  'sl1 wyib',
+  'sl1 wyif',
+  'sl1k wyib',
+  'sl1k wyif',
+]);
+
+/** Every round as the right side shows it, right to left. */
+export function rightSideRounds(plan: Plan): string[][] {
+  return plan.rounds.map((round) => {
+    const names = Array.from(round.works, (id) => plan.kinds[id].name);
+    return round.wrongSide ? turnNames(names) : names;
+  });
+}
+
+function knits(count: number): string[] {
+  return Array.from({ length: count }, () => 'k');
+}
+
+function turnRow(names: readonly string[], row: number, notes: string[]): string[] {
+  const known = names.map((name) => {
+    const near = NEAREST[name];
+    if (near)
+      note(notes, `On wrong-side rows ${name} is worked as the form of ${near}: it leans alike.`);
+    return near ?? name;
+  });
+  return turnNames(known).map((name) => {
+    if (!name.startsWith('~')) return name;
+    // A cable that stays has been told by its round.
+    if (!CROSSING.test(name.slice(1)))
+      note(
+        notes,
+        `"${name.slice(1)}" in row ${row} has no form on the wrong side: check this row.`,
+      );
+    return name.slice(1);
+  });
+}
+
+const CROSSING = /^\d+\/\d+(\/\d+)? [LR]P?C$/;
+
+/** Crossings of even rounds go to the round after, if their stitches are worked plainly there. */
+function moveCrossings(rounds: readonly string[][], notes: string[]): string[][] {
+  const moved = rounds.map((names) => [...names]);
+  const later = new Set<number>();
+  for (let i = 1; i < moved.length; i += 2) {
+    for (let at = 0; at < moved[i].length; at++) {
+      const name = moved[i][at];
+      if (!CROSSING.test(name)) continue;
+      const width = crossingWidth(name);
+      const place = producedBefore(moved[i], at);
+      const target = moved[i + 1] && plainRun(moved[i + 1], place, width);
+      if (target == null || name.includes('P')) {
+        note(
+          notes,
+          `The cable ${name} of round ${i + 1} falls on a wrong-side row of the flat version, and row ${i + 2} has no room for it: move it to an odd round, where the right side faces you.`,
+        );
+        continue;
+      }
+      moved[i].splice(at, 1, ...knits(width));
+      moved[i + 1].splice(target, width, name);
+      later.add(i + 1);
+    }
+  }
+  if (later.size > 0) notes.push(crossedLater([...later]));
+  return moved;
+}
+
+/** Cables are crossed with the right side facing (common practice): rounds whose cables wait a row. */
+function crossedLater(rounds: readonly number[]): string {
+  const shown = rounds.slice(0, MOST_SHOWN).map((n) => `round ${n} in row ${n + 1}`);
+  const more = rounds.length > MOST_SHOWN ? ', and so on' : '';
+  return `Cables are crossed with the right side facing you, so those of even rounds wait for the next row: ${shown.join(', ')}${more}.`;
+}
+
+/** Rounds that are named; the rest goes on the same way. Chosen. */
+const MOST_SHOWN = 3;
+
+function crossingWidth(name: string): number {
+  return name
+    .split(' ')[0]
+    .split('/')
+    .reduce((sum, part) => sum + Number(part), 0);
+}
+
+/** Index in `names` where `width` single knit stitches begin that work loop `place`; null if none. */
+function plainRun(names: readonly string[], place: number, width: number): number | null {
+  let loops = 0;
+  for (let i = 0; i < names.length; i++) {
+    if (loops === place) {
+      const run = names.slice(i, i + width);
+      if (run.length === width && run.every((name) => name === 'k')) return i;
+    }
+    if (loops >= place) return null;
+    loops += stitchKind(names[i])?.consumes ?? 1;
+  }
+  return null;
+}
+
+function producedBefore(names: readonly string[], at: number): number {
+  let loops = 0;
+  for (let i = 0; i < at; i++) loops += stitchKind(names[i])?.loops.length ?? 1;
+  return loops;
+}
+
+function note(notes: string[], text: string): void {
+  if (!notes.includes(text)) notes.push(text);
+}

@@ -1,0 +1,71 @@
+/**
+ * How fast each part of a motif is decreased: a narrow panel that is eaten near the centre asks for
+ * faster decreasing there, a cable that begins to pull in at the rim for slower.
+ *
+ * Input: the turning of a measured draft, course by course. Output: the `Pace` of the next draft, by the
+ * stitches that a segment has, as a share of the flat rate.
+ */
+import type { Pace } from '../motif/decrease-schedule.ts';
+import type { MeasuredFabric } from './measured-columns.ts';
+
+/** Least and most that any part is paced: beyond it the shaping cannot make up for its panels. Chosen. */
+const SLOWEST = 0.1;
+const FASTEST = 2.5;
+/** Most that one measurement changes the pace. Chosen. */
+const MOST_CHANGE = 0.5;
+
+/** Turning at a course as a share of a flat motif's: tan(Θ/2n) / tan(π/n), or Θ/2π for a disc. */
+export function turningShare(turningRad: number, corners: number): number {
+  if (corners < 3) return turningRad / (2 * Math.PI);
+  const half = Math.min(1.4, Math.max(-1.4, turningRad / (2 * corners)));
+  return Math.tan(half) / Math.tan(Math.PI / corners);
+}
+
+/**
+ * What the turning is off is taken from the pace: turning is the decreases' share, which goes with the
+ * pace one to one, plus what the panels add. `counts[c]` is a segment's stitches on course c; `gain` how
+ * much of the error is answered.
+ */
+export function nextPace(
+  pace: Pace,
+  counts: readonly number[],
+  fabric: MeasuredFabric,
+  corners: number,
+  gain: number,
+): Pace {
+  const most = Math.max(...counts);
+  const sum = new Float64Array(most + 1);
+  const seen = new Float64Array(most + 1);
+  const courses = Math.min(counts.length, fabric.turningRad.length);
+  for (let c = 0; c < courses; c++) {
+    sum[counts[c]] += 1 - turningShare(fabric.turningRad[c], corners);
+    seen[counts[c]]++;
+  }
+  let lower = -1;
+  return Float64Array.from({ length: most + 1 }, (_, n) => {
+    // Counts that no course has go with the next one below.
+    if (seen[n] > 0) lower = n;
+    const off = lower < 0 ? 0 : sum[lower] / seen[lower];
+    return changed(pace[n] ?? 1, gain * off);
+  });
+}
+
+/** The same pace, faster or slower throughout by what the piece is off as a whole. */
+export function evenPace(pace: Pace, most: number, fabric: MeasuredFabric, corners: number): Pace {
+  const off = 1 - turningShare(fabric.coneAngleRad, corners);
+  return Float64Array.from({ length: most + 1 }, (_, n) =>
+    changed(pace[n] ?? 1, Number.isFinite(off) ? off : 0),
+  );
+}
+
+/** The same pace with a wave on it: half a period per crest from the centre to the rim. */
+export function wavedPace(pace: Pace, most: number, crests: number, height: number): Pace {
+  return Float64Array.from({ length: most + 1 }, (_, n) =>
+    changed(pace[n] ?? 1, height * Math.cos((Math.PI * crests * n) / most)),
+  );
+}
+
+function changed(pace: number, change: number): number {
+  const kept = Math.min(MOST_CHANGE, Math.max(-MOST_CHANGE, change));
+  return Math.min(FASTEST, Math.max(SLOWEST, pace + kept));
+}

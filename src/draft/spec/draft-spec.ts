@@ -1,0 +1,147 @@
+/**
+ * What the designer wishes for, before there is a plan: input of `draftPlan`.
+ *
+ * Lengths mm. `completeWishes` fills in what was left out and refuses what cannot be knitted, naming
+ * the field in a knitter's words.
+ */
+import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
+
+export type MotifShape = 'square' | 'triangle' | 'pentagon' | 'hexagon' | 'octagon' | 'disc';
+
+/** Straight sides of each shape; a disc has eight sectors. See also `segmentsOf`. */
+export const SEGMENTS: Readonly<Record<MotifShape, number>> = {
+  triangle: 3,
+  square: 4,
+  pentagon: 5,
+  hexagon: 6,
+  octagon: 8,
+  disc: 8,
+};
+
+export type GroundName = 'stockinette' | 'garter' | 'reverse' | 'seed';
+
+/** Paired decreases with 0, 1 or 2 stitches between them, or one centred double decrease. */
+export type CornerName = 'paired 0' | 'paired 1' | 'paired 2' | 'centred';
+
+export interface PanelWish {
+  /** Columns from right to left as the right side shows them, e.g. `p1 k4 p1`. */
+  readonly stitches: string;
+  /** Cross the knit columns every so many rounds; null for a panel without crossings. */
+  readonly crossEvery: number | null;
+  /** `middle` of the side, along the `corner` line, or stitches from the right end of the side. */
+  readonly place: 'middle' | 'corner' | number;
+}
+
+export interface DraftWishes {
+  readonly title: string;
+  readonly shape: MotifShape;
+  /** Side of the finished motif, diameter of a disc, mm. */
+  readonly sizeMm: number;
+  /** Width of one stitch and height of one round of the ground fabric, mm. */
+  readonly stitchMm: number;
+  readonly roundMm: number;
+  /** `in`: cast on at the rim; `out`: cast on at the centre. */
+  readonly direction: 'in' | 'out';
+  readonly corner: CornerName;
+  readonly ground: GroundName;
+  readonly panels: readonly PanelWish[];
+  readonly worked: 'round' | 'flat';
+  /** Stitches added for the seam when worked flat: one at the beginning, or one at each end. */
+  readonly seamStitches: 1 | 2;
+  /** Share of its width that a crossed cable gives up; null takes the published figures. */
+  readonly cablePullIn: number | null;
+  /** `Yarn:` and `Needles:` header text, or empty. */
+  readonly yarn: string;
+  readonly needles: string;
+  /** What the words of `traded` and of refusals measure in. */
+  readonly units: LengthUnit;
+}
+
+/**
+ * Equal parts that a motif is drafted in. In seed stitch two columns of a disc go at a time, so four
+ * sectors: with eight, sixteen stitches would go at once.
+ */
+export function segmentsOf(wishes: {
+  readonly shape: MotifShape;
+  readonly ground: GroundName;
+}): number {
+  return wishes.shape === 'disc' && wishes.ground === 'seed' ? 4 : SEGMENTS[wishes.shape];
+}
+
+/** Stitches that can be drawn up neatly at the centre: chosen from common practice. */
+export const LEAST_DRAWN_UP = 4;
+export const MOST_DRAWN_UP = 12;
+
+/** Largest rim that is drafted, stitches in all: chosen well above any square made by hand. */
+const MOST_CAST_ON = 4000;
+
+export type WishesAsked = Partial<DraftWishes> &
+  Pick<DraftWishes, 'sizeMm' | 'stitchMm' | 'roundMm'>;
+
+/** Fills in defaults. Throws a RangeError that names the wish where it cannot be met at all. */
+export function completeWishes(asked: WishesAsked): DraftWishes {
+  const wishes: DraftWishes = {
+    title: oneLine(asked.title ?? ''),
+    shape: asked.shape ?? 'square',
+    sizeMm: asked.sizeMm,
+    stitchMm: asked.stitchMm,
+    roundMm: asked.roundMm,
+    direction: asked.direction ?? 'in',
+    corner: asked.corner ?? 'paired 1',
+    ground: asked.ground ?? 'stockinette',
+    panels: asked.panels ?? [],
+    worked: asked.worked ?? 'round',
+    seamStitches: asked.seamStitches ?? 2,
+    cablePullIn: asked.cablePullIn ?? null,
+    yarn: oneLine(asked.yarn ?? ''),
+    needles: oneLine(asked.needles ?? ''),
+    units: asked.units ?? 'cm',
+  };
+  if (!Object.hasOwn(SEGMENTS, wishes.shape))
+    throw new RangeError(
+      `Shape "${wishes.shape}" is not known. Try ${Object.keys(SEGMENTS).join(', ')}.`,
+    );
+  oneOf('Direction', wishes.direction, ['in', 'out']);
+  oneOf('Corner', wishes.corner, ['paired 0', 'paired 1', 'paired 2', 'centred']);
+  oneOf('Ground', wishes.ground, ['stockinette', 'garter', 'reverse', 'seed']);
+  oneOf('Worked', wishes.worked, ['round', 'flat']);
+  inside('Stitch width', wishes.stitchMm, 0.3, 60, 'mm');
+  inside('Round height', wishes.roundMm, 0.2, 60, 'mm');
+  inside('Round height divided by stitch width', wishes.roundMm / wishes.stitchMm, 0.3, 1.5, '');
+  if (wishes.cablePullIn !== null) inside('Cable pull-in', wishes.cablePullIn, 0, 0.6, '');
+  const segments = segmentsOf(wishes);
+  const rim = (wishes.shape === 'disc' ? Math.PI : segments) * wishes.sizeMm;
+  const stitches = rim / wishes.stitchMm;
+  if (!(stitches >= 4 * segments))
+    throw new RangeError(
+      `A ${wishes.shape} of ${lengthWords(wishes.sizeMm, wishes.units)} has only ${round1(stitches)} stitches round ` +
+        `its rim at this gauge; at least ${4 * segments} are needed.`,
+    );
+  if (stitches > MOST_CAST_ON)
+    throw new RangeError(
+      `A ${wishes.shape} of ${lengthWords(wishes.sizeMm, wishes.units)} needs ${Math.round(stitches)} stitches round ` +
+        `its rim at this gauge; at most ${MOST_CAST_ON} can be drafted.`,
+    );
+  return wishes;
+}
+
+/** Header text must stay on its line. */
+function oneLine(text: string): string {
+  return text.replace(/\s+/g, ' ').trim();
+}
+
+function oneOf(field: string, value: string, allowed: readonly string[]): void {
+  if (!allowed.includes(value))
+    throw new RangeError(`${field} "${value}" is not known. Try ${allowed.join(', ')}.`);
+}
+
+function inside(field: string, value: number, least: number, most: number, unit: string): void {
+  if (!(value >= least && value <= most))
+    throw new RangeError(
+      `${field} is ${value}${unit && ' ' + unit}; it must lie between ${least} and ${most}${unit && ' ' + unit}.`,
+    );
+}
+
+function round1(x: number): number {
+  return Math.round(x * 10) / 10;
+}

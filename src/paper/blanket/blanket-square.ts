@@ -1,0 +1,62 @@
+/**
+ * What the blanket needs of one finished square: its side, the stitches along it and the yarn in it by
+ * colour. From the plan and what its relaxed fabric measures.
+ */
+import { rimStitches } from '../../draft/rework/grade.ts';
+import type { Gauge } from '../../gauge/gauge/gauge.ts';
+import type { Plan } from '../../plan/plan.ts';
+import type { BlanketSquare } from '../../report/blanket.ts';
+import type { Report } from '../../report/report.ts';
+import { stripeShare, yarnUse } from '../pattern/yarn-use.ts';
+import type { SquareColours } from '../project-file.ts';
+
+export const UNNAMED_YARN = 'yarn not named';
+
+export interface MeasuredSquare {
+  readonly plan: Plan;
+  readonly gauge: Gauge;
+  readonly report: Report;
+}
+
+/**
+ * Null where the piece has no four sides to be joined to others. Without `colours` the yarn is what
+ * the `Yarn:` line says: squares of the same line share their balls.
+ */
+export function blanketSquare(
+  id: string,
+  name: string,
+  { plan, report, gauge }: MeasuredSquare,
+  colours: SquareColours | null,
+): BlanketSquare | null {
+  if (report.corners !== 4 || !(report.sideMm > 0)) return null;
+  const use = yarnUse(plan, {
+    stitchMm: gauge.sizes.stockinette.stitchMm,
+    tex: gauge.tex,
+    // Of its four seams every square brings the yarn for two.
+    seamMm: 2 * report.sideMm + (plan.seam ? plan.rounds.length * gauge.groundSize.roundMm : 0),
+  });
+  const second = colours?.yarns[1] ? stripeShare(plan, colours.stripeRounds) : 0;
+  const part = (place: number, share: number): BlanketSquare['yarn'][number] => ({
+    colour: colourWords(plan.yarn?.text ?? '', colours?.yarns[place]?.name ?? ''),
+    hex: colours?.yarns[place]?.hex ?? null,
+    lengthM: share * use.lengthM,
+    massG: share * use.massG,
+    ballGrams: plan.yarn?.ballGrams ?? null,
+    ballMetres: plan.yarn?.ballMetres ?? null,
+  });
+  return {
+    id,
+    name,
+    sideMm: report.sideMm,
+    sideStitches: Math.round(rimStitches(plan) / 4),
+    sides: 4,
+    yarn: second > 0 ? [part(0, 1 - second), part(1, second)] : [part(0, 1)],
+  };
+}
+
+/** The yarn line with its colour, said once. */
+function colourWords(yarn: string, colour: string): string {
+  if (colour === '') return yarn || UNNAMED_YARN;
+  if (yarn === '') return colour;
+  return yarn.toLowerCase().includes(colour.toLowerCase()) ? yarn : `${yarn} · ${colour}`;
+}

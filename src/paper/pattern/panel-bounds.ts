@@ -1,0 +1,104 @@
+/**
+ * Where a panel in the middle of a side stands in each round, so that the pattern can mark it.
+ *
+ * Input: a Plan worked in the round and its number of equal sides. Output: per round the place of the
+ * panel within a side, or null where there is no panel or it is being eaten.
+ */
+import { takeApart, type WorkedItem } from '../../draft/rework/column-model.ts';
+import type { Plan } from '../../plan/plan.ts';
+import type { PanelPlace } from './round-lines.ts';
+
+/** Panels narrower than the side by less than this need no markers. Chosen. */
+const LEAST_GROUND = 2;
+
+export function panelBounds(plan: Plan, sides: number): (PanelPlace | null)[] | null {
+  if (sides < 2 || plan.rounds.length < 4) return null;
+  const worked = takeApart(plan);
+  const perSide = worked.castOn / sides;
+  const span = panelColumns(worked.rounds, perSide);
+  if (!span) return null;
+  const { first, end } = span;
+  if (first < LEAST_GROUND || perSide - end < LEAST_GROUND) return null;
+  const places: (PanelPlace | null)[] = [];
+  let live = Array.from({ length: perSide }, (_, i) => i);
+  let marked = false;
+  let removed = false;
+  for (const round of worked.rounds) {
+    const inSide = itemsOfSide(round.items, live.length);
+    const before = live.indexOf(first);
+    const last = live.indexOf(end - 1);
+    const touched = inSide.some(
+      (item) =>
+        item.role === 'shape' && item.before.some((column) => column >= first && column < end),
+    );
+    const whole = before >= 0 && last - before === end - 1 - first && !touched;
+    if (whole && !removed) {
+      places.push({ before, end: last + 1, markers: marked ? 'slip' : 'place' });
+      marked = true;
+    } else {
+      places.push(null);
+      // The markers come off in the last round that leaves the panel whole.
+      const previous = places[places.length - 2];
+      // Those that would be placed and come off at once are not placed.
+      if (!removed && previous)
+        places[places.length - 2] =
+          previous.markers === 'slip' ? { ...previous, markers: 'remove' } : null;
+      removed = true;
+    }
+    live = inSide.flatMap((item) =>
+      item.role === 'column'
+        ? [item.column]
+        : item.role === 'block'
+          ? [...item.columns]
+          : [...item.after],
+    );
+  }
+  return places.some((place) => place !== null) ? places : null;
+}
+
+function itemsOfSide(items: readonly WorkedItem[], stitches: number): WorkedItem[] {
+  const inSide: WorkedItem[] = [];
+  let worked = 0;
+  for (const item of items) {
+    if (worked >= stitches) break;
+    inSide.push(item);
+    worked +=
+      item.role === 'column' ? 1 : item.role === 'block' ? item.columns.length : item.before.length;
+  }
+  return inSide;
+}
+
+/** Columns of the first side that are not worked as the ground: from the first to the last of them. */
+function panelColumns(
+  rounds: ReturnType<typeof takeApart>['rounds'],
+  perSide: number,
+): { first: number; end: number } | null {
+  let first = perSide;
+  let end = 0;
+  for (const round of rounds) {
+    const columns: (string | undefined)[] = [];
+    for (const item of round.items) {
+      if (item.role === 'column' && item.column < perSide) columns[item.column] = item.name;
+      if (item.role === 'block')
+        for (const column of item.columns) if (column < perSide) columns[column] = 'crossed';
+    }
+    // Near the centre the panel is most of what is left: only wide rounds tell the ground.
+    if (columns.filter((name) => name !== undefined).length < perSide / 2) continue;
+    const ground = commonest(columns);
+    columns.forEach((name, column) => {
+      if (name === undefined || name === ground) return;
+      first = Math.min(first, column);
+      end = Math.max(end, column + 1);
+    });
+  }
+  return end > first ? { first, end } : null;
+}
+
+function commonest(names: readonly (string | undefined)[]): string | undefined {
+  const counts = new Map<string, number>();
+  for (const name of names)
+    if (name && name !== 'crossed') counts.set(name, (counts.get(name) ?? 0) + 1);
+  let best: string | undefined;
+  for (const [name, count] of counts) if (count > (counts.get(best ?? '') ?? 0)) best = name;
+  return best;
+}

@@ -1,0 +1,204 @@
+/**
+ * Nodes spread evenly over a sheet and the weights with which vertices follow them. In: Metric, shape.
+ * Out: for each vertex a few nodes whose weights sum to 1 and, as nearly as the nodes allow,
+ * reproduce linear fields: Σ w_k X_k = x_v.
+ */
+
+import type { Metric } from '../../gauge/metric.ts';
+
+/** Distance between nodes in mean rest lengths. Chosen: 3 … 6 cost the same time, all told. */
+const SPACING = 4;
+/** How far a node is felt, in spacings: about five nodes a vertex. Chosen. */
+const REACH = 1.6;
+/** Keeps the fit solvable where a vertex's nodes lie in a plane or a line. Chosen. */
+const RIDGE = 1e-3;
+
+export interface NodeWeights {
+  readonly nodes: number;
+  /** [nodes] vertex that each node sits on. */
+  readonly nodeVertex: Int32Array;
+  /** [vertices + 1] offsets into `node` and `weight`. */
+  readonly start: Int32Array;
+  readonly node: Int32Array;
+  readonly weight: Float64Array;
+}
+
+export function spreadNodes(metric: Metric, x: Float64Array): NodeWeights {
+  const { vertices, springs, restMm } = metric;
+  let meanRest = 0;
+  for (let s = 0; s < restMm.length; s++) meanRest += restMm[s] / restMm.length;
+  const spacing = SPACING * meanRest;
+  const reach = REACH * spacing;
+
+  const start = new Int32Array(vertices + 1);
+  for (let e = 0; e < springs.length; e++) start[springs[e] + 1]++;
+  for (let v = 0; v < vertices; v++) start[v + 1] += start[v];
+  const fill = start.slice(0, vertices);
+  const neighbour = new Int32Array(springs.length);
+  const length = new Float64Array(springs.length);
+  for (let s = 0; s < restMm.length; s++) {
+    const i = springs[2 * s];
+    const j = springs[2 * s + 1];
+    neighbour[fill[i]] = j;
+    length[fill[i]++] = restMm[s];
+    neighbour[fill[j]] = i;
+    length[fill[j]++] = restMm[s];
+  }
+
+  const nearest = new Float64Array(vertices).fill(Number.POSITIVE_INFINITY);
+  const distance = new Float64Array(vertices).fill(Number.POSITIVE_INFINITY);
+  const queued = new Uint8Array(vertices);
+  const touched: number[] = [];
+  const queue: number[] = [];
+  const nodeVertex: number[] = [];
+  const pairVertex: number[] = [];
+  const pairNode: number[] = [];
+  const pairWeight: number[] = [];
+  for (const seed of breadthFirst(vertices, start, neighbour)) {
+    if (nearest[seed] < spacing) continue;
+    const node = nodeVertex.length;
+    nodeVertex.push(seed);
+    // Shortest paths within reach; labels are corrected as they come, the patch is small.
+    touched.length = 0;
+    queue.length = 0;
+    distance[seed] = 0;
+    touched.push(seed);
+    queue.push(seed);
+    for (let head = 0; head < queue.length; head++) {
+      const v = queue[head];
+      queued[v] = 0;
+      for (let e = start[v]; e < start[v + 1]; e++) {
+        const u = neighbour[e];
+        const d = distance[v] + length[e];
+        if (d >= reach || d >= distance[u]) continue;
+        if (distance[u] === Number.POSITIVE_INFINITY) touched.push(u);
+        distance[u] = d;
+        if (queued[u] === 0) {
+          queued[u] = 1;
+          queue.push(u);
+        }
+      }
+    }
+    for (const v of touched) {
+      const d = distance[v];
+      distance[v] = Number.POSITIVE_INFINITY;
+      nearest[v] = Math.min(nearest[v], d);
+      const w = kernel(d / reach);
+      if (w < 1e-4) continue;
+      pairVertex.push(v);
+      pairNode.push(node);
+      pairWeight.push(w);
+    }
+  }
+  const weights = byVertex(vertices, pairVertex, pairNode, pairWeight);
+  const result = { nodes: nodeVertex.length, nodeVertex: Int32Array.from(nodeVertex), ...weights };
+  for (let v = 0; v < vertices; v++) fitLinear(result, x, v, spacing);
+  return result;
+}
+
+/** Wendland's C² kernel. */
+function kernel(t: number): number {
+  const s = Math.max(0, 1 - t);
+  return s * s * s * s * (4 * t + 1);
+}
+
+/** Every vertex once, part by part, spreading out from the lowest. */
+function breadthFirst(vertices: number, start: Int32Array, neighbour: Int32Array): Int32Array {
+  const order = new Int32Array(vertices);
+  const seen = new Uint8Array(vertices);
+  let head = 0;
+  let tail = 0;
+  for (let root = 0; root < vertices; root++) {
+    if (seen[root] === 1) continue;
+    seen[root] = 1;
+    order[tail++] = root;
+    while (head < tail) {
+      const v = order[head++];
+      for (let e = start[v]; e < start[v + 1]; e++) {
+        const u = neighbour[e];
+        if (seen[u] === 1) continue;
+        seen[u] = 1;
+        order[tail++] = u;
+      }
+    }
+  }
+  return order;
+}
+
+function byVertex(
+  vertices: number,
+  pairVertex: number[],
+  pairNode: number[],
+  pairWeight: number[],
+) {
+  const start = new Int32Array(vertices + 1);
+  for (const v of pairVertex) start[v + 1]++;
+  for (let v = 0; v < vertices; v++) start[v + 1] += start[v];
+  const fill = start.slice(0, vertices);
+  const node = new Int32Array(pairNode.length);
+  const weight = new Float64Array(pairNode.length);
+  for (let k = 0; k < pairNode.length; k++) {
+    const at = fill[pairVertex[k]]++;
+    node[at] = pairNode[k];
+    weight[at] = pairWeight[k];
+  }
+  return { start, node, weight };
+}
+
+/** Rescales the weights of vertex v by a linear function so that they reproduce its position. */
+function fitLinear(weights: NodeWeights, x: Float64Array, v: number, spacing: number): void {
+  const { start, node, weight, nodeVertex } = weights;
+  let sum = 0;
+  let bx = 0;
+  let by = 0;
+  let bz = 0;
+  let xx = 0;
+  let xy = 0;
+  let xz = 0;
+  let yy = 0;
+  let yz = 0;
+  let zz = 0;
+  const unit = 1 / spacing;
+  for (let k = start[v]; k < start[v + 1]; k++) {
+    const c = 3 * nodeVertex[node[k]];
+    const w = weight[k];
+    const rx = (x[c] - x[3 * v]) * unit;
+    const ry = (x[c + 1] - x[3 * v + 1]) * unit;
+    const rz = (x[c + 2] - x[3 * v + 2]) * unit;
+    sum += w;
+    bx += w * rx;
+    by += w * ry;
+    bz += w * rz;
+    xx += w * rx * rx;
+    xy += w * rx * ry;
+    xz += w * rx * rz;
+    yy += w * ry * ry;
+    yz += w * ry * rz;
+    zz += w * rz * rz;
+  }
+  const ridge = RIDGE * sum;
+  xx += ridge;
+  yy += ridge;
+  zz += ridge;
+  // Symmetric 3 × 3 solve for the slope a: M a = −b.
+  const cxx = yy * zz - yz * yz;
+  const cxy = xz * yz - xy * zz;
+  const cxz = xy * yz - xz * yy;
+  const det = xx * cxx + xy * cxy + xz * cxz;
+  if (!(det > 0)) return;
+  const ax = -(cxx * bx + cxy * by + cxz * bz) / det;
+  const ay = -(cxy * bx + (xx * zz - xz * xz) * by + (xy * xz - xx * yz) * bz) / det;
+  const az = -(cxz * bx + (xy * xz - xx * yz) * by + (xx * yy - xy * xy) * bz) / det;
+  let total = 0;
+  for (let k = start[v]; k < start[v + 1]; k++) {
+    const c = 3 * nodeVertex[node[k]];
+    const rx = (x[c] - x[3 * v]) * unit;
+    const ry = (x[c + 1] - x[3 * v + 1]) * unit;
+    const rz = (x[c + 2] - x[3 * v + 2]) * unit;
+    // Far outside its nodes a vertex would get wild weights of both signs.
+    weight[k] *= Math.max(-0.5, 1 + ax * rx + ay * ry + az * rz);
+    total += weight[k];
+  }
+  if (!(total > 0)) return;
+  for (let k = start[v]; k < start[v + 1]; k++) weight[k] /= total;
+}

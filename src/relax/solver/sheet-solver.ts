@@ -1,0 +1,186 @@
+/**
+ * Brings one sheet to rest from given positions: energy terms, preconditioner, descent and the rule
+ * for stopping. Holds all working storage, so that several starts share one factorisation.
+ */
+
+import type { Metric } from '../../gauge/metric.ts';
+import { bend } from '../energy/bending.ts';
+import { stretch } from '../energy/springs.ts';
+import type { SheetTopology } from '../energy/stiffness.ts';
+import type { ProgressListener, StopReason } from '../relaxed-sheet.ts';
+import { riseAlong, sheetAxis } from '../starts/alignment.ts';
+import { Descent } from './descent.ts';
+import { SheetPreconditioner } from './preconditioner.ts';
+
+/** The Hessian is taken anew after moving this share of √area, or after so many iterations. Chosen. */
+const REFRESH_MOVED = 0.02;
+const REFRESH_AFTER = 60;
+/** Energy and rise are looked at this often, and have stalled when they change less than this. */
+const WATCH_EVERY = 5;
+const STALLED_ENERGY = 5e-6;
+const STALLED_RISE = 5e-5;
+/** Energies below this times (K · area) are rounding, not shape. */
+const NO_ENERGY = 1e-16;
+const LISTEN_EVERY = 5;
+
+export interface SolveLimits {
+  readonly tolerance: number;
+  readonly maxIterations: number;
+  readonly onProgress: ProgressListener | null;
+  /** Iterations already spent, for the progress reports. */
+  readonly spent: number;
+  /** Ends the solve early, as `stalled`, when it says so; asked every few iterations. */
+  readonly giveUp: ((x: Float64Array, energy: number) => boolean) | null;
+}
+
+export interface SolveOutcome {
+  readonly reason: StopReason;
+  readonly iterations: number;
+  readonly residual: number;
+  readonly energy: number;
+}
+
+export class SheetSolver {
+  /** [3·vertices] where the sheet is now. */
+  readonly x: Float64Array;
+  /** √(area), mm. */
+  readonly sizeMm: number;
+  private readonly metric: Metric;
+  private readonly preconditioner: SheetPreconditioner;
+  private readonly descent: Descent;
+  /** Force that counts as 1: mean spring stiffness × mean rest length. */
+  private readonly unitForce: number;
+  private readonly axis = new Float64Array(3);
+  private readonly scratch: Float64Array;
+  private readonly refreshedAt: Float64Array;
+  private sinceRefresh = 0;
+  private refreshed = false;
+
+  constructor(metric: Metric, topology: SheetTopology) {
+    this.metric = metric;
+    this.preconditioner = new SheetPreconditioner(metric, topology);
+    this.unitForce = mean(metric.stiffness) * mean(metric.restMm);
+    this.sizeMm = Math.sqrt(metric.areaMm2.reduce((a, b) => a + b, 0));
+    this.descent = new Descent(
+      { size: 3 * metric.vertices, evaluate: (x, g) => evaluate(metric, x, g) },
+      this.preconditioner,
+    );
+    this.x = this.descent.x;
+    this.scratch = new Float64Array(3 * metric.vertices);
+    this.refreshedAt = new Float64Array(3 * metric.vertices);
+  }
+
+  solve(from: Float64Array, limits: SolveLimits): SolveOutcome {
+    const { descent } = this;
+    descent.reset(from);
+    let iterations = 0;
+    let residual = this.residual();
+    let reason: StopReason = 'iteration-limit';
+    let watchedEnergy = descent.energy;
+    let watchedRise = this.rise();
+    const noise = NO_ENERGY * this.sizeMm * this.sizeMm;
+    if (!Number.isFinite(descent.energy) || !Number.isFinite(residual)) {
+      return { reason: 'not-a-number', iterations, residual, energy: descent.energy };
+    }
+    // The start itself is worth seeing: setting up a big sheet takes a second or more.
+    if (limits.spent === 0 && this.tell(limits, 0, residual)) reason = 'cancelled';
+    // At rest to rounding already: nothing can stall more.
+    else if (residual < 1e-3 * limits.tolerance) reason = 'converged';
+    this.refreshed = false;
+    if (reason === 'iteration-limit') this.refresh();
+    while (reason === 'iteration-limit' && iterations < limits.maxIterations) {
+      if (!descent.step()) {
+        reason = residual < limits.tolerance ? 'converged' : 'stalled';
+        break;
+      }
+      iterations++;
+      residual = this.residual();
+      const spent = limits.spent + iterations;
+      if (spent % LISTEN_EVERY === 0 && this.tell(limits, spent, residual)) {
+        reason = 'cancelled';
+        break;
+      }
+      this.sinceRefresh++;
+      if (iterations % WATCH_EVERY !== 0) continue;
+      const rise = this.rise();
+      const energyStalled =
+        watchedEnergy - descent.energy <= STALLED_ENERGY * descent.energy + noise;
+      const riseStalled = Math.abs(watchedRise - rise) <= STALLED_RISE * this.sizeMm;
+      if (residual < limits.tolerance && energyStalled && riseStalled) reason = 'converged';
+      if (reason !== 'converged' && this.isStale()) this.refresh();
+      watchedEnergy = descent.energy;
+      watchedRise = rise;
+      if (limits.giveUp?.(this.x, descent.energy)) {
+        reason = 'stalled';
+        break;
+      }
+    }
+    return { reason, iterations, residual, energy: descent.energy };
+  }
+
+  /** Tells the listener; true if it wants the solve to stop. */
+  private tell(limits: SolveLimits, iteration: number, residual: number): boolean {
+    const progress = { iteration, residual, energy: this.descent.energy, positions: this.x };
+    return limits.onProgress?.(progress) === true;
+  }
+
+  private refresh(): void {
+    this.preconditioner.refresh(this.x);
+    this.refreshedAt.set(this.x);
+    this.sinceRefresh = 0;
+    this.refreshed = true;
+  }
+
+  /** Whether the sheet has come far, or long, since the Hessian was taken. */
+  private isStale(): boolean {
+    if (this.sinceRefresh >= REFRESH_AFTER) return true;
+    let most = 0;
+    for (let k = 0; k < this.x.length; k++) {
+      most = Math.max(most, Math.abs(this.x[k] - this.refreshedAt[k]));
+    }
+    return most > REFRESH_MOVED * this.sizeMm;
+  }
+
+  /** ‖gradient‖∞ over the unit force. */
+  private residual(): number {
+    const { g } = this.descent;
+    let most = 0;
+    for (let k = 0; k < g.length; k++) {
+      const size = Math.abs(g[k]);
+      if (Number.isNaN(size)) return size;
+      if (size > most) most = size;
+    }
+    return most / this.unitForce;
+  }
+
+  private rise(): number {
+    sheetAxis(this.metric, this.x, this.axis);
+    return riseAlong(this.x, this.axis);
+  }
+
+  /** Smooths a field in place by the approximate inverse Hessian: soft bends are kept. */
+  smooth(field: Float64Array): void {
+    if (!this.refreshed) this.refresh();
+    this.preconditioner.apply(field);
+  }
+
+  /** Stretch and bending energy at x. */
+  energies(x: Float64Array): { stretchEnergy: number; bendingEnergy: number } {
+    return {
+      stretchEnergy: stretch(this.metric, x, this.scratch),
+      bendingEnergy: bend(this.metric, x, this.scratch),
+    };
+  }
+}
+
+/** Energy of the sheet at x; overwrites g with its gradient. */
+export function evaluate(metric: Metric, x: Float64Array, g: Float64Array): number {
+  g.fill(0);
+  return stretch(metric, x, g) + bend(metric, x, g);
+}
+
+function mean(a: Float64Array): number {
+  let sum = 0;
+  for (let k = 0; k < a.length; k++) sum += a[k];
+  return a.length > 0 ? sum / a.length : 0;
+}

@@ -1,0 +1,118 @@
+/**
+ * Vertex buffers of the fabric: made once for a surface, refilled for every new state of it.
+ *
+ * Input: stitch patches, positions, normals, colours. Output: a three BufferGeometry whose
+ * attributes are those of shaders/fabric.vert.glsl.
+ */
+import { BufferAttribute, BufferGeometry, DynamicDrawUsage, Sphere, Vector3 } from 'three';
+import { withEasedStrands } from './cable-strands.ts';
+import type { StitchPatches } from './stitch-quads.ts';
+import { buildStitchPatches } from './stitch-quads.ts';
+import type { Positions, Surface } from './surface.ts';
+import { computeBend, computeNormals } from './surface-measures.ts';
+
+export interface FabricGeometry {
+  readonly geometry: BufferGeometry;
+  readonly patches: StitchPatches;
+  readonly surface: Surface;
+  /** Mean stitch width, mm. */
+  readonly stitchMm: number;
+}
+
+export function createFabricGeometry(surface: Surface): FabricGeometry {
+  const patches = buildStitchPatches(surface.graph, surface.cells, surface.metric.triangles);
+  const n = patches.vertices;
+  const geometry = new BufferGeometry();
+  const dynamic = (values: number, size: number) => {
+    const attribute = new BufferAttribute(new Float32Array(values * size), size);
+    attribute.setUsage(DynamicDrawUsage);
+    return attribute;
+  };
+  geometry.setAttribute('position', dynamic(n, 3));
+  geometry.setAttribute('normal', dynamic(n, 3));
+  geometry.setAttribute('yarn', dynamic(n, 3));
+  geometry.setAttribute('uv', new BufferAttribute(patches.uv, 2));
+  const stitch = dynamic(n, 4);
+  for (let v = 0; v < n; v++) {
+    stitch.setXYZW(v, patches.kind[v], patches.twisted[v], patches.course[v], 0);
+  }
+  geometry.setAttribute('stitch', stitch);
+  geometry.setIndex(new BufferAttribute(patches.indices, 1));
+  geometry.boundingSphere = new Sphere(new Vector3(), 1);
+  let sum = 0;
+  for (const width of surface.metric.stitchMm) sum += width;
+  return { geometry, patches, surface, stitchMm: sum / Math.max(1, surface.metric.vertices) };
+}
+
+/** Sums each draw vertex from its loops and refreshes the shelter that darkens hollows. */
+export function placeFabric(fabric: FabricGeometry, positions: Positions): void {
+  const { geometry, patches, surface, stitchMm } = fabric;
+  const { metric } = surface;
+  const loopNormals = computeNormals(metric, positions);
+  const bend = computeBend(metric, positions, loopNormals);
+  const places = withEasedStrands(patches.strands, positions);
+  const place = geometry.getAttribute('position') as BufferAttribute;
+  const normal = geometry.getAttribute('normal') as BufferAttribute;
+  const stitch = geometry.getAttribute('stitch') as BufferAttribute;
+  const out = place.array as Float32Array;
+  const outNormal = normal.array as Float32Array;
+  let reach = 1;
+  for (let v = 0; v < patches.vertices; v++) {
+    let x = 0;
+    let y = 0;
+    let z = 0;
+    let nx = 0;
+    let ny = 0;
+    let nz = 0;
+    for (let term = patches.rowStart[v]; term < patches.rowStart[v + 1]; term++) {
+      const w = patches.weight[term];
+      const loop = patches.loop[term];
+      const at = 3 * loop;
+      x += w * places[at];
+      y += w * places[at + 1];
+      z += w * places[at + 2];
+      const from = loop < patches.eased ? at : at - 3 * patches.eased;
+      nx += w * loopNormals[from];
+      ny += w * loopNormals[from + 1];
+      nz += w * loopNormals[from + 2];
+    }
+    const length = Math.hypot(nx, ny, nz) || 1;
+    const up = (patches.lift[v] * stitchMm) / length;
+    out[3 * v] = x + nx * up;
+    out[3 * v + 1] = y + ny * up;
+    out[3 * v + 2] = z + nz * up;
+    outNormal[3 * v] = nx / length;
+    outNormal[3 * v + 1] = ny / length;
+    outNormal[3 * v + 2] = nz / length;
+    // A hollow of 40 mm radius is fully sheltered: chosen, by eye.
+    stitch.setW(v, Math.max(0, Math.min(1, -bend[patches.owner[v]] * 40)));
+    reach = Math.max(reach, x * x + y * y + z * z);
+  }
+  place.needsUpdate = true;
+  normal.needsUpdate = true;
+  stitch.needsUpdate = true;
+  (geometry.boundingSphere as Sphere).radius = Math.sqrt(reach) * 1.05;
+}
+
+export function colourFabric(fabric: FabricGeometry, rgb: Float32Array): void {
+  const { geometry, patches } = fabric;
+  const yarn = geometry.getAttribute('yarn') as BufferAttribute;
+  const out = yarn.array as Float32Array;
+  for (let v = 0; v < patches.vertices; v++) {
+    const of = 3 * patches.owner[v];
+    out[3 * v] = rgb[of];
+    out[3 * v + 1] = rgb[of + 1];
+    out[3 * v + 2] = rgb[of + 2];
+  }
+  yarn.needsUpdate = true;
+}
+
+/** Draws only the stitches up to a course; null draws all. */
+export function takeBack(fabric: FabricGeometry, throughCourse: number | null): void {
+  const { indexEnd } = fabric.patches;
+  const course =
+    throughCourse === null
+      ? indexEnd.length - 1
+      : Math.max(0, Math.min(indexEnd.length - 1, throughCourse));
+  fabric.geometry.setDrawRange(0, indexEnd[course]);
+}

@@ -1,0 +1,395 @@
+/**
+ * One drawn patch per stitch: from the loops that a loop is drawn through up to the loop itself,
+ * half way to its neighbours on both sides.
+ *
+ * Input: StitchGraph (and the Cells' drawn-up centre). Output: draw vertices as weighted sums of
+ * loops, so that new positions cost one sparse product. Patches follow yarn order: the first
+ * `indexEnd[c]` indices draw the piece up to and including course c.
+ */
+import type { Cells } from '../../fabric/cells.ts';
+import type { StitchGraph } from '../../fabric/stitch-graph.ts';
+import {
+  courseCount,
+  FLAG_LIFTED,
+  FLAG_SEAM,
+  FLAG_SLIPPED,
+  FLAG_TWISTED,
+  FLAG_YARN_OVER,
+  loopAt,
+} from '../../fabric/stitch-graph.ts';
+import type { CableStrands } from './cable-strands.ts';
+import { findCableStrands } from './cable-strands.ts';
+
+/** What the fabric shader draws on a patch. */
+export const PATCH_KNIT = 0;
+export const PATCH_PURL = 1;
+/** Cast-on or bound-off edge. */
+export const PATCH_EDGE = 2;
+/** Pulled together at the drawn-up centre. */
+export const PATCH_GATHERED = 3;
+/** Yarn over: a hole at its foot. */
+export const PATCH_HOLE = 4;
+/** The dark behind the stitches: the bare sheet, so that no table shows between them. */
+export const PATCH_BEHIND = 5;
+
+export interface StitchPatches {
+  /** Number of draw vertices. */
+  readonly vertices: number;
+  /** [vertices + 1] CSR offsets into `loop` and `weight`. */
+  readonly rowStart: Int32Array;
+  /**
+   * Surface vertex (loop, or the drawn-up centre) of each term; from `eased` on, the same vertices
+   * with the strands of cables eased.
+   */
+  readonly loop: Int32Array;
+  /** Number of surface vertices: where the eased ones begin. */
+  readonly eased: number;
+  readonly strands: CableStrands;
+  readonly weight: Float32Array;
+  /** [vertices] how far the vertex stands in front of the sheet, in stitch widths. */
+  readonly lift: Float32Array;
+  /** [2·vertices] u 0 … 1 from right to left as seen from the RS, v 0 … 1 from foot to head. */
+  readonly uv: Float32Array;
+  /** [vertices] PATCH_* */
+  readonly kind: Float32Array;
+  /** [vertices] 1 where the stitch is twisted. */
+  readonly twisted: Float32Array;
+  /** [vertices] loop whose patch this is: colours and picking. */
+  readonly owner: Int32Array;
+  /** [vertices] course of the owner. */
+  readonly course: Float32Array;
+  readonly indices: Uint32Array;
+  /** [courses] how many indices draw the piece up to this course. */
+  readonly indexEnd: Int32Array;
+}
+
+/** A point as a weighted sum of loops. */
+type Blend = readonly (readonly [loop: number, weight: number])[];
+
+function mix(a: Blend, b: Blend, t: number): Blend {
+  if (t <= 0) return a;
+  if (t >= 1) return b;
+  const sum: [number, number][] = a.map(([loop, w]) => [loop, w * (1 - t)]);
+  for (const [loop, w] of b) {
+    const same = sum.find((term) => term[0] === loop);
+    if (same) same[1] += w * t;
+    else sum.push([loop, w * t]);
+  }
+  return sum;
+}
+
+/** Half the depth of the overlap at a decrease, in stitch widths: chosen, half a yarn's thickness. */
+const DECREASE_LIFT = 0.14;
+
+export function buildStitchPatches(
+  graph: StitchGraph,
+  cells: Cells,
+  triangles: Int32Array,
+): StitchPatches {
+  const rowStart: number[] = [0];
+  const loops: number[] = [];
+  const weights: number[] = [];
+  const lift: number[] = [];
+  const uv: number[] = [];
+  const kind: number[] = [];
+  const twisted: number[] = [];
+  const owner: number[] = [];
+  const course: number[] = [];
+  const indices: number[] = [];
+  const indexEnd = new Int32Array(graph.courses);
+
+  const addVertex = (
+    blend: Blend,
+    u: number,
+    v: number,
+    up: number,
+    of: number,
+    as: number,
+  ): number => {
+    for (const [loop, w] of blend) {
+      loops.push(loop);
+      weights.push(w);
+    }
+    rowStart.push(loops.length);
+    lift.push(up);
+    uv.push(u, v);
+    kind.push(as);
+    twisted.push(graph.flags[of] & FLAG_TWISTED ? 1 : 0);
+    owner.push(of);
+    course.push(graph.course[of]);
+    return rowStart.length - 2;
+  };
+
+  const neighbour = buildNeighbours(graph);
+  const gathered = gatheredCourse(graph, cells);
+  const strands = findCableStrands(graph);
+  const easedFrom = cells.vertices;
+  const edge = (loop: number, side: 0 | 1): Blend => {
+    const beside = neighbour[2 * loop + side];
+    const other = neighbour[2 * loop + (1 - side)];
+    if (strands.inStrand[loop]) {
+      // A strand keeps its width while it travels.
+      const [from, to] = beside >= 0 ? [loop, beside] : [other, loop];
+      return from < 0
+        ? [[easedFrom + loop, 1]]
+        : [
+            [easedFrom + loop, 1],
+            [to, 0.5],
+            [from, -0.5],
+          ];
+    }
+    if (beside >= 0 && strands.inStrand[beside]) {
+      // The neighbours of a strand stretch half way after it.
+      return [
+        [easedFrom + beside, 0.5],
+        [loop, 0.5],
+      ];
+    }
+    if (beside >= 0) {
+      return [
+        [loop, 0.5],
+        [beside, 0.5],
+      ];
+    }
+    if (other < 0) return [[loop, 1]];
+    return [
+      [loop, 1.5],
+      [other, -0.5],
+    ];
+  };
+  const behind = trianglesByCourse(graph, triangles);
+  const liftOf = (loop: number): number => strands.lift[loop] ?? 0;
+
+  /** Quad strip from the base edge to the top edge. `arch` lifts its middle. */
+  const addPatch = (
+    base: readonly [Blend, Blend],
+    top: readonly [Blend, Blend],
+    of: number,
+    as: number,
+    rows: number,
+    liftAt: (v: number) => number,
+  ) => {
+    let below = [-1, -1];
+    for (let row = 0; row <= rows; row++) {
+      const v = row / rows;
+      const here = [
+        addVertex(mix(base[0], top[0], v), 0, v, liftAt(v), of, as),
+        addVertex(mix(base[1], top[1], v), 1, v, liftAt(v), of, as),
+      ];
+      if (row > 0) {
+        indices.push(below[0], here[0], here[1], below[0], here[1], below[1]);
+      }
+      below = here;
+    }
+  };
+
+  /** Foot of a loop that is drawn through nothing: between its neighbours' feet. */
+  const floatingFoot = (loop: number): readonly [Blend, Blend] | null => {
+    let foot: [Blend, Blend] | null = null;
+    for (const side of [0, 1] as const) {
+      const beside = neighbour[2 * loop + side];
+      if (beside < 0) continue;
+      const from = graph.parentStart[beside];
+      const to = graph.parentStart[beside + 1];
+      if (from === to) continue;
+      // The parent nearest to the gap.
+      let nearest = graph.parents[from];
+      for (let p = from; p < to; p++) {
+        const candidate = graph.parents[p];
+        const further = graph.position[candidate] - graph.position[nearest];
+        if (side === 0 ? further > 0 : further < 0) nearest = candidate;
+      }
+      const point = edge(nearest, side === 0 ? 1 : 0);
+      foot = foot ? [foot[0], point] : [point, point];
+    }
+    return foot;
+  };
+
+  for (let c = 0; c < graph.courses; c++) {
+    for (let loop = graph.start[c]; loop < graph.start[c + 1]; loop++) {
+      if (graph.flags[loop] & FLAG_SEAM || !cells.inSurface[loop]) continue;
+      const top: [Blend, Blend] = [edge(loop, 0), edge(loop, 1)];
+      if (c === 0) {
+        if (gathered === 0) addGather(loop);
+        else addEdgeBand(loop, top);
+        continue;
+      }
+      const as = graph.face[loop] > 0 ? PATCH_KNIT : PATCH_PURL;
+      const from = graph.parentStart[loop];
+      const to = graph.parentStart[loop + 1];
+      if (from === to) {
+        const foot = floatingFoot(loop);
+        const hole = graph.flags[loop] & FLAG_YARN_OVER && !(graph.flags[loop] & FLAG_LIFTED);
+        if (foot) addPatch(foot, top, loop, hole ? PATCH_HOLE : as, 1, () => 0);
+        continue;
+      }
+      const several = to - from > 1;
+      const slipped = graph.flags[loop] & FLAG_SLIPPED ? 0.1 : 0;
+      // Back first, so that front strands are drawn over them where depths tie.
+      for (let p = to - 1; p >= from; p--) {
+        const parent = graph.parents[p];
+        const [share, of] = shareOf(graph, parent, loop);
+        const right = edge(parent, 0);
+        const left = edge(parent, 1);
+        const base: [Blend, Blend] = [
+          mix(right, left, share / of),
+          mix(right, left, (share + 1) / of),
+        ];
+        const foot = liftOf(parent);
+        const head = liftOf(loop);
+        const bulge = several ? (p === from ? DECREASE_LIFT : -DECREASE_LIFT) : slipped;
+        addPatch(
+          base,
+          top,
+          loop,
+          as,
+          several ? 2 : 1,
+          (v) => foot + (head - foot) * v + bulge * Math.min(1, 4 * v),
+        );
+      }
+    }
+    addBehind(c);
+    if (c === graph.courses - 1) closeLastCourse(c);
+    indexEnd[c] = indices.length;
+  }
+
+  /** The bare sheet up to a course: triangles whose last loop belongs to it. */
+  function addBehind(c: number) {
+    for (const t of behind[c]) {
+      const corners = [0, 1, 2].map((k) => {
+        const vertex = triangles[t + k];
+        const of = Math.min(vertex, graph.loops - 1);
+        return addVertex([[vertex, 1]], 0.5, 0.5, 0, of, PATCH_BEHIND);
+      });
+      indices.push(...corners);
+    }
+  }
+
+  /** An edge point moved away from the fabric by about half a round, the mean of both its loops. */
+  function outward(loop: number, side: 0 | 1, inner: (of: number) => number): Blend {
+    const sum: [number, number][] = edge(loop, side).map(([of, w]) => [of, w]);
+    const loops = [loop, neighbour[2 * loop + side]].filter((of) => of >= 0 && inner(of) >= 0);
+    for (const of of loops) {
+      const w = 0.55 / loops.length;
+      sum.push([of, w], [inner(of), -w]);
+    }
+    return sum;
+  }
+
+  /** The cast-on chain below the first loops. */
+  function addEdgeBand(loop: number, top: readonly [Blend, Blend]) {
+    const child = (of: number) =>
+      graph.childStart[of] < graph.childStart[of + 1] ? graph.children[graph.childStart[of]] : -1;
+    const rim: [Blend, Blend] = [outward(loop, 0, child), outward(loop, 1, child)];
+    addPatch(rim, top, loop, PATCH_EDGE, 1, () => 0);
+  }
+
+  /** From a loop to the drawn-up centre. */
+  function addGather(loop: number) {
+    const rim: [Blend, Blend] = [edge(loop, 0), edge(loop, 1)];
+    const apex: Blend = [[cells.apex, 1]];
+    const [base, top]: [Blend, Blend][] =
+      gathered === 0 ? [[apex, apex], rim] : [rim, [apex, apex]];
+    addPatch(base, top, loop, PATCH_GATHERED, 1, () => 0);
+  }
+
+  /** Bound-off chain, or the gathers at a drawn-up centre. Live loops need nothing more. */
+  function closeLastCourse(last: number) {
+    const parent = (of: number) =>
+      graph.parentStart[of] < graph.parentStart[of + 1] ? graph.parents[graph.parentStart[of]] : -1;
+    for (let loop = graph.start[last]; loop < graph.start[last + 1]; loop++) {
+      if (graph.flags[loop] & FLAG_SEAM || !cells.inSurface[loop]) continue;
+      const base: [Blend, Blend] = [edge(loop, 0), edge(loop, 1)];
+      if (gathered === last) {
+        addGather(loop);
+      } else if (graph.ending === 'bound-off') {
+        const rim: [Blend, Blend] = [outward(loop, 0, parent), outward(loop, 1, parent)];
+        addPatch(base, rim, loop, PATCH_EDGE, 1, () => 0);
+      }
+    }
+  }
+
+  return {
+    vertices: rowStart.length - 1,
+    rowStart: Int32Array.from(rowStart),
+    loop: Int32Array.from(loops),
+    weight: Float32Array.from(weights),
+    eased: easedFrom,
+    strands,
+    lift: Float32Array.from(lift),
+    uv: Float32Array.from(uv),
+    kind: Float32Array.from(kind),
+    twisted: Float32Array.from(twisted),
+    owner: Int32Array.from(owner),
+    course: Float32Array.from(course),
+    indices: Uint32Array.from(indices),
+    indexEnd,
+  };
+}
+
+/** The course that is drawn up: the last one, or the cast-on of centre-out work; −1 for none. */
+function gatheredCourse(graph: StitchGraph, cells: Cells): number {
+  if (cells.apex < 0) return -1;
+  for (let cell = 0; cell + 1 < cells.cellStart.length; cell++) {
+    const corners = cells.corners.subarray(cells.cellStart[cell], cells.cellStart[cell + 1]);
+    if (!corners.includes(cells.apex)) continue;
+    const loop = corners.find((corner) => corner < graph.loops);
+    if (loop !== undefined) return graph.course[loop] * 2 < graph.courses ? 0 : graph.courses - 1;
+  }
+  return -1;
+}
+
+/** Offsets of the triangles that a course completes; those of the drawn-up centre come last. */
+function trianglesByCourse(graph: StitchGraph, triangles: Int32Array): number[][] {
+  const byCourse: number[][] = Array.from({ length: graph.courses }, () => []);
+  for (let t = 0; t < triangles.length; t += 3) {
+    let last = 0;
+    for (let k = 0; k < 3; k++) {
+      const vertex = triangles[t + k];
+      last = Math.max(last, vertex < graph.loops ? graph.course[vertex] : graph.courses - 1);
+    }
+    byCourse[last].push(t);
+  }
+  return byCourse;
+}
+
+/** Which share of its parent's width a loop stands on: [number from the right, of how many]. */
+function shareOf(graph: StitchGraph, parent: number, child: number): [number, number] {
+  const from = graph.childStart[parent];
+  const to = graph.childStart[parent + 1];
+  for (let c = from; c < to; c++) if (graph.children[c] === child) return [c - from, to - from];
+  return [0, 1];
+}
+
+/** [2·loops] neighbour to the right and to the left as seen from the RS; −1 at an open edge. */
+export function buildNeighbours(graph: StitchGraph): Int32Array {
+  const neighbours = new Int32Array(2 * graph.loops).fill(-1);
+  for (let c = 0; c < graph.courses; c++) {
+    const n = courseCount(graph, c);
+    let first = -1;
+    let before = -1;
+    for (let position = 0; position < n; position++) {
+      const loop = loopAt(graph, c, position);
+      if (graph.flags[loop] & FLAG_SEAM) continue;
+      if (first < 0) first = loop;
+      if (before >= 0) {
+        neighbours[2 * loop] = before;
+        neighbours[2 * before + 1] = loop;
+      }
+      before = loop;
+    }
+    if (first < 0) continue;
+    if (graph.closure === 'seam' && before !== first) {
+      neighbours[2 * first] = before;
+      neighbours[2 * before + 1] = first;
+    }
+    // Where the band is joined with a half turn, a column does not meet itself.
+    if (graph.closure === 'helix' && c > 0 && graph.join.halfTurns % 2 === 0) {
+      // The round spirals: its first loop follows the last one of the round below.
+      const last = loopAt(graph, c - 1, courseCount(graph, c - 1) - 1);
+      neighbours[2 * first] = last;
+      neighbours[2 * last + 1] = first;
+    }
+  }
+  return neighbours;
+}

@@ -1,0 +1,126 @@
+/**
+ * Several pieces side by side under one camera: turning one turns all.
+ *
+ * One canvas is split into as many parts as there are pieces; each part shows its own piece.
+ */
+import { Canvas, useFrame, useThree } from '@react-three/fiber';
+import type { Ref } from 'react';
+import { useMemo, useRef } from 'react';
+import type { Group, PerspectiveCamera } from 'three';
+import type { CameraHandle } from '../camera/camera-rig.tsx';
+import { CameraRig } from '../camera/camera-rig.tsx';
+import { FabricMesh } from '../fabric/fabric-mesh.tsx';
+import type { Positions, Surface, Surroundings } from '../fabric/surface.ts';
+import { Table } from './table.tsx';
+
+export interface ComparePiece {
+  readonly key: string;
+  readonly surface: Surface;
+  readonly positions: Positions;
+  readonly rgb: Float32Array;
+}
+
+export interface CompareViewProps {
+  readonly ref?: Ref<CameraHandle>;
+  /** One place each; null while its piece is not there yet. */
+  readonly pieces: readonly (ComparePiece | null)[];
+  /** Pieces beside each other, or above each other on a narrow screen. */
+  readonly stacked: boolean;
+  readonly gridMm: number;
+  readonly relief: number;
+  readonly room: Surroundings;
+  readonly stillMotion: boolean;
+}
+
+export function CompareView(props: CompareViewProps) {
+  return (
+    <Canvas
+      flat
+      frameloop="demand"
+      dpr={[1, 2]}
+      camera={{ fov: 28, near: 1, far: 10_000 }}
+      gl={{ antialias: true, alpha: true }}
+      tabIndex={-1}
+    >
+      <Parts {...props} />
+    </Canvas>
+  );
+}
+
+function Parts(props: CompareViewProps) {
+  const { ref, pieces, stacked, gridMm, relief, room, stillMotion } = props;
+  const size = useThree((state) => state.size);
+  const groups = useRef<(Group | null)[]>([]);
+  const count = Math.max(1, pieces.length);
+  const wide = stacked ? size.width : size.width / count;
+  const high = stacked ? size.height / count : size.height;
+  const inView = useMemo(
+    () => pieces.flatMap((piece) => (piece ? [piece.positions] : [])),
+    [pieces],
+  );
+
+  useFrame(({ gl, scene, camera }) => {
+    const eye = camera as PerspectiveCamera;
+    if (Math.abs(eye.aspect - wide / high) > 1e-6) {
+      eye.aspect = wide / high;
+      eye.updateProjectionMatrix();
+    }
+    gl.setScissorTest(true);
+    gl.autoClear = true;
+    for (let k = 0; k < count; k++) {
+      for (let g = 0; g < count; g++) {
+        const group = groups.current[g];
+        if (group) group.visible = g === k;
+      }
+      const x = stacked ? 0 : k * wide;
+      const y = stacked ? size.height - (k + 1) * high : 0;
+      gl.setViewport(x, y, wide, high);
+      gl.setScissor(x, y, wide, high);
+      gl.render(scene, camera);
+    }
+    gl.setScissorTest(false);
+  }, 1);
+
+  return (
+    <>
+      <CameraRig
+        ref={ref}
+        inView={inView}
+        stillMotion={stillMotion}
+        pieceKey={pieces.map((piece) => (piece ? 'x' : 'o'))[0]}
+        restKey={pieces.map((piece) => piece?.key ?? '').join('|')}
+        aspect={wide / high}
+        fill={0.95}
+        corners={pieces.find((piece) => piece !== null)?.surface.metric.ring.corners}
+      />
+      {pieces.map(
+        (piece, k) =>
+          piece && (
+            <group
+              key={piece.key}
+              ref={(group) => {
+                groups.current[k] = group;
+              }}
+            >
+              <Table
+                surface={piece.surface}
+                positions={piece.positions}
+                throughCourse={null}
+                gridMm={gridMm}
+                room={room}
+              />
+              <FabricMesh
+                surface={piece.surface}
+                positions={piece.positions}
+                rgb={piece.rgb}
+                relief={relief}
+                throughCourse={null}
+                focus={null}
+                room={room}
+              />
+            </group>
+          ),
+      )}
+    </>
+  );
+}

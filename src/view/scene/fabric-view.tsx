@@ -1,0 +1,87 @@
+/** The fabric on its table in 3D. Draws only when something changed. */
+import { Canvas } from '@react-three/fiber';
+import type { Ref } from 'react';
+import { useMemo } from 'react';
+import type { CameraHandle } from '../camera/camera-rig.tsx';
+import { CameraRig } from '../camera/camera-rig.tsx';
+import { FabricMesh } from '../fabric/fabric-mesh.tsx';
+import type { Positions, Surface, Surroundings } from '../fabric/surface.ts';
+import type { SectionCut } from '../marks/section-cut.ts';
+import { SectionLine } from '../marks/section-line.tsx';
+import { type FabricStrands, SheetYarn } from '../yarn/sheet-yarn.tsx';
+import { Table } from './table.tsx';
+
+export interface FabricViewProps {
+  readonly ref?: Ref<CameraHandle>;
+  readonly surface: Surface;
+  readonly positions: Positions;
+  readonly rgb: Float32Array;
+  readonly relief: number;
+  readonly throughCourse: number | null;
+  /** Courses marked on the fabric, inclusive. */
+  readonly focus: { readonly from: number; readonly to: number } | null;
+  readonly cut: SectionCut | null;
+  readonly gridMm: number;
+  readonly room: Surroundings;
+  readonly stillMotion: boolean;
+  readonly pieceKey: string;
+  readonly restKey: string;
+  /** Strands of yarn to draw in the place of the stitch pattern, if they belong to these positions. */
+  readonly strands?: FabricStrands | null;
+  readonly onPickCourse: (course: number) => void;
+  readonly onPickLoop?: (loop: number) => void;
+}
+
+export function FabricView(props: FabricViewProps) {
+  const { surface, positions, throughCourse, room } = props;
+  const inView = useMemo(() => [positions], [positions]);
+  return (
+    <Canvas
+      flat
+      frameloop="demand"
+      dpr={[1, 2]}
+      camera={{ fov: 28, near: 1, far: 10_000 }}
+      gl={{ antialias: true, alpha: true, powerPreference: 'default' }}
+      tabIndex={-1}
+    >
+      <CameraRig
+        ref={props.ref}
+        inView={inView}
+        stillMotion={props.stillMotion}
+        pieceKey={props.pieceKey}
+        restKey={props.restKey}
+        corners={surface.metric.ring.corners}
+      />
+      <Table
+        surface={surface}
+        positions={positions}
+        throughCourse={throughCourse}
+        gridMm={props.gridMm}
+        room={room}
+      />
+      <FabricMesh
+        surface={surface}
+        positions={positions}
+        rgb={props.rgb}
+        relief={props.relief}
+        throughCourse={throughCourse}
+        focus={props.focus}
+        room={room}
+        hidden={Boolean(props.strands)}
+        onPickCourse={props.onPickCourse}
+        onPickLoop={props.onPickLoop}
+      />
+      {props.strands && (
+        <SheetYarn
+          strands={props.strands}
+          surface={surface}
+          rgb={props.rgb}
+          throughCourse={throughCourse}
+          focus={props.focus}
+          focusColour={room.focus}
+        />
+      )}
+      {props.cut && <SectionLine cut={props.cut} colour={room.section} />}
+    </Canvas>
+  );
+}

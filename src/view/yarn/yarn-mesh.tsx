@@ -1,0 +1,187 @@
+/**
+ * Strands of yarn as one draw call: the centre lines lie in textures, the vertices are pulled from them.
+ *
+ * Works without a graphics card: no instancing, and fewer points the smaller a stitch is on the screen.
+ */
+import { useFrame, useThree } from '@react-three/fiber';
+import { useEffect, useLayoutEffect, useMemo } from 'react';
+import type { PerspectiveCamera } from 'three';
+import {
+  BufferGeometry,
+  Color,
+  DataTexture,
+  DoubleSide,
+  FloatType,
+  RGBAFormat,
+  ShaderMaterial,
+  UnsignedByteType,
+  Vector2,
+  Vector3,
+} from 'three';
+import fragmentShader from '../../../shaders/yarn.frag.glsl?raw';
+import vertexShader from '../../../shaders/yarn.vert.glsl?raw';
+import type { YarnLines } from './yarn-lines.ts';
+
+export interface YarnMeshProps {
+  readonly lines: YarnLines;
+  /** [3·points] linear RGB of the yarn. */
+  readonly rgb: Float32Array;
+  /** Points drawn, from the first; null draws all. */
+  readonly through: number | null;
+  /** First point marked and the one after the last, or null. */
+  readonly focus: readonly [number, number] | null;
+  readonly focusColour: string;
+  /** Width of a stitch, mm: how much detail can be seen depends on its size on the screen. */
+  readonly stitchMm: number;
+  /** Points of the yarn in one stitch. */
+  readonly pointsPerStitch: number;
+}
+
+const WIDE = 2048;
+/** Over the viewer's left shoulder, as light falls on hand work: chosen. */
+const LIGHT = new Vector3(-0.48, 0.52, 0.7).normalize();
+/** Three plies, once round in 9 radii: some 35° to the yarn, as soft knitting yarn looks. Chosen by eye. */
+const PLIES = 3;
+const LAY_RADII = 9;
+const FUZZ = 0.5;
+const SHELTERING = 0.45;
+/**
+ * Pixels of a stitch over which curves are drawn finer than their points, and below which every second,
+ * then every fourth point is left out. Chosen by eye.
+ */
+const NEAR_PIXELS = 70;
+const FINE_PIXELS = 13;
+const COARSE_PIXELS = 6;
+
+export function YarnMesh(props: YarnMeshProps) {
+  const { lines, rgb, through, focus, focusColour, stitchMm, pointsPerStitch } = props;
+  const invalidate = useThree((state) => state.invalidate);
+  const geometry = useMemo(() => new BufferGeometry(), []);
+  const material = useMemo(
+    () =>
+      new ShaderMaterial({
+        vertexShader,
+        fragmentShader,
+        side: DoubleSide,
+        uniforms: {
+          centre: { value: null },
+          shelter: { value: null },
+          dye: { value: null },
+          wide: { value: WIDE },
+          points: { value: 0 },
+          stride: { value: 1 },
+          finer: { value: 1 },
+          radiusMm: { value: 0.5 },
+          fuzz: { value: FUZZ },
+          plies: { value: PLIES },
+          layMm: { value: 4 },
+          sheltering: { value: SHELTERING },
+          lightTowards: { value: LIGHT },
+          focusPoints: { value: new Vector2(-1, -1) },
+          focusColour: { value: new Color() },
+        },
+      }),
+    [],
+  );
+  useEffect(
+    () => () => {
+      geometry.dispose();
+      material.dispose();
+    },
+    [geometry, material],
+  );
+
+  const { points, strand } = lines;
+  useLayoutEffect(() => {
+    const shelter = floatTexture(lines.shelter, points);
+    material.uniforms.shelter.value = shelter;
+    invalidate();
+    return () => shelter.dispose();
+  }, [lines.shelter, points, material, invalidate]);
+
+  useLayoutEffect(() => {
+    const centre = floatTexture(lines.centre, lines.points);
+    const { uniforms } = material;
+    uniforms.centre.value = centre;
+    uniforms.points.value = lines.points;
+    uniforms.radiusMm.value = lines.radiusMm;
+    uniforms.layMm.value = LAY_RADII * lines.radiusMm;
+    invalidate();
+    return () => centre.dispose();
+  }, [lines, material, invalidate]);
+
+  useLayoutEffect(() => {
+    const dye = dyeTexture(points, strand, rgb);
+    material.uniforms.dye.value = dye;
+    invalidate();
+    return () => dye.dispose();
+  }, [points, strand, rgb, material, invalidate]);
+
+  useLayoutEffect(() => {
+    material.uniforms.focusPoints.value.set(focus?.[0] ?? -1, focus?.[1] ?? -1);
+    material.uniforms.focusColour.value.set(focusColour);
+    invalidate();
+  }, [focus, focusColour, material, invalidate]);
+
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another length of yarn is another frame
+  useLayoutEffect(() => invalidate(), [through, invalidate]);
+
+  useFrame(({ camera, size }) => {
+    const { fov } = camera as PerspectiveCamera;
+    // The nearest yarn decides; it is not far from where the camera looks.
+    const away = distanceTo(lines, camera.position);
+    const pixels = (stitchMm * size.height) / (2 * Math.tan((fov * Math.PI) / 360) * away);
+    const most = pixels > FINE_PIXELS ? 1 : pixels > COARSE_PIXELS ? 2 : 4;
+    const stride = Math.max(1, Math.min(most, Math.floor(pointsPerStitch / 4)));
+    const finer = pixels > NEAR_PIXELS ? 3 : 1;
+    const count = Math.max(0, Math.min(through ?? lines.points, lines.points) - 1);
+    material.uniforms.stride.value = stride;
+    material.uniforms.finer.value = finer;
+    geometry.setDrawRange(0, 6 * Math.ceil(count / stride) * finer);
+  });
+
+  return <mesh geometry={geometry} material={material} frustumCulled={false} raycast={missesAll} />;
+}
+
+/** Picking is the sheet's. */
+function missesAll(): void {}
+
+/** Distance to the nearest of some points spread over the yarn, mm. */
+function distanceTo({ centre, points }: YarnLines, from: Vector3): number {
+  const step = Math.max(1, Math.floor(points / 400));
+  let best = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < points; i += step) {
+    const dx = centre[4 * i] - from.x;
+    const dy = centre[4 * i + 1] - from.y;
+    const dz = centre[4 * i + 2] - from.z;
+    best = Math.min(best, dx * dx + dy * dy + dz * dz);
+  }
+  return Math.max(1, Math.sqrt(best));
+}
+
+function rowsFor(points: number): number {
+  return Math.max(1, Math.ceil(points / WIDE));
+}
+
+function floatTexture(values: Float32Array, points: number): DataTexture {
+  const rows = rowsFor(points);
+  const padded = new Float32Array(4 * WIDE * rows);
+  padded.set(values);
+  const texture = new DataTexture(padded, WIDE, rows, RGBAFormat, FloatType);
+  texture.needsUpdate = true;
+  return texture;
+}
+
+function dyeTexture(points: number, strand: Int32Array, rgb: Float32Array): DataTexture {
+  const rows = rowsFor(points);
+  const texels = new Uint8Array(4 * WIDE * rows);
+  for (let i = 0; i < points; i++) {
+    for (let c = 0; c < 3; c++) {
+      texels[4 * i + c] = Math.round(255 * Math.sqrt(rgb[3 * i + c] ?? 0));
+    }
+    texels[4 * i + 3] = strand[i] % 2 === 0 ? 255 : 0;
+  }
+  const texture = new DataTexture(texels, WIDE, rows, RGBAFormat, UnsignedByteType);
+  texture.needsUpdate = true;
+  return texture;
+}

@@ -1,0 +1,106 @@
+/**
+ * One job: plan text → laid-out sheet → progress → result, told through `post`. Calls the same flow
+ * as the headless command; runs in the worker, and in tests without one.
+ */
+import { canRelax, draftMeasured, gradeToSize, prepare, relax } from '../../knit.ts';
+import { parsePlan } from '../../plan/parse.ts';
+import type { DraftRequest, FromWorker, GradeRequest, KnitRequest } from '../messages.ts';
+import { warmStart } from './warm-start.ts';
+
+export interface JobSurroundings {
+  readonly post: (message: FromWorker, transfer?: Transferable[]) => void;
+  /** Milliseconds from any origin. */
+  readonly clock: () => number;
+}
+
+/** Fifteen pictures a second: the eye follows, and posting stays cheap. Chosen. */
+export const PROGRESS_EVERY_MS = 66;
+
+/** Five trials a second can be read. Chosen. */
+const TRIAL_EVERY_MS = 200;
+
+export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): void {
+  const { job, stopFlag } = request;
+  try {
+    const plan = parsePlan(request.text);
+    if (!canRelax(plan)) {
+      post({ type: 'failed', job, message: whyNot(plan) });
+      return;
+    }
+    const prepared = prepare(plan);
+    const { graph, cells, gauge } = prepared;
+    const { metric } = prepared.measured;
+    const laid = { plan, graph, cells, gauge, metric };
+    post({ type: 'laid-out', job, laid });
+    let toldAt = Number.NEGATIVE_INFINITY;
+    const { sheet, report } = relax(prepared, {
+      clock,
+      from: warmStart(request.previous, graph, metric.vertices),
+      onProgress: ({ iteration, residual, energy, positions }) => {
+        if (stopFlag && Atomics.load(stopFlag, 0) >= job) return true;
+        const now = clock();
+        if (now - toldAt >= PROGRESS_EVERY_MS) {
+          toldAt = now;
+          const copy = Float32Array.from(positions);
+          post({ type: 'progress', job, iteration, residual, energy, positions: copy }, [
+            copy.buffer,
+          ]);
+        }
+        return undefined;
+      },
+    });
+    post({ type: 'done', job, knitted: { ...laid, sheet, report } });
+  } catch (error) {
+    post({ type: 'failed', job, message: failureWords(error) });
+  }
+}
+
+/** Wishes → plan text. A wish that cannot be met is `failed` with the wish's own words. */
+export function runDraft({ job, wishes }: DraftRequest, { post, clock }: JobSurroundings): void {
+  try {
+    let toldAt = Number.NEGATIVE_INFINITY;
+    const draft = draftMeasured(wishes, (trial) => {
+      // Relaxing takes longest: it is always told.
+      if (trial.doing === 'timing' && clock() - toldAt < TRIAL_EVERY_MS) return;
+      toldAt = clock();
+      post({ type: 'drafting', job, trial });
+    });
+    post({ type: 'drafted', job, draft });
+  } catch (error) {
+    const message = error instanceof RangeError ? error.message : failureWords(error);
+    post({ type: 'failed', job, message });
+  }
+}
+
+/** The plan at another size or gauge; `failed` with the words of what cannot be graded. */
+export function runGrade({ job, text, wishes }: GradeRequest, { post }: JobSurroundings): void {
+  try {
+    const plan = parsePlan(text);
+    if (!canRelax(plan)) {
+      post({ type: 'failed', job, message: whyNot(plan) });
+      return;
+    }
+    post({ type: 'graded', job, graded: gradeToSize(plan, wishes) });
+  } catch (error) {
+    const message = error instanceof RangeError ? error.message : failureWords(error);
+    post({ type: 'failed', job, message });
+  }
+}
+
+function whyNot(plan: ReturnType<typeof parsePlan>): string {
+  const mistake = plan.diagnostics.find((d) => d.severity === 'error');
+  if (mistake) {
+    return `The plan has a mistake at line ${mistake.from.line}, column ${mistake.from.column}: ${mistake.message}`;
+  }
+  return plan.castOn > 0
+    ? 'Only the cast-on is there yet: write the first round.'
+    : 'Nothing is cast on yet.';
+}
+
+function failureWords(error: unknown): string {
+  if (error instanceof RangeError && /memory|allocation|array length/i.test(error.message)) {
+    return 'This piece is too big for the memory of this browser.';
+  }
+  const reason = error instanceof Error ? error.message : String(error);
+  return `The fabric could not be worked out: ${reason}`;
+}

@@ -1,0 +1,280 @@
+/**
+ * Brings open strands to rest near where they were laid: all of them first, then only where they still move.
+ *
+ * Input: a RodSystem in units of the yarn's diameter, laid positions, springs to them, held nodes.
+ * Output: positions at rest, in place, and the record. Overlaps are parted first by contact of finite
+ * depth. After some steps most yarn lies still and a few crowded places do not: those are cut out with
+ * the yarn around them held, brought to rest by themselves and put back, until the whole is at rest.
+ */
+
+import {
+  type ExtraEnergy,
+  type RodMaterial,
+  type RodRun,
+  relaxRods,
+} from '../../rod/relax-rods.ts';
+import type { RodSystem } from '../../rod/rod-system.ts';
+import { nodesWithin, partOf } from '../../rod/subsystem.ts';
+import { STRETCH_STIFFNESS } from '../../rod/yarn-material.ts';
+
+export interface SettleProblem {
+  readonly system: RodSystem;
+  /** [3·nodes] now; changed in place. */
+  readonly positions: Float64Array;
+  /** [3·nodes] where each node's spring pulls it. */
+  readonly laid: Float64Array;
+  /** [nodes] stiffness of that spring, B/d⁴ per length of yarn. */
+  readonly grip: Float64Array;
+  /** [nodes] bits 1, 2, 4: x, y, z held. */
+  readonly held: Uint8Array;
+}
+
+/** Return true to cancel. `positionsNow` gives all positions, to be asked during the call only. */
+export type SettleWatch = (
+  residual: number,
+  iteration: number,
+  positionsNow: () => Float64Array,
+) => boolean | undefined;
+
+export interface SettleRecord {
+  readonly reason: RodRun['reason'];
+  readonly iterations: number;
+  readonly evaluations: number;
+  /** Largest force on a node, B/d², over the whole system. */
+  readonly residual: number;
+  readonly closestAtRest: number;
+  readonly tunnelFree: boolean;
+}
+
+/**
+ * Stiffness of contact, B/d⁴. Softer than in the cells (10), which is harder than any wool: yarn then
+ * gives way by some two hundredths of its thickness where it crosses, and comes to rest in half the steps.
+ */
+const CONTACT = 3;
+const MATERIAL: RodMaterial = {
+  stretch: STRETCH_STIFFNESS,
+  bending: 1,
+  contact: CONTACT,
+  diameter: 1,
+  plane: 0,
+};
+/** Largest change of a coordinate in a step, diameters (YARN.md). */
+const MAX_MOVE = 0.12;
+/** Smoothing of contact (RodRunOptions.smooth): crossings may sit nearer by up to 2 %. Chosen by timing. */
+const SMOOTH = 0.04;
+/** Reach of the pair list beyond the diameter. Chosen by timing: 0.6–1.2 differ little. */
+const SKIN = 0.9;
+/** Steps with contact of finite depth, and the force at which they end. Chosen. */
+const PARTING_STEPS = 40;
+const PARTING_TOLERANCE = 0.3;
+/** Steps of the whole between two looks at where it still moves. Chosen. */
+const WHOLE_STEPS = 40;
+/** Most steps of a part before it is put back. Chosen. */
+const PART_STEPS = 400;
+/** Beyond this share of nodes that still move a part saves nothing. Chosen by timing. */
+const PART_SHARE = 0.4;
+/** Parts hold the nodes above this quantile of the force, and at the end those above this share of the
+ * tolerance. Chosen by timing. */
+const WORST = 0.97;
+const LEAST = 0.6;
+/** So many looks at the whole without the largest force falling by this share: something is caught, and
+ * going on to the limit of steps would take minutes. Chosen. */
+const PATIENCE = 6;
+const HARDLY = 0.01;
+/** What may move with a node that does: nodes along the yarn (half a stitch of 16 segments), and yarn
+ * within this distance, diameters. Chosen. */
+const BESIDE = 8;
+const TOUCHED = 1.3;
+/** Yarn up to this distance from yarn that moves takes part, and how far a part may then move: what
+ * was left out must stay out of touch. Diameters. */
+const REACH = 2.2;
+const ROOM = 0.9;
+
+export function settleYarn(
+  problem: SettleProblem,
+  tolerance: number,
+  maxIterations: number,
+  watch?: SettleWatch,
+): SettleRecord {
+  const { positions } = problem;
+  let iterations = 0;
+  let evaluations = 0;
+  let tunnelFree = true;
+  let cancelled = false;
+
+  const run = (
+    part: SettleProblem,
+    goal: number,
+    limit: number,
+    soft: boolean,
+    positionsFrom: (now: Float64Array) => Float64Array,
+    stop?: (now: Float64Array) => boolean,
+  ): RodRun => {
+    const base = iterations;
+    const springs = part.grip.map((k, i) => k * part.system.share[i]);
+    const result = relaxRods(
+      {
+        system: part.system,
+        positions: part.positions,
+        period: new Float64Array(2),
+        freePeriod: [false, false],
+        held: part.held,
+        load: null,
+        extra: springsTo(part.laid, springs),
+      },
+      {
+        material: MATERIAL,
+        tolerance: goal,
+        maxIterations: cancelled ? 0 : Math.min(limit, maxIterations - iterations),
+        maxMove: MAX_MOVE,
+        skin: SKIN,
+        soft,
+        smooth: SMOOTH,
+        memory: 5,
+        bandEvery: 20,
+        springs,
+        onIteration: (k, residual, _energy, now) => {
+          cancelled ||= watch?.(residual, base + k, () => positionsFrom(now)) === true;
+          return cancelled || stop?.(now) === true;
+        },
+      },
+    );
+    iterations += result.iterations;
+    evaluations += result.evaluations;
+    tunnelFree &&= result.tunnelFree;
+    return result;
+  };
+  const asIs = (now: Float64Array) => now;
+
+  const settlePart = (moves: Uint8Array, goal: number): void => {
+    const part = cutOut(problem, moves);
+    const start = part.positions.slice();
+    const insert = (now: Float64Array): Float64Array => {
+      const all = positions.slice();
+      putBack(part.node, now, all);
+      return all;
+    };
+    run(part, goal, PART_STEPS, false, insert, (now) => outside(now, start));
+    putBack(part.node, part.positions, positions);
+  };
+
+  run(problem, PARTING_TOLERANCE, Math.min(PARTING_STEPS, maxIterations / 2), true, asIs);
+  let whole = run(problem, tolerance, 2 * WHOLE_STEPS, false, asIs);
+  const least = LEAST * tolerance;
+  let before: Uint8Array | null = null;
+  let lowest = whole.residual;
+  let waited = 0;
+  while (whole.reason === 'iteration-limit' && iterations < maxIterations && !cancelled) {
+    // The worst few per cent first; at the end all that is above the tolerance.
+    const force = Math.max(least, quantile(nodeForces(whole.gradient), WORST));
+    const last = force === least;
+    const moves = stillMoving(problem, whole.gradient, force, last ? before : null);
+    before = last ? moves : null;
+    if (moves) settlePart(moves, last ? least : 0.5 * force);
+    // After the last parts one look at the forces says what is left.
+    whole = run(problem, tolerance, moves && last ? 0 : WHOLE_STEPS, false, asIs);
+    waited = whole.residual < (1 - HARDLY) * lowest ? 0 : waited + 1;
+    lowest = Math.min(lowest, whole.residual);
+    if (waited >= PATIENCE) break;
+  }
+  const { residual, closestAtRest } = whole;
+  const caught = whole.reason === 'iteration-limit' && waited >= PATIENCE;
+  const reason = cancelled ? 'cancelled' : caught ? 'stalled' : whole.reason;
+  return {
+    reason,
+    iterations,
+    evaluations,
+    residual,
+    closestAtRest,
+    tunnelFree,
+  };
+}
+
+function springsTo(laid: Float64Array, springs: Float64Array): ExtraEnergy {
+  return (x, _period, gradient) => {
+    let energy = 0;
+    for (let node = 0; node < springs.length; node++) {
+      const k = springs[node];
+      for (let i = 3 * node; i < 3 * node + 3; i++) {
+        const d = x[i] - laid[i];
+        energy += 0.5 * k * d * d;
+        gradient[i] += k * d;
+      }
+    }
+    return energy;
+  };
+}
+
+/** [nodes] largest component of the force on each node. */
+function nodeForces(gradient: Float64Array): Float64Array {
+  const force = new Float64Array(gradient.length / 3);
+  for (let i = 0; i < gradient.length; i++) {
+    const k = Math.floor(i / 3);
+    force[k] = Math.max(force[k], Math.abs(gradient[i]));
+  }
+  return force;
+}
+
+function quantile(values: Float64Array, share: number): number {
+  return values.slice().sort()[Math.floor(share * values.length)];
+}
+
+/**
+ * [nodes] 1 at nodes with more force than `force`, around them, and where `before` says so; null where
+ * that is much of all.
+ */
+function stillMoving(
+  { system, positions, held }: SettleProblem,
+  gradient: Float64Array,
+  force: number,
+  before: Uint8Array | null,
+): Uint8Array | null {
+  const hot = Uint8Array.from(nodeForces(gradient), (f) => (f > force ? 1 : 0));
+  // What they touch moves with them.
+  const touched = nodesWithin(system, positions, hot, TOUCHED);
+  const moves = before ? before.slice() : new Uint8Array(system.nodes);
+  for (let s = 0; s < system.strands; s++) {
+    const from = system.nodeStart[s];
+    const to = system.nodeStart[s + 1];
+    for (let i = from; i < to; i++) {
+      if (touched[i]) moves.fill(1, Math.max(from, i - BESIDE), Math.min(to, i + BESIDE + 1));
+    }
+  }
+  let count = 0;
+  for (let i = 0; i < system.nodes; i++) {
+    if (held[i] === 7) moves[i] = 0;
+    count += moves[i];
+  }
+  return count > PART_SHARE * system.nodes ? null : moves;
+}
+
+function cutOut(
+  { system, positions, laid, grip, held }: SettleProblem,
+  moves: Uint8Array,
+): SettleProblem & { readonly node: Int32Array } {
+  const part = partOf(system, positions, moves, REACH);
+  const { node } = part;
+  const laidThere = new Float64Array(3 * node.length);
+  node.forEach((i, k) => {
+    laidThere.set(laid.subarray(3 * i, 3 * i + 3), 3 * k);
+  });
+  return {
+    ...part,
+    laid: laidThere,
+    grip: Float64Array.from(node, (i) => grip[i]),
+    held: Uint8Array.from(node, (i) => (moves[i] ? held[i] : 7)),
+  };
+}
+
+function putBack(node: Int32Array, part: Float64Array, whole: Float64Array): void {
+  for (let k = 0; k < node.length; k++) {
+    for (let c = 0; c < 3; c++) whole[3 * node[k] + c] = part[3 * k + c];
+  }
+}
+
+/** Whether a point may have moved further than `ROOM`. */
+function outside(now: Float64Array, start: Float64Array): boolean {
+  const most = ROOM / Math.sqrt(3);
+  for (let i = 0; i < now.length; i++) if (!(Math.abs(now[i] - start[i]) < most)) return true;
+  return false;
+}

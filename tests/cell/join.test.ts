@@ -1,0 +1,213 @@
+/** The join and the ladder: slack opens a hole, the known cures close it, friction keeps slack in place. */
+import { describe, expect, it, vi } from 'vitest';
+import { largestHole } from '../../src/cell/hole-size.ts';
+import { joinOpening, relaxJoin } from '../../src/cell/join-opening.ts';
+import { ladderOpening } from '../../src/cell/ladder-opening.ts';
+import { relaxedLoop } from '../../src/cell/relaxed-loop.ts';
+import type { PatchYarn } from '../../src/cell/slack.ts';
+
+// Each relaxation takes a second or so, more on a busy machine.
+vi.setConfig({ testTimeout: 120_000, hookTimeout: 120_000 });
+
+const YARN = { loopMm: 21, yarnMm: 1.2 } as const;
+
+describe('the opening at a plain join', () => {
+  const tight = joinOpening({ method: 'plain', slackMm: 0, ...YARN });
+  const slack = joinOpening({ method: 'plain', slackMm: 5, ...YARN });
+  const crossed = joinOpening({ method: 'crossed', slackMm: 5, ...YARN });
+  const flat = joinOpening({ method: 'flat', slackMm: 5, ...YARN });
+
+  it('comes to rest without yarn passing through yarn', () => {
+    for (const made of [tight, slack]) {
+      expect(made.relaxation.converged).toBe(true);
+      expect(made.relaxation.linksKept).toBe(true);
+    }
+  });
+
+  it('is larger than the gap between ordinary stitches, and grows with the slack', () => {
+    expect(tight.openingMm).toBeGreaterThan(tight.ordinaryGapMm);
+    expect(slack.openingMm).toBeGreaterThan(1.4 * tight.openingMm);
+    expect(slack.openingMm).toBeGreaterThan(2 * slack.ordinaryGapMm);
+  });
+
+  it('leaves ordinary stitches as they are', () => {
+    expect(Math.abs(slack.ordinaryGapMm / tight.ordinaryGapMm - 1)).toBeLessThan(0.15);
+  });
+
+  // Common practice: an extra stitch worked together with the first closes the gap (REFERENCES 9).
+  it('is closed by an extra stitch worked together with the first, as knitters find', () => {
+    const extra = joinOpening({ method: 'extra', slackMm: 5, ...YARN });
+    expect(extra.relaxation.converged).toBe(true);
+    expect(extra.openingMm).toBeLessThan(0.6 * slack.openingMm);
+    // The largest of all holes near the join, so wider than the usual one even where nothing gapes.
+    expect(extra.openingMm).toBeLessThan(1.6 * extra.ordinaryGapMm);
+  });
+
+  it('hardly shows where a flat piece is sewn, whose seam shares the slack among its rows', () => {
+    expect(flat.relaxation.converged).toBe(true);
+    expect(flat.openingMm).toBeLessThan(0.6 * slack.openingMm);
+    // Largest of all holes near the seam: 1.5 to 1.7 of the usual one, without slack too (measured).
+    expect(flat.openingMm).toBeLessThan(1.8 * flat.ordinaryGapMm);
+  });
+
+  // Common practice: first and last stitch change places so that slack does not gape (REFERENCES 9).
+  it('is narrower where first and last stitch change places, once there is slack', () => {
+    expect(crossed.relaxation.converged).toBe(true);
+    expect(crossed.openingMm).toBeLessThan(0.9 * slack.openingMm);
+  });
+
+  it('stands beside an ordinary gap that is the same whatever the join, and that of endless fabric', () => {
+    const loop = relaxedLoop(YARN.loopMm, YARN.yarnMm, 24);
+    const ends: number[] = [];
+    for (let row = -3; row <= 3; row++) {
+      for (let wale = -3; wale <= 3; wale++) {
+        for (let k = 0; k < 24; k++) {
+          for (const n of [k, k + 1]) {
+            const i = 3 * (n % 24);
+            ends.push(loop.points[i] + (wale + (n === 24 ? 1 : 0)) * loop.width);
+            ends.push(loop.points[i + 1] + row * loop.height);
+          }
+        }
+      }
+    }
+    const { width, height } = loop;
+    const endless = largestHole(
+      { ends: Float64Array.from(ends), count: ends.length / 4 },
+      0.5,
+      { x: [-width / 2, width / 2], y: [-height / 2, height / 2] },
+      3 * width,
+    );
+    // Within 8 %: the crossing draws a little yarn from as far as the patch reaches.
+    for (const { ordinaryGapMm } of [tight, slack, crossed, flat]) {
+      expect(Math.abs(ordinaryGapMm / (endless.diameter * YARN.yarnMm) - 1)).toBeLessThan(0.08);
+    }
+  });
+
+  it('is the same from a join that was brought to rest before', () => {
+    const base = relaxJoin({ method: 'plain', ...YARN });
+    for (let time = 0; time < 2; time++) {
+      const again = joinOpening({ method: 'plain', slackMm: 5, ...YARN }, base);
+      expect(again.openingMm).toBe(slack.openingMm);
+      expect(again.relaxation).toEqual(slack.relaxation);
+    }
+  });
+
+  it('can be watched: the yarn moves, keeps its strands, and ends where the result is', () => {
+    const frames: PatchYarn[] = [];
+    let step = 0;
+    const watched = joinOpening({
+      method: 'plain',
+      slackMm: 5,
+      ...YARN,
+      onProgress: (_residual, yarn) => {
+        if (step++ % 50 === 0) frames.push(yarn());
+        return undefined;
+      },
+    });
+    expect(watched.openingMm).toBe(slack.openingMm);
+    expect(frames.length).toBeGreaterThan(5);
+    const far = (a: PatchYarn, b: PatchYarn) =>
+      a.points.reduce((most, v, i) => Math.max(most, Math.abs(v - b.points[i])), 0);
+    for (const frame of frames) {
+      expect(frame.strandStart).toEqual(watched.shape.strandStart);
+      expect(frame.points.every(Number.isFinite)).toBe(true);
+    }
+    expect(far(frames[0], watched.shape)).toBeGreaterThan(YARN.yarnMm);
+    expect(far(frames[frames.length - 1], watched.shape)).toBeLessThan(YARN.yarnMm);
+  });
+
+  it('would be smaller without friction, because slack would run away into the neighbours', () => {
+    const smooth = joinOpening({ method: 'plain', slackMm: 5, friction: 0, ...YARN });
+    expect(smooth.openingMm).toBeLessThan(slack.openingMm);
+  });
+});
+
+describe('the ladder between two needles', () => {
+  const loose = ladderOpening({ slackMm: 4, ...YARN });
+
+  it('is no larger than other gaps without slack', () => {
+    const none = ladderOpening({ slackMm: 0, ...YARN });
+    expect(none.openingMm / none.ordinaryGapMm).toBeCloseTo(1, 1);
+    expect(Math.abs(none.widerMm)).toBeLessThan(0.05);
+  });
+
+  it('opens with slack and makes the fabric wider', () => {
+    expect(loose.relaxation.converged).toBe(true);
+    expect(loose.openingMm).toBeGreaterThan(1.2 * loose.ordinaryGapMm);
+    expect(loose.widerMm).toBeGreaterThan(1);
+  });
+
+  it('repeats by its period, which is as wide as the stitches and the widening', () => {
+    const { periodMm, stitchMm, roundMm } = loose.shape;
+    // Worked from right to left.
+    expect(-periodMm[0]).toBeCloseTo(8 * stitchMm + loose.widerMm, 9);
+    expect(periodMm[1]).toBeCloseTo(roundMm, 9);
+  });
+
+  // Common practice: tug on the second stitch (REFERENCES 9).
+  it('is closed by tugging the second stitch by as much', () => {
+    const tugged = ladderOpening({ slackMm: 4, tighten: { stitch: 2, byMm: 4 }, ...YARN });
+    expect(tugged.openingMm).toBeLessThan(0.85 * loose.openingMm);
+    expect(tugged.widerMm).toBeLessThan(0.5 * loose.widerMm);
+  });
+});
+
+describe('impossible joins', () => {
+  it.each([
+    [-1, /slack must be from 0 to 42 mm/],
+    [Number.NaN, /slack/],
+    [100, /slack must be from 0 to 42 mm/],
+  ])('with %f mm of slack are refused with the limits', (slackMm, message) => {
+    expect(() => joinOpening({ method: 'plain', slackMm, ...YARN })).toThrow(message);
+    expect(() => ladderOpening({ slackMm, ...YARN })).toThrow(message);
+  });
+
+  it('of yarn too thick for its loop are refused as jammed', () => {
+    expect(() => joinOpening({ method: 'plain', slackMm: 0, loopMm: 21, yarnMm: 2 })).toThrow(
+      /jammed/,
+    );
+  });
+
+  it('of an unknown kind are refused by name', () => {
+    expect(() => joinOpening({ method: 'glued' as 'plain', slackMm: 0, ...YARN })).toThrow(/glued/);
+  });
+
+  it('tugged by more than half a stitch are refused', () => {
+    expect(() => ladderOpening({ slackMm: 2, tighten: { stitch: 2, byMm: 50 }, ...YARN })).toThrow(
+      /tightened by 0 to 10.5 mm/,
+    );
+  });
+});
+
+describe('the largest hole', () => {
+  const ring = (radius: number, n: number) => {
+    const ends = new Float64Array(4 * n);
+    for (let k = 0; k < n; k++) {
+      for (const [at, a] of [
+        [0, k],
+        [2, k + 1],
+      ] as const) {
+        ends[4 * k + at] = radius * Math.cos((2 * Math.PI * a) / n);
+        ends[4 * k + at + 1] = radius * Math.sin((2 * Math.PI * a) / n);
+      }
+    }
+    return { ends, count: n };
+  };
+
+  it('in a ring of yarn is the ring less its yarn', () => {
+    const hole = largestHole(ring(3, 90), 0.5, { x: [-4, 4], y: [-4, 4] }, 10);
+    expect(hole.diameter).toBeCloseTo(5, 1);
+    expect(Math.hypot(hole.x, hole.y)).toBeLessThan(0.1);
+  });
+
+  it('does not count what is not surrounded by yarn', () => {
+    const half = ring(3, 90);
+    const hole = largestHole(
+      { ends: half.ends.slice(0, 180), count: 45 },
+      0.5,
+      { x: [-1, 1], y: [-4, -1] },
+      10,
+    );
+    expect(hole.diameter).toBe(0);
+  });
+});

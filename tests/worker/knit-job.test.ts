@@ -1,0 +1,110 @@
+import { describe, expect, it } from 'vitest';
+import { knit } from '../../src/knit.ts';
+import { runJob } from '../../src/worker/jobs/knit-job.ts';
+import { sameTopology, warmStart } from '../../src/worker/jobs/warm-start.ts';
+import type { FromWorker, KnitRequest } from '../../src/worker/messages.ts';
+
+const SQUARE = `Gauge: 20 sts and 40 rounds = 10 cm in garter
+Cast on 48 sts. Join in the round.
+Round 1: *k1, ssk, k7, k2tog; rep from * to end. (40 sts)
+Round 2: purl.
+Round 3: *k1, ssk, k5, k2tog; rep from * to end. (32 sts)
+Round 4: purl.
+Round 5: *k1, ssk, k3, k2tog; rep from * to end. (24 sts)
+Round 6: purl.
+Round 7: *k1, ssk, k1, k2tog; rep from * to end. (16 sts)
+Round 8: purl.
+Draw yarn through remaining sts.
+`;
+
+function run(request: Partial<KnitRequest>): FromWorker[] {
+  const said: FromWorker[] = [];
+  let now = 0;
+  runJob(
+    { type: 'knit', job: 1, text: SQUARE, previous: null, stopFlag: null, ...request },
+    {
+      // Every call is a new picture: the clock jumps.
+      clock: () => {
+        now += 100;
+        return now;
+      },
+      post: (message) => said.push(structuredClone(message)),
+    },
+  );
+  return said;
+}
+
+const last = (said: FromWorker[]) => said[said.length - 1];
+
+function doneOf(said: FromWorker[]) {
+  const message = last(said);
+  if (message.type !== 'done') throw new Error(`expected done, got ${message.type}`);
+  return message.knitted;
+}
+
+describe('a job of the worker', () => {
+  it('says laid-out, then progress, then done exactly once', () => {
+    const types = run({}).map((message) => message.type);
+    expect(types[0]).toBe('laid-out');
+    expect(types.filter((type) => type === 'done')).toEqual(['done']);
+    expect(types[types.length - 1]).toBe('done');
+    expect(new Set(types.slice(1, -1))).toEqual(new Set(['progress']));
+  });
+
+  it('gives to the last bit what a direct call gives', () => {
+    const there = doneOf(run({}));
+    const here = knit(SQUARE).knitted;
+    if (!here) throw new Error('the plan has mistakes');
+    expect(there.sheet.positions).toEqual(here.sheet.positions);
+    expect(there.report.verdict).toBe(here.report.verdict);
+    expect({ ...there.report, relaxation: null }).toEqual({ ...here.report, relaxation: null });
+  });
+
+  it('answers a plan with mistakes in words, with line and column', () => {
+    const message = last(run({ text: SQUARE.replace('ssk, k5', 'ssk, frogs') }));
+    expect(message.type).toBe('failed');
+    expect(message.type === 'failed' && message.message).toMatch(/line 5, column \d+/);
+  });
+
+  it('answers a bare cast-on in words', () => {
+    const message = last(run({ text: 'Cast on 12 sts.\n' }));
+    expect(message.type === 'failed' && message.message).toMatch(/first round|cast-on/);
+  });
+
+  it('stops at the flag and says so', () => {
+    const stopFlag = new Int32Array(new SharedArrayBuffer(4));
+    stopFlag[0] = 1;
+    const knitted = doneOf(run({ stopFlag }));
+    expect(knitted.sheet.relaxation.converged).toBe(false);
+    expect(knitted.sheet.relaxation.reason).toBe('cancelled');
+  });
+
+  it('starts from the last state when only the gauge changed, and needs fewer steps', () => {
+    const first = doneOf(run({}));
+    const previous = { graph: first.graph, positions: first.sheet.positions };
+    const text = SQUARE.replace('20 sts and 40', '20 sts and 41');
+    const cold = doneOf(run({ text })).sheet.relaxation;
+    const warm = doneOf(run({ text, previous })).sheet.relaxation;
+    expect(warm.start).toBe('given');
+    expect(warm.converged).toBe(true);
+    expect(warm.iterations).toBeLessThanOrEqual(cold.iterations);
+  });
+});
+
+describe('a warm start', () => {
+  const piece = doneOf(run({}));
+
+  it('is refused where the loops hang together in another way', () => {
+    const other = doneOf(run({ text: SQUARE.replace('Round 8: purl.\n', '') }));
+    expect(sameTopology(piece.graph, other.graph)).toBe(false);
+    const previous = { graph: other.graph, positions: other.sheet.positions };
+    expect(warmStart(previous, piece.graph, piece.metric.vertices)).toBeNull();
+  });
+
+  it('is refused where the last state is no shape', () => {
+    const positions = piece.sheet.positions.slice();
+    positions[7] = Number.NaN;
+    const previous = { graph: piece.graph, positions };
+    expect(warmStart(previous, piece.graph, piece.metric.vertices)).toBeNull();
+  });
+});

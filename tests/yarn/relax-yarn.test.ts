@@ -1,0 +1,103 @@
+/** Polishing: laid yarn comes to rest without passing through itself, and stays where its sheet is. */
+import { describe, expect, it, vi } from 'vitest';
+import { layYarn } from '../../src/yarn/lay/lay-yarn.ts';
+import { polishYarn } from '../../src/yarn/rest/relax-yarn.ts';
+import { smallPiece } from './small-piece.ts';
+
+// Each relaxation takes a second or so, more on a busy machine.
+vi.setConfig({ testTimeout: 120_000, hookTimeout: 120_000 });
+
+const piece = smallPiece({
+  castOn: 10,
+  rounds: ['k*10', 'p*10', 'k*3,2/2 LC,k*3', 'p*10', 'k*3,k2tog,k*5', 'p*9'],
+  worked: 'flat',
+});
+const laid = layYarn(piece.graph, piece.cells, piece.positions);
+const diameter = 2 * laid.radiusMm;
+
+describe('polishing a whole piece', () => {
+  const polished = polishYarn(laid, piece.graph, { maxIterations: 400 });
+
+  it('parts yarns that overlapped, to within a tenth of their thickness', () => {
+    expect(laid.check.minCentreDistanceMm).toBeLessThan(0.5 * diameter);
+    expect(polished.curves.check.minCentreDistanceMm).toBeGreaterThan(0.9 * diameter);
+  });
+
+  it('passes no yarn through yarn', () => {
+    expect(polished.relaxation.linksKept).toBe(true);
+    expect(polished.curves.check.linksWrong).toBe(laid.check.linksWrong);
+  });
+
+  it('keeps the length of the yarn within one percent', () => {
+    expect(Math.abs(polished.curves.lengthMm / laid.lengthMm - 1)).toBeLessThan(0.01);
+  });
+
+  it('leaves the piece on its sheet', () => {
+    for (let i = 0; i < laid.points.length; i++) {
+      expect(Math.abs(polished.curves.points[i] - laid.points[i])).toBeLessThan(3 * diameter);
+    }
+  });
+});
+
+describe('polishing twelve by twelve stitches', () => {
+  const patch = smallPiece({
+    castOn: 12,
+    rounds: Array.from({ length: 11 }, (_, r) => `${r % 2 ? 'p' : 'k'}*12`),
+    worked: 'flat',
+  });
+  const start = layYarn(patch.graph, patch.cells, patch.positions);
+  const stops = [0.01, 0.001].map((tolerance) => polishYarn(start, patch.graph, { tolerance }));
+
+  it('comes to rest, every loop drawn through its parents as before', () => {
+    for (const { curves, relaxation } of stops) {
+      expect(relaxation.converged).toBe(true);
+      expect(relaxation.linksKept).toBe(true);
+      expect(curves.check.linksWrong).toBe(start.check.linksWrong);
+    }
+  });
+
+  it('stops where a stop a decade tighter moves no point by 1 % of the yarn’s thickness', () => {
+    const [usual, tight] = stops.map(({ curves }) => curves.points);
+    let most = 0;
+    for (let i = 0; i < usual.length; i += 3) {
+      const step = Math.hypot(...[0, 1, 2].map((c) => usual[i + c] - tight[i + c]));
+      most = Math.max(most, step);
+    }
+    expect(most).toBeGreaterThan(0);
+    expect(most).toBeLessThan(0.01 * 2 * start.radiusMm);
+  });
+});
+
+describe('polishing a region', () => {
+  it('moves nothing far from it', () => {
+    const free = new Uint8Array(piece.graph.loops);
+    for (let i = 0; i < piece.graph.loops; i++) {
+      if (piece.graph.course[i] >= 5 && piece.graph.position[i] < 3) free[i] = 1;
+    }
+    const { curves, relaxation } = polishYarn(laid, piece.graph, { free, maxIterations: 100 });
+    expect(relaxation.linksKept).toBe(true);
+    let moved = 0;
+    for (let i = 0; i < laid.points.length / 3; i++) {
+      const step = Math.hypot(
+        curves.points[3 * i] - laid.points[3 * i],
+        curves.points[3 * i + 1] - laid.points[3 * i + 1],
+      );
+      const loop = laid.loop[i];
+      if (loop >= 0 && free[loop]) moved = Math.max(moved, step);
+      if (loop >= 0 && piece.graph.course[loop] < 2) expect(step).toBe(0);
+    }
+    expect(moved).toBeGreaterThan(0.05 * diameter);
+  });
+
+  it('of no loops at all is refused', () => {
+    const free = new Uint8Array(piece.graph.loops);
+    expect(() => polishYarn(laid, piece.graph, { free })).toThrow(/no yarn/);
+    expect(() => polishYarn(laid, piece.graph, { free: new Uint8Array(3) })).toThrow(/3 entries/);
+  });
+
+  it('stops when asked to and says so', () => {
+    const { relaxation } = polishYarn(laid, piece.graph, { onProgress: (_r, k) => k >= 3 });
+    expect(relaxation.reason).toBe('cancelled');
+    expect(relaxation.converged).toBe(false);
+  });
+});
