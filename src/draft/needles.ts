@@ -7,7 +7,7 @@
  * to move, and the lengths needed. Stitches count as laid out side by side, not bunched.
  */
 import type { Plan } from '../plan/plan.ts';
-import type { StitchKind } from '../plan/stitches.ts';
+import type { StitchKind } from '../plan/stitches/stitch-kind.ts';
 
 export type NeedleWay =
   /** `hold` needles hold the stitches and one more works (sets of five: 4 + 1). */

@@ -7,7 +7,7 @@
  * front-to-back orders are reversed; the lean of a crossing stays, as a helix keeps its hand.
  */
 import type { Plan, PlanRound } from '../plan/plan.ts';
-import type { StitchKind } from '../plan/stitches.ts';
+import type { StitchKind } from '../plan/stitches/stitch-kind.ts';
 import {
   type Closure,
   FLAG_LIFTED,

@@ -3,11 +3,12 @@
  * on 30 sts on each of 4 needles`, `cast on 120, placing a marker every 30 sts, join, being careful not
  * to twist`.
  */
+
+import { readStatedCount } from './grammar/steps/stated-counts.ts';
+import { readTimes } from './grammar/steps/targets.ts';
 import { readJoin } from './headers.ts';
-import { NUM, toNumber } from './numbers.ts';
+import { NUM, toNumber } from './lex/numbers.ts';
 import type { JoinMethod } from './plan.ts';
-import { readStatedCount } from './stated-counts.ts';
-import { readTimes } from './targets.ts';
 
 export interface CastOnLine {
   readonly count: number;

@@ -2,8 +2,9 @@
  * The list of mistakes found in a plan text: each said once per place, with a bound on their number
  * so that a text which is no plan at all stays readable.
  */
+
+import { endPositionAt, positionAt, type Source } from './lex/source.ts';
 import type { Diagnostic, Severity } from './plan.ts';
-import { endPositionAt, positionAt, type Source } from './source.ts';
 
 /** More would bury the first ones. Chosen. */
 const MOST = 200;

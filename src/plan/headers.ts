@@ -2,13 +2,14 @@
  * Header lines in any order: `Title: Yarn: Gauge: Needles: Worked: Join: Seam: Sides: Abbreviation:`.
  * Lines that belong to other headings of a pattern (`Materials:`, `Notes:`) are left to the reader.
  */
-import type { Abbreviations } from './abbreviations.ts';
+
 import type { DiagnosticList } from './diagnostics.ts';
 import { readGauge } from './gauge-lines.ts';
-import { NUM, toNumber } from './numbers.ts';
+import { NUM, toNumber } from './lex/numbers.ts';
+import { positionAt, type Source } from './lex/source.ts';
+import type { Abbreviations } from './lexicon/abbreviations.ts';
+import { needleMm, yarnWeightNamed } from './lexicon/yarn-names.ts';
 import type { GaugeStatement, JoinMethod, YarnStatement } from './plan.ts';
-import { positionAt, type Source } from './source.ts';
-import { needleMm, yarnWeightNamed } from './yarn-names.ts';
 
 /** Longest header value that is looked into. Chosen: more is prose. */
 const LONGEST_VALUE = 500;

@@ -3,8 +3,9 @@
  * row`, `Even-numbered rounds:`, `Next round`, `Set-up row:`, `Decrease round:`. Reads at a place of the
  * normalised text.
  */
-import { NUM, NUMBER_LIST, ORDINAL, toNumber, toNumberList, toOrdinal } from './numbers.ts';
-import { readStatedCount, type StatedCount } from './stated-counts.ts';
+
+import { readStatedCount, type StatedCount } from './grammar/steps/stated-counts.ts';
+import { NUM, NUMBER_LIST, ORDINAL, toNumber, toNumberList, toOrdinal } from './lex/numbers.ts';
 
 export type Parity = 'odd' | 'even' | 'rs' | 'ws' | 'other';
 

@@ -3,20 +3,21 @@
  * stitch by stitch. Never throws: mistakes are diagnostics, and the rounds stay consistent with each
  * other as far as they could be worked out.
  */
-import { Abbreviations } from './abbreviations.ts';
+
 import { type CastOnLine, markersIn, readCastOn } from './cast-on-lines.ts';
 import { DiagnosticList } from './diagnostics.ts';
-import { RoundExpander } from './expand.ts';
+import { readSteps } from './grammar/steps/step-reader.ts';
 import { HeaderReader, type Headers, type Line, readJoin } from './headers.ts';
-import { KindList } from './kind-list.ts';
-import { toNumber } from './numbers.ts';
+import { toNumber } from './lex/numbers.ts';
+import { positionAt, readSource, type Source, sentenceAt } from './lex/source.ts';
+import { Abbreviations } from './lexicon/abbreviations.ts';
 import type { Plan } from './plan.ts';
-import { readSteps } from './read-steps.ts';
-import { MOST_STITCHES } from './round-tape.ts';
-import { positionAt, readSource, type Source, sentenceAt } from './source.ts';
+import { workStatements } from './resolve/work-statements.ts';
 import { readStatements, type Statement } from './statements.ts';
-import { workStatements } from './work-rounds.ts';
-import { WorkedPiece } from './worked-piece.ts';
+import { KindList } from './stitches/stitch-registry.ts';
+import { RoundExpander } from './work/expand.ts';
+import { MOST_STITCHES } from './work/round-buffer.ts';
+import { WorkedPiece } from './work/worked-piece.ts';
 
 /** Limit on the text (DESIGN section 9: 1 MB). */
 export const MOST_TEXT = 1_000_000;

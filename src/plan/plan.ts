@@ -6,8 +6,8 @@
  * A Plan is readonly, structured-cloneable and complete: it can hold mistakes (in `diagnostics`),
  * and then every round still has consistent counts, as far as they could be worked out.
  */
-import type { Step } from './steps.ts';
-import type { StitchKind } from './stitches.ts';
+import type { Step } from './grammar/steps/steps.ts';
+import type { StitchKind } from './stitches/stitch-kind.ts';
 
 export interface TextPosition {
   /** 1-based line of the plan text. */
@@ -69,7 +69,7 @@ export type JoinMethod = 'plain' | 'crossed' | 'extra';
 export type Ending = 'drawn-up' | 'bound-off' | 'live';
 
 /** One line of stitch instructions as written, kept for writing back. See `steps.ts`. */
-export type { Step } from './steps.ts';
+export type { Step } from './grammar/steps/steps.ts';
 
 /** One worked round or row, fully expanded. */
 export interface PlanRound {

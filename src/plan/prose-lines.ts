@@ -3,7 +3,7 @@
  * unnoticed: what asks for stitches and is not followed is said.
  */
 import type { DiagnosticList } from './diagnostics.ts';
-import { type Place, type Source, sentenceAt, trimmed } from './source.ts';
+import { type Place, type Source, sentenceAt, trimmed } from './lex/source.ts';
 
 /** A label that is none of those known. */
 const LIKE_ROUND = /^\s*(?:rounds?|rnds?|rows?)\b[^:\n]{0,40}:\s*\S/;

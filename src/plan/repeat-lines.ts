@@ -2,6 +2,9 @@
  * Instructions that repeat rounds: `Repeat rounds 3 and 4 five more times`, `Rep last 2 rounds until 8
  * sts remain`, `Work rounds 1-4 a total of 3 times`, `Work decrease round every 4th round 5 times`.
  */
+
+import { readStatedCount, type StatedCount } from './grammar/steps/stated-counts.ts';
+import { readTimes } from './grammar/steps/targets.ts';
 import { roundName, UNIT } from './labels.ts';
 import {
   LENGTH,
@@ -14,9 +17,7 @@ import {
   toNumberList,
   toOrdinal,
   toOrdinalList,
-} from './numbers.ts';
-import { readStatedCount, type StatedCount } from './stated-counts.ts';
-import { readTimes } from './targets.ts';
+} from './lex/numbers.ts';
 
 export interface RepeatLine {
   /** Round numbers to work, in order; empty where `last` says how many back. */

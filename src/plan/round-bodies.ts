@@ -3,8 +3,11 @@
  * `repeat rounds 1-4`, `knit 4 rounds`, `work 6 rounds in garter st`, `work 5 cm even`. Gives either
  * the steps of one round or what to fetch.
  */
-import type { Abbreviations } from './abbreviations.ts';
+
 import type { DiagnosticList } from './diagnostics.ts';
+import type { StatedCount } from './grammar/steps/stated-counts.ts';
+import { readSteps } from './grammar/steps/step-reader.ts';
+import type { PatternRule, Step } from './grammar/steps/steps.ts';
 import { UNIT } from './labels.ts';
 import {
   LENGTH,
@@ -15,10 +18,8 @@ import {
   toNumber,
   toNumberList,
   toOrdinalList,
-} from './numbers.ts';
-import { readSteps } from './read-steps.ts';
-import type { StatedCount } from './stated-counts.ts';
-import type { PatternRule, Step } from './steps.ts';
+} from './lex/numbers.ts';
+import type { Abbreviations } from './lexicon/abbreviations.ts';
 
 const LIKE = new RegExp(
   `^[\\s"']*(?:(?:work|knit|rep(?:eat)?\\.?|same|exactly)\\s+){0,3}(?:(?:the\\s+)?(?:same\\s+)?(?:as|like)(?:\\s+(?:for|in|on|given\\s+for))?\\s+|(?=(?:(?:${UNIT})|r)\\s*\\d)|(?<=rep(?:eat)?\\.?\\s+)(?=(?:the\\s+)?(?:${ORDINAL_LIST})\\s+(?:${UNIT})))(?:the\\s+)?(?:(?:(?:${UNIT})|r(?=\\s*\\d))\\s*#?(${NUMBER_LIST})|(${ORDINAL_LIST})\\s+(?:${UNIT})|(last|previous|prev\\.?|preceding|set-?\\s*up|[a-z]+)\\s+(?:${UNIT}))\\s*(.*)$`,

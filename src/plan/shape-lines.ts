@@ -3,11 +3,12 @@
  * `Bind off 3 sts at beg of next 2 rows`, `Continue decreasing 8 sts every other round until 8 sts
  * remain`. The stitches are not named there; ssk and k2tog (kfb for increases) are common practice.
  */
+
+import type { StatedCount } from './grammar/steps/stated-counts.ts';
+import type { Step } from './grammar/steps/steps.ts';
 import { UNIT } from './labels.ts';
-import { NUM, ORDINAL, toNumber, toOrdinal } from './numbers.ts';
+import { NUM, ORDINAL, toNumber, toOrdinal } from './lex/numbers.ts';
 import { readTail } from './repeat-lines.ts';
-import type { StatedCount } from './stated-counts.ts';
-import type { Step } from './steps.ts';
 
 export interface ShapeLine {
   /** Steps of each shaping row in turn; null where the shaping so far goes on. */

@@ -3,14 +3,15 @@
  * repeats of rounds, plain rounds, the ending, and prose that is left alone. Splits lines into
  * sentences where a new instruction starts and joins lines that go on.
  */
-import type { Abbreviations } from './abbreviations.ts';
+
+import { readStatedCount, type StatedCount } from './grammar/steps/stated-counts.ts';
+import { readSteps } from './grammar/steps/step-reader.ts';
 import { type RoundLabel, readLabel, UNIT } from './labels.ts';
-import { LENGTH, NUM, NUMBER_LIST, ORDINAL_LIST } from './numbers.ts';
-import { readSteps } from './read-steps.ts';
+import { LENGTH, NUM, NUMBER_LIST, ORDINAL_LIST } from './lex/numbers.ts';
+import type { Place, Source } from './lex/source.ts';
+import type { Abbreviations } from './lexicon/abbreviations.ts';
 import { readCompound } from './repeat-lines.ts';
 import { readShape } from './shape-lines.ts';
-import type { Place, Source } from './source.ts';
-import { readStatedCount, type StatedCount } from './stated-counts.ts';
 
 export type Statement = Place &
   (

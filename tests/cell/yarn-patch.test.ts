@@ -4,7 +4,7 @@ import { MOST_PATCH_STITCHES, relaxHeldPatch } from '../../src/cell/yarn-patch.t
 import { patchLoops } from '../../src/fabric/region-loops.ts';
 import { prepare, relax } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
-import { uncrossPlan } from '../../src/plan/uncrossed.ts';
+import { uncrossPlan } from '../../src/plan/stitches/without-crossings.ts';
 
 // Each relaxation takes a second or so, more on a busy machine.
 vi.setConfig({ testTimeout: 60_000, hookTimeout: 60_000 });

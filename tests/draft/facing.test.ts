@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { otherSideName, turnNames } from '../../src/draft/rework/facing.ts';
-import { NAMED_STITCHES, stitchKind } from '../../src/plan/stitch-table.ts';
-import type { StitchKind } from '../../src/plan/stitches.ts';
+import type { StitchKind } from '../../src/plan/stitches/stitch-kind.ts';
+import { NAMED_STITCHES, stitchKind } from '../../src/plan/stitches/table.ts';
 
 /** What the stitch looks like from the other side: order and depth reversed, faces exchanged. */
 function mirrored(kind: StitchKind) {

@@ -4,7 +4,7 @@
  */
 import fc from 'fast-check';
 import type { Ending, JoinMethod, Plan, PlanRound } from '../../src/plan/plan.ts';
-import type { MadeLoop, StitchKind } from '../../src/plan/stitches.ts';
+import type { MadeLoop, StitchKind } from '../../src/plan/stitches/stitch-kind.ts';
 
 type Origin = MadeLoop['origin'];
 

@@ -5,7 +5,7 @@ import { writePattern } from '../../src/paper/pattern/written.ts';
 import { yarnUse } from '../../src/paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
-import { planMeaning } from '../../src/plan/plan-meaning.ts';
+import { planMeaning } from '../../src/plan/write/meaning.ts';
 import { wishes } from '../draft/wishes-arbitrary.ts';
 
 /** Everything a plan means but markers and labels, which the pattern sets itself. */

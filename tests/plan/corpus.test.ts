@@ -15,8 +15,8 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan, PlanRound } from '../../src/plan/plan.ts';
-import { samePlan } from '../../src/plan/plan-meaning.ts';
-import { writePlan } from '../../src/plan/write.ts';
+import { samePlan } from '../../src/plan/write/meaning.ts';
+import { writePlan } from '../../src/plan/write/write-plan.ts';
 
 const FOLDER = join(import.meta.dirname, '../plans');
 

@@ -3,7 +3,7 @@
  * either side, alone and two side by side, with plain courses below and above.
  */
 import { describe, expect, it } from 'vitest';
-import { NAMED_STITCHES, stitchKind } from '../../src/plan/stitch-table.ts';
+import { NAMED_STITCHES, stitchKind } from '../../src/plan/stitches/table.ts';
 import { layYarn } from '../../src/yarn/lay/lay-yarn.ts';
 import { type SmallPiece, smallPiece } from './small-piece.ts';
 

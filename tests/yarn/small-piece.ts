@@ -4,8 +4,8 @@ import { buildStitchGraph } from '../../src/fabric/build-graph.ts';
 import type { StitchGraph } from '../../src/fabric/stitch-graph.ts';
 import { courseCount } from '../../src/fabric/stitch-graph.ts';
 import type { Ending, Plan } from '../../src/plan/plan.ts';
-import { stitchKind } from '../../src/plan/stitch-table.ts';
-import type { StitchKind } from '../../src/plan/stitches.ts';
+import type { StitchKind } from '../../src/plan/stitches/stitch-kind.ts';
+import { stitchKind } from '../../src/plan/stitches/table.ts';
 
 export interface SmallPiece {
   readonly castOn: number;

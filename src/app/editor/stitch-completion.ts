@@ -1,8 +1,8 @@
 /** Completion of stitch words, each with its explanation, and of headers at a line's beginning. */
 import type { Completion, CompletionContext, CompletionResult } from '@codemirror/autocomplete';
-import { cableKind } from '../../plan/cables.ts';
-import { NAMED_STITCHES } from '../../plan/stitch-table.ts';
-import type { StitchKind } from '../../plan/stitches.ts';
+import { cableKind } from '../../plan/stitches/cables.ts';
+import type { StitchKind } from '../../plan/stitches/stitch-kind.ts';
+import { NAMED_STITCHES } from '../../plan/stitches/table.ts';
 
 const COMMON_CABLES = [
   '1/1 LC',

@@ -13,7 +13,7 @@ import { courseCount, type StitchGraph } from '../../fabric/stitch-graph.ts';
 import { prepare, relax } from '../../knit.ts';
 import { MUNDEN_KW } from '../../paper/pattern/yarn-use.ts';
 import type { Plan } from '../../plan/plan.ts';
-import { uncrossPlan } from '../../plan/uncrossed.ts';
+import { uncrossPlan } from '../../plan/stitches/without-crossings.ts';
 import { STITCH_OVER_YARN } from '../../yarn/lay/lay-yarn.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { openPlan } from '../open-plan.ts';

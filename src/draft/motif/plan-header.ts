@@ -2,7 +2,7 @@
  * Header lines of plan text, made from what a Plan holds (not from how it was worded).
  */
 import type { GaugeStatement, Plan } from '../../plan/plan.ts';
-import { stitchKind } from '../../plan/stitch-table.ts';
+import { stitchKind } from '../../plan/stitches/table.ts';
 import type { Seam } from './seam-rows.ts';
 
 /** What the header tells; a Plan, or a Plan with some of it changed. */

@@ -7,7 +7,7 @@
  * gained), not by wording.
  */
 import type { Plan, PlanRound } from '../../plan/plan.ts';
-import type { StitchKind } from '../../plan/stitches.ts';
+import type { StitchKind } from '../../plan/stitches/stitch-kind.ts';
 import { turnNames } from './facing.ts';
 
 /** A stitch, or a group that keeps its number of stitches, of one round. */

@@ -3,7 +3,7 @@
  *
  * A row read from the other side runs the other way round, knit shows as purl and what lay in front
  * lies behind. So k2tog (leans right) is p2tog when worked from the wrong side, and ssk is ssp.
- * Names as in `plan/stitch-table.ts`; the pairs follow from the loops there and are tested on them.
+ * Names as in `plan/stitches/table.ts`; the pairs follow from the loops there and are tested on them.
  */
 
 const PAIRS: readonly (readonly [string, string])[] = [

@@ -6,7 +6,7 @@
  * Crossings have no wrong-side form in the trade: they are moved to the next right-side row, and said.
  */
 import type { Plan } from '../../plan/plan.ts';
-import { stitchKind } from '../../plan/stitch-table.ts';
+import { stitchKind } from '../../plan/stitches/table.ts';
 import { headerOf } from '../motif/plan-header.ts';
 import { type DraftRound, planText } from '../motif/plan-text.ts';
 import type { Seam } from '../motif/seam-rows.ts';

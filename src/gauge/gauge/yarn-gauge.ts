@@ -6,7 +6,7 @@
  * to 4 rounds (common practice). Other grounds by the yarn model's ratios, handed in as for `resolveGauge`.
  * A starting point only: the ranges are guidelines, and hands differ.
  */
-import { needleMm, yarnWeightNamed } from '../../plan/yarn-names.ts';
+import { needleMm, yarnWeightNamed } from '../../plan/lexicon/yarn-names.ts';
 import type { FabricRatioSource } from './gauge.ts';
 import { YARN_WEIGHTS, type YarnWeight } from './yarn-weights.ts';
 

@@ -8,7 +8,7 @@
 import { smallestPeriod } from '../../draft/motif/fold-stitches.ts';
 import { takeApart, type WorkedItem } from '../../draft/rework/column-model.ts';
 import type { Plan } from '../../plan/plan.ts';
-import { stitchKind } from '../../plan/stitch-table.ts';
+import { stitchKind } from '../../plan/stitches/table.ts';
 
 export interface ChartSymbol {
   readonly name: string;

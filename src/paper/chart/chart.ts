@@ -6,7 +6,7 @@
  * squares stay large enough to read. Sizes in mm on paper; inside the picture one unit is one square.
  */
 import type { Plan } from '../../plan/plan.ts';
-import { stitchKind } from '../../plan/stitch-table.ts';
+import { stitchKind } from '../../plan/stitches/table.ts';
 import { type ChartLayout, type ChartRow, layOutChart } from './chart-layout.ts';
 import { drawSymbol, escapeXml } from './chart-symbols.ts';
 

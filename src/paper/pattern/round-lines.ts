@@ -7,7 +7,7 @@
  */
 import { foldRound, foldSequence, smallestPeriod } from '../../draft/motif/fold-stitches.ts';
 import type { Plan } from '../../plan/plan.ts';
-import { stitchKind } from '../../plan/stitch-table.ts';
+import { stitchKind } from '../../plan/stitches/table.ts';
 import { panelBounds } from './panel-bounds.ts';
 
 export interface RoundLine {

@@ -1,0 +1,81 @@
+/**
+ * Markers and turns in an instruction: `pm`, `slip marker`, `placing a marker every 16 sts`, `turn`.
+ * Input: a cursor at the word. Output: the step, the cursor behind it. Short rows and a beginning of the
+ * round that moves cannot be followed, which is said.
+ */
+import { NUM, toNumber } from '../../lex/numbers.ts';
+import type { StepCursor } from './step-cursor.ts';
+import type { GroupStep, Step } from './steps.ts';
+import { STS } from './targets.ts';
+
+const MARKER_OPS: readonly { re: RegExp; action: 'place' | 'slip' | 'remove' }[] = [
+  {
+    re: /(?:pm\b|place\s+(?:a\s+|another\s+|stitch\s+|next\s+|\w+\s+)?(?:m\b|marker)(?:\s*\(?pm\b\)?)?)(?:\s+for\s+[a-z ]{2,30})?/y,
+    action: 'place',
+  },
+  {
+    re: /(?:slm?\s*m\b|sm\b|slm\b|slip\s+(?:the\s+|next\s+|\w+\s+)?(?:m\b|markers?\b)(?:\s*\(?sm\b\)?)?|sl\s+(?:the\s+)?(?:m\b|markers?\b|mkr?\b))/y,
+    action: 'slip',
+  },
+  {
+    re: /(?:rm\b|remove\s+(?:the\s+|next\s+|\w+\s+)?(?:m\b|markers?\b)(?:\s*\(?rm\b\)?)?|(?:take\s+out|drop)\s+(?:the\s+)?marker)/y,
+    action: 'remove',
+  },
+];
+
+const TURN =
+  /(?:turn(?:\s+(?:the\s+)?(?:work|piece|over))?|(?:and\s+)?turn)(?![a-z])(?:\s+(?:the\s+)?work)?/y;
+const PLACE_EVERY = new RegExp(
+  `(?:and\\s+)?(?:pm(?![a-z])|plac(?:e|ing)\\s+(?:a\\s+)?(?:stitch\\s+)?markers?)\\s+(?:after\\s+)?(?:every|each)\\s+(${NUM})(?:th)?\\s*${STS}`,
+  'y',
+);
+const MOVED_MARKER =
+  /(?:(?:move|shift|reposition)\s+(?:the\s+)?(?:[a-z]+\s+){0,4}(?:markers?|m)\b(?:\s+(?:\d+|one|to|the|back|left|right|over|forward|beyond|past|behind|after|this|next|that|sts?|stitch)\b)*|(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg[a-z.]*\s+of\s+(?:the\s+)?(?:rnd|round)|(?:start|end)\s+of\s+(?:rnd|round)|rnd|round)\s+(?:marker|m)\b)/y;
+const SHORT_ROW =
+  /(?:w\s*&\s*t|w\s*\+\s*t|wrap\s+(?:and|&)\s+turn|wrap\s+(?:next\s+)?st)(?![a-z])/y;
+const NEW_BEGINNING = /^(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg|start|end|rnd|round)/;
+
+/** A marker or a turn; null for one that cannot be followed, 'none' where there is neither. */
+export function readMarkerStep(cursor: StepCursor): Step | null | 'none' {
+  const at = cursor.i;
+  const c = cursor.text[at];
+  const spaced = 'amp'.includes(c) ? cursor.match(PLACE_EVERY) : null;
+  if (spaced) {
+    const run = cursor.stitch('k', at, { times: toNumber(spaced[1]) });
+    const marker = { kind: 'marker', action: 'place', ...cursor.span(at) } as const;
+    return cursor.group([run, marker], at, { kind: 'rest', count: 0 });
+  }
+  if ('psrtd'.includes(c) && !NEW_BEGINNING.test(cursor.text.slice(at, at + 24))) {
+    for (const { re, action } of MARKER_OPS) {
+      if (cursor.match(re)) return { kind: 'marker', action, ...cursor.span(at) };
+    }
+  }
+  if (cursor.match(MOVED_MARKER)) {
+    cursor.unread++;
+    cursor.say(
+      'error',
+      'marker-moved',
+      at,
+      'a beginning of the round that moves cannot be followed',
+      'Let the round begin a stitch earlier or later from the cast-on on, so that its marker stays.',
+    );
+    return null;
+  }
+  if (cursor.match(SHORT_ROW)) {
+    cursor.unread++;
+    cursor.say(
+      'error',
+      'short-row',
+      at,
+      'short rows (wrap and turn) cannot be followed',
+      'Work every row to its end.',
+    );
+    return null;
+  }
+  return cursor.match(TURN) ? { kind: 'turn', ...cursor.span(at) } : 'none';
+}
+
+/** `[k16, pm]` to the end, as "knit, placing a marker every 16 sts" means. */
+export function isPlacing(group: GroupStep): boolean {
+  return group.steps.length === 2 && group.steps[1].kind === 'marker' && !('times' in group.amount);
+}

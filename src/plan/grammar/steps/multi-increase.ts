@@ -1,0 +1,89 @@
+/**
+ * Several stitches worked into one: `(k1, yo, k1) in next st`, and bobbles told in full with their turns.
+ * Input: steps. Output: the one stitch that they make, where the stitch table knows it.
+ */
+
+import { stitchKind } from '../../stitches/table.ts';
+import type { Step } from './steps.ts';
+import { STS } from './targets.ts';
+
+/** Behind a bracket: all of it goes into one stitch. */
+export const INTO_ONE = new RegExp(
+  `[\\s,]*(?:all\\s+)?(?:in|into|in\\s+to)\\s+(?:the\\s+)?(?:same\\s+|next\\s+|one\\s+|1\\s+|a\\s+|single\\s+|following\\s+|center\\s+|centre\\s+|corner\\s+)+(?:${STS}|yo(?![a-z])|loop)`,
+  'y',
+);
+
+/** Name of the kind that works these steps into one stitch; null if they can't be. */
+export function intoOneName(steps: readonly Step[]): string | null {
+  const parts: string[] = [];
+  const collect = (list: readonly Step[]): boolean =>
+    list.every((step) => {
+      if (step.kind === 'group' && 'times' in step.amount && step.amount.times <= 24) {
+        for (let i = 0; i < step.amount.times; i++) if (!collect(step.steps)) return false;
+        return parts.length <= 24;
+      }
+      if (step.kind !== 'stitch') return false;
+      const name = { k: 'k1', p: 'p1', ktbl: 'k1 tbl', ptbl: 'p1 tbl', yo: 'yo' }[step.name];
+      if (!name) return false;
+      const times = 'times' in step.amount ? step.amount.times : 1;
+      if (times > 24) return false;
+      for (let i = 0; i < times; i++) parts.push(name);
+      return true;
+    });
+  if (!collect(steps) || parts.length === 0) return null;
+  const name = `(${parts.join(', ')}) in 1 st`;
+  return stitchKind(name) ? name : null;
+}
+
+/** Longest bobble: turns within one stitch. Chosen. */
+const MOST_TURNS = 20;
+
+/**
+ * A bobble told in full ("(k1, yo, k1) in next st, turn, p3, turn, sk2p") takes one stitch and leaves
+ * one: it becomes the stitch `mb`, because rows within a row cannot be followed.
+ */
+export function foldBobbles(steps: readonly Step[]): readonly Step[] {
+  if (!steps.some((s) => s.kind === 'turn')) return steps;
+  for (let start = 0; start + 3 < steps.length; start++) {
+    const first = steps[start];
+    if (first.kind !== 'stitch' || steps[start + 1].kind !== 'turn') continue;
+    const kind = stitchKind(first.name);
+    if (kind?.consumes !== 1 || kind.loops.length < 2) continue;
+    let loops = kind.loops.length;
+    let turns = 1;
+    let i = start + 2;
+    let used = 0;
+    let made = 0;
+    while (i < steps.length && turns < MOST_TURNS) {
+      const step = steps[i];
+      if (step.kind === 'turn') {
+        if (used !== loops) break;
+        loops = made;
+        used = 0;
+        made = 0;
+        turns++;
+        i++;
+        continue;
+      }
+      if (step.kind !== 'stitch') break;
+      const one = stitchKind(step.name.startsWith('sl1') ? 'k' : step.name);
+      if (!one) break;
+      const times = 'times' in step.amount ? step.amount.times : loops - used;
+      used += one.consumes * times;
+      made += one.loops.length * times;
+      i++;
+      if (turns % 2 === 0 && used === loops && made === 1) {
+        const bobble: Step = {
+          kind: 'stitch',
+          name: 'mb',
+          amount: { times: 1 },
+          from: first.from,
+          to: step.to,
+        };
+        return foldBobbles([...steps.slice(0, start), bobble, ...steps.slice(i)]);
+      }
+      if (used > loops) break;
+    }
+  }
+  return steps;
+}

@@ -1,0 +1,311 @@
+/**
+ * Instruction text of one round → Step tree. Recursive over brackets; asterisks are closed by the
+ * "repeat from *" that follows them. Never fails: what it cannot read becomes a diagnostic and is left
+ * out. The wordings of each sort of step have files of their own; this one is the order they are tried in.
+ */
+
+import type { DiagnosticList } from '../../diagnostics.ts';
+import type { Abbreviations } from '../../lexicon/abbreviations.ts';
+import { readBracketedRemark } from './bracketed-remarks.ts';
+import { EACH_SIDE, TRAIL_EACH_SIDE } from './each-side-words.ts';
+import { isPlacing, readMarkerStep } from './marker-steps.ts';
+import { foldBobbles, INTO_ONE, intoOneName } from './multi-increase.ts';
+import { readPattern } from './pattern-steps.ts';
+import { readSpread } from './spread-steps.ts';
+import { closeStars, readRepeatFrom, readStar } from './star-repeats.ts';
+import type { StatedCount } from './stated-counts.ts';
+import { readAmount, timesInAll } from './step-amounts.ts';
+import { GAP, type OpenStar, StepCursor } from './step-cursor.ts';
+import type { Step } from './steps.ts';
+import { readCountedStitch, readOwnStitch, readPlainRun, readTradeStitch } from './stitch-runs.ts';
+import { readStitch } from './stitch-words.ts';
+import { readTrailingCount } from './trailing-counts.ts';
+import { readUnknown } from './unread-words.ts';
+
+/** Deepest nesting of brackets. Chosen: no pattern needs more, and reading stays safe. */
+const DEEPEST = 30;
+
+/** Unread words after which the rest of an instruction is given up. Chosen. */
+const MOST_UNREAD = 200;
+
+export interface ReadInstruction {
+  readonly steps: readonly Step[];
+  readonly stated: StatedCount | null;
+  /** Words that could not be read: the text is perhaps no instruction at all. */
+  readonly unread: number;
+  /** Some of them are errors, so that the count cannot be trusted. */
+  readonly failed: boolean;
+  /** The text ends in the middle of something. */
+  readonly unfinished: boolean;
+  /** Some wording would need to know where the instruction stops: "repeat from * to end" and so on. */
+  readonly hasStitches: boolean;
+}
+
+const NOISE =
+  /(?:(?:dec|inc|decrease|increase)\s*:(?!\s*\d)|removing\s+(?:all\s+)?(?:the\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*)?|(?:decrease|increase|cable|plain|crossing|dec|inc)\.?\s+(?:round|rnd|row)(?=\s*[:.,-])|(?:with\s+)?(?:rs|ws|right\s+side|wrong\s+side)\s+facing|(?:while\s+)?(?:slipping|carrying|keeping|moving|passing)\s+(?:all\s+)?(?:the\s+|your\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*|\s+up)?|and\s+then|and|then|&|now|also|ending\s+with|ending|end\s+with|end|finishing\s+with|finish\s+with|across\s+(?:the\s+)?(?:row|round)|once|loosely|tightly|evenly|carefully|work(?=\s+(?:[\d(*[]|k\d|p\d|ssk|as\s+follows))|as\s+follows|thus|join(?:\s+(?:in|to|for)\s+[a-z ]{0,40}(?:round|rnd))?|inclusive|please|(?:with|using|in|change\s+to|switch\s+to|join)\s+(?:colou?r\s+)?(?:mc|cc\d?|main\s+colou?r|contrast(?:ing)?\s+colou?r|(?:yarn|colou?r)\s+[a-d])|(?:for\s+)?(?:the\s+)?(?:last|final|first|next)\s+side|\(?(?:rs|ws)(?:\s+facing)?\)?)(?![a-z0-9])\s*:?/y;
+const REPEAT_BRACKET =
+  /[\s,;]*(?:rep(?:eat)?\.?)\s*(?:(?:between|from|the)\s+)?(?:\(\s*\)|\[\s*\]|brackets?|parenthes[ei]s|(?:these|this|the)\s+(?:\d+\s+)?(?:sts?|stitches|sequence)|sequence)?\s*/y;
+const SECTION = /(?:needles?|ndl|side|section|n(?=\d))\s*(\d)(?:\s*(?:,|and|&)\s*\d)*\s*[:.-]\s*/y;
+const NEXT_SECTION = /\b(?:needles?|ndl|side|section|n(?=\d))\s*\d(?:\s*(?:,|and|&)\s*\d)*\s*[:-]/;
+const LIKE_SECTION =
+  /^\s*(?:work\s+)?(?:as|same\s+as|like|rep(?:eat)?)\s+(?:for\s+)?(?:needle|ndl|side|section|n)\s*(\d)/;
+const MULTIPLIER = /(\d{1,3})\s*x\s*(?=[(]|[a-z])/y;
+
+class StepReader {
+  readonly cursor: StepCursor;
+  readonly #abbreviations: Abbreviations;
+  /** Steps of `Needle 1: …` and so on, for "as needle 1". */
+  readonly #parts = new Map<string, readonly Step[]>();
+
+  constructor(
+    text: string,
+    base: number,
+    abbreviations: Abbreviations,
+    found: DiagnosticList | null,
+  ) {
+    this.cursor = new StepCursor(text, base, found);
+    this.#abbreviations = abbreviations;
+  }
+
+  /** Everything up to the closing bracket, or to the end of the text. */
+  readSequence(closer: string, depth: number, openedAt: number): Step[] {
+    const stars: OpenStar[] = [];
+    this.cursor.scopes.push(stars);
+    const items = this.#readItems(stars, closer, depth, openedAt);
+    this.cursor.scopes.pop();
+    return items;
+  }
+
+  #readItems(stars: OpenStar[], closer: string, depth: number, openedAt: number): Step[] {
+    const { cursor } = this;
+    const { text } = cursor;
+    const items: Step[] = [];
+    let eachSideFrom = -1;
+    let eachSideIndex = 0;
+    const wrapEachSide = (): void => {
+      if (eachSideFrom < 0 || items.length === eachSideIndex) return;
+      items.push(cursor.eachSide(items.splice(eachSideIndex), eachSideFrom));
+      eachSideFrom = -1;
+    };
+
+    for (;;) {
+      cursor.match(GAP);
+      const at = cursor.i;
+      const c = text[at];
+      if (c === undefined) break;
+      if (c === closer) {
+        cursor.i++;
+        wrapEachSide();
+        closeStars(cursor, stars);
+        return items;
+      }
+      if (c === ')' || c === ']' || c === '}') {
+        cursor.i++;
+        cursor.say(
+          'warning',
+          'bracket-not-opened',
+          at,
+          `this closing "${c}" has no opening bracket`,
+          'Remove it, or open a bracket before the stitches that belong together.',
+        );
+        continue;
+      }
+      if (c === '(' || c === '[' || c === '{') {
+        if (this.#readRemark(items[items.length - 1])) continue;
+        const step = this.#readBracket(c, depth);
+        if (step) items.push(step);
+        continue;
+      }
+      if (c === '*') {
+        readStar(cursor, items, stars);
+        continue;
+      }
+      const run = c === 'k' || c === 'p' ? readPlainRun(cursor, this.#abbreviations) : null;
+      if (run) {
+        items.push(run);
+        continue;
+      }
+      if (cursor.unread > MOST_UNREAD) {
+        cursor.i = text.length;
+        continue;
+      }
+      if (readTrailingCount(cursor)) continue;
+      if ('(woaec'.includes(c) && cursor.match(EACH_SIDE)) {
+        wrapEachSide();
+        eachSideFrom = at;
+        eachSideIndex = items.length;
+        continue;
+      }
+      const trail = 'rwofa'.includes(c) && cursor.match(TRAIL_EACH_SIDE);
+      if (trail && items.length > 0 && eachSideFrom < 0) {
+        const steps = items.splice(0);
+        items.push(cursor.eachSide(steps, at));
+        continue;
+      }
+      if ('rwc'.includes(c) && readRepeatFrom(cursor, items, stars)) continue;
+      if ((c === 'n' || c === 's') && this.#readSection(items)) continue;
+      const step = this.#readStep(items.length === 0, depth);
+      if (step === 'none') readUnknown(cursor, at, this.#abbreviations);
+      else if (step !== null) {
+        // "knit, decreasing 8 sts evenly": one instruction.
+        const last = items[items.length - 1];
+        const openRun = last?.kind === 'stitch' && !('times' in last.amount);
+        if (openRun && (step.kind === 'spread' || (step.kind === 'group' && isPlacing(step)))) {
+          items.pop();
+        }
+        items.push(step);
+      }
+    }
+    wrapEachSide();
+    closeStars(cursor, stars);
+    this.#noteEnd(closer, openedAt);
+    return items;
+  }
+
+  /** The text has ended: within a bracket, or after words that want more. */
+  #noteEnd(closer: string, openedAt: number): void {
+    const { cursor } = this;
+    if (closer === '') {
+      cursor.unfinished ||= /(?:[,&]|\b(?:and|then|to|from|next|last|rep|repeat|k|p))\s*$/.test(
+        cursor.text,
+      );
+      return;
+    }
+    cursor.unfinished = true;
+    cursor.unread++;
+    cursor.sayAt(
+      'error',
+      'bracket-not-closed',
+      openedAt,
+      openedAt + 1,
+      `this "${cursor.text[openedAt]}" is never closed`,
+      `Put a "${closer}" after the last stitch that belongs to it.`,
+    );
+  }
+
+  #readRemark(last: Step | undefined): boolean {
+    return readBracketedRemark(this.cursor, last, (text, base) => {
+      const inner = new StepReader(text, base, this.#abbreviations, null);
+      return { steps: inner.readSequence('', 1, 0), unread: inner.cursor.unread };
+    });
+  }
+
+  #readBracket(open: string, depth: number): Step | null {
+    const { cursor } = this;
+    const at = cursor.i;
+    const closer = open === '(' ? ')' : open === '[' ? ']' : '}';
+    cursor.i++;
+    if (depth >= DEEPEST) {
+      cursor.say(
+        'error',
+        'brackets-too-deep',
+        at,
+        `brackets are nested more than ${DEEPEST} deep`,
+        'Write the inner repeats as rounds or abbreviations of their own.',
+      );
+      cursor.i = cursor.text.length;
+      return null;
+    }
+    const steps = foldBobbles(this.readSequence(closer, depth + 1, at));
+    if (steps.length === 0) return null;
+    if (cursor.match(INTO_ONE)) {
+      const name = intoOneName(steps);
+      if (name === null) {
+        cursor.say(
+          'error',
+          'into-one-stitch',
+          at,
+          'only k, p, k tbl, p tbl and yo can be worked together into one stitch',
+        );
+        return null;
+      }
+      const amount = readAmount(cursor)?.amount ?? { times: 1 };
+      return cursor.stitch(name, at, amount);
+    }
+    const start = cursor.i;
+    cursor.match(REPEAT_BRACKET);
+    let read = readAmount(cursor);
+    if (!read) {
+      cursor.i = start;
+      read = readAmount(cursor);
+    }
+    if (!read && cursor.match(TRAIL_EACH_SIDE)) return cursor.eachSide(steps, at);
+    if (!read) return cursor.group(steps, at, { times: 1 });
+    if (read.times?.more) {
+      return cursor.group(steps, at, { times: timesInAll(read.times) }, read.times.times);
+    }
+    return cursor.group(steps, at, read.amount);
+  }
+
+  /** `Needle 1: …`: every such part is worked over its own share of the round. */
+  #readSection(items: Step[]): boolean {
+    const { cursor } = this;
+    const { text } = cursor;
+    const at = cursor.i;
+    const m = cursor.match(SECTION);
+    if (!m) return false;
+    // The parts are equal shares: from here to the next label or the end is one side's work.
+    const next = text.slice(cursor.i).search(NEXT_SECTION);
+    const end = next < 0 ? text.length : cursor.i + next;
+    const named = m[0].match(/\d/g) ?? [];
+    const body = text.slice(cursor.i, end);
+    const like = LIKE_SECTION.exec(body);
+    const inner = new StepReader(body, cursor.base + cursor.i, this.#abbreviations, cursor.found);
+    const known = like ? this.#parts.get(like[1]) : undefined;
+    const steps = known ?? inner.readSequence('', 1, 0);
+    for (const n of named) this.#parts.set(n, steps);
+    cursor.unread += inner.cursor.unread;
+    cursor.failed ||= inner.cursor.failed;
+    cursor.stated ??= inner.cursor.stated;
+    cursor.i = end;
+    if (steps.length === 0) return true;
+    for (let i = 0; i < named.length; i++) {
+      items.push({ ...cursor.group(steps, at, { times: 1 }), part: true });
+    }
+    return true;
+  }
+
+  /** One step; null for words without meaning, 'none' if nothing could be read. */
+  #readStep(first: boolean, depth: number): Step | null | 'none' {
+    const { cursor } = this;
+    const marker = readMarkerStep(cursor);
+    if (marker !== 'none') return marker;
+    const told =
+      readOwnStitch(cursor, this.#abbreviations) ?? readSpread(cursor) ?? readPattern(cursor);
+    if (told) return told;
+    const many = this.#readMultiplied(first, depth);
+    if (many !== undefined) return many;
+    const stitch = readTradeStitch(cursor, first);
+    if (stitch) return stitch;
+    if (cursor.match(NOISE)) return null;
+    return readCountedStitch(cursor, first) ?? 'none';
+  }
+
+  /** `4 x (k2, p2)`; undefined where no number of times stands here. */
+  #readMultiplied(first: boolean, depth: number): Step | null | 'none' | undefined {
+    const { cursor } = this;
+    const at = cursor.i;
+    MULTIPLIER.lastIndex = at;
+    const times = MULTIPLIER.exec(cursor.text);
+    if (!times || readStitch(cursor.text, at)) return undefined;
+    cursor.i = at + times[0].length;
+    const inner =
+      cursor.text[cursor.i] === '(' ? this.#readBracket('(', depth) : this.#readStep(first, depth);
+    if (inner === null || inner === 'none') return inner;
+    return cursor.group([inner], at, { times: Number(times[1]) });
+  }
+}
+
+/** Reads `text`, which stands at `base` of the normalised source. */
+export function readSteps(
+  text: string,
+  base: number,
+  abbreviations: Abbreviations,
+  found: DiagnosticList | null,
+): ReadInstruction {
+  const reader = new StepReader(text, base, abbreviations, found);
+  const steps = foldBobbles(reader.readSequence('', 0, 0));
+  const { stated, unread, failed, unfinished } = reader.cursor;
+  const hasStitches = steps.some((s) => s.kind !== 'marker' && s.kind !== 'turn');
+  return { steps, stated, unread, failed, unfinished, hasStitches };
+}

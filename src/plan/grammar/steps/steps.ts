@@ -1,0 +1,70 @@
+/**
+ * The instruction tree of one round as the designer wrote it: what `step-reader.ts` reads and
+ * `expand.ts` works. `from` and `to` are places in the normalised text (`source.ts`).
+ */
+import type { Place } from '../../lex/source.ts';
+
+/** Where a run of stitches or a repeat stops. */
+export interface Target {
+  /**
+   * `end`: `count` stitches before the end of the round (inside a bracket that is worked for every
+   * side: the end of that side). `marker`: `count` stitches before the next marker. `rest`: where the
+   * stitches begin that the following steps need. `next`: after `count` stitches. `centre`: `count`
+   * stitches before the middle stitch of the row (the middle gap, if the count is even).
+   */
+  readonly kind: 'end' | 'marker' | 'rest' | 'next' | 'centre';
+  readonly count: number;
+}
+
+/** How often or how far a step is worked. */
+export type Amount = { readonly times: number } | Target;
+
+export interface StitchStep extends Place {
+  readonly kind: 'stitch';
+  /** Canonical name, see `stitches/table.ts`. */
+  readonly name: string;
+  readonly amount: Amount;
+}
+
+/** `set`: as set; `knits`: knit the knits and purl the purls; `seed`: the opposite of that. */
+export type PatternRule = 'set' | 'knits' | 'seed' | 'garter' | 'stockinette' | 'reverse';
+
+export interface PatternStep extends Place {
+  readonly kind: 'pattern';
+  readonly rule: PatternRule;
+  readonly amount: Amount;
+}
+
+export interface GroupStep extends Place {
+  readonly kind: 'group';
+  readonly steps: readonly Step[];
+  readonly amount: Amount;
+  /** Other number of times that the wording can mean ("repeat from * 3 times"), else null. */
+  readonly otherTimes: number | null;
+  /** One of several parts ("Needle 1: …") that share the round equally. */
+  readonly part?: boolean;
+  /** Worked once for every side, whose number the plan knows. */
+  readonly eachSide: boolean;
+}
+
+export interface MarkerStep extends Place {
+  readonly kind: 'marker';
+  readonly action: 'place' | 'slip' | 'remove';
+}
+
+/** `decrease 8 sts evenly`: spread over the round, worked with `name` between plain stitches. */
+export interface SpreadStep extends Place {
+  readonly kind: 'spread';
+  readonly name: string;
+  readonly times: number;
+}
+
+export interface TurnStep extends Place {
+  readonly kind: 'turn';
+}
+
+export type Step = StitchStep | PatternStep | GroupStep | MarkerStep | SpreadStep | TurnStep;
+
+export function isTarget(amount: Amount): amount is Target {
+  return 'kind' in amount;
+}

@@ -1,0 +1,118 @@
+/**
+ * Stitches as they stand in an instruction: `k5`, `k2tog twice`, `knit to last 2 sts`, `2 knit`, and the
+ * plan's own abbreviations. Input: a cursor at the word. Output: the step with its amount, the cursor
+ * behind it; null where no stitch stands there.
+ */
+import type { Abbreviations } from '../../lexicon/abbreviations.ts';
+import { nothingFollows, readAmount, timesInAll } from './step-amounts.ts';
+import type { StepCursor } from './step-cursor.ts';
+import type { Amount, Step } from './steps.ts';
+import { readStitch } from './stitch-words.ts';
+
+const SIZES = /\s*\(\s*\d{1,4}(?:\s*,\s*\d{1,4})+\s*\)/y;
+const EACH_OF = /\s+in(?:to)?\s+(?:the\s+)?next\s+(?:st|stitch)(?![a-z])/y;
+/** "2 knit", "3 purl sts" */
+const COUNTED = /(\d{1,4})\s*(k(?:nit)?|p(?:url)?)(?![a-z0-9])(?:\s*sts?\b)?/y;
+
+/** The commonest words by far, `k5,` and `p2)`, without trying anything else. */
+export function readPlainRun(cursor: StepCursor, abbreviations: Abbreviations): Step | null {
+  const { text, i: at } = cursor;
+  let i = at + 1;
+  let times = 0;
+  for (; i < at + 8; i++) {
+    const digit = text.charCodeAt(i) - 48;
+    if (!(digit >= 0 && digit <= 9)) break;
+    times = times * 10 + digit;
+  }
+  if (i === at + 1 || i === at + 8 || abbreviations.shadowsPlain) return null;
+  const next = text[i];
+  if (next === ',' || next === ';') {
+    // "k5, to last 2 sts" says more; only a following stitch or bracket ends it for sure.
+    let j = i + 1;
+    while (text[j] === ' ') j++;
+    const c = text[j];
+    if (c === undefined || !'kpsym[*'.includes(c)) return null;
+    if ((c === 'k' || c === 'p') && !(text[j + 1] >= '0' && text[j + 1] <= '9')) return null;
+  } else if (next !== undefined && !')]}'.includes(next)) return null;
+  cursor.i = i;
+  return cursor.stitch(text[at], at, { times });
+}
+
+/** A stitch of the trade. `first`: no step stands before it. */
+export function readTradeStitch(cursor: StepCursor, first: boolean): Step | null {
+  const at = cursor.i;
+  const stitch = readStitch(cursor.text, at);
+  if (!stitch) return null;
+  cursor.i = stitch.end;
+  if (stitch.doubt) cursor.say('warning', 'ambiguous-stitch', at, stitch.doubt);
+  if (cursor.match(SIZES)) {
+    cursor.say(
+      'warning',
+      'several-sizes',
+      at,
+      'several sizes are given; the first one is followed',
+      'Write a plan for one size.',
+    );
+  }
+  return withAmount(cursor, stitch.name, stitch.amount, stitch.spelled, first, at);
+}
+
+export function readCountedStitch(cursor: StepCursor, first: boolean): Step | null {
+  const at = cursor.i;
+  const m = cursor.match(COUNTED);
+  return m && withAmount(cursor, m[2][0], { times: Number(m[1]) }, false, first, at);
+}
+
+/** The plan's own abbreviations. */
+export function readOwnStitch(cursor: StepCursor, abbreviations: Abbreviations): Step | null {
+  const at = cursor.i;
+  const own = abbreviations.matchAt(cursor.text, at);
+  if (!own) return null;
+  cursor.i = at + own.name.length;
+  if (own.kind !== null) return withAmount(cursor, own.kind, null, false, true, at);
+  const read = readAmount(cursor);
+  const amount: Amount = read?.times
+    ? { times: timesInAll(read.times) }
+    : (read?.amount ?? { times: 1 });
+  return cursor.group(own.steps, at, amount);
+}
+
+/**
+ * The stitch `name` that began at `at`, with the amount behind it. `counted`: the amount within the word
+ * itself (the 5 of `k5`). `spelled`: the word is written out.
+ */
+function withAmount(
+  cursor: StepCursor,
+  name: string,
+  counted: Amount | null,
+  spelled: boolean,
+  first: boolean,
+  at: number,
+): Step {
+  let amount = counted;
+  const single = amount !== null && 'times' in amount;
+  const before = cursor.i;
+  const read = readAmount(cursor);
+  if (read?.times) {
+    const n = single ? (amount as { times: number }).times : 1;
+    amount = { times: n * timesInAll(read.times) };
+  } else if (read && (amount === null || !single)) {
+    amount = read.amount;
+  } else if (read && single) {
+    // "k1 to end" and "p2tog 2 to last 3 sts" run on; "k5 to marker" says both, the count wins.
+    const n = (amount as { times: number }).times;
+    const target = read.amount;
+    if (n === 1 && name !== 'k' && name !== 'p') amount = target;
+    else if (!('kind' in target) || target.kind === 'rest' || target.kind === 'end') {
+      const step = { ...cursor.stitch(name, at, { times: n }), to: cursor.base + before };
+      return cursor.group([step], at, target);
+    }
+  }
+  if (amount === null) {
+    cursor.match(EACH_OF);
+    const alone = first && nothingFollows(cursor);
+    const plain = name === 'k' || name === 'p';
+    amount = plain && (spelled || alone) ? { kind: 'rest', count: 0 } : { times: 1 };
+  }
+  return cursor.stitch(name, at, amount);
+}

@@ -1,0 +1,164 @@
+/**
+ * "How far" and "how often" in a knitter's words: `to last 2 sts`, `to 3 sts before marker`, `around`,
+ * `over next 8 sts`, `twice`, `x 4`, `5 more times`. Reads at a place of the normalised text and says
+ * where it stopped.
+ */
+import { NUM, toNumber } from '../../lex/numbers.ts';
+import type { Target } from './steps.ts';
+
+export const STS = '(?:sts?(?![a-z])\\.?|stitch(?:es)?|loops?)';
+const THE = '(?:the\\s+|this\\s+|that\\s+|each\\s+|every\\s+)?';
+const PLACE =
+  '(?:rounds?|rnds?|rds?|rows?|sides?|needles?|sections?|edges?|repeats?|panels?|motifs?|squares?|quarters?|wedges?|segments?|triangles?|circle|sts|stitches)';
+const MARKER =
+  '(?:(?:next|first|second|third|last|1st|2nd|3rd|corner|side|following|other|opposite|end|center|centre|[a-z]|red|blue|green|bor|eor)\\s+){0,4}(?:stitch\\s+)?(?:m\\b|mk\\b|mkr\\b|markers?\\b|pm\\b)(?:\\s*[a-d1-9]\\b(?!\\s*(?:st|,\\s*k)))?';
+const BOR = '(?:bor\\b|eor\\b|beg(?:inning)?\\.?\\s+of\\s+(?:the\\s+)?(?:round|rnd))';
+const END = `(?:very\\s+)?end(?![a-z])(?:\\s+of\\s+${THE}${PLACE})?`;
+const TO = '(?:(?:up\\s+)?to|until|till|up\\s+until)';
+const LEAD = '(?:(?:even|across|around|along|on|straight)\\s+)?';
+const EDGE =
+  '(?:(?:edge|seam|border|selvedge|selvage|corner|side|garter|center|centre|marked)\\s+)?';
+
+interface TargetRule {
+  readonly re: RegExp;
+  readonly read: (m: RegExpExecArray) => Target;
+}
+
+function rule(source: string, read: (m: RegExpExecArray) => Target): TargetRule {
+  return { re: new RegExp(source, 'y'), read };
+}
+
+function count(text: string | undefined, otherwise: number): number {
+  return text === undefined ? otherwise : toNumber(text);
+}
+
+const CENTRE = '(?:cent(?:re|er)|middle)(?:\\s+(?:back|front))?\\s+(?:st|stitch)(?![a-z])';
+const CORNER = '(?:(?:next|first|following|marked)\\s+){0,3}corner(?:\\s+(?:st|stitch))?(?![a-z])';
+
+const RULES: readonly TargetRule[] = [
+  // "to 1 st before centre st", "to corner st"
+  rule(
+    `${LEAD}${TO}\\s+(?:within\\s+)?(?:(${NUM})\\s*(?:${STS}\\s*)?(?:before|of|from)\\s+)?${THE}(?:(${CENTRE})|${CORNER})`,
+    (m) => ({ kind: m[2] ? 'centre' : 'end', count: count(m[1], 0) }),
+  ),
+  // "to last 2 sts", "to the last 3 stitches before the marker"
+  rule(
+    `${LEAD}${TO}\\s+(?:the\\s+)?(?:last|final)(?:\\s*(${NUM}))?\\s*${EDGE}(?:${STS}|\\b)(?:\\s*(?:of|on|before|from)\\s+${THE}(?:(${MARKER})|${BOR}|${PLACE}\\b|${END}))?`,
+    (m) => ({ kind: m[2] ? 'marker' : 'end', count: count(m[1], 1) }),
+  ),
+  // "to 3 sts before marker", "until 2 sts before end", "to within 1 st of m"
+  rule(
+    `${LEAD}${TO}\\s+(?:within\\s+)?(?:the\\s+)?(${NUM})\\s*(?:${STS}\\s*)?(?:(?:left|remaining|rem|remain|that remain)\\s+)?(?:before|from|of|away\\s+from|short\\s+of|prior\\s+to|b4)\\s+${THE}(?:(${MARKER})|${BOR}|${END}|${CORNER})`,
+    (m) => ({ kind: m[2] ? 'marker' : 'end', count: toNumber(m[1]) }),
+  ),
+  // "until 2 sts remain (before the marker)"
+  rule(
+    `${LEAD}${TO}\\s+(?:there\\s+(?:are|is)\\s+)?(?:only\\s+)?(${NUM})\\s*(?:${STS}\\s*)?(?:remain(?:s|ing)?|rem\\b\\.?|(?:are\\s+|is\\s+)?left)(?:\\s+(?:before|on|in|to)\\s+${THE}(?:left(?:-hand)?\\s+)?(?:(${MARKER})|${BOR}|${PLACE}\\b|${END}))?`,
+    (m) => ({ kind: m[2] ? 'marker' : 'end', count: toNumber(m[1]) }),
+  ),
+  rule(`${LEAD}${TO}\\s+${THE}(?:${END}|${BOR})`, () => ({ kind: 'end', count: 0 })),
+  rule(`${LEAD}${TO}\\s+(?:(?:you\\s+)?reach\\s+)?${THE}${MARKER}`, () => ({
+    kind: 'marker',
+    count: 0,
+  })),
+  rule(
+    `(?:over|across|in|into|on|for)\\s+(?:the\\s+)?(?:next|first|following|last|remaining)\\s+(${NUM})\\s*${STS}`,
+    (m) => ({ kind: 'next', count: toNumber(m[1]) }),
+  ),
+  rule(`(?:over|across|on|for)\\s+(?:the\\s+)?(${NUM})\\s*${STS}`, (m) => ({
+    kind: 'next',
+    count: toNumber(m[1]),
+  })),
+  rule(
+    `(?:over|across|around|in|into|on)\\s+(?:each|every|all|the\\s+(?:remaining|rem|whole|entire))\\s*(?:of\\s+the\\s+)?(?:remaining\\s+|rem\\s+)?(?:${STS}|${PLACE}\\b)`,
+    () => ({ kind: 'rest', count: 0 }),
+  ),
+  rule(
+    `(?:all\\s+)?(?:the\\s+way\\s+)?(?:around|across|along|all\\s+round)(?![a-z])(?:\\s+(?:the\\s+|this\\s+)?(?:whole\\s+|entire\\s+)?${PLACE}\\b)?`,
+    () => ({ kind: 'rest', count: 0 }),
+  ),
+];
+
+export interface ReadTarget {
+  readonly target: Target;
+  readonly end: number;
+}
+
+/** A target that starts exactly at `at`, or null. */
+export function readTarget(text: string, at: number): ReadTarget | null {
+  const c = text[at];
+  if (c === undefined || !'tuaoiewlsf'.includes(c)) return null;
+  for (const { re, read } of RULES) {
+    re.lastIndex = at;
+    const m = re.exec(text);
+    if (!m) continue;
+    const target = read(m);
+    // Looking further uses the same expressions, so the place is kept.
+    const end = re.lastIndex;
+    // "around to last 2 sts", "in each st to end": the narrower wording counts.
+    if (target.kind === 'rest') {
+      const gap = /[\s,]*/y;
+      gap.lastIndex = end;
+      gap.exec(text);
+      const inner = readTarget(text, gap.lastIndex);
+      if (inner) return inner;
+    }
+    return { target, end };
+  }
+  return null;
+}
+
+export interface ReadTimes {
+  readonly times: number;
+  /** "3 more times": on top of what has been worked. */
+  readonly more: boolean;
+  /** "3 times in total". */
+  readonly total: boolean;
+  readonly end: number;
+}
+
+const MORE = '(?:more|further|additional|extra)';
+const TOTAL = '(?:in\\s+total|total|altogether|in\\s+all)';
+const TIMES: readonly RegExp[] = [
+  new RegExp(
+    `(a\\s+total\\s+of\\s+)?(?:for\\s+)?(?:another\\s+|an?\\s+)?(${NUM})(\\s+${MORE})?\\s*-?times?(?![a-z])(\\s+${MORE})?(\\s+${TOTAL})?`,
+    'y',
+  ),
+  new RegExp(
+    `(a\\s+total\\s+of\\s+)?(once|twice|thrice|one\\s+time)(\\s+${MORE})?()(\\s+${TOTAL})?(?![a-z])`,
+    'y',
+  ),
+  /()(?:x|\*)\s*(\d{1,6})()()()(?![a-z0-9/])/y,
+  new RegExp(`()(${NUM})()\\s*x()()(?![a-z0-9])`, 'y'),
+  new RegExp(`()another\\s+(${NUM})()\\s+times()()`, 'y'),
+  new RegExp(`()(${NUM})(\\s+${MORE})()()(?![a-z\\s]*(?:rounds?|rnds?|rows?|sts?\\b|stitch))`, 'y'),
+];
+
+/** "5 times", "x 3", "twice more" at `at`, or null. An `x` stands for ×. */
+export function readTimes(text: string, at: number): ReadTimes | null {
+  const open = text[at] === '(' || text[at] === '[' ? 1 : 0;
+  for (const re of TIMES) {
+    re.lastIndex = at + open;
+    const m = re.exec(text);
+    if (!m) continue;
+    let end = re.lastIndex;
+    if (open) {
+      const close = /\s*[)\]]/y;
+      close.lastIndex = end;
+      if (!close.test(text)) continue;
+      end = close.lastIndex;
+    }
+    const word = m[2];
+    const times =
+      word === 'once' || word.startsWith('one ')
+        ? 1
+        : word === 'twice'
+          ? 2
+          : word === 'thrice'
+            ? 3
+            : toNumber(word);
+    const more = m[3] !== '' && m[3] !== undefined ? true : !!m[4];
+    return { times, more, total: !!m[1] || !!m[5], end };
+  }
+  return null;
+}

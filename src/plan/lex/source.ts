@@ -1,0 +1,196 @@
+/**
+ * The plan text prepared for reading: a lower-case copy with plain punctuation in which runs of spaces
+ * and other separators are shortened (so that no wording can make reading slow), a map from each of
+ * its characters to the original, and the line starts, so that any place becomes the line and column
+ * of what the designer typed.
+ */
+import type { TextPosition } from '../plan.ts';
+
+/** Some part of `source.norm`: its first character, and the one behind its last. */
+export interface Place {
+  readonly from: number;
+  readonly to: number;
+}
+
+export interface Source {
+  readonly text: string;
+  /** Lower case, plain dashes, quotes and asterisks, single spaces, `\n` line ends. */
+  readonly norm: string;
+  /** [norm.length + 1] offset in `text` of each character of `norm`. */
+  readonly map: Int32Array;
+  /** Offset in `text` of each line's first character. */
+  readonly lineStarts: readonly number[];
+}
+
+const PLAIN: Record<string, string> = {
+  '‐': '-',
+  '‑': '-',
+  '‒': '-',
+  '–': '-',
+  '—': '-',
+  '―': '-',
+  '−': '-',
+  '‘': "'",
+  '’': "'",
+  '‚': "'",
+  '′': "'",
+  '`': ' ',
+  _: ' ',
+  '“': '"',
+  '”': '"',
+  '„': '"',
+  '″': '"',
+  '×': 'x',
+  '✕': 'x',
+  '✖': 'x',
+  '⨯': 'x',
+  '∗': '*',
+  '＊': '*',
+  '✱': '*',
+  '⁎': '*',
+  '★': '*',
+  '☆': '*',
+  '，': ',',
+  '、': ',',
+  '；': ';',
+  '：': ':',
+  '（': '(',
+  '）': ')',
+  '［': '[',
+  '］': ']',
+  '／': '/',
+  '⁄': '/',
+  '∕': '/',
+  '＝': '=',
+  '·': '•',
+  '▪': '•',
+  '◦': '•',
+  '‣': '•',
+  '●': '•',
+  '…': '.',
+  '→': ':',
+  '⇒': ':',
+  '|': '=',
+  '\t': ' ',
+  '\v': ' ',
+  '\f': ' ',
+};
+
+function plainCharacter(c: string): string {
+  const known = PLAIN[c];
+  if (known !== undefined) return known;
+  if (/\s|[\u200b-\u200f\u2060\ufeff]/.test(c)) return ' ';
+  if (c >= '０' && c <= '９') return String.fromCharCode(c.charCodeAt(0) - 0xff10 + 0x30);
+  const lower = c.toLowerCase();
+  return lower.length === 1 ? lower : c;
+}
+
+/** Longest run of separators that is kept; more of them mean nothing more. Chosen. */
+const LONGEST_GAP = 6;
+
+/** `**Round 1:** knit`: marks of bold type around a label are no asterisks of a repeat. */
+const BOLD = /^([ \t>•-]*)(\*{2,3})([^*\n]{1,80})\2(?=[\s:.,-]|$)/gm;
+
+/** `st(s)`, `rnd(s)`: one or several, which makes no difference. Same length, so that places hold. */
+const OPTIONAL_PLURAL = /\b(st|rnd|row|round|time|marker|stitch|repeat)\((s|es)\)/gi;
+
+/** Fractions as they are said behind and without a whole number. */
+const FRACTIONS: Record<string, string> = {
+  '¼': '.25',
+  '½': '.5',
+  '¾': '.75',
+  '⅓': '.33',
+  '⅔': '.67',
+  '⅛': '.125',
+  '⅜': '.375',
+  '⅝': '.625',
+  '⅞': '.875',
+};
+
+export function readSource(original: string): Source {
+  // Marks that markdown escapes: "\\*".
+  const plural = original
+    .replace(/\\(?=[*_#()[\].-])/g, ' ')
+    .replace(OPTIONAL_PLURAL, (_: string, word: string, s: string): string => `${word}${s}  `);
+  const text = plural.replace(
+    BOLD,
+    (all: string, lead: string, mark: string, inner: string): string =>
+      /[:.]\s*$|^\s*(?:round|rnd|row|cast|co\b|next|set|repeat|bind)/i.test(inner)
+        ? `${lead}${' '.repeat(mark.length)}${inner}${' '.repeat(mark.length)}`
+        : all,
+  );
+  const lineStarts = [0];
+  // A fraction becomes up to five characters.
+  const fractions = text.match(/[¼½¾⅓⅔⅛⅜⅝⅞]/g)?.length ?? 0;
+  const map = new Int32Array(text.length + 1 + 4 * fractions);
+  const out: string[] = [];
+  let gap = 0;
+  for (let i = 0; i < text.length; i++) {
+    const code = text.charCodeAt(i);
+    let c: string;
+    const fraction = code > 127 ? FRACTIONS[text[i]] : undefined;
+    if (fraction !== undefined) {
+      // "7 ½" and "7½" are 7.5.
+      if (out[out.length - 1] === ' ' && /\d/.test(out[out.length - 2] ?? '')) out.pop();
+      const whole = /\d/.test(out[out.length - 1] ?? '');
+      for (const part of whole ? fraction : `0${fraction}`) {
+        map[out.length] = i;
+        out.push(part);
+      }
+      gap = 0;
+      continue;
+    }
+    if (code === 10 || (code === 13 && text.charCodeAt(i + 1) !== 10)) {
+      lineStarts.push(i + 1);
+      c = '\n';
+    } else if (code >= 97 && code <= 122) c = text[i];
+    else if (code >= 32 && code < 124 && code !== 95 && code !== 96) c = text[i].toLowerCase();
+    else c = plainCharacter(text[i]);
+
+    if (c === ' ' && (out.length === 0 ? false : out[out.length - 1] === ' ')) continue;
+    if (c === ' ' || c === '-' || c === ',' || c === ';' || c === '.') {
+      gap++;
+      if (gap > LONGEST_GAP) continue;
+    } else if (c !== '\n') gap = 0;
+    map[out.length] = i;
+    out.push(c);
+  }
+  map[out.length] = text.length;
+  return { text: original, norm: out.join(''), map: map.slice(0, out.length + 1), lineStarts };
+}
+
+function lineAndColumn(source: Source, offset: number): TextPosition {
+  let low = 0;
+  let high = source.lineStarts.length - 1;
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if (source.lineStarts[middle] <= offset) low = middle;
+    else high = middle - 1;
+  }
+  return { line: low + 1, column: offset - source.lineStarts[low] + 1 };
+}
+
+/** 1-based line and column of a place in `source.norm`; beyond the text gives its end. */
+export function positionAt(source: Source, at: number): TextPosition {
+  const place = Math.max(0, Math.min(at, source.norm.length));
+  return lineAndColumn(source, source.map[place]);
+}
+
+/** Position just behind the last character before `at` in `source.norm`. */
+export function endPositionAt(source: Source, at: number): TextPosition {
+  const place = Math.max(0, Math.min(at, source.norm.length));
+  if (place === 0) return lineAndColumn(source, 0);
+  return lineAndColumn(source, source.map[place - 1] + 1);
+}
+
+/** Text of a sentence that is no list of stitches, as much of it as can matter. */
+export function sentenceAt(source: Source, at: Place): string {
+  return source.norm.slice(at.from, Math.min(at.to, at.from + 1000));
+}
+
+/** The place `at` without white space at its end. */
+export function trimmed(source: Source, at: Place): Place {
+  let { to } = at;
+  while (to > 0 && /\s/.test(source.norm[to - 1])) to--;
+  return { from: at.from, to };
+}

@@ -1,0 +1,183 @@
+/**
+ * The plan's own abbreviations: another name for a stitch (`dd = s2kp`), a short sequence
+ * (`c6x = p1, 3/3 LC, p1`), or a stitch known by its counts (`bob = works 1 makes 1`). A sequence with
+ * turns in it (a bobble) counts as one stitch that works what its first part takes and leaves what its
+ * last part makes.
+ */
+import type { DiagnosticList } from '../diagnostics.ts';
+import { readSteps } from '../grammar/steps/step-reader.ts';
+import type { Step } from '../grammar/steps/steps.ts';
+import { readStitch } from '../grammar/steps/stitch-words.ts';
+import { NUM, toNumber } from '../lex/numbers.ts';
+import type { StitchKind } from '../stitches/stitch-kind.ts';
+import { countedKind, stitchKind, WIDEST_STITCH } from '../stitches/table.ts';
+
+export interface OwnStitch {
+  readonly name: string;
+  /** Canonical name of the stitch it stands for, or null where it is a sequence. */
+  readonly kind: string | null;
+  readonly steps: readonly Step[];
+}
+
+const COUNTED = new RegExp(
+  `(?:works?|uses?|takes?|consumes?|over)\\s+(${NUM})\\s*(?:sts?|stitch(?:es)?)?\\s*(?:,|;|and)?\\s*(?:makes?|leaves?|produces?|gives?|into|to)\\s+(${NUM}|no(?:ne)?|0)`,
+);
+/** Most abbreviations of one plan. Chosen: a pattern has a few dozen. */
+const MOST_OWN = 500;
+/** Words of standard abbreviation lists that name no stitch. */
+const NO_STITCH =
+  /^(?:rs|ws|sts?|st st|stst|rnds?|rds?|rem|rep|beg|cont|foll|patt?|m|pm|sm|rm|bor|mc|cc|cn|dpns?|tbl|wyif|wyib|psso|p2sso|alt|approx|cm|mm|in|ins|g|oz|tog|est|dec|inc|lh|rh|co|bo|st\(s\)|rnd\(s\)|k|p|sl|yb|yf|yfwd|garter st|g st|rev st st)$/;
+
+export class Abbreviations {
+  readonly #own = new Map<string, OwnStitch>();
+  readonly #kinds = new Map<string, StitchKind>();
+  #byStart = new Map<string, OwnStitch[]>();
+  #shadowsPlain = false;
+
+  /** Some own abbreviation begins like a plain run, such as `k2x`. */
+  get shadowsPlain(): boolean {
+    return this.#shadowsPlain;
+  }
+
+  names(): Iterable<string> {
+    return this.#own.keys();
+  }
+
+  /** The longest own abbreviation that stands at `at` as a word of its own. */
+  matchAt(text: string, at: number): OwnStitch | null {
+    for (const own of this.#byStart.get(text[at]) ?? []) {
+      if (!text.startsWith(own.name, at)) continue;
+      const after = text[at + own.name.length];
+      if (after === undefined || !/[a-z0-9]/.test(after)) return own;
+    }
+    return null;
+  }
+
+  /** The kind of this name: the trade's, or one of the plan's own. */
+  kindNamed(name: string): StitchKind | null {
+    return this.#kinds.get(name) ?? stitchKind(name);
+  }
+
+  /** Defines `name` by the text `definition`, both from the normalised source. */
+  define(
+    name: string,
+    definition: string,
+    nameFrom: number,
+    from: number,
+    found: DiagnosticList,
+  ): void {
+    const known = readStitch(name, 0);
+    const standard = known !== null && known.end === name.length;
+    const counted = COUNTED.exec(definition);
+    if (counted) {
+      const consumes = toNumber(counted[1]);
+      const makes = /^(?:no|0)/.test(counted[2]) ? 0 : toNumber(counted[2]);
+      if (consumes > WIDEST_STITCH || makes > WIDEST_STITCH) {
+        found.add(
+          'error',
+          'own-stitch-too-wide',
+          from,
+          from + definition.length,
+          `one stitch can work or make at most ${WIDEST_STITCH} loops`,
+        );
+        return;
+      }
+      this.#addCounted(name, consumes, makes);
+      return;
+    }
+    if (NO_STITCH.test(name)) return;
+
+    const trimmed = definition.replace(/[\s.;]+$/, '');
+    const stitch = readStitch(trimmed, 0);
+    if (stitch && stitch.end === trimmed.length && this.#isSingle(stitch.amount)) {
+      if (standard && known.name === stitch.name) return;
+      this.#add({ name, kind: this.#resolveSlip(stitch.name), steps: [] });
+      return;
+    }
+    if (/\bturn\b/.test(trimmed)) {
+      this.#defineTurned(name, trimmed, from, found);
+      return;
+    }
+    const read = readSteps(trimmed, from, this, null);
+    if (read.unread > 0 || !read.hasStitches) {
+      // An explanation in words of a stitch that everybody knows needs no reading.
+      if (standard) return;
+      found.add(
+        'warning',
+        'abbreviation-not-read',
+        nameFrom,
+        from + definition.length,
+        `the explanation of "${name}" could not be read`,
+        `Give the stitches it works, or its counts: ${name} = works 2 makes 1`,
+      );
+      return;
+    }
+    if (standard && known.amount === null && read.steps.length > 1) {
+      // A list that explains k2tog in several words defines nothing new; a cable's may.
+      const kind = this.kindNamed(known.name);
+      if (kind && !kind.crossing) return;
+    }
+    this.#add({ name, kind: null, steps: read.steps });
+  }
+
+  #isSingle(amount: unknown): boolean {
+    return (
+      amount === null ||
+      (typeof amount === 'object' && 'times' in amount && (amount as { times: number }).times === 1)
+    );
+  }
+
+  #resolveSlip(name: string): string {
+    return name;
+  }
+
+  #add(own: OwnStitch): void {
+    if (this.#own.size >= MOST_OWN && !this.#own.has(own.name)) return;
+    this.#own.set(own.name, own);
+    if (/^[kp]\d/.test(own.name)) this.#shadowsPlain = true;
+    const start = own.name[0];
+    const list = (this.#byStart.get(start) ?? []).filter((o) => o.name !== own.name);
+    list.push(own);
+    // The longest name that stands there is the one meant.
+    list.sort((a, b) => b.name.length - a.name.length);
+    this.#byStart.set(start, list);
+  }
+
+  #addCounted(name: string, consumes: number, makes: number): void {
+    this.#kinds.set(name, countedKind(name, consumes, makes));
+    this.#add({ name, kind: name, steps: [] });
+  }
+
+  #defineTurned(name: string, text: string, from: number, found: DiagnosticList): void {
+    const parts = text.split(/[,;.\s]*\bturn\b(?:\s+work)?[,;.\s]*/).filter((p) => p !== '');
+    const first = this.#countsOf(parts[0] ?? '', from);
+    const last = this.#countsOf(parts[parts.length - 1] ?? '', from);
+    if (!first || !last || first.consumes > WIDEST_STITCH || last.makes > WIDEST_STITCH) {
+      found.add(
+        'warning',
+        'abbreviation-not-read',
+        from,
+        from + text.length,
+        `the explanation of "${name}" could not be read`,
+        `Give its counts: ${name} = works 1 makes 1`,
+      );
+      return;
+    }
+    this.#addCounted(name, first.consumes, last.makes);
+  }
+
+  #countsOf(text: string, from: number): { consumes: number; makes: number } | null {
+    const read = readSteps(text, from, this, null);
+    if (read.unread > 0) return null;
+    let consumes = 0;
+    let makes = 0;
+    for (const step of read.steps) {
+      if (step.kind !== 'stitch' || !('times' in step.amount)) return null;
+      const kind = this.kindNamed(step.name);
+      if (!kind) return null;
+      consumes += kind.consumes * step.amount.times;
+      makes += kind.loops.length * step.amount.times;
+    }
+    return { consumes, makes };
+  }
+}

@@ -1,0 +1,88 @@
+/**
+ * Wordings that can be meant in two ways: "repeat from * 3 times" can mean 3 or 4 in all. Input: a round
+ * and the needles before it. Output: the reading whose counts come out, once for every use of the
+ * round. Also which rounds show, unsaid, how many equal sides there are.
+ */
+
+import type { Step } from '../grammar/steps/steps.ts';
+import { fits, type RoundExpander, type WorkedRound } from '../work/expand.ts';
+import type { Needle } from '../work/needle.ts';
+import type { RoundSetting } from '../work/round-context.ts';
+
+/** Most parts of a round that are taken for its sides without being named. Chosen. */
+const MOST_PARTS = 12;
+
+export class RoundReadings {
+  readonly #expander: RoundExpander;
+  readonly #settled = new WeakMap<readonly Step[], readonly Step[]>();
+
+  constructor(expander: RoundExpander) {
+    this.#expander = expander;
+  }
+
+  /** `stated`: stitches that the text says are there afterwards. `sides`: of the piece, as said. */
+  best(
+    asked: readonly Step[],
+    needle: Needle,
+    setting: RoundSetting,
+    stated: number | null,
+    sides: number | null,
+  ): { steps: readonly Step[]; worked: WorkedRound } {
+    const settled = this.#settled.get(asked);
+    const first = settled ?? asked;
+    const other = settled ? null : otherReading(asked, sides);
+    const worked = this.#expander.work(first, needle, setting);
+    if (!other) return { steps: first, worked };
+    const merit = (w: WorkedRound): number =>
+      !fits(w, needle.count) ? 0 : stated === null || stated === w.after ? 2 : 1;
+    const second = this.#expander.work(other.steps, needle, setting);
+    const better = other.preferred ? merit(second) >= merit(worked) : merit(second) > merit(worked);
+    if (!better || merit(second) === 0) return { steps: first, worked };
+    this.#settled.set(asked, other.steps);
+    return { steps: other.steps, worked: second };
+  }
+}
+
+/**
+ * The steps with every ambiguous number of repeats taken the other way; null where none is. Preferred
+ * if that number is the number of sides.
+ */
+function otherReading(
+  steps: readonly Step[],
+  sides: number | null,
+): { steps: readonly Step[]; preferred: boolean } | null {
+  let changed = false;
+  let preferred = false;
+  // Abbreviations within abbreviations share their lists of steps: each is turned once.
+  const done = new Map<readonly Step[], readonly Step[]>();
+  const turned = (list: readonly Step[]): readonly Step[] => {
+    const known = done.get(list);
+    if (known) return known;
+    const out = list.map((step): Step => {
+      if (step.kind !== 'group') return step;
+      const inner = turned(step.steps);
+      if (step.otherTimes === null || step.otherTimes < 1) {
+        return inner === step.steps ? step : { ...step, steps: inner };
+      }
+      changed = true;
+      preferred ||= step.otherTimes === sides;
+      return { ...step, steps: inner, amount: { times: step.otherTimes }, otherTimes: null };
+    });
+    const result = out.every((step, i) => step === list[i]) ? list : out;
+    done.set(list, result);
+    return result;
+  };
+  const out = turned(steps);
+  return changed ? { steps: out, preferred } : null;
+}
+
+/** Equal parts of a round that is one repeat with shaping in it; null where it is something else. */
+export function partsOf(steps: readonly Step[], count: number): number | null {
+  const groups = steps.filter((s) => s.kind === 'group');
+  const [group] = groups;
+  if (groups.length !== 1 || group?.kind !== 'group') return null;
+  if (steps.some((s) => s.kind !== 'group' && s.kind !== 'marker')) return null;
+  if (!('times' in group.amount)) return null;
+  const { times } = group.amount;
+  return times >= 3 && times <= MOST_PARTS && count % times === 0 ? times : null;
+}

@@ -1,0 +1,165 @@
+/**
+ * The order in which numbered rounds are worked: each as soon as its number is next, gaps filled by rules
+ * such as "all even rounds". Input: numbers as the text describes them. Output: rounds worked in turn; a
+ * number that is missing, told twice or out of order is said.
+ */
+import type { RoundLabel } from '../labels.ts';
+import { type Place, sentenceAt } from '../lex/source.ts';
+import { readRepeat } from '../repeat-lines.ts';
+import type { Statement } from '../statements.ts';
+import type { WorkedPiece } from '../work/worked-piece.ts';
+import type { RoundReader } from './round-reader.ts';
+import type { RoundBook, Section } from './round-scope.ts';
+
+export class RoundOrder {
+  /** A heading stands between here and the last number, so that counting may start anew. */
+  headingSince = true;
+  readonly #piece: WorkedPiece;
+  readonly #book: RoundBook;
+  readonly #reader: RoundReader;
+
+  constructor(piece: WorkedPiece, book: RoundBook, reader: RoundReader) {
+    this.#piece = piece;
+    this.#book = book;
+    this.#reader = reader;
+  }
+
+  /**
+   * The section that round number `first` of statement `i` belongs to; starts a new one where numbers
+   * begin again.
+   */
+  sectionFor(first: number, statements: readonly Statement[], i: number): Section {
+    const { section } = this.#book;
+    const fresh = section.next === 1 && section.defs.size === 0;
+    const again = first === 1 && !fresh && !section.pending.has(1);
+    const restart = first < section.next && this.headingSince && !fresh;
+    if (again || restart) {
+      this.flush();
+      this.#book.beginSection(first);
+    } else if (fresh) {
+      // "Row 2" after a set-up row, or where the cast-on counts as row 1.
+      if (first > 1 && first <= section.worked + 2) section.next = first;
+    } else if (first < section.next) {
+      this.#sayOutOfOrder(first, statements[i], section);
+      section.next = first;
+    }
+    if (this.#book.section !== section || fresh) this.#collectRules(statements, i);
+    this.headingSince = false;
+    return this.#book.section;
+  }
+
+  #sayOutOfOrder(first: number, at: Place, section: Section): void {
+    const twice = section.defs.has(first);
+    this.#piece.found.add(
+      'error',
+      twice ? 'round-described-twice' : 'round-out-of-order',
+      at.from,
+      at.to,
+      twice
+        ? `round ${first} has been described already`
+        : `round ${first} comes after round ${section.next - 1}`,
+      `Number it ${section.next}, or put a heading above if counting starts anew.`,
+    );
+  }
+
+  /** Rules such as "all even rounds: knit" hold for the whole section, wherever they stand in it. */
+  #collectRules(statements: readonly Statement[], at: number): void {
+    for (let i = at; i < statements.length; i++) {
+      const s = statements[i];
+      if (s.kind !== 'round' || s.label === null) continue;
+      if (i > at && s.label.numbers[0] === 1) break;
+      this.#collectRule(s.label, s);
+    }
+    // A rule that stands before the section's first number.
+    for (let i = at - 1; i >= 0; i--) {
+      const s = statements[i];
+      if (s.kind !== 'round' || s.label === null) continue;
+      if (s.label.numbers.length > 0 || s.label.rule === null) break;
+      this.#collectRule(s.label, s);
+    }
+  }
+
+  #collectRule(label: RoundLabel, at: Place): void {
+    if (label.rule === null) return;
+    const [def] = this.#reader.read(label, at, 1);
+    if (!def) return;
+    const from = label.numbers[0] ?? 1;
+    let parity = label.rule;
+    // "Row 1 and every WS row" says itself which rows those are.
+    if (label.numbers.length > 0 && (parity === 'ws' || parity === 'rs')) parity = 'other';
+    if (parity === 'other') parity = (label.numbers[0] ?? 2) % 2 === 0 ? 'even' : 'odd';
+    const unit = label.unit ?? (this.#piece.inRound ? 'round' : 'row');
+    this.#book.section.rules.push({ parity, from, unit, def });
+  }
+
+  /** Works the pending rounds that come next. */
+  drain(): void {
+    const { section } = this.#book;
+    while (section.pending.has(section.next) && this.#piece.goesOn) this.#workNext();
+  }
+
+  #workNext(): void {
+    const { section } = this.#book;
+    const n = section.next;
+    const def = section.defs.get(n);
+    section.pending.delete(n);
+    section.next = n + 1;
+    section.worked++;
+    if (def) this.#piece.work(def);
+  }
+
+  /** Works the next number by the rule that holds for it; false where none does. */
+  #workByRule(): boolean {
+    const { section } = this.#book;
+    const rule = this.#book.ruleFor(section.next);
+    if (!rule) return false;
+    section.defs.set(section.next, rule);
+    this.#workNext();
+    return true;
+  }
+
+  /** Works what lies between the last round and round `first`, which is told at `at`. */
+  fillGap(first: number, at: Place): void {
+    const { section } = this.#book;
+    while (section.next < first && this.#piece.goesOn) {
+      if (section.failed.has(section.next)) section.next++;
+      else if (section.pending.has(section.next)) this.#workNext();
+      else if (!this.#workByRule()) {
+        this.#sayMissing(section.next, first, at);
+        for (const p of [...section.pending]) if (p < first) section.pending.delete(p);
+        section.next = first;
+        return;
+      }
+    }
+  }
+
+  #sayMissing(n: number, first: number, at: Place): void {
+    this.#piece.sayLost(
+      'round-missing',
+      at,
+      `round ${n} is not described: round ${n - 1} is followed by round ${first}`,
+      `Describe round ${n}${first - n > 1 ? ` to ${first - 1}` : ''}, or number this one ${n}.`,
+    );
+  }
+
+  /** Works all that is described so far. */
+  flush(): void {
+    const { section } = this.#book;
+    this.drain();
+    while (section.pending.size > 0 && this.#piece.goesOn) {
+      const first = Math.min(...section.pending);
+      this.fillGap(first, section.defs.get(first) ?? { from: 0, to: 1 });
+      this.drain();
+    }
+  }
+
+  /** Before a repeat: rounds that it names and a rule describes are worked first. */
+  flushFor(at: Place): void {
+    this.flush();
+    const line = readRepeat(sentenceAt(this.#piece.source, at));
+    if (!line || line.numbers.length === 0) return;
+    const most = Math.max(...line.numbers);
+    const { section } = this.#book;
+    while (section.next <= most && this.#piece.goesOn) if (!this.#workByRule()) return;
+  }
+}

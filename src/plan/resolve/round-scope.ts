@@ -1,0 +1,166 @@
+/**
+ * What the numbers and names of rounds mean at this place of the text: numbers begin anew with each
+ * section, names such as "decrease round" hold throughout, numbered lines stand for the rounds of their
+ * line. Input: rounds as they are described. Output: their meaning, where a later line names them.
+ */
+
+import type { Parity } from '../labels.ts';
+import { roundName } from '../labels.ts';
+import type { Place } from '../lex/source.ts';
+import type { WorkedPiece } from '../work/worked-piece.ts';
+import { numberedLabel, type RoundDef } from './round-defs.ts';
+
+/** "All even rounds: knit" */
+export interface RoundRule {
+  readonly parity: Parity;
+  /** First number it holds for. */
+  readonly from: number;
+  readonly unit: 'round' | 'row';
+  readonly def: RoundDef;
+}
+
+/** Rounds whose numbers count on from one another. */
+export interface Section {
+  readonly defs: Map<number, RoundDef>;
+  /** Described, but not worked yet. */
+  readonly pending: Set<number>;
+  /** Numbers whose instruction could not be read, which has been said. */
+  readonly failed: Set<number>;
+  readonly rules: RoundRule[];
+  /** Number that the text should give next. */
+  next: number;
+  /** Rounds worked since the section began, repeats included. */
+  worked: number;
+  /** Rounds of the piece before the section. */
+  readonly startRound: number;
+}
+
+function newSection(next: number, startRound: number): Section {
+  const [defs, pending, failed] = [new Map(), new Set<number>(), new Set<number>()];
+  return { defs, pending, failed, rules: [], next, worked: 0, startRound };
+}
+
+export class RoundBook {
+  section: Section = newSection(1, 0);
+  readonly #piece: WorkedPiece;
+  readonly #named = new Map<string, RoundDef>();
+  #lastNamed: { name: string; round: number } | null = null;
+  /** Rounds worked before each number of a numbered list. */
+  readonly #items = new Map<number, number>();
+
+  constructor(piece: WorkedPiece) {
+    this.#piece = piece;
+  }
+
+  /** Numbers begin anew, with `next`. */
+  beginSection(next: number): void {
+    this.section = newSection(next, this.#piece.rounds.length);
+  }
+
+  /** Counts what has been worked since the piece had `before` rounds to the section. */
+  countSince(before: number): void {
+    this.section.worked += this.#piece.rounds.length - before;
+  }
+
+  // ---- names ----------------------------------------------------------------------------------
+
+  /** `name`, with `number` behind it if there are several, means `def`, which is worked next. */
+  describe(name: string, number: string, def: RoundDef): void {
+    this.#named.set(`${name}${number}`, def);
+    this.#lastNamed = { name, round: this.#piece.rounds.length + 1 };
+  }
+
+  named(name: string): RoundDef | undefined {
+    return this.#named.get(name);
+  }
+
+  /** The last round worked is where `name` was described. */
+  justDescribed(name: string): boolean {
+    return this.#lastNamed?.name === name && this.#lastNamed.round === this.#piece.rounds.length;
+  }
+
+  isNamed(def: RoundDef): boolean {
+    for (const named of this.#named.values()) if (named.steps === def.steps) return true;
+    return false;
+  }
+
+  // ---- numbered lines -------------------------------------------------------------------------
+
+  /** `3. Knit 2 rounds`: "repeat step 3" will mean the rounds of that line. */
+  noteItem(n: number): void {
+    this.#items.set(n, this.#piece.rounds.length);
+  }
+
+  /** The rounds of numbered lines; says so where a number is unknown. */
+  fetchItems(numbers: readonly number[], at: Place): RoundDef[] {
+    const out: RoundDef[] = [];
+    for (const n of numbers) {
+      const start = this.#items.get(n);
+      if (start !== undefined) {
+        const later = [...this.#items.values()].filter((i) => i > start);
+        const end = later.length > 0 ? Math.min(...later) : undefined;
+        out.push(...this.#piece.history.slice(start, end));
+        continue;
+      }
+      const def = this.section.defs.get(n);
+      if (!def) {
+        this.#piece.sayLost('unknown-round', at, `there is no step ${n} before this`);
+        return [];
+      }
+      out.push(def);
+    }
+    return out;
+  }
+
+  // ---- numbers --------------------------------------------------------------------------------
+
+  /** What a rule says of round `n`, if it were worked now; null where none holds. */
+  ruleFor(n: number): RoundDef | null {
+    const { inRound, wrongSideNow: wrong } = this.#piece;
+    for (const { parity, from, unit, def } of this.section.rules) {
+      if (n < from) continue;
+      const holds =
+        parity === 'even'
+          ? n % 2 === 0
+          : parity === 'odd'
+            ? n % 2 === 1
+            : parity === 'ws'
+              ? wrong || (inRound && n % 2 === 0)
+              : !wrong;
+      if (holds) return { ...def, label: numberedLabel(n, unit, def.side, inRound) };
+    }
+    return null;
+  }
+
+  /** Definitions of earlier rounds by number or name; says so where one is unknown. */
+  fetch(numbers: readonly number[], name: string, at: Place): RoundDef[] {
+    if (numbers.length === 0) return this.#fetchNamed(name, at);
+    const out: RoundDef[] = [];
+    let failed = false;
+    for (const n of numbers) {
+      const def = this.section.defs.get(n) ?? this.ruleFor(n);
+      if (def) out.push(def);
+      else if (this.section.failed.has(n)) failed = true;
+      else {
+        this.#piece.sayLost(
+          'unknown-round',
+          at,
+          `round ${n} is not described before this`,
+          'Repeats can only name rounds that stand above.',
+        );
+        return [];
+      }
+    }
+    return failed ? [] : out;
+  }
+
+  #fetchNamed(name: string, at: Place): RoundDef[] {
+    const { history } = this.#piece;
+    const def = /^(?:last|previous|preceding)$/.test(name)
+      ? history[history.length - 1]
+      : this.#named.get(roundName(name));
+    if (def) return [def];
+    this.#piece.sayLost('unknown-round', at, `there is no ${name} round before this`);
+    return [];
+  }
+}

@@ -1,0 +1,104 @@
+/**
+ * Counts that the text states against the stitches that are there. Input: a stated count and the needles
+ * after its round. Output: diagnostics for the first count that is wrong; those that only follow from it
+ * are held back (`error-suppression.ts`). Counts stated for one side tell how many sides there are.
+ */
+
+import type { DiagnosticList } from '../diagnostics.ts';
+import type { StatedCount } from '../grammar/steps/stated-counts.ts';
+import { type Place, type Source, trimmed } from '../lex/source.ts';
+import type { PlanRound } from '../plan.ts';
+import { BelievedCount } from './error-suppression.ts';
+import type { Needle } from './needle.ts';
+import { stitches } from './round-problems.ts';
+
+export class CountCheck {
+  /** Equal sides of the piece; null until the text tells. */
+  sides: number | null;
+  readonly believed = new BelievedCount();
+  readonly #source: Source;
+  readonly #found: DiagnosticList;
+
+  constructor(source: Source, found: DiagnosticList, sides: number | null) {
+    this.#source = source;
+    this.#found = found;
+    this.sides = sides;
+  }
+
+  /** Stitches of the whole round that are stated; null where that can't be told. */
+  total(stated: StatedCount | null): number | null {
+    if (!stated) return null;
+    if (stated.total !== null) return stated.total;
+    if (stated.perSide !== null && this.sides !== null) return stated.perSide * this.sides;
+    return null;
+  }
+
+  /** Compares what is stated with the needles after round `last`. */
+  check(stated: StatedCount, at: Place, needle: Needle, last: PlanRound | undefined): void {
+    const { count } = needle;
+    this.#learnSides(stated, count);
+    const total = this.total(stated);
+    if (total === null && stated.change !== null && last)
+      this.#checkChange(stated.change, at, last);
+    if (total === null) return;
+    const { believed } = this;
+    if (total === count) {
+      believed.end();
+      return;
+    }
+    if (believed.active) {
+      if (believed.needle?.count !== total) believed.beginWith(total, needle);
+      return;
+    }
+    believed.beginWith(total, needle);
+    const off = Math.abs(total - count);
+    const hint =
+      last && total === last.before
+        ? 'That is the count before this round.'
+        : `${stitches(off)} ${total > count ? 'fewer' : 'more'} than stated: check the decreases, or correct the number.`;
+    const { from, to } = trimmed(this.#source, at);
+    this.#found.add(
+      'error',
+      'stated-count-wrong',
+      from,
+      to,
+      `the text says ${stitches(total)}, but ${count} ${count === 1 ? 'is' : 'are'} on the needles after this`,
+      hint,
+    );
+  }
+
+  #learnSides({ total, perSide }: StatedCount, count: number): void {
+    if (this.sides !== null || perSide === null || perSide <= 0) return;
+    const sides = (total ?? count) / perSide;
+    if (Number.isInteger(sides)) this.sides = sides;
+  }
+
+  /** "(8 sts decreased)": wrong unless the round, or each of its sides, changes by so many. */
+  #checkChange(change: number, at: Place, last: PlanRound): void {
+    const real = last.after - last.before;
+    if (change === 0 || real === change || real === change * (this.sides ?? 1)) return;
+    const word = change < 0 ? 'decreased' : 'increased';
+    const { from, to } = trimmed(this.#source, at);
+    this.#found.add(
+      'error',
+      'stated-change-wrong',
+      from,
+      to,
+      `the text says ${stitches(Math.abs(change))} are ${word}, but the count goes from ${last.before} to ${last.after}`,
+      'Count the decreases and increases of this round.',
+    );
+  }
+
+  /** Reports a count that is never reached, unless a mistake before it may be the cause. */
+  reportOnce(
+    target: number | null,
+    needle: Needle,
+    at: Place,
+    code: string,
+    message: string,
+    hint = '',
+  ): void {
+    if (!this.believed.active) this.#found.add('error', code, at.from, at.to, message, hint);
+    this.believed.beginWith(target, needle);
+  }
+}

@@ -1,0 +1,100 @@
+/**
+ * Patterns that follow what is on the needle: "as set", "knit the knits", seed stitch. Input: the face
+ * history of every loop (`needle.ts`). Output: the stitch that a rule asks for on top of each, and the
+ * history after a round.
+ */
+
+import type { PatternRule } from '../grammar/steps/steps.ts';
+import type { KindList } from '../stitches/stitch-registry.ts';
+import {
+  alternatesEverywhere,
+  HISTORY_BITS,
+  KNIT,
+  type Needle,
+  PURL,
+  TWISTED_BIT,
+} from './needle.ts';
+
+/** The stitches that patterns ask for in one round. */
+export class PatternStitches {
+  readonly #needle: Needle;
+  readonly #wrongSide: boolean;
+  readonly #inRound: boolean;
+  #alternates: boolean | null = null;
+
+  constructor(needle: Needle, wrongSide: boolean, inRound: boolean) {
+    this.#needle = needle;
+    this.#wrongSide = wrongSide;
+    this.#inRound = inRound;
+  }
+
+  /** Name of the stitch that `rule` asks for on top of loop `at`. */
+  nameAt(rule: PatternRule, at: number): string {
+    const h = this.#needle.faces[at] ?? 0;
+    const newest = h & 3;
+    const older = (h >> 2) & 3;
+    const oldest = (h >> 4) & 3;
+    const opposite = newest === KNIT ? PURL : KNIT;
+    let face = newest === 0 ? KNIT : newest;
+    let twisted = false;
+    switch (rule) {
+      case 'knits':
+        break;
+      case 'seed':
+        // On top of a purl bump as it faces comes a knit, so each column alternates as it faces.
+        face = newest === 0 ? (at % 2 === 0 ? KNIT : PURL) : opposite;
+        break;
+      case 'garter':
+        if (!this.#inRound) return 'k';
+        face = newest === 0 ? KNIT : opposite;
+        break;
+      case 'stockinette':
+        face = KNIT;
+        break;
+      case 'reverse':
+        face = PURL;
+        break;
+      case 'set': {
+        this.#alternates ??= alternatesEverywhere(this.#needle);
+        const alternating = older !== 0 && newest !== older && newest === oldest;
+        if (this.#alternates || alternating) face = opposite;
+        else twisted = (h & TWISTED_BIT) !== 0;
+        break;
+      }
+    }
+    const knit = (face === KNIT) !== this.#wrongSide;
+    return twisted ? (knit ? 'ktbl' : 'ptbl') : knit ? 'k' : 'p';
+  }
+}
+
+/** Face history of the `count` loops that `works` leaves, in working order of that round. */
+export function facesAfter(
+  works: Int16Array,
+  count: number,
+  needle: Needle,
+  wrongSide: boolean,
+  list: KindList,
+): Uint8Array {
+  const { kinds, consumes } = list;
+  const out = new Uint8Array(count);
+  let used = 0;
+  let made = 0;
+  for (let i = 0; i < works.length; i++) {
+    const id = works[i];
+    const { loops } = kinds[id];
+    for (let j = 0; j < loops.length; j++) {
+      const loop = loops[j];
+      const below = loop.parents.length > 0 ? needle.faces[used + loop.parents[0]] : 0;
+      if (loop.origin === 'slipped') out[made] = below;
+      else {
+        const knit = loop.face > 0 !== wrongSide;
+        const twisted = loop.twisted && consumes[id] === 1 && loops.length === 1;
+        out[made] =
+          (((below << 2) | (knit ? KNIT : PURL)) & HISTORY_BITS) | (twisted ? TWISTED_BIT : 0);
+      }
+      made++;
+    }
+    used += consumes[id];
+  }
+  return out;
+}

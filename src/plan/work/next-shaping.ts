@@ -1,0 +1,95 @@
+/**
+ * The shaping round that comes next "in this way". Input: the last round that changed the count, the one
+ * before it, and what lay between. Output: the steps of the rounds that follow; null where no plain
+ * stitches are left to go on with.
+ */
+
+import type { Step } from '../grammar/steps/steps.ts';
+import type { RoundDef } from '../resolve/round-defs.ts';
+import { nextInLine, same, shortened } from './fit-steps.ts';
+import type { WorkedPiece } from './worked-piece.ts';
+
+export interface LastShaping {
+  /** The last round that changed the count. */
+  readonly def: RoundDef;
+  /** The one before it that did. */
+  readonly earlier: RoundDef | null;
+  /** Rounds from one to the next. */
+  readonly period: number;
+  /** The plain rounds between the two. */
+  readonly between: readonly RoundDef[];
+  /** Plain rounds since. */
+  readonly since: number;
+}
+
+/** The last round that changed the count, how far apart such rounds were, and what lay between. */
+export function lastShaping({ rounds, history }: WorkedPiece): LastShaping | null {
+  const changedUpTo = (i: number): number => {
+    let at = i;
+    while (at >= 0 && rounds[at].after === rounds[at].before) at--;
+    return at;
+  };
+  const at = changedUpTo(rounds.length - 1);
+  if (at < 0) return null;
+  const earlier = changedUpTo(at - 1);
+  const def = history[at];
+  const since = rounds.length - 1 - at;
+  if (earlier < 0) return { def, earlier: null, period: since + 1, between: [], since };
+  const between = history.slice(earlier + 1, at);
+  return { def, earlier: history[earlier], period: at - earlier, between, since };
+}
+
+/**
+ * The shaping round `by` after the last one. Plain runs go on changing as they did between the last
+ * two, or lose `fewer` stitches as the text says; else what the last one shortens takes whatever is left.
+ */
+export function nextShaping(
+  last: LastShaping,
+  by: number,
+  fewer: number | null,
+  piece: WorkedPiece,
+): readonly Step[] | null {
+  const { steps } = last.def;
+  const fixed = piece.fixedOfAll(steps);
+  const inLine = (n: number): Step[] | null =>
+    last.earlier ? nextInLine(last.earlier.steps, steps, n) : null;
+  const shifted = inLine(by);
+  if (shifted && shifted.length > 0 && !same(shifted, steps)) return shifted;
+  const first = inLine(1);
+  if (first && !same(first, steps)) return null;
+  if (fewer !== null) {
+    const less = shortened(steps, fewer * by);
+    if (less) return less;
+    if (shortened(steps, fewer)) return null;
+  }
+  const fitted = fixed !== null && fixed !== piece.count ? piece.fitted(steps) : null;
+  return fitted ?? generalised(steps);
+}
+
+/**
+ * Steps whose longest plain run takes what is left, so that they also fit the next, shorter round: the
+ * 26 of `(ssk, k26, k2tog) 4 times` becomes "to the last 2 sts".
+ */
+function generalised(steps: readonly Step[]): Step[] {
+  const timesOf = (s: Step): number =>
+    (s.kind === 'stitch' && (s.name === 'k' || s.name === 'p')) || s.kind === 'pattern'
+      ? 'times' in s.amount
+        ? s.amount.times
+        : 0
+      : 0;
+  const flexible = steps.some((s) => 'amount' in s && !('times' in s.amount));
+  if (flexible) return [...steps];
+  let longest = -1;
+  steps.forEach((s, i) => {
+    if (timesOf(s) > (longest < 0 ? 0 : timesOf(steps[longest]))) longest = i;
+  });
+  const groups = steps.filter((s) => s.kind === 'group');
+  if (groups.length === 1 && (longest < 0 || timesOf(steps[longest]) < 3)) {
+    return steps.map((s) => (s.kind === 'group' ? { ...s, steps: generalised(s.steps) } : s));
+  }
+  return steps.map((s, i) =>
+    i === longest && (s.kind === 'stitch' || s.kind === 'pattern')
+      ? { ...s, amount: { kind: 'rest', count: 0 } }
+      : s,
+  );
+}

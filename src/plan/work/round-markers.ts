@@ -1,0 +1,165 @@
+/**
+ * The markers while one round is worked: those ahead on the left needle and those behind on the right
+ * one. Input: the markers before the round and the marker steps. Output: where the next one is, where
+ * marked sections end, and the markers after the round; those not named in words stay in their gap.
+ */
+
+import type { MarkerStep } from '../grammar/steps/steps.ts';
+import type { Place } from '../lex/source.ts';
+import type { KindList } from '../stitches/stitch-registry.ts';
+import type { Needle } from './needle.ts';
+import type { RoundTape } from './round-buffer.ts';
+import { type RoundProblems, stitches } from './round-problems.ts';
+
+interface LeftMarker {
+  readonly at: number;
+  state: 'on' | 'slipped' | 'removed';
+  /** A run has been worked up to it. */
+  reached: boolean;
+}
+
+export class RoundMarkers {
+  /** A marker shows the beginning of the round. */
+  roundMarker: boolean;
+  readonly #left: LeftMarker[];
+  readonly #right: number[] = [];
+  readonly #hadRoundMarker: boolean;
+  readonly #inRound: boolean;
+  readonly #tape: RoundTape;
+  readonly #problems: RoundProblems;
+
+  constructor(needle: Needle, inRound: boolean, tape: RoundTape, problems: RoundProblems) {
+    this.#left = needle.markers.map((at) => ({ at, state: 'on', reached: false }));
+    this.#hadRoundMarker = needle.roundMarker;
+    this.roundMarker = needle.roundMarker;
+    this.#inRound = inRound;
+    this.#tape = tape;
+    this.#problems = problems;
+  }
+
+  /** Place of the next marker that lies at least `count` stitches ahead; else the end of the round. */
+  next(count: number, step: Place): number {
+    const { at } = this.#tape;
+    for (const marker of this.#left) {
+      if (marker.state !== 'on' || marker.at < at) continue;
+      if (marker.reached && marker.at === at) {
+        // Named again without having been slipped in words: it is the one behind us now.
+        marker.state = 'slipped';
+        this.#right.push(this.#tape.made);
+        continue;
+      }
+      if (marker.at - count < at) continue;
+      return marker.at;
+    }
+    if (this.#left.length === 0 && !this.#hadRoundMarker && this.#right.length === 0) {
+      this.#problems.error(
+        step,
+        'marker-missing',
+        'there is no marker on the needles',
+        'Place it in an earlier round (pm), or count from the end: k to last 2 sts.',
+      );
+    }
+    return this.#tape.before;
+  }
+
+  /** A run has been worked up to the marker here. */
+  reach(): void {
+    const found = this.#here();
+    if (found) found.reached = true;
+  }
+
+  #here(): LeftMarker | undefined {
+    return this.#left.find((m) => m.state === 'on' && m.at === this.#tape.at);
+  }
+
+  work(step: MarkerStep): void {
+    const { at, before, made, beyond } = this.#tape;
+    if (beyond) return;
+    if (step.action === 'place') {
+      this.#right.push(made);
+      return;
+    }
+    const found = this.#here();
+    if (found) {
+      found.state = step.action === 'slip' ? 'slipped' : 'removed';
+      if (step.action === 'slip') this.#right.push(made);
+      return;
+    }
+    const atTurn = at === 0 || at === before;
+    if (atTurn && (this.#inRound || this.#hadRoundMarker)) {
+      if (step.action === 'remove') this.roundMarker = false;
+      return;
+    }
+    const verb = step.action === 'slip' ? 'slip' : 'remove';
+    const next = this.#left.find((m) => m.state === 'on' && m.at > at);
+    if (next) {
+      this.#problems.warn(
+        step,
+        'marker-elsewhere',
+        `there is no marker to ${verb} here: the next one is ${stitches(next.at - at)} further on`,
+        'Check the stitches before it, or where the marker was placed.',
+      );
+    } else {
+      this.#problems.warn(
+        step,
+        'marker-missing',
+        `there is no marker to ${verb} here`,
+        'Place it in an earlier round (pm).',
+      );
+    }
+  }
+
+  /** Ends of the marked sections from here to `stop`. */
+  sectionEnds(stop: number): number[] {
+    const ends: number[] = [];
+    for (const m of this.#left) {
+      if (m.state === 'on' && m.at > this.#tape.at && m.at < stop) ends.push(m.at);
+    }
+    ends.push(stop);
+    return ends;
+  }
+
+  /** Places of the markers after the round, which stands at `round` in the text. */
+  settle(list: KindList, round: Place): number[] {
+    const places = [...this.#right, ...this.#carried(list, round)];
+    const inside: number[] = [];
+    for (const at of places.sort((a, b) => a - b)) {
+      if (at === 0 || at === this.#tape.made) this.roundMarker ||= this.#inRound;
+      else if (inside[inside.length - 1] !== at) inside.push(at);
+    }
+    return inside;
+  }
+
+  /** New places of the markers that no step has named. */
+  #carried(list: KindList, round: Place): number[] {
+    const carried = this.#left.filter((m) => m.state === 'on');
+    const places: number[] = [];
+    if (carried.length === 0) return places;
+    const { consumes, makes } = list;
+    const { works } = this.#tape;
+    let used = 0;
+    let made = 0;
+    let next = 0;
+    for (let i = 0; i < works.length && next < carried.length; i++) {
+      const id = works[i];
+      while (next < carried.length && consumes[id] > 0 && carried[next].at <= used) {
+        places.push(made);
+        next++;
+      }
+      used += consumes[id];
+      made += makes[id];
+      while (next < carried.length && carried[next].at < used) {
+        this.#problems.warn(
+          round,
+          'marker-inside-stitch',
+          'a stitch of this round works across a marker; the marker goes behind it',
+          'Remove the marker first, or place it anew.',
+        );
+        places.push(made);
+        next++;
+      }
+    }
+    for (; next < carried.length; next++) places.push(this.#tape.made);
+    return places;
+  }
+}

@@ -1,0 +1,288 @@
+/**
+ * The piece on the needles: works one round after the other and keeps what has come of it. Input: the
+ * meaning of each round in turn. Output: the plan's rounds, the needles after them, how the piece ends,
+ * and diagnostics for rounds that do not come out.
+ */
+
+import type { DiagnosticList } from '../diagnostics.ts';
+import type { StatedCount } from '../grammar/steps/stated-counts.ts';
+import type { Step } from '../grammar/steps/steps.ts';
+import { endPositionAt, type Place, positionAt, type Source, trimmed } from '../lex/source.ts';
+import type { Ending, PlanRound, TextPosition } from '../plan.ts';
+import { partsOf, RoundReadings } from '../resolve/ambiguity.ts';
+import type { RoundDef } from '../resolve/round-defs.ts';
+import type { KindList } from '../stitches/stitch-registry.ts';
+import { CountCheck } from './count-check.ts';
+import { RoundExpander } from './expand.ts';
+import { fitSteps } from './fit-steps.ts';
+import { castOnNeedle, type Needle, turnNeedle } from './needle.ts';
+import { MOST_STITCHES } from './round-buffer.ts';
+import { type RoundCase, RoundJudge } from './round-check.ts';
+import { stitches } from './round-problems.ts';
+
+/** Limit on rounds of one plan: each takes at least a stitch of the stitch limit. Chosen. */
+export const MOST_ROUNDS = 50_000;
+
+export interface WorkSetting {
+  readonly worked: 'round' | 'flat';
+  /** First row faces the wrong side (flat only). */
+  readonly firstWrongSide: boolean;
+  readonly castOn: number;
+  readonly markers: readonly number[];
+  readonly roundMarker: boolean;
+  /** Height of one round, mm, if the gauge says it. */
+  readonly roundMm: number | null;
+}
+
+export class WorkedPiece {
+  readonly rounds: PlanRound[] = [];
+  /** [rounds] what each round was worked from. */
+  readonly history: RoundDef[] = [];
+  ending: Ending = 'live';
+  /** The piece has ended; what follows is not worked. */
+  ended = false;
+  readonly inRound: boolean;
+  readonly counts: CountCheck;
+  readonly found: DiagnosticList;
+  readonly source: Source;
+  readonly #setting: WorkSetting;
+  readonly #expander: RoundExpander;
+  readonly #judge: RoundJudge;
+  readonly #readings: RoundReadings;
+  #needle: Needle;
+  #stopped = false;
+  #askedAt: TextPosition = { line: 1, column: 1 };
+  /** Equal parts that a round's repeat shows, where the text names no sides. */
+  #parts: number | null = null;
+
+  constructor(
+    source: Source,
+    found: DiagnosticList,
+    list: KindList,
+    setting: WorkSetting,
+    sides: number | null,
+  ) {
+    this.source = source;
+    this.found = found;
+    this.inRound = setting.worked === 'round';
+    this.counts = new CountCheck(source, found, sides);
+    this.#setting = setting;
+    this.#expander = new RoundExpander(list);
+    this.#judge = new RoundJudge(found, this.#expander, this.counts);
+    this.#readings = new RoundReadings(this.#expander);
+    const start = castOnNeedle(setting.castOn, setting.markers, setting.roundMarker);
+    // Flat work is turned before the first row: the last loop cast on is worked first.
+    this.#needle = setting.worked === 'flat' ? turnNeedle(start) : start;
+  }
+
+  /** Stitches on the needles. */
+  get count(): number {
+    return this.#needle.count;
+  }
+
+  /** Nothing more can be worked, which has been said. */
+  get stopped(): boolean {
+    return this.#stopped;
+  }
+
+  /** More can be worked. */
+  get goesOn(): boolean {
+    return !this.#stopped && !this.ended;
+  }
+
+  get wrongSideNow(): boolean {
+    if (this.inRound) return false;
+    return (this.rounds.length % 2 === 1) !== this.#setting.firstWrongSide;
+  }
+
+  /** Rounds worked from here on are asked for by the words that end at `at`. */
+  askedBy(at: Place): void {
+    this.#askedAt = endPositionAt(this.source, trimmed(this.source, at).to);
+  }
+
+  work(asked: RoundDef): void {
+    if (this.#stopped) return;
+    const def = asked.follows ? this.#followed(asked, asked.follows) : asked;
+    if (!def) return;
+    if (def.ends) {
+      this.ending = 'bound-off';
+      this.ended = true;
+      return;
+    }
+    if (this.rounds.length >= MOST_ROUNDS || this.#expander.tooBig) {
+      this.#sayTooBig();
+      return;
+    }
+    if (this.count === 0) {
+      this.#stop(
+        def,
+        'nothing-on-needles',
+        'no stitches are left on the needles to work this',
+        'Check the decreases before this round.',
+      );
+      return;
+    }
+    const needle = this.#needle;
+    const wrongSide = this.wrongSideNow;
+    this.#checkSide(def, wrongSide);
+    const { sides } = this.counts;
+    const setting = { wrongSide, inRound: this.inRound, sides: sides ?? this.#parts };
+    const stated = this.counts.total(def.stated);
+    const read = this.#readings.best(def.steps, needle, setting, stated, sides);
+    if (this.#expander.tooBig) {
+      this.#sayTooBig();
+      return;
+    }
+    this.#expander.keep(read.worked);
+    const round: RoundCase = { def, ...read, needle, setting };
+    const trusted = this.#judge.judge(round, {
+      inRound: this.inRound,
+      last: this.rounds[this.rounds.length - 1],
+      fixedOfAll: (steps) => this.fixedOfAll(steps),
+      fitted: (steps) => this.fitted(steps),
+    });
+    this.rounds.push(this.#planRound(round));
+    this.history.push(def);
+    this.#needle = this.#expander.needleAfter(read.worked, needle, setting);
+    if (!trusted) return;
+    if (def.stated) this.checkStated(def.stated, def);
+    if (this.counts.sides === null && !this.counts.believed.active) {
+      this.#parts ??= partsOf(read.steps, needle.count);
+    }
+  }
+
+  /** Works the rounds in turn, as far as that goes. */
+  workAll(defs: readonly RoundDef[]): void {
+    for (const def of defs) this.work(def);
+  }
+
+  #planRound({ def, steps, worked, needle, setting }: RoundCase): PlanRound {
+    const atStart = worked.roundMarker && this.inRound && worked.after > 0;
+    return {
+      n: this.rounds.length + 1,
+      label: def.label,
+      wrongSide: setting.wrongSide,
+      before: needle.count,
+      after: worked.after,
+      works: worked.works,
+      stated: this.counts.total(def.stated),
+      markers: Int32Array.from(atStart ? [0, ...worked.markers] : worked.markers),
+      from: positionAt(this.source, def.from),
+      to: endPositionAt(this.source, def.to),
+      askedAt: this.#askedAt,
+      steps,
+    };
+  }
+
+  #checkSide(def: RoundDef, wrongSide: boolean): void {
+    if (def.side === null || this.inRound || (def.side === 'WS') === wrongSide) return;
+    this.found.add(
+      'warning',
+      'side-mismatch',
+      def.from,
+      def.to,
+      `this is called a ${def.side} row, but the ${wrongSide ? 'wrong' : 'right'} side faces here`,
+      'A row seems to be missing, or one too many is worked before it.',
+    );
+  }
+
+  /** A round repeated "as set", made to fit; null (and said so) where that can't be told. */
+  #followed(def: RoundDef, said: Place): RoundDef | null {
+    const fixed = this.fixedOfAll(def.steps);
+    const open = fixed === null && def.steps.some((s) => s.kind === 'group');
+    if (fixed === this.count || (fixed === null && !open)) return def;
+    const fitted = this.fitted(def.steps);
+    if (fitted) return { ...def, steps: fitted };
+    if (open) return def;
+    this.#stop(
+      said,
+      'repeat-not-followed',
+      `${def.label.replace(/ \(repeat\)$/, '')} is written for ${stitches(fixed ?? 0)}, and it can't be told how it goes over ${this.count}`,
+      'Write it with "k to last 2 sts" instead of a number, or write these rounds out.',
+    );
+    return null;
+  }
+
+  /** Stitches that the steps work wherever they stand; null where that depends on the round. */
+  fixedOfAll(steps: readonly Step[]): number | null {
+    return this.#expander.fixedOfAll(steps);
+  }
+
+  /** The steps with their plain stretches made to fit the needles; null where that can't be told. */
+  fitted(steps: readonly Step[]): readonly Step[] | null {
+    return fitSteps(steps, this.count, this.counts.sides, (s) => this.fixedOfAll(s));
+  }
+
+  /** Stitches of the whole round that "until 8 sts remain" asks for; null where it doesn't. */
+  targetOf(until: { untilStitches: number | null; perSide: boolean }): number | null {
+    if (until.untilStitches === null) return null;
+    return until.untilStitches * (until.perSide ? this.#sections() : 1);
+  }
+
+  /** Sections of the round: between markers if there are any, else the sides. */
+  #sections(): number {
+    const { markers } = this.#needle;
+    return markers.length > 0 ? markers.length + 1 : (this.counts.sides ?? 1);
+  }
+
+  /** Rounds that are `mm` high, or null (and said so) without a gauge. */
+  roundsFor(mm: number, at: Place): number | null {
+    const { roundMm } = this.#setting;
+    if (roundMm === null) {
+      this.found.add(
+        'error',
+        'length-without-gauge',
+        at.from,
+        at.to,
+        'a length is given, but no gauge says how many rounds that is',
+        'Add a line such as: Gauge: 22 sts and 30 rounds = 10 cm.',
+      );
+      return null;
+    }
+    return Math.max(1, Math.round(mm / roundMm));
+  }
+
+  /** Compares a count stated at `at` with the needles now. */
+  checkStated(stated: StatedCount, at: Place): void {
+    this.counts.check(stated, at, this.#needle, this.rounds[this.rounds.length - 1]);
+  }
+
+  /** Reports that `target` stitches are never reached, unless a mistake before it may be the cause. */
+  sayMissed(target: number | null, at: Place, code: string, message: string, hint = ''): void {
+    this.counts.reportOnce(target, this.#needle, at, code, message, hint);
+  }
+
+  /** Reports words that cannot be followed; counts after them are no news. */
+  sayLost(code: string, at: Place, message: string, hint = ''): void {
+    this.counts.believed.begin(null);
+    this.found.add('error', code, at.from, at.to, message, hint);
+  }
+
+  sayNoEnd(at: Place): void {
+    this.sayLost(
+      'repeat-end-not-read',
+      trimmed(this.source, at),
+      "it can't be told from this how long to go on",
+      'Say for example: until 8 sts remain, until the piece measures 12 cm, or 5 more times.',
+    );
+  }
+
+  #stop(at: Place, code: string, message: string, hint: string): void {
+    this.#stopped = true;
+    this.found.add('error', code, at.from, at.to, message, hint);
+  }
+
+  /** Says so where a limit has been passed in the last round. */
+  checkSize(): void {
+    if (this.#expander.tooBig) this.#sayTooBig();
+  }
+
+  #sayTooBig(): void {
+    this.#stop(
+      { from: 0, to: 1 },
+      'plan-too-big',
+      `this plan is larger than can be followed: more than ${MOST_STITCHES.toLocaleString('en-US')} stitches or ${MOST_ROUNDS.toLocaleString('en-US')} rounds`,
+      'Check the numbers of repeats, or write the plan for a part of the piece.',
+    );
+  }
+}
