@@ -6,13 +6,13 @@
 import { cablePullIn } from './cell/cable-pull-in.ts';
 import { fabricRatios } from './cell/fabric-ratios.ts';
 import { type Draft, draftPlan } from './draft/draft.ts';
-import type { GradeWishes } from './draft/rework/grade.ts';
+import type { GradeSpec } from './draft/rework/grade.ts';
 import { redraft } from './draft/rework/redraft.ts';
 import type { Measures, RestingFabric } from './draft/search/draft-flattest.ts';
 import { gradeMeasured, type MeasuredGrade } from './draft/search/grade-measured.ts';
 import { levelPlan } from './draft/search/level-plan.ts';
 import type { MeasuredFabric } from './draft/search/measured-columns.ts';
-import type { PanelWish, WishesAsked } from './draft/spec/draft-spec.ts';
+import type { PanelSpec, SpecInput } from './draft/spec/draft-spec.ts';
 import { buildCells } from './fabric/build-cells.ts';
 import { buildStitchGraph } from './fabric/build-graph.ts';
 import type { Cells } from './fabric/cells.ts';
@@ -154,7 +154,7 @@ export function knit(
 /** What is being tried while a draft is made. */
 export interface DraftTrial {
   /** Panels left of those wished for, and whether they cross only half as often. */
-  readonly panels: readonly PanelWish[];
+  readonly panels: readonly PanelSpec[];
   /** Stitches cast on in this trial. */
   readonly castOn: number;
   /** Timings of the decreases measured, and drafts relaxed, up to now. */
@@ -165,35 +165,35 @@ export interface DraftTrial {
 }
 
 /** Wishes to plan text, measured and relaxed on the way, so that it lies flat and has its size. */
-export function draftMeasured(wishes: WishesAsked, told?: (trial: DraftTrial) => void): Draft {
-  if (!told) return draftPlan(wishes, MEASURES);
-  let panels: readonly PanelWish[] = [];
+export function draftMeasured(spec: SpecInput, onTrial?: (trial: DraftTrial) => void): Draft {
+  if (!onTrial) return draftPlan(spec, MEASURES);
+  let panels: readonly PanelSpec[] = [];
   let timings = 0;
   let relaxed = 0;
-  const tell = (doing: DraftTrial['doing'], { castOn }: Plan) =>
-    told({ panels, castOn, timings, relaxed, doing });
+  const report = (doing: DraftTrial['doing'], { castOn }: Plan) =>
+    onTrial({ panels, castOn, timings, relaxed, doing });
   const watched: Measures = {
     measure: (text) => {
       const plan = parsePlan(text);
       timings++;
-      tell('timing', plan);
+      report('timing', plan);
       return measurePlan(plan);
     },
     relax: (text) => {
       const plan = parsePlan(text);
       relaxed++;
-      tell('relaxing', plan);
+      report('relaxing', plan);
       return relaxPlan(plan);
     },
   };
-  return draftPlan(wishes, watched, (given) => {
+  return draftPlan(spec, watched, (given) => {
     panels = given.panels;
   });
 }
 
 /** A plan at another size or gauge, measured and relaxed on the way like a draft. */
-export function gradeToSize(plan: Plan, wishes: GradeWishes): MeasuredGrade {
-  return gradeMeasured(plan, wishes, MEASURES);
+export function gradeToSize(plan: Plan, spec: GradeSpec): MeasuredGrade {
+  return gradeMeasured(plan, spec, MEASURES);
 }
 
 const MEASURES: Measures = {
@@ -232,7 +232,7 @@ function restingFabric(prepared: Prepared): RestingFabric {
   const sides = report.corners >= 3 ? report.corners : Math.PI;
   const { sideMm, misfit } = reportSheet(report, measured, budget, sheet, 0);
   const waves = sheet.relaxation.reason === 'cancelled';
-  return { rimMm: sideMm * sides, misfit: waves ? Math.max(released, misfit) : misfit };
+  return { rimMm: sideMm * sides, flatnessError: waves ? Math.max(released, misfit) : misfit };
 }
 
 function measuredFabric({ layout, size, metric, turning }: MeasuredMetric): MeasuredFabric {
@@ -245,6 +245,6 @@ function measuredFabric({ layout, size, metric, turning }: MeasuredMetric): Meas
     courseMm: size.courseMm,
     turningRad: turning.coneAngleRad,
     coneAngleRad: metric.ring.coneAngleRad,
-    misfit: pressRings(turning),
+    flatnessError: pressRings(turning),
   };
 }

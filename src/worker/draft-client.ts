@@ -3,9 +3,9 @@
  * have changed since, and starts a fresh worker where the old one is still busy with them.
  */
 import type { Draft } from '../draft/draft.ts';
-import type { GradeWishes } from '../draft/rework/grade.ts';
+import type { GradeSpec } from '../draft/rework/grade.ts';
 import type { MeasuredGrade } from '../draft/search/grade-measured.ts';
-import type { WishesAsked } from '../draft/spec/draft-spec.ts';
+import type { SpecInput } from '../draft/spec/draft-spec.ts';
 import type { DraftTrial } from '../knit.ts';
 import { startKnitWorker, type WorkerLike } from './client.ts';
 import type { FromWorker, ToWorker } from './messages.ts';
@@ -30,8 +30,8 @@ export class DraftClient {
 
   constructor(private readonly startWorker: () => WorkerLike = startKnitWorker) {}
 
-  draft(wishes: WishesAsked, listener: DraftListener<Draft>): void {
-    this.ask((job) => ({ type: 'draft', job, wishes }), {
+  draft(spec: SpecInput, listener: DraftListener<Draft>): void {
+    this.ask((job) => ({ type: 'draft', job, spec }), {
       receive: (message) => {
         if (message.type === 'drafting') listener.onTrial?.(message.trial);
         else if (message.type === 'drafted') listener.onDone(message.draft);
@@ -40,8 +40,8 @@ export class DraftClient {
     });
   }
 
-  grade(text: string, wishes: GradeWishes, listener: DraftListener<MeasuredGrade>): void {
-    this.ask((job) => ({ type: 'grade', job, text, wishes }), {
+  grade(text: string, spec: GradeSpec, listener: DraftListener<MeasuredGrade>): void {
+    this.ask((job) => ({ type: 'grade', job, text, spec }), {
       receive: (message) => {
         if (message.type === 'graded') listener.onDone(message.graded);
       },

@@ -8,9 +8,9 @@
  * `DraftRequest` is answered by any number of `Drafting` and then exactly one of `Drafted` or `Failed`.
  */
 import type { Draft } from '../draft/draft.ts';
-import type { GradeWishes } from '../draft/rework/grade.ts';
+import type { GradeSpec } from '../draft/rework/grade.ts';
 import type { MeasuredGrade } from '../draft/search/grade-measured.ts';
-import type { WishesAsked } from '../draft/spec/draft-spec.ts';
+import type { SpecInput } from '../draft/spec/draft-spec.ts';
 import type { Cells } from '../fabric/cells.ts';
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import type { Gauge } from '../gauge/gauge/gauge.ts';
@@ -83,7 +83,7 @@ export interface Failed {
 export interface DraftRequest {
   readonly type: 'draft';
   readonly job: number;
-  readonly wishes: WishesAsked;
+  readonly spec: SpecInput;
 }
 
 /** The plan at another size or gauge; answered by exactly one of `GradedPlan` or `Failed`. */
@@ -91,7 +91,7 @@ export interface GradeRequest {
   readonly type: 'grade';
   readonly job: number;
   readonly text: string;
-  readonly wishes: GradeWishes;
+  readonly spec: GradeSpec;
 }
 
 export interface GradedPlan {

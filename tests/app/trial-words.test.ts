@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { trialWords, withoutWords } from '../../src/app/new-square/trial-words.ts';
-import type { PanelWish } from '../../src/draft/spec/draft-spec.ts';
+import type { PanelSpec } from '../../src/draft/spec/draft-spec.ts';
 
-const CABLE: PanelWish = { stitches: 'p1 k4 p1', crossEvery: 6, place: 'middle' };
-const RIB: PanelWish = { stitches: 'p1 k1 p1', crossEvery: null, place: 'corner' };
-const wishes = { sizeMm: 200, stitchMm: 5, roundMm: 4, panels: [CABLE, CABLE, RIB] };
+const CABLE: PanelSpec = { stitches: 'p1 k4 p1', crossEvery: 6, place: 'middle' };
+const RIB: PanelSpec = { stitches: 'p1 k1 p1', crossEvery: null, place: 'corner' };
+const spec = { sizeMm: 200, stitchMm: 5, roundMm: 4, panels: [CABLE, CABLE, RIB] };
 const trial = {
-  panels: wishes.panels,
+  panels: spec.panels,
   castOn: 160,
   timings: 7,
   relaxed: 2,
@@ -22,27 +22,25 @@ describe('what the drafter tries, in words', () => {
   });
 
   it('says nothing of panels while all are kept as wished', () => {
-    expect(withoutWords(wishes, trial)).toBe('');
-    expect(withoutWords({ ...wishes, panels: [] }, { ...trial, panels: [] })).toBe('');
+    expect(withoutWords(spec, trial)).toBe('');
+    expect(withoutWords({ ...spec, panels: [] }, { ...trial, panels: [] })).toBe('');
   });
 
   it('says which panels are left out, told apart where they are alike', () => {
-    expect(withoutWords(wishes, { ...trial, panels: [CABLE, CABLE] })).toContain(
+    expect(withoutWords(spec, { ...trial, panels: [CABLE, CABLE] })).toContain(
       'without “p1 k1 p1”.',
     );
-    expect(withoutWords(wishes, { ...trial, panels: [CABLE, RIB] })).toContain(
-      'without “p1 k4 p1”.',
-    );
-    expect(withoutWords(wishes, { ...trial, panels: [] })).toContain(
+    expect(withoutWords(spec, { ...trial, panels: [CABLE, RIB] })).toContain('without “p1 k4 p1”.');
+    expect(withoutWords(spec, { ...trial, panels: [] })).toContain(
       'without “p1 k4 p1” and “p1 k4 p1” and “p1 k1 p1”.',
     );
   });
 
   it('says where cables cross less often', () => {
-    const panels = wishes.panels.map((panel) => ({
+    const panels = spec.panels.map((panel) => ({
       ...panel,
       crossEvery: panel.crossEvery && 2 * panel.crossEvery,
     }));
-    expect(withoutWords(wishes, { ...trial, panels })).toMatch(/half as often/);
+    expect(withoutWords(spec, { ...trial, panels })).toMatch(/half as often/);
   });
 });

@@ -294,7 +294,7 @@ describe('draft', () => {
     expect(plan.gauges[0].stitchMm).toBeCloseTo(100 / 23, 2);
     const usual = await lieflat(['draft', '--side-in', '4', '--yarn', 'bulky', '--json']);
     expect(JSON.parse(usual.out).gaugeGuess).toMatchObject({ weight: 'bulky', needleMm: 6.75 });
-    expect(JSON.parse(usual.out).traded.join()).not.toMatch(/\bcm\b/);
+    expect(JSON.parse(usual.out).compromises.join()).not.toMatch(/\bcm\b/);
   });
 
   it('gives a plan without mistakes that closes', async () => {
@@ -321,7 +321,7 @@ describe('draft', () => {
     ]);
     expect(code).toBe(0);
     const draft = JSON.parse(out);
-    expect(draft.wishes.sizeMm).toBeCloseTo(152.4, 6);
+    expect(draft.spec.sizeMm).toBeCloseTo(152.4, 6);
     expect(draft.text).toMatch(/2\/2 LC/);
   });
 });

@@ -1,20 +1,20 @@
 /** What a draft says of lengths is in the unit that was asked for. */
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
-import type { WishesAsked } from '../../src/draft/spec/draft-spec.ts';
+import type { SpecInput } from '../../src/draft/spec/draft-spec.ts';
 
-const WISHES: WishesAsked = { sizeMm: 203.2, stitchMm: 100 / 22, roundMm: 100 / 30 };
+const WISHES: SpecInput = { sizeMm: 203.2, stitchMm: 100 / 22, roundMm: 100 / 30 };
 
 describe('the words of a draft', () => {
   it('say what whole stitches come to in cm or in inches', () => {
-    expect(draftPlan(WISHES).traded.join()).toMatch(/comes to 20\.\d cm instead of 20\.3 cm/);
-    const inches = draftPlan({ ...WISHES, units: 'inch' }).traded.join();
+    expect(draftPlan(WISHES).compromises.join()).toMatch(/comes to 20\.\d cm instead of 20\.3 cm/);
+    const inches = draftPlan({ ...WISHES, units: 'inch' }).compromises.join();
     expect(inches).toMatch(/comes to (?:7\.9\d?|8\.\d+) in instead of 8 in/);
     expect(inches).not.toMatch(/\bmm\b|\bcm\b/);
   });
 
   it('say nothing where the difference cannot be read from a tape', () => {
-    expect(draftPlan({ ...WISHES, sizeMm: 200.02, units: 'cm' }).traded).toEqual([]);
+    expect(draftPlan({ ...WISHES, sizeMm: 200.02, units: 'cm' }).compromises).toEqual([]);
   });
 
   it('refuse a size in the same unit', () => {

@@ -1,19 +1,19 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Draft, draftPlan } from '../../src/draft/draft.ts';
-import { segmentsOf, type WishesAsked } from '../../src/draft/spec/draft-spec.ts';
+import { type SpecInput, segmentsOf } from '../../src/draft/spec/draft-spec.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
-import { wishes } from './wishes-arbitrary.ts';
+import { spec } from './wishes-arbitrary.ts';
 
-const SQUARE: WishesAsked = { sizeMm: 200, stitchMm: 100 / 22, roundMm: 100 / 30 };
+const SQUARE: SpecInput = { sizeMm: 200, stitchMm: 100 / 22, roundMm: 100 / 30 };
 
-function drafted(asked: WishesAsked): { draft: Draft; plan: Plan; counts: number[] } {
+function drafted(asked: SpecInput): { draft: Draft; plan: Plan; counts: number[] } {
   const draft = draftPlan(asked);
   const plan = parsePlan(draft.text);
   const seam = plan.seam ? plan.seam.begin + plan.seam.end : 0;
   const counts = [plan.castOn, ...plan.rounds.map((round) => round.after)].map((n) => n - seam);
-  if (draft.wishes.direction === 'out') counts.reverse();
+  if (draft.spec.direction === 'out') counts.reverse();
   return { draft, plan, counts };
 }
 
@@ -23,8 +23,8 @@ describe('a drafted square', () => {
     // 200 mm at 22 sts to 10 cm is exactly 44 stitches a side.
     expect(draft.sideStitches).toBe(44);
     expect(plan.castOn).toBe(176);
-    expect(draft.traded).toEqual([]);
-    expect(drafted({ ...SQUARE, sizeMm: 202 }).draft.traded[0]).toContain(
+    expect(draft.compromises).toEqual([]);
+    expect(drafted({ ...SQUARE, sizeMm: 202 }).draft.compromises[0]).toContain(
       '20 cm instead of 20.2 cm',
     );
   });
@@ -96,16 +96,18 @@ describe('a drafted square', () => {
 
   it('says what it could not do', () => {
     const odd = { stitches: 'p1 k4 p1', crossEvery: 5, place: 'middle' as const };
-    expect(draftPlan({ ...SQUARE, worked: 'flat', panels: [odd] }).traded.join()).toContain(
+    expect(draftPlan({ ...SQUARE, worked: 'flat', panels: [odd] }).compromises.join()).toContain(
       'every 6 rows',
     );
     const wide = { stitches: 'k12 p12 k12 p12', crossEvery: null, place: 40 };
-    expect(draftPlan({ ...SQUARE, panels: [wide] }).traded.join()).toContain('left out');
-    expect(draftPlan({ ...SQUARE, shape: 'pentagon' }).traded.join()).toContain('four needles');
+    expect(draftPlan({ ...SQUARE, panels: [wide] }).compromises.join()).toContain('left out');
+    expect(draftPlan({ ...SQUARE, shape: 'pentagon' }).compromises.join()).toContain(
+      'four needles',
+    );
   });
 
   it('refuses what cannot be knitted, naming the wish', () => {
-    const refuse = (more: Partial<WishesAsked>) => () => draftPlan({ ...SQUARE, ...more });
+    const refuse = (more: Partial<SpecInput>) => () => draftPlan({ ...SQUARE, ...more });
     expect(refuse({ sizeMm: 5 })).toThrow(/stitches round its rim/);
     expect(refuse({ sizeMm: Number.NaN })).toThrow(RangeError);
     expect(refuse({ stitchMm: 0 })).toThrow(/Stitch width/);
@@ -123,26 +125,26 @@ describe('500 random wishes', () => {
   it('give plans that read without errors, close, keep to the flat line and the size', () => {
     let made = 0;
     fc.assert(
-      fc.property(wishes, (asked) => {
+      fc.property(spec, (asked) => {
         const { draft, plan, counts } = drafted(asked);
         made++;
         const troubles = plan.diagnostics.filter((d) => d.severity !== 'note');
         expect(troubles).toEqual([]);
         expect(plan.castOn).toBe(draft.castOn);
 
-        const segments = segmentsOf(draft.wishes);
+        const segments = segmentsOf(draft.spec);
         const rim = counts[0];
         const centre = counts[counts.length - 1];
         expect(centre).toBeGreaterThanOrEqual(4);
         expect(centre).toBeLessThanOrEqual(12);
-        expect(plan.ending).toBe(draft.wishes.direction === 'in' ? 'drawn-up' : 'bound-off');
+        expect(plan.ending).toBe(draft.spec.direction === 'in' ? 'drawn-up' : 'bound-off');
 
         // One step: a pair at every corner (a stitch in every sector, two in seed stitch), twice that
         // where one is not enough.
-        const single = draft.wishes.shape === 'disc' && draft.wishes.ground !== 'seed';
+        const single = draft.spec.shape === 'disc' && draft.spec.ground !== 'seed';
         const pair = (single ? 1 : 2) * segments;
         const step = pair * Math.max(1, Math.ceil(draft.ratePerRound / pair));
-        if (!draft.traded.some((line) => line.includes('will cup'))) {
+        if (!draft.compromises.some((line) => line.includes('will cup'))) {
           // The line may begin a round or two late, but it is one line: all counts within two steps.
           const astray = counts.flatMap((count, course) =>
             // The last stitches close as they can.
@@ -151,8 +153,8 @@ describe('500 random wishes', () => {
           expect(Math.max(0, ...astray) - Math.min(0, ...astray)).toBeLessThanOrEqual(2.06 * step);
         }
 
-        const halfStitch = (draft.wishes.shape === 'disc' ? segments / Math.PI : 1) * 0.5;
-        const off = Math.abs(draft.sizeMm - draft.wishes.sizeMm) / draft.wishes.stitchMm;
+        const halfStitch = (draft.spec.shape === 'disc' ? segments / Math.PI : 1) * 0.5;
+        const off = Math.abs(draft.sizeMm - draft.spec.sizeMm) / draft.spec.stitchMm;
         expect(off).toBeLessThanOrEqual(halfStitch + 1e-9);
       }),
       { seed: 4, numRuns: 500 },

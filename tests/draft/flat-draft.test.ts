@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import type { WishesAsked } from '../../src/draft/spec/draft-spec.ts';
+import type { SpecInput } from '../../src/draft/spec/draft-spec.ts';
 import { draftMeasured, knit } from '../../src/knit.ts';
 
 const CABLE = { stitches: 'p1 k4 p1', crossEvery: 6, place: 'middle' as const };
 const BASE = { stitchMm: 5, roundMm: 3.6, sizeMm: 150 };
 
-const CASES: Readonly<Record<string, WishesAsked>> = {
+const CASES: Readonly<Record<string, SpecInput>> = {
   'a plain square': BASE,
   'a square grown from its centre in reverse stockinette': {
     ...BASE,
@@ -38,16 +38,16 @@ const CASES: Readonly<Record<string, WishesAsked>> = {
 };
 
 describe('a measured draft lies flat at the size asked once relaxed:', () => {
-  for (const [name, wishes] of Object.entries(CASES))
+  for (const [name, spec] of Object.entries(CASES))
     it(name, () => {
-      const draft = draftMeasured(wishes);
+      const draft = draftMeasured(spec);
       const { plan, knitted } = knit(draft.text);
       expect(plan.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
       expect(['flat', 'flat after blocking']).toContain(knitted?.report.verdict);
       // Half a stitch a side to choose from, and a quarter for the relaxation (disc: its whole rim in
       // eight sectors).
-      const side = wishes.shape === 'disc' ? 8 / Math.PI : 1;
-      const off = Math.abs((knitted?.report.sideMm ?? 0) - wishes.sizeMm) / wishes.stitchMm;
+      const side = spec.shape === 'disc' ? 8 / Math.PI : 1;
+      const off = Math.abs((knitted?.report.sideMm ?? 0) - spec.sizeMm) / spec.stitchMm;
       expect(off).toBeLessThanOrEqual(0.75 * side);
     }, 30_000);
 });

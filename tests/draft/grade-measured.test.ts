@@ -1,15 +1,15 @@
 /** Another size and gauge, judged by the relaxed fabric. */
 import { describe, expect, it } from 'vitest';
 import { rimStitches } from '../../src/draft/rework/grade.ts';
-import type { PanelWish } from '../../src/draft/spec/draft-spec.ts';
+import type { PanelSpec } from '../../src/draft/spec/draft-spec.ts';
 import { draftMeasured, gradeToSize, type Knitted, knit } from '../../src/knit.ts';
 
 const GAUGE = { stitchMm: 5, roundMm: 100 / 28 };
 const cable = (
   stitches: string,
   crossEvery: number,
-  place: PanelWish['place'] = 'middle',
-): PanelWish => ({ stitches, crossEvery, place });
+  place: PanelSpec['place'] = 'middle',
+): PanelSpec => ({ stitches, crossEvery, place });
 
 function knitted(text: string): Knitted {
   const { plan, knitted: made } = knit(text);
@@ -24,18 +24,18 @@ describe.each([
   ['a cable along the corners', [cable('p1 k4 p1', 6, 'corner')]],
 ])('a square with %s', (_, panels) => {
   const { plan, report } = knitted(draftMeasured({ sizeMm: 150, ...GAUGE, panels }).text);
-  const sideLack = rimStitches(plan) / 4 - report.sideMm / report.metric.stitchMm;
+  const sideDeficit = rimStitches(plan) / 4 - report.sideMm / report.metric.stitchMm;
 
   it.each([
     ['larger', { sizeMm: 200, ...GAUGE }],
     ['in finer yarn', { sizeMm: 150, stitchMm: 4.2, roundMm: 3 }],
-  ])('%s lies flat within half a stitch a side of the size asked', (__, wishes) => {
-    const graded = gradeToSize(plan, { ...wishes, corners: 4, sideLack });
+  ])('%s lies flat within half a stitch a side of the size asked', (__, spec) => {
+    const graded = gradeToSize(plan, { ...spec, corners: 4, sideDeficit });
     const now = knitted(graded.text).report;
-    expect(Math.abs(now.sideMm - wishes.sizeMm)).toBeLessThanOrEqual(wishes.stitchMm / 2);
+    expect(Math.abs(now.sideMm - spec.sizeMm)).toBeLessThanOrEqual(spec.stitchMm / 2);
     expect(now.verdict).toMatch(/^flat/);
     // What it says of itself is what the fabric measures, to a tenth of a stitch.
-    expect(Math.abs(graded.sizeMm - now.sideMm)).toBeLessThan(wishes.stitchMm / 10);
+    expect(Math.abs(graded.sizeMm - now.sideMm)).toBeLessThan(spec.stitchMm / 10);
     expect(graded.castOn).toBe(now.castOn);
     expect(graded.castOn % 4).toBe(0);
   });

@@ -5,7 +5,7 @@ import { gradePlan } from '../../src/draft/rework/grade.ts';
 import { SEGMENTS } from '../../src/draft/spec/draft-spec.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
-import { wishes } from './wishes-arbitrary.ts';
+import { spec } from './wishes-arbitrary.ts';
 
 function faultless(text: string): Plan {
   const plan = parsePlan(text);
@@ -72,7 +72,7 @@ describe('grading', () => {
   it('gives nearly the plan that a fresh draft gives, for random wishes', () => {
     let compared = 0;
     fc.assert(
-      fc.property(wishes, fc.integer({ min: 100, max: 220 }), (asked, sizeMm) => {
+      fc.property(spec, fc.integer({ min: 100, max: 220 }), (asked, sizeMm) => {
         const plain = { ...asked, panels: [] };
         const plan = faultless(draftPlan(plain).text);
         const segments = SEGMENTS[asked.shape ?? 'square'];

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
 import { divideNeedles, type NeedleWay } from '../../src/draft/needles.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
-import { wishes } from './wishes-arbitrary.ts';
+import { spec } from './wishes-arbitrary.ts';
 
 const SQUARE = parsePlan(draftPlan({ sizeMm: 200, stitchMm: 5, roundMm: 3.5 }).text);
 const FIVE: NeedleWay = { kind: 'double-pointed', hold: 4 };
@@ -67,7 +67,7 @@ describe('stitches on the needles', () => {
   it('never loses a stitch between needles', () => {
     fc.assert(
       fc.property(
-        wishes,
+        spec,
         fc.constantFrom<NeedleWay>(
           FIVE,
           { kind: 'double-pointed', hold: 3 },

@@ -5,7 +5,7 @@ import { redraft } from '../../src/draft/rework/redraft.ts';
 import { flatSchedule } from '../../src/draft/search/flat-schedule.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
-import { wishes } from './wishes-arbitrary.ts';
+import { spec } from './wishes-arbitrary.ts';
 
 /** A plan in another designer's wording, not the drafter's. */
 const PROSE = `Title: Moss rope
@@ -116,7 +116,7 @@ describe('timing decreases anew', () => {
 
   it('keeps any drafted plan whole: counts, ending, and stitches lost in the same order', () => {
     fc.assert(
-      fc.property(wishes, fc.constantFrom(1, 4 / 3, 3 / 2, 2, 5 / 2), (asked, every) => {
+      fc.property(spec, fc.constantFrom(1, 4 / 3, 3 / 2, 2, 5 / 2), (asked, every) => {
         const before = parsePlan(draftPlan(asked).text);
         const after = faultless(redraft(before, every).text);
         expect(after.castOn).toBe(before.castOn);

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { expect } from 'vitest';
 import { segmentsOf } from '../../src/draft/spec/draft-spec.ts';
 import { draftMeasured, knit } from '../../src/knit.ts';
-import { smallWishes } from './wishes-arbitrary.ts';
+import { smallSpecs } from './wishes-arbitrary.ts';
 
 export interface Tally {
   drafts: number;
@@ -14,29 +14,29 @@ export interface Tally {
 }
 
 /** Wishes `from` … `to` of the seed's. */
-export function relaxWishes(seed: number, from: number, to: number): Tally {
+export function relaxSpecs(seed: number, from: number, to: number): Tally {
   const tally: Tally = { drafts: 0, inSize: 0, admitted: 0 };
-  for (const asked of fc.sample(smallWishes, { seed, numRuns: to }).slice(from)) {
+  for (const asked of fc.sample(smallSpecs, { seed, numRuns: to }).slice(from)) {
     const draft = draftMeasured(asked);
     const { plan, knitted } = knit(draft.text);
     expect(plan.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
-    expect(plan.ending).toBe(draft.wishes.direction === 'in' ? 'drawn-up' : 'bound-off');
+    expect(plan.ending).toBe(draft.spec.direction === 'in' ? 'drawn-up' : 'bound-off');
     if (!knitted) throw new Error('the draft cannot be relaxed');
     const { report } = knitted;
     tally.drafts++;
 
-    const admits = draft.traded.some((told) => told.includes('cannot be spaced'));
+    const admits = draft.compromises.some((told) => told.includes('cannot be spaced'));
     if (admits) tally.admitted++;
     else expect(['flat', 'flat after blocking'], JSON.stringify(asked)).toContain(report.verdict);
 
     const sides = report.corners >= 3 ? report.corners : Math.PI;
-    const { shape, sizeMm, stitchMm } = draft.wishes;
+    const { shape, sizeMm, stitchMm } = draft.spec;
     const rimMm = report.sideMm * sides;
-    const wantedMm = (shape === 'disc' ? Math.PI : segmentsOf(draft.wishes)) * sizeMm;
-    const off = Math.abs(rimMm - wantedMm) / (segmentsOf(draft.wishes) * stitchMm);
+    const wantedMm = (shape === 'disc' ? Math.PI : segmentsOf(draft.spec)) * sizeMm;
+    const off = Math.abs(rimMm - wantedMm) / (segmentsOf(draft.spec) * stitchMm);
     if (off <= 0.5) tally.inSize++;
     // Where whole stitches and panels allow no nearer size, the draft says what it comes to.
-    else expect(draft.traded.join(' ')).toMatch(/comes to/);
+    else expect(draft.compromises.join(' ')).toMatch(/comes to/);
     expect(Math.abs(draft.sizeMm / sizeMm - rimMm / wantedMm)).toBeLessThan(0.02);
   }
   return tally;

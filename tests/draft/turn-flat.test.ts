@@ -6,7 +6,7 @@ import { buildStitchGraph } from '../../src/fabric/build-graph.ts';
 import { courseCount, loopAt, type StitchGraph } from '../../src/fabric/stitch-graph.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
-import { wishes } from './wishes-arbitrary.ts';
+import { spec } from './wishes-arbitrary.ts';
 
 function faultless(text: string): Plan {
   const plan = parsePlan(text);
@@ -99,7 +99,7 @@ describe('round work turned flat', () => {
   it('is undone by turning back, for 500 random drafts whose crossings lie on odd rounds', () => {
     let exact = 0;
     fc.assert(
-      fc.property(wishes, fc.constantFrom([1, 1], [1, 0], [0, 1]), (asked, [begin, end]) => {
+      fc.property(spec, fc.constantFrom([1, 1], [1, 0], [0, 1]), (asked, [begin, end]) => {
         const draft = draftPlan({ ...asked, worked: 'round' });
         const round = faultless(draft.text);
         const turned = turnFlat(round, { begin, end });

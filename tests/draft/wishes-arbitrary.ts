@@ -2,12 +2,12 @@
 import fc from 'fast-check';
 import {
   type MotifShape,
-  type PanelWish,
+  type PanelSpec,
   SEGMENTS,
-  type WishesAsked,
+  type SpecInput,
 } from '../../src/draft/spec/draft-spec.ts';
 
-const panel: fc.Arbitrary<PanelWish> = fc
+const panel: fc.Arbitrary<PanelSpec> = fc
   .record({
     stitches: fc.constantFrom(
       'p1 k4 p1',
@@ -39,18 +39,18 @@ const wish = fc.record({
 });
 
 /** Wishes that the drafter may refuse only because the piece has too few stitches. */
-export const wishes: fc.Arbitrary<WishesAsked> = fc
+export const spec: fc.Arbitrary<SpecInput> = fc
   .tuple(wish, fc.integer({ min: 80, max: 200 }))
   .map(
     ([{ aspect, ...asked }, sizeMm]) =>
-      ({ ...asked, sizeMm, roundMm: asked.stitchMm * aspect }) as WishesAsked,
+      ({ ...asked, sizeMm, roundMm: asked.stitchMm * aspect }) as SpecInput,
   );
 
 /** The same as motifs of about a hundred stitches round the rim, a dozen a side at least: they relax quickly. */
-export const smallWishes: fc.Arbitrary<WishesAsked> = fc
+export const smallSpecs: fc.Arbitrary<SpecInput> = fc
   .tuple(wish, fc.integer({ min: 64, max: 104 }))
   .map(([{ aspect, ...asked }, rim]) => {
     const sides = asked.shape === 'disc' ? Math.PI : SEGMENTS[asked.shape as MotifShape];
     const sizeMm = Math.round(asked.stitchMm * Math.max(rim / sides, 12));
-    return { ...asked, sizeMm, roundMm: asked.stitchMm * aspect } as WishesAsked;
+    return { ...asked, sizeMm, roundMm: asked.stitchMm * aspect } as SpecInput;
   });

@@ -4,7 +4,7 @@ import { draftPlan } from '../../src/draft/draft.ts';
 import { drawChart, drawChartPages } from '../../src/paper/chart/chart.ts';
 import { layOutChart } from '../../src/paper/chart/chart-layout.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
-import { wishes } from '../draft/wishes-arbitrary.ts';
+import { spec } from '../draft/wishes-arbitrary.ts';
 
 const FERN = parsePlan(
   draftPlan({
@@ -92,7 +92,7 @@ describe('the chart', () => {
 
   it('draws any drafted plan, each stitch once', () => {
     fc.assert(
-      fc.property(wishes, fc.constantFrom('side' as const, 'whole' as const), (asked, part) => {
+      fc.property(spec, fc.constantFrom('side' as const, 'whole' as const), (asked, part) => {
         const plan = parsePlan(draftPlan(asked).text);
         const chart = layOutChart(plan, part);
         chart.rows.forEach((row, i) => {

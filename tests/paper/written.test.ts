@@ -6,7 +6,7 @@ import { yarnUse } from '../../src/paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
 import { planMeaning } from '../../src/plan/write/meaning.ts';
-import { wishes } from '../draft/wishes-arbitrary.ts';
+import { spec } from '../draft/wishes-arbitrary.ts';
 
 /** Everything a plan means but markers and labels, which the pattern sets itself. */
 function meaning(plan: Plan) {
@@ -118,7 +118,7 @@ describe('the written pattern', () => {
   it('reads back into the same plan, for 500 random wishes in both terms and units', () => {
     fc.assert(
       fc.property(
-        wishes,
+        spec,
         fc.constantFrom('american' as const, 'british' as const),
         fc.constantFrom('cm' as const, 'inch' as const),
         (asked, terms, units) => {

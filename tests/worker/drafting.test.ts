@@ -14,7 +14,7 @@ describe('drafting', () => {
     const heard: FromWorker[] = [];
     let now = 0;
     runDraft(
-      { type: 'draft', job: 4, wishes: WISHES },
+      { type: 'draft', job: 4, spec: WISHES },
       { post: (message) => heard.push(message), clock: () => (now += 150) },
     );
     const last = heard[heard.length - 1];
@@ -38,7 +38,7 @@ describe('drafting', () => {
   it('names a wish that cannot be met and tells of no trial', () => {
     const heard: FromWorker[] = [];
     runDraft(
-      { type: 'draft', job: 4, wishes: { ...WISHES, sizeMm: 5 } },
+      { type: 'draft', job: 4, spec: { ...WISHES, sizeMm: 5 } },
       { post: (message) => heard.push(message), clock: () => 0 },
     );
     expect(heard.map(({ type }) => type)).toEqual(['failed']);

@@ -4,7 +4,7 @@ import type { MeasuredGrade } from '../../draft/search/grade-measured.ts';
 import { DraftClient } from '../../worker/draft-client.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
 import { gaugeSpan } from '../state/gauge-span.ts';
-import { type GradingWishes, gradeWishes } from '../state/grading.ts';
+import { gradeSpec, type SizeAndGauge } from '../state/grading.ts';
 import { plainNumber, positiveNumber } from '../state/number-entry.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { changeText } from '../state/plan-actions.ts';
@@ -111,7 +111,9 @@ function ResizeForm(props: {
             <dd>
               {graded ? lengthText(graded.sizeMm, units) : '…'}{' '}
               {graded && (
-                <small>{Number.isFinite(graded.misfit) ? 'relaxed' : 'by its stitches'}</small>
+                <small>
+                  {Number.isFinite(graded.flatnessError) ? 'relaxed' : 'by its stitches'}
+                </small>
               )}
             </dd>
           </div>
@@ -161,7 +163,7 @@ function useGrading(
     const { plan, report } = knitted;
     const pause = setTimeout(() => {
       client.current ??= new DraftClient();
-      client.current.grade(plan.text, gradeWishes(plan, report, asked), {
+      client.current.grade(plan.text, gradeSpec(plan, report, asked), {
         onDone: (graded) => setOutcome({ state: 'done', graded }),
         onFailed: (message) => setOutcome({ state: 'mistake', message }),
       });
@@ -172,7 +174,7 @@ function useGrading(
 }
 
 /** Null where an entry is no number. */
-function readEntries(entries: Entries, perUnit: number, spanMm: number): GradingWishes | null {
+function readEntries(entries: Entries, perUnit: number, spanMm: number): SizeAndGauge | null {
   const size = positiveNumber(entries.size);
   const stitches = positiveNumber(entries.stitches);
   const rounds = positiveNumber(entries.rounds);

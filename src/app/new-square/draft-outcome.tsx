@@ -1,7 +1,7 @@
 /** What comes of the wishes: what is being tried, then cast-on, size, rate, and what was traded for what. */
 import { useEffect, useState } from 'react';
 import type { Draft } from '../../draft/draft.ts';
-import type { WishesAsked } from '../../draft/spec/draft-spec.ts';
+import type { SpecInput } from '../../draft/spec/draft-spec.ts';
 import type { DraftTrial } from '../../knit.ts';
 import type { Units } from '../state/units.ts';
 import { lengthText } from '../state/units.ts';
@@ -11,7 +11,7 @@ export type Outcome =
   /** Both null until the first trial. */
   | {
       readonly state: 'drafting';
-      readonly wishes: WishesAsked | null;
+      readonly spec: SpecInput | null;
       readonly trial: DraftTrial | null;
     }
   | { readonly state: 'stopped' }
@@ -38,7 +38,7 @@ export function DraftOutcome(props: {
       <div aria-live="polite">
         {outcome.state === 'stopped' && (
           <>
-            <p className="soft outcome-note">Stopped: there is no draft of these wishes.</p>
+            <p className="soft outcome-note">Stopped: there is no draft of these spec.</p>
             <button type="button" className="button button-small" onClick={props.onAgain}>
               Draft again
             </button>
@@ -57,15 +57,15 @@ function Drafting(props: {
   readonly outcome: Extract<Outcome, { state: 'drafting' }>;
   readonly onStop: () => void;
 }) {
-  const { wishes, trial } = props.outcome;
+  const { spec, trial } = props.outcome;
   const [seconds, setSeconds] = useState(0);
   // biome-ignore lint/correctness/useExhaustiveDependencies: other wishes start the count afresh
   useEffect(() => {
     setSeconds(0);
     const clock = setInterval(() => setSeconds((s) => s + 1), 1000);
     return () => clearInterval(clock);
-  }, [wishes]);
-  const without = wishes && trial ? withoutWords(wishes, trial) : '';
+  }, [spec]);
+  const without = spec && trial ? withoutWords(spec, trial) : '';
   return (
     <div className="drafting">
       <p className="drafting-now">
@@ -84,16 +84,16 @@ function Drafting(props: {
 }
 
 function DraftFacts({ draft, units }: { readonly draft: Draft; readonly units: Units }) {
-  const { wishes } = draft;
-  const out = wishes.direction === 'out';
+  const { spec } = draft;
+  const out = spec.direction === 'out';
   const rate = draft.ratePerRound;
   return (
     <>
-      {draft.traded.length > 0 && (
+      {draft.compromises.length > 0 && (
         <>
-          <h4>What was traded</h4>
+          <h4>What was compromises</h4>
           <ul className="traded">
-            {draft.traded.map((line) => (
+            {draft.compromises.map((line) => (
               <li key={line}>{line}</li>
             ))}
           </ul>
@@ -105,11 +105,11 @@ function DraftFacts({ draft, units }: { readonly draft: Draft; readonly units: U
           <dd>{draft.castOn} sts</dd>
         </div>
         <div>
-          <dt>{wishes.shape === 'disc' ? 'To each sector' : 'To each side'}</dt>
+          <dt>{spec.shape === 'disc' ? 'To each sector' : 'To each side'}</dt>
           <dd>{draft.sideStitches} sts</dd>
         </div>
         <div>
-          <dt>{wishes.shape === 'disc' ? 'Diameter' : 'Side'}</dt>
+          <dt>{spec.shape === 'disc' ? 'Diameter' : 'Side'}</dt>
           <dd>{lengthText(draft.sizeMm, units)}</dd>
         </div>
         <div>
@@ -119,8 +119,8 @@ function DraftFacts({ draft, units }: { readonly draft: Draft; readonly units: U
           </dd>
         </div>
       </dl>
-      {draft.traded.length === 0 && (
-        <p className="soft outcome-note">Nothing was traded: every wish is met.</p>
+      {draft.compromises.length === 0 && (
+        <p className="soft outcome-note">Nothing was compromises: every wish is met.</p>
       )}
     </>
   );

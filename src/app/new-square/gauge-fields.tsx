@@ -6,13 +6,13 @@ import { gaugeOfYarn } from '../../knit.ts';
 import { gaugeSpan } from '../state/gauge-span.ts';
 import { plainNumber, positiveNumber } from '../state/number-entry.ts';
 import type { Units } from '../state/units.ts';
-import type { GaugeSource, KnownGauge, WishForm } from './wish-form.ts';
+import type { GaugeSource, KnownGauge, SpecForm } from './spec-form.ts';
 
 export function GaugeFields(props: {
-  readonly form: WishForm;
+  readonly form: SpecForm;
   readonly units: Units;
   readonly known: readonly KnownGauge[];
-  readonly onChange: (part: Partial<WishForm>) => void;
+  readonly onChange: (part: Partial<SpecForm>) => void;
 }) {
   const { form, units, known, onChange } = props;
   const span = gaugeSpan(units);
@@ -110,7 +110,7 @@ export function GaugeFields(props: {
   );
 }
 
-function GuessWords({ form, units }: { readonly form: WishForm; readonly units: Units }) {
+function GuessWords({ form, units }: { readonly form: SpecForm; readonly units: Units }) {
   const needle = positiveNumber(form.needleMm);
   if (needle === null) return null;
   const span = gaugeSpan(units);

@@ -12,7 +12,7 @@ import { DraftOutcome, type Outcome } from './draft-outcome.tsx';
 import { GaugeFields } from './gauge-fields.tsx';
 import { PanelFields } from './panel-fields.tsx';
 import { ShapeGlyph } from './shape-glyph.tsx';
-import { readForm, startForm, titleOf, type WishForm } from './wish-form.ts';
+import { readForm, type SpecForm, startForm, titleOf } from './spec-form.ts';
 
 const SHAPES: readonly MotifShape[] = [
   'square',
@@ -41,17 +41,17 @@ const GROUNDS = [
 const DRAFTING_PAUSE_MS = 220;
 
 /** The wishes asked last, so that the dialog comes back as it was left. */
-let lastForm: { readonly form: WishForm; readonly units: string } | null = null;
+let lastForm: { readonly form: SpecForm; readonly units: string } | null = null;
 
 export default function NewSquareDialog({ onClose }: { readonly onClose: () => void }) {
   const dialog = useRef<HTMLDialogElement>(null);
   const units = usePage((state) => state.preferences.units);
   const known = useMemo(() => knownGauges(projects.get().project.testKnits), []);
-  const [form, setForm] = useState<WishForm>(() =>
+  const [form, setForm] = useState<SpecForm>(() =>
     lastForm?.units === units ? lastForm.form : startForm(page.get().plan, units),
   );
   const { outcome, stop, again } = useDraft(form);
-  const change = (part: Partial<WishForm>) => setForm((before) => ({ ...before, ...part }));
+  const change = (part: Partial<SpecForm>) => setForm((before) => ({ ...before, ...part }));
   const draft = outcome.state === 'done' ? outcome.draft : null;
 
   useEffect(() => {
@@ -194,7 +194,7 @@ export default function NewSquareDialog({ onClose }: { readonly onClose: () => v
 }
 
 /** The draft of the form as it is now, made in a worker. */
-function useDraft(form: WishForm) {
+function useDraft(form: SpecForm) {
   const units = usePage((state) => state.preferences.units);
   const [outcome, setOutcome] = useState<Outcome>(DRAFTING);
   const [attempt, setAttempt] = useState(0);
@@ -203,7 +203,7 @@ function useDraft(form: WishForm) {
   const reading = useMemo(
     () =>
       readForm(
-        JSON.parse(untitled) as WishForm,
+        JSON.parse(untitled) as SpecForm,
         units,
         knownGauges(projects.get().project.testKnits),
       ),
@@ -214,16 +214,16 @@ function useDraft(form: WishForm) {
   useEffect(() => {
     // What was asked before is of no use any more, also while the next is not asked yet.
     client.current?.stop();
-    if (!reading.wishes) {
+    if (!reading.spec) {
       setOutcome({ state: 'mistake', message: reading.mistake.message });
       return;
     }
-    const { wishes } = reading;
+    const { spec } = reading;
     setOutcome(DRAFTING);
     const pause = setTimeout(() => {
       client.current ??= new DraftClient();
-      client.current.draft(wishes, {
-        onTrial: (trial) => setOutcome({ state: 'drafting', wishes, trial }),
+      client.current.draft(spec, {
+        onTrial: (trial) => setOutcome({ state: 'drafting', spec, trial }),
         onDone: (draft) => setOutcome({ state: 'done', draft }),
         onFailed: (message) => setOutcome({ state: 'mistake', message }),
       });
@@ -240,7 +240,7 @@ function useDraft(form: WishForm) {
   };
 }
 
-const DRAFTING: Outcome = { state: 'drafting', wishes: null, trial: null };
+const DRAFTING: Outcome = { state: 'drafting', spec: null, trial: null };
 
 interface ChoiceProps<T extends string> {
   readonly name: string;

@@ -1,5 +1,5 @@
 /** Panels on every side: their stitches, how often they cross, where they stand. */
-import type { PanelEntry } from './wish-form.ts';
+import type { PanelEntry } from './spec-form.ts';
 
 const READY_MADE: readonly { name: string; stitches: string; crossEvery: string }[] = [
   { name: 'Cable of 4', stitches: 'p1 k4 p1', crossEvery: '6' },

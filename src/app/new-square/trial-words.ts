@@ -1,5 +1,5 @@
 /** What the drafter is trying, in words: the stitches, the timing of the decreases, what it does without. */
-import type { PanelWish, WishesAsked } from '../../draft/spec/draft-spec.ts';
+import type { PanelSpec, SpecInput } from '../../draft/spec/draft-spec.ts';
 import type { DraftTrial } from '../../knit.ts';
 
 export function trialWords({ castOn, timings, relaxed, doing }: DraftTrial): string {
@@ -9,11 +9,13 @@ export function trialWords({ castOn, timings, relaxed, doing }: DraftTrial): str
 }
 
 /** What is tried without, if not all panels could be kept; empty where every wish is still kept. */
-export function withoutWords(wishes: WishesAsked, { panels }: DraftTrial): string {
-  const wished = wishes.panels ?? [];
+export function withoutWords(spec: SpecInput, { panels }: DraftTrial): string {
+  const wished = spec.panels ?? [];
   if (panels.length === wished.length) {
-    const seldom = panels.some(({ crossEvery }, i) => crossEvery !== wished[i].crossEvery);
-    return seldom ? 'It did not lie flat; now tried with cables crossed half as often.' : '';
+    const halvedCrossing = panels.some(({ crossEvery }, i) => crossEvery !== wished[i].crossEvery);
+    return halvedCrossing
+      ? 'It did not lie flat; now tried with cables crossed half as often.'
+      : '';
   }
   // What is left stands in the order of the wishes.
   const missing: string[] = [];
@@ -25,6 +27,6 @@ export function withoutWords(wishes: WishesAsked, { panels }: DraftTrial): strin
   return `It did not lie flat with every panel; now tried without ${missing.join(' and ')}.`;
 }
 
-function samePanel(a: PanelWish, b: PanelWish): boolean {
+function samePanel(a: PanelSpec, b: PanelSpec): boolean {
   return a.stitches === b.stitches && a.place === b.place && a.crossEvery === b.crossEvery;
 }

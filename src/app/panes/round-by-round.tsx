@@ -42,7 +42,7 @@ export function RoundByRound(props: { readonly plan: Plan; readonly report: Repo
               <th scope="col">Stitches</th>
               <th scope="col">{outward ? 'Gains' : 'Loses'}</th>
               <th scope="col">Should</th>
-              <th scope="col">Pace</th>
+              <th scope="col">RateProfile</th>
             </tr>
           </thead>
           <tbody>

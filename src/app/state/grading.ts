@@ -2,7 +2,7 @@
  * A plan at another size or gauge: counted and measured by the worker, as it takes a moment. Failures are
  * words for the user.
  */
-import { type GradeWishes, rimStitches } from '../../draft/rework/grade.ts';
+import { type GradeSpec, rimStitches } from '../../draft/rework/grade.ts';
 import type { MeasuredGrade } from '../../draft/search/grade-measured.ts';
 import type { Plan } from '../../plan/plan.ts';
 import type { Report } from '../../report/report.ts';
@@ -12,30 +12,30 @@ export type Grading =
   | { readonly graded: MeasuredGrade; readonly trouble: null }
   | { readonly graded: null; readonly trouble: string };
 
-export interface GradingWishes {
+export interface SizeAndGauge {
   readonly sizeMm: number;
   readonly stitchMm: number;
   readonly roundMm: number;
 }
 
 /** What the grading starts from: the pull-in of the fabric on the table. */
-export function gradeWishes(plan: Plan, report: Report, wishes: GradingWishes): GradeWishes {
+export function gradeSpec(plan: Plan, report: Report, spec: SizeAndGauge): GradeSpec {
   const corners = report.corners >= 3 ? report.corners : 0;
   // Panels pull in: the side is narrower than its stitches say.
-  const sideLack =
+  const sideDeficit =
     corners > 0 ? rimStitches(plan) / corners - report.sideMm / report.metric.stitchMm : 0;
-  return { ...wishes, corners, sideLack };
+  return { ...spec, corners, sideDeficit };
 }
 
 /** One grading, in a worker of its own. */
-export function gradeOnce(plan: Plan, report: Report, wishes: GradingWishes): Promise<Grading> {
+export function gradeOnce(plan: Plan, report: Report, spec: SizeAndGauge): Promise<Grading> {
   const client = new DraftClient();
   return new Promise((resolve) => {
     const end = (grading: Grading) => {
       client.close();
       resolve(grading);
     };
-    client.grade(plan.text, gradeWishes(plan, report, wishes), {
+    client.grade(plan.text, gradeSpec(plan, report, spec), {
       onDone: (graded) => end({ graded, trouble: null }),
       onFailed: (trouble) => end({ graded: null, trouble }),
     });

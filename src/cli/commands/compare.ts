@@ -60,7 +60,7 @@ export const compareCommand: CommandMaker = (session) =>
       };
       const trials = [trialOf(plan.text, null, [])];
       for (const rate of options.every) {
-        const again = retime(plan, rate);
+        const again = rescheduleShaping(plan, rate);
         trials.push(trialOf(again.text, rate, again.notes));
       }
       progress.end();
@@ -72,7 +72,7 @@ export const compareCommand: CommandMaker = (session) =>
       } else io.out(describe(plan.title, trials, { inches: options.inches === true }));
     });
 
-function retime(plan: Parameters<typeof redraft>[0], rate: Rate): Redraft {
+function rescheduleShaping(plan: Parameters<typeof redraft>[0], rate: Rate): Redraft {
   try {
     return redraft(plan, rate.every);
   } catch (error) {

@@ -1,7 +1,7 @@
-/** `draft`: wishes → plan text on the output; what was traded for what on the error stream. */
+/** `draft`: spec → plan text on the output; what was traded for what on the error stream. */
 import { Command, InvalidArgumentError } from 'commander';
 import type { Draft } from '../../draft/draft.ts';
-import type { CornerName, GroundName, MotifShape, PanelWish } from '../../draft/spec/draft-spec.ts';
+import type { CornerName, GroundName, MotifShape, PanelSpec } from '../../draft/spec/draft-spec.ts';
 import { type GaugeGuess, readYarnAndNeedle } from '../../gauge/gauge/yarn-gauge.ts';
 import { draftMeasured, gaugeOfYarn } from '../../knit.ts';
 import { type CommandMaker, printJson } from '../command.ts';
@@ -19,7 +19,7 @@ interface Options {
   readonly ground: string;
   readonly panel: string[];
   readonly crossEvery: number[];
-  readonly panelAt: PanelWish['place'][];
+  readonly panelAt: PanelSpec['place'][];
   readonly worked: string;
   readonly title: string;
   readonly yarn: string;
@@ -64,7 +64,7 @@ export const draftCommand: CommandMaker = ({ io }) =>
       }
       io.out(draft.text.endsWith('\n') ? draft.text : `${draft.text}\n`);
       if (guess) io.err(`${guess.words}\n`);
-      for (const line of draft.traded) io.err(`${line}\n`);
+      for (const line of draft.compromises) io.err(`${line}\n`);
     });
 
 /** A gauge that no swatch told. */
@@ -90,7 +90,7 @@ function make(options: Options): { draft: Draft; guess: Guess | null } {
       throw new UsageError(`${name} needs a --panel`);
     }
   }
-  const panels = options.panel.map((stitches, i): PanelWish => {
+  const panels = options.panel.map((stitches, i): PanelSpec => {
     const cross = options.crossEvery[i] ?? options.crossEvery[0] ?? 0;
     return {
       stitches,
@@ -165,7 +165,7 @@ function collectAmount(text: string, list: number[]): number[] {
   return [...list, rounds];
 }
 
-function collectPlace(text: string, list: PanelWish['place'][]): PanelWish['place'][] {
+function collectPlace(text: string, list: PanelSpec['place'][]): PanelSpec['place'][] {
   const word = text.trim().toLowerCase();
   if (word === 'middle' || word === 'corner') return [...list, word];
   if (/^\d{1,4}$/.test(word)) return [...list, Number(word)];

@@ -43,10 +43,10 @@ export const gradeCommand: CommandMaker = (session) =>
             ? options.sideIn * 25.4
             : report.sideMm;
       const corners = report.corners >= 3 ? report.corners : 0;
-      const sideLack =
+      const sideDeficit =
         corners > 0 ? rimStitches(plan) / corners - report.sideMm / report.metric.stitchMm : 0;
       const graded = grade(() =>
-        gradeToSize(plan, { sizeMm, stitchMm, roundMm, corners, sideLack }),
+        gradeToSize(plan, { sizeMm, stitchMm, roundMm, corners, sideDeficit }),
       );
       if (options.json) {
         printJson(io, { version: 1, ...graded });
@@ -54,7 +54,7 @@ export const gradeCommand: CommandMaker = (session) =>
       }
       io.out(graded.text.endsWith('\n') ? graded.text : `${graded.text}\n`);
       const unit = options.sideIn === undefined ? 'cm' : 'inch';
-      const how = Number.isFinite(graded.misfit) ? 'relaxed' : 'by its stitches';
+      const how = Number.isFinite(graded.flatnessError) ? 'relaxed' : 'by its stitches';
       io.err(`It comes to ${lengthWords(graded.sizeMm, unit)} (${how}).\n`);
       for (const line of graded.notes) io.err(`${line}\n`);
     });

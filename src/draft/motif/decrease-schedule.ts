@@ -28,10 +28,10 @@ export type SegmentState =
   | { readonly kind: 'gathered'; readonly stitches: number };
 
 /** [stitches a segment has] speed of the decreasing there, as a share of the rate. */
-export type Pace = ArrayLike<number>;
+export type RateProfile = ArrayLike<number>;
 
 export interface Timing {
-  readonly pace: Pace;
+  readonly rateProfile: RateProfile;
   /** How far the decreases run ahead of the middle, in decrease rounds; see `SHIFTS`. */
   readonly shift: number;
 }
@@ -192,11 +192,11 @@ function spaceCourses(input: ScheduleInput, rate: number, shift: number): Segmen
   let count = segments * (side + corner);
   const states: SegmentState[] = [state];
   const mostRounds = Math.ceil((4 * count) / rate) + 50;
-  const first = (rate / pair) * (input.timing?.pace[side + corner] ?? 1);
+  const first = (rate / pair) * (input.timing?.rateProfile[side + corner] ?? 1);
   let line = -pair * headStart(first, preferOdd);
   for (let round = 1; round < mostRounds; round++) {
     const left = segments * width(state);
-    const now = rate * (input.timing?.pace[segmentStitches(state, corner)] ?? 1);
+    const now = rate * (input.timing?.rateProfile[segmentStitches(state, corner)] ?? 1);
     line += now;
     const lag = line - (total - left);
     if (count <= MOST_DRAWN_UP && line >= total - 0.6 * left) break;

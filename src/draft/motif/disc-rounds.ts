@@ -58,12 +58,13 @@ function spaceSector(input: DiscInput, shift: number): SectorCourse[] {
   const total = sectorWidth(course, input);
   let step = 0;
   const mostRounds = Math.ceil((4 * total) / rate) + 50;
-  const first = (rate / sectors / single) * (input.timing?.pace[sectorStitches(course)] ?? 1);
+  const first =
+    (rate / sectors / single) * (input.timing?.rateProfile[sectorStitches(course)] ?? 1);
   let line = -sectors * single * headStart(first, preferOdd);
   for (let round = 1; round < mostRounds; round++) {
     const count: number = sectors * sectorStitches(course);
     const left = sectorWidth(course, input);
-    const now = rate * (input.timing?.pace[sectorStitches(course)] ?? 1);
+    const now = rate * (input.timing?.rateProfile[sectorStitches(course)] ?? 1);
     line += now;
     if (count <= MOST_DRAWN_UP && line >= total - 0.6 * left) break;
     const lag = (line - (total - left)) / sectors;

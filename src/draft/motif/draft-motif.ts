@@ -1,13 +1,13 @@
 /**
  * One motif as wished, timed as told: columns of a side, rounds, plan text.
  *
- * Input: wishes, what is known of its columns' widths, and when to decrease. Output: the draft, with the
+ * Input: the spec, what is known of its columns' widths, and when to decrease. Output: the draft, with the
  * layout and the columns of every course, so that it can be measured and drafted again. The flat rule is
  * that of `decrease-schedule.ts`.
  */
 import { lengthWords } from '../../report/words/length.ts';
 import { type ColumnWidths, shiftWidths } from '../search/measured-columns.ts';
-import { type DraftWishes, segmentsOf } from '../spec/draft-spec.ts';
+import { type DraftSpec, segmentsOf } from '../spec/draft-spec.ts';
 import {
   cornersWith,
   flatRate,
@@ -26,9 +26,9 @@ import { layOutSide, type SideLayout } from './side-layout.ts';
 
 export interface Draft {
   readonly text: string;
-  readonly wishes: DraftWishes;
+  readonly spec: DraftSpec;
   /** What was traded for what; empty where every wish was met exactly. */
-  readonly traded: readonly string[];
+  readonly compromises: readonly string[];
   /** Stitches cast on and, per side, at the rim (corner stitches included, seam stitches not). */
   readonly castOn: number;
   readonly sideStitches: number;
@@ -45,22 +45,22 @@ export interface Made {
 }
 
 /**
- * `rimLack` is the width that a segment lacks at the rim against plain ground, in stitches; null takes the
+ * `stitchDeficit` is the width that a segment lacks at the rim against plain ground, in stitches; null takes the
  * published figures.
  */
 export function makeMotif(
-  wishes: DraftWishes,
+  spec: DraftSpec,
   widths: ColumnWidths | null,
-  rimLack: number | null,
+  stitchDeficit: number | null,
   timing: Timing | null,
 ): Made {
-  const traded: string[] = [];
-  const layout = layOutSide(wishes, traded, rimLack);
-  const segments = segmentsOf(wishes);
-  const disc = wishes.shape === 'disc';
-  const roundMm = widths?.roundMm ?? wishes.roundMm;
+  const compromises: string[] = [];
+  const layout = layOutSide(spec, compromises, stitchDeficit);
+  const segments = segmentsOf(spec);
+  const disc = spec.shape === 'disc';
+  const roundMm = widths?.roundMm ?? spec.roundMm;
   const corners = cornersWith(layout.corner.columns.length, segments);
-  const rate = flatRate(corners, disc, wishes.stitchMm, roundMm);
+  const rate = flatRate(corners, disc, spec.stitchMm, roundMm);
   const sideStitches = layout.side.columns.length + layout.corner.columns.length;
   const columns = {
     side: widths
@@ -70,8 +70,8 @@ export function makeMotif(
   };
 
   const blocks = disc
-    ? discBlocks(wishes, layout, rate, timing, columns.side)
-    : sideBlocks(wishes, layout, rate, timing, columns, traded);
+    ? discBlocks(spec, layout, rate, timing, columns.side)
+    : sideBlocks(spec, layout, rate, timing, columns, compromises);
   const rounds: DraftRound[] = blocks.rounds.map((block, i) => ({
     names: Array.from({ length: segments }, () => block).flat(),
     wrongSide: false,
@@ -79,36 +79,36 @@ export function makeMotif(
   }));
   let castOn = segments * blocks.counts[0];
   let worked = rounds;
-  if (wishes.worked === 'flat') {
-    worked = seamRows(rounds, seamOf(wishes));
-    castOn += seamOf(wishes).begin + seamOf(wishes).end;
+  if (spec.worked === 'flat') {
+    worked = seamRows(rounds, seamOf(spec));
+    castOn += seamOf(spec).begin + seamOf(spec).end;
   }
 
-  const spanMm = sideStitches * wishes.stitchMm - layout.pullInMm;
+  const spanMm = sideStitches * spec.stitchMm - layout.pullInMm;
   const sizeMm = disc ? (segments * spanMm) / Math.PI : spanMm;
   if (segments === 5)
-    traded.push(
+    compromises.push(
       'Five sides do not divide over four needles: use one long circular needle, or a needle for each side.',
     );
   const text = planText({
-    header: headerLines(wishes),
+    header: headerLines(spec),
     castOn,
-    worked: wishes.worked,
+    worked: spec.worked,
     rounds: worked,
-    ending: wishes.direction === 'in' ? 'drawn-up' : 'bound-off',
+    ending: spec.direction === 'in' ? 'drawn-up' : 'bound-off',
   });
-  const draft = { text, wishes, traded, castOn, sideStitches, sizeMm, ratePerRound: rate };
+  const draft = { text, spec, compromises, castOn, sideStitches, sizeMm, ratePerRound: rate };
   return { draft, layout, blocks };
 }
 
 /** The draft with the size that it comes to, mm, and what that trades. */
-export function tellSize(draft: Draft, sizeMm: number): Draft {
-  const { wishes, traded } = draft;
-  const [size, asked] = [sizeMm, wishes.sizeMm].map((mm) => lengthWords(mm, wishes.units));
+export function withFinalSize(draft: Draft, sizeMm: number): Draft {
+  const { spec, compromises } = draft;
+  const [size, asked] = [sizeMm, spec.sizeMm].map((mm) => lengthWords(mm, spec.units));
   if (size === asked) return { ...draft, sizeMm };
-  const what = wishes.shape === 'disc' ? 'diameter' : 'side';
-  const told = `Whole stitches: the ${what} comes to ${size} instead of ${asked}.`;
-  return { ...draft, sizeMm, traded: [...traded, told] };
+  const what = spec.shape === 'disc' ? 'diameter' : 'side';
+  const note = `Whole stitches: the ${what} comes to ${size} instead of ${asked}.`;
+  return { ...draft, sizeMm, compromises: [...compromises, note] };
 }
 
 export interface Blocks {
@@ -121,18 +121,18 @@ export interface Blocks {
 }
 
 function sideBlocks(
-  wishes: DraftWishes,
+  spec: DraftSpec,
   layout: SideLayout,
   flat: number,
   timing: Timing | null,
   widths: { readonly side: readonly number[]; readonly corner: readonly number[] },
-  traded: string[],
+  compromises: string[],
 ): Blocks {
-  const segments = segmentsOf(wishes);
+  const segments = segmentsOf(spec);
   const corner = layout.corner.columns.length;
   const most = MOST_PAIRS * 2 * segments;
   if (flat > most)
-    traded.push(
+    compromises.push(
       `This gauge would need ${flat.toFixed(1)} decreases a round to lie flat; ${most} is the most that is worked: the motif will cup.`,
     );
   const sum = (list: readonly number[], from: number, end: number) => {
@@ -150,21 +150,21 @@ function sideBlocks(
     corner,
     rate: Math.min(flat, most),
     timing,
-    preferOdd: prefersOdd(wishes),
+    preferOdd: prefersOdd(spec),
     width: (state) =>
       state.kind === 'side'
         ? sum(widths.side, state.first, state.end) + sum(widths.corner, 0, corner)
         : state.kind === 'strip'
           ? state.rest + stripWidth(state)
           : state.stitches,
-    room: (state, pairs) => hasRoom(state, pairs, wishes, layout),
+    room: (state, pairs) => hasRoom(state, pairs, spec, layout),
   });
-  if (wishes.direction === 'out') states = turnOutwards(states, wishes);
+  if (spec.direction === 'out') states = turnOutwards(states, spec);
   const patterns = {
     side: layout.side,
     corner: layout.corner,
-    centredFrom: wishes.direction === 'in' ? layout.centredFrom : null,
-    rightSideOnly: wishes.worked === 'flat',
+    centredFrom: spec.direction === 'in' ? layout.centredFrom : null,
+    rightSideOnly: spec.worked === 'flat',
   };
   return {
     rounds: segmentRounds(states, patterns),
@@ -177,15 +177,15 @@ function sideBlocks(
 function hasRoom(
   state: Exclude<SegmentState, { kind: 'gathered' }>,
   pairs: number,
-  wishes: DraftWishes,
+  spec: DraftSpec,
   layout: SideLayout,
 ): boolean {
   if (state.kind === 'strip' && state.from === 'middle') {
     const half = Math.min(state.first, layout.corner.columns.length - state.end);
-    return half >= (wishes.direction === 'out' ? 2 * pairs : pairs + 1);
+    return half >= (spec.direction === 'out' ? 2 * pairs : pairs + 1);
   }
   const width = state.end - state.first;
-  if (wishes.direction === 'out') {
+  if (spec.direction === 'out') {
     const inner = width - 2 * pairs;
     if (state.kind === 'side' && layout.corner.columns.length === 0)
       return inner >= (pairs === 1 ? 2 : 5);
@@ -200,50 +200,50 @@ function hasRoom(
 }
 
 /** Rim-inwards courses → centre-outwards; where it matters a plain round keeps increases on odd rounds. */
-function turnOutwards<T>(courses: readonly T[], wishes: DraftWishes): T[] {
+function turnOutwards<T>(courses: readonly T[], spec: DraftSpec): T[] {
   const outwards = [...courses].reverse();
-  const shift = prefersOdd(wishes) && outwards.length % 2 === 1;
+  const shift = prefersOdd(spec) && outwards.length % 2 === 1;
   return shift ? [outwards[0], ...outwards] : outwards;
 }
 
 function discBlocks(
-  wishes: DraftWishes,
+  spec: DraftSpec,
   layout: SideLayout,
   rate: number,
   timing: Timing | null,
   widths: readonly number[],
 ): Blocks {
   let courses = scheduleSector({
-    sectors: segmentsOf(wishes),
+    sectors: segmentsOf(spec),
     pattern: layout.side,
     rate,
     timing,
     widths,
-    preferOdd: prefersOdd(wishes),
+    preferOdd: prefersOdd(spec),
   });
-  if (wishes.direction === 'out') courses = turnOutwards(courses, wishes);
+  if (spec.direction === 'out') courses = turnOutwards(courses, spec);
   return {
-    rounds: sectorRounds(courses, layout.side, wishes.worked === 'flat'),
+    rounds: sectorRounds(courses, layout.side, spec.worked === 'flat'),
     counts: courses.map(sectorStitches),
     columns: courses.map((course) => (course.kind === 'wales' ? course.wales : null)),
   };
 }
 
-function seamOf(wishes: DraftWishes): { begin: number; end: number } {
-  return { begin: 1, end: wishes.seamStitches === 2 ? 1 : 0 };
+function seamOf(spec: DraftSpec): { begin: number; end: number } {
+  return { begin: 1, end: spec.seamStitches === 2 ? 1 : 0 };
 }
 
-function headerLines(wishes: DraftWishes): string[] {
+function headerLines(spec: DraftSpec): string[] {
   const lines: string[] = [];
-  if (wishes.title) lines.push(`Title: ${wishes.title}`);
-  if (wishes.yarn) lines.push(`Yarn: ${wishes.yarn}`);
-  const { stitchMm, roundMm, ground, worked } = wishes;
+  if (spec.title) lines.push(`Title: ${spec.title}`);
+  if (spec.yarn) lines.push(`Yarn: ${spec.yarn}`);
+  const { stitchMm, roundMm, ground, worked } = spec;
   lines.push(`Gauge: ${gaugeWords({ fabric: ground, stitchMm, roundMm }, worked)}`);
-  if (wishes.needles) lines.push(`Needles: ${wishes.needles}`);
-  lines.push(workedHeader(worked, worked === 'flat' ? seamOf(wishes) : null));
+  if (spec.needles) lines.push(`Needles: ${spec.needles}`);
+  lines.push(workedHeader(worked, worked === 'flat' ? seamOf(spec) : null));
   return lines;
 }
 
-function prefersOdd(wishes: DraftWishes): boolean {
-  return wishes.ground === 'garter' || wishes.worked === 'flat';
+function prefersOdd(spec: DraftSpec): boolean {
+  return spec.ground === 'garter' || spec.worked === 'flat';
 }

@@ -1,11 +1,11 @@
 /**
- * Where the panels stand on a side: wishes → columns of side and corner, and how many stitches.
+ * Where the panels stand on a side: spec → columns of side and corner, and how many stitches.
  *
  * The stitch count comes nearest to the size asked after the cables have pulled in. What could not
- * be had is said in `traded`, in a knitter's words.
+ * be had is said in `compromises`, in a knitter's words.
  */
 import { cableWidthFactor } from '../../gauge/texture/cable-width.ts';
-import { type DraftWishes, type PanelWish, segmentsOf } from '../spec/draft-spec.ts';
+import { type DraftSpec, type PanelSpec, segmentsOf } from '../spec/draft-spec.ts';
 import type { CableColumns, ColumnFabric, PanelColumns, SidePattern } from './side-pattern.ts';
 import { readPanel } from './side-pattern.ts';
 
@@ -23,48 +23,51 @@ export interface SideLayout {
 /** Largest share of a side that a panel along the corner may take. Chosen. */
 const MOST_CORNER = 0.6;
 
-/** `rimLack`: measured width that a segment lacks, in stitches; null takes the published figures. */
+/** `stitchDeficit`: measured width that a segment lacks, in stitches; null takes the published figures. */
 export function layOutSide(
-  wishes: DraftWishes,
-  traded: string[],
-  rimLack: number | null,
+  spec: DraftSpec,
+  compromises: string[],
+  stitchDeficit: number | null,
 ): SideLayout {
-  const disc = wishes.shape === 'disc';
-  const segments = segmentsOf(wishes);
-  const cornerPanels = wishes.panels.filter((panel) => panel.place === 'corner' && !disc);
-  if (wishes.panels.some((panel) => panel.place === 'corner') && disc)
-    traded.push('A disc has no corners: the corner panel stands in the middle of each sector.');
+  const disc = spec.shape === 'disc';
+  const segments = segmentsOf(spec);
+  const cornerPanels = spec.panels.filter((panel) => panel.place === 'corner' && !disc);
+  if (spec.panels.some((panel) => panel.place === 'corner') && disc)
+    compromises.push(
+      'A disc has no corners: the corner panel stands in the middle of each sector.',
+    );
   if (cornerPanels.length > 1)
-    traded.push('Only one panel can run along a corner: the first one was taken.');
-  const spanMm = ((disc ? Math.PI : segments) * wishes.sizeMm) / segments;
-  let cornerPanel = cornerPanels.length > 0 ? read(cornerPanels[0], wishes, traded) : null;
-  if (cornerPanel && cornerPanel.columns.length > MOST_CORNER * (spanMm / wishes.stitchMm)) {
-    traded.push(
+    compromises.push('Only one panel can run along a corner: the first one was taken.');
+  const spanMm = ((disc ? Math.PI : segments) * spec.sizeMm) / segments;
+  let cornerPanel = cornerPanels.length > 0 ? read(cornerPanels[0], spec, compromises) : null;
+  if (cornerPanel && cornerPanel.columns.length > MOST_CORNER * (spanMm / spec.stitchMm)) {
+    compromises.push(
       `The panel "${cornerPanels[0].stitches}" is too wide for the corners of this size: it was left out.`,
     );
     cornerPanel = null;
   }
-  if (cornerPanel && wishes.corner === 'centred')
-    traded.push(
+  if (cornerPanel && spec.corner === 'centred')
+    compromises.push(
       'A panel along the corner needs paired decreases beside it: the centred double was given up.',
     );
   const cornerColumns: ColumnFabric[] = cornerPanel
     ? [...cornerPanel.columns]
-    : Array.from({ length: disc ? 0 : plainCorner(wishes) }, () => 'ground' as const);
+    : Array.from({ length: disc ? 0 : plainCorner(spec) }, () => 'ground' as const);
 
-  const others = wishes.panels
+  const others = spec.panels
     .filter((panel) => !cornerPanels.includes(panel))
-    .map((panel) => ({ wish: panel, columns: read(panel, wishes, traded) }));
+    .map((panel) => ({ wish: panel, columns: read(panel, spec, compromises) }));
   const given = (panel: PanelColumns | null) =>
-    (panel?.cables ?? []).reduce((sum, cable) => sum + givenUp(cable, wishes.cablePullIn), 0);
+    (panel?.cables ?? []).reduce((sum, cable) => sum + givenUp(cable, spec.cablePullIn), 0);
   const pulled = (kept: typeof others) =>
-    rimLack ?? given(cornerPanel) + kept.reduce((sum, panel) => sum + given(panel.columns), 0);
+    stitchDeficit ??
+    given(cornerPanel) + kept.reduce((sum, panel) => sum + given(panel.columns), 0);
 
   let kept = others;
   let width = 0;
   for (;;) {
-    width = Math.max(3, Math.round(spanMm / wishes.stitchMm + pulled(kept) - cornerColumns.length));
-    const placed = place(kept, width, traded);
+    width = Math.max(3, Math.round(spanMm / spec.stitchMm + pulled(kept) - cornerColumns.length));
+    const placed = place(kept, width, compromises);
     if (placed.length === kept.length) return finish(placed, width);
     kept = kept.filter((panel) => placed.some((p) => p.panel === panel));
   }
@@ -79,20 +82,20 @@ export function layOutSide(
       for (const cable of panel.columns.cables)
         cables.push({ ...cable, first: first + cable.first });
     }
-    const centred = wishes.corner === 'centred' && !cornerPanel && !disc;
+    const centred = spec.corner === 'centred' && !cornerPanel && !disc;
     let centredFrom = sideWidth >> 1;
     for (const { panel, first } of placed)
       if (centredFrom > first && centredFrom < first + panel.columns.columns.length)
         centredFrom = first;
     return {
-      side: { ground: wishes.ground, columns, cables },
+      side: { ground: spec.ground, columns, cables },
       corner: {
-        ground: wishes.ground,
+        ground: spec.ground,
         columns: cornerColumns,
         cables: cornerPanel ? cornerPanel.cables : [],
       },
       centredFrom: centred ? centredFrom : null,
-      pullInMm: pulled(kept) * wishes.stitchMm,
+      pullInMm: pulled(kept) * spec.stitchMm,
       panels: placed.map(({ panel, first }) => ({ first, width: panel.columns.columns.length })),
     };
   }
@@ -103,15 +106,15 @@ function givenUp(cable: CableColumns, share: number | null): number {
   return cable.width * (share ?? 1 - cableWidthFactor(cable.width / 2, cable.every));
 }
 
-function plainCorner(wishes: DraftWishes): number {
-  return wishes.corner === 'centred' ? 1 : Number(wishes.corner.slice(-1));
+function plainCorner(spec: DraftSpec): number {
+  return spec.corner === 'centred' ? 1 : Number(spec.corner.slice(-1));
 }
 
-function read(panel: PanelWish, wishes: DraftWishes, traded: string[]): PanelColumns {
+function read(panel: PanelSpec, spec: DraftSpec, compromises: string[]): PanelColumns {
   let crossEvery = panel.crossEvery;
-  if (crossEvery !== null && wishes.worked === 'flat' && crossEvery % 2 === 1) {
+  if (crossEvery !== null && spec.worked === 'flat' && crossEvery % 2 === 1) {
     crossEvery++;
-    traded.push(
+    compromises.push(
       `Worked flat, crossings fall on right-side rows: every ${crossEvery} rows instead of ${panel.crossEvery}.`,
     );
   }
@@ -119,7 +122,7 @@ function read(panel: PanelWish, wishes: DraftWishes, traded: string[]): PanelCol
 }
 
 interface NamedPanel {
-  readonly wish: PanelWish;
+  readonly wish: PanelSpec;
   readonly columns: PanelColumns;
 }
 interface PlacedPanel {
@@ -128,7 +131,7 @@ interface PlacedPanel {
 }
 
 /** Places the panels that fit; says which don't. Panels in the middle stand side by side. */
-function place(panels: readonly NamedPanel[], width: number, traded: string[]): PlacedPanel[] {
+function place(panels: readonly NamedPanel[], width: number, compromises: string[]): PlacedPanel[] {
   const taken = new Uint8Array(width);
   const placed: PlacedPanel[] = [];
   const middles = panels.filter((p) => typeof p.wish.place !== 'number');
@@ -136,7 +139,7 @@ function place(panels: readonly NamedPanel[], width: number, traded: string[]): 
   let nextMiddle = Math.floor((width - together) / 2);
   if (together > 0 && together <= width && (width - together) % 2 === 1)
     note(
-      traded,
+      compromises,
       'The panel stands half a stitch off the middle of the side, so that the size comes nearest to the one asked.',
     );
   for (const panel of panels) {
@@ -149,7 +152,7 @@ function place(panels: readonly NamedPanel[], width: number, traded: string[]): 
       taken.subarray(first, first + span).every((t) => t === 0);
     if (!fits) {
       note(
-        traded,
+        compromises,
         `The panel "${panel.wish.stitches}" (${span} sts) does not fit at its place on a side of ${width} sts: it was left out.`,
       );
       continue;
@@ -161,6 +164,6 @@ function place(panels: readonly NamedPanel[], width: number, traded: string[]): 
   return placed;
 }
 
-function note(traded: string[], text: string): void {
-  if (!traded.includes(text)) traded.push(text);
+function note(compromises: string[], text: string): void {
+  if (!compromises.includes(text)) compromises.push(text);
 }

@@ -4,7 +4,7 @@
  * Wales are fixed columns: a decrease at an end takes a column away and leaves the others as they
  * were, so every round follows from wale and round number alone.
  */
-import type { GroundName, PanelWish } from '../spec/draft-spec.ts';
+import type { GroundName, PanelSpec } from '../spec/draft-spec.ts';
 
 export type ColumnFabric = 'ground' | 'k' | 'p' | 'ktbl' | 'seed' | 'garter';
 
@@ -32,7 +32,7 @@ export interface PanelColumns {
 const MOST_CABLE = 12;
 
 /** Reads a panel such as `p1 k4 p1`. Throws a RangeError that says which part is not understood. */
-export function readPanel(panel: PanelWish): PanelColumns {
+export function readPanel(panel: PanelSpec): PanelColumns {
   const columns: ColumnFabric[] = [];
   const cables: CableColumns[] = [];
   for (const part of panel.stitches

@@ -53,7 +53,7 @@ interface Part {
   readonly crossing: boolean;
 }
 
-export function takeApart(plan: Plan): WorkedColumns {
+export function decomposeColumns(plan: Plan): WorkedColumns {
   const order: number[] = Array.from({ length: plan.castOn }, (_, i) => i);
   let live = order.map((_, i) => i);
   const rounds: WorkedRound[] = [];

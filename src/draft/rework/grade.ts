@@ -10,10 +10,10 @@ import { flatRate } from '../motif/decrease-schedule.ts';
 import { headerOf } from '../motif/plan-header.ts';
 import { changeSides } from '../motif/side-stitch.ts';
 import { LEAST_DRAWN_UP, MOST_DRAWN_UP } from '../spec/draft-spec.ts';
-import { takeApart, type WorkedColumns, type WorkedItem } from './column-model.ts';
-import { eventsOf, type Redraft, rework, type Shaping, type ShapingEvent } from './redraft.ts';
+import { decomposeColumns, type WorkedColumns, type WorkedItem } from './column-model.ts';
+import { eventsOf, type Redraft, rebuildPlan, type Shaping, type ShapingEvent } from './redraft.ts';
 
-export interface GradeWishes {
+export interface GradeSpec {
   /** Side of the finished motif, diameter of a disc, mm. */
   readonly sizeMm: number;
   /** Ground gauge to work at, mm. */
@@ -22,7 +22,7 @@ export interface GradeWishes {
   /** Corner lines; 0 where the shaping is spread (the size is then the diameter). */
   readonly corners: number;
   /** Stitches by which a side is narrower than its count at the rim (panels), from the report. */
-  readonly sideLack?: number;
+  readonly sideDeficit?: number;
 }
 
 export interface Graded extends Redraft {
@@ -44,8 +44,8 @@ export function rimStitches(plan: Plan): number {
   return Math.max(plan.castOn, ...plan.rounds.map((round) => round.after)) - seam;
 }
 
-export function gradePlan(plan: Plan, wishes: GradeWishes): Graded {
-  const worked = takeApart(plan);
+export function gradePlan(plan: Plan, spec: GradeSpec): Graded {
+  const worked = decomposeColumns(plan);
   const events = eventsOf(worked);
   if (events.length === 0)
     throw new RangeError(
@@ -56,12 +56,12 @@ export function gradePlan(plan: Plan, wishes: GradeWishes): Graded {
   const seam = plan.seam ? plan.seam.begin + plan.seam.end : 0;
   const last = plan.rounds[plan.rounds.length - 1].after;
   const rim = (inwards ? plan.castOn : last) - seam;
-  const sides = wishes.corners >= 3 ? wishes.corners : 1;
-  const lack = sides * (wishes.sideLack ?? 0);
-  const rimMm = (wishes.corners >= 3 ? sides : Math.PI) * wishes.sizeMm;
-  if (!(rimMm > 0 && wishes.stitchMm > 0 && wishes.roundMm > 0))
+  const sides = spec.corners >= 3 ? spec.corners : 1;
+  const stitchDeficit = sides * (spec.sideDeficit ?? 0);
+  const rimMm = (spec.corners >= 3 ? sides : Math.PI) * spec.sizeMm;
+  if (!(rimMm > 0 && spec.stitchMm > 0 && spec.roundMm > 0))
     throw new RangeError('Size and gauge must be more than nothing.');
-  const wanted = rimMm / wishes.stitchMm + lack;
+  const wanted = rimMm / spec.stitchMm + stitchDeficit;
   const step = Math.abs(rimEvent.change);
   const shapingOf = (added: number): Shaping => {
     if (added > MOST_ADDED)
@@ -76,7 +76,7 @@ export function gradePlan(plan: Plan, wishes: GradeWishes): Graded {
   let added = Math.round((wanted - rim) / step);
   let shaping = shapingOf(added);
   let sideChange: -1 | 0 | 1 = 0;
-  const inRound = inwards && plan.worked === 'round' && wishes.corners >= 3;
+  const inRound = inwards && plan.worked === 'round' && spec.corners >= 3;
   for (const by of inRound ? ([-1, 1] as const) : []) {
     const centre = last + by * sides;
     const drawn = plan.ending === 'drawn-up';
@@ -88,11 +88,11 @@ export function gradePlan(plan: Plan, wishes: GradeWishes): Graded {
     const changed = changeSides(shapingOf(others), sides, by);
     if (changed) [shaping, added, sideChange] = [changed, others, by];
   }
-  const rate = flatRate(sides, wishes.corners < 3, wishes.stitchMm, wishes.roundMm);
-  const gauge = { stitchMm: wishes.stitchMm, roundMm: wishes.roundMm };
+  const rate = flatRate(sides, spec.corners < 3, spec.stitchMm, spec.roundMm);
+  const gauge = { stitchMm: spec.stitchMm, roundMm: spec.roundMm };
   const stated = plan.gauges[0] ?? { fabric: null, at: { line: 1, column: 1 } };
   const header = headerOf({ ...plan, gauges: [{ ...stated, ...gauge }] });
-  const graded = rework(plan, shaping, (change) => Math.max(1, change / rate), header);
+  const graded = rebuildPlan(plan, shaping, (change) => Math.max(1, change / rate), header);
   const newRim = rim + added * step + sideChange * sides;
   const notes = [...graded.notes];
   if (sideChange !== 0)
@@ -105,7 +105,7 @@ export function gradePlan(plan: Plan, wishes: GradeWishes): Graded {
     text: graded.text,
     notes,
     castOn: shaping.start.length,
-    sizeMm: ((newRim - lack) * wishes.stitchMm) / (wishes.corners >= 3 ? sides : Math.PI),
+    sizeMm: ((newRim - stitchDeficit) * spec.stitchMm) / (spec.corners >= 3 ? sides : Math.PI),
     eventsAdded: added,
   };
 }

@@ -11,7 +11,7 @@ import type { Plan } from '../../plan/plan.ts';
 import { headerOf } from '../motif/plan-header.ts';
 import { type DraftRound, planText } from '../motif/plan-text.ts';
 import {
-  takeApart,
+  decomposeColumns,
   type WorkedColumns,
   type WorkedItem,
   type WorkedRound,
@@ -36,17 +36,17 @@ export function redraft(plan: Plan, every: number): Redraft {
     throw new RangeError(
       `Decreases every ${every} rounds cannot be worked: give 1 (every round) to ${MOST_ROUNDS_BETWEEN}, e.g. 4/3 for three rounds of every four.`,
     );
-  return retime(plan, () => every);
+  return rescheduleShaping(plan, () => every);
 }
 
 /**
  * Re-times the shaping with a gap of its own after each shaping round: how many rounds, not necessarily
  * whole, so many stitches lost or gained ask for.
  */
-export function retime(plan: Plan, gap: ShapingGap): Redraft {
-  const worked = takeApart(plan);
+export function rescheduleShaping(plan: Plan, gap: ShapingGap): Redraft {
+  const worked = decomposeColumns(plan);
   const start = Array.from({ length: worked.castOn }, (_, column) => column);
-  return rework(plan, { worked, start, events: eventsOf(worked) }, gap);
+  return rebuildPlan(plan, { worked, start, events: eventsOf(worked) }, gap);
 }
 
 /** Rounds after a shaping round: `change` stitches lost or gained in it, from `before` stitches. */
@@ -78,7 +78,7 @@ function isShaping(round: WorkedRound): boolean {
 }
 
 /** Works a shaping out into rounds and text. `header` replaces the plan's own. */
-export function rework(
+export function rebuildPlan(
   plan: Plan,
   shaping: Shaping,
   gap: ShapingGap,
@@ -86,7 +86,7 @@ export function rework(
 ): Redraft {
   const notes: string[] = [];
   const timeline = newTimeline(shaping, gap);
-  const rounds = new Rework(shaping, timeline, notes).rounds();
+  const rounds = new PlanRebuilder(shaping, timeline, notes).rounds();
   const castOn = shaping.start.length;
   const { worked, ending } = plan;
   return { text: planText({ header, castOn, worked, rounds, ending }), notes };
@@ -123,7 +123,7 @@ interface Series {
   readonly every: number;
 }
 
-class Rework {
+class PlanRebuilder {
   private readonly pattern;
   private readonly series: readonly Series[];
   private readonly followsFabric: boolean;

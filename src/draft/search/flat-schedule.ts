@@ -7,8 +7,8 @@
 import type { Plan } from '../../plan/plan.ts';
 import { nearestSchedule, scheduleWords } from '../../report/schedule.ts';
 import { flatRate } from '../motif/decrease-schedule.ts';
-import { takeApart } from '../rework/column-model.ts';
-import { type Redraft, retime } from '../rework/redraft.ts';
+import { decomposeColumns } from '../rework/column-model.ts';
+import { type Redraft, rescheduleShaping } from '../rework/redraft.ts';
 
 export interface FlatNumbers {
   /** Stitch width and round height of the ground, mm. */
@@ -27,7 +27,7 @@ export interface FlatSchedule extends Redraft {
 }
 
 export function flatSchedule(plan: Plan, numbers: FlatNumbers): FlatSchedule {
-  const changes = takeApart(plan).rounds.map((round) => round.change);
+  const changes = decomposeColumns(plan).rounds.map((round) => round.change);
   const shaping = changes.filter((change) => change !== 0);
   const first = changes.findIndex((change) => change !== 0);
   const last = changes.length - 1 - [...changes].reverse().findIndex((change) => change !== 0);
@@ -39,7 +39,12 @@ export function flatSchedule(plan: Plan, numbers: FlatNumbers): FlatSchedule {
   );
   if (shaping.length < 2) {
     const words = 'this plan has no decreases that could be timed anew';
-    return { ...retime(plan, () => 1), every: Number.NaN, everyBefore: Number.NaN, words };
+    return {
+      ...rescheduleShaping(plan, () => 1),
+      every: Number.NaN,
+      everyBefore: Number.NaN,
+      words,
+    };
   }
   const mean = shaping.reduce((sum, change) => sum + Math.abs(change), 0) / shaping.length;
   const steady = commonest(shaping.map(Math.abs));
@@ -47,7 +52,7 @@ export function flatSchedule(plan: Plan, numbers: FlatNumbers): FlatSchedule {
   const schedule = nearestSchedule(exact);
   const every = Math.max(1, schedule.rounds / schedule.shaping);
   const stretch = every / exact;
-  const timed = retime(plan, (change) => Math.max(1, (stretch * change) / rate));
+  const timed = rescheduleShaping(plan, (change) => Math.max(1, (stretch * change) / rate));
   const notes = [...timed.notes];
   if (mean / rate < 1)
     notes.push(

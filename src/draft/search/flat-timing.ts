@@ -3,15 +3,15 @@
  * alone knows the ground only.
  *
  * Input: plan text, its ground gauge and corners, and the measuring, handed in by `knit.ts`. Output: the
- * flattest of the timings that were tried; paces as in `pace.ts`.
+ * flattest of the timings that were tried; paces as in `rateProfile.ts`.
  */
 import { parsePlan } from '../../plan/parse.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { DEFAULT_BANDS } from '../../report/verdict-bands.ts';
-import { flatRate, type Pace } from '../motif/decrease-schedule.ts';
-import { retime } from '../rework/redraft.ts';
+import { flatRate, type RateProfile } from '../motif/decrease-schedule.ts';
+import { rescheduleShaping } from '../rework/redraft.ts';
 import type { MeasuredFabric, MeasureFabric } from './measured-columns.ts';
-import { evenPace, nextPace, wavedPace } from './rate-profile.ts';
+import { correctRate, perturbRate, scaleRate } from './rate-profile.ts';
 
 /** Shares of what is off that a trial answers: the courses answer together, so less is often more. */
 const GAINS = [1, 0.5, 0.75, 0.3];
@@ -33,7 +33,7 @@ export interface TimingNumbers {
 
 interface Trial {
   readonly text: string;
-  readonly pace: Pace;
+  readonly rateProfile: RateProfile;
   readonly fabric: MeasuredFabric;
 }
 
@@ -55,21 +55,29 @@ export function timeFlat(
   if (!start) return planText;
   let best: Trial = {
     text: planText,
-    pace: Float64Array.from({ length: most + 1 }, () => 1),
+    rateProfile: Float64Array.from({ length: most + 1 }, () => 1),
     fabric: start,
   };
   const tried = new Set([planText]);
   let work = stitches;
   for (let k = 0; k < 2 * GAINS.length + WAVES.length && work < MOST_WORK; k++) {
-    if (best.fabric.misfit <= DEFAULT_BANDS.flat) break;
-    const pace = propose(k, best, countsOf(parsePlan(best.text), segment), spread ? 0 : corners);
-    const faster = (before: number) => rate * (pace[Math.min(most, segment(before))] ?? 1);
-    const { text } = retime(first, (change, before) => Math.max(1, change / faster(before)));
+    if (best.fabric.flatnessError <= DEFAULT_BANDS.flat) break;
+    const rateProfile = propose(
+      k,
+      best,
+      countsOf(parsePlan(best.text), segment),
+      spread ? 0 : corners,
+    );
+    const faster = (before: number) => rate * (rateProfile[Math.min(most, segment(before))] ?? 1);
+    const { text } = rescheduleShaping(first, (change, before) =>
+      Math.max(1, change / faster(before)),
+    );
     if (tried.has(text)) continue;
     tried.add(text);
     const fabric = measure(text);
     work += stitches;
-    if (fabric && fabric.misfit < best.fabric.misfit) best = { text, pace, fabric };
+    if (fabric && fabric.flatnessError < best.fabric.flatnessError)
+      best = { text, rateProfile, fabric };
   }
   return best.text;
 }
@@ -77,17 +85,17 @@ export function timeFlat(
 /** First what is off is answered course by course and as a whole, then the pace is waved a little. */
 function propose(
   k: number,
-  { pace, fabric }: Trial,
+  { rateProfile, fabric }: Trial,
   counts: readonly number[],
   corners: number,
-): Pace {
-  const most = pace.length - 1;
+): RateProfile {
+  const most = rateProfile.length - 1;
   if (k < 2 * GAINS.length)
     return k % 2 === 0
-      ? nextPace(pace, counts, fabric, corners, GAINS[k >> 1])
-      : evenPace(pace, most, fabric, corners);
+      ? correctRate(rateProfile, counts, fabric, corners, GAINS[k >> 1])
+      : scaleRate(rateProfile, most, fabric, corners);
   const { crests, height } = WAVES[k - 2 * GAINS.length];
-  return wavedPace(pace, most, crests, height);
+  return perturbRate(rateProfile, most, crests, height);
 }
 
 /** Stitches of a segment on every course, the cast-on first. */

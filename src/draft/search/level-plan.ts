@@ -5,7 +5,7 @@
  * In: the plan and how wide a course of so many stitches is. Out: the plan's text, re-timed.
  */
 import type { Plan } from '../../plan/plan.ts';
-import { type Redraft, retime } from '../rework/redraft.ts';
+import { type Redraft, rescheduleShaping } from '../rework/redraft.ts';
 
 export interface CourseWidths {
   /** Width of a course by its number of stitches, mm, ascending by stitches. */
@@ -22,7 +22,7 @@ export function levelPlan(plan: Plan, widths: CourseWidths): Redraft {
   // A flat n-gon loses 2n·tan(π/n) of its depth, a disc 2π.
   const perDepth = corners >= 3 ? 2 * corners * Math.tan(Math.PI / corners) : 2 * Math.PI;
   const outsideIn = plan.castOn >= (plan.rounds[plan.rounds.length - 1]?.after ?? 0);
-  return retime(plan, (change, before) => {
+  return rescheduleShaping(plan, (change, before) => {
     const after = before + (outsideIn ? -change : change);
     const mm = Math.abs(widthOf(widths, before) - widthOf(widths, after));
     return Math.max(1, mm / (perDepth * roundMm));

@@ -16,7 +16,7 @@ export interface MeasuredFabric {
   /** Total angle round the centre, rad. NaN where there is none. */
   readonly coneAngleRad: number;
   /** How far from flat as a whole, share of a full turn; see `pressRings`. */
-  readonly misfit: number;
+  readonly flatnessError: number;
 }
 
 export type MeasureFabric = (planText: string) => MeasuredFabric | null;
@@ -26,7 +26,7 @@ export interface ColumnWidths {
   readonly side: readonly number[];
   readonly corner: readonly number[];
   /** Width that a segment lacks at the rim against plain ground, in ground stitches. */
-  readonly rimLack: number;
+  readonly stitchDeficit: number;
   /** Mean height of a round, mm. */
   readonly roundMm: number;
   /** Where the panels stood on the side that was measured. */
@@ -49,7 +49,7 @@ export function columnWidths(
   const columns = size.side + size.corner;
   const sum = new Float64Array(columns);
   const seen = new Float64Array(columns);
-  let rimLack = 0;
+  let stitchDeficit = 0;
   let height = 0;
   const rim = rimFirst ? 0 : blocks.length - 1;
   for (let c = 0; c < blocks.length; c++) {
@@ -62,7 +62,7 @@ export function columnWidths(
       const column = block[i % block.length];
       sum[column] += widths[i] / stitchMm;
       seen[column]++;
-      if (c === rim) rimLack += (1 - widths[i] / stitchMm) / segments;
+      if (c === rim) stitchDeficit += (1 - widths[i] / stitchMm) / segments;
     }
   }
   const width = Array.from(sum, (total, i) => (seen[i] > 0 ? total / seen[i] : 1));
@@ -70,7 +70,7 @@ export function columnWidths(
   return {
     side: width.slice(0, size.side),
     corner: width.slice(size.side),
-    rimLack,
+    stitchDeficit,
     roundMm: height / Math.max(1, courses),
     panels,
   };

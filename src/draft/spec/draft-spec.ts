@@ -1,7 +1,7 @@
 /**
  * What the designer wishes for, before there is a plan: input of `draftPlan`.
  *
- * Lengths mm. `completeWishes` fills in what was left out and refuses what cannot be knitted, naming
+ * Lengths mm. `resolveSpec` fills in what was left out and refuses what cannot be knitted, naming
  * the field in a knitter's words.
  */
 import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
@@ -23,7 +23,7 @@ export type GroundName = 'stockinette' | 'garter' | 'reverse' | 'seed';
 /** Paired decreases with 0, 1 or 2 stitches between them, or one centred double decrease. */
 export type CornerName = 'paired 0' | 'paired 1' | 'paired 2' | 'centred';
 
-export interface PanelWish {
+export interface PanelSpec {
   /** Columns from right to left as the right side shows them, e.g. `p1 k4 p1`. */
   readonly stitches: string;
   /** Cross the knit columns every so many rounds; null for a panel without crossings. */
@@ -32,7 +32,7 @@ export interface PanelWish {
   readonly place: 'middle' | 'corner' | number;
 }
 
-export interface DraftWishes {
+export interface DraftSpec {
   readonly title: string;
   readonly shape: MotifShape;
   /** Side of the finished motif, diameter of a disc, mm. */
@@ -44,7 +44,7 @@ export interface DraftWishes {
   readonly direction: 'in' | 'out';
   readonly corner: CornerName;
   readonly ground: GroundName;
-  readonly panels: readonly PanelWish[];
+  readonly panels: readonly PanelSpec[];
   readonly worked: 'round' | 'flat';
   /** Stitches added for the seam when worked flat: one at the beginning, or one at each end. */
   readonly seamStitches: 1 | 2;
@@ -53,7 +53,7 @@ export interface DraftWishes {
   /** `Yarn:` and `Needles:` header text, or empty. */
   readonly yarn: string;
   readonly needles: string;
-  /** What the words of `traded` and of refusals measure in. */
+  /** What the words of `compromises` and of refusals measure in. */
   readonly units: LengthUnit;
 }
 
@@ -61,11 +61,11 @@ export interface DraftWishes {
  * Equal parts that a motif is drafted in. In seed stitch two columns of a disc go at a time, so four
  * sectors: with eight, sixteen stitches would go at once.
  */
-export function segmentsOf(wishes: {
+export function segmentsOf(spec: {
   readonly shape: MotifShape;
   readonly ground: GroundName;
 }): number {
-  return wishes.shape === 'disc' && wishes.ground === 'seed' ? 4 : SEGMENTS[wishes.shape];
+  return spec.shape === 'disc' && spec.ground === 'seed' ? 4 : SEGMENTS[spec.shape];
 }
 
 /** Stitches that can be drawn up neatly at the centre: chosen from common practice. */
@@ -75,12 +75,11 @@ export const MOST_DRAWN_UP = 12;
 /** Largest rim that is drafted, stitches in all: chosen well above any square made by hand. */
 const MOST_CAST_ON = 4000;
 
-export type WishesAsked = Partial<DraftWishes> &
-  Pick<DraftWishes, 'sizeMm' | 'stitchMm' | 'roundMm'>;
+export type SpecInput = Partial<DraftSpec> & Pick<DraftSpec, 'sizeMm' | 'stitchMm' | 'roundMm'>;
 
 /** Fills in defaults. Throws a RangeError that names the wish where it cannot be met at all. */
-export function completeWishes(asked: WishesAsked): DraftWishes {
-  const wishes: DraftWishes = {
+export function resolveSpec(asked: SpecInput): DraftSpec {
+  const spec: DraftSpec = {
     title: oneLine(asked.title ?? ''),
     shape: asked.shape ?? 'square',
     sizeMm: asked.sizeMm,
@@ -97,32 +96,32 @@ export function completeWishes(asked: WishesAsked): DraftWishes {
     needles: oneLine(asked.needles ?? ''),
     units: asked.units ?? 'cm',
   };
-  if (!Object.hasOwn(SEGMENTS, wishes.shape))
+  if (!Object.hasOwn(SEGMENTS, spec.shape))
     throw new RangeError(
-      `Shape "${wishes.shape}" is not known. Try ${Object.keys(SEGMENTS).join(', ')}.`,
+      `Shape "${spec.shape}" is not known. Try ${Object.keys(SEGMENTS).join(', ')}.`,
     );
-  oneOf('Direction', wishes.direction, ['in', 'out']);
-  oneOf('Corner', wishes.corner, ['paired 0', 'paired 1', 'paired 2', 'centred']);
-  oneOf('Ground', wishes.ground, ['stockinette', 'garter', 'reverse', 'seed']);
-  oneOf('Worked', wishes.worked, ['round', 'flat']);
-  inside('Stitch width', wishes.stitchMm, 0.3, 60, 'mm');
-  inside('Round height', wishes.roundMm, 0.2, 60, 'mm');
-  inside('Round height divided by stitch width', wishes.roundMm / wishes.stitchMm, 0.3, 1.5, '');
-  if (wishes.cablePullIn !== null) inside('Cable pull-in', wishes.cablePullIn, 0, 0.6, '');
-  const segments = segmentsOf(wishes);
-  const rim = (wishes.shape === 'disc' ? Math.PI : segments) * wishes.sizeMm;
-  const stitches = rim / wishes.stitchMm;
+  oneOf('Direction', spec.direction, ['in', 'out']);
+  oneOf('Corner', spec.corner, ['paired 0', 'paired 1', 'paired 2', 'centred']);
+  oneOf('Ground', spec.ground, ['stockinette', 'garter', 'reverse', 'seed']);
+  oneOf('Worked', spec.worked, ['round', 'flat']);
+  inside('Stitch width', spec.stitchMm, 0.3, 60, 'mm');
+  inside('Round height', spec.roundMm, 0.2, 60, 'mm');
+  inside('Round height divided by stitch width', spec.roundMm / spec.stitchMm, 0.3, 1.5, '');
+  if (spec.cablePullIn !== null) inside('Cable pull-in', spec.cablePullIn, 0, 0.6, '');
+  const segments = segmentsOf(spec);
+  const rim = (spec.shape === 'disc' ? Math.PI : segments) * spec.sizeMm;
+  const stitches = rim / spec.stitchMm;
   if (!(stitches >= 4 * segments))
     throw new RangeError(
-      `A ${wishes.shape} of ${lengthWords(wishes.sizeMm, wishes.units)} has only ${round1(stitches)} stitches round ` +
+      `A ${spec.shape} of ${lengthWords(spec.sizeMm, spec.units)} has only ${round1(stitches)} stitches round ` +
         `its rim at this gauge; at least ${4 * segments} are needed.`,
     );
   if (stitches > MOST_CAST_ON)
     throw new RangeError(
-      `A ${wishes.shape} of ${lengthWords(wishes.sizeMm, wishes.units)} needs ${Math.round(stitches)} stitches round ` +
+      `A ${spec.shape} of ${lengthWords(spec.sizeMm, spec.units)} needs ${Math.round(stitches)} stitches round ` +
         `its rim at this gauge; at most ${MOST_CAST_ON} can be drafted.`,
     );
-  return wishes;
+  return spec;
 }
 
 /** Header text must stay on its line. */

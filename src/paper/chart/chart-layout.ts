@@ -6,7 +6,7 @@
  * more) are no-stitch squares. Wrong-side rows are told as the right side shows them.
  */
 import { smallestPeriod } from '../../draft/motif/fold-stitches.ts';
-import { takeApart, type WorkedItem } from '../../draft/rework/column-model.ts';
+import { decomposeColumns, type WorkedItem } from '../../draft/rework/column-model.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
 
@@ -41,7 +41,7 @@ export interface ChartLayout {
 const MOST_SIDES = 12;
 
 export function layOutChart(plan: Plan, part: 'side' | 'whole'): ChartLayout {
-  const worked = takeApart(plan);
+  const worked = decomposeColumns(plan);
   const seam = plan.seam ?? { begin: 0, end: 0 };
   const repeats = part === 'whole' ? 1 : sidesOf(worked.rounds, seam);
   // Columns in the first side, found by dividing the stitches of every round evenly.
@@ -114,7 +114,7 @@ function at(
   return symbols;
 }
 
-type Rounds = ReturnType<typeof takeApart>['rounds'];
+type Rounds = ReturnType<typeof decomposeColumns>['rounds'];
 
 /** Equal sides that every round is made of. */
 function sidesOf(rounds: Rounds, seam: { begin: number; end: number }): number {

@@ -4,7 +4,7 @@
  * Input: a Plan worked in the round and its number of equal sides. Output: per round the place of the
  * panel within a side, or null where there is no panel or it is being eaten.
  */
-import { takeApart, type WorkedItem } from '../../draft/rework/column-model.ts';
+import { decomposeColumns, type WorkedItem } from '../../draft/rework/column-model.ts';
 import type { Plan } from '../../plan/plan.ts';
 import type { PanelPlace } from './round-lines.ts';
 
@@ -13,7 +13,7 @@ const LEAST_GROUND = 2;
 
 export function panelBounds(plan: Plan, sides: number): (PanelPlace | null)[] | null {
   if (sides < 2 || plan.rounds.length < 4) return null;
-  const worked = takeApart(plan);
+  const worked = decomposeColumns(plan);
   const perSide = worked.castOn / sides;
   const span = panelColumns(worked.rounds, perSide);
   if (!span) return null;
@@ -70,7 +70,7 @@ function itemsOfSide(items: readonly WorkedItem[], stitches: number): WorkedItem
 
 /** Columns of the first side that are not worked as the ground: from the first to the last of them. */
 function panelColumns(
-  rounds: ReturnType<typeof takeApart>['rounds'],
+  rounds: ReturnType<typeof decomposeColumns>['rounds'],
   perSide: number,
 ): { first: number; end: number } | null {
   let first = perSide;

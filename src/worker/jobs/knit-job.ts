@@ -56,10 +56,10 @@ export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): 
 }
 
 /** Wishes → plan text. A wish that cannot be met is `failed` with the wish's own words. */
-export function runDraft({ job, wishes }: DraftRequest, { post, clock }: JobSurroundings): void {
+export function runDraft({ job, spec }: DraftRequest, { post, clock }: JobSurroundings): void {
   try {
     let toldAt = Number.NEGATIVE_INFINITY;
-    const draft = draftMeasured(wishes, (trial) => {
+    const draft = draftMeasured(spec, (trial) => {
       // Relaxing takes longest: it is always told.
       if (trial.doing === 'timing' && clock() - toldAt < TRIAL_EVERY_MS) return;
       toldAt = clock();
@@ -73,14 +73,14 @@ export function runDraft({ job, wishes }: DraftRequest, { post, clock }: JobSurr
 }
 
 /** The plan at another size or gauge; `failed` with the words of what cannot be graded. */
-export function runGrade({ job, text, wishes }: GradeRequest, { post }: JobSurroundings): void {
+export function runGrade({ job, text, spec }: GradeRequest, { post }: JobSurroundings): void {
   try {
     const plan = parsePlan(text);
     if (!canRelax(plan)) {
       post({ type: 'failed', job, message: whyNot(plan) });
       return;
     }
-    post({ type: 'graded', job, graded: gradeToSize(plan, wishes) });
+    post({ type: 'graded', job, graded: gradeToSize(plan, spec) });
   } catch (error) {
     const message = error instanceof RangeError ? error.message : failureWords(error);
     post({ type: 'failed', job, message });

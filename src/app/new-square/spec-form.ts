@@ -6,11 +6,11 @@
  */
 import type {
   CornerName,
-  DraftWishes,
+  DraftSpec,
   GroundName,
   MotifShape,
-  PanelWish,
-  WishesAsked,
+  PanelSpec,
+  SpecInput,
 } from '../../draft/spec/draft-spec.ts';
 import { YARN_WEIGHTS } from '../../gauge/gauge/yarn-weights.ts';
 import { gaugeOfYarn } from '../../knit.ts';
@@ -38,7 +38,7 @@ export interface KnownGauge {
   readonly roundMm: number;
 }
 
-export interface WishForm {
+export interface SpecForm {
   readonly title: string;
   readonly shape: MotifShape;
   readonly size: string;
@@ -48,11 +48,11 @@ export interface WishForm {
   readonly weight: number;
   readonly needleMm: string;
   readonly knownYarn: string;
-  readonly direction: DraftWishes['direction'];
+  readonly direction: DraftSpec['direction'];
   readonly corner: CornerName;
   readonly ground: GroundName;
   readonly panels: readonly PanelEntry[];
-  readonly worked: DraftWishes['worked'];
+  readonly worked: DraftSpec['worked'];
 }
 
 export interface FormMistake {
@@ -61,11 +61,11 @@ export interface FormMistake {
 }
 
 export type FormReading =
-  | { readonly wishes: WishesAsked; readonly mistake: null }
-  | { readonly wishes: null; readonly mistake: FormMistake };
+  | { readonly spec: SpecInput; readonly mistake: null }
+  | { readonly spec: null; readonly mistake: FormMistake };
 
 /** A form filled in from the plan at hand where it says something: gauge, needles, yarn, way. */
-export function startForm(plan: Plan | null, units: Units): WishForm {
+export function startForm(plan: Plan | null, units: Units): SpecForm {
   const span = gaugeSpan(units);
   const gauge = plan?.gauges[0];
   const needleMm = plan?.needles?.mm ?? null;
@@ -92,20 +92,20 @@ function groundOf(fabric: string | null): GroundName {
   return fabric === 'garter' || fabric === 'reverse' || fabric === 'seed' ? fabric : 'stockinette';
 }
 
-export function readForm(form: WishForm, units: Units, known: readonly KnownGauge[]): FormReading {
+export function readForm(form: SpecForm, units: Units, known: readonly KnownGauge[]): FormReading {
   const size = positiveNumber(form.size);
   if (size === null) return mistake('size', 'Write the size as a number, such as 20.');
   const gauge = readGauge(form, units, known);
-  if ('message' in gauge) return { wishes: null, mistake: gauge };
-  const panels: PanelWish[] = [];
+  if ('message' in gauge) return { spec: null, mistake: gauge };
+  const panels: PanelSpec[] = [];
   for (const entry of form.panels) {
     const panel = readPanelEntry(entry);
-    if ('message' in panel) return { wishes: null, mistake: panel };
+    if ('message' in panel) return { spec: null, mistake: panel };
     panels.push(panel);
   }
   return {
     mistake: null,
-    wishes: {
+    spec: {
       title: titleOf(form),
       shape: form.shape,
       sizeMm: units === 'cm' ? size * 10 : size * MM_PER_INCH,
@@ -131,7 +131,7 @@ interface ReadGauge {
 }
 
 function readGauge(
-  form: WishForm,
+  form: SpecForm,
   units: Units,
   known: readonly KnownGauge[],
 ): ReadGauge | FormMistake {
@@ -162,7 +162,7 @@ function readGauge(
   return { stitchMm: span.mm / stitches, roundMm: span.mm / rounds, yarn, needles };
 }
 
-function readPanelEntry(entry: PanelEntry): PanelWish | FormMistake {
+function readPanelEntry(entry: PanelEntry): PanelSpec | FormMistake {
   const name = entry.stitches.trim() || 'the panel';
   if (entry.stitches.trim() === '') {
     return { field: 'panels', message: 'Write the stitches of the panel, such as p1 k4 p1.' };
@@ -183,11 +183,11 @@ function readPanelEntry(entry: PanelEntry): PanelWish | FormMistake {
 }
 
 /** The title typed, or one made of the wishes. */
-export function titleOf(form: WishForm): string {
+export function titleOf(form: SpecForm): string {
   return form.title.replace(/\s+/g, ' ').trim() || defaultTitle(form);
 }
 
-function defaultTitle(form: WishForm): string {
+function defaultTitle(form: SpecForm): string {
   const crossed = form.panels.some((panel) => Number(panel.crossEvery) > 0);
   const ground = form.ground === 'reverse' ? 'reverse stockinette' : form.ground;
   const kind = crossed ? `${ground} and cable` : ground;
@@ -195,5 +195,5 @@ function defaultTitle(form: WishForm): string {
 }
 
 function mistake(field: FormMistake['field'], message: string): FormReading {
-  return { wishes: null, mistake: { field, message } };
+  return { spec: null, mistake: { field, message } };
 }

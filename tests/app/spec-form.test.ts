@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readForm, startForm } from '../../src/app/new-square/wish-form.ts';
+import { readForm, startForm } from '../../src/app/new-square/spec-form.ts';
 import { draftMeasured } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 
@@ -7,16 +7,16 @@ const FORM = startForm(null, 'cm');
 
 describe('the form of wishes', () => {
   it('asks for what was typed, in mm', () => {
-    const { wishes } = readForm({ ...FORM, size: '12,5', stitches: '20', rounds: '28' }, 'cm', []);
-    expect(wishes?.sizeMm).toBe(125);
-    expect(wishes?.stitchMm).toBe(5);
-    expect(wishes?.roundMm).toBeCloseTo(100 / 28, 12);
+    const { spec } = readForm({ ...FORM, size: '12,5', stitches: '20', rounds: '28' }, 'cm', []);
+    expect(spec?.sizeMm).toBe(125);
+    expect(spec?.stitchMm).toBe(5);
+    expect(spec?.roundMm).toBeCloseTo(100 / 28, 12);
   });
 
   it('counts gauge over 4 in where inches are shown', () => {
-    const { wishes } = readForm({ ...FORM, size: '8', stitches: '20', rounds: '28' }, 'in', []);
-    expect(wishes?.sizeMm).toBeCloseTo(203.2, 9);
-    expect(wishes?.stitchMm).toBeCloseTo(5.08, 9);
+    const { spec } = readForm({ ...FORM, size: '8', stitches: '20', rounds: '28' }, 'in', []);
+    expect(spec?.sizeMm).toBeCloseTo(203.2, 9);
+    expect(spec?.stitchMm).toBeCloseTo(5.08, 9);
   });
 
   it('starts from the gauge, the needles and the way of the plan at hand', () => {
@@ -47,9 +47,9 @@ describe('the form of wishes', () => {
 
   it('makes a plan without mistakes from every way to a gauge', () => {
     for (const gaugeFrom of ['swatch', 'yarn'] as const) {
-      const { wishes } = readForm({ ...FORM, size: '10', gaugeFrom }, 'cm', []);
-      if (!wishes) throw new Error('not read');
-      const plan = parsePlan(draftMeasured(wishes).text);
+      const { spec } = readForm({ ...FORM, size: '10', gaugeFrom }, 'cm', []);
+      if (!spec) throw new Error('not read');
+      const plan = parsePlan(draftMeasured(spec).text);
       expect(plan.diagnostics.filter((d) => d.severity === 'error')).toEqual([]);
       expect(plan.needles?.mm).toBe(4.5);
       expect(plan.yarn?.weight).toBe(4);
