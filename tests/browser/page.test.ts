@@ -130,7 +130,7 @@ describe('the page', () => {
     await expect.poll(() => page().locator('.legend b').textContent()).toBe('Bend, 1/in');
     await expect
       .poll(() => page().locator('.facts').textContent())
-      .toMatch(/Finished side\d+\.\d\d in/);
+      .toMatch(/Finished side\d+[⅛¼⅜½⅝¾⅞]? in/);
     await page().getByRole('radio', { name: 'Centimetres' }).click();
     await page().getByRole('radio', { name: 'Yarn' }).click();
     await page().locator('.legend').waitFor({ state: 'detached' });
@@ -157,7 +157,7 @@ describe('the page', () => {
     const chart = page().locator('.section-chart svg');
     await expect
       .poll(() => chart.getAttribute('aria-label'))
-      .toMatch(/fabric is \d+\.\d cm high over \d+\.\d cm/);
+      .toMatch(/fabric is [\d.]+ [cm]m high over [\d.]+ cm/);
     const straight = await chart.locator('path[stroke-width="2.2"]').getAttribute('d');
     expect(straight?.split('M').length).toBeGreaterThan(10);
     await page().getByRole('slider', { name: /Angle/ }).focus();

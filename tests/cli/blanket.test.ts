@@ -77,13 +77,13 @@ describe('the blanket of a project', () => {
 
   it('speaks of inches where the project or the option does, and draws the layout', async () => {
     const asked = await blanket(['--inches', '--svg', 'b.svg']);
-    expect(asked.out).toMatch(/Wide is [\d.]+ in too wide/);
+    expect(asked.out).toMatch(/Wide is [\d⅛¼⅜½⅝¾⅞]+ in too wide/);
     expect(asked.out).toMatch(/\d+ yd/);
     expect(asked.out).not.toMatch(/\d (?:mm|cm)\b/);
     expect(String(asked.files.get('b.svg'))).toMatch(/^<svg /);
     const kept = await blanket([], { ...PROJECT, units: 'inch' });
     expect(kept.out).toBe(asked.out);
-    expect((await blanket([])).out).toMatch(/Wide is [\d.]+ cm too wide/);
+    expect((await blanket([])).out).toMatch(/Wide is [\d.]+ [cm]m too wide/);
   });
 
   it('leaves out what cannot be joined and says why', async () => {

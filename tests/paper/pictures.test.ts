@@ -70,6 +70,6 @@ describe('the picture of the blanket', () => {
     const wide = { ...layout, rows: [Array.from({ length: 12 }, () => 'a')] };
     const drawn = drawBlanket(wide, layOutBlanket([square('a', 'Fern', 201)], wide), 'inch');
     expect(Number(/width="([\d.]+)mm"/.exec(drawn)?.[1])).toBeLessThanOrEqual(186);
-    expect(drawn).toContain('8 in');
+    expect(drawn).toContain('7⅞ in');
   });
 });

@@ -8,9 +8,9 @@ import type { Plan } from '../../src/plan/plan.ts';
 import { planMeaning } from '../../src/plan/write/meaning.ts';
 import { spec } from '../draft/wishes-arbitrary.ts';
 
-/** Everything a plan means but markers and labels, which the pattern sets itself. */
+/** Everything a plan means but markers and labels, which the pattern sets itself, and rounded gauges. */
 function meaning(plan: Plan) {
-  const { rounds, title: _, ...rest } = planMeaning(plan);
+  const { rounds, title: _, gauges: ____, ...rest } = planMeaning(plan);
   return { ...rest, rounds: rounds.map(({ label: __, markers: ___, ...round }) => round) };
 }
 
@@ -126,6 +126,10 @@ describe('the written pattern', () => {
           const again = parsePlan(writePattern(plan, { terms, units, sizeMm: asked.sizeMm }).text);
           expect(again.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
           expect(meaning(again)).toEqual(meaning(plan));
+          again.gauges.forEach(({ fabric, stitchMm }, i) => {
+            expect(fabric).toBe(plan.gauges[i].fabric);
+            expect(Math.abs(stitchMm / plan.gauges[i].stitchMm - 1)).toBeLessThan(0.008);
+          });
         },
       ),
       { seed: 17, numRuns: 500 },

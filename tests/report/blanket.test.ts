@@ -109,7 +109,7 @@ describe('the blanket', () => {
       return [...fits, ...seams].map((part) => part.words).join(' ');
     };
     expect(words('cm')).toMatch(/A is 1 cm too narrow.*B is 2 cm too wide.*3 cm is more than/);
-    expect(words('inch')).toMatch(/A is 0\.39 in too narrow.*B is 0\.79 in.*1\.18 in is more/);
+    expect(words('inch')).toMatch(/A is ⅜ in too narrow.*B is ¾ in.*1⅛ in is more/);
     expect(words('inch')).not.toMatch(/\bmm\b|\bcm\b/);
   });
 

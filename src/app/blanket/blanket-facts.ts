@@ -5,6 +5,7 @@ import type { Project } from '../../paper/project-file.ts';
 import { type BlanketReport, type BlanketSquare, layOutBlanket } from '../../report/blanket.ts';
 import { usePage } from '../state/page-store.ts';
 import { useProject } from '../state/project-store.ts';
+import { unitOf } from '../state/units.ts';
 import { type Measured, useMeasured } from './measure-squares.ts';
 import { shadeOf } from './square-facts.ts';
 
@@ -51,7 +52,7 @@ export function useBlanket(): BlanketFacts {
   ).length;
   const ids = new Set(known.map((square) => square.id));
   const report = blanket.rows.flat().some((id) => id !== null && ids.has(id))
-    ? layOutBlanket(known, blanket, units === 'cm' ? 'cm' : 'inch')
+    ? layOutBlanket(known, blanket, unitOf(units))
     : null;
   return { entries, report, waiting };
 }

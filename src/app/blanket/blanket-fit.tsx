@@ -1,11 +1,11 @@
 /** How the squares fit: sizes against the side wished for, seams, border, yarn. */
 import { useState } from 'react';
 import type { BlanketReport, SquareFit } from '../../report/blanket.ts';
-import { massText, yarnText } from '../pattern/yarn-words.ts';
+import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { gradeOnce } from '../state/grading.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { changeProject, projects } from '../state/project-store.ts';
-import { fixed, lengthText, smallLengthText, type Units } from '../state/units.ts';
+import { fixed, lengthText, type Units, unitOf } from '../state/units.ts';
 import type { BlanketFacts, SquareEntry } from './blanket-facts.ts';
 import { Shade } from './square-list.tsx';
 
@@ -97,7 +97,7 @@ function Fit(props: {
       <span>
         {fit.words}
         {fit.fit === 'meets' && (
-          <span className="soft"> {smallLengthText(Math.abs(fit.differenceMm), units)} off</span>
+          <span className="soft"> {lengthText(Math.abs(fit.differenceMm), units)} off</span>
         )}
         {trouble && <span className="outcome-mistake"> {trouble}</span>}
       </span>
@@ -160,8 +160,8 @@ export function BlanketLists({
                 {yarn.hex && <Shade shade={yarn.hex} />}
                 {yarn.colour}
               </td>
-              <td>{yarnText(yarn.lengthM, units)}</td>
-              <td>{massText(yarn.massG, units)}</td>
+              <td>{yarnLengthWords(yarn.lengthM, unitOf(units))}</td>
+              <td>{massWords(yarn.massG, unitOf(units))}</td>
               <td>{yarn.balls ?? '–'}</td>
             </tr>
           ))}

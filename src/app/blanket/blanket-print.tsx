@@ -7,6 +7,7 @@ import { usePattern } from '../pattern/pattern-choices.ts';
 import { SvgPicture } from '../pattern/svg-picture.tsx';
 import { usePage } from '../state/page-store.ts';
 import { useProject } from '../state/project-store.ts';
+import { unitOf } from '../state/units.ts';
 import type { BlanketFacts } from './blanket-facts.ts';
 import { BlanketLists } from './blanket-fit.tsx';
 
@@ -19,10 +20,7 @@ export function BlanketPrint(props: {
   const paper = usePattern((choices) => choices.paper);
   const title = useProject((state) => state.project.title);
   const blanket = useProject((state) => state.project.blanket);
-  const svg = useMemo(
-    () => drawBlanket(blanket, report, units === 'cm' ? 'cm' : 'inch'),
-    [blanket, report, units],
-  );
+  const svg = useMemo(() => drawBlanket(blanket, report, unitOf(units)), [blanket, report, units]);
   return createPortal(
     <div className="print-sheet print-blanket" data-paper={paper}>
       <h1 className="written-title">{title || 'Blanket'}</h1>

@@ -5,7 +5,7 @@ import type { LaidSheet } from '../../worker/messages.ts';
 import type { CloseUp, CloseUpJoin } from '../../worker/yarn-messages.ts';
 import { positiveNumber } from '../state/number-entry.ts';
 import { usePage } from '../state/page-store.ts';
-import { fixed, smallLengthText } from '../state/units.ts';
+import { fineLengthText, fixed } from '../state/units.ts';
 import { type Place, setControls, useCloseUp } from './close-up-state.ts';
 import { measureWords } from './measure-words.ts';
 import { MeasuredTable } from './measured-table.tsx';
@@ -327,7 +327,7 @@ function Amount(props: {
   const { name, value, least = 0, most, step, unit, onChange } = props;
   const units = usePage((state) => state.preferences.units);
   const id = useId();
-  const words = unit ? `${value} ${unit}` : smallLengthText(value, units);
+  const words = unit ? `${value} ${unit}` : fineLengthText(value, units);
   return (
     <div className="close-up-row">
       <span id={id}>{name}</span>

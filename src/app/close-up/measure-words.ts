@@ -3,15 +3,10 @@
 import { cablePullIn } from '../../cell/cable-pull-in.ts';
 import type { MeasureMark } from '../../view/marks/measure-marks.tsx';
 import type { CloseUp, CloseUpAsked } from '../../worker/yarn-messages.ts';
-import { fixed, smallLengthText, type Units } from '../state/units.ts';
+import { fineLengthText, fixed, type Units } from '../state/units.ts';
 
 /** Openings narrower than this are closed to the eye, mm. Chosen. */
 export const CLOSED_MM = 0.15;
-
-/** Millimetres to a tenth, whatever their size, so that differences can be checked by eye. */
-export function tenthsText(mm: number, units: Units): string {
-  return units === 'cm' ? `${fixed(mm, 1)} mm` : smallLengthText(mm, units);
-}
 
 export const METHOD_NAMES = {
   plain: 'joined plainly',
@@ -22,7 +17,7 @@ export const METHOD_NAMES = {
 
 export function measureWords(closeUp: CloseUp, asked: CloseUpAsked, units: Units): string {
   const { opening, ordinary, width } = closeUp;
-  const mm = (value: number) => tenthsText(value, units);
+  const mm = (value: number) => fineLengthText(value, units);
   if (width) {
     const every = asked.place === 'cable' ? `, crossed every ${asked.everyRounds} rounds,` : '';
     return `The ${width.stitches} stitches${every} are ${mm(width.crossedMm)} wide, uncrossed ${mm(width.uncrossedMm)}: pulled in by ${mm(width.uncrossedMm - width.crossedMm)}, ${fixed(width.percent, 0)} %.`;
@@ -63,7 +58,7 @@ export function marksOf(
 ): MeasureMark[] {
   const { opening, ordinary, width, view } = closeUp;
   const [halfX, halfY] = view;
-  const mm = (value: number) => tenthsText(value, units);
+  const mm = (value: number) => fineLengthText(value, units);
   if (width) {
     const at = (y: number, wide: number) => ({ y, fromX: -wide / 2, toX: wide / 2 });
     return [

@@ -1,7 +1,7 @@
 /** Settings of the place that were measured so far, side by side: what a change does. */
 import type { CloseUpAsked } from '../../worker/yarn-messages.ts';
 import { usePage } from '../state/page-store.ts';
-import { fixed, smallLengthText, type Units } from '../state/units.ts';
+import { fineLengthText, fixed, type Units } from '../state/units.ts';
 import { type Place, useCloseUp } from './close-up-state.ts';
 import { METHOD_NAMES } from './measure-words.ts';
 import type { Setting } from './setting.ts';
@@ -42,10 +42,10 @@ export function MeasuredTable({ place, setting }: { place: Place; setting: Setti
             <td>{settingWords(of, units)}</td>
             <td>
               {closeUp.width
-                ? `${smallLengthText(closeUp.width.uncrossedMm - closeUp.width.crossedMm, units)}, ${fixed(closeUp.width.percent, 0)} %`
-                : smallLengthText(closeUp.opening?.diameterMm ?? 0, units)}
+                ? `${fineLengthText(closeUp.width.uncrossedMm - closeUp.width.crossedMm, units)}, ${fixed(closeUp.width.percent, 0)} %`
+                : fineLengthText(closeUp.opening?.diameterMm ?? 0, units)}
             </td>
-            {!cable && <td>{smallLengthText(closeUp.ordinary?.diameterMm ?? 0, units)}</td>}
+            {!cable && <td>{fineLengthText(closeUp.ordinary?.diameterMm ?? 0, units)}</td>}
           </tr>
         ))}
       </tbody>
@@ -56,10 +56,10 @@ export function MeasuredTable({ place, setting }: { place: Place; setting: Setti
 function settingWords(asked: CloseUpAsked, units: Units): string {
   switch (asked.place) {
     case 'join':
-      return `${METHOD_NAMES[asked.method]}, slack ${smallLengthText(asked.slackMm, units)}`;
+      return `${METHOD_NAMES[asked.method]}, slack ${fineLengthText(asked.slackMm, units)}`;
     case 'needles': {
       const tug = ['', ', first stitch tugged', ', second stitch tugged'][asked.tugged];
-      return `slack ${smallLengthText(asked.slackMm, units)}${tug}${asked.tugged ? ` by ${smallLengthText(asked.tugMm, units)}` : ''}`;
+      return `slack ${fineLengthText(asked.slackMm, units)}${tug}${asked.tugged ? ` by ${fineLengthText(asked.tugMm, units)}` : ''}`;
     }
     case 'cable':
       return `every ${asked.everyRounds} rounds`;

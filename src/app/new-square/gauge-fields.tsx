@@ -3,9 +3,10 @@ import { ToggleGroup } from 'radix-ui';
 import { usualNeedleMm } from '../../gauge/gauge/yarn-gauge.ts';
 import { YARN_WEIGHTS } from '../../gauge/gauge/yarn-weights.ts';
 import { gaugeOfYarn } from '../../knit.ts';
+import { gaugeWords } from '../../report/words/gauge.ts';
 import { gaugeSpan } from '../state/gauge-span.ts';
 import { plainNumber, positiveNumber } from '../state/number-entry.ts';
-import type { Units } from '../state/units.ts';
+import { type Units, unitOf } from '../state/units.ts';
 import type { GaugeSource, KnownGauge, SpecForm } from './spec-form.ts';
 
 export function GaugeFields(props: {
@@ -113,12 +114,11 @@ export function GaugeFields(props: {
 function GuessWords({ form, units }: { readonly form: SpecForm; readonly units: Units }) {
   const needle = positiveNumber(form.needleMm);
   if (needle === null) return null;
-  const span = gaugeSpan(units);
-  const { stitchMm, roundMm } = gaugeOfYarn(form.weight, needle, form.ground);
+  const guess = gaugeOfYarn(form.weight, needle, form.ground);
   return (
     <p className="soft">
-      About {(span.mm / stitchMm).toFixed(1)} stitches and {(span.mm / roundMm).toFixed(1)} rounds
-      to {span.words}, from the standard yarn weights. Hands differ: a swatch tells more.
+      About {gaugeWords(guess, unitOf(units), form.worked)}, from the standard yarn weights. Hands
+      differ: a swatch tells more.
     </p>
   );
 }

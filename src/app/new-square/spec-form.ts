@@ -17,7 +17,7 @@ import { gaugeOfYarn } from '../../knit.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { gaugeSpan } from '../state/gauge-span.ts';
 import { plainNumber, positiveNumber, wholeNumber } from '../state/number-entry.ts';
-import { MM_PER_INCH, type Units } from '../state/units.ts';
+import { MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
 
 export interface PanelEntry {
   /** For lists on the page. */
@@ -118,7 +118,7 @@ export function readForm(form: SpecForm, units: Units, known: readonly KnownGaug
       worked: form.worked,
       yarn: gauge.yarn,
       needles: gauge.needles,
-      units: units === 'cm' ? 'cm' : 'inch',
+      units: unitOf(units),
     },
   };
 }

@@ -12,7 +12,7 @@ import { useDark, useStillMotion } from '../state/media.ts';
 import { usePage } from '../state/page-store.ts';
 import { applyAdvice } from '../state/plan-actions.ts';
 import { canRetime, presentRate, retimedText, SCHEDULES, threeRates } from '../state/retiming.ts';
-import { fixed, lengthText, MM_PER_INCH, smallLengthText, type Units } from '../state/units.ts';
+import { fixed, lengthText, MM_PER_INCH, type Units } from '../state/units.ts';
 import { StageTools } from './stage-tools.tsx';
 import { PictureGuard } from './webgl-boundary.tsx';
 
@@ -203,7 +203,7 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
                       {outcome.knitted.report.relaxation.converged ? '' : ' (did not come to rest)'}
                     </span>
                     <span className="soft">
-                      rises {smallLengthText(outcome.knitted.report.riseMm, units)}
+                      rises {lengthText(outcome.knitted.report.riseMm, units)}
                     </span>
                   </>
                 )}
@@ -271,7 +271,7 @@ function ComparedCells({
         {report.relaxation.converged ? '' : ' (did not come to rest)'}
       </td>
       <td>{lengthText(report.sideMm, units)}</td>
-      <td>{smallLengthText(report.riseMm, units)}</td>
+      <td>{lengthText(report.riseMm, units)}</td>
       <td>{Number.isFinite(report.coneAngleDeg) ? `${fixed(report.coneAngleDeg, 0)}°` : '–'}</td>
     </>
   );

@@ -4,7 +4,7 @@ import { useLayoutEffect, useRef, useState } from 'react';
 import { niceCeiling } from '../../view/colour/colour-scale.ts';
 import type { SectionCut } from '../../view/marks/section-cut.ts';
 import { page, usePage } from '../state/page-store.ts';
-import { lengthText, MM_PER_INCH, smallLengthText } from '../state/units.ts';
+import { lengthText, MM_PER_INCH } from '../state/units.ts';
 
 const HEIGHT = 118;
 const MARGIN = { left: 40, right: 12, top: 8, bottom: 20 };
@@ -31,7 +31,7 @@ export function SectionPanel({ cut }: { readonly cut: SectionCut }) {
       <div className="section-tools">
         <h3 id="section-name">Section</h3>
         <span>
-          {lengthText(spanMm, units)} wide, {smallLengthText(cut.heightMaxMm, units)} high
+          {lengthText(spanMm, units)} wide, {lengthText(cut.heightMaxMm, units)} high
         </span>
         <label id="section-angle" htmlFor="section-angle-thumb">
           Angle {angle}°{corners >= 3 && angle === 0 ? ', along a side' : ''}

@@ -1,11 +1,11 @@
 /** The verdict: the word, the figures behind it, what to do, and where the rounds go wrong. */
 import { useMemo } from 'react';
 import type { Advice, Report } from '../../report/report.ts';
+import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { applyAdvice } from '../state/plan-actions.ts';
 import { canRetime, retimedText } from '../state/retiming.ts';
-import type { Units } from '../state/units.ts';
-import { fixed, lengthText, smallLengthText } from '../state/units.ts';
+import { fixed, lengthText, type Units, unitOf } from '../state/units.ts';
 import { VerdictGlyph } from '../ui/icons.tsx';
 import { RoundByRound } from './round-by-round.tsx';
 
@@ -103,13 +103,13 @@ export function Facts({ report, round, units }: FactsProps) {
       </div>
       <div>
         <dt>Rise from the table</dt>
-        <dd>{smallLengthText(report.riseMm, units)}</dd>
+        <dd>{lengthText(report.riseMm, units)}</dd>
       </div>
       {round && (
         <>
           <div>
             <dt>{surplus < 0 ? 'Rim too short by' : 'Rim too long by'}</dt>
-            <dd>{smallLengthText(Math.abs(surplus), units)}</dd>
+            <dd>{lengthText(Math.abs(surplus), units)}</dd>
           </div>
           <div>
             <dt>Angle round the centre</dt>
@@ -131,9 +131,7 @@ export function Facts({ report, round, units }: FactsProps) {
 
 function yarnText(report: Report, units: Units): string {
   const { lengthM, massG } = report.yarn;
-  return units === 'cm'
-    ? `${fixed(lengthM, 0)} m, ${fixed(massG, 0)} g`
-    : `${fixed(lengthM / 0.9144, 0)} yd, ${fixed(massG / 28.349523125, 1)} oz`;
+  return `${yarnLengthWords(lengthM, unitOf(units))}, ${massWords(massG, unitOf(units))}`;
 }
 
 interface WhatToDoProps {

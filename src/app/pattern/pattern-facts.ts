@@ -12,7 +12,7 @@ import { hasErrors, type Plan } from '../../plan/plan.ts';
 import type { Report } from '../../report/report.ts';
 import type { KnittedSheet, LaidSheet } from '../../worker/messages.ts';
 import { positiveNumber } from '../state/number-entry.ts';
-import type { Units } from '../state/units.ts';
+import { type Units, unitOf } from '../state/units.ts';
 import type { PatternChoices } from './pattern-choices.ts';
 import { WAYS } from './pattern-choices.ts';
 
@@ -100,7 +100,7 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
   const way = WAYS[choices.way];
   const written = writePattern(plan, {
     terms,
-    units: units === 'cm' ? 'cm' : 'inch',
+    units: unitOf(units),
     sizeMm: sized ? report.sideMm : null,
     shape: report?.shape ?? '',
     yarnUse: use,

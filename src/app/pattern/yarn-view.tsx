@@ -1,11 +1,11 @@
 /** Yarn for the piece: metres, grams and balls, with what they are made up of. */
 import { stripeShare, type YarnUse } from '../../paper/pattern/yarn-use.ts';
+import { massWords, yarnLengthWords, yarnPartWords } from '../../report/words/yarn.ts';
 import { usePage } from '../state/page-store.ts';
 import { colourName } from '../state/square-colours.ts';
-import type { Units } from '../state/units.ts';
+import { type Units, unitOf } from '../state/units.ts';
 import { choosePattern, usePattern } from './pattern-choices.ts';
 import type { PatternFacts } from './pattern-facts.ts';
-import { massText, yarnText } from './yarn-words.ts';
 
 export function YarnView({ facts }: { readonly facts: PatternFacts }) {
   const choices = usePattern();
@@ -59,11 +59,11 @@ function YarnFacts({ use, units }: { readonly use: YarnUse; readonly units: Unit
     <dl className="facts facts-three">
       <div>
         <dt>Length</dt>
-        <dd>{yarnText(use.lengthM, units)}</dd>
+        <dd>{yarnLengthWords(use.lengthM, unitOf(units))}</dd>
       </div>
       <div>
         <dt>Weight</dt>
-        <dd>{massText(use.massG, units)}</dd>
+        <dd>{massWords(use.massG, unitOf(units))}</dd>
       </div>
       <div>
         <dt>To buy</dt>
@@ -100,22 +100,22 @@ export function YarnParts(props: {
             .map(([name, metres]) => (
               <tr key={name}>
                 <td>{name}</td>
-                <td>{yarnText(metres, units, 1)}</td>
+                <td>{yarnPartWords(metres, unitOf(units))}</td>
               </tr>
             ))}
           <tr className="total">
             <td>Together</td>
-            <td>{yarnText(use.lengthM, units, 1)}</td>
+            <td>{yarnPartWords(use.lengthM, unitOf(units))}</td>
           </tr>
           {stripe > 0 && (
             <>
               <tr>
                 <td>of it {colourName(mainColour).toLowerCase()}</td>
-                <td>{yarnText(use.lengthM * (1 - stripe), units, 1)}</td>
+                <td>{yarnPartWords(use.lengthM * (1 - stripe), unitOf(units))}</td>
               </tr>
               <tr>
                 <td>of it {colourName(stripeColour).toLowerCase()}</td>
-                <td>{yarnText(use.lengthM * stripe, units, 1)}</td>
+                <td>{yarnPartWords(use.lengthM * stripe, unitOf(units))}</td>
               </tr>
             </>
           )}

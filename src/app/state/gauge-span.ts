@@ -1,11 +1,7 @@
-/** Gauge as knitters count it: stitches and rounds in 10 cm, or in 4 in where inches are shown. */
-import { MM_PER_INCH, type Units } from './units.ts';
-
-export interface GaugeSpan {
-  readonly mm: number;
-  readonly words: string;
-}
+/** Gauge as knitters count it, in the page's units. */
+import { type GaugeSpan, gaugeSpan as span } from '../../report/words/gauge.ts';
+import { type Units, unitOf } from './units.ts';
 
 export function gaugeSpan(units: Units): GaugeSpan {
-  return units === 'cm' ? { mm: 100, words: '10 cm' } : { mm: 4 * MM_PER_INCH, words: '4 in' };
+  return span(unitOf(units));
 }

@@ -1,29 +1,29 @@
-/** Lengths as the user reads them. Inside the tool every length is in mm. */
+/** The page's units, and figures of the page alone. Lengths are worded in `report/words`. */
+import {
+  fineLengthWords,
+  type LengthUnit,
+  lengthWords,
+  MM_PER_INCH,
+} from '../../report/words/length.ts';
+
+export { fixed } from '../../report/words/length.ts';
+export { MM_PER_INCH };
 
 export type Units = 'cm' | 'in';
 
-export const MM_PER_INCH = 25.4;
+/** The unit as the rest of the tool names it. */
+export function unitOf(units: Units): LengthUnit {
+  return units === 'cm' ? 'cm' : 'inch';
+}
 
-/** Side or width: one decimal of a centimetre, or to the nearest quarter inch in words. */
+/** A length that a tape reads. */
 export function lengthText(mm: number, units: Units): string {
-  if (!Number.isFinite(mm)) return '–';
-  return units === 'cm' ? `${fixed(mm / 10, 1)} cm` : `${fixed(mm / MM_PER_INCH, 2)} in`;
+  return lengthWords(mm, unitOf(units));
 }
 
-/** Below this a ruler is read in millimetres. */
-const SMALL_MM = 10;
-
-/** Lengths that may be small: millimetres below a centimetre, or hundredths of an inch. */
-export function smallLengthText(mm: number, units: Units): string {
-  if (!Number.isFinite(mm)) return '–';
-  if (units === 'in') return `${fixed(mm / MM_PER_INCH, 2)} in`;
-  return Math.abs(mm) < SMALL_MM ? `${fixed(mm, 1)} mm` : `${fixed(mm / 10, 1)} cm`;
-}
-
-/** Fixed digits with a true minus sign and no negative zero. */
-export function fixed(value: number, digits: number): string {
-  const text = Math.abs(value).toFixed(digits);
-  return value < 0 && Number(text) !== 0 ? `−${text}` : text;
+/** A length of yarn or a gap: tenths of a millimetre. */
+export function fineLengthText(mm: number, units: Units): string {
+  return fineLengthWords(mm, unitOf(units));
 }
 
 /** Scientific residual in plain characters: `3.1e-5` → `3.1·10⁻⁵`. */

@@ -2,7 +2,7 @@
  * Puts a gauge into a plan's text: in the place of the line that states the ground's gauge, or as a
  * line of its own where there is none. Null where the text would not say it afterwards.
  */
-import { gaugeWords } from '../../draft/motif/plan-header.ts';
+import { gaugeStatement } from '../../draft/motif/plan-header.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import type { FabricName, Plan } from '../../plan/plan.ts';
 
@@ -19,7 +19,7 @@ export interface StatedGauge {
 export function stateGauge(plan: Plan, ground: string, gauge: StatedGauge): string | null {
   const at = statedAt(plan, ground);
   const stated = plan.gauges[at];
-  const words = gaugeWords(
+  const words = gaugeStatement(
     {
       fabric: stated ? stated.fabric : (ground as FabricName),
       stitchMm: rounded(gauge.stitchMm),

@@ -1,12 +1,13 @@
 /** Measures of one knitted sample, compared as they are typed, and into the log with it. */
 import { useId, useState } from 'react';
 import { type Comparison, compareTestKnit, type TestKnit } from '../../report/test-knit.ts';
+import { gaugeWords } from '../../report/words/gauge.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
 import { gaugeSpan } from '../state/gauge-span.ts';
 import { positiveNumber } from '../state/number-entry.ts';
 import { usePage } from '../state/page-store.ts';
 import { changeProject, freeId, projects } from '../state/project-store.ts';
-import { fixed, lengthText, MM_PER_INCH, type Units } from '../state/units.ts';
+import { fixed, lengthText, MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
 import { knowledgeOf } from './known-gauges.ts';
 
 /** Yarn, needle and ground together make a gauge; the name under which the calibration is kept. */
@@ -71,9 +72,9 @@ export function TestKnitForm({ knitted }: { readonly knitted: KnittedSheet }) {
     >
       <h3>A knitted sample</h3>
       <p className="soft">
-        Predicted for “{knitted.plan.title || 'this plan'}”: {fixed(span.mm / metric.stitchMm, 1)}{' '}
-        stitches and {fixed(span.mm / metric.roundMm, 1)} rounds to {span.words} of {metric.ground},
-        side {lengthText(sideMm, units)}.
+        Predicted for “{knitted.plan.title || 'this plan'}”:{' '}
+        {gaugeWords(metric, unitOf(units), knitted.plan.worked)} of {metric.ground}, side{' '}
+        {lengthText(sideMm, units)}.
       </p>
       <Field name="Yarn and needle" value={yarn} onChange={setYarn} wide />
       <div className="wish-row log-fields">

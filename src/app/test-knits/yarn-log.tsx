@@ -1,13 +1,13 @@
 /** Samples of one yarn, which of them count, the gauge that they tell, and what to do with it. */
 import { useState } from 'react';
 import { switchEntry, type TestKnit } from '../../report/test-knit.ts';
+import { gaugeWords } from '../../report/words/gauge.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
-import { gaugeSpan } from '../state/gauge-span.ts';
 import { gradeOnce } from '../state/grading.ts';
 import { notify, usePage } from '../state/page-store.ts';
 import { changeText } from '../state/plan-actions.ts';
 import { changeProject } from '../state/project-store.ts';
-import { fixed } from '../state/units.ts';
+import { fixed, unitOf } from '../state/units.ts';
 import { type KnownGauge, knowledgeOf } from './known-gauges.ts';
 import { type StatedGauge, stateGauge, states } from './state-gauge.ts';
 import { Compared } from './test-knit-form.tsx';
@@ -71,7 +71,6 @@ function Calibrated(props: { readonly gauge: KnownGauge; readonly knitted: Knitt
 /** The gauge that the samples tell, and how far it is from what was predicted. */
 export function ToldGauge({ gauge }: { readonly gauge: KnownGauge }) {
   const units = usePage((state) => state.preferences.units);
-  const span = gaugeSpan(units);
   const { calibration } = gauge;
   const parts = [
     factorWords(
@@ -92,10 +91,7 @@ export function ToldGauge({ gauge }: { readonly gauge: KnownGauge }) {
   return (
     <>
       <p>
-        <b>
-          {fixed(span.mm / gauge.stitchMm, 1)} stitches and {fixed(span.mm / gauge.roundMm, 1)}{' '}
-          rounds to {span.words}
-        </b>
+        <b>{gaugeWords(gauge, unitOf(units), 'round')}</b>
       </p>
       {parts.map((words) => (
         <p className="soft" key={words}>

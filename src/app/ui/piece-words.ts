@@ -1,6 +1,6 @@
 /** The piece in words, for those who don't see the picture. */
 import type { KnittedSheet, LaidSheet } from '../../worker/messages.ts';
-import { smallLengthText, type Units } from '../state/units.ts';
+import { lengthText, type Units } from '../state/units.ts';
 
 export function describePiece(laid: LaidSheet, knitted: KnittedSheet | null, units: Units): string {
   const { plan } = laid;
@@ -15,5 +15,5 @@ export function describePiece(laid: LaidSheet, knitted: KnittedSheet | null, uni
     cups: 'It stands up as a cup.',
     ruffles: 'Its rim waves up and down.',
   };
-  return `${piece} ${posture[verdict]} It rises ${smallLengthText(riseMm, units)}.`;
+  return `${piece} ${posture[verdict]} It rises ${lengthText(riseMm, units)}.`;
 }

@@ -7,13 +7,14 @@ import { type Project, readProject } from '../../paper/project-file.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors } from '../../plan/plan.ts';
 import { type BlanketReport, type BlanketSquare, layOutBlanket } from '../../report/blanket.ts';
+import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
+import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { readProjectText } from '../plan-input.ts';
 import { progressLine } from '../progress.ts';
 import { addSolverOptions, type SolverChoices, solverOptions } from '../solver-options.ts';
 import { textTable } from '../text-table.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
-import { fixed, length, type Units } from '../words.ts';
 
 interface Options extends SolverChoices {
   readonly json?: boolean;
@@ -64,23 +65,20 @@ export const blanketCommand: CommandMaker = (session) =>
       }
       progress.end();
       if (left.length > 0) exitWith(EXIT_PLAN_ERRORS);
-      const inches = options.inches === true || project.units === 'inch';
-      const report = layOutBlanket(squares, project.blanket, inches ? 'inch' : 'cm');
+      const unit = options.inches === true || project.units === 'inch' ? 'inch' : 'cm';
+      const report = layOutBlanket(squares, project.blanket, unit);
       if (options.svg) {
-        await io.writeFile(
-          options.svg,
-          drawBlanket(project.blanket, report, inches ? 'inch' : 'cm'),
-        );
+        await io.writeFile(options.svg, drawBlanket(project.blanket, report, unit));
       }
       if (options.json) printJson(io, { version: 1, title: project.title, ...report, left });
-      else io.out(describe(project, report, left, { inches }));
+      else io.out(describe(project, report, left, unit));
     });
 
 function describe(
   project: Project,
   report: BlanketReport,
   left: readonly Left[],
-  units: Units,
+  unit: LengthUnit,
 ): string {
   const { border } = report;
   const seams = new Map<string, number>();
@@ -90,8 +88,11 @@ function describe(
     textTable(
       [{ head: '' }, { head: '' }],
       [
-        ['finished', `${length(report.widthMm, units)} by ${length(report.heightMm, units)}`],
-        ['side to meet', length(report.targetMm, units)],
+        [
+          'finished',
+          `${lengthWords(report.widthMm, unit)} by ${lengthWords(report.heightMm, unit)}`,
+        ],
+        ['side to meet', lengthWords(report.targetMm, unit)],
         [
           'border, pick up',
           `${border.top} top, ${border.right} right, ${border.bottom} bottom, ${border.left} left`,
@@ -109,8 +110,8 @@ function describe(
       ],
       report.yarn.map((yarn) => [
         yarn.colour,
-        units.inches ? `${Math.ceil(yarn.lengthM / 0.9144)} yd` : `${Math.ceil(yarn.lengthM)} m`,
-        units.inches ? `${fixed(yarn.massG / 28.349523125, 1)} oz` : `${Math.ceil(yarn.massG)} g`,
+        yarnLengthWords(yarn.lengthM, unit),
+        massWords(yarn.massG, unit),
         yarn.balls === null ? '–' : String(yarn.balls),
       ]),
     ),

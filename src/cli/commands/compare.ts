@@ -4,6 +4,7 @@ import { type Redraft, redraft } from '../../draft/rework/redraft.ts';
 import { relax } from '../../knit.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import type { Report } from '../../report/report.ts';
+import { type LengthUnit, lengthWords, signedLengthWords } from '../../report/words/length.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseRates, type Rate } from '../option-values.ts';
@@ -12,7 +13,7 @@ import { progressLine } from '../progress.ts';
 import { addSolverOptions, type SolverChoices, solverOptions } from '../solver-options.ts';
 import { textTable } from '../text-table.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
-import { fixed, length, smallLength, type Units } from '../words.ts';
+import { fixed, unitOf } from '../words.ts';
 
 interface Options extends SolverChoices {
   readonly every: Rate[];
@@ -69,7 +70,7 @@ export const compareCommand: CommandMaker = (session) =>
       if (options.json) {
         const [asWritten, ...compared] = trials.map(numbers);
         printJson(io, { version: 1, title: plan.title, asWritten, compared });
-      } else io.out(describe(plan.title, trials, { inches: options.inches === true }));
+      } else io.out(describe(plan.title, trials, unitOf(options)));
     });
 
 function rescheduleShaping(plan: Parameters<typeof redraft>[0], rate: Rate): Redraft {
@@ -102,7 +103,7 @@ function numbers({ rate, every, notes, report }: Trial) {
   };
 }
 
-function describe(title: string, trials: readonly Trial[], units: Units): string {
+function describe(title: string, trials: readonly Trial[], unit: LengthUnit): string {
   const table = textTable(
     [
       { head: 'decrease round every' },
@@ -118,9 +119,9 @@ function describe(title: string, trials: readonly Trial[], units: Units): string
       String(report.rounds.length),
       report.relaxation.converged ? report.verdict : `${report.verdict} (not at rest)`,
       `${fixed(report.coneAngleDeg, 0)}°`,
-      `${report.surplusRimMm < 0 ? '−' : '+'}${smallLength(Math.abs(report.surplusRimMm), units)}`,
-      length(report.sideMm, units),
-      smallLength(report.riseMm, units),
+      signedLengthWords(report.surplusRimMm, unit),
+      lengthWords(report.sideMm, unit),
+      lengthWords(report.riseMm, unit),
     ]),
   );
   const notes = trials.flatMap((t) => t.notes.map((n) => `  every ${t.rate}: ${n}\n`));

@@ -4,10 +4,11 @@ import type { Draft } from '../../draft/draft.ts';
 import type { CornerName, GroundName, MotifShape, PanelSpec } from '../../draft/spec/draft-spec.ts';
 import { type GaugeGuess, readYarnAndNeedle } from '../../gauge/gauge/yarn-gauge.ts';
 import { draftMeasured, gaugeOfYarn } from '../../knit.ts';
+import { gaugeWords } from '../../report/words/gauge.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { parseAmount, parseGauge, parsePositive } from '../option-values.ts';
 import { UsageError } from '../usage-error.ts';
-import { fixed } from '../words.ts';
+import { unitOf } from '../words.ts';
 
 interface Options {
   readonly shape: string;
@@ -115,7 +116,7 @@ function make(options: Options): { draft: Draft; guess: Guess | null } {
       worked: options.worked as 'round' | 'flat',
       yarn: options.yarn,
       needles: options.needles || (guess ? `${guess.needleMm} mm` : ''),
-      units: options.inches || options.sideIn !== undefined ? 'inch' : 'cm',
+      units: unitOf({ inches: options.inches || options.sideIn !== undefined }),
     });
     return { draft, guess };
   } catch (error) {
@@ -134,15 +135,13 @@ function guessFrom({ yarn, needles, inches, sideIn }: Options, ground: GroundNam
   }
   const read = readYarnAndNeedle(yarn, needles);
   const gauge = gaugeOfYarn(read.weight.number, read.needleMm, ground);
-  const inInches = inches || sideIn !== undefined;
-  const span = inInches ? 101.6 : 100;
-  const counts = `${fixed(span / gauge.stitchMm, 1)} stitches and ${fixed(span / gauge.roundMm, 1)} rounds`;
+  const counts = gaugeWords(gauge, unitOf({ inches: inches || sideIn !== undefined }), 'round');
   const needle = `${read.needleMm} mm needles${read.usual ? ' (the middle of those usual for it)' : ''}`;
   return {
     ...gauge,
     weight: read.weight.name,
     needleMm: read.needleMm,
-    words: `Gauge guessed from the standard yarn weights: ${counts} in ${inInches ? '4 in' : '10 cm'} of ${ground}, ${read.weight.name} yarn on ${needle}. A swatch tells more.`,
+    words: `Gauge guessed from the standard yarn weights: ${counts} of ${ground}, ${read.weight.name} yarn on ${needle}. A swatch tells more.`,
   };
 }
 

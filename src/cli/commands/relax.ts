@@ -5,6 +5,9 @@ import { forceText, restTimeWords, restWords } from '../../paper/pattern/yarn-re
 import { writeGlb } from '../../paper/shape-files/glb.ts';
 import { writeObj } from '../../paper/shape-files/obj.ts';
 import type { Report } from '../../report/report.ts';
+import { gaugeWords as countWords } from '../../report/words/gauge.ts';
+import { type LengthUnit, lengthWords, signedLengthWords } from '../../report/words/length.ts';
+import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { type PolishResult, polishYarn, REST_FORCE } from '../../yarn/rest/relax-yarn.ts';
 import type { YarnCurves } from '../../yarn/yarn-curves.ts';
 import { type CommandMaker, printJson } from '../command.ts';
@@ -15,7 +18,7 @@ import { progressLine } from '../progress.ts';
 import { addSolverOptions, type SolverChoices, solverOptions } from '../solver-options.ts';
 import { textTable } from '../text-table.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
-import { diagnosticLines, fixed, length, plural, smallLength, type Units } from '../words.ts';
+import { diagnosticLines, plural, unitOf } from '../words.ts';
 
 interface Options extends SolverChoices {
   readonly json?: boolean;
@@ -67,7 +70,7 @@ export const relaxCommand: CommandMaker = (session) =>
       const settling = settled && settlingOf(settled);
       if (options.json) printJson(io, { ...knitted.report, ...(settling && { settling }) });
       else {
-        io.out(describe(knitted, { inches: options.inches === true }));
+        io.out(describe(knitted, unitOf(options)));
         if (settling) io.out(`\n${settling.words}\n`);
       }
     });
@@ -106,19 +109,19 @@ function settlingOf({ curves, relaxation }: PolishResult) {
   };
 }
 
-function describe({ report }: Knitted, units: Units): string {
+function describe({ report }: Knitted, unit: LengthUnit): string {
   const parts = [`${report.title || 'Untitled plan'}\n`, verdictLines(report)];
   const rows = [
     ['cast on', plural(report.castOn, 'stitch', 'stitches')],
     ['rounds', String(report.rounds.length)],
     ['stitches at the end', String(report.last)],
-    ['gauge', gaugeWords(report, units)],
-    [sizeName(report), length(report.sideMm, units)],
-    ['rise', smallLength(report.riseMm, units)],
+    ['gauge', gaugeWords(report, unit)],
+    [sizeName(report), lengthWords(report.sideMm, unit)],
+    ['rise', lengthWords(report.riseMm, unit)],
     ...(closesFlat(report)
-      ? [['rim too long (+) or short (−)', signed(report.surplusRimMm, units)]]
+      ? [['rim too long (+) or short (−)', signedLengthWords(report.surplusRimMm, unit)]]
       : []),
-    ['yarn', yarnWords(report, units)],
+    ['yarn', yarnWords(report, unit)],
   ];
   parts.push(textTable([{ head: '' }, { head: '' }], rows));
   if (report.advice.length > 0) {
@@ -152,22 +155,12 @@ function sizeName(report: Report): string {
   return 'side';
 }
 
-function gaugeWords(report: Report, { inches }: Units): string {
-  const { stitchMm, roundMm, ground, origin } = report.metric;
-  const span = inches ? 101.6 : 100;
-  const counts = `${fixed(span / stitchMm, 1)} stitches and ${fixed(span / roundMm, 1)} rounds`;
-  return `${counts} in ${inches ? '4 in' : '10 cm'} of ${ground} (${origin})`;
+function gaugeWords({ metric }: Report, unit: LengthUnit): string {
+  return `${countWords(metric, unit, 'round')} of ${metric.ground} (${metric.origin})`;
 }
 
-function yarnWords(report: Report, { inches }: Units): string {
+function yarnWords(report: Report, unit: LengthUnit): string {
   const { lengthM, massG, origin } = report.yarn;
-  const long = inches ? `${fixed(lengthM / 0.9144, 0)} yd` : `${fixed(lengthM, 0)} m`;
-  const weight = inches ? `${fixed(massG / 28.349523125, 1)} oz` : `${fixed(massG, 0)} g`;
-  const mass = Number.isFinite(massG) ? `, ${weight}` : '';
-  return `${long}${mass} (${origin})`;
-}
-
-function signed(mm: number, units: Units): string {
-  const text = smallLength(Math.abs(mm), units);
-  return `${mm < 0 ? '−' : '+'}${text}`;
+  const mass = Number.isFinite(massG) ? `, ${massWords(massG, unit)}` : '';
+  return `${yarnLengthWords(lengthM, unit)}${mass} (${origin})`;
 }

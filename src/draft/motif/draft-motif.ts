@@ -18,7 +18,7 @@ import {
   type Timing,
 } from './decrease-schedule.ts';
 import { scheduleSector, sectorRounds, sectorStitches } from './disc-rounds.ts';
-import { gaugeWords, workedHeader } from './plan-header.ts';
+import { gaugeStatement, workedHeader } from './plan-header.ts';
 import { type DraftRound, planText } from './plan-text.ts';
 import { seamRows } from './seam-rows.ts';
 import { blockColumns, segmentRounds } from './segment-rounds.ts';
@@ -238,7 +238,7 @@ function headerLines(spec: DraftSpec): string[] {
   if (spec.title) lines.push(`Title: ${spec.title}`);
   if (spec.yarn) lines.push(`Yarn: ${spec.yarn}`);
   const { stitchMm, roundMm, ground, worked } = spec;
-  lines.push(`Gauge: ${gaugeWords({ fabric: ground, stitchMm, roundMm }, worked)}`);
+  lines.push(`Gauge: ${gaugeStatement({ fabric: ground, stitchMm, roundMm }, worked)}`);
   if (spec.needles) lines.push(`Needles: ${spec.needles}`);
   lines.push(workedHeader(worked, worked === 'flat' ? seamOf(spec) : null));
   return lines;

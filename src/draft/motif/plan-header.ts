@@ -15,7 +15,7 @@ export function headerOf(plan: HeaderSource): string[] {
   const lines: string[] = [];
   if (plan.title !== '') lines.push(`Title: ${plan.title}`);
   if (plan.yarn) lines.push(`Yarn: ${plan.yarn.text}`);
-  for (const gauge of plan.gauges) lines.push(`Gauge: ${gaugeWords(gauge, plan.worked)}`);
+  for (const gauge of plan.gauges) lines.push(`Gauge: ${gaugeStatement(gauge, plan.worked)}`);
   if (plan.needles) lines.push(`Needles: ${plan.needles.text}`);
   lines.push(workedHeader(plan.worked, plan.seam));
   const { method, halfTurns } = plan.join;
@@ -31,8 +31,11 @@ export function headerOf(plan: HeaderSource): string[] {
   return lines;
 }
 
-/** `22 sts and 30 rounds = 10 cm in stockinette`; in inches where that gives the rounder figures. */
-export function gaugeWords(gauge: Omit<GaugeStatement, 'at'>, worked: 'round' | 'flat'): string {
+/** Exactly, so that it reads back: `22 sts and 30 rounds = 10 cm in stockinette`; in inches where that gives the rounder figures. */
+export function gaugeStatement(
+  gauge: Omit<GaugeStatement, 'at'>,
+  worked: 'round' | 'flat',
+): string {
   const { stitchMm, roundMm } = gauge;
   const even = (lengthMm: number) =>
     isQuarter(lengthMm / stitchMm) && (roundMm === null || isQuarter(lengthMm / roundMm));
@@ -52,7 +55,7 @@ function isQuarter(count: number): boolean {
   return Math.abs(count * 4 - Math.round(count * 4)) < 1e-6;
 }
 
-function fabricWords(fabric: GaugeStatement['fabric']): string {
+export function fabricWords(fabric: GaugeStatement['fabric']): string {
   if (fabric === null) return '';
   const words = { reverse: 'reverse stockinette', garter: 'garter stitch', seed: 'seed stitch' };
   return ` in ${words[fabric as keyof typeof words] ?? fabric}`;

@@ -34,9 +34,15 @@ export function guessGauge(
   const stitches = weight.stitchesMax - along * (weight.stitchesMax - weight.stitchesMin);
   const stitchMm = 100 / Math.max(1, stitches);
   if (ground !== 'garter' && ground !== 'seed')
-    return { stitchMm, roundMm: STOCKINETTE_ASPECT * stitchMm };
+    return rounded(stitchMm, STOCKINETTE_ASPECT * stitchMm);
   const { width, aspect } = ratiosOf(STOCKINETTE_ASPECT)[ground];
-  return { stitchMm: stitchMm * width, roundMm: stitchMm * width * aspect };
+  return rounded(stitchMm * width, stitchMm * width * aspect);
+}
+
+/** A guess says no more than half stitches and rounds to 10 cm. */
+function rounded(stitchMm: number, roundMm: number): GaugeGuess {
+  const half = (mm: number) => 200 / Math.max(1, Math.round(200 / mm));
+  return { stitchMm: half(stitchMm), roundMm: half(roundMm) };
 }
 
 /** Middle of the needle sizes that go with this weight, mm. */

@@ -3,8 +3,8 @@
  * seams that want easing or do not meet. Told by pattern and words, not by colour alone.
  */
 import type { BlanketLayout, BlanketReport } from '../../report/blanket.ts';
+import { bothUnits, type LengthUnit, lengthWords } from '../../report/words/length.ts';
 import { escapeXml } from '../chart/chart-symbols.ts';
-import { bothUnits, type LengthUnit, lengthWords } from '../pattern/measure-words.ts';
 
 /** Drawing width of one square, mm; the picture is scaled down to the page where it is wider. */
 const CELL = 34;

@@ -6,7 +6,7 @@
  * knitoasis.com (extra stitch), dontbesuchasquare.com (crossed), lanagrossa (mattress stitch).
  */
 import type { Plan } from '../../plan/plan.ts';
-import { bothUnits, type LengthUnit } from './measure-words.ts';
+import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
 
 export type Terms = 'american' | 'british';
 

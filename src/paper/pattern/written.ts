@@ -5,15 +5,12 @@
  * Input: a Plan and what is known of the finished piece. Output: sections for the page and one text for
  * files, which reads back into the same plan.
  */
-import { gaugeWords } from '../../draft/motif/plan-header.ts';
+import { fabricWords } from '../../draft/motif/plan-header.ts';
 import type { Plan } from '../../plan/plan.ts';
-import {
-  bothUnits,
-  counted,
-  type LengthUnit,
-  massWords,
-  yarnLengthWords,
-} from './measure-words.ts';
+import { counted } from '../../report/words/counts.ts';
+import { statedGauge } from '../../report/words/gauge.ts';
+import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
+import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { lineText, roundLines } from './round-lines.ts';
 import { finishing, notes, type Terms, type Writing } from './technique-notes.ts';
 import type { YarnUse } from './yarn-use.ts';
@@ -50,7 +47,7 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
   const sections: Section[] = [
     { heading: 'Size', lines: sizeLines(options, units) },
     { heading: 'Materials', lines: materialLines(plan, options, units) },
-    { heading: terms === 'american' ? 'Gauge' : 'Tension', lines: gaugeLines(plan, terms) },
+    { heading: terms === 'american' ? 'Gauge' : 'Tension', lines: gaugeLines(plan, terms, units) },
     { heading: 'Abbreviations', lines: abbreviationLines(plan) },
     { heading: 'Notes', lines: notes(writing) },
     { heading: 'Pattern', lines: patternLines(plan, terms) },
@@ -87,8 +84,10 @@ function materialLines(plan: Plan, options: WrittenOptions, units: LengthUnit): 
   return lines;
 }
 
-function gaugeLines(plan: Plan, terms: Terms): string[] {
-  return plan.gauges.map((gauge) => british(gaugeWords(gauge, plan.worked), terms));
+function gaugeLines(plan: Plan, terms: Terms, units: LengthUnit): string[] {
+  return plan.gauges.map((gauge) =>
+    british(`${statedGauge(gauge, units, plan.worked)}${fabricWords(gauge.fabric)}`, terms),
+  );
 }
 
 /** The words of the trade that differ. */

@@ -1,17 +1,59 @@
-/** Lengths as a knitter measures them, for sentences: `20.4 cm`, `8 in`, and `6 mm` where they are small. */
+/**
+ * Lengths of fabric as a knitter reads them off a tape, worded in this one place for every surface.
+ * In: mm and the unit shown. Out: `20.2 cm`, `9 mm` below a centimetre, `7⅞ in`.
+ * A tape is read to the millimetre or to an eighth of an inch (common practice).
+ */
 
 export type LengthUnit = 'cm' | 'inch';
 
-const MM_PER_INCH = 25.4;
-/** Below this a ruler is read in millimetres. */
-const SMALL_MM = 10;
+/** Exact by definition. */
+export const MM_PER_INCH = 25.4;
 
+const EIGHTHS = ['', '⅛', '¼', '⅜', '½', '⅝', '¾', '⅞'];
+
+/** `–` where there is no number. */
 export function lengthWords(lengthMm: number, unit: LengthUnit): string {
-  if (unit === 'inch') return `${trim(lengthMm / MM_PER_INCH, 2)} in`;
-  if (Math.abs(lengthMm) < SMALL_MM) return `${trim(lengthMm, 1)} mm`;
-  return `${trim(lengthMm / 10, 1)} cm`;
+  if (!Number.isFinite(lengthMm)) return '–';
+  return `${lengthMm < 0 && !isZero(lengthMm, unit) ? '−' : ''}${magnitude(Math.abs(lengthMm), unit)}`;
 }
 
-function trim(value: number, decimals: number): string {
-  return String(Number(value.toFixed(decimals)));
+/** With its sign, for what is too long (+) or too short (−). */
+export function signedLengthWords(lengthMm: number, unit: LengthUnit): string {
+  const words = lengthWords(lengthMm, unit);
+  return lengthMm > 0 && !isZero(lengthMm, unit) ? `+${words}` : words;
+}
+
+/** Both units, the one asked for first: `20.3 cm (8 in)`. */
+export function bothUnits(lengthMm: number, unit: LengthUnit): string {
+  const other = unit === 'cm' ? 'inch' : 'cm';
+  return `${lengthWords(lengthMm, unit)} (${lengthWords(lengthMm, other)})`;
+}
+
+/** Lengths of yarn, gaps and slack, which no tape reads: `1.2 mm` or `0.05 in`. */
+export function fineLengthWords(lengthMm: number, unit: LengthUnit): string {
+  if (!Number.isFinite(lengthMm)) return '–';
+  return unit === 'cm' ? `${fixed(lengthMm, 1)} mm` : `${fixed(lengthMm / MM_PER_INCH, 2)} in`;
+}
+
+/** Fixed digits with a true minus sign and no negative zero. */
+export function fixed(value: number, digits: number): string {
+  const text = Math.abs(value).toFixed(digits);
+  return value < 0 && Number(text) !== 0 ? `−${text}` : text;
+}
+
+function magnitude(lengthMm: number, unit: LengthUnit): string {
+  if (unit === 'inch') return `${eighths(lengthMm)} in`;
+  const whole = Math.round(lengthMm);
+  return whole < 10 ? `${whole} mm` : `${whole / 10} cm`;
+}
+
+function eighths(lengthMm: number): string {
+  const parts = Math.round((lengthMm / MM_PER_INCH) * 8);
+  const whole = Math.floor(parts / 8);
+  const rest = EIGHTHS[parts % 8];
+  return whole === 0 && rest !== '' ? rest : `${whole}${rest}`;
+}
+
+function isZero(lengthMm: number, unit: LengthUnit): boolean {
+  return Math.round(unit === 'cm' ? lengthMm : (lengthMm / MM_PER_INCH) * 8) === 0;
 }

@@ -1,0 +1,21 @@
+/** Counts in words, for every surface: `1 stitch`, `3 sts`, `twice more`. */
+
+export function counted(n: number, one: string, many = `${one}s`): string {
+  return `${n} ${n === 1 ? one : many}`;
+}
+
+/** `1 st`, `12 sts`. */
+export function stitchCount(n: number): string {
+  return counted(n, 'st');
+}
+
+/** `once`, `twice`, `3 times`. */
+export function times(n: number): string {
+  return n === 1 ? 'once' : n === 2 ? 'twice' : `${n} times`;
+}
+
+/** `1`, `1 and 2`, `1, 2 and 3`. */
+export function listed(items: readonly string[], word = 'and'): string {
+  if (items.length < 2) return items.join('');
+  return `${items.slice(0, -1).join(', ')} ${word} ${items[items.length - 1]}`;
+}

@@ -1,0 +1,31 @@
+/**
+ * Yarn in words, for every surface: metres or yards and grams or ounces, rounded up, since it must suffice.
+ * In: m and g. Out: `66 m`, `73 yd`, `29 g`, `1.1 oz`.
+ */
+import { fixed, type LengthUnit } from './length.ts';
+
+/** Exact by definition. */
+const METRES_PER_YARD = 0.9144;
+/** Exact by definition (international avoirdupois ounce). */
+const GRAMS_PER_OUNCE = 28.349523125;
+/** Rounding noise that must not add a metre. */
+const NOISE = 1e-9;
+
+export function yarnLengthWords(lengthM: number, unit: LengthUnit): string {
+  if (!Number.isFinite(lengthM)) return '–';
+  return unit === 'cm' ? `${up(lengthM)} m` : `${up(lengthM / METRES_PER_YARD)} yd`;
+}
+
+export function massWords(massG: number, unit: LengthUnit): string {
+  if (!Number.isFinite(massG)) return '–';
+  return unit === 'cm' ? `${up(massG)} g` : `${up((massG / GRAMS_PER_OUNCE) * 10) / 10} oz`;
+}
+
+/** Parts of a sum, to a tenth, so that they add up. */
+export function yarnPartWords(lengthM: number, unit: LengthUnit): string {
+  return unit === 'cm' ? `${fixed(lengthM, 1)} m` : `${fixed(lengthM / METRES_PER_YARD, 1)} yd`;
+}
+
+function up(value: number): number {
+  return Math.ceil(value - NOISE);
+}
