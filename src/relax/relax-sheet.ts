@@ -38,6 +38,11 @@ const HOME = 0.3;
 const SETTLED = 0.02;
 /** A lower state must be lower by this share to count. Chosen. */
 const LOWER = 1e-5;
+/** Curvature (K = 1) below which a state is unstable: clear of what a residual of 1e-5 leaves. Chosen. */
+const UNSTABLE = -1e-6;
+/** Rounds of the search for the softest mode, and saddles left one after another. Chosen. */
+const MODE_ITERATIONS = 24;
+const MOST_SADDLES = 3;
 /** A given shape flatter than this share of √area is kicked too: it may be balanced. Chosen. */
 const PLANE = 0.01;
 /** Energy of a rescaled start must fall to this share for the rescaling to be taken. Chosen. */
@@ -76,6 +81,7 @@ export function relaxSheet(
   for (const start of starts) search.follow(start.name, start.positions, starts.length > 1);
   search.finish();
   if (settings.from === null || search.isPlane()) search.kick();
+  search.leaveSaddles();
   return search.result();
 }
 
@@ -156,6 +162,25 @@ class Search {
     const lower = outcome.energy < best.outcome.energy * (1 - LOWER);
     if (!lower || (outcome.reason !== 'converged' && outcome.reason !== 'iteration-limit')) return;
     this.states = [{ name: best.name, outcome, positions: this.solver.x.slice() }];
+  }
+
+  /** Goes down from a state that is balanced on a saddle of the energy: its softest mode says so. */
+  leaveSaddles(): void {
+    const { solver, settings } = this;
+    const noise = smoothNoise(settings.seed + 1, this.states[0].positions.length, solver);
+    for (let tries = 0; tries < MOST_SADDLES; tries++) {
+      const { name, outcome, positions } = this.states[0];
+      if (this.cancelled || outcome.reason !== 'converged') return;
+      const soft = solver.softest(positions, noise, MODE_ITERATIONS, UNSTABLE);
+      if (!(soft.curvature < UNSTABLE)) return;
+      let most = 0;
+      for (const m of soft.mode) most = Math.max(most, Math.abs(m));
+      const size = (KICK * solver.sizeMm) / most;
+      const from = positions.map((p, k) => p + size * soft.mode[k]);
+      const next = this.solve(from, Number.POSITIVE_INFINITY, null);
+      if (!(next.energy < outcome.energy * (1 - LOWER))) return;
+      this.states = [{ name, outcome: next, positions: solver.x.slice() }];
+    }
   }
 
   private solve(

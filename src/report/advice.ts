@@ -1,8 +1,9 @@
 /** What to change so that the piece lies flat: a whole-round schedule, and where the rates go wrong. */
 import type { MeasuredMetric } from '../gauge/build-metric.ts';
 import type { Budget } from './budget.ts';
-import type { Advice, PlanReport, PullIn, RoundReport, Verdict } from './report.ts';
+import type { Advice, PlanReport, PullIn, RoundReport } from './report.ts';
 import { nearestSchedule, scheduleWords } from './schedule.ts';
+import type { Verdict } from './verdict.ts';
 
 export function adviseSheet(
   plan: PlanReport,

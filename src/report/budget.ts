@@ -7,6 +7,7 @@
 import type { MeasuredMetric } from '../gauge/build-metric.ts';
 import { ringSize } from '../gauge/layout/rings.ts';
 import type { RoundReport } from './report.ts';
+import { measureRimAngle } from './rim-angle.ts';
 
 /** A round is on pace when it is within this share of its budget. Chosen: the "flat after blocking"
  * band of 3 % of the full turn, doubled, since single rounds matter less than the whole. */
@@ -35,7 +36,7 @@ export function measureBudget(measured: MeasuredMetric, corners: number): Budget
   const flat = new Float64Array(courses);
   const rate = new Float64Array(courses);
   const pace: RoundReport['pace'][] = [];
-  const shaped = rings.closed && Number.isFinite(measured.metric.ring.coneAngleRad);
+  const shaped = measureRimAngle(measured).round;
   for (let c = 0; c < courses; c++) {
     const n = ringSize(rings, c);
     // The ground's width, not that of a narrow panel in it: shaping stands in the ground.

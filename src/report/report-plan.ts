@@ -6,6 +6,7 @@ import type { Plan, PlanRound } from '../plan/plan.ts';
 import type { Budget } from './budget.ts';
 import { measurePullIn } from './pull-in.ts';
 import type { PlanReport, ReportedDiagnostic, RoundReport } from './report.ts';
+import { measureRimAngle } from './rim-angle.ts';
 import { estimateYarn } from './yarn-estimate.ts';
 
 export function reportDiagnostics(plan: Plan): ReportedDiagnostic[] {
@@ -78,9 +79,9 @@ const POLYGONS = ['', '', '', 'triangle', 'square', 'pentagon', 'hexagon', 'hept
 
 /** What the piece is, in a word or two. */
 function shapeName(graph: StitchGraph, measured: MeasuredMetric, corners: number): string {
-  if (graph.join.halfTurns % 2 !== 0 && graph.closure === 'helix') return 'twisted band';
+  if (graph.join.halfTurns !== 0 && graph.closure === 'helix') return 'twisted band';
   if (graph.closure === 'open') return 'flat piece';
-  if (!Number.isFinite(measured.metric.ring.coneAngleRad)) return 'tube';
+  if (!measureRimAngle(measured).round) return 'tube';
   if (corners === 0) return 'disc';
   return POLYGONS[corners] || `${corners}-sided piece`;
 }

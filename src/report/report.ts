@@ -4,8 +4,7 @@
  * Lengths mm, angles degrees; this is the shape of `--json` and of what the page shows.
  */
 import type { Diagnostic } from '../plan/plan.ts';
-
-export type Verdict = 'flat' | 'flat after blocking' | 'cups' | 'ruffles';
+import type { Verdict } from './verdict.ts';
 
 export interface RoundReport {
   /** Working order, 1-based. */

@@ -1,5 +1,6 @@
 /** The plan at three rates, side by side under one camera. Each is relaxed in the worker in turn. */
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import { turnsRound } from '../../report/words/verdict-words.ts';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
 import { handleViewKey } from '../../view/camera/camera-rig.tsx';
 import { DARK_ROOM, LIGHT_ROOM } from '../../view/fabric/surface.ts';
@@ -246,7 +247,10 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
             ))}
           </tbody>
         </table>
-        <p className="soft">360° round the centre lies flat; less cups, more ruffles.</p>
+        <p className="soft">
+          360° round the centre lies flat; less cups, more ruffles. Where some rounds turn too much
+          and others too little, the verdict says both.
+        </p>
       </PrintSheet>
     </div>
   );
@@ -272,7 +276,7 @@ function ComparedCells({
       </td>
       <td>{lengthText(report.sideMm, units)}</td>
       <td>{lengthText(report.riseMm, units)}</td>
-      <td>{Number.isFinite(report.coneAngleDeg) ? `${fixed(report.coneAngleDeg, 0)}°` : '–'}</td>
+      <td>{turnsRound(report) ? `${fixed(report.coneAngleDeg, 0)}°` : '–'}</td>
     </>
   );
 }

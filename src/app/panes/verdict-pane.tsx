@@ -1,6 +1,7 @@
 /** The verdict: the word, the figures behind it, what to do, and where the rounds go wrong. */
 import { useMemo } from 'react';
 import type { Advice, Report } from '../../report/report.ts';
+import { liesFlat, turnsRound, VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { applyAdvice } from '../state/plan-actions.ts';
@@ -25,11 +26,7 @@ export function VerdictPane() {
           <div className="verdict" data-verdict={knitted.report.verdict}>
             <VerdictHead report={knitted.report} />
             {stale && <p className="verdict-stale">{staleWords(work.state)}</p>}
-            <Facts
-              report={knitted.report}
-              round={Number.isFinite(knitted.metric.ring.coneAngleRad)}
-              units={units}
-            />
+            <Facts report={knitted.report} units={units} />
           </div>
           <WhatToDo report={knitted.report} text={knitted.plan.text} stale={stale} />
           <RoundByRound plan={knitted.plan} report={knitted.report} />
@@ -51,19 +48,12 @@ function staleWords(state: string): string {
   return 'The plan has changed; the new fabric is on its way.';
 }
 
-export const VERDICT_WORDS: Record<Report['verdict'], string> = {
-  flat: 'Lies flat',
-  'flat after blocking': 'Flat after blocking',
-  cups: 'Cups',
-  ruffles: 'Ruffles',
-};
-
 export function VerdictHead({ report }: { readonly report: Report }) {
   return (
     <div aria-live="polite">
       <p className="verdict-word">
         <VerdictGlyph word={report.verdict} />
-        <strong>{VERDICT_WORDS[report.verdict]}</strong>
+        <strong>{VERDICT_HEADLINES[report.verdict]}</strong>
       </p>
       {!report.relaxation.converged && (
         <p className="verdict-reason">
@@ -88,12 +78,10 @@ function sizeName(report: Report): string {
 
 interface FactsProps {
   readonly report: Report;
-  /** The piece closes round a centre, so that its rim and angle mean something. */
-  readonly round: boolean;
   readonly units: Units;
 }
 
-export function Facts({ report, round, units }: FactsProps) {
+export function Facts({ report, units }: FactsProps) {
   const surplus = report.surplusRimMm;
   return (
     <dl className="facts">
@@ -105,7 +93,7 @@ export function Facts({ report, round, units }: FactsProps) {
         <dt>Rise from the table</dt>
         <dd>{lengthText(report.riseMm, units)}</dd>
       </div>
-      {round && (
+      {turnsRound(report) && (
         <>
           <div>
             <dt>{surplus < 0 ? 'Rim too short by' : 'Rim too long by'}</dt>
@@ -146,7 +134,7 @@ function WhatToDo({ report, text, stale }: WhatToDoProps) {
       <section className="verdict-part" aria-labelledby="advice-name">
         <h3 id="advice-name">What to do</h3>
         <p>
-          {report.verdict === 'flat'
+          {liesFlat(report.verdict)
             ? 'Nothing: knit it as it is written.'
             : 'There is no schedule to advise for this piece.'}
         </p>

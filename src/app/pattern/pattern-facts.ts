@@ -10,6 +10,7 @@ import { type YarnUse, yarnUse } from '../../paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors, type Plan } from '../../plan/plan.ts';
 import type { Report } from '../../report/report.ts';
+import { liesFlat, turnsRound } from '../../report/words/verdict-words.ts';
 import type { KnittedSheet, LaidSheet } from '../../worker/messages.ts';
 import { positiveNumber } from '../state/number-entry.ts';
 import { type Units, unitOf } from '../state/units.ts';
@@ -119,6 +120,8 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
 function posture(report: Report): string[] {
   if (!report.relaxation.converged)
     return ['The fabric did not come to rest: size and yarn are not sure.'];
-  if (report.verdict !== 'cups' && report.verdict !== 'ruffles') return [];
-  return [`Knitted as written, this piece ${report.verdict}: see the verdict before you knit it.`];
+  if (liesFlat(report.verdict) || !turnsRound(report)) return [];
+  return [
+    `Knitted as written, this piece does not lie flat (${report.verdict}): see the verdict before you knit it.`,
+  ];
 }

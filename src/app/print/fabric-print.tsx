@@ -26,15 +26,11 @@ export function FabricPrint(props: {
       <h1 className="written-title">{plan.title || 'Fabric'}</h1>
       <StagePicture camera={camera} words={describePiece(laid, knitted, units)} />
       <YarnWords />
-      {report && knitted ? (
+      {report ? (
         <section>
           <h2>Verdict</h2>
           <VerdictHead report={report} />
-          <Facts
-            report={report}
-            round={Number.isFinite(knitted.metric.ring.coneAngleRad)}
-            units={units}
-          />
+          <Facts report={report} units={units} />
           {report.advice.length > 0 && (
             <>
               <h2>What to do</h2>

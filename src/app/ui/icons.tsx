@@ -57,6 +57,12 @@ const PROFILES: Record<string, string> = {
   'flat after blocking': 'M5 24c6 0 7-3 12-3s6 3 13 3 8-2 13-2',
   cups: 'M6 15c3 15 33 15 36 0',
   ruffles: 'M4 24c4-13 8-13 12-1s7 12 11 1 7-13 11-3 4 7 6 5',
+  saddle: 'M5 10c6 16 32 16 38 0M14 29c6-5 14-5 20 0',
+  'cup inside, ruffled rim': 'M3 22c3-5 5-5 8 1 5 10 21 10 26 0 3-6 5-6 8-1',
+  'ruffled inside, cupped rim': 'M5 13c1 10 5 13 9 9s7-6 10 0 7 5 10 0 8-1 9-9',
+  buckles: 'M4 25h12c4 0 4-11 8-11s4 11 8 11h12',
+  tube: 'M12 10v20M36 10v20M12 10c0 5 24 5 24 0s-24-5-24 0',
+  'twisted band': 'M6 14c14 0 22 14 36 14M6 28c14 0 22-14 36-14',
 };
 
 /** A side view of the verdict, over the table line. */

@@ -1,4 +1,5 @@
 /** The piece in words, for those who don't see the picture. */
+import { POSTURE_WORDS } from '../../report/words/verdict-words.ts';
 import type { KnittedSheet, LaidSheet } from '../../worker/messages.ts';
 import { lengthText, type Units } from '../state/units.ts';
 
@@ -9,11 +10,5 @@ export function describePiece(laid: LaidSheet, knitted: KnittedSheet | null, uni
   const piece = `${plan.title || 'The piece'}: ${plan.castOn} stitches cast on, ${rounds} ${word}.`;
   if (!knitted || knitted.graph !== laid.graph) return `${piece} Still relaxing.`;
   const { verdict, riseMm } = knitted.report;
-  const posture: Record<typeof verdict, string> = {
-    flat: 'It lies flat on the table.',
-    'flat after blocking': 'It lies almost flat.',
-    cups: 'It stands up as a cup.',
-    ruffles: 'Its rim waves up and down.',
-  };
-  return `${piece} ${posture[verdict]} It rises ${lengthText(riseMm, units)}.`;
+  return `${piece} ${POSTURE_WORDS[verdict]} It rises ${lengthText(riseMm, units)}.`;
 }

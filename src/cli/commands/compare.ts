@@ -5,6 +5,7 @@ import { relax } from '../../knit.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import type { Report } from '../../report/report.ts';
 import { type LengthUnit, lengthWords, signedLengthWords } from '../../report/words/length.ts';
+import { turnsRound } from '../../report/words/verdict-words.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseRates, type Rate } from '../option-values.ts';
@@ -118,8 +119,8 @@ function describe(title: string, trials: readonly Trial[], unit: LengthUnit): st
       rate ?? '(as written)',
       String(report.rounds.length),
       report.relaxation.converged ? report.verdict : `${report.verdict} (not at rest)`,
-      `${fixed(report.coneAngleDeg, 0)}°`,
-      signedLengthWords(report.surplusRimMm, unit),
+      turnsRound(report) ? `${fixed(report.coneAngleDeg, 0)}°` : '–',
+      turnsRound(report) ? signedLengthWords(report.surplusRimMm, unit) : '–',
       lengthWords(report.sideMm, unit),
       lengthWords(report.riseMm, unit),
     ]),

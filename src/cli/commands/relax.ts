@@ -7,6 +7,7 @@ import { writeObj } from '../../paper/shape-files/obj.ts';
 import type { Report } from '../../report/report.ts';
 import { gaugeWords as countWords } from '../../report/words/gauge.ts';
 import { type LengthUnit, lengthWords, signedLengthWords } from '../../report/words/length.ts';
+import { turnsRound } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { type PolishResult, polishYarn, REST_FORCE } from '../../yarn/rest/relax-yarn.ts';
 import type { YarnCurves } from '../../yarn/yarn-curves.ts';
@@ -118,7 +119,7 @@ function describe({ report }: Knitted, unit: LengthUnit): string {
     ['gauge', gaugeWords(report, unit)],
     [sizeName(report), lengthWords(report.sideMm, unit)],
     ['rise', lengthWords(report.riseMm, unit)],
-    ...(closesFlat(report)
+    ...(turnsRound(report)
       ? [['rim too long (+) or short (−)', signedLengthWords(report.surplusRimMm, unit)]]
       : []),
     ['yarn', yarnWords(report, unit)],
@@ -142,11 +143,6 @@ function describe({ report }: Knitted, unit: LengthUnit): string {
 export function verdictLines(report: Report): string {
   const shape = report.shape ? ` (${report.shape})` : '';
   return `Verdict: ${report.verdict}${shape}\n${report.reasons.map((r) => `  ${r}\n`).join('')}`;
-}
-
-/** A tube, a twisted band or a strip has no flat rim to compare with. */
-function closesFlat(report: Report): boolean {
-  return !['tube', 'twisted band', 'flat piece'].includes(report.shape);
 }
 
 function sizeName(report: Report): string {

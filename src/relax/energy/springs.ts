@@ -32,6 +32,39 @@ export function stretch(metric: Metric, x: Float64Array, g: Float64Array): numbe
   return energy / 2;
 }
 
+/** out += H v with the exact Hessian at x, sideways push of compressed springs included. */
+export function stretchCurvature(
+  metric: Metric,
+  x: Float64Array,
+  v: Float64Array,
+  out: Float64Array,
+): void {
+  const { springs, restMm, stiffness } = metric;
+  for (let s = 0; s < restMm.length; s++) {
+    const i = 3 * springs[2 * s];
+    const j = 3 * springs[2 * s + 1];
+    const ux = x[i] - x[j];
+    const uy = x[i + 1] - x[j + 1];
+    const uz = x[i + 2] - x[j + 2];
+    const squared = ux * ux + uy * uy + uz * uz;
+    if (!(squared > 0)) continue;
+    const vx = v[i] - v[j];
+    const vy = v[i + 1] - v[j + 1];
+    const vz = v[i + 2] - v[j + 2];
+    const across = stiffness[s] * (1 - restMm[s] / Math.sqrt(squared));
+    const along = ((stiffness[s] - across) * (ux * vx + uy * vy + uz * vz)) / squared;
+    const fx = across * vx + along * ux;
+    const fy = across * vy + along * uy;
+    const fz = across * vz + along * uz;
+    out[i] += fx;
+    out[i + 1] += fy;
+    out[i + 2] += fz;
+    out[j] -= fx;
+    out[j + 1] -= fy;
+    out[j + 2] -= fz;
+  }
+}
+
 /**
  * Adds k (u uᵀ + max(0, 1 − L/|d|) (I − u uᵀ)) per spring to a 3 × 3-block matrix: the Hessian with
  * the sideways push of compressed springs dropped, hence never negative. `slot` holds each

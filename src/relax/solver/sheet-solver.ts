@@ -5,12 +5,13 @@
 
 import type { Metric } from '../../gauge/metric.ts';
 import { bend } from '../energy/bending.ts';
-import { stretch } from '../energy/springs.ts';
+import { stretch, stretchCurvature } from '../energy/springs.ts';
 import type { SheetTopology } from '../energy/stiffness.ts';
 import type { ProgressListener, StopReason } from '../relaxed-sheet.ts';
 import { riseAlong, sheetAxis } from '../starts/alignment.ts';
 import { Descent } from './descent.ts';
 import { SheetPreconditioner } from './preconditioner.ts';
+import { type SoftMode, softestMode } from './softest-mode.ts';
 
 /** The Hessian is taken anew after moving this share of √area, or after so many iterations. Chosen. */
 const REFRESH_MOVED = 0.02;
@@ -162,6 +163,23 @@ export class SheetSolver {
   smooth(field: Float64Array): void {
     if (!this.refreshed) this.refresh();
     this.preconditioner.apply(field);
+  }
+
+  /** The softest mode of the sheet at x; `guess` starts the search. */
+  softest(x: Float64Array, guess: Float64Array, most: number, unstable: number): SoftMode {
+    const { metric } = this;
+    this.x.set(x);
+    this.refresh();
+    const problem = {
+      times: (v: Float64Array, out: Float64Array) => {
+        out.fill(0);
+        stretchCurvature(metric, x, v, out);
+        // Quadratic in the positions: its gradient at v is its Hessian times v.
+        bend(metric, v, out);
+      },
+      precondition: (v: Float64Array) => this.preconditioner.apply(v),
+    };
+    return softestMode(problem, guess, most, unstable);
   }
 
   /** Stretch and bending energy at x. */

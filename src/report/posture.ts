@@ -1,0 +1,111 @@
+/**
+ * How the relaxed sheet stands: heights over its mean plane, and the size of its rim.
+ * In: MeasuredMetric, RelaxedSheet. Out: mm.
+ */
+import type { MeasuredMetric } from '../gauge/build-metric.ts';
+import { ringSize } from '../gauge/layout/rings.ts';
+import type { RelaxedSheet } from '../relax/relaxed-sheet.ts';
+import { rimCourse } from './rim-angle.ts';
+
+export interface Posture {
+  /** Highest less lowest point. */
+  readonly riseMm: number;
+  /** Highest less lowest mean height of a round: how far the piece cups. */
+  readonly cupMm: number;
+  /** Most height (peak to peak) that any one round has: how far it waves. */
+  readonly waveMm: number;
+  /** Hills of the rim: crossings of its mean height upwards. */
+  readonly hills: number;
+  readonly sideMm: number;
+}
+
+export function measurePosture(
+  measured: MeasuredMetric,
+  sheet: RelaxedSheet,
+  corners: number,
+  rimMm: number,
+): Posture {
+  const { rings } = measured.layout;
+  const rim = rimCourse(measured);
+  let [low, high, lowMean, highMean, waveMm] = [Infinity, -Infinity, Infinity, -Infinity, 0];
+  for (let c = 0; c < rings.courses; c++) {
+    const course = heights(measured, sheet, c);
+    low = Math.min(low, course.low);
+    high = Math.max(high, course.high);
+    lowMean = Math.min(lowMean, course.mean);
+    highMean = Math.max(highMean, course.mean);
+    waveMm = Math.max(waveMm, course.high - course.low);
+  }
+  const perimeterMm = rimMm * rimStrain(measured, sheet, rim);
+  const sides = corners >= 3 ? corners : Math.PI;
+  return {
+    riseMm: high - low,
+    cupMm: highMean - lowMean,
+    waveMm,
+    hills: hillsOf(measured, sheet, rim),
+    sideMm: measured.layout.closed ? perimeterMm / sides : perimeterMm,
+  };
+}
+
+function heights(
+  measured: MeasuredMetric,
+  sheet: RelaxedSheet,
+  course: number,
+): { mean: number; low: number; high: number } {
+  const { rings } = measured.layout;
+  const n = ringSize(rings, course);
+  let mean = 0;
+  let low = Infinity;
+  let high = -Infinity;
+  for (let j = 0; j < n; j++) {
+    const z = sheet.positions[3 * rings.ids[rings.start[course] + j] + 2];
+    mean += z / n;
+    low = Math.min(low, z);
+    high = Math.max(high, z);
+  }
+  return { mean, low, high };
+}
+
+/** Share of the rim's height that a hill must stand over the mean to be counted. Chosen. */
+const HILL = 0.15;
+
+function hillsOf(measured: MeasuredMetric, sheet: RelaxedSheet, course: number): number {
+  const { rings } = measured.layout;
+  const n = ringSize(rings, course);
+  const { mean, low, high } = heights(measured, sheet, course);
+  const over = HILL * (high - low);
+  let hills = 0;
+  let state = 0;
+  // Twice round: the first lap only finds where it stands.
+  for (let j = 0; j < 2 * n; j++) {
+    const z = sheet.positions[3 * rings.ids[rings.start[course] + (j % n)] + 2] - mean;
+    if (z > over && state !== 1) {
+      if (j >= n) hills++;
+      state = 1;
+    } else if (z < -over) state = -1;
+  }
+  return hills;
+}
+
+/** Length of the rim's course springs, relaxed over rest. */
+function rimStrain(measured: MeasuredMetric, sheet: RelaxedSheet, course: number): number {
+  const { rings } = measured.layout;
+  const { springs, restMm } = measured.metric;
+  const { positions } = sheet;
+  const onRim = new Uint8Array(measured.metric.vertices);
+  for (let j = 0; j < ringSize(rings, course); j++) onRim[rings.ids[rings.start[course] + j]] = 1;
+  let rest = 0;
+  let length = 0;
+  for (let s = 0; s < restMm.length; s++) {
+    const i = springs[2 * s];
+    const j = springs[2 * s + 1];
+    if (!onRim[i] || !onRim[j]) continue;
+    rest += restMm[s];
+    length += Math.hypot(
+      positions[3 * i] - positions[3 * j],
+      positions[3 * i + 1] - positions[3 * j + 1],
+      positions[3 * i + 2] - positions[3 * j + 2],
+    );
+  }
+  return rest > 0 ? length / rest : 1;
+}

@@ -1,0 +1,104 @@
+/** Why the verdict is what it is, in a sentence or two; lengths are left to the figures beside them. */
+
+import type { Posture } from './posture.ts';
+import type { RoundReport } from './report.ts';
+import type { RimAngle } from './rim-angle.ts';
+import { isLevel, type Judgement } from './verdict.ts';
+
+export function explain(
+  { verdict, misfit }: Judgement,
+  angle: RimAngle,
+  posture: Posture,
+  rounds: readonly RoundReport[],
+): string[] {
+  if (verdict === 'tube')
+    return ['The rounds hardly change in length: this is a tube and does not close.'];
+  if (verdict === 'twisted band')
+    return ['The cast-on is twisted: this cannot be undone except by ripping back to the cast-on.'];
+  if (!angle.round) return explainOpen(verdict, posture);
+  const turn = `The rounds make ${((180 * angle.coneAngleRad) / Math.PI).toFixed(0)}° round the centre; flat is 360°.`;
+  const percent = Math.abs(angle.surplus * 100).toFixed(1);
+  const sign = angle.surplus < 0 ? 'short' : 'long';
+  switch (verdict) {
+    case 'flat':
+      return isLevel(posture)
+        ? [turn]
+        : [turn, 'The rise is that of a sheet without weight: small misfits show.'];
+    case 'flat after blocking':
+      if (isLevel(posture))
+        return [
+          turn,
+          `The rim is ${percent} % too ${sign}: the fabric is stiff enough to take that up.`,
+        ];
+      if (misfit > Math.abs(angle.surplus) + 1e-12)
+        return [
+          turn,
+          `Some rounds lose a little too fast and others too slowly, as a misfit of ${(100 * misfit).toFixed(1)} % would: blocking evens that out.`,
+        ];
+      return [turn, `The rim is ${percent} % ${sign}: blocking evens that out.`];
+    case 'cups':
+      return [
+        turn,
+        `The rim is ${percent} % too short: too few stitches are lost for its depth, so the middle stands up.`,
+      ];
+    case 'ruffles':
+      return [
+        turn,
+        `The rim is ${percent} % too long: too many stitches are lost for its depth, so the rim has to wave${wavesWords(posture)}.`,
+      ];
+    case 'buckles':
+      return [
+        turn,
+        'Round for round that is about flat, but along a round some parts are too long for others: it buckles there.',
+      ];
+    default:
+      return [turn, mixed(verdict, rounds), 'The two do not make up for each other.'];
+  }
+}
+
+function explainOpen(verdict: Judgement['verdict'], posture: Posture): string[] {
+  if (verdict === 'buckles')
+    return [
+      'Worked flat and left open; some rows are too long or too short for those beside them, so it cannot lie flat.',
+    ];
+  if (verdict === 'flat after blocking')
+    return ['Worked flat and left open; some rows are a little off: blocking evens that out.'];
+  return isLevel(posture)
+    ? ['Worked flat and left open: nothing forces it to cup or ruffle.']
+    : [
+        'Worked flat and left open: nothing forces it to cup or ruffle.',
+        'The rise is that of a sheet without weight: small misfits show.',
+      ];
+}
+
+function wavesWords({ hills }: Posture): string {
+  if (hills < 2) return '';
+  return hills === 2 ? ': two hills and two valleys, like a saddle' : `, in ${hills} hills`;
+}
+
+/** Which rounds are to blame for what, where some are too fast and others too slow. */
+function mixed(verdict: Judgement['verdict'], rounds: readonly RoundReport[]): string {
+  const slow = spanOf(rounds, 'slow');
+  const fast = spanOf(rounds, 'fast');
+  const effect =
+    verdict === 'cup inside, ruffled rim'
+      ? 'the middle stands up and the rim waves'
+      : verdict === 'saddle'
+        ? 'the middle has too much, and the whole piece bends like a saddle'
+        : 'the middle waves and the rim draws in';
+  return `Rounds ${fast} change too fast and rounds ${slow} too slowly: ${effect}.`;
+}
+
+function spanOf(rounds: readonly RoundReport[], pace: RoundReport['pace']): string {
+  const runs: [number, number][] = [];
+  for (const { n, pace: own } of rounds) {
+    if (own !== pace) continue;
+    const last = runs[runs.length - 1];
+    if (last && last[1] === n - 1) last[1] = n;
+    else runs.push([n, n]);
+  }
+  // The longest say it best.
+  const most = runs.toSorted((a, b) => b[1] - b[0] - (a[1] - a[0])).slice(0, 2);
+  most.sort((a, b) => a[0] - b[0]);
+  return most.map(([from, to]) => (from === to ? `${from}` : `${from}–${to}`)).join(' and ');
+}

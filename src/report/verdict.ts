@@ -1,0 +1,79 @@
+/**
+ * The verdict: one rule from how the rounds turn (`rim-angle.ts`) and how the sheet stands (`posture.ts`).
+ * In: those, and what it takes to press the sheet flat (share of a full turn). Out: one of the words below.
+ * The rule, as DEVELOPERS.md tells it; what it promises is tested over random plans.
+ */
+import type { Posture } from './posture.ts';
+import type { RimAngle } from './rim-angle.ts';
+import type { VerdictBands } from './verdict-bands.ts';
+
+export type Verdict =
+  | 'flat'
+  | 'flat after blocking'
+  | 'cups'
+  | 'ruffles'
+  | 'saddle'
+  | 'cup inside, ruffled rim'
+  | 'ruffled inside, cupped rim'
+  | 'buckles'
+  | 'tube'
+  | 'twisted band';
+
+/** Rise below this share of the side counts as lying level. Chosen: 2 mm in 20 cm. */
+const LEVEL = 0.01;
+/** A cup or a wave is there if it makes up this share of the rise. Chosen. */
+const NOTABLE = 0.25;
+/** Rounds too fast (or slow) that make up less than this share of the others are a detail. Chosen. */
+const MINOR = 0.25;
+
+export interface VerdictFacts {
+  readonly shape: string;
+  readonly angle: RimAngle;
+  readonly posture: Posture;
+  /** What pressing the sheet flat takes, as the share of a turn that a plain cone would be off; asked
+   * only where the rounds alone do not tell. */
+  readonly pressed: () => number;
+}
+
+export interface Judgement {
+  readonly verdict: Verdict;
+  /** How far from flat, share of a full turn; 0 where it lies flat by itself. */
+  readonly misfit: number;
+}
+
+export function isLevel({ riseMm, sideMm }: Posture): boolean {
+  return riseMm <= LEVEL * sideMm;
+}
+
+export function judge(facts: VerdictFacts, bands: VerdictBands): Judgement {
+  const { shape, angle, posture, pressed } = facts;
+  if (shape === 'twisted band') return { verdict: 'twisted band', misfit: 1 };
+  if (shape === 'tube') return { verdict: 'tube', misfit: 1 };
+  const off = Math.abs(angle.surplus);
+  if (isLevel(posture)) {
+    return off <= bands.blocking
+      ? { verdict: 'flat', misfit: 0 }
+      : { verdict: 'flat after blocking', misfit: off };
+  }
+  const misfit = off > bands.blocking ? off : Math.max(off, pressed());
+  if (misfit <= bands.flat) return { verdict: 'flat', misfit };
+  if (misfit <= bands.blocking) return { verdict: 'flat after blocking', misfit };
+  return { verdict: standing(angle, posture, bands), misfit };
+}
+
+/** The word for a piece that stands up, by which rounds are to blame and what the sheet does. */
+function standing(angle: RimAngle, posture: Posture, bands: VerdictBands): Verdict {
+  const most = Math.max(angle.slow, angle.fast);
+  const slow = angle.slow > Math.max(bands.blocking, MINOR * most);
+  const fast = angle.fast > Math.max(bands.blocking, MINOR * most);
+  if (slow && !fast) return 'cups';
+  if (fast && !slow) return 'ruffles';
+  // The rounds are right one by one: it is off along a round, or open.
+  if (!slow) return 'buckles';
+  const cups = posture.cupMm > NOTABLE * posture.riseMm;
+  const waves = posture.waveMm > NOTABLE * posture.riseMm;
+  if (cups && !waves && angle.surplus < -bands.blocking) return 'cups';
+  if (waves && !cups && angle.surplus > bands.blocking) return 'ruffles';
+  if (angle.slowAt < angle.fastAt) return 'cup inside, ruffled rim';
+  return cups ? 'ruffled inside, cupped rim' : 'saddle';
+}

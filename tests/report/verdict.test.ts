@@ -1,0 +1,80 @@
+/** The verdict's rule on hand-made facts, and its promises over random plans (the long sweep is in soak). */
+import { describe, expect, it } from 'vitest';
+import { knit } from '../../src/knit.ts';
+import { judge, type VerdictFacts } from '../../src/report/verdict.ts';
+import { DEFAULT_BANDS } from '../../src/report/verdict-bands.ts';
+import { checkVerdicts } from './verdict-rule.ts';
+
+const facts = (
+  slow: number,
+  fast: number,
+  posture: Partial<VerdictFacts['posture']> = {},
+  more: Partial<VerdictFacts['angle']> = {},
+): VerdictFacts => ({
+  shape: 'disc',
+  angle: {
+    round: true,
+    coneAngleRad: 2 * Math.PI * (1 + fast - slow),
+    rimMm: 600,
+    surplus: fast - slow,
+    slow,
+    fast,
+    slowAt: 0.25,
+    fastAt: 0.75,
+    ...more,
+  },
+  posture: { riseMm: 40, cupMm: 30, waveMm: 30, hills: 3, sideMm: 200, ...posture },
+  pressed: () => 0.05,
+});
+const word = (f: VerdictFacts) => judge(f, DEFAULT_BANDS).verdict;
+
+describe('the verdict', () => {
+  it('names what the rounds and the sheet say together', () => {
+    expect(word(facts(0.1, 0))).toBe('cups');
+    expect(word(facts(0, 0.1))).toBe('ruffles');
+    expect(word(facts(0.1, 0.08))).toBe('cup inside, ruffled rim');
+    const inside = { slowAt: 0.75, fastAt: 0.25 };
+    expect(word(facts(0.1, 0.08, {}, inside))).toBe('ruffled inside, cupped rim');
+    expect(word(facts(0.08, 0.08, { cupMm: 2 }, inside))).toBe('saddle');
+    expect(word(facts(0.01, 0.01))).toBe('buckles');
+    expect(word({ ...facts(0, 0), shape: 'tube' })).toBe('tube');
+    expect(word({ ...facts(0, 0), shape: 'twisted band' })).toBe('twisted band');
+  });
+
+  it('never calls a level piece cupped or ruffled', () => {
+    expect(word(facts(0.1, 0, { riseMm: 0.5 }))).toBe('flat after blocking');
+    expect(word(facts(0.02, 0, { riseMm: 0.5 }))).toBe('flat');
+  });
+
+  it('judges a ring with a hole by its own depth, not by a centre that it does not have', () => {
+    const lines = ['Gauge: 22 sts and 30 rounds = 10 cm', 'Cast on 152 sts.'];
+    lines.push('Round 1: increase 8 sts evenly.', 'Round 2: knit.', 'Bind off.');
+    const report = knit(lines.join('\n')).knitted?.report;
+    // Two rounds, 7 mm: a flat ring round the same hole is hardly longer or shorter than that.
+    expect(Math.abs(report?.surplusRimMm ?? Number.NaN)).toBeLessThan(25);
+  });
+
+  it('tells the half that cups and the half that ruffles', () => {
+    const text = (outer: number, inner: number) => {
+      let count = 80;
+      const lines = ['Gauge: 20 sts and 28 rounds = 10 cm', 'Cast on 80 sts.'];
+      for (let n = 1; count > 12; n++) {
+        const every = count > 44 ? outer : inner;
+        if (n % every === 0) count -= 8;
+        lines.push(
+          `Round ${n}: ${n % every === 0 ? 'decrease 8 sts evenly' : 'knit'}. (${count} sts)`,
+        );
+      }
+      return `${lines.join('\n')}\nDraw the yarn through the remaining sts.\n`;
+    };
+    const verdict = (outer: number, inner: number) => knit(text(outer, inner)).knitted?.report;
+    expect(verdict(1, 3)?.verdict).toBe('cup inside, ruffled rim');
+    expect(verdict(1, 3)?.reasons.join(' ')).toMatch(/Rounds .* too fast and rounds .* too slowly/);
+    expect(['ruffled inside, cupped rim', 'saddle']).toContain(verdict(3, 1)?.verdict);
+  });
+
+  it('agrees with angle, rim and rise over random plans', () => {
+    const tally = checkVerdicts(2026, 0, 20);
+    expect(tally.size).toBeGreaterThan(3);
+  });
+});
