@@ -4,6 +4,7 @@
  * The page's content security policy stands in index.html. The built page may not connect anywhere,
  * not even to its own server; only the development server needs its own socket for reloading.
  */
+import { availableParallelism } from 'node:os';
 import type { Plugin } from 'vite';
 import { defineConfig } from 'vitest/config';
 
@@ -46,10 +47,37 @@ export default defineConfig({
     },
   },
   test: {
-    include: ['tests/**/*.test.ts'],
     environment: 'node',
-    testTimeout: 30_000,
-    hookTimeout: 60_000,
-    expect: { poll: { timeout: 10_000 } },
+    // One fewer than the cores would be one on a small machine.
+    maxWorkers: Math.max(2, availableParallelism() - 1),
+    setupFiles: ['./tests/processor-time.ts'],
+    // Long enough for a machine that has other work too.
+    testTimeout: 120_000,
+    hookTimeout: 120_000,
+    expect: { poll: { timeout: 20_000 } },
+    reporters: ['default', './tests/file-budget.ts'],
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: 'core',
+          include: ['tests/**/*.test.ts'],
+          exclude: ['tests/browser/**'],
+          // Nothing there keeps state in a module, and a fresh one per file costs more than most files.
+          isolate: false,
+          sequence: { groupOrder: 0 },
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'browser',
+          include: ['tests/browser/**/*.test.ts'],
+          globalSetup: ['tests/browser/shared-browser.ts'],
+          // After the others, so that a page's patience is not spent on waiting for a processor.
+          sequence: { groupOrder: 1 },
+        },
+      },
+    ],
   },
 });

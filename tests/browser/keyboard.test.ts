@@ -9,7 +9,7 @@ let visited: Visit;
 const page = () => visited.page;
 
 beforeAll(async () => {
-  workshop = await openWorkshop('keyboard');
+  workshop = await openWorkshop();
   visited = await visit(workshop, { viewport: { width: 1440, height: 900 } });
   await untilAtRest(page());
 });

@@ -1,14 +1,12 @@
 /**
- * The built page in a real Chromium: build, serve on a free port, open, look at.
+ * The built page in a real Chromium: open and look at. Built, served and started once by `shared-browser.ts`.
  * The browser draws without a graphics card (SwiftShader), so windows are kept small.
  */
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
+import type { Browser, BrowserContextOptions, Locator, Page } from 'playwright-core';
 import { chromium } from 'playwright-core';
-import type { PreviewServer } from 'vite';
-import { build, preview } from 'vite';
-import { findChromium } from './find-chromium.ts';
+import { inject } from 'vitest';
 
 export interface PageUnderTest {
   readonly origin: string;
@@ -16,48 +14,10 @@ export interface PageUnderTest {
   close(): Promise<void>;
 }
 
-export function launchBrowser(): Promise<Browser> {
-  return chromium.launch({
-    executablePath: findChromium(),
-    args: [
-      '--headless',
-      // Chromium refuses its sandbox to root, as which many build machines run.
-      ...(process.getuid?.() === 0 ? ['--no-sandbox'] : []),
-      '--use-angle=swiftshader',
-      '--enable-unsafe-swiftshader',
-      '--ignore-gpu-blocklist',
-      '--disable-background-networking',
-      '--disable-component-update',
-      '--disable-sync',
-      '--no-first-run',
-    ],
-  });
-}
-
-/** `part` names the folder that the page is built into: test files that run at once need one each. */
-export async function openWorkshop(part: string): Promise<PageUnderTest> {
-  const outDir = `tests/browser/out/${part}`;
-  const [browser] = await Promise.all([
-    launchBrowser(),
-    build({ logLevel: 'error', build: { outDir, emptyOutDir: true } }),
-  ]);
-  const server: PreviewServer = await preview({
-    logLevel: 'error',
-    build: { outDir },
-    preview: { port: 0, host: '127.0.0.1' },
-  });
-  const address = server.httpServer.address();
-  if (!address || typeof address === 'string') throw new Error('the preview server has no port');
-  return {
-    origin: `http://127.0.0.1:${address.port}`,
-    browser,
-    close: async () => {
-      await browser.close();
-      await new Promise<void>((resolve) => {
-        server.httpServer.close(() => resolve());
-      });
-    },
-  };
+/** Another connection to the browser that all files share; closing it leaves the browser to the others. */
+export async function openWorkshop(): Promise<PageUnderTest> {
+  const browser = await chromium.connect(inject('browserAddress'));
+  return { origin: inject('pageOrigin'), browser, close: () => browser.close() };
 }
 
 /** A window on the page with everything that went wrong or out in it. */
@@ -128,6 +88,17 @@ export async function writePlan(page: Page, text: string): Promise<void> {
       new ClipboardEvent('paste', { clipboardData, bubbles: true, cancelable: true }),
     );
   }, text);
+}
+
+/** What a press of `button` gives to save. Read as a stream: a browser that is shared has no path to tell. */
+export async function downloaded(
+  page: Page,
+  button: Locator,
+): Promise<{ readonly name: string; readonly bytes: Buffer }> {
+  const [download] = await Promise.all([page.waitForEvent('download'), button.click()]);
+  const parts: Buffer[] = [];
+  for await (const part of await download.createReadStream()) parts.push(part as Buffer);
+  return { name: download.suggestedFilename(), bytes: Buffer.concat(parts) };
 }
 
 export async function planText(page: Page): Promise<string> {

@@ -36,7 +36,7 @@ Draw yarn through remaining sts.
 let workshop: PageUnderTest;
 
 beforeAll(async () => {
-  workshop = await openWorkshop('page');
+  workshop = await openWorkshop();
 });
 
 afterAll(async () => {

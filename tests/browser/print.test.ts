@@ -9,7 +9,7 @@ let visited: Visit;
 const page = () => visited.page;
 
 beforeAll(async () => {
-  workshop = await openWorkshop('print');
+  workshop = await openWorkshop();
   visited = await visit(workshop);
   await untilAtRest(page());
 });

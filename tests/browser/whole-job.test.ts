@@ -1,9 +1,9 @@
 /** From wishes to print in a real browser. Tests of one block follow each other on one page. */
-import { readFileSync } from 'node:fs';
-import type { Locator, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { PageUnderTest, Visit } from './page-under-test.ts';
 import {
+  downloaded,
   openWorkshop,
   planText,
   seriousViolations,
@@ -14,7 +14,7 @@ import {
 let workshop: PageUnderTest;
 
 beforeAll(async () => {
-  workshop = await openWorkshop('whole-job');
+  workshop = await openWorkshop();
 });
 
 afterAll(async () => {
@@ -242,14 +242,11 @@ describe('pattern, files and links', () => {
       await bench()
         .getByRole('button', { name: /^(?:A4|Letter)$/ })
         .click();
-      const [download] = await Promise.all([
-        page().waitForEvent('download'),
-        page().getByRole('menuitem', { name: item }).click(),
-      ]);
-      return {
-        name: download.suggestedFilename(),
-        text: readFileSync(await download.path(), 'utf8'),
-      };
+      const { name, bytes } = await downloaded(
+        page(),
+        page().getByRole('menuitem', { name: item }),
+      );
+      return { name, text: bytes.toString('utf8') };
     };
     const pattern = await save('Save the pattern as text');
     expect(pattern.name).toBe('creek-square-saltmarsh-blanket-pattern.txt');
@@ -587,11 +584,6 @@ describe('the whole job on a phone, in the dark', () => {
     await page.context().close();
   });
 });
-
-async function downloaded(page: Page, button: Locator) {
-  const [download] = await Promise.all([page.waitForEvent('download'), button.click()]);
-  return { name: download.suggestedFilename(), bytes: readFileSync(await download.path()) };
-}
 
 async function drop(page: Page, name: string, text: string): Promise<void> {
   await page.evaluate(

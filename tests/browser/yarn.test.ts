@@ -1,8 +1,8 @@
 /** Yarn in the page: the whole piece as strands, and a place of it close up with its measures. */
-import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { PageUnderTest, Visit } from './page-under-test.ts';
 import {
+  downloaded,
   lookAtStage,
   openWorkshop,
   seriousViolations,
@@ -50,7 +50,7 @@ let it_: Visit;
 const page = () => it_.page;
 
 beforeAll(async () => {
-  workshop = await openWorkshop('yarn');
+  workshop = await openWorkshop();
   it_ = await visit(workshop);
   await page().getByRole('textbox', { name: 'Plan text' }).waitFor();
   await writePlan(page(), SQUARE);
@@ -116,8 +116,7 @@ describe('the yarn of the whole piece', () => {
   const yarnFile = async () => {
     await page().getByRole('button', { name: 'Plans' }).click();
     const item = page().getByRole('menuitem', { name: 'Yarn as OBJ' });
-    const [download] = await Promise.all([page().waitForEvent('download'), item.click()]);
-    return readFileSync(await download.path(), 'utf8');
+    return (await downloaded(page(), item)).bytes.toString('utf8');
   };
   let laid: string;
 

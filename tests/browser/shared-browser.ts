@@ -1,0 +1,37 @@
+/**
+ * Set up once for all browser tests: the page built and served, and one Chromium that every file connects to.
+ * Out: `pageOrigin` and `browserAddress`, provided to the tests.
+ */
+import { chromium } from 'playwright-core';
+import { build, preview } from 'vite';
+import type { TestProject } from 'vitest/node';
+import { launchOptions } from './launch-options.ts';
+
+const OUT_DIR = 'tests/browser/out';
+
+declare module 'vitest' {
+  export interface ProvidedContext {
+    pageOrigin: string;
+    browserAddress: string;
+  }
+}
+
+export default async function setup(project: TestProject): Promise<() => Promise<void>> {
+  const [browser] = await Promise.all([
+    chromium.launchServer(launchOptions()),
+    build({ logLevel: 'error', build: { outDir: OUT_DIR, emptyOutDir: true } }),
+  ]);
+  const server = await preview({
+    logLevel: 'error',
+    build: { outDir: OUT_DIR },
+    preview: { port: 0, host: '127.0.0.1' },
+  });
+  const address = server.httpServer.address();
+  if (!address || typeof address === 'string') throw new Error('the preview server has no port');
+  project.provide('pageOrigin', `http://127.0.0.1:${address.port}`);
+  project.provide('browserAddress', browser.wsEndpoint());
+  return async () => {
+    await browser.close();
+    await server.close();
+  };
+}
