@@ -20,7 +20,7 @@ import {
 import { scheduleSector, sectorRounds, sectorStitches } from './disc-rounds.ts';
 import { gaugeStatement, workedHeader } from './plan-header.ts';
 import { type DraftRound, planText } from './plan-text.ts';
-import { seamRows } from './seam-rows.ts';
+import { chooseSeam, type Seam, seamRows } from './seam-rows.ts';
 import { blockColumns, segmentRounds } from './segment-rounds.ts';
 import { layOutSide, type SideLayout } from './side-layout.ts';
 
@@ -79,9 +79,16 @@ export function makeMotif(
   }));
   let castOn = segments * blocks.counts[0];
   let worked = rounds;
+  let seam: Seam | null = null;
   if (spec.worked === 'flat') {
-    worked = seamRows(rounds, seamOf(spec));
-    castOn += seamOf(spec).begin + seamOf(spec).end;
+    const chosen = chooseSeam(
+      rounds.map((round) => round.names),
+      spec.seamStitches,
+    );
+    seam = chosen.seam;
+    if (chosen.why) compromises.push(chosen.why);
+    worked = seamRows(rounds, seam);
+    castOn += seam.begin + seam.end;
   }
 
   const spanMm = sideStitches * spec.stitchMm - layout.pullInMm;
@@ -91,7 +98,7 @@ export function makeMotif(
       'Five sides do not divide over four needles: use one long circular needle, or a needle for each side.',
     );
   const text = planText({
-    header: headerLines(spec),
+    header: headerLines(spec, seam),
     castOn,
     worked: spec.worked,
     rounds: worked,
@@ -229,18 +236,14 @@ function discBlocks(
   };
 }
 
-function seamOf(spec: DraftSpec): { begin: number; end: number } {
-  return { begin: 1, end: spec.seamStitches === 2 ? 1 : 0 };
-}
-
-function headerLines(spec: DraftSpec): string[] {
+function headerLines(spec: DraftSpec, seam: Seam | null): string[] {
   const lines: string[] = [];
   if (spec.title) lines.push(`Title: ${spec.title}`);
   if (spec.yarn) lines.push(`Yarn: ${spec.yarn}`);
   const { stitchMm, roundMm, ground, worked } = spec;
   lines.push(`Gauge: ${gaugeStatement({ fabric: ground, stitchMm, roundMm }, worked)}`);
   if (spec.needles) lines.push(`Needles: ${spec.needles}`);
-  lines.push(workedHeader(worked, worked === 'flat' ? seamOf(spec) : null));
+  lines.push(workedHeader(worked, seam));
   return lines;
 }
 

@@ -9,7 +9,7 @@ import type { Plan } from '../../plan/plan.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
 import { headerOf } from '../motif/plan-header.ts';
 import { type DraftRound, planText } from '../motif/plan-text.ts';
-import type { Seam } from '../motif/seam-rows.ts';
+import { chooseSeam, type Seam, type SeamStitches, SINGLE, withSeam } from '../motif/seam-rows.ts';
 import { turnNames } from './facing.ts';
 
 export interface Turned {
@@ -21,8 +21,8 @@ export interface Turned {
 /** Decreases without a name on the other side → the nearest one that has one. */
 const NEAREST: Readonly<Record<string, string>> = { sk2p: 'sssk' };
 
-/** A plan worked in the round → the same worked flat with seam stitches (one at each end). */
-export function turnFlat(plan: Plan, seam: Seam = { begin: 1, end: 1 }): Turned {
+/** A plan worked in the round → the same worked flat, with one stitch more for the seam or with two. */
+export function turnFlat(plan: Plan, asked: SeamStitches | Seam = 1): Turned {
   if (plan.worked === 'flat')
     return { text: plan.text, notes: ['This plan is worked flat already.'] };
   const notes: string[] = [];
@@ -31,8 +31,11 @@ export function turnFlat(plan: Plan, seam: Seam = { begin: 1, end: 1 }): Turned 
   else if (plan.join.method !== 'plain')
     notes.push('Worked flat there is no join: its method is left out.');
   const inside = moveCrossings(rightSideRounds(plan), notes);
+  const { seam, why } =
+    typeof asked === 'number' ? chooseSeam(inside, asked) : { seam: asked, why: null };
+  if (why) notes.push(why);
   const rounds = inside.map((names, i): DraftRound => {
-    const row = [...knits(seam.begin), ...names, ...knits(seam.end)];
+    const row = withSeam(names, seam);
     const wrongSide = i % 2 === 1;
     return {
       names: wrongSide ? turnRow(row, i + 1, notes) : row,
@@ -86,18 +89,6 @@ export function turnRound(plan: Plan): Turned {
 }
 
 const PLAIN = { method: 'plain', halfTurns: 0 } as const;
-
-/** Stitches that keep one loop on one column: what a seam stitch may be worked as. */
-const SINGLE = new Set([
-  'k',
-  'p',
-  'ktbl',
-  'ptbl',
-  'sl1 wyib',
-  'sl1 wyif',
-  'sl1k wyib',
-  'sl1k wyif',
-]);
 
 /** Every round as the right side shows it, right to left. */
 export function rightSideRounds(plan: Plan): string[][] {

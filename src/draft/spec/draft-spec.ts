@@ -46,7 +46,7 @@ export interface DraftSpec {
   readonly ground: GroundName;
   readonly panels: readonly PanelSpec[];
   readonly worked: 'round' | 'flat';
-  /** Stitches added for the seam when worked flat: one at the beginning, or one at each end. */
+  /** Stitches added for the seam when worked flat: one in all, or one at each end. */
   readonly seamStitches: 1 | 2;
   /** Share of its width that a crossed cable gives up; null takes the published figures. */
   readonly cablePullIn: number | null;
@@ -90,7 +90,7 @@ export function resolveSpec(asked: SpecInput): DraftSpec {
     ground: asked.ground ?? 'stockinette',
     panels: asked.panels ?? [],
     worked: asked.worked ?? 'round',
-    seamStitches: asked.seamStitches ?? 2,
+    seamStitches: asked.seamStitches ?? 1,
     cablePullIn: asked.cablePullIn ?? null,
     yarn: oneLine(asked.yarn ?? ''),
     needles: oneLine(asked.needles ?? ''),
