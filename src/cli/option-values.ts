@@ -1,5 +1,6 @@
 /** Option values from their text, each with a message that names what would be right. */
 import { InvalidArgumentError } from 'commander';
+import type { Terms } from '../report/words/terms.ts';
 
 export function parsePositive(text: string): number {
   const value = parseNumber(text);
@@ -89,4 +90,12 @@ export function parseGauge(text: string): { stitchMm: number; roundMm: number } 
     throw new InvalidArgumentError('Write stitches x rounds in 10 cm, e.g. 22x30.');
   }
   return { stitchMm: 100 / stitches, roundMm: 100 / rounds };
+}
+
+export function parseTerms(text: string): Terms {
+  const word = text.trim().toLowerCase();
+  if (word !== 'american' && word !== 'british') {
+    throw new InvalidArgumentError('Write american or british.');
+  }
+  return word;
 }

@@ -1,8 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
+import { turnFlat } from '../../src/draft/rework/turn-flat.ts';
 import { drawChart, drawChartPages } from '../../src/paper/chart/chart.ts';
 import { layOutChart } from '../../src/paper/chart/chart-layout.ts';
+import { chartText } from '../../src/paper/chart/chart-text.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { spec } from '../draft/wishes-arbitrary.ts';
 
@@ -81,13 +83,75 @@ describe('the chart', () => {
         expect(w).toBeLessThanOrEqual(paper === 'A4' ? 190 : 196);
         expect(h).toBeLessThanOrEqual(paper === 'A4' ? 277 : 259);
         const mmPerSquare = w / unitsWide;
-        expect(mmPerSquare).toBeGreaterThanOrEqual(2.6);
+        expect(mmPerSquare).toBeGreaterThanOrEqual(5);
         const smallest = Math.min(
           ...[...sheet.matchAll(/font-size="([\d.]+)"/g)].map((m) => Number(m[1]) * mmPerSquare),
         );
         expect(smallest).toBeGreaterThanOrEqual(2.2);
       }
     }
+  });
+
+  it('keeps squares of 5 mm and letters that can be read, however it is shown', () => {
+    for (const options of [
+      {},
+      { proportion: 0.72 },
+      { largePrint: true },
+      { part: 'whole' as const },
+    ]) {
+      const svg = drawChart(FERN, options);
+      const [, w, unitsWide] = (/width="([\d.]+)mm".*?viewBox="0 0 ([\d.]+)/.exec(svg) ?? []).map(
+        Number,
+      );
+      const high = (w / unitsWide) * (options.proportion ?? 1);
+      expect(high).toBeGreaterThanOrEqual(options.largePrint ? 8.99 : 4.99);
+    }
+  });
+
+  it('outlines what is repeated and counts every round beside it', () => {
+    const svg = drawChart(FERN);
+    expect(svg).toContain('data-part="repeat"');
+    expect(svg).toContain('Work the stitches inside the bold outline 4 times in each round.');
+    for (const { after } of FERN.rounds) expect(svg).toContain(`>${after}</text>`);
+    expect(drawChart(FERN, { part: 'whole' })).not.toContain('data-part="repeat"');
+  });
+
+  it('says in the key of flat work what to work on each side', () => {
+    const flat = parsePlan(turnFlat(FERN).text);
+    const svg = drawChart(flat);
+    expect(svg).toContain('k: knit on RS, purl on WS');
+    expect(svg).toContain('p: purl on RS, knit on WS');
+    expect(svg).toMatch(/k2tog: .*on WS work p2tog, purl 2 together/);
+    expect(svg).toContain('Every row is drawn as the right side shows it.');
+    expect(svg).toContain('The seam takes up the stitches outside the outline.');
+  });
+
+  it('is mirrored for left-handers, its figures are not', () => {
+    const svg = drawChart(FERN, { hand: 'left' });
+    expect(svg).toContain('Read every round from left to right');
+    expect(svg).toContain('k2tog: knit 2 together: leans left');
+    expect(svg).toContain('scale(-1 1)');
+    expect(svg).not.toMatch(/scale\(-1 1\)">(<g[^>]*>)?(<(path|circle|rect)[^>]*>)*<text/);
+    const first = (text: string) => /text-anchor="middle"[^>]*>1</.exec(text)?.index ?? -1;
+    const at = (text: string) =>
+      Number(/<text x="([\d.]+)"[^>]*text-anchor="middle"[^>]*>1</.exec(text)?.[1]);
+    expect(first(svg)).toBeGreaterThan(0);
+    expect(at(svg)).toBeLessThan(at(drawChart(FERN)));
+  });
+
+  it('reads in words, row by row, with the counts of the plan', () => {
+    for (const plan of [FERN, parsePlan(turnFlat(FERN).text)]) {
+      const lines = chartText(plan)
+        .split('\n')
+        .filter((line) => /^(Round|Row) \d/.test(line));
+      expect(lines.length).toBe(plan.rounds.length);
+      lines.forEach((line, i) => {
+        expect(line).toMatch(new RegExp(` ${plan.rounds[i].after} stitch(es)?\\.$`));
+      });
+    }
+    expect(chartText(FERN)).toContain(
+      'Round 2: repeat ssk, knit 16, purl 1, knit 4, purl 1, knit 17, k2tog, knit 1, 4 times in all. 168 stitches.',
+    );
   });
 
   it('draws any drafted plan, each stitch once', () => {
@@ -98,8 +162,8 @@ describe('the chart', () => {
         chart.rows.forEach((row, i) => {
           const seam = plan.seam ? plan.seam.begin + plan.seam.end : 0;
           const stitches = row.stitches.reduce((sum, s) => sum + s, 0);
-          const all = plan.rounds[i].after;
-          expect(part === 'whole' ? stitches : stitches * chart.repeats).toBe(all - seam);
+          expect((stitches - seam) * chart.repeats + seam).toBe(plan.rounds[i].after);
+          expect(row.after).toBe(plan.rounds[i].after);
           expect(row.symbols.reduce((sum, s) => sum + s.width, 0)).toBeGreaterThanOrEqual(stitches);
         });
         expect(balanced(drawChart(plan, { part }))).toBe(true);

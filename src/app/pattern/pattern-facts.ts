@@ -4,12 +4,12 @@
  */
 import { divideNeedles, type NeedleTable } from '../../draft/needles.ts';
 import { turnFlat, turnRound } from '../../draft/rework/turn-flat.ts';
-import type { Terms } from '../../paper/pattern/technique-notes.ts';
 import { type WrittenPattern, writePattern } from '../../paper/pattern/written.ts';
 import { type YarnUse, yarnUse } from '../../paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors, type Plan } from '../../plan/plan.ts';
 import type { Report } from '../../report/report.ts';
+import type { Terms } from '../../report/words/terms.ts';
 import { liesFlat, turnsRound } from '../../report/words/verdict-words.ts';
 import type { KnittedSheet, LaidSheet } from '../../worker/messages.ts';
 import { positiveNumber } from '../state/number-entry.ts';

@@ -1,9 +1,17 @@
-/** `chart PLAN -o F.svg`: the plan as a chart, in one picture or cut into sheets of paper. */
+/** `chart PLAN -o F.svg`: the plan as a chart, in one picture, cut into sheets of paper, or in words. */
 import { Command, InvalidArgumentError } from 'commander';
-import { drawChart, drawChartPages, type Paper } from '../../paper/chart/chart.ts';
+import {
+  type ChartOptions,
+  drawChart,
+  drawChartPages,
+  type Paper,
+} from '../../paper/chart/chart.ts';
+import { chartText } from '../../paper/chart/chart-text.ts';
 import type { Plan } from '../../plan/plan.ts';
+import type { Terms } from '../../report/words/terms.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
+import { parseTerms } from '../option-values.ts';
 import { UsageError } from '../usage-error.ts';
 import { plural } from '../words.ts';
 
@@ -11,6 +19,10 @@ interface Options {
   readonly output?: string;
   readonly part: 'side' | 'whole';
   readonly paper?: Paper;
+  readonly terms: Terms;
+  readonly leftHanded?: boolean;
+  readonly largePrint?: boolean;
+  readonly text?: boolean;
   readonly json?: boolean;
 }
 
@@ -30,6 +42,10 @@ export const chartCommand: CommandMaker = (session) =>
       'cut into sheets of A4 or Letter: FILE-1.svg, FILE-2.svg …',
       parsePaper,
     )
+    .option('--text', 'every row in words, for screen readers')
+    .option('--large-print', 'larger squares and letters')
+    .option('--left-handed', 'mirrored, for knitting from left to right')
+    .option('--terms <terms>', 'american or british', parseTerms, 'american')
     .option('--json', 'one JSON document instead of words')
     .action(async (path: string, options: Options) => {
       const { io } = session;
@@ -38,6 +54,14 @@ export const chartCommand: CommandMaker = (session) =>
       }
       const plan = await openPlan(path, session, options);
       if (!plan) return;
+      if (options.text) {
+        if (options.paper) throw new UsageError('--paper cuts a picture: leave it out with --text');
+        const text = chartText(plan, choices(options));
+        if (options.output) await io.writeFile(options.output, text);
+        if (options.json) printJson(io, { version: 1, title: plan.title, text });
+        else io.out(options.output ? `Chart in words written: ${options.output}\n` : text);
+        return;
+      }
       const pictures = draw(plan, options);
       if (!options.output) {
         if (options.json) printJson(io, { version: 1, title: plan.title, svg: pictures });
@@ -50,8 +74,13 @@ export const chartCommand: CommandMaker = (session) =>
       else io.out(`${plural(files.length, 'chart')} written: ${files.join(', ')}\n`);
     });
 
-function draw(plan: Plan, { part, paper }: Options): string[] {
-  return paper ? drawChartPages(plan, { part, paper }) : [drawChart(plan, { part })];
+function choices({ part, paper, terms, leftHanded, largePrint }: Options): ChartOptions {
+  return { part, paper, terms, hand: leftHanded ? 'left' : 'right', largePrint };
+}
+
+function draw(plan: Plan, options: Options): string[] {
+  const chosen = choices(options);
+  return options.paper ? drawChartPages(plan, chosen) : [drawChart(plan, chosen)];
 }
 
 function fileNames(output: string, sheets: number): string[] {

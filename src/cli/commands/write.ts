@@ -2,14 +2,15 @@
 import { Command, InvalidArgumentError } from 'commander';
 import { type Turned, turnFlat, turnRound } from '../../draft/rework/turn-flat.ts';
 import { prepare, relax } from '../../knit.ts';
-import type { Terms } from '../../paper/pattern/technique-notes.ts';
 import { type WrittenOptions, writePattern } from '../../paper/pattern/written.ts';
 import { yarnUse } from '../../paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors, type Plan } from '../../plan/plan.ts';
+import type { Terms } from '../../report/words/terms.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import type { Io } from '../io.ts';
 import { openPlan } from '../open-plan.ts';
+import { parseTerms } from '../option-values.ts';
 import { progressLine } from '../progress.ts';
 import { solverOptions } from '../solver-options.ts';
 import { EXIT_PLAN_ERRORS } from '../usage-error.ts';
@@ -107,13 +108,5 @@ function facts(plan: Plan, options: Options, io: Io): WrittenOptions {
 function parseWorked(text: string): 'round' | 'flat' {
   const word = text.trim().toLowerCase();
   if (word !== 'round' && word !== 'flat') throw new InvalidArgumentError('Write round or flat.');
-  return word;
-}
-
-function parseTerms(text: string): Terms {
-  const word = text.trim().toLowerCase();
-  if (word !== 'american' && word !== 'british') {
-    throw new InvalidArgumentError('Write american or british.');
-  }
   return word;
 }

@@ -1,9 +1,8 @@
 /**
- * Plan → the squares of its chart: which symbol stands on which column of which round.
- *
- * The chart shows the right side. Column 0 is the rightmost; row 0 is the first round worked, at the
- * bottom. A square shows the stitch that the round leaves; columns that do not exist (yet, or any
- * more) are no-stitch squares. Wrong-side rows are told as the right side shows them.
+ * Plan → the squares of its chart: which symbol stands on which column of which round, right side facing.
+ * In: a Plan. Out: column 0 is the rightmost, row 0 the first round worked, at the bottom; seam stitches stand
+ * at the edges, beside the columns that are repeated. A square shows the stitch that the round leaves; columns
+ * that do not exist (yet, or any more) are no-stitch squares. Wrong-side rows are told as the right side shows.
  */
 import { smallestPeriod } from '../../draft/motif/fold-stitches.ts';
 import { decomposeColumns, type WorkedItem } from '../../draft/rework/column-model.ts';
@@ -24,15 +23,17 @@ export interface ChartRow {
   readonly symbols: readonly ChartSymbol[];
   /** [columns] 1 where the column has a stitch after this round. */
   readonly stitches: Uint8Array;
+  /** Stitches of the whole round or row afterwards. */
+  readonly after: number;
 }
 
 export interface ChartLayout {
   readonly columns: number;
   readonly rows: readonly ChartRow[];
-  /** How often the columns shown are worked to make the round; 1 for the whole. */
+  /** How often the columns inside the outline are worked to make the round; 1 for the whole. */
   readonly repeats: number;
-  /** Seam stitches left out at the right and left. */
-  readonly seam: { readonly begin: number; readonly end: number };
+  /** Columns that are repeated, without the seam stitches beside them; end exclusive. */
+  readonly outline: { readonly first: number; readonly end: number };
   /** Every stitch name shown, in order of appearance. */
   readonly names: readonly string[];
 }
@@ -50,6 +51,8 @@ export function layOutChart(plan: Plan, part: 'side' | 'whole'): ChartLayout {
   const divide = (live: readonly number[]) => {
     const inside = live.slice(seam.begin, live.length - seam.end);
     for (const column of inside.slice(0, inside.length / repeats)) shown.add(column);
+    for (const column of live.slice(0, seam.begin)) shown.add(column);
+    for (const column of live.slice(live.length - seam.end)) shown.add(column);
   };
   divide(Array.from({ length: worked.castOn }, (_, i) => i));
   for (const round of worked.rounds) divide(liveAfter(round.items));
@@ -72,9 +75,11 @@ export function layOutChart(plan: Plan, part: 'side' | 'whole'): ChartLayout {
         if (at !== undefined) stitches[at] = 1;
       }
     }
-    return { round: i + 1, wrongSide: round.wrongSide, symbols, stitches };
+    const { after } = plan.rounds[i];
+    return { round: i + 1, wrongSide: round.wrongSide, symbols, stitches, after };
   });
-  return { columns: columns.length, rows, repeats, seam, names };
+  const outline = { first: seam.begin, end: columns.length - seam.end };
+  return { columns: columns.length, rows, repeats, outline, names };
 }
 
 function liveAfter(items: readonly WorkedItem[]): number[] {

@@ -59,10 +59,24 @@ const SYMBOLS: Readonly<Record<string, string>> = {
 
 const CABLE = /^(\d+)\/(\d+)(?:\/(\d+))? ([LR])(P?)C$/;
 
-/** A symbol over `width` unit squares, its left edge at x = 0. `height` is that of a square. */
-export function drawSymbol(name: string, width: number, height: number): string {
+/**
+ * A symbol over `width` unit squares, its left edge at x = 0. `height` is that of a square; `left` mirrors
+ * the drawing for knitting from left to right.
+ */
+export function drawSymbol(
+  name: string,
+  width: number,
+  height: number,
+  hand: 'right' | 'left' = 'right',
+): string {
   const cable = CABLE.exec(name);
-  if (cable) return drawCable(cable, height);
+  const drawn = cable ? drawCable(cable, height) : drawKnown(name, width, height);
+  if (drawn === null) return writtenOut(name, width, height);
+  if (hand === 'right' || drawn === '') return drawn;
+  return `<g transform="translate(${width} 0) scale(-1 1)">${drawn}</g>`;
+}
+
+function drawKnown(name: string, width: number, height: number): string | null {
   const known = SYMBOLS[name];
   if (known !== undefined) {
     if (known === '') return '';
@@ -71,6 +85,10 @@ export function drawSymbol(name: string, width: number, height: number): string 
     const y = (height - scale) / 2;
     return `<g transform="translate(${r(x)} ${r(y)}) scale(${r(scale)})">${known}</g>`;
   }
+  return null;
+}
+
+function writtenOut(name: string, width: number, height: number): string {
   const text = name.replace(/^~/, '');
   const size = Math.min(0.6, (1.5 * width) / text.length, 0.8 * height);
   return `<text x="${width / 2}" y="${r(height / 2 + size * 0.35)}" font-size="${r(size)}" text-anchor="middle" fill="#111">${escapeXml(text)}</text>`;

@@ -7,8 +7,7 @@
  */
 import type { Plan } from '../../plan/plan.ts';
 import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
-
-export type Terms = 'american' | 'british';
+import type { Terms } from '../../report/words/terms.ts';
 
 export interface Writing {
   readonly plan: Plan;

@@ -10,9 +10,10 @@ import type { Plan } from '../../plan/plan.ts';
 import { counted } from '../../report/words/counts.ts';
 import { statedGauge } from '../../report/words/gauge.ts';
 import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
+import type { Terms } from '../../report/words/terms.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { lineText, roundLines } from './round-lines.ts';
-import { finishing, notes, type Terms, type Writing } from './technique-notes.ts';
+import { finishing, notes, type Writing } from './technique-notes.ts';
 import type { YarnUse } from './yarn-use.ts';
 
 export interface WrittenOptions {

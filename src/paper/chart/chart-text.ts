@@ -1,0 +1,69 @@
+/**
+ * The chart in words, a row a line, for screen readers and for those who would rather read than look.
+ * In: a Plan and the choices of its chart. Out: plain text: how it reads, then every row from the first with
+ * what to work in working order and the stitches it leaves, then every abbreviation once.
+ */
+import { foldSequence } from '../../draft/motif/fold-stitches.ts';
+import type { Plan, PlanRound } from '../../plan/plan.ts';
+import { counted, times } from '../../report/words/counts.ts';
+import { inTerms } from '../../report/words/terms.ts';
+import type { ChartOptions } from './chart.ts';
+import { leaning } from './chart-key.ts';
+import { layOutChart } from './chart-layout.ts';
+
+export function chartText(plan: Plan, options: ChartOptions = {}): string {
+  const { terms = 'american', hand = 'right' } = options;
+  const { repeats } = layOutChart(plan, options.part ?? 'side');
+  const flat = plan.worked === 'flat';
+  const word = flat ? 'row' : 'round';
+  const lines = [
+    `${plan.title || 'Chart'}: the chart in words`,
+    '',
+    `${counted(plan.rounds.length, word)}, from the first at the bottom of the chart. ` +
+      `Each line gives the stitches in the order in which they are worked${flat ? ', as they are worked on the side that faces you' : ''}.` +
+      (repeats > 1
+        ? ` What follows the word "repeat" is worked ${times(repeats)} in each ${word}.`
+        : ''),
+    '',
+    `Cast on ${counted(plan.castOn, 'stitch', 'stitches')}.`,
+    ...plan.rounds.map((round, i) => rowLine(plan, round, i + 1, repeats)),
+  ];
+  const ending = {
+    'drawn-up': 'Draw the yarn through the stitches that remain.',
+    'bound-off': 'Bind off.',
+    live: 'The stitches stay on the needle.',
+  }[plan.ending];
+  const used = new Set(plan.rounds.flatMap((round) => Array.from(round.works)));
+  const key = plan.kinds
+    .filter(({ name }, id) => used.has(id) && name !== 'k' && name !== 'p')
+    .map(({ name, words }) => `${name}: ${words}.`);
+  if (key.length > 0) key.unshift('', 'Abbreviations:');
+  return leaning(inTerms([...lines, ending, ...key].join('\n'), terms), hand) + '\n';
+}
+
+function rowLine(plan: Plan, round: PlanRound, n: number, repeats: number): string {
+  const names = Array.from(round.works, (id) => plan.kinds[id].name);
+  const { begin, end } = plan.seam ?? { begin: 0, end: 0 };
+  const [first, last] = round.wrongSide ? [end, begin] : [begin, end];
+  const inside = names.slice(first, names.length - last);
+  const block = inside.slice(0, inside.length / repeats);
+  const repeated =
+    repeats > 1 ? `repeat ${spoken(block)}, ${times(repeats)} in all` : spoken(inside);
+  const parts = [
+    ...(first > 0 ? [`${spoken(names.slice(0, first))} for the seam`] : []),
+    repeated,
+    ...(last > 0 ? [`${spoken(names.slice(names.length - last))} for the seam`] : []),
+  ].filter((part) => part !== '');
+  const label =
+    plan.worked === 'flat'
+      ? `Row ${n}, ${round.wrongSide ? 'wrong side' : 'right side'}`
+      : `Round ${n}`;
+  return `${label}: ${parts.join('; ')}. ${counted(round.after, 'stitch', 'stitches')}.`;
+}
+
+/** `knit 28, k2tog`: counts are said, names with figures in them stay. */
+function spoken(names: readonly string[]): string {
+  return foldSequence(names)
+    .replace(/\bk(\d+)\b/g, 'knit $1')
+    .replace(/\bp(\d+)\b/g, 'purl $1');
+}
