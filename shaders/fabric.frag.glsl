@@ -1,18 +1,22 @@
-// Knitted fabric, one patch per stitch: fragment stage. Draws the legs of a knit stitch as a V, the
-// head and feet of a purl as arcs, each a round yarn with ply, and lights them like wool.
+// Knitted fabric, one patch per stitch: fragment stage. Each patch wears a tile baked from settled yarn (normal,
+// height, openness, plies), seen with parallax and its own soft shadow. wool.glsl goes in front.
 //
 // Uniforms:
-//   lightTowards  unit vector towards the key light, world
-//   relief        0…1 how strongly stitches stand out (lower where colours carry numbers)
-//   focusCourses  first and last course drawn with a mark, −1 for none
-//   focusColour   linear RGB of the mark
-//   stitchMm      mean stitch width, mm: scale of the relief
+//   tileRelief   baked layers: x and y of the normal, height, openness
+//   tileYarn     baked layers: shade of the plies, cover, place along the yarn
+//   lightTowards unit vector towards the key light, world
+//   relief       0…1 how strongly stitches stand out (lower where colours carry numbers)
+//   focusCourses first and last course drawn with a mark, −1 for none
+//   focusColour  linear RGB of the mark
+//   yarnMm       diameter of the pressed yarn, mm: unit of the baked heights
 
+uniform highp sampler2DArray tileRelief;
+uniform highp sampler2DArray tileYarn;
 uniform vec3 lightTowards;
 uniform float relief;
 uniform vec2 focusCourses;
 uniform vec3 focusColour;
-uniform float stitchMm;
+uniform float yarnMm;
 
 varying vec3 vPlaceMm;
 varying vec3 vNormal;
@@ -20,164 +24,96 @@ varying vec3 vYarn;
 varying vec2 vUv;
 varying vec4 vStitch;
 
-// Heights and radii below are in stitch widths. Height of a round: 0.75 of a stitch width (the
-// usual stockinette ratio), only for the drawing's proportions.
-const float ROUND = 0.75;
-const float YARN = 0.185;
+// As in view/yarn/stitch-atlas.ts.
+const float SIZE = 64.0;
+const float MARGIN = 8.0;
+const float SPAN = 3.2;
 
-// Round yarn along a–b: x height (negative outside), y along 0…1, z across −1…1.
-vec3 strand(vec2 p, vec2 a, vec2 b, float radius) {
-  vec2 ab = b - a;
-  float t = clamp(dot(p - a, ab) / dot(ab, ab), 0.0, 1.0);
-  vec2 away = p - a - ab * t;
-  float r = radius * (0.72 + 0.42 * sin(3.14159 * t));
-  float d2 = dot(away, away);
-  float side = (ab.x * away.y - ab.y * away.x) / length(ab) / r;
-  return vec3(d2 < r * r ? sqrt(r * r - d2) : -1.0, t, side);
+vec3 inTile(vec2 q, float tile) {
+  return vec3((MARGIN + q * (SIZE - 2.0 * MARGIN)) / SIZE, tile);
 }
 
-// Ply: ridges that wind round the yarn.
-float ply(float along, float across) {
-  return 0.018 * sin(6.28318 * (along * 2.6 + across * 0.55));
-}
-
-float knitHeight(vec2 q, float twisted) {
-  float x = q.x - 0.5;
-  float side = x < 0.0 ? -1.0 : 1.0;
-  float height = -0.12;
-  for (int k = -1; k <= 1; k++) {
-    vec2 p = vec2(abs(x), (q.y - float(k)) * ROUND);
-    // A twisted stitch crosses its legs at the foot.
-    float foot = twisted > 0.5 ? 0.02 : 0.1;
-    vec3 leg = strand(p, vec2(foot, -0.2), vec2(0.375, 0.62), YARN);
-    if (leg.x > 0.0) {
-      // The foot lies over the head of the stitch below.
-      float z = leg.x + 0.2 * (1.0 - leg.y) + ply(leg.y, leg.z * side);
-      if (twisted > 0.5 && side > 0.0) z += 0.08 * (1.0 - leg.y);
-      height = max(height, z);
-    }
-  }
-  return height;
-}
-
-// One arc of a purl: centre line v = middle + rise·(1 − (x/half)²).
-float arcHeight(float x, float v, float middle, float rise) {
-  float s = x / 0.46;
-  float line = middle + rise * (1.0 - s * s);
-  float slope = -2.0 * rise * s / 0.46;
-  float d = (v - line) * ROUND / sqrt(1.0 + slope * slope * ROUND * ROUND);
-  float r = YARN * 0.98;
-  if (abs(d) >= r || abs(x) > 0.5) return -1.0;
-  return sqrt(r * r - d * d) - 0.5 * x * x + ply(x * 1.2 + 0.5, d / r);
-}
-
-float purlHeight(vec2 q) {
-  float height = -0.12;
-  for (int k = -1; k <= 1; k++) {
-    float v = q.y - float(k);
-    float head = arcHeight(q.x - 0.5, v, 0.5, 0.26);
-    float across = q.x < 0.5 ? q.x : q.x - 1.0;
-    float foot = arcHeight(across, v, 0.62, -0.26);
-    height = max(height, max(head + 0.05, foot));
-  }
-  return height;
-}
-
-// Chain of the cast-on or bound-off edge: slanting links along the rim.
-float edgeHeight(vec2 q) {
-  float height = -0.1;
-  for (int k = -1; k <= 1; k++) {
-    vec2 p = vec2(q.x - float(k), q.y * 0.5);
-    vec3 link = strand(p, vec2(-0.1, 0.16), vec2(0.95, 0.34), 0.2);
-    if (link.x > 0.0) height = max(height, link.x + 0.14 * (1.0 - link.y) + ply(link.y * 1.2, link.z));
-  }
-  return height;
-}
-
-float heightAt(vec2 q, float kind, float twisted) {
-  if (kind < 0.5) return knitHeight(q, twisted);
-  if (kind < 1.5) return purlHeight(q);
-  if (kind < 2.5) return edgeHeight(q);
-  return knitHeight(q, 0.0);
-}
-
-float grain(vec2 p) {
-  return fract(sin(dot(floor(p), vec2(127.1, 311.7))) * 43758.5453);
+float heightOf(float stored) {
+  return (stored - 0.5) * 2.0 * SPAN;
 }
 
 void main() {
   vec3 normal = normalize(vNormal);
-  float kind = vStitch.x;
+  vec3 eye = normalize(cameraPosition - vPlaceMm);
+  float code = gl_FrontFacing ? vStitch.x : vStitch.y;
+  float tile = floor(code);
+  float seed = fract(code);
   vec2 q = vUv;
   if (!gl_FrontFacing) {
     normal = -normal;
     q.x = 1.0 - q.x;
-    // A knit stitch shows its purl side from behind, and the other way round.
-    if (kind < 1.5) kind = 1.0 - kind;
+  }
+  bool ground = tile > 63.5;
+  if (ground) tile -= 64.0;
+  float shelter = mix(1.0, 0.55, vStitch.w);
+  if (tile > 62.5) {
+    // The dark behind the stitches.
+    gl_FragColor = vec4(vYarn * mix(0.7, 0.3, relief) * shelter, 1.0);
+    #include <colorspace_fragment>
+    return;
   }
 
-  bool behind = kind > 4.5;
-  if (behind) kind = 0.0;
-
-  // A yarn over leaves a hole at its foot.
-  if (kind > 3.5) {
-    vec2 e = (q - vec2(0.5, 0.38)) / vec2(0.36, 0.34);
-    if (dot(e, e) < 1.0) discard;
-    kind = 0.0;
-  }
+  // Tangents of the patch, mm for one stitch across and one round up.
+  vec3 px = dFdx(vPlaceMm);
+  vec3 py = dFdy(vPlaceMm);
+  vec2 qx = dFdx(q);
+  vec2 qy = dFdy(q);
+  float det = qx.x * qy.y - qy.x * qx.y;
+  float turn = det < 0.0 ? -1.0 : 1.0;
+  vec3 across = (px * qy.y - py * qx.y) * turn;
+  vec3 up = (py * qx.x - px * qy.x) * turn;
+  float area = max(abs(det), 1e-12);
+  float acrossMm = max(length(across) / area, 0.2 * yarnMm);
+  float upMm = max(length(up) / area, 0.2 * yarnMm);
+  across = normalize(across);
+  up = normalize(up);
 
   // Relief fades before stitches become smaller than about three pixels.
-  vec2 footprint = fwidth(q);
-  float detail = 1.0 - smoothstep(0.18, 0.5, max(footprint.x, footprint.y));
-  float shade = 0.86;
-  vec3 lit = normal;
-  if (behind) {
-    shade = mix(0.86, 0.44, relief);
-  } else if (detail > 0.0) {
-    const float EPS = 0.02;
-    float h = heightAt(q, kind, vStitch.y);
-    float hu = (heightAt(q + vec2(EPS, 0.0), kind, vStitch.y) - h) / EPS;
-    float hv = (heightAt(q + vec2(0.0, EPS), kind, vStitch.y) - h) / EPS;
-    // Steps between strands are not slopes.
-    hu = clamp(hu, -2.2, 2.2);
-    hv = clamp(hv, -2.2, 2.2);
-    // Surface gradient of the height from screen derivatives (Mikkelsen 2010).
-    vec3 px = dFdx(vPlaceMm);
-    vec3 py = dFdy(vPlaceMm);
-    vec3 across = cross(py, normal);
-    vec3 along = cross(normal, px);
-    float det = dot(px, across);
-    vec2 dx = dFdx(q);
-    vec2 dy = dFdy(q);
-    float hx = hu * dx.x + hv * dx.y;
-    float hy = hu * dy.x + hv * dy.y;
-    vec3 gradient = sign(det) * (hx * across + hy * along) * stitchMm;
-    vec3 bumped = normalize(abs(det) * normal - gradient);
-    lit = normalize(mix(normal, bumped, detail * (0.35 + 0.55 * relief)));
-    float open = smoothstep(-0.12, 0.3, h);
-    shade = mix(0.86, mix(0.42, 1.06, open), detail * relief);
-    shade *= 1.0 + 0.07 * detail * relief * (grain(vUv * vec2(21.0, 15.0) + vPlaceMm.xy) - 0.5);
+  float footprint = max(length(vec2(qx.x, qy.x)), length(vec2(qx.y, qy.y)));
+  float detail = 1.0 - smoothstep(0.2, 0.6, footprint);
+  vec2 stitchMm = vec2(acrossMm, upMm);
+
+  // Parallax: one step along the line of sight, from the height where it enters.
+  vec2 sight = vec2(dot(eye, across), dot(eye, up)) / max(0.35, dot(eye, normal)) / stitchMm;
+  float first = heightOf(texture(tileRelief, inTile(q, tile)).z);
+  vec2 moved = clamp(-sight * first * yarnMm * detail, -0.14, 0.14);
+  vec2 at = q + moved;
+  vec4 baked = texture(tileRelief, inTile(at, tile));
+  vec4 spun = texture(tileYarn, inTile(at, tile));
+  // Where a yarn over leaves a hole the table shows.
+  if (tile > 32.5 && spun.y < 0.5) discard;
+  float height = heightOf(baked.z);
+
+  vec2 lean = (baked.xy * 2.0 - 1.0) * mix(0.35, 1.0, relief);
+  vec3 fine = normalize(across * lean.x + up * lean.y + normal * sqrt(max(0.02, 1.0 - dot(lean, lean))));
+  float open = baked.w;
+
+  // The key light's own shade, from the height field.
+  vec3 key = lightTowards;
+  float steep = dot(key, normal);
+  float sun = smoothstep(-0.25, 0.15, steep);
+  if (detail > 0.0 && steep > 0.05) {
+    vec2 ray = vec2(dot(key, across), dot(key, up)) / max(0.3, steep) / stitchMm * yarnMm;
+    float nearer = heightOf(texture(tileRelief, inTile(at + clamp(ray * 0.55, -0.15, 0.15), tile)).z) - height - 0.55;
+    float farther = heightOf(texture(tileRelief, inTile(at + clamp(ray * 1.2, -0.15, 0.15), tile)).z) - height - 1.2;
+    sun *= 1.0 - 0.75 * detail * smoothstep(0.0, 0.7, max(nearer, farther));
   }
 
-  vec3 towardsEye = normalize(cameraPosition - vPlaceMm);
-  float key = dot(lit, lightTowards);
-  // Wool scatters light: the terminator is soft.
-  float wrapped = max(0.0, (key + 0.3) / 1.3);
-  float sky = 0.5 + 0.5 * lit.z;
-  float fill = max(0.0, dot(lit, towardsEye));
-  float shelter = mix(1.0, 0.62, vStitch.w);
-  vec3 light = vec3(1.06, 1.02, 0.95) * wrapped * 0.78
-    + mix(vec3(0.24, 0.22, 0.2), vec3(0.34, 0.37, 0.42), sky) * shelter
-    + vec3(0.16) * fill;
-  light *= mix(0.86, 1.0, shelter);
+  float shade = mix(1.0, spun.x, relief);
+  open = mix(1.0, open, 0.35 + 0.65 * relief) * shelter;
+  sun = mix(1.0, sun, 0.4 + 0.6 * relief);
+  if (ground) open *= 0.5;
 
-  vec3 colour = vYarn * light * shade;
-  // Loose fibres at the edge of the form catch the light.
-  float fuzz = pow(1.0 - max(0.0, dot(normal, towardsEye)), 3.0);
-  colour += (0.10 + 0.25 * vYarn) * fuzz * 0.36 * sky * relief;
+  vec3 dye = woolDye(vYarn, vec2(spun.z * 8.0 + seed * 911.0, at.x * 4.0 + seed * 37.0), detail * (1.0 - smoothstep(0.06, 0.2, footprint)));
+  vec3 colour = woolLight(dye * shade, fine, normal, eye, key, open, sun, relief);
 
   if (focusCourses.x >= 0.0 && vStitch.z > focusCourses.x - 0.25 && vStitch.z < focusCourses.y + 0.25) {
-    colour = mix(colour, focusColour * (0.55 + 0.6 * shade), 0.6);
+    colour = mix(colour, focusColour * (0.35 + 0.75 * shade * open), 0.62);
   }
 
   gl_FragColor = vec4(colour, 1.0);

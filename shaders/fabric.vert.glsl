@@ -2,12 +2,15 @@
 //
 // Attributes (lengths mm): position, normal (towards the right side), yarn (linear RGB),
 // uv (0…1 across from right to left, 0…1 up from foot to head),
-// stitch (kind, twisted 0/1, course, shelter 0…1: how far the place is shut in).
+// stitch (tile of the right side and of the wrong side, each with a fraction that differs from stitch to
+// stitch; course; shelter 0…1: how far the place is shut in).
 //
 // Uniforms:
-//   stitchMm  mean stitch width, mm
+//   yarnMm  diameter of the pressed yarn, mm
+//   backMm  how far the stitches stand back from the eye: strands are drawn in front of them
 
-uniform float stitchMm;
+uniform float yarnMm;
+uniform float backMm;
 
 attribute vec3 yarn;
 attribute vec4 stitch;
@@ -27,6 +30,7 @@ void main() {
   vStitch = stitch;
   vec4 seen = viewMatrix * place;
   // The dark behind the stitches stands back from the eye, on whichever side the eye is.
-  if (stitch.x > 4.5) seen.xyz += normalize(seen.xyz) * stitchMm * 0.45;
+  float behind = stitch.x > 62.5 && stitch.x < 63.99 ? 1.8 * yarnMm : 0.0;
+  seen.xyz += normalize(seen.xyz) * (backMm + behind);
   gl_Position = projectionMatrix * seen;
 }

@@ -1,5 +1,5 @@
 // Yarn as a ribbon that faces the eye: fragment stage. The round normal and the depth are computed, the
-// plies and their twist are a pattern on them, the edge is loosened by single fibres.
+// plies and their twist are a pattern on them, the edge is loosened by single fibres. wool.glsl goes in front.
 //
 // Uniforms:
 //   radiusMm     radius of the yarn, mm
@@ -7,7 +7,11 @@
 //   plies        number of plies
 //   layMm        length of yarn in which a ply goes once round, mm (S twist)
 //   sheltering   how strongly neighbouring yarn darkens, 1 is usual
-//   lightTowards unit vector towards the key light, in the eye's frame
+//   lightTowards unit vector towards the key light
+//   lightInEye   1 where that is in the eye's frame, 0 in the world
+//   yarnMm       diameter of the pressed yarn, mm
+//   relief       0…1 how strongly the form is shaded (lower where colours carry numbers)
+//   shown        0…1 share of the pixels that are drawn: yarn comes in grain by grain
 //   focusColour  linear RGB of the mark
 
 uniform float radiusMm;
@@ -16,6 +20,10 @@ uniform float plies;
 uniform float layMm;
 uniform float sheltering;
 uniform vec3 lightTowards;
+uniform float lightInEye;
+uniform float yarnMm;
+uniform float relief;
+uniform float shown;
 uniform vec3 focusColour;
 
 varying vec3 vAcross;
@@ -29,23 +37,8 @@ varying float vFocus;
 
 const float TURN = 6.2831853;
 
-float grain(vec2 p) {
-  return fract(sin(dot(floor(p), vec2(127.1, 311.7))) * 43758.5453);
-}
-
-// Value noise, smooth.
-float drift(vec2 p) {
-  vec2 i = floor(p);
-  vec2 f = p - i;
-  f = f * f * (3.0 - 2.0 * f);
-  return mix(
-    mix(grain(i), grain(i + vec2(1.0, 0.0)), f.x),
-    mix(grain(i + vec2(0.0, 1.0)), grain(i + vec2(1.0, 1.0)), f.x),
-    f.y
-  );
-}
-
 void main() {
+  if (shown < 1.0 && grain(gl_FragCoord.xy) > shown) discard;
   float s = vPlace.x;
   float along = vPlace.y;
   // A pixel's width in yarn radii; along the yarn a pixel may cover more.
@@ -88,27 +81,24 @@ void main() {
   float streak = drift(vec2(ply * 5.0 + floor(turn) * 13.0, along / radiusMm * 1.3 + phi));
   vec3 lit = normalize(normal + over * (ply * 0.62 + (streak - 0.5) * 0.5) * detail * out_);
 
-  // Light comes over the viewer's shoulder from either side of the fabric.
-  vec3 light_ = normalize((vec4(lightTowards, 0.0) * viewMatrix).xyz);
-  float key = dot(lit, light_);
-  float wrapped = max(0.0, (key + 0.3) / 1.3);
-  float fill = max(0.0, dot(lit, eye));
+  // On a table the light stays; a close-up has it over the viewer's shoulder, on either side of the fabric.
+  vec3 light_ = lightInEye > 0.5 ? normalize((vec4(lightTowards, 0.0) * viewMatrix).xyz) : lightTowards;
 
   // Neighbours in the half space that the normal looks into: the first two terms of a clamped cosine.
   float hidden = max(0.0, 0.25 * vShelter.w + 0.5 * dot(normal, vShelter.xyz));
   float open = exp(-sheltering * hidden);
+  // The same towards the light.
+  float sun = exp(-0.7 * sheltering * max(0.0, 0.12 * vShelter.w + 0.75 * dot(light_, vShelter.xyz)));
 
-  vec3 light = vec3(1.06, 1.02, 0.95) * wrapped * 0.80 * mix(0.45, 1.0, open)
-    + vec3(0.33, 0.34, 0.36) * open
-    + vec3(0.15) * fill * open;
-  float shade = mix(1.0, mix(1.05, 0.60, groove) * (0.90 + 0.20 * streak), detail);
-  shade *= mix(1.0, 0.86, smoothstep(0.7, 1.0, min(edge, 1.0)));
-  vec3 colour = vDye * light * shade;
-  // Loose fibres at the edge of the form catch the light.
-  float halo = pow(1.0 - out_, 2.5);
-  colour += (0.05 + 0.30 * vDye) * halo * 0.32 * open;
+  float shade = mix(1.0, mix(1.0, 0.62, groove) * (0.93 + 0.14 * streak), detail * relief);
+  open = mix(1.0, open, 0.35 + 0.65 * relief);
+  sun = mix(1.0, sun, 0.4 + 0.6 * relief);
+  vec3 own = vDye;
+  if (spin.z > 0.5 && mod(floor(turn), plies) < 0.5) own = marl;
+  vec3 dyed = woolDye(own, vec2(along, phi * radiusMm) / yarnMm, detail);
+  vec3 colour = woolLight(dyed * shade, lit, normal, eye, light_, open, sun, relief);
   if (fibre > 0.0) colour = mix(colour, vDye * (0.30 + 0.75 * open), 0.6);
-  if (vFocus > 0.5) colour = mix(colour, focusColour * (0.35 + 0.65 * shade) * mix(0.5, 1.0, open), 0.6);
+  if (vFocus > 0.5) colour = mix(colour, focusColour * (0.35 + 0.75 * shade * open), 0.62);
 
   vec2 depth = mix(vDepths.xy, vDepths.zw, out_);
   gl_FragDepth = clamp(0.5 * depth.x / depth.y + 0.5, 0.0, 1.0);

@@ -37,14 +37,15 @@ describe('stitch patches', () => {
       fc.assert(
         fc.property(arbitraryPlan(setup), (plan) => {
           const { patches } = draw(plan);
+          const wrong: number[] = [];
           for (let v = 0; v < patches.vertices; v++) {
             let sum = 0;
             for (let t = patches.rowStart[v]; t < patches.rowStart[v + 1]; t++) {
-              sum += patches.weight[t];
-              expect(patches.loop[t]).toBeLessThan(2 * patches.eased);
+              sum += patches.loop[t] < 2 * patches.eased ? patches.weight[t] : Number.NaN;
             }
-            expect(sum).toBeCloseTo(1, 5);
+            if (!(Math.abs(sum - 1) < 1e-5)) wrong.push(v);
           }
+          expect(wrong).toEqual([]);
         }),
         { seed: 11, numRuns: 40 },
       );

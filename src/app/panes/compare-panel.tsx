@@ -8,7 +8,7 @@ import { CompareView } from '../../view/scene/compare-view.tsx';
 import { KnitClient } from '../../worker/client.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
 import { PrintSheet, StagePicture } from '../print/print-sheet.tsx';
-import { fabricColours } from '../state/fabric-colours.ts';
+import { fabricColours, spunYarn } from '../state/fabric-colours.ts';
 import { useDark, useStillMotion } from '../state/media.ts';
 import { usePage } from '../state/page-store.ts';
 import { applyAdvice } from '../state/plan-actions.ts';
@@ -152,6 +152,7 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
       ),
     [outcomes, candidates, preferences],
   );
+  const spun = useMemo(() => spunYarn(preferences), [preferences]);
   const ready = pieces.some((piece) => piece !== null);
 
   return (
@@ -175,6 +176,7 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
                 pieces={pieces}
                 stacked={stacked}
                 gridMm={units === 'cm' ? 10 : MM_PER_INCH}
+                spun={spun}
                 relief={preferences.colourMode === 'fabric' ? 1 : 0.45}
                 room={dark ? DARK_ROOM : LIGHT_ROOM}
                 stillMotion={still}

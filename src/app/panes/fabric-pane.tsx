@@ -13,7 +13,7 @@ import { FabricView } from '../../view/scene/fabric-view.tsx';
 import { setControls } from '../close-up/close-up-state.ts';
 import { savePicture } from '../files/save-picture.ts';
 import { FabricPrint } from '../print/fabric-print.tsx';
-import { fabricColours } from '../state/fabric-colours.ts';
+import { fabricColours, spunYarn } from '../state/fabric-colours.ts';
 import { useDark, useStillMotion } from '../state/media.ts';
 import type { Area } from '../state/page-store.ts';
 import { focusCourse, page, setColourMode, usePage } from '../state/page-store.ts';
@@ -128,6 +128,7 @@ function OnePiece() {
     () => (ready ? fabricColours(laid, positions, preferences) : null),
     [ready, laid, positions, preferences],
   );
+  const spun = useMemo(() => spunYarn(preferences), [preferences]);
   const strands = useFabricStrands(laid, positions, atRest);
   const cut = useMemo(
     () =>
@@ -165,6 +166,7 @@ function OnePiece() {
                   surface={laid}
                   positions={positions}
                   rgb={colours.rgb}
+                  spun={spun}
                   relief={preferences.colourMode === 'fabric' ? 1 : 0.45}
                   throughCourse={throughCourse}
                   focus={focus}

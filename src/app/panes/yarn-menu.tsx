@@ -1,7 +1,8 @@
 /** Yarn colours: one yarn, or two in stripes. */
 import { Popover } from 'radix-ui';
+import type { ReactNode } from 'react';
 import { setPreference, usePage } from '../state/page-store.ts';
-import { YARNS } from '../state/preferences.ts';
+import { SPINS, YARNS } from '../state/preferences.ts';
 import type { ColourChoice } from '../state/square-colours.ts';
 
 export function YarnMenu() {
@@ -13,7 +14,9 @@ export function YarnMenu() {
       colours={preferences}
       disabled={preferences.colourMode !== 'fabric'}
       onChoose={setPreference}
-    />
+    >
+      <SpinChoice />
+    </YarnColours>
   );
 }
 
@@ -25,6 +28,8 @@ export function YarnColours(props: {
   readonly colours: ColourChoice;
   readonly disabled?: boolean;
   readonly onChoose: (change: Partial<ColourChoice>) => void;
+  /** More that can be chosen, after the yarn's colour. */
+  readonly children?: ReactNode;
 }) {
   const { name, words, colours, disabled = false, onChoose } = props;
   const { mainColour, stripeColour, stripeRounds } = colours;
@@ -55,6 +60,7 @@ export function YarnColours(props: {
             chosen={mainColour}
             onChoose={(colour) => onChoose({ mainColour: colour })}
           />
+          {props.children}
           <div className="field">
             <label htmlFor="stripe-rounds">Rounds in each stripe (0: no stripes)</label>
             <input
@@ -79,6 +85,30 @@ export function YarnColours(props: {
         </Popover.Content>
       </Popover.Portal>
     </Popover.Root>
+  );
+}
+
+function SpinChoice() {
+  const spin = usePage((state) => state.preferences.spin);
+  return (
+    <div className="field">
+      <label htmlFor="yarn-spin">Spun</label>
+      <select
+        id="yarn-spin"
+        className="button button-small"
+        value={spin}
+        onChange={(event) => {
+          const chosen = SPINS.find((entry) => entry.spin === event.target.value);
+          if (chosen) setPreference({ spin: chosen.spin });
+        }}
+      >
+        {SPINS.map((entry) => (
+          <option key={entry.spin} value={entry.spin}>
+            {entry.name}
+          </option>
+        ))}
+      </select>
+    </div>
   );
 }
 

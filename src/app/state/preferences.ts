@@ -1,5 +1,6 @@
 /** Small choices of the user, kept in localStorage where the browser allows it. */
 import type { ColourMode } from '../../view/colour/colour-scale.ts';
+import type { Spin } from '../../view/colour/yarn-spin.ts';
 import type { Units } from './units.ts';
 
 export type Theme = 'system' | 'light' | 'dark';
@@ -9,6 +10,8 @@ export interface Preferences {
   readonly theme: Theme;
   readonly colourMode: ColourMode;
   readonly mainColour: string;
+  /** How the yarn in the picture is spun. */
+  readonly spin: Spin;
   readonly stripeColour: string;
   /** Rounds of each stripe; 0 knits with one yarn. */
   readonly stripeRounds: number;
@@ -27,11 +30,20 @@ export const YARNS: readonly { readonly name: string; readonly colour: string }[
   { name: 'Slate', colour: '#5a626b' },
 ];
 
+/** How a yarn may be spun, in spinners' words. */
+export const SPINS: readonly { readonly spin: Spin; readonly name: string }[] = [
+  { spin: 'smooth', name: 'Smooth' },
+  { spin: 'heather', name: 'Heathered' },
+  { spin: 'tweed', name: 'Tweed' },
+  { spin: 'marl', name: 'Marled' },
+];
+
 const DEFAULTS: Preferences = {
   units: 'cm',
   theme: 'system',
   colourMode: 'fabric',
   mainColour: '#5787a3',
+  spin: 'smooth',
   stripeColour: '#e4dccb',
   stripeRounds: 0,
 };
@@ -53,6 +65,7 @@ export function loadPreferences(): Preferences {
     theme: found.theme === 'light' || found.theme === 'dark' ? found.theme : 'system',
     colourMode: MODES.find((mode) => mode === found.colourMode) ?? DEFAULTS.colourMode,
     mainColour: isColour(found.mainColour) ? found.mainColour : DEFAULTS.mainColour,
+    spin: SPINS.find(({ spin }) => spin === found.spin)?.spin ?? DEFAULTS.spin,
     stripeColour: isColour(found.stripeColour) ? found.stripeColour : DEFAULTS.stripeColour,
     stripeRounds:
       typeof found.stripeRounds === 'number'

@@ -5,9 +5,17 @@
  * attributes are those of shaders/fabric.vert.glsl.
  */
 import { BufferAttribute, BufferGeometry, DynamicDrawUsage, Sphere, Vector3 } from 'three';
+import {
+  DIFFERS_ABOVE,
+  DIFFERS_BELOW,
+  DIFFERS_LEFT,
+  DIFFERS_RIGHT,
+  settledArea,
+} from '../yarn/loop-template.ts';
 import { withEasedStrands } from './cable-strands.ts';
 import type { StitchPatches } from './stitch-quads.ts';
-import { buildStitchPatches } from './stitch-quads.ts';
+import { buildStitchPatches, GROUND } from './stitch-quads.ts';
+import { neighbourhoodOf, TILE_NONE } from './stitch-tiles.ts';
 import type { Positions, Surface } from './surface.ts';
 import { computeBend, computeNormals } from './surface-measures.ts';
 
@@ -17,7 +25,14 @@ export interface FabricGeometry {
   readonly surface: Surface;
   /** Mean stitch width, mm. */
   readonly stitchMm: number;
+  /** Diameter of the pressed yarn, mm. */
+  readonly yarnMm: number;
+  /** Tiles that the piece wears on either side (stitch-tiles.ts). */
+  readonly tiles: ReadonlySet<number>;
 }
+
+/** A number 0 … 1 that differs from stitch to stitch. */
+const fractionOf = (loop: number): number => (loop * 0.618033988749895) % 1;
 
 export function createFabricGeometry(surface: Surface): FabricGeometry {
   const patches = buildStitchPatches(surface.graph, surface.cells, surface.metric.triangles);
@@ -34,14 +49,45 @@ export function createFabricGeometry(surface: Surface): FabricGeometry {
   geometry.setAttribute('uv', new BufferAttribute(patches.uv, 2));
   const stitch = dynamic(n, 4);
   for (let v = 0; v < n; v++) {
-    stitch.setXYZW(v, patches.kind[v], patches.twisted[v], patches.course[v], 0);
+    const seed = 0.05 + 0.9 * fractionOf(patches.owner[v]);
+    stitch.setXYZW(
+      v,
+      patches.tile[2 * v] + seed,
+      patches.tile[2 * v + 1] + seed,
+      patches.course[v],
+      0,
+    );
   }
   geometry.setAttribute('stitch', stitch);
   geometry.setIndex(new BufferAttribute(patches.indices, 1));
   geometry.boundingSphere = new Sphere(new Vector3(), 1);
   let sum = 0;
   for (const width of surface.metric.stitchMm) sum += width;
-  return { geometry, patches, surface, stitchMm: sum / Math.max(1, surface.metric.vertices) };
+  const tiles = new Set<number>();
+  for (const tile of patches.tile) if (tile !== TILE_NONE) tiles.add(tile % GROUND);
+  return {
+    geometry,
+    patches,
+    surface,
+    stitchMm: sum / Math.max(1, surface.metric.vertices),
+    yarnMm: drawnYarnMm(surface, patches.neighbour),
+    tiles,
+  };
+}
+
+/** Diameter of yarn that fills the stitches as settled yarn does, mm: from the area of a stitch. */
+export function drawnYarnMm({ graph, metric }: Surface, neighbour: Int32Array): number {
+  let area = 0;
+  let settled = 0;
+  for (let loop = 0; loop < graph.loops; loop++) {
+    const bits = neighbourhoodOf(graph, neighbour, loop);
+    area += metric.stitchMm[loop] * metric.roundMm[loop];
+    settled += settledArea(
+      (bits & (DIFFERS_RIGHT | DIFFERS_LEFT)) !== 0,
+      (bits & (DIFFERS_ABOVE | DIFFERS_BELOW)) !== 0,
+    );
+  }
+  return Math.sqrt(area / Math.max(1, settled)) || 1;
 }
 
 /** Sums each draw vertex from its loops and refreshes the shelter that darkens hollows. */

@@ -5,6 +5,10 @@ import { useEffect, useLayoutEffect, useMemo } from 'react';
 import { Color, DoubleSide, ShaderMaterial, Vector2, Vector3 } from 'three';
 import fragmentShader from '../../../shaders/fabric.frag.glsl?raw';
 import vertexShader from '../../../shaders/fabric.vert.glsl?raw';
+import woolShader from '../../../shaders/wool.glsl?raw';
+import { PLAIN_SPIN, SPIN_VALUES, type SpunYarn } from '../colour/yarn-spin.ts';
+import { createAtlasTextures } from '../yarn/atlas-textures.ts';
+import { NearYarn } from '../yarn/near-yarn.tsx';
 import { colourFabric, createFabricGeometry, placeFabric, takeBack } from './fabric-geometry.ts';
 import type { Positions, Surface, Surroundings } from './surface.ts';
 
@@ -13,6 +17,8 @@ export interface FabricMeshProps {
   readonly positions: Positions;
   /** [3·vertices] linear RGB. */
   readonly rgb: Float32Array;
+  /** How the yarn is spun; null where colours carry numbers. */
+  readonly spun?: SpunYarn | null;
   /** Lower where colours carry numbers. */
   readonly relief: number;
   readonly throughCourse: number | null;
@@ -25,33 +31,52 @@ export interface FabricMeshProps {
   readonly onPickLoop?: (loop: number) => void;
 }
 
-/** Key light from the upper left behind the viewer's shoulder: chosen. */
-const LIGHT = new Vector3(-0.52, -0.38, 0.78).normalize();
+/** Key light from the far left, low enough that stitches stand out: chosen. */
+const LIGHT = new Vector3(-0.58, 0.3, 0.66).normalize();
 /** A press that travels further than this is a turn of the piece, not a pick; pixels. */
 const PICK_TRAVEL = 4;
 
 export function FabricMesh(props: FabricMeshProps) {
   const { surface, positions, rgb, relief, throughCourse, focus, room, onPickCourse } = props;
-  const { hidden = false, onPickLoop } = props;
+  const { hidden = false, onPickLoop, spun = null } = props;
   const invalidate = useThree((state) => state.invalidate);
   const fabric = useMemo(() => createFabricGeometry(surface), [surface]);
   const material = useMemo(
     () =>
       new ShaderMaterial({
         vertexShader,
-        fragmentShader,
+        fragmentShader: woolShader + fragmentShader,
         side: DoubleSide,
         uniforms: {
           lightTowards: { value: LIGHT },
           relief: { value: 1 },
           focusCourses: { value: new Vector2(-1, -1) },
           focusColour: { value: new Color() },
-          stitchMm: { value: 4 },
+          yarnMm: { value: 1 },
+          backMm: { value: 0 },
+          tileRelief: { value: null },
+          tileYarn: { value: null },
+          spin: { value: new Vector3() },
+          marl: { value: new Vector3() },
         },
       }),
     [],
   );
   useEffect(() => () => fabric.geometry.dispose(), [fabric]);
+  const tiles = useMemo(() => createAtlasTextures(fabric.tiles), [fabric]);
+  useLayoutEffect(() => {
+    material.uniforms.tileRelief.value = tiles.relief;
+    material.uniforms.tileYarn.value = tiles.yarn;
+    return () => {
+      tiles.relief.dispose();
+      tiles.yarn.dispose();
+    };
+  }, [tiles, material]);
+  useLayoutEffect(() => {
+    material.uniforms.spin.value.fromArray(spun ? SPIN_VALUES[spun.spin] : PLAIN_SPIN);
+    if (spun) material.uniforms.marl.value.fromArray(spun.marl);
+    invalidate();
+  }, [material, spun, invalidate]);
   useEffect(() => () => material.dispose(), [material]);
 
   useLayoutEffect(() => {
@@ -73,7 +98,7 @@ export function FabricMesh(props: FabricMeshProps) {
     material.uniforms.relief.value = relief;
     material.uniforms.focusCourses.value.set(focus?.from ?? -1, focus?.to ?? -1);
     material.uniforms.focusColour.value.set(room.focus);
-    material.uniforms.stitchMm.value = fabric.stitchMm;
+    material.uniforms.yarnMm.value = fabric.yarnMm;
     invalidate();
   }, [material, fabric, relief, focus, room, invalidate]);
 
@@ -95,7 +120,28 @@ export function FabricMesh(props: FabricMeshProps) {
   };
 
   return (
-    // biome-ignore lint/a11y/noStaticElementInteractions: an object of the scene, not of the page
-    <mesh geometry={fabric.geometry} material={material} onClick={pick} onDoubleClick={pickLoop} />
+    <>
+      {/* biome-ignore lint/a11y/noStaticElementInteractions: an object of the scene, not of the page */}
+      <mesh
+        geometry={fabric.geometry}
+        material={material}
+        onClick={pick}
+        onDoubleClick={pickLoop}
+      />
+      {!hidden && (
+        <NearYarn
+          fabric={fabric}
+          placed={positions}
+          rgb={rgb}
+          spun={spun}
+          relief={relief}
+          light={LIGHT}
+          throughCourse={throughCourse}
+          focus={focus}
+          focusColour={room.focus}
+          fabricMaterial={material}
+        />
+      )}
+    </>
   );
 }

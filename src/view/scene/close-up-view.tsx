@@ -9,6 +9,7 @@ import { MeasureMarks } from '../marks/measure-marks.tsx';
 import type { YarnStrands } from '../yarn/yarn-lines.ts';
 import { lineUp } from '../yarn/yarn-lines.ts';
 import { YarnMesh } from '../yarn/yarn-mesh.tsx';
+import { canvasQuality } from './graphics.ts';
 
 export interface CloseUpViewProps {
   readonly ref?: Ref<CameraHandle>;
@@ -50,9 +51,8 @@ export function CloseUpView(props: CloseUpViewProps) {
     <Canvas
       flat
       frameloop="demand"
-      dpr={[1, 2]}
       camera={{ fov: 28, near: 1, far: 10_000 }}
-      gl={{ antialias: true, alpha: true, powerPreference: 'default' }}
+      {...canvasQuality()}
       tabIndex={-1}
     >
       <CameraRig

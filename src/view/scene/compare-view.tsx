@@ -9,8 +9,10 @@ import { useMemo, useRef } from 'react';
 import type { Group, PerspectiveCamera } from 'three';
 import type { CameraHandle } from '../camera/camera-rig.tsx';
 import { CameraRig } from '../camera/camera-rig.tsx';
+import type { SpunYarn } from '../colour/yarn-spin.ts';
 import { FabricMesh } from '../fabric/fabric-mesh.tsx';
 import type { Positions, Surface, Surroundings } from '../fabric/surface.ts';
+import { canvasQuality } from './graphics.ts';
 import { Table } from './table.tsx';
 
 export interface ComparePiece {
@@ -27,6 +29,8 @@ export interface CompareViewProps {
   /** Pieces beside each other, or above each other on a narrow screen. */
   readonly stacked: boolean;
   readonly gridMm: number;
+  /** How the yarn is spun; null where colours carry numbers. */
+  readonly spun: SpunYarn | null;
   readonly relief: number;
   readonly room: Surroundings;
   readonly stillMotion: boolean;
@@ -37,9 +41,8 @@ export function CompareView(props: CompareViewProps) {
     <Canvas
       flat
       frameloop="demand"
-      dpr={[1, 2]}
       camera={{ fov: 28, near: 1, far: 10_000 }}
-      gl={{ antialias: true, alpha: true }}
+      {...canvasQuality()}
       tabIndex={-1}
     >
       <Parts {...props} />
@@ -48,7 +51,7 @@ export function CompareView(props: CompareViewProps) {
 }
 
 function Parts(props: CompareViewProps) {
-  const { ref, pieces, stacked, gridMm, relief, room, stillMotion } = props;
+  const { ref, pieces, stacked, gridMm, spun, relief, room, stillMotion } = props;
   const size = useThree((state) => state.size);
   const groups = useRef<(Group | null)[]>([]);
   const count = Math.max(1, pieces.length);
@@ -113,6 +116,7 @@ function Parts(props: CompareViewProps) {
                 surface={piece.surface}
                 positions={piece.positions}
                 rgb={piece.rgb}
+                spun={spun}
                 relief={relief}
                 throughCourse={null}
                 focus={null}

@@ -4,11 +4,13 @@ import type { Ref } from 'react';
 import { useMemo } from 'react';
 import type { CameraHandle } from '../camera/camera-rig.tsx';
 import { CameraRig } from '../camera/camera-rig.tsx';
+import type { SpunYarn } from '../colour/yarn-spin.ts';
 import { FabricMesh } from '../fabric/fabric-mesh.tsx';
 import type { Positions, Surface, Surroundings } from '../fabric/surface.ts';
 import type { SectionCut } from '../marks/section-cut.ts';
 import { SectionLine } from '../marks/section-line.tsx';
 import { type FabricStrands, SheetYarn } from '../yarn/sheet-yarn.tsx';
+import { canvasQuality } from './graphics.ts';
 import { Table } from './table.tsx';
 
 export interface FabricViewProps {
@@ -16,6 +18,8 @@ export interface FabricViewProps {
   readonly surface: Surface;
   readonly positions: Positions;
   readonly rgb: Float32Array;
+  /** How the yarn is spun; null where colours carry numbers. */
+  readonly spun: SpunYarn | null;
   readonly relief: number;
   readonly throughCourse: number | null;
   /** Courses marked on the fabric, inclusive. */
@@ -39,9 +43,8 @@ export function FabricView(props: FabricViewProps) {
     <Canvas
       flat
       frameloop="demand"
-      dpr={[1, 2]}
       camera={{ fov: 28, near: 1, far: 10_000 }}
-      gl={{ antialias: true, alpha: true, powerPreference: 'default' }}
+      {...canvasQuality()}
       tabIndex={-1}
     >
       <CameraRig
@@ -63,6 +66,7 @@ export function FabricView(props: FabricViewProps) {
         surface={surface}
         positions={positions}
         rgb={props.rgb}
+        spun={props.spun}
         relief={props.relief}
         throughCourse={throughCourse}
         focus={props.focus}
@@ -76,6 +80,7 @@ export function FabricView(props: FabricViewProps) {
           strands={props.strands}
           surface={surface}
           rgb={props.rgb}
+          spun={props.spun}
           throughCourse={throughCourse}
           focus={props.focus}
           focusColour={room.focus}

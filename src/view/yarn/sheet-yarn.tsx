@@ -1,6 +1,7 @@
 /** Yarn on the whole sheet: wears the sheet's colours, its mark, and is taken back with it. */
 import { useMemo } from 'react';
 import type { YarnCurves } from '../../yarn/yarn-curves.ts';
+import type { SpunYarn } from '../colour/yarn-spin.ts';
 import type { Surface } from '../fabric/surface.ts';
 import type { YarnLines } from './yarn-lines.ts';
 import { YarnMesh } from './yarn-mesh.tsx';
@@ -15,13 +16,14 @@ export interface SheetYarnProps {
   readonly surface: Surface;
   /** [3·vertices] linear RGB. */
   readonly rgb: Float32Array;
+  readonly spun: SpunYarn | null;
   readonly throughCourse: number | null;
   readonly focus: { readonly from: number; readonly to: number } | null;
   readonly focusColour: string;
 }
 
 export function SheetYarn(props: SheetYarnProps) {
-  const { strands, surface, rgb, throughCourse, focus, focusColour } = props;
+  const { strands, surface, rgb, spun, throughCourse, focus, focusColour } = props;
   const { curves, lines } = strands;
   const { graph, metric } = surface;
 
@@ -54,6 +56,7 @@ export function SheetYarn(props: SheetYarnProps) {
     <YarnMesh
       lines={lines}
       rgb={pointRgb}
+      spun={spun}
       through={
         throughCourse === null || throughCourse >= graph.courses - 1
           ? null

@@ -5,27 +5,19 @@
  */
 import { useFrame, useThree } from '@react-three/fiber';
 import { useEffect, useLayoutEffect, useMemo } from 'react';
-import type { PerspectiveCamera } from 'three';
-import {
-  BufferGeometry,
-  Color,
-  DataTexture,
-  DoubleSide,
-  FloatType,
-  RGBAFormat,
-  ShaderMaterial,
-  UnsignedByteType,
-  Vector2,
-  Vector3,
-} from 'three';
-import fragmentShader from '../../../shaders/yarn.frag.glsl?raw';
-import vertexShader from '../../../shaders/yarn.vert.glsl?raw';
+import type { PerspectiveCamera, Vector3 } from 'three';
+import { BufferGeometry } from 'three';
+import { PLAIN_SPIN, SPIN_VALUES, type SpunYarn } from '../colour/yarn-spin.ts';
+import { PLIES } from './stitch-atlas.ts';
 import type { YarnLines } from './yarn-lines.ts';
+import { createYarnMaterial, dyeTexture, floatTexture } from './yarn-material.ts';
 
 export interface YarnMeshProps {
   readonly lines: YarnLines;
   /** [3·points] linear RGB of the yarn. */
   readonly rgb: Float32Array;
+  /** How the yarn is spun; null where colours carry numbers. */
+  readonly spun?: SpunYarn | null;
   /** Points drawn, from the first; null draws all. */
   readonly through: number | null;
   /** First point marked and the one after the last, or null. */
@@ -37,14 +29,8 @@ export interface YarnMeshProps {
   readonly pointsPerStitch: number;
 }
 
-const WIDE = 2048;
-/** Over the viewer's left shoulder, as light falls on hand work: chosen. */
-const LIGHT = new Vector3(-0.48, 0.52, 0.7).normalize();
-/** Three plies, once round in 9 radii: some 35° to the yarn, as soft knitting yarn looks. Chosen by eye. */
-const PLIES = 3;
+/** Length in which a ply goes once round, radii: some 35° to the yarn, as soft knitting yarn looks. By eye. */
 const LAY_RADII = 9;
-const FUZZ = 0.5;
-const SHELTERING = 0.45;
 /**
  * Pixels of a stitch over which curves are drawn finer than their points, and below which every second,
  * then every fourth point is left out. Chosen by eye.
@@ -54,35 +40,10 @@ const FINE_PIXELS = 13;
 const COARSE_PIXELS = 6;
 
 export function YarnMesh(props: YarnMeshProps) {
-  const { lines, rgb, through, focus, focusColour, stitchMm, pointsPerStitch } = props;
+  const { lines, rgb, through, focus, focusColour, stitchMm, pointsPerStitch, spun } = props;
   const invalidate = useThree((state) => state.invalidate);
   const geometry = useMemo(() => new BufferGeometry(), []);
-  const material = useMemo(
-    () =>
-      new ShaderMaterial({
-        vertexShader,
-        fragmentShader,
-        side: DoubleSide,
-        uniforms: {
-          centre: { value: null },
-          shelter: { value: null },
-          dye: { value: null },
-          wide: { value: WIDE },
-          points: { value: 0 },
-          stride: { value: 1 },
-          finer: { value: 1 },
-          radiusMm: { value: 0.5 },
-          fuzz: { value: FUZZ },
-          plies: { value: PLIES },
-          layMm: { value: 4 },
-          sheltering: { value: SHELTERING },
-          lightTowards: { value: LIGHT },
-          focusPoints: { value: new Vector2(-1, -1) },
-          focusColour: { value: new Color() },
-        },
-      }),
-    [],
-  );
+  const material = useMemo(createYarnMaterial, []);
   useEffect(
     () => () => {
       geometry.dispose();
@@ -90,6 +51,12 @@ export function YarnMesh(props: YarnMeshProps) {
     },
     [geometry, material],
   );
+
+  useLayoutEffect(() => {
+    material.uniforms.spin.value.fromArray(spun ? SPIN_VALUES[spun.spin] : PLAIN_SPIN);
+    if (spun) material.uniforms.marl.value.fromArray(spun.marl);
+    invalidate();
+  }, [material, spun, invalidate]);
 
   const { points, strand } = lines;
   useLayoutEffect(() => {
@@ -105,6 +72,8 @@ export function YarnMesh(props: YarnMeshProps) {
     uniforms.centre.value = centre;
     uniforms.points.value = lines.points;
     uniforms.radiusMm.value = lines.radiusMm;
+    uniforms.yarnMm.value = 2 * lines.radiusMm;
+    uniforms.plies.value = PLIES;
     uniforms.layMm.value = LAY_RADII * lines.radiusMm;
     invalidate();
     return () => centre.dispose();
@@ -157,31 +126,4 @@ function distanceTo({ centre, points }: YarnLines, from: Vector3): number {
     best = Math.min(best, dx * dx + dy * dy + dz * dz);
   }
   return Math.max(1, Math.sqrt(best));
-}
-
-function rowsFor(points: number): number {
-  return Math.max(1, Math.ceil(points / WIDE));
-}
-
-function floatTexture(values: Float32Array, points: number): DataTexture {
-  const rows = rowsFor(points);
-  const padded = new Float32Array(4 * WIDE * rows);
-  padded.set(values);
-  const texture = new DataTexture(padded, WIDE, rows, RGBAFormat, FloatType);
-  texture.needsUpdate = true;
-  return texture;
-}
-
-function dyeTexture(points: number, strand: Int32Array, rgb: Float32Array): DataTexture {
-  const rows = rowsFor(points);
-  const texels = new Uint8Array(4 * WIDE * rows);
-  for (let i = 0; i < points; i++) {
-    for (let c = 0; c < 3; c++) {
-      texels[4 * i + c] = Math.round(255 * Math.sqrt(rgb[3 * i + c] ?? 0));
-    }
-    texels[4 * i + 3] = strand[i] % 2 === 0 ? 255 : 0;
-  }
-  const texture = new DataTexture(texels, WIDE, rows, RGBAFormat, UnsignedByteType);
-  texture.needsUpdate = true;
-  return texture;
 }

@@ -1,0 +1,322 @@
+/**
+ * The fabric's yarn for a near look: every stitch's settled loop, laid on the same patches as its baked tile, so
+ * that both pictures agree wherever the sheet lies.
+ *
+ * Input: stitch patches with their vertices placed (fabric-geometry.ts), and which loops to draw. Output: centre
+ * lines in working order with their shelter, as shaders/yarn.vert.glsl reads them. Edges come as a cast-on cord,
+ * a bound-off chain, and the yarn that draws the middle up.
+ */
+import {
+  courseCount,
+  FLAG_LIFTED,
+  FLAG_TWISTED,
+  FLAG_YARN_OVER,
+  loopAt,
+  type StitchGraph,
+} from '../../fabric/stitch-graph.ts';
+import type { StitchPatches } from '../fabric/stitch-quads.ts';
+import { PATCH_GATHERED } from '../fabric/stitch-quads.ts';
+import { neighbourhoodOf, tileOf } from '../fabric/stitch-tiles.ts';
+import { loopTemplate } from './loop-template.ts';
+import { chainLines, cordPoint, crossFoot, overHeight, overLeg } from './tile-curves.ts';
+import { tileShelter } from './tile-shelter.ts';
+
+/** Patches as they lie now. */
+export interface PlacedPatches {
+  readonly graph: StitchGraph;
+  readonly patches: StitchPatches;
+  /** [3·vertices] mm, and unit normals. */
+  readonly positions: ArrayLike<number>;
+  readonly normals: ArrayLike<number>;
+  /** Diameter of the pressed yarn, mm. */
+  readonly yarnMm: number;
+}
+
+export interface DrawnYarn {
+  readonly points: number;
+  /** [4·points] x, y, z, length of yarn; mm. */
+  readonly centre: Float32Array;
+  /** [4·points] see ambient-occlusion.ts. */
+  readonly shelter: Float32Array;
+  /** [points] loop whose colour the yarn wears. */
+  readonly loop: Int32Array;
+  /** [points] strand of each point. */
+  readonly strand: Int32Array;
+}
+
+/** Points nearer to each other than this are one, yarn diameters. Chosen: half a segment. */
+const JOIN_DIAMETERS = 0.5;
+/** Points of a loop: eight segments of its own half, eight of its head. */
+const STEP = 2;
+
+export function drawYarn(placed: PlacedPatches, isWanted: (loop: number) => boolean): DrawnYarn {
+  const { graph, patches, yarnMm } = placed;
+  const pen = new Pen(placed);
+  for (let c = 0; c < graph.courses; c++) {
+    const from = graph.start[c];
+    const to = graph.start[c + 1];
+    if (c === 0) drawCord(pen, placed, isWanted);
+    if (c === 1) pen.breakOff();
+    for (let loop = from; loop < to; loop++) {
+      const lower = patches.lower[loop];
+      const drawn = (lower >= 0 || patches.upper[2 * loop] >= 0) && isWanted(loop);
+      // Cast-on loops come out of the cord one by one.
+      if (!drawn || lower < 0) pen.breakOff();
+      if (drawn) drawLoop(pen, placed, loop, graph.wrongSide[c] === 1);
+    }
+  }
+  drawEnd(pen, placed, isWanted);
+  return pen.finish(yarnMm);
+}
+
+function drawLoop(
+  pen: Pen,
+  { graph, patches }: PlacedPatches,
+  loop: number,
+  backwards: boolean,
+): void {
+  const lower = patches.lower[loop];
+  const face = graph.face[loop];
+  const own = loopTemplate(face, neighbourhoodOf(graph, patches.neighbour, loop));
+  const ownTile = tileOf(face, neighbourhoodOf(graph, patches.neighbour, loop));
+  const child =
+    graph.childStart[loop] < graph.childStart[loop + 1]
+      ? graph.children[graph.childStart[loop]]
+      : -1;
+  const upFace = child >= 0 ? graph.face[child] : face;
+  const upBits = child >= 0 ? neighbourhoodOf(graph, patches.neighbour, child) : 0;
+  const { head } = loopTemplate(upFace, upBits);
+  const headShelter = tileShelter(tileOf(upFace, upBits)).head;
+  const ownShelter = tileShelter(ownTile);
+  const open = graph.flags[loop] & FLAG_YARN_OVER && !(graph.flags[loop] & FLAG_LIFTED);
+  const twisted = (graph.flags[loop] & FLAG_TWISTED) !== 0;
+  pen.wear(loop);
+  const half = (line: Float32Array, shelter: Float32Array, isEntering: boolean) => {
+    if (lower < 0) return;
+    const path = twisted ? crossFoot(line, isEntering) : line;
+    for (let k = 0; k < 9; k += STEP) {
+      const i = backwards ? 8 - k : k;
+      if (open) {
+        const t = isEntering ? i / 8 : 1 - i / 8;
+        const u = isEntering ? overLeg(t) : 1 - overLeg(t);
+        pen.add(lower, lower, u, overHeight(t), 0.3 * Math.sin(Math.PI * t), shelter, 4 * i);
+      } else {
+        pen.add(lower, lower, path[3 * i], path[3 * i + 1], path[3 * i + 2], shelter, 4 * i);
+      }
+    }
+  };
+  const first = patches.upper[2 * loop];
+  const last = patches.upper[2 * loop + 1];
+  const over = () => {
+    // A head that nothing is drawn through stands as far above its legs as they above their feet.
+    const [right, left, rise] =
+      first >= 0 ? [first, last >= 0 ? last : first, 0] : [lower, lower, 1];
+    if (right < 0) return;
+    for (let k = lower < 0 ? 0 : STEP; k < (lower < 0 ? 17 : 16); k += STEP) {
+      const i = backwards ? 16 - k : k;
+      pen.add(
+        right,
+        left,
+        head[3 * i],
+        head[3 * i + 1] + rise,
+        head[3 * i + 2],
+        headShelter,
+        4 * i,
+      );
+    }
+  };
+  const enter = () => half(own.entering, ownShelter.entering, true);
+  const leave = () => half(own.leaving, ownShelter.leaving, false);
+  if (backwards) {
+    leave();
+    over();
+    enter();
+  } else {
+    enter();
+    over();
+    leave();
+  }
+}
+
+function drawCord(
+  pen: Pen,
+  { graph, patches }: PlacedPatches,
+  isWanted: (loop: number) => boolean,
+): void {
+  const at = [0, 0, 0];
+  const count = courseCount(graph, 0);
+  for (const strand of [0, 1]) {
+    pen.breakOff();
+    for (let position = 0; position < count; position++) {
+      const loop = loopAt(graph, 0, position);
+      const band = patches.band[loop];
+      if (band < 0 || !isWanted(loop)) {
+        pen.breakOff();
+        continue;
+      }
+      pen.wear(loop);
+      for (let k = 0; k < 8; k++) {
+        cordPoint(k / 8, strand, at);
+        pen.add(band, band, at[0], at[1], at[2], EDGE_SHELTER, 0);
+      }
+    }
+  }
+  pen.breakOff();
+}
+
+/** Openness of an edge's yarn: its inside lies against the fabric. */
+const EDGE_SHELTER = Float32Array.from([0, 0, -0.6, 0.9]);
+
+function drawEnd(pen: Pen, placed: PlacedPatches, isWanted: (loop: number) => boolean): void {
+  const { graph, patches } = placed;
+  const last = graph.courses - 1;
+  const links = chainLines();
+  for (let loop = graph.start[last]; last > 0 && loop < graph.start[last + 1]; loop++) {
+    const band = patches.band[loop];
+    if (band < 0 || !isWanted(loop)) continue;
+    pen.breakOff();
+    pen.wear(loop);
+    for (const line of links) {
+      for (let i = 0; i < line.length; i += 3 * STEP) {
+        pen.add(band, band, line[i], line[i + 1], line[i + 2], EDGE_SHELTER, 0);
+      }
+    }
+  }
+  pen.breakOff();
+  // Once round through the loops of a middle that is drawn up.
+  let start: number[] | null = null;
+  for (let loop = 0; loop < graph.loops; loop++) {
+    const course = graph.course[loop];
+    if (course !== 0 && course !== last) continue;
+    const patch = course === 0 ? patches.lower[loop] : patches.upper[2 * loop];
+    if (patch < 0 || patches.kind[patch] !== PATCH_GATHERED || !isWanted(loop)) continue;
+    pen.wear(loop);
+    const v = course === 0 ? 0.06 : 0.94;
+    start ??= [patch, v];
+    pen.add(patch, patch, 0.5, v, 0.1, EDGE_SHELTER, 0);
+  }
+  if (start) pen.add(start[0], start[0], 0.5, start[1], 0.1, EDGE_SHELTER, 0);
+  pen.breakOff();
+}
+
+/** Collects points that are given on patches. */
+class Pen {
+  private readonly centre: number[] = [];
+  private readonly shelter: number[] = [];
+  private readonly loop: number[] = [];
+  private readonly strand: number[] = [];
+  private now = 0;
+  private used = false;
+  private wears = 0;
+
+  constructor(private readonly placed: PlacedPatches) {}
+
+  wear(loop: number): void {
+    this.wears = loop;
+  }
+
+  breakOff(): void {
+    if (this.used) this.now++;
+    this.used = false;
+  }
+
+  /**
+   * A point at u, v between the right edge of one patch and the left edge of another (or the same), z yarn
+   * diameters off it. `shelter` [4·points] is in the frame of the patch.
+   */
+  add(
+    right: number,
+    left: number,
+    u: number,
+    v: number,
+    z: number,
+    shelter: ArrayLike<number>,
+    s: number,
+  ): void {
+    const { patches, positions, normals, yarnMm } = this.placed;
+    const rows = patches.rows[right] - 1;
+    const rowsLeft = patches.rows[left] - 1;
+    const row = Math.max(0, Math.min(rows - 1, Math.floor(v * rows)));
+    const f = v * rows - row;
+    // Both patches have as many rows, or the left one is taken as a whole.
+    const a = 3 * (right + 2 * row);
+    const b = rowsLeft === rows ? 3 * (left + 2 * row + 1) : 3 * (left + 1);
+    const aUp = a + 6;
+    const bUp = rowsLeft === rows ? b + 6 : 3 * (left + 2 * rowsLeft + 1);
+    const g = rowsLeft === rows ? f : v;
+    const point = [0, 0, 0];
+    const normal = [0, 0, 0];
+    const across = [0, 0, 0];
+    const up = [0, 0, 0];
+    for (let c = 0; c < 3; c++) {
+      const r = positions[a + c] + f * (positions[aUp + c] - positions[a + c]);
+      const l = positions[b + c] + g * (positions[bUp + c] - positions[b + c]);
+      point[c] = r + u * (l - r);
+      across[c] = l - r;
+      up[c] =
+        (1 - u) * (positions[aUp + c] - positions[a + c]) +
+        u * (positions[bUp + c] - positions[b + c]);
+      normal[c] =
+        (1 - u) * (normals[a + c] + f * (normals[aUp + c] - normals[a + c])) +
+        u * (normals[b + c] + g * (normals[bUp + c] - normals[b + c]));
+    }
+    const acrossMm = Math.hypot(across[0], across[1], across[2]) || 1;
+    const upMm = Math.hypot(up[0], up[1], up[2]) || 1;
+    const size = Math.hypot(normal[0], normal[1], normal[2]) || 1;
+    if (this.used && this.joins(point, normal, z / size)) return;
+    for (let c = 0; c < 3; c++) {
+      const n = normal[c] / size;
+      this.centre.push(point[c] + z * yarnMm * n);
+      this.shelter.push(
+        (shelter[s] * across[c]) / acrossMm + (shelter[s + 1] * up[c]) / upMm + shelter[s + 2] * n,
+      );
+    }
+    this.centre.push(0);
+    this.shelter.push(shelter[s + 3]);
+    this.loop.push(this.wears);
+    this.strand.push(this.now);
+    this.used = true;
+  }
+
+  /** Where two loops meet in one point it is drawn once, half way between both. */
+  private joins(point: readonly number[], normal: readonly number[], z: number): boolean {
+    const { yarnMm } = this.placed;
+    const at = this.centre.length - 4;
+    let square = 0;
+    for (let c = 0; c < 3; c++) {
+      square += (point[c] + z * yarnMm * normal[c] - this.centre[at + c]) ** 2;
+    }
+    if (square > (JOIN_DIAMETERS * yarnMm) ** 2) return false;
+    for (let c = 0; c < 3; c++) {
+      this.centre[at + c] = (this.centre[at + c] + point[c] + z * yarnMm * normal[c]) / 2;
+    }
+    return true;
+  }
+
+  finish(yarnMm: number): DrawnYarn {
+    const centre = Float32Array.from(this.centre);
+    const points = this.loop.length;
+    for (let i = 1; i < points; i++) {
+      const a = 4 * i;
+      centre[a + 3] =
+        this.strand[i] === this.strand[i - 1]
+          ? centre[a - 1] +
+            Math.min(
+              2 * yarnMm,
+              Math.hypot(
+                centre[a] - centre[a - 4],
+                centre[a + 1] - centre[a - 3],
+                centre[a + 2] - centre[a - 2],
+              ),
+            )
+          : 0;
+    }
+    return {
+      points,
+      centre,
+      shelter: Float32Array.from(this.shelter),
+      loop: Int32Array.from(this.loop),
+      strand: Int32Array.from(this.strand),
+    };
+  }
+}
