@@ -107,7 +107,7 @@ void main() {
   float shade = mix(1.0, spun.x, relief);
   open = mix(1.0, open, 0.35 + 0.65 * relief) * shelter;
   sun = mix(1.0, sun, 0.4 + 0.6 * relief);
-  if (ground) open *= 0.5;
+  if (ground) open *= 0.72;
 
   vec3 dye = woolDye(vYarn, vec2(spun.z * 8.0 + seed * 911.0, at.x * 4.0 + seed * 37.0), detail * (1.0 - smoothstep(0.06, 0.2, footprint)));
   vec3 colour = woolLight(dye * shade, fine, normal, eye, key, open, sun, relief);

@@ -30,7 +30,10 @@ void main() {
   vStitch = stitch;
   vec4 seen = viewMatrix * place;
   // The dark behind the stitches stands back from the eye, on whichever side the eye is.
-  float behind = stitch.x > 62.5 && stitch.x < 63.99 ? 1.8 * yarnMm : 0.0;
-  seen.xyz += normalize(seen.xyz) * (backMm + behind);
+  // Further where the fabric is seen edge on, so as not to come before the ground of cables.
+  vec3 ray = normalize(seen.xyz);
+  float facing = max(0.15, abs(dot(mat3(viewMatrix) * vNormal, ray)));
+  float behind = stitch.x > 62.5 && stitch.x < 63.99 ? 1.8 * yarnMm / facing : 0.0;
+  seen.xyz += ray * (backMm + behind);
   gl_Position = projectionMatrix * seen;
 }

@@ -11,7 +11,6 @@
 //   lightInEye   1 where that is in the eye's frame, 0 in the world
 //   yarnMm       diameter of the pressed yarn, mm
 //   relief       0…1 how strongly the form is shaded (lower where colours carry numbers)
-//   shown        0…1 share of the pixels that are drawn: yarn comes in grain by grain
 //   focusColour  linear RGB of the mark
 
 uniform float radiusMm;
@@ -23,7 +22,6 @@ uniform vec3 lightTowards;
 uniform float lightInEye;
 uniform float yarnMm;
 uniform float relief;
-uniform float shown;
 uniform vec3 focusColour;
 
 varying vec3 vAcross;
@@ -38,7 +36,6 @@ varying float vFocus;
 const float TURN = 6.2831853;
 
 void main() {
-  if (shown < 1.0 && grain(gl_FragCoord.xy) > shown) discard;
   float s = vPlace.x;
   float along = vPlace.y;
   // A pixel's width in yarn radii; along the yarn a pixel may cover more.

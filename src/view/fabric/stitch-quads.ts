@@ -272,6 +272,7 @@ export function buildStitchPatches(
       const several = to - from > 1;
       const front = stitchTile(graph, neighbour, loop);
       addGround(loop, top);
+      if (several) addGroundOfDecrease(loop, top);
       const slipped = graph.flags[loop] & FLAG_SLIPPED ? 0.1 : 0;
       // Back first, so that front strands are drawn over them where depths tie.
       for (let p = to - 1; p >= from; p--) {
@@ -341,6 +342,21 @@ export function buildStitchPatches(
     const base: [Blend, Blend] = [flat(of, 0), flat(of, 1)];
     const over: [Blend, Blend] = strands.inStrand[loop] ? [flat(loop, 0), flat(loop, 1)] : [...top];
     addPatch(base, over, loop, PATCH_GROUND, 1, GROUND + tileOf(-1, 0), () => -GROUND_DEPTH);
+  }
+
+  /** Between stitches that lean together the fabric goes on. */
+  function addGroundOfDecrease(loop: number, top: readonly [Blend, Blend]) {
+    const together = [
+      ...graph.parents.subarray(graph.parentStart[loop], graph.parentStart[loop + 1]),
+    ];
+    together.sort((a, b) => graph.position[a] - graph.position[b]);
+    const right = together[0];
+    const left = together[together.length - 1];
+    // Over the beginning of a round the first and the last stitch are no neighbours in their course.
+    if (graph.position[left] - graph.position[right] >= together.length + 2) return;
+    const base: [Blend, Blend] = [edge(right, 0), edge(left, 1)];
+    const front = GROUND + tileOf(graph.face[loop], 0);
+    addPatch(base, top, loop, PATCH_GROUND, 1, front, () => -2 * DECREASE_LIFT);
   }
 
   /** The loop that stands under this one in its column, whatever crosses there. */

@@ -183,21 +183,41 @@ function drawEnd(pen: Pen, placed: PlacedPatches, isWanted: (loop: number) => bo
     }
   }
   pen.breakOff();
-  // Once round through the loops of a middle that is drawn up.
-  let start: number[] | null = null;
+  drawRing(pen, placed, isWanted);
+}
+
+/** Yarn drawn through the middle, where it is wide enough to be seen. */
+function drawRing(pen: Pen, placed: PlacedPatches, isWanted: (loop: number) => boolean): void {
+  const { graph, patches, positions, yarnMm } = placed;
+  const last = graph.courses - 1;
+  const ring: { loop: number; patch: number; v: number; at: number }[] = [];
   for (let loop = 0; loop < graph.loops; loop++) {
     const course = graph.course[loop];
     if (course !== 0 && course !== last) continue;
     const patch = course === 0 ? patches.lower[loop] : patches.upper[2 * loop];
     if (patch < 0 || patches.kind[patch] !== PATCH_GATHERED || !isWanted(loop)) continue;
+    ring.push({
+      loop,
+      patch,
+      v: course === 0 ? 0.06 : 0.94,
+      at: 3 * (course === 0 ? patch : patch + 2),
+    });
+  }
+  let round = 0;
+  ring.forEach(({ at }, k) => {
+    const next = ring[(k + 1) % ring.length].at;
+    round += Math.hypot(...[0, 1, 2].map((c) => positions[next + c] - positions[at + c]));
+  });
+  if (round < RING_DIAMETERS * yarnMm) return;
+  for (const { loop, patch, v } of [...ring, ring[0]]) {
     pen.wear(loop);
-    const v = course === 0 ? 0.06 : 0.94;
-    start ??= [patch, v];
     pen.add(patch, patch, 0.5, v, 0.1, EDGE_SHELTER, 0);
   }
-  if (start) pen.add(start[0], start[0], 0.5, start[1], 0.1, EDGE_SHELTER, 0);
   pen.breakOff();
 }
+
+/** A ring no longer than this lies hidden between the loops, yarn diameters. Chosen. */
+const RING_DIAMETERS = 12;
 
 /** Collects points that are given on patches. */
 class Pen {

@@ -34,8 +34,12 @@ const FROM_PIXELS = 26;
 const FULL_PIXELS = 32;
 /** Segments between two points of the yarn, near by. */
 const FINE_PIXELS = 50;
-/** How far the baked stitches stand back behind strands, yarn diameters: behind the backs of ridges. Chosen. */
-const BACK_DIAMETERS = 2.2;
+/**
+ * Where the baked stitches lie while strands come in, yarn diameters away from the eye: first in front of all strands,
+ * at last behind the backs of ridges, so that strands rise out of their own picture. Chosen.
+ */
+const BACK_FROM = -1.6;
+const BACK_TO = 2.2;
 /** Room around what is in view, stitch widths, so that small turns need no new yarn. Chosen. */
 const ROOM = 6;
 
@@ -80,7 +84,8 @@ export function NearYarn(props: NearYarnProps) {
   useFrame(({ camera, gl }) => {
     const pixels = nearestPixels(fabric, camera as PerspectiveCamera, gl.domElement.height);
     const shown = Math.max(0, Math.min(1, (pixels - FROM_PIXELS) / (FULL_PIXELS - FROM_PIXELS)));
-    fabricMaterial.uniforms.backMm.value = shown * BACK_DIAMETERS * fabric.yarnMm;
+    fabricMaterial.uniforms.backMm.value =
+      shown > 0 ? (BACK_FROM + shown * (BACK_TO - BACK_FROM)) * fabric.yarnMm : 0;
     if (shown === 0) {
       geometry.setDrawRange(0, 0);
       return;
@@ -91,7 +96,6 @@ export function NearYarn(props: NearYarnProps) {
       dress(material, drawn.current.yarn, rgb, fabric, focus);
     }
     const finer = pixels > FINE_PIXELS ? 3 : 1;
-    material.uniforms.shown.value = shown;
     material.uniforms.finer.value = finer;
     geometry.setDrawRange(0, 6 * Math.max(0, drawn.current.yarn.points - 1) * finer);
   });

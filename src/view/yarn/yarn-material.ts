@@ -44,7 +44,6 @@ export function createYarnMaterial(): ShaderMaterial {
       lightTowards: { value: EYE_LIGHT },
       lightInEye: { value: 1 },
       relief: { value: 1 },
-      shown: { value: 1 },
       spin: { value: new Vector3() },
       marl: { value: new Vector3() },
       focusPoints: { value: new Vector2(-1, -1) },
