@@ -7,10 +7,9 @@ import { cablePullIn } from './cell/cable-pull-in.ts';
 import { fabricRatios } from './cell/fabric-ratios.ts';
 import { type Draft, draftPlan } from './draft/draft.ts';
 import type { GradeSpec } from './draft/rework/grade.ts';
-import { redraft } from './draft/rework/redraft.ts';
 import type { Measures, RestingFabric } from './draft/search/draft-flattest.ts';
+import { type FlatterPlan, flatterPlan } from './draft/search/flatter-plan.ts';
 import { gradeMeasured, type MeasuredGrade } from './draft/search/grade-measured.ts';
-import { levelPlan } from './draft/search/level-plan.ts';
 import type { MeasuredFabric } from './draft/search/measured-columns.ts';
 import type { PanelSpec, SpecInput } from './draft/spec/draft-spec.ts';
 import { buildCells } from './fabric/build-cells.ts';
@@ -27,12 +26,16 @@ import { pressRings } from './relax/flatness/press-rings.ts';
 import { misfitOf, pressSheet } from './relax/flatness/press-sheet.ts';
 import { relaxSheet } from './relax/relax-sheet.ts';
 import type { RelaxedSheet, RelaxOptions } from './relax/relaxed-sheet.ts';
-import { type Budget, flatStitchesPerRound, measureBudget } from './report/budget.ts';
-import { courseWidths, mostCommonChange } from './report/levelling.ts';
+import { adviseSheet } from './report/advice.ts';
+import { type Budget, flatStitchesPerRound, measureBudget, rateShare } from './report/budget.ts';
+import { courseWidths } from './report/levelling.ts';
 import type { PlanReport, Report } from './report/report.ts';
 import { reportPlan } from './report/report-plan.ts';
 import { reportSheet } from './report/report-sheet.ts';
+import { measureRimAngle } from './report/rim-angle.ts';
+import type { Verdict } from './report/verdict.ts';
 import { DEFAULT_BANDS } from './report/verdict-bands.ts';
+import { liesFlat } from './report/words/verdict-words.ts';
 
 /** Everything known before relaxation. */
 export interface Prepared {
@@ -107,39 +110,44 @@ export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
   const before = clock();
   const sheet = relaxSheet(prepared.measured.metric, solver);
   const ms = clock() - before;
-  const { measured, budget } = prepared;
-  const found = reportSheet(prepared.report, measured, budget, sheet, ms);
-  const advice = found.advice.map((item) =>
-    item.every === null ? item : { ...item, planText: flattest(prepared, item.every) },
-  );
-  const report = { ...prepared.report, ...found, advice };
-  return { ...prepared, sheet, report };
+  const { plan, measured, budget } = prepared;
+  const found = reportSheet(prepared.report, measured, sheet, ms);
+  const offer = found.verdict === 'flat' ? null : offerFlat(prepared, found.verdict);
+  const advice = adviseSheet(plan, prepared.report, budget, found.verdict, offer);
+  return { ...prepared, sheet, report: { ...prepared.report, ...found, advice } };
 }
 
-/** Larger plans are re-timed evenly without measuring the outcome: it would take seconds. Chosen. */
+/** The plan timed anew so that it lies flat; of one that can be blocked, so that it need not be. */
+function offerFlat(
+  { plan, measured, budget, report }: Prepared,
+  verdict: Verdict,
+): FlatterPlan | null | 'too large to try' {
+  if (!budget.shaped) return null;
+  if (stitchesOf(plan) > MOST_MEASURED) return 'too large to try';
+  const widths = courseWidths(measured, report.corners);
+  const rateOf = (corners: number) =>
+    flatStitchesPerRound(corners, widths.roundMm, report.metric.stitchMm);
+  const numbers = { flatRate: rateOf(report.corners), spreadRate: rateOf(0), widths };
+  const measures = {
+    onRings: (tried: Plan) => {
+      if (!canRelax(tried)) return null;
+      const { measured: found } = prepare(tried);
+      return {
+        error: pressRings(found.turning),
+        rate: rateShare(measureRimAngle(found).coneAngleRad, report.corners),
+      };
+    },
+    atRest: (tried: Plan) => relaxPlan(tried)?.flatnessError ?? null,
+  };
+  const { flat, blocking } = DEFAULT_BANDS;
+  return flatterPlan(plan, numbers, measures, liesFlat(verdict) ? flat : blocking);
+}
+
+/** Larger plans are not timed anew: it would take seconds. Chosen. */
 const MOST_MEASURED = 40_000;
 
-/** The plan re-timed: evenly, or by the width that its stitches really have, whichever is flatter. */
-function flattest(prepared: Prepared, every: number): string | null {
-  const { plan, measured, report } = prepared;
-  if (every < 1) return null;
-  const even = redraft(plan, every).text;
-  if (prepared.graph.loops > MOST_MEASURED) return even;
-  const widths = courseWidths(measured, report.corners);
-  const ground = flatStitchesPerRound(report.corners, widths.roundMm, report.metric.stitchMm);
-  const steady = Math.max(1, mostCommonChange(plan) / ground);
-  let best = even;
-  let least = Number.POSITIVE_INFINITY;
-  for (const text of [even, redraft(plan, steady).text, levelPlan(plan, widths).text]) {
-    const tried = parsePlan(text);
-    if (!canRelax(tried)) continue;
-    const miss = pressRings(prepare(tried).measured.turning);
-    if (miss < least - 1e-6) {
-      least = miss;
-      best = text;
-    }
-  }
-  return best;
+function stitchesOf(plan: Plan): number {
+  return plan.rounds.reduce((sum, round) => sum + round.after, plan.castOn);
 }
 
 /** Text to finished report; null where the plan has errors (they are in `plan.diagnostics`). */
@@ -219,7 +227,7 @@ const MOST_RELAXED = 12_000;
  * stores pressed flat by more than blocking evens out.
  */
 function restingFabric(prepared: Prepared): RestingFabric {
-  const { measured, report, budget } = prepared;
+  const { measured, report } = prepared;
   const { metric } = measured;
   const pressed = pressSheet(metric);
   let released = 0;
@@ -230,7 +238,7 @@ function restingFabric(prepared: Prepared): RestingFabric {
     },
   });
   const sides = report.corners >= 3 ? report.corners : Math.PI;
-  const { sideMm, misfit } = reportSheet(report, measured, budget, sheet, 0);
+  const { sideMm, misfit } = reportSheet(report, measured, sheet, 0);
   const waves = sheet.relaxation.reason === 'cancelled';
   return { rimMm: sideMm * sides, flatnessError: waves ? Math.max(released, misfit) : misfit };
 }

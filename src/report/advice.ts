@@ -1,64 +1,113 @@
-/** What to change so that the piece lies flat: a whole-round schedule, and where the rates go wrong. */
-import type { MeasuredMetric } from '../gauge/build-metric.ts';
+/**
+ * What to do so that the piece lies flat: a plan that was proved to, told in words; else why there is none.
+ * In: report, budget, judgement, the plan that lies flat (or null). Out: Advice; every plan text in it
+ * changes the plan and lies flat or can be blocked flat.
+ */
+import type { Plan } from '../plan/plan.ts';
 import type { Budget } from './budget.ts';
-import type { Advice, PlanReport, PullIn, RoundReport } from './report.ts';
+import type { Advice, PlanReport, RoundReport } from './report.ts';
 import { nearestSchedule, scheduleWords } from './schedule.ts';
+import { type PlanSchedule, scheduleOf } from './schedule-of.ts';
 import type { Verdict } from './verdict.ts';
+import { liesFlat } from './words/verdict-words.ts';
+
+export interface FlatOffer {
+  readonly plan: Plan;
+  readonly staggered: boolean;
+  /** Plain rounds left out at the centre. */
+  readonly trimmed: number;
+}
 
 export function adviseSheet(
-  plan: PlanReport,
-  measured: MeasuredMetric,
+  plan: Plan,
+  report: PlanReport,
   budget: Budget,
   verdict: Verdict,
+  offer: FlatOffer | null | 'too large to try',
 ): Advice[] {
-  if (!budget.shaped || plan.rounds.length === 0) return [];
-  const advice: Advice[] = plan.pullIn && plan.pullIn.stitches > 0 ? [widen(plan.pullIn)] : [];
-  if (verdict === 'flat') return advice;
-  const outsideIn = measured.turning.outsideIn;
-  const shaping = plan.rounds.filter((r) =>
-    outsideIn ? r.decreases > r.increases : r.increases > r.decreases,
-  );
-  if (shaping.length > 0) advice.push(...schedule(plan, budget, shaping, outsideIn));
-  for (const run of guiltyRuns(plan.rounds)) advice.push(blame(run, outsideIn));
+  if (!budget.shaped || report.rounds.length === 0 || verdict === 'flat') return [];
+  const outsideIn = report.castOn >= report.last;
+  const range = { fromRound: 1, toRound: report.rounds.length };
+  const advice: Advice[] = [];
+  if (offer && offer !== 'too large to try') {
+    const told = scheduleOf(offer.plan);
+    const text = offerWords(scheduleOf(plan), told, offer, outsideIn) + trimWords(offer);
+    const every = Number.isFinite(told.every) ? told.every : null;
+    // What can be blocked flat is worth changing only for a schedule that is as easily told.
+    if (told.words !== null || !liesFlat(verdict))
+      advice.push({ text, every, planText: offer.plan.text, ...range });
+  }
+  // What blocking evens out needs no one to blame.
+  if (liesFlat(verdict)) return advice;
+  if (offer === null || offer === 'too large to try') {
+    const text = whyNot(plan, report, budget, outsideIn, offer === null);
+    advice.push({ text, every: null, planText: null, ...range });
+  }
+  for (const run of guiltyRuns(report.rounds)) advice.push(blame(run, outsideIn));
   return advice;
 }
 
-function widen(pullIn: PullIn): Advice {
-  const { stitches, percent, round } = pullIn;
-  const many = stitches === 1 ? '1 stitch' : `${stitches} stitches`;
-  const text = `The cables pull every side in by ${percent.toFixed(0)} %: add ${many} a side to keep the width.`;
-  return {
-    text,
-    every: null,
-    planText: null,
-    fromRound: Math.max(1, round),
-    toRound: Math.max(1, round),
-  };
+function offerWords(
+  now: PlanSchedule,
+  then: PlanSchedule,
+  { staggered }: FlatOffer,
+  outsideIn: boolean,
+): string {
+  const verb = outsideIn ? 'decrease' : 'increase';
+  const stitches = count(then.change);
+  const when =
+    then.words ??
+    `about ${scheduleWords(nearestSchedule(Math.max(1, then.every)))}, as in the plan offered`;
+  const apart = `set the ${verb}s of every other ${verb} round between those of the one before, so that they do not stand in line and make corners`;
+  if (staggered)
+    return now.words !== null && now.words === then.words
+      ? `To lie flat, ${apart}.`
+      : `To lie flat, ${verb} ${stitches} stitches ${when}, and ${apart}.`;
+  if (then.words !== null && (then.words !== now.words || count(then.change) !== count(now.change)))
+    return `To lie flat, ${verb} ${stitches} stitches ${then.words}.`;
+  if (then.words !== null && then.firstRound !== now.firstRound)
+    return `To lie flat, keep to ${verb} rounds ${then.words}, but work the first in round ${then.firstRound}.`;
+  const where =
+    Math.abs(then.slowing) < 0.1
+      ? 'spaced as in the plan offered'
+      : then.slowing > 0
+        ? 'closer together at first, farther apart later'
+        : 'farther apart at first, closer together later';
+  const about = scheduleWords(nearestSchedule(Math.max(1, then.every)));
+  return `To lie flat, ${verb} ${stitches} stitches about ${about}, ${where}.`;
 }
 
-function schedule(
-  plan: PlanReport,
+/** A tube at the centre is left out. */
+function trimWords({ trimmed }: FlatOffer): string {
+  if (trimmed === 0) return '';
+  return ` Leave out ${trimmed === 1 ? 'one' : trimmed} of the plain rounds at the centre: they make a tube there.`;
+}
+
+function count(stitches: number): string {
+  return stitches.toFixed(Math.abs(stitches - Math.round(stitches)) < 0.05 ? 0 : 1);
+}
+
+function whyNot(
+  plan: Plan,
+  report: PlanReport,
   budget: Budget,
-  shaping: readonly RoundReport[],
   outsideIn: boolean,
-): Advice[] {
-  let changed = 0;
-  for (const r of shaping) changed += Math.abs(r.decreases - r.increases) / shaping.length;
-  let flat = 0;
-  for (const r of plan.rounds) flat += budget.flat[r.n] / plan.rounds.length;
-  const every = changed / flat;
+  tried: boolean,
+): string {
   const verb = outsideIn ? 'decrease' : 'increase';
-  const stitches = changed.toFixed(Math.abs(changed - Math.round(changed)) < 0.05 ? 0 : 1);
-  const range = { fromRound: plan.rounds[0].n, toRound: plan.rounds[plan.rounds.length - 1].n };
-  if (every < 0.99) {
-    const need = Math.ceil(flat);
-    const text = `To lie flat, ${verb} about ${need} stitches in every round: ${stitches} are too few even when ${outsideIn ? 'a decrease' : 'an increase'} round follows another.`;
-    return [{ text, every: null, planText: null, ...range }];
-  }
-  const found = nearestSchedule(every);
-  const mean = found.rounds / found.shaping;
-  const text = `To lie flat, ${verb} ${stitches} stitches ${scheduleWords(found)}.`;
-  return [{ text, every: mean, planText: null, ...range }];
+  const { change, shapingRounds } = scheduleOf(plan);
+  let flat = 0;
+  for (const r of report.rounds) flat += budget.flat[r.n] / report.rounds.length;
+  const need = Math.ceil(flat);
+  if (shapingRounds === 0)
+    return `Nothing is ${verb}d that could be timed anew: lying flat takes about ${need} stitches ${outsideIn ? 'fewer' : 'more'} in every round.`;
+  if (change < 0.99 * flat)
+    return `To lie flat, ${verb} about ${need} stitches in every round: ${count(change)} are too few even when ${outsideIn ? 'a decrease' : 'an increase'} round follows another.`;
+  if (!tried)
+    return `This piece is too large to try other timings on: lying flat takes about ${count(flat)} stitches a round.`;
+  if (shapingRounds < 3)
+    return `With ${shapingRounds === 1 ? 'one shaping round' : 'two shaping rounds'} there is hardly anything to time anew: spread the ${verb}s over more rounds, about ${need} stitches a round.`;
+  return `No other timing of these ${verb}s was found to lie flat: whole rounds are too coarse, or they stand in the wrong places along the round. Lying flat takes about ${count(flat)} stitches a round, evenly all round.`;
 }
 
 /** Stretches of at least this many rounds are worth naming. Chosen. */

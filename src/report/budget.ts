@@ -52,7 +52,7 @@ export function measureBudget(measured: MeasuredMetric, corners: number): Budget
 }
 
 /** Rate over flat rate from the cone angle: the closed form turned round. */
-function rateShare(coneAngleRad: number, corners: number): number {
+export function rateShare(coneAngleRad: number, corners: number): number {
   if (corners < 3) return coneAngleRad / (2 * Math.PI);
   const half = Math.min(Math.max(coneAngleRad / (2 * corners), -1.4), 1.4);
   return Math.tan(half) / Math.tan(Math.PI / corners);

@@ -2,7 +2,6 @@
 import type { CourseWidths } from '../draft/search/level-plan.ts';
 import type { MeasuredMetric } from '../gauge/build-metric.ts';
 import { ringSize } from '../gauge/layout/rings.ts';
-import type { Plan } from '../plan/plan.ts';
 
 /** Mean width of the courses of each stitch count, unsmoothed. */
 export function courseWidths(measured: MeasuredMetric, corners: number): CourseWidths {
@@ -27,16 +26,4 @@ export function courseWidths(measured: MeasuredMetric, corners: number): CourseW
     roundMm: Math.abs(layout.depthMm[rings.courses - 1] - layout.depthMm[0]) / rounds,
     corners,
   };
-}
-
-/** Stitches that most shaping rounds lose or gain. */
-export function mostCommonChange(plan: Plan): number {
-  const counts = new Map<number, number>();
-  for (const round of plan.rounds) {
-    const change = Math.abs(round.after - round.before);
-    if (change > 0) counts.set(change, (counts.get(change) ?? 0) + 1);
-  }
-  let best = 1;
-  for (const [change, count] of counts) if (count > (counts.get(best) ?? 0)) best = change;
-  return best;
 }

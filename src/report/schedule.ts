@@ -8,6 +8,8 @@ export interface Schedule {
 
 /** Longest repeat a knitter is asked to count. Chosen. */
 const LONGEST_REPEAT = 8;
+/** Longest gap that is told as "every nth round". Chosen. */
+const LONGEST_GAP = 24;
 
 /** The simplest whole-round schedule within 1 % of the wanted mean, else the nearest of all. */
 export function nearestSchedule(every: number): Schedule {
@@ -23,6 +25,19 @@ export function nearestSchedule(every: number): Schedule {
     }
   }
   return best;
+}
+
+/** The shortest repeat that has these gaps between shaping rounds, begun anywhere in it; null for none. */
+export function scheduleWithGaps(gaps: readonly number[]): Schedule | null {
+  for (let rounds = 1; rounds <= LONGEST_GAP; rounds++) {
+    for (let shaping = rounds > LONGEST_REPEAT ? 1 : rounds; shaping >= 1; shaping--) {
+      for (let phase = 0; phase < shaping; phase++) {
+        const at = (k: number) => Math.floor(((k + phase) * rounds) / shaping);
+        if (gaps.every((gap, k) => gap === at(k + 1) - at(k))) return { shaping, rounds };
+      }
+    }
+  }
+  return null;
 }
 
 /** "on 3 rounds of every 4", "every 2nd round", "every round". */

@@ -169,6 +169,18 @@ describe('relax', () => {
     expect(report.advice).toEqual([]);
   });
 
+  it('writes the plan with the advice followed, or says why there is none', async () => {
+    const tall = FLAT.replace('40 rounds', '20 rounds');
+    const fast = FLAT.replace('40 rounds', '56 rounds');
+    const helped = await lieflat(['relax', 'fast', '--advised', 'better'], { fast });
+    expect(helped.code).toBe(0);
+    expect(parsePlan(String(helped.files.get('better'))).castOn).toBe(48);
+    const none = await lieflat(['relax', 'tall', '--advised', 'better'], { tall });
+    expect(none.code).toBe(1);
+    expect(none.err).toMatch(/No plan was written.*(too few|No other timing)/);
+    expect(none.files.has('better')).toBe(false);
+  });
+
   it('gives centimetres or inches', async () => {
     expect((await lieflat(['relax', 'flat'])).out).toMatch(/side\s+6(\.\d)? cm/);
     expect((await lieflat(['relax', 'flat', '--inches'])).out).toMatch(/side\s+2[⅛¼⅜½⅝¾⅞]? in/);

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { nearestSchedule, scheduleWords } from '../../src/report/schedule.ts';
+import { nearestSchedule, scheduleWithGaps, scheduleWords } from '../../src/report/schedule.ts';
 
 describe('nearest whole-round schedule', () => {
   it('prefers the simplest within one per cent', () => {
@@ -18,6 +18,13 @@ describe('nearest whole-round schedule', () => {
       }),
       { seed: 7 },
     );
+  });
+
+  it('is read off the gaps between shaping rounds, wherever they begin', () => {
+    expect(scheduleWithGaps([1, 1, 2, 1, 1, 2, 1])).toEqual({ shaping: 3, rounds: 4 });
+    expect(scheduleWithGaps([2, 1, 1, 2, 1])).toEqual({ shaping: 3, rounds: 4 });
+    expect(scheduleWithGaps([12, 12])).toEqual({ shaping: 1, rounds: 12 });
+    expect(scheduleWithGaps([1, 4, 1])).toBeNull();
   });
 
   it('is said as a knitter says it', () => {

@@ -1,11 +1,9 @@
 /** The verdict: the word, the figures behind it, what to do, and where the rounds go wrong. */
-import { useMemo } from 'react';
 import type { Advice, Report } from '../../report/report.ts';
 import { liesFlat, turnsRound, VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { applyAdvice } from '../state/plan-actions.ts';
-import { canRetime, retimedText } from '../state/retiming.ts';
 import { fixed, lengthText, type Units, unitOf } from '../state/units.ts';
 import { VerdictGlyph } from '../ui/icons.tsx';
 import { RoundByRound } from './round-by-round.tsx';
@@ -159,28 +157,17 @@ function AdviceItem(props: {
   readonly stale: boolean;
 }) {
   const { advice, text, stale } = props;
-  const plan = usePage((state) => state.knitted?.plan);
-  const retimed = useMemo(() => {
-    if (!plan || advice.every === null || !canRetime(plan)) return null;
-    // The report's own rewriting has been measured; the even one is for plans too large for that.
-    const even = retimedText(plan, advice.every);
-    return advice.planText === null ? even : { text: advice.planText, notes: even?.notes ?? [] };
-  }, [plan, advice]);
+  const { planText } = advice;
   const showRounds = () => page.set({ focus: { from: advice.fromRound, to: advice.toRound } });
   return (
     <li className="advice-item">
       <p>{advice.text}</p>
-      {retimed?.notes.map((note) => (
-        <p className="soft" key={note}>
-          {note}
-        </p>
-      ))}
-      {retimed && retimed.text !== text ? (
+      {planText !== null && planText !== text ? (
         <button
           type="button"
           className="button button-primary button-small"
           disabled={stale}
-          onClick={() => void applyAdvice(retimed.text)}
+          onClick={() => void applyAdvice(planText)}
         >
           Apply to the plan
         </button>

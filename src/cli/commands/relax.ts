@@ -7,7 +7,7 @@ import { writeObj } from '../../paper/shape-files/obj.ts';
 import type { Report } from '../../report/report.ts';
 import { gaugeWords as countWords } from '../../report/words/gauge.ts';
 import { type LengthUnit, lengthWords, signedLengthWords } from '../../report/words/length.ts';
-import { turnsRound } from '../../report/words/verdict-words.ts';
+import { liesFlat, turnsRound } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { type PolishResult, polishYarn, REST_FORCE } from '../../yarn/rest/relax-yarn.ts';
 import type { YarnCurves } from '../../yarn/yarn-curves.ts';
@@ -29,6 +29,7 @@ interface Options extends SolverChoices {
   readonly yarnObj?: string;
   readonly yarnGlb?: string;
   readonly settle?: boolean;
+  readonly advised?: string;
 }
 
 export const relaxCommand: CommandMaker = (session) =>
@@ -40,6 +41,7 @@ export const relaxCommand: CommandMaker = (session) =>
     .option('--yarn-obj <file>', 'write the yarn, laid on the shape, as Wavefront OBJ, mm')
     .option('--yarn-glb <file>', 'write the yarn as binary glTF, metres')
     .option('--settle', 'bring the yarn to rest before it is written; a large square takes a while')
+    .option('--advised <file>', 'write the plan with the advice followed')
     .option('--inches', 'inches instead of centimetres')
     .option('--json', 'one JSON document instead of words')
     .action(async (path: string, options: Options) => {
@@ -60,6 +62,14 @@ export const relaxCommand: CommandMaker = (session) =>
         if (options.obj) await io.writeFile(options.obj, writeObj(shape));
         if (options.glb) await io.writeFile(options.glb, writeGlb(shape));
       }
+      if (options.advised) {
+        const offer = knitted.report.advice.find((advice) => advice.planText !== null);
+        if (offer?.planText) await io.writeFile(options.advised, offer.planText);
+        else {
+          io.err(`No plan was written to ${options.advised}: ${noOffer(knitted.report)}\n`);
+          exitWith(EXIT_PLAN_ERRORS);
+        }
+      }
       let settled: PolishResult | null = null;
       if (options.yarnObj || options.yarnGlb) {
         const laid = laidYarn(knitted);
@@ -75,6 +85,13 @@ export const relaxCommand: CommandMaker = (session) =>
         if (settling) io.out(`\n${settling.words}\n`);
       }
     });
+
+function noOffer({ verdict, advice }: Report): string {
+  return (
+    advice[0]?.text ??
+    (liesFlat(verdict) ? 'the piece lies flat as it is.' : 'there is no schedule to advise.')
+  );
+}
 
 /** Yarn brought to rest, within the time that the solver may take as well. */
 function settleLaid(

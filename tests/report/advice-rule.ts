@@ -1,0 +1,37 @@
+/** What advice promises; shared by the quick test and the long sweep. */
+import { expect } from 'vitest';
+import { knit } from '../../src/knit.ts';
+import { samePlan } from '../../src/plan/write/meaning.ts';
+import { liesFlat, turnsRound } from '../../src/report/words/verdict-words.ts';
+
+/** Follows the advice of a plan: it changes the plan, it helps, it is not given again; or it says why not. */
+export function expectHelp(text: string): 'none needed' | 'helped' | 'said why not' | 'not round' {
+  const { plan, knitted } = knit(text);
+  if (!knitted) throw new Error(`cannot be relaxed:\n${text}`);
+  const { report } = knitted;
+  const offers = report.advice.filter((advice) => advice.planText !== null);
+  if (report.verdict === 'flat') expect(report.advice, text).toEqual([]);
+  if (!turnsRound(report)) {
+    expect(offers, text).toEqual([]);
+    return 'not round';
+  }
+  for (const { planText, text: words } of offers) {
+    const then = knit(planText ?? '');
+    expect(samePlan(then.plan, plan), `${words} changes nothing:\n${text}`).toBe(false);
+    const verdict = then.knitted?.report.verdict;
+    expect(verdict && liesFlat(verdict), `${words} comes to: ${verdict}\n${text}`).toBe(true);
+    // What can be blocked flat already is only changed for what need not be.
+    if (liesFlat(report.verdict)) expect(verdict, words).toBe('flat');
+    const again = then.knitted?.report.advice.map((advice) => advice.text) ?? [];
+    expect(again, `${words} is said again:\n${text}`).not.toContain(words);
+  }
+  if (liesFlat(report.verdict)) {
+    expect(report.advice.length, text).toBe(offers.length);
+    return offers.length > 0 ? 'helped' : 'none needed';
+  }
+  if (offers.length > 0) return 'helped';
+  expect(report.advice[0]?.text, text).toMatch(
+    /too few even|hardly anything to time anew|No other timing|Nothing is/,
+  );
+  return 'said why not';
+}

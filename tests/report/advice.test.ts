@@ -1,0 +1,47 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { staggerSingles } from '../../src/draft/rework/stagger.ts';
+import { knit } from '../../src/knit.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+import { writePlan } from '../../src/plan/write/write-plan.ts';
+import { expectHelp } from './advice-rule.ts';
+import { randomPlans } from './random-plans.ts';
+
+/** A disc of wedges with one decrease each, all in line: nine columns of decreases. */
+function wedges(every: number): string {
+  const lines = ['Gauge: 20 sts and 29 rounds = 10 cm', 'Cast on 90 sts. Join in the round.'];
+  let count = 90;
+  for (let n = 1; count > 9; n++) {
+    const shapes = n % every === 0;
+    if (shapes) count -= 9;
+    lines.push(
+      `Round ${n}: ${shapes ? `*k${count / 9 - 1}, k2tog; rep from * to end` : 'knit'}. (${count} sts)`,
+    );
+  }
+  return `${lines.join('\n')}\nDraw the yarn through the remaining sts.\n`;
+}
+
+describe('advice', () => {
+  it('sets single decreases in line apart, every other round between those before', () => {
+    const apart = staggerSingles(parsePlan(wedges(2)));
+    const text = apart ? writePlan(apart) : '';
+    expect(text).toContain('Round 2: [k8, k2tog] 9 times');
+    expect(text).toContain('Round 4: k3, [k2tog, k7] 8 times, k2tog, k4');
+    expect(knit(wedges(2)).knitted?.report.corners).toBe(9);
+    expect(knit(text).knitted?.report.corners).toBe(0);
+  });
+
+  it('blames no round of a piece that can be blocked flat', () => {
+    for (const text of fc.sample(randomPlans, { seed: 6, numRuns: 8 })) {
+      const report = knit(text).knitted?.report;
+      if (report?.verdict !== 'flat after blocking') continue;
+      expect(report.advice.map((a) => a.text).join(' ')).not.toMatch(/too (slow|fast)/);
+    }
+  });
+
+  it('helps or says why not, over random plans', { timeout: 60_000 }, () => {
+    const tally = fc.sample(randomPlans, { seed: 77, numRuns: 12 }).map(expectHelp);
+    expect(tally).toContain('helped');
+    expect(tally).toContain('said why not');
+  });
+});
