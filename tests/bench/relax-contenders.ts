@@ -20,7 +20,7 @@ import { Cholesky } from '../../src/math/cholesky.ts';
 import { planCholesky } from '../../src/math/cholesky-plan.ts';
 import { dissect } from '../../src/math/dissection.ts';
 import { emptyMatrix } from '../../src/math/sparse-symmetric.ts';
-import { addBendHessian, bend } from '../../src/relax/energy/bending.ts';
+import { bend, HINGE_PAIRS } from '../../src/relax/energy/bending.ts';
 import { planTopology } from '../../src/relax/energy/stiffness.ts';
 import { Descent, type Preconditioner } from '../../src/relax/solver/descent.ts';
 import { evaluate, SheetSolver } from '../../src/relax/solver/sheet-solver.ts';
@@ -72,7 +72,14 @@ function runScalarCholesky(metric: Metric, start: Float64Array, look: Look): voi
     matrix.diagonal[springs[2 * s + 1]] += stiffness[s];
     matrix.lower[topology.springSlot[s]] -= stiffness[s];
   }
-  addBendHessian(metric, topology.hingeSlot, matrix);
+  const { hinges, hingeWeights: q, bendingMm } = metric;
+  const ll = bendingMm * bendingMm;
+  for (let h = 0, e = 0; h < hinges.length; h += 4) {
+    for (let m = 0; m < 4; m++) matrix.diagonal[hinges[h + m]] += ll * q[h + m] ** 2;
+    for (let p = 0; p < 12; p += 2, e++) {
+      matrix.lower[topology.hingeSlot[e]] += ll * q[h + HINGE_PAIRS[p]] * q[h + HINGE_PAIRS[p + 1]];
+    }
+  }
   const mean = matrix.diagonal.reduce((a, b) => a + b) / metric.vertices;
   const factor = new Cholesky(planCholesky(topology.pattern, dissect(topology.graph, start)), 1);
   factor.factor(matrix, 1e-6 * mean);

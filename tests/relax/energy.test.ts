@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Metric } from '../../src/gauge/metric.ts';
 import { createRandom } from '../../src/math/random.ts';
-import { emptyMatrix, multiplyBlock3 } from '../../src/math/sparse-symmetric.ts';
+import { emptyBlocks, multiplyBlocks } from '../../src/math/symmetric-blocks.ts';
 import { bend } from '../../src/relax/energy/bending.ts';
 import { stretch } from '../../src/relax/energy/springs.ts';
 import { assembleHessian, planTopology } from '../../src/relax/energy/stiffness.ts';
@@ -124,11 +124,11 @@ describe('energy terms', () => {
       const random = createRandom(9);
       const x = randomShape(metric, 8);
       const topology = planTopology(metric);
-      const hessian = emptyMatrix(topology.pattern, 3);
+      const hessian = emptyBlocks(topology.pattern);
       assembleHessian(metric, topology, x, hessian);
       const along = Float64Array.from(x, () => random() - 0.5);
       const product = new Float64Array(x.length);
-      multiplyBlock3(hessian, along, product);
+      multiplyBlocks(hessian, along, product);
       const h = 1e-4;
       const [a, b] = [h, -h].map((t) =>
         gradient(

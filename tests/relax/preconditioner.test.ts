@@ -64,7 +64,13 @@ describe('coarse nodes', () => {
   it('carry every vertex with weights that sum to 1 and reproduce linear fields', () => {
     const metric = sheets.swatch;
     const shape = startShapes(metric)[0].positions;
-    const { start, node, weight, nodeVertex, nodes } = spreadNodes(metric, shape);
+    const mean = metric.restMm.reduce((a, b) => a + b, 0) / metric.restMm.length;
+    const { start, node, weight, nodeVertex, nodes } = spreadNodes(
+      { vertices: metric.vertices, ends: metric.springs, lengthMm: metric.restMm },
+      shape,
+      4 * mean,
+      1.6,
+    );
     expect(nodes).toBeGreaterThan(8);
     expect(nodes).toBeLessThan(metric.vertices / 6);
     for (let v = 0; v < metric.vertices; v++) {

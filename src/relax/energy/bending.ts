@@ -5,7 +5,7 @@
  */
 
 import type { Metric } from '../../gauge/metric.ts';
-import type { SparseSymmetric } from '../../math/sparse-symmetric.ts';
+import type { SymmetricBlocks } from '../../math/symmetric-blocks.ts';
 
 /** Energy at x; adds the gradient to g. Both are [3·vertices]. */
 export function bend(metric: Metric, x: Float64Array, g: Float64Array): number {
@@ -47,21 +47,22 @@ export function bend(metric: Metric, x: Float64Array, g: Float64Array): number {
 /** Pairs of a hinge's four corners, in the order of the slots given to the two functions below. */
 export const HINGE_PAIRS = [0, 1, 0, 2, 0, 3, 1, 2, 1, 3, 2, 3] as const;
 
-/** Adds the Hessian to a scalar (b = 1) or 3 × 3-block matrix; `slot` is [6·hinges]. */
-export function addBendHessian(metric: Metric, slot: Int32Array, matrix: SparseSymmetric): void {
+/** Adds the Hessian, the same number on every block's diagonal; `slot` is [6·hinges]. */
+export function addBendHessian(metric: Metric, slot: Int32Array, matrix: SymmetricBlocks): void {
   const { hinges, hingeWeights: q, bendingMm } = metric;
-  const { block, diagonal, lower } = matrix;
+  const { diagonal, lower } = matrix;
   const ll = bendingMm * bendingMm;
-  const bb = block * block;
-  const step = block + 1;
   for (let h = 0, e = 0; h < hinges.length; h += 4) {
-    for (let m = 0; m < 4; m++) {
-      const value = ll * q[h + m] * q[h + m];
-      for (let r = 0; r < block; r++) diagonal[hinges[h + m] * bb + r * step] += value;
-    }
+    for (let m = 0; m < 4; m++) addToAll(diagonal, 6 * hinges[h + m], ll * q[h + m] * q[h + m]);
     for (let p = 0; p < 12; p += 2, e++) {
       const value = ll * q[h + HINGE_PAIRS[p]] * q[h + HINGE_PAIRS[p + 1]];
-      for (let r = 0; r < block; r++) lower[slot[e] * bb + r * step] += value;
+      addToAll(lower, 6 * slot[e], value);
     }
   }
+}
+
+function addToAll(to: Float64Array, at: number, value: number): void {
+  to[at] += value;
+  to[at + 3] += value;
+  to[at + 5] += value;
 }

@@ -4,7 +4,7 @@
  */
 
 import type { Metric } from '../../gauge/metric.ts';
-import type { SparseSymmetric } from '../../math/sparse-symmetric.ts';
+import type { SymmetricBlocks } from '../../math/symmetric-blocks.ts';
 
 /** Energy at x; adds the gradient to g. Both are [3·vertices]. */
 export function stretch(metric: Metric, x: Float64Array, g: Float64Array): number {
@@ -66,7 +66,7 @@ export function stretchCurvature(
 }
 
 /**
- * Adds k (u uᵀ + max(0, 1 − L/|d|) (I − u uᵀ)) per spring to a 3 × 3-block matrix: the Hessian with
+ * Adds k (u uᵀ + max(0, 1 − L/|d|) (I − u uᵀ)) per spring: the Hessian with
  * the sideways push of compressed springs dropped, hence never negative. `slot` holds each
  * spring's place in the lower blocks.
  */
@@ -74,7 +74,7 @@ export function addStretchHessian(
   metric: Metric,
   slot: Int32Array,
   x: Float64Array,
-  matrix: SparseSymmetric,
+  matrix: SymmetricBlocks,
 ): void {
   const { springs, restMm, stiffness } = metric;
   const { diagonal, lower } = matrix;
@@ -95,9 +95,9 @@ export function addStretchHessian(
     const xy = along * ux * uy;
     const xz = along * ux * uz;
     const yz = along * uy * uz;
-    addBlock(diagonal, 9 * p, xx, yy, zz, xy, xz, yz, 1);
-    addBlock(diagonal, 9 * q, xx, yy, zz, xy, xz, yz, 1);
-    addBlock(lower, 9 * slot[s], xx, yy, zz, xy, xz, yz, -1);
+    addBlock(diagonal, 6 * p, xx, yy, zz, xy, xz, yz, 1);
+    addBlock(diagonal, 6 * q, xx, yy, zz, xy, xz, yz, 1);
+    addBlock(lower, 6 * slot[s], xx, yy, zz, xy, xz, yz, -1);
   }
 }
 
@@ -115,10 +115,7 @@ function addBlock(
   to[at] += sign * xx;
   to[at + 1] += sign * xy;
   to[at + 2] += sign * xz;
-  to[at + 3] += sign * xy;
-  to[at + 4] += sign * yy;
-  to[at + 5] += sign * yz;
-  to[at + 6] += sign * xz;
-  to[at + 7] += sign * yz;
-  to[at + 8] += sign * zz;
+  to[at + 3] += sign * yy;
+  to[at + 4] += sign * yz;
+  to[at + 5] += sign * zz;
 }

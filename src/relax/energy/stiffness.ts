@@ -5,12 +5,8 @@
 
 import type { Metric } from '../../gauge/metric.ts';
 import { type Adjacency, buildAdjacency } from '../../math/adjacency.ts';
-import {
-  lowerPattern,
-  type SparsePattern,
-  type SparseSymmetric,
-  slotOf,
-} from '../../math/sparse-symmetric.ts';
+import { lowerPattern, type SparsePattern, slotOf } from '../../math/sparse-symmetric.ts';
+import type { SymmetricBlocks } from '../../math/symmetric-blocks.ts';
 import { addBendHessian, HINGE_PAIRS } from './bending.ts';
 import { addStretchHessian } from './springs.ts';
 
@@ -46,12 +42,12 @@ export function planTopology(metric: Metric): SheetTopology {
   return { graph, pattern, springSlot, hingeSlot };
 }
 
-/** Writes the positive part of the Hessian at x into a 3 × 3-block matrix. */
+/** Writes the positive part of the Hessian at x . */
 export function assembleHessian(
   metric: Metric,
   topology: SheetTopology,
   x: Float64Array,
-  matrix: SparseSymmetric,
+  matrix: SymmetricBlocks,
 ): void {
   matrix.diagonal.fill(0);
   matrix.lower.fill(0);

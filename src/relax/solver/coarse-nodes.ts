@@ -1,15 +1,10 @@
 /**
- * Nodes spread evenly over a sheet and the weights with which vertices follow them. In: Metric, shape.
+ * Nodes spread evenly over a net of points and the weights with which the points follow them. In: the
+ * points, the lengths between neighbours, how far apart nodes shall be.
  * Out: for each vertex a few nodes whose weights sum to 1 and, as nearly as the nodes allow,
  * reproduce linear fields: Σ w_k X_k = x_v.
  */
 
-import type { Metric } from '../../gauge/metric.ts';
-
-/** Distance between nodes in mean rest lengths. Chosen: 3 … 6 cost the same time, all told. */
-const SPACING = 4;
-/** How far a node is felt, in spacings: about five nodes a vertex. Chosen. */
-const REACH = 1.6;
 /** Keeps the fit solvable where a vertex's nodes lie in a plane or a line. Chosen. */
 const RIDGE = 1e-3;
 
@@ -23,12 +18,24 @@ export interface NodeWeights {
   readonly weight: Float64Array;
 }
 
-export function spreadNodes(metric: Metric, x: Float64Array): NodeWeights {
-  const { vertices, springs, restMm } = metric;
-  let meanRest = 0;
-  for (let s = 0; s < restMm.length; s++) meanRest += restMm[s] / restMm.length;
-  const spacing = SPACING * meanRest;
-  const reach = REACH * spacing;
+/** Points joined by edges with lengths. */
+export interface Net {
+  readonly vertices: number;
+  /** [2·edges] the two ends of each edge. */
+  readonly ends: Int32Array;
+  /** [edges] mm. */
+  readonly lengthMm: Float64Array;
+}
+
+/** `x` is [3·vertices], mm; `spacing` mm; nodes are felt within `reachSpacings` of it. */
+export function spreadNodes(
+  net: Net,
+  x: Float64Array,
+  spacing: number,
+  reachSpacings: number,
+): NodeWeights {
+  const { vertices, ends: springs, lengthMm: restMm } = net;
+  const reach = reachSpacings * spacing;
 
   const start = new Int32Array(vertices + 1);
   for (let e = 0; e < springs.length; e++) start[springs[e] + 1]++;

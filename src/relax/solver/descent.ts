@@ -6,8 +6,8 @@
 
 import { type Line, searchLine } from './line-search.ts';
 
-/** Pairs of steps remembered. Chosen: 20 took as many steps and more time. */
-const MEMORY = 8;
+/** Pairs of steps remembered. Chosen: 8 and 20 took as many steps and more time. */
+const MEMORY = 5;
 
 export interface Objective {
   /** Length of the position vector. */

@@ -42,7 +42,26 @@ export class RigidMotions {
 
   /** Leaves in `field` only what is orthogonal to every rigid motion. */
   remove(field: Float64Array): void {
-    for (let k = 0; k < this.used; k++) removeOne(this.fields[k], field);
+    const { used, fields } = this;
+    if (used < 6) {
+      for (let k = 0; k < used; k++) removeOne(fields[k], field);
+      return;
+    }
+    // The fields are orthogonal: all six shares can be taken in one pass and removed in another.
+    const [a, b, c, d, e, f] = fields;
+    let [sa, sb, sc, sd, se, sf] = [0, 0, 0, 0, 0, 0];
+    for (let k = 0; k < field.length; k++) {
+      const value = field[k];
+      sa += a[k] * value;
+      sb += b[k] * value;
+      sc += c[k] * value;
+      sd += d[k] * value;
+      se += e[k] * value;
+      sf += f[k] * value;
+    }
+    for (let k = 0; k < field.length; k++) {
+      field[k] -= sa * a[k] + sb * b[k] + sc * c[k] + sd * d[k] + se * e[k] + sf * f[k];
+    }
   }
 }
 

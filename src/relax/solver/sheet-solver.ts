@@ -13,9 +13,10 @@ import { Descent } from './descent.ts';
 import { SheetPreconditioner } from './preconditioner.ts';
 import { type SoftMode, softestMode } from './softest-mode.ts';
 
-/** The Hessian is taken anew after moving this share of √area, or after so many iterations. Chosen. */
-const REFRESH_MOVED = 0.02;
-const REFRESH_AFTER = 60;
+/** The Hessian is taken anew after moving this share of √area, or after so many iterations. Chosen by
+ * timing: bends of a large sheet are so soft that the Hessian of a slightly different shape misleads. */
+const REFRESH_MOVED = 0.005;
+const REFRESH_AFTER = 20;
 /** Energy and rise are looked at this often, and have stalled when they change less than this. */
 const WATCH_EVERY = 5;
 const STALLED_ENERGY = 5e-6;
@@ -87,8 +88,7 @@ export class SheetSolver {
     if (limits.spent === 0 && this.tell(limits, 0, residual)) reason = 'cancelled';
     // At rest to rounding already: nothing can stall more.
     else if (residual < 1e-3 * limits.tolerance) reason = 'converged';
-    this.refreshed = false;
-    if (reason === 'iteration-limit') this.refresh();
+    if (reason === 'iteration-limit' && (!this.refreshed || this.isStale())) this.refresh();
     while (reason === 'iteration-limit' && iterations < limits.maxIterations) {
       if (!descent.step()) {
         reason = residual < limits.tolerance ? 'converged' : 'stalled';

@@ -1,0 +1,226 @@
+/**
+ * A stiffness matrix seen by fewer nodes: A_c = Pᵀ A P, where P lets every vertex follow its nodes with scalar
+ * weights. In: the pattern of A and the weights, once; A, many times. Out: A_c.
+ * Source: W. Briggs, V. Henson, S. McCormick, "A Multigrid Tutorial", 2nd ed. (2000), ch. 10.
+ */
+
+import type { Adjacency } from '../../math/adjacency.ts';
+import { lowerPattern } from '../../math/sparse-symmetric.ts';
+import { emptyBlocks, type SymmetricBlocks } from '../../math/symmetric-blocks.ts';
+import type { NodeWeights } from './coarse-nodes.ts';
+
+export class Galerkin {
+  /** Nodes are joined when some entry of A joins vertices of both. */
+  readonly graph: Adjacency;
+  readonly matrix: SymmetricBlocks;
+  private readonly weights: NodeWeights;
+  private readonly fine: Adjacency;
+  /** [fine.neighbour] place of each entry in the lower half of A. */
+  private readonly slot: Int32Array;
+  /** Vertices of each node, with their weights. */
+  private readonly first: Int32Array;
+  private readonly vertex: Int32Array;
+  private readonly share: Float64Array;
+  /** Row a of Pᵀ A, by vertex, and of A_c, by node: dense, cleared by their lists. */
+  private readonly rowOf: Float64Array;
+  private readonly rowList: Int32Array;
+  private readonly rowMark: Int32Array;
+  private readonly sumOf: Float64Array;
+
+  /** `fine` joins the vertices that share an entry of A. */
+  constructor(fine: Adjacency, weights: NodeWeights) {
+    this.fine = fine;
+    this.weights = weights;
+    const n = fine.vertices;
+    this.slot = slotsOf(fine);
+    const { nodes, start, node, weight } = weights;
+    this.first = new Int32Array(nodes + 1);
+    for (let k = 0; k < node.length; k++) this.first[node[k] + 1]++;
+    for (let k = 0; k < nodes; k++) this.first[k + 1] += this.first[k];
+    const fill = this.first.slice(0, nodes);
+    this.vertex = new Int32Array(node.length);
+    this.share = new Float64Array(node.length);
+    for (let v = 0; v < n; v++) {
+      for (let k = start[v]; k < start[v + 1]; k++) {
+        const at = fill[node[k]]++;
+        this.vertex[at] = v;
+        this.share[at] = weight[k];
+      }
+    }
+    this.graph = this.joinNodes();
+    this.matrix = emptyBlocks(lowerPattern(this.graph));
+    this.rowOf = new Float64Array(6 * n);
+    this.rowList = new Int32Array(n);
+    this.rowMark = new Int32Array(n).fill(-1);
+    this.sumOf = new Float64Array(6 * nodes);
+  }
+
+  /** Takes the values of A; `this.matrix` then holds Pᵀ A P. */
+  refresh(a: SymmetricBlocks): void {
+    const { matrix, weights, rowOf, rowList, sumOf } = this;
+    const { nodes, start, node, weight } = weights;
+    const { pattern, diagonal, lower } = matrix;
+    for (let c = 0; c < nodes; c++) {
+      const size = this.takeRow(a, c);
+      for (let m = 0; m < size; m++) {
+        const u = rowList[m];
+        const e = 6 * u;
+        const b0 = rowOf[e];
+        const b1 = rowOf[e + 1];
+        const b2 = rowOf[e + 2];
+        const b3 = rowOf[e + 3];
+        const b4 = rowOf[e + 4];
+        const b5 = rowOf[e + 5];
+        for (let k = start[u]; k < start[u + 1]; k++) {
+          if (node[k] > c) continue;
+          const w = weight[k];
+          const to = 6 * node[k];
+          sumOf[to] += w * b0;
+          sumOf[to + 1] += w * b1;
+          sumOf[to + 2] += w * b2;
+          sumOf[to + 3] += w * b3;
+          sumOf[to + 4] += w * b4;
+          sumOf[to + 5] += w * b5;
+        }
+      }
+      for (let k = pattern.start[c]; k < pattern.start[c + 1]; k++) {
+        const from = 6 * pattern.column[k];
+        for (let r = 0; r < 6; r++) {
+          lower[6 * k + r] = sumOf[from + r];
+          sumOf[from + r] = 0;
+        }
+      }
+      for (let r = 0; r < 6; r++) {
+        diagonal[6 * c + r] = sumOf[6 * c + r];
+        sumOf[6 * c + r] = 0;
+      }
+    }
+  }
+
+  /** Row c of Pᵀ A into `rowOf`, its vertices into `rowList`; returns how many. */
+  private takeRow(a: SymmetricBlocks, c: number): number {
+    const { fine, slot, first, vertex, share, rowOf, rowList, rowMark } = this;
+    const { diagonal, lower } = a;
+    // The values of this call are told from those of earlier ones by their mark.
+    const mark = c;
+    let size = 0;
+    for (let m = first[c]; m < first[c + 1]; m++) {
+      const v = vertex[m];
+      const w = share[m];
+      for (let g = fine.start[v] - 1; g < fine.start[v + 1]; g++) {
+        const self = g < fine.start[v];
+        const u = self ? v : fine.neighbour[g];
+        const from = self ? diagonal : lower;
+        const at = 6 * (self ? v : slot[g]);
+        const to = 6 * u;
+        if (rowMark[u] !== mark) {
+          rowMark[u] = mark;
+          rowList[size++] = u;
+          rowOf[to] = rowOf[to + 1] = rowOf[to + 2] = 0;
+          rowOf[to + 3] = rowOf[to + 4] = rowOf[to + 5] = 0;
+        }
+        rowOf[to] += w * from[at];
+        rowOf[to + 1] += w * from[at + 1];
+        rowOf[to + 2] += w * from[at + 2];
+        rowOf[to + 3] += w * from[at + 3];
+        rowOf[to + 4] += w * from[at + 4];
+        rowOf[to + 5] += w * from[at + 5];
+      }
+    }
+    for (let m = 0; m < size; m++) rowMark[rowList[m]] = -1;
+    return size;
+  }
+
+  /** coarse ← Pᵀ fine. */
+  restrict(fineField: Float64Array, coarse: Float64Array): void {
+    const { start, node, weight } = this.weights;
+    coarse.fill(0);
+    for (let v = 0; v < this.fine.vertices; v++) {
+      const f0 = fineField[3 * v];
+      const f1 = fineField[3 * v + 1];
+      const f2 = fineField[3 * v + 2];
+      for (let k = start[v]; k < start[v + 1]; k++) {
+        const c = 3 * node[k];
+        const w = weight[k];
+        coarse[c] += w * f0;
+        coarse[c + 1] += w * f1;
+        coarse[c + 2] += w * f2;
+      }
+    }
+  }
+
+  /** fine += P coarse. */
+  addTo(coarse: Float64Array, fineField: Float64Array): void {
+    const { start, node, weight } = this.weights;
+    for (let v = 0; v < this.fine.vertices; v++) {
+      let t0 = 0;
+      let t1 = 0;
+      let t2 = 0;
+      for (let k = start[v]; k < start[v + 1]; k++) {
+        const c = 3 * node[k];
+        const w = weight[k];
+        t0 += w * coarse[c];
+        t1 += w * coarse[c + 1];
+        t2 += w * coarse[c + 2];
+      }
+      fineField[3 * v] += t0;
+      fineField[3 * v + 1] += t1;
+      fineField[3 * v + 2] += t2;
+    }
+  }
+
+  private joinNodes(): Adjacency {
+    const { fine, weights, first, vertex } = this;
+    const { nodes, start, node } = weights;
+    const seen = new Int32Array(nodes).fill(-1);
+    const visited = new Int32Array(fine.vertices).fill(-1);
+    const offset = new Int32Array(nodes + 1);
+    let neighbour = new Int32Array(64 * nodes);
+    let size = 0;
+    for (let a = 0; a < nodes; a++) {
+      seen[a] = a;
+      for (let e = first[a]; e < first[a + 1]; e++) {
+        const v = vertex[e];
+        for (let g = fine.start[v] - 1; g < fine.start[v + 1]; g++) {
+          const u = g < fine.start[v] ? v : fine.neighbour[g];
+          if (visited[u] === a) continue;
+          visited[u] = a;
+          for (let k = start[u]; k < start[u + 1]; k++) {
+            if (seen[node[k]] === a) continue;
+            seen[node[k]] = a;
+            if (size === neighbour.length) {
+              const longer = new Int32Array(2 * size);
+              longer.set(neighbour);
+              neighbour = longer;
+            }
+            neighbour[size++] = node[k];
+          }
+        }
+      }
+      neighbour.subarray(offset[a], size).sort();
+      offset[a + 1] = size;
+    }
+    return { vertices: nodes, start: offset, neighbour: neighbour.slice(0, size) };
+  }
+}
+
+/** For every neighbour of every vertex: the place of their entry in the lower half. */
+function slotsOf(graph: Adjacency): Int32Array {
+  const { vertices, start, neighbour } = graph;
+  const slot = new Int32Array(neighbour.length);
+  // Rows are ascending, so each vertex meets its upper neighbours in the order of their rows.
+  const upper = new Int32Array(vertices);
+  for (let v = 0; v < vertices; v++) {
+    let k = start[v];
+    while (k < start[v + 1] && neighbour[k] < v) k++;
+    upper[v] = k;
+  }
+  let entry = 0;
+  for (let v = 0; v < vertices; v++) {
+    for (let k = start[v]; k < start[v + 1] && neighbour[k] < v; k++) {
+      slot[k] = entry;
+      slot[upper[neighbour[k]]++] = entry++;
+    }
+  }
+  return slot;
+}
