@@ -8,10 +8,11 @@ import { FIRST_DEMO } from './demo/demos.ts';
 import { watchLinks } from './files/open-link.ts';
 import { VerdictPane } from './panes/verdict-pane.tsx';
 import { PlanPrint } from './print/plan-print.tsx';
-import { loadKeptPlan, loadKeptProject, startKeeping } from './state/autosave.ts';
+import { loadKeptPlan, startKeeping } from './state/autosave.ts';
 import { useDark, useNarrow } from './state/media.ts';
 import type { Pane } from './state/page-store.ts';
 import { page, putAway, usePage } from './state/page-store.ts';
+import { loadKeptProject } from './state/project-autosave.ts';
 import { DropVeil } from './ui/drop-overlay.tsx';
 import { Header } from './ui/header.tsx';
 
@@ -98,6 +99,11 @@ function Notices() {
       {notices.map((notice) => (
         <div className="notice" key={notice.id}>
           <span>{notice.message}</span>
+          {notice.action && (
+            <button type="button" className="button button-small" onClick={notice.action.run}>
+              {notice.action.name}
+            </button>
+          )}
           <button type="button" className="button button-small" onClick={() => putAway(notice.id)}>
             Put away
           </button>

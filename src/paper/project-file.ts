@@ -125,19 +125,35 @@ export function readProject(text: string): ReadProject {
   if (text.length > MOST_CHARACTERS)
     return { ok: false, message: 'This file is larger than any project: it was not read.' };
   if (text.trim() === '') return { ok: false, message: 'This file is empty.' };
-  if (!/^\s*[{[]/.test(text)) return { ok: true, project: projectOfPlan(text), migratedFrom: null };
+  if (isPlainPlan(text)) return { ok: true, project: projectOfPlan(text), migratedFrom: null };
   let document: unknown;
   try {
     document = JSON.parse(text);
   } catch (error) {
     return {
       ok: false,
-      message: `This file is not complete JSON: ${error instanceof Error ? error.message : 'it cannot be read'}.`,
+      message: `This file is not complete JSON: ${error instanceof Error ? clipped(error.message, 160) : 'it cannot be read'}.`,
     };
   }
   if (typeof document !== 'object' || document === null || Array.isArray(document))
     return { ok: false, message: 'This file holds a list or a value, not a project.' };
   return migrate(document as Record<string, unknown>);
+}
+
+/** Words, not a JSON value such as `null` or a number. */
+function isPlainPlan(text: string): boolean {
+  if (/^\s*[{[]/.test(text)) return false;
+  try {
+    JSON.parse(text);
+    return false;
+  } catch {
+    return true;
+  }
+}
+
+/** A message never repeats a long word whole. */
+function clipped(text: string, most = 60): string {
+  return text.length > most ? `${text.slice(0, most - 1)}…` : text;
 }
 
 function migrate(document: Record<string, unknown>): ReadProject {
@@ -158,8 +174,11 @@ function migrate(document: Record<string, unknown>): ReadProject {
   const parsed = projectSchema.safeParse(current);
   if (!parsed.success) {
     const issue = parsed.error.issues[0];
-    const where = issue.path.length > 0 ? `at ${issue.path.join('.')}` : 'at its top';
-    return { ok: false, message: `This project is damaged ${where}: ${issue.message}.` };
+    const where = issue.path.length > 0 ? `at ${clipped(issue.path.join('.'))}` : 'at its top';
+    return {
+      ok: false,
+      message: `This project is damaged ${where}: ${clipped(issue.message, 160)}.`,
+    };
   }
   const problem = looseEnds(parsed.data);
   if (problem) return { ok: false, message: problem };
@@ -181,13 +200,14 @@ function versionOf(document: Record<string, unknown>): number | null {
 function looseEnds(project: Project): string | null {
   const ids = new Set<string>();
   for (const plan of project.plans) {
-    if (ids.has(plan.id)) return `This project is damaged: two plans share the id "${plan.id}".`;
+    if (ids.has(plan.id))
+      return `This project is damaged: two plans share the id "${clipped(plan.id)}".`;
     ids.add(plan.id);
   }
   if (project.open !== null && !ids.has(project.open))
-    return `This project is damaged: its open plan "${project.open}" is missing.`;
+    return `This project is damaged: its open plan "${clipped(project.open)}" is missing.`;
   for (const id of project.blanket.rows.flat())
     if (id !== null && !ids.has(id))
-      return `This project is damaged: its blanket uses a plan "${id}" that is missing.`;
+      return `This project is damaged: its blanket uses a plan "${clipped(id)}" that is missing.`;
   return null;
 }

@@ -1,9 +1,10 @@
 /** Earlier versions of the plan, newest first; any of them can be brought back. */
 import { useEffect, useRef, useState } from 'react';
-import { loadVersions } from '../state/autosave.ts';
+import { loadFormerProjects, loadVersions } from '../state/autosave.ts';
 import { usePage } from '../state/page-store.ts';
 import { bringBack } from '../state/plan-actions.ts';
-import type { PlanVersion } from '../state/storage.ts';
+import { bringBackProject, saveFormerProject } from '../state/project-actions.ts';
+import type { FormerProject, PlanVersion } from '../state/storage.ts';
 import { changedLines } from '../state/text-change.ts';
 
 const TIME = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'short' });
@@ -16,6 +17,7 @@ export function VersionsDialog(props: { readonly open: boolean; readonly onClose
   const { open, onClose } = props;
   const dialog = useRef<HTMLDialogElement>(null);
   const [versions, setVersions] = useState<PlanVersion[] | null>(null);
+  const [projects, setProjects] = useState<FormerProject[]>([]);
   const text = usePage((state) => state.text);
 
   useEffect(() => {
@@ -26,6 +28,7 @@ export function VersionsDialog(props: { readonly open: boolean; readonly onClose
     dialog.current?.showModal();
     setVersions(null);
     void loadVersions().then(setVersions);
+    void loadFormerProjects().then(setProjects);
   }, [open]);
 
   return (
@@ -44,6 +47,8 @@ export function VersionsDialog(props: { readonly open: boolean; readonly onClose
             minute of typing.
           </p>
         )}
+        {projects.length > 0 && <FormerProjects projects={projects} onClose={onClose} />}
+        {projects.length > 0 && <h3>Plans</h3>}
         <ul className="versions">
           {versions?.map((version) => (
             <li className="version" key={version.id}>
@@ -70,6 +75,49 @@ export function VersionsDialog(props: { readonly open: boolean; readonly onClose
         </ul>
       </div>
     </dialog>
+  );
+}
+
+/** Projects that another one took the place of. */
+function FormerProjects(props: {
+  readonly projects: readonly FormerProject[];
+  readonly onClose: () => void;
+}) {
+  return (
+    <>
+      <h3>Whole projects</h3>
+      <ul className="versions">
+        {props.projects.map((former) => (
+          <li className="version" key={former.id}>
+            <div>
+              <div>{former.name}</div>
+              <div className="soft">
+                {TIME.format(former.savedAt)}, {former.occasion}
+              </div>
+            </div>
+            <span>
+              <button
+                type="button"
+                className="button button-small"
+                onClick={() => saveFormerProject(former)}
+              >
+                Save as a file
+              </button>{' '}
+              <button
+                type="button"
+                className="button button-small"
+                onClick={() => {
+                  props.onClose();
+                  void bringBackProject(former);
+                }}
+              >
+                Bring back
+              </button>
+            </span>
+          </li>
+        ))}
+      </ul>
+    </>
   );
 }
 

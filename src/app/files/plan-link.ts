@@ -29,7 +29,10 @@ export async function planOfFragment(fragment: string): Promise<string | null> {
         LARGEST_PLAN_BYTES,
       );
     } else if (form !== 't.') throw new Error('unknown form');
-    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+    if (bytes.length > LARGEST_PLAN_BYTES) throw new TooLong();
+    const text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+    if (text.includes('\0') || text.trim() === '') throw new Error('no plan');
+    return text;
   } catch (error) {
     if (error instanceof TooLong) throw new Error('The plan in this link is larger than 1 MB.');
     throw new Error('The plan in this link is damaged: perhaps a part of the link is missing.');

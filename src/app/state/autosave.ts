@@ -1,124 +1,124 @@
 /**
- * Autosave: every change of the plan reaches the desk within moments, and a version is kept at each
- * turn (another plan, applied advice) and every minute of typing.
+ * Autosave: every change reaches the storage within a moment, however steadily it goes on, and a version is kept at
+ * each turn (another plan, applied advice) and every minute of typing. Each tab has its own plan; the project is shared.
  */
-
+import { guarded, SAVE_EVERY_MS, storage } from './kept.ts';
 import { notify, page, putAway } from './page-store.ts';
-import { projects } from './project-store.ts';
-import type { KeptPlan, PlanVersion } from './storage.ts';
-import { Desk, DeskError } from './storage.ts';
+import { saveProjectNow, watchProject } from './project-autosave.ts';
+import type { FormerProject, KeptPlan, PlanVersion } from './storage.ts';
+import { hearTabs, openTab, openTabs, printOf, tellTabs } from './tab.ts';
 
-/** A killed tab loses at most this much typing. Chosen. */
-const SAVING_PAUSE_MS = 350;
 const VERSION_EVERY_MS = 60_000;
 
-const desk = new Desk();
-let pause: ReturnType<typeof setTimeout> | undefined;
+let tab = '';
+let waiting: ReturnType<typeof setTimeout> | undefined;
 let versionAt = 0;
 let keeping = false;
-let pending = false;
-let projectPause: ReturnType<typeof setTimeout> | undefined;
-let projectPending = false;
+let savedPrint = '';
 
 function atHand(): KeptPlan {
   const { text, fileName } = page.get();
   return { text, fileName, savedAt: Date.now() };
 }
 
-async function guarded(work: () => Promise<void>): Promise<void> {
-  try {
-    await work();
-    putAway('storage');
-  } catch (error) {
-    const reason = error instanceof DeskError ? error.message : String(error);
-    notify(
-      'storage',
-      `Your work is not being kept: ${reason} Save the plan to a file before you close the page.`,
-    );
-  }
-}
-
-/** The kept plan, or null on a first visit. Storage trouble is said on the page, not thrown. */
+/** The kept plan, or null on a first visit. */
 export async function loadKeptPlan(): Promise<KeptPlan | null> {
   let kept: KeptPlan | null = null;
   await guarded(async () => {
-    kept = await desk.load();
+    tab = await openTab();
+    kept = await storage.loadPlan(tab);
   });
   return kept;
-}
-
-/** The kept project goes back into its store; a damaged one is said and left where it is. */
-export async function loadKeptProject(): Promise<void> {
-  await guarded(async () => {
-    const kept = await desk.loadProject();
-    if (kept === undefined) return;
-    const { readProject } = await import('../../paper/project-file.ts');
-    const read = readProject(JSON.stringify(kept));
-    if (read.ok) projects.set({ project: read.project });
-    else notify('project', `The kept squares and test knits could not be read. ${read.message}`);
-  });
 }
 
 /** Starts saving changes; call once the first text is in the editor. */
 export function startKeeping(): void {
   if (keeping) return;
   keeping = true;
+  savedPrint = printOf(page.get().text);
   page.subscribe((state, before) => {
     if (state.text === before.text && state.fileName === before.fileName) return;
-    pending = true;
-    clearTimeout(pause);
-    pause = setTimeout(saveNow, SAVING_PAUSE_MS);
+    // From the first unsaved change, not the last: steady typing must not put it off.
+    waiting ??= setTimeout(savePlanNow, SAVE_EVERY_MS);
   });
-  projects.subscribe((state, before) => {
-    if (state.project === before.project) return;
-    projectPending = true;
-    clearTimeout(projectPause);
-    projectPause = setTimeout(saveProjectNow, SAVING_PAUSE_MS);
+  watchProject(tab);
+  hearTabs((message) => {
+    if (message.kind === 'project') void guarded(() => saveProjectNow(message.revision));
+    else if (message.was === printOf(page.get().text) && message.now !== message.was) {
+      tellOfOtherTab(message.tab);
+    }
   });
   // The last moment that a page is sure to get.
   const saveAll = () => {
-    saveNow();
-    saveProjectNow();
+    savePlanNow();
+    void guarded(() => saveProjectNow());
   };
   document.addEventListener('visibilitychange', () => {
     if (document.visibilityState === 'hidden') saveAll();
   });
   window.addEventListener('pagehide', saveAll);
+  void guarded(retireClosedTabs);
 }
 
-function saveProjectNow(): void {
-  clearTimeout(projectPause);
-  if (!projectPending) return;
-  projectPending = false;
-  const { project } = projects.get();
-  void guarded(() => desk.saveProject(project));
-}
-
-function saveNow(): void {
-  clearTimeout(pause);
-  if (!pending) return;
-  pending = false;
+function savePlanNow(): void {
+  if (waiting === undefined) return;
+  clearTimeout(waiting);
+  waiting = undefined;
   const plan = atHand();
   void guarded(async () => {
-    await desk.save(plan);
+    await storage.savePlan(tab, plan);
+    const now = printOf(plan.text);
+    if (now !== savedPrint) tellTabs({ kind: 'plan', tab, now, was: savedPrint });
+    savedPrint = now;
     if (plan.savedAt - versionAt > VERSION_EVERY_MS && plan.text.trim() !== '') {
       versionAt = plan.savedAt;
-      await desk.keepVersion(plan, 'while typing');
+      await storage.keepVersion(plan, 'while typing');
     }
   });
 }
 
+/** Plans of tabs that are gone go among the earlier versions, so that closing two tabs loses neither. */
+async function retireClosedTabs(): Promise<void> {
+  const open = await openTabs();
+  if (!open) return;
+  for (const known of await storage.tabs()) if (!open.has(known)) await storage.retireTab(known);
+}
+
+/** The same plan was open in two tabs, and goes two ways now. */
+function tellOfOtherTab(other: string): void {
+  notify('tab', 'Another tab has changed this plan. Both texts are kept, each in its tab.', {
+    name: 'Take the other text',
+    run: () =>
+      void guarded(async () => {
+        const theirs = await storage.loadPlan(other);
+        if (!theirs) return;
+        await storage.keepVersion(atHand(), 'before the text of another tab');
+        page.get().editor?.replaceText(theirs.text);
+        page.set({ announcement: 'The text of the other tab is here. Undo brings yours back.' });
+        putAway('tab');
+      }),
+  });
+}
+
 /** Keeps the plan as it is now, before something replaces it. */
-export function keepVersion(occasion: string): Promise<void> {
+export async function keepVersion(occasion: string): Promise<void> {
   const plan = atHand();
-  if (plan.text.trim() === '') return Promise.resolve();
-  return guarded(() => desk.keepVersion(plan, occasion));
+  if (plan.text.trim() === '') return;
+  await guarded(() => storage.keepVersion(plan, occasion));
 }
 
 export async function loadVersions(): Promise<PlanVersion[]> {
   let versions: PlanVersion[] = [];
   await guarded(async () => {
-    versions = await desk.versions();
+    versions = await storage.versions();
   });
   return versions;
+}
+
+export async function loadFormerProjects(): Promise<FormerProject[]> {
+  let former: FormerProject[] = [];
+  await guarded(async () => {
+    former = await storage.formerProjects();
+  });
+  return former;
 }

@@ -43,6 +43,13 @@ export interface EditorCommands {
   focus(): void;
 }
 
+export interface Notice {
+  readonly id: string;
+  readonly message: string;
+  /** What can be done about it, beside putting it away. */
+  readonly action?: { readonly name: string; run(): void } | undefined;
+}
+
 export interface PageState {
   readonly text: string;
   readonly fileName: string;
@@ -69,7 +76,7 @@ export interface PageState {
   readonly pane: Pane;
   readonly preferences: Preferences;
   /** Things that went wrong beside the calculation, e.g. storage; shown until put away. */
-  readonly notices: readonly { readonly id: string; readonly message: string }[];
+  readonly notices: readonly Notice[];
   /** Spoken politely by screen readers. */
   readonly announcement: string;
 }
@@ -117,9 +124,9 @@ export const setTheme = (theme: Theme) => setPreference({ theme });
 export const setColourMode = (colourMode: ColourMode) => setPreference({ colourMode });
 
 /** Shows a notice; a later one of the same kind takes its place. */
-export function notify(id: string, message: string): void {
+export function notify(id: string, message: string, action?: Notice['action']): void {
   const others = page.get().notices.filter((notice) => notice.id !== id);
-  page.set({ notices: [...others, { id, message }] });
+  page.set({ notices: [...others, { id, message, action }] });
 }
 
 export function putAway(id: string): void {

@@ -30,7 +30,9 @@ export function openDemo(demo: Demo): Promise<void> {
 export async function openFile(file: File): Promise<void> {
   try {
     const opened = await readPlanFile(file);
-    if (looksLikeProject(opened.text)) {
+    if (opened.text.trim() === '')
+      throw new Error(`“${opened.fileName}” is empty. Nothing was changed.`);
+    if (looksLikeProject(opened.text) || /\.json$/i.test(opened.fileName)) {
       await openProject(opened.text, opened.fileName);
       return;
     }

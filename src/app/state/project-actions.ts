@@ -7,9 +7,11 @@
 import type { Project, SquareColours } from '../../paper/project-file.ts';
 import { saveText } from '../files/save-files.ts';
 import { keepVersion } from './autosave.ts';
+import { guarded, storage } from './kept.ts';
 import { notify, page, putAway, setPreference, setUnits } from './page-store.ts';
 import { changeProject, freeId, projects } from './project-store.ts';
 import { type ColourChoice, chosenColours, keptColours } from './square-colours.ts';
+import type { FormerProject } from './storage.ts';
 
 /** Id of a plan that was in the editor without being a square of the project. */
 const AT_HAND = 'at-hand';
@@ -38,12 +40,58 @@ export function looksLikeProject(text: string): boolean {
   return /^\s*[{[]/.test(text);
 }
 
+/** Opens a project beside the one on the page, which is kept among the earlier versions; undo brings it back. */
 export async function openProject(text: string, fileName: string): Promise<void> {
   const { readProject } = await import('../../paper/project-file.ts');
   const read = readProject(text);
   if (!read.ok) throw new Error(`“${fileName}”: ${read.message} Nothing was changed.`);
   await keepVersion(`before opening ${fileName}`);
-  const { project } = read;
+  const kept = await keepProject(`before opening ${fileName}`);
+  const undo = putProject(read.project, fileName);
+  const from = read.migratedFrom === null ? '' : ', saved by an older Lieflat,';
+  page.set({ announcement: `The project ${fileName}${from} is open.` });
+  putAway('file');
+  if (kept) {
+    notify(
+      'opened',
+      `“${fileName}” is open. The project from before, ${kept}, is kept under “Earlier versions”.`,
+      { name: 'Undo', run: undo },
+    );
+  }
+}
+
+/** Opens a project that was kept when another took its place. */
+export async function bringBackProject(former: FormerProject): Promise<void> {
+  try {
+    await openProject(JSON.stringify(former.project), former.name);
+  } catch (error) {
+    notify('file', error instanceof Error ? error.message : String(error));
+  }
+}
+
+/** Unchecked, as it was kept: also what could not be read. */
+export function saveFormerProject({ name, project }: FormerProject): void {
+  saveText(`${JSON.stringify(project, null, 2)}\n`, name, 'project.json', 'application/json');
+}
+
+/** Keeps the project as it is now, before another takes its place; says what of it, or null where it is empty. */
+async function keepProject(occasion: string): Promise<string | null> {
+  const { plans, testKnits } = projects.get().project;
+  if (plans.length === 0 && testKnits.length === 0) return null;
+  const project = projectToSave();
+  const name = project.title || 'Untitled project';
+  await guarded(() => storage.keepProject({ name, savedAt: Date.now(), occasion, project }));
+  return projectWords(project);
+}
+
+export function projectWords({ plans, testKnits }: Pick<Project, 'plans' | 'testKnits'>): string {
+  const count = (n: number, one: string) => `${n} ${n === 1 ? one : `${one}s`}`;
+  return `${count(plans.length, 'square')} and ${count(testKnits.length, 'test knit')}`;
+}
+
+/** Puts a project on the page and its open plan in the editor; gives what takes both back. */
+function putProject(project: Project, fileName: string): () => void {
+  const before = { page: page.get(), projects: projects.get() };
   const open = project.plans.find((square) => square.id === project.open) ?? project.plans[0];
   const laid = new Set(project.blanket.rows.flat());
   const plans = project.plans.filter(({ id }) => id !== AT_HAND || laid.has(id));
@@ -61,9 +109,16 @@ export async function openProject(text: string, fileName: string): Promise<void>
   setUnits(project.units === 'inch' ? 'in' : 'cm');
   if (open) page.get().editor?.replaceText(open.text);
   if (open?.colours) wear(open.colours);
-  const from = read.migratedFrom === null ? '' : ', saved by an older Lieflat,';
-  page.set({ fileName, announcement: `The project ${fileName}${from} is open.` });
-  putAway('file');
+  page.set({ fileName });
+  return () => {
+    const { text, preferences, fileName: name } = before.page;
+    changeProject(`went back from ${fileName}`, before.projects.project);
+    projects.set({ squareAtHand: before.projects.squareAtHand });
+    setPreference(preferences);
+    if (page.get().text !== text) page.get().editor?.replaceText(text);
+    page.set({ fileName: name, announcement: 'The project from before is back.' });
+    putAway('opened');
+  };
 }
 
 /** Keeps the plan at hand as another square of the project. */

@@ -1,9 +1,7 @@
 /**
- * The desk: what stays when the page is closed. The plan at hand, its earlier versions and
- * the project around it, kept in IndexedDB. Nothing leaves the browser.
- *
- * Every write is one transaction, so a killed tab leaves either the old text or the new one.
- * Failures are thrown as `DeskError` with words for the user; callers show them and work goes on.
+ * What stays when the page is closed, in IndexedDB: the plan of each tab, earlier versions, the shared project and
+ * former projects. In: plain data. Every write is one transaction: a killed tab leaves the old text or the new one.
+ * Failures are thrown as `StorageError` with words for the user; callers show them and work goes on.
  */
 import type { DBSchema, IDBPDatabase } from 'idb';
 import { openDB } from 'idb';
@@ -21,23 +19,45 @@ export interface PlanVersion extends KeptPlan {
   readonly occasion: string;
 }
 
-interface DeskSchema extends DBSchema {
-  plan: { key: 'at hand'; value: KeptPlan };
-  /** The project as plain data; whoever reads it checks it. */
-  project: { key: 'at hand'; value: unknown };
-  versions: { key: number; value: Omit<PlanVersion, 'id'> & { id?: number } };
+export interface FormerProject {
+  readonly id: number;
+  readonly name: string;
+  readonly savedAt: number;
+  readonly occasion: string;
+  /** Plain data; whoever reads it checks it. */
+  readonly project: unknown;
 }
 
-export class DeskError extends Error {}
+/** The project as it was last saved by any tab, unchecked; `revision` grows by one with every save. */
+export interface SharedProject {
+  readonly revision: number;
+  readonly project: unknown;
+}
+
+interface StorageSchema extends DBSchema {
+  /** `at hand`: of the tab that saved last; `tab …`: of each tab. */
+  plan: { key: string; value: KeptPlan };
+  /** `at hand`: the project; `revision`: a number. */
+  project: { key: string; value: unknown };
+  versions: { key: number; value: Omit<PlanVersion, 'id'> & { id?: number } };
+  formerProjects: { key: number; value: Omit<FormerProject, 'id'> & { id?: number } };
+}
+
+export class StorageError extends Error {
+  override readonly name = 'StorageError';
+}
 
 /** Versions kept; the oldest goes first. Chosen: about a month of daily work. */
-const VERSIONS_KEPT = 200;
+const MAX_VERSIONS = 200;
+/** Former projects kept. Chosen: each may hold megabytes. */
+const MAX_PROJECTS = 30;
 const OPEN_LIMIT_MS = 5000;
+const AT_HAND = 'at hand';
 
-export class Desk {
-  private opening: Promise<IDBPDatabase<DeskSchema>> | null = null;
+export class Storage {
+  private opening: Promise<IDBPDatabase<StorageSchema>> | null = null;
 
-  private open(): Promise<IDBPDatabase<DeskSchema>> {
+  private open(): Promise<IDBPDatabase<StorageSchema>> {
     this.opening ??= this.openOnce().catch((error) => {
       this.opening = null;
       throw error;
@@ -45,26 +65,29 @@ export class Desk {
     return this.opening;
   }
 
-  private async openOnce(): Promise<IDBPDatabase<DeskSchema>> {
+  private async openOnce(): Promise<IDBPDatabase<StorageSchema>> {
     if (typeof indexedDB === 'undefined') {
-      throw new DeskError('This browser has no storage for pages.');
+      throw new StorageError('This browser has no storage for pages.');
     }
     // A damaged profile can leave the request unanswered for ever.
     const limit = new Promise<never>((_, reject) => {
       setTimeout(
-        () => reject(new DeskError('The browser’s storage does not answer.')),
+        () => reject(new StorageError('The browser’s storage does not answer.')),
         OPEN_LIMIT_MS,
       );
     });
     return Promise.race([
       limit,
-      openDB<DeskSchema>('lieflat', 2, {
+      openDB<StorageSchema>('lieflat', 3, {
         upgrade(db, from) {
           if (from < 1) {
             db.createObjectStore('plan');
             db.createObjectStore('versions', { keyPath: 'id', autoIncrement: true });
           }
           if (from < 2) db.createObjectStore('project');
+          if (from < 3) {
+            db.createObjectStore('formerProjects', { keyPath: 'id', autoIncrement: true });
+          }
         },
         // Another tab has a newer page: it must not wait for this one.
         blocking: (_from, _to, event) => {
@@ -78,72 +101,154 @@ export class Desk {
     ]);
   }
 
-  private async attempt<T>(work: (db: IDBPDatabase<DeskSchema>) => Promise<T>): Promise<T> {
+  private async attempt<T>(work: (db: IDBPDatabase<StorageSchema>) => Promise<T>): Promise<T> {
     try {
       return await work(await this.open());
     } catch (error) {
-      throw toDeskError(error);
+      throw toStorageError(error);
     }
   }
 
-  /** The plan that was at hand, or null on a first visit. */
-  load(): Promise<KeptPlan | null> {
+  /** The tab's own plan, else the one saved last by any tab; null on a first visit. */
+  loadPlan(tab: string): Promise<KeptPlan | null> {
     return this.attempt(async (db) => {
-      const kept = await db.get('plan', 'at hand');
+      const kept = (await db.get('plan', tabKey(tab))) ?? (await db.get('plan', AT_HAND));
       return kept && typeof kept.text === 'string' ? kept : null;
     });
   }
 
-  save(plan: KeptPlan): Promise<void> {
+  savePlan(tab: string, plan: KeptPlan): Promise<void> {
     return this.attempt(async (db) => {
-      await db.put('plan', plan, 'at hand');
+      const { store, done } = db.transaction('plan', 'readwrite');
+      await Promise.all([store.put(plan, tabKey(tab)), store.put(plan, AT_HAND), done]);
     });
   }
 
-  /** What was last saved as the project, unchecked; undefined where nothing was. */
-  loadProject(): Promise<unknown> {
-    return this.attempt((db) => db.get('project', 'at hand'));
+  /** Tabs that have a plan of their own here, open or long closed. */
+  tabs(): Promise<string[]> {
+    return this.attempt(async (db) => {
+      const keys = await db.getAllKeys('plan');
+      return keys.filter((key) => key.startsWith(TAB)).map((key) => key.slice(TAB.length));
+    });
   }
 
-  saveProject(project: unknown): Promise<void> {
+  /** Takes the plan of a tab that is gone among the versions, where no one else has it. */
+  retireTab(tab: string): Promise<void> {
     return this.attempt(async (db) => {
-      await db.put('project', project, 'at hand');
+      const transaction = db.transaction(['plan', 'versions'], 'readwrite');
+      const plans = transaction.objectStore('plan');
+      const [plan, atHand] = await Promise.all([plans.get(tabKey(tab)), plans.get(AT_HAND)]);
+      if (plan && plan.text !== atHand?.text && plan.text.trim() !== '') {
+        await addVersion(transaction.objectStore('versions'), plan, 'from a closed tab');
+      }
+      await plans.delete(tabKey(tab));
+      await transaction.done;
     });
+  }
+
+  loadProject(): Promise<SharedProject | null> {
+    return this.attempt(async (db) => {
+      const { store } = db.transaction('project');
+      const [project, revision] = await Promise.all([store.get(AT_HAND), store.get('revision')]);
+      return project === undefined ? null : { project, revision: Number(revision ?? 0) };
+    });
+  }
+
+  /**
+   * Saves what `next` makes of the project as it is now stored (null: none), in one transaction, so that no tab
+   * overwrites what another saved meanwhile. `next` must not wait for anything.
+   */
+  saveProject<P>(
+    next: (stored: SharedProject | null) => P,
+  ): Promise<{ revision: number; project: P }> {
+    return this.attempt(async (db) => {
+      const { store, done } = db.transaction('project', 'readwrite');
+      const [project, last] = await Promise.all([store.get(AT_HAND), store.get('revision')]);
+      const stored = project === undefined ? null : { project, revision: Number(last ?? 0) };
+      const saved = { project: next(stored), revision: (stored?.revision ?? 0) + 1 };
+      await Promise.all([
+        store.put(saved.project, AT_HAND),
+        store.put(saved.revision, 'revision'),
+        done,
+      ]);
+      return saved;
+    });
+  }
+
+  /** Keeps a project that something else takes the place of. */
+  keepProject(former: Omit<FormerProject, 'id'>): Promise<void> {
+    return this.attempt(async (db) => {
+      const { store, done } = db.transaction('formerProjects', 'readwrite');
+      await store.add(former);
+      await dropOldest(store, MAX_PROJECTS);
+      await done;
+    });
+  }
+
+  /** Newest first. */
+  formerProjects(): Promise<FormerProject[]> {
+    return this.attempt(
+      async (db) => (await db.getAll('formerProjects')).reverse() as FormerProject[],
+    );
   }
 
   /** Keeps a version unless the newest one has the same text. */
   keepVersion(plan: KeptPlan, occasion: string): Promise<void> {
     return this.attempt(async (db) => {
-      const store = db.transaction('versions', 'readwrite').store;
-      const newest = await store.openCursor(null, 'prev');
-      if (newest?.value.text === plan.text) return;
-      await store.add({ ...plan, occasion });
-      let surplus = (await store.count()) - VERSIONS_KEPT;
-      let oldest = surplus > 0 ? await store.openCursor() : null;
-      while (oldest && surplus-- > 0) {
-        await oldest.delete();
-        oldest = await oldest.continue();
-      }
+      const { store, done } = db.transaction('versions', 'readwrite');
+      await addVersion(store, plan, occasion);
+      await done;
     });
   }
 
   /** Newest first. */
   versions(): Promise<PlanVersion[]> {
-    return this.attempt(async (db) => {
-      const all = (await db.getAll('versions')) as PlanVersion[];
-      return all.reverse();
-    });
+    return this.attempt(async (db) => (await db.getAll('versions')).reverse() as PlanVersion[]);
   }
 }
 
-function toDeskError(error: unknown): DeskError {
-  if (error instanceof DeskError) return error;
+const TAB = 'tab ';
+const tabKey = (tab: string) => `${TAB}${tab}`;
+
+/** What of an object store is needed to keep only so many entries in it. */
+interface Shelf<Value> {
+  add(value: Value): Promise<unknown>;
+  count(): Promise<number>;
+  getAllKeys(query?: null, count?: number): Promise<number[]>;
+  delete(key: number): Promise<void>;
+}
+
+async function dropOldest(
+  store: Pick<Shelf<never>, 'count' | 'getAllKeys' | 'delete'>,
+  most: number,
+) {
+  const surplus = (await store.count()) - most;
+  if (surplus <= 0) return;
+  for (const key of await store.getAllKeys(null, surplus)) await store.delete(key);
+}
+
+async function addVersion(
+  store: Shelf<Omit<PlanVersion, 'id'>> & {
+    openCursor(query: null, direction: 'prev'): Promise<{ value: { text: string } } | null>;
+  },
+  plan: KeptPlan,
+  occasion: string,
+): Promise<void> {
+  const newest = await store.openCursor(null, 'prev');
+  if (newest?.value.text === plan.text) return;
+  await store.add({ ...plan, occasion });
+  await dropOldest(store, MAX_VERSIONS);
+}
+
+function toStorageError(error: unknown): StorageError {
+  if (error instanceof StorageError) return error;
   const name = error instanceof Error ? error.name : '';
-  if (name === 'QuotaExceededError') return new DeskError('The browser’s storage is full.');
+  if (name === 'QuotaExceededError') return new StorageError('The browser’s storage is full.');
   if (name === 'VersionError') {
-    return new DeskError('A newer Lieflat has used this storage; reload the page.');
+    return new StorageError('A newer Lieflat has used this storage; reload the page.');
   }
-  if (name === 'SecurityError') return new DeskError('This browser blocks storage for this page.');
+  if (name === 'SecurityError')
+    return new StorageError('This browser blocks storage for this page.');
   const reason = error instanceof Error && error.message ? ` (${error.message})` : '';
-  return new DeskError(`The browser’s storage failed${reason}.`);
+  return new StorageError(`The browser’s storage failed${reason}.`);
 }
