@@ -4,18 +4,73 @@
  * The page's content security policy stands in index.html. The built page may not connect anywhere,
  * not even to its own server; only the development server needs its own socket for reloading.
  */
+import { readFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import type { Plugin } from 'vite';
+import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
 
 /** Closes `connect-src` in the built page: nothing that Lieflat ships opens a connection. */
+const closed = (html: string) => html.replace("connect-src 'self'", "connect-src 'none'");
+
 function closeConnections(): Plugin {
+  return { name: 'close-connections', apply: 'build', transformIndexHtml: closed };
+}
+
+/** The page's policy as a header too, which alone can forbid framing. What keeps the page must fetch it. */
+function policyHeader(): Plugin {
+  const html = closed(readFileSync(new URL('index.html', import.meta.url), 'utf8'));
+  const policy = /content="(default-src [^"]+)"/.exec(html)?.[1];
+  if (!policy) throw new Error('index.html states no policy');
   return {
-    name: 'close-connections',
-    apply: 'build',
-    transformIndexHtml: (html) => html.replace("connect-src 'self'", "connect-src 'none'"),
+    name: 'policy-header',
+    configurePreviewServer(server) {
+      server.middlewares.use((request, response, next) => {
+        const keeper = /^\/sw\.js(\?|$)/.test(request.url ?? '');
+        const own = keeper ? policy.replace("connect-src 'none'", "connect-src 'self'") : policy;
+        response.setHeader('Content-Security-Policy', `${own}; frame-ancestors 'none'`);
+        response.setHeader('X-Content-Type-Options', 'nosniff');
+        next();
+      });
+    },
   };
 }
+
+/** The icon of the installed page, beside the built files. */
+function icon(): Plugin {
+  const source = readFileSync(new URL('src/app/icon.svg', import.meta.url));
+  return {
+    name: 'icon',
+    apply: 'build',
+    generateBundle() {
+      this.emitFile({ type: 'asset', fileName: 'icon.svg', source });
+    },
+  };
+}
+
+/** Keeps every file of the page in the browser (Workbox), so that all of it works without a network. */
+const offline = VitePWA({
+  registerType: 'prompt',
+  injectRegister: false,
+  manifest: {
+    name: 'Lieflat',
+    short_name: 'Lieflat',
+    description: 'Simulates a knitted square in 3D before anyone knits it',
+    display: 'standalone',
+    background_color: '#f3efe6',
+    theme_color: '#1f5b66',
+    icons: [{ src: 'icon.svg', sizes: 'any', type: 'image/svg+xml', purpose: 'any' }],
+  },
+  workbox: {
+    globPatterns: ['**/*.{html,js,css,svg}'],
+    maximumFileSizeToCacheInBytes: 8_000_000,
+    navigateFallback: 'index.html',
+    cleanupOutdatedCaches: true,
+    // The first visit is kept at once; a newer page waits until the user takes it.
+    clientsClaim: true,
+    inlineWorkboxRuntime: true,
+  },
+});
 
 /**
  * Cross-origin isolation lets the page share one flag with the worker, so that a running relaxation
@@ -29,7 +84,7 @@ const isolation = {
 
 export default defineConfig({
   base: './',
-  plugins: [closeConnections()],
+  plugins: [closeConnections(), policyHeader(), icon(), offline],
   server: { headers: isolation },
   preview: { headers: isolation },
   worker: { format: 'es' },

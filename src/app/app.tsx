@@ -3,9 +3,10 @@
  *
  * The editor and the scene are loaded after the first paint; until then their places say so.
  */
-import { lazy, Suspense, useEffect, useState } from 'react';
+import { Suspense, useEffect, useState } from 'react';
 import { FIRST_DEMO } from './demo/demos.ts';
 import { watchLinks } from './files/open-link.ts';
+import { PlainPlan } from './panes/plain-plan.tsx';
 import { VerdictPane } from './panes/verdict-pane.tsx';
 import { PlanPrint } from './print/plan-print.tsx';
 import { loadKeptPlan, startKeeping } from './state/autosave.ts';
@@ -15,9 +16,10 @@ import { page, putAway, usePage } from './state/page-store.ts';
 import { loadKeptProject } from './state/project-autosave.ts';
 import { DropVeil } from './ui/drop-overlay.tsx';
 import { Header } from './ui/header.tsx';
+import { lazyPart, PaneBoundary } from './ui/pane-boundary.tsx';
 
-const PlanPane = lazy(() => import('./panes/plan-pane.tsx'));
-const FabricPane = lazy(() => import('./panes/fabric-pane.tsx'));
+const PlanPane = lazyPart(() => import('./panes/plan-pane.tsx'));
+const FabricPane = lazyPart(() => import('./panes/fabric-pane.tsx'));
 
 export function App() {
   const dark = useDark();
@@ -25,7 +27,7 @@ export function App() {
   const pane = usePage((state) => state.pane);
   const area = usePage((state) => state.area);
   const announcement = usePage((state) => state.announcement);
-  const [initialText, setInitialText] = useState<string | null>(null);
+  const [ready, setReady] = useState(false);
 
   useEffect(() => {
     const root = document.documentElement;
@@ -42,7 +44,7 @@ export function App() {
         text: kept ? kept.text : FIRST_DEMO.text,
         fileName: kept ? kept.fileName : '',
       });
-      setInitialText(page.get().text);
+      setReady(true);
       startKeeping();
       stopWatching = watchLinks();
     });
@@ -57,30 +59,36 @@ export function App() {
       <a className="button skip" href="#verdict">
         Skip to the verdict
       </a>
-      <Header />
+      <PaneBoundary name="The menu">
+        <Header />
+      </PaneBoundary>
       <Notices />
       <main className="desk" data-shown={pane} data-area={area}>
         <section className="pane pane-plan" aria-labelledby="plan-name">
-          <Suspense fallback={<Wait words="Getting the plan out…" />}>
-            {initialText === null ? (
-              <Wait words="Getting the plan out…" />
-            ) : (
-              <PlanPane initialText={initialText} />
-            )}
-          </Suspense>
+          <PaneBoundary name="The editor" instead={<PlainPlan />}>
+            <Suspense fallback={<Wait words="Getting the plan out…" />}>
+              {ready ? <PlanPane /> : <Wait words="Getting the plan out…" />}
+            </Suspense>
+          </PaneBoundary>
         </section>
         <section className="pane pane-fabric" aria-labelledby="fabric-name">
-          <Suspense fallback={<Wait words="Clearing the table…" />}>
-            <FabricPane />
-          </Suspense>
+          <PaneBoundary name="The table">
+            <Suspense fallback={<Wait words="Clearing the table…" />}>
+              <FabricPane />
+            </Suspense>
+          </PaneBoundary>
         </section>
         <section className="pane pane-verdict" aria-labelledby="verdict" tabIndex={-1}>
-          <VerdictPane />
+          <PaneBoundary name="The verdict">
+            <VerdictPane />
+          </PaneBoundary>
         </section>
       </main>
       <PaneChoice />
       <DropVeil />
-      <PlanPrint />
+      <PaneBoundary name="The sheet to print">
+        <PlanPrint />
+      </PaneBoundary>
       <div className="only-heard" role="status" aria-live="polite">
         {announcement}
       </div>

@@ -54,6 +54,8 @@ export async function visit(
   const context = await browser.newContext({
     viewport: { width: 1120, height: 700 },
     reducedMotion: 'reduce',
+    // Every context would keep the whole page anew; the offline tests allow it.
+    serviceWorkers: 'block',
     ...options,
   });
   const page = await context.newPage();
@@ -99,6 +101,22 @@ export async function downloaded(
   const parts: Buffer[] = [];
   for await (const part of await download.createReadStream()) parts.push(part as Buffer);
   return { name: download.suggestedFilename(), bytes: Buffer.concat(parts) };
+}
+
+/** Drops a file on the page. */
+export async function drop(page: Page, name: string, text: string): Promise<void> {
+  await page.evaluate(
+    ([fileName, content]) => {
+      const dataTransfer = new DataTransfer();
+      dataTransfer.items.add(new File([content], fileName));
+      for (const type of ['dragenter', 'dragover', 'drop']) {
+        document.body.dispatchEvent(
+          new DragEvent(type, { dataTransfer, bubbles: true, cancelable: true }),
+        );
+      }
+    },
+    [name, text],
+  );
 }
 
 export async function planText(page: Page): Promise<string> {

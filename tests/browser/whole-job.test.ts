@@ -1,9 +1,9 @@
 /** From wishes to print in a real browser. Tests of one block follow each other on one page. */
-import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { PageUnderTest, Visit } from './page-under-test.ts';
 import {
   downloaded,
+  drop,
   openWorkshop,
   planText,
   seriousViolations,
@@ -584,18 +584,3 @@ describe('the whole job on a phone, in the dark', () => {
     await page.context().close();
   });
 });
-
-async function drop(page: Page, name: string, text: string): Promise<void> {
-  await page.evaluate(
-    ([fileName, content]) => {
-      const dataTransfer = new DataTransfer();
-      dataTransfer.items.add(new File([content], fileName));
-      for (const type of ['dragenter', 'dragover', 'drop']) {
-        document.body.dispatchEvent(
-          new DragEvent(type, { dataTransfer, bubbles: true, cancelable: true }),
-        );
-      }
-    },
-    [name, text],
-  );
-}

@@ -3,7 +3,7 @@
  * blanket, the test knits.
  */
 import { ToggleGroup } from 'radix-ui';
-import { lazy, Suspense, useMemo, useRef } from 'react';
+import { Suspense, useMemo, useRef } from 'react';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
 import { handleViewKey } from '../../view/camera/camera-rig.tsx';
 import type { ColourMode } from '../../view/colour/colour-scale.ts';
@@ -19,6 +19,7 @@ import type { Area } from '../state/page-store.ts';
 import { focusCourse, page, setColourMode, usePage } from '../state/page-store.ts';
 import { MM_PER_INCH } from '../state/units.ts';
 import { useFabricStrands } from '../state/yarn-store.ts';
+import { lazyPart, PaneBoundary } from '../ui/pane-boundary.tsx';
 import { describePiece } from '../ui/piece-words.ts';
 import { LegendBox } from './legend-box.tsx';
 import { RoundSlider } from './round-slider.tsx';
@@ -29,11 +30,11 @@ import { StrandChoice } from './strand-choice.tsx';
 import { PictureGuard } from './webgl-boundary.tsx';
 import { YarnMenu } from './yarn-menu.tsx';
 
-const CloseUpPanel = lazy(() => import('../close-up/close-up-panel.tsx'));
-const ComparePanel = lazy(() => import('./compare-panel.tsx'));
-const PatternPanel = lazy(() => import('../pattern/pattern-panel.tsx'));
-const BlanketPanel = lazy(() => import('../blanket/blanket-panel.tsx'));
-const TestKnitPanel = lazy(() => import('../test-knits/test-knit-panel.tsx'));
+const CloseUpPanel = lazyPart(() => import('../close-up/close-up-panel.tsx'));
+const ComparePanel = lazyPart(() => import('./compare-panel.tsx'));
+const PatternPanel = lazyPart(() => import('../pattern/pattern-panel.tsx'));
+const BlanketPanel = lazyPart(() => import('../blanket/blanket-panel.tsx'));
+const TestKnitPanel = lazyPart(() => import('../test-knits/test-knit-panel.tsx'));
 
 const AREAS: readonly { readonly area: Area; readonly name: string; readonly whole?: string }[] = [
   { area: 'fabric', name: 'Fabric' },
@@ -92,20 +93,27 @@ export default function FabricPane() {
           </div>
         )}
       </div>
-      {area === 'fabric' ? (
-        <OnePiece />
-      ) : (
-        <Suspense fallback={<p className="wait">Clearing the table…</p>}>
-          {area === 'close-up' && <CloseUpPanel />}
-          {area === 'compare' && <ComparePanel />}
-          {area === 'pattern' && <PatternPanel />}
-          {area === 'blanket' && <BlanketPanel />}
-          {area === 'test-knits' && <TestKnitPanel />}
-        </Suspense>
-      )}
+      <PaneBoundary key={area} name={`The part “${nameOf(area)}”`}>
+        {area === 'fabric' ? (
+          <OnePiece />
+        ) : (
+          <Suspense fallback={<p className="wait">Clearing the table…</p>}>
+            {area === 'close-up' && <CloseUpPanel />}
+            {area === 'compare' && <ComparePanel />}
+            {area === 'pattern' && <PatternPanel />}
+            {area === 'blanket' && <BlanketPanel />}
+            {area === 'test-knits' && <TestKnitPanel />}
+          </Suspense>
+        )}
+      </PaneBoundary>
     </>
   );
 }
+
+const nameOf = (area: Area) => {
+  const found = AREAS.find((choice) => choice.area === area);
+  return found?.whole ?? found?.name ?? area;
+};
 
 function OnePiece() {
   const camera = useRef<CameraHandle>(null);

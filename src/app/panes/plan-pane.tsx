@@ -1,5 +1,5 @@
 /** The plan: editor, undo and redo, and the list of mistakes for those who don't see squiggles. */
-import { useEffect, useRef } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { Plan } from '../../plan/plan.ts';
 import type { PlanEditorHandle } from '../editor/plan-editor.tsx';
 import { PlanEditor } from '../editor/plan-editor.tsx';
@@ -10,7 +10,9 @@ import { RedoGlyph, UndoGlyph } from '../ui/icons.tsx';
 /** Mistakes listed under the editor; the rest is in the text. Chosen: what fits without scrolling far. */
 const LISTED = 40;
 
-export default function PlanPane({ initialText }: { readonly initialText: string }) {
+export default function PlanPane() {
+  // As it is when the editor comes, which may be after plain text was written in its place.
+  const [initialText] = useState(() => page.get().text);
   const editor = useRef<PlanEditorHandle>(null);
   const plan = usePage((state) => state.plan);
   const canUndo = usePage((state) => state.canUndo);

@@ -3,6 +3,7 @@
  * each turn (another plan, applied advice) and every minute of typing. Each tab has its own plan; the project is shared.
  */
 import { guarded, SAVE_EVERY_MS, storage } from './kept.ts';
+import { leaveLastWords, takeLastWords } from './last-words.ts';
 import { notify, page, putAway } from './page-store.ts';
 import { saveProjectNow, watchProject } from './project-autosave.ts';
 import type { FormerProject, KeptPlan, PlanVersion } from './storage.ts';
@@ -14,6 +15,7 @@ let tab = '';
 let waiting: ReturnType<typeof setTimeout> | undefined;
 let versionAt = 0;
 let keeping = false;
+let loaded = true;
 let savedPrint = '';
 
 function atHand(): KeptPlan {
@@ -24,11 +26,23 @@ function atHand(): KeptPlan {
 /** The kept plan, or null on a first visit. */
 export async function loadKeptPlan(): Promise<KeptPlan | null> {
   let kept: KeptPlan | null = null;
-  await guarded(async () => {
-    tab = await openTab();
+  tab = await openTab();
+  const last = takeLastWords(tab);
+  loaded = await guarded(async () => {
     kept = await storage.loadPlan(tab);
+    if (!last || (kept && kept.savedAt > last.savedAt)) return;
+    kept = last;
+    await storage.savePlan(tab, last);
   });
-  return kept;
+  return kept ?? last;
+}
+
+/** A plan that could not be read at the start is not written over when the storage works again. */
+async function keepUnread(): Promise<void> {
+  if (loaded) return;
+  const unread = await storage.loadPlan(tab);
+  if (unread) await storage.keepVersion(unread, 'from before the storage failed');
+  loaded = true;
 }
 
 /** Starts saving changes; call once the first text is in the editor. */
@@ -50,6 +64,7 @@ export function startKeeping(): void {
   });
   // The last moment that a page is sure to get.
   const saveAll = () => {
+    if (waiting !== undefined) leaveLastWords(tab, atHand());
     savePlanNow();
     void guarded(() => saveProjectNow());
   };
@@ -66,6 +81,7 @@ function savePlanNow(): void {
   waiting = undefined;
   const plan = atHand();
   void guarded(async () => {
+    if (!loaded) await keepUnread();
     await storage.savePlan(tab, plan);
     const now = printOf(plan.text);
     if (now !== savedPrint) tellTabs({ kind: 'plan', tab, now, was: savedPrint });

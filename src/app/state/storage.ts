@@ -51,7 +51,7 @@ export class StorageError extends Error {
 const MAX_VERSIONS = 200;
 /** Former projects kept. Chosen: each may hold megabytes. */
 const MAX_PROJECTS = 30;
-const OPEN_LIMIT_MS = 5000;
+const OPEN_LIMIT_MS = 10_000;
 const AT_HAND = 'at hand';
 
 export class Storage {
@@ -119,8 +119,12 @@ export class Storage {
 
   savePlan(tab: string, plan: KeptPlan): Promise<void> {
     return this.attempt(async (db) => {
-      const { store, done } = db.transaction('plan', 'readwrite');
-      await Promise.all([store.put(plan, tabKey(tab)), store.put(plan, AT_HAND), done]);
+      const transaction = db.transaction('plan', 'readwrite');
+      const { store, done } = transaction;
+      const puts = [store.put(plan, tabKey(tab)), store.put(plan, AT_HAND)];
+      // At once: the page may be going.
+      transaction.commit();
+      await Promise.all([...puts, done]);
     });
   }
 

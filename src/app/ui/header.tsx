@@ -1,6 +1,6 @@
 /** Header: the mark, what lies on the desk, the plan menu, units and light. */
 import { DropdownMenu, ToggleGroup } from 'radix-ui';
-import { lazy, Suspense, useState } from 'react';
+import { Suspense, useState } from 'react';
 import type { Paper } from '../../paper/chart/chart.ts';
 import { DEMOS } from '../demo/demos.ts';
 import { VersionsDialog } from '../dialogs/versions-dialog.tsx';
@@ -12,10 +12,11 @@ import type { Theme } from '../state/preferences.ts';
 import { saveProject } from '../state/project-actions.ts';
 import type { Units } from '../state/units.ts';
 import { DownGlyph, MarkGlyph } from './icons.tsx';
+import { lazyPart, PaneBoundary } from './pane-boundary.tsx';
 
-const LinkDialog = lazy(() => import('../dialogs/link-dialog.tsx'));
-const ResizeDialog = lazy(() => import('../dialogs/resize-dialog.tsx'));
-const NewSquareDialog = lazy(() => import('../new-square/new-square-dialog.tsx'));
+const LinkDialog = lazyPart(() => import('../dialogs/link-dialog.tsx'));
+const ResizeDialog = lazyPart(() => import('../dialogs/resize-dialog.tsx'));
+const NewSquareDialog = lazyPart(() => import('../new-square/new-square-dialog.tsx'));
 
 export function Header() {
   const title = usePage((state) => state.plan?.title ?? '');
@@ -61,19 +62,25 @@ export function Header() {
       </div>
       <VersionsDialog open={versionsOpen} onClose={() => setVersionsOpen(false)} />
       {resizing && (
-        <Suspense fallback={null}>
-          <ResizeDialog onClose={() => setResizing(false)} />
-        </Suspense>
+        <PaneBoundary name="This dialog">
+          <Suspense fallback={null}>
+            <ResizeDialog onClose={() => setResizing(false)} />
+          </Suspense>
+        </PaneBoundary>
       )}
       {linking && (
-        <Suspense fallback={null}>
-          <LinkDialog onClose={() => setLinking(false)} />
-        </Suspense>
+        <PaneBoundary name="This dialog">
+          <Suspense fallback={null}>
+            <LinkDialog onClose={() => setLinking(false)} />
+          </Suspense>
+        </PaneBoundary>
       )}
       {drafting && (
-        <Suspense fallback={null}>
-          <NewSquareDialog onClose={() => setDrafting(false)} />
-        </Suspense>
+        <PaneBoundary name="This dialog">
+          <Suspense fallback={null}>
+            <NewSquareDialog onClose={() => setDrafting(false)} />
+          </Suspense>
+        </PaneBoundary>
       )}
     </header>
   );

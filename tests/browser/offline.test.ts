@@ -1,0 +1,94 @@
+/** Without a network: what was opened once opens again, and what cannot be loaded leaves the rest. */
+import type { BrowserContext, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import type { PageUnderTest } from './page-under-test.ts';
+import {
+  editor,
+  openWorkshop,
+  planText,
+  untilAtRest,
+  visit,
+  writePlan,
+} from './page-under-test.ts';
+
+let workshop: PageUnderTest;
+
+beforeAll(async () => {
+  workshop = await openWorkshop();
+});
+
+afterAll(async () => {
+  await workshop?.close();
+});
+
+const kept = (page: Page) =>
+  page.evaluate(async () => {
+    await navigator.serviceWorker.ready;
+    while (!navigator.serviceWorker.controller) await new Promise((r) => setTimeout(r, 50));
+  });
+
+async function offline(context: BrowserContext): Promise<void> {
+  await context.setOffline(true);
+}
+
+it('opens panels never opened before, and itself again, with the network gone', async () => {
+  const { page, errors } = await visit(workshop, { serviceWorkers: 'allow' });
+  await untilAtRest(page);
+  await kept(page);
+  await offline(page.context());
+  await page.getByRole('radio', { name: 'Pattern' }).click();
+  await page.locator('.bench .written').waitFor();
+  await page.reload();
+  await untilAtRest(page);
+  expect(await planText(page)).toContain('Creek square');
+  await page.getByRole('radio', { name: 'Blanket' }).click();
+  await page.locator('.blanket-panel, .bench').first().waitFor();
+  expect(errors).toEqual([]);
+  await page.context().close();
+});
+
+it('says which part could not be loaded, keeps the rest at work, and loads it when tried again', async () => {
+  const { page } = await visit(workshop);
+  await untilAtRest(page);
+  await offline(page.context());
+  await page.getByRole('radio', { name: 'Pattern' }).click();
+  const broken = page.locator('.pane-fabric .broken');
+  await expect
+    .poll(() => broken.textContent())
+    .toMatch(/Pattern.*could not be loaded.*plan is unharmed/);
+  await writePlan(page, `${await planText(page)}\nNote: still here`);
+  expect(await planText(page)).toContain('still here');
+  await page.getByRole('radio', { name: 'Fabric', exact: true }).click();
+  await page.locator('.stage canvas').waitFor();
+  await page.getByRole('radio', { name: 'Pattern' }).click();
+  await broken.waitFor();
+  await page.context().setOffline(false);
+  await broken.getByRole('button', { name: 'Try again' }).click();
+  await page.locator('.bench .written').waitFor();
+  await page.context().close();
+});
+
+it('gives the plan as plain text where the editor cannot be loaded, and keeps what is written there', async () => {
+  const { page } = await visit(workshop, {}, 'none');
+  await page.route(/\/assets\/plan-pane-.*\.js/, (route) => route.abort());
+  await page.goto(`${workshop.origin}/`);
+  const plain = page.locator('textarea[aria-label="Plan text"]');
+  await plain.waitFor();
+  expect(await plain.inputValue()).toContain('Creek square');
+  await plain.fill('Title: Written plainly\n');
+  await page.unroute(/\/assets\/plan-pane-.*\.js/);
+  await page.getByRole('button', { name: 'Try again' }).click();
+  await editor(page).waitFor();
+  expect(await planText(page)).toContain('Written plainly');
+  await page.context().close();
+});
+
+it('is sent with the policy of the page, which allows no inline script or style', async () => {
+  const response = await fetch(`${workshop.origin}/`);
+  const policy = response.headers.get('content-security-policy') ?? '';
+  expect(policy).toMatch(
+    /default-src 'none'.*script-src 'self'.*style-src 'self'.*connect-src 'none'/,
+  );
+  expect(policy).toMatch(/frame-ancestors 'none'/);
+  expect(policy).not.toMatch(/unsafe/);
+});

@@ -1,0 +1,222 @@
+/** Nothing the user made is lost: a killed browser, two tabs, a project opened over another, files that are none. */
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { newProfile } from './own-browser.ts';
+import type { PageUnderTest } from './page-under-test.ts';
+import { drop, editor, openWorkshop, planText, visit, writePlan } from './page-under-test.ts';
+
+/** As long as a test can wait; `LIEFLAT_TYPING_SECONDS=30` types longer. */
+const TYPING_MS = 1000 * Number(process.env.LIEFLAT_TYPING_SECONDS ?? 4);
+
+let workshop: PageUnderTest;
+
+beforeAll(async () => {
+  workshop = await openWorkshop();
+});
+
+afterAll(async () => {
+  await workshop?.close();
+});
+
+const titled = (title: string) => `Title: ${title}\n`;
+const saved = (page: Page, text: string) =>
+  expect
+    .poll(() =>
+      page.evaluate(
+        () =>
+          new Promise<string>((resolve) => {
+            const opening = indexedDB.open('lieflat');
+            opening.onsuccess = () => {
+              const db = opening.result;
+              const get = db.transaction('plan').objectStore('plan').get('at hand');
+              get.onsuccess = () => {
+                db.close();
+                resolve(String(get.result?.text));
+              };
+            };
+          }),
+      ),
+    )
+    .toContain(text);
+
+it('loses less than a second of steady typing when the browser is killed', async () => {
+  const profile = newProfile();
+  try {
+    const first = await profile.start();
+    const page = await first.context.newPage();
+    await page.setViewportSize({ width: 1120, height: 700 });
+    await page.goto(workshop.origin);
+    await editor(page).waitFor();
+    await writePlan(page, titled(''));
+    await editor(page).focus();
+    await page.keyboard.press('ControlOrMeta+Home');
+    await page.keyboard.press('End');
+    const typedAt: number[] = [];
+    const begun = Date.now();
+    // A key every 40 ms or so: never a pause as long as the one that used to be waited for.
+    while (Date.now() - begun < TYPING_MS) {
+      await page.keyboard.type(` ${typedAt.length}`);
+      typedAt.push(Date.now());
+    }
+    const killedAt = Date.now();
+    await first.kill();
+
+    const second = await profile.start();
+    const again = await second.context.newPage();
+    await again.setViewportSize({ width: 1120, height: 700 });
+    await again.goto(workshop.origin);
+    await editor(again).waitFor();
+    const numbers = (await planText(again)).match(/\d+/g) ?? [];
+    await second.kill();
+    const firstLost = typedAt[Number(numbers.at(-1) ?? -1) + 1] ?? killedAt;
+    console.log(
+      `${typedAt.length} words typed, kept up to ${killedAt - firstLost} ms before the end`,
+    );
+    expect(await planText(again)).toMatch(/^Title: *0 1 2 3 4 5/);
+    expect(killedAt - firstLost).toBeLessThan(1000);
+  } finally {
+    profile.remove();
+  }
+});
+
+describe('two tabs', () => {
+  it('keep both texts, tell of the other change, and come back each with its own', async () => {
+    const { page: one } = await visit(workshop);
+    const two = await one.context().newPage();
+    await editor(one).waitFor();
+    await writePlan(one, titled('Shared start'));
+    await saved(one, 'Shared start');
+    await two.goto(workshop.origin);
+    await expect.poll(() => planText(two)).toContain('Shared start');
+    await writePlan(one, titled('Changed in one'));
+    await expect
+      .poll(() => two.locator('.notices').textContent())
+      .toMatch(/Another tab has changed/);
+    await writePlan(two, titled('Changed in two'));
+    await saved(two, 'Changed in two');
+    await one.reload();
+    await expect.poll(() => planText(one)).toContain('Changed in one');
+    await two.reload();
+    await expect.poll(() => planText(two)).toContain('Changed in two');
+    // The one that was closed is found again in a third.
+    await two.close();
+    await writePlan(one, titled('Gone on in one'));
+    await saved(one, 'Gone on in one');
+    const three = await one.context().newPage();
+    await three.goto(workshop.origin);
+    await editor(three).waitFor();
+    await expect.poll(() => versionsOf(three)).toContain('Changed in two');
+    await one.context().close();
+  });
+
+  it('put the squares of both into one project', async () => {
+    const { page: one } = await visit(workshop);
+    const two = await one.context().newPage();
+    await editor(one).waitFor();
+    await two.goto(workshop.origin);
+    for (const [page, title] of [
+      [one, 'From one'],
+      [two, 'From two'],
+    ] as const) {
+      await editor(page).waitFor();
+      await writePlan(page, `${titled(title)}Cast on 12 sts. Join in the round.\nRound 1: knit.\n`);
+      await page.getByRole('radio', { name: 'Blanket' }).click();
+    }
+    const keep = (page: Page) => page.getByRole('button', { name: /^Keep the plan/ }).click();
+    await Promise.all([keep(one), keep(two)]);
+    for (const page of [one, two]) {
+      await expect.poll(() => page.locator('.bench').textContent()).toMatch(/From one/);
+      await expect.poll(() => page.locator('.bench').textContent()).toMatch(/From two/);
+    }
+    await one.context().close();
+  });
+});
+
+describe('a file', () => {
+  let page: Page;
+
+  beforeAll(async () => {
+    ({ page } = await visit(workshop));
+    await editor(page).waitFor();
+  });
+
+  afterAll(async () => {
+    await page?.context().close();
+  });
+
+  const project = (title: string, plans: string[]) =>
+    JSON.stringify({
+      format: 'lieflat-project',
+      version: 2,
+      title,
+      plans: plans.map((name, n) => ({ id: `square-${n + 1}`, name, text: titled(name) })),
+      open: plans.length > 0 ? 'square-1' : null,
+    });
+
+  it('with another project keeps the one before, and undo brings it back', async () => {
+    await drop(page, 'first.json', project('First', ['Reed', 'Sedge']));
+    await expect.poll(() => planText(page)).toContain('Reed');
+    await drop(page, 'empty.json', project('', []));
+    const notice = page.locator('.notices');
+    await expect
+      .poll(() => notice.textContent())
+      .toMatch(/“empty.json” is open.*2 squares and 0 test knits/);
+    await page.getByRole('radio', { name: 'Blanket' }).click();
+    await expect.poll(() => page.locator('.bench').textContent()).not.toMatch(/Sedge/);
+    await notice.getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(() => page.locator('.bench').textContent()).toMatch(/Sedge/);
+    expect(await planText(page)).toContain('Reed');
+    await drop(page, 'second.json', project('Second', ['Rush']));
+    await expect.poll(() => planText(page)).toContain('Rush');
+    await page.reload();
+    await expect.poll(() => planText(page)).toContain('Rush');
+    await page.getByRole('button', { name: 'Plans' }).click();
+    await page.getByRole('menuitem', { name: /^Earlier versions/ }).click();
+    const former = page.locator('.version', { hasText: 'before opening second.json' });
+    await former.filter({ hasText: 'First' }).getByRole('button', { name: 'Bring back' }).click();
+    await expect.poll(() => planText(page)).toContain('Reed');
+  });
+
+  it.each([
+    ['nothing.json', '', /is empty/],
+    ['blank.txt', ' \n', /is empty/],
+    ['null.json', 'null', /not a project/],
+    ['text.json', '"Cast on 4"', /not a project/],
+    ['nul.txt', 'Cast on 4\0', /not a text file/],
+    ['cut.json', project('Cut', ['Reed']).slice(0, 60), /not complete JSON/],
+    [
+      `${'long'.repeat(60)}.json`,
+      `{"format":"lieflat-project","version":2,"plans":[],"open":"${'x'.repeat(5000)}"}`,
+      /damaged/,
+    ],
+  ])('that is no plan or project changes nothing: %s', async (name, text, words) => {
+    const before = await planText(page);
+    await drop(page, name, text);
+    await expect.poll(() => page.locator('.notices').textContent()).toMatch(words);
+    expect(await planText(page)).toBe(before);
+    expect((await page.locator('.notices').textContent())?.length).toBeLessThan(400);
+    const away = page.getByRole('button', { name: 'Put away' });
+    while ((await away.count()) > 0) await away.first().click();
+  });
+
+  it('or a link with more than a plan may have changes nothing', async () => {
+    const before = await planText(page);
+    for (const text of ['x'.repeat(1_000_001), 'Cast on 4\0']) {
+      const fragment = `#plan=t.${Buffer.from(text).toString('base64url')}`;
+      await page.evaluate((hash) => {
+        location.hash = hash;
+      }, fragment);
+      await expect.poll(() => page.locator('.notices').textContent()).toMatch(/link/);
+      await page.getByRole('button', { name: 'Put away' }).first().click();
+    }
+    expect(await planText(page)).toBe(before);
+  });
+});
+
+async function versionsOf(page: Page): Promise<string> {
+  await page.getByRole('button', { name: 'Plans' }).click();
+  await page.getByRole('menuitem', { name: /^Earlier versions/ }).click();
+  const words = (await page.locator('dialog[open] .versions').last().textContent()) ?? '';
+  await page.locator('dialog[open]').getByRole('button', { name: 'Close' }).click();
+  return words;
+}
