@@ -27,6 +27,8 @@ export interface FabricMeshProps {
   readonly room: Surroundings;
   /** Not drawn, but still there to be picked: the yarn is drawn in its place. */
   readonly hidden?: boolean;
+  /** From how many pixels a stitch is drawn as strands (near-yarn.tsx). */
+  readonly strandsFrom?: number;
   readonly onPickCourse?: (course: number) => void;
   readonly onPickLoop?: (loop: number) => void;
 }
@@ -139,6 +141,7 @@ export function FabricMesh(props: FabricMeshProps) {
           throughCourse={throughCourse}
           focus={focus}
           focusColour={room.focus}
+          strandsFrom={props.strandsFrom}
           fabricMaterial={material}
         />
       )}

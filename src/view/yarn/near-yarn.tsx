@@ -24,6 +24,8 @@ export interface NearYarnProps {
   readonly throughCourse: number | null;
   readonly focus: { readonly from: number; readonly to: number } | null;
   readonly focusColour: string;
+  /** Width of a stitch on the screen, device pixels, from which strands come in; by default as chosen below. */
+  readonly strandsFrom?: number;
   /** The fabric's own material, which stands back while strands are drawn over it. */
   readonly fabricMaterial: ShaderMaterial;
 }
@@ -31,7 +33,7 @@ export interface NearYarnProps {
 /** Width of a stitch on the screen, device pixels, from which strands come in and at which they are all there:
  * below, a baked tile has more texels than that (stitch-atlas.ts). By eye. */
 const FROM_PIXELS = 26;
-const FULL_PIXELS = 32;
+const FULL_SHARE = 1.25;
 /** Segments between two points of the yarn, near by. */
 const FINE_PIXELS = 50;
 /**
@@ -45,7 +47,7 @@ const ROOM = 6;
 
 export function NearYarn(props: NearYarnProps) {
   const { fabric, placed, rgb, spun, relief, light, focus, focusColour, throughCourse } = props;
-  const { fabricMaterial } = props;
+  const { fabricMaterial, strandsFrom = FROM_PIXELS } = props;
   const invalidate = useThree((state) => state.invalidate);
   const geometry = useMemo(() => new BufferGeometry(), []);
   const material = useMemo(createYarnMaterial, []);
@@ -83,7 +85,7 @@ export function NearYarn(props: NearYarnProps) {
   const last = throughCourse ?? fabric.surface.graph.courses - 1;
   useFrame(({ camera, gl }) => {
     const pixels = nearestPixels(fabric, camera as PerspectiveCamera, gl.domElement.height);
-    const shown = Math.max(0, Math.min(1, (pixels - FROM_PIXELS) / (FULL_PIXELS - FROM_PIXELS)));
+    const shown = Math.max(0, Math.min(1, (pixels / strandsFrom - 1) / (FULL_SHARE - 1)));
     fabricMaterial.uniforms.backMm.value =
       shown > 0 ? (BACK_FROM + shown * (BACK_TO - BACK_FROM)) * fabric.yarnMm : 0;
     if (shown === 0) {
