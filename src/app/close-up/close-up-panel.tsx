@@ -1,7 +1,7 @@
 /** One place of the piece at the level of yarn: its picture with what was measured, and its controls. */
 import { useEffect, useMemo, useRef } from 'react';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
-import { handleViewKey } from '../../view/camera/camera-rig.tsx';
+import { handleViewKey } from '../../view/camera/view-keys.ts';
 import { parseColour, toLinear } from '../../view/colour/colour-scale.ts';
 import { DARK_ROOM, LIGHT_ROOM } from '../../view/fabric/surface.ts';
 import { CloseUpView } from '../../view/scene/close-up-view.tsx';

@@ -2,7 +2,7 @@
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
 import { turnsRound } from '../../report/words/verdict-words.ts';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
-import { handleViewKey } from '../../view/camera/camera-rig.tsx';
+import { handleViewKey } from '../../view/camera/view-keys.ts';
 import { DARK_ROOM, LIGHT_ROOM } from '../../view/fabric/surface.ts';
 import { CompareView } from '../../view/scene/compare-view.tsx';
 import { KnitClient } from '../../worker/client.ts';

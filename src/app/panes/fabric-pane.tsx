@@ -5,7 +5,7 @@
 import { ToggleGroup } from 'radix-ui';
 import { Suspense, useMemo, useRef } from 'react';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
-import { handleViewKey } from '../../view/camera/camera-rig.tsx';
+import { handleViewKey } from '../../view/camera/view-keys.ts';
 import type { ColourMode } from '../../view/colour/colour-scale.ts';
 import { DARK_ROOM, LIGHT_ROOM, loopEndOf, sideTurnRad } from '../../view/fabric/surface.ts';
 import { cutSection } from '../../view/marks/section-cut.ts';
@@ -193,8 +193,8 @@ function OnePiece() {
               </PictureGuard>
             </div>
             <p id="stage-keys" className="only-heard">
-              Arrow keys turn the piece, plus and minus zoom, F fits it in, R starts over, T looks
-              from above, S from the side.
+              Arrow keys turn the piece, with Shift they move it, plus and minus zoom, F fits it in,
+              R starts over, T looks from above, S from the side.
             </p>
             <StageTools
               camera={camera}

@@ -1,0 +1,113 @@
+/**
+ * From where the whole of something is in view.
+ *
+ * Input: positions, mm; the direction to look from as angles from the z axis and from −y; the camera's angle. Output:
+ * the point to look at and the distance to it, mm.
+ */
+import { vec3 } from 'gl-matrix';
+import { furthestRad, type Positions } from '../fabric/surface.ts';
+
+export interface ViewLens {
+  /** Angle of the picture from its lower to its upper edge, rad. */
+  readonly fovRad: number;
+  /** Width over height. */
+  readonly aspect: number;
+  /** Share of the picture that may be filled. */
+  readonly fill: number;
+}
+
+export interface FittedView {
+  readonly distanceMm: number;
+  readonly target: vec3;
+}
+
+/** Nearest look at anything, mm. */
+const NEAREST_MM = 10;
+
+export function fitView(
+  inView: readonly Positions[],
+  middle: vec3,
+  polarRad: number,
+  aroundRad: number,
+  lens: ViewLens,
+): FittedView {
+  const high = Math.tan(lens.fovRad / 2) * lens.fill;
+  const wide = high * lens.aspect;
+  // Axes of the view: towards the eye, to its right, and up.
+  const towards = vec3.fromValues(
+    Math.sin(polarRad) * Math.sin(aroundRad),
+    -Math.sin(polarRad) * Math.cos(aroundRad),
+    Math.cos(polarRad),
+  );
+  const right = vec3.fromValues(Math.cos(aroundRad), Math.sin(aroundRad), 0);
+  const up = vec3.cross(vec3.create(), towards, right);
+  const target = vec3.clone(middle);
+  const offset = vec3.create();
+  let distanceMm = NEAREST_MM;
+  // Near parts look bigger, so the middle of the picture is found in a few rounds.
+  for (let round = 0; round < 4; round++) {
+    let low = Number.POSITIVE_INFINITY;
+    let top = Number.NEGATIVE_INFINITY;
+    const before = distanceMm;
+    distanceMm = NEAREST_MM;
+    for (const positions of inView) {
+      for (let i = 0; i < positions.length; i += 3) {
+        vec3.set(offset, positions[i], positions[i + 1], positions[i + 2]);
+        vec3.subtract(offset, offset, target);
+        const near = vec3.dot(offset, towards);
+        const aside = Math.abs(vec3.dot(offset, right));
+        const above = vec3.dot(offset, up);
+        distanceMm = Math.max(distanceMm, near + aside / wide, near + Math.abs(above) / high);
+        if (round > 0 && before > near) {
+          low = Math.min(low, above / (before - near));
+          top = Math.max(top, above / (before - near));
+        }
+      }
+    }
+    if (round > 0 && round < 3 && top > low) {
+      vec3.scaleAndAdd(target, target, up, ((low + top) / 2) * before);
+    }
+  }
+  return { distanceMm, target };
+}
+
+export interface ViewExtent {
+  readonly radiusMm: number;
+  readonly middle: vec3;
+  /** Direction in which the first piece reaches furthest, rad. */
+  readonly cornerRad: number;
+}
+
+/** Middle of the box around all positions, its radius, and where the first piece reaches furthest. */
+export function measureView(inView: readonly Positions[]): ViewExtent {
+  const low = vec3.fromValues(Infinity, Infinity, Infinity);
+  const high = vec3.fromValues(-Infinity, -Infinity, -Infinity);
+  const point = vec3.create();
+  for (const positions of inView) {
+    for (let i = 0; i < positions.length; i += 3) {
+      vec3.set(point, positions[i], positions[i + 1], positions[i + 2]);
+      vec3.min(low, low, point);
+      vec3.max(high, high, point);
+    }
+  }
+  const isEmpty = low[0] > high[0];
+  const middle = isEmpty ? vec3.create() : vec3.lerp(vec3.create(), low, high, 0.5);
+  const radiusMm = isEmpty ? NEAREST_MM : Math.max(NEAREST_MM, vec3.distance(high, middle));
+  return { radiusMm, middle, cornerRad: furthestRad(inView[0] ?? []) };
+}
+
+/**
+ * The angle nearest to `nowRad` from which a side of a piece with so many corners faces the eye, turned on by
+ * `offRad`; of equal sides the nearest, so that the camera never swings round needlessly.
+ */
+export function facingRad(
+  corners: number,
+  cornerRad: number,
+  offRad: number,
+  nowRad: number,
+): number {
+  if (corners < 3) return offRad;
+  const step = (2 * Math.PI) / corners;
+  const theta = cornerRad + step / 2 + Math.PI / 2 + offRad;
+  return theta + Math.round((nowRad - theta) / step) * step;
+}
