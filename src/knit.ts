@@ -21,7 +21,7 @@ import { type FabricRatioSource, type Gauge, resolveGauge } from './gauge/gauge/
 import { type GaugeGuess, type GuessedGround, guessGauge } from './gauge/gauge/yarn-gauge.ts';
 import type { CableFactorSource } from './gauge/texture/cable-width.ts';
 import { parsePlan } from './plan/parse.ts';
-import { hasErrors, type Plan } from './plan/plan.ts';
+import { isSimulable, type Plan } from './plan/plan.ts';
 import { pressRings } from './relax/flatness/press-rings.ts';
 import { misfitOf, pressSheet } from './relax/flatness/press-sheet.ts';
 import { relaxSheet } from './relax/relax-sheet.ts';
@@ -60,7 +60,7 @@ export interface KnitOptions extends Partial<RelaxOptions> {
 
 /** A plan that cannot be laid out: it has errors, or no stitches. */
 export function canRelax(plan: Plan): boolean {
-  return !hasErrors(plan) && plan.castOn > 0 && plan.rounds.length > 0;
+  return isSimulable(plan);
 }
 
 /** Up to the metric. The plan must have passed `canRelax`. */

@@ -3,7 +3,7 @@
  * is not (as JSON: the counts and diagnostics that `check` gives).
  */
 import { parsePlan } from '../plan/parse.ts';
-import { hasErrors, type Plan } from '../plan/plan.ts';
+import { isSimulable, type Plan } from '../plan/plan.ts';
 import { printJson, type Session } from './command.ts';
 import { checkPlan } from './plan-document.ts';
 import { readPlanText } from './plan-input.ts';
@@ -16,7 +16,7 @@ export async function openPlan(
   options: { readonly json?: boolean },
 ): Promise<Plan | null> {
   const plan = parsePlan(await readPlanText(path, io));
-  if (!hasErrors(plan) && plan.castOn > 0 && plan.rounds.length > 0) return plan;
+  if (isSimulable(plan)) return plan;
   exitWith(EXIT_PLAN_ERRORS);
   const { document, broken } = checkPlan(plan);
   if (options.json) {
@@ -27,7 +27,9 @@ export async function openPlan(
   io.out(
     broken
       ? `${head}The plan has mistakes; put them right first:\n\n${diagnosticLines(document.diagnostics)}`
-      : `${head}The plan only casts on: there is no round yet.\n`,
+      : plan.rounds.length > 0
+        ? `${head}Short rows are read and counted, but their shape is not yet simulated.\n`
+        : `${head}The plan only casts on: there is no round yet.\n`,
   );
   return null;
 }

@@ -4,10 +4,20 @@
  */
 
 import { endPositionAt, positionAt, type Source } from './lex/source.ts';
-import type { Diagnostic, Severity } from './plan.ts';
+import type { Diagnostic, Severity, TextPosition } from './plan.ts';
 
 /** More would bury the first ones. Chosen. */
 const MOST = 200;
+
+/** Longest word of a message; a longer one is no word that anybody reads. Chosen. */
+const LONGEST_WORD = 40;
+
+function cut(message: string): string {
+  return message.replace(
+    /\S{41,}/g,
+    (word) => `${word.slice(0, LONGEST_WORD - 1)}…${/"$/.test(word) ? '"' : ''}`,
+  );
+}
 
 export class DiagnosticList {
   readonly #source: Source;
@@ -36,7 +46,7 @@ export class DiagnosticList {
       diagnostic: {
         code,
         severity,
-        message,
+        message: cut(message),
         from: positionAt(this.#source, from),
         to: endPositionAt(this.#source, Math.max(to, from + 1)),
         hint,
@@ -44,8 +54,22 @@ export class DiagnosticList {
     });
   }
 
-  has(code: string): boolean {
-    return this.#found.some((f) => f.diagnostic.code === code);
+  /** As `add`, at places of the original text. */
+  addAt(
+    severity: Severity,
+    code: string,
+    from: TextPosition,
+    to: TextPosition,
+    message: string,
+    hint: string,
+  ): void {
+    const key = `${code}@${from.line}:${from.column}`;
+    if (this.#seen.has(key) || this.#found.length >= MOST) return;
+    this.#seen.add(key);
+    const offset = (this.#source.lineStarts[from.line - 1] ?? 0) + from.column - 1;
+    const place = this.#source.map.findIndex((m) => m >= offset);
+    const diagnostic = { code, severity, message: cut(message), from, to, hint };
+    this.#found.push({ from: place, order: this.#found.length, diagnostic });
   }
 
   /** In order of the text. */

@@ -1,20 +1,21 @@
 /**
- * `parsePlan`: the designer's text → Plan. Header lines, then the cast-on, then every round worked out
- * stitch by stitch. Never throws: mistakes are diagnostics, and the rounds stay consistent with each
- * other as far as they could be worked out.
+ * `parsePlan`: the designer's text → Plan. Lexer, header lines, statements, then every round worked out stitch
+ * by stitch. Never throws: mistakes are diagnostics, and the rounds stay consistent with each other as far
+ * as they could be worked out.
  */
-
-import { type CastOnLine, markersIn, readCastOn } from './cast-on-lines.ts';
 import { DiagnosticList } from './diagnostics.ts';
-import { readSteps } from './grammar/steps/step-reader.ts';
-import { HeaderReader, type Headers, type Line, readJoin } from './headers.ts';
-import { toNumber } from './lex/numbers.ts';
-import { positionAt, readSource, type Source, sentenceAt } from './lex/source.ts';
+import type { CastOn, SetUp, Statement } from './grammar/ast.ts';
+import { splitLines } from './grammar/lines.ts';
+import { placesOf } from './grammar/statements/cast-on.ts';
+import { HeaderReader, type Headers } from './grammar/statements/header.ts';
+import { StatementReader } from './grammar/statements.ts';
+import type { Sizes } from './lex/sizes.ts';
+import { positionAt, readSource, type Source } from './lex/source.ts';
+import { tokenize } from './lex/tokens.ts';
 import { Abbreviations } from './lexicon/abbreviations.ts';
 import type { Plan } from './plan.ts';
 import { workStatements } from './resolve/work-statements.ts';
-import { readStatements, type Statement } from './statements.ts';
-import { KindList } from './stitches/stitch-registry.ts';
+import { StitchRegistry } from './stitches/stitch-registry.ts';
 import { RoundExpander } from './work/expand.ts';
 import { MOST_STITCHES } from './work/round-buffer.ts';
 import { WorkedPiece } from './work/worked-piece.ts';
@@ -24,58 +25,86 @@ export const MOST_TEXT = 1_000_000;
 /** Limit on lines, which bounds the time that reading takes. Chosen: far above any pattern. */
 export const MOST_LINES = 20_000;
 
-export function parsePlan(text: string): Plan {
+/** Longest text whose other sizes are read as well. Chosen: bounds the time. */
+const MOST_SIZED = 100_000;
+
+/** `size`: index of the size to follow where the text is for several; else its `Size:` line or the first. */
+export function parsePlan(text: string, size: number | null = null): Plan {
   const tooLong = text.length > MOST_TEXT || countLines(text) > MOST_LINES;
-  const source = readSource(tooLong ? '' : text);
+  const source = readSource(tooLong ? '' : text, size);
   const found = new DiagnosticList(source);
-  if (tooLong) {
-    found.add(
-      'error',
-      'text-too-long',
-      0,
-      1,
-      `this text is longer than a plan can be (1 MB, ${MOST_LINES.toLocaleString('en-US')} lines)`,
-      'Keep one piece to a plan and leave out everything but its instructions.',
-    );
+  const plan = readPlan(text, tooLong, source, found);
+  const { sizes } = source;
+  if (!sizes) return plan;
+  const castOns: number[] = [];
+  for (let i = 0; i < sizes.count; i++) {
+    if (i === sizes.chosen || text.length > MOST_SIZED) {
+      castOns.push(plan.castOn);
+      continue;
+    }
+    const other = readSource(text, i);
+    const list = new DiagnosticList(other);
+    const another = readPlan(text, false, other, list);
+    castOns.push(another.castOn);
+    addOtherSize(found, plan, another, nameOf(sizes, i));
   }
+  const { names, chosen } = sizes;
+  const followed = `${sizes.count} sizes are given${names.length > 0 ? ` (${names.join(', ')})` : ''}; ${nameOf(sizes, chosen)} is followed`;
+  found.addAt(
+    'note',
+    'several-sizes',
+    plan.castOnAt,
+    plan.castOnAt,
+    followed,
+    'A line such as "Size: 2" chooses another.',
+  );
+  return { ...plan, sizes: { names, chosen, castOns }, diagnostics: found.list() };
+}
+
+function nameOf(sizes: Sizes, i: number): string {
+  return sizes.names[i] ?? (i === 0 ? 'the first' : `size ${i + 1}`);
+}
+
+/** Mistakes that only another size has. */
+function addOtherSize(found: DiagnosticList, plan: Plan, other: Plan, name: string): void {
+  const known = new Set(plan.diagnostics.map((d) => `${d.code} ${d.from.line}`));
+  for (const d of other.diagnostics) {
+    if (d.severity !== 'error' || known.has(`${d.code} ${d.from.line}`)) continue;
+    found.addAt(d.severity, d.code, d.from, d.to, `in the size ${name}: ${d.message}`, d.hint);
+    return;
+  }
+}
+
+function readPlan(text: string, tooLong: boolean, source: Source, found: DiagnosticList): Plan {
+  if (tooLong) sayTooLong(found);
   const abbreviations = new Abbreviations();
-  const lines = splitLines(source);
+  const { tokens, lines } = splitLines(tokenize(source), source.norm);
   const headerReader = new HeaderReader(source, abbreviations, found);
   headerReader.read(lines);
   const { headers } = headerReader;
-  const statements = readStatements(source, lines, abbreviations);
+  const statements = new StatementReader(tokens, source, abbreviations).read(lines);
 
   const castOnAt = statements.findIndex((s) => s.kind === 'cast-on');
-  const castOnStatement = statements[castOnAt] ?? null;
-  const castOn = castOnStatement ? readCastOn(sentenceAt(source, castOnStatement)) : null;
-  const worked = headers.worked ?? guessWorked(source, statements);
-  const join = headers.join ??
-    castOn?.join ??
-    proseJoin(source, statements) ?? { method: 'plain' as const, halfTurns: 0 };
-  const list = new KindList(abbreviations);
-  const after = castOnAt >= 0 ? statements.slice(castOnAt + 1) : statements;
-  const rest = dropLaterPieces(after, source, found);
-  const count = castOn
-    ? checkCastOn(castOn, castOnStatement as Statement, found)
-    : guessCastOn(source, rest, abbreviations, list);
+  const statement = statements[castOnAt];
+  const castOn = statement?.kind === 'cast-on' ? statement.castOn : null;
+  const list = new StitchRegistry(abbreviations);
+  const rest = onePiece(castOnAt >= 0 ? statements.slice(castOnAt + 1) : statements);
+  const count = castOn ? checkCastOn(castOn, statement, found) : guessCastOn(rest, list);
   if (!castOn) sayNoCastOn(found, count);
 
-  const ground = headers.gauges.find((g) => g.fabric === null || g.fabric === 'stockinette');
-  const roundMm =
-    ground?.roundMm ?? headers.gauges.find((g) => g.roundMm !== null)?.roundMm ?? null;
+  const worked = headers.worked ?? guessWorked(source, statements);
+  const setUps = setUpsOf(statements, castOnAt);
   const sides =
     headers.sides ??
     castOn?.sides ??
-    needlesShared(source, statements, count) ??
+    needlesShared(setUps, count) ??
     sidesNamed(source.norm, headers.title);
-  const placed =
-    castOn && castOn.markers.length === 0
-      ? markersIn(setUpText(source, statements, castOnAt), count, sides)
-      : null;
-  const markers = placed ?? castOn?.markers ?? [];
+  const placed = placedMarkers(castOn, setUps, count, sides);
   const roundMarker =
     worked === 'round' &&
-    (placed !== null || (castOn?.roundMarker ?? false) || saysRoundMarker(source, statements));
+    (placed.markers.length > (castOn?.markers.length ?? 0) ||
+      (castOn?.roundMarker ?? false) ||
+      setUps.some((s) => s.joins && s.roundMarker));
   const piece = new WorkedPiece(
     source,
     found,
@@ -84,13 +113,13 @@ export function parsePlan(text: string): Plan {
       worked,
       firstWrongSide: worked === 'flat' && firstWrongSide(statements),
       castOn: count,
-      markers,
+      markers: placed.markers,
       roundMarker,
-      roundMm,
+      roundMm: roundHeight(headers),
     },
     sides,
   );
-  if (count > 0) workStatements(rest, piece, abbreviations);
+  if (count > 0) workStatements(castOnAt > 0 ? statements.slice(0, castOnAt) : [], rest, piece);
 
   return {
     version: 1,
@@ -100,12 +129,12 @@ export function parsePlan(text: string): Plan {
     gauges: headers.gauges,
     needles: headers.needles,
     worked,
-    join,
+    join: headers.join ?? castOn?.join ?? joinOf(setUps) ?? { method: 'plain', halfTurns: 0 },
     seam: worked === 'flat' ? seamOf(headers, headerReader, source) : null,
     sides: piece.counts.sides,
     castOn: count,
-    castOnMarkers: roundMarker ? [0, ...markers] : markers,
-    castOnAt: positionAt(source, castOnStatement?.from ?? 0),
+    castOnMarkers: roundMarker ? [0, ...placed.markers] : placed.markers,
+    castOnAt: positionAt(source, statement?.from ?? 0),
     rounds: piece.rounds,
     ending: piece.ending,
     kinds: list.kinds,
@@ -113,16 +142,15 @@ export function parsePlan(text: string): Plan {
   };
 }
 
-/** What is said from the cast-on up to the first round. */
-function setUpText(source: Source, statements: readonly Statement[], castOnAt: number): string {
-  if (castOnAt < 0) return '';
-  let end = castOnAt;
-  while (end + 1 < statements.length) {
-    const { kind } = statements[end + 1];
-    if (kind !== 'join' && kind !== 'heading' && kind !== 'count') break;
-    end++;
-  }
-  return sentenceAt(source, { from: statements[castOnAt].from, to: statements[end].to });
+function sayTooLong(found: DiagnosticList): void {
+  found.add(
+    'error',
+    'text-too-long',
+    0,
+    1,
+    `this text is longer than a plan can be (1 MB, ${MOST_LINES.toLocaleString('en-US')} lines)`,
+    'Keep one piece to a plan and leave out everything but its instructions.',
+  );
 }
 
 function countLines(text: string): number {
@@ -131,128 +159,37 @@ function countLines(text: string): number {
   return lines;
 }
 
-function splitLines(source: Source): Line[] {
-  const lines: Line[] = [];
-  let from = 0;
-  for (;;) {
-    const end = source.norm.indexOf('\n', from);
-    lines.push({ from, to: end < 0 ? source.norm.length : end, taken: false });
-    if (end < 0) return lines;
-    from = end + 1;
-  }
-}
+// ---- the cast-on ------------------------------------------------------------------------------
 
-function guessWorked(source: Source, statements: readonly Statement[]): 'round' | 'flat' {
-  if (/(?:join|joining|work(?:ed)?|knit(?:ted)?)\b[^.\n]{0,50}\bround\b/.test(source.norm)) {
-    return 'round';
-  }
-  let rounds = 0;
-  let rows = 0;
-  let sided = 0;
-  for (const s of statements) {
-    if (s.kind === 'round' && s.label) {
-      if (s.label.unit === 'round') rounds++;
-      else if (s.label.unit === 'row') rows++;
-      if (s.label.side) sided++;
-    } else if (s.kind === 'plain' || s.kind === 'repeat') {
-      const text = source.norm.slice(s.from, s.to);
-      if (/\brounds?\b|\brnds?\b/.test(text)) rounds++;
-      else if (/\brows?\b/.test(text)) rows++;
-    }
-  }
-  if (sided > 0 && rounds === 0) return 'flat';
-  return rows > rounds ? 'flat' : 'round';
-}
-
-/** Row 1 faces the wrong side if the labels say so. */
-function firstWrongSide(statements: readonly Statement[]): boolean {
-  let rows = 0;
-  for (const s of statements) {
-    if (s.kind !== 'round' || !s.label) {
-      if (s.kind === 'plain' || s.kind === 'repeat') return false;
-      continue;
-    }
-    const { numbers, rule } = s.label;
-    let { side } = s.label;
-    if (side === null && numbers.length > 0 && (rule === 'ws' || rule === 'rs')) {
-      side = rule === 'ws' ? 'WS' : 'RS';
-    }
-    if (side !== null) {
-      const n = numbers.length > 0 ? numbers[0] : rows + 1;
-      const parity = (rows > 0 && numbers.length === 0 ? rows : n - 1) % 2 === 1;
-      return (side === 'WS') !== parity;
-    }
-    if (rule === null) rows += Math.max(1, numbers.length) * s.label.repeat;
-  }
-  return false;
-}
-
-function saysRoundMarker(source: Source, statements: readonly Statement[]): boolean {
-  return statements.some(
-    (s) =>
-      s.kind === 'join' &&
-      /\bpm\b|place\s+(?:a\s+)?(?:stitch\s+)?marker/.test(source.norm.slice(s.from, s.to)),
-  );
-}
-
-function proseJoin(source: Source, statements: readonly Statement[]): Plan['join'] | null {
-  for (const s of statements) {
-    if (s.kind === 'round' || s.kind === 'plain') return null;
-    if (s.kind === 'join') {
-      const join = readJoin(sentenceAt(source, s));
-      if (join) return join;
-    }
-  }
-  return null;
-}
-
-function checkCastOn(line: CastOnLine, at: Statement, found: DiagnosticList): number {
-  if (line.severalSizes) {
-    found.add(
-      'warning',
-      'several-sizes',
-      at.from,
-      at.to,
-      'several sizes are given; the first one is followed',
-      'Write a plan for one size.',
-    );
-  }
-  if (line.stated !== null && line.stated !== line.count) {
+function checkCastOn(castOn: CastOn, at: Statement, found: DiagnosticList): number {
+  for (const stated of castOn.stated) {
+    if (stated === castOn.count) continue;
     found.add(
       'error',
       'stated-count-wrong',
       at.from,
       at.to,
-      `${line.stated} is stated, but ${line.count} stitches are cast on`,
+      `${stated} is stated, but ${castOn.count} stitches are cast on`,
     );
   }
-  if (line.count > MOST_STITCHES) {
-    found.add(
-      'error',
-      'plan-too-big',
-      at.from,
-      at.to,
-      `more than ${MOST_STITCHES.toLocaleString('en-US')} stitches cannot be followed`,
-    );
-    return 0;
-  }
-  return line.count;
+  if (castOn.count <= MOST_STITCHES) return castOn.count;
+  found.add(
+    'error',
+    'plan-too-big',
+    at.from,
+    at.to,
+    `more than ${MOST_STITCHES.toLocaleString('en-US')} stitches cannot be followed`,
+  );
+  return 0;
 }
 
 /** Without a cast-on the first round may tell how many stitches it works. */
-function guessCastOn(
-  source: Source,
-  statements: readonly Statement[],
-  abbreviations: Abbreviations,
-  list: KindList,
-): number {
+function guessCastOn(statements: readonly Statement[], list: StitchRegistry): number {
   const first = statements.find((s) => s.kind === 'round');
-  if (first?.kind !== 'round') return 0;
-  const from = first.label?.end ?? first.from;
-  const read = readSteps(source.norm.slice(from, first.to), from, abbreviations, null);
-  const fixed = new RoundExpander(list).fixedOfAll(read.steps);
+  if (first?.kind !== 'round' || first.body.kind !== 'steps') return 0;
+  const fixed = new RoundExpander(list).fixedOfAll(first.body.steps);
   if (fixed !== null && fixed > 0 && fixed <= MOST_STITCHES) return fixed;
-  const stated = read.stated?.total ?? first.label?.stated?.total ?? 0;
+  const stated = first.body.stated?.total ?? first.label?.stated?.total ?? 0;
   return stated <= MOST_STITCHES ? stated : 0;
 }
 
@@ -270,49 +207,119 @@ function sayNoCastOn(found: DiagnosticList, guess: number): void {
 }
 
 /** A second cast-on starts another piece, which a plan does not hold. */
-function dropLaterPieces(
-  statements: readonly Statement[],
-  source: Source,
-  found: DiagnosticList,
-): readonly Statement[] {
-  const at = statements.findIndex(
-    (s, i) => s.kind === 'cast-on' && statements.slice(0, i).some((t) => t.kind === 'end'),
+function onePiece(statements: readonly Statement[]): readonly Statement[] {
+  return statements.map((s) =>
+    s.kind === 'cast-on'
+      ? {
+          kind: 'refused',
+          code: 'second-piece',
+          message: 'a second piece begins here, and only one can be followed',
+          hint: 'Make a plan of its own for every piece.',
+          from: s.from,
+          to: s.to,
+        }
+      : s,
   );
-  if (at < 0) return statements;
-  const s = statements[at];
-  void source;
-  found.add(
-    'warning',
-    'second-piece',
-    s.from,
-    s.to,
-    'another piece begins here; only the first one is followed',
-    'Make a plan of its own for every piece.',
-  );
-  return statements.slice(0, at);
+}
+
+// ---- set-up -----------------------------------------------------------------------------------
+
+/** What is said from the cast-on up to the first round. */
+function setUpsOf(statements: readonly Statement[], castOnAt: number): SetUp[] {
+  const out: SetUp[] = [];
+  for (let i = castOnAt + 1; i < statements.length; i++) {
+    const s = statements[i];
+    if (s.kind === 'round' || s.kind === 'work') break;
+    if (s.kind === 'set-up') out.push(s.setUp);
+  }
+  return out;
+}
+
+function joinOf(setUps: readonly SetUp[]): Plan['join'] | null {
+  return setUps.find((s) => s.join !== null)?.join ?? null;
+}
+
+function placedMarkers(
+  castOn: CastOn | null,
+  setUps: readonly SetUp[],
+  count: number,
+  sides: number | null,
+): { markers: readonly number[] } {
+  const given = castOn?.markers ?? [];
+  if (given.length > 0) return { markers: given };
+  const corners = castOn?.cornerMarkers || setUps.some((s) => s.markers === 'corners');
+  for (const { markers } of setUps) {
+    const places = markers === null || markers === 'corners' ? null : placesOf(markers, count);
+    if (places) return { markers: places };
+  }
+  if (corners && sides !== null && sides > 1 && count % sides === 0) {
+    return { markers: placesOf({ every: count / sides }, count) ?? [] };
+  }
+  return { markers: [] };
 }
 
 /** "Divide evenly over 4 needles", "2 sts on each needle": each needle holds one side. */
-function needlesShared(
-  source: Source,
-  statements: readonly Statement[],
-  count: number,
-): number | null {
-  for (const s of statements) {
-    if (s.kind === 'round' || s.kind === 'plain') return null;
-    const text = sentenceAt(source, s);
-    const each = /(\d+)\s*(?:sts?|stitch(?:es)?)?\s*(?:on|per)\s+(?:each\s+)?needle/.exec(text);
-    if (each && Number(each[1]) > 0 && count % Number(each[1]) === 0)
-      return count / Number(each[1]);
-    const m =
-      /(?:divid|distribut|spread|arrang|split)[^.]{0,60}?(?:over|on|onto|between|across|among)\s+(\d+|three|four|five|six|eight)\s+(?:double|dpn|needle)/.exec(
-        text,
-      );
-    const n = m ? toNumber(m[1]) : 0;
-    if (n > 0 && count % n === 0) return n;
+function needlesShared(setUps: readonly SetUp[], count: number): number | null {
+  for (const { perNeedle, needles } of setUps) {
+    if (perNeedle !== null && perNeedle > 0 && count % perNeedle === 0) return count / perNeedle;
+    if (needles !== null && needles > 1 && count % needles === 0) return needles;
   }
   return null;
 }
+
+// ---- flat or round ----------------------------------------------------------------------------
+
+function guessWorked(source: Source, statements: readonly Statement[]): 'round' | 'flat' {
+  if (/(?:join|joining|work(?:ed)?|knit(?:ted)?)\b[^.\n]{0,50}\bround\b/.test(source.norm)) {
+    return 'round';
+  }
+  let rounds = 0;
+  let rows = 0;
+  let sided = 0;
+  for (const s of statements) {
+    if (s.kind === 'round' && s.label) {
+      if (s.label.unit === 'round') rounds++;
+      else if (s.label.unit === 'row') rows++;
+      if (s.label.side) sided++;
+    } else if (s.kind === 'work') {
+      const text = source.norm.slice(s.from, s.to);
+      if (/\brounds?\b|\brnds?\b/.test(text)) rounds++;
+      else if (/\brows?\b/.test(text)) rows++;
+    }
+  }
+  if (sided > 0 && rounds === 0) return 'flat';
+  return rows > rounds ? 'flat' : 'round';
+}
+
+/** Row 1 faces the wrong side if the labels say so. */
+function firstWrongSide(statements: readonly Statement[]): boolean {
+  let rows = 0;
+  for (const s of statements) {
+    if (s.kind !== 'round' || !s.label) {
+      if (s.kind === 'work') return false;
+      continue;
+    }
+    const { numbers, rule } = s.label;
+    let { side } = s.label;
+    if (side === null && numbers.length > 0 && (rule === 'ws' || rule === 'rs')) {
+      side = rule === 'ws' ? 'WS' : 'RS';
+    }
+    if (side !== null) {
+      const n = numbers.length > 0 ? numbers[0] : rows + 1;
+      const parity = (rows > 0 && numbers.length === 0 ? rows : n - 1) % 2 === 1;
+      return (side === 'WS') !== parity;
+    }
+    if (rule === null) rows += Math.max(1, numbers.length) * s.label.repeat;
+  }
+  return false;
+}
+
+function roundHeight({ gauges }: Headers): number | null {
+  const ground = gauges.find((g) => g.fabric === null || g.fabric === 'stockinette');
+  return ground?.roundMm ?? gauges.find((g) => g.roundMm !== null)?.roundMm ?? null;
+}
+
+// ---- the piece as a whole ---------------------------------------------------------------------
 
 const SIDE_WORDS: readonly (readonly [RegExp, number])[] = [
   [/\btriang(?:le|ular)\b|\b(?:three|3)[\s-]*sided\b/, 3],
@@ -340,7 +347,7 @@ function sidesNamed(text: string, title: string | null): number | null {
 
 function seamOf(headers: Headers, reader: HeaderReader, source: Source): Plan['seam'] {
   if (headers.seam || reader.seamSaid) return headers.seam;
-  // Mattress stitch one stitch in from each edge takes one stitch of each (lanagrossa stricktipp).
+  // Mattress stitch one stitch in from each edge takes one stitch of each (common practice).
   if (
     /\b(?:sew|seam|graft)\b[^.\n]{0,60}\b(?:seam|edges?|sides?|together|ends?)\b|\bmattress\s+st/.test(
       source.norm,
@@ -354,7 +361,7 @@ function seamOf(headers: Headers, reader: HeaderReader, source: Source): Plan['s
 /** The first line of prose before the cast-on serves as title. */
 function titleOf(source: Source, statements: readonly Statement[]): string {
   const first = statements[0];
-  if (first?.kind !== 'heading') return '';
+  if (first?.kind !== 'prose') return '';
   const text = source.text
     .slice(source.map[first.from], source.map[first.to])
     .replace(/^[\s#*_>]+|[\s*_#]+$/g, '');

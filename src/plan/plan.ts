@@ -96,6 +96,17 @@ export interface PlanRound {
   readonly to: TextPosition;
   /** End of the sentence that has this round worked: for repeats the repeat's, else that of `to`. */
   readonly askedAt?: TextPosition;
+  /**
+   * A short row: `passed` stitches at its beginning lie behind an earlier turn, and it is turned after
+   * `turnedAt` stitches (null: worked to its end). Stitches left are kinds named `unworked`.
+   */
+  readonly shortRow?: {
+    readonly passed: number;
+    readonly turnedAt: number | null;
+    readonly style: 'wrap' | 'double' | 'plain' | null;
+  };
+  /** Colour that the round is worked in (`MC`, `CC`, `colour B`), where the text says so. */
+  readonly colour?: string;
   /** The instruction as a tree, for writing it back; absent where a plan was not read from text. */
   readonly steps?: readonly Step[];
 }
@@ -122,6 +133,13 @@ export interface Plan {
   readonly seam: { readonly begin: number; readonly end: number } | null;
   /** Number of equal sides where the text says or implies it, else null. */
   readonly sides?: number | null;
+  /** Sizes that the text is for, with the loops that each casts on; absent where it is for one. */
+  readonly sizes?: {
+    readonly names: readonly string[];
+    /** Index of the size that this plan follows. */
+    readonly chosen: number;
+    readonly castOns: readonly number[];
+  };
   /** Loops cast on. */
   readonly castOn: number;
   /**
@@ -140,4 +158,14 @@ export interface Plan {
 /** True where the plan has at least one error (not just warnings and notes). */
 export function hasErrors(plan: Plan): boolean {
   return plan.diagnostics.some((d) => d.severity === 'error');
+}
+
+/** True where the plan can be simulated: no errors, and no short rows, which are read and counted only. */
+export function isSimulable(plan: Plan): boolean {
+  return (
+    !hasErrors(plan) &&
+    plan.castOn > 0 &&
+    plan.rounds.length > 0 &&
+    plan.rounds.every((r) => r.shortRow === undefined)
+  );
 }

@@ -5,6 +5,9 @@
  * of what the designer typed.
  */
 import type { TextPosition } from '../plan.ts';
+import { numberWords, type Replacement } from './numbers.ts';
+import { chosenNumbers, type Sizes, sizesIn } from './sizes.ts';
+import { plainTables } from './tables.ts';
 
 /** Some part of `source.norm`: its first character, and the one behind its last. */
 export interface Place {
@@ -20,6 +23,8 @@ export interface Source {
   readonly map: Int32Array;
   /** Offset in `text` of each line's first character. */
   readonly lineStarts: readonly number[];
+  /** Several sizes that the text is for; null where it is for one. */
+  readonly sizes: Sizes | null;
 }
 
 const PLAIN: Record<string, string> = {
@@ -89,7 +94,7 @@ function plainCharacter(c: string): string {
 const LONGEST_GAP = 6;
 
 /** `**Round 1:** knit`: marks of bold type around a label are no asterisks of a repeat. */
-const BOLD = /^([ \t>•-]*)(\*{2,3})([^*\n]{1,80})\2(?=[\s:.,-]|$)/gm;
+const BOLD = /^([ \t>•*-]*(?:\d{1,3}[.)][ \t]+)?)(\*{2,3})([^*\n]{1,80})\2(?=[\s:.,-]|$)/gm;
 
 /** `st(s)`, `rnd(s)`: one or several, which makes no difference. Same length, so that places hold. */
 const OPTIONAL_PLURAL = /\b(st|rnd|row|round|time|marker|stitch|repeat)\((s|es)\)/gi;
@@ -107,18 +112,36 @@ const FRACTIONS: Record<string, string> = {
   '⅞': '.875',
 };
 
-export function readSource(original: string): Source {
-  // Marks that markdown escapes: "\\*".
-  const plural = original
+/** Same length: marks that mean nothing here become spaces. */
+function prepared(original: string): string {
+  const plain = plainTables(original)
+    // Marks that markdown escapes: "\\*".
     .replace(/\\(?=[*_#()[\].-])/g, ' ')
-    .replace(OPTIONAL_PLURAL, (_: string, word: string, s: string): string => `${word}${s}  `);
-  const text = plural.replace(
-    BOLD,
-    (all: string, lead: string, mark: string, inner: string): string =>
-      /[:.]\s*$|^\s*(?:round|rnd|row|cast|co\b|next|set|repeat|bind)/i.test(inner)
-        ? `${lead}${' '.repeat(mark.length)}${inner}${' '.repeat(mark.length)}`
-        : all,
+    .replace(OPTIONAL_PLURAL, (_: string, word: string, s: string): string => `${word}${s}  `)
+    // "K. 10, k. 2 tog.": a full stop that shortens the word.
+    .replace(/\b([KkPp])\.(?=[ ]*\d|[ ]+[a-z])/g, '$1 ')
+    // Rows of dots lead from a label to its text.
+    .replace(/\.{4,}/g, (dots: string): string => `:${' '.repeat(dots.length - 1)}`);
+  return plain.replace(BOLD, (all: string, lead: string, mark: string, inner: string): string =>
+    /[:.]\s*$|^\s*(?:round|rnd|row|cast|co\b|next|set|repeat|bind)/i.test(inner)
+      ? `${lead}${' '.repeat(mark.length)}${inner}${' '.repeat(mark.length)}`
+      : all,
   );
+}
+
+/** Stretches of the text that are read as other characters, in order and without overlaps. */
+function replacementsIn(text: string, sizes: Sizes | null): Replacement[] {
+  const lists = sizes ? chosenNumbers(sizes) : [];
+  const all = [...numberWords(text), ...lists].sort((a, b) => a.from - b.from);
+  return all.filter((r, i) => i === 0 || r.from >= all[i - 1].to);
+}
+
+/** `size`: index of the size to follow where the text is for several; null leaves it to the text. */
+export function readSource(original: string, size: number | null = null): Source {
+  const text = prepared(original);
+  const sizes = sizesIn(text, size);
+  const replacements = replacementsIn(text, sizes);
+  let r = 0;
   const lineStarts = [0];
   // A fraction becomes up to five characters.
   const fractions = text.match(/[¼½¾⅓⅔⅛⅜⅝⅞]/g)?.length ?? 0;
@@ -126,6 +149,17 @@ export function readSource(original: string): Source {
   const out: string[] = [];
   let gap = 0;
   for (let i = 0; i < text.length; i++) {
+    const other = r < replacements.length && replacements[r].from === i ? replacements[r++] : null;
+    if (other) {
+      const { length } = other.text;
+      for (let k = 0; k < length; k++) {
+        map[out.length] = k > 0 && k + 1 === length ? other.to - 1 : Math.min(i + k, other.to - 1);
+        out.push(other.text[k]);
+      }
+      gap = 0;
+      i = other.to - 1;
+      continue;
+    }
     const code = text.charCodeAt(i);
     let c: string;
     const fraction = code > 127 ? FRACTIONS[text[i]] : undefined;
@@ -147,6 +181,8 @@ export function readSource(original: string): Source {
     else if (code >= 32 && code < 124 && code !== 95 && code !== 96) c = text[i].toLowerCase();
     else c = plainCharacter(text[i]);
 
+    if (c === '"' && !/\d\s?$/.test(`${out[out.length - 2] ?? ''}${out[out.length - 1] ?? ''}`))
+      c = ' ';
     if (c === ' ' && (out.length === 0 ? false : out[out.length - 1] === ' ')) continue;
     if (c === ' ' || c === '-' || c === ',' || c === ';' || c === '.') {
       gap++;
@@ -156,7 +192,13 @@ export function readSource(original: string): Source {
     out.push(c);
   }
   map[out.length] = text.length;
-  return { text: original, norm: out.join(''), map: map.slice(0, out.length + 1), lineStarts };
+  return {
+    text: original,
+    norm: out.join(''),
+    map: map.slice(0, out.length + 1),
+    lineStarts,
+    sizes,
+  };
 }
 
 function lineAndColumn(source: Source, offset: number): TextPosition {

@@ -8,7 +8,7 @@ import type { DiagnosticList } from '../diagnostics.ts';
 import { readSteps } from '../grammar/steps/step-reader.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import { readStitch } from '../grammar/steps/stitch-words.ts';
-import { NUM, toNumber } from '../lex/numbers.ts';
+import { NUM } from '../lex/numbers.ts';
 import type { StitchKind } from '../stitches/stitch-kind.ts';
 import { countedKind, stitchKind, WIDEST_STITCH } from '../stitches/table.ts';
 
@@ -70,8 +70,8 @@ export class Abbreviations {
     const standard = known !== null && known.end === name.length;
     const counted = COUNTED.exec(definition);
     if (counted) {
-      const consumes = toNumber(counted[1]);
-      const makes = /^(?:no|0)/.test(counted[2]) ? 0 : toNumber(counted[2]);
+      const consumes = Number(counted[1]);
+      const makes = /^(?:no|0)/.test(counted[2]) ? 0 : Number(counted[2]);
       if (consumes > WIDEST_STITCH || makes > WIDEST_STITCH) {
         found.add(
           'error',
@@ -98,7 +98,7 @@ export class Abbreviations {
       this.#defineTurned(name, trimmed, from, found);
       return;
     }
-    const read = readSteps(trimmed, from, this, null);
+    const read = readSteps(trimmed, from, this);
     if (read.unread > 0 || !read.hasStitches) {
       // An explanation in words of a stitch that everybody knows needs no reading.
       if (standard) return;
@@ -167,7 +167,7 @@ export class Abbreviations {
   }
 
   #countsOf(text: string, from: number): { consumes: number; makes: number } | null {
-    const read = readSteps(text, from, this, null);
+    const read = readSteps(text, from, this);
     if (read.unread > 0) return null;
     let consumes = 0;
     let makes = 0;

@@ -45,3 +45,14 @@ export function nearestWord(word: string, more: Iterable<string> = []): string |
   }
   return best;
 }
+
+/** True where `word` is one slip of the fingers from one of `known` (two in a long word), and not in it. */
+export function near(word: string, known: readonly string[]): boolean {
+  if (word.length < 4) return false;
+  for (const k of known) {
+    if (Math.abs(k.length - word.length) > 2 || k[0] !== word[0]) continue;
+    const d = distance(word, k);
+    if (d > 0 && d <= (k.length >= 6 ? 2 : 1)) return true;
+  }
+  return false;
+}

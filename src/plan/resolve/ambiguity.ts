@@ -12,7 +12,7 @@ import type { RoundSetting } from '../work/round-context.ts';
 /** Most parts of a round that are taken for its sides without being named. Chosen. */
 const MOST_PARTS = 12;
 
-export class RoundReadings {
+export class Readings {
   readonly #expander: RoundExpander;
   readonly #settled = new WeakMap<readonly Step[], readonly Step[]>();
 

@@ -18,6 +18,8 @@ export interface RoundDef extends Place {
   readonly unread?: boolean;
   /** … and have been reported as errors. */
   readonly failed?: boolean;
+  /** Colour that the round is worked in, where it says so. */
+  readonly colour?: string;
   /** Repeated "as set": its plain stretches follow the count. The place that says so. */
   readonly follows?: Place;
 }

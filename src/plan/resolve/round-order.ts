@@ -3,24 +3,22 @@
  * such as "all even rounds". Input: numbers as the text describes them. Output: rounds worked in turn; a
  * number that is missing, told twice or out of order is said.
  */
-import type { RoundLabel } from '../labels.ts';
-import { type Place, sentenceAt } from '../lex/source.ts';
-import { readRepeat } from '../repeat-lines.ts';
-import type { Statement } from '../statements.ts';
+import type { RoundBody, RoundLabel, Statement } from '../grammar/ast.ts';
+import type { Place } from '../lex/source.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import type { RoundReader } from './round-reader.ts';
-import type { RoundBook, Section } from './round-scope.ts';
+import type { RoundScope, Section } from './round-scope.ts';
 
 export class RoundOrder {
   /** A heading stands between here and the last number, so that counting may start anew. */
   headingSince = true;
   readonly #piece: WorkedPiece;
-  readonly #book: RoundBook;
+  readonly #scope: RoundScope;
   readonly #reader: RoundReader;
 
-  constructor(piece: WorkedPiece, book: RoundBook, reader: RoundReader) {
+  constructor(piece: WorkedPiece, scope: RoundScope, reader: RoundReader) {
     this.#piece = piece;
-    this.#book = book;
+    this.#scope = scope;
     this.#reader = reader;
   }
 
@@ -29,13 +27,13 @@ export class RoundOrder {
    * begin again.
    */
   sectionFor(first: number, statements: readonly Statement[], i: number): Section {
-    const { section } = this.#book;
+    const { section } = this.#scope;
     const fresh = section.next === 1 && section.defs.size === 0;
     const again = first === 1 && !fresh && !section.pending.has(1);
     const restart = first < section.next && this.headingSince && !fresh;
     if (again || restart) {
       this.flush();
-      this.#book.beginSection(first);
+      this.#scope.beginSection(first);
     } else if (fresh) {
       // "Row 2" after a set-up row, or where the cast-on counts as row 1.
       if (first > 1 && first <= section.worked + 2) section.next = first;
@@ -43,9 +41,9 @@ export class RoundOrder {
       this.#sayOutOfOrder(first, statements[i], section);
       section.next = first;
     }
-    if (this.#book.section !== section || fresh) this.#collectRules(statements, i);
+    if (this.#scope.section !== section || fresh) this.#collectRules(statements, i);
     this.headingSince = false;
-    return this.#book.section;
+    return this.#scope.section;
   }
 
   #sayOutOfOrder(first: number, at: Place, section: Section): void {
@@ -68,20 +66,20 @@ export class RoundOrder {
       const s = statements[i];
       if (s.kind !== 'round' || s.label === null) continue;
       if (i > at && s.label.numbers[0] === 1) break;
-      this.#collectRule(s.label, s);
+      this.#collectRule(s.label, s.body, s);
     }
     // A rule that stands before the section's first number.
     for (let i = at - 1; i >= 0; i--) {
       const s = statements[i];
       if (s.kind !== 'round' || s.label === null) continue;
       if (s.label.numbers.length > 0 || s.label.rule === null) break;
-      this.#collectRule(s.label, s);
+      this.#collectRule(s.label, s.body, s);
     }
   }
 
-  #collectRule(label: RoundLabel, at: Place): void {
+  #collectRule(label: RoundLabel, body: RoundBody, at: Place): void {
     if (label.rule === null) return;
-    const [def] = this.#reader.read(label, at, 1);
+    const [def] = this.#reader.read(label, body, at, 1);
     if (!def) return;
     const from = label.numbers[0] ?? 1;
     let parity = label.rule;
@@ -89,17 +87,17 @@ export class RoundOrder {
     if (label.numbers.length > 0 && (parity === 'ws' || parity === 'rs')) parity = 'other';
     if (parity === 'other') parity = (label.numbers[0] ?? 2) % 2 === 0 ? 'even' : 'odd';
     const unit = label.unit ?? (this.#piece.inRound ? 'round' : 'row');
-    this.#book.section.rules.push({ parity, from, unit, def });
+    this.#scope.section.rules.push({ parity, from, unit, def });
   }
 
   /** Works the pending rounds that come next. */
   drain(): void {
-    const { section } = this.#book;
+    const { section } = this.#scope;
     while (section.pending.has(section.next) && this.#piece.goesOn) this.#workNext();
   }
 
   #workNext(): void {
-    const { section } = this.#book;
+    const { section } = this.#scope;
     const n = section.next;
     const def = section.defs.get(n);
     section.pending.delete(n);
@@ -110,8 +108,8 @@ export class RoundOrder {
 
   /** Works the next number by the rule that holds for it; false where none does. */
   #workByRule(): boolean {
-    const { section } = this.#book;
-    const rule = this.#book.ruleFor(section.next);
+    const { section } = this.#scope;
+    const rule = this.#scope.ruleFor(section.next);
     if (!rule) return false;
     section.defs.set(section.next, rule);
     this.#workNext();
@@ -120,7 +118,7 @@ export class RoundOrder {
 
   /** Works what lies between the last round and round `first`, which is told at `at`. */
   fillGap(first: number, at: Place): void {
-    const { section } = this.#book;
+    const { section } = this.#scope;
     while (section.next < first && this.#piece.goesOn) {
       if (section.failed.has(section.next)) section.next++;
       else if (section.pending.has(section.next)) this.#workNext();
@@ -144,7 +142,7 @@ export class RoundOrder {
 
   /** Works all that is described so far. */
   flush(): void {
-    const { section } = this.#book;
+    const { section } = this.#scope;
     this.drain();
     while (section.pending.size > 0 && this.#piece.goesOn) {
       const first = Math.min(...section.pending);
@@ -154,12 +152,11 @@ export class RoundOrder {
   }
 
   /** Before a repeat: rounds that it names and a rule describes are worked first. */
-  flushFor(at: Place): void {
+  flushFor(numbers: readonly number[]): void {
     this.flush();
-    const line = readRepeat(sentenceAt(this.#piece.source, at));
-    if (!line || line.numbers.length === 0) return;
-    const most = Math.max(...line.numbers);
-    const { section } = this.#book;
+    if (numbers.length === 0) return;
+    const most = Math.max(...numbers);
+    const { section } = this.#scope;
     while (section.next <= most && this.#piece.goesOn) if (!this.#workByRule()) return;
   }
 }

@@ -1,67 +1,95 @@
 /**
- * The text behind a round's label → what each round of the label means: stitches, "as round 3", "knit 2
- * rounds", or a bind-off. What cannot be read is said, and leaves the count as it is.
+ * A round's label and body → what each round of the label means. In: the nodes. Out: definitions, one for each
+ * round of the label or a cycle of them; remarks met while reading are reported here.
  */
-
-import { readSteps } from '../grammar/steps/step-reader.ts';
-import type { RoundLabel } from '../labels.ts';
+import type { RoundBody, RoundLabel } from '../grammar/ast.ts';
+import { patternSteps } from '../grammar/steps/patterns.ts';
 import { type Place, trimmed } from '../lex/source.ts';
-import type { Abbreviations } from '../lexicon/abbreviations.ts';
-import { cycleSteps, patternSteps, readLike, readPlainRounds } from '../round-bodies.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
+import type { ClauseWorker } from './clauses.ts';
 import type { RoundDef } from './round-defs.ts';
-import type { RoundBook } from './round-scope.ts';
-
-/** Binding everything off; "bind off 3 sts, k to end" only begins a row. */
-const BINDS_OFF =
-  /^[\s"']*(?:bind(?:ing)?[\s-]*off|cast[\s-]*off|b\/?o(?![a-z]))(?!\s*(?:first\s+|next\s+)?\d+\s*(?:sts?|stitches)?\s*(?:,|;|at\s|then\s|and\s|[kp]))/;
 
 export class RoundReader {
   readonly #piece: WorkedPiece;
-  readonly #book: RoundBook;
-  readonly #abbreviations: Abbreviations;
+  readonly #clauses: ClauseWorker;
 
-  constructor(piece: WorkedPiece, book: RoundBook, abbreviations: Abbreviations) {
+  constructor(piece: WorkedPiece, clauses: ClauseWorker) {
     this.#piece = piece;
-    this.#book = book;
-    this.#abbreviations = abbreviations;
+    this.#clauses = clauses;
   }
 
-  /**
-   * One definition for each of the `count` rounds of the label (or a cycle of them), without labels;
-   * none where the text says nothing that could be worked. `at`: the label with its text.
-   */
-  read(label: RoundLabel | null, at: Place, count: number): RoundDef[] {
-    const { source, found } = this.#piece;
-    const bodyFrom = label?.end ?? at.from;
-    const body = source.norm.slice(bodyFrom, at.to);
+  /** Definitions without labels; none where the text says nothing that could be worked. */
+  read(label: RoundLabel | null, body: RoundBody, at: Place, count: number): RoundDef[] {
+    const piece = this.#piece;
     const base: RoundDef = {
       steps: [],
       stated: label?.stated ?? null,
       from: at.from,
-      to: trimmed(source, at).to,
+      to: trimmed(piece.source, at).to,
       label: '',
       side: label?.side ?? null,
       ends: false,
     };
-    if (BINDS_OFF.test(body)) return [{ ...base, ends: true }];
-    const like = readLike(body);
-    if (like) {
-      const defs = this.#book.fetch(like.numbers, like.name, at);
-      if (defs.length === 0) return [];
-      const restFrom = bodyFrom + body.length - like.rest.length;
-      const rest = readSteps(like.rest, restFrom, this.#abbreviations, null);
-      return defs.map((d) => ({ ...base, steps: d.steps, stated: rest.stated ?? base.stated }));
+    switch (body.kind) {
+      case 'bind-off':
+        return [{ ...base, ends: true }];
+      case 'like': {
+        const follows = body.follows ? { follows: { from: at.from, to: at.to } } : null;
+        return this.#clauses.refs(body.which, at).map((d) => ({
+          ...base,
+          steps: d.steps,
+          stated: body.stated ?? base.stated,
+          ...follows,
+        }));
+      }
+      case 'clauses':
+        return this.#several(body, base, at, count);
+      case 'steps':
+        return this.#steps(body, base, at);
     }
-    const several = this.#readSeveral(body, bodyFrom, base, count);
-    if (several) return several;
-    const read = readSteps(body, bodyFrom, this.#abbreviations, found);
-    const { failed } = read;
-    const unread = read.unread > 0;
-    const stated = read.stated ?? base.stated;
-    if (read.steps.length === 0 && !unread) {
+  }
+
+  #several(
+    body: Extract<RoundBody, { kind: 'clauses' }>,
+    base: RoundDef,
+    at: Place,
+    count: number,
+  ): RoundDef[] {
+    const piece = this.#piece;
+    const defs: RoundDef[] = [];
+    for (const clause of body.clauses) {
+      const part = this.#clauses.defs(clause);
+      if (!part) {
+        piece.sayNotFollowed(clause);
+        return [];
+      }
+      defs.push(...part);
+    }
+    const { tail } = body.clauses[body.clauses.length - 1];
+    if (count > 1 && tail.times !== null && defs.length !== count) {
+      piece.sayLost(
+        'range-of-other-length',
+        at,
+        `the label names ${count} rounds, but the repeat makes ${defs.length}`,
+        'Check the number of times, or the numbers in the label.',
+      );
+    }
+    const stated = body.stated ?? tail.stated ?? base.stated;
+    const until =
+      tail.untilStitches !== null
+        ? { total: piece.targetOf(tail), perSide: null, change: null }
+        : null;
+    const follows = { follows: { from: at.from, to: at.to } };
+    return defs.map((d) => ({ ...base, steps: d.steps, stated: stated ?? until, ...follows }));
+  }
+
+  #steps(body: Extract<RoundBody, { kind: 'steps' }>, base: RoundDef, at: Place): RoundDef[] {
+    const { found } = this.#piece;
+    const unread = body.unread > 0;
+    for (const r of body.remarks) found.add(r.severity, r.code, r.from, r.to, r.message, r.hint);
+    if (body.steps.length === 0 && !unread) {
       found.add(
-        'warning',
+        'error',
         'round-empty',
         at.from,
         at.to,
@@ -71,24 +99,11 @@ export class RoundReader {
       return [];
     }
     // Nothing could be read: the count stays as it is, and only the words are reported.
-    const nothing = !read.hasStitches && unread;
-    const steps = nothing ? patternSteps('set', at.from, at.to) : read.steps;
-    return [{ ...base, steps, stated, unread, failed }];
-  }
-
-  /** "Knit 4 rounds" behind a label of 4 rounds; null where the text is something else. */
-  #readSeveral(body: string, bodyFrom: number, base: RoundDef, count: number): RoundDef[] | null {
-    if (!/\b(?:rounds?|rnds?|rows?)\b/.test(body)) return null;
-    const plain = readPlainRounds(body.slice(0, 2000), bodyFrom, this.#abbreviations, null);
-    if (plain.length === 0 || plain.some((p) => p.rounds === null)) return null;
-    const total = plain.reduce((sum, p) => sum + (p.rounds ?? 0), 0);
-    if (total !== count && (plain.length > 1 || count <= 1)) return null;
-    const defs: RoundDef[] = [];
-    for (const p of plain) {
-      for (let i = 0; i < Math.min(count, p.rounds ?? 1); i++) {
-        defs.push({ ...base, steps: cycleSteps(p, i), stated: p.stated ?? base.stated });
-      }
-    }
-    return defs;
+    const nothing = !body.hasStitches && unread;
+    if (nothing && !body.failed) this.#piece.sayNotFollowed(at);
+    const steps = nothing ? patternSteps('set', at) : body.steps;
+    const stated = body.stated ?? base.stated;
+    const colour = body.colour ? { colour: body.colour } : null;
+    return [{ ...base, steps, stated, unread, failed: body.failed || nothing, ...colour }];
   }
 }

@@ -4,8 +4,8 @@
  * line. Input: rounds as they are described. Output: their meaning, where a later line names them.
  */
 
-import type { Parity } from '../labels.ts';
-import { roundName } from '../labels.ts';
+import type { Parity } from '../grammar/ast.ts';
+import { roundName } from '../grammar/phrases.ts';
 import type { Place } from '../lex/source.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import { numberedLabel, type RoundDef } from './round-defs.ts';
@@ -40,7 +40,7 @@ function newSection(next: number, startRound: number): Section {
   return { defs, pending, failed, rules: [], next, worked: 0, startRound };
 }
 
-export class RoundBook {
+export class RoundScope {
   section: Section = newSection(1, 0);
   readonly #piece: WorkedPiece;
   readonly #named = new Map<string, RoundDef>();
@@ -128,6 +128,17 @@ export class RoundBook {
               ? wrong || (inRound && n % 2 === 0)
               : !wrong;
       if (holds) return { ...def, label: numberedLabel(n, unit, def.side, inRound) };
+    }
+    return null;
+  }
+
+  /** The last round described before this whose number is even, or odd. */
+  lastOfParity(even: boolean): RoundDef | null {
+    const { defs, next } = this.section;
+    for (let n = next; n > 0; n--) {
+      if ((n % 2 === 0) !== even) continue;
+      const def = (n < next ? defs.get(n) : undefined) ?? this.ruleFor(n);
+      if (def) return def;
     }
     return null;
   }

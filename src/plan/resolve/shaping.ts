@@ -1,63 +1,187 @@
 /**
- * Shaping told in prose: "continue decreasing 8 sts every other round until 8 sts remain". Input: a
- * sentence that `shape-lines.ts` reads. Output: the shaping rounds worked in turn with plain ones between
- * them; a count that going on never leaves is said.
+ * Shaping told in prose: "continue decreasing 8 sts every other round until 8 sts remain", "dec 1 st at each end
+ * of every 4th row". In: the clause. Out: the shaping rounds worked in turn with plain ones between them; a
+ * count that going on never leaves is said. Stitches not named: ssk, k2tog, kfb, m1 (common practice).
  */
-
+import type { Shaping, WorkClause } from '../grammar/ast.ts';
+import { patternSteps } from '../grammar/steps/patterns.ts';
 import type { Step } from '../grammar/steps/steps.ts';
-import { type Place, sentenceAt, trimmed } from '../lex/source.ts';
-import { patternSteps } from '../round-bodies.ts';
-import { readShape, type ShapeLine } from '../shape-lines.ts';
+import { type Place, trimmed } from '../lex/source.ts';
 import { type LastShaping, lastShaping, nextShaping } from '../work/next-shaping.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
-import { comesNearer } from './repeats.ts';
 import { nextLabel, type RoundDef, unnumberedDef } from './round-defs.ts';
-import type { RoundBook } from './round-scope.ts';
 
-/** Works the sentence at `at`. */
-export function workShaping(at: Place, piece: WorkedPiece, book: RoundBook): void {
-  const line = readShape(sentenceAt(piece.source, at), at.from);
-  if (!line) return;
-  const last = lastShaping(piece);
-  if (!line.rows && !last) {
-    const message = 'this goes on with the shaping, but no round before it decreases or increases';
-    piece.found.add('error', 'unknown-round', at.from, at.to, message);
-    return;
-  }
-  const before = piece.rounds.length;
-  workRounds(line, last, at, piece);
-  book.countSince(before);
-  if (line.stated) piece.checkStated(line.stated, at);
+type ShapeClause = Extract<WorkClause, { kind: 'shape' }>;
+
+/** One round that loses or gains so many stitches evenly. */
+export function spreadSteps({ decrease, count, stitch }: Shaping, at: Place): Step[] {
+  const name = stitch ?? (decrease ? 'k2tog' : 'm1');
+  return [{ kind: 'spread', name, times: count ?? 0, from: at.from, to: at.to }];
 }
 
-function workRounds(
-  line: ShapeLine,
+/** Stitches bound off at the beginning of a row. */
+export function edgeSteps({ count, from, to }: Place & { readonly count: number }): Step[] {
+  return [
+    { kind: 'stitch', name: 'bo1', amount: { times: count }, from, to },
+    ...patternSteps('set', { from, to }),
+  ];
+}
+
+/** One round that loses or gains a stitch at both ends, or at both ends of each side. */
+export function endSteps(
+  { decrease, where, stitch }: Shaping,
+  { from, to }: Place,
+  everySide: boolean,
+): Step[] {
+  const span = { from, to };
+  const once = { times: 1 };
+  if (where === 'begin' || where === 'end') {
+    const step: Step = {
+      kind: 'stitch',
+      name: stitch ?? (decrease ? 'k2tog' : 'kfb'),
+      amount: once,
+      ...span,
+    };
+    const rest = patternSteps('set', span);
+    return where === 'begin' ? [step, ...rest] : [...rest, step];
+  }
+  const steps: Step[] = decrease
+    ? [
+        { kind: 'stitch', name: 'ssk', amount: once, ...span },
+        { kind: 'pattern', rule: 'set', amount: { kind: 'end', count: 2 }, ...span },
+        { kind: 'stitch', name: 'k2tog', amount: once, ...span },
+      ]
+    : [
+        { kind: 'stitch', name: 'kfb', amount: once, ...span },
+        { kind: 'pattern', rule: 'set', amount: { kind: 'end', count: 1 }, ...span },
+        { kind: 'stitch', name: 'kfb', amount: once, ...span },
+      ];
+  if (!everySide) return steps;
+  return [{ kind: 'group', steps, amount: once, otherTimes: null, eachSide: true, ...span }];
+}
+
+/** Steps of one round of the shaping, as part of other instructions; null where they depend on what went before. */
+export function shapingSteps(
+  shaping: Shaping,
+  at: Place,
+  piece: WorkedPiece,
+): readonly Step[] | null {
+  return namedSteps(shaping, null, at, piece);
+}
+
+/** Steps of the shaping that a clause names; null where the shaping so far goes on. */
+function namedSteps(
+  shaping: Shaping,
   last: LastShaping | null,
   at: Place,
   piece: WorkedPiece,
+): readonly Step[] | null {
+  const { count, where } = shaping;
+  if (where === 'evenly') return count === null ? null : spreadSteps(shaping, at);
+  if (where === 'begin' || where === 'end') {
+    return last && sameChange(last, shaping, piece) ? null : endSteps(shaping, at, false);
+  }
+  if (where !== null) return endSteps(shaping, at, where === 'sides');
+  if (count === null) return null;
+  const sides = piece.sections();
+  if (last && sameChange(last, shaping, piece)) return null;
+  if (sides > 1 && count === 2 * sides) return endSteps(shaping, at, true);
+  if (count === 2 && !piece.inRound) return endSteps(shaping, at, false);
+  return spreadSteps(shaping, at);
+}
+
+/** The last shaping changed the count as the words say. */
+function sameChange(
+  last: LastShaping,
+  { decrease, count }: Shaping,
+  { rounds }: WorkedPiece,
+): boolean {
+  const done = rounds[rounds.length - 1 - last.since];
+  return done.after - done.before === (decrease ? -(count ?? 0) : count);
+}
+
+export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
+  const last = lastShaping(piece);
+  const own = clause.shaping ? namedSteps(clause.shaping, last, clause, piece) : null;
+  if (!own && !last) {
+    const message = 'this goes on with the shaping, but no round before it decreases or increases';
+    piece.sayLost('unknown-round', clause, message);
+    return;
+  }
+  const { tail } = clause;
+  if (tail.open && tail.times === null && tail.untilStitches === null) {
+    piece.sayNoEnd(clause);
+    return;
+  }
+  const target = piece.targetOf(tail);
+  let times = tail.times ?? (target === null ? 1 : Number.POSITIVE_INFINITY);
+  // "repeat the decrease every other round a total of 9 times": the first is worked.
+  if (!own && tail.total && tail.times !== null) times -= 1;
+  goOn(clause, own, last, target, times, Number.POSITIVE_INFINITY, piece);
+  const { endWith } = tail;
+  const shaped = endWith !== null && 'like' in endWith && endWith.like === 'shaped';
+  if (!endWith || shaped || !piece.goesOn) return;
+  // "ending with a purl round": plain rounds up to there.
+  const again = lastShaping(piece);
+  const period = tail.every ?? again?.period ?? 1;
+  const between = plainBetween(last, Math.max(2, period), trimmed(piece.source, clause), piece);
+  for (let i = 0; i < between.length && piece.goesOn && !piece.endsWith(endWith); i++) {
+    piece.work(fitted(between[i], piece));
+  }
+}
+
+/** "Rounds 4-9: as set" behind a shaping round and its plain ones; false where nothing goes on so. */
+export function workAsSet(at: Place, rounds: number, piece: WorkedPiece): boolean {
+  const last = lastShaping(piece);
+  if (!last || last.since === 0) return false;
+  const tail = { every: null, fewer: null, atOnce: false };
+  goOn({ ...at, tail }, null, last, null, Number.POSITIVE_INFINITY, rounds, piece);
+  return true;
+}
+
+interface HowOften {
+  readonly tail: {
+    readonly every: number | null;
+    readonly fewer: number | null;
+    readonly atOnce: boolean;
+  };
+}
+
+/** Works shaping rounds, at most `times` of them and `most` rounds in all, until `target` stitches are left. */
+function goOn(
+  clause: Place & HowOften,
+  own: readonly Step[] | null,
+  last: LastShaping | null,
+  target: number | null,
+  times: number,
+  most: number,
+  piece: WorkedPiece,
 ): void {
-  const place = trimmed(piece.source, at);
-  const goesOn = line.rows === null ? last : null;
-  const every = line.every ?? goesOn?.period ?? 1;
+  const { tail } = clause;
+  const place = trimmed(piece.source, clause);
+  const goesOn = own ? null : last;
+  const every = tail.every ?? goesOn?.period ?? 1;
   const between = plainBetween(goesOn, every, place, piece);
   let skip = goesOn ? Math.min(goesOn.since, every - 1) : 0;
-  const target = piece.targetOf(line);
   const up = target !== null && target > piece.count;
-  const times = line.times ?? Number.POSITIVE_INFINITY;
-  for (let i = 0; i < times && !piece.stopped; i++) {
+  const stop = piece.rounds.length + most;
+  for (let i = 0; i < times && piece.goesOn; i++) {
     if (target !== null && piece.count === target) return;
     const { count } = piece;
-    if (i > 0 || !line.atOnce) {
-      for (const plain of between.slice(skip)) if (!piece.stopped) piece.work(fitted(plain, piece));
+    if (i > 0 || !tail.atOnce) {
+      for (const plain of between.slice(skip)) {
+        if (piece.rounds.length >= stop || !piece.goesOn) return;
+        piece.work(fitted(plain, piece));
+      }
     }
     skip = 0;
-    if (piece.stopped) return;
-    const steps = shapedSteps(line, last, i, piece);
+    if (!piece.goesOn || piece.rounds.length >= stop) return;
+    const steps = own ?? (last && nextShaping(last, i + 1, tail.fewer, piece));
     if (!steps) {
       piece.sayMissed(
         target,
-        at,
+        clause,
         'repeat-never-ends',
         `going on like this never leaves ${target === null ? 'a round that works out' : stitches(target)}: no plain stitches are left between the decreases at ${piece.count}`,
         'Check the number that should remain, or write the last rounds out.',
@@ -68,13 +192,13 @@ function workRounds(
     if (target === null) continue;
     const never = `going on like this never leaves ${stitches(target)}`;
     if (!comesNearer(count, piece.count, up)) {
-      piece.sayMissed(target, at, 'repeat-never-ends', never);
+      piece.sayMissed(target, clause, 'repeat-never-ends', never);
       return;
     }
     if (up ? piece.count > target : piece.count < target) {
       piece.sayMissed(
         target,
-        at,
+        clause,
         'repeat-misses-count',
         `${never}: the count goes past it to ${piece.count}`,
         'Check the count before it, or the number that should remain.',
@@ -84,15 +208,8 @@ function workRounds(
   }
 }
 
-/** Steps of shaping round `i` of a sentence, from 0; null where it can't go on. */
-function shapedSteps(
-  { rows, fewer }: ShapeLine,
-  last: LastShaping | null,
-  i: number,
-  piece: WorkedPiece,
-): readonly Step[] | null {
-  if (rows) return rows[i % rows.length];
-  return last && nextShaping(last, i + 1, fewer, piece);
+function comesNearer(before: number, after: number, up: boolean): boolean {
+  return up ? after > before : after < before;
 }
 
 /** Plain rounds in between are those between the last two shaped ones, if there are as many. */
@@ -102,11 +219,18 @@ function plainBetween(
   place: Place,
   piece: WorkedPiece,
 ): RoundDef[] {
-  if (last && last.between.length === every - 1) {
+  const since = last ? piece.history.slice(piece.history.length - last.since) : [];
+  const known =
+    last && last.between.length === every - 1
+      ? last.between
+      : since.length === every - 1
+        ? since
+        : null;
+  if (known) {
     const label = nextLabel(piece.inRound);
-    return last.between.map((d) => ({ ...d, stated: null, label, side: null }));
+    return known.map((d) => ({ ...d, stated: null, label, side: null }));
   }
-  const steps = patternSteps('set', place.from, place.to);
+  const steps = patternSteps('set', place);
   return Array.from({ length: every - 1 }, () => unnumberedDef(place, piece.inRound, steps));
 }
 

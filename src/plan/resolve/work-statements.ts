@@ -1,76 +1,81 @@
 /**
- * Works the statements of a plan in order, each by what it is: labelled and plain rounds here, repeats,
- * named rounds, shaping told in prose and the ending in files of their own. Input: statements after the
- * cast-on. Output: the worked piece, with diagnostics for what does not come out.
+ * Works the statements of a plan in order, each by what it is: labelled rounds here, clauses of prose in
+ * `clauses.ts`. In: statements after the cast-on. Out: the worked piece, with diagnostics for what does not
+ * come out and for every sentence that could instruct and was not followed.
  */
-
-import { endingCount, readEnding } from '../ending-lines.ts';
-import { readSteps } from '../grammar/steps/step-reader.ts';
-import type { RoundLabel } from '../labels.ts';
-import { type Place, sentenceAt, trimmed } from '../lex/source.ts';
-import type { Abbreviations } from '../lexicon/abbreviations.ts';
-import { checkProse, sayNotFollowed } from '../prose-lines.ts';
-import { cycleSteps, readPlainRounds } from '../round-bodies.ts';
-import type { Statement } from '../statements.ts';
+import type { RoundBody, RoundLabel, Statement, WorkClause } from '../grammar/ast.ts';
+import { endingOf } from '../grammar/statements/ending.ts';
+import { type Place, trimmed } from '../lex/source.ts';
 import { stitches } from '../work/round-problems.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
-import { NamedRounds } from './named-rounds.ts';
-import { RoundRepeats } from './repeats.ts';
-import { numberedLabel, sideWords, unnumberedDef } from './round-defs.ts';
+import { ClauseWorker } from './clauses.ts';
+import { numberedLabel, sideWords } from './round-defs.ts';
 import { RoundOrder } from './round-order.ts';
 import { RoundReader } from './round-reader.ts';
-import { RoundBook } from './round-scope.ts';
-import { workShaping } from './shaping.ts';
+import { RoundScope } from './round-scope.ts';
+import { workAsSet } from './shaping.ts';
 
-/** Kinds of statements that would be lost behind the end of the piece. */
-const WORK: ReadonlySet<Statement['kind']> = new Set([
-  'shape',
-  'round',
-  'plain',
-  'repeat',
-  'named',
-]);
-
-/** Works everything after the cast-on. */
+/** Works everything after the cast-on. `before`: what stands above the cast-on, where rounds may be described that are worked later. */
 export function workStatements(
+  before: readonly Statement[],
   statements: readonly Statement[],
   piece: WorkedPiece,
-  abbreviations: Abbreviations,
 ): void {
-  new StatementWorker(statements, piece, abbreviations).run();
+  const worker = new StatementWorker(statements, piece);
+  worker.describe(before);
+  worker.run();
 }
 
 class StatementWorker {
   readonly #statements: readonly Statement[];
   readonly #piece: WorkedPiece;
-  readonly #abbreviations: Abbreviations;
-  readonly #book: RoundBook;
+  readonly #scope: RoundScope;
+  readonly #clauses: ClauseWorker;
   readonly #reader: RoundReader;
   readonly #order: RoundOrder;
-  readonly #repeats: RoundRepeats;
-  readonly #named: NamedRounds;
   /** Index of the statement at work. */
   #at = 0;
 
-  constructor(statements: readonly Statement[], piece: WorkedPiece, abbreviations: Abbreviations) {
+  constructor(statements: readonly Statement[], piece: WorkedPiece) {
     this.#statements = statements;
     this.#piece = piece;
-    this.#abbreviations = abbreviations;
-    this.#book = new RoundBook(piece);
-    this.#reader = new RoundReader(piece, this.#book, abbreviations);
-    this.#order = new RoundOrder(piece, this.#book, this.#reader);
-    this.#repeats = new RoundRepeats(piece, this.#book);
-    this.#named = new NamedRounds(piece, this.#book, abbreviations);
+    this.#scope = new RoundScope(piece);
+    this.#clauses = new ClauseWorker(piece, this.#scope);
+    this.#reader = new RoundReader(piece, this.#clauses);
+    this.#order = new RoundOrder(piece, this.#scope, this.#reader);
+  }
+
+  /** Keeps the meaning of numbered rounds without working them. */
+  describe(statements: readonly Statement[]): void {
+    for (const s of statements) {
+      if (s.kind !== 'round' || !s.label || s.label.numbers.length === 0) continue;
+      const { numbers } = s.label;
+      const defs = this.#reader.read(s.label, s.body, s, numbers.length);
+      numbers.forEach((n, i) => {
+        const def = defs[i % defs.length];
+        if (def)
+          this.#scope.section.defs.set(n, {
+            ...def,
+            label: this.#labelFor(n, s.label as RoundLabel),
+          });
+      });
+    }
   }
 
   run(): void {
     const piece = this.#piece;
     for (this.#at = 0; this.#at < this.#statements.length && !piece.stopped; this.#at++) {
       const s = this.#statements[this.#at];
+      if (s.kind === 'refused') {
+        this.#order.flush();
+        piece.sayLost(s.code, trimmed(piece.source, s), s.message, s.hint);
+        piece.ended = true;
+        break;
+      }
       if (piece.ended) {
-        if (!WORK.has(s.kind)) continue;
+        if (!this.#lost(s)) continue;
         piece.found.add(
-          'warning',
+          'error',
           'rounds-after-ending',
           s.from,
           s.to,
@@ -80,43 +85,32 @@ class StatementWorker {
         break;
       }
       piece.askedBy(s);
-      this.#noteItem(s);
+      if (s.item !== undefined) this.#scope.noteItem(s.item);
       this.#statement(s);
     }
     if (!piece.stopped) this.#order.flush();
     piece.checkSize();
   }
 
-  /** `3. Knit 2 rounds`: the number in front of a statement. */
-  #noteItem(s: Statement): void {
-    const { norm } = this.#piece.source;
-    const start = norm.lastIndexOf('\n', s.from - 1) + 1;
-    if (s.from - start > 12) return;
-    const m = /^\s*(?:step\s*)?\(?(\d{1,3})[.):]\s*$/.exec(norm.slice(start, s.from));
-    if (m) this.#book.noteItem(Number(m[1]));
+  /** Work that would be lost behind the end of the piece. */
+  #lost(s: Statement): boolean {
+    if (s.kind === 'prose') return s.instructs;
+    if (s.kind === 'round') return s.label !== null;
+    return s.kind === 'work' && s.clauses[0].kind !== 'plain';
   }
 
   #statement(s: Statement): void {
     const piece = this.#piece;
     switch (s.kind) {
       case 'round':
-        this.#round(s.label, s);
+        this.#round(s.label, s.body, s);
         break;
-      case 'repeat':
-        this.#order.flushFor(s);
-        this.#repeats.repeat(s);
-        break;
-      case 'plain':
-        this.#order.flush();
-        this.#plain(s);
-        break;
-      case 'named':
-        this.#order.flush();
-        this.#named.work(s);
-        break;
-      case 'shape':
-        this.#order.flush();
-        workShaping(s, piece, this.#book);
+      case 'work':
+        for (const clause of s.clauses) {
+          this.#order.flushFor(numbersOf(clause));
+          piece.askedBy(clause);
+          this.#clauses.work(clause);
+        }
         break;
       case 'end':
         this.#order.flush();
@@ -126,42 +120,60 @@ class StatementWorker {
         this.#order.flush();
         piece.checkStated(s.stated, s);
         break;
-      case 'heading':
-        checkProse(s, piece.source, piece.found);
-        this.#order.headingSince = true;
-        this.#repeats.sinceHeading = piece.rounds.length;
+      case 'colour':
+        this.#order.flush();
+        piece.colour = s.colour;
+        break;
+      case 'prose':
+        if (s.instructs) {
+          this.#order.flush();
+          piece.sayNotFollowed(s);
+        }
+        if (s.heading) {
+          this.#order.headingSince = true;
+          this.#clauses.sinceHeading = piece.rounds.length;
+        }
         break;
       default:
         break;
     }
   }
 
-  #round(label: RoundLabel | null, at: Place): void {
+  #round(label: RoundLabel | null, body: RoundBody, at: Place): void {
     if (label === null || (label.numbers.length === 0 && label.rule === null)) {
       this.#order.flush();
-      this.#unnumbered(label, at);
-    } else if (label.again) this.#writtenAgain(label, at);
+      this.#unnumbered(label, body, at);
+    } else if (label.again) this.#writtenAgain(label, body, at);
     // A rule alone is collected when its section begins.
-    else if (label.numbers.length > 0) this.#numbered(label, at);
+    else if (label.numbers.length > 0) this.#numbered(label, body, at);
   }
 
   /** A round written out again; its number is not checked. */
-  #writtenAgain(label: RoundLabel, at: Place): void {
+  #writtenAgain(label: RoundLabel, body: RoundBody, at: Place): void {
     for (const n of label.numbers) {
-      for (const def of this.#reader.read(label, at, 1)) {
+      for (const def of this.#reader.read(label, body, at, 1)) {
         this.#piece.work({ ...def, label: `${this.#labelFor(n, label)} (repeat)` });
       }
     }
-    this.#book.section.worked += label.numbers.length;
+    this.#scope.section.worked += label.numbers.length;
   }
 
-  #numbered(label: RoundLabel, at: Place): void {
+  #numbered(label: RoundLabel, body: RoundBody, at: Place): void {
     const { numbers } = label;
     const [first] = numbers;
     const section = this.#order.sectionFor(first, this.#statements, this.#at);
-    const defs = this.#reader.read(label, at, numbers.length);
+    if (this.#asSet(label, body, at)) return;
+    const before = this.#piece.rounds.length;
+    const defs = this.#reader.read(label, body, at, numbers.length);
     if (defs.length === 0) {
       for (const n of numbers) section.failed.add(n);
+      return;
+    }
+    if (numbers.length === 1 && defs.length > 1 && body.kind === 'clauses') {
+      this.#order.fillGap(first, at);
+      for (const clause of body.clauses) this.#clauses.work(clause);
+      section.next = Math.max(section.next, first) + 1;
+      void before;
       return;
     }
     if (first > section.next && section.worked + 1 !== first) this.#order.fillGap(first, at);
@@ -180,6 +192,29 @@ class StatementWorker {
     this.#order.drain();
   }
 
+  /** "Rounds 4-9: as set" goes on with the shaping where a shaping round and plain ones stand before it. */
+  #asSet(label: RoundLabel, body: RoundBody, at: Place): boolean {
+    if (label.numbers.length < 2 || body.kind !== 'steps' || body.steps.length !== 1) return false;
+    const [step] = body.steps;
+    if (step.kind !== 'pattern' || step.rule !== 'set' || 'times' in step.amount) return false;
+    const words = this.#piece.source.norm.slice(step.from, step.to);
+    if (!/\bas\s+(?:set|est|before)/.test(words) || /pat|even/.test(words)) return false;
+    this.#order.fillGap(label.numbers[0], at);
+    const before = this.#piece.rounds.length;
+    if (!workAsSet(at, label.numbers.length, this.#piece)) return false;
+    const { section } = this.#scope;
+    const { history } = this.#piece;
+    label.numbers.forEach((n, i) => {
+      const def = history[before + i];
+      if (def) section.defs.set(n, { ...def, label: this.#labelFor(n, label) });
+    });
+    section.next = label.numbers[label.numbers.length - 1] + 1;
+    this.#scope.countSince(before);
+    const stated = body.stated ?? label.stated;
+    if (stated) this.#piece.checkStated(stated, at);
+    return true;
+  }
+
   #labelFor(n: number, label: RoundLabel): string {
     return numberedLabel(n, this.#unitOf(label), label.side, this.#piece.inRound);
   }
@@ -189,62 +224,33 @@ class StatementWorker {
   }
 
   /** "Next round", "Decrease round", or stitches without any label. */
-  #unnumbered(label: RoundLabel | null, at: Place): void {
+  #unnumbered(label: RoundLabel | null, body: RoundBody, at: Place): void {
     const piece = this.#piece;
-    const repeat = Math.min(label?.repeat ?? 1, MOST_ROUNDS);
-    const defs = this.#reader.read(label, at, repeat);
+    const told = body.kind === 'steps' ? body.rounds : undefined;
+    const repeat = Math.min(told ?? label?.repeat ?? 1, MOST_ROUNDS);
+    const defs = this.#reader.read(label, body, at, repeat);
     const name = label?.name || 'next';
     const side = sideWords(label?.side ?? null, piece.inRound);
     const suffix = label?.suffix ?? [];
-    for (let i = 0; i < repeat && defs.length > 0 && piece.goesOn; i++) {
+    const rounds = body.kind === 'clauses' && repeat === 1 ? defs.length : repeat;
+    for (let i = 0; i < rounds && defs.length > 0 && piece.goesOn; i++) {
       const number = suffix[i] === undefined ? '' : ` ${suffix[i]}`;
       const text = `${name[0].toUpperCase()}${name.slice(1)} ${this.#unitOf(label)}${number}${side}`;
       const def = { ...defs[i % defs.length], label: text };
-      if (name !== 'next') this.#book.describe(name, number, def);
-      piece.work(i + 1 < repeat ? { ...def, stated: null } : def);
-      this.#book.section.worked++;
+      if (name !== 'next') this.#scope.describe(name, number, def);
+      piece.work(i + 1 < rounds ? { ...def, stated: null } : def);
+      this.#scope.section.worked++;
     }
   }
 
-  /** "Knit 4 rounds", "work 5 cm even" */
-  #plain(at: Place): void {
+  #end(at: Extract<Statement, { kind: 'end' }>): void {
     const piece = this.#piece;
-    const text = sentenceAt(piece.source, at);
-    const parts = readPlainRounds(text, at.from, this.#abbreviations, piece.found);
-    if (parts.length === 0) {
-      const read = readSteps(text, at.from, this.#abbreviations, null);
-      if (!read.hasStitches && read.unread > 0) sayNotFollowed(at, piece.source, piece.found);
-      else this.#unnumbered(null, at);
-      return;
-    }
-    const place = trimmed(piece.source, at);
-    const before = piece.rounds.length;
-    for (const part of parts) {
-      let { rounds } = part;
-      if (rounds === null) {
-        const n = piece.roundsFor(part.lengthMm ?? 0, at);
-        if (n === null) return;
-        rounds = part.fromStart ? n - piece.rounds.length : n;
-      }
-      for (let i = 0; i < rounds && !piece.stopped; i++) {
-        const last = i + 1 === rounds;
-        const steps = last && part.last ? part.last : cycleSteps(part, i);
-        const def = unnumberedDef(place, piece.inRound, steps);
-        piece.work(last ? { ...def, stated: part.stated } : def);
-      }
-    }
-    this.#book.countSince(before);
-  }
-
-  #end(at: Place): void {
-    const piece = this.#piece;
-    const text = sentenceAt(piece.source, at);
     const endingFollows = this.#statements[this.#at + 1]?.kind === 'end';
-    const ending = readEnding(text, piece.ending, endingFollows);
+    const ending = endingOf(at.text, piece.ending, endingFollows);
     if (ending === null) return;
     piece.ending = ending;
-    piece.ended = true;
-    const count = endingCount(text);
+    piece.ended = !endingFollows;
+    const { count } = at;
     if (count === null || count === piece.count || piece.counts.believed.active) return;
     const { from, to } = trimmed(piece.source, at);
     piece.found.add(
@@ -256,4 +262,11 @@ class StatementWorker {
       'Check the counts of the last rounds.',
     );
   }
+}
+
+/** Round numbers that a clause names. */
+function numbersOf(clause: WorkClause): readonly number[] {
+  if (clause.kind === 'repeat' && clause.which.kind === 'numbers') return clause.which.numbers;
+  if (clause.kind === 'sequence') return clause.parts.flatMap((p) => numbersOf(p));
+  return [];
 }

@@ -5,7 +5,7 @@
 import type { Abbreviations } from '../lexicon/abbreviations.ts';
 import type { StitchKind } from './stitch-kind.ts';
 
-export class KindList {
+export class StitchRegistry {
   readonly kinds: StitchKind[] = [];
   /** Loops that kind `id` works. */
   readonly consumes: number[] = [];

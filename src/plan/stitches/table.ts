@@ -109,7 +109,10 @@ const BASIC: readonly StitchKind[] = [
   kind('drop1', 'drop 1 stitch off the needle', 1, []),
 ];
 
-const TABLE = new Map(BASIC.map((k) => [k.name, k]));
+/** Left on the needle behind the turn of a short row: in a round's stitches only, never written. */
+const UNWORKED = kind('unworked', 'left unworked behind the turn of a short row', 1, [slip(false)]);
+
+const TABLE = new Map([...BASIC, UNWORKED].map((k) => [k.name, k]));
 
 /** Every stitch that has a fixed name, in the order of the abbreviation list. */
 export const NAMED_STITCHES: readonly StitchKind[] = BASIC;

@@ -8,14 +8,14 @@ import type { DiagnosticList } from '../diagnostics.ts';
 import type { StatedCount } from '../grammar/steps/stated-counts.ts';
 import { type Place, type Source, trimmed } from '../lex/source.ts';
 import type { PlanRound } from '../plan.ts';
-import { BelievedCount } from './error-suppression.ts';
+import { ErrorSuppression } from './error-suppression.ts';
 import type { Needle } from './needle.ts';
 import { stitches } from './round-problems.ts';
 
 export class CountCheck {
   /** Equal sides of the piece; null until the text tells. */
   sides: number | null;
-  readonly believed = new BelievedCount();
+  readonly believed = new ErrorSuppression();
   readonly #source: Source;
   readonly #found: DiagnosticList;
 

@@ -8,7 +8,7 @@ import { castOnNeedle, type Needle } from './needle.ts';
 /** Largest count that is followed beside the real one. Chosen: bounds the time for wrong plans. */
 const MOST = 20_000;
 
-export class BelievedCount {
+export class ErrorSuppression {
   #active = false;
   #needle: Needle | null = null;
 

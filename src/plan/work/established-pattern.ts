@@ -5,7 +5,7 @@
  */
 
 import type { PatternRule } from '../grammar/steps/steps.ts';
-import type { KindList } from '../stitches/stitch-registry.ts';
+import type { StitchRegistry } from '../stitches/stitch-registry.ts';
 import {
   alternatesEverywhere,
   HISTORY_BITS,
@@ -73,7 +73,7 @@ export function facesAfter(
   count: number,
   needle: Needle,
   wrongSide: boolean,
-  list: KindList,
+  list: StitchRegistry,
 ): Uint8Array {
   const { kinds, consumes } = list;
   const out = new Uint8Array(count);

@@ -11,13 +11,18 @@ import {
   type SpreadStep,
   type Step,
   type StitchStep,
-  type TurnStep,
 } from '../grammar/steps/steps.ts';
-import type { KindList } from '../stitches/stitch-registry.ts';
+import type { StitchRegistry } from '../stitches/stitch-registry.ts';
 import { facesAfter, PatternStitches } from './established-pattern.ts';
-import { type Needle, turnNeedle } from './needle.ts';
-import { MOST_STITCHES, RoundTape } from './round-buffer.ts';
-import { arrive, type RoundInHand, type RoundSetting, sayMisfit, stopOf } from './round-context.ts';
+import { type Needle, turnNeedle, turnRound } from './needle.ts';
+import { MOST_STITCHES, RoundBuffer } from './round-buffer.ts';
+import {
+  arrive,
+  type RoundContext,
+  type RoundSetting,
+  sayMisfit,
+  stopOf,
+} from './round-context.ts';
 import { RoundMarkers } from './round-markers.ts';
 import { hasError, type Problem, RoundProblems, stitches } from './round-problems.ts';
 import { workParts, workSides } from './side-shares.ts';
@@ -32,6 +37,8 @@ export interface WorkedRound {
   readonly markers: number[];
   readonly roundMarker: boolean;
   readonly problems: readonly Problem[];
+  /** Stitches worked before the row was turned early; null where it was not. */
+  readonly turnedAt: number | null;
 }
 
 /** The round comes out over `count` stitches. */
@@ -40,14 +47,15 @@ export function fits(worked: WorkedRound, count: number): boolean {
 }
 
 export class RoundExpander {
-  readonly #list: KindList;
-  readonly #tape: RoundTape;
+  readonly #list: StitchRegistry;
+  readonly #tape: RoundBuffer;
   readonly #fixed: FixedCounts;
   #wrongSide = false;
+  #turnedAt: number | null = null;
 
-  constructor(list: KindList) {
+  constructor(list: StitchRegistry) {
     this.#list = list;
-    this.#tape = new RoundTape(list);
+    this.#tape = new RoundBuffer(list);
     this.#fixed = new FixedCounts((name) => list.consumes[this.#idOf(name)]);
   }
 
@@ -62,15 +70,24 @@ export class RoundExpander {
     tape.begin(needle.count);
     const problems = new RoundProblems();
     const markers = new RoundMarkers(needle, setting.inRound, tape, problems);
-    const round: RoundInHand = {
+    const round: RoundContext = {
       setting,
       tape,
       markers,
+      turns: needle.turned?.turns ?? [],
       patterns: new PatternStitches(needle, setting.wrongSide, setting.inRound),
       problems,
       work: (list, limit, tail) => this.#sequence(list, limit, tail, round),
     };
-    this.#sequence(steps, needle.count, 0, round);
+    this.#turnedAt = null;
+    const { turned } = needle;
+    if (turned && turned.passed > 0) tape.work(this.#list.idOf('unworked'), turned.passed);
+    // Back at the beginning of the round, what lies beyond stays for the next one.
+    const limit = turned && turned.bor !== null && !turned.back ? turned.bor : needle.count;
+    this.#sequence(steps, limit, 0, round);
+    if (limit < needle.count && this.#turnedAt === null && tape.at === limit) {
+      tape.work(this.#list.idOf('unworked'), needle.count - limit);
+    }
     const claimed = tape.at;
     if (tape.unworked > 0) tape.fillUp(this.#list.idOf('k'));
     const from = steps[0]?.from ?? 0;
@@ -83,6 +100,7 @@ export class RoundExpander {
       markers: placed,
       roundMarker: markers.roundMarker,
       problems: problems.all,
+      turnedAt: this.#turnedAt,
     };
   }
 
@@ -101,7 +119,49 @@ export class RoundExpander {
     const { after: count, markers, roundMarker } = worked;
     const faces = facesAfter(worked.works, count, needle, setting.wrongSide, this.#list);
     const next: Needle = { count, faces, markers, roundMarker };
-    return setting.inRound ? next : turnNeedle(next);
+    return setting.inRound
+      ? this.#nextInRound(worked, next, needle)
+      : this.#nextRow(worked, next, needle);
+  }
+
+  /** The next row: turned, and where this one was turned early, beginning behind the stitches left. */
+  #nextRow(worked: WorkedRound, next: Needle, needle: Needle): Needle {
+    const { turnedAt, after } = worked;
+    const passed = needle.turned?.passed ?? 0;
+    const turned = turnNeedle(next);
+    // Turns that this row has worked past are closed; those it left lie ahead of rows to come.
+    const open = (needle.turned?.turns ?? []).filter(
+      (t) => t < passed || (turnedAt !== null && t > turnedAt),
+    );
+    const turns = [
+      ...open,
+      ...(turnedAt === null ? [] : [turnedAt]),
+      ...(passed > 0 ? [passed] : []),
+    ];
+    if (turnedAt === null && turns.length === 0) return turned;
+    const left = turnedAt === null ? 0 : after - turnedAt;
+    const places = [...new Set(turns.map((t) => after - t))].sort((a, b) => a - b);
+    return { ...turned, turned: { passed: left, turns: places, bor: null, back: false } };
+  }
+
+  #nextInRound(worked: WorkedRound, next: Needle, needle: Needle): Needle {
+    const { turnedAt } = worked;
+    const { turned } = needle;
+    if (turnedAt !== null)
+      return turnRound({ ...next, turned }, turnedAt, !(turned?.back ?? false));
+    if (!turned || turned.bor === null) return next;
+    // Back at the beginning of the round.
+    const { bor } = turned;
+    const { count } = next;
+    const faces = new Uint8Array(next.faces.length);
+    for (let i = 0; i < faces.length; i++) faces[i] = next.faces[(i + bor) % count];
+    const markers = next.markers.filter((m) => m !== bor).map((m) => (m - bor + count) % count);
+    return {
+      count,
+      faces,
+      markers: markers.filter((m) => m > 0).sort((a, b) => a - b),
+      roundMarker: next.roundMarker,
+    };
   }
 
   #idOf(name: string): number {
@@ -112,7 +172,7 @@ export class RoundExpander {
     return this.#list.idOf(name);
   }
 
-  #sequence(steps: readonly Step[], limit: number, tail: number, round: RoundInHand): void {
+  #sequence(steps: readonly Step[], limit: number, tail: number, round: RoundContext): void {
     let suffix: Float64Array | null = null;
     const after = (i: number): number => {
       if (!suffix) {
@@ -137,8 +197,10 @@ export class RoundExpander {
           round.markers.work(step);
           break;
         case 'turn':
-          turn(step, limit, round);
-          break;
+          if (round.tape.at >= round.tape.before) break;
+          this.#turnedAt = round.tape.made;
+          round.tape.work(this.#list.idOf('unworked'), round.tape.before - round.tape.at);
+          return;
         case 'spread':
           this.#spread(step, limit - after(i), round);
           break;
@@ -154,7 +216,7 @@ export class RoundExpander {
     }
   }
 
-  #stitch(step: StitchStep, limit: number, after: number, round: RoundInHand): void {
+  #stitch(step: StitchStep, limit: number, after: number, round: RoundContext): void {
     const { tape, problems } = round;
     const id = this.#idOf(step.name);
     if (!isTarget(step.amount)) {
@@ -180,7 +242,7 @@ export class RoundExpander {
     arrive(step.amount, round);
   }
 
-  #pattern(step: PatternStep, limit: number, after: number, round: RoundInHand): void {
+  #pattern(step: PatternStep, limit: number, after: number, round: RoundContext): void {
     const { tape, patterns } = round;
     let stop = tape.at;
     if (!isTarget(step.amount)) stop += step.amount.times;
@@ -201,7 +263,7 @@ export class RoundExpander {
     if (isTarget(step.amount)) arrive(step.amount, round);
   }
 
-  #spread(step: SpreadStep, stop: number, round: RoundInHand): void {
+  #spread(step: SpreadStep, stop: number, round: RoundContext): void {
     const { tape, problems, setting } = round;
     const { wrongSide } = setting;
     const name = wrongSide && step.name === 'k2tog' ? 'p2tog' : step.name;
@@ -231,7 +293,7 @@ export class RoundExpander {
     tape.work(plain, room - placed);
   }
 
-  #group(step: GroupStep, limit: number, after: number, round: RoundInHand): void {
+  #group(step: GroupStep, limit: number, after: number, round: RoundContext): void {
     if (step.steps.length === 0) return;
     const scoped = hasEnd(step.steps);
     if (step.eachSide) {
@@ -277,7 +339,7 @@ export class RoundExpander {
   }
 
   /** The same steps `times` times, none of which looks for an end. */
-  #repeat(step: GroupStep, times: number, limit: number, round: RoundInHand): void {
+  #repeat(step: GroupStep, times: number, limit: number, round: RoundContext): void {
     const { tape } = round;
     const each = this.fixedOfAll(step.steps);
     if (times <= 0) return;
@@ -305,17 +367,4 @@ export class RoundExpander {
     this.#sequence(step.steps, limit, 0, round);
     tape.countTo(end);
   }
-}
-
-/** Turning before the end of the round. */
-function turn(step: TurnStep, limit: number, round: RoundInHand): void {
-  const { tape, problems } = round;
-  if (tape.at >= limit || limit < tape.before) return;
-  problems.error(
-    step,
-    'short-row',
-    `turning here leaves ${stitches(tape.before - tape.at)} unworked, and short rows cannot be followed`,
-    'Work every row to its end.',
-  );
-  tape.countTo(tape.before);
 }

@@ -35,7 +35,19 @@ export function reportRound(
     if (p.severity === 'error') fatal = true;
     found.add(p.severity, p.code, p.from, p.to, p.message, p.hint);
   }
-  if (fatal || def.unread || claimed === before) return;
+  if (fatal || claimed === before || (def.unread && def.failed)) return;
+  if (def.unread) {
+    const message = `some words of this were not followed, and the rest works ${stitches(claimed)} of ${before}`;
+    found.add(
+      'error',
+      'words-not-followed',
+      def.from,
+      def.to,
+      message,
+      'Say it as for example: k2, ssk, k to end.',
+    );
+    return;
+  }
   const what = around.inRound ? 'round' : 'row';
   const many = claimed > before;
   const off = many ? `${claimed - before} too many` : `${before - claimed} left over`;

@@ -14,6 +14,20 @@ export interface Needle {
   readonly markers: readonly number[];
   /** A marker shows the beginning of the round. */
   readonly roundMarker: boolean;
+  /** Behind the turn of a short row; absent where the coming row begins at an edge or the round's beginning. */
+  readonly turned?: Turned;
+}
+
+/** Where a row begins that follows the turn of a short row, in working order of the coming row. */
+export interface Turned {
+  /** Stitches at its beginning that the turn left unworked (flat work). */
+  readonly passed: number;
+  /** Places where short rows were turned and that no row has closed yet, ascending. */
+  readonly turns: readonly number[];
+  /** In the round: stitches before the beginning of the round comes; null in flat work. */
+  readonly bor: number | null;
+  /** In the round: the piece is worked backwards, its wrong side facing. */
+  readonly back: boolean;
 }
 
 export const KNIT = 1;
@@ -36,6 +50,30 @@ export function turnNeedle(needle: Needle): Needle {
     faces: needle.faces.slice().reverse(),
     markers: needle.markers.map((m) => needle.count - m).reverse(),
     roundMarker: needle.roundMarker,
+  };
+}
+
+/** The stitches of a round behind a turn after `at` of them: worked back from there, all the way round. */
+export function turnRound(needle: Needle, at: number, back: boolean): Needle {
+  const { count } = needle;
+  const place = (m: number): number => (at - m + count) % count;
+  const faces = new Uint8Array(needle.faces.length);
+  for (let i = 0; i < faces.length; i++) faces[i] = needle.faces[(at - 1 - i + count) % count];
+  const bor = place(needle.turned?.bor ?? 0);
+  const markers = needle.markers.map(place).filter((m) => m > 0);
+  return {
+    count,
+    faces,
+    markers: [...new Set([...markers, ...(needle.roundMarker && bor > 0 ? [bor] : [])])].sort(
+      (a, b) => a - b,
+    ),
+    roundMarker: needle.roundMarker,
+    turned: {
+      passed: 0,
+      turns: (needle.turned?.turns ?? []).map(place).sort((a, b) => a - b),
+      bor,
+      back,
+    },
   };
 }
 

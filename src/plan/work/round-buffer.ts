@@ -3,7 +3,7 @@
  * they have come. Works exactly the stitches that are there: what is asked beyond them is only
  * counted. One tape serves a whole plan, so it also keeps the limits on a plan's size.
  */
-import type { KindList } from '../stitches/stitch-registry.ts';
+import type { StitchRegistry } from '../stitches/stitch-registry.ts';
 
 /** Limit on stitches of a whole plan (DESIGN section 9: 200,000). */
 export const MOST_STITCHES = 200_000;
@@ -11,16 +11,16 @@ export const MOST_STITCHES = 200_000;
 const MOST_STEPS = 1_000_000;
 
 /** A place on the tape, to work again from. */
-export interface TapeMark {
+export interface BufferMark {
   readonly works: number;
   readonly made: number;
   readonly at: number;
 }
 
-export class RoundTape {
+export class RoundBuffer {
   /** Set once a limit is passed; nothing more is worked then. */
   tooBig = false;
-  readonly #list: KindList;
+  readonly #list: StitchRegistry;
   #steps = 0;
   #total = 0;
   #out = new Int16Array(1024);
@@ -30,7 +30,7 @@ export class RoundTape {
   #made = 0;
   #before = 0;
 
-  constructor(list: KindList) {
+  constructor(list: StitchRegistry) {
     this.#list = list;
   }
 
@@ -130,7 +130,7 @@ export class RoundTape {
     this.#made += rest;
   }
 
-  mark(): TapeMark {
+  mark(): BufferMark {
     return { works: this.#n, made: this.#made, at: this.#at };
   }
 
@@ -138,7 +138,7 @@ export class RoundTape {
    * Works what stands since `mark` again, up to `times` times and as often as it fits whole. Returns
    * how often it did; null where the plan gets too big.
    */
-  again(mark: TapeMark, times: number): number | null {
+  again(mark: BufferMark, times: number): number | null {
     const length = this.#n - mark.works;
     const made = this.#made - mark.made;
     const each = this.#at - mark.at;

@@ -13,7 +13,6 @@ import { fits, type RoundExpander, type WorkedRound } from './expand.ts';
 import { reportRound, type Surroundings } from './miscounts.ts';
 import type { Needle } from './needle.ts';
 import type { RoundSetting } from './round-context.ts';
-import { hasError } from './round-problems.ts';
 
 /** A round that has just been worked. */
 export interface RoundCase {
@@ -26,7 +25,7 @@ export interface RoundCase {
   readonly setting: RoundSetting;
 }
 
-export class RoundJudge {
+export class RoundCheck {
   readonly #found: DiagnosticList;
   readonly #expander: RoundExpander;
   readonly #counts: CountCheck;
@@ -49,7 +48,7 @@ export class RoundJudge {
     if (believed.active && believed.needle?.count === needle.count) believed.end();
     if (!believed.active) {
       reportRound(this.#found, def, needle.count, worked.claimed, worked.problems, around);
-      if (ok || (def.unread && !def.failed && !hasError(worked.problems))) return true;
+      if (ok) return true;
       believed.begin(this.#believedAfter(round, stated));
       return false;
     }

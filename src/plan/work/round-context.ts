@@ -7,7 +7,7 @@
 import type { Step, Target } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';
 import type { PatternStitches } from './established-pattern.ts';
-import type { RoundTape } from './round-buffer.ts';
+import type { RoundBuffer } from './round-buffer.ts';
 import type { RoundMarkers } from './round-markers.ts';
 import { type RoundProblems, stitches } from './round-problems.ts';
 
@@ -18,11 +18,13 @@ export interface RoundSetting {
   readonly sides: number | null;
 }
 
-export interface RoundInHand {
+export interface RoundContext {
   readonly setting: RoundSetting;
-  readonly tape: RoundTape;
+  readonly tape: RoundBuffer;
   readonly markers: RoundMarkers;
   readonly patterns: PatternStitches;
+  /** Places where short rows were turned, in working order of this row. */
+  readonly turns: readonly number[];
   readonly problems: RoundProblems;
   /**
    * Works steps one after the other. `limit`: where this scope ends. `tail`: stitches within it that
@@ -40,7 +42,7 @@ export function stopOf(
   limit: number,
   after: number,
   step: Place,
-  round: RoundInHand,
+  round: RoundContext,
 ): number | null {
   const { tape, markers, problems } = round;
   let stop: number;
@@ -65,6 +67,11 @@ export function stopOf(
     case 'centre':
       stop = Math.floor(tape.before / 2) - target.count;
       break;
+    case 'turn':
+      stop =
+        (round.turns.find((t) => t - target.count >= tape.at && t > tape.at) ?? limit) -
+        target.count;
+      break;
     case 'marker':
       stop = markers.next(target.count, step) - target.count;
       break;
@@ -85,7 +92,7 @@ export function stopOf(
 }
 
 /** Notes that a run has come to its target. */
-export function arrive(target: Target, round: RoundInHand): void {
+export function arrive(target: Target, round: RoundContext): void {
   if (target.kind === 'marker' && target.count === 0) round.markers.reach();
 }
 

@@ -6,9 +6,9 @@
 
 import type { MarkerStep } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';
-import type { KindList } from '../stitches/stitch-registry.ts';
+import type { StitchRegistry } from '../stitches/stitch-registry.ts';
 import type { Needle } from './needle.ts';
-import type { RoundTape } from './round-buffer.ts';
+import type { RoundBuffer } from './round-buffer.ts';
 import { type RoundProblems, stitches } from './round-problems.ts';
 
 interface LeftMarker {
@@ -25,10 +25,10 @@ export class RoundMarkers {
   readonly #right: number[] = [];
   readonly #hadRoundMarker: boolean;
   readonly #inRound: boolean;
-  readonly #tape: RoundTape;
+  readonly #tape: RoundBuffer;
   readonly #problems: RoundProblems;
 
-  constructor(needle: Needle, inRound: boolean, tape: RoundTape, problems: RoundProblems) {
+  constructor(needle: Needle, inRound: boolean, tape: RoundBuffer, problems: RoundProblems) {
     this.#left = needle.markers.map((at) => ({ at, state: 'on', reached: false }));
     this.#hadRoundMarker = needle.roundMarker;
     this.roundMarker = needle.roundMarker;
@@ -120,7 +120,7 @@ export class RoundMarkers {
   }
 
   /** Places of the markers after the round, which stands at `round` in the text. */
-  settle(list: KindList, round: Place): number[] {
+  settle(list: StitchRegistry, round: Place): number[] {
     const places = [...this.#right, ...this.#carried(list, round)];
     const inside: number[] = [];
     for (const at of places.sort((a, b) => a - b)) {
@@ -131,7 +131,7 @@ export class RoundMarkers {
   }
 
   /** New places of the markers that no step has named. */
-  #carried(list: KindList, round: Place): number[] {
+  #carried(list: StitchRegistry, round: Place): number[] {
     const carried = this.#left.filter((m) => m.state === 'on');
     const places: number[] = [];
     if (carried.length === 0) return places;

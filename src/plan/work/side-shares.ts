@@ -5,11 +5,11 @@
  */
 
 import type { GroupStep } from '../grammar/steps/steps.ts';
-import type { RoundInHand } from './round-context.ts';
+import type { RoundContext } from './round-context.ts';
 import { stitches } from './round-problems.ts';
 
 /** `Needle 1: … Needle 2: …`: equal shares up to `stop`, one after the other. */
-export function workParts(groups: readonly GroupStep[], stop: number, round: RoundInHand): void {
+export function workParts(groups: readonly GroupStep[], stop: number, round: RoundContext): void {
   const { tape, problems } = round;
   const room = Math.max(0, stop - tape.at);
   const start = tape.at;
@@ -34,7 +34,7 @@ export function workSides(
   step: GroupStep,
   times: number | null,
   stop: number,
-  round: RoundInHand,
+  round: RoundContext,
 ): void {
   const { tape, markers, problems, setting } = round;
   const sections = markers.sectionEnds(stop);
@@ -80,7 +80,7 @@ export function workSides(
 }
 
 /** True where a side has been worked up to its `end` and no further; else the first such is said. */
-function comesOut(step: GroupStep, end: number, round: RoundInHand): boolean {
+function comesOut(step: GroupStep, end: number, round: RoundContext): boolean {
   const { tape, problems } = round;
   const d = tape.at - end;
   if (d === 0) return true;

@@ -5,19 +5,20 @@
  */
 
 import type { DiagnosticList } from '../diagnostics.ts';
+import type { EndRound } from '../grammar/ast.ts';
 import type { StatedCount } from '../grammar/steps/stated-counts.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import { endPositionAt, type Place, positionAt, type Source, trimmed } from '../lex/source.ts';
 import type { Ending, PlanRound, TextPosition } from '../plan.ts';
-import { partsOf, RoundReadings } from '../resolve/ambiguity.ts';
+import { partsOf, Readings } from '../resolve/ambiguity.ts';
 import type { RoundDef } from '../resolve/round-defs.ts';
-import type { KindList } from '../stitches/stitch-registry.ts';
+import type { StitchRegistry } from '../stitches/stitch-registry.ts';
 import { CountCheck } from './count-check.ts';
-import { RoundExpander } from './expand.ts';
+import { RoundExpander, type WorkedRound } from './expand.ts';
 import { fitSteps } from './fit-steps.ts';
 import { castOnNeedle, type Needle, turnNeedle } from './needle.ts';
 import { MOST_STITCHES } from './round-buffer.ts';
-import { type RoundCase, RoundJudge } from './round-check.ts';
+import { type RoundCase, RoundCheck } from './round-check.ts';
 import { stitches } from './round-problems.ts';
 
 /** Limit on rounds of one plan: each takes at least a stitch of the stitch limit. Chosen. */
@@ -46,11 +47,13 @@ export class WorkedPiece {
   readonly found: DiagnosticList;
   readonly source: Source;
   readonly #setting: WorkSetting;
+  readonly #list: StitchRegistry;
   readonly #expander: RoundExpander;
-  readonly #judge: RoundJudge;
-  readonly #readings: RoundReadings;
+  readonly #judge: RoundCheck;
+  readonly #readings: Readings;
   #needle: Needle;
   #stopped = false;
+  #shortRows = false;
   #askedAt: TextPosition = { line: 1, column: 1 };
   /** Equal parts that a round's repeat shows, where the text names no sides. */
   #parts: number | null = null;
@@ -58,7 +61,7 @@ export class WorkedPiece {
   constructor(
     source: Source,
     found: DiagnosticList,
-    list: KindList,
+    list: StitchRegistry,
     setting: WorkSetting,
     sides: number | null,
   ) {
@@ -67,9 +70,10 @@ export class WorkedPiece {
     this.inRound = setting.worked === 'round';
     this.counts = new CountCheck(source, found, sides);
     this.#setting = setting;
+    this.#list = list;
     this.#expander = new RoundExpander(list);
-    this.#judge = new RoundJudge(found, this.#expander, this.counts);
-    this.#readings = new RoundReadings(this.#expander);
+    this.#judge = new RoundCheck(found, this.#expander, this.counts);
+    this.#readings = new Readings(this.#expander);
     const start = castOnNeedle(setting.castOn, setting.markers, setting.roundMarker);
     // Flat work is turned before the first row: the last loop cast on is worked first.
     this.#needle = setting.worked === 'flat' ? turnNeedle(start) : start;
@@ -79,6 +83,9 @@ export class WorkedPiece {
   get count(): number {
     return this.#needle.count;
   }
+
+  /** Colour that rounds are worked in, where the text says so. */
+  colour: string | null = null;
 
   /** Nothing more can be worked, which has been said. */
   get stopped(): boolean {
@@ -91,7 +98,7 @@ export class WorkedPiece {
   }
 
   get wrongSideNow(): boolean {
-    if (this.inRound) return false;
+    if (this.inRound) return this.#needle.turned?.back ?? false;
     return (this.rounds.length % 2 === 1) !== this.#setting.firstWrongSide;
   }
 
@@ -101,7 +108,13 @@ export class WorkedPiece {
   }
 
   work(asked: RoundDef): void {
-    if (this.#stopped) return;
+    if (!asked.ends && asked.steps.some((s) => s.kind === 'turn')) {
+      for (const part of atTurns(asked)) this.#work(part);
+    } else this.#work(asked);
+  }
+
+  #work(asked: RoundDef): void {
+    if (this.#stopped || this.ended) return;
     const def = asked.follows ? this.#followed(asked, asked.follows) : asked;
     if (!def) return;
     if (def.ends) {
@@ -122,6 +135,7 @@ export class WorkedPiece {
       );
       return;
     }
+    if (def.colour) this.colour = def.colour;
     const needle = this.#needle;
     const wrongSide = this.wrongSideNow;
     this.#checkSide(def, wrongSide);
@@ -171,7 +185,29 @@ export class WorkedPiece {
       to: endPositionAt(this.source, def.to),
       askedAt: this.#askedAt,
       steps,
+      ...(this.colour === null ? null : { colour: this.colour }),
+      ...this.#shortRow(def, worked, needle),
     };
+  }
+
+  /** What the plan says of a short row, which is told once. */
+  #shortRow(def: RoundDef, worked: WorkedRound, needle: Needle): Pick<PlanRound, 'shortRow'> {
+    const { turned } = needle;
+    const begins = turned !== undefined && (turned.passed > 0 || turned.bor !== null);
+    if (worked.turnedAt === null && !begins) return {};
+    const turn = def.steps.find((s) => s.kind === 'turn');
+    if (!this.#shortRows && turn) {
+      this.#shortRows = true;
+      this.found.add(
+        'warning',
+        'short-rows-not-simulated',
+        turn.from,
+        turn.to,
+        'short rows are read and counted, but their shape is not yet simulated',
+      );
+    }
+    const style = worked.turnedAt === null || turn?.kind !== 'turn' ? null : turn.style;
+    return { shortRow: { passed: turned?.passed ?? 0, turnedAt: worked.turnedAt, style } };
   }
 
   #checkSide(def: RoundDef, wrongSide: boolean): void {
@@ -216,11 +252,11 @@ export class WorkedPiece {
   /** Stitches of the whole round that "until 8 sts remain" asks for; null where it doesn't. */
   targetOf(until: { untilStitches: number | null; perSide: boolean }): number | null {
     if (until.untilStitches === null) return null;
-    return until.untilStitches * (until.perSide ? this.#sections() : 1);
+    return until.untilStitches * (until.perSide ? this.sections() : 1);
   }
 
   /** Sections of the round: between markers if there are any, else the sides. */
-  #sections(): number {
+  sections(): number {
     const { markers } = this.#needle;
     return markers.length > 0 ? markers.length + 1 : (this.counts.sides ?? 1);
   }
@@ -258,6 +294,43 @@ export class WorkedPiece {
     this.found.add('error', code, at.from, at.to, message, hint);
   }
 
+  /** Reports a sentence that could instruct and that nothing has followed. */
+  sayNotFollowed(at: Place): void {
+    const { from, to } = trimmed(this.source, at);
+    const words = this.source.norm.slice(from, to).replace(/\s+/g, ' ');
+    const shown = words.length > 60 ? `${words.slice(0, 60).replace(/\s+\S*$/, '')} …` : words;
+    this.sayLost(
+      'words-not-followed',
+      { from, to },
+      `this sentence was not followed: "${shown}"`,
+      'Say it round by round, or as for example: Repeat rounds 1 and 2 until 8 sts remain.',
+    );
+  }
+
+  /** Says how many rounds a length was taken for. */
+  noteLength(rounds: number, at: Place): void {
+    const { from, to } = trimmed(this.source, at);
+    const what = this.inRound ? 'round' : 'row';
+    const message = `at the stated gauge this is ${rounds} ${what}${rounds === 1 ? '' : 's'}`;
+    this.found.add('note', 'length-in-rounds', from, to, message);
+  }
+
+  /** The last round is as the text wants it. */
+  endsWith(end: EndRound): boolean {
+    const last = this.rounds[this.rounds.length - 1];
+    if (!last || !('like' in end)) return true;
+    if (end.like === 'RS' || end.like === 'WS') return last.wrongSide === (end.like === 'WS');
+    if (end.like === 'shaped') return last.after !== last.before;
+    if (end.like === 'plain') return last.after === last.before;
+    return this.#allOf(last, end.like === 'knit' ? 'k' : 'p');
+  }
+
+  /** The round works nothing but stitches of this name. */
+  #allOf(round: PlanRound, name: string): boolean {
+    const id = this.#list.idOf(name);
+    return round.works.every((w) => w === id);
+  }
+
   sayNoEnd(at: Place): void {
     this.sayLost(
       'repeat-end-not-read',
@@ -285,4 +358,17 @@ export class WorkedPiece {
       'Check the numbers of repeats, or write the plan for a part of the piece.',
     );
   }
+}
+
+/** The rows of an instruction that turns within it: "k20, w&t, p40, w&t, k to end". */
+function atTurns(def: RoundDef): RoundDef[] {
+  const out: RoundDef[] = [];
+  let from = 0;
+  def.steps.forEach((step, i) => {
+    if (step.kind !== 'turn' || i + 1 === def.steps.length) return;
+    out.push({ ...def, steps: def.steps.slice(from, i + 1), stated: null });
+    from = i + 1;
+  });
+  out.push({ ...def, steps: def.steps.slice(from) });
+  return out.map((d, i) => (i === 0 ? d : { ...d, label: `${def.label} (turned)`, side: null }));
 }

@@ -25,6 +25,8 @@ function targetWords(amount: Amount): string {
       return amount.count === 0 ? ' to marker' : ` to ${sts(amount.count)} before marker`;
     case 'centre':
       return amount.count === 0 ? ' to centre st' : ` to ${sts(amount.count)} before centre st`;
+    case 'turn':
+      return amount.count === 0 ? ' to last turn' : ` to ${sts(amount.count)} before last turn`;
     case 'next':
       return ` over next ${sts(amount.count)}`;
     case 'rest':
@@ -71,7 +73,11 @@ function stepWords(step: Step, part: number): string {
     case 'marker':
       return step.action === 'place' ? 'pm' : step.action === 'slip' ? 'sm' : 'remove marker';
     case 'turn':
-      return 'turn';
+      return step.style === 'wrap'
+        ? 'w&t'
+        : step.style === 'double'
+          ? 'turn and make double st'
+          : 'turn';
     case 'spread':
       return `${step.name} evenly ${step.times} times`;
     case 'group': {

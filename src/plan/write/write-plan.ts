@@ -100,11 +100,24 @@ function countedRounds(plan: Plan): string[] {
     // Flat work turns, so the markers come from the other side.
     const turned = plan.worked === 'flat';
     const before = turned ? markers.map((m) => count - m).reverse() : markers;
-    const words = worksWords(round.works, plan.kinds, before, [...round.markers]);
+    const words = round.shortRow
+      ? shortRowWords(round, plan)
+      : worksWords(round.works, plan.kinds, before, [...round.markers]);
     markers = [...round.markers];
     count = round.after;
     return words;
   });
+}
+
+/** A short row: the stitches between those left, and the turn. */
+function shortRowWords(round: PlanRound, plan: Plan): string {
+  const left = (id: number): boolean => plan.kinds[id].name === 'unworked';
+  const worked = round.works.filter((id) => !left(id));
+  const words = worksWords(worked, plan.kinds, [], []);
+  const turns = { wrap: 'w&t', double: 'turn and make double st', plain: 'turn' };
+  const { turnedAt, style } = round.shortRow ?? {};
+  const plain = words === 'knit' || words === 'purl' ? `${words[0]}${worked.length}` : words;
+  return turnedAt === null || !style ? plain : `${plain}, ${turns[style]}`;
 }
 
 interface Written {

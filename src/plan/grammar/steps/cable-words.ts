@@ -6,7 +6,7 @@
  * 1354627171008); a US page uses T for "without a cable needle", so a plan can redefine it.
  */
 
-import { NUM, toNumber } from '../../lex/numbers.ts';
+import { NUM } from '../../lex/numbers.ts';
 import { cableKind, cableName } from '../../stitches/cables.ts';
 
 export interface ReadCable {
@@ -93,7 +93,7 @@ export function readCable(text: string, at: number): ReadCable | null {
   }
   m = run(SIZED);
   if (m) {
-    const total = toNumber(m[1]);
+    const total = Number(m[1]);
     if (total < 2) return null;
     const [over, under] = halves(total);
     const left = (m[2] ?? m[4]).startsWith('l');

@@ -3,7 +3,7 @@
  * Input: a cursor at the word. Output: the step, the cursor behind it. Short rows and a beginning of the
  * round that moves cannot be followed, which is said.
  */
-import { NUM, toNumber } from '../../lex/numbers.ts';
+import { NUM } from '../../lex/numbers.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { GroupStep, Step } from './steps.ts';
 import { STS } from './targets.ts';
@@ -31,8 +31,9 @@ const PLACE_EVERY = new RegExp(
 );
 const MOVED_MARKER =
   /(?:(?:move|shift|reposition)\s+(?:the\s+)?(?:[a-z]+\s+){0,4}(?:markers?|m)\b(?:\s+(?:\d+|one|to|the|back|left|right|over|forward|beyond|past|behind|after|this|next|that|sts?|stitch)\b)*|(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg[a-z.]*\s+of\s+(?:the\s+)?(?:rnd|round)|(?:start|end)\s+of\s+(?:rnd|round)|rnd|round)\s+(?:marker|m)\b)/y;
+/** "w&t", "wrap the next st and turn", "make a double stitch and turn". */
 const SHORT_ROW =
-  /(?:w\s*&\s*t|w\s*\+\s*t|wrap\s+(?:and|&)\s+turn|wrap\s+(?:next\s+)?st)(?![a-z])/y;
+  /(?:w\s*&\s*t|w\s*\+\s*t|wt|(?:bring\s+yarn\s+(?:forward|to\s+front)[\s,]+)?wrap\s+(?:(?:the\s+)?(?:next\s+)?(?:st|stitch)[\s,]*)?(?:and|&)\s+turn|wrap\s+(?:the\s+)?(?:next\s+)?(?:st|stitch)[\s,;]+turn|turn[\s,]+(?:and\s+)?(?:make\s+(?:a\s+)?)?(?:ds|double\s+(?:st|stitch)))(?![a-z])(?:\s+(?:the\s+)?work)?/y;
 const NEW_BEGINNING = /^(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg|start|end|rnd|round)/;
 
 /** A marker or a turn; null for one that cannot be followed, 'none' where there is neither. */
@@ -41,7 +42,7 @@ export function readMarkerStep(cursor: StepCursor): Step | null | 'none' {
   const c = cursor.text[at];
   const spaced = 'amp'.includes(c) ? cursor.match(PLACE_EVERY) : null;
   if (spaced) {
-    const run = cursor.stitch('k', at, { times: toNumber(spaced[1]) });
+    const run = cursor.stitch('k', at, { times: Number(spaced[1]) });
     const marker = { kind: 'marker', action: 'place', ...cursor.span(at) } as const;
     return cursor.group([run, marker], at, { kind: 'rest', count: 0 });
   }
@@ -61,18 +62,14 @@ export function readMarkerStep(cursor: StepCursor): Step | null | 'none' {
     );
     return null;
   }
-  if (cursor.match(SHORT_ROW)) {
-    cursor.unread++;
-    cursor.say(
-      'error',
-      'short-row',
-      at,
-      'short rows (wrap and turn) cannot be followed',
-      'Work every row to its end.',
-    );
-    return null;
-  }
-  return cursor.match(TURN) ? { kind: 'turn', ...cursor.span(at) } : 'none';
+  const short = cursor.match(SHORT_ROW);
+  if (short)
+    return {
+      kind: 'turn',
+      style: /ds|double/.test(short[0]) ? 'double' : 'wrap',
+      ...cursor.span(at),
+    };
+  return cursor.match(TURN) ? { kind: 'turn', style: 'plain', ...cursor.span(at) } : 'none';
 }
 
 /** `[k16, pm]` to the end, as "knit, placing a marker every 16 sts" means. */

@@ -3,7 +3,7 @@
  * `work 5 sts as set`, `cont in pattern to last 2 sts`. Input: a cursor at the words. Output: the step, the
  * cursor behind it; null where there is none.
  */
-import { NUM, toNumber } from '../../lex/numbers.ts';
+import { NUM } from '../../lex/numbers.ts';
 import { nothingFollows, readAmount } from './step-amounts.ts';
 import { GAP, type StepCursor } from './step-cursor.ts';
 import type { Amount, PatternRule, Step } from './steps.ts';
@@ -50,7 +50,7 @@ export function readPattern(cursor: StepCursor): Step | null {
   if (!first) return null;
   let amount: Amount | null = null;
   const m = cursor.match(PATTERN_COUNT);
-  if (m) amount = { times: toNumber(m[1]) };
+  if (m) amount = { times: Number(m[1]) };
   // "work to last 2 sts as set", "work in pattern as set to marker"
   const read = readAmount(cursor);
   if (read && amount === null) amount = read.amount;

@@ -2,7 +2,7 @@
  * Shaping spread over the round: `decrease 8 sts evenly`, `inc 4 evenly by m1l`, `k2tog evenly 6 times`.
  * Input: a cursor at the word. Output: the step, the cursor behind it; null where there is none.
  */
-import { NUM, toNumber } from '../../lex/numbers.ts';
+import { NUM } from '../../lex/numbers.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { SpreadStep } from './steps.ts';
 import { STS } from './targets.ts';
@@ -35,5 +35,5 @@ export function readSpread(cursor: StepCursor): SpreadStep | null {
 }
 
 function spread(cursor: StepCursor, at: number, name: string, times: string): SpreadStep {
-  return { kind: 'spread', name, times: toNumber(times), ...cursor.span(at) };
+  return { kind: 'spread', name, times: Number(times), ...cursor.span(at) };
 }

@@ -3,9 +3,9 @@
  * noticed on the way: counts stated, words that could not be read. Input: text and where it stands in
  * the normalised source. Output: matches at the place, diagnostics with their place in the source.
  */
-import type { DiagnosticList } from '../../diagnostics.ts';
 import type { Place } from '../../lex/source.ts';
 import type { Severity } from '../../plan.ts';
+import type { Remark } from '../ast.ts';
 import type { StatedCount } from './stated-counts.ts';
 import type { Amount, GroupStep, Step, StitchStep } from './steps.ts';
 
@@ -39,12 +39,14 @@ export class StepCursor {
   unknownTo = -1;
   /** Asterisks that are open in each bracket around this place, the innermost last. */
   readonly scopes: OpenStar[][] = [];
-  readonly found: DiagnosticList | null;
+  /** Mistakes met on the way. */
+  readonly remarks: Remark[] = [];
+  /** Colour that the round is worked in, where it says so. */
+  colour: string | null = null;
 
-  constructor(text: string, base: number, found: DiagnosticList | null) {
+  constructor(text: string, base: number) {
     this.text = text;
     this.base = base;
-    this.found = found;
   }
 
   /** Goes past what the sticky expression matches here; null where that is nothing. */
@@ -72,7 +74,14 @@ export class StepCursor {
     hint: string,
   ): void {
     if (severity === 'error') this.failed = true;
-    this.found?.add(severity, code, this.base + from, this.base + to, message, hint);
+    this.remarks.push({
+      severity,
+      code,
+      from: this.base + from,
+      to: this.base + to,
+      message,
+      hint,
+    });
   }
 
   /** What has been read since `from`, as a place in the source. */

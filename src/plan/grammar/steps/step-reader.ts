@@ -4,8 +4,8 @@
  * out. The wordings of each sort of step have files of their own; this one is the order they are tried in.
  */
 
-import type { DiagnosticList } from '../../diagnostics.ts';
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
+import type { Remark } from '../ast.ts';
 import { readBracketedRemark } from './bracketed-remarks.ts';
 import { EACH_SIDE, TRAIL_EACH_SIDE } from './each-side-words.ts';
 import { isPlacing, readMarkerStep } from './marker-steps.ts';
@@ -39,16 +39,22 @@ export interface ReadInstruction {
   readonly unfinished: boolean;
   /** Some wording would need to know where the instruction stops: "repeat from * to end" and so on. */
   readonly hasStitches: boolean;
+  /** Colour that the round is worked in, where it says so. */
+  readonly colour: string | null;
+  /** Mistakes met while reading. */
+  readonly remarks: readonly Remark[];
 }
 
 const NOISE =
-  /(?:(?:dec|inc|decrease|increase)\s*:(?!\s*\d)|removing\s+(?:all\s+)?(?:the\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*)?|(?:decrease|increase|cable|plain|crossing|dec|inc)\.?\s+(?:round|rnd|row)(?=\s*[:.,-])|(?:with\s+)?(?:rs|ws|right\s+side|wrong\s+side)\s+facing|(?:while\s+)?(?:slipping|carrying|keeping|moving|passing)\s+(?:all\s+)?(?:the\s+|your\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*|\s+up)?|and\s+then|and|then|&|now|also|ending\s+with|ending|end\s+with|end|finishing\s+with|finish\s+with|across\s+(?:the\s+)?(?:row|round)|once|loosely|tightly|evenly|carefully|work(?=\s+(?:[\d(*[]|k\d|p\d|ssk|as\s+follows))|as\s+follows|thus|join(?:\s+(?:in|to|for)\s+[a-z ]{0,40}(?:round|rnd))?|inclusive|please|(?:with|using|in|change\s+to|switch\s+to|join)\s+(?:colou?r\s+)?(?:mc|cc\d?|main\s+colou?r|contrast(?:ing)?\s+colou?r|(?:yarn|colou?r)\s+[a-d])|(?:for\s+)?(?:the\s+)?(?:last|final|first|next)\s+side|\(?(?:rs|ws)(?:\s+facing)?\)?)(?![a-z0-9])\s*:?/y;
+  /(?:(?:dec|inc|decrease|increase)\s*:(?!\s*\d)|removing\s+(?:all\s+)?(?:the\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*)?|(?:decrease|increase|cable|plain|crossing|dec|inc)\.?\s+(?:round|rnd|row)(?=\s*[:.,-])|(?:with\s+)?(?:rs|ws|right\s+side|wrong\s+side)\s+facing|(?:while\s+)?(?:slipping|carrying|keeping|moving|passing)\s+(?:all\s+)?(?:the\s+|your\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*|\s+up)?|and\s+then|and|then|&|now|also|ending\s+with|ending|end\s+with|end|finishing\s+with|finish\s+with|across\s+(?:the\s+)?(?:row|round)|once|loosely|tightly|evenly|carefully|work(?=\s+(?:[\d(*[]|k\d|p\d|ssk|as\s+follows))|as\s+follows|thus|join(?:\s+(?:in|to|for)\s+[a-z ]{0,40}(?:round|rnd))?|inclusive|please|(?:(?:with|using|in|change\s+to|switch\s+to|join)\s+)?(?:colou?r\s+)?(?:mc|cc\d?|main\s+colou?r|contrast(?:ing)?\s+colou?r|(?:yarn|colou?r)\s+[a-d])|(?:with|using|in)\s+(?:yarn\s+)?[a-d]|afterwards?|finally|lastly|again|here|first|next|so|always|initially|(?:for\s+)?(?:the\s+)?(?:last|final|first|next)\s+side|\(?(?:rs|ws)(?:\s+facing)?\)?)(?![a-z0-9])\s*:?/y;
 const REPEAT_BRACKET =
   /[\s,;]*(?:rep(?:eat)?\.?)\s*(?:(?:between|from|the)\s+)?(?:\(\s*\)|\[\s*\]|brackets?|parenthes[ei]s|(?:these|this|the)\s+(?:\d+\s+)?(?:sts?|stitches|sequence)|sequence)?\s*/y;
-const SECTION = /(?:needles?|ndl|side|section|n(?=\d))\s*(\d)(?:\s*(?:,|and|&)\s*\d)*\s*[:.-]\s*/y;
-const NEXT_SECTION = /\b(?:needles?|ndl|side|section|n(?=\d))\s*\d(?:\s*(?:,|and|&)\s*\d)*\s*[:-]/;
+const SECTION =
+  /\(?(?:(?:needles?|ndl|side|section|n(?=\d))\s*(\d)(?:\s*(?:,|and|&|,\s*and)\s*n?\s*\d)*|(front|back|first|second)\s+needle)\)?\s*(?:[:.)-]\s*|(?<=\)))/y;
+const NEXT_SECTION =
+  /\b(?:needles?|ndl|side|section|n(?=\d))\s*\d(?:\s*(?:,|and|&|,\s*and)\s*n?\s*\d)*\s*[:-]|\((?:front|back|first|second)\s+needle\)/;
 const LIKE_SECTION =
-  /^\s*(?:work\s+)?(?:as|same\s+as|like|rep(?:eat)?)\s+(?:for\s+)?(?:needle|ndl|side|section|n)\s*(\d)/;
+  /^\s*(?:work\s+)?(?:as|same\s+as|like|rep(?:eat)?)\s+(?:for\s+)?(?:(?:needle|ndl|side|section|n)\s*(\d)|(front|back|first|second)\s+needle)/;
 const MULTIPLIER = /(\d{1,3})\s*x\s*(?=[(]|[a-z])/y;
 
 class StepReader {
@@ -57,13 +63,8 @@ class StepReader {
   /** Steps of `Needle 1: …` and so on, for "as needle 1". */
   readonly #parts = new Map<string, readonly Step[]>();
 
-  constructor(
-    text: string,
-    base: number,
-    abbreviations: Abbreviations,
-    found: DiagnosticList | null,
-  ) {
-    this.cursor = new StepCursor(text, base, found);
+  constructor(text: string, base: number, abbreviations: Abbreviations) {
+    this.cursor = new StepCursor(text, base);
     this.#abbreviations = abbreviations;
   }
 
@@ -111,6 +112,12 @@ class StepReader {
         continue;
       }
       if (c === '(' || c === '[' || c === '{') {
+        if (
+          c === '(' &&
+          /^\((?:front|back|first|second)\s/.test(text.slice(at, at + 8)) &&
+          this.#readSection(items)
+        )
+          continue;
         if (this.#readRemark(items[items.length - 1])) continue;
         const step = this.#readBracket(c, depth);
         if (step) items.push(step);
@@ -130,13 +137,13 @@ class StepReader {
         continue;
       }
       if (readTrailingCount(cursor)) continue;
-      if ('(woaec'.includes(c) && cursor.match(EACH_SIDE)) {
+      if ('(woaecf'.includes(c) && cursor.match(EACH_SIDE)) {
         wrapEachSide();
         eachSideFrom = at;
         eachSideIndex = items.length;
         continue;
       }
-      const trail = 'rwofa'.includes(c) && cursor.match(TRAIL_EACH_SIDE);
+      const trail = 'rwofadb'.includes(c) && cursor.match(TRAIL_EACH_SIDE);
       if (trail && items.length > 0 && eachSideFrom < 0) {
         const steps = items.splice(0);
         items.push(cursor.eachSide(steps, at));
@@ -144,6 +151,7 @@ class StepReader {
       }
       if ('rwc'.includes(c) && readRepeatFrom(cursor, items, stars)) continue;
       if ((c === 'n' || c === 's') && this.#readSection(items)) continue;
+      if (readAlternation(cursor, items)) continue;
       const step = this.#readStep(items.length === 0, depth);
       if (step === 'none') readUnknown(cursor, at, this.#abbreviations);
       else if (step !== null) {
@@ -185,7 +193,7 @@ class StepReader {
 
   #readRemark(last: Step | undefined): boolean {
     return readBracketedRemark(this.cursor, last, (text, base) => {
-      const inner = new StepReader(text, base, this.#abbreviations, null);
+      const inner = new StepReader(text, base, this.#abbreviations);
       return { steps: inner.readSequence('', 1, 0), unread: inner.cursor.unread };
     });
   }
@@ -224,6 +232,8 @@ class StepReader {
     }
     const start = cursor.i;
     cursor.match(REPEAT_BRACKET);
+    const halves = (n: number): number =>
+      cursor.match(/[\s,]*(?:on|for)\s+(?:each|both)\s+(?:half|halves)(?![a-z])/y) ? 2 * n : n;
     let read = readAmount(cursor);
     if (!read) {
       cursor.i = start;
@@ -234,7 +244,8 @@ class StepReader {
     if (read.times?.more) {
       return cursor.group(steps, at, { times: timesInAll(read.times) }, read.times.times);
     }
-    return cursor.group(steps, at, read.amount);
+    const { amount } = read;
+    return cursor.group(steps, at, 'times' in amount ? { times: halves(amount.times) } : amount);
   }
 
   /** `Needle 1: …`: every such part is worked over its own share of the round. */
@@ -247,16 +258,17 @@ class StepReader {
     // The parts are equal shares: from here to the next label or the end is one side's work.
     const next = text.slice(cursor.i).search(NEXT_SECTION);
     const end = next < 0 ? text.length : cursor.i + next;
-    const named = m[0].match(/\d/g) ?? [];
+    const named = m[2] ? [m[2]] : (m[0].match(/\d/g) ?? []);
     const body = text.slice(cursor.i, end);
     const like = LIKE_SECTION.exec(body);
-    const inner = new StepReader(body, cursor.base + cursor.i, this.#abbreviations, cursor.found);
-    const known = like ? this.#parts.get(like[1]) : undefined;
+    const inner = new StepReader(body, cursor.base + cursor.i, this.#abbreviations);
+    const known = like ? this.#parts.get(like[1] ?? like[2]) : undefined;
     const steps = known ?? inner.readSequence('', 1, 0);
     for (const n of named) this.#parts.set(n, steps);
     cursor.unread += inner.cursor.unread;
     cursor.failed ||= inner.cursor.failed;
     cursor.stated ??= inner.cursor.stated;
+    cursor.remarks.push(...inner.cursor.remarks);
     cursor.i = end;
     if (steps.length === 0) return true;
     for (let i = 0; i < named.length; i++) {
@@ -277,7 +289,11 @@ class StepReader {
     if (many !== undefined) return many;
     const stitch = readTradeStitch(cursor, first);
     if (stitch) return stitch;
-    if (cursor.match(NOISE)) return null;
+    const noise = cursor.match(NOISE);
+    if (noise) {
+      cursor.colour ??= colourIn(noise[0]);
+      return null;
+    }
     return readCountedStitch(cursor, first) ?? 'none';
   }
 
@@ -296,16 +312,34 @@ class StepReader {
   }
 }
 
+/** "with CC", "using colour B" */
+function colourIn(words: string): string | null {
+  const m = /\b(mc|cc\d?)\b|main|contrast|(?:colou?r|yarn)\s+([a-d])\b/.exec(words);
+  if (!m) return null;
+  if (m[1]) return m[1].toUpperCase();
+  return m[2] ? `colour ${m[2].toUpperCase()}` : m[0] === 'main' ? 'MC' : 'CC';
+}
+
+/** "knit 1, purl 1 in alternation": the steps so far, again and again. */
+function readAlternation(cursor: StepCursor, items: Step[]): boolean {
+  if (items.length === 0 || !cursor.match(/(?:in\s+alternation|alternately|alternating)(?![a-z])/y))
+    return false;
+  const read = readAmount(cursor);
+  const steps = items.splice(Math.max(0, items.length - 2));
+  const from = steps[0].from - cursor.base;
+  items.push(cursor.group(steps, from, read?.amount ?? { kind: 'rest', count: 0 }));
+  return true;
+}
+
 /** Reads `text`, which stands at `base` of the normalised source. */
 export function readSteps(
   text: string,
   base: number,
   abbreviations: Abbreviations,
-  found: DiagnosticList | null,
 ): ReadInstruction {
-  const reader = new StepReader(text, base, abbreviations, found);
+  const reader = new StepReader(text, base, abbreviations);
   const steps = foldBobbles(reader.readSequence('', 0, 0));
-  const { stated, unread, failed, unfinished } = reader.cursor;
+  const { stated, unread, failed, unfinished, remarks, colour } = reader.cursor;
   const hasStitches = steps.some((s) => s.kind !== 'marker' && s.kind !== 'turn');
-  return { steps, stated, unread, failed, unfinished, hasStitches };
+  return { steps, stated, unread, failed, unfinished, hasStitches, colour, remarks };
 }

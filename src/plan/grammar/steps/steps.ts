@@ -10,9 +10,10 @@ export interface Target {
    * `end`: `count` stitches before the end of the round (inside a bracket that is worked for every
    * side: the end of that side). `marker`: `count` stitches before the next marker. `rest`: where the
    * stitches begin that the following steps need. `next`: after `count` stitches. `centre`: `count`
-   * stitches before the middle stitch of the row (the middle gap, if the count is even).
+   * stitches before the middle stitch of the row (the middle gap, if the count is even). `turn`: `count`
+   * stitches before the place where a short row was turned.
    */
-  readonly kind: 'end' | 'marker' | 'rest' | 'next' | 'centre';
+  readonly kind: 'end' | 'marker' | 'rest' | 'next' | 'centre' | 'turn';
   readonly count: number;
 }
 
@@ -59,8 +60,13 @@ export interface SpreadStep extends Place {
   readonly times: number;
 }
 
+/** How the stitch at a turn is kept from leaving a hole. */
+export type TurnStyle = 'wrap' | 'double' | 'plain';
+
+/** Turning in the middle of a row: a short row. */
 export interface TurnStep extends Place {
   readonly kind: 'turn';
+  readonly style: TurnStyle;
 }
 
 export type Step = StitchStep | PatternStep | GroupStep | MarkerStep | SpreadStep | TurnStep;

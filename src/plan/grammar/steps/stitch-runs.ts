@@ -9,10 +9,12 @@ import type { StepCursor } from './step-cursor.ts';
 import type { Amount, Step } from './steps.ts';
 import { readStitch } from './stitch-words.ts';
 
-const SIZES = /\s*\(\s*\d{1,4}(?:\s*,\s*\d{1,4})+\s*\)/y;
 const EACH_OF = /\s+in(?:to)?\s+(?:the\s+)?next\s+(?:st|stitch)(?![a-z])/y;
-/** "2 knit", "3 purl sts" */
-const COUNTED = /(\d{1,4})\s*(k(?:nit)?|p(?:url)?)(?![a-z0-9])(?:\s*sts?\b)?/y;
+/** "2 knit", "3 purl sts", "9 k sts", "1 edge st" */
+const COUNTED =
+  /(\d{1,4})\s*(?:(k(?:nit)?|p(?:url)?)(?![a-z0-9])(?:\s*(?:sts?|stitch(?:es)?)\b)?|(?:edge|selvedge|selvage|border|plain|corner)\s+(?:sts?|stitch(?:es)?)(?![a-z]))/y;
+/** "1 skp", "2 yo": a number before a stitch in letters. */
+const NUMBERED = /(\d{1,3})\s+(?=ssk|skp|ssp|yo|k\d+tog|p\d+tog|kfb|pfb|cdd|s2kp|sk2p|m1|mb|sssk)/y;
 
 /** The commonest words by far, `k5,` and `p2)`, without trying anything else. */
 export function readPlainRun(cursor: StepCursor, abbreviations: Abbreviations): Step | null {
@@ -45,22 +47,21 @@ export function readTradeStitch(cursor: StepCursor, first: boolean): Step | null
   if (!stitch) return null;
   cursor.i = stitch.end;
   if (stitch.doubt) cursor.say('warning', 'ambiguous-stitch', at, stitch.doubt);
-  if (cursor.match(SIZES)) {
-    cursor.say(
-      'warning',
-      'several-sizes',
-      at,
-      'several sizes are given; the first one is followed',
-      'Write a plan for one size.',
-    );
-  }
   return withAmount(cursor, stitch.name, stitch.amount, stitch.spelled, first, at);
 }
 
 export function readCountedStitch(cursor: StepCursor, first: boolean): Step | null {
   const at = cursor.i;
   const m = cursor.match(COUNTED);
-  return m && withAmount(cursor, m[2][0], { times: Number(m[1]) }, false, first, at);
+  if (m) return withAmount(cursor, m[2]?.[0] ?? 'k', { times: Number(m[1]) }, false, first, at);
+  const n = cursor.match(NUMBERED);
+  const stitch = n && readStitch(cursor.text, cursor.i);
+  if (!n || !stitch) {
+    cursor.i = at;
+    return null;
+  }
+  cursor.i = stitch.end;
+  return withAmount(cursor, stitch.name, { times: Number(n[1]) }, false, first, at);
 }
 
 /** The plan's own abbreviations. */

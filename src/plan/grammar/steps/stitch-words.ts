@@ -4,7 +4,7 @@
  * Reads at a place of the normalised text; counts such as the 5 of `k5` come along.
  */
 
-import { NUM, toNumber } from '../../lex/numbers.ts';
+import { NUM } from '../../lex/numbers.ts';
 import { stitchKind, WIDEST_STITCH } from '../../stitches/table.ts';
 import { readCable } from './cable-words.ts';
 import type { Amount } from './steps.ts';
@@ -37,7 +37,7 @@ const P2SSO = `(?:p2sso|psso|p(?:ass)? (?:the |both )?(?:${TWO} )?(?:slipped|sli
 const KWISE = '(?:k(?:nit)? ?wise|as if to (?:k(?:nit)?)(?: ?2tog)?|as for k2tog)';
 const INTO = '(?:in ?to|in|thr(?:ough|u))';
 const OF_ST =
-  '(?:(?:,| )(?:loops? )?(?:of |in |into )(?:the )?(?:next |same |following )?(?:st(?:itch)?))?';
+  '(?:(?:,| )(?:loops? )?(?:of |in |into )(?:the )?(?:next |same |following |first |last |each |every |all |both )?(?:remaining )?(?:sts?|stitch(?:es)?))?';
 
 interface WordRule {
   readonly starts: string;
@@ -47,9 +47,9 @@ interface WordRule {
 }
 
 function together(m: RegExpExecArray): string | null {
-  const n = toNumber(m[2]);
+  const n = Number(m[2]);
   if (!(n >= 2 && n <= WIDEST_STITCH)) return null;
-  const name = `${m[1][0]}${n}tog${m[3] ? ' tbl' : ''}`;
+  const name = `${m[1][0]}${n}tog${(m[3] ?? m[4]) ? ' tbl' : ''}`;
   return stitchKind(name) ? name : `${m[1][0]}${n}tog`;
 }
 
@@ -57,7 +57,7 @@ const RULES: readonly WordRule[] = [
   {
     starts: 'kp',
     re: spaced(
-      `(k(?:nit)?|p(?:url)?) (?:the )?(?:next )?(${NUM}) (?:${STS} )?t(?:og(?:ether)?|g)?(?: ?\\(?(${TBL}|b(?![a-z]))\\)?)?`,
+      `(k(?:nit)?|p(?:url)?) (?:the |these |those )?(?:next |last |first )?(${NUM}) (?:${STS} )?t(?:og(?:ether)?|g)?(?: ?(${TBL}|b(?![a-z]))| ?\\((${TBL})\\))?`,
     ),
     name: together,
   },
@@ -120,8 +120,15 @@ const RULES: readonly WordRule[] = [
   { starts: 's', re: spaced('sssk|s s s k|slip,slip,slip,knit'), name: 'sssk' },
   { starts: 's', re: spaced('sssp'), name: 'sssp' },
   {
+    starts: 'dmg',
+    re: spaced('ds|(?:make )?(?:a )?double st(?:itch)?|gsr'),
+    name: 'sl1 wyif',
+  },
+  {
     starts: 's',
-    re: spaced('ssk|s s k|slip,slip,knit(?: decrease)?|sl1,sl1,k2tog tbl'),
+    re: spaced(
+      `ssk|s s k|slip,slip,knit(?: (?:the |those )?(?:${TWO} )?slipped ${STS}(?: together)?| (?:the |those )?${TWO} together| decrease)?(?: ${TBL})?|sl1,sl1,k2tog tbl`,
+    ),
     name: 'ssk',
   },
   { starts: 's', re: spaced('ssp|s s p|slip,slip,purl'), name: 'ssp' },
@@ -161,7 +168,14 @@ const RULES: readonly WordRule[] = [
   {
     starts: 'ik',
     re: spaced(
-      `(?:inc(?:rease)?\\.?(?: ?knit ?wise)?(?: ?(?:1|one))?(?: ?${STS})?(?: (?:in|into|by working into front and back of) (?:the )?(?:next|first|last|same) ${STS})?)`,
+      `(?:inc(?:rease)?\\.?(?: ?knit ?wise)?(?: ?once)?(?: ?(?:1|one))?(?: ?${STS})?(?: (?:in|into|by working into front and back of) (?:the )?(?:next|first|last|same|each|every|all|both) ${STS})?)`,
+    ),
+    name: 'kfb',
+  },
+  {
+    starts: 'k',
+    re: spaced(
+      'k(?:nit)? ?2 (?:sts|stitches) (?:from|into|in|out of) (?:each|every) (?:1 )?st(?:itch)?',
     ),
     name: 'kfb',
   },
@@ -186,13 +200,13 @@ const FAST = /([kp])(\d{1,7})(?=\s*(?:[,;)\]}*]|\.(?!\d)|$))/y;
 const VERB =
   /(k(?:nit)?|p(?:url)?|sl(?:ip)?|s(?=\s*\d)|bo|bind[\s-]*off|cast[\s-]*off|co|cast[\s-]*on)(?![a-z])/y;
 const COUNT = new RegExp(
-  `\\s*(?:(?:the\\s+)?(?:next|first|last|final|following|remaining|rem\\.?|other|center|centre|corner|edge)\\s*)?(${NUM})(?!\\s*/\\s*\\d)(?!\\s*(?:${STS}\\s*)?tog)(?!\\s*(?:more\\s+)?(?:rounds?|rnds?|rows?|times|cm\\b|inch|ins?\\b|"))(?:\\s*(?:edge|corner|seam|border|selvedge|more|center|centre)?\\s*${STS})?`,
+  `\\s*(?:(?:the\\s+)?(?:next|first|last|final|following|remaining|rem\\.?|other|center|centre|corner|edge|these|those)\\s*)?(${NUM})(?!\\s*/\\s*\\d)(?!\\s*(?:${STS}\\s*)?tog)(?!\\s*(?:more\\s+)?(?:rounds?|rnds?|rows?|times|cm\\b|inch|ins?\\b|"))(?:\\s*(?:edge|corner|seam|border|selvedge|more|center|centre)?\\s*${STS})?`,
   'y',
 );
 const ONE_ST =
   /\s*(?:the\s+|this\s+|a\s+)?(?:next|first|last|final|following|corner|edge|marked|center|centre|seam|selvedge|remaining)?\s*(?:corner\s+|marked\s+|edge\s+)?(?:st|stitch)(?![a-z])/y;
 const ALL_STS =
-  /\s*(?:(?:all|every|each|the|of|remaining|rem\.?)\s+)+(?:sts?|stitch(?:es)?)?(?![a-z])(?:\s+on\s+(?:the\s+)?needles?)?/y;
+  /\s*(?:(?:all|every|each|the|of|remaining|rem\.?|those|these)\s+)+(?:\d+\s+)?(?:sts?|stitch(?:es)?)?(?![a-z])(?:\s+on\s+(?:the\s+)?needles?)?/y;
 const SUFFIX_TBL = new RegExp(`(?:[\\s-]*(?:${TBL.replaceAll(' ', '[\\s-]*')})(?![a-z]))`, 'y');
 const SUFFIX_B = /b(?![a-z0-9])/y;
 const SLIP_WAY =
@@ -210,7 +224,7 @@ function matchAt(re: RegExp, text: string, at: number): RegExpExecArray | null {
 
 function amountAfter(text: string, at: number): { amount: Amount | null; end: number } {
   let m = matchAt(COUNT, text, at);
-  if (m) return { amount: { times: toNumber(m[1]) }, end: COUNT.lastIndex };
+  if (m) return { amount: { times: Number(m[1]) }, end: COUNT.lastIndex };
   m = matchAt(ONE_ST, text, at);
   if (m) return { amount: { times: 1 }, end: ONE_ST.lastIndex };
   m = matchAt(ALL_STS, text, at);
@@ -282,9 +296,12 @@ export function readStitch(text: string, at: number): ReadStitch | null {
     if (!m) continue;
     const name = typeof rule.name === 'string' ? rule.name : rule.name(m);
     if (name === null) continue;
+    const many = /\b(both|each|every|all)\s/.exec(m[0])?.[1];
+    const amount: Amount | null =
+      many === 'both' ? { times: 2 } : many ? { kind: 'rest', count: 0 } : null;
     return {
       name,
-      amount: rule.times ? { times: rule.times } : null,
+      amount: rule.times ? { times: rule.times } : amount,
       end: rule.re.lastIndex,
       doubt: '',
       spelled: false,

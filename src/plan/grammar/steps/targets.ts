@@ -3,7 +3,7 @@
  * `over next 8 sts`, `twice`, `x 4`, `5 more times`. Reads at a place of the normalised text and says
  * where it stopped.
  */
-import { NUM, toNumber } from '../../lex/numbers.ts';
+import { NUM } from '../../lex/numbers.ts';
 import type { Target } from './steps.ts';
 
 export const STS = '(?:sts?(?![a-z])\\.?|stitch(?:es)?|loops?)';
@@ -29,9 +29,12 @@ function rule(source: string, read: (m: RegExpExecArray) => Target): TargetRule 
 }
 
 function count(text: string | undefined, otherwise: number): number {
-  return text === undefined ? otherwise : toNumber(text);
+  return text === undefined ? otherwise : Number(text);
 }
 
+/** Where a short row was turned before. */
+const GAP_PLACE =
+  '(?:(?:last|previous|prev\\.?|first|next|wrapped|double|turned|wrap(?:\\s+and\\s+turn)?)\\s+)*(?:turn(?:ing)?(?:\\s+(?:point|gap|st|stitch))?|gap|wrap(?:ped)?(?:\\s+(?:st|stitch))?|(?:wrapped|double|ds|turned)\\s+(?:st|stitch)|ds|w&t)(?![a-z])(?:\\s+of\\s+(?:the\\s+)?(?:previous|last|prev\\.?)\\s+(?:rs\\s+|ws\\s+|short\\s+)?(?:row|round))?';
 const CENTRE = '(?:cent(?:re|er)|middle)(?:\\s+(?:back|front))?\\s+(?:st|stitch)(?![a-z])';
 const CORNER = '(?:(?:next|first|following|marked)\\s+){0,3}corner(?:\\s+(?:st|stitch))?(?![a-z])';
 
@@ -46,15 +49,20 @@ const RULES: readonly TargetRule[] = [
     `${LEAD}${TO}\\s+(?:the\\s+)?(?:last|final)(?:\\s*(${NUM}))?\\s*${EDGE}(?:${STS}|\\b)(?:\\s*(?:of|on|before|from)\\s+${THE}(?:(${MARKER})|${BOR}|${PLACE}\\b|${END}))?`,
     (m) => ({ kind: m[2] ? 'marker' : 'end', count: count(m[1], 1) }),
   ),
+  // "to 4 sts before the last turn", "to the wrapped st"
+  rule(
+    `${LEAD}${TO}\\s+(?:within\\s+)?(?:the\\s+)?(?:last\\s+)?(?:(${NUM})\\s*(?:${STS}\\s*)?(?:before|from|of)\\s+)?${THE}${GAP_PLACE}`,
+    (m) => ({ kind: 'turn', count: count(m[1], 0) }),
+  ),
   // "to 3 sts before marker", "until 2 sts before end", "to within 1 st of m"
   rule(
     `${LEAD}${TO}\\s+(?:within\\s+)?(?:the\\s+)?(${NUM})\\s*(?:${STS}\\s*)?(?:(?:left|remaining|rem|remain|that remain)\\s+)?(?:before|from|of|away\\s+from|short\\s+of|prior\\s+to|b4)\\s+${THE}(?:(${MARKER})|${BOR}|${END}|${CORNER})`,
-    (m) => ({ kind: m[2] ? 'marker' : 'end', count: toNumber(m[1]) }),
+    (m) => ({ kind: m[2] ? 'marker' : 'end', count: Number(m[1]) }),
   ),
   // "until 2 sts remain (before the marker)"
   rule(
     `${LEAD}${TO}\\s+(?:there\\s+(?:are|is)\\s+)?(?:only\\s+)?(${NUM})\\s*(?:${STS}\\s*)?(?:remain(?:s|ing)?|rem\\b\\.?|(?:are\\s+|is\\s+)?left)(?:\\s+(?:before|on|in|to)\\s+${THE}(?:left(?:-hand)?\\s+)?(?:(${MARKER})|${BOR}|${PLACE}\\b|${END}))?`,
-    (m) => ({ kind: m[2] ? 'marker' : 'end', count: toNumber(m[1]) }),
+    (m) => ({ kind: m[2] ? 'marker' : 'end', count: Number(m[1]) }),
   ),
   rule(`${LEAD}${TO}\\s+${THE}(?:${END}|${BOR})`, () => ({ kind: 'end', count: 0 })),
   rule(`${LEAD}${TO}\\s+(?:(?:you\\s+)?reach\\s+)?${THE}${MARKER}`, () => ({
@@ -63,18 +71,18 @@ const RULES: readonly TargetRule[] = [
   })),
   rule(
     `(?:over|across|in|into|on|for)\\s+(?:the\\s+)?(?:next|first|following|last|remaining)\\s+(${NUM})\\s*${STS}`,
-    (m) => ({ kind: 'next', count: toNumber(m[1]) }),
+    (m) => ({ kind: 'next', count: Number(m[1]) }),
   ),
   rule(`(?:over|across|on|for)\\s+(?:the\\s+)?(${NUM})\\s*${STS}`, (m) => ({
     kind: 'next',
-    count: toNumber(m[1]),
+    count: Number(m[1]),
   })),
   rule(
     `(?:over|across|around|in|into|on)\\s+(?:each|every|all|the\\s+(?:remaining|rem|whole|entire))\\s*(?:of\\s+the\\s+)?(?:remaining\\s+|rem\\s+)?(?:${STS}|${PLACE}\\b)`,
     () => ({ kind: 'rest', count: 0 }),
   ),
   rule(
-    `(?:all\\s+)?(?:the\\s+way\\s+)?(?:around|across|along|all\\s+round)(?![a-z])(?:\\s+(?:the\\s+|this\\s+)?(?:whole\\s+|entire\\s+)?${PLACE}\\b)?`,
+    `(?:(?:for\\s+)?(?:the\\s+)?rest\\s+of\\s+(?:the\\s+|this\\s+)?(?:row|round|rnd|sts|stitches)|(?:all\\s+)(?:the\\s+)?(?:way\\s+)?(?:round|rnd)|(?:all\\s+)?(?:the\\s+way\\s+)?(?:around|across|along|all\\s+round|round))(?![a-z])(?:\\s+(?:the\\s+|this\\s+)?(?:whole\\s+|entire\\s+)?${PLACE}\\b)?`,
     () => ({ kind: 'rest', count: 0 }),
   ),
 ];
@@ -87,7 +95,7 @@ export interface ReadTarget {
 /** A target that starts exactly at `at`, or null. */
 export function readTarget(text: string, at: number): ReadTarget | null {
   const c = text[at];
-  if (c === undefined || !'tuaoiewlsf'.includes(c)) return null;
+  if (c === undefined || !'tuaoiewlsfr'.includes(c)) return null;
   for (const { re, read } of RULES) {
     re.lastIndex = at;
     const m = re.exec(text);
@@ -156,7 +164,7 @@ export function readTimes(text: string, at: number): ReadTimes | null {
           ? 2
           : word === 'thrice'
             ? 3
-            : toNumber(word);
+            : Number(word);
     const more = m[3] !== '' && m[3] !== undefined ? true : !!m[4];
     return { times, more, total: !!m[1] || !!m[5], end };
   }

@@ -4,6 +4,7 @@
  */
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
 import { nearestWord } from '../../lexicon/suggestions.ts';
+import { wordsInstruct } from '../prose.ts';
 import type { StepCursor } from './step-cursor.ts';
 
 const WORD = /[^\s,;()[\]{}*]+/y;
@@ -41,10 +42,12 @@ export function readUnknown(cursor: StepCursor, at: number, abbreviations: Abbre
   const wordEnd = cursor.i;
   const near = nearestWord(word, abbreviations.names());
   const phrase = word + (cursor.match(REST_OF_PHRASE)?.[0] ?? '');
-  const prose =
-    near === null && /^[a-z'" -]+$/.test(phrase) && phrase.trim().split(' ').length >= 3;
-  if (prose) {
-    cursor.say('warning', 'words-not-followed', at, `"${phrase.trim()}" is not followed`);
+  const several =
+    near === null && /^[a-z0-9'" -]+$/.test(phrase) && phrase.trim().split(' ').length >= 3;
+  if (several) {
+    if (!wordsInstruct(phrase)) return;
+    const message = `this was not followed: "${phrase.trim()}"`;
+    cursor.say('error', 'words-not-followed', at, message, AS_FOR_EXAMPLE);
     return;
   }
   cursor.i = wordEnd;

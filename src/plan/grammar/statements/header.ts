@@ -3,23 +3,18 @@
  * Lines that belong to other headings of a pattern (`Materials:`, `Notes:`) are left to the reader.
  */
 
-import type { DiagnosticList } from './diagnostics.ts';
-import { readGauge } from './gauge-lines.ts';
-import { NUM, toNumber } from './lex/numbers.ts';
-import { positionAt, type Source } from './lex/source.ts';
-import type { Abbreviations } from './lexicon/abbreviations.ts';
-import { needleMm, yarnWeightNamed } from './lexicon/yarn-names.ts';
-import type { GaugeStatement, JoinMethod, YarnStatement } from './plan.ts';
+import type { DiagnosticList } from '../../diagnostics.ts';
+import { NUM } from '../../lex/numbers.ts';
+import { positionAt, type Source } from '../../lex/source.ts';
+import type { Abbreviations } from '../../lexicon/abbreviations.ts';
+import { needleMm, yarnWeightNamed } from '../../lexicon/yarn-names.ts';
+import type { GaugeStatement, JoinMethod, YarnStatement } from '../../plan.ts';
+import type { Line } from '../lines.ts';
+import { isGaugeSentence, readGauge } from './gauge.ts';
+import { readJoin } from './set-up.ts';
 
 /** Longest header value that is looked into. Chosen: more is prose. */
 const LONGEST_VALUE = 500;
-
-export interface Line {
-  readonly from: number;
-  readonly to: number;
-  /** The line is a header or belongs to one. */
-  taken: boolean;
-}
 
 export interface Headers {
   title: string | null;
@@ -34,40 +29,13 @@ export interface Headers {
 
 const HEADER =
   /^[\s•*#>-]*(title|name|pattern|yarns?|wool|gauge|tension|needles?|worked|working|construction|join(?:ing)?|seams?|sides|abbreviations?|abbrev\.?|abbr\.?|special\s+(?:stitch(?:es)?|abbreviations?)|stitch\s+glossary|materials?|notes?|pattern\s+notes?|designer|author|(?:finished\s+)?(?:size|measurements?|dimensions?)|difficulty|skill\s+level|colou?rs?|notions|finishing|blocking|making\s+up|supplies|equipment|techniques?)\**\s*(?:\([^)\n]{0,40}\)\s*)?(?::|=)\**/;
+/** "TENSION" and "Gauge" without a colon. */
+const BARE_GAUGE = /^[\s•*#>-]*(?:gauge|tension)(?![a-z])[\s.*_-]*(?:square|swatch)?[\s.*_-]*/;
+const CASTS_ON = /\b(?:cast(?:ing)?[\s-]*on|co)\s+[a-z\s]*\d/;
 const DEFINITION =
   /^[\s•*-]*([a-z0-9][a-z0-9/&+.-]*(?:\s[a-z0-9/]{1,6})?)\s*(?:=|:|\s-+\s)\s*(\S.*)$/;
 const PROSE_HEADERS =
   /^(?:materials|notes?|pattern notes?|designer|author|(?:finished )?(?:size|measurement|dimension)|difficulty|skill level|colou?rs?|notions|finishing|blocking|making up|supplies|equipment|technique|pattern$)/;
-
-/** Half turns named in a join: `twisted by 1 half turn`, `a full twist`. */
-export function readJoin(text: string): { method: JoinMethod; halfTurns: number } | null {
-  let halfTurns = 0;
-  // "being careful not to twist" is the opposite of a twist.
-  const clean = text.replace(
-    /(?:not\s+(?:to\s+(?:be\s+|get\s+)?|be\s+)?|without\s+|no\s+|un|isn't\s+|aren't\s+|(?:is|are)\s+not\s+|avoid(?:ing)?\s+(?:any\s+)?)(?:twist\w*)/g,
-    ' ',
-  );
-  if (/\btwist|half[\s-]*turns?|m[oö]bius|moebius/.test(clean)) {
-    const half = new RegExp(`(${NUM})\\s*(?:x\\s*)?half[\\s-]*(?:turns?|twists?)`).exec(clean);
-    const full = new RegExp(`(?:(${NUM})|a)\\s*full\\s*(?:turns?|twists?)`).exec(clean);
-    if (half) halfTurns = toNumber(half[1]);
-    else if (full) halfTurns = 2 * (full[1] ? toNumber(full[1]) : 1);
-    else halfTurns = 1;
-    if (!(halfTurns <= 100)) halfTurns = 1;
-  }
-  if (
-    /\bcross(?:ed|ing)?\b|swap|(?:exchange|trade|switch)\b.*(?:first|last)|(?:first|last)\b.*\bover\b.*(?:first|last)/.test(
-      clean,
-    )
-  ) {
-    return { method: 'crossed', halfTurns };
-  }
-  if (/\bextra\b|one\s+more\s+st/.test(clean)) return { method: 'extra', halfTurns };
-  if (halfTurns > 0 || /plain|simple|normal|usual|not\s+to|careful|careful|join/.test(text)) {
-    return { method: 'plain', halfTurns };
-  }
-  return null;
-}
 
 /** `flat with 2 seam stitches, then seamed`: the edge stitches that the seam takes. */
 function readSeam(text: string): { begin: number; end: number } | null {
@@ -80,7 +48,7 @@ function readSeam(text: string): { begin: number; end: number } | null {
   const pair = /(\d+)\s*(?:\+|and|\/)\s*(\d+)/.exec(text);
   if (pair) return { begin: Math.min(9, Number(pair[1])), end: Math.min(9, Number(pair[2])) };
   if (!n) return { begin: 1, end: 1 };
-  const count = Math.min(18, toNumber(n[1]));
+  const count = Math.min(18, Number(n[1]));
   if (n[2]) return { begin: count, end: count };
   return { begin: Math.floor(count / 2), end: Math.ceil(count / 2) };
 }
@@ -100,6 +68,7 @@ export class HeaderReader {
   readonly #found: DiagnosticList;
   readonly #abbreviations: Abbreviations;
   #seamSaid = false;
+  #castOn = false;
 
   constructor(source: Source, abbreviations: Abbreviations, found: DiagnosticList) {
     this.#source = source;
@@ -115,12 +84,21 @@ export class HeaderReader {
   /** Reads all header lines and marks them as taken. */
   read(lines: Line[]): void {
     const { norm } = this.#source;
-    const gaugeParts: { from: number; to: number }[] = [];
     for (let i = 0; i < lines.length; i++) {
       const line = lines[i];
       const text = norm.slice(line.from, line.to);
       const m = HEADER.exec(text);
       if (!m) {
+        const bare = BARE_GAUGE.exec(text);
+        if (
+          bare &&
+          (text.slice(bare[0].length).trim() === '' || /^[\s(]*\d/.test(text.slice(bare[0].length)))
+        ) {
+          i = this.#gaugeLines(lines, i, line.from + bare[0].length);
+          continue;
+        }
+        if (!this.#castOn && this.#looseGauge(line, text)) continue;
+        if (CASTS_ON.test(text)) this.#castOn = true;
         const own = /^[\s•*-]*([a-z0-9][a-z0-9/&+.]*)\s*=\s*(\S.*)$/.exec(text);
         if (own && !/^\d+$/.test(own[1])) {
           this.#define(line, text, own);
@@ -160,22 +138,52 @@ export class HeaderReader {
         }
         continue;
       }
-      this.#header(key, value, from, line, gaugeParts);
-      // A gauge may go on in the next line.
-      if (/^(?:gauge|tension)/.test(key)) {
-        while (
-          value === '' &&
-          i + 1 < lines.length &&
-          /\d\s*(?:st|row|r)/.test(norm.slice(lines[i + 1].from, lines[i + 1].to)) &&
-          !HEADER.test(norm.slice(lines[i + 1].from, lines[i + 1].to)) &&
-          !/cast|^\s*(?:round|rnd|row)/.test(norm.slice(lines[i + 1].from, lines[i + 1].to))
-        ) {
-          i++;
-          lines[i].taken = true;
-          this.#gauge(lines[i].from, lines[i].to);
-        }
-      }
+      if (/^(?:gauge|tension)/.test(key)) i = this.#gaugeLines(lines, i, from);
+      else this.#header(key, value, from, line);
     }
+  }
+
+  /** A gauge whose figures may stand in the lines below its heading; gives the last line of it. */
+  #gaugeLines(lines: Line[], i: number, from: number): number {
+    const { norm } = this.#source;
+    const line = lines[i];
+    line.taken = true;
+    let at = i;
+    let read = false;
+    if (norm.slice(from, line.to).trim() !== '') read = this.#gauge(from, line, true);
+    while (at + 1 < lines.length) {
+      const next = lines[at + 1];
+      const text = this.#digits(next);
+      const figures =
+        /\d\s*(?:sts?\b|stitch|rows?\b|rounds?\b|rnds?\b|r\b)/.test(text) && /\d/.test(text);
+      if (!read && text.trim() === '' && at === i) {
+        at++;
+        continue;
+      }
+      const more = read && /^[\s(]*(?:and\s+)?\d+(?:\.\d+)?\s*(?:rows?|rounds?|rnds?)\b/.test(text);
+      if (
+        !figures ||
+        HEADER.test(text) ||
+        CASTS_ON.test(text) ||
+        /^\s*(?:round|rnd|row)/.test(text)
+      )
+        break;
+      if (read && !more && !/\b(?:gauge|tension)\b|=\s*\d|\b(?:cm|inch|in|ins)\b/.test(text)) break;
+      at++;
+      next.taken = true;
+      read = this.#gauge(next.from, next, true) || read;
+    }
+    return at;
+  }
+
+  /** "You should get 22 sts and 30 rounds to 10 cm": a gauge without a heading, before the cast-on. */
+  #looseGauge(line: Line, text: string): boolean {
+    if (line.to - line.from > 2 * LONGEST_VALUE || !isGaugeSentence(text)) return false;
+    return this.#gauge(line.from, line, false);
+  }
+
+  #digits(line: Line): string {
+    return this.#source.norm.slice(line.from, line.to);
   }
 
   #original(from: number, to: number): string {
@@ -183,19 +191,11 @@ export class HeaderReader {
     return text.slice(map[from], map[to]).trim();
   }
 
-  #header(
-    key: string,
-    value: string,
-    from: number,
-    line: Line,
-    _gauges: { from: number; to: number }[],
-  ): void {
+  #header(key: string, value: string, from: number, line: Line): void {
     const h = this.headers;
     if (key === 'title' || key === 'name') h.title = this.#original(from, line.to);
     else if (/^(?:yarn|wool)/.test(key)) h.yarn ??= this.#yarn(value, from, line.to);
-    else if (/^(?:gauge|tension)/.test(key)) {
-      if (value !== '') this.#gauge(from, line.to);
-    } else if (/^needle/.test(key)) {
+    else if (/^needle/.test(key)) {
       h.needles ??= { text: this.#original(from, line.to), mm: needleMm(value) };
     } else if (/^(?:work|construction)/.test(key)) this.#worked(value, from, line.to);
     else if (/^join/.test(key)) {
@@ -215,7 +215,7 @@ export class HeaderReader {
       this.#seamSaid = true;
     } else if (key === 'sides') {
       const n = new RegExp(NUM).exec(value);
-      const sides = n ? toNumber(n[0]) : Number.NaN;
+      const sides = n ? Number(n[0]) : Number.NaN;
       if (sides >= 1 && sides <= 1000) h.sides = sides;
     }
   }
@@ -242,8 +242,13 @@ export class HeaderReader {
     }
   }
 
-  #gauge(from: number, to: number): void {
-    const read = readGauge(this.#source.norm.slice(from, Math.min(to, from + LONGEST_VALUE)));
+  /** True where a gauge was read. `headed`: the text says that one stands here. */
+  #gauge(from: number, line: Line, headed: boolean): boolean {
+    const { to } = line;
+    const text = this.#source.norm.slice(from, to);
+    const sentences = headed ? [text] : text.split(/(?<=[a-z)"])\.\s+/).filter(isGaugeSentence);
+    const read = readGauge((sentences[0] ?? '').slice(0, LONGEST_VALUE));
+    if (!read && !headed) return false;
     if (!read) {
       this.#found.add(
         'error',
@@ -253,7 +258,7 @@ export class HeaderReader {
         'no stitch count can be read from this gauge',
         'For example: 22 sts and 30 rounds = 10 cm in stockinette.',
       );
-      return;
+      return false;
     }
     const { gauges } = this.headers;
     if (read.stitchMm === null || read.roundMm === null) {
@@ -269,7 +274,7 @@ export class HeaderReader {
           roundMm: read.roundMm,
           fabric: gauges[i].fabric ?? read.fabric,
         };
-        return;
+        return true;
       }
     }
     if (read.stitchMm === null) {
@@ -281,7 +286,7 @@ export class HeaderReader {
         'this gauge gives rounds but no stitches',
         'For example: 22 sts and 30 rounds = 10 cm.',
       );
-      return;
+      return false;
     }
     gauges.push({
       fabric: read.fabric,
@@ -289,6 +294,7 @@ export class HeaderReader {
       roundMm: read.roundMm,
       at: positionAt(this.#source, from + leadingSpace(this.#source.norm, from, to)),
     });
+    return true;
   }
 
   #yarn(value: string, from: number, to: number): YarnStatement {

@@ -3,7 +3,7 @@
  * "22 sts and 30 rounds = 10 cm", "5.5 sts x 7.5 rows to 1 inch", "20 sts / 40 rows per 4 in in garter
  * stitch", "22x30". Without a length 10 cm is meant (common practice; 4 in counts as 10.16 cm).
  */
-import type { FabricName } from './plan.ts';
+import type { FabricName } from '../../plan.ts';
 
 const MM: Record<string, number> = { cm: 10, mm: 1, in: 25.4 };
 
@@ -16,7 +16,7 @@ export interface ReadGauge {
 const FABRICS: readonly (readonly [RegExp, FabricName])[] = [
   [/rev(?:erse|\.)?\s+(?:stoc?k|st\.?\s*st)/, 'reverse'],
   [/garter|\bg\s?st\b/, 'garter'],
-  [/stoc?k(?:inette|ing)|\bst\.?\s*st\b|stst|plain\s+knit/, 'stockinette'],
+  [/jersey|stoc?k(?:inette|ing)|\bst\.?\s*st\b|stst|plain\s+knit/, 'stockinette'],
   [
     /2\s*[x/]\s*2\s*rib|k\s*2,?\s*(?:x\s*)?p\s*2|double\s+rib|rib\s+2\s*x\s*2|2\s*by\s*2\s*rib/,
     'rib 2x2',
@@ -112,4 +112,16 @@ export function readGauge(text: string): ReadGauge | null {
   const roundMm = size(row);
   if (stitchMm === null && roundMm === null) return null;
   return { fabric: fabricNamed(text), stitchMm, roundMm };
+}
+
+/** Stitches, rounds and a length in one sentence: a gauge, whatever it is called. Numbers in digits. */
+export function isGaugeSentence(text: string): boolean {
+  return (
+    /\d\s*(?:sts?\b|stitch)/.test(text) &&
+    /\d\s*(?:rows?|rounds?|rnds?|r)\b/.test(text) &&
+    /\d\s*(?:x\s*\d+\s*)?(?:cms?|in|ins|inch(?:es)?|centimet\w+)\b|\d\s*"|\b(?:an|1|one|the)\s+inch\b/.test(
+      text,
+    ) &&
+    !/\b(?:cast\s+on|co\s+\d|remain|repeat)\b/.test(text)
+  );
 }

@@ -1,0 +1,214 @@
+/**
+ * What the grammar makes of a plan text: one node for each instruction, carrying all that was read of it,
+ * so that nothing is read again later. Places are offsets in the normalised text (`lex/source.ts`);
+ * between the nodes lies prose, which is a node too.
+ */
+import type { Place } from '../lex/source.ts';
+import type { JoinMethod, Severity } from '../plan.ts';
+import type { StatedCount } from './steps/stated-counts.ts';
+import type { Step } from './steps/steps.ts';
+
+export type Parity = 'odd' | 'even' | 'rs' | 'ws' | 'other';
+
+/** A mistake met while reading, kept with the node until it is worked. */
+export interface Remark extends Place {
+  readonly severity: Severity;
+  readonly code: string;
+  readonly message: string;
+  readonly hint: string;
+}
+
+export interface RoundLabel {
+  /** Numbers it names, as written; empty where it names none. */
+  readonly numbers: readonly number[];
+  /** "and all even rounds": every such round not described otherwise. */
+  readonly rule: Parity | null;
+  /** "Next 3 rounds". */
+  readonly repeat: number;
+  /** `decrease`, `set-up`, `next`; empty for numbered ones. */
+  readonly name: string;
+  /** Numbers of named rounds: `Set-up rounds 1 and 2`. */
+  readonly suffix: readonly number[];
+  readonly side: 'RS' | 'WS' | null;
+  readonly unit: 'round' | 'row' | null;
+  readonly stated: StatedCount | null;
+  /** "(repeat)": a round written out again; its number is not checked. */
+  readonly again: boolean;
+  /** A colon, dash or full stop ends it. */
+  readonly marked: boolean;
+}
+
+/** Which rounds a sentence names. */
+export type RoundsRef =
+  | { readonly kind: 'numbers'; readonly numbers: readonly number[] }
+  /** "from round 3": everything since then. */
+  | { readonly kind: 'since'; readonly number: number }
+  /** "the last 2 rounds" */
+  | { readonly kind: 'last'; readonly count: number }
+  /** "these rounds": all since the last heading. */
+  | { readonly kind: 'these' }
+  /** Numbers of a numbered list of instructions. */
+  | { readonly kind: 'items'; readonly numbers: readonly number[] }
+  /** "the other even rounds" */
+  | { readonly kind: 'parity'; readonly even: boolean }
+  | { readonly kind: 'named'; readonly name: string };
+
+/** What a row that a repeat has to end with is like. */
+export type EndRound =
+  | { readonly number: number }
+  | { readonly like: 'knit' | 'purl' | 'shaped' | 'plain' | 'RS' | 'WS' };
+
+/** How long, how often and in what way a sentence goes on. */
+export interface Tail {
+  readonly times: number | null;
+  /** "3 more times": on top of what has been worked. */
+  readonly more: boolean;
+  /** "3 times in all". */
+  readonly total: boolean;
+  readonly untilStitches: number | null;
+  /** The number is that of one side or section. */
+  readonly perSide: boolean;
+  readonly untilMm: number | null;
+  /** "until 36 rows have been worked" */
+  readonly untilRounds: number | null;
+  /** The length or number of rounds is measured from the cast-on. */
+  readonly fromStart: boolean;
+  /** "until the round before fits": something decides that could not be read. */
+  readonly open: boolean;
+  readonly forRounds: number | null;
+  /** "every 4th round" */
+  readonly every: number | null;
+  /** The very next round is meant. */
+  readonly atOnce: boolean;
+  readonly endWith: EndRound | null;
+  /** "as set", "in this way": plain stretches follow the count. */
+  readonly follows: boolean;
+  /** "1 stitch fewer between decreases"; negative for more. */
+  readonly fewer: number | null;
+  readonly stated: StatedCount | null;
+}
+
+/** Shaping told in prose. */
+export interface Shaping {
+  readonly decrease: boolean;
+  /** Stitches each shaping round loses or gains; null where the shaping so far goes on. */
+  readonly count: number | null;
+  /** Where: `null` leaves it to the shaping before, or to the sides. */
+  readonly where: 'evenly' | 'ends' | 'sides' | 'begin' | 'end' | null;
+  /** Stitch named for it, else null. */
+  readonly stitch: string | null;
+}
+
+/** One clause of prose that asks for rounds. */
+export type WorkClause = Place &
+  (
+    | {
+        readonly kind: 'repeat';
+        readonly which: RoundsRef;
+        readonly repeats: boolean;
+        readonly tail: Tail;
+      }
+    | {
+        readonly kind: 'plain';
+        /** Steps of each round in turn, the last ones again as needed. */
+        readonly cycle: readonly (readonly Step[])[];
+        /** Number of rounds; null where a length or count decides. */
+        readonly rounds: number | null;
+        readonly lengthMm: number | null;
+        /** Shaping spread over the last of these rounds. */
+        readonly last: Shaping | null;
+        readonly colour: string | null;
+        readonly tail: Tail;
+      }
+    | { readonly kind: 'shape'; readonly shaping: Shaping | null; readonly tail: Tail }
+    /** Bound off at the beginning of rows to come. */
+    | { readonly kind: 'edge'; readonly count: number; readonly rows: number; readonly tail: Tail }
+    | {
+        readonly kind: 'named';
+        readonly name: string;
+        readonly repeats: boolean;
+        readonly tail: Tail;
+      }
+    | { readonly kind: 'sequence'; readonly parts: readonly WorkClause[]; readonly tail: Tail }
+  );
+
+/** What stands behind a round's label. */
+export type RoundBody =
+  | {
+      readonly kind: 'steps';
+      readonly steps: readonly Step[];
+      readonly stated: StatedCount | null;
+      /** Words that could not be read. */
+      readonly unread: number;
+      readonly failed: boolean;
+      readonly unfinished: boolean;
+      readonly hasStitches: boolean;
+      readonly colour: string | null;
+      /** Worked so many times: "…, for 4 rows". */
+      readonly rounds?: number;
+      readonly remarks: readonly Remark[];
+    }
+  | {
+      readonly kind: 'like';
+      readonly which: RoundsRef;
+      readonly stated: StatedCount | null;
+      readonly follows: boolean;
+    }
+  | {
+      readonly kind: 'clauses';
+      readonly clauses: readonly WorkClause[];
+      readonly stated: StatedCount | null;
+    }
+  | { readonly kind: 'bind-off' };
+
+export interface CastOn {
+  readonly count: number;
+  readonly sides: number | null;
+  readonly markers: readonly number[];
+  /** Markers at every corner, whose places wait for the number of sides. */
+  readonly cornerMarkers: boolean;
+  readonly roundMarker: boolean;
+  readonly join: Join | null;
+  /** Counts said besides, which must agree with `count`. */
+  readonly stated: readonly number[];
+}
+
+export interface Join {
+  readonly method: JoinMethod;
+  readonly halfTurns: number;
+}
+
+/** Between the cast-on and the first round: joining, markers, stitches shared over needles. */
+export interface SetUp {
+  readonly join: Join | null;
+  readonly joins: boolean;
+  readonly roundMarker: boolean;
+  /** Every so many stitches, or a list of places; null where it places none. */
+  readonly markers:
+    | { readonly every: number }
+    | { readonly at: readonly number[] }
+    | 'corners'
+    | null;
+  readonly perNeedle: number | null;
+  readonly needles: number | null;
+}
+
+export type Statement = Place & { readonly item?: number } & (
+    | { readonly kind: 'cast-on'; readonly castOn: CastOn | null }
+    | { readonly kind: 'set-up'; readonly setUp: SetUp }
+    | { readonly kind: 'round'; readonly label: RoundLabel | null; readonly body: RoundBody }
+    | { readonly kind: 'work'; readonly clauses: readonly WorkClause[] }
+    /** `text`: the sentence, numbers in digits; `count`: stitches that it names. */
+    | { readonly kind: 'end'; readonly text: string; readonly count: number | null }
+    | { readonly kind: 'count'; readonly stated: StatedCount }
+    | { readonly kind: 'colour'; readonly colour: string }
+    /** A thing that cannot be followed, known by name. */
+    | {
+        readonly kind: 'refused';
+        readonly code: string;
+        readonly message: string;
+        readonly hint: string;
+      }
+    /** `heading`: it stands alone, so counting may start anew. */
+    | { readonly kind: 'prose'; readonly heading: boolean; readonly instructs: boolean }
+  );

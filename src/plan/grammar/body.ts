@@ -1,0 +1,143 @@
+/**
+ * What stands behind a round's label: stitches, "as round 3", "repeat rounds 1 and 2 twice", or a bind-off. In: a
+ * cursor over all of it. Out: the body with the remarks met while reading.
+ */
+import type { Abbreviations } from '../lexicon/abbreviations.ts';
+import { LEADS } from '../lexicon/words.ts';
+import type { RoundBody, RoundLabel, RoundsRef } from './ast.ts';
+import { isUnit, nameBeforeUnit, roundsRef, unit } from './phrases.ts';
+import { readWork } from './statements/work.ts';
+import { readSteps } from './steps/step-reader.ts';
+import { emptyTail, readTailPart } from './tail.ts';
+import type { TokenCursor } from './token-cursor.ts';
+
+/** Binding everything off; "bind off 3 sts, k to end" only begins a row. */
+const BINDS_OFF =
+  /^[\s"']*(?:loosely\s+)?(?:bind(?:ing)?[\s-]*off|cast[\s-]*off|b\/?o(?![a-z]))(?!\s*(?:first\s+|next\s+|the\s+)*\d+\s*(?:sts?|stitches)?\s*(?:,|;|at\s|then\s|and\s|[kp]))/;
+
+export function readBody(
+  c: TokenCursor,
+  label: RoundLabel | null,
+  abbreviations: Abbreviations,
+): RoundBody {
+  const from = c.from();
+  const to = c.i < c.end ? c.tokens[c.end - 1].to : from;
+  const text = c.text.slice(from, to);
+  if (c.i < c.end && BINDS_OFF.test(text)) return { kind: 'bind-off' };
+  if (label) {
+    const like = readLike(c);
+    if (like) return like;
+    const clauses = readClauses(c, label);
+    if (clauses) return clauses;
+  }
+  if (!label) c.skip(LEADS);
+  const rounds = forRounds(c);
+  const begin = c.i < c.end ? c.from() : from;
+  const stop = c.end > c.i ? c.tokens[c.end - 1].to : begin;
+  const read = readSteps(c.text.slice(begin, stop), begin, abbreviations);
+  return { kind: 'steps', ...read, ...(rounds === null ? null : { rounds }) };
+}
+
+/** "…, for 4 rows" at the end; cuts it off. */
+function forRounds(c: TokenCursor): number | null {
+  const { i, end } = c;
+  let last = end;
+  while (last > i && c.tokens[last - 1].text === '.') last--;
+  for (const back of [3, 4]) {
+    c.i = last - back;
+    if (c.i <= i) break;
+    const rounds = c.attempt(() => {
+      c.eatMark(',');
+      if (!c.phrase('for')) return null;
+      const n = c.number();
+      return n !== null && unit(c) && c.i === last ? n : null;
+    });
+    if (rounds !== null) {
+      c.i = i;
+      c.end = last - back;
+      return rounds;
+    }
+  }
+  c.i = i;
+  return null;
+}
+
+/** `as round 3`, `same as for 2nd row`, `repeat round 4`, `as set by rounds 7 and 8` */
+function readLike(c: TokenCursor): RoundBody | null {
+  return c.attempt<RoundBody>(() => {
+    let repeats = false;
+    for (let n = 0; n < 3; n++) {
+      if (c.phrase('rep|repeat')) repeats = true;
+      else if (!c.phrase('work|knit|exactly|continue|cont')) break;
+    }
+    let follows = false;
+    let as = c.attempt(() => c.phrase('as set|est|established by|in') || null) === true;
+    if (as) follows = true;
+    else {
+      c.phrase('the? same');
+      as = c.phrase('as|like') || c.word(-1) === 'same';
+      c.phrase('for|in|on|given|per|with');
+      c.phrase('for');
+    }
+    const bare = c.word() === 'r' || isUnit(c) || /^(?:dec|decrease|inc|increase)$/.test(c.word());
+    if (!as && !repeats && !bare) return null;
+    const which = roundsRef(c) ?? parityRef(c) ?? (as || repeats || bare ? namedRef(c) : null);
+    if (!which) return null;
+    const tail = emptyTail();
+    while (!c.done && (readTailPart(c, tail) || c.eatMark('.,;:')));
+    if (tail.times !== null || tail.untilStitches !== null || tail.open || tail.untilMm !== null)
+      return null;
+    if (!c.done) return null;
+    return { kind: 'like', which, stated: tail.stated, follows: follows || tail.follows };
+  });
+}
+
+/** "as the other even rounds" */
+function parityRef(c: TokenCursor): RoundsRef | null {
+  return c.attempt(() => {
+    c.phrase('all|the? other? previous?');
+    const even = c.phrase('even');
+    if (!even && !c.phrase('odd')) return null;
+    c.eatMark('-');
+    c.phrase('numbered');
+    return unit(c) ? { kind: 'parity' as const, even } : null;
+  });
+}
+
+function namedRef(c: TokenCursor): RoundsRef | null {
+  return c.attempt(() => {
+    c.phrase('the|a|last');
+    const name = nameBeforeUnit(c);
+    return name && unit(c) ? { kind: 'named' as const, name } : null;
+  });
+}
+
+/** Clauses that ask for several rounds; one round's stitches are read as such. */
+function readClauses(c: TokenCursor, label: RoundLabel): RoundBody | null {
+  return c.attempt<RoundBody>(() => {
+    const clauses = readWork(c);
+    if (!clauses) return null;
+    const tail = emptyTail();
+    while (!c.done && (readTailPart(c, tail) || c.eatMark('.,;')));
+    if (!c.done) return null;
+    const [first] = clauses;
+    const many = Math.max(label.numbers.length, label.repeat);
+    if (
+      clauses.length === 1 &&
+      first.kind === 'shape' &&
+      first.tail.every === null &&
+      first.tail.untilStitches === null
+    ) {
+      return null;
+    }
+    if (clauses.every((k) => k.kind === 'plain')) {
+      let total = 0;
+      for (const k of clauses) {
+        if (k.kind !== 'plain' || k.rounds === null) return null;
+        total += k.rounds;
+      }
+      if (total !== many && (clauses.length > 1 || many <= 1)) return null;
+    }
+    return { kind: 'clauses', clauses, stated: tail.stated };
+  });
+}

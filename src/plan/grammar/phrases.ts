@@ -1,0 +1,279 @@
+/**
+ * Phrases that many sentences share: units, lists of round numbers, lengths, which rounds are meant. In: a
+ * cursor at the phrase. Out: its meaning, the cursor behind it; null and the cursor unmoved otherwise.
+ */
+import { LENGTH_UNITS, ROUND_WORDS, ROW_WORDS, STITCH_WORDS } from '../lexicon/words.ts';
+import type { RoundsRef } from './ast.ts';
+import { readStatedCount, type StatedCount } from './steps/stated-counts.ts';
+import type { TokenCursor } from './token-cursor.ts';
+
+/** Longest range that is spelled out; a longer one is a slip of the pen. Chosen. */
+const LONGEST_LIST = 20_000;
+
+/** `round`, `rnds.`, `row`; `r` counts only before a number. */
+export function unit(c: TokenCursor): 'round' | 'row' | null {
+  if (c.eatWord(ROUND_WORDS)) return 'round';
+  return c.eatWord(ROW_WORDS) ? 'row' : null;
+}
+
+export function isUnit(c: TokenCursor, ahead = 0): boolean {
+  return c.isWord(ROUND_WORDS, ahead) || c.isWord(ROW_WORDS, ahead);
+}
+
+/** `sts`, `stitches`, `loops` */
+export function eatStitches(c: TokenCursor): boolean {
+  return c.eatWord(STITCH_WORDS) !== null;
+}
+
+/** A number of the list: not the count of stitches, times, rounds or a length behind it. */
+function listNumber(c: TokenCursor): number | null {
+  const t = c.peek();
+  if (t?.kind !== 'number' || !Number.isInteger(t.value)) return null;
+  const next = c.word(1);
+  if (/^(?:times?|x|sts?|stitch(?:es)?|more|further|cms?|mm|in|ins|inch|inches)$/.test(next))
+    return null;
+  if (
+    next === 'or' ||
+    (c.here(1) === '/' && !c.isNumber(2) && c.word(2) !== 'ws' && c.word(2) !== 'rs')
+  )
+    return null;
+  c.i++;
+  return t.value;
+}
+
+/** Between the members of a list; `range` for "to". */
+function separator(c: TokenCursor): 'range' | 'and' | null {
+  const start = c.i;
+  if (c.eatMark('-')) {
+    for (let n = 0; n < 4 && c.eatMark('-'); n++);
+    return 'range';
+  }
+  if (c.phrase('to|through|thru|till')) return 'range';
+  let got = false;
+  if (c.eatMark(',&+/')) got = true;
+  if (c.phrase('and')) got = true;
+  if (c.eatMark('&')) got = true;
+  if (!got) c.i = start;
+  return got ? 'and' : null;
+}
+
+function listOf(c: TokenCursor, one: () => number | null): number[] | null {
+  const first = one();
+  if (first === null) return null;
+  const out = [first];
+  for (;;) {
+    const start = c.i;
+    const how = separator(c);
+    if (!how) return out;
+    c.phrase('the');
+    if (isUnit(c)) c.i++;
+    else if (c.word() === 'r' && c.isNumber(1)) c.i++;
+    const n = one();
+    if (n === null) {
+      c.i = start;
+      return out;
+    }
+    if (how === 'range') {
+      const last = out[out.length - 1];
+      if (n < last || n - last > LONGEST_LIST) return null;
+      for (let i = last + 1; i <= n; i++) out.push(i);
+    } else out.push(n);
+    if (out.length > LONGEST_LIST) return null;
+  }
+}
+
+/** `1`, `1-4`, `2, 4 and 6`, `3 through 6` */
+export function numberList(c: TokenCursor): number[] | null {
+  return c.attempt(() => listOf(c, () => listNumber(c)));
+}
+
+/** `2nd`, `1st-3rd`, `2nd, 4th and 6th` */
+export function ordinalList(c: TokenCursor): number[] | null {
+  return c.attempt(() => listOf(c, () => c.ordinal()));
+}
+
+/** `12`, `2.5`, `7 3/4`, `1/2`, `5,5` */
+export function plainNumber(c: TokenCursor): number | null {
+  const whole = c.number();
+  if (whole === null) return null;
+  const slash = (ahead: number): boolean =>
+    c.isNumber(ahead) && c.here(ahead + 1) === '/' && c.isNumber(ahead + 2);
+  if (c.mark('/') && c.isNumber(1) && whole < 10) {
+    const under = c.peek(1)?.value ?? 1;
+    if (under > 1 && under < 10) {
+      c.i += 2;
+      return whole / under;
+    }
+  }
+  if (slash(0) || (c.mark('-') && slash(1))) {
+    if (c.mark('-')) c.i++;
+    const part = (c.peek(0)?.value ?? 0) / (c.peek(2)?.value || 1);
+    c.i += 3;
+    return whole + part;
+  }
+  if (c.mark(',') && c.isNumber(1) && !c.peek(1)?.spaced && !c.peek()?.spaced) {
+    const digits = c.here(1);
+    c.i += 2;
+    return Number(`${whole}.${digits}`);
+  }
+  return whole;
+}
+
+/** A length with its unit, mm. */
+export function length(c: TokenCursor): number | null {
+  return c.attempt(() => {
+    const n = plainNumber(c);
+    if (n === null) return null;
+    c.eatMark('-');
+    const unitMm = LENGTH_UNITS[c.mark('"') ? '"' : c.word()];
+    if (unitMm === undefined) return null;
+    // "in" is an inch only where it can't be "in pattern".
+    if (
+      c.word() === 'in' &&
+      /^(?:the|a|pat|patt|pattern|garter|st|stst|stocking|stockinette|rib|moss|seed|rounds?|rows?|this|each|every)$/.test(
+        c.word(1),
+      ) &&
+      !(c.word(1) === 'st')
+    ) {
+      if (c.word(1) !== 'in') return null;
+    }
+    c.i++;
+    // "5 cm / 2 in", "5 cm (2 in)": the first holds.
+    const start = c.i;
+    const open = c.eatMark('([');
+    if (open || c.eatMark('/')) {
+      const other = plainNumber(c);
+      c.eatMark('-');
+      const again = LENGTH_UNITS[c.mark('"') ? '"' : c.word()];
+      if (other !== null && again !== undefined) {
+        c.i++;
+        if (open) c.eatMark(')]');
+      } else c.i = start;
+    }
+    return n * unitMm;
+  });
+}
+
+/** `(120 sts)`, `[30 sts each side]`: the text of a bracket that only states a count. */
+export function bracketedCount(c: TokenCursor): StatedCount | null {
+  if (!c.mark('([')) return null;
+  const close = c.closing(40);
+  if (close < 0) return null;
+  const count = readStatedCount(c.slice(c.i + 1, close));
+  if (!count) return null;
+  c.i = close + 1;
+  return count;
+}
+
+/** A name in one spelling: `dec rnd` and `decrease round` are the same round. */
+export function roundName(words: string): string {
+  return words
+    .trim()
+    .replace(/\bdec(?:r?easing|r?|s)?\b\.?/g, 'decrease')
+    .replace(/\binc(?:reasing|r?|s)?\b\.?/g, 'increase')
+    .replace(/\bset[\s-]*up\b/g, 'set-up')
+    .replace(/\b(?:the|a|this)\s+/g, '')
+    .replace(/\s+/g, ' ');
+}
+
+/** Words that begin no name of a round. */
+const NO_NAME =
+  /^(?:rep|repeat|work|knit|purl|k|p|these|those|every|each|all|until|for|cont|continue|bind|cast|join|turn|in|at|of|to|from|with|and|between|same|as|note|a|an|the|when|after|before|by|you|if|count|worked|on|start|starting|beg|begin|beginning|using|next|last|previous|first|this|other|alternate|alt|following|foll|even|odd|or|more|times|pattern|complete|further|additional|then|plain|end|around|across|till)$/;
+
+/** One to three words before a unit: "decrease", "set-up", "1st dec". */
+export function nameBeforeUnit(c: TokenCursor, most = 3): string | null {
+  return c.attempt(() => {
+    const start = c.i;
+    for (let n = 0; n <= most; n++) {
+      if (n > 0 && isUnit(c)) return roundName(c.slice(start, c.i));
+      const t = c.peek();
+      if (!t) return null;
+      if (t.kind === 'ordinal' && n === 0) {
+        c.i++;
+        continue;
+      }
+      if (t.kind !== 'word') return null;
+      if (n === 0 && NO_NAME.test(t.text)) return null;
+      c.i++;
+      for (let k = 0; k < 4 && c.mark('-/') && c.peek(1)?.kind === 'word'; k++) c.i += 2;
+    }
+    return null;
+  });
+}
+
+/** Which rounds: "rounds 1 and 2", "the last 4 rounds", "these rounds", "steps 2-4", "2nd to 6th rounds". */
+export function roundsRef(c: TokenCursor): RoundsRef | null {
+  return c.attempt<RoundsRef>(() => {
+    const since = c.phrase('from|starting the? from?') || c.phrase('from the?');
+    c.anyPhrase(['all of the|these?', 'all the?', 'the', 'both']);
+    if (c.phrase('steps|step|instructions|instruction')) {
+      const numbers = numberList(c);
+      return numbers && { kind: 'items', numbers };
+    }
+    const r = c.word() === 'r' && c.isNumber(1);
+    if (r || isUnit(c)) {
+      c.i++;
+      c.anyPhrase(['no', 'nos', 'numbers?']);
+      c.eatMark('#');
+      const letter = /^[a-h]$/.exec(c.word());
+      if (letter) {
+        c.i++;
+        return { kind: 'named', name: letter[0] };
+      }
+      const numbers = numberList(c);
+      if (!numbers) return null;
+      c.phrase('of|from the? chart|pattern|patt|panel|table');
+      if (since && numbers.length === 1 && c.phrase('onwards|onward|on')) {
+        return { kind: 'since', number: numbers[0] };
+      }
+      return since && numbers.length === 1
+        ? { kind: 'since', number: numbers[0] }
+        : { kind: 'numbers', numbers };
+    }
+    const nth = c.attempt(() => {
+      const numbers = ordinalList(c);
+      return numbers && unit(c) ? numbers : null;
+    });
+    if (nth)
+      return since && nth.length === 1
+        ? { kind: 'since', number: nth[0] }
+        : { kind: 'numbers', numbers: nth };
+    const near =
+      /^(?:last|previous|prev|preceding|these|those|above|this|foregoing|both|same)$/.exec(
+        c.word(),
+      )?.[0];
+    if (near) {
+      c.i++;
+      if (c.word() === 'last' || c.word() === 'previous' || c.word() === 'above') c.i++;
+      const count = c.number();
+      c.eatMark('-');
+      const plural = /s$/.test(c.word());
+      if (!unit(c)) {
+        // "repeat those two (dec round + knit round) 7 more times"
+        return count !== null && (c.mark('(') || c.isNumber()) ? { kind: 'last', count } : null;
+      }
+      c.phrase('above|again|sequence|pattern|patt|pat|rep|repeat');
+      if (count !== null) return { kind: 'last', count };
+      if (near === 'both') return { kind: 'last', count: 2 };
+      return plural && /these|those|above|foregoing/.test(near)
+        ? { kind: 'these' }
+        : { kind: 'last', count: 1 };
+    }
+    if (
+      /^(?:them|it)$/.test(c.word()) &&
+      (c.isNumber(1) || /^(?:twice|once|again|a|another|until)$/.test(c.word(1)))
+    ) {
+      c.i++;
+      return { kind: 'these' };
+    }
+    // "the 4-round pattern", "these 2 rounds"
+    const count = c.number();
+    if (count !== null && Number.isInteger(count)) {
+      c.eatMark('-');
+      if (unit(c) && (c.phrase('pattern|patt|pat|rep|repeat|sequence') || c.phrase('above'))) {
+        return { kind: 'last', count };
+      }
+    }
+    return null;
+  });
+}

@@ -1,0 +1,161 @@
+/**
+ * The law of the reader: words that no rule has followed are prose, unless they could instruct (they hold a
+ * stitch word, a count or a work verb, or nearly such a word). In: tokens. Out: whether they could.
+ */
+import type { Token } from '../lex/tokens.ts';
+import { near } from '../lexicon/suggestions.ts';
+import {
+  DECREASE_WORDS,
+  DESCRIBING,
+  DESCRIBING_SUBJECTS,
+  FILLERS,
+  INCREASE_WORDS,
+  INSTRUCTING_VERBS,
+  LEADS,
+  MARKER_WORDS,
+  ROUND_WORDS,
+  ROW_WORDS,
+  STITCH_WORDS,
+} from '../lexicon/words.ts';
+import { readStitch } from './steps/stitch-words.ts';
+
+/** Words whose slips of the pen must not pass for prose within an instruction. */
+const KEYWORDS =
+  'rounds round rnds repeat until every other alternate decrease decreasing increase increasing stitches stitch knit purl remain remaining times marker markers needles needle work following next last each twice even continue before after between pattern garter'.split(
+    ' ',
+  );
+
+/** Stitches in abbreviations: `k2tog`, `ssk`, `k12`. */
+export function isStitchWord(t: Token): boolean {
+  if (t.kind !== 'word' || t.text.length < 2) return false;
+  if (!/\d|^(?:ss[kp]|skp|skpo|yo|yfwd|kfb|pfb|cdd|psso|m1|ktbl|ptbl|mb)/.test(t.text))
+    return false;
+  const read = readStitch(t.text, 0);
+  return read !== null && read.end === t.text.length;
+}
+
+/** A word that asks for nothing and is no slip of the pen for one that does. */
+export function isHarmless(t: Token): boolean {
+  if (t.kind !== 'word') return t.kind === 'mark' || t.kind === 'line';
+  if (FILLERS.has(t.text)) return true;
+  if (t.text.length < 3 || /\d/.test(t.text)) return false;
+  if (INSTRUCTING_VERBS.has(t.text) || isStitchWord(t)) return false;
+  for (const set of [ROUND_WORDS, ROW_WORDS, STITCH_WORDS, DECREASE_WORDS, INCREASE_WORDS]) {
+    if (set.has(t.text)) return false;
+  }
+  return !near(t.text, KEYWORDS);
+}
+
+/** Words left over within an instruction: true where they could ask for something. */
+export function leftoverInstructs(tokens: readonly Token[]): boolean {
+  return tokens.some((t) => t.kind === 'number' || t.kind === 'ordinal' || !isHarmless(t));
+}
+
+function isCount(tokens: readonly Token[], i: number): boolean {
+  if (tokens[i].kind !== 'number') return false;
+  const next = tokens[i + 1];
+  const after = next?.text === '-' ? tokens[i + 2] : next;
+  return (
+    after?.kind === 'word' &&
+    (STITCH_WORDS.has(after.text) ||
+      ROUND_WORDS.has(after.text) ||
+      ROW_WORDS.has(after.text) ||
+      /^(?:times?|more)$/.test(after.text))
+  );
+}
+
+const IMPERATIVE =
+  /^(?:knit|purl|k|p|work|rep|repeat|cont|continue|dec|decrease|inc|increase|slip|pick|keep|carry|bind|cast|turn|ssk|sl|yo|rib|wrap)$/;
+
+/** A sentence that stands alone and that no rule has followed: true where it could be an instruction. */
+export function sentenceInstructs(tokens: readonly Token[]): boolean {
+  const list = tokens.filter((t) => t.kind !== 'line');
+  if (list.length === 0) return false;
+  if (looksLikeRound(list)) return true;
+  const stitched = list.some(isStitchWord);
+  const words = list.filter((t) => t.kind === 'word');
+  // Headings: "Decreases", "Begin decreasing", "Shape crown".
+  const short = list.length <= 5 && !list.some((t) => t.kind === 'number' || t.kind === 'ordinal');
+  const knits = words.some((t) => /^(?:knit|purl|k|p|work|repeat|rep)$/.test(t.text));
+  if (short && !stitched && !knits) return false;
+  const first = words[0]?.text ?? '';
+  const describes =
+    (DESCRIBING_SUBJECTS.has(first) || /ing$/.test(first)) &&
+    words.some((t) => DESCRIBING.has(t.text));
+  if (beginsClause(list)) return !(describes && /^(?:if|when|note|you|we|i)$/.test(first));
+  if (describes) return false;
+  if (stitched) return true;
+  const shapes = words.some((t) => DECREASE_WORDS.has(t.text) || INCREASE_WORDS.has(t.text));
+  const goesOn = words.some((t) => /^(?:until|till|every|times)$/.test(t.text));
+  if (shapes && goesOn) return true;
+  return list.some((_, i) => isCount(list, i));
+}
+
+/** `Round 5 …:`, `Row 3 k2`: a label that could not be read. */
+export function looksLikeRound(tokens: readonly Token[]): boolean {
+  const [first] = tokens;
+  if (
+    !first ||
+    first.kind !== 'word' ||
+    !(ROUND_WORDS.has(first.text) || ROW_WORDS.has(first.text))
+  )
+    return false;
+  return tokens.slice(1, 12).some((t) => t.text === ':');
+}
+
+/** Some clause begins with a verb in the imperative. */
+function beginsClause(tokens: readonly Token[]): boolean {
+  let opens = true;
+  for (let i = 0; i < tokens.length; i++) {
+    const t = tokens[i];
+    if (t.kind === 'mark' && ',;:.([*-'.includes(t.text)) {
+      opens = true;
+      continue;
+    }
+    if (t.kind !== 'word') {
+      opens = false;
+      continue;
+    }
+    if (opens && IMPERATIVE.test(t.text)) {
+      const next = tokens[i + 1];
+      // "Work measures …", "knit side": no verbs.
+      const noun =
+        next?.kind === 'word' &&
+        (DESCRIBING.has(next.text) || /^(?:side|sides|stitches|sts|stitch)$/.test(next.text));
+      const marker =
+        /^(?:slip|keep|carry|pick)$/.test(t.text) &&
+        tokens.slice(i, i + 5).some((w) => MARKER_WORDS.has(w.text) || w.text === 'yarn');
+      const turn = t.text === 'turn' && tokens.length < 4;
+      if (!noun && !marker && !turn) return true;
+    }
+    opens = opens && (LEADS.has(t.text) || t.text === 'and' || t.text === 'then');
+    if (t.text === 'and' || t.text === 'then') opens = true;
+  }
+  return false;
+}
+
+/** Words left over in a round's stitches: true where they could ask for something. */
+export function wordsInstruct(text: string): boolean {
+  const words = text.match(/[a-z0-9']+/g) ?? [];
+  const [first] = words;
+  if (
+    first &&
+    DESCRIBING_SUBJECTS.has(first) &&
+    words.some((w) => DESCRIBING.has(w) || /[a-z]{3}s$/.test(w))
+  ) {
+    return /\d/.test(text);
+  }
+  return words.some(
+    (w) =>
+      /\d/.test(w) ||
+      INSTRUCTING_VERBS.has(w) ||
+      STITCH_WORDS.has(w) ||
+      ROUND_WORDS.has(w) ||
+      ROW_WORDS.has(w) ||
+      MARKER_WORDS.has(w) ||
+      DECREASE_WORDS.has(w) ||
+      INCREASE_WORDS.has(w) ||
+      /^(?:once|twice|times?|until|till|every|each|last)$/.test(w) ||
+      near(w, KEYWORDS),
+  );
+}

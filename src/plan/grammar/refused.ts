@@ -1,0 +1,38 @@
+/**
+ * Things that cannot be followed, known by name: picked-up stitches, a second piece. In: a cursor where such
+ * a sentence may begin. Out: what is said of it, null where it is something else.
+ */
+import { LEADS } from '../lexicon/words.ts';
+import type { TokenCursor } from './token-cursor.ts';
+
+export interface Refused {
+  readonly code: string;
+  readonly message: string;
+  readonly hint: string;
+}
+
+export function readRefused(c: TokenCursor, ended: boolean): Refused | null {
+  return c.attempt(() => {
+    c.skip(LEADS);
+    for (let n = 0; n < 12 && !c.done && !c.mark('.;(*['); n++) {
+      if (c.phrase('pick|picking up')) {
+        c.phrase('and knit|purl');
+        if (!c.isNumber() && !c.phrase('sts|stitches|st|all')) return null;
+        return {
+          code: 'picked-up-stitches',
+          message:
+            'stitches picked up along an edge begin a second piece of fabric, which cannot be followed',
+          hint: 'Make a plan of its own of what is knitted on.',
+        };
+      }
+      if (
+        /^(?:round|rnd|row|rounds|rnds|rows|knit|purl|k|p|work|repeat|rep)$/.test(c.word()) ||
+        /^[kp]\d/.test(c.word())
+      )
+        return null;
+      c.i++;
+    }
+    void ended;
+    return null;
+  });
+}

@@ -1,0 +1,148 @@
+/**
+ * Fabrics named in prose, as steps of one round after another: "garter st", "k2, p2 rib", "st st", "in
+ * pattern". In: a cursor at the words. Out: the fabric, the cursor behind it; null otherwise.
+ */
+import type { Place } from '../../lex/source.ts';
+import { readStitchNumber } from '../stitch-number.ts';
+import type { TokenCursor } from '../token-cursor.ts';
+import type { PatternRule, Step } from './steps.ts';
+
+export type Fabric = { readonly rule: PatternRule } | { readonly rib: readonly [number, number] };
+
+const STITCH = 'st|stitch|sts';
+
+/** "in garter st (knit 1 round, purl 1 round)" */
+export function readFabric(c: TokenCursor): Fabric | null {
+  return c.attempt<Fabric>(() => {
+    c.phrase('in|over|working');
+    c.phrase('in');
+    c.phrase('a|the|your');
+    if (c.phrase('established|est|set')) c.phrase('the');
+    const found = rib(c) ?? named(c);
+    if (!found) return null;
+    c.phrase('as set|est|established');
+    return found;
+  });
+}
+
+function named(c: TokenCursor): Fabric | null {
+  if (c.phrase('rev|reverse')) {
+    if (stockinette(c)) return { rule: 'reverse' };
+    return null;
+  }
+  if (c.phrase('garter') || c.phrase(`g ${STITCH}`)) {
+    c.phrase(STITCH) || c.phrase('ridges|ridge');
+    return { rule: 'garter' };
+  }
+  if (stockinette(c)) return { rule: 'stockinette' };
+  if (c.phrase('seed|moss')) {
+    c.phrase(STITCH);
+    return { rule: 'seed' };
+  }
+  if (c.phrase('pattern|patt|pat') || c.phrase('rib|ribbing')) return { rule: 'set' };
+  return null;
+}
+
+function stockinette(c: TokenCursor): boolean {
+  if (c.phrase('stockinette|stocking|stockingette|stst|stocknette|jersey') || c.phrase('st st')) {
+    c.phrase(STITCH);
+    return true;
+  }
+  return false;
+}
+
+/** `k2, p2 rib`, `2x2 ribbing`, `single rib`, `knit 1, purl 1 rib` */
+function rib(c: TokenCursor): Fabric | null {
+  return c.attempt<Fabric>(() => {
+    if (c.phrase('single|double|twisted')) {
+      const n = c.word(-1) === 'double' ? 2 : 1;
+      return c.phrase('rib|ribbing') ? { rib: [n, n] } : null;
+    }
+    const k = readStitchNumber(c, 'k');
+    if (k !== null) {
+      c.eatMark(',/');
+      c.phrase('x|and|by');
+      const p = readStitchNumber(c, 'p');
+      if (p === null) return null;
+      c.eatMark('-');
+      return c.phrase('rib|ribbing|ribs') ||
+        c.done ||
+        c.mark(',.;') ||
+        c.phrase('for') ||
+        c.phrase('until')
+        ? (back(c), { rib: [k, p] })
+        : null;
+    }
+    const words = c.phrase('rib|ribbing');
+    const inside = words ? c.attempt(() => ribInBrackets(c)) : null;
+    if (inside) return { rib: inside };
+    const a = c.number();
+    if (a === null) return null;
+    if (!(c.phrase('x|by') || c.eatMark('/-'))) return null;
+    const b = c.number();
+    if (b === null || (!words && !c.phrase('rib|ribbing'))) return null;
+    return a + b > 0 && a < 100 && b < 100 ? { rib: [a, b] } : null;
+  });
+}
+
+/** "for" and "until" are read again by the tail. */
+function back(c: TokenCursor): void {
+  if (/^(?:for|until)$/.test(c.word(-1))) c.i--;
+}
+
+function stitchSteps(name: string, at: Place): Step[] {
+  return [{ kind: 'stitch', name, amount: { kind: 'rest', count: 0 }, ...at }];
+}
+
+/** A pattern over the whole round. */
+export function patternSteps(rule: PatternRule, at: Place): Step[] {
+  return [{ kind: 'pattern', rule, amount: { kind: 'rest', count: 0 }, from: at.from, to: at.to }];
+}
+
+/** Rounds that a verb and a fabric mean, the last of them again and again. */
+export function cycleOf(
+  verb: 'knit' | 'purl' | 'work',
+  fabric: Fabric | null,
+  even: boolean,
+  { from, to }: Place,
+): Step[][] {
+  const at = { from, to };
+  if (verb === 'purl') return [stitchSteps('p', at)];
+  if (fabric && 'rib' in fabric) {
+    const [k, p] = fabric.rib;
+    const steps: Step[] = [
+      { kind: 'stitch', name: 'k', amount: { times: k }, ...at },
+      { kind: 'stitch', name: 'p', amount: { times: p }, ...at },
+    ];
+    const first: Step[] = [
+      {
+        kind: 'group',
+        steps,
+        amount: { kind: 'rest', count: 0 },
+        otherTimes: null,
+        eachSide: false,
+        ...at,
+      },
+    ];
+    return [first, patternSteps('knits', at)];
+  }
+  if (fabric && fabric.rule !== 'set') return [patternSteps(fabric.rule, at)];
+  if (verb === 'knit' && !fabric && !even) return [stitchSteps('k', at)];
+  return [patternSteps('set', at)];
+}
+
+/** `(1 k, 1 p)`, `(k2, p2)` behind "rib" */
+function ribInBrackets(c: TokenCursor): readonly [number, number] | null {
+  if (!c.eatMark('([')) return null;
+  const one = (letter: 'k' | 'p'): number | null => {
+    const n = readStitchNumber(c, letter);
+    if (n !== null) return n;
+    const before = c.number();
+    return before !== null && c.phrase(letter === 'k' ? 'k|knit' : 'p|purl') ? before : null;
+  };
+  const k = one('k');
+  c.eatMark(',/');
+  c.phrase('and');
+  const p = one('p');
+  return k !== null && p !== null && c.eatMark(')]') ? [k, p] : null;
+}

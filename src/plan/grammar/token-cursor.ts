@@ -1,0 +1,181 @@
+/**
+ * A place among the tokens, moving forward as the grammar reads. In: tokens and where to stop. Out: tokens
+ * that match; the place stays where nothing does. Phrases are written as the words they hold:
+ * `rep|repeat the? last` matches "rep last" and "repeat the last"; hyphens between words are passed over.
+ */
+import type { Place } from '../lex/source.ts';
+import type { Token } from '../lex/tokens.ts';
+
+interface PhraseWord {
+  readonly any: ReadonlySet<string>;
+  readonly optional: boolean;
+}
+
+const compiled = new Map<string, readonly PhraseWord[]>();
+
+function compile(phrase: string): readonly PhraseWord[] {
+  const known = compiled.get(phrase);
+  if (known) return known;
+  const list = phrase.split(' ').map((part) => {
+    const optional = part.endsWith('?');
+    return { any: new Set((optional ? part.slice(0, -1) : part).split('|')), optional };
+  });
+  compiled.set(phrase, list);
+  return list;
+}
+
+export class TokenCursor {
+  readonly tokens: readonly Token[];
+  readonly text: string;
+  i: number;
+  end: number;
+
+  constructor(tokens: readonly Token[], text: string, from: number, end: number) {
+    this.tokens = tokens;
+    this.text = text;
+    this.i = from;
+    this.end = end;
+  }
+
+  peek(ahead = 0): Token | null {
+    const at = this.i + ahead;
+    return at < this.end ? this.tokens[at] : null;
+  }
+
+  get done(): boolean {
+    return this.i >= this.end;
+  }
+
+  /** Text of the token here; empty at the end. */
+  here(ahead = 0): string {
+    return this.peek(ahead)?.text ?? '';
+  }
+
+  isWord(set: ReadonlySet<string>, ahead = 0): boolean {
+    const t = this.peek(ahead);
+    return t !== null && t.kind === 'word' && set.has(bare(t));
+  }
+
+  /** The word here, without the full stop that shortens it. */
+  word(ahead = 0): string {
+    const t = this.peek(ahead);
+    return t && t.kind === 'word' ? bare(t) : '';
+  }
+
+  eatWord(set: ReadonlySet<string>): string | null {
+    if (!this.isWord(set)) return null;
+    const w = this.word();
+    this.i++;
+    return w;
+  }
+
+  mark(chars: string, ahead = 0): boolean {
+    const t = this.peek(ahead);
+    return t !== null && t.kind === 'mark' && chars.includes(t.text);
+  }
+
+  eatMark(chars: string): string | null {
+    if (!this.mark(chars)) return null;
+    return this.tokens[this.i++].text;
+  }
+
+  /** A whole number or one with a fraction. */
+  number(): number | null {
+    const t = this.peek();
+    if (t?.kind !== 'number') return null;
+    this.i++;
+    return t.value;
+  }
+
+  isNumber(ahead = 0): boolean {
+    return this.peek(ahead)?.kind === 'number';
+  }
+
+  ordinal(): number | null {
+    const t = this.peek();
+    if (t?.kind !== 'ordinal') return null;
+    this.i++;
+    return t.value;
+  }
+
+  /** Passes the words of the phrase; the place stays where they do not stand here. */
+  phrase(phrase: string): boolean {
+    let i = this.i;
+    let moved = false;
+    for (const { any, optional } of compile(phrase)) {
+      let at = i;
+      if (moved && at < this.end && this.tokens[at].text === '-') at++;
+      const t = at < this.end ? this.tokens[at] : null;
+      if (t && (t.kind === 'word' || t.kind === 'ordinal') && any.has(bare(t))) {
+        i = at + 1;
+        moved = true;
+      } else if (!optional) return false;
+    }
+    if (!moved) return false;
+    this.i = i;
+    return true;
+  }
+
+  /** `c/o`, `b/o` */
+  slashed(first: string, second: string): boolean {
+    if (this.word() !== first || this.here(1) !== '/' || this.word(2) !== second) return false;
+    this.i += 3;
+    return true;
+  }
+
+  /** Passes up to six words of the set, with commas between them. */
+  skip(set: ReadonlySet<string>): void {
+    for (let n = 0; n < 6 && this.eatWord(set); n++) this.eatMark(',');
+  }
+
+  /** The first of the phrases that stands here. */
+  anyPhrase(phrases: readonly string[]): boolean {
+    return phrases.some((p) => this.phrase(p));
+  }
+
+  /** Tries a reading; the place goes back where it gives null or false. */
+  attempt<T>(read: () => T | null): T | null {
+    const start = this.i;
+    const got = read();
+    if (got === null || got === false) {
+      this.i = start;
+      return null;
+    }
+    return got;
+  }
+
+  /** Where the token at `index` begins in the text. */
+  from(index = this.i): number {
+    return index < this.tokens.length ? this.tokens[index].from : this.text.length;
+  }
+
+  /** From token `start` up to the last one read. */
+  span(start: number): Place {
+    const last = Math.max(start, this.i - 1);
+    return { from: this.from(start), to: this.tokens[last]?.to ?? this.text.length };
+  }
+
+  /** Place among the tokens of the bracket that closes the one here; −1 if there is none. */
+  closing(limit = 80): number {
+    let depth = 0;
+    for (let i = this.i; i < this.end && i - this.i < limit; i++) {
+      const t = this.tokens[i];
+      if (t.kind !== 'mark') continue;
+      if ('([{'.includes(t.text)) depth++;
+      else if (')]}'.includes(t.text) && --depth === 0) return i;
+    }
+    return -1;
+  }
+
+  /** Text between two tokens. */
+  slice(start: number, end: number): string {
+    if (start >= end) return '';
+    return this.text.slice(this.tokens[start].from, this.tokens[end - 1].to);
+  }
+}
+
+function bare(t: Token): string {
+  return t.kind === 'word' && t.text.length > 1 && t.text.endsWith('.')
+    ? t.text.slice(0, -1)
+    : t.text;
+}

@@ -1,0 +1,68 @@
+/**
+ * Several sizes in one text: `72 (80, 88) sts`, `5[7:7] times`, `70 (84)`. In: the designer's text and the size
+ * chosen. Out: how many sizes there are, their names, and every list of numbers with the chosen one.
+ */
+import type { Replacement } from './numbers.ts';
+
+export interface Sizes {
+  /** Number of sizes, at least 2. */
+  readonly count: number;
+  /** Names in order; empty where the text gives none. */
+  readonly names: readonly string[];
+  /** Index of the size that is followed. */
+  readonly chosen: number;
+  /** Every list in the text: its place, and the number for each size. */
+  readonly lists: readonly {
+    readonly from: number;
+    readonly to: number;
+    readonly values: readonly string[];
+  }[];
+}
+
+const LIST =
+  /(?<![\d.])(\d+(?:\.\d+)?)[ \u00a0]*(?:\(([\d.]+(?:[ ]*[,:;/][ ]*[\d.]+)*)\)|\[([\d.]+(?:[ ]*[,:;/][ ]*[\d.]+)*)\])(?!\s*[,;]?\s*x\b)/g;
+const SAYS_SIZES = /\bsizes?\b|\bto fit\b|\bsmall\b|\badult\b/i;
+const CASTS_ON = /\b(?:cast(?:ing)?[\s-]*on|co)\b[^.\n]{0,60}$/i;
+const NAMES = /(?:\bsizes?\b|\bto fit\b)[\s:]*([^([\n]{1,30}?)[ ]*[([]([^)\]\n]{1,80})[)\]]/i;
+const CHOSEN = /^[ \t•*#-]*size[ \t]*:[ \t]*([^\n]{1,30}?)[ \t.]*$/im;
+/** Most sizes of one text. Chosen. */
+const MOST = 16;
+
+/** Null where the text is for one size. `wanted`: index of the size to follow, else the text or the first. */
+export function sizesIn(text: string, wanted: number | null): Sizes | null {
+  if (!/\d[ ]*[([]\d/.test(text)) return null;
+  const all = [...text.matchAll(LIST)].map((m) => ({
+    from: m.index,
+    to: m.index + m[0].length,
+    values: [m[1], ...(m[2] ?? m[3]).split(/[ ]*[,:;/][ ]*/)],
+    castOn: CASTS_ON.test(text.slice(Math.max(0, m.index - 80), m.index)),
+  }));
+  const first = all.find((l) => l.castOn);
+  if (!first) return null;
+  const count = first.values.length;
+  if (count > MOST) return null;
+  const lists = all.filter((l) => l.values.length === count);
+  // "CO 120 (30)" alone says nothing of sizes.
+  if (count === 2 && !SAYS_SIZES.test(text) && lists.length < 3) return null;
+  const names = namesIn(text, count);
+  const said = CHOSEN.exec(text)?.[1].toLowerCase() ?? null;
+  let chosen = wanted ?? 0;
+  if (wanted === null && said !== null) {
+    const named = names.findIndex((n) => n.toLowerCase() === said);
+    const n = /^\d+$/.test(said) && named < 0 ? Number(said) - 1 : named;
+    if (n >= 0 && n < count) chosen = n;
+  }
+  return { count, names, chosen: Math.min(Math.max(0, chosen), count - 1), lists };
+}
+
+function namesIn(text: string, count: number): string[] {
+  const m = NAMES.exec(text);
+  if (!m) return [];
+  const names = [m[1].trim(), ...m[2].split(/\s*[,:;]\s*/)].map((n) => n.trim());
+  return names.length === count && names.every((n) => n !== '') ? names : [];
+}
+
+/** The lists with the number of the chosen size alone. */
+export function chosenNumbers(sizes: Sizes): Replacement[] {
+  return sizes.lists.map(({ from, to, values }) => ({ from, to, text: values[sizes.chosen] }));
+}

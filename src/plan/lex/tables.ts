@@ -1,0 +1,71 @@
+/**
+ * Tables of rounds, with tabs or upright bars between the cells, as lines that read like any other: `4 | knit | 84`
+ * becomes `4: knit =84`. In and out: text of the same length, so that places hold.
+ */
+const HEAD = /\b(?:rounds?|rnds?|rds?|rows?|r)\b/i;
+const HEAD_WORK =
+  /\b(?:work|instructions?|pattern|stitch(?:es)?|sts|what|directions?|side|rs\/ws|colou?r)\b/i;
+
+/** Cells of a line: where each begins and ends. Null where the line is no row of a table. */
+function cellsOf(line: string): { from: number; to: number }[] | null {
+  const bar = line.includes('|');
+  if (!bar && !line.includes('\t')) return null;
+  const cells: { from: number; to: number }[] = [];
+  let from = 0;
+  for (let i = 0; i <= line.length; i++) {
+    if (i < line.length && line[i] !== (bar ? '|' : '\t')) continue;
+    if (i > from || cells.length > 0) cells.push({ from, to: i });
+    from = i + 1;
+  }
+  if (bar && line.slice(cells[0]?.from, cells[0]?.to).trim() === '') cells.shift();
+  while (cells.length > 0) {
+    const last = cells[cells.length - 1];
+    if (line.slice(last.from, last.to).trim() !== '') break;
+    cells.pop();
+  }
+  return cells.length >= 2 ? cells : null;
+}
+
+export function plainTables(text: string): string {
+  if (!text.includes('\t') && !text.includes('|')) return text;
+  const lines = text.split('\n');
+  let head: string[] | null = null;
+  return lines
+    .map((line) => {
+      const cells = cellsOf(line);
+      if (!cells) {
+        if (line.trim() !== '' || !line.includes('\t')) head = line.trim() === '' ? head : null;
+        return line;
+      }
+      const words = cells.map((c) => line.slice(c.from, c.to).trim());
+      if (words.every((w) => /^:?-+:?$/.test(w))) return ' '.repeat(line.length);
+      if (
+        !/^\d/.test(words[0]) &&
+        HEAD.test(words[0]) &&
+        words.slice(1).some((w) => HEAD_WORK.test(w))
+      ) {
+        head = words;
+        return ' '.repeat(line.length);
+      }
+      if (!head || !/^(?:(?:rounds?|rnds?|rows?|r)\.?\s*)?\d/i.test(words[0]))
+        return line.replaceAll('|', ' ');
+      return plainRow(line, cells, words);
+    })
+    .join('\n');
+}
+
+function plainRow(
+  line: string,
+  cells: readonly { from: number; to: number }[],
+  words: readonly string[],
+): string {
+  const out = [...line].map((c) => (c === '|' || c === '\t' ? ' ' : c));
+  const before = (i: number): number => cells[i].from - 1;
+  cells.forEach((_, i) => {
+    if (i === 0) return;
+    const word = words[i];
+    if (i === 1) out[before(i)] = ':';
+    else if (i === cells.length - 1 && /^\d+\s*(?:sts?)?$/i.test(word)) out[before(i)] = '=';
+  });
+  return out.join('');
+}

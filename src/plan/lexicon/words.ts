@@ -1,0 +1,97 @@
+/**
+ * The lexicon: what single words of a pattern are, whatever sentence they stand in. Data alone; shared by
+ * the lexer, the grammar, the law of the reader (`grammar/prose.ts`) and the editor's colours.
+ */
+function words(list: string): ReadonlySet<string> {
+  return new Set(list.trim().split(/\s+/));
+}
+
+/** Words that carry their number without a space: `rnd5`, `r12`, `n2`. */
+export const NUMBERED_WORDS = [
+  'rounds?',
+  'rnds?',
+  'rds?',
+  'rows?',
+  'r',
+  'n',
+  'needle',
+  'side',
+  'step',
+  'x',
+];
+
+/** Shortened words that never end a sentence, so that a full stop behind them is theirs. */
+export const DOTTED = words('rep foll approx prev cont no nos fig abbr incl');
+/** Shortened words whose full stop is theirs unless a capital letter follows. */
+export const DOTTED_INSIDE = words(
+  'rnd rnds rd rds st sts rem dec decs inc incs beg alt patt pat tog est in ins sl r k p rs ws yds oz gr m pm sm mm cm bet bo co',
+);
+
+export const ROUND_WORDS = words('round rounds rnd rnds rd rds');
+export const ROW_WORDS = words('row rows rw rws');
+export const STITCH_WORDS = words('st sts stitch stitches loop loops');
+export const MARKER_WORDS = words('marker markers m mk mkr mkrs');
+export const SIDE_WORDS = words(
+  'side sides needle needles dpn dpns section sections edge edges quarter quarters wedge wedges segment segments panel panels repeat corner corners',
+);
+export const REPEAT_VERBS = words('rep repeat repeating reps');
+export const WORK_VERBS = words(
+  'work working worked cont continue continuing keep keeping proceed proceeding carry go rib maintain maintaining do',
+);
+export const KNIT_VERBS = words('knit k knitting');
+export const PURL_VERBS = words('purl p purling');
+export const DECREASE_WORDS = words(
+  "dec decs decr decrease decreases decreasing dec'd decreased shape shaping",
+);
+export const INCREASE_WORDS = words("inc incs incr increase increases increasing inc'd increased");
+export const LENGTH_UNITS: Readonly<Record<string, number>> = {
+  mm: 1,
+  cm: 10,
+  cms: 10,
+  centimetre: 10,
+  centimetres: 10,
+  centimeter: 10,
+  centimeters: 10,
+  in: 25.4,
+  ins: 25.4,
+  inch: 25.4,
+  inches: 25.4,
+  '"': 25.4,
+};
+
+/** Words that may lead or fill a sentence without asking for anything. */
+export const FILLERS = words(`
+  a an the now then and also again next here there finally afterwards afterward thereafter thus so please just simply
+  only carefully loosely tightly firmly neatly gently first firstly lastly secondly you we i your our will should can
+  must to this that these all of for with on in at by after before once more straight on immediately always still
+  complete completely full whole same one following further additional total altogether way manner fashion
+  more-or-less approximately about approx around roughly exactly say being be as it piece work fabric square
+  turning without continuing remember evenly even plain new other each both its their from beginning start again
+  meanwhile instead hereafter subsequently additionally alternately gradually merrily steadily otherwise throughout
+`);
+
+/** Leading words of a sentence that ask for nothing: "Finally purl 3 rounds". */
+export const LEADS = words(`
+  and then now next finally afterwards afterward thereafter thus so please here lastly firstly first secondly you we initially again ok
+  will should must also again once just simply carefully loosely still meanwhile subsequently
+  to-finish after-that from-here
+`);
+
+/** Verbs that make a sentence an instruction. */
+export const INSTRUCTING_VERBS = words(`
+  knit purl k p work rep repeat cont continue dec decrease inc increase cast bind slip turn pick keep carry go rib
+  knitting purling working repeating continuing decreasing increasing casting binding slipping turning picking
+  keeping maintain maintaining proceed place remove shape shaping wrap sl yo ssk pm sm rm join drop pass
+`);
+
+/** Third-person words of sentences that only describe. */
+export const DESCRIBING = words(`
+  is are was were form forms formed make makes made should will would can may might has have had measures measure counts
+  removes shows show becomes become means mean remain remains equals gives give leaves lies look looks uses use used
+  consists contains begins starts ends takes take comes come creates create sets set establishes brings results
+  requires require needs need shown worked
+`);
+export const DESCRIBING_SUBJECTS = words(`
+  these this those that the each every it all your you there they one both pattern instructions designed finished
+  gauge tension rounds rows stitches sts corners sides a an most some no note if when which what i we my our here
+`);

@@ -1,0 +1,439 @@
+/**
+ * Works clauses of prose in turn: repeats, plain rounds, named rounds, sequences; shaping has a file of its
+ * own. In: clauses as the grammar read them. Out: rounds worked, and diagnostics where no end is reached.
+ */
+import type { EndRound, RoundsRef, Tail, WorkClause } from '../grammar/ast.ts';
+import { patternSteps } from '../grammar/steps/patterns.ts';
+import type { Step } from '../grammar/steps/steps.ts';
+import type { Place } from '../lex/source.ts';
+import { stitches } from '../work/round-problems.ts';
+import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
+import { nextLabel, type RoundDef, repeatedLabel, unnumberedDef } from './round-defs.ts';
+import type { RoundScope } from './round-scope.ts';
+import { edgeSteps, shapingSteps, spreadSteps, workShaping } from './shaping.ts';
+
+type Clause<K extends WorkClause['kind']> = Extract<WorkClause, { kind: K }>;
+
+export class ClauseWorker {
+  /** Rounds of the piece before the last heading. */
+  sinceHeading = 0;
+  readonly #piece: WorkedPiece;
+  readonly #scope: RoundScope;
+
+  constructor(piece: WorkedPiece, scope: RoundScope) {
+    this.#piece = piece;
+    this.#scope = scope;
+  }
+
+  work(clause: WorkClause): void {
+    const piece = this.#piece;
+    const before = piece.rounds.length;
+    switch (clause.kind) {
+      case 'repeat':
+        this.#repeat(clause);
+        break;
+      case 'plain':
+        this.#plain(clause);
+        break;
+      case 'named':
+        this.#named(clause);
+        break;
+      case 'sequence':
+        this.#sequence(clause);
+        break;
+      case 'shape':
+        workShaping(clause, piece);
+        break;
+      case 'edge':
+        for (let i = 0; i < clause.rows && piece.goesOn; i++) {
+          piece.work(unnumberedDef(clause, piece.inRound, edgeSteps(clause)));
+        }
+        break;
+    }
+    this.#scope.countSince(before);
+    const { stated } = clause.tail;
+    if (stated) piece.checkStated(stated, clause);
+  }
+
+  /** The rounds of one pass of the clause, for sequences and ranges; null where that can't be told. */
+  defs(clause: WorkClause): RoundDef[] | null {
+    switch (clause.kind) {
+      case 'repeat': {
+        const defs = this.refs(clause.which, clause);
+        if (defs.length === 0) return null;
+        const times = clause.tail.times ?? 1;
+        return repeated(
+          defs.map((d) => ({ ...d, stated: null })),
+          times,
+        );
+      }
+      case 'named': {
+        const def = this.#scope.named(clause.name);
+        return def ? repeated([{ ...def, stated: null }], clause.tail.times ?? 1) : null;
+      }
+      case 'plain':
+        return this.#plainDefs(clause);
+      case 'sequence': {
+        const inner = clause.parts.map((p) => this.defs(p));
+        const all: RoundDef[] = [];
+        for (const d of inner) {
+          if (!d) return null;
+          all.push(...d);
+        }
+        return repeated(all, clause.tail.times ?? 1);
+      }
+      case 'shape': {
+        const { shaping } = clause;
+        if (!shaping) return null;
+        const steps = shapingSteps(shaping, clause, this.#piece);
+        return steps && [unnumberedDef(clause, this.#piece.inRound, steps)];
+      }
+      case 'edge':
+        return repeated(
+          [unnumberedDef(clause, this.#piece.inRound, edgeSteps(clause))],
+          clause.rows,
+        );
+    }
+  }
+
+  // ---- which rounds -----------------------------------------------------------------------------
+
+  /** The rounds that a clause names; none where one of them is unknown, which is said. */
+  refs(which: RoundsRef, at: Place): RoundDef[] {
+    const { history, found } = this.#piece;
+    const { section } = this.#scope;
+    switch (which.kind) {
+      case 'items':
+        return this.#scope.fetchItems(which.numbers, at);
+      case 'numbers': {
+        const defs = this.#scope.fetch(which.numbers, '', at);
+        return defs.length < which.numbers.length ? [] : defs;
+      }
+      case 'since': {
+        const count = Math.max(1, section.next - which.number);
+        const numbers = Array.from({ length: count }, (_, i) => which.number + i);
+        const defs = this.#scope.fetch(numbers, '', at);
+        return defs.length < numbers.length ? [] : defs;
+      }
+      case 'these':
+        return history.slice(Math.max(this.sinceHeading, section.startRound));
+      case 'parity': {
+        const rule = this.#scope.lastOfParity(which.even);
+        if (!rule)
+          this.#piece.sayLost(
+            'unknown-round',
+            at,
+            `there is no ${which.even ? 'even' : 'odd'} round before this`,
+          );
+        return rule ? [rule] : [];
+      }
+      case 'named':
+        return this.#scope.fetch([], which.name, at);
+      case 'last':
+        if (which.count > history.length) {
+          const message = `the last ${which.count} rounds are repeated, but only ${history.length} have been worked`;
+          found.add('error', 'unknown-round', at.from, at.to, message);
+        }
+        return history.slice(-which.count);
+    }
+  }
+
+  // ---- repeats ----------------------------------------------------------------------------------
+
+  #repeat(clause: Clause<'repeat'>): void {
+    const piece = this.#piece;
+    const { which, tail, repeats } = clause;
+    const defs = this.refs(which, clause);
+    if (defs.length === 0) return;
+    if (tail.open && tail.times === null && tail.untilStitches === null && tail.untilMm === null) {
+      piece.sayNoEnd(clause);
+      return;
+    }
+    const follows = { follows: { from: clause.from, to: clause.to } };
+    const again = defs.map((d) => ({
+      ...d,
+      stated: null,
+      label: repeatedLabel(d.label),
+      ...follows,
+    }));
+    if (tail.every !== null && tail.every > 1 && defs.length === 1) {
+      this.#everyNth(again[0], clause, tail);
+      return;
+    }
+    const lastOne = endIndex(tail.endWith, which, again);
+    const target = piece.targetOf(tail);
+    if (target !== null) repeatUntil(piece, again, target, lastOne, clause);
+    else if (tail.untilMm !== null) this.#toLength(again, tail, clause);
+    else if (tail.untilRounds !== null) {
+      const upTo = tail.untilRounds + (tail.fromStart ? 0 : piece.rounds.length);
+      for (let i = 0; piece.rounds.length < upTo && piece.goesOn; i++)
+        piece.work(again[i % again.length]);
+    } else if (tail.forRounds !== null) {
+      for (let i = 0; i < Math.min(tail.forRounds, MOST_ROUNDS) && piece.goesOn; i++) {
+        piece.work(again[i % again.length]);
+      }
+    } else {
+      let times = tail.times ?? 1;
+      const total = tail.total || (!repeats && !tail.more && tail.times !== null);
+      if (total && this.#justWorked(defs)) times -= 1;
+      repeatTimes(piece, again, times);
+      if (lastOne >= 0)
+        for (const d of again.slice(0, lastOne + 1 === again.length ? 0 : lastOne + 1))
+          piece.work(d);
+    }
+  }
+
+  #toLength(defs: readonly RoundDef[], tail: Tail, at: Place): void {
+    const piece = this.#piece;
+    const rounds = piece.roundsFor(tail.untilMm ?? 0, at);
+    if (rounds === null) return;
+    const upTo = tail.fromStart ? rounds : piece.rounds.length + rounds;
+    const before = piece.rounds.length;
+    // Rounds that bind everything off add no height.
+    while (piece.rounds.length < upTo && piece.goesOn) piece.workAll(defs);
+    piece.noteLength(piece.rounds.length - before, at);
+  }
+
+  #justWorked(defs: readonly RoundDef[]): boolean {
+    const tail = this.#piece.history.slice(-defs.length);
+    return tail.length === defs.length && tail.every((d, i) => d.steps === defs[i].steps);
+  }
+
+  // ---- plain rounds ----------------------------------------------------------------------------
+
+  #plainDefs(clause: Clause<'plain'>): RoundDef[] | null {
+    const piece = this.#piece;
+    if (clause.rounds === null) return null;
+    const count = Math.min(clause.rounds * (clause.tail.times ?? 1), MOST_ROUNDS);
+    return Array.from({ length: count }, (_, i) =>
+      this.#plainDef(clause, i, i + 1 === count, piece),
+    );
+  }
+
+  #plainDef(clause: Clause<'plain'>, i: number, last: boolean, piece: WorkedPiece): RoundDef {
+    const { cycle } = clause;
+    const steps =
+      last && clause.last && clause.last.count !== null
+        ? spreadSteps(clause.last, clause)
+        : cycle[Math.min(i, cycle.length - 1)];
+    const def = unnumberedDef(clause, piece.inRound, steps);
+    return clause.colour ? { ...def, colour: clause.colour } : def;
+  }
+
+  #plain(clause: Clause<'plain'>): void {
+    const piece = this.#piece;
+    const { tail } = clause;
+    if (tail.open && clause.rounds === null && clause.lengthMm === null) {
+      piece.sayNoEnd(clause);
+      return;
+    }
+    let { rounds } = clause;
+    if (rounds === null) {
+      const n = piece.roundsFor(clause.lengthMm ?? 0, clause);
+      if (n === null) return;
+      rounds = tail.fromStart ? Math.max(0, n - piece.rounds.length) : n;
+    } else if (tail.untilRounds !== null && tail.fromStart) {
+      rounds = Math.max(0, rounds - piece.rounds.length);
+    } else if (tail.times !== null) rounds *= tail.times;
+    const start = piece.rounds.length;
+    let i = 0;
+    for (; i < rounds && piece.goesOn; i++)
+      piece.work(this.#plainDef(clause, i, i + 1 === rounds, piece));
+    // "ending with a purl round"
+    for (
+      let more = 0;
+      more < 4 && tail.endWith && piece.goesOn && !piece.endsWith(tail.endWith);
+      more++
+    ) {
+      piece.work(this.#plainDef(clause, i++, false, piece));
+    }
+    if (clause.rounds === null) piece.noteLength(piece.rounds.length - start, clause);
+    const target = piece.targetOf(tail);
+    if (target !== null && target !== piece.count) {
+      piece.sayMissed(
+        target,
+        clause,
+        'repeat-never-ends',
+        `plain rounds never leave ${stitches(target)}`,
+      );
+    }
+  }
+
+  // ---- named rounds ----------------------------------------------------------------------------
+
+  #named(clause: Clause<'named'>): void {
+    const piece = this.#piece;
+    const { name, tail } = clause;
+    const def = this.#scope.named(name);
+    if (!def) {
+      if (/\b(?:pattern|chart|same|plain|even|more|lace|cable)\b/.test(name)) {
+        piece.sayNotFollowed(clause);
+        return;
+      }
+      piece.sayLost(
+        'unknown-round',
+        clause,
+        `there is no ${name} round before this`,
+        `Describe it first: ${name[0].toUpperCase()}${name.slice(1)} round: …`,
+      );
+      return;
+    }
+    if (tail.open && tail.times === null && tail.untilStitches === null) {
+      piece.sayNoEnd(clause);
+      return;
+    }
+    this.#everyNth({ ...def, stated: null }, clause, tail, clause.repeats, name);
+  }
+
+  /** A round worked again, with plain ones before each time where "every 4th round" says so. */
+  #everyNth(def: RoundDef, at: Place, tail: Tail, repeats = true, name = ''): void {
+    const piece = this.#piece;
+    const plain: RoundDef = {
+      ...def,
+      steps: patternSteps('set', at),
+      stated: null,
+      label: nextLabel(piece.inRound),
+      side: null,
+    };
+    const every = tail.every ?? 1;
+    // "Decrease round: …" then "work decrease round every 4th round 5 times": the first is done.
+    const first =
+      (tail.total || !(repeats || tail.more)) && name !== '' && this.#scope.justDescribed(name);
+    const bounded = tail.untilStitches !== null;
+    const asked = tail.times ?? (bounded ? Number.POSITIVE_INFINITY : 1);
+    const times = asked - (first ? 1 : 0);
+    const target = piece.targetOf(tail);
+    const up = target !== null && target > piece.count;
+    for (let i = 0; i < times && piece.goesOn; i++) {
+      if (target !== null && piece.count === target) break;
+      const { count } = piece;
+      if (!(i === 0 && tail.atOnce))
+        for (let j = 1; j < every && piece.goesOn; j++) piece.work(plain);
+      piece.work(def);
+      if (target === null) continue;
+      if (!comesNearer(count, piece.count, up)) {
+        piece.sayMissed(target, at, 'repeat-never-ends', `this never leaves ${stitches(target)}`);
+        break;
+      }
+      if (up ? piece.count > target : piece.count <= target) break;
+    }
+  }
+
+  // ---- sequences --------------------------------------------------------------------------------
+
+  #sequence(clause: Clause<'sequence'>): void {
+    const piece = this.#piece;
+    const { tail } = clause;
+    const defs: RoundDef[] = [];
+    for (const part of clause.parts) {
+      const of = this.defs(part);
+      if (!of) {
+        piece.sayNotFollowed(part);
+        return;
+      }
+      defs.push(...of);
+    }
+    const target = piece.targetOf(tail);
+    if (target !== null) repeatUntil(piece, defs, target, -1, clause);
+    else if (tail.untilMm !== null) this.#toLength(defs, tail, clause);
+    else if (tail.forRounds !== null) {
+      for (let i = 0; i < tail.forRounds && piece.goesOn; i++) piece.work(defs[i % defs.length]);
+    } else {
+      const done = tail.total && this.#justWorkedAlike(defs) ? 1 : 0;
+      repeatTimes(piece, defs, (tail.times ?? 1) - done);
+    }
+  }
+
+  /** The last rounds worked are these; for plain ones it is enough that the count stayed. */
+  #justWorkedAlike(defs: readonly RoundDef[]): boolean {
+    const { history, rounds } = this.#piece;
+    const done = history.slice(-defs.length);
+    const first = rounds.length - defs.length;
+    return (
+      done.length === defs.length &&
+      defs.every((d, i) => {
+        const { before, after } = rounds[first + i];
+        return d.steps === done[i].steps || (before === after && !this.#scope.isNamed(d));
+      })
+    );
+  }
+}
+
+function repeated(defs: readonly RoundDef[], times: number): RoundDef[] {
+  const out: RoundDef[] = [];
+  for (let i = 0; i < Math.min(times, MOST_ROUNDS) && out.length < MOST_ROUNDS; i++)
+    out.push(...defs);
+  return out;
+}
+
+/** Index of the round that a repeat has to end with; −1 where it may end with any. */
+function endIndex(end: EndRound | null, which: RoundsRef, defs: readonly RoundDef[]): number {
+  if (!end) return -1;
+  if ('number' in end) {
+    if (which.kind === 'numbers') return which.numbers.indexOf(end.number);
+    return defs.findLastIndex((d) => d.label.replace(/ \(.*$/, '').endsWith(` ${end.number}`));
+  }
+  const whole = (steps: readonly Step[], name: string): boolean =>
+    steps.length === 1 && steps[0].kind === 'stitch' && steps[0].name === name;
+  return defs.findLastIndex((d) => {
+    if (end.like === 'knit') return whole(d.steps, 'k');
+    if (end.like === 'purl') return whole(d.steps, 'p');
+    if (end.like === 'RS' || end.like === 'WS') return d.side === end.like;
+    const plain = whole(d.steps, 'k') || whole(d.steps, 'p') || d.steps[0]?.kind === 'pattern';
+    return end.like === 'plain' ? plain : !plain;
+  });
+}
+
+export function repeatTimes(piece: WorkedPiece, defs: readonly RoundDef[], times: number): void {
+  for (let i = 0; i < times && piece.goesOn; i++) piece.workAll(defs);
+}
+
+/**
+ * Works the rounds in turn until `target` stitches remain; where `lastOne` is no less than 0, only behind
+ * that one of them.
+ */
+export function repeatUntil(
+  piece: WorkedPiece,
+  defs: readonly RoundDef[],
+  target: number,
+  lastOne: number,
+  at: Place,
+): void {
+  const start = piece.count;
+  const up = target > start;
+  const reached = (): boolean => (up ? piece.count >= target : piece.count <= target);
+  if (start === target) return;
+  for (;;) {
+    const before = piece.count;
+    for (let i = 0; i < defs.length; i++) {
+      if (piece.stopped) return;
+      piece.work(defs[i]);
+      if (reached() && (lastOne < 0 || lastOne === i)) break;
+    }
+    if (reached()) break;
+    if (!comesNearer(before, piece.count, up)) {
+      piece.sayMissed(
+        target,
+        at,
+        'repeat-never-ends',
+        `these rounds take the count from ${before} to ${piece.count}: ${target} would never be reached`,
+        'Check that the repeated rounds decrease (or increase) as meant.',
+      );
+      return;
+    }
+  }
+  if (piece.count !== target) {
+    piece.sayMissed(
+      target,
+      at,
+      'repeat-misses-count',
+      `repeating these rounds never leaves ${stitches(target)}: the count goes past it to ${piece.count}`,
+      'Check the count before the repeat, or the number that should remain.',
+    );
+  }
+}
+
+/** The count has changed, and in the direction that is wanted. */
+export function comesNearer(before: number, after: number, up: boolean): boolean {
+  return up ? after > before : after < before;
+}
