@@ -7,10 +7,10 @@ import { cablePullIn } from './cell/cable-pull-in.ts';
 import { fabricRatios } from './cell/fabric-ratios.ts';
 import { type Draft, draftPlan } from './draft/draft.ts';
 import type { GradeSpec } from './draft/rework/grade.ts';
-import type { Measures, RestingFabric } from './draft/search/draft-flattest.ts';
 import { type FlatterPlan, flatterPlan } from './draft/search/flatter-plan.ts';
-import { gradeMeasured, type MeasuredGrade } from './draft/search/grade-measured.ts';
+import { type Graded, gradePlan } from './draft/search/grade-measured.ts';
 import type { MeasuredFabric } from './draft/search/measured-columns.ts';
+import type { Measures, RestingFabric } from './draft/search/measures.ts';
 import type { PanelSpec, SpecInput } from './draft/spec/draft-spec.ts';
 import { buildCells } from './fabric/build-cells.ts';
 import { buildStitchGraph } from './fabric/build-graph.ts';
@@ -123,7 +123,7 @@ function offerFlat(
   verdict: Verdict,
 ): FlatterPlan | null | 'too large to try' {
   if (!budget.shaped) return null;
-  if (stitchesOf(plan) > MOST_MEASURED) return 'too large to try';
+  if (stitchesOf(plan) > MAX_MEASURED) return 'too large to try';
   const widths = courseWidths(measured, report.corners);
   const rateOf = (corners: number) =>
     flatStitchesPerRound(corners, widths.roundMm, report.metric.stitchMm);
@@ -144,7 +144,7 @@ function offerFlat(
 }
 
 /** Larger plans are not timed anew: it would take seconds. Chosen. */
-const MOST_MEASURED = 40_000;
+const MAX_MEASURED = 40_000;
 
 function stitchesOf(plan: Plan): number {
   return plan.rounds.reduce((sum, round) => sum + round.after, plan.castOn);
@@ -181,14 +181,12 @@ export function draftMeasured(spec: SpecInput, onTrial?: (trial: DraftTrial) => 
   const report = (doing: DraftTrial['doing'], { castOn }: Plan) =>
     onTrial({ panels, castOn, timings, relaxed, doing });
   const watched: Measures = {
-    measure: (text) => {
-      const plan = parsePlan(text);
+    measure: (plan) => {
       timings++;
       report('timing', plan);
       return measurePlan(plan);
     },
-    relax: (text) => {
-      const plan = parsePlan(text);
+    relax: (plan) => {
       relaxed++;
       report('relaxing', plan);
       return relaxPlan(plan);
@@ -199,15 +197,35 @@ export function draftMeasured(spec: SpecInput, onTrial?: (trial: DraftTrial) => 
   });
 }
 
-/** A plan at another size or gauge, measured and relaxed on the way like a draft. */
-export function gradeToSize(plan: Plan, spec: GradeSpec): MeasuredGrade {
-  return gradeMeasured(plan, spec, MEASURES);
+/** A graded plan and what its fabric, relaxed, is judged as. */
+export interface MeasuredGrade extends Graded {
+  /** Null where the piece is too big to be relaxed on the way. */
+  readonly verdict: Verdict | null;
+  readonly coneAngleDeg: number | null;
+  readonly surplusRimMm: number | null;
+  readonly riseMm: number | null;
 }
 
-const MEASURES: Measures = {
-  measure: (text) => measurePlan(parsePlan(text)),
-  relax: (text) => relaxPlan(parsePlan(text)),
-};
+/**
+ * A plan at another size or gauge, measured and relaxed on the way like a draft, and judged as its text reads.
+ * Throws a RangeError that tells what would fit where its panels do not.
+ */
+export function gradeToSize(plan: Plan, spec: GradeSpec): MeasuredGrade {
+  const graded = gradePlan(plan, spec, MEASURES);
+  const again = parsePlan(graded.text);
+  const fabric = canRelax(again) ? prepare(again) : null;
+  if (!fabric || fabric.graph.loops > MAX_MEASURED)
+    return { ...graded, verdict: null, coneAngleDeg: null, surplusRimMm: null, riseMm: null };
+  const { verdict, coneAngleDeg, surplusRimMm, riseMm, sideMm } = relax(fabric).report;
+  const notes = liesFlat(verdict) ? graded.notes : [...graded.notes, NOT_FLAT];
+  return { ...graded, notes, sizeMm: sideMm, verdict, coneAngleDeg, surplusRimMm, riseMm };
+}
+
+/** A piece that does not lie flat at its new size must not be taken for one that does. */
+const NOT_FLAT =
+  'At this size the piece does not lie flat with all that is in it: look at its verdict before casting on.';
+
+const MEASURES: Measures = { measure: measurePlan, relax: relaxPlan };
 
 function measurePlan(plan: Plan): MeasuredFabric | null {
   return canRelax(plan) ? measuredFabric(prepare(plan).measured) : null;
@@ -216,11 +234,11 @@ function measurePlan(plan: Plan): MeasuredFabric | null {
 function relaxPlan(plan: Plan): RestingFabric | null {
   if (!canRelax(plan)) return null;
   const prepared = prepare(plan);
-  return prepared.graph.loops <= MOST_RELAXED ? restingFabric(prepared) : null;
+  return prepared.graph.loops <= MAX_RELAXED ? restingFabric(prepared) : null;
 }
 
 /** Larger drafts are measured but not relaxed on the way: it would take many seconds. Chosen. */
-const MOST_RELAXED = 12_000;
+const MAX_RELAXED = 12_000;
 
 /**
  * Whether a draft lies flat, and how big it is then. What is not flat shows soon: it falls below what it

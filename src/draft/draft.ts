@@ -6,8 +6,9 @@
  * is given up that makes it lie flat.
  */
 import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
-import { type Draft, makeMotif, withFinalSize } from './motif/draft-motif.ts';
-import { draftFlattest, type Flattest, type Measures } from './search/draft-flattest.ts';
+import { type Draft, draftOf, makeMotif, withFinalSize } from './motif/draft-motif.ts';
+import { draftFlattest, type Flattest } from './search/draft-flattest.ts';
+import type { Measures } from './search/measures.ts';
 import { type DraftSpec, type PanelSpec, resolveSpec, type SpecInput } from './spec/draft-spec.ts';
 
 export type { Draft } from './motif/draft-motif.ts';
@@ -24,7 +25,7 @@ export function draftPlan(
 ): Draft {
   const spec = resolveSpec(asked);
   if (!measures || spec.cablePullIn !== null) {
-    const { draft } = makeMotif(spec, null, null, null);
+    const draft = draftOf(spec, makeMotif(spec, null, null, null));
     return withFinalSize(draft, draft.sizeMm);
   }
   let best: Flattest | null = null;

@@ -4,9 +4,8 @@
  */
 import type { Draft } from '../draft/draft.ts';
 import type { GradeSpec } from '../draft/rework/grade.ts';
-import type { MeasuredGrade } from '../draft/search/grade-measured.ts';
 import type { SpecInput } from '../draft/spec/draft-spec.ts';
-import type { DraftTrial } from '../knit.ts';
+import type { DraftTrial, MeasuredGrade } from '../knit.ts';
 import { startKnitWorker, type WorkerLike } from './client.ts';
 import type { FromWorker, ToWorker } from './messages.ts';
 

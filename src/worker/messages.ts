@@ -9,13 +9,12 @@
  */
 import type { Draft } from '../draft/draft.ts';
 import type { GradeSpec } from '../draft/rework/grade.ts';
-import type { MeasuredGrade } from '../draft/search/grade-measured.ts';
 import type { SpecInput } from '../draft/spec/draft-spec.ts';
 import type { Cells } from '../fabric/cells.ts';
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import type { Gauge } from '../gauge/gauge/gauge.ts';
 import type { Metric } from '../gauge/metric.ts';
-import type { DraftTrial } from '../knit.ts';
+import type { DraftTrial, MeasuredGrade } from '../knit.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { RelaxedSheet } from '../relax/relaxed-sheet.ts';
 import type { Report } from '../report/report.ts';

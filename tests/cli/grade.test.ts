@@ -36,7 +36,7 @@ describe('grade', () => {
     // 24 stitches of 5 mm a side.
     expect(plan.castOn).toBe(96);
     expect(plan.title).toBe('Coaster');
-    expect(err).toMatch(/^It comes to 1[12](?:\.\d)? cm \(relaxed\)/);
+    expect(err).toMatch(/^Verdict: flat\. It comes to 1[12](?:\.\d)? cm \(relaxed\)/);
   });
 
   it('keeps the size at another gauge', async () => {

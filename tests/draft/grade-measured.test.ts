@@ -1,6 +1,6 @@
 /** Another size and gauge, judged by the relaxed fabric. */
 import { describe, expect, it } from 'vitest';
-import { rimStitches } from '../../src/draft/rework/grade.ts';
+import { sideDeficitOf } from '../../src/draft/rework/grade.ts';
 import type { PanelSpec } from '../../src/draft/spec/draft-spec.ts';
 import { draftMeasured, gradeToSize, type Knitted, knit } from '../../src/knit.ts';
 
@@ -17,42 +17,68 @@ function knitted(text: string): Knitted {
   return made;
 }
 
-describe.each([
-  ['no panel', []],
-  ['a cable of four', [cable('p1 k4 p1', 6)]],
-  ['a cable of six', [cable('p2 k6 p2', 8)]],
-  ['a cable along the corners', [cable('p1 k4 p1', 6, 'corner')]],
-])('a square with %s', (_, panels) => {
-  const { plan, report } = knitted(draftMeasured({ sizeMm: 150, ...GAUGE, panels }).text);
-  const sideDeficit = rimStitches(plan) / 4 - report.sideMm / report.metric.stitchMm;
+/** Rim stitches, and what the sides lack against plain ground. */
+function start(panels: readonly PanelSpec[], sizeMm = 90) {
+  const { plan, report } = knitted(draftMeasured({ sizeMm, ...GAUGE, panels }).text);
+  return { plan, sideDeficit: sideDeficitOf(plan, report, GAUGE.stitchMm) };
+}
 
-  it.each([
-    ['larger', { sizeMm: 200, ...GAUGE }],
-    ['in finer yarn', { sizeMm: 150, stitchMm: 4.2, roundMm: 3 }],
-  ])('%s lies flat within half a stitch a side of the size asked', (__, spec) => {
-    const graded = gradeToSize(plan, { ...spec, corners: 4, sideDeficit });
-    const now = knitted(graded.text).report;
-    expect(Math.abs(now.sideMm - spec.sizeMm)).toBeLessThanOrEqual(spec.stitchMm / 2);
-    expect(now.verdict).toMatch(/^flat/);
-    // What it says of itself is what the fabric measures, to a tenth of a stitch.
-    expect(Math.abs(graded.sizeMm - now.sideMm)).toBeLessThan(spec.stitchMm / 10);
-    expect(graded.castOn).toBe(now.castOn);
-    expect(graded.castOn % 4).toBe(0);
+/** Stitches of the first round, as written from one side. */
+const firstRound = (text: string) => /Round 1: (.*?); rep/.exec(text)?.[1];
+const crossings = (text: string) => (text.match(/\d\/\d [LR]C/g) ?? []).length;
+
+it.each([
+  ['larger', { sizeMm: 110, ...GAUGE }],
+  ['in finer yarn', { sizeMm: 90, stitchMm: 4.2, roundMm: 3 }],
+])('a cabled square %s lies flat within a stitch a side of the size asked', (_, spec) => {
+  const { plan, sideDeficit } = start([cable('p1 k4 p1', 6)]);
+  const graded = gradeToSize(plan, { ...spec, corners: 4, sideDeficit });
+  const now = knitted(graded.text).report;
+  expect(Math.abs(now.sideMm - spec.sizeMm)).toBeLessThanOrEqual(spec.stitchMm);
+  expect(now.verdict).toMatch(/^flat/);
+  // What it says of itself is what the fabric measures.
+  expect([graded.verdict, graded.sizeMm, graded.castOn]).toEqual([
+    now.verdict,
+    now.sideMm,
+    now.castOn,
+  ]);
+});
+
+describe('two panels, each at its own place on the side', () => {
+  const { plan, sideDeficit } = start([cable('p1 k4 p1', 4, 5), cable('p2 k2 p2', 4, 15)], 135);
+  const at = (sizeMm: number) => gradeToSize(plan, { sizeMm, ...GAUGE, corners: 4, sideDeficit });
+
+  it('keep their edges, their cables and the corner stitch on a smaller side', () => {
+    const graded = at(120);
+    expect(firstRound(graded.text)).toMatch(/^\*k\d+, p1, k4, p1, k\d+, p2, k2, p2, k\d+$/);
+    expect(crossings(graded.text)).toBeGreaterThanOrEqual(2);
+    expect(graded.text).toMatch(/k2tog, k[12]; rep/);
+    expect(graded.castOn).toBeLessThan(plan.castOn);
   });
 
-  it('finds the size also without knowing how much the panels pull in', () => {
-    const graded = gradeToSize(plan, { sizeMm: 200, ...GAUGE, corners: 4 });
-    expect(Math.abs(graded.sizeMm - 200)).toBeLessThanOrEqual(GAUGE.stitchMm);
+  it('are not given up where they do not fit: the size is refused, with one that fits', () => {
+    expect(() => at(60)).toThrow(/too small.*panels.*fit from a side of about \d+(\.\d)? cm/);
+    const fits = Number(/about ([\d.]+) cm/.exec(messageOf(() => at(60)))?.[1]);
+    expect(firstRound(at(10 * fits + GAUGE.stitchMm / 2).text)).toMatch(/p1, k4, p1/);
   });
 });
 
+function messageOf(work: () => unknown): string {
+  try {
+    work();
+  } catch (error) {
+    return (error as Error).message;
+  }
+  return '';
+}
+
 it('takes a stitch more or fewer beside the corner where a round of shaping would be too much', () => {
-  const { plan } = knitted(draftMeasured({ sizeMm: 150, ...GAUGE }).text);
-  const rims = [195, 200, 205, 210].map(
+  const { plan } = knitted(draftMeasured({ sizeMm: 100, ...GAUGE }).text);
+  const rims = [125, 130].map(
     (sizeMm) => gradeToSize(plan, { sizeMm, ...GAUGE, corners: 4 }).castOn / 4,
   );
-  expect(rims).toEqual([39, 40, 41, 42]);
-  const odd = gradeToSize(plan, { sizeMm: 195, ...GAUGE, corners: 4 });
+  expect(rims).toEqual([25, 26]);
+  const odd = gradeToSize(plan, { sizeMm: 125, ...GAUGE, corners: 4 });
   expect(odd.notes.join()).toMatch(/Every side has one stitch/);
   expect(knitted(odd.text).plan.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
 });

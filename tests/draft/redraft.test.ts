@@ -2,7 +2,6 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
 import { redraft } from '../../src/draft/rework/redraft.ts';
-import { flatSchedule } from '../../src/draft/search/flat-schedule.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
 import { spec } from './wishes-arbitrary.ts';
@@ -137,28 +136,4 @@ describe('timing decreases anew', () => {
       { seed: 8, numRuns: 120 },
     );
   }, 60_000);
-});
-
-describe('the nearest flat schedule', () => {
-  it('for the square in stockinette at 3 sts to 4 rounds is 3 rounds of every 4', () => {
-    // 8 h/w = 6 stitches a round, 8 at a time: plane geometry.
-    const plan = faultless(
-      redraft(faultless(draftPlan({ sizeMm: 200, stitchMm: 4, roundMm: 3 }).text), 2).text,
-    );
-    const flat = flatSchedule(plan, { stitchMm: 4, roundMm: 3, corners: 4 });
-    expect(flat.words).toBe('decrease on 3 rounds of every 4');
-    expect(flat.every).toBeCloseTo(4 / 3, 12);
-    expect(flat.everyBefore).toBeCloseTo(2, 12);
-    const mended = faultless(flat.text);
-    const rounds = shaping(mended);
-    const mean = (rounds[rounds.length - 1] - rounds[0]) / (rounds.length - 1);
-    expect(mean).toBeCloseTo(4 / 3, 1);
-  });
-
-  it('says so where no schedule can lie flat', () => {
-    const plan = faultless(draftPlan({ sizeMm: 200, stitchMm: 4, roundMm: 3 }).text);
-    const tall = flatSchedule(plan, { stitchMm: 3, roundMm: 4, corners: 4 });
-    expect(tall.every).toBe(1);
-    expect(tall.notes.join()).toContain('cups');
-  });
 });

@@ -1,6 +1,7 @@
 /** The plan at hand at another size or gauge: same shaping and panels, other stitches. */
 import { useEffect, useMemo, useRef, useState } from 'react';
-import type { MeasuredGrade } from '../../draft/search/grade-measured.ts';
+import type { MeasuredGrade } from '../../knit.ts';
+import { VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
 import { DraftClient } from '../../worker/draft-client.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
 import { gaugeSpan } from '../state/gauge-span.ts';
@@ -83,9 +84,9 @@ function ResizeForm(props: {
       }}
     >
       <p className="soft">
-        Rounds of shaping are added or left out at the rim, with the stitches that belong to them;
-        panels keep their places. The rounds are timed so that the piece lies flat, and its size is
-        measured relaxed.
+        Panels and corners stay as they are; the ground between them grows or shrinks, and rounds of
+        shaping are added or left out. They are timed so that the piece lies flat, and its size and
+        verdict are those of the relaxed fabric.
       </p>
       <div className="wish-row">
         {field(`${report.corners >= 3 ? 'Side' : 'Diameter'}, ${units}`, 'size')}
@@ -110,11 +111,17 @@ function ResizeForm(props: {
             <dt>Comes to</dt>
             <dd>
               {graded ? lengthText(graded.sizeMm, units) : '…'}{' '}
-              {graded && (
-                <small>
-                  {Number.isFinite(graded.flatnessError) ? 'relaxed' : 'by its stitches'}
-                </small>
-              )}
+              {graded && <small>{graded.verdict !== null ? 'relaxed' : 'by its stitches'}</small>}
+            </dd>
+          </div>
+          <div>
+            <dt>Verdict</dt>
+            <dd>
+              {!graded && '…'}
+              {graded &&
+                (graded.verdict === null
+                  ? 'Too big to be relaxed here'
+                  : VERDICT_HEADLINES[graded.verdict])}
             </dd>
           </div>
         </dl>

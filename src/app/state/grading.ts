@@ -2,8 +2,8 @@
  * A plan at another size or gauge: counted and measured by the worker, as it takes a moment. Failures are
  * words for the user.
  */
-import { type GradeSpec, rimStitches } from '../../draft/rework/grade.ts';
-import type { MeasuredGrade } from '../../draft/search/grade-measured.ts';
+import { type GradeSpec, groundGauge, sideDeficitOf } from '../../draft/rework/grade.ts';
+import type { MeasuredGrade } from '../../knit.ts';
 import type { Plan } from '../../plan/plan.ts';
 import type { Report } from '../../report/report.ts';
 import { DraftClient } from '../../worker/draft-client.ts';
@@ -21,10 +21,8 @@ export interface SizeAndGauge {
 /** What the grading starts from: the pull-in of the fabric on the table. */
 export function gradeSpec(plan: Plan, report: Report, spec: SizeAndGauge): GradeSpec {
   const corners = report.corners >= 3 ? report.corners : 0;
-  // Panels pull in: the side is narrower than its stitches say.
-  const sideDeficit =
-    corners > 0 ? rimStitches(plan) / corners - report.sideMm / report.metric.stitchMm : 0;
-  return { ...spec, corners, sideDeficit };
+  const { stitchMm } = groundGauge(plan, report.metric);
+  return { ...spec, corners, sideDeficit: sideDeficitOf(plan, report, stitchMm) };
 }
 
 /** One grading, in a worker of its own. */

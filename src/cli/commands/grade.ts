@@ -1,13 +1,14 @@
 /** `grade PLAN`: the same plan at another size or gauge; what could not be kept goes to the error stream. */
 import { Command } from 'commander';
-import { rimStitches } from '../../draft/rework/grade.ts';
-import type { MeasuredGrade } from '../../draft/search/grade-measured.ts';
-import { gradeToSize, prepare, relax } from '../../knit.ts';
-import { lengthWords } from '../../report/words/length.ts';
+import { groundGauge, sideDeficitOf } from '../../draft/rework/grade.ts';
+import { gradeToSize, type MeasuredGrade, prepare, relax } from '../../knit.ts';
+import { DEFAULT_BANDS } from '../../report/verdict-bands.ts';
+import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
+import { liesFlat } from '../../report/words/verdict-words.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseGauge, parsePositive } from '../option-values.ts';
-import { UsageError } from '../usage-error.ts';
+import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
 
 interface Options {
   readonly sideCm?: number;
@@ -35,29 +36,42 @@ export const gradeCommand: CommandMaker = (session) =>
       const plan = await openPlan(path, session, options);
       if (!plan) return;
       const { report } = relax(prepare(plan));
-      const { stitchMm, roundMm } = options.gauge ?? report.metric;
+      const gauge = groundGauge(plan, report.metric);
+      const { stitchMm, roundMm } = options.gauge ?? gauge;
       const sizeMm =
         options.sideCm !== undefined
           ? options.sideCm * 10
           : options.sideIn !== undefined
             ? options.sideIn * 25.4
             : report.sideMm;
+      const unit = options.sideIn === undefined ? 'cm' : 'inch';
       const corners = report.corners >= 3 ? report.corners : 0;
-      const sideDeficit =
-        corners > 0 ? rimStitches(plan) / corners - report.sideMm / report.metric.stitchMm : 0;
+      const sideDeficit = sideDeficitOf(plan, report, gauge.stitchMm);
       const graded = grade(() =>
-        gradeToSize(plan, { sizeMm, stitchMm, roundMm, corners, sideDeficit }),
+        gradeToSize(plan, { sizeMm, stitchMm, roundMm, corners, sideDeficit, units: unit }),
       );
+      if (!isKnittable(graded)) session.exitWith(EXIT_PLAN_ERRORS);
       if (options.json) {
         printJson(io, { version: 1, ...graded });
         return;
       }
       io.out(graded.text.endsWith('\n') ? graded.text : `${graded.text}\n`);
-      const unit = options.sideIn === undefined ? 'cm' : 'inch';
-      const how = Number.isFinite(graded.flatnessError) ? 'relaxed' : 'by its stitches';
-      io.err(`It comes to ${lengthWords(graded.sizeMm, unit)} (${how}).\n`);
+      io.err(`${outcomeWords(graded, unit)}\n`);
       for (const line of graded.notes) io.err(`${line}\n`);
     });
+
+/** Flat as it comes off the needles, or once blocked; too big to relax: by what its rounds say. */
+function isKnittable({ verdict, flatnessError }: MeasuredGrade): boolean {
+  return verdict === null ? !(flatnessError > DEFAULT_BANDS.blocking) : liesFlat(verdict);
+}
+
+/** `Verdict: flat. It comes to 20.1 cm.` */
+function outcomeWords({ verdict, sizeMm }: MeasuredGrade, unit: LengthUnit): string {
+  const size = `It comes to ${lengthWords(sizeMm, unit)}`;
+  return verdict === null
+    ? `Verdict: none, the piece is too big to be relaxed here. ${size} by its stitches.`
+    : `Verdict: ${verdict}. ${size} (relaxed).`;
+}
 
 /** A plan that cannot be graded names the reason. */
 function grade(work: () => MeasuredGrade): MeasuredGrade {

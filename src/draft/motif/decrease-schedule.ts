@@ -7,7 +7,7 @@
  * Bresenham's spacing, so the count never strays from the straight line by more than one pair a
  * segment. Read backwards the same list grows a motif from its centre.
  */
-import { MOST_DRAWN_UP } from '../spec/draft-spec.ts';
+import { MAX_DRAWN_UP } from '../spec/draft-spec.ts';
 
 /** One segment of one course. Wales are numbered from the right end of the side at the rim. */
 export type SegmentState =
@@ -102,7 +102,7 @@ export function scheduleCourses(input: ScheduleInput): SegmentState[] {
   const pair = 2 * segments;
   const total = segments * (side + corner);
   if (timing) return spaceCourses(input, input.rate, timing.shift);
-  const drift = preferOdd ? MOST_DRIFT / 5 : MOST_DRIFT;
+  const drift = preferOdd ? MAX_DRIFT / 5 : MAX_DRIFT;
   const rate = readableRate(input.rate / pair, total / input.rate, drift) * pair;
   return bestSpacing(input.rate, (shift) => {
     const states = spaceCourses(input, rate, shift);
@@ -139,7 +139,7 @@ export function bestSpacing<T>(
 
 /** Width lost per course, least squares over the courses that are wider than the centre. */
 function slope(widths: readonly number[]): number {
-  const least = Math.max(2 * MOST_DRAWN_UP, 0.2 * Math.max(...widths));
+  const least = Math.max(2 * MAX_DRAWN_UP, 0.2 * Math.max(...widths));
   const wide = widths.filter((width) => width > least);
   if (wide.length < 2) return 0;
   const middle = (wide.length - 1) / 2;
@@ -199,9 +199,9 @@ function spaceCourses(input: ScheduleInput, rate: number, shift: number): Segmen
     const now = rate * (input.timing?.rateProfile[segmentStitches(state, corner)] ?? 1);
     line += now;
     const lag = line - (total - left);
-    if (count <= MOST_DRAWN_UP && line >= total - 0.6 * left) break;
+    if (count <= MAX_DRAWN_UP && line >= total - 0.6 * left) break;
     const pairs = dueIn(round, lag / pair, now / pair, preferOdd, shift);
-    if (count > MOST_DRAWN_UP) state = reduce(state, input, pairs, lag / segments);
+    if (count > MAX_DRAWN_UP) state = reduce(state, input, pairs, lag / segments);
     count = segments * segmentStitches(state, corner);
     states.push(state);
   }
@@ -217,7 +217,7 @@ function reduce(
 ): SegmentState {
   const { corner, room } = input;
   if (state.kind !== 'gathered') {
-    for (let m = Math.min(pairs, MOST_PAIRS); m >= 1; m--)
+    for (let m = Math.min(pairs, MAX_PAIRS); m >= 1; m--)
       if (room(state, m)) return reduced(state, m);
     if (room(state, 1)) return state;
     const rest = state.end - state.first;
@@ -238,10 +238,10 @@ function reduced(state: Exclude<SegmentState, { kind: 'gathered' }>, pairs: numb
 }
 
 /** Decreases at each end of a segment in one round: two at most (a double decrease). */
-export const MOST_PAIRS = 2;
+export const MAX_PAIRS = 2;
 
 /** Most that a readable rate may drift from the exact one over the piece, decrease rounds. Chosen. */
-const MOST_DRIFT = 0.25;
+const MAX_DRIFT = 0.25;
 
 /** A rate that reads well (3 rounds of every 4) if it stays within `drift` of the exact one. */
 function readableRate(perRound: number, rounds: number, drift: number): number {

@@ -6,10 +6,10 @@
  * Output: live wales after every round from the rim inwards, and the stitches of each round.
  */
 
-import { MOST_DRAWN_UP } from '../spec/draft-spec.ts';
+import { MAX_DRAWN_UP } from '../spec/draft-spec.ts';
 import { bestSpacing, dueIn, headStart, type Timing } from './decrease-schedule.ts';
 import type { SidePattern } from './side-pattern.ts';
-import { cableName, crossesIn, fabricStitch, stitchOn } from './side-pattern.ts';
+import { cableName, crossesIn, fabricStitch, orphanWales, stitchOn } from './side-pattern.ts';
 
 export interface DiscInput {
   readonly sectors: number;
@@ -66,10 +66,10 @@ function spaceSector(input: DiscInput, shift: number): SectorCourse[] {
     const left = sectorWidth(course, input);
     const now = rate * (input.timing?.rateProfile[sectorStitches(course)] ?? 1);
     line += now;
-    if (count <= MOST_DRAWN_UP && line >= total - 0.6 * left) break;
+    if (count <= MAX_DRAWN_UP && line >= total - 0.6 * left) break;
     const lag = (line - (total - left)) / sectors;
     const take = dueIn(round, lag / single, now / sectors / single, preferOdd, shift);
-    if (count > MOST_DRAWN_UP) {
+    if (count > MAX_DRAWN_UP) {
       for (let i = 0; i < Math.min(take, 2); i++) {
         const next = takeOne(course, pattern, step, single);
         if (next) {
@@ -149,6 +149,7 @@ function sectorRound(
   const names: string[] = [];
   const alive = new Set(after.wales);
   const had = new Set(before.wales);
+  const orphans = orphanWales(pattern, (wale) => had.has(wale));
   const all = before.wales.length >= after.wales.length ? before.wales : after.wales;
   for (let i = 0; i < all.length; ) {
     const wale = all[i];
@@ -185,7 +186,7 @@ function sectorRound(
       names.push(cableName(cable));
       i += cable.width;
     } else {
-      names.push(stitchOn(pattern, wale, round));
+      names.push(stitchOn(pattern, wale, round, orphans));
       i++;
     }
   }

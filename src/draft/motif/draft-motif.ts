@@ -6,20 +6,22 @@
  * that of `decrease-schedule.ts`.
  */
 import { lengthWords } from '../../report/words/length.ts';
+import type { Candidate } from '../search/flat-timing.ts';
 import { type ColumnWidths, shiftWidths } from '../search/measured-columns.ts';
 import { type DraftSpec, segmentsOf } from '../spec/draft-spec.ts';
 import {
   cornersWith,
   flatRate,
-  MOST_PAIRS,
+  MAX_PAIRS,
   type SegmentState,
   scheduleCourses,
   segmentStitches,
   type Timing,
 } from './decrease-schedule.ts';
 import { scheduleSector, sectorRounds, sectorStitches } from './disc-rounds.ts';
+import { type OutlineFacts, outlinePlan } from './outline-plan.ts';
 import { gaugeStatement, workedHeader } from './plan-header.ts';
-import { type DraftRound, planText } from './plan-text.ts';
+import { type DraftRound, type PlanOutline, planText } from './plan-text.ts';
 import { chooseSeam, type Seam, seamRows } from './seam-rows.ts';
 import { blockColumns, segmentRounds } from './segment-rounds.ts';
 import { layOutSide, type SideLayout } from './side-layout.ts';
@@ -38,10 +40,14 @@ export interface Draft {
   readonly ratePerRound: number;
 }
 
-export interface Made {
-  readonly draft: Draft;
+/** A motif at one size and timing: what is measured, and what its draft is made of. */
+export interface Made extends Candidate {
   readonly layout: SideLayout;
   readonly blocks: Blocks;
+  readonly outline: Omit<PlanOutline, 'header'>;
+  readonly seam: Seam | null;
+  readonly compromises: readonly string[];
+  readonly ratePerRound: number;
 }
 
 /**
@@ -61,24 +67,23 @@ export function makeMotif(
   const roundMm = widths?.roundMm ?? spec.roundMm;
   const corners = cornersWith(layout.corner.columns.length, segments);
   const rate = flatRate(corners, disc, spec.stitchMm, roundMm);
-  const sideStitches = layout.side.columns.length + layout.corner.columns.length;
   const columns = {
     side: widths
       ? shiftWidths(widths, layout.side.columns.length, layout.panels)
       : layout.side.columns.map(() => 1),
     corner: widths?.corner ?? layout.corner.columns.map(() => 1),
   };
-
   const blocks = disc
     ? discBlocks(spec, layout, rate, timing, columns.side)
     : sideBlocks(spec, layout, rate, timing, columns, compromises);
-  const rounds: DraftRound[] = blocks.rounds.map((block, i) => ({
-    names: Array.from({ length: segments }, () => block).flat(),
-    wrongSide: false,
-    after: segments * blocks.counts[i + 1],
-  }));
+  let rounds = blocks.rounds.map(
+    (block, i): DraftRound => ({
+      names: Array.from({ length: segments }, () => block).flat(),
+      wrongSide: false,
+      after: segments * blocks.counts[i + 1],
+    }),
+  );
   let castOn = segments * blocks.counts[0];
-  let worked = rounds;
   let seam: Seam | null = null;
   if (spec.worked === 'flat') {
     const chosen = chooseSeam(
@@ -87,25 +92,51 @@ export function makeMotif(
     );
     seam = chosen.seam;
     if (chosen.why) compromises.push(chosen.why);
-    worked = seamRows(rounds, seam);
+    rounds = seamRows(rounds, seam);
     castOn += seam.begin + seam.end;
   }
-
-  const spanMm = sideStitches * spec.stitchMm - layout.pullInMm;
-  const sizeMm = disc ? (segments * spanMm) / Math.PI : spanMm;
   if (segments === 5)
     compromises.push(
       'Five sides do not divide over four needles: use one long circular needle, or a needle for each side.',
     );
-  const text = planText({
-    header: headerLines(spec, seam),
-    castOn,
-    worked: spec.worked,
-    rounds: worked,
-    ending: spec.direction === 'in' ? 'drawn-up' : 'bound-off',
-  });
-  const draft = { text, spec, compromises, castOn, sideStitches, sizeMm, ratePerRound: rate };
-  return { draft, layout, blocks };
+  const ending = spec.direction === 'in' ? 'drawn-up' : 'bound-off';
+  const outline = { castOn, worked: spec.worked, rounds, ending } as const;
+  return {
+    plan: outlinePlan(outline, factsOf(spec, seam)),
+    counts: blocks.counts,
+    layout,
+    blocks,
+    outline,
+    seam,
+    compromises,
+    ratePerRound: rate,
+  };
+}
+
+/** The text of a motif; its size is what its stitches come to, cables pulled in as the layout knows. */
+export function draftOf(spec: DraftSpec, made: Made): Draft {
+  const { layout, outline, seam, compromises, ratePerRound } = made;
+  const sideStitches = layout.side.columns.length + layout.corner.columns.length;
+  const spanMm = sideStitches * spec.stitchMm - layout.pullInMm;
+  return {
+    text: planText({ header: headerLines(spec, seam), ...outline }),
+    spec,
+    compromises,
+    castOn: outline.castOn,
+    sideStitches,
+    sizeMm: spec.shape === 'disc' ? (segmentsOf(spec) * spanMm) / Math.PI : spanMm,
+    ratePerRound,
+  };
+}
+
+function factsOf(spec: DraftSpec, seam: Seam | null): OutlineFacts {
+  const { stitchMm, roundMm, ground } = spec;
+  return {
+    gauges: [{ fabric: ground, stitchMm, roundMm, at: { line: 1, column: 1 } }],
+    yarn: null,
+    join: { method: 'plain', halfTurns: 0 },
+    seam,
+  };
 }
 
 /** The draft with the size that it comes to, mm, and what that trades. */
@@ -137,7 +168,7 @@ function sideBlocks(
 ): Blocks {
   const segments = segmentsOf(spec);
   const corner = layout.corner.columns.length;
-  const most = MOST_PAIRS * 2 * segments;
+  const most = MAX_PAIRS * 2 * segments;
   if (flat > most)
     compromises.push(
       `This gauge would need ${flat.toFixed(1)} decreases a round to lie flat; ${most} is the most that is worked: the motif will cup.`,

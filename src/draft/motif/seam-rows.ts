@@ -88,7 +88,8 @@ export function seamRows(rounds: readonly DraftRound[], seam: Seam): DraftRound[
     const names = withSeam(round.names, seam);
     const wrongSide = i % 2 === 1;
     return {
-      names: wrongSide ? turnNames(names) : names,
+      // A stitch without a form on the wrong side is written as it is.
+      names: wrongSide ? turnNames(names).map((name) => name.replace(/^~/, '')) : names,
       wrongSide,
       after: round.after + seam.begin + seam.end,
     };

@@ -11,6 +11,7 @@ import {
   cableName,
   crossesIn,
   fabricStitch,
+  orphanWales,
   type SidePattern,
   stitchOn,
 } from './side-pattern.ts';
@@ -93,6 +94,11 @@ function cableWindows(
 }
 
 class RoundWorker {
+  private orphans: { side: ReadonlySet<number>; corner: ReadonlySet<number> } = {
+    side: new Set(),
+    corner: new Set(),
+  };
+
   constructor(
     private readonly patterns: SegmentPatterns,
     private readonly windows: ReadonlyMap<CableColumns, { first: number; last: number }>,
@@ -100,12 +106,28 @@ class RoundWorker {
   ) {}
 
   work(before: SegmentState, after: SegmentState): string[] {
+    this.findOrphans(before);
     if (before.kind === 'gathered' || after.kind === 'gathered') return this.gather(before, after);
     if (before.kind === 'strip' || after.kind === 'strip')
       return this.workStrip(this.asStrip(before, after), this.asStrip(after, before));
     const grow = before.first - after.first;
     if (grow > 0) return this.growSide(before, grow);
     return this.shrinkSide(before, -grow);
+  }
+
+  private findOrphans(live: SegmentState): void {
+    const { side, corner } = this.patterns;
+    if (live.kind === 'gathered') return;
+    const middle = side.columns.length >> 1;
+    const [from, to] = live.kind === 'side' ? [live.first, live.end] : [middle, middle + live.rest];
+    const between = (wale: number) => live.first <= wale && wale < live.end;
+    this.orphans = {
+      side: orphanWales(side, (wale) => from <= wale && wale < to),
+      corner:
+        live.kind === 'side'
+          ? new Set()
+          : orphanWales(corner, (wale) => between(wale) === (live.from === 'ends')),
+    };
   }
 
   private shrinkSide(before: Side, pairs: number): string[] {
@@ -147,7 +169,7 @@ class RoundWorker {
     // Without corner stitches the increases are made in the side's own end stitches.
     const bar = this.purls() ? 'pfb' : 'kfb';
     const bars = Array.from({ length: pairs }, () => bar);
-    const last = end - first === 2 * pairs ? [] : [stitchOn(side, end - 1, this.round)];
+    const last = end - first === 2 * pairs ? [] : [this.stitch(side, end - 1)];
     return [
       ...bars,
       ...this.plain(side, first + pairs, end - pairs - last.length),
@@ -161,11 +183,11 @@ class RoundWorker {
     if (pairs === 1) return ['m1l', ...this.plain(pattern, first, end), 'm1r'];
     return [
       'm1l',
-      stitchOn(pattern, first, this.round),
+      this.stitch(pattern, first),
       'm1l',
       ...this.plain(pattern, first + 1, end - 1),
       'm1r',
-      stitchOn(pattern, end - 1, this.round),
+      this.stitch(pattern, end - 1),
       'm1r',
     ];
   }
@@ -201,10 +223,7 @@ class RoundWorker {
         ...plain(end - grow + 1, all),
       ];
     // Two at a time stand on either side of the half's last stitch.
-    const [last, next] = [
-      stitchOn(corner, first - 1, this.round),
-      stitchOn(corner, end, this.round),
-    ];
+    const [last, next] = [this.stitch(corner, first - 1), this.stitch(corner, end)];
     return grow === 1
       ? [...plain(0, first), 'm1r', 'm1l', ...plain(end, all)]
       : [...plain(0, first - 1), 'm1r', last, 'm1r', 'm1l', next, 'm1l', ...plain(end + 1, all)];
@@ -236,9 +255,14 @@ class RoundWorker {
       if (cable && wale + cable.width <= end && this.crosses(cable)) {
         names.push(cableName(cable));
         wale += cable.width;
-      } else names.push(stitchOn(pattern, wale++, this.round));
+      } else names.push(this.stitch(pattern, wale++));
     }
     return names;
+  }
+
+  private stitch(pattern: SidePattern, wale: number): string {
+    const { side, corner } = this.orphans;
+    return stitchOn(pattern, wale, this.round, pattern === this.patterns.side ? side : corner);
   }
 
   private crosses(cable: CableColumns): boolean {

@@ -7,7 +7,7 @@
 import { cableWidthFactor } from '../../gauge/texture/cable-width.ts';
 import { type DraftSpec, type PanelSpec, segmentsOf } from '../spec/draft-spec.ts';
 import type { CableColumns, ColumnFabric, PanelColumns, SidePattern } from './side-pattern.ts';
-import { readPanel } from './side-pattern.ts';
+import { panelParts, readPanel } from './side-pattern.ts';
 
 export interface SideLayout {
   readonly side: SidePattern;
@@ -21,7 +21,7 @@ export interface SideLayout {
 }
 
 /** Largest share of a side that a panel along the corner may take. Chosen. */
-const MOST_CORNER = 0.6;
+const MAX_CORNER = 0.6;
 
 /** `stitchDeficit`: measured width that a segment lacks, in stitches; null takes the published figures. */
 export function layOutSide(
@@ -40,7 +40,7 @@ export function layOutSide(
     compromises.push('Only one panel can run along a corner: the first one was taken.');
   const spanMm = ((disc ? Math.PI : segments) * spec.sizeMm) / segments;
   let cornerPanel = cornerPanels.length > 0 ? read(cornerPanels[0], spec, compromises) : null;
-  if (cornerPanel && cornerPanel.columns.length > MOST_CORNER * (spanMm / spec.stitchMm)) {
+  if (cornerPanel && cornerPanel.columns.length > MAX_CORNER * (spanMm / spec.stitchMm)) {
     compromises.push(
       `The panel "${cornerPanels[0].stitches}" is too wide for the corners of this size: it was left out.`,
     );
@@ -88,11 +88,17 @@ export function layOutSide(
       if (centredFrom > first && centredFrom < first + panel.columns.columns.length)
         centredFrom = first;
     return {
-      side: { ground: spec.ground, columns, cables },
+      side: {
+        ground: spec.ground,
+        columns,
+        cables,
+        panels: placed.map(({ panel, first }) => panelParts(panel.columns.columns, first)),
+      },
       corner: {
         ground: spec.ground,
         columns: cornerColumns,
         cables: cornerPanel ? cornerPanel.cables : [],
+        panels: cornerPanel ? [panelParts(cornerPanel.columns, 0)] : [],
       },
       centredFrom: centred ? centredFrom : null,
       pullInMm: pulled(kept) * spec.stitchMm,

@@ -5,6 +5,7 @@
  * were, so every round follows from wale and round number alone.
  */
 import type { GroundName, PanelSpec } from '../spec/draft-spec.ts';
+import { orphansOf } from './orphan-stitches.ts';
 
 export type ColumnFabric = 'ground' | 'k' | 'p' | 'ktbl' | 'seed' | 'garter';
 
@@ -20,6 +21,8 @@ export interface SidePattern {
   readonly ground: GroundName;
   readonly columns: readonly ColumnFabric[];
   readonly cables: readonly CableColumns[];
+  /** Parts of each panel, each its wales: see `orphansOf`. */
+  readonly panels: readonly (readonly (readonly number[])[])[];
 }
 
 export interface PanelColumns {
@@ -29,7 +32,7 @@ export interface PanelColumns {
 }
 
 /** Widest cable: twelve stitches cross six over six. */
-const MOST_CABLE = 12;
+const MAX_CABLE = 12;
 
 /** Reads a panel such as `p1 k4 p1`. Throws a RangeError that says which part is not understood. */
 export function readPanel(panel: PanelSpec): PanelColumns {
@@ -49,7 +52,7 @@ export function readPanel(panel: PanelSpec): PanelColumns {
     const width = match[2] === '' ? 1 : Number(match[2]);
     if (width < 1 || width > 200)
       throw new RangeError(`Panel "${panel.stitches}": "${part}" must be 1 to 200 stitches wide.`);
-    if (panel.crossEvery !== null && fabric === 'k' && width >= 2 && width <= MOST_CABLE)
+    if (panel.crossEvery !== null && fabric === 'k' && width >= 2 && width <= MAX_CABLE)
       cables.push({
         first: columns.length,
         width,
@@ -67,16 +70,41 @@ export function readPanel(panel: PanelSpec): PanelColumns {
       );
     if (cables.length === 0)
       throw new RangeError(
-        `Panel "${panel.stitches}" has no run of 2 to ${MOST_CABLE} knit stitches to cross.`,
+        `Panel "${panel.stitches}" has no run of 2 to ${MAX_CABLE} knit stitches to cross.`,
       );
   }
   return { columns, cables };
 }
 
+/** Wales of a panel by its parts, an edge, a cable, an edge; `first` is its first wale on the side. */
+export function panelParts(columns: readonly ColumnFabric[], first: number): number[][] {
+  const parts: number[][] = [];
+  columns.forEach((fabric, i) => {
+    if (i > 0 && columns[i - 1] === fabric) parts[parts.length - 1].push(first + i);
+    else parts.push([first + i]);
+  });
+  return parts;
+}
+
 /** Stitch worked on a wale that no crossing or decrease takes, as seen from the right side. */
-export function stitchOn(pattern: SidePattern, wale: number, round: number): string {
-  const fabric = pattern.columns[wale] ?? 'ground';
+export function stitchOn(
+  pattern: SidePattern,
+  wale: number,
+  round: number,
+  orphans: ReadonlySet<number> = NONE,
+): string {
+  const fabric = orphans.has(wale) ? 'ground' : (pattern.columns[wale] ?? 'ground');
   return fabricStitch(fabric === 'ground' ? pattern.ground : fabric, wale, round);
+}
+
+const NONE: ReadonlySet<number> = new Set();
+
+/** Wales of the panels that are worked as the ground while only these are live. */
+export function orphanWales(
+  { panels }: SidePattern,
+  isLive: (wale: number) => boolean,
+): ReadonlySet<number> {
+  return new Set(panels.flatMap((parts) => orphansOf(parts, isLive)));
 }
 
 export function fabricStitch(

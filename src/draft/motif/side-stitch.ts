@@ -7,7 +7,7 @@
  */
 
 import type { WorkedItem } from '../rework/column-model.ts';
-import type { Shaping } from '../rework/redraft.ts';
+import type { Shaping } from '../rework/shaping.ts';
 
 export function changeSides(shaping: Shaping, sides: number, by: 1 | -1): Shaping | null {
   const crossed = new Set(

@@ -1,17 +1,33 @@
 /**
- * An existing plan at another size or gauge ("grading").
+ * An existing plan at another size or gauge ("grading"): its stitches at another count, ready to be timed.
  *
- * Input: any shaped Plan, the size and gauge wished for. Output: plan text with the same shaping,
- * panels and ground: shaping rounds are added or left out at the rim, with the columns that belong to
- * them, and all are timed anew to lie flat. It works on the stitches, whatever their wording.
+ * Input: any shaped Plan, the size and gauge asked. Output: a design for every number of stitches: the same
+ * corners, panels whole with their edges, the ground between them in proportion, shaping rounds added or left
+ * out at the rim. It works on the stitches, whatever their wording.
  */
-import type { Plan } from '../../plan/plan.ts';
-import { flatRate } from '../motif/decrease-schedule.ts';
-import { headerOf } from '../motif/plan-header.ts';
+import type { GaugeStatement, Plan } from '../../plan/plan.ts';
+import type { LengthUnit } from '../../report/words/length.ts';
+import { flatRate, type Timing } from '../motif/decrease-schedule.ts';
+import { outlinePlan } from '../motif/outline-plan.ts';
+import type { PlanOutline } from '../motif/plan-text.ts';
 import { changeSides } from '../motif/side-stitch.ts';
-import { LEAST_DRAWN_UP, MOST_DRAWN_UP } from '../spec/draft-spec.ts';
-import { decomposeColumns, type WorkedColumns, type WorkedItem } from './column-model.ts';
-import { eventsOf, type Redraft, rebuildPlan, type Shaping, type ShapingEvent } from './redraft.ts';
+import type { Candidate } from '../search/flat-timing.ts';
+import type { SizedDesign } from '../search/size-search.ts';
+import { MAX_DRAWN_UP } from '../spec/draft-spec.ts';
+import { orphanColumns, readSideFabric, type SideFabric } from './panel-columns.ts';
+import { patternAsSet, type Strays } from './pattern-period.ts';
+import { type PatternSource, PlanRebuilder } from './rebuild-plan.ts';
+import { resizeSides } from './resize-sides.ts';
+import { addAtRim } from './rim-shaping.ts';
+import { type Shaping, shapingOf } from './shaping.ts';
+import {
+  findSides,
+  itemColumns,
+  lostNear,
+  placesOn,
+  reshape,
+  type SideStructure,
+} from './side-structure.ts';
 
 export interface GradeSpec {
   /** Side of the finished motif, diameter of a disc, mm. */
@@ -23,294 +39,284 @@ export interface GradeSpec {
   readonly corners: number;
   /** Stitches by which a side is narrower than its count at the rim (panels), from the report. */
   readonly sideDeficit?: number;
+  /** What refusals measure in; cm by default. */
+  readonly units?: LengthUnit;
 }
 
-export interface Graded extends Redraft {
-  readonly castOn: number;
-  /** What the whole stitches come to, mm. */
-  readonly sizeMm: number;
-  /** Shaping rounds added (negative: left out). */
-  readonly eventsAdded: number;
+/** The plan at one count and timing. */
+export interface GradeCandidate extends Candidate {
+  readonly outline: Omit<PlanOutline, 'header'>;
+  readonly notes: readonly string[];
+  /** Shaping rounds added (negative: left out), and stitches more that every side keeps to the centre. */
+  readonly added: number;
+  readonly sideChange: 0 | 1;
+  /** Whether every cable is crossed at least once. */
+  readonly whole: boolean;
+}
+
+export interface GradeDesign extends SizedDesign<GradeCandidate> {
+  /** Stitches of the whole rim, seam stitches left out. */
+  readonly rim: number;
 }
 
 /** Most shaping rounds that are added. Chosen: beyond it a fresh draft is the better way. */
-const MOST_ADDED = 400;
+const MAX_ADDED = 400;
 
-type ShapeItem = Extract<WorkedItem, { role: 'shape' }>;
+/** Stitches a side off the size asked that no corner is changed for. Chosen: half of one. */
+const NEAR = 0.5;
 
 /** Stitches of the whole rim, the seam's left out. */
 export function rimStitches(plan: Plan): number {
-  const seam = plan.seam ? plan.seam.begin + plan.seam.end : 0;
-  return Math.max(plan.castOn, ...plan.rounds.map((round) => round.after)) - seam;
+  return Math.max(plan.castOn, ...plan.rounds.map((round) => round.after)) - seamOf(plan);
 }
 
-export function gradePlan(plan: Plan, spec: GradeSpec): Graded {
-  const worked = decomposeColumns(plan);
-  const events = eventsOf(worked);
-  if (events.length === 0)
-    throw new RangeError(
-      'This plan has no shaping: its size is that of its cast-on and its rounds.',
-    );
-  const inwards = events.reduce((sum, event) => sum + event.change, 0) < 0;
-  const rimEvent = inwards ? events[0] : events[events.length - 1];
-  const seam = plan.seam ? plan.seam.begin + plan.seam.end : 0;
-  const last = plan.rounds[plan.rounds.length - 1].after;
-  const rim = (inwards ? plan.castOn : last) - seam;
-  const sides = spec.corners >= 3 ? spec.corners : 1;
-  const stitchDeficit = sides * (spec.sideDeficit ?? 0);
-  const rimMm = (spec.corners >= 3 ? sides : Math.PI) * spec.sizeMm;
-  if (!(rimMm > 0 && spec.stitchMm > 0 && spec.roundMm > 0))
-    throw new RangeError('Size and gauge must be more than nothing.');
-  const wanted = rimMm / spec.stitchMm + stitchDeficit;
-  const step = Math.abs(rimEvent.change);
-  const shapingOf = (added: number): Shaping => {
-    if (added > MOST_ADDED)
+/** The gauge that a plan is graded from: as it states it for its ground, else as its fabric was read. */
+export function groundGauge(
+  plan: Plan,
+  read: { readonly stitchMm: number; readonly roundMm: number },
+): { stitchMm: number; roundMm: number } {
+  const [stated] = plan.gauges;
+  return stated?.roundMm
+    ? { stitchMm: stated.stitchMm, roundMm: stated.roundMm }
+    : { stitchMm: read.stitchMm, roundMm: read.roundMm };
+}
+
+/** Stitches by which a side is narrower than its count at the rim, from the relaxed piece. */
+export function sideDeficitOf(
+  plan: Plan,
+  { corners, sideMm }: { readonly corners: number; readonly sideMm: number },
+  stitchMm: number,
+): number {
+  return corners >= 3 ? rimStitches(plan) / corners - sideMm / stitchMm : 0;
+}
+
+function seamOf(plan: Plan): number {
+  return plan.seam ? plan.seam.begin + plan.seam.end : 0;
+}
+
+/** Makes designs of one plan at a gauge; see `designFor`. */
+export class PlanGrader {
+  readonly gauges: readonly GaugeStatement[];
+  private readonly shaping: Shaping;
+  private readonly structure: SideStructure | null;
+  private readonly fabric: SideFabric;
+  /** What the plan works orphans as says nothing of their panel. */
+  private readonly strays: Strays;
+  private readonly inwards: boolean;
+  private readonly rim: number;
+  private readonly step: number;
+  private readonly sides: number;
+  private readonly rate: number;
+
+  constructor(
+    private readonly plan: Plan,
+    private readonly spec: GradeSpec,
+  ) {
+    this.shaping = shapingOf(plan);
+    const { events, worked, start } = this.shaping;
+    if (events.length === 0)
+      throw new RangeError(
+        'This plan has no shaping: its size is that of its cast-on and its rounds.',
+      );
+    if (!(spec.sizeMm > 0 && spec.stitchMm > 0 && spec.roundMm > 0))
+      throw new RangeError('Size and gauge must be more than nothing.');
+    this.structure = findSides(this.shaping, plan.worked === 'round' || plan.seam !== null);
+    this.inwards = events.reduce((sum, event) => sum + event.change, 0) < 0;
+    const sides = this.structure?.sides ?? [start];
+    const places = this.structure
+      ? placesOn(this.structure, sides)
+      : new Map(start.map((column, i) => [column, i]));
+    this.fabric = readSideFabric(worked, sides, places, plan.gauges[0]?.fabric ?? null);
+    this.rim = rimStitches(plan);
+    this.step = Math.abs((this.inwards ? events[0] : events[events.length - 1]).change);
+    this.sides = spec.corners >= 3 ? spec.corners : 1;
+    this.rate = flatRate(this.sides, spec.corners < 3, spec.stitchMm, spec.roundMm);
+    this.gauges = gaugesAt(plan, spec);
+    this.strays = straysOf(this.shaping, this.fabric);
+  }
+
+  /** Stitches of the rim that a size takes, when a side lacks so many. */
+  private wanted(deficit: number): number {
+    const { corners, sizeMm, stitchMm } = this.spec;
+    return ((corners >= 3 ? this.sides : Math.PI) * sizeMm) / stitchMm + this.sides * deficit;
+  }
+
+  /** Size of a rim of so many stitches, mm. */
+  sizeOf(rim: number, deficit: number): number {
+    const { corners, stitchMm } = this.spec;
+    return ((rim - this.sides * deficit) * stitchMm) / (corners >= 3 ? this.sides : Math.PI);
+  }
+
+  /** Null where the panels, or the shaping, do not fit on so few stitches. */
+  designFor(deficit: number): GradeDesign | null {
+    const wanted = this.wanted(deficit);
+    const added = Math.round((wanted - this.rim) / this.step);
+    const plain = this.designWith(added, 0);
+    // A stitch more beside every corner comes nearer than a whole round of shaping.
+    const fewer = Math.round((wanted - this.rim - this.sides) / this.step);
+    const off = Math.abs(wanted - this.rim - added * this.step);
+    const offThen = Math.abs(wanted - this.rim - this.sides - fewer * this.step);
+    if (off <= NEAR * this.sides || offThen >= off - 1e-9) return plain;
+    return (this.canKeepOneMore() ? this.designWith(fewer, 1) : null) ?? plain;
+  }
+
+  /** Stitches of the smallest rim that holds everything; null where none does. */
+  smallestRim(from: number): number | null {
+    const most = Math.max(0, Math.round((from - this.rim) / this.step)) + MAX_TRIED;
+    for (let added = Math.round((from - this.rim) / this.step); added <= most; added++) {
+      const design = this.designWith(added, 0);
+      if (design) return design.rim;
+    }
+    return null;
+  }
+
+  private canKeepOneMore(): boolean {
+    const { plan } = this;
+    const last = plan.rounds[plan.rounds.length - 1].after;
+    const drawnUp = plan.ending !== 'drawn-up' || last + this.sides <= MAX_DRAWN_UP;
+    return this.inwards && plan.worked === 'round' && this.spec.corners >= 3 && drawnUp;
+  }
+
+  private designWith(added: number, sideChange: 0 | 1): GradeDesign | null {
+    if (added > MAX_ADDED)
       throw new RangeError(
         `This size takes ${added} more shaping rounds: draft a new plan instead.`,
       );
-    if (-added >= events.length)
-      throw new RangeError('This size is too small for the plan: no shaping would be left.');
-    if (added <= 0) return leaveOut(worked, events, -added, inwards);
-    return inwards ? growInwards(worked, events, added) : growOutwards(worked, events, added);
-  };
-  let added = Math.round((wanted - rim) / step);
-  let shaping = shapingOf(added);
-  let sideChange: -1 | 0 | 1 = 0;
-  const inRound = inwards && plan.worked === 'round' && spec.corners >= 3;
-  for (const by of inRound ? ([-1, 1] as const) : []) {
-    const centre = last + by * sides;
-    const drawn = plan.ending === 'drawn-up';
-    if (drawn && (centre < LEAST_DRAWN_UP || centre > MOST_DRAWN_UP)) continue;
-    const others = Math.round((wanted - rim - by * sides) / step);
-    const off = Math.abs(wanted - rim - by * sides - others * step);
-    const now = Math.abs(wanted - rim - sideChange * sides - added * step);
-    if (!(off < now - 1e-9) || -others >= events.length) continue;
-    const changed = changeSides(shapingOf(others), sides, by);
-    if (changed) [shaping, added, sideChange] = [changed, others, by];
-  }
-  const rate = flatRate(sides, spec.corners < 3, spec.stitchMm, spec.roundMm);
-  const gauge = { stitchMm: spec.stitchMm, roundMm: spec.roundMm };
-  const stated = plan.gauges[0] ?? { fabric: null, at: { line: 1, column: 1 } };
-  const header = headerOf({ ...plan, gauges: [{ ...stated, ...gauge }] });
-  const graded = rebuildPlan(plan, shaping, (change) => Math.max(1, change / rate), header);
-  const newRim = rim + added * step + sideChange * sides;
-  const notes = [...graded.notes];
-  if (sideChange !== 0)
-    notes.push(
-      `Every side has one stitch ${sideChange > 0 ? 'more' : 'fewer'} all the way to the centre, so that the size comes nearer to the one asked.`,
-    );
-  if (plan.gauges.length > 1)
-    notes.push('Gauges of other fabrics were left out: give them anew for this yarn.');
-  return {
-    text: graded.text,
-    notes,
-    castOn: shaping.start.length,
-    sizeMm: ((newRim - stitchDeficit) * spec.stitchMm) / (spec.corners >= 3 ? sides : Math.PI),
-    eventsAdded: added,
-  };
-}
-
-/** Leaves out shaping rounds at the rim with the columns that die (or are born) in them. */
-function leaveOut(
-  worked: WorkedColumns,
-  events: readonly ShapingEvent[],
-  count: number,
-  inwards: boolean,
-): Shaping {
-  const start = Array.from({ length: worked.castOn }, (_, column) => column);
-  if (!inwards) return { worked, start, events: events.slice(0, events.length - count) };
-  const gone = new Set<number>();
-  for (const event of events.slice(0, count))
-    for (const item of event.items)
-      if (item.role === 'shape')
-        for (const column of item.before) if (!item.after.includes(column)) gone.add(column);
-  return {
-    worked,
-    start: start.filter((column) => !gone.has(column)),
-    events: events.slice(count),
-  };
-}
-
-/** A stretch of columns from right to left, in the making. */
-class Columns {
-  readonly order: number[];
-  private next: number;
-
-  constructor(worked: WorkedColumns) {
-    this.order = [...worked.order];
-    this.next = worked.columns;
+    const { events } = this.shaping;
+    if (-added >= events.length) return null;
+    // All-over lace and the like: the whole side is one panel, and goes as its rim does.
+    const hasGround = this.fabric.ground.size > 0;
+    const reshaped =
+      this.structure && hasGround ? this.reshapedSides(added) : this.reshapedRim(added);
+    if (!reshaped) return null;
+    const shaping =
+      sideChange === 0 ? reshaped.shaping : changeSides(reshaped.shaping, this.sides, 1);
+    if (!shaping) return null;
+    const rim = this.rim + added * this.step + sideChange * this.sides;
+    const design = this.design({ ...reshaped, shaping }, rim, added, sideChange);
+    return design.work(null).whole ? design : null;
   }
 
-  /** A new column whose place for the pattern is that of `like`, shifted a little. */
-  beside(like: number, step: number): number {
-    this.order.push(this.order[like] + step);
-    return this.next++;
+  /** Sides with their panels whole; null where there is no room for them. */
+  private reshapedSides(added: number): Reshaped | null {
+    const structure = this.structure as SideStructure;
+    const { worked } = this.shaping;
+    const growth =
+      added >= 0
+        ? structure.lostAtRim.map((lost) => added * lost)
+        : lostNear(structure, -added)?.map((lost) => -lost);
+    if (!growth) return null;
+    const resized = resizeSides(worked, structure.sides, this.fabric, growth);
+    if (!resized) return null;
+    const { start, events } = reshape(structure, resized.sides, added);
+    const shaping: Shaping = { worked: resized.worked, start, events };
+    return { shaping, source: resized.sides };
   }
 
-  grown(worked: WorkedColumns): WorkedColumns {
-    return { ...worked, columns: this.next, order: this.order };
-  }
-}
-
-/** Shift of a new column's place: small against the distance of neighbours. */
-const STEP = 1e-4;
-
-/**
- * More decrease rounds before the first one. Every decrease of the first round gets, for each round
- * added, copies of the columns that it takes, on the side away from the column that stays (between,
- * if a centred one takes both sides).
- */
-function growInwards(
-  worked: WorkedColumns,
-  events: readonly ShapingEvent[],
-  count: number,
-): Shaping {
-  const columns = new Columns(worked);
-  const first = events[0];
-  const start: number[] = [];
-  const copies = new Map<ShapeItem, { right: number[][]; left: number[][] }>();
-  for (const item of first.items) {
-    if (item.role !== 'shape') {
-      start.push(...(item.role === 'column' ? [item.column] : item.columns));
-      continue;
+  /** Shaping rounds added or left out at the rim; null where that would take a panel's stitches. */
+  private reshapedRim(added: number): Reshaped | null {
+    if (this.inwards && added < 0) {
+      const panels = new Set(this.fabric.panels.flatMap((panel) => panel.columns));
+      const gone = this.shaping.events
+        .slice(0, -added)
+        .flatMap(({ items }) =>
+          items.flatMap((item) =>
+            item.role === 'shape' ? item.before.filter((c) => !item.after.includes(c)) : [],
+          ),
+        );
+      const touched = gone.some((column) => panels.has(column));
+      // Where most of the rim is not ground, its ground was not understood.
+      if (touched && 2 * panels.size < this.rim) return null;
     }
-    const stays = item.before.indexOf(item.after[0]);
-    if (item.after.length !== 1 || stays < 0)
-      throw new RangeError(
-        `"${item.name}" at the rim cannot be graded: rewrite that round plainly.`,
-      );
-    const right = item.before.slice(0, stays);
-    const left = item.before.slice(stays + 1);
-    const made = { right: [] as number[][], left: [] as number[][] };
-    for (let j = 0; j < count; j++) {
-      made.right.push(right.map((column) => columns.beside(column, -STEP * (count - j))));
-      made.left.push(left.map((column) => columns.beside(column, STEP * (count - j))));
-    }
-    copies.set(item, made);
-    // Copies in the order in which they are taken, outermost first; a centred one takes inwards out.
-    const centred = right.length > 0 && left.length > 0;
-    if (centred)
-      start.push(
-        ...right,
-        ...made.right.toReversed().flat(),
-        item.after[0],
-        ...made.left.flat(),
-        ...left,
-      );
-    else start.push(...made.right.flat(), ...item.before, ...made.left.toReversed().flat());
+    return { shaping: addAtRim(this.shaping, added, this.inwards), source: null };
   }
-  const added: ShapingEvent[] = [];
-  for (let j = 0; j < count; j++) {
-    const items = first.items.flatMap((item): WorkedItem[] => {
-      if (item.role !== 'shape') return [item];
-      const made = copies.get(item);
-      if (!made) return [item];
-      return addedItems(item, made, j);
-    });
-    added.push({ items, change: first.change });
+
+  private design(
+    { shaping, source }: Reshaped,
+    rim: number,
+    added: number,
+    sideChange: 0 | 1,
+  ): GradeDesign {
+    const { plan, spec, rate, step } = this;
+    const rebuilder = new PlanRebuilder(shaping, source && this.patternOn(shaping, source));
+    const segments = spec.corners >= 3 ? spec.corners : 1;
+    const seam = seamOf(plan);
+    const segment = (count: number) => Math.max(0, Math.round((count - seam) / segments));
+    const cables = this.fabric.panels.flatMap((panel) => panel.cables);
+    const work = (timing: Timing | null): GradeCandidate => {
+      const profile = timing?.rateProfile;
+      const pace = (before: number) =>
+        rate * (profile?.[Math.min(profile.length - 1, segment(before))] ?? 1);
+      const { rounds, counts, crossed, notes } = rebuilder.rebuild(
+        (change, before) => Math.max(1, change / pace(before)),
+        ((timing?.shift ?? 0) * step) / rate,
+      );
+      const { worked, ending } = plan;
+      const outline = { castOn: shaping.start.length, worked, rounds, ending };
+      return {
+        plan: outlinePlan(outline, { ...plan, gauges: this.gauges }),
+        counts: counts.map(segment),
+        outline,
+        notes,
+        added,
+        sideChange,
+        whole: cables.every((cable) => crossed.has(cable)),
+      };
+    };
+    return { corners: spec.corners, sideStitches: rim / this.sides, rim, work };
   }
-  return { worked: columns.grown(worked), start, events: [...added, ...events] };
+
+  /** Ground goes by its place on the side, panels by their own columns; their orphans are ground. */
+  private patternOn(shaping: Shaping, sides: readonly (readonly number[])[]): PatternSource {
+    const { fabric } = this;
+    const own = this.shaping.worked.columns;
+    const place = placesOn(this.structure as SideStructure, sides);
+    const asSet = patternAsSet(shaping.worked, this.strays);
+    const groundStitch = (column: number, round: number) =>
+      fabric.groundStitch(place.get(column) ?? 0, round);
+    return {
+      groundStitch,
+      orphans: (live) => orphanColumns(fabric.panels, live),
+      stitch: (column, round) =>
+        place.has(column) && (column >= own || fabric.ground.has(column))
+          ? groundStitch(column, round)
+          : asSet.stitch(column, round),
+    };
+  }
 }
 
-/** What the j-th added round works where the first round has `item`: copies 0 … j − 1 are gone. */
-function addedItems(
-  item: ShapeItem,
-  made: { right: number[][]; left: number[][] },
-  j: number,
-): WorkedItem[] {
-  const plain = (list: readonly number[], name = 'k'): WorkedItem[] =>
-    list.map((column) => ({ role: 'column', name, column }));
-  const stays = item.before.indexOf(item.after[0]);
-  const right = item.before.slice(0, stays);
-  const left = item.before.slice(stays + 1);
-  const shape = (before: number[], after: number): WorkedItem => ({
-    role: 'shape',
-    name: item.name,
-    before,
-    after: [after],
-  });
-  if (right.length > 0 && left.length > 0)
-    return [
-      ...plain(right),
-      ...plain(
-        made.right
-          .slice(j + 1)
-          .toReversed()
-          .flat(),
-      ),
-      shape([...made.right[j], item.after[0], ...made.left[j]], item.after[0]),
-      ...plain(made.left.slice(j + 1).flat()),
-      ...plain(left),
-    ];
-  if (right.length > 0) {
-    // Taken from the right: the next copy (or the first column itself) stays on top.
-    const rest = [...made.right.slice(j + 1).flat(), ...item.before];
-    return [shape([...made.right[j], rest[0]], rest[0]), ...plain(rest.slice(1))];
+/** Shaping rounds beyond the size asked that are tried for what would fit. Chosen. */
+const MAX_TRIED = 80;
+
+/** Orphans among the columns live before each round of the plan. */
+function straysOf({ start, worked }: Shaping, { panels }: SideFabric): Strays {
+  const byRound: ReadonlySet<number>[] = [new Set()];
+  let live = start;
+  for (const round of worked.rounds) {
+    byRound.push(orphanColumns(panels, live));
+    live = round.items.flatMap(itemColumns);
   }
-  const rest = [
-    ...item.before,
-    ...made.left
-      .slice(j + 1)
-      .toReversed()
-      .flat(),
+  return (column, round) => byRound[round]?.has(column) ?? false;
+}
+
+interface Reshaped {
+  readonly shaping: Shaping;
+  /** New columns of the sides; null where the pattern is the plan's own. */
+  readonly source: readonly (readonly number[])[] | null;
+}
+
+/** The plan's gauges at another one of its ground: other fabrics of the yarn change in proportion. */
+function gaugesAt(plan: Plan, { stitchMm, roundMm }: GradeSpec): readonly GaugeStatement[] {
+  const [ground, ...others] = plan.gauges;
+  if (!ground) return [{ fabric: null, stitchMm, roundMm, at: { line: 1, column: 1 } }];
+  const wide = stitchMm / ground.stitchMm;
+  const tall = ground.roundMm === null ? wide : roundMm / ground.roundMm;
+  return [
+    { ...ground, stitchMm, roundMm },
+    ...others.map((other) => ({
+      ...other,
+      stitchMm: other.stitchMm * wide,
+      roundMm: other.roundMm === null ? null : other.roundMm * tall,
+    })),
   ];
-  const stay = rest[rest.length - 1];
-  return [...plain(rest.slice(0, -1)), shape([stay, ...made.left[j]], stay)];
-}
-
-/** More increase rounds after the last one: each works the columns that the one before made. */
-function growOutwards(
-  worked: WorkedColumns,
-  events: readonly ShapingEvent[],
-  count: number,
-): Shaping {
-  const columns = new Columns(worked);
-  const start = Array.from({ length: worked.castOn }, (_, column) => column);
-  const added: ShapingEvent[] = [];
-  let last = events[events.length - 1];
-  for (let j = 0; j < count; j++) {
-    const corners = cornersOf(last.items);
-    const items = last.items.flatMap((item, i): WorkedItem[] =>
-      item.role === 'shape' ? growItem(item, corners[i], columns) : [item],
-    );
-    last = { items, change: last.change };
-    added.push(last);
-  }
-  return { worked: columns.grown(worked), start, events: [...events, ...added] };
-}
-
-/** The next increase after `item`, with the columns that it leaves beside itself. */
-function growItem(item: ShapeItem, corner: 1 | -1, columns: Columns): WorkedItem[] {
-  const born = item.after.filter((column) => !item.before.includes(column));
-  if (born.length !== 1 || item.before.length > 1)
-    throw new RangeError(`"${item.name}" at the rim cannot be graded: rewrite that round plainly.`);
-  const fresh = columns.beside(born[0], -STEP * corner);
-  const column = (c: number): WorkedItem => ({ role: 'column', name: 'k', column: c });
-  // Worked into the column that was born last, or beside it, on the corner's side.
-  const shape: WorkedItem =
-    item.before.length === 0
-      ? { ...item, after: [fresh] }
-      : { ...item, before: [born[0]], after: corner > 0 ? [fresh, born[0]] : [born[0], fresh] };
-  const stay = item.before.length === 0 ? born[0] : item.before[0];
-  return corner > 0 ? [shape, column(stay)] : [column(stay), shape];
-}
-
-/** For each item, whether the nearest other shaping lies to the right (+1) or to the left (−1). */
-function cornersOf(items: readonly WorkedItem[]): (1 | -1)[] {
-  const width = items.map((item) =>
-    item.role === 'column' ? 1 : item.role === 'block' ? item.columns.length : 0,
-  );
-  const shapes = items.flatMap((item, i) => (item.role === 'shape' ? [i] : []));
-  const gap = (from: number, to: number): number => {
-    let sum = 0;
-    for (let i = (from + 1) % items.length; i !== to; i = (i + 1) % items.length) sum += width[i];
-    return sum;
-  };
-  const corners: (1 | -1)[] = items.map(() => 1);
-  shapes.forEach((at, k) => {
-    const before = shapes[(k + shapes.length - 1) % shapes.length];
-    const behind = shapes[(k + 1) % shapes.length];
-    corners[at] = gap(before, at) <= gap(at, behind) ? 1 : -1;
-  });
-  return corners;
 }

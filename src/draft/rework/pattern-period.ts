@@ -17,11 +17,15 @@ export interface PatternAsSet {
   readonly stitch: (column: number, round: number) => string;
 }
 
-export function patternAsSet(worked: WorkedColumns): PatternAsSet {
+/** Whether a column was worked apart from its pattern in a round. */
+export type Strays = (column: number, round: number) => boolean;
+
+export function patternAsSet(worked: WorkedColumns, strays?: Strays): PatternAsSet {
   const known: (string | undefined)[][] = Array.from({ length: worked.columns }, () => []);
   worked.rounds.forEach((round, i) => {
     for (const item of round.items)
-      if (item.role === 'column') known[item.column][i + 1] = item.name;
+      if (item.role === 'column' && !strays?.(item.column, i + 1))
+        known[item.column][i + 1] = item.name;
   });
   const rank = Array.from({ length: worked.columns }, (_, column) => column).sort(
     (a, b) => worked.order[a] - worked.order[b],

@@ -152,13 +152,13 @@ function moveCrossings(rounds: readonly string[][], notes: string[]): string[][]
 
 /** Cables are crossed with the right side facing (common practice): rounds whose cables wait a row. */
 function crossedLater(rounds: readonly number[]): string {
-  const shown = rounds.slice(0, MOST_SHOWN).map((n) => `round ${n} in row ${n + 1}`);
-  const more = rounds.length > MOST_SHOWN ? ', and so on' : '';
+  const shown = rounds.slice(0, MAX_SHOWN).map((n) => `round ${n} in row ${n + 1}`);
+  const more = rounds.length > MAX_SHOWN ? ', and so on' : '';
   return `Cables are crossed with the right side facing you, so those of even rounds wait for the next row: ${shown.join(', ')}${more}.`;
 }
 
 /** Rounds that are named; the rest goes on the same way. Chosen. */
-const MOST_SHOWN = 3;
+const MAX_SHOWN = 3;
 
 function crossingWidth(name: string): number {
   return name

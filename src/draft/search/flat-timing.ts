@@ -1,108 +1,125 @@
 /**
- * A plan timed so that it lies flat by what its fabric measures, panels' pull-in included; the flat rate
- * alone knows the ground only.
+ * When to shape, so that a piece of given stitches lies flat by what its fabric measures, panels' pull-in
+ * included; the flat rate alone knows the ground only. Used by draft, grade and re-timing alike.
  *
- * Input: plan text, its ground gauge and corners, and the measuring, handed in by `knit.ts`. Output: the
- * flattest of the timings that were tried; paces as in `rateProfile.ts`.
+ * In: a design that can be worked at any timing, and the measuring. Out: the flattest of the timings that
+ * were tried.
  */
-import { parsePlan } from '../../plan/parse.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { DEFAULT_BANDS } from '../../report/verdict-bands.ts';
-import { flatRate, type RateProfile } from '../motif/decrease-schedule.ts';
-import { rescheduleShaping } from '../rework/redraft.ts';
-import type { MeasuredFabric, MeasureFabric } from './measured-columns.ts';
+import { type RateProfile, SHIFTS, type Timing } from '../motif/decrease-schedule.ts';
+import type { MeasuredFabric } from './measured-columns.ts';
+import type { Measures } from './measures.ts';
 import { correctRate, perturbRate, scaleRate } from './rate-profile.ts';
 
-/** Shares of what is off that a trial answers: the courses answer together, so less is often more. */
-const GAINS = [1, 0.5, 0.75, 0.3];
-/** Waves of the pace from centre to rim that are tried. Chosen. */
-const WAVES = [0.1, -0.1, 0.05, -0.05].flatMap((height) =>
-  [0, 1, 2, 3].map((crests) => ({ crests, height })),
-);
-/** Stitches measured in all trials before the best is taken. Chosen: about a second. */
-const MOST_WORK = 120_000;
-/** Beyond this many stitches one measuring takes too long: the flat rate must do. Chosen. */
-const MOST_STITCHES = 40_000;
-
-export interface TimingNumbers {
-  readonly stitchMm: number;
-  readonly roundMm: number;
-  /** Corner lines; below 3 the shaping is spread. */
-  readonly corners: number;
+/** A design worked at one timing. */
+export interface Candidate {
+  readonly plan: Plan;
+  /** Stitches of a segment on every course, the cast-on first. */
+  readonly counts: readonly number[];
+  /** False where this timing loses a part of the design: it is not taken. */
+  readonly whole?: boolean;
 }
 
-interface Trial {
-  readonly text: string;
-  readonly rateProfile: RateProfile;
+export interface Timeable<C extends Candidate> {
+  /** Corner lines; below 3 the shaping is spread. */
+  readonly corners: number;
+  /** Null: at the flat rate throughout. */
+  readonly work: (timing: Timing | null) => C;
+}
+
+export interface Timed<C> {
+  readonly candidate: C;
+  /** Share of a full turn, by the rounds' turning; infinite where nothing could be measured. */
+  readonly flatnessError: number;
+}
+
+interface Trial<C> {
+  readonly candidate: C;
+  readonly timing: Timing | null;
   readonly fabric: MeasuredFabric;
 }
 
-export function timeFlat(
-  planText: string,
-  { stitchMm, roundMm, corners }: TimingNumbers,
-  measure: MeasureFabric,
-): string {
-  const first = parsePlan(planText);
-  const stitches = stitchesOf(first);
-  if (stitches > MOST_STITCHES) return planText;
-  const spread = corners < 3;
-  const segments = spread ? 1 : corners;
-  const rate = flatRate(Math.max(3, corners), spread, stitchMm, roundMm);
-  const seam = first.seam ? first.seam.begin + first.seam.end : 0;
-  const segment = (count: number) => Math.max(0, Math.round((count - seam) / segments));
-  const most = Math.max(...countsOf(first, segment));
-  const start = measure(planText);
-  if (!start) return planText;
-  let best: Trial = {
-    text: planText,
-    rateProfile: Float64Array.from({ length: most + 1 }, () => 1),
-    fabric: start,
-  };
-  const tried = new Set([planText]);
-  let work = stitches;
-  for (let k = 0; k < 2 * GAINS.length + WAVES.length && work < MOST_WORK; k++) {
-    if (best.fabric.flatnessError <= DEFAULT_BANDS.flat) break;
-    const rateProfile = propose(
-      k,
-      best,
-      countsOf(parsePlan(best.text), segment),
-      spread ? 0 : corners,
-    );
-    const faster = (before: number) => rate * (rateProfile[Math.min(most, segment(before))] ?? 1);
-    const { text } = rescheduleShaping(first, (change, before) =>
-      Math.max(1, change / faster(before)),
-    );
-    if (tried.has(text)) continue;
-    tried.add(text);
-    const fabric = measure(text);
-    work += stitches;
+export function timeFlat<C extends Candidate>(
+  design: Timeable<C>,
+  measure: Measures['measure'],
+): Timed<C> {
+  const first = design.work(null);
+  const size = stitchesOf(first.plan);
+  const fabric = size <= MAX_STITCHES ? measure(first.plan) : null;
+  if (!fabric) return { candidate: first, flatnessError: Number.POSITIVE_INFINITY };
+  let best: Trial<C> = { candidate: first, timing: null, fabric };
+  const tried = new Set([first.counts.join()]);
+  let work = size;
+  for (let k = 0; k < MAX_TRIALS && work < MAX_WORK; k++) {
+    if (best.fabric.flatnessError <= wantedAfter(k)) break;
+    const timing = propose(k, best, design.corners);
+    const candidate = design.work(timing);
+    const key = candidate.counts.join();
+    if (tried.has(key) || candidate.whole === false) continue;
+    tried.add(key);
+    const fabric = measure(candidate.plan);
+    work += stitchesOf(candidate.plan);
     if (fabric && fabric.flatnessError < best.fabric.flatnessError)
-      best = { text, rateProfile, fabric };
+      best = { candidate, timing, fabric };
   }
-  return best.text;
+  return { candidate: best.candidate, flatnessError: best.fabric.flatnessError };
 }
 
-/** First what is off is answered course by course and as a whole, then the pace is waved a little. */
-function propose(
+/**
+ * Trial k from the best so far: first what is off is answered course by course and as a whole, then even
+ * rates are tried with every shift, then the rate is waved a little, the longest waves first.
+ */
+function propose<C extends Candidate>(
   k: number,
-  { rateProfile, fabric }: Trial,
-  counts: readonly number[],
+  { candidate, timing, fabric }: Trial<C>,
   corners: number,
-): RateProfile {
-  const most = rateProfile.length - 1;
-  if (k < 2 * GAINS.length)
+): Timing {
+  const { counts } = candidate;
+  const most = Math.max(...counts);
+  const profile = timing?.rateProfile ?? evenRate(most, 1);
+  const shift = timing?.shift ?? 0;
+  if (k < 2 * GAINS.length) {
+    const gain = GAINS[k >> 1];
     return k % 2 === 0
-      ? correctRate(rateProfile, counts, fabric, corners, GAINS[k >> 1])
-      : scaleRate(rateProfile, most, fabric, corners);
-  const { crests, height } = WAVES[k - 2 * GAINS.length];
-  return perturbRate(rateProfile, most, crests, height);
+      ? { rateProfile: correctRate(profile, counts, fabric, corners, gain), shift }
+      : {
+          rateProfile: scaleRate(profile, most, fabric, corners),
+          shift: k > 1 ? SHIFTS[k >> 1] : shift,
+        };
+  }
+  const grid = GRID[k - 2 * GAINS.length];
+  if (grid) return { rateProfile: evenRate(most, grid.rate), shift: grid.shift };
+  const wave = WAVES[(k - 2 * GAINS.length - GRID.length) % WAVES.length];
+  return { rateProfile: perturbRate(profile, most, wave.crests, wave.height), shift };
 }
 
-/** Stitches of a segment on every course, the cast-on first. */
-function countsOf(plan: Plan, segment: (count: number) => number): number[] {
-  return [plan.castOn, ...plan.rounds.map((round) => round.after)].map(segment);
+function evenRate(most: number, rate: number): RateProfile {
+  return new Float64Array(most + 1).fill(rate);
 }
 
 function stitchesOf(plan: Plan): number {
   return plan.rounds.reduce((sum, round) => sum + round.after, plan.castOn);
 }
+
+/** Flatness error that is good enough after so many trials: flat at first, then what blocking evens out. */
+function wantedAfter(trials: number): number {
+  const { flat, blocking } = DEFAULT_BANDS;
+  return Math.min(blocking, flat + ((blocking - flat) * trials) / PATIENCE);
+}
+
+/** Trials after which no more than blocking is asked for. Chosen. */
+const PATIENCE = 60;
+/** Share of what is off that a trial answers: the courses answer together, so less is often more. */
+const GAINS = [1, 0.5, 0.75, 0.3];
+/** Even rates and shifts that are tried: a short piece hangs on where its few decreases fall. Chosen. */
+const GRID = [1, 0.95, 1.05, 0.9, 1.1].flatMap((rate) => SHIFTS.map((shift) => ({ rate, shift })));
+/** Waves of the rate from centre to rim that are tried. Chosen. */
+const WAVES = [0.1, -0.1, 0.05, -0.05, 0.2, -0.2].flatMap((height) =>
+  [0, 1, 2, 3, 4].map((crests) => ({ crests, height })),
+);
+/** Trials, and stitches measured in all of them, before the best is taken. Chosen: about a second. */
+const MAX_TRIALS = 120;
+const MAX_WORK = 80_000;
+/** Beyond this many stitches one measuring takes too long: the flat rate must do. Chosen. */
+const MAX_STITCHES = 40_000;

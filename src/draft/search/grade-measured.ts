@@ -1,62 +1,66 @@
 /**
- * A plan at another size or gauge, measured: graded, timed until it lies flat, relaxed, and graded again
- * where its size came out wrong, as its panels pull in.
+ * A plan at another size or gauge: designs of it are searched for by size and timing as every plan is
+ * (`size-search.ts`).
  *
- * Input: a shaped Plan, the spec, and two ways of measuring, handed in by `knit.ts`. Output: the plan
- * text and what its relaxed fabric measures.
+ * Input: a shaped Plan, the spec, and two ways of measuring, handed in by `knit.ts`. Output: the plan text and
+ * what its fabric measures. Throws a RangeError that tells what would fit where its panels do not.
  */
 import type { Plan } from '../../plan/plan.ts';
-import { DEFAULT_BANDS } from '../../report/verdict-bands.ts';
-import { type Graded, type GradeSpec, gradePlan } from '../rework/grade.ts';
-import type { Measures } from './draft-flattest.ts';
-import { timeFlat } from './flat-timing.ts';
+import { lengthWords } from '../../report/words/length.ts';
+import { headerOf } from '../motif/plan-header.ts';
+import { planText } from '../motif/plan-text.ts';
+import { type GradeSpec, PlanGrader } from '../rework/grade.ts';
+import type { Measures } from './measures.ts';
+import { searchSize } from './size-search.ts';
 
-export interface MeasuredGrade extends Graded {
-  /** Share of a full turn; NaN where the piece was too big to relax: `sizeMm` is then counted, not measured. */
+export interface Graded {
+  readonly text: string;
+  /** What could not be kept as it was, in a knitter's words. */
+  readonly notes: readonly string[];
+  readonly castOn: number;
+  /** Side (disc: diameter), mm: relaxed, or by its stitches where it is too big to relax on the way. */
+  readonly sizeMm: number;
+  /** Shaping rounds added (negative: left out). */
+  readonly eventsAdded: number;
+  /** Share of a full turn; NaN where nothing could be measured. */
   readonly flatnessError: number;
 }
 
-/** Times that the size is mended. Chosen: the second time only whole rounds of shaping are left. */
-const MOST_SIZES = 4;
-/** Stitches a side beyond which the rim was not understood, and is not followed. Chosen. */
-const MOST_OFF = 8;
-
-export function gradeMeasured(plan: Plan, spec: GradeSpec, measures: Measures): MeasuredGrade {
-  const { stitchMm, roundMm, corners } = spec;
-  const sides = corners >= 3 ? corners : Math.PI;
-  let stitchDeficit = spec.sideDeficit ?? 0;
-  let best: MeasuredGrade | null = null;
-  let nearest = Number.POSITIVE_INFINITY;
-  const tried = new Set<string>();
-  for (let k = 0; k < MOST_SIZES; k++) {
-    const graded = gradePlan(plan, { ...spec, sideDeficit: stitchDeficit });
-    if (tried.has(graded.text)) break;
-    tried.add(graded.text);
-    const text = timeFlat(graded.text, { stitchMm, roundMm, corners }, measures.measure);
-    const resting = measures.relax(text);
-    if (!resting) return best ?? { ...graded, text, flatnessError: Number.NaN };
-    const sizeMm = resting.rimMm / sides;
-    const off = (sizeMm - spec.sizeMm) / stitchMm;
-    const { flatnessError } = resting;
-    // Of plans that lie flat the nearest in size, else the flattest.
-    const better =
-      best === null ||
-      (flatnessError <= DEFAULT_BANDS.blocking && best.flatnessError <= DEFAULT_BANDS.blocking
-        ? Math.abs(off) < nearest
-        : flatnessError < best.flatnessError);
-    if (better) {
-      nearest = Math.abs(off);
-      best = { ...graded, text, sizeMm, flatnessError };
-    }
-    if (!(Math.abs(off) > 0.5) || Math.abs(off) > MOST_OFF) break;
-    stitchDeficit -= off;
-  }
-  return withVerdictNote(best as MeasuredGrade);
+export function gradePlan(plan: Plan, spec: GradeSpec, measures: Measures): Graded {
+  const grader = new PlanGrader(plan, spec);
+  const segments = spec.corners >= 3 ? spec.corners : 1;
+  const around = spec.corners >= 3 ? segments : Math.PI;
+  const deficit = spec.sideDeficit ?? 0;
+  const goal = { rimMm: around * spec.sizeMm, segments, stitchMm: spec.stitchMm };
+  const found = grader.designFor(deficit)
+    ? searchSize((lack) => grader.designFor(lack), deficit, goal, measures)
+    : null;
+  if (!found?.candidate.whole) throw new RangeError(whatFits(grader, spec, deficit));
+  const { candidate, rimMm, flatnessError } = found;
+  const { outline, sideChange, added } = candidate;
+  const notes = [...candidate.notes];
+  if (sideChange !== 0)
+    notes.push(
+      'Every side has one stitch more all the way to the centre, so that the size comes nearer to the one asked.',
+    );
+  const rim = Math.max(...candidate.counts) * segments;
+  return {
+    text: planText({ header: headerOf({ ...plan, gauges: grader.gauges }), ...outline }),
+    notes,
+    castOn: outline.castOn,
+    sizeMm: rimMm === null ? grader.sizeOf(rim, deficit) : rimMm / around,
+    eventsAdded: added,
+    flatnessError: Number.isFinite(flatnessError) ? flatnessError : Number.NaN,
+  };
 }
 
-/** A piece that does not lie flat at its new size must not be taken for one that does. */
-function withVerdictNote(graded: MeasuredGrade): MeasuredGrade {
-  if (graded.flatnessError <= DEFAULT_BANDS.blocking) return graded;
-  const words = 'At this size the piece does not lie flat with all that is in it: see the verdict.';
-  return { ...graded, notes: [...graded.notes, words] };
+function whatFits(grader: PlanGrader, spec: GradeSpec, deficit: number): string {
+  const around = spec.corners >= 3 ? spec.corners : Math.PI;
+  const asked = (around * spec.sizeMm) / spec.stitchMm;
+  const rim = grader.smallestRim(asked);
+  const what = spec.corners >= 3 ? 'side' : 'diameter';
+  if (rim === null)
+    return 'This size is too small for the plan: no shaping would be left, and no larger one was found that keeps it as it is.';
+  const size = lengthWords(grader.sizeOf(rim, deficit), spec.units ?? 'cm');
+  return `This size is too small for the plan: its panels with their edges, and its shaping, fit from a ${what} of about ${size} on (${rim} sts round the rim).`;
 }

@@ -19,8 +19,6 @@ export interface MeasuredFabric {
   readonly flatnessError: number;
 }
 
-export type MeasureFabric = (planText: string) => MeasuredFabric | null;
-
 /** Widths as multiples of the ground's stitch. Columns of a side, then those of its corner. */
 export interface ColumnWidths {
   readonly side: readonly number[];

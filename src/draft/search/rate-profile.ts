@@ -12,7 +12,7 @@ import type { MeasuredFabric } from './measured-columns.ts';
 const SLOWEST = 0.1;
 const FASTEST = 2.5;
 /** Most that one measurement changes the pace. Chosen. */
-const MOST_CHANGE = 0.5;
+const MAX_CHANGE = 0.5;
 
 /** Turning at a course as a share of a flat motif's: tan(Θ/2n) / tan(π/n), or Θ/2π for a disc. */
 export function turningShare(turningRad: number, corners: number): number {
@@ -76,6 +76,6 @@ export function perturbRate(
 }
 
 function changed(rateProfile: number, change: number): number {
-  const kept = Math.min(MOST_CHANGE, Math.max(-MOST_CHANGE, change));
+  const kept = Math.min(MAX_CHANGE, Math.max(-MAX_CHANGE, change));
   return Math.min(FASTEST, Math.max(SLOWEST, rateProfile + kept));
 }

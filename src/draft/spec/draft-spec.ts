@@ -69,11 +69,11 @@ export function segmentsOf(spec: {
 }
 
 /** Stitches that can be drawn up neatly at the centre: chosen from common practice. */
-export const LEAST_DRAWN_UP = 4;
-export const MOST_DRAWN_UP = 12;
+export const MIN_DRAWN_UP = 4;
+export const MAX_DRAWN_UP = 12;
 
 /** Largest rim that is drafted, stitches in all: chosen well above any square made by hand. */
-const MOST_CAST_ON = 4000;
+const MAX_CAST_ON = 4000;
 
 export type SpecInput = Partial<DraftSpec> & Pick<DraftSpec, 'sizeMm' | 'stitchMm' | 'roundMm'>;
 
@@ -116,10 +116,10 @@ export function resolveSpec(asked: SpecInput): DraftSpec {
       `A ${spec.shape} of ${lengthWords(spec.sizeMm, spec.units)} has only ${round1(stitches)} stitches round ` +
         `its rim at this gauge; at least ${4 * segments} are needed.`,
     );
-  if (stitches > MOST_CAST_ON)
+  if (stitches > MAX_CAST_ON)
     throw new RangeError(
       `A ${spec.shape} of ${lengthWords(spec.sizeMm, spec.units)} needs ${Math.round(stitches)} stitches round ` +
-        `its rim at this gauge; at most ${MOST_CAST_ON} can be drafted.`,
+        `its rim at this gauge; at most ${MAX_CAST_ON} can be drafted.`,
     );
   return spec;
 }

@@ -31,17 +31,17 @@ export function smoothWidth(
     const high = Math.min(courses - 1, c + 1);
     const lost = smoothCount[low] - smoothCount[high];
     const narrowed = smooth[low] - smooth[high];
-    const ratio = Math.abs(lost) > LEAST_LOSS ? narrowed / lost : stitchMm[c];
-    perStitchMm[c] = Math.min(Math.max(ratio, 0), MOST_STITCHES * stitchMm[c]);
+    const ratio = Math.abs(lost) > MIN_LOSS ? narrowed / lost : stitchMm[c];
+    perStitchMm[c] = Math.min(Math.max(ratio, 0), MAX_STITCHES * stitchMm[c]);
   }
 }
 
 /** Stiffness of that easing, courses⁴: changes are rounded over about ± 4 courses. Chosen. */
 const LOCAL = 30;
 /** Stitches lost over two courses below which the width per lost stitch means nothing. Chosen. */
-const LEAST_LOSS = 0.05;
+const MIN_LOSS = 0.05;
 /** One lost stitch never narrows a panel by more than this many widths. Chosen. */
-const MOST_STITCHES = 2;
+const MAX_STITCHES = 2;
 
 /**
  * How far a line has moved into either neighbour since the cast-on. `lost` [courses] stitches lost at

@@ -36,7 +36,7 @@ const DOUBLED = 4;
 const STACKED = 0.6;
 /** Scattered shaping meets itself now and then: lines that carry less than this share of all the
  * shaping are such chance. Chosen. */
-const LEAST_SHARE = 0.5;
+const MIN_SHARE = 0.5;
 
 export function findShapingLines(rings: Rings): ShapingLines {
   const { courses } = rings;
@@ -194,7 +194,7 @@ function stacked(
   const lost = (t: Track): number => t.loss.reduce((a, b) => a + b, 0) * sign;
   const onLines = kept.reduce((sum, t) => sum + lost(t), 0);
   const all = shaping.flat().reduce((sum, e) => sum + Math.max(0, e.loss * sign), 0);
-  return onLines < LEAST_SHARE * all ? [] : kept;
+  return onLines < MIN_SHARE * all ? [] : kept;
 }
 
 /** Shaping this near a free edge, in stitches, shapes the edge. Chosen: a selvedge of two or three. */

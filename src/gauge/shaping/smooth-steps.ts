@@ -12,7 +12,7 @@ const WINDOW_PERIODS = 2.5;
 /** Treads that say how the slope runs on beyond the first and the last one. Chosen. */
 const END_TREADS = 4;
 /** Textures repeat within a few rounds: widths are averaged over at least ± this many. Chosen. */
-const LEAST_WINDOW = 4;
+const MIN_WINDOW = 4;
 /** Loops lend each other yarn up to this share of a step. Chosen: whole-stitch schedules of an even
  * rate stay within half a step of their straight line, so these come out straight. */
 const LENDING_STEPS = 0.5;
@@ -120,7 +120,7 @@ function meanLine(v: Float64Array): { at0: number; slope: number } {
 export function smoothAlike(values: Float64Array, steps: Float64Array): Float64Array {
   const width = plateauWidth(steps);
   return values.map((_, c) =>
-    localLine(values, c, Math.max(LEAST_WINDOW, WINDOW_PERIODS * width[c])),
+    localLine(values, c, Math.max(MIN_WINDOW, WINDOW_PERIODS * width[c])),
   );
 }
 

@@ -12,7 +12,7 @@ import { type Rings, waleLinks } from '../layout/rings.ts';
 
 const SIMPLE_CONTRACTION = 1 / 6;
 const SIMPLE_SLOPE = 3 / 6;
-const MOST_CONTRACTION = 1 / 3;
+const MAX_CONTRACTION = 1 / 3;
 /** A column further than this from a crossing is plain again. Chosen. */
 const FARTHEST_ROUNDS = 16;
 
@@ -22,7 +22,7 @@ export type CableFactorSource = (over: number, under: number, everyRounds: numbe
 /** Published figures alone: width factor of a cable whose strands move `moved` stitches every `everyRounds` rounds. */
 export function cableWidthFactor(moved: number, everyRounds: number): number {
   const slope = moved / Math.max(1, everyRounds);
-  return 1 - Math.min(MOST_CONTRACTION, (SIMPLE_CONTRACTION * slope) / SIMPLE_SLOPE);
+  return 1 - Math.min(MAX_CONTRACTION, (SIMPLE_CONTRACTION * slope) / SIMPLE_SLOPE);
 }
 
 function publishedFactor(over: number, under: number, everyRounds: number): number {

@@ -1,0 +1,263 @@
+/**
+ * Ground and panels of a side, read off what its columns are worked as.
+ *
+ * In: the columns of a piece, its sides, right to left at the rim, and every column's place on its side. Out: which columns are ground, what the
+ * ground is worked as in any round, and the panels with their parts (purl edge, cable, purl edge).
+ */
+import type { FabricName } from '../../plan/plan.ts';
+import { orphansOf } from '../motif/orphan-stitches.ts';
+import { fabricStitch } from '../motif/side-pattern.ts';
+import type { WorkedColumns } from './column-model.ts';
+
+export interface Panel {
+  readonly side: number;
+  /** Columns from right to left. */
+  readonly columns: readonly number[];
+  /** Neighbours worked alike, right to left: an edge, a cable, an edge. */
+  readonly parts: readonly (readonly number[])[];
+  /** First columns of its cables. */
+  readonly cables: readonly number[];
+}
+
+export interface SideFabric {
+  /** Columns of the sides that are worked as the ground. */
+  readonly ground: ReadonlySet<number>;
+  readonly panels: readonly Panel[];
+  /** Right-side name for a ground stitch at a place of its side, 0 at the right end; rounds are 1-based. */
+  readonly groundStitch: (place: number, round: number) => string;
+}
+
+/** Widths of a ground's repeat that are looked for, stitches: plain, single and double rib, seed. */
+const REPEATS = [1, 2, 4];
+/** Share of stitches that a wider repeat must explain beyond a narrower one. Chosen. */
+const CLEARLY_BETTER = 0.15;
+/** Share of its rounds that a column may differ from the ground in, beside decreases. Chosen. */
+const LIKE_GROUND = 0.3;
+/** Ground stitches between two columns of one panel at most: a rib's own. Chosen. */
+const INSIDE = 2;
+/** Ground stitches between two equal edges at most. Chosen: a wide cable's. */
+const ROPE = 8;
+
+export function readSideFabric(
+  worked: WorkedColumns,
+  sides: readonly (readonly number[])[],
+  place: ReadonlyMap<number, number>,
+  named: FabricName | null,
+): SideFabric {
+  const cables = cableColumns(worked);
+  const crossed = new Set([...cables.values()].flat());
+  const ground = groundOf(worked, place, crossed, named);
+  const isPlain = (column: number) =>
+    !crossed.has(column) && ground.differs(column, place.get(column) ?? 0) <= LIKE_GROUND;
+  const plain = new Set<number>();
+  const panels: Panel[] = [];
+  sides.forEach((side, k) => {
+    const own = side.map((column) => !isPlain(column));
+    for (let i = 0; i < side.length; ) {
+      if (!own[i]) {
+        plain.add(side[i++]);
+        continue;
+      }
+      const end = panelEnd(own, i);
+      const columns = side.slice(i, end);
+      panels.push({
+        side: k,
+        columns,
+        parts: partsOf(columns, crossed, ground.known),
+        cables: columns.filter((column) => cables.has(column)),
+      });
+      i = end;
+    }
+  });
+  return { ground: plain, panels, groundStitch: ground.stitch };
+}
+
+/** End of the panel that begins at place `from`: `own` tells the columns that are not ground. */
+function panelEnd(own: readonly boolean[], from: number): number {
+  const runEnd = (at: number) => {
+    let end = at;
+    while (own[end]) end++;
+    return end;
+  };
+  let end = runEnd(from);
+  const edge = end - from;
+  for (;;) {
+    let next = end;
+    while (next < own.length && !own[next]) next++;
+    if (next === own.length) return end;
+    const nextEnd = runEnd(next);
+    const gap = next - end;
+    // Two equal edges with a little ground between them: a rope that is not crossed.
+    const rope = end - from === edge && nextEnd - next === edge && edge <= 2 && gap <= ROPE;
+    if (gap > INSIDE && !rope) return end;
+    end = nextEnd;
+    if (rope && gap > INSIDE) return end;
+  }
+}
+
+interface Ground {
+  readonly stitch: (place: number, round: number) => string;
+  /** Share of its rounds that the column differs from the ground in. */
+  readonly differs: (column: number, place: number) => number;
+  /** Right-side names by column and round, 1-based. */
+  readonly known: readonly (string | undefined)[][];
+}
+
+/** Stitches of a round, corners included, by which the fabric that the gauge names is known; a seam has two. */
+const MIN_NAMED = 3;
+
+/** What most columns that no cable takes are worked as; where panels fill the side, what the gauge names. */
+function groundOf(
+  worked: WorkedColumns,
+  place: ReadonlyMap<number, number>,
+  crossed: ReadonlySet<number>,
+  named: FabricName | null,
+): Ground {
+  const known: (string | undefined)[][] = Array.from({ length: worked.columns }, () => []);
+  worked.rounds.forEach((round, i) => {
+    for (const item of round.items)
+      if (item.role === 'column') known[item.column][i + 1] = item.name;
+  });
+  const rounds = worked.rounds.length;
+  const wanted = namedStitches(named, known, place);
+  const inRound = countNamed(wanted, known, place, rounds);
+  let best: string[][] = [];
+  let explained = Number.NEGATIVE_INFINITY;
+  for (const repeat of REPEATS) {
+    const votes = Array.from({ length: repeat }, () =>
+      Array.from({ length: rounds + 1 }, () => new Map<string, number>()),
+    );
+    for (const [column, at] of place)
+      known[column].forEach((name, round) => {
+        if (name === undefined || crossed.has(column)) return;
+        const box = votes[at % repeat][round];
+        box.set(name, (box.get(name) ?? 0) + 1);
+      });
+    let all = 0;
+    let agree = 0;
+    const winner = votes.map((line, phase) =>
+      line.map((box, round) => {
+        let name = '';
+        let most = 0;
+        for (const [other, count] of box) {
+          all += count;
+          if (count > most) [name, most] = [other, count];
+        }
+        const own = inRound[round] >= MIN_NAMED ? wanted?.(phase, round) : undefined;
+        if (own) [name, most] = [own, box.get(own) ?? 0];
+        agree += most;
+        return name;
+      }),
+    );
+    const share = agree / Math.max(1, all);
+    if (share > explained + CLEARLY_BETTER) [best, explained] = [winner, share];
+  }
+  const stitch = (at: number, round: number): string => goOn(best[at % best.length], round);
+  const differs = (column: number, at: number): number => {
+    let all = 0;
+    let other = 0;
+    known[column].forEach((name, round) => {
+      if (name === undefined) return;
+      all++;
+      if (name !== stitch(at, round)) other++;
+    });
+    return all === 0 ? 0 : other / all;
+  };
+  return { stitch, differs, known };
+}
+
+type NamedStitch = (place: number, round: number) => string;
+
+/** What the fabric that the gauge names is worked as, in the phase that fits the plan; null for others. */
+function namedStitches(
+  named: FabricName | null,
+  known: readonly (string | undefined)[][],
+  place: ReadonlyMap<number, number>,
+): NamedStitch | null {
+  if (named !== 'stockinette' && named !== 'reverse' && named !== 'garter' && named !== 'seed')
+    return null;
+  let best: NamedStitch | null = null;
+  let most = -1;
+  for (const phase of [0, 1]) {
+    const stitch: NamedStitch = (at, round) => fabricStitch(named, at, round + phase);
+    const rounds = Math.max(...known.map((names) => names.length));
+    const agree = countNamed(stitch, known, place, rounds).reduce((a, b) => a + b, 0);
+    if (agree > most) [best, most] = [stitch, agree];
+  }
+  return best;
+}
+
+/** Stitches of each round that are worked so; columns outside the sides, corners, count at place 0. */
+function countNamed(
+  stitch: NamedStitch | null,
+  known: readonly (string | undefined)[][],
+  place: ReadonlyMap<number, number>,
+  rounds: number,
+): number[] {
+  const counts = new Array<number>(rounds + 1).fill(0);
+  if (!stitch) return counts;
+  known.forEach((names, column) => {
+    names.forEach((name, round) => {
+      if (name !== undefined && name === stitch(place.get(column) ?? 0, round)) counts[round]++;
+    });
+  });
+  return counts;
+}
+
+/** Longest repeat of rounds that is looked for. Chosen. */
+const LONGEST = 24;
+
+/** The name told for a round; beyond those known the repeat of the last ones goes on. */
+function goOn(names: readonly string[], round: number): string {
+  if (names[round]) return names[round];
+  const last = names.length - 1;
+  const from = Math.max(1, last - 2 * LONGEST);
+  for (let repeat = 1; repeat <= LONGEST; repeat++) {
+    let holds = true;
+    for (let i = from; i + repeat <= last && holds; i++)
+      if (names[i] && names[i + repeat]) holds = names[i] === names[i + repeat];
+    if (!holds) continue;
+    for (let i = last; i >= from; i--)
+      if (names[i] && (((round - i) % repeat) + repeat) % repeat === 0) return names[i];
+  }
+  return names[last] || 'k';
+}
+
+/** Columns of each cable, by its first. */
+function cableColumns(worked: WorkedColumns): Map<number, readonly number[]> {
+  const cables = new Map<number, readonly number[]>();
+  for (const round of worked.rounds)
+    for (const item of round.items)
+      if (item.role === 'block') cables.set(item.columns[0], item.columns);
+  return cables;
+}
+
+function partsOf(
+  columns: readonly number[],
+  crossed: ReadonlySet<number>,
+  known: readonly (string | undefined)[][],
+): number[][] {
+  const parts: number[][] = [];
+  let before = '';
+  for (const column of columns) {
+    const kind = crossed.has(column) ? 'cable' : commonest(known[column]);
+    if (parts.length > 0 && kind === before) parts[parts.length - 1].push(column);
+    else parts.push([column]);
+    before = kind;
+  }
+  return parts;
+}
+
+function commonest(names: readonly (string | undefined)[]): string {
+  const counts = new Map<string, number>();
+  for (const name of names) if (name !== undefined) counts.set(name, (counts.get(name) ?? 0) + 1);
+  let best = '';
+  for (const [name, count] of counts) if (count > (counts.get(best) ?? 0)) best = name;
+  return best;
+}
+
+/** Columns of all panels that are orphans among those live; see `orphansOf`. */
+export function orphanColumns(panels: readonly Panel[], live: readonly number[]): Set<number> {
+  const alive = new Set(live);
+  return new Set(panels.flatMap(({ parts }) => orphansOf(parts, (column) => alive.has(column))));
+}

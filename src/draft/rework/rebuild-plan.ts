@@ -1,0 +1,326 @@
+/**
+ * A shaping, timed anew → the rounds of a piece: plain rounds are put in or left out between the shaping
+ * rounds in the pattern as set, and crossings keep their interval.
+ *
+ * In: the shaping and how many rounds follow each shaping round. Out: every round, stitch by stitch.
+ */
+import type { DraftRound } from '../motif/plan-text.ts';
+import type { WorkedColumns, WorkedItem, WorkedRound } from './column-model.ts';
+import { asFace, turnNames, unturned } from './facing.ts';
+import { patternAsSet } from './pattern-period.ts';
+import { isShaping, type Shaping, type ShapingEvent } from './shaping.ts';
+
+/** Rounds after a shaping round: `change` stitches lost or gained in it, from `before` stitches. */
+export type ShapingGap = (change: number, before: number) => number;
+
+/** What a column is worked as in a plain round, where it is not simply the pattern as set. */
+export interface PatternSource {
+  /** Right-side name for a column in a round (1-based), among the columns live before it. */
+  readonly stitch: (column: number, round: number) => string;
+  /** Columns of these that are worked as the ground, since what they belong to is gone. */
+  readonly orphans: (live: readonly number[]) => ReadonlySet<number>;
+  readonly groundStitch: (column: number, round: number) => string;
+}
+
+export interface Rebuilt {
+  readonly rounds: readonly DraftRound[];
+  /** Stitches on every course, the cast-on first. */
+  readonly counts: readonly number[];
+  /** First columns of the groups that are crossed at least once. */
+  readonly crossed: ReadonlySet<number>;
+  /** What could not be kept, in a knitter's words. */
+  readonly notes: readonly string[];
+}
+
+/** Plain rounds kept between a crossing and the decrease that breaks into the cable. Chosen. */
+const REST_ROUNDS = 2;
+
+/**
+ * The shaping worked in each new round, null for a plain round. Item 0 is unused. `ahead`: rounds by which
+ * every shaping round comes sooner than the gaps say.
+ */
+function newTimeline(
+  { worked, start, events }: Shaping,
+  gap: ShapingGap,
+  ahead: number,
+): (ShapingEvent | null)[] {
+  const shaped = worked.rounds.map(isShaping);
+  const first = shaped.indexOf(true) + 1;
+  if (first === 0 || events.length === 0) return [null, ...worked.rounds.map(() => null)];
+  const timeline: (ShapingEvent | null)[] = Array.from({ length: first }, () => null);
+  let ideal = first - Math.min(0, ahead);
+  let stitches = start.length;
+  for (const event of events) {
+    const at = Math.max(Math.floor(ideal + 1e-9), timeline.length);
+    while (timeline.length < at) timeline.push(null);
+    timeline.push(event);
+    ideal += gap(Math.abs(event.change), stitches);
+    // A head start is taken once the first shaping round stands.
+    if (timeline.length === first + 1) ideal -= Math.max(0, ahead);
+    stitches += event.change;
+  }
+  const tail = worked.rounds.length - 1 - shaped.lastIndexOf(true);
+  for (let i = 0; i < tail; i++) timeline.push(null);
+  return timeline;
+}
+
+type Block = Extract<WorkedItem, { role: 'block' }>;
+
+/** A crossing or lace group that comes again on the same columns. */
+interface Series {
+  readonly columns: readonly number[];
+  readonly rounds: Map<number, readonly string[]>;
+  readonly last: number;
+  /** Rounds between repeats; 0 where it happens once. */
+  readonly every: number;
+}
+
+/** Works the same shaping at one timing after another. */
+export class PlanRebuilder {
+  private readonly pattern;
+  private readonly series: readonly Series[];
+  private readonly followsFabric: boolean;
+  /** Round of the plan that each of its shaping stitches was worked in. */
+  private readonly workedIn = new Map<WorkedItem, number>();
+  private readonly worked: WorkedColumns;
+  private timeline: readonly (ShapingEvent | null)[] = [];
+  private notes: string[] = [];
+  private crossed = new Set<number>();
+  private orphans: ReadonlySet<number> = new Set();
+
+  /** `source`: what columns are worked as where the shaping is not the plan's own. */
+  constructor(
+    private readonly shaping: Shaping,
+    private readonly source: PatternSource | null = null,
+  ) {
+    const { worked } = shaping;
+    this.worked = worked;
+    worked.rounds.forEach((round, i) => {
+      for (const item of round.items) this.workedIn.set(item, i + 1);
+    });
+    this.pattern = patternAsSet(worked);
+    this.series = seriesOf(worked.rounds);
+    this.followsFabric = this.decreasesFollowFabric();
+  }
+
+  rebuild(gap: ShapingGap, ahead = 0): Rebuilt {
+    this.timeline = newTimeline(this.shaping, gap, ahead);
+    this.notes = [];
+    this.crossed = new Set();
+    const lives = this.liveColumns();
+    const flat = this.worked.rounds.some((round) => round.wrongSide);
+    const rounds: DraftRound[] = [];
+    for (let round = 1; round < this.timeline.length; round++) {
+      this.orphans = this.source?.orphans(lives[round - 1]) ?? this.orphans;
+      const names = this.work(round, lives);
+      const wrongSide = flat && this.facesWrong(round);
+      const turned = wrongSide ? turnNames(names) : names;
+      for (const name of unturned(turned))
+        this.note(`"${name}" has no form on the other side and was left as it is in row ${round}.`);
+      rounds.push({
+        names: turned.map((name) => name.replace(/^~/, '')),
+        wrongSide,
+        after: lives[round].length,
+      });
+    }
+    const { notes, crossed } = this;
+    return { rounds, counts: lives.map((live) => live.length), crossed, notes };
+  }
+
+  private stitch(column: number, round: number): string {
+    const { source } = this;
+    if (!source) return this.pattern.stitch(column, round);
+    return this.orphans.has(column)
+      ? source.groundStitch(column, round)
+      : source.stitch(column, round);
+  }
+
+  /** Rows alternate; the first row faces as the plan's first row does. */
+  private facesWrong(round: number): boolean {
+    return this.worked.rounds[0].wrongSide === (round % 2 === 1);
+  }
+
+  /** Live columns after each new round. */
+  private liveColumns(): number[][] {
+    let live = [...this.shaping.start];
+    const lives = [live];
+    for (let round = 1; round < this.timeline.length; round++) {
+      const event = this.timeline[round];
+      if (event)
+        live = event.items.flatMap((item) =>
+          item.role === 'column'
+            ? [item.column]
+            : item.role === 'block'
+              ? [...item.columns]
+              : [...item.after],
+        );
+      lives.push(live);
+    }
+    return lives;
+  }
+
+  private work(round: number, lives: readonly number[][]): string[] {
+    const before = lives[round - 1];
+    const shapes = this.shapesOf(this.timeline[round]);
+    const blocks = this.blocksIn(round, lives, shapes);
+    const names: string[] = [];
+    for (let i = 0; i < before.length; ) {
+      for (const made of shapes.between.get(i) ?? []) names.push(made);
+      const shape = shapes.at.get(before[i]);
+      const block = blocks.get(before[i]);
+      if (shape) {
+        names.push(this.facing(shape, round));
+        i += shape.before.length;
+      } else if (block) {
+        names.push(...block.names);
+        i += block.columns.length;
+      } else names.push(this.stitch(before[i++], round));
+    }
+    names.push(...(shapes.between.get(before.length) ?? []));
+    return names;
+  }
+
+  /** Shaping of a round: by first column consumed, and stitches made between columns. */
+  private shapesOf(event: ShapingEvent | null): {
+    at: Map<number, Extract<WorkedItem, { role: 'shape' }>>;
+    between: Map<number, string[]>;
+    touched: Set<number>;
+  } {
+    const at = new Map<number, Extract<WorkedItem, { role: 'shape' }>>();
+    const between = new Map<number, string[]>();
+    const touched = new Set<number>();
+    let place = 0;
+    for (const item of event?.items ?? []) {
+      if (item.role === 'column') place++;
+      else if (item.role === 'block') place += item.columns.length;
+      else if (item.before.length === 0)
+        between.set(place, [...(between.get(place) ?? []), item.name]);
+      else {
+        at.set(item.before[0], item);
+        for (const column of item.before) touched.add(column);
+        place += item.before.length;
+      }
+    }
+    return { at, between, touched };
+  }
+
+  /** Crossings due in this round whose columns are whole now and for the rest rounds to come. */
+  private blocksIn(
+    round: number,
+    lives: readonly number[][],
+    shapes: { touched: Set<number>; between: Map<number, string[]> },
+  ): Map<number, Block> {
+    const due = new Map<number, Block>();
+    const before = lives[round - 1];
+    const place = new Map(before.map((column, i) => [column, i]));
+    const later = new Set(lives[Math.min(lives.length - 1, round + REST_ROUNDS)]);
+    const taken = new Set<number>();
+    for (const series of this.series) {
+      const names = namesIn(series, round);
+      if (!names) continue;
+      const first = place.get(series.columns[0]);
+      const whole =
+        first !== undefined &&
+        series.columns.every(
+          (column, i) =>
+            before[first + i] === column &&
+            !shapes.touched.has(column) &&
+            !taken.has(column) &&
+            (i === 0 || !shapes.between.has(first + i)),
+        );
+      // The plan's own crossings stand where its own shaping does.
+      const own = this.source === null && series.rounds.has(round);
+      if (!whole || !(own || series.columns.every((column) => later.has(column)))) continue;
+      this.crossed.add(series.columns[0]);
+      for (const column of series.columns) taken.add(column);
+      due.set(series.columns[0], { role: 'block', names, columns: series.columns });
+    }
+    return due;
+  }
+
+  /** A decrease that lands in a round whose neighbours are all purled is purled, and back. */
+  private facing(shape: Extract<WorkedItem, { role: 'shape' }>, round: number): string {
+    if (!this.followsFabric || shape.after.length === 0) return shape.name;
+    if (this.source) {
+      const ground = face(this.source.groundStitch(shape.after[0], round));
+      return ground === null ? shape.name : asFace(shape.name, ground);
+    }
+    const at = this.workedIn.get(shape);
+    const then = at === undefined ? null : face(this.pattern.stitch(shape.after[0], at));
+    if (then !== null && asFace(shape.name, then) !== shape.name) return shape.name;
+    const now = face(this.stitch(shape.after[0], round));
+    return now === null ? shape.name : asFace(shape.name, now);
+  }
+
+  /** Whether every decrease of the plan is knitted on knit columns and purled on purl ones. */
+  private decreasesFollowFabric(): boolean {
+    let agree = 0;
+    let differ = 0;
+    this.worked.rounds.forEach((round, i) => {
+      for (const item of round.items) {
+        if (item.role !== 'shape' || item.after.length === 0) continue;
+        const here = face(this.pattern.stitch(item.after[0], i + 1));
+        if (here === null) continue;
+        if (asFace(item.name, here) === item.name) agree++;
+        else differ++;
+      }
+    });
+    // Where a panel is eaten at the centre a few may differ.
+    return agree > 9 * differ;
+  }
+
+  private note(text: string): void {
+    if (!this.notes.includes(text)) this.notes.push(text);
+  }
+}
+
+function face(name: string): 'k' | 'p' | null {
+  return name === 'k' || name === 'p' ? name : null;
+}
+
+function seriesOf(rounds: readonly WorkedRound[]): Series[] {
+  const found = new Map<
+    string,
+    { columns: readonly number[]; rounds: Map<number, readonly string[]> }
+  >();
+  rounds.forEach((round, i) => {
+    for (const item of round.items) {
+      if (item.role !== 'block') continue;
+      const key = item.columns.join(',');
+      const series = found.get(key) ?? { columns: item.columns, rounds: new Map() };
+      series.rounds.set(i + 1, item.names);
+      found.set(key, series);
+    }
+  });
+  return [...found.values()].map((series) => {
+    const at = [...series.rounds.keys()];
+    return { ...series, last: at[at.length - 1], every: commonStep(at) };
+  });
+}
+
+/** Most frequent difference between neighbours; 0 for fewer than two. */
+function commonStep(at: readonly number[]): number {
+  const counts = new Map<number, number>();
+  for (let i = 1; i < at.length; i++) {
+    const step = at[i] - at[i - 1];
+    counts.set(step, (counts.get(step) ?? 0) + 1);
+  }
+  let best = 0;
+  for (const [step, count] of counts) if (count > (counts.get(best) ?? 0)) best = step;
+  return best;
+}
+
+/** Names of the group if it falls due in this round. */
+function namesIn(series: Series, round: number): readonly string[] | null {
+  const known = series.rounds.get(round);
+  if (known) return known;
+  if (series.every === 0 || round < series.last || (round - series.last) % series.every !== 0)
+    return null;
+  // The lean may alternate: take the names an even number of repeats back where they are known.
+  const back = (round - series.last) / series.every;
+  return (
+    series.rounds.get(back % 2 === 0 ? series.last : series.last - series.every) ??
+    series.rounds.get(series.last) ??
+    null
+  );
+}

@@ -1,0 +1,121 @@
+/**
+ * Sides of another length: their panels whole, with the ground between them in the same proportions.
+ *
+ * In: the sides of a piece, right to left, and by how many stitches each is to grow. Out: the columns of each
+ * side, new ones among them, or null where the panels leave no room.
+ */
+import type { WorkedColumns } from './column-model.ts';
+import type { SideFabric } from './panel-columns.ts';
+
+export interface ResizedSides {
+  readonly sides: readonly (readonly number[])[];
+  /** The piece's columns with the new ones; each new one stands where the one it copies does. */
+  readonly worked: WorkedColumns;
+}
+
+/** Ground stitches that stay between two panels, and between a panel and the corner. Chosen. */
+export const MIN_GROUND = 1;
+
+export function resizeSides(
+  worked: WorkedColumns,
+  sides: readonly (readonly number[])[],
+  fabric: SideFabric,
+  growth: readonly number[],
+): ResizedSides | null {
+  const order = [...worked.order];
+  const copy = (like: number, step: number): number => order.push(order[like] + step) - 1;
+  const fresh: number[][] = [];
+  for (let k = 0; k < sides.length; k++) {
+    const stretches = stretchesOf(sides[k], fabric.ground);
+    const ground = stretches.filter((stretch) => stretch.ground);
+    const lengths = shareOut(
+      ground.map(({ columns }) => columns.length),
+      growth[k],
+    );
+    if (!lengths) return null;
+    let next = 0;
+    fresh.push(
+      stretches.flatMap(({ columns, ground: isGround }) =>
+        isGround ? resized(columns, lengths[next++], copy) : columns,
+      ),
+    );
+  }
+  return { sides: fresh, worked: { ...worked, columns: order.length, order } };
+}
+
+interface Stretch {
+  readonly ground: boolean;
+  readonly columns: readonly number[];
+}
+
+/** Ground and panels by turns; a side that begins or ends with a panel has no ground there. */
+function stretchesOf(side: readonly number[], ground: ReadonlySet<number>): Stretch[] {
+  const stretches: { ground: boolean; columns: number[] }[] = [];
+  for (const column of side) {
+    const last = stretches[stretches.length - 1];
+    if (last && last.ground === ground.has(column)) last.columns.push(column);
+    else stretches.push({ ground: ground.has(column), columns: [column] });
+  }
+  return stretches;
+}
+
+/** Lengths in proportion to those given, `growth` more in all; null where a stretch would be used up. */
+export function shareOut(lengths: readonly number[], growth: number): number[] | null {
+  const total = lengths.reduce((a, b) => a + b, 0);
+  const wanted = total + growth;
+  const least = lengths.map((length) => Math.min(length, MIN_GROUND));
+  if (wanted < least.reduce((a, b) => a + b, 0) || (total === 0 && growth !== 0)) return null;
+  const exact = lengths.map((length) => (length * wanted) / Math.max(1, total));
+  const shares = exact.map((x, i) => Math.max(least[i], Math.floor(x + 1e-9)));
+  let left = wanted - shares.reduce((a, b) => a + b, 0);
+  while (left !== 0) {
+    const sign = Math.sign(left);
+    const pair = mostOff(exact, shares, least, sign);
+    for (const i of pair) {
+      if (left === 0) break;
+      // A lone stitch over goes where it leaves the side even, if it has such a place.
+      shares[i] += sign;
+      left -= sign;
+    }
+  }
+  return shares;
+}
+
+/** The stretch that is farthest from its share, together with its mirror image if that is as far. */
+function mostOff(
+  exact: readonly number[],
+  shares: readonly number[],
+  least: readonly number[],
+  sign: number,
+): number[] {
+  const off = (i: number) => sign * (exact[i] - shares[i]);
+  let best = -1;
+  for (let i = 0; i < exact.length; i++) {
+    if (sign < 0 && shares[i] <= least[i]) continue;
+    if (best < 0 || off(i) > off(best) + 1e-9) best = i;
+  }
+  const mirror = exact.length - 1 - best;
+  const alike = mirror !== best && Math.abs(off(mirror) - off(best)) < 1e-9;
+  return alike && (sign > 0 || shares[mirror] > least[mirror]) ? [best, mirror] : [best];
+}
+
+/** Far smaller than the distance of neighbours in the pattern's order. */
+const STEP = 1e-5;
+
+/** The stretch longer or shorter in its middle. */
+function resized(
+  columns: readonly number[],
+  length: number,
+  copy: (like: number, step: number) => number,
+): number[] {
+  const half = columns.length >> 1;
+  if (length <= columns.length) {
+    const right = Math.min(half, length >> 1);
+    return [...columns.slice(0, right), ...columns.slice(columns.length - (length - right))];
+  }
+  const like = columns[half];
+  const made = Array.from({ length: length - columns.length }, (_, i) =>
+    copy(like, (i + 1) * STEP),
+  );
+  return [...columns.slice(0, half + 1), ...made, ...columns.slice(half + 1)];
+}

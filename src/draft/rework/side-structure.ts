@@ -1,0 +1,253 @@
+/**
+ * Sides of a shaped piece: the stretches of its rim that the corners' shaping takes columns from, and what a
+ * rim of another length is shaped by.
+ *
+ * In: the columns of a piece and its shaping rounds. Out: its sides, right to left, and the same shaping
+ * rounds for another rim: kept towards the centre, added or left out at the rim. Null where the shaping is
+ * not that of corners.
+ */
+import type { WorkedItem } from './column-model.ts';
+import type { Shaping, ShapingEvent } from './shaping.ts';
+
+/** One shaping round seen from the rim: columns before it are `outer`, those it leaves `inner`. */
+interface Step {
+  readonly event: ShapingEvent;
+  readonly outer: readonly number[];
+  readonly inner: readonly number[];
+  /** Columns of `outer` that are not in `inner`. */
+  readonly lost: ReadonlySet<number>;
+}
+
+export interface SideStructure {
+  /** True where the piece is worked from its rim to its centre. */
+  readonly inwards: boolean;
+  /** False for flat work without a seam: its two ends are edges. */
+  readonly closed: boolean;
+  /** Columns of the rim, right to left. */
+  readonly rim: readonly number[];
+  /** Columns of each side, right to left: neighbours on the rim. Half sides where a round begins inside one. */
+  readonly sides: readonly (readonly number[])[];
+  /** Stitches that each side loses in the shaping round nearest to the rim. */
+  readonly lostAtRim: readonly number[];
+  /** Shaping rounds, from the rim inwards. */
+  readonly steps: readonly Step[];
+}
+
+export function findSides(shaping: Shaping, closed: boolean): SideStructure | null {
+  const { events } = shaping;
+  const change = events.reduce((sum, event) => sum + event.change, 0);
+  if (events.length < 2 || change === 0) return null;
+  const inwards = change < 0;
+  const steps = stepsOf(shaping, inwards);
+  if (!steps) return null;
+  const rim = steps[0].outer;
+  const sides = sidesBetween(rim, bitesOf(steps, rim));
+  if (!sides || sides.length === 0) return null;
+  const lostAtRim = sides.map((side) => countIn(side, steps[0].lost));
+  if (lostAtRim.some((lost) => lost === 0)) return null;
+  return { inwards, closed, rim, sides, lostAtRim, steps };
+}
+
+function countIn(columns: readonly number[], set: ReadonlySet<number>): number {
+  return columns.filter((column) => set.has(column)).length;
+}
+
+/** Null where a shaping round both loses and gains. */
+function stepsOf({ start, events }: Shaping, inwards: boolean): Step[] | null {
+  const lives: (readonly number[])[] = [start];
+  for (const { items } of events) lives.push(items.flatMap(itemColumns));
+  const steps = events.map((event, e): Step => {
+    const [outer, inner] = inwards ? [lives[e], lives[e + 1]] : [lives[e + 1], lives[e]];
+    const left = new Set(inner);
+    return { event, outer, inner, lost: new Set(outer.filter((column) => !left.has(column))) };
+  });
+  if (steps.some(({ outer, inner, lost }) => outer.length - lost.size !== inner.length))
+    return null;
+  return inwards ? steps : steps.reverse();
+}
+
+/** Columns that a stitch leaves. */
+export function itemColumns(item: WorkedItem): readonly number[] {
+  return item.role === 'column' ? [item.column] : item.role === 'block' ? item.columns : item.after;
+}
+
+/** Columns taken together at the rim, and which way the next ones lie: +1 to the left, −1 to the right. */
+interface Bite {
+  readonly from: number;
+  readonly to: number;
+  readonly way: 1 | -1;
+}
+
+/** Null where it cannot be told which way a place of shaping moves. */
+function bitesOf([first, second]: readonly Step[], rim: readonly number[]): Bite[] | null {
+  const at = new Map(rim.map((column, i) => [column, i] as const));
+  const bites: Bite[] = [];
+  const n = rim.length;
+  for (const item of first.event.items) {
+    if (item.role !== 'shape') continue;
+    const lost = [...item.before, ...item.after]
+      .filter((column) => first.lost.has(column))
+      .map((column) => at.get(column) as number);
+    for (let i = 0; i < lost.length; ) {
+      let end = i + 1;
+      while (end < lost.length && lost[end] === lost[end - 1] + 1) end++;
+      const [from, to] = [lost[i], lost[end - 1] + 1];
+      const right = second.lost.has(rim[(from + n - 1) % n]);
+      const left = second.lost.has(rim[to % n]);
+      if (right === left) return null;
+      bites.push({ from, to, way: left ? 1 : -1 });
+      i = end;
+    }
+  }
+  return bites.sort((a, b) => a.from - b.from);
+}
+
+function sidesBetween(rim: readonly number[], bites: readonly Bite[] | null): number[][] | null {
+  if (!bites) return null;
+  const sides: number[][] = [];
+  const take = (before: Bite | undefined, behind: Bite | undefined) => {
+    const from = before ? (before.way > 0 ? before.from : before.to) : 0;
+    const to = behind ? (behind.way < 0 ? behind.to : behind.from) : rim.length;
+    if (before?.way === 1 || behind?.way === -1) sides.push(rim.slice(from, to));
+  };
+  for (const [k, bite] of bites.entries()) take(bites[k - 1], bite);
+  take(bites[bites.length - 1], undefined);
+  return sides;
+}
+
+/**
+ * Place of every column on its side, 0 at the right end. Where a round begins inside a side its first
+ * stitches follow the last ones, on a side that is `rim` in all.
+ */
+export function placesOn(
+  { rim, sides: own, steps, closed }: SideStructure,
+  sides: readonly (readonly number[])[],
+): Map<number, number> {
+  const inside = closed && rim[0] === own[0][0] && !steps[0].lost.has(rim[0]);
+  const before = inside && sides.length > 1 ? sides[sides.length - 1].length : 0;
+  return new Map(
+    sides.flatMap((side, k) =>
+      side.map((column, i) => [column, i + (k === 0 ? before : 0)] as const),
+    ),
+  );
+}
+
+/** Columns that each side loses in the `count` shaping rounds nearest to the rim; null where others do too. */
+export function lostNear({ sides, steps }: SideStructure, count: number): number[] | null {
+  const lost = new Set(steps.slice(0, count).flatMap((step) => [...step.lost]));
+  const perSide = sides.map((side) => countIn(side, lost));
+  return perSide.reduce((a, b) => a + b, 0) === lost.size ? perSide : null;
+}
+
+/**
+ * The shaping of another rim: its sides so much longer or shorter as `added` shaping rounds more (negative:
+ * fewer) take, its corners as they are. `sides[k]` are the new columns of side k.
+ */
+export function reshape(
+  structure: SideStructure,
+  sides: readonly (readonly number[])[],
+  added: number,
+): Pick<Shaping, 'start' | 'events'> {
+  const { steps, inwards } = structure;
+  const rim = newRim(structure, sides);
+  const events: ShapingEvent[] = [];
+  let outer = rim;
+  const apply = (step: Step, places: readonly number[]) => {
+    const lost = new Set(
+      step.outer.flatMap((column, i) => (step.lost.has(column) ? [outer[places[i]]] : [])),
+    );
+    const inner = outer.filter((column) => !lost.has(column));
+    events.push({
+      items: mapItems(step, inwards, outer, places),
+      change: step.event.change,
+    });
+    outer = inner;
+  };
+  for (let j = 0; j < added; j++) {
+    // Sides are longer than the step's own: places beyond the middle count from their left ends.
+    apply(steps[0], stretchedPlaces(structure, added - j));
+  }
+  for (const step of steps.slice(Math.max(0, -added)))
+    apply(
+      step,
+      step.outer.map((_, i) => i),
+    );
+  return inwards ? { start: rim, events } : { start: outer, events: events.reverse() };
+}
+
+function newRim({ rim, sides }: SideStructure, fresh: readonly (readonly number[])[]): number[] {
+  const sideOf = new Map(sides.flatMap((side, k) => side.map((column) => [column, k] as const)));
+  const out: number[] = [];
+  for (let i = 0; i < rim.length; i++) {
+    const k = sideOf.get(rim[i]);
+    if (k === undefined) out.push(rim[i]);
+    else {
+      out.push(...fresh[k]);
+      i += sides[k].length - 1;
+    }
+  }
+  return out;
+}
+
+/** Where each column of the plan's own rim stands on one whose sides are longer by `rounds` shaping rounds. */
+function stretchedPlaces({ rim, sides, lostAtRim }: SideStructure, rounds: number): number[] {
+  const first = new Map(sides.map((side, k) => [side[0], k] as const));
+  const places: number[] = [];
+  let at = 0;
+  for (let i = 0; i < rim.length; ) {
+    const k = first.get(rim[i]);
+    if (k === undefined) {
+      places.push(at++);
+      i++;
+      continue;
+    }
+    const length = sides[k].length;
+    const more = rounds * lostAtRim[k];
+    const half = length >> 1;
+    for (let j = 0; j < length; j++) places.push(at + j + (j >= half ? more : 0));
+    at += length + more;
+    i += length;
+  }
+  return places;
+}
+
+/** The step's stitches on other columns, by their places among those before it and those it leaves. */
+function mapItems(
+  step: Step,
+  inwards: boolean,
+  outer: readonly number[],
+  places: readonly number[],
+): WorkedItem[] {
+  const outerAt = new Map(step.outer.map((column, i) => [column, places[i]] as const));
+  const renamed = new Map(step.outer.map((column, i) => [column, outer[places[i]]] as const));
+  const all = (columns: readonly number[]) =>
+    columns.map((column) => renamed.get(column) as number);
+  const items: WorkedItem[] = [];
+  const covered = new Uint8Array(outer.length);
+  const plain = (column: number): WorkedItem => ({ role: 'column', name: 'k', column });
+  const shapes = new Map<number, WorkedItem>();
+  const spans = new Map<number, number>();
+  for (const item of step.event.items) {
+    if (item.role !== 'shape') continue;
+    const wide = inwards ? item.before : item.after;
+    const from = outerAt.get(wide[0]) as number;
+    const to = (outerAt.get(wide[wide.length - 1]) as number) + 1;
+    if (to - from !== wide.length)
+      throw new RangeError(`"${item.name}" at the rim reaches over the middle of a side.`);
+    for (let i = from; i < to; i++) covered[i] = 1;
+    spans.set(from, to);
+    shapes.set(from, {
+      ...item,
+      before: all(item.before),
+      after: all(item.after),
+    });
+  }
+  for (let i = 0; i < outer.length; ) {
+    const shape = shapes.get(i);
+    if (shape) {
+      items.push(shape);
+      i = spans.get(i) as number;
+    } else items.push(plain(outer[i++]));
+  }
+  return items;
+}
