@@ -2,8 +2,9 @@
  * Everything the command touches outside itself, so that tests can run it without a process.
  * `nodeIo` is the real thing: files, standard streams, the clock.
  */
-import { open, writeFile } from 'node:fs/promises';
-import { UsageError } from './usage-error.ts';
+import { open, realpath, rename, rm, stat, writeFile } from 'node:fs/promises';
+import { basename, dirname, join, resolve } from 'node:path';
+import { OutputError, UsageError } from './usage-error.ts';
 
 export interface Io {
   out(text: string): void;
@@ -14,26 +15,58 @@ export interface Io {
   readStdin(limit: number): Promise<Uint8Array>;
   readFile(path: string, limit: number): Promise<Uint8Array>;
   writeFile(path: string, data: string | Uint8Array): Promise<void>;
+  /** The same for two paths to one file, there or not; null for what is no file, such as /dev/null. */
+  identify(path: string): Promise<string | null>;
   /** Milliseconds from any fixed moment. */
   now(): number;
 }
 
 export function nodeIo(): Io {
   return {
-    out: (text) => void process.stdout.write(text),
+    out(text) {
+      try {
+        process.stdout.write(text);
+      } catch (error) {
+        throw new OutputError(outputTrouble(error));
+      }
+    },
     err: (text) => void process.stderr.write(text),
     errIsTerminal: process.stderr.isTTY === true,
     readStdin,
     readFile: readStart,
-    async writeFile(path, data) {
-      try {
-        await writeFile(path, data);
-      } catch (error) {
-        throw new UsageError(`cannot write ${path}: ${fileTrouble(error)}`);
-      }
-    },
+    writeFile: writeWhole,
+    identify,
     now: () => performance.now(),
   };
+}
+
+/** Beside it first and then in its place, so that a full disk leaves the file that was there. */
+async function writeWhole(path: string, data: string | Uint8Array): Promise<void> {
+  const part = join(dirname(path), `.${basename(path)}.${process.pid}.part`);
+  try {
+    const there = await stat(path).catch(() => null);
+    if (there && !there.isFile()) {
+      await writeFile(path, data);
+      return;
+    }
+    await writeFile(part, data, there ? { mode: there.mode } : {});
+    await rename(part, there ? await realpath(path) : path);
+  } catch (error) {
+    await rm(part, { force: true }).catch(() => {});
+    throw new UsageError(`cannot write ${path}: ${fileTrouble(error)}`);
+  }
+}
+
+async function identify(path: string): Promise<string | null> {
+  const there = await stat(path).catch(() => null);
+  if (there) return there.isFile() ? `${there.dev}:${there.ino}` : null;
+  const folder = await realpath(dirname(resolve(path))).catch(() => dirname(resolve(path)));
+  return join(folder, basename(path));
+}
+
+/** Why the standard output takes no more. */
+export function outputTrouble(error: unknown): string {
+  return `cannot write the output: ${fileTrouble(error)}`;
 }
 
 async function readStdin(limit: number): Promise<Uint8Array> {
@@ -79,6 +112,8 @@ const TROUBLES: Record<string, string> = {
   EACCES: 'you have no permission',
   EPERM: 'you have no permission',
   ENOSPC: 'the disk is full',
+  EDQUOT: 'the disk is full',
+  EPIPE: 'its reader has gone',
   ENAMETOOLONG: 'the name is too long',
   EROFS: 'the disk is read-only',
 };

@@ -1,57 +1,97 @@
 /**
  * The headless command without a process: arguments in, exit code out, everything else through `io`.
- *
- * Exit codes: 0 done, 1 the plan has errors or a stated check failed (or the
- * program itself did), 2 wrong use. With `--json`
- * a command writes one JSON document to the output and nothing else, plan errors included.
+ * Exit codes: 0 done; 1 the plan has errors, a stated check failed, the fabric is not at rest, or the program failed;
+ * 2 wrong use. With `--json` exactly one JSON document is written whatever the exit.
  */
 import { Command, CommanderError } from 'commander';
 import type { Session } from './command.ts';
 import { COMMANDS } from './commands.ts';
 import type { Io } from './io.ts';
-import { EXIT_DONE, EXIT_PLAN_ERRORS, EXIT_USAGE, UsageError } from './usage-error.ts';
+import { guardOutputs } from './output-guard.ts';
+import { EXIT_DONE, EXIT_PLAN_ERRORS, EXIT_USAGE, OutputError, UsageError } from './usage-error.ts';
+
+/** A failure as the document that `--json` promises. */
+interface Failure {
+  readonly version: 1;
+  readonly exitCode: number;
+  readonly error: { readonly kind: 'usage' | 'output' | 'fault'; readonly message: string };
+}
 
 export async function run(argv: readonly string[], io: Io): Promise<number> {
+  const json = argv.includes('--json');
+  // Held back, so that a failure after the first words still leaves one document.
+  let held = '';
+  const hold = (text: string) => {
+    held += text;
+  };
+  const out = json ? hold : io.out;
   let exitCode = EXIT_DONE;
-  const program = new Command('lieflat')
-    .description('Simulates a knitted square before anyone knits it.')
-    .version('0.1.0')
-    .helpCommand(false)
-    .exitOverride()
-    .configureOutput({ writeOut: io.out, writeErr: () => {}, outputError: () => {} });
+  const guard = guardOutputs({ ...io, out });
   const session: Session = {
-    io,
+    io: guard.io,
     exitWith(code) {
-      exitCode = code;
+      exitCode = Math.max(exitCode, code);
     },
   };
-  for (const make of COMMANDS) {
-    const command = make(session);
-    command.exitOverride().configureOutput(program.configureOutput());
-    program.addCommand(command);
-  }
-  program.addHelpText('after', `\nPLAN is a text file; - reads the standard input.`);
+  const program = programOf(session, out);
+  program.hook('preAction', (_, command) => guard.check(command));
   try {
     if (argv.length === 0) {
       throw new UsageError(`which command? One of: ${commandNames(program)} (--help explains)`);
     }
     await program.parseAsync(argv, { from: 'user' });
+    if (json) io.out(held);
     return exitCode;
   } catch (error) {
-    if (error instanceof CommanderError) {
-      // Help and version are answers, not mistakes.
-      if (error.exitCode === 0) return EXIT_DONE;
-      io.err(`lieflat: ${usageLine(error, program)}\n`);
-      return EXIT_USAGE;
+    // Help and version are answers, not mistakes.
+    if (error instanceof CommanderError && error.exitCode === 0) {
+      if (json) io.out(`${JSON.stringify({ version: 1, help: held }, null, 2)}\n`);
+      return EXIT_DONE;
     }
-    if (error instanceof UsageError) {
-      io.err(`lieflat: ${error.message}\n`);
-      return EXIT_USAGE;
-    }
-    // A fault of ours: still one line, still no half document for whoever reads the output.
-    io.err(`lieflat: fault in the program, please report it: ${(error as Error).message}\n`);
-    return EXIT_PLAN_ERRORS;
+    const failure = failureOf(error, program);
+    io.err(`lieflat: ${failure.error.message}\n`);
+    if (json) io.out(`${JSON.stringify(failure, null, 2)}\n`);
+    return failure.exitCode;
   }
+}
+
+function programOf(session: Session, writeOut: (text: string) => void): Command {
+  const program = new Command('lieflat')
+    .description('Simulates a knitted square before anyone knits it.')
+    .version('0.1.0')
+    .helpCommand(false)
+    .exitOverride()
+    .configureOutput({ writeOut, writeErr: () => {}, outputError: () => {} });
+  for (const make of COMMANDS) {
+    const command = make(session);
+    command.exitOverride().configureOutput(program.configureOutput());
+    program.addCommand(command);
+  }
+  return program.addHelpText('after', `\nPLAN is a text file; - reads the standard input.`);
+}
+
+function failureOf(error: unknown, program: Command): Failure {
+  const failure = (kind: Failure['error']['kind'], exitCode: number, message: string): Failure => ({
+    version: 1,
+    exitCode,
+    error: { kind, message: clipped(message) },
+  });
+  if (error instanceof CommanderError) {
+    return failure('usage', EXIT_USAGE, usageLine(error, program));
+  }
+  if (error instanceof UsageError) return failure('usage', EXIT_USAGE, error.message);
+  if (error instanceof OutputError) return failure('output', EXIT_PLAN_ERRORS, error.message);
+  const message = error instanceof Error ? error.message : String(error);
+  return failure(
+    'fault',
+    EXIT_PLAN_ERRORS,
+    `fault in the program, please report it: ${message.replace(/\s*\n\s*/g, ' ')}`,
+  );
+}
+
+/** A long word is never repeated whole. */
+function clipped(message: string): string {
+  return message.replace(/\S{121,}/g, (word) => `${word.slice(0, 119)}…`);
 }
 
 /** The parser's message on one line, in the form of ours. */

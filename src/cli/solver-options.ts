@@ -4,8 +4,9 @@ import type { KnitOptions } from '../knit.ts';
 import type { Io } from './io.ts';
 import { parseCount, parsePositive, parseSeed, parseTolerance } from './option-values.ts';
 import type { ProgressLine } from './progress.ts';
+import { addRestOption, type RestChoice } from './rest.ts';
 
-export interface SolverChoices {
+export interface SolverChoices extends RestChoice {
   readonly seed?: number;
   readonly tolerance?: number;
   readonly maxSteps?: number;
@@ -16,9 +17,9 @@ export interface SolverChoices {
 const MAX_SECONDS = 300;
 
 export function addSolverOptions(command: Command): Command {
-  return command
+  return addRestOption(command)
     .option('--seed <n>', 'seed of the small push that looks for a lower shape', parseSeed)
-    .option('--tolerance <share>', 'force left at rest; a miss gives exit code 1', parseTolerance)
+    .option('--tolerance <share>', 'force left at rest', parseTolerance)
     .option('--max-steps <n>', 'give up after so many steps', parseCount)
     .option('--max-seconds <s>', 'give up after so many seconds', parsePositive, MAX_SECONDS);
 }

@@ -6,9 +6,14 @@ export class UsageError extends Error {
   override readonly name = 'UsageError';
 }
 
+/** The result is there but could not be handed over: a full disk, a reader that is gone. One line, exit code 1. */
+export class OutputError extends Error {
+  override readonly name = 'OutputError';
+}
+
 /** Exit codes of the headless command. */
 export const EXIT_DONE = 0;
-/** The plan has errors, or a stated check failed. */
+/** The plan has errors, a stated check failed, or something is not at rest. */
 export const EXIT_PLAN_ERRORS = 1;
 /** Wrong use: no or unknown command, bad option, unreadable file. */
 export const EXIT_USAGE = 2;

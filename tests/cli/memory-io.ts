@@ -35,6 +35,7 @@ export function memoryIo(
     async writeFile(path, data) {
       held.set(path, data);
     },
+    identify: async (path) => path,
     now: () => 0,
   };
 }

@@ -1,19 +1,44 @@
-import { spawnSync } from 'node:child_process';
+/** The command as a process of its own: streams, disks and pipes as they are. */
+import { spawn, spawnSync } from 'node:child_process';
+import {
+  closeSync,
+  existsSync,
+  linkSync,
+  mkdtempSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { expect, it } from 'vitest';
+import { afterAll, expect, it } from 'vitest';
 
 const ROOT = join(import.meta.dirname, '../..');
+const START = join(ROOT, 'src/cli/start.js');
 const PLAN =
   'Gauge: 20 sts and 30 rounds = 10 cm\nCast on 12 sts. Join in the round.\nRound 1: knit.\n';
+const folder = mkdtempSync(join(tmpdir(), 'lieflat-'));
+
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 /** The command as it is started from the shell (npm's own output apart). */
-function lieflat(args: string[], input = '') {
-  return spawnSync(process.execPath, ['--import', 'tsx', 'src/cli/main.ts', ...args], {
-    cwd: ROOT,
+function lieflat(args: string[], input = '', stdout: number | 'pipe' = 'pipe') {
+  return spawnSync(process.execPath, [START, ...args], {
+    cwd: folder,
     input,
     encoding: 'utf8',
-    timeout: 60_000,
+    stdio: ['pipe', stdout, 'pipe'],
+    timeout: 100_000,
   });
+}
+
+function planFile(name: string): string {
+  const path = join(folder, name);
+  writeFileSync(path, PLAN);
+  return path;
 }
 
 it('reads the standard input, writes JSON alone, and ends with 0', () => {
@@ -32,4 +57,46 @@ it('ends with 2 and one line for a missing file, and for one that never ends', (
   const endless = lieflat(['check', '/dev/zero']);
   expect(endless.status).toBe(2);
   expect(endless.stderr).toMatch(/longer than 1 MB/);
+});
+
+it('knows its input by whatever name an output has', () => {
+  const plan = planFile('plan.txt');
+  symlinkSync(plan, join(folder, 'soft.txt'));
+  linkSync(plan, join(folder, 'hard.txt'));
+  for (const name of ['plan.txt', './plan.txt', plan, 'soft.txt', 'hard.txt']) {
+    const { status, stderr } = lieflat(['chart', 'plan.txt', '-o', name]);
+    expect([status, stderr]).toEqual([2, expect.stringMatching(/would overwrite what is read/)]);
+  }
+  expect(readFileSync(plan, 'utf8')).toBe(PLAN);
+});
+
+it('says of a full disk that it is full, in one line, and leaves the file that was there', () => {
+  const plan = planFile('full.txt');
+  const full = openSync('/dev/full', 'w');
+  const { status, stderr } = lieflat(['check', plan], '', full);
+  closeSync(full);
+  expect([status, stderr]).toEqual([1, 'lieflat: cannot write the output: the disk is full\n']);
+  const file = lieflat(['chart', plan, '-o', '/dev/full']);
+  expect([file.status, file.stderr]).toEqual([
+    2,
+    'lieflat: cannot write /dev/full: the disk is full\n',
+  ]);
+  const nowhere = lieflat(['chart', plan, '-o', join(folder, 'none', 'x.svg')]);
+  expect([nowhere.status, nowhere.stderr.split('\n').length]).toEqual([2, 2]);
+  expect(readdirSync(folder).filter((name) => name.endsWith('.part'))).toEqual([]);
+  expect(existsSync(join(folder, 'none'))).toBe(false);
+});
+
+it('says of a closed pipe that its reader has gone, in one line', async () => {
+  const plan = planFile('pipe.txt');
+  const child = spawn(process.execPath, [START, 'chart', plan], {
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  child.stdout.destroy();
+  let err = '';
+  child.stderr.on('data', (part) => {
+    err += part;
+  });
+  const status = await new Promise((resolve) => child.on('close', resolve));
+  expect([status, err]).toEqual([1, 'lieflat: cannot write the output: its reader has gone\n']);
 });

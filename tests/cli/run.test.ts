@@ -80,12 +80,6 @@ describe('wrong use', () => {
     expect(err).toMatch(oneLine);
   });
 
-  it('--json changes nothing about that: no half document', async () => {
-    const { code, out, err } = await lieflat(['relax', 'nowhere', '--json']);
-    expect([code, out]).toEqual([2, '']);
-    expect(err).toMatch(oneLine);
-  });
-
   it('a file that is no text is refused', async () => {
     const { code, err } = await lieflat(['check', 'x'], { x: Uint8Array.of(0x89, 0x50, 0, 1, 2) });
     expect([code, err]).toEqual([2, 'lieflat: x is not a text file\n']);
@@ -94,7 +88,7 @@ describe('wrong use', () => {
   it('an output file that cannot be written is told before anything is printed', async () => {
     const io = memoryIo({ flat: FLAT });
     io.writeFile = () => Promise.reject(new Error('disk gone'));
-    expect(await run(['relax', 'flat', '--json', '--obj', 'x.obj'], io)).not.toBe(0);
+    expect(await run(['relax', 'flat', '--obj', 'x.obj'], io)).not.toBe(0);
     expect(io.written.out).toBe('');
   });
 });

@@ -12,6 +12,7 @@ import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { readProjectText } from '../plan-input.ts';
 import { progressLine } from '../progress.ts';
+import { mustBeAtRest } from '../rest.ts';
 import { addSolverOptions, type SolverChoices, solverOptions } from '../solver-options.ts';
 import { textTable } from '../text-table.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
@@ -59,6 +60,7 @@ export const blanketCommand: CommandMaker = (session) =>
           continue;
         }
         const knitted = relax(prepare(plan), solverOptions(options, io, progress, name || id));
+        mustBeAtRest(session, options, knitted.report.relaxation);
         const square = blanketSquare(id, name, knitted, colours);
         if (square) squares.push(square);
         else why('it has no four sides to join');

@@ -11,24 +11,25 @@ import { openPlan } from '../open-plan.ts';
 import { parsePositive } from '../option-values.ts';
 import { cutRepeat } from '../plan-patch.ts';
 import { progressLine } from '../progress.ts';
+import { addRestOption, mustBeAtRest, type RestChoice } from '../rest.ts';
 import { textTable } from '../text-table.ts';
-import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
+import { UsageError } from '../usage-error.ts';
 
-interface Options {
+interface Options extends RestChoice {
   readonly loopMm: number;
   readonly yarnMm: number;
   readonly json?: boolean;
 }
 
 export const cellCommand: CommandMaker = (session) =>
-  new Command('cell')
+  addRestOption(new Command('cell'))
     .description('size of one stitch from its yarn: how long the loop, how thick the yarn')
     .argument('<stitch>', `${FABRICS}, or the file of a small plan that is repeated`)
     .requiredOption('--loop-mm <mm>', 'length of yarn in one stitch', parsePositive)
     .requiredOption('--yarn-mm <mm>', 'thickness of the pressed yarn', parsePositive)
     .option('--json', 'one JSON document instead of words')
     .action(async (name: string, options: Options) => {
-      const { io, exitWith } = session;
+      const { io } = session;
       const stitch = await readStitch(name, options, session);
       if (!stitch) return;
       const progress = progressLine(io);
@@ -36,7 +37,7 @@ export const cellCommand: CommandMaker = (session) =>
         progress.show(() => `relaxing, force left ${residual.toExponential(1)}`);
       });
       progress.end();
-      if (!result.relaxation.converged) exitWith(EXIT_PLAN_ERRORS);
+      mustBeAtRest(session, options, result.relaxation);
       const { shape: _, ...numbers } = result;
       if (options.json) printJson(io, numbers);
       else io.out(describe(result));

@@ -11,9 +11,10 @@ import { openPlan } from '../open-plan.ts';
 import { parseRates, type Rate } from '../option-values.ts';
 import { checkPlan } from '../plan-document.ts';
 import { progressLine } from '../progress.ts';
+import { mustBeAtRest } from '../rest.ts';
 import { addSolverOptions, type SolverChoices, solverOptions } from '../solver-options.ts';
 import { textTable } from '../text-table.ts';
-import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
+import { UsageError } from '../usage-error.ts';
 import { fixed, unitOf } from '../words.ts';
 
 interface Options extends SolverChoices {
@@ -45,7 +46,7 @@ export const compareCommand: CommandMaker = (session) =>
     .option('--inches', 'inches instead of centimetres')
     .option('--json', 'one JSON document instead of words')
     .action(async (path: string, options: Options) => {
-      const { io, exitWith } = session;
+      const { io } = session;
       const plan = await openPlan(path, session, options);
       if (!plan) return;
       const progress = progressLine(io);
@@ -66,8 +67,7 @@ export const compareCommand: CommandMaker = (session) =>
         trials.push(trialOf(again.text, rate, again.notes));
       }
       progress.end();
-      const missed = trials.some((t) => !t.report.relaxation.converged);
-      if (missed && options.tolerance !== undefined) exitWith(EXIT_PLAN_ERRORS);
+      for (const { report } of trials) mustBeAtRest(session, options, report.relaxation);
       if (options.json) {
         const [asWritten, ...compared] = trials.map(numbers);
         printJson(io, { version: 1, title: plan.title, asWritten, compared });

@@ -8,9 +8,10 @@ import { liesFlat } from '../../report/words/verdict-words.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseGauge, parsePositive } from '../option-values.ts';
+import { addRestOption, mustBeAtRest, type RestChoice } from '../rest.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
 
-interface Options {
+interface Options extends RestChoice {
   readonly sideCm?: number;
   readonly sideIn?: number;
   readonly gauge?: { readonly stitchMm: number; readonly roundMm: number };
@@ -18,7 +19,7 @@ interface Options {
 }
 
 export const gradeCommand: CommandMaker = (session) =>
-  new Command('grade')
+  addRestOption(new Command('grade'))
     .description('the same plan at another size or gauge, with its panels and its shaping')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('--side-cm <cm>', 'side of the finished piece (disc: diameter)', parsePositive)
@@ -36,6 +37,7 @@ export const gradeCommand: CommandMaker = (session) =>
       const plan = await openPlan(path, session, options);
       if (!plan) return;
       const { report } = relax(prepare(plan));
+      mustBeAtRest(session, options, report.relaxation);
       const gauge = groundGauge(plan, report.metric);
       const { stitchMm, roundMm } = options.gauge ?? gauge;
       const sizeMm =

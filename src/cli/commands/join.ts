@@ -9,13 +9,14 @@ import {
 import { type CommandMaker, printJson } from '../command.ts';
 import { parseAmount, parsePositive } from '../option-values.ts';
 import { progressLine } from '../progress.ts';
+import { addRestOption, mustBeAtRest, type RestChoice } from '../rest.ts';
 import { textTable } from '../text-table.ts';
-import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
+import { UsageError } from '../usage-error.ts';
 import { fixed } from '../words.ts';
 
 type Place = JoinMethod | 'ladder';
 
-interface Options {
+interface Options extends RestChoice {
   readonly method: Place;
   readonly slackMm: number;
   readonly loopMm: number;
@@ -29,8 +30,8 @@ interface Options {
 const LOOP_MM = 19;
 const YARN_MM = 1.03;
 
-export const joinCommand: CommandMaker = ({ io, exitWith }) =>
-  new Command('join')
+export const joinCommand: CommandMaker = (session) =>
+  addRestOption(new Command('join'))
     .description('the hole where a round is joined, or the ladder between two needles')
     .requiredOption(
       '--method <method>',
@@ -44,6 +45,7 @@ export const joinCommand: CommandMaker = ({ io, exitWith }) =>
     .option('--tighten-stitch <n>', 'ladder: stitch after the gap that is tugged', parseStitch, 2)
     .option('--json', 'one JSON document instead of words')
     .action((options: Options) => {
+      const { io } = session;
       if (options.tightenMm > 0 && options.method !== 'ladder') {
         throw new UsageError('--tighten-mm goes with --method ladder');
       }
@@ -52,7 +54,7 @@ export const joinCommand: CommandMaker = ({ io, exitWith }) =>
         progress.show(() => `relaxing, force left ${residual.toExponential(1)}`);
       });
       progress.end();
-      if (!result.relaxation.converged) exitWith(EXIT_PLAN_ERRORS);
+      mustBeAtRest(session, options, result.relaxation);
       const { shape: _, ...numbers } = result;
       if (options.json) {
         printJson(io, { ...numbers, loopMm: options.loopMm, yarnMm: options.yarnMm });

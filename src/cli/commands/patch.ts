@@ -20,11 +20,12 @@ import { openPlan } from '../open-plan.ts';
 import { parsePositive, parseRange } from '../option-values.ts';
 import { cutPatch } from '../plan-patch.ts';
 import { type ProgressLine, progressLine } from '../progress.ts';
+import { addRestOption, mustBeAtRest, type RestChoice } from '../rest.ts';
 import { textTable } from '../text-table.ts';
-import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
+import { UsageError } from '../usage-error.ts';
 import { fixed } from '../words.ts';
 
-interface Options {
+interface Options extends RestChoice {
   readonly rounds: PatchSpan;
   readonly stitches: PatchSpan;
   readonly loopMm?: number;
@@ -39,7 +40,7 @@ interface Yarn {
 }
 
 export const patchCommand: CommandMaker = (session) =>
-  new Command('patch')
+  addRestOption(new Command('patch'))
     .description('a patch of the plan as yarn, held to its relaxed sheet: width, gaps, pull-in')
     .argument('<plan>', 'plan text file, - for the standard input')
     .requiredOption('--rounds <a-b>', 'rounds of the patch, counted as worked', parseRange)
@@ -58,7 +59,7 @@ export const patchCommand: CommandMaker = (session) =>
     .option('--json', 'one JSON document instead of words')
     .addHelpText('after', HELP)
     .action(async (path: string, options: Options) => {
-      const { io, exitWith } = session;
+      const { io } = session;
       const plan = await openPlan(path, session, options);
       if (!plan) return;
       const { rounds, stitches } = options;
@@ -74,7 +75,7 @@ export const patchCommand: CommandMaker = (session) =>
         return measure(plan, options, yarn, progress);
       });
       progress.end();
-      if (!measured.converged) exitWith(EXIT_PLAN_ERRORS);
+      mustBeAtRest(session, options, measured);
       if (options.json) printJson(io, documentOf(plan, measured, options, yarn));
       else io.out(describe(measured, options));
     });

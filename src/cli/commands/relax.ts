@@ -16,6 +16,7 @@ import { fabricShape, laidYarn, yarnShape } from '../fabric-shape.ts';
 import type { Io } from '../io.ts';
 import { openPlan } from '../open-plan.ts';
 import { progressLine } from '../progress.ts';
+import { mustBeAtRest } from '../rest.ts';
 import { addSolverOptions, type SolverChoices, solverOptions } from '../solver-options.ts';
 import { textTable } from '../text-table.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
@@ -55,8 +56,7 @@ export const relaxCommand: CommandMaker = (session) =>
       const knitted = relax(prepare(plan), solverOptions(options, io, progress, 'relaxing'));
       progress.end();
       const { relaxation } = knitted.report;
-      const missed = options.tolerance !== undefined && !relaxation.converged;
-      if (missed || relaxation.reason === 'not-a-number') exitWith(EXIT_PLAN_ERRORS);
+      mustBeAtRest(session, options, relaxation);
       if (options.obj || options.glb) {
         const shape = fabricShape(knitted);
         if (options.obj) await io.writeFile(options.obj, writeObj(shape));
@@ -74,6 +74,7 @@ export const relaxCommand: CommandMaker = (session) =>
       if (options.yarnObj || options.yarnGlb) {
         const laid = laidYarn(knitted);
         settled = options.settle ? settleLaid(laid, knitted, options, io) : null;
+        if (settled) mustBeAtRest(session, options, settled.relaxation);
         const yarn = yarnShape(knitted, settled?.curves ?? laid);
         if (options.yarnObj) await io.writeFile(options.yarnObj, writeObj(yarn));
         if (options.yarnGlb) await io.writeFile(options.yarnGlb, writeGlb(yarn));

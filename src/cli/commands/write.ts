@@ -7,15 +7,15 @@ import { yarnUse } from '../../paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors, type Plan } from '../../plan/plan.ts';
 import type { Terms } from '../../report/words/terms.ts';
-import { type CommandMaker, printJson } from '../command.ts';
-import type { Io } from '../io.ts';
+import { type CommandMaker, printJson, type Session } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseTerms } from '../option-values.ts';
 import { progressLine } from '../progress.ts';
+import { addRestOption, mustBeAtRest, type RestChoice } from '../rest.ts';
 import { solverOptions } from '../solver-options.ts';
 import { EXIT_PLAN_ERRORS } from '../usage-error.ts';
 
-interface Options {
+interface Options extends RestChoice {
   readonly worked?: 'round' | 'flat';
   readonly terms: Terms;
   readonly inches?: boolean;
@@ -27,7 +27,7 @@ interface Options {
 const SIZE_SECONDS = 60;
 
 export const writeCommand: CommandMaker = (session) =>
-  new Command('write')
+  addRestOption(new Command('write'))
     .description('the written pattern: materials, gauge, abbreviations, rounds, finishing')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('--worked <way>', 'round or flat; turned if the plan is worked otherwise', parseWorked)
@@ -47,7 +47,7 @@ export const writeCommand: CommandMaker = (session) =>
         return;
       }
       const { plan, notes } = turned;
-      const { title, sections, text } = writePattern(plan, facts(plan, options, io));
+      const { title, sections, text } = writePattern(plan, facts(plan, options, session));
       if (options.output) await io.writeFile(options.output, text);
       if (options.json) {
         printJson(io, { version: 1, title, worked: plan.worked, sections, text, notes });
@@ -80,7 +80,8 @@ function turn(
 }
 
 /** Size and yarn of the finished piece, from the fabric at rest. */
-function facts(plan: Plan, options: Options, io: Io): WrittenOptions {
+function facts(plan: Plan, options: Options, session: Session): WrittenOptions {
+  const { io } = session;
   const prepared = prepare(plan);
   const progress = progressLine(io);
   const { report } = relax(
@@ -88,6 +89,7 @@ function facts(plan: Plan, options: Options, io: Io): WrittenOptions {
     solverOptions({ maxSeconds: SIZE_SECONDS }, io, progress, 'measuring'),
   );
   progress.end();
+  mustBeAtRest(session, options, report.relaxation);
   const { gauge } = prepared;
   const sized = report.relaxation.converged && report.corners >= 3;
   return {
