@@ -251,7 +251,7 @@ describe('relax', () => {
     let clock = 0;
     io.now = () => (clock += 10);
     const args = ['relax', 'flat', '--yarn-glb', 'y.glb', '--settle', '--max-seconds', '1'];
-    expect(await run(args, io)).toBe(0);
+    expect(await run(args, io)).toBe(1);
     expect(io.written.out).toMatch(/Stopped before the yarn came to rest: force left/);
     expect(io.files.has('y.glb')).toBe(true);
   });
