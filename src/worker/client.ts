@@ -1,10 +1,8 @@
 /**
- * The page's side of the worker: one job at a time, the newest wins.
- *
- * A new job stops the running one: through a shared flag where the page is isolated, otherwise by
- * ending the worker and starting another. Answers to older jobs are dropped here, so listeners only
- * ever hear of the job they started.
+ * The page's way to the fabric at rest. A new job stops the running one: through a shared flag where the page is
+ * isolated, otherwise by ending the worker.
  */
+import { JobClient, type WorkerPort } from './job-client.ts';
 import type {
   FromWorker,
   KnittedSheet,
@@ -13,6 +11,7 @@ import type {
   Progress,
   ToWorker,
 } from './messages.ts';
+import { watchWorker, workerName } from './watched-worker.ts';
 
 export interface KnitListener {
   readonly onLaidOut?: (laid: LaidSheet) => void;
@@ -22,22 +21,14 @@ export interface KnitListener {
   readonly onFailed: (message: string) => void;
 }
 
-/** The part of `Worker` that the client needs; tests bring their own. */
-export interface WorkerLike {
-  onmessage: ((event: MessageEvent<FromWorker>) => void) | null;
-  onerror: ((event: ErrorEvent) => void) | null;
-  postMessage(message: ToWorker): void;
-  terminate(): void;
-}
+export type WorkerLike = WorkerPort<ToWorker, FromWorker>;
 
 export class KnitClient {
-  private worker: WorkerLike | null = null;
-  private job = 0;
-  private running = false;
-  private listener: KnitListener | null = null;
+  private readonly client: JobClient<ToWorker, FromWorker>;
   private readonly stopFlag: Int32Array | null;
 
-  constructor(private readonly startWorker: () => WorkerLike = startKnitWorker) {
+  constructor(startWorker: () => WorkerLike = startKnitWorker) {
+    this.client = new JobClient(startWorker, 'Relaxing the fabric');
     this.stopFlag =
       typeof SharedArrayBuffer !== 'undefined' && globalThis.crossOriginIsolated
         ? new Int32Array(new SharedArrayBuffer(4))
@@ -47,65 +38,37 @@ export class KnitClient {
   /** Starts a job and stops the one before it. */
   knit(text: string, previous: Previous | null, listener: KnitListener): void {
     this.stop();
-    this.listener = listener;
-    this.running = true;
-    this.job++;
-    this.workerAtHand().postMessage({
-      type: 'knit',
-      job: this.job,
-      text,
-      previous,
-      stopFlag: this.stopFlag,
+    const { stopFlag } = this;
+    this.client.start((job) => ({ type: 'knit', job, text, previous, stopFlag }), {
+      receive: (message) => this.receive(message, listener),
+      fail: listener.onFailed,
     });
   }
 
   /** Stops the running job; its listener hears nothing more. */
   stop(): void {
-    this.listener = null;
-    if (!this.running) return;
-    this.running = false;
-    if (this.stopFlag) Atomics.store(this.stopFlag, 0, this.job);
-    else this.endWorker();
+    if (!this.client.busy) return;
+    if (!this.stopFlag) {
+      this.client.close();
+      return;
+    }
+    this.client.end();
+    Atomics.store(this.stopFlag, 0, this.client.job);
   }
 
   /** Lets the running job finish where it is: its listener gets the state so far, if it can be had. */
   finishEarly(): boolean {
-    if (!this.running || !this.stopFlag) return false;
-    Atomics.store(this.stopFlag, 0, this.job);
+    if (!this.client.busy || !this.stopFlag) return false;
+    Atomics.store(this.stopFlag, 0, this.client.job);
     return true;
   }
 
   close(): void {
     this.stop();
-    this.endWorker();
+    this.client.close();
   }
 
-  private endWorker(): void {
-    this.worker?.terminate();
-    this.worker = null;
-  }
-
-  private workerAtHand(): WorkerLike {
-    if (this.worker) return this.worker;
-    const worker = this.startWorker();
-    worker.onmessage = ({ data }) => this.receive(data);
-    worker.onerror = (event) => {
-      event.preventDefault?.();
-      const { listener } = this;
-      this.running = false;
-      this.listener = null;
-      this.endWorker();
-      listener?.onFailed(
-        `The calculation stopped unexpectedly${event.message ? ` (${event.message})` : ''}. Your plan is untouched.`,
-      );
-    };
-    this.worker = worker;
-    return worker;
-  }
-
-  private receive(message: FromWorker): void {
-    if (message.job !== this.job || !this.listener) return;
-    const { listener } = this;
+  private receive(message: FromWorker, listener: KnitListener): void {
     switch (message.type) {
       case 'laid-out':
         listener.onLaidOut?.(message.laid);
@@ -114,13 +77,11 @@ export class KnitClient {
         listener.onProgress?.(message);
         return;
       case 'done':
-        this.running = false;
-        this.listener = null;
+        this.client.end();
         listener.onDone(message.knitted);
         return;
       case 'failed':
-        this.running = false;
-        this.listener = null;
+        this.client.end();
         listener.onFailed(message.message);
         return;
     }
@@ -128,8 +89,9 @@ export class KnitClient {
 }
 
 export function startKnitWorker(): WorkerLike {
-  return new Worker(new URL('./entry.ts', import.meta.url), {
+  const worker = new Worker(new URL('./entry.ts', import.meta.url), {
     type: 'module',
-    name: 'relaxing',
-  }) as WorkerLike;
+    name: workerName('relaxing'),
+  });
+  return Object.assign(worker, { gone: watchWorker(worker) });
 }

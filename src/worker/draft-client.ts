@@ -7,6 +7,7 @@ import type { GradeSpec } from '../draft/rework/grade.ts';
 import type { SpecInput } from '../draft/spec/draft-spec.ts';
 import type { DraftTrial, MeasuredGrade } from '../knit.ts';
 import { startKnitWorker, type WorkerLike } from './client.ts';
+import { JobClient, type JobListener } from './job-client.ts';
 import type { FromWorker, ToWorker } from './messages.ts';
 
 export interface DraftListener<Product> {
@@ -17,17 +18,12 @@ export interface DraftListener<Product> {
   readonly onFailed: (message: string) => void;
 }
 
-interface Waiting {
-  receive(message: FromWorker): void;
-  fail(message: string): void;
-}
-
 export class DraftClient {
-  private worker: WorkerLike | null = null;
-  private job = 0;
-  private waiting: Waiting | null = null;
+  private readonly client: JobClient<ToWorker, FromWorker>;
 
-  constructor(private readonly startWorker: () => WorkerLike = startKnitWorker) {}
+  constructor(startWorker: () => WorkerLike = startKnitWorker) {
+    this.client = new JobClient(startWorker, 'The draft');
+  }
 
   draft(spec: SpecInput, listener: DraftListener<Draft>): void {
     this.ask((job) => ({ type: 'draft', job, spec }), {
@@ -50,39 +46,23 @@ export class DraftClient {
 
   /** Nobody waits for the running job any more; its listener hears nothing. */
   stop(): void {
-    if (this.waiting) this.close();
+    if (this.client.busy) this.client.close();
   }
 
   close(): void {
-    this.waiting = null;
-    this.worker?.terminate();
-    this.worker = null;
+    this.client.close();
   }
 
-  private ask(request: (job: number) => ToWorker, waiting: Waiting): void {
+  private ask(request: (job: number) => ToWorker, listener: JobListener<FromWorker>): void {
     // A draft cannot be stopped half-way: its worker is ended.
     this.stop();
-    this.waiting = waiting;
-    this.job++;
-    this.worker ??= this.start();
-    this.worker.postMessage(request(this.job));
-  }
-
-  private start(): WorkerLike {
-    const worker = this.startWorker();
-    worker.onmessage = ({ data }) => {
-      const { waiting } = this;
-      if (data.job !== this.job || !waiting) return;
-      if (data.type !== 'drafting') this.waiting = null;
-      if (data.type === 'failed') waiting.fail(data.message);
-      else waiting.receive(data);
-    };
-    worker.onerror = (event) => {
-      event.preventDefault?.();
-      const { waiting } = this;
-      this.close();
-      waiting?.fail('The draft stopped unexpectedly. Your plan is untouched.');
-    };
-    return worker;
+    this.client.start(request, {
+      receive: (message) => {
+        if (message.type !== 'drafting') this.client.end();
+        if (message.type === 'failed') listener.fail(message.message);
+        else listener.receive(message);
+      },
+      fail: listener.fail,
+    });
   }
 }

@@ -2,6 +2,7 @@
 
 import { runDraft, runGrade, runJob } from './jobs/knit-job.ts';
 import type { FromWorker, ToWorker } from './messages.ts';
+import { holdLife } from './watched-worker.ts';
 
 const scope = self as unknown as DedicatedWorkerGlobalScope;
 
@@ -15,3 +16,5 @@ scope.onmessage = ({ data }: MessageEvent<ToWorker>) => {
   else if (data.type === 'grade') runGrade(data, surroundings);
   else runJob(data, surroundings);
 };
+
+holdLife(scope);

@@ -6,6 +6,7 @@ import type { YarnCurves } from '../yarn/yarn-curves.ts';
 import type { SheetAtRest } from './yarn-messages.ts';
 
 export interface ShapeRequest {
+  readonly job: number;
   readonly sheet: SheetAtRest;
   /** Its yarn where that is there already, brought to rest; null: it is laid. */
   readonly curves: YarnCurves | null;
@@ -16,5 +17,5 @@ export interface ShapeRequest {
 }
 
 export type ShapeAnswer =
-  | { readonly type: 'shape'; readonly file: Uint8Array<ArrayBuffer> }
-  | { readonly type: 'shape-failed'; readonly message: string };
+  | { readonly type: 'shape'; readonly job: number; readonly file: Uint8Array<ArrayBuffer> }
+  | { readonly type: 'shape-failed'; readonly job: number; readonly message: string };

@@ -6,6 +6,8 @@
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import type { YarnRelaxation } from '../rod/yarn-material.ts';
 import type { YarnCurves } from '../yarn/yarn-curves.ts';
+import { JobClient, type JobListener, type WorkerPort } from './job-client.ts';
+import { watchWorker, workerName } from './watched-worker.ts';
 import type {
   CloseUp,
   CloseUpAsked,
@@ -30,27 +32,16 @@ export interface RestListener {
   readonly onFailed: (message: string) => void;
 }
 
-/** The part of `Worker` that the client needs; tests bring their own. */
-export interface YarnWorkerLike {
-  onmessage: ((event: MessageEvent<FromYarnWorker>) => void) | null;
-  onerror: ((event: ErrorEvent) => void) | null;
-  postMessage(message: ToYarnWorker): void;
-  terminate(): void;
-}
-
-interface Waiting {
-  receive(message: FromYarnWorker): void;
-  fail(message: string): void;
-}
+export type YarnWorkerLike = WorkerPort<ToYarnWorker, FromYarnWorker>;
 
 export class YarnClient {
-  private worker: YarnWorkerLike | null = null;
-  private job = 0;
-  private waiting: Waiting | null = null;
+  private readonly client: JobClient<ToYarnWorker, FromYarnWorker>;
   /** Outlives its worker, which ends when another setting is asked for before the first is at rest. */
   private base: CloseUpBase | null = null;
 
-  constructor(private readonly startWorker: () => YarnWorkerLike = startYarnWorker) {}
+  constructor(startWorker: () => YarnWorkerLike = startYarnWorker) {
+    this.client = new JobClient(startWorker, 'Working out the yarn');
+  }
 
   lay(sheet: SheetAtRest, segmentsPerStitch: number, listener: YarnListener<YarnCurves>): void {
     this.ask((job) => ({ type: 'lay', job, sheet, segmentsPerStitch }), {
@@ -110,48 +101,28 @@ export class YarnClient {
 
   /** Stops the running job; its listener hears nothing more. */
   stop(): void {
-    if (!this.waiting) return;
-    this.waiting = null;
-    this.close();
+    if (this.client.busy) this.client.close();
   }
 
   close(): void {
-    this.waiting = null;
-    this.worker?.terminate();
-    this.worker = null;
+    this.client.close();
   }
 
-  private ask(request: (job: number) => ToYarnWorker, waiting: Waiting): void {
+  private ask(request: (job: number) => ToYarnWorker, listener: JobListener<FromYarnWorker>): void {
     this.stop();
-    this.waiting = waiting;
-    this.job++;
-    this.worker ??= this.start();
-    this.worker.postMessage(request(this.job));
+    this.client.start(request, listener);
   }
 
   private end(tell: () => void): void {
-    this.waiting = null;
+    this.client.end();
     tell();
-  }
-
-  private start(): YarnWorkerLike {
-    const worker = this.startWorker();
-    worker.onmessage = ({ data }) => {
-      if (data.job === this.job) this.waiting?.receive(data);
-    };
-    worker.onerror = (event) => {
-      event.preventDefault?.();
-      const { waiting } = this;
-      this.close();
-      waiting?.fail('Working out the yarn stopped unexpectedly. Your plan is untouched.');
-    };
-    return worker;
   }
 }
 
 export function startYarnWorker(): YarnWorkerLike {
-  return new Worker(new URL('./yarn-entry.ts', import.meta.url), {
+  const worker = new Worker(new URL('./yarn-entry.ts', import.meta.url), {
     type: 'module',
-    name: 'yarn',
-  }) as YarnWorkerLike;
+    name: workerName('yarn'),
+  });
+  return Object.assign(worker, { gone: watchWorker(worker) });
 }

@@ -1,5 +1,6 @@
 /** The yarn worker itself: hands each request to `runYarnJob`. Runs one job at a time. */
 import { runYarnJob } from './jobs/yarn-job.ts';
+import { holdLife } from './watched-worker.ts';
 import type { FromYarnWorker, ToYarnWorker } from './yarn-messages.ts';
 
 const scope = self as unknown as DedicatedWorkerGlobalScope;
@@ -11,3 +12,5 @@ scope.onmessage = ({ data }: MessageEvent<ToYarnWorker>) => {
     clock: () => performance.now(),
   });
 };
+
+holdLife(scope);

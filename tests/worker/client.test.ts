@@ -96,13 +96,43 @@ describe('the worker’s client', () => {
     expect(workers[0].ended).toBe(true);
   });
 
-  it('tells of a worker that breaks, and starts a new one for the next job', () => {
+  it('starts a worker that breaks once more with the same job, and nobody hears of it', () => {
     const { client, workers, heard, listen } = workbench();
     client.knit('first', null, listen('a'));
     workers[0].onerror?.({ message: 'out of memory' } as ErrorEvent);
+    expect(workers.map((worker) => worker.ended)).toEqual([true, false]);
+    expect(workers[1].asked).toEqual(workers[0].asked);
+    workers[1].say(done(1));
+    expect(heard).toEqual(['a done']);
+  });
+
+  it('notices a worker that is gone without a word', async () => {
+    const workers: ScriptedWorker[] = [];
+    const ends: ((reason: string) => void)[] = [];
+    const client = new KnitClient(() => {
+      const gone = new Promise<string>((resolve) => ends.push(resolve));
+      workers.push(Object.assign(new ScriptedWorker(), { gone }));
+      return workers[workers.length - 1];
+    });
+    const heard: string[] = [];
+    client.knit('plan', null, {
+      onDone: () => heard.push('done'),
+      onFailed: (message) => heard.push(message),
+    });
+    ends[0]('it was ended');
+    await expect.poll(() => workers.length).toBe(2);
+    ends[1]('it was ended');
+    await expect.poll(() => heard.join()).toMatch(/stopped unexpectedly, twice \(it was ended\)/);
+  });
+
+  it('tells of a job that breaks two workers, and starts a new one for the next job', () => {
+    const { client, workers, heard, listen } = workbench();
+    client.knit('first', null, listen('a'));
+    workers[0].onerror?.({ message: 'out of memory' } as ErrorEvent);
+    workers[1].onerror?.({ message: 'out of memory' } as ErrorEvent);
     expect(heard[0]).toMatch(/a failed: .*out of memory.*plan is untouched/);
     client.knit('second', null, listen('b'));
-    workers[1].say(done(2));
+    workers[2].say(done(2));
     expect(heard[1]).toBe('b done');
   });
 });

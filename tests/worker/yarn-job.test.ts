@@ -311,6 +311,7 @@ describe('the yarn of a whole piece', () => {
   it('is written as it lies at rest, not laid anew', () => {
     if (last.type !== 'rested') throw new Error('not at rest');
     const request = {
+      job: 1,
       sheet: { graph, cells, positions },
       title: 'Small square',
       format: 'obj',

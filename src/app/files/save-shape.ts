@@ -5,11 +5,13 @@
 import { writeGlb } from '../../paper/shape-files/glb.ts';
 import { writeObj } from '../../paper/shape-files/obj.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
-import type { ShapeAnswer, ShapeRequest } from '../../worker/shape-messages.ts';
+import { ShapeClient } from '../../worker/shape-client.ts';
 import { fabricColours } from '../state/fabric-colours.ts';
 import { notify, page, putAway } from '../state/page-store.ts';
 import { restedCurves } from '../state/yarn-relaxation.ts';
 import { fileName, saveBlob } from './save-files.ts';
+
+const client = new ShapeClient();
 
 export type ShapeFormat = 'obj' | 'glb';
 
@@ -49,35 +51,20 @@ export function saveYarn(format: ShapeFormat): void {
   putAway('yarn-file');
   const curves = restedCurves();
   page.set({ announcement: `The yarn is being ${curves ? 'written' : 'laid for its file'}.` });
-  const worker = new Worker(new URL('../../worker/shape-entry.ts', import.meta.url), {
-    type: 'module',
-    name: 'shape',
-  });
-  const fail = (message: string) => {
-    worker.terminate();
-    notify('yarn-file', message);
-  };
-  worker.onmessage = ({ data }: MessageEvent<ShapeAnswer>) => {
-    if (data.type === 'shape-failed') {
-      fail(data.message);
-      return;
-    }
-    worker.terminate();
-    save(data.file, fileName(plan.title, `yarn.${format}`), format);
-    page.set({ announcement: 'The yarn is saved.' });
-  };
-  worker.onerror = (event) => {
-    event.preventDefault();
-    fail('Writing the yarn stopped unexpectedly. Your plan is untouched.');
-  };
-  const request: ShapeRequest = {
+  const shape = {
     sheet: { graph, cells, positions: sheet.positions },
     curves,
     title: plan.title,
     format,
     loopColours: coloursOf(knitted).slice(0, 3 * graph.loops),
   };
-  worker.postMessage(request);
+  client.write(shape, {
+    onDone: (file) => {
+      save(file, fileName(plan.title, `yarn.${format}`), format);
+      page.set({ announcement: 'The yarn is saved.' });
+    },
+    onFailed: (message) => notify('yarn-file', message),
+  });
 }
 
 function save(file: Uint8Array<ArrayBuffer>, name: string, format: ShapeFormat): void {

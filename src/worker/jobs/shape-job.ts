@@ -9,6 +9,7 @@ import type { ShapeAnswer, ShapeRequest } from '../shape-messages.ts';
 const FINE_LOOPS = 12_000;
 
 export function makeShape(request: ShapeRequest): ShapeAnswer {
+  const { job } = request;
   try {
     const { title, format, loopColours } = request;
     const { graph, cells, positions } = request.sheet;
@@ -16,9 +17,9 @@ export function makeShape(request: ShapeRequest): ShapeAnswer {
     const curves = request.curves ?? layYarn(graph, cells, positions, { segmentsPerStitch });
     const tube = yarnTube(curves, { title, loopColours });
     const file = format === 'glb' ? writeGlb(tube) : new TextEncoder().encode(writeObj(tube));
-    return { type: 'shape', file: file as Uint8Array<ArrayBuffer> };
+    return { type: 'shape', job, file: file as Uint8Array<ArrayBuffer> };
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
-    return { type: 'shape-failed', message: `The yarn could not be written: ${reason}` };
+    return { type: 'shape-failed', job, message: `The yarn could not be written: ${reason}` };
   }
 }
