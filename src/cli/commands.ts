@@ -8,6 +8,7 @@ import { compareCommand } from './commands/compare.ts';
 import { draftCommand } from './commands/draft.ts';
 import { gradeCommand } from './commands/grade.ts';
 import { joinCommand } from './commands/join.ts';
+import { needlesCommand } from './commands/needles.ts';
 import { patchCommand } from './commands/patch.ts';
 import { relaxCommand } from './commands/relax.ts';
 import { writeCommand } from './commands/write.ts';
@@ -20,6 +21,7 @@ export const COMMANDS: readonly CommandMaker[] = [
   gradeCommand,
   writeCommand,
   chartCommand,
+  needlesCommand,
   blanketCommand,
   cellCommand,
   patchCommand,

@@ -1,5 +1,7 @@
 /** Option values from their text, each with a message that names what would be right. */
 import { InvalidArgumentError } from 'commander';
+import type { SeamStitches } from '../draft/motif/seam-rows.ts';
+import type { NeedleWay } from '../draft/needles.ts';
 import type { Terms } from '../report/words/terms.ts';
 
 export function parsePositive(text: string): number {
@@ -98,4 +100,33 @@ export function parseTerms(text: string): Terms {
     throw new InvalidArgumentError('Write american or british.');
   }
   return word;
+}
+
+/** Stitches that the seam of flat work takes. */
+export function parseSeam(text: string): SeamStitches {
+  const word = text.trim().toLowerCase();
+  if (word === 'one' || word === '1') return 1;
+  if (word === 'two' || word === '2') return 2;
+  throw new InvalidArgumentError('Write one or two.');
+}
+
+const WAYS: Readonly<Record<string, NeedleWay>> = {
+  five: { kind: 'double-pointed', hold: 4 },
+  four: { kind: 'double-pointed', hold: 3 },
+  'magic loop': { kind: 'magic loop' },
+  circular: { kind: 'one circular' },
+};
+
+export const WAY_NAMES = 'five (a set of 4 + 1), four (3 + 1), "magic loop" or circular';
+
+export function parseWay(text: string): NeedleWay {
+  const way =
+    WAYS[
+      text
+        .trim()
+        .toLowerCase()
+        .replace(/[\s-]+/g, ' ')
+    ];
+  if (!way) throw new InvalidArgumentError(`Write ${WAY_NAMES}.`);
+  return way;
 }

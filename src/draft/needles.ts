@@ -4,7 +4,7 @@
  *
  * Input: a Plan worked in the round, the way of working and the stitch width. Output: stitches on
  * each needle after every round, crossings and decreases that straddle two needles with the stitches
- * to move, and the lengths needed. Stitches count as laid out side by side, not bunched.
+ * to move, and the lengths needed, with stitches bunched as far as they go without falling off.
  */
 import type { Plan } from '../plan/plan.ts';
 import type { StitchKind } from '../plan/stitches/stitch-kind.ts';
@@ -49,9 +49,14 @@ export interface NeedleTable {
 }
 
 /** Free needle at each tip so that stitches don't fall off. Chosen. */
-const FREE_TIP_MM = 25;
+export const FREE_TIP_MM = 25;
 /** Shortest circular needle in common use (common practice). */
-const SHORTEST_CIRCULAR_MM = 400;
+export const SHORTEST_CIRCULAR_MM = 400;
+/**
+ * Stitches bunch on a needle: it holds more than its length of flat fabric. That it does is common practice;
+ * half as much again is chosen, from memory.
+ */
+export const BUNCHING = 1.5;
 /**
  * Magic loop: cords of 80 cm or more, 100 cm preferred (knittingtips.net/en/beginner/techniques/
  * magic-loop; forum.knittinghelp.com/t/magic-loop/157102).
@@ -59,6 +64,11 @@ const SHORTEST_CIRCULAR_MM = 400;
 const MAGIC_LOOP_MM = 800;
 /** Cord pulled out in loops at both turns. Chosen. */
 const MAGIC_LOOPS_MM = 200;
+
+/** Needle and cord together that a magic loop takes for a piece so wide, mm: the one place that says it. */
+export function leastCordMm(widestMm: number): number {
+  return Math.max(MAGIC_LOOP_MM, widestMm / BUNCHING + MAGIC_LOOPS_MM);
+}
 
 /** `sides` straight sides (0 if unknown) let the needles end at corners. */
 export function divideNeedles(
@@ -85,10 +95,10 @@ export function divideNeedles(
   const widest = Math.max(plan.castOn, ...plan.rounds.map((round) => round.after)) * stitchMm;
   const leastMm =
     way.kind === 'double-pointed'
-      ? mostOnOne * stitchMm + 2 * FREE_TIP_MM
+      ? (mostOnOne * stitchMm) / BUNCHING + 2 * FREE_TIP_MM
       : way.kind === 'magic loop'
-        ? Math.max(MAGIC_LOOP_MM, widest + MAGIC_LOOPS_MM)
-        : SHORTEST_CIRCULAR_MM;
+        ? leastCordMm(widest)
+        : Math.max(SHORTEST_CIRCULAR_MM, widest / BUNCHING);
   return {
     way,
     castOn,

@@ -1,15 +1,25 @@
 /** How the pattern is shown and printed; lasts as long as the page. */
 import { create } from 'zustand';
+import type { SeamStitches } from '../../draft/motif/seam-rows.ts';
 import type { NeedleWay } from '../../draft/needles.ts';
 import type { Paper } from '../../paper/chart/chart.ts';
 
 export type Sheet = 'written' | 'chart' | 'needles' | 'yarn';
-export type WayName = 'set of five' | 'set of four' | 'magic loop' | 'one circular';
+export type WayName =
+  | 'whatever suits'
+  | 'set of five'
+  | 'set of four'
+  | 'magic loop'
+  | 'one circular';
 
 export interface PatternChoices {
   readonly sheet: Sheet;
   /** Null: as the plan stands. */
   readonly worked: 'round' | 'flat' | null;
+  /** Stitches added for the seam when the plan is turned flat. */
+  readonly seam: SeamStitches;
+  readonly hand: 'right' | 'left';
+  readonly largePrint: boolean;
   readonly part: 'side' | 'whole';
   /** Squares of the chart as high as a stitch of the fabric, rather than square. */
   readonly trueShape: boolean;
@@ -24,10 +34,13 @@ export interface PatternChoices {
 export const usePattern = create<PatternChoices>(() => ({
   sheet: 'written',
   worked: null,
+  seam: 1,
+  hand: 'right',
+  largePrint: false,
   part: 'side',
   trueShape: false,
   paper: 'A4',
-  way: 'set of five',
+  way: 'whatever suits',
   allowancePercent: '10',
   ballGrams: '',
   ballMetres: '',
@@ -37,6 +50,8 @@ export const usePattern = create<PatternChoices>(() => ({
 export const choosePattern = usePattern.setState;
 
 export const WAYS: Readonly<Record<WayName, NeedleWay>> = {
+  // The table of needles counts on a set of five where it is to say something.
+  'whatever suits': { kind: 'double-pointed', hold: 4 },
   'set of five': { kind: 'double-pointed', hold: 4 },
   'set of four': { kind: 'double-pointed', hold: 3 },
   'magic loop': { kind: 'magic loop' },

@@ -2,6 +2,8 @@
  * What the pattern is written from: the plan at hand, turned to the way asked for, and what the fabric
  * on the table tells of its size, gauge and yarn. Pure; failures are words for the user.
  */
+
+import type { SeamStitches } from '../../draft/motif/seam-rows.ts';
 import { divideNeedles, type NeedleTable } from '../../draft/needles.ts';
 import { turnFlat, turnRound } from '../../draft/rework/turn-flat.ts';
 import { type WrittenPattern, writePattern } from '../../paper/pattern/written.ts';
@@ -38,7 +40,7 @@ export interface PatternInput {
   readonly knitted: KnittedSheet | null;
   readonly choices: Pick<
     PatternChoices,
-    'worked' | 'way' | 'allowancePercent' | 'ballGrams' | 'ballMetres'
+    'worked' | 'seam' | 'hand' | 'way' | 'allowancePercent' | 'ballGrams' | 'ballMetres'
   >;
   readonly terms: Terms;
   readonly units: Units;
@@ -51,7 +53,7 @@ export function readPattern(input: PatternInput): PatternReading {
   if (plan.castOn === 0 || plan.rounds.length === 0)
     return trouble('The pattern appears with the first round of the plan.');
   try {
-    const turned = turn(plan, choices.worked ?? plan.worked);
+    const turned = turn(plan, choices.worked ?? plan.worked, choices.seam);
     return typeof turned === 'string'
       ? trouble(turned)
       : { facts: factsOf(turned, input), trouble: null };
@@ -69,9 +71,9 @@ interface TurnedPlan {
   readonly notes: readonly string[];
 }
 
-function turn(plan: Plan, worked: 'round' | 'flat'): TurnedPlan | string {
+function turn(plan: Plan, worked: 'round' | 'flat', seam: SeamStitches): TurnedPlan | string {
   if (plan.worked === worked) return { plan, notes: [] };
-  const { text, notes } = worked === 'flat' ? turnFlat(plan) : turnRound(plan);
+  const { text, notes } = worked === 'flat' ? turnFlat(plan, seam) : turnRound(plan);
   const other = parsePlan(text);
   const mistake = other.diagnostics.find((d) => d.severity === 'error');
   if (mistake)
@@ -105,7 +107,10 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
     sizeMm: sized ? report.sideMm : null,
     shape: report?.shape ?? '',
     yarnUse: use,
-    way: plan.worked === 'round' ? way.kind : null,
+    way: plan.worked === 'round' && choices.way !== 'whatever suits' ? way : null,
+    verdict: report?.relaxation.converged ? report.verdict : null,
+    stitchMm: gauge?.groundSize.stitchMm ?? null,
+    hand: choices.hand,
   });
   const needles =
     plan.worked === 'round' && gauge

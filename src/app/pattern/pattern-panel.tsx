@@ -78,6 +78,8 @@ function useFacts() {
   const worked = usePattern((choices) => choices.worked);
   const way = usePattern((choices) => choices.way);
   const allowancePercent = usePattern((choices) => choices.allowancePercent);
+  const seam = usePattern((choices) => choices.seam);
+  const hand = usePattern((choices) => choices.hand);
   const ballGrams = usePattern((choices) => choices.ballGrams);
   const ballMetres = usePattern((choices) => choices.ballMetres);
   return useMemo(
@@ -88,9 +90,22 @@ function useFacts() {
         knitted,
         units,
         terms,
-        choices: { worked, way, allowancePercent, ballGrams, ballMetres },
+        choices: { worked, seam, hand, way, allowancePercent, ballGrams, ballMetres },
       }),
-    [plan, laid, knitted, units, terms, worked, way, allowancePercent, ballGrams, ballMetres],
+    [
+      plan,
+      laid,
+      knitted,
+      units,
+      terms,
+      worked,
+      seam,
+      hand,
+      way,
+      allowancePercent,
+      ballGrams,
+      ballMetres,
+    ],
   );
 }
 

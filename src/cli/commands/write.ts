@@ -1,5 +1,7 @@
 /** `write PLAN --worked round|flat`: the written pattern, as it stands or turned to the other way. */
 import { Command, InvalidArgumentError } from 'commander';
+import type { SeamStitches } from '../../draft/motif/seam-rows.ts';
+import type { NeedleWay } from '../../draft/needles.ts';
 import { type Turned, turnFlat, turnRound } from '../../draft/rework/turn-flat.ts';
 import { prepare, relax } from '../../knit.ts';
 import { type WrittenOptions, writePattern } from '../../paper/pattern/written.ts';
@@ -9,7 +11,7 @@ import { hasErrors, type Plan } from '../../plan/plan.ts';
 import type { Terms } from '../../report/words/terms.ts';
 import { type CommandMaker, printJson, type Session } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
-import { parseTerms } from '../option-values.ts';
+import { parseSeam, parseTerms, parseWay, WAY_NAMES } from '../option-values.ts';
 import { progressLine } from '../progress.ts';
 import { addRestOption, mustBeAtRest, type RestChoice } from '../rest.ts';
 import { solverOptions } from '../solver-options.ts';
@@ -17,6 +19,9 @@ import { EXIT_PLAN_ERRORS } from '../usage-error.ts';
 
 interface Options extends RestChoice {
   readonly worked?: 'round' | 'flat';
+  readonly seam: SeamStitches;
+  readonly way?: NeedleWay;
+  readonly leftHanded?: boolean;
   readonly terms: Terms;
   readonly inches?: boolean;
   readonly output?: string;
@@ -31,6 +36,14 @@ export const writeCommand: CommandMaker = (session) =>
     .description('the written pattern: materials, gauge, abbreviations, rounds, finishing')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('--worked <way>', 'round or flat; turned if the plan is worked otherwise', parseWorked)
+    .option(
+      '--seam <stitches>',
+      'one or two, cast on for the seam of flat work',
+      parseSeam,
+      1 as const,
+    )
+    .option('--needles <way>', `needles to write for: ${WAY_NAMES} (whatever suits)`, parseWay)
+    .option('--left-handed', 'say leans as they come out when knitting from left to right')
     .option('--terms <terms>', 'american or british', parseTerms, 'american')
     .option('--inches', 'inches before centimetres')
     .option('-o, --output <file>', 'where to write it; without it the pattern is the output')
@@ -39,7 +52,7 @@ export const writeCommand: CommandMaker = (session) =>
       const { io, exitWith } = session;
       const read = await openPlan(path, session, options);
       if (!read) return;
-      const turned = turn(read, options.worked ?? read.worked);
+      const turned = turn(read, options.worked ?? read.worked, options.seam);
       if ('trouble' in turned) {
         exitWith(EXIT_PLAN_ERRORS);
         if (options.json) printJson(io, { version: 1, title: read.title, trouble: turned.trouble });
@@ -62,11 +75,12 @@ export const writeCommand: CommandMaker = (session) =>
 function turn(
   plan: Plan,
   worked: 'round' | 'flat',
+  seam: SeamStitches,
 ): { plan: Plan; notes: readonly string[] } | { trouble: string } {
   if (plan.worked === worked) return { plan, notes: [] };
   let turned: Turned;
   try {
-    turned = worked === 'flat' ? turnFlat(plan) : turnRound(plan);
+    turned = worked === 'flat' ? turnFlat(plan, seam) : turnRound(plan);
   } catch (error) {
     if (error instanceof RangeError) return { trouble: error.message };
     throw error;
@@ -97,6 +111,10 @@ function facts(plan: Plan, options: Options, session: Session): WrittenOptions {
     units: options.inches ? 'inch' : 'cm',
     sizeMm: sized || report.shape === 'disc' ? report.sideMm : null,
     shape: report.shape,
+    verdict: report.relaxation.converged ? report.verdict : null,
+    way: options.way ?? null,
+    stitchMm: gauge.groundSize.stitchMm,
+    hand: options.leftHanded ? 'left' : 'right',
     yarnUse: yarnUse(plan, {
       stitchMm: gauge.sizes.stockinette.stitchMm,
       tex: gauge.tex,

@@ -8,10 +8,11 @@
 import { foldRound, foldSequence, smallestPeriod } from '../../draft/motif/fold-stitches.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
+import { numberWord, stitchCount, times } from '../../report/words/counts.ts';
 import { panelBounds } from './panel-bounds.ts';
 
 export interface RoundLine {
-  /** `Round 3`, `Rows 4-6`, or empty for a repeat. */
+  /** `Round 3`, `Rows 4-6`. */
   readonly label: string;
   readonly text: string;
   /** Stitches afterwards. */
@@ -64,13 +65,17 @@ export function roundLines(plan: Plan): RoundLine[] {
     }
     const last = i + cycle.period * cycle.times;
     const more = cycle.times - 1;
+    const range =
+      last === end + 1
+        ? `${word} ${last}`
+        : `${word}s ${end + 1}${last === end + 2 ? ' and ' : '-'}${last}`;
     const which =
       cycle.period === 1
         ? `${word.toLowerCase()} ${i + 1}`
         : `${word.toLowerCase()}s ${i + 1}${cycle.period === 2 ? ' and ' : '-'}${end}`;
     lines.push({
-      label: '',
-      text: `Repeat ${which} ${timesMore(more)}`,
+      label: range,
+      text: cycle.period === 1 ? `as ${which}` : `repeat ${which} ${oftenMore(more)}`,
       after: worded[last - 1].after,
       first: end + 1,
       last,
@@ -82,8 +87,7 @@ export function roundLines(plan: Plan): RoundLine[] {
 
 /** A line as printed: `Round 3: …. (112 sts)`. */
 export function lineText(line: RoundLine): string {
-  const lead = line.label === '' ? '' : `${line.label}: `;
-  return `${lead}${line.text}. (${line.after} ${line.after === 1 ? 'st' : 'sts'})`;
+  return `${line.label}: ${line.text}. (${stitchCount(line.after)})`;
 }
 
 function single(worded: readonly Worded[], i: number, word: string, flat: boolean): RoundLine {
@@ -130,23 +134,89 @@ function repeats(worded: readonly Worded[], at: number, period: number, times: n
 
 function wordRounds(plan: Plan): Worded[] {
   const all = plan.rounds.map((round) => Array.from(round.works, (id) => plan.kinds[id].name));
-  const sides = plan.worked === 'round' ? sidesOf(all) : 1;
-  const bounds = sides > 1 ? panelBounds(plan, sides) : null;
+  const flat = plan.worked === 'flat';
+  const sides = markedSides(plan);
+  const bounds = sides > 1 && !flat ? panelBounds(plan, sides) : null;
   return plan.rounds.map((round, i) => {
     const names = all[i];
-    const text =
-      plan.worked === 'flat'
-        ? foldRound(names)
-        : sides === 1
-          ? (wholeRound(names) ?? relative(names, 'end'))
-          : ((i > 0 && bounds?.[i]?.markers !== 'remove' ? wholeRound(names) : null) ??
-            wrap(
-              wordSide(names.slice(0, names.length / sides), bounds?.[i] ?? null, i === 0),
-              sides,
-            ));
     const { after, before, wrongSide } = round;
-    return { text, after, before, wrongSide };
+    const told = { after, before, wrongSide };
+    if (sides === 1)
+      return {
+        text: flat ? foldRound(names) : (wholeRound(names) ?? relative(names, 'end')),
+        ...told,
+      };
+    const place = bounds?.[i] ?? null;
+    const whole = i > 0 && place?.markers !== 'remove' ? wholeRound(names) : null;
+    if (whole) return { text: `${whole}, slipping the markers`, ...told };
+    const text = flat
+      ? wordRow(names, seamOf(plan, wrongSide), sides, i === 0)
+      : wordMarkedRound(names.slice(0, names.length / sides), sides, place, i === 0);
+    return { text, ...told };
   });
+}
+
+/** Sides that the pattern marks; 1 where there is nothing to mark. */
+export function markedSides(plan: Plan): number {
+  const names = plan.rounds.map((round) => {
+    const { first, last } = seamOf(plan, round.wrongSide);
+    const all = Array.from(round.works, (id) => plan.kinds[id].name);
+    return all.slice(first, all.length - last);
+  });
+  if (plan.worked === 'flat' && !plan.seam) return 1;
+  return sidesOf(names);
+}
+
+/** Markers in use at once: between the sides, and at the edges of panels. */
+export function markersUsed(plan: Plan): { readonly sides: number; readonly panels: number } {
+  const sides = markedSides(plan);
+  if (sides < 2) return { sides: 0, panels: 0 };
+  if (plan.worked === 'flat') return { sides: sides - 1, panels: 0 };
+  const bounds = panelBounds(plan, sides);
+  return { sides, panels: bounds?.some((place) => place?.markers === 'place') ? 2 * sides : 0 };
+}
+
+/** Seam stitches at the beginning and the end of the row as it is worked. */
+function seamOf({ seam }: Plan, wrongSide: boolean): { first: number; last: number } {
+  const { begin, end } = seam ?? { begin: 0, end: 0 };
+  return wrongSide ? { first: end, last: begin } : { first: begin, last: end };
+}
+
+/** The start of the round has its marker from the join; the first round places those of the other sides. */
+function wordMarkedRound(
+  block: readonly string[],
+  sides: number,
+  panel: PanelPlace | null,
+  placing: boolean,
+): string {
+  const side = wordSide(block, panel, placing);
+  if (!placing) return wrap(`${side}, sm`, sides);
+  return sides === 2
+    ? `${side}, pm, ${side}`
+    : `*${side}, pm; rep from * ${timesMore(sides - 2)}, ${side}`;
+}
+
+/** A row of flat work: markers between the sides, none at the edges, which are seen. */
+function wordRow(
+  names: readonly string[],
+  { first, last }: { first: number; last: number },
+  sides: number,
+  placing: boolean,
+): string {
+  const inside = names.slice(first, names.length - last);
+  const block = inside.slice(0, inside.length / sides);
+  const mark = placing ? 'pm' : 'sm';
+  const told = (part: readonly string[], to: 'end' | 'marker') =>
+    placing ? foldSequence(part) : relative(part, to);
+  const between = `${told(block, 'marker')}, ${mark}`;
+  const end = told([...block, ...names.slice(names.length - last)], 'end');
+  const begin = `${told([...names.slice(0, first), ...block], 'marker')}, ${mark}`;
+  const repeated = sides - (first > 0 ? 2 : 1);
+  const middle =
+    repeated === 0
+      ? []
+      : [repeated === 1 ? between : `*${between}; rep from * ${timesMore(repeated - 1)}`];
+  return [...(first > 0 ? [begin] : []), ...middle, end].join(', ');
 }
 
 /** Longest repeat that is told as running right round the piece, across its sides. Chosen. */
@@ -167,8 +237,15 @@ function wrap(block: string, sides: number): string {
 }
 
 /** `once more`, `twice more`, `3 times more`. */
-function timesMore(times: number): string {
-  return `${times === 1 ? 'once' : times === 2 ? 'twice' : `${times} times`} more`;
+function timesMore(n: number): string {
+  return `${times(n)} more`;
+}
+
+/** The same beside the number of a round, in words. */
+function oftenMore(n: number): string {
+  return n <= 2
+    ? timesMore(n)
+    : `${n > 20 ? 'another ' : ''}${numberWord(n)} times${n > 20 ? '' : ' more'}`;
 }
 
 /** Where a panel stands in a block: stitches consumed before it and behind its end. */
@@ -179,16 +256,15 @@ export interface PanelPlace {
   readonly markers: 'place' | 'slip' | 'remove';
 }
 
-/** One side, with a marker at its end and, while the panel is whole, at both edges of the panel. */
+/** One side, with markers at both edges of the panel while that is whole; the one at its end is not told. */
 function wordSide(block: readonly string[], panel: PanelPlace | null, placing: boolean): string {
   const told = (names: readonly string[]) =>
     placing ? foldSequence(names) : relative(names, 'marker');
-  const sideMark = placing ? 'pm' : 'sm';
   const cut = panel && splitAt(block, panel.before, panel.end);
-  if (!panel || !cut) return join([told(block), sideMark]);
+  if (!panel || !cut) return told(block);
   const [first, middle, last] = cut;
   const mark = { place: 'pm', slip: 'sm', remove: 'remove marker' }[panel.markers];
-  return join([told(first), mark, foldSequence(middle), mark, told(last), sideMark]);
+  return join([told(first), mark, foldSequence(middle), mark, told(last)]);
 }
 
 function join(parts: readonly string[]): string {

@@ -1,13 +1,15 @@
 /**
- * Notes on technique and finishing for the written pattern: only those that this plan needs, with the
- * usual cautions.
- *
- * Joining, ladders and cord lengths: common practice, sources in `draft/needles.ts` and here:
- * knitoasis.com (extra stitch), dontbesuchasquare.com (crossed), lanagrossa (mattress stitch).
+ * Notes on technique and finishing for the written pattern: only those that this plan needs, with the usual
+ * cautions. In: a Plan and how it is to be written. Out: sentences that the plan reader passes over.
+ * Sources: a seam half a stitch in takes one stitch of both edges together, one whole stitch in takes two
+ * (craftgossip.com, Mattress stitch, 2014); joins: knitoasis.com 2014 (extra stitch); the rest common practice.
  */
 import type { Plan } from '../../plan/plan.ts';
-import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
+import { listed, stitchCount } from '../../report/words/counts.ts';
+import type { LengthUnit } from '../../report/words/length.ts';
 import type { Terms } from '../../report/words/terms.ts';
+import { castOnNotes, endingNotes } from './cast-on-words.ts';
+import { markersUsed } from './round-lines.ts';
 
 export interface Writing {
   readonly plan: Plan;
@@ -15,49 +17,83 @@ export interface Writing {
   readonly units: LengthUnit;
   /** Null: whatever suits the plan. */
   readonly way: 'double-pointed' | 'magic loop' | 'one circular' | null;
+  /** Width of a stitch of the ground, mm; null where it is not known. */
+  readonly stitchMm: number | null;
+  readonly hand: 'right' | 'left';
+  /** Sides that are marked; 1 for none. */
+  readonly sides: number;
+  /** The rounds as they are written. */
+  readonly body: string;
 }
 
-/** Shortest cord for a magic loop, mm (knittingtips.net/en/beginner/techniques/magic-loop). */
-const MAGIC_LOOP_MM = 800;
-
 export function notes(writing: Writing): string[] {
-  const { plan, units, way } = writing;
-  const lines: string[] = [];
+  const { plan, units, stitchMm, hand, sides } = writing;
+  const lines: string[] = [...readingNotes(writing)];
   if (plan.worked === 'round') {
     lines.push(joinNote(plan));
-    if (way === 'magic loop')
-      lines.push(
-        `For a magic loop the needle should measure ${bothUnits(MAGIC_LOOP_MM, units)} or more: half of the stitches on each part.`,
-      );
-    else if (way === 'double-pointed')
-      lines.push('Divide the stitches evenly over the needles, a whole number of sides on each.');
-    else if (way === 'one circular')
-      lines.push(
-        'Change to double-pointed needles or a magic loop when the stitches no longer reach round the needle.',
-      );
     lines.push(
       'At each change of needle tug on the second stitch, not the first: this keeps ladders away.',
     );
   } else {
     lines.push('Right-side rows are odd, wrong-side rows even.');
-    if (plan.seam) lines.push('The edge stitches disappear in the seam.');
+    const seam = seamNote(plan);
+    if (seam) lines.push(seam);
   }
+  if (sides > 1) {
+    const panels =
+      markersUsed(plan).panels > 0 ? ', two more on every side at the edges of its panel' : '';
+    lines.push(
+      plan.worked === 'round'
+        ? `Markers: one at each corner between two sides, that of the start of the round in another colour${panels}. Slip them as they come.`
+        : 'Markers: one at each corner between two sides, none at the edges. Slip them as they come.',
+    );
+  }
+  lines.push(...castOnNotes(plan, stitchMm, units));
   if (plan.kinds.some((kind) => kind.crossing))
     lines.push(
       'Cables: a/b means a stitches pass over b; LC leans left (cable needle in front), RC leans right (cable needle at the back).',
     );
-  if (plan.gauges.length > 0)
-    lines.push('Check your stitches to 10 cm on a washed and dried sample before you begin.');
+  if (hand === 'left')
+    lines.push(
+      'Worked left-handed, from left to right, the piece comes out as the mirror image: what leans left leans right. The words stay as they are.',
+    );
   lines.push(
     'Long knitting can strain hands, wrists and neck: rest often, and ask a professional if pain stays.',
   );
   return lines;
 }
 
+/** What the marks of the pattern mean, where it uses them. */
+function readingNotes({ body, plan }: Writing): string[] {
+  const round = plan.worked === 'round' ? 'round' : 'row';
+  const lines: string[] = [];
+  if (/\*/.test(body))
+    lines.push(
+      'What stands between * and the semicolon is worked once, and then again as often as the words behind it say.',
+    );
+  if (/\[/.test(body))
+    lines.push('What stands in [ ] is worked as often in all as the words behind the bracket say.');
+  if (/\(\d+ sts?\)/.test(body))
+    lines.push(
+      `The figure in ( ) behind a ${round}, or behind a group of them, counts the stitches after the last of them.`,
+    );
+  return lines;
+}
+
+function seamNote({ seam, castOn }: Plan): string | null {
+  if (!seam) return null;
+  const extra = seam.begin + seam.end;
+  const sides = castOn - extra;
+  if (extra === 0) return 'The two edges are sewn together as they are.';
+  if (extra === 1)
+    return `One extra stitch is there for the seam (${castOn} for ${stitchCount(sides)} of the fabric): sewn half a stitch in from each edge, both edges together make it up.`;
+  return `${extra} extra stitches are there for the seam (${castOn} for ${stitchCount(sides)} of the fabric): sewn a whole stitch in, they vanish on the wrong side.`;
+}
+
 function joinNote(plan: Plan): string {
   const lay = 'Lay the edge flat, inside all the way round, before you close the ring.';
   if (plan.join.halfTurns > 0)
-    return `The ring is closed with ${plan.join.halfTurns} half turn(s) on purpose: it cannot be undone later.`;
+    return `The ring is closed with ${plan.join.halfTurns === 1 ? 'a half turn' : `${plan.join.halfTurns} half turns`} on purpose: it cannot be undone later.`;
   if (plan.join.method === 'extra')
     return `${lay} One more stitch is made at the edge and worked together with the first, which closes the gap.`;
   if (plan.join.method === 'crossed')
@@ -65,23 +101,49 @@ function joinNote(plan: Plan): string {
   return `${lay} A twist cannot be undone later.`;
 }
 
-export function finishing(writing: Writing): string[] {
+/** What besides yarn and needles lies ready. */
+export function notions({ plan, sides }: Writing): string[] {
+  const list: string[] = [];
+  const used = markersUsed(plan);
+  if (plan.worked === 'round')
+    list.push(
+      sides > 1
+        ? `${used.sides + used.panels} stitch markers, one of them of another colour`
+        : 'a stitch marker for the start of the round',
+    );
+  else if (sides > 1) list.push(`${used.sides} stitch markers`);
+  if (plan.kinds.some((kind) => kind.crossing)) list.push('cable needle');
+  list.push('tapestry needle', 'rust-proof pins');
+  return [listed(list)];
+}
+
+/** `blockTo`: the size to block to, in words; null where the piece does not lie flat or is not known. */
+export function finishing(writing: Writing, blockTo: string | null): string[] {
   const { plan } = writing;
   const lines: string[] = [];
   if (plan.ending === 'drawn-up')
     lines.push(
       'Pull the end tight, pass it through the loops once more and fasten it on the wrong side.',
     );
-  if (plan.seam)
-    lines.push(
-      'Sew the two edges together with mattress stitch, a whole stitch in from each edge, course to course.',
-    );
+  if (plan.seam) lines.push(seamFinish(plan.seam.begin + plan.seam.end));
+  lines.push(...endingNotes(plan));
   lines.push('Weave in all ends well: loose ends and loops are a danger to babies.');
+  const ease = blockTo === null ? 'lay it down' : `lay it flat, ease it to ${blockTo}`;
   lines.push(
-    'Wash as the yarn label says, lay flat, ease to size and let it dry. Pin with rust-proof pins, count them before and after, and keep them away from children and pets.',
+    `Wash as the yarn label says, ${ease} and let it dry. Pin with rust-proof pins, count them before and after, and keep them away from children and pets.`,
   );
   lines.push(
     'If you steam, follow the yarn label, do not press the iron on the fabric, and keep hands out of the steam.',
   );
   return lines;
+}
+
+function seamFinish(stitches: number): string {
+  const how =
+    stitches === 0
+      ? 'edge to edge'
+      : stitches === 1
+        ? 'half a stitch in from each edge, so that the two halves make one whole stitch'
+        : 'a whole stitch in from each edge';
+  return `Sew the two edges together with mattress stitch, right side facing, ${how}, row to row.`;
 }

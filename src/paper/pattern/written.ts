@@ -1,19 +1,27 @@
 /**
- * The written pattern: size, materials, gauge, the abbreviations used and no others, notes on
- * technique, rounds with their counts, finishing.
- *
- * Input: a Plan and what is known of the finished piece. Output: sections for the page and one text for
- * files, which reads back into the same plan.
+ * The written pattern as a technical editor would pass it: size, materials, gauge and swatch, needles,
+ * abbreviations used and no others, notes, rounds with their counts, finishing.
+ * In: a Plan and what is known of the finished piece. Out: sections for the page and one text for files,
+ * which reads back into the same plan.
  */
 import { fabricWords } from '../../draft/motif/plan-header.ts';
+import { planNeedles } from '../../draft/needle-plan.ts';
+import type { NeedleWay } from '../../draft/needles.ts';
 import type { Plan } from '../../plan/plan.ts';
+import type { Verdict } from '../../report/verdict.ts';
 import { counted } from '../../report/words/counts.ts';
 import { statedGauge } from '../../report/words/gauge.ts';
-import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
-import type { Terms } from '../../report/words/terms.ts';
+import type { LengthUnit } from '../../report/words/length.ts';
+import { inTerms, type Terms } from '../../report/words/terms.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
-import { lineText, roundLines } from './round-lines.ts';
-import { finishing, notes, type Writing } from './technique-notes.ts';
+import { leaning } from '../chart/chart-key.ts';
+import { castOnLines, endingLines, growsFromCentre } from './cast-on-words.ts';
+import { needleLines, needleNames } from './needle-words.ts';
+import { lineText, markedSides, type RoundLine, roundLines } from './round-lines.ts';
+import { blockTo, shapeName, sizeLines } from './size-words.ts';
+import { countLines } from './stitch-counts.ts';
+import { swatchLine } from './swatch-words.ts';
+import { finishing, notes, notions, type Writing } from './technique-notes.ts';
 import type { YarnUse } from './yarn-use.ts';
 
 export interface WrittenOptions {
@@ -23,9 +31,14 @@ export interface WrittenOptions {
   readonly sizeMm?: number | null;
   /** What the size measures, e.g. `square`, `disc`. */
   readonly shape?: string;
+  /** How the piece stands; without it nothing is promised of blocking. */
+  readonly verdict?: Verdict | null;
   readonly yarnUse?: YarnUse | null;
-  /** Needles the notes speak of. Default: whatever suits the plan. */
-  readonly way?: Writing['way'];
+  /** Needles to write for. Default: whatever suits the plan. */
+  readonly way?: NeedleWay | null;
+  /** Width of a stitch of the ground, mm: lengths of needles follow from it. */
+  readonly stitchMm?: number | null;
+  readonly hand?: 'right' | 'left';
 }
 
 export interface Section {
@@ -41,64 +54,99 @@ export interface WrittenPattern {
 }
 
 export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenPattern {
-  const terms = options.terms ?? 'american';
-  const units = options.units ?? 'cm';
-  const writing: Writing = { plan, terms, units, way: options.way ?? null };
-  const title = plan.title || 'Pattern';
+  const { terms = 'american', units = 'cm', hand = 'right', stitchMm = null } = options;
+  const lines = roundLines(plan);
+  const body = lines.map(lineText).join('\n');
+  const sides = markedSides(plan);
+  const way = options.way ?? null;
+  const writing: Writing = {
+    plan,
+    terms,
+    units,
+    way: way?.kind ?? null,
+    stitchMm,
+    hand,
+    sides,
+    body,
+  };
+  const phases = stitchMm === null ? [] : planNeedles(plan, way, stitchMm);
+  const title = plan.title || titleOf(plan, options.shape ?? '', sides);
+  const size = {
+    sizeMm: options.sizeMm ?? null,
+    shape: options.shape ?? '',
+    verdict: options.verdict ?? null,
+  };
+  const said = (list: readonly string[]) => list.map((line) => leaning(inTerms(line, terms), hand));
   const sections: Section[] = [
-    { heading: 'Size', lines: sizeLines(options, units) },
-    { heading: 'Materials', lines: materialLines(plan, options, units) },
-    { heading: terms === 'american' ? 'Gauge' : 'Tension', lines: gaugeLines(plan, terms, units) },
-    { heading: 'Abbreviations', lines: abbreviationLines(plan) },
+    { heading: 'Size', lines: sizeLines(size, units) },
+    {
+      heading: 'Materials',
+      lines: materialLines(plan, options.yarnUse ?? null, units, [
+        needleSize(plan, needleNames(phases, units), terms),
+        `Also: ${said(notions(writing)).join(', ')}`,
+      ]),
+    },
+    { heading: 'Gauge', lines: gaugeLines(plan, units) },
+    { heading: 'Swatch', lines: swatchLine(plan, units) },
+    {
+      heading: 'Needle plan',
+      lines: phases.length > 0 ? needleLines(phases, plan, units, sides) : [],
+    },
+    { heading: 'Abbreviations', lines: abbreviationLines(plan, body) },
     { heading: 'Notes', lines: notes(writing) },
-    { heading: 'Pattern', lines: patternLines(plan, terms) },
-    { heading: 'Finishing', lines: finishing(writing) },
-  ].filter((section) => section.lines.length > 0);
+    { heading: 'Pattern', lines: patternLines(plan, lines, sides) },
+    { heading: 'Stitch counts', lines: countLines(plan, lines) },
+    { heading: 'Finishing', lines: finishing(writing, blockTo(size, units)) },
+  ]
+    .filter((section) => section.lines.length > 0)
+    .map(({ heading, lines: list }) => ({
+      heading: inTerms(heading, terms),
+      // What the designer wrote of her yarn and needles stays as it is.
+      lines: heading === 'Materials' ? list : said(list),
+    }));
   return { title, sections, text: textOf(plan, title, sections) };
 }
 
-function sizeLines(options: WrittenOptions, units: LengthUnit): string[] {
-  if (!options.sizeMm) return [];
-  const size = bothUnits(options.sizeMm, units);
-  const shape = options.shape ?? '';
-  if (shape === 'square') return [`${size} square, blocked`];
-  if (shape === 'disc') return [`${size} across, blocked`];
-  return [`${size} along each side, blocked`];
+/** A title for a plan that has none: what it is and which way it grows. */
+function titleOf(plan: Plan, shape: string, sides: number): string {
+  const name = shapeName(shape, sides);
+  if (plan.worked === 'flat' && !plan.seam) return `${name}, worked flat`;
+  const last = plan.rounds.at(-1)?.after ?? plan.castOn;
+  const way = growsFromCentre(plan)
+    ? 'from the centre out'
+    : last < plan.castOn
+      ? 'from the edge in'
+      : 'in the round';
+  return `${name}, ${way}${plan.worked === 'flat' ? ', worked flat' : ''}`;
 }
 
-function materialLines(plan: Plan, options: WrittenOptions, units: LengthUnit): string[] {
+function materialLines(
+  plan: Plan,
+  use: YarnUse | null,
+  units: LengthUnit,
+  others: readonly string[],
+): string[] {
   const lines: string[] = [];
   if (plan.yarn) lines.push(`Yarn: ${plan.yarn.text}`);
-  const use = options.yarnUse;
   if (use) {
     const balls = use.balls === null ? '' : `: ${counted(use.balls, 'ball')}`;
     lines.push(
       `About ${yarnLengthWords(use.lengthM, units)} (${massWords(use.massG, units)}) with tails and allowance${balls}`,
     );
   }
-  lines.push(`Needles: ${plan.needles?.text ?? 'the size that gives the gauge'}`);
-  const notions: string[] = [];
-  if (plan.worked === 'round') notions.push('stitch markers');
-  if (plan.kinds.some((kind) => kind.crossing)) notions.push('cable needle');
-  notions.push('tapestry needle');
-  lines.push(`Also: ${notions.join(', ')}`);
-  return lines;
+  return [...lines, ...others];
 }
 
-function gaugeLines(plan: Plan, terms: Terms, units: LengthUnit): string[] {
-  return plan.gauges.map((gauge) =>
-    british(`${statedGauge(gauge, units, plan.worked)}${fabricWords(gauge.fabric)}`, terms),
+function needleSize(plan: Plan, names: readonly string[], terms: Terms): string {
+  const size = plan.needles?.text ?? inTerms('the size that gives the gauge', terms);
+  return `Needles: ${size}${names.length > 0 ? `; ${names.join('; ')}` : ''}`;
+}
+
+function gaugeLines(plan: Plan, units: LengthUnit): string[] {
+  return plan.gauges.map(
+    (gauge) =>
+      `${statedGauge(gauge, units, plan.worked)}${fabricWords(gauge.fabric)}, washed and dried`,
   );
-}
-
-/** The words of the trade that differ. */
-function british(text: string, terms: Terms): string {
-  if (terms === 'american') return text;
-  return text
-    .replace(/reverse stockinette/g, 'reverse stocking stitch')
-    .replace(/stockinette/g, 'stocking stitch')
-    .replace(/\bBind off/g, 'Cast off')
-    .replace(/\bbind off/g, 'cast off');
 }
 
 /** Words of the pattern itself that need explaining where they are used. */
@@ -111,40 +159,25 @@ const WORDS: readonly (readonly [RegExp, string, string])[] = [
   [/\(WS\)/, 'WS', 'wrong side'],
 ];
 
-function abbreviationLines(plan: Plan): string[] {
+function abbreviationLines(plan: Plan, body: string): string[] {
   const used = new Set(plan.rounds.flatMap((round) => Array.from(round.works)));
   const lines = plan.kinds
     .filter((_, id) => used.has(id))
     .map((kind) => ({ name: kind.name, words: kind.words }));
-  const body = roundLines(plan).map(lineText).join('\n');
   for (const [found, name, words] of WORDS) if (found.test(body)) lines.push({ name, words });
   return lines
     .sort((a, b) => a.name.localeCompare(b.name, 'en'))
     .map(({ name, words }) => `${name}: ${words}`);
 }
 
-function patternLines(plan: Plan, terms: Terms): string[] {
-  const round = plan.worked === 'round';
-  const lines = [
-    round ? `Cast on ${plan.castOn} sts. Join in the round.` : `Cast on ${plan.castOn} sts.`,
-    ...roundLines(plan).map(lineText),
-  ];
-  if (plan.ending === 'drawn-up') lines.push('Cut the yarn and draw it through the remaining sts.');
-  else if (plan.ending === 'bound-off') lines.push(british('Bind off all sts.', terms));
-  return lines;
+function patternLines(plan: Plan, lines: readonly RoundLine[], sides: number): string[] {
+  return [...castOnLines(plan), ...lines.map(lineText), ...endingLines(plan, sides > 1)];
 }
 
 /** Plain text: header lines that the plan language knows, then the rest under its headings. */
 function textOf(plan: Plan, title: string, sections: readonly Section[]): string {
+  const parts: string[] = [`Title: ${title}`, `Worked: ${workedWords(plan)}`];
   const { method, halfTurns } = plan.join;
-  const parts: string[] = [`Title: ${title}`];
-  if (plan.worked === 'flat')
-    parts.push(
-      plan.seam
-        ? `Worked: flat, seam stitches ${plan.seam.begin} + ${plan.seam.end} (beginning + end of RS rows)`
-        : 'Worked: flat, no seam',
-    );
-  else parts.push('Worked: in the round');
   if (plan.worked === 'round' && (method !== 'plain' || halfTurns > 0))
     parts.push(
       `Join: ${method === 'extra' ? 'extra stitch' : method}${halfTurns > 0 ? `, twisted by ${counted(halfTurns, 'half turn')}` : ''}`,
@@ -160,4 +193,10 @@ function textOf(plan: Plan, title: string, sections: readonly Section[]): string
       );
   }
   return parts.join('\n') + '\n';
+}
+
+function workedWords({ worked, seam }: Plan): string {
+  if (worked === 'round') return 'in the round';
+  if (!seam || seam.begin + seam.end === 0) return 'flat, no seam';
+  return `flat, seam stitches ${seam.begin} + ${seam.end} (beginning + end of RS rows)`;
 }

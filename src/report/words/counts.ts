@@ -19,3 +19,13 @@ export function listed(items: readonly string[], word = 'and'): string {
   if (items.length < 2) return items.join('');
   return `${items.slice(0, -1).join(', ')} ${word} ${items[items.length - 1]}`;
 }
+
+const NUMBERS =
+  'none one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty'.split(
+    ' ',
+  );
+
+/** `twelve` up to twenty, figures beyond: where a figure would stand beside another. */
+export function numberWord(n: number): string {
+  return NUMBERS[n] ?? String(n);
+}

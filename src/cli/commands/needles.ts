@@ -1,0 +1,94 @@
+/** `needles PLAN`: which needles from the first round to the last, and the stitches on each after every round. */
+import { Command } from 'commander';
+import { planNeedles } from '../../draft/needle-plan.ts';
+import { divideNeedles, type NeedleTable, type NeedleWay } from '../../draft/needles.ts';
+import { prepare } from '../../knit.ts';
+import { drawNeedles } from '../../paper/pattern/needle-picture.ts';
+import { needleLines, needleNames } from '../../paper/pattern/needle-words.ts';
+import { type CommandMaker, printJson } from '../command.ts';
+import { openPlan } from '../open-plan.ts';
+import { parseCount, parseWay, WAY_NAMES } from '../option-values.ts';
+import { textTable } from '../text-table.ts';
+import { UsageError } from '../usage-error.ts';
+import { unitOf } from '../words.ts';
+
+interface Options {
+  readonly way?: NeedleWay;
+  readonly inches?: boolean;
+  readonly svg?: string;
+  readonly round?: number;
+  readonly json?: boolean;
+}
+
+export const needlesCommand: CommandMaker = (session) =>
+  new Command('needles')
+    .description('needles from the first round to the last, and the stitches on each')
+    .argument('<plan>', 'plan text file, - for the standard input')
+    .option('--way <way>', `${WAY_NAMES}; whatever suits`, parseWay)
+    .option('--svg <file>', 'draw the needles as they are after a round')
+    .option('--round <n>', 'the round to draw (the cast-on)', parseCount)
+    .option('--inches', 'inches before centimetres')
+    .option('--json', 'one JSON document instead of words')
+    .action(async (path: string, options: Options) => {
+      const { io } = session;
+      const plan = await openPlan(path, session, options);
+      if (!plan) return;
+      const { gauge, report } = prepare(plan);
+      const { stitchMm } = gauge.groundSize;
+      const unit = unitOf(options);
+      const phases = planNeedles(plan, options.way ?? null, stitchMm);
+      const sides = report.corners >= 3 ? report.corners : (plan.sides ?? 0);
+      const names = needleNames(phases, unit);
+      const lines = needleLines(phases, plan, unit, sides);
+      const way = options.way ?? { kind: 'double-pointed', hold: 4 };
+      const table = plan.worked === 'round' ? divideNeedles(plan, way, stitchMm, sides) : null;
+      if (options.svg) {
+        if (!table)
+          throw new UsageError('worked flat, all stitches stay on one needle: no picture');
+        const round = options.round ?? 0;
+        if (round > table.rounds.length)
+          throw new UsageError(`there are ${table.rounds.length} rounds; --round says ${round}`);
+        await io.writeFile(options.svg, drawNeedles(table, round));
+      }
+      if (options.json) {
+        printJson(io, {
+          version: 1,
+          title: plan.title,
+          stitchMm,
+          needles: names,
+          phases,
+          lines,
+          table,
+        });
+        return;
+      }
+      io.out(
+        [
+          `${plan.title || 'Untitled plan'}\n`,
+          ...names.map((name) => `  ${name}`),
+          '',
+          ...lines,
+          ...(table ? ['', counts(table), ...table.advice.map((line) => line)] : []),
+          ...(table ? table.straddles.map((straddle) => straddle.words) : []),
+        ].join('\n') + '\n',
+      );
+    });
+
+/** Rounds in a row that leave the same stitches on every needle make one line. */
+function counts(table: NeedleTable): string {
+  const rows: { from: number; to: number; counts: readonly number[] }[] = [];
+  for (const { n, counts } of [{ n: 0, counts: table.castOn }, ...table.rounds]) {
+    const last = rows.at(-1);
+    if (last && last.counts.join() === counts.join()) last.to = n;
+    else rows.push({ from: n, to: n, counts });
+  }
+  const label = (from: number, to: number) =>
+    [...new Set([from, to])].map((n) => (n === 0 ? 'cast-on' : String(n))).join(' – ');
+  return textTable(
+    [
+      { head: 'after round' },
+      ...table.castOn.map((_, i) => ({ head: `needle ${i + 1}`, align: 'right' as const })),
+    ],
+    rows.map((row) => [label(row.from, row.to), ...row.counts.map(String)]),
+  );
+}

@@ -1,0 +1,119 @@
+/**
+ * Which needles a piece is worked on from its first round to its last: circular while the stitches reach round
+ * it, double-pointed (or a magic loop) where they do not.
+ * In: a Plan, the stitch width, mm, and the way asked for. Out: phases with lengths that needles are sold in.
+ * Stitches bunch (`BUNCHING`), but are not stretched: a circular needle is never longer than its stitches.
+ */
+import type { Plan } from '../plan/plan.ts';
+import {
+  BUNCHING,
+  FREE_TIP_MM,
+  leastCordMm,
+  type NeedleWay,
+  SHORTEST_CIRCULAR_MM,
+} from './needles.ts';
+
+export type NeedleKind = 'circular' | 'double-pointed' | 'magic loop' | 'flat';
+
+export interface NeedlePhase {
+  /** Rounds in working order; 0 is the cast-on. */
+  readonly from: number;
+  readonly to: number;
+  readonly kind: NeedleKind;
+  /** A length that such needles are sold in, mm. */
+  readonly lengthMm: number;
+  /** Needles that hold stitches; 1 for circular and flat, 2 parts of a magic loop. */
+  readonly hold: number;
+  /** Stitches at its beginning and its end, and the most. */
+  readonly first: number;
+  readonly last: number;
+  readonly most: number;
+}
+
+/** Lengths that needles are sold in, mm (common practice). */
+const CIRCULARS_MM = [SHORTEST_CIRCULAR_MM, 600, 800, 1000, 1200, 1500];
+const DOUBLE_POINTED_MM = [150, 200, 230, 300, 350, 400];
+/** Longer double-pointed needles are rare (common practice). */
+const LONGEST_USUAL_MM = 200;
+/** Fewer stitches on a needle are gathered on fewer needles. */
+const LEAST_ON_A_NEEDLE = 2;
+
+/** Without a way: circular and double-pointed needles, each where it serves. */
+export function planNeedles(plan: Plan, way: NeedleWay | null, stitchMm: number): NeedlePhase[] {
+  const counts = [plan.castOn, ...plan.rounds.map((round) => round.after)];
+  const most = Math.max(...counts);
+  const whole = (kind: NeedleKind, hold: number, lengthMm: number): NeedlePhase[] => [
+    phase(counts, 0, counts.length - 1, kind, hold, lengthMm),
+  ];
+  if (plan.worked === 'flat')
+    return whole('flat', 1, sold(CIRCULARS_MM, (most * stitchMm) / BUNCHING + 2 * FREE_TIP_MM));
+  if (way?.kind === 'magic loop')
+    return whole('magic loop', 2, sold(CIRCULARS_MM, leastCordMm(most * stitchMm)));
+  const hold = way?.kind === 'double-pointed' ? way.hold : 4;
+  if (way?.kind === 'double-pointed')
+    return whole('double-pointed', hold, onFew(most, hold, stitchMm));
+  const widest = circularFor(most * stitchMm);
+  const needleFor = (count: number): number | null => {
+    const fabricMm = count * stitchMm;
+    if (widest !== null && fabricMm >= widest) return widest;
+    // As few needles as serve: double-pointed ones as soon as they hold the stitches.
+    if (onFew(count, hold, stitchMm) <= LONGEST_USUAL_MM || fabricMm < SHORTEST_CIRCULAR_MM)
+      return null;
+    return CIRCULARS_MM.findLast((length) => length <= fabricMm) ?? null;
+  };
+  const phases: NeedlePhase[] = [];
+  for (let from = 0; from < counts.length; ) {
+    const lengthMm = needleFor(counts[from]);
+    let to = from;
+    while (to + 1 < counts.length && needleFor(counts[to + 1]) === lengthMm) to++;
+    phases.push(
+      lengthMm === null
+        ? phase(
+            counts,
+            from,
+            to,
+            'double-pointed',
+            hold,
+            onFew(Math.max(...counts.slice(Math.max(0, from - 1), to + 1)), hold, stitchMm),
+          )
+        : phase(counts, from, to, 'circular', 1, lengthMm),
+    );
+    from = to + 1;
+  }
+  return phases;
+}
+
+function phase(
+  counts: readonly number[],
+  from: number,
+  to: number,
+  kind: NeedleKind,
+  hold: number,
+  lengthMm: number,
+): NeedlePhase {
+  const most = Math.max(...counts.slice(from, to + 1));
+  return { from, to, kind, lengthMm, hold, first: counts[from], last: counts[to], most };
+}
+
+/** The shortest circular needle for so much fabric; null where none is short enough. */
+function circularFor(fabricMm: number): number | null {
+  if (fabricMm < SHORTEST_CIRCULAR_MM) return null;
+  return (
+    CIRCULARS_MM.find((length) => fabricMm <= BUNCHING * length) ?? CIRCULARS_MM.at(-1) ?? null
+  );
+}
+
+function onFew(most: number, hold: number, stitchMm: number): number {
+  const each = Math.ceil(most / hold);
+  return sold(DOUBLE_POINTED_MM, (each * stitchMm) / BUNCHING + 2 * FREE_TIP_MM);
+}
+
+function sold(lengths: readonly number[], leastMm: number): number {
+  return lengths.find((length) => length >= leastMm) ?? Math.ceil(leastMm / 100) * 100;
+}
+
+/** First round after which a needle would hold fewer than two stitches; null where none does. */
+export function closesAfter(plan: Plan, hold: number): number | null {
+  const round = plan.rounds.find(({ after }) => after < LEAST_ON_A_NEEDLE * hold);
+  return round?.n ?? null;
+}

@@ -1,0 +1,69 @@
+/**
+ * The needle plan in words: which needles, how long, when to change, how the stitches divide.
+ * In: phases of `planNeedles` and the units. Out: sentences for the pattern, the page and the command.
+ * No sentence begins with a round's number or "cast on": the pattern's text must read back.
+ */
+import { closesAfter, type NeedlePhase } from '../../draft/needle-plan.ts';
+import type { Plan } from '../../plan/plan.ts';
+import { stitchCount } from '../../report/words/counts.ts';
+import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
+
+/** `circular needle, 60 cm (23⅝ in)`: for the materials. */
+export function needleNames(phases: readonly NeedlePhase[], unit: LengthUnit): string[] {
+  const names = new Map<string, string>();
+  for (const { kind, lengthMm, hold } of phases) {
+    const long = bothUnits(lengthMm, unit);
+    const name = {
+      circular: `circular needle, ${long} long`,
+      'double-pointed': `set of ${hold + 1} double-pointed needles, ${long} long`,
+      'magic loop': `circular needle with a soft cord, ${long} long or longer, for a magic loop`,
+      flat: `circular needle, ${long} long or longer, used to and fro, or straight needles that hold ${stitchCount(Math.max(...phases.map((p) => p.most)))}`,
+    }[kind];
+    names.set(`${kind} ${lengthMm}`, name);
+  }
+  return [...names.values()];
+}
+
+export function needleLines(
+  phases: readonly NeedlePhase[],
+  plan: Plan,
+  unit: LengthUnit,
+  sides: number,
+): string[] {
+  const word = plan.worked === 'flat' ? 'row' : 'round';
+  const lines = phases.map((phase, i) => {
+    const begin = i === 0 ? 'Begin on' : `Once ${word} ${phase.from - 1} is worked, change to`;
+    const count = i === 0 ? phase.first : phases[i - 1].last;
+    if (phase.kind === 'flat') return `Work on ${onWhat(phase, unit)}.`;
+    return `${begin} ${onWhat(phase, unit)} (${stitchCount(count)}${divided(phase, count, sides)}).`;
+  });
+  const last = phases[phases.length - 1];
+  if (plan.worked === 'round' && last.kind === 'circular' && plan.ending === 'drawn-up')
+    lines.push('When the stitches no longer reach round, change to double-pointed needles.');
+  const shrinks = (plan.rounds.at(-1)?.after ?? plan.castOn) < plan.castOn;
+  const close = shrinks && last.kind === 'double-pointed' ? closesAfter(plan, last.hold) : null;
+  if (close !== null)
+    lines.push(
+      `From ${word} ${close} on there are fewer than two stitches to a needle: gather them on fewer needles to close.`,
+    );
+  return lines;
+}
+
+function onWhat({ kind, lengthMm, hold, most }: NeedlePhase, unit: LengthUnit): string {
+  const long = bothUnits(lengthMm, unit);
+  if (kind === 'circular') return `a circular needle of ${long}`;
+  if (kind === 'double-pointed')
+    return `${hold} double-pointed needles of ${long}, knitting with one more`;
+  if (kind === 'magic loop')
+    return `a circular needle of ${long} or more as a magic loop, half of the stitches on each part`;
+  return `a needle that holds ${stitchCount(most)}, ${long} or more; they bunch`;
+}
+
+/** `33 on each` where they divide by sides, else as evenly as it goes. */
+function divided({ kind, hold }: NeedlePhase, count: number, sides: number): string {
+  if (kind !== 'double-pointed' && kind !== 'magic loop') return '';
+  const parts = kind === 'magic loop' ? 2 : hold;
+  if (count % parts === 0) return `, ${count / parts} on each`;
+  if (sides > 0 && sides % parts !== 0) return ', whole sides on each needle as evenly as it goes';
+  return `, ${Math.floor(count / parts)} or ${Math.ceil(count / parts)} on each`;
+}

@@ -1,0 +1,50 @@
+/**
+ * The finished size in words: blocked where the piece lies flat, and how it stands where it does not.
+ * In: the measured side, mm, shape and verdict. Out: lines of the pattern, and the size to block to.
+ */
+import type { Verdict } from '../../report/verdict.ts';
+import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
+import { liesFlat, POSTURE_WORDS } from '../../report/words/verdict-words.ts';
+
+export interface FinishedSize {
+  /** Side (disc, tube: diameter), mm; null where it is not known. */
+  readonly sizeMm: number | null;
+  readonly shape: string;
+  /** Null where nothing is known of how it stands. */
+  readonly verdict: Verdict | null;
+}
+
+export function sizeLines(size: FinishedSize, units: LengthUnit): string[] {
+  const { verdict } = size;
+  const words = sizeWords(size, units);
+  if (words === null) return [];
+  if (verdict === null) return [words];
+  if (liesFlat(verdict)) return [`${words}, blocked`];
+  return [`${words}, as knitted. ${POSTURE_WORDS[verdict]} Blocking does not make it flat.`];
+}
+
+/** What to ease the piece to; null where it does not lie flat. */
+export function blockTo(size: FinishedSize, units: LengthUnit): string | null {
+  if (size.verdict === null || !liesFlat(size.verdict)) return null;
+  return sizeWords(size, units);
+}
+
+function sizeWords({ sizeMm, shape, verdict }: FinishedSize, units: LengthUnit): string | null {
+  if (!sizeMm) return null;
+  const long = bothUnits(sizeMm, units);
+  if (shape === 'disc' || shape === 'tube') return `${long} across`;
+  if (shape === 'flat piece') return `${long} wide`;
+  // A piece that does not lie flat is no square.
+  if (shape === 'square' && (verdict === null || liesFlat(verdict))) return `${long} square`;
+  return `${long} along each side`;
+}
+
+/** `Square`, `Hexagon`: a heading for a piece that has no name. */
+export function shapeName(shape: string, sides: number): string {
+  const known =
+    shape ||
+    ['', '', '', 'triangle', 'square', 'pentagon', 'hexagon', '', 'octagon'][sides] ||
+    'piece';
+  const name = known === 'flat piece' ? 'piece' : known;
+  return name[0].toUpperCase() + name.slice(1);
+}

@@ -1,0 +1,71 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { draftPlan } from '../../src/draft/draft.ts';
+import { planNeedles } from '../../src/draft/needle-plan.ts';
+import { BUNCHING, leastCordMm } from '../../src/draft/needles.ts';
+import { turnFlat } from '../../src/draft/rework/turn-flat.ts';
+import { needleLines, needleNames } from '../../src/paper/pattern/needle-words.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+
+const SQUARE = parsePlan(draftPlan({ sizeMm: 200, stitchMm: 5, roundMm: 3.6 }).text);
+const OUT = parsePlan(draftPlan({ sizeMm: 200, stitchMm: 5, roundMm: 3.6, direction: 'out' }).text);
+
+describe('the needle plan', () => {
+  it('goes from a circular needle to double-pointed ones for the close', () => {
+    const phases = planNeedles(SQUARE, null, 5);
+    expect(phases.map((p) => p.kind)).toEqual(['circular', 'double-pointed']);
+    expect(phases[0].lengthMm).toBe(600);
+    const lines = needleLines(phases, SQUARE, 'cm', 4);
+    expect(lines[0]).toBe('Begin on a circular needle of 60 cm (23⅝ in) (160 sts).');
+    expect(lines[1]).toMatch(/^Once round \d+ is worked, change to 4 double-pointed needles of/);
+  });
+
+  it('begins a centre on double-pointed needles and ends on a circular one', () => {
+    expect(planNeedles(OUT, null, 5).map((p) => p.kind)).toEqual(['double-pointed', 'circular']);
+  });
+
+  it('takes one needle for a magic loop, as long as its one rule says, and one for flat work', () => {
+    const [loop, ...none] = planNeedles(SQUARE, { kind: 'magic loop' }, 5);
+    expect(none).toEqual([]);
+    expect(loop.lengthMm).toBeGreaterThanOrEqual(leastCordMm(160 * 5));
+    const flat = parsePlan(turnFlat(SQUARE).text);
+    const phases = planNeedles(flat, null, 5);
+    expect(phases.map((p) => p.kind)).toEqual(['flat']);
+    expect(needleNames(phases, 'cm').join()).toContain('straight needles that hold 161 sts');
+  });
+
+  it('covers every round once, stretches no stitches and holds them all, for any size and gauge', () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 60, max: 900 }),
+        fc.integer({ min: 25, max: 90 }),
+        fc.constantFrom('in' as const, 'out' as const),
+        (sizeMm, tenths, direction) => {
+          const stitchMm = tenths / 10;
+          fc.pre(sizeMm / stitchMm > 6 && sizeMm / stitchMm < 120);
+          const text = draftPlan({ sizeMm, stitchMm, roundMm: 0.7 * stitchMm, direction }).text;
+          const plan = parsePlan(text);
+          const counts = [plan.castOn, ...plan.rounds.map((round) => round.after)];
+          let next = 0;
+          for (const phase of planNeedles(plan, null, stitchMm)) {
+            expect(phase.from).toBe(next);
+            next = phase.to + 1;
+            for (const count of counts.slice(phase.from, phase.to + 1)) {
+              const fabricMm = count * stitchMm;
+              if (phase.kind === 'circular') {
+                expect(fabricMm).toBeGreaterThanOrEqual(phase.lengthMm);
+                if (phase.lengthMm < 1500)
+                  expect(fabricMm).toBeLessThanOrEqual(BUNCHING * phase.lengthMm * 1.34);
+              } else {
+                const each = Math.ceil(count / phase.hold) * stitchMm;
+                expect(each).toBeLessThanOrEqual(BUNCHING * phase.lengthMm);
+              }
+            }
+          }
+          expect(next).toBe(counts.length);
+        },
+      ),
+      { seed: 31, numRuns: 40 },
+    );
+  });
+});
