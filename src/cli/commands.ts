@@ -11,6 +11,7 @@ import { joinCommand } from './commands/join.ts';
 import { needlesCommand } from './commands/needles.ts';
 import { patchCommand } from './commands/patch.ts';
 import { relaxCommand } from './commands/relax.ts';
+import { schematicCommand } from './commands/schematic.ts';
 import { writeCommand } from './commands/write.ts';
 
 export const COMMANDS: readonly CommandMaker[] = [
@@ -22,6 +23,7 @@ export const COMMANDS: readonly CommandMaker[] = [
   writeCommand,
   chartCommand,
   needlesCommand,
+  schematicCommand,
   blanketCommand,
   cellCommand,
   patchCommand,

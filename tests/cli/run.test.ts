@@ -332,6 +332,42 @@ describe('draft', () => {
   });
 });
 
+describe('needles', () => {
+  it('plans them from the first round to the last, in words and as one document', async () => {
+    const { code, out } = await lieflat(['needles', 'flat']);
+    expect(code).toBe(0);
+    expect(out).toMatch(/Begin on /);
+    expect(out).toMatch(/after round +needle 1/);
+    const { phases, table } = JSON.parse((await lieflat(['needles', 'flat', '--json'])).out);
+    expect(phases[0].from).toBe(0);
+    expect(phases.at(-1).to).toBe(parsePlan(FLAT).rounds.length);
+    expect(table.rounds.length).toBe(parsePlan(FLAT).rounds.length);
+    expect((await lieflat(['needles', 'flat', '--way', 'chopsticks'])).code).toBe(2);
+    const drawn = await lieflat(['needles', 'flat', '--svg', 'n.svg', '--round', '2']);
+    expect(String(drawn.files.get('n.svg'))).toMatch(/^<svg /);
+  });
+});
+
+describe('schematic', () => {
+  it('gives the measures to block to, and exit code 1 where there are none', async () => {
+    const { code, out, files } = await lieflat(['schematic', 'flat', '-o', 's.svg']);
+    expect(code).toBe(0);
+    expect(out).toMatch(/along each side [\d.]+ cm/);
+    expect(String(files.get('s.svg'))).toMatch(/^<svg /);
+  });
+});
+
+describe('chart in words', () => {
+  it('reads row by row', async () => {
+    const { code, out } = await lieflat(['chart', 'flat', '--text', '--terms', 'british']);
+    expect(code).toBe(0);
+    expect(out.split('\n').filter((line) => /^Round \d/.test(line)).length).toBe(
+      parsePlan(FLAT).rounds.length,
+    );
+    expect((await lieflat(['chart', 'flat', '--text', '--paper', 'a4'])).code).toBe(2);
+  });
+});
+
 describe('write', () => {
   const counts = (text: string) => parsePlan(text).rounds.map((r) => r.after);
 
@@ -342,13 +378,21 @@ describe('write', () => {
     expect(counts(out)).toEqual(counts(FLAT));
   });
 
-  it('turns a round plan flat, with a seam stitch at either edge', async () => {
-    const { code, out } = await lieflat(['write', 'flat', '--worked', 'flat', '--json']);
-    expect(code).toBe(0);
-    const written = JSON.parse(out);
-    expect(written.worked).toBe('flat');
-    expect(parsePlan(written.text).seam).toEqual({ begin: 1, end: 1 });
-    expect(counts(written.text)).toEqual(counts(FLAT).map((n) => n + 2));
+  it('turns a round plan flat, with one stitch for the seam or two', async () => {
+    const turned = async (...seam: string[]) => {
+      const { code, out } = await lieflat(['write', 'flat', '--worked', 'flat', '--json', ...seam]);
+      expect(code).toBe(0);
+      const written = JSON.parse(out);
+      expect(written.worked).toBe('flat');
+      return parsePlan(written.text);
+    };
+    const one = await turned();
+    expect((one.seam?.begin ?? 0) + (one.seam?.end ?? 0)).toBe(1);
+    expect(one.rounds.map((r) => r.after)).toEqual(counts(FLAT).map((n) => n + 1));
+    const two = await turned('--seam', 'two');
+    expect(two.seam).toEqual({ begin: 1, end: 1 });
+    expect(two.rounds.map((r) => r.after)).toEqual(counts(FLAT).map((n) => n + 2));
+    expect((await lieflat(['write', 'flat', '--seam', 'three'])).code).toBe(2);
   });
 
   it('writes to a file and in British terms', async () => {

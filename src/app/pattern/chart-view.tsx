@@ -1,6 +1,7 @@
 /** The chart on the page, and its drawings for files and print. */
 import { useMemo } from 'react';
-import { drawChart, drawChartPages } from '../../paper/chart/chart.ts';
+import { type ChartOptions, drawChart, drawChartPages } from '../../paper/chart/chart.ts';
+import { chartText } from '../../paper/chart/chart-text.ts';
 import { choosePattern, type PatternChoices, usePattern } from './pattern-choices.ts';
 import type { PatternFacts } from './pattern-facts.ts';
 import { SvgPicture } from './svg-picture.tsx';
@@ -18,8 +19,10 @@ export function tooManySquares(facts: PatternFacts): boolean {
   return squares(facts) > MOST_SQUARES;
 }
 
-function options(facts: PatternFacts, { part, trueShape, paper }: ChartChoices) {
-  return { part, paper, proportion: trueShape ? (facts.proportion ?? 1) : 1 };
+function options(facts: PatternFacts, { part, trueShape, paper }: ChartChoices): ChartOptions {
+  const { terms, hand, largePrint } = facts;
+  const proportion = trueShape ? (facts.proportion ?? 1) : 1;
+  return { part, paper, proportion, terms, hand, largePrint };
 }
 
 export function chartOf(facts: PatternFacts, choices: ChartChoices): string {
@@ -30,7 +33,11 @@ export function chartSheets(facts: PatternFacts, choices: ChartChoices): string[
   return tooManySquares(facts) ? [] : drawChartPages(facts.plan, options(facts, choices));
 }
 
-/** Charts are read from the right. */
+export function chartWords(facts: PatternFacts, choices: ChartChoices): string {
+  return chartText(facts.plan, options(facts, choices));
+}
+
+/** Charts are read from the right, mirrored ones from the left. */
 function startAtTheRight(element: HTMLElement | null): void {
   if (element) requestAnimationFrame(() => element.scrollTo(element.scrollWidth, 0));
 }
@@ -78,7 +85,7 @@ export function ChartView({ facts }: { readonly facts: PatternFacts }) {
       ) : (
         <section
           className="chart-reach"
-          ref={startAtTheRight}
+          ref={facts.hand === 'right' ? startAtTheRight : undefined}
           aria-label="Chart"
           // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region takes the keys that scroll it
           tabIndex={0}
@@ -86,6 +93,28 @@ export function ChartView({ facts }: { readonly facts: PatternFacts }) {
           <SvgPicture svg={svg} name="paper chart-picture" />
         </section>
       )}
+      <details className="chart-words">
+        <summary>The chart in words, row by row</summary>
+        <ChartWords facts={facts} />
+      </details>
     </>
+  );
+}
+
+/** Every row a paragraph, so that a screen reader steps from row to row. */
+export function ChartWords({ facts }: { readonly facts: PatternFacts }) {
+  const part = usePattern((choices) => choices.part);
+  const lines = useMemo(
+    () => chartWords(facts, { part, trueShape: false, paper: 'A4' }).split('\n').filter(Boolean),
+    [facts, part],
+  );
+  return (
+    <div className="paper written">
+      {lines.map((line) => (
+        <p className="written-line" key={line}>
+          {line}
+        </p>
+      ))}
+    </div>
   );
 }

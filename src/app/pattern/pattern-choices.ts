@@ -4,7 +4,7 @@ import type { SeamStitches } from '../../draft/motif/seam-rows.ts';
 import type { NeedleWay } from '../../draft/needles.ts';
 import type { Paper } from '../../paper/chart/chart.ts';
 
-export type Sheet = 'written' | 'chart' | 'needles' | 'yarn';
+export type Sheet = 'written' | 'chart' | 'schematic' | 'needles' | 'yarn';
 export type WayName =
   | 'whatever suits'
   | 'set of five'
@@ -28,7 +28,12 @@ export interface PatternChoices {
   readonly allowancePercent: string;
   readonly ballGrams: string;
   readonly ballMetres: string;
-  readonly printed: { readonly chart: boolean; readonly needles: boolean };
+  readonly printed: {
+    readonly chart: boolean;
+    readonly chartText: boolean;
+    readonly schematic: boolean;
+    readonly needles: boolean;
+  };
 }
 
 export const usePattern = create<PatternChoices>(() => ({
@@ -44,7 +49,7 @@ export const usePattern = create<PatternChoices>(() => ({
   allowancePercent: '10',
   ballGrams: '',
   ballMetres: '',
-  printed: { chart: true, needles: true },
+  printed: { chart: true, chartText: false, schematic: true, needles: true },
 }));
 
 export const choosePattern = usePattern.setState;

@@ -6,10 +6,12 @@
 import type { SeamStitches } from '../../draft/motif/seam-rows.ts';
 import { divideNeedles, type NeedleTable } from '../../draft/needles.ts';
 import { turnFlat, turnRound } from '../../draft/rework/turn-flat.ts';
+import { drawSchematic } from '../../paper/pattern/schematic.ts';
 import { type WrittenPattern, writePattern } from '../../paper/pattern/written.ts';
 import { type YarnUse, yarnUse } from '../../paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors, type Plan } from '../../plan/plan.ts';
+import { measureOutline } from '../../report/outline.ts';
 import type { Report } from '../../report/report.ts';
 import type { Terms } from '../../report/words/terms.ts';
 import { liesFlat, turnsRound } from '../../report/words/verdict-words.ts';
@@ -24,6 +26,11 @@ export interface PatternFacts {
   /** What could not be kept in turning the plan, in a knitter's words. */
   readonly notes: readonly string[];
   readonly written: WrittenPattern;
+  /** SVG; null until the fabric is at rest. */
+  readonly schematic: string | null;
+  readonly terms: Terms;
+  readonly hand: 'right' | 'left';
+  readonly largePrint: boolean;
   readonly use: YarnUse | null;
   readonly needles: NeedleTable | null;
   /** Round height over stitch width of the ground; null until the fabric is laid out. */
@@ -40,7 +47,14 @@ export interface PatternInput {
   readonly knitted: KnittedSheet | null;
   readonly choices: Pick<
     PatternChoices,
-    'worked' | 'seam' | 'hand' | 'way' | 'allowancePercent' | 'ballGrams' | 'ballMetres'
+    | 'worked'
+    | 'seam'
+    | 'hand'
+    | 'largePrint'
+    | 'way'
+    | 'allowancePercent'
+    | 'ballGrams'
+    | 'ballMetres'
   >;
   readonly terms: Terms;
   readonly units: Units;
@@ -118,7 +132,17 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
       : null;
   const warnings = report ? posture(report) : [];
   const proportion = gauge ? gauge.groundSize.roundMm / gauge.groundSize.stitchMm : null;
-  return { plan, notes: [...warnings, ...notes], written, use, needles, proportion };
+  const schematic =
+    report && knitted
+      ? drawSchematic(plan, report, measureOutline(knitted.graph, knitted.sheet.positions), {
+          units: unitOf(units),
+          terms,
+          largePrint: choices.largePrint,
+        })
+      : null;
+  const { hand, largePrint } = choices;
+  const facts = { plan, notes: [...warnings, ...notes], written, use, needles, proportion };
+  return { ...facts, schematic, terms, hand, largePrint };
 }
 
 /** A pattern must not promise a flat piece that the fabric does not make. */

@@ -17,12 +17,14 @@ import {
 } from './pattern-choices.ts';
 import { type PatternFacts, readPattern } from './pattern-facts.ts';
 import { PatternPrint } from './print-sheet.tsx';
+import { SvgPicture } from './svg-picture.tsx';
 import { WrittenView } from './written-view.tsx';
 import { YarnView } from './yarn-view.tsx';
 
 const SHEETS: readonly (readonly [Sheet, string])[] = [
   ['written', 'Written'],
   ['chart', 'Chart'],
+  ['schematic', 'Schematic'],
   ['needles', 'Needles'],
   ['yarn', 'Yarn'],
 ];
@@ -80,6 +82,7 @@ function useFacts() {
   const allowancePercent = usePattern((choices) => choices.allowancePercent);
   const seam = usePattern((choices) => choices.seam);
   const hand = usePattern((choices) => choices.hand);
+  const largePrint = usePattern((choices) => choices.largePrint);
   const ballGrams = usePattern((choices) => choices.ballGrams);
   const ballMetres = usePattern((choices) => choices.ballMetres);
   return useMemo(
@@ -90,7 +93,7 @@ function useFacts() {
         knitted,
         units,
         terms,
-        choices: { worked, seam, hand, way, allowancePercent, ballGrams, ballMetres },
+        choices: { worked, seam, hand, largePrint, way, allowancePercent, ballGrams, ballMetres },
       }),
     [
       plan,
@@ -101,6 +104,7 @@ function useFacts() {
       worked,
       seam,
       hand,
+      largePrint,
       way,
       allowancePercent,
       ballGrams,
@@ -119,6 +123,12 @@ function Shown({ sheet, facts }: { readonly sheet: Sheet; readonly facts: Patter
       );
     case 'chart':
       return <ChartView facts={facts} />;
+    case 'schematic':
+      return facts.schematic ? (
+        <SvgPicture svg={facts.schematic} name="paper schematic-picture" />
+      ) : (
+        <p className="wait">The schematic follows once the fabric is at rest.</p>
+      );
     case 'needles':
       return <NeedleView facts={facts} />;
     case 'yarn':
@@ -161,6 +171,40 @@ function TermsChoice() {
   );
 }
 
+const PRINTED_NAMES = {
+  chart: 'Chart',
+  chartText: 'Chart in words',
+  schematic: 'Schematic',
+  needles: 'Needles',
+} as const;
+
+/** For the eyes and the hand that read it; and how many stitches the seam takes. */
+function ReadingChoices() {
+  const { largePrint, hand, seam } = usePattern();
+  const choices: readonly (readonly [string, boolean, (checked: boolean) => void])[] = [
+    ['Large print', largePrint, (on) => choosePattern({ largePrint: on })],
+    ['Left-handed', hand === 'left', (on) => choosePattern({ hand: on ? 'left' : 'right' })],
+    ['Two seam stitches', seam === 2, (on) => choosePattern({ seam: on ? 2 : 1 })],
+  ];
+  return (
+    <>
+      <DropdownMenu.Label className="menu-label">How it is read and sewn</DropdownMenu.Label>
+      {choices.map(([name, checked, choose]) => (
+        <DropdownMenu.CheckboxItem
+          key={name}
+          className="menu-item"
+          checked={checked}
+          onCheckedChange={choose}
+          onSelect={(event) => event.preventDefault()}
+        >
+          {name}
+          <small>{checked ? 'yes' : 'no'}</small>
+        </DropdownMenu.CheckboxItem>
+      ))}
+    </>
+  );
+}
+
 function PrintTools({ facts }: { readonly facts: PatternFacts | null }) {
   const choices = usePattern();
   const { paper, printed } = choices;
@@ -188,7 +232,7 @@ function PrintTools({ facts }: { readonly facts: PatternFacts | null }) {
             </DropdownMenu.RadioGroup>
             <DropdownMenu.Separator className="menu-line" />
             <DropdownMenu.Label className="menu-label">Print with the pattern</DropdownMenu.Label>
-            {(['chart', 'needles'] as const).map((part) => (
+            {(['chart', 'chartText', 'schematic', 'needles'] as const).map((part) => (
               <DropdownMenu.CheckboxItem
                 key={part}
                 className="menu-item"
@@ -196,10 +240,12 @@ function PrintTools({ facts }: { readonly facts: PatternFacts | null }) {
                 onCheckedChange={(checked) => print({ [part]: checked })}
                 onSelect={(event) => event.preventDefault()}
               >
-                {part === 'chart' ? 'Chart' : 'Needles'}
+                {PRINTED_NAMES[part]}
                 <small>{printed[part] ? 'yes' : 'no'}</small>
               </DropdownMenu.CheckboxItem>
             ))}
+            <DropdownMenu.Separator className="menu-line" />
+            <ReadingChoices />
             <DropdownMenu.Separator className="menu-line" />
             <DropdownMenu.Item
               className="menu-item"

@@ -6,7 +6,7 @@ import { useMemo } from 'react';
 import { createPortal } from 'react-dom';
 import { drawNeedles } from '../../paper/pattern/needle-picture.ts';
 import { usePage } from '../state/page-store.ts';
-import { chartSheets } from './chart-view.tsx';
+import { ChartWords, chartSheets } from './chart-view.tsx';
 import { NeedleFigures, NeedleWords } from './needle-view.tsx';
 import { usePattern } from './pattern-choices.ts';
 import type { PatternFacts } from './pattern-facts.ts';
@@ -26,7 +26,11 @@ export function PatternPrint({ facts }: { readonly facts: PatternFacts }) {
   );
   const { needles, use } = facts;
   return createPortal(
-    <div className="print-sheet" data-paper={paper}>
+    <div
+      className="print-sheet"
+      data-paper={paper}
+      data-print={facts.largePrint ? 'large' : undefined}
+    >
       <WrittenView written={facts.written} notes={facts.notes} level={1} />
       {use && (
         <section className="print-yarn">
@@ -39,6 +43,16 @@ export function PatternPrint({ facts }: { readonly facts: PatternFacts }) {
           <SvgPicture svg={svg} />
         </div>
       ))}
+      {printed.chartText && (
+        <section className="print-page">
+          <ChartWords facts={facts} />
+        </section>
+      )}
+      {printed.schematic && facts.schematic && (
+        <div className="print-page">
+          <SvgPicture svg={facts.schematic} />
+        </div>
+      )}
       {printed.needles && needles && (
         <section className="print-page">
           <h2>Needles</h2>

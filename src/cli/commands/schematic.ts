@@ -1,0 +1,67 @@
+/** `schematic PLAN -o F.svg`: the relaxed piece to scale with the measures to block it to; exit 1 where there are none. */
+import { Command } from 'commander';
+import { prepare, relax } from '../../knit.ts';
+import { blockingMeasures, drawSchematic } from '../../paper/pattern/schematic.ts';
+import { measureOutline } from '../../report/outline.ts';
+import type { Terms } from '../../report/words/terms.ts';
+import { type CommandMaker, printJson } from '../command.ts';
+import { openPlan } from '../open-plan.ts';
+import { parseTerms } from '../option-values.ts';
+import { progressLine } from '../progress.ts';
+import { addSolverOptions, type SolverChoices, solverOptions } from '../solver-options.ts';
+import { EXIT_PLAN_ERRORS } from '../usage-error.ts';
+import { unitOf } from '../words.ts';
+
+interface Options extends SolverChoices {
+  readonly output?: string;
+  readonly terms: Terms;
+  readonly inches?: boolean;
+  readonly largePrint?: boolean;
+  readonly json?: boolean;
+}
+
+export const schematicCommand: CommandMaker = (session) =>
+  addSolverOptions(new Command('schematic'))
+    .description('the relaxed piece to scale with the measures to block it to (SVG)')
+    .argument('<plan>', 'plan text file, - for the standard input')
+    .option('-o, --output <file>', 'where to write it; without it the schematic is the output')
+    .option('--large-print', 'larger letters')
+    .option('--terms <terms>', 'american or british', parseTerms, 'american')
+    .option('--inches', 'inches before centimetres')
+    .option('--json', 'one JSON document instead of words')
+    .action(async (path: string, options: Options) => {
+      const { io, exitWith } = session;
+      const plan = await openPlan(path, session, options);
+      if (!plan) return;
+      const progress = progressLine(io);
+      const knitted = relax(prepare(plan), solverOptions(options, io, progress, 'measuring'));
+      progress.end();
+      const { report, graph, sheet } = knitted;
+      const outline = measureOutline(graph, sheet.positions);
+      const units = unitOf(options);
+      const measures = blockingMeasures(report, outline, units);
+      const { terms, largePrint } = options;
+      const svg = drawSchematic(plan, report, outline, { units, terms, largePrint });
+      if (measures.length === 0) exitWith(EXIT_PLAN_ERRORS);
+      if (options.output) await io.writeFile(options.output, svg);
+      if (options.json) {
+        const { verdict } = report;
+        printJson(io, {
+          version: 1,
+          title: plan.title,
+          verdict,
+          measures,
+          ...(options.output ? { file: options.output } : { svg }),
+        });
+        return;
+      }
+      if (!options.output) io.out(svg);
+      else
+        io.out(
+          `Schematic written: ${options.output}\n${measures.map((m) => `  ${m.words}\n`).join('')}`,
+        );
+      if (measures.length === 0)
+        io.err(
+          `This piece does not lie flat (${report.verdict}): there is nothing to block it to.\n`,
+        );
+    });
