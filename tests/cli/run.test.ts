@@ -21,6 +21,11 @@ Round 9: purl.
 Round 10: *ssk, k2tog; rep from * 3 times more. (8 sts)
 Draw the yarn through the remaining sts.
 `;
+/** The same with a corner stitch, so that a seam finds a plain edge. */
+const CORNER = FLAT.replace(/\*ssk, k(\d)/g, (_, n) => `*k1, ssk, k${Number(n) - 1}`).replace(
+  /Round 10: .*\n/,
+  '',
+);
 const WRONG = FLAT.replace('k8', 'k9');
 
 async function lieflat(
@@ -380,7 +385,11 @@ describe('write', () => {
 
   it('turns a round plan flat, with one stitch for the seam or two', async () => {
     const turned = async (...seam: string[]) => {
-      const { code, out } = await lieflat(['write', 'flat', '--worked', 'flat', '--json', ...seam]);
+      const files = { corner: CORNER };
+      const { code, out } = await lieflat(
+        ['write', 'corner', '--worked', 'flat', '--json', ...seam],
+        files,
+      );
       expect(code).toBe(0);
       const written = JSON.parse(out);
       expect(written.worked).toBe('flat');
@@ -388,10 +397,10 @@ describe('write', () => {
     };
     const one = await turned();
     expect((one.seam?.begin ?? 0) + (one.seam?.end ?? 0)).toBe(1);
-    expect(one.rounds.map((r) => r.after)).toEqual(counts(FLAT).map((n) => n + 1));
+    expect(one.rounds.map((r) => r.after)).toEqual(counts(CORNER).map((n) => n + 1));
     const two = await turned('--seam', 'two');
     expect(two.seam).toEqual({ begin: 1, end: 1 });
-    expect(two.rounds.map((r) => r.after)).toEqual(counts(FLAT).map((n) => n + 2));
+    expect(two.rounds.map((r) => r.after)).toEqual(counts(CORNER).map((n) => n + 2));
     expect((await lieflat(['write', 'flat', '--seam', 'three'])).code).toBe(2);
   });
 

@@ -58,7 +58,7 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
   const lines = roundLines(plan);
   const body = lines.map(lineText).join('\n');
   const sides = markedSides(plan);
-  const way = options.way ?? null;
+  const way = options.way ?? wayNamed(plan.needles?.text ?? '');
   const writing: Writing = {
     plan,
     terms,
@@ -105,6 +105,13 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
       lines: heading === 'Materials' ? list : said(list),
     }));
   return { title, sections, text: textOf(plan, title, sections) };
+}
+
+/** The way that the designer's own needle line names; null where it leaves it open. */
+function wayNamed(text: string): NeedleWay | null {
+  if (/magic loop/i.test(text)) return { kind: 'magic loop' };
+  if (/\bcircular/i.test(text)) return null;
+  return /double[- ]?pointed|\bdpns?\b/i.test(text) ? { kind: 'double-pointed', hold: 4 } : null;
 }
 
 /** A title for a plan that has none: what it is and which way it grows. */
