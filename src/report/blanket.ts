@@ -4,6 +4,8 @@
  *
  * Pure: squares and layout in, numbers and words out. Lengths mm; words in the unit asked for.
  */
+import { type BorderCounts, countBorder } from './border.ts';
+import { seamRecipe } from './seam-recipe.ts';
 import { type LengthUnit, lengthWords } from './words/length.ts';
 
 export interface BlanketSquare {
@@ -78,13 +80,8 @@ export interface BlanketReport {
   readonly squares: readonly SquareFit[];
   readonly seams: readonly SeamFit[];
   readonly seamLengthMm: number;
-  /** Stitches to pick up for a border: one for each rim stitch along the outside. */
-  readonly border: {
-    readonly top: number;
-    readonly right: number;
-    readonly bottom: number;
-    readonly left: number;
-  };
+  /** Stitches to pick up for a border, once every square has its side. */
+  readonly border: BorderCounts;
   readonly yarn: readonly ColourTotal[];
   /** Ids that the layout names and no square has. */
   readonly unknown: readonly string[];
@@ -111,16 +108,17 @@ export function layOutBlanket(
   const laid = grid.flat().filter((square) => square !== null);
   const targetMm = layout.targetMm ?? median(laid.map((square) => square.sideMm));
   const used = [...new Map(laid.map((square) => [square.id, square])).values()];
+  const fits = used.map((square) => fitSquare(square, targetMm, layout.easeShare, units));
   const seams = seamsOf(grid, layout.easeShare, units);
   const columns = Math.max(0, ...grid.map((row) => row.length));
   return {
     targetMm,
     widthMm: columns * targetMm,
     heightMm: grid.length * targetMm,
-    squares: used.map((square) => fitSquare(square, targetMm, layout.easeShare, units)),
+    squares: fits,
     seams,
     seamLengthMm: seams.length * targetMm,
-    border: borderOf(grid),
+    border: borderOf(grid, targetMm, fits),
     yarn: totals(laid),
     unknown: [...unknown],
   };
@@ -188,11 +186,10 @@ function seam(
   const differenceMm = a.sideMm - b.sideMm;
   const eased = Math.abs(differenceMm) <= ease * Math.min(a.sideMm, b.sideMm);
   const stitches = [a.sideStitches, b.sideStitches] as const;
-  const spare = Math.abs(stitches[0] - stitches[1]);
-  const match =
-    spare === 0
-      ? `stitch to stitch (${stitches[0]})`
-      : `${stitches[0]} to ${stitches[1]} stitches: take 2 of ${stitches[0] > stitches[1] ? a.name : b.name} together ${spare} ${spare === 1 ? 'time' : 'times'}, evenly spread`;
+  const recipe = seamRecipe(
+    { name: a.name, stitches: a.sideStitches },
+    { name: b.name, stitches: b.sideStitches },
+  );
   return {
     first: a.id,
     second: b.id,
@@ -202,19 +199,27 @@ function seam(
     differenceMm,
     eased,
     stitches,
-    words: `${a.name} to ${b.name}, ${match}${eased ? '.' : `; ${lengthWords(Math.abs(differenceMm), units)} is more than the seam eases.`}`,
+    words: eased
+      ? `${a.name} to ${b.name}, ${recipe}.`
+      : `${a.name} to ${b.name} differ by ${lengthWords(Math.abs(differenceMm), units)}, more than the seam eases: adjust them first.`,
   };
 }
 
-function borderOf(grid: Grid): BlanketReport['border'] {
-  const count = (squares: readonly (BlanketSquare | null | undefined)[]) =>
-    squares.reduce((sum, square) => sum + (square?.sideStitches ?? 0), 0);
-  return {
-    top: count(grid[0] ?? []),
-    right: count(grid.map((row) => row[row.length - 1])),
-    bottom: count(grid[grid.length - 1] ?? []),
-    left: count(grid.map((row) => row[0])),
+/** With every square as it is once adjusted. */
+function borderOf(grid: Grid, targetMm: number, fits: readonly SquareFit[]): BorderCounts {
+  const more = new Map(fits.map((fit) => [fit.id, fit.sideStitchesChange]));
+  const adjusted = (square: BlanketSquare | null | undefined) => {
+    const change = square ? (more.get(square.id) ?? 0) : 0;
+    if (!square || change === 0) return square;
+    return { ...square, sideStitches: square.sideStitches + change, sideMm: targetMm };
   };
+  const edges = {
+    top: (grid[0] ?? []).map(adjusted),
+    right: grid.map((row) => adjusted(row[row.length - 1])),
+    bottom: (grid[grid.length - 1] ?? []).map(adjusted),
+    left: grid.map((row) => adjusted(row[0])),
+  };
+  return countBorder(edges, targetMm);
 }
 
 function totals(laid: readonly BlanketSquare[]): ColourTotal[] {

@@ -13,6 +13,9 @@ export interface Outline {
   /** Narrowest and widest extent: of a square from side to side and from corner to corner. */
   readonly acrossMm: number;
   readonly cornersMm: number;
+  /** Extents of `points`: along and across the narrowest width. */
+  readonly widthMm: number;
+  readonly heightMm: number;
 }
 
 /** Directions tried in half a turn. Chosen: a degree apart. */
@@ -52,7 +55,15 @@ export function measureOutline(graph: StitchGraph, positions: Float64Array): Out
     const [first] = loopsOf(graph, c);
     if (first !== undefined) firsts.push(first);
   }
-  return { points: placed(rimLoops), starts: placed(firsts), acrossMm, cornersMm };
+  const widthMm = extent(rimLoops, positions, upright + Math.PI / 2);
+  return {
+    points: placed(rimLoops),
+    starts: placed(firsts),
+    acrossMm,
+    cornersMm,
+    widthMm,
+    heightMm: acrossMm,
+  };
 }
 
 function extent(loops: readonly number[], positions: Float64Array, angle: number): number {

@@ -1,5 +1,9 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { borderPlan } from '../../src/draft/motif/border-plan.ts';
+import { knit } from '../../src/knit.ts';
 import { type BlanketSquare, layOutBlanket } from '../../src/report/blanket.ts';
+import { seamRecipe } from '../../src/report/seam-recipe.ts';
 
 function square(id: string, sideMm: number, sideStitches = 45): BlanketSquare {
   return {
@@ -57,7 +61,7 @@ describe('the blanket', () => {
   it('leaves empty places without seams and border stitches', () => {
     const report = layOutBlanket([square('a', 200)], layout([['a', null, 'a']]));
     expect(report.seams).toEqual([]);
-    expect(report.border).toEqual({ top: 90, right: 45, bottom: 90, left: 45 });
+    expect(report.border).toMatchObject({ top: 90, right: 45, bottom: 90, left: 45 });
   });
 
   it('says how to sew different stitch counts together', () => {
@@ -65,7 +69,85 @@ describe('the blanket', () => {
       [square('a', 200, 45), square('b', 200, 48)],
       layout([['a', 'b']]),
     );
-    expect(report.seams[0].words).toContain('take 2 of B together 3 times');
+    expect(report.seams[0].words).toBe(
+      'A to B, 45 to 48 stitches: pin ends, middle and quarters, then take up two stitches of B with one of A 3 times, after about every 15 stitches.',
+    );
+  });
+
+  it('sews many stitches to few by length, and never decreases', () => {
+    const report = layOutBlanket(
+      [square('a', 200, 60), square('b', 200, 40)],
+      layout([['a', 'b']]),
+    );
+    expect(report.seams[0].words).toContain('sew by length, about 3 stitches of A to 2 of B');
+    fc.assert(
+      fc.property(fc.integer({ min: 8, max: 90 }), fc.integer({ min: 8, max: 90 }), (a, b) => {
+        const words = seamRecipe({ name: 'A', stitches: a }, { name: 'B', stitches: b });
+        expect(words).not.toMatch(/decrease|together/);
+        const taken = /with one of \w (once|twice|(\d+) times)/.exec(words);
+        const often = { once: 1, twice: 2 }[taken?.[1] ?? ''] ?? Number(taken?.[2] ?? 0);
+        // Eased in singly only where one stitch in eight or fewer is over.
+        if (taken) expect(often).toBe(Math.abs(a - b));
+        if (taken) expect(8 * often).toBeLessThanOrEqual(Math.min(a, b));
+        const ratio = /about (\d+) stitches of (\w) to (\d+)/.exec(words);
+        if (ratio) {
+          const [over, under] = ratio[2] === 'A' ? [a, b] : [b, a];
+          expect(Math.abs(Number(ratio[1]) / Number(ratio[3]) / (over / under) - 1)).toBeLessThan(
+            0.07,
+          );
+        }
+      }),
+      { seed: 41, numRuns: 300 },
+    );
+  });
+
+  it('picks up equal counts along equal edges, whatever squares lie there, for 200 random blankets', () => {
+    const any = fc.record({
+      mm: fc.double({ min: 150, max: 250, noNaN: true }),
+      stitches: fc.integer({ min: 25, max: 70 }),
+    });
+    fc.assert(
+      fc.property(
+        fc.array(any, { minLength: 1, maxLength: 4 }),
+        fc.integer({ min: 1, max: 4 }),
+        fc.integer({ min: 1, max: 5 }),
+        fc.infiniteStream(fc.nat(3)),
+        (kinds, rows, columns, which) => {
+          const squares = kinds.map(({ mm, stitches }, i) => square(`s${i}`, mm, stitches));
+          const grid = Array.from({ length: rows }, () =>
+            Array.from({ length: columns }, () => `s${(which.next().value ?? 0) % kinds.length}`),
+          );
+          const { border, targetMm } = layOutBlanket(squares, layout(grid, null));
+          expect(border.top).toBe(border.bottom);
+          expect(border.left).toBe(border.right);
+          expect(border.top).toBe(columns * border.eachSide);
+          expect(border.left).toBe(rows * border.eachSide);
+          expect(border.eachSide * border.stitchMm).toBeCloseTo(targetMm, 6);
+        },
+      ),
+      { seed: 43, numRuns: 200 },
+    );
+  });
+
+  it('has a mitred border that lies flat once relaxed, at any size and gauge', () => {
+    for (const [top, side, stitchMm] of [
+      [40, 24, 5],
+      [30, 30, 4.2],
+      [66, 22, 6.5],
+    ] as const) {
+      const plan = borderPlan({
+        title: '',
+        yarn: '',
+        edges: [top, side, top, side],
+        stitchMm,
+        depthMm: 20,
+      });
+      const { knitted } = knit(plan.text);
+      expect(knitted?.plan.castOn).toBe(2 * (top + side) + 4);
+      expect(knitted?.plan.rounds.at(-1)?.after).toBe(plan.boundOff);
+      expect(knitted?.report.verdict).toBe('flat');
+      expect(knitted?.report.riseMm).toBeLessThan(1);
+    }
   });
 
   it('adds the yarn up by colour and buys whole balls', () => {
@@ -108,8 +190,10 @@ describe('the blanket', () => {
       const { squares: fits, seams } = layOutBlanket(squares, layout([['a', 'b']]), units);
       return [...fits, ...seams].map((part) => part.words).join(' ');
     };
-    expect(words('cm')).toMatch(/A is 1 cm too narrow.*B is 2 cm too wide.*3 cm is more than/);
-    expect(words('inch')).toMatch(/A is ⅜ in too narrow.*B is ¾ in.*1⅛ in is more/);
+    expect(words('cm')).toMatch(
+      /A is 1 cm too narrow.*B is 2 cm too wide.*differ by 3 cm, more than/,
+    );
+    expect(words('inch')).toMatch(/A is ⅜ in too narrow.*B is ¾ in.*differ by 1⅛ in, more/);
     expect(words('inch')).not.toMatch(/\bmm\b|\bcm\b/);
   });
 

@@ -1,10 +1,11 @@
 /** How the squares fit: sizes against the side wished for, seams, border, yarn. */
 import { useState } from 'react';
+import { borderPlan } from '../../draft/motif/border-plan.ts';
 import type { BlanketReport, SquareFit } from '../../report/blanket.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { gradeOnce } from '../state/grading.ts';
 import { page, usePage } from '../state/page-store.ts';
-import { changeProject, projects } from '../state/project-store.ts';
+import { changeProject, projects, useProject } from '../state/project-store.ts';
 import { fixed, lengthText, type Units, unitOf } from '../state/units.ts';
 import type { BlanketFacts, SquareEntry } from './blanket-facts.ts';
 import { Shade } from './square-list.tsx';
@@ -15,6 +16,7 @@ export function BlanketFit(props: {
 }) {
   const { facts, report } = props;
   const units = usePage((state) => state.preferences.units);
+  const title = useProject((state) => state.project.title);
   return (
     <div className="blanket-fit">
       {facts.waiting > 0 && (
@@ -55,6 +57,13 @@ export function BlanketFit(props: {
       </ul>
 
       <BlanketLists report={report} units={units} />
+      <button
+        type="button"
+        className="button button-small"
+        onClick={() => page.get().editor?.replaceText(borderOf(report, title).text)}
+      >
+        Open the border as a plan
+      </button>
     </div>
   );
 }
@@ -124,7 +133,6 @@ export function BlanketLists({
   readonly report: BlanketReport;
   readonly units: Units;
 }) {
-  const { border } = report;
   const seams = new Map<string, number>();
   for (const { words } of report.seams) seams.set(words, (seams.get(words) ?? 0) + 1);
   return (
@@ -139,10 +147,7 @@ export function BlanketLists({
         {seams.size === 0 && <li>No two squares lie side by side yet.</li>}
       </ul>
       <h3>Border</h3>
-      <p>
-        Pick up one stitch for each rim stitch: {border.top} along the top, {border.right} at the
-        right, {border.bottom} along the bottom, {border.left} at the left, and one at each corner.
-      </p>
+      <BorderFacts report={report} units={units} />
       <h3>Yarn</h3>
       <table className="rounds-table">
         <thead>
@@ -175,6 +180,44 @@ export function BlanketLists({
         Loose ends, holes and pins are a danger to babies, and blankets have no place in a young
         baby’s bed: weave in and check every end, count your pins, and follow your local safety
         advice.
+      </p>
+    </>
+  );
+}
+
+/** Depth of the border that is offered as a plan, mm. Chosen. */
+const BORDER_MM = 30;
+
+function borderOf({ border }: BlanketReport, title: string) {
+  return borderPlan({
+    title: `${title || 'Blanket'}: border`,
+    yarn: '',
+    edges: [border.top, border.left, border.bottom, border.right],
+    stitchMm: border.stitchMm,
+    depthMm: BORDER_MM,
+  });
+}
+
+function BorderFacts({ report, units }: { readonly report: BlanketReport; readonly units: Units }) {
+  const { border } = report;
+  const title = useProject((state) => state.project.title);
+  const plan = borderOf(report, title);
+  return (
+    <>
+      <p>
+        Once the squares meet, pick up {border.top} along the top, {border.right} at the right,{' '}
+        {border.bottom} along the bottom, {border.left} at the left, and one at each corner:{' '}
+        {border.eachSide} for every side of a square.
+      </p>
+      <ul className="dotted">
+        {border.pickUps.map(({ id, words }) => (
+          <li key={id}>{words}</li>
+        ))}
+      </ul>
+      <p>
+        A mitred garter border of {lengthText(plan.depthMm, units)}: {plan.castOn} sts,{' '}
+        {plan.rounds} rounds, an increase on both sides of each corner stitch every second round,{' '}
+        {plan.boundOff} sts bound off loosely.
       </p>
     </>
   );

@@ -1,6 +1,7 @@
 /** `blanket PROJECT`: every square relaxed and laid out: how they fit, seams, border, yarn by colour. */
 import { Command } from 'commander';
-import { prepare, relax } from '../../knit.ts';
+import { type BorderPlan, borderPlan } from '../../draft/motif/border-plan.ts';
+import { type Knitted, prepare, relax } from '../../knit.ts';
 import { drawBlanket } from '../../paper/blanket/blanket-picture.ts';
 import { blanketSquare } from '../../paper/blanket/blanket-square.ts';
 import { type Project, readProject } from '../../paper/project-file.ts';
@@ -8,8 +9,11 @@ import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors } from '../../plan/plan.ts';
 import { type BlanketReport, type BlanketSquare, layOutBlanket } from '../../report/blanket.ts';
 import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
+import { liesFlat } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { type CommandMaker, printJson } from '../command.ts';
+import type { Io } from '../io.ts';
+import { parsePositive } from '../option-values.ts';
 import { readProjectText } from '../plan-input.ts';
 import { progressLine } from '../progress.ts';
 import { mustBeAtRest } from '../rest.ts';
@@ -21,6 +25,8 @@ interface Options extends SolverChoices {
   readonly json?: boolean;
   readonly inches?: boolean;
   readonly svg?: string;
+  readonly borderCm?: number;
+  readonly borderPlan?: string;
 }
 
 /** A square that is laid but cannot be joined, and why. */
@@ -35,6 +41,8 @@ export const blanketCommand: CommandMaker = (session) =>
     .description('the squares of a project side by side: how they fit, seams, border, yarn')
     .argument('<project>', 'project file as the page saves it, - for the standard input')
     .option('--svg <file>', 'write the layout as a picture')
+    .option('--border-cm <cm>', 'depth of the mitred border (3)', parsePositive)
+    .option('--border-plan <file>', 'write the border as a plan')
     .option('--inches', 'inches, yards and ounces (else as the project says)')
     .option('--json', 'one JSON document instead of words')
     .action(async (path: string, options: Options) => {
@@ -69,18 +77,74 @@ export const blanketCommand: CommandMaker = (session) =>
       if (left.length > 0) exitWith(EXIT_PLAN_ERRORS);
       const unit = options.inches === true || project.units === 'inch' ? 'inch' : 'cm';
       const report = layOutBlanket(squares, project.blanket, unit);
+      const border = makeBorder(report, project, options, io);
+      if (options.borderPlan) await io.writeFile(options.borderPlan, border.plan.text);
+      // A border that would not lie flat is none to knit.
+      if (border.knitted && !liesFlat(border.knitted.report.verdict)) exitWith(EXIT_PLAN_ERRORS);
       if (options.svg) {
         await io.writeFile(options.svg, drawBlanket(project.blanket, report, unit));
       }
-      if (options.json) printJson(io, { version: 1, title: project.title, ...report, left });
-      else io.out(describe(project, report, left, unit));
+      if (options.json) {
+        const { plan, knitted } = border;
+        const verdict = knitted?.report.verdict ?? null;
+        const riseMm = knitted?.report.riseMm ?? null;
+        printJson(io, {
+          version: 1,
+          title: project.title,
+          ...report,
+          borderPlan: { ...plan, verdict, riseMm },
+          left,
+        });
+      } else io.out(describe(project, report, left, unit, borderWords(border, unit)));
     });
+
+interface Border {
+  readonly plan: BorderPlan;
+  /** Null where it is too large to relax. */
+  readonly knitted: Knitted | null;
+}
+
+/** Depth that suits most blankets, mm. Chosen. */
+const BORDER_MM = 30;
+/** Larger borders are counted but not relaxed: it would take minutes. Chosen. */
+const MOST_RELAXED = 30_000;
+
+/** The border picked up round all of it, relaxed so that it is known to lie flat. */
+function makeBorder({ border }: BlanketReport, project: Project, options: Options, io: Io): Border {
+  const { top, right, bottom, left, stitchMm } = border;
+  const plan = borderPlan({
+    title: `${project.title || 'Blanket'}: border`,
+    yarn: '',
+    edges: [top, left, bottom, right],
+    stitchMm,
+    depthMm: options.borderCm ? 10 * options.borderCm : BORDER_MM,
+  });
+  if (plan.castOn * plan.rounds > MOST_RELAXED) return { plan, knitted: null };
+  const progress = progressLine(io);
+  const knitted = relax(
+    prepare(parsePlan(plan.text)),
+    solverOptions(options, io, progress, 'the border'),
+  );
+  progress.end();
+  return { plan, knitted };
+}
+
+function borderWords({ plan, knitted }: Border, unit: LengthUnit): string[] {
+  const { castOn, boundOff, rounds, depthMm } = plan;
+  const lines = [
+    `Mitred, in garter stitch: ${castOn} sts picked up, ${rounds} rounds (${lengthWords(depthMm, unit)}), an increase on both sides of each corner stitch every second round, ${boundOff} sts bound off loosely.`,
+  ];
+  if (!knitted) return [...lines, 'It is too large to relax here: flat by its rate of increase.'];
+  const { verdict, riseMm } = knitted.report;
+  return [...lines, `Relaxed, the border is ${verdict}, rise ${lengthWords(riseMm, unit)}.`];
+}
 
 function describe(
   project: Project,
   report: BlanketReport,
   left: readonly Left[],
   unit: LengthUnit,
+  borderLines: readonly string[],
 ): string {
   const { border } = report;
   const seams = new Map<string, number>();
@@ -97,10 +161,11 @@ function describe(
         ['side to meet', lengthWords(report.targetMm, unit)],
         [
           'border, pick up',
-          `${border.top} top, ${border.right} right, ${border.bottom} bottom, ${border.left} left`,
+          `${border.top} top, ${border.right} right, ${border.bottom} bottom, ${border.left} left, and one at each corner`,
         ],
       ],
     ),
+    `Border:\n${[...border.pickUps.map((pick) => pick.words), ...borderLines].map((line) => `  ${line}\n`).join('')}`,
     `Squares side by side:\n${report.squares.map((fit) => `  ${fit.words}\n`).join('')}`,
     `Seams:\n${[...seams].map(([words, times]) => `  ${words}${times > 1 ? ` (${times} times)` : ''}\n`).join('')}`,
     textTable(

@@ -19,6 +19,8 @@ export interface SchematicOptions {
   readonly largePrint?: boolean;
 }
 
+/** Longer than so many times its height a four-sided piece is no square. Chosen. */
+const OBLONG = 1.05;
 /** Widest drawing of the piece on paper, mm. */
 const DRAWN_MM = 110;
 const TEXT_MM = 3.6;
@@ -37,6 +39,13 @@ export function blockingMeasures(
     words: `${name} ${bothUnits(mm, units)}`,
   });
   if (report.shape === 'disc') return [measure('across', report.sideMm)];
+  // Four corners with unequal sides: a border, a scarf.
+  if (report.corners === 4 && outline.widthMm > OBLONG * outline.heightMm)
+    return [
+      measure('width', outline.widthMm),
+      measure('height', outline.heightMm),
+      measure('corner to corner', outline.cornersMm),
+    ];
   const even = report.corners % 2 === 0;
   return [
     measure('along each side', report.sideMm),

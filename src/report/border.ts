@@ -1,0 +1,81 @@
+/**
+ * Stitches to pick up round the blanket: equal edges get equal counts, whatever squares lie along them.
+ * In: the squares along each edge and the side they all have once adjusted or eased, mm. Out: counts, and how
+ * many to pick up from each square.
+ * One stitch for each stitch of a cast-on or bound-off edge (common practice), evened out to the count.
+ */
+
+export interface BorderSquare {
+  readonly id: string;
+  readonly name: string;
+  readonly sideStitches: number;
+  readonly sideMm: number;
+}
+
+export interface PickUp {
+  readonly id: string;
+  readonly name: string;
+  /** Stitches along the square's edge, and to pick up from them. */
+  readonly along: number;
+  readonly pickUp: number;
+  readonly words: string;
+}
+
+export interface BorderCounts {
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+  readonly left: number;
+  /** Stitches for one side of a square, and the width of each, mm. */
+  readonly eachSide: number;
+  readonly stitchMm: number;
+  readonly pickUps: readonly PickUp[];
+}
+
+type Edge = readonly (BorderSquare | null | undefined)[];
+
+export function countBorder(
+  edges: { readonly top: Edge; readonly right: Edge; readonly bottom: Edge; readonly left: Edge },
+  targetMm: number,
+): BorderCounts {
+  const all = [edges.top, edges.right, edges.bottom, edges.left].flatMap((edge) =>
+    edge.filter((square) => square !== null && square !== undefined),
+  );
+  const used = [...new Map(all.map((square) => [square.id, square])).values()];
+  // The squares' own stitch, on average: squares that are larger by mistake do not weigh more.
+  const meanMm =
+    all.reduce((sum, square) => sum + square.sideMm / square.sideStitches, 0) /
+    Math.max(1, all.length);
+  const eachSide = all.length === 0 ? 0 : Math.max(1, Math.round(targetMm / meanMm));
+  const count = (edge: Edge) => eachSide * edge.filter((square) => square).length;
+  return {
+    top: count(edges.top),
+    right: count(edges.right),
+    bottom: count(edges.bottom),
+    left: count(edges.left),
+    eachSide,
+    stitchMm: eachSide === 0 ? 0 : targetMm / eachSide,
+    pickUps: used.map((square) => pickUp(square, eachSide)),
+  };
+}
+
+function pickUp({ id, name, sideStitches: along }: BorderSquare, eachSide: number): PickUp {
+  const difference = eachSide - along;
+  const often = Math.abs(difference);
+  const every = often === 0 ? 0 : Math.floor(Math.min(along, eachSide) / often);
+  const how =
+    difference === 0
+      ? 'one from every stitch'
+      : every < 2
+        ? `evenly, ${eachSide} from ${along} stitches`
+        : difference > 0
+          ? `one from every stitch and one more after about every ${every}`
+          : `one from every stitch, but pass over one after about every ${every}`;
+  return {
+    id,
+    name,
+    along,
+    pickUp: eachSide,
+    words: `${name}: ${eachSide} from its ${along} stitches, ${how}.`,
+  };
+}
