@@ -70,8 +70,21 @@ function* fallbacks(spec: DraftSpec): Generator<{ spec: DraftSpec; compromises: 
         `The panel "${panel.stitches}" was left out: a piece of this size would not lie flat with it.`,
     ),
   });
-  if (panels.length > 1) for (const panel of [...panels].reverse()) yield without([panel]);
+  const groups = pairsOf(panels);
+  if (groups.length > 1) for (const group of groups.toReversed()) yield without(group);
   if (panels.length > 0) yield without(panels);
+}
+
+/** Panels that are given up together: a panel with its mirror image. */
+function pairsOf(panels: readonly PanelSpec[]): PanelSpec[][] {
+  const groups: PanelSpec[][] = [];
+  panels.forEach((panel, i) => {
+    const twin = panels[i - 1];
+    if (panel.mirrored && twin && !twin.mirrored && twin.stitches === panel.stitches)
+      groups[groups.length - 1].push(panel);
+    else groups.push([panel]);
+  });
+  return groups;
 }
 
 /** Rounds between crossings when a cable may cross only half as often. */

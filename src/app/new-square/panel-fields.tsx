@@ -1,9 +1,15 @@
 /** Panels on every side: their stitches, how often they cross, where they stand. */
-import type { PanelEntry } from './spec-form.ts';
+import type { PanelEntry, PanelPlaceName } from './spec-form.ts';
 
-const READY_MADE: readonly { name: string; stitches: string; crossEvery: string }[] = [
+const READY_MADE: readonly {
+  name: string;
+  stitches: string;
+  crossEvery: string;
+  place?: PanelPlaceName;
+}[] = [
   { name: 'Cable of 4', stitches: 'p1 k4 p1', crossEvery: '6' },
   { name: 'Cable of 6', stitches: 'p2 k6 p2', crossEvery: '8' },
+  { name: 'Mirrored cables', stitches: 'p1 2/2RC p1', crossEvery: '6', place: 'pair quarter' },
   { name: 'Twisted line', stitches: 'p1 ktbl p1', crossEvery: '' },
   { name: 'Rib', stitches: 'p1 k1 p1 k1 p1', crossEvery: '' },
   { name: 'Seed', stitches: 'seed7', crossEvery: '' },
@@ -19,9 +25,9 @@ export function PanelFields(props: {
   const { panels, onChange } = props;
   const change = (key: number, part: Partial<PanelEntry>) =>
     onChange(panels.map((panel) => (panel.key === key ? { ...panel, ...part } : panel)));
-  const add = (stitches: string, crossEvery: string) => {
+  const add = (stitches: string, crossEvery: string, place: PanelPlaceName) => {
     const key = 1 + Math.max(0, ...panels.map((panel) => panel.key));
-    onChange([...panels, { key, stitches, crossEvery, place: 'middle', fromRight: '' }]);
+    onChange([...panels, { key, stitches, crossEvery, place, fromRight: '' }]);
   };
   return (
     <fieldset className="wish">
@@ -63,6 +69,10 @@ export function PanelFields(props: {
           >
             <option value="middle">in the middle</option>
             <option value="corner">along the corner</option>
+            <option value="quarter">a quarter in</option>
+            <option value="third">a third in</option>
+            <option value="pair quarter">mirrored pair, at the quarters</option>
+            <option value="pair third">mirrored pair, at the thirds</option>
             <option value="from right">from the right</option>
           </select>
           {panel.place === 'from right' && (
@@ -90,12 +100,12 @@ export function PanelFields(props: {
       ))}
       {panels.length < MOST_PANELS && (
         <div className="panel-ready">
-          {READY_MADE.map(({ name, stitches, crossEvery }) => (
+          {READY_MADE.map(({ name, stitches, crossEvery, place = 'middle' }) => (
             <button
               key={name}
               type="button"
               className="button button-small"
-              onClick={() => add(stitches, crossEvery)}
+              onClick={() => add(stitches, crossEvery, place)}
             >
               + {name}
             </button>
@@ -105,7 +115,7 @@ export function PanelFields(props: {
       {panels.length > 0 && (
         <p className="soft">
           Stitches as the right side shows them, from right to left: k, p, ktbl, seed and garter,
-          each with a number.
+          each with a number, and cables such as 2/2RC, 3/3LC or C4F.
         </p>
       )}
     </fieldset>

@@ -19,13 +19,30 @@ import { gaugeSpan } from '../state/gauge-span.ts';
 import { plainNumber, positiveNumber, wholeNumber } from '../state/number-entry.ts';
 import { MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
 
+/** Where a panel stands, as the form offers it; shares are of the side, from its right end. */
+export type PanelPlaceName =
+  | 'middle'
+  | 'corner'
+  | 'quarter'
+  | 'third'
+  | 'pair quarter'
+  | 'pair third'
+  | 'from right';
+
+const SHARES: Partial<Record<PanelPlaceName, number>> = {
+  quarter: 1 / 4,
+  third: 1 / 3,
+  'pair quarter': 1 / 4,
+  'pair third': 1 / 3,
+};
+
 export interface PanelEntry {
   /** For lists on the page. */
   readonly key: number;
   readonly stitches: string;
   /** Rounds between crossings; empty or 0 for a panel without. */
   readonly crossEvery: string;
-  readonly place: 'middle' | 'corner' | 'from right';
+  readonly place: PanelPlaceName;
   readonly fromRight: string;
 }
 
@@ -178,8 +195,15 @@ function readPanelEntry(entry: PanelEntry): PanelSpec | FormMistake {
   return {
     stitches: entry.stitches,
     crossEvery: crossing === 0 ? null : crossing,
-    place: entry.place === 'from right' ? (fromRight ?? 0) : entry.place,
+    ...placeOf(entry.place, fromRight ?? 0),
   };
+}
+
+function placeOf(name: PanelPlaceName, fromRight: number): Pick<PanelSpec, 'place' | 'paired'> {
+  if (name === 'from right') return { place: fromRight };
+  const share = SHARES[name];
+  if (share === undefined) return { place: name === 'corner' ? 'corner' : 'middle' };
+  return name.startsWith('pair') ? { place: { share }, paired: true } : { place: { share } };
 }
 
 /** The title typed, or one made of the wishes. */
@@ -188,7 +212,9 @@ export function titleOf(form: SpecForm): string {
 }
 
 function defaultTitle(form: SpecForm): string {
-  const crossed = form.panels.some((panel) => Number(panel.crossEvery) > 0);
+  const crossed = form.panels.some(
+    (panel) => Number(panel.crossEvery) > 0 || /\d[rl]c|\bc\d+[fb]/i.test(panel.stitches),
+  );
   const ground = form.ground === 'reverse' ? 'reverse stockinette' : form.ground;
   const kind = crossed ? `${ground} and cable` : ground;
   return `${kind[0].toUpperCase()}${kind.slice(1)} ${form.shape}`;

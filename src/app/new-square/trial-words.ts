@@ -1,5 +1,5 @@
 /** What the drafter is trying, in words: the stitches, the timing of the decreases, what it does without. */
-import type { PanelSpec, SpecInput } from '../../draft/spec/draft-spec.ts';
+import { type PanelSpec, resolvePanels, type SpecInput } from '../../draft/spec/draft-spec.ts';
 import type { DraftTrial } from '../../knit.ts';
 
 export function trialWords({ castOn, timings, relaxed, doing }: DraftTrial): string {
@@ -10,7 +10,7 @@ export function trialWords({ castOn, timings, relaxed, doing }: DraftTrial): str
 
 /** What is tried without, if not all panels could be kept; empty where every wish is still kept. */
 export function withoutWords(spec: SpecInput, { panels }: DraftTrial): string {
-  const wished = spec.panels ?? [];
+  const wished = resolvePanels(spec.panels ?? []);
   if (panels.length === wished.length) {
     const halvedCrossing = panels.some(({ crossEvery }, i) => crossEvery !== wished[i].crossEvery);
     return halvedCrossing
@@ -28,5 +28,9 @@ export function withoutWords(spec: SpecInput, { panels }: DraftTrial): string {
 }
 
 function samePanel(a: PanelSpec, b: PanelSpec): boolean {
-  return a.stitches === b.stitches && a.place === b.place && a.crossEvery === b.crossEvery;
+  return a.stitches === b.stitches && samePlace(a.place, b.place) && a.crossEvery === b.crossEvery;
+}
+
+function samePlace(a: PanelSpec['place'], b: PanelSpec['place']): boolean {
+  return typeof a === 'object' && typeof b === 'object' ? a.share === b.share : a === b;
 }

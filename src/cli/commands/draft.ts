@@ -20,7 +20,7 @@ interface Options {
   readonly ground: string;
   readonly panel: string[];
   readonly crossEvery: number[];
-  readonly panelAt: PanelSpec['place'][];
+  readonly panelAt: PanelPlace[];
   readonly worked: string;
   readonly title: string;
   readonly yarn: string;
@@ -48,9 +48,24 @@ export const draftCommand: CommandMaker = ({ io }) =>
       'paired 1',
     )
     .option('--ground <fabric>', 'stockinette, garter, reverse or seed', 'stockinette')
-    .option('--panel <stitches>', 'a panel on every side, e.g. "p1 k4 p1"; repeatable', collect, [])
-    .option('--cross-every <rounds>', 'cross the panel (0: never); repeatable', collectAmount, [])
-    .option('--panel-at <place>', 'middle, corner, or stitches from the right', collectPlace, [])
+    .option(
+      '--panel <stitches>',
+      'a panel on every side, from right to left, e.g. "p1 k4 p1", "p2 2/2RC p2" or "p2 C6F p2"; repeatable',
+      collect,
+      [],
+    )
+    .option(
+      '--cross-every <rounds>',
+      'cross the panel (0: as often as usual for its named cables, else never); repeatable',
+      collectAmount,
+      [],
+    )
+    .option(
+      '--panel-at <place>',
+      'middle, corner, quarter, third, a share of the side from the right (30% or 2/5), stitches from the right; with "pair" before it also its mirror image on the other half, e.g. "pair quarter"; repeatable',
+      collectPlace,
+      [],
+    )
     .option('--worked <way>', 'round or flat', 'round')
     .option('--title <text>', 'title of the plan', '')
     .option('--yarn <text>', 'yarn line of the plan; without a gauge its standard weight', '')
@@ -96,7 +111,7 @@ function make(options: Options): { draft: Draft; guess: Guess | null } {
     return {
       stitches,
       crossEvery: cross === 0 ? null : cross,
-      place: options.panelAt[i] ?? options.panelAt[0] ?? 'middle',
+      ...(options.panelAt[i] ?? options.panelAt[0] ?? { place: 'middle' }),
     };
   });
   try {
@@ -164,9 +179,31 @@ function collectAmount(text: string, list: number[]): number[] {
   return [...list, rounds];
 }
 
-function collectPlace(text: string, list: PanelSpec['place'][]): PanelSpec['place'][] {
-  const word = text.trim().toLowerCase();
-  if (word === 'middle' || word === 'corner') return [...list, word];
-  if (/^\d{1,4}$/.test(word)) return [...list, Number(word)];
-  throw new InvalidArgumentError('Write middle, corner, or a number of stitches.');
+type PanelPlace = Pick<PanelSpec, 'place' | 'paired'>;
+
+function collectPlace(text: string, list: PanelPlace[]): PanelPlace[] {
+  const words = text.trim().toLowerCase();
+  const paired = /^pair\b/.test(words);
+  const place = readPlace(words.replace(/^pair\s*/, '') || 'quarter');
+  if (place === null)
+    throw new InvalidArgumentError(
+      'Write middle, corner, quarter, third, a share such as 30% or 2/5, or a number of stitches; "pair quarter" for a mirrored pair.',
+    );
+  return [...list, paired ? { place, paired } : { place }];
+}
+
+function readPlace(word: string): PanelSpec['place'] | null {
+  if (word === 'middle' || word === 'corner') return word;
+  if (/^cent(re|er)$/.test(word)) return 'middle';
+  if (word === 'quarter') return { share: 1 / 4 };
+  if (word === 'third') return { share: 1 / 3 };
+  if (/^\d{1,4}$/.test(word)) return Number(word);
+  const percent = /^(\d{1,2}(?:\.\d+)?)\s*%$/.exec(word);
+  const fraction = /^(\d{1,2})\/(\d{1,2})$/.exec(word);
+  const share = percent
+    ? Number(percent[1]) / 100
+    : fraction
+      ? Number(fraction[1]) / Number(fraction[2])
+      : Number.NaN;
+  return share > 0 && share < 1 ? { share } : null;
 }

@@ -23,8 +23,9 @@ import { type OutlineFacts, outlinePlan } from './outline-plan.ts';
 import { gaugeStatement, workedHeader } from './plan-header.ts';
 import { type DraftRound, type PlanOutline, planText } from './plan-text.ts';
 import { chooseSeam, type Seam, seamRows } from './seam-rows.ts';
-import { blockColumns, segmentRounds } from './segment-rounds.ts';
+import { blockColumns, segmentRounds, uncrossedCables } from './segment-rounds.ts';
 import { layOutSide, type SideLayout } from './side-layout.ts';
+import type { CableColumns } from './side-pattern.ts';
 
 export interface Draft {
   readonly text: string;
@@ -204,11 +205,27 @@ function sideBlocks(
     centredFrom: spec.direction === 'in' ? layout.centredFrom : null,
     rightSideOnly: spec.worked === 'flat',
   };
+  noteUncrossed(layout, uncrossedCables(states, patterns), compromises);
   return {
     rounds: segmentRounds(states, patterns),
     counts: states.map((state) => segmentStitches(state, corner)),
     columns: states.map((state) => blockColumns(state, patterns)),
   };
+}
+
+/** No crossing is left out in silence. */
+function noteUncrossed(
+  { cabled }: SideLayout,
+  uncrossed: ReadonlySet<CableColumns>,
+  compromises: string[],
+): void {
+  for (const { stitches, cables } of cabled) {
+    const gone = cables.filter((cable) => uncrossed.has(cable));
+    if (gone.length === 0) continue;
+    const all = gone.length === cables.length ? 'is not crossed' : 'is crossed in part only';
+    const words = `The panel "${stitches}" ${all}: it meets the shaping before its first crossing (every ${gone[0].every} rounds). Set it farther from the corner, or cross it sooner.`;
+    if (!compromises.includes(words)) compromises.push(words);
+  }
 }
 
 /** Whether `pairs` decreases (read outwards: increases) at each end of this segment can be worked. */

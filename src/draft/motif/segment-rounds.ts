@@ -60,6 +60,20 @@ export function blockColumns(state: SegmentState, patterns: SegmentPatterns): nu
   return [...run(from, end), ...corner, ...run(first, from)];
 }
 
+/** Cables that cross in no round: they are eaten, or end, before the first crossing falls due. */
+export function uncrossedCables(
+  states: readonly SegmentState[],
+  patterns: SegmentPatterns,
+): ReadonlySet<CableColumns> {
+  const uncrossed = new Set<CableColumns>();
+  for (const [cable, { first, last }] of cableWindows(states, patterns)) {
+    let round = first;
+    while (round <= last && !crossesIn(cable, round, patterns.rightSideOnly)) round++;
+    if (round > last) uncrossed.add(cable);
+  }
+  return uncrossed;
+}
+
 /** First and last round in which each cable may cross: whole, untouched and with rest rounds. */
 function cableWindows(
   states: readonly SegmentState[],

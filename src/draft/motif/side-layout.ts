@@ -18,6 +18,11 @@ export interface SideLayout {
   readonly pullInMm: number;
   /** Panels of the side as placed; columns from the right end. */
   readonly panels: readonly { readonly first: number; readonly width: number }[];
+  /** What the panels' cables are told by. */
+  readonly cabled: readonly {
+    readonly stitches: string;
+    readonly cables: readonly CableColumns[];
+  }[];
 }
 
 /** Largest share of a side that a panel along the corner may take. Chosen. */
@@ -56,7 +61,7 @@ export function layOutSide(
 
   const others = spec.panels
     .filter((panel) => !cornerPanels.includes(panel))
-    .map((panel) => ({ wish: panel, columns: read(panel, spec, compromises) }));
+    .map((panel) => ({ spec: panel, columns: read(panel, spec, compromises) }));
   const given = (panel: PanelColumns | null) =>
     (panel?.cables ?? []).reduce((sum, cable) => sum + givenUp(cable, spec.cablePullIn), 0);
   const pulled = (kept: typeof others) =>
@@ -75,12 +80,16 @@ export function layOutSide(
   function finish(placed: readonly PlacedPanel[], sideWidth: number): SideLayout {
     const columns: ColumnFabric[] = Array.from({ length: sideWidth }, () => 'ground' as const);
     const cables: CableColumns[] = [];
+    const cabled = cornerPanel
+      ? [{ stitches: cornerPanels[0].stitches, cables: cornerPanel.cables }]
+      : [];
     for (const { panel, first } of placed) {
       panel.columns.columns.forEach((column, i) => {
         columns[first + i] = column;
       });
-      for (const cable of panel.columns.cables)
-        cables.push({ ...cable, first: first + cable.first });
+      const own = panel.columns.cables.map((cable) => ({ ...cable, first: first + cable.first }));
+      cables.push(...own);
+      cabled.push({ stitches: panel.spec.stitches, cables: own });
     }
     const centred = spec.corner === 'centred' && !cornerPanel && !disc;
     let centredFrom = sideWidth >> 1;
@@ -102,6 +111,7 @@ export function layOutSide(
       },
       centredFrom: centred ? centredFrom : null,
       pullInMm: pulled(kept) * spec.stitchMm,
+      cabled,
       panels: placed.map(({ panel, first }) => ({ first, width: panel.columns.columns.length })),
     };
   }
@@ -128,7 +138,7 @@ function read(panel: PanelSpec, spec: DraftSpec, compromises: string[]): PanelCo
 }
 
 interface NamedPanel {
-  readonly wish: PanelSpec;
+  readonly spec: PanelSpec;
   readonly columns: PanelColumns;
 }
 interface PlacedPanel {
@@ -136,38 +146,65 @@ interface PlacedPanel {
   readonly first: number;
 }
 
-/** Places the panels that fit; says which don't. Panels in the middle stand side by side. */
+/** Places the panels that fit; says which don't. Panels in the middle stand spaced evenly. */
 function place(panels: readonly NamedPanel[], width: number, compromises: string[]): PlacedPanel[] {
-  const taken = new Uint8Array(width);
+  const taken = new Uint8Array(width + 2);
   const placed: PlacedPanel[] = [];
-  const middles = panels.filter((p) => typeof p.wish.place !== 'number');
-  const together = middles.reduce((sum, p) => sum + p.columns.columns.length, 0);
-  let nextMiddle = Math.floor((width - together) / 2);
-  if (together > 0 && together <= width && (width - together) % 2 === 1)
-    note(
-      compromises,
-      'The panel stands half a stitch off the middle of the side, so that the size comes nearest to the one asked.',
-    );
+  const starts = middleStarts(panels, width, compromises);
   for (const panel of panels) {
     const span = panel.columns.columns.length;
-    const first = typeof panel.wish.place === 'number' ? panel.wish.place : nextMiddle;
+    const first = starts.get(panel) ?? startOf(panel, width);
     const fits =
       Number.isInteger(first) &&
       first >= 0 &&
       first + span <= width &&
-      taken.subarray(first, first + span).every((t) => t === 0);
+      // A stitch of ground stays between two panels.
+      taken.subarray(first, first + span + 2).every((t) => t === 0);
     if (!fits) {
       note(
         compromises,
-        `The panel "${panel.wish.stitches}" (${span} sts) does not fit at its place on a side of ${width} sts: it was left out.`,
+        `The panel "${panel.spec.stitches}" (${span} sts) does not fit at its place on a side of ${width} sts: it was left out.`,
       );
       continue;
     }
-    taken.fill(1, first, first + span);
+    taken.fill(1, first + 1, first + span + 1);
     placed.push({ panel, first });
-    if (typeof panel.wish.place !== 'number') nextMiddle += span;
   }
   return placed;
+}
+
+/** Stitches to the right of a panel that is told by its place. */
+function startOf({ spec, columns }: NamedPanel, width: number): number {
+  const span = columns.columns.length;
+  if (typeof spec.place === 'number') return spec.place;
+  const share = typeof spec.place === 'object' ? spec.place.share : 1 / 2;
+  // A mirror image stands as far from the left end as its twin from the right one.
+  return share > 1 / 2
+    ? width - span - Math.round((1 - share) * width - span / 2)
+    : Math.round(share * width - span / 2);
+}
+
+/** Stitches to the right of the panels in the middle: equal ground beside and between them. */
+function middleStarts(
+  panels: readonly NamedPanel[],
+  width: number,
+  compromises: string[],
+): Map<NamedPanel, number> {
+  const middles = panels.filter((p) => p.spec.place === 'middle' || p.spec.place === 'corner');
+  const together = middles.reduce((sum, p) => sum + p.columns.columns.length, 0);
+  const ground = width - together;
+  if (middles.length === 1 && ground >= 0 && ground % 2 === 1)
+    note(
+      compromises,
+      'The panel stands half a stitch off the middle of the side, so that the size comes nearest to the one asked.',
+    );
+  const starts = new Map<NamedPanel, number>();
+  let before = 0;
+  middles.forEach((panel, i) => {
+    starts.set(panel, Math.floor((ground * (i + 1)) / (middles.length + 1)) + before);
+    before += panel.columns.columns.length;
+  });
+  return starts;
 }
 
 function note(compromises: string[], text: string): void {

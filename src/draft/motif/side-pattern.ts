@@ -5,15 +5,18 @@
  * were, so every round follows from wale and round number alone.
  */
 import type { GroundName, PanelSpec } from '../spec/draft-spec.ts';
+import { MAX_CABLE, type PanelFabric, readPanelWords } from '../spec/panel-words.ts';
 import { orphansOf } from './orphan-stitches.ts';
 
-export type ColumnFabric = 'ground' | 'k' | 'p' | 'ktbl' | 'seed' | 'garter';
+export type ColumnFabric = 'ground' | PanelFabric;
 
 export interface CableColumns {
   /** First wale and number of wales. */
   readonly first: number;
   readonly width: number;
   readonly every: number;
+  /** Stitches that lie in front. */
+  readonly over: number;
   readonly lean: 'LC' | 'RC';
 }
 
@@ -31,49 +34,54 @@ export interface PanelColumns {
   readonly cables: readonly CableColumns[];
 }
 
-/** Widest cable: twelve stitches cross six over six. */
-const MAX_CABLE = 12;
-
 /** Reads a panel such as `p1 k4 p1`. Throws a RangeError that says which part is not understood. */
 export function readPanel(panel: PanelSpec): PanelColumns {
+  const { stitches, crossEvery } = panel;
+  const parts = readPanelWords(stitches);
+  const named = parts.some((part) => part.cable !== null);
   const columns: ColumnFabric[] = [];
   const cables: CableColumns[] = [];
-  for (const part of panel.stitches
-    .trim()
-    .toLowerCase()
-    .split(/[\s,]+/)) {
-    const match = /^(k|p|ktbl|seed|garter)(\d*)$/.exec(part);
-    if (!match)
-      throw new RangeError(
-        `Panel "${panel.stitches}": "${part}" is not understood. Write columns like p1 k4 p1; ` +
-          'k, p, ktbl, seed and garter are known.',
-      );
-    const fabric = match[1] as ColumnFabric;
-    const width = match[2] === '' ? 1 : Number(match[2]);
-    if (width < 1 || width > 200)
-      throw new RangeError(`Panel "${panel.stitches}": "${part}" must be 1 to 200 stitches wide.`);
-    if (panel.crossEvery !== null && fabric === 'k' && width >= 2 && width <= MAX_CABLE)
+  for (const { fabric, width, cable } of parts) {
+    // Where no cable is told by name, every run of knit stitches is one.
+    const unnamed = !named && fabric === 'k' && width >= 2 && width <= MAX_CABLE;
+    if (crossEvery !== null && (cable || unnamed))
       cables.push({
         first: columns.length,
         width,
-        every: panel.crossEvery,
+        every: crossEvery,
+        over: cable?.over ?? width >> 1,
         // Neighbouring cables of one panel lean away from each other.
-        lean: cables.length % 2 === 0 ? 'LC' : 'RC',
+        lean: cable?.lean ?? (cables.length % 2 === 0 ? 'LC' : 'RC'),
       });
     for (let i = 0; i < width; i++) columns.push(fabric);
   }
-  if (panel.crossEvery !== null) {
-    if (!(Number.isInteger(panel.crossEvery) && panel.crossEvery >= 2))
+  if (crossEvery !== null) {
+    if (!(Number.isInteger(crossEvery) && crossEvery >= 2))
       throw new RangeError(
-        `Panel "${panel.stitches}": crossings every ${panel.crossEvery} rounds cannot be worked; ` +
+        `Panel "${stitches}": crossings every ${crossEvery} rounds cannot be worked; ` +
           'give a whole number of 2 or more.',
       );
     if (cables.length === 0)
       throw new RangeError(
-        `Panel "${panel.stitches}" has no run of 2 to ${MAX_CABLE} knit stitches to cross.`,
+        `Panel "${stitches}" has no run of 2 to ${MAX_CABLE} knit stitches to cross.`,
       );
   }
-  return { columns, cables };
+  return panel.mirrored ? mirrorImage({ columns, cables }) : { columns, cables };
+}
+
+function mirrorImage({ columns, cables }: PanelColumns): PanelColumns {
+  return {
+    columns: columns.toReversed(),
+    cables: cables
+      .map(
+        (cable): CableColumns => ({
+          ...cable,
+          first: columns.length - cable.first - cable.width,
+          lean: cable.lean === 'LC' ? 'RC' : 'LC',
+        }),
+      )
+      .toReversed(),
+  };
 }
 
 /** Wales of a panel by its parts, an edge, a cable, an edge; `first` is its first wale on the side. */
@@ -133,8 +141,7 @@ export function crossesIn(cable: CableColumns, round: number, rightSideOnly: boo
   return rightSideOnly ? (round + 1) % cable.every === 0 : round % cable.every === 0;
 }
 
-/** `2/2 LC`; an odd width puts the smaller group in front. */
-export function cableName(cable: CableColumns): string {
-  const over = Math.floor(cable.width / 2);
-  return `${over}/${cable.width - over} ${cable.lean}`;
+/** `2/2 LC`. */
+export function cableName({ over, width, lean }: CableColumns): string {
+  return `${over}/${width - over} ${lean}`;
 }

@@ -5,6 +5,7 @@
  * the field in a knitter's words.
  */
 import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
+import { usualInterval } from './panel-words.ts';
 
 export type MotifShape = 'square' | 'triangle' | 'pentagon' | 'hexagon' | 'octagon' | 'disc';
 
@@ -24,12 +25,37 @@ export type GroundName = 'stockinette' | 'garter' | 'reverse' | 'seed';
 export type CornerName = 'paired 0' | 'paired 1' | 'paired 2' | 'centred';
 
 export interface PanelSpec {
-  /** Columns from right to left as the right side shows them, e.g. `p1 k4 p1`. */
+  /** Columns from right to left as the right side shows them, e.g. `p1 k4 p1` or `p2 2/2RC p2`. */
   readonly stitches: string;
-  /** Cross the knit columns every so many rounds; null for a panel without crossings. */
+  /** Cross its cables every so many rounds; null for a panel without crossings. */
   readonly crossEvery: number | null;
-  /** `middle` of the side, along the `corner` line, or stitches from the right end of the side. */
-  readonly place: 'middle' | 'corner' | number;
+  /**
+   * `middle` of the side, along the `corner` line, stitches from the right end of the side, or its middle at
+   * a share of the side from there. Several in the `middle` stand spaced evenly.
+   */
+  readonly place: 'middle' | 'corner' | number | { readonly share: number };
+  /** Worked as its mirror image: columns from left to right, cables leaning the other way. */
+  readonly mirrored?: boolean;
+  /** Asked together with its mirror image on the other half of the side. */
+  readonly paired?: boolean;
+}
+
+/** A pair as its two panels, and cables told by name with the rounds that common practice crosses them in. */
+export function resolvePanels(panels: readonly PanelSpec[]): PanelSpec[] {
+  return panels.flatMap(({ paired, ...panel }): PanelSpec[] => {
+    const own = { ...panel, crossEvery: panel.crossEvery ?? usualInterval(panel.stitches) };
+    if (!paired) return [own];
+    const { place } = panel;
+    const share = place === 'middle' ? 1 / 4 : typeof place === 'object' ? place.share : Number.NaN;
+    if (!(share > 0 && share < 1 && share !== 0.5))
+      throw new RangeError(
+        `Panel "${panel.stitches}": a mirrored pair stands at a share of the side, such as a quarter, a third or 20%.`,
+      );
+    return [
+      { ...own, place: { share } },
+      { ...own, place: { share: 1 - share }, mirrored: !panel.mirrored },
+    ];
+  });
 }
 
 export interface DraftSpec {
@@ -88,7 +114,7 @@ export function resolveSpec(asked: SpecInput): DraftSpec {
     direction: asked.direction ?? 'in',
     corner: asked.corner ?? 'paired 1',
     ground: asked.ground ?? 'stockinette',
-    panels: asked.panels ?? [],
+    panels: resolvePanels(asked.panels ?? []),
     worked: asked.worked ?? 'round',
     seamStitches: asked.seamStitches ?? 1,
     cablePullIn: asked.cablePullIn ?? null,

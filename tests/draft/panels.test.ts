@@ -1,0 +1,83 @@
+/** Panels as options tell them: cables by name, mirrored pairs, places by share. */
+import { describe, expect, it } from 'vitest';
+import { draftPlan } from '../../src/draft/draft.ts';
+import { readPanel } from '../../src/draft/motif/side-pattern.ts';
+import { type PanelSpec, resolvePanels } from '../../src/draft/spec/draft-spec.ts';
+
+const GAUGE = { stitchMm: 5, roundMm: 3.5 };
+const panel = (stitches: string, more: Partial<PanelSpec> = {}): PanelSpec => ({
+  stitches,
+  crossEvery: null,
+  place: 'middle',
+  ...more,
+});
+const draft = (panels: PanelSpec[], sizeMm = 200) => draftPlan({ sizeMm, ...GAUGE, panels });
+/** One side of the first round, right to left, corner stitch and all. */
+const side = (text: string) => /Round 1: \*(.*?); rep/.exec(text)?.[1] ?? '';
+
+describe('a cable told by its name', () => {
+  it.each([
+    ['p2 2/2RC p2', '2/2 RC', 4],
+    ['p2 2/2 LC p2', '2/2 LC', 4],
+    ['P1 C6F P1', '3/3 LC', 6],
+    ['c6b', '3/3 RC', 6],
+    ['p1 2/1RC p1', '2/1 RC', 4],
+  ])('%s crosses as %s, every %i rounds where no interval is told', (stitches, name, every) => {
+    const { text } = draft([panel(stitches)]);
+    const rounds = text.split('\n').flatMap((line) => {
+      const label = /^Round (\d+):/.exec(line);
+      return label && line.includes(name) ? [Number(label[1])] : [];
+    });
+    expect(rounds[0]).toBe(every);
+    expect(rounds.every((n) => n % every === 0)).toBe(true);
+  });
+
+  it('leaves runs of knit stitches beside it alone', () => {
+    const { cables } = readPanel({ ...panel('k4 p1 2/2RC p1 k4'), crossEvery: 4 });
+    expect(cables.map(({ first, lean }) => [first, lean])).toEqual([[5, 'RC']]);
+  });
+
+  it.each([['2/2XC'], ['C5F'], ['8/8LC'], ['0/4RC']])('%s is refused by its name', (word) => {
+    expect(() => readPanel(panel(`p1 ${word} p1`))).toThrow(word.toLowerCase());
+  });
+});
+
+describe('places', () => {
+  it('a mirrored pair stands alike from both ends and leans apart', () => {
+    const { text } = draft([panel('p1 2/2RC p2', { place: { share: 1 / 4 }, paired: true })]);
+    const widths = side(text).split(', ');
+    // The corner stitch is worked with the last ground stitches.
+    expect(widths.slice(1, 4)).toEqual(['p1', 'k4', 'p2']);
+    expect(widths.slice(5, 8)).toEqual(['p2', 'k4', 'p1']);
+    expect(Number(widths[8].slice(1))).toBe(Number(widths[0].slice(1)) + 1);
+    const crossed = text.split('\n').find((line) => line.includes('RC')) ?? '';
+    expect(crossed.indexOf('2/2 RC')).toBeLessThan(crossed.indexOf('2/2 LC'));
+  });
+
+  it('two panels in the middle stand apart, with equal ground beside and between them', () => {
+    const words = side(draft([panel('p1 k4 p1'), panel('p1 k4 p1')]).text);
+    const [right, between, left] = words
+      .split(', p1, k4, p1')
+      .map((run) => Number(/\d+/.exec(run)));
+    expect(right).toBeGreaterThan(5);
+    expect(Math.abs(between - right)).toBeLessThanOrEqual(1);
+    // The corner stitch is worked with the last ones.
+    expect(Math.abs(left - 1 - right)).toBeLessThanOrEqual(1);
+  });
+
+  it('a share puts the middle of the panel there', () => {
+    const words = side(draft([panel('p1 k4 p1', { place: { share: 0.3 } })]).text).split(', ');
+    // 39 stitches beside the corner's: 0.3 × 39 − 3 = 8.7.
+    expect(words[0]).toBe('k9');
+  });
+
+  it('a pair in the very middle or along the corner is refused', () => {
+    expect(() => resolvePanels([panel('k4', { place: 'corner', paired: true })])).toThrow(/share/);
+    expect(() => resolvePanels([panel('k4', { place: { share: 0.5 }, paired: true })])).toThrow();
+  });
+});
+
+it('says where a cable meets the shaping before it ever crosses', () => {
+  const { compromises } = draft([panel('p1 k4 p1', { crossEvery: 8, place: 1 })]);
+  expect(compromises.join(' ')).toMatch(/"p1 k4 p1" is not crossed.*every 8 rounds/);
+});
