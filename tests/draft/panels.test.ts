@@ -1,8 +1,10 @@
 /** Panels as options tell them: cables by name, mirrored pairs, places by share. */
+
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
 import { readPanel } from '../../src/draft/motif/side-pattern.ts';
 import { type PanelSpec, resolvePanels } from '../../src/draft/spec/draft-spec.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
 
 const GAUGE = { stitchMm: 5, roundMm: 3.5 };
 const panel = (stitches: string, more: Partial<PanelSpec> = {}): PanelSpec => ({
@@ -55,10 +57,10 @@ describe('places', () => {
   });
 
   it('two panels in the middle stand apart, with equal ground beside and between them', () => {
-    const words = side(draft([panel('p1 k4 p1'), panel('p1 k4 p1')]).text);
-    const [right, between, left] = words
-      .split(', p1, k4, p1')
-      .map((run) => Number(/\d+/.exec(run)));
+    const plan = parsePlan(draft([panel('p1 k4 p1'), panel('p1 k4 p1')]).text);
+    const faces = Array.from(plan.rounds[0].works, (id) => plan.kinds[id].name);
+    const words = faces.slice(0, plan.castOn / 4).join('');
+    const [right, between, left] = words.split('pkkkkp').map((run) => run.length);
     expect(right).toBeGreaterThan(5);
     expect(Math.abs(between - right)).toBeLessThanOrEqual(1);
     // The corner stitch is worked with the last ones.
