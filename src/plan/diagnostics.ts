@@ -49,7 +49,7 @@ export class DiagnosticList {
         message: cut(message),
         from: positionAt(this.#source, from),
         to: endPositionAt(this.#source, Math.max(to, from + 1)),
-        hint,
+        hint: cut(hint),
       },
     });
   }
@@ -68,7 +68,7 @@ export class DiagnosticList {
     this.#seen.add(key);
     const offset = (this.#source.lineStarts[from.line - 1] ?? 0) + from.column - 1;
     const place = this.#source.map.findIndex((m) => m >= offset);
-    const diagnostic = { code, severity, message: cut(message), from, to, hint };
+    const diagnostic = { code, severity, message: cut(message), from, to, hint: cut(hint) };
     this.#found.push({ from: place, order: this.#found.length, diagnostic });
   }
 

@@ -63,7 +63,9 @@ export function soak<Case>(
     console.log(
       `${title}: ${outcome.numRuns} cases${early}, ${seconds} s${tell ? `; ${tell()}` : ''}`,
     );
-    if (outcome.failed) throw new Error(fc.defaultReportMessage(outcome) ?? 'a case failed');
+    if (outcome.failed) {
+      throw new Error(fc.defaultReportMessage(outcome), { cause: outcome.errorInstance });
+    }
     expect(outcome.numRuns).toBeGreaterThan(0);
   });
 }
