@@ -4,7 +4,8 @@
  * The page's content security policy stands in index.html. The built page may not connect anywhere,
  * not even to its own server; only the development server needs its own socket for reloading.
  */
-import { readFileSync } from 'node:fs';
+import { createHash } from 'node:crypto';
+import { readdirSync, readFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import type { Plugin } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
@@ -82,8 +83,20 @@ const isolation = {
   'Cross-Origin-Embedder-Policy': 'require-corp',
 };
 
+/** Changes with everything that a result depends on: results kept by another Lieflat are worked out anew. */
+function modelMark(): string {
+  const page = /^(?:app|view|cli)\b/;
+  const files = readdirSync('src', { recursive: true })
+    .map(String)
+    .filter((file) => file.endsWith('.ts') && !page.test(file));
+  const hash = createHash('sha256');
+  for (const file of files.sort()) hash.update(readFileSync(`src/${file}`));
+  return hash.digest('hex').slice(0, 16);
+}
+
 export default defineConfig({
   base: './',
+  define: { 'import.meta.env.MODEL_MARK': JSON.stringify(modelMark()) },
   plugins: [closeConnections(), policyHeader(), icon(), offline],
   server: { headers: isolation },
   preview: { headers: isolation },
@@ -95,6 +108,15 @@ export default defineConfig({
     // The scene (three) is one chunk, loaded after the first paint.
     chunkSizeWarningLimit: 1200,
     rolldownOptions: {
+      output: {
+        codeSplitting: {
+          groups: [
+            { name: 'three', test: /node_modules[\\/]three[\\/]/ },
+            { name: 'editor', test: /node_modules[\\/]@(?:codemirror|lezer)[\\/]/ },
+            { name: 'react', test: /node_modules[\\/](?:react|react-dom|scheduler)[\\/]/ },
+          ],
+        },
+      },
       onLog(level, log, write) {
         // React's "use client" marks mean nothing in a page without a server.
         if (log.code !== 'MODULE_LEVEL_DIRECTIVE') write(level, log);

@@ -56,6 +56,10 @@ export interface Knitted extends Omit<Prepared, 'report'> {
 export interface KnitOptions extends Partial<RelaxOptions> {
   /** Milliseconds from any origin, for the report's timing; the core has no clock of its own. */
   readonly clock?: () => number;
+  /** Hears of the verdict before other timings are tried: all but the advice, which takes longer than the rest. */
+  readonly onRested?: (knitted: Knitted) => void;
+  /** False: the verdict is all that is wanted, and no advice is looked for. */
+  readonly advise?: boolean;
 }
 
 /** A plan that cannot be laid out: it has errors, or no stitches. */
@@ -106,12 +110,16 @@ function shapeOf(stockinetteAspect: number | null): number {
 
 /** Relaxes what `prepare` made. */
 export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
-  const { clock = () => 0, ...solver } = options;
+  const { clock = () => 0, onRested, advise = true, ...solver } = options;
   const before = clock();
   const sheet = relaxSheet(prepared.measured.metric, solver);
   const ms = clock() - before;
   const { plan, measured, budget } = prepared;
   const found = reportSheet(prepared.report, measured, sheet, ms);
+  const rested = { ...prepared, sheet, report: { ...prepared.report, ...found, advice: [] } };
+  onRested?.(rested);
+  // Nothing is advised on a fabric that was stopped on its way.
+  if (!advise || sheet.relaxation.reason === 'cancelled') return rested;
   const offer = found.verdict === 'flat' ? null : offerFlat(prepared, found.verdict);
   const advice = adviseSheet(plan, prepared.report, budget, found.verdict, offer);
   return { ...prepared, sheet, report: { ...prepared.report, ...found, advice } };

@@ -4,22 +4,36 @@
  * The editor and the scene are loaded after the first paint; until then their places say so.
  */
 import { Suspense, useEffect, useState } from 'react';
-import { FIRST_DEMO } from './demo/demos.ts';
 import { watchLinks } from './files/open-link.ts';
+import { AreaTabs } from './panes/area-tabs.tsx';
+import { FirstPlan } from './panes/first-plan.tsx';
+import { KeptPicture } from './panes/kept-picture.tsx';
+import { PaneChoice } from './panes/pane-choice.tsx';
 import { PlainPlan } from './panes/plain-plan.tsx';
+import { StageNote } from './panes/stage-note.tsx';
 import { VerdictPane } from './panes/verdict-pane.tsx';
 import { PlanPrint } from './print/plan-print.tsx';
-import { loadKeptPlan, startKeeping } from './state/autosave.ts';
-import { useDark, useNarrow } from './state/media.ts';
-import type { Pane } from './state/page-store.ts';
-import { page, putAway, usePage } from './state/page-store.ts';
-import { loadKeptProject } from './state/project-autosave.ts';
+import { startKeeping } from './state/autosave.ts';
+import { useDark } from './state/media.ts';
+import { usePage } from './state/page-store.ts';
+import { loadFirstText } from './state/start.ts';
 import { DropVeil } from './ui/drop-overlay.tsx';
 import { Header } from './ui/header.tsx';
+import { Notices } from './ui/notices.tsx';
 import { lazyPart, PaneBoundary } from './ui/pane-boundary.tsx';
 
-const PlanPane = lazyPart(() => import('./panes/plan-pane.tsx'));
-const FabricPane = lazyPart(() => import('./panes/fabric-pane.tsx'));
+// Asked for before the first paint: the text first, then the picture, which is the larger part.
+const firstText = loadFirstText();
+const planPane = () => import('./panes/plan-pane.tsx');
+const PlanPane = lazyPart(planPane);
+const editorThere = planPane().then(
+  () => {},
+  () => {},
+);
+const FabricPane = lazyPart(async () => {
+  await editorThere;
+  return import('./panes/fabric-pane.tsx');
+});
 
 export function App() {
   const dark = useDark();
@@ -38,12 +52,8 @@ export function App() {
   useEffect(() => {
     let gone = false;
     let stopWatching = () => {};
-    void Promise.all([loadKeptPlan(), loadKeptProject()]).then(([kept]) => {
+    void firstText.then(() => {
       if (gone) return;
-      page.set({
-        text: kept ? kept.text : FIRST_DEMO.text,
-        fileName: kept ? kept.fileName : '',
-      });
       setReady(true);
       startKeeping();
       stopWatching = watchLinks();
@@ -66,14 +76,13 @@ export function App() {
       <main className="desk" data-shown={pane} data-area={area}>
         <section className="pane pane-plan" aria-labelledby="plan-name">
           <PaneBoundary name="The editor" instead={<PlainPlan />}>
-            <Suspense fallback={<Wait words="Getting the plan out…" />}>
-              {ready ? <PlanPane /> : <Wait words="Getting the plan out…" />}
-            </Suspense>
+            <Suspense fallback={<FirstPlan />}>{ready ? <PlanPane /> : <FirstPlan />}</Suspense>
           </PaneBoundary>
         </section>
         <section className="pane pane-fabric" aria-labelledby="fabric-name">
+          <AreaTabs />
           <PaneBoundary name="The table">
-            <Suspense fallback={<Wait words="Clearing the table…" />}>
+            <Suspense fallback={<FirstFabric />}>
               <FabricPane />
             </Suspense>
           </PaneBoundary>
@@ -96,63 +105,12 @@ export function App() {
   );
 }
 
-function Wait({ words }: { readonly words: string }) {
-  return <p className="wait">{words}</p>;
-}
-
-function Notices() {
-  const notices = usePage((state) => state.notices);
+/** The table while the drawing of it is on its way: with the picture of the last visit, if there is one. */
+function FirstFabric() {
   return (
-    <div className="notices" role="alert">
-      {notices.map((notice) => (
-        <div className="notice" key={notice.id}>
-          <span>{notice.message}</span>
-          {notice.action && (
-            <button type="button" className="button button-small" onClick={notice.action.run}>
-              {notice.action.name}
-            </button>
-          )}
-          <button type="button" className="button button-small" onClick={() => putAway(notice.id)}>
-            Put away
-          </button>
-        </div>
-      ))}
+    <div className="stage">
+      <KeptPicture />
+      <StageNote />
     </div>
-  );
-}
-
-const PANES: readonly { readonly id: Pane; readonly name: string }[] = [
-  { id: 'plan', name: 'Plan' },
-  { id: 'fabric', name: 'Fabric' },
-  { id: 'verdict', name: 'Verdict' },
-];
-
-/** Which pane a narrow screen shows. */
-function PaneChoice() {
-  const shown = usePage((state) => state.pane);
-  const plan = usePage((state) => state.plan);
-  const knitted = usePage((state) => state.knitted);
-  const narrow = useNarrow();
-  if (!narrow) return null;
-  const mistakes = plan?.diagnostics.filter((d) => d.severity === 'error').length ?? 0;
-  const under: Record<Pane, string> = {
-    plan: mistakes ? `${mistakes} ${mistakes === 1 ? 'mistake' : 'mistakes'}` : 'in order',
-    fabric: plan ? `${plan.castOn} sts` : '',
-    verdict: knitted ? knitted.report.verdict : '',
-  };
-  return (
-    <nav className="pane-choice" aria-label="Panes">
-      {PANES.map(({ id, name }) => (
-        <button
-          key={id}
-          type="button"
-          aria-current={shown === id}
-          onClick={() => page.set({ pane: id })}
-        >
-          {name}
-          <small>{under[id]}</small>
-        </button>
-      ))}
-    </nav>
   );
 }

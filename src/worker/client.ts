@@ -16,6 +16,9 @@ import { watchWorker, workerName } from './watched-worker.ts';
 export interface KnitListener {
   readonly onLaidOut?: (laid: LaidSheet) => void;
   readonly onProgress?: (message: Progress) => void;
+  /** At rest with its verdict; advice is still looked for. */
+  readonly onRested?: (knitted: KnittedSheet) => void;
+  /** The same sheet with its advice. */
   readonly onDone: (knitted: KnittedSheet) => void;
   /** Words for the user. The page's own state stays as it was. */
   readonly onFailed: (message: string) => void;
@@ -24,6 +27,8 @@ export interface KnitListener {
 export type WorkerLike = WorkerPort<ToWorker, FromWorker>;
 
 export class KnitClient {
+  /** The sheet whose advice is being looked for. */
+  private rested: KnittedSheet | null = null;
   private readonly client: JobClient<ToWorker, FromWorker>;
   private readonly stopFlag: Int32Array | null;
 
@@ -35,20 +40,26 @@ export class KnitClient {
         : null;
   }
 
-  /** Starts a job and stops the one before it. */
-  knit(text: string, previous: Previous | null, listener: KnitListener): void {
+  /** Starts a job and stops the one before it. Without advice it is done as soon as it is at rest. */
+  knit(text: string, previous: Previous | null, listener: KnitListener, advise = true): void {
     this.stop();
     const { stopFlag } = this;
-    this.client.start((job) => ({ type: 'knit', job, text, previous, stopFlag }), {
+    this.client.start((job) => ({ type: 'knit', job, text, previous, advise, stopFlag }), {
       receive: (message) => this.receive(message, listener),
-      fail: listener.onFailed,
+      fail: (words) => {
+        this.rested = null;
+        listener.onFailed(words);
+      },
     });
   }
 
   /** Stops the running job; its listener hears nothing more. */
   stop(): void {
     if (!this.client.busy) return;
-    if (!this.stopFlag) {
+    // The flag is looked at while relaxing only.
+    const advising = this.rested !== null;
+    this.rested = null;
+    if (!this.stopFlag || advising) {
       this.client.close();
       return;
     }
@@ -58,7 +69,7 @@ export class KnitClient {
 
   /** Lets the running job finish where it is: its listener gets the state so far, if it can be had. */
   finishEarly(): boolean {
-    if (!this.client.busy || !this.stopFlag) return false;
+    if (!this.client.busy || !this.stopFlag || this.rested) return false;
     Atomics.store(this.stopFlag, 0, this.client.job);
     return true;
   }
@@ -76,11 +87,19 @@ export class KnitClient {
       case 'progress':
         listener.onProgress?.(message);
         return;
-      case 'done':
-        this.client.end();
-        listener.onDone(message.knitted);
+      case 'rested':
+        this.rested = message.knitted;
+        listener.onRested?.(message.knitted);
         return;
+      case 'done': {
+        const { rested } = this;
+        this.rested = null;
+        this.client.end();
+        if (rested) listener.onDone({ ...rested, report: message.report });
+        return;
+      }
       case 'failed':
+        this.rested = null;
         this.client.end();
         listener.onFailed(message.message);
         return;

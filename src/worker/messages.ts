@@ -3,8 +3,8 @@
  * jobs that it no longer wants.
  *
  * The page sends `KnitRequest`; the worker answers it with one `LaidOut` (the sheet before it
- * relaxes), then `Progress` as often as the picture can follow, then exactly one of `Done` or
- * `Failed`. A job stopped through the flag is answered by `Done` with the state where it stopped.
+ * relaxes), then `Progress` as often as the picture can follow, then `Rested` (the sheet where it came to rest
+ * or was stopped, with its verdict) and `Done` (its advice, which takes trying), or at any point `Failed`.
  * `DraftRequest` is answered by any number of `Drafting` and then exactly one of `Drafted` or `Failed`.
  */
 import type { Draft } from '../draft/draft.ts';
@@ -46,6 +46,8 @@ export interface KnitRequest {
   readonly job: number;
   readonly text: string;
   readonly previous: Previous | null;
+  /** Whether advice is wanted besides the verdict. */
+  readonly advise: boolean;
   /** Holds the number of the job to stop; null where the page may not share memory. */
   readonly stopFlag: Int32Array | null;
 }
@@ -66,10 +68,18 @@ export interface Progress {
   readonly positions: Float32Array;
 }
 
+export interface Rested {
+  readonly type: 'rested';
+  readonly job: number;
+  /** Without advice. */
+  readonly knitted: KnittedSheet;
+}
+
 export interface Done {
   readonly type: 'done';
   readonly job: number;
-  readonly knitted: KnittedSheet;
+  /** The report of the rested sheet, with advice. */
+  readonly report: Report;
 }
 
 export interface Failed {
@@ -112,4 +122,12 @@ export interface Drafted {
 }
 
 export type ToWorker = KnitRequest | DraftRequest | GradeRequest;
-export type FromWorker = LaidOut | Progress | Done | Failed | Drafting | Drafted | GradedPlan;
+export type FromWorker =
+  | LaidOut
+  | Progress
+  | Rested
+  | Done
+  | Failed
+  | Drafting
+  | Drafted
+  | GradedPlan;

@@ -91,13 +91,32 @@ describe('the page', () => {
     await untilAtRest(page());
     await expect.poll(() => page().locator('.verdict-word').textContent()).toMatch(/Cups/);
     await page().getByRole('button', { name: 'Apply to the plan' }).click();
+    // The cup is no longer told to be at rest, not for a moment.
+    const note = page().locator('.stage-note');
     await expect.poll(() => planText(page())).not.toBe(CUP);
+    const old = await page().locator('.stage').getAttribute('data-old');
+    if (old === 'true') expect(await note.getAttribute('data-state')).toBe('busy');
     await untilAtRest(page());
     await expect.poll(() => page().locator('.verdict-word').textContent()).toMatch(/flat/i);
     await page().getByRole('button', { name: 'Undo' }).click();
     await expect.poll(() => planText(page())).toBe(CUP);
     await untilAtRest(page());
     await expect.poll(() => page().locator('.verdict-word').textContent()).toMatch(/Cups/);
+  });
+
+  it('shows the last verdict and picture at once when it is opened again, with their time', async () => {
+    await page().getByText('Trying other timings').waitFor({ state: 'detached', timeout: 25_000 });
+    // The picture is kept once the view has stood still.
+    await page().waitForTimeout(3200);
+    await page().reload();
+    await expect
+      .poll(() => page().locator('.verdict-kept').textContent())
+      .toMatch(/^As worked out today at \d\d:\d\d\.$/);
+    await expect.poll(() => page().locator('.verdict-word').textContent()).toMatch(/Cups/);
+    expect(await page().locator('.stage-note').getAttribute('data-state')).toBe('rest');
+    await page().locator('.stage canvas').waitFor();
+    await page().locator('.kept-picture').waitFor({ state: 'detached' });
+    expect((await lookAtStage(page())).bluish).toBeGreaterThan(0.08);
   });
 
   it('takes the fabric back to any round', async () => {

@@ -5,10 +5,10 @@ import {
   colourByStrain,
   colourByYarn,
   MAPS,
-  niceCeiling,
   parseColour,
   toLinear,
 } from '../../src/view/colour/colour-scale.ts';
+import { niceCeiling } from '../../src/view/colour/nice-ceiling.ts';
 
 /** Relative luminance, WCAG 2.2. */
 function luminance(colour: string): number {

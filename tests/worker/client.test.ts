@@ -46,13 +46,19 @@ const progress = (job: number, iteration: number): FromWorker => ({
   energy: 1,
   positions: new Float32Array(0),
 });
-const done = (job: number): FromWorker => ({ type: 'done', job, knitted: {} as KnittedSheet });
+const rested = (job: number): FromWorker => ({ type: 'rested', job, knitted: {} as KnittedSheet });
+const done = (job: number): FromWorker => ({
+  type: 'done',
+  job,
+  report: {} as KnittedSheet['report'],
+});
 
 describe('the worker’s client', () => {
   it('passes on what the worker says about the job at hand', () => {
     const { client, workers, heard, listen } = workbench();
     client.knit('plan', null, listen('a'));
     workers[0].say(progress(1, 10));
+    workers[0].say(rested(1));
     workers[0].say(done(1));
     expect(heard).toEqual(['a at 10', 'a done']);
   });
@@ -62,10 +68,13 @@ describe('the worker’s client', () => {
     client.knit('first', null, listen('a'));
     client.knit('second', null, listen('b'));
     const worker = workers[workers.length - 1];
+    worker.say(rested(1));
     worker.say(done(1));
     worker.say(progress(1, 99));
+    worker.say(rested(2));
     worker.say(done(2));
     worker.say(progress(2, 100));
+    worker.say(rested(2));
     worker.say(done(2));
     expect(heard).toEqual(['b done']);
   });
@@ -81,6 +90,7 @@ describe('the worker’s client', () => {
   it('keeps an idle worker for the next job', () => {
     const { client, workers, listen } = workbench();
     client.knit('first', null, listen('a'));
+    workers[0].say(rested(1));
     workers[0].say(done(1));
     client.knit('second', null, listen('b'));
     expect(workers.length).toBe(1);
@@ -91,6 +101,7 @@ describe('the worker’s client', () => {
     const { client, workers, heard, listen } = workbench();
     client.knit('first', null, listen('a'));
     client.stop();
+    workers[0].say(rested(1));
     workers[0].say(done(1));
     expect(heard).toEqual([]);
     expect(workers[0].ended).toBe(true);
@@ -102,6 +113,7 @@ describe('the worker’s client', () => {
     workers[0].onerror?.({ message: 'out of memory' } as ErrorEvent);
     expect(workers.map((worker) => worker.ended)).toEqual([true, false]);
     expect(workers[1].asked).toEqual(workers[0].asked);
+    workers[1].say(rested(1));
     workers[1].say(done(1));
     expect(heard).toEqual(['a done']);
   });
@@ -132,6 +144,7 @@ describe('the worker’s client', () => {
     workers[1].onerror?.({ message: 'out of memory' } as ErrorEvent);
     expect(heard[0]).toMatch(/a failed: .*out of memory.*plan is untouched/);
     client.knit('second', null, listen('b'));
+    workers[2].say(rested(2));
     workers[2].say(done(2));
     expect(heard[1]).toBe('b done');
   });

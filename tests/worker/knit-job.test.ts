@@ -21,7 +21,15 @@ function run(request: Partial<KnitRequest>): FromWorker[] {
   const said: FromWorker[] = [];
   let now = 0;
   runJob(
-    { type: 'knit', job: 1, text: SQUARE, previous: null, stopFlag: null, ...request },
+    {
+      type: 'knit',
+      job: 1,
+      text: SQUARE,
+      previous: null,
+      advise: true,
+      stopFlag: null,
+      ...request,
+    },
     {
       // Every call is a new picture: the clock jumps.
       clock: () => {
@@ -39,16 +47,19 @@ const last = (said: FromWorker[]) => said[said.length - 1];
 function doneOf(said: FromWorker[]) {
   const message = last(said);
   if (message.type !== 'done') throw new Error(`expected done, got ${message.type}`);
-  return message.knitted;
+  const rested = said[said.length - 2];
+  if (rested.type !== 'rested') throw new Error(`expected rested, got ${rested.type}`);
+  return { ...rested.knitted, report: message.report };
 }
 
 describe('a job of the worker', () => {
-  it('says laid-out, then progress, then done exactly once', () => {
+  it('says laid-out, then progress, then rested and done exactly once each', () => {
     const types = run({}).map((message) => message.type);
     expect(types[0]).toBe('laid-out');
     expect(types.filter((type) => type === 'done')).toEqual(['done']);
     expect(types[types.length - 1]).toBe('done');
-    expect(new Set(types.slice(1, -1))).toEqual(new Set(['progress']));
+    expect(types[types.length - 2]).toBe('rested');
+    expect(new Set(types.slice(1, -2))).toEqual(new Set(['progress']));
   });
 
   it('gives to the last bit what a direct call gives', () => {

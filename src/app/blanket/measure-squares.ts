@@ -44,16 +44,21 @@ export function useMeasured(texts: readonly string[]): (text: string) => Measure
         client.close();
         return;
       }
-      client.knit(text, null, {
-        onDone: (done) => {
-          remember(text, { state: 'rest', knitted: done });
-          next();
+      client.knit(
+        text,
+        null,
+        {
+          onDone: (done) => {
+            remember(text, { state: 'rest', knitted: done });
+            next();
+          },
+          onFailed: (message) => {
+            remember(text, { state: 'failed', message });
+            next();
+          },
         },
-        onFailed: (message) => {
-          remember(text, { state: 'failed', message });
-          next();
-        },
-      });
+        false,
+      );
     };
     next();
     return () => client.close();

@@ -1,11 +1,12 @@
 /** The close-up's controls, what was measured, and why it is so. */
-import { Slider, ToggleGroup } from 'radix-ui';
+import { ToggleGroup } from 'radix-ui';
 import { type ReactNode, useId, useState } from 'react';
 import type { LaidSheet } from '../../worker/messages.ts';
 import type { CloseUp, CloseUpJoin } from '../../worker/yarn-messages.ts';
 import { positiveNumber } from '../state/number-entry.ts';
 import { usePage } from '../state/page-store.ts';
 import { fineLengthText, fixed } from '../state/units.ts';
+import { AmountSlider } from '../ui/amount-slider.tsx';
 import { type Place, setControls, useCloseUp } from './close-up-state.ts';
 import { measureWords } from './measure-words.ts';
 import { MeasuredTable } from './measured-table.tsx';
@@ -326,25 +327,6 @@ function Amount(props: {
 }) {
   const { name, value, least = 0, most, step, unit, onChange } = props;
   const units = usePage((state) => state.preferences.units);
-  const id = useId();
   const words = unit ? `${value} ${unit}` : fineLengthText(value, units);
-  return (
-    <div className="close-up-row">
-      <span id={id}>{name}</span>
-      <Slider.Root
-        className="slider"
-        min={least}
-        max={most}
-        step={step}
-        value={[value]}
-        onValueChange={([next]) => onChange(next)}
-      >
-        <Slider.Track className="slider-track">
-          <Slider.Range className="slider-range" />
-        </Slider.Track>
-        <Slider.Thumb className="slider-thumb" aria-labelledby={id} aria-valuetext={words} />
-      </Slider.Root>
-      <output>{words}</output>
-    </div>
-  );
+  return <AmountSlider {...{ name, value, step, words, onChange }} min={least} max={most} />;
 }

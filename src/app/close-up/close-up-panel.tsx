@@ -2,7 +2,6 @@
 import { useEffect, useMemo, useRef } from 'react';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
 import { handleViewKey } from '../../view/camera/view-keys.ts';
-import { parseColour, toLinear } from '../../view/colour/colour-scale.ts';
 import { DARK_ROOM, LIGHT_ROOM } from '../../view/fabric/surface.ts';
 import { CloseUpView } from '../../view/scene/close-up-view.tsx';
 import type { CloseUp, CloseUpAsked } from '../../worker/yarn-messages.ts';
@@ -22,10 +21,7 @@ import {
 } from './close-up-state.ts';
 import { expectedWords, marksOf, measureWords } from './measure-words.ts';
 import { settingOf, usePlaces } from './setting.ts';
-
-/** The yarn that the place is about stands out: weld, or fleece where the yarn itself is weld. */
-const TOLD = '#d9a22e';
-const TOLD_ON_YELLOW = '#efe8da';
+import { useYarnRgb } from './yarn-colours.ts';
 
 export default function CloseUpPanel() {
   const laid = usePage((state) => state.laid);
@@ -87,7 +83,6 @@ function Picture(props: {
   const { closeUp, asked, stale, restKey } = props;
   const camera = useRef<CameraHandle>(null);
   const units = usePage((state) => state.preferences.units);
-  const { mainColour } = usePage((state) => state.preferences);
   const dark = useDark();
   const still = useStillMotion();
   const room = dark ? DARK_ROOM : LIGHT_ROOM;
@@ -96,12 +91,7 @@ function Picture(props: {
     () => marksOf(closeUp, units, { strong: room.section, plain }),
     [closeUp, units, room, plain],
   );
-  const [yarnRgb, toldRgb] = useMemo(() => {
-    const yarn = parseColour(mainColour).map(toLinear);
-    const told = parseColour(TOLD).map(toLinear);
-    const apart = Math.hypot(yarn[0] - told[0], yarn[1] - told[1], yarn[2] - told[2]);
-    return [yarn, apart > 0.3 ? told : parseColour(TOLD_ON_YELLOW).map(toLinear)];
-  }, [mainColour]);
+  const [yarnRgb, toldRgb] = useYarnRgb();
   return (
     <>
       <div
@@ -138,7 +128,7 @@ function Picture(props: {
         Arrow keys turn it, plus and minus zoom, F fits it in, R starts over, T looks at the right
         side, B at the wrong side, S from the edge.
       </p>
-      <StageTools camera={camera} />
+      <StageTools camera={camera} film={`close-up ${asked.place}`} />
       <CloseUpPrint camera={camera} words={measureWords(closeUp, asked, units)} />
     </>
   );

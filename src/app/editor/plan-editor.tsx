@@ -51,7 +51,8 @@ export interface PlanEditorProps {
   readonly ref?: Ref<PlanEditorHandle>;
   readonly initialText: string;
   readonly onText: (text: string) => void;
-  readonly onPlan: (plan: Plan) => void;
+  /** `typed`: read in a pause of typing, and not after a command or at the start. */
+  readonly onPlan: (plan: Plan, typed: boolean) => void;
   /** 1-based line of the caret after the user moved it. */
   readonly onCaretLine: (line: number) => void;
   readonly onHistory: (canUndo: boolean, canRedo: boolean) => void;
@@ -63,6 +64,7 @@ const READING_PAUSE_MS = 140;
 export function PlanEditor(props: PlanEditorProps) {
   const host = useRef<HTMLDivElement>(null);
   const view = useRef<EditorView | null>(null);
+  const reader = useRef<(typed: boolean) => void>(() => {});
   const latest = useRef(props);
   latest.current = props;
 
@@ -75,9 +77,10 @@ export function PlanEditor(props: PlanEditorProps) {
     root.append(box);
 
     let pause: ReturnType<typeof setTimeout> | undefined;
-    const read = () => {
+    const read = (typed: boolean) => {
       const editor = view.current;
       if (!editor) return;
+      clearTimeout(pause);
       const plan = parsePlan(editor.state.doc.toString());
       editor.dispatch({ effects: showCounts.of(countsByLine(plan)) });
       const { doc } = editor.state;
@@ -90,7 +93,7 @@ export function PlanEditor(props: PlanEditorProps) {
         ),
       );
       editor.requestMeasure();
-      latest.current.onPlan(plan);
+      latest.current.onPlan(plan, typed);
     };
 
     const editor = new EditorView({
@@ -127,7 +130,7 @@ export function PlanEditor(props: PlanEditorProps) {
             if (update.docChanged) {
               latest.current.onText(update.state.doc.toString());
               clearTimeout(pause);
-              pause = setTimeout(read, READING_PAUSE_MS);
+              pause = setTimeout(read, READING_PAUSE_MS, true);
             }
             if (update.docChanged || update.selectionSet) {
               latest.current.onHistory(undoDepth(update.state) > 0, redoDepth(update.state) > 0);
@@ -141,7 +144,8 @@ export function PlanEditor(props: PlanEditorProps) {
       }),
     });
     view.current = editor;
-    read();
+    reader.current = read;
+    read(false);
     return () => {
       clearTimeout(pause);
       view.current = null;
@@ -164,6 +168,8 @@ export function PlanEditor(props: PlanEditorProps) {
           scrollIntoView: true,
           userEvent: 'input.replace',
         });
+        // What was chosen is complete: nothing more is typed to it.
+        reader.current(false);
       },
       goTo: (at, focus) => {
         const editor = view.current;

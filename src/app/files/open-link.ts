@@ -1,4 +1,7 @@
-/** Opens the plan that the page's address carries, once the editor is there; see `plan-link.ts`. */
+/**
+ * Opens what the page's address carries: a plan, once the editor is there (see `plan-link.ts`), or a lesson at
+ * one of its steps (see `lessons/lesson-state.ts`).
+ */
 import { keepVersion } from '../state/autosave.ts';
 import { notify, page, usePage } from '../state/page-store.ts';
 import { planOfFragment } from './plan-link.ts';
@@ -12,6 +15,11 @@ export function watchLinks(): () => void {
 
 async function openLink(): Promise<void> {
   const fragment = location.hash;
+  if (fragment.startsWith('#lesson=')) {
+    const { openLessonLink } = await import('../lessons/lesson-state.ts');
+    if (!openLessonLink(fragment)) notify('file', 'There is no such lesson as this link names.');
+    return;
+  }
   if (!fragment.startsWith('#plan=')) return;
   // The address goes back to plain: a reload must not undo later work.
   history.replaceState(null, '', location.pathname + location.search);

@@ -13,6 +13,19 @@ export async function savePicture(
   const canvas = document.createElement('canvas');
   canvas.width = drawn.width;
   canvas.height = drawn.height;
+  paintStage(canvas, drawn, dark);
+  const blob = await new Promise<Blob | null>((resolve) => {
+    canvas.toBlob(resolve, 'image/png');
+  });
+  if (blob) saveBlob(blob, fileName(title, 'png'));
+}
+
+/** The view on the ground that it has on the page. */
+export function paintStage(
+  canvas: HTMLCanvasElement,
+  drawn: HTMLCanvasElement,
+  dark: boolean,
+): void {
   const context = canvas.getContext('2d');
   if (!context) return;
   const { width, height } = canvas;
@@ -31,8 +44,4 @@ export async function savePicture(
   context.fillStyle = ground;
   context.fillRect(0, 0, width, height);
   context.drawImage(drawn, 0, 0);
-  const blob = await new Promise<Blob | null>((resolve) => {
-    canvas.toBlob(resolve, 'image/png');
-  });
-  if (blob) saveBlob(blob, fileName(title, 'png'));
 }

@@ -129,10 +129,15 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
         finish({ state: 'failed', message: 'The plan cannot be worked at this rate.' });
         return;
       }
-      client.knit(text, null, {
-        onDone: (knitted) => finish({ state: 'rest', knitted }),
-        onFailed: (message) => finish({ state: 'failed', message }),
-      });
+      client.knit(
+        text,
+        null,
+        {
+          onDone: (knitted) => finish({ state: 'rest', knitted }),
+          onFailed: (message) => finish({ state: 'failed', message }),
+        },
+        false,
+      );
     };
     next(0);
     return () => client.close();
@@ -183,7 +188,7 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
               />
             </PictureGuard>
           </div>
-          <StageTools camera={camera} />
+          <StageTools camera={camera} film={title} />
         </>
       )}
       <ul className="compare-names" data-stacked={stacked}>

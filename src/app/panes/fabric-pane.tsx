@@ -2,11 +2,9 @@
  * The middle pane: the fabric in 3D, a place of it as yarn, three rates side by side, the pattern, the
  * blanket, the test knits.
  */
-import { ToggleGroup } from 'radix-ui';
 import { Suspense, useMemo, useRef } from 'react';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
 import { handleViewKey } from '../../view/camera/view-keys.ts';
-import type { ColourMode } from '../../view/colour/colour-scale.ts';
 import { DARK_ROOM, LIGHT_ROOM, loopEndOf, sideTurnRad } from '../../view/fabric/surface.ts';
 import { cutSection } from '../../view/marks/section-cut.ts';
 import { FabricView } from '../../view/scene/fabric-view.tsx';
@@ -15,105 +13,47 @@ import { savePicture } from '../files/save-picture.ts';
 import { FabricPrint } from '../print/fabric-print.tsx';
 import { fabricColours, spunYarn } from '../state/fabric-colours.ts';
 import { useDark, useStillMotion } from '../state/media.ts';
-import type { Area } from '../state/page-store.ts';
-import { focusCourse, page, setColourMode, usePage } from '../state/page-store.ts';
+import { focusCourse, page, usePage } from '../state/page-store.ts';
 import { MM_PER_INCH } from '../state/units.ts';
 import { useFabricStrands } from '../state/yarn-store.ts';
 import { lazyPart, PaneBoundary } from '../ui/pane-boundary.tsx';
 import { describePiece } from '../ui/piece-words.ts';
+import { areaName } from './area-tabs.tsx';
+import { KeptPicture, useDrawn, useKeepingPicture } from './kept-picture.tsx';
 import { LegendBox } from './legend-box.tsx';
 import { RoundSlider } from './round-slider.tsx';
 import { SectionPanel } from './section-panel.tsx';
-import { StageNote } from './stage-note.tsx';
+import { StageNote, useOldFabric } from './stage-note.tsx';
 import { StageTools } from './stage-tools.tsx';
 import { StrandChoice } from './strand-choice.tsx';
 import { PictureGuard } from './webgl-boundary.tsx';
-import { YarnMenu } from './yarn-menu.tsx';
 
 const CloseUpPanel = lazyPart(() => import('../close-up/close-up-panel.tsx'));
 const ComparePanel = lazyPart(() => import('./compare-panel.tsx'));
 const PatternPanel = lazyPart(() => import('../pattern/pattern-panel.tsx'));
 const BlanketPanel = lazyPart(() => import('../blanket/blanket-panel.tsx'));
 const TestKnitPanel = lazyPart(() => import('../test-knits/test-knit-panel.tsx'));
-
-const AREAS: readonly { readonly area: Area; readonly name: string; readonly whole?: string }[] = [
-  { area: 'fabric', name: 'Fabric' },
-  { area: 'close-up', name: 'Close-up' },
-  { area: 'compare', name: 'Compare', whole: 'Compare rates' },
-  { area: 'pattern', name: 'Pattern' },
-  { area: 'blanket', name: 'Blanket' },
-  { area: 'test-knits', name: 'Test knits' },
-];
-
-const MODES: readonly { readonly mode: ColourMode; readonly name: string }[] = [
-  { mode: 'fabric', name: 'Yarn' },
-  { mode: 'rounds', name: 'Rounds' },
-  { mode: 'strain', name: 'Stretch' },
-  { mode: 'bend', name: 'Bend' },
-];
+const LessonsPanel = lazyPart(() => import('../lessons/lessons-panel.tsx'));
 
 export default function FabricPane() {
   const area = usePage((state) => state.area);
-  const mode = usePage((state) => state.preferences.colourMode);
   return (
-    <>
-      <div className="pane-head">
-        <h2 id="fabric-name" className="only-heard">
-          Fabric
-        </h2>
-        <ToggleGroup.Root
-          type="single"
-          className="strip strip-areas"
-          aria-label="What lies on the table"
-          value={area}
-          onValueChange={(value) => value && page.set({ area: value as Area })}
-        >
-          {AREAS.map(({ area: value, name, whole }) => (
-            <ToggleGroup.Item key={value} value={value} aria-label={whole}>
-              {name}
-            </ToggleGroup.Item>
-          ))}
-        </ToggleGroup.Root>
-        {(area === 'fabric' || area === 'compare') && (
-          <div className="head-colours push">
-            <ToggleGroup.Root
-              type="single"
-              className="strip"
-              aria-label="Colour by"
-              value={mode}
-              onValueChange={(value) => value && setColourMode(value as ColourMode)}
-            >
-              {MODES.map(({ mode: value, name }) => (
-                <ToggleGroup.Item key={value} value={value}>
-                  {name}
-                </ToggleGroup.Item>
-              ))}
-            </ToggleGroup.Root>
-            <YarnMenu />
-          </div>
-        )}
-      </div>
-      <PaneBoundary key={area} name={`The part “${nameOf(area)}”`}>
-        {area === 'fabric' ? (
-          <OnePiece />
-        ) : (
-          <Suspense fallback={<p className="wait">Clearing the table…</p>}>
-            {area === 'close-up' && <CloseUpPanel />}
-            {area === 'compare' && <ComparePanel />}
-            {area === 'pattern' && <PatternPanel />}
-            {area === 'blanket' && <BlanketPanel />}
-            {area === 'test-knits' && <TestKnitPanel />}
-          </Suspense>
-        )}
-      </PaneBoundary>
-    </>
+    <PaneBoundary key={area} name={`The part “${areaName(area)}”`}>
+      {area === 'fabric' ? (
+        <OnePiece />
+      ) : (
+        <Suspense fallback={<p className="wait">Clearing the table…</p>}>
+          {area === 'close-up' && <CloseUpPanel />}
+          {area === 'compare' && <ComparePanel />}
+          {area === 'pattern' && <PatternPanel />}
+          {area === 'blanket' && <BlanketPanel />}
+          {area === 'test-knits' && <TestKnitPanel />}
+          {area === 'lessons' && <LessonsPanel />}
+        </Suspense>
+      )}
+    </PaneBoundary>
   );
 }
-
-const nameOf = (area: Area) => {
-  const found = AREAS.find((choice) => choice.area === area);
-  return found?.whole ?? found?.name ?? area;
-};
 
 function OnePiece() {
   const camera = useRef<CameraHandle>(null);
@@ -138,6 +78,9 @@ function OnePiece() {
   );
   const spun = useMemo(() => spunYarn(preferences), [preferences]);
   const strands = useFabricStrands(laid, positions, atRest);
+  const drawn = useDrawn(camera, Boolean(ready));
+  const old = useOldFabric();
+  useKeepingPicture(camera, drawn && atRest && !old ? text : null, dark);
   const cut = useMemo(
     () =>
       ready && sectionShown
@@ -153,7 +96,8 @@ function OnePiece() {
 
   return (
     <>
-      <div className="stage">
+      <div className="stage" data-old={old}>
+        {!drawn && <KeptPicture />}
         {ready && colours ? (
           <>
             <div
@@ -198,6 +142,7 @@ function OnePiece() {
             </p>
             <StageTools
               camera={camera}
+              film={laid.plan.title}
               onSavePicture={() => {
                 const drawn = camera.current?.picture();
                 if (drawn) void savePicture(drawn, dark, laid.plan.title);

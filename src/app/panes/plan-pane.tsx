@@ -6,6 +6,7 @@ import { PlanEditor } from '../editor/plan-editor.tsx';
 import { focusLine, page, usePage } from '../state/page-store.ts';
 import { planRead } from '../state/relax-on-edit.ts';
 import { RedoGlyph, UndoGlyph } from '../ui/icons.tsx';
+import { planSummary } from '../ui/piece-words.ts';
 
 /** Mistakes listed under the editor; the rest is in the text. Chosen: what fits without scrolling far. */
 const LISTED = 40;
@@ -70,13 +71,6 @@ export default function PlanPane() {
       {plan && plan.diagnostics.length > 0 && <Mistakes plan={plan} />}
     </>
   );
-}
-
-function planSummary(plan: Plan): string {
-  if (plan.castOn === 0) return '';
-  const rounds = plan.rounds.length;
-  const word = plan.worked === 'flat' ? 'row' : 'round';
-  return `${plan.castOn} sts cast on · ${rounds} ${rounds === 1 ? word : `${word}s`}`;
 }
 
 function Mistakes({ plan }: { readonly plan: Plan }) {

@@ -5,7 +5,7 @@
 import { useLayoutEffect, useRef, useState } from 'react';
 import type { Plan } from '../../plan/plan.ts';
 import type { Report, RoundReport } from '../../report/report.ts';
-import { niceCeiling } from '../../view/colour/colour-scale.ts';
+import { niceCeiling } from '../../view/colour/nice-ceiling.ts';
 import { focusCourse, usePage } from '../state/page-store.ts';
 
 const HEIGHT = 150;

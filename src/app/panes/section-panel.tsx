@@ -1,7 +1,7 @@
 /** The section as a chart: the fabric's profile along a line, both axes to the same scale. */
 import { Slider } from 'radix-ui';
 import { useLayoutEffect, useRef, useState } from 'react';
-import { niceCeiling } from '../../view/colour/colour-scale.ts';
+import { niceCeiling } from '../../view/colour/nice-ceiling.ts';
 import type { SectionCut } from '../../view/marks/section-cut.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { lengthText, MM_PER_INCH } from '../state/units.ts';

@@ -1,9 +1,10 @@
-/** What the calculation is doing, said as it is: relaxing with the force left, at rest, or why not. */
-
+/** What the calculation is doing, said as it is: one place, one bar and one way to stop; figures behind “Details”. */
+import type { ReactNode } from 'react';
 import type { StopReason } from '../../relax/relaxed-sheet.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { relaxAgain, stopRelaxing } from '../state/relax-on-edit.ts';
 import { powerText } from '../state/units.ts';
+import { whenWords } from '../ui/piece-words.ts';
 
 /** The solver's reasons, in words. */
 const REASONS: Record<StopReason, string> = {
@@ -14,30 +15,34 @@ const REASONS: Record<StopReason, string> = {
   'not-a-number': 'the numbers ran away',
 };
 
+/** The plan was changed and the fabric on the table is still the one from before. */
+export function useOldFabric(): boolean {
+  return usePage(({ laid, text }) => laid !== null && laid.plan.text !== text);
+}
+
 export function StageNote() {
   const work = usePage((state) => state.work);
   const knitted = usePage((state) => state.knitted);
+  const keptSince = usePage((state) => state.keptSince);
+  const old = useOldFabric();
   switch (work.state) {
     case 'idle':
       return null;
     case 'laying-out':
+      return <Busy words={`Laying out the stitches…${old ? BEFORE : ''}`} share={null} />;
+    case 'relaxing': {
+      const { checking, share, iteration, residual } = work;
       return (
-        <p className="stage-note" data-state="busy">
-          <span className="pulse" /> Laying out the loops…
-        </p>
+        <Busy
+          words={
+            checking ? 'Nearly there: checking that it stays so…' : 'The fabric is coming to rest…'
+          }
+          share={share}
+        >
+          Step {iteration}, force left {powerText(residual)}; at rest it is 1·10⁻⁵.
+        </Busy>
       );
-    case 'relaxing':
-      return (
-        <p className="stage-note" data-state="busy">
-          <span className="pulse" />
-          <span>
-            Relaxing… step {work.iteration}, force left {powerText(work.residual)}
-          </span>
-          <button type="button" onClick={stopRelaxing}>
-            Stop
-          </button>
-        </p>
-      );
+    }
     case 'mistakes':
       return (
         <p className="stage-note" data-state="trouble">
@@ -51,36 +56,68 @@ export function StageNote() {
         </p>
       );
     case 'failed':
-      return (
-        <p className="stage-note" data-state="trouble">
-          <span>{work.message}</span>
-          <button type="button" onClick={relaxAgain}>
-            Again
-          </button>
-        </p>
-      );
+      return <Trouble words={work.message} />;
     case 'rest': {
       if (!knitted) return null;
+      // Between the change and its reading: nothing on the table is of this plan.
+      if (old) return <Busy words={`Reading the plan…${BEFORE}`} share={null} />;
       const { converged, reason, iterations, residual } = knitted.sheet.relaxation;
       if (!converged) {
-        return (
-          <p className="stage-note" data-state="trouble">
-            <span>
-              Did not come to rest: {REASONS[reason]}, force left {powerText(residual)}.
-            </span>
-            <button type="button" onClick={relaxAgain}>
-              Again
-            </button>
-          </p>
-        );
+        return <Trouble words={`Did not come to rest: ${REASONS[reason]}.`} residual={residual} />;
       }
       const { ms } = knitted.report.relaxation;
       return (
-        <p className="stage-note" data-state="rest">
-          At rest · {iterations} {iterations === 1 ? 'step' : 'steps'},{' '}
-          {(ms / 1000).toFixed(ms < 950 ? 2 : 1)} s
-        </p>
+        <div className="stage-note" data-state="rest">
+          <span>At rest{keptSince === null ? '' : `, as worked out ${whenWords(keptSince)}`}</span>
+          <Details>
+            {iterations} {iterations === 1 ? 'step' : 'steps'} in{' '}
+            {(ms / 1000).toFixed(ms < 950 ? 2 : 1)} s, force left {powerText(residual)}.
+          </Details>
+        </div>
       );
     }
   }
+}
+
+const BEFORE = ' This is the fabric from before.';
+
+function Busy(props: { words: string; share: number | null; children?: ReactNode }) {
+  const { words, share, children } = props;
+  return (
+    <div className="stage-note stage-busy" data-state="busy">
+      <span className="pulse" />
+      <span>{words}</span>
+      <button type="button" onClick={stopRelaxing}>
+        Stop
+      </button>
+      <progress
+        aria-label="How far the fabric has come"
+        max={1}
+        {...(share === null ? {} : { value: share })}
+      />
+      {children && <Details>{children}</Details>}
+    </div>
+  );
+}
+
+function Trouble({ words, residual }: { words: string; residual?: number }) {
+  return (
+    <div className="stage-note" data-state="trouble">
+      <span>{words}</span>
+      <button type="button" onClick={relaxAgain}>
+        Try again
+      </button>
+      {residual !== undefined && <Details>Force left {powerText(residual)}.</Details>}
+    </div>
+  );
+}
+
+/** Figures for those who look after the calculation. */
+function Details({ children }: { children: ReactNode }) {
+  return (
+    <details className="note-details">
+      <summary>Details</summary>
+      <p>{children}</p>
+    </details>
+  );
 }

@@ -10,12 +10,15 @@ import {
   ResetGlyph,
   SideGlyph,
 } from '../ui/icons.tsx';
+import { FilmMenu } from './film-menu.tsx';
 
 export function StageTools(props: {
   readonly camera: RefObject<CameraHandle | null>;
   readonly onSavePicture?: () => void;
+  /** Name of the film that can be made of the view; none without it. */
+  readonly film?: string;
 }) {
-  const { camera, onSavePicture } = props;
+  const { camera, onSavePicture, film } = props;
   return (
     <div className="stage-tools" role="toolbar" aria-label="Look" aria-orientation="vertical">
       <Tool name="Fit in" keys="F" onClick={() => camera.current?.fit()}>
@@ -41,6 +44,7 @@ export function StageTools(props: {
           <PictureGlyph />
         </Tool>
       )}
+      {film !== undefined && <FilmMenu camera={camera} title={film} />}
     </div>
   );
 }

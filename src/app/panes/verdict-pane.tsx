@@ -4,8 +4,10 @@ import { liesFlat, turnsRound, VERDICT_HEADLINES } from '../../report/words/verd
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { applyAdvice } from '../state/plan-actions.ts';
+import { stopAdvising } from '../state/relax-on-edit.ts';
 import { fixed, lengthText, type Units, unitOf } from '../state/units.ts';
 import { VerdictGlyph } from '../ui/icons.tsx';
+import { whenWords } from '../ui/piece-words.ts';
 import { RoundByRound } from './round-by-round.tsx';
 
 export function VerdictPane() {
@@ -24,20 +26,45 @@ export function VerdictPane() {
           <div className="verdict" data-verdict={knitted.report.verdict}>
             <VerdictHead report={knitted.report} />
             {stale && <p className="verdict-stale">{staleWords(work.state)}</p>}
+            {!stale && <KeptSince />}
             <Facts report={knitted.report} units={units} />
           </div>
           <WhatToDo report={knitted.report} text={knitted.plan.text} stale={stale} />
           <RoundByRound plan={knitted.plan} report={knitted.report} />
         </>
       ) : (
-        <p className="wait">
-          {work.state === 'failed'
-            ? work.message
-            : 'The verdict follows once the fabric is at rest.'}
-        </p>
+        <FirstWords />
       )}
     </>
   );
+}
+
+/** Before the first verdict: what the counts and the gauge say by themselves. */
+function FirstWords() {
+  const work = usePage((state) => state.work);
+  const laid = usePage((state) => state.laid);
+  const angle = laid ? (laid.metric.ring.coneAngleRad * 180) / Math.PI : Number.NaN;
+  return (
+    <div className="wait">
+      {work.state !== 'failed' && Number.isFinite(angle) && (
+        <p>
+          From the counts alone: the rounds make {fixed(angle, 0)}° round the centre. 360° lies
+          flat, less cups, more ruffles.
+        </p>
+      )}
+      <p>
+        {work.state === 'failed'
+          ? work.message
+          : 'The verdict, the size and the rise follow once the fabric is at rest.'}
+      </p>
+    </div>
+  );
+}
+
+function KeptSince() {
+  const keptSince = usePage((state) => state.keptSince);
+  if (keptSince === null) return null;
+  return <p className="verdict-kept">As worked out {whenWords(keptSince)}.</p>;
 }
 
 function staleWords(state: string): string {
@@ -127,6 +154,19 @@ interface WhatToDoProps {
 }
 
 function WhatToDo({ report, text, stale }: WhatToDoProps) {
+  const advising = usePage((state) => state.advising);
+  if (advising && report.advice.length === 0) {
+    return (
+      <section className="verdict-part" aria-labelledby="advice-name">
+        <h3 id="advice-name">What to do</h3>
+        <p role="status">Trying other timings of the decreases…</p>
+        <progress aria-label="Other timings are being tried" />
+        <button type="button" className="button button-small" onClick={stopAdvising}>
+          Stop
+        </button>
+      </section>
+    );
+  }
   if (report.advice.length === 0) {
     return (
       <section className="verdict-part" aria-labelledby="advice-name">
@@ -167,6 +207,7 @@ function AdviceItem(props: {
           type="button"
           className="button button-primary button-small"
           disabled={stale}
+          title={stale ? 'This advice is for the plan before the last change' : undefined}
           onClick={() => void applyAdvice(planText)}
         >
           Apply to the plan

@@ -1,5 +1,6 @@
 /** The browser's media queries as React state: size of the window, theme, motion. */
 import { useSyncExternalStore } from 'react';
+import { create } from 'zustand';
 import { usePage } from './page-store.ts';
 
 export function useMedia(query: string): boolean {
@@ -19,6 +20,13 @@ export function useDark(): boolean {
   return theme === 'dark' || (theme === 'system' && systemDark);
 }
 
-export const useStillMotion = () => useMedia('(prefers-reduced-motion: reduce)');
+/** While a film is made the camera jumps from picture to picture. */
+export const useFilming = create<{ readonly filming: boolean }>(() => ({ filming: false }));
+
+export function useStillMotion(): boolean {
+  const wanted = useMedia('(prefers-reduced-motion: reduce)');
+  const filming = useFilming((state) => state.filming);
+  return wanted || filming;
+}
 /** One pane at a time; the same width as in layout.css. */
 export const useNarrow = () => useMedia('(max-width: 820px)');

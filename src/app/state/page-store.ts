@@ -10,6 +10,7 @@ import type { Positions } from '../../view/fabric/surface.ts';
 import type { KnittedSheet, LaidSheet } from '../../worker/messages.ts';
 import type { Preferences, Theme } from './preferences.ts';
 import { loadPreferences, savePreferences } from './preferences.ts';
+import type { RelaxShare } from './relax-progress.ts';
 import type { Units } from './units.ts';
 
 /** What the calculation is doing, in the words that the page shows. */
@@ -17,7 +18,11 @@ export type Work =
   | { readonly state: 'idle' }
   /** Between the request and the first picture. */
   | { readonly state: 'laying-out' }
-  | { readonly state: 'relaxing'; readonly residual: number; readonly iteration: number }
+  | ({
+      readonly state: 'relaxing';
+      readonly residual: number;
+      readonly iteration: number;
+    } & RelaxShare)
   | { readonly state: 'rest' }
   /** The plan has mistakes; the last good fabric stays. */
   | { readonly state: 'mistakes'; readonly count: number }
@@ -26,7 +31,14 @@ export type Work =
 export type Pane = 'plan' | 'fabric' | 'verdict';
 
 /** What the middle pane shows. */
-export type Area = 'fabric' | 'close-up' | 'compare' | 'pattern' | 'blanket' | 'test-knits';
+export type Area =
+  | 'fabric'
+  | 'close-up'
+  | 'compare'
+  | 'pattern'
+  | 'blanket'
+  | 'test-knits'
+  | 'lessons';
 
 export interface Focus {
   /** Courses marked on the fabric, inclusive; 0 is the cast-on. */
@@ -65,6 +77,12 @@ export interface PageState {
   /** The last finished result, and the text that it belongs to. */
   readonly knitted: KnittedSheet | null;
   readonly knittedText: string;
+  /** A timing that lies flat is still being looked for. */
+  readonly advising: boolean;
+  /** When the result was worked out, if that was in an earlier visit; ms since 1970. */
+  readonly keptSince: number | null;
+  /** Picture of the fabric from the last visit, until the page has drawn its own; an object address. */
+  readonly keptPicture: string | null;
   /** Grows when another piece is laid on the table (not the same one in a new state). */
   readonly pieceNumber: number;
 
@@ -93,6 +111,9 @@ const initial: PageState = {
   positions: null,
   knitted: null,
   knittedText: '',
+  advising: false,
+  keptSince: null,
+  keptPicture: null,
   pieceNumber: 0,
   throughCourse: null,
   focus: null,

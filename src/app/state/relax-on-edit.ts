@@ -7,8 +7,10 @@ import { hasErrors } from '../../plan/plan.ts';
 import { KnitClient } from '../../worker/client.ts';
 import type { LaidSheet, Previous } from '../../worker/messages.ts';
 import { PictureGate } from './frame-throttle.ts';
+import { keepFabric } from './kept-fabric.ts';
 import type { PageState } from './page-store.ts';
 import { page } from './page-store.ts';
+import { RelaxProgress, type RelaxShare } from './relax-progress.ts';
 
 /** Typing goes on within this pause; then the fabric follows. Chosen. */
 const KNITTING_PAUSE_MS = 260;
@@ -16,14 +18,20 @@ const KNITTING_PAUSE_MS = 260;
 const client = new KnitClient();
 let pause: ReturnType<typeof setTimeout> | undefined;
 let asked: string | null = null;
+/** The text whose advice was cut off. */
+let unadvised: string | null = null;
 
 function stopClient(): void {
   client.stop();
+  if (page.get().advising) {
+    unadvised = page.get().knittedText;
+    page.set({ advising: false });
+  }
   pictures.clear();
 }
 
-/** A plan was read from the text in the editor. */
-export function planRead(plan: Plan): void {
+/** A plan was read from the text in the editor; `typed`: the next keystroke may follow at once. */
+export function planRead(plan: Plan, typed = true): void {
   page.set({ plan });
   clearTimeout(pause);
   if (hasErrors(plan)) {
@@ -45,6 +53,10 @@ export function planRead(plan: Plan): void {
     // Back at the text whose fabric lies on the table.
     stopClient();
     asked = null;
+    if (plan.text === unadvised) {
+      knitText(plan.text);
+      return;
+    }
     if (work.state !== 'rest') {
       page.set({
         work: { state: 'rest' },
@@ -55,7 +67,7 @@ export function planRead(plan: Plan): void {
     return;
   }
   // The first piece is not kept waiting.
-  const wait = knitted || asked !== null ? KNITTING_PAUSE_MS : 0;
+  const wait = typed && (knitted || asked !== null) ? KNITTING_PAUSE_MS : 0;
   pause = setTimeout(() => knitText(plan.text), wait);
 }
 
@@ -67,10 +79,21 @@ export function stopRelaxing(): void {
   page.set({ work: { state: 'failed', message: 'Stopped before the fabric came to rest.' } });
 }
 
+/** Enough of looking for advice; the verdict stays. */
+export function stopAdvising(): void {
+  stopClient();
+  asked = null;
+}
+
 /** Tries once more, from the start. */
 export function relaxAgain(): void {
   const { plan } = page.get();
   if (plan && !hasErrors(plan)) knitText(plan.text, true);
+}
+
+/** The first text of a visit: its fabric is not kept waiting for the editor. */
+export function relaxFirst(text: string): void {
+  if (asked === null && text.trim() !== '') knitText(text);
 }
 
 interface Picture {
@@ -78,11 +101,12 @@ interface Picture {
   readonly positions: Float32Array;
   readonly residual: number;
   readonly iteration: number;
+  readonly share: RelaxShare;
 }
 
-const pictures = new PictureGate<Picture>(({ laid, positions, residual, iteration }) => {
+const pictures = new PictureGate<Picture>(({ laid, positions, residual, iteration, share }) => {
   page.set({
-    work: { state: 'relaxing', residual, iteration },
+    work: { state: 'relaxing', residual, iteration, ...share },
     laid,
     positions,
     ...anotherPiece(laid),
@@ -91,38 +115,52 @@ const pictures = new PictureGate<Picture>(({ laid, positions, residual, iteratio
 
 function knitText(text: string, afresh = false): void {
   asked = text;
+  unadvised = null;
   pictures.clear();
   const before = page.get().knitted;
   // A state that never came to rest is no better start than the profile of the rings.
   const usable = before?.sheet.relaxation.converged && !afresh;
   const previous: Previous | null =
     before && usable ? { graph: before.graph, positions: before.sheet.positions } : null;
-  page.set({ work: { state: 'laying-out' } });
+  page.set({ work: { state: 'laying-out' }, advising: false });
   let laidOut: LaidSheet | null = null;
+  const progress = new RelaxProgress();
   client.knit(text, previous, {
     onLaidOut: (laid) => {
       // Shown with the first positions.
       laidOut = laid;
     },
     onProgress: ({ positions, residual, iteration }) => {
-      if (laidOut) pictures.offer({ laid: laidOut, positions, residual, iteration });
+      const share = progress.next(residual);
+      if (laidOut) pictures.offer({ laid: laidOut, positions, residual, iteration, share });
     },
-    onDone: (knitted) => {
-      asked = null;
+    onRested: (knitted) => {
       pictures.clear();
       page.set({
         work: { state: 'rest' },
         knitted,
         knittedText: text,
+        advising: true,
+        keptSince: null,
         laid: knitted,
         positions: knitted.sheet.positions,
         ...anotherPiece(knitted),
       });
     },
+    onDone: (advised) => {
+      asked = null;
+      const { knitted } = page.get();
+      page.set({
+        advising: false,
+        // The sheet itself stays the same object: nothing is drawn anew.
+        ...(knitted && knitted.sheet === advised.sheet ? { knitted: advised } : {}),
+      });
+      void keepFabric(text, advised);
+    },
     onFailed: (message) => {
       asked = null;
       pictures.clear();
-      page.set({ work: { state: 'failed', message }, announcement: message });
+      page.set({ work: { state: 'failed', message }, advising: false, announcement: message });
     },
   });
 }

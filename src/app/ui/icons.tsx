@@ -127,6 +127,14 @@ export const PictureGlyph = ({ size = 18 }: GlyphProps) => (
   </Drawing>
 );
 
+export const FilmGlyph = ({ size = 18 }: GlyphProps) => (
+  <Drawing size={size} box="0 0 20 20">
+    <path d="M4 10a6 3 0 1 0 6-3H7" />
+    <path d="m9.500 4-3 3 3 3" />
+    <path d="M10 16.500h6" />
+  </Drawing>
+);
+
 export const UndoGlyph = ({ size = 18 }: GlyphProps) => (
   <Drawing size={size} box="0 0 20 20">
     <path d="M7 4 3 8l4 4" />

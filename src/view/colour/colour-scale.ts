@@ -5,6 +5,7 @@
  * Input: values a vertex. Output: linear RGB a vertex and what the legend says.
  */
 import { interpolateCividis, interpolatePuOr, interpolateViridis } from 'd3-scale-chromatic';
+import { niceCeiling } from './nice-ceiling.ts';
 
 export type ColourMode = 'fabric' | 'rounds' | 'strain' | 'bend';
 
@@ -86,14 +87,6 @@ function paint(values: ArrayLike<number>, low: number, high: number, map: Interp
 const STOPS = 9;
 function stopsOf(map: Interpolator): string[] {
   return Array.from({ length: STOPS }, (_, k) => map(k / (STOPS - 1)));
-}
-
-/** 1, 2 or 5 times a power of ten, not below the value. */
-export function niceCeiling(value: number): number {
-  if (!(value > 0)) return 1;
-  const power = 10 ** Math.floor(Math.log10(value));
-  for (const step of [1, 2, 5, 10]) if (step * power >= value * 0.9999) return step * power;
-  return 10 * power;
 }
 
 /** Size that all but 5 % of the values stay below: the tip of a cup must not bleach the rest. */

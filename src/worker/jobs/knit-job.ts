@@ -33,8 +33,15 @@ export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): 
     const laid = { plan, graph, cells, gauge, metric };
     post({ type: 'laid-out', job, laid });
     let toldAt = Number.NEGATIVE_INFINITY;
-    const { sheet, report } = relax(prepared, {
+    const { report } = relax(prepared, {
       clock,
+      advise: request.advise,
+      onRested: (rested) =>
+        post({
+          type: 'rested',
+          job,
+          knitted: { ...laid, sheet: rested.sheet, report: rested.report },
+        }),
       from: warmStart(request.previous, graph, metric.vertices),
       onProgress: ({ iteration, residual, energy, positions }) => {
         if (stopFlag && Atomics.load(stopFlag, 0) >= job) return true;
@@ -49,7 +56,7 @@ export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): 
         return undefined;
       },
     });
-    post({ type: 'done', job, knitted: { ...laid, sheet, report } });
+    post({ type: 'done', job, report });
   } catch (error) {
     post({ type: 'failed', job, message: failureWords(error) });
   }

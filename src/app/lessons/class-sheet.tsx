@@ -1,0 +1,70 @@
+/** A lesson on paper: every step with its sentence and its pictures, and room for the class to write. */
+import { PrintSheet } from '../print/print-sheet.tsx';
+import { usePage } from '../state/page-store.ts';
+import { type FindScene, type Lesson, type Scene, sceneKey } from './lesson.ts';
+import { compared, figures } from './lesson-figures.ts';
+
+/** Picture's key → its address. */
+export type TakenPictures = ReadonlyMap<string, string>;
+
+export function ClassSheet(props: {
+  readonly lesson: Lesson;
+  readonly value: number;
+  readonly find: FindScene;
+  readonly taken: TakenPictures;
+}) {
+  const { lesson, value, find, taken } = props;
+  const units = usePage((state) => state.preferences.units);
+  return (
+    <PrintSheet name="lesson">
+      <h1 className="written-title">{lesson.title}</h1>
+      <p>
+        {lesson.slider.name}: {lesson.slider.words(value, units)}. 22 sts and 30 rounds to 10 cm.
+      </p>
+      {lesson.steps.map((step, k) => {
+        const scenes = step.scenes(value, find);
+        const [first, second] = scenes.map((scene) => find(scene.shown));
+        return (
+          // biome-ignore lint/suspicious/noArrayIndexKey: steps stay where they are
+          <section key={k} className="lesson-paper">
+            <p>
+              <b>{k + 1}</b> {step.sentence(value, find, units)}{' '}
+              {compared(first ?? null, second ?? null)}
+            </p>
+            <div className="lesson-paper-pictures">
+              {scenes.map((scene) => (
+                <PaperPicture key={scene.name} scene={scene} find={find} taken={taken} />
+              ))}
+            </div>
+          </section>
+        );
+      })}
+      <p className="lesson-notes">What I saw:</p>
+    </PrintSheet>
+  );
+}
+
+function PaperPicture(props: {
+  readonly scene: Scene;
+  readonly find: FindScene;
+  readonly taken: TakenPictures;
+}) {
+  const { scene, find, taken } = props;
+  const units = usePage((state) => state.preferences.units);
+  const found = find(scene.shown);
+  const address = taken.get(sceneKey(scene.shown));
+  const words = found ? figures(found, units) : '';
+  return (
+    <figure>
+      {address ? (
+        <img src={address} alt={`${scene.name}. ${words}`} />
+      ) : (
+        <p className="soft">Its picture has not been worked out; “Class sheet…” does that.</p>
+      )}
+      <figcaption>
+        {scene.name}
+        {words && `: ${words}`}
+      </figcaption>
+    </figure>
+  );
+}

@@ -1,0 +1,39 @@
+/** Which of the three panes a narrow screen shows, with what each has to say. */
+import { useNarrow } from '../state/media.ts';
+import type { Pane } from '../state/page-store.ts';
+import { page, usePage } from '../state/page-store.ts';
+
+const PANES: readonly { readonly id: Pane; readonly name: string }[] = [
+  { id: 'plan', name: 'Plan' },
+  { id: 'fabric', name: 'Fabric' },
+  { id: 'verdict', name: 'Verdict' },
+];
+
+export function PaneChoice() {
+  const shown = usePage((state) => state.pane);
+  const plan = usePage((state) => state.plan);
+  const knitted = usePage((state) => state.knitted);
+  const narrow = useNarrow();
+  if (!narrow) return null;
+  const mistakes = plan?.diagnostics.filter((d) => d.severity === 'error').length ?? 0;
+  const under: Record<Pane, string> = {
+    plan: mistakes ? `${mistakes} ${mistakes === 1 ? 'mistake' : 'mistakes'}` : 'in order',
+    fabric: plan ? `${plan.castOn} sts` : '',
+    verdict: knitted ? knitted.report.verdict : '',
+  };
+  return (
+    <nav className="pane-choice" aria-label="Panes">
+      {PANES.map(({ id, name }) => (
+        <button
+          key={id}
+          type="button"
+          aria-current={shown === id}
+          onClick={() => page.set({ pane: id })}
+        >
+          {name}
+          <small>{under[id]}</small>
+        </button>
+      ))}
+    </nav>
+  );
+}

@@ -1,0 +1,39 @@
+/**
+ * What a visit begins with: the kept plan and project, and the last fabric with its picture, all asked for at
+ * once, before anything is drawn. Out: the page's store with the first text and, where kept, its fabric.
+ */
+import { FIRST_DEMO } from '../demo/demos.ts';
+import { loadKeptPlan } from './autosave.ts';
+import { type KeptFabric, loadKeptFabric, loadKeptPicture } from './kept-fabric.ts';
+import { page } from './page-store.ts';
+import { loadKeptProject } from './project-autosave.ts';
+import { relaxFirst } from './relax-on-edit.ts';
+
+export async function loadFirstText(): Promise<void> {
+  const [kept, , fabric, picture] = await Promise.all([
+    loadKeptPlan(),
+    loadKeptProject(),
+    loadKeptFabric(),
+    loadKeptPicture(),
+  ]);
+  const text = kept ? kept.text : FIRST_DEMO.text;
+  page.set({
+    text,
+    fileName: kept ? kept.fileName : '',
+    keptPicture: picture?.text === text ? URL.createObjectURL(picture.picture) : null,
+  });
+  if (fabric?.text === text) showKept(fabric);
+  else relaxFirst(text);
+}
+
+function showKept({ text, knitted, savedAt }: KeptFabric): void {
+  page.set({
+    knitted,
+    knittedText: text,
+    keptSince: savedAt,
+    laid: knitted,
+    positions: knitted.sheet.positions,
+    plan: knitted.plan,
+    work: { state: 'rest' },
+  });
+}
