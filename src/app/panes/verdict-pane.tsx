@@ -25,7 +25,11 @@ export function VerdictPane() {
         <>
           <div className="verdict" data-verdict={knitted.report.verdict}>
             <VerdictHead report={knitted.report} />
-            {stale && <p className="verdict-stale">{staleWords(work.state)}</p>}
+            {stale && (
+              <p className="verdict-stale">
+                {knitted.plan.text === text ? ANEW : staleWords(work.state)}
+              </p>
+            )}
             {!stale && <KeptSince />}
             <Facts report={knitted.report} units={units} />
           </div>
@@ -66,6 +70,8 @@ function KeptSince() {
   if (keptSince === null) return null;
   return <p className="verdict-kept">As worked out {whenWords(keptSince)}.</p>;
 }
+
+const ANEW = 'It is being worked out once more.';
 
 function staleWords(state: string): string {
   if (state === 'mistakes') return 'This was before the mistakes that are in the plan now.';

@@ -11,6 +11,8 @@ export interface KeptFabric {
   readonly knitted: KnittedSheet;
   /** Milliseconds since 1970. */
   readonly savedAt: number;
+  /** Whether its advice had been found. */
+  readonly advised: boolean;
   /** The model that worked it out: a later one may say otherwise. */
   readonly model: string;
 }
@@ -75,10 +77,14 @@ export async function loadKeptPicture(): Promise<KeptPicture | null> {
   return kept && kept.picture instanceof Blob ? kept : null;
 }
 
-export async function keepFabric(text: string, knitted: KnittedSheet): Promise<void> {
+export async function keepFabric(
+  text: string,
+  knitted: KnittedSheet,
+  advised: boolean,
+): Promise<void> {
   if (knitted.graph.loops > MOST_LOOPS || !knitted.sheet.relaxation.converged) return;
   await attempt((db) =>
-    db.put('fabric', { text, knitted, savedAt: Date.now(), model: MODEL }, 'last'),
+    db.put('fabric', { text, knitted, advised, savedAt: Date.now(), model: MODEL }, 'last'),
   );
 }
 

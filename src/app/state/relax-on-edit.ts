@@ -146,6 +146,7 @@ function knitText(text: string, afresh = false): void {
         positions: knitted.sheet.positions,
         ...anotherPiece(knitted),
       });
+      void keepFabric(text, knitted, false);
     },
     onDone: (advised) => {
       asked = null;
@@ -155,7 +156,7 @@ function knitText(text: string, afresh = false): void {
         // The sheet itself stays the same object: nothing is drawn anew.
         ...(knitted && knitted.sheet === advised.sheet ? { knitted: advised } : {}),
       });
-      void keepFabric(text, advised);
+      void keepFabric(text, advised, true);
     },
     onFailed: (message) => {
       asked = null;

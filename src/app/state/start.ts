@@ -22,8 +22,9 @@ export async function loadFirstText(): Promise<void> {
     fileName: kept ? kept.fileName : '',
     keptPicture: picture?.text === text ? URL.createObjectURL(picture.picture) : null,
   });
-  if (fabric?.text === text) showKept(fabric);
-  else relaxFirst(text);
+  const same = fabric?.text === text ? fabric : null;
+  if (same) showKept(same);
+  if (!same?.advised) relaxFirst(text);
 }
 
 function showKept({ text, knitted, savedAt }: KeptFabric): void {
