@@ -18,8 +18,6 @@ export interface FilmAsked {
 
 /** Pictures a second: common for films on the web. */
 export const PICTURES_PER_SECOND = 25;
-/** Width of the film, pixels. Chosen: what video pages call 720 lines, for a picture of 16 : 9. */
-const WIDTH_PX = 1280;
 const SWING_RAD = 0.45;
 /** Shares of the work: drawing takes longer than playing. */
 const DRAWING_SHARE = 0.7;
@@ -29,8 +27,6 @@ const BITS_PER_SECOND = 8_000_000;
 export function loopAngle(way: FilmWay, at: number): number {
   return way === 'round' ? 2 * Math.PI * at : SWING_RAD * Math.sin(2 * Math.PI * at);
 }
-
-const nextFrame = () => new Promise((resolve) => requestAnimationFrame(resolve));
 
 /** Null where it was ended on the way. The camera comes back to where it was. */
 export async function drawPictures(
@@ -48,8 +44,7 @@ export async function drawPictures(
   };
   for (let k = 0; k < count; k++) {
     turnTo(loopAngle(way, k / count));
-    await nextFrame();
-    camera.drawOn(drawn, WIDTH_PX);
+    camera.filmOn(drawn);
     // Video wants even sides.
     canvas.width = drawn.width & ~1;
     canvas.height = drawn.height & ~1;

@@ -42,6 +42,8 @@ export interface CameraHandle {
   zoom(factor: number): void;
   /** The canvas as it is drawn now; to be read before the next frame. */
   picture(): HTMLCanvasElement;
+  /** Draws the view as it stands after the last move on another canvas of the same size: for a film. */
+  filmOn(target: HTMLCanvasElement): void;
   /** Draws the view on another canvas, at least so many pixels wide: for paper. */
   drawOn(target: HTMLCanvasElement, leastWidthPx: number): void;
 }
@@ -182,6 +184,12 @@ export function CameraRig(props: CameraRigProps) {
     picture: () => {
       gl.render(scene, camera);
       return gl.domElement;
+    },
+    filmOn: (target) => {
+      advance(performance.now());
+      target.width = gl.domElement.width;
+      target.height = gl.domElement.height;
+      target.getContext('2d')?.drawImage(gl.domElement, 0, 0);
     },
     drawOn: (target, leastWidthPx) => {
       const before = gl.getPixelRatio();
