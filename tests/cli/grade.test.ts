@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { run } from '../../src/cli/run.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
+import { samePlan } from '../../src/plan/write/meaning.ts';
 import { memoryIo } from './memory-io.ts';
 
 /** A garter square of 6 cm a side that lies flat. */
@@ -60,5 +61,33 @@ describe('grade', () => {
     );
     expect(tube.err).toMatch(/no shaping/);
     expect((await grade(['--side-cm', '9'], COASTER.replace('k8', 'k9'))).code).toBe(1);
+  });
+
+  it('writes several sizes in one text that reads back as each of them', async () => {
+    const { code, out, err } = await grade(['--side-cm', '6,9,12', '--json']);
+    expect([code, err]).toEqual([0, '']);
+    const { text, sizes } = JSON.parse(out);
+    expect(text).toMatch(/^Sizes: 6 cm \(9 cm, 12 cm\)$/m);
+    expect(text).toMatch(/^Cast on 48 \(72, 96\) sts\./m);
+    for (let k = 0; k < 3; k++) {
+      const alone = await grade(['--side-cm', ['6', '9', '12'][k]]);
+      expect(samePlan(parsePlan(text, k), parsePlan(alone.out))).toBe(true);
+      expect(alone.err).toContain(`Verdict: ${sizes[k].verdict}.`);
+    }
+  });
+
+  it('writes several yarns in one text, each at its gauge', async () => {
+    const { code, out, err } = await grade(['--gauge', '20x40,25x50']);
+    expect(code).toBe(0);
+    expect(out).toMatch(/^Gauge: 20 \(25\) sts and 40 \(50\) rounds = 10 cm/m);
+    expect(err.match(/Verdict: flat/g)).toHaveLength(2);
+    expect(parsePlan(out, 1).gauges[0].stitchMm).toBeCloseTo(4, 6);
+  });
+
+  it('refuses lists that do not pair, and names the size that does not fit', async () => {
+    expect((await grade(['--side-cm', '6,9,12', '--gauge', '20x40,22x44'])).code).toBe(2);
+    const { code, out, err } = await grade(['--side-cm', '0.5,9']);
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toMatch(/5 mm: .*too small/);
   });
 });

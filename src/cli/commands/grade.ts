@@ -1,66 +1,140 @@
 /** `grade PLAN`: the same plan at another size or gauge; what could not be kept goes to the error stream. */
 import { Command } from 'commander';
+import { mergeSizes } from '../../draft/motif/merge-sizes.ts';
 import { groundGauge, sideDeficitOf } from '../../draft/rework/grade.ts';
 import { gradeToSize, type MeasuredGrade, prepare, relax } from '../../knit.ts';
 import { DEFAULT_BANDS } from '../../report/verdict-bands.ts';
 import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
 import { liesFlat } from '../../report/words/verdict-words.ts';
-import { type CommandMaker, printJson } from '../command.ts';
+import { type CommandMaker, printJson, type Session } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseGauge, parsePositive } from '../option-values.ts';
 import { addRestOption, mustBeAtRest, type RestChoice } from '../rest.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
 
+interface GaugeMm {
+  readonly stitchMm: number;
+  readonly roundMm: number;
+}
+
 interface Options extends RestChoice {
-  readonly sideCm?: number;
-  readonly sideIn?: number;
-  readonly gauge?: { readonly stitchMm: number; readonly roundMm: number };
+  readonly sideCm?: readonly number[];
+  readonly sideIn?: readonly number[];
+  readonly gauge?: readonly GaugeMm[];
   readonly json?: boolean;
 }
 
+/** Most sizes of one pattern: the reader's. */
+const MAX_SIZES = 16;
+
 export const gradeCommand: CommandMaker = (session) =>
   addRestOption(new Command('grade'))
-    .description('the same plan at another size or gauge, with its panels and its shaping')
+    .description('the same plan at another size or gauge, or several in one text')
     .argument('<plan>', 'plan text file, - for the standard input')
-    .option('--side-cm <cm>', 'side of the finished piece (disc: diameter)', parsePositive)
-    .option('--side-in <inches>', 'the same in inches', parsePositive)
-    .option('--gauge <SxR>', 'stitches x rounds in 10 cm, e.g. 22x30', parseGauge)
+    .option(
+      '--side-cm <cm>',
+      'side of the finished piece (disc: diameter); several sizes: 15,20,25',
+      listOf(parsePositive),
+    )
+    .option('--side-in <inches>', 'the same in inches', listOf(parsePositive))
+    .option(
+      '--gauge <SxR>',
+      'stitches x rounds in 10 cm, e.g. 22x30; several yarns: 22x30,18x25',
+      listOf(parseGauge),
+    )
     .option('--json', 'one JSON document instead of the plan text')
     .action(async (path: string, options: Options) => {
       const { io } = session;
-      if (options.sideCm !== undefined && options.sideIn !== undefined) {
-        throw new UsageError('how big? Give either --side-cm or --side-in');
-      }
-      if (options.sideCm === undefined && options.sideIn === undefined && !options.gauge) {
-        throw new UsageError('to what? Give --side-cm, --side-in or --gauge');
-      }
+      checkSizes(options);
       const plan = await openPlan(path, session, options);
       if (!plan) return;
       const { report } = relax(prepare(plan));
       mustBeAtRest(session, options, report.relaxation);
-      const gauge = groundGauge(plan, report.metric);
-      const { stitchMm, roundMm } = options.gauge ?? gauge;
-      const sizeMm =
-        options.sideCm !== undefined
-          ? options.sideCm * 10
-          : options.sideIn !== undefined
-            ? options.sideIn * 25.4
-            : report.sideMm;
       const unit = options.sideIn === undefined ? 'cm' : 'inch';
+      const own = groundGauge(plan, report.metric);
       const corners = report.corners >= 3 ? report.corners : 0;
-      const sideDeficit = sideDeficitOf(plan, report, gauge.stitchMm);
-      const graded = grade(() =>
-        gradeToSize(plan, { sizeMm, stitchMm, roundMm, corners, sideDeficit, units: unit }),
+      const sideDeficit = sideDeficitOf(plan, report, own.stitchMm);
+      const sizes = sizesAsked(options, own, report.sideMm, unit);
+      const graded = sizes.map(({ name, ...size }) =>
+        grade(name, sizes.length, () =>
+          gradeToSize(plan, { ...size, corners, sideDeficit, units: unit }),
+        ),
       );
-      if (!isKnittable(graded)) session.exitWith(EXIT_PLAN_ERRORS);
-      if (options.json) {
-        printJson(io, { version: 1, ...graded });
-        return;
+      if (!graded.every(isKnittable)) session.exitWith(EXIT_PLAN_ERRORS);
+      if (graded.length > 1) printSizes(session, options, sizes, graded, unit);
+      else if (options.json) printJson(io, { version: 1, ...graded[0] });
+      else {
+        io.out(graded[0].text.endsWith('\n') ? graded[0].text : `${graded[0].text}\n`);
+        io.err(`${outcomeWords(graded[0], unit)}\n`);
+        for (const line of graded[0].notes) io.err(`${line}\n`);
       }
-      io.out(graded.text.endsWith('\n') ? graded.text : `${graded.text}\n`);
-      io.err(`${outcomeWords(graded, unit)}\n`);
-      for (const line of graded.notes) io.err(`${line}\n`);
     });
+
+function checkSizes({ sideCm, sideIn, gauge }: Options): void {
+  if (sideCm !== undefined && sideIn !== undefined)
+    throw new UsageError('how big? Give either --side-cm or --side-in');
+  const sides = sideCm ?? sideIn;
+  if (sides === undefined && !gauge)
+    throw new UsageError('to what? Give --side-cm, --side-in or --gauge');
+  const counts = [sides?.length ?? 1, gauge?.length ?? 1];
+  if (Math.min(...counts) > 1 && counts[0] !== counts[1])
+    throw new UsageError('give one gauge for all sizes, or one for each of them');
+  if (Math.max(...counts) > MAX_SIZES)
+    throw new UsageError(`one pattern holds at most ${MAX_SIZES} sizes`);
+}
+
+interface SizeAsked extends GaugeMm {
+  readonly name: string;
+  readonly sizeMm: number;
+}
+
+function sizesAsked(
+  { sideCm, sideIn, gauge }: Options,
+  own: GaugeMm,
+  ownSideMm: number,
+  unit: LengthUnit,
+): SizeAsked[] {
+  const sides = sideCm?.map((cm) => cm * 10) ?? sideIn?.map((inches) => inches * 25.4);
+  const gauges = gauge ?? [own];
+  const count = Math.max(sides?.length ?? 1, gauges.length);
+  return Array.from({ length: count }, (_, k) => {
+    const sizeMm = sides?.[Math.min(k, sides.length - 1)] ?? ownSideMm;
+    const { stitchMm, roundMm } = gauges[Math.min(k, gauges.length - 1)];
+    const size = lengthWords(sizeMm, unit);
+    const name = gauges.length > 1 ? `${size} at ${Math.round(1000 / stitchMm) / 10} sts` : size;
+    return { name, sizeMm, stitchMm, roundMm };
+  });
+}
+
+/** All sizes in one text that reads back as each of them, with a verdict for each. */
+function printSizes(
+  { io }: Session,
+  { json }: Options,
+  sizes: readonly SizeAsked[],
+  graded: readonly MeasuredGrade[],
+  unit: LengthUnit,
+): void {
+  const names = sizes.map(({ name }) => name);
+  const text = mergeSizes(
+    graded.map((size) => size.text),
+    names,
+  );
+  if (json) {
+    const each = graded.map(({ text: _, ...size }, k) => ({ name: names[k], ...size }));
+    printJson(io, { version: 1, text, sizes: each });
+    return;
+  }
+  io.out(text);
+  graded.forEach((size, k) => {
+    io.err(`${names[k]}: ${outcomeWords(size, unit)}\n`);
+    for (const line of size.notes) io.err(`${names[k]}: ${line}\n`);
+  });
+}
+
+/** Values by commas. */
+function listOf<T>(parse: (text: string) => T): (text: string) => T[] {
+  return (text) => text.split(',').map((part) => parse(part.trim()));
+}
 
 /** Flat as it comes off the needles, or once blocked; too big to relax: by what its rounds say. */
 function isKnittable({ verdict, flatnessError }: MeasuredGrade): boolean {
@@ -75,12 +149,13 @@ function outcomeWords({ verdict, sizeMm }: MeasuredGrade, unit: LengthUnit): str
     : `Verdict: ${verdict}. ${size} (relaxed).`;
 }
 
-/** A plan that cannot be graded names the reason. */
-function grade(work: () => MeasuredGrade): MeasuredGrade {
+/** A plan that cannot be graded names the reason, and the size where there are several. */
+function grade(name: string, sizes: number, work: () => MeasuredGrade): MeasuredGrade {
   try {
     return work();
   } catch (error) {
-    if (error instanceof RangeError) throw new UsageError(error.message);
+    if (error instanceof RangeError)
+      throw new UsageError(sizes > 1 ? `${name}: ${error.message}` : error.message);
     throw error;
   }
 }

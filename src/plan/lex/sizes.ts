@@ -62,6 +62,18 @@ function namesIn(text: string, count: number): string[] {
   return names.length === count && names.every((n) => n !== '') ? names : [];
 }
 
+/** `Size 2 only: Round 5: …`: a line of one size. */
+const ONLY = /^[ \t]*size[ \t]+(\d{1,2})[ \t]+only[ \t]*:[ \t]*([^\n]*)/gim;
+
+/** Lines of one size: left out for the others, else without the words that say so. */
+export function linesOfOneSize(text: string, { chosen }: Sizes): Replacement[] {
+  return [...text.matchAll(ONLY)].map(({ index, 0: line, 1: size, 2: rest }) => ({
+    from: index,
+    to: index + line.length - (Number(size) - 1 === chosen ? rest.length : 0),
+    text: '',
+  }));
+}
+
 /** The lists with the number of the chosen size alone. */
 export function chosenNumbers(sizes: Sizes): Replacement[] {
   return sizes.lists.map(({ from, to, values }) => ({ from, to, text: values[sizes.chosen] }));

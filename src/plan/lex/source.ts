@@ -6,7 +6,7 @@
  */
 import type { TextPosition } from '../plan.ts';
 import { numberWords, type Replacement } from './numbers.ts';
-import { chosenNumbers, type Sizes, sizesIn } from './sizes.ts';
+import { chosenNumbers, linesOfOneSize, type Sizes, sizesIn } from './sizes.ts';
 import { plainTables } from './tables.ts';
 
 /** Some part of `source.norm`: its first character, and the one behind its last. */
@@ -131,7 +131,7 @@ function prepared(original: string): string {
 
 /** Stretches of the text that are read as other characters, in order and without overlaps. */
 function replacementsIn(text: string, sizes: Sizes | null): Replacement[] {
-  const lists = sizes ? chosenNumbers(sizes) : [];
+  const lists = sizes ? [...linesOfOneSize(text, sizes), ...chosenNumbers(sizes)] : [];
   const all = [...numberWords(text), ...lists].sort((a, b) => a.from - b.from);
   return all.filter((r, i) => i === 0 || r.from >= all[i - 1].to);
 }

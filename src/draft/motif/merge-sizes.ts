@@ -1,0 +1,93 @@
+/**
+ * The same plan at several sizes → one text: `Cast on 120 (160, 200) sts.`
+ *
+ * In: the plan's text at every size, written alike (`plan-text.ts`), and the sizes' names. Out: one text in which
+ * numbers that differ stand for all sizes, and rounds that only one size has are marked `Size 2 only:`. Read with
+ * a size chosen it is that size's text again.
+ */
+
+/** Numbers that may differ: counts, rounds, `k5`, `3 times`; not those inside names such as k2tog or 2/2 LC. */
+const NUMBER = /(?<=\b[kp])\d+(?![\w/.])|(?<![\w/.])\d+(?:\.\d+)?(?![\w/])/g;
+
+export function mergeSizes(texts: readonly string[], names: readonly string[]): string {
+  const [first, ...others] = texts.map(linesOf);
+  let merged: Line[] = first.map((text) => ({ shape: shapeOf(text), own: [text] }));
+  others.forEach((lines, k) => {
+    merged = alignLines(merged, lines, k + 1);
+  });
+  const header = `Sizes: ${names[0]} (${names.slice(1).join(', ')})`;
+  const body = merged.flatMap((line) => lineText(line, texts.length));
+  const title = body.findIndex((line) => /^Title:/.test(line));
+  body.splice(title + 1, 0, header);
+  return `${body.join('\n')}\n`;
+}
+
+interface Line {
+  readonly shape: string;
+  /** The line at each size; a hole where a size has none. */
+  readonly own: readonly (string | undefined)[];
+}
+
+/** Two rounds alike are told as a range too, so that longer ranges of other sizes match. */
+function linesOf(text: string): string[] {
+  return text
+    .trimEnd()
+    .split('\n')
+    .map((line) => line.replace(/^(Rounds|Rows) (\d+) and (\d+)/, '$1 $2-$3'));
+}
+
+function shapeOf(line: string): string {
+  return line.replace(NUMBER, '#');
+}
+
+/** Longest common run of lines of the same shape, those of the new size put in between in order. */
+function alignLines(merged: readonly Line[], lines: readonly string[], size: number): Line[] {
+  const shapes = lines.map(shapeOf);
+  const [m, n] = [merged.length, lines.length];
+  const best = Array.from({ length: m + 1 }, () => new Int32Array(n + 1));
+  for (let i = m - 1; i >= 0; i--)
+    for (let j = n - 1; j >= 0; j--)
+      best[i][j] =
+        merged[i].shape === shapes[j]
+          ? best[i + 1][j + 1] + 1
+          : Math.max(best[i + 1][j], best[i][j + 1]);
+  const out: Line[] = [];
+  const only = (j: number): Line => {
+    const own: (string | undefined)[] = [];
+    own[size] = lines[j];
+    return { shape: shapes[j], own };
+  };
+  let [i, j] = [0, 0];
+  while (i < m || j < n) {
+    if (i < m && j < n && merged[i].shape === shapes[j]) {
+      const own = [...merged[i].own];
+      own[size] = lines[j++];
+      out.push({ shape: merged[i++].shape, own });
+    } else if (j < n && (i === m || best[i][j + 1] >= best[i + 1][j])) out.push(only(j++));
+    else out.push(merged[i++]);
+  }
+  return out;
+}
+
+/** One line for all sizes, or one for each of those that have it. */
+function lineText({ own }: Line, sizes: number): string[] {
+  const all = Array.from({ length: sizes }, (_, k) => own[k]);
+  if (all.every((line) => line !== undefined)) {
+    const numbers = all.map((line) => line.match(NUMBER) ?? []);
+    let k = 0;
+    return [
+      all[0].replace(NUMBER, (number) => {
+        const each = numbers.map((list) => list[k]);
+        k++;
+        // The cast-on tells that there are several sizes, be it the same for all.
+        const told = k === 1 && /^Cast on/.test(all[0] ?? '');
+        return !told && each.every((value) => value === number)
+          ? number
+          : `${number} (${each.slice(1).join(', ')})`;
+      }),
+    ];
+  }
+  return all.flatMap((line, size) =>
+    line === undefined ? [] : [`Size ${size + 1} only: ${line}`],
+  );
+}

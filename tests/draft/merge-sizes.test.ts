@@ -1,0 +1,34 @@
+/** Several sizes in one text: what differs is told for all, and each size reads back. */
+import fc from 'fast-check';
+import { expect, it } from 'vitest';
+import { draftPlan } from '../../src/draft/draft.ts';
+import { mergeSizes } from '../../src/draft/motif/merge-sizes.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+import { samePlan } from '../../src/plan/write/meaning.ts';
+import { spec } from './wishes-arbitrary.ts';
+
+it('numbers that differ are told for every size, and no others', () => {
+  const lines = (n: number, k: number) =>
+    `Cast on ${n} sts.\nRound 1: *ssk, k${k}, 2/2 RC, k2tog; rep from * 3 times more. (${n - 8} sts)\n`;
+  expect(mergeSizes([lines(48, 4), lines(80, 12)], ['12 cm', '20 cm'])).toBe(
+    'Sizes: 12 cm (20 cm)\nCast on 48 (80) sts.\n' +
+      'Round 1: *ssk, k4 (12), 2/2 RC, k2tog; rep from * 3 times more. (40 (72) sts)\n',
+  );
+});
+
+it('any draft at three sizes reads back as each of them', () => {
+  fc.assert(
+    fc.property(spec, (asked) => {
+      const texts = [0.8, 1, 1.3].map(
+        (factor) => draftPlan({ ...asked, sizeMm: asked.sizeMm * factor, title: 'Gale' }).text,
+      );
+      const merged = mergeSizes(texts, ['small', 'medium', 'large']);
+      texts.forEach((text, k) => {
+        const read = parsePlan(merged, k);
+        expect(read.diagnostics.filter((d) => d.severity === 'error')).toEqual([]);
+        expect(samePlan(read, parsePlan(text)), merged).toBe(true);
+      });
+    }),
+    { seed: 3, numRuns: 12 },
+  );
+});
