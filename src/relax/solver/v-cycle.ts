@@ -24,7 +24,7 @@ const COARSENING = 2;
 const REACH_FINEST = 1.9;
 const REACH_COARSER = 2.3;
 /** A net of so few nodes is solved exactly. Chosen by timing. */
-const EXACT = 600;
+const EXACT = 100;
 /** Fewer nodes than this are not worth a level. */
 const LEAST_NODES = 4;
 /** Shift of the coarsest matrix as a share of its mean diagonal. Chosen: under its softest bends. */
