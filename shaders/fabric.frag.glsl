@@ -91,7 +91,8 @@ void main() {
 
   vec2 lean = (baked.xy * 2.0 - 1.0) * mix(0.35, 1.0, relief);
   vec3 fine = normalize(across * lean.x + up * lean.y + normal * sqrt(max(0.02, 1.0 - dot(lean, lean))));
-  float open = baked.w;
+  // From afar means of openness are seen, which hide how dark hollows are.
+  float open = pow(baked.w, 1.4);
 
   // The key light's own shade, from the height field.
   vec3 key = lightTowards;

@@ -56,9 +56,9 @@ vec3 woolLight(vec3 dye, vec3 fine, vec3 form, vec3 eye, vec3 key, float open, f
   float up = 0.5 + 0.5 * fine.z;
   vec3 dome = mix(vec3(0.30, 0.275, 0.25), vec3(0.42, 0.45, 0.50), up);
   float fill = max(0.0, dot(fine, eye));
-  vec3 light = vec3(1.10, 1.03, 0.92) * wrapped * sun * mix(0.55, 1.0, open) + dome * sky + vec3(0.12) * fill * open;
+  vec3 light = vec3(1.10, 1.03, 0.92) * wrapped * sun * mix(0.42, 1.0, open) + dome * sky + vec3(0.12) * fill * open;
   // Loose fibres at the edge of the form catch the light.
   float rim = pow(1.0 - max(0.0, dot(form, eye)), 3.0);
   vec3 halo = (0.05 + 0.30 * dye) * rim * (0.35 + 0.65 * wrapped * sun) * open * relief;
-  return dye * light * 1.06 + halo;
+  return dye * light * 1.14 + halo;
 }

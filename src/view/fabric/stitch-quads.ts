@@ -107,7 +107,7 @@ const EDGE_REACH = 0.6;
 const GROUND_DEPTH = 0.22;
 const SEAM_DEPTH = 0.14;
 /** Part of the way to the middle that drawn-up loops reach: the yarn through them has the rest. Chosen. */
-const GATHERED_TO = 0.86;
+const GATHERED_TO = 0.92;
 /** Added to a tile's number where it lies in the shade of a strand. */
 export const GROUND = 64;
 

@@ -26,7 +26,7 @@ export interface Surroundings {
 export const LIGHT_ROOM: Surroundings = {
   shadow: [0.2, 0.17, 0.13],
   line: [0.36, 0.33, 0.27],
-  lineStrength: 0.22,
+  lineStrength: 0.16,
   shadowStrength: 0.5,
   focus: '#e0a21b',
   section: '#b3202c',
@@ -35,7 +35,7 @@ export const LIGHT_ROOM: Surroundings = {
 export const DARK_ROOM: Surroundings = {
   shadow: [0.02, 0.025, 0.03],
   line: [0.75, 0.78, 0.76],
-  lineStrength: 0.15,
+  lineStrength: 0.12,
   shadowStrength: 0.75,
   focus: '#f2c14e',
   section: '#ff8a7a',

@@ -19,7 +19,7 @@ const WIDE = 2048;
 /** Over the viewer's left shoulder, as light falls on hand work: chosen. In the eye's frame. */
 const EYE_LIGHT = new Vector3(-0.48, 0.52, 0.7).normalize();
 /** Width of the fringe of loose fibres, radii, and how strongly neighbouring yarn darkens. By eye. */
-const FUZZ = 0.5;
+const FUZZ = 0.4;
 const SHELTERING = 0.27;
 
 export function createYarnMaterial(): ShaderMaterial {
