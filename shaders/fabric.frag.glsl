@@ -3,7 +3,7 @@
 //
 // Uniforms:
 //   tileRelief   baked layers: x and y of the normal, height, openness
-//   tileYarn     baked layers: shade of the plies, cover, place along the yarn
+//   tileYarn     baked layers: shade of the plies, cover, place along the yarn, which ply
 //   lightTowards unit vector towards the key light, world
 //   relief       0…1 how strongly stitches stand out (lower where colours carry numbers)
 //   focusCourses first and last course drawn with a mark, −1 for none
@@ -110,7 +110,7 @@ void main() {
   sun = mix(1.0, sun, 0.4 + 0.6 * relief);
   if (ground) open *= 0.72;
 
-  vec3 dye = woolDye(vYarn, vec2(spun.z * 8.0 + seed * 911.0, at.x * 4.0 + seed * 37.0), detail * (1.0 - smoothstep(0.06, 0.2, footprint)));
+  vec3 dye = woolDye(marled(vYarn, 1.0 - spun.w), vec2(spun.z * 8.0 + seed * 911.0, at.x * 4.0 + seed * 37.0), detail * (1.0 - smoothstep(0.06, 0.2, footprint)));
   vec3 colour = woolLight(dye * shade, fine, normal, eye, key, open, sun, relief);
 
   if (focusCourses.x >= 0.0 && vStitch.z > focusCourses.x - 0.25 && vStitch.z < focusCourses.y + 0.25) {

@@ -2,10 +2,8 @@
 //
 // Uniforms:
 //   spin   x: strength of the heather 0…1, y: share of tweed neps 0…1, z: 1 where the plies are marled
-//   marl   linear RGB of the second colour of marled yarn
 
 uniform vec3 spin;
-uniform vec3 marl;
 
 float grain(vec2 p) {
   p = fract(floor(p) * vec2(0.1031, 0.1030));
@@ -23,6 +21,12 @@ float drift(vec2 p) {
     mix(grain(i + vec2(0.0, 1.0)), grain(i + vec2(1.0, 1.0)), f.x),
     f.y
   );
+}
+
+// A marled yarn has one ply of another shade: darker, or paler where the yarn is dark.
+vec3 marled(vec3 dye, float onPly) {
+  vec3 other = dot(dye, vec3(1.0)) < 0.25 ? mix(dye, vec3(0.6, 0.56, 0.48), 0.6) : dye * 0.22;
+  return mix(dye, other, onPly * spin.z);
 }
 
 // Colour of the yarn at a place: along it and round it, in yarn diameters. `fine` fades what is too small to see.

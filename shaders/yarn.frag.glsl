@@ -90,11 +90,10 @@ void main() {
   float shade = mix(1.0, mix(1.0, 0.62, groove) * (0.93 + 0.14 * streak), detail * relief);
   open = mix(1.0, open, 0.35 + 0.65 * relief);
   sun = mix(1.0, sun, 0.4 + 0.6 * relief);
-  vec3 own = vDye;
-  if (spin.z > 0.5 && mod(floor(turn), plies) < 0.5) own = marl;
+  vec3 own = marled(vDye, mix(1.0 / plies, mod(floor(turn), plies) < 0.5 ? 1.0 : 0.0, detail));
   vec3 dyed = woolDye(own, vec2(along, phi * radiusMm) / yarnMm, detail);
   vec3 colour = woolLight(dyed * shade, lit, normal, eye, light_, open, sun, relief);
-  if (fibre > 0.0) colour = mix(colour, vDye * (0.30 + 0.75 * open), 0.6);
+  if (fibre > 0.0) colour = mix(colour, vDye * (0.50 + 0.65 * open), 0.6);
   if (vFocus > 0.5) colour = mix(colour, focusColour * (0.35 + 0.75 * shade * open), 0.62);
 
   vec2 depth = mix(vDepths.xy, vDepths.zw, out_);

@@ -157,7 +157,7 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
       ),
     [outcomes, candidates, preferences],
   );
-  const spun = useMemo(() => spunYarn(preferences), [preferences]);
+  const spun = spunYarn(preferences);
   const ready = pieces.some((piece) => piece !== null);
 
   return (

@@ -76,7 +76,7 @@ function OnePiece() {
     () => (ready ? fabricColours(laid, positions, preferences) : null),
     [ready, laid, positions, preferences],
   );
-  const spun = useMemo(() => spunYarn(preferences), [preferences]);
+  const spun = spunYarn(preferences);
   const strands = useFabricStrands(laid, positions, atRest);
   const drawn = useDrawn(camera, Boolean(ready));
   const old = useOldFabric();

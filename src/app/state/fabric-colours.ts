@@ -5,10 +5,8 @@ import {
   colourByRounds,
   colourByStrain,
   colourByYarn,
-  parseColour,
-  toLinear,
 } from '../../view/colour/colour-scale.ts';
-import type { SpunYarn } from '../../view/colour/yarn-spin.ts';
+import type { Spin } from '../../view/colour/yarn-spin.ts';
 import type { Positions, Surface } from '../../view/fabric/surface.ts';
 import { computeBend, computeNormals, computeStrain } from '../../view/fabric/surface-measures.ts';
 import type { Preferences } from './preferences.ts';
@@ -41,11 +39,7 @@ export function fabricColours(
   }
 }
 
-/** How the yarn is spun in the picture; null where colours carry numbers. A marl is twisted with a darker ply. */
-export function spunYarn({ colourMode, spin, mainColour }: Preferences): SpunYarn | null {
-  if (colourMode !== 'fabric') return null;
-  const [r, g, b] = parseColour(mainColour).map(toLinear);
-  const dark = r + g + b < 0.35;
-  const marl = [r, g, b].map((v) => (dark ? 0.25 + 0.55 * v : 0.22 * v));
-  return { spin, marl: [marl[0], marl[1], marl[2]] };
+/** How the yarn is spun in the picture; null where colours carry numbers. */
+export function spunYarn({ colourMode, spin }: Preferences): Spin | null {
+  return colourMode === 'fabric' ? spin : null;
 }

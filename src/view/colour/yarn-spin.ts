@@ -2,12 +2,6 @@
 
 export type Spin = 'smooth' | 'heather' | 'tweed' | 'marl';
 
-export interface SpunYarn {
-  readonly spin: Spin;
-  /** Linear RGB of a marled yarn's second ply. */
-  readonly marl: readonly [number, number, number];
-}
-
 /** Values of the uniform `spin`: heather, neps, marl. Chosen by eye. */
 export const SPIN_VALUES: Readonly<Record<Spin, readonly [number, number, number]>> = {
   smooth: [0.25, 0, 0],

@@ -27,8 +27,8 @@ export interface FabricGeometry {
   readonly stitchMm: number;
   /** Diameter of the pressed yarn, mm. */
   readonly yarnMm: number;
-  /** Tiles that the piece wears on either side (stitch-tiles.ts). */
-  readonly tiles: ReadonlySet<number>;
+  /** Tiles that the piece wears on its right and on its wrong side (stitch-tiles.ts). */
+  readonly tiles: readonly [ReadonlySet<number>, ReadonlySet<number>];
 }
 
 /** A number 0 … 1 that differs from stitch to stitch. */
@@ -63,8 +63,10 @@ export function createFabricGeometry(surface: Surface): FabricGeometry {
   geometry.boundingSphere = new Sphere(new Vector3(), 1);
   let sum = 0;
   for (const width of surface.metric.stitchMm) sum += width;
-  const tiles = new Set<number>();
-  for (const tile of patches.tile) if (tile !== TILE_NONE) tiles.add(tile % GROUND);
+  const tiles = [new Set<number>(), new Set<number>()] as const;
+  patches.tile.forEach((tile, k) => {
+    if (tile !== TILE_NONE) tiles[k % 2].add(tile % GROUND);
+  });
   return {
     geometry,
     patches,

@@ -6,8 +6,8 @@ import { Color, DoubleSide, ShaderMaterial, Vector2, Vector3 } from 'three';
 import fragmentShader from '../../../shaders/fabric.frag.glsl?raw';
 import vertexShader from '../../../shaders/fabric.vert.glsl?raw';
 import woolShader from '../../../shaders/wool.glsl?raw';
-import { PLAIN_SPIN, SPIN_VALUES, type SpunYarn } from '../colour/yarn-spin.ts';
-import { createAtlasTextures } from '../yarn/atlas-textures.ts';
+import { PLAIN_SPIN, SPIN_VALUES, type Spin } from '../colour/yarn-spin.ts';
+import { createAtlasTextures, refreshAtlas } from '../yarn/atlas-textures.ts';
 import { NearYarn } from '../yarn/near-yarn.tsx';
 import { colourFabric, createFabricGeometry, placeFabric, takeBack } from './fabric-geometry.ts';
 import type { Positions, Surface, Surroundings } from './surface.ts';
@@ -18,7 +18,7 @@ export interface FabricMeshProps {
   /** [3·vertices] linear RGB. */
   readonly rgb: Float32Array;
   /** How the yarn is spun; null where colours carry numbers. */
-  readonly spun?: SpunYarn | null;
+  readonly spun?: Spin | null;
   /** Lower where colours carry numbers. */
   readonly relief: number;
   readonly throughCourse: number | null;
@@ -35,6 +35,8 @@ export interface FabricMeshProps {
 
 /** Key light from the far left, low enough that stitches stand out: chosen. */
 const LIGHT = new Vector3(-0.58, 0.3, 0.66).normalize();
+/** When the wrong side's tiles are baked: after the first picture. Chosen. */
+const BACK_AFTER_MS = 400;
 /** A press that travels further than this is a turn of the piece, not a pick; pixels. */
 const PICK_TRAVEL = 4;
 
@@ -59,24 +61,27 @@ export function FabricMesh(props: FabricMeshProps) {
           tileRelief: { value: null },
           tileYarn: { value: null },
           spin: { value: new Vector3() },
-          marl: { value: new Vector3() },
         },
       }),
     [],
   );
   useEffect(() => () => fabric.geometry.dispose(), [fabric]);
-  const tiles = useMemo(() => createAtlasTextures(fabric.tiles), [fabric]);
+  const tiles = useMemo(() => createAtlasTextures(fabric.tiles[0]), [fabric]);
   useLayoutEffect(() => {
     material.uniforms.tileRelief.value = tiles.relief;
     material.uniforms.tileYarn.value = tiles.yarn;
+    // The wrong side is seldom what is seen first.
+    const later = setTimeout(() => {
+      if (refreshAtlas(tiles, fabric.tiles[1])) invalidate();
+    }, BACK_AFTER_MS);
     return () => {
+      clearTimeout(later);
       tiles.relief.dispose();
       tiles.yarn.dispose();
     };
-  }, [tiles, material]);
+  }, [tiles, fabric, material, invalidate]);
   useLayoutEffect(() => {
-    material.uniforms.spin.value.fromArray(spun ? SPIN_VALUES[spun.spin] : PLAIN_SPIN);
-    if (spun) material.uniforms.marl.value.fromArray(spun.marl);
+    material.uniforms.spin.value.fromArray(spun ? SPIN_VALUES[spun] : PLAIN_SPIN);
     invalidate();
   }, [material, spun, invalidate]);
   useEffect(() => () => material.dispose(), [material]);

@@ -9,7 +9,7 @@ import { useMemo, useRef } from 'react';
 import type { Group, PerspectiveCamera } from 'three';
 import type { CameraHandle } from '../camera/camera-rig.tsx';
 import { CameraRig } from '../camera/camera-rig.tsx';
-import type { SpunYarn } from '../colour/yarn-spin.ts';
+import type { Spin } from '../colour/yarn-spin.ts';
 import { FabricMesh } from '../fabric/fabric-mesh.tsx';
 import type { Positions, Surface, Surroundings } from '../fabric/surface.ts';
 import { canvasQuality } from './graphics.ts';
@@ -30,7 +30,7 @@ export interface CompareViewProps {
   readonly stacked: boolean;
   readonly gridMm: number;
   /** How the yarn is spun; null where colours carry numbers. */
-  readonly spun: SpunYarn | null;
+  readonly spun: Spin | null;
   readonly relief: number;
   readonly room: Surroundings;
   readonly stillMotion: boolean;

@@ -4,7 +4,7 @@ import type { Ref } from 'react';
 import { useMemo } from 'react';
 import type { CameraHandle } from '../camera/camera-rig.tsx';
 import { CameraRig } from '../camera/camera-rig.tsx';
-import type { SpunYarn } from '../colour/yarn-spin.ts';
+import type { Spin } from '../colour/yarn-spin.ts';
 import { FabricMesh } from '../fabric/fabric-mesh.tsx';
 import type { Positions, Surface, Surroundings } from '../fabric/surface.ts';
 import type { SectionCut } from '../marks/section-cut.ts';
@@ -19,7 +19,7 @@ export interface FabricViewProps {
   readonly positions: Positions;
   readonly rgb: Float32Array;
   /** How the yarn is spun; null where colours carry numbers. */
-  readonly spun: SpunYarn | null;
+  readonly spun: Spin | null;
   readonly relief: number;
   readonly throughCourse: number | null;
   /** Courses marked on the fabric, inclusive. */

@@ -29,3 +29,13 @@ export function createAtlasTextures(tiles: Iterable<number>): AtlasTextures {
   };
   return { relief: layered(atlas.relief), yarn: layered(atlas.yarn) };
 }
+
+/** Bakes more tiles into textures that are there; true where some were new. */
+export function refreshAtlas(textures: AtlasTextures, tiles: Iterable<number>): boolean {
+  const { changed } = bakeTiles(tiles);
+  if (changed) {
+    textures.relief.needsUpdate = true;
+    textures.yarn.needsUpdate = true;
+  }
+  return changed;
+}

@@ -6,7 +6,7 @@ import { useFrame, useThree } from '@react-three/fiber';
 import { useEffect, useLayoutEffect, useMemo, useRef } from 'react';
 import type { PerspectiveCamera, ShaderMaterial } from 'three';
 import { BufferGeometry, Frustum, Matrix4, Sphere, Vector3 } from 'three';
-import { PLAIN_SPIN, SPIN_VALUES, type SpunYarn } from '../colour/yarn-spin.ts';
+import { PLAIN_SPIN, SPIN_VALUES, type Spin } from '../colour/yarn-spin.ts';
 import type { FabricGeometry } from '../fabric/fabric-geometry.ts';
 import { type DrawnYarn, drawYarn } from './drawn-yarn.ts';
 import { HALO, LAY_DIAMETERS, PLIES } from './stitch-atlas.ts';
@@ -18,7 +18,7 @@ export interface NearYarnProps {
   readonly placed: unknown;
   /** [3·vertices] linear RGB. */
   readonly rgb: Float32Array;
-  readonly spun: SpunYarn | null;
+  readonly spun: Spin | null;
   readonly relief: number;
   readonly light: Vector3;
   readonly throughCourse: number | null;
@@ -69,8 +69,7 @@ export function NearYarn(props: NearYarnProps) {
 
   useLayoutEffect(() => {
     const { uniforms } = material;
-    uniforms.spin.value.fromArray(spun ? SPIN_VALUES[spun.spin] : PLAIN_SPIN);
-    if (spun) uniforms.marl.value.fromArray(spun.marl);
+    uniforms.spin.value.fromArray(spun ? SPIN_VALUES[spun] : PLAIN_SPIN);
     uniforms.relief.value = relief;
     uniforms.lightTowards.value = light;
     uniforms.lightInEye.value = 0;

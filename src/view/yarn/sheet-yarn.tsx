@@ -1,7 +1,7 @@
 /** Yarn on the whole sheet: wears the sheet's colours, its mark, and is taken back with it. */
 import { useMemo } from 'react';
 import type { YarnCurves } from '../../yarn/yarn-curves.ts';
-import type { SpunYarn } from '../colour/yarn-spin.ts';
+import type { Spin } from '../colour/yarn-spin.ts';
 import type { Surface } from '../fabric/surface.ts';
 import type { YarnLines } from './yarn-lines.ts';
 import { YarnMesh } from './yarn-mesh.tsx';
@@ -16,7 +16,7 @@ export interface SheetYarnProps {
   readonly surface: Surface;
   /** [3·vertices] linear RGB. */
   readonly rgb: Float32Array;
-  readonly spun: SpunYarn | null;
+  readonly spun: Spin | null;
   readonly throughCourse: number | null;
   readonly focus: { readonly from: number; readonly to: number } | null;
   readonly focusColour: string;

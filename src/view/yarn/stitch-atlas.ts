@@ -3,10 +3,10 @@
  *
  * Input: tile numbers (fabric/stitch-tiles.ts). Output: two RGBA byte layers a tile of ATLAS_SIZE² texels, that
  * reach ATLAS_MARGIN texels beyond the stitch. Relief: x and y of the unit normal, height, openness to the sky;
- * yarn: shade of the plies, cover, place along and round the yarn. Openness is the share of the sky over the height
+ * yarn: shade of the plies, cover, place along the yarn, which ply. Openness is the share of the sky over the height
  * field, by horizons in eight directions (as in Bavoil, Sainz, Dimitrov 2008, on the processor).
  */
-import { TILES } from '../fabric/stitch-tiles.ts';
+import { TILE_CHAIN, TILE_CORD, TILE_HOLE, TILES } from '../fabric/stitch-tiles.ts';
 import { LOOP_DIAMETERS } from './loop-template.ts';
 import { tileCurves } from './tile-curves.ts';
 
@@ -62,6 +62,8 @@ const across = new Float32Array(SIDE * SIDE);
 const up = new Float32Array(SIDE * SIDE);
 const shade = new Float32Array(SIDE * SIDE);
 const along = new Float32Array(SIDE * SIDE);
+/** 0 on one ply of the three, 1 on the others. */
+const ply = new Float32Array(SIDE * SIDE);
 
 function bakeTile(tile: number, { relief, yarn }: StitchAtlas): void {
   const shape = tileCurves(tile);
@@ -84,11 +86,17 @@ function bakeTile(tile: number, { relief, yarn }: StitchAtlas): void {
       relief[to + 2] = byte(0.5 + Math.max(height[from], FLOOR) / (2 * HEIGHT_SPAN));
       relief[to + 3] = byte(open);
       yarn[to] = byte(empty ? 0.6 : shade[from]);
-      yarn[to + 1] = empty ? 0 : 255;
+      yarn[to + 1] = empty && !isBacked(tile, y) ? 0 : 255;
       yarn[to + 2] = byte(along[from] - Math.floor(along[from]));
-      yarn[to + 3] = 255;
+      yarn[to + 3] = empty ? 255 : byte(ply[from]);
     }
   }
+}
+
+/** Gaps of an edge show the fabric behind it on its inner half, the table beyond. */
+function isBacked(tile: number, y: number): boolean {
+  const isInner = tile === TILE_CORD ? y > 0.4 * ATLAS_SIZE : y < 0.6 * ATLAS_SIZE;
+  return tile !== TILE_HOLE && ((tile !== TILE_CORD && tile !== TILE_CHAIN) || isInner);
 }
 
 /** Where no yarn is, the sheet seems to lie this deep, diameters. Chosen. */
@@ -139,10 +147,10 @@ function drawCurve(
         const phase =
           PLIES *
           (Math.asin(Math.max(-1, Math.min(1, side))) / (2 * Math.PI) + (run + t * length) / lay);
-        const ply = 2 * (phase - Math.floor(phase)) - 1;
-        const groove = Math.max(0, Math.min(1, (Math.abs(ply) - 0.5) / 0.5));
+        const round = 2 * (phase - Math.floor(phase)) - 1;
+        const groove = Math.max(0, Math.min(1, (Math.abs(round) - 0.5) / 0.5));
         // Plies are round themselves: their normal leans across the lay.
-        const lean = 0.5 * ply * (rise / radius);
+        const lean = 0.5 * round * (rise / radius);
         const size = Math.sqrt(flat) + 1e-9;
         let nx = ex / radius + lean * (0.75 * (dx / size) - 0.65 * (dy / size));
         let ny = ey / radius + lean * (0.75 * (dy / size) + 0.65 * (dx / size));
@@ -154,6 +162,7 @@ function drawCurve(
         up[at] = ny;
         shade[at] = 1 - 0.38 * groove * groove * (3 - 2 * groove);
         along[at] = (run + t * length) / 8;
+        ply[at] = ((Math.floor(phase) % PLIES) + PLIES) % PLIES === 0 ? 0 : 1;
       }
     }
     run += length;

@@ -45,7 +45,6 @@ export function createYarnMaterial(): ShaderMaterial {
       lightInEye: { value: 1 },
       relief: { value: 1 },
       spin: { value: new Vector3() },
-      marl: { value: new Vector3() },
       focusPoints: { value: new Vector2(-1, -1) },
       focusColour: { value: new Color() },
     },

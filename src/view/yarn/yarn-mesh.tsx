@@ -7,7 +7,7 @@ import { useFrame, useThree } from '@react-three/fiber';
 import { useEffect, useLayoutEffect, useMemo } from 'react';
 import type { PerspectiveCamera, Vector3 } from 'three';
 import { BufferGeometry } from 'three';
-import { PLAIN_SPIN, SPIN_VALUES, type SpunYarn } from '../colour/yarn-spin.ts';
+import { PLAIN_SPIN, SPIN_VALUES, type Spin } from '../colour/yarn-spin.ts';
 import { PLIES } from './stitch-atlas.ts';
 import type { YarnLines } from './yarn-lines.ts';
 import { createYarnMaterial, dyeTexture, floatTexture } from './yarn-material.ts';
@@ -17,7 +17,7 @@ export interface YarnMeshProps {
   /** [3·points] linear RGB of the yarn. */
   readonly rgb: Float32Array;
   /** How the yarn is spun; null where colours carry numbers. */
-  readonly spun?: SpunYarn | null;
+  readonly spun?: Spin | null;
   /** Points drawn, from the first; null draws all. */
   readonly through: number | null;
   /** First point marked and the one after the last, or null. */
@@ -53,8 +53,7 @@ export function YarnMesh(props: YarnMeshProps) {
   );
 
   useLayoutEffect(() => {
-    material.uniforms.spin.value.fromArray(spun ? SPIN_VALUES[spun.spin] : PLAIN_SPIN);
-    if (spun) material.uniforms.marl.value.fromArray(spun.marl);
+    material.uniforms.spin.value.fromArray(spun ? SPIN_VALUES[spun] : PLAIN_SPIN);
     invalidate();
   }, [material, spun, invalidate]);
 

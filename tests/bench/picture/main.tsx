@@ -107,7 +107,7 @@ function Bench({
         surface={surface}
         positions={positions}
         rgb={rgb}
-        spun={{ spin: 'tweed', marl: [0, 0, 0] }}
+        spun="tweed"
         relief={1}
         throughCourse={null}
         focus={null}
