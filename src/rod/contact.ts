@@ -1,11 +1,10 @@
 /**
  * Contact between yarns: energy and gradient over a PairList.
  *
- * Closest points of two segments at distance r < D repel with
- * k·Lᵢ·Lⱼ·(ρ + 1/ρ − 2), ρ = (D/r)²: zero with zero slope at r = D, infinite at r = 0 (after Kaldor,
- * James and Marschner 2008, taken on closest points). By the envelope theorem the gradient needs no
- * derivative of the closest point itself.
+ * Closest points of two segments at distance r < D repel with k·Lᵢ·Lⱼ·φ(r), φ one of contact-law.ts. By the
+ * envelope theorem the gradient needs no derivative of the closest point itself.
  */
+import { type ContactLaw, contactPotential, contactSlope } from './contact-law.ts';
 import { addPair, type PairList } from './pair-list.ts';
 import type { RodSystem } from './rod-system.ts';
 
@@ -105,7 +104,7 @@ export function contactEnergy(
   periodGradient: Float64Array,
   tangents: Float64Array,
   state: ContactState,
-  soft = false,
+  law: ContactLaw = 'shell',
   smooth = 0,
   gather: Gathering | null = null,
 ): number {
@@ -185,18 +184,9 @@ export function contactEnergy(
     state.fraction[2 * touching + 1] = t;
     touching++;
     if (apart < closest) closest = apart;
-    const rho = d2 / r2;
     const weight = stiffness * rest[i] * rest[j];
-    // dE/d(difference) = 2 dE/d(r²) · difference
-    let g: number;
-    if (soft) {
-      const press = 1 - r / diameter;
-      energy += 4 * weight * press * press;
-      g = (-8 * weight * press) / (diameter * r);
-    } else {
-      energy += weight * (rho + 1 / rho - 2);
-      g = 2 * weight * (1 / d2 - rho / r2);
-    }
+    energy += weight * contactPotential(law, r, diameter);
+    const g = weight * contactSlope(law, r, diameter);
     const gx = g * dx;
     const gy = g * dy;
     const gz = g * dz;

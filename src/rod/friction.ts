@@ -7,6 +7,7 @@
  * Without friction slack runs along the yarn for ever; in yarn it stays within a stitch or two.
  */
 import { type ClosestPoints, closestPoints } from './contact.ts';
+import { contactSlope } from './contact-law.ts';
 import { ARC_EXCLUSION } from './contact-pairs.ts';
 import { emptyPairList, findPairs } from './pair-list.ts';
 import type { ExtraEnergy, RodMaterial } from './relax-rods.ts';
@@ -243,10 +244,10 @@ export class YarnFriction {
     closestPoints(u[0], u[1], u[2], v[0], v[1], v[2], w[0], w[1], w[2], near);
     const gap = [0, 1, 2].map((k) => w[k] + near.t * v[k] - near.s * u[k]);
     const r = Math.hypot(gap[0], gap[1], gap[2]);
-    const { diameter, contact } = this.material;
+    const { diameter, contact, law = 'shell' } = this.material;
     if (r >= diameter || r === 0) return null;
     const weight = contact * rest[first] * rest[second];
-    const press = 2 * weight * (diameter ** 2 / r ** 3 - r / diameter ** 2);
+    const press = -weight * r * contactSlope(law, r, diameter);
     return {
       first,
       second,

@@ -8,6 +8,7 @@
  * so no yarn can have passed through another.
  */
 import { contactEnergy, emptyContactState } from './contact.ts';
+import type { ContactLaw } from './contact-law.ts';
 import { ContactPairs } from './contact-pairs.ts';
 import { type MinimizeResult, minimize } from './minimize.ts';
 import { elasticEnergy } from './rod-elasticity.ts';
@@ -22,6 +23,8 @@ export interface RodMaterial {
   /** Contact stiffness k (energy per length²) and distance D at which contact begins. */
   readonly contact: number;
   readonly diameter: number;
+  /** How contact pushes back (contact-law.ts); a shell by default. */
+  readonly law?: ContactLaw;
   /** Stiffness towards the plane z = 0, force per length of yarn and per distance. */
   readonly plane: number;
 }
@@ -93,6 +96,7 @@ export interface RodRunOptions {
 export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
   const { system, positions, period, held, load, extra, freePeriod } = problem;
   const { material } = options;
+  const law = options.soft ? 'springs' : (material.law ?? 'shell');
   const count = 3 * system.nodes;
   // Affine unknowns: actual x = X·(1 + e), period = start period·(1 + e). e is scaled so that a unit
   // of it moves the nodes by a unit vector in all.
@@ -169,7 +173,7 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
         periodGradient,
         tangents,
         state,
-        options.soft,
+        law,
         options.smooth,
         anew ? lists.gathering : null,
       );
@@ -309,7 +313,7 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
           stiff.refresh(actual, period, touch ? pairs : null, tangents);
         }
         if (bands && iteration % bandEvery === 0)
-          bands.refresh(tangents, touch ? pairs : null, state, options.soft);
+          bands.refresh(tangents, touch ? pairs : null, state, law);
         return options.onIteration?.(iteration, residual, energy, actual, period) === true;
       },
     },

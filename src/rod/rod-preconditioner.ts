@@ -18,6 +18,7 @@ import {
   slotOf,
 } from '../math/sparse-symmetric.ts';
 import { type ClosestPoints, closestPoints } from './contact.ts';
+import { contactCurvature } from './contact-law.ts';
 import type { PairList } from './pair-list.ts';
 import type { RodMaterial } from './relax-rods.ts';
 import type { RodSystem } from './rod-system.ts';
@@ -131,7 +132,8 @@ export class RodPreconditioner {
     tangents: Float64Array,
   ): number[] {
     const { tail, rest } = this.system;
-    const d2 = this.material.diameter ** 2;
+    const { contact, diameter, law = 'shell' } = this.material;
+    const d2 = diameter * diameter;
     // Flat list: node×4, weight×4, normal×3, second derivative, difference×2 (x and y).
     const found: number[] = [];
     for (let k = 0; k < pairs.count; k++) {
@@ -158,8 +160,8 @@ export class RodPreconditioner {
       const r2 = dx * dx + dy * dy + dz * dz;
       if (r2 >= d2 || r2 < 1e-12 * d2) continue;
       const r = Math.sqrt(r2);
-      const weight = this.material.contact * rest[i] * rest[j];
-      const second = weight * ((6 * d2) / (r2 * r2) + 2 / d2);
+      const weight = contact * rest[i] * rest[j];
+      const second = weight * contactCurvature(law, r, diameter);
       found.push(tail[i], this.system.head[i], tail[j], this.system.head[j]);
       found.push(-(1 - s), -s, 1 - t, t, dx / r, dy / r, dz / r, second, dx, dy);
     }

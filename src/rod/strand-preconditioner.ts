@@ -6,6 +6,7 @@
  * factoring and solving cost a few dozen operations a coordinate whatever the size: time grows linearly.
  */
 import type { ContactState } from './contact.ts';
+import { type ContactLaw, contactCurvature } from './contact-law.ts';
 import type { PairList } from './pair-list.ts';
 import type { RodMaterial } from './relax-rods.ts';
 import type { RodSystem } from './rod-system.ts';
@@ -44,11 +45,16 @@ export class StrandPreconditioner {
   }
 
   /** Assembles and factors at the state whose tangents and touching pairs are given. */
-  refresh(tangents: Float64Array, pairs: PairList | null, state: ContactState, soft = false): void {
+  refresh(
+    tangents: Float64Array,
+    pairs: PairList | null,
+    state: ContactState,
+    law: ContactLaw = 'shell',
+  ): void {
     this.band.fill(0);
     this.addStretch(tangents);
     this.addBending(tangents);
-    if (pairs) this.addContact(pairs, state, soft);
+    if (pairs) this.addContact(pairs, state, law);
     this.addDiagonal();
     this.factor();
     this.ready = true;
@@ -153,16 +159,14 @@ export class StrandPreconditioner {
     }
   }
 
-  private addContact(pairs: PairList, state: ContactState, soft: boolean): void {
+  private addContact(pairs: PairList, state: ContactState, law: ContactLaw): void {
     const { rest } = this.system;
     const { contact, diameter } = this.material;
-    const d2 = diameter * diameter;
     for (let k = 0; k < state.touching; k++) {
       const i = pairs.first[state.pair[k]];
       const j = pairs.second[state.pair[k]];
       const r = state.distance[k];
-      const r2 = r * r;
-      const second = contact * rest[i] * rest[j] * (soft ? 8 / d2 : (6 * d2) / (r2 * r2) + 2 / d2);
+      const second = contact * rest[i] * rest[j] * contactCurvature(law, r, diameter);
       const x = state.normal[3 * k];
       const y = state.normal[3 * k + 1];
       const z = state.normal[3 * k + 2];

@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { closestPoints, contactEnergy, emptyContactState } from '../../src/rod/contact.ts';
+import type { ContactLaw } from '../../src/rod/contact-law.ts';
 import { arcGap, emptyPairList, findPairs } from '../../src/rod/pair-list.ts';
 import { type RodMaterial, relaxRods } from '../../src/rod/relax-rods.ts';
 import { elasticEnergy } from '../../src/rod/rod-elasticity.ts';
@@ -147,7 +148,7 @@ describe('a string without bending', () => {
 });
 
 /** Two wavy periodic strands, one over the other, near contact. */
-function tangle(seed: readonly number[], soft = false, smooth = 0) {
+function tangle(seed: readonly number[], law: ContactLaw = 'shell', smooth = 0) {
   const n = 14;
   const strand = (shift: number) => {
     const points: number[] = [];
@@ -172,7 +173,7 @@ function tangle(seed: readonly number[], soft = false, smooth = 0) {
     findPairs(system, x, p, D + 0.2, 1.25 * D, pairs);
     return (
       elasticEnergy(system, 50, 1, x, p, g, pg, tangents) +
-      contactEnergy(system, pairs, 3, D, x, p, g, pg, tangents, emptyContactState(), soft, smooth)
+      contactEnergy(system, pairs, 3, D, x, p, g, pg, tangents, emptyContactState(), law, smooth)
     );
   };
   return { system, positions, period, pairs, energy };
@@ -185,15 +186,16 @@ const seeds = fc.array(fc.double({ min: -1, max: 1, noNaN: true }), {
 
 describe('the energy of touching yarns', () => {
   it.each([
-    ['hard', false, 0],
-    ['soft', true, 0],
-    ['smoothed', false, 0.04],
+    ['shell', 'shell', 0],
+    ['springs', 'springs', 0],
+    ['fibres', 'fibres', 0],
+    ['smoothed shell', 'shell', 0.04],
   ] as const)(
     'has the gradient that finite differences give, periods included: %s contact',
-    (_name, soft, smooth) => {
+    (_name, law, smooth) => {
       fc.assert(
         fc.property(seeds, fc.nat(1e6), (seed, pick) => {
-          const t = tangle(seed, soft, smooth);
+          const t = tangle(seed, law, smooth);
           const g = new Float64Array(t.positions.length);
           const pg = new Float64Array(2);
           const scrap = new Float64Array(g.length);
@@ -226,6 +228,41 @@ describe('the energy of touching yarns', () => {
       );
     },
   );
+
+  // φ = k (D/r)⁴ over two long crossing lines: ∫∫ dx dy k D⁴/(r² + x² + y²)² = π k D⁴/r², force 2π k D⁴/r³.
+  it('of fibres presses crossing yarns apart as the inverse cube of their distance (van Wyk)', () => {
+    const reach = 40;
+    const n = 160;
+    const force = (apart: number) => {
+      const line = (axis: 0 | 1, z: number) => {
+        const points = new Float64Array(3 * n + 3);
+        for (let k = 0; k <= n; k++) {
+          points[3 * k + axis] = 16 * (k / n - 0.5);
+          points[3 * k + 2] = z;
+        }
+        return { points, closed: false };
+      };
+      const { system, positions } = buildRodSystem([line(0, 0), line(1, apart)]);
+      const g = new Float64Array(positions.length);
+      const tangents = new Float64Array(4 * system.segments);
+      const p = new Float64Array(2);
+      elasticEnergy(system, 0, 0, positions, p, g, p.slice(), tangents);
+      g.fill(0);
+      const pairs = emptyPairList();
+      findPairs(system, positions, p, reach, 1e9, pairs);
+      contactEnergy(
+        ...([system, pairs, 1, reach, positions, p, g, p.slice(), tangents] as const),
+        emptyContactState(),
+        'fibres',
+      );
+      let sum = 0;
+      for (let i = 3 * (n + 1) + 2; i < g.length; i += 3) sum -= g[i];
+      return sum / reach ** 4;
+    };
+    for (const apart of [0.5, 1, 1.5]) {
+      expect(Math.abs((force(apart) * apart ** 3) / (2 * Math.PI) - 1)).toBeLessThan(0.1);
+    }
+  });
 
   it('gives forces and torques that cancel (Newton’s third law)', () => {
     fc.assert(
