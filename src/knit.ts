@@ -82,12 +82,13 @@ export function prepare(plan: Plan): Prepared {
 /** Fabrics whose gauge the plan does not state take their shape from the yarn model. */
 const ratiosOfYarn: FabricRatioSource = (stockinetteAspect) => {
   const { use } = fabricRatios(stockinetteAspect);
-  const ratioOf = (fabric: 'garter' | 'seed') => ({
+  const ratioOf = (fabric: 'garter' | 'seed' | 'rib 1x1') => ({
     width: use[fabric].widthRatio,
     aspect: (use[fabric].heightRatio / use[fabric].widthRatio) * shapeOf(stockinetteAspect),
     origin: use[fabric].origin,
   });
-  return { garter: ratioOf('garter'), seed: ratioOf('seed') };
+  // A piece's ribs are spanned by one size; 1×1 and 2×2 differ by some four hundredths of it.
+  return { garter: ratioOf('garter'), seed: ratioOf('seed'), rib: ratioOf('rib 1x1') };
 };
 
 /** A first gauge from a standard yarn weight and a needle. */

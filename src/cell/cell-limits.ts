@@ -5,13 +5,14 @@
 import type { CellCrossing } from './lattice-graph.ts';
 import type { FaceGrid } from './loop-start.ts';
 
-/** Least yarn a plain stitch can hold: planar close packing 16.66, published 16.67–16.75 (REFERENCES 2). */
-export const JAMMED_LOOP = 16.6;
+/**
+ * Least yarn a stitch can hold, in diameters of the pressed yarn: that of the tightest plain knits in use,
+ * tightness factor 19 (REFERENCES 2) at d = 0.0387 √tex mm. Rigid yarn would jam at 16.66 (planar close packing;
+ * published 16.67–16.75); real yarn is pressed to four fifths of its thickness there.
+ */
+export const JAMMED_LOOP = 13.5;
 /** Longest loop that is still a fabric rather than loose yarn, in diameters. Chosen. */
 export const SLACK_LOOP = 40;
-/** Least loop of mixed fabrics, in diameters. Chosen where the model's own yarn is pressed by 5 %. */
-export const JAMMED_MIXED = 14;
-
 /** Largest repeat that stays within seconds. Chosen. */
 export const MAX_CELL_STITCHES = 400;
 
@@ -61,14 +62,12 @@ export function checkRequest(
       `a repeat of ${wales} stitches by ${faces.length} rows is too large: at most ${MAX_CELL_STITCHES} stitches`,
     );
   }
-  const plain = faces.every((row) => row.every((face) => face === faces[0][0]));
-  const least = plain ? JAMMED_LOOP : JAMMED_MIXED;
   const ratio = loopMm / yarnMm;
-  if (ratio < least) {
+  if (ratio < JAMMED_LOOP) {
     throw new RangeError(
       `jammed: a stitch of ${loopMm} mm of yarn has no room for yarn ${yarnMm} mm thick; ` +
-        `this loop takes yarn up to ${(loopMm / least).toFixed(2)} mm, ` +
-        `this yarn needs ${(least * yarnMm).toFixed(1)} mm or more a stitch. ` +
+        `this loop takes yarn up to ${(loopMm / JAMMED_LOOP).toFixed(2)} mm, ` +
+        `this yarn needs ${(JAMMED_LOOP * yarnMm).toFixed(1)} mm or more a stitch. ` +
         `(Thickness is that of the pressed yarn; wraps per inch measure its halo, two or three times as much.)`,
     );
   }

@@ -1,12 +1,9 @@
 /**
  * Sizes of other fabrics relative to stockinette, at the same yarn and loop length: for every fabric
- * whose gauge the user did not give.
- *
- * Input: the user's stockinette (round height over stitch width tells how tight it is knitted, or
- * nothing). Output: width and height ratios and yarn a stitch, with where each number comes from.
- * `model` values are rows of `fabric-ratio-table.ts`, computed by `relaxCell`; `published` values are in
- * REFERENCES section 7; `use` is what the metric should take: published where there is a value, and then
- * the model's area a stitch.
+ * whose gauge the user did not give. In: the shape of the user's stockinette, and how tight it is if known.
+ * Out: width and height ratios and yarn a stitch, with where each comes from: `model` is the table's
+ * (fabric-ratio-table.ts), `use` what the metric takes: the published shape (REFERENCES 7) where there is
+ * one, with the model's area; ribs between relaxed and pressed flat.
  */
 
 import { FABRIC_RATIO_TABLE } from './fabric-ratio-table.ts';
@@ -23,6 +20,10 @@ export interface FabricRatioRow {
   readonly width: number;
   readonly height: number;
   readonly thickness: number;
+  /** Width when pressed flat, as blocking and the fabric around hold it (`FLAT_STIFFNESS`). */
+  readonly flatWidth: number;
+  /** Other states in which the same yarn rests: their width, and how much more energy they hold. */
+  readonly others: readonly { readonly width: number; readonly energyPercent: number }[];
 }
 
 export interface FabricRatio {
@@ -37,9 +38,8 @@ export interface FabricRatio {
 }
 
 export interface FabricRatios {
-  /** Loop length over yarn diameter that the user's stockinette fits, and whether it lay in the table. */
+  /** Loop length over yarn diameter that the ratios are for, within the table. */
   readonly loop: number;
-  readonly inTable: boolean;
   readonly model: Readonly<Record<RatioFabric, FabricRatio>>;
   readonly use: Readonly<Record<RatioFabric, FabricRatio>>;
 }
@@ -90,15 +90,28 @@ export const PUBLISHED_SHAPES: Readonly<Record<RatioFabric, PublishedShape>> = {
 /** Where nothing is known of the user's stockinette: Munden's wet-relaxed shape, 1/1.3. */
 const USUAL_HEIGHT_OVER_WIDTH = 1 / 1.3;
 
+/**
+ * Yarn of a stitch of hand knitting over the pressed yarn's diameter. Hand knits have tightness factors of
+ * 1.0–1.1 √tex/mm (REFERENCES 2, from standard gauges); with d = 0.0387 √tex mm that is 23.5–25.8.
+ */
+export const HAND_LOOP = 24;
+
 const FABRICS: readonly RatioFabric[] = ['stockinette', 'garter', 'rib 1x1', 'rib 2x2', 'seed'];
 
-/** `heightOverWidth`: round height over stitch width of the user's stockinette, null if not known. */
-export function fabricRatios(heightOverWidth: number | null = null): FabricRatios {
-  const wanted = heightOverWidth ?? USUAL_HEIGHT_OVER_WIDTH;
-  if (!(wanted > 0) || !Number.isFinite(wanted)) {
-    throw new RangeError(`round height over stitch width must be a positive number, got ${wanted}`);
+/**
+ * `heightOverWidth`: round height over stitch width of the user's stockinette, null if not known. `loop`: yarn a
+ * stitch over the yarn's diameter; it cannot be told from the shape, which is the same at every tightness.
+ */
+export function fabricRatios(
+  heightOverWidth: number | null = null,
+  loop = HAND_LOOP,
+): FabricRatios {
+  const plainShape = heightOverWidth ?? USUAL_HEIGHT_OVER_WIDTH;
+  if (!(plainShape > 0) || !Number.isFinite(plainShape)) {
+    throw new RangeError(
+      `round height over stitch width must be a positive number, got ${plainShape}`,
+    );
   }
-  const { loop, inTable } = loopForShape(wanted);
   const plain = rowAt('stockinette', loop);
   const model = {} as Record<RatioFabric, FabricRatio>;
   const use = {} as Record<RatioFabric, FabricRatio>;
@@ -108,12 +121,32 @@ export function fabricRatios(heightOverWidth: number | null = null): FabricRatio
       fabric,
       widthRatio: row.width / plain.width,
       heightRatio: row.height / plain.height,
-      loopOverWidth: loop / row.width,
-      origin: `yarn model at a loop of ${loop.toFixed(1)} yarn diameters`,
+      loopOverWidth: row.loop / row.width,
+      origin: `yarn model at a loop of ${row.loop.toFixed(1)} yarn diameters`,
     };
-    use[fabric] = preferPublished(model[fabric], wanted);
+    use[fabric] = fabric.startsWith('rib')
+      ? heldOpen(model[fabric], row, plain)
+      : preferPublished(model[fabric], plainShape);
   }
-  return { loop, inTable, model, use };
+  return { loop: plain.loop, model, use };
+}
+
+/**
+ * Rib in a piece lies neither drawn together as by itself nor pressed flat: blocking and the fabric around
+ * hold it open, and it gives way many times more easily than stockinette. Chosen: the geometric mean of
+ * the two widths that the model gives, and stockinette's round height.
+ */
+function heldOpen(model: FabricRatio, row: FabricRatioRow, plain: FabricRatioRow): FabricRatio {
+  const flat = row.flatWidth / plain.flatWidth;
+  const widthRatio = Math.sqrt(model.widthRatio * flat);
+  const percent = (ratio: number) => `${Math.round(100 * ratio)} %`;
+  return {
+    ...model,
+    widthRatio,
+    heightRatio: 1,
+    loopOverWidth: (model.loopOverWidth * model.widthRatio) / widthRatio,
+    origin: `${percent(widthRatio)} of stockinette's width, between ${percent(model.widthRatio)} relaxed and ${percent(flat)} pressed flat (yarn model)`,
+  };
 }
 
 /** The model's area a stitch with the published shape, where one is published. */
@@ -147,40 +180,26 @@ function rowAt(fabric: RatioFabric, loop: number): FabricRatioRow {
   const f = (loop - a.loop) / (b.loop - a.loop);
   const mix = (x: number, y: number) => x + f * (y - x);
   return {
+    ...a,
     loop,
-    fabric,
     width: mix(a.width, b.width),
     height: mix(a.height, b.height),
     thickness: mix(a.thickness, b.thickness),
+    flatWidth: mix(a.flatWidth, b.flatWidth),
   };
-}
-
-/** Loop length whose stockinette has the wanted shape: looser knitting is relatively wider. */
-function loopForShape(wanted: number): { loop: number; inTable: boolean } {
-  const rows = rowsOf('stockinette');
-  const shape = (row: FabricRatioRow) => row.height / row.width;
-  if (wanted >= shape(rows[0])) return { loop: rows[0].loop, inTable: wanted === shape(rows[0]) };
-  for (let k = 1; k < rows.length; k++) {
-    const a = shape(rows[k - 1]);
-    const b = shape(rows[k]);
-    if (wanted >= b) {
-      const f = (a - wanted) / (a - b);
-      return { loop: rows[k - 1].loop + f * (rows[k].loop - rows[k - 1].loop), inTable: true };
-    }
-  }
-  return { loop: rows[rows.length - 1].loop, inTable: false };
 }
 
 /** The differences from published values as a table for the documentation (Markdown). */
 export function fabricRatioReport(): string {
   const lines = [
-    '| l/d | fabric | width/d | height/d | height/width | published | width over stockinette | published | within |',
-    '|---|---|---|---|---|---|---|---|---|',
+    '| fabric | l/d | width/d | height/d | height/width | published | width over stockinette | published | within | pressed flat | other states: width, energy |',
+    '|---|---|---|---|---|---|---|---|---|---|---|',
   ];
   for (const row of FABRIC_RATIO_TABLE) {
     const published = PUBLISHED_SHAPES[row.fabric];
+    const plain = rowAt('stockinette', row.loop);
     const shape = row.height / row.width;
-    const ratio = row.width / rowAt('stockinette', row.loop).width;
+    const ratio = row.width / plain.width;
     const band = (b: readonly [number, number] | null) => (b ? `${b[0]}–${b[1]}` : '–');
     const inside = (v: number, b: readonly [number, number] | null) =>
       !b || (v >= b[0] && v <= b[1]);
@@ -188,9 +207,13 @@ export function fabricRatioReport(): string {
       inside(shape, published.heightOverWidth) && inside(ratio, published.widthRatio)
         ? 'yes'
         : 'no';
+    const others = row.others.map(
+      (o) => `${(o.width / plain.width).toFixed(2)}, +${o.energyPercent.toFixed(1)} %`,
+    );
     lines.push(
-      `| ${row.loop} | ${row.fabric} | ${row.width.toFixed(2)} | ${row.height.toFixed(2)} | ${shape.toFixed(3)} | ` +
-        `${band(published.heightOverWidth)} | ${ratio.toFixed(3)} | ${band(published.widthRatio)} | ${within} |`,
+      `| ${row.fabric} | ${row.loop} | ${row.width.toFixed(2)} | ${row.height.toFixed(2)} | ${shape.toFixed(3)} | ` +
+        `${band(published.heightOverWidth)} | ${ratio.toFixed(3)} | ${band(published.widthRatio)} | ${within} | ` +
+        `${(row.flatWidth / plain.flatWidth).toFixed(2)} | ${others.join('; ') || '–'} |`,
     );
   }
   return lines.join('\n');

@@ -8,15 +8,10 @@
  */
 
 import { type Link, linkOf, type PointOf } from '../rod/linking.ts';
-import { type RodRun, relaxRods } from '../rod/relax-rods.ts';
 import { buildRodSystem, type RodSystem } from '../rod/rod-system.ts';
-import {
-  CONTACT_STIFFNESS,
-  INFLATION,
-  STRETCH_STIFFNESS,
-  type YarnRelaxation,
-} from '../rod/yarn-material.ts';
+import type { YarnRelaxation } from '../rod/yarn-material.ts';
 import { checkCrossings, checkRequest } from './cell-limits.ts';
+import { CellRun, type CellRunSetting } from './cell-run.ts';
 import { startCrossed } from './crossed-start.ts';
 import { type CellCrossing, parentWales } from './lattice-graph.ts';
 import { type FaceGrid, startLoops } from './loop-start.ts';
@@ -46,7 +41,9 @@ export interface CellRequest {
   readonly roundMm?: number;
   /** Factors on the start's height (its width shrinks as much) and depth: ribs rest in several states. */
   readonly start?: { readonly height: number; readonly depth: number };
-  /** Tolerances at which to stop and compare, B/d²; `STOPS` by default. */
+  /** A cell of the same repeat at rest to go on from, whatever its loop length. */
+  readonly from?: Pick<CellResult, 'loopMm' | 'shape'>;
+  /** Tolerances at which to stop and compare, B/d² (cell-run.ts). */
   readonly stops?: readonly number[];
   /** Yarn length of one stitch, mm. */
   readonly loopMm: number;
@@ -79,6 +76,8 @@ export interface CellResult {
   readonly kw: number;
   readonly ks: number;
   readonly kr: number;
+  /** Energy of a stitch over B, times its yarn length: of two states the lower one is at rest more firmly. */
+  readonly energy: number;
   readonly relaxation: YarnRelaxation;
   readonly shape: CellShape;
 }
@@ -96,29 +95,17 @@ export interface CellShape {
 /**
  * Stiffness of the soft plane that stands for the table, in B/d⁴ per length of yarn. One value for all
  * fabrics. Order of magnitude: a wool yarn of 500 tex has about 1000 free fibres of 22 µm, so
- * B ≈ 3e-8 N m²; with d = 1.2 mm, 0.001 is 0.02 N per metre of yarn one diameter off the plane, a few
- * times the yarn's own weight (0.005 N/m): fabric laid flat and patted. Within the plausible decade
- * 0.0002–0.005 the value was chosen with garter's published height over width of 0.5 in view.
+ * B ≈ 3e-8 N m²; with d = 1.2 mm, 0.003 is 0.05 N per metre of yarn one diameter off the plane, ten times
+ * the yarn's own weight (0.005 N/m): fabric laid flat and patted. Within the plausible decade
+ * 0.0005–0.005 the value was chosen with garter's published height over width of 0.5 in view. It belongs
+ * to the yarn, not to the loop: plain knit does not feel it, loose garter and rib more than tight ones.
  */
-export const TABLE_STIFFNESS = 0.001;
+export const TABLE_STIFFNESS = 0.003;
+/** The same for fabric pressed flat, as pinned out, B/d⁴: some thirty times that of the table. Chosen. */
+export const FLAT_STIFFNESS = 0.1;
 
-/**
- * Segments a stitch of a cell. The corners of a coarse polyline catch on each other: at 24, Kr scatters
- * by 5–8 %; from 48 to 64 it changes by less than 1 % (measured, stockinette, l/d 17–19).
- */
+/** Segments a stitch of a cell. From 24 to 72 the width of plain knit changes by 2 % (measured). */
 export const CELL_SEGMENTS = 48;
-/**
- * Contact of a repeat with cables until it is nearly at rest: hard yarns that slide over one another creep.
- * Chosen by timing among 0.5–10: two to three times as fast as hard contact from the start (measured), and
- * the widths at rest agree as well as those of two hard runs do.
- */
-const SOFT_CONTACT = 3;
-/** Steps between two factorings of the stiffness. Chosen by timing: flat between 10 and 30. */
-export const FACTOR_EVERY = 15;
-/** Tolerances on the largest force, B/d², and how well two of them must agree (YARN.md: 1 %). */
-const STOPS: readonly number[] = [1e-3, 1e-4, 1e-5];
-const AGREEMENT = 0.01;
-
 export function relaxCell(request: CellRequest): CellResult {
   const faces = typeof request.stitch === 'string' ? CELL_FACES[request.stitch] : request.stitch;
   const name = typeof request.stitch === 'string' ? request.stitch : 'repeat';
@@ -135,8 +122,12 @@ export function relaxCell(request: CellRequest): CellResult {
       : startLoops(faces, loop, segments);
   const { system, positions } = buildRodSystem(start.strands);
   const period = Float64Array.from([start.width, start.height]);
-  if (request.start) deform(positions, period, request.start.height, request.start.depth);
-  const linksBefore = cellLinks(system, positions, period, faces, segments, crossings);
+  if (request.from) {
+    const { loopMm, shape } = request.from;
+    continueFrom(shape, positions, period, request.loopMm / loopMm / request.yarnMm);
+  } else if (request.start) deform(positions, period, request.start.height, request.start.depth);
+  const links = () => cellLinks(system, positions, period, faces, segments, crossings);
+  const before = links();
   const shapeOf = (now: Float64Array, nowPeriod: Float64Array): CellShape => ({
     points: now.map((v) => v * request.yarnMm),
     pointsPerRow: wales * segments,
@@ -144,102 +135,26 @@ export function relaxCell(request: CellRequest): CellResult {
     wales,
     periodMm: [nowPeriod[0] * request.yarnMm, nowPeriod[1] * request.yarnMm],
   });
-  let iterations = 0;
-  let evaluations = 0;
-  const run = (
-    diameter: number,
-    tolerance: number,
-    limit: number,
-    contact = CONTACT_STIFFNESS,
-  ): RodRun => {
-    const result = relaxRods(
-      {
-        system,
-        positions,
-        period,
-        freePeriod: [true, request.roundMm === undefined],
-        held: null,
-        load: null,
-        extra: null,
-      },
-      {
-        material: {
-          stretch: STRETCH_STIFFNESS,
-          bending: 1,
-          contact,
-          diameter,
-          plane: request.plane ?? TABLE_STIFFNESS,
-        },
-        tolerance,
-        maxIterations: limit,
-        maxMove: diameter < 1 ? diameter / 6 : 0.12,
-        factorEvery: FACTOR_EVERY,
-        onIteration: request.onProgress
-          ? (_k, residual, _energy, now, nowPeriod) =>
-              request.onProgress?.(
-                residual,
-                (nowPeriod[0] / wales) * request.yarnMm,
-                (nowPeriod[1] / rows) * request.yarnMm,
-                () => shapeOf(now, nowPeriod),
-              )
-          : undefined,
-      },
-    );
-    iterations += result.iterations;
-    evaluations += result.evaluations;
-    return result;
-  };
-  let tunnelFree = true;
-  let cancelled = false;
-  const heldHeight = request.roundMm === undefined ? 0 : (request.roundMm / request.yarnMm) * rows;
-  // The held height is approached while the yarn is still thin.
-  const approach = (share: number) => {
-    if (heldHeight === 0) return;
-    const factor = (heldHeight / period[1]) ** share;
-    for (let i = 1; i < positions.length; i += 3) positions[i] *= factor;
-    period[1] *= factor;
-  };
+  const run = new CellRun({
+    system,
+    positions,
+    period,
+    plane: request.plane ?? TABLE_STIFFNESS,
+    heldHeight: request.roundMm === undefined ? 0 : (request.roundMm / request.yarnMm) * rows,
+    stops: request.stops,
+    maxIterations: request.maxIterations,
+    onStep: watchCell(request, rows, wales, shapeOf),
+  });
   // Travelling legs start closer together than others.
-  const crosses = crossings.length > 0;
-  const growth = crosses ? [INFLATION[0] / 2, ...INFLATION] : INFLATION;
-  const growthContact = crosses ? SOFT_CONTACT : CONTACT_STIFFNESS;
-  for (const diameter of growth) {
-    approach(0.5);
-    const grown = run(diameter, 0.05, 30, growthContact);
-    tunnelFree &&= grown.tunnelFree;
-    cancelled ||= grown.reason === 'cancelled';
-    if (cancelled) break;
-  }
-  approach(1);
-  const limit = request.maxIterations ?? 40000;
-  const stops = request.stops ?? STOPS;
-  if (crosses && !cancelled) {
-    const soft = run(1, stops[0], limit, SOFT_CONTACT);
-    tunnelFree &&= soft.tunnelFree;
-    cancelled ||= soft.reason === 'cancelled';
-  }
-  // Soft modes make an early stop look like a result: go on a decade at a time until two stops agree.
-  let last: RodRun = run(1, stops[0], cancelled ? 0 : limit);
-  let change = Infinity;
-  for (let stop = 1; stop < stops.length && change >= AGREEMENT; stop++) {
-    tunnelFree &&= last.tunnelFree;
-    const width = period[0];
-    const height = period[1];
-    last = run(1, stops[stop], cancelled ? 0 : limit);
-    cancelled ||= last.reason === 'cancelled';
-    change = Math.max(Math.abs(period[0] / width - 1), Math.abs(period[1] / height - 1));
-  }
-  const linksAfter = cellLinks(system, positions, period, faces, segments, crossings);
+  if (!request.from) run.grow(crossings.length > 0);
+  run.settle();
+  const after = links();
   // A stretched loop's chord can be passed by yarn without any passing through yarn: with cables the
   // proof by step length decides alone.
-  const linksKept =
-    tunnelFree &&
-    last.tunnelFree &&
-    (crossings.length > 0 || linksBefore.every((link, k) => sameLink(link, linksAfter[k])));
+  const linksKept = crossings.length > 0 || before.every((link, k) => sameLink(link, after[k]));
   const width = period[0] / wales;
   const height = period[1] / rows;
   const d = request.yarnMm;
-  const agrees = change < AGREEMENT;
   return {
     stitch: name,
     loopMm: request.loopMm,
@@ -251,24 +166,38 @@ export function relaxCell(request: CellRequest): CellResult {
     kw: loop / width,
     ks: (loop * loop) / (width * height),
     kr: width / height,
-    relaxation: {
-      converged: last.converged && agrees && linksKept,
-      reason: cancelled
-        ? 'cancelled'
-        : !linksKept
-          ? 'yarn passed through yarn'
-          : last.converged && !agrees
-            ? 'two stopping points differ'
-            : last.reason,
-      iterations,
-      evaluations,
-      residual: last.residual,
-      changeBetweenStops: change,
-      closestDiameters: last.closestAtRest,
-      linksKept,
-    },
+    energy: (run.energy * loop) / (rows * wales),
+    relaxation: run.record(linksKept),
     shape: shapeOf(positions, period),
   };
+}
+
+function watchCell(
+  { onProgress, yarnMm }: CellRequest,
+  rows: number,
+  wales: number,
+  shapeOf: (now: Float64Array, nowPeriod: Float64Array) => CellShape,
+): CellRunSetting['onStep'] {
+  if (!onProgress) return undefined;
+  return (residual, now, period) =>
+    onProgress(residual, (period[0] / wales) * yarnMm, (period[1] / rows) * yarnMm, () =>
+      shapeOf(now, period),
+    );
+}
+
+/** A repeat at rest as a start: scaled to the wanted yarn length. */
+function continueFrom(
+  shape: CellShape,
+  positions: Float64Array,
+  period: Float64Array,
+  scale: number,
+): void {
+  if (shape.points.length !== positions.length) {
+    throw new RangeError('a cell can only go on from one of the same repeat and segments');
+  }
+  for (let i = 0; i < positions.length; i++) positions[i] = shape.points[i] * scale;
+  period[0] = shape.periodMm[0] * scale;
+  period[1] = shape.periodMm[1] * scale;
 }
 
 function deform(

@@ -10,7 +10,13 @@
 import type { YarnRelaxation } from '../rod/yarn-material.ts';
 import type { CellCrossing } from './lattice-graph.ts';
 import type { FaceGrid } from './loop-start.ts';
-import { type CellRequest, type CellResult, type CellShape, relaxCell } from './relax-cell.ts';
+import {
+  type CellRequest,
+  type CellResult,
+  type CellShape,
+  FLAT_STIFFNESS,
+  relaxCell,
+} from './relax-cell.ts';
 
 export interface PanelRequest {
   readonly faces: FaceGrid;
@@ -47,8 +53,6 @@ export interface PanelResult {
   readonly shape: CellResult['shape'];
 }
 
-/** Stiffness of the plane for fabric held flat, B/d⁴: a hundred times that of the table. Chosen. */
-const FLAT_STIFFNESS = 0.1;
 /** Segments a stitch of a panel: coarser than a cell's for time; differences of widths are compared. */
 const PANEL_SEGMENTS = 16;
 /**

@@ -6,8 +6,9 @@
 import { type SavedGrips, YARN_FRICTION, YarnFriction } from '../rod/friction.ts';
 import { type RodMaterial, type RodRun, relaxRods } from '../rod/relax-rods.ts';
 import type { RodSystem } from '../rod/rod-system.ts';
-import { CONTACT_STIFFNESS, STRETCH_STIFFNESS, type YarnRelaxation } from '../rod/yarn-material.ts';
-import { FACTOR_EVERY, TABLE_STIFFNESS } from './relax-cell.ts';
+import { FIBRE_SMOOTH, YARN, type YarnRelaxation } from '../rod/yarn-material.ts';
+import { FACTOR_EVERY } from './cell-run.ts';
+import { TABLE_STIFFNESS } from './relax-cell.ts';
 import { AGREEMENT, addYarn, refreshArc } from './slack.ts';
 
 /** Residuals at which the hole is measured, one after the other until two measurements agree. */
@@ -50,13 +51,7 @@ export interface YarnChange {
 export class SlackRun {
   readonly friction: YarnFriction;
   private readonly setting: SlackRunSetting;
-  private readonly material: RodMaterial = {
-    stretch: STRETCH_STIFFNESS,
-    bending: 1,
-    contact: CONTACT_STIFFNESS,
-    diameter: 1,
-    plane: TABLE_STIFFNESS,
-  };
+  private readonly material: RodMaterial = { ...YARN, plane: TABLE_STIFFNESS };
   private readonly coefficient: number;
   private iterations = 0;
   private evaluations = 0;
@@ -95,8 +90,8 @@ export class SlackRun {
     this.cancelled = saved.cancelled;
   }
 
-  /** Relaxes at a yarn diameter (1 is full) to a residual, within a number of iterations. */
-  relax(diameter: number, tolerance: number, limit: number): void {
+  /** Relaxes at a share of the yarn's thickness to a residual, within a number of iterations. */
+  relax(share: number, tolerance: number, limit: number): void {
     const { system, positions, period, freePeriod, held, onProgress } = this.setting;
     const rubs = this.coefficient > 0 && this.friction.count > 0;
     const result = relaxRods(
@@ -110,10 +105,11 @@ export class SlackRun {
         extra: rubs ? this.friction.energy : null,
       },
       {
-        material: { ...this.material, diameter },
+        material: { ...this.material, diameter: share * YARN.diameter },
         tolerance,
         maxIterations: this.cancelled ? 0 : limit,
-        maxMove: diameter < 1 ? diameter / 6 : 0.12,
+        maxMove: share < 1 ? Math.min(share / 6, 0.12) : 0.12,
+        smooth: FIBRE_SMOOTH,
         factorEvery: FACTOR_EVERY,
         onIteration: onProgress
           ? (_k, residual, _energy, now, nowPeriod) => onProgress(residual, now, nowPeriod)

@@ -7,7 +7,7 @@
  * Without friction slack runs along the yarn for ever; in yarn it stays within a stitch or two.
  */
 import { type ClosestPoints, closestPoints } from './contact.ts';
-import { contactSlope } from './contact-law.ts';
+import { bearingReach, contactSlope } from './contact-law.ts';
 import { ARC_EXCLUSION } from './contact-pairs.ts';
 import { emptyPairList, findPairs } from './pair-list.ts';
 import type { ExtraEnergy, RodMaterial } from './relax-rods.ts';
@@ -15,8 +15,11 @@ import type { RodSystem } from './rod-system.ts';
 
 /** Wool on wool, 0.2–0.5: from memory (REFERENCES 8). */
 export const YARN_FRICTION = 0.3;
-/** Tangential stiffness over B/d³: soft enough to solve, a slip of 0.1 d carries a usual load. Chosen. */
-const TANGENT_STIFFNESS = 5;
+/**
+ * How far a contact is sheared before it slips, d: its spring is as stiff as the yarns press there, so that
+ * light touches hold little. Chosen: soft enough to solve, and small beside a stitch.
+ */
+const SHEAR = 0.1;
 
 interface Grip {
   readonly first: number;
@@ -37,7 +40,7 @@ interface Grip {
 export type SavedGrips = readonly (readonly [string, Readonly<Grip>])[];
 
 /** Numbers of one spring in the packed list. */
-const NUMBERS = 10;
+const NUMBERS = 11;
 
 const near: ClosestPoints = { s: 0, t: 0 };
 
@@ -76,7 +79,6 @@ export class YarnFriction {
   readonly energy: ExtraEnergy = (positions, period, gradient, periodGradient) => {
     const { nodes, numbers } = this;
     const [periodX, periodY] = period;
-    const stiffness = TANGENT_STIFFNESS;
     let energy = 0;
     for (let k = 0, n = 0, v = 0; k < this.packed; k++, n += 4, v += NUMBERS) {
       const a = nodes[n];
@@ -90,6 +92,7 @@ export class YarnFriction {
       const nx = numbers[v + 7];
       const ny = numbers[v + 8];
       const nz = numbers[v + 9];
+      const stiffness = numbers[v + 10];
       let x = (1 - t) * positions[c] + t * positions[d];
       let y = (1 - t) * positions[c + 1] + t * positions[d + 1];
       let z = (1 - t) * positions[c + 2] + t * positions[d + 2];
@@ -97,10 +100,13 @@ export class YarnFriction {
       y -= (1 - s) * positions[a + 1] + s * positions[b + 1] - shiftY * periodY + numbers[v + 5];
       z -= (1 - s) * positions[a + 2] + s * positions[b + 2] + numbers[v + 6];
       const out = x * nx + y * ny + z * nz;
-      x = stiffness * (x - out * nx);
-      y = stiffness * (y - out * ny);
-      z = stiffness * (z - out * nz);
-      energy += (x * x + y * y + z * z) / (2 * stiffness);
+      x -= out * nx;
+      y -= out * ny;
+      z -= out * nz;
+      energy += 0.5 * stiffness * (x * x + y * y + z * z);
+      x *= stiffness;
+      y *= stiffness;
+      z *= stiffness;
       gradient[a] -= (1 - s) * x;
       gradient[a + 1] -= (1 - s) * y;
       gradient[a + 2] -= (1 - s) * z;
@@ -135,15 +141,16 @@ export class YarnFriction {
       );
       const shiftX = g.imageX + g.t * imageX[g.second] - g.s * imageX[g.first];
       const shiftY = g.imageY + g.t * imageY[g.second] - g.s * imageY[g.first];
-      this.numbers.set([g.s, g.t, shiftX, shiftY, ...g.slack, ...g.normal], NUMBERS * k);
+      const stiffness = (this.coefficient * g.press) / (SHEAR * this.material.diameter);
+      this.numbers.set([g.s, g.t, shiftX, shiftY, ...g.slack, ...g.normal, stiffness], NUMBERS * k);
       k++;
     }
     this.packed = count;
   }
 
   /**
-   * Brings the springs up to date with a state at rest. Returns the largest slip, in lengths: near zero
-   * when friction and forces agree.
+   * Brings the springs up to date with a state at rest. Returns the largest slip, in lengths, each weighed
+   * by its share of the largest pressure: near zero when friction and forces agree.
    */
   settle(positions: Float64Array, period: Float64Array): number {
     const { system, material } = this;
@@ -152,12 +159,13 @@ export class YarnFriction {
       system,
       positions,
       period,
-      material.diameter,
+      bearingReach(material.law ?? 'shell', material.diameter),
       ARC_EXCLUSION * material.diameter,
       pairs,
     );
     const seen = new Set<string>();
-    let largest = 0;
+    const slips: { press: number; by: number }[] = [];
+    let hardest = 0;
     for (let k = 0; k < pairs.count; k++) {
       const first = pairs.first[k];
       const second = pairs.second[k];
@@ -179,21 +187,22 @@ export class YarnFriction {
         continue;
       }
       old.press = touch.press;
-      largest = Math.max(largest, this.slip(old, positions, period));
+      hardest = Math.max(hardest, old.press);
+      slips.push({ press: old.press, by: this.slip(old, positions, period) });
     }
     for (const key of this.grips.keys()) if (!seen.has(key)) this.grips.delete(key);
     this.pack();
-    return largest;
+    return slips.reduce((most, { press, by }) => Math.max(most, (by * press) / hardest), 0);
   }
 
-  /** Moves the spring's slack point so that it pulls with μ times the normal force at most. */
+  /** Moves the spring's slack point so that it pulls with μ times the normal force at most: as far as SHEAR. */
   private slip(g: Grip, positions: Float64Array, period: Float64Array): number {
     const now = this.difference(g, positions, period);
     const pull = now.map((v, k) => v - g.slack[k]);
     const out = pull[0] * g.normal[0] + pull[1] * g.normal[1] + pull[2] * g.normal[2];
     const across = pull.map((v, k) => v - out * g.normal[k]);
     const size = Math.hypot(across[0], across[1], across[2]);
-    const most = (this.coefficient * g.press) / TANGENT_STIFFNESS;
+    const most = SHEAR * this.material.diameter;
     if (size <= most) return 0;
     const keep = most / size;
     for (let k = 0; k < 3; k++) g.slack[k] += (1 - keep) * across[k];
@@ -245,7 +254,7 @@ export class YarnFriction {
     const gap = [0, 1, 2].map((k) => w[k] + near.t * v[k] - near.s * u[k]);
     const r = Math.hypot(gap[0], gap[1], gap[2]);
     const { diameter, contact, law = 'shell' } = this.material;
-    if (r >= diameter || r === 0) return null;
+    if (r >= bearingReach(law, diameter) || r === 0) return null;
     const weight = contact * rest[first] * rest[second];
     const press = -weight * r * contactSlope(law, r, diameter);
     return {

@@ -18,7 +18,7 @@ import {
   slotOf,
 } from '../math/sparse-symmetric.ts';
 import { type ClosestPoints, closestPoints } from './contact.ts';
-import { contactCurvature } from './contact-law.ts';
+import { bearingReach, contactCurvature } from './contact-law.ts';
 import type { PairList } from './pair-list.ts';
 import type { RodMaterial } from './relax-rods.ts';
 import type { RodSystem } from './rod-system.ts';
@@ -133,7 +133,7 @@ export class RodPreconditioner {
   ): number[] {
     const { tail, rest } = this.system;
     const { contact, diameter, law = 'shell' } = this.material;
-    const d2 = diameter * diameter;
+    const d2 = bearingReach(law, diameter) ** 2;
     // Flat list: node×4, weight×4, normal×3, second derivative, difference×2 (x and y).
     const found: number[] = [];
     for (let k = 0; k < pairs.count; k++) {

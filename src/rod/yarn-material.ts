@@ -3,6 +3,8 @@
  * bending stiffness B = 1), and the record of how far a relaxation came.
  */
 
+import type { RodMaterial } from './relax-rods.ts';
+
 /** How far the solver came, and whether the result can be believed. */
 export interface YarnRelaxation {
   /** Reached the tolerance, and two stopping points a decade apart agree within 1 %. */
@@ -14,7 +16,7 @@ export interface YarnRelaxation {
   readonly residual: number;
   /** Largest relative change of a reported length between the two stopping points. */
   readonly changeBetweenStops: number;
-  /** Smallest distance of centre lines at rest, in yarn diameters (below 1: pressed). */
+  /** Smallest distance of centre lines at rest, in yarn diameters (below 1: pressed; at most the reach of contact). */
   readonly closestDiameters: number;
   /** No step was long enough to pass yarn through yarn, and every link counts the same as before. */
   readonly linksKept: boolean;
@@ -22,8 +24,28 @@ export interface YarnRelaxation {
 
 /** EA·d²/B: yarn hardly stretches; the mean strain at rest stays below 0.5 %. Chosen (YARN.md: 300–500). */
 export const STRETCH_STIFFNESS = 400;
-/** Contact stiffness: yarn pressed by about 1 % at rest. Chosen hard, so that d is the diameter. */
-export const CONTACT_STIFFNESS = 10;
+/**
+ * Contact of loose fibres (contact-law.ts): where it begins, d, and its stiffness A in φ = A (d/r)⁴, B/d⁴.
+ * The one calibration of the yarn model, for all fabrics: hard yarn (A → ∞ at d) gives plain knit its
+ * published shape at one tightness only, yarn that gives way at all of them. A was chosen so that plain
+ * knit keeps Munden's Kc, Kw and Kr over 14–26 diameters a loop; it presses crossing yarns by some kPa,
+ * the load of a fabric's compression test, and to one diameter at about 18. The reach lies between the
+ * pressed yarn and its halo, two or three times as wide (REFERENCES 3): beyond it the push is under 5 %
+ * of that at one diameter.
+ */
+export const FIBRE_REACH = 1.8;
+export const FIBRE_STIFFNESS = 0.04;
+/** Smoothing of that contact (RodRunOptions.smooth): at 1, 24 and 72 segments differ by 2 % in width. */
+export const FIBRE_SMOOTH = 1;
 
-/** Diameters at which thin yarn is grown to full size. Chosen: each step under a third. */
+/** The yarn of every cell and patch; the table is the caller's. */
+export const YARN: Omit<RodMaterial, 'plane'> = {
+  stretch: STRETCH_STIFFNESS,
+  bending: 1,
+  contact: FIBRE_STIFFNESS / FIBRE_REACH ** 4,
+  diameter: FIBRE_REACH,
+  law: 'fibres',
+};
+
+/** Shares of its thickness at which thin yarn is grown to full size. Chosen: each step under a third. */
 export const INFLATION: readonly number[] = [0.3, 0.45, 0.6, 0.75, 0.9];

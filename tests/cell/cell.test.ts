@@ -76,7 +76,7 @@ describe('a relaxed cell', () => {
       });
       const cell = relaxCell({ stitch, loopMm: 18, yarnMm: 1, segments: 24 });
       expect(cell.relaxation.linksKept).toBe(true);
-      expect(cell.relaxation.closestDiameters).toBeGreaterThan(0.9);
+      expect(cell.relaxation.closestDiameters).toBeGreaterThan(0.7);
     },
   );
 
@@ -148,7 +148,7 @@ describe('impossible yarn', () => {
     [17, 0, /thickness/],
     [17, Number.NaN, /thickness/],
     [17, Number.POSITIVE_INFINITY, /thickness/],
-    [16, 1, /jammed/],
+    [13, 1, /jammed/],
     [500, 1, /too loose/],
   ])(
     'of %f mm a loop and %f mm thickness is refused with the limits',

@@ -1,4 +1,6 @@
 /** The yarn model's figures beside published ones, as the text of tests/golden/yarn-against-published.md. */
+import { TABLE_STIFFNESS } from '../../src/cell/relax-cell.ts';
+import { FIBRE_REACH, FIBRE_STIFFNESS } from '../../src/rod/yarn-material.ts';
 import { fabricRatioReport, plainConstantsReport } from '../../src/cell/fabric-ratios.ts';
 
 export function yarnReport(): string {
@@ -8,19 +10,31 @@ Written by \`npx tsx tests/golden/regenerate-yarn-report.ts\` from src/cell/fabr
 l/d is the yarn of a stitch over the thickness of the pressed yarn. Published values and their sources:
 \`PUBLISHED_SHAPES\` in src/cell/fabric-ratios.ts, Munden 1959. One yarn model and one table stiffness for all rows.
 
+## Calibration
+
+Rod and contact alone say what the published constants deny: yarn as a hard tube, straight by nature, gives
+plain knit its shape at one tightness only. Loosened, it unbends sideways (Kr 1.30 at l/d 17, 1.46 at 19, 1.66 at 22,
+1.97 at 26), and neither start, cutting nor table changes that. Its contact is what has a length of its own: real
+yarn gives way. With the law of a mass of fibres (van Wyk 1946: force on a crossing ∝ r⁻³) the fabric keeps its
+shape, since a looser loop presses less and its yarn is thicker there. **One constant is calibrated, for
+all fabrics and tightnesses:** the fibres' stiffness A = ${FIBRE_STIFFNESS} B/d⁴, chosen with plain knit's Kc, Kw and Kr over l/d 14–26 in
+view; contact reaches ${FIBRE_REACH} d, between the pressed yarn and its halo. The table's stiffness, ${TABLE_STIFFNESS} B/d⁴, was chosen within
+its plausible decade with garter's 0.5 in view; plain knit does not feel it.
+
 ## Plain knit
 
 ${plainConstantsReport()}
 
-The dry-relaxed state is not reproduced: friction, which holds it, is not in the cell. Beyond 19 diameters the
-model's fabric is wider for its height than the published constants say.
+Kw lies between 2 % under the dry-relaxed and 6 to 10 % under the wet-relaxed value; Ks is that of dry-relaxed fabric.
+A frictionless cell cannot tell the two states apart.
 
 ## Fabrics
 
 ${fabricRatioReport()}
 
-Ribs rest in several states, up to 9 % (1×1) and 42 % (2×2) apart in width and half a percent in energy: the
-table holds the median of nine starts. 2×2 rib collapses further than knitters find (from memory); real rib is
-kept from it by friction.
+The state of lowest energy stands in the row; where other starts or the neighbours' states end elsewhere, that
+is told at its end. Garter of tight machine knits has no published shape to compare with; the published 0.5 is of
+hand knits, l/d 23.5–25.8. Ribs' widths are compared with values from memory. The metric takes ribs between
+relaxed and pressed flat (geometric mean): in a piece they are held open.
 `;
 }

@@ -44,23 +44,23 @@ export interface FabricRatio {
 /** Ratios for a stockinette of the given round height over stitch width (null: not known). */
 export type FabricRatioSource = (
   stockinetteAspect: number | null,
-) => Readonly<Record<'garter' | 'seed', FabricRatio>>;
+) => Readonly<Record<'garter' | 'seed' | 'rib', FabricRatio>>;
 
 /** Three stitches to four rows at picking up (docslib.org, entrelac knitting); published hand knits
  * range over 0.67–0.80, machine plain is 1/1.3 = 0.77. */
 const STOCKINETTE_ASPECT = 0.75;
 
-/**
- * Rib: no measured figure was found. A quarter narrower than stockinette is from memory, for a rib
- * laid open as in a blocked square; relaxed it is 30–50 % narrower. Its round height is stockinette's.
- */
-const RIB_WIDTH = 0.75;
-
-/** Published shapes alone: garter 0.50 (overtherainbowyarn.com; 20 sts × 40 rows square,
- * gettinghookedagain.blogspot.com), seed about 0.5 (docslib.org), widths as stockinette's. */
-export const PUBLISHED_RATIOS: FabricRatioSource = () => ({
+/** Without the yarn model: garter 0.50 (overtherainbowyarn.com; 20 sts × 40 rows square,
+ * gettinghookedagain.blogspot.com), seed about 0.5 (docslib.org), widths as stockinette's. Rib, laid open as
+ * in a blocked square, a quarter narrower and as high as stockinette: from memory, no figure found. */
+export const PUBLISHED_RATIOS: FabricRatioSource = (stockinetteAspect) => ({
   garter: { width: 1, aspect: 0.5, origin: '1 stitch to 2 rounds (published for garter)' },
   seed: { width: 1, aspect: 0.5, origin: '1 stitch to 2 rounds (published for moss and seed)' },
+  rib: {
+    width: 0.75,
+    aspect: (stockinetteAspect ?? STOCKINETTE_ASPECT) / 0.75,
+    origin: 'a quarter narrower than stockinette (from memory)',
+  },
 });
 
 /** A cable panel's own gauge is not a base fabric: it is stockinette, pulled in by its crossings. */
@@ -123,11 +123,6 @@ function ratiosFor(
       width: 1,
       aspect: stockinetteAspect ?? STOCKINETTE_ASPECT,
       origin: '3 stitches to 4 rounds (common practice)',
-    },
-    rib: {
-      width: RIB_WIDTH,
-      aspect: (stockinetteAspect ?? STOCKINETTE_ASPECT) / RIB_WIDTH,
-      origin: 'a quarter narrower than stockinette (from memory)',
     },
   };
 }
