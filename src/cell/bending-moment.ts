@@ -7,8 +7,8 @@
  * rotation, which costs nothing. So each force f over a span Δ at height z adds −f·Δ·z.
  */
 import { closestPoints } from '../rod/contact.ts';
-import { ARC_EXCLUSION } from '../rod/contact-pairs.ts';
 import { contactSlope } from '../rod/contact-law.ts';
+import { ARC_EXCLUSION } from '../rod/contact-pairs.ts';
 import { emptyPairList, findPairs } from '../rod/pair-list.ts';
 import type { RodMaterial } from '../rod/relax-rods.ts';
 import type { RodSystem } from '../rod/rod-system.ts';

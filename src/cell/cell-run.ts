@@ -7,7 +7,7 @@
  */
 import { type RodRun, relaxRods } from '../rod/relax-rods.ts';
 import type { RodSystem } from '../rod/rod-system.ts';
-import { FIBRE_SMOOTH, INFLATION, YARN, type YarnRelaxation } from '../rod/yarn-material.ts';
+import { fibreSmooth, INFLATION, YARN, type YarnRelaxation } from '../rod/yarn-material.ts';
 
 /** Steps between two factorings of the stiffness. Chosen by timing: flat between 10 and 30. */
 export const FACTOR_EVERY = 15;
@@ -134,7 +134,7 @@ export class CellRun {
         maxIterations: this.cancelled ? 0 : limit,
         maxMove: Math.min(MAX_MOVE, GROWING_MOVE * share),
         factorEvery: FACTOR_EVERY,
-        smooth: FIBRE_SMOOTH,
+        smooth: fibreSmooth(system.rest[0]),
         onIteration: onStep
           ? (_k, residual, _energy, now, nowPeriod) => onStep(residual, now, nowPeriod)
           : undefined,

@@ -6,7 +6,7 @@
 import { type SavedGrips, YARN_FRICTION, YarnFriction } from '../rod/friction.ts';
 import { type RodMaterial, type RodRun, relaxRods } from '../rod/relax-rods.ts';
 import type { RodSystem } from '../rod/rod-system.ts';
-import { FIBRE_SMOOTH, YARN, type YarnRelaxation } from '../rod/yarn-material.ts';
+import { fibreSmooth, YARN, type YarnRelaxation } from '../rod/yarn-material.ts';
 import { FACTOR_EVERY } from './cell-run.ts';
 import { TABLE_STIFFNESS } from './relax-cell.ts';
 import { AGREEMENT, addYarn, refreshArc } from './slack.ts';
@@ -109,7 +109,7 @@ export class SlackRun {
         tolerance,
         maxIterations: this.cancelled ? 0 : limit,
         maxMove: share < 1 ? Math.min(share / 6, 0.12) : 0.12,
-        smooth: FIBRE_SMOOTH,
+        smooth: fibreSmooth(system.rest[0]),
         factorEvery: FACTOR_EVERY,
         onIteration: onProgress
           ? (_k, residual, _energy, now, nowPeriod) => onProgress(residual, now, nowPeriod)

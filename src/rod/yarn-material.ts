@@ -35,8 +35,14 @@ export const STRETCH_STIFFNESS = 400;
  */
 export const FIBRE_REACH = 1.8;
 export const FIBRE_STIFFNESS = 0.04;
-/** Smoothing of that contact (RodRunOptions.smooth): at 1, 24 and 72 segments differ by 2 % in width. */
-export const FIBRE_SMOOTH = 1;
+/**
+ * Smoothing of that contact (RodRunOptions.smooth) for segments of a length, d. Where it can be 1, 24 and 72
+ * segments a stitch differ by 2 % in width; long segments must not shift their contacts by more, or yarn
+ * could be pressed through yarn at their ends. 48 segments have 1 up to 26 diameters a loop.
+ */
+export function fibreSmooth(segment: number): number {
+  return Math.min(1, 0.3 / (segment * segment));
+}
 
 /** The yarn of every cell and patch; the table is the caller's. */
 export const YARN: Omit<RodMaterial, 'plane'> = {

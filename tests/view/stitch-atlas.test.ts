@@ -96,7 +96,7 @@ describe('baked stitches', () => {
     const purl = meanHeight(tileOf(-1, RIDGE));
     const knit = meanHeight(tileOf(1, RIDGE));
     // Means of what is seen: ridges reach over into the rows between.
-    expect(purl - knit).toBeGreaterThan(0.6);
+    expect(purl - knit).toBeGreaterThan(0.55);
   });
 
   it('stand out in the knit columns of rib', () => {
