@@ -4,6 +4,7 @@
  */
 
 import { cablePullIn } from './cell/cable-pull-in.ts';
+import { stockinetteCurl } from './cell/curl-shape.ts';
 import { fabricRatios } from './cell/fabric-ratios.ts';
 import { type Draft, draftPlan } from './draft/draft.ts';
 import type { GradeSpec } from './draft/rework/grade.ts';
@@ -17,6 +18,7 @@ import { buildStitchGraph } from './fabric/build-graph.ts';
 import type { Cells } from './fabric/cells.ts';
 import type { StitchGraph } from './fabric/stitch-graph.ts';
 import { buildMetric, type MeasuredMetric, readFabric } from './gauge/build-metric.ts';
+import { withCurl } from './gauge/curl.ts';
 import { type FabricRatioSource, type Gauge, resolveGauge } from './gauge/gauge/gauge.ts';
 import { type GaugeGuess, type GuessedGround, guessGauge } from './gauge/gauge/yarn-gauge.ts';
 import type { CableFactorSource } from './gauge/texture/cable-width.ts';
@@ -54,6 +56,11 @@ export interface Knitted extends Omit<Prepared, 'report'> {
 }
 
 export interface KnitOptions extends Partial<RelaxOptions> {
+  /**
+   * Nothing holds the piece down: stockinette curls at its free rims. By default it lies as blocked and pinned,
+   * which is what the verdict judges.
+   */
+  readonly unpinned?: boolean;
   /** Milliseconds from any origin, for the report's timing; the core has no clock of its own. */
   readonly clock?: () => number;
   /** Hears of the verdict before other timings are tried: all but the advice, which takes longer than the rest. */
@@ -111,9 +118,13 @@ function shapeOf(stockinetteAspect: number | null): number {
 
 /** Relaxes what `prepare` made. */
 export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
-  const { clock = () => 0, onRested, advise = true, ...solver } = options;
+  const { clock = () => 0, unpinned = false, onRested, advise = true, ...solver } = options;
   const before = clock();
-  const sheet = relaxSheet(prepared.measured.metric, solver);
+  const { metric } = prepared.measured;
+  const free = unpinned
+    ? withCurl(metric, prepared.graph, readFabric(prepared.graph), stockinetteCurl())
+    : metric;
+  const sheet = relaxSheet(free, solver);
   const ms = clock() - before;
   const { plan, measured, budget } = prepared;
   const found = reportSheet(prepared.report, measured, sheet, ms);

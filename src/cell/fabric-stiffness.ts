@@ -8,13 +8,13 @@
  */
 import { relaxRods } from '../rod/relax-rods.ts';
 import { buildRodSystem } from '../rod/rod-system.ts';
-import { CONTACT_STIFFNESS, STRETCH_STIFFNESS } from '../rod/yarn-material.ts';
+import { fibreSmooth, YARN } from '../rod/yarn-material.ts';
+import { FACTOR_EVERY } from './cell-run.ts';
 import { startLoops } from './loop-start.ts';
 import {
   CELL_FACES,
   CELL_SEGMENTS,
   type CellFabric,
-  FACTOR_EVERY,
   relaxCell,
   TABLE_STIFFNESS,
 } from './relax-cell.ts';
@@ -59,17 +59,12 @@ export function cellStiffness(fabric: CellFabric, loop: number): CellStiffness {
         extra: null,
       },
       {
-        material: {
-          stretch: STRETCH_STIFFNESS,
-          bending: 1,
-          contact: CONTACT_STIFFNESS,
-          diameter: 1,
-          plane: TABLE_STIFFNESS,
-        },
+        material: { ...YARN, plane: TABLE_STIFFNESS },
         tolerance: TOLERANCE,
         maxIterations: MOST_ITERATIONS,
         maxMove: 0.12,
         factorEvery: FACTOR_EVERY,
+        smooth: fibreSmooth(system.rest[0]),
       },
     );
     converged &&= run.converged && run.tunnelFree;

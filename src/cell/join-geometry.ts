@@ -31,6 +31,11 @@ export const SIDE = 5;
 const GUARD = 2;
 /** Rounds above the cast-on. */
 export const LEVELS = 5;
+/**
+ * Share of the longer way for which loops that change places have yarn. Chosen: all of it, as they are lifted over
+ * one another while live and draw what they need; without it the crossing itself tears a hole until slack feeds it.
+ */
+const SWAP_SUPPLY = 1;
 /** Level from which the stitches hang on ordinary ones: above the cast-on and the round worked on it. */
 const FIRST_ORDINARY = 2;
 
@@ -162,7 +167,8 @@ export function buildJoinPatch(
     const curves = { ...yarn, segments, diameter: 1 };
     for (const k of wrongLinksOf(graph, kin, curves, i)) if (kept(kin.parents[k])) wrong++;
   }
-  return cutPatch(graph, points, loopStart, loop, castOnLoop, segments, offset, wrong);
+  const crossed = new Set(method === 'crossed' ? [first, last, start[1], start[2] - 1] : []);
+  return cutPatch(graph, points, loopStart, loop, castOnLoop, segments, offset, wrong, crossed);
 }
 
 function lengthBetween(points: ArrayLike<number>, from: number, to: number): number {
@@ -187,16 +193,22 @@ function cutPatch(
   segments: number,
   offset: number,
   linksWrong: number,
+  crossed: ReadonlySet<number>,
 ): JoinPatch {
+  // From laid length to yarn, by a cast-on loop far from the join.
+  const scale = castOnLoop / lengthBetween(points, loopStart[2], loopStart[3]);
   const strands: Strand[] = [];
   const held: number[] = [];
   const heldAtFirst: number[] = [];
   const threads: Int32Array[] = [];
   const lengthOf = (k: number) => lengthBetween(points, k, k + 1);
-  // Every loop has the yarn of its kind, however far the join makes it travel.
-  const shareOf = (i: number) =>
-    (graph.course[i] === 0 ? castOnLoop : loop) /
-    lengthBetween(points, loopStart[i], loopStart[i + 1]);
+  // Every loop has the yarn of its kind; those that change places also that of their longer way.
+  const shareOf = (i: number) => {
+    const kind = graph.course[i] === 0 ? castOnLoop : loop;
+    const laid = lengthBetween(points, loopStart[i], loopStart[i + 1]);
+    const longer = crossed.has(i) ? Math.max(0, laid * scale - kind) : 0;
+    return (kind + SWAP_SUPPLY * longer) / laid;
+  };
   let segmentBase = 0;
   for (let level = 0; level <= LEVELS; level++) {
     // Right part: last stitches of the round below; left part: first stitches of this round.

@@ -19,7 +19,7 @@ import {
   checkSlack,
   type JoinResult,
   type PatchYarn,
-  SLACK_STEPS,
+  SLACK_STEP,
   type WatchPatch,
 } from './slack.ts';
 import { type SavedRun, SlackRun } from './slack-run.ts';
@@ -50,6 +50,8 @@ export interface JoinBase {
 const SEGMENTS = 24;
 /** Rounds from the cast-on up in which the join is looked for. Chosen: slack stays within one or two. */
 const JOIN_ROUNDS = 2;
+/** How far to either side, stitches: between the columns; further out lies the inside of their own loops. */
+const JOIN_REACH = 0.25;
 /** Rounds above the cast-on from which stitches are ordinary, and stitches between them and the join. */
 const ORDINARY_ROUND = 4;
 const ORDINARY_STITCH = 2;
@@ -67,8 +69,10 @@ export function joinOpening(request: JoinRequest, base?: JoinBase): JoinResult {
   const rest = system.rest.slice();
   // The join's own running thread; a seam's thread is one for all rows.
   const threads = method === 'flat' ? patch.threads : patch.threads.slice(0, 1);
-  for (let step = 1; step <= SLACK_STEPS; step++) {
-    const more = ((slackMm / yarnMm) * step) / SLACK_STEPS / threads.length;
+  // Steps of one size, so that more slack goes on from less.
+  const slack = slackMm / yarnMm;
+  for (let step = 1; (step - 1) * SLACK_STEP < slack || step === 1; step++) {
+    const more = Math.min(slack, step * SLACK_STEP) / threads.length;
     run.letIn(
       rest,
       threads.map((segments) => ({ segments, more })),
@@ -82,7 +86,7 @@ export function joinOpening(request: JoinRequest, base?: JoinBase): JoinResult {
     const join = largestHole(
       planar,
       0.5,
-      { x: [-0.5 * width, 0.5 * width], y: [0, JOIN_ROUNDS * height] },
+      { x: [-JOIN_REACH * width, JOIN_REACH * width], y: [0, JOIN_ROUNDS * height] },
       3 * width,
     );
     return { join, ordinary: ordinaryGap(planar, 0.5, windows) };

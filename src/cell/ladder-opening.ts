@@ -41,6 +41,8 @@ export interface LadderResult extends JoinResult {
 /** Stitches in the repeat: far enough apart that the gaps do not feel each other. */
 const WALES = 8;
 const SEGMENTS = 24;
+/** Largest force of the row without slack, B/d², from which widening is measured. */
+const SETTLED = 1e-4;
 /** Stitches two from the gap, after and before it, counted from 0: slack does not reach them (measured). */
 const ORDINARY: readonly number[] = [2, 5];
 
@@ -98,6 +100,7 @@ export function ladderOpening(request: LadderRequest): LadderResult {
   const base = system.rest.slice();
   // The loops are those of a finer cell: they settle a little.
   run.letIn(base, [], 1500);
+  run.relax(1, SETTLED, 1500);
   const before = period[0];
   stitch = before / WALES;
   const letIn = (slack: number, tug: number) => {

@@ -38,7 +38,9 @@ export interface PatchShape extends PatchYarn {
 /** Hears of every step of a relaxation, can ask where the yarn is, and cancels by returning true. */
 export type WatchPatch = (residual: number, yarn: () => PatchYarn) => boolean | undefined;
 
-/** Steps in which slack is let in. Chosen: each under a yarn diameter for usual slack. */
+/** Slack let in at a join at a time, yarn diameters. Chosen: a small share of a loop. */
+export const SLACK_STEP = 0.8;
+/** Steps in which a ladder's slack is let in. Chosen: each under a yarn diameter for usual slack. */
 export const SLACK_STEPS = 4;
 /** Holes at two stopping points agree within this, yarn diameters: a hair of the yarn. Chosen. */
 export const AGREEMENT = 0.05;

@@ -28,6 +28,8 @@ export interface Metric {
   readonly hinges: Int32Array;
   /** [4·hinges] q_hm, mm⁻¹·(weight)^½: bending energy is ½ l² Σ_h |Σ_m q_hm x_m|². */
   readonly hingeWeights: Float64Array;
+  /** What free stockinette adds to the bending; absent for fabric that is held down (gauge/curl.ts). */
+  readonly curl?: Curl;
   /** Bending length l = √(B/K), mm. */
   readonly bendingMm: number;
   /** [3·triangles] for drawing and areas, counter-clockwise from the RS. */
@@ -38,6 +40,14 @@ export interface Metric {
   readonly stitchMm: Float64Array;
   readonly roundMm: Float64Array;
   readonly ring: RingProfile;
+}
+
+/** Hinges that want to fold: energy `energy` − Σ_h moments_h · 6V_h, V the volume of a hinge's four vertices. */
+export interface Curl {
+  /** [hinges] mm⁻¹, K = 1; positive lifts what lies beside towards the right side, for vertices in order. */
+  readonly moments: Float64Array;
+  /** Of the flat sheet, so that the sum stays positive. */
+  readonly energy: number;
 }
 
 /** What a start position needs: each vertex's place on its round, and each round's size. */

@@ -31,7 +31,7 @@ const LOOPS = [14, 17, 20, 23, 26] as const;
 
 describe('plain knit (Munden 1959), one yarn law for every tightness', () => {
   it.each(LOOPS)(
-    'has the wet-relaxed Kc within 3 %% and Kw within 10 %% at %f diameters a loop',
+    'has at %f diameters a loop the wet-relaxed Kc within 3 and Kw within 10 per cent',
     (loop) => {
       const { kc, kw, relaxation } = cell('stockinette', loop);
       expect(relaxation.converged).toBe(true);
@@ -40,11 +40,14 @@ describe('plain knit (Munden 1959), one yarn law for every tightness', () => {
     },
   );
 
-  it.each(LOOPS)('has the dry-relaxed Kw and Ks within 6 %% at %f diameters a loop', (loop) => {
-    const { kw, ks } = cell('stockinette', loop);
-    expect(Math.abs(kw / 3.8 - 1)).toBeLessThan(0.06);
-    expect(Math.abs(ks / 19.6 - 1)).toBeLessThan(0.06);
-  });
+  it.each(LOOPS)(
+    'has at %f diameters a loop the dry-relaxed Kw and Ks within 6 per cent',
+    (loop) => {
+      const { kw, ks } = cell('stockinette', loop);
+      expect(Math.abs(kw / 3.8 - 1)).toBeLessThan(0.06);
+      expect(Math.abs(ks / 19.6 - 1)).toBeLessThan(0.06);
+    },
+  );
 
   it.each(LOOPS)('has a shape Kr in the band 1.15–1.45 at %f diameters a loop', (loop) => {
     const { kr } = cell('stockinette', loop);

@@ -44,6 +44,58 @@ export function bend(metric: Metric, x: Float64Array, g: Float64Array): number {
   return (ll * energy) / 2;
 }
 
+/**
+ * Energy of fabric that wants to curl, −Σ_h moments_h · det(x₁ − x₀, x₂ − x₀, x₃ − x₀) and a constant; adds the
+ * gradient to g. For a fold θ it is −k θ_h sin θ beside the k (1 − cos θ) of `bend`: at rest tan θ = θ_h.
+ */
+export function curl(metric: Metric, x: Float64Array, g: Float64Array): number {
+  if (!metric.curl) return 0;
+  const { hinges } = metric;
+  const { moments } = metric.curl;
+  let { energy } = metric.curl;
+  for (let h = 0, m = 0; m < moments.length; h += 4, m++) {
+    const k = moments[m];
+    if (k === 0) continue;
+    const o = 3 * hinges[h];
+    const a = 3 * hinges[h + 1];
+    const b = 3 * hinges[h + 2];
+    const c = 3 * hinges[h + 3];
+    const ax = x[a] - x[o];
+    const ay = x[a + 1] - x[o + 1];
+    const az = x[a + 2] - x[o + 2];
+    const bx = x[b] - x[o];
+    const by = x[b + 1] - x[o + 1];
+    const bz = x[b + 2] - x[o + 2];
+    const cx = x[c] - x[o];
+    const cy = x[c + 1] - x[o + 1];
+    const cz = x[c + 2] - x[o + 2];
+    // Cross products: the volume's derivatives by a, b and c.
+    const dax = by * cz - bz * cy;
+    const day = bz * cx - bx * cz;
+    const daz = bx * cy - by * cx;
+    const dbx = cy * az - cz * ay;
+    const dby = cz * ax - cx * az;
+    const dbz = cx * ay - cy * ax;
+    const dcx = ay * bz - az * by;
+    const dcy = az * bx - ax * bz;
+    const dcz = ax * by - ay * bx;
+    energy -= k * (ax * dax + ay * day + az * daz);
+    g[a] -= k * dax;
+    g[a + 1] -= k * day;
+    g[a + 2] -= k * daz;
+    g[b] -= k * dbx;
+    g[b + 1] -= k * dby;
+    g[b + 2] -= k * dbz;
+    g[c] -= k * dcx;
+    g[c + 1] -= k * dcy;
+    g[c + 2] -= k * dcz;
+    g[o] += k * (dax + dbx + dcx);
+    g[o + 1] += k * (day + dby + dcy);
+    g[o + 2] += k * (daz + dbz + dcz);
+  }
+  return energy;
+}
+
 /** Pairs of a hinge's four corners, in the order of the slots given to the two functions below. */
 export const HINGE_PAIRS = [0, 1, 0, 2, 0, 3, 1, 2, 1, 3, 2, 3] as const;
 

@@ -4,7 +4,7 @@
  */
 
 import type { Metric } from '../../gauge/metric.ts';
-import { bend } from '../energy/bending.ts';
+import { bend, curl } from '../energy/bending.ts';
 import { stretch, stretchCurvature } from '../energy/springs.ts';
 import type { SheetTopology } from '../energy/stiffness.ts';
 import type { ProgressListener, StopReason } from '../relaxed-sheet.ts';
@@ -186,7 +186,7 @@ export class SheetSolver {
   energies(x: Float64Array): { stretchEnergy: number; bendingEnergy: number } {
     return {
       stretchEnergy: stretch(this.metric, x, this.scratch),
-      bendingEnergy: bend(this.metric, x, this.scratch),
+      bendingEnergy: bend(this.metric, x, this.scratch) + curl(this.metric, x, this.scratch),
     };
   }
 }
@@ -194,7 +194,7 @@ export class SheetSolver {
 /** Energy of the sheet at x; overwrites g with its gradient. */
 export function evaluate(metric: Metric, x: Float64Array, g: Float64Array): number {
   g.fill(0);
-  return stretch(metric, x, g) + bend(metric, x, g);
+  return stretch(metric, x, g) + bend(metric, x, g) + curl(metric, x, g);
 }
 
 function mean(a: Float64Array): number {

@@ -1,0 +1,109 @@
+/** Curl of free rims: a true gradient, the published directions, and nothing for balanced fabric. */
+import { describe, expect, it } from 'vitest';
+import { stockinetteCurl } from '../../src/cell/curl-shape.ts';
+import { readFabric } from '../../src/gauge/build-metric.ts';
+import { withCurl } from '../../src/gauge/curl.ts';
+import { type Knitted, prepare, relax } from '../../src/knit.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+import { curl } from '../../src/relax/energy/bending.ts';
+
+const STITCHES = 16;
+
+function swatch(rows: string, times: number) {
+  const plan = parsePlan(
+    `Cast on ${STITCHES} stitches, work flat.\nGauge: 20 stitches and 28 rows in 10 cm in stockinette.\n${rows}\n` +
+      `Repeat rows 1 and 2 ${times} more times.\nBind off.`,
+  );
+  expect(plan.diagnostics).toEqual([]);
+  return prepare(plan);
+}
+
+const STOCKINETTE = 'Row 1 (RS): knit.\nRow 2 (WS): purl.';
+
+/** Mean height of stitches above the plane of the swatch's middle, mm, seen from the right side. */
+function lift({ sheet, graph, measured }: Knitted, loops: readonly number[]): number {
+  const x = sheet.positions;
+  const { triangles } = measured.metric;
+  const normal = [0, 0, 0];
+  for (let t = 0; t < triangles.length; t += 3) {
+    const [a, b, c] = [0, 1, 2].map((k) => 3 * triangles[t + k]);
+    const [u, v] = [b, c].map((p) => [0, 1, 2].map((k) => x[p + k] - x[a + k]));
+    for (let k = 0; k < 3; k++) {
+      normal[k] += u[(k + 1) % 3] * v[(k + 2) % 3] - u[(k + 2) % 3] * v[(k + 1) % 3];
+    }
+  }
+  const size = Math.hypot(...normal);
+  const height = (i: number) =>
+    (x[3 * i] * normal[0] + x[3 * i + 1] * normal[1] + x[3 * i + 2] * normal[2]) / size;
+  const middle = graph.start[graph.courses >> 1] + STITCHES / 2;
+  return loops.reduce((sum, i) => sum + height(i), 0) / loops.length - height(middle);
+}
+
+const row = (knitted: Knitted, course: number) =>
+  Array.from({ length: 6 }, (_, k) => knitted.graph.start[course] + 5 + k);
+
+describe('a swatch that nothing holds down', () => {
+  const free = relax(swatch(STOCKINETTE, 9), { unpinned: true });
+
+  it('comes to rest', () => {
+    expect(free.sheet.relaxation.converged).toBe(true);
+    expect(free.sheet.relaxation.energy).toBeGreaterThan(0);
+  });
+
+  it('rolls top and bottom to the knit side, as published (overtherainbowyarn.com)', () => {
+    expect(lift(free, row(free, 0))).toBeGreaterThan(5);
+    expect(lift(free, row(free, free.graph.courses - 1))).toBeGreaterThan(5);
+  });
+
+  it('rolls the sides of a tall strip to the purl side (from memory, REFERENCES 7)', () => {
+    const tall = relax(swatch(STOCKINETTE, 24), { unpinned: true });
+    const { start, courses } = tall.graph;
+    const middle = courses >> 1;
+    for (const side of [start[middle], start[middle + 1] - 1]) {
+      expect(lift(tall, [side])).toBeLessThan(-2);
+    }
+  });
+
+  it.each([
+    ['garter', 'Row 1: knit.\nRow 2: knit.'],
+    ['rib', 'Row 1: *k1, p1; rep from * to end.\nRow 2: *k1, p1; rep from * to end.'],
+    ['seed', 'Row 1: *k1, p1; rep from * to end.\nRow 2: *p1, k1; rep from * to end.'],
+  ])('stays flat in %s, which is balanced', (_name, rows) => {
+    const knitted = relax(swatch(rows, 9), { unpinned: true });
+    expect(knitted.sheet.relaxation.converged).toBe(true);
+    for (const course of [0, knitted.graph.courses - 1]) {
+      expect(Math.abs(lift(knitted, row(knitted, course)))).toBeLessThan(1);
+    }
+  });
+
+  it('lies flat when it is pinned', () => {
+    const pinned = relax(swatch(STOCKINETTE, 9));
+    expect(Math.abs(lift(pinned, row(pinned, 0)))).toBeLessThan(0.5);
+  });
+});
+
+describe('the energy of curl', () => {
+  it('has the gradient that finite differences give, and none where nothing curls', () => {
+    const prepared = swatch(STOCKINETTE, 2);
+    const { metric } = prepared.measured;
+    const curled = withCurl(metric, prepared.graph, readFabric(prepared.graph), stockinetteCurl());
+    const x = Float64Array.from(
+      { length: 3 * metric.vertices },
+      (_, i) => 5 * Math.sin(i) + ((i * 7) % 11),
+    );
+    const g = new Float64Array(x.length);
+    expect(curl(metric, x, g)).toBe(0);
+    expect(g.every((v) => v === 0)).toBe(true);
+    curl(curled, x, g);
+    const scratch = new Float64Array(x.length);
+    for (let i = 0; i < x.length; i += 17) {
+      const at = (by: number) => {
+        const moved = x.slice();
+        moved[i] += by;
+        return curl(curled, moved, scratch);
+      };
+      const slope = (at(1e-4) - at(-1e-4)) / 2e-4;
+      expect(Math.abs(slope - g[i])).toBeLessThan(1e-5 * (1 + Math.abs(g[i])));
+    }
+  });
+});
