@@ -1,8 +1,8 @@
 /**
  * Brings a sheet to rest: Metric → RelaxedSheet. Tries the starting shapes that the ring profile
- * allows, goes on with the best, kicks the result once to see whether it was only balanced on a
+ * allows, goes on with the best, leaves it where its softest mode tells that it was only balanced on a
  * saddle of the energy, and says honestly how it ended.
- * Solver: L-BFGS with a two-level approximate inverse Hessian (sheet-solver.ts, preconditioner.ts).
+ * Solver: L-BFGS with a multilevel approximate inverse Hessian (sheet-solver.ts, preconditioner.ts).
  */
 
 import type { Metric } from '../gauge/metric.ts';
@@ -30,12 +30,8 @@ export const RELAX_DEFAULTS: RelaxOptions = {
 const TRIAL_ITERATIONS = 40;
 /** Starts within this factor of the best energy are followed to the end. Chosen. */
 const STILL_IN = 1.02;
-/** Largest movement of the kick, as a share of √area. Chosen: far above noise, far below shape. */
-const KICK = 0.02;
-/** A kicked sheet that is back within this share of the kick has come home. Chosen. */
-const HOME = 0.3;
-/** So has one whose energy, still falling towards the old, has this share of the excess left. Chosen. */
-const SETTLED = 0.02;
+/** Largest movement of the push off a saddle, as a share of √area. Chosen: far above noise, far below shape. */
+const PUSH = 0.02;
 /** A lower state must be lower by this share to count. Chosen. */
 const LOWER = 1e-5;
 /** Curvature (K = 1) below which a state is unstable: clear of what a residual of 1e-5 leaves. Chosen. */
@@ -43,8 +39,6 @@ const UNSTABLE = -1e-6;
 /** Rounds of the search for the softest mode, and saddles left one after another. Chosen. */
 const MODE_ITERATIONS = 24;
 const MOST_SADDLES = 3;
-/** A given shape flatter than this share of √area is kicked too: it may be balanced. Chosen. */
-const PLANE = 0.01;
 /** Energy of a rescaled start must fall to this share for the rescaling to be taken. Chosen. */
 const CLEARLY = 0.95;
 
@@ -80,7 +74,6 @@ export function relaxSheet(
   const search = new Search(metric, solver, settings);
   for (const start of starts) search.follow(start.name, start.positions, starts.length > 1);
   search.finish();
-  if (settings.from === null || search.isPlane()) search.kick();
   search.leaveSaddles();
   return search.result();
 }
@@ -129,41 +122,6 @@ class Search {
     this.states = kept.slice(0, 1);
   }
 
-  isPlane(): boolean {
-    const { positions } = this.states[0];
-    const copy = positions.slice();
-    alignSheet(this.metric, copy);
-    let most = 0;
-    for (let k = 2; k < copy.length; k += 3) most = Math.max(most, Math.abs(copy[k]));
-    return most < PLANE * this.solver.sizeMm;
-  }
-
-  /** Pushes the sheet a little, smoothly and at random; keeps where it goes if that is lower. */
-  kick(): void {
-    const best = this.states[0];
-    if (this.cancelled || best.outcome.reason !== 'converged') return;
-    const { positions } = best;
-    const push = smoothNoise(this.settings.seed, positions.length, this.solver);
-    const size = KICK * this.solver.sizeMm;
-    const from = positions.map((p, k) => p + size * push[k]);
-    const pushed = distance(from, positions);
-    const excess = evaluate(this.metric, from, push) - best.outcome.energy;
-    let last = pushed;
-    let looks = 0;
-    const isHome = (x: Float64Array, energy: number): boolean => {
-      const away = distance(x, positions);
-      const above = energy - best.outcome.energy;
-      const settling = above > 0 && above < SETTLED * excess && away <= last;
-      last = away;
-      // A slow instability needs time to show.
-      return ++looks > 1 && (away < HOME * pushed || settling);
-    };
-    const outcome = this.solve(from, Number.POSITIVE_INFINITY, isHome);
-    const lower = outcome.energy < best.outcome.energy * (1 - LOWER);
-    if (!lower || (outcome.reason !== 'converged' && outcome.reason !== 'iteration-limit')) return;
-    this.states = [{ name: best.name, outcome, positions: this.solver.x.slice() }];
-  }
-
   /** Goes down from a state that is balanced on a saddle of the energy: its softest mode says so. */
   leaveSaddles(): void {
     const { solver, settings } = this;
@@ -175,7 +133,7 @@ class Search {
       if (!(soft.curvature < UNSTABLE)) return;
       let most = 0;
       for (const m of soft.mode) most = Math.max(most, Math.abs(m));
-      const size = (KICK * solver.sizeMm) / most;
+      const size = (PUSH * solver.sizeMm) / most;
       const from = positions.map((p, k) => p + size * soft.mode[k]);
       const next = this.solve(from, Number.POSITIVE_INFINITY, null);
       if (!(next.energy < outcome.energy * (1 - LOWER))) return;
@@ -249,7 +207,7 @@ function fitScale(metric: Metric, from: Float64Array): Float64Array {
 function smoothNoise(seed: number, size: number, solver: SheetSolver): Float64Array {
   const random = createRandom(seed);
   const field = new Float64Array(size);
-  // Three of four uniform numbers are near enough to a bell curve for a kick.
+  // Three of four uniform numbers are near enough to a bell curve here.
   for (let k = 0; k < size; k++) field[k] = random() + random() + random() - 1.5;
   for (let d = 0; d < 3; d++) {
     // The mean would only carry the sheet away.
@@ -261,12 +219,6 @@ function smoothNoise(seed: number, size: number, solver: SheetSolver): Float64Ar
   let most = 0;
   for (let k = 0; k < size; k++) most = Math.max(most, Math.abs(field[k]));
   return most > 0 ? field.map((f) => f / most) : field;
-}
-
-function distance(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let k = 0; k < a.length; k++) sum += (a[k] - b[k]) ** 2;
-  return Math.sqrt(sum);
 }
 
 function finite(positions: Float64Array): Float64Array {

@@ -41,7 +41,7 @@ export interface RelaxOptions {
   /** Stop when the residual is below this. Default 1e-5. */
   readonly tolerance: number;
   readonly maxIterations: number;
-  /** Seed of the small kick that looks for a lower state. */
+  /** Seed of the guess that the search for the softest mode starts from. */
   readonly seed: number;
   /** [3·vertices] start from here instead of the ring profile (warm restart). */
   readonly from: Float64Array | null;

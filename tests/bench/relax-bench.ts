@@ -111,8 +111,8 @@ function race(metric: Metric, capSeconds: number): Timing {
   );
   const { iterations } = whole.result.relaxation;
   console.log(
-    `  relaxSheet as called: ${whole.seconds.toFixed(2)} s cold (${iterations} iterations, kick ` +
-      `included), ${warm.seconds.toFixed(2)} s warm after 1 % wider gauge ` +
+    `  relaxSheet as called: ${whole.seconds.toFixed(2)} s cold (${iterations} iterations, the look ` +
+      `for a saddle included), ${warm.seconds.toFixed(2)} s warm after 1 % wider gauge ` +
       `(${warm.result.relaxation.iterations} iterations)`,
   );
   return first!;
