@@ -18,7 +18,7 @@ import { buildStitchGraph } from './fabric/build-graph.ts';
 import type { Cells } from './fabric/cells.ts';
 import type { StitchGraph } from './fabric/stitch-graph.ts';
 import { buildMetric, type MeasuredMetric, readFabric } from './gauge/build-metric.ts';
-import { withCurl } from './gauge/curl.ts';
+import { rimFaces, withCurl } from './gauge/curl.ts';
 import { type FabricRatioSource, type Gauge, resolveGauge } from './gauge/gauge/gauge.ts';
 import { type GaugeGuess, type GuessedGround, guessGauge } from './gauge/gauge/yarn-gauge.ts';
 import type { CableFactorSource } from './gauge/texture/cable-width.ts';
@@ -37,6 +37,7 @@ import { reportSheet } from './report/report-sheet.ts';
 import { measureRimAngle } from './report/rim-angle.ts';
 import type { Verdict } from './report/verdict.ts';
 import { DEFAULT_BANDS } from './report/verdict-bands.ts';
+import { curlWords } from './report/words/curl-words.ts';
 import { liesFlat } from './report/words/verdict-words.ts';
 
 /** Everything known before relaxation. */
@@ -56,11 +57,6 @@ export interface Knitted extends Omit<Prepared, 'report'> {
 }
 
 export interface KnitOptions extends Partial<RelaxOptions> {
-  /**
-   * Nothing holds the piece down: stockinette curls at its free rims. By default it lies as blocked and pinned,
-   * which is what the verdict judges.
-   */
-  readonly unpinned?: boolean;
   /** Milliseconds from any origin, for the report's timing; the core has no clock of its own. */
   readonly clock?: () => number;
   /** Hears of the verdict before other timings are tried: all but the advice, which takes longer than the rest. */
@@ -118,13 +114,9 @@ function shapeOf(stockinetteAspect: number | null): number {
 
 /** Relaxes what `prepare` made. */
 export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
-  const { clock = () => 0, unpinned = false, onRested, advise = true, ...solver } = options;
+  const { clock = () => 0, onRested, advise = true, ...solver } = options;
   const before = clock();
-  const { metric } = prepared.measured;
-  const free = unpinned
-    ? withCurl(metric, prepared.graph, readFabric(prepared.graph), stockinetteCurl())
-    : metric;
-  const sheet = relaxSheet(free, solver);
+  const sheet = relaxSheet(prepared.measured.metric, solver);
   const ms = clock() - before;
   const { plan, measured, budget } = prepared;
   const found = reportSheet(prepared.report, measured, sheet, ms);
@@ -135,6 +127,27 @@ export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
   const offer = found.verdict === 'flat' ? null : offerFlat(prepared, found.verdict);
   const advice = adviseSheet(plan, prepared.report, budget, found.verdict, offer);
   return { ...prepared, sheet, report: { ...prepared.report, ...found, advice } };
+}
+
+/**
+ * The piece as it lies when nothing holds it down: stockinette curls at its free rims, and the report says so. The
+ * verdict stays that of the fabric pinned out, which `relax` judged.
+ */
+export function unpin(knitted: Knitted, options: KnitOptions = {}): Knitted {
+  const { clock = () => 0, onRested: _onRested, advise: _advise, ...solver } = options;
+  const { graph, measured, report } = knitted;
+  const reading = readFabric(graph);
+  const before = clock();
+  const curling = withCurl(measured.metric, graph, reading, stockinetteCurl());
+  const sheet = relaxSheet(curling, { ...solver, from: knitted.sheet.positions });
+  const { converged, reason, iterations, residual, energy } = sheet.relaxation;
+  const relaxation = { converged, reason, iterations, residual, energy, ms: clock() - before };
+  const words = curlWords(rimFaces(measured.metric, graph, reading));
+  return {
+    ...knitted,
+    sheet,
+    report: { ...report, reasons: [...report.reasons, words], relaxation },
+  };
 }
 
 /** The plan timed anew so that it lies flat; of one that can be blocked, so that it need not be. */

@@ -24,16 +24,11 @@ export interface RestCurl {
 export function withCurl(
   metric: Metric,
   graph: StitchGraph,
-  { rings, texture }: Pick<FabricReading, 'rings' | 'texture'>,
+  reading: Pick<FabricReading, 'rings' | 'texture'>,
   rest: RestCurl,
 ): Metric {
   const edges = new EdgeBook(metric);
-  // Garter, rib and seed are balanced: what changes face along or up does not curl.
-  const plain = new Float64Array(metric.vertices);
-  rings.ids.forEach((id, flat) => {
-    if (id < plain.length) plain[id] = (1 - texture.along[flat]) * (1 - texture.up[flat]);
-  });
-  const faces = blurredFaces(metric, graph).map((v, i) => v * plain[i]);
+  const faces = plainFaces(metric, graph, reading);
   // Rims along courses are rolled along the wale, rims along wales along the course.
   const weightOf = (rim: number) => {
     const near = nearness(metric, edges.rim(rim));
@@ -72,6 +67,34 @@ export function withCurl(
     energy += 0.5 * stiffness * fold * fold;
   }
   return { ...metric, curl: { moments, energy } };
+}
+
+/** Mean of knit over purl, −1 … 1, on the rims that courses and that wales end in; null where there is none. */
+export function rimFaces(
+  metric: Metric,
+  graph: StitchGraph,
+  reading: Pick<FabricReading, 'rings' | 'texture'>,
+): { readonly ends: number | null; readonly sides: number | null } {
+  const edges = new EdgeBook(metric);
+  const faces = plainFaces(metric, graph, reading);
+  const mean = (kind: number) => {
+    const rim = [...edges.rim(kind)];
+    return rim.length > 0 ? rim.reduce((sum, v) => sum + faces[v], 0) / rim.length : null;
+  };
+  return { ends: mean(SPRING_COURSE), sides: mean(SPRING_WALE) };
+}
+
+/** [vertices] knit over purl around, 0 in garter, rib and seed: what changes face along or up is balanced. */
+function plainFaces(
+  metric: Metric,
+  graph: StitchGraph,
+  { rings, texture }: Pick<FabricReading, 'rings' | 'texture'>,
+): Float64Array {
+  const plain = new Float64Array(metric.vertices);
+  rings.ids.forEach((id, flat) => {
+    if (id < plain.length) plain[id] = (1 - texture.along[flat]) * (1 - texture.up[flat]);
+  });
+  return blurredFaces(metric, graph).map((v, i) => v * plain[i]);
 }
 
 function altitude(base: number, a: number, b: number): number {

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { stockinetteCurl } from '../../src/cell/curl-shape.ts';
 import { readFabric } from '../../src/gauge/build-metric.ts';
 import { withCurl } from '../../src/gauge/curl.ts';
-import { type Knitted, prepare, relax } from '../../src/knit.ts';
+import { type Knitted, prepare, relax, unpin } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { curl } from '../../src/relax/energy/bending.ts';
 
@@ -43,11 +43,25 @@ const row = (knitted: Knitted, course: number) =>
   Array.from({ length: 6 }, (_, k) => knitted.graph.start[course] + 5 + k);
 
 describe('a swatch that nothing holds down', () => {
-  const free = relax(swatch(STOCKINETTE, 9), { unpinned: true });
+  const free = unpin(relax(swatch(STOCKINETTE, 9)));
 
   it('comes to rest', () => {
     expect(free.sheet.relaxation.converged).toBe(true);
     expect(free.sheet.relaxation.energy).toBeGreaterThan(0);
+  });
+
+  it('says so in words, and keeps the verdict of the piece pinned out', () => {
+    const words = free.report.reasons.at(-1);
+    expect(words).toMatch(
+      /bottom and top edges roll to the right side and the sides roll to the wrong/,
+    );
+    expect(free.report.verdict).toBe(relax(swatch(STOCKINETTE, 9)).report.verdict);
+  });
+
+  it('rolls the other way where its purl side is the right side', () => {
+    const reverse = unpin(relax(swatch('Row 1 (RS): purl.\nRow 2 (WS): knit.', 9)));
+    expect(lift(reverse, row(reverse, 0))).toBeLessThan(-5);
+    expect(reverse.report.reasons.at(-1)).toMatch(/top edges roll to the wrong side/);
   });
 
   it('rolls top and bottom to the knit side, as published (overtherainbowyarn.com)', () => {
@@ -56,7 +70,7 @@ describe('a swatch that nothing holds down', () => {
   });
 
   it('rolls the sides of a tall strip to the purl side (from memory, REFERENCES 7)', () => {
-    const tall = relax(swatch(STOCKINETTE, 24), { unpinned: true });
+    const tall = unpin(relax(swatch(STOCKINETTE, 24)));
     const { start, courses } = tall.graph;
     const middle = courses >> 1;
     for (const side of [start[middle], start[middle + 1] - 1]) {
@@ -69,8 +83,9 @@ describe('a swatch that nothing holds down', () => {
     ['rib', 'Row 1: *k1, p1; rep from * to end.\nRow 2: *k1, p1; rep from * to end.'],
     ['seed', 'Row 1: *k1, p1; rep from * to end.\nRow 2: *p1, k1; rep from * to end.'],
   ])('stays flat in %s, which is balanced', (_name, rows) => {
-    const knitted = relax(swatch(rows, 9), { unpinned: true });
+    const knitted = unpin(relax(swatch(rows, 9)));
     expect(knitted.sheet.relaxation.converged).toBe(true);
+    expect(knitted.report.reasons.at(-1)).toMatch(/do not curl/);
     for (const course of [0, knitted.graph.courses - 1]) {
       expect(Math.abs(lift(knitted, row(knitted, course)))).toBeLessThan(1);
     }

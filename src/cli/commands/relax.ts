@@ -1,6 +1,6 @@
 /** `relax PLAN`: the whole flow: the fabric at rest, the verdict, what to change, the shape as files. */
 import { Command } from 'commander';
-import { type Knitted, prepare, relax } from '../../knit.ts';
+import { type Knitted, prepare, relax, unpin } from '../../knit.ts';
 import { forceText, restTimeWords, restWords } from '../../paper/pattern/yarn-rest-words.ts';
 import { writeGlb } from '../../paper/shape-files/glb.ts';
 import { writeObj } from '../../paper/shape-files/obj.ts';
@@ -30,6 +30,7 @@ interface Options extends SolverChoices {
   readonly yarnObj?: string;
   readonly yarnGlb?: string;
   readonly settle?: boolean;
+  readonly unpinned?: boolean;
   readonly advised?: string;
 }
 
@@ -42,6 +43,7 @@ export const relaxCommand: CommandMaker = (session) =>
     .option('--yarn-obj <file>', 'write the yarn, laid on the shape, as Wavefront OBJ, mm')
     .option('--yarn-glb <file>', 'write the yarn as binary glTF, metres')
     .option('--settle', 'bring the yarn to rest before it is written; a large square takes a while')
+    .option('--unpinned', 'the shape with nothing to hold it down: stockinette curls at its edges')
     .option('--advised <file>', 'write the plan with the advice followed')
     .option('--inches', 'inches instead of centimetres')
     .option('--json', 'one JSON document instead of words')
@@ -53,7 +55,10 @@ export const relaxCommand: CommandMaker = (session) =>
       if (!plan) return;
       const { io, exitWith } = session;
       const progress = progressLine(io);
-      const knitted = relax(prepare(plan), solverOptions(options, io, progress, 'relaxing'));
+      const solver = solverOptions(options, io, progress, 'relaxing');
+      const pinned = relax(prepare(plan), solver);
+      if (options.unpinned) mustBeAtRest(session, options, pinned.report.relaxation);
+      const knitted = options.unpinned ? unpin(pinned, solver) : pinned;
       progress.end();
       const { relaxation } = knitted.report;
       mustBeAtRest(session, options, relaxation);
