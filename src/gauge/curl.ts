@@ -30,8 +30,8 @@ export function withCurl(
   const edges = new EdgeBook(metric);
   const faces = plainFaces(metric, graph, reading);
   // Rims along courses are rolled along the wale, rims along wales along the course.
-  const weightOf = (rim: number) => {
-    const near = nearness(metric, edges.rim(rim));
+  const weightOf = (kind: number) => {
+    const near = nearness(metric, rimOf(kind, graph, edges));
     return faces.map((v, i) => v * near[i]);
   };
   const byWale = weightOf(SPRING_COURSE);
@@ -78,10 +78,15 @@ export function rimFaces(
   const edges = new EdgeBook(metric);
   const faces = plainFaces(metric, graph, reading);
   const mean = (kind: number) => {
-    const rim = [...edges.rim(kind)];
+    const rim = [...rimOf(kind, graph, edges)];
     return rim.length > 0 ? rim.reduce((sum, v) => sum + faces[v], 0) / rim.length : null;
   };
   return { ends: mean(SPRING_COURSE), sides: mean(SPRING_WALE) };
+}
+
+/** Work in the round has no sides: where its rounds begin they only stand a step apart. */
+function rimOf(kind: number, graph: StitchGraph, edges: EdgeBook): ReadonlySet<number> {
+  return kind === SPRING_WALE && graph.closure !== 'open' ? new Set() : edges.rim(kind);
 }
 
 /** [vertices] knit over purl around, 0 in garter, rib and seed: what changes face along or up is balanced. */

@@ -91,6 +91,14 @@ describe('a swatch that nothing holds down', () => {
     }
   });
 
+  it('has one edge to roll where it is worked in the round', () => {
+    const plan = parsePlan(
+      'Cast on 40 stitches, join in the round.\nRound 1: knit.\nRepeat round 1 9 more times.\nBind off.',
+    );
+    const tube = unpin(relax(prepare(plan)));
+    expect(tube.report.reasons.at(-1)).toMatch(/^Unpinned the edge rolls to the right side, as/);
+  });
+
   it('lies flat when it is pinned', () => {
     const pinned = relax(swatch(STOCKINETTE, 9));
     expect(Math.abs(lift(pinned, row(pinned, 0)))).toBeLessThan(0.5);
