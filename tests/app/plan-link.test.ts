@@ -6,10 +6,16 @@ describe('a link that carries a plan', () => {
   it('gives back every text to the last character', async () => {
     await fc.assert(
       fc.asyncProperty(fc.string({ unit: 'binary', maxLength: 400 }), async (text) => {
+        fc.pre(text.trim() !== '' && !text.includes('\0'));
         expect(await planOfFragment(await planFragment(text))).toBe(text);
       }),
       { seed: 11, numRuns: 60 },
     );
+  });
+
+  it('refuses a text without a word in it, which would only hide the plan at hand', async () => {
+    for (const nothing of ['', ' \n', 'Cast on 8\0'])
+      await expect(planOfFragment(await planFragment(nothing))).rejects.toThrow(/link is damaged/);
   });
 
   it('holds only characters that addresses keep', async () => {
