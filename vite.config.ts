@@ -129,9 +129,9 @@ export default defineConfig({
     maxWorkers: Math.max(2, availableParallelism() - 1),
     setupFiles: ['./tests/processor-time.ts'],
     // Long enough for a machine that has other work too.
-    testTimeout: 120_000,
+    testTimeout: 180_000,
     hookTimeout: 120_000,
-    expect: { poll: { timeout: 20_000 } },
+    expect: { poll: { timeout: 60_000 } },
     reporters: ['default', './tests/file-budget.ts'],
     projects: [
       {

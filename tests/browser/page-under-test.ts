@@ -58,6 +58,8 @@ export async function visit(
     serviceWorkers: 'block',
     ...options,
   });
+  // A build machine may be ten times as slow as a desk; a fault shows by what is there, not by how soon.
+  context.setDefaultTimeout(60_000);
   const page = await context.newPage();
   const errors: string[] = [];
   const requests: string[] = [];
@@ -74,9 +76,9 @@ export const editor = (page: Page) => page.getByRole('textbox', { name: 'Plan te
 
 /** The fabric of the plan as it is now lies still: its note says so, and the verdict is not an older one. */
 export async function untilAtRest(page: Page): Promise<void> {
-  await page.locator('.verdict-word').waitFor({ state: 'attached', timeout: 25_000 });
-  await page.locator('.verdict-stale').waitFor({ state: 'detached', timeout: 25_000 });
-  await page.locator('.stage-note[data-state="rest"]').waitFor({ timeout: 25_000 });
+  await page.locator('.verdict-word').waitFor({ state: 'attached', timeout: 90_000 });
+  await page.locator('.verdict-stale').waitFor({ state: 'detached', timeout: 90_000 });
+  await page.locator('.stage-note[data-state="rest"]').waitFor({ timeout: 90_000 });
 }
 
 export async function writePlan(page: Page, text: string): Promise<void> {

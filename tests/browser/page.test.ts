@@ -190,7 +190,7 @@ describe('the page', () => {
   it('lays three rates side by side', async () => {
     await page().getByRole('radio', { name: 'Compare rates' }).click();
     const verdicts = page().locator('.compare-verdict');
-    await expect.poll(() => verdicts.count(), { timeout: 20_000 }).toBe(3);
+    await expect.poll(() => verdicts.count(), { timeout: 60_000 }).toBe(3);
     const words = await verdicts.allInnerTexts();
     expect(words[0]).toBe('ruffles');
     expect(words[1]).toMatch(/flat/);

@@ -84,7 +84,7 @@ it('prints on the paper chosen in the menu', async () => {
 
 it('prints the rates compared as pictures and as a table', async () => {
   await page().getByRole('radio', { name: 'Compare rates' }).click();
-  await page().locator('.compare-verdict').nth(2).waitFor({ timeout: 25_000 });
+  await page().locator('.compare-verdict').nth(2).waitFor({ timeout: 90_000 });
   await asPrinted(async (printed) => {
     const rows = await printed.locator('.print-compare tbody tr').allInnerTexts();
     expect(rows).toHaveLength(3);
@@ -95,7 +95,7 @@ it('prints the rates compared as pictures and as a table', async () => {
 
 it('prints a close-up with what was measured', async () => {
   await page().getByRole('radio', { name: 'Close-up' }).click();
-  await page().locator('.close-up .stage-note[data-state="rest"]').waitFor({ timeout: 25_000 });
+  await page().locator('.close-up .stage-note[data-state="rest"]').waitFor({ timeout: 90_000 });
   await page().locator('.close-up-picture canvas').waitFor();
   await expect
     .poll(() => page().locator('.close-up-picture canvas').screenshot({ caret: 'initial' }))

@@ -59,7 +59,7 @@ describe('a new square', () => {
     const dialog = page().getByRole('dialog', { name: 'New square' });
     const outcome = dialog.locator('.outcome');
     const write = dialog.getByRole('button', { name: 'Write the plan' });
-    await outcome.and(page().locator('[data-state="done"]')).waitFor({ timeout: 25_000 });
+    await outcome.and(page().locator('[data-state="done"]')).waitFor({ timeout: 90_000 });
     // Seen from inside the page, as a draft may be there before the next look from outside.
     await page().evaluate(() => {
       const seen: string[] = [];
@@ -79,7 +79,7 @@ describe('a new square', () => {
     });
     await dialog.getByLabel('Side', { exact: true }).fill('14');
     expect(await write.isDisabled()).toBe(true);
-    await outcome.and(page().locator('[data-state="done"]')).waitFor({ timeout: 25_000 });
+    await outcome.and(page().locator('[data-state="done"]')).waitFor({ timeout: 90_000 });
     const seen = await page().evaluate(() => (globalThis as unknown as { seen: string[] }).seen);
     expect(seen[0]).toMatch(/^drafting What comes of it Drafting…/);
     expect(
@@ -99,7 +99,7 @@ describe('a new square', () => {
     expect(await write.isDisabled()).toBe(true);
     expect(await seriousViolations(it_)).toEqual([]);
     await dialog.getByLabel('Side', { exact: true }).fill('12');
-    await outcome.and(page().locator('[data-state="done"]')).waitFor({ timeout: 25_000 });
+    await outcome.and(page().locator('[data-state="done"]')).waitFor({ timeout: 90_000 });
   });
 
   it('says which wish cannot be met, and writes nothing then', async () => {
@@ -361,7 +361,7 @@ describe('blanket, test knits and another size', () => {
 
   it('lays squares out, measures each and says which to adjust', async () => {
     await bench().getByRole('button', { name: 'Look at the Saltmarsh blanket' }).click();
-    await expect.poll(async () => (await fits()).length, { timeout: 25_000 }).toBe(3);
+    await expect.poll(async () => (await fits()).length, { timeout: 90_000 }).toBe(3);
     await bench()
       .getByLabel(/^Side of every square/)
       .fill('20.4');
@@ -380,7 +380,7 @@ describe('blanket, test knits and another size', () => {
   it('adjusts a square to its neighbours, and undo takes it back', async () => {
     await bench().getByRole('button', { name: 'Adjust Tideline square' }).click();
     await expect
-      .poll(async () => (await fits()).join('\n'), { timeout: 25_000 })
+      .poll(async () => (await fits()).join('\n'), { timeout: 90_000 })
       .toMatch(/Tideline square (?:meets|is .* the seam eases it in)/);
     await bench().getByRole('button', { name: 'Undo' }).click();
     await expect
@@ -449,7 +449,7 @@ describe('blanket, test knits and another size', () => {
   });
 
   it('prints its layout, seams and yarn', async () => {
-    await expect.poll(async () => (await fits()).length, { timeout: 25_000 }).toBe(3);
+    await expect.poll(async () => (await fits()).length, { timeout: 90_000 }).toBe(3);
     await page().emulateMedia({ media: 'print' });
     const sheet = page().locator('.print-blanket');
     expect(await sheet.isVisible()).toBe(true);
@@ -488,7 +488,7 @@ describe('blanket, test knits and another size', () => {
     await bench().getByRole('button', { name: 'Use this gauge in the plan' }).click();
     await expect.poll(() => planText(page())).toContain('Gauge: 20 sts and 27 rounds = 10 cm');
     await expect
-      .poll(() => bench().textContent(), { timeout: 25_000 })
+      .poll(() => bench().textContent(), { timeout: 90_000 })
       .toMatch(/The plan at hand states this gauge/);
     await bench().getByRole('checkbox').uncheck();
     await expect.poll(() => bench().textContent()).toMatch(/No sample counts/);
@@ -570,7 +570,7 @@ describe('the whole job on a phone, in the dark', () => {
     await fine('pattern');
     await page.getByRole('radio', { name: 'Blanket' }).click();
     await page.getByRole('button', { name: 'Look at the Saltmarsh blanket' }).click();
-    await page.locator('.fit').nth(2).waitFor({ timeout: 25_000 });
+    await page.locator('.fit').nth(2).waitFor({ timeout: 90_000 });
     await narrow('blanket');
     await page.getByRole('button', { name: 'Plans' }).click();
     await page.getByRole('menuitem', { name: /^New square/ }).click();

@@ -66,7 +66,7 @@ const measure = () => page().locator('.close-up-measure');
 
 /** Openings in mm as the close-up says them: at the place, and the ordinary one. */
 async function measured(): Promise<[number, number]> {
-  await page().locator('.close-up .stage-note[data-state="rest"]').waitFor({ timeout: 20_000 });
+  await page().locator('.close-up .stage-note[data-state="rest"]').waitFor({ timeout: 60_000 });
   const text = (await measure().textContent()) ?? '';
   const found = text.match(/ is ([\d.]+) mm across; .* is ([\d.]+) mm/);
   if (!found) throw new Error(`no measures in “${text}”`);
@@ -134,7 +134,7 @@ describe('the yarn of the whole piece', () => {
       .poll(() => rest().textContent())
       .toMatch(/step \d+, force left [\d.,]+; at rest 0.01/);
     expect(await rest().getByRole('progressbar').count()).toBe(1);
-    await atRest().waitFor({ timeout: 25_000 });
+    await atRest().waitFor({ timeout: 90_000 });
     expect(await rest().textContent()).toMatch(
       /The yarn is at rest: \d+ steps, force left 0\.0\d+, at rest 0\.01 or less\. Yarn nowhere lies deep in yarn.*links between stitches/,
     );
@@ -163,7 +163,7 @@ describe('the yarn of the whole piece', () => {
       .toMatch(/Stopped before the yarn came to rest: force left .* links between stitches/);
     expect(await yarnFile()).not.toBe(laid);
     await button('Start again').click();
-    await atRest().waitFor({ timeout: 25_000 });
+    await atRest().waitFor({ timeout: 90_000 });
   });
 
   it('goes on while another tab is looked at', async () => {
@@ -172,7 +172,7 @@ describe('the yarn of the whole piece', () => {
     await page().getByRole('radio', { name: 'Pattern' }).click();
     await page().locator('.bench .written').waitFor();
     await page().getByRole('radio', { name: 'Fabric', exact: true }).click();
-    await atRest().waitFor({ timeout: 25_000 });
+    await atRest().waitFor({ timeout: 90_000 });
   });
 
   it('is dropped with the fabric when the plan changes, also on its way', async () => {

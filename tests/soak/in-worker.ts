@@ -5,8 +5,10 @@
 import { Worker } from 'node:worker_threads';
 import type { RuleName } from './rules.ts';
 
-/** Issue of the product: no input may take more. */
+/** No input may take more. Chosen: what a small build machine has for one of its two threads. */
 const MEMORY_MB = 1000;
+/** Reading all sources takes seconds, on a busy machine a minute. */
+const START_LIMIT_MS = 180_000;
 
 interface Answer {
   readonly ms: number;
@@ -20,30 +22,41 @@ export class CheckThread {
   constructor(private readonly hangMs: number) {}
 
   async check(rule: RuleName, one: unknown): Promise<number> {
-    this.worker ??= new Worker(new URL('./rule-thread-start.js', import.meta.url), {
+    const worker = await this.start();
+    worker.postMessage({ rule, one });
+    const { ms, trouble } = await this.next(worker, this.hangMs);
+    if (trouble !== null) throw new Error(trouble);
+    return ms;
+  }
+
+  private async start(): Promise<Worker> {
+    if (this.worker) return this.worker;
+    const worker = new Worker(new URL('./rule-thread-start.js', import.meta.url), {
       resourceLimits: { maxOldGenerationSizeMb: MEMORY_MB },
     });
-    const { worker } = this;
-    const answer = await new Promise<Answer>((resolve) => {
+    this.worker = worker;
+    // Its first word says that it is there.
+    const { trouble } = await this.next(worker, START_LIMIT_MS);
+    if (trouble !== null) throw new Error(trouble);
+    return worker;
+  }
+
+  private next(worker: Worker, limitMs: number): Promise<Answer> {
+    return new Promise((resolve) => {
+      const settle = (answer: Answer) => {
+        clearTimeout(late);
+        worker.removeAllListeners();
+        resolve(answer);
+      };
       const end = (trouble: string) => {
+        settle({ ms: limitMs, trouble });
         this.worker = null;
         void worker.terminate();
-        resolve({ ms: this.hangMs, trouble });
       };
-      const late = setTimeout(() => end(`no answer within ${this.hangMs} ms`), this.hangMs);
-      worker.removeAllListeners();
-      worker.once('message', (message: Answer) => {
-        clearTimeout(late);
-        resolve(message);
-      });
-      worker.once('error', (error) => {
-        clearTimeout(late);
-        end(`the thread ended: ${error.message}`);
-      });
-      worker.postMessage({ rule, one });
+      const late = setTimeout(() => end(`no answer within ${limitMs} ms`), limitMs);
+      worker.once('message', settle);
+      worker.once('error', (error) => end(`the thread ended: ${error.message}`));
     });
-    if (answer.trouble !== null) throw new Error(answer.trouble);
-    return answer.ms;
   }
 
   async close(): Promise<void> {
