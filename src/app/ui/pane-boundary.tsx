@@ -30,7 +30,7 @@ export class PaneBoundary extends Component<BoundaryProps, BoundaryState> {
     if (trouble === null) return children;
     return (
       <>
-        <div className="wait broken" role="alert">
+        <div className={instead ? 'broken broken-slim' : 'broken'} role="alert">
           <p>
             {name} {reasonOf(trouble)} The plan is unharmed.
           </p>
