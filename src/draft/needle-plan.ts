@@ -63,9 +63,9 @@ export function planNeedles(plan: Plan, way: NeedleWay | null, stitchMm: number)
   };
   const phases: NeedlePhase[] = [];
   for (let from = 0; from < counts.length; ) {
-    const lengthMm = needleFor(counts[from]);
+    const lengthMm = needleFor(least(counts, from));
     let to = from;
-    while (to + 1 < counts.length && needleFor(counts[to + 1]) === lengthMm) to++;
+    while (to + 1 < counts.length && needleFor(least(counts, to + 1)) === lengthMm) to++;
     phases.push(
       lengthMm === null
         ? phase(
@@ -81,6 +81,11 @@ export function planNeedles(plan: Plan, way: NeedleWay | null, stitchMm: number)
     from = to + 1;
   }
   return phases;
+}
+
+/** Stitches on the needle while a round is worked: the fewer of those before it and after it. */
+function least(counts: readonly number[], round: number): number {
+  return round === 0 ? counts[0] : Math.min(counts[round - 1], counts[round]);
 }
 
 function phase(

@@ -11,14 +11,26 @@ import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
 const MOST_IN_A_CENTRE = 16;
 
 export function growsFromCentre(plan: Plan): boolean {
+  return plan.worked === 'round' && beginsSmall(plan);
+}
+
+/** Flat work from the centre: its first edge is drawn together when it is sewn up. */
+export function opensAtCentre(plan: Plan): boolean {
+  return plan.worked === 'flat' && plan.seam !== null && beginsSmall(plan);
+}
+
+function beginsSmall(plan: Plan): boolean {
   const widest = Math.max(plan.castOn, ...plan.rounds.map((round) => round.after));
-  return plan.worked === 'round' && plan.castOn <= MOST_IN_A_CENTRE && widest >= 2 * plan.castOn;
+  return plan.castOn <= MOST_IN_A_CENTRE && widest >= 2 * plan.castOn;
 }
 
 /** The cast-on as the pattern says it. */
 export function castOnLines(plan: Plan): string[] {
   const sts = stitchCount(plan.castOn);
-  if (plan.worked === 'flat') return [`Cast on ${sts} with a long-tail cast-on, not tightly.`];
+  if (plan.worked === 'flat')
+    return [
+      `Cast on ${sts} with a long-tail cast-on, not tightly${opensAtCentre(plan) ? ', leaving a long end for the centre' : ''}.`,
+    ];
   if (growsFromCentre(plan))
     return [
       `Cast on ${sts} with a closed-centre cast-on. Join in the round and place a marker of another colour for the start of the round.`,

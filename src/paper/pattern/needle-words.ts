@@ -32,10 +32,12 @@ export function needleLines(
 ): string[] {
   const word = plan.worked === 'flat' ? 'row' : 'round';
   const lines = phases.map((phase, i) => {
-    const begin = i === 0 ? 'Begin on' : `Once ${word} ${phase.from - 1} is worked, change to`;
-    const count = i === 0 ? phase.first : phases[i - 1].last;
     if (phase.kind === 'flat') return `Work on ${onWhat(phase, unit)}.`;
-    return `${begin} ${onWhat(phase, unit)} (${stitchCount(count)}${divided(phase, count, sides)}).`;
+    const count = i === 0 ? phase.first : phases[i - 1].last;
+    const parts = divided(phase, count, sides);
+    const what = onWhat(phase, unit);
+    const begin = i === 0 ? 'Begin on' : `Once ${word} ${phase.from - 1} is worked, change to`;
+    return `${begin} ${what} (${[stitchCount(count), parts].filter(Boolean).join(', ')}).`;
   });
   const last = phases[phases.length - 1];
   if (plan.worked === 'round' && last.kind === 'circular' && plan.ending === 'drawn-up')
@@ -51,7 +53,7 @@ export function needleLines(
 
 function onWhat({ kind, lengthMm, hold, most }: NeedlePhase, unit: LengthUnit): string {
   const long = bothUnits(lengthMm, unit);
-  if (kind === 'circular') return `a circular needle of ${long}`;
+  if (kind === 'circular') return `a circular needle, ${long} long`;
   if (kind === 'double-pointed')
     return `${hold} double-pointed needles of ${long}, knitting with one more`;
   if (kind === 'magic loop')
@@ -63,7 +65,7 @@ function onWhat({ kind, lengthMm, hold, most }: NeedlePhase, unit: LengthUnit): 
 function divided({ kind, hold }: NeedlePhase, count: number, sides: number): string {
   if (kind !== 'double-pointed' && kind !== 'magic loop') return '';
   const parts = kind === 'magic loop' ? 2 : hold;
-  if (count % parts === 0) return `, ${count / parts} on each`;
-  if (sides > 0 && sides % parts !== 0) return ', whole sides on each needle as evenly as it goes';
-  return `, ${Math.floor(count / parts)} or ${Math.ceil(count / parts)} on each`;
+  if (count % parts === 0) return `${count / parts} on each`;
+  if (sides > 0 && sides % parts !== 0) return 'whole sides on each needle as evenly as it goes';
+  return `${Math.floor(count / parts)} or ${Math.ceil(count / parts)} on each`;
 }

@@ -61,7 +61,13 @@ export function roundLines(plan: Plan): RoundLine[] {
         const { text, after } = worded[j];
         lines.push({ label, text, after, first: j + 1, last: k });
         j = k;
-      } else lines.push(single(worded, j++, word, flat));
+      } else {
+        const line = single(worded, j, word, flat);
+        // A shaped round that comes again at once.
+        const again = j > i && same(worded[j - 1], worded[j]) && !flat;
+        lines.push(again ? { ...line, text: `as round ${j}` } : line);
+        j++;
+      }
     }
     const last = i + cycle.period * cycle.times;
     const more = cycle.times - 1;
@@ -285,7 +291,7 @@ function splitAt(block: readonly string[], from: number, to: number): string[][]
 }
 
 /** Shortest run that is worth wording as `k to last 3 sts`. Chosen. */
-const SHORTEST_RUN = 2;
+const SHORTEST_RUN = 3;
 
 /** The longest run of knit or purl told by where it ends. */
 function relative(names: readonly string[], to: 'end' | 'marker'): string {

@@ -5,10 +5,10 @@
  * (craftgossip.com, Mattress stitch, 2014); joins: knitoasis.com 2014 (extra stitch); the rest common practice.
  */
 import type { Plan } from '../../plan/plan.ts';
-import { listed, stitchCount } from '../../report/words/counts.ts';
+import { listed, numberWord, stitchCount } from '../../report/words/counts.ts';
 import type { LengthUnit } from '../../report/words/length.ts';
 import type { Terms } from '../../report/words/terms.ts';
-import { castOnNotes, endingNotes } from './cast-on-words.ts';
+import { castOnNotes, endingNotes, growsFromCentre, opensAtCentre } from './cast-on-words.ts';
 import { markersUsed } from './round-lines.ts';
 
 export interface Writing {
@@ -30,7 +30,8 @@ export function notes(writing: Writing): string[] {
   const { plan, units, stitchMm, hand, sides } = writing;
   const lines: string[] = [...readingNotes(writing)];
   if (plan.worked === 'round') {
-    lines.push(joinNote(plan));
+    const join = joinNote(plan);
+    if (join) lines.push(join);
     lines.push(
       'At each change of needle tug on the second stitch, not the first: this keeps ladders away.',
     );
@@ -41,11 +42,11 @@ export function notes(writing: Writing): string[] {
   }
   if (sides > 1) {
     const panels =
-      markersUsed(plan).panels > 0 ? ', two more on every side at the edges of its panel' : '';
+      markersUsed(plan).panels > 0 ? ', and two more in every part at the edges of its panel' : '';
     lines.push(
       plan.worked === 'round'
-        ? `Markers: one at each corner between two sides, that of the start of the round in another colour${panels}. Slip them as they come.`
-        : 'Markers: one at each corner between two sides, none at the edges. Slip them as they come.',
+        ? `Markers part the ${numberWord(sides)} equal parts of the round, that of its start in another colour${panels}. Slip them as they come.`
+        : `Markers part the ${numberWord(sides)} equal parts of the row; there is none at the edges. Slip them as they come.`,
     );
   }
   lines.push(...castOnNotes(plan, stitchMm, units));
@@ -90,7 +91,10 @@ function seamNote({ seam, castOn }: Plan): string | null {
   return `${extra} extra stitches are there for the seam (${castOn} for ${stitchCount(sides)} of the fabric): sewn a whole stitch in, they vanish on the wrong side.`;
 }
 
-function joinNote(plan: Plan): string {
+function joinNote(plan: Plan): string | null {
+  // A ring has no edge that could twist.
+  if (growsFromCentre(plan) && plan.join.method === 'plain' && plan.join.halfTurns === 0)
+    return null;
   const lay = 'Lay the edge flat, inside all the way round, before you close the ring.';
   if (plan.join.halfTurns > 0)
     return `The ring is closed with ${plan.join.halfTurns === 1 ? 'a half turn' : `${plan.join.halfTurns} half turns`} on purpose: it cannot be undone later.`;
@@ -124,6 +128,10 @@ export function finishing(writing: Writing, blockTo: string | null): string[] {
   if (plan.ending === 'drawn-up')
     lines.push(
       'Pull the end tight, pass it through the loops once more and fasten it on the wrong side.',
+    );
+  if (opensAtCentre(plan))
+    lines.push(
+      'The long end closes the hole in the middle: sew it round the first edge and tighten it.',
     );
   if (plan.seam) lines.push(seamFinish(plan.seam.begin + plan.seam.end));
   lines.push(...endingNotes(plan));

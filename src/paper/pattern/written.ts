@@ -70,7 +70,7 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
     body,
   };
   const phases = stitchMm === null ? [] : planNeedles(plan, way, stitchMm);
-  const title = plan.title || titleOf(plan, options.shape ?? '', sides);
+  const title = plan.title || inTerms(titleOf(plan, options.shape ?? '', sides), terms);
   const size = {
     sizeMm: options.sizeMm ?? null,
     shape: options.shape ?? '',

@@ -1,7 +1,7 @@
 /**
  * American or British trade words for the same thing (common practice; the Craft Yarn Council's list of
  * UK terms names bind off/cast off, gauge/tension, stockinette/stocking stitch and seed/moss).
- * In: American words. Out: the words of the terms asked for.
+ * In: American words in British spelling, as the tool keeps them. Out: the words of the terms asked for.
  */
 
 export type Terms = 'american' | 'british';
@@ -21,14 +21,17 @@ const BRITISH: readonly (readonly [RegExp, string])[] = [
   [/\b[Bb]ound([ -])off/g, 'cast$1off'],
   [/\bGauge\b/g, 'Tension'],
   [/\bgauge\b/g, 'tension'],
-  [/\bcolor/g, 'colour'],
-  [/\bColor/g, 'Colour'],
-  [/\bcenter/g, 'centre'],
-  [/\bgray\b/g, 'grey'],
   [/\byarn over\b/g, 'yarn over (yarn forward or round the needle)'],
 ];
 
+const AMERICAN: readonly (readonly [RegExp, string])[] = [
+  [/\b([Cc])olour/g, '$1olor'],
+  [/\b([Cc])entred\b/g, '$1entered'],
+  [/\b([Cc])entre/g, '$1enter'],
+  [/\b([Gg])rey\b/g, '$1ray'],
+];
+
 export function inTerms(text: string, terms: Terms): string {
-  if (terms === 'american') return text;
-  return BRITISH.reduce((words, [found, word]) => words.replace(found, word), text);
+  const changes = terms === 'american' ? AMERICAN : BRITISH;
+  return changes.reduce((words, [found, word]) => words.replace(found, word), text);
 }
