@@ -1,0 +1,118 @@
+/**
+ * What every written pattern and chart owes its plan: read back it gives the same loops, every count printed is the
+ * plan's, the chart has the plan's stitches, nothing is called blocked that does not lie flat, and round → flat →
+ * round is the same fabric. In: wishes and how to write. Out: nothing; it expects.
+ */
+import fc from 'fast-check';
+import { expect } from 'vitest';
+import { draftPlan } from '../../src/draft/draft.ts';
+import { turnFlat, turnRound } from '../../src/draft/rework/turn-flat.ts';
+import type { SpecInput } from '../../src/draft/spec/draft-spec.ts';
+import { layOutChart } from '../../src/paper/chart/chart-layout.ts';
+import { chartText } from '../../src/paper/chart/chart-text.ts';
+import { writePattern } from '../../src/paper/pattern/written.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+import type { Plan } from '../../src/plan/plan.ts';
+import { planMeaning } from '../../src/plan/write/meaning.ts';
+import type { Verdict } from '../../src/report/verdict.ts';
+import { liesFlat } from '../../src/report/words/verdict-words.ts';
+import { spec } from '../draft/wishes-arbitrary.ts';
+
+export interface PatternCase {
+  readonly asked: SpecInput;
+  readonly turned: boolean;
+  readonly seam: 1 | 2;
+  readonly terms: 'american' | 'british';
+  readonly units: 'cm' | 'inch';
+  readonly hand: 'right' | 'left';
+  readonly verdict: Verdict;
+}
+
+export const patternCases: fc.Arbitrary<PatternCase> = fc.record({
+  asked: spec,
+  turned: fc.boolean(),
+  seam: fc.constantFrom(1 as const, 2 as const),
+  terms: fc.constantFrom('american' as const, 'british' as const),
+  units: fc.constantFrom('cm' as const, 'inch' as const),
+  hand: fc.constantFrom('right' as const, 'left' as const),
+  verdict: fc.constantFrom<Verdict>('flat', 'flat after blocking', 'cups', 'ruffles', 'saddle'),
+});
+
+export function checkPattern(one: PatternCase): void {
+  const { asked, turned, seam, terms, units, hand, verdict } = one;
+  const round = parsePlan(draftPlan({ ...asked, worked: 'round' }).text);
+  const plan = turned ? parsePlan(turnFlat(round, seam).text) : round;
+  const { text } = writePattern(plan, {
+    terms,
+    units,
+    hand,
+    verdict,
+    sizeMm: asked.sizeMm,
+    shape: 'square',
+    stitchMm: asked.stitchMm,
+  });
+  readsBack(plan, text);
+  countsAgree(plan, text);
+  if (!liesFlat(verdict)) expect(text).not.toMatch(/blocked|ease it/);
+  if (terms === 'british')
+    expect(text).not.toMatch(/stockinette|[Bb]ind off|\b[Gg]auge\b|\bseed\b/);
+  chartAgrees(plan);
+  if (turned) {
+    const back = parsePlan(turnRound(plan).text);
+    expect(back.rounds.map((r) => r.after)).toEqual(round.rounds.map((r) => r.after));
+  }
+}
+
+function readsBack(plan: Plan, text: string): void {
+  const again = parsePlan(text);
+  expect(again.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
+  const loops = (p: Plan) => {
+    const { castOn, ending, rounds, seam, join } = planMeaning(p);
+    const works = rounds.map(({ works, before, after, wrongSide }) => ({
+      works,
+      before,
+      after,
+      wrongSide,
+    }));
+    return { castOn, ending, works, seam, join };
+  };
+  expect(loops(again)).toEqual(loops(plan));
+}
+
+/** The count behind a line is that of the last round it names; the list has them all. */
+function countsAgree(plan: Plan, text: string): void {
+  const said = new Map<number, number>();
+  for (const [, , last, first, count] of text.matchAll(
+    /^(?:Rounds?|Rows?) (?:(\d+)(?:-| and )(\d+)|(\d+))[^:\n]*:.*\((\d+) sts?\)$/gm,
+  ))
+    said.set(Number(last ?? first), Number(count));
+  expect(said.size).toBeGreaterThan(0);
+  for (const [n, count] of said) expect(count).toBe(plan.rounds[n - 1].after);
+  expect(said.has(plan.rounds.length)).toBe(true);
+  const listed = [
+    ...text.matchAll(
+      /^(?:- )?(?:Stitch counts: )?(?:Rounds?|Rows?) [\d-]+ ends? with ([\d, ]+) sts\.$/gm,
+    ),
+  ];
+  if (listed.length > 0)
+    expect(listed.flatMap((m) => m[1].split(', ').map(Number))).toEqual(
+      plan.rounds.map((r) => r.after),
+    );
+}
+
+function chartAgrees(plan: Plan): void {
+  const seam = plan.seam ? plan.seam.begin + plan.seam.end : 0;
+  for (const part of ['side', 'whole'] as const) {
+    const chart = layOutChart(plan, part);
+    chart.rows.forEach((row, i) => {
+      const stitches = row.stitches.reduce((sum, s) => sum + s, 0);
+      expect((stitches - seam) * chart.repeats + seam).toBe(plan.rounds[i].after);
+    });
+  }
+  const lines = chartText(plan)
+    .split('\n')
+    .filter((line) => /^(Round|Row) \d/.test(line));
+  expect(lines.map((line) => Number(/ (\d+) stitch(?:es)?\.$/.exec(line)?.[1]))).toEqual(
+    plan.rounds.map((r) => r.after),
+  );
+}
