@@ -80,6 +80,7 @@ export const blanketCommand: CommandMaker = (session) =>
       const border = makeBorder(report, project, options, io);
       if (options.borderPlan) await io.writeFile(options.borderPlan, border.plan.text);
       // A border that would not lie flat is none to knit.
+      if (border.knitted) mustBeAtRest(session, options, border.knitted.report.relaxation);
       if (border.knitted && !liesFlat(border.knitted.report.verdict)) exitWith(EXIT_PLAN_ERRORS);
       if (options.svg) {
         await io.writeFile(options.svg, drawBlanket(project.blanket, report, unit));

@@ -8,6 +8,7 @@ import { type CommandMaker, printJson } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseTerms } from '../option-values.ts';
 import { progressLine } from '../progress.ts';
+import { mustBeAtRest } from '../rest.ts';
 import { addSolverOptions, type SolverChoices, solverOptions } from '../solver-options.ts';
 import { EXIT_PLAN_ERRORS } from '../usage-error.ts';
 import { unitOf } from '../words.ts';
@@ -42,7 +43,8 @@ export const schematicCommand: CommandMaker = (session) =>
       const measures = blockingMeasures(report, outline, units);
       const { terms, largePrint } = options;
       const svg = drawSchematic(plan, report, outline, { units, terms, largePrint });
-      if (measures.length === 0) exitWith(EXIT_PLAN_ERRORS);
+      mustBeAtRest(session, options, report.relaxation);
+      if (measures.length === 0 && report.relaxation.converged) exitWith(EXIT_PLAN_ERRORS);
       if (options.output) await io.writeFile(options.output, svg);
       if (options.json) {
         const { verdict } = report;
@@ -62,6 +64,8 @@ export const schematicCommand: CommandMaker = (session) =>
         );
       if (measures.length === 0)
         io.err(
-          `This piece does not lie flat (${report.verdict}): there is nothing to block it to.\n`,
+          report.relaxation.converged
+            ? `This piece does not lie flat (${report.verdict}): there is nothing to block it to.\n`
+            : 'The fabric did not come to rest: there is nothing to block it to.\n',
         );
     });
