@@ -19,6 +19,7 @@ import type { Cells } from './fabric/cells.ts';
 import type { StitchGraph } from './fabric/stitch-graph.ts';
 import { buildMetric, type MeasuredMetric, readFabric } from './gauge/build-metric.ts';
 import { rimFaces, withCurl } from './gauge/curl.ts';
+import { type FabricWeight, fabricWeight } from './gauge/gauge/fabric-weight.ts';
 import { type FabricRatioSource, type Gauge, resolveGauge } from './gauge/gauge/gauge.ts';
 import { type GaugeGuess, type GuessedGround, guessGauge } from './gauge/gauge/yarn-gauge.ts';
 import type { CableFactorSource } from './gauge/texture/cable-width.ts';
@@ -27,7 +28,7 @@ import { isSimulable, type Plan } from './plan/plan.ts';
 import { pressRings } from './relax/flatness/press-rings.ts';
 import { misfitOf, pressSheet } from './relax/flatness/press-sheet.ts';
 import { relaxSheet } from './relax/relax-sheet.ts';
-import type { RelaxedSheet, RelaxOptions } from './relax/relaxed-sheet.ts';
+import type { Load, RelaxedSheet, RelaxOptions } from './relax/relaxed-sheet.ts';
 import { adviseSheet } from './report/advice.ts';
 import { type Budget, flatStitchesPerRound, measureBudget, rateShare } from './report/budget.ts';
 import { courseWidths } from './report/levelling.ts';
@@ -116,10 +117,14 @@ function shapeOf(stockinetteAspect: number | null): number {
 export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
   const { clock = () => 0, onRested, advise = true, ...solver } = options;
   const before = clock();
-  const sheet = relaxSheet(prepared.measured.metric, solver);
+  const weight = weightOf(prepared);
+  const sheet = relaxSheet(prepared.measured.metric, {
+    load: loadOf(prepared, weight),
+    ...solver,
+  });
   const ms = clock() - before;
   const { plan, measured, budget } = prepared;
-  const found = reportSheet(prepared.report, measured, sheet, ms);
+  const found = reportSheet(prepared.report, measured, sheet, weight, ms);
   const rested = { ...prepared, sheet, report: { ...prepared.report, ...found, advice: [] } };
   onRested?.(rested);
   // Nothing is advised on a fabric that was stopped on its way.
@@ -149,6 +154,24 @@ export function unpin(knitted: Knitted, options: KnitOptions = {}): Knitted {
     report: { ...report, reasons: [...report.reasons, words], relaxation },
   };
 }
+
+function weightOf({ gauge }: Prepared): FabricWeight {
+  return fabricWeight(gauge.tex, gauge.sizes.stockinette.stitchMm);
+}
+
+/** The fabric's weight on its vertices; null for what does not lie (tubes) and what would take too long. */
+function loadOf({ graph, measured, report }: Prepared, { loopLoadMm }: FabricWeight): Load | null {
+  const { vertices } = measured.metric;
+  if (['tube', 'twisted band'].includes(report.shape) || vertices > MOST_LAID) return null;
+  const loadMm = new Float64Array(vertices);
+  loadMm.fill(loopLoadMm, 0, graph.loops);
+  return { loadMm, friction: TABLE_FRICTION };
+}
+
+/** Larger pieces are not laid on the table: it would take many seconds. Chosen. */
+const MOST_LAID = 12_000;
+/** Wool on a wooden table. Chosen: wool on wool is 0.2–0.5 (from memory). */
+const TABLE_FRICTION = 0.3;
 
 /** The plan timed anew so that it lies flat; of one that can be blocked, so that it need not be. */
 function offerFlat(
@@ -289,7 +312,7 @@ function restingFabric(prepared: Prepared): RestingFabric {
     },
   });
   const sides = report.corners >= 3 ? report.corners : Math.PI;
-  const { sideMm, misfit } = reportSheet(report, measured, sheet, 0);
+  const { sideMm, misfit } = reportSheet(report, measured, sheet, weightOf(prepared), 0);
   const waves = sheet.relaxation.reason === 'cancelled';
   return { rimMm: sideMm * sides, flatnessError: waves ? Math.max(released, misfit) : misfit };
 }

@@ -8,7 +8,13 @@
 import type { Metric } from '../gauge/metric.ts';
 import { createRandom } from '../math/random.ts';
 import { planTopology, type SheetTopology } from './energy/stiffness.ts';
-import type { Relaxation, RelaxedSheet, RelaxOptions, StopReason } from './relaxed-sheet.ts';
+import type {
+  LyingSheet,
+  Relaxation,
+  RelaxedSheet,
+  RelaxOptions,
+  StopReason,
+} from './relaxed-sheet.ts';
 import {
   evaluate,
   SheetSolver,
@@ -17,6 +23,7 @@ import {
 } from './solver/sheet-solver.ts';
 import { alignSheet } from './starts/alignment.ts';
 import { startShapes } from './starts/starts.ts';
+import { settleSheet } from './table/settle-sheet.ts';
 
 export const RELAX_DEFAULTS: RelaxOptions = {
   tolerance: 1e-5,
@@ -24,6 +31,7 @@ export const RELAX_DEFAULTS: RelaxOptions = {
   seed: 1,
   from: null,
   onProgress: null,
+  load: null,
 };
 
 /** Iterations given to each start before the best is chosen. Chosen: energies have parted by then. */
@@ -173,7 +181,23 @@ class Search {
       ...this.solver.energies(positions),
       start: name,
     };
-    return { version: 1, positions, relaxation };
+    return { version: 1, positions, relaxation, lying: this.lie(positions) };
+  }
+
+  /** On the table, from the shape in the air. */
+  private lie(positions: Float64Array): LyingSheet | null {
+    const { load } = this.settings;
+    if (load === null || this.cancelled) return null;
+    const { preconditioner } = this.solver;
+    return settleSheet(this.metric, preconditioner, positions, load, { onStep: this.watch() });
+  }
+
+  private watch(): ((x: Float64Array) => boolean | undefined) | null {
+    const { onProgress } = this.settings;
+    if (onProgress === null) return null;
+    const { residual, energy } = this.states[0].outcome;
+    const iteration = this.spent;
+    return (positions) => onProgress({ iteration, residual, energy, positions }) === true;
   }
 }
 
@@ -241,6 +265,7 @@ function failed(metric: Metric, start: { name: string; positions: Float64Array }
   return {
     version: 1,
     positions: finite(positions),
+    lying: null,
     relaxation: {
       converged: false,
       reason: 'not-a-number',
@@ -258,6 +283,7 @@ function nothing(): RelaxedSheet {
   return {
     version: 1,
     positions: new Float64Array(0),
+    lying: null,
     relaxation: {
       converged: true,
       reason: 'converged',

@@ -19,11 +19,33 @@ export interface Relaxation {
   readonly start: string;
 }
 
+/** How the sheet lies on a table by its own weight. */
+export interface LyingSheet {
+  /** [3·vertices] mm, table at z = 0. */
+  readonly positions: Float64Array;
+  readonly converged: boolean;
+  readonly reason: StopReason;
+  readonly iterations: number;
+  readonly residual: number;
+  /** Share of the vertices that touch the table. */
+  readonly touching: number;
+}
+
+/** What a sheet weighs, and how it rubs on the table. */
+export interface Load {
+  /** [vertices] weight over in-plane stiffness, mm. */
+  readonly loadMm: Float64Array;
+  /** Friction with the table; 0 for none. */
+  readonly friction: number;
+}
+
 export interface RelaxedSheet {
   readonly version: 1;
   /** [3·vertices] mm; mean plane is z = 0, mean normal +z towards the right side, centroid at 0. */
   readonly positions: Float64Array;
   readonly relaxation: Relaxation;
+  /** On the table; null where no load was given or the shape is not known. */
+  readonly lying: LyingSheet | null;
 }
 
 /** Sent while solving; `positions` may be read only during the call. */
@@ -46,4 +68,6 @@ export interface RelaxOptions {
   /** [3·vertices] start from here instead of the ring profile (warm restart). */
   readonly from: Float64Array | null;
   readonly onProgress: ProgressListener | null;
+  /** Its weight, to have it laid on a table as well; null leaves it in the air. */
+  readonly load: Load | null;
 }

@@ -1,10 +1,9 @@
 /**
- * How the relaxed sheet stands: heights over its mean plane, and the size of its rim.
- * In: MeasuredMetric, RelaxedSheet. Out: mm.
+ * How a shape of the sheet stands: heights along z, and the size of its rim.
+ * In: MeasuredMetric, [3·vertices] places. Out: mm.
  */
 import type { MeasuredMetric } from '../gauge/build-metric.ts';
 import { ringSize } from '../gauge/layout/rings.ts';
-import type { RelaxedSheet } from '../relax/relaxed-sheet.ts';
 import { rimCourse } from './rim-angle.ts';
 
 export interface Posture {
@@ -21,7 +20,7 @@ export interface Posture {
 
 export function measurePosture(
   measured: MeasuredMetric,
-  sheet: RelaxedSheet,
+  positions: Float64Array,
   corners: number,
   rimMm: number,
 ): Posture {
@@ -29,27 +28,27 @@ export function measurePosture(
   const rim = rimCourse(measured);
   let [low, high, lowMean, highMean, waveMm] = [Infinity, -Infinity, Infinity, -Infinity, 0];
   for (let c = 0; c < rings.courses; c++) {
-    const course = heights(measured, sheet, c);
+    const course = heights(measured, positions, c);
     low = Math.min(low, course.low);
     high = Math.max(high, course.high);
     lowMean = Math.min(lowMean, course.mean);
     highMean = Math.max(highMean, course.mean);
     waveMm = Math.max(waveMm, course.high - course.low);
   }
-  const perimeterMm = rimMm * rimStrain(measured, sheet, rim);
+  const perimeterMm = rimMm * rimStrain(measured, positions, rim);
   const sides = corners >= 3 ? corners : Math.PI;
   return {
     riseMm: high - low,
     cupMm: highMean - lowMean,
     waveMm,
-    hills: hillsOf(measured, sheet, rim),
+    hills: hillsOf(measured, positions, rim),
     sideMm: measured.layout.closed ? perimeterMm / sides : perimeterMm,
   };
 }
 
 function heights(
   measured: MeasuredMetric,
-  sheet: RelaxedSheet,
+  positions: Float64Array,
   course: number,
 ): { mean: number; low: number; high: number } {
   const { rings } = measured.layout;
@@ -58,7 +57,7 @@ function heights(
   let low = Infinity;
   let high = -Infinity;
   for (let j = 0; j < n; j++) {
-    const z = sheet.positions[3 * rings.ids[rings.start[course] + j] + 2];
+    const z = positions[3 * rings.ids[rings.start[course] + j] + 2];
     mean += z / n;
     low = Math.min(low, z);
     high = Math.max(high, z);
@@ -69,16 +68,16 @@ function heights(
 /** Share of the rim's height that a hill must stand over the mean to be counted. Chosen. */
 const HILL = 0.15;
 
-function hillsOf(measured: MeasuredMetric, sheet: RelaxedSheet, course: number): number {
+function hillsOf(measured: MeasuredMetric, positions: Float64Array, course: number): number {
   const { rings } = measured.layout;
   const n = ringSize(rings, course);
-  const { mean, low, high } = heights(measured, sheet, course);
+  const { mean, low, high } = heights(measured, positions, course);
   const over = HILL * (high - low);
   let hills = 0;
   let state = 0;
   // Twice round: the first lap only finds where it stands.
   for (let j = 0; j < 2 * n; j++) {
-    const z = sheet.positions[3 * rings.ids[rings.start[course] + (j % n)] + 2] - mean;
+    const z = positions[3 * rings.ids[rings.start[course] + (j % n)] + 2] - mean;
     if (z > over && state !== 1) {
       if (j >= n) hills++;
       state = 1;
@@ -88,10 +87,9 @@ function hillsOf(measured: MeasuredMetric, sheet: RelaxedSheet, course: number):
 }
 
 /** Length of the rim's course springs, relaxed over rest. */
-function rimStrain(measured: MeasuredMetric, sheet: RelaxedSheet, course: number): number {
+function rimStrain(measured: MeasuredMetric, positions: Float64Array, course: number): number {
   const { rings } = measured.layout;
   const { springs, restMm } = measured.metric;
-  const { positions } = sheet;
   const onRim = new Uint8Array(measured.metric.vertices);
   for (let j = 0; j < ringSize(rings, course); j++) onRim[rings.ids[rings.start[course] + j]] = 1;
   let rest = 0;

@@ -4,8 +4,27 @@ import type { Posture } from './posture.ts';
 import type { RoundReport } from './report.ts';
 import type { RimAngle } from './rim-angle.ts';
 import { isLevel, type Judgement } from './verdict.ts';
+import { liesFlat } from './words/verdict-words.ts';
 
 export function explain(
+  judged: Judgement,
+  angle: RimAngle,
+  posture: Posture,
+  laid: Posture | null,
+  rounds: readonly RoundReport[],
+): string[] {
+  const reasons = why(judged, angle, posture, rounds);
+  const held = laid !== null && isLevel(laid) && !isLevel(posture);
+  if (!held) return reasons;
+  return [
+    ...reasons,
+    liesFlat(judged.verdict)
+      ? 'Picked up it stands up a little; on the table its own weight lays it flat.'
+      : 'On the table its own weight holds it down; picked up, it stands up again.',
+  ];
+}
+
+function why(
   { verdict, misfit }: Judgement,
   angle: RimAngle,
   posture: Posture,
@@ -15,15 +34,13 @@ export function explain(
     return ['The rounds hardly change in length: this is a tube and does not close.'];
   if (verdict === 'twisted band')
     return ['The cast-on is twisted: this cannot be undone except by ripping back to the cast-on.'];
-  if (!angle.round) return explainOpen(verdict, posture);
+  if (!angle.round) return explainOpen(verdict);
   const turn = `The rounds make ${((180 * angle.coneAngleRad) / Math.PI).toFixed(0)}° round the centre; flat is 360°.`;
   const percent = Math.abs(angle.surplus * 100).toFixed(1);
   const sign = angle.surplus < 0 ? 'short' : 'long';
   switch (verdict) {
     case 'flat':
-      return isLevel(posture)
-        ? [turn]
-        : [turn, 'The rise is that of a sheet without weight: small misfits show.'];
+      return [turn];
     case 'flat after blocking':
       if (isLevel(posture))
         return [
@@ -56,19 +73,14 @@ export function explain(
   }
 }
 
-function explainOpen(verdict: Judgement['verdict'], posture: Posture): string[] {
+function explainOpen(verdict: Judgement['verdict']): string[] {
   if (verdict === 'buckles')
     return [
       'Worked flat and left open; some rows are too long or too short for those beside them, so it cannot lie flat.',
     ];
   if (verdict === 'flat after blocking')
     return ['Worked flat and left open; some rows are a little off: blocking evens that out.'];
-  return isLevel(posture)
-    ? ['Worked flat and left open: nothing forces it to cup or ruffle.']
-    : [
-        'Worked flat and left open: nothing forces it to cup or ruffle.',
-        'The rise is that of a sheet without weight: small misfits show.',
-      ];
+  return ['Worked flat and left open: nothing forces it to cup or ruffle.'];
 }
 
 function wavesWords({ hills }: Posture): string {

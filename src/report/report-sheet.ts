@@ -3,11 +3,13 @@
  * In: plan report, metric, sheet; milliseconds spent. Out: lengths mm, angles degrees.
  */
 import type { MeasuredMetric } from '../gauge/build-metric.ts';
+import type { FabricWeight } from '../gauge/gauge/fabric-weight.ts';
+import { pressedRings } from '../relax/flatness/press-rings.ts';
 import { misfitOf, pressSheet } from '../relax/flatness/press-sheet.ts';
 import type { RelaxedSheet } from '../relax/relaxed-sheet.ts';
 import { measurePosture } from './posture.ts';
 import { explain } from './reasons.ts';
-import type { PlanReport, SheetReport } from './report.ts';
+import type { Blocked, PlanReport, SheetReport } from './report.ts';
 import { measureRimAngle } from './rim-angle.ts';
 import { judge } from './verdict.ts';
 import { DEFAULT_BANDS, type VerdictBands } from './verdict-bands.ts';
@@ -19,24 +21,49 @@ export function reportSheet(
   plan: PlanReport,
   measured: MeasuredMetric,
   sheet: RelaxedSheet,
+  weight: FabricWeight,
   ms: number,
   bands: VerdictBands = DEFAULT_BANDS,
 ): SheetFindings {
   const { metric } = measured;
   const angle = measureRimAngle(measured);
-  const posture = measurePosture(measured, sheet, plan.corners, angle.rimMm);
+  const posture = measurePosture(measured, sheet.positions, plan.corners, angle.rimMm);
+  const { lying } = sheet;
+  const laid = lying && measurePosture(measured, lying.positions, plan.corners, angle.rimMm);
   const pressed = () => misfitOf(pressSheet(metric).energy - sheet.relaxation.energy, metric);
-  const judged = judge({ shape: plan.shape, angle, posture, pressed }, bands);
+  const judged = judge({ shape: plan.shape, angle, posture, laid, pressed }, bands);
   const { converged, reason, iterations, residual, energy } = sheet.relaxation;
   return {
     verdict: judged.verdict,
-    reasons: [...explain(judged, angle, posture, plan.rounds), ...cableWords(plan)],
+    reasons: [...explain(judged, angle, posture, laid, plan.rounds), ...cableWords(plan)],
     coneAngleDeg: (angle.coneAngleRad * 180) / Math.PI,
     misfit: judged.misfit,
     surplusRimMm: angle.rimMm * angle.surplus,
     sideMm: posture.sideMm,
-    riseMm: posture.riseMm,
+    riseMm: (laid ?? posture).riseMm,
+    weightlessRiseMm: posture.riseMm,
+    lying: lying && {
+      touching: lying.touching,
+      converged: lying.converged,
+      gramsPerM2: gramsPerM2(measured, weight),
+      stiffnessNPerM: 1000 * weight.stiffnessNPerMm,
+    },
+    blocked: angle.round ? blockedOf(measured, angle.rimMm, plan.corners) : null,
     relaxation: { converged, reason, iterations, residual, energy, ms },
+  };
+}
+
+function gramsPerM2({ layout, metric }: MeasuredMetric, { loopMassG }: FabricWeight): number {
+  const areaMm2 = metric.areaMm2.reduce((sum, area) => sum + area, 0);
+  return areaMm2 > 0 ? (1e6 * loopMassG * layout.rings.ids.length) / areaMm2 : 0;
+}
+
+function blockedOf(measured: MeasuredMetric, rimMm: number, corners: number): Blocked {
+  const { rimStrain, mostStrain } = pressedRings(measured.turning);
+  return {
+    sideMm: (rimMm * (1 + rimStrain)) / (corners >= 3 ? corners : Math.PI),
+    rimStretchPercent: 100 * rimStrain,
+    mostStrainPercent: 100 * mostStrain,
   };
 }
 

@@ -81,6 +81,24 @@ export interface ReportedDiagnostic {
   readonly column: number;
 }
 
+export interface Lying {
+  /** Share of the piece that touches the table. */
+  readonly touching: number;
+  readonly converged: boolean;
+  /** Weight of the fabric, g/m², and its in-plane stiffness, N/m, by yarn and gauge: an estimate. */
+  readonly gramsPerM2: number;
+  readonly stiffnessNPerM: number;
+}
+
+export interface Blocked {
+  /** Side (or diameter) with the strain shared between the rounds, mm. */
+  readonly sideMm: number;
+  /** How much that stretches (+) or gathers (−) the rim, percent. */
+  readonly rimStretchPercent: number;
+  /** Greatest strain anywhere, percent. */
+  readonly mostStrainPercent: number;
+}
+
 export interface SheetReport {
   readonly verdict: Verdict;
   /** Why, in a sentence or two. */
@@ -93,8 +111,14 @@ export interface SheetReport {
   readonly surplusRimMm: number;
   /** Mean side of the relaxed rim laid out; the diameter of a disc; the width of a swatch. */
   readonly sideMm: number;
-  /** Highest minus lowest point along the mean normal, mm. */
+  /** Highest minus lowest point as it lies on a table, mm; of a piece that was not laid on one, in the air. */
   readonly riseMm: number;
+  /** The same in the air, without weight, along the mean normal. */
+  readonly weightlessRiseMm: number;
+  /** On the table by its own weight; null where that was not worked out (tubes, very large pieces). */
+  readonly lying: Lying | null;
+  /** Pinned out flat and dried; null for pieces that do not turn about a centre. */
+  readonly blocked: Blocked | null;
   readonly relaxation: {
     readonly converged: boolean;
     readonly reason: string;

@@ -29,7 +29,10 @@ const MINOR = 0.25;
 export interface VerdictFacts {
   readonly shape: string;
   readonly angle: RimAngle;
+  /** In the air, without weight. */
   readonly posture: Posture;
+  /** As it lies on a table; null where that is not known. */
+  readonly laid: Posture | null;
   /** What pressing the sheet flat takes, as the share of a turn that a plain cone would be off; asked
    * only where the rounds alone do not tell. */
   readonly pressed: () => number;
@@ -46,7 +49,7 @@ export function isLevel({ riseMm, sideMm }: Posture): boolean {
 }
 
 export function judge(facts: VerdictFacts, bands: VerdictBands): Judgement {
-  const { shape, angle, posture, pressed } = facts;
+  const { shape, angle, posture, laid, pressed } = facts;
   if (shape === 'twisted band') return { verdict: 'twisted band', misfit: 1 };
   if (shape === 'tube') return { verdict: 'tube', misfit: 1 };
   const off = Math.abs(angle.surplus);
@@ -56,7 +59,8 @@ export function judge(facts: VerdictFacts, bands: VerdictBands): Judgement {
       : { verdict: 'flat after blocking', misfit: off };
   }
   const misfit = off > bands.blocking ? off : Math.max(off, pressed());
-  if (misfit <= bands.flat) return { verdict: 'flat', misfit };
+  // Half a per cent stands up in the air; it is flat if its own weight lays it down.
+  if (misfit <= bands.flat && isLevel(laid ?? posture)) return { verdict: 'flat', misfit };
   if (misfit <= bands.blocking) return { verdict: 'flat after blocking', misfit };
   return { verdict: standing(angle, posture, bands), misfit };
 }

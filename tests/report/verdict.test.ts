@@ -24,6 +24,7 @@ const facts = (
     ...more,
   },
   posture: { riseMm: 40, cupMm: 30, waveMm: 30, hills: 3, sideMm: 200, ...posture },
+  laid: null,
   pressed: () => 0.05,
 });
 const word = (f: VerdictFacts) => judge(f, DEFAULT_BANDS).verdict;

@@ -13,9 +13,22 @@ import { YOUNG } from './press-sheet.ts';
 const ALONG = 1.3;
 const ACROSS = 0.3;
 
-export function pressRings({ coneAngleRad, fromCentreMm, outsideIn }: Turning): number {
+export interface PressedRings {
+  /** Share of a full turn, as in `press-sheet.ts`. */
+  readonly misfit: number;
+  /** How much the rim is stretched (+) or gathered (−) by lying flat, share of its length. */
+  readonly rimStrain: number;
+  /** Greatest strain of any round or column, without its sign. */
+  readonly mostStrain: number;
+}
+
+export function pressRings(turning: Turning): number {
+  return pressedRings(turning).misfit;
+}
+
+export function pressedRings({ coneAngleRad, fromCentreMm, outsideIn }: Turning): PressedRings {
   const n = fromCentreMm.length;
-  if (n < 3) return 0;
+  if (n < 3) return { misfit: 0, rimStrain: 0, mostStrain: 0 };
   // From the centre outwards; the centre itself is ring 0.
   const at = (k: number) => (outsideIn ? n - 1 - k : k);
   const out = new Float64Array(n + 1);
@@ -51,15 +64,19 @@ export function pressRings({ coneAngleRad, fromCentreMm, outsideIn }: Turning): 
   const radius = solveTridiagonal(diagonal, beside, right);
   let energy = 0;
   let area = 0;
+  let mostStrain = 0;
   for (let k = 0; k < n; k++) {
     const { d, rho, weight } = weigh(k);
     if (!(d > 0 && rho > 0)) continue;
     const radial = (radius[k + 1] - radius[k]) / d - 1;
     const hoop = (radius[k + 1] + radius[k]) / (2 * rho) - 1;
+    mostStrain = Math.max(mostStrain, Math.abs(radial), Math.abs(hoop));
     energy += weight * ((ALONG / 2) * (radial * radial + hoop * hoop) + ACROSS * radial * hoop);
     area += weight;
   }
-  return area > 0 ? Math.sqrt((8 * energy) / (YOUNG * area)) : 0;
+  const misfit = area > 0 ? Math.sqrt((8 * energy) / (YOUNG * area)) : 0;
+  const rimStrain = unstrained[n] > 0 ? radius[n] / unstrained[n] - 1 : 0;
+  return { misfit, rimStrain, mostStrain };
 }
 
 /** Symmetric: `beside[k]` couples k and k + 1. The centre (row 0) stays at radius 0. */

@@ -27,19 +27,36 @@ export class SheetPreconditioner implements Preconditioner {
     this.rigid = new RigidMotions(3 * metric.vertices);
   }
 
-  /** Takes the Hessian at x. Nodes of the coarser levels are spread on the first shape seen. */
-  refresh(x: Float64Array): void {
+  /**
+   * Takes the Hessian at x. Nodes of the coarser levels are spread on the first shape seen. `ground`,
+   * [3·vertices], is a diagonal added to it: what holds the sheet to a table; `motions` are those of the
+   * sheet that cost nothing.
+   */
+  refresh(
+    x: Float64Array,
+    ground: Float64Array | null = null,
+    motions: 'all' | 'table' | 'none' = 'all',
+  ): void {
     const { metric, topology, hessian } = this;
     assembleHessian(metric, topology, x, hessian);
+    if (ground) addGround(ground, hessian.diagonal);
     this.cycle ??= buildCycle(metric, topology, hessian, x);
     this.cycle.refresh();
-    this.rigid.refresh(x);
+    this.rigid.refresh(x, motions);
   }
 
   apply(d: Float64Array): void {
     this.rigid.remove(d);
     this.cycle?.apply(d);
     this.rigid.remove(d);
+  }
+}
+
+function addGround(ground: Float64Array, diagonal: Float64Array): void {
+  for (let v = 0; v < ground.length / 3; v++) {
+    diagonal[6 * v] += ground[3 * v];
+    diagonal[6 * v + 3] += ground[3 * v + 1];
+    diagonal[6 * v + 5] += ground[3 * v + 2];
   }
 }
 

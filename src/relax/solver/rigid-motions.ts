@@ -11,13 +11,17 @@ export class RigidMotions {
     for (let k = 0; k < 6; k++) this.fields.push(new Float64Array(size));
   }
 
-  /** Takes the motions of the shape x; a shape on a line or point has fewer than six. */
-  refresh(x: Float64Array): void {
+  /**
+   * Takes the motions of the shape x; a shape on a line or point has fewer than six. `along`: only
+   * those along a table (it minds being lifted or tilted), or none where the sheet is held.
+   */
+  refresh(x: Float64Array, along: 'all' | 'table' | 'none' = 'all'): void {
     const vertices = x.length / 3;
     const centre = [0, 0, 0];
     for (let k = 0; k < x.length; k++) centre[k % 3] += x[k] / vertices;
     this.used = 0;
     for (let m = 0; m < 6; m++) {
+      if (along === 'none' || (along === 'table' && m > 1 && m < 5)) continue;
       const field = this.fields[this.used];
       const d = m % 3;
       if (m < 3) {

@@ -51,7 +51,7 @@ export class SheetSolver {
   /** √(area), mm. */
   readonly sizeMm: number;
   private readonly metric: Metric;
-  private readonly preconditioner: SheetPreconditioner;
+  readonly preconditioner: SheetPreconditioner;
   private readonly descent: Descent;
   /** Force that counts as 1: mean spring stiffness × mean rest length. */
   private readonly unitForce: number;
