@@ -16,7 +16,17 @@ describe('relax --json', async () => {
     const report = knit(DEMO).knitted?.report;
     expect(report).toBeDefined();
     const direct = JSON.parse(JSON.stringify(report));
-    for (const key of ['verdict', 'coneAngleDeg', 'surplusRimMm', 'sideMm', 'riseMm', 'rounds']) {
+    for (const key of [
+      'verdict',
+      'coneAngleDeg',
+      'surplusRimMm',
+      'sideMm',
+      'riseMm',
+      'weightlessRiseMm',
+      'lying',
+      'blocked',
+      'rounds',
+    ]) {
       expect(printed[key], key).toEqual(direct[key]);
     }
     expect(printed.relaxation.energy).toBe(direct.relaxation.energy);
@@ -24,7 +34,7 @@ describe('relax --json', async () => {
 
   it('has every field of the contract', () => {
     const fields =
-      'version title castOn rounds last crossings diagnostics metric verdict coneAngleDeg surplusRimMm sideMm riseMm relaxation yarn advice';
+      'version title castOn rounds last crossings diagnostics metric verdict coneAngleDeg surplusRimMm sideMm riseMm weightlessRiseMm lying blocked relaxation yarn advice';
     for (const field of fields.split(' ')) expect(printed, field).toHaveProperty(field);
     for (const field of 'n label stitches decreases increases crossings budget'.split(' ')) {
       expect(printed.rounds[0], field).toHaveProperty(field);

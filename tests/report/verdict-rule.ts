@@ -12,12 +12,16 @@ const LEVEL = 0.01;
 /** Verdict, angle, rim and rise of one report never contradict. */
 export function expectAgreement(report: Report, about: string): void {
   const { verdict, shape, coneAngleDeg, surplusRimMm, riseMm, sideMm, corners } = report;
+  const inAir = report.weightlessRiseMm;
   const rimMm = sideMm * (corners >= 3 ? corners : Math.PI);
-  const rises = riseMm > LEVEL * sideMm;
+  const rises = inAir > LEVEL * sideMm;
   // Side and rim are told of the relaxed piece, whose rim may be strained by a few per cent.
   const rimOff = surplusRimMm / rimMm;
   const say = (claim: string) => `${verdict}: ${claim}\n${about}`;
-  expect(Number.isFinite(coneAngleDeg + surplusRimMm + riseMm + sideMm), say('finite')).toBe(true);
+  expect(
+    Number.isFinite(coneAngleDeg + surplusRimMm + riseMm + inAir + sideMm),
+    say('finite'),
+  ).toBe(true);
   expect(verdict === 'tube', say('tubes alone')).toBe(shape === 'tube');
   expect(verdict === 'twisted band', say('bands alone')).toBe(shape === 'twisted band');
   if (shape === 'flat piece')
@@ -27,6 +31,7 @@ export function expectAgreement(report: Report, about: string): void {
     expect(Math.sign(surplusRimMm), say('angle and rim')).toBe(Math.sign(coneAngleDeg - 360));
   switch (verdict) {
     case 'flat':
+      expect(riseMm, say('lies level')).toBeLessThanOrEqual(LEVEL * sideMm);
       expect(Math.abs(rimOff), say('rim fits')).toBeLessThan(BLOCKING * 1.05);
       break;
     case 'flat after blocking':
@@ -43,6 +48,10 @@ export function expectAgreement(report: Report, about: string): void {
     default:
       expect(rises, say('stands up')).toBe(true);
   }
+  // Where its weight holds down what stands up in the air, the words say so.
+  if (rises && riseMm <= LEVEL * sideMm)
+    expect(report.reasons.join(' '), say('told')).toMatch(/own weight (lays|holds)/);
+  expect(riseMm, say('weight lifts nothing')).toBeLessThan(1.15 * inAir + 1);
   if (verdict === 'saddle')
     expect(coneAngleDeg, say('not too much')).toBeLessThan(361 + 360 * BLOCKING);
   expect(report.reasons.length, say('reasons')).toBeGreaterThan(0);

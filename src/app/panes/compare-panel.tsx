@@ -1,5 +1,6 @@
 /** The plan at three rates, side by side under one camera. Each is relaxed in the worker in turn. */
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import { riseWords } from '../../report/words/table-words.ts';
 import { turnsRound } from '../../report/words/verdict-words.ts';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
 import { handleViewKey } from '../../view/camera/view-keys.ts';
@@ -13,7 +14,7 @@ import { useDark, useStillMotion } from '../state/media.ts';
 import { usePage } from '../state/page-store.ts';
 import { applyAdvice } from '../state/plan-actions.ts';
 import { canRetime, presentRate, retimedText, SCHEDULES, threeRates } from '../state/retiming.ts';
-import { fixed, lengthText, MM_PER_INCH, type Units } from '../state/units.ts';
+import { fixed, lengthText, MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
 import { StageTools } from './stage-tools.tsx';
 import { PictureGuard } from './webgl-boundary.tsx';
 
@@ -210,9 +211,7 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
                       {outcome.knitted.report.verdict}
                       {outcome.knitted.report.relaxation.converged ? '' : ' (did not come to rest)'}
                     </span>
-                    <span className="soft">
-                      rises {lengthText(outcome.knitted.report.riseMm, units)}
-                    </span>
+                    <span className="soft">rises {riseWords(outcome.knitted.report, unitOf(units))}</span>
                   </>
                 )}
               </span>
@@ -282,7 +281,7 @@ function ComparedCells({
         {report.relaxation.converged ? '' : ' (did not come to rest)'}
       </td>
       <td>{lengthText(report.sideMm, units)}</td>
-      <td>{lengthText(report.riseMm, units)}</td>
+      <td>{riseWords(report, unitOf(units))}</td>
       <td>{turnsRound(report) ? `${fixed(report.coneAngleDeg, 0)}°` : '–'}</td>
     </>
   );

@@ -1,5 +1,6 @@
 /** The verdict: the word, the figures behind it, what to do, and where the rounds go wrong. */
 import type { Advice, Report } from '../../report/report.ts';
+import { blockedWords, riseWords } from '../../report/words/table-words.ts';
 import { liesFlat, turnsRound, VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { page, usePage } from '../state/page-store.ts';
@@ -114,6 +115,7 @@ interface FactsProps {
 
 export function Facts({ report, units }: FactsProps) {
   const surplus = report.surplusRimMm;
+  const blocked = blockedWords(report, unitOf(units));
   return (
     <dl className="facts">
       <div>
@@ -121,9 +123,15 @@ export function Facts({ report, units }: FactsProps) {
         <dd>{lengthText(report.sideMm, units)}</dd>
       </div>
       <div>
-        <dt>Rise from the table</dt>
-        <dd>{lengthText(report.riseMm, units)}</dd>
+        <dt>{report.lying ? 'Rise as it lies' : 'Rise from the table'}</dt>
+        <dd>{riseWords(report, unitOf(units))}</dd>
       </div>
+      {report.lying && (
+        <div>
+          <dt>Rise picked up</dt>
+          <dd>{lengthText(report.weightlessRiseMm, units)}</dd>
+        </div>
+      )}
       {turnsRound(report) && (
         <>
           <div>
@@ -137,6 +145,12 @@ export function Facts({ report, units }: FactsProps) {
             </dd>
           </div>
         </>
+      )}
+      {blocked && (
+        <div className="facts-wide">
+          <dt>Blocked: pinned flat, dried</dt>
+          <dd>{blocked}</dd>
+        </div>
       )}
       <div className="facts-wide">
         <dt>Yarn, without tails</dt>

@@ -1,8 +1,9 @@
 /** The piece in words, for those who don't see the picture. */
 import type { Plan } from '../../plan/plan.ts';
+import { riseWords } from '../../report/words/table-words.ts';
 import { POSTURE_WORDS } from '../../report/words/verdict-words.ts';
 import type { KnittedSheet, LaidSheet } from '../../worker/messages.ts';
-import { lengthText, type Units } from '../state/units.ts';
+import { type Units, unitOf } from '../state/units.ts';
 
 export function planSummary(plan: Plan): string {
   if (plan.castOn === 0) return '';
@@ -17,8 +18,8 @@ export function describePiece(laid: LaidSheet, knitted: KnittedSheet | null, uni
   const word = plan.worked === 'flat' ? 'rows' : 'rounds';
   const piece = `${plan.title || 'The piece'}: ${plan.castOn} stitches cast on, ${rounds} ${word}.`;
   if (!knitted || knitted.graph !== laid.graph) return `${piece} Still relaxing.`;
-  const { verdict, riseMm } = knitted.report;
-  return `${piece} ${POSTURE_WORDS[verdict]} It rises ${lengthText(riseMm, units)}.`;
+  const { verdict } = knitted.report;
+  return `${piece} ${POSTURE_WORDS[verdict]} It rises ${riseWords(knitted.report, unitOf(units))}.`;
 }
 
 /** “today at 14:05” or “on 3 March at 14:05”. */

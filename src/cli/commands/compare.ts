@@ -5,6 +5,7 @@ import { relax } from '../../knit.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import type { Report } from '../../report/report.ts';
 import { type LengthUnit, lengthWords, signedLengthWords } from '../../report/words/length.ts';
+import { riseWords } from '../../report/words/table-words.ts';
 import { turnsRound } from '../../report/words/verdict-words.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
@@ -85,6 +86,7 @@ function rescheduleShaping(plan: Parameters<typeof redraft>[0], rate: Rate): Red
 
 function numbers({ rate, every, notes, report }: Trial) {
   const { castOn, last, crossings, verdict, coneAngleDeg, surplusRimMm, sideMm, riseMm } = report;
+  const { weightlessRiseMm } = report;
   return {
     rate,
     every,
@@ -97,6 +99,7 @@ function numbers({ rate, every, notes, report }: Trial) {
     surplusRimMm,
     sideMm,
     riseMm,
+    weightlessRiseMm,
     relaxation: report.relaxation,
     yarn: report.yarn,
     advice: report.advice,
@@ -122,7 +125,7 @@ function describe(title: string, trials: readonly Trial[], unit: LengthUnit): st
       turnsRound(report) ? `${fixed(report.coneAngleDeg, 0)}°` : '–',
       turnsRound(report) ? signedLengthWords(report.surplusRimMm, unit) : '–',
       lengthWords(report.sideMm, unit),
-      lengthWords(report.riseMm, unit),
+      riseWords(report, unit),
     ]),
   );
   const notes = trials.flatMap((t) => t.notes.map((n) => `  every ${t.rate}: ${n}\n`));

@@ -7,6 +7,7 @@ import { writeObj } from '../../paper/shape-files/obj.ts';
 import type { Report } from '../../report/report.ts';
 import { gaugeWords as countWords } from '../../report/words/gauge.ts';
 import { type LengthUnit, lengthWords, signedLengthWords } from '../../report/words/length.ts';
+import { blockedWords, riseWords } from '../../report/words/table-words.ts';
 import { liesFlat, turnsRound } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { type PolishResult, polishYarn, REST_FORCE } from '../../yarn/rest/relax-yarn.ts';
@@ -135,13 +136,16 @@ function settlingOf({ curves, relaxation }: PolishResult) {
 
 function describe({ report }: Knitted, unit: LengthUnit): string {
   const parts = [`${report.title || 'Untitled plan'}\n`, verdictLines(report)];
+  const blocked = blockedWords(report, unit);
   const rows = [
     ['cast on', plural(report.castOn, 'stitch', 'stitches')],
     ['rounds', String(report.rounds.length)],
     ['stitches at the end', String(report.last)],
     ['gauge', gaugeWords(report, unit)],
     [sizeName(report), lengthWords(report.sideMm, unit)],
-    ['rise', lengthWords(report.riseMm, unit)],
+    [report.lying ? 'rise as it lies' : 'rise', riseWords(report, unit)],
+    ...(report.lying ? [['rise picked up', lengthWords(report.weightlessRiseMm, unit)]] : []),
+    ...(blocked ? [['blocked flat', blocked]] : []),
     ...(turnsRound(report)
       ? [['rim too long (+) or short (−)', signedLengthWords(report.surplusRimMm, unit)]]
       : []),

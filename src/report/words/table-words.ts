@@ -1,0 +1,20 @@
+/** How the piece lies on the table and blocked, in words. In: report, unit. Out: phrases. */
+import type { Report } from '../report.ts';
+import { type LengthUnit, lengthWords } from './length.ts';
+
+type Lies = Pick<Report, 'riseMm' | 'weightlessRiseMm' | 'lying' | 'blocked'>;
+
+/** Rise as it lies: `1.5 cm`, `about 8 cm` where it had not quite settled. */
+export function riseWords({ riseMm, lying }: Lies, unit: LengthUnit): string {
+  const rise = lengthWords(riseMm, unit);
+  return lying && !lying.converged ? `about ${rise}` : rise;
+}
+
+/** `20.5 cm, its rim stretched by 2 %`; null for pieces that are not pinned out. */
+export function blockedWords({ blocked }: Lies, unit: LengthUnit): string | null {
+  if (!blocked) return null;
+  const side = lengthWords(blocked.sideMm, unit);
+  const percent = Math.round(Math.abs(blocked.rimStretchPercent));
+  if (percent === 0) return side;
+  return `${side}, its rim ${blocked.rimStretchPercent > 0 ? 'stretched' : 'gathered'} by ${percent} %`;
+}
