@@ -211,7 +211,9 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
                       {outcome.knitted.report.verdict}
                       {outcome.knitted.report.relaxation.converged ? '' : ' (did not come to rest)'}
                     </span>
-                    <span className="soft">rises {riseWords(outcome.knitted.report, unitOf(units))}</span>
+                    <span className="soft">
+                      rises {riseWords(outcome.knitted.report, unitOf(units))}
+                    </span>
                   </>
                 )}
               </span>
