@@ -193,10 +193,24 @@ function offerFlat(
         rate: rateShare(measureRimAngle(found).coneAngleRad, report.corners),
       };
     },
-    atRest: (tried: Plan) => relaxPlan(tried)?.flatnessError ?? null,
+    atRest: (tried: Plan) => provenMisfit(tried),
   };
   const { flat, blocking } = DEFAULT_BANDS;
   return flatterPlan(plan, numbers, measures, liesFlat(verdict) ? flat : blocking);
+}
+
+/**
+ * How far from flat a plan is at most, share of a turn; null where it is too large. All that it stores pressed
+ * flat is an upper bound, and often enough; else it is relaxed.
+ */
+function provenMisfit(plan: Plan): number | null {
+  if (!canRelax(plan)) return null;
+  const prepared = prepare(plan);
+  if (prepared.graph.loops > MAX_RELAXED) return null;
+  const { metric } = prepared.measured;
+  const off = Math.abs(measureRimAngle(prepared.measured).surplus);
+  const most = Math.max(off, misfitOf(pressSheet(metric).energy, metric));
+  return most <= DEFAULT_BANDS.blocking ? most : restingFabric(prepared).flatnessError;
 }
 
 /** Larger plans are not timed anew: it would take seconds. Chosen. */

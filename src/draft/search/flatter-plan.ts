@@ -40,7 +40,9 @@ export interface FlatterPlan {
 /** Timings relaxed before it is given up. Chosen: each takes about as long as the piece itself. */
 const MOST_RELAXED = 3;
 /** Stitches measured in all trials. Chosen: under a second. */
-const MOST_WORK = 60_000;
+const MOST_WORK = 40_000;
+/** Share of a turn off at which no other timing is looked for. Chosen: half of what counts as flat. */
+const FLAT_ON_RINGS = DEFAULT_BANDS.flat / 2;
 /** Answers to what a trial was off, one after another. Chosen: the second is seldom needed. */
 const MOST_ANSWERS = 3;
 /** Factors on the best rate that are tried: short pieces hang on where their few decreases fall. Chosen. */
@@ -95,7 +97,7 @@ class Search {
   /** Rate over the flat one that the plan turned out to have; null where it was tried or too much. */
   try(text: string, way: Way): number | null {
     const plan = parsePlan(text);
-    if (this.work > MOST_WORK || samePlan(plan, this.given)) return null;
+    if (this.work > MOST_WORK || this.isFlat() || samePlan(plan, this.given)) return null;
     if (this.trials.some((trial) => samePlan(trial.plan, plan))) return null;
     this.work += stitchesOf(plan);
     const found = this.measures.onRings(plan);
@@ -113,11 +115,16 @@ class Search {
       if (came === null || !(came > 0.2 && came < 5)) break;
       rate /= came;
     }
-    if (this.trials.some((trial) => trial.error <= DEFAULT_BANDS.flat)) return;
+    if (this.isFlat()) return;
     for (const factor of FACTORS) {
       const text = work(rate * factor);
       if (text !== null) this.try(text, way);
     }
+  }
+
+  /** Whether a trial is flat by its rounds: the search can rest. */
+  private isFlat(): boolean {
+    return this.trials.some((trial) => trial.error <= FLAT_ON_RINGS);
   }
 
   best(wanted: number): FlatterPlan | null {
