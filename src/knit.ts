@@ -210,7 +210,8 @@ function provenMisfit(plan: Plan): number | null {
   const { metric } = prepared.measured;
   const off = Math.abs(measureRimAngle(prepared.measured).surplus);
   const most = Math.max(off, misfitOf(pressSheet(metric).energy, metric));
-  return most <= DEFAULT_BANDS.blocking ? most : restingFabric(prepared).flatnessError;
+  const { flat, blocking } = DEFAULT_BANDS;
+  return most <= (flat + blocking) / 2 ? most : restingFabric(prepared).flatnessError;
 }
 
 /** Larger plans are not timed anew: it would take seconds. Chosen. */

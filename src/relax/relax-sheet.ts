@@ -132,6 +132,8 @@ class Search {
 
   /** Goes down from a state that is balanced on a saddle of the energy: its softest mode says so. */
   leaveSaddles(): void {
+    // The curl of a free edge is not in the Hessian at hand; its edges are off any saddle.
+    if (this.metric.curl) return;
     const { solver, settings } = this;
     const noise = smoothNoise(settings.seed + 1, this.states[0].positions.length, solver);
     for (let tries = 0; tries < MOST_SADDLES; tries++) {

@@ -5,7 +5,7 @@
  * Solver: the sheet's own L-BFGS, its Hessian with what table and friction add.
  */
 import type { Metric } from '../../gauge/metric.ts';
-import { bend } from '../energy/bending.ts';
+import { bend, curl } from '../energy/bending.ts';
 import { addFrictionStiffness, type Friction, rub } from '../energy/friction.ts';
 import { stretch } from '../energy/springs.ts';
 import { addTableStiffness, rest } from '../energy/table.ts';
@@ -66,7 +66,8 @@ export function settleSheet(
   };
   const evaluate = (x: Float64Array, g: Float64Array): number => {
     g.fill(0);
-    let energy = stretch(metric, x, g) + bend(metric, x, g) + weigh(load.loadMm, x, g);
+    let energy = stretch(metric, x, g) + bend(metric, x, g) + curl(metric, x, g);
+    energy += weigh(load.loadMm, x, g);
     if (table) energy += rest(TABLE, x, g);
     if (load.friction > 0) energy += rub(friction, x, g);
     if (held) clear(held, g);
