@@ -2,12 +2,15 @@
 import type { Report } from '../report.ts';
 import { type LengthUnit, lengthWords } from './length.ts';
 
+/** What rises less lies on the table, settled or not, mm. */
+const LYING_MM = 1;
+
 type Lies = Pick<Report, 'riseMm' | 'weightlessRiseMm' | 'lying' | 'blocked'>;
 
 /** Rise as it lies: `1.5 cm`, `about 8 cm` where it had not quite settled. */
 export function riseWords({ riseMm, lying }: Lies, unit: LengthUnit): string {
   const rise = lengthWords(riseMm, unit);
-  return lying && !lying.converged ? `about ${rise}` : rise;
+  return lying && !lying.converged && riseMm >= LYING_MM ? `about ${rise}` : rise;
 }
 
 /** `20.5 cm, its rim stretched by 2 %`; null for pieces that are not pinned out. */
