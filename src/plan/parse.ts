@@ -92,8 +92,9 @@ function readPlan(text: string, tooLong: boolean, source: Source, found: Diagnos
   const count = castOn ? checkCastOn(castOn, statement, found) : guessCastOn(rest, list);
   if (!castOn) sayNoCastOn(found, count);
 
-  const worked = headers.worked ?? guessWorked(source, statements);
   const setUps = setUpsOf(statements, castOnAt);
+  const joined = castOn?.join != null || setUps.some((s) => s.joins);
+  const worked = headers.worked ?? (joined ? 'round' : guessWorked(source, statements));
   const sides =
     headers.sides ??
     castOn?.sides ??

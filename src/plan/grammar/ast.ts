@@ -56,6 +56,8 @@ export type RoundsRef =
 /** What a row that a repeat has to end with is like. */
 export type EndRound =
   | { readonly number: number }
+  /** The first, second … of those repeated. */
+  | { readonly nth: number }
   | { readonly like: 'knit' | 'purl' | 'shaped' | 'plain' | 'RS' | 'WS' };
 
 /** How long, how often and in what way a sentence goes on. */

@@ -31,11 +31,15 @@ export function readBody(
     if (clauses) return clauses;
   }
   if (!label) c.skip(LEADS);
+  const letter =
+    label && /^[a-f]$/.test(c.word()) && c.peek(1) !== null && !c.mark(':=', 1) ? c.word() : null;
+  if (letter) c.i++;
   const rounds = forRounds(c);
   const begin = c.i < c.end ? c.from() : from;
   const stop = c.end > c.i ? c.tokens[c.end - 1].to : begin;
   const read = readSteps(c.text.slice(begin, stop), begin, abbreviations);
-  return { kind: 'steps', ...read, ...(rounds === null ? null : { rounds }) };
+  const colour = read.colour ?? (letter ? `colour ${letter.toUpperCase()}` : null);
+  return { kind: 'steps', ...read, colour, ...(rounds === null ? null : { rounds }) };
 }
 
 /** "…, for 4 rows" at the end; cuts it off. */
@@ -125,6 +129,9 @@ function readClauses(c: TokenCursor, label: RoundLabel): RoundBody | null {
     if (
       clauses.length === 1 &&
       first.kind === 'shape' &&
+      (first.shaping === null ||
+        first.shaping.where === 'evenly' ||
+        first.shaping.where === null) &&
       first.tail.every === null &&
       first.tail.untilStitches === null
     ) {

@@ -127,16 +127,11 @@ export function length(c: TokenCursor): number | null {
     c.eatMark('-');
     const unitMm = LENGTH_UNITS[c.mark('"') ? '"' : c.word()];
     if (unitMm === undefined) return null;
-    // "in" is an inch only where it can't be "in pattern".
-    if (
-      c.word() === 'in' &&
-      /^(?:the|a|pat|patt|pattern|garter|st|stst|stocking|stockinette|rib|moss|seed|rounds?|rows?|this|each|every)$/.test(
-        c.word(1),
-      ) &&
-      !(c.word(1) === 'st')
-    ) {
-      if (c.word(1) !== 'in') return null;
-    }
+    // "in" is an inch only where no word follows that it belongs to.
+    const after = c.peek(1);
+    const inch =
+      /^(?:from|long|wide|of|high|deep|square|has|have|and|then|ending|measured|tall|above|or|before|beyond|in)$/;
+    if (c.word() === 'in' && after?.kind === 'word' && !inch.test(after.text)) return null;
     c.i++;
     // "5 cm / 2 in", "5 cm (2 in)": the first holds.
     const start = c.i;

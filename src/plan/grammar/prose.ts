@@ -48,6 +48,12 @@ export function isHarmless(t: Token): boolean {
 
 /** Words left over within an instruction: true where they could ask for something. */
 export function leftoverInstructs(tokens: readonly Token[]): boolean {
+  const [first] = tokens;
+  const last = tokens[tokens.length - 1];
+  if (first?.text === '(' && last?.text === ')') {
+    // A remark in brackets is judged like any sentence.
+    return tokens.some((t, i) => isStitchWord(t) || isCount(tokens, i));
+  }
   return tokens.some((t) => t.kind === 'number' || t.kind === 'ordinal' || !isHarmless(t));
 }
 
@@ -72,6 +78,12 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
   const list = tokens.filter((t) => t.kind !== 'line');
   if (list.length === 0) return false;
   if (looksLikeRound(list)) return true;
+  // "Now decrease at the end of every needle:" only leads to what follows.
+  const leads = list[list.length - 1].text === ':';
+  if (leads && !list.some((t) => t.kind === 'number' || isStitchWord(t))) return false;
+  // "Work in garter stitch throughout" is said of the whole.
+  if (list.some((t) => t.text === 'throughout') && !list.some((t) => t.kind === 'number'))
+    return false;
   const stitched = list.some(isStitchWord);
   const words = list.filter((t) => t.kind === 'word');
   // Headings: "Decreases", "Begin decreasing", "Shape crown".

@@ -11,7 +11,20 @@ export interface Refused {
   readonly hint: string;
 }
 
+const SECOND_PIECE: Refused = {
+  code: 'second-piece',
+  message: 'a second piece begins here, and only one can be followed',
+  hint: 'Make a plan of its own for every piece.',
+};
+
 export function readRefused(c: TokenCursor, ended: boolean): Refused | null {
+  const again = c.attempt(() => {
+    if (!ended || !c.phrase('work|knit|make|repeat')) return null;
+    c.phrase('the|a|exactly');
+    c.phrase('same|another|second');
+    return c.phrase('as|like') || c.phrase('piece|square|side|front|back') ? SECOND_PIECE : null;
+  });
+  if (again) return again;
   return c.attempt(() => {
     c.skip(LEADS);
     for (let n = 0; n < 12 && !c.done && !c.mark('.;(*['); n++) {
@@ -32,7 +45,7 @@ export function readRefused(c: TokenCursor, ended: boolean): Refused | null {
         return null;
       c.i++;
     }
-    void ended;
+    if (ended) return null;
     return null;
   });
 }

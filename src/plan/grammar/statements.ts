@@ -93,7 +93,9 @@ export class StatementReader {
     const label = readLabel(c);
     if (label?.marked) return true;
     c.i = line.first;
-    return readEndHead(c) || readCastOnHead(c, true);
+    if (readEndHead(c) || readCastOnHead(c, true)) return true;
+    const start = this.#startAt(line.first, line.last);
+    return start !== null && start.kind !== 'round';
   }
 
   // ---- one line ---------------------------------------------------------------------------------
@@ -550,7 +552,7 @@ export class StatementReader {
           const to = Math.min(end, stop + 1);
           this.#push({
             kind: 'prose',
-            heading,
+            heading: heading && (stop >= end || words.length < 4),
             instructs: sentenceInstructs(words),
             ...this.#span(i, to),
           });

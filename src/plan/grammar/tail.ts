@@ -404,7 +404,13 @@ function readEndWith(c: TokenCursor, tail: OpenTail): boolean {
       return { number: c.number() ?? 0 };
     }
     const nth = c.ordinal();
-    if (nth !== null) return unit(c) ? { number: nth } : null;
+    if (nth !== null) {
+      if (unit(c)) return { number: nth };
+      if (!c.phrase('of the|these')) return null;
+      c.number();
+      unit(c);
+      return { nth };
+    }
     const w = c.word();
     const like =
       w === 'knit' || w === 'k'
@@ -520,7 +526,7 @@ function readStated(c: TokenCursor, tail: OpenTail): boolean {
   }
   // "- 64 sts", "= 64", ": 64 sts remain", ". 64 sts."
   const start = c.i;
-  if (!c.eatMark('-=:.;,')) return false;
+  if (c.here() === ')' || !c.eatMark('-=:.;,')) return false;
   while (c.eatMark('-=>.'));
   const begin = c.i;
   let end = begin;

@@ -122,7 +122,11 @@ function prepared(original: string): string {
     .replace(/\b([KkPp])\.(?=[ ]*\d|[ ]+[a-z])/g, '$1 ')
     // Rows of dots lead from a label to its text.
     .replace(/\.{4,}/g, (dots: string): string => `:${' '.repeat(dots.length - 1)}`);
-  return plain.replace(BOLD, (all: string, lead: string, mark: string, inner: string): string =>
+  const quoted = plain.replace(
+    /["“]([^"“”\n]{2,60})["”](?=\s*(?:rep(?:eat)?\b|\d+\s*times|x\s*\d))/g,
+    '($1)',
+  );
+  return quoted.replace(BOLD, (all: string, lead: string, mark: string, inner: string): string =>
     /[:.]\s*$|^\s*(?:round|rnd|row|cast|co\b|next|set|repeat|bind)/i.test(inner)
       ? `${lead}${' '.repeat(mark.length)}${inner}${' '.repeat(mark.length)}`
       : all,

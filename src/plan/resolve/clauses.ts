@@ -115,8 +115,13 @@ export class ClauseWorker {
         const defs = this.#scope.fetch(numbers, '', at);
         return defs.length < numbers.length ? [] : defs;
       }
-      case 'these':
-        return history.slice(Math.max(this.sinceHeading, section.startRound));
+      case 'these': {
+        const since = history.slice(Math.max(this.sinceHeading, section.startRound));
+        const these = since.length > 0 ? since : history.slice(section.startRound);
+        if (these.length === 0)
+          this.#piece.sayLost('unknown-round', at, 'there are no rounds before this to repeat');
+        return these;
+      }
       case 'parity': {
         const rule = this.#scope.lastOfParity(which.even);
         if (!rule)
@@ -176,10 +181,9 @@ export class ClauseWorker {
       let times = tail.times ?? 1;
       const total = tail.total || (!repeats && !tail.more && tail.times !== null);
       if (total && this.#justWorked(defs)) times -= 1;
-      repeatTimes(piece, again, times);
-      if (lastOne >= 0)
-        for (const d of again.slice(0, lastOne + 1 === again.length ? 0 : lastOne + 1))
-          piece.work(d);
+      repeatTimes(piece, again, lastOne >= 0 ? times - 1 : times);
+      // "ending with a decrease round": the last time only up to there.
+      if (lastOne >= 0 && times > 0) piece.workAll(again.slice(0, lastOne + 1));
     }
   }
 
@@ -369,6 +373,7 @@ function repeated(defs: readonly RoundDef[], times: number): RoundDef[] {
 /** Index of the round that a repeat has to end with; −1 where it may end with any. */
 function endIndex(end: EndRound | null, which: RoundsRef, defs: readonly RoundDef[]): number {
   if (!end) return -1;
+  if ('nth' in end) return end.nth <= defs.length ? end.nth - 1 : -1;
   if ('number' in end) {
     if (which.kind === 'numbers') return which.numbers.indexOf(end.number);
     return defs.findLastIndex((d) => d.label.replace(/ \(.*$/, '').endsWith(` ${end.number}`));

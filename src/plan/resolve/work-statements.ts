@@ -4,6 +4,7 @@
  * come out and for every sentence that could instruct and was not followed.
  */
 import type { RoundBody, RoundLabel, Statement, WorkClause } from '../grammar/ast.ts';
+import { placesOf } from '../grammar/statements/cast-on.ts';
 import { endingOf } from '../grammar/statements/ending.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import { stitches } from '../work/round-problems.ts';
@@ -120,6 +121,13 @@ class StatementWorker {
         this.#order.flush();
         piece.checkStated(s.stated, s);
         break;
+      case 'set-up': {
+        const { markers } = s.setUp;
+        if (markers === null || markers === 'corners' || piece.rounds.length === 0) break;
+        this.#order.flush();
+        piece.placeMarkers(placesOf(markers, piece.count) ?? []);
+        break;
+      }
       case 'colour':
         this.#order.flush();
         piece.colour = s.colour;

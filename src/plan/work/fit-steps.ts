@@ -129,6 +129,18 @@ export function fitSteps(
   sides: number | null,
   fixedOf: (steps: readonly Step[]) => number | null,
 ): Step[] | null {
+  const parts = steps.every((s) => s.kind === 'group' && s.part === true)
+    ? (steps as readonly GroupStep[])
+    : [];
+  if (parts.length > 1) {
+    const room = count / parts.length;
+    const out = parts.map((part) => {
+      const width = fixedOf(part.steps);
+      const inner = width === null ? null : shift(part.steps, width - room);
+      return inner && { ...part, steps: inner };
+    });
+    return out.every((p) => p !== null) ? (out as Step[]) : null;
+  }
   const only = onlyGroup(steps);
   if (!only?.group.steps.some(plainRun)) {
     const width = fixedOf(steps);

@@ -165,6 +165,16 @@ export class WorkedPiece {
     }
   }
 
+  /** Markers put between the stitches on the needles, besides those there. */
+  placeMarkers(places: readonly number[]): void {
+    const markers = [...new Set([...this.#needle.markers, ...places])].sort((a, b) => a - b);
+    this.#needle = {
+      ...this.#needle,
+      markers,
+      roundMarker: this.inRound || this.#needle.roundMarker,
+    };
+  }
+
   /** Works the rounds in turn, as far as that goes. */
   workAll(defs: readonly RoundDef[]): void {
     for (const def of defs) this.work(def);

@@ -23,7 +23,11 @@ export function readCastOnHead(c: TokenCursor, first: boolean): boolean {
     if (castsOn(c)) return numberNear(c) || null;
     c.i = start;
     if (!first) return null;
-    if (c.phrase('pick up and? knit?') || c.phrase('begin|start|starting|beginning with')) {
+    if (
+      c.phrase('pick up and? knit?') ||
+      c.phrase('begin|start|starting|beginning|commence|commencing with') ||
+      c.phrase('make')
+    ) {
       return c.isNumber() && (/^st/.test(c.word(1)) || c.mark('(,', 1)) ? true : null;
     }
     if (bracket) return null;
@@ -37,6 +41,7 @@ export function readCastOnHead(c: TokenCursor, first: boolean): boolean {
       )
         return null;
       if (castsOn(c)) return numberNear(c) || null;
+      if (n > 0 && c.phrase('make') && c.isNumber() && /^st/.test(c.word(1))) return true;
       c.i++;
     }
     return null;
@@ -62,7 +67,7 @@ function numberNear(c: TokenCursor): boolean {
 }
 
 const COUNT =
-  /(?:(?:cast(?:ing)?[\s-]*on|c\/?o)(?![a-z])|pick\s+up(?:\s+and\s+knit)?|(?:begin|start)(?:ning|ing)?\s+with)[\s:]*(?:loosely\s+|a\s+total\s+of\s+|on\s+|exactly\s+|the\s+)*(\d+)(?!\s*(?:mm|cm|inch|ply))/;
+  /(?:(?:cast(?:ing)?[\s-]*on|c\/?o)(?![a-z])|pick\s+up(?:\s+and\s+knit)?|(?:begin|start|commenc)(?:e|ning|ing)?\s+with|make)[\s:]*(?:loosely\s+|a\s+total\s+of\s+|on\s+|exactly\s+|the\s+)*(\d+)(?!\s*(?:mm|cm|inch|ply))/;
 const LATE_COUNT = /(\d+)\s*(?:sts?|stitch(?:es)?)(?![a-z])/;
 const ON_EACH =
   /(\d+)?\s*(?:sts?|stitch(?:es)?)?\s*(?:on|onto|to|per|for|along)\s+each\s+(?:of\s+)?(?:the\s+|your\s+)?(\d+)\s*(?:dpns?|needles?|sides?|double|corners?|sections?)/;
@@ -106,8 +111,25 @@ export function castOnOf(text: string): CastOn | null {
   if (total !== null) count = total;
   if (repeated !== null) sides = repeated;
 
+  const needles = [
+    ...rest.matchAll(/\bn(?:eedle)?\s*\d\s*[:=-]?\s*(\d+)\s*(?:sts?|stitch(?:es)?)?/g),
+  ];
+  if (needles.length > 1) {
+    const sum = needles.reduce((all, one) => all + Number(one[1]), 0);
+    if (sum !== count) stated.push(sum);
+    else if (needles.every((one) => one[1] === needles[0][1])) sides = needles.length;
+  }
+  const listed = /\bon\s+n1\b[^.]*?\bn(\d)\b(?![^.]*\bn\d)/.exec(rest);
+  if (listed && count % Number(listed[1]) === 0) sides = Number(listed[1]);
   const sidesOf = each ? null : SIDES_OF.exec(rest);
-  if (sidesOf) share(Number(sidesOf[1]), Number(sidesOf[2]));
+  const seam =
+    /(?:and|plus|\+)\s+(\d+)\s+(?:sts?|stitch(?:es)?|extra)?\s*for\s+(?:the\s+)?(?:seam|join|selv|edge)/.exec(
+      rest,
+    );
+  const extra = seam ? Number(seam[1]) : 0;
+  if (sidesOf && extra > 0 && Number(sidesOf[1]) * Number(sidesOf[2]) + extra === count)
+    sides ??= Number(sidesOf[1]);
+  else if (sidesOf) share(Number(sidesOf[1]), Number(sidesOf[2]));
   const product = sidesOf || each ? null : PRODUCT.exec(rest);
   if (
     product &&
@@ -204,13 +226,33 @@ interface Placed {
 function placedWhileCasting(text: string, m: RegExpExecArray): Placed {
   const none: Placed = { markers: [], roundMarker: false, total: null, repeated: null };
   if (!/\bpm\b|\bmarker/.test(text)) return none;
+  // "16 sts as follows: 3 sts, pm, 2 sts, pm, 11 sts"
+  const spread = [
+    ...text
+      .slice(m.index + m[0].length)
+      .matchAll(/(\d+)\s*(?:sts?|stitch(?:es)?)?\s*,?\s*(pm\b|place\s+(?:a\s+)?marker)?/g),
+  ];
+  const shares = spread.map((p) => Number(p[1]));
+  const given = Number(m[1]);
+  if (
+    shares.length > 1 &&
+    spread.slice(0, -1).every((p) => p[2]) &&
+    shares.reduce((a, b) => a + b, 0) === given
+  ) {
+    let sum = 0;
+    const markers = shares.slice(0, -1).map((n) => {
+      sum += n;
+      return sum;
+    });
+    return { markers, roundMarker: false, total: given, repeated: null };
+  }
   const parts = [...text.matchAll(/(?:cast\s*-?on|co)\s+(\d+)/g)].map((p) => Number(p[1]));
   if (parts.length > 1) {
     let sum = 0;
     const markers: number[] = [];
     // "CO 40 sts: CO 20, pm, CO 20" gives the total first.
-    const shares = parts.slice(1).reduce((all, part) => all + part, 0);
-    if (parts.length > 2 && parts[0] === shares) parts.shift();
+    const later = parts.slice(1).reduce((all, part) => all + part, 0);
+    if (parts.length > 2 && parts[0] === later) parts.shift();
     for (const part of parts) {
       if (sum > 0) markers.push(sum);
       sum += part;

@@ -10,7 +10,7 @@ import type { Abbreviations } from '../../lexicon/abbreviations.ts';
 import { needleMm, yarnWeightNamed } from '../../lexicon/yarn-names.ts';
 import type { GaugeStatement, JoinMethod, YarnStatement } from '../../plan.ts';
 import type { Line } from '../lines.ts';
-import { isGaugeSentence, readGauge } from './gauge.ts';
+import { fabricNamed, isGaugeSentence, readGauge } from './gauge.ts';
 import { readJoin } from './set-up.ts';
 
 /** Longest header value that is looked into. Chosen: more is prose. */
@@ -150,7 +150,16 @@ export class HeaderReader {
     line.taken = true;
     let at = i;
     let read = false;
-    if (norm.slice(from, line.to).trim() !== '') read = this.#gauge(from, line, true);
+    if (norm.slice(from, line.to).trim() !== '') {
+      // "20 sts and 28 rounds = 10 cm in st st; 20 sts and 40 rounds = 10 cm in garter st"
+      const cut = norm.slice(from, line.to).indexOf(';');
+      const two =
+        cut > 0 &&
+        isGaugeSentence(norm.slice(from, from + cut)) &&
+        isGaugeSentence(norm.slice(from + cut, line.to));
+      read = this.#gauge(from, two ? { ...line, to: from + cut } : line, true);
+      if (two) this.#gauge(from + cut + 1, line, true);
+    }
     while (at + 1 < lines.length) {
       const next = lines[at + 1];
       const text = this.#digits(next);
@@ -171,7 +180,18 @@ export class HeaderReader {
       if (read && !more && !/\b(?:gauge|tension)\b|=\s*\d|\b(?:cm|inch|in|ins)\b/.test(text)) break;
       at++;
       next.taken = true;
-      read = this.#gauge(next.from, next, true) || read;
+      // "measured over stocking stitch" in the line below belongs to it.
+      const below = lines[at + 1];
+      const goesOn =
+        below !== undefined &&
+        /^[\s(]*(?:measured|over|in|worked)\s/.test(norm.slice(below.from, below.to)) &&
+        fabricNamed(norm.slice(below.from, below.to)) !== null &&
+        !CASTS_ON.test(norm.slice(below.from, below.to));
+      if (goesOn) {
+        below.taken = true;
+        at++;
+      }
+      read = this.#gauge(next.from, goesOn ? { ...next, to: below.to } : next, true) || read;
     }
     return at;
   }

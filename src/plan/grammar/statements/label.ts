@@ -6,6 +6,7 @@
 import { ROUND_WORDS } from '../../lexicon/words.ts';
 import type { Parity, RoundLabel } from '../ast.ts';
 import { isUnit, numberList, ordinalList, roundName, unit } from '../phrases.ts';
+import { isStitchWord } from '../prose.ts';
 import { readStatedCount, type StatedCount } from '../steps/stated-counts.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 
@@ -200,6 +201,7 @@ function named(c: TokenCursor): Head | null {
       }
       if (t.kind !== 'word' || words >= 4) return null;
       if (words === 0 && NOT_NAMES.test(t.text)) return null;
+      if (isStitchWord(t) || /^(?:all|around|across|end)$/.test(t.text)) return null;
       c.i++;
       words++;
       for (
@@ -305,6 +307,7 @@ function readExtras(c: TokenCursor, x: Extras): void {
 function readSide(c: TokenCursor, x: Extras): boolean {
   const open = c.mark('([') ? c.eatMark('([') : null;
   if (!open) c.eatMark(',-/');
+  else c.eatMark('=');
   const w = c.word();
   const long = (w === 'right' || w === 'wrong') && c.word(1) === 'side';
   if (!long && w !== 'rs' && w !== 'ws') return false;

@@ -17,7 +17,9 @@ export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
     )
       return true;
     if (c.phrase('divide|distribute|arrange|spread|split|share|redistribute|dividing')) return true;
-    if (c.phrase('mark|marking')) return true;
+    if (c.phrase('mark|marking|insert|inserting')) return true;
+    if (c.phrase('close|closing to|into|in|up? a|the? round|ring|circle|rnd')) return true;
+    if (c.phrase('close|closing the round|ring|circle|rnd')) return true;
     if (
       c.phrase('do not twist|turn') ||
       c.phrase("don't twist|turn") ||
@@ -120,6 +122,10 @@ const OVER_NEEDLES =
 export function markersOf(text: string): SetUp['markers'] {
   const every = EVERY.exec(text);
   if (every) return { every: Number(every[1]) };
+  const between =
+    /(\d+)\s*(?:sts?|stitch(?:es)?)\s+between\s+(?:each|every|them|the)/.exec(text) ??
+    /parts?\s+of\s+(\d+)\s*(?:sts?|stitch(?:es)?)[^.]*marker/.exec(text);
+  if (between) return { every: Number(between[1]) };
   const listed = LISTED.exec(text);
   if (listed) {
     const at = (listed[1].match(/\d+/g) ?? []).map(Number);
@@ -132,6 +138,7 @@ export function markersOf(text: string): SetUp['markers'] {
 export function setUpOf(text: string): SetUp {
   const each = PER_NEEDLE.exec(text);
   const over = OVER_NEEDLES.exec(text);
+  const named = /\bn(?:eedle\s*)?1\b[^.]*?\bn(?:eedle\s*)?(\d)\b(?![^.]*\bn\d)/.exec(text);
   const single = /\bon\s+(?:1|one)\s+needle/.test(text);
   return {
     join: /\bjoin|twist|m[oö]bius|moebius/.test(text) ? readJoin(text) : null,
@@ -139,10 +146,12 @@ export function setUpOf(text: string): SetUp {
     roundMarker: /\bpm\b|plac(?:e|ing)\s+(?:a\s+)?(?:stitch\s+)?marker/.test(text),
     markers: markersOf(text),
     perNeedle: each && !single && /each|every|per/.test(each[0]) ? Number(each[1]) : null,
-    needles: each?.[2]
-      ? Number(each[2])
-      : over && /divid|distribut|spread|arrang|split|share|even|equal/.test(text)
-        ? Number(over[1])
-        : null,
+    needles: named
+      ? Number(named[1])
+      : each?.[2]
+        ? Number(each[2])
+        : over && /divid|distribut|spread|arrang|split|share|even|equal/.test(text)
+          ? Number(over[1])
+          : null,
   };
 }

@@ -3,6 +3,8 @@
  * Each clause is a verb and what is said of it in any order; a clause that says too little is none. In: a
  * cursor at the sentence. Out: the clauses, the cursor behind the last word understood; null otherwise.
  */
+
+import type { Place } from '../../lex/source.ts';
 import {
   DECREASE_WORDS,
   FILLERS,
@@ -21,6 +23,7 @@ import { readColour } from '../colours.ts';
 import { eatStitches, isUnit, length, nameBeforeUnit, roundsRef, unit } from '../phrases.ts';
 import { isHarmless } from '../prose.ts';
 import { cycleOf, type Fabric, readFabric } from '../steps/patterns.ts';
+import type { Step } from '../steps/steps.ts';
 import { readStitch } from '../steps/stitch-words.ts';
 import { emptyTail, type OpenTail, readFewer, readManner, readTailPart } from '../tail.ts';
 import type { TokenCursor } from '../token-cursor.ts';
@@ -42,6 +45,8 @@ interface Slots {
   even: boolean;
   shaping: Shaping | null;
   colour: string | null;
+  /** A marker after every so many stitches. */
+  markersEvery: number | null;
   tail: OpenTail;
 }
 
@@ -207,6 +212,7 @@ function clause(c: TokenCursor, carry: Verb): WorkClause | null {
       even: false,
       shaping: null,
       colour: null,
+      markersEvery: null,
       tail: emptyTail(),
     };
     const edge = bindsEdge(c, start) ?? stitchAtEdge(c, start);
@@ -400,6 +406,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
       return true;
     }
   }
+  if (shapingPlace(c, slots) || placing(c, slots)) return true;
   if (readTailPart(c, tail)) return true;
   if (slots.fabric === null || ('rule' in slots.fabric && slots.fabric.rule === 'set')) {
     const fabric = readFabric(c);
@@ -478,6 +485,41 @@ function explanation(c: TokenCursor): boolean {
   if (/\b(?:ssk|k2tog|yo)\b/.test(text)) return false;
   c.i = close + 1;
   return true;
+}
+
+/** "working 1 decrease at each end of every needle": where the shaping told before is worked. */
+function shapingPlace(c: TokenCursor, slots: Slots): boolean {
+  const { shaping } = slots;
+  if (!shaping || shaping.where !== null) return false;
+  const got = c.attempt(() => {
+    c.eatMark(',');
+    if (!c.phrase('working|with|having')) return null;
+    c.number();
+    c.phrase('a|one');
+    if (!c.isWord(DECREASE_WORDS) && !c.isWord(INCREASE_WORDS)) return null;
+    c.i++;
+    const where = besides(c);
+    if (!where) return null;
+    slots.shaping = { ...shaping, where };
+    return true;
+  });
+  return got === true;
+}
+
+/** "placing a marker after every 3rd st" */
+function placing(c: TokenCursor, slots: Slots): boolean {
+  const got = c.attempt(() => {
+    c.eatMark(',');
+    c.phrase('and');
+    if (!(c.phrase('placing|place a|stitch? marker|markers') || c.phrase('pm'))) return null;
+    c.phrase('after');
+    if (!c.phrase('every|each')) return null;
+    const every = c.number() ?? c.ordinal();
+    if (every === null || !eatStitches(c)) return null;
+    slots.markersEvery = every;
+    return true;
+  });
+  return got === true;
 }
 
 /** "repeat the dec": the shaping before, once more. */
@@ -584,7 +626,7 @@ function besides(c: TokenCursor): 'ends' | 'sides' | null {
           c.i++;
         if (!(c.isWord(SIDE_WORDS) || /^(?:markers?|m|mkrs?)$/.test(c.word()))) return null;
         c.i++;
-        c.phrase('st|stitch|sts|marker|markers');
+        c.phrase('st|stitch|sts|marker|markers|thread|threads');
         return true;
       });
       if (of) return 'sides';
@@ -668,10 +710,16 @@ function ends(c: TokenCursor, slots: Slots): boolean {
   const start = c.i;
   const joins = c.eatMark(',&') !== null || c.phrase('and|then') || c.eatMark('-') !== null;
   if (!joins) return false;
+  const then = c.here() === 'then' || c.here(-1) === 'then';
   for (let n = 0; n < 4 && c.phrase('and|then|now'); n++);
   if (c.attempt(() => readManner(c, emptyTail()) || readFewer(c, emptyTail()) || null)) {
     c.i = start;
     return false;
+  }
+  const bounded = slots.tail.untilStitches !== null || slots.tail.times !== null;
+  if (then && bounded && /^(?:every|each|on)$/.test(c.word())) {
+    c.i = start;
+    return true;
   }
   const whole =
     slots.rounds !== null || slots.mm !== null || slots.which !== null || slots.name !== null;
@@ -698,6 +746,19 @@ function passes(c: TokenCursor): boolean {
   if (!FILLERS.has(c.word()) && !isHarmless(t)) return false;
   c.i++;
   return true;
+}
+
+/** The first round of the cycle with markers placed in it. */
+function markedCycle(cycle: Step[][], every: number | null, at: Place): Step[][] {
+  const [first] = cycle[0];
+  if (every === null || first?.kind !== 'stitch') return cycle;
+  const span = { from: at.from, to: at.to };
+  const steps: Step[] = [
+    { kind: 'stitch', name: first.name, amount: { times: every }, ...span },
+    { kind: 'marker', action: 'place', ...span },
+  ];
+  const amount = { kind: 'rest', count: 0 } as const;
+  return [[{ kind: 'group', steps, amount, otherTimes: null, eachSide: false, ...span }], ...cycle];
 }
 
 /** The clause that the slots make; null where they say too little. */
@@ -736,7 +797,11 @@ function finish(slots: Slots, c: TokenCursor, start: number): WorkClause | null 
     if (repeats && fabric === null && !slots.even) return null;
     return {
       kind: 'plain',
-      cycle: cycleOf(plainVerb, fabric, slots.even || tail.follows, at),
+      cycle: markedCycle(
+        cycleOf(plainVerb, fabric, slots.even || tail.follows, at),
+        slots.markersEvery,
+        at,
+      ),
       rounds: count,
       lengthMm: count === null ? lengthMm : null,
       last: shaping,

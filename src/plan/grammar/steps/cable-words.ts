@@ -38,6 +38,10 @@ const TWIST = new RegExp(
   'y',
 );
 
+/** "slip the next 4 sts to a cable needle and hold it in front, k4, k4 from the cable needle" */
+const IN_WORDS =
+  /sl(?:ip)?\s*(?:the\s+)?(?:next\s+)?(\d{1,2})\s*(?:sts?|stitch(?:es)?)?\s*(?:on\s*to|onto|to|on)\s+(?:a\s+|the\s+)?(?:cable\s+needle|cn)[\s,]*(?:and\s+|then\s+)?(?:hold|leave|place|keep)?(?:ing)?\s*(?:it\s+|them\s+)?(?:in|at|to)\s+(?:the\s+)?(front|back)(?:\s+of\s+(?:the\s+)?work)?[\s,;]*(?:and\s+|then\s+)?(k|p|knit|purl)\s*(?:the\s+)?(?:next\s+)?(\d{1,2})(?:\s*(?:sts?|stitch(?:es)?))?[\s,;]*(?:and\s+|then\s+)?(k|knit|p|purl)\s*(?:the\s+)?(\d{1,2})?(?:\s*(?:sts?|stitch(?:es)?))?\s*from\s+(?:the\s+)?(?:cable\s+needle|cn)/y;
+
 function halves(total: number): [number, number] {
   const over = Math.ceil(total / 2);
   return [over, total - over];
@@ -68,6 +72,20 @@ export function readCable(text: string, at: number): ReadCable | null {
     const purl = m[5] === 'p' || m[7] === 'purl';
     const middle = m[3] ? Number(m[2]) : 0;
     return named(Number(m[1]), Number(m[3] ?? m[2]), left, purl, middle, SLASHED.lastIndex);
+  }
+  m = run(IN_WORDS);
+  if (m) {
+    const [held, other] = [Number(m[1]), Number(m[4])];
+    const left = m[2] === 'front';
+    const under = left ? m[3] : m[5];
+    return named(
+      left ? held : other,
+      left ? other : held,
+      left,
+      under.startsWith('p'),
+      0,
+      IN_WORDS.lastIndex,
+    );
   }
   m = run(TRAILING);
   if (m) {

@@ -112,6 +112,11 @@ export function readRepeatFrom(cursor: StepCursor, items: Step[], stars: OpenSta
   const at = cursor.i;
   const m = cursor.match(REPEAT_FROM);
   if (!m) return readBareRepeat(cursor, items, stars);
+  if (stars.length === 0 && /^(?:work|cont)/.test(m[0]) && !/from|between/.test(m[0])) {
+    // "work *ssk, k11 …": the asterisk opens a repeat.
+    cursor.i = at;
+    return false;
+  }
   const level = m[1]?.length ?? 1;
   let open = stars.findLastIndex((s) => s.level === level);
   if (open < 0) open = stars.length - 1;

@@ -152,6 +152,7 @@ class StepReader {
       if ('rwc'.includes(c) && readRepeatFrom(cursor, items, stars)) continue;
       if ((c === 'n' || c === 's') && this.#readSection(items)) continue;
       if (readAlternation(cursor, items)) continue;
+      if (c === 'k' && readAtEdges(cursor, items)) continue;
       const step = this.#readStep(items.length === 0, depth);
       if (step === 'none') readUnknown(cursor, at, this.#abbreviations);
       else if (step !== null) {
@@ -216,6 +217,12 @@ class StepReader {
     }
     const steps = foldBobbles(this.readSequence(closer, depth + 1, at));
     if (steps.length === 0) return null;
+    // Into both loops of a double yarn over: one stitch in each.
+    if (
+      cursor.match(/[\s,]*in(?:to)?\s+(?:the\s+|each\s+)?double\s+(?:yo|yarn\s*over)s?(?![a-z])/y)
+    ) {
+      return cursor.group(steps, at, { times: 1 });
+    }
     if (cursor.match(INTO_ONE)) {
       const name = intoOneName(steps);
       if (name === null) {
@@ -318,6 +325,30 @@ function colourIn(words: string): string | null {
   if (!m) return null;
   if (m[1]) return m[1].toUpperCase();
   return m[2] ? `colour ${m[2].toUpperCase()}` : m[0] === 'main' ? 'MC' : 'CC';
+}
+
+const AT_BOTH =
+  /k(?:nit)?\s*(\d)\s*(?:sts?\s*)?tog(?:ether)?\s+at\s+the\s+(?:beginning|beg|start)\s+and\s+(?:k(?:nit)?\s*)?(\d)\s*(?:sts?\s*)?tog(?:ether)?\s+at\s+the\s+end(?![a-z])/y;
+const BEFORE_MARKERS =
+  /k(?:nit)?\s*(?:tog(?:ether)?\s+the\s+last\s+(\d)\s*(?:sts?|stitches)|(?:the\s+last\s+)?(\d)\s*(?:sts?\s*)?tog(?:ether)?)\s+before\s+(?:each|every|all)\s+(?:the\s+)?markers?(?![a-z])/y;
+
+/** "k2tog at the beginning and k2tog at the end", "knit together the last 2 sts before every marker" */
+function readAtEdges(cursor: StepCursor, items: Step[]): boolean {
+  const at = cursor.i;
+  const both = cursor.match(AT_BOTH);
+  const before = both ? null : cursor.match(BEFORE_MARKERS);
+  if (!both && !before) return false;
+  const last = Number(both?.[2] ?? before?.[1] ?? before?.[2]);
+  const plain: Step = {
+    kind: 'pattern',
+    rule: 'set',
+    amount: { kind: 'end', count: last },
+    ...cursor.span(at),
+  };
+  const end = cursor.stitch(`k${last}tog`, at, { times: 1 });
+  if (both) items.push(cursor.stitch(`k${both[1]}tog`, at, { times: 1 }), plain, end);
+  else items.push(cursor.eachSide([plain, end], at));
+  return true;
 }
 
 /** "knit 1, purl 1 in alternation": the steps so far, again and again. */

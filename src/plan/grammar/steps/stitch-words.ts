@@ -132,6 +132,7 @@ const RULES: readonly WordRule[] = [
     name: 'ssk',
   },
   { starts: 's', re: spaced('ssp|s s p|slip,slip,purl'), name: 'ssp' },
+  { starts: 'm', re: spaced('make (?:1|one|a) yarn ?over'), name: 'yo' },
   { starts: 'm', re: spaced('(?:m|mk|make) ?(?:1|one) ?(?:l|left|lft|f)'), name: 'm1l' },
   { starts: 'm', re: spaced('(?:m|mk|make) ?(?:1|one) ?(?:r|right|rt|b)'), name: 'm1r' },
   {
@@ -200,7 +201,7 @@ const FAST = /([kp])(\d{1,7})(?=\s*(?:[,;)\]}*]|\.(?!\d)|$))/y;
 const VERB =
   /(k(?:nit)?|p(?:url)?|sl(?:ip)?|s(?=\s*\d)|bo|bind[\s-]*off|cast[\s-]*off|co|cast[\s-]*on)(?![a-z])/y;
 const COUNT = new RegExp(
-  `\\s*(?:(?:the\\s+)?(?:next|first|last|final|following|remaining|rem\\.?|other|center|centre|corner|edge|these|those)\\s*)?(${NUM})(?!\\s*/\\s*\\d)(?!\\s*(?:${STS}\\s*)?tog)(?!\\s*(?:more\\s+)?(?:rounds?|rnds?|rows?|times|cm\\b|inch|ins?\\b|"))(?:\\s*(?:edge|corner|seam|border|selvedge|more|center|centre)?\\s*${STS})?`,
+  `\\s*(?:(?:the\\s+)?(?:next|first|last|final|following|remaining|rem\\.?|other|center|centre|corner|edge|these|those)\\s*)?(${NUM})(?!\\s*/\\s*\\d)(?!\\s*(?:${STS}\\s*)?tog)(?!\\s*(?:more\\s+)?(?:rounds?|rnds?|rows?|times|cm\\b|inch|ins?\\b(?!\\s+[a-z])|"))(?:\\s*(?:edge|corner|seam|border|selvedge|more|center|centre)?\\s*${STS})?`,
   'y',
 );
 const ONE_ST =

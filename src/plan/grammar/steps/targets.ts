@@ -78,7 +78,7 @@ const RULES: readonly TargetRule[] = [
     count: Number(m[1]),
   })),
   rule(
-    `(?:over|across|around|in|into|on)\\s+(?:each|every|all|the\\s+(?:remaining|rem|whole|entire))\\s*(?:of\\s+the\\s+)?(?:remaining\\s+|rem\\s+)?(?:${STS}|${PLACE}\\b)`,
+    `(?:over|across|around|in|into|on)\\s+(?:each|every|all|the\\s+(?:remaining|rem|whole|entire))\\s*(?:of\\s+the\\s+)?(?:remaining\\s+|rem\\s+)?(?:\\d+\\s*)?(?:${STS}|${PLACE}\\b)`,
     () => ({ kind: 'rest', count: 0 }),
   ),
   rule(

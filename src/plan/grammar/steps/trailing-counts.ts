@@ -17,6 +17,9 @@ export function readTrailingCount(cursor: StepCursor): boolean {
       text.slice(at, at + 8),
     );
   if (!dashed && !bare && !worded) return false;
+  // "1 edge st" is worked.
+  if (bare && /^\d+\s+(?:edge|selv|border|corner|plain)/.test(text.slice(at, at + 14)))
+    return false;
   const rest = text.slice(at, at + 140);
   const stop = rest.search(/\.(?:\s|$)|\n|;/);
   const part = stop < 0 ? rest : rest.slice(0, stop);
