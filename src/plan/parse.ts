@@ -88,7 +88,14 @@ function readPlan(text: string, tooLong: boolean, source: Source, found: Diagnos
   const statement = statements[castOnAt];
   const castOn = statement?.kind === 'cast-on' ? statement.castOn : null;
   const list = new StitchRegistry(abbreviations);
-  const rest = onePiece(castOnAt >= 0 ? statements.slice(castOnAt + 1) : statements);
+  // "On all even rounds knit" may stand above the cast-on.
+  const rules = statements
+    .slice(0, Math.max(0, castOnAt))
+    .filter((s) => s.kind === 'round' && s.label?.rule && s.label.numbers.length === 0);
+  const rest = onePiece([
+    ...rules,
+    ...(castOnAt >= 0 ? statements.slice(castOnAt + 1) : statements),
+  ]);
   const count = castOn ? checkCastOn(castOn, statement, found) : guessCastOn(rest, list);
   if (!castOn) sayNoCastOn(found, count);
 

@@ -4,6 +4,7 @@
  */
 import type { Place } from '../lex/source.ts';
 import type { Token } from '../lex/tokens.ts';
+import { isStitchWord } from './prose.ts';
 
 export interface Line extends Place {
   to: number;
@@ -68,6 +69,7 @@ function goesOn(last: Line, line: Line, tokens: readonly Token[]): boolean {
     );
   const width = end.to - last.from;
   if (!open && width < LONG_LINE) return false;
+  if (!open && isStitchWord(begin)) return false;
   if (begin.kind === 'word' || begin.kind === 'ordinal') return !begin.capital;
   if (begin.kind === 'number') {
     const next = tokens[line.first + 1];

@@ -12,6 +12,7 @@ import {
   INCREASE_WORDS,
   INSTRUCTING_VERBS,
   LEADS,
+  LENGTH_UNITS,
   MARKER_WORDS,
   ROUND_WORDS,
   ROW_WORDS,
@@ -37,8 +38,9 @@ export function isStitchWord(t: Token): boolean {
 /** A word that asks for nothing and is no slip of the pen for one that does. */
 export function isHarmless(t: Token): boolean {
   if (t.kind !== 'word') return t.kind === 'mark' || t.kind === 'line';
+  if (/^(?:times|once|twice|thrice|until|till|every|remain|rem|off)$/.test(t.text)) return false;
   if (FILLERS.has(t.text)) return true;
-  if (t.text.length < 3 || /\d/.test(t.text)) return false;
+  if (t.text.length < 3 || /\d/.test(t.text) || !/[aeiouy]/.test(t.text)) return false;
   if (INSTRUCTING_VERBS.has(t.text) || isStitchWord(t)) return false;
   for (const set of [ROUND_WORDS, ROW_WORDS, STITCH_WORDS, DECREASE_WORDS, INCREASE_WORDS]) {
     if (set.has(t.text)) return false;
@@ -84,11 +86,34 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
   // "Work in garter stitch throughout" is said of the whole.
   if (list.some((t) => t.text === 'throughout') && !list.some((t) => t.kind === 'number'))
     return false;
+  // "Do not bind off yet", "Change to 4 mm needles"
+  if (list.slice(0, 3).some((t) => /^(?:not|don't|never)$/.test(t.text))) return false;
+  if (
+    /^(?:change|switch|use|using|move|transfer)$/.test(list[0].text) &&
+    list.some((t) => /^(?:needles?|dpns?|circular)$/.test(t.text))
+  )
+    return false;
   const stitched = list.some(isStitchWord);
   const words = list.filter((t) => t.kind === 'word');
   // Headings: "Decreases", "Begin decreasing", "Shape crown".
   const short = list.length <= 5 && !list.some((t) => t.kind === 'number' || t.kind === 'ordinal');
-  const knits = words.some((t) => /^(?:knit|purl|k|p|work|repeat|rep)$/.test(t.text));
+  const knits = words.some((t) =>
+    /^(?:knit|purl|k|p|work|repeat|rep|cast|bind|off|bo|casting|binding)$/.test(t.text),
+  );
+  if (words.length > 0 && words.every((t) => t.text.length < 4 && !FILLERS.has(t.text)))
+    return true;
+  if (
+    words.some((t) => t.text === 'through') &&
+    words.some((t) => /^(?:yarn|wool|sts|stitches|loops|thread)$/.test(t.text))
+  )
+    return true;
+  if (
+    words.some(
+      (t, i) => /^(?:all|every|each)$/.test(t.text) && STITCH_WORDS.has(words[i + 1]?.text ?? ''),
+    ) &&
+    short
+  )
+    return true;
   if (short && !stitched && !knits) return false;
   const first = words[0]?.text ?? '';
   const describes =
@@ -99,7 +124,11 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
   if (stitched) return true;
   const shapes = words.some((t) => DECREASE_WORDS.has(t.text) || INCREASE_WORDS.has(t.text));
   const goesOn = words.some((t) => /^(?:until|till|every|times)$/.test(t.text));
-  if (shapes && goesOn) return true;
+  const lengths = list.some(
+    (t, i) => t.kind === 'number' && LENGTH_UNITS[list[i + 1]?.text] !== undefined,
+  );
+  if ((shapes && goesOn) || lengths) return true;
+  if (knits && words.some((t) => /^(?:off|bo)$/.test(t.text))) return true;
   return list.some((_, i) => isCount(list, i));
 }
 

@@ -95,7 +95,7 @@ export class StatementReader {
     c.i = line.first;
     if (readEndHead(c) || readCastOnHead(c, true)) return true;
     const start = this.#startAt(line.first, line.last);
-    return start !== null && start.kind !== 'round';
+    return start !== null && (start.kind !== 'round' || start.label.numbers.length > 0);
   }
 
   // ---- one line ---------------------------------------------------------------------------------
@@ -266,6 +266,8 @@ export class StatementReader {
     at: number,
   ): boolean {
     if (current && at - current.at <= 2 && this.#onlyJoins(current.at, at)) return false;
+    const range = current?.kind === 'round' && current.label.numbers.length > 1;
+    if (range && start.kind === 'work' && this.#tokens[at - 1].text === ';') return false;
     if (bound.hard) return !(current?.kind === 'end' && start.kind === 'end' && false);
     const opening =
       current === undefined ||
@@ -428,9 +430,11 @@ export class StatementReader {
           ...at,
           ...numbered,
         });
+        this.#stray(start.next, end);
         break;
       case 'set-up':
         this.#push({ kind: 'set-up', setUp: setUpOf(c.slice(start.at, end)), ...at, ...numbered });
+        this.#stray(start.next, end);
         break;
       case 'work':
         this.#push({ kind: 'work', clauses: start.clauses, ...at, ...numbered });
@@ -455,6 +459,21 @@ export class StatementReader {
         break;
       }
     }
+  }
+
+  /** Stitches within a sentence that only sets up: words of another instruction that went astray. */
+  #stray(from: number, end: number): void {
+    let at = from;
+    const asks = (i: number): boolean => {
+      const next = i + 1 < end ? this.#tokens[i + 1] : null;
+      if (this.#tokens[i].kind === 'number')
+        return next !== null && /^(?:rnds?|rounds?|rows?)$/.test(next.text);
+      const verb = /^(?:knit|purl|k|p|work|repeat|rep)$/.test(this.#tokens[i].text);
+      return verb && (next?.kind === 'number' || next?.kind === 'ordinal');
+    };
+    while (at < end && !isStitchWord(this.#tokens[at]) && !asks(at)) at++;
+    if (at < end)
+      this.#push({ kind: 'prose', heading: false, instructs: true, ...this.#span(at, end) });
   }
 
   /** What stands behind the words that an instruction took, up to the next one. */

@@ -21,6 +21,12 @@ export interface Sizes {
 
 const LIST =
   /(?<![\d.])(\d+(?:\.\d+)?)[ \u00a0]*(?:\(([\d.]+(?:[ ]*[,:;/][ ]*[\d.]+)*)\)|\[([\d.]+(?:[ ]*[,:;/][ ]*[\d.]+)*)\])(?!\s*[,;]?\s*x\b)/g;
+const WORDS = 'one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve';
+/** `32/36/40`, `six/seven/eight` */
+const SLASHED = new RegExp(
+  `(?<![\\d./a-z])((?:\\d+|${WORDS})(?:/(?:\\d+|${WORDS})){2,})(?![\\d/a-z])`,
+  'gi',
+);
 const SAYS_SIZES = /\bsizes?\b|\bto fit\b|\bsmall\b|\badult\b/i;
 const CASTS_ON = /\b(?:cast(?:ing)?[\s-]*on|co)\b[^.\n]{0,60}$/i;
 const NAMES = /(?:\bsizes?\b|\bto fit\b)[\s:]*([^([\n]{1,30}?)[ ]*[([]([^)\]\n]{1,80})[)\]]/i;
@@ -28,13 +34,26 @@ const CHOSEN = /^[ \t•*#-]*size[ \t]*:[ \t]*([^\n]{1,30}?)[ \t.]*$/im;
 /** Most sizes of one text. Chosen. */
 const MOST = 16;
 
+function digits(word: string): string {
+  const at = WORDS.split('|').indexOf(word.toLowerCase());
+  return at < 0 ? word : String(at + 1);
+}
+
 /** Null where the text is for one size. `wanted`: index of the size to follow, else the text or the first. */
 export function sizesIn(text: string, wanted: number | null): Sizes | null {
-  if (!/\d[ ]*[([]\d/.test(text)) return null;
-  const all = [...text.matchAll(LIST)].map((m) => ({
+  const slashed = SAYS_SIZES.test(text) && /\d\/\d+\/\d/.test(text);
+  if (!slashed && !/\d[ ]*[([]\d/.test(text)) return null;
+  const found = [...text.matchAll(LIST)].map((m) => ({
+    m,
+    values: [m[1], ...(m[2] ?? m[3]).split(/[ ]*[,:;/][ ]*/)],
+  }));
+  if (slashed) {
+    for (const m of text.matchAll(SLASHED)) found.push({ m, values: m[1].split('/').map(digits) });
+  }
+  const all = found.map(({ m, values }) => ({
     from: m.index,
     to: m.index + m[0].length,
-    values: [m[1], ...(m[2] ?? m[3]).split(/[ ]*[,:;/][ ]*/)],
+    values,
     castOn: CASTS_ON.test(text.slice(Math.max(0, m.index - 80), m.index)),
   }));
   const first = all.find((l) => l.castOn);

@@ -136,7 +136,7 @@ function prepared(original: string): string {
 /** Stretches of the text that are read as other characters, in order and without overlaps. */
 function replacementsIn(text: string, sizes: Sizes | null): Replacement[] {
   const lists = sizes ? [...linesOfOneSize(text, sizes), ...chosenNumbers(sizes)] : [];
-  const all = [...numberWords(text), ...lists].sort((a, b) => a.from - b.from);
+  const all = [...numberWords(text), ...lists].sort((a, b) => a.from - b.from || b.to - a.to);
   return all.filter((r, i) => i === 0 || r.from >= all[i - 1].to);
 }
 

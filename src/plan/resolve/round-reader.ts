@@ -2,7 +2,7 @@
  * A round's label and body → what each round of the label means. In: the nodes. Out: definitions, one for each
  * round of the label or a cycle of them; remarks met while reading are reported here.
  */
-import type { RoundBody, RoundLabel } from '../grammar/ast.ts';
+import type { RoundBody, RoundLabel, WorkClause } from '../grammar/ast.ts';
 import { patternSteps } from '../grammar/steps/patterns.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
@@ -58,7 +58,7 @@ export class RoundReader {
     const piece = this.#piece;
     const defs: RoundDef[] = [];
     for (const clause of body.clauses) {
-      const part = this.#clauses.defs(clause);
+      const part = this.#again(clause, defs) ?? this.#clauses.defs(clause);
       if (!part) {
         piece.sayNotFollowed(clause);
         return [];
@@ -66,7 +66,8 @@ export class RoundReader {
       defs.push(...part);
     }
     const { tail } = body.clauses[body.clauses.length - 1];
-    if (count > 1 && tail.times !== null && defs.length !== count) {
+    const multiple = tail.times === null && count % defs.length === 0;
+    if (count > 1 && !multiple && defs.length !== count) {
       piece.sayLost(
         'range-of-other-length',
         at,
@@ -81,6 +82,18 @@ export class RoundReader {
         : null;
     const follows = { follows: { from: at.from, to: at.to } };
     return defs.map((d) => ({ ...base, steps: d.steps, stated: stated ?? until, ...follows }));
+  }
+
+  /** "P 1 rnd, k 1 rnd; rep last 2 rnds 3 more times": rounds of the same label again. */
+  #again(clause: WorkClause, before: readonly RoundDef[]): RoundDef[] | null {
+    if (
+      clause.kind !== 'repeat' ||
+      clause.which.kind !== 'last' ||
+      clause.which.count > before.length
+    )
+      return null;
+    const last = before.slice(-clause.which.count);
+    return Array.from({ length: Math.min(clause.tail.times ?? 1, 1000) }, () => last).flat();
   }
 
   #steps(body: Extract<RoundBody, { kind: 'steps' }>, base: RoundDef, at: Place): RoundDef[] {

@@ -134,7 +134,7 @@ export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
 /** "Rounds 4-9: as set" behind a shaping round and its plain ones; false where nothing goes on so. */
 export function workAsSet(at: Place, rounds: number, piece: WorkedPiece): boolean {
   const last = lastShaping(piece);
-  if (!last || last.since === 0) return false;
+  if (!last || (last.since === 0 && (!last.earlier || last.period < 2))) return false;
   const tail = { every: null, fewer: null, atOnce: false };
   goOn({ ...at, tail }, null, last, null, Number.POSITIVE_INFINITY, rounds, piece);
   return true;

@@ -75,7 +75,7 @@ const SIDES_OF =
   /(\d+)\s*(?:equal\s+)?(?:sides?|needles?|sections?|edges?)\s*(?:of|with|x|at|having|-)\s*(\d+)(?:\s*(?:sts?|stitch(?:es)?)(?:\s+each)?)?/;
 const PRODUCT = /(\d+)\s*x\s*(\d+)(?:\s*=\s*(\d+))?/;
 const PER_SIDE =
-  /(\d+)\s*(?:sts?|stitch(?:es)?)?\s*(?:on\s+|per\s+|for\s+|along\s+|to\s+|at\s+|a\s+)?(?:each|every|per|a|the)?\s*(?:side|needle|edge|dpn)/;
+  /(\d+)\s*(?:sts?|stitch(?:es)?)?\s*(?:on\s+|per\s+|for\s+|along\s+|to\s+|at\s+|a\s+)?(?:each|every|per|a|the)?\s*(?:side|needle|edge|dpn)(?!s)/;
 const OVER_NEEDLES =
   /(?:over|on|onto|between|across|among)\s+(?:your\s+)?(\d+)\s*(?:dpns?|needles?|double)/;
 
@@ -121,6 +121,12 @@ export function castOnOf(text: string): CastOn | null {
   }
   const listed = /\bon\s+n1\b[^.]*?\bn(\d)\b(?![^.]*\bn\d)/.exec(rest);
   if (listed && count % Number(listed[1]) === 0) sides = Number(listed[1]);
+  const eachOn = each
+    ? null
+    : /(\d+)\s*(?:sts?|stitch(?:es)?)?\s*each\s+(?:on|onto|to)\s+(?:your\s+|the\s+)?(\d+)/.exec(
+        rest,
+      );
+  if (eachOn) share(Number(eachOn[2]), Number(eachOn[1]));
   const sidesOf = each ? null : SIDES_OF.exec(rest);
   const seam =
     /(?:and|plus|\+)\s+(\d+)\s+(?:sts?|stitch(?:es)?|extra)?\s*for\s+(?:the\s+)?(?:seam|join|selv|edge)/.exec(

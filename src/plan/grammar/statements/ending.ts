@@ -30,7 +30,7 @@ export function readEndHead(c: TokenCursor): boolean {
       if (c.eatMark('&') || c.phrase('and')) return c.phrase('draw|thread|t|pull') || null;
       c.phrase('off');
       c.phrase('the|your');
-      return c.phrase('yarn|wool|working|thread|tail') || c.done || c.mark('.') || null;
+      return c.phrase('yarn|wool|working|thread|tail') || c.done || c.mark('.,') || null;
     }
     if (c.phrase('draw|thread|run|pull|pass')) {
       if (c.phrase('up')) return true;

@@ -131,7 +131,9 @@ export function markersOf(text: string): SetUp['markers'] {
     const at = (listed[1].match(/\d+/g) ?? []).map(Number);
     if (at.length > 0 && at.every((n, i) => i === 0 || n > at[i - 1])) return { at };
   }
-  return AT_CORNERS.test(text) ? 'corners' : null;
+  return AT_CORNERS.test(text) || /plac(?:e|ing)\s+\d+\s+(?:\w+\s+)?markers/.test(text)
+    ? 'corners'
+    : null;
 }
 
 /** What the sentence says, numbers in digits. */

@@ -556,7 +556,15 @@ function readShapingInto(c: TokenCursor, slots: Slots): boolean {
     let count: number | null = null;
     if (c.isNumber()) {
       count = c.number();
-      if (!eatStitches(c) && (c.phrase('times|time') || isUnit(c))) return null;
+      if (!eatStitches(c)) {
+        const t = c.peek();
+        const known =
+          !t ||
+          t.kind === 'mark' ||
+          FILLERS.has(t.text) ||
+          /^(?:evenly|even|until|as|every)$/.test(t.text);
+        if (!known || c.phrase('times|time') || isUnit(c)) return null;
+      }
     } else if (c.phrase('a st|stitch')) count = 1;
     let where: Shaping['where'] = null;
     const place = (): boolean => {

@@ -54,6 +54,10 @@ export function readPattern(cursor: StepCursor): Step | null {
   // "work to last 2 sts as set", "work in pattern as set to marker"
   const read = readAmount(cursor);
   if (read && amount === null) amount = read.amount;
+  // "as set, decreasing on rounds 6, 8 and 10"
+  cursor.match(
+    /[\s,]*(?:dec|inc)[a-z]*\s+(?:as\s+before\s+)?on\s+(?:rounds?|rnds?|rows?)\s+\d+(?:\s*(?:,|and|&|-|,\s*and)\s*\d+)*/y,
+  );
   const rule = readLateRule(cursor, first.rule);
   const again = amount === null ? readAmount(cursor) : null;
   if (again) amount = again.amount;

@@ -31,9 +31,17 @@ const MOST = 1_000_000;
 
 /** Reads a count statement without its brackets or dash; null where the text says anything else. */
 export function readStatedCount(text: string): StatedCount | null {
-  if (text.length > 120) return null;
+  if (text.length > 120 || /^\s*\d+\s*(?:markers?|rounds?|rows?|rnds?)\s*$/.test(text)) return null;
   const tokens = text.match(/\d+|[a-z'.]+|[^\sa-z0-9'.]/g);
   if (!tokens?.some((t) => /^\d/.test(t))) return null;
+
+  // "4 sides of 23 sts"
+  const sides =
+    /^\s*(\d+)\s*(?:sides|needles|sections)\s*(?:of|with|x)\s*(\d+)\s*(?:sts?\.?|stitches)?\s*(?:each)?\s*$/.exec(
+      text,
+    );
+  if (sides)
+    return { total: Number(sides[1]) * Number(sides[2]), perSide: Number(sides[2]), change: null };
 
   // "4 x 30 = 120 sts"
   const product = /^\D*?\d+\s*x\s*\d+(?:\s*sts?)?\s*=\s*(\d{1,6})\s*(?:sts?\.?|stitches)?\s*$/.exec(

@@ -61,7 +61,7 @@ const RULES: readonly TargetRule[] = [
   ),
   // "until 2 sts remain (before the marker)"
   rule(
-    `${LEAD}${TO}\\s+(?:there\\s+(?:are|is)\\s+)?(?:only\\s+)?(${NUM})\\s*(?:${STS}\\s*)?(?:remain(?:s|ing)?|rem\\b\\.?|(?:are\\s+|is\\s+)?left)(?:\\s+(?:before|on|in|to)\\s+${THE}(?:left(?:-hand)?\\s+)?(?:(${MARKER})|${BOR}|${PLACE}\\b|${END}))?`,
+    `${LEAD}${TO}\\s+(?:there\\s+(?:are|is)\\s+)?(?:only\\s+)?(${NUM})\\s*(?:${STS}\\s*)?(?:remain(?:s|ing)?|rem\\b\\.?|(?:are\\s+|is\\s+)?left)(?:\\s+(?:before|on|in|to)\\s+${THE}(?:left(?:-hand)?\\s+)?(?:(${MARKER})|${CORNER}|${BOR}|${PLACE}\\b|${END}))?`,
     (m) => ({ kind: m[2] ? 'marker' : 'end', count: Number(m[1]) }),
   ),
   rule(`${LEAD}${TO}\\s+${THE}(?:${END}|${BOR})`, () => ({ kind: 'end', count: 0 })),

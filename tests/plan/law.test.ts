@@ -1,0 +1,64 @@
+/**
+ * The law of the reader: what could instruct and was not followed is an error. A word of a right plan is
+ * garbled or taken out; either an error covers the place, or the loops are the same. Stitches that are taken
+ * out of a round whose rest goes "to end" leave another right round: a small share may stay unnoticed.
+ */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { parsePlan } from '../../src/plan/parse.ts';
+import { garble, isNoticed, rightPlans } from './garbled-plans.ts';
+
+const PLANS = rightPlans();
+/** Seed fixed so that a failure can be repeated. */
+const RUNS = { seed: 8, numRuns: 300 };
+
+const garbling = fc.tuple(
+  fc.constantFrom(...PLANS),
+  fc.record({
+    word: fc.double({ min: 0, max: 0.999, noNaN: true }),
+    letter: fc.double({ min: 0, max: 0.999, noNaN: true }),
+    how: fc.constantFrom('swap', 'drop', 'double', 'delete', 'nonsense' as const),
+  }),
+);
+
+describe('the law of the reader', () => {
+  it('notices garbled and missing words of right plans', () => {
+    const missed: string[] = [];
+    fc.assert(
+      fc.property(garbling, ([text, how]) => {
+        const garbled = garble(text, how);
+        if (garbled && !isNoticed(text, garbled)) {
+          missed.push(
+            `${garbled.was} -> ${garbled.is}: ${garbled.text.split('\n')[garbled.line - 1]}`,
+          );
+        }
+      }),
+      RUNS,
+    );
+    expect(missed.length, missed.join('\n')).toBeLessThanOrEqual(0.025 * RUNS.numRuns);
+  });
+
+  it.each([
+    'Round 2: frobnicate the widget',
+    'Round 2: purl the moon into every blue.',
+    'Repeat ruonds 1 and 2 until 8 sts remain.',
+    'Contineu to dec 8 sts every other round until 8 sts remain.',
+    'Knti 4 rounds.',
+    'Repeat the last rounds until it looks right.',
+  ])('makes an error of "%s" on its line', (sentence) => {
+    const plan = parsePlan(`Cast on 40 sts and join.\nRound 1: knit\n${sentence}\nBind off.`);
+    expect(
+      plan.diagnostics.filter((d) => d.severity === 'error').map((d) => d.from.line),
+    ).toContain(3);
+  });
+
+  it.each([
+    'This is my favourite part, and it goes quickly.',
+    'Change to longer needles when the stitches crowd.',
+    'Crown',
+    'You will see the corners form.',
+  ])('leaves "%s" alone', (sentence) => {
+    const plan = parsePlan(`Cast on 40 sts and join.\nRound 1: knit\n${sentence}\nBind off.`);
+    expect(plan.diagnostics).toEqual([]);
+  });
+});
