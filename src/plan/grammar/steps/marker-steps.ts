@@ -36,7 +36,7 @@ const SHORT_ROW =
   /(?:w\s*&\s*t|w\s*\+\s*t|wt|(?:bring\s+yarn\s+(?:forward|to\s+front)[\s,]+)?wrap\s+(?:(?:the\s+)?(?:next\s+)?(?:st|stitch)[\s,]*)?(?:and|&)\s+turn|wrap\s+(?:the\s+)?(?:next\s+)?(?:st|stitch)[\s,;]+turn|turn[\s,]+(?:and\s+)?(?:make\s+(?:a\s+)?)?(?:ds|double\s+(?:st|stitch)))(?![a-z])(?:\s+(?:the\s+)?work)?/y;
 /** "picking up the wraps and knitting them with their sts": the stitches are worked as any other. */
 const WRAPS =
-  /(?:(?:and|while|by)\s+)*(?:work|pick|lift|knit|purl|hid|clos|collect)(?:ing|e)?\s+(?:up\s+)?[^.;(),\d]{0,40}?\b(?:wraps?|ds|double\s+st\w*)\b[^.;(]{0,80}/y;
+  /(?:(?:and|while|by)\s+){0,2}(?:work|pick|lift|knit|purl|hid|clos|collect)(?:ing|e)?\s+(?:up\s+)?[^.;(),\d]{0,40}?\b(?:wraps?|ds|double\s+st\w*)\b[^.;(]{0,80}/y;
 const NEW_BEGINNING = /^(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg|start|end|rnd|round)/;
 
 /** A marker or a turn; null for one that cannot be followed, 'none' where there is neither. */
