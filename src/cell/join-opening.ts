@@ -9,6 +9,7 @@
  * spread over all of it, so that even its far stitches are no longer ordinary ones.
  */
 
+import { createRandom } from '../math/random.ts';
 import { buildRodSystem, type RodSystem } from '../rod/rod-system.ts';
 import { INFLATION } from '../rod/yarn-material.ts';
 import { type Hole, largestHole, type PlanarSegments } from './hole-size.ts';
@@ -36,6 +37,8 @@ export interface JoinRequest {
   readonly yarnMm: number;
   /** Coefficient of friction; `YARN_FRICTION` by default. 0 lets slack run away. */
   readonly friction?: number;
+  /** Number of the start: 0 as laid, others with the laid yarn shaken a little, the same each time. */
+  readonly start?: number;
   readonly onProgress?: WatchPatch;
 }
 
@@ -113,7 +116,8 @@ export function relaxJoin(request: Omit<JoinRequest, 'slackMm'>): JoinBase {
   const { method, loopMm, yarnMm } = request;
   checkMethod(method);
   const loop = relaxedLoop(loopMm, yarnMm, SEGMENTS);
-  const patch = buildJoinPatch(method, loop);
+  const laid = buildJoinPatch(method, loop);
+  const patch = request.start ? shaken(laid, request.start) : laid;
   const { run, system, setting } = startRun(request, patch, loop);
   setting.held = patch.heldAtFirst;
   for (const diameter of [INFLATION[0] / 2, ...INFLATION]) run.relax(diameter, 0.05, 30);
@@ -121,6 +125,42 @@ export function relaxJoin(request: Omit<JoinRequest, 'slackMm'>): JoinBase {
   setting.held = patch.held;
   run.letIn(system.rest.slice(), [], MOST_STEPS);
   return { patch, loop, saved: run.save() };
+}
+
+/** Largest shift of a laid point, d. Chosen: well within the thin yarn that is grown first. */
+const SHAKE = 0.03;
+
+function shaken(patch: JoinPatch, seed: number): JoinPatch {
+  const random = createRandom(seed);
+  let node = 0;
+  const strands = patch.strands.map((strand) => {
+    const points = Float64Array.from(strand.points, (v, i) => {
+      const shift = SHAKE * (2 * random() - 1);
+      return patch.heldAtFirst[node + Math.floor(i / 3)] ? v : v + shift;
+    });
+    node += points.length / 3;
+    return { ...strand, points };
+  });
+  return { ...patch, strands };
+}
+
+export interface JoinOverStarts extends JoinResult {
+  /** Largest less smallest opening of the starts, mm, and how many came to rest. */
+  readonly spreadMm: number;
+  readonly starts: number;
+}
+
+/** The middle one of several starts by its opening, with their spread: history decides where yarn with friction rests. */
+export function joinOverStarts(request: JoinRequest, starts = 3): JoinOverStarts {
+  const results: JoinResult[] = [];
+  for (let start = 0; start < starts; start++) {
+    const result = joinOpening({ ...request, start });
+    if (result.relaxation.converged) results.push(result);
+    else return { ...result, spreadMm: Number.NaN, starts: results.length };
+  }
+  results.sort((a, b) => a.openingMm - b.openingMm);
+  const spreadMm = results[results.length - 1].openingMm - results[0].openingMm;
+  return { ...results[(results.length - 1) >> 1], spreadMm, starts };
 }
 
 function startRun(

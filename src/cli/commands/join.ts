@@ -2,12 +2,14 @@
 import { Command, InvalidArgumentError } from 'commander';
 import {
   type JoinMethod,
+  type JoinOverStarts,
   type JoinResult,
   joinOpening,
+  joinOverStarts,
   ladderOpening,
 } from '../../cell/join-opening.ts';
 import { type CommandMaker, printJson } from '../command.ts';
-import { parseAmount, parsePositive } from '../option-values.ts';
+import { parseAmount, parseCount, parsePositive } from '../option-values.ts';
 import { progressLine } from '../progress.ts';
 import { addRestOption, mustBeAtRest, type RestChoice } from '../rest.ts';
 import { textTable } from '../text-table.ts';
@@ -23,6 +25,7 @@ interface Options extends RestChoice {
   readonly yarnMm: number;
   readonly tightenMm: number;
   readonly tightenStitch: 1 | 2;
+  readonly starts: number;
   readonly json?: boolean;
 }
 
@@ -43,8 +46,17 @@ export const joinCommand: CommandMaker = (session) =>
     .option('--yarn-mm <mm>', 'thickness of the pressed yarn', parsePositive, YARN_MM)
     .option('--tighten-mm <mm>', 'ladder: yarn that a tug takes out', parseAmount, 0)
     .option('--tighten-stitch <n>', 'ladder: stitch after the gap that is tugged', parseStitch, 2)
+    .option(
+      '--starts <n>',
+      'join: relax from so many starts and tell how far they differ',
+      parseCount,
+      1,
+    )
     .option('--json', 'one JSON document instead of words')
     .action((options: Options) => {
+      if (options.starts > 1 && options.method === 'ladder') {
+        throw new UsageError('--starts goes with a join, not with --method ladder');
+      }
       const { io } = session;
       if (options.tightenMm > 0 && options.method !== 'ladder') {
         throw new UsageError('--tighten-mm goes with --method ladder');
@@ -61,14 +73,20 @@ export const joinCommand: CommandMaker = (session) =>
       } else io.out(describe(result, options));
     });
 
-function relax(options: Options, show: (residual: number) => void): JoinResult {
-  const { method, slackMm, loopMm, yarnMm } = options;
+function relax(
+  options: Options,
+  show: (residual: number) => void,
+): JoinResult & Partial<Pick<JoinOverStarts, 'spreadMm' | 'starts'>> {
+  const { method, slackMm, loopMm, yarnMm, starts } = options;
   const onProgress = (residual: number) => {
     show(residual);
     return undefined;
   };
   try {
-    if (method !== 'ladder') return joinOpening({ method, slackMm, loopMm, yarnMm, onProgress });
+    if (method !== 'ladder') {
+      const request = { method, slackMm, loopMm, yarnMm, onProgress };
+      return starts > 1 ? joinOverStarts(request, starts) : joinOpening(request);
+    }
     const tighten =
       options.tightenMm > 0 ? { stitch: options.tightenStitch, byMm: options.tightenMm } : null;
     return ladderOpening({ slackMm, loopMm, yarnMm, tighten, onProgress });
@@ -86,11 +104,14 @@ const NAMES: Record<Place, string> = {
   ladder: 'between two needles',
 };
 
-function describe(result: JoinResult, { method, loopMm, yarnMm }: Options): string {
+function describe(result: ReturnType<typeof relax>, { method, loopMm, yarnMm }: Options): string {
   const mm = (value: number) => `${fixed(value, 2)} mm`;
   const rows = [
     ['opening', mm(result.openingMm)],
     ['ordinary gap between stitches', mm(result.ordinaryGapMm)],
+    ...(result.spreadMm !== undefined && result.relaxation.converged
+      ? [[`spread of ${result.starts} starts`, mm(result.spreadMm)]]
+      : []),
   ];
   const head =
     `${NAMES[method]}, ${result.slackMm} mm of slack\n` +
