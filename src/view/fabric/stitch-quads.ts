@@ -420,6 +420,15 @@ export function buildStitchPatches(
       graph.childStart[of] < graph.childStart[of + 1] ? graph.children[graph.childStart[of]] : -1;
     const rim: [Blend, Blend] = [outward(loop, 0, child), outward(loop, 1, child)];
     band[loop] = addPatch(rim, top, loop, PATCH_EDGE, 1, TILE_CORD, () => 0);
+    if (neighbour[2 * loop + 1] !== besideOnRim(loop, 1)) {
+      fillStep(loop, top, [edge(loop, 0), edge(loop, 1)]);
+    }
+  }
+
+  /** Where a round begins one course above its end, the edge's band leaves a corner of fabric bare. */
+  function fillStep(loop: number, low: readonly [Blend, Blend], high: readonly [Blend, Blend]) {
+    const front = GROUND + tileOf(graph.face[loop], 0);
+    addPatch(low, high, loop, PATCH_GROUND, 1, front, () => -0.1);
   }
 
   /** From a loop to the drawn-up centre. */
@@ -444,6 +453,9 @@ export function buildStitchPatches(
       } else if (graph.ending === 'bound-off') {
         const inside: [Blend, Blend] = [rimEdge(loop, 0), rimEdge(loop, 1)];
         const rim: [Blend, Blend] = [outward(loop, 0, parent), outward(loop, 1, parent)];
+        if (neighbour[2 * loop] !== besideOnRim(loop, 0)) {
+          fillStep(loop, [edge(loop, 0), edge(loop, 1)], inside);
+        }
         band[loop] = addPatch(inside, rim, loop, PATCH_EDGE, 1, TILE_CHAIN, () => 0);
       }
     }
