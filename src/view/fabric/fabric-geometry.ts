@@ -132,8 +132,10 @@ export function placeFabric(fabric: FabricGeometry, positions: Positions): void 
     outNormal[3 * v] = nx / length;
     outNormal[3 * v + 1] = ny / length;
     outNormal[3 * v + 2] = nz / length;
-    // A hollow of 40 mm radius is fully sheltered: chosen, by eye.
-    stitch.setW(v, Math.max(0, Math.min(1, -bend[patches.owner[v]] * 40)));
+    // A hollow of 40 mm radius is fully sheltered, and so is what passes behind a cable: chosen, by eye.
+    const hollow = Math.max(0, -bend[patches.owner[v]] * 40);
+    const behind = Math.max(0, -patches.lift[v] - 0.05) * BEHIND_SHELTER;
+    stitch.setW(v, Math.min(1, hollow + behind));
     reach = Math.max(reach, x * x + y * y + z * z);
   }
   place.needsUpdate = true;
@@ -141,6 +143,9 @@ export function placeFabric(fabric: FabricGeometry, positions: Positions): void 
   stitch.needsUpdate = true;
   (geometry.boundingSphere as Sphere).radius = Math.sqrt(reach) * 1.05;
 }
+
+/** Shelter of a strand by the one that crosses over it, per stitch width of its depth. Chosen by eye. */
+const BEHIND_SHELTER = 3;
 
 export function colourFabric(fabric: FabricGeometry, rgb: Float32Array): void {
   const { geometry, patches } = fabric;
