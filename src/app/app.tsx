@@ -5,7 +5,9 @@
  */
 import { Suspense, useEffect, useState } from 'react';
 import { watchLinks } from './files/open-link.ts';
+import { Tour } from './help/tour.tsx';
 import { AreaTabs } from './panes/area-tabs.tsx';
+import { Desk } from './panes/desk.tsx';
 import { FirstPlan } from './panes/first-plan.tsx';
 import { KeptPicture } from './panes/kept-picture.tsx';
 import { PaneChoice } from './panes/pane-choice.tsx';
@@ -38,8 +40,6 @@ const FabricPane = lazyPart(async () => {
 export function App() {
   const dark = useDark();
   const theme = usePage((state) => state.preferences.theme);
-  const pane = usePage((state) => state.pane);
-  const area = usePage((state) => state.area);
   const announcement = usePage((state) => state.announcement);
   const [ready, setReady] = useState(false);
 
@@ -73,27 +73,34 @@ export function App() {
         <Header />
       </PaneBoundary>
       <Notices />
-      <main className="desk" data-shown={pane} data-area={area}>
-        <section className="pane pane-plan" aria-labelledby="plan-name">
-          <PaneBoundary name="The editor" instead={<PlainPlan />}>
-            <Suspense fallback={<FirstPlan />}>{ready ? <PlanPane /> : <FirstPlan />}</Suspense>
-          </PaneBoundary>
-        </section>
-        <section className="pane pane-fabric" aria-labelledby="fabric-name">
-          <AreaTabs />
-          <PaneBoundary name="The table">
-            <Suspense fallback={<FirstFabric />}>
-              <FabricPane />
-            </Suspense>
-          </PaneBoundary>
-        </section>
-        <section className="pane pane-verdict" aria-labelledby="verdict" tabIndex={-1}>
-          <PaneBoundary name="The verdict">
-            <VerdictPane />
-          </PaneBoundary>
-        </section>
-      </main>
+      <Desk
+        plan={
+          <section className="pane pane-plan" aria-labelledby="plan-name">
+            <PaneBoundary name="The editor" instead={<PlainPlan />}>
+              <Suspense fallback={<FirstPlan />}>{ready ? <PlanPane /> : <FirstPlan />}</Suspense>
+            </PaneBoundary>
+          </section>
+        }
+        fabric={
+          <section className="pane pane-fabric" aria-labelledby="fabric-name">
+            <AreaTabs />
+            <PaneBoundary name="The table">
+              <Suspense fallback={<FirstFabric />}>
+                <FabricPane />
+              </Suspense>
+            </PaneBoundary>
+          </section>
+        }
+        verdict={
+          <section className="pane pane-verdict" aria-labelledby="verdict" tabIndex={-1}>
+            <PaneBoundary name="The verdict">
+              <VerdictPane />
+            </PaneBoundary>
+          </section>
+        }
+      />
       <PaneChoice />
+      <Tour />
       <DropVeil />
       <PaneBoundary name="The sheet to print">
         <PlanPrint />

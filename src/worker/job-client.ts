@@ -91,7 +91,9 @@ export class JobClient<To extends { readonly job: number }, From extends { reado
   private begin(): WorkerPort<To, From> {
     const worker = this.startWorker();
     worker.onmessage = ({ data }) => {
-      if (data.job === this.running?.request.job) this.running.listener.receive(data);
+      // A worker also says things of its own that belong to no job.
+      const { running } = this;
+      if (running && data.job === running.request.job) running.listener.receive(data);
     };
     worker.onerror = (event) => {
       event.preventDefault?.();

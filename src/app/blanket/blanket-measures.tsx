@@ -48,11 +48,11 @@ export function BlanketMeasures() {
         squares
       </span>
       <span className="with-unit">
-        of
+        side
         <Entry
           name={`Side of every square, ${units}; empty for the middle size`}
           value={blanket.targetMm === null ? '' : plainNumber(blanket.targetMm * perMm, 2)}
-          placeholder="their middle"
+          placeholder="middle size"
           wide
           read={(text) => {
             if (text.trim() === '') return 0;
@@ -65,7 +65,7 @@ export function BlanketMeasures() {
             })
           }
         />
-        {units}, seams ease
+        {units}; a seam may gather
         <Entry
           name="Seams ease, %"
           value={plainNumber(100 * blanket.easeShare, 1)}

@@ -27,17 +27,28 @@ export default function BlanketPanel() {
           type="button"
           className="button button-small"
           disabled={!plan || plan.castOn === 0 || kept}
+          title={
+            kept
+              ? 'This plan is a square of the blanket already'
+              : plan && plan.castOn > 0
+                ? 'Keep the plan in the editor as a square'
+                : 'Write a plan first'
+          }
           onClick={keepAsSquare}
         >
           {kept ? 'The plan at hand is kept' : 'Keep the plan at hand'}
         </button>
-        <BlanketMeasures />
+        {facts.entries.length > 0 && <BlanketMeasures />}
         <span className="push" />
         <button
           type="button"
           className="button button-small"
           disabled={!past}
-          title={past ? `Undo: ${past.done}` : undefined}
+          title={
+            past
+              ? `Undo in the project: ${past.done}`
+              : 'Nothing has been changed in the project yet'
+          }
           onClick={undoProject}
         >
           Undo
@@ -46,6 +57,9 @@ export default function BlanketPanel() {
           type="button"
           className="button button-small button-primary"
           disabled={!facts.report}
+          title={
+            facts.report ? 'Print the layout, seams and yarn' : 'Lay a square on the grid first'
+          }
           onClick={() => window.print()}
         >
           Print
@@ -89,10 +103,17 @@ function Empty() {
   return (
     <div className="blanket-empty">
       <h3>No squares yet</h3>
-      <p>
-        Keep the plan at hand as a square of your blanket, write the next one, keep it too, and lay
-        them out here: you see which meet, which the seams ease in, and which to adjust.
-      </p>
+      <ol className="plain-steps">
+        <li>Press “Keep the plan at hand” above: the square you are writing becomes the first.</li>
+        <li>
+          Write the next square in “Plan”, or choose “New square…” under “Plans”. Keep it too.
+        </li>
+        <li>Choose a square here, then press the places of the grid where it lies.</li>
+        <li>
+          Then you read here which squares come out the same size, what the seams have to ease in,
+          which to adjust, and how much yarn of each colour it takes.
+        </li>
+      </ol>
       <button type="button" className="button" onClick={layOutDemo}>
         Look at the Saltmarsh blanket
       </button>

@@ -1,40 +1,19 @@
 /** Completion of stitch words, each with its explanation, and of headers at a line's beginning. */
 import type { Completion, CompletionContext, CompletionResult } from '@codemirror/autocomplete';
-import { cableKind } from '../../plan/stitches/cables.ts';
 import type { StitchKind } from '../../plan/stitches/stitch-kind.ts';
-import { NAMED_STITCHES } from '../../plan/stitches/table.ts';
-
-const COMMON_CABLES = [
-  '1/1 LC',
-  '1/1 RC',
-  '2/2 LC',
-  '2/2 RC',
-  '3/3 LC',
-  '3/3 RC',
-  '2/1 LPC',
-  '2/1 RPC',
-];
-
-function countText(kind: StitchKind): string {
-  const change = kind.loops.length - kind.consumes;
-  if (change === 0) return '';
-  return ` ${change > 0 ? 'Adds' : 'Loses'} ${Math.abs(change)} ${Math.abs(change) === 1 ? 'stitch' : 'stitches'}.`;
-}
+import { EXPLAINED_STITCHES, stitchWords } from '../help/stitch-glossary.ts';
 
 function stitchOption(kind: StitchKind): Completion {
   const words = kind.words || kind.name;
   return {
     label: kind.name,
     detail: words.length > 44 ? `${words.slice(0, 42)}…` : words,
-    info: `${words[0].toUpperCase()}${words.slice(1)}.${countText(kind)}`,
+    info: stitchWords(kind),
     type: kind.crossing ? 'class' : kind.loops.length === kind.consumes ? 'text' : 'keyword',
   };
 }
 
-const STITCHES: readonly Completion[] = [
-  ...NAMED_STITCHES,
-  ...COMMON_CABLES.map(cableKind).filter((kind) => kind !== null),
-].map(stitchOption);
+const STITCHES: readonly Completion[] = EXPLAINED_STITCHES.map(stitchOption);
 
 const PHRASES: readonly Completion[] = [
   { label: 'to end', detail: 'as many as are left in the round' },

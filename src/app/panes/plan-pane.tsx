@@ -34,7 +34,9 @@ export default function PlanPane() {
           type="button"
           className="button button-quiet button-square"
           aria-label="Undo"
-          title="Undo (Ctrl+Z)"
+          title={
+            canUndo ? 'Undo the last change of the plan (Ctrl+Z)' : 'Nothing to undo in the plan'
+          }
           disabled={!canUndo}
           onClick={() => editor.current?.undo()}
         >
@@ -44,7 +46,7 @@ export default function PlanPane() {
           type="button"
           className="button button-quiet button-square"
           aria-label="Redo"
-          title="Redo (Ctrl+Y)"
+          title={canRedo ? 'Redo in the plan (Ctrl+Y)' : 'Nothing to redo in the plan'}
           disabled={!canRedo}
           onClick={() => editor.current?.redo()}
         >

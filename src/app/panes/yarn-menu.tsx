@@ -38,7 +38,7 @@ export function YarnColours(props: {
       <Popover.Trigger
         className="button button-small"
         aria-label={name}
-        title={name}
+        title={disabled ? 'Yarn colours show where the fabric is coloured by “Yarn”' : name}
         disabled={disabled}
       >
         <svg width="16" height="16" viewBox="0 0 16 16" aria-hidden="true">

@@ -45,6 +45,8 @@ export function TestKnitForm({ knitted }: { readonly knitted: KnittedSheet }) {
   const { measured } = entry;
   const any = measured.stitchMm ?? measured.roundMm ?? measured.sideMm;
   const ready = any !== null && entry.yarn !== '';
+  const missing =
+    entry.yarn === '' ? 'Name the yarn.' : 'Fill in at least one figure that you measured.';
 
   const enter = () => {
     const { testKnits } = projects.get().project;
@@ -89,9 +91,15 @@ export function TestKnitForm({ knitted }: { readonly knitted: KnittedSheet }) {
           {trouble}
         </p>
       )}
-      <button type="submit" className="button button-primary" disabled={!ready}>
+      <button
+        type="submit"
+        className="button button-primary"
+        disabled={!ready}
+        title={ready ? undefined : missing}
+      >
         Enter in the log
       </button>
+      {!ready && !trouble && <p className="soft">{missing}</p>}
     </form>
   );
 }

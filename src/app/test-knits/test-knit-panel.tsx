@@ -20,7 +20,11 @@ export default function TestKnitPanel() {
           type="button"
           className="button button-small"
           disabled={!past}
-          title={past ? `Undo: ${past.done}` : undefined}
+          title={
+            past
+              ? `Undo in the project: ${past.done}`
+              : 'Nothing has been changed in the project yet'
+          }
           onClick={undoProject}
         >
           Undo
@@ -45,10 +49,15 @@ export default function TestKnitPanel() {
             <YarnLog key={yarn} yarn={yarn} log={log} knitted={knitted} />
           ))}
           {yarns.length === 0 && (
-            <p className="soft">
-              Nothing is entered yet. Wash and dry the sample as the piece will be, let it rest
-              flat, and measure away from its edges.
-            </p>
+            <ol className="plain-steps soft">
+              <li>Knit a sample, or the square itself, with the yarn and needle of the plan.</li>
+              <li>Wash and dry it as the piece will be, and let it rest flat.</li>
+              <li>Measure away from its edges and enter it above: any one figure will do.</li>
+              <li>
+                Here you then see how far the prediction was off, and can put your own gauge into
+                the plan.
+              </li>
+            </ol>
           )}
         </div>
       </section>

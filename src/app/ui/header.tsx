@@ -5,7 +5,6 @@ import type { Paper } from '../../paper/chart/chart.ts';
 import { DEMOS } from '../demo/demos.ts';
 import { VersionsDialog } from '../dialogs/versions-dialog.tsx';
 import { choosePattern, PAPERS, usePattern } from '../pattern/pattern-choices.ts';
-import { useDark } from '../state/media.ts';
 import { setTheme, setUnits, usePage } from '../state/page-store.ts';
 import { chooseFile, newPlan, openDemo, saveFile } from '../state/plan-actions.ts';
 import type { Theme } from '../state/preferences.ts';
@@ -14,6 +13,7 @@ import type { Units } from '../state/units.ts';
 import { DownGlyph, MarkGlyph } from './icons.tsx';
 import { lazyPart, PaneBoundary } from './pane-boundary.tsx';
 
+const HelpDialog = lazyPart(() => import('../help/help-dialog.tsx'));
 const LinkDialog = lazyPart(() => import('../dialogs/link-dialog.tsx'));
 const ResizeDialog = lazyPart(() => import('../dialogs/resize-dialog.tsx'));
 const NewSquareDialog = lazyPart(() => import('../new-square/new-square-dialog.tsx'));
@@ -26,6 +26,7 @@ export function Header() {
   const [drafting, setDrafting] = useState(false);
   const [linking, setLinking] = useState(false);
   const [resizing, setResizing] = useState(false);
+  const [helping, setHelping] = useState(false);
   return (
     <header className="head">
       <h1 className="mark">
@@ -59,8 +60,24 @@ export function Header() {
           onLink={() => setLinking(true)}
           onResize={() => setResizing(true)}
         />
+        <button
+          type="button"
+          className="button head-help"
+          aria-label="Help"
+          title="How to begin, keys, and what every stitch and figure means"
+          onClick={() => setHelping(true)}
+        >
+          <span>Help</span>
+        </button>
       </div>
       <VersionsDialog open={versionsOpen} onClose={() => setVersionsOpen(false)} />
+      {helping && (
+        <PaneBoundary name="This dialog">
+          <Suspense fallback={null}>
+            <HelpDialog onClose={() => setHelping(false)} />
+          </Suspense>
+        </PaneBoundary>
+      )}
       {resizing && (
         <PaneBoundary name="This dialog">
           <Suspense fallback={null}>
@@ -119,7 +136,12 @@ function PlansMenu(props: {
         <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>
           <Item onSelect={onDraft} name="New square…" note="from wishes" />
           <Item onSelect={() => void newPlan()} name="New plan" note="to write" />
-          <Item onSelect={onResize} disabled={!sized} name="Another size or gauge…" />
+          <Item
+            onSelect={onResize}
+            disabled={!sized}
+            name="Another size or gauge…"
+            note={sized ? '' : 'once at rest'}
+          />
           <Item onSelect={() => void chooseFile()} name="Open a file…" />
           <Item onSelect={onLink} name="Link to this plan…" />
           <Item onSelect={onVersions} name="Earlier versions…" />
@@ -134,6 +156,7 @@ function PlansMenu(props: {
               disabled={!knitted}
               name={name}
               {...shape}
+              {...(knitted ? {} : { note: 'once there is a fabric' })}
             />
           ))}
           <DropdownMenu.Separator className="menu-line" />
@@ -205,17 +228,16 @@ function Item(props: {
 const LIGHTS: readonly { readonly theme: Theme; readonly name: string }[] = [
   { theme: 'light', name: 'Light' },
   { theme: 'dark', name: 'Dark' },
-  { theme: 'system', name: 'As the system' },
+  { theme: 'system', name: 'System' },
 ];
 
 function LightMenu() {
   const theme = usePage((state) => state.preferences.theme);
-  const dark = useDark();
   return (
     <DropdownMenu.Root modal={false}>
       <DropdownMenu.Trigger className="button">
         <span className="only-heard">Theme: </span>
-        {dark ? 'Dark' : 'Light'} <DownGlyph />
+        {LIGHTS.find((light) => light.theme === theme)?.name} <DownGlyph />
       </DropdownMenu.Trigger>
       <DropdownMenu.Portal>
         <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>

@@ -1,0 +1,67 @@
+/** What the figures and words of the page mean, as a knitter would say it. */
+export interface Explained {
+  readonly name: string;
+  readonly words: string;
+}
+
+export const EXPLAINED_FIGURES: readonly Explained[] = [
+  {
+    name: 'Verdict',
+    words:
+      'What the piece does when it is left alone: it lies flat, can be blocked flat, cups (the middle stands up), ruffles (the rim waves), or both in places.',
+  },
+  {
+    name: 'Angle round the centre',
+    words:
+      'How far the rounds go round the middle. A whole turn, 360°, lies flat; less makes a cup, more a ruffle.',
+  },
+  {
+    name: 'Rim too short, rim too long',
+    words: 'How much longer or shorter the outer edge would have to be for the piece to lie flat.',
+  },
+  { name: 'Rise from the table', words: 'From the lowest point of the piece to its highest.' },
+  {
+    name: 'Finished side',
+    words: 'One side of the outer edge, laid out, once the fabric has come to rest.',
+  },
+  {
+    name: 'At rest',
+    words:
+      'Every stitch has found its place and nothing pulls any more. “Coming to rest” is the way there.',
+  },
+  {
+    name: 'Force left, steps',
+    words:
+      'How the calculation is going: each step moves the stitches a little, and the force left shrinks until they lie still. Only of interest where a piece does not come to rest.',
+  },
+  {
+    name: 'Round by round',
+    words:
+      'How many stitches every round loses (or gains) beside how many it should, to lie flat there.',
+  },
+  {
+    name: 'Stretch',
+    words: 'How much a stitch is pulled longer (+) or pressed shorter (−) than it wants to be.',
+  },
+  { name: 'Bend', words: 'How sharply the fabric is curved; flat fabric has none.' },
+  { name: 'Section', words: 'A cut through the piece, with how high and how wide it is there.' },
+  {
+    name: 'Opening, ordinary gap',
+    words:
+      'The widest hole at a place, seen square on, beside the hole that any two stitches leave between them.',
+  },
+  {
+    name: 'Pulled in',
+    words: 'How much narrower a cable panel is than the same stitches without crossings.',
+  },
+  {
+    name: 'Stitches, strands',
+    words:
+      'Two ways to draw the fabric: stitches as a pattern on it, or every loop as a strand of yarn.',
+  },
+  {
+    name: 'Jog',
+    words:
+      'The step where a round begins: work in the round is a spiral, so its end stands higher.',
+  },
+];

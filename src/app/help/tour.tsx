@@ -1,0 +1,30 @@
+/** The first tour: a card that says what each pane is for, one after the other; it can be skipped at any point. */
+import { endTour, goToStop, TOUR, useTour } from './tour-state.ts';
+
+export function Tour() {
+  const stop = useTour((state) => state.stop);
+  if (stop === null) return null;
+  const last = stop === TOUR.length - 1;
+  return (
+    <aside className="tour" aria-label="First look round" data-at={TOUR[stop].pane}>
+      <p aria-live="polite">{TOUR[stop].words}</p>
+      <div>
+        <small>
+          {stop + 1} of {TOUR.length}
+        </small>
+        {!last && (
+          <button type="button" className="button button-small" onClick={endTour}>
+            Skip
+          </button>
+        )}
+        <button
+          type="button"
+          className="button button-small button-primary"
+          onClick={() => goToStop(stop + 1)}
+        >
+          {last ? 'Begin' : 'Next'}
+        </button>
+      </div>
+    </aside>
+  );
+}

@@ -1,0 +1,138 @@
+/**
+ * The three panes beside each other, to be resized and folded away; their sizes are kept for the next visit.
+ * Below 1180 px the verdict lies under the fabric, below 820 px one pane shows at a time (`layout.css`).
+ */
+import type { ReactNode } from 'react';
+import { useState } from 'react';
+import {
+  Group,
+  type Layout,
+  Panel,
+  type PanelImperativeHandle,
+  Separator,
+  usePanelRef,
+} from 'react-resizable-panels';
+import { useMedia, useNarrow } from '../state/media.ts';
+import { usePage } from '../state/page-store.ts';
+
+/** Width of a folded pane: a finger finds its button. Chosen. */
+const FOLDED_PX = 36;
+const SIZES = 'lieflat pane sizes';
+
+export function Desk(props: {
+  readonly plan: ReactNode;
+  readonly fabric: ReactNode;
+  readonly verdict: ReactNode;
+}) {
+  const pane = usePage((state) => state.pane);
+  const area = usePage((state) => state.area);
+  const narrow = useNarrow();
+  const stacked = useMedia('(max-width: 1180px)');
+  return (
+    <main className="desk" data-shown={pane} data-area={area}>
+      <Group id="desk" disabled={narrow} {...keptLayout('desk')}>
+        <Foldable id="plan-pane" name="Plan" size="30%" least={narrow ? 0 : 300}>
+          {props.plan}
+        </Foldable>
+        <Separator className="pane-edge" aria-label="Width of the plan" />
+        <Panel id="table-pane" className="pane-holder" minSize={narrow ? 0 : 320}>
+          <Group
+            id="table-group"
+            orientation={stacked ? 'vertical' : 'horizontal'}
+            disabled={narrow}
+            {...keptLayout('table')}
+          >
+            <Panel id="fabric-pane" className="pane-holder" minSize={narrow ? 0 : 220}>
+              {props.fabric}
+            </Panel>
+            <Separator className="pane-edge" aria-label="Size of the verdict" />
+            <Foldable
+              id="verdict-pane"
+              name="Verdict"
+              size={stacked ? '40%' : '32%'}
+              least={narrow ? 0 : stacked ? 150 : 270}
+            >
+              {props.verdict}
+            </Foldable>
+          </Group>
+        </Panel>
+      </Group>
+    </main>
+  );
+}
+
+/** A pane that leaves a strip with its name when it is made too small or folded by its button. */
+function Foldable(props: {
+  readonly id: string;
+  readonly name: string;
+  readonly size: string;
+  readonly least: number;
+  readonly children: ReactNode;
+}) {
+  const { id, name, size, least, children } = props;
+  const panel = usePanelRef();
+  const [folded, setFolded] = useState(false);
+  return (
+    <Panel
+      id={id}
+      className="pane-holder"
+      panelRef={panel}
+      defaultSize={size}
+      minSize={least}
+      collapsible={least > 0}
+      collapsedSize={FOLDED_PX}
+      onResize={() => setFolded(panel.current?.isCollapsed() ?? false)}
+    >
+      <div className="pane-content" data-folded={folded}>
+        {children}
+      </div>
+      {least > 0 && <FoldButton panel={panel} name={name} folded={folded} />}
+    </Panel>
+  );
+}
+
+function FoldButton(props: {
+  readonly panel: { readonly current: PanelImperativeHandle | null };
+  readonly name: string;
+  readonly folded: boolean;
+}) {
+  const { panel, name, folded } = props;
+  const words = folded ? `Unfold the ${name.toLowerCase()}` : `Fold the ${name.toLowerCase()} away`;
+  return (
+    <button
+      type="button"
+      className="pane-fold"
+      data-folded={folded}
+      aria-expanded={!folded}
+      aria-label={words}
+      title={words}
+      onClick={() => (folded ? panel.current?.expand() : panel.current?.collapse())}
+    >
+      {folded ? name : name === 'Plan' ? '‹' : '›'}
+    </button>
+  );
+}
+
+/** Sizes in per cent by the pane's name, as they were left; damaged or blocked storage gives the usual ones. */
+function keptLayout(group: string) {
+  const load = (): Record<string, Layout> => {
+    try {
+      return JSON.parse(localStorage.getItem(SIZES) ?? '{}') ?? {};
+    } catch {
+      return {};
+    }
+  };
+  const found = load()[group];
+  const sizes = found && Object.values(found).every((size) => size >= 0 && size <= 100);
+  return {
+    ...(sizes ? { defaultLayout: found } : {}),
+    onLayoutChanged: (layout: Layout, { isUserInteraction }: { isUserInteraction: boolean }) => {
+      if (!isUserInteraction) return;
+      try {
+        localStorage.setItem(SIZES, JSON.stringify({ ...load(), [group]: layout }));
+      } catch {
+        // Blocked storage: the sizes last as long as the page.
+      }
+    },
+  };
+}
