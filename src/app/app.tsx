@@ -92,7 +92,12 @@ export function App() {
           </section>
         }
         verdict={
-          <section className="pane pane-verdict" aria-labelledby="verdict" tabIndex={-1}>
+          <section
+            className="pane pane-verdict"
+            aria-labelledby="verdict"
+            // biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, also while nothing in it takes the focus
+            tabIndex={0}
+          >
             <PaneBoundary name="The verdict">
               <VerdictPane />
             </PaneBoundary>

@@ -69,7 +69,13 @@ export function FilmMenu(props: {
         <FilmGlyph />
       </Popover.Trigger>
       <Popover.Portal>
-        <Popover.Content className="popover film" side="left" sideOffset={8} collisionPadding={8}>
+        <Popover.Content
+          className="popover film"
+          aria-label="Film of the view"
+          side="left"
+          sideOffset={8}
+          collisionPadding={8}
+        >
           {share === null ? (
             <>
               <p>A film that ends where it begins.</p>
