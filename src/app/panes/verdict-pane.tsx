@@ -127,8 +127,8 @@ export function Facts({ report, units }: FactsProps) {
         <dd>{riseWords(report, unitOf(units))}</dd>
       </div>
       {report.lying && (
-        <div>
-          <dt>Rise picked up</dt>
+        <div className={turnsRound(report) ? undefined : 'facts-wide'}>
+          <dt>Rise picked up, as drawn</dt>
           <dd>{lengthText(report.weightlessRiseMm, units)}</dd>
         </div>
       )}
@@ -138,7 +138,7 @@ export function Facts({ report, units }: FactsProps) {
             <dt>{surplus < 0 ? 'Rim too short by' : 'Rim too long by'}</dt>
             <dd>{lengthText(Math.abs(surplus), units)}</dd>
           </div>
-          <div>
+          <div className={report.lying ? 'facts-wide' : undefined}>
             <dt>Angle round the centre</dt>
             <dd>
               {fixed(report.coneAngleDeg, 0)}° <small>of 360°</small>
