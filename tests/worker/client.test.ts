@@ -87,6 +87,14 @@ describe('the worker’s client', () => {
     expect(workers[1].asked.map((request) => request.text)).toEqual(['second']);
   });
 
+  it('takes a word that belongs to no job for what it is, also while idle', () => {
+    const { client, workers, heard, listen } = workbench();
+    client.knit('first', null, listen('a'));
+    workers[0].say(done(1));
+    workers[0].say({ type: 'worker-ready', name: 'lock' } as unknown as FromWorker);
+    expect(heard).toEqual(['a done']);
+  });
+
   it('keeps an idle worker for the next job', () => {
     const { client, workers, listen } = workbench();
     client.knit('first', null, listen('a'));
