@@ -14,9 +14,15 @@ const HOSTILE =
 const PLAN = `Title: ${HOSTILE}
 Yarn: ${HOSTILE}
 Gauge: 20 sts and 40 rounds = 10 cm
-Cast on 16 sts. Join in the round.
+Cast on 48 sts. Join in the round.
 Round 1: purl.
-Round 2: *ssk, k2tog; rep from * to end. (8 sts)
+Round 2: *ssk, k8, k2tog; rep from * to end. (40 sts)
+Round 3: purl.
+Round 4: *ssk, k6, k2tog; rep from * to end. (32 sts)
+Round 5: purl.
+Round 6: *ssk, k4, k2tog; rep from * to end. (24 sts)
+Round 7: purl.
+Round 8: *ssk, k2, k2tog; rep from * to end. (16 sts)
 Draw the yarn through the remaining sts.
 `;
 const PROJECT = JSON.stringify({

@@ -90,6 +90,7 @@ describe('the worker’s client', () => {
   it('takes a word that belongs to no job for what it is, also while idle', () => {
     const { client, workers, heard, listen } = workbench();
     client.knit('first', null, listen('a'));
+    workers[0].say(rested(1));
     workers[0].say(done(1));
     workers[0].say({ type: 'worker-ready', name: 'lock' } as unknown as FromWorker);
     expect(heard).toEqual(['a done']);
