@@ -40,6 +40,7 @@ export class DiagnosticList {
     const key = `${code}@${from}-${to}`;
     if (this.#seen.has(key) || this.#found.length >= MOST) return;
     this.#seen.add(key);
+    if (code === 'unknown-word' && this.#again(message, from)) return;
     this.#found.push({
       from,
       order: this.#found.length,
@@ -52,6 +53,21 @@ export class DiagnosticList {
         hint: cut(hint),
       },
     });
+  }
+
+  /** The same word unknown again: its lines are named where it was told first. */
+  #again(message: string, from: number): boolean {
+    const first = this.#found.find((f) => f.diagnostic.message === cut(message));
+    if (!first) return false;
+    const { line } = positionAt(this.#source, from);
+    if (line === first.diagnostic.from.line) return false;
+    const { hint } = first.diagnostic;
+    const more = / Also on lines? ([\d, ]+)\.$/.exec(hint);
+    const lines = more ? `${more[1]}, ${line}` : String(line);
+    const base = more ? hint.slice(0, more.index) : hint;
+    const also = `${base} Also on line${more ? 's' : ''} ${lines}.`;
+    first.diagnostic = { ...first.diagnostic, hint: also.trim() };
+    return true;
   }
 
   /** As `add`, at places of the original text. */
