@@ -131,7 +131,7 @@ export class StatementReader {
     }
     const starts = this.#starts(first, last);
     const firstAt = starts[0]?.at ?? last;
-    if (firstAt > first) this.#free(first, firstAt, indented, blank);
+    if (firstAt > first) this.#free(first, firstAt, indented, blank, firstAt < last);
     for (let i = 0; i < starts.length; i++) {
       const end = starts[i + 1]?.at ?? last;
       this.#place(starts[i], end, i === 0 ? numbered?.n : undefined);
@@ -502,7 +502,7 @@ export class StatementReader {
   }
 
   /** Words that start no statement: they go on with the round before, are a round by themselves, or prose. */
-  #free(from: number, end: number, indented: boolean, blank: boolean): void {
+  #free(from: number, end: number, indented: boolean, blank: boolean, partial: boolean): void {
     const at = this.#span(from, end);
     const text = this.#text.slice(at.from, at.to);
     const stated = readStatedCount(text.replace(/^[\s([{=-]+|[\s)\]}.]+$/g, ''));
@@ -536,6 +536,15 @@ export class StatementReader {
       const round = this.#ended && looksLikeRound(this.#tokens.slice(from, end));
       this.#push({ kind: 'prose', heading: true, instructs: round, ...at });
       return;
+    }
+    // Part of a sentence whose other part is an instruction.
+    const next = this.#tokens[end - 1];
+    if (partial && !(next.kind === 'mark' && '.;:!?'.includes(next.text))) {
+      const instructs = this.#tokens.slice(from, end).some((t) => t.kind === 'number');
+      if (instructs) {
+        this.#push({ kind: 'prose', heading: false, instructs, ...at });
+        return;
+      }
     }
     const body = this.#body(null, from, end);
     if (body.kind === 'steps') {

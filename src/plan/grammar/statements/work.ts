@@ -583,6 +583,14 @@ function readShapingInto(c: TokenCursor, slots: Slots): boolean {
       return ends !== null;
     };
     while (place());
+    const after = c.peek();
+    if (
+      after?.kind === 'word' &&
+      !FILLERS.has(after.text) &&
+      after.text !== 'like' &&
+      isHarmless(after)
+    )
+      return null;
     if (count === null && c.isNumber() && where === null) return null;
     const stitch = c.attempt(() => {
       if (!c.phrase('by|using|with')) return null;
