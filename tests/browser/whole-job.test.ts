@@ -142,10 +142,13 @@ describe('pattern, files and links', () => {
     await it_?.page.context().close();
   });
 
-  it('is written with size, materials, abbreviations and rounds, and warns of a cup', async () => {
+  it('is written with size, materials, abbreviations and rounds, and promises no blocking of a cup', async () => {
     const written = bench().locator('.written');
-    await expect.poll(() => written.textContent()).toMatch(/Creek square.*cm \(.* in\) square/);
-    await expect.poll(() => written.textContent()).toMatch(/this piece cups/);
+    await expect
+      .poll(() => written.textContent())
+      .toMatch(/Creek square.*cm \(.* in\) along each side, as knitted/);
+    expect(await written.textContent()).not.toMatch(/blocked/);
+    await expect.poll(() => written.textContent()).toMatch(/this piece does not lie flat \(cups\)/);
     await expect.poll(() => written.locator('dt').allInnerTexts()).toContain('k2tog');
     expect(await written.textContent()).toMatch(/danger to babies/);
     await expect.poll(() => written.locator('.written-rounds').textContent()).toContain('Round 41');
