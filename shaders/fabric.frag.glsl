@@ -95,7 +95,7 @@ void main() {
   float open = pow(baked.w, 1.4);
 
   // The key light's own shade, from the height field.
-  vec3 key = lightTowards;
+  vec3 key = lightTowards * vec3(1.0, 1.0, roomSide());
   float steep = dot(key, normal);
   float sun = smoothstep(-0.25, 0.15, steep);
   if (detail > 0.0 && steep > 0.05) {

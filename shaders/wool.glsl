@@ -46,6 +46,11 @@ vec3 woolDye(vec3 dye, vec2 place, float fine) {
   return colour;
 }
 
+// The room is turned over with the piece: what is looked at from below is lit from below.
+float roomSide() {
+  return cameraPosition.z < 0.0 ? -1.0 : 1.0;
+}
+
 // Light sent to the eye. `fine` is the normal of the plies, `form` that of the yarn or cloth; `open` how much of the sky
 // is seen from there, `sun` how much of the key light reaches it, `relief` less where colours carry numbers.
 vec3 woolLight(vec3 dye, vec3 fine, vec3 form, vec3 eye, vec3 key, float open, float sun, float relief) {
@@ -57,12 +62,13 @@ vec3 woolLight(vec3 dye, vec3 fine, vec3 form, vec3 eye, vec3 key, float open, f
   vec3 b = -4.7951 * dye + 0.6417;
   vec3 c = 2.7552 * dye + 0.6903;
   vec3 sky = max(vec3(open), ((open * a + b) * open + c) * open);
-  float up = 0.5 + 0.5 * fine.z;
+  float up = 0.5 + 0.5 * fine.z * roomSide();
   vec3 dome = mix(vec3(0.30, 0.275, 0.25), vec3(0.42, 0.45, 0.50), up);
   float fill = max(0.0, dot(fine, eye));
   vec3 light = vec3(1.10, 1.03, 0.92) * wrapped * sun * mix(0.42, 1.0, open) + dome * sky + vec3(0.12) * fill * open;
   // Loose fibres at the edge of the form catch the light.
   float rim = pow(1.0 - max(0.0, dot(form, eye)), 3.0);
   vec3 halo = (0.05 + 0.30 * dye) * rim * (0.35 + 0.65 * wrapped * sun) * open * relief;
-  return dye * light * 1.14 + halo;
+  // Without the shade between stitches the same light would bleach colours that carry numbers.
+  return dye * light * mix(0.28, 1.14, relief) + halo;
 }

@@ -79,7 +79,7 @@ void main() {
   vec3 lit = normalize(normal + over * (ply * 0.62 + (streak - 0.5) * 0.5) * detail * out_);
 
   // On a table the light stays; a close-up has it over the viewer's shoulder, on either side of the fabric.
-  vec3 light_ = lightInEye > 0.5 ? normalize((vec4(lightTowards, 0.0) * viewMatrix).xyz) : lightTowards;
+  vec3 light_ = lightInEye > 0.5 ? normalize((vec4(lightTowards, 0.0) * viewMatrix).xyz) : lightTowards * vec3(1.0, 1.0, roomSide());
 
   // Neighbours in the half space that the normal looks into: the first two terms of a clamped cosine.
   float hidden = max(0.0, 0.25 * vShelter.w + 0.5 * dot(normal, vShelter.xyz));
