@@ -6,6 +6,7 @@
 import { cablePullIn } from './cell/cable-pull-in.ts';
 import { stockinetteCurl } from './cell/curl-shape.ts';
 import { fabricRatios } from './cell/fabric-ratios.ts';
+import { stiffnessRatios } from './cell/fabric-stiffness.ts';
 import { type Draft, draftPlan } from './draft/draft.ts';
 import type { GradeSpec } from './draft/rework/grade.ts';
 import { type FlatterPlan, flatterPlan } from './draft/search/flatter-plan.ts';
@@ -20,7 +21,12 @@ import type { StitchGraph } from './fabric/stitch-graph.ts';
 import { buildMetric, type MeasuredMetric, readFabric } from './gauge/build-metric.ts';
 import { rimFaces, withCurl } from './gauge/curl.ts';
 import { type FabricWeight, fabricWeight } from './gauge/gauge/fabric-weight.ts';
-import { type FabricRatioSource, type Gauge, resolveGauge } from './gauge/gauge/gauge.ts';
+import {
+  type FabricRatioSource,
+  type FabricStiffnessSource,
+  type Gauge,
+  resolveGauge,
+} from './gauge/gauge/gauge.ts';
 import { type GaugeGuess, type GuessedGround, guessGauge } from './gauge/gauge/yarn-gauge.ts';
 import type { CableFactorSource } from './gauge/texture/cable-width.ts';
 import { parsePlan } from './plan/parse.ts';
@@ -76,7 +82,7 @@ export function prepare(plan: Plan): Prepared {
   const graph = buildStitchGraph(plan);
   const cells = buildCells(graph);
   const reading = readFabric(graph);
-  const gauge = resolveGauge(plan, graph, reading.texture, ratiosOfYarn);
+  const gauge = resolveGauge(plan, graph, reading.texture, ratiosOfYarn, stiffnessOfYarn);
   const measured = buildMetric(graph, cells, reading, gauge, cableFactorOfYarn);
   const budget = measureBudget(measured, reading.lines.lines);
   const report = reportPlan(plan, graph, reading, gauge, measured, budget);
@@ -94,6 +100,10 @@ const ratiosOfYarn: FabricRatioSource = (stockinetteAspect) => {
   // A piece's ribs are spanned by one size; 1×1 and 2×2 differ by some four hundredths of it.
   return { garter: ratioOf('garter'), seed: ratioOf('seed'), rib: ratioOf('rib 1x1') };
 };
+
+/** How stiff each fabric is beside stockinette, by the yarn model. */
+const stiffnessOfYarn: FabricStiffnessSource = (stockinetteAspect) =>
+  stiffnessRatios(fabricRatios(stockinetteAspect).loop);
 
 /** A first gauge from a standard yarn weight and a needle. */
 export function gaugeOfYarn(

@@ -3,7 +3,8 @@
  * stiffness from the cells' shape, and the bending hinges.
  *
  * Stiffness (design choice, K = 1): course k = h/w, wale k = w/h, diagonals G (w² + h²)/(2 w h) with
- * G = 0.3, so that a unit strain costs the same per area whatever the stitch's shape.
+ * G = 0.3, so that a unit strain costs the same per area whatever the stitch's shape. Fabrics differ: each
+ * spring is as stiff as its fabric along it, over the piece's mean, so that K stays the piece's own.
  */
 import type { Cells } from '../fabric/cells.ts';
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
@@ -82,6 +83,9 @@ interface Ruler {
   readonly restMm: (i: number, j: number) => number;
   readonly stitchMm: Float64Array;
   readonly roundMm: Float64Array;
+  /** [vertices] stiffness along the course and along the wale over the piece's mean. */
+  readonly courseStiffness: Float64Array;
+  readonly waleStiffness: Float64Array;
 }
 
 function makeRuler(
@@ -94,12 +98,17 @@ function makeRuler(
   const { rings } = layout;
   const stitchMm = new Float64Array(cells.vertices);
   const roundMm = new Float64Array(cells.vertices);
+  const courseStiffness = new Float64Array(cells.vertices).fill(1);
+  const waleStiffness = new Float64Array(cells.vertices).fill(1);
+  const piece = meanStiffness(size);
   const panel = new Int32Array(cells.vertices);
   const across = new Float64Array(cells.vertices);
   for (let flat = 0; flat < rings.ids.length; flat++) {
     const id = rings.ids[flat];
     stitchMm[id] = size.stitchMm[flat];
     roundMm[id] = size.roundMm[flat];
+    courseStiffness[id] = size.courseStiffness[flat] / piece;
+    waleStiffness[id] = size.waleStiffness[flat] / piece;
     panel[id] = layout.panel[flat];
     across[id] = layout.across[flat];
   }
@@ -130,7 +139,15 @@ function makeRuler(
     }
     return Math.max(rest, MIN_REST * stitchMm[i]);
   };
-  return { restMm, stitchMm, roundMm };
+  return { restMm, stitchMm, roundMm, courseStiffness, waleStiffness };
+}
+
+/** Geometric mean of both ways, over all stitches. */
+function meanStiffness({ courseStiffness, waleStiffness }: LocalSize): number {
+  let sum = 0;
+  for (let i = 0; i < courseStiffness.length; i++)
+    sum += Math.sqrt(courseStiffness[i] * waleStiffness[i]);
+  return sum > 0 ? sum / courseStiffness.length : 1;
 }
 
 /** No two loops sit closer than this share of a stitch: keeps degenerate centres solvable. Chosen. */
@@ -150,15 +167,17 @@ function collectSprings(
     const j = springs[2 * e + 1];
     const w = (ruler.stitchMm[i] + ruler.stitchMm[j]) / 2;
     const h = (ruler.roundMm[i] + ruler.roundMm[j]) / 2;
+    const course = (ruler.courseStiffness[i] + ruler.courseStiffness[j]) / 2;
+    const wale = (ruler.waleStiffness[i] + ruler.waleStiffness[j]) / 2;
     if (mesh.diagonal[e]) {
       springKind[e] = SPRING_DIAGONAL;
-      stiffness[e] = (SHEAR * (w * w + h * h)) / (2 * w * h);
+      stiffness[e] = (Math.sqrt(course * wale) * SHEAR * (w * w + h * h)) / (2 * w * h);
     } else if (isCourse(graph, i, j)) {
       springKind[e] = SPRING_COURSE;
-      stiffness[e] = h / w;
+      stiffness[e] = (course * h) / w;
     } else {
       springKind[e] = SPRING_WALE;
-      stiffness[e] = w / h;
+      stiffness[e] = (wale * w) / h;
     }
   }
   return { springs, restMm: mesh.restMm, stiffness, springKind };

@@ -20,11 +20,29 @@ export interface FabricSize {
   readonly origin: string;
 }
 
+/** Resistance to stretching over that of stockinette, along the course and along the wale. */
+export interface FabricStiffness {
+  readonly course: number;
+  readonly wale: number;
+}
+
+/** For a stockinette of the given round height over stitch width (null: not known). */
+export type FabricStiffnessSource = (
+  stockinetteAspect: number | null,
+) => Readonly<Record<BaseFabric, FabricStiffness>>;
+
+/** Every fabric stretches alike. */
+export const EVEN_STIFFNESS: FabricStiffnessSource = () => {
+  const even = { course: 1, wale: 1 };
+  return { stockinette: even, garter: even, rib: even, seed: even };
+};
+
 export interface Gauge {
   /** The fabric that most of the piece is made of. */
   readonly ground: FabricName;
   readonly groundSize: FabricSize;
   readonly sizes: Readonly<Record<BaseFabric, FabricSize>>;
+  readonly stiffness: Readonly<Record<BaseFabric, FabricStiffness>>;
   /** Linear density of the yarn, tex (g/km), stated or from its weight class; and its origin. */
   readonly tex: number;
   readonly texOrigin: string;
@@ -75,6 +93,7 @@ export function resolveGauge(
   graph: StitchGraph,
   texture: Texture,
   ratioSource: FabricRatioSource = PUBLISHED_RATIOS,
+  stiffnessSource: FabricStiffnessSource = EVEN_STIFFNESS,
 ): Gauge {
   const ground = fabricOf(graph, texture);
   const stated = new Map<BaseFabric, GaugeStatement>();
@@ -84,7 +103,8 @@ export function resolveGauge(
   }
   const assumed = stated.size === 0;
   const plain = stated.get('stockinette');
-  const ratios = ratiosFor(ratioSource, plain?.roundMm ? plain.roundMm / plain.stitchMm : null);
+  const aspect = plain?.roundMm ? plain.roundMm / plain.stitchMm : null;
+  const ratios = ratiosFor(ratioSource, aspect);
   const stockinetteMm = stockinetteWidthMm(plan, stated, baseOf(ground), ratios);
   const plainRoundMm = plain?.roundMm ?? stockinetteMm * STOCKINETTE_ASPECT;
   const sizeOf = (base: BaseFabric): FabricSize => {
@@ -110,7 +130,8 @@ export function resolveGauge(
     seed: sizeOf('seed'),
   };
   const density = linearDensity(plan, stockinetteMm);
-  return { ground, groundSize: sizes[baseOf(ground)], sizes, assumed, ...density };
+  const stiffness = stiffnessSource(aspect);
+  return { ground, groundSize: sizes[baseOf(ground)], sizes, stiffness, assumed, ...density };
 }
 
 function ratiosFor(

@@ -1,7 +1,7 @@
 /**
  * Width and height of every stitch from the kind of its neighbourhood, mm: blended between the base
  * fabrics, narrowed where a cable pulls in. Round heights are shared along the course, since the
- * loops of a course lend each other yarn.
+ * loops of a course lend each other yarn; the stiffer ones give way less.
  */
 import type { StitchGraph } from '../../fabric/stitch-graph.ts';
 import type { Gauge } from '../gauge/gauge.ts';
@@ -14,10 +14,13 @@ export interface LocalSize {
   readonly stitchMm: Float64Array;
   /** [ids of Rings] round height, mm. */
   readonly roundMm: Float64Array;
-  /** [courses] mean round height, mm; the height of course c above course c − 1. */
+  /** [courses] round height at which the course's wales balance, mm; the height of course c above course c − 1. */
   readonly courseMm: Float64Array;
   /** [ids of Rings] width that a crossing takes from the stitch, mm. */
   readonly pulledInMm: Float64Array;
+  /** [ids of Rings] stiffness along the course and along the wale, over that of stockinette. */
+  readonly courseStiffness: Float64Array;
+  readonly waleStiffness: Float64Array;
 }
 
 /** Half-width, in stitches, over which neighbours share their round height. Chosen. */
@@ -32,8 +35,11 @@ export function measureLocally(
 ): LocalSize {
   const n = rings.ids.length;
   const { stockinette, garter, rib, seed } = gauge.sizes;
+  const stiff = gauge.stiffness;
   const stitchMm = new Float64Array(n);
   const raw = new Float64Array(n);
+  const courseStiffness = new Float64Array(n);
+  const waleStiffness = new Float64Array(n);
   for (let i = 0; i < n; i++) {
     const a = texture.along[i];
     const u = texture.up[i];
@@ -44,6 +50,14 @@ export function measureLocally(
     stitchMm[i] =
       s * stockinette.stitchMm + g * garter.stitchMm + r * rib.stitchMm + d * seed.stitchMm;
     raw[i] = s * stockinette.roundMm + g * garter.roundMm + r * rib.roundMm + d * seed.roundMm;
+    for (const way of ['course', 'wale'] as const) {
+      const own =
+        s * stiff.stockinette[way] +
+        g * stiff.garter[way] +
+        r * stiff.rib[way] +
+        d * stiff.seed[way];
+      (way === 'course' ? courseStiffness : waleStiffness)[i] = own;
+    }
   }
   const cables = cableWidths(graph, rings, cableFactor);
   const pulledInMm = new Float64Array(n);
@@ -51,18 +65,23 @@ export function measureLocally(
     pulledInMm[i] = stitchMm[i] * (1 - cables[i]);
     stitchMm[i] -= pulledInMm[i];
   }
-  const roundMm = share(rings, raw);
+  const roundMm = share(rings, raw, waleStiffness);
   const courseMm = new Float64Array(rings.courses);
   for (let c = 0; c < rings.courses; c++) {
     const first = rings.start[c];
     const size = rings.start[c + 1] - first;
-    for (let j = 0; j < size; j++) courseMm[c] += roundMm[first + j] / size;
+    let weights = 0;
+    for (let j = 0; j < size; j++) {
+      courseMm[c] += waleStiffness[first + j] * roundMm[first + j];
+      weights += waleStiffness[first + j];
+    }
+    if (size > 0) courseMm[c] /= weights;
   }
-  return { stitchMm, roundMm, courseMm, pulledInMm };
+  return { stitchMm, roundMm, courseMm, pulledInMm, courseStiffness, waleStiffness };
 }
 
-/** Running mean along the course over ± LENDING stitches. */
-function share(rings: Rings, values: Float64Array): Float64Array {
+/** Running mean along the course over ± LENDING stitches: stiff wales have their way with soft ones. */
+function share(rings: Rings, values: Float64Array, weights: Float64Array): Float64Array {
   const out = new Float64Array(values.length);
   for (let c = 0; c < rings.courses; c++) {
     const first = rings.start[c];
@@ -74,8 +93,8 @@ function share(rings: Rings, values: Float64Array): Float64Array {
       for (let d = -reach; d <= reach; d++) {
         const k = rings.closed ? (j + d + size) % size : j + d;
         if (k < 0 || k >= size) continue;
-        sum += values[first + k];
-        count++;
+        sum += weights[first + k] * values[first + k];
+        count += weights[first + k];
       }
       out[first + j] = sum / count;
     }
