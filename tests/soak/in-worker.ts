@@ -45,7 +45,9 @@ export class CheckThread {
     return new Promise((resolve) => {
       const settle = (answer: Answer) => {
         clearTimeout(late);
-        worker.removeAllListeners();
+        // Only its own: without any listener left the thread's port would be closed.
+        worker.off('message', settle);
+        worker.off('error', fail);
         resolve(answer);
       };
       const end = (trouble: string) => {
@@ -54,8 +56,9 @@ export class CheckThread {
         void worker.terminate();
       };
       const late = setTimeout(() => end(`no answer within ${limitMs} ms`), limitMs);
-      worker.once('message', settle);
-      worker.once('error', (error) => end(`the thread ended: ${error.message}`));
+      const fail = (error: Error) => end(`the thread ended: ${error.message}`);
+      worker.on('message', settle);
+      worker.on('error', fail);
     });
   }
 
