@@ -6,7 +6,7 @@ import { parsePlan } from '../src/plan/parse.ts';
 import { motifText } from './gauge/motif-texts.ts';
 
 function knitted(text: string): Knitted {
-  const result = knit(text).knitted;
+  const result = knit(text, { advise: false }).knitted;
   if (!result) throw new Error('the plan did not relax');
   return result;
 }

@@ -107,7 +107,7 @@ describe('the opening at a plain join', () => {
         slackMm: 5,
         ...YARN,
         onProgress: (_residual, yarn) => {
-          if (step++ % 50 === 0) frames.push(yarn());
+          if (step++ % 10 === 0) frames.push(yarn());
           return undefined;
         },
       },

@@ -41,7 +41,7 @@ describe('a measured draft lies flat at the size asked once relaxed:', () => {
   for (const [name, spec] of Object.entries(CASES))
     it(name, () => {
       const draft = draftMeasured(spec);
-      const { plan, knitted } = knit(draft.text);
+      const { plan, knitted } = knit(draft.text, { advise: false });
       expect(plan.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
       expect(['flat', 'flat after blocking']).toContain(knitted?.report.verdict);
       // Half a stitch a side to choose from, and a quarter for the relaxation (disc: its whole rim in

@@ -12,7 +12,7 @@ const cable = (
 ): PanelSpec => ({ stitches, crossEvery, place });
 
 function knitted(text: string): Knitted {
-  const { plan, knitted: made } = knit(text);
+  const { plan, knitted: made } = knit(text, { advise: false });
   if (!made) throw new Error(plan.diagnostics.map((d) => d.message).join());
   return made;
 }
