@@ -32,8 +32,10 @@ export function readBody(
   }
   if (!label) c.skip(LEADS);
   const letter =
-    label && /^[a-f]$/.test(c.word()) && c.peek(1) !== null && !c.mark(':=', 1) ? c.word() : null;
+    label && /^[a-f]$/.test(c.word()) && c.peek(1) !== null && !c.mark('=', 1) ? c.word() : null;
   if (letter) c.i++;
+  // "Row 2, b: knit"
+  if (letter) c.eatMark(':');
   const rounds = forRounds(c);
   const begin = c.i < c.end ? c.from() : from;
   const stop = c.end > c.i ? c.tokens[c.end - 1].to : begin;

@@ -413,9 +413,9 @@ function readEndWith(c: TokenCursor, tail: OpenTail): boolean {
     }
     const w = c.word();
     const like =
-      w === 'knit' || w === 'k'
+      w === 'knit' || w === 'knitted' || w === 'k'
         ? 'knit'
-        : w === 'purl' || w === 'p'
+        : w === 'purl' || w === 'purled' || w === 'p'
           ? 'purl'
           : w === 'rs' || w === 'right'
             ? 'RS'

@@ -8,6 +8,7 @@ import type { TextPosition } from '../plan.ts';
 import { numberWords, type Replacement } from './numbers.ts';
 import { chosenNumbers, linesOfOneSize, type Sizes, sizesIn } from './sizes.ts';
 import { plainTables } from './tables.ts';
+import { otherWordings } from './wordings.ts';
 
 /** Some part of `source.norm`: its first character, and the one behind its last. */
 export interface Place {
@@ -136,8 +137,14 @@ function prepared(original: string): string {
 /** Stretches of the text that are read as other characters, in order and without overlaps. */
 function replacementsIn(text: string, sizes: Sizes | null): Replacement[] {
   const lists = sizes ? [...linesOfOneSize(text, sizes), ...chosenNumbers(sizes)] : [];
-  const all = [...numberWords(text), ...lists].sort((a, b) => a.from - b.from || b.to - a.to);
-  return all.filter((r, i) => i === 0 || r.from >= all[i - 1].to);
+  const all = [...numberWords(text), ...otherWordings(text), ...lists];
+  all.sort((a, b) => a.from - b.from || b.to - a.to);
+  let end = 0;
+  return all.filter((r) => {
+    if (r.from < end) return false;
+    end = r.to;
+    return true;
+  });
 }
 
 /** `size`: index of the size to follow where the text is for several; null leaves it to the text. */
@@ -149,7 +156,8 @@ export function readSource(original: string, size: number | null = null): Source
   const lineStarts = [0];
   // A fraction becomes up to five characters.
   const fractions = text.match(/[¼½¾⅓⅔⅛⅜⅝⅞]/g)?.length ?? 0;
-  const map = new Int32Array(text.length + 1 + 4 * fractions);
+  const longer = replacements.reduce((n, r) => n + Math.max(0, r.text.length - r.to + r.from), 0);
+  const map = new Int32Array(text.length + 1 + 4 * fractions + longer);
   const out: string[] = [];
   let gap = 0;
   for (let i = 0; i < text.length; i++) {
@@ -158,7 +166,7 @@ export function readSource(original: string, size: number | null = null): Source
       const { length } = other.text;
       for (let k = 0; k < length; k++) {
         map[out.length] = k > 0 && k + 1 === length ? other.to - 1 : Math.min(i + k, other.to - 1);
-        out.push(other.text[k]);
+        out.push(other.text[k].toLowerCase());
       }
       gap = 0;
       i = other.to - 1;

@@ -6,14 +6,18 @@ const HEAD = /\b(?:rounds?|rnds?|rds?|rows?|r)\b/i;
 const HEAD_WORK =
   /\b(?:work|instructions?|pattern|stitch(?:es)?|sts|what|directions?|side|rs\/ws|colou?r)\b/i;
 
+const CASTS_ON = /^(?:cast[\s-]*on|c\/?o)$/i;
+/** The head of a table whose cells semicolons part. */
+const SEPARATED = /^[ \t]*(?:rounds?|rnds?|rds?|rows?|r)\.?[ ]*;[^;\n]+(?:;|$)/im;
+
 /** Cells of a line: where each begins and ends. Null where the line is no row of a table. */
-function cellsOf(line: string): { from: number; to: number }[] | null {
+function cellsOf(line: string, mark: string | null): { from: number; to: number }[] | null {
   const bar = line.includes('|');
-  if (!bar && !line.includes('\t')) return null;
+  if (!bar && mark === null && !line.includes('\t')) return null;
   const cells: { from: number; to: number }[] = [];
   let from = 0;
   for (let i = 0; i <= line.length; i++) {
-    if (i < line.length && line[i] !== (bar ? '|' : '\t')) continue;
+    if (i < line.length && line[i] !== (mark ?? (bar ? '|' : '\t'))) continue;
     if (i > from || cells.length > 0) cells.push({ from, to: i });
     from = i + 1;
   }
@@ -27,13 +31,17 @@ function cellsOf(line: string): { from: number; to: number }[] | null {
 }
 
 export function plainTables(text: string): string {
-  if (!text.includes('\t') && !text.includes('|')) return text;
+  if (!text.includes('\t') && !text.includes('|') && !SEPARATED.test(text)) return text;
   const lines = text.split('\n');
   let head: string[] | null = null;
+  let mark: string | null = null;
   return lines
     .map((line) => {
-      const cells = cellsOf(line);
+      if (SEPARATED.test(line)) mark = ';';
+      else if (!line.includes(';')) mark = null;
+      const cells = cellsOf(line, mark);
       if (!cells) {
+        if (mark) return line.replaceAll(';', ' ');
         if (line.trim() !== '' || !line.includes('\t')) head = line.trim() === '' ? head : null;
         return line;
       }
@@ -47,9 +55,9 @@ export function plainTables(text: string): string {
         head = words;
         return ' '.repeat(line.length);
       }
-      if (!head || !/^(?:(?:rounds?|rnds?|rows?|r)\.?\s*)?\d/i.test(words[0]))
-        return line.replaceAll('|', ' ');
-      return plainRow(line, cells, words);
+      const plain = head && /^(?:(?:rounds?|rnds?|rows?|r)\.?\s*)?\d/i.test(words[0]);
+      if (!plain && !(head && CASTS_ON.test(words[0]))) return line.replaceAll('|', ' ');
+      return plainRow(line, cells, words, mark);
     })
     .join('\n');
 }
@@ -58,8 +66,9 @@ function plainRow(
   line: string,
   cells: readonly { from: number; to: number }[],
   words: readonly string[],
+  mark: string | null,
 ): string {
-  const out = [...line].map((c) => (c === '|' || c === '\t' ? ' ' : c));
+  const out = [...line].map((c) => (c === '|' || c === '\t' || (c === ';' && mark) ? ' ' : c));
   const before = (i: number): number => cells[i].from - 1;
   cells.forEach((_, i) => {
     if (i === 0) return;

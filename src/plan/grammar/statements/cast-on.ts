@@ -4,6 +4,7 @@
  * cursor where one may begin; the sentence with its numbers in digits. Out: what it says.
  */
 import type { CastOn } from '../ast.ts';
+import { eatStitches } from '../phrases.ts';
 import { readStatedCount } from '../steps/stated-counts.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { markersOf, readJoin } from './set-up.ts';
@@ -21,6 +22,9 @@ export function readCastOnHead(c: TokenCursor, first: boolean): boolean {
     );
     c.eatMark(',:');
     if (castsOn(c)) return numberNear(c) || null;
+    c.i = start;
+    // "108 sts: cast on"
+    if (first && c.number() !== null && eatStitches(c) && c.eatMark(':-,') && castsOn(c)) return true;
     c.i = start;
     if (!first) return null;
     if (
@@ -69,6 +73,8 @@ function numberNear(c: TokenCursor): boolean {
 const COUNT =
   /(?:(?:cast(?:ing)?[\s-]*on|c\/?o)(?![a-z])|pick\s+up(?:\s+and\s+knit)?|(?:begin|start|commenc)(?:e|ning|ing)?\s+with|make)[\s:]*(?:loosely\s+|a\s+total\s+of\s+|on\s+|exactly\s+|the\s+)*(\d+)(?!\s*(?:mm|cm|inch|ply))/;
 const LATE_COUNT = /(\d+)\s*(?:sts?|stitch(?:es)?)(?![a-z])/;
+/** "CO: join, 20 per side = 80": the count of a table's last column. */
+const LAST_CELL = /=\s*(\d+)\s*$/;
 const ON_EACH =
   /(\d+)?\s*(?:sts?|stitch(?:es)?)?\s*(?:on|onto|to|per|for|along)\s+each\s+(?:of\s+)?(?:the\s+|your\s+)?(\d+)\s*(?:dpns?|needles?|sides?|double|corners?|sections?)/;
 const SIDES_OF =
@@ -81,7 +87,7 @@ const OVER_NEEDLES =
 
 /** What the sentence says; null where it holds no number of stitches. */
 export function castOnOf(text: string): CastOn | null {
-  const m = COUNT.exec(text) ?? LATE_COUNT.exec(text);
+  const m = COUNT.exec(text) ?? LATE_COUNT.exec(text) ?? LAST_CELL.exec(text);
   if (!m) return null;
   let count = Number(m[1]);
   if (!(count > 0)) return null;

@@ -13,7 +13,7 @@ const NEUTRAL = new Set(
   `st sts stitch stitches loop loops total totals in all altogether remain remains remaining rem left on the your
   needle needles now have you should there are is be and or of with at end a for to this round rnd row leaving
   leaves makes making giving gives so that makes = : ; , . ( ) [ ] - + approx about still live after before both by
-  worked only ' " ea evenly divided distributed over across these work working total.`.split(/\s+/),
+  worked only they stay stays count tot gets get here ' " ea evenly divided distributed over across these work working total.`.split(/\s+/),
 );
 const PER_SIDE = new Set(
   '/ each side sides per section sections edge wedge quarter segment between markers marker repeat panel every'.split(
@@ -32,7 +32,9 @@ const MOST = 1_000_000;
 /** Reads a count statement without its brackets or dash; null where the text says anything else. */
 export function readStatedCount(text: string): StatedCount | null {
   if (text.length > 120 || /^\s*\d+\s*(?:markers?|rounds?|rows?|rnds?)\s*$/.test(text)) return null;
-  const tokens = text.match(/\d+|[a-z'.]+|[^\sa-z0-9'.]/g);
+  // "decreased to 104"
+  const plain = text.replace(/\b(?:de|in)creas(?:ed|ing|e|es)\.?\s+to(?=\s+\d)/, 'to');
+  const tokens = plain.match(/\d+|[a-z'.]+|[^\sa-z0-9'.]/g);
   if (!tokens?.some((t) => /^\d/.test(t))) return null;
 
   // "4 sides of 23 sts"

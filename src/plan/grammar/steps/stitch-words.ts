@@ -54,6 +54,19 @@ function together(m: RegExpExecArray): string | null {
 }
 
 const RULES: readonly WordRule[] = [
+  // "2 sts together"
+  {
+    starts: '23456789',
+    re: spaced(`([2-9]) ${STS} tog(?:ether)?`),
+    name: (m) => stitchKind(`k${m[1]}tog`)?.name ?? `k${m[1]}tog`,
+  },
+  // "k twice into next st"
+  {
+    starts: 'k',
+    re: spaced(`k(?:nit)? (?:twice|2 times|2x) in(?:to)? (?:the )?(?:next |same |each |every |all )?${STS}`),
+    name: 'kfb',
+  },
+  { starts: 's', re: spaced('(?:simple|single) dec(?:rease)?'), name: 'skp' },
   {
     starts: 'kp',
     re: spaced(

@@ -12,9 +12,9 @@ export function readTrailingCount(cursor: StepCursor): boolean {
   const dashed = c === '-' || c === '=' || c === '~' || c === '>';
   const bare = c >= '0' && c <= '9';
   const worded =
-    'yntlmg'.includes(c) &&
-    /(?:you\s|now\s|there\s|total\s|leav(?:ing|es)\s|mak(?:ing|es)\s|giv(?:ing|es)\s)/y.test(
-      text.slice(at, at + 8),
+    'yntlmgcs'.includes(c) &&
+    /(?:you\s|now\s|there\s|total\s|leav(?:ing|es)\s|mak(?:ing|es)\s|giv(?:ing|es)\s|they\s|count\s*:|tot\b|(?:sts|stitches)\s+(?:are\s+)?(?:de|in)creased\s+to\s)/y.test(
+      text.slice(at, at + 28),
     );
   if (!dashed && !bare && !worded) return false;
   // "1 edge st" is worked.

@@ -1,0 +1,149 @@
+/**
+ * Notations and turns of phrase that say in other words what the grammar knows: passive voice, Roman numerals,
+ * arrows and slashes for marks, words of translators. In: the designer's text. Out: places, and what they
+ * are read as.
+ */
+import { numberWords, type Replacement } from './numbers.ts';
+
+interface Wording {
+  readonly re: RegExp;
+  /** What it is read as; null where it does not hold after all. */
+  readonly as: string | ((m: RegExpExecArray) => string | null);
+}
+
+const STS = '(?:stitches|sts\\.?|st|stitch|loops)';
+const WORK_UNIT = '(?:rounds?|rnds?|rds?|rows?)';
+const ROMAN = '[IVX]{1,6}';
+
+function romanValue(letters: string): number | null {
+  const m = /^(X{0,3})(IX|IV|V?I{0,3})$/.exec(letters);
+  if (!m || letters === '') return null;
+  const units = ['', 'I', 'II', 'III', 'IV', 'V', 'VI', 'VII', 'VIII', 'IX'].indexOf(m[2]);
+  return 10 * m[1].length + units;
+}
+
+/** Participles of the passive voice as imperatives. */
+const VERBS: Readonly<Record<string, string>> = {
+  'cast on': 'cast on',
+  'cast off': 'cast off',
+  'bound off': 'bind off',
+  knitted: 'knit',
+  knit: 'knit',
+  purled: 'purl',
+  slipped: 'slip',
+  taken: 'knit',
+  worked: 'knit',
+};
+const ONE =
+  'one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred|and';
+const COUNT = `(?:\\d+|(?:${ONE})(?:[ -](?:${ONE}))*)`;
+/** Not behind "when", "until": those only tell a time. */
+const NO_TIME = '(?<!\\b(?:until|till|when|once|that|which|as|if|after|before) )';
+const SOME = `(?:all (?:of )?the |all |the )?(?:(?:first|last|next|following|remaining) )?(?:${COUNT} )?${STS}`;
+
+const WORDINGS: readonly Wording[] = [
+  // "→ 76" at the end of a line states a count.
+  { re: /(?:→|⇒|=>|->)(?=[ \t]*\d+[ \t]*(?:sts?\b\.?|stitches)?[ \t]*[.;]?[ \t]*$)/gim, as: '=' },
+  // "row 3/ k1, …"
+  {
+    re: new RegExp(`^([ \\t]*(?:${WORK_UNIT}|r)[ .]?\\d+)[ ]?/(?=[ ]+(?![rw]s\\b)[a-z*([])`, 'gim'),
+    as: '$1:',
+  },
+  // "Round IV:", "rounds II and III"
+  {
+    re: new RegExp(
+      `\\b(${WORK_UNIT})([ ]+)(${ROMAN})(?:([ ]*(?:-|–|,|&|and|to)[ ]*)(${ROMAN}))?(?![A-Za-z])(?=[ ]*[:.)(,;–-]|[ ]+(?:until|once|twice|\\d))`,
+      'g',
+    ),
+    as: romanRounds,
+  },
+  {
+    re: new RegExp(
+      `\\b(${WORK_UNIT})([ ]+)(${ROMAN})([ ]*(?:-|–|,|&|and|to)[ ]*)(${ROMAN})(?![A-Za-z])`,
+      'gi',
+    ),
+    as: (m) => (m[3] === m[3].toUpperCase() ? romanRounds(m) : null),
+  },
+  // "the last 2 stitches are knitted together", "14 are knitted", "all the stitches are purled"
+  {
+    re: new RegExp(
+      `${NO_TIME}\\b(${SOME}|(?<=[,;:] |\\band )${COUNT}) (?:is|are) (?:then |now |all |to be |loosely )?(cast on|cast off|bound off|knitted|knit|purled|slipped|taken(?= together)|worked(?= together))( together)?( through the back(?: of the)? loops?)?(?![a-z])`,
+      'gi',
+    ),
+    as: ([, what, verb, together, back]) => {
+      const which = /^the (?:stitches|sts)$/i.test(what) ? 'all the stitches' : what;
+      const tail = `${together ? ' together' : ''}${back ? ' tbl' : ''}`;
+      return `${VERBS[verb.toLowerCase()]} ${which}${tail}`;
+    },
+  },
+  // "The work is joined into a round", "the rounds are repeated"
+  { re: /\bthe work is (?:then |now )?joined\b/gi, as: 'join the work' },
+  { re: /(?<=, |\band )joined (?=(?:in|into) (?:a |the )?(?:round|ring|circle))/gi, as: 'join ' },
+  // "mount 88 sts", "set up 80 sts"
+  { re: new RegExp(`\\b(?:mount|set up|put up|throw on|lay on)(?= \\d+ ${STS})`, 'gi'), as: 'cast on' },
+  { re: /\b(?:close|connect|bring) to the (?=round|ring|circle)/gi, as: 'close into the ' },
+  { re: /\bwork in (?:circle|circular|round)\b(?! shap)/gi, as: 'join in round' },
+  // "all the sts k2tog", "all sts purl"
+  {
+    re: /\ball (?:the )?(?:sts|stitches) (k2tog|p2tog|ssk|knit|purl|k|p)(?![a-z0-9])/gi,
+    as: ([, stitch]) => (/^(?:k|p|knit|purl)$/i.test(stitch) ? `${stitch} all` : `${stitch} to end`),
+  },
+  // "k all rows" of several
+  { re: /\b(k|p|knit|purl) (?:all|every|each) (?:rows|rounds|rnds|row|round|rnd)(?=[ \t]*\.?[ \t]*$)/gim, as: '$1' },
+  // "2nd r.: …"
+  { re: /^([ \t]*\d{1,3}(?:st|nd|rd|th)) r\.(?=[ :])/gim, as: '$1 rnd' },
+  { re: /\b(rows?|rounds?|rnds?) of circle\b/gi, as: '$1' },
+  // "1st row. Plain."
+  { re: new RegExp(`\\b((?:${WORK_UNIT})[ ]?(?:\\d+)?[.:]) plain(?=[ \\t]*[.;]?[ \\t]*$)`, 'gim'), as: '$1 knit' },
+  { re: /\b(?:smooth|plain|flat|right) (?:knitting|stocking (?:st|stitch))\b/gi, as: 'stockinette' },
+];
+
+function romanRounds(m: RegExpExecArray): string | null {
+  const [, unit, gap, first, join, second] = m;
+  const a = romanValue(first);
+  if (a === null || a === 0) return null;
+  const b = second ? romanValue(second) : null;
+  if (second && !b) return null;
+  return `${unit}${gap}${a}${second ? `${join}${b}` : ''}`;
+}
+
+function inDigits(text: string): string {
+  let out = text;
+  for (const { from, to, text: digits } of numberWords(text).reverse())
+    out = out.slice(0, from) + digits + out.slice(to);
+  return out;
+}
+
+function expand(as: string, m: RegExpExecArray): string {
+  return as.replace(/\$(\d)/g, (_, n: string) => m[Number(n)] ?? '');
+}
+
+/** Names in capitals that the text gives its rounds: `DR (decrease round): …`, later "work DR twice". */
+const SHORT_NAME = /^([ \t]*)([A-Z]{1,3}\d?)[ ]*(?:\(|=[ ]*|[-–][ ]*)((?:[a-z-]+ ){1,2}(?:round|rnd|row))\)?[ ]*(?=:)/gm;
+
+function shortNames(text: string): Replacement[] {
+  const out: Replacement[] = [];
+  for (const m of text.matchAll(SHORT_NAME)) {
+    const [all, lead, short, long] = m;
+    const at = m.index + lead.length;
+    out.push({ from: at, to: m.index + all.length, text: long });
+    const again = new RegExp(`\\b${short}\\b`, 'g');
+    again.lastIndex = m.index + all.length;
+    for (let k = again.exec(text); k; k = again.exec(text)) {
+      out.push({ from: k.index, to: k.index + short.length, text: long });
+    }
+    if (out.length > 5000) break;
+  }
+  return out;
+}
+
+export function otherWordings(text: string): Replacement[] {
+  const out: Replacement[] = shortNames(text);
+  for (const { re, as } of WORDINGS) {
+    for (const m of text.matchAll(re)) {
+      const said = typeof as === 'string' ? expand(as, m as RegExpExecArray) : as(m as RegExpExecArray);
+      if (said !== null && m[0] !== '') out.push({ from: m.index, to: m.index + m[0].length, text: inDigits(said) });
+    }
+  }
+  return out;
+}
