@@ -51,13 +51,17 @@ export type RoundsRef =
   | { readonly kind: 'items'; readonly numbers: readonly number[] }
   /** "the other even rounds" */
   | { readonly kind: 'parity'; readonly even: boolean }
-  | { readonly kind: 'named'; readonly name: string };
+  | { readonly kind: 'named'; readonly name: string }
+  /** "rounds A and B" */
+  | { readonly kind: 'letters'; readonly names: readonly string[] };
 
 /** What a row that a repeat has to end with is like. */
 export type EndRound =
   | { readonly number: number }
   /** The first, second … of those repeated. */
   | { readonly nth: number }
+  /** "a round B" */
+  | { readonly letter: string }
   | { readonly like: 'knit' | 'purl' | 'shaped' | 'plain' | 'RS' | 'WS' };
 
 /** How long, how often and in what way a sentence goes on. */

@@ -213,7 +213,20 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
       const letter = /^[a-h]$/.exec(c.word());
       if (letter) {
         c.i++;
-        return { kind: 'named', name: letter[0] };
+        const names = [letter[0]];
+        const more = (): string | null => {
+          if (separator(c) !== 'and') return null;
+          if (isUnit(c)) c.i++;
+          const next = /^[a-h]$/.exec(c.word());
+          if (next) c.i++;
+          return next && next[0];
+        };
+        for (let n = 0; n < 8; n++) {
+          const next = c.attempt(more);
+          if (next === null) break;
+          names.push(next);
+        }
+        return names.length > 1 ? { kind: 'letters', names } : { kind: 'named', name: letter[0] };
       }
       const numbers = numberList(c);
       if (!numbers) return null;

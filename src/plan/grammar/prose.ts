@@ -80,6 +80,22 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
   const list = tokens.filter((t) => t.kind !== 'line');
   if (list.length === 0) return false;
   if (looksLikeRound(list)) return true;
+  // "SLIDE 4 - CARRY ON"
+  if (
+    /^(?:slide|card|page|part|day|chapter|lesson|stage|week|clue|section)$/.test(list[0].text) &&
+    list.length <= 6 &&
+    list[1]?.kind === 'number' &&
+    /^[-:.]$/.test(list[2]?.text ?? '') &&
+    list
+      .slice(3)
+      .every(
+        (t) =>
+          t.kind === 'word' &&
+          !isStitchWord(t) &&
+          !/^(?:knit|purl|k|p|work|repeat|rep)$/.test(t.text),
+      )
+  )
+    return false;
   // "Now decrease at the end of every needle:" only leads to what follows.
   const leads = list[list.length - 1].text === ':';
   if (leads && !list.some((t) => t.kind === 'number' || isStitchWord(t))) return false;

@@ -61,6 +61,10 @@ export class StatementReader {
   #ended = false;
   #worked = false;
   #open: OpenRound | null = null;
+  /** Rounds of a heading that "odd rounds" and "even rounds" below it share. */
+  #range: readonly number[] | null = null;
+  /** "1. Cast on …": numbers in front of lines count steps, not rounds. */
+  #steps = false;
 
   constructor(tokens: readonly Token[], source: Source, abbreviations: Abbreviations) {
     this.#tokens = tokens;
@@ -165,6 +169,11 @@ export class StatementReader {
     let i = first;
     while (i < last && i - first < 7 && this.#tokens[i].text !== ':') {
       const t = this.#tokens[i];
+      if (t.text === ',' && i > first) {
+        // "Edging, rows 1-4: …"
+        const label = this.#cursor(i + 1, last);
+        return isUnit(label) && label.isNumber(1) && readLabel(label)?.marked ? i + 1 : first;
+      }
       if (t.kind !== 'word' && !(t.kind === 'mark' && t.text === '-')) return first;
       if (isStitchWord(t)) return first;
       i++;
@@ -187,7 +196,8 @@ export class StatementReader {
     if (n === null || !t || !/^\d{1,3}$/.test(t.text) || !c.eatMark('.):')) return null;
     const next = c.i;
     const start = this.#startAt(next, last);
-    if (!start) return null;
+    if (start?.kind === 'cast-on') this.#steps = true;
+    if (!start) return this.#steps && this.#castOn ? { n, next } : null;
     if (start.kind === 'round' && start.label.numbers.length > 0 && !start.label.marked)
       return null;
     return { n, next };
@@ -243,7 +253,7 @@ export class StatementReader {
   ): { next: number; hard: boolean; closing: boolean; comma: boolean } | null {
     const t = this.#tokens[i];
     let next = i + 1;
-    const hard = t.kind === 'mark' && '.;!'.includes(t.text);
+    const hard = t.kind === 'mark' && '.;!?'.includes(t.text);
     const closing = t.kind === 'mark' && ')]}'.includes(t.text);
     const comma = t.kind === 'mark' && (t.text === ',' || t.text === '-');
     const joins = t.kind === 'word' && /^(?:and|then)$/.test(t.text) && i > first;
@@ -296,6 +306,7 @@ export class StatementReader {
       case 'colour':
         return worked;
       case 'round':
+        if (current?.kind === 'round' && bound.comma) return follows(current.label, start.label);
         return start.label.marked && start.label.numbers.length > 0 && !bound.comma && opening;
       default:
         return false;
@@ -408,9 +419,10 @@ export class StatementReader {
     const numbered = item === undefined ? {} : { item };
     const c = this.#cursor(start.at, end);
     if (start.kind === 'round') {
+      const label = this.#withinRange(start.label);
       this.#closeRound();
       this.#open = {
-        label: start.label,
+        label,
         at: start.at,
         body: start.next,
         end,
@@ -422,6 +434,7 @@ export class StatementReader {
       return;
     }
     this.#closeRound();
+    this.#range = null;
     switch (start.kind) {
       case 'cast-on':
         this.#push({
@@ -482,6 +495,11 @@ export class StatementReader {
     let inSentence = true;
     while (i < end) {
       const stop = this.#sentenceEnd(i, end);
+      const whole = inSentence ? i : this.#stitchSentence(i, end);
+      if (whole > i) {
+        i = whole;
+        continue;
+      }
       const words = this.#tokens.slice(i, stop);
       if (words.length > 0) {
         const count = readStatedCount(
@@ -499,6 +517,24 @@ export class StatementReader {
       inSentence = false;
       i = stop + 1;
     }
+  }
+
+  /** A sentence of stitches behind an instruction, which is a round by itself; gives the place behind it. */
+  #stitchSentence(from: number, end: number): number {
+    let stop = from;
+    while (stop < end && !'.!?'.includes(this.#tokens[stop].text)) stop++;
+    let at = from;
+    const colon = this.#tokens
+      .slice(from, Math.min(stop, from + 8))
+      .findIndex((t) => t.text === ':');
+    if (colon > 0 && !sentenceInstructs(this.#tokens.slice(from, from + colon + 1)))
+      at += colon + 1;
+    const body = this.#body(null, at, stop);
+    if (body.kind !== 'steps' || body.unread > 0 || body.failed || !body.hasStitches) return from;
+    if (body.steps.every((s) => s.kind === 'pattern')) return from;
+    this.#worked = true;
+    this.#push({ kind: 'round', label: null, body, ...this.#span(at, stop) });
+    return Math.min(end, stop + 1);
   }
 
   /** Words that start no statement: they go on with the round before, are a round by themselves, or prose. */
@@ -597,6 +633,22 @@ export class StatementReader {
     return readBody(this.#cursor(from, end), label, this.#abbreviations);
   }
 
+  /** "Rows 5-48:" over "odd rows: …" and "even rows: …": those are the rows between them. */
+  #withinRange(label: RoundLabel): RoundLabel {
+    const open = this.#open;
+    const shared = (label.rule === 'odd' || label.rule === 'even') && label.numbers.length === 0;
+    if (!shared) this.#range = null;
+    else if (open?.label && open.body >= open.end && open.label.numbers.length > 1) {
+      this.#range = open.label.numbers;
+      this.#open = null;
+      const at = this.#span(open.at, open.end);
+      this.#push({ kind: 'prose', heading: true, instructs: false, ...at });
+    }
+    if (!shared || !this.#range) return label;
+    const numbers = this.#range.filter((n) => (n % 2 === 0) === (label.rule === 'even'));
+    return numbers.length > 0 ? { ...label, numbers, rule: null } : label;
+  }
+
   #closeRound(): void {
     const open = this.#open;
     if (!open) return;
@@ -648,6 +700,12 @@ function looksLikeStitches(text: string): boolean {
     /(?<![a-z0-9])(?:[kp]\d{1,4}|k2tog|p2tog|k3tog|ssk|ssp|skp|sk2p|s2kp|cdd|yo|yfwd|kfb|pfb|m1[lrp]?|sl\s?\d|psso|\d\/\d\s*[lr]p?c|rep from)(?![a-z0-9])/g,
   );
   return (found?.length ?? 0) >= 2;
+}
+
+/** "Round 1 purl, round 2 knit": the second label numbers the next round. */
+function follows(label: RoundLabel, next: RoundLabel): boolean {
+  const last = label.numbers[label.numbers.length - 1];
+  return last !== undefined && next.unit !== null && next.numbers[0] === last + 1;
 }
 
 function plainOnly(start: Extract<Start, { kind: 'work' }>): boolean {

@@ -396,6 +396,11 @@ function readEndWith(c: TokenCursor, tail: OpenTail): boolean {
     c.phrase('worked|working|completed|completing');
     c.phrase('a|an|the');
     if (unit(c)) {
+      const letter = /^[a-h]$/.exec(c.word());
+      if (letter) {
+        c.i++;
+        return { letter: letter[0] };
+      }
       const n = c.number();
       return n === null ? null : { number: n };
     }
@@ -485,7 +490,7 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
 /** "with 1 st less between the decreases each time", "working one more st before each kfb" */
 export function readFewer(c: TokenCursor, tail: OpenTail): boolean {
   const got = c.attempt(() => {
-    c.phrase('always');
+    c.phrase('always') || c.phrase('each|every time');
     c.phrase('with|working|having|knitting|work|and|but|there|will|be|k');
     c.phrase('working|always');
     let sign = 0;
@@ -496,7 +501,7 @@ export function readFewer(c: TokenCursor, tail: OpenTail): boolean {
     const n = c.number();
     if (n === null) return null;
     less();
-    c.phrase('plain|knit');
+    c.phrase('plain|knit|k');
     const counted = eatStitches(c);
     less();
     if (sign === 0 || (!counted && c.phrase('times|time'))) return null;

@@ -20,7 +20,7 @@ export interface Sizes {
 }
 
 const LIST =
-  /(?<![\d.])(\d+(?:\.\d+)?)[ \u00a0]*(?:\(([\d.]+(?:[ ]*[,:;/][ ]*[\d.]+)*)\)|\[([\d.]+(?:[ ]*[,:;/][ ]*[\d.]+)*)\])(?!\s*[,;]?\s*x\b)/g;
+  /(?<![\d.]|[x×*][ ]?)(\d+(?:\.\d+)?)[ \u00a0]*(?:\(([\d.]+(?:[ ]*[,:;/][ ]*[\d.]+)*)\)|\[([\d.]+(?:[ ]*[,:;/][ ]*[\d.]+)*)\])(?!\s*[,;]?\s*x\b)/g;
 const WORDS = 'one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve';
 /** `32/36/40`, `six/seven/eight` */
 const SLASHED = new RegExp(

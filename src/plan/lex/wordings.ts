@@ -35,15 +35,18 @@ const VERBS: Readonly<Record<string, string>> = {
   worked: 'knit',
 };
 const ONE =
-  'one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred|and';
-const COUNT = `(?:\\d+|(?:${ONE})(?:[ -](?:${ONE}))*)`;
+  'one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred';
+const COUNT = `(?:\\d+|(?:${ONE})(?:[ -](?:and )?(?:${ONE})){0,4})`;
 /** Not behind "when", "until": those only tell a time. */
 const NO_TIME = '(?<!\\b(?:until|till|when|once|that|which|as|if|after|before) )';
 const SOME = `(?:all (?:of )?the |all |the )?(?:(?:first|last|next|following|remaining) )?(?:${COUNT} )?${STS}`;
 
 const WORDINGS: readonly Wording[] = [
   // "→ 76" at the end of a line states a count.
-  { re: /(?:→|⇒|=>|->)(?=[ \t]*\d+[ \t]*(?:sts?\b\.?|stitches)?[ \t]*[.;]?[ \t]*$)/gim, as: '=' },
+  {
+    re: /(?:→|⇒|=>|->)(?=[ \t]{0,4}\d+[ \t]{0,4}(?:sts?\b\.?|stitches)?[.;]?[ \t]{0,4}$)/gim,
+    as: '=',
+  },
   // "row 3/ k1, …"
   {
     re: new RegExp(`^([ \\t]*(?:${WORK_UNIT}|r)[ .]?\\d+)[ ]?/(?=[ ]+(?![rw]s\\b)[a-z*([])`, 'gim'),
@@ -53,7 +56,7 @@ const WORDINGS: readonly Wording[] = [
   {
     re: new RegExp(
       `\\b(${WORK_UNIT})([ ]+)(${ROMAN})(?:([ ]*(?:-|–|,|&|and|to)[ ]*)(${ROMAN}))?(?![A-Za-z])(?=[ ]*[:.)(,;–-]|[ ]+(?:until|once|twice|\\d))`,
-      'g',
+      'gi',
     ),
     as: romanRounds,
   },
@@ -80,26 +83,45 @@ const WORDINGS: readonly Wording[] = [
   { re: /\bthe work is (?:then |now )?joined\b/gi, as: 'join the work' },
   { re: /(?<=, |\band )joined (?=(?:in|into) (?:a |the )?(?:round|ring|circle))/gi, as: 'join ' },
   // "mount 88 sts", "set up 80 sts"
-  { re: new RegExp(`\\b(?:mount|set up|put up|throw on|lay on)(?= \\d+ ${STS})`, 'gi'), as: 'cast on' },
+  {
+    re: new RegExp(`\\b(?:mount|set up|put up|throw on|lay on)(?= \\d+ ${STS})`, 'gi'),
+    as: 'cast on',
+  },
   { re: /\b(?:close|connect|bring) to the (?=round|ring|circle)/gi, as: 'close into the ' },
   { re: /\bwork in (?:circle|circular|round)\b(?! shap)/gi, as: 'join in round' },
   // "all the sts k2tog", "all sts purl"
   {
     re: /\ball (?:the )?(?:sts|stitches) (k2tog|p2tog|ssk|knit|purl|k|p)(?![a-z0-9])/gi,
-    as: ([, stitch]) => (/^(?:k|p|knit|purl)$/i.test(stitch) ? `${stitch} all` : `${stitch} to end`),
+    as: ([, stitch]) =>
+      /^(?:k|p|knit|purl)$/i.test(stitch) ? `${stitch} all` : `${stitch} to end`,
   },
+  // "1st round: all purl"
+  { re: /\ball (knit|purl|k|p|knitted|purled)(?=[ \t]{0,4}(?:[.;,(=]|$))/gim, as: '$1' },
   // "k all rows" of several
-  { re: /\b(k|p|knit|purl) (?:all|every|each) (?:rows|rounds|rnds|row|round|rnd)(?=[ \t]*\.?[ \t]*$)/gim, as: '$1' },
+  {
+    re: /\b(k|p|knit|purl) (?:all|every|each) (?:rows|rounds|rnds|row|round|rnd)(?=[ \t]{0,4}\.?[ \t]{0,4}$)/gim,
+    as: '$1',
+  },
   // "2nd r.: …"
   { re: /^([ \t]*\d{1,3}(?:st|nd|rd|th)) r\.(?=[ :])/gim, as: '$1 rnd' },
   { re: /\b(rows?|rounds?|rnds?) of circle\b/gi, as: '$1' },
   // "1st row. Plain."
-  { re: new RegExp(`\\b((?:${WORK_UNIT})[ ]?(?:\\d+)?[.:]) plain(?=[ \\t]*[.;]?[ \\t]*$)`, 'gim'), as: '$1 knit' },
-  { re: /\b(?:smooth|plain|flat|right) (?:knitting|stocking (?:st|stitch))\b/gi, as: 'stockinette' },
+  {
+    re: new RegExp(
+      `\\b((?:${WORK_UNIT})[ ]?(?:\\d+)?[.:]) plain(?=[ \\t]{0,4}[.;]?[ \\t]{0,4}$)`,
+      'gim',
+    ),
+    as: '$1 knit',
+  },
+  {
+    re: /\b(?:smooth|plain|flat|right) (?:knitting|stocking (?:st|stitch))\b/gi,
+    as: 'stockinette',
+  },
 ];
 
 function romanRounds(m: RegExpExecArray): string | null {
   const [, unit, gap, first, join, second] = m;
+  if (first !== first.toUpperCase() || (second ?? '') !== (second ?? '').toUpperCase()) return null;
   const a = romanValue(first);
   if (a === null || a === 0) return null;
   const b = second ? romanValue(second) : null;
@@ -119,12 +141,18 @@ function expand(as: string, m: RegExpExecArray): string {
 }
 
 /** Names in capitals that the text gives its rounds: `DR (decrease round): …`, later "work DR twice". */
-const SHORT_NAME = /^([ \t]*)([A-Z]{1,3}\d?)[ ]*(?:\(|=[ ]*|[-–][ ]*)((?:[a-z-]+ ){1,2}(?:round|rnd|row))\)?[ ]*(?=:)/gm;
+const SHORT_NAME =
+  /^([ \t]*)([A-Z]{1,3}\d?)[ ]*(?:\(|=[ ]*|[-–][ ]*)((?:[a-z-]+ ){1,2}(?:round|rnd|row))\)?[ ]*(?=:)/gm;
+
+/** Most short names of one text. Chosen. */
+const MOST_NAMES = 12;
 
 function shortNames(text: string): Replacement[] {
   const out: Replacement[] = [];
+  let names = 0;
   for (const m of text.matchAll(SHORT_NAME)) {
-    const [all, lead, short, long] = m;
+    const [all, lead, short] = m;
+    const long = `${short.toLowerCase()} ${/(?:round|rnd|row)$/.exec(m[3])?.[0] ?? 'round'}`;
     const at = m.index + lead.length;
     out.push({ from: at, to: m.index + all.length, text: long });
     const again = new RegExp(`\\b${short}\\b`, 'g');
@@ -132,7 +160,7 @@ function shortNames(text: string): Replacement[] {
     for (let k = again.exec(text); k; k = again.exec(text)) {
       out.push({ from: k.index, to: k.index + short.length, text: long });
     }
-    if (out.length > 5000) break;
+    if (++names >= MOST_NAMES) break;
   }
   return out;
 }
@@ -141,8 +169,10 @@ export function otherWordings(text: string): Replacement[] {
   const out: Replacement[] = shortNames(text);
   for (const { re, as } of WORDINGS) {
     for (const m of text.matchAll(re)) {
-      const said = typeof as === 'string' ? expand(as, m as RegExpExecArray) : as(m as RegExpExecArray);
-      if (said !== null && m[0] !== '') out.push({ from: m.index, to: m.index + m[0].length, text: inDigits(said) });
+      const said =
+        typeof as === 'string' ? expand(as, m as RegExpExecArray) : as(m as RegExpExecArray);
+      if (said !== null && m[0] !== '')
+        out.push({ from: m.index, to: m.index + m[0].length, text: inDigits(said) });
     }
   }
   return out;

@@ -134,6 +134,10 @@ export class ClauseWorker {
       }
       case 'named':
         return this.#scope.fetch([], which.name, at);
+      case 'letters': {
+        const defs = which.names.flatMap((name) => this.#scope.fetch([], name, at));
+        return defs.length < which.names.length ? [] : defs;
+      }
       case 'last':
         if (which.count > history.length) {
           const message = `the last ${which.count} rounds are repeated, but only ${history.length} have been worked`;
@@ -373,6 +377,7 @@ function repeated(defs: readonly RoundDef[], times: number): RoundDef[] {
 /** Index of the round that a repeat has to end with; −1 where it may end with any. */
 function endIndex(end: EndRound | null, which: RoundsRef, defs: readonly RoundDef[]): number {
   if (!end) return -1;
+  if ('letter' in end) return which.kind === 'letters' ? which.names.indexOf(end.letter) : -1;
   if ('nth' in end) return end.nth <= defs.length ? end.nth - 1 : -1;
   if ('number' in end) {
     if (which.kind === 'numbers') return which.numbers.indexOf(end.number);

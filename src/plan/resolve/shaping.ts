@@ -126,6 +126,11 @@ export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
   const again = lastShaping(piece);
   const period = tail.every ?? again?.period ?? 1;
   const between = plainBetween(last, Math.max(2, period), trimmed(piece.source, clause), piece);
+  // "ending with a knitted round" where the rounds between are purled: the shaping round is meant.
+  const purled = between.every(
+    (d) => d.steps.length === 1 && d.steps[0].kind === 'stitch' && d.steps[0].name === 'p',
+  );
+  if (purled && 'like' in endWith && endWith.like === 'knit') return;
   for (let i = 0; i < between.length && piece.goesOn && !piece.endsWith(endWith); i++) {
     piece.work(fitted(between[i], piece));
   }

@@ -49,7 +49,9 @@ class StatementWorker {
   /** Keeps the meaning of numbered rounds without working them. */
   describe(statements: readonly Statement[]): void {
     for (const s of statements) {
-      if (s.kind !== 'round' || !s.label || s.label.numbers.length === 0) continue;
+      if (s.kind !== 'round' || !s.label) continue;
+      this.#describeNamed(s.label, s.body, s);
+      if (s.label.numbers.length === 0) continue;
       const { numbers } = s.label;
       const defs = this.#reader.read(s.label, s.body, s, numbers.length);
       numbers.forEach((n, i) => {
@@ -61,6 +63,16 @@ class StatementWorker {
           });
       });
     }
+  }
+
+  /** "Decrease round: …" above the cast-on: what "work a decrease round" will mean. */
+  #describeNamed(label: RoundLabel, body: RoundBody, at: Place): void {
+    const { name, numbers, rule } = label;
+    if (name === '' || name === 'next' || numbers.length > 0 || rule !== null) return;
+    if (body.kind !== 'steps' || body.failed || body.unread > 0 || !body.hasStitches) return;
+    const [def] = this.#reader.read(label, body, at, 1);
+    const text = `${name[0].toUpperCase()}${name.slice(1)} ${this.#unitOf(label)}`;
+    if (def) this.#scope.describe(name, '', { ...def, stated: null, label: text });
   }
 
   run(): void {

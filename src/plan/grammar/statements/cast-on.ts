@@ -24,7 +24,8 @@ export function readCastOnHead(c: TokenCursor, first: boolean): boolean {
     if (castsOn(c)) return numberNear(c) || null;
     c.i = start;
     // "108 sts: cast on"
-    if (first && c.number() !== null && eatStitches(c) && c.eatMark(':-,') && castsOn(c)) return true;
+    if (first && c.number() !== null && eatStitches(c) && c.eatMark(':-,') && castsOn(c))
+      return true;
     c.i = start;
     if (!first) return null;
     if (

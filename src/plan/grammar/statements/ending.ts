@@ -32,10 +32,16 @@ export function readEndHead(c: TokenCursor): boolean {
       c.phrase('the|your');
       return c.phrase('yarn|wool|working|thread|tail') || c.done || c.mark('.,') || null;
     }
-    if (c.phrase('draw|thread|run|pull|pass')) {
+    if (c.phrase('draw|thread|run|pull|pass|take|lead|bring')) {
+      const yarn = /^(?:take|lead|bring)$/.test(c.word(-1));
       if (c.phrase('up')) return true;
       for (let n = 0; n < 12 && !c.done && !c.mark('.'); n++) {
-        if (c.phrase('through')) return true;
+        if (c.phrase('through'))
+          return (
+            !yarn ||
+            /\b(?:sts|stitches|loops)\b/.test(c.slice(c.i, Math.min(c.end, c.i + 6))) ||
+            null
+          );
         c.i++;
       }
       return null;
@@ -103,7 +109,7 @@ export function endingOf(text: string, before: Ending, endingFollows: boolean): 
   const holds = /\b(?:holder|waste|live|needles?|scrap)\b/.test(text);
   if (holds && !/bind|cast|\bbo\b|\bthrough\b/.test(text)) return 'live';
   if (/bind|cast|\bb\/?o\b/.test(text)) return 'bound-off';
-  const draws = /draw|thread|run|pull|pass|through|fasten|gather/.test(text);
+  const draws = /draw|thread|run|pull|pass|through|fasten|gather|tighten/.test(text);
   if (!draws && before !== 'live') return before;
   // Broken yarn alone: the next sentence says how the loops are held.
   const onlyBroken = /^(?:break|cut)/.test(text) && !/through|draw|gather/.test(text);

@@ -127,7 +127,7 @@ function parity(c: TokenCursor): Head | null {
 /** `2nd round`, `1st – 3rd rnd`, `4th and every alt rnd` */
 function nth(c: TokenCursor): Head | null {
   return c.attempt(() => {
-    c.phrase('on');
+    c.phrase('on|in|for');
     c.phrase('the');
     const numbers = ordinalList(c);
     if (!numbers) return null;
@@ -178,6 +178,8 @@ function named(c: TokenCursor): Head | null {
         ? true
         : null,
     );
+    // "1 decrease round: …"
+    const several = c.isNumber() && c.peek(1)?.kind === 'word' && !isUnit(c, 1) ? c.number() : null;
     const start = c.i;
     if (/^(?:set|setup|foundation|edging|border|preparation|preparatory)$/.test(c.word())) {
       const set = c.attempt(() => {
@@ -215,7 +217,12 @@ function named(c: TokenCursor): Head | null {
     const isRound = c.isWord(ROUND_WORDS);
     c.i++;
     const suffix = numberList(c) ?? [];
-    const repeat = Math.max(1, suffix.length);
+    if (
+      several !== null &&
+      (suffix.length > 0 || several < 1 || !Number.isInteger(several) || !c.mark(':'))
+    )
+      return null;
+    const repeat = several ?? Math.max(1, suffix.length);
     return head({ name, suffix, repeat, unit: isRound ? 'round' : 'row' });
   });
 }

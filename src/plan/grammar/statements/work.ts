@@ -217,7 +217,9 @@ function clause(c: TokenCursor, carry: Verb): WorkClause | null {
     };
     const edge = bindsEdge(c, start) ?? stitchAtEdge(c, start);
     if (edge) return edge;
-    if (carry === 'shape' && c.attempt(() => readTailPart(c, slots.tail) || null)) {
+    if (roundsFirst(c, slots) || fabricFirst(c, slots)) {
+      // The verb stands behind, or none does.
+    } else if (carry === 'shape' && c.attempt(() => readTailPart(c, slots.tail) || null)) {
       // "every other round until 64 sts remain, then every round until 8 sts remain"
       slots.verb = 'go-on';
       slots.tail.follows = true;
@@ -243,6 +245,44 @@ function clause(c: TokenCursor, carry: Verb): WorkClause | null {
     if (slots.tail.open) while (!c.done && !c.mark('.;')) c.i++;
     return finish(slots, c, start);
   });
+}
+
+/** "2 rounds purl", "1 rnd plain knit" */
+function roundsFirst(c: TokenCursor, slots: Slots): boolean {
+  const got = c.attempt(() => {
+    c.skip(LEADS);
+    const n = c.number();
+    if (n === null || !Number.isInteger(n)) return null;
+    c.phrase('more|further|plain');
+    if (!unit(c)) return null;
+    c.phrase('of|in|all|plain');
+    if (c.isWord(KNIT_VERBS) || c.isWord(PURL_VERBS)) {
+      slots.verb = c.isWord(PURL_VERBS) ? 'purl' : 'knit';
+      c.i++;
+      c.phrase('plain');
+    } else {
+      slots.fabric = readFabric(c);
+      if (!slots.fabric || !('rule' in slots.fabric) || slots.fabric.rule === 'set') return null;
+      slots.verb = 'work';
+    }
+    slots.rounds = n;
+    return c.done || c.mark('.,;&)') || /^(?:and|then)$/.test(c.word()) || null;
+  });
+  if (got !== true) Object.assign(slots, { verb: 'none', rounds: null, fabric: null });
+  return got === true;
+}
+
+/** "Then stocking stitch for 20 rounds" */
+function fabricFirst(c: TokenCursor, slots: Slots): boolean {
+  const got = c.attempt(() => {
+    c.skip(LEADS);
+    slots.fabric = readFabric(c);
+    if (!slots.fabric || !('rule' in slots.fabric) || slots.fabric.rule === 'set') return null;
+    slots.verb = 'work';
+    return /^(?:for|until|till)$/.test(c.word()) && readTailPart(c, slots.tail) ? true : null;
+  });
+  if (got !== true) Object.assign(slots, { verb: 'none', fabric: null, tail: emptyTail() });
+  return got === true;
 }
 
 /** Leading words and the verb; false where no verb stands here. */
@@ -391,7 +431,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
         return true;
       }
     }
-    if (repeatedShaping(c, slots)) return true;
+    if (thisForRounds(c, slots) || repeatedShaping(c, slots)) return true;
   }
   if (slots.shaping === null && readShapingInto(c, slots)) return true;
   if (acts && slots.rounds === null && slots.mm === null && slots.which === null) {
@@ -522,6 +562,22 @@ function placing(c: TokenCursor, slots: Slots): boolean {
   return got === true;
 }
 
+/** "Do this for 6 rounds": the last round, six times in all. */
+function thisForRounds(c: TokenCursor, slots: Slots): boolean {
+  if (slots.verb !== 'work' && slots.verb !== 'repeat') return false;
+  const got = c.attempt(() => {
+    if (!c.phrase('this|so for')) return null;
+    const n = c.number();
+    if (n === null || !Number.isInteger(n)) return null;
+    const more = c.phrase('more|further');
+    if (!unit(c)) return null;
+    slots.which = { kind: 'last', count: 1 };
+    Object.assign(slots.tail, { times: n, more, total: !more });
+    return true;
+  });
+  return got === true;
+}
+
 /** "repeat the dec": the shaping before, once more. */
 function repeatedShaping(c: TokenCursor, slots: Slots): boolean {
   if (slots.verb !== 'repeat' && slots.verb !== 'go-on') return false;
@@ -548,13 +604,15 @@ function repeatedShaping(c: TokenCursor, slots: Slots): boolean {
 function readShapingInto(c: TokenCursor, slots: Slots): boolean {
   const got = c.attempt(() => {
     if (slots.verb !== 'shape') c.phrase('and|to|by|but|with');
+    // "with 6 increases every 2nd round"
+    const ahead = c.word(-1) === 'with' && c.isNumber() ? c.number() : null;
     const decrease = c.isWord(DECREASE_WORDS);
     if (!decrease && !c.isWord(INCREASE_WORDS)) return null;
     c.i++;
     if (isUnit(c)) return null;
     c.phrase('by');
-    let count: number | null = null;
-    if (c.isNumber()) {
+    let count: number | null = ahead;
+    if (count === null && c.isNumber()) {
       count = c.number();
       if (!eatStitches(c)) {
         const t = c.peek();

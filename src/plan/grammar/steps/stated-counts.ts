@@ -13,7 +13,9 @@ const NEUTRAL = new Set(
   `st sts stitch stitches loop loops total totals in all altogether remain remains remaining rem left on the your
   needle needles now have you should there are is be and or of with at end a for to this round rnd row leaving
   leaves makes making giving gives so that makes = : ; , . ( ) [ ] - + approx about still live after before both by
-  worked only they stay stays count tot gets get here ' " ea evenly divided distributed over across these work working total.`.split(/\s+/),
+  worked only they stay stays count tot gets get here ' " ea evenly divided distributed over across these work working total.`.split(
+    /\s+/,
+  ),
 );
 const PER_SIDE = new Set(
   '/ each side sides per section sections edge wedge quarter segment between markers marker repeat panel every'.split(

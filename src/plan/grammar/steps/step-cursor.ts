@@ -29,6 +29,8 @@ export class StepCursor {
   /** Next character to read. */
   i = 0;
   stated: StatedCount | null = null;
+  /** Stitches gained or lost, told before they are worked. */
+  promised: number | null = null;
   /** Words that could not be read. */
   unread = 0;
   /** Some of them are errors. */

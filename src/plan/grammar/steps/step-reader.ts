@@ -5,6 +5,7 @@
  */
 
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
+import { stitchKind } from '../../stitches/table.ts';
 import type { Remark } from '../ast.ts';
 import { readBracketedRemark } from './bracketed-remarks.ts';
 import { EACH_SIDE, TRAIL_EACH_SIDE } from './each-side-words.ts';
@@ -47,6 +48,9 @@ export interface ReadInstruction {
 
 const NOISE =
   /(?:(?:dec|inc|decrease|increase)\s*:(?!\s*\d)|removing\s+(?:all\s+)?(?:the\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*)?|(?:decrease|increase|cable|plain|crossing|dec|inc)\.?\s+(?:round|rnd|row)(?=\s*[:.,-])|(?:with\s+)?(?:rs|ws|right\s+side|wrong\s+side)\s+facing|(?:while\s+)?(?:slipping|carrying|keeping|moving|passing)\s+(?:all\s+)?(?:the\s+|your\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*|\s+up)?|and\s+then|and|then|&|now|also|ending\s+with|ending|end\s+with|end|finishing\s+with|finish\s+with|across\s+(?:the\s+)?(?:row|round)|once|loosely|tightly|evenly|carefully|work(?=\s+(?:[\d(*[]|k\d|p\d|ssk|as\s+follows))|as\s+follows|thus|join(?:\s+(?:in|to|for)\s+[a-z ]{0,40}(?:round|rnd))?|inclusive|please|(?:(?:with|using|in|change\s+to|switch\s+to|join)\s+)?(?:colou?r\s+)?(?:mc|cc\d?|main\s+colou?r|contrast(?:ing)?\s+colou?r|(?:yarn|colou?r)\s+[a-d])|(?:with|using|in)\s+(?:yarn\s+)?[a-d]|afterwards?|finally|lastly|again|here|first|next|so|always|initially|(?:for\s+)?(?:the\s+)?(?:last|final|first|next)\s+side|\(?(?:rs|ws)(?:\s+facing)?\)?)(?![a-z0-9])\s*:?/y;
+/** "decrease 8 sts: …" before the stitches that do so. */
+const PROMISED =
+  /(d|i)(?:ec|nc)(?:r?ease)?\s+(\d{1,4})\s*(?:sts?|stitch(?:es)?)\s*:\s*(?=(?:at|on|each|every|for)\s+(?:each|every|all|the|needle|side)|[*([]|[kp]\d|ssk|skp)/y;
 const REPEAT_BRACKET =
   /[\s,;]*(?:rep(?:eat)?\.?)\s*(?:(?:between|from|the)\s+)?(?:\(\s*\)|\[\s*\]|brackets?|parenthes[ei]s|(?:these|this|the)\s+(?:\d+\s+)?(?:sts?|stitches|sequence)|sequence)?\s*/y;
 const SECTION =
@@ -152,7 +156,7 @@ class StepReader {
       if ('rwc'.includes(c) && readRepeatFrom(cursor, items, stars)) continue;
       if ((c === 'n' || c === 's') && this.#readSection(items)) continue;
       if (readAlternation(cursor, items)) continue;
-      if (c === 'k' && readAtEdges(cursor, items)) continue;
+      if ('ks'.includes(c) && readAtEdges(cursor, items)) continue;
       const step = this.#readStep(items.length === 0, depth);
       if (step === 'none') readUnknown(cursor, at, this.#abbreviations);
       else if (step !== null) {
@@ -296,6 +300,11 @@ class StepReader {
     if (many !== undefined) return many;
     const stitch = readTradeStitch(cursor, first);
     if (stitch) return stitch;
+    const promised = cursor.match(PROMISED);
+    if (promised) {
+      cursor.promised ??= (promised[1] === 'd' ? -1 : 1) * Number(promised[2]);
+      return null;
+    }
     const noise = cursor.match(NOISE);
     if (noise) {
       cursor.colour ??= colourIn(noise[0]);
@@ -335,6 +344,7 @@ const BEFORE_MARKERS =
 /** "k2tog at the beginning and k2tog at the end", "knit together the last 2 sts before every marker" */
 function readAtEdges(cursor: StepCursor, items: Step[]): boolean {
   const at = cursor.i;
+  if (readAtEnds(cursor, items)) return true;
   const both = cursor.match(AT_BOTH);
   const before = both ? null : cursor.match(BEFORE_MARKERS);
   if (!both && !before) return false;
@@ -348,6 +358,34 @@ function readAtEdges(cursor: StepCursor, items: Step[]): boolean {
   const end = cursor.stitch(`k${last}tog`, at, { times: 1 });
   if (both) items.push(cursor.stitch(`k${both[1]}tog`, at, { times: 1 }), plain, end);
   else items.push(cursor.eachSide([plain, end], at));
+  return true;
+}
+
+const AT_BEGINNING = /\s+at\s+the\s+(?:beginning|beg|start)\s+and\s+/y;
+const AT_END =
+  /\s+at\s+the\s+end(?:\s+of\s+(?:(each|every|all|all\s+the|both)\s+(?:needles?|sides?|sections?)|(?:the|this)\s+(?:round|rnd|row)))?(?![a-z])/y;
+
+/** "ssk at the beginning and k2tog at the end of every needle" */
+function readAtEnds(cursor: StepCursor, items: Step[]): boolean {
+  const at = cursor.i;
+  const first = readStitch(cursor.text, at);
+  if (!first || first.amount) return false;
+  cursor.i = first.end;
+  const second = cursor.match(AT_BEGINNING) && readStitch(cursor.text, cursor.i);
+  const wide = second && stitchKind(second.name)?.consumes;
+  if (second && wide && !second.amount) cursor.i = second.end;
+  const ends = second && wide && !second.amount ? cursor.match(AT_END) : null;
+  if (!second || !wide || !ends) {
+    cursor.i = at;
+    return false;
+  }
+  const steps: Step[] = [
+    cursor.stitch(first.name, at, { times: 1 }),
+    { kind: 'pattern', rule: 'set', amount: { kind: 'end', count: wide }, ...cursor.span(at) },
+    cursor.stitch(second.name, at, { times: 1 }),
+  ];
+  if (ends[1]) items.push(cursor.eachSide(steps, at));
+  else items.push(...steps);
   return true;
 }
 
@@ -370,7 +408,13 @@ export function readSteps(
 ): ReadInstruction {
   const reader = new StepReader(text, base, abbreviations);
   const steps = foldBobbles(reader.readSequence('', 0, 0));
-  const { stated, unread, failed, unfinished, remarks, colour } = reader.cursor;
+  const { promised } = reader.cursor;
+  const said = reader.cursor.stated;
+  const stated =
+    promised === null
+      ? said
+      : { total: null, perSide: null, ...said, change: said?.change ?? promised };
+  const { unread, failed, unfinished, remarks, colour } = reader.cursor;
   const hasStitches = steps.some((s) => s.kind !== 'marker' && s.kind !== 'turn');
   return { steps, stated, unread, failed, unfinished, hasStitches, colour, remarks };
 }

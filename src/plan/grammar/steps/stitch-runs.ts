@@ -14,7 +14,8 @@ const EACH_OF = /\s+in(?:to)?\s+(?:the\s+)?next\s+(?:st|stitch)(?![a-z])/y;
 const COUNTED =
   /(\d{1,4})\s*(?:(k(?:nit)?|p(?:url)?)(?![a-z0-9])(?:\s*(?:sts?|stitch(?:es)?)\b)?|(?:edge|selvedge|selvage|border|plain|corner)\s+(?:sts?|stitch(?:es)?)(?![a-z]))/y;
 /** "1 skp", "2 yo": a number before a stitch in letters. */
-const NUMBERED = /(\d{1,3})\s+(?=ssk|skp|ssp|yo|k\d+tog|p\d+tog|kfb|pfb|cdd|s2kp|sk2p|m1|mb|sssk|simple dec|single dec)/y;
+const NUMBERED =
+  /(\d{1,3})\s+(?=ssk|skp|ssp|yo|k\d+tog|p\d+tog|kfb|pfb|cdd|s2kp|sk2p|m1|mb|sssk|simple dec|single dec)/y;
 
 /** The commonest words by far, `k5,` and `p2)`, without trying anything else. */
 export function readPlainRun(cursor: StepCursor, abbreviations: Abbreviations): Step | null {

@@ -63,7 +63,9 @@ const RULES: readonly WordRule[] = [
   // "k twice into next st"
   {
     starts: 'k',
-    re: spaced(`k(?:nit)? (?:twice|2 times|2x) in(?:to)? (?:the )?(?:next |same |each |every |all )?${STS}`),
+    re: spaced(
+      `k(?:nit)? (?:twice|2 times|2x) in(?:to)? (?:the )?(?:next |same |each |every |all )?${STS}`,
+    ),
     name: 'kfb',
   },
   { starts: 's', re: spaced('(?:simple|single) dec(?:rease)?'), name: 'skp' },
