@@ -145,6 +145,8 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
   );
   if ((shapes && goesOn) || lengths) return true;
   if (knits && words.some((t) => /^(?:off|bo)$/.test(t.text))) return true;
+  if (words.some((t) => /^(?:knit|purl)$/.test(t.text)) && list.some((t) => t.kind === 'number'))
+    return true;
   return list.some((_, i) => isCount(list, i));
 }
 

@@ -439,7 +439,7 @@ export class StatementReader {
       case 'cast-on':
         this.#push({
           kind: 'cast-on',
-          castOn: castOnOf(c.slice(start.at, end)),
+          castOn: castOnOf(c.slice(start.at, end) + this.#lastCell(end)),
           ...at,
           ...numbered,
         });
@@ -474,6 +474,17 @@ export class StatementReader {
     }
   }
 
+  /** The count in the last column of a table's line that goes on at token `from`. */
+  #lastCell(from: number): string {
+    if (from >= this.#tokens.length) return '';
+    const begin = this.#tokens[from].from;
+    const line = /[^\n]{0,200}/y;
+    line.lastIndex = begin;
+    const rest = line.exec(this.#text)?.[0] ?? '';
+    if (this.#text.slice(this.#tokens[from - 1].to, begin).includes('\n')) return '';
+    return /^join[^=.\d]*(=\d+)\s*$/.exec(rest)?.[1] ?? '';
+  }
+
   /** Stitches within a sentence that only sets up: words of another instruction that went astray. */
   #stray(from: number, end: number): void {
     let at = from;
@@ -481,8 +492,17 @@ export class StatementReader {
       const next = i + 1 < end ? this.#tokens[i + 1] : null;
       if (this.#tokens[i].kind === 'number')
         return next !== null && /^(?:rnds?|rounds?|rows?)$/.test(next.text);
-      const verb = /^(?:knit|purl|k|p|work|repeat|rep)$/.test(this.#tokens[i].text);
-      return verb && (next?.kind === 'number' || next?.kind === 'ordinal');
+      const { text } = this.#tokens[i];
+      const verb = /^(?:knit|purl|k|p|work|repeat|rep)$/.test(text);
+      if (verb && (next?.kind === 'number' || next?.kind === 'ordinal')) return true;
+      // "Cast on 80 sts, purl to the end": a clause of its own.
+      const before = this.#tokens[i - 1]?.text ?? '';
+      if (!/^(?:[,;.:]|and|then)$/.test(before)) return false;
+      if (/^(?:knit|purl|k|p|repeat|rep|decrease|dec|increase|inc)$/.test(text))
+        return (
+          next === null || !/^(?:side|sides|on|in|cast|method|-|stitch|stitches)$/.test(next.text)
+        );
+      return text === 'work' && next !== null && /^(?:the|to|all|every|each|a)$/.test(next.text);
     };
     while (at < end && !isStitchWord(this.#tokens[at]) && !asks(at)) at++;
     if (at < end)

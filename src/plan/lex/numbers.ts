@@ -43,5 +43,13 @@ export function numberWords(text: string): Replacement[] {
   return out;
 }
 
+/** `VII` is 7, up to 39; null for anything else. */
+export function romanValue(letters: string): number | null {
+  const m = /^(X{0,3})(IX|IV|V?I{0,3})$/.exec(letters);
+  if (!m || letters === '') return null;
+  const units = ['', 'I', 'II', 'III', 'IV', 'V', 'VI', 'VII', 'VIII', 'IX'].indexOf(m[2]);
+  return 10 * m[1].length + units;
+}
+
 /** Regular-expression source of one number; longer than seven digits is no count of stitches. */
 export const NUM = '(?:\\d{1,7}(?!\\d))';

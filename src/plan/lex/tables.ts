@@ -2,6 +2,8 @@
  * Tables of rounds, with tabs or upright bars between the cells, as lines that read like any other: `4 | knit | 84`
  * becomes `4: knit =84`. In and out: text of the same length, so that places hold.
  */
+import { romanValue } from './numbers.ts';
+
 const HEAD = /\b(?:rounds?|rnds?|rds?|rows?|r)\b/i;
 const HEAD_WORK =
   /\b(?:work|instructions?|pattern|stitch(?:es)?|sts|what|directions?|side|rs\/ws|colou?r)\b/i;
@@ -55,7 +57,7 @@ export function plainTables(text: string): string {
         head = words;
         return ' '.repeat(line.length);
       }
-      const plain = head && /^(?:(?:rounds?|rnds?|rows?|r)\.?\s*)?\d/i.test(words[0]);
+      const plain = head && /^(?:(?:rounds?|rnds?|rows?|r)\.?\s*)?(?:\d|[IVX]+$)/i.test(words[0]);
       if (!plain && !(head && CASTS_ON.test(words[0]))) return line.replaceAll('|', ' ');
       return plainRow(line, cells, words, mark);
     })
@@ -69,6 +71,12 @@ function plainRow(
   mark: string | null,
 ): string {
   const out = [...line].map((c) => (c === '|' || c === '\t' || (c === ';' && mark) ? ' ' : c));
+  const roman = romanValue(words[0]);
+  if (roman) {
+    const at = line.indexOf(words[0]);
+    const digits = String(roman).padEnd(words[0].length).slice(0, words[0].length);
+    out.splice(at, digits.length, ...digits);
+  }
   const before = (i: number): number => cells[i].from - 1;
   cells.forEach((_, i) => {
     if (i === 0) return;

@@ -3,7 +3,7 @@
  * arrows and slashes for marks, words of translators. In: the designer's text. Out: places, and what they
  * are read as.
  */
-import { numberWords, type Replacement } from './numbers.ts';
+import { numberWords, type Replacement, romanValue } from './numbers.ts';
 
 interface Wording {
   readonly re: RegExp;
@@ -14,13 +14,6 @@ interface Wording {
 const STS = '(?:stitches|sts\\.?|st|stitch|loops)';
 const WORK_UNIT = '(?:rounds?|rnds?|rds?|rows?)';
 const ROMAN = '[IVX]{1,6}';
-
-function romanValue(letters: string): number | null {
-  const m = /^(X{0,3})(IX|IV|V?I{0,3})$/.exec(letters);
-  if (!m || letters === '') return null;
-  const units = ['', 'I', 'II', 'III', 'IV', 'V', 'VI', 'VII', 'VIII', 'IX'].indexOf(m[2]);
-  return 10 * m[1].length + units;
-}
 
 /** Participles of the passive voice as imperatives. */
 const VERBS: Readonly<Record<string, string>> = {
@@ -79,6 +72,14 @@ const WORDINGS: readonly Wording[] = [
       return `${VERBS[verb.toLowerCase()]} ${which}${tail}`;
     },
   },
+  // "2 rounds are purled"
+  {
+    re: new RegExp(
+      `${NO_TIME}\\b(${COUNT} (?:more )?${WORK_UNIT}) are (?:then |now )?(knitted|purled)(?![a-z])`,
+      'gi',
+    ),
+    as: ([, what, verb]) => `${VERBS[verb.toLowerCase()]} ${what}`,
+  },
   // "The work is joined into a round", "the rounds are repeated"
   { re: /\bthe work is (?:then |now )?joined\b/gi, as: 'join the work' },
   { re: /(?<=, |\band )joined (?=(?:in|into) (?:a |the )?(?:round|ring|circle))/gi, as: 'join ' },
@@ -89,6 +90,7 @@ const WORDINGS: readonly Wording[] = [
   },
   { re: /\b(?:close|connect|bring) to the (?=round|ring|circle)/gi, as: 'close into the ' },
   { re: /\bwork in (?:circle|circular|round)\b(?! shap)/gi, as: 'join in round' },
+  { re: /\bclose (?=(?:off )?all (?:the )?(?:sts|stitches|loops)\b)/gi, as: 'bind off ' },
   // "all the sts k2tog", "all sts purl"
   {
     re: /\ball (?:the )?(?:sts|stitches) (k2tog|p2tog|ssk|knit|purl|k|p)(?![a-z0-9])/gi,

@@ -88,12 +88,19 @@ const OVER_NEEDLES =
 
 /** What the sentence says; null where it holds no number of stitches. */
 export function castOnOf(text: string): CastOn | null {
-  const m = COUNT.exec(text) ?? LATE_COUNT.exec(text) ?? LAST_CELL.exec(text);
+  const cell = LAST_CELL.exec(text);
+  const named = COUNT.exec(text) ?? LATE_COUNT.exec(text);
+  const shared =
+    named &&
+    /^\s*(?:sts?|stitch(?:es)?)?\s*(?:per|each|on\s+each|a\s+side)/.test(
+      text.slice(named.index + named[0].length),
+    );
+  const m = cell && shared ? cell : (named ?? cell);
   if (!m) return null;
   let count = Number(m[1]);
   if (!(count > 0)) return null;
-  let rest = text.slice(m.index + m[0].length);
-  const stated: number[] = [];
+  let rest = m === cell ? text.slice(0, m.index) : text.slice(m.index + m[0].length);
+  const stated: number[] = cell && m !== cell ? [Number(cell[1])] : [];
   let sides: number | null = null;
   const share = (n: number, per: number): void => {
     if (n * per === count) sides ??= n;

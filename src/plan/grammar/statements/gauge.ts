@@ -116,6 +116,13 @@ export function readGauge(text: string): ReadGauge | null {
 
 /** Stitches, rounds and a length in one sentence: a gauge, whatever it is called. Numbers in digits. */
 export function isGaugeSentence(text: string): boolean {
+  // "12 stitches make 10 cm"
+  if (
+    /(?:^|[.!?:]\s)\s*\d+(?:\.\d+)?\s*(?:sts?|stitch(?:es)?)\s+(?:make|measure|are|give|=)\s+(?:about\s+)?\d+(?:\.\d+)?\s*(?:cms?|in|ins|inch(?:es)?|")\s*[.!]?\s*$/.test(
+      text,
+    )
+  )
+    return true;
   return (
     /\d\s*(?:sts?\b|stitch)/.test(text) &&
     /\d\s*(?:rows?|rounds?|rnds?|r)\b/.test(text) &&

@@ -341,7 +341,7 @@ function readMark(c: TokenCursor, noComma: boolean): boolean {
       got = true;
       continue;
     }
-    if (!got && !noComma && c.mark(',') && c.peek(1)?.spaced) {
+    if (!got && !noComma && c.mark(',;') && c.peek(1)?.spaced) {
       c.i++;
       got = true;
       continue;

@@ -807,6 +807,13 @@ function ends(c: TokenCursor, slots: Slots): boolean {
   return !(participle && !whole);
 }
 
+/** Words of place and manner within a clause, besides fillers. Any other word ends what was followed. */
+const PASSED: ReadonlySet<string> = new Set(
+  'last end into back together front centre center wraps side sides corner corners between through across them going outside inside middle method forth flat firmness tension'.split(
+    ' ',
+  ),
+);
+
 /** Passes a word or mark that asks for nothing. */
 function passes(c: TokenCursor): boolean {
   const t = c.peek();
@@ -817,7 +824,7 @@ function passes(c: TokenCursor): boolean {
     return true;
   }
   if (t.kind !== 'word') return false;
-  if (!FILLERS.has(c.word()) && !isHarmless(t)) return false;
+  if (!FILLERS.has(c.word()) && !PASSED.has(c.word())) return false;
   c.i++;
   return true;
 }
