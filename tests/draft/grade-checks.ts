@@ -128,7 +128,7 @@ export async function checkGrade(
   );
   if (code === 2) {
     expect(io.written.err).toMatch(REFUSAL);
-    expect(io.written.out).toBe('');
+    expect(JSON.parse(io.written.out).exitCode).toBe(2);
     tally.refused++;
     return;
   }

@@ -51,7 +51,9 @@ export function expectAgreement(report: Report, about: string): void {
   // Where its weight holds down what stands up in the air, the words say so.
   if (rises && riseMm <= LEVEL * sideMm)
     expect(report.reasons.join(' '), say('told')).toMatch(/own weight (lays|holds)/);
-  expect(riseMm, say('weight lifts nothing')).toBeLessThan(1.15 * inAir + 1);
+  // A piece that has not settled on the table is told as “about”.
+  const slack = report.lying?.converged === false ? 1.5 : 1.15;
+  expect(riseMm, say('weight lifts nothing')).toBeLessThan(slack * inAir + 1);
   if (verdict === 'saddle')
     expect(coneAngleDeg, say('not too much')).toBeLessThan(361 + 360 * BLOCKING);
   expect(report.reasons.length, say('reasons')).toBeGreaterThan(0);
