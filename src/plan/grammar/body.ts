@@ -36,7 +36,7 @@ export function readBody(
   if (letter) c.i++;
   // "Row 2, b: knit"
   if (letter) c.eatMark(':');
-  const rounds = forRounds(c);
+  const rounds = forRounds(c, label === null || label.numbers.length === 0);
   const begin = c.i < c.end ? c.from() : from;
   const stop = c.end > c.i ? c.tokens[c.end - 1].to : begin;
   const read = readSteps(c.text.slice(begin, stop), begin, abbreviations);
@@ -45,16 +45,17 @@ export function readBody(
 }
 
 /** "…, for 4 rows" at the end; cuts it off. */
-function forRounds(c: TokenCursor): number | null {
+function forRounds(c: TokenCursor, bare: boolean): number | null {
   const { i, end } = c;
   let last = end;
   while (last > i && c.tokens[last - 1].text === '.') last--;
-  for (const back of [3, 4]) {
+  for (const back of [3, 4, 5]) {
     c.i = last - back;
     if (c.i <= i) break;
     const rounds = c.attempt(() => {
-      c.eatMark(',');
-      if (!c.phrase('for')) return null;
+      const comma = c.eatMark(',') !== null;
+      // "k2, p2 rib, 8 rounds"
+      if (!c.phrase('for') && !(bare && comma)) return null;
       const n = c.number();
       return n !== null && unit(c) && c.i === last ? n : null;
     });

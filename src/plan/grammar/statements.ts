@@ -57,6 +57,8 @@ export class StatementReader {
   readonly #tokens: readonly Token[];
   readonly #text: string;
   readonly #abbreviations: Abbreviations;
+  /** No words of the text cast on, so that a mere number of stitches must do so. */
+  readonly #bare: boolean;
   #castOn = false;
   #ended = false;
   #worked = false;
@@ -70,6 +72,7 @@ export class StatementReader {
     this.#tokens = tokens;
     this.#text = source.norm;
     this.#abbreviations = abbreviations;
+    this.#bare = !/\b(?:cast(?:ing)?[ -]*on|co|c\/o)\b/.test(this.#text);
   }
 
   read(lines: readonly Line[]): Statement[] {
@@ -97,7 +100,7 @@ export class StatementReader {
     const label = readLabel(c);
     if (label?.marked) return true;
     c.i = line.first;
-    if (readEndHead(c) || readCastOnHead(c, true)) return true;
+    if (readEndHead(c) || readCastOnHead(c, true, this.#bare)) return true;
     const start = this.#startAt(line.first, line.last);
     return start !== null && (start.kind !== 'round' || start.label.numbers.length > 0);
   }
@@ -306,7 +309,7 @@ export class StatementReader {
       case 'colour':
         return worked;
       case 'round':
-        if (current?.kind === 'round' && bound.comma) return follows(current.label, start.label);
+        if (current?.kind === 'round') return follows(current.label, start.label);
         return start.label.marked && start.label.numbers.length > 0 && !bound.comma && opening;
       default:
         return false;
@@ -353,7 +356,7 @@ export class StatementReader {
       if (readEndHead(c)) return { kind: 'end', at, next: this.#sentenceEnd(c.i, end) };
     }
     back();
-    if (readCastOnHead(c, !this.#castOn)) {
+    if (readCastOnHead(c, !this.#castOn, this.#bare)) {
       if (!this.#castOn || this.#ended) return { kind: 'cast-on', at, next: c.i };
     }
     back();

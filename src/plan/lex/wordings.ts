@@ -32,7 +32,7 @@ const ONE =
 const COUNT = `(?:\\d+|(?:${ONE})(?:[ -](?:and )?(?:${ONE})){0,4})`;
 /** Not behind "when", "until": those only tell a time. */
 const NO_TIME = '(?<!\\b(?:until|till|when|once|that|which|as|if|after|before) )';
-const SOME = `(?:all (?:of )?the |all |the )?(?:(?:first|last|next|following|remaining) )?(?:${COUNT} )?${STS}`;
+const SOME = `(?:(?:every|each) (?:stitch|st)|(?:all (?:of )?the |all |the )?(?:(?:first|last|next|following|remaining) )?(?:${COUNT} )?${STS})`;
 
 const WORDINGS: readonly Wording[] = [
   // "→ 76" at the end of a line states a count.
@@ -71,6 +71,14 @@ const WORDINGS: readonly Wording[] = [
       const tail = `${together ? ' together' : ''}${back ? ' tbl' : ''}`;
       return `${VERBS[verb.toLowerCase()]} ${which}${tail}`;
     },
+  },
+  // "the 2nd round is knitted"
+  {
+    re: new RegExp(
+      `${NO_TIME}\\b(?:the )?(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|next|last|\\d+(?:st|nd|rd|th)) (round|rnd|row) is (?:then |now )?(knitted|purled)(?=[ ]?(?:[.,;]|and\\b|$))`,
+      'gi',
+    ),
+    as: ([, which, unit, verb]) => `${which} ${unit}: ${VERBS[verb.toLowerCase()]}`,
   },
   // "2 rounds are purled"
   {

@@ -7,26 +7,40 @@ import type { CastOn } from '../ast.ts';
 import { eatStitches } from '../phrases.ts';
 import { readStatedCount } from '../steps/stated-counts.ts';
 import type { TokenCursor } from '../token-cursor.ts';
-import { markersOf, readJoin } from './set-up.ts';
+import { markersOf, ROUND_MARKER, readJoin } from './set-up.ts';
 
-/** The sentence that begins here casts on. `first`: nothing has been cast on before. */
-export function readCastOnHead(c: TokenCursor, first: boolean): boolean {
+const WHO = new Set(['we', 'you', 'i', 'now', 'first']);
+
+/**
+ * The sentence that begins here casts on. `first`: nothing has been cast on before; `bare`: no other words of
+ * the text do so, and "Start: 96 sts" may.
+ */
+export function readCastOnHead(c: TokenCursor, first: boolean, bare = false): boolean {
   const got = c.attempt(() => {
     let bracket = false;
     for (let n = 0; n < 3 && c.eatMark('([*'); n++) bracket = true;
     const start = c.i;
     for (
       let n = 0;
-      n < 6 && c.phrase('then|now|next|first|firstly|loosely|to|begin|you|start|please|and');
+      n < 6 && c.phrase('then|now|next|first|firstly|loosely|to|begin|you|we|i|start|please|and');
       n++
     );
     c.eatMark(',:');
     if (castsOn(c)) return numberNear(c) || null;
     c.i = start;
+    c.skip(WHO);
+    if (bare && c.phrase('start|begin|beginning|loops|stitches|sts|edge') && c.eatMark(':')) {
+      return c.number() !== null && (eatStitches(c) || c.mark('(,') || c.word() === 'on')
+        ? true
+        : null;
+    }
+    c.i = start;
+    c.skip(WHO);
     // "108 sts: cast on"
     if (first && c.number() !== null && eatStitches(c) && c.eatMark(':-,') && castsOn(c))
       return true;
     c.i = start;
+    c.skip(WHO);
     if (!first) return null;
     if (
       c.phrase('pick up and? knit?') ||
@@ -72,7 +86,7 @@ function numberNear(c: TokenCursor): boolean {
 }
 
 const COUNT =
-  /(?:(?:cast(?:ing)?[\s-]*on|c\/?o)(?![a-z])|pick\s+up(?:\s+and\s+knit)?|(?:begin|start|commenc)(?:e|ning|ing)?\s+with|make)[\s:]*(?:loosely\s+|a\s+total\s+of\s+|on\s+|exactly\s+|the\s+)*(\d+)(?!\s*(?:mm|cm|inch|ply))/;
+  /(?:(?:cast(?:ing)?[\s-]*on|c\/?o)(?![a-z])|pick\s+up(?:\s+and\s+knit)?|(?:begin|start|commenc)(?:e|ning|ing)?\s+with|make|(?:start|begin|beginning|loops|stitches|sts|edge):)[\s:]*(?:loosely\s+|a\s+total\s+of\s+|on\s+|exactly\s+|the\s+)*(\d+)(?!\s*(?:mm|cm|inch|ply))/;
 const LATE_COUNT = /(\d+)\s*(?:sts?|stitch(?:es)?)(?![a-z])/;
 /** "CO: join, 20 per side = 80": the count of a table's last column. */
 const LAST_CELL = /=\s*(\d+)\s*$/;
@@ -199,7 +213,7 @@ export function castOnOf(text: string): CastOn | null {
     else if (set) {
       places = placesOf(set, count) ?? [];
       if (places.length > 0) marks = true;
-    } else if (/\bpm\b|plac(?:e|ing)\s+(?:a\s+)?(?:stitch\s+)?marker/.test(rest)) marks = true;
+    } else if (ROUND_MARKER.test(rest)) marks = true;
   }
   let join = /\bjoin|twist|möbius|mobius|moebius/.test(rest) ? readJoin(rest) : null;
   if (/(?:plus|\+|and)\s+1\s+extra/.test(rest)) join ??= { method: 'extra', halfTurns: 0 };

@@ -103,6 +103,9 @@ export function readJoin(text: string): Join | null {
   return null;
 }
 
+/** A marker for the beginning of the round. */
+export const ROUND_MARKER =
+  /\bpm\b|plac(?:e|ing)\s+(?:a\s+)?(?:stitch\s+)?marker|\b(?:bor|eor|beginning)\s+marker|\bmarker\s+(?:at|for|to mark)\s+(?:the\s+)?(?:beg|start|bor|end of (?:the )?(?:round|rnd)|cent(?:re|er) back)/;
 const PLACES =
   '(?:plac(?:e|ing)|put(?:ting)?|hang(?:ing)?|add(?:ing)?|with|pm(?![a-z])|mark(?:er)?s?)';
 const EVERY = new RegExp(
@@ -145,7 +148,7 @@ export function setUpOf(text: string): SetUp {
   return {
     join: /\bjoin|twist|m[oö]bius|moebius/.test(text) ? readJoin(text) : null,
     joins: /\bjoin/.test(text),
-    roundMarker: /\bpm\b|plac(?:e|ing)\s+(?:a\s+)?(?:stitch\s+)?marker/.test(text),
+    roundMarker: ROUND_MARKER.test(text),
     markers: markersOf(text),
     perNeedle: each && !single && /each|every|per/.test(each[0]) ? Number(each[1]) : null,
     needles: named

@@ -48,6 +48,9 @@ function onlyExplains(
   if (/^\s*(?:x\s*\d|\d+\s*x|\d+\s+times|twice|once|to\s|around|in(?:to)?\s|rep)/.test(behind)) {
     return false;
   }
+  // "C6F (next 3 sts on cn in front, k3, k3 from cn)" tells what the crossing before it is.
+  if (last?.kind === 'stitch' && last.name.includes('/') && /\b(?:cn|cable needle)\b/.test(inside))
+    return true;
   const { steps, unread } = readAside(inside, base);
   if (unread > 0) return steps.length === 0 || looksLikeProse(inside);
   // "k2tog (knit two together)"

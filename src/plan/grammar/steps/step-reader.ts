@@ -250,6 +250,13 @@ class StepReader {
       cursor.i = start;
       read = readAmount(cursor);
     }
+    // "[ssk, k12, k2tog] 4 (56 sts)", "[p1, k1] rep"
+    const times = read
+      ? null
+      : cursor.match(/\s*(\d{1,3})(?=\s*[([]\s*\d+\s*(?:sts?|stitches)?\s*[)\]])/y);
+    if (times) return cursor.group(steps, at, { times: Number(times[1]) });
+    if (!read && cursor.match(/[\s,]*rep(?:eat)?\.?(?=\s*(?:[.;(]|$))/y))
+      return cursor.group(steps, at, { kind: 'rest', count: 0 });
     if (!read && cursor.match(TRAIL_EACH_SIDE)) return cursor.eachSide(steps, at);
     if (!read) return cursor.group(steps, at, { times: 1 });
     if (read.times?.more) {

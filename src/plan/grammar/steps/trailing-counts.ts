@@ -24,7 +24,9 @@ export function readTrailingCount(cursor: StepCursor): boolean {
   const stop = rest.search(/\.(?:\s|$)|\n|;/);
   const part = stop < 0 ? rest : rest.slice(0, stop);
   const body = part.replace(/^[-=~>\s]+/, '');
-  if (!dashed && !/\b(?:sts?|stitch(?:es)?|loops)\b/.test(body)) return false;
+  // "…; 88" at the very end
+  const alone = bare && /^\d{1,5}\s*\.?\s*$/.test(rest) && /[;,.)\]]\s*$/.test(text.slice(0, at));
+  if (!dashed && !alone && !/\b(?:sts?|stitch(?:es)?|loops)\b/.test(body)) return false;
   const count = readStatedCount(body);
   if (count) {
     cursor.stated ??= count;
