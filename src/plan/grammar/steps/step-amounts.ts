@@ -46,7 +46,7 @@ function closesStar(cursor: StepCursor): boolean {
 
 /** Only the end of the round, a turn or a stated count comes behind this place. */
 export function nothingFollows(cursor: StepCursor): boolean {
-  return /^(?:\s|[.,;]|turn|\.\s*\([^()\d]*\)|\([^a-z]*(?:\d+\s*(?:sts?|stitches)[^)]*)?\)|[-=]\s*\d+\s*(?:sts?|stitches)?)*$/.test(
+  return /^(?:\s|[.,;]|turn|(?:work|knit|treat)ing\s+(?:each|every|the|all)\s+(?:double|wrapped)\s+(?:sts?|stitch(?:es)?)\s+as\s+(?:1|one)(?:\s+(?:st|stitch))?(?![a-z])|\.\s*\([^()\d]*\)|\([^a-z]*(?:\d+\s*(?:sts?|stitches)[^)]*)?\)|[-=]\s*\d+\s*(?:sts?|stitches)?)*$/.test(
     cursor.text.slice(cursor.i, cursor.i + 200),
   );
 }
