@@ -141,19 +141,23 @@ function fitSquare(
         : 'adjust';
   const by = `${lengthWords(Math.abs(differenceMm), units)} ${differenceMm > 0 ? 'too wide' : 'too narrow'}`;
   const rim = change * square.sides;
+  // Nothing would be left to cast on.
+  const tooSmall = fit === 'adjust' && square.sideStitches + change < 1;
   const words =
     fit === 'meets'
       ? `${square.name} meets its neighbours.`
       : fit === 'eased in'
         ? `${square.name} is ${by}: the seam eases it in.`
-        : `${square.name} is ${by}: cast on ${Math.abs(rim)} ${rim > 0 ? 'more' : 'fewer'} (${Math.abs(change)} a side).`;
+        : tooSmall
+          ? `${square.name} is ${by}: it cannot be made so small with fewer stitches alone.`
+          : `${square.name} is ${by}: cast on ${Math.abs(rim)} ${rim > 0 ? 'more' : 'fewer'} (${Math.abs(change)} a side).`;
   return {
     id: square.id,
     name: square.name,
     differenceMm,
     fit,
-    sideStitchesChange: fit === 'adjust' ? change : 0,
-    rimStitchesChange: fit === 'adjust' ? rim : 0,
+    sideStitchesChange: fit === 'adjust' && !tooSmall ? change : 0,
+    rimStitchesChange: fit === 'adjust' && !tooSmall ? rim : 0,
     words,
   };
 }
@@ -213,9 +217,11 @@ function borderOf(grid: Grid, targetMm: number, fits: readonly SquareFit[]): Bor
     if (!square || change === 0) return square;
     return { ...square, sideStitches: square.sideStitches + change, sideMm: targetMm };
   };
+  const columns = Math.max(0, ...grid.map((row) => row.length));
   const edges = {
     top: (grid[0] ?? []).map(adjusted),
-    right: grid.map((row) => adjusted(row[row.length - 1])),
+    // At the far right of the blanket: a shorter row leaves the edge empty there.
+    right: grid.map((row) => adjusted(row[columns - 1])),
     bottom: (grid[grid.length - 1] ?? []).map(adjusted),
     left: grid.map((row) => adjusted(row[0])),
   };

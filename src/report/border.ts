@@ -30,14 +30,20 @@ export interface BorderCounts {
   readonly eachSide: number;
   readonly stitchMm: number;
   readonly pickUps: readonly PickUp[];
+  /** Why no border goes all the way round; null where one does. */
+  readonly trouble: string | null;
 }
 
 type Edge = readonly (BorderSquare | null | undefined)[];
 
-export function countBorder(
-  edges: { readonly top: Edge; readonly right: Edge; readonly bottom: Edge; readonly left: Edge },
-  targetMm: number,
-): BorderCounts {
+interface Edges {
+  readonly top: Edge;
+  readonly right: Edge;
+  readonly bottom: Edge;
+  readonly left: Edge;
+}
+
+export function countBorder(edges: Edges, targetMm: number): BorderCounts {
   const all = [edges.top, edges.right, edges.bottom, edges.left].flatMap((edge) =>
     edge.filter((square) => square !== null && square !== undefined),
   );
@@ -56,7 +62,19 @@ export function countBorder(
     eachSide,
     stitchMm: eachSide === 0 ? 0 : targetMm / eachSide,
     pickUps: used.map((square) => pickUp(square, eachSide)),
+    trouble:
+      all.length === 0
+        ? 'There is no border: no square along the edge can be joined.'
+        : isWhole(edges)
+          ? null
+          : 'There is no border yet: places along the edge have no square that can be joined, so there are no four straight sides. Fill them first.',
   };
+}
+
+/** A square in every place, and opposite edges alike: a rectangle. */
+function isWhole({ top, right, bottom, left }: Edges): boolean {
+  const full = [top, right, bottom, left].every((edge) => edge.every((square) => square));
+  return full && top.length === bottom.length && left.length === right.length;
 }
 
 function pickUp({ id, name, sideStitches: along }: BorderSquare, eachSide: number): PickUp {

@@ -76,14 +76,15 @@ describe('the blanket of a project', () => {
   });
 
   it('speaks of inches where the project or the option does, and draws the layout', async () => {
-    const asked = await blanket(['--inches', '--svg', 'b.svg']);
+    const narrow = ['--border-cm', '1'];
+    const asked = await blanket([...narrow, '--inches', '--svg', 'b.svg']);
     expect(asked.out).toMatch(/Wide is [\d⅛¼⅜½⅝¾⅞]+ in too wide/);
     expect(asked.out).toMatch(/\d+ yd/);
     expect(asked.out).not.toMatch(/\d (?:mm|cm)\b/);
     expect(String(asked.files.get('b.svg'))).toMatch(/^<svg /);
-    const kept = await blanket([], { ...PROJECT, units: 'inch' });
+    const kept = await blanket(narrow, { ...PROJECT, units: 'inch' });
     expect(kept.out).toBe(asked.out);
-    expect((await blanket([])).out).toMatch(/Wide is [\d.]+ [cm]m too wide/);
+    expect((await blanket(narrow)).out).toMatch(/Wide is [\d.]+ [cm]m too wide/);
   });
 
   it('leaves out what cannot be joined and says why', async () => {
@@ -93,6 +94,57 @@ describe('the blanket of a project', () => {
     const { code, out } = await blanket([], { ...PROJECT, plans: broken });
     expect(code).toBe(1);
     expect(out).toMatch(/Left out:\n {2}Wide: its plan has mistakes/);
+  });
+
+  it('ends and says what it could not do, for squares of 4 to 60 stitches', async () => {
+    const met = { joined: 0, left: 0 };
+    const head = (sts: number) =>
+      `Gauge: 20x40\nWorked: in the round\nCast on ${sts} sts.\nRound 1: `;
+    const odd = [4, 7, 12, 16, 33, 60].flatMap((sts) => [
+      `${head(sts)}k2tog around.\nDraw up.\n`,
+      `${head(sts)}k.\nBind off.\n`,
+    ]);
+    const shaped = [16, 48].map((sts) => `${head(sts)}*ssk, k2tog; rep from *.\nDraw up.\n`);
+    // 16, 24, … stitches at four corners.
+    const corners = [-4, -3, -2, 0].map(square);
+    for (const [n, text] of [...odd, ...shaped, ...corners].entries()) {
+      const places = 1 + (n % 3);
+      const rows = Array.from({ length: places }, () => Array(places).fill('a'));
+      const plans = [{ id: 'a', name: 'Tiny', text }];
+      const args = ['--json', '--border-cm', '1'];
+      const { code, out, err } = await blanket(args, { ...PROJECT, plans, blanket: { rows } });
+      const { squares, left, borderPlan, borderTrouble } = JSON.parse(out);
+      expect(squares.length + left.length).toBe(1);
+      expect(borderPlan === null).toBe(borderTrouble !== null);
+      if (left.length > 0) expect([code, borderPlan]).toEqual([1, null]);
+      if (borderPlan === null) expect(err).toContain(borderTrouble);
+      if (left.length > 0) met.left++;
+      else met.joined++;
+    }
+    expect(met.joined).toBeGreaterThan(1);
+    expect(met.left).toBeGreaterThan(1);
+  }, 20_000);
+
+  it('says that there is nothing to sew where no square can be joined', async () => {
+    const text = 'Gauge: 20x40\nCast on 16 sts.\nRound 1: *ssk, k2tog; rep from *.\nDraw up.\n';
+    const plans = [{ id: 'a', name: 'Disc', text }];
+    const files = ['--svg', 'b.svg', '--border-plan', 'b.txt'];
+    const disc = await blanket(files, { ...PROJECT, plans, blanket: { rows: [['a', 'a']] } });
+    expect(disc.code).toBe(1);
+    expect(disc.out).toMatch(/no blanket to sew and no border/);
+    expect(disc.out).toMatch(/Left out:\n {2}Disc: it has no four sides to join/);
+    expect(disc.out).not.toMatch(/NaN|Infinity|pick up/);
+    expect(disc.err).toMatch(/There is no border/);
+    expect([disc.files.has('b.svg'), disc.files.has('b.txt')]).toEqual([false, false]);
+  });
+
+  it('makes no border where one was asked for that is deeper than anyone knits', async () => {
+    const args = ['--border-cm', '1e9', '--border-plan', 'b'];
+    const project = { ...PROJECT, blanket: { rows: [['a', 'a']] } };
+    const { code, out, err, files } = await blanket(args, project);
+    expect([code, files.has('b')]).toEqual([1, false]);
+    expect(err).toMatch(/So deep a border takes more than 400 rounds/);
+    expect(out).toMatch(/Seams:/);
   });
 
   it('refuses a file that is no project and a project that lays nothing', async () => {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { borderPlan } from '../../src/draft/motif/border-plan.ts';
+import { blanketBorder, borderPlan } from '../../src/draft/motif/border-plan.ts';
 import { knit } from '../../src/knit.ts';
 import { type BlanketSquare, layOutBlanket } from '../../src/report/blanket.ts';
 import { seamRecipe } from '../../src/report/seam-recipe.ts';
@@ -127,6 +127,76 @@ describe('the blanket', () => {
       ),
       { seed: 43, numRuns: 200 },
     );
+  });
+
+  it('makes a border of bounded length or says in words why not, for 500 odd blankets', () => {
+    const any = fc.record({
+      mm: fc.double({ min: 0.5, max: 300, noNaN: true }),
+      stitches: fc.integer({ min: 1, max: 15 }),
+    });
+    const size = fc.integer({ min: 1, max: 6 });
+    const met = { made: 0, refused: 0 };
+    fc.assert(
+      fc.property(
+        fc.array(any, { minLength: 1, maxLength: 3 }),
+        size,
+        size,
+        fc.infiniteStream(fc.nat(40)),
+        fc.option(fc.constantFrom(1e-9, 0.02, 3, 80, 1e12), { freq: 1 }),
+        fc.constantFrom(0.001, 10, 30, 80, 1e4, 1e300),
+        (kinds, rows, columns, which, targetMm, depthMm) => {
+          const squares = kinds.map(({ mm, stitches }, i) => square(`s${i}`, mm, stitches));
+          const pick = () => {
+            const place = which.next().value ?? 0;
+            // Now and then an empty place, and a square that was not made.
+            return place === 40 ? null : `s${place === 39 ? 9 : place % kinds.length}`;
+          };
+          const grid = Array.from({ length: rows }, () => Array.from({ length: columns }, pick));
+          const report = layOutBlanket(squares, layout(grid, targetMm));
+          const { plan, trouble } = blanketBorder(report.border, { title: 'T', depthMm });
+          const counts = [report.targetMm, ...report.squares.map((fit) => fit.rimStitchesChange)];
+          expect(counts.every(Number.isFinite)).toBe(true);
+          for (const fit of report.squares) {
+            const from = squares.find(({ id }) => id === fit.id);
+            expect((from?.sideStitches ?? 0) + fit.sideStitchesChange).toBeGreaterThan(0);
+          }
+          const edge = [...grid[0], ...(grid.at(-1) ?? []), ...grid.map((row) => row[0])];
+          const laid = (id: string | null | undefined) => squares.some((one) => one.id === id);
+          const whole = [...edge, ...grid.map((row) => row.at(-1))].every(laid);
+          if (!whole) expect(plan).toBe(null);
+          if (plan === null) {
+            met.refused++;
+            expect(trouble).toMatch(/^(There is no|So) .*border.*\.$/);
+          } else {
+            met.made++;
+            expect(plan.rounds).toBeLessThanOrEqual(400);
+            expect(plan.castOn).toBeLessThanOrEqual(40_000);
+            expect(plan.text.length).toBeLessThan(100_000);
+            expect(plan.boundOff).toBe(plan.castOn + 4 * plan.rounds);
+          }
+        },
+      ),
+      { seed: 47, numRuns: 500 },
+    );
+    expect(met.made).toBeGreaterThan(50);
+    expect(met.refused).toBeGreaterThan(50);
+  });
+
+  it('has no border round no squares, nor one thinner than nothing', () => {
+    const none = layOutBlanket([], layout([['a']], null)).border;
+    expect(blanketBorder(none, { title: '', depthMm: 30 })).toEqual({
+      plan: null,
+      trouble: 'There is no border: no square along the edge can be joined.',
+    });
+    const spec = { title: '', yarn: '', edges: [4, 4, 4, 4], depthMm: 30 } as const;
+    for (const stitchMm of [0, -1, Number.NaN, 1e-12])
+      expect(() => borderPlan({ ...spec, stitchMm })).toThrow(RangeError);
+  });
+
+  it('never takes away more stitches than a side has', () => {
+    const [fit] = layOutBlanket([square('a', 100, 4)], layout([['a']], 2)).squares;
+    expect(fit).toMatchObject({ fit: 'adjust', sideStitchesChange: 0, rimStitchesChange: 0 });
+    expect(fit.words).toContain('cannot be made so small with fewer stitches alone');
   });
 
   it('has a mitred border that lies flat once relaxed, at any size and gauge', () => {

@@ -1,6 +1,6 @@
 /** How the squares fit: sizes against the side wished for, seams, border, yarn. */
 import { useState } from 'react';
-import { borderPlan } from '../../draft/motif/border-plan.ts';
+import { blanketBorder } from '../../draft/motif/border-plan.ts';
 import type { BlanketReport, SquareFit } from '../../report/blanket.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { gradeOnce } from '../state/grading.ts';
@@ -17,6 +17,7 @@ export function BlanketFit(props: {
   const { facts, report } = props;
   const units = usePage((state) => state.preferences.units);
   const title = useProject((state) => state.project.title);
+  const border = borderOf(report, title);
   return (
     <div className="blanket-fit">
       {facts.waiting > 0 && (
@@ -57,13 +58,15 @@ export function BlanketFit(props: {
       </ul>
 
       <BlanketLists report={report} units={units} />
-      <button
-        type="button"
-        className="button button-small"
-        onClick={() => page.get().editor?.replaceText(borderOf(report, title).text)}
-      >
-        Open the border as a plan
-      </button>
+      {border.plan && (
+        <button
+          type="button"
+          className="button button-small"
+          onClick={() => page.get().editor?.replaceText(border.plan.text)}
+        >
+          Open the border as a plan
+        </button>
+      )}
     </div>
   );
 }
@@ -189,19 +192,14 @@ export function BlanketLists({
 const BORDER_MM = 30;
 
 function borderOf({ border }: BlanketReport, title: string) {
-  return borderPlan({
-    title: `${title || 'Blanket'}: border`,
-    yarn: '',
-    edges: [border.top, border.left, border.bottom, border.right],
-    stitchMm: border.stitchMm,
-    depthMm: BORDER_MM,
-  });
+  return blanketBorder(border, { title: `${title || 'Blanket'}: border`, depthMm: BORDER_MM });
 }
 
 function BorderFacts({ report, units }: { readonly report: BlanketReport; readonly units: Units }) {
   const { border } = report;
   const title = useProject((state) => state.project.title);
-  const plan = borderOf(report, title);
+  const { plan, trouble } = borderOf(report, title);
+  if (!plan) return <p>{trouble}</p>;
   return (
     <>
       <p>

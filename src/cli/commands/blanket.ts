@@ -1,6 +1,6 @@
 /** `blanket PROJECT`: every square relaxed and laid out: how they fit, seams, border, yarn by colour. */
 import { Command } from 'commander';
-import { type BorderPlan, borderPlan } from '../../draft/motif/border-plan.ts';
+import { type BorderPlan, blanketBorder } from '../../draft/motif/border-plan.ts';
 import { type Knitted, prepare, relax } from '../../knit.ts';
 import { drawBlanket } from '../../paper/blanket/blanket-picture.ts';
 import { blanketSquare } from '../../paper/blanket/blanket-square.ts';
@@ -78,30 +78,42 @@ export const blanketCommand: CommandMaker = (session) =>
       const unit = options.inches === true || project.units === 'inch' ? 'inch' : 'cm';
       const report = layOutBlanket(squares, project.blanket, unit);
       const border = makeBorder(report, project, options, io);
-      if (options.borderPlan) await io.writeFile(options.borderPlan, border.plan.text);
+      if (options.borderPlan && border.plan) {
+        await io.writeFile(options.borderPlan, border.plan.text);
+      }
+      // Asked for, and not made.
+      const asked = options.borderPlan !== undefined || options.borderCm !== undefined;
+      if (asked && border.trouble !== null) {
+        io.err(`${border.trouble}\n`);
+        exitWith(EXIT_PLAN_ERRORS);
+      }
       // A border that would not lie flat is none to knit.
       if (border.knitted) mustBeAtRest(session, options, border.knitted.report.relaxation);
       if (border.knitted && !liesFlat(border.knitted.report.verdict)) exitWith(EXIT_PLAN_ERRORS);
-      if (options.svg) {
+      // No picture of nothing.
+      if (options.svg && squares.length > 0) {
         await io.writeFile(options.svg, drawBlanket(project.blanket, report, unit));
       }
       if (options.json) {
-        const { plan, knitted } = border;
+        const { plan, knitted, trouble } = border;
         const verdict = knitted?.report.verdict ?? null;
         const riseMm = knitted?.report.riseMm ?? null;
         printJson(io, {
           version: 1,
           title: project.title,
           ...report,
-          borderPlan: { ...plan, verdict, riseMm },
+          borderPlan: plan && { ...plan, verdict, riseMm },
+          borderTrouble: trouble,
           left,
         });
-      } else io.out(describe(project, report, left, unit, borderWords(border, unit)));
+      } else io.out(describe(project, report, left, unit, border));
     });
 
 interface Border {
-  readonly plan: BorderPlan;
-  /** Null where it is too large to relax. */
+  /** Null where none can be made; `trouble` says why. */
+  readonly plan: BorderPlan | null;
+  readonly trouble: string | null;
+  /** Null where there is none, or where it is too large to relax. */
   readonly knitted: Knitted | null;
 }
 
@@ -112,25 +124,24 @@ const MOST_RELAXED = 30_000;
 
 /** The border picked up round all of it, relaxed so that it is known to lie flat. */
 function makeBorder({ border }: BlanketReport, project: Project, options: Options, io: Io): Border {
-  const { top, right, bottom, left, stitchMm } = border;
-  const plan = borderPlan({
+  const { plan, trouble } = blanketBorder(border, {
     title: `${project.title || 'Blanket'}: border`,
-    yarn: '',
-    edges: [top, left, bottom, right],
-    stitchMm,
     depthMm: options.borderCm ? 10 * options.borderCm : BORDER_MM,
   });
-  if (plan.castOn * plan.rounds > MOST_RELAXED) return { plan, knitted: null };
+  if (plan === null || plan.castOn * plan.rounds > MOST_RELAXED) {
+    return { plan, trouble, knitted: null };
+  }
   const progress = progressLine(io);
   const knitted = relax(
     prepare(parsePlan(plan.text)),
     solverOptions(options, io, progress, 'the border'),
   );
   progress.end();
-  return { plan, knitted };
+  return { plan, trouble, knitted };
 }
 
-function borderWords({ plan, knitted }: Border, unit: LengthUnit): string[] {
+function borderWords({ plan, trouble, knitted }: Border, unit: LengthUnit): string[] {
+  if (plan === null) return [trouble ?? ''];
   const { castOn, boundOff, rounds, depthMm } = plan;
   const lines = [
     `Mitred, in garter stitch: ${castOn} sts picked up, ${rounds} rounds (${lengthWords(depthMm, unit)}), an increase on both sides of each corner stitch every second round, ${boundOff} sts bound off loosely.`,
@@ -145,13 +156,23 @@ function describe(
   report: BlanketReport,
   left: readonly Left[],
   unit: LengthUnit,
-  borderLines: readonly string[],
+  made: Border,
 ): string {
   const { border } = report;
+  const borderMade = made.plan !== null;
+  const borderLines = borderWords(made, unit);
   const seams = new Map<string, number>();
   for (const { words } of report.seams) seams.set(words, (seams.get(words) ?? 0) + 1);
+  const title = `${project.title || 'Blanket'}\n`;
+  const leftOut =
+    left.length > 0
+      ? `Left out:\n${left.map(({ name, id, why }) => `  ${name || id}: ${why}\n`).join('')}`
+      : '';
+  if (report.squares.length === 0) {
+    return `${title}\nNone of its squares can be joined: there is no blanket to sew and no border.\n\n${leftOut}`;
+  }
   const parts = [
-    `${project.title || 'Blanket'}\n`,
+    title,
     textTable(
       [{ head: '' }, { head: '' }],
       [
@@ -160,15 +181,19 @@ function describe(
           `${lengthWords(report.widthMm, unit)} by ${lengthWords(report.heightMm, unit)}`,
         ],
         ['side to meet', lengthWords(report.targetMm, unit)],
-        [
-          'border, pick up',
-          `${border.top} top, ${border.right} right, ${border.bottom} bottom, ${border.left} left, and one at each corner`,
-        ],
+        ...(borderMade
+          ? [
+              [
+                'border, pick up',
+                `${border.top} top, ${border.right} right, ${border.bottom} bottom, ${border.left} left, and one at each corner`,
+              ],
+            ]
+          : []),
       ],
     ),
-    `Border:\n${[...border.pickUps.map((pick) => pick.words), ...borderLines].map((line) => `  ${line}\n`).join('')}`,
+    `Border:\n${[...(borderMade ? border.pickUps.map((pick) => pick.words) : []), ...borderLines].map((line) => `  ${line}\n`).join('')}`,
     `Squares side by side:\n${report.squares.map((fit) => `  ${fit.words}\n`).join('')}`,
-    `Seams:\n${[...seams].map(([words, times]) => `  ${words}${times > 1 ? ` (${times} times)` : ''}\n`).join('')}`,
+    `Seams:\n${[...seams].map(([words, times]) => `  ${words}${times > 1 ? ` (${times} times)` : ''}\n`).join('') || '  None: no two squares lie side by side.\n'}`,
     textTable(
       [
         { head: 'yarn and colour' },
@@ -184,10 +209,6 @@ function describe(
       ]),
     ),
   ];
-  if (left.length > 0) {
-    parts.push(
-      `Left out:\n${left.map(({ name, id, why }) => `  ${name || id}: ${why}\n`).join('')}`,
-    );
-  }
+  if (leftOut) parts.push(leftOut);
   return parts.join('\n');
 }

@@ -4,6 +4,7 @@
  * Flat where each corner gains 2 h/w stitches a round: sides grow by a round's height h at either end (geometry);
  * garter h/w = 1/2 (published, see `gauge/gauge/gauge.ts`).
  */
+import type { BorderCounts } from '../../report/border.ts';
 import { gaugeStatement } from './plan-header.ts';
 
 export interface BorderSpec {
@@ -23,13 +24,48 @@ export interface BorderPlan {
   readonly depthMm: number;
 }
 
-const GARTER_ASPECT = 0.5;
+/** A border of a blanket, or words for why there is none. */
+export type BlanketBorder =
+  | { readonly plan: BorderPlan; readonly trouble: null }
+  | { readonly plan: null; readonly trouble: string };
 
-export function borderPlan({ title, yarn, edges, stitchMm, depthMm }: BorderSpec): BorderPlan {
+const GARTER_ASPECT = 0.5;
+/** Deeper borders are refused. Chosen: 40 cm in the finest sock yarn, a metre in a medium one. */
+const MOST_ROUNDS = 400;
+/** Longer ones too. Chosen: twice round ten metres by ten in a fine yarn. */
+const MOST_STITCHES = 40_000;
+
+/** The border that the counts of a blanket ask for. */
+export function blanketBorder(
+  counts: BorderCounts,
+  spec: { readonly title: string; readonly depthMm: number },
+): BlanketBorder {
+  const { top, right, bottom, left, stitchMm } = counts;
+  const whole: BorderSpec = { ...spec, yarn: '', edges: [top, left, bottom, right], stitchMm };
+  const trouble = counts.trouble ?? borderTrouble(whole);
+  return trouble === null ? { plan: borderPlan(whole), trouble } : { plan: null, trouble };
+}
+
+/** Why no border can be worked over these edges to this depth; null where one can. */
+export function borderTrouble({ edges, stitchMm, depthMm }: BorderSpec): string | null {
+  if (!edges.every((edge) => edge >= 1) || !(stitchMm > 0))
+    return 'There is no border: there are no stitches to pick it up from.';
+  const rounds = roundsOf(depthMm, stitchMm);
+  if (!(rounds <= MOST_ROUNDS))
+    return `So deep a border takes more than ${MOST_ROUNDS} rounds: make it shallower, or see that the squares have the size they should.`;
+  if (!(castOnOf(edges) <= MOST_STITCHES))
+    return `So long a border takes more than ${MOST_STITCHES} stitches: see that the squares have the size they should.`;
+  return null;
+}
+
+/** Throws a RangeError with the words of `borderTrouble` where there is no such border. */
+export function borderPlan(spec: BorderSpec): BorderPlan {
+  const trouble = borderTrouble(spec);
+  if (trouble !== null) throw new RangeError(trouble);
+  const { title, yarn, edges, stitchMm, depthMm } = spec;
   const roundMm = GARTER_ASPECT * stitchMm;
-  // Whole ridges: it ends with a purl round before the knit bind-off.
-  const rounds = Math.max(2, 2 * Math.round(depthMm / roundMm / 2));
-  const castOn = edges.reduce((sum, edge) => sum + edge, 4);
+  const rounds = roundsOf(depthMm, stitchMm);
+  const castOn = castOnOf(edges);
   const lines: string[] = [
     ...(title ? [`Title: ${title}`] : []),
     ...(yarn ? [`Yarn: ${yarn}`] : []),
@@ -54,4 +90,13 @@ export function borderPlan({ title, yarn, edges, stitchMm, depthMm }: BorderSpec
   }
   lines.push('Bind off all sts loosely.', '');
   return { text: lines.join('\n'), castOn, boundOff: count, rounds, depthMm: rounds * roundMm };
+}
+
+/** Whole ridges: it ends with a purl round before the knit bind-off. */
+function roundsOf(depthMm: number, stitchMm: number): number {
+  return Math.max(2, 2 * Math.round(depthMm / (GARTER_ASPECT * stitchMm) / 2));
+}
+
+function castOnOf(edges: BorderSpec['edges']): number {
+  return edges.reduce((sum, edge) => sum + edge, 4);
 }

@@ -28,7 +28,8 @@ export function blanketSquare(
   { plan, report, gauge }: MeasuredSquare,
   colours: SquareColours | null,
 ): BlanketSquare | null {
-  if (report.corners !== 4 || !(report.sideMm > 0)) return null;
+  const sideStitches = Math.round(rimStitches(plan) / 4);
+  if (report.corners !== 4 || !(report.sideMm > 0) || sideStitches < 1) return null;
   const use = yarnUse(plan, {
     stitchMm: gauge.sizes.stockinette.stitchMm,
     tex: gauge.tex,
@@ -48,7 +49,7 @@ export function blanketSquare(
     id,
     name,
     sideMm: report.sideMm,
-    sideStitches: Math.round(rimStitches(plan) / 4),
+    sideStitches,
     sides: 4,
     yarn: second > 0 ? [part(0, 1 - second), part(1, second)] : [part(0, 1)],
   };
