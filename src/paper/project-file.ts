@@ -5,7 +5,9 @@
  * `readProject(text)` never throws: it gives a project, or words for what is wrong and where, and
  * changes nothing. Plain plan text is taken as a project of one plan.
  */
+
 import { z } from 'zod';
+import { EASE_SHARE } from '../report/blanket.ts';
 
 export const PROJECT_VERSION = 2;
 /** Largest file that is read, characters: plans of up to 1 MB each and a log. Chosen. */
@@ -56,7 +58,7 @@ const blanketSchema = z.object({
   /** Plan ids by row from the top, left to right; null is an empty place. */
   rows: z.array(z.array(z.string().nullable()).max(100)).max(100),
   targetMm: length.nullable().default(null),
-  easeShare: z.number().min(0).max(0.2).default(0.03),
+  easeShare: z.number().min(0).max(0.2).default(EASE_SHARE),
 });
 
 export const projectSchema = z.object({
@@ -68,7 +70,7 @@ export const projectSchema = z.object({
   plans: z.array(planSchema).max(1000),
   /** Id of the plan that is open; null for none. */
   open: z.string().nullable().default(null),
-  blanket: blanketSchema.default({ rows: [], targetMm: null, easeShare: 0.03 }),
+  blanket: blanketSchema.default({ rows: [], targetMm: null, easeShare: EASE_SHARE }),
   testKnits: z.array(testKnitSchema).max(10_000).default([]),
 });
 

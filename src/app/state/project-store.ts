@@ -4,8 +4,10 @@
  * Every change keeps the project from before, so that it can be undone. The plan in the editor is not
  * part of it until it is kept as a square; see `project-actions.ts`.
  */
+
 import { create } from 'zustand';
 import type { Project } from '../../paper/project-file.ts';
+import { EASE_SHARE } from '../../report/blanket.ts';
 
 export interface ProjectState {
   readonly project: Project;
@@ -26,7 +28,7 @@ export const EMPTY_PROJECT: Project = {
   terms: 'american',
   plans: [],
   open: null,
-  blanket: { rows: emptyRows(3, 3), targetMm: null, easeShare: 0.03 },
+  blanket: { rows: emptyRows(3, 3), targetMm: null, easeShare: EASE_SHARE },
   testKnits: [],
 };
 

@@ -94,8 +94,7 @@ export function segmentsOf(spec: {
   return spec.shape === 'disc' && spec.ground === 'seed' ? 4 : SEGMENTS[spec.shape];
 }
 
-/** Stitches that can be drawn up neatly at the centre: chosen from common practice. */
-export const MIN_DRAWN_UP = 4;
+/** Most stitches that can be drawn up neatly at the centre: chosen from common practice. */
 export const MAX_DRAWN_UP = 12;
 
 /** Largest rim that is drafted, stitches in all: chosen well above any square made by hand. */

@@ -237,11 +237,6 @@ export function endPositionAt(source: Source, at: number): TextPosition {
   return lineAndColumn(source, source.map[place - 1] + 1);
 }
 
-/** Text of a sentence that is no list of stitches, as much of it as can matter. */
-export function sentenceAt(source: Source, at: Place): string {
-  return source.norm.slice(at.from, Math.min(at.to, at.from + 1000));
-}
-
 /** The place `at` without white space at its end. */
 export function trimmed(source: Source, at: Place): Place {
   let { to } = at;

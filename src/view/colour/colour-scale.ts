@@ -1,10 +1,10 @@
 /**
  * Colours of the fabric: plain yarn, or a measure through a map that stays readable with any of
- * the common kinds of colour blindness (viridis, cividis, purple–orange).
+ * the common kinds of colour blindness (viridis, purple–orange).
  *
  * Input: values a vertex. Output: linear RGB a vertex and what the legend says.
  */
-import { interpolateCividis, interpolatePuOr, interpolateViridis } from 'd3-scale-chromatic';
+import { interpolatePuOr, interpolateViridis } from 'd3-scale-chromatic';
 import { niceCeiling } from './nice-ceiling.ts';
 
 export type ColourMode = 'fabric' | 'rounds' | 'strain' | 'bend';
@@ -32,13 +32,10 @@ export const MAPS: Record<Exclude<ColourMode, 'fabric'>, Interpolator> = {
   bend: (t) => interpolateBend(t),
 };
 
-/** Cividis from the middle outwards would hide the sign, so bend uses purple–orange reversed. */
+/** A sequential map would hide the sign, so bend uses purple–orange reversed. */
 function interpolateBend(t: number): string {
   return interpolatePuOr(0.94 - 0.88 * t);
 }
-
-/** Sequential map of single quantities beside the fabric (the round chart). */
-export const sequential: Interpolator = (t) => interpolateCividis(t);
 
 /** sRGB bytes of `#rgb…` or `rgb(r, g, b)`. */
 export function parseColour(text: string): [number, number, number] {
