@@ -75,6 +75,9 @@ function isCount(tokens: readonly Token[], i: number): boolean {
 const IMPERATIVE =
   /^(?:knit|purl|k|p|work|rep|repeat|cont|continue|dec|decrease|inc|increase|slip|pick|keep|carry|bind|cast|turn|ssk|sl|yo|rib|wrap)$/;
 
+/** Stitches and fabrics by name: with a number they ask for something. */
+const WORKED = /^(?:knit|purl|k|p|garter|stockinette|stocking|moss|seed|rib|ribbing)$/;
+
 /** A sentence that stands alone and that no rule has followed: true where it could be an instruction. */
 export function sentenceInstructs(tokens: readonly Token[]): boolean {
   const list = tokens.filter((t) => t.kind !== 'line');
@@ -98,7 +101,8 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
     return false;
   // "Now decrease at the end of every needle:" only leads to what follows.
   const leads = list[list.length - 1].text === ':';
-  if (leads && !list.some((t) => t.kind === 'number' || isStitchWord(t))) return false;
+  const often = list.some((t) => /^(?:twice|thrice|times|until|till)$/.test(t.text));
+  if (leads && !often && !list.some((t) => t.kind === 'number' || isStitchWord(t))) return false;
   // "Work in garter stitch throughout" is said of the whole.
   if (list.some((t) => t.text === 'throughout') && !list.some((t) => t.kind === 'number'))
     return false;
@@ -145,7 +149,22 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
   );
   if ((shapes && goesOn) || lengths) return true;
   if (knits && words.some((t) => /^(?:off|bo)$/.test(t.text))) return true;
-  if (words.some((t) => /^(?:knit|purl)$/.test(t.text)) && list.some((t) => t.kind === 'number'))
+  const numbered = list.some((t) => t.kind === 'number');
+  if (numbered && words.some((t) => WORKED.test(t.text))) return true;
+  if (words.some((t) => /^(?:twice|thrice)$/.test(t.text))) return true;
+  // "In the 1st round all the stitches are …"
+  const ofRound = list.some(
+    (t, i) =>
+      (ROUND_WORDS.has(t.text) || ROW_WORDS.has(t.text)) &&
+      (list[i - 1]?.kind === 'ordinal' || list[i + 1]?.kind === 'number'),
+  );
+  if (ofRound && words.some((t) => STITCH_WORDS.has(t.text))) return true;
+  if (
+    words.some(
+      (t, i) =>
+        /^(?:knit|purl)$/.test(t.text) && /^(?:all|every|each)$/.test(words[i + 1]?.text ?? ''),
+    )
+  )
     return true;
   return list.some((_, i) => isCount(list, i));
 }
@@ -159,7 +178,12 @@ export function looksLikeRound(tokens: readonly Token[]): boolean {
     !(ROUND_WORDS.has(first.text) || ROW_WORDS.has(first.text))
   )
     return false;
-  return tokens.slice(1, 12).some((t) => t.text === ':');
+  if (tokens.slice(1, 12).some((t) => t.text === ':')) return true;
+  // "Rnd 1 frobnicate"
+  const said = tokens.filter((t) => t.kind !== 'line');
+  return (
+    said[1]?.kind === 'number' && said.length <= 5 && !said.some((t) => DESCRIBING.has(t.text))
+  );
 }
 
 /** Some clause begins with a verb in the imperative. */
