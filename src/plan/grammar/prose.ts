@@ -56,6 +56,9 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
     // A remark in brackets is judged like any sentence.
     return tokens.some((t, i) => isStitchWord(t) || isCount(tokens, i));
   }
+  // "Work round A frobnicate": right behind what was followed, without a comma, a word that nobody knows.
+  const strange = tokens.filter((t) => t.kind === 'word' && !FILLERS.has(t.text));
+  if (tokens.length === 1 && strange.length === 1 && first.kind === 'word') return true;
   return tokens.some((t) => t.kind === 'number' || t.kind === 'ordinal' || !isHarmless(t));
 }
 
