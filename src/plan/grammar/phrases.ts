@@ -9,6 +9,8 @@ import type { TokenCursor } from './token-cursor.ts';
 
 /** Longest range that is spelled out; a longer one is a slip of the pen. Chosen. */
 const LONGEST_LIST = 20_000;
+/** Most numbers or ranges of a list. Chosen: more make no sentence, and reading stays linear. */
+const MOST_PARTS = 100;
 
 /** `round`, `rnds.`, `row`; `r` counts only before a number. */
 export function unit(c: TokenCursor): 'round' | 'row' | null {
@@ -61,7 +63,7 @@ function listOf(c: TokenCursor, one: () => number | null): number[] | null {
   const first = one();
   if (first === null) return null;
   const out = [first];
-  for (;;) {
+  for (let parts = 0; parts < MOST_PARTS; parts++) {
     const start = c.i;
     const how = separator(c);
     if (!how) return out;
@@ -80,6 +82,7 @@ function listOf(c: TokenCursor, one: () => number | null): number[] | null {
     } else out.push(n);
     if (out.length > LONGEST_LIST) return null;
   }
+  return null;
 }
 
 /** `1`, `1-4`, `2, 4 and 6`, `3 through 6` */
