@@ -103,7 +103,7 @@ const WORDINGS: readonly Wording[] = [
   {
     re: /\ball (?:the )?(?:sts|stitches) (k2tog|p2tog|ssk|knit|purl|k|p)(?![a-z0-9])/gi,
     as: ([, stitch]) =>
-      /^(?:k|p|knit|purl)$/i.test(stitch) ? `${stitch} all` : `${stitch} to end`,
+      /^(?:k|p|knit|purl)$/i.test(stitch) ? `${stitch} all sts` : `${stitch} to end`,
   },
   // "1st round: all purl"
   { re: /\ball (knit|purl|k|p|knitted|purled)(?=[ \t]{0,4}(?:[.;,(=]|$))/gim, as: '$1' },
