@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { knit } from '../../src/knit.ts';
 import { ballsFor, yarnUse } from '../../src/paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 
@@ -11,9 +12,24 @@ describe('yarn for a piece', () => {
     const use = yarnUse(SWATCH, { stitchMm: 5, tex: 500, allowance: 0 });
     expect(use.stitches).toBe(560);
     expect(use.fabricM).toBeCloseTo((560 * 4.2 * 5) / 1000, 12);
-    // Cast-on and bound-off edge, three widths each; two ends of 15 cm.
-    expect(use.lengthM).toBeCloseTo(11.76 + 0.6 + 0.3, 12);
+    // Cast-on and bound-off edge, three widths each; the loops cast on; two ends of 15 cm.
+    expect(use.lengthM).toBeCloseTo(11.76 + 0.6 + (20 * 4.2 * 5) / 1000 + 0.3, 12);
     expect(use.massG).toBeCloseTo((use.lengthM * 500) / 1000, 12);
+  });
+
+  it('is never less with its allowance than the report says without one, for small pieces too', () => {
+    for (const sts of [4, 8, 16, 34, 60])
+      for (const round of ['k2tog around', 'k']) {
+        const { knitted } = knit(
+          `Gauge: 20x40\nWorked: in the round\nCast on ${sts} sts.\nRound 1: ${round}.\nDraw up.\n`,
+        );
+        if (!knitted) throw new Error(`${sts}: not knitted`);
+        const { plan, gauge, report } = knitted;
+        const { stitchMm } = gauge.sizes.stockinette;
+        const { lengthM } = yarnUse(plan, { stitchMm, tex: gauge.tex });
+        expect(lengthM).toBeGreaterThanOrEqual(report.yarn.lengthM);
+        expect(lengthM).toBeLessThan(1.3 * report.yarn.lengthM);
+      }
   });
 
   it('takes the yarn model’s loop instead where it is given', () => {

@@ -54,7 +54,9 @@ export function yarnUse(plan: Plan, wishes: YarnWishes): YarnUse {
   const last = plan.rounds.length > 0 ? plan.rounds[plan.rounds.length - 1].after : plan.castOn;
   const fabricM = (stitches * loopMm) / 1000;
   const boundOff = plan.ending === 'bound-off' ? BIND_OFF_TIMES * last * wishes.stitchMm : 0;
-  const castOnM = (CAST_ON_TIMES * plan.castOn * wishes.stitchMm + boundOff) / 1000;
+  // The tail lies under a loop of working yarn for each stitch.
+  const castOn = plan.castOn * (CAST_ON_TIMES * wishes.stitchMm + loopMm);
+  const castOnM = (castOn + boundOff) / 1000;
   const tailsM = (2 * TAIL_MM) / 1000;
   const seamM = (SEAM_TIMES * (wishes.seamMm ?? 0)) / 1000;
   const bare = fabricM + castOnM + tailsM + seamM;
