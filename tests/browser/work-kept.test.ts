@@ -112,6 +112,30 @@ describe('two tabs', () => {
     await one.context().close();
   });
 
+  it('come back each with its own, also when one does not get its place back', async () => {
+    const { page: one } = await visit(workshop);
+    const two = await one.context().newPage();
+    await editor(one).waitFor();
+    await two.goto(workshop.origin);
+    await editor(two).waitFor();
+    // Whoever waits for the lock has it before the page that is loaded again, as on a slow machine.
+    const id = await one.evaluate(() => sessionStorage.getItem('lieflat-tab'));
+    await two.evaluate((lock) => {
+      void navigator.locks.request(lock, () => new Promise(() => {}));
+    }, `lieflat-tab-${id}`);
+    await writePlan(one, titled('Kept in one'));
+    await saved(one, 'Kept in one');
+    await writePlan(two, titled('Saved last in two'));
+    await saved(two, 'Saved last in two');
+    await one.reload();
+    await expect.poll(() => planText(one)).toContain('Kept in one');
+    // Not saved yet when the page goes.
+    await writePlan(one, titled('Just written in one'));
+    await one.reload();
+    await expect.poll(() => planText(one)).toContain('Just written in one');
+    await one.context().close();
+  });
+
   it('put the squares of both into one project', async () => {
     const { page: one } = await visit(workshop);
     const two = await one.context().newPage();

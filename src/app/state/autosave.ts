@@ -17,6 +17,8 @@ let versionAt = 0;
 let keeping = false;
 let loaded = true;
 let savedPrint = '';
+/** The text is the user's, not the one that a first visit begins with. */
+let owned = false;
 
 function atHand(): KeptPlan {
   const { text, fileName } = page.get();
@@ -27,14 +29,21 @@ function atHand(): KeptPlan {
 export async function loadKeptPlan(): Promise<KeptPlan | null> {
   let kept: KeptPlan | null = null;
   tab = await openTab();
-  const last = takeLastWords(tab);
+  const last = takeLastWords();
   loaded = await guarded(async () => {
     kept = await storage.loadPlan(tab);
-    if (!last || (kept && kept.savedAt > last.savedAt)) return;
+    if (!last) return;
+    if (kept && kept.savedAt > last.savedAt) {
+      // Of another tab, where this one was given another id.
+      if (kept.text !== last.text) await storage.keepVersion(last, 'from a page that was left');
+      return;
+    }
     kept = last;
     await storage.savePlan(tab, last);
   });
-  return kept ?? last;
+  kept ??= last;
+  owned = kept !== null;
+  return kept;
 }
 
 /** A plan that could not be read at the start is not written over when the storage works again. */
@@ -52,6 +61,7 @@ export function startKeeping(): void {
   savedPrint = printOf(page.get().text);
   page.subscribe((state, before) => {
     if (state.text === before.text && state.fileName === before.fileName) return;
+    owned = true;
     // From the first unsaved change, not the last: steady typing must not put it off.
     waiting ??= setTimeout(savePlanNow, SAVE_EVERY_MS);
   });
@@ -62,16 +72,22 @@ export function startKeeping(): void {
       tellOfOtherTab(message.tab);
     }
   });
-  // The last moment that a page is sure to get.
+  // The last moments that a page is sure to get.
   const saveAll = () => {
-    if (waiting !== undefined) leaveLastWords(tab, atHand());
     savePlanNow();
     void guarded(() => saveProjectNow());
   };
   document.addEventListener('visibilitychange', () => {
-    if (document.visibilityState === 'hidden') saveAll();
+    if (document.visibilityState !== 'hidden') return;
+    // Not saved, or asked for and not yet sure to be.
+    if (waiting !== undefined || printOf(page.get().text) !== savedPrint) leaveLastWords(atHand());
+    saveAll();
   });
-  window.addEventListener('pagehide', saveAll);
+  window.addEventListener('pagehide', () => {
+    // Always: loaded again, the tab may not get its id back, and the text saved last may be another tab's.
+    if (owned) leaveLastWords(atHand());
+    saveAll();
+  });
   void guarded(retireClosedTabs);
 }
 
