@@ -38,7 +38,7 @@ export function DraftOutcome(props: {
       <div aria-live="polite">
         {outcome.state === 'stopped' && (
           <>
-            <p className="soft outcome-note">Stopped: there is no draft of these spec.</p>
+            <p className="soft outcome-note">Stopped: there is no draft of these wishes.</p>
             <button type="button" className="button button-small" onClick={props.onAgain}>
               Draft again
             </button>
@@ -91,7 +91,7 @@ function DraftFacts({ draft, units }: { readonly draft: Draft; readonly units: U
     <>
       {draft.compromises.length > 0 && (
         <>
-          <h4>What was compromises</h4>
+          <h4>What was traded</h4>
           <ul className="traded">
             {draft.compromises.map((line) => (
               <li key={line}>{line}</li>
@@ -120,7 +120,7 @@ function DraftFacts({ draft, units }: { readonly draft: Draft; readonly units: U
         </div>
       </dl>
       {draft.compromises.length === 0 && (
-        <p className="soft outcome-note">Nothing was compromises: every wish is met.</p>
+        <p className="soft outcome-note">Nothing was traded: every wish is met.</p>
       )}
     </>
   );
