@@ -113,7 +113,7 @@ it('prints the test-knit log', async () => {
   await page().getByRole('button', { name: 'Enter in the log' }).click();
   await asPrinted(async (printed) => {
     const words = await wordsOf(printed, '.print-test-knits');
-    expect(words).toMatch(/20\.0 stitches/);
+    expect(words).toMatch(/20 sts and 28 rounds to 10 cm/);
     expect(words).toMatch(/sample 1 · washed/);
     expect(words).toMatch(/Stitches in 10 cm\s+21\.0\s+20\.0\s+5\.0 % wider/);
   });
