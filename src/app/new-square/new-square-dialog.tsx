@@ -199,6 +199,7 @@ function useDraft(form: SpecForm) {
   const [outcome, setOutcome] = useState<Outcome>(DRAFTING);
   const [attempt, setAttempt] = useState(0);
   const client = useRef<DraftClient | null>(null);
+  const pause = useRef<ReturnType<typeof setTimeout>>(undefined);
   const untitled = JSON.stringify({ ...form, title: '' });
   const reading = useMemo(
     () =>
@@ -220,7 +221,7 @@ function useDraft(form: SpecForm) {
     }
     const { spec } = reading;
     setOutcome(DRAFTING);
-    const pause = setTimeout(() => {
+    pause.current = setTimeout(() => {
       client.current ??= new DraftClient();
       client.current.draft(spec, {
         onTrial: (trial) => setOutcome({ state: 'drafting', spec, trial }),
@@ -228,11 +229,13 @@ function useDraft(form: SpecForm) {
         onFailed: (message) => setOutcome({ state: 'mistake', message }),
       });
     }, DRAFTING_PAUSE_MS);
-    return () => clearTimeout(pause);
+    return () => clearTimeout(pause.current);
   }, [reading, attempt]);
   return {
     outcome,
     stop: () => {
+      // Also a draft that is not asked for yet.
+      clearTimeout(pause.current);
       client.current?.stop();
       setOutcome({ state: 'stopped' });
     },
