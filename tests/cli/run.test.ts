@@ -66,6 +66,7 @@ describe('wrong use', () => {
     [['draft', '--side-cm', '20', '--gauge', '22x30', '--cross-every', '6']],
     [['draft', '--side-cm', '1', '--gauge', '22x30']],
     [['write', 'flat', '--worked', 'sideways']],
+    [['write', 'flat', '--seam', 'two']],
     [['write', 'flat', '--terms', 'french']],
     [['chart', 'flat', '--paper', 'A4']],
     [['patch', 'flat', '--rounds', '1-2']],

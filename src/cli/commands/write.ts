@@ -15,11 +15,11 @@ import { parseSeam, parseTerms, parseWay, WAY_NAMES } from '../option-values.ts'
 import { progressLine } from '../progress.ts';
 import { addRestOption, mustBeAtRest, type RestChoice } from '../rest.ts';
 import { solverOptions } from '../solver-options.ts';
-import { EXIT_PLAN_ERRORS } from '../usage-error.ts';
+import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
 
 interface Options extends RestChoice {
   readonly worked?: 'round' | 'flat';
-  readonly seam: SeamStitches;
+  readonly seam?: SeamStitches;
   readonly way?: NeedleWay;
   readonly leftHanded?: boolean;
   readonly terms: Terms;
@@ -38,9 +38,8 @@ export const writeCommand: CommandMaker = (session) =>
     .option('--worked <way>', 'round or flat; turned if the plan is worked otherwise', parseWorked)
     .option(
       '--seam <stitches>',
-      'one or two, cast on for the seam of flat work',
+      'one or two (one), cast on for the seam where a plan in the round is worked flat',
       parseSeam,
-      1 as const,
     )
     .option('--needles <way>', `needles to write for: ${WAY_NAMES} (whatever suits)`, parseWay)
     .option('--left-handed', 'say leans as they come out when knitting from left to right')
@@ -52,7 +51,14 @@ export const writeCommand: CommandMaker = (session) =>
       const { io, exitWith } = session;
       const read = await openPlan(path, session, options);
       if (!read) return;
-      const turned = turn(read, options.worked ?? read.worked, options.seam);
+      const worked = options.worked ?? read.worked;
+      if (options.seam !== undefined && (worked === 'round' || read.worked === 'flat'))
+        throw new UsageError(
+          worked === 'round'
+            ? '--seam is for work made flat: add --worked flat'
+            : '--seam is for a plan in the round: this one names its own seam stitches',
+        );
+      const turned = turn(read, worked, options.seam ?? 1);
       if ('trouble' in turned) {
         exitWith(EXIT_PLAN_ERRORS);
         if (options.json) printJson(io, { version: 1, title: read.title, trouble: turned.trouble });
