@@ -56,6 +56,11 @@ async function printedSize(): Promise<string> {
 }
 
 it('prints the fabric with its verdict, its counts and the plan', async () => {
+  // Advice follows the verdict, as it takes longer.
+  await page()
+    .getByText(/decrease 8 stitches on 3 rounds of every 4/)
+    .first()
+    .waitFor({ timeout: 60_000 });
   await asPrinted(async (printed) => {
     const words = await wordsOf(printed, '.print-fabric');
     expect(words).toMatch(/Creek square/);
