@@ -40,7 +40,8 @@ it('opens panels never opened before, and itself again, with the network gone', 
   await page.locator('.bench .written').waitFor();
   await page.reload();
   await untilAtRest(page);
-  expect(await planText(page)).toContain('Creek square');
+  // The kept picture and verdict stand there before the editor does.
+  await expect.poll(() => planText(page)).toContain('Creek square');
   await page.getByRole('radio', { name: 'Blanket' }).click();
   await page.locator('.blanket-panel, .bench').first().waitFor();
   expect(errors).toEqual([]);
