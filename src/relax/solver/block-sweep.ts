@@ -55,52 +55,27 @@ export class BlockSweep {
 
   /** z = (D + shift + L)⁻¹ r, and `left` = r − A z. */
   forward(r: Float64Array, z: Float64Array, left: Float64Array): void {
-    const { inverse: w, shift } = this;
-    const { lower: l, pattern } = this.matrix;
-    const { vertices, start, column } = pattern;
-    for (let v = 0; v < vertices; v++) {
-      let r0 = r[3 * v];
-      let r1 = r[3 * v + 1];
-      let r2 = r[3 * v + 2];
-      const to = start[v + 1];
-      for (let k = start[v]; k < to; k++) {
-        const u = 3 * column[k];
-        const b = 6 * k;
-        const u0 = z[u];
-        const u1 = z[u + 1];
-        const u2 = z[u + 2];
-        r0 -= l[b] * u0 + l[b + 1] * u1 + l[b + 2] * u2;
-        r1 -= l[b + 1] * u0 + l[b + 3] * u1 + l[b + 4] * u2;
-        r2 -= l[b + 2] * u0 + l[b + 4] * u1 + l[b + 5] * u2;
-      }
-      const e = 6 * v;
-      const z0 = w[e] * r0 + w[e + 1] * r1 + w[e + 2] * r2;
-      const z1 = w[e + 1] * r0 + w[e + 3] * r1 + w[e + 4] * r2;
-      const z2 = w[e + 2] * r0 + w[e + 4] * r1 + w[e + 5] * r2;
-      z[3 * v] = z0;
-      z[3 * v + 1] = z1;
-      z[3 * v + 2] = z2;
-      // What is left is shift z − Lᵀ z: the sweep has seen to D + shift + L.
-      left[3 * v] = shift[v] * z0;
-      left[3 * v + 1] = shift[v] * z1;
-      left[3 * v + 2] = shift[v] * z2;
-      for (let k = start[v]; k < to; k++) {
-        const u = 3 * column[k];
-        const b = 6 * k;
-        left[u] -= l[b] * z0 + l[b + 1] * z1 + l[b + 2] * z2;
-        left[u + 1] -= l[b + 1] * z0 + l[b + 3] * z1 + l[b + 4] * z2;
-        left[u + 2] -= l[b + 2] * z0 + l[b + 4] * z1 + l[b + 5] * z2;
-      }
+    const { shift, pending } = this;
+    z.fill(0);
+    this.pass(r, z, 1);
+    // What is left is shift z − Lᵀ z: the pass has seen to D + shift + L.
+    for (let v = 0, k = 0; v < shift.length; v++) {
+      for (let d = 0; d < 3; d++, k++) left[k] = shift[v] * z[k] - pending[k];
     }
   }
 
   /** z ← z + (D + shift + Lᵀ)⁻¹ (r − A z), in place. */
   backward(r: Float64Array, z: Float64Array): void {
+    this.pass(r, z, -1);
+  }
+
+  /** Solves vertex after vertex for z, upwards (`step` 1) or down (−1); Lᵀ z gathers in `pending`. */
+  private pass(r: Float64Array, z: Float64Array, step: 1 | -1): void {
     const { inverse: w, pending, shift } = this;
     const { lower: l, pattern } = this.matrix;
     const { vertices, start, column } = pattern;
     pending.fill(0);
-    for (let v = vertices - 1; v >= 0; v--) {
+    for (let n = 0, v = step > 0 ? 0 : vertices - 1; n < vertices; n++, v += step) {
       const s = shift[v];
       let r0 = r[3 * v] + s * z[3 * v] - pending[3 * v];
       let r1 = r[3 * v + 1] + s * z[3 * v + 1] - pending[3 * v + 1];
