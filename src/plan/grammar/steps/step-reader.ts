@@ -5,10 +5,11 @@
  */
 
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
-import { stitchKind } from '../../stitches/table.ts';
 import type { Remark } from '../ast.ts';
 import { readBracketedRemark } from './bracketed-remarks.ts';
 import { EACH_SIDE, TRAIL_EACH_SIDE } from './each-side-words.ts';
+import { readAtEdges } from './edge-stitches.ts';
+import { readIdleWords } from './idle-words.ts';
 import { isPlacing, readMarkerStep } from './marker-steps.ts';
 import { foldBobbles, INTO_ONE, intoOneName } from './multi-increase.ts';
 import { readPattern } from './pattern-steps.ts';
@@ -46,11 +47,6 @@ export interface ReadInstruction {
   readonly remarks: readonly Remark[];
 }
 
-const NOISE =
-  /(?:(?:work|knit|treat)ing\s+(?:each|every|the|all)\s+(?:double|wrapped)\s+(?:sts?|stitch(?:es)?)\s+as\s+(?:1|one)(?:\s+(?:st|stitch))?|(?:dec|inc|decrease|increase)\s*:(?!\s*\d)|removing\s+(?:all\s+)?(?:the\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*)?|(?:decreas(?:e|ing)|increas(?:e|ing)|cable|plain|crossing|dec|inc)\.?\s+(?:round|rnd|row)(?=\s*[:.,-])|(?:with\s+)?(?:rs|ws|right\s+side|wrong\s+side)\s+facing|(?:while\s+)?(?:slipping|carrying|keeping|moving|passing)\s+(?:all\s+)?(?:the\s+|your\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*|\s+up)?|and\s+then|and|then|&|now|also|ending\s+with|ending|end\s+with|end|finishing\s+with|finish\s+with|across\s+(?:the\s+)?(?:row|round)|once|loosely|tightly|evenly|carefully|work(?=\s+(?:[\d(*[]|k\d|p\d|ssk|as\s+follows))|as\s+follows|thus|join(?:\s+(?:in|to|for)\s+[a-z ]{0,40}(?:round|rnd))?|inclusive|please|(?:(?:with|using|in|change\s+to|switch\s+to|join)\s+)?(?:colou?r\s+)?(?:mc|cc\d?|main\s+colou?r|contrast(?:ing)?\s+colou?r|(?:yarn|colou?r)\s+[a-d])|(?:with|using|in)\s+(?:yarn\s+)?[a-d]|afterwards?|finally|lastly|again|here|first|next|so|always|initially|(?:for\s+)?(?:the\s+)?(?:last|final|first|next)\s+side|\(?(?:rs|ws)(?:\s+facing)?\)?)(?![a-z0-9])\s*:?/y;
-/** "decrease 8 sts: …" before the stitches that do so. */
-const PROMISED =
-  /(d|i)(?:ec|nc)(?:r?ease)?\s+(\d{1,4})\s*(?:sts?|stitch(?:es)?)\s*:\s*(?=(?:at|on|each|every|for)\s+(?:each|every|all|the|needle|side)|[*([]|[kp]\d|ssk|skp)/y;
 const REPEAT_BRACKET =
   /[\s,;]*(?:rep(?:eat)?\.?)\s*(?:(?:between|from|the)\s+)?(?:\(\s*\)|\[\s*\]|brackets?|parenthes[ei]s|(?:these|this|the)\s+(?:\d+\s+)?(?:sts?|stitches|sequence)|sequence)?\s*/y;
 const SECTION =
@@ -307,16 +303,7 @@ class StepReader {
     if (many !== undefined) return many;
     const stitch = readTradeStitch(cursor, first);
     if (stitch) return stitch;
-    const promised = cursor.match(PROMISED);
-    if (promised) {
-      cursor.promised ??= (promised[1] === 'd' ? -1 : 1) * Number(promised[2]);
-      return null;
-    }
-    const noise = cursor.match(NOISE);
-    if (noise) {
-      cursor.colour ??= colourIn(noise[0]);
-      return null;
-    }
+    if (readIdleWords(cursor)) return null;
     return readCountedStitch(cursor, first) ?? 'none';
   }
 
@@ -333,67 +320,6 @@ class StepReader {
     if (inner === null || inner === 'none') return inner;
     return cursor.group([inner], at, { times: Number(times[1]) });
   }
-}
-
-/** "with CC", "using colour B" */
-function colourIn(words: string): string | null {
-  const m = /\b(mc|cc\d?)\b|main|contrast|(?:colou?r|yarn)\s+([a-d])\b/.exec(words);
-  if (!m) return null;
-  if (m[1]) return m[1].toUpperCase();
-  return m[2] ? `colour ${m[2].toUpperCase()}` : m[0] === 'main' ? 'MC' : 'CC';
-}
-
-const AT_BOTH =
-  /k(?:nit)?\s*(\d)\s*(?:sts?\s*)?tog(?:ether)?\s+at\s+the\s+(?:beginning|beg|start)\s+and\s+(?:k(?:nit)?\s*)?(\d)\s*(?:sts?\s*)?tog(?:ether)?\s+at\s+the\s+end(?![a-z])/y;
-const BEFORE_MARKERS =
-  /k(?:nit)?\s*(?:tog(?:ether)?\s+the\s+last\s+(\d)\s*(?:sts?|stitches)|(?:the\s+last\s+)?(\d)\s*(?:sts?\s*)?tog(?:ether)?)\s+before\s+(?:each|every|all)\s+(?:the\s+)?markers?(?![a-z])/y;
-
-/** "k2tog at the beginning and k2tog at the end", "knit together the last 2 sts before every marker" */
-function readAtEdges(cursor: StepCursor, items: Step[]): boolean {
-  const at = cursor.i;
-  if (readAtEnds(cursor, items)) return true;
-  const both = cursor.match(AT_BOTH);
-  const before = both ? null : cursor.match(BEFORE_MARKERS);
-  if (!both && !before) return false;
-  const last = Number(both?.[2] ?? before?.[1] ?? before?.[2]);
-  const plain: Step = {
-    kind: 'pattern',
-    rule: 'set',
-    amount: { kind: 'end', count: last },
-    ...cursor.span(at),
-  };
-  const end = cursor.stitch(`k${last}tog`, at, { times: 1 });
-  if (both) items.push(cursor.stitch(`k${both[1]}tog`, at, { times: 1 }), plain, end);
-  else items.push(cursor.eachSide([plain, end], at));
-  return true;
-}
-
-const AT_BEGINNING = /\s+at\s+the\s+(?:beginning|beg|start)\s+and\s+/y;
-const AT_END =
-  /\s+at\s+the\s+end(?:\s+of\s+(?:(each|every|all|all\s+the|both)\s+(?:needles?|sides?|sections?)|(?:the|this)\s+(?:round|rnd|row)))?(?![a-z])/y;
-
-/** "ssk at the beginning and k2tog at the end of every needle" */
-function readAtEnds(cursor: StepCursor, items: Step[]): boolean {
-  const at = cursor.i;
-  const first = readStitch(cursor.text, at);
-  if (!first || first.amount) return false;
-  cursor.i = first.end;
-  const second = cursor.match(AT_BEGINNING) && readStitch(cursor.text, cursor.i);
-  const wide = second && stitchKind(second.name)?.consumes;
-  if (second && wide && !second.amount) cursor.i = second.end;
-  const ends = second && wide && !second.amount ? cursor.match(AT_END) : null;
-  if (!second || !wide || !ends) {
-    cursor.i = at;
-    return false;
-  }
-  const steps: Step[] = [
-    cursor.stitch(first.name, at, { times: 1 }),
-    { kind: 'pattern', rule: 'set', amount: { kind: 'end', count: wide }, ...cursor.span(at) },
-    cursor.stitch(second.name, at, { times: 1 }),
-  ];
-  if (ends[1]) items.push(cursor.eachSide(steps, at));
-  else items.push(...steps);
-  return true;
 }
 
 /** "knit 1, purl 1 in alternation": the steps so far, again and again. */

@@ -1,0 +1,31 @@
+/**
+ * Words among the stitches that ask for no stitch: facings, joins, "ending with", the round's colour, the
+ * count that the stitches behind it come to. In: a cursor at the words. Out: true and the cursor behind them,
+ * with what they say of the round kept; false otherwise.
+ */
+import type { StepCursor } from './step-cursor.ts';
+
+const NOISE =
+  /(?:(?:work|knit|treat)ing\s+(?:each|every|the|all)\s+(?:double|wrapped)\s+(?:sts?|stitch(?:es)?)\s+as\s+(?:1|one)(?:\s+(?:st|stitch))?|(?:dec|inc|decrease|increase)\s*:(?!\s*\d)|removing\s+(?:all\s+)?(?:the\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*)?|(?:decreas(?:e|ing)|increas(?:e|ing)|cable|plain|crossing|dec|inc)\.?\s+(?:round|rnd|row)(?=\s*[:.,-])|(?:with\s+)?(?:rs|ws|right\s+side|wrong\s+side)\s+facing|(?:while\s+)?(?:slipping|carrying|keeping|moving|passing)\s+(?:all\s+)?(?:the\s+|your\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*|\s+up)?|and\s+then|and|then|&|now|also|ending\s+with|ending|end\s+with|end|finishing\s+with|finish\s+with|across\s+(?:the\s+)?(?:row|round)|once|loosely|tightly|evenly|carefully|work(?=\s+(?:[\d(*[]|k\d|p\d|ssk|as\s+follows))|as\s+follows|thus|join(?:\s+(?:in|to|for)\s+[a-z ]{0,40}(?:round|rnd))?|inclusive|please|(?:(?:with|using|in|change\s+to|switch\s+to|join)\s+)?(?:colou?r\s+)?(?:mc|cc\d?|main\s+colou?r|contrast(?:ing)?\s+colou?r|(?:yarn|colou?r)\s+[a-d])|(?:with|using|in)\s+(?:yarn\s+)?[a-d]|afterwards?|finally|lastly|again|here|first|next|so|always|initially|(?:for\s+)?(?:the\s+)?(?:last|final|first|next)\s+side|\(?(?:rs|ws)(?:\s+facing)?\)?)(?![a-z0-9])\s*:?/y;
+/** "decrease 8 sts: …" before the stitches that do so. */
+const PROMISED =
+  /(d|i)(?:ec|nc)(?:r?ease)?\s+(\d{1,4})\s*(?:sts?|stitch(?:es)?)\s*:\s*(?=(?:at|on|each|every|for)\s+(?:each|every|all|the|needle|side)|[*([]|[kp]\d|ssk|skp)/y;
+
+export function readIdleWords(cursor: StepCursor): boolean {
+  const promised = cursor.match(PROMISED);
+  if (promised) {
+    cursor.promised ??= (promised[1] === 'd' ? -1 : 1) * Number(promised[2]);
+    return true;
+  }
+  const noise = cursor.match(NOISE);
+  if (noise) cursor.colour ??= colourIn(noise[0]);
+  return noise !== null;
+}
+
+/** "with CC", "using colour B" */
+function colourIn(words: string): string | null {
+  const m = /\b(mc|cc\d?)\b|main|contrast|(?:colou?r|yarn)\s+([a-d])\b/.exec(words);
+  if (!m) return null;
+  if (m[1]) return m[1].toUpperCase();
+  return m[2] ? `colour ${m[2].toUpperCase()}` : m[0] === 'main' ? 'MC' : 'CC';
+}
