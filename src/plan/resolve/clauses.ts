@@ -2,12 +2,12 @@
  * Works clauses of prose in turn: repeats, plain rounds, named rounds, sequences; shaping has a file of its
  * own. In: clauses as the grammar read them. Out: rounds worked, and diagnostics where no end is reached.
  */
-import type { EndRound, RoundsRef, Tail, WorkClause } from '../grammar/ast.ts';
+import type { Tail, WorkClause } from '../grammar/ast.ts';
 import { patternSteps } from '../grammar/steps/patterns.ts';
-import type { Step } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';
 import { stitches } from '../work/round-problems.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
+import { comesNearer, endIndex, repeated, repeatTimes, repeatUntil } from './repeats.ts';
 import { nextLabel, type RoundDef, repeatedLabel, unnumberedDef } from './round-defs.ts';
 import type { RoundScope } from './round-scope.ts';
 import { edgeSteps, shapingSteps, spreadSteps, workShaping } from './shaping.ts';
@@ -15,8 +15,6 @@ import { edgeSteps, shapingSteps, spreadSteps, workShaping } from './shaping.ts'
 type Clause<K extends WorkClause['kind']> = Extract<WorkClause, { kind: K }>;
 
 export class ClauseWorker {
-  /** Rounds of the piece before the last heading. */
-  sinceHeading = 0;
   readonly #piece: WorkedPiece;
   readonly #scope: RoundScope;
 
@@ -59,7 +57,7 @@ export class ClauseWorker {
   defs(clause: WorkClause): RoundDef[] | null {
     switch (clause.kind) {
       case 'repeat': {
-        const defs = this.refs(clause.which, clause);
+        const defs = this.#scope.refs(clause.which, clause);
         if (defs.length === 0) return null;
         const times = clause.tail.times ?? 1;
         return repeated(
@@ -96,63 +94,12 @@ export class ClauseWorker {
     }
   }
 
-  // ---- which rounds -----------------------------------------------------------------------------
-
-  /** The rounds that a clause names; none where one of them is unknown, which is said. */
-  refs(which: RoundsRef, at: Place): RoundDef[] {
-    const { history, found } = this.#piece;
-    const { section } = this.#scope;
-    switch (which.kind) {
-      case 'items':
-        return this.#scope.fetchItems(which.numbers, at);
-      case 'numbers': {
-        const defs = this.#scope.fetch(which.numbers, '', at);
-        return defs.length < which.numbers.length ? [] : defs;
-      }
-      case 'since': {
-        const count = Math.max(1, section.next - which.number);
-        const numbers = Array.from({ length: count }, (_, i) => which.number + i);
-        const defs = this.#scope.fetch(numbers, '', at);
-        return defs.length < numbers.length ? [] : defs;
-      }
-      case 'these': {
-        const since = history.slice(Math.max(this.sinceHeading, section.startRound));
-        const these = since.length > 0 ? since : history.slice(section.startRound);
-        if (these.length === 0)
-          this.#piece.sayLost('unknown-round', at, 'there are no rounds before this to repeat');
-        return these;
-      }
-      case 'parity': {
-        const rule = this.#scope.lastOfParity(which.even);
-        if (!rule)
-          this.#piece.sayLost(
-            'unknown-round',
-            at,
-            `there is no ${which.even ? 'even' : 'odd'} round before this`,
-          );
-        return rule ? [rule] : [];
-      }
-      case 'named':
-        return this.#scope.fetch([], which.name, at);
-      case 'letters': {
-        const defs = which.names.flatMap((name) => this.#scope.fetch([], name, at));
-        return defs.length < which.names.length ? [] : defs;
-      }
-      case 'last':
-        if (which.count > history.length) {
-          const message = `the last ${which.count} rounds are repeated, but only ${history.length} have been worked`;
-          found.add('error', 'unknown-round', at.from, at.to, message);
-        }
-        return history.slice(-which.count);
-    }
-  }
-
   // ---- repeats ----------------------------------------------------------------------------------
 
   #repeat(clause: Clause<'repeat'>): void {
     const piece = this.#piece;
     const { which, tail, repeats } = clause;
-    const defs = this.refs(which, clause);
+    const defs = this.#scope.refs(which, clause);
     if (defs.length === 0) return;
     if (tail.open && tail.times === null && tail.untilStitches === null && tail.untilMm === null) {
       piece.sayNoEnd(clause);
@@ -365,85 +312,4 @@ export class ClauseWorker {
       })
     );
   }
-}
-
-function repeated(defs: readonly RoundDef[], times: number): RoundDef[] {
-  const out: RoundDef[] = [];
-  for (let i = 0; i < Math.min(times, MOST_ROUNDS) && out.length < MOST_ROUNDS; i++)
-    out.push(...defs);
-  return out;
-}
-
-/** Index of the round that a repeat has to end with; −1 where it may end with any. */
-function endIndex(end: EndRound | null, which: RoundsRef, defs: readonly RoundDef[]): number {
-  if (!end) return -1;
-  if ('letter' in end) return which.kind === 'letters' ? which.names.indexOf(end.letter) : -1;
-  if ('nth' in end) return end.nth <= defs.length ? end.nth - 1 : -1;
-  if ('number' in end) {
-    if (which.kind === 'numbers') return which.numbers.indexOf(end.number);
-    return defs.findLastIndex((d) => d.label.replace(/ \(.*$/, '').endsWith(` ${end.number}`));
-  }
-  const whole = (steps: readonly Step[], name: string): boolean =>
-    steps.length === 1 && steps[0].kind === 'stitch' && steps[0].name === name;
-  return defs.findLastIndex((d) => {
-    if (end.like === 'knit') return whole(d.steps, 'k');
-    if (end.like === 'purl') return whole(d.steps, 'p');
-    if (end.like === 'RS' || end.like === 'WS') return d.side === end.like;
-    const plain = whole(d.steps, 'k') || whole(d.steps, 'p') || d.steps[0]?.kind === 'pattern';
-    return end.like === 'plain' ? plain : !plain;
-  });
-}
-
-export function repeatTimes(piece: WorkedPiece, defs: readonly RoundDef[], times: number): void {
-  for (let i = 0; i < times && piece.goesOn; i++) piece.workAll(defs);
-}
-
-/**
- * Works the rounds in turn until `target` stitches remain; where `lastOne` is no less than 0, only behind
- * that one of them.
- */
-export function repeatUntil(
-  piece: WorkedPiece,
-  defs: readonly RoundDef[],
-  target: number,
-  lastOne: number,
-  at: Place,
-): void {
-  const start = piece.count;
-  const up = target > start;
-  const reached = (): boolean => (up ? piece.count >= target : piece.count <= target);
-  if (start === target) return;
-  for (;;) {
-    const before = piece.count;
-    for (let i = 0; i < defs.length; i++) {
-      if (piece.stopped) return;
-      piece.work(defs[i]);
-      if (reached() && (lastOne < 0 || lastOne === i)) break;
-    }
-    if (reached()) break;
-    if (!comesNearer(before, piece.count, up)) {
-      piece.sayMissed(
-        target,
-        at,
-        'repeat-never-ends',
-        `these rounds take the count from ${before} to ${piece.count}: ${target} would never be reached`,
-        'Check that the repeated rounds decrease (or increase) as meant.',
-      );
-      return;
-    }
-  }
-  if (piece.count !== target) {
-    piece.sayMissed(
-      target,
-      at,
-      'repeat-misses-count',
-      `repeating these rounds never leaves ${stitches(target)}: the count goes past it to ${piece.count}`,
-      'Check the count before the repeat, or the number that should remain.',
-    );
-  }
-}
-
-/** The count has changed, and in the direction that is wanted. */
-export function comesNearer(before: number, after: number, up: boolean): boolean {
-  return up ? after > before : after < before;
 }

@@ -8,14 +8,17 @@ import { type Place, trimmed } from '../lex/source.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import type { ClauseWorker } from './clauses.ts';
 import type { RoundDef } from './round-defs.ts';
+import type { RoundScope } from './round-scope.ts';
 
 export class RoundReader {
   readonly #piece: WorkedPiece;
   readonly #clauses: ClauseWorker;
+  readonly #scope: RoundScope;
 
-  constructor(piece: WorkedPiece, clauses: ClauseWorker) {
+  constructor(piece: WorkedPiece, clauses: ClauseWorker, scope: RoundScope) {
     this.#piece = piece;
     this.#clauses = clauses;
+    this.#scope = scope;
   }
 
   /** Definitions without labels; none where the text says nothing that could be worked. */
@@ -35,7 +38,7 @@ export class RoundReader {
         return [{ ...base, ends: true }];
       case 'like': {
         const follows = body.follows ? { follows: { from: at.from, to: at.to } } : null;
-        return this.#clauses.refs(body.which, at).map((d) => ({
+        return this.#scope.refs(body.which, at).map((d) => ({
           ...base,
           steps: d.steps,
           stated: body.stated ?? base.stated,

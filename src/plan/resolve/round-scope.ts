@@ -4,7 +4,7 @@
  * line. Input: rounds as they are described. Output: their meaning, where a later line names them.
  */
 
-import type { Parity } from '../grammar/ast.ts';
+import type { Parity, RoundsRef } from '../grammar/ast.ts';
 import { roundName } from '../grammar/phrases.ts';
 import type { Place } from '../lex/source.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
@@ -42,6 +42,8 @@ function newSection(next: number, startRound: number): Section {
 
 export class RoundScope {
   section: Section = newSection(1, 0);
+  /** Rounds of the piece before the last heading. */
+  sinceHeading = 0;
   readonly #piece: WorkedPiece;
   readonly #named = new Map<string, RoundDef>();
   #lastNamed: { name: string; round: number } | null = null;
@@ -173,5 +175,56 @@ export class RoundScope {
     if (def) return [def];
     this.#piece.sayLost('unknown-round', at, `there is no ${name} round before this`);
     return [];
+  }
+
+  // ---- which rounds -----------------------------------------------------------------------------
+
+  /** The rounds that a clause names; none where one of them is unknown, which is said. */
+  refs(which: RoundsRef, at: Place): RoundDef[] {
+    const { history, found } = this.#piece;
+    const { section } = this;
+    switch (which.kind) {
+      case 'items':
+        return this.fetchItems(which.numbers, at);
+      case 'numbers': {
+        const defs = this.fetch(which.numbers, '', at);
+        return defs.length < which.numbers.length ? [] : defs;
+      }
+      case 'since': {
+        const count = Math.max(1, section.next - which.number);
+        const numbers = Array.from({ length: count }, (_, i) => which.number + i);
+        const defs = this.fetch(numbers, '', at);
+        return defs.length < numbers.length ? [] : defs;
+      }
+      case 'these': {
+        const since = history.slice(Math.max(this.sinceHeading, section.startRound));
+        const these = since.length > 0 ? since : history.slice(section.startRound);
+        if (these.length === 0)
+          this.#piece.sayLost('unknown-round', at, 'there are no rounds before this to repeat');
+        return these;
+      }
+      case 'parity': {
+        const rule = this.lastOfParity(which.even);
+        if (!rule)
+          this.#piece.sayLost(
+            'unknown-round',
+            at,
+            `there is no ${which.even ? 'even' : 'odd'} round before this`,
+          );
+        return rule ? [rule] : [];
+      }
+      case 'named':
+        return this.fetch([], which.name, at);
+      case 'letters': {
+        const defs = which.names.flatMap((name) => this.fetch([], name, at));
+        return defs.length < which.names.length ? [] : defs;
+      }
+      case 'last':
+        if (which.count > history.length) {
+          const message = `the last ${which.count} rounds are repeated, but only ${history.length} have been worked`;
+          found.add('error', 'unknown-round', at.from, at.to, message);
+        }
+        return history.slice(-which.count);
+    }
   }
 }

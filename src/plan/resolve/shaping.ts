@@ -10,6 +10,7 @@ import { type Place, trimmed } from '../lex/source.ts';
 import { type LastShaping, lastShaping, nextShaping } from '../work/next-shaping.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
+import { comesNearer } from './repeats.ts';
 import { nextLabel, type RoundDef, unnumberedDef } from './round-defs.ts';
 
 type ShapeClause = Extract<WorkClause, { kind: 'shape' }>;
@@ -211,10 +212,6 @@ function goOn(
       return;
     }
   }
-}
-
-function comesNearer(before: number, after: number, up: boolean): boolean {
-  return up ? after > before : after < before;
 }
 
 /** Plain rounds in between are those between the last two shaped ones, if there are as many. */

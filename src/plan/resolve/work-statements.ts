@@ -42,7 +42,7 @@ class StatementWorker {
     this.#piece = piece;
     this.#scope = new RoundScope(piece);
     this.#clauses = new ClauseWorker(piece, this.#scope);
-    this.#reader = new RoundReader(piece, this.#clauses);
+    this.#reader = new RoundReader(piece, this.#clauses, this.#scope);
     this.#order = new RoundOrder(piece, this.#scope, this.#reader);
   }
 
@@ -151,7 +151,7 @@ class StatementWorker {
         }
         if (s.heading) {
           this.#order.headingSince = true;
-          this.#clauses.sinceHeading = piece.rounds.length;
+          this.#scope.sinceHeading = piece.rounds.length;
         }
         break;
       default:

@@ -1,0 +1,96 @@
+/**
+ * Rounds worked again and again: so many times, or until so many stitches remain; the round a repeat has to
+ * end with. In: definitions, the piece. Out: rounds worked, and a diagnostic where the count is never met.
+ */
+import type { EndRound, RoundsRef } from '../grammar/ast.ts';
+import type { Step } from '../grammar/steps/steps.ts';
+import type { Place } from '../lex/source.ts';
+import { stitches } from '../work/round-problems.ts';
+import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
+import type { RoundDef } from './round-defs.ts';
+
+/** The rounds of so many repeats, as far as a piece can hold them. */
+export function repeated(defs: readonly RoundDef[], times: number): RoundDef[] {
+  const out: RoundDef[] = [];
+  for (let i = 0; i < Math.min(times, MOST_ROUNDS) && out.length < MOST_ROUNDS; i++)
+    out.push(...defs);
+  return out;
+}
+
+/** Index of the round that a repeat has to end with; −1 where it may end with any. */
+export function endIndex(
+  end: EndRound | null,
+  which: RoundsRef,
+  defs: readonly RoundDef[],
+): number {
+  if (!end) return -1;
+  if ('letter' in end) return which.kind === 'letters' ? which.names.indexOf(end.letter) : -1;
+  if ('nth' in end) return end.nth <= defs.length ? end.nth - 1 : -1;
+  if ('number' in end) {
+    if (which.kind === 'numbers') return which.numbers.indexOf(end.number);
+    return defs.findLastIndex((d) => d.label.replace(/ \(.*$/, '').endsWith(` ${end.number}`));
+  }
+  const whole = (steps: readonly Step[], name: string): boolean =>
+    steps.length === 1 && steps[0].kind === 'stitch' && steps[0].name === name;
+  return defs.findLastIndex((d) => {
+    if (end.like === 'knit') return whole(d.steps, 'k');
+    if (end.like === 'purl') return whole(d.steps, 'p');
+    if (end.like === 'RS' || end.like === 'WS') return d.side === end.like;
+    const plain = whole(d.steps, 'k') || whole(d.steps, 'p') || d.steps[0]?.kind === 'pattern';
+    return end.like === 'plain' ? plain : !plain;
+  });
+}
+
+export function repeatTimes(piece: WorkedPiece, defs: readonly RoundDef[], times: number): void {
+  for (let i = 0; i < times && piece.goesOn; i++) piece.workAll(defs);
+}
+
+/**
+ * Works the rounds in turn until `target` stitches remain; where `lastOne` is no less than 0, only behind
+ * that one of them.
+ */
+export function repeatUntil(
+  piece: WorkedPiece,
+  defs: readonly RoundDef[],
+  target: number,
+  lastOne: number,
+  at: Place,
+): void {
+  const start = piece.count;
+  const up = target > start;
+  const reached = (): boolean => (up ? piece.count >= target : piece.count <= target);
+  if (start === target) return;
+  for (;;) {
+    const before = piece.count;
+    for (let i = 0; i < defs.length; i++) {
+      if (piece.stopped) return;
+      piece.work(defs[i]);
+      if (reached() && (lastOne < 0 || lastOne === i)) break;
+    }
+    if (reached()) break;
+    if (!comesNearer(before, piece.count, up)) {
+      piece.sayMissed(
+        target,
+        at,
+        'repeat-never-ends',
+        `these rounds take the count from ${before} to ${piece.count}: ${target} would never be reached`,
+        'Check that the repeated rounds decrease (or increase) as meant.',
+      );
+      return;
+    }
+  }
+  if (piece.count !== target) {
+    piece.sayMissed(
+      target,
+      at,
+      'repeat-misses-count',
+      `repeating these rounds never leaves ${stitches(target)}: the count goes past it to ${piece.count}`,
+      'Check the count before the repeat, or the number that should remain.',
+    );
+  }
+}
+
+/** The count has changed, and in the direction that is wanted. */
+export function comesNearer(before: number, after: number, up: boolean): boolean {
+  return up ? after > before : after < before;
+}
