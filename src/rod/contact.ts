@@ -60,6 +60,33 @@ export function closestPoints(
 
 const near: ClosestPoints = { s: 0, t: 0 };
 
+/** `way` ← from segment i to segment j of an unrepeated system, between their closest points. */
+export function shortestWay(
+  { tail, head }: RodSystem,
+  positions: Float64Array,
+  i: number,
+  j: number,
+  way: Float64Array,
+): void {
+  const a = 3 * tail[i];
+  const b = 3 * head[i];
+  const c = 3 * tail[j];
+  const d = 3 * head[j];
+  const ux = positions[b] - positions[a];
+  const uy = positions[b + 1] - positions[a + 1];
+  const uz = positions[b + 2] - positions[a + 2];
+  const vx = positions[d] - positions[c];
+  const vy = positions[d + 1] - positions[c + 1];
+  const vz = positions[d + 2] - positions[c + 2];
+  const wx = positions[c] - positions[a];
+  const wy = positions[c + 1] - positions[a + 1];
+  const wz = positions[c + 2] - positions[a + 2];
+  closestPoints(ux, uy, uz, vx, vy, vz, wx, wy, wz, near);
+  way[0] = wx + near.t * vx - near.s * ux;
+  way[1] = wy + near.t * vy - near.s * uy;
+  way[2] = wz + near.t * vz - near.s * uz;
+}
+
 /** Result of one evaluation besides the energy. */
 export interface ContactState {
   /** Smallest distance met, at most `diameter`. */

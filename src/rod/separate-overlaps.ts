@@ -5,7 +5,7 @@
  * keep their ends and their lengths. Each step moves touching yarns by less than their distance along its
  * normal, so what is drawn through what stays as laid. This is no relaxation: `polishYarn` is.
  */
-import { closestPoints } from './contact.ts';
+import { shortestWay } from './contact.ts';
 import { ARC_EXCLUSION } from './contact-pairs.ts';
 import { emptyPairList, findPairs } from './pair-list.ts';
 import { type ExtraEnergy, relaxRods } from './relax-rods.ts';
@@ -125,32 +125,19 @@ function tooNear(system: RodSystem, positions: Float64Array): Uint8Array | null 
   const pairs = emptyPairList();
   findPairs(system, positions, new Float64Array(2), TOO_NEAR, ARC_EXCLUSION, pairs);
   const { tail, head } = system;
-  const near = { s: 0, t: 0 };
+  const way = new Float64Array(3);
   const hot: number[] = [];
   for (let k = 0; k < pairs.count; k++) {
     const i = pairs.first[k];
     const j = pairs.second[k];
     const [a, b, c, d] = [tail[i], head[i], tail[j], head[j]].map((n) => 3 * n);
-    const ux = positions[b] - positions[a];
-    const uy = positions[b + 1] - positions[a + 1];
-    const uz = positions[b + 2] - positions[a + 2];
-    const vx = positions[d] - positions[c];
-    const vy = positions[d + 1] - positions[c + 1];
-    const vz = positions[d + 2] - positions[c + 2];
-    const wx = positions[c] - positions[a];
-    const wy = positions[c + 1] - positions[a + 1];
-    const wz = positions[c + 2] - positions[a + 2];
-    closestPoints(ux, uy, uz, vx, vy, vz, wx, wy, wz, near);
-    let x = wx + near.t * vx - near.s * ux;
-    let y = wy + near.t * vy - near.s * uy;
-    let z = wz + near.t * vz - near.s * uz;
+    shortestWay(system, positions, i, j, way);
+    let [x, y, z] = way;
     let distance = Math.hypot(x, y, z);
     if (distance < TOO_NEAR) hot.push(i, j);
     if (distance < CROSSING) {
       // Centre lines that cross: which lies above would hang on rounding, so it is settled here.
-      x = uy * vz - uz * vy;
-      y = uz * vx - ux * vz;
-      z = ux * vy - uy * vx;
+      [x, y, z] = crossProduct(positions, a, b, c, d);
       const across = Math.hypot(x, y, z);
       const scale = across > 0 ? CROSSING / across : 0;
       [x, y, z] = [scale * x, scale * y, scale * z];
@@ -185,6 +172,19 @@ function tooNear(system: RodSystem, positions: Float64Array): Uint8Array | null 
     if (system.rest[s] > LONG) moves[tail[s]] = moves[head[s]] = 0;
   }
   return moves;
+}
+
+/** (b − a) × (d − c), of points at these places in `positions`. */
+function crossProduct(
+  positions: Float64Array,
+  a: number,
+  b: number,
+  c: number,
+  d: number,
+): [number, number, number] {
+  const [ux, uy, uz] = [0, 1, 2].map((k) => positions[b + k] - positions[a + k]);
+  const [vx, vy, vz] = [0, 1, 2].map((k) => positions[d + k] - positions[c + k]);
+  return [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
 }
 
 function isEnd(system: RodSystem, node: number): boolean {

@@ -9,7 +9,7 @@ import { FACTOR_EVERY } from '../../src/cell/cell-run.ts';
 import { type FaceGrid, startLoops } from '../../src/cell/loop-start.ts';
 import { relaxCell, TABLE_STIFFNESS } from '../../src/cell/relax-cell.ts';
 import { type Knitted, knit } from '../../src/knit.ts';
-import { closestPoints, contactEnergy, emptyContactState } from '../../src/rod/contact.ts';
+import { contactEnergy, emptyContactState, shortestWay } from '../../src/rod/contact.ts';
 import { arcGap, emptyPairList, findPairs } from '../../src/rod/pair-list.ts';
 import { relaxRods } from '../../src/rod/relax-rods.ts';
 import { elasticEnergy } from '../../src/rod/rod-elasticity.ts';
@@ -182,28 +182,13 @@ function polishOne(name: string, { graph, cells, positions }: Piece, tighter = f
 
 /** The same contact energy by looking at every pair of segments. */
 function allPairs(system: RodSystem, positions: Float64Array): number {
-  const near = { s: 0, t: 0 };
+  const way = new Float64Array(3);
   let energy = 0;
   for (let i = 0; i < system.segments; i++) {
-    const a = 3 * system.tail[i];
-    const b = 3 * system.head[i];
-    const ux = positions[b] - positions[a];
-    const uy = positions[b + 1] - positions[a + 1];
-    const uz = positions[b + 2] - positions[a + 2];
     for (let j = i + 1; j < system.segments; j++) {
       if (arcGap(system, i, j, 0, 0) < 1.25) continue;
-      const c = 3 * system.tail[j];
-      const d = 3 * system.head[j];
-      const vx = positions[d] - positions[c];
-      const vy = positions[d + 1] - positions[c + 1];
-      const vz = positions[d + 2] - positions[c + 2];
-      const wx = positions[c] - positions[a];
-      const wy = positions[c + 1] - positions[a + 1];
-      const wz = positions[c + 2] - positions[a + 2];
-      closestPoints(ux, uy, uz, vx, vy, vz, wx, wy, wz, near);
-      const x = wx + near.t * vx - near.s * ux;
-      const y = wy + near.t * vy - near.s * uy;
-      const z = wz + near.t * vz - near.s * uz;
+      shortestWay(system, positions, i, j, way);
+      const [x, y, z] = way;
       const r2 = x * x + y * y + z * z;
       if (r2 >= 1) continue;
       energy += CONTACT_STIFFNESS * system.rest[i] * system.rest[j] * (1 / r2 + r2 - 2);

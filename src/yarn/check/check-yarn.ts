@@ -3,7 +3,7 @@
  * and how near do centre lines come?
  */
 import type { StitchGraph } from '../../fabric/stitch-graph.ts';
-import { closestPoints } from '../../rod/contact.ts';
+import { shortestWay } from '../../rod/contact.ts';
 import { ARC_EXCLUSION } from '../../rod/contact-pairs.ts';
 import { HEAD_SHARE, linkOf, NARROW_SHARE, type PointOf } from '../../rod/linking.ts';
 import { emptyPairList, findPairs } from '../../rod/pair-list.ts';
@@ -104,25 +104,10 @@ export function smallestDistance(yarn: YarnPolyline): number {
   const pairs = emptyPairList();
   findPairs(system, positions, new Float64Array(2), diameter, ARC_EXCLUSION * diameter, pairs);
   let best = 4 * diameter * diameter;
-  const near = { s: 0, t: 0 };
+  const way = new Float64Array(3);
   for (let k = 0; k < pairs.count; k++) {
-    const a = 3 * system.tail[pairs.first[k]];
-    const b = 3 * system.head[pairs.first[k]];
-    const c = 3 * system.tail[pairs.second[k]];
-    const d = 3 * system.head[pairs.second[k]];
-    const ux = positions[b] - positions[a];
-    const uy = positions[b + 1] - positions[a + 1];
-    const uz = positions[b + 2] - positions[a + 2];
-    const vx = positions[d] - positions[c];
-    const vy = positions[d + 1] - positions[c + 1];
-    const vz = positions[d + 2] - positions[c + 2];
-    const wx = positions[c] - positions[a];
-    const wy = positions[c + 1] - positions[a + 1];
-    const wz = positions[c + 2] - positions[a + 2];
-    closestPoints(ux, uy, uz, vx, vy, vz, wx, wy, wz, near);
-    const x = wx + near.t * vx - near.s * ux;
-    const y = wy + near.t * vy - near.s * uy;
-    const z = wz + near.t * vz - near.s * uz;
+    shortestWay(system, positions, pairs.first[k], pairs.second[k], way);
+    const [x, y, z] = way;
     best = Math.min(best, x * x + y * y + z * z);
   }
   return Math.sqrt(best);
