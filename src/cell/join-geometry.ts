@@ -5,12 +5,12 @@
  * fabric above the join consists of such stitches from the start. Output: strands, one a level, each running from right to left through the join: the last stitches of one round, then the
  * first of the next; the cast-on's last stitch stands one round higher than its first (the jog).
  */
-import type { Cells } from '../fabric/cells.ts';
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import type { Strand } from '../rod/rod-system.ts';
 import { wrongLinksOf } from '../yarn/check/check-yarn.ts';
 import { layYarn } from '../yarn/lay/lay-yarn.ts';
 import { findKin } from '../yarn/lay/loop-links.ts';
+import { noCells, plainGraph } from './lattice-graph.ts';
 import type { RelaxedLoop } from './relaxed-loop.ts';
 
 export type JoinMethod = 'plain' | 'crossed' | 'extra' | 'flat';
@@ -103,46 +103,14 @@ export function buildJoinPatch(
     lists[last] = [firstOf];
     lists[first] = [lastOf];
   }
-  const childStart = new Int32Array(loops + 1);
-  const children: number[] = [];
-  for (let i = 0; i < loops; i++) {
-    children.push(...lists[i]);
-    childStart[i + 1] = children.length;
-  }
-  const graph = {
-    version: 1,
-    loops,
-    courses,
-    start,
-    course,
-    position,
-    wrongSide: new Uint8Array(courses),
-    parentStart,
-    parents: Int32Array.from(parents),
-    childStart,
-    children: Int32Array.from(children),
-    kind: new Int16Array(loops),
-    kindNames: ['stitch'],
-    face: new Int8Array(loops).fill(1),
-    flags: new Uint8Array(loops),
-    layer: new Int8Array(loops),
-    crossing: new Int32Array(loops).fill(-1),
-    crossings: 0,
-    closure: 'helix',
-    join: { method: 'plain', halfTurns: 0 },
-    seam: null,
-    ending: 'live',
-  } as unknown as StitchGraph;
-  const cells = {
-    version: 1,
-    vertices: loops,
-    apex: -1,
-    centre: null,
-    cellStart: new Int32Array(1),
-    corners: new Int32Array(0),
-    inSurface: new Uint8Array(loops).fill(1),
-  } as unknown as Cells;
-  const yarn = layYarn(graph, cells, positions, { segmentsPerStitch: segments, yarnMm: 1 });
+  const graph = plainGraph(
+    { start, course, position, parentStart, parents: Int32Array.from(parents) },
+    (i) => lists[i],
+  );
+  const yarn = layYarn(graph, noCells(loops), positions, {
+    segmentsPerStitch: segments,
+    yarnMm: 1,
+  });
   const kin = findKin(graph);
   const { points, loopStart } = yarn;
   const laidLoop = (i: number) => lengthBetween(points, loopStart[i], loopStart[i + 1]);

@@ -111,40 +111,63 @@ export function buildLattice(
       }
     });
   }
+  const start = Int32Array.from({ length: courses + 1 }, (_, c) => c * perCourse);
+  const graph = plainGraph(
+    { start, course, position, parentStart, parents },
+    (i) => (childOf[i] >= 0 ? [childOf[i]] : []),
+    { face, layer, crossing, crossings: crossings.length },
+  );
+  return { graph, cells: noCells(loops), positions };
+}
+
+/** What differs from loop to loop in plain work. */
+export type PlainRows = Pick<
+  StitchGraph,
+  'start' | 'course' | 'position' | 'parentStart' | 'parents'
+>;
+
+/** Plain knitting in a helix, all that laying yarn asks of a graph; `more` where it is not so plain. */
+export function plainGraph(
+  rows: PlainRows,
+  childrenOf: (loop: number) => readonly number[],
+  more: Partial<StitchGraph> = {},
+): StitchGraph {
+  const courses = rows.start.length - 1;
+  const loops = rows.start[courses];
   const childStart = new Int32Array(loops + 1);
   const children: number[] = [];
   for (let i = 0; i < loops; i++) {
-    if (childOf[i] >= 0) children.push(childOf[i]);
+    children.push(...childrenOf(i));
     childStart[i + 1] = children.length;
   }
-  const start = Int32Array.from({ length: courses + 1 }, (_, c) => c * perCourse);
-  const graph = {
+  return {
     version: 1,
     loops,
     courses,
-    start,
-    course,
-    position,
+    ...rows,
     wrongSide: new Uint8Array(courses),
-    parentStart,
-    parents,
     childStart,
     children: Int32Array.from(children),
     kind: new Int16Array(loops),
     kindNames: ['stitch'],
     stitch: Int32Array.from({ length: loops }, (_, i) => i),
-    face,
+    face: new Int8Array(loops).fill(1),
     flags: new Uint8Array(loops),
-    layer,
-    crossing,
-    crossings: crossings.length,
+    layer: new Int8Array(loops),
+    crossing: new Int32Array(loops).fill(-1),
+    crossings: 0,
     needle: new Uint8Array(loops),
     closure: 'helix',
     join: { method: 'plain', halfTurns: 0 },
     seam: null,
     ending: 'live',
+    ...more,
   } as unknown as StitchGraph;
-  const cells = {
+}
+
+/** No surface between the loops: yarn that is laid flat needs none. */
+export function noCells(loops: number): Cells {
+  return {
     version: 1,
     vertices: loops,
     apex: -1,
@@ -153,7 +176,6 @@ export function buildLattice(
     corners: new Int32Array(0),
     inSurface: new Uint8Array(loops).fill(1),
   } as unknown as Cells;
-  return { graph, cells, positions };
 }
 
 /** Course of the lattice that holds row 0 of the repeat to be cut out: clear of the cast-on's influence. */
