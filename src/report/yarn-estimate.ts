@@ -8,7 +8,12 @@
 import type { FabricReading, MeasuredMetric } from '../gauge/build-metric.ts';
 import type { Gauge } from '../gauge/gauge/gauge.ts';
 
-const MUNDEN_KW = 4.2;
+/** Loop length over stitch width. */
+export const MUNDEN_KW = 4.2;
+/** Long-tail cast-on: a tail of about three times the width (common practice). */
+export const CAST_ON_TIMES = 3;
+/** An end to weave in, mm (common practice). */
+export const TAIL_MM = 150;
 
 export function estimateYarn(
   reading: FabricReading,
@@ -27,7 +32,7 @@ export function estimateYarn(
   };
 }
 
-/** Two tails of 150 mm and a long-tail cast-on's strand of three rim lengths (common practice). */
+/** Two ends, and a long-tail cast-on's strand along the rim. */
 function tailMm(measured: MeasuredMetric): number {
-  return 300 + 3 * measured.turning.perimeterMm[0];
+  return 2 * TAIL_MM + CAST_ON_TIMES * measured.turning.perimeterMm[0];
 }

@@ -6,6 +6,7 @@
  * length from the yarn model can be given instead.
  */
 import type { Plan } from '../../plan/plan.ts';
+import { CAST_ON_TIMES, MUNDEN_KW, TAIL_MM } from '../../report/yarn-estimate.ts';
 
 export interface YarnWishes {
   /** Width of a stockinette stitch of this yarn and needle, mm: narrower fabrics hold no less yarn. */
@@ -38,15 +39,10 @@ export interface YarnUse {
   readonly origin: string;
 }
 
-export const MUNDEN_KW = 4.2;
-/** Long-tail cast-on: a tail of about three times the width (common practice). */
-const CAST_ON_TIMES = 3;
 /** Bound-off edge: as much again as three widths (common practice). */
 const BIND_OFF_TIMES = 3;
 /** Yarn for sewing up: about one and a half times the seam (from memory, common practice). */
 const SEAM_TIMES = 1.5;
-/** An end to weave in, mm (common practice). */
-const TAIL_MM = 150;
 
 export function yarnUse(plan: Plan, wishes: YarnWishes): YarnUse {
   const loopMm = wishes.loopMm ?? MUNDEN_KW * wishes.stitchMm;

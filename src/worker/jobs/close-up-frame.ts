@@ -4,7 +4,7 @@
  */
 
 import type { Hole, PlanarSegments } from '../../cell/hole-size.ts';
-import { MUNDEN_KW } from '../../paper/pattern/yarn-use.ts';
+import { MUNDEN_KW } from '../../report/yarn-estimate.ts';
 import type { YarnRelaxation } from '../../rod/yarn-material.ts';
 import { STITCH_OVER_YARN } from '../../yarn/lay/lay-yarn.ts';
 import type { CloseUp, CloseUpAsked, CloseUpBase, HoleMark, Knitting } from '../yarn-messages.ts';
