@@ -4,7 +4,7 @@
  */
 import type { BlanketLayout, BlanketReport } from '../../report/blanket.ts';
 import { bothUnits, type LengthUnit, lengthWords } from '../../report/words/length.ts';
-import { escapeXml } from '../chart/chart-symbols.ts';
+import { escapeXml } from '../svg.ts';
 
 /** Drawing width of one square, mm; the picture is scaled down to the page where it is wider. */
 const CELL = 34;

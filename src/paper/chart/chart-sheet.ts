@@ -6,9 +6,10 @@
 import type { Plan } from '../../plan/plan.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
 import type { Terms } from '../../report/words/terms.ts';
+import { escapeXml } from '../svg.ts';
 import { type Hand, keyWords, NO_STITCH_WORDS, wrapped } from './chart-key.ts';
 import type { ChartLayout, ChartRow, ChartSymbol } from './chart-layout.ts';
-import { drawSymbol, escapeXml } from './chart-symbols.ts';
+import { drawSymbol } from './chart-symbols.ts';
 
 /** Part of the layout that one sheet shows; ends exclusive. */
 export interface ChartWindow {

@@ -5,6 +5,7 @@
  * square, purl a dot, a slash leans as the decrease leans, a ring is a yarn over, grey is no stitch,
  * cables are strands that pass over each other. Stitches without such a convention are written out.
  */
+import { escapeXml } from '../svg.ts';
 
 const STROKE =
   'fill="none" stroke="#111" stroke-width="0.08" stroke-linecap="round" stroke-linejoin="round"';
@@ -140,10 +141,6 @@ function purlDots(below: number, count: number, above: number, height: number): 
     dots += dot(Number(r(x)), Number(r(0.15 * height + 0.08)), 0.09);
   }
   return dots;
-}
-
-export function escapeXml(text: string): string {
-  return text.replace(/[&<>"']/g, (c) => `&#${c.charCodeAt(0)};`);
 }
 
 function r(x: number): string {

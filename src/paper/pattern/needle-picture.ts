@@ -6,7 +6,7 @@
  * knitter works the near edge from right to left.
  */
 import type { NeedleTable } from '../../draft/needles.ts';
-import { escapeXml } from '../chart/chart-symbols.ts';
+import { escapeXml, label, round2 } from '../svg.ts';
 
 const SIZE = 100;
 /** Stitches drawn one by one up to this many on a needle; above it the ticks stand for groups. */
@@ -65,14 +65,14 @@ function needles(
     svg += ticks(s, counts[i]);
     // The figure stands inside the ring: to the right of the way round.
     const [cx, cy] = [(s.x0 + s.x1) / 2 - 9 * uy, (s.y0 + s.y1) / 2 + 9 * ux];
-    svg += text(cx, cy + 2, String(counts[i]), 5.5, 'middle', true);
+    svg += label(cx, cy + 2, String(counts[i]), 5.5, 'middle', true);
     if (straddled.includes(i + 1))
-      svg += `<circle cx="${r(s.x1)}" cy="${r(s.y1)}" r="5" fill="none" stroke="#b00020" stroke-width="0.9" stroke-dasharray="2 1.2"/>`;
+      svg += `<circle cx="${round2(s.x1)}" cy="${round2(s.y1)}" r="5" fill="none" stroke="#b00020" stroke-width="0.9" stroke-dasharray="2 1.2"/>`;
   });
   const start = stretches[0];
   svg += marker(start.x0, start.y0);
   const total = counts.reduce((sum, n) => sum + n, 0);
-  return svg + text(4, 8, `${total} sts in all`, 4.5, 'start');
+  return svg + label(4, 8, `${total} sts in all`, 4.5, 'start');
 }
 
 const LOOP: readonly Stretch[] = [
@@ -116,7 +116,7 @@ function circle(count: number): string {
     const [c, s] = [Math.cos(angle), Math.sin(angle)];
     svg += line(50 + 32 * c, 50 + 32 * s, 50 + 37 * c, 50 + 37 * s, '#222', 0.5);
   }
-  return svg + marker(50, 84) + text(50, 52, `${count} sts`, 6, 'middle', true);
+  return svg + marker(50, 84) + label(50, 52, `${count} sts`, 6, 'middle', true);
 }
 
 function ticks(s: Stretch, count: number): string {
@@ -135,8 +135,8 @@ function ticks(s: Stretch, count: number): string {
 /** Marker at the beginning of the round, with an arrow the way it is worked. */
 function marker(x: number, y: number): string {
   return (
-    `<circle cx="${r(x)}" cy="${r(y)}" r="2.4" fill="#fff" stroke="#0a7d4f" stroke-width="1.2"/>` +
-    text(Math.min(x + 12, SIZE - 2), y + 8.5, '← round begins', 3.6, 'end')
+    `<circle cx="${round2(x)}" cy="${round2(y)}" r="2.4" fill="#fff" stroke="#0a7d4f" stroke-width="1.2"/>` +
+    label(Math.min(x + 12, SIZE - 2), y + 8.5, '← round begins', 3.6, 'end')
   );
 }
 
@@ -148,20 +148,5 @@ function line(
   stroke: string,
   width: number,
 ): string {
-  return `<path d="M${r(x0)} ${r(y0)}L${r(x1)} ${r(y1)}" stroke="${stroke}" stroke-width="${width}" stroke-linecap="round"/>`;
-}
-
-function text(
-  x: number,
-  y: number,
-  words: string,
-  size: number,
-  anchor: string,
-  bold = false,
-): string {
-  return `<text x="${r(x)}" y="${r(y)}" font-size="${size}" text-anchor="${anchor}"${bold ? ' font-weight="bold"' : ''} fill="#111">${escapeXml(words)}</text>`;
-}
-
-function r(x: number): number {
-  return Math.round(x * 100) / 100;
+  return `<path d="M${round2(x0)} ${round2(y0)}L${round2(x1)} ${round2(y1)}" stroke="${stroke}" stroke-width="${width}" stroke-linecap="round"/>`;
 }

@@ -10,7 +10,7 @@ import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
 import { inTerms, type Terms } from '../../report/words/terms.ts';
 import { liesFlat, POSTURE_WORDS, turnsRound } from '../../report/words/verdict-words.ts';
 import { wrapped } from '../chart/chart-key.ts';
-import { escapeXml } from '../chart/chart-symbols.ts';
+import { escapeXml, label, round2 } from '../svg.ts';
 import { shapeName } from './size-words.ts';
 
 export interface SchematicOptions {
@@ -77,7 +77,7 @@ export function drawSchematic(
     let d = '';
     for (let i = 0; 2 * i < points.length; i++) {
       const [x, y] = at(points, i);
-      d += `${i === 0 ? 'M' : 'L'}${r(x)} ${r(y)}`;
+      d += `${i === 0 ? 'M' : 'L'}${round2(x)} ${round2(y)}`;
     }
     return closed ? `${d}Z` : d;
   };
@@ -93,7 +93,7 @@ export function drawSchematic(
   let svg = label(text, 1.8 * text, `${title}: schematic`, text * 1.25, 'start', true);
   svg += `<path d="${path(outline.points, plan.worked === 'round' || plan.seam !== null)}" fill="#f2efe9" stroke="#111" stroke-width="0.5" stroke-linejoin="round"/>`;
   svg += `<path d="${path(outline.starts, false)}" fill="none" stroke="#111" stroke-width="0.4" stroke-dasharray="1.6 1.2"/>`;
-  svg += `<circle cx="${r(startX)}" cy="${r(startY)}" r="1.3" fill="#fff" stroke="#111" stroke-width="0.5"/>`;
+  svg += `<circle cx="${round2(startX)}" cy="${round2(startY)}" r="1.3" fill="#fff" stroke="#111" stroke-width="0.5"/>`;
   svg += direction(plan, left + (box.width * scale) / 2, top + (box.height * scale) / 2, text);
   if (measures.length > 0) {
     const [side, across] = measures;
@@ -117,7 +117,7 @@ export function drawSchematic(
     }
   }
   return (
-    `<svg xmlns="http://www.w3.org/2000/svg" width="${r(width)}mm" height="${r(y)}mm" viewBox="0 0 ${r(width)} ${r(y)}" ` +
+    `<svg xmlns="http://www.w3.org/2000/svg" width="${round2(width)}mm" height="${round2(y)}mm" viewBox="0 0 ${round2(width)} ${round2(y)}" ` +
     `role="img" font-family="sans-serif"><title>${escapeXml(title)}: schematic</title><desc>${escapeXml(lines.join(' '))}</desc>` +
     `<rect width="100%" height="100%" fill="#fff"/>${svg}</svg>\n`
   );
@@ -150,8 +150,8 @@ function arrow(x0: number, y0: number, x1: number, y1: number, both = true): str
   const length = Math.hypot(x1 - x0, y1 - y0) || 1;
   const [ux, uy] = [(x1 - x0) / length, (y1 - y0) / length];
   const head = (x: number, y: number, s: 1 | -1) =>
-    `M${r(x - s * (2 * ux + uy))} ${r(y - s * (2 * uy - ux))}L${r(x)} ${r(y)}L${r(x - s * (2 * ux - uy))} ${r(y - s * (2 * uy + ux))}`;
-  const d = `M${r(x0)} ${r(y0)}L${r(x1)} ${r(y1)}${head(x1, y1, 1)}${both ? head(x0, y0, -1) : ''}`;
+    `M${round2(x - s * (2 * ux + uy))} ${round2(y - s * (2 * uy - ux))}L${round2(x)} ${round2(y)}L${round2(x - s * (2 * ux - uy))} ${round2(y - s * (2 * uy + ux))}`;
+  const d = `M${round2(x0)} ${round2(y0)}L${round2(x1)} ${round2(y1)}${head(x1, y1, 1)}${both ? head(x0, y0, -1) : ''}`;
   return `<path d="${d}" fill="none" stroke="#111" stroke-width="0.4"/>`;
 }
 
@@ -164,19 +164,4 @@ function boxOf(points: Float64Array): { x: number; y: number; width: number; hei
     y1 = Math.max(y1, points[i + 1]);
   }
   return { x: x0, y: y0, width: x1 - x0, height: y1 - y0 };
-}
-
-function label(
-  x: number,
-  y: number,
-  words: string,
-  size: number,
-  anchor: string,
-  bold = false,
-): string {
-  return `<text x="${r(x)}" y="${r(y)}" font-size="${r(size)}" text-anchor="${anchor}"${bold ? ' font-weight="bold"' : ''} fill="#111">${escapeXml(words)}</text>`;
-}
-
-function r(x: number): number {
-  return Math.round(x * 100) / 100;
 }
