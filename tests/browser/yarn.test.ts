@@ -1,5 +1,6 @@
 /** Yarn in the page: the whole piece as strands, and a place of it close up with its measures. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { COASTER } from '../coaster.ts';
 import type { PageUnderTest, Visit } from './page-under-test.ts';
 import {
   downloaded,
@@ -26,24 +27,7 @@ Round 6: *ssk, k2, k2tog; rep from * to end. (16 sts)
 Draw yarn through remaining sts.
 `;
 
-/** Ends in eight stitches and comes to rest in some seconds. */
-const COASTER = `Title: Coaster
-Gauge: 20 sts and 40 rounds = 10 cm
-Worked: in the round
-
-Cast on 48 sts. Join in the round.
-Round 1: purl.
-Round 2: *ssk, k8, k2tog; rep from * to end. (40 sts)
-Round 3: purl.
-Round 4: *ssk, k6, k2tog; rep from * to end. (32 sts)
-Round 5: purl.
-Round 6: *ssk, k4, k2tog; rep from * to end. (24 sts)
-Round 7: purl.
-Round 8: *ssk, k2, k2tog; rep from * to end. (16 sts)
-Round 9: purl.
-Round 10: *ssk, k2tog; rep from * to end. (8 sts)
-Draw the yarn through the remaining sts.
-`;
+const TITLED_COASTER = `Title: Coaster\n${COASTER}`;
 
 let workshop: PageUnderTest;
 let it_: Visit;
@@ -121,7 +105,7 @@ describe('the yarn of the whole piece', () => {
   let laid: string;
 
   it('says how long it takes, is seen coming to rest, and ends in what is known of it', async () => {
-    await writePlan(page(), COASTER);
+    await writePlan(page(), TITLED_COASTER);
     await untilAtRest(page());
     await page().getByRole('radio', { name: 'Strands' }).click();
     await expect

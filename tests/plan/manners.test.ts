@@ -8,35 +8,11 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { parsePlan } from '../../src/plan/parse.ts';
-import type { Plan } from '../../src/plan/plan.ts';
+import { found, spread } from './expectations.ts';
 
 const FOLDER = join(import.meta.dirname, '../plans/manners');
 
-function spread(list: string): number[] {
-  return list.split(/\s+/).flatMap((item) => {
-    const m = /^(\d+)(?:\*(\d+))?$/.exec(item);
-    return m ? new Array<number>(Number(m[2] ?? 1)).fill(Number(m[1])) : [];
-  });
-}
-
-function value(plan: Plan, key: string): string {
-  switch (key) {
-    case 'ending':
-      return plan.ending;
-    case 'worked':
-      return plan.worked;
-    case 'castOn':
-      return String(plan.castOn);
-    case 'sides':
-      return String(plan.sides);
-    case 'gauge':
-      return plan.gauges
-        .map((g) => `${g.fabric ?? '-'} ${g.stitchMm.toFixed(3)} ${g.roundMm?.toFixed(3) ?? '-'}`)
-        .join('; ');
-    default:
-      throw new RangeError(`unknown expectation "${key}"`);
-  }
-}
+const stitches = (list: string): number[] => spread(list).map(Number);
 
 describe('plans in many manners', () => {
   for (const file of readdirSync(FOLDER).filter((f) => f.endsWith('.txt'))) {
@@ -57,7 +33,7 @@ describe('plans in many manners', () => {
         return;
       }
       const counts = plan.rounds.map((r) => r.after);
-      const wanted = spread(facts.get('counts') ?? '');
+      const wanted = stitches(facts.get('counts') ?? '');
       if (first && String(first.from.line) === facts.get('may-refuse')) {
         expect(counts).toEqual(wanted.slice(0, counts.length));
         return;
@@ -68,13 +44,13 @@ describe('plans in many manners', () => {
       expect(plan.worked).toBe(facts.get('worked') ?? 'round');
       for (const key of ['gauge', 'castOn', 'sides']) {
         const want = facts.get(key);
-        if (want !== undefined) expect(`${key} ${value(plan, key)}`).toBe(`${key} ${want}`);
+        if (want !== undefined) expect(`${key} ${found(plan, key)}`).toBe(`${key} ${want}`);
       }
       for (const [key, want] of facts) {
         const size = /^size (\d+) counts$/.exec(key);
         if (!size) continue;
         const other = parsePlan(text, Number(size[1]) - 1);
-        expect(other.rounds.map((r) => r.after)).toEqual(spread(want));
+        expect(other.rounds.map((r) => r.after)).toEqual(stitches(want));
       }
     });
   }

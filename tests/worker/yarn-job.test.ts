@@ -17,6 +17,7 @@ import type {
 } from '../../src/worker/yarn-messages.ts';
 import { layYarn } from '../../src/yarn/lay/lay-yarn.ts';
 import { REST_FORCE } from '../../src/yarn/rest/relax-yarn.ts';
+import { COASTER } from '../coaster.ts';
 
 const KNITTING = { stitchMm: 100 / 22, loopMm: null };
 
@@ -54,23 +55,6 @@ Round 3: knit.
 Round 4: *ssk, k6, k2tog; rep from * to end. (32 sts)
 Round 5: knit.
 Round 6: knit.
-`;
-
-const COASTER = `Gauge: 20 sts and 40 rounds = 10 cm
-Worked: in the round
-
-Cast on 48 sts. Join in the round.
-Round 1: purl.
-Round 2: *ssk, k8, k2tog; rep from * to end. (40 sts)
-Round 3: purl.
-Round 4: *ssk, k6, k2tog; rep from * to end. (32 sts)
-Round 5: purl.
-Round 6: *ssk, k4, k2tog; rep from * to end. (24 sts)
-Round 7: purl.
-Round 8: *ssk, k2, k2tog; rep from * to end. (16 sts)
-Round 9: purl.
-Round 10: *ssk, k2tog; rep from * to end. (8 sts)
-Draw the yarn through the remaining sts.
 `;
 
 function sheetOf(text: string) {
