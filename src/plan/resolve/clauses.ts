@@ -7,7 +7,14 @@ import { patternSteps } from '../grammar/steps/patterns.ts';
 import type { Place } from '../lex/source.ts';
 import { stitches } from '../work/round-problems.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
-import { comesNearer, endIndex, repeated, repeatTimes, repeatUntil } from './repeats.ts';
+import {
+  comesNearer,
+  endIndex,
+  repeated,
+  repeatRounds,
+  repeatTimes,
+  repeatUntil,
+} from './repeats.ts';
 import { nextLabel, type RoundDef, repeatedLabel, unnumberedDef } from './round-defs.ts';
 import type { RoundScope } from './round-scope.ts';
 import { edgeSteps, shapingSteps, spreadSteps, workShaping } from './shaping.ts';
@@ -125,9 +132,7 @@ export class ClauseWorker {
       for (let i = 0; piece.rounds.length < upTo && piece.goesOn; i++)
         piece.work(again[i % again.length]);
     } else if (tail.forRounds !== null) {
-      for (let i = 0; i < Math.min(tail.forRounds, MOST_ROUNDS) && piece.goesOn; i++) {
-        piece.work(again[i % again.length]);
-      }
+      repeatRounds(piece, again, tail.forRounds);
     } else {
       let times = tail.times ?? 1;
       const total = tail.total || (!repeats && !tail.more && tail.times !== null);
@@ -291,9 +296,8 @@ export class ClauseWorker {
     const target = piece.targetOf(tail);
     if (target !== null) repeatUntil(piece, defs, target, -1, clause);
     else if (tail.untilMm !== null) this.#toLength(defs, tail, clause);
-    else if (tail.forRounds !== null) {
-      for (let i = 0; i < tail.forRounds && piece.goesOn; i++) piece.work(defs[i % defs.length]);
-    } else {
+    else if (tail.forRounds !== null) repeatRounds(piece, defs, tail.forRounds);
+    else {
       const done = tail.total && this.#justWorkedAlike(defs) ? 1 : 0;
       repeatTimes(piece, defs, (tail.times ?? 1) - done);
     }

@@ -41,6 +41,11 @@ export function endIndex(
   });
 }
 
+/** So many rounds, the definitions in turn. */
+export function repeatRounds(piece: WorkedPiece, defs: readonly RoundDef[], rounds: number): void {
+  for (let i = 0; i < rounds && piece.goesOn; i++) piece.work(defs[i % defs.length]);
+}
+
 export function repeatTimes(piece: WorkedPiece, defs: readonly RoundDef[], times: number): void {
   for (let i = 0; i < times && piece.goesOn; i++) piece.workAll(defs);
 }

@@ -94,7 +94,7 @@ export class RoundScope {
   }
 
   /** The rounds of numbered lines; says so where a number is unknown. */
-  fetchItems(numbers: readonly number[], at: Place): RoundDef[] {
+  #fetchItems(numbers: readonly number[], at: Place): RoundDef[] {
     const out: RoundDef[] = [];
     for (const n of numbers) {
       const start = this.#items.get(n);
@@ -185,16 +185,13 @@ export class RoundScope {
     const { section } = this;
     switch (which.kind) {
       case 'items':
-        return this.fetchItems(which.numbers, at);
-      case 'numbers': {
-        const defs = this.fetch(which.numbers, '', at);
-        return defs.length < which.numbers.length ? [] : defs;
-      }
+        return this.#fetchItems(which.numbers, at);
+      case 'numbers':
+        return this.fetch(which.numbers, '', at);
       case 'since': {
         const count = Math.max(1, section.next - which.number);
         const numbers = Array.from({ length: count }, (_, i) => which.number + i);
-        const defs = this.fetch(numbers, '', at);
-        return defs.length < numbers.length ? [] : defs;
+        return this.fetch(numbers, '', at);
       }
       case 'these': {
         const since = history.slice(Math.max(this.sinceHeading, section.startRound));
