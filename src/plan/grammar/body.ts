@@ -8,7 +8,8 @@ import type { RoundBody, RoundLabel, RoundsRef } from './ast.ts';
 import { isUnit, nameBeforeUnit, roundsRef, unit } from './phrases.ts';
 import { readWork } from './statements/work.ts';
 import { readSteps } from './steps/step-reader.ts';
-import { emptyTail, readTailPart } from './tail.ts';
+import { emptyTail } from './tail/open-tail.ts';
+import { readTailPart } from './tail.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
 /** Binding everything off; "bind off 3 sts, k to end" only begins a row. */

@@ -25,7 +25,9 @@ import { isHarmless } from '../prose.ts';
 import { cycleOf, type Fabric, readFabric } from '../steps/patterns.ts';
 import type { Step } from '../steps/steps.ts';
 import { readStitch } from '../steps/stitch-words.ts';
-import { emptyTail, type OpenTail, readFewer, readManner, readTailPart } from '../tail.ts';
+import { readFewer, readManner } from '../tail/manner.ts';
+import { emptyTail, type OpenTail } from '../tail/open-tail.ts';
+import { readTailPart } from '../tail.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 
 /** Most tokens of one clause. Chosen: a longer sentence is no instruction. */

@@ -1,0 +1,112 @@
+/**
+ * How often within the rounds: "every 4th round", "on the next and every foll alt row", "foll 3 rounds". In: a
+ * cursor and the tail read so far. Out: true where something was read and kept.
+ */
+import { isUnit, unit } from '../phrases.ts';
+import type { TokenCursor } from '../token-cursor.ts';
+import type { OpenTail } from './open-tail.ts';
+
+export function readEvery(c: TokenCursor, tail: OpenTail): boolean {
+  const start = c.i;
+  c.phrase('then');
+  c.phrase('on|in|at|for');
+  c.phrase('the');
+  let atOnce = false;
+  if (c.phrase('next|following|foll|this')) {
+    atOnce = true;
+    if (c.isNumber()) {
+      c.i = start;
+      return false;
+    }
+    const named = unit(c);
+    const and = c.attempt(() => {
+      c.eatMark(',');
+      if (!(c.phrase('and then?') || c.phrase('then') || c.eatMark('&'))) return null;
+      c.phrase('on|in|at');
+      return /^(?:every|each|foll|following|alternate|alt)$/.test(c.word()) || null;
+    });
+    const some = and ? c.attempt(() => followingRows(c)) : null;
+    if (some) {
+      tail.every = some.every;
+      tail.times = some.times + 1;
+      tail.atOnce = true;
+      return true;
+    }
+    if (!and) {
+      if (!named) {
+        c.i = start;
+        return false;
+      }
+      tail.atOnce = true;
+      return true;
+    }
+  }
+  const several = tail.times === null ? c.attempt(() => followingRows(c)) : null;
+  if (several) {
+    tail.every = several.every;
+    tail.times = several.times;
+    return true;
+  }
+  const step = everyStep(c);
+  if (step === null) {
+    c.i = start;
+    return false;
+  }
+  tail.every = step;
+  tail.atOnce ||= atOnce;
+  c.phrase('thereafter|after|from|here|then') && c.phrase('here|that|on');
+  return true;
+}
+
+/** `foll 3 alt rows`, `following 4 rounds`: so many of them. */
+function followingRows(c: TokenCursor): { every: number; times: number } | null {
+  if (!c.phrase('the? foll|following|subsequent')) return null;
+  const times = c.number();
+  if (times === null) return null;
+  let every = 1;
+  if (c.phrase('alternate|alt|other')) every = 2;
+  else {
+    const nth = c.ordinal();
+    if (nth !== null) every = nth;
+  }
+  return unit(c) ? { every, times } : null;
+}
+
+/** `every other round`, `each foll 4th row`, `alternate rounds`: rounds from one to the next. */
+function everyStep(c: TokenCursor): number | null {
+  return c.attempt(() => {
+    const every = c.phrase('every|each|all');
+    if (!every && !/^(?:alternate|alt|foll|following)$/.test(c.word())) return null;
+    c.phrase('of');
+    c.phrase('the');
+    let step = 1;
+    for (let n = 0; n < 5; n++) {
+      const w = c.word();
+      const t = c.peek();
+      if (t?.kind === 'ordinal') {
+        step = t.value;
+        c.i++;
+      } else if (/^(?:other|alternate|alt|alternating)$/.test(w)) {
+        step = 2;
+        c.i++;
+      } else if (/^(?:following|foll|subsequent|next|single|decreasing)$/.test(w)) c.i++;
+      else if (/^(?:rs|ws|right|wrong)$/.test(w)) {
+        step = 2;
+        c.i++;
+        c.eatMark('-');
+        c.phrase('side|facing');
+      } else if (t?.kind === 'number' && isUnit(c, 1)) {
+        step = t.value;
+        c.i++;
+      } else if (w === 'even' || w === 'odd') {
+        step = 2;
+        c.i++;
+        c.eatMark('-');
+        c.phrase('numbered');
+      } else break;
+    }
+    if (!every && step === 1) return null;
+    if (!unit(c)) return null;
+    return step > 0 && step < 1000 ? step : null;
+  });
+}

@@ -1,0 +1,28 @@
+/**
+ * A tail while it is read: how long, how often and in what way a sentence goes on, part by part. Out: one that
+ * says nothing yet.
+ */
+import type { Tail } from '../ast.ts';
+
+export type OpenTail = { -readonly [K in keyof Tail]: Tail[K] };
+
+export function emptyTail(): OpenTail {
+  return {
+    times: null,
+    more: false,
+    total: false,
+    untilStitches: null,
+    perSide: false,
+    untilMm: null,
+    untilRounds: null,
+    fromStart: false,
+    open: false,
+    forRounds: null,
+    every: null,
+    atOnce: false,
+    endWith: null,
+    follows: false,
+    fewer: null,
+    stated: null,
+  };
+}

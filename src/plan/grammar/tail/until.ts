@@ -1,0 +1,142 @@
+/**
+ * Where a sentence stops: "until 8 sts remain", "down to 12 sts", "until piece measures 10 cm", "until 36 rounds
+ * have been worked". In: a cursor and the tail read so far. Out: true where something was read and kept.
+ */
+import { SIDE_WORDS } from '../../lexicon/words.ts';
+import { eatStitches, length, unit } from '../phrases.ts';
+import type { TokenCursor } from '../token-cursor.ts';
+import type { OpenTail } from './open-tail.ts';
+
+const UNTIL_WORDS =
+  /^(?:there|are|is|you|we|have|has|had|only|just|a|an|total|of|the|last|it|left|with|reach|reached|remaining|your|been|get|got|number|exactly|about|approx|approximately|measures?|measuring|piece|work|knitting|fabric|square|tube|band|border|rib|ribbing|section|length|reaches|from|be|that|which|final|decreased|increased|worked|shaped|times|repeated|in|all|rem|remain|down|to|garter|side|edge|stitch|stitches|st|sts|count|until|body|crown|on|needles?|stocking|stockinette|as|long)$/;
+
+export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
+  const start = c.i;
+  const when = c.attempt(() => c.eatMark('.;') && (c.phrase('when|once') || null)) === true;
+  const until = when || c.phrase('until|till|til');
+  const downTo =
+    !until &&
+    (c.phrase('down|up to') ||
+      c.phrase('leaving') ||
+      c.phrase('to leave') ||
+      (c.word() === 'to' && c.isNumber(1) && c.phrase('to')));
+  if (!until && !downTo) return false;
+  let piece = false;
+  for (let n = 0; n < 12; n++) {
+    if (c.isNumber() && until && readUntilRounds(c, tail)) return true;
+    if (c.isNumber()) {
+      const mm = length(c);
+      if (mm !== null) {
+        tail.untilMm = mm;
+        tail.fromStart = piece;
+        fromWhere(c, tail);
+        return true;
+      }
+      break;
+    }
+    if (c.peek()?.kind !== 'word' || !UNTIL_WORDS.test(c.word())) break;
+    if (/^(?:piece|work|it|square|knitting|fabric|tube)$/.test(c.word())) piece = true;
+    if (downTo && n > 2) break;
+    c.i++;
+  }
+  const count = c.number();
+  if (count === null || !Number.isInteger(count)) {
+    c.i = start;
+    if (!until) return false;
+    // Something decides how long that can't be read.
+    tail.open = true;
+    return false;
+  }
+  const counted = eatStitches(c);
+  if (downTo) {
+    if (!counted && !c.done && !c.mark('.;,')) {
+      c.i = start;
+      return false;
+    }
+    if (c.phrase('before|from|of|past')) {
+      c.i = start;
+      return false;
+    }
+  }
+  tail.untilStitches = count;
+  tail.perSide = restOfCount(c);
+  return true;
+}
+
+/** "until 36 rows have been worked in all", "until you have decreased a total of 9 times" */
+function readUntilRounds(c: TokenCursor, tail: OpenTail): boolean {
+  const got = c.attempt(() => {
+    const n = c.number();
+    if (n === null || !Number.isInteger(n)) return null;
+    if (c.phrase('times')) {
+      tail.times = n;
+      tail.total = true;
+      tail.more = false;
+      return true;
+    }
+    if (!unit(c)) return null;
+    if (!c.phrase('have|has|are been? worked|done|completed|knitted|made')) c.phrase('worked|in');
+    tail.untilRounds = n;
+    tail.fromStart = c.phrase('in all|total') || c.phrase('altogether|total');
+    if (c.phrase('from the?') || c.phrase('since|after|above the?')) {
+      tail.fromStart = c.phrase('cast on edge?') || c.phrase('co|beginning|start|beg edge?');
+      if (!tail.fromStart) c.phrase('rib|ribbing|border|edge|edging|marker|last|garter|cable');
+    }
+    return true;
+  });
+  return got === true;
+}
+
+/** "remain on each needle": passes the words behind a count; true where it is that of one side. */
+function restOfCount(c: TokenCursor): boolean {
+  let perSide = false;
+  for (let n = 0; n < 14; n++) {
+    const w = c.word();
+    if (
+      /^(?:remain|remains|remaining|rem|are|is|left|on|in|total|all|the|needles?|dpns?|altogether|have|been|be|worked|off|hook|cable|round|rnd|row|unworked|only|still|at|top|centre|center|there|live|your)$/.test(
+        w,
+      ) &&
+      !(perSide && n === 0)
+    ) {
+      if ((w === 'round' || w === 'rnd' || w === 'row') && !/^(?:the|in|on)$/.test(c.word(-1)))
+        break;
+      c.i++;
+      continue;
+    }
+    if (/^(?:between|each|per|every)$/.test(w)) {
+      const start = c.i;
+      const each = w !== 'between';
+      c.i++;
+      while (/^(?:each|every|of|the|two|pair|a|both)$/.test(c.word()) || c.isNumber()) c.i++;
+      if (
+        c.isWord(SIDE_WORDS) ||
+        /^(?:markers?|m|decs?|decreases?|sections?|corners?)$/.test(c.word())
+      ) {
+        c.i++;
+        perSide = true;
+        continue;
+      }
+      c.i = start;
+      void each;
+    }
+    break;
+  }
+  return perSide;
+}
+
+/** Passes the words behind a length, and notes whether it is measured from the cast-on. */
+export function fromWhere(c: TokenCursor, tail: OpenTail): void {
+  c.phrase('in length|depth|height') || c.phrase('long|deep|high|wide');
+  const start = c.i;
+  if (!c.phrase('from|above|measured|over')) return;
+  for (let n = 0; n < 8 && c.peek()?.kind === 'word'; n++) {
+    const w = c.word();
+    if (/^(?:cast|co|beg|beginning|start|edge|bottom|lower)$/.test(w)) tail.fromStart = true;
+    else if (/^(?:here|markers?|last|this|point|rib|border|garter|first|end)$/.test(w))
+      tail.fromStart = false;
+    else if (!/^(?:the|from|on|of|very|to|decrease|dec|round|row|rnd|and)$/.test(w)) break;
+    c.i++;
+    c.eatMark('-');
+  }
+  if (c.i === start + 1) c.i = start;
+}
