@@ -1,0 +1,258 @@
+/**
+ * One clause of prose: a verb, and what is said of it in any order. In: a cursor at the clause, the verb of the
+ * clause before, which may hold on. Out: the clause, the cursor behind the last word understood; null where
+ * it says too little.
+ */
+import { FILLERS } from '../../../lexicon/words.ts';
+import type { WorkClause } from '../../ast.ts';
+import { readColour } from '../../colours.ts';
+import { eatStitches, isUnit, length, nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
+import { readFabric } from '../../steps/patterns.ts';
+import { readFewer, readManner } from '../../tail/manner.ts';
+import { emptyTail } from '../../tail/open-tail.ts';
+import { readTailPart } from '../../tail.ts';
+import type { TokenCursor } from '../../token-cursor.ts';
+import { bindsEdge, stitchAtEdge } from './edge-clauses.ts';
+import { finish } from './finished-clause.ts';
+import { fabricFirst, opening, roundsFirst, verb } from './openings.ts';
+import { readShapingInto, repeatedShaping, shapingPlace } from './shaping-words.ts';
+import { emptySlots, type Slots, type Verb } from './slots.ts';
+
+/** Most tokens of one clause. Chosen: a longer sentence is no instruction. */
+export const LONGEST = 160;
+
+export function clause(c: TokenCursor, carry: Verb): WorkClause | null {
+  return c.attempt(() => {
+    const start = c.i;
+    const slots = emptySlots();
+    const edge = bindsEdge(c, start) ?? stitchAtEdge(c, start);
+    if (edge) return edge;
+    if (roundsFirst(c, slots) || fabricFirst(c, slots)) {
+      // The verb stands behind, or none does.
+    } else if (carry === 'shape' && c.attempt(() => readTailPart(c, slots.tail) || null)) {
+      // "every other round until 64 sts remain, then every round until 8 sts remain"
+      slots.verb = 'go-on';
+      slots.tail.follows = true;
+    } else if (!opening(c, slots)) {
+      // "knit 4 rounds, then 2 rounds in garter st", "rep rows 1-8 once, then rows 1-4"
+      const goesOn = carry === 'repeat' ? isRef(c) : c.isNumber();
+      if (carry === 'none' || carry === 'shape' || !goesOn) return null;
+      slots.verb = carry;
+    }
+    const stop = Math.min(c.end, start + LONGEST);
+    const end = c.end;
+    c.end = stop;
+    let filled = c.i;
+    while (!c.done) {
+      if (fill(c, slots, filled === c.i)) {
+        filled = c.i;
+        continue;
+      }
+      if (ends(c, slots) || !passes(c)) break;
+    }
+    c.i = filled;
+    c.end = end;
+    if (slots.tail.open) while (!c.done && !c.mark('.;')) c.i++;
+    return finish(slots, c, start);
+  });
+}
+
+/** Reads one thing that is said of the verb. */
+function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
+  const { tail } = slots;
+  if (slots.verb === 'none') return false;
+  const acts = slots.verb !== 'shape';
+  if (acts && slots.which === null && slots.rounds === null && slots.name === null) {
+    if (slots.verb !== 'purl') {
+      const which = roundsRef(c);
+      if (which) {
+        slots.which = which;
+        return true;
+      }
+    }
+    if (thisForRounds(c, slots) || repeatedShaping(c, slots)) return true;
+  }
+  if (slots.shaping === null && readShapingInto(c, slots)) return true;
+  if (acts && slots.rounds === null && slots.mm === null && slots.which === null) {
+    const n = roundsHere(c);
+    if (n !== null) {
+      slots.rounds = n;
+      return true;
+    }
+    const mm = slots.name === null ? length(c) : null;
+    if (mm !== null) {
+      slots.mm = mm;
+      return true;
+    }
+  }
+  if (shapingPlace(c, slots) || placing(c, slots)) return true;
+  if (readTailPart(c, tail)) return true;
+  if (slots.fabric === null || ('rule' in slots.fabric && slots.fabric.rule === 'set')) {
+    const fabric = readFabric(c);
+    if (fabric) {
+      slots.fabric = fabric;
+      return true;
+    }
+  }
+  if (
+    c.phrase('even') ||
+    c.phrase('without shaping|decreasing|increasing') ||
+    c.phrase('straight')
+  ) {
+    slots.even = true;
+    return true;
+  }
+  if (c.phrase('plain')) return true;
+  if (slots.colour === null) {
+    const colour = readColour(c);
+    if (colour) {
+      slots.colour = colour;
+      return true;
+    }
+  }
+  if (explanation(c)) return true;
+  if (
+    acts &&
+    close &&
+    slots.name === null &&
+    slots.which === null &&
+    slots.rounds === null &&
+    slots.shaping === null
+  ) {
+    const name = c.attempt(() => {
+      c.phrase('the|a|this|another|one');
+      const found = nameBeforeUnit(c);
+      return found && unit(c) ? found : null;
+    });
+    if (name) {
+      slots.name = name;
+      return true;
+    }
+  }
+  return false;
+}
+
+/** `4 rounds`, `another 3 rnds`, `one more complete round`, `the next row` */
+function roundsHere(c: TokenCursor): number | null {
+  return c.attempt(() => {
+    c.phrase('for|over');
+    let one = false;
+    if (c.phrase('the first') && isUnit(c)) return unit(c) && 1;
+    while (c.phrase('the|a|another|next|following|further|additional') || c.phrase('an'))
+      one = true;
+    const n = c.number();
+    if (n === null && !one) return null;
+    if (n !== null && !Number.isInteger(n)) return null;
+    while (
+      c.phrase(
+        'more|further|additional|plain|straight|even|complete|full|next|whole|knit|purl|garter|stockinette',
+      )
+    );
+    c.eatMark('-');
+    if (!unit(c)) return null;
+    return n ?? 1;
+  });
+}
+
+/** "(knit 1 round, purl 1 round)" behind a fabric only explains it. */
+function explanation(c: TokenCursor): boolean {
+  if (!c.mark('([')) return false;
+  const close = c.closing(40);
+  if (close < 0) return false;
+  const text = c.slice(c.i + 1, close);
+  if (!/\b(?:rounds?|rnds?|rows?|ridges?)\b/.test(text) && /\d/.test(text)) return false;
+  if (/\b(?:ssk|k2tog|yo)\b/.test(text)) return false;
+  c.i = close + 1;
+  return true;
+}
+
+/** "placing a marker after every 3rd st" */
+function placing(c: TokenCursor, slots: Slots): boolean {
+  const got = c.attempt(() => {
+    c.eatMark(',');
+    c.phrase('and');
+    if (!(c.phrase('placing|place a|stitch? marker|markers') || c.phrase('pm'))) return null;
+    c.phrase('after');
+    if (!c.phrase('every|each')) return null;
+    const every = c.number() ?? c.ordinal();
+    if (every === null || !eatStitches(c)) return null;
+    slots.markersEvery = every;
+    return true;
+  });
+  return got === true;
+}
+
+/** "Do this for 6 rounds": the last round, six times in all. */
+function thisForRounds(c: TokenCursor, slots: Slots): boolean {
+  if (slots.verb !== 'work' && slots.verb !== 'repeat') return false;
+  const got = c.attempt(() => {
+    if (!c.phrase('this|so for')) return null;
+    const n = c.number();
+    if (n === null || !Number.isInteger(n)) return null;
+    const more = c.phrase('more|further');
+    if (!unit(c)) return null;
+    slots.which = { kind: 'last', count: 1 };
+    Object.assign(slots.tail, { times: n, more, total: !more });
+    return true;
+  });
+  return got === true;
+}
+
+/** The sentence or clause ends here. */
+function ends(c: TokenCursor, slots: Slots): boolean {
+  const t = c.peek();
+  if (!t || (t.kind === 'mark' && '.;!?:*)]}'.includes(t.text))) return true;
+  const start = c.i;
+  const joins = c.eatMark(',&') !== null || c.phrase('and|then') || c.eatMark('-') !== null;
+  if (!joins) return false;
+  const then = c.here() === 'then' || c.here(-1) === 'then';
+  for (let n = 0; n < 4 && c.phrase('and|then|now'); n++);
+  if (c.attempt(() => readManner(c, emptyTail()) || readFewer(c, emptyTail()) || null)) {
+    c.i = start;
+    return false;
+  }
+  const bounded = slots.tail.untilStitches !== null || slots.tail.times !== null;
+  if (then && bounded && /^(?:every|each|on)$/.test(c.word())) {
+    c.i = start;
+    return true;
+  }
+  const whole =
+    slots.rounds !== null || slots.mm !== null || slots.which !== null || slots.name !== null;
+  const next = { ...slots, tail: emptyTail() };
+  const verbNext = c.attempt(() => (verb(c, next) ? next.verb : null));
+  const participle =
+    /ing$/.test(c.word()) && !/^(?:working|knitting|purling|repeating)$/.test(c.word());
+  c.i = start;
+  if (verbNext === null) return false;
+  if (verbNext === 'shape') return whole && !participle && slots.verb !== 'go-on';
+  return !(participle && !whole);
+}
+
+/** Words of place and manner within a clause, besides fillers. Any other word ends what was followed. */
+const PASSED: ReadonlySet<string> = new Set(
+  'last end into back together front centre center wraps side sides corner corners between through across them going outside inside middle method forth flat firmness tension'.split(
+    ' ',
+  ),
+);
+
+/** Passes a word or mark that asks for nothing. */
+function passes(c: TokenCursor): boolean {
+  const t = c.peek();
+  if (!t) return false;
+  if (t.kind === 'mark') {
+    if (!',-&"\''.includes(t.text)) return false;
+    c.i++;
+    return true;
+  }
+  if (t.kind !== 'word') return false;
+  if (!FILLERS.has(c.word()) && !PASSED.has(c.word())) return false;
+  c.i++;
+  return true;
+}
+
+function isRef(c: TokenCursor): boolean {
+  const { i } = c;
+  const found = roundsRef(c) !== null;
+  c.i = i;
+  return found;
+}

@@ -1,0 +1,83 @@
+/**
+ * Slots → the clause that they make: a repeat, plain rounds, shaping, a named round. In: the slots, the cursor
+ * behind the words, the token where they began. Out: the clause; null where the slots say too little.
+ */
+import type { Place } from '../../../lex/source.ts';
+import type { WorkClause } from '../../ast.ts';
+import { cycleOf } from '../../steps/patterns.ts';
+import type { Step } from '../../steps/steps.ts';
+import type { TokenCursor } from '../../token-cursor.ts';
+import type { Slots } from './slots.ts';
+
+/** The clause that the slots make; null where they say too little. */
+export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause | null {
+  const { verb: v, which, name, shaping, rounds, mm, tail, fabric } = slots;
+  const at = c.span(start);
+  const repeats = v === 'repeat';
+  const timed = tail.times !== null;
+  const bounded = timed || tail.untilStitches !== null || tail.untilRounds !== null || tail.open;
+  if (which) return { kind: 'repeat', which, repeats, tail, ...at };
+  const plainVerb = v === 'knit' ? 'knit' : v === 'purl' ? 'purl' : 'work';
+  const count = rounds ?? tail.forRounds ?? tail.untilRounds;
+  const lengthMm = mm ?? tail.untilMm;
+  if (shaping) {
+    const spread = shaping.where === 'evenly' && count !== null && tail.every === null && !bounded;
+    if (!spread) {
+      if (shaping.count === null && shaping.where === null) {
+        // "decreasing as set" of rounds, or a go-on that nothing ends.
+        if (!bounded) return null;
+        return {
+          kind: 'shape',
+          shaping: null,
+          tail: { ...tail, more: tail.more || !tail.total },
+          ...at,
+        };
+      }
+      const goesOn = v === 'go-on' && shaping.where === null;
+      if (goesOn && !bounded) return null;
+      return { kind: 'shape', shaping, tail, ...at };
+    }
+  }
+  if (name !== null && v !== 'knit' && v !== 'purl')
+    return { kind: 'named', name, repeats, tail, ...at };
+  if (count !== null || lengthMm !== null) {
+    if (v === 'shape' || name !== null) return null;
+    if (repeats && fabric === null && !slots.even) return null;
+    return {
+      kind: 'plain',
+      cycle: markedCycle(
+        cycleOf(plainVerb, fabric, slots.even || tail.follows, at),
+        slots.markersEvery,
+        at,
+      ),
+      rounds: count,
+      lengthMm: count === null ? lengthMm : null,
+      last: shaping,
+      colour: slots.colour,
+      tail,
+      ...at,
+    };
+  }
+  if (
+    (v === 'go-on' || repeats || v === 'work') &&
+    (tail.follows || v === 'go-on') &&
+    bounded &&
+    !tail.open
+  ) {
+    return { kind: 'shape', shaping: null, tail, ...at };
+  }
+  return null;
+}
+
+/** The first round of the cycle with markers placed in it. */
+function markedCycle(cycle: Step[][], every: number | null, at: Place): Step[][] {
+  const [first] = cycle[0];
+  if (every === null || first?.kind !== 'stitch') return cycle;
+  const span = { from: at.from, to: at.to };
+  const steps: Step[] = [
+    { kind: 'stitch', name: first.name, amount: { times: every }, ...span },
+    { kind: 'marker', action: 'place', ...span },
+  ];
+  const amount = { kind: 'rest', count: 0 } as const;
+  return [[{ kind: 'group', steps, amount, otherTimes: null, eachSide: false, ...span }], ...cycle];
+}

@@ -1,0 +1,193 @@
+/**
+ * How a clause of prose begins: leading phrases and its verb ("For the crown, continue"), or its rounds or fabric
+ * in front ("2 rounds purl", "stocking stitch for 20 rounds"). In: a cursor and the slots of the clause. Out:
+ * true where one stands here, with the slots it fills.
+ */
+import {
+  DECREASE_WORDS,
+  INCREASE_WORDS,
+  INSTRUCTING_VERBS,
+  KNIT_VERBS,
+  LEADS,
+  PURL_VERBS,
+  REPEAT_VERBS,
+  WORK_VERBS,
+} from '../../../lexicon/words.ts';
+import { readColour } from '../../colours.ts';
+import { isUnit, unit } from '../../phrases.ts';
+import { readFabric } from '../../steps/patterns.ts';
+import { emptyTail } from '../../tail/open-tail.ts';
+import { readTailPart } from '../../tail.ts';
+import type { TokenCursor } from '../../token-cursor.ts';
+import type { Slots, Verb } from './slots.ts';
+
+/** "2 rounds purl", "1 rnd plain knit" */
+export function roundsFirst(c: TokenCursor, slots: Slots): boolean {
+  const got = c.attempt(() => {
+    c.skip(LEADS);
+    const n = c.number();
+    if (n === null || !Number.isInteger(n)) return null;
+    c.phrase('more|further|plain');
+    if (!unit(c)) return null;
+    c.phrase('of|in|all|plain');
+    if (c.isWord(KNIT_VERBS) || c.isWord(PURL_VERBS)) {
+      slots.verb = c.isWord(PURL_VERBS) ? 'purl' : 'knit';
+      c.i++;
+      c.phrase('plain');
+    } else {
+      slots.fabric = readFabric(c);
+      if (!slots.fabric || !('rule' in slots.fabric) || slots.fabric.rule === 'set') return null;
+      slots.verb = 'work';
+    }
+    slots.rounds = n;
+    return c.done || c.mark('.,;&)') || /^(?:and|then)$/.test(c.word()) || null;
+  });
+  if (got !== true) Object.assign(slots, { verb: 'none', rounds: null, fabric: null });
+  return got === true;
+}
+
+/** "Then stocking stitch for 20 rounds" */
+export function fabricFirst(c: TokenCursor, slots: Slots): boolean {
+  const got = c.attempt(() => {
+    c.skip(LEADS);
+    slots.fabric = readFabric(c);
+    if (!slots.fabric || !('rule' in slots.fabric) || slots.fabric.rule === 'set') return null;
+    slots.verb = 'work';
+    return /^(?:for|until|till)$/.test(c.word()) && readTailPart(c, slots.tail) ? true : null;
+  });
+  if (got !== true) Object.assign(slots, { verb: 'none', fabric: null, tail: emptyTail() });
+  return got === true;
+}
+
+/** Leading words and the verb; false where no verb stands here. */
+export function opening(c: TokenCursor, slots: Slots): boolean {
+  for (let n = 0; n < 6; n++) {
+    if (verb(c, slots)) return true;
+    if (c.eatWord(LEADS)) {
+      c.eatMark(',');
+      continue;
+    }
+    if (
+      c.phrase('after|before that|this') ||
+      c.phrase('from here|now on?') ||
+      c.phrase('at this point|stage')
+    ) {
+      c.eatMark(',');
+      continue;
+    }
+    // "On every other round, decrease 8 sts", "Until 8 sts remain, …"
+    if (/^(?:on|every|each|until|for|in)$/.test(c.word())) {
+      if (readTailPart(c, slots.tail)) {
+        c.eatMark(',');
+        continue;
+      }
+    }
+    if (!leadPhrase(c, slots)) return false;
+  }
+  return false;
+}
+
+const LEAD_STARTS =
+  /^(?:with|using|for|at|in|to|after|starting|beginning|beg|working|once|when|as|from|on|over|beginning|having|join|change|switch)$/;
+
+/** "With RS facing, …", "For the crown, …": up to the comma, where it asks for nothing itself. */
+function leadPhrase(c: TokenCursor, slots: Slots): boolean {
+  const got = c.attempt(() => {
+    if (!LEAD_STARTS.test(c.word())) return null;
+    const starts = c.phrase('starting|beginning|beg with');
+    if (starts) {
+      c.phrase('a|an');
+      if (/^(?:knit|purl|k|p|rs|ws|right|wrong)$/.test(c.word())) {
+        c.i++;
+        c.phrase('side');
+        if (!unit(c)) return null;
+        return c.eatMark(',') !== null || c.phrase('and') || null;
+      }
+    }
+    const change = c.attempt(() =>
+      c.phrase('change|changing|switch|turn to') ? readFabric(c) : null,
+    );
+    if (change) {
+      slots.fabric = change;
+      c.eatMark(',');
+      return c.phrase('and|then') ? true : null;
+    }
+    const colour = readColour(c);
+    if (colour) {
+      slots.colour = colour;
+      c.eatMark(',:');
+      c.phrase('and|then');
+      return true;
+    }
+    const first = c.word();
+    c.i++;
+    for (let n = 0; n < 9; n++) {
+      if (c.eatMark(',:')) return true;
+      const t = c.peek();
+      if (!t || t.kind === 'number' || t.kind === 'line' || (t.kind === 'mark' && t.text !== '-'))
+        return null;
+      if (INSTRUCTING_VERBS.has(c.word()) && !/ing$/.test(c.word())) {
+        // "To finish knit 2 rounds": the verb ends the phrase.
+        return n > 0 && (first === 'to' || first === 'with') ? true : null;
+      }
+      c.i++;
+    }
+    return null;
+  });
+  return got === true;
+}
+
+export function verb(c: TokenCursor, slots: Slots): boolean {
+  const t = c.peek();
+  if (t?.kind !== 'word') return false;
+  const set = (v: Verb): boolean => {
+    slots.verb = v;
+    c.i++;
+    return true;
+  };
+  const tight = /^([kp])\d{1,4}$/.exec(t.text);
+  if (tight && isUnit(c, 1)) {
+    slots.verb = tight[1] === 'k' ? 'knit' : 'purl';
+    slots.rounds = Number(t.text.slice(1));
+    c.i++;
+    unit(c);
+    return true;
+  }
+  if (c.isWord(REPEAT_VERBS)) return set('repeat');
+  if (c.isWord(KNIT_VERBS)) return set('knit');
+  if (c.isWord(PURL_VERBS)) return set('purl');
+  if (c.isWord(WORK_VERBS)) {
+    const w = c.word();
+    const rest = /^(?:work|working|worked|rib|do)$/.test(w) ? 'work' : 'go-on';
+    set(rest);
+    if (w === 'carry' || w === 'go' || w === 'keep') c.phrase('on');
+    if (w === 'rib') slots.fabric = { rule: 'set' };
+    // "continue to work", "keep repeating"
+    for (let n = 0; n < 3; n++) {
+      if (c.phrase('to|on|and|in') && !verbWord(c)) {
+        c.i--;
+        break;
+      }
+      if (c.isWord(REPEAT_VERBS)) set('repeat');
+      else if (c.isWord(KNIT_VERBS)) set('knit');
+      else if (c.isWord(PURL_VERBS)) set('purl');
+      else if (/^(?:work|working)$/.test(c.word())) c.i++;
+      else break;
+    }
+    return true;
+  }
+  if ((c.isWord(DECREASE_WORDS) || c.isWord(INCREASE_WORDS)) && !isUnit(c, 1)) {
+    slots.verb = 'shape';
+    return true;
+  }
+  return false;
+}
+
+function verbWord(c: TokenCursor): boolean {
+  return (
+    c.isWord(REPEAT_VERBS) ||
+    c.isWord(KNIT_VERBS) ||
+    c.isWord(PURL_VERBS) ||
+    /^(?:work|working)$/.test(c.word())
+  );
+}

@@ -1,0 +1,40 @@
+/**
+ * What one clause of prose has said so far: its verb, and one slot for each thing that can be said of it. Out:
+ * slots that say nothing yet.
+ */
+import type { RoundsRef, Shaping } from '../../ast.ts';
+import type { Fabric } from '../../steps/patterns.ts';
+import { emptyTail, type OpenTail } from '../../tail/open-tail.ts';
+
+export type Verb = 'knit' | 'purl' | 'work' | 'go-on' | 'repeat' | 'shape' | 'none';
+
+export interface Slots {
+  verb: Verb;
+  rounds: number | null;
+  mm: number | null;
+  which: RoundsRef | null;
+  name: string | null;
+  fabric: Fabric | null;
+  even: boolean;
+  shaping: Shaping | null;
+  colour: string | null;
+  /** A marker after every so many stitches. */
+  markersEvery: number | null;
+  tail: OpenTail;
+}
+
+export function emptySlots(): Slots {
+  return {
+    verb: 'none',
+    rounds: null,
+    mm: null,
+    which: null,
+    name: null,
+    fabric: null,
+    even: false,
+    shaping: null,
+    colour: null,
+    markersEvery: null,
+    tail: emptyTail(),
+  };
+}
