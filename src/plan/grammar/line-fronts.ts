@@ -1,0 +1,57 @@
+/**
+ * What stands in front of a line's first instruction: marks of lists, captions. In: a passage, the tokens of the
+ * line. Out: the place behind them.
+ */
+import type { Passage } from './passage.ts';
+import { isUnit } from './phrases.ts';
+import { isStitchWord } from './prose.ts';
+import type { StartFinder } from './starts.ts';
+import { readLabel } from './statements/label.ts';
+
+/** Marks of lists in front of a line. */
+export function afterBullets(passage: Passage, from: number, end: number): number {
+  let i = from;
+  while (i < end) {
+    const t = passage.tokens[i];
+    if (t.kind !== 'mark') break;
+    const next = passage.tokens[i + 1];
+    if (t.text === '•' || t.text === '>' || t.text === '#' || (t.text === '-' && next?.spaced)) i++;
+    else if (
+      t.text === '*' &&
+      next?.spaced &&
+      /^(?:round|rnd|row|cast|co|bind|join|repeat)$/.test(next.text)
+    )
+      i++;
+    else if (t.text === '*' && next?.text === '*') i += 2;
+    else break;
+  }
+  return i;
+}
+
+/** "Edge: knit 3 rows": words before a colon that ask for nothing; gives the place behind them. */
+export function afterCaption(
+  passage: Passage,
+  finder: StartFinder,
+  first: number,
+  last: number,
+): number {
+  if (isUnit(passage.cursor(first, last))) return first;
+  let i = first;
+  while (i < last && i - first < 7 && passage.tokens[i].text !== ':') {
+    const t = passage.tokens[i];
+    if (t.text === ',' && i > first) {
+      // "Edging, rows 1-4: …"
+      const label = passage.cursor(i + 1, last);
+      return isUnit(label) && label.isNumber(1) && readLabel(label)?.marked ? i + 1 : first;
+    }
+    if (t.kind !== 'word' && !(t.kind === 'mark' && t.text === '-')) return first;
+    if (isStitchWord(t)) return first;
+    i++;
+  }
+  if (i >= last - 1 || i === first || passage.tokens[i].text !== ':') return first;
+  const c = passage.cursor(first, last);
+  if (readLabel(c) || finder.startAt(first, last)) return first;
+  if (/^(?:needles?|ndl|side|section|n|front|back|on|each|every)$/.test(passage.tokens[first].text))
+    return first;
+  return i + 1;
+}

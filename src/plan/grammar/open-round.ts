@@ -1,0 +1,48 @@
+/**
+ * A round whose text may still go on in the next line. In: its tokens so far. Out: whether it breaks off in the
+ * middle of something, or says how it ends.
+ */
+import type { RoundLabel } from './ast.ts';
+import type { Passage } from './passage.ts';
+
+export interface OpenRound {
+  label: RoundLabel | null;
+  /** First token of the statement, first of its body, and the one behind the last. */
+  at: number;
+  body: number;
+  end: number;
+  item?: number;
+  /** Brackets open and asterisks met up to token `seen`. */
+  depth: number;
+  stars: number;
+  seen: number;
+}
+
+/** The round breaks off in the middle of something. */
+export function isUnfinished(passage: Passage, open: OpenRound): boolean {
+  if (open.body >= open.end) return true;
+  for (; open.seen < open.end; open.seen++) {
+    const { text } = passage.tokens[open.seen];
+    if (text === '(' || text === '[' || text === '{') open.depth++;
+    else if (text === ')' || text === ']' || text === '}') open.depth--;
+    else if (text === '*' && passage.tokens[open.seen - 1]?.text !== '*') open.stars++;
+  }
+  if (open.depth > 0) return true;
+  const last = passage.tokens[open.end - 1];
+  // "Next round: k" is whole.
+  if (open.end - open.body === 1 && /^[kp]$/.test(last.text)) return false;
+  if (/^(?:[,&]|and|then|to|from|next|last|rep|repeat|k|p|work)$/.test(last.text)) return true;
+  // "*k2, p2" waits for its "rep from *".
+  return open.stars % 2 === 1;
+}
+
+/** The round says how it ends: "to end", "around", "(88 sts)". */
+export function isComplete(passage: Passage, open: OpenRound): boolean {
+  if (open.end - open.body > 150) return false;
+  const body = passage.body(open.label, open.body, open.end);
+  if (body.kind !== 'steps') return true;
+  if (body.stated) return true;
+  const end = body.steps[body.steps.length - 1];
+  if (!end || !('amount' in end) || 'times' in end.amount) return false;
+  return end.amount.kind === 'rest' || (end.amount.kind === 'end' && end.amount.count === 0);
+}

@@ -1,0 +1,301 @@
+/**
+ * Where instructions begin within a line: labels, cast-ons, endings, sentences of work. In: a passage, a line,
+ * and how far the text has come. Out: the places with what begins there and what its first words said.
+ */
+import type { RoundLabel, WorkClause } from './ast.ts';
+import { readColour } from './colours.ts';
+import type { Line } from './lines.ts';
+import type { Passage } from './passage.ts';
+import { isUnit } from './phrases.ts';
+import { readRefused } from './refused.ts';
+import { readCastOnHead } from './statements/cast-on.ts';
+import { readEndHead } from './statements/ending.ts';
+import { readLabel } from './statements/label.ts';
+import { readSetUpHead } from './statements/set-up.ts';
+import { readWork } from './statements/work.ts';
+import { readStitch } from './steps/stitch-words.ts';
+import type { TokenCursor } from './token-cursor.ts';
+
+/** Places of one line where an instruction may start; more make no plan. Chosen. */
+const MOST_TRIED = 10_000;
+
+export type Start = { readonly at: number; readonly next: number } & (
+  | { readonly kind: 'cast-on' | 'set-up' | 'end' }
+  | { readonly kind: 'round'; readonly label: RoundLabel }
+  | { readonly kind: 'work'; readonly clauses: readonly WorkClause[] }
+  | { readonly kind: 'colour'; readonly colour: string }
+  | {
+      readonly kind: 'refused';
+      readonly code: string;
+      readonly message: string;
+      readonly hint: string;
+    }
+);
+
+/** How far the text has come: what an instruction may be depends on it. */
+export interface Progress {
+  castOn: boolean;
+  worked: boolean;
+  ended: boolean;
+}
+
+/** Between two instructions. */
+interface Boundary {
+  readonly next: number;
+  /** A full stop. */
+  readonly hard: boolean;
+  /** A closing bracket. */
+  readonly closing: boolean;
+  readonly comma: boolean;
+}
+
+export class StartFinder {
+  readonly #passage: Passage;
+  readonly #progress: Progress;
+  /** No words of the text cast on, so that a mere number of stitches must do so. */
+  readonly #bare: boolean;
+
+  constructor(passage: Passage, progress: Progress) {
+    this.#passage = passage;
+    this.#progress = progress;
+    this.#bare = !/\b(?:cast(?:ing)?[ -]*on|co|c\/o)\b/.test(passage.text);
+  }
+
+  /** Only sure beginnings: a label with its mark, a cast-on, an ending. */
+  startsLine(line: Line): boolean {
+    const c = this.#passage.cursor(line.first, line.last);
+    const label = readLabel(c);
+    if (label?.marked) return true;
+    c.i = line.first;
+    if (readEndHead(c) || readCastOnHead(c, true, this.#bare)) return true;
+    const start = this.startAt(line.first, line.last);
+    return start !== null && (start.kind !== 'round' || start.label.numbers.length > 0);
+  }
+
+  /** Every place of the line where an instruction begins. */
+  starts(first: number, last: number): Start[] {
+    const starts: Start[] = [];
+    const begin = this.startAt(first, last);
+    if (begin) this.#note(starts, begin);
+    let tried = 0;
+    let i = begin ? begin.next : first;
+    while (i < last) {
+      const bound = this.#boundary(i, first);
+      if (bound === null) {
+        i++;
+        continue;
+      }
+      const at = bound.next;
+      if (at >= last) break;
+      const current = starts[starts.length - 1];
+      const t = this.#passage.tokens[at];
+      const skip =
+        /^[kp]\d/.test(t.text) &&
+        !/^(?:rounds?|rnds?|rows?)$/.test(this.#passage.tokens[at + 1]?.text ?? '')
+          ? true
+          : current !== undefined &&
+            (t.text === '*' || t.text === '(' || t.text === '[') &&
+            !bound.hard;
+      if (skip || ++tried > MOST_TRIED) {
+        i = Math.max(i + 1, at);
+        continue;
+      }
+      const start = this.startAt(at, last);
+      if (start && this.#allowed(start, current, bound, at)) {
+        this.#note(starts, start);
+        i = Math.max(start.next, at + 1);
+      } else i = Math.max(i + 1, at);
+    }
+    return starts;
+  }
+
+  #note(starts: Start[], start: Start): void {
+    starts.push(start);
+    if (start.kind === 'cast-on') this.#progress.castOn = true;
+    if (start.kind === 'round' || start.kind === 'work') this.#progress.worked = true;
+  }
+
+  /** A place between instructions at token `i`: hard behind a full stop, soft behind a comma or "then". */
+  #boundary(i: number, first: number): Boundary | null {
+    const t = this.#passage.tokens[i];
+    let next = i + 1;
+    const hard = t.kind === 'mark' && '.;!?'.includes(t.text);
+    const closing = t.kind === 'mark' && ')]}'.includes(t.text);
+    const comma = t.kind === 'mark' && (t.text === ',' || t.text === '-');
+    const joins = t.kind === 'word' && /^(?:and|then)$/.test(t.text) && i > first;
+    if (!hard && !closing && !comma && !joins) return null;
+    if (t.text === '-' && (!t.spaced || !this.#passage.tokens[i + 1]?.spaced)) return null;
+    if (hard || closing)
+      while (this.#passage.tokens[next]?.text === '*' && !this.#passage.tokens[next].spaced) next++;
+    if (!joins)
+      while (/^(?:and|then|,)$/.test(this.#passage.tokens[next]?.text ?? '') && !hard) next++;
+    return { next, hard, closing, comma };
+  }
+
+  /** Whether `start` may follow `current` behind such a boundary. */
+  #allowed(start: Start, current: Start | undefined, bound: Boundary, at: number): boolean {
+    if (current && at - current.at <= 2 && this.#onlyJoins(current.at, at)) return false;
+    const range = current?.kind === 'round' && current.label.numbers.length > 1;
+    if (range && start.kind === 'work' && this.#passage.tokens[at - 1].text === ';') return false;
+    if (bound.hard) return true;
+    const opening =
+      current === undefined ||
+      current.kind === 'cast-on' ||
+      current.kind === 'set-up' ||
+      current.kind === 'colour';
+    const worked = current?.kind === 'work';
+    if (current?.kind === 'end' && start.kind === 'end') return false;
+    if (bound.closing) {
+      if (start.kind === 'round') return start.label.marked;
+      return start.kind !== 'work' || opening || worked || !plainOnly(start);
+    }
+    if (current && this.#opensMore(current.at, at)) return false;
+    switch (start.kind) {
+      case 'end':
+        return true;
+      case 'work':
+        return opening || worked || (current?.kind === 'round' && goesOnLong(start));
+      case 'set-up':
+        return (
+          opening &&
+          current !== undefined &&
+          current.kind !== 'set-up' &&
+          !/^(?:pm|place|placing|mark|put|hang|add)$/.test(this.#passage.tokens[at].text)
+        );
+      case 'colour':
+        return worked;
+      case 'round':
+        if (current?.kind === 'round') return follows(current.label, start.label);
+        return start.label.marked && start.label.numbers.length > 0 && !bound.comma && opening;
+      default:
+        return false;
+    }
+  }
+
+  /** Nothing but "and then" stands between two tokens. */
+  #onlyJoins(from: number, to: number): boolean {
+    for (let i = from; i < to; i++)
+      if (!/^(?:and|then|now|,)$/.test(this.#passage.tokens[i].text)) return false;
+    return true;
+  }
+
+  /** More brackets are opened than closed between two tokens. */
+  #opensMore(from: number, to: number): boolean {
+    let depth = 0;
+    for (let i = to - 1; i >= from && to - i < 120; i--) {
+      const { text } = this.#passage.tokens[i];
+      if (text === ')' || text === ']') depth++;
+      else if ((text === '(' || text === '[') && --depth < 0) return true;
+    }
+    return false;
+  }
+
+  /** What begins exactly at token `at`, or null. */
+  startAt(at: number, end: number): Start | null {
+    const c = this.#passage.cursor(at, end);
+    const back = (): void => {
+      c.i = at;
+    };
+    if (isUnit(c) && c.isNumber(1)) {
+      const label = readLabel(c);
+      if (label?.marked) return { kind: 'round', label, at, next: c.i };
+      back();
+    }
+    if (this.#progress.castOn) {
+      const refused = readRefused(c, this.#progress.ended);
+      if (refused)
+        return { kind: 'refused', at, next: this.#passage.sentenceEnd(c.i, end), ...refused };
+      if (/^(?:bind|cast|bo|binding|casting|then|and|now)$/.test(c.word())) {
+        const edge = readWork(c);
+        if (edge?.[0].kind === 'edge') return { kind: 'work', clauses: edge, at, next: c.i };
+        back();
+      }
+      if (readEndHead(c)) return { kind: 'end', at, next: this.#passage.sentenceEnd(c.i, end) };
+    }
+    back();
+    if (readCastOnHead(c, !this.#progress.castOn, this.#bare)) {
+      if (!this.#progress.castOn || this.#progress.ended) return { kind: 'cast-on', at, next: c.i };
+    }
+    back();
+    if (!this.#progress.ended && readSetUpHead(c, this.#progress.worked))
+      return { kind: 'set-up', at, next: c.i };
+    back();
+    if (this.#progress.castOn) {
+      const colour = colourSentence(c);
+      if (colour) return { kind: 'colour', colour, at, next: c.i };
+      back();
+    }
+    const clauses = readWork(c);
+    if (
+      clauses &&
+      !c.mark(':') &&
+      !(clauses[0].kind === 'named' && c.mark('-') && c.peek()?.spaced)
+    ) {
+      return { kind: 'work', clauses, at, next: c.i };
+    }
+    back();
+    const label = readLabel(c);
+    if (label && this.#labelHolds(label, c, end)) return { kind: 'round', label, at, next: c.i };
+    return null;
+  }
+
+  /** Without a colon, stitches must follow, or it is a sentence about rounds. */
+  #labelHolds(label: RoundLabel, c: TokenCursor, end: number): boolean {
+    if (label.marked) return true;
+    const t = c.peek();
+    if (!t || c.i >= end) return label.numbers.length > 0;
+    if (t.kind === 'mark') return '*([{'.includes(t.text);
+    if (/^(?:as|same|rep|repeat|dec|decrease|inc|increase|work)$/.test(c.word()))
+      return c.peek(1) !== null;
+    if (
+      /^(?:[kp]|knit|purl)$/.test(c.word()) &&
+      /^(?:the|all|every|across|to|until|and)$/.test(c.word(1))
+    )
+      return true;
+    return readStitch(this.#passage.text, t.from) !== null && t.text !== 'inc';
+  }
+}
+
+/** "Round 1 purl, round 2 knit": the second label numbers the next round. */
+function follows(label: RoundLabel, next: RoundLabel): boolean {
+  const last = label.numbers[label.numbers.length - 1];
+  return last !== undefined && next.unit !== null && next.numbers[0] === last + 1;
+}
+
+function plainOnly(start: Extract<Start, { kind: 'work' }>): boolean {
+  return start.clauses[0].kind === 'plain';
+}
+
+/** Shaping or a repeat that lasts: it cannot be a part of one round's stitches. */
+function goesOnLong(start: Extract<Start, { kind: 'work' }>): boolean {
+  const [first] = start.clauses;
+  if (first.kind !== 'shape') return false;
+  const { tail } = first;
+  return tail.every !== null || tail.untilStitches !== null || tail.times !== null;
+}
+
+/** "Change to CC.", "Break off MC and join CC." */
+function colourSentence(c: TokenCursor): string | null {
+  return c.attempt(() => {
+    let colour: string | null = null;
+    c.phrase('now|then|next');
+    if (c.phrase('break|cut off?')) {
+      c.phrase('the');
+      const dropped = readColour(c) ?? readColourName(c);
+      if (!dropped) return null;
+      c.eatMark(',.;');
+      c.phrase('and|then');
+    }
+    colour = readColour(c);
+    if (!colour) return null;
+    const t = c.peek();
+    return !t || (t.kind === 'mark' && '.;'.includes(t.text)) ? colour : null;
+  });
+}
+
+function readColourName(c: TokenCursor): string | null {
+  const w = c.word();
+  if (!/^(?:mc|cc\d?)$/.test(w)) return null;
+  c.i++;
+  return w.toUpperCase();
+}

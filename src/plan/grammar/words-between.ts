@@ -1,0 +1,114 @@
+/**
+ * Words between instructions, which no rule has followed: counts, rounds of stitches, prose; the law
+ * (`prose.ts`) says which of it could instruct. In: a passage and the tokens. Out: nodes that cover them.
+ */
+import type { Statement } from './ast.ts';
+import type { Passage } from './passage.ts';
+import { isStitchWord, leftoverInstructs, sentenceInstructs } from './prose.ts';
+import { readStatedCount } from './steps/stated-counts.ts';
+
+/** Stitches within a sentence that only sets up: words of another instruction that went astray. */
+export function strayWords(passage: Passage, from: number, end: number): Statement[] {
+  let at = from;
+  const asks = (i: number): boolean => {
+    const next = i + 1 < end ? passage.tokens[i + 1] : null;
+    if (passage.tokens[i].kind === 'number')
+      return next !== null && /^(?:rnds?|rounds?|rows?)$/.test(next.text);
+    const { text } = passage.tokens[i];
+    const verb = /^(?:knit|purl|k|p|work|repeat|rep)$/.test(text);
+    if (verb && (next?.kind === 'number' || next?.kind === 'ordinal')) return true;
+    // "Cast on 80 sts, purl to the end": a clause of its own.
+    const before = passage.tokens[i - 1]?.text ?? '';
+    if (!/^(?:[,;.:]|and|then)$/.test(before)) return false;
+    if (/^(?:knit|purl|k|p|repeat|rep|decrease|dec|increase|inc)$/.test(text))
+      return (
+        next === null || !/^(?:side|sides|on|in|cast|method|-|stitch|stitches)$/.test(next.text)
+      );
+    return text === 'work' && next !== null && /^(?:the|to|all|every|each|a)$/.test(next.text);
+  };
+  while (at < end && !isStitchWord(passage.tokens[at]) && !asks(at)) at++;
+  if (at === end) return [];
+  return [{ kind: 'prose', heading: false, instructs: true, ...passage.span(at, end) }];
+}
+
+/** What stands behind the words that an instruction took, up to the next one. */
+export function leftoverWords(passage: Passage, from: number, end: number): Statement[] {
+  const out: Statement[] = [];
+  let i = from;
+  let inSentence = true;
+  while (i < end) {
+    const stop = passage.sentenceEnd(i, end);
+    const round = inSentence ? null : stitchSentence(passage, i, end);
+    if (round) {
+      out.push(round.statement);
+      i = round.next;
+      continue;
+    }
+    const words = passage.tokens.slice(i, stop);
+    if (words.length > 0) {
+      const count = readStatedCount(
+        passage.text
+          .slice(words[0].from, words[words.length - 1].to)
+          .replace(/^[\s([{=:-]+|[\s)\]}.]+$/g, ''),
+      );
+      if (count && !inSentence)
+        out.push({ kind: 'count', stated: count, ...passage.span(i, stop) });
+      else {
+        const instructs = inSentence ? leftoverInstructs(words) : sentenceInstructs(words);
+        out.push({ kind: 'prose', heading: false, instructs, ...passage.span(i, stop) });
+      }
+    }
+    inSentence = false;
+    i = stop + 1;
+  }
+  return out;
+}
+
+/** A sentence of stitches behind an instruction, which is a round by itself, and the place behind it. */
+function stitchSentence(
+  passage: Passage,
+  from: number,
+  end: number,
+): { statement: Statement; next: number } | null {
+  const stop = passage.sentenceEnd(from, end, '.!?');
+  let at = from;
+  const colon = passage.tokens
+    .slice(from, Math.min(stop, from + 8))
+    .findIndex((t) => t.text === ':');
+  if (colon > 0 && !sentenceInstructs(passage.tokens.slice(from, from + colon + 1)))
+    at += colon + 1;
+  const body = passage.body(null, at, stop);
+  if (body.kind !== 'steps' || body.unread > 0 || body.failed || !body.hasStitches) return null;
+  if (body.steps.every((s) => s.kind === 'pattern')) return null;
+  const statement: Statement = { kind: 'round', label: null, body, ...passage.span(at, stop) };
+  return { statement, next: Math.min(end, stop + 1) };
+}
+
+/** Sentences that no rule follows. */
+export function proseSentences(passage: Passage, from: number, end: number): Statement[] {
+  const out: Statement[] = [];
+  let i = from;
+  let heading = true;
+  while (i < end) {
+    const stop = passage.sentenceEnd(i, end, '.!?');
+    const words = passage.tokens.slice(i, stop);
+    if (words.length > 0) {
+      const text = passage.text.slice(words[0].from, words[words.length - 1].to);
+      const stated = readStatedCount(text);
+      if (stated && /\bsts?\b|stitch/.test(text))
+        out.push({ kind: 'count', stated, ...passage.span(i, stop) });
+      else {
+        const to = Math.min(end, stop + 1);
+        out.push({
+          kind: 'prose',
+          heading: heading && (stop >= end || words.length < 4),
+          instructs: sentenceInstructs(words),
+          ...passage.span(i, to),
+        });
+      }
+    }
+    heading = false;
+    i = stop + 1;
+  }
+  return out;
+}
