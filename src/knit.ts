@@ -32,7 +32,7 @@ import type { CableFactorSource } from './gauge/texture/cable-width.ts';
 import { parsePlan } from './plan/parse.ts';
 import { isSimulable, type Plan } from './plan/plan.ts';
 import { pressRings } from './relax/flatness/press-rings.ts';
-import { misfitOf, pressSheet } from './relax/flatness/press-sheet.ts';
+import { misfitOf, type PressedSheet, pressSheet } from './relax/flatness/press-sheet.ts';
 import { relaxSheet } from './relax/relax-sheet.ts';
 import type { Load, RelaxedSheet, RelaxOptions } from './relax/relaxed-sheet.ts';
 import { adviseSheet } from './report/advice.ts';
@@ -219,9 +219,10 @@ function provenMisfit(plan: Plan): number | null {
   if (prepared.graph.loops > MAX_RELAXED) return null;
   const { metric } = prepared.measured;
   const off = Math.abs(measureRimAngle(prepared.measured).surplus);
-  const most = Math.max(off, misfitOf(pressSheet(metric).energy, metric));
+  const pressed = pressSheet(metric);
+  const most = Math.max(off, misfitOf(pressed.energy, metric));
   const { flat, blocking } = DEFAULT_BANDS;
-  return most <= (flat + blocking) / 2 ? most : restingFabric(prepared).flatnessError;
+  return most <= (flat + blocking) / 2 ? most : restingFabric(prepared, pressed).flatnessError;
 }
 
 /** Larger plans are not timed anew: it would take seconds. Chosen. */
@@ -325,10 +326,12 @@ const MAX_RELAXED = 12_000;
  * Whether a draft lies flat, and how big it is then. What is not flat shows soon: it falls below what it
  * stores pressed flat by more than blocking evens out.
  */
-function restingFabric(prepared: Prepared): RestingFabric {
+function restingFabric(
+  prepared: Prepared,
+  pressed: PressedSheet = pressSheet(prepared.measured.metric),
+): RestingFabric {
   const { measured, report } = prepared;
   const { metric } = measured;
-  const pressed = pressSheet(metric);
   let released = 0;
   const sheet = relaxSheet(metric, {
     onProgress: ({ energy }) => {
@@ -337,7 +340,9 @@ function restingFabric(prepared: Prepared): RestingFabric {
     },
   });
   const sides = report.corners >= 3 ? report.corners : Math.PI;
-  const { sideMm, misfit } = reportSheet(report, measured, sheet, weightOf(prepared), 0);
+  const press = () => pressed;
+  const found = reportSheet(report, measured, sheet, weightOf(prepared), 0, { press });
+  const { sideMm, misfit } = found;
   const waves = sheet.relaxation.reason === 'cancelled';
   return { rimMm: sideMm * sides, flatnessError: waves ? Math.max(released, misfit) : misfit };
 }

@@ -5,7 +5,7 @@
 import type { MeasuredMetric } from '../gauge/build-metric.ts';
 import type { FabricWeight } from '../gauge/gauge/fabric-weight.ts';
 import { pressedRings } from '../relax/flatness/press-rings.ts';
-import { misfitOf, pressSheet } from '../relax/flatness/press-sheet.ts';
+import { misfitOf, type PressedSheet, pressSheet } from '../relax/flatness/press-sheet.ts';
 import type { RelaxedSheet } from '../relax/relaxed-sheet.ts';
 import { measurePosture } from './posture.ts';
 import { explain } from './reasons.ts';
@@ -17,20 +17,26 @@ import { DEFAULT_BANDS, type VerdictBands } from './verdict-bands.ts';
 /** The report but for its advice, which takes other plans to be measured (`advice.ts`). */
 export type SheetFindings = Omit<SheetReport, 'advice'>;
 
+export interface ReportSettings {
+  readonly bands?: VerdictBands;
+  /** The sheet pressed flat; for callers that have it already. */
+  readonly press?: () => PressedSheet;
+}
+
 export function reportSheet(
   plan: PlanReport,
   measured: MeasuredMetric,
   sheet: RelaxedSheet,
   weight: FabricWeight,
   ms: number,
-  bands: VerdictBands = DEFAULT_BANDS,
+  { bands = DEFAULT_BANDS, press = () => pressSheet(measured.metric) }: ReportSettings = {},
 ): SheetFindings {
   const { metric } = measured;
   const angle = measureRimAngle(measured);
   const posture = measurePosture(measured, sheet.positions, plan.corners, angle.rimMm);
   const { lying } = sheet;
   const laid = lying && measurePosture(measured, lying.positions, plan.corners, angle.rimMm);
-  const pressed = () => misfitOf(pressSheet(metric).energy - sheet.relaxation.energy, metric);
+  const pressed = () => misfitOf(press().energy - sheet.relaxation.energy, metric);
   const judged = judge({ shape: plan.shape, angle, posture, laid, pressed }, bands);
   const { converged, reason, iterations, residual, energy } = sheet.relaxation;
   return {
