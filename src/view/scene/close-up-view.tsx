@@ -1,5 +1,4 @@
 /** A place at the level of yarn, with what was measured drawn on it. Draws only when something changed. */
-import { Canvas } from '@react-three/fiber';
 import type { Ref } from 'react';
 import { useMemo } from 'react';
 import type { CameraHandle } from '../camera/camera-rig.tsx';
@@ -9,7 +8,7 @@ import { MeasureMarks } from '../marks/measure-marks.tsx';
 import type { YarnStrands } from '../yarn/yarn-lines.ts';
 import { lineUp } from '../yarn/yarn-lines.ts';
 import { YarnMesh } from '../yarn/yarn-mesh.tsx';
-import { canvasQuality } from './graphics.ts';
+import { SceneCanvas } from './scene-canvas.tsx';
 
 export interface CloseUpViewProps {
   readonly ref?: Ref<CameraHandle>;
@@ -48,13 +47,7 @@ export function CloseUpView(props: CloseUpViewProps) {
     return [Float32Array.from([-x, -y, 0, x, -y, 0, x, y, 0, -x, y, 0])];
   }, [view]);
   return (
-    <Canvas
-      flat
-      frameloop="demand"
-      camera={{ fov: 28, near: 1, far: 10_000 }}
-      {...canvasQuality()}
-      tabIndex={-1}
-    >
+    <SceneCanvas>
       <CameraRig
         ref={props.ref}
         inView={inView}
@@ -74,6 +67,6 @@ export function CloseUpView(props: CloseUpViewProps) {
         pointsPerStitch={16}
       />
       <MeasureMarks marks={marks} view={view} plate={props.plate} />
-    </Canvas>
+    </SceneCanvas>
   );
 }

@@ -3,7 +3,7 @@
  *
  * One canvas is split into as many parts as there are pieces; each part shows its own piece.
  */
-import { Canvas, useFrame, useThree } from '@react-three/fiber';
+import { useFrame, useThree } from '@react-three/fiber';
 import type { Ref } from 'react';
 import { useMemo, useRef } from 'react';
 import type { Group, PerspectiveCamera } from 'three';
@@ -12,7 +12,7 @@ import { CameraRig } from '../camera/camera-rig.tsx';
 import type { Spin } from '../colour/yarn-spin.ts';
 import { FabricMesh } from '../fabric/fabric-mesh.tsx';
 import type { Positions, Surface, Surroundings } from '../fabric/surface.ts';
-import { canvasQuality } from './graphics.ts';
+import { SceneCanvas } from './scene-canvas.tsx';
 import { Table } from './table.tsx';
 
 export interface ComparePiece {
@@ -38,15 +38,9 @@ export interface CompareViewProps {
 
 export function CompareView(props: CompareViewProps) {
   return (
-    <Canvas
-      flat
-      frameloop="demand"
-      camera={{ fov: 28, near: 1, far: 10_000 }}
-      {...canvasQuality()}
-      tabIndex={-1}
-    >
+    <SceneCanvas>
       <Parts {...props} />
-    </Canvas>
+    </SceneCanvas>
   );
 }
 

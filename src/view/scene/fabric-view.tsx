@@ -1,5 +1,4 @@
 /** The fabric on its table in 3D. Draws only when something changed. */
-import { Canvas } from '@react-three/fiber';
 import type { Ref } from 'react';
 import { useMemo } from 'react';
 import type { CameraHandle } from '../camera/camera-rig.tsx';
@@ -10,7 +9,7 @@ import type { Positions, Surface, Surroundings } from '../fabric/surface.ts';
 import type { SectionCut } from '../marks/section-cut.ts';
 import { SectionLine } from '../marks/section-line.tsx';
 import { type FabricStrands, SheetYarn } from '../yarn/sheet-yarn.tsx';
-import { canvasQuality } from './graphics.ts';
+import { SceneCanvas } from './scene-canvas.tsx';
 import { Table } from './table.tsx';
 
 export interface FabricViewProps {
@@ -40,13 +39,7 @@ export function FabricView(props: FabricViewProps) {
   const { surface, positions, throughCourse, room } = props;
   const inView = useMemo(() => [positions], [positions]);
   return (
-    <Canvas
-      flat
-      frameloop="demand"
-      camera={{ fov: 28, near: 1, far: 10_000 }}
-      {...canvasQuality()}
-      tabIndex={-1}
-    >
+    <SceneCanvas>
       <CameraRig
         ref={props.ref}
         inView={inView}
@@ -87,6 +80,6 @@ export function FabricView(props: FabricViewProps) {
         />
       )}
       {props.cut && <SectionLine cut={props.cut} colour={room.section} />}
-    </Canvas>
+    </SceneCanvas>
   );
 }
