@@ -1,14 +1,10 @@
 /** One place of the piece at the level of yarn: its picture with what was measured, and its controls. */
 import { useEffect, useMemo, useRef } from 'react';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
-import { handleViewKey } from '../../view/camera/view-keys.ts';
-import { DARK_ROOM, LIGHT_ROOM } from '../../view/fabric/surface.ts';
-import { CloseUpView } from '../../view/scene/close-up-view.tsx';
 import type { CloseUp, CloseUpAsked } from '../../worker/yarn-messages.ts';
 import { StageTools } from '../panes/stage-tools.tsx';
-import { PictureGuard } from '../panes/webgl-boundary.tsx';
+import { TurnedPicture } from '../panes/turned-picture.tsx';
 import { CloseUpPrint } from '../print/close-up-print.tsx';
-import { useDark, useStillMotion } from '../state/media.ts';
 import { usePage } from '../state/page-store.ts';
 import { powerText } from '../state/units.ts';
 import { CloseUpControlsPanel } from './close-up-controls.tsx';
@@ -19,9 +15,9 @@ import {
   stopCloseUp,
   useCloseUp,
 } from './close-up-state.ts';
-import { expectedWords, marksOf, measureWords } from './measure-words.ts';
+import { expectedWords, measureWords } from './measure-words.ts';
 import { settingOf, usePlaces } from './setting.ts';
-import { useYarnRgb } from './yarn-colours.ts';
+import { YarnPicture } from './yarn-picture.tsx';
 
 export default function CloseUpPanel() {
   const laid = usePage((state) => state.laid);
@@ -83,47 +79,16 @@ function Picture(props: {
   const { closeUp, asked, stale, restKey } = props;
   const camera = useRef<CameraHandle>(null);
   const units = usePage((state) => state.preferences.units);
-  const dark = useDark();
-  const still = useStillMotion();
-  const room = dark ? DARK_ROOM : LIGHT_ROOM;
-  const plain = dark ? '#ece9e2' : '#22272a';
-  const marks = useMemo(
-    () => marksOf(closeUp, units, { strong: room.section, plain }),
-    [closeUp, units, room, plain],
-  );
-  const [yarnRgb, toldRgb] = useYarnRgb();
   return (
     <>
-      <div
-        className="stage-focus"
-        data-stale={stale}
-        role="img"
-        // biome-ignore lint/a11y/noNoninteractiveTabindex: the picture takes the keys that turn it
-        tabIndex={0}
-        aria-label={`Close-up in yarn. ${measureWords(closeUp, asked, units)}`}
-        aria-describedby="close-up-keys"
-        onKeyDown={(event) => {
-          if (event.ctrlKey || event.metaKey || event.altKey) return;
-          if (handleViewKey(event, camera.current)) event.preventDefault();
-        }}
+      <TurnedPicture
+        camera={camera}
+        label={`Close-up in yarn. ${measureWords(closeUp, asked, units)}`}
+        describedBy="close-up-keys"
+        stale={stale}
       >
-        <PictureGuard>
-          <CloseUpView
-            ref={camera}
-            yarn={closeUp}
-            told={closeUp.told}
-            yarnRgb={yarnRgb}
-            toldRgb={toldRgb}
-            view={closeUp.view}
-            stitchMm={closeUp.stitchMm}
-            marks={marks}
-            plate={dark ? '#1b1f21e6' : '#fffdf9e6'}
-            stillMotion={still}
-            pieceKey={asked.place}
-            restKey={restKey}
-          />
-        </PictureGuard>
-      </div>
+        <YarnPicture closeUp={closeUp} camera={camera} restKey={restKey} />
+      </TurnedPicture>
       <p id="close-up-keys" className="only-heard">
         Arrow keys turn it, plus and minus zoom, F fits it in, R starts over, T looks at the right
         side, B at the wrong side, S from the edge.

@@ -1,15 +1,13 @@
 /** One picture of a lesson: moving while it is worked out, with its name and figures, and taken for the class sheet. */
 import { type RefObject, useEffect, useMemo, useRef } from 'react';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
-import { handleViewKey } from '../../view/camera/view-keys.ts';
 import { DARK_ROOM, LIGHT_ROOM } from '../../view/fabric/surface.ts';
-import { CloseUpView } from '../../view/scene/close-up-view.tsx';
 import { FabricView } from '../../view/scene/fabric-view.tsx';
-import type { CloseUp } from '../../worker/yarn-messages.ts';
-import { marksOf } from '../close-up/measure-words.ts';
 import { useYarnRgb } from '../close-up/yarn-colours.ts';
+import { YarnPicture } from '../close-up/yarn-picture.tsx';
+import { BusyNote } from '../panes/busy-note.tsx';
 import { FilmMenu } from '../panes/film-menu.tsx';
-import { PictureGuard } from '../panes/webgl-boundary.tsx';
+import { TurnedPicture } from '../panes/turned-picture.tsx';
 import { fabricColours, spunYarn } from '../state/fabric-colours.ts';
 import { useDark, useStillMotion } from '../state/media.ts';
 import { usePage } from '../state/page-store.ts';
@@ -41,38 +39,19 @@ export function LessonPicture({ scene, onTaken }: PictureProps) {
     <figure className="lesson-scene">
       <div className="lesson-stage">
         {shown && (
-          <div
-            className="stage-focus"
-            role="img"
-            // biome-ignore lint/a11y/noNoninteractiveTabindex: the picture takes the keys that turn it
-            tabIndex={0}
-            aria-label={`${scene.name}. ${words || 'Still on its way to rest.'} The arrow keys turn it.`}
-            onKeyDown={(event) => {
-              if (event.ctrlKey || event.metaKey || event.altKey) return;
-              if (handleViewKey(event, camera.current)) event.preventDefault();
-            }}
+          <TurnedPicture
+            camera={camera}
+            label={`${scene.name}. ${words || 'Still on its way to rest.'} The arrow keys turn it.`}
           >
-            <PictureGuard>
-              <Drawn found={shown} camera={camera} restKey={found ? key : ''} />
-            </PictureGuard>
-          </div>
+            <Drawn found={shown} camera={camera} restKey={found ? key : ''} />
+          </TurnedPicture>
         )}
         {found && (
           <div className="stage-tools">
             <FilmMenu camera={camera} title={scene.name} />
           </div>
         )}
-        {!found && (
-          <div className="stage-note stage-busy" data-state={failed ? 'trouble' : 'busy'}>
-            {failed ? (
-              <span>{failed}</span>
-            ) : stopped ? (
-              <span>Stopped. Move the slider or the step to go on.</span>
-            ) : (
-              <Busy working={working} />
-            )}
-          </div>
-        )}
+        {!found && <Note trouble={failed} stopped={stopped} working={working} />}
       </div>
       <figcaption>
         <b>{scene.name}</b>
@@ -82,22 +61,24 @@ export function LessonPicture({ scene, onTaken }: PictureProps) {
   );
 }
 
-function Busy({ working }: { working: boolean }) {
+function Note(props: { trouble: string | null; stopped: boolean; working: boolean }) {
+  const { trouble, stopped, working } = props;
   const share = useLessonWork((state) => state.share);
-  if (!working) return <span>Waits for its turn…</span>;
-  return (
-    <>
-      <span className="pulse" />
-      <span>Coming to rest…</span>
-      <button type="button" onClick={stopLesson}>
-        Stop
-      </button>
-      <progress
-        aria-label="How far the piece has come"
-        max={1}
-        {...(share === null ? {} : { value: share })}
+  if (working && !trouble && !stopped) {
+    return (
+      <BusyNote
+        words="Coming to rest…"
+        name="How far the piece has come"
+        share={share}
+        onStop={stopLesson}
       />
-    </>
+    );
+  }
+  const words = stopped ? 'Stopped. Move the slider or the step to go on.' : 'Waits for its turn…';
+  return (
+    <div className="stage-note" data-state={trouble ? 'trouble' : 'busy'}>
+      <span>{trouble ?? words}</span>
+    </div>
   );
 }
 
@@ -136,37 +117,9 @@ interface DrawnProps {
 
 function Drawn({ found, ...rest }: DrawnProps & { readonly found: Found }) {
   return found.kind === 'yarn' ? (
-    <Yarn closeUp={found.closeUp} {...rest} />
+    <YarnPicture closeUp={found.closeUp} {...rest} />
   ) : (
     <Fabric band={found.knitted} {...rest} />
-  );
-}
-
-function Yarn({ closeUp, camera, restKey }: DrawnProps & { readonly closeUp: CloseUp }) {
-  const units = usePage((state) => state.preferences.units);
-  const dark = useDark();
-  const still = useStillMotion();
-  const [yarnRgb, toldRgb] = useYarnRgb();
-  const room = dark ? DARK_ROOM : LIGHT_ROOM;
-  const marks = useMemo(
-    () => marksOf(closeUp, units, { strong: room.section, plain: dark ? '#ece9e2' : '#22272a' }),
-    [closeUp, units, room, dark],
-  );
-  return (
-    <CloseUpView
-      ref={camera}
-      yarn={closeUp}
-      told={closeUp.told}
-      yarnRgb={yarnRgb}
-      toldRgb={toldRgb}
-      view={closeUp.view}
-      stitchMm={closeUp.stitchMm}
-      marks={marks}
-      plate={dark ? '#1b1f21e6' : '#fffdf9e6'}
-      stillMotion={still}
-      pieceKey={closeUp.place}
-      restKey={restKey}
-    />
   );
 }
 

@@ -3,7 +3,6 @@ import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
 import { riseWords } from '../../report/words/table-words.ts';
 import { turnsRound } from '../../report/words/verdict-words.ts';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
-import { handleViewKey } from '../../view/camera/view-keys.ts';
 import { DARK_ROOM, LIGHT_ROOM } from '../../view/fabric/surface.ts';
 import { CompareView } from '../../view/scene/compare-view.tsx';
 import { KnitClient } from '../../worker/client.ts';
@@ -16,7 +15,7 @@ import { applyAdvice } from '../state/plan-actions.ts';
 import { canRetime, presentRate, retimedText, SCHEDULES, threeRates } from '../state/retiming.ts';
 import { fixed, lengthText, MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
 import { StageTools } from './stage-tools.tsx';
-import { PictureGuard } from './webgl-boundary.tsx';
+import { TurnedPicture } from './turned-picture.tsx';
 
 interface Candidate {
   readonly every: number;
@@ -165,30 +164,21 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
     <div className="stage" ref={stage}>
       {ready && (
         <>
-          <div
-            className="stage-focus"
-            role="img"
-            // biome-ignore lint/a11y/noNoninteractiveTabindex: the picture takes the keys that turn it
-            tabIndex={0}
-            aria-label="The plan at three rates, turned together with the arrow keys"
-            onKeyDown={(event) => {
-              if (event.ctrlKey || event.metaKey || event.altKey) return;
-              if (handleViewKey(event, camera.current)) event.preventDefault();
-            }}
+          <TurnedPicture
+            camera={camera}
+            label="The plan at three rates, turned together with the arrow keys"
           >
-            <PictureGuard>
-              <CompareView
-                ref={camera}
-                pieces={pieces}
-                stacked={stacked}
-                gridMm={units === 'cm' ? 10 : MM_PER_INCH}
-                spun={spun}
-                relief={preferences.colourMode === 'fabric' ? 1 : 0.45}
-                room={dark ? DARK_ROOM : LIGHT_ROOM}
-                stillMotion={still}
-              />
-            </PictureGuard>
-          </div>
+            <CompareView
+              ref={camera}
+              pieces={pieces}
+              stacked={stacked}
+              gridMm={units === 'cm' ? 10 : MM_PER_INCH}
+              spun={spun}
+              relief={preferences.colourMode === 'fabric' ? 1 : 0.45}
+              room={dark ? DARK_ROOM : LIGHT_ROOM}
+              stillMotion={still}
+            />
+          </TurnedPicture>
           <StageTools camera={camera} film={title} />
         </>
       )}

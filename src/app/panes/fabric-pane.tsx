@@ -4,7 +4,6 @@
  */
 import { Suspense, useMemo, useRef } from 'react';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
-import { handleViewKey } from '../../view/camera/view-keys.ts';
 import { DARK_ROOM, LIGHT_ROOM, loopEndOf, sideTurnRad } from '../../view/fabric/surface.ts';
 import { cutSection } from '../../view/marks/section-cut.ts';
 import { FabricView } from '../../view/scene/fabric-view.tsx';
@@ -26,7 +25,7 @@ import { SectionPanel } from './section-panel.tsx';
 import { StageNote, useOldFabric } from './stage-note.tsx';
 import { StageTools } from './stage-tools.tsx';
 import { StrandChoice } from './strand-choice.tsx';
-import { PictureGuard } from './webgl-boundary.tsx';
+import { TurnedPicture } from './turned-picture.tsx';
 
 const CloseUpPanel = lazyPart(() => import('../close-up/close-up-panel.tsx'));
 const ComparePanel = lazyPart(() => import('./compare-panel.tsx'));
@@ -100,42 +99,33 @@ function OnePiece() {
         {!drawn && <KeptPicture />}
         {ready && colours ? (
           <>
-            <div
-              className="stage-focus"
-              role="img"
-              // biome-ignore lint/a11y/noNoninteractiveTabindex: the picture takes the keys that turn it
-              tabIndex={0}
-              aria-label={describePiece(laid, knitted, preferences.units)}
-              aria-describedby="stage-keys"
-              onKeyDown={(event) => {
-                if (event.ctrlKey || event.metaKey || event.altKey) return;
-                if (handleViewKey(event, camera.current)) event.preventDefault();
-              }}
+            <TurnedPicture
+              camera={camera}
+              label={describePiece(laid, knitted, preferences.units)}
+              describedBy="stage-keys"
             >
-              <PictureGuard>
-                <FabricView
-                  ref={camera}
-                  surface={laid}
-                  positions={positions}
-                  rgb={colours.rgb}
-                  spun={spun}
-                  relief={preferences.colourMode === 'fabric' ? 1 : 0.45}
-                  throughCourse={throughCourse}
-                  focus={focus}
-                  cut={cut}
-                  gridMm={preferences.units === 'cm' ? 10 : MM_PER_INCH}
-                  room={dark ? DARK_ROOM : LIGHT_ROOM}
-                  stillMotion={still}
-                  pieceKey={String(pieceNumber)}
-                  restKey={
-                    atRest ? `${pieceNumber}:${laid.graph.loops}:${knitted?.report.riseMm}` : ''
-                  }
-                  strands={strands}
-                  onPickCourse={focusCourse}
-                  onPickLoop={lookCloser}
-                />
-              </PictureGuard>
-            </div>
+              <FabricView
+                ref={camera}
+                surface={laid}
+                positions={positions}
+                rgb={colours.rgb}
+                spun={spun}
+                relief={preferences.colourMode === 'fabric' ? 1 : 0.45}
+                throughCourse={throughCourse}
+                focus={focus}
+                cut={cut}
+                gridMm={preferences.units === 'cm' ? 10 : MM_PER_INCH}
+                room={dark ? DARK_ROOM : LIGHT_ROOM}
+                stillMotion={still}
+                pieceKey={String(pieceNumber)}
+                restKey={
+                  atRest ? `${pieceNumber}:${laid.graph.loops}:${knitted?.report.riseMm}` : ''
+                }
+                strands={strands}
+                onPickCourse={focusCourse}
+                onPickLoop={lookCloser}
+              />
+            </TurnedPicture>
             <p id="stage-keys" className="only-heard">
               Arrow keys turn the piece, with Shift they move it, plus and minus zoom, F fits it in,
               R starts over, T looks from above, S from the side.

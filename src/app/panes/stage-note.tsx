@@ -5,6 +5,7 @@ import { page, usePage } from '../state/page-store.ts';
 import { relaxAgain, stopRelaxing } from '../state/relax-on-edit.ts';
 import { powerText } from '../state/units.ts';
 import { whenWords } from '../ui/piece-words.ts';
+import { BusyNote } from './busy-note.tsx';
 
 /** The solver's reasons, in words. */
 const REASONS: Record<StopReason, string> = {
@@ -84,19 +85,9 @@ const BEFORE = ' This is the fabric from before.';
 function Busy(props: { words: string; share: number | null; children?: ReactNode }) {
   const { words, share, children } = props;
   return (
-    <div className="stage-note stage-busy" data-state="busy">
-      <span className="pulse" />
-      <span>{words}</span>
-      <button type="button" onClick={stopRelaxing}>
-        Stop
-      </button>
-      <progress
-        aria-label="How far the fabric has come"
-        max={1}
-        {...(share === null ? {} : { value: share })}
-      />
+    <BusyNote words={words} name="How far the fabric has come" share={share} onStop={stopRelaxing}>
       {children && <Details>{children}</Details>}
-    </div>
+    </BusyNote>
   );
 }
 
