@@ -2,15 +2,14 @@
 import { useEffect, useRef, useState } from 'react';
 import { planFragment } from '../files/plan-link.ts';
 import { page } from '../state/page-store.ts';
+import { Dialog } from '../ui/dialog.tsx';
 
 export default function LinkDialog({ onClose }: { readonly onClose: () => void }) {
-  const dialog = useRef<HTMLDialogElement>(null);
   const field = useRef<HTMLTextAreaElement>(null);
   const [link, setLink] = useState('');
   const [copied, setCopied] = useState(false);
 
   useEffect(() => {
-    dialog.current?.showModal();
     let gone = false;
     void planFragment(page.get().text).then((fragment) => {
       if (!gone) setLink(`${location.origin}${location.pathname}${fragment}`);
@@ -32,13 +31,7 @@ export default function LinkDialog({ onClose }: { readonly onClose: () => void }
   };
 
   return (
-    <dialog ref={dialog} className="dialog" aria-labelledby="link-name" onClose={onClose}>
-      <div className="dialog-head">
-        <h2 id="link-name">A link to this plan</h2>
-        <button type="button" className="button button-small" onClick={onClose}>
-          Close
-        </button>
-      </div>
+    <Dialog id="link-name" name="A link to this plan" onClose={onClose}>
       <div className="dialog-body">
         <p>
           The plan is in the link itself, after the #. Nothing is sent to a server; whoever has the
@@ -68,7 +61,7 @@ export default function LinkDialog({ onClose }: { readonly onClose: () => void }
           </span>
         </div>
       </div>
-    </dialog>
+    </Dialog>
   );
 }
 

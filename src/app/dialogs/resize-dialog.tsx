@@ -10,6 +10,7 @@ import { plainNumber, positiveNumber } from '../state/number-entry.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { changeText } from '../state/plan-actions.ts';
 import { lengthText, MM_PER_INCH, type Units } from '../state/units.ts';
+import { Dialog } from '../ui/dialog.tsx';
 
 interface Entries {
   readonly size: string;
@@ -18,24 +19,14 @@ interface Entries {
 }
 
 export default function ResizeDialog({ onClose }: { readonly onClose: () => void }) {
-  const dialog = useRef<HTMLDialogElement>(null);
   const units = usePage((state) => state.preferences.units);
   const [knitted] = useState(() => page.get().knitted);
-  useEffect(() => {
-    dialog.current?.showModal();
-  }, []);
   return (
-    <dialog ref={dialog} className="dialog" aria-labelledby="resize-name" onClose={onClose}>
-      <div className="dialog-head">
-        <h2 id="resize-name">Another size or gauge</h2>
-        <button type="button" className="button button-small" onClick={onClose}>
-          Close
-        </button>
-      </div>
+    <Dialog id="resize-name" name="Another size or gauge" onClose={onClose}>
       <div className="dialog-body">
         {knitted && <ResizeForm knitted={knitted} units={units} onClose={onClose} />}
       </div>
-    </dialog>
+    </Dialog>
   );
 }
 

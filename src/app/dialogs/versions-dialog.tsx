@@ -1,11 +1,12 @@
 /** Earlier versions of the plan, newest first; any of them can be brought back. */
-import { useEffect, useRef, useState } from 'react';
+import { useEffect, useState } from 'react';
 import { loadFormerProjects, loadVersions } from '../state/autosave.ts';
 import { usePage } from '../state/page-store.ts';
 import { bringBack } from '../state/plan-actions.ts';
 import { bringBackProject, saveFormerProject } from '../state/project-actions.ts';
 import type { FormerProject, PlanVersion } from '../state/storage.ts';
 import { changedLines } from '../state/text-change.ts';
+import { Dialog } from '../ui/dialog.tsx';
 
 const TIME = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'short' });
 
@@ -13,34 +14,20 @@ function titleOf(text: string): string {
   return /^[ \t]*title[ \t]*:[ \t]*(.+)$/im.exec(text)?.[1].trim() ?? 'Untitled plan';
 }
 
-export function VersionsDialog(props: { readonly open: boolean; readonly onClose: () => void }) {
-  const { open, onClose } = props;
-  const dialog = useRef<HTMLDialogElement>(null);
+export default function VersionsDialog({ onClose }: { readonly onClose: () => void }) {
   const [versions, setVersions] = useState<PlanVersion[] | null>(null);
   const [projects, setProjects] = useState<FormerProject[]>([]);
   const text = usePage((state) => state.text);
 
   useEffect(() => {
-    if (!open) {
-      dialog.current?.close();
-      return;
-    }
-    dialog.current?.showModal();
-    setVersions(null);
     void loadVersions().then(setVersions);
     void loadFormerProjects().then(setProjects);
-  }, [open]);
+  }, []);
 
   return (
-    <dialog ref={dialog} className="dialog" aria-labelledby="versions-name" onClose={onClose}>
-      <div className="dialog-head">
-        <h2 id="versions-name">Earlier versions</h2>
-        <button type="button" className="button button-small" onClick={onClose}>
-          Close
-        </button>
-      </div>
+    <Dialog id="versions-name" name="Earlier versions" onClose={onClose}>
       <div className="dialog-body">
-        {open && versions === null && <p className="soft">Looking…</p>}
+        {versions === null && <p className="soft">Looking…</p>}
         {versions?.length === 0 && (
           <p className="soft">
             Nothing yet. A version is kept in this browser before every bigger change and after each
@@ -74,7 +61,7 @@ export function VersionsDialog(props: { readonly open: boolean; readonly onClose
           ))}
         </ul>
       </div>
-    </dialog>
+    </Dialog>
   );
 }
 

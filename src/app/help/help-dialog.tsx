@@ -1,5 +1,6 @@
 /** Help: how to begin, keys, and a glossary of every stitch and figure, all to be searched. */
-import { useEffect, useRef, useState } from 'react';
+import { useState } from 'react';
+import { Dialog } from '../ui/dialog.tsx';
 import { EXPLAINED_FIGURES } from './figure-glossary.ts';
 import { EXPLAINED_STITCHES, stitchWords } from './stitch-glossary.ts';
 import { startTour } from './tour-state.ts';
@@ -15,21 +16,13 @@ const KEYS: readonly (readonly [keys: string, words: string])[] = [
 ];
 
 export default function HelpDialog({ onClose }: { readonly onClose: () => void }) {
-  const dialog = useRef<HTMLDialogElement>(null);
   const [sought, setSought] = useState('');
-  useEffect(() => dialog.current?.showModal(), []);
   const has = (...words: string[]) =>
     words.join(' ').toLowerCase().includes(sought.trim().toLowerCase());
   const stitches = EXPLAINED_STITCHES.filter((kind) => has(kind.name, stitchWords(kind)));
   const figures = EXPLAINED_FIGURES.filter(({ name, words }) => has(name, words));
   return (
-    <dialog ref={dialog} className="dialog" aria-labelledby="help-name" onClose={onClose}>
-      <div className="dialog-head">
-        <h2 id="help-name">Help</h2>
-        <button type="button" className="button button-small" onClick={onClose}>
-          Close
-        </button>
-      </div>
+    <Dialog id="help-name" name="Help" onClose={onClose}>
       <div className="dialog-body help">
         <p>
           Write the square in “Plan” as you would for knitters; its fabric and its verdict follow by
@@ -96,6 +89,6 @@ export default function HelpDialog({ onClose }: { readonly onClose: () => void }
           </>
         )}
       </div>
-    </dialog>
+    </Dialog>
   );
 }

@@ -8,6 +8,7 @@ import { page, usePage } from '../state/page-store.ts';
 import { takeDraft } from '../state/plan-actions.ts';
 import { projects } from '../state/project-store.ts';
 import { knownGauges } from '../test-knits/known-gauges.ts';
+import { Dialog } from '../ui/dialog.tsx';
 import { DraftOutcome, type Outcome } from './draft-outcome.tsx';
 import { GaugeFields } from './gauge-fields.tsx';
 import { PanelFields } from './panel-fields.tsx';
@@ -44,7 +45,6 @@ const DRAFTING_PAUSE_MS = 220;
 let lastForm: { readonly form: SpecForm; readonly units: string } | null = null;
 
 export default function NewSquareDialog({ onClose }: { readonly onClose: () => void }) {
-  const dialog = useRef<HTMLDialogElement>(null);
   const units = usePage((state) => state.preferences.units);
   const known = useMemo(() => knownGauges(projects.get().project.testKnits), []);
   const [form, setForm] = useState<SpecForm>(() =>
@@ -54,9 +54,6 @@ export default function NewSquareDialog({ onClose }: { readonly onClose: () => v
   const change = (part: Partial<SpecForm>) => setForm((before) => ({ ...before, ...part }));
   const draft = outcome.state === 'done' ? outcome.draft : null;
 
-  useEffect(() => {
-    dialog.current?.showModal();
-  }, []);
   useEffect(() => {
     lastForm = { form, units };
   }, [form, units]);
@@ -68,18 +65,7 @@ export default function NewSquareDialog({ onClose }: { readonly onClose: () => v
   };
 
   return (
-    <dialog
-      ref={dialog}
-      className="dialog dialog-wide"
-      aria-labelledby="new-square-name"
-      onClose={onClose}
-    >
-      <div className="dialog-head">
-        <h2 id="new-square-name">New square</h2>
-        <button type="button" className="button button-small" onClick={onClose}>
-          Close
-        </button>
-      </div>
+    <Dialog id="new-square-name" name="New square" wide onClose={onClose}>
       <form
         className="wishes"
         onSubmit={(event) => {
@@ -189,7 +175,7 @@ export default function NewSquareDialog({ onClose }: { readonly onClose: () => v
           </div>
         </div>
       </form>
-    </dialog>
+    </Dialog>
   );
 }
 

@@ -3,7 +3,6 @@ import { DropdownMenu, ToggleGroup } from 'radix-ui';
 import { Suspense, useState } from 'react';
 import type { Paper } from '../../paper/chart/chart.ts';
 import { DEMOS } from '../demo/demos.ts';
-import { VersionsDialog } from '../dialogs/versions-dialog.tsx';
 import { choosePattern, PAPERS, usePattern } from '../pattern/pattern-choices.ts';
 import { setTheme, setUnits, usePage } from '../state/page-store.ts';
 import { chooseFile, newPlan, openDemo, saveFile } from '../state/plan-actions.ts';
@@ -13,20 +12,21 @@ import type { Units } from '../state/units.ts';
 import { DownGlyph, MarkGlyph } from './icons.tsx';
 import { lazyPart, PaneBoundary } from './pane-boundary.tsx';
 
-const HelpDialog = lazyPart(() => import('../help/help-dialog.tsx'));
-const LinkDialog = lazyPart(() => import('../dialogs/link-dialog.tsx'));
-const ResizeDialog = lazyPart(() => import('../dialogs/resize-dialog.tsx'));
-const NewSquareDialog = lazyPart(() => import('../new-square/new-square-dialog.tsx'));
+const DIALOGS = {
+  help: lazyPart(() => import('../help/help-dialog.tsx')),
+  link: lazyPart(() => import('../dialogs/link-dialog.tsx')),
+  'new-square': lazyPart(() => import('../new-square/new-square-dialog.tsx')),
+  resize: lazyPart(() => import('../dialogs/resize-dialog.tsx')),
+  versions: lazyPart(() => import('../dialogs/versions-dialog.tsx')),
+};
+type DialogName = keyof typeof DIALOGS;
 
 export function Header() {
   const title = usePage((state) => state.plan?.title ?? '');
   const fileName = usePage((state) => state.fileName);
   const units = usePage((state) => state.preferences.units);
-  const [versionsOpen, setVersionsOpen] = useState(false);
-  const [drafting, setDrafting] = useState(false);
-  const [linking, setLinking] = useState(false);
-  const [resizing, setResizing] = useState(false);
-  const [helping, setHelping] = useState(false);
+  const [dialog, setDialog] = useState<DialogName | null>(null);
+  const Shown = dialog && DIALOGS[dialog];
   return (
     <header className="head">
       <h1 className="mark">
@@ -54,48 +54,21 @@ export function Header() {
           </ToggleGroup.Item>
         </ToggleGroup.Root>
         <LightMenu />
-        <PlansMenu
-          onDraft={() => setDrafting(true)}
-          onVersions={() => setVersionsOpen(true)}
-          onLink={() => setLinking(true)}
-          onResize={() => setResizing(true)}
-        />
+        <PlansMenu onDialog={setDialog} />
         <button
           type="button"
           className="button head-help"
           aria-label="Help"
           title="How to begin, keys, and what every stitch and figure means"
-          onClick={() => setHelping(true)}
+          onClick={() => setDialog('help')}
         >
           <span>Help</span>
         </button>
       </div>
-      <VersionsDialog open={versionsOpen} onClose={() => setVersionsOpen(false)} />
-      {helping && (
+      {Shown && (
         <PaneBoundary name="This dialog">
           <Suspense fallback={null}>
-            <HelpDialog onClose={() => setHelping(false)} />
-          </Suspense>
-        </PaneBoundary>
-      )}
-      {resizing && (
-        <PaneBoundary name="This dialog">
-          <Suspense fallback={null}>
-            <ResizeDialog onClose={() => setResizing(false)} />
-          </Suspense>
-        </PaneBoundary>
-      )}
-      {linking && (
-        <PaneBoundary name="This dialog">
-          <Suspense fallback={null}>
-            <LinkDialog onClose={() => setLinking(false)} />
-          </Suspense>
-        </PaneBoundary>
-      )}
-      {drafting && (
-        <PaneBoundary name="This dialog">
-          <Suspense fallback={null}>
-            <NewSquareDialog onClose={() => setDrafting(false)} />
+            <Shown onClose={() => setDialog(null)} />
           </Suspense>
         </PaneBoundary>
       )}
@@ -116,13 +89,7 @@ const SHAPES = [
   { what: 'yarn', format: 'glb', name: 'Yarn as glTF', note: 'glb' },
 ] as const;
 
-function PlansMenu(props: {
-  readonly onDraft: () => void;
-  readonly onVersions: () => void;
-  readonly onLink: () => void;
-  readonly onResize: () => void;
-}) {
-  const { onDraft, onVersions, onLink, onResize } = props;
+function PlansMenu({ onDialog }: { readonly onDialog: (name: DialogName) => void }) {
   const sized = usePage(
     ({ knitted: sheet, work, text }) => work.state === 'rest' && sheet?.plan.text === text,
   );
@@ -134,17 +101,17 @@ function PlansMenu(props: {
       </DropdownMenu.Trigger>
       <DropdownMenu.Portal>
         <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>
-          <Item onSelect={onDraft} name="New square…" note="from wishes" />
+          <Item onSelect={() => onDialog('new-square')} name="New square…" note="from wishes" />
           <Item onSelect={() => void newPlan()} name="New plan" note="to write" />
           <Item
-            onSelect={onResize}
+            onSelect={() => onDialog('resize')}
             disabled={!sized}
             name="Another size or gauge…"
             note={sized ? '' : 'once at rest'}
           />
           <Item onSelect={() => void chooseFile()} name="Open a file…" />
-          <Item onSelect={onLink} name="Link to this plan…" />
-          <Item onSelect={onVersions} name="Earlier versions…" />
+          <Item onSelect={() => onDialog('link')} name="Link to this plan…" />
+          <Item onSelect={() => onDialog('versions')} name="Earlier versions…" />
           <DropdownMenu.Separator className="menu-line" />
           <DropdownMenu.Label className="menu-label">Save</DropdownMenu.Label>
           <Item onSelect={saveFile} name="Plan as text" />
