@@ -3,12 +3,9 @@ import { describe, expect, it } from 'vitest';
 import { buildCells } from '../../src/fabric/build-cells.ts';
 import { buildStitchGraph } from '../../src/fabric/build-graph.ts';
 import type { Plan } from '../../src/plan/plan.ts';
-import type { StitchPatches } from '../../src/view/fabric/stitch-quads.ts';
-import {
-  buildStitchPatches,
-  PATCH_BEHIND,
-  PATCH_GATHERED,
-} from '../../src/view/fabric/stitch-quads.ts';
+import type { StitchPatches } from '../../src/view/fabric/stitch-patches.ts';
+import { PATCH_BEHIND, PATCH_GATHERED } from '../../src/view/fabric/stitch-patches.ts';
+import { buildStitchPatches } from '../../src/view/fabric/stitch-quads.ts';
 import { arbitraryPlan, planOf } from '../fabric/plan-maker.ts';
 
 /** Triangles of the cells as fans; enough for what lies behind the stitches. */

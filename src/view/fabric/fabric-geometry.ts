@@ -13,8 +13,9 @@ import {
   settledArea,
 } from '../yarn/loop-template.ts';
 import { withEasedStrands } from './cable-strands.ts';
-import type { StitchPatches } from './stitch-quads.ts';
-import { buildStitchPatches, GROUND } from './stitch-quads.ts';
+import type { StitchPatches } from './stitch-patches.ts';
+import { GROUND } from './stitch-patches.ts';
+import { buildStitchPatches } from './stitch-quads.ts';
 import { neighbourhoodOf, TILE_NONE } from './stitch-tiles.ts';
 import type { Positions, Surface } from './surface.ts';
 import { computeBend, computeNormals } from './surface-measures.ts';

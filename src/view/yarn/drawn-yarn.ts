@@ -14,8 +14,8 @@ import {
   loopAt,
   type StitchGraph,
 } from '../../fabric/stitch-graph.ts';
-import type { StitchPatches } from '../fabric/stitch-quads.ts';
-import { PATCH_GATHERED } from '../fabric/stitch-quads.ts';
+import type { StitchPatches } from '../fabric/stitch-patches.ts';
+import { PATCH_GATHERED } from '../fabric/stitch-patches.ts';
 import { neighbourhoodOf, tileOf } from '../fabric/stitch-tiles.ts';
 import { loopTemplate } from './loop-template.ts';
 import { chainLines, cordPoint, crossFoot, overHeight, overLeg } from './tile-curves.ts';
