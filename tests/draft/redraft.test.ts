@@ -108,6 +108,35 @@ describe('timing decreases anew', () => {
     expect(faster.rounds.length).toBeLessThan(out.rounds.length);
   });
 
+  it('keeps the border of a piece grown outwards at its rim, as deep as it was', () => {
+    const sides = (inner: string) => `*k1, yo, ${inner}yo, k1; rep from * 3 times more.`;
+    const growing = Array.from(
+      { length: 9 },
+      (_, i) => `Round ${2 * i + 2}: ${sides(i === 0 ? '' : `k${2 * i}, `)}`,
+    );
+    const body = growing.map((round, i) => `${round}\nRound ${2 * i + 3}: knit.`).join('\n');
+    const text = (border: string) =>
+      `Gauge: 21 sts and 29 rounds = 10 cm\nCast on 8 sts. Join in the round.\nRound 1: knit.\n${body}\n${border}\nBind off.`;
+    const borders = {
+      garter: `Round 20: purl.\nRound 21: ${sides('k18, ')}\nRound 22: purl.\nRound 23: knit.\nRound 24: purl.`,
+      ridge: 'Round 20: purl.',
+      rib: 'Rounds 20-23: *k1, p1; rep from * to end.',
+    };
+    for (const [name, border] of Object.entries(borders)) {
+      const bordered = faultless(text(border));
+      const depth = bordered.rounds.length - 19;
+      for (const every of [1, 4 / 3, 2, 3]) {
+        const again = faultless(redraft(bordered, every).text);
+        const plain = (plan: Plan, back: number) =>
+          names(plan, plan.rounds.length - back).filter((stitch) => /^[kp]$/.test(stitch))[0];
+        for (let back = 0; back < depth; back++)
+          expect(plain(again, back), `${name}, every ${every}`).toBe(plain(bordered, back));
+        for (let n = 1; n <= again.rounds.length - depth; n++)
+          expect(names(again, n), `${name}, every ${every}`).not.toContain('p');
+      }
+    }
+  });
+
   it('refuses rates that cannot be worked', () => {
     for (const every of [0.5, 0, -1, Number.NaN, 1000])
       expect(() => redraft(plan, every)).toThrow(RangeError);

@@ -96,7 +96,7 @@ function alike(a: readonly (string | undefined)[], b: readonly (string | undefin
 }
 
 /** The column's own smallest vertical repeat, carried on (or back) to `round`. */
-function goOn(known: readonly (string | undefined)[], round: number): string {
+export function goOn(known: readonly (string | undefined)[], round: number): string {
   for (let repeat = 1; repeat <= LONGEST_REPEAT; repeat++) {
     let holds = true;
     for (let i = 1; i + repeat < known.length && holds; i++)

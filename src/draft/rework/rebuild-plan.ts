@@ -5,6 +5,7 @@
  * In: the shaping and how many rounds follow each shaping round. Out: every round, stitch by stitch.
  */
 import type { DraftRound } from '../motif/plan-text.ts';
+import { roundPattern } from './closing-band.ts';
 import type { WorkedColumns, WorkedItem, WorkedRound } from './column-model.ts';
 import { asFace, turnNames, unturned } from './facing.ts';
 import { patternAsSet } from './pattern-period.ts';
@@ -78,6 +79,7 @@ interface Series {
 /** Works the same shaping at one timing after another. */
 export class PlanRebuilder {
   private readonly pattern;
+  private readonly rounds;
   private readonly series: readonly Series[];
   private readonly followsFabric: boolean;
   /** Round of the plan that each of its shaping stitches was worked in. */
@@ -99,6 +101,7 @@ export class PlanRebuilder {
       for (const item of round.items) this.workedIn.set(item, i + 1);
     });
     this.pattern = patternAsSet(worked);
+    this.rounds = roundPattern(worked);
     this.series = seriesOf(worked.rounds);
     this.followsFabric = this.decreasesFollowFabric();
   }
@@ -129,10 +132,19 @@ export class PlanRebuilder {
 
   private stitch(column: number, round: number): string {
     const { source } = this;
-    if (!source) return this.pattern.stitch(column, round);
-    return this.orphans.has(column)
-      ? source.groundStitch(column, round)
-      : source.stitch(column, round);
+    const as = this.planRound(round);
+    if (!source) return this.pattern.stitch(column, as);
+    return this.orphans.has(column) ? source.groundStitch(column, as) : source.stitch(column, as);
+  }
+
+  /** Rounds of the piece timed anew. */
+  private get total(): number {
+    return this.timeline.length - 1;
+  }
+
+  /** The round of the plan that a new round is patterned after. */
+  private planRound(round: number): number {
+    return this.rounds.planRound(round, this.total);
   }
 
   /** Rows alternate; the first row faces as the plan's first row does. */
@@ -216,7 +228,9 @@ export class PlanRebuilder {
     const later = new Set(lives[Math.min(lives.length - 1, round + REST_ROUNDS)]);
     const taken = new Set<number>();
     for (const series of this.series) {
-      const names = namesIn(series, round);
+      const names = this.rounds.inBand(round, this.total)
+        ? series.rounds.get(this.planRound(round))
+        : namesIn(series, round);
       if (!names) continue;
       const first = place.get(series.columns[0]);
       const whole =
@@ -242,7 +256,7 @@ export class PlanRebuilder {
   private facing(shape: Extract<WorkedItem, { role: 'shape' }>, round: number): string {
     if (!this.followsFabric || shape.after.length === 0) return shape.name;
     if (this.source) {
-      const ground = face(this.source.groundStitch(shape.after[0], round));
+      const ground = face(this.source.groundStitch(shape.after[0], this.planRound(round)));
       return ground === null ? shape.name : asFace(shape.name, ground);
     }
     const at = this.workedIn.get(shape);
