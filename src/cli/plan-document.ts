@@ -10,7 +10,7 @@ import { reportDiagnostics } from '../report/report-plan.ts';
 /** The report without what needs a gauge and a graph. */
 export type CountedPlan = Pick<
   PlanReport,
-  'version' | 'title' | 'castOn' | 'last' | 'crossings' | 'diagnostics'
+  'version' | 'title' | 'worked' | 'castOn' | 'last' | 'crossings' | 'diagnostics'
 > & {
   readonly rounds: readonly CountedRound[];
 };
@@ -51,6 +51,7 @@ function countPlan(plan: Plan): CountedPlan {
   return {
     version: 1,
     title: plan.title,
+    worked: plan.worked,
     castOn: plan.castOn,
     rounds,
     last: rounds.at(-1)?.stitches ?? plan.castOn,

@@ -6,9 +6,10 @@
 import type { Plan } from '../plan/plan.ts';
 import type { Budget } from './budget.ts';
 import type { Advice, PlanReport, RoundReport } from './report.ts';
-import { nearestSchedule, scheduleWords } from './schedule.ts';
+import { aboutScheduleWords, nearestSchedule } from './schedule.ts';
 import { type PlanSchedule, scheduleOf } from './schedule-of.ts';
 import type { Verdict } from './verdict.ts';
+import { type CourseWords, courseWords } from './words/course-words.ts';
 import { liesFlat } from './words/verdict-words.ts';
 
 export interface FlatOffer {
@@ -26,12 +27,12 @@ export function adviseSheet(
   offer: FlatOffer | null | 'too large to try',
 ): Advice[] {
   if (!budget.shaped || report.rounds.length === 0 || verdict === 'flat') return [];
-  const outsideIn = report.castOn >= report.last;
+  const words = courseWords(report);
   const range = { fromRound: 1, toRound: report.rounds.length };
   const advice: Advice[] = [];
   if (offer && offer !== 'too large to try') {
     const told = scheduleOf(offer.plan);
-    const text = offerWords(scheduleOf(plan), told, offer, outsideIn) + trimWords(offer);
+    const text = offerWords(scheduleOf(plan), told, offer, words) + trimWords(offer, words);
     const every = Number.isFinite(told.every) ? told.every : null;
     // What can be blocked flat is worth changing only for a schedule that is as easily told.
     if (told.words !== null || !liesFlat(verdict))
@@ -40,10 +41,10 @@ export function adviseSheet(
   // What blocking evens out needs no one to blame.
   if (liesFlat(verdict)) return advice;
   if (offer === null || offer === 'too large to try') {
-    const text = whyNot(plan, report, budget, outsideIn, offer === null);
+    const text = whyNot(plan, report, budget, words, offer === null);
     advice.push({ text, every: null, planText: null, ...range });
   }
-  for (const run of guiltyRuns(report.rounds)) advice.push(blame(run, outsideIn));
+  for (const run of guiltyRuns(report.rounds)) advice.push(blame(run, words));
   return advice;
 }
 
@@ -51,39 +52,43 @@ function offerWords(
   now: PlanSchedule,
   then: PlanSchedule,
   { staggered }: FlatOffer,
-  outsideIn: boolean,
+  { shape: verb, one, many }: CourseWords,
 ): string {
-  const verb = outsideIn ? 'decrease' : 'increase';
-  const stitches = count(then.change);
-  const when =
-    then.words ??
-    `about ${scheduleWords(nearestSchedule(Math.max(1, then.every)))}, as in the plan offered`;
-  const apart = `set the ${verb}s of every other ${verb} round between those of the one before, so that they do not stand in line and make corners`;
+  const stitches = wholeStitches(then.change);
+  const about = aboutScheduleWords(nearestSchedule(Math.max(1, then.every)), one);
+  const when = then.words ?? `${about}, as in the plan offered`;
+  const apart = `set the ${verb}s of every other ${verb} ${one} between those of the one before, so that they do not stand in line and make corners`;
   if (staggered)
     return now.words !== null && now.words === then.words
       ? `To lie flat, ${apart}.`
       : `To lie flat, ${verb} ${stitches} stitches ${when}, and ${apart}.`;
-  if (then.words !== null && (then.words !== now.words || count(then.change) !== count(now.change)))
+  if (then.words !== null && (then.words !== now.words || wholeStitches(now.change) !== stitches))
     return `To lie flat, ${verb} ${stitches} stitches ${then.words}.`;
   if (then.words !== null && then.firstRound !== now.firstRound)
-    return `To lie flat, keep to ${verb} rounds ${then.words}, but work the first in round ${then.firstRound}.`;
+    return `To lie flat, keep to ${verb} ${many} ${then.words}, but work the first in ${one} ${then.firstRound}.`;
   const where =
     Math.abs(then.slowing) < 0.1
       ? 'spaced as in the plan offered'
       : then.slowing > 0
         ? 'closer together at first, farther apart later'
         : 'farther apart at first, closer together later';
-  const about = scheduleWords(nearestSchedule(Math.max(1, then.every)));
-  return `To lie flat, ${verb} ${stitches} stitches about ${about}, ${where}.`;
+  return `To lie flat, ${verb} ${stitches} stitches ${about}, ${where}.`;
 }
 
 /** A tube at the centre is left out. */
-function trimWords({ trimmed }: FlatOffer): string {
+function trimWords({ trimmed }: FlatOffer, { many }: CourseWords): string {
   if (trimmed === 0) return '';
-  return ` Leave out ${trimmed === 1 ? 'one' : trimmed} of the plain rounds at the centre: they make a tube there.`;
+  return ` Leave out ${trimmed === 1 ? 'one' : trimmed} of the plain ${many} at the centre: they make a tube there.`;
 }
 
-function count(stitches: number): string {
+/** Stitches of a shaping round, which are whole: `8`, or `about 8` where the rounds differ. */
+function wholeStitches(mean: number): string {
+  const whole = Math.round(mean);
+  return Math.abs(mean - whole) < 1e-9 ? String(whole) : `about ${whole}`;
+}
+
+/** Stitches a round on average: `6`, `5.4`. */
+function rateOf(stitches: number): string {
   return stitches.toFixed(Math.abs(stitches - Math.round(stitches)) < 0.05 ? 0 : 1);
 }
 
@@ -91,23 +96,23 @@ function whyNot(
   plan: Plan,
   report: PlanReport,
   budget: Budget,
-  outsideIn: boolean,
+  { shape: verb, one, many }: CourseWords,
   tried: boolean,
 ): string {
-  const verb = outsideIn ? 'decrease' : 'increase';
+  const outsideIn = verb === 'decrease';
   const { change, shapingRounds } = scheduleOf(plan);
   let flat = 0;
   for (const r of report.rounds) flat += budget.flat[r.n] / report.rounds.length;
   const need = Math.ceil(flat);
   if (shapingRounds === 0)
-    return `Nothing is ${verb}d that could be timed anew: lying flat takes about ${need} stitches ${outsideIn ? 'fewer' : 'more'} in every round.`;
+    return `Nothing is ${verb}d that could be timed anew: lying flat takes about ${need} stitches ${outsideIn ? 'fewer' : 'more'} in every ${one}.`;
   if (change < 0.99 * flat)
-    return `To lie flat, ${verb} about ${need} stitches in every round: ${count(change)} are too few even when ${outsideIn ? 'a decrease' : 'an increase'} round follows another.`;
+    return `To lie flat, ${verb} about ${need} stitches in every ${one}: ${wholeStitches(change)} are too few even when ${outsideIn ? 'a decrease' : 'an increase'} ${one} follows another.`;
   if (!tried)
-    return `This piece is too large to try other timings on: lying flat takes about ${count(flat)} stitches a round.`;
+    return `This piece is too large to try other timings on: lying flat takes about ${rateOf(flat)} stitches a ${one}.`;
   if (shapingRounds < 3)
-    return `With ${shapingRounds === 1 ? 'one shaping round' : 'two shaping rounds'} there is hardly anything to time anew: spread the ${verb}s over more rounds, about ${need} stitches a round.`;
-  return `No other timing of these ${verb}s was found to lie flat: whole rounds are too coarse, or they stand in the wrong places along the round. Lying flat takes about ${count(flat)} stitches a round, evenly all round.`;
+    return `With ${shapingRounds === 1 ? `one shaping ${one}` : `two shaping ${many}`} there is hardly anything to time anew: spread the ${verb}s over more ${many}, about ${need} stitches a ${one}.`;
+  return `No other timing of these ${verb}s was found to lie flat: whole ${many} are too coarse, or they stand in the wrong places along the ${one}. Lying flat takes about ${rateOf(flat)} stitches a ${one}, evenly all round.`;
 }
 
 /** Stretches of at least this many rounds are worth naming. Chosen. */
@@ -127,7 +132,7 @@ function guiltyRuns(rounds: readonly RoundReport[]): RoundReport[][] {
   return runs;
 }
 
-function blame(run: readonly RoundReport[], outsideIn: boolean): Advice {
+function blame(run: readonly RoundReport[], { Many, one, change }: CourseWords): Advice {
   const first = run[0];
   const last = run[run.length - 1];
   let rate = 0;
@@ -136,9 +141,8 @@ function blame(run: readonly RoundReport[], outsideIn: boolean): Advice {
     rate += r.rate / run.length;
     budget += r.budget / run.length;
   }
-  const verb = outsideIn ? 'lose' : 'gain';
   const slow = first.pace === 'slow';
   const effect = slow ? 'the piece cups there' : 'the piece ruffles there';
-  const text = `Rounds ${first.n}–${last.n} ${verb} ${rate.toFixed(1)} stitches a round where lying flat takes ${budget.toFixed(1)}: too ${slow ? 'slow' : 'fast'}, ${effect}.`;
+  const text = `${Many} ${first.n}–${last.n} ${change} ${rate.toFixed(1)} stitches a ${one} where lying flat takes ${budget.toFixed(1)}: too ${slow ? 'slow' : 'fast'}, ${effect}.`;
   return { text, every: null, planText: null, fromRound: first.n, toRound: last.n };
 }

@@ -1,9 +1,10 @@
 /** Why the verdict is what it is, in a sentence or two; lengths are left to the figures beside them. */
 
 import type { Posture } from './posture.ts';
-import type { RoundReport } from './report.ts';
+import type { PlanReport, RoundReport } from './report.ts';
 import type { RimAngle } from './rim-angle.ts';
 import { isLevel, type Judgement } from './verdict.ts';
+import { courseWords } from './words/course-words.ts';
 import { liesFlat } from './words/verdict-words.ts';
 
 export function explain(
@@ -11,9 +12,9 @@ export function explain(
   angle: RimAngle,
   posture: Posture,
   laid: Posture | null,
-  rounds: readonly RoundReport[],
+  plan: PlanReport,
 ): string[] {
-  const reasons = why(judged, angle, posture, rounds);
+  const reasons = why(judged, angle, posture, plan);
   const held = laid !== null && isLevel(laid) && !isLevel(posture);
   if (!held) return reasons;
   return [
@@ -28,14 +29,15 @@ function why(
   { verdict, misfit }: Judgement,
   angle: RimAngle,
   posture: Posture,
-  rounds: readonly RoundReport[],
+  plan: PlanReport,
 ): string[] {
+  const { one, many, Many, change, changed } = courseWords(plan);
   if (verdict === 'tube')
-    return ['The rounds hardly change in length: this is a tube and does not close.'];
+    return [`The ${many} hardly change in length: this is a tube and does not close.`];
   if (verdict === 'twisted band')
     return ['The cast-on is twisted: this cannot be undone except by ripping back to the cast-on.'];
   if (!angle.round) return explainOpen(verdict);
-  const turn = `The rounds make ${((180 * angle.coneAngleRad) / Math.PI).toFixed(0)}° round the centre; flat is 360°.`;
+  const turn = `The ${many} make ${((180 * angle.coneAngleRad) / Math.PI).toFixed(0)}° round the centre; flat is 360°.`;
   const percent = Math.abs(angle.surplus * 100).toFixed(1);
   const sign = angle.surplus < 0 ? 'short' : 'long';
   switch (verdict) {
@@ -50,26 +52,26 @@ function why(
       if (misfit > Math.abs(angle.surplus) + 1e-12)
         return [
           turn,
-          `Some rounds lose a little too fast and others too slowly, as a misfit of ${(100 * misfit).toFixed(1)} % would: blocking evens that out.`,
+          `Some ${many} ${change} a little too fast and others too slowly, as a misfit of ${(100 * misfit).toFixed(1)} % would: blocking evens that out.`,
         ];
       return [turn, `The rim is ${percent} % ${sign}: blocking evens that out.`];
     case 'cups':
       return [
         turn,
-        `The rim is ${percent} % too short: too few stitches are lost for its depth, so the middle stands up.`,
+        `The rim is ${percent} % too short: too few stitches are ${changed} for its depth, so the middle stands up.`,
       ];
     case 'ruffles':
       return [
         turn,
-        `The rim is ${percent} % too long: too many stitches are lost for its depth, so the rim has to wave${wavesWords(posture)}.`,
+        `The rim is ${percent} % too long: too many stitches are ${changed} for its depth, so the rim has to wave${wavesWords(posture)}.`,
       ];
     case 'buckles':
       return [
         turn,
-        'Round for round that is about flat, but along a round some parts are too long for others: it buckles there.',
+        `${Many.slice(0, -1)} for ${one} that is about flat, but along a ${one} some parts are too long for others: it buckles there.`,
       ];
     default:
-      return [turn, mixed(verdict, rounds), 'The two do not make up for each other.'];
+      return [turn, mixed(verdict, plan), 'The two do not make up for each other.'];
   }
 }
 
@@ -89,7 +91,9 @@ function wavesWords({ hills }: Posture): string {
 }
 
 /** Which rounds are to blame for what, where some are too fast and others too slow. */
-function mixed(verdict: Judgement['verdict'], rounds: readonly RoundReport[]): string {
+function mixed(verdict: Judgement['verdict'], plan: PlanReport): string {
+  const { rounds } = plan;
+  const { many, Many } = courseWords(plan);
   const slow = spanOf(rounds, 'slow');
   const fast = spanOf(rounds, 'fast');
   const effect =
@@ -98,7 +102,7 @@ function mixed(verdict: Judgement['verdict'], rounds: readonly RoundReport[]): s
       : verdict === 'saddle'
         ? 'the middle has too much, and the whole piece bends like a saddle'
         : 'the middle waves and the rim draws in';
-  return `Rounds ${fast} change too fast and rounds ${slow} too slowly: ${effect}.`;
+  return `${Many} ${fast} change too fast and ${many} ${slow} too slowly: ${effect}.`;
 }
 
 function spanOf(rounds: readonly RoundReport[], pace: RoundReport['pace']): string {

@@ -32,6 +32,7 @@ export function reportPlan(
   return {
     version: 1,
     title: plan.title,
+    worked: plan.worked,
     castOn: plan.castOn,
     rounds: plan.rounds.map((r) => reportRound(plan, r, budget)),
     last: plan.rounds.length > 0 ? plan.rounds[plan.rounds.length - 1].after : plan.castOn,

@@ -41,7 +41,7 @@ export function reportSheet(
   const { converged, reason, iterations, residual, energy } = sheet.relaxation;
   return {
     verdict: judged.verdict,
-    reasons: [...explain(judged, angle, posture, laid, plan.rounds), ...cableWords(plan)],
+    reasons: [...explain(judged, angle, posture, laid, plan), ...cableWords(plan)],
     coneAngleDeg: (angle.coneAngleRad * 180) / Math.PI,
     misfit: judged.misfit,
     surplusRimMm: angle.rimMm * angle.surplus,

@@ -39,6 +39,7 @@ export interface Advice {
 export interface PlanReport {
   readonly version: 1;
   readonly title: string;
+  readonly worked: 'round' | 'flat';
   readonly castOn: number;
   readonly rounds: readonly RoundReport[];
   /** Stitches on the needles at the end. */

@@ -30,7 +30,7 @@ export function scheduleOf(plan: Plan): PlanSchedule {
     shapingRounds: shaping.length,
     firstRound: at[0] ?? 0,
     every: schedule ? schedule.rounds / schedule.shaping : every,
-    words: schedule && scheduleWords(schedule),
+    words: schedule && scheduleWords(schedule, plan.worked === 'round' ? 'round' : 'row'),
     slowing: gaps.length > 1 ? (mean(gaps.slice(half)) - mean(gaps.slice(0, half))) / every : 0,
   };
 }

@@ -40,11 +40,20 @@ export function scheduleWithGaps(gaps: readonly number[]): Schedule | null {
   return null;
 }
 
-/** "on 3 rounds of every 4", "every 2nd round", "every round". */
-export function scheduleWords({ shaping, rounds }: Schedule): string {
-  if (rounds === shaping) return 'every round';
-  if (shaping === 1) return `every ${ordinal(rounds)} round`;
-  return `on ${shaping} rounds of every ${rounds}`;
+/** "on 3 rounds of every 4", "every 2nd round", "every round"; `course`: what a round is called. */
+export function scheduleWords(
+  { shaping, rounds }: Schedule,
+  course: 'round' | 'row' = 'round',
+): string {
+  if (rounds === shaping) return `every ${course}`;
+  if (shaping === 1) return `every ${ordinal(rounds)} ${course}`;
+  return `on ${shaping} ${course}s of every ${rounds}`;
+}
+
+/** The same where the rounds only come near it: "about every 2nd round", "on about 3 rounds of every 4". */
+export function aboutScheduleWords(schedule: Schedule, course: 'round' | 'row' = 'round'): string {
+  const words = scheduleWords(schedule, course);
+  return words.startsWith('on ') ? words.replace(/^on /, 'on about ') : `about ${words}`;
 }
 
 function ordinal(n: number): string {

@@ -1,6 +1,7 @@
 /** `check PLAN`: the stitches of every round, and every mistake with its line. */
 import { Command } from 'commander';
 import { parsePlan } from '../../plan/parse.ts';
+import { courseWords } from '../../report/words/course-words.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { type CheckedPlan, checkPlan } from '../plan-document.ts';
 import { readPlanText } from '../plan-input.ts';
@@ -22,13 +23,14 @@ export const checkCommand: CommandMaker = ({ io, exitWith }) =>
 
 function describe({ document, broken }: CheckedPlan): string {
   const { rounds, diagnostics } = document;
+  const { one } = courseWords(document);
   const head = `${document.title || 'Untitled plan'}\n\nCast on ${plural(document.castOn, 'stitch', 'stitches')}.\n\n`;
   const table =
     rounds.length === 0
       ? ''
       : textTable(
           [
-            { head: 'round' },
+            { head: one },
             { head: 'stitches', align: 'right' },
             { head: 'lost', align: 'right' },
             { head: 'gained', align: 'right' },
@@ -46,7 +48,7 @@ function describe({ document, broken }: CheckedPlan): string {
   const errors = diagnostics.filter((d) => d.severity === 'error').length;
   const end = broken
     ? `\n${plural(errors, 'mistake')} to put right.\n`
-    : `\nEvery round works the stitches that are on the needles.\n`;
+    : `\nEvery ${one} works the stitches that are on the needles.\n`;
   return head + table + mistakes + end;
 }
 

@@ -4,6 +4,7 @@ import { type Redraft, redraft } from '../../draft/rework/redraft.ts';
 import { relax } from '../../knit.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import type { Report } from '../../report/report.ts';
+import { courseWords } from '../../report/words/course-words.ts';
 import { type LengthUnit, lengthWords, signedLengthWords } from '../../report/words/length.ts';
 import { riseWords } from '../../report/words/table-words.ts';
 import { turnsRound } from '../../report/words/verdict-words.ts';
@@ -108,10 +109,11 @@ function numbers({ rate, every, notes, report }: Trial) {
 }
 
 function describe(title: string, trials: readonly Trial[], unit: LengthUnit): string {
+  const { one, many, shape } = courseWords(trials[0].report);
   const table = textTable(
     [
-      { head: 'decrease round every' },
-      { head: 'rounds', align: 'right' },
+      { head: `${shape} ${one} every` },
+      { head: many, align: 'right' },
       { head: 'verdict' },
       { head: 'round the centre', align: 'right' },
       { head: 'rim', align: 'right' },

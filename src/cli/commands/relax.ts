@@ -1,11 +1,13 @@
 /** `relax PLAN`: the whole flow: the fabric at rest, the verdict, what to change, the shape as files. */
 import { Command } from 'commander';
+import { STATED } from '../../gauge/gauge/gauge.ts';
 import { type Knitted, prepare, relax, unpin } from '../../knit.ts';
 import { forceText, restTimeWords, restWords } from '../../paper/pattern/yarn-rest-words.ts';
 import { writeGlb } from '../../paper/shape-files/glb.ts';
 import { writeObj } from '../../paper/shape-files/obj.ts';
 import type { Report } from '../../report/report.ts';
-import { gaugeWords as countWords } from '../../report/words/gauge.ts';
+import { courseWords } from '../../report/words/course-words.ts';
+import { gaugeWords as countWords, statedGauge } from '../../report/words/gauge.ts';
 import { type LengthUnit, lengthWords, signedLengthWords } from '../../report/words/length.ts';
 import { blockedWords, riseWords } from '../../report/words/table-words.ts';
 import { liesFlat, turnsRound } from '../../report/words/verdict-words.ts';
@@ -139,7 +141,7 @@ function describe({ report }: Knitted, unit: LengthUnit): string {
   const blocked = blockedWords(report, unit);
   const rows = [
     ['cast on', plural(report.castOn, 'stitch', 'stitches')],
-    ['rounds', String(report.rounds.length)],
+    [courseWords(report).many, String(report.rounds.length)],
     ['stitches at the end', String(report.last)],
     ['gauge', gaugeWords(report, unit)],
     [sizeName(report), lengthWords(report.sideMm, unit)],
@@ -178,8 +180,9 @@ function sizeName(report: Report): string {
   return 'side';
 }
 
-function gaugeWords({ metric }: Report, unit: LengthUnit): string {
-  return `${countWords(metric, unit, 'round')} of ${metric.ground} (${metric.origin})`;
+function gaugeWords({ metric, worked }: Report, unit: LengthUnit): string {
+  const counts = metric.origin === STATED ? statedGauge : countWords;
+  return `${counts(metric, unit, worked)} of ${metric.ground} (${metric.origin})`;
 }
 
 function yarnWords(report: Report, unit: LengthUnit): string {

@@ -82,6 +82,9 @@ export const PUBLISHED_RATIOS: FabricRatioSource = (stockinetteAspect) => ({
 });
 
 /** A cable panel's own gauge is not a base fabric: it is stockinette, pulled in by its crossings. */
+/** Origin of a figure that the plan itself gives. */
+export const STATED = 'stated in the plan';
+
 function baseOf(fabric: FabricName): BaseFabric {
   if (fabric === 'garter' || fabric === 'seed') return fabric;
   if (fabric === 'rib 1x1' || fabric === 'rib 2x2') return 'rib';
@@ -117,7 +120,7 @@ export function resolveGauge(
     const origin = given
       ? given.roundMm === null
         ? `stitches stated; ${ratio.origin}`
-        : 'stated in the plan'
+        : STATED
       : assumed && base === 'stockinette'
         ? 'assumed from the yarn weight'
         : ratio.origin;
@@ -164,7 +167,7 @@ function stockinetteWidthMm(
 
 function linearDensity(plan: Plan, stockinetteMm: number): { tex: number; texOrigin: string } {
   const yarn = plan.yarn;
-  if (yarn?.tex) return { tex: yarn.tex, texOrigin: 'stated in the plan' };
+  if (yarn?.tex) return { tex: yarn.tex, texOrigin: STATED };
   if (yarn?.ballGrams && yarn.ballMetres) {
     return { tex: (1000 * yarn.ballGrams) / yarn.ballMetres, texOrigin: 'from the ball band' };
   }
