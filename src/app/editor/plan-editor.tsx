@@ -32,6 +32,7 @@ import { useEffect, useImperativeHandle, useRef } from 'react';
 import { parsePlan } from '../../plan/parse.ts';
 import type { Plan, TextPosition } from '../../plan/plan.ts';
 import { changeBetween } from '../state/text-change.ts';
+import { caretInView } from './caret-in-view.ts';
 import { planLanguage } from './plan-language.ts';
 import { offsetOf, squiggleOf } from './plan-mistakes.ts';
 import { countsByLine, roundCounts, showCounts } from './round-counts.ts';
@@ -114,6 +115,7 @@ export function PlanEditor(props: PlanEditorProps) {
           roundCounts,
           planLanguage,
           EditorView.lineWrapping,
+          caretInView,
           placeholder('Cast on 112 sts. Join to work in the round…'),
           EditorView.contentAttributes.of({
             'aria-label': 'Plan text',
