@@ -1,7 +1,6 @@
 /** Where the first tour stands; it is shown once, on the first visit, and again only when asked for. */
 import { create } from 'zustand';
 import type { Pane } from '../state/page-store.ts';
-import { page } from '../state/page-store.ts';
 
 export interface TourStop {
   readonly pane: Pane;
@@ -50,7 +49,6 @@ export function goToStop(stop: number): void {
     return;
   }
   useTour.setState({ stop });
-  page.set({ pane: TOUR[stop].pane });
 }
 
 export function endTour(): void {

@@ -1,8 +1,14 @@
 /** The first tour: a card that says what each pane is for, one after the other; it can be skipped at any point. */
+import { useEffect } from 'react';
+import { page } from '../state/page-store.ts';
 import { endTour, goToStop, TOUR, useTour } from './tour-state.ts';
 
 export function Tour() {
   const stop = useTour((state) => state.stop);
+  // A narrow screen shows the pane that is spoken of, from the first stop on.
+  useEffect(() => {
+    if (stop !== null) page.set({ pane: TOUR[stop].pane });
+  }, [stop]);
   if (stop === null) return null;
   const last = stop === TOUR.length - 1;
   return (

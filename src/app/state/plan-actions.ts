@@ -19,8 +19,10 @@ async function replacePlan(text: string, fileName: string, occasion: string): Pr
   page.set({ fileName, area: 'fabric' });
 }
 
-export function newPlan(): Promise<void> {
-  return replacePlan(EMPTY_PLAN, '', 'before a new plan');
+export async function newPlan(): Promise<void> {
+  await replacePlan(EMPTY_PLAN, '', 'before a new plan');
+  // There is nothing to see of it before it is written.
+  page.set({ pane: 'plan' });
 }
 
 export function openDemo(demo: Demo): Promise<void> {
