@@ -28,7 +28,7 @@ export function estimateYarn(
   return {
     lengthM,
     massG: (lengthM * gauge.tex) / 1000,
-    origin: `4.2 stitch widths a stitch (published for plain knit); yarn ${gauge.texOrigin}`,
+    origin: `each stitch takes 4.2 times its width, as published for plain knit; yarn ${gauge.texOrigin}`,
   };
 }
 

@@ -10,7 +10,7 @@ import type { PatternFacts } from './pattern-facts.ts';
 import { SvgPicture } from './svg-picture.tsx';
 
 const WAY_WORDS: readonly (readonly [WayName, string])[] = [
-  ['whatever suits', 'Circular, then double-pointed'],
+  ['whatever suits', 'Whatever suits the plan'],
   ['set of five', '5 double-pointed (4 + 1)'],
   ['set of four', '4 double-pointed (3 + 1)'],
   ['magic loop', 'Magic loop'],

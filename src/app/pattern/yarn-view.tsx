@@ -58,7 +58,7 @@ function YarnFacts({ use, units }: { readonly use: YarnUse; readonly units: Unit
   return (
     <dl className="facts facts-three">
       <div>
-        <dt>Length</dt>
+        <dt>Length, rounded up</dt>
         <dd>{yarnLengthWords(use.lengthM, unitOf(units))}</dd>
       </div>
       <div>

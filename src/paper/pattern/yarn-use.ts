@@ -70,8 +70,8 @@ export function yarnUse(plan: Plan, wishes: YarnWishes): YarnUse {
     massG,
     balls: ballsFor(lengthM, massG, wishes.ballGrams ?? null, wishes.ballMetres ?? null),
     origin: wishes.loopMm
-      ? 'loop length from the yarn model'
-      : '4.2 stitch widths a stitch (published for plain knit)',
+      ? 'Loop length from the yarn model'
+      : 'Each stitch takes 4.2 times its width, as published for plain knit',
   };
 }
 
