@@ -105,7 +105,7 @@ function ResizeForm(props: {
               {graded && <small>{graded.verdict !== null ? 'relaxed' : 'by its stitches'}</small>}
             </dd>
           </div>
-          <div>
+          <div className="facts-wide">
             <dt>Verdict</dt>
             <dd>
               {!graded && '…'}

@@ -107,17 +107,19 @@ export default function NewSquareDialog({ onClose }: { readonly onClose: () => v
               />
               {units}
             </span>
-            <label className="wish-label" htmlFor="wish-title">
-              Title
-            </label>
-            <input
-              id="wish-title"
-              className="entry grow"
-              autoComplete="off"
-              placeholder="optional"
-              value={form.title}
-              onChange={(event) => change({ title: event.target.value })}
-            />
+            <span className="with-unit wish-title">
+              <label className="wish-label" htmlFor="wish-title">
+                Title
+              </label>
+              <input
+                id="wish-title"
+                className="entry grow"
+                autoComplete="off"
+                placeholder="optional"
+                value={form.title}
+                onChange={(event) => change({ title: event.target.value })}
+              />
+            </span>
           </div>
 
           <GaugeFields form={form} units={units} known={known} onChange={change} />

@@ -98,7 +98,11 @@ function Mistakes({ plan }: { readonly plan: Plan }) {
               data-severity={mistake.severity}
               onClick={() => editor?.goTo(mistake.from, true)}
             >
-              <span className="mistake-place">
+              <span
+                className="mistake-place"
+                title={`Line ${mistake.from.line}, character ${mistake.from.column}`}
+              >
+                <span className="only-heard">Line </span>
                 {mistake.from.line}:{mistake.from.column}
               </span>
               <span className="mistake-words">{mistake.message}</span>

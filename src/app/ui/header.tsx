@@ -195,16 +195,18 @@ function Item(props: {
 const LIGHTS: readonly { readonly theme: Theme; readonly name: string }[] = [
   { theme: 'light', name: 'Light' },
   { theme: 'dark', name: 'Dark' },
-  { theme: 'system', name: 'System' },
+  { theme: 'system', name: 'As the device has it' },
 ];
 
 function LightMenu() {
   const theme = usePage((state) => state.preferences.theme);
   return (
     <DropdownMenu.Root modal={false}>
-      <DropdownMenu.Trigger className="button">
-        <span className="only-heard">Theme: </span>
-        {LIGHTS.find((light) => light.theme === theme)?.name} <DownGlyph />
+      <DropdownMenu.Trigger
+        className="button"
+        aria-label={`Theme: ${LIGHTS.find((light) => light.theme === theme)?.name}`}
+      >
+        Theme <DownGlyph />
       </DropdownMenu.Trigger>
       <DropdownMenu.Portal>
         <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>
