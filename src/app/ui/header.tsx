@@ -192,11 +192,12 @@ function Item(props: {
   );
 }
 
-const LIGHTS: readonly { readonly theme: Theme; readonly name: string }[] = [
-  { theme: 'light', name: 'Light' },
-  { theme: 'dark', name: 'Dark' },
-  { theme: 'system', name: 'As the device has it' },
-];
+const LIGHTS: readonly { readonly theme: Theme; readonly name: string; readonly short: string }[] =
+  [
+    { theme: 'light', name: 'Light', short: 'Light' },
+    { theme: 'dark', name: 'Dark', short: 'Dark' },
+    { theme: 'system', name: 'As the device has it', short: 'Device' },
+  ];
 
 function LightMenu() {
   const theme = usePage((state) => state.preferences.theme);
@@ -206,7 +207,7 @@ function LightMenu() {
         className="button"
         aria-label={`Theme: ${LIGHTS.find((light) => light.theme === theme)?.name}`}
       >
-        Theme <DownGlyph />
+        {LIGHTS.find((light) => light.theme === theme)?.short} <DownGlyph />
       </DropdownMenu.Trigger>
       <DropdownMenu.Portal>
         <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>
