@@ -79,7 +79,7 @@ function readLike(c: TokenCursor): RoundBody | null {
       else if (!c.phrase('work|knit|exactly|continue|cont')) break;
     }
     let follows = false;
-    let as = c.attempt(() => c.phrase('as set|est|established by|in') || null) === true;
+    let as = c.phrase('as set|est|established by|in');
     if (as) follows = true;
     else {
       c.phrase('the? same');

@@ -222,7 +222,7 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
           if (isUnit(c)) c.i++;
           const next = /^[a-h]$/.exec(c.word());
           if (next) c.i++;
-          return next && next[0];
+          return next?.[0] ?? null;
         };
         for (let n = 0; n < 8; n++) {
           const next = c.attempt(more);

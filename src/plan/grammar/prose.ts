@@ -175,11 +175,7 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
 /** `Round 5 …:`, `Row 3 k2`: a label that could not be read. */
 export function looksLikeRound(tokens: readonly Token[]): boolean {
   const [first] = tokens;
-  if (
-    !first ||
-    first.kind !== 'word' ||
-    !(ROUND_WORDS.has(first.text) || ROW_WORDS.has(first.text))
-  )
+  if (first?.kind !== 'word' || !(ROUND_WORDS.has(first.text) || ROW_WORDS.has(first.text)))
     return false;
   if (tokens.slice(1, 12).some((t) => t.text === ':')) return true;
   // "Rnd 1 frobnicate"

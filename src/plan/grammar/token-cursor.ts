@@ -144,6 +144,11 @@ export class TokenCursor {
     return got;
   }
 
+  /** Tries a reading that only tells whether it stands here; the place goes back where it does not. */
+  takes(read: () => boolean | null): boolean {
+    return this.attempt(read) === true;
+  }
+
   /** Where the token at `index` begins in the text. */
   from(index = this.i): number {
     return index < this.tokens.length ? this.tokens[index].from : this.text.length;

@@ -16,7 +16,7 @@ const WHO = new Set(['we', 'you', 'i', 'now', 'first']);
  * the text do so, and "Start: 96 sts" may.
  */
 export function readCastOnHead(c: TokenCursor, first: boolean, bare = false): boolean {
-  const got = c.attempt(() => {
+  return c.takes(() => {
     let bracket = false;
     for (let n = 0; n < 3 && c.eatMark('([*'); n++) bracket = true;
     const start = c.i;
@@ -65,7 +65,6 @@ export function readCastOnHead(c: TokenCursor, first: boolean, bare = false): bo
     }
     return null;
   });
-  return got === true;
 }
 
 function castsOn(c: TokenCursor): boolean {

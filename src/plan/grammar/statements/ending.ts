@@ -11,7 +11,7 @@ import type { TokenCursor } from '../token-cursor.ts';
 
 /** The sentence that begins here ends the piece. */
 export function readEndHead(c: TokenCursor): boolean {
-  const got = c.attempt(() => {
+  return c.takes(() => {
     c.skip(LEADS);
     if (c.attempt(() => (/^(?:using|with)$/.test(c.word()) ? offLater(c) : null))) return true;
     c.phrase('loosely|carefully');
@@ -54,7 +54,6 @@ export function readEndHead(c: TokenCursor): boolean {
     if (c.phrase('leave|slip|place|put|transfer')) return held(c) || null;
     return null;
   });
-  return got === true;
 }
 
 /** "Using a stretchy method, bind off". */
@@ -95,10 +94,7 @@ function held(c: TokenCursor): boolean {
     if (c.phrase('holder|waste|live|scrap|thread|holders|spare')) return true;
     c.i++;
   }
-  return (
-    /\bon\s+(?:the\s+)?needles?\b/.test(c.slice(Math.max(0, c.i - 6), c.i)) &&
-    /^leave/.test('leave')
-  );
+  return /\bon\s+(?:the\s+)?needles?\b/.test(c.slice(Math.max(0, c.i - 6), c.i));
 }
 
 /**

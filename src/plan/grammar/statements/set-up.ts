@@ -6,27 +6,26 @@ import { LEADS } from '../../lexicon/words.ts';
 import type { Join, SetUp } from '../ast.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 
+/** Words that set up, whatever stands behind them. */
+const SETS_UP = [
+  'being|be careful',
+  'taking|take care',
+  'make|making sure',
+  'divide|distribute|arrange|spread|split|share|redistribute|dividing',
+  'mark|marking|insert|inserting',
+  'close|closing to|into|in|up? a|the? round|ring|circle|rnd',
+  'close|closing the round|ring|circle|rnd',
+  'do not twist|turn',
+  "don't twist|turn",
+  'without twisting',
+  'form|forming a|into? ring|circle|round',
+];
+
 export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
-  const got = c.attempt(() => {
+  return c.takes(() => {
     c.skip(LEADS);
     if (c.phrase('join|joining')) return colourAhead(c) ? null : true;
-    if (
-      c.phrase('being|be careful') ||
-      c.phrase('taking|take care') ||
-      c.phrase('make|making sure')
-    )
-      return true;
-    if (c.phrase('divide|distribute|arrange|spread|split|share|redistribute|dividing')) return true;
-    if (c.phrase('mark|marking|insert|inserting')) return true;
-    if (c.phrase('close|closing to|into|in|up? a|the? round|ring|circle|rnd')) return true;
-    if (c.phrase('close|closing the round|ring|circle|rnd')) return true;
-    if (
-      c.phrase('do not twist|turn') ||
-      c.phrase("don't twist|turn") ||
-      c.phrase('without twisting')
-    )
-      return true;
-    if (c.phrase('form|forming a|into? ring|circle|round')) return true;
+    if (c.anyPhrase(SETS_UP)) return true;
     // "Put 24 sts on each needle and join"
     const shared = c.attempt(() => {
       if (!c.phrase('put|place|slip|transfer|have|with|there|you|move')) return null;
@@ -63,7 +62,6 @@ export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
       null
     );
   });
-  return got === true;
 }
 
 function colourAhead(c: TokenCursor): boolean {

@@ -134,7 +134,7 @@ function inner(c: TokenCursor): readonly WorkClause[] | null {
     const got = ref ? [ref] : name ? [name] : chain(c);
     if (!got) return null;
     parts.push(...got);
-    if (!c.attempt(() => connector(c) || null)) return parts.length > 0 ? parts : null;
+    if (!c.takes(() => connector(c))) return parts.length > 0 ? parts : null;
     if (c.done || c.mark('*') || c.isWord(REPEAT_VERBS)) return parts;
   }
 }

@@ -65,13 +65,9 @@ function rib(c: TokenCursor): Fabric | null {
       const p = readStitchNumber(c, 'p');
       if (p === null) return null;
       c.eatMark('-');
-      return c.phrase('rib|ribbing|ribs') ||
-        c.done ||
-        c.mark(',.;') ||
-        c.phrase('for') ||
-        c.phrase('until')
-        ? (back(c), { rib: [k, p] })
-        : null;
+      // The tail reads "for" and "until".
+      const ends = c.done || c.mark(',.;') || /^(?:for|until)$/.test(c.word());
+      return ends || c.phrase('rib|ribbing|ribs') ? { rib: [k, p] } : null;
     }
     const words = c.phrase('rib|ribbing');
     const inside = words ? c.attempt(() => ribInBrackets(c)) : null;
@@ -83,11 +79,6 @@ function rib(c: TokenCursor): Fabric | null {
     if (b === null || (!words && !c.phrase('rib|ribbing'))) return null;
     return a + b > 0 && a < 100 && b < 100 ? { rib: [a, b] } : null;
   });
-}
-
-/** "for" and "until" are read again by the tail. */
-function back(c: TokenCursor): void {
-  if (/^(?:for|until)$/.test(c.word(-1))) c.i--;
 }
 
 function stitchSteps(name: string, at: Place): Step[] {

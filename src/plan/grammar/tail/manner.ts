@@ -110,7 +110,7 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
 
 /** "with 1 st less between the decreases each time", "working one more st before each kfb" */
 export function readFewer(c: TokenCursor, tail: OpenTail): boolean {
-  const got = c.attempt(() => {
+  return c.takes(() => {
     c.phrase('always') || c.phrase('each|every time');
     c.phrase('with|working|having|knitting|work|and|but|there|will|be|k');
     c.phrase('working|always');
@@ -138,5 +138,4 @@ export function readFewer(c: TokenCursor, tail: OpenTail): boolean {
     tail.fewer = sign * n;
     return true;
   });
-  return got === true;
 }

@@ -82,7 +82,7 @@ export function readTimesPart(c: TokenCursor, tail: OpenTail): boolean {
 
 /** "for 10 rounds", "for 5 cm" */
 export function readFor(c: TokenCursor, tail: OpenTail): boolean {
-  const got = c.attempt(() => {
+  return c.takes(() => {
     if (!c.phrase('for|over')) return null;
     while (c.phrase('a|another|the|further|next|following|about|approx|approximately|additional'));
     const mm = length(c);
@@ -100,5 +100,4 @@ export function readFor(c: TokenCursor, tail: OpenTail): boolean {
     tail.forRounds = rounds;
     return true;
   });
-  return got === true;
 }

@@ -12,7 +12,7 @@ const UNTIL_WORDS =
 
 export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
   const start = c.i;
-  const when = c.attempt(() => c.eatMark('.;') && (c.phrase('when|once') || null)) === true;
+  const when = c.takes(() => c.eatMark('.;') !== null && c.phrase('when|once'));
   const until = when || c.phrase('until|till|til');
   const downTo =
     !until &&
@@ -65,7 +65,7 @@ export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
 
 /** "until 36 rows have been worked in all", "until you have decreased a total of 9 times" */
 function readUntilRounds(c: TokenCursor, tail: OpenTail): boolean {
-  const got = c.attempt(() => {
+  return c.takes(() => {
     const n = c.number();
     if (n === null || !Number.isInteger(n)) return null;
     if (c.phrase('times')) {
@@ -84,7 +84,6 @@ function readUntilRounds(c: TokenCursor, tail: OpenTail): boolean {
     }
     return true;
   });
-  return got === true;
 }
 
 /** "remain on each needle": passes the words behind a count; true where it is that of one side. */

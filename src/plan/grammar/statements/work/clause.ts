@@ -29,7 +29,7 @@ export function clause(c: TokenCursor, carry: Verb): WorkClause | null {
     if (edge) return edge;
     if (roundsFirst(c, slots) || fabricFirst(c, slots)) {
       // The verb stands behind, or none does.
-    } else if (carry === 'shape' && c.attempt(() => readTailPart(c, slots.tail) || null)) {
+    } else if (carry === 'shape' && c.takes(() => readTailPart(c, slots.tail))) {
       // "every other round until 64 sts remain, then every round until 8 sts remain"
       slots.verb = 'go-on';
       slots.tail.follows = true;
@@ -168,7 +168,7 @@ function explanation(c: TokenCursor): boolean {
 
 /** "placing a marker after every 3rd st" */
 function placing(c: TokenCursor, slots: Slots): boolean {
-  const got = c.attempt(() => {
+  return c.takes(() => {
     c.eatMark(',');
     c.phrase('and');
     if (!(c.phrase('placing|place a|stitch? marker|markers') || c.phrase('pm'))) return null;
@@ -179,13 +179,12 @@ function placing(c: TokenCursor, slots: Slots): boolean {
     slots.markersEvery = every;
     return true;
   });
-  return got === true;
 }
 
 /** "Do this for 6 rounds": the last round, six times in all. */
 function thisForRounds(c: TokenCursor, slots: Slots): boolean {
   if (slots.verb !== 'work' && slots.verb !== 'repeat') return false;
-  const got = c.attempt(() => {
+  return c.takes(() => {
     if (!c.phrase('this|so for')) return null;
     const n = c.number();
     if (n === null || !Number.isInteger(n)) return null;
@@ -195,7 +194,6 @@ function thisForRounds(c: TokenCursor, slots: Slots): boolean {
     Object.assign(slots.tail, { times: n, more, total: !more });
     return true;
   });
-  return got === true;
 }
 
 /** The sentence or clause ends here. */
@@ -207,7 +205,7 @@ function ends(c: TokenCursor, slots: Slots): boolean {
   if (!joins) return false;
   const then = c.here() === 'then' || c.here(-1) === 'then';
   for (let n = 0; n < 4 && c.phrase('and|then|now'); n++);
-  if (c.attempt(() => readManner(c, emptyTail()) || readFewer(c, emptyTail()) || null)) {
+  if (c.takes(() => readManner(c, emptyTail()) || readFewer(c, emptyTail()))) {
     c.i = start;
     return false;
   }

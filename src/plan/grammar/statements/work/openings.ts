@@ -23,7 +23,7 @@ import type { Slots, Verb } from './slots.ts';
 
 /** "2 rounds purl", "1 rnd plain knit" */
 export function roundsFirst(c: TokenCursor, slots: Slots): boolean {
-  const got = c.attempt(() => {
+  const got = c.takes(() => {
     c.skip(LEADS);
     const n = c.number();
     if (n === null || !Number.isInteger(n)) return null;
@@ -42,21 +42,21 @@ export function roundsFirst(c: TokenCursor, slots: Slots): boolean {
     slots.rounds = n;
     return c.done || c.mark('.,;&)') || /^(?:and|then)$/.test(c.word()) || null;
   });
-  if (got !== true) Object.assign(slots, { verb: 'none', rounds: null, fabric: null });
-  return got === true;
+  if (!got) Object.assign(slots, { verb: 'none', rounds: null, fabric: null });
+  return got;
 }
 
 /** "Then stocking stitch for 20 rounds" */
 export function fabricFirst(c: TokenCursor, slots: Slots): boolean {
-  const got = c.attempt(() => {
+  const got = c.takes(() => {
     c.skip(LEADS);
     slots.fabric = readFabric(c);
     if (!slots.fabric || !('rule' in slots.fabric) || slots.fabric.rule === 'set') return null;
     slots.verb = 'work';
     return /^(?:for|until|till)$/.test(c.word()) && readTailPart(c, slots.tail) ? true : null;
   });
-  if (got !== true) Object.assign(slots, { verb: 'none', fabric: null, tail: emptyTail() });
-  return got === true;
+  if (!got) Object.assign(slots, { verb: 'none', fabric: null, tail: emptyTail() });
+  return got;
 }
 
 /** Leading words and the verb; false where no verb stands here. */
@@ -92,7 +92,7 @@ const LEAD_STARTS =
 
 /** "With RS facing, …", "For the crown, …": up to the comma, where it asks for nothing itself. */
 function leadPhrase(c: TokenCursor, slots: Slots): boolean {
-  const got = c.attempt(() => {
+  return c.takes(() => {
     if (!LEAD_STARTS.test(c.word())) return null;
     const starts = c.phrase('starting|beginning|beg with');
     if (starts) {
@@ -134,7 +134,6 @@ function leadPhrase(c: TokenCursor, slots: Slots): boolean {
     }
     return null;
   });
-  return got === true;
 }
 
 export function verb(c: TokenCursor, slots: Slots): boolean {

@@ -12,7 +12,7 @@ import type { TokenCursor } from '../../token-cursor.ts';
 import type { Slots } from './slots.ts';
 
 export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
-  const got = c.attempt(() => {
+  return c.takes(() => {
     if (slots.verb !== 'shape') c.phrase('and|to|by|but|with');
     // "with 6 increases every 2nd round"
     const ahead = c.word(-1) === 'with' && c.isNumber() ? c.number() : null;
@@ -74,14 +74,13 @@ export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
     slots.shaping = { decrease, count, where, stitch };
     return true;
   });
-  return got === true;
 }
 
 /** "working 1 decrease at each end of every needle": where the shaping told before is worked. */
 export function shapingPlace(c: TokenCursor, slots: Slots): boolean {
   const { shaping } = slots;
   if (!shaping || shaping.where !== null) return false;
-  const got = c.attempt(() => {
+  return c.takes(() => {
     c.eatMark(',');
     if (!c.phrase('working|with|having')) return null;
     c.number();
@@ -93,13 +92,12 @@ export function shapingPlace(c: TokenCursor, slots: Slots): boolean {
     slots.shaping = { ...shaping, where };
     return true;
   });
-  return got === true;
 }
 
 /** "repeat the dec": the shaping before, once more. */
 export function repeatedShaping(c: TokenCursor, slots: Slots): boolean {
   if (slots.verb !== 'repeat' && slots.verb !== 'go-on') return false;
-  const got = c.attempt(() => {
+  return c.takes(() => {
     if (!c.phrase('the|this|these|last|same')) return null;
     c.phrase('same|last');
     if (!c.isWord(DECREASE_WORDS) && !c.isWord(INCREASE_WORDS)) return null;
@@ -116,7 +114,6 @@ export function repeatedShaping(c: TokenCursor, slots: Slots): boolean {
     slots.shaping = { decrease, count: null, where: null, stitch: null };
     return true;
   });
-  return got === true;
 }
 
 function acrossRound(c: TokenCursor): void {
