@@ -2,7 +2,7 @@
  * Smooth widths of a panel and how far its shaping lines move in, from whole-stitch counts and the
  * stitches' own sizes. [courses] arrays; counts in stitches, lengths in mm.
  */
-import { meanStep, smoothAlike, smoothSteps, straightenWithin } from '../shaping/smooth-steps.ts';
+import { coarseness, smoothAlike, smoothSteps, straightenWithin } from '../shaping/smooth-steps.ts';
 
 /**
  * Replaces `widthMm` by the width that the fabric takes: the count's straight line times the mean
@@ -23,7 +23,7 @@ export function smoothWidth(
   const steps = smoothCount.map((n, c) => n * stitchMm[c]);
   const meanMm = stitchMm.reduce((a, b) => a + b, 0) / courses;
   // Sizes change in one place, so the easing stays there: it must not tilt the rest of the panel.
-  const smooth = straightenWithin(steps, meanStep(count) * meanMm, LOCAL);
+  const smooth = straightenWithin(steps, coarseness(count) * meanMm, LOCAL);
   for (let c = 0; c < courses; c++) {
     // A panel may close to a point but not beyond.
     widthMm[c] = Math.max(smooth[c], 0.05 * stitchMm[c]);

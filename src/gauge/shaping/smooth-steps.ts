@@ -18,21 +18,33 @@ const MIN_WINDOW = 4;
 const LENDING_STEPS = 0.5;
 /** Stiffest smoothing tried, courses⁴: straight over any piece that can be knitted. */
 const STIFFEST = 1e9;
+/** Power of ten of the softest: hardly moves a value. */
+const SOFTEST = -3;
 
 /** The least bent line that stays within half a step of the staircase. */
 export function smoothSteps(values: Float64Array): Float64Array {
   const polyline = joinPlateaus(values);
-  return plateaus(values).length < 3 ? polyline : straightenWithin(polyline, meanStep(values));
+  return plateaus(values).length < 3 ? polyline : straightenWithin(polyline, coarseness(values));
 }
 
-/** Mean height of the steps. */
-export function meanStep(values: Float64Array): number {
-  const flat = plateaus(values);
-  let step = 0;
-  for (let i = 1; i < flat.length; i++) {
-    step += Math.abs(values[flat[i].from] - values[flat[i - 1].from]) / (flat.length - 1);
+/**
+ * How coarse a staircase is: the weighted median of its second differences. Of even treads it is the
+ * step; of a smooth curve in whole stitches it is one stitch, however many a course loses. (Half of the
+ * mean step, allowed all along, lets the rim of a hemisphere swell and its pole stand up.)
+ */
+export function coarseness(values: Float64Array): number {
+  const bends: number[] = [];
+  for (let c = 1; c + 1 < values.length; c++) {
+    const bend = Math.abs(values[c + 1] - 2 * values[c] + values[c - 1]);
+    if (bend > 1e-9) bends.push(bend);
   }
-  return step;
+  bends.sort((a, b) => a - b);
+  let rest = bends.reduce((sum, bend) => sum + bend, 0) / 2;
+  for (const bend of bends) {
+    rest -= bend;
+    if (rest <= 0) return bend;
+  }
+  return 0;
 }
 
 /**
@@ -50,9 +62,9 @@ export function straightenWithin(
   let best = straighten(values, stiffest);
   if (within(best)) return best;
   best = values;
-  let low = 0;
+  let low = SOFTEST;
   let high = Math.log10(stiffest);
-  for (let k = 0; k < 12; k++) {
+  for (let k = 0; k < 16; k++) {
     const middle = (low + high) / 2;
     const tried = straighten(values, 10 ** middle);
     if (within(tried)) {
