@@ -71,3 +71,41 @@ export function discText(each: number, every: number, stitchMm: number, roundMm:
   lines.push('Draw yarn through remaining sts.');
   return lines.join('\n');
 }
+
+/**
+ * A hemisphere from its rim: each round has the whole number of stitches nearest to 2πR cos(depth/R), its decreases
+ * spread evenly and shifted from round to round; drawn up at `drawnAt` stitches or fewer. R = 2·rounds·roundMm/π.
+ */
+export function hemisphereText(
+  rounds: number,
+  stitchMm: number,
+  roundMm: number,
+  drawnAt = 9,
+): string {
+  const radiusMm = (2 * rounds * roundMm) / Math.PI;
+  const countAt = (round: number) =>
+    Math.round(((2 * Math.PI * radiusMm) / stitchMm) * Math.cos((round * roundMm) / radiusMm));
+  const lines = [
+    `Gauge: ${(100 / stitchMm).toFixed(6)} sts x ${(100 / roundMm).toFixed(6)} rounds to 10 cm`,
+    `Cast on ${countAt(0)} sts and join in the round.`,
+  ];
+  let n = countAt(0);
+  for (let round = 1; n > drawnAt && round < rounds; round++) {
+    const lost = n - countAt(round);
+    const words: string[] = [];
+    let at = 0;
+    for (let i = 0; i < lost; i++) {
+      // The golden section keeps decreases of successive rounds from standing over one another.
+      const place = Math.floor(((i + ((round * 0.618034) % 1)) * n) / lost);
+      const from = Math.max(at, Math.min(place, n - 2 * (lost - i)));
+      if (from > at) words.push(`k${from - at}`);
+      words.push('k2tog');
+      at = from + 2;
+    }
+    if (at < n) words.push(`k${n - at}`);
+    n -= lost;
+    lines.push(`Round ${round}: ${lost > 0 ? words.join(', ') : 'knit'}. (${n} sts)`);
+  }
+  lines.push('Draw yarn through remaining sts.');
+  return lines.join('\n');
+}
