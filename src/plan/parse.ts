@@ -102,11 +102,13 @@ function readPlan(text: string, tooLong: boolean, source: Source, found: Diagnos
   const setUps = setUpsOf(statements, castOnAt);
   const joined = castOn?.join != null || setUps.some((s) => s.joins);
   const worked = headers.worked ?? (joined ? 'round' : guessWorked(source, statements));
+  const named = sidesNamed(source.norm, headers.title);
+  const shared = castOn?.sides ?? needlesShared(setUps, count);
+  // Two tips of a long needle, or three needles, hold a square as well (common practice).
+  const held = shared !== null && shared < 4 && named !== null && named > 3;
+  const byNeedle = /\b(?:each|every|both) (?:needle|tip)|\bneedle \d/.test(source.norm);
   const sides =
-    headers.sides ??
-    castOn?.sides ??
-    needlesShared(setUps, count) ??
-    sidesNamed(source.norm, headers.title);
+    headers.sides ?? (held && !byNeedle && count % named === 0 ? named : shared) ?? named;
   const placed = placedMarkers(castOn, setUps, count, sides);
   const roundMarker =
     worked === 'round' &&

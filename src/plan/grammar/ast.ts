@@ -197,6 +197,21 @@ export interface SetUp {
     | null;
   readonly perNeedle: number | null;
   readonly needles: number | null;
+  /** Counts of all the stitches that are said. */
+  readonly totals: readonly number[];
+  /** So many parts of so many stitches; parts null where they are not said. */
+  readonly shares: readonly { readonly parts: number | null; readonly each: number }[];
+}
+
+/** What a sentence that ends the piece says. */
+export interface EndWords {
+  binds: boolean;
+  draws: boolean;
+  breaks: boolean;
+  through: boolean;
+  holds: boolean;
+  /** Stitches that the ending takes, where it says how many. */
+  count: number | null;
 }
 
 export type Statement = Place & { readonly item?: number } & (
@@ -204,8 +219,7 @@ export type Statement = Place & { readonly item?: number } & (
     | { readonly kind: 'set-up'; readonly setUp: SetUp }
     | { readonly kind: 'round'; readonly label: RoundLabel | null; readonly body: RoundBody }
     | { readonly kind: 'work'; readonly clauses: readonly WorkClause[] }
-    /** `text`: the sentence, numbers in digits; `count`: stitches that it names. */
-    | { readonly kind: 'end'; readonly text: string; readonly count: number | null }
+    | { readonly kind: 'end'; readonly words: Readonly<EndWords> }
     | { readonly kind: 'count'; readonly stated: StatedCount }
     | { readonly kind: 'colour'; readonly colour: string }
     /** A thing that cannot be followed, known by name. */

@@ -8,6 +8,7 @@ import {
   DECREASE_WORDS,
   DESCRIBING,
   DESCRIBING_SUBJECTS,
+  EVERYDAY_VERBS,
   FILLERS,
   INCREASE_WORDS,
   INSTRUCTING_VERBS,
@@ -60,6 +61,29 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
   const strange = tokens.filter((t) => t.kind === 'word' && !FILLERS.has(t.text));
   if (tokens.length === 1 && strange.length === 1 && first.kind === 'word') return true;
   return tokens.some((t) => t.kind === 'number' || t.kind === 'ordinal' || !isHarmless(t));
+}
+
+/** Words that lead on from a whole clause: "using …", "so that …", "loosely …". */
+const LEADS_ON =
+  /^(?:with|using|in|on|by|for|to|from|at|over|as|so|because|since|if|when|while|that|which|who|where|like|without|before|after|than|rather|enough|of|not|no|very|quite|almost|about|or|but|this|it|they|there|these|those|you|your|we|i|he|she|both|each|all|any|some|is|are|was|will|should|can|may|must|the|a|an|my|our|its|their|even)$/;
+
+/**
+ * Words that no rule follows in a sentence that another rule took: true where they could ask for something.
+ * `behind`: no mark and no "and" parts them from what was followed.
+ */
+export function strayInstructs(tokens: readonly Token[], behind: boolean): boolean {
+  const words = tokens.filter((t) => t.kind === 'word');
+  const [first] = words;
+  if (first && EVERYDAY_VERBS.has(first.text) && !behind) return tokens.some(isStitchWord);
+  if (tokens.some((t) => t.kind === 'number' || t.kind === 'ordinal' || isStitchWord(t)))
+    return true;
+  if (!first) return false;
+  if (INSTRUCTING_VERBS.has(first.text)) return true;
+  const asks = (t: Token): boolean =>
+    /^(?:times|once|twice|thrice|until|till|every|knit|purl|k|p|repeat|rep)$/.test(t.text) ||
+    (!STITCH_WORDS.has(t.text) && near(t.text, KEYWORDS));
+  if (words.some(asks)) return true;
+  return !LEADS_ON.test(first.text) && !/(?:ly|ing)$/.test(first.text) && !FILLERS.has(first.text);
 }
 
 function isCount(tokens: readonly Token[], i: number): boolean {

@@ -11,7 +11,7 @@ import { readRefused } from './refused.ts';
 import { readCastOnHead } from './statements/cast-on.ts';
 import { readEndHead } from './statements/ending.ts';
 import { readLabel } from './statements/label.ts';
-import { readSetUpHead } from './statements/set-up.ts';
+import { joinsRing, readSetUpHead } from './statements/set-up.ts';
 import { readWork } from './statements/work.ts';
 import { readStitch } from './steps/stitch-words.ts';
 import type { TokenCursor } from './token-cursor.ts';
@@ -165,6 +165,8 @@ export class StartFinder {
       case 'colour':
         return worked;
       case 'round':
+        // "needles 1, 2, 3 and 4."
+        if (this.#passage.tokens[at].kind === 'number') return false;
         if (current?.kind === 'round') return follows(current.label, start.label);
         return start.label.marked && start.label.numbers.length > 0 && !bound.comma && opening;
       default:
@@ -210,6 +212,8 @@ export class StartFinder {
         if (edge?.[0].kind === 'edge') return { kind: 'work', clauses: edge, at, next: c.i };
         back();
       }
+      if (!this.#progress.worked && c.takes(() => joinsRing(c)))
+        return { kind: 'set-up', at, next: c.i };
       if (readEndHead(c)) return { kind: 'end', at, next: this.#passage.sentenceEnd(c.i, end) };
     }
     back();

@@ -13,11 +13,11 @@ import { isComplete, isUnfinished, type OpenRound } from './open-round.ts';
 import { Passage } from './passage.ts';
 import { looksLikeRound } from './prose.ts';
 import { type Progress, type Start, StartFinder } from './starts.ts';
-import { castOnOf } from './statements/cast-on.ts';
-import { endingCount } from './statements/ending.ts';
-import { setUpOf } from './statements/set-up.ts';
+import { readCastOn } from './statements/cast-on.ts';
+import { readEnding } from './statements/ending.ts';
+import { readSetUp } from './statements/set-up.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
-import { leftoverWords, proseSentences, strayWords } from './words-between.ts';
+import { leftoverWords, proseSentences, unreadWords } from './words-between.ts';
 
 export class StatementReader {
   readonly statements: Statement[] = [];
@@ -77,7 +77,13 @@ export class StatementReader {
     const firstAt = starts[0]?.at ?? last;
     if (firstAt > first) this.#free(first, firstAt, indented, blank, firstAt < last);
     for (let i = 0; i < starts.length; i++) {
-      const end = starts[i + 1]?.at ?? last;
+      let end = starts[i + 1]?.at ?? last;
+      // "CO: | join, 20 per side = 80": one row of a table.
+      const tabled = starts[i].kind === 'cast-on' && starts[i + 1]?.kind === 'set-up';
+      if (tabled && this.#passage.tokens[last - 2]?.text === '=') {
+        end = last;
+        starts.splice(i + 1);
+      }
       this.#place(starts[i], end, i === 0 ? numbered?.n : undefined);
     }
   }
@@ -136,19 +142,18 @@ export class StatementReader {
     this.#closeRound();
     this.#range = null;
     switch (start.kind) {
-      case 'cast-on':
-        this.#push({
-          kind: 'cast-on',
-          castOn: castOnOf(c.slice(start.at, end) + this.#lastCell(end)),
-          ...at,
-          ...numbered,
-        });
-        this.#pushAll(strayWords(this.#passage, start.next, end));
+      case 'cast-on': {
+        const { castOn, unread } = readCastOn(c);
+        this.#push({ kind: 'cast-on', castOn, ...at, ...numbered });
+        this.#pushAll(unreadWords(this.#passage, unread, start.at));
         break;
-      case 'set-up':
-        this.#push({ kind: 'set-up', setUp: setUpOf(c.slice(start.at, end)), ...at, ...numbered });
-        this.#pushAll(strayWords(this.#passage, start.next, end));
+      }
+      case 'set-up': {
+        const { setUp, unread } = readSetUp(c);
+        this.#push({ kind: 'set-up', setUp, ...at, ...numbered });
+        this.#pushAll(unreadWords(this.#passage, unread, start.at));
         break;
+      }
       case 'work':
         this.#push({ kind: 'work', clauses: start.clauses, ...at, ...numbered });
         this.#pushAll(leftoverWords(this.#passage, start.next, end));
@@ -166,24 +171,13 @@ export class StatementReader {
         });
         break;
       case 'end': {
-        const text = c.slice(start.at, end);
-        this.#push({ kind: 'end', text, count: endingCount(text), ...at, ...numbered });
+        const { words, unread } = readEnding(c);
+        this.#pushAll(unreadWords(this.#passage, unread, start.at));
+        this.#push({ kind: 'end', words, ...at, ...numbered });
         this.#progress.ended = true;
         break;
       }
     }
-  }
-
-  /** The count in the last column of a table's line that goes on at token `from`. */
-  #lastCell(from: number): string {
-    const { tokens, text } = this.#passage;
-    if (from >= tokens.length) return '';
-    const begin = tokens[from].from;
-    const line = /[^\n]{0,200}/y;
-    line.lastIndex = begin;
-    const rest = line.exec(text)?.[0] ?? '';
-    if (text.slice(tokens[from - 1].to, begin).includes('\n')) return '';
-    return /^join[^=.\d]*(=\d+)\s*$/.exec(rest)?.[1] ?? '';
   }
 
   /** Words that start no statement: they go on with the round before, are a round by themselves, or prose. */

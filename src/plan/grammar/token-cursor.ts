@@ -179,7 +179,8 @@ export class TokenCursor {
   }
 }
 
-function bare(t: Token): string {
+/** The word without the full stop that shortens it. */
+export function bare(t: Token): string {
   return t.kind === 'word' && t.text.length > 1 && t.text.endsWith('.')
     ? t.text.slice(0, -1)
     : t.text;

@@ -4,31 +4,24 @@
  */
 import type { Statement } from './ast.ts';
 import type { Passage } from './passage.ts';
-import { isStitchWord, leftoverInstructs, sentenceInstructs } from './prose.ts';
+import { leftoverInstructs, sentenceInstructs, strayInstructs } from './prose.ts';
+import type { Stretch } from './rules.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
 
-/** Stitches within a sentence that only sets up: words of another instruction that went astray. */
-export function strayWords(passage: Passage, from: number, end: number): Statement[] {
-  let at = from;
-  const asks = (i: number): boolean => {
-    const next = i + 1 < end ? passage.tokens[i + 1] : null;
-    if (passage.tokens[i].kind === 'number')
-      return next !== null && /^(?:rnds?|rounds?|rows?)$/.test(next.text);
-    const { text } = passage.tokens[i];
-    const verb = /^(?:knit|purl|k|p|work|repeat|rep)$/.test(text);
-    if (verb && (next?.kind === 'number' || next?.kind === 'ordinal')) return true;
-    // "Cast on 80 sts, purl to the end": a clause of its own.
-    const before = passage.tokens[i - 1]?.text ?? '';
-    if (!/^(?:[,;.:]|and|then)$/.test(before)) return false;
-    if (/^(?:knit|purl|k|p|repeat|rep|decrease|dec|increase|inc)$/.test(text))
-      return (
-        next === null || !/^(?:side|sides|on|in|cast|method|-|stitch|stitches)$/.test(next.text)
-      );
-    return text === 'work' && next !== null && /^(?:the|to|all|every|each|a)$/.test(next.text);
-  };
-  while (at < end && !isStitchWord(passage.tokens[at]) && !asks(at)) at++;
-  if (at === end) return [];
-  return [{ kind: 'prose', heading: false, instructs: true, ...passage.span(at, end) }];
+/** Words of a cast-on, set-up or ending that no rule follows, with what the law says of each stretch. */
+export function unreadWords(
+  passage: Passage,
+  unread: readonly Stretch[],
+  start: number,
+): Statement[] {
+  return unread.map(({ from, end }) => {
+    const before = passage.tokens[from - 1];
+    const words = passage.tokens.slice(from, end);
+    const behind = from > start && before?.kind !== 'mark' && !/^(?:and|then)$/.test(before.text);
+    const whole = before?.kind === 'mark' && '.;!?:'.includes(before.text);
+    const instructs = whole ? sentenceInstructs(words) : strayInstructs(words, behind);
+    return { kind: 'prose', heading: false, instructs, ...passage.span(from, end) };
+  });
 }
 
 /** What stands behind the words that an instruction took, up to the next one. */

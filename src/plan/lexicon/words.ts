@@ -84,6 +84,14 @@ export const INSTRUCTING_VERBS = words(`
   keeping maintain maintaining proceed place remove shape shaping wrap sl yo ssk pm sm rm join drop pass
 `);
 
+/** Verbs of what is done beside the knitting, which ask for no stitch. */
+export const EVERYDAY_VERBS = words(`
+  send enjoy admire smile wash block press steam soak dry pin weave darn sew stitch hide trim snip relax breathe have look show hang
+  give wear count check read rest stop wait celebrate ask remember note see watch try feel lay smooth pat iron stretch rinse hooray
+  cut break use keep mind hold fetch find choose tell share photograph mattress seam graft crochet attach tie ease well done voila
+  that
+`);
+
 /** Third-person words of sentences that only describe. */
 export const DESCRIBING = words(`
   is are was were form forms formed make makes made should will would can may might has have had measures measure counts

@@ -134,6 +134,7 @@ class StatementWorker {
         piece.checkStated(s.stated, s);
         break;
       case 'set-up': {
+        this.#checkShares(s);
         const { markers } = s.setUp;
         if (markers === null || markers === 'corners' || piece.rounds.length === 0) break;
         this.#order.flush();
@@ -157,6 +158,35 @@ class StatementWorker {
       default:
         break;
     }
+  }
+
+  /** "20 sts on each of 4 needles" against the stitches that are there. */
+  #checkShares(at: Extract<Statement, { kind: 'set-up' }>): void {
+    const piece = this.#piece;
+    const { totals, shares } = at.setUp;
+    if (totals.length === 0 && shares.length === 0) return;
+    this.#order.flush();
+    const { count } = piece;
+    if (piece.counts.believed.active) return;
+    for (const { parts, each } of shares) {
+      const all = parts === null ? null : parts * each;
+      if (all === count || (all === null && count % each === 0)) continue;
+      const { from, to } = trimmed(piece.source, at);
+      const said =
+        all === null ? `${stitches(each)} each` : `${parts} times ${each}, ${all} in all,`;
+      const message = `${said} ${all === null ? 'do not share out' : 'are not'} the ${stitches(count)} on the needles`;
+      piece.found.add(
+        'error',
+        'stated-count-wrong',
+        from,
+        to,
+        message,
+        'Check the count, or how it is shared.',
+      );
+      return;
+    }
+    const [total] = totals;
+    if (total !== undefined) piece.checkStated({ total, perSide: null, change: null }, at);
   }
 
   #round(label: RoundLabel | null, body: RoundBody, at: Place): void {
@@ -266,11 +296,11 @@ class StatementWorker {
   #end(at: Extract<Statement, { kind: 'end' }>): void {
     const piece = this.#piece;
     const endingFollows = this.#statements[this.#at + 1]?.kind === 'end';
-    const ending = endingOf(at.text, piece.ending, endingFollows);
+    const ending = endingOf(at.words, piece.ending, endingFollows);
     if (ending === null) return;
     piece.ending = ending;
     piece.ended = !endingFollows;
-    const { count } = at;
+    const { count } = at.words;
     if (count === null || count === piece.count || piece.counts.believed.active) return;
     const { from, to } = trimmed(piece.source, at);
     piece.found.add(

@@ -1,13 +1,13 @@
 /**
  * Cast-on sentences: `CO 120 sts (30 sts each side)`, `using the long-tail method, cast on ninety-six
  * stitches, twenty-four on each of four needles`, `cast on 120, placing a marker every 30 sts, join`. In: a
- * cursor where one may begin; the sentence with its numbers in digits. Out: what it says.
+ * cursor where one may begin. Out: what it says, and the words that no rule follows.
  */
 import type { CastOn } from '../ast.ts';
 import { eatStitches } from '../phrases.ts';
-import { readStatedCount } from '../steps/stated-counts.ts';
+import { followAll, type Rule, type Stretch } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
-import { markersOf, ROUND_MARKER, readJoin } from './set-up.ts';
+import { emptyOpening, joinOfWords, OPENING_RULES, type Opening, sharesOf } from './opening.ts';
 
 const WHO = new Set(['we', 'you', 'i', 'now', 'first']);
 
@@ -84,151 +84,187 @@ function numberNear(c: TokenCursor): boolean {
   return false;
 }
 
-const COUNT =
-  /(?:(?:cast(?:ing)?[\s-]*on|c\/?o)(?![a-z])|pick\s+up(?:\s+and\s+knit)?|(?:begin|start|commenc)(?:e|ning|ing)?\s+with|make|(?:start|begin|beginning|loops|stitches|sts|edge):)[\s:]*(?:loosely\s+|a\s+total\s+of\s+|on\s+|exactly\s+|the\s+)*(\d+)(?!\s*(?:mm|cm|inch|ply))/;
-const LATE_COUNT = /(\d+)\s*(?:sts?|stitch(?:es)?)(?![a-z])/;
-/** "CO: join, 20 per side = 80": the count of a table's last column. */
-const LAST_CELL = /=\s*(\d+)\s*$/;
-const ON_EACH =
-  /(\d+)?\s*(?:sts?|stitch(?:es)?)?\s*(?:on|onto|to|per|for|along)\s+each\s+(?:of\s+)?(?:the\s+|your\s+)?(\d+)\s*(?:dpns?|needles?|sides?|double|corners?|sections?)/;
-const SIDES_OF =
-  /(\d+)\s*(?:equal\s+)?(?:sides?|needles?|sections?|edges?)\s*(?:of|with|x|at|having|-)\s*(\d+)(?:\s*(?:sts?|stitch(?:es)?)(?:\s+each)?)?/;
-const PRODUCT = /(\d+)\s*x\s*(\d+)(?:\s*=\s*(\d+))?/;
-const PER_SIDE =
-  /(\d+)\s*(?:sts?|stitch(?:es)?)?\s*(?:on\s+|per\s+|for\s+|along\s+|to\s+|at\s+|a\s+)?(?:each|every|per|a|the)?\s*(?:side|needle|edge|dpn)(?!s)/;
-const OVER_NEEDLES =
-  /(?:over|on|onto|between|across|among)\s+(?:your\s+)?(\d+)\s*(?:dpns?|needles?|double)/;
+const CASTS: readonly Rule<Opening>[] = [
+  {
+    says: [
+      'cast|casting on :|loosely|a|total|of|exactly|the|on|firmly* # @sts? on|onto|to|per|for|along each|every of? the|your? # equal? @shared',
+      'co :|loosely|a|total|of|exactly|the|on* # @sts? on|onto|to|per|for|along each|every of? the|your? # equal? @shared',
+    ],
+    means: (o, [each, parts]) => {
+      o.cast.push((each ?? 0) * (parts ?? 0));
+      o.parts ??= parts;
+    },
+  },
+  {
+    says: [
+      'cast on|co :? # @sts? per|each|every|a side|needle|dpn|edge',
+      'co :? # @sts? per|each|every|a side|needle|dpn|edge',
+      'cast on|co :? # per|each on? each? side|needle|dpn|edge',
+    ],
+    means: (o, [each]) => {
+      if (each !== null) o.shares.push({ parts: null, each });
+    },
+  },
+  {
+    says: [
+      'cast|casting on :|loosely|a|total|of|exactly|the|on|firmly|now|about|then* # @sts?',
+      'co :|loosely|a|total|of|exactly|the|on|now* # @sts?',
+      'c / o :|loosely|a|total|of|exactly|the|on* # @sts?',
+      'pick up and? knit? # @sts?',
+      'begin|start|commence|beginning|starting|commencing with # @sts?',
+      'make|made # @sts',
+      'make|made # @sts?',
+      'make|made a|an|the ~* cast on of # @sts',
+      '@distribute the|your cast on of # @sts',
+      'start|begin|beginning|loops|stitches|sts|edge : # @sts?',
+    ],
+    means: (o, [n], c) => {
+      if (n === null || /^(?:mm|cm|inch|ply)$/.test(c.word())) return false;
+      o.cast.push(n);
+    },
+  },
+  // "Finger-hung cast-on 76 sts"
+  {
+    says: ['~ ~? ~? cast on :? # @sts'],
+    means: (o, [n]) => {
+      if (o.cast.length > 0) return false;
+      o.cast.push(n ?? 0);
+    },
+  },
+  {
+    says: [
+      '# @sts? is|are|were|have|been|to|be* cast on',
+      '# @sts :|-|, cast on',
+      '# @sts :|-|, co',
+    ],
+    means: (o, [n]) => {
+      o.cast.push(n ?? 0);
+    },
+  },
+  // "(CO 10 sts, pm) 6 times", "*CO 40, pm; rep from * 3 more times"
+  { says: [') x? # times?', '] x? # times?'], means: (o, [n]) => repeats(o, n ?? 1) },
+  { says: [') once|twice times?'], means: (o) => repeats(o, 2) },
+  {
+    says: ['rep|repeat from? * another? # more? times|time?'],
+    means: (o, [n]) => repeats(o, (n ?? 0) + 1),
+  },
+  { says: ['rep|repeat from? * once more?'], means: (o) => repeats(o, 2) },
+  { says: ['rep|repeat from? * twice more?'], means: (o) => repeats(o, 3) },
+  // "CO 20, pm, CO 20", "3 sts, pm, 2 sts, pm, 11 sts"
+  {
+    says: ['# @sts? ,? pm', '# @sts? ,? place|placing a? marker'],
+    means: (o, [n]) => {
+      o.listed.push(n ?? 0);
+      o.marked.push(o.listed.reduce((a, b) => a + b, 0));
+    },
+  },
+  {
+    says: ['pm', 'place|placing a? marker'],
+    means: (o, _, c) => {
+      if (o.cast.length === 0 || /^(?:after|every|each|at|for|to|in|on)$/.test(c.word()))
+        return false;
+      o.marked.push(o.cast.reduce((a, b) => a + b, 0));
+      o.roundMarker = true;
+    },
+  },
+  {
+    says: ['# @sts'],
+    means: (o, [n]) => {
+      if (o.marked.length === 0 || o.listed.length === 0) return false;
+      o.listed.push(n ?? 0);
+    },
+  },
+  // "… 90" at the end of a line.
+  {
+    says: ['#'],
+    means: (o, [n], c) => {
+      if (n === null || !c.done || o.cast.length === 0) return false;
+      o.totals.push(n);
+    },
+  },
+  { says: ['cast|casting on', 'co', 'as follows :?', 'provisionally|provisional'] },
+];
 
-/** What the sentence says; null where it holds no number of stitches. */
-export function castOnOf(text: string): CastOn | null {
-  const cell = LAST_CELL.exec(text);
-  const named = COUNT.exec(text) ?? LATE_COUNT.exec(text);
-  const shared =
-    named &&
-    /^\s*(?:sts?|stitch(?:es)?)?\s*(?:per|each|on\s+each|a\s+side)/.test(
-      text.slice(named.index + named[0].length),
-    );
-  const m = cell && shared ? cell : (named ?? cell);
-  if (!m) return null;
-  let count = Number(m[1]);
-  if (!(count > 0)) return null;
-  let rest = m === cell ? text.slice(0, m.index) : text.slice(m.index + m[0].length);
-  const stated: number[] = cell && m !== cell ? [Number(cell[1])] : [];
-  let sides: number | null = null;
-  const share = (n: number, per: number): void => {
-    if (n * per === count) sides ??= n;
-    else stated.push(n * per);
-  };
+function repeats(o: Opening, n: number): boolean {
+  if (o.cast.length === 0 || n < 2 || n > 1000) return false;
+  o.times = n;
+  return true;
+}
 
-  // "24 sts on each of 4 needles", alone or behind the total.
-  const numberBefore =
-    /^\s*(?:sts?|stitch(?:es)?)?\s*(?:on|onto|to|per|for|along)\s+each\s+(?:of\s+)?/.test(rest);
-  const each = ON_EACH.exec(rest);
-  if (each) {
-    const n = Number(each[2]);
-    if (numberBefore && each.index <= 10) {
-      count *= n;
-      sides = n;
-      rest = rest.slice(each.index + each[0].length);
-    } else if (each[1]) share(n, Number(each[1]));
-    else if (count % n === 0) sides = n;
-  }
-  const { markers, roundMarker, total, repeated } = placedWhileCasting(text, m);
-  let marks = roundMarker;
-  if (total !== null) count = total;
-  if (repeated !== null) sides = repeated;
+const CAST_ON_RULES = [...CASTS, ...OPENING_RULES];
 
-  const needles = [
-    ...rest.matchAll(/\bn(?:eedle)?\s*\d\s*[:=-]?\s*(\d+)\s*(?:sts?|stitch(?:es)?)?/g),
-  ];
-  if (needles.length > 1) {
-    const sum = needles.reduce((all, one) => all + Number(one[1]), 0);
-    if (sum !== count) stated.push(sum);
-    else if (needles.every((one) => one[1] === needles[0][1])) sides = needles.length;
-  }
-  const listed = /\bon\s+n1\b[^.]*?\bn(\d)\b(?![^.]*\bn\d)/.exec(rest);
-  if (listed && count % Number(listed[1]) === 0) sides = Number(listed[1]);
-  const eachOn = each
-    ? null
-    : /(\d+)\s*(?:sts?|stitch(?:es)?)?\s*each\s+(?:on|onto|to)\s+(?:your\s+|the\s+)?(\d+)/.exec(
-        rest,
-      );
-  if (eachOn) share(Number(eachOn[2]), Number(eachOn[1]));
-  const sidesOf = each ? null : SIDES_OF.exec(rest);
-  const seam =
-    /(?:and|plus|\+)\s+(\d+)\s+(?:sts?|stitch(?:es)?|extra)?\s*for\s+(?:the\s+)?(?:seam|join|selv|edge)/.exec(
-      rest,
-    );
-  const extra = seam ? Number(seam[1]) : 0;
-  if (sidesOf && extra > 0 && Number(sidesOf[1]) * Number(sidesOf[2]) + extra === count)
-    sides ??= Number(sidesOf[1]);
-  else if (sidesOf) share(Number(sidesOf[1]), Number(sidesOf[2]));
-  const product = sidesOf || each ? null : PRODUCT.exec(rest);
-  if (
-    product &&
-    !/mm|cm|gauge|needle/.test(
-      rest.slice(product.index - 6 < 0 ? 0 : product.index - 6, product.index),
-    )
-  ) {
-    const all = Number(product[1]) * Number(product[2]);
-    if (all === count) sides ??= Math.min(Number(product[1]), Number(product[2]));
-    else if (product[3]) stated.push(all);
-  }
-  for (const b of rest.matchAll(/[([]([^()[\]]*)[)\]]/g)) {
-    const said = readStatedCount(b[1]);
-    if (
-      !said ||
-      !/st|side|needle|all|total/.test(b[1]) ||
-      ON_EACH.test(b[1]) ||
-      SIDES_OF.test(b[1])
-    )
-      continue;
-    if (said.perSide !== null && said.perSide > 0 && count % said.perSide === 0)
-      sides ??= count / said.perSide;
-    else if (said.perSide !== null && said.perSide > 0) stated.push(said.perSide);
-    if (said.total !== null && /total|in\s+all|altogether/.test(b[1])) stated.push(said.total);
-  }
-  const loose = PER_SIDE.exec(rest.replace(/[([][^()[\]]*[)\]]/g, ' '));
-  if (loose && !each && !sidesOf && sides === null) {
-    const per = Number(loose[1]);
-    if (per > 0 && count % per === 0) sides ??= count / per;
-  }
-  const over = OVER_NEEDLES.exec(rest);
-  if (over && sides === null && /even|equal|divid|distribut|spread|arrang|share|split/.test(rest)) {
-    const n = Number(over[1]);
-    if (n > 1 && count % n === 0) sides = n;
-  }
-  const said =
-    /(?:total(?:ling)?\s+(?:of\s+)?|=\s*|making\s+|giving\s+)(\d+)\s*(?:sts?|stitch(?:es)?)/.exec(
-      rest,
-    );
-  if (said && Number(said[1]) !== count) stated.push(Number(said[1]));
+/** All that the sentence says; `castOn` is null where it holds no number of stitches. */
+export function readCastOn(c: TokenCursor): { castOn: CastOn | null; unread: Stretch[] } {
+  const start = c.i;
+  const text = c.slice(start, c.end);
+  const o = emptyOpening();
+  const unread = followAll(c, CAST_ON_RULES, o);
+  return { castOn: castOnOf(o, text), unread };
+}
 
-  let places: readonly number[] = markers;
+const sumOf = (list: readonly number[]): number => list.reduce((a, b) => a + b, 0);
+
+/** The count, and what it was said from; null where no number of stitches is cast on. */
+function countOf(o: Opening): { count: number; stated: number[] } | null {
+  const cast = [...o.cast];
+  const totals = [...o.totals];
+  // "CO 40 sts: CO 20, pm, CO 20" gives the total first.
+  if (cast.length > 2 && cast[0] === sumOf(cast.slice(1))) cast.shift();
+  let count = sumOf(cast) * (o.times ?? 1);
+  if (count === 0) {
+    const whole = o.shares.find((s) => s.parts !== null);
+    count = totals.pop() ?? (whole ? (whole.parts ?? 0) * whole.each : (o.shares[0]?.each ?? 0));
+  }
+  return count > 0 ? { count, stated: totals } : null;
+}
+
+function castOnOf(o: Opening, text: string): CastOn | null {
+  const found = countOf(o);
+  if (!found) return null;
+  let { count } = found;
+  const stated = found.stated.filter((n) => n !== count);
+  let sides: number | null = o.times ?? null;
+  for (const { parts, each } of sharesOf(o)) {
+    const all = parts === null ? null : parts * each;
+    if (all !== null && (all === count || all + o.extra === count)) sides ??= parts;
+    else if (all !== null) stated.push(all + o.extra);
+    else if (each > 0 && (count - o.extra) % each === 0) sides ??= (count - o.extra) / each;
+    else if (each > 0 && count % each === 0) sides ??= count / each;
+    else if (each > 0) stated.push(each * Math.max(1, Math.round(count / each)));
+  }
+  const { listed, marked } = o;
+  let markers: number[] = [];
+  let roundMarker = o.roundMarker;
+  if (marked.length > 0) {
+    const all = listed.length > 0 ? sumOf(listed) : count;
+    if (all !== count) stated.push(all);
+    markers = marked.filter((n) => n < count);
+    if (o.times !== null) {
+      const part = count / o.times;
+      markers = Array.from({ length: o.times - 1 }, (_, i) => (i + 1) * part);
+    }
+    if (listed.length > 0) roundMarker = marked.some((n) => n >= count);
+    else roundMarker = o.times !== null || marked[marked.length - 1] === count;
+  } else if (listed.length > 1) {
+    if (sumOf(listed) !== count) stated.push(sumOf(listed));
+    else if (listed.every((n) => n === listed[0])) sides ??= listed.length;
+  }
+  if (o.parts !== null && o.parts > 1 && count % o.parts === 0) sides ??= o.parts;
   let corners = false;
   if (markers.length === 0) {
-    const set = markersOf(rest);
-    if (set === 'corners') corners = true;
-    else if (set) {
-      places = placesOf(set, count) ?? [];
-      if (places.length > 0) marks = true;
-    } else if (ROUND_MARKER.test(rest)) marks = true;
+    if (o.markers === 'corners') corners = true;
+    else if (o.markers) {
+      markers = placesOf(o.markers, count) ?? [];
+      if (markers.length > 0) roundMarker = true;
+    }
   }
-  let join = /\bjoin|twist|möbius|mobius|moebius/.test(rest) ? readJoin(rest) : null;
-  if (/(?:plus|\+|and)\s+1\s+extra/.test(rest)) join ??= { method: 'extra', halfTurns: 0 };
-  else if (/\b1\s+extra|\bextra\s+(?:1|st)/.test(rest) && join?.method !== 'crossed') {
+  let join = joinOfWords(text);
+  if (o.joinExtra === 'besides') join ??= { method: 'extra', halfTurns: 0 };
+  else if (o.joinExtra === 'of-them' && join?.method !== 'crossed') {
     count -= 1;
     join ??= { method: 'extra', halfTurns: 0 };
   }
-  return {
-    count,
-    sides,
-    markers: places,
-    cornerMarkers: corners,
-    roundMarker: marks,
-    join,
-    stated,
-  };
+  return { count, sides, markers, cornerMarkers: corners, roundMarker, join, stated };
 }
 
 /** Places of markers, in loops cast on before each; null where they are absurd. */
@@ -245,73 +281,4 @@ export function placesOf(
   const out: number[] = [];
   for (let at = by; at < count; at += by) out.push(at);
   return out;
-}
-
-interface Placed {
-  readonly markers: number[];
-  readonly roundMarker: boolean;
-  readonly total: number | null;
-  /** How often the same part is cast on. */
-  readonly repeated: number | null;
-}
-
-/** `CO 30, pm, CO 30, pm`, `(CO 40, pm) 4 times`, `*CO 40, pm; rep from * 3 more times` */
-function placedWhileCasting(text: string, m: RegExpExecArray): Placed {
-  const none: Placed = { markers: [], roundMarker: false, total: null, repeated: null };
-  if (!/\bpm\b|\bmarker/.test(text)) return none;
-  // "16 sts as follows: 3 sts, pm, 2 sts, pm, 11 sts"
-  const spread = [
-    ...text
-      .slice(m.index + m[0].length)
-      .matchAll(/(\d+)\s*(?:sts?|stitch(?:es)?)?\s*,?\s*(pm\b|place\s+(?:a\s+)?marker)?/g),
-  ];
-  const shares = spread.map((p) => Number(p[1]));
-  const given = Number(m[1]);
-  if (
-    shares.length > 1 &&
-    spread.slice(0, -1).every((p) => p[2]) &&
-    shares.reduce((a, b) => a + b, 0) === given
-  ) {
-    let sum = 0;
-    const markers = shares.slice(0, -1).map((n) => {
-      sum += n;
-      return sum;
-    });
-    return { markers, roundMarker: false, total: given, repeated: null };
-  }
-  const parts = [...text.matchAll(/(?:cast\s*-?on|co)\s+(\d+)/g)].map((p) => Number(p[1]));
-  if (parts.length > 1) {
-    let sum = 0;
-    const markers: number[] = [];
-    // "CO 40 sts: CO 20, pm, CO 20" gives the total first.
-    const later = parts.slice(1).reduce((all, part) => all + part, 0);
-    if (parts.length > 2 && parts[0] === later) parts.shift();
-    for (const part of parts) {
-      if (sum > 0) markers.push(sum);
-      sum += part;
-    }
-    return {
-      markers,
-      roundMarker: /(?:pm|marker)\b[^\d]*$/.test(text),
-      total: sum,
-      repeated: null,
-    };
-  }
-  const rest = text.slice(m.index + m[0].length);
-  const again = /[([]\s*$/.test(text.slice(0, m.index))
-    ? /[)\]]\s*(?:x\s*)?(\d+|once|twice)/.exec(rest)
-    : null;
-  const star = /rep(?:eat)?\.?\s+(?:from\s+)?\*\s*(?:another\s+)?(\d+|once|twice)/.exec(rest);
-  const found = again ?? star;
-  if (!found) return none;
-  const times = found[1] === 'once' ? 1 : found[1] === 'twice' ? 2 : Number(found[1]);
-  const n = times + (again ? 0 : 1);
-  if (n <= 1 || n > 1000) return none;
-  const part = Number(m[1]);
-  return {
-    markers: Array.from({ length: n - 1 }, (_, i) => (i + 1) * part),
-    roundMarker: true,
-    total: n * part,
-    repeated: n,
-  };
 }

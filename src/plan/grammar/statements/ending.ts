@@ -1,12 +1,14 @@
 /**
  * How the piece ends: bound off, drawn up, or left live on a holder. In: a cursor where such a sentence may
- * begin. Out: true and the cursor behind its first words; the rest of it says how (`endingOf`).
+ * begin. Out: true and the cursor behind its first words; `readEnding` reads all of it.
  */
 
 import { LEADS } from '../../lexicon/words.ts';
 import type { Ending } from '../../plan.ts';
+import type { EndWords } from '../ast.ts';
 import { colourName } from '../colours.ts';
 import { eatStitches } from '../phrases.ts';
+import { followAll, type Rule, type Stretch } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 
 /** The sentence that begins here ends the piece. */
@@ -97,26 +99,144 @@ function held(c: TokenCursor): boolean {
   return /\bon\s+(?:the\s+)?needles?\b/.test(c.slice(Math.max(0, c.i - 6), c.i));
 }
 
-/**
- * `text`: all of the sentence. `before`: the ending so far. `endingFollows`: the next sentence ends the piece
- * too. Null leaves it to that one.
- */
-export function endingOf(text: string, before: Ending, endingFollows: boolean): Ending | null {
-  const holds = /\b(?:holder|waste|live|needles?|scrap)\b/.test(text);
-  if (holds && !/bind|cast|\bbo\b|\bthrough\b/.test(text)) return 'live';
-  if (/bind|cast|\bb\/?o\b/.test(text)) return 'bound-off';
-  const draws = /draw|thread|run|pull|pass|through|fasten|gather|tighten/.test(text);
-  if (!draws && before !== 'live') return before;
-  // Broken yarn alone: the next sentence says how the loops are held.
-  const onlyBroken = /^(?:break|cut)/.test(text) && !/through|draw|gather/.test(text);
-  return onlyBroken && endingFollows ? null : 'drawn-up';
+type EndRule = Rule<EndWords>;
+
+const YARN = 'yarn|wool|thread|tail|end|ends|cotton|it|string|working';
+const STAY =
+  'the|all|of|those|these|them|your|which|remaining|rem|last|final|live|left|open|resulting';
+const TAKES = `the|your|a|an|of|with|up|back|once|twice|double|doubled|long|darning|tapestry|wool|sewing|needle|then|${YARN}`;
+const DRAWS =
+  'draw|drawing|thread|threading|run|running|pull|pulling|pass|passing|take|taking|lead|leading|bring|bringing|slide|sliding|weave|weaving|draw|put|putting|feed|feeding|drawn|pulled|threaded|passed|run';
+
+const END_RULES: readonly EndRule[] = [
+  {
+    says: ['bind|binding|bound|cast|casting off', 'bo', 'b / o', 'close|closing off? all'],
+    means: (e) => {
+      e.binds = true;
+    },
+  },
+  {
+    says: [`b & t the? ${YARN}?`, `break|cut & t|thread|draw ${YARN}?`],
+    means: (e) => {
+      e.draws = true;
+      e.breaks = true;
+    },
+  },
+  {
+    says: [
+      `break|breaking|cut|cutting|snip|trim|broken off? the|your|all|working* ${YARN}|a|b|c|d|mc|cc off?`,
+      'break|breaking|cut|cutting|snip off?',
+    ],
+    means: (e) => {
+      e.breaks = true;
+    },
+  },
+  {
+    says: [
+      `${DRAWS} ${TAKES}* through|thru|into|in|onto|on ${STAY}* #`,
+      `${DRAWS}? ${TAKES}* through|thru ${STAY}* # remaining|rem|live|left? @sts?`,
+    ],
+    means: (e, [n]) => {
+      e.draws = true;
+      e.through = true;
+      e.count ??= n;
+    },
+  },
+  {
+    says: [
+      `${DRAWS}? ${TAKES}* through|thru ${STAY}* @sts?`,
+      `${DRAWS} ${TAKES}* into|in|onto|on ${STAY}* @sts`,
+    ],
+    means: (e) => {
+      e.draws = true;
+      e.through = true;
+    },
+  },
+  {
+    says: [
+      `${DRAWS} it|them|the|this|up|${YARN}|tight|tightly|together|in|snug|snugly|closed|firmly|gently|well*`,
+      'fasten|fastening|finish|finishing|tie|tying|close|closing|secure|securing|tighten|tightening|squeeze|gather|gathering|knot off|up|it|them|the|all|hole|gap|centre|center|well|firmly|securely|together|end|middle*',
+    ],
+    means: (e) => {
+      e.draws = true;
+    },
+  },
+  {
+    says: [
+      `leave|leaving|slip|slipping|place|placing|put|putting|transfer|transferring|keep|keeping|hold ${STAY}|#* @sts #? live|on|onto|to|over|there|for|now|later*`,
+      '@sts holder|holders',
+      'leave|leaving them|it|live|resting|unworked there|live|resting|unworked|as|they|are*',
+      'a|an|the* holder|holders',
+      'a|an|the* spare|stitch|safety|waste|scrap holder|holders|needle|needles|cable|pin|pins',
+      'a|an|the|length|piece|some|of* waste|scrap|spare yarn|thread|wool|cotton|needle',
+    ],
+    means: (e) => {
+      e.holds = true;
+    },
+  },
+  {
+    says: [
+      'remaining|rem|last|all|these|the|those|final|both # live|remaining|rem|left* @sts',
+      '# live|remaining|rem|left* @sts remain|left?',
+      'gather|take|up|in* # @sts',
+    ],
+    means: (e, [n]) => {
+      e.count ??= n;
+    },
+  },
+  {
+    says: [
+      'leaving|leave a|an long|short|good* tail|end of? about|at|least|approx* #? @length?',
+      'leaving|leave a|an about|approx* # @length|" long|short? tail|end|length?',
+      'long|short|good tail|end',
+      '# @length|" tail|end|long?',
+      '# @length|"',
+    ],
+  },
+  {
+    says: [
+      'in|on|from|over|with|as the|a? rib|ribbing|patt|pattern|pat|purl|knit|garter|reverse|rs|ws|set|established|moss|seed st|stitch?',
+      'on|from|to the|right|wrong|outer|inner* side|edge|rs|ws|round|row',
+      'knitwise|purlwise|loosely|tightly|firmly|securely|evenly|snugly|neatly|very|not|too|tight|loose|quite|gently|together',
+      'all of? the? @sts',
+      'every|each st|stitch',
+      '@sts',
+      'knit|purl wise',
+      'that|which are|is|remain|remains|left|still|you|have',
+      'both|two sides|edges together?',
+      '# - needle',
+      'the|a|an # - needle method|bind|cast|off*',
+      'using|with|by the|a|an|any|your* ~* method|bind|bo|cast|technique off?',
+      'with|in|using @yarn @yarn?',
+      '@yarn',
+      'wise',
+      'as you go|work',
+      '@filler',
+      'to|for|from|into|round|rem|remaining|last|off|up|hole|end|ends',
+    ],
+  },
+  { says: [',', '-', ':', '(', ')', '[', ']', '.', ';', '!', '&', '"', "'", '*'] },
+];
+
+/** All that the sentence says, and the words that no rule follows. */
+export function readEnding(c: TokenCursor): { words: EndWords; unread: Stretch[] } {
+  const words: EndWords = {
+    binds: false,
+    draws: false,
+    breaks: false,
+    through: false,
+    holds: false,
+    count: null,
+  };
+  const unread = followAll(c, END_RULES, words);
+  return { words, unread };
 }
 
-/** Stitches that the ending takes, where it says how many. */
-export function endingCount(text: string): number | null {
-  const m =
-    /(?:remaining|rem\.?|last|all|these|the)\s+(\d{1,6})\s*(?:live\s+|remaining\s+)?(?:sts?|stitch|loops)/.exec(
-      text,
-    );
-  return m && Number(m[1]);
+/** `before`: the ending so far. `endingFollows`: the next sentence ends the piece too. Null leaves it to that one. */
+export function endingOf(e: EndWords, before: Ending, endingFollows: boolean): Ending | null {
+  if (e.binds || before === 'bound-off') return 'bound-off';
+  if (e.holds && !e.through) return 'live';
+  if (!e.draws && !e.breaks && before !== 'live') return before;
+  // Broken yarn alone: the next sentence says how the loops are held.
+  return e.breaks && !e.draws && endingFollows ? null : 'drawn-up';
 }

@@ -11,7 +11,7 @@ import { needleMm, yarnWeightNamed } from '../../lexicon/yarn-names.ts';
 import type { GaugeStatement, JoinMethod, YarnStatement } from '../../plan.ts';
 import type { Line } from '../lines.ts';
 import { fabricNamed, isGaugeSentence, readGauge } from './gauge.ts';
-import { readJoin } from './set-up.ts';
+import { readJoin } from './join.ts';
 
 /** Longest header value that is looked into. Chosen: more is prose. */
 const LONGEST_VALUE = 500;

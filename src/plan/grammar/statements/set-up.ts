@@ -1,10 +1,12 @@
 /**
  * Between the cast-on and the first round: joining, markers, stitches shared over needles. In: a cursor where
- * such a sentence may begin. Out: true and the cursor behind its first words; `setUpOf` reads the rest.
+ * such a sentence may begin. Out: true and the cursor behind its first words; `readSetUp` reads all of it.
  */
 import { LEADS } from '../../lexicon/words.ts';
-import type { Join, SetUp } from '../ast.ts';
+import type { SetUp } from '../ast.ts';
+import { followAll, type Stretch, says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
+import { emptyOpening, joinOfWords, OPENING_RULES, RING, sharesOf } from './opening.ts';
 
 /** Words that set up, whatever stands behind them. */
 const SETS_UP = [
@@ -25,6 +27,7 @@ export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
   return c.takes(() => {
     c.skip(LEADS);
     if (c.phrase('join|joining')) return colourAhead(c) ? null : true;
+    if (joinsRing(c)) return true;
     if (c.anyPhrase(SETS_UP)) return true;
     // "Put 24 sts on each needle and join"
     const shared = c.attempt(() => {
@@ -57,11 +60,16 @@ export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
     return (
       c.phrase('pm') ||
       c.phrase(
-        'place|placing|put|add|hang a|the|stitch|another|your|one? stitch? marker|markers',
+        'place|placing|put|add|hang|set|use a|an|the|stitch|another|your|one|coloured|colored|removable? stitch? marker|markers',
       ) ||
       null
     );
   });
+}
+
+/** "Gather the work to a ring", "make into a circle": joining, whatever verb says it. */
+export function joinsRing(c: TokenCursor): boolean {
+  return RING.some((rule) => says(c, rule) !== null);
 }
 
 function colourAhead(c: TokenCursor): boolean {
@@ -71,90 +79,25 @@ function colourAhead(c: TokenCursor): boolean {
   );
 }
 
-/** Half turns named in a join: `twisted by 1 half turn`, `a full twist`. Numbers in digits. */
-export function readJoin(text: string): Join | null {
-  let halfTurns = 0;
-  // "being careful not to twist" is the opposite of a twist.
-  const clean = text.replace(
-    /(?:not\s+(?:to\s+(?:be\s+|get\s+|let\s+)?|be\s+)?|without\s+|no\s+|never\s+|un|isn't\s+|aren't\s+|don't\s+|(?:is|are)\s+not\s+|avoid(?:ing)?\s+(?:any\s+)?)(?:(?:the|your)\s+)?(?:(?:sts|stitches|cast-?on|edge)\s+)?(?:is\s+|are\s+)?(?:twist\w*)/g,
-    ' ',
-  );
-  if (/\btwist|half[\s-]*turns?|m[oö]bius|moebius/.test(clean)) {
-    const half = /(\d+)\s*(?:x\s*)?half[\s-]*(?:turns?|twists?)/.exec(clean);
-    const full = /(?:(\d+)|a)\s*full\s*(?:turns?|twists?)/.exec(clean);
-    if (half) halfTurns = Number(half[1]);
-    else if (full) halfTurns = 2 * (full[1] ? Number(full[1]) : 1);
-    else halfTurns = 1;
-    if (!(halfTurns <= 100)) halfTurns = 1;
-  }
-  if (
-    /\bcross(?:ed|ing)?\b|swap|(?:exchange|trade|switch)\b.*(?:first|last)|(?:first|last)\b.*\bover\b.*(?:first|last)/.test(
-      clean,
-    )
-  ) {
-    return { method: 'crossed', halfTurns };
-  }
-  if (/\bextra\b|1\s+more\s+st/.test(clean)) return { method: 'extra', halfTurns };
-  if (halfTurns > 0 || /plain|simple|normal|usual|not\s+to|careful|join/.test(text)) {
-    return { method: 'plain', halfTurns };
-  }
-  return null;
-}
-
-/** A marker for the beginning of the round. */
-export const ROUND_MARKER =
-  /\bpm\b|plac(?:e|ing)\s+(?:a\s+)?(?:stitch\s+)?marker|\b(?:bor|eor|beginning)\s+marker|\bmarker\s+(?:at|for|to mark)\s+(?:the\s+)?(?:beg|start|bor|end of (?:the )?(?:round|rnd)|cent(?:re|er) back)/;
-const PLACES =
-  '(?:plac(?:e|ing)|put(?:ting)?|hang(?:ing)?|add(?:ing)?|with|pm(?![a-z])|mark(?:er)?s?)';
-const EVERY = new RegExp(
-  `${PLACES}[^.]{0,40}?(?:every|each)\\s+(?:of\\s+the\\s+)?(\\d+)(?:th|st|nd|rd)?\\s*(?:sts?|stitch(?:es)?)`,
-);
-const LISTED = new RegExp(
-  `(?:${PLACES}[^.\\d]{0,40}?)after\\s+(?:the\\s+)?(?:st(?:itche)?s?\\s+)?(\\d+(?:th|st|nd|rd)?(?:\\s*,\\s*(?:and\\s+)?\\d+(?:th|st|nd|rd)?)*(?:\\s+(?:and|&)\\s+\\d+(?:th|st|nd|rd)?)?)(?:\\s*(?:sts?|stitch(?:es)?))?`,
-);
-const AT_CORNERS =
-  /(?:plac(?:e|ing)|put(?:ting)?|hang(?:ing)?|pm(?![a-z])|mark(?:ing)?(?![a-z])|markers?)[^.]{0,50}?(?:(?:at|in|for|on|after|between|to\s+mark|mark(?:ing)?)\s+(?:each|every|all|the|both)?\s*(?:of\s+the\s+|the\s+)?(?:\d+\s+)?(?:corners?|sides?|sections?|segments?|wedges?|needles?))(?![a-z])/;
-const PER_NEEDLE =
-  /(\d+)\s*(?:sts?|stitch(?:es)?)?\s*(?:on|onto|per|to|for)\s+(?:each|every)?\s*(?:of\s+)?(?:the\s+)?(?:(\d+)\s+)?(?:dpns?|double|needles?)/;
-const OVER_NEEDLES =
-  /(?:over|on|onto|between|across|among|to)\s+(?:your\s+|the\s+)?(\d+)\s*(?:double|dpns?|needles?)/;
-
-/** Markers that the text places, numbers in digits; null where it places none but that of the round. */
-export function markersOf(text: string): SetUp['markers'] {
-  const every = EVERY.exec(text);
-  if (every) return { every: Number(every[1]) };
-  const between =
-    /(\d+)\s*(?:sts?|stitch(?:es)?)\s+between\s+(?:each|every|them|the)/.exec(text) ??
-    /parts?\s+of\s+(\d+)\s*(?:sts?|stitch(?:es)?)[^.]*marker/.exec(text);
-  if (between) return { every: Number(between[1]) };
-  const listed = LISTED.exec(text);
-  if (listed) {
-    const at = (listed[1].match(/\d+/g) ?? []).map(Number);
-    if (at.length > 0 && at.every((n, i) => i === 0 || n > at[i - 1])) return { at };
-  }
-  return AT_CORNERS.test(text) || /plac(?:e|ing)\s+\d+\s+(?:\w+\s+)?markers/.test(text)
-    ? 'corners'
-    : null;
-}
-
-/** What the sentence says, numbers in digits. */
-export function setUpOf(text: string): SetUp {
-  const each = PER_NEEDLE.exec(text);
-  const over = OVER_NEEDLES.exec(text);
-  const named = /\bn(?:eedle\s*)?1\b[^.]*?\bn(?:eedle\s*)?(\d)\b(?![^.]*\bn\d)/.exec(text);
-  const single = /\bon\s+(?:1|one)\s+needle/.test(text);
-  return {
-    join: /\bjoin|twist|m[oö]bius|moebius/.test(text) ? readJoin(text) : null,
-    joins: /\bjoin/.test(text),
-    roundMarker: ROUND_MARKER.test(text),
-    markers: markersOf(text),
-    perNeedle: each && !single && /each|every|per/.test(each[0]) ? Number(each[1]) : null,
-    needles: named
-      ? Number(named[1])
-      : each?.[2]
-        ? Number(each[2])
-        : over && /divid|distribut|spread|arrang|split|share|even|equal/.test(text)
-          ? Number(over[1])
-          : null,
+/** All that the sentence says, and the words that no rule follows. */
+export function readSetUp(c: TokenCursor): { setUp: SetUp; unread: Stretch[] } {
+  const text = c.slice(c.i, c.end);
+  const o = emptyOpening();
+  const unread = followAll(c, OPENING_RULES, o);
+  const all = o.listed.reduce((a, b) => a + b, 0);
+  const [first] = o.listed;
+  const alike = o.listed.length > 1 && o.listed.every((n) => n === first);
+  const shared = o.shares.find((s) => s.parts !== null);
+  const each = o.shares.find((s) => s.parts === null);
+  const setUp: SetUp = {
+    join: joinOfWords(text),
+    joins: o.joins || /\bjoin/.test(text),
+    roundMarker: o.roundMarker,
+    markers: o.markers,
+    perNeedle: shared?.each ?? each?.each ?? null,
+    needles: shared?.parts ?? o.parts ?? (alike ? o.listed.length : null),
+    totals: [...o.totals, ...(o.listed.length > 1 ? [all] : [])],
+    shares: sharesOf(o),
   };
+  return { setUp, unread };
 }

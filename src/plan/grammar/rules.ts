@@ -1,0 +1,169 @@
+/**
+ * Rules of a sentence whose every word is accounted for. In: a cursor, rules, what has been said so far. Out: the
+ * state filled, and the words that no rule has followed.
+ *
+ * A rule is written as the words it holds, parted by spaces: `a|b` either word, `@sts` a word of that class,
+ * `#` a number and `%` an ordinal (both are given to `means`), `,` and other marks themselves; `?` behind a part
+ * makes it optional, `*` lets it stand any number of times. Hyphens between words are passed over.
+ */
+import type { Token } from '../lex/tokens.ts';
+import { CLASSES } from '../lexicon/classes.ts';
+import { bare, type TokenCursor } from './token-cursor.ts';
+
+/** Numbers and ordinals that a rule met, in order of the rule; null for an optional one that is missing. */
+export type Numbers = readonly (number | null)[];
+
+export interface Rule<S> {
+  readonly says: readonly string[];
+  /** Keeps what was said; false where it does not hold after all. */
+  readonly means?: (state: S, n: Numbers, c: TokenCursor) => boolean | undefined | void;
+}
+
+interface Part {
+  readonly words: ReadonlySet<string>;
+  readonly classes: readonly ReadonlySet<string>[];
+  readonly number: boolean;
+  readonly ordinal: boolean;
+  /** Any word. */
+  readonly any: boolean;
+  readonly capture: number;
+  readonly least: number;
+  readonly most: number;
+}
+
+/** Most words of a part with `*`. Chosen. */
+const MOST_REPEATED = 8;
+
+interface Compiled {
+  readonly parts: readonly Part[];
+  readonly captures: number;
+}
+
+const compiled = new Map<string, Compiled>();
+
+function compile(rule: string): Compiled {
+  const known = compiled.get(rule);
+  if (known) return known;
+  let captures = 0;
+  const parts = rule.split(' ').map((written): Part => {
+    const optional = written.length > 1 && written.endsWith('?');
+    const star = written.length > 1 && written.endsWith('*');
+    const names = (optional || star ? written.slice(0, -1) : written).split('|');
+    const number = names.includes('#');
+    const ordinal = names.includes('%');
+    return {
+      words: new Set(names.filter((n) => n[0] !== '@' && n !== '#' && n !== '%' && n !== '~')),
+      classes: names.filter((n) => n[0] === '@').map((n) => classNamed(n.slice(1))),
+      number,
+      ordinal,
+      any: names.includes('~'),
+      capture: number || ordinal ? captures++ : -1,
+      least: optional || star ? 0 : 1,
+      most: star ? MOST_REPEATED : 1,
+    };
+  });
+  const done = { parts, captures };
+  compiled.set(rule, done);
+  return done;
+}
+
+function classNamed(name: string): ReadonlySet<string> {
+  const found = CLASSES[name];
+  if (!found) throw new RangeError(`no class of words is called "${name}"`);
+  return found;
+}
+
+function holds(part: Part, t: Token): boolean {
+  if (t.kind === 'number') return part.number;
+  if (t.kind === 'ordinal') return part.ordinal || part.words.has(t.text);
+  if (t.kind === 'word') {
+    if (part.any) return true;
+    const w = bare(t);
+    return part.words.has(w) || part.classes.some((k) => k.has(w));
+  }
+  return part.words.has(t.text);
+}
+
+/** Reads the rule here; the numbers it holds, or null and the cursor unmoved. */
+export function says(c: TokenCursor, rule: string): Numbers | null {
+  const { parts, captures } = compile(rule);
+  const found: (number | null)[] = new Array<number | null>(captures).fill(null);
+  const { tokens, end, i: start } = c;
+  const run = (p: number, at: number, times: number): number => {
+    if (p === parts.length) return at;
+    const part = parts[p];
+    if (times < part.most) {
+      let next = at;
+      // A hyphen within "cast-on".
+      if (at > start && at < end && tokens[at].text === '-' && !part.words.has('-')) next++;
+      const t = next < end ? tokens[next] : null;
+      if (t && holds(part, t)) {
+        const before = part.capture < 0 ? null : found[part.capture];
+        if (part.capture >= 0 && t.kind !== 'word') found[part.capture] = t.value;
+        const to = run(
+          times + 1 < part.most ? p : p + 1,
+          next + 1,
+          times + 1 < part.most ? times + 1 : 0,
+        );
+        if (to >= 0) return to;
+        if (part.capture >= 0) found[part.capture] = before;
+      }
+    }
+    return times >= part.least ? run(p + 1, at, 0) : -1;
+  };
+  const to = run(0, start, 0);
+  if (to <= start) return null;
+  c.i = to;
+  return found;
+}
+
+/** The first rule that holds here, its meaning kept; null where none does. */
+export function followOne<S>(c: TokenCursor, rules: readonly Rule<S>[], state: S): Rule<S> | null {
+  const start = c.i;
+  for (const rule of rules) {
+    for (const way of rule.says) {
+      const n = says(c, way);
+      if (!n) continue;
+      if (!rule.means || rule.means(state, n, c) !== false) return rule;
+      c.i = start;
+    }
+  }
+  return null;
+}
+
+/** Words that no rule has followed: the first token and the one behind the last. */
+export interface Stretch {
+  readonly from: number;
+  readonly end: number;
+}
+
+/** A mark or word that parts one clause from the next. */
+function parts(t: Token): boolean {
+  return (t.kind === 'mark' && !'-\'"'.includes(t.text)) || /^(?:and|then)$/.test(t.text);
+}
+
+/**
+ * Follows all the words up to the cursor's end; gives those that no rule holds for. A stretch holds the idle words
+ * around it, up to what parts clauses or says something.
+ */
+export function followAll<S>(c: TokenCursor, rules: readonly Rule<S>[], state: S): Stretch[] {
+  const out: Stretch[] = [];
+  let from = -1;
+  let idle = c.i;
+  while (!c.done) {
+    const { i } = c;
+    const apart = parts(c.tokens[i]);
+    const rule = followOne(c, rules, state);
+    if (rule?.means || apart) {
+      if (from >= 0) out.push({ from, end: i });
+      from = -1;
+      if (!rule) c.i++;
+      idle = c.i;
+    } else if (!rule) {
+      if (from < 0) from = idle;
+      c.i++;
+    }
+  }
+  if (from >= 0) out.push({ from, end: c.end });
+  return out;
+}

@@ -1,0 +1,62 @@
+/**
+ * Classes of words that rules of the grammar name (`grammar/rules.ts`): `@sts`, `@needle`, … Data alone.
+ */
+import {
+  FILLERS,
+  LENGTH_UNITS,
+  MARKER_WORDS,
+  ROUND_WORDS,
+  ROW_WORDS,
+  STITCH_WORDS,
+} from './words.ts';
+
+function words(list: string): ReadonlySet<string> {
+  return new Set(list.trim().split(/\s+/));
+}
+
+/** What stitches are shared over. */
+const SHARED = words(`
+  needle needles dpn dpns pin pins side sides edge edges corner corners section sections part parts group groups quarter
+  quarters wedge wedges segment segments tip tips wire wires panel panels third thirds
+`);
+
+export const CLASSES: Readonly<Record<string, ReadonlySet<string>>> = {
+  sts: new Set([...STITCH_WORDS, 'meshes']),
+  unit: new Set([...ROUND_WORDS, ...ROW_WORDS]),
+  shared: SHARED,
+  marker: new Set([...MARKER_WORDS, 'pm', 'thread', 'threads']),
+  length: new Set(Object.keys(LENGTH_UNITS)),
+  filler: FILLERS,
+  on: words('on onto to over across between among in into upon per for along at around'),
+  ring: words('round rnd rounds rnds ring circle tube circuit rd rounded'),
+  /** Needles, and what is said of them. */
+  tool: words(`
+    needle needles dpn dpns pin pins circular circulars circ circs cable tip tips wire long short longer shorter straight double pointed
+    double-pointed set magic loop cord size sizes us uk no nos number mm cm ended working spare other empty left right hand
+    crochet hook interchangeable pair two-needle
+  `),
+  /** Yarn, and what is said of it. */
+  yarn: words(`
+    yarn yarns wool cotton thread colour color colours colors shade mc cc main contrast contrasting scrap waste strand strands
+    held doubled ball end tail double a b c d navy cream white blue red green grey gray black pink yellow brown rust dark light
+  `),
+  distribute: words(`
+    divide divided dividing distribute distributed distributing arrange arranged arranging spread spreading split splitting
+    share shared sharing redistribute redistributing put putting place placing placed slide sliding slid have having with lie lies
+    lying hold holding allot set setting move moving transfer transferring slip slipping there are is sit sits allocate
+    position work distribution being
+  `),
+  join: words(`
+    join joins joined joining connect connecting connected close closing closed gather gathering form forming bring bringing
+    make making made joined unite link turn put
+  `),
+  place: words(`
+    place places placing placed put putting hang hanging add adding insert inserting set setting mark marking pm use using
+    with slip slipping attach attaching have position
+  `),
+  beginning: words('beg beginning start starting begin bor end'),
+  care: words(`
+    being be careful carefully taking take care make making sure check checking mind minding watch watching ensure ensuring
+    see seeing beware avoid avoiding careful
+  `),
+};
