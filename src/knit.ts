@@ -7,7 +7,7 @@ import { cablePullIn } from './cell/cable-pull-in.ts';
 import { stockinetteCurl } from './cell/curl-shape.ts';
 import { fabricRatios } from './cell/fabric-ratios.ts';
 import { stiffnessRatios } from './cell/fabric-stiffness.ts';
-import { type Draft, draftPlan } from './draft/draft.ts';
+import { CANNOT_LIE_FLAT, type Draft, draftPlan } from './draft/draft.ts';
 import type { GradeSpec } from './draft/rework/grade.ts';
 import { type FlatterPlan, flatterPlan } from './draft/search/flatter-plan.ts';
 import { type Graded, gradePlan } from './draft/search/grade-measured.ts';
@@ -38,6 +38,7 @@ import type { Load, RelaxedSheet, RelaxOptions } from './relax/relaxed-sheet.ts'
 import { adviseSheet } from './report/advice.ts';
 import { type Budget, flatStitchesPerRound, measureBudget, rateShare } from './report/budget.ts';
 import { courseWidths } from './report/levelling.ts';
+import { measurePosture } from './report/posture.ts';
 import type { PlanReport, Report } from './report/report.ts';
 import { reportPlan } from './report/report-plan.ts';
 import { reportSheet } from './report/report-sheet.ts';
@@ -158,11 +159,12 @@ export function unpin(knitted: Knitted, options: KnitOptions = {}): Knitted {
   const { converged, reason, iterations, residual, energy } = sheet.relaxation;
   const relaxation = { converged, reason, iterations, residual, energy, ms: clock() - before };
   const words = curlWords(rimFaces(measured.metric, graph, reading));
-  return {
-    ...knitted,
-    sheet,
-    report: { ...report, reasons: [...report.reasons, words], relaxation },
-  };
+  const rimMm = measureRimAngle(measured).rimMm;
+  const { riseMm } = measurePosture(measured, sheet.positions, report.corners, rimMm);
+  // How the pinned piece lies on a table says nothing of the curled one, which was not laid down.
+  const stands = { riseMm, weightlessRiseMm: riseMm, lying: null };
+  const reasons = [...report.reasons, words];
+  return { ...knitted, sheet, report: { ...report, ...stands, reasons, relaxation } };
 }
 
 function weightOf({ gauge }: Prepared): FabricWeight {
@@ -255,7 +257,19 @@ export interface DraftTrial {
 }
 
 /** Wishes to plan text, measured and relaxed on the way, so that it lies flat and has its size. */
-export function draftMeasured(spec: SpecInput, onTrial?: (trial: DraftTrial) => void): Draft {
+export function draftMeasured(
+  spec: SpecInput,
+  onTrial?: (trial: DraftTrial) => void,
+): MeasuredDraft {
+  const draft = draftWatched(spec, onTrial);
+  const { sideMm: _, ...judged } = judgeText(draft.text);
+  const { verdict } = judged;
+  const told = draft.compromises.includes(CANNOT_LIE_FLAT);
+  if (told || verdict === null || liesFlat(verdict)) return { ...draft, ...judged };
+  return { ...draft, ...judged, compromises: [...draft.compromises, CANNOT_LIE_FLAT] };
+}
+
+function draftWatched(spec: SpecInput, onTrial?: (trial: DraftTrial) => void): Draft {
   if (!onTrial) return draftPlan(spec, MEASURES);
   let panels: readonly PanelSpec[] = [];
   let timings = 0;
@@ -279,14 +293,16 @@ export function draftMeasured(spec: SpecInput, onTrial?: (trial: DraftTrial) => 
   });
 }
 
-/** A graded plan and what its fabric, relaxed, is judged as. */
-export interface MeasuredGrade extends Graded {
-  /** Null where the piece is too big to be relaxed on the way. */
+/** What the fabric of a text, relaxed, is judged as; null where the piece is too big to be relaxed on the way. */
+export interface Judgement {
   readonly verdict: Verdict | null;
   readonly coneAngleDeg: number | null;
   readonly surplusRimMm: number | null;
   readonly riseMm: number | null;
 }
+
+export interface MeasuredDraft extends Draft, Judgement {}
+export interface MeasuredGrade extends Graded, Judgement {}
 
 /**
  * A plan at another size or gauge, measured and relaxed on the way like a draft, and judged as its text reads.
@@ -294,18 +310,26 @@ export interface MeasuredGrade extends Graded {
  */
 export function gradeToSize(plan: Plan, spec: GradeSpec): MeasuredGrade {
   const graded = gradePlan(plan, spec, MEASURES);
-  const again = parsePlan(graded.text);
-  const fabric = canRelax(again) ? prepare(again) : null;
-  if (!fabric || fabric.graph.loops > MAX_MEASURED)
-    return { ...graded, verdict: null, coneAngleDeg: null, surplusRimMm: null, riseMm: null };
-  const { verdict, coneAngleDeg, surplusRimMm, riseMm, sideMm } = relax(fabric).report;
-  const notes = liesFlat(verdict) ? graded.notes : [...graded.notes, NOT_FLAT];
-  return { ...graded, notes, sizeMm: sideMm, verdict, coneAngleDeg, surplusRimMm, riseMm };
+  const { sideMm, ...judged } = judgeText(graded.text);
+  const { verdict } = judged;
+  const notes = verdict === null || liesFlat(verdict) ? graded.notes : [...graded.notes, NOT_FLAT];
+  return { ...graded, ...judged, notes, sizeMm: sideMm ?? graded.sizeMm };
 }
 
 /** A piece that does not lie flat at its new size must not be taken for one that does. */
 const NOT_FLAT =
   'At this size the piece does not lie flat with all that is in it: look at its verdict before casting on.';
+
+/** Relaxed as its text reads, on a table too. */
+function judgeText(text: string): Judgement & { readonly sideMm: number | null } {
+  const plan = parsePlan(text);
+  const fabric = canRelax(plan) ? prepare(plan) : null;
+  if (!fabric || fabric.graph.loops > MAX_MEASURED)
+    return { verdict: null, coneAngleDeg: null, surplusRimMm: null, riseMm: null, sideMm: null };
+  const { report } = relax(fabric, { advise: false });
+  const { verdict, coneAngleDeg, surplusRimMm, riseMm, sideMm } = report;
+  return { verdict, coneAngleDeg, surplusRimMm, riseMm, sideMm };
+}
 
 const MEASURES: Measures = { measure: measurePlan, relax: relaxPlan };
 

@@ -42,10 +42,12 @@ export function draftPlan(
   }
   const { draft, flatnessError } = best as Flattest;
   if (flatnessError <= DEFAULT_BANDS.blocking || !Number.isFinite(flatnessError)) return draft;
-  const note =
-    'The decreases of this piece cannot be spaced so that it lies quite flat: look at its verdict before casting on.';
-  return { ...draft, compromises: [...draft.compromises, note] };
+  return { ...draft, compromises: [...draft.compromises, CANNOT_LIE_FLAT] };
 }
+
+/** What a draft says of itself that no timing makes flat. */
+export const CANNOT_LIE_FLAT =
+  'The decreases of this piece cannot be spaced so that it lies quite flat: look at its verdict before casting on.';
 
 /** The spec, then the same with less and less of their panels: what is tried until the piece lies flat. */
 function* fallbacks(spec: DraftSpec): Generator<{ spec: DraftSpec; compromises: string[] }> {

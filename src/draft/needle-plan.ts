@@ -122,3 +122,9 @@ export function closesAfter(plan: Plan, hold: number): number | null {
   const round = plan.rounds.find(({ after }) => after < LEAST_ON_A_NEEDLE * hold);
   return round?.n ?? null;
 }
+
+/** Of a growing piece: the round that first leaves every needle two stitches; null where the cast-on does. */
+export function opensAfter(plan: Plan, hold: number): number | null {
+  if (plan.castOn >= LEAST_ON_A_NEEDLE * hold) return null;
+  return plan.rounds.find(({ after }) => after >= LEAST_ON_A_NEEDLE * hold)?.n ?? null;
+}

@@ -2,9 +2,9 @@
  * How the stitches lie on the needles, round by round: double-pointed needles, magic loop or one
  * circular needle.
  *
- * Input: a Plan worked in the round, the way of working and the stitch width. Output: stitches on
- * each needle after every round, crossings and decreases that straddle two needles with the stitches
- * to move, and the lengths needed, with stitches bunched as far as they go without falling off.
+ * Input: a Plan worked in the round and the way of working. Output: stitches on each needle after every
+ * round, crossings and decreases that straddle two needles with the stitches to move. Which needles, how long
+ * and when to change them: `needle-plan.ts`.
  */
 import type { Plan } from '../plan/plan.ts';
 import type { StitchKind } from '../plan/stitches/stitch-kind.ts';
@@ -40,11 +40,7 @@ export interface NeedleTable {
   readonly castOn: readonly number[];
   readonly rounds: readonly NeedleRound[];
   readonly straddles: readonly Straddle[];
-  /** Least usable length of each needle (double-pointed) or of needle and cord together, mm. */
-  readonly leastMm: number;
-  /** Longest length that the piece still stretches round without pulling, mm; 0 where it is not so. */
-  readonly mostMm: number;
-  /** What to do and when, in a knitter's words. */
+  /** What to mind, in a knitter's words; when to change needles is told by `paper/pattern/needle-words.ts`. */
   readonly advice: readonly string[];
 }
 
@@ -71,12 +67,7 @@ export function leastCordMm(widestMm: number): number {
 }
 
 /** `sides` straight sides (0 if unknown) let the needles end at corners. */
-export function divideNeedles(
-  plan: Plan,
-  way: NeedleWay,
-  stitchMm: number,
-  sides = 0,
-): NeedleTable {
+export function divideNeedles(plan: Plan, way: NeedleWay, sides = 0): NeedleTable {
   if (plan.worked !== 'round')
     throw new RangeError('This plan is worked flat: its stitches stay on one needle.');
   const needles = way.kind === 'double-pointed' ? way.hold : way.kind === 'magic loop' ? 2 : 1;
@@ -84,29 +75,18 @@ export function divideNeedles(
   const castOn = countsOf(bounds, plan.castOn);
   const rounds: NeedleRound[] = [];
   const straddles: Straddle[] = [];
-  let mostOnOne = Math.max(...castOn);
   for (const round of plan.rounds) {
     const stitches = Array.from(round.works, (id) => plan.kinds[id]);
     bounds = workBounds(stitches, bounds, round.n, straddles);
     const counts = countsOf(bounds, round.after);
     rounds.push({ n: round.n, counts });
-    mostOnOne = Math.max(mostOnOne, ...counts);
   }
-  const widest = Math.max(plan.castOn, ...plan.rounds.map((round) => round.after)) * stitchMm;
-  const leastMm =
-    way.kind === 'double-pointed'
-      ? (mostOnOne * stitchMm) / BUNCHING + 2 * FREE_TIP_MM
-      : way.kind === 'magic loop'
-        ? leastCordMm(widest)
-        : Math.max(SHORTEST_CIRCULAR_MM, widest / BUNCHING);
   return {
     way,
     castOn,
     rounds,
     straddles,
-    leastMm,
-    mostMm: way.kind === 'one circular' ? widest : 0,
-    advice: advise(plan, way, stitchMm, rounds, straddles),
+    advice: advise(way, straddles),
   };
 }
 
@@ -175,39 +155,15 @@ function workBounds(
   return after;
 }
 
-function advise(
-  plan: Plan,
-  way: NeedleWay,
-  stitchMm: number,
-  rounds: readonly NeedleRound[],
-  straddles: readonly Straddle[],
-): string[] {
+function advise(way: NeedleWay, straddles: readonly Straddle[]): string[] {
   const advice: string[] = [
     'Before joining, lay the cast-on flat with its edge inside all the way round: a twist cannot be undone later.',
     'Place a marker at the beginning of the round.',
   ];
-  if (way.kind === 'one circular') {
-    const round = plan.rounds.find((r) => r.after * stitchMm < SHORTEST_CIRCULAR_MM);
-    const shrinks =
-      plan.rounds.length > 0 && plan.rounds[plan.rounds.length - 1].after < plan.castOn;
-    if (plan.castOn * stitchMm < SHORTEST_CIRCULAR_MM && !shrinks)
-      advice.push(
-        'Begin on double-pointed needles or with a magic loop; change to the circular needle when the stitches reach round it.',
-      );
-    else if (round)
-      advice.push(
-        `After round ${round.n} (${round.after} sts) the stitches no longer reach round a 40 cm needle: change to double-pointed needles or a magic loop.`,
-      );
-  } else {
-    const few = rounds.find((r) => Math.min(...r.counts) < 2);
-    if (few && way.kind === 'double-pointed')
-      advice.push(
-        `From round ${few.n} a needle holds fewer than 2 stitches: put the stitches on fewer needles.`,
-      );
+  if (way.kind !== 'one circular')
     advice.push(
       'At each change of needle, tug on the second stitch rather than the first, or a ladder shows.',
     );
-  }
   if (straddles.length > 0)
     advice.push(
       `${straddles.length} ${straddles.length === 1 ? 'stitch' : 'stitches'} would straddle two needles: see the rounds where to move them.`,

@@ -65,7 +65,7 @@ export function relaxSheet(
   topology?: SheetTopology,
 ): RelaxedSheet {
   const settings = { ...RELAX_DEFAULTS, ...options };
-  if (metric.vertices === 0) return nothing();
+  if (metric.vertices === 0) return atRest({ name: 'flat', positions: new Float64Array(0) });
   if (settings.from !== null && settings.from.length !== 3 * metric.vertices) {
     throw new RangeError(
       `start has ${settings.from.length} coordinates, the sheet needs ${3 * metric.vertices}`,
@@ -75,6 +75,8 @@ export function relaxSheet(
     settings.from !== null
       ? [{ name: 'given', positions: fitScale(metric, settings.from) }]
       : startShapes(metric);
+  // A chain of single loops has nothing that holds it in any shape.
+  if (metric.springs.length === 0) return atRest(starts[0]);
   const known = starts.every((start) => start.positions.every(Number.isFinite));
   if (!known || !isFiniteMetric(metric)) return failed(metric, starts[0]);
 
@@ -281,10 +283,11 @@ function failed(metric: Metric, start: { name: string; positions: Float64Array }
   };
 }
 
-function nothing(): RelaxedSheet {
+/** Nothing to solve: it rests where it starts. */
+function atRest({ name, positions }: { name: string; positions: Float64Array }): RelaxedSheet {
   return {
     version: 1,
-    positions: new Float64Array(0),
+    positions,
     lying: null,
     relaxation: {
       converged: true,
@@ -294,7 +297,7 @@ function nothing(): RelaxedSheet {
       energy: 0,
       stretchEnergy: 0,
       bendingEnergy: 0,
-      start: 'flat',
+      start: name,
     },
   };
 }

@@ -47,7 +47,7 @@ export function reportPlan(
     corners,
     shape: shapeName(graph, measured, corners),
     pullIn: measurePullIn(measured, corners, gauge.groundSize.stitchMm),
-    yarn: estimateYarn(reading, measured, gauge),
+    yarn: estimateYarn(plan, gauge),
   };
 }
 

@@ -1,38 +1,73 @@
 /**
- * Yarn in the piece: metres and grams before any allowance.
+ * Yarn in the piece, before any allowance: the one formula that the report, the pattern and the blanket use.
  *
- * Yarn per stitch l = Kw · w with Kw = 4.2 for fully relaxed plain knit (Munden 1959, constants as in
- * GATE 2015 TF Q54, textiletriangle.com). No measured figure per stitch was found for other fabrics;
- * the same length is taken for them, since every stitch there is worked on the same needle.
+ * In: Plan, stitch width, mm. Out: metres by what takes them. Yarn per stitch l = Kw · w with Kw = 4.2 for fully
+ * relaxed plain knit (Munden 1959, constants as in GATE 2015 TF Q54, textiletriangle.com). No measured figure per
+ * stitch was found for other fabrics; the same length is taken, since every stitch is worked on the same needle.
  */
-import type { FabricReading, MeasuredMetric } from '../gauge/build-metric.ts';
 import type { Gauge } from '../gauge/gauge/gauge.ts';
+import type { Plan } from '../plan/plan.ts';
 
 /** Loop length over stitch width. */
 export const MUNDEN_KW = 4.2;
 /** Long-tail cast-on: a tail of about three times the width (common practice). */
-export const CAST_ON_TIMES = 3;
+const CAST_ON_TIMES = 3;
+/** Bound-off edge: as much again as three widths (common practice). */
+const BIND_OFF_TIMES = 3;
 /** An end to weave in, mm (common practice). */
-export const TAIL_MM = 150;
+const TAIL_MM = 150;
+/** Yarn for sewing up: about one and a half times the seam (from memory, common practice). */
+const SEAM_TIMES = 1.5;
+
+export interface YarnSizes {
+  /** Width of a stockinette stitch of this yarn and needle, mm: narrower fabrics hold no less yarn. */
+  readonly stitchMm: number;
+  /** Length of yarn in one loop, mm; null takes the published constant. */
+  readonly loopMm?: number | null;
+  /** Length of the seams, mm. */
+  readonly seamMm?: number;
+}
+
+export interface YarnParts {
+  readonly stitches: number;
+  readonly fabricM: number;
+  /** Cast-on and bound-off edges. */
+  readonly castOnM: number;
+  readonly tailsM: number;
+  readonly seamM: number;
+  readonly lengthM: number;
+}
+
+export function yarnParts(plan: Plan, { stitchMm, loopMm, seamMm = 0 }: YarnSizes): YarnParts {
+  const loop = loopMm ?? MUNDEN_KW * stitchMm;
+  const stitches = plan.rounds.reduce((sum, round) => sum + round.after, 0);
+  const last = plan.rounds.at(-1)?.after ?? plan.castOn;
+  const fabricM = (stitches * loop) / 1000;
+  const boundOff = plan.ending === 'bound-off' ? BIND_OFF_TIMES * last * stitchMm : 0;
+  // The tail lies under a loop of working yarn for each stitch.
+  const castOnM = (plan.castOn * (CAST_ON_TIMES * stitchMm + loop) + boundOff) / 1000;
+  const tailsM = (2 * TAIL_MM) / 1000;
+  const seamM = (SEAM_TIMES * seamMm) / 1000;
+  const lengthM = fabricM + castOnM + tailsM + seamM;
+  return { stitches, fabricM, castOnM, tailsM, seamM, lengthM };
+}
+
+/** Seam of a piece worked flat that is sewn up into a round one, mm. */
+export function seamLengthMm(plan: Plan, roundMm: number): number {
+  return plan.seam ? plan.rounds.length * roundMm : 0;
+}
 
 export function estimateYarn(
-  reading: FabricReading,
-  measured: MeasuredMetric,
+  plan: Plan,
   gauge: Gauge,
 ): { lengthM: number; massG: number; origin: string } {
-  const { rings } = reading;
-  // A cabled or ribbed stitch is narrower but holds no less yarn: the plain width counts.
-  const stitches = rings.ids.length;
-  const widthMm = gauge.sizes.stockinette.stitchMm;
-  const lengthM = (stitches * MUNDEN_KW * widthMm + tailMm(measured)) / 1000;
+  const { lengthM } = yarnParts(plan, {
+    stitchMm: gauge.sizes.stockinette.stitchMm,
+    seamMm: seamLengthMm(plan, gauge.groundSize.roundMm),
+  });
   return {
     lengthM,
     massG: (lengthM * gauge.tex) / 1000,
-    origin: `each stitch takes 4.2 times its width, as published for plain knit; yarn ${gauge.texOrigin}`,
+    origin: `before any allowance; each stitch takes 4.2 times its width, as published for plain knit; yarn ${gauge.texOrigin}`,
   };
-}
-
-/** Two ends, and a long-tail cast-on's strand along the rim. */
-function tailMm(measured: MeasuredMetric): number {
-  return 2 * TAIL_MM + CAST_ON_TIMES * measured.turning.perimeterMm[0];
 }

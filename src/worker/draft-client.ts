@@ -2,10 +2,9 @@
  * The page's way to a draft, or to a plan at another size: asks the worker, drops answers to wishes that
  * have changed since, and starts a fresh worker where the old one is still busy with them.
  */
-import type { Draft } from '../draft/draft.ts';
 import type { GradeSpec } from '../draft/rework/grade.ts';
 import type { SpecInput } from '../draft/spec/draft-spec.ts';
-import type { DraftTrial, MeasuredGrade } from '../knit.ts';
+import type { DraftTrial, MeasuredDraft, MeasuredGrade } from '../knit.ts';
 import { startKnitWorker, type WorkerLike } from './client.ts';
 import { JobClient, type JobListener } from './job-client.ts';
 import type { FromWorker, ToWorker } from './messages.ts';
@@ -25,7 +24,7 @@ export class DraftClient {
     this.client = new JobClient(startWorker, 'The draft');
   }
 
-  draft(spec: SpecInput, listener: DraftListener<Draft>): void {
+  draft(spec: SpecInput, listener: DraftListener<MeasuredDraft>): void {
     this.ask((job) => ({ type: 'draft', job, spec }), {
       receive: (message) => {
         if (message.type === 'drafting') listener.onTrial?.(message.trial);

@@ -7,14 +7,13 @@
  * or was stopped, with its verdict) and `Done` (its advice, which takes trying), or at any point `Failed`.
  * `DraftRequest` is answered by any number of `Drafting` and then exactly one of `Drafted` or `Failed`.
  */
-import type { Draft } from '../draft/draft.ts';
 import type { GradeSpec } from '../draft/rework/grade.ts';
 import type { SpecInput } from '../draft/spec/draft-spec.ts';
 import type { Cells } from '../fabric/cells.ts';
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import type { Gauge } from '../gauge/gauge/gauge.ts';
 import type { Metric } from '../gauge/metric.ts';
-import type { DraftTrial, MeasuredGrade } from '../knit.ts';
+import type { DraftTrial, MeasuredDraft, MeasuredGrade } from '../knit.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { RelaxedSheet } from '../relax/relaxed-sheet.ts';
 import type { Report } from '../report/report.ts';
@@ -118,7 +117,7 @@ export interface Drafting {
 export interface Drafted {
   readonly type: 'drafted';
   readonly job: number;
-  readonly draft: Draft;
+  readonly draft: MeasuredDraft;
 }
 
 export type ToWorker = KnitRequest | DraftRequest | GradeRequest;

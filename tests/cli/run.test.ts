@@ -1,6 +1,7 @@
 import { GLTFLoader } from 'three/examples/jsm/loaders/GLTFLoader.js';
 import { describe, expect, it } from 'vitest';
 import { run } from '../../src/cli/run.ts';
+import { knit } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { memoryIo } from './memory-io.ts';
 
@@ -293,7 +294,34 @@ describe('compare', () => {
   });
 });
 
+describe('a chain of single stitches', () => {
+  it('is at rest as it is, in the round and to and fro', async () => {
+    for (const join of ['Join in the round.\nRounds 1-9: knit.', '\nRows 1-9: knit.']) {
+      const io = memoryIo({ p: `Gauge: 22x30\nCast on 1 st. ${join}\n` });
+      expect(await run(['relax', 'p', '--json'], io)).toBe(0);
+      expect(JSON.parse(io.written.out).relaxation.converged).toBe(true);
+    }
+  });
+});
+
 describe('draft', () => {
+  it('tells the verdict and the size of what it drafted, and ends with 1 where it is not flat', async () => {
+    const wishes = ['draft', '--side-cm', '10', '--gauge', '20x28'];
+    const flat = await lieflat(wishes);
+    expect(flat.code).toBe(0);
+    expect(flat.err).toMatch(
+      /^Verdict: flat( after blocking)?\. It comes to 10 cm \(relaxed\)\.$/m,
+    );
+    const { verdict, sizeMm, text } = JSON.parse((await lieflat([...wishes, '--json'])).out);
+    const { report } = knit(text, { advise: false }).knitted ?? { report: null };
+    expect(verdict).toBe(report?.verdict);
+    expect(sizeMm).toBeCloseTo(report?.sideMm ?? 0, 6);
+    // Rounds half as high again as a stitch is wide: more decreases than are worked.
+    const cup = await lieflat('draft --shape triangle --side-cm 6 --gauge 30x20'.split(' '));
+    expect(cup.err).toMatch(/^Verdict: (?!flat)/m);
+    expect(cup.code).toBe(1);
+  });
+
   it('guesses the gauge from yarn and needle, says so, and the plan states it', async () => {
     const args = ['draft', '--side-cm', '10', '--yarn', 'light', '--needles', 'US 6'];
     const { code, out, err } = await lieflat(args);

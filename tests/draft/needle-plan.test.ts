@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
 import { planNeedles } from '../../src/draft/needle-plan.ts';
-import { BUNCHING, leastCordMm } from '../../src/draft/needles.ts';
+import { BUNCHING, divideNeedles, leastCordMm, type NeedleWay } from '../../src/draft/needles.ts';
 import { turnFlat } from '../../src/draft/rework/turn-flat.ts';
 import { needleLines, needleNames } from '../../src/paper/pattern/needle-words.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
@@ -70,4 +70,40 @@ describe('the needle plan', () => {
       { seed: 31, numRuns: 40 },
     );
   });
+});
+
+/** Sentences that say when to change needles, or that there are too few stitches on one. */
+const CHANGES = /change to|fewer than two|no longer reach/;
+
+it('what to do with the needles is said once, whatever the way and the plan', () => {
+  const ways: (NeedleWay | null)[] = [
+    null,
+    { kind: 'double-pointed', hold: 4 },
+    { kind: 'double-pointed', hold: 3 },
+    { kind: 'magic loop' },
+    { kind: 'one circular' },
+  ];
+  for (const plan of [
+    SQUARE,
+    OUT,
+    parsePlan(
+      'CO 4 sts. Join in the round.\nRound 1: kfb around.\nRound 2: knit.\nRound 3: kfb around.\nBind off.',
+    ),
+  ])
+    for (const way of ways) {
+      const lines = needleLines(planNeedles(plan, way, 5), plan, 'cm', 4);
+      const { advice } = divideNeedles(plan, way ?? { kind: 'double-pointed', hold: 4 }, 4);
+      expect(advice.filter((line) => CHANGES.test(line))).toEqual([]);
+      for (const told of ['fewer than two', 'Begin on']) {
+        expect(lines.filter((line) => line.includes(told)).length).toBeLessThanOrEqual(1);
+      }
+      const rounds = lines.flatMap((line) => /^Once round (\d+) is/.exec(line)?.[1] ?? []);
+      expect(new Set(rounds).size).toBe(rounds.length);
+    }
+  const four = parsePlan(
+    'CO 4 sts. Join in the round.\nRound 1: kfb around.\nRound 2: knit.\nBind off.',
+  );
+  expect(needleLines(planNeedles(four, null, 5), four, 'cm', 4)[1]).toMatch(
+    /^Until round 1 is worked/,
+  );
 });

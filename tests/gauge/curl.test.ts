@@ -58,6 +58,13 @@ describe('a swatch that nothing holds down', () => {
     expect(free.report.verdict).toBe(relax(swatch(STOCKINETTE, 9)).report.verdict);
   });
 
+  it('tells the height of the curled shape, and nothing of a table it was not laid on', () => {
+    const z = Array.from({ length: free.graph.loops }, (_, i) => free.sheet.positions[3 * i + 2]);
+    expect(free.report.lying).toBeNull();
+    expect(free.report.riseMm).toBeCloseTo(Math.max(...z) - Math.min(...z), 6);
+    expect(free.report.weightlessRiseMm).toBe(free.report.riseMm);
+  });
+
   it('rolls the other way where its purl side is the right side', () => {
     const reverse = unpin(relax(swatch('Row 1 (RS): purl.\nRow 2 (WS): knit.', 9)));
     expect(lift(reverse, row(reverse, 0))).toBeLessThan(-5);

@@ -10,7 +10,7 @@ const SQUARE = parsePlan(draftPlan({ sizeMm: 150, stitchMm: 5, roundMm: 3.6 }).t
 
 describe('the picture of the needles', () => {
   it('says in words what it shows: stitches on each needle after the round', () => {
-    const table = divideNeedles(SQUARE, { kind: 'double-pointed', hold: 4 }, 5, 4);
+    const table = divideNeedles(SQUARE, { kind: 'double-pointed', hold: 4 }, 4);
     expect(drawNeedles(table, 0)).toContain(
       '<desc>Cast-on: 30 on needle 1, 30 on needle 2, 30 on needle 3, 30 on needle 4.</desc>',
     );
@@ -19,7 +19,7 @@ describe('the picture of the needles', () => {
   });
 
   it('draws one tick a stitch', () => {
-    const table = divideNeedles(SQUARE, { kind: 'double-pointed', hold: 4 }, 5, 4);
+    const table = divideNeedles(SQUARE, { kind: 'double-pointed', hold: 4 }, 4);
     const ticks = drawNeedles(table, 0).match(/stroke="#222"/g) ?? [];
     expect(ticks.length).toBe(120);
   });
@@ -28,14 +28,14 @@ describe('the picture of the needles', () => {
     const plan = parsePlan(
       'CO 40 sts. Join in the round.\nRound 1: knit.\nRound 2: k8, 2/2 LC, k28.\nRound 3: knit.\n',
     );
-    const table = divideNeedles(plan, { kind: 'double-pointed', hold: 4 }, 5);
+    const table = divideNeedles(plan, { kind: 'double-pointed', hold: 4 });
     expect(drawNeedles(table, 1)).toContain('stroke-dasharray');
     expect(drawNeedles(table, 1)).toContain('move 2 stitches from needle 1 to needle 2');
     expect(drawNeedles(table, 2)).not.toContain('stroke-dasharray');
   });
 
   it('refuses rounds that the plan does not have', () => {
-    const table = divideNeedles(SQUARE, { kind: 'magic loop' }, 5);
+    const table = divideNeedles(SQUARE, { kind: 'magic loop' });
     expect(() => drawNeedles(table, 999)).toThrow(/Round 999/);
   });
 });

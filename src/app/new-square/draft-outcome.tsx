@@ -1,8 +1,8 @@
 /** What comes of the wishes: what is being tried, then cast-on, size, rate, and what was traded for what. */
 import { useEffect, useState } from 'react';
-import type { Draft } from '../../draft/draft.ts';
 import type { SpecInput } from '../../draft/spec/draft-spec.ts';
-import type { DraftTrial } from '../../knit.ts';
+import type { DraftTrial, MeasuredDraft } from '../../knit.ts';
+import { VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
 import type { Units } from '../state/units.ts';
 import { lengthText } from '../state/units.ts';
 import { trialWords, withoutWords } from './trial-words.ts';
@@ -15,7 +15,7 @@ export type Outcome =
       readonly trial: DraftTrial | null;
     }
   | { readonly state: 'stopped' }
-  | { readonly state: 'done'; readonly draft: Draft }
+  | { readonly state: 'done'; readonly draft: MeasuredDraft }
   | { readonly state: 'mistake'; readonly message: string };
 
 export function DraftOutcome(props: {
@@ -83,7 +83,7 @@ function Drafting(props: {
   );
 }
 
-function DraftFacts({ draft, units }: { readonly draft: Draft; readonly units: Units }) {
+function DraftFacts({ draft, units }: { readonly draft: MeasuredDraft; readonly units: Units }) {
   const { spec } = draft;
   const out = spec.direction === 'out';
   const rate = draft.ratePerRound;
@@ -116,6 +116,14 @@ function DraftFacts({ draft, units }: { readonly draft: Draft; readonly units: U
           <dt>{out ? 'Gained a round' : 'Lost a round'}</dt>
           <dd>
             {rate.toFixed(1)} <small>sts on average</small>
+          </dd>
+        </div>
+        <div className="facts-wide">
+          <dt>Verdict</dt>
+          <dd>
+            {draft.verdict === null
+              ? 'Too big to be relaxed here'
+              : VERDICT_HEADLINES[draft.verdict]}
           </dd>
         </div>
       </dl>

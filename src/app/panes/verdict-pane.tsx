@@ -153,7 +153,7 @@ export function Facts({ report, units }: FactsProps) {
         </div>
       )}
       <div className="facts-wide">
-        <dt>Yarn, without tails</dt>
+        <dt>Yarn</dt>
         <dd>
           {yarnText(report, units)} <small>{report.yarn.origin}</small>
         </dd>

@@ -4,7 +4,6 @@ import { useMemo } from 'react';
 import type { NeedleRound, NeedleTable } from '../../draft/needles.ts';
 import { drawNeedles } from '../../paper/pattern/needle-picture.ts';
 import { page, usePage } from '../state/page-store.ts';
-import { lengthText, type Units } from '../state/units.ts';
 import { choosePattern, usePattern, type WayName } from './pattern-choices.ts';
 import type { PatternFacts } from './pattern-facts.ts';
 import { SvgPicture } from './svg-picture.tsx';
@@ -47,13 +46,12 @@ export function NeedleView({ facts }: { readonly facts: PatternFacts }) {
           </select>
         </span>
       </div>
-      <NeedleRounds table={needles} />
+      <NeedleRounds table={needles} lines={needleLines(facts)} />
     </>
   );
 }
 
-function NeedleRounds({ table }: { readonly table: NeedleTable }) {
-  const units = usePage((state) => state.preferences.units);
+function NeedleRounds({ table, lines }: NeedleWordsProps) {
   const throughCourse = usePage((state) => state.throughCourse);
   const last = table.rounds.length;
   const shown = Math.min(throughCourse ?? 0, last);
@@ -86,26 +84,27 @@ function NeedleRounds({ table }: { readonly table: NeedleTable }) {
         </div>
         <output className="needle-counts">{counts.join(' + ')} sts</output>
       </div>
-      <NeedleWords table={table} units={units} />
+      <NeedleWords table={table} lines={lines} />
     </div>
   );
 }
 
-export function NeedleWords({
-  table,
-  units,
-}: {
+interface NeedleWordsProps {
   readonly table: NeedleTable;
-  readonly units: Units;
-}) {
+  /** Which needles when, as the pattern says it. */
+  readonly lines: readonly string[];
+}
+
+/** The needle plan of the written pattern. */
+export function needleLines({ written }: PatternFacts): readonly string[] {
+  return written.sections.find(({ heading }) => heading === 'Needle plan')?.lines ?? [];
+}
+
+export function NeedleWords({ table, lines }: NeedleWordsProps) {
   return (
     <div className="needle-words">
-      <p>
-        <b>{lengthWords(table)}</b> {lengthText(table.leastMm, units)}
-        {table.mostMm > 0 && `, and no longer than ${lengthText(table.mostMm, units)}`}
-      </p>
       <ul className="dotted">
-        {table.advice.map((line) => (
+        {[...lines, ...table.advice].map((line) => (
           <li key={line}>{line}</li>
         ))}
       </ul>
@@ -128,11 +127,6 @@ export function NeedleWords({
       </p>
     </div>
   );
-}
-
-function lengthWords({ way }: NeedleTable): string {
-  if (way.kind === 'double-pointed') return 'Each needle at least';
-  return way.kind === 'magic loop' ? 'Needle and cord at least' : 'Needle at least';
 }
 
 export function NeedleFigures({ table }: { readonly table: NeedleTable }) {

@@ -15,6 +15,7 @@ import { measureOutline } from '../../report/outline.ts';
 import type { Report } from '../../report/report.ts';
 import type { Terms } from '../../report/words/terms.ts';
 import { liesFlat, turnsRound } from '../../report/words/verdict-words.ts';
+import { seamLengthMm } from '../../report/yarn-estimate.ts';
 import type { KnittedSheet, LaidSheet } from '../../worker/messages.ts';
 import { positiveNumber } from '../state/number-entry.ts';
 import { type Units, unitOf } from '../state/units.ts';
@@ -108,7 +109,7 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
     ? yarnUse(plan, {
         stitchMm: gauge.sizes.stockinette.stitchMm,
         tex: gauge.tex,
-        seamMm: plan.seam ? plan.rounds.length * gauge.groundSize.roundMm : 0,
+        seamMm: seamLengthMm(plan, gauge.groundSize.roundMm),
         allowance: allowance >= 0 && allowance <= 1 ? allowance : 0.1,
         ballGrams: positiveNumber(choices.ballGrams) ?? plan.yarn?.ballGrams ?? null,
         ballMetres: positiveNumber(choices.ballMetres) ?? plan.yarn?.ballMetres ?? null,
@@ -128,7 +129,7 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
   });
   const needles =
     plan.worked === 'round' && gauge
-      ? divideNeedles(plan, way, gauge.groundSize.stitchMm, report?.corners ?? plan.sides ?? 0)
+      ? divideNeedles(plan, way, report?.corners ?? plan.sides ?? 0)
       : null;
   const warnings = report ? posture(report) : [];
   const proportion = gauge ? gauge.groundSize.roundMm / gauge.groundSize.stitchMm : null;

@@ -7,7 +7,7 @@ import { createPortal } from 'react-dom';
 import { drawNeedles } from '../../paper/pattern/needle-picture.ts';
 import { usePage } from '../state/page-store.ts';
 import { ChartWords, chartSheets } from './chart-view.tsx';
-import { NeedleFigures, NeedleWords } from './needle-view.tsx';
+import { NeedleFigures, NeedleWords, needleLines } from './needle-view.tsx';
 import { usePattern } from './pattern-choices.ts';
 import type { PatternFacts } from './pattern-facts.ts';
 import { SvgPicture } from './svg-picture.tsx';
@@ -58,7 +58,7 @@ export function PatternPrint({ facts }: { readonly facts: PatternFacts }) {
           <h2>Needles</h2>
           <div className="print-needles">
             <SvgPicture svg={drawNeedles(needles, 0)} />
-            <NeedleWords table={needles} units={units} />
+            <NeedleWords table={needles} lines={needleLines(facts)} />
           </div>
           {needles.rounds.length <= MOST_FIGURES && <NeedleFigures table={needles} />}
         </section>

@@ -1,13 +1,13 @@
 /** `draft`: spec → plan text on the output; what was traded for what on the error stream. */
 import { Command, InvalidArgumentError } from 'commander';
-import type { Draft } from '../../draft/draft.ts';
 import type { CornerName, GroundName, MotifShape, PanelSpec } from '../../draft/spec/draft-spec.ts';
 import { type GaugeGuess, readYarnAndNeedle } from '../../gauge/gauge/yarn-gauge.ts';
-import { draftMeasured, gaugeOfYarn } from '../../knit.ts';
+import { draftMeasured, gaugeOfYarn, type MeasuredDraft } from '../../knit.ts';
 import { gaugeWords } from '../../report/words/gauge.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { parseAmount, parseGauge, parsePositive } from '../option-values.ts';
-import { UsageError } from '../usage-error.ts';
+import { isKnittable, outcomeWords } from '../outcome.ts';
+import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
 import { unitOf } from '../words.ts';
 
 interface Options {
@@ -29,7 +29,7 @@ interface Options {
   readonly json?: boolean;
 }
 
-export const draftCommand: CommandMaker = ({ io }) =>
+export const draftCommand: CommandMaker = ({ io, exitWith }) =>
   new Command('draft')
     .description('a plan that lies flat, from the size and gauge wished for')
     .option('--shape <shape>', 'square, triangle, pentagon, hexagon, octagon or disc', 'square')
@@ -70,16 +70,18 @@ export const draftCommand: CommandMaker = ({ io }) =>
     .option('--title <text>', 'title of the plan', '')
     .option('--yarn <text>', 'yarn line of the plan; without a gauge its standard weight', '')
     .option('--needles <text>', 'needles line of the plan; without a gauge their size', '')
-    .option('--inches', 'say what was traded in inches (so it is with --side-in)')
+    .option('--inches', 'say size and trades in inches (so it is with --side-in)')
     .option('--json', 'one JSON document instead of the plan text')
     .action((options: Options) => {
       const { draft, guess } = make(options);
+      if (!isKnittable(draft)) exitWith(EXIT_PLAN_ERRORS);
       if (options.json) {
         printJson(io, { version: 1, ...draft, gaugeGuess: guess });
         return;
       }
       io.out(draft.text.endsWith('\n') ? draft.text : `${draft.text}\n`);
       if (guess) io.err(`${guess.words}\n`);
+      io.err(`${outcomeWords(draft, draft.spec.units)}\n`);
       for (const line of draft.compromises) io.err(`${line}\n`);
     });
 
@@ -90,7 +92,7 @@ interface Guess extends GaugeGuess {
   readonly words: string;
 }
 
-function make(options: Options): { draft: Draft; guess: Guess | null } {
+function make(options: Options): { draft: MeasuredDraft; guess: Guess | null } {
   if ((options.sideCm === undefined) === (options.sideIn === undefined)) {
     throw new UsageError('how big? Give either --side-cm or --side-in');
   }

@@ -3,12 +3,11 @@ import { Command } from 'commander';
 import { mergeSizes } from '../../draft/motif/merge-sizes.ts';
 import { groundGauge, sideDeficitOf } from '../../draft/rework/grade.ts';
 import { gradeToSize, type MeasuredGrade, prepare, relax } from '../../knit.ts';
-import { DEFAULT_BANDS } from '../../report/verdict-bands.ts';
 import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
-import { liesFlat } from '../../report/words/verdict-words.ts';
 import { type CommandMaker, printJson, type Session } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseGauge, parsePositive } from '../option-values.ts';
+import { isKnittable, outcomeWords } from '../outcome.ts';
 import { addRestOption, mustBeAtRest, type RestChoice } from '../rest.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
 
@@ -134,19 +133,6 @@ function printSizes(
 /** Values by commas. */
 function listOf<T>(parse: (text: string) => T): (text: string) => T[] {
   return (text) => text.split(',').map((part) => parse(part.trim()));
-}
-
-/** Flat as it comes off the needles, or once blocked; too big to relax: by what its rounds say. */
-function isKnittable({ verdict, flatnessError }: MeasuredGrade): boolean {
-  return verdict === null ? !(flatnessError > DEFAULT_BANDS.blocking) : liesFlat(verdict);
-}
-
-/** `Verdict: flat. It comes to 20.1 cm.` */
-function outcomeWords({ verdict, sizeMm }: MeasuredGrade, unit: LengthUnit): string {
-  const size = `It comes to ${lengthWords(sizeMm, unit)}`;
-  return verdict === null
-    ? `Verdict: none, the piece is too big to be relaxed here. ${size} by its stitches.`
-    : `Verdict: ${verdict}. ${size} (relaxed).`;
 }
 
 /** A plan that cannot be graded names the reason, and the size where there are several. */

@@ -41,7 +41,7 @@ export const needlesCommand: CommandMaker = (session) =>
       const names = needleNames(phases, unit);
       const lines = needleLines(phases, plan, unit, sides);
       const way = options.way ?? { kind: 'double-pointed', hold: 4 };
-      const table = plan.worked === 'round' ? divideNeedles(plan, way, stitchMm, sides) : null;
+      const table = plan.worked === 'round' ? divideNeedles(plan, way, sides) : null;
       if (options.svg) {
         if (!table)
           throw new UsageError('worked flat, all stitches stay on one needle: no picture');

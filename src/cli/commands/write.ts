@@ -9,6 +9,7 @@ import { yarnUse } from '../../paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors, type Plan } from '../../plan/plan.ts';
 import type { Terms } from '../../report/words/terms.ts';
+import { seamLengthMm } from '../../report/yarn-estimate.ts';
 import { type CommandMaker, printJson, type Session } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseSeam, parseTerms, parseWay, WAY_NAMES } from '../option-values.ts';
@@ -124,7 +125,7 @@ function facts(plan: Plan, options: Options, session: Session): WrittenOptions {
     yarnUse: yarnUse(plan, {
       stitchMm: gauge.sizes.stockinette.stitchMm,
       tex: gauge.tex,
-      seamMm: plan.seam ? plan.rounds.length * gauge.groundSize.roundMm : 0,
+      seamMm: seamLengthMm(plan, gauge.groundSize.roundMm),
       ballGrams: plan.yarn?.ballGrams ?? null,
       ballMetres: plan.yarn?.ballMetres ?? null,
     }),

@@ -7,6 +7,7 @@ import type { Gauge } from '../../gauge/gauge/gauge.ts';
 import type { Plan } from '../../plan/plan.ts';
 import type { BlanketSquare } from '../../report/blanket.ts';
 import type { Report } from '../../report/report.ts';
+import { seamLengthMm } from '../../report/yarn-estimate.ts';
 import { stripeShare, yarnUse } from '../pattern/yarn-use.ts';
 import type { SquareColours } from '../project-file.ts';
 
@@ -34,7 +35,7 @@ export function blanketSquare(
     stitchMm: gauge.sizes.stockinette.stitchMm,
     tex: gauge.tex,
     // Of its four seams every square brings the yarn for two.
-    seamMm: 2 * report.sideMm + (plan.seam ? plan.rounds.length * gauge.groundSize.roundMm : 0),
+    seamMm: 2 * report.sideMm + seamLengthMm(plan, gauge.groundSize.roundMm),
   });
   const second = colours?.yarns[1] ? stripeShare(plan, colours.stripeRounds) : 0;
   const part = (place: number, share: number): BlanketSquare['yarn'][number] => ({

@@ -3,7 +3,7 @@
  * In: phases of `planNeedles` and the units. Out: sentences for the pattern, the page and the command.
  * No sentence begins with a round's number or "cast on": the pattern's text must read back.
  */
-import { closesAfter, type NeedlePhase } from '../../draft/needle-plan.ts';
+import { closesAfter, type NeedlePhase, opensAfter } from '../../draft/needle-plan.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { stitchCount } from '../../report/words/counts.ts';
 import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
@@ -43,6 +43,12 @@ export function needleLines(
   if (plan.worked === 'round' && last.kind === 'circular' && plan.ending === 'drawn-up')
     lines.push('When the stitches no longer reach round, change to double-pointed needles.');
   const shrinks = (plan.rounds.at(-1)?.after ?? plan.castOn) < plan.castOn;
+  const [first] = phases;
+  const enough = first.kind === 'double-pointed' ? opensAfter(plan, first.hold) : null;
+  if (!shrinks && enough !== null)
+    lines.push(
+      `Until ${word} ${enough} is worked there are fewer than two stitches to a needle: begin on fewer needles, or with a magic loop.`,
+    );
   const close = shrinks && last.kind === 'double-pointed' ? closesAfter(plan, last.hold) : null;
   if (close !== null)
     lines.push(

@@ -1,35 +1,21 @@
 /**
- * Yarn for one piece: metres, grams and balls, with allowance, tails and seam.
+ * Yarn for one piece: metres, grams and balls, with an allowance over what it holds (`report/yarn-estimate.ts`).
  *
- * Yarn per stitch l = Kw·w: fully relaxed plain knit Kw = 4.2 (Munden 1959; constants as in GATE 2015
- * TF Q54, textiletriangle.com). No measured figure per stitch was found for other fabrics; a loop
- * length from the yarn model can be given instead.
+ * A loop length from the yarn model can be given instead of the published one.
  */
 import type { Plan } from '../../plan/plan.ts';
-import { CAST_ON_TIMES, MUNDEN_KW, TAIL_MM } from '../../report/yarn-estimate.ts';
+import { type YarnParts, type YarnSizes, yarnParts } from '../../report/yarn-estimate.ts';
 
-export interface YarnWishes {
-  /** Width of a stockinette stitch of this yarn and needle, mm: narrower fabrics hold no less yarn. */
-  readonly stitchMm: number;
+export interface YarnWishes extends YarnSizes {
   /** Linear density, tex = g/km. */
   readonly tex: number;
-  /** Yarn in one loop, mm; null takes the published constant. */
-  readonly loopMm?: number | null;
   /** Share added for swatching, joins and tension. Default 0.1 (common practice). */
   readonly allowance?: number;
-  /** Length of the seams, mm: flat work sewn up, or this piece's share of a blanket's seams. */
-  readonly seamMm?: number;
   readonly ballGrams?: number | null;
   readonly ballMetres?: number | null;
 }
 
-export interface YarnUse {
-  readonly stitches: number;
-  /** Parts of the length, m. */
-  readonly fabricM: number;
-  readonly castOnM: number;
-  readonly tailsM: number;
-  readonly seamM: number;
+export interface YarnUse extends YarnParts {
   readonly allowanceM: number;
   /** Everything together. */
   readonly lengthM: number;
@@ -39,32 +25,13 @@ export interface YarnUse {
   readonly origin: string;
 }
 
-/** Bound-off edge: as much again as three widths (common practice). */
-const BIND_OFF_TIMES = 3;
-/** Yarn for sewing up: about one and a half times the seam (from memory, common practice). */
-const SEAM_TIMES = 1.5;
-
 export function yarnUse(plan: Plan, wishes: YarnWishes): YarnUse {
-  const loopMm = wishes.loopMm ?? MUNDEN_KW * wishes.stitchMm;
-  const stitches = plan.rounds.reduce((sum, round) => sum + round.after, 0);
-  const last = plan.rounds.length > 0 ? plan.rounds[plan.rounds.length - 1].after : plan.castOn;
-  const fabricM = (stitches * loopMm) / 1000;
-  const boundOff = plan.ending === 'bound-off' ? BIND_OFF_TIMES * last * wishes.stitchMm : 0;
-  // The tail lies under a loop of working yarn for each stitch.
-  const castOn = plan.castOn * (CAST_ON_TIMES * wishes.stitchMm + loopMm);
-  const castOnM = (castOn + boundOff) / 1000;
-  const tailsM = (2 * TAIL_MM) / 1000;
-  const seamM = (SEAM_TIMES * (wishes.seamMm ?? 0)) / 1000;
-  const bare = fabricM + castOnM + tailsM + seamM;
-  const allowanceM = bare * (wishes.allowance ?? 0.1);
-  const lengthM = bare + allowanceM;
+  const parts = yarnParts(plan, wishes);
+  const allowanceM = parts.lengthM * (wishes.allowance ?? 0.1);
+  const lengthM = parts.lengthM + allowanceM;
   const massG = (lengthM * wishes.tex) / 1000;
   return {
-    stitches,
-    fabricM,
-    castOnM,
-    tailsM,
-    seamM,
+    ...parts,
     allowanceM,
     lengthM,
     massG,

@@ -1,0 +1,24 @@
+/** What a drafted or graded piece is, relaxed: words for the error stream, and whether it is one to knit. */
+import type { Judgement } from '../knit.ts';
+import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
+import { type LengthUnit, lengthWords } from '../report/words/length.ts';
+import { liesFlat } from '../report/words/verdict-words.ts';
+
+interface Outcome extends Pick<Judgement, 'verdict'> {
+  readonly sizeMm: number;
+  /** By the rounds alone, share of a full turn; none or NaN where nothing could be measured. */
+  readonly flatnessError?: number;
+}
+
+/** Flat as it comes off the needles, or once blocked; too big to relax: by what its rounds say. */
+export function isKnittable({ verdict, flatnessError = Number.NaN }: Outcome): boolean {
+  return verdict === null ? !(flatnessError > DEFAULT_BANDS.blocking) : liesFlat(verdict);
+}
+
+/** `Verdict: flat. It comes to 20.1 cm (relaxed).` */
+export function outcomeWords({ verdict, sizeMm }: Outcome, unit: LengthUnit): string {
+  const size = `It comes to ${lengthWords(sizeMm, unit)}`;
+  return verdict === null
+    ? `Verdict: none, the piece is too big to be relaxed here. ${size} by its stitches.`
+    : `Verdict: ${verdict}. ${size} (relaxed).`;
+}
