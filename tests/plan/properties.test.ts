@@ -181,6 +181,19 @@ describe('reading a plan', () => {
     for (const text of CORPUS) expectConsistent(parsePlan(text));
   });
 
+  it.each([
+    [
+      'a number told twice and once not followed',
+      'Cast on 24 sts.\nRounds 1(, 3 and 5: knit.Rounds 3-9: \nRounds 2, 4: purl.\nRound 6: (k1, k2tog) to end.\n',
+    ],
+    [
+      'a lone carriage return inside a table',
+      'Cast on 8 sts.\nRnd 1: knit\nR\t4: *k1, yo, k3\r times (24 sts)\nRnd 5: knix k5\n',
+    ],
+  ])('ends and points into the text: %s', (_, text) => {
+    expectConsistent(parsePlan(text));
+  });
+
   it('never throws and stays consistent on plans with characters changed', () => {
     const mutated = fc
       .tuple(

@@ -153,7 +153,10 @@ export function readSource(original: string, size: number | null = null): Source
   const sizes = sizesIn(text, size);
   const replacements = replacementsIn(text, sizes);
   let r = 0;
-  const lineStarts = [0];
+  const lineStarts = [
+    0,
+    ...Array.from(original.matchAll(/\r\n|\r|\n/g), (m) => m.index + m[0].length),
+  ];
   // A fraction becomes up to five characters.
   const fractions = text.match(/[¼½¾⅓⅔⅛⅜⅝⅞]/g)?.length ?? 0;
   const longer = replacements.reduce((n, r) => n + Math.max(0, r.text.length - r.to + r.from), 0);
@@ -186,10 +189,8 @@ export function readSource(original: string, size: number | null = null): Source
       gap = 0;
       continue;
     }
-    if (code === 10 || (code === 13 && text.charCodeAt(i + 1) !== 10)) {
-      lineStarts.push(i + 1);
-      c = '\n';
-    } else if (code >= 97 && code <= 122) c = text[i];
+    if (code === 10 || (code === 13 && text.charCodeAt(i + 1) !== 10)) c = '\n';
+    else if (code >= 97 && code <= 122) c = text[i];
     else if (code >= 32 && code < 124 && code !== 95 && code !== 96) c = text[i].toLowerCase();
     else c = plainCharacter(text[i]);
 

@@ -120,8 +120,9 @@ export class RoundOrder {
   fillGap(first: number, at: Place): void {
     const { section } = this.#scope;
     while (section.next < first && this.#piece.goesOn) {
-      if (section.failed.has(section.next)) section.next++;
-      else if (section.pending.has(section.next)) this.#workNext();
+      // A number that is told twice may be followed once and not the other time.
+      if (section.pending.has(section.next)) this.#workNext();
+      else if (section.failed.has(section.next)) section.next++;
       else if (!this.#workByRule()) {
         this.#sayMissing(section.next, first, at);
         for (const p of [...section.pending]) if (p < first) section.pending.delete(p);
