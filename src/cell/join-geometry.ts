@@ -31,11 +31,6 @@ export const SIDE = 5;
 const GUARD = 2;
 /** Rounds above the cast-on. */
 export const LEVELS = 5;
-/**
- * Share of the longer way for which loops that change places have yarn. Chosen: all of it, as they are lifted over
- * one another while live and draw what they need; without it the crossing itself tears a hole until slack feeds it.
- */
-const SWAP_SUPPLY = 1;
 /** Level from which the stitches hang on ordinary ones: above the cast-on and the round worked on it. */
 const FIRST_ORDINARY = 2;
 
@@ -88,11 +83,10 @@ export function buildJoinPatch(
     positions[3 * last + 1] = 0.5 * height;
   }
   if (method === 'crossed') {
-    // First and last cast-on loop change places; the last one passes over the first.
-    for (let c = 0; c < 2; c++) {
-      const v = positions[3 * first + c];
-      positions[3 * first + c] = positions[3 * last + c];
-      positions[3 * last + c] = v;
+    // Their feet stay where they were cast on, their heads change places: both middles lie between.
+    for (const i of [first, last]) {
+      positions[3 * i] = 0;
+      positions[3 * i + 1] = 0.5 * height;
     }
     positions[3 * last + 2] = 0.8;
     positions[3 * first + 2] = -0.8;
@@ -170,12 +164,12 @@ function cutPatch(
   const heldAtFirst: number[] = [];
   const threads: Int32Array[] = [];
   const lengthOf = (k: number) => lengthBetween(points, k, k + 1);
-  // Every loop has the yarn of its kind; those that change places also that of their longer way.
+  // Every loop has the yarn of its kind; those that change places also that of their longer way: they are lifted
+  // over one another while live and draw what they need.
   const shareOf = (i: number) => {
     const kind = graph.course[i] === 0 ? castOnLoop : loop;
     const laid = lengthBetween(points, loopStart[i], loopStart[i + 1]);
-    const longer = crossed.has(i) ? Math.max(0, laid * scale - kind) : 0;
-    return (kind + SWAP_SUPPLY * longer) / laid;
+    return (crossed.has(i) ? Math.max(kind, laid * scale) : kind) / laid;
   };
   let segmentBase = 0;
   for (let level = 0; level <= LEVELS; level++) {

@@ -55,6 +55,11 @@ const SEGMENTS = 24;
 const JOIN_ROUNDS = 2;
 /** How far to either side, stitches: between the columns; further out lies the inside of their own loops. */
 const JOIN_REACH = 0.25;
+/**
+ * The corner below the step, where a slack strand hangs: how far out, stitches, and from where to where, rounds
+ * above the cast-on's last stitch. Chosen: short of the inside of the loops beside it.
+ */
+const CORNER = { x: [-JOIN_REACH, 0.75], y: [-1.5, 0.25] } as const;
 /** Rounds above the cast-on from which stitches are ordinary, and stitches between them and the join. */
 const ORDINARY_ROUND = 4;
 const ORDINARY_STITCH = 2;
@@ -86,12 +91,16 @@ export function joinOpening(request: JoinRequest, base?: JoinBase): JoinResult {
   const windows = ordinaryWindows(loop);
   const measure = () => {
     const planar = flatten(system, positions);
-    const join = largestHole(
-      planar,
-      0.5,
-      { x: [-JOIN_REACH * width, JOIN_REACH * width], y: [0, JOIN_ROUNDS * height] },
-      3 * width,
-    );
+    const holeIn = (x: readonly [number, number], y: readonly [number, number]) =>
+      largestHole(
+        planar,
+        0.5,
+        { x: [x[0] * width, x[1] * width], y: [y[0] * height, y[1] * height] },
+        3 * width,
+      );
+    const between = holeIn([-JOIN_REACH, JOIN_REACH], [0, JOIN_ROUNDS]);
+    const corner = method === 'flat' ? between : holeIn(CORNER.x, CORNER.y);
+    const join = corner.diameter > between.diameter ? corner : between;
     return { join, ordinary: ordinaryGap(planar, 0.5, windows) };
   };
   const { measured, change } = run.measureTwice(measure, (m) => m.join.diameter, 2 * MOST_STEPS);

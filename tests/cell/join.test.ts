@@ -53,9 +53,17 @@ describe('the opening at a plain join', () => {
   });
 
   // Common practice: first and last stitch change places so that slack does not gape (REFERENCES 9).
-  it('is narrower where first and last stitch change places, once there is slack', () => {
-    expect(crossed.relaxation.converged).toBe(true);
-    expect(crossed.openingMm).toBeLessThan(0.9 * slack.openingMm);
+  it('is not wider where first and last stitch change places, and narrower with slack', () => {
+    const still = joinOpening({ method: 'crossed', slackMm: 0, ...YARN });
+    for (const made of [still, crossed]) expect(made.relaxation.converged).toBe(true);
+    expect(still.openingMm).toBeLessThan(tight.openingMm);
+    expect(crossed.openingMm).toBeLessThan(0.6 * slack.openingMm);
+  });
+
+  it('goes on growing when the strand hangs below the step', () => {
+    const much = joinOpening({ method: 'plain', slackMm: 12, ...YARN }, base);
+    expect(much.relaxation.converged).toBe(true);
+    expect(much.openingMm).toBeGreaterThan(1.2 * slack.openingMm);
   });
 
   it('stands beside an ordinary gap that is the same whatever the join, and that of endless fabric', () => {
