@@ -13,7 +13,8 @@ import { findKin } from '../yarn/lay/loop-links.ts';
 import { noCells, plainGraph } from './lattice-graph.ts';
 import type { RelaxedLoop } from './relaxed-loop.ts';
 
-export type JoinMethod = 'plain' | 'crossed' | 'extra' | 'flat';
+/** How a round is closed; a piece worked flat is sewn instead (seam-geometry.ts). */
+export type RoundJoin = 'plain' | 'crossed' | 'extra';
 
 export interface JoinPatch {
   readonly strands: Strand[];
@@ -21,8 +22,8 @@ export interface JoinPatch {
   readonly held: Uint8Array;
   /** The same while the laid yarn grows to its thickness: the ordinary fabric is at rest already. */
   readonly heldAtFirst: Uint8Array;
-  /** Segments (over all strands) of each running thread across the join, by level from the cast-on up. */
-  readonly threads: readonly Int32Array[];
+  /** Segments (over all strands) of the running thread from the cast-on into round 1. */
+  readonly thread: Int32Array;
   readonly linksWrong: number;
 }
 
@@ -35,15 +36,13 @@ export const LEVELS = 5;
 const FIRST_ORDINARY = 2;
 
 export function buildJoinPatch(
-  method: JoinMethod,
+  method: RoundJoin,
   { width, height, length: loop, segments, points: ordinary }: RelaxedLoop,
 ): JoinPatch {
   const perRound = 2 * (SIDE + GUARD);
   const extra = method === 'extra' ? 1 : 0;
   const castOn = perRound + extra;
-  // Sewn flat there is no jog: one more course below, of which only the right half is kept.
-  const offset = method === 'flat' ? 1 : 0;
-  const courses = LEVELS + 1 + offset;
+  const courses = LEVELS + 1;
   const start = Int32Array.from({ length: courses + 1 }, (_, c) =>
     c === 0 ? 0 : castOn + (c - 1) * perRound,
   );
@@ -62,7 +61,7 @@ export function buildJoinPatch(
       position[i] = p;
       const left = p < half;
       positions[3 * i] = (left ? -(p + 0.5) : perRound - p - 0.5) * width;
-      positions[3 * i + 1] = (left ? c - offset : c + 1 - offset) * height;
+      positions[3 * i + 1] = (left ? c : c + 1) * height;
       if (c > 0) {
         const below = start[c - 1];
         // The extra cast-on loop hangs behind the first stitch of the round.
@@ -130,7 +129,7 @@ export function buildJoinPatch(
     for (const k of wrongLinksOf(graph, kin, curves, i)) if (kept(kin.parents[k])) wrong++;
   }
   const crossed = new Set(method === 'crossed' ? [first, last, start[1], start[2] - 1] : []);
-  return cutPatch(graph, points, loopStart, loop, castOnLoop, segments, offset, wrong, crossed);
+  return cutPatch(graph, points, loopStart, loop, castOnLoop, segments, wrong, crossed);
 }
 
 function lengthBetween(points: ArrayLike<number>, from: number, to: number): number {
@@ -153,7 +152,6 @@ function cutPatch(
   loop: number,
   castOnLoop: number,
   segments: number,
-  offset: number,
   linksWrong: number,
   crossed: ReadonlySet<number>,
 ): JoinPatch {
@@ -162,7 +160,7 @@ function cutPatch(
   const strands: Strand[] = [];
   const held: number[] = [];
   const heldAtFirst: number[] = [];
-  const threads: Int32Array[] = [];
+  let thread = new Int32Array(0);
   const lengthOf = (k: number) => lengthBetween(points, k, k + 1);
   // Every loop has the yarn of its kind; those that change places also that of their longer way: they are lifted
   // over one another while live and draw what they need.
@@ -174,10 +172,9 @@ function cutPatch(
   let segmentBase = 0;
   for (let level = 0; level <= LEVELS; level++) {
     // Right part: last stitches of the round below; left part: first stitches of this round.
-    const course = level + offset;
-    const leftFirst = graph.start[course];
-    const joined = course > 0;
-    const from = joined ? leftFirst - rightCount(graph, course - 1) : leftFirst;
+    const leftFirst = graph.start[level];
+    const joined = level > 0;
+    const from = joined ? leftFirst - rightCount(graph, level - 1) : leftFirst;
     const to = leftFirst + SIDE;
     const firstPoint = loopStart[from];
     const lastPoint = loopStart[to];
@@ -190,21 +187,15 @@ function cutPatch(
     strands.push({ points: strand, closed: false, rest: Float64Array.from(rest) });
     for (let k = firstPoint; k <= lastPoint; k++) {
       const end = (joined && k < loopStart[from + 1]) || k >= loopStart[to - 1] || level === LEVELS;
-      const fixed =
-        end || isCastOnFoot(graph, loopStart, k, from, leftFirst, segments, level === 0);
+      const fixed = end || isCastOnFoot(graph, loopStart, k, from, leftFirst, segments);
       held.push(fixed ? 7 : 0);
       heldAtFirst.push(fixed || level >= FIRST_ORDINARY ? 7 : 0);
     }
-    if (joined) {
+    if (level === 1) {
       // The sinker: last quarter of the stitch before the join, first of the one after.
-      const join = loopStart[leftFirst];
       const quarter = segments / 4;
-      threads.push(
-        Int32Array.from(
-          { length: 2 * quarter },
-          (_, k) => segmentBase + join - quarter + k - firstPoint,
-        ),
-      );
+      const from = segmentBase + loopStart[leftFirst] - quarter - firstPoint;
+      thread = Int32Array.from({ length: 2 * quarter }, (_, k) => from + k);
     }
     segmentBase += lastPoint - firstPoint;
   }
@@ -212,7 +203,7 @@ function cutPatch(
     strands,
     held: Uint8Array.from(held),
     heldAtFirst: Uint8Array.from(heldAtFirst),
-    threads,
+    thread,
     linksWrong,
   };
 }
@@ -228,11 +219,9 @@ function isCastOnFoot(
   from: number,
   leftFirst: number,
   segments: number,
-  bottom: boolean,
 ): boolean {
   const loop = Math.min(from + Math.floor((point - loopStart[from]) / segments), graph.loops - 1);
-  // Sewn flat, the bottom row left of the seam stands for a cast-on too.
-  if (graph.course[loop] !== 0 && !(bottom && loop >= leftFirst)) return false;
+  if (graph.course[loop] !== 0) return false;
   const k = point - loopStart[loop];
   if (k <= segments / 4) return true;
   return k >= (3 * segments) / 4 && loop !== leftFirst - 1;

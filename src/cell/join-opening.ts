@@ -13,37 +13,37 @@ import { createRandom } from '../math/random.ts';
 import { buildRodSystem, type RodSystem } from '../rod/rod-system.ts';
 import { INFLATION } from '../rod/yarn-material.ts';
 import { type Hole, largestHole, type PlanarSegments } from './hole-size.ts';
-import { buildJoinPatch, type JoinMethod, type JoinPatch, LEVELS } from './join-geometry.ts';
+import { buildJoinPatch, type JoinPatch, LEVELS, type RoundJoin } from './join-geometry.ts';
 import { ordinaryGap, type StitchWindow } from './ordinary-gap.ts';
 import { type RelaxedLoop, relaxedLoop } from './relaxed-loop.ts';
+import { relaxSeam, type SeamBase, seamOpening } from './seam-opening.ts';
 import {
   checkSlack,
   type JoinResult,
+  type PatchRequest,
   type PatchYarn,
+  SHAKE,
   SLACK_STEP,
-  type WatchPatch,
 } from './slack.ts';
 import { type SavedRun, SlackRun } from './slack-run.ts';
 
-export type { JoinMethod } from './join-geometry.ts';
+/** Ways to join a round, and a piece worked flat and sewn up. */
+export type JoinMethod = RoundJoin | 'flat';
+
 export { ladderOpening } from './ladder-opening.ts';
 export type { JoinResult, PatchShape, PatchYarn, WatchPatch } from './slack.ts';
 
-export interface JoinRequest {
+export interface JoinRequest extends PatchRequest {
   readonly method: JoinMethod;
-  /** Extra yarn in the running thread at the join, mm. Sewn flat it is shared by all rows of the seam. */
+  /** Extra yarn in the running thread at the join, mm. Sewn flat it is shared by the rows of the seam. */
   readonly slackMm: number;
-  readonly loopMm: number;
-  readonly yarnMm: number;
-  /** Coefficient of friction; `YARN_FRICTION` by default. 0 lets slack run away. */
-  readonly friction?: number;
-  /** Number of the start: 0 as laid, others with the laid yarn shaken a little, the same each time. */
-  readonly start?: number;
-  readonly onProgress?: WatchPatch;
 }
 
-/** A join at rest without slack: the start for any slack. */
-export interface JoinBase {
+/** A join or a seam at rest without slack: the start for any slack. */
+export type JoinBase = RoundBase | SeamBase;
+
+interface RoundBase {
+  readonly kind: 'round';
   readonly patch: JoinPatch;
   readonly loop: RelaxedLoop;
   readonly saved: SavedRun;
@@ -68,22 +68,23 @@ const MOST_STEPS = 2000;
 
 /** `base`: the same join at rest, from `relaxJoin` with the same method, loop, yarn and friction. */
 export function joinOpening(request: JoinRequest, base?: JoinBase): JoinResult {
-  const { method, loopMm, yarnMm, slackMm } = request;
-  checkMethod(method);
-  checkSlack(slackMm, loopMm);
-  const { patch, loop, saved } = base ?? relaxJoin(request);
+  checkMethod(request.method);
+  checkSlack(request.slackMm, request.loopMm);
+  const from = base ?? relaxJoin(request);
+  return from.kind === 'seam' ? seamOpening(request, from) : roundOpening(request, from);
+}
+
+function roundOpening(request: JoinRequest, { patch, loop, saved }: RoundBase): JoinResult {
+  const { method, yarnMm, slackMm } = request;
   const { run, system, positions, yarnAt } = startRun(request, patch, loop);
   run.restore(saved);
   const rest = system.rest.slice();
-  // The join's own running thread; a seam's thread is one for all rows.
-  const threads = method === 'flat' ? patch.threads : patch.threads.slice(0, 1);
   // Steps of one size, so that more slack goes on from less.
   const slack = slackMm / yarnMm;
   for (let step = 1; (step - 1) * SLACK_STEP < slack || step === 1; step++) {
-    const more = Math.min(slack, step * SLACK_STEP) / threads.length;
     run.letIn(
       rest,
-      threads.map((segments) => ({ segments, more })),
+      [{ segments: patch.thread, more: Math.min(slack, step * SLACK_STEP) }],
       MOST_STEPS,
     );
   }
@@ -99,7 +100,7 @@ export function joinOpening(request: JoinRequest, base?: JoinBase): JoinResult {
         3 * width,
       );
     const between = holeIn([-JOIN_REACH, JOIN_REACH], [0, JOIN_ROUNDS]);
-    const corner = method === 'flat' ? between : holeIn(CORNER.x, CORNER.y);
+    const corner = holeIn(CORNER.x, CORNER.y);
     const join = corner.diameter > between.diameter ? corner : between;
     return { join, ordinary: ordinaryGap(planar, 0.5, windows) };
   };
@@ -124,6 +125,7 @@ export function joinOpening(request: JoinRequest, base?: JoinBase): JoinResult {
 export function relaxJoin(request: Omit<JoinRequest, 'slackMm'>): JoinBase {
   const { method, loopMm, yarnMm } = request;
   checkMethod(method);
+  if (method === 'flat') return relaxSeam(request);
   const loop = relaxedLoop(loopMm, yarnMm, SEGMENTS);
   const laid = buildJoinPatch(method, loop);
   const patch = request.start ? shaken(laid, request.start) : laid;
@@ -133,11 +135,8 @@ export function relaxJoin(request: Omit<JoinRequest, 'slackMm'>): JoinBase {
   run.relax(1, 0.05, MOST_STEPS);
   setting.held = patch.held;
   run.letIn(system.rest.slice(), [], MOST_STEPS);
-  return { patch, loop, saved: run.save() };
+  return { kind: 'round', patch, loop, saved: run.save() };
 }
-
-/** Largest shift of a laid point, d. Chosen: well within the thin yarn that is grown first. */
-const SHAKE = 0.03;
 
 function shaken(patch: JoinPatch, seed: number): JoinPatch {
   const random = createRandom(seed);

@@ -38,6 +38,19 @@ export interface PatchShape extends PatchYarn {
 /** Hears of every step of a relaxation, can ask where the yarn is, and cancels by returning true. */
 export type WatchPatch = (residual: number, yarn: () => PatchYarn) => boolean | undefined;
 
+/** What every patch with a join or a seam is made of. */
+export interface PatchRequest {
+  readonly loopMm: number;
+  readonly yarnMm: number;
+  /** Coefficient of friction; `YARN_FRICTION` by default. 0 lets slack run away. */
+  readonly friction?: number;
+  /** Number of the start: 0 as laid, others with the laid yarn shaken by `SHAKE`, the same each time. */
+  readonly start?: number;
+  readonly onProgress?: WatchPatch;
+}
+
+/** Largest shift of a laid point, d. Chosen: well within the thin yarn that is grown first. */
+export const SHAKE = 0.03;
 /** Slack let in at a join at a time, yarn diameters. Chosen: a small share of a loop. */
 export const SLACK_STEP = 0.8;
 /** Steps in which a ladder's slack is let in. Chosen: each under a yarn diameter for usual slack. */

@@ -4,6 +4,7 @@ import { largestHole } from '../../src/cell/hole-size.ts';
 import { joinOpening, relaxJoin } from '../../src/cell/join-opening.ts';
 import { ladderOpening } from '../../src/cell/ladder-opening.ts';
 import { relaxedLoop } from '../../src/cell/relaxed-loop.ts';
+import { SEAM_WALES } from '../../src/cell/seam-geometry.ts';
 import type { PatchYarn } from '../../src/cell/slack.ts';
 
 // Each relaxation takes a second or so, more on a busy machine.
@@ -47,9 +48,17 @@ describe('the opening at a plain join', () => {
 
   it('hardly shows where a flat piece is sewn, whose seam shares the slack among its rows', () => {
     expect(flat.relaxation.converged).toBe(true);
+    expect(flat.relaxation.linksKept).toBe(true);
     expect(flat.openingMm).toBeLessThan(0.6 * slack.openingMm);
-    // Largest of all holes near the seam: 1.5 to 1.7 of the usual one, without slack too (measured).
     expect(flat.openingMm).toBeLessThan(1.8 * flat.ordinaryGapMm);
+  });
+
+  // One full stitch in from each edge, mattress stitch takes one stitch an edge, two a seam (REFERENCES 9:
+  // knitting.craftgossip.com/finishing-workshop-mattress-stitch, 2014; chebucto.ns.ca tbmattre).
+  it('takes the edge stitch of either side into a seam drawn up', () => {
+    const { periodMm, stitchMm, roundMm } = flat.shape;
+    expect(Math.abs(periodMm[0] / stitchMm - (SEAM_WALES - 2))).toBeLessThan(0.25);
+    expect(periodMm[1]).toBeCloseTo(2 * roundMm, 9);
   });
 
   // Common practice: first and last stitch change places so that slack does not gape (REFERENCES 9).

@@ -16,6 +16,7 @@ import type { CloseUp } from '../yarn-messages.ts';
 import {
   type Asked,
   type Beginning,
+  Cutting,
   centred,
   markOf,
   mustRest,
@@ -54,6 +55,17 @@ export function showJoin(asked: Asked<'join'>, onProgress: Watch, start: Beginni
 
 function draw(
   asked: Asked<'join'>,
+  yarn: PatchYarn,
+  measured: PatchShape | null,
+  steps: number,
+): CloseUp {
+  return asked.method === 'flat'
+    ? drawSeam(asked, yarn, measured, steps)
+    : drawJoin(asked, yarn, measured, steps);
+}
+
+function drawJoin(
+  asked: Asked<'join'>,
   { points, strandStart, radiusMm, stitchMm, roundMm }: PatchYarn,
   measured: PatchShape | null,
   steps: number,
@@ -86,5 +98,57 @@ function draw(
     0,
     // Centred on the height of the patch; the cast-on stands at the bottom.
     (LOOK_ROUNDS / 2 - 0.1) * roundMm,
+  );
+}
+
+/** The seam repeats up, down and to the sides. */
+function drawSeam(
+  asked: Asked<'join'>,
+  { points, strandStart, radiusMm, periodMm, stitchMm, roundMm }: PatchYarn,
+  measured: PatchShape | null,
+  steps: number,
+): CloseUp {
+  const { loopMm, yarnMm } = yarnOf(asked);
+  const [, thread, end] = strandStart;
+  let seamX = 0;
+  for (let k = thread; k < end; k++) seamX += points[3 * k] / (end - thread);
+  const picture = new Cutting(
+    (x, y) => Math.abs(x - seamX) < 6.5 * stitchMm && Math.abs(y) < 9 * roundMm,
+  );
+  for (let s = 0; s + 1 < strandStart.length; s++) {
+    const [from, to] = [strandStart[s], strandStart[s + 1]];
+    const sideways = s === 0 ? [-1, 0, 1] : [0];
+    for (const copy of sideways) {
+      picture.end();
+      // Strands run on from repeat to repeat upwards.
+      for (let k = 0; k <= 10 * (to - from); k++) {
+        const node = from + (k % (to - from));
+        const up = Math.floor(k / (to - from)) - 5;
+        picture.add(
+          points[3 * node] + copy * periodMm[0],
+          points[3 * node + 1] + up * periodMm[1],
+          points[3 * node + 2],
+          s === 0 ? 0 : 1,
+        );
+      }
+    }
+  }
+  return centred(
+    {
+      place: 'join',
+      ...picture.finish(),
+      radiusMm,
+      view: [LOOK_STITCHES * stitchMm, 2 * roundMm],
+      stitchMm,
+      roundMm,
+      opening: measured && markOf(measured.hole),
+      ordinary: measured && markOf(measured.ordinary),
+      width: null,
+      loopMm,
+      yarnMm,
+      steps,
+    },
+    seamX,
+    0,
   );
 }
