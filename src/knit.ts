@@ -18,7 +18,13 @@ import { buildCells } from './fabric/build-cells.ts';
 import { buildStitchGraph } from './fabric/build-graph.ts';
 import type { Cells } from './fabric/cells.ts';
 import type { StitchGraph } from './fabric/stitch-graph.ts';
-import { buildMetric, type MeasuredMetric, readFabric } from './gauge/build-metric.ts';
+import {
+  buildMetric,
+  type LaidFabric,
+  layFabric,
+  type MeasuredMetric,
+  readFabric,
+} from './gauge/build-metric.ts';
 import { rimFaces, withCurl } from './gauge/curl.ts';
 import { type FabricWeight, fabricWeight } from './gauge/gauge/fabric-weight.ts';
 import {
@@ -28,6 +34,7 @@ import {
   resolveGauge,
 } from './gauge/gauge/gauge.ts';
 import { type GaugeGuess, type GuessedGround, guessGauge } from './gauge/gauge/yarn-gauge.ts';
+import { coneAngleOf } from './gauge/layout/ring-profile.ts';
 import type { CableFactorSource } from './gauge/texture/cable-width.ts';
 import { parsePlan } from './plan/parse.ts';
 import { isSimulable, type Plan } from './plan/plan.ts';
@@ -334,7 +341,11 @@ function judgeText(text: string): Judgement & { readonly sideMm: number | null }
 const MEASURES: Measures = { measure: measurePlan, relax: relaxPlan };
 
 function measurePlan(plan: Plan): MeasuredFabric | null {
-  return canRelax(plan) ? measuredFabric(prepare(plan).measured) : null;
+  if (!canRelax(plan)) return null;
+  const graph = buildStitchGraph(plan);
+  const reading = readFabric(graph);
+  const gauge = resolveGauge(plan, graph, reading.texture, ratiosOfYarn, stiffnessOfYarn);
+  return measuredFabric(layFabric(graph, reading, gauge, cableFactorOfYarn));
 }
 
 function relaxPlan(plan: Plan): RestingFabric | null {
@@ -371,7 +382,7 @@ function restingFabric(
   return { rimMm: sideMm * sides, flatnessError: waves ? Math.max(released, misfit) : misfit };
 }
 
-function measuredFabric({ layout, size, metric, turning }: MeasuredMetric): MeasuredFabric {
+function measuredFabric({ layout, size, turning }: LaidFabric): MeasuredFabric {
   const { rings } = layout;
   const stitchMm = Array.from({ length: rings.courses }, (_, course) =>
     size.stitchMm.subarray(rings.start[course], rings.start[course + 1]),
@@ -380,7 +391,7 @@ function measuredFabric({ layout, size, metric, turning }: MeasuredMetric): Meas
     stitchMm,
     courseMm: size.courseMm,
     turningRad: turning.coneAngleRad,
-    coneAngleRad: metric.ring.coneAngleRad,
+    coneAngleRad: coneAngleOf(layout, turning),
     flatnessError: pressRings(turning),
   };
 }

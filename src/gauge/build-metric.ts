@@ -38,12 +38,27 @@ export function readFabric(graph: StitchGraph): FabricReading {
   return { rings, texture: readTexture(graph, rings), lines: findShapingLines(rings) };
 }
 
-/** Everything of the metric that reports need besides the springs. */
-export interface MeasuredMetric {
-  readonly metric: Metric;
+/** Where every stitch lies on the smooth fabric, and how its courses turn: all but the springs. */
+export interface LaidFabric {
   readonly layout: Layout;
   readonly turning: Turning;
   readonly size: LocalSize;
+}
+
+/** Everything of the metric that reports need besides the springs. */
+export interface MeasuredMetric extends LaidFabric {
+  readonly metric: Metric;
+}
+
+export function layFabric(
+  graph: StitchGraph,
+  { rings, lines, texture }: FabricReading,
+  gauge: Gauge,
+  cableFactor?: CableFactorSource,
+): LaidFabric {
+  const size = measureLocally(graph, rings, texture, gauge, cableFactor);
+  const layout = layOut(rings, lines, size);
+  return { layout, turning: measureTurning(layout), size };
 }
 
 export function buildMetric(
@@ -53,10 +68,8 @@ export function buildMetric(
   gauge: Gauge,
   cableFactor?: CableFactorSource,
 ): MeasuredMetric {
-  const { rings, lines } = reading;
-  const size = measureLocally(graph, rings, reading.texture, gauge, cableFactor);
-  const layout = layOut(rings, lines, size);
-  const turning = measureTurning(layout);
+  const laid = layFabric(graph, reading, gauge, cableFactor);
+  const { layout, turning, size } = laid;
   const ruler = makeRuler(graph, cells, layout, turning, size);
   const mesh = cutCells(cells, ruler.restMm);
   const springs = collectSprings(graph, mesh, ruler);
@@ -75,7 +88,7 @@ export function buildMetric(
     roundMm: ruler.roundMm,
     ring: makeRingProfile(layout, turning, cells.vertices, cells.apex, graph.join.halfTurns),
   };
-  return { metric, layout, turning, size };
+  return { metric, ...laid };
 }
 
 /** Rest distances by vertex. */

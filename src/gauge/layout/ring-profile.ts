@@ -68,6 +68,11 @@ function narrowing(values: Float64Array, depthMm: Float64Array, c: number): numb
 /** Cone angles smaller than this are tubes: the centre is too far off to count from, rad. Chosen. */
 const TUBE_RAD = 0.3;
 
+/** Total angle round the centre, rad; NaN for what is open or a tube. */
+export function coneAngleOf({ closed }: Layout, { meanConeAngleRad }: Turning): number {
+  return closed && meanConeAngleRad > TUBE_RAD ? meanConeAngleRad : Number.NaN;
+}
+
 /** `vertices` counts the apex (the last one) if `apex` ≥ 0. */
 export function makeRingProfile(
   layout: Layout,
@@ -101,7 +106,6 @@ export function makeRingProfile(
     sampleDepthMm.splice(atEnd, 0, depthMm[apex]);
     samplePerimeterMm.splice(atEnd, 0, 0);
   }
-  const conical = layout.closed && turning.meanConeAngleRad > TUBE_RAD;
   return {
     closed: layout.closed,
     halfTurns,
@@ -111,7 +115,7 @@ export function makeRingProfile(
     samplePerimeterMm: Float64Array.from(samplePerimeterMm),
     corners: layout.closed ? layout.lines : 0,
     cornerTurn: begin.slice(0, layout.closed ? layout.lines : 0),
-    coneAngleRad: conical ? turning.meanConeAngleRad : Number.NaN,
+    coneAngleRad: coneAngleOf(layout, turning),
     clockwise: turning.outsideIn ? 1 : -1,
   };
 }
