@@ -13,7 +13,7 @@ import { type FlatterPlan, flatterPlan } from './draft/search/flatter-plan.ts';
 import { type Graded, gradePlan } from './draft/search/grade-measured.ts';
 import type { MeasuredFabric } from './draft/search/measured-columns.ts';
 import type { Measures, RestingFabric } from './draft/search/measures.ts';
-import type { PanelSpec, SpecInput } from './draft/spec/draft-spec.ts';
+import type { DraftSpec, PanelSpec, SpecInput } from './draft/spec/draft-spec.ts';
 import { buildCells } from './fabric/build-cells.ts';
 import { buildStitchGraph } from './fabric/build-graph.ts';
 import type { Cells } from './fabric/cells.ts';
@@ -35,6 +35,7 @@ import {
 } from './gauge/gauge/gauge.ts';
 import { type GaugeGuess, type GuessedGround, guessGauge } from './gauge/gauge/yarn-gauge.ts';
 import { coneAngleOf } from './gauge/layout/ring-profile.ts';
+import type { Metric } from './gauge/metric.ts';
 import type { CableFactorSource } from './gauge/texture/cable-width.ts';
 import { parsePlan } from './plan/parse.ts';
 import { isSimulable, type Plan } from './plan/plan.ts';
@@ -48,7 +49,7 @@ import { courseWidths } from './report/levelling.ts';
 import { measurePosture } from './report/posture.ts';
 import type { PlanReport, Report } from './report/report.ts';
 import { reportPlan } from './report/report-plan.ts';
-import { reportSheet } from './report/report-sheet.ts';
+import { reportSheet, type SheetFindings } from './report/report-sheet.ts';
 import { measureRimAngle } from './report/rim-angle.ts';
 import type { Verdict } from './report/verdict.ts';
 import { DEFAULT_BANDS } from './report/verdict-bands.ts';
@@ -231,7 +232,9 @@ function provenMisfit(plan: Plan): number | null {
   const pressed = pressSheet(metric);
   const most = Math.max(off, misfitOf(pressed.energy, metric));
   const { flat, blocking } = DEFAULT_BANDS;
-  return most <= (flat + blocking) / 2 ? most : restingFabric(prepared, pressed).flatnessError;
+  return most <= (flat + blocking) / 2
+    ? most
+    : restingFabric(prepared, null, pressed).flatnessError;
 }
 
 /** Larger plans are not timed anew: it would take seconds. Chosen. */
@@ -268,36 +271,44 @@ export function draftMeasured(
   spec: SpecInput,
   onTrial?: (trial: DraftTrial) => void,
 ): MeasuredDraft {
-  const draft = draftWatched(spec, onTrial);
-  const { sideMm: _, ...judged } = judgeText(draft.text);
+  const measures = new SearchMeasures();
+  const watch = onTrial ? watched(measures, onTrial) : { measures };
+  const draft = draftPlan(spec, watch.measures, watch.onSpec);
+  const { sideMm: _, ...judged } = measures.judge(draft.text);
   const { verdict } = judged;
   const told = draft.compromises.includes(CANNOT_LIE_FLAT);
   if (told || verdict === null || liesFlat(verdict)) return { ...draft, ...judged };
   return { ...draft, ...judged, compromises: [...draft.compromises, CANNOT_LIE_FLAT] };
 }
 
-function draftWatched(spec: SpecInput, onTrial?: (trial: DraftTrial) => void): Draft {
-  if (!onTrial) return draftPlan(spec, MEASURES);
+interface Watch {
+  readonly measures: Measures;
+  readonly onSpec?: (given: DraftSpec) => void;
+}
+
+/** Measures that tell what is being tried, and the listener for the panels that are left. */
+function watched({ measure, relax }: Measures, onTrial: (trial: DraftTrial) => void): Watch {
   let panels: readonly PanelSpec[] = [];
   let timings = 0;
   let relaxed = 0;
   const report = (doing: DraftTrial['doing'], { castOn }: Plan) =>
     onTrial({ panels, castOn, timings, relaxed, doing });
-  const watched: Measures = {
+  const telling: Measures = {
     measure: (plan) => {
       timings++;
       report('timing', plan);
-      return measurePlan(plan);
+      return measure(plan);
     },
     relax: (plan) => {
       relaxed++;
       report('relaxing', plan);
-      return relaxPlan(plan);
+      return relax(plan);
     },
   };
-  return draftPlan(spec, watched, (given) => {
+  const onSpec = (given: DraftSpec) => {
     panels = given.panels;
-  });
+  };
+  return { measures: telling, onSpec };
 }
 
 /** What the fabric of a text, relaxed, is judged as; null where the piece is too big to be relaxed on the way. */
@@ -316,8 +327,9 @@ export interface MeasuredGrade extends Graded, Judgement {}
  * Throws a RangeError that tells what would fit where its panels do not.
  */
 export function gradeToSize(plan: Plan, spec: GradeSpec): MeasuredGrade {
-  const graded = gradePlan(plan, spec, MEASURES);
-  const { sideMm, ...judged } = judgeText(graded.text);
+  const measures = new SearchMeasures();
+  const graded = gradePlan(plan, spec, measures);
+  const { sideMm, ...judged } = measures.judge(graded.text);
   const { verdict } = judged;
   const notes = verdict === null || liesFlat(verdict) ? graded.notes : [...graded.notes, NOT_FLAT];
   return { ...graded, ...judged, notes, sizeMm: sideMm ?? graded.sizeMm };
@@ -327,31 +339,53 @@ export function gradeToSize(plan: Plan, spec: GradeSpec): MeasuredGrade {
 const NOT_FLAT =
   'At this size the piece does not lie flat with all that is in it: look at its verdict before casting on.';
 
-/** Relaxed as its text reads, on a table too. */
-function judgeText(text: string): Judgement & { readonly sideMm: number | null } {
-  const plan = parsePlan(text);
-  const fabric = canRelax(plan) ? prepare(plan) : null;
-  if (!fabric || fabric.graph.loops > MAX_MEASURED)
-    return { verdict: null, coneAngleDeg: null, surplusRimMm: null, riseMm: null, sideMm: null };
-  const { report } = relax(fabric, { advise: false });
-  const { verdict, coneAngleDeg, surplusRimMm, riseMm, sideMm } = report;
-  return { verdict, coneAngleDeg, surplusRimMm, riseMm, sideMm };
+/**
+ * The measures of one search. What it relaxed is kept, so that the plan found need not be relaxed again to be
+ * judged: its text reads back to the same metric.
+ */
+class SearchMeasures implements Measures {
+  private readonly rested: { metric: Metric; load: Load | null; found: SheetFindings }[] = [];
+
+  measure = (plan: Plan): MeasuredFabric | null => {
+    if (!canRelax(plan)) return null;
+    const graph = buildStitchGraph(plan);
+    const reading = readFabric(graph);
+    const gauge = resolveGauge(plan, graph, reading.texture, ratiosOfYarn, stiffnessOfYarn);
+    return measuredFabric(layFabric(graph, reading, gauge, cableFactorOfYarn));
+  };
+
+  relax = (plan: Plan): RestingFabric | null => {
+    if (!canRelax(plan)) return null;
+    const prepared = prepare(plan);
+    if (prepared.graph.loops > MAX_RELAXED) return null;
+    const load = loadOf(prepared, weightOf(prepared));
+    const { found, ...resting } = restingFabric(prepared, load);
+    if (found.relaxation.converged)
+      this.rested.push({ metric: prepared.measured.metric, load, found });
+    return resting;
+  };
+
+  /** Relaxed as the text reads, on a table too. */
+  judge(text: string): Judgement & { readonly sideMm: number | null } {
+    const plan = parsePlan(text);
+    const prepared = canRelax(plan) ? prepare(plan) : null;
+    if (!prepared || prepared.graph.loops > MAX_MEASURED)
+      return { verdict: null, coneAngleDeg: null, surplusRimMm: null, riseMm: null, sideMm: null };
+    const { metric } = prepared.measured;
+    const load = loadOf(prepared, weightOf(prepared));
+    const known = this.rested.find(
+      (one) => isSameMetric(one.metric, metric) && one.load?.loadMm[0] === load?.loadMm[0],
+    );
+    const found = known?.found ?? relax(prepared, { advise: false }).report;
+    const { verdict, coneAngleDeg, surplusRimMm, riseMm, sideMm } = found;
+    return { verdict, coneAngleDeg, surplusRimMm, riseMm, sideMm };
+  }
 }
 
-const MEASURES: Measures = { measure: measurePlan, relax: relaxPlan };
-
-function measurePlan(plan: Plan): MeasuredFabric | null {
-  if (!canRelax(plan)) return null;
-  const graph = buildStitchGraph(plan);
-  const reading = readFabric(graph);
-  const gauge = resolveGauge(plan, graph, reading.texture, ratiosOfYarn, stiffnessOfYarn);
-  return measuredFabric(layFabric(graph, reading, gauge, cableFactorOfYarn));
-}
-
-function relaxPlan(plan: Plan): RestingFabric | null {
-  if (!canRelax(plan)) return null;
-  const prepared = prepare(plan);
-  return prepared.graph.loops <= MAX_RELAXED ? restingFabric(prepared) : null;
+function isSameMetric(a: Metric, b: Metric): boolean {
+  const same = (x: Float64Array, y: Float64Array) =>
+    x.length === y.length && x.every((value, k) => value === y[k]);
+  return a.vertices === b.vertices && same(a.restMm, b.restMm) && same(a.stiffness, b.stiffness);
 }
 
 /** Larger drafts are measured but not relaxed on the way: it would take many seconds. Chosen. */
@@ -363,12 +397,14 @@ const MAX_RELAXED = 12_000;
  */
 function restingFabric(
   prepared: Prepared,
+  load: Load | null = null,
   pressed: PressedSheet = pressSheet(prepared.measured.metric),
-): RestingFabric {
+): RestingFabric & { readonly found: SheetFindings } {
   const { measured, report } = prepared;
   const { metric } = measured;
   let released = 0;
   const sheet = relaxSheet(metric, {
+    load,
     onProgress: ({ energy }) => {
       released = misfitOf(pressed.energy - energy, metric);
       return released > DEFAULT_BANDS.blocking;
@@ -379,7 +415,8 @@ function restingFabric(
   const found = reportSheet(report, measured, sheet, weightOf(prepared), 0, { press });
   const { sideMm, misfit } = found;
   const waves = sheet.relaxation.reason === 'cancelled';
-  return { rimMm: sideMm * sides, flatnessError: waves ? Math.max(released, misfit) : misfit };
+  const flatnessError = waves ? Math.max(released, misfit) : misfit;
+  return { rimMm: sideMm * sides, flatnessError, found };
 }
 
 function measuredFabric({ layout, size, turning }: LaidFabric): MeasuredFabric {

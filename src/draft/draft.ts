@@ -8,7 +8,7 @@
 import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
 import { type Draft, draftOf, makeMotif, withFinalSize } from './motif/draft-motif.ts';
 import { draftFlattest, type Flattest } from './search/draft-flattest.ts';
-import type { Measures } from './search/measures.ts';
+import { type Measures, remembered } from './search/measures.ts';
 import { type DraftSpec, type PanelSpec, resolveSpec, type SpecInput } from './spec/draft-spec.ts';
 
 export type { Draft } from './motif/draft-motif.ts';
@@ -28,10 +28,11 @@ export function draftPlan(
     const draft = draftOf(spec, makeMotif(spec, null, null, null));
     return withFinalSize(draft, draft.sizeMm);
   }
+  const memory = remembered(measures);
   let best: Flattest | null = null;
   for (const { spec: given, compromises } of fallbacks(spec)) {
     onTrial?.(given);
-    const { draft, flatnessError } = draftFlattest(given, measures);
+    const { draft, flatnessError } = draftFlattest(given, memory);
     // Nothing is given up that does not make the piece flatter.
     if (best === null || flatnessError < best.flatnessError)
       best = {

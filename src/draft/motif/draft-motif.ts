@@ -20,7 +20,7 @@ import {
 } from './decrease-schedule.ts';
 import { scheduleSector, sectorRounds, sectorStitches } from './disc-rounds.ts';
 import { type OutlineFacts, outlinePlan } from './outline-plan.ts';
-import { gaugeStatement, workedHeader } from './plan-header.ts';
+import { gaugeStatement, readHeader, workedHeader } from './plan-header.ts';
 import { type DraftRound, type PlanOutline, planText } from './plan-text.ts';
 import { chooseSeam, type Seam, seamRows } from './seam-rows.ts';
 import { blockColumns, segmentRounds, uncrossedCables } from './segment-rounds.ts';
@@ -131,14 +131,16 @@ export function draftOf(spec: DraftSpec, made: Made): Draft {
 }
 
 function factsOf(spec: DraftSpec, seam: Seam | null): OutlineFacts {
-  const { stitchMm, roundMm, ground } = spec;
-  return {
-    gauges: [{ fabric: ground, stitchMm, roundMm, at: { line: 1, column: 1 } }],
-    yarn: null,
-    join: { method: 'plain', halfTurns: 0 },
-    seam,
-  };
+  let read = HEADERS.get(spec);
+  if (!read) {
+    read = readHeader(headerLines(spec, null));
+    HEADERS.set(spec, read);
+  }
+  return { ...read, join: { method: 'plain', halfTurns: 0 }, seam };
 }
+
+/** Read once for all trials of a spec. */
+const HEADERS = new WeakMap<DraftSpec, ReturnType<typeof readHeader>>();
 
 /** The draft with the size that it comes to, mm, and what that trades. */
 export function withFinalSize(draft: Draft, sizeMm: number): Draft {

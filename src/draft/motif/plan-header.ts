@@ -1,6 +1,7 @@
 /**
  * Header lines of plan text, made from what a Plan holds (not from how it was worded).
  */
+import { parsePlan } from '../../plan/parse.ts';
 import type { GaugeStatement, Plan } from '../../plan/plan.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
 import type { Seam } from './seam-rows.ts';
@@ -29,6 +30,12 @@ export function headerOf(plan: HeaderSource): string[] {
     if (!stitchKind(kind.name))
       lines.push(`Abbreviation: ${kind.name} = works ${kind.consumes} makes ${kind.loops.length}`);
   return lines;
+}
+
+/** Gauges and yarn as the header's text reads back: a search works with the very figures that are written. */
+export function readHeader(lines: readonly string[]): Pick<Plan, 'gauges' | 'yarn'> {
+  const { gauges, yarn } = parsePlan(`${lines.join('\n')}\n`);
+  return { gauges, yarn };
 }
 
 /** Exactly, so that it reads back: `22 sts and 30 rounds = 10 cm in stockinette`; in inches where that gives the rounder figures. */

@@ -9,6 +9,7 @@ import type { GaugeStatement, Plan } from '../../plan/plan.ts';
 import type { LengthUnit } from '../../report/words/length.ts';
 import { flatRate, type Timing } from '../motif/decrease-schedule.ts';
 import { outlinePlan } from '../motif/outline-plan.ts';
+import { headerOf, readHeader } from '../motif/plan-header.ts';
 import type { PlanOutline } from '../motif/plan-text.ts';
 import { changeSides } from '../motif/side-stitch.ts';
 import type { Candidate } from '../search/flat-timing.ts';
@@ -131,7 +132,7 @@ export class PlanGrader {
     this.step = Math.abs((this.inwards ? events[0] : events[events.length - 1]).change);
     this.sides = spec.corners >= 3 ? spec.corners : 1;
     this.rate = flatRate(this.sides, spec.corners < 3, spec.stitchMm, spec.roundMm);
-    this.gauges = gaugesAt(plan, spec);
+    this.gauges = readHeader(headerOf({ ...plan, gauges: gaugesAt(plan, spec) })).gauges;
     this.strays = straysOf(this.shaping, this.fabric);
   }
 

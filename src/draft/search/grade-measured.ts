@@ -10,7 +10,7 @@ import { lengthWords } from '../../report/words/length.ts';
 import { headerOf } from '../motif/plan-header.ts';
 import { planText } from '../motif/plan-text.ts';
 import { type GradeSpec, PlanGrader } from '../rework/grade.ts';
-import type { Measures } from './measures.ts';
+import { type Measures, remembered } from './measures.ts';
 import { searchSize } from './size-search.ts';
 
 export interface Graded {
@@ -33,7 +33,7 @@ export function gradePlan(plan: Plan, spec: GradeSpec, measures: Measures): Grad
   const deficit = spec.sideDeficit ?? 0;
   const goal = { rimMm: around * spec.sizeMm, segments, stitchMm: spec.stitchMm };
   const found = grader.designFor(deficit)
-    ? searchSize((lack) => grader.designFor(lack), deficit, goal, measures)
+    ? searchSize((lack) => grader.designFor(lack), deficit, goal, remembered(measures))
     : null;
   if (!found?.candidate.whole) throw new RangeError(whatFits(grader, spec, deficit));
   const { candidate, rimMm, flatnessError } = found;

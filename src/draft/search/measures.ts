@@ -1,5 +1,6 @@
 /**
  * The two ways of measuring that `knit.ts` hands to a search: a draft calls no other stage itself.
+ * `remembered` measures no plan twice: what is given up for a draft may change nothing in it.
  */
 import type { Plan } from '../../plan/plan.ts';
 import type { MeasuredFabric } from './measured-columns.ts';
@@ -15,4 +16,26 @@ export interface Measures {
   readonly measure: (plan: Plan) => MeasuredFabric | null;
   /** Relaxed; null where the piece is too big to be relaxed on the way. */
   readonly relax: (plan: Plan) => RestingFabric | null;
+}
+
+export function remembered({ measure, relax }: Measures): Measures {
+  return { measure: once(measure), relax: once(relax) };
+}
+
+function once<T>(work: (plan: Plan) => T): (plan: Plan) => T {
+  const known = new Map<string, T>();
+  return (plan) => {
+    const key = keyOf(plan);
+    if (!known.has(key)) known.set(key, work(plan));
+    return known.get(key) as T;
+  };
+}
+
+/** The stitches of all rounds by their names; gauge, yarn and join are the same throughout a search. */
+function keyOf({ castOn, seam, ending, kinds, rounds }: Plan): string {
+  const worked = rounds.map(({ works, wrongSide }) => {
+    const names = Array.from(works, (id) => kinds[id].name).join();
+    return `${wrongSide ? 'w' : 'r'}${names}`;
+  });
+  return [castOn, seam?.begin, seam?.end, ending, ...worked].join('|');
 }
