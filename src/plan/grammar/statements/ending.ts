@@ -197,6 +197,7 @@ const END_RULES: readonly EndRule[] = [
     says: [
       'in|on|from|over|with|as the|a? rib|ribbing|patt|pattern|pat|purl|knit|garter|reverse|rs|ws|set|established|moss|seed st|stitch?',
       'on|from|to the|right|wrong|outer|inner* side|edge|rs|ws|round|row',
+      'remove|removing|drop|dropping|discard|discarding|take|taking the|all|any|your|each|every|stitch* @marker out|off|away|as|you|go|come|to|them|when|reach*',
       'knitwise|purlwise|loosely|tightly|firmly|securely|evenly|snugly|neatly|very|not|too|tight|loose|quite|gently|together',
       'all of? the? @sts',
       'every|each st|stitch',

@@ -304,9 +304,12 @@ const PLACES: readonly OpeningRule[] = [
   },
 ];
 
+const ANOTHER =
+  'of|in a? another|different|contrasting|contrast|second|other colour|color|kind|shade';
 const ROUND_MARKERS: readonly OpeningRule[] = [
   {
     says: [
+      `pm|@place ${MARKERS_OF} ${ANOTHER} for|at|to|mark|show|as|marking|indicate* the|a? @beginning of? the|a? @ring?`,
       `pm|@place ${MARKERS_OF}? @marker? for|at|to|mark|show|as|marking|indicate* the|a? @beginning of? the|a? @ring?`,
       `pm|@place? bor|eor|@beginning|centre|center? @marker at|for|to|mark|the|@beginning|of|@ring|centre|center|back*`,
       'mark|marking the? @beginning of? the? @ring',
@@ -479,6 +482,8 @@ const TOTALS: readonly OpeningRule[] = [
 const IDLE: readonly OpeningRule[] = [
   {
     says: [
+      'and|to|you|will|now* work|worked|works|working|knit|knitted|knitting? it|this|piece|square* flat',
+      'and|to|you|will|now* work|worked|works|working|knit|knitted|knitting? it|this|piece|square* back and forth in|on? rows?',
       'that|this|which|it|there|so|they|these is|are|makes|make|gives|will|should|be|equals*',
       '@filler',
       'loosely|firmly|very|then|&|hence|thereby',
