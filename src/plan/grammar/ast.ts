@@ -159,6 +159,7 @@ export type RoundBody =
       readonly which: RoundsRef;
       readonly stated: StatedCount | null;
       readonly follows: boolean;
+      readonly colour: string | null;
     }
   | {
       readonly kind: 'clauses';

@@ -5,6 +5,7 @@
 import type { Abbreviations } from '../lexicon/abbreviations.ts';
 import { LEADS } from '../lexicon/words.ts';
 import type { RoundBody, RoundLabel, RoundsRef } from './ast.ts';
+import { readColour } from './colours.ts';
 import { isUnit, nameBeforeUnit, roundsRef, unit } from './phrases.ts';
 import { readWork } from './statements/work.ts';
 import { readSteps } from './steps/step-reader.ts';
@@ -74,6 +75,9 @@ function forRounds(c: TokenCursor, bare: boolean): number | null {
 function readLike(c: TokenCursor): RoundBody | null {
   return c.attempt<RoundBody>(() => {
     let repeats = false;
+    c.phrase('still|again');
+    const colour = readColour(c);
+    if (colour) c.eatMark(',:');
     for (let n = 0; n < 3; n++) {
       if (c.phrase('rep|repeat')) repeats = true;
       else if (!c.phrase('work|knit|exactly|continue|cont')) break;
@@ -96,7 +100,7 @@ function readLike(c: TokenCursor): RoundBody | null {
     if (tail.times !== null || tail.untilStitches !== null || tail.open || tail.untilMm !== null)
       return null;
     if (!c.done) return null;
-    return { kind: 'like', which, stated: tail.stated, follows: follows || tail.follows };
+    return { kind: 'like', which, stated: tail.stated, follows: follows || tail.follows, colour };
   });
 }
 

@@ -2,6 +2,8 @@
  * What stands in front of a line's first instruction: marks of lists, captions. In: a passage, the tokens of the
  * line. Out: the place behind them.
  */
+
+import { ledIn } from './lead-in.ts';
 import type { Passage } from './passage.ts';
 import { isUnit } from './phrases.ts';
 import { isStitchWord } from './prose.ts';
@@ -36,6 +38,8 @@ export function afterCaption(
   last: number,
 ): number {
   if (isUnit(passage.cursor(first, last))) return first;
+  const led = ledIn(passage, first, last);
+  if (led > first && !finder.startAt(first, last) && finder.startAt(led, last)) return led;
   let i = first;
   while (i < last && i - first < 7 && passage.tokens[i].text !== ':') {
     const t = passage.tokens[i];

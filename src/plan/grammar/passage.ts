@@ -35,6 +35,13 @@ export class Passage {
     return i;
   }
 
+  /** Place behind the last full stop before `at`. */
+  sentenceStart(at: number): number {
+    let i = at;
+    while (i > 0 && at - i < 400 && !'.;!'.includes(this.tokens[i - 1].text)) i--;
+    return i;
+  }
+
   body(label: RoundLabel | null, from: number, end: number): RoundBody {
     return readBody(this.cursor(from, end), label, this.#abbreviations);
   }

@@ -63,6 +63,14 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
   return tokens.some((t) => t.kind === 'number' || t.kind === 'ordinal' || !isHarmless(t));
 }
 
+/** "Work the front sts, turn, work the back sts: that is one round": what a round is, no round to work. */
+export function explainsRound(tokens: readonly Token[]): boolean {
+  const said = tokens.map((t) => t.text).join(' ');
+  return /\b(?:that|this|which|it) (?:is|makes|counts as|completes|equals) (?:1|a|the) (?:full |complete |whole )?(?:round|rnd|row)\b/.test(
+    said,
+  );
+}
+
 /** Words that lead on from a whole clause: "using …", "so that …", "loosely …". */
 const LEADS_ON =
   /^(?:with|using|in|on|by|for|to|from|at|over|as|so|because|since|if|when|while|that|which|who|where|like|without|before|after|than|rather|enough|of|not|no|very|quite|almost|about|or|but|this|it|they|there|these|those|you|your|we|i|he|she|both|each|all|any|some|is|are|was|will|should|can|may|must|the|a|an|my|our|its|their|even)$/;
@@ -126,6 +134,8 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
       )
   )
     return false;
+  // "Work the front sts, turn, work the back sts: that is one round" explains what a round is.
+  if (explainsRound(list)) return false;
   // "Now decrease at the end of every needle:" only leads to what follows.
   const leads = list[list.length - 1].text === ':';
   const often = list.some((t) => /^(?:twice|thrice|times|until|till)$/.test(t.text));

@@ -4,6 +4,7 @@
  */
 import type { RoundLabel, WorkClause } from './ast.ts';
 import { readColour } from './colours.ts';
+import { ledIn } from './lead-in.ts';
 import type { Line } from './lines.ts';
 import type { Passage } from './passage.ts';
 import { isUnit } from './phrases.ts';
@@ -100,7 +101,11 @@ export class StartFinder {
         i = Math.max(i + 1, at);
         continue;
       }
-      const start = this.startAt(at, last);
+      let start = this.startAt(at, last);
+      if (!start && bound.hard) {
+        const led = ledIn(this.#passage, at, last);
+        if (led > at) start = this.startAt(led, last);
+      }
       if (start && this.#allowed(start, current, bound, at)) {
         this.#note(starts, start);
         i = Math.max(start.next, at + 1);

@@ -4,7 +4,7 @@
  */
 import type { Statement } from './ast.ts';
 import type { Passage } from './passage.ts';
-import { leftoverInstructs, sentenceInstructs, strayInstructs } from './prose.ts';
+import { explainsRound, leftoverInstructs, sentenceInstructs, strayInstructs } from './prose.ts';
 import type { Stretch } from './rules.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
 
@@ -19,6 +19,12 @@ export function unreadWords(
     const words = passage.tokens.slice(from, end);
     const behind = from > start && before?.kind !== 'mark' && !/^(?:and|then)$/.test(before.text);
     const whole = before?.kind === 'mark' && '.;!?:'.includes(before.text);
+    const sentence = passage.tokens.slice(
+      passage.sentenceStart(from),
+      passage.sentenceEnd(end - 1, passage.tokens.length),
+    );
+    if (explainsRound(sentence))
+      return { kind: 'prose', heading: false, instructs: false, ...passage.span(from, end) };
     const instructs = whole ? sentenceInstructs(words) : strayInstructs(words, behind);
     return { kind: 'prose', heading: false, instructs, ...passage.span(from, end) };
   });

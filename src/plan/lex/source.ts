@@ -100,6 +100,22 @@ const BOLD = /^([ \t>•*-]*(?:\d{1,3}[.)][ \t]+)?)(\*{2,3})([^*\n]{1,80})\2(?=[
 /** `st(s)`, `rnd(s)`: one or several, which makes no difference. Same length, so that places hold. */
 const OPTIONAL_PLURAL = /\b(st|rnd|row|round|time|marker|stitch|repeat)\((s|es)\)/gi;
 
+/** "tog.,", "rep. from *", "sts.)": a full stop that only shortens its word. */
+const SHORTENED =
+  /\b(sl|tog|rep|inc|dec|sts?|rnds?|rds?|rem|beg|alt|foll|patt|cont|yo|yfwd|psso|tbl|rib|k|p|m|pw|kw)\.(?=[ ]*[,;:)])/gi;
+
+/** `p.s.s.o.`, `y.o.`, `W.S.`: letters with full stops are one word. */
+const DOTTED_LETTERS =
+  /(?<![A-Za-z0-9.])(?:[A-Za-z]\.){2,}(?![A-Za-z0-9])([ ]+[A-Z]|[ ]*(?:\n|$))?/g;
+
+function joinedLetters(text: string): Replacement[] {
+  return [...text.matchAll(DOTTED_LETTERS)].map((m) => {
+    const letters = m[0].slice(0, m[0].length - (m[1]?.length ?? 0));
+    const word = letters.replaceAll('.', '') + (m[1] === undefined ? '' : '.');
+    return { from: m.index, to: m.index + letters.length, text: word };
+  });
+}
+
 /** Fractions as they are said behind and without a whole number. */
 const FRACTIONS: Record<string, string> = {
   '¼': '.25',
@@ -120,7 +136,8 @@ function prepared(original: string): string {
     .replace(/\\(?=[*_#()[\].-])/g, ' ')
     .replace(OPTIONAL_PLURAL, (_: string, word: string, s: string): string => `${word}${s}  `)
     // "K. 10, k. 2 tog.": a full stop that shortens the word.
-    .replace(/\b([KkPp])\.(?=[ ]*\d|[ ]+[a-z])/g, '$1 ')
+    .replace(/\b([KkPp]|[Ss]l|[Mm])\.(?=[ ]*\d|[ ]+[a-z])/g, '$1 ')
+    .replace(SHORTENED, '$1 ')
     // Rows of dots lead from a label to its text.
     .replace(/\.{4,}/g, (dots: string): string => `:${' '.repeat(dots.length - 1)}`);
   const quoted = plain.replace(
@@ -137,7 +154,7 @@ function prepared(original: string): string {
 /** Stretches of the text that are read as other characters, in order and without overlaps. */
 function replacementsIn(text: string, sizes: Sizes | null): Replacement[] {
   const lists = sizes ? [...linesOfOneSize(text, sizes), ...chosenNumbers(sizes)] : [];
-  const all = [...numberWords(text), ...otherWordings(text), ...lists];
+  const all = [...numberWords(text), ...joinedLetters(text), ...otherWordings(text), ...lists];
   all.sort((a, b) => a.from - b.from || b.to - a.to);
   let end = 0;
   return all.filter((r) => {

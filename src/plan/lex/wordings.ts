@@ -35,6 +35,11 @@ const NO_TIME = '(?<!\\b(?:until|till|when|once|that|which|as|if|after|before) )
 const SOME = `(?:(?:every|each) (?:stitch|st)|(?:all (?:of )?the |all |the )?(?:(?:first|last|next|following|remaining) )?(?:${COUNT} )?${STS})`;
 
 const WORDINGS: readonly Wording[] = [
+  // "take in 8 stitches", "without taking in"; not "take in the ends"
+  {
+    re: /\b(?:tak(?:e|ing|es)|took|taken)[ ]in\b(?! (?:all |the |any |loose )*ends?\b)/gi,
+    as: ([was]) => (/ing/i.test(was) ? 'decreasing' : 'decrease'),
+  },
   // "→ 76" at the end of a line states a count.
   {
     re: /(?:→|⇒|=>|->)(?=[ \t]{0,4}\d+[ \t]{0,4}(?:sts?\b\.?|stitches)?[.;]?[ \t]{0,4}$)/gim,

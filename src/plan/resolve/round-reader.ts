@@ -42,6 +42,7 @@ export class RoundReader {
           ...base,
           steps: d.steps,
           stated: body.stated ?? base.stated,
+          ...(body.colour ? { colour: body.colour } : null),
           ...follows,
         }));
       }

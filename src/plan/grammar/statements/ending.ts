@@ -28,7 +28,7 @@ export function readEndHead(c: TokenCursor): boolean {
           return colourName(c);
         })
       )
-        return null;
+        return c.attempt(() => drawsOn(c)) ? true : null;
       if (c.eatMark('&') || c.phrase('and')) return c.phrase('draw|thread|t|pull') || null;
       c.phrase('off');
       c.phrase('the|your');
@@ -38,6 +38,8 @@ export function readEndHead(c: TokenCursor): boolean {
       const yarn = /^(?:take|lead|bring)$/.test(c.word(-1));
       if (c.phrase('up')) return true;
       for (let n = 0; n < 12 && !c.done && !c.mark('.'); n++) {
+        // "Pull the cable through": how a long needle is used.
+        if (/^(?:cable|cord|needle|tip|loop)$/.test(c.word())) return null;
         if (c.phrase('through'))
           return (
             !yarn ||
@@ -56,6 +58,14 @@ export function readEndHead(c: TokenCursor): boolean {
     if (c.phrase('leave|slip|place|put|transfer')) return held(c) || null;
     return null;
   });
+}
+
+/** "Cut B, run the end through …": the yarn is cut to end the piece. */
+function drawsOn(c: TokenCursor): true | null {
+  c.eatMark(',');
+  c.phrase('and|then');
+  c.phrase('then');
+  return c.phrase('draw|thread|run|pull|pass|fasten|weave') ? true : null;
 }
 
 /** "Using a stretchy method, bind off". */
@@ -133,8 +143,8 @@ const END_RULES: readonly EndRule[] = [
   },
   {
     says: [
-      `${DRAWS} ${TAKES}* through|thru|into|in|onto|on ${STAY}* #`,
-      `${DRAWS}? ${TAKES}* through|thru ${STAY}* # remaining|rem|live|left? @sts?`,
+      `${DRAWS}? ${TAKES}* through|thru ${STAY}* # remaining|rem|live|left? @sts? twice|once?`,
+      `${DRAWS} ${TAKES}* into|in|onto|on ${STAY}* # remaining|rem|live|left? @sts? twice|once?`,
     ],
     means: (e, [n]) => {
       e.draws = true;
@@ -144,7 +154,7 @@ const END_RULES: readonly EndRule[] = [
   },
   {
     says: [
-      `${DRAWS}? ${TAKES}* through|thru ${STAY}* @sts?`,
+      `${DRAWS}? ${TAKES}* through|thru ${STAY}* @sts? twice|once?`,
       `${DRAWS} ${TAKES}* into|in|onto|on ${STAY}* @sts`,
     ],
     means: (e) => {
@@ -154,7 +164,7 @@ const END_RULES: readonly EndRule[] = [
   },
   {
     says: [
-      `${DRAWS} it|them|the|this|up|${YARN}|tight|tightly|together|in|snug|snugly|closed|firmly|gently|well*`,
+      `${DRAWS} it|them|the|this|up|${YARN}|tight|tightly|together|in|snug|snugly|closed|shut|firmly|gently|well|hole|gap|opening|middle|centre|center|circle|loop*`,
       'fasten|fastening|finish|finishing|tie|tying|close|closing|secure|securing|tighten|tightening|squeeze|gather|gathering|knot off|up|it|them|the|all|hole|gap|centre|center|well|firmly|securely|together|end|middle*',
     ],
     means: (e) => {

@@ -53,13 +53,22 @@ function value(text: string): number {
   return Number(text.replace(',', '.'));
 }
 
+/** Needle sizes are no lengths of fabric. */
+export function withoutNeedles(text: string): string {
+  return text
+    .replace(
+      /\d+(?:[.,]\d+)?\s*mm\s*(?:\(.*?\)\s*)?(?:needles?|dpns?|circulars?|straights?|hook|double)/g,
+      ' ',
+    )
+    .replace(/(?:size|needles?|us|uk)\s*(?:size\s*)?\d+(?:\.\d+)?\s*(?:mm)?/g, ' ');
+}
+
 /** Reads the normalised text behind `Gauge:`; null where it holds no stitch or row count. */
 export function readGauge(text: string): ReadGauge | null {
-  // Needle sizes are no lengths of fabric.
-  const clean = text
-    .replace(/\d+(?:[.,]\d+)?\s*mm\s*(?:\(.*?\)\s*)?(?:needles?|dpns?|circular|hook)/g, ' ')
-    .replace(/(?:size|needles?|us|uk)\s*(?:size\s*)?\d+(?:\.\d+)?\s*(?:mm)?/g, ' ')
-    .replace(/\b(?:k\s*\d\s*,?\s*p\s*\d|\d\s*[x/]\s*\d\s*(?=rib)|rib\s*\d\s*x\s*\d)/g, ' ');
+  const clean = withoutNeedles(text).replace(
+    /\b(?:k\s*\d\s*,?\s*p\s*\d|\d\s*[x/]\s*\d\s*(?=rib)|rib\s*\d\s*x\s*\d)/g,
+    ' ',
+  );
   const tokens: Token[] = [];
   for (const m of clean.matchAll(TOKEN)) {
     if (m[3]) {

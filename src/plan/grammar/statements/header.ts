@@ -10,7 +10,7 @@ import type { Abbreviations } from '../../lexicon/abbreviations.ts';
 import { needleMm, yarnWeightNamed } from '../../lexicon/yarn-names.ts';
 import type { GaugeStatement, JoinMethod, YarnStatement } from '../../plan.ts';
 import type { Line } from '../lines.ts';
-import { fabricNamed, isGaugeSentence, readGauge } from './gauge.ts';
+import { fabricNamed, isGaugeSentence, readGauge, withoutNeedles } from './gauge.ts';
 import { readJoin } from './join.ts';
 
 /** Longest header value that is looked into. Chosen: more is prose. */
@@ -270,12 +270,16 @@ export class HeaderReader {
     const read = readGauge((sentences[0] ?? '').slice(0, LONGEST_VALUE));
     if (!read && !headed) return false;
     if (!read) {
+      // "Gauge: not important" gives no figures that could be meant.
+      const figures = /\d\s*(?:sts?\b|stitch|rows?\b|rounds?\b|rnds?\b|r\b)|\d\D{1,6}\d/.test(
+        withoutNeedles(text),
+      );
       this.#found.add(
-        'error',
+        figures ? 'error' : 'warning',
         'gauge-not-read',
         from,
         to,
-        'no stitch count can be read from this gauge',
+        figures ? 'no stitch count can be read from this gauge' : 'this gauge gives no figures',
         'For example: 22 sts and 30 rounds = 10 cm in stockinette.',
       );
       return false;

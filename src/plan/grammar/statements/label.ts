@@ -310,6 +310,26 @@ function readExtras(c: TokenCursor, x: Extras): void {
   }
 }
 
+/** ", straight after the decrease round that left 12" between a label and its colon. */
+function readAside(c: TokenCursor): true | null {
+  if (!c.eatMark(',')) return null;
+  if (
+    !/^(?:which|the|this|straight|that|after|before|again|just|to|as|for|and|so|now)$/.test(
+      c.word(),
+    )
+  )
+    return null;
+  for (let n = 0; n < 16; n++) {
+    if (c.mark(':')) return n > 1 || null;
+    const t = c.peek();
+    if (!t || (t.kind === 'mark' && t.text !== '-') || isStitchWord(t)) return null;
+    if (/^(?:knit|purl|k|p|knitting|purling|work|repeat|rep|needle|side|each|every)$/.test(t.text))
+      return null;
+    c.i++;
+  }
+  return null;
+}
+
 /** `(RS)`, `/WS`, `- RS facing`, `, right side` */
 function readSide(c: TokenCursor, x: Extras): boolean {
   const open = c.mark('([') ? c.eatMark('([') : null;
@@ -372,6 +392,7 @@ export function readLabel(c: TokenCursor): RoundLabel | null {
     if (!found) return null;
     const x: Extras = { side: found.side ?? null, stated: null, again: false, rule: found.rule };
     if (!found.bare) readExtras(c, x);
+    if (!found.bare) c.takes(() => readAside(c));
     // A comma may stand behind a number or "next", but hardly behind a name.
     const isNamed =
       found.name !== '' &&

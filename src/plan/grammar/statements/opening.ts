@@ -485,6 +485,7 @@ const IDLE: readonly OpeningRule[] = [
       'and|to|you|will|now* work|worked|works|working|knit|knitted|knitting? it|this|piece|square* flat',
       'and|to|you|will|now* work|worked|works|working|knit|knitted|knitting? it|this|piece|square* back and forth in|on? rows?',
       'that|this|which|it|there|so|they|these is|are|makes|make|gives|will|should|be|equals*',
+      "that's|it's|there's|you'll|you've|they're",
       '@filler',
       'loosely|firmly|very|then|&|hence|thereby',
     ],

@@ -24,10 +24,10 @@ const PER_SIDE = new Set(
 );
 const CHANGE = new Set(
   `dec decs decd dec'd decreased decrease decreases inc incs incd inc'd increased increase increases fewer less more
-  bound off lost gained cast extra`.split(/\s+/),
+  bound off lost gained cast extra minus plus`.split(/\s+/),
 );
-const GAINS = /^(?:inc|more|gained|extra)/;
-const LOSES = /^(?:dec|fewer|less|lost|bound)/;
+const GAINS = /^(?:inc|more|gained|extra|plus)/;
+const LOSES = /^(?:dec|fewer|less|lost|bound|minus)/;
 /** Largest count worth reading: the limit on stitches. */
 const MOST = 1_000_000;
 
@@ -94,7 +94,7 @@ export function readStatedCount(text: string): StatedCount | null {
     const role = CHANGE.has(token) ? 'change' : PER_SIDE.has(token) ? 'side' : '';
     if (role === '' && !NEUTRAL.has(token)) return null;
     if (role === 'change') gains ||= GAINS.test(token) ? 1 : LOSES.test(token) ? -1 : 0;
-    if (token === ',' || token === ';' || token === 'and') {
+    if (token === ',' || token === ';' || token === 'and' || token === '(' || token === '[') {
       settle();
       continue;
     }

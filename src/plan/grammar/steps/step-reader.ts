@@ -55,6 +55,8 @@ const NEXT_SECTION =
   /\b(?:needles?|ndl|side|section|n(?=\d))\s*\d(?:\s*(?:,|and|&|,\s*and)\s*n?\s*\d)*\s*[:-]|\((?:front|back|first|second)\s+needle\)/;
 const LIKE_SECTION =
   /^\s*(?:work\s+)?(?:as|same\s+as|like|rep(?:eat)?)\s+(?:for\s+)?(?:(?:needle|ndl|side|section|n)\s*(\d)|(front|back|first|second)\s+needle)/;
+/** "Always knit 2 stitches together": again and again to the end. */
+const ALWAYS = /\s*(?:always|continually|continuously|repeatedly)\s+(?=[kpsy*([])/y;
 const MULTIPLIER = /(\d{1,3})\s*x\s*(?=[(]|[a-z])/y;
 
 class StepReader {
@@ -89,6 +91,7 @@ class StepReader {
       eachSideFrom = -1;
     };
 
+    const again = cursor.match(ALWAYS) !== null;
     for (;;) {
       cursor.match(GAP);
       const at = cursor.i;
@@ -168,6 +171,11 @@ class StepReader {
     wrapEachSide();
     closeStars(cursor, stars);
     this.#noteEnd(closer, openedAt);
+    const fixed = items.length > 0 && items.every((s) => 'amount' in s && 'times' in s.amount);
+    if (again && fixed) {
+      const [{ from }] = items;
+      return [cursor.group(items, from - cursor.base, { kind: 'rest', count: 0 })];
+    }
     return items;
   }
 

@@ -32,8 +32,9 @@ const TBL =
   '(?:tbl|tb|thru back loops?|(?:through|thru|in|into|in to) (?:the )?(?:back|b) (?:loops?|legs?|of (?:the |next )*(?:loops?|sts?|stitch(?:es)?)))';
 const ONE = '(?:1|one|a)';
 const TWO = '(?:2|two)';
-const PSSO = `(?:psso|p sl st over|p(?:ass)? (?:the )?(?:slipped|slip|sl) ${STS} over(?: (?:the )?(?:knit(?:ted)?|k|next|new)? ?(?:${STS}|k2tog|it|one)?)?)`;
-const P2SSO = `(?:p2sso|psso|p(?:ass)? (?:the |both )?(?:${TWO} )?(?:slipped|slip|sl) ${STS} over(?: (?:the )?(?:knit(?:ted)?|k)? ?(?:${STS}|it)?)?)`;
+const PASS = '(?:p(?:ass)?|draw|lift|pull|bring|put|lay|cast|leap|slip|take)';
+const PSSO = `(?:psso|p sl st over|${PASS} (?:the )?(?:slipped|slip|sl) ${STS} over(?: (?:the )?(?:knit(?:ted)?|k|next|new)? ?(?:${STS}|k2tog|it|one)?)?)`;
+const P2SSO = `(?:p2sso|psso|${PASS} (?:the |both )?(?:${TWO} )?(?:slipped|slip|sl) ${STS} over(?: (?:the )?(?:knit(?:ted)?|k)? ?(?:${STS}|it)?)?)`;
 const KWISE = '(?:k(?:nit)? ?wise|as if to (?:k(?:nit)?)(?: ?2tog)?|as for k2tog)';
 const INTO = '(?:in ?to|in|thr(?:ough|u))';
 const OF_ST =
@@ -312,7 +313,9 @@ export function readStitch(text: string, at: number): ReadStitch | null {
     if (!m) continue;
     const name = typeof rule.name === 'string' ? rule.name : rule.name(m);
     if (name === null) continue;
-    const many = /\b(both|each|every|all)\s/.exec(m[0])?.[1];
+    const many = /\b(?:of|in|into|from|out of)\s+(?:the\s+)?(both|each|every|all)\s/.exec(
+      m[0],
+    )?.[1];
     const amount: Amount | null =
       many === 'both' ? { times: 2 } : many ? { kind: 'rest', count: 0 } : null;
     return {

@@ -11,9 +11,9 @@ const THE = '(?:the\\s+|this\\s+|that\\s+|each\\s+|every\\s+)?';
 const PLACE =
   '(?:rounds?|rnds?|rds?|rows?|sides?|needles?|sections?|edges?|repeats?|panels?|motifs?|squares?|quarters?|wedges?|segments?|triangles?|circle|sts|stitches)';
 const MARKER =
-  '(?:(?:next|first|second|third|last|1st|2nd|3rd|corner|side|following|other|opposite|end|center|centre|[a-z]|red|blue|green|bor|eor)\\s+){0,4}(?:stitch\\s+)?(?:m\\b|mk\\b|mkr\\b|markers?\\b|pm\\b)(?:\\s*[a-d1-9]\\b(?!\\s*(?:st|,\\s*k)))?';
+  '(?:(?:next|first|second|third|last|1st|2nd|3rd|corner|side|following|other|opposite|end|center|centre|[a-z]|red|blue|green|bor|eor)\\s+){0,4}(?:stitch\\s+)?(?:m\\b|mk\\b|mkr\\b|markers?(?:\\s+(?:threads?|rings?|pins?))?\\b|marking\\s+(?:threads?|rings?)|pm\\b)(?:\\s*[a-d1-9]\\b(?!\\s*(?:st|,\\s*k)))?';
 const BOR = '(?:bor\\b|eor\\b|beg(?:inning)?\\.?\\s+of\\s+(?:the\\s+)?(?:round|rnd))';
-const END = `(?:very\\s+)?end(?![a-z])(?:\\s+of\\s+${THE}${PLACE})?`;
+const END = `(?:very\\s+)?(?:(?:needle|round|row|side|section)(?:'s)?\\s+)?end(?![a-z])(?:\\s+of\\s+${THE}${PLACE})?`;
 const TO = '(?:(?:up\\s+)?to|until|till|up\\s+until)';
 const LEAD = '(?:(?:even|across|around|along|on|straight)\\s+)?';
 const EDGE =
@@ -56,7 +56,7 @@ const RULES: readonly TargetRule[] = [
   ),
   // "to 3 sts before marker", "until 2 sts before end", "to within 1 st of m"
   rule(
-    `${LEAD}${TO}\\s+(?:within\\s+)?(?:the\\s+)?(${NUM})\\s*(?:${STS}\\s*)?(?:(?:left|remaining|rem|remain|that remain)\\s+)?(?:before|from|of|away\\s+from|short\\s+of|prior\\s+to|b4)\\s+${THE}(?:(${MARKER})|${BOR}|${END}|${CORNER})`,
+    `${LEAD}${TO}\\s+(?:within\\s+)?(?:there\\s+(?:are|is)\\s+|you\\s+(?:are|have|reach)\\s+)?(?:only\\s+|the\\s+)?(${NUM})\\s*(?:${STS}\\s*)?(?:(?:left|remaining|rem|remain|that remain)\\s+)?(?:before|from|of|away\\s+from|short\\s+of|prior\\s+to|b4)\\s+${THE}(?:(${MARKER})|${BOR}|${END}|${CORNER})`,
     (m) => ({ kind: m[2] ? 'marker' : 'end', count: Number(m[1]) }),
   ),
   // "until 2 sts remain (before the marker)"

@@ -12,8 +12,8 @@ export function readTrailingCount(cursor: StepCursor): boolean {
   const dashed = c === '-' || c === '=' || c === '~' || c === '>';
   const bare = c >= '0' && c <= '9';
   const worded =
-    'yntlmgcs'.includes(c) &&
-    /(?:you\s|now\s|there\s|total\s|leav(?:ing|es)\s|mak(?:ing|es)\s|giv(?:ing|es)\s|they\s|count\s*:|tot\b|(?:sts|stitches)\s+(?:are\s+)?(?:de|in)creased\s+to\s)/y.test(
+    'yntlmgcswai'.includes(c) &&
+    /(?:you\s|now\s|there\s|total\s|(?:that|this|which|it|all)\s+(?:now\s+)?(?:makes|leaves|gives|is|are|totals|means|makes\s+it|will\s+(?:leave|give|make))\s|altogether\s|in\s+all\s|a\s+total\s|so\s+(?:you|there)\s|leav(?:ing|es)\s|mak(?:ing|es)\s|giv(?:ing|es)\s|they\s|count\s*:|tot\b|(?:sts|stitches)\s+(?:are\s+)?(?:de|in)creased\s+to\s)/y.test(
       text.slice(at, at + 28),
     );
   if (!dashed && !bare && !worded) return false;

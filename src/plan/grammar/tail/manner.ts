@@ -5,6 +5,7 @@
 import { DECREASE_WORDS, INCREASE_WORDS } from '../../lexicon/words.ts';
 import type { EndRound } from '../ast.ts';
 import { eatStitches, unit } from '../phrases.ts';
+import { says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
 
@@ -110,6 +111,11 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
 
 /** "with 1 st less between the decreases each time", "working one more st before each kfb" */
 export function readFewer(c: TokenCursor, tail: OpenTail): boolean {
+  const told = c.attempt(() => fewerToldLast(c));
+  if (told !== null) {
+    tail.fewer = told;
+    return true;
+  }
   return c.takes(() => {
     c.phrase('always') || c.phrase('each|every time');
     c.phrase('with|working|having|knitting|work|and|but|there|will|be|k');
@@ -138,4 +144,44 @@ export function readFewer(c: TokenCursor, tail: OpenTail): boolean {
     tail.fewer = sign * n;
     return true;
   });
+}
+
+const BETWEEN =
+  'with|while|as|so|that|and* the? number? of? plain|knit? @sts between|before|after|beside|on the|each|every|both|either|#|side|sides|of*';
+const SHAPED =
+  'decreases|decrease|decs|dec|increases|increase|incs|inc|shaping|markers|marker|each';
+const BECOMES =
+  'becoming|becomes|become|being|is|are|reducing|reduces|reduce|decreasing|decreases|growing|grows|increasing|increases|going|goes|go|getting|gets|drops|dropping|falls by|down|up*';
+const EACH_TIME = 'each|every? time|round|rnd|row?';
+
+/** "the knit sts between the decreases becoming 2 fewer each time", "there being 1 st less each time" */
+function fewerToldLast(c: TokenCursor): number | null {
+  c.eatMark(',;');
+  const less =
+    says(c, `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? fewer|less ${EACH_TIME}`) ??
+    says(
+      c,
+      `${BETWEEN} ${SHAPED} reducing|reduces|decreasing|decreases|dropping|drops|falling by # @sts? ${EACH_TIME}`,
+    ) ??
+    says(
+      c,
+      `so that? there are|is|being* # @sts? fewer|less plain|knit? @sts? between|before|after the? ${SHAPED} ${EACH_TIME}`,
+    );
+  const more = less
+    ? null
+    : (says(c, `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? more ${EACH_TIME}`) ??
+      says(
+        c,
+        `${BETWEEN} ${SHAPED} growing|grows|increasing|increases|rising by # @sts? ${EACH_TIME}`,
+      ));
+  const n = (less ?? more)?.at(-1) ?? null;
+  if (n === null) return null;
+  // "(k13, k11, k9)" only shows it.
+  if (c.mark('([')) {
+    const close = c.closing(60);
+    const inside = close < 0 ? '' : c.slice(c.i + 1, close);
+    if (/^\s*(?:(?:[kp]|knit|purl)?\s*\d+\s*(?:,|;|then|and|to|-|etc|\.)*\s*)+$/.test(inside))
+      c.i = close + 1;
+  }
+  return less ? n : -n;
 }

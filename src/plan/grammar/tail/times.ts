@@ -29,7 +29,7 @@ function readTimesPhrase(c: TokenCursor): Times | null {
       more = c.word(-1) === 'another';
       if (c.phrase('further|additional|extra')) more = true;
     } else if (c.phrase('another|further|additional')) more = true;
-    if (c.phrase('further')) more = true;
+    if (c.phrase('further|still|yet|again')) more = true;
     let times: number | null = null;
     const w = c.word();
     if (w === 'once' || w === 'twice' || w === 'thrice') {

@@ -24,8 +24,11 @@ export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause 
     const spread = shaping.where === 'evenly' && count !== null && tail.every === null && !bounded;
     if (!spread) {
       if (shaping.count === null && shaping.where === null) {
+        // "Decrease on the next round as before": once.
+        const once = v === 'shape' && tail.atOnce && tail.follows;
         // "decreasing as set" of rounds, or a go-on that nothing ends.
-        if (!bounded) return null;
+        if (!bounded && !once) return null;
+        if (!bounded) return { kind: 'shape', shaping: null, tail: { ...tail, times: 1 }, ...at };
         return {
           kind: 'shape',
           shaping: null,
