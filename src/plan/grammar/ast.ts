@@ -223,6 +223,8 @@ export type Statement = Place & { readonly item?: number } & (
     | { readonly kind: 'end'; readonly words: Readonly<EndWords> }
     | { readonly kind: 'count'; readonly stated: StatedCount }
     | { readonly kind: 'colour'; readonly colour: string }
+    /** "These 2 rows form the pattern": what "the pattern" and "them" mean from here on. */
+    | { readonly kind: 'pattern'; readonly which: RoundsRef }
     /** A thing that cannot be followed, known by name. */
     | {
         readonly kind: 'refused';

@@ -270,6 +270,19 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
         ? { kind: 'these' }
         : { kind: 'last', count: 1 };
     }
+    // "Repeat the pattern"
+    if (
+      c.word(-1) === 'the' &&
+      /^rep(?:eat)?$/.test(c.word(-2)) &&
+      c.phrase('pattern|patt|sequence')
+    ) {
+      return c.isNumber() ||
+        c.done ||
+        c.mark('.,;') ||
+        /^(?:until|twice|once|for|a|another)$/.test(c.word())
+        ? { kind: 'these' }
+        : null;
+    }
     if (
       /^(?:them|it)$/.test(c.word()) &&
       (c.isNumber(1) || /^(?:twice|once|again|a|another|until)$/.test(c.word(1)))

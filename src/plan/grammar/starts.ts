@@ -2,13 +2,16 @@
  * Where instructions begin within a line: labels, cast-ons, endings, sentences of work. In: a passage, a line,
  * and how far the text has come. Out: the places with what begins there and what its first words said.
  */
-import type { RoundLabel, WorkClause } from './ast.ts';
+
+import { LEADS } from '../lexicon/words.ts';
+import type { RoundLabel, RoundsRef, WorkClause } from './ast.ts';
 import { readColour } from './colours.ts';
 import { ledIn } from './lead-in.ts';
 import type { Line } from './lines.ts';
 import type { Passage } from './passage.ts';
-import { isUnit } from './phrases.ts';
+import { isUnit, roundsRef } from './phrases.ts';
 import { readRefused } from './refused.ts';
+import { says } from './rules.ts';
 import { readCastOnHead } from './statements/cast-on.ts';
 import { readEndHead } from './statements/ending.ts';
 import { readLabel } from './statements/label.ts';
@@ -25,6 +28,7 @@ export type Start = { readonly at: number; readonly next: number } & (
   | { readonly kind: 'round'; readonly label: RoundLabel }
   | { readonly kind: 'work'; readonly clauses: readonly WorkClause[] }
   | { readonly kind: 'colour'; readonly colour: string }
+  | { readonly kind: 'pattern'; readonly which: RoundsRef }
   | {
       readonly kind: 'refused';
       readonly code: string;
@@ -233,6 +237,9 @@ export class StartFinder {
       const colour = colourSentence(c);
       if (colour) return { kind: 'colour', colour, at, next: c.i };
       back();
+      const which = patternSet(c);
+      if (which) return { kind: 'pattern', which, at, next: this.#passage.sentenceEnd(c.i, end) };
+      back();
     }
     const clauses = readWork(c);
     if (
@@ -281,6 +288,20 @@ function goesOnLong(start: Extract<Start, { kind: 'work' }>): boolean {
   if (first.kind !== 'shape') return false;
   const { tail } = first;
   return tail.every !== null || tail.untilStitches !== null || tail.times !== null;
+}
+
+/** "These 2 rows form the pattern", "Rows 1-4 are one repeat" */
+function patternSet(c: TokenCursor): RoundsRef | null {
+  return c.attempt(() => {
+    c.skip(LEADS);
+    const which = roundsRef(c);
+    if (!which) return null;
+    const sets = says(
+      c,
+      'now|together|then* form|forms|set|sets|make|makes|are|is|establish|establishes|complete|completes|constitute|create|creates the|a|an|our|your|#|full|whole|~* pattern|patt|pat|repeat|rep|motif|sequence',
+    );
+    return sets && (c.done || c.mark('.,;:!(') || c.word() === 'and') ? which : null;
+  });
 }
 
 /** "Change to CC.", "Break off MC and join CC." */

@@ -161,6 +161,10 @@ export class StatementReader {
       case 'colour':
         this.#push({ kind: 'colour', colour: start.colour, ...at });
         break;
+      case 'pattern':
+        this.#push({ kind: 'pattern', which: start.which, ...at });
+        this.#pushAll(leftoverWords(this.#passage, start.next, end));
+        break;
       case 'refused':
         this.#push({
           kind: 'refused',

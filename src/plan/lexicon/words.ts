@@ -41,9 +41,11 @@ export const WORK_VERBS = words(
 export const KNIT_VERBS = words('knit k knitting');
 export const PURL_VERBS = words('purl p purling');
 export const DECREASE_WORDS = words(
-  "dec decs decr decrease decreases decreasing dec'd decreased shape shaping",
+  "dec decs decr decrease decreases decreasing dec'd decreased shape shaping lose loses losing reduce reduces reducing",
 );
-export const INCREASE_WORDS = words("inc incs incr increase increases increasing inc'd increased");
+export const INCREASE_WORDS = words(
+  "inc incs incr increase increases increasing inc'd increased gain gains gaining",
+);
 export const LENGTH_UNITS: Readonly<Record<string, number>> = {
   mm: 1,
   cm: 10,

@@ -242,7 +242,8 @@ export class ClauseWorker {
       piece.sayNoEnd(clause);
       return;
     }
-    this.#everyNth({ ...def, stated: null }, clause, tail, clause.repeats, name);
+    const follows = { follows: { from: clause.from, to: clause.to } };
+    this.#everyNth({ ...def, stated: null, ...follows }, clause, tail, clause.repeats, name);
   }
 
   /** A round worked again, with plain ones before each time where "every 4th round" says so. */
@@ -291,7 +292,7 @@ export class ClauseWorker {
         piece.sayNotFollowed(part);
         return;
       }
-      defs.push(...of);
+      defs.push(...of.map((d) => ({ ...d, follows: { from: clause.from, to: clause.to } })));
     }
     const target = piece.targetOf(tail);
     if (target !== null) repeatUntil(piece, defs, target, -1, clause);

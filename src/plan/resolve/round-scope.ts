@@ -46,6 +46,8 @@ export class RoundScope {
   sinceHeading = 0;
   readonly #piece: WorkedPiece;
   readonly #named = new Map<string, RoundDef>();
+  /** Rounds that form the pattern, and how many had been worked when that was said. */
+  #pattern: { readonly defs: RoundDef[]; readonly round: number } | null = null;
   #lastNamed: { name: string; round: number } | null = null;
   /** Rounds worked before each number of a numbered list. */
   readonly #items = new Map<number, number>();
@@ -62,6 +64,11 @@ export class RoundScope {
   /** Counts what has been worked since the piece had `before` rounds to the section. */
   countSince(before: number): void {
     this.section.worked += this.#piece.rounds.length - before;
+  }
+
+  /** "These 2 rows form the pattern" */
+  setPattern(defs: RoundDef[]): void {
+    this.#pattern = { defs, round: this.#piece.rounds.length };
   }
 
   // ---- names ----------------------------------------------------------------------------------
@@ -194,6 +201,7 @@ export class RoundScope {
         return this.fetch(numbers, '', at);
       }
       case 'these': {
+        if (this.#pattern && this.#pattern.round === history.length) return this.#pattern.defs;
         const since = history.slice(Math.max(this.sinceHeading, section.startRound));
         const these = since.length > 0 ? since : history.slice(section.startRound);
         if (these.length === 0)

@@ -141,6 +141,10 @@ class StatementWorker {
         piece.placeMarkers(placesOf(markers, piece.count) ?? []);
         break;
       }
+      case 'pattern':
+        this.#order.flush();
+        this.#scope.setPattern(this.#scope.refs(s.which, s));
+        break;
       case 'colour':
         this.#order.flush();
         piece.colour = s.colour;

@@ -149,7 +149,7 @@ export function fitSteps(
   const { group, at } = only;
   const width = fixedOf(group.steps);
   const outside = fixedOf(steps.filter((_, i) => i !== at));
-  const times = 'times' in group.amount ? group.amount.times : sides;
+  const times = group.eachSide || !('times' in group.amount) ? sides : group.amount.times;
   if (width === null || outside === null || times === null || times < 1) return null;
   // A rib repeated twenty times is no side of the piece.
   if (!group.steps.some(shapes) && times !== sides && times > MOST_SIDES) return null;

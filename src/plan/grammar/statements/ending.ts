@@ -8,13 +8,21 @@ import type { Ending } from '../../plan.ts';
 import type { EndWords } from '../ast.ts';
 import { colourName } from '../colours.ts';
 import { eatStitches } from '../phrases.ts';
-import { followAll, type Rule, type Stretch } from '../rules.ts';
+import { followAll, type Rule, type Stretch, says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
+
+/** "The yarn is cut", "the remaining stitches are cast off" */
+const PASSIVE_ENDS = [
+  'the|your|working* yarn|wool|thread|end|tail|cotton is|should|be|then|now* cut|broken|drawn|pulled|threaded|run|passed|fastened|taken|led',
+  'the|all|these|those|remaining|rem|last|other|#* @sts are|is|should|be|then|now|all|loosely* bound|cast off',
+  'the|all|these|those|remaining|rem|last|#* @sts are|is|should|be|then|now|all* gathered|drawn|threaded|closed',
+];
 
 /** The sentence that begins here ends the piece. */
 export function readEndHead(c: TokenCursor): boolean {
   return c.takes(() => {
     c.skip(LEADS);
+    if (PASSIVE_ENDS.some((rule) => says(c, rule))) return true;
     if (c.attempt(() => (/^(?:using|with)$/.test(c.word()) ? offLater(c) : null))) return true;
     c.phrase('loosely|carefully');
     if (c.phrase('bind|binding|cast|casting off') || c.phrase('bo') || c.slashed('b', 'o')) {
@@ -116,7 +124,7 @@ const STAY =
   'the|all|of|those|these|them|your|which|remaining|rem|last|final|live|left|open|resulting';
 const TAKES = `the|your|a|an|of|with|up|back|once|twice|double|doubled|long|darning|tapestry|wool|sewing|needle|then|${YARN}`;
 const DRAWS =
-  'draw|drawing|thread|threading|run|running|pull|pulling|pass|passing|take|taking|lead|leading|bring|bringing|slide|sliding|weave|weaving|draw|put|putting|feed|feeding|drawn|pulled|threaded|passed|run';
+  'draw|drawing|thread|threading|threaded|fastened|led|taken|run|running|pull|pulling|pass|passing|take|taking|lead|leading|bring|bringing|slide|sliding|weave|weaving|draw|put|putting|feed|feeding|drawn|pulled|threaded|passed|run';
 
 const END_RULES: readonly EndRule[] = [
   {
@@ -215,6 +223,8 @@ const END_RULES: readonly EndRule[] = [
       'knit|purl wise',
       'that|which are|is|remain|remains|left|still|you|have',
       'both|two sides|edges together?',
+      'the|your|working* yarn|wool|thread|end|tail is|are|then|now|should|be*',
+      'is|are|should|be|then|now',
       '# - needle',
       'the|a|an # - needle method|bind|cast|off*',
       'using|with|by the|a|an|any|your* ~* method|bind|bo|cast|technique off?',

@@ -138,6 +138,16 @@ function nth(c: TokenCursor): Head | null {
       return found;
     });
     const u = unitHere(c);
+    // "5th round to 8th round"
+    c.attempt(() => {
+      if (u === undefined || numbers.length > 1) return null;
+      if (!c.phrase('to|through|until|till the?') && !c.eatMark('-')) return null;
+      c.phrase('the');
+      const last = c.ordinal();
+      if (last === null || !unit(c) || last <= numbers[0] || last - numbers[0] > 1000) return null;
+      for (let n = numbers[0] + 1; n <= last; n++) numbers.push(n);
+      return true;
+    });
     if (u === undefined) {
       if (!rule) return null;
       c.i++;
@@ -271,6 +281,7 @@ interface Extras {
 function readExtras(c: TokenCursor, x: Extras): void {
   for (;;) {
     const start = c.i;
+    if (c.phrase('inclusive|incl')) continue;
     if (readSide(c, x)) continue;
     c.i = start;
     if (!c.mark('([')) return;

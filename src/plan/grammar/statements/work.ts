@@ -6,6 +6,7 @@
 import { LEADS, REPEAT_VERBS } from '../../lexicon/words.ts';
 import type { WorkClause } from '../ast.ts';
 import { nameBeforeUnit, roundsRef, unit } from '../phrases.ts';
+import { cycleOf } from '../steps/patterns.ts';
 import { emptyTail } from '../tail/open-tail.ts';
 import { readTailPart } from '../tail.ts';
 import type { TokenCursor } from '../token-cursor.ts';
@@ -36,13 +37,27 @@ function chain(c: TokenCursor): WorkClause[] | null {
   while (out.length < MOST_CLAUSES) {
     const next = c.attempt(() => {
       if (!connector(c)) return null;
-      return sequence(c)?.[0] ?? clause(c, carry);
+      return (
+        sequence(c)?.[0] ??
+        clause(c, carry) ??
+        (out[out.length - 1].kind === 'named' ? namedAlone(c) : null)
+      );
     });
     if (!next) break;
     out.push(next);
     carry = verbOf(next);
   }
   const last = out[out.length - 1];
+  const pair =
+    out[0].kind === 'named' && out.every((p) => p.kind === 'named' || p.kind === 'plain');
+  if (out.length > 1 && pair) {
+    // "Work a decrease round and a plain round alternately until 8 sts remain"
+    const { tail } = last;
+    if (tail.times !== null || tail.untilStitches !== null) {
+      const parts = [...out.slice(0, -1), { ...last, tail: { ...emptyTail(), times: 1 } }];
+      return [{ kind: 'sequence', parts, tail, ...c.span(start) }];
+    }
+  }
   if (out.length > 1 && last.kind === 'plain' && out.some((p) => p.kind !== 'plain')) {
     const { tail } = last;
     if (tail.times !== null || tail.untilStitches !== null) {
@@ -51,6 +66,37 @@ function chain(c: TokenCursor): WorkClause[] | null {
     }
   }
   return out;
+}
+
+/** "a plain round" behind "work a decrease round and": its verb is that of the clause before. */
+function namedAlone(c: TokenCursor): WorkClause | null {
+  return c.attempt(() => {
+    const start = c.i;
+    if (!c.phrase('the|a|one')) return null;
+    const plain = c.phrase('plain|even|knit|knitted|purl|purled') ? c.word(-1) : null;
+    const name = plain ? '' : nameBeforeUnit(c);
+    if (name === null || !unit(c)) return null;
+    c.phrase('alternately|alternating|in');
+    if (c.word(-1) === 'in') c.phrase('turn|alternation');
+    const tail = emptyTail();
+    while (readTailPart(c, tail));
+    if (plain) {
+      const verb = /^k/.test(plain) ? 'knit' : /^pu/.test(plain) ? 'purl' : 'work';
+      const at = c.span(start);
+      const cycle = cycleOf(verb, null, verb === 'work', at);
+      return {
+        kind: 'plain',
+        cycle,
+        rounds: 1,
+        lengthMm: null,
+        last: null,
+        colour: null,
+        tail,
+        ...at,
+      };
+    }
+    return { kind: 'named' as const, name, repeats: true, tail, ...c.span(start) };
+  });
 }
 
 function verbOf(clause: WorkClause): Verb {

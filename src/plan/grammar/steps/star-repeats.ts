@@ -11,7 +11,7 @@ import type { GroupStep, Step } from './steps.ts';
 import { countFollows } from './trailing-counts.ts';
 
 const REPEAT_FROM =
-  /(?:rep(?:eat)?s?\.?|work|cont(?:inue)?\.?)\s*(?:(?:the\s+)?(?:instructions?|sts?|stitches|section|sequence|pattern|part)\s+)?(?:working\s+)?(?:from|fr\.?|between|bet\.?|btw|the)?\s*(?:the\s+)?(?:(\*+)(?:'?s(?![a-z]))?(?:\s*(?:to|-|and|through)\s*\*+)?|(?:asterisks?|stars?)(?![a-z]))/y;
+  /(?:rep(?:eat)?s?\.?|work|cont(?:inue)?\.?)\s*(?:(?:the\s+)?(?:instructions?|sts?|stitches|section|sequence|pattern|part)\s+)?(?:working\s+)?(?:from|fr\.?|between|bet\.?|btw|the)?\s*(?:the\s+)?(?:(\*+)(?:'?s(?![a-z]))?(?:\s*(?:to|-|and|through)\s*\*+)?|(?:asterisks?|stars?|(?:the\s+)?beg(?:inning)?|(?:the\s+)?start)(?![a-z])\.?)/y;
 const REPEAT_BARE =
   /rep(?:eat)?\.?(?:\s+(?:these|this|the)\s+(?:\d+\s+)?(?:sts?|stitches|sequence|pattern))?(?=\s*(?:to\s|around|across|until|all\s|\d|twice|once|for|x|[([,;=-]|\.|$))/y;
 
@@ -123,7 +123,9 @@ export function readRepeatFrom(cursor: StepCursor, items: Step[], stars: OpenSta
   const read = readAmount(cursor);
   if (open < 0) {
     const hint = 'Put a * before the first stitch that is repeated.';
-    if (items.length > 0 && read && /^\s*rep/.test(m[0])) {
+    if (items.length > 0 && read && /(?:beg|beginning|start)\.?\s*$/.test(m[0])) {
+      repeatFrom(cursor, items, 0, read);
+    } else if (items.length > 0 && read && /^\s*rep/.test(m[0])) {
       // No asterisk: most likely everything so far.
       cursor.say(
         'warning',

@@ -55,6 +55,18 @@ const NEXT_SECTION =
   /\b(?:needles?|ndl|side|section|n(?=\d))\s*\d(?:\s*(?:,|and|&|,\s*and)\s*n?\s*\d)*\s*[:-]|\((?:front|back|first|second)\s+needle\)/;
 const LIKE_SECTION =
   /^\s*(?:work\s+)?(?:as|same\s+as|like|rep(?:eat)?)\s+(?:for\s+)?(?:(?:needle|ndl|side|section|n)\s*(\d)|(front|back|first|second)\s+needle)/;
+/** "knitting to the last 2 sts", "slipping the first st": as the imperative, of the same length. */
+const GERUND =
+  /(?<!(?:before|after|while|by|when|in|of) )\b(knit|purl|slip)(ting|ing|ping)(?= (?:\d|to |the |all |every |each |until |both |them ))(?! (?:all |the |each |every |your )*(?:markers?|m\b))/g;
+
+function imperative(_: string, verb: string, ending: string): string {
+  return verb + ' '.repeat(ending.length);
+}
+
+/** "to the last 2 sts of each side": the round is told for one side. */
+const ON_EACH_SIDE =
+  /(?:to|until)\s+(?:the\s+)?last\s+\d*\s*(?:sts?|stitch(?:es)?)\s+(?:of|on)\s+(?:each|every)\s+(?:side|needle|section|quarter|wedge|segment)/;
+
 /** "Always knit 2 stitches together": again and again to the end. */
 const ALWAYS = /\s*(?:always|continually|continuously|repeatedly)\s+(?=[kpsy*([])/y;
 const MULTIPLIER = /(\d{1,3})\s*x\s*(?=[(]|[a-z])/y;
@@ -66,7 +78,7 @@ class StepReader {
   readonly #parts = new Map<string, readonly Step[]>();
 
   constructor(text: string, base: number, abbreviations: Abbreviations) {
-    this.cursor = new StepCursor(text, base);
+    this.cursor = new StepCursor(text.replace(GERUND, imperative), base);
     this.#abbreviations = abbreviations;
   }
 
@@ -348,7 +360,13 @@ export function readSteps(
   abbreviations: Abbreviations,
 ): ReadInstruction {
   const reader = new StepReader(text, base, abbreviations);
-  const steps = foldBobbles(reader.readSequence('', 0, 0));
+  let steps = foldBobbles(reader.readSequence('', 0, 0));
+  if (
+    ON_EACH_SIDE.test(text) &&
+    steps.length > 0 &&
+    !steps.some((s) => s.kind === 'group' && (s.eachSide || s.part))
+  )
+    steps = [reader.cursor.eachSide(steps, 0)];
   const { promised } = reader.cursor;
   const said = reader.cursor.stated;
   const stated =

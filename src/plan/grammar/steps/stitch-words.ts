@@ -223,7 +223,7 @@ const COUNT = new RegExp(
 const ONE_ST =
   /\s*(?:the\s+|this\s+|a\s+)?(?:next|first|last|final|following|corner|edge|marked|center|centre|seam|selvedge|remaining)?\s*(?:corner\s+|marked\s+|edge\s+)?(?:st|stitch)(?![a-z])/y;
 const ALL_STS =
-  /\s*(?:(?:all|every|each|the|of|remaining|rem\.?|those|these)\s+)+(?:\d+\s+)?(?:sts?|stitch(?:es)?)?(?![a-z])(?:\s+on\s+(?:the\s+)?needles?)?/y;
+  /\s*(?:(?:all|every|each|the|of|remaining|rem\.?|those|these)\s+)+(?:\d+\s+)?(?:sts?|stitch(?:es)?|(?:rounds?|rnds?|rows?)(?=\s*(?:[.;(]|$)))?(?![a-z])(?:\s+on\s+(?:the\s+)?needles?)?/y;
 const SUFFIX_TBL = new RegExp(`(?:[\\s-]*(?:${TBL.replaceAll(' ', '[\\s-]*')})(?![a-z]))`, 'y');
 const SUFFIX_B = /b(?![a-z0-9])/y;
 const SLIP_WAY =

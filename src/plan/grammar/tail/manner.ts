@@ -85,6 +85,18 @@ const STARTS = [
   'beginning|starting|beg with a|an? knit|purl|k|p|rs|ws|right|wrong side? round|row|rnd',
 ];
 
+/** "the other rounds being knitted" */
+const BETWEEN_ROUNDS = [
+  ',|and|;* with|while|where? the|all* other|alternate|intervening|remaining|even|plain|between|in* @unit are|is|being|be|worked* knit|knitted|plain|even',
+  ',|and|;* knit|knitting|work|working all? the? other|alternate|intervening|even @unit plain?',
+];
+/** "with one plain round between", "working 2 rounds even in between" */
+const PLAIN_BETWEEN = [
+  ',|and|;* with|having|working|knitting|leaving # plain|knit|knitted|even|whole* @unit knit|plain|even|straight|worked* between|in* between|each|every|them|the|decreases|decrease|increases|increase|time|shaping|rounds*',
+  ',|and|;* with|having|working|knitting a|an|one plain|knit|knitted|even* @unit knit|plain|even* between|in* between|each|every|them|the|decreases|decrease|increases|increase|time|shaping|rounds*',
+  ',|and|;* with|working|knitting|and a|an|# plain|knit|knitted|even* @unit after|following|before each|every|it|that time|one|decrease|decreases?',
+];
+
 export function readManner(c: TokenCursor, tail: OpenTail): boolean {
   const start = c.i;
   if (
@@ -97,6 +109,13 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
     return true;
   }
   if (c.anyPhrase(STARTS)) return true;
+  if (BETWEEN_ROUNDS.some((rule) => says(c, rule))) return true;
+  for (const rule of PLAIN_BETWEEN) {
+    const n = says(c, rule);
+    if (!n) continue;
+    tail.every ??= (n[0] ?? 1) + 1;
+    return true;
+  }
   // "keeping the cable pattern correct", "maintaining the rib"
   if (c.phrase('keeping|maintaining|keep|maintain')) {
     for (let n = 0; n < 8 && c.peek()?.kind === 'word'; n++) {

@@ -214,6 +214,19 @@ function ends(c: TokenCursor, slots: Slots): boolean {
     c.i = start;
     return true;
   }
+  // "Work a decrease round and a plain round"
+  if (slots.name !== null && /^(?:a|the|one)$/.test(c.word())) {
+    const { i } = c;
+    c.i++;
+    const named = c.phrase('plain|even|knit|knitted|purl|purled')
+      ? isUnit(c)
+      : nameBeforeUnit(c) !== null && isUnit(c);
+    c.i = i;
+    if (named) {
+      c.i = start;
+      return true;
+    }
+  }
   const whole =
     slots.rounds !== null || slots.mm !== null || slots.which !== null || slots.name !== null;
   const next = { ...slots, tail: emptyTail() };

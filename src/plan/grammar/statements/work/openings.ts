@@ -153,6 +153,13 @@ export function verb(c: TokenCursor, slots: Slots): boolean {
     return true;
   }
   if (c.isWord(REPEAT_VERBS)) return set('repeat');
+  // "Alternate these 2 rounds"
+  if (/^(?:alternate|alternating)$/.test(c.word())) {
+    const next = c.word(1) === 'between' ? 2 : 1;
+    if (!/^(?:the|these|those|rounds|rnds|rows|last|both)$/.test(c.word(next))) return false;
+    if (next === 2) c.i++;
+    return set('repeat');
+  }
   if (c.isWord(KNIT_VERBS)) return set('knit');
   if (c.isWord(PURL_VERBS)) return set('purl');
   if (c.isWord(WORK_VERBS)) {
