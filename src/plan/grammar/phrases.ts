@@ -208,6 +208,14 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
       const numbers = numberList(c);
       return numbers && { kind: 'items', numbers };
     }
+    // "repeat 3+4 twice", "as 1"
+    if (c.isNumber() && /^(?:repeat|rep|as|like)$/.test(c.word(-1))) {
+      const numbers = c.attempt(() => {
+        const list = numberList(c);
+        return list && !isUnit(c) && !c.mark('-') && c.word() !== 'last' ? list : null;
+      });
+      if (numbers) return { kind: 'numbers', numbers };
+    }
     const r = c.word() === 'r' && c.isNumber(1);
     if (r || isUnit(c)) {
       c.i++;

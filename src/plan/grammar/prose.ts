@@ -59,7 +59,7 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
   }
   // "Work round A frobnicate": right behind what was followed, without a comma, a word that nobody knows.
   const strange = tokens.filter((t) => t.kind === 'word' && !FILLERS.has(t.text));
-  if (tokens.length === 1 && strange.length === 1 && first.kind === 'word') return true;
+  if (strange.length > 0 && strange[0] === first && !leadsOn(first)) return true;
   return tokens.some((t) => t.kind === 'number' || t.kind === 'ordinal' || !isHarmless(t));
 }
 
@@ -74,6 +74,10 @@ export function explainsRound(tokens: readonly Token[]): boolean {
 /** Words that lead on from a whole clause: "using …", "so that …", "loosely …". */
 const LEADS_ON =
   /^(?:with|using|in|on|by|for|to|from|at|over|as|so|because|since|if|when|while|that|which|who|where|like|without|before|after|than|rather|enough|of|not|no|very|quite|almost|about|or|but|this|it|they|there|these|those|you|your|we|i|he|she|both|each|all|any|some|is|are|was|will|should|can|may|must|the|a|an|my|our|its|their|even)$/;
+
+function leadsOn(t: Token): boolean {
+  return LEADS_ON.test(t.text) || /(?:ly|ing)$/.test(t.text);
+}
 
 /**
  * Words that no rule follows in a sentence that another rule took: true where they could ask for something.
@@ -91,7 +95,7 @@ export function strayInstructs(tokens: readonly Token[], behind: boolean): boole
     /^(?:times|once|twice|thrice|until|till|every|knit|purl|k|p|repeat|rep)$/.test(t.text) ||
     (!STITCH_WORDS.has(t.text) && near(t.text, KEYWORDS));
   if (words.some(asks)) return true;
-  return !LEADS_ON.test(first.text) && !/(?:ly|ing)$/.test(first.text) && !FILLERS.has(first.text);
+  return !leadsOn(first) && !FILLERS.has(first.text);
 }
 
 function isCount(tokens: readonly Token[], i: number): boolean {

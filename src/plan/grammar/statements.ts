@@ -190,7 +190,8 @@ export class StatementReader {
     const at = this.#passage.span(from, end);
     const text = this.#passage.text.slice(at.from, at.to);
     const stated = readStatedCount(text.replace(/^[\s([{=-]+|[\s)\]}.]+$/g, ''));
-    if (stated && /\bsts?\b|stitch|[([]/.test(text)) {
+    const lone = this.#progress.worked && /^\s*\d{1,5}\s*\.\s*$/.test(text);
+    if (stated && (lone || /\bsts?\b|stitch|[([]/.test(text))) {
       this.#closeRound();
       this.#push({ kind: 'count', stated, ...at });
       return;

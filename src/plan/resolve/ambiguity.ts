@@ -60,6 +60,11 @@ function otherReading(
     if (known) return known;
     const out = list.map((step): Step => {
       if (step.kind !== 'group') return step;
+      if (step.otherSteps) {
+        changed = true;
+        const { otherSteps, ...group } = step;
+        return { ...group, steps: otherSteps, amount: { times: 1 } };
+      }
       const inner = turned(step.steps);
       if (step.otherTimes === null || step.otherTimes < 1) {
         return inner === step.steps ? step : { ...step, steps: inner };

@@ -297,7 +297,10 @@ export class ClauseWorker {
     const target = piece.targetOf(tail);
     if (target !== null) repeatUntil(piece, defs, target, -1, clause);
     else if (tail.untilMm !== null) this.#toLength(defs, tail, clause);
-    else if (tail.forRounds !== null) repeatRounds(piece, defs, tail.forRounds);
+    else if (tail.untilRounds !== null) {
+      const worked = tail.fromStart ? piece.rounds.length : 0;
+      repeatRounds(piece, defs, Math.max(0, tail.untilRounds - worked));
+    } else if (tail.forRounds !== null) repeatRounds(piece, defs, tail.forRounds);
     else {
       const done = tail.total && this.#justWorkedAlike(defs) ? 1 : 0;
       repeatTimes(piece, defs, (tail.times ?? 1) - done);

@@ -34,12 +34,20 @@ export class CountCheck {
   }
 
   /** Compares what is stated with the needles after round `last`. */
-  check(stated: StatedCount, at: Place, needle: Needle, last: PlanRound | undefined): void {
+  /** `start`: the count before the first round that the words asked for. */
+  check(
+    stated: StatedCount,
+    at: Place,
+    needle: Needle,
+    last: PlanRound | undefined,
+    start = last?.before,
+  ): void {
     const { count } = needle;
     this.#learnSides(stated, count);
     const total = this.total(stated);
     if (total === null && stated.change !== null && last)
-      this.#checkChange(stated.change, at, last);
+      if (start === undefined || count - start !== stated.change)
+        this.#checkChange(stated.change, at, last);
     if (total === null) return;
     const { believed } = this;
     if (total === count) {

@@ -290,7 +290,9 @@ export class WorkedPiece {
 
   /** Compares a count stated at `at` with the needles now. */
   checkStated(stated: StatedCount, at: Place): void {
-    this.counts.check(stated, at, this.#needle, this.rounds[this.rounds.length - 1]);
+    const last = this.rounds[this.rounds.length - 1];
+    const asked = this.rounds.find((r) => r.askedAt === last?.askedAt);
+    this.counts.check(stated, at, this.#needle, last, asked?.before);
   }
 
   /** Reports that `target` stitches are never reached, unless a mistake before it may be the cause. */

@@ -193,6 +193,7 @@ function closed(c: TokenCursor, parts: readonly WorkClause[], start: number): Wo
     tail.times === null &&
     tail.untilStitches === null &&
     tail.untilMm === null &&
+    tail.untilRounds === null &&
     tail.forRounds === null
   )
     return null;

@@ -183,6 +183,23 @@ class StepReader {
     wrapEachSide();
     closeStars(cursor, stars);
     this.#noteEnd(closer, openedAt);
+    const last = items[items.length - 1];
+    const alone = items.every((s) => s.kind === 'stitch' && 'times' in s.amount);
+    if (
+      items.length > 1 &&
+      alone &&
+      last.kind === 'stitch' &&
+      last.afterComma &&
+      'times' in last.amount
+    ) {
+      // "k13, k2tog, 6 times" without brackets
+      const { times } = last.amount;
+      const once: Step = { ...last, amount: { times: 1 } };
+      const group = cursor.group([...items.slice(0, -1), once], items[0].from - cursor.base, {
+        times,
+      });
+      return [{ ...group, otherSteps: items }];
+    }
     const fixed = items.length > 0 && items.every((s) => 'amount' in s && 'times' in s.amount);
     if (again && fixed) {
       const [{ from }] = items;

@@ -25,6 +25,8 @@ export interface StitchStep extends Place {
   /** Canonical name, see `stitches/table.ts`. */
   readonly name: string;
   readonly amount: Amount;
+  /** The number of times stands behind a comma: "k13, k2tog, 6 times" may mean all the stitches before it. */
+  readonly afterComma?: boolean;
 }
 
 /** `set`: as set; `knits`: knit the knits and purl the purls; `seed`: the opposite of that. */
@@ -42,6 +44,8 @@ export interface GroupStep extends Place {
   readonly amount: Amount;
   /** Other number of times that the wording can mean ("repeat from * 3 times"), else null. */
   readonly otherTimes: number | null;
+  /** What the words can mean instead, worked once. */
+  readonly otherSteps?: readonly Step[];
   /** One of several parts ("Needle 1: …") that share the round equally. */
   readonly part?: boolean;
   /** Worked once for every side, whose number the plan knows. */

@@ -95,6 +95,8 @@ function withAmount(
   const single = amount !== null && 'times' in amount;
   const before = cursor.i;
   const read = readAmount(cursor);
+  const comma =
+    read?.times && /[,;]/.test(cursor.text.slice(before, before + 3).trimStart()[0] ?? '');
   if (read?.times) {
     const n = single ? (amount as { times: number }).times : 1;
     amount = { times: n * timesInAll(read.times) };
@@ -116,5 +118,6 @@ function withAmount(
     const plain = name === 'k' || name === 'p';
     amount = plain && (spelled || alone) ? { kind: 'rest', count: 0 } : { times: 1 };
   }
-  return cursor.stitch(name, at, amount);
+  const step = cursor.stitch(name, at, amount);
+  return comma && !first && !single ? { ...step, afterComma: true } : step;
 }

@@ -135,6 +135,13 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
 /** `4 rounds`, `another 3 rnds`, `one more complete round`, `the next row` */
 function roundsHere(c: TokenCursor): number | null {
   return c.attempt(() => {
+    // "*k row, p row*"
+    if (
+      /^(?:k|p|knit|purl)$/.test(c.word(-1)) &&
+      /^(?:row|round|rnd)$/.test(c.word()) &&
+      !c.isNumber(1)
+    )
+      return unit(c) && 1;
     c.phrase('for|over');
     let one = false;
     if (c.phrase('the first') && isUnit(c)) return unit(c) && 1;
