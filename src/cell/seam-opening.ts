@@ -38,8 +38,8 @@ const SEGMENTS = 24;
 const DRAWING_STEPS = 16;
 /** Rows of a seam that share the slack in its thread, as many as a join's patch has. Chosen. */
 const SHARING_ROWS = 6;
-/** How far from the seam it is looked for, stitches: to the middle of the columns beside it. Chosen. */
-const SEAM_REACH = 0.5;
+/** How far from the thread the seam is looked for, stitches; as at a join, further out is the inside of loops. */
+const SEAM_REACH = 0.25;
 /** Stitches in the middle between two seams, counted from 0. */
 const ORDINARY: readonly number[] = [4, 5];
 const MOST_STEPS = 2000;

@@ -9,6 +9,7 @@
  */
 import type { Cells } from '../fabric/cells.ts';
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
+import { createRandom } from '../math/random.ts';
 import type { YarnRelaxation } from '../rod/yarn-material.ts';
 import { wrongLinksOf } from '../yarn/check/check-yarn.ts';
 import { layYarn } from '../yarn/lay/lay-yarn.ts';
@@ -17,11 +18,14 @@ import { stitchFrame } from '../yarn/lay/stitch-frame.ts';
 import { polishYarn } from '../yarn/rest/relax-yarn.ts';
 import type { YarnCurves } from '../yarn/yarn-curves.ts';
 import { type Hole, largestHole } from './hole-size.ts';
+import { SHAKE } from './slack.ts';
 
 export interface HeldPatchOptions {
   /** Yarn diameter; by default one that fits the piece's stitches (lay-yarn.ts). */
   readonly yarnMm?: number | null;
   readonly maxIterations?: number;
+  /** Number of the start: 0 as laid, others with the laid yarn shaken by `SHAKE`, the same each time. */
+  readonly start?: number;
   /** Return true to cancel. */
   readonly onProgress?: (residual: number) => boolean | undefined;
 }
@@ -80,6 +84,7 @@ export function relaxHeldPatch(
   const { onProgress } = options;
   const { curves, relaxation } = polishYarn(laid, graph, {
     free,
+    from: options.start ? shaken(laid, options.start) : null,
     maxIterations: options.maxIterations ?? MOST_STEPS,
     onProgress: onProgress ? (residual) => onProgress(residual) : undefined,
   });
@@ -106,6 +111,55 @@ export function relaxHeldPatch(
       converged: rests,
       reason:
         linksWrong > 0 ? 'a stitch could not be laid through the one below' : relaxation.reason,
+    },
+  };
+}
+
+function shaken({ points, radiusMm }: YarnCurves, seed: number): Float64Array {
+  const random = createRandom(seed);
+  return Float64Array.from(points, (v) => v + SHAKE * 2 * radiusMm * (2 * random() - 1));
+}
+
+export interface HeldPatchOverStarts extends HeldPatch {
+  readonly starts: number;
+  /** Largest less smallest value of the starts, mm. */
+  readonly spreadMm: {
+    readonly width: number;
+    readonly largestGap: number;
+    readonly usualGap: number;
+  };
+}
+
+/** The one of several starts with the middle largest gap, and their spread; the first that does not rest instead. */
+export function patchOverStarts(
+  graph: StitchGraph,
+  cells: Cells,
+  positions: ArrayLike<number>,
+  courses: readonly (readonly number[])[],
+  starts: number,
+  options: HeldPatchOptions = {},
+): HeldPatchOverStarts {
+  const patches: HeldPatch[] = [];
+  for (let start = 0; start < starts; start++) {
+    const patch = relaxHeldPatch(graph, cells, positions, courses, { ...options, start });
+    if (!patch.relaxation.converged) {
+      const none = { width: Number.NaN, largestGap: Number.NaN, usualGap: Number.NaN };
+      return { ...patch, starts: patches.length, spreadMm: none };
+    }
+    patches.push(patch);
+  }
+  const spread = (of: (patch: HeldPatch) => number) => {
+    const values = patches.map(of);
+    return Math.max(...values) - Math.min(...values);
+  };
+  patches.sort((a, b) => a.gaps.largestMm - b.gaps.largestMm);
+  return {
+    ...patches[(starts - 1) >> 1],
+    starts,
+    spreadMm: {
+      width: spread((patch) => patch.widthMm),
+      largestGap: spread((patch) => patch.gaps.largestMm),
+      usualGap: spread((patch) => patch.gaps.usualMm),
     },
   };
 }

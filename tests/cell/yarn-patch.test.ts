@@ -1,6 +1,6 @@
 /** A patch of the piece, held to its sheet: at rest, measured on its own yarn, and drawn in by its cables. */
 import { describe, expect, it, vi } from 'vitest';
-import { MOST_PATCH_STITCHES, relaxHeldPatch } from '../../src/cell/yarn-patch.ts';
+import { MOST_PATCH_STITCHES, patchOverStarts, relaxHeldPatch } from '../../src/cell/yarn-patch.ts';
 import { patchLoops } from '../../src/fabric/region-loops.ts';
 import { prepare, relax } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
@@ -79,6 +79,16 @@ describe('a patch held to its sheet', () => {
     expect(gaps.largestMm).toBeGreaterThan(gaps.usualMm);
     expect(gaps.usualMm).toBeGreaterThan(0.2);
     expect(gaps.largestMm).toBeLessThan(5);
+  });
+
+  it('is measured the same from three starts', () => {
+    const { graph, cells, sheet } = relax(prepare(CABLE));
+    const courses = patchLoops(graph, ROUNDS, STITCHES);
+    const held = patchOverStarts(graph, cells, sheet.positions, courses, 3);
+    expect(held.starts).toBe(3);
+    expect(held.spreadMm.largestGap).toBeGreaterThan(0);
+    expect(held.spreadMm.largestGap).toBeLessThan(0.02 * held.gaps.largestMm);
+    expect(held.spreadMm.width).toBeLessThan(0.001 * held.widthMm);
   });
 
   it('is measured the same whichever repeat of a tube it is cut from', () => {

@@ -24,7 +24,13 @@ export function measureWords(closeUp: CloseUp, asked: CloseUpAsked, units: Units
   }
   if (!opening || !ordinary) return '';
   const name =
-    asked.place === 'join' ? 'the join' : asked.place === 'needles' ? 'the gap' : 'the stitch';
+    asked.place === 'join'
+      ? asked.method === 'flat'
+        ? 'the seam'
+        : 'the join'
+      : asked.place === 'needles'
+        ? 'the gap'
+        : 'the stitch';
   const gap = `the ordinary gap between stitches is ${mm(ordinary.diameterMm)}`;
   if (opening.diameterMm < CLOSED_MM) return `No opening at ${name}; ${gap}.`;
   const times = opening.diameterMm / ordinary.diameterMm;

@@ -6,7 +6,11 @@
 import { Command } from 'commander';
 import { checkRequest, MAX_CELL_STITCHES } from '../../cell/cell-limits.ts';
 import { type PanelResult, relaxPanel } from '../../cell/relax-panel.ts';
-import { type HeldPatch, relaxHeldPatch } from '../../cell/yarn-patch.ts';
+import {
+  type HeldPatch,
+  type HeldPatchOverStarts,
+  patchOverStarts,
+} from '../../cell/yarn-patch.ts';
 import { buildStitchGraph } from '../../fabric/build-graph.ts';
 import { type PatchSpan, patchLoops } from '../../fabric/region-loops.ts';
 import { courseCount, type StitchGraph } from '../../fabric/stitch-graph.ts';
@@ -17,7 +21,7 @@ import { MUNDEN_KW } from '../../report/yarn-estimate.ts';
 import { STITCH_OVER_YARN } from '../../yarn/lay/lay-yarn.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
-import { parsePositive, parseRange } from '../option-values.ts';
+import { parseCount, parsePositive, parseRange } from '../option-values.ts';
 import { cutPatch } from '../plan-patch.ts';
 import { type ProgressLine, progressLine } from '../progress.ts';
 import { addRestOption, mustBeAtRest, type RestChoice } from '../rest.ts';
@@ -31,6 +35,7 @@ interface Options extends RestChoice {
   readonly loopMm?: number;
   readonly yarnMm?: number;
   readonly panel: boolean;
+  readonly starts: number;
   readonly json?: boolean;
 }
 
@@ -54,6 +59,12 @@ export const patchCommand: CommandMaker = (session) =>
       '--yarn-mm <mm>',
       'thickness of the pressed yarn; otherwise from the gauge',
       parsePositive,
+    )
+    .option(
+      '--starts <n>',
+      'relax the patch from so many starts and tell how far they differ',
+      parseCount,
+      1,
     )
     .option('--no-panel', 'leave out the free panel, which takes longest')
     .option('--json', 'one JSON document instead of words')
@@ -89,7 +100,7 @@ left out where the patch has no crossing, is shaped, or is too large to repeat.
 `;
 
 interface Measured {
-  readonly held: HeldPatch;
+  readonly held: HeldPatchOverStarts;
   readonly straight: HeldPatch;
   readonly crossings: number;
   readonly sheetAtRest: boolean;
@@ -115,7 +126,7 @@ function measure(plan: Plan, options: Options, yarn: Yarn, progress: ProgressLin
       const { label } = plan.rounds[rounds.from + courses.length - 1];
       throw new UsageError(`${label} leaves none of these stitches: end the patch before it`);
     }
-    const held = relaxHeldPatch(graph, cells, sheet.positions, courses, {
+    const held = patchOverStarts(graph, cells, sheet.positions, courses, options.starts, {
       yarnMm: options.yarnMm ?? null,
       onProgress: (residual) => {
         progress.show(() => `${what}: yarn, force left ${residual.toExponential(1)}`);
@@ -240,6 +251,7 @@ function documentOf(plan: Plan, measured: Measured, options: Options, { loopMm, 
       largestAt: place,
       usualMm: held.gaps.usualMm,
     },
+    ...(held.starts > 1 ? { starts: held.starts, spreadMm: held.spreadMm } : {}),
     linksWrong: held.linksWrong,
     relaxation: held.relaxation,
     uncrossedRelaxation: straight.relaxation,
@@ -276,6 +288,13 @@ function describe(measured: Measured, { rounds, stitches }: Options): string {
     ['usual gap between strands', mm(held.gaps.usualMm, 2)],
     [`largest gap (round ${place.round}, stitch ${place.stitch})`, mm(held.gaps.largestMm, 2)],
     ['nearest centre lines', mm(held.minCentreDistanceMm, 2)],
+    ...(held.starts > 1
+      ? [
+          [`spread of ${held.starts} starts: width`, mm(held.spreadMm.width, 2)],
+          [`spread of ${held.starts} starts: largest gap`, mm(held.spreadMm.largestGap, 2)],
+          [`spread of ${held.starts} starts: usual gap`, mm(held.spreadMm.usualGap, 2)],
+        ]
+      : []),
   ];
   const free = panel
     ? `\nThe same columns repeated, free to draw in:\n\n${textTable(columns, [

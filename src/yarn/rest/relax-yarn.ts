@@ -21,6 +21,8 @@ export interface PolishOptions {
   readonly free?: Uint8Array | null;
   /** Whether loops around the free ones give way a little, as by default, or stay where they are laid. */
   readonly around?: 'yields' | 'stays';
+  /** [3·points] mm where the yarn starts; laid places still draw it. Where it is laid, by default. */
+  readonly from?: ArrayLike<number> | null;
   /** Largest force at which to stop, B/d². */
   readonly tolerance?: number;
   readonly maxIterations?: number;
@@ -87,6 +89,15 @@ export function polishYarn(
   if (strands.length === 0) throw new RangeError('the region to polish holds no yarn');
   const { system, positions } = buildRodSystem(strands);
   const laid = positions.slice();
+  const start = options.from ?? null;
+  if (start) {
+    let at = 0;
+    for (const [from, to] of runs) {
+      for (let i = 3 * from; i < 3 * to; i++, at++) {
+        if (!held[Math.floor(at / 3)]) positions[at] = start[i] / diameter;
+      }
+    }
+  }
   /** All points of the curves, those that take part from `now`. */
   const pointsFrom = (now: Float64Array): Float32Array => {
     const points = curves.points.slice();
