@@ -170,11 +170,17 @@ describe('the ladder between two needles', () => {
     expect(periodMm[1]).toBeCloseTo(roundMm, 9);
   });
 
-  // Common practice: tug on the second stitch (REFERENCES 9).
-  it('is closed by tugging the second stitch by as much', () => {
-    const tugged = ladderOpening({ slackMm: 4, tighten: { stitch: 2, byMm: 4 }, ...YARN });
-    expect(tugged.openingMm).toBeLessThan(0.85 * loose.openingMm);
-    expect(tugged.widerMm).toBeLessThan(0.5 * loose.widerMm);
+  // Common practice has it that the second stitch holds better (REFERENCES 9); the model does not tell them apart.
+  it('is closed by tugging the first or the second stitch by as much, one as well as the other', () => {
+    const [first, second] = ([1, 2] as const).map((stitch) =>
+      ladderOpening({ slackMm: 4, tighten: { stitch, byMm: 4 }, ...YARN }),
+    );
+    for (const { openingMm, widerMm } of [first, second]) {
+      expect(openingMm).toBeLessThan(0.85 * loose.openingMm);
+      expect(widerMm).toBeLessThan(0.5 * loose.widerMm);
+    }
+    // Else the page's advice on which to tug has to say so.
+    expect(Math.abs(first.openingMm - second.openingMm)).toBeLessThan(0.1);
   });
 });
 

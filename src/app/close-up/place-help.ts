@@ -22,7 +22,7 @@ export const LESSONS: Readonly<Record<Place, Lesson>> = {
   needles: {
     why: 'Where two needles meet they stand at an angle, so the strand from the last stitch of one to the first of the next has farther to go. It happens at the same place in every round, and the longer strands stand over one another like the rungs of a ladder.',
     helps: [
-      'Tug the second stitch of the needle rather than the first: the first is still free to give yarn back.',
+      'Tug the first stitches of the new needle. Many tug the second rather than the first, which is still free to give yarn back; once the yarn lies still, the figures here are the same for either.',
       'Move a stitch or two from needle to needle, so that the gap is somewhere else in each round.',
       'Start the new needle with the tip close under the old one.',
     ],
