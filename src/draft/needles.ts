@@ -161,7 +161,9 @@ function advise(way: NeedleWay, straddles: readonly Straddle[]): string[] {
     'Place a marker at the beginning of the round.',
   ];
   if (way.kind !== 'one circular')
-    advice.push('At each change of needle, tug on the second stitch, or a ladder shows.');
+    advice.push(
+      'At each change of needle, tug the yarn after the first stitch, or a ladder shows.',
+    );
   if (straddles.length > 0)
     advice.push(
       `${straddles.length} ${straddles.length === 1 ? 'stitch' : 'stitches'} would straddle two needles: see the rounds where to move them.`,

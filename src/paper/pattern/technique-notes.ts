@@ -32,7 +32,9 @@ export function notes(writing: Writing): string[] {
   if (plan.worked === 'round') {
     const join = joinNote(plan);
     if (join) lines.push(join);
-    lines.push('At each change of needle tug on the second stitch: this keeps ladders away.');
+    lines.push(
+      'At each change of needle tug the yarn after the first stitch: this keeps ladders away.',
+    );
   } else {
     lines.push('Right-side rows are odd, wrong-side rows even.');
     const seam = seamNote(plan);
