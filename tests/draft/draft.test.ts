@@ -4,6 +4,7 @@ import { type Draft, draftPlan } from '../../src/draft/draft.ts';
 import { type SpecInput, segmentsOf } from '../../src/draft/spec/draft-spec.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
+import { runs } from '../runs.ts';
 import { spec } from './wishes-arbitrary.ts';
 
 const SQUARE: SpecInput = { sizeMm: 200, stitchMm: 100 / 22, roundMm: 100 / 30 };
@@ -121,7 +122,7 @@ describe('a drafted square', () => {
   });
 });
 
-describe('500 random wishes', () => {
+describe('random wishes', () => {
   it('give plans that read without errors, close, keep to the flat line and the size', () => {
     let made = 0;
     fc.assert(
@@ -157,8 +158,8 @@ describe('500 random wishes', () => {
         const off = Math.abs(draft.sizeMm - draft.spec.sizeMm) / draft.spec.stitchMm;
         expect(off).toBeLessThanOrEqual(halfStitch + 1e-9);
       }),
-      { seed: 4, numRuns: 500 },
+      { seed: 4, numRuns: runs(500) },
     );
-    expect(made).toBe(500);
+    expect(made).toBe(runs(500));
   }, 60_000);
 });

@@ -5,6 +5,7 @@ import { draftPlan } from '../../src/draft/draft.ts';
 import { mergeSizes } from '../../src/draft/motif/merge-sizes.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { samePlan } from '../../src/plan/write/meaning.ts';
+import { runs } from '../runs.ts';
 import { spec } from './wishes-arbitrary.ts';
 
 it('numbers that differ are told for every size, and no others', () => {
@@ -29,6 +30,6 @@ it('any draft at three sizes reads back as each of them', () => {
         expect(samePlan(read, parsePlan(text)), merged).toBe(true);
       });
     }),
-    { seed: 3, numRuns: 12 },
+    { seed: 3, numRuns: runs(12) },
   );
 });

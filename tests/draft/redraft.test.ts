@@ -4,6 +4,7 @@ import { draftPlan } from '../../src/draft/draft.ts';
 import { redraft } from '../../src/draft/rework/redraft.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
+import { runs } from '../runs.ts';
 import { spec } from './wishes-arbitrary.ts';
 
 /** A plan in another designer's wording, not the drafter's. */
@@ -162,7 +163,7 @@ describe('timing decreases anew', () => {
           expect(Math.abs(mean - every)).toBeLessThanOrEqual(1 / (rounds.length - 1) + 1e-9);
         }
       }),
-      { seed: 8, numRuns: 120 },
+      { seed: 8, numRuns: runs(120) },
     );
   }, 60_000);
 });

@@ -7,6 +7,7 @@ import { buildStitchGraph } from '../../src/fabric/build-graph.ts';
 import { courseCount, loopAt, type StitchGraph } from '../../src/fabric/stitch-graph.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
+import { runs } from '../runs.ts';
 import { spec } from './wishes-arbitrary.ts';
 
 function faultless(text: string): Plan {
@@ -84,7 +85,7 @@ Bind off all sts.
     expect(turnFlat(reverse).text).toContain('Row 1 (RS): purl. (41 sts)');
   });
 
-  it('leaves plain edges that mirror each other, whatever the corner, for 60 random drafts', () => {
+  it('leaves plain edges that mirror each other, whatever the corner, for random drafts', () => {
     fc.assert(
       fc.property(spec, (asked) => {
         const flat = faultless(
@@ -99,7 +100,7 @@ Bind off all sts.
           if (begin + end === 1) expect(edges[0]).toBe(edges[1]);
         }
       }),
-      { seed: 29, numRuns: 60 },
+      { seed: 29, numRuns: runs(60) },
     );
   });
 
@@ -143,7 +144,7 @@ Bind off all sts.
     expect(() => turnRound(plan)).toThrow(/Row 1/);
   });
 
-  it('is undone by turning back, for 120 random drafts whose crossings lie on odd rounds', () => {
+  it('is undone by turning back, for random drafts whose crossings lie on odd rounds', () => {
     let exact = 0;
     fc.assert(
       fc.property(spec, fc.constantFrom([1, 1], [1, 0], [0, 1]), (asked, [begin, end]) => {
@@ -159,8 +160,8 @@ Bind off all sts.
         expect(inside(buildStitchGraph(flat), begin, end)).toEqual(told);
         expect(inside(buildStitchGraph(back), 0, 0)).toEqual(told);
       }),
-      { seed: 21, numRuns: 120 },
+      { seed: 21, numRuns: runs(120) },
     );
-    expect(exact).toBeGreaterThan(60);
+    expect(exact).toBeGreaterThan(0.5 * runs(120));
   }, 60_000);
 });

@@ -5,6 +5,7 @@ import { buildStitchGraph } from '../../src/fabric/build-graph.ts';
 import { cellEdges } from '../../src/fabric/cell-edges.ts';
 import type { Cells } from '../../src/fabric/cells.ts';
 import type { StitchGraph } from '../../src/fabric/stitch-graph.ts';
+import { runs } from '../runs.ts';
 import {
   arbitraryPlan,
   arbitraryRounds,
@@ -62,7 +63,7 @@ describe.each(SHAPES)('%s', (_, options, shape, euler) => {
           expect(new Set(cell).size).toBe(cell.length);
         }
       }),
-      { seed: 11, numRuns: 80 },
+      { seed: 11, numRuns: runs(80) },
     );
   });
 });
@@ -84,7 +85,7 @@ describe('sewn into a ring', () => {
           expect(cells.inSurface[i]).toBe(lost ? 0 : 1);
         }
       }),
-      { seed: 12, numRuns: 60 },
+      { seed: 12, numRuns: runs(60) },
     );
   });
 
@@ -97,7 +98,7 @@ describe('sewn into a ring', () => {
           courseCells(inRound.graph, inRound.cells, 0),
         );
       }),
-      { seed: 13, numRuns: 60 },
+      { seed: 13, numRuns: runs(60) },
     );
   });
 
@@ -160,7 +161,7 @@ describe('triangulation', () => {
           expect(courseCells(b.graph, b.cells, 0, true)).toEqual(cells);
           if (worked === 'flat') expect(b.cells.cellStart.length).toBe(a.cells.cellStart.length);
         }),
-        { seed: 17, numRuns: 60 },
+        { seed: 17, numRuns: runs(60) },
       );
     }
   });
@@ -217,7 +218,7 @@ describe('triangulation', () => {
           expect(area).toBeGreaterThan(0);
         }
       }),
-      { seed: 19, numRuns: 60 },
+      { seed: 19, numRuns: runs(60) },
     );
   });
 });
@@ -258,7 +259,7 @@ it('an extra cast-on loop leaves the shape of the surface as it is, plain, drawn
           expect([...cells.inSurface].flatMap((v, i) => (v ? [] : [i]))).toEqual([castOn]);
         },
       ),
-      { seed: 29, numRuns: 60 },
+      { seed: 29, numRuns: runs(60) },
     );
   }
 });
@@ -330,7 +331,7 @@ describe('odd pieces', () => {
         fc.property(arbitraryPlan(options, 2), (plan) => {
           expect(surface(plan).edges.crowded).toBe(0);
         }),
-        { seed: 23, numRuns: 100 },
+        { seed: 23, numRuns: runs(100) },
       );
     }
   });

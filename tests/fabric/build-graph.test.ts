@@ -8,6 +8,7 @@ import {
   type StitchGraph,
 } from '../../src/fabric/stitch-graph.ts';
 import type { Plan } from '../../src/plan/plan.ts';
+import { runs } from '../runs.ts';
 import { arbitraryPlan, flatten, makePlan, mirrorPlan, planOf } from './plan-maker.ts';
 
 const SETUPS = {
@@ -53,7 +54,7 @@ describe.each(Object.entries(SETUPS))('the graph of a plan worked %s', (_, optio
   const check = (test: (plan: Plan, graph: StitchGraph) => void) =>
     fc.assert(
       fc.property(plans, (plan) => test(plan, buildStitchGraph(plan))),
-      { seed: 7, numRuns: 60 },
+      { seed: 7, numRuns: runs(60) },
     );
 
   it('takes every loop off the needle once or leaves it live', () => {
@@ -208,7 +209,7 @@ it('the mirrored plan gives the mirrored graph', () => {
         portrait(buildStitchGraph(plan)),
       );
     }),
-    { seed: 3, numRuns: 60 },
+    { seed: 3, numRuns: runs(60) },
   );
 });
 
@@ -224,6 +225,6 @@ it('worked flat with seam stitches gives the same loops as worked in the round',
         expect(portrait(flat, false, { right, left })).toEqual(portrait(buildStitchGraph(plan)));
       },
     ),
-    { seed: 5, numRuns: 60 },
+    { seed: 5, numRuns: runs(60) },
   );
 });

@@ -7,6 +7,7 @@ import { layOutChart } from '../../src/paper/chart/chart-layout.ts';
 import { chartText } from '../../src/paper/chart/chart-text.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { spec } from '../draft/wishes-arbitrary.ts';
+import { runs } from '../runs.ts';
 
 const FERN = parsePlan(
   draftPlan({
@@ -168,7 +169,7 @@ describe('the chart', () => {
         });
         expect(balanced(drawChart(plan, { part }))).toBe(true);
       }),
-      { seed: 5, numRuns: 60 },
+      { seed: 5, numRuns: runs(60) },
     );
   }, 60_000);
 });

@@ -9,6 +9,7 @@ import type { Plan } from '../../src/plan/plan.ts';
 import { planMeaning } from '../../src/plan/write/meaning.ts';
 import type { Verdict } from '../../src/report/verdict.ts';
 import { spec } from '../draft/wishes-arbitrary.ts';
+import { runs } from '../runs.ts';
 
 /** Everything a plan means but markers and labels, which the pattern sets itself, and rounded gauges. */
 function meaning(plan: Plan) {
@@ -183,7 +184,7 @@ describe('the written pattern', () => {
     expect(meaning(again)).toEqual(meaning(plan));
   });
 
-  it('reads back into the same plan, for 40 random wishes in both terms, units and hands', () => {
+  it('reads back into the same plan, for random wishes in both terms, units and hands', () => {
     fc.assert(
       fc.property(
         spec,
@@ -212,7 +213,7 @@ describe('the written pattern', () => {
           });
         },
       ),
-      { seed: 17, numRuns: 40 },
+      { seed: 17, numRuns: runs(40) },
     );
   }, 90_000);
 });

@@ -6,11 +6,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parsePlan } from '../../src/plan/parse.ts';
+import { runs } from '../runs.ts';
 import { garble, isNoticed, rightPlans } from './garbled-plans.ts';
 
 const PLANS = rightPlans();
 /** Seed fixed so that a failure can be repeated. */
-const RUNS = { seed: 8, numRuns: 300 };
+const RUNS = { seed: 8, numRuns: runs(300) };
 
 const garbling = fc.tuple(
   fc.constantFrom(...PLANS),

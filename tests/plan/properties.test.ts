@@ -11,9 +11,10 @@ import { parsePlan } from '../../src/plan/parse.ts';
 import { hasErrors, type Plan } from '../../src/plan/plan.ts';
 import { planMeaning, samePlan } from '../../src/plan/write/meaning.ts';
 import { writePlan } from '../../src/plan/write/write-plan.ts';
+import { runs } from '../runs.ts';
 
 /** Seed fixed so that a failure can be repeated. */
-const RUNS = { seed: 20_240, numRuns: 120 };
+const RUNS = { seed: 20_240, numRuns: runs(120) };
 
 const FOLDER = join(import.meta.dirname, '../plans');
 const CORPUS = readdirSync(FOLDER)
@@ -223,7 +224,7 @@ describe('reading a plan', () => {
       fc.property(mutated, (text) => {
         expectConsistent(parsePlan(text));
       }),
-      { ...RUNS, numRuns: 500 },
+      { ...RUNS, numRuns: runs(500) },
     );
   });
 
@@ -232,7 +233,7 @@ describe('reading a plan', () => {
       fc.property(fc.string({ maxLength: 400, unit: 'binary' }), (text) => {
         expectConsistent(parsePlan(text));
       }),
-      { ...RUNS, numRuns: 500 },
+      { ...RUNS, numRuns: runs(500) },
     );
     const words = fc.array(
       fc.constantFrom(
@@ -247,7 +248,7 @@ describe('reading a plan', () => {
         const text = `Cast on 40 sts\n${list.join(' ')}`;
         expectConsistent(parsePlan(text));
       }),
-      { ...RUNS, numRuns: 500 },
+      { ...RUNS, numRuns: runs(500) },
     );
   });
 

@@ -6,6 +6,7 @@ import { Descent } from '../../src/relax/solver/descent.ts';
 import { SheetPreconditioner } from '../../src/relax/solver/preconditioner.ts';
 import { evaluate } from '../../src/relax/solver/sheet-solver.ts';
 import { startShapes } from '../../src/relax/starts/starts.ts';
+import { runs } from '../runs.ts';
 import { coneMetric, inUnits, polygonMetric, swatchMetric, tubeMetric } from './metric-fixtures.ts';
 import { areaVector, largestDifference, riseMm, shapeOf } from './sheet-measures.ts';
 
@@ -260,7 +261,7 @@ describe('the record of a relaxation', { timeout: 60_000 }, () => {
           expect(Number.isFinite(relaxation.energy)).toBe(true);
         },
       ),
-      { seed: 6, numRuns: 30 },
+      { seed: 6, numRuns: runs(30) },
     );
   });
 

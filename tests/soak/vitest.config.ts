@@ -15,14 +15,19 @@ const minutes = Number(process.env.LIEFLAT_SOAK_MINUTES ?? 0);
 const shares = files.length + TEXT_SHARES - 1;
 const fileSeconds = (0.9 * minutes * 60 * WORKERS) / Math.max(shares, WORKERS);
 
+/** Tests whose random cases are cut short in `npm test` (`tests/runs.ts`): all of them, where there is time. */
+const shortened = ['draft', 'fabric', 'paper', 'plan', 'relax'].map(
+  (area) => `tests/${area}/*.test.ts`,
+);
+
 export default defineConfig({
   test: {
-    include: ['tests/soak/**/*.soak.ts'],
+    include: ['tests/soak/**/*.soak.ts', ...(minutes > 0 ? [] : shortened)],
     environment: 'node',
     maxWorkers: WORKERS,
     testTimeout: 0,
     hookTimeout: 0,
-    env: { LIEFLAT_SOAK_FILE_SECONDS: String(fileSeconds) },
+    env: { LIEFLAT_SOAK_FILE_SECONDS: String(fileSeconds), LIEFLAT_PROPERTY_PART: '1' },
     reporters: ['verbose'],
   },
 });
