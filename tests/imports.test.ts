@@ -127,3 +127,30 @@ describe('imports', () => {
     expect(circle.map((f) => relative(SRC, f))).toEqual([]);
   });
 });
+
+/** What a file says to the world: `export function`, `export const`, …, at the start of a line. */
+const VALUES = /^export (?:async )?(?:function\*?|const|let|class) ([A-Za-z_$][\w$]*)/gm;
+const TYPES = /^export (?:interface|type) ([A-Za-z_$][\w$]*)/gm;
+
+describe('exports', () => {
+  const all = [...files, ...filesUnder(import.meta.dirname)].map((path) => {
+    const text = readFileSync(path, 'utf8');
+    return { path, text, names: new Set(text.match(/[A-Za-z_$][\w$]*/g)) };
+  });
+  const elsewhere = (name: string, path: string) =>
+    all.some((file) => file.path !== path && file.names.has(name));
+
+  it('are used by another file, or by their own where they are types', () => {
+    const unused: string[] = [];
+    for (const { path, text } of all) {
+      if (!path.startsWith(SRC)) continue;
+      for (const [, name] of text.matchAll(VALUES))
+        if (!elsewhere(name, path)) unused.push(`${relative(SRC, path)}: ${name}`);
+      for (const [, name] of text.matchAll(TYPES)) {
+        const here = text.split(new RegExp(`\\b${name}\\b`)).length - 1;
+        if (here < 2 && !elsewhere(name, path)) unused.push(`${relative(SRC, path)}: ${name}`);
+      }
+    }
+    expect(unused).toEqual([]);
+  });
+});

@@ -12,7 +12,7 @@ import type { FaceGrid } from './loop-start.ts';
  */
 export const JAMMED_LOOP = 13.5;
 /** Longest loop that is still a fabric rather than loose yarn, in diameters. Chosen. */
-export const SLACK_LOOP = 40;
+const SLACK_LOOP = 40;
 /** Largest repeat that stays within seconds. Chosen. */
 export const MAX_CELL_STITCHES = 400;
 

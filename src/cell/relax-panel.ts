@@ -60,7 +60,7 @@ const PANEL_SEGMENTS = 24;
  * strongest pull-in, 0.5 about half of it. Chosen with the published 17 % of a simple and 33 % of a tight
  * cable of six in view (REFERENCES 7), one value for all cables.
  */
-export const CROSSING_SUPPLY = 0.3;
+const CROSSING_SUPPLY = 0.3;
 const PANEL_STOPS: readonly number[] = [1e-2, 1e-3, 1e-4];
 
 /** What the crossings are compared with: the same for any crossings in the same faces. */

@@ -22,7 +22,7 @@ import {
 const NEEDLES_IN_THE_ROUND = 4;
 
 /** Name under which cast-on loops stand in `kindNames`, after the plan's own kinds. */
-export const CAST_ON_KIND = 'cast-on';
+const CAST_ON_KIND = 'cast-on';
 
 export function buildStitchGraph(plan: Plan): StitchGraph {
   const { kinds, rounds } = plan;

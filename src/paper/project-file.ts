@@ -9,7 +9,7 @@
 import { z } from 'zod';
 import { EASE_SHARE } from '../report/blanket.ts';
 
-export const PROJECT_VERSION = 2;
+const PROJECT_VERSION = 2;
 /** Largest file that is read, characters: plans of up to 1 MB each and a log. Chosen. */
 const MOST_CHARACTERS = 20_000_000;
 
@@ -61,7 +61,7 @@ const blanketSchema = z.object({
   easeShare: z.number().min(0).max(0.2).default(EASE_SHARE),
 });
 
-export const projectSchema = z.object({
+const projectSchema = z.object({
   format: z.literal('lieflat-project'),
   version: z.literal(PROJECT_VERSION),
   title: z.string().default(''),

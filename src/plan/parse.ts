@@ -21,9 +21,9 @@ import { MOST_STITCHES } from './work/round-buffer.ts';
 import { WorkedPiece } from './work/worked-piece.ts';
 
 /** Limit on the text (DESIGN section 9: 1 MB). */
-export const MOST_TEXT = 1_000_000;
+const MOST_TEXT = 1_000_000;
 /** Limit on lines, which bounds the time that reading takes. Chosen: far above any pattern. */
-export const MOST_LINES = 20_000;
+const MOST_LINES = 20_000;
 
 /** Longest text whose other sizes are read as well. Chosen: bounds the time. */
 const MOST_SIZED = 100_000;

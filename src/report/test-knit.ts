@@ -74,7 +74,7 @@ export function compareTestKnit(entry: TestKnit): Comparison[] {
 }
 
 /** What was predicted for a yarn before any of its samples; entries that do not count still tell it. */
-export function firstPrediction(log: readonly TestKnit[], yarn: string): Sizes | null {
+function firstPrediction(log: readonly TestKnit[], yarn: string): Sizes | null {
   return log.find((entry) => entry.yarn === yarn)?.predicted ?? null;
 }
 

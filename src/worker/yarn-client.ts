@@ -119,7 +119,7 @@ export class YarnClient {
   }
 }
 
-export function startYarnWorker(): YarnWorkerLike {
+function startYarnWorker(): YarnWorkerLike {
   const worker = new Worker(new URL('./yarn-entry.ts', import.meta.url), {
     type: 'module',
     name: workerName('yarn'),

@@ -17,7 +17,7 @@ export interface FilmAsked {
 }
 
 /** Pictures a second: common for films on the web. */
-export const PICTURES_PER_SECOND = 25;
+const PICTURES_PER_SECOND = 25;
 const SWING_RAD = 0.45;
 /** Shares of the work: drawing takes longer than playing. */
 const DRAWING_SHARE = 0.7;

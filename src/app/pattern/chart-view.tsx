@@ -15,7 +15,7 @@ function squares({ plan }: PatternFacts): number {
   return plan.rounds.length * Math.max(plan.castOn, ...plan.rounds.map((round) => round.after));
 }
 
-export function tooManySquares(facts: PatternFacts): boolean {
+function tooManySquares(facts: PatternFacts): boolean {
   return squares(facts) > MOST_SQUARES;
 }
 
@@ -33,7 +33,7 @@ export function chartSheets(facts: PatternFacts, choices: ChartChoices): string[
   return tooManySquares(facts) ? [] : drawChartPages(facts.plan, options(facts, choices));
 }
 
-export function chartWords(facts: PatternFacts, choices: ChartChoices): string {
+function chartWords(facts: PatternFacts, choices: ChartChoices): string {
   return chartText(facts.plan, options(facts, choices));
 }
 

@@ -6,7 +6,7 @@ import { keepVersion } from './autosave.ts';
 import { notify, page } from './page-store.ts';
 import { looksLikeProject, openProject } from './project-actions.ts';
 
-export const EMPTY_PLAN = `Title: Untitled square
+const EMPTY_PLAN = `Title: Untitled square
 Gauge: 22 sts and 30 rounds to 10 cm
 Worked: in the round
 

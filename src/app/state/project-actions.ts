@@ -17,7 +17,7 @@ import type { FormerProject } from './storage.ts';
 const AT_HAND = 'at-hand';
 
 /** The project with the plan in the editor as its open plan. */
-export function projectToSave(): Project {
+function projectToSave(): Project {
   const { project } = projects.get();
   const { text, plan, preferences } = page.get();
   const units = preferences.units === 'cm' ? 'cm' : 'inch';
@@ -84,7 +84,7 @@ async function keepProject(occasion: string): Promise<string | null> {
   return projectWords(project);
 }
 
-export function projectWords({ plans, testKnits }: Pick<Project, 'plans' | 'testKnits'>): string {
+function projectWords({ plans, testKnits }: Pick<Project, 'plans' | 'testKnits'>): string {
   const count = (n: number, one: string) => `${n} ${n === 1 ? one : `${one}s`}`;
   return `${count(plans.length, 'square')} and ${count(testKnits.length, 'test knit')}`;
 }

@@ -32,7 +32,7 @@ export const EMPTY_PROJECT: Project = {
   testKnits: [],
 };
 
-export function emptyRows(rows: number, columns: number): (string | null)[][] {
+function emptyRows(rows: number, columns: number): (string | null)[][] {
   return Array.from({ length: rows }, () => Array.from({ length: columns }, () => null));
 }
 

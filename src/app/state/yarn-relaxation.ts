@@ -120,7 +120,7 @@ function lies({ on }: SheetStrands): boolean {
 }
 
 /** How far the force has fallen from the first towards rest, in powers of ten: it falls by halves, not by steps. */
-export function shareOfWay(first: number, now: number): number {
+function shareOfWay(first: number, now: number): number {
   if (!(now > 0 && first > REST_FORCE)) return 0;
   return Math.min(1, Math.max(0, Math.log(first / now) / Math.log(first / REST_FORCE)));
 }

@@ -169,7 +169,7 @@ function describe({ report }: Knitted, unit: LengthUnit): string {
   return parts.join('\n');
 }
 
-export function verdictLines(report: Report): string {
+function verdictLines(report: Report): string {
   const shape = report.shape ? ` (${report.shape})` : '';
   return `Verdict: ${report.verdict}${shape}\n${report.reasons.map((r) => `  ${r}\n`).join('')}`;
 }

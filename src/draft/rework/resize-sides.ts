@@ -14,7 +14,7 @@ export interface ResizedSides {
 }
 
 /** Ground stitches that stay between two panels, and between a panel and the corner. Chosen. */
-export const MIN_GROUND = 1;
+const MIN_GROUND = 1;
 
 export function resizeSides(
   worked: WorkedColumns,
@@ -60,7 +60,7 @@ function stretchesOf(side: readonly number[], ground: ReadonlySet<number>): Stre
 }
 
 /** Lengths in proportion to those given, `growth` more in all; null where a stretch would be used up. */
-export function shareOut(lengths: readonly number[], growth: number): number[] | null {
+function shareOut(lengths: readonly number[], growth: number): number[] | null {
   const total = lengths.reduce((a, b) => a + b, 0);
   const wanted = total + growth;
   const least = lengths.map((length) => Math.min(length, MIN_GROUND));

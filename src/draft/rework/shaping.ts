@@ -26,7 +26,7 @@ export interface Shaping {
 }
 
 /** Rounds with any shaping, even where losses and gains cancel. */
-export function eventsOf(worked: WorkedColumns): ShapingEvent[] {
+function eventsOf(worked: WorkedColumns): ShapingEvent[] {
   return worked.rounds.filter(isShaping);
 }
 

@@ -15,7 +15,7 @@ const FASTEST = 2.5;
 const MAX_CHANGE = 0.5;
 
 /** Turning at a course as a share of a flat motif's: tan(Θ/2n) / tan(π/n), or Θ/2π for a disc. */
-export function turningShare(turningRad: number, corners: number): number {
+function turningShare(turningRad: number, corners: number): number {
   if (corners < 3) return turningRad / (2 * Math.PI);
   const half = Math.min(1.4, Math.max(-1.4, turningRad / (2 * corners)));
   return Math.tan(half) / Math.tan(Math.PI / corners);

@@ -44,7 +44,7 @@ export function fabricWeight(tex: number, stitchMm: number): FabricWeight {
 }
 
 /** Bending stiffness of a yarn, N·mm². */
-export function yarnBending(tex: number): number {
+function yarnBending(tex: number): number {
   const area = (Math.PI / 4) * FIBRE_MM ** 2;
   const fibreTex = area * FIBRE_DENSITY * 1e3;
   const inertia = (Math.PI / 64) * FIBRE_MM ** 4;

@@ -32,7 +32,7 @@ export type FabricStiffnessSource = (
 ) => Readonly<Record<BaseFabric, FabricStiffness>>;
 
 /** Every fabric stretches alike. */
-export const EVEN_STIFFNESS: FabricStiffnessSource = () => {
+const EVEN_STIFFNESS: FabricStiffnessSource = () => {
   const even = { course: 1, wale: 1 };
   return { stockinette: even, garter: even, rib: even, seed: even };
 };
@@ -71,7 +71,7 @@ const STOCKINETTE_ASPECT = 0.75;
 /** Without the yarn model: garter 0.50 (overtherainbowyarn.com; 20 sts × 40 rows square,
  * gettinghookedagain.blogspot.com), seed about 0.5 (docslib.org), widths as stockinette's. Rib, laid open as
  * in a blocked square, a quarter narrower and as high as stockinette: from memory, no figure found. */
-export const PUBLISHED_RATIOS: FabricRatioSource = (stockinetteAspect) => ({
+const PUBLISHED_RATIOS: FabricRatioSource = (stockinetteAspect) => ({
   garter: { width: 1, aspect: 0.5, origin: '1 stitch to 2 rounds (published for garter)' },
   seed: { width: 1, aspect: 0.5, origin: '1 stitch to 2 rounds (published for moss and seed)' },
   rib: {

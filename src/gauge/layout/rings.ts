@@ -32,7 +32,7 @@ export interface Rings {
  * Surface parents: a crossing's k-th loop stands over the k-th loop it consumes, and over a crossed
  * join the columns run straight as well.
  */
-export function surfaceParents(graph: StitchGraph): { start: Int32Array; parents: Int32Array } {
+function surfaceParents(graph: StitchGraph): { start: Int32Array; parents: Int32Array } {
   const start = graph.parentStart;
   const parents = graph.parents.slice();
   if (graph.closure === 'helix' && graph.join.method === 'crossed' && graph.courses > 1) {

@@ -91,6 +91,6 @@ export function distance(a: number, b: number, size: number, closed: boolean): n
   return Math.abs(closed ? d - Math.round(d / size) * size : d);
 }
 
-export function unwrapNear(place: number, near: number, size: number, closed: boolean): number {
+function unwrapNear(place: number, near: number, size: number, closed: boolean): number {
   return closed ? place + Math.round((near - place) / size) * size : place;
 }

@@ -11,7 +11,7 @@ import { seamLengthMm } from '../../report/yarn-estimate.ts';
 import { stripeShare, yarnUse } from '../pattern/yarn-use.ts';
 import type { SquareColours } from '../project-file.ts';
 
-export const UNNAMED_YARN = 'yarn not named';
+const UNNAMED_YARN = 'yarn not named';
 
 export interface MeasuredSquare {
   readonly plan: Plan;

@@ -16,7 +16,7 @@ export type Numbers = readonly (number | null)[];
 export interface Rule<S> {
   readonly says: readonly string[];
   /** Keeps what was said; false where it does not hold after all. */
-  readonly means?: (state: S, n: Numbers, c: TokenCursor) => boolean | undefined | void;
+  readonly means?: (state: S, n: Numbers, c: TokenCursor) => unknown;
 }
 
 interface Part {
@@ -118,13 +118,13 @@ export function says(c: TokenCursor, rule: string): Numbers | null {
 }
 
 /** The first rule that holds here, its meaning kept; null where none does. */
-export function followOne<S>(c: TokenCursor, rules: readonly Rule<S>[], state: S): Rule<S> | null {
+function followOne<S>(c: TokenCursor, rules: readonly Rule<S>[], state: S): Rule<S> | null {
   const start = c.i;
   for (const rule of rules) {
     for (const way of rule.says) {
       const n = says(c, way);
       if (!n) continue;
-      if (!rule.means || rule.means(state, n, c) !== false) return rule;
+      if (rule.means?.(state, n, c) !== false) return rule;
       c.i = start;
     }
   }

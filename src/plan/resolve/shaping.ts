@@ -30,7 +30,7 @@ export function edgeSteps({ count, from, to }: Place & { readonly count: number 
 }
 
 /** One round that loses or gains a stitch at both ends, or at both ends of each side. */
-export function endSteps(
+function endSteps(
   { decrease, where, stitch }: Shaping,
   { from, to }: Place,
   everySide: boolean,

@@ -7,7 +7,7 @@
 const DECREASE = 1e-4;
 const CURVATURE = 0.9;
 /** Energies closer than this, relative, cannot be told apart in double precision sums. */
-export const ENERGY_NOISE = 1e-14;
+const ENERGY_NOISE = 1e-14;
 const TRIALS = 25;
 
 /** A function along a line: `at(t)` moves to step t and returns the energy, leaving `slope` there. */

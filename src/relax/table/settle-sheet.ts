@@ -28,7 +28,7 @@ export interface SettleOptions {
 /** Steps before it is taken as it is. Chosen: by then a cup's height is within a twentieth of its last. */
 const MOST_STEPS = 140;
 
-export const SETTLE_DEFAULTS: SettleOptions = {
+const SETTLE_DEFAULTS: SettleOptions = {
   table: true,
   held: null,
   tolerance: 1e-4,

@@ -53,7 +53,7 @@ export interface GaugeSize {
 }
 
 /** `22 sts and 30½ rounds`. */
-export function gaugeCounts(size: GaugeSize, unit: LengthUnit, worked: 'round' | 'flat'): string {
+function gaugeCounts(size: GaugeSize, unit: LengthUnit, worked: 'round' | 'flat'): string {
   const span = gaugeSpan(unit);
   const sts = `${gaugeCount(size.stitchMm, span)} sts`;
   if (size.roundMm === null) return sts;

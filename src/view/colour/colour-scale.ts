@@ -87,7 +87,7 @@ function stopsOf(map: Interpolator): string[] {
 }
 
 /** Size that all but 5 % of the values stay below: the tip of a cup must not bleach the rest. */
-export function robustReach(values: ArrayLike<number>): number {
+function robustReach(values: ArrayLike<number>): number {
   const sizes = Float32Array.from(values, Math.abs).sort();
   return sizes.length ? sizes[Math.floor(0.95 * (sizes.length - 1))] : 0;
 }

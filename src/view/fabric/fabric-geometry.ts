@@ -79,7 +79,7 @@ export function createFabricGeometry(surface: Surface): FabricGeometry {
 }
 
 /** Diameter of yarn that fills the stitches as settled yarn does, mm: from the area of a stitch. */
-export function drawnYarnMm({ graph, metric }: Surface, neighbour: Int32Array): number {
+function drawnYarnMm({ graph, metric }: Surface, neighbour: Int32Array): number {
   let area = 0;
   let settled = 0;
   for (let loop = 0; loop < graph.loops; loop++) {

@@ -18,8 +18,6 @@ const midway = (a: number, b: number): Blend => [
   [b, 0.5],
 ];
 
-export type PatchEdges = ReturnType<typeof patchEdges>;
-
 export function patchEdges(
   graph: StitchGraph,
   cells: Cells,

@@ -16,7 +16,7 @@ export interface SectionCut {
   readonly heightMaxMm: number;
 }
 
-export const EMPTY_SECTION: SectionCut = {
+const EMPTY_SECTION: SectionCut = {
   points: new Float32Array(0),
   profile: new Float32Array(0),
   alongMinMm: 0,

@@ -170,7 +170,7 @@ function drawCurve(
 }
 
 /** A curve through the points with `times` as many segments (Catmull and Rom 1974). [3·points]. */
-export function refineCurve(points: ArrayLike<number>, times: number): Float32Array {
+function refineCurve(points: ArrayLike<number>, times: number): Float32Array {
   const n = points.length / 3;
   const out = new Float32Array(3 * ((n - 1) * times + 1));
   for (let k = 0; k < n - 1; k++) {

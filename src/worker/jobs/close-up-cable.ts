@@ -20,7 +20,7 @@ import {
 } from './close-up-frame.ts';
 
 /** Most rounds between crossings that are relaxed while somebody waits. Chosen. */
-export const MOST_ROUNDS_BETWEEN = 12;
+const MOST_ROUNDS_BETWEEN = 12;
 
 export function showCable(asked: Asked<'cable'>, onProgress: Watch, start: Beginning): CloseUp {
   const { over, under, lean, everyRounds, besides } = asked;

@@ -14,7 +14,7 @@ export interface JobSurroundings {
 }
 
 /** Fifteen pictures a second: the eye follows, and posting stays cheap. Chosen. */
-export const PROGRESS_EVERY_MS = 66;
+const PROGRESS_EVERY_MS = 66;
 
 /** Five trials a second can be read. Chosen. */
 const TRIAL_EVERY_MS = 200;

@@ -73,12 +73,7 @@ function spanOf(yarn: YarnPolyline, loop: number): PointOf {
  * right as seen from the right side, +1 the other way (the child's own direction cancels: half and
  * traversal both change); the other sign for purl and for each crossing of the parent's legs.
  */
-export function expectedLink(
-  graph: StitchGraph,
-  kin: LoopKin,
-  child: number,
-  parent: number,
-): number {
+function expectedLink(graph: StitchGraph, kin: LoopKin, child: number, parent: number): number {
   let sign = graph.face[child];
   if (graph.wrongSide[graph.course[parent]]) sign = -sign;
   if (kin.crossedHead[parent]) sign = -sign;
@@ -87,7 +82,7 @@ export function expectedLink(
 }
 
 /** Smallest distance of centre lines that are not neighbours along the yarn; at most two diameters. */
-export function smallestDistance(yarn: YarnPolyline): number {
+function smallestDistance(yarn: YarnPolyline): number {
   const { points, strandStart, diameter } = yarn;
   const strands = [];
   for (let s = 0; s + 1 < strandStart.length; s++) {

@@ -83,7 +83,7 @@ export function layYarn(
 }
 
 /** One LoopFrame a loop, in yarn order. */
-export function buildFrames(
+function buildFrames(
   graph: StitchGraph,
   kin: LoopKin,
   places: LoopPlaces,

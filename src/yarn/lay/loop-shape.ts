@@ -108,7 +108,7 @@ const SINKER = 2.7;
 const FOOT = 0.6 * Math.PI;
 
 /** Point of the loop at t into `out` at `offset`. */
-export function traceLoop(f: LoopFrame, t: number, out: Float64Array, offset: number): void {
+function traceLoop(f: LoopFrame, t: number, out: Float64Array, offset: number): void {
   const side = Math.abs(t);
   const y = Math.cos(t);
   const outward = t >= 0;

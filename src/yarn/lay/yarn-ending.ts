@@ -16,7 +16,7 @@ export interface TracedEnding {
 }
 
 /** Loops of the last course in the order in which they are closed. */
-export function closingOrder(graph: StitchGraph, kin: LoopKin): number[] {
+function closingOrder(graph: StitchGraph, kin: LoopKin): number[] {
   const order: number[] = [];
   const last = graph.courses - 1;
   for (let i = graph.start[last]; i < graph.start[last + 1]; i++) {
