@@ -12,7 +12,7 @@
 import { cellEdges, surfaceInvariants } from './cell-edges.ts';
 import { CellStrip } from './cell-strip.ts';
 import type { Cells } from './cells.ts';
-import { courseCount, FLAG_SEAM, type StitchGraph } from './stitch-graph.ts';
+import { courseCount, FLAG_SEAM, loopAt, type StitchGraph } from './stitch-graph.ts';
 import { addCell, type CellSink } from './zip-paths.ts';
 
 /**
@@ -30,7 +30,8 @@ export function buildCells(graph: StitchGraph): Cells {
   const sink = makeSink(graph);
   const band = bandOf(graph);
   const strip = new CellStrip(graph, sink);
-  if (band === 'helix') zipHelix(graph, strip);
+  if (graph.held) zipShortRows(graph, strip, band);
+  else if (band === 'helix') zipHelix(graph, strip);
   else zipRows(graph, strip, band === 'ring');
   if (band === 'flipped') glueFlipped(graph, sink);
   const wanted = centreOf(graph, band);
@@ -82,12 +83,11 @@ function makeSink(graph: StitchGraph): CellSink {
   };
 }
 
-/** Loops of a course that are part of the surface, right to left. */
+/** Loops on the needle after a course that are part of the surface, right to left. */
 function keptCourse(graph: StitchGraph, course: number): number[] {
-  const from = graph.start[course];
   const kept: number[] = [];
   for (let i = 0, n = courseCount(graph, course); i < n; i++) {
-    const loop = graph.wrongSide[course] ? from + n - 1 - i : from + i;
+    const loop = loopAt(graph, course, i);
     if (!(graph.flags[loop] & FLAG_SEAM)) kept.push(loop);
   }
   return kept;
@@ -114,6 +114,53 @@ function zipRows(graph: StitchGraph, strip: CellStrip, ring: boolean): void {
     strip.end(!(below === 2 && c > 1) && !(count === 2 && c < graph.courses - 1));
     below = count;
   }
+}
+
+/**
+ * Row by row where some are short: at a turn the row closes against the loop that waits beside it, which is
+ * a triangle. In the round a row that ends where the next begins runs on into it, as in `zipHelix`.
+ */
+function zipShortRows(graph: StitchGraph, strip: CellStrip, band: Band): void {
+  let runsOn = band === 'helix';
+  strip.begin(false);
+  for (let c = 1; c < graph.courses; c++) {
+    const reversed = graph.wrongSide[c] === 1;
+    const turned = graph.held?.turned[c] === 1;
+    const first = graph.stitchStart[c];
+    const end = graph.stitchStart[c + 1];
+    const beside = waitingBeside(graph, c, band !== 'strip');
+    const whole = beside === null;
+    if (!runsOn) {
+      strip.begin(band === 'ring' && whole);
+      if (beside && beside.right >= 0) strip.pass(beside.right);
+    }
+    for (let i = first; i < end; i++) strip.add(reversed ? first + end - 1 - i : i, reversed);
+    runsOn = band === 'helix' && !turned && !reversed;
+    if (runsOn && c < graph.courses - 1) continue;
+    if (!runsOn && beside && beside.left >= 0) strip.pass(beside.left);
+    strip.end(true);
+  }
+}
+
+/** Loops waiting right and left of those that a course made, −1 at an edge; null where none waits. */
+function waitingBeside(
+  graph: StitchGraph,
+  course: number,
+  closed: boolean,
+): { right: number; left: number } | null {
+  const needle = keptCourse(graph, course);
+  const n = needle.length;
+  const waits = (k: number): boolean => graph.course[needle[k]] < course;
+  if (!needle.some((_, k) => waits(k))) return null;
+  const found = { right: -1, left: -1 };
+  for (let k = 0; k < n; k++) {
+    if (waits(k)) continue;
+    const right = closed ? (k + n - 1) % n : k - 1;
+    const left = closed ? (k + 1) % n : k + 1;
+    if (right >= 0 && waits(right)) found.right = needle[right];
+    if (left < n && waits(left)) found.left = needle[left];
+  }
+  return found;
 }
 
 /**

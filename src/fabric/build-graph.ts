@@ -7,7 +7,8 @@
  * front-to-back orders are reversed; the lean of a crossing stays, as a helix keeps its hand.
  */
 import type { Plan, PlanRound } from '../plan/plan.ts';
-import type { StitchKind } from '../plan/stitches/stitch-kind.ts';
+import { isUnworked, type StitchKind } from '../plan/stitches/stitch-kind.ts';
+import { NeedleOrder } from './needle-order.ts';
 import {
   type Closure,
   FLAG_LIFTED,
@@ -69,26 +70,32 @@ export function buildStitchGraph(plan: Plan): StitchGraph {
   let parentAt = 0;
   let consumedAt = 0;
   let crossings = 0;
+  // The extra loop of a join waits behind the needle.
+  const cast = Array.from({ length: plan.castOn }, (_, i) => i);
+  const onNeedle = new NeedleOrder(wrongSide[0] ? cast.toReversed() : cast, closure === 'helix');
   for (let c = 1; c < courses; c++) {
     const round = rounds[c - 1];
     const ws = round.wrongSide;
     wrongSide[c] = ws ? 1 : 0;
     const side = ws ? -1 : 1;
-    // The needle as this round meets it: loops of the course below in working order.
-    const below = start[c - 1];
-    const belowCount = start[c] - below;
-    const sameWay = (wrongSide[c - 1] === 1) === ws;
+    const order = onNeedle.order(round);
+    const begins = onNeedle.beforeBeginning(round);
+    const left: number[] = [];
+    let leftAtBeginning = 0;
     const merged = c === 1 && joins.merged;
     const swapped = c === 1 && joins.swapped;
     let taken = 0;
     for (const k of round.works) {
       const made = kinds[k];
+      if (taken < begins) leftAtBeginning = left.length + made.loops.length;
+      if (isUnworked(made)) {
+        left.push(order[taken++]);
+        continue;
+      }
       const first = consumedAt;
       if (merged && taken === 0 && made.consumes > 0) consumed[consumedAt++] = castOn - 1;
       const base = consumedAt;
-      for (let j = 0; j < made.consumes; j++, taken++) {
-        consumed[consumedAt++] = sameWay ? below + taken : below + belowCount - 1 - taken;
-      }
+      for (let j = 0; j < made.consumes; j++) consumed[consumedAt++] = order[taken++];
       for (let j = 0; j < made.loops.length; j++) {
         const from = made.loops[j];
         const count = from.parents.length;
@@ -110,7 +117,7 @@ export function buildStitchGraph(plan: Plan): StitchGraph {
           layer[loop] = layerOf(made, j) * side;
           crossing[loop] = crossings;
         }
-        loop++;
+        left.push(loop++);
       }
       if (made.crossing) crossings++;
       stitchKind[stitchAt++] = k;
@@ -119,19 +126,27 @@ export function buildStitchGraph(plan: Plan): StitchGraph {
     }
     start[c + 1] = loop;
     stitchStart[c + 1] = stitchAt;
+    onNeedle.after(round, left, leftAtBeginning);
   }
 
   parents = parents.slice(0, parentAt);
   const seam = closure === 'seam' ? seamOf(plan) : null;
+  const held = rounds.some((round) => round.shortRow) ? onNeedle.held() : null;
   for (let c = 0; c < courses; c++) {
     const first = start[c];
-    const count = start[c + 1] - first;
+    const made = start[c + 1] - first;
+    const count = held ? held.start[c + 1] - held.start[c] : made;
     for (let i = 0; i < count; i++) {
-      const place = wrongSide[c] ? count - 1 - i : i;
-      course[first + i] = c;
-      position[first + i] = place;
-      if (closure === 'helix') needle[first + i] = Math.floor((i * NEEDLES_IN_THE_ROUND) / count);
-      if (seam && (place < seam.right || place >= count - seam.left)) flags[first + i] |= FLAG_SEAM;
+      const id = held
+        ? held.ids[held.start[c] + i]
+        : wrongSide[c]
+          ? first + made - 1 - i
+          : first + i;
+      if (id < first) continue;
+      course[id] = c;
+      position[id] = i;
+      if (closure === 'helix') needle[id] = Math.floor((i * NEEDLES_IN_THE_ROUND) / count);
+      if (seam && (i < seam.right || i >= count - seam.left)) flags[id] |= FLAG_SEAM;
     }
   }
 
@@ -169,6 +184,7 @@ export function buildStitchGraph(plan: Plan): StitchGraph {
     join: plan.join,
     seam,
     ending: plan.ending,
+    held,
   };
 }
 
@@ -211,19 +227,19 @@ function measurePlan(plan: Plan) {
         `${round.label || `round ${round.n}`} works ${used} loops but ${live} are on the needle`,
       );
     }
-    if (plan.worked === 'round' && round.wrongSide) {
+    if (plan.worked === 'round' && round.wrongSide && !round.shortRow) {
       throw new RangeError(`${round.label} is worked from the wrong side, in the round`);
     }
-    let made = 0;
+    live = 0;
     for (const k of round.works) {
       const of = plan.kinds[k].loops;
-      made += of.length;
+      live += of.length;
+      if (isUnworked(plan.kinds[k])) continue;
+      consumed += plan.kinds[k].consumes;
+      stitches++;
+      loops += of.length;
       for (let j = 0; j < of.length; j++) parents += of[j].parents.length;
     }
-    consumed += used;
-    stitches += round.works.length;
-    loops += made;
-    live = made;
   }
   // The extra cast-on loop is one stitch and loop more, consumed once and once a parent.
   const extra = joinOf(plan, closureOf(plan)).merged ? 1 : 0;

@@ -81,6 +81,16 @@ export class CellStrip {
     up[0] = above[above.length - 1];
   }
 
+  /** A loop that waits beside a short row: above and below it lie the same. */
+  pass(loop: number): void {
+    this.low.push(loop);
+    this.up.push(loop);
+    if (this.anchored) this.closeGap();
+    this.anchored = true;
+    this.low = [loop];
+    this.up = [loop];
+  }
+
   /** Closes the last gap; in a ring it reaches to the first stitch, if `sewn`. */
   end(sewn: boolean): void {
     if (!this.anchored) return;

@@ -4,9 +4,11 @@
  * A node is one loop on the needle. Index order is yarn order: cast-on loops first, then each round
  * as it is worked. In the round the fabric is a helix: the last loop of a round is followed by the
  * first of the next, one course up. Seen from the right side (RS) with later rounds above, RS work
- * runs from right to left; `position` counts that way for every round, WS rows included.
+ * runs from right to left; `position` counts that way for every round, WS rows included. A short row is
+ * a course of only the loops worked in it; the others wait, and stand in `held` again.
  */
 import type { Ending, JoinMethod } from '../plan/plan.ts';
+import type { HeldNeedles } from './needle-order.ts';
 
 /** How the two ends of a course meet. */
 export type Closure =
@@ -27,7 +29,7 @@ export interface StitchGraph {
   readonly start: Int32Array;
   /** [loops] course of each loop, 0 = cast-on. */
   readonly course: Int32Array;
-  /** [loops] place in its course, 0 … n−1, right to left as seen from the RS. */
+  /** [loops] place on the needle after its course, 0 … n−1, right to left as seen from the RS. */
   readonly position: Int32Array;
   /** [courses] 1 where the course was worked from the wrong side. */
   readonly wrongSide: Uint8Array;
@@ -77,6 +79,8 @@ export interface StitchGraph {
   /** Loops per course lost in the seam, right edge and left edge as seen from the RS. */
   readonly seam: { readonly right: number; readonly left: number } | null;
   readonly ending: Ending;
+  /** The needle after each course where some are short rows; null where every course holds all loops. */
+  readonly held: HeldNeedles | null;
 }
 
 export const FLAG_TWISTED = 1;
@@ -86,14 +90,17 @@ export const FLAG_LIFTED = 8;
 /** Loop that disappears in the seam, or in the join: the extra cast-on loop behind the first stitch. */
 export const FLAG_SEAM = 16;
 
-/** Loop at a place of a course (position counted right to left from the RS). */
-export function loopAt(graph: StitchGraph, course: number, position: number): number {
-  const first = graph.start[course];
-  const end = graph.start[course + 1];
-  return graph.wrongSide[course] ? end - 1 - position : first + position;
+/** Loop on the needle after a course, at a place counted right to left from the RS. */
+export function loopAt(
+  { held, start, wrongSide }: StitchGraph,
+  course: number,
+  at: number,
+): number {
+  if (held) return held.ids[held.start[course] + at];
+  return wrongSide[course] ? start[course + 1] - 1 - at : start[course] + at;
 }
 
-/** Number of loops in a course. */
-export function courseCount(graph: StitchGraph, course: number): number {
-  return graph.start[course + 1] - graph.start[course];
+/** Number of loops on the needle after a course. */
+export function courseCount({ held, start }: StitchGraph, course: number): number {
+  return held ? held.start[course + 1] - held.start[course] : start[course + 1] - start[course];
 }

@@ -43,3 +43,11 @@ export interface StitchKind {
   /** Slipped with yarn in front (+1), back (−1) or not slipped (0). */
   readonly slipped: 0 | 1 | -1;
 }
+
+/** Name of the kind that stands for a stitch left on the needle behind the turn of a short row. */
+export const UNWORKED = 'unworked';
+
+/** The stitch is not worked: it waits on the needle, and no loop is made. */
+export function isUnworked(kind: StitchKind): boolean {
+  return kind.name === UNWORKED;
+}

@@ -8,7 +8,7 @@
  * Names and count changes: the standard abbreviation list; leans: common practice.
  */
 import { cableKind } from './cables.ts';
-import type { MadeLoop, StitchKind } from './stitch-kind.ts';
+import { type MadeLoop, type StitchKind, UNWORKED } from './stitch-kind.ts';
 
 /** Most loops that one stitch works together or makes: keeps mistyped numbers harmless. Chosen. */
 export const WIDEST_STITCH = 24;
@@ -110,9 +110,9 @@ const BASIC: readonly StitchKind[] = [
 ];
 
 /** Left on the needle behind the turn of a short row: in a round's stitches only, never written. */
-const UNWORKED = kind('unworked', 'left unworked behind the turn of a short row', 1, [slip(false)]);
+const WAITING = kind(UNWORKED, 'left unworked behind the turn of a short row', 1, [slip(false)]);
 
-const TABLE = new Map([...BASIC, UNWORKED].map((k) => [k.name, k]));
+const TABLE = new Map([...BASIC, WAITING].map((k) => [k.name, k]));
 
 /** Every stitch that has a fixed name, in the order of the abbreviation list. */
 export const NAMED_STITCHES: readonly StitchKind[] = BASIC;

@@ -12,6 +12,7 @@ import {
   type Step,
   type StitchStep,
 } from '../grammar/steps/steps.ts';
+import { UNWORKED } from '../stitches/stitch-kind.ts';
 import type { StitchRegistry } from '../stitches/stitch-registry.ts';
 import { facesAfter, PatternStitches } from './established-pattern.ts';
 import { type Needle, turnNeedle, turnRound } from './needle.ts';
@@ -81,12 +82,12 @@ export class RoundExpander {
     };
     this.#turnedAt = null;
     const { turned } = needle;
-    if (turned && turned.passed > 0) tape.work(this.#list.idOf('unworked'), turned.passed);
+    if (turned && turned.passed > 0) tape.work(this.#list.idOf(UNWORKED), turned.passed);
     // Back at the beginning of the round, what lies beyond stays for the next one.
     const limit = turned && turned.bor !== null && !turned.back ? turned.bor : needle.count;
     this.#sequence(steps, limit, 0, round);
     if (limit < needle.count && this.#turnedAt === null && tape.at === limit) {
-      tape.work(this.#list.idOf('unworked'), needle.count - limit);
+      tape.work(this.#list.idOf(UNWORKED), needle.count - limit);
     }
     const claimed = tape.at;
     if (tape.unworked > 0) tape.fillUp(this.#list.idOf('k'));
@@ -199,7 +200,7 @@ export class RoundExpander {
         case 'turn':
           if (round.tape.at >= round.tape.before) break;
           this.#turnedAt = round.tape.made;
-          round.tape.work(this.#list.idOf('unworked'), round.tape.before - round.tape.at);
+          round.tape.work(this.#list.idOf(UNWORKED), round.tape.before - round.tape.at);
           return;
         case 'spread':
           this.#spread(step, limit - after(i), round);

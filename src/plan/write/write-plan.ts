@@ -5,6 +5,7 @@
  */
 import { parsePlan } from '../parse.ts';
 import type { GaugeStatement, Plan, PlanRound } from '../plan.ts';
+import { isUnworked } from '../stitches/stitch-kind.ts';
 import { stitchKind } from '../stitches/table.ts';
 import { samePlan } from './meaning.ts';
 import { stepsWords } from './steps.ts';
@@ -111,7 +112,7 @@ function countedRounds(plan: Plan): string[] {
 
 /** A short row: the stitches between those left, and the turn. */
 function shortRowWords(round: PlanRound, plan: Plan): string {
-  const left = (id: number): boolean => plan.kinds[id].name === 'unworked';
+  const left = (id: number): boolean => isUnworked(plan.kinds[id]);
   const worked = round.works.filter((id) => !left(id));
   const words = worksWords(worked, plan.kinds, [], []);
   const turns = { wrap: 'w&t', double: 'turn and make double st', plain: 'turn' };
