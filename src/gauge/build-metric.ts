@@ -16,6 +16,7 @@ import { type Layout, layOut } from './layout/layout.ts';
 import { restDistanceMm } from './layout/rest-length.ts';
 import { makeRingProfile, measureTurning, type Turning } from './layout/ring-profile.ts';
 import { makeRings, type Rings } from './layout/rings.ts';
+import { chartShortRows, riseBetween, type ShortRowChart } from './layout/short-row-chart.ts';
 import { type Metric, SPRING_COURSE, SPRING_DIAGONAL, SPRING_WALE } from './metric.ts';
 import { findShapingLines, type ShapingLines } from './shaping/shaping-lines.ts';
 import type { CableFactorSource } from './texture/cable-width.ts';
@@ -43,6 +44,8 @@ export interface LaidFabric {
   readonly layout: Layout;
   readonly turning: Turning;
   readonly size: LocalSize;
+  /** Null where the plan has no short rows. */
+  readonly shortRows: ShortRowChart | null;
 }
 
 /** Everything of the metric that reports need besides the springs. */
@@ -58,7 +61,8 @@ export function layFabric(
 ): LaidFabric {
   const size = measureLocally(graph, rings, texture, gauge, cableFactor);
   const layout = layOut(rings, lines, size);
-  return { layout, turning: measureTurning(layout), size };
+  const shortRows = chartShortRows(rings, size, layout.depthMm);
+  return { layout, turning: measureTurning(layout), size, shortRows };
 }
 
 export function buildMetric(
@@ -69,8 +73,8 @@ export function buildMetric(
   cableFactor?: CableFactorSource,
 ): MeasuredMetric {
   const laid = layFabric(graph, reading, gauge, cableFactor);
-  const { layout, turning, size } = laid;
-  const ruler = makeRuler(graph, cells, layout, turning, size);
+  const { layout, turning, size, shortRows } = laid;
+  const ruler = makeRuler(graph, cells, layout, turning, size, shortRows);
   const mesh = cutCells(cells, ruler.restMm);
   const springs = collectSprings(graph, mesh, ruler);
   const restMm = (i: number, j: number): number => mesh.restMm[mesh.edges.find(i, j)];
@@ -86,7 +90,14 @@ export function buildMetric(
     areaMm2: vertexAreas(mesh, cells.vertices, restMm),
     stitchMm: ruler.stitchMm,
     roundMm: ruler.roundMm,
-    ring: makeRingProfile(layout, turning, cells.vertices, cells.apex, graph.join.halfTurns),
+    ring: makeRingProfile(
+      layout,
+      turning,
+      cells.vertices,
+      cells.apex,
+      graph.join.halfTurns,
+      shortRows,
+    ),
   };
   return { metric, ...laid };
 }
@@ -107,6 +118,7 @@ function makeRuler(
   layout: Layout,
   turning: Turning,
   size: LocalSize,
+  shortRows: ShortRowChart | null,
 ): Ruler {
   const { rings } = layout;
   const stitchMm = new Float64Array(cells.vertices);
@@ -118,6 +130,7 @@ function makeRuler(
   const across = new Float64Array(cells.vertices);
   for (let flat = 0; flat < rings.ids.length; flat++) {
     const id = rings.ids[flat];
+    if (rings.home[flat] !== flat) continue;
     stitchMm[id] = size.stitchMm[flat];
     roundMm[id] = size.roundMm[flat];
     courseStiffness[id] = size.courseStiffness[flat] / piece;
@@ -140,8 +153,11 @@ function makeRuler(
     spotB.panel = panel[j];
     spotB.across = across[j];
     spotB.course = graph.course[j];
-    let rest = restDistanceMm(layout, spotA, spotB);
-    if (spotA.course === spotB.course) {
+    const lift = shortRows && riseBetween(shortRows, graph.course, i, j);
+    let rest = restDistanceMm(layout, spotA, spotB, lift ?? undefined);
+    if (lift !== null) {
+      // Within a block of short rows the chart has the column's own height already.
+    } else if (spotA.course === spotB.course) {
       if (centre && spotA.course === centre.course) rest *= centre.gather;
     } else {
       // A column whose rounds are taller or shorter than its course's mean.
@@ -201,6 +217,14 @@ function isCourse(graph: StitchGraph, i: number, j: number): boolean {
   if (i >= graph.loops || j >= graph.loops) return false;
   if (graph.course[i] === graph.course[j]) return true;
   const later = Math.max(i, j);
+  // At a turn the earlier one waits beside the other, and is worked later.
+  if (graph.held) return waitsBeside(graph, Math.min(i, j), graph.course[later]);
   const joinsRounds = Math.abs(i - j) === 1 && graph.start[graph.course[later]] === later;
   return graph.closure === 'helix' && joinsRounds;
+}
+
+/** Nothing is drawn through the loop before that course is done. */
+function waitsBeside({ childStart, children, course }: StitchGraph, loop: number, during: number) {
+  const first = childStart[loop];
+  return first === childStart[loop + 1] || course[children[first]] > during;
 }

@@ -70,6 +70,8 @@ export interface RingProfile {
   readonly cornerTurn: Float64Array;
   /** Total cone angle at the widest round, rad (2π is flat); NaN for tubes and open strips. */
   readonly coneAngleRad: number;
+  /** [3·vertices] an open strip that short rows bend, laid out in the plane; absent where none do. */
+  readonly bentPlane?: Float64Array;
   /** +1 if rounds run clockwise seen from the RS (outside in), −1 counter-clockwise (centre out). */
   readonly clockwise: 1 | -1;
 }

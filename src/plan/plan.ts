@@ -160,12 +160,12 @@ export function hasErrors(plan: Plan): boolean {
   return plan.diagnostics.some((d) => d.severity === 'error');
 }
 
-/** True where the plan can be simulated: no errors, and no short rows, which are read and counted only. */
+/** True where the plan can be simulated: it has a round, and no errors. */
 export function isSimulable(plan: Plan): boolean {
-  return (
-    !hasErrors(plan) &&
-    plan.castOn > 0 &&
-    plan.rounds.length > 0 &&
-    plan.rounds.every((r) => r.shortRow === undefined)
-  );
+  return !hasErrors(plan) && plan.castOn > 0 && plan.rounds.length > 0;
+}
+
+/** True where rows turn before their end. */
+export function hasShortRows(plan: Plan): boolean {
+  return plan.rounds.some((round) => round.shortRow !== undefined);
 }

@@ -61,7 +61,7 @@ export function reportSheet(
 
 function gramsPerM2({ layout, metric }: MeasuredMetric, { loopMassG }: FabricWeight): number {
   const areaMm2 = metric.areaMm2.reduce((sum, area) => sum + area, 0);
-  return areaMm2 > 0 ? (1e6 * loopMassG * layout.rings.ids.length) / areaMm2 : 0;
+  return areaMm2 > 0 ? (1e6 * loopMassG * layout.rings.loops) / areaMm2 : 0;
 }
 
 function blockedOf(measured: MeasuredMetric, rimMm: number, corners: number): Blocked {

@@ -12,28 +12,40 @@ export interface Spot {
   course: number;
 }
 
-/** Distance of two spots whose courses differ by at most one or so. */
-export function restDistanceMm(layout: Layout, a: Spot, b: Spot): number {
+/**
+ * Distance of two spots whose courses differ by at most one or so. `riseMm`: how much deeper b lies than a, where
+ * that is not what their courses' depths say.
+ */
+export function restDistanceMm(
+  layout: Layout,
+  a: Spot,
+  b: Spot,
+  riseMm = layout.depthMm[b.course] - layout.depthMm[a.course],
+): number {
   if (a.panel === b.panel) {
-    const direct = insidePanelMm(layout, a.panel, a.across, a.course, b.across, b.course);
+    const inside = (across: number): number =>
+      insidePanelMm(layout, a.panel, across, a.course, b.across, b.course, riseMm);
+    const direct = inside(a.across);
     // With a single closed panel, or two, the short way may lead across the line.
     if (!layout.closed || Math.abs(a.across - b.across) < 0.5 || layout.panels > 1) return direct;
     const shift = a.across < b.across ? 1 : -1;
     if (layout.lines > 0) {
-      return shift > 0 ? acrossLineMm(layout, b, a, 0) : acrossLineMm(layout, a, b, 0);
+      return shift > 0
+        ? acrossLineMm(layout, b, a, 0, riseMm)
+        : acrossLineMm(layout, a, b, 0, -riseMm);
     }
-    return insidePanelMm(layout, a.panel, a.across + shift, a.course, b.across, b.course);
+    return inside(a.across + shift);
   }
   const next = (k: number): number => (k + 1) % layout.panels;
   const aFirst = next(a.panel) === b.panel;
   const bFirst = next(b.panel) === a.panel;
   // Two panels meet at two lines: take the nearer.
-  if (aFirst && (!bFirst || a.across > b.across)) return acrossLineMm(layout, a, b, b.panel);
-  if (bFirst) return acrossLineMm(layout, b, a, a.panel);
+  if (aFirst && (!bFirst || a.across > b.across))
+    return acrossLineMm(layout, a, b, b.panel, -riseMm);
+  if (bFirst) return acrossLineMm(layout, b, a, a.panel, riseMm);
   // Panels narrower than a stitch, at the very centre: the courses are nearly points there.
-  const depth = layout.depthMm[a.course] - layout.depthMm[b.course];
   const gap = toEnd(layout, a) + toBegin(layout, b);
-  return Math.hypot(depth, gap);
+  return Math.hypot(riseMm, gap);
 }
 
 function toEnd(layout: Layout, s: Spot): number {
@@ -51,11 +63,11 @@ function insidePanelMm(
   c1: number,
   f2: number,
   c2: number,
+  dy: number,
 ): number {
   const courses = layout.depthMm.length;
   const at1 = panel * courses + c1;
   const at2 = panel * courses + c2;
-  const dy = layout.depthMm[c2] - layout.depthMm[c1];
   // Width left by the lines' overhang; the rest of the narrowing is spread over the panel.
   const mitre1 = layout.widthMm[panel * courses] - layout.inBeginMm[at1] - layout.inEndMm[at1];
   const mitre2 = layout.widthMm[panel * courses] - layout.inBeginMm[at2] - layout.inEndMm[at2];
@@ -106,12 +118,11 @@ export function lineSlope(layout: Layout, panel: number, course: number): number
   );
 }
 
-/** Distance across the line where `right`'s panel ends and `left`'s panel (`panel`) begins. */
-function acrossLineMm(layout: Layout, right: Spot, left: Spot, panel: number): number {
+/** Distance across the line where `right`'s panel ends and `left`'s (`panel`) begins; `right` lies `dy` deeper. */
+function acrossLineMm(layout: Layout, right: Spot, left: Spot, panel: number, dy: number): number {
   const u1 = toEnd(layout, right);
   const u2 = toBegin(layout, left);
   const base = panel * layout.depthMm.length;
-  const dy = layout.depthMm[right.course] - layout.depthMm[left.course];
   const shift = layout.inBeginMm[base + right.course] - layout.inBeginMm[base + left.course];
   const slope =
     right.course === left.course

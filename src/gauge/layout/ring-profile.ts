@@ -8,9 +8,11 @@
  */
 
 import type { RingProfile } from '../metric.ts';
+import { bentPlane } from './bent-plane.ts';
 import type { Layout } from './layout.ts';
 import { lineSlope, spreadRate } from './rest-length.ts';
 import { ringSize } from './rings.ts';
+import type { ShortRowChart } from './short-row-chart.ts';
 
 export interface Turning {
   /** [courses] cone angle at each course, rad, positive where the piece narrows towards its centre. */
@@ -80,6 +82,7 @@ export function makeRingProfile(
   vertices: number,
   apex: number,
   halfTurns: number,
+  shortRows: ShortRowChart | null,
 ): RingProfile {
   const { rings, depthMm: courseDepthMm } = layout;
   const courses = courseDepthMm.length;
@@ -90,11 +93,14 @@ export function makeRingProfile(
   for (let c = 0; c < courses; c++) {
     for (let j = 0; j < ringSize(rings, c); j++) {
       const flat = rings.start[c] + j;
+      if (rings.home[flat] !== flat) continue;
       const k = layout.panel[flat];
       turn[rings.ids[flat]] = begin[k] + layout.across[flat] * (begin[k + 1] - begin[k]);
-      depthMm[rings.ids[flat]] = courseDepthMm[c];
+      depthMm[rings.ids[flat]] = shortRows?.upMm[rings.ids[flat]] ?? courseDepthMm[c];
     }
   }
+  const bent =
+    shortRows && !layout.closed ? bentPlane(layout, shortRows, turn, turning.perimeterMm) : null;
   const sampleDepthMm = Array.from(courseDepthMm);
   const samplePerimeterMm = Array.from(turning.perimeterMm);
   if (apex >= 0) {
@@ -117,6 +123,7 @@ export function makeRingProfile(
     cornerTurn: begin.slice(0, layout.closed ? layout.lines : 0),
     coneAngleRad: coneAngleOf(layout, turning),
     clockwise: turning.outsideIn ? 1 : -1,
+    ...(bent && { bentPlane: bent }),
   };
 }
 

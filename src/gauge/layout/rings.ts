@@ -2,19 +2,24 @@
  * The courses of a StitchGraph as rings of surface loops: who stands beside, above and below whom.
  * Seam loops are left out; columns of a crossing are taken straight (the sheet has no layers).
  * Positions along a course are slots, 0-based, right to left as seen from the right side; real
- * numbers between slots are allowed and closed courses wrap round.
+ * numbers between slots are allowed and closed courses wrap round. A loop that waits behind a short
+ * row stands in the ring of every course that it waits through, over itself.
  */
-import { FLAG_SEAM, type StitchGraph } from '../../fabric/stitch-graph.ts';
+import { courseCount, FLAG_SEAM, loopAt, type StitchGraph } from '../../fabric/stitch-graph.ts';
 
 export interface Rings {
   readonly courses: number;
+  /** Loops of the surface, each once. */
+  readonly loops: number;
   readonly closed: boolean;
   /** [courses + 1] offsets into `ids`. */
   readonly start: Int32Array;
   /** Loop at each slot. */
   readonly ids: Int32Array;
-  /** [loops] slot in its course, −1 for seam loops. */
+  /** [loops] slot in the course that it was made in, −1 for seam loops. */
   readonly slot: Int32Array;
+  /** [ids] flat slot index of the loop in the course that it was made in: its own, unless it waits here. */
+  readonly home: Int32Array;
   /** [ids] mean slot of the loops above, in the course above, unwrapped near the same place. */
   readonly above: Float64Array;
   /** [ids] mean slot of the loops below; between its neighbours' where the loop is made between stitches. */
@@ -56,17 +61,17 @@ export function makeRings(graph: StitchGraph): Rings {
   const { courses } = graph;
   const closed = graph.closure !== 'open';
   const start = new Int32Array(courses + 1);
-  const ids = new Int32Array(graph.loops);
+  const ids = new Int32Array(graph.held ? graph.held.ids.length : graph.loops);
+  const home = new Int32Array(ids.length);
   const slot = new Int32Array(graph.loops).fill(-1);
   let n = 0;
   for (let c = 0; c < courses; c++) {
     start[c] = n;
-    const first = graph.start[c];
-    const end = graph.start[c + 1];
-    for (let p = 0; p < end - first; p++) {
-      const id = graph.wrongSide[c] ? end - 1 - p : first + p;
+    for (let p = 0, count = courseCount(graph, c); p < count; p++) {
+      const id = loopAt(graph, c, p);
       if (graph.flags[id] & FLAG_SEAM) continue;
-      slot[id] = n - start[c];
+      if (slot[id] < 0) slot[id] = n - start[c];
+      home[n] = start[graph.course[id]] + slot[id];
       ids[n++] = id;
     }
   }
@@ -83,19 +88,25 @@ export function makeRings(graph: StitchGraph): Rings {
   }
   const aboveCount = new Int32Array(n);
   const lastAbove = new Int32Array(n);
+  /** Where each loop stands on the course below. */
+  const standing = slot.slice();
   for (let c = 1; c < courses; c++) {
     const size = start[c + 1] - start[c];
     const sizeBelow = start[c] - start[c - 1];
+    if (graph.held) for (let j = 0; j < sizeBelow; j++) standing[ids[start[c - 1] + j]] = j;
     for (let j = 0; j < size; j++) {
       const flat = start[c] + j;
       const id = ids[flat];
       const expected = ((j + 0.5) / size) * sizeBelow - 0.5;
       let sum = 0;
       let count = 0;
-      for (let k = surface.start[id]; k < surface.start[id + 1]; k++) {
-        const parent = surface.parents[k];
-        const parentSlot = slot[parent];
-        if (parentSlot < 0 || graph.course[parent] !== c - 1) continue;
+      const waits = home[flat] !== flat;
+      const from = waits ? 0 : surface.start[id];
+      const to = waits ? 1 : surface.start[id + 1];
+      for (let k = from; k < to; k++) {
+        const parent = waits ? id : surface.parents[k];
+        const parentSlot = standing[parent];
+        if (parentSlot < 0 || ids[start[c - 1] + parentSlot] !== parent) continue;
         const flatBelow = start[c - 1] + parentSlot;
         down.push(flatBelow);
         sum += closed ? nearest(parentSlot, sizeBelow, expected) : parentSlot;
@@ -127,10 +138,12 @@ export function makeRings(graph: StitchGraph): Rings {
   }
   return {
     courses,
+    loops: home.subarray(0, n).reduce((sum, at, flat) => sum + (at === flat ? 1 : 0), 0),
     closed,
     start,
     ids: ids.slice(0, n),
     slot,
+    home: home.subarray(0, n),
     above,
     below,
     loss,

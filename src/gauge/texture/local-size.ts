@@ -14,7 +14,8 @@ export interface LocalSize {
   readonly stitchMm: Float64Array;
   /** [ids of Rings] round height, mm. */
   readonly roundMm: Float64Array;
-  /** [courses] round height at which the course's wales balance, mm; the height of course c above course c − 1. */
+  /** [courses] round height at which the course's wales balance, mm; the height of course c above course c − 1.
+   * Of a short row the mean over the whole needle: nothing where it was not worked. */
   readonly courseMm: Float64Array;
   /** [ids of Rings] width that a crossing takes from the stitch, mm. */
   readonly pulledInMm: Float64Array;
@@ -72,7 +73,8 @@ export function measureLocally(
     const size = rings.start[c + 1] - first;
     let weights = 0;
     for (let j = 0; j < size; j++) {
-      courseMm[c] += waleStiffness[first + j] * roundMm[first + j];
+      const worked = rings.home[first + j] === first + j;
+      if (worked) courseMm[c] += waleStiffness[first + j] * roundMm[first + j];
       weights += waleStiffness[first + j];
     }
     if (size > 0) courseMm[c] /= weights;

@@ -36,8 +36,8 @@ export function readTexture(graph: StitchGraph, rings: Rings): Texture {
       along[first + j] = Math.min(1, differ);
       if (c < 2) continue;
       for (let k = rings.downStart[first + j]; k < rings.downStart[first + j + 1]; k++) {
-        const below = rings.down[k];
-        if (face === 0 || faces[below] === 0) continue;
+        const below = rings.home[rings.down[k]];
+        if (face === 0 || faces[below] === 0 || below === rings.home[first + j]) continue;
         const change = faces[below] !== face ? 1 : 0;
         up[first + j] += change;
         up[below] += change;
@@ -51,6 +51,8 @@ export function readTexture(graph: StitchGraph, rings: Rings): Texture {
     else if (rings.downStart[i + 1] > rings.downStart[i])
       up[i] = up[rings.down[rings.downStart[i]]];
   }
+  // A loop that waits is the same all the while.
+  for (let i = 0; i < n; i++) up[i] = up[rings.home[i]];
   // Cast-on loops have no face of their own: they take after the round drawn through them.
   for (let flat = rings.start[1] ?? 0; flat < (rings.start[2] ?? 0); flat++) {
     for (let k = rings.downStart[flat]; k < rings.downStart[flat + 1]; k++) {
@@ -211,8 +213,8 @@ export function fabricOf(graph: StitchGraph, texture: Texture): FabricName {
   for (let i = 0; i < n; i++) {
     along += texture.along[i];
     up += texture.up[i];
-    face += graph.face[i];
   }
+  for (let i = 0; i < graph.loops; i++) face += graph.face[i];
   along /= n;
   up /= n;
   if (up > 0.5) return along > 0.5 ? 'seed' : 'garter';

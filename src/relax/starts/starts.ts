@@ -123,6 +123,7 @@ function revolved(metric: Metric, meridian: Meridian, phase: number): Float64Arr
 
 /** The sheet laid out in the plane, ring within ring. */
 export function planeShape(metric: Metric): Float64Array {
+  if (metric.ring.bentPlane) return metric.ring.bentPlane.slice();
   return flatRings(metric, meridianOf(metric.ring));
 }
 
@@ -173,6 +174,7 @@ function twistedBand(metric: Metric): Float64Array {
 function openStarts(metric: Metric): Start[] {
   const { vertices, ring } = metric;
   const { sampleDepthMm: depth, samplePerimeterMm: width } = ring;
+  if (ring.bentPlane) return [{ name: 'flat', positions: ring.bentPlane.slice() }];
   const last = depth.length - 1;
   const strip = new Float64Array(3 * vertices);
   for (let v = 0; v < vertices; v++) {
