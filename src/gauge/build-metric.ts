@@ -149,10 +149,10 @@ function makeRuler(
     if (centre && (i === cells.apex || j === cells.apex)) return centre.spokeMm[Math.min(i, j)];
     spotA.panel = panel[i];
     spotA.across = across[i];
-    spotA.course = graph.course[i];
+    spotA.course = shortRows ? shortRows.level[i] : graph.course[i];
     spotB.panel = panel[j];
     spotB.across = across[j];
-    spotB.course = graph.course[j];
+    spotB.course = shortRows ? shortRows.level[j] : graph.course[j];
     const lift = shortRows && riseBetween(shortRows, graph.course, i, j);
     let rest = restDistanceMm(layout, spotA, spotB, lift ?? undefined);
     if (lift !== null) {

@@ -13,6 +13,7 @@
 
 import type { ShapingLines } from '../shaping/shaping-lines.ts';
 import type { LocalSize } from '../texture/local-size.ts';
+import { EvenCourses } from './even-courses.ts';
 import { lineOverhang, smoothWidth } from './panel-width.ts';
 import { type Rings, ringSize } from './rings.ts';
 
@@ -55,16 +56,24 @@ export function layOut(rings: Rings, lines: ShapingLines, size: LocalSize): Layo
   }
   const inBeginMm = new Float64Array(panels * courses);
   const inEndMm = new Float64Array(panels * courses);
-  const narrowing = new Float64Array(panels * courses);
+  const even = evenCourses(rings, size);
+  const steps = even ? even.count : courses;
+  const narrowing = new Float64Array(panels * steps);
   for (let k = 0; k < panels; k++) {
     const own = (values: Float64Array) => values.subarray(k * courses, (k + 1) * courses);
-    smoothWidth(own(count), own(widthMm), own(narrowing));
+    const perStitch = narrowing.subarray(k * steps, (k + 1) * steps);
+    if (even) {
+      const width = even.thin(own(widthMm));
+      smoothWidth(even.thin(own(count)), width, perStitch);
+      own(widthMm).set(even.spread(width));
+    } else smoothWidth(own(count), own(widthMm), perStitch);
   }
   for (let line = 0; line < lines.lines; line++) {
     const before = closed ? (line + panels - 1) % panels : line;
     const after = closed ? line : line + 1;
-    const lost = lines.loss.subarray(line * courses, (line + 1) * courses);
-    const overhang = lineOverhang(lost, [before, after], narrowing);
+    const lost = totals(lines.loss.subarray(line * courses, (line + 1) * courses));
+    const thin = lineOverhang(even ? even.thin(lost) : lost, [before, after], narrowing);
+    const overhang = even ? even.spread(thin) : thin;
     inEndMm.set(overhang, before * courses);
     inBeginMm.set(overhang, after * courses);
   }
@@ -81,6 +90,30 @@ export function layOut(rings: Rings, lines: ShapingLines, size: LocalSize): Layo
     inBeginMm,
     inEndMm,
   };
+}
+
+/** Null where every course is a whole round. */
+function evenCourses(rings: Rings, { courseMm, roundMm }: LocalSize): EvenCourses | null {
+  let short = false;
+  const whole = courseMm.map((mm, c) => {
+    const from = rings.start[c];
+    const n = ringSize(rings, c);
+    let sum = 0;
+    for (let flat = from; flat < from + n; flat++) {
+      sum += roundMm[flat];
+      short ||= rings.home[flat] !== flat;
+    }
+    return n > 0 ? sum / n : mm;
+  });
+  return short ? new EvenCourses(courseMm, whole) : null;
+}
+
+function totals(lost: Float64Array): Float64Array {
+  let sum = 0;
+  return lost.map((one, c) => {
+    if (c > 0) sum += one;
+    return sum;
+  });
 }
 
 /** Places every stitch of a course in its panel and notes the panels' raw widths. */

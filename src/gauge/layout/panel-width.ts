@@ -44,17 +44,15 @@ const MIN_LOSS = 0.05;
 const MAX_STITCHES = 2;
 
 /**
- * How far a line has moved into either neighbour since the cast-on. `lost` [courses] stitches lost at
- * the line; half of each goes to either side, at the width that a lost stitch takes there.
+ * How far a line has moved into either neighbour since the cast-on. `total` [courses] stitches lost at
+ * the line up to each; half of each goes to either side, at the width that a lost stitch takes there.
  */
 export function lineOverhang(
-  lost: Float64Array,
+  total: Float64Array,
   neighbours: readonly [number, number],
   perStitchMm: Float64Array,
 ): Float64Array {
-  const courses = lost.length;
-  const total = new Float64Array(courses);
-  for (let c = 1; c < courses; c++) total[c] = total[c - 1] + lost[c];
+  const courses = total.length;
   const smooth = smoothSteps(total);
   const at = (c: number): number =>
     (perStitchMm[neighbours[0] * courses + c] + perStitchMm[neighbours[1] * courses + c]) / 2;

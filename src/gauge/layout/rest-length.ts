@@ -9,7 +9,16 @@ export interface Spot {
   panel: number;
   /** 0 … 1 across the panel. */
   across: number;
+  /** Between two courses where short rows put it there. */
   course: number;
+}
+
+/** Value at a course of panel `panel`, straight between whole ones. */
+function valueAt(values: Float64Array, layout: Layout, panel: number, course: number): number {
+  const low = Math.floor(course);
+  const at = panel * layout.depthMm.length + low;
+  const f = course - low;
+  return f === 0 ? values[at] : values[at] + f * (values[at + 1] - values[at]);
 }
 
 /**
@@ -49,11 +58,11 @@ export function restDistanceMm(
 }
 
 function toEnd(layout: Layout, s: Spot): number {
-  return (1 - s.across) * layout.widthMm[s.panel * layout.depthMm.length + s.course];
+  return (1 - s.across) * valueAt(layout.widthMm, layout, s.panel, s.course);
 }
 
 function toBegin(layout: Layout, s: Spot): number {
-  return s.across * layout.widthMm[s.panel * layout.depthMm.length + s.course];
+  return s.across * valueAt(layout.widthMm, layout, s.panel, s.course);
 }
 
 function insidePanelMm(
@@ -65,25 +74,25 @@ function insidePanelMm(
   c2: number,
   dy: number,
 ): number {
-  const courses = layout.depthMm.length;
-  const at1 = panel * courses + c1;
-  const at2 = panel * courses + c2;
+  const base = layout.widthMm[panel * layout.depthMm.length];
+  const [width1, in1, out1] = panelAt(layout, panel, c1);
+  const [width2, in2, out2] = panelAt(layout, panel, c2);
   // Width left by the lines' overhang; the rest of the narrowing is spread over the panel.
-  const mitre1 = layout.widthMm[panel * courses] - layout.inBeginMm[at1] - layout.inEndMm[at1];
-  const mitre2 = layout.widthMm[panel * courses] - layout.inBeginMm[at2] - layout.inEndMm[at2];
-  const spread1 = layout.widthMm[at1] - mitre1;
-  const spread2 = layout.widthMm[at2] - mitre2;
+  const mitre1 = base - in1 - out1;
+  const mitre2 = base - in2 - out2;
+  const spread1 = width1 - mitre1;
+  const spread2 = width2 - mitre2;
   const df = f2 - f1;
-  const x1 = layout.inBeginMm[at1] + f1 * mitre1;
-  const x2 = layout.inBeginMm[at2] + f2 * mitre2;
+  const x1 = in1 + f1 * mitre1;
+  const x2 = in2 + f2 * mitre2;
   let dx = x2 - x1 + ((spread1 + spread2) / 2) * df;
   const rate = c1 === c2 ? spreadRate(layout, panel, c1) : dy === 0 ? 0 : (spread2 - spread1) / dy;
   if (rate !== 0) {
     const mitreRate = c1 === c2 ? 0 : Math.abs((mitre2 - mitre1) / dy);
     const share = Math.abs(rate) / (Math.abs(rate) + mitreRate);
     // Chord of a bent course: law of cosines in the sector with radii width/rate.
-    const mean = (layout.widthMm[at1] + layout.widthMm[at2]) / 2;
-    const geometric = Math.sqrt(Math.max(0, layout.widthMm[at1] * layout.widthMm[at2]));
+    const mean = (width1 + width2) / 2;
+    const geometric = Math.sqrt(Math.max(0, width1 * width2));
     const half = (rate * df) / 2;
     const chord = half === 0 ? 1 : Math.sin(half) / half;
     dx *= chord * (1 + share * (geometric / mean - 1));
@@ -91,10 +100,19 @@ function insidePanelMm(
   return Math.hypot(dx, dy);
 }
 
+/** Width of the panel at a course, and how far its beginning and its end have moved in, mm. */
+function panelAt(layout: Layout, panel: number, course: number): [number, number, number] {
+  return [
+    valueAt(layout.widthMm, layout, panel, course),
+    valueAt(layout.inBeginMm, layout, panel, course),
+    valueAt(layout.inEndMm, layout, panel, course),
+  ];
+}
+
 /** Spread narrowing per mm of depth at a course (central difference). */
 export function spreadRate(layout: Layout, panel: number, course: number): number {
-  const low = Math.max(0, course - 1);
-  const high = Math.min(layout.depthMm.length - 1, course + 1);
+  const low = Math.max(0, Math.ceil(course) - 1);
+  const high = Math.min(layout.depthMm.length - 1, Math.floor(course) + 1);
   if (high === low) return 0;
   const rise = spreadAt(layout, panel, high) - spreadAt(layout, panel, low);
   return rise / (layout.depthMm[high] - layout.depthMm[low]);
@@ -109,8 +127,8 @@ function spreadAt(layout: Layout, panel: number, course: number): number {
 /** Slope of the line at the beginning of a panel: overhang per mm of depth. */
 export function lineSlope(layout: Layout, panel: number, course: number): number {
   const base = panel * layout.depthMm.length;
-  const low = Math.max(0, course - 1);
-  const high = Math.min(layout.depthMm.length - 1, course + 1);
+  const low = Math.max(0, Math.ceil(course) - 1);
+  const high = Math.min(layout.depthMm.length - 1, Math.floor(course) + 1);
   if (high === low) return 0;
   return (
     (layout.inBeginMm[base + high] - layout.inBeginMm[base + low]) /
@@ -122,8 +140,9 @@ export function lineSlope(layout: Layout, panel: number, course: number): number
 function acrossLineMm(layout: Layout, right: Spot, left: Spot, panel: number, dy: number): number {
   const u1 = toEnd(layout, right);
   const u2 = toBegin(layout, left);
-  const base = panel * layout.depthMm.length;
-  const shift = layout.inBeginMm[base + right.course] - layout.inBeginMm[base + left.course];
+  const shift =
+    valueAt(layout.inBeginMm, layout, panel, right.course) -
+    valueAt(layout.inBeginMm, layout, panel, left.course);
   const slope =
     right.course === left.course
       ? lineSlope(layout, panel, right.course)

@@ -57,7 +57,7 @@ function measureBlock(rings: Rings, from: number, to: number, closed: boolean): 
       return column[rings.start[c - 1] - first + inside] + turns * n;
     };
     const size = ringSize(rings, c);
-    let last = Number.NEGATIVE_INFINITY;
+    let last = Number.NaN;
     for (let j = 0; j < size; j++) {
       const flat = rings.start[c] + j;
       const place = rings.below[flat];
@@ -65,15 +65,13 @@ function measureBlock(rings: Rings, from: number, to: number, closed: boolean): 
       const f = place - low;
       column[flat - first] = f === 0 ? at(low) : at(low) + f * (at(low + 1) - at(low));
       if (rings.home[flat] !== flat) continue;
-      // A decrease covers the columns between the last stitch's and its own.
-      const here = Math.round(column[flat - first]);
-      const gap = here - last;
-      const back = gap > 1 && gap <= 3 && rings.loss[flat] > 0 ? gap - 1 : 0;
-      for (let k = here - back; k <= here; k++) {
-        if (k === last) continue;
-        rounds[rings.closed ? ((k % n) + n) % n : Math.min(Math.max(k, 0), n - 1)]++;
+      // The columns that it stands on; two stitches out of one stand on the same.
+      for (let k = rings.downStart[flat]; k < rings.downStart[flat + 1]; k++) {
+        const below = Math.round(column[rings.down[k] - first]);
+        if (below !== last)
+          rounds[rings.closed ? ((below % n) + n) % n : Math.min(Math.max(below, 0), n - 1)]++;
+        last = below;
       }
-      last = here;
     }
   }
   return { from, to, closed, rounds, column };

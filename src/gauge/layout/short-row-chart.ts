@@ -20,6 +20,8 @@ export interface ShortRowChart {
   readonly blockOf: Int32Array;
   /** [loops] depth at which the loop lies: that of its course outside blocks, within one a share of its mean height, mm. */
   readonly upMm: Float64Array;
+  /** [loops] the same as a course; between two where the loop lies between their depths. */
+  readonly level: Float64Array;
   /** [loops] height of the loop's column over the block's mean: in the block that it was made in … */
   readonly stretch: Float64Array;
   /** … and in the block that it is the bottom of. */
@@ -46,12 +48,18 @@ export function chartShortRows(
   if (found.length === 0) return null;
   const loops = rings.slot.length;
   const upMm = new Float64Array(loops);
-  rings.ids.forEach((id, flat) => {
-    if (rings.home[flat] === flat) upMm[id] = depthMm[courseOf(rings, flat)];
-  });
+  const level = new Float64Array(loops);
+  for (let c = 0; c < rings.courses; c++) {
+    for (let flat = rings.start[c]; flat < rings.start[c + 1]; flat++) {
+      if (rings.home[flat] !== flat) continue;
+      upMm[rings.ids[flat]] = depthMm[c];
+      level[rings.ids[flat]] = c;
+    }
+  }
   const chart = {
     blockOf: new Int32Array(rings.courses).fill(-1),
     upMm,
+    level,
     stretch: new Float64Array(loops).fill(1),
     stretchOver: new Float64Array(loops).fill(1),
   };
@@ -62,7 +70,7 @@ export function chartShortRows(
   return { ...chart, blocks };
 }
 
-/** How much higher loop `j` lies than `i`, measured up their columns, mm; `course` the later one's. */
+/** How much higher loop `j` lies than `i`, measured up their columns, mm; null away from short rows. `course` [loops]. */
 export function riseBetween(
   chart: ShortRowChart,
   course: ArrayLike<number>,
@@ -70,20 +78,26 @@ export function riseBetween(
   j: number,
 ): number | null {
   const block = chart.blocks[chart.blockOf[Math.max(course[i], course[j])]];
-  if (!block) return null;
+  if (!block) {
+    // Where rounds begin a row of a block lies beside the second round above it.
+    const onCourse = Number.isInteger(chart.level[i]) && Number.isInteger(chart.level[j]);
+    return onCourse ? null : chart.upMm[j] - chart.upMm[i];
+  }
   const tall = (v: number): number =>
     course[v] === block.from ? chart.stretchOver[v] : chart.stretch[v];
   return Math.sqrt(tall(i) * tall(j)) * (chart.upMm[j] - chart.upMm[i]);
 }
 
-function courseOf(rings: Rings, flat: number): number {
-  let [low, high] = [0, rings.courses];
+/** The course at a depth, from `from` to `to`; between two courses a part of the way. */
+function levelAt(depthMm: Float64Array, upMm: number, from: number, to: number): number {
+  let [low, high] = [from, to];
   while (high - low > 1) {
     const middle = (low + high) >> 1;
-    if (rings.start[middle] <= flat) low = middle;
+    if (depthMm[middle] <= upMm) low = middle;
     else high = middle;
   }
-  return low;
+  const way = (upMm - depthMm[low]) / (depthMm[high] - depthMm[low]);
+  return low + Math.min(Math.max(way, 0), 1);
 }
 
 function chartBlock(
@@ -91,7 +105,7 @@ function chartBlock(
   size: LocalSize,
   depthMm: Float64Array,
   block: RowBlock,
-  chart: Pick<ShortRowChart, 'upMm' | 'stretch' | 'stretchOver'>,
+  chart: Pick<ShortRowChart, 'upMm' | 'level' | 'stretch' | 'stretchOver'>,
 ): ChartedBlock {
   const { from, to } = block;
   const heightMm = columnHeights(rings, size, block);
@@ -145,7 +159,9 @@ function chartBlock(
   }
   leastSquares(edges, share, fixed);
   for (const [id, up] of share) {
-    if (!fixed.has(id)) chart.upMm[id] = depthMm[from] + up * total;
+    if (fixed.has(id)) continue;
+    chart.upMm[id] = depthMm[from] + up * total;
+    chart.level[id] = levelAt(depthMm, chart.upMm[id], from, to);
   }
   return { ...block, heightMm };
 }
