@@ -3,8 +3,7 @@
  * along a cast-on or bound-off edge. In: graph, cells, neighbours, strands. Out: points as weighted sums of loops.
  */
 import type { Cells } from '../../fabric/cells.ts';
-import type { StitchGraph } from '../../fabric/stitch-graph.ts';
-import { FLAG_SEAM } from '../../fabric/stitch-graph.ts';
+import { courseCount, FLAG_SEAM, type StitchGraph } from '../../fabric/stitch-graph.ts';
 import type { CableStrands } from './cable-strands.ts';
 import type { Blend, Rim } from './patch-writer.ts';
 
@@ -102,9 +101,10 @@ export function patchEdges(
 
   /** Neighbour along an edge, which closes on itself where the work is joined. */
   function besideOnRim(loop: number, side: 0 | 1): number {
-    if (graph.closure !== 'helix' || graph.join.halfTurns % 2 !== 0)
-      return neighbour[2 * loop + side];
     const c = graph.course[loop];
+    const isWhole = graph.start[c + 1] - graph.start[c] === courseCount(graph, c);
+    if (graph.closure !== 'helix' || graph.join.halfTurns % 2 !== 0 || (graph.held && !isWhole))
+      return neighbour[2 * loop + side];
     let at = loop;
     do {
       at += side === 0 ? -1 : 1;

@@ -61,10 +61,19 @@ export function buildNeighbours(graph: StitchGraph): Int32Array {
     // Where the band is joined with a half turn, a column does not meet itself.
     if (graph.closure === 'helix' && c > 0 && graph.join.halfTurns % 2 === 0) {
       // The round spirals: its first loop follows the last one of the round below.
-      const last = loopAt(graph, c - 1, courseCount(graph, c - 1) - 1);
+      const short = graph.held && graph.start[c + 1] - graph.start[c] < n;
+      const round = short ? c : c - 1;
+      const last = loopAt(graph, round, courseCount(graph, round) - 1);
       neighbours[2 * first] = last;
       neighbours[2 * last + 1] = first;
     }
   }
   return neighbours;
+}
+
+/** Loops on the needle at the end, in yarn order. */
+export function lastLoops(graph: StitchGraph): number[] {
+  const last = graph.courses - 1;
+  const loops = Array.from({ length: courseCount(graph, last) }, (_, p) => loopAt(graph, last, p));
+  return loops.sort((a, b) => a - b);
 }

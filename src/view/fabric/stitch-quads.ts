@@ -8,7 +8,13 @@ import type { StitchGraph } from '../../fabric/stitch-graph.ts';
 import { FLAG_LIFTED, FLAG_SEAM, FLAG_SLIPPED, FLAG_YARN_OVER } from '../../fabric/stitch-graph.ts';
 import { findCableStrands } from './cable-strands.ts';
 import { patchEdges } from './patch-edges.ts';
-import { buildNeighbours, gatheredCourse, shareOf, trianglesByCourse } from './patch-topology.ts';
+import {
+  buildNeighbours,
+  gatheredCourse,
+  lastLoops,
+  shareOf,
+  trianglesByCourse,
+} from './patch-topology.ts';
 import { type Blend, createPatchWriter, mix, type Rim } from './patch-writer.ts';
 import {
   GROUND,
@@ -205,7 +211,7 @@ export function buildStitchPatches(
   function closeLastCourse(last: number) {
     const parent = (of: number) =>
       graph.parentStart[of] < graph.parentStart[of + 1] ? graph.parents[graph.parentStart[of]] : -1;
-    for (let loop = graph.start[last]; loop < graph.start[last + 1]; loop++) {
+    for (const loop of lastLoops(graph)) {
       if (graph.flags[loop] & FLAG_SEAM || !cells.inSurface[loop]) continue;
       if (gathered === last) {
         addGather(loop);

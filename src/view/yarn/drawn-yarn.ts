@@ -14,6 +14,7 @@ import {
   loopAt,
   type StitchGraph,
 } from '../../fabric/stitch-graph.ts';
+import { lastLoops } from '../fabric/patch-topology.ts';
 import type { StitchPatches } from '../fabric/stitch-patches.ts';
 import { PATCH_GATHERED } from '../fabric/stitch-patches.ts';
 import { neighbourhoodOf, tileOf } from '../fabric/stitch-tiles.ts';
@@ -171,7 +172,7 @@ function drawEnd(pen: Pen, placed: PlacedPatches, isWanted: (loop: number) => bo
   const { graph, patches } = placed;
   const last = graph.courses - 1;
   const links = chainLines();
-  for (let loop = graph.start[last]; last > 0 && loop < graph.start[last + 1]; loop++) {
+  for (const loop of last > 0 ? lastLoops(graph) : []) {
     const band = patches.band[loop];
     if (band < 0 || !isWanted(loop)) continue;
     pen.breakOff();

@@ -260,9 +260,11 @@ const TURN_OUT = 0.45;
 /** Legs of gathered loops travel in this share of their upper half, below the foot they meet. Chosen. */
 const GATHERED_TRAVEL = 0.6;
 
-/** True where the yarn turns to the next row of flat work after loop i. */
+/** True where the yarn turns after loop i: at the end of a row of flat work, or of a short row. */
 function turnsAfter(graph: StitchGraph, i: number): boolean {
-  return graph.closure !== 'helix' && graph.course[i + 1] !== graph.course[i];
+  const course = graph.course[i];
+  const turns = graph.closure !== 'helix' || graph.held?.turned[course] === 1;
+  return turns && graph.course[i + 1] !== course;
 }
 
 function turningPoints(graph: StitchGraph): number[] {

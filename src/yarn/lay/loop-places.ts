@@ -7,7 +7,6 @@
  */
 import type { Cells } from '../../fabric/cells.ts';
 import {
-  courseCount,
   FLAG_LIFTED,
   FLAG_SEAM,
   FLAG_SLIPPED,
@@ -253,7 +252,8 @@ function alongCourses(graph: StitchGraph, own: Float64Array, hidden: Uint8Array)
     const joined = (a: number, b: number) =>
       a >= 0 &&
       b < graph.loops &&
-      (graph.course[a] === graph.course[b] || graph.closure === 'helix');
+      (graph.course[a] === graph.course[b] ||
+        (graph.closure === 'helix' && graph.held?.turned[graph.course[a]] !== 1));
     let before = joined(i - 1, i) ? i - 1 : i;
     let after = joined(i, i + 1) ? i + 1 : i;
     // The last stitch before a seam lies in the fabric, not on the fold.
@@ -313,7 +313,7 @@ function hideSeam(
   const hidden = new Uint8Array(graph.loops);
   for (let course = 0; course < graph.courses; course++) {
     const first = graph.start[course];
-    const count = courseCount(graph, course);
+    const count = graph.start[course + 1] - first;
     for (let k = 0; k < count; k++) {
       const i = first + k;
       if (cells.inSurface[i] && !(graph.flags[i] & FLAG_SEAM)) continue;

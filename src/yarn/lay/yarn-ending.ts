@@ -5,7 +5,7 @@
  * and the loop each belongs to. Bound off: each chain loop is drawn through a live loop and the chain
  * loop before, which is passed over it. Drawn up: the yarn runs through the heads of all live loops.
  */
-import type { StitchGraph } from '../../fabric/stitch-graph.ts';
+import { courseCount, loopAt, type StitchGraph } from '../../fabric/stitch-graph.ts';
 import type { LoopKin } from './loop-links.ts';
 import type { LoopPlaces } from './loop-places.ts';
 import { type LoopFrame, makeLoopFrame, traceQuarters } from './loop-shape.ts';
@@ -19,11 +19,12 @@ export interface TracedEnding {
 function closingOrder(graph: StitchGraph, kin: LoopKin): number[] {
   const order: number[] = [];
   const last = graph.courses - 1;
-  for (let i = graph.start[last]; i < graph.start[last + 1]; i++) {
+  for (let at = 0; at < courseCount(graph, last); at++) {
+    const i = loopAt(graph, last, at);
     if (kin.childStart[i + 1] === kin.childStart[i]) order.push(i);
   }
-  // Flat work turns: the loop made last is closed first.
-  if (graph.closure !== 'helix') order.reverse();
+  // Flat work turns: the edge that the yarn came to is closed first.
+  if (graph.closure !== 'helix' && !graph.wrongSide[last]) order.reverse();
   return order;
 }
 
