@@ -6,7 +6,7 @@
  * stitch was found for other fabrics; the same length is taken, since every stitch is worked on the same needle.
  */
 import type { Gauge } from '../gauge/gauge/gauge.ts';
-import type { Plan } from '../plan/plan.ts';
+import { madeBy, type Plan } from '../plan/plan.ts';
 
 /** Loop length over stitch width. */
 export const MUNDEN_KW = 4.2;
@@ -40,7 +40,7 @@ export interface YarnParts {
 
 export function yarnParts(plan: Plan, { stitchMm, loopMm, seamMm = 0 }: YarnSizes): YarnParts {
   const loop = loopMm ?? MUNDEN_KW * stitchMm;
-  const stitches = plan.rounds.reduce((sum, round) => sum + round.after, 0);
+  const stitches = plan.rounds.reduce((sum, round) => sum + madeBy(plan, round), 0);
   const last = plan.rounds.at(-1)?.after ?? plan.castOn;
   const fabricM = (stitches * loop) / 1000;
   const boundOff = plan.ending === 'bound-off' ? BIND_OFF_TIMES * last * stitchMm : 0;

@@ -6,7 +6,8 @@
  * to left, so that rounds and rows read alike. Shaping is found by its effect (stitches lost or
  * gained), not by wording.
  */
-import type { Plan, PlanRound } from '../../plan/plan.ts';
+import { NeedleOrder } from '../../fabric/needle-order.ts';
+import { hasShortRows, type Plan, type PlanRound } from '../../plan/plan.ts';
 import type { StitchKind } from '../../plan/stitches/stitch-kind.ts';
 import { turnNames } from './facing.ts';
 
@@ -57,7 +58,11 @@ export function decomposeColumns(plan: Plan): WorkedColumns {
   const order: number[] = Array.from({ length: plan.castOn }, (_, i) => i);
   let live = order.map((_, i) => i);
   const rounds: WorkedRound[] = [];
+  const needle = hasShortRows(plan) ? columnsOnNeedle(plan) : null;
   for (const round of plan.rounds) {
+    // Behind a turn a round begins elsewhere and runs the other way.
+    const working = needle?.order(round);
+    if (working) live = round.wrongSide ? working.toReversed() : working;
     const parts = rightSideParts(plan, round);
     const items: WorkedItem[] = [];
     const next: number[] = [];
@@ -92,9 +97,32 @@ export function decomposeColumns(plan: Plan): WorkedColumns {
       at += consumes;
     });
     live = next;
+    if (needle) passOn(needle, plan, round, next);
     rounds.push({ items, wrongSide: round.wrongSide, change });
   }
   return { castOn: plan.castOn, columns: order.length, order, rounds };
+}
+
+/** The columns as they hang on the needle, for plans with short rows. */
+function columnsOnNeedle({ castOn, worked }: Plan): NeedleOrder {
+  return new NeedleOrder(
+    Array.from({ length: castOn }, (_, i) => i),
+    worked === 'round',
+  );
+}
+
+/** `next`: columns after the round from right to left, as far round as it went. */
+function passOn(needle: NeedleOrder, plan: Plan, round: PlanRound, next: number[]): void {
+  const left = round.wrongSide ? next.toReversed() : next;
+  const begins = needle.beforeBeginning(round);
+  let [taken, made, atBeginning] = [0, 0, 0];
+  for (const id of round.works) {
+    const { consumes, loops } = plan.kinds[id];
+    made += loops.length;
+    if (taken < begins) atBeginning = made;
+    taken += consumes;
+  }
+  needle.after(round, left, atBeginning);
 }
 
 function rightSideParts(plan: Plan, round: PlanRound): Part[] {

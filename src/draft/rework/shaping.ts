@@ -1,7 +1,7 @@
 /**
  * The shaping of a plan: the columns it is cast on with and the shaping rounds that they go through.
  */
-import type { Plan } from '../../plan/plan.ts';
+import { hasShortRows, type Plan } from '../../plan/plan.ts';
 import {
   decomposeColumns,
   type WorkedColumns,
@@ -34,7 +34,12 @@ export function isShaping(round: WorkedRound): boolean {
   return round.items.some((item) => item.role === 'shape');
 }
 
+/** RangeError where short rows make columns of unequal height, which cannot be timed anew or resized. */
 export function shapingOf(plan: Plan): Shaping {
+  if (hasShortRows(plan))
+    throw new RangeError(
+      'This plan has short rows, which are not timed anew or worked to another size: change them by hand.',
+    );
   const worked = decomposeColumns(plan);
   const start = Array.from({ length: worked.castOn }, (_, column) => column);
   return { worked, start, events: eventsOf(worked) };

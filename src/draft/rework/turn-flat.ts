@@ -5,7 +5,7 @@
  * the wrong side: order reversed, knit and purl exchanged, decreases in their wrong-side forms.
  * Crossings have no wrong-side form in the trade: they are moved to the next right-side row, and said.
  */
-import type { Plan } from '../../plan/plan.ts';
+import { hasShortRows, type Plan } from '../../plan/plan.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
 import { headerOf } from '../motif/plan-header.ts';
 import { type DraftRound, planText } from '../motif/plan-text.ts';
@@ -25,6 +25,7 @@ const NEAREST: Readonly<Record<string, string>> = { sk2p: 'sssk' };
 export function turnFlat(plan: Plan, asked: SeamStitches | Seam = 1): Turned {
   if (plan.worked === 'flat')
     return { text: plan.text, notes: ['This plan is worked flat already.'] };
+  refuseShortRows(plan, 'flat');
   const notes: string[] = [];
   if (plan.join.halfTurns !== 0)
     notes.push('Worked flat, the piece is seamed without a twist: the twisted join is given up.');
@@ -55,10 +56,19 @@ export function turnFlat(plan: Plan, asked: SeamStitches | Seam = 1): Turned {
   };
 }
 
+/** After a turn another side faces: rows and rounds do not change places then. */
+function refuseShortRows(plan: Plan, way: string): void {
+  if (!hasShortRows(plan)) return;
+  throw new RangeError(
+    `This plan has short rows: they turn where they stand, so it cannot be rewritten to be worked ${way}.`,
+  );
+}
+
 /** A plan worked flat → the same worked in the round, without the seam stitches. */
 export function turnRound(plan: Plan): Turned {
   if (plan.worked === 'round')
     return { text: plan.text, notes: ['This plan is worked in the round already.'] };
+  refuseShortRows(plan, 'in the round');
   const notes: string[] = [];
   const seam = plan.seam ?? { begin: 0, end: 0 };
   if (!plan.seam) notes.push('This plan has no seam: its two edges are joined as they are.');

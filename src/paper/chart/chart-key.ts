@@ -22,6 +22,7 @@ export interface UsedOn {
 }
 
 export const NO_STITCH_WORDS = 'no stitch';
+export const NOT_WORKED_WORDS = 'not worked in this row, or no stitch';
 
 export function keyWords(name: string, used: UsedOn, choices: KeyChoices): string {
   return leaning(inTerms(words(name, used, choices.worked), choices.terms), choices.hand);

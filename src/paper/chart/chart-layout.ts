@@ -2,11 +2,12 @@
  * Plan → the squares of its chart: which symbol stands on which column of which round, right side facing.
  * In: a Plan. Out: column 0 is the rightmost, row 0 the first round worked, at the bottom; seam stitches stand
  * at the edges, beside the columns that are repeated. A square shows the stitch that the round leaves; columns
- * that do not exist (yet, or any more) are no-stitch squares. Wrong-side rows are told as the right side shows.
+ * that do not exist (yet, or any more) or wait behind a short row are no-stitch squares. Wrong-side rows are told as the right side shows.
  */
 import { smallestPeriod } from '../../draft/motif/fold-stitches.ts';
 import { decomposeColumns, type WorkedItem } from '../../draft/rework/column-model.ts';
-import type { Plan } from '../../plan/plan.ts';
+import { hasShortRows, type Plan } from '../../plan/plan.ts';
+import { UNWORKED } from '../../plan/stitches/stitch-kind.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
 
 export interface ChartSymbol {
@@ -44,7 +45,7 @@ const MOST_SIDES = 12;
 export function layOutChart(plan: Plan, part: 'side' | 'whole'): ChartLayout {
   const worked = decomposeColumns(plan);
   const seam = plan.seam ?? { begin: 0, end: 0 };
-  const repeats = part === 'whole' ? 1 : sidesOf(worked.rounds, seam);
+  const repeats = part === 'whole' || hasShortRows(plan) ? 1 : sidesOf(worked.rounds, seam);
   // Columns in the first side, found by dividing the stitches of every round evenly.
   const place = new Map<number, number>();
   const shown = new Set<number>();
@@ -66,6 +67,7 @@ export function layOutChart(plan: Plan, part: 'side' | 'whole'): ChartLayout {
     const stitches = new Uint8Array(columns.length);
     const symbols: ChartSymbol[] = [];
     for (const item of round.items) {
+      if (item.role === 'column' && item.name.endsWith(UNWORKED)) continue;
       for (const symbol of symbolsOf(item, place)) {
         symbols.push(symbol);
         if (!names.includes(symbol.name)) names.push(symbol.name);

@@ -3,11 +3,11 @@
  * numbers, stitches left by every round, key. In: a layout and the window of it that the sheet shows; mm on
  * paper, inside the picture one unit is one square. Out: SVG with its words for those who cannot see it.
  */
-import type { Plan } from '../../plan/plan.ts';
+import { hasShortRows, type Plan } from '../../plan/plan.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
 import type { Terms } from '../../report/words/terms.ts';
 import { escapeXml } from '../svg.ts';
-import { type Hand, keyWords, NO_STITCH_WORDS, wrapped } from './chart-key.ts';
+import { type Hand, keyWords, NO_STITCH_WORDS, NOT_WORKED_WORDS, wrapped } from './chart-key.ts';
 import type { ChartLayout, ChartRow, ChartSymbol } from './chart-layout.ts';
 import { drawSymbol } from './chart-symbols.ts';
 
@@ -262,7 +262,9 @@ export class ChartSheet {
 
   /** What the sheet shows and no more. */
   private keyEntries(): KeyEntry[] {
-    const { worked } = this.plan;
+    const short = hasShortRows(this.plan);
+    // Turned rows in the round show their wrong side, as rows do.
+    const worked = short ? 'flat' : this.plan.worked;
     const { terms, hand } = this.style;
     const used = new Map<string, { rightSide: boolean; wrongSide: boolean }>();
     for (const row of this.rows)
@@ -282,7 +284,8 @@ export class ChartSheet {
       const words = keyWords(name, used.get(name) as never, { worked, terms, hand });
       return { name, width, lines: wrapped(words, this.letters(width)) };
     });
-    return gaps ? [...entries, { name: null, width: 1, lines: [NO_STITCH_WORDS] }] : entries;
+    const words = short ? NOT_WORKED_WORDS : NO_STITCH_WORDS;
+    return gaps ? [...entries, { name: null, width: 1, lines: [words] }] : entries;
   }
 
   /** Letters that a line beside a symbol of the key takes. */

@@ -5,6 +5,7 @@
  */
 import { foldSequence } from '../../draft/motif/fold-stitches.ts';
 import type { Plan, PlanRound } from '../../plan/plan.ts';
+import { UNWORKED } from '../../plan/stitches/stitch-kind.ts';
 import { counted, times } from '../../report/words/counts.ts';
 import { inTerms } from '../../report/words/terms.ts';
 import type { ChartOptions } from './chart.ts';
@@ -35,7 +36,7 @@ export function chartText(plan: Plan, options: ChartOptions = {}): string {
   }[plan.ending];
   const used = new Set(plan.rounds.flatMap((round) => Array.from(round.works)));
   const key = plan.kinds
-    .filter(({ name }, id) => used.has(id) && name !== 'k' && name !== 'p')
+    .filter(({ name }, id) => used.has(id) && !['k', 'p', UNWORKED].includes(name))
     .map(({ name, words }) => `${name}: ${words}.`);
   if (key.length > 0) key.unshift('', 'Abbreviations:');
   return leaning(inTerms([...lines, ending, ...key].join('\n'), terms), hand) + '\n';
@@ -43,6 +44,12 @@ export function chartText(plan: Plan, options: ChartOptions = {}): string {
 
 function rowLine(plan: Plan, round: PlanRound, n: number, repeats: number): string {
   const names = Array.from(round.works, (id) => plan.kinds[id].name);
+  if (round.shortRow) {
+    const { turnedAt, style } = round.shortRow;
+    const worked = spoken(names.filter((name) => name !== UNWORKED));
+    const turn = style === 'wrap' ? ', wrap the next stitch and turn' : ', turn';
+    return `${rowLabel(plan, round, n)}: ${worked}${turnedAt === null ? '' : turn}. ${counted(round.after, 'stitch', 'stitches')}.`;
+  }
   const { begin, end } = plan.seam ?? { begin: 0, end: 0 };
   const [first, last] = round.wrongSide ? [end, begin] : [begin, end];
   const inside = names.slice(first, names.length - last);
@@ -54,11 +61,12 @@ function rowLine(plan: Plan, round: PlanRound, n: number, repeats: number): stri
     repeated,
     ...(last > 0 ? [`${spoken(names.slice(names.length - last))} for the seam`] : []),
   ].filter((part) => part !== '');
-  const label =
-    plan.worked === 'flat'
-      ? `Row ${n}, ${round.wrongSide ? 'wrong side' : 'right side'}`
-      : `Round ${n}`;
-  return `${label}: ${parts.join('; ')}. ${counted(round.after, 'stitch', 'stitches')}.`;
+  return `${rowLabel(plan, round, n)}: ${parts.join('; ')}. ${counted(round.after, 'stitch', 'stitches')}.`;
+}
+
+function rowLabel(plan: Plan, { wrongSide }: PlanRound, n: number): string {
+  if (plan.worked === 'flat') return `Row ${n}, ${wrongSide ? 'wrong side' : 'right side'}`;
+  return `Round ${n}${wrongSide ? ', wrong side' : ''}`;
 }
 
 /** `knit 28, k2tog`: counts are said, names with figures in them stay. */

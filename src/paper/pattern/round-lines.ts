@@ -6,8 +6,9 @@
  * into the same stitches. Wording depends on the stitches alone, not on how the plan was written.
  */
 import { foldRound, foldSequence, smallestPeriod } from '../../draft/motif/fold-stitches.ts';
-import type { Plan } from '../../plan/plan.ts';
+import { hasShortRows, type Plan } from '../../plan/plan.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
+import { shortRowWords } from '../../plan/write/write-plan.ts';
 import { numberWord, stitchCount, times } from '../../report/words/counts.ts';
 import { panelBounds } from './panel-bounds.ts';
 
@@ -98,7 +99,7 @@ export function lineText(line: RoundLine): string {
 
 function single(worded: readonly Worded[], i: number, word: string, flat: boolean): RoundLine {
   const { text, after, wrongSide } = worded[i];
-  const side = flat ? ` (${wrongSide ? 'WS' : 'RS'})` : '';
+  const side = flat || wrongSide ? ` (${wrongSide ? 'WS' : 'RS'})` : '';
   return { label: `${word} ${i + 1}${side}`, text, after, first: i + 1, last: i + 1 };
 }
 
@@ -147,6 +148,7 @@ function wordRounds(plan: Plan): Worded[] {
     const names = all[i];
     const { after, before, wrongSide } = round;
     const told = { after, before, wrongSide };
+    if (round.shortRow) return { text: shortRowWords(round, plan), ...told };
     if (sides === 1)
       return {
         text: flat ? foldRound(names) : (wholeRound(names) ?? relative(names, 'end')),
@@ -164,6 +166,7 @@ function wordRounds(plan: Plan): Worded[] {
 
 /** Sides that the pattern marks; 1 where there is nothing to mark. */
 export function markedSides(plan: Plan): number {
+  if (hasShortRows(plan)) return 1;
   const names = plan.rounds.map((round) => {
     const { first, last } = seamOf(plan, round.wrongSide);
     const all = Array.from(round.works, (id) => plan.kinds[id].name);

@@ -50,6 +50,7 @@ export function notes(writing: Writing): string[] {
     );
   }
   lines.push(...castOnNotes(plan, stitchMm, units));
+  lines.push(...shortRowNotes(plan));
   if (plan.kinds.some((kind) => kind.crossing))
     lines.push(
       'Cables: a/b means a stitches pass over b; LC leans left (cable needle in front), RC leans right (cable needle at the back).',
@@ -61,6 +62,25 @@ export function notes(writing: Writing): string[] {
   lines.push(
     'Long knitting can strain hands, wrists and neck: rest often, and ask a professional if pain stays.',
   );
+  return lines;
+}
+
+/** How the gap at a turn is closed (common practice). */
+function shortRowNotes({ rounds }: Plan): string[] {
+  const styles = new Set(rounds.flatMap((round) => round.shortRow?.style ?? []));
+  const lines: string[] = [];
+  if (styles.size > 0)
+    lines.push(
+      'Short rows: what lies behind a turn waits on the needle, and the counts include it.',
+    );
+  if (styles.has('wrap'))
+    lines.push(
+      'A wrap is lifted onto the needle and taken together with its stitch later, which closes the gap.',
+    );
+  if (styles.has('double'))
+    lines.push(
+      'Both legs of a double stitch are taken together later, as one stitch, which closes the gap.',
+    );
   return lines;
 }
 

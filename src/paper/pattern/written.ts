@@ -8,6 +8,7 @@ import { fabricWords } from '../../draft/motif/plan-header.ts';
 import { planNeedles } from '../../draft/needle-plan.ts';
 import type { NeedleWay } from '../../draft/needles.ts';
 import type { Plan } from '../../plan/plan.ts';
+import { isUnworked } from '../../plan/stitches/stitch-kind.ts';
 import type { Verdict } from '../../report/verdict.ts';
 import { counted } from '../../report/words/counts.ts';
 import { statedGauge } from '../../report/words/gauge.ts';
@@ -162,6 +163,11 @@ const WORDS: readonly (readonly [RegExp, string, string])[] = [
   [/\bsm\b/, 'sm', 'slip marker'],
   [/\brep\b/, 'rep', 'repeat'],
   [/\bsts?\b/, 'st(s)', 'stitch(es)'],
+  [
+    /w&t/,
+    'w&t',
+    'wrap and turn: yarn to the other side, slip the next stitch, yarn back round it, return the stitch, turn',
+  ],
   [/\(RS\)/, 'RS', 'right side'],
   [/\(WS\)/, 'WS', 'wrong side'],
 ];
@@ -169,7 +175,7 @@ const WORDS: readonly (readonly [RegExp, string, string])[] = [
 function abbreviationLines(plan: Plan, body: string): string[] {
   const used = new Set(plan.rounds.flatMap((round) => Array.from(round.works)));
   const lines = plan.kinds
-    .filter((_, id) => used.has(id))
+    .filter((kind, id) => used.has(id) && !isUnworked(kind))
     .map((kind) => ({ name: kind.name, words: kind.words }));
   for (const [found, name, words] of WORDS) if (found.test(body)) lines.push({ name, words });
   return lines

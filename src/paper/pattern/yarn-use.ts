@@ -3,7 +3,7 @@
  *
  * A loop length from the yarn model can be given instead of the published one.
  */
-import type { Plan } from '../../plan/plan.ts';
+import { madeBy, type Plan } from '../../plan/plan.ts';
 import { type YarnParts, type YarnSizes, yarnParts } from '../../report/yarn-estimate.ts';
 
 export interface YarnWishes extends YarnSizes {
@@ -59,9 +59,10 @@ export function stripeShare(plan: Plan, stripeRounds: number): number {
   if (stripeRounds <= 0) return 0;
   let second = 0;
   let all = 0;
-  for (const { n, after } of plan.rounds) {
-    all += after;
-    if (Math.floor(n / stripeRounds) % 2 === 1) second += after;
+  for (const round of plan.rounds) {
+    const made = madeBy(plan, round);
+    all += made;
+    if (Math.floor(round.n / stripeRounds) % 2 === 1) second += made;
   }
   return all > 0 ? second / all : 0;
 }

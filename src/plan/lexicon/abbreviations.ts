@@ -26,7 +26,7 @@ const COUNTED = new RegExp(
 const MOST_OWN = 500;
 /** Words of standard abbreviation lists that name no stitch. */
 const NO_STITCH =
-  /^(?:rs|ws|sts?|st st|stst|rnds?|rds?|rem|rep|beg|cont|foll|patt?|m|pm|sm|rm|bor|mc|cc|cn|dpns?|tbl|wyif|wyib|psso|p2sso|alt|approx|cm|mm|in|ins|g|oz|tog|est|dec|inc|lh|rh|co|bo|st\(s\)|rnd\(s\)|k|p|sl|yb|yf|yfwd|garter st|g st|rev st st)$/;
+  /^(?:rs|ws|sts?|st st|stst|rnds?|rds?|rem|rep|beg|cont|foll|patt?|m|pm|sm|rm|bor|mc|cc|cn|dpns?|tbl|wyif|wyib|psso|p2sso|alt|approx|cm|mm|in|ins|g|oz|tog|est|dec|inc|lh|rh|co|bo|st\(s\)|rnd\(s\)|k|p|sl|yb|yf|yfwd|garter st|g st|rev st st|w\s*[&+]\s*t|wt)$/;
 
 export class Abbreviations {
   readonly #own = new Map<string, OwnStitch>();

@@ -111,7 +111,7 @@ function countedRounds(plan: Plan): string[] {
 }
 
 /** A short row: the stitches between those left, and the turn. */
-function shortRowWords(round: PlanRound, plan: Plan): string {
+export function shortRowWords(round: PlanRound, plan: Plan): string {
   const left = (id: number): boolean => isUnworked(plan.kinds[id]);
   const worked = round.works.filter((id) => !left(id));
   const words = worksWords(worked, plan.kinds, [], []);
