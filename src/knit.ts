@@ -38,7 +38,7 @@ import { coneAngleOf } from './gauge/layout/ring-profile.ts';
 import type { Metric } from './gauge/metric.ts';
 import type { CableFactorSource } from './gauge/texture/cable-width.ts';
 import { parsePlan } from './plan/parse.ts';
-import { isSimulable, type Plan } from './plan/plan.ts';
+import { hasShortRows, isSimulable, madeBy, type Plan } from './plan/plan.ts';
 import { pressRings } from './relax/flatness/press-rings.ts';
 import { misfitOf, type PressedSheet, pressSheet } from './relax/flatness/press-sheet.ts';
 import { relaxSheet } from './relax/relax-sheet.ts';
@@ -198,7 +198,7 @@ function offerFlat(
   { plan, measured, budget, report }: Prepared,
   verdict: Verdict,
 ): FlatterPlan | null | 'too large to try' {
-  if (!budget.shaped) return null;
+  if (!budget.shaped || hasShortRows(plan)) return null;
   if (stitchesOf(plan) > MAX_MEASURED) return 'too large to try';
   const widths = courseWidths(measured, report.corners);
   const rateOf = (corners: number) =>
@@ -241,7 +241,7 @@ function provenMisfit(plan: Plan): number | null {
 const MAX_MEASURED = 40_000;
 
 function stitchesOf(plan: Plan): number {
-  return plan.rounds.reduce((sum, round) => sum + round.after, plan.castOn);
+  return plan.rounds.reduce((sum, round) => sum + madeBy(plan, round), plan.castOn);
 }
 
 /** Text to finished report; null where the plan has errors (they are in `plan.diagnostics`). */

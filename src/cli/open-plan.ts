@@ -27,9 +27,7 @@ export async function openPlan(
   io.out(
     broken
       ? `${head}The plan has mistakes; put them right first:\n\n${diagnosticLines(document.diagnostics)}`
-      : plan.rounds.length > 0
-        ? `${head}Short rows are read and counted, but their shape is not yet simulated.\n`
-        : `${head}The plan only casts on: there is no round yet.\n`,
+      : `${head}The plan only casts on: there is no round yet.\n`,
   );
   return null;
 }

@@ -3,7 +3,7 @@
  * for a plan with errors the counts as far as they could be worked out, with the mistakes.
  */
 import { canRelax, type Prepared, prepare } from '../knit.ts';
-import { hasErrors, type Plan } from '../plan/plan.ts';
+import { hasErrors, madeBy, type Plan } from '../plan/plan.ts';
 import type { PlanReport, RoundReport } from '../report/report.ts';
 import { reportDiagnostics } from '../report/report-plan.ts';
 
@@ -17,7 +17,7 @@ export type CountedPlan = Pick<
 
 export type CountedRound = Pick<
   RoundReport,
-  'n' | 'label' | 'stitches' | 'decreases' | 'increases' | 'crossings'
+  'n' | 'label' | 'stitches' | 'worked' | 'decreases' | 'increases' | 'crossings'
 >;
 
 export interface CheckedPlan {
@@ -46,7 +46,8 @@ function countPlan(plan: Plan): CountedPlan {
       else counted.increases += change;
       if (kind.crossing) counted.crossings++;
     }
-    return { n: round.n, label: round.label, stitches: round.after, ...counted };
+    const worked = round.shortRow && { worked: madeBy(plan, round) };
+    return { n: round.n, label: round.label, stitches: round.after, ...worked, ...counted };
   });
   return {
     version: 1,

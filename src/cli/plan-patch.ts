@@ -7,6 +7,7 @@
 import type { CellCrossing } from '../cell/lattice-graph.ts';
 import type { FaceGrid } from '../cell/loop-start.ts';
 import { buildStitchGraph } from '../fabric/build-graph.ts';
+import { refuseShortRows } from '../fabric/region-loops.ts';
 import { courseCount, loopAt, type StitchGraph } from '../fabric/stitch-graph.ts';
 import type { Plan } from '../plan/plan.ts';
 import { UsageError } from './usage-error.ts';
@@ -30,6 +31,11 @@ export function cutPatch(plan: Plan, rounds: Span, stitches: Span): PlanPatch {
     );
   }
   const graph = buildStitchGraph(plan);
+  try {
+    refuseShortRows(graph, rounds);
+  } catch (error) {
+    throw new UsageError((error as RangeError).message);
+  }
   const count = courseCount(graph, rounds.from);
   if (stitches.to > count) {
     const { label } = plan.rounds[rounds.from - 1];

@@ -18,6 +18,7 @@ import { workStatements } from './resolve/work-statements.ts';
 import { StitchRegistry } from './stitches/stitch-registry.ts';
 import { RoundExpander } from './work/expand.ts';
 import { MOST_STITCHES } from './work/round-buffer.ts';
+import { noteShortRows } from './work/short-row-notes.ts';
 import { WorkedPiece } from './work/worked-piece.ts';
 
 /** Limit on the text (DESIGN section 9: 1 MB). */
@@ -131,7 +132,7 @@ function readPlan(text: string, tooLong: boolean, source: Source, found: Diagnos
   );
   if (count > 0) workStatements(castOnAt > 0 ? statements.slice(0, castOnAt) : [], rest, piece);
 
-  return {
+  const plan = {
     version: 1,
     text,
     title: headers.title ?? titleOf(source, statements),
@@ -148,8 +149,9 @@ function readPlan(text: string, tooLong: boolean, source: Source, found: Diagnos
     rounds: piece.rounds,
     ending: piece.ending,
     kinds: list.kinds,
-    diagnostics: found.list(),
-  };
+  } as const;
+  noteShortRows(plan, found);
+  return { ...plan, diagnostics: found.list() };
 }
 
 function sayTooLong(found: DiagnosticList): void {

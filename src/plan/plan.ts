@@ -7,7 +7,7 @@
  * and then every round still has consistent counts, as far as they could be worked out.
  */
 import type { Step } from './grammar/steps/steps.ts';
-import type { StitchKind } from './stitches/stitch-kind.ts';
+import { isUnworked, type StitchKind } from './stitches/stitch-kind.ts';
 
 export interface TextPosition {
   /** 1-based line of the plan text. */
@@ -163,6 +163,15 @@ export function hasErrors(plan: Plan): boolean {
 /** True where the plan can be simulated: it has a round, and no errors. */
 export function isSimulable(plan: Plan): boolean {
   return !hasErrors(plan) && plan.castOn > 0 && plan.rounds.length > 0;
+}
+
+/** Loops that a round makes: those on the needles after it, less those that wait behind a turn. */
+export function madeBy(
+  { kinds }: Pick<Plan, 'kinds'>,
+  { after, works, shortRow }: PlanRound,
+): number {
+  if (!shortRow) return after;
+  return works.reduce((made, id) => made - (isUnworked(kinds[id]) ? 1 : 0), after);
 }
 
 /** True where rows turn before their end. */

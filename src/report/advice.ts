@@ -3,7 +3,7 @@
  * In: report, budget, judgement, the plan that lies flat (or null). Out: Advice; every plan text in it
  * changes the plan and lies flat or can be blocked flat.
  */
-import type { Plan } from '../plan/plan.ts';
+import { hasShortRows, type Plan } from '../plan/plan.ts';
 import type { Budget } from './budget.ts';
 import type { Advice, PlanReport, RoundReport } from './report.ts';
 import { aboutScheduleWords, nearestSchedule } from './schedule.ts';
@@ -100,6 +100,8 @@ function whyNot(
   tried: boolean,
 ): string {
   const outsideIn = verb === 'decrease';
+  if (hasShortRows(plan))
+    return 'Short rows are not timed anew: each adds depth where it is worked and no length to the rim, so with fewer of them the piece cups less, and with more it ruffles less.';
   const { change, shapingRounds } = scheduleOf(plan);
   let flat = 0;
   for (const r of report.rounds) flat += budget.flat[r.n] / report.rounds.length;

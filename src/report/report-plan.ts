@@ -2,11 +2,12 @@
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import type { FabricReading, MeasuredMetric } from '../gauge/build-metric.ts';
 import type { Gauge } from '../gauge/gauge/gauge.ts';
-import type { Plan, PlanRound } from '../plan/plan.ts';
+import { madeBy, type Plan, type PlanRound } from '../plan/plan.ts';
 import type { Budget } from './budget.ts';
 import { measurePullIn } from './pull-in.ts';
 import type { PlanReport, ReportedDiagnostic, RoundReport } from './report.ts';
 import { measureRimAngle } from './rim-angle.ts';
+import { shortRowShape } from './short-row-shape.ts';
 import { estimateYarn } from './yarn-estimate.ts';
 
 export function reportDiagnostics(plan: Plan): ReportedDiagnostic[] {
@@ -47,6 +48,7 @@ export function reportPlan(
     corners,
     shape: shapeName(graph, measured, corners),
     pullIn: measurePullIn(measured, corners, gauge.groundSize.stitchMm),
+    shortRows: shortRowShape(measured),
     yarn: estimateYarn(plan, gauge),
   };
 }
@@ -67,6 +69,7 @@ function reportRound(plan: Plan, round: PlanRound, budget: Budget): RoundReport 
     n: round.n,
     label: round.label,
     stitches: round.after,
+    ...(round.shortRow && { worked: madeBy(plan, round) }),
     decreases,
     increases,
     crossings,

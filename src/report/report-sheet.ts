@@ -13,6 +13,7 @@ import type { Blocked, PlanReport, SheetReport } from './report.ts';
 import { measureRimAngle } from './rim-angle.ts';
 import { judge } from './verdict.ts';
 import { DEFAULT_BANDS, type VerdictBands } from './verdict-bands.ts';
+import { shortRowWords } from './words/short-row-words.ts';
 
 /** The report but for its advice, which takes other plans to be measured (`advice.ts`). */
 export type SheetFindings = Omit<SheetReport, 'advice'>;
@@ -41,7 +42,11 @@ export function reportSheet(
   const { converged, reason, iterations, residual, energy } = sheet.relaxation;
   return {
     verdict: judged.verdict,
-    reasons: [...explain(judged, angle, posture, laid, plan), ...cableWords(plan)],
+    reasons: [
+      ...explain(judged, angle, posture, laid, plan),
+      ...shortRowWords(plan.shortRows),
+      ...cableWords(plan),
+    ],
     coneAngleDeg: (angle.coneAngleRad * 180) / Math.PI,
     misfit: judged.misfit,
     surplusRimMm: angle.rimMm * angle.surplus,

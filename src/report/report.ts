@@ -4,6 +4,7 @@
  * Lengths mm, angles degrees; this is the shape of `--json` and of what the page shows.
  */
 import type { Diagnostic } from '../plan/plan.ts';
+import type { ShortRowShape } from './short-row-shape.ts';
 import type { Verdict } from './verdict.ts';
 
 export interface RoundReport {
@@ -12,6 +13,8 @@ export interface RoundReport {
   readonly label: string;
   /** Stitches on the needles after the round. */
   readonly stitches: number;
+  /** Of a short row: stitches made in it; the others wait on the needles. */
+  readonly worked?: number;
   readonly decreases: number;
   readonly increases: number;
   readonly crossings: number;
@@ -57,6 +60,8 @@ export interface PlanReport {
   readonly shape: string;
   /** How the cables narrow the widest cabled course; null without crossings. */
   readonly pullIn: PullIn | null;
+  /** What short rows do to the piece; null where it has none. */
+  readonly shortRows: ShortRowShape | null;
   readonly yarn: { readonly lengthM: number; readonly massG: number; readonly origin: string };
 }
 

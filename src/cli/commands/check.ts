@@ -24,6 +24,8 @@ export const checkCommand: CommandMaker = ({ io, exitWith }) =>
 function describe({ document, broken }: CheckedPlan): string {
   const { rounds, diagnostics } = document;
   const { one } = courseWords(document);
+  // Short rows leave stitches on the needle.
+  const short = rounds.some((r) => r.worked !== undefined);
   const head = `${document.title || 'Untitled plan'}\n\nCast on ${plural(document.castOn, 'stitch', 'stitches')}.\n\n`;
   const table =
     rounds.length === 0
@@ -32,6 +34,7 @@ function describe({ document, broken }: CheckedPlan): string {
           [
             { head: one },
             { head: 'stitches', align: 'right' },
+            ...(short ? [{ head: 'worked', align: 'right' } as const] : []),
             { head: 'lost', align: 'right' },
             { head: 'gained', align: 'right' },
             { head: 'crossings', align: 'right' },
@@ -39,6 +42,7 @@ function describe({ document, broken }: CheckedPlan): string {
           rounds.map((r) => [
             r.label,
             String(r.stitches),
+            ...(short ? [r.worked === undefined ? '' : String(r.worked)] : []),
             blankZero(r.decreases),
             blankZero(r.increases),
             blankZero(r.crossings),

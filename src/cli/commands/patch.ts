@@ -12,7 +12,7 @@ import {
   patchOverStarts,
 } from '../../cell/yarn-patch.ts';
 import { buildStitchGraph } from '../../fabric/build-graph.ts';
-import { type PatchSpan, patchLoops } from '../../fabric/region-loops.ts';
+import { type PatchSpan, patchLoops, refuseShortRows } from '../../fabric/region-loops.ts';
 import { courseCount, type StitchGraph } from '../../fabric/stitch-graph.ts';
 import { prepare, relax } from '../../knit.ts';
 import type { Plan } from '../../plan/plan.ts';
@@ -196,7 +196,9 @@ function checkSpans(plan: Plan, rounds: PatchSpan, stitches: PatchSpan): void {
     );
   }
   const { label } = plan.rounds[rounds.from - 1];
-  const count = courseCount(buildStitchGraph(plan), rounds.from);
+  const graph = buildStitchGraph(plan);
+  inWords(() => refuseShortRows(graph, rounds));
+  const count = courseCount(graph, rounds.from);
   if (stitches.to > count) {
     throw new UsageError(
       `${label} leaves ${count === 1 ? '1 stitch' : `${count} stitches`}; there is no stitch ${stitches.to}`,

@@ -53,7 +53,6 @@ export class WorkedPiece {
   readonly #readings: Readings;
   #needle: Needle;
   #stopped = false;
-  #shortRows = false;
   #askedAt: TextPosition = { line: 1, column: 1 };
   /** Equal parts that a round's repeat shows, where the text names no sides. */
   #parts: number | null = null;
@@ -200,22 +199,12 @@ export class WorkedPiece {
     };
   }
 
-  /** What the plan says of a short row, which is told once. */
+  /** What the plan says of a short row. */
   #shortRow(def: RoundDef, worked: WorkedRound, needle: Needle): Pick<PlanRound, 'shortRow'> {
     const { turned } = needle;
     const begins = turned !== undefined && (turned.passed > 0 || turned.bor !== null);
     if (worked.turnedAt === null && !begins) return {};
     const turn = def.steps.find((s) => s.kind === 'turn');
-    if (!this.#shortRows && turn) {
-      this.#shortRows = true;
-      this.found.add(
-        'warning',
-        'short-rows-not-simulated',
-        turn.from,
-        turn.to,
-        'short rows are read and counted, but their shape is not yet simulated',
-      );
-    }
     const style = worked.turnedAt === null || turn?.kind !== 'turn' ? null : turn.style;
     return { shortRow: { passed: turned?.passed ?? 0, turnedAt: worked.turnedAt, style } };
   }
@@ -236,6 +225,10 @@ export class WorkedPiece {
   #followed(def: RoundDef, said: Place): RoundDef | null {
     const fixed = this.fixedOfAll(def.steps);
     const open = fixed === null && def.steps.some((s) => s.kind === 'group');
+    // A short row works a part of what is there.
+    const { turned } = this.#needle;
+    const short = turned !== undefined || def.steps.some((s) => s.kind === 'turn');
+    if (short && (fixed ?? 0) <= this.count - (turned?.passed ?? 0)) return def;
     if (fixed === this.count || (fixed === null && !open)) return def;
     const fitted = this.fitted(def.steps);
     if (fitted) return { ...def, steps: fitted };
