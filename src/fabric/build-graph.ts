@@ -6,7 +6,7 @@
  * the wrong side are turned over here once and for all: faces and layers change sign, positions and
  * front-to-back orders are reversed; the lean of a crossing stays, as a helix keeps its hand.
  */
-import type { Plan, PlanRound } from '../plan/plan.ts';
+import { hasShortRows, type Plan, type PlanRound } from '../plan/plan.ts';
 import { isUnworked, type StitchKind } from '../plan/stitches/stitch-kind.ts';
 import { NeedleOrder } from './needle-order.ts';
 import {
@@ -70,32 +70,43 @@ export function buildStitchGraph(plan: Plan): StitchGraph {
   let parentAt = 0;
   let consumedAt = 0;
   let crossings = 0;
-  // The extra loop of a join waits behind the needle.
-  const cast = Array.from({ length: plan.castOn }, (_, i) => i);
-  const onNeedle = new NeedleOrder(wrongSide[0] ? cast.toReversed() : cast, closure === 'helix');
+  const onNeedle = hasShortRows(plan) ? needleOf(plan, wrongSide[0] === 1) : null;
   for (let c = 1; c < courses; c++) {
     const round = rounds[c - 1];
     const ws = round.wrongSide;
     wrongSide[c] = ws ? 1 : 0;
     const side = ws ? -1 : 1;
-    const order = onNeedle.order(round);
-    const begins = onNeedle.beforeBeginning(round);
-    const left: number[] = [];
-    let leftAtBeginning = 0;
+    // The needle as this round meets it: loops of the course below in working order, or whatever waits there.
+    const order = onNeedle?.begin(round);
+    const below = start[c - 1];
+    const belowCount = start[c] - below;
+    const sameWay = (wrongSide[c - 1] === 1) === ws;
     const merged = c === 1 && joins.merged;
     const swapped = c === 1 && joins.swapped;
     let taken = 0;
     for (const k of round.works) {
       const made = kinds[k];
-      if (taken < begins) leftAtBeginning = left.length + made.loops.length;
-      if (isUnworked(made)) {
-        left.push(order[taken++]);
-        continue;
+      if (onNeedle) {
+        if (isUnworked(made)) {
+          onNeedle.wait();
+          taken++;
+          continue;
+        }
+        onNeedle.work(
+          made.consumes,
+          made.loops.map((_, j) => loop + j),
+        );
       }
       const first = consumedAt;
       if (merged && taken === 0 && made.consumes > 0) consumed[consumedAt++] = castOn - 1;
       const base = consumedAt;
-      for (let j = 0; j < made.consumes; j++) consumed[consumedAt++] = order[taken++];
+      for (let j = 0; j < made.consumes; j++, taken++) {
+        consumed[consumedAt++] = order
+          ? order[taken]
+          : sameWay
+            ? below + taken
+            : below + belowCount - 1 - taken;
+      }
       for (let j = 0; j < made.loops.length; j++) {
         const from = made.loops[j];
         const count = from.parents.length;
@@ -117,7 +128,7 @@ export function buildStitchGraph(plan: Plan): StitchGraph {
           layer[loop] = layerOf(made, j) * side;
           crossing[loop] = crossings;
         }
-        left.push(loop++);
+        loop++;
       }
       if (made.crossing) crossings++;
       stitchKind[stitchAt++] = k;
@@ -126,12 +137,12 @@ export function buildStitchGraph(plan: Plan): StitchGraph {
     }
     start[c + 1] = loop;
     stitchStart[c + 1] = stitchAt;
-    onNeedle.after(round, left, leftAtBeginning);
+    onNeedle?.end(round);
   }
 
   parents = parents.slice(0, parentAt);
   const seam = closure === 'seam' ? seamOf(plan) : null;
-  const held = rounds.some((round) => round.shortRow) ? onNeedle.held() : null;
+  const held = onNeedle?.held() ?? null;
   for (let c = 0; c < courses; c++) {
     const first = start[c];
     const made = start[c + 1] - first;
@@ -186,6 +197,12 @@ export function buildStitchGraph(plan: Plan): StitchGraph {
     ending: plan.ending,
     held,
   };
+}
+
+/** The cast-on on the needle; the extra loop of a join waits behind it. */
+function needleOf({ castOn, worked }: Plan, reversed: boolean): NeedleOrder {
+  const loops = Array.from({ length: castOn }, (_, i) => (reversed ? castOn - 1 - i : i));
+  return new NeedleOrder(loops, worked === 'round');
 }
 
 function closureOf(plan: Plan): Closure {

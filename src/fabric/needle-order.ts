@@ -21,6 +21,12 @@ export class NeedleOrder {
   readonly #inRound: boolean;
   /** In the round, behind a turn: place of the yarn. */
   #at: number | null = null;
+  /** Of the round being worked: what it meets, what it has left, and how much of either lies before the round begins. */
+  #order: readonly number[] = [];
+  #left: number[] = [];
+  #taken = 0;
+  #begins = 0;
+  #atBeginning = 0;
   readonly #kept: number[] = [];
   readonly #start: number[];
   readonly #turned: number[];
@@ -34,27 +40,42 @@ export class NeedleOrder {
   }
 
   /** Loops in the order in which the round takes them. */
-  order({ wrongSide }: PlanRound): number[] {
+  begin({ wrongSide, before }: PlanRound): readonly number[] {
     const n = this.#loops.length;
     const at = this.#at;
-    if (at === null) return wrongSide ? this.#loops.toReversed() : this.#loops.slice();
-    return this.#loops.map((_, i) => this.#loops[(wrongSide ? at - 1 - i + 2 * n : at + i) % n]);
+    this.#left = [];
+    this.#atBeginning = 0;
+    this.#taken = 0;
+    this.#begins = at === null ? 0 : (wrongSide ? at : before - at) % before;
+    if (at === null) this.#order = wrongSide ? this.#loops.toReversed() : this.#loops;
+    else {
+      this.#order = this.#loops.map(
+        (_, i) => this.#loops[(wrongSide ? at - 1 - i + 2 * n : at + i) % n],
+      );
+    }
+    return this.#order;
   }
 
-  /** In the round: loops that the round takes before the beginning of the round comes. */
-  beforeBeginning({ wrongSide, before }: PlanRound): number {
-    if (this.#at === null) return 0;
-    return wrongSide ? this.#at % before : (before - this.#at) % before;
+  /** A stitch takes so many loops and leaves these. */
+  work(consumes: number, made: readonly number[]): void {
+    if (this.#taken < this.#begins) this.#atBeginning = this.#left.length + made.length;
+    this.#taken += consumes;
+    for (const loop of made) this.#left.push(loop);
   }
 
-  /** `left`: loops in working order after the round, of which the first `atBeginning` lie before the round's beginning. */
-  after({ wrongSide, shortRow }: PlanRound, left: number[], atBeginning: number): void {
+  /** The next loop waits. */
+  wait(): void {
+    this.work(1, [this.#order[this.#taken]]);
+  }
+
+  end({ wrongSide, shortRow }: PlanRound): void {
+    const left = this.#left;
     const n = left.length;
     const turnedAt = shortRow?.turnedAt ?? null;
     const backwards = wrongSide ? left.toReversed() : left;
     if (this.#inRound) {
       // Place of the round's beginning among the loops as seen from the right side.
-      const begins = wrongSide ? n - atBeginning : atBeginning;
+      const begins = wrongSide ? n - this.#atBeginning : this.#atBeginning;
       this.#loops = backwards.map((_, i) => backwards[(begins + i) % n]);
       const place = turnedAt === null ? null : wrongSide ? n - turnedAt : turnedAt;
       this.#at = place === null ? null : (place - begins + n) % n;

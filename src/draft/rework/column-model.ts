@@ -61,8 +61,8 @@ export function decomposeColumns(plan: Plan): WorkedColumns {
   const needle = hasShortRows(plan) ? columnsOnNeedle(plan) : null;
   for (const round of plan.rounds) {
     // Behind a turn a round begins elsewhere and runs the other way.
-    const working = needle?.order(round);
-    if (working) live = round.wrongSide ? working.toReversed() : working;
+    const working = needle?.begin(round);
+    if (working) live = round.wrongSide ? working.toReversed() : [...working];
     const parts = rightSideParts(plan, round);
     const items: WorkedItem[] = [];
     const next: number[] = [];
@@ -114,15 +114,13 @@ function columnsOnNeedle({ castOn, worked }: Plan): NeedleOrder {
 /** `next`: columns after the round from right to left, as far round as it went. */
 function passOn(needle: NeedleOrder, plan: Plan, round: PlanRound, next: number[]): void {
   const left = round.wrongSide ? next.toReversed() : next;
-  const begins = needle.beforeBeginning(round);
-  let [taken, made, atBeginning] = [0, 0, 0];
+  let at = 0;
   for (const id of round.works) {
     const { consumes, loops } = plan.kinds[id];
-    made += loops.length;
-    if (taken < begins) atBeginning = made;
-    taken += consumes;
+    needle.work(consumes, left.slice(at, at + loops.length));
+    at += loops.length;
   }
-  needle.after(round, left, atBeginning);
+  needle.end(round);
 }
 
 function rightSideParts(plan: Plan, round: PlanRound): Part[] {

@@ -32,9 +32,7 @@ export function restDistanceMm(
   riseMm = layout.depthMm[b.course] - layout.depthMm[a.course],
 ): number {
   if (a.panel === b.panel) {
-    const inside = (across: number): number =>
-      insidePanelMm(layout, a.panel, across, a.course, b.across, b.course, riseMm);
-    const direct = inside(a.across);
+    const direct = insidePanelMm(layout, a, b, 0, riseMm);
     // With a single closed panel, or two, the short way may lead across the line.
     if (!layout.closed || Math.abs(a.across - b.across) < 0.5 || layout.panels > 1) return direct;
     const shift = a.across < b.across ? 1 : -1;
@@ -43,7 +41,7 @@ export function restDistanceMm(
         ? acrossLineMm(layout, b, a, 0, riseMm)
         : acrossLineMm(layout, a, b, 0, -riseMm);
     }
-    return inside(a.across + shift);
+    return insidePanelMm(layout, a, b, shift, riseMm);
   }
   const next = (k: number): number => (k + 1) % layout.panels;
   const aFirst = next(a.panel) === b.panel;
@@ -65,21 +63,21 @@ function toBegin(layout: Layout, s: Spot): number {
   return s.across * valueAt(layout.widthMm, layout, s.panel, s.course);
 }
 
-function insidePanelMm(
-  layout: Layout,
-  panel: number,
-  f1: number,
-  c1: number,
-  f2: number,
-  c2: number,
-  dy: number,
-): number {
+/** `shift`: whole turns that a is taken on round a closed panel. */
+function insidePanelMm(layout: Layout, a: Spot, b: Spot, shift: number, dy: number): number {
+  const { panel } = a;
+  const f1 = a.across + shift;
+  const c1 = a.course;
+  const f2 = b.across;
+  const c2 = b.course;
   const base = layout.widthMm[panel * layout.depthMm.length];
-  const [width1, in1, out1] = panelAt(layout, panel, c1);
-  const [width2, in2, out2] = panelAt(layout, panel, c2);
+  const width1 = valueAt(layout.widthMm, layout, panel, c1);
+  const width2 = valueAt(layout.widthMm, layout, panel, c2);
+  const in1 = valueAt(layout.inBeginMm, layout, panel, c1);
+  const in2 = valueAt(layout.inBeginMm, layout, panel, c2);
   // Width left by the lines' overhang; the rest of the narrowing is spread over the panel.
-  const mitre1 = base - in1 - out1;
-  const mitre2 = base - in2 - out2;
+  const mitre1 = base - in1 - valueAt(layout.inEndMm, layout, panel, c1);
+  const mitre2 = base - in2 - valueAt(layout.inEndMm, layout, panel, c2);
   const spread1 = width1 - mitre1;
   const spread2 = width2 - mitre2;
   const df = f2 - f1;
@@ -98,15 +96,6 @@ function insidePanelMm(
     dx *= chord * (1 + share * (geometric / mean - 1));
   }
   return Math.hypot(dx, dy);
-}
-
-/** Width of the panel at a course, and how far its beginning and its end have moved in, mm. */
-function panelAt(layout: Layout, panel: number, course: number): [number, number, number] {
-  return [
-    valueAt(layout.widthMm, layout, panel, course),
-    valueAt(layout.inBeginMm, layout, panel, course),
-    valueAt(layout.inEndMm, layout, panel, course),
-  ];
 }
 
 /** Spread narrowing per mm of depth at a course (central difference). */
