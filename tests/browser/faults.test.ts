@@ -16,8 +16,7 @@ let page: Page;
 
 beforeAll(async () => {
   workshop = await openWorkshop();
-  ({ page } = await visit(workshop));
-  await writePlanWhenThere(TUBE);
+  ({ page } = await visit(workshop, { plan: TUBE }));
   await untilAtRest(page);
 });
 
@@ -25,11 +24,6 @@ afterAll(async () => {
   await page?.context().close();
   await workshop?.close();
 });
-
-async function writePlanWhenThere(text: string): Promise<void> {
-  await page.getByRole('textbox', { name: 'Plan text' }).waitFor();
-  await writePlan(page, text);
-}
 
 const note = () => page.locator('.stage-note').textContent();
 const relaxing = () => page.workers().filter((worker) => WORKER.test(worker.url()));

@@ -2,7 +2,8 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { PageUnderTest, Visit } from './page-under-test.ts';
-import { openWorkshop, seriousViolations, untilAtRest, visit } from './page-under-test.ts';
+import { drop, openWorkshop, seriousViolations, untilAtRest, visit } from './page-under-test.ts';
+import { SMALL_BLANKET, SMALL_CUP } from './small-plans.ts';
 
 let workshop: PageUnderTest;
 let visited: Visit;
@@ -10,7 +11,7 @@ const page = () => visited.page;
 
 beforeAll(async () => {
   workshop = await openWorkshop();
-  visited = await visit(workshop, { viewport: { width: 1440, height: 900 } });
+  visited = await visit(workshop, { plan: SMALL_CUP });
   await untilAtRest(page());
 });
 
@@ -114,7 +115,7 @@ it.each([
 
 it('reaches every control of a blanket with squares laid', async () => {
   await page().getByRole('radio', { name: 'Blanket' }).click();
-  await page().getByRole('button', { name: 'Look at the Saltmarsh blanket' }).click();
+  await drop(page(), 'small.json', SMALL_BLANKET);
   await page().locator('.fit').nth(2).waitFor({ timeout: 30_000 });
   const { missed, unseen } = await walk(page());
   expect(missed).toEqual([]);
@@ -139,6 +140,7 @@ it('changes tabs with the arrow keys, and opens and leaves the menu', async () =
 });
 
 it('keeps the tabs in one row, and the colours in another, at 1440 px', async () => {
+  await page().setViewportSize({ width: 1440, height: 900 });
   await page().getByRole('radio', { name: 'Fabric', exact: true }).click();
   await untilAtRest(page());
   for (const strip of ['.strip-areas button', '.head-colours button']) {

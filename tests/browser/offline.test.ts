@@ -10,6 +10,7 @@ import {
   visit,
   writePlan,
 } from './page-under-test.ts';
+import { SMALL_FLAT } from './small-plans.ts';
 
 let workshop: PageUnderTest;
 
@@ -32,7 +33,7 @@ async function offline(context: BrowserContext): Promise<void> {
 }
 
 it('opens panels never opened before, and itself again, with the network gone', async () => {
-  const { page, errors } = await visit(workshop, { serviceWorkers: 'allow' });
+  const { page, errors } = await visit(workshop, { plan: SMALL_FLAT, serviceWorkers: 'allow' });
   await untilAtRest(page);
   await kept(page);
   await offline(page.context());
@@ -41,7 +42,7 @@ it('opens panels never opened before, and itself again, with the network gone', 
   await page.reload();
   await untilAtRest(page);
   // The kept picture and verdict stand there before the editor does.
-  await expect.poll(() => planText(page)).toContain('Creek square');
+  await expect.poll(() => planText(page)).toContain('Coaster');
   await page.getByRole('radio', { name: 'Blanket' }).click();
   await page.locator('.blanket-panel, .bench').first().waitFor();
   expect(errors).toEqual([]);
@@ -49,7 +50,7 @@ it('opens panels never opened before, and itself again, with the network gone', 
 });
 
 it('says which part could not be loaded, keeps the rest at work, and loads it when tried again', async () => {
-  const { page } = await visit(workshop);
+  const { page } = await visit(workshop, { plan: SMALL_FLAT });
   await untilAtRest(page);
   await offline(page.context());
   await page.getByRole('radio', { name: 'Pattern' }).click();
@@ -70,12 +71,12 @@ it('says which part could not be loaded, keeps the rest at work, and loads it wh
 });
 
 it('gives the plan as plain text where the editor cannot be loaded, and keeps what is written there', async () => {
-  const { page } = await visit(workshop, {}, 'none');
+  const { page } = await visit(workshop, { plan: SMALL_FLAT }, 'none');
   await page.route(/\/assets\/plan-pane-.*\.js/, (route) => route.abort());
   await page.goto(`${workshop.origin}/`);
   const plain = page.locator('textarea[aria-label="Plan text"]');
   await plain.waitFor();
-  expect(await plain.inputValue()).toContain('Creek square');
+  expect(await plain.inputValue()).toContain('Coaster');
   await plain.fill('Title: Written plainly\n');
   await page.unroute(/\/assets\/plan-pane-.*\.js/);
   await page.getByRole('button', { name: 'Try again' }).click();

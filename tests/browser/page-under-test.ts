@@ -4,7 +4,13 @@
  */
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import type { Browser, BrowserContextOptions, Locator, Page } from 'playwright-core';
+import type {
+  Browser,
+  BrowserContext,
+  BrowserContextOptions,
+  Locator,
+  Page,
+} from 'playwright-core';
 import { chromium } from 'playwright-core';
 import { inject } from 'vitest';
 
@@ -46,13 +52,19 @@ export async function seriousViolations({ page }: Visit): Promise<string[]> {
     .map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 160)}`);
 }
 
+export interface VisitOptions extends BrowserContextOptions {
+  /** Kept from an earlier visit, so that the page opens with it; else it opens with the demo, which takes three times as long. */
+  readonly plan?: string;
+}
+
 export async function visit(
   { browser, origin }: PageUnderTest,
-  options: BrowserContextOptions = {},
+  { plan, ...options }: VisitOptions = {},
   fragment = '',
 ): Promise<Visit> {
   const context = await browser.newContext({
-    viewport: { width: 1120, height: 700 },
+    // Three panes fit, and drawing takes as long as the picture is large.
+    viewport: { width: 1040, height: 600 },
     reducedMotion: 'reduce',
     // Every context would keep the whole page anew; the offline tests allow it.
     serviceWorkers: 'block',
@@ -62,6 +74,7 @@ export async function visit(
   context.setDefaultTimeout(60_000);
   // The first tour is looked at by itself.
   await context.addInitScript(() => localStorage.setItem('lieflat tour seen', 'yes'));
+  if (plan !== undefined) await keepPlan(context, plan);
   const page = await context.newPage();
   const errors: string[] = [];
   const requests: string[] = [];
@@ -72,6 +85,30 @@ export async function visit(
   page.on('request', (request) => requests.push(request.url()));
   await page.goto(`${origin}/${fragment}`);
   return { page, errors, requests };
+}
+
+/**
+ * Has a plan kept before the page first looks, as the page itself keeps it (`app/state/storage.ts`). The browser answers
+ * requests for one storage in their order: this one comes before the page's own.
+ */
+export async function keepPlan(context: BrowserContext, text: string): Promise<void> {
+  const kept = { text, fileName: '', savedAt: Date.now() };
+  await context.addInitScript((plan) => {
+    if (localStorage.getItem('plan kept for a test')) return;
+    localStorage.setItem('plan kept for a test', 'yes');
+    const opening = indexedDB.open('lieflat', 3);
+    opening.onupgradeneeded = () => {
+      opening.result.createObjectStore('plan');
+      opening.result.createObjectStore('project');
+      for (const name of ['versions', 'formerProjects'])
+        opening.result.createObjectStore(name, { keyPath: 'id', autoIncrement: true });
+    };
+    opening.onsuccess = () => {
+      const writing = opening.result.transaction('plan', 'readwrite');
+      writing.objectStore('plan').put(plan, 'at hand');
+      writing.oncomplete = () => opening.result.close();
+    };
+  }, kept);
 }
 
 export const editor = (page: Page) => page.getByRole('textbox', { name: 'Plan text' });

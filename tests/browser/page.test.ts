@@ -11,27 +11,7 @@ import {
   visit,
   writePlan,
 } from './page-under-test.ts';
-
-/** Decreases on every second round at a stockinette gauge: cups, and can be put right. */
-const CUP = `Title: Small cup
-Gauge: 20 sts and 26 rounds = 10 cm
-Worked: in the round
-
-Cast on 64 sts. Join in the round.
-Round 1: *ssk, k12, k2tog; rep from * to end. (56 sts)
-Round 2: knit.
-Round 3: *ssk, k10, k2tog; rep from * to end. (48 sts)
-Round 4: knit.
-Round 5: *ssk, k8, k2tog; rep from * to end. (40 sts)
-Round 6: knit.
-Round 7: *ssk, k6, k2tog; rep from * to end. (32 sts)
-Round 8: knit.
-Round 9: *ssk, k4, k2tog; rep from * to end. (24 sts)
-Round 10: knit.
-Round 11: *ssk, k2, k2tog; rep from * to end. (16 sts)
-Round 12: knit.
-Draw yarn through remaining sts.
-`;
+import { SMALL_CUP as CUP } from './small-plans.ts';
 
 let workshop: PageUnderTest;
 
@@ -77,7 +57,7 @@ describe('the page', () => {
     await writePlan(page(), CUP.replace('k10, k2tog', 'k10, k2tgo'));
     await page().locator('.cm-lintRange-error').first().waitFor();
     const mistake = page().locator('.mistake', { hasText: 'k2tgo' }).first();
-    await expect.poll(() => mistake.textContent()).toMatch(/^8:\d+/);
+    await expect.poll(() => mistake.textContent()).toMatch(/^Line 8:\d+/);
     await expect
       .poll(() => page().locator('.stage-note').textContent())
       .toMatch(/mistakes? in the plan/);
@@ -283,12 +263,12 @@ describe('the page', () => {
 describe('the page on a phone', () => {
   it('shows one pane at a time and never scrolls sideways at 360 px, in the dark', async () => {
     const small = await visit(workshop, {
+      plan: CUP,
       viewport: { width: 360, height: 740 },
       colorScheme: 'dark',
       hasTouch: true,
     });
     const { page } = small;
-    await writePlanWhenThere(small);
     await page.locator('.pane-choice button', { hasText: 'Fabric' }).click();
     await untilAtRest(page);
     for (const [pane, seen] of [
@@ -308,16 +288,10 @@ describe('the page on a phone', () => {
   });
 });
 
-async function writePlanWhenThere({ page }: Visit): Promise<void> {
-  await page.locator('.pane-choice button', { hasText: 'Plan' }).click();
-  await editor(page).waitFor();
-  await writePlan(page, CUP);
-}
-
 describe('the page in trouble', () => {
   it('says clearly when the browser keeps nothing, and works on', async () => {
     const context = await workshop.browser.newContext({
-      viewport: { width: 1120, height: 700 },
+      viewport: { width: 1040, height: 600 },
       reducedMotion: 'reduce',
     });
     await context.addInitScript(() => {

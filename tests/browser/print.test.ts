@@ -3,6 +3,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { PageUnderTest, Visit } from './page-under-test.ts';
 import { openWorkshop, untilAtRest, visit, writePlan } from './page-under-test.ts';
+import { SMALL_CUP } from './small-plans.ts';
 
 let workshop: PageUnderTest;
 let visited: Visit;
@@ -10,7 +11,7 @@ const page = () => visited.page;
 
 beforeAll(async () => {
   workshop = await openWorkshop();
-  visited = await visit(workshop);
+  visited = await visit(workshop, { plan: SMALL_CUP });
   await untilAtRest(page());
 });
 
@@ -63,11 +64,11 @@ it('prints the fabric with its verdict, its counts and the plan', async () => {
     .waitFor({ timeout: 60_000 });
   await asPrinted(async (printed) => {
     const words = await wordsOf(printed, '.print-fabric');
-    expect(words).toMatch(/Creek square/);
+    expect(words).toMatch(/Small cup/);
     expect(words).toMatch(/Cups/);
-    expect(words).toMatch(/Round 2: 164 sts/);
+    expect(words).toMatch(/Round 3: 48 sts/);
     expect(words).toMatch(/decrease 8 stitches on 3 rounds of every 4/);
-    expect(words).toMatch(/Cast on 172 sts\. Join in the round\./);
+    expect(words).toMatch(/Cast on 64 sts\. Join in the round\./);
     expect(await printed.locator('.print-plan').isVisible()).toBe(false);
     const { wide, bluish } = await printedPicture();
     // Sharper than the screen: 186 mm at 200 dots to the inch.
@@ -113,14 +114,14 @@ it('prints a close-up with what was measured', async () => {
 
 it('prints the test-knit log', async () => {
   await page().getByRole('radio', { name: 'Test knits' }).click();
-  await page().getByLabel('Stitches in 10 cm').fill('20');
+  await page().getByLabel('Stitches in 10 cm').fill('19');
   await page().getByLabel('Note').fill('washed');
   await page().getByRole('button', { name: 'Enter in the log' }).click();
   await asPrinted(async (printed) => {
     const words = await wordsOf(printed, '.print-test-knits');
-    expect(words).toMatch(/20 sts and 28 rounds to 10 cm/);
+    expect(words).toMatch(/19 sts and 26 rounds to 10 cm/);
     expect(words).toMatch(/sample 1 · washed/);
-    expect(words).toMatch(/Stitches in 10 cm\s+21\.0\s+20\.0\s+5\.0 % wider/);
+    expect(words).toMatch(/Stitches in 10 cm\s+20\.0\s+19\.0\s+5\.3 % wider/);
   });
 });
 

@@ -9,7 +9,9 @@ import {
   seriousViolations,
   untilAtRest,
   visit,
+  writePlan,
 } from './page-under-test.ts';
+import { SMALL_BLANKET, SMALL_CABLED, SMALL_CUP, SMALL_FLAT } from './small-plans.ts';
 
 let workshop: PageUnderTest;
 
@@ -26,7 +28,7 @@ describe('a new square', () => {
   const page = () => it_.page;
 
   beforeAll(async () => {
-    it_ = await visit(workshop);
+    it_ = await visit(workshop, { plan: SMALL_FLAT });
     await untilAtRest(page());
   });
 
@@ -130,7 +132,7 @@ describe('a new square', () => {
     const side = await page().locator('.facts').first().textContent();
     expect(Math.abs(Number(/Finished side([\d.]+)/.exec(side ?? '')?.[1]) - 12)).toBeLessThan(0.5);
     await page().getByRole('button', { name: 'Undo' }).click();
-    await expect.poll(() => planText(page())).toContain('Creek square');
+    await expect.poll(() => planText(page())).toContain('Coaster');
     await page().getByRole('button', { name: 'Redo' }).click();
     await untilAtRest(page());
     expect(it_.errors).toEqual([]);
@@ -143,7 +145,7 @@ describe('pattern, files and links', () => {
   const bench = () => page().locator('.bench');
 
   beforeAll(async () => {
-    it_ = await visit(workshop, { acceptDownloads: true });
+    it_ = await visit(workshop, { plan: SMALL_CABLED, acceptDownloads: true });
     await untilAtRest(page());
     await page().getByRole('radio', { name: 'Pattern' }).click();
   });
@@ -156,12 +158,12 @@ describe('pattern, files and links', () => {
     const written = bench().locator('.written');
     await expect
       .poll(() => written.textContent())
-      .toMatch(/Creek square.*cm \(.* in\) along each side, as knitted/);
+      .toMatch(/Creek middle.*cm \(.* in\) along each side, as knitted/);
     expect(await written.textContent()).not.toMatch(/blocked/);
     await expect.poll(() => written.textContent()).toMatch(/this piece does not lie flat \(cups\)/);
     await expect.poll(() => written.locator('dt').allInnerTexts()).toContain('k2tog');
     expect(await written.textContent()).toMatch(/danger to babies/);
-    await expect.poll(() => written.locator('.written-rounds').textContent()).toContain('Round 41');
+    await expect.poll(() => written.locator('.written-rounds').textContent()).toContain('Round 23');
   });
 
   it('changes its terms and turns to the flat version, and the plan stays as it is', async () => {
@@ -185,9 +187,9 @@ describe('pattern, files and links', () => {
     const chart = bench().locator('.chart-picture svg');
     await expect
       .poll(() => chart.locator('desc').textContent())
-      .toMatch(/^43 stitches wide, 41 rounds/);
+      .toMatch(/^25 stitches wide, 23 rounds/);
     await bench().getByLabel('Show').selectOption('whole');
-    await expect.poll(() => chart.locator('desc').textContent()).toMatch(/^172 stitches wide/);
+    await expect.poll(() => chart.locator('desc').textContent()).toMatch(/^100 stitches wide/);
     expect(await chart.textContent()).toMatch(/Key.*back loop/);
     await bench().getByLabel('Show').selectOption('side');
     expect(await seriousViolations(it_)).toEqual([]);
@@ -196,15 +198,15 @@ describe('pattern, files and links', () => {
   it('divides the stitches over the needles, round by round', async () => {
     await bench().getByRole('radio', { name: 'Needles' }).click();
     const counts = bench().locator('.needle-counts');
-    await expect.poll(() => counts.textContent()).toBe('43 + 43 + 43 + 43 sts');
+    await expect.poll(() => counts.textContent()).toBe('25 + 25 + 25 + 25 sts');
     const before = await bench().locator('.needle-picture svg').innerHTML();
     await page().getByRole('slider', { name: 'Needles after round' }).focus();
     await page().keyboard.press('ArrowRight');
     await page().keyboard.press('ArrowRight');
-    await expect.poll(() => counts.textContent()).toBe('41 + 41 + 41 + 41 sts');
+    await expect.poll(() => counts.textContent()).toBe('23 + 23 + 23 + 23 sts');
     expect(await bench().locator('.needle-picture svg').innerHTML()).not.toBe(before);
     await bench().getByLabel('On', { exact: true }).selectOption('magic loop');
-    await expect.poll(() => counts.textContent()).toBe('82 + 82 sts');
+    await expect.poll(() => counts.textContent()).toBe('46 + 46 sts');
     await expect.poll(() => bench().textContent()).toMatch(/Needle and cord at least/);
     expect(await seriousViolations(it_)).toEqual([]);
   });
@@ -212,7 +214,11 @@ describe('pattern, files and links', () => {
   it('counts the yarn with its allowance, and the balls', async () => {
     await bench().getByRole('radio', { name: 'Yarn' }).click();
     const length = async () =>
-      Number(/Length(\d+) m/.exec((await bench().locator('.facts').textContent()) ?? '')?.[1]);
+      Number(
+        /Length, rounded up(\d+) m/.exec(
+          (await bench().locator('.facts').textContent()) ?? '',
+        )?.[1],
+      );
     const ten = await length();
     await bench().getByLabel('Allowance').fill('30');
     await expect.poll(length).toBeGreaterThan(1.15 * ten);
@@ -262,8 +268,8 @@ describe('pattern, files and links', () => {
       return { name, text: bytes.toString('utf8') };
     };
     const pattern = await save('Save the pattern as text');
-    expect(pattern.name).toBe('creek-square-saltmarsh-blanket-pattern.txt');
-    expect(pattern.text).toMatch(/^Title: Creek square/);
+    expect(pattern.name).toBe('creek-middle-pattern.txt');
+    expect(pattern.text).toMatch(/^Title: Creek middle/);
     const chart = await save('Save the chart as SVG');
     expect(chart.name).toMatch(/chart\.svg$/);
     expect(chart.text).toMatch(/^<svg /);
@@ -278,12 +284,12 @@ describe('pattern, files and links', () => {
     await page().getByRole('radio', { name: 'Fabric', exact: true }).click();
     await untilAtRest(page());
     const obj = await saveFromMenu('Fabric as OBJ');
-    expect(obj.name).toBe('creek-square-saltmarsh-blanket.obj');
+    expect(obj.name).toBe('creek-middle.obj');
     expect(obj.bytes.toString('utf8').match(/^v /gm)?.length).toBeGreaterThan(1000);
     const glb = await saveFromMenu('Fabric as glTF');
     expect(glb.bytes.subarray(0, 4).toString('latin1')).toBe('glTF');
     const yarn = await saveFromMenu('Yarn as glTF');
-    expect(yarn.name).toBe('creek-square-saltmarsh-blanket-yarn.glb');
+    expect(yarn.name).toBe('creek-middle-yarn.glb');
     // Every loop is a tube of its own: far more than the sheet.
     expect(yarn.bytes.length).toBeGreaterThan(10 * glb.bytes.length);
     const yarnObj = await saveFromMenu('Yarn as OBJ');
@@ -299,14 +305,14 @@ describe('pattern, files and links', () => {
     expect(name).toMatch(/-project\.json$/);
     const project = JSON.parse(bytes.toString('utf8'));
     expect([project.format, project.version]).toEqual(['lieflat-project', 2]);
-    expect(project.plans[0].text).toContain('Creek square');
-    project.plans[0].text = project.plans[0].text.replace('Creek square', 'Carried square');
+    expect(project.plans[0].text).toContain('Creek middle');
+    project.plans[0].text = project.plans[0].text.replace('Creek middle', 'Carried square');
     project.units = 'inch';
     await drop(page(), 'carried.json', JSON.stringify(project));
     await expect.poll(() => planText(page())).toContain('Carried square');
     await expect.poll(() => page().locator('.facts').first().textContent()).toMatch(/ in/);
     await page().getByRole('button', { name: 'Undo' }).click();
-    await expect.poll(() => planText(page())).toContain('Creek square');
+    await expect.poll(() => planText(page())).toContain('Creek middle');
     await page().getByRole('radio', { name: 'Centimetres' }).click();
   });
 
@@ -337,8 +343,8 @@ describe('pattern, files and links', () => {
     expect(await seriousViolations(it_)).toEqual([]);
     await page().keyboard.press('Escape');
 
-    const elsewhere = await visit(workshop, {}, new URL(link).hash);
-    await expect.poll(() => planText(elsewhere.page)).toContain('Creek square');
+    const elsewhere = await visit(workshop, { plan: 'Title: Elsewhere\n' }, new URL(link).hash);
+    await expect.poll(() => planText(elsewhere.page)).toContain('Creek middle');
     await expect.poll(() => elsewhere.page.url()).not.toContain('#');
     // What a server sees of an address ends before the fragment.
     expect(elsewhere.requests.some((address) => new URL(address).search !== '')).toBe(false);
@@ -349,7 +355,7 @@ describe('pattern, files and links', () => {
     await expect
       .poll(() => elsewhere.page.locator('.notice').textContent())
       .toMatch(/link is damaged/);
-    expect(await planText(elsewhere.page)).toContain('Creek square');
+    expect(await planText(elsewhere.page)).toContain('Creek middle');
     expect(elsewhere.errors).toEqual([]);
     await elsewhere.page.context().close();
     expect(it_.errors).toEqual([]);
@@ -363,7 +369,7 @@ describe('blanket, test knits and another size', () => {
   const fits = () => bench().locator('.fit').allInnerTexts();
 
   beforeAll(async () => {
-    it_ = await visit(workshop);
+    it_ = await visit(workshop, { plan: SMALL_FLAT });
     await untilAtRest(page());
     await page().getByRole('radio', { name: 'Blanket' }).click();
   });
@@ -476,6 +482,8 @@ describe('blanket, test knits and another size', () => {
     await page()
       .getByRole('menuitem', { name: /^Creek square/ })
       .click();
+    await expect.poll(() => planText(page())).toContain('Creek square');
+    await writePlan(page(), SMALL_CABLED);
     await untilAtRest(page());
     await page().getByRole('radio', { name: 'Test knits' }).click();
     await bench().getByLabel('Stitches in 10 cm').fill('20');
@@ -542,10 +550,10 @@ describe('blanket, test knits and another size', () => {
     await page().getByRole('button', { name: 'Plans' }).click();
     await page().getByRole('menuitem', { name: 'Another size or gauge' }).click();
     const dialog = page().getByRole('dialog', { name: 'Another size or gauge' });
-    await dialog.getByLabel('Side, cm').fill('12');
+    await dialog.getByLabel('Side, cm').fill('8');
     await expect
       .poll(() => dialog.locator('.facts').textContent())
-      .toMatch(/Comes to1[12](\.\d)? cm/);
+      .toMatch(/Comes to[78](\.\d)? cm/);
     const change = dialog.getByRole('button', { name: 'Change the plan' });
     await change.and(page().locator(':enabled')).waitFor();
     const promised = await dialog.locator('.facts').textContent();
@@ -557,7 +565,7 @@ describe('blanket, test knits and another size', () => {
           (await page().locator('.facts').first().textContent()) ?? '',
         )?.[1],
       );
-    await expect.poll(async () => Math.abs((await side()) - 12)).toBeLessThan(0.8);
+    await expect.poll(async () => Math.abs((await side()) - 8)).toBeLessThan(0.8);
     // Rounds are whole: the nearest that they come to flat may want blocking, and then both say so.
     const verdict = await page().locator('.verdict-word').textContent();
     expect(verdict).toMatch(/flat/i);
@@ -570,6 +578,7 @@ describe('blanket, test knits and another size', () => {
 describe('the whole job on a phone, in the dark', () => {
   it('never scrolls sideways at 360 px and has no serious fault of accessibility', async () => {
     const small = await visit(workshop, {
+      plan: SMALL_CUP,
       viewport: { width: 360, height: 740 },
       colorScheme: 'dark',
       hasTouch: true,
@@ -588,7 +597,7 @@ describe('the whole job on a phone, in the dark', () => {
     await page.locator('.bench .written').waitFor();
     await fine('pattern');
     await page.getByRole('radio', { name: 'Blanket' }).click();
-    await page.getByRole('button', { name: 'Look at the Saltmarsh blanket' }).click();
+    await drop(page, 'small.json', SMALL_BLANKET);
     await page.locator('.fit').nth(2).waitFor({ timeout: 90_000 });
     await narrow('blanket');
     await page.getByRole('button', { name: 'Plans' }).click();

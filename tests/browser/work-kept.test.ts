@@ -3,7 +3,15 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { newProfile } from './own-browser.ts';
 import type { PageUnderTest } from './page-under-test.ts';
-import { drop, editor, openWorkshop, planText, visit, writePlan } from './page-under-test.ts';
+import {
+  drop,
+  editor,
+  keepPlan,
+  openWorkshop,
+  planText,
+  visit,
+  writePlan,
+} from './page-under-test.ts';
 
 /** As long as a test can wait; `LIEFLAT_TYPING_SECONDS=30` types longer. */
 const TYPING_MS = 1000 * Number(process.env.LIEFLAT_TYPING_SECONDS ?? 4);
@@ -43,11 +51,11 @@ it('loses less than a second of steady typing when the browser is killed', async
   const profile = newProfile();
   try {
     const first = await profile.start();
+    await keepPlan(first.context, titled(''));
     const page = await first.context.newPage();
-    await page.setViewportSize({ width: 1120, height: 700 });
+    await page.setViewportSize({ width: 1040, height: 600 });
     await page.goto(workshop.origin);
     await editor(page).waitFor();
-    await writePlan(page, titled(''));
     await editor(page).focus();
     await page.keyboard.press('ControlOrMeta+Home');
     await page.keyboard.press('End');
@@ -63,7 +71,7 @@ it('loses less than a second of steady typing when the browser is killed', async
 
     const second = await profile.start();
     const again = await second.context.newPage();
-    await again.setViewportSize({ width: 1120, height: 700 });
+    await again.setViewportSize({ width: 1040, height: 600 });
     await again.goto(workshop.origin);
     await editor(again).waitFor();
     const text = await planText(again);
@@ -84,7 +92,7 @@ it('loses less than a second of steady typing when the browser is killed', async
 
 describe('two tabs', () => {
   it('keep both texts, tell of the other change, and come back each with its own', async () => {
-    const { page: one } = await visit(workshop);
+    const { page: one } = await visit(workshop, { plan: titled('Start') });
     const two = await one.context().newPage();
     await editor(one).waitFor();
     await writePlan(one, titled('Shared start'));
@@ -113,7 +121,7 @@ describe('two tabs', () => {
   });
 
   it('come back each with its own, also when one does not get its place back', async () => {
-    const { page: one } = await visit(workshop);
+    const { page: one } = await visit(workshop, { plan: titled('Start') });
     const two = await one.context().newPage();
     await editor(one).waitFor();
     await two.goto(workshop.origin);
@@ -137,7 +145,7 @@ describe('two tabs', () => {
   });
 
   it('put the squares of both into one project', async () => {
-    const { page: one } = await visit(workshop);
+    const { page: one } = await visit(workshop, { plan: titled('Start') });
     const two = await one.context().newPage();
     await editor(one).waitFor();
     await two.goto(workshop.origin);

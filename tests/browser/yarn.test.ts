@@ -1,6 +1,5 @@
 /** Yarn in the page: the whole piece as strands, and a place of it close up with its measures. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { COASTER } from '../coaster.ts';
 import type { PageUnderTest, Visit } from './page-under-test.ts';
 import {
   downloaded,
@@ -11,6 +10,7 @@ import {
   visit,
   writePlan,
 } from './page-under-test.ts';
+import { SMALL_FLAT } from './small-plans.ts';
 
 /** Small, so that a browser without a graphics card lays and relaxes it at once. */
 const SQUARE = `Title: Small square
@@ -27,17 +27,13 @@ Round 6: *ssk, k2, k2tog; rep from * to end. (16 sts)
 Draw yarn through remaining sts.
 `;
 
-const TITLED_COASTER = `Title: Coaster\n${COASTER}`;
-
 let workshop: PageUnderTest;
 let it_: Visit;
 const page = () => it_.page;
 
 beforeAll(async () => {
   workshop = await openWorkshop();
-  it_ = await visit(workshop);
-  await page().getByRole('textbox', { name: 'Plan text' }).waitFor();
-  await writePlan(page(), SQUARE);
+  it_ = await visit(workshop, { plan: SQUARE });
   await untilAtRest(page());
 });
 
@@ -105,7 +101,7 @@ describe('the yarn of the whole piece', () => {
   let laid: string;
 
   it('says how long it takes, is seen coming to rest, and ends in what is known of it', async () => {
-    await writePlan(page(), TITLED_COASTER);
+    await writePlan(page(), SMALL_FLAT);
     await untilAtRest(page());
     await page().getByRole('radio', { name: 'Strands' }).click();
     await expect
