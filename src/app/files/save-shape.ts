@@ -8,6 +8,7 @@ import type { KnittedSheet } from '../../worker/messages.ts';
 import { ShapeClient } from '../../worker/shape-client.ts';
 import { fabricColours } from '../state/fabric-colours.ts';
 import { notify, page, putAway } from '../state/page-store.ts';
+import { posed } from '../state/pose.ts';
 import { restedCurves } from '../state/yarn-relaxation.ts';
 import { fileName, saveBlob } from './save-files.ts';
 
@@ -19,13 +20,13 @@ const TYPES: Readonly<Record<ShapeFormat, string>> = { obj: 'model/obj', glb: 'm
 /** Beyond it no program opens the file, and the page draws no strands. See `strands.ts`. */
 const MOST_LOOPS = 60_000;
 
-/** The fabric at rest as Wavefront OBJ or binary glTF, in the colours it wears on the table. */
+/** The fabric at rest as Wavefront OBJ or binary glTF, in the pose and the colours that it is shown in. */
 export function saveFabric(format: ShapeFormat): void {
   const { knitted } = page.get();
   if (!knitted) return;
   const shape = {
     title: knitted.plan.title,
-    positions: knitted.sheet.positions,
+    positions: posed(knitted),
     triangles: knitted.metric.triangles,
     colours: coloursOf(knitted),
   };
@@ -40,7 +41,7 @@ export function saveFabric(format: ShapeFormat): void {
 export function saveYarn(format: ShapeFormat): void {
   const { knitted } = page.get();
   if (!knitted) return;
-  const { graph, cells, plan, sheet } = knitted;
+  const { graph, cells, plan } = knitted;
   if (graph.loops > MOST_LOOPS) {
     notify(
       'yarn-file',
@@ -52,7 +53,7 @@ export function saveYarn(format: ShapeFormat): void {
   const curves = restedCurves();
   page.set({ announcement: `The yarn is being ${curves ? 'written' : 'laid for its file'}.` });
   const shape = {
-    sheet: { graph, cells, positions: sheet.positions },
+    sheet: { graph, cells, positions: posed(knitted) },
     curves,
     title: plan.title,
     format,

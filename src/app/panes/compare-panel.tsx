@@ -150,7 +150,7 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
           ? {
               key: `${k}:${candidates[k]?.every}`,
               surface: outcome.knitted,
-              positions: outcome.knitted.sheet.positions,
+              positions: outcome.knitted.sheet.lying?.positions ?? outcome.knitted.sheet.positions,
               rgb: fabricColours(outcome.knitted, outcome.knitted.sheet.positions, preferences).rgb,
             }
           : null,

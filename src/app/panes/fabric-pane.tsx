@@ -13,6 +13,7 @@ import { FabricPrint } from '../print/fabric-print.tsx';
 import { fabricColours, spunYarn } from '../state/fabric-colours.ts';
 import { useDark, useStillMotion } from '../state/media.ts';
 import { focusCourse, page, usePage } from '../state/page-store.ts';
+import { poseOf } from '../state/pose.ts';
 import { MM_PER_INCH } from '../state/units.ts';
 import { useFabricStrands } from '../state/yarn-store.ts';
 import { lazyPart, PaneBoundary } from '../ui/pane-boundary.tsx';
@@ -20,6 +21,7 @@ import { describePiece } from '../ui/piece-words.ts';
 import { areaName } from './area-tabs.tsx';
 import { KeptPicture, useDrawn, useKeepingPicture } from './kept-picture.tsx';
 import { LegendBox } from './legend-box.tsx';
+import { PoseChoice } from './pose-choice.tsx';
 import { RoundSlider } from './round-slider.tsx';
 import { SectionPanel } from './section-panel.tsx';
 import { StageNote, useOldFabric } from './stage-note.tsx';
@@ -80,6 +82,11 @@ function OnePiece() {
   const drawn = useDrawn(camera, Boolean(ready));
   const old = useOldFabric();
   useKeepingPicture(camera, drawn && atRest && !old ? text : null, dark);
+  const pose = knitted && atRest ? poseOf(knitted, positions) : 'lifted';
+  const words = useMemo(
+    () => (laid ? describePiece(laid, knitted, positions, preferences.units) : ''),
+    [laid, knitted, positions, preferences.units],
+  );
   const cut = useMemo(
     () =>
       ready && sectionShown
@@ -99,11 +106,7 @@ function OnePiece() {
         {!drawn && <KeptPicture />}
         {ready && colours ? (
           <>
-            <TurnedPicture
-              camera={camera}
-              label={describePiece(laid, knitted, preferences.units)}
-              describedBy="stage-keys"
-            >
+            <TurnedPicture camera={camera} label={words} describedBy="stage-keys">
               <FabricView
                 ref={camera}
                 surface={laid}
@@ -119,7 +122,9 @@ function OnePiece() {
                 stillMotion={still}
                 pieceKey={String(pieceNumber)}
                 restKey={
-                  atRest ? `${pieceNumber}:${laid.graph.loops}:${knitted?.report.riseMm}` : ''
+                  atRest
+                    ? `${pieceNumber}:${laid.graph.loops}:${knitted?.report.riseMm}:${pose}`
+                    : ''
                 }
                 strands={strands}
                 onPickCourse={focusCourse}
@@ -138,7 +143,10 @@ function OnePiece() {
                 if (drawn) void savePicture(drawn, dark, laid.plan.title);
               }}
             />
-            <StrandChoice laid={laid} atRest={atRest} />
+            <div className="stage-choices">
+              <StrandChoice laid={laid} atRest={atRest} />
+              <PoseChoice />
+            </div>
             {colours.legend && <LegendBox legend={colours.legend} />}
           </>
         ) : (

@@ -128,7 +128,7 @@ export function Facts({ report, units }: FactsProps) {
       </div>
       {report.lying && (
         <div className={turnsRound(report) ? undefined : 'facts-wide'}>
-          <dt>Rise picked up, as drawn</dt>
+          <dt>Rise picked up</dt>
           <dd>{lengthText(report.weightlessRiseMm, units)}</dd>
         </div>
       )}

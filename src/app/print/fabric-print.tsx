@@ -5,6 +5,7 @@ import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
 import type { KnittedSheet, LaidSheet } from '../../worker/messages.ts';
 import { Facts, VerdictHead } from '../panes/verdict-pane.tsx';
 import { usePage } from '../state/page-store.ts';
+import { type Pose, poseOf } from '../state/pose.ts';
 import { useStrands } from '../state/yarn-store.ts';
 import { describePiece } from '../ui/piece-words.ts';
 import { PlanText } from './plan-print.tsx';
@@ -18,13 +19,15 @@ export function FabricPrint(props: {
   const { camera, laid, knitted } = props;
   const units = usePage((state) => state.preferences.units);
   const text = usePage((state) => state.text);
+  const positions = usePage((state) => state.positions);
   const { plan } = laid;
   // Figures of another text must not stand beside this one.
   const report = knitted && knitted.plan.text === text ? knitted.report : null;
   return (
     <PrintSheet name="fabric">
       <h1 className="written-title">{plan.title || 'Fabric'}</h1>
-      <StagePicture camera={camera} words={describePiece(laid, knitted, units)} />
+      <StagePicture camera={camera} words={describePiece(laid, knitted, positions, units)} />
+      {report && positions && <p>{POSE_WORDS[poseOf(knitted as KnittedSheet, positions)]}</p>}
       <YarnWords />
       {report ? (
         <section>
@@ -59,6 +62,13 @@ export function FabricPrint(props: {
     </PrintSheet>
   );
 }
+
+/** What the picture shows. */
+const POSE_WORDS: Record<Pose, string> = {
+  lying: 'The picture shows it as it lies on a table by its own weight.',
+  lifted: 'The picture shows it picked up, without weight.',
+  blocked: 'The picture shows it blocked: pinned out flat and dried.',
+};
 
 /** How the yarn in the picture lies; nothing where stitches are drawn. */
 function YarnWords() {

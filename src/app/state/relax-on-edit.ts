@@ -10,6 +10,7 @@ import { PictureGate } from './frame-throttle.ts';
 import { keepFabric } from './kept-fabric.ts';
 import type { PageState } from './page-store.ts';
 import { page } from './page-store.ts';
+import { posed } from './pose.ts';
 import { RelaxProgress, type RelaxShare } from './relax-progress.ts';
 
 /** Typing goes on within this pause; then the fabric follows. Chosen. */
@@ -61,7 +62,7 @@ export function planRead(plan: Plan, typed = true): void {
       page.set({
         work: { state: 'rest' },
         laid: knitted,
-        positions: knitted.sheet.positions,
+        positions: posed(knitted),
       });
     }
     return;
@@ -143,7 +144,7 @@ function knitText(text: string, afresh = false): void {
         advising: true,
         keptSince: null,
         laid: knitted,
-        positions: knitted.sheet.positions,
+        positions: posed(knitted),
         ...anotherPiece(knitted),
       });
       void keepFabric(text, knitted, false);

@@ -6,6 +6,7 @@ import { FIRST_DEMO } from '../demo/demos.ts';
 import { loadKeptPlan } from './autosave.ts';
 import { type KeptFabric, loadKeptFabric, loadKeptPicture } from './kept-fabric.ts';
 import { page } from './page-store.ts';
+import { posed } from './pose.ts';
 import { loadKeptProject } from './project-autosave.ts';
 import { relaxFirst } from './relax-on-edit.ts';
 
@@ -33,7 +34,7 @@ function showKept({ text, knitted, savedAt }: KeptFabric): void {
     knittedText: text,
     keptSince: savedAt,
     laid: knitted,
-    positions: knitted.sheet.positions,
+    positions: posed(knitted),
     plan: knitted.plan,
     work: { state: 'rest' },
   });

@@ -1,8 +1,13 @@
 /** The piece in words, for those who don't see the picture. */
 import type { Plan } from '../../plan/plan.ts';
-import { riseWords } from '../../report/words/table-words.ts';
-import { POSTURE_WORDS } from '../../report/words/verdict-words.ts';
+import { whereItStands } from '../../report/where.ts';
+import { lengthWords } from '../../report/words/length.ts';
+import { blockedWords, riseWords } from '../../report/words/table-words.ts';
+import { VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
+import { whereWords } from '../../report/words/where-words.ts';
+import type { Positions } from '../../view/fabric/surface.ts';
 import type { KnittedSheet, LaidSheet } from '../../worker/messages.ts';
+import { poseOf } from '../state/pose.ts';
 import { type Units, unitOf } from '../state/units.ts';
 
 export function planSummary(plan: Plan): string {
@@ -12,14 +17,39 @@ export function planSummary(plan: Plan): string {
   return `${plan.castOn} sts cast on · ${rounds} ${rounds === 1 ? word : `${word}s`}`;
 }
 
-export function describePiece(laid: LaidSheet, knitted: KnittedSheet | null, units: Units): string {
+/** What the picture shows: the piece in the pose it is drawn in, how it stands, and where it rises. */
+export function describePiece(
+  laid: LaidSheet,
+  knitted: KnittedSheet | null,
+  positions: Positions | null,
+  units: Units,
+): string {
   const { plan } = laid;
   const rounds = plan.rounds.length;
   const word = plan.worked === 'flat' ? 'rows' : 'rounds';
   const piece = `${plan.title || 'The piece'}: ${plan.castOn} stitches cast on, ${rounds} ${word}.`;
   if (!knitted || knitted.graph !== laid.graph) return `${piece} Still relaxing.`;
-  const { verdict } = knitted.report;
-  return `${piece} ${POSTURE_WORDS[verdict]} It rises ${riseWords(knitted.report, unitOf(units))}.`;
+  const { report } = knitted;
+  const unit = unitOf(units);
+  const verdict = `${VERDICT_HEADLINES[report.verdict]}.`;
+  const pose = poseOf(knitted, positions);
+  if (pose === 'blocked') {
+    const size = report.corners >= 3 ? 'each side' : 'its diameter';
+    return `${piece} ${verdict} Shown blocked, pinned out flat: ${size} ${blockedWords(report, unit)}.`;
+  }
+  const where = whereItStands(
+    laid.graph,
+    positions ?? knitted.sheet.positions,
+    report.shape === 'disc' ? 0 : report.corners,
+  );
+  const rise = pose === 'lying' ? riseWords(report, unit) : lengthWords(where.riseMm, unit);
+  const shown =
+    pose === 'lying'
+      ? 'Shown as it lies on the table'
+      : report.lying
+        ? 'Shown picked up, without weight'
+        : 'Shown without weight';
+  return `${piece} ${verdict} ${shown}: it rises ${rise}. ${whereWords(where, report.worked, unit)}`;
 }
 
 /** “today at 14:05” or “on 3 March at 14:05”. */
