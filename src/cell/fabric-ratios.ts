@@ -77,7 +77,8 @@ export const PUBLISHED_SHAPES: Readonly<Record<RatioFabric, PublishedShape>> = {
     heightOverWidth: null,
     prefer: null,
     widthRatio: [0.5, 0.7],
-    source: 'relaxed rib 30–50 % narrower than stockinette: from memory, no measurement found',
+    source:
+      'half the width of plain fabric, or 30 % less than as knitted (leartex.com/rib-fabric); no measurement found',
   },
   'rib 2x2': {
     heightOverWidth: null,

@@ -53,6 +53,18 @@ describe('fabric ratios', () => {
     },
   );
 
+  it.each(['stockinette', 'garter', 'seed', 'rib 1x1', 'rib 2x2'] as const)(
+    'never shrink with more yarn in a stitch: %s, at rest and pressed flat',
+    (fabric) => {
+      const rows = FABRIC_RATIO_TABLE.filter((row) => row.fabric === fabric);
+      for (let k = 1; k < rows.length; k++) {
+        for (const size of ['width', 'height', 'flatWidth'] as const) {
+          expect(rows[k][size]).toBeGreaterThan(rows[k - 1][size]);
+        }
+      }
+    },
+  );
+
   it('keep stockinette within the published constants at every tightness of the table', () => {
     for (const row of FABRIC_RATIO_TABLE.filter(({ fabric }) => fabric === 'stockinette')) {
       // Munden 1959: 5.0–5.5 and 3.8–4.2 over the relaxed states; Kr band of REFERENCES 1.

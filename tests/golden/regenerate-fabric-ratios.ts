@@ -1,8 +1,8 @@
 /**
  * Recomputes src/cell/fabric-ratio-table.ts from the yarn model, on all cores (ten minutes of one core):
  * `npx tsx tests/golden/regenerate-fabric-ratios.ts [--fabrics garter,seed] [--loops 14,15]`
- * Rows not asked for stay. Of each fabric and loop length several starts are relaxed, then its neighbours'
- * lowest states are carried over; the lowest state is kept, the others are told beside it.
+ * Rows not asked for stay. Of each fabric and loop length several starts are relaxed, then every state is carried on
+ * to looser and to tighter loops by half steps (by whole ones rib loses its branch); the lowest is kept, the others are told beside it.
  */
 import { type ChildProcess, fork } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
@@ -45,31 +45,48 @@ async function main(): Promise<void> {
   console.log('now: npx tsx tests/golden/regenerate-yarn-report.ts');
 }
 
+/** Cells of every loop length from all starts, and every state carried on both ways. */
+async function restOver(
+  pool: Pool,
+  loops: readonly number[],
+  requestOf: (loop: number) => CellRequest,
+): Promise<CellResult[][]> {
+  const found = await Promise.all(
+    loops.map((loop) =>
+      Promise.all(CELL_STARTS.map((start) => pool.relax({ ...requestOf(loop), start }))),
+    ),
+  );
+  for (const step of [1, -1]) {
+    const order = step > 0 ? loops.keys() : [...loops.keys()].reverse();
+    for (const k of order) {
+      const last = loops[k - step];
+      if (last === undefined) continue;
+      const carried = statesOf(found[k - step]).map(async (from) => {
+        const half = { ...requestOf((last + loops[k]) / 2), from };
+        return pool.relax({ ...requestOf(loops[k]), from: await pool.relax(half) });
+      });
+      found[k].push(...(await Promise.all(carried)));
+    }
+  }
+  return found;
+}
+
 async function fabricRows(
   pool: Pool,
   fabric: RatioFabric,
   loops: readonly number[],
 ): Promise<FabricRatioRow[]> {
-  const found = await Promise.all(
-    loops.map((loop) =>
-      Promise.all(CELL_STARTS.map((start) => pool.relax({ ...plainRequest(fabric, loop), start }))),
-    ),
-  );
-  const lowest = found.map((cells) => statesOf(cells)[0] as CellResult | undefined);
-  await Promise.all(
-    loops.flatMap((loop, k) =>
-      [lowest[k - 1], lowest[k + 1]].map(async (from) => {
-        if (from) found[k].push(await pool.relax({ ...plainRequest(fabric, loop), from }));
-      }),
-    ),
-  );
-  const flat = await Promise.all(
-    loops.map((loop) => pool.relax({ ...plainRequest(fabric, loop), plane: FLAT_STIFFNESS })),
-  );
+  const found = await restOver(pool, loops, (loop) => plainRequest(fabric, loop));
+  const pressed = await restOver(pool, loops, (loop) => ({
+    ...plainRequest(fabric, loop),
+    plane: FLAT_STIFFNESS,
+  }));
   return loops.flatMap((loop, k) => {
     const [best, ...others] = statesOf(found[k]);
-    if (!best || !flat[k].relaxation.converged) {
-      console.error(`${fabric} at ${loop} did not come to rest: ${(best ? flat[k] : found[k][0]).relaxation.reason}`);
+    const [flat] = statesOf(pressed[k]);
+    if (!best || !flat) {
+      const [failed] = best ? pressed[k] : found[k];
+      console.error(`${fabric} at ${loop} did not come to rest: ${failed.relaxation.reason}`);
       process.exitCode = 1;
       return [];
     }
@@ -79,7 +96,7 @@ async function fabricRows(
       width: best.stitchMm,
       height: best.roundMm,
       thickness: best.thicknessMm,
-      flatWidth: flat[k].stitchMm,
+      flatWidth: flat.stitchMm,
       others: others.map((cell) => ({
         width: cell.stitchMm,
         energyPercent: 100 * (cell.energy / best.energy - 1),

@@ -34,7 +34,10 @@ ${fabricRatioReport()}
 
 The state of lowest energy stands in the row; where other starts or the neighbours' states end elsewhere, that
 is told at its end. Garter of tight machine knits has no published shape to compare with; the published 0.5 is of
-hand knits, l/d 23.5–25.8. Ribs' widths are compared with values from memory. The metric takes ribs between
-relaxed and pressed flat (geometric mean): in a piece they are held open.
+hand knits, l/d 23.5–25.8. Of ribs only 1×1 has a published width (half that of plain fabric by geometry, in practice 30 %
+less than as knitted: leartex.com/rib-fabric); that of 2×2 is compared with the same band, from memory. 2×2 rib has a folded
+state and a wider one; their energies cross between l/d 20 and 21 (0.17 % apart there), so its width jumps. Friction, which the
+cell has not, may hold either. The metric takes ribs between relaxed and pressed flat (geometric mean), at l/d 24: in a
+piece they are held open.
 `;
 }

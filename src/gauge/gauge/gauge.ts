@@ -69,15 +69,15 @@ export type FabricRatioSource = (
 const STOCKINETTE_ASPECT = 0.75;
 
 /** Without the yarn model: garter 0.50 (overtherainbowyarn.com; 20 sts × 40 rows square,
- * gettinghookedagain.blogspot.com), seed about 0.5 (docslib.org), widths as stockinette's. Rib, laid open as
- * in a blocked square, a quarter narrower and as high as stockinette: from memory, no figure found. */
+ * gettinghookedagain.blogspot.com), seed about 0.5 (docslib.org), widths as stockinette's. Rib as high
+ * as stockinette and narrower by the 30 % by which 1×1 rib relaxes from its knitting width (leartex.com/rib-fabric). */
 const PUBLISHED_RATIOS: FabricRatioSource = (stockinetteAspect) => ({
   garter: { width: 1, aspect: 0.5, origin: '1 stitch to 2 rounds (published for garter)' },
   seed: { width: 1, aspect: 0.5, origin: '1 stitch to 2 rounds (published for moss and seed)' },
   rib: {
-    width: 0.75,
-    aspect: (stockinetteAspect ?? STOCKINETTE_ASPECT) / 0.75,
-    origin: 'a quarter narrower than stockinette (from memory)',
+    width: 0.7,
+    aspect: (stockinetteAspect ?? STOCKINETTE_ASPECT) / 0.7,
+    origin: '30 % narrower than stockinette (published for relaxed 1×1 rib)',
   },
 });
 
