@@ -8,7 +8,7 @@ import { stockinetteCurl } from './cell/curl-shape.ts';
 import { fabricRatios } from './cell/fabric-ratios.ts';
 import { stiffnessRatios } from './cell/fabric-stiffness.ts';
 import { CANNOT_LIE_FLAT, type Draft, draftPlan } from './draft/draft.ts';
-import type { GradeSpec } from './draft/rework/grade.ts';
+import { type GradeSpec, sizeNotes } from './draft/rework/grade.ts';
 import { type FlatterPlan, flatterPlan } from './draft/search/flatter-plan.ts';
 import { type Graded, gradePlan } from './draft/search/grade-measured.ts';
 import type { MeasuredFabric } from './draft/search/measured-columns.ts';
@@ -274,7 +274,7 @@ export function draftMeasured(
   const measures = new SearchMeasures();
   const watch = onTrial ? watched(measures, onTrial) : { measures };
   const draft = draftPlan(spec, watch.measures, watch.onSpec);
-  const { sideMm: _, ...judged } = measures.judge(draft.text);
+  const { judged } = measures.judge(draft.text);
   const { verdict } = judged;
   const told = draft.compromises.includes(CANNOT_LIE_FLAT);
   if (told || verdict === null || liesFlat(verdict)) return { ...draft, ...judged };
@@ -329,10 +329,21 @@ export interface MeasuredGrade extends Graded, Judgement {}
 export function gradeToSize(plan: Plan, spec: GradeSpec): MeasuredGrade {
   const measures = new SearchMeasures();
   const graded = gradePlan(plan, spec, measures);
-  const { sideMm, ...judged } = measures.judge(graded.text);
+  const { judged, sideMm, corners, shape } = measures.judge(graded.text);
   const { verdict } = judged;
-  const notes = verdict === null || liesFlat(verdict) ? graded.notes : [...graded.notes, NOT_FLAT];
-  return { ...graded, ...judged, notes, sizeMm: sideMm ?? graded.sizeMm };
+  // As it was asked for, whatever corners the fabric shows: its rim in as many parts.
+  const sizeMm =
+    sideMm === null ? graded.sizeMm : (sideMm * aroundOf(corners)) / aroundOf(spec.corners);
+  const notes = [...graded.notes, ...sizeNotes(spec, sizeMm)];
+  if (sideMm !== null && corners !== spec.corners)
+    notes.push(`At this size the corners do not show as before: the fabric is read as a ${shape}.`);
+  if (verdict !== null && !liesFlat(verdict)) notes.push(NOT_FLAT);
+  return { ...graded, ...judged, notes, sizeMm };
+}
+
+/** Equal parts of a rim that its size is told by: sides, or the diameter's π. */
+function aroundOf(corners: number): number {
+  return corners >= 3 ? corners : Math.PI;
 }
 
 /** A piece that does not lie flat at its new size must not be taken for one that does. */
@@ -366,11 +377,11 @@ class SearchMeasures implements Measures {
   };
 
   /** Relaxed as the text reads, on a table too. */
-  judge(text: string): Judgement & { readonly sideMm: number | null } {
+  judge(text: string): JudgedSize {
     const plan = parsePlan(text);
     const prepared = canRelax(plan) ? prepare(plan) : null;
     if (!prepared || prepared.graph.loops > MAX_MEASURED)
-      return { verdict: null, coneAngleDeg: null, surplusRimMm: null, riseMm: null, sideMm: null };
+      return { judged: NOT_JUDGED, sideMm: null, corners: 0, shape: '' };
     const { metric } = prepared.measured;
     const load = loadOf(prepared, weightOf(prepared));
     const known = this.rested.find(
@@ -378,8 +389,21 @@ class SearchMeasures implements Measures {
     );
     const found = known?.found ?? relax(prepared, { advise: false }).report;
     const { verdict, coneAngleDeg, surplusRimMm, riseMm, sideMm } = found;
-    return { verdict, coneAngleDeg, surplusRimMm, riseMm, sideMm };
+    const { corners, shape } = prepared.report;
+    const lines = corners >= 3 ? corners : 0;
+    const judged = { verdict, coneAngleDeg, surplusRimMm, riseMm };
+    return { judged, sideMm, corners: lines, shape };
   }
+}
+
+const NOT_JUDGED = { verdict: null, coneAngleDeg: null, surplusRimMm: null, riseMm: null };
+
+interface JudgedSize {
+  readonly judged: Judgement;
+  /** Side by the corners that the fabric shows (none: diameter), mm; null where it was not relaxed. */
+  readonly sideMm: number | null;
+  readonly corners: number;
+  readonly shape: string;
 }
 
 function isSameMetric(a: Metric, b: Metric): boolean {

@@ -8,9 +8,10 @@ import type { GradeSpec } from '../../src/draft/rework/grade.ts';
 import { rightSideRounds } from '../../src/draft/rework/turn-flat.ts';
 import { gradePlan } from '../../src/draft/search/grade-measured.ts';
 import { type SpecInput, segmentsOf } from '../../src/draft/spec/draft-spec.ts';
-import { knit } from '../../src/knit.ts';
+import { knit, prepare } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
+import { lengthWords } from '../../src/report/words/length.ts';
 import { liesFlat } from '../../src/report/words/verdict-words.ts';
 import { memoryIo } from '../cli/memory-io.ts';
 import { smallSpecs } from './wishes-arbitrary.ts';
@@ -137,13 +138,23 @@ export async function checkGrade(
   if (!knitted) throw new Error(`cannot be relaxed: ${JSON.stringify(plan.diagnostics)}`);
   const { report } = knitted;
   expect(graded.verdict).toBe(report.verdict);
-  expect(graded.sizeMm).toBeCloseTo(report.sideMm, 6);
+  // The size is told as it was asked for: by the corners of the plan, whatever the fabric shows.
+  const asked = prepare(parsePlan(text)).report.corners;
+  const parts = (corners: number) => (corners >= 3 ? corners : Math.PI);
+  expect(graded.sizeMm * parts(asked)).toBeCloseTo(report.sideMm * parts(report.corners), 6);
+  expect(graded.notes.some((note: string) => note.includes('read as a'))).toBe(
+    parts(asked) !== parts(report.corners),
+  );
+  const [told, wished] = [graded.sizeMm, 10 * sideCm].map((mm) => lengthWords(mm, 'cm'));
+  expect(graded.notes.some((note: string) => note.includes(`${told} instead of ${wished}`))).toBe(
+    told !== wished,
+  );
   expect(code).toBe(liesFlat(report.verdict) ? 0 : 1);
   expectPanels(spec, parsePlan(text), plan);
   tally.graded++;
   if (report.verdict === 'flat') tally.flat++;
   else if (liesFlat(report.verdict)) tally.blocked++;
-  const off = Math.abs(report.sideMm - 10 * sideCm) / (spec.stitchMm * finer);
+  const off = Math.abs(graded.sizeMm - 10 * sideCm) / (spec.stitchMm * finer);
   if (off <= 0.5) tally.near++;
   if (off <= 1) tally.within++;
 }

@@ -1,9 +1,9 @@
 /**
- * One stitch more or fewer on every side of a plan, from the rim to the centre, where a round of shaping
- * changes a side by two: beside a stitch that is worked plainly all the way, as between paired decreases.
+ * One stitch more or fewer on every side of a plan, between rim and centre, where a round of shaping changes a
+ * side by two: beside a stitch that is worked plainly all the way, as between paired decreases.
  *
- * Input: a Shaping worked inwards in the round. Output: the changed Shaping, or null where a side has no
- * such stitch (paired decreases side by side, centred ones).
+ * Input: a Shaping worked in the round, or flat and seamed; inwards or outwards. Output: the changed Shaping, or
+ * null where a side has no such stitch (paired decreases side by side, centred ones).
  */
 
 import type { WorkedItem } from '../rework/column-model.ts';

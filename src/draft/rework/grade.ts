@@ -6,7 +6,7 @@
  * out at the rim. It works on the stitches, whatever their wording.
  */
 import type { GaugeStatement, Plan } from '../../plan/plan.ts';
-import type { LengthUnit } from '../../report/words/length.ts';
+import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
 import { flatRate, type Timing } from '../motif/decrease-schedule.ts';
 import { outlinePlan } from '../motif/outline-plan.ts';
 import { headerOf, readHeader } from '../motif/plan-header.ts';
@@ -95,6 +95,17 @@ function seamOf(plan: Plan): number {
   return plan.seam ? plan.seam.begin + plan.seam.end : 0;
 }
 
+/** What a size that is not the one asked trades, in a knitter's words. */
+export function sizeNotes(
+  { sizeMm, corners, units = 'cm' }: GradeSpec,
+  comesToMm: number,
+): string[] {
+  const [asked, comes] = [sizeMm, comesToMm].map((mm) => lengthWords(mm, units));
+  if (asked === comes) return [];
+  const what = corners >= 3 ? 'side' : 'diameter';
+  return [`Whole stitches that lie flat: the ${what} comes to ${comes} instead of ${asked}.`];
+}
+
 /** Makes designs of one plan at a gauge; see `designFor`. */
 export class PlanGrader {
   readonly gauges: readonly GaugeStatement[];
@@ -174,8 +185,11 @@ export class PlanGrader {
   private canKeepOneMore(): boolean {
     const { plan } = this;
     const last = plan.rounds[plan.rounds.length - 1].after;
-    const drawnUp = plan.ending !== 'drawn-up' || last + this.sides <= MAX_DRAWN_UP;
-    return this.inwards && plan.worked === 'round' && this.spec.corners >= 3 && drawnUp;
+    const centre = this.inwards ? last : plan.castOn;
+    // Cast on at a closed centre or drawn up there, so many stitches leave no hole.
+    const closes = !this.inwards || plan.ending === 'drawn-up';
+    const whole = plan.worked === 'round' || plan.seam !== null;
+    return whole && this.spec.corners >= 3 && (!closes || centre + this.sides <= MAX_DRAWN_UP);
   }
 
   private designWith(added: number, sideChange: 0 | 1): GradeDesign | null {
