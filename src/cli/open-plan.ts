@@ -7,15 +7,16 @@ import { isSimulable, type Plan } from '../plan/plan.ts';
 import { printJson, type Session } from './command.ts';
 import { checkPlan } from './plan-document.ts';
 import { readPlanText } from './plan-input.ts';
+import { atSize, type SizeChoice } from './plan-size.ts';
 import { EXIT_PLAN_ERRORS } from './usage-error.ts';
 import { diagnosticLines } from './words.ts';
 
 export async function openPlan(
   path: string,
   { io, exitWith }: Session,
-  options: { readonly json?: boolean },
+  options: SizeChoice & { readonly json?: boolean },
 ): Promise<Plan | null> {
-  const plan = parsePlan(await readPlanText(path, io));
+  const plan = atSize(parsePlan(await readPlanText(path, io)), options);
   if (isSimulable(plan)) return plan;
   exitWith(EXIT_PLAN_ERRORS);
   const { document, broken } = checkPlan(plan);

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { run } from '../../src/cli/run.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
-import { samePlan } from '../../src/plan/write/meaning.ts';
+import { planMeaning, samePlan } from '../../src/plan/write/meaning.ts';
+import { lengthWords } from '../../src/report/words/length.ts';
 import { memoryIo } from './memory-io.ts';
 
 /** A garter square of 6 cm a side that lies flat. */
@@ -67,7 +68,10 @@ describe('grade', () => {
     const { code, out, err } = await grade(['--side-cm', '6,9,12', '--json']);
     expect([code, err]).toEqual([0, '']);
     const { text, sizes } = JSON.parse(out);
-    expect(text).toMatch(/^Sizes: 6 cm \(9 cm, 12 cm\)$/m);
+    const [first, ...others] = sizes.map((size: { sizeMm: number }) =>
+      lengthWords(size.sizeMm, 'cm'),
+    );
+    expect(text).toContain(`Sizes: ${first} (${others.join(', ')})\n`);
     expect(text).toMatch(/^Cast on 48 \(72, 96\) sts\./m);
     for (let k = 0; k < 3; k++) {
       const alone = await grade(['--side-cm', ['6', '9', '12'][k]]);
@@ -90,4 +94,39 @@ describe('grade', () => {
     expect([code, out]).toEqual([2, '']);
     expect(err).toMatch(/5 mm: .*too small/);
   });
+
+  it('gives a text whose sizes are each relaxed, written and charted', async () => {
+    const { out: text } = await grade(['--side-cm', '6,9']);
+    const command = async (...args: string[]) => {
+      const io = memoryIo({ p: text });
+      return { code: await run(args, io), ...io.written };
+    };
+    const { sizes } = JSON.parse((await command('relax', 'p', '--json')).out);
+    expect(sizes.map((size: { castOn: number }) => size.castOn)).toEqual([48, 72]);
+    for (const [k, size] of sizes.entries()) {
+      const alone = JSON.parse((await command('relax', 'p', '--size', size.name, '--json')).out);
+      expect([alone.verdict, alone.sideMm, alone.castOn]).toEqual([
+        size.verdict,
+        size.sideMm,
+        size.castOn,
+      ]);
+      const chart = await command('chart', 'p', '--text', '--size', String(k + 1));
+      expect(chart.out).toContain(`${size.castOn / 4}`);
+      expect(chart.err).toBe('');
+    }
+    const written = await command('write', 'p');
+    expect(written.code).toBe(0);
+    expect(written.err).toBe(sizes.map((s: Sized) => `${s.name}: ${s.verdict}.\n`).join(''));
+    for (const k of [0, 1])
+      expect(planMeaning(parsePlan(written.out, k)).rounds.map(({ after }) => after)).toEqual(
+        planMeaning(parsePlan(text, k)).rounds.map(({ after }) => after),
+      );
+    expect((await command('chart', 'p')).err).toMatch(/^This is the size .*; --size gives another/);
+    expect((await command('chart', 'p', '--size', '3')).code).toBe(2);
+  });
 });
+
+interface Sized {
+  readonly name: string;
+  readonly verdict: string;
+}

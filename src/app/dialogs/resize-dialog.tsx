@@ -1,6 +1,8 @@
 /** The plan at hand at another size or gauge: same shaping and panels, other stitches. */
 import { useEffect, useMemo, useRef, useState } from 'react';
+import { joinSizes } from '../../draft/rework/graded-sizes.ts';
 import type { MeasuredGrade } from '../../knit.ts';
+import type { LengthUnit } from '../../report/words/length.ts';
 import { VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
 import { DraftClient } from '../../worker/draft-client.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
@@ -9,7 +11,7 @@ import { gradeSpec, type SizeAndGauge } from '../state/grading.ts';
 import { plainNumber, positiveNumber } from '../state/number-entry.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { changeText } from '../state/plan-actions.ts';
-import { lengthText, MM_PER_INCH, type Units } from '../state/units.ts';
+import { lengthText, MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
 import { Dialog } from '../ui/dialog.tsx';
 
 interface Entries {
@@ -45,15 +47,15 @@ function ResizeForm(props: {
     rounds: plainNumber(span.mm / report.metric.roundMm, 1),
   });
   const outcome = useGrading(knitted, entries, perUnit, span.mm);
-  const graded = outcome.state === 'mistake' ? null : outcome.graded;
+  const graded = outcome.state === 'mistake' ? [] : outcome.graded;
   const ready = outcome.state === 'done';
   const field = (name: string, part: keyof Entries) => (
     <span className="log-field">
       <label htmlFor={`resize-${part}`}>{name}</label>
       <input
         id={`resize-${part}`}
-        className="entry entry-short"
-        inputMode="decimal"
+        className={`entry ${part === 'size' ? 'entry-sizes' : 'entry-short'}`}
+        inputMode={part === 'size' ? 'text' : 'decimal'}
         autoComplete="off"
         value={entries[part]}
         onChange={(event) => setEntries({ ...entries, [part]: event.target.value })}
@@ -65,10 +67,10 @@ function ResizeForm(props: {
       className="resize"
       onSubmit={(event) => {
         event.preventDefault();
-        if (!ready || !graded) return;
+        if (outcome.state !== 'done') return;
         onClose();
         void changeText(
-          graded.text,
+          textOf(outcome, unitOf(units)),
           'before another size',
           'The plan is changed. Undo takes it back.',
         );
@@ -89,40 +91,16 @@ function ResizeForm(props: {
           {outcome.message}
         </p>
       )}
+      <p className="soft">
+        Several sizes make one pattern: write them one after another, such as 15; 20; 25.
+      </p>
       {outcome.state !== 'mistake' && (
-        <dl className="facts" aria-live="polite" aria-busy={!ready}>
-          <div>
-            <dt>Cast on</dt>
-            <dd>
-              {graded ? `${graded.castOn} sts` : 'Counting stitches…'}{' '}
-              {graded && <small>instead of {knitted.plan.castOn}</small>}
-            </dd>
-          </div>
-          <div>
-            <dt>Comes to</dt>
-            <dd>
-              {graded ? lengthText(graded.sizeMm, units) : '…'}{' '}
-              {graded && <small>{graded.verdict !== null ? 'relaxed' : 'by its stitches'}</small>}
-            </dd>
-          </div>
-          <div className="facts-wide">
-            <dt>Verdict</dt>
-            <dd>
-              {!graded && '…'}
-              {graded &&
-                (graded.verdict === null
-                  ? 'Too big to be relaxed here'
-                  : VERDICT_HEADLINES[graded.verdict])}
-            </dd>
-          </div>
-        </dl>
-      )}
-      {graded && graded.notes.length > 0 && (
-        <ul className="traded">
-          {graded.notes.map((note) => (
-            <li key={note}>{note}</li>
+        <div className="resize-sizes" aria-live="polite" aria-busy={!ready}>
+          {graded.length === 0 && <p className="soft">Counting stitches…</p>}
+          {graded.map((one) => (
+            <GradedFacts key={one.text} graded={one} was={knitted.plan.castOn} units={units} />
           ))}
-        </ul>
+        </div>
       )}
       <button type="submit" className="button button-primary" disabled={!ready}>
         {outcome.state === 'grading' ? 'Measuring…' : 'Change the plan'}
@@ -131,9 +109,66 @@ function ResizeForm(props: {
   );
 }
 
+function GradedFacts(props: {
+  readonly graded: MeasuredGrade;
+  readonly was: number;
+  readonly units: Units;
+}) {
+  const { graded, was, units } = props;
+  return (
+    <>
+      <dl className="facts">
+        <div>
+          <dt>Cast on</dt>
+          <dd>
+            {graded.castOn} sts <small>instead of {was}</small>
+          </dd>
+        </div>
+        <div>
+          <dt>Comes to</dt>
+          <dd>
+            {lengthText(graded.sizeMm, units)}{' '}
+            <small>{graded.verdict !== null ? 'relaxed' : 'by its stitches'}</small>
+          </dd>
+        </div>
+        <div className="facts-wide">
+          <dt>Verdict</dt>
+          <dd>
+            {graded.verdict === null
+              ? 'Too big to be relaxed here'
+              : VERDICT_HEADLINES[graded.verdict]}
+          </dd>
+        </div>
+      </dl>
+      {graded.notes.length > 0 && (
+        <ul className="traded">
+          {graded.notes.map((note) => (
+            <li key={note}>{note}</li>
+          ))}
+        </ul>
+      )}
+    </>
+  );
+}
+
+/** The plan at the size asked, or at all of them in one text. */
+function textOf({ graded, asked }: Extract<Outcome, { state: 'done' }>, unit: LengthUnit): string {
+  if (graded.length === 1) return graded[0].text;
+  const sizes = graded.map((one, k) => ({
+    ...one,
+    askedMm: asked[k].sizeMm,
+    stitchMm: asked[k].stitchMm,
+  }));
+  return joinSizes(sizes, unit).text;
+}
+
 type Outcome =
-  | { readonly state: 'grading'; readonly graded: MeasuredGrade | null }
-  | { readonly state: 'done'; readonly graded: MeasuredGrade }
+  | { readonly state: 'grading'; readonly graded: readonly MeasuredGrade[] }
+  | {
+      readonly state: 'done';
+      readonly graded: readonly MeasuredGrade[];
+      readonly asked: readonly SizeAndGauge[];
+    }
   | { readonly state: 'mistake'; readonly message: string };
 
 /** The grading follows the entries after this pause. Chosen. */
@@ -145,7 +180,7 @@ function useGrading(
   perUnit: number,
   spanMm: number,
 ): Outcome {
-  const [outcome, setOutcome] = useState<Outcome>({ state: 'grading', graded: null });
+  const [outcome, setOutcome] = useState<Outcome>({ state: 'grading', graded: [] });
   const client = useRef<DraftClient | null>(null);
   const asked = useMemo(() => readEntries(entries, perUnit, spanMm), [entries, perUnit, spanMm]);
   useEffect(() => () => client.current?.close(), []);
@@ -156,26 +191,48 @@ function useGrading(
     }
     setOutcome((last) => ({
       state: 'grading',
-      graded: last.state === 'mistake' ? null : last.graded,
+      graded: last.state === 'mistake' ? [] : last.graded,
     }));
     const { plan, report } = knitted;
-    const pause = setTimeout(() => {
+    let wanted = true;
+    // One size after another.
+    const next = (graded: readonly MeasuredGrade[]) => {
       client.current ??= new DraftClient();
-      client.current.grade(plan.text, gradeSpec(plan, report, asked), {
-        onDone: (graded) => setOutcome({ state: 'done', graded }),
-        onFailed: (message) => setOutcome({ state: 'mistake', message }),
+      client.current.grade(plan.text, gradeSpec(plan, report, asked[graded.length]), {
+        onDone: (one) => {
+          if (!wanted) return;
+          const all = [...graded, one];
+          if (all.length === asked.length) setOutcome({ state: 'done', graded: all, asked });
+          else {
+            setOutcome({ state: 'grading', graded: all });
+            next(all);
+          }
+        },
+        onFailed: (message) => wanted && setOutcome({ state: 'mistake', message }),
       });
-    }, GRADING_PAUSE_MS);
-    return () => clearTimeout(pause);
+    };
+    const pause = setTimeout(() => next([]), GRADING_PAUSE_MS);
+    return () => {
+      wanted = false;
+      clearTimeout(pause);
+    };
   }, [asked, knitted]);
   return outcome;
 }
 
+/** Sizes in one entry: `15; 20`, `15, 20` or `15 20`; a comma between figures alone is a decimal one. */
+const BETWEEN_SIZES = /\s*;\s*|,\s+|\s+/;
+/** Most sizes of one text: the reader's. */
+const MOST_SIZES = 16;
+
 /** Null where an entry is no number. */
-function readEntries(entries: Entries, perUnit: number, spanMm: number): SizeAndGauge | null {
-  const size = positiveNumber(entries.size);
+function readEntries(entries: Entries, perUnit: number, spanMm: number): SizeAndGauge[] | null {
+  const sizes = entries.size.trim().split(BETWEEN_SIZES).map(positiveNumber);
   const stitches = positiveNumber(entries.stitches);
   const rounds = positiveNumber(entries.rounds);
-  if (size === null || stitches === null || rounds === null) return null;
-  return { sizeMm: size * perUnit, stitchMm: spanMm / stitches, roundMm: spanMm / rounds };
+  if (stitches === null || rounds === null || sizes.length > MOST_SIZES) return null;
+  const gauge = { stitchMm: spanMm / stitches, roundMm: spanMm / rounds };
+  const known = sizes.filter((size) => size !== null);
+  if (known.length < sizes.length) return null;
+  return known.map((size) => ({ sizeMm: size * perUnit, ...gauge }));
 }

@@ -12,10 +12,11 @@ import type { Terms } from '../../report/words/terms.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseTerms } from '../option-values.ts';
+import { addSizeOption, followedSize, type SizeChoice } from '../plan-size.ts';
 import { UsageError } from '../usage-error.ts';
 import { plural } from '../words.ts';
 
-interface Options {
+interface Options extends SizeChoice {
   readonly output?: string;
   readonly part: 'side' | 'whole';
   readonly paper?: Paper;
@@ -27,7 +28,7 @@ interface Options {
 }
 
 export const chartCommand: CommandMaker = (session) =>
-  new Command('chart')
+  addSizeOption(new Command('chart'))
     .description('draw the plan as a chart (SVG)')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('-o, --output <file>', 'where to write it; without it the chart is the output')
@@ -54,6 +55,8 @@ export const chartCommand: CommandMaker = (session) =>
       }
       const plan = await openPlan(path, session, options);
       if (!plan) return;
+      const followed = options.size === undefined && followedSize(plan);
+      if (followed) io.err(`${followed}\n`);
       if (options.text) {
         if (options.paper) throw new UsageError('--paper cuts a picture: leave it out with --text');
         const text = chartText(plan, choices(options));

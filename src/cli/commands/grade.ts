@@ -1,7 +1,7 @@
 /** `grade PLAN`: the same plan at another size or gauge; what could not be kept goes to the error stream. */
 import { Command } from 'commander';
-import { mergeSizes } from '../../draft/motif/merge-sizes.ts';
 import { groundGauge, sideDeficitOf } from '../../draft/rework/grade.ts';
+import { joinSizes } from '../../draft/rework/graded-sizes.ts';
 import { gradeToSize, type MeasuredGrade, prepare, relax } from '../../knit.ts';
 import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
 import { type CommandMaker, printJson, type Session } from '../command.ts';
@@ -47,7 +47,7 @@ export const gradeCommand: CommandMaker = (session) =>
       checkSizes(options);
       const plan = await openPlan(path, session, options);
       if (!plan) return;
-      const { report } = relax(prepare(plan));
+      const { report } = relax(prepare(plan), { advise: false });
       mustBeAtRest(session, options, report.relaxation);
       const unit = options.sideIn === undefined ? 'cm' : 'inch';
       const own = groundGauge(plan, report.metric);
@@ -113,10 +113,9 @@ function printSizes(
   graded: readonly MeasuredGrade[],
   unit: LengthUnit,
 ): void {
-  const names = sizes.map(({ name }) => name);
-  const text = mergeSizes(
-    graded.map((size) => size.text),
-    names,
+  const { text, names } = joinSizes(
+    graded.map((one, k) => ({ ...one, askedMm: sizes[k].sizeMm, stitchMm: sizes[k].stitchMm })),
+    unit,
   );
   if (json) {
     const each = graded.map(({ text: _, ...size }, k) => ({ name: names[k], ...size }));

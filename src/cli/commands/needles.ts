@@ -8,11 +8,12 @@ import { needleLines, needleNames } from '../../paper/pattern/needle-words.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseCount, parseWay, WAY_NAMES } from '../option-values.ts';
+import { addSizeOption, followedSize, type SizeChoice } from '../plan-size.ts';
 import { textTable } from '../text-table.ts';
 import { UsageError } from '../usage-error.ts';
 import { unitOf } from '../words.ts';
 
-interface Options {
+interface Options extends SizeChoice {
   readonly way?: NeedleWay;
   readonly inches?: boolean;
   readonly svg?: string;
@@ -21,7 +22,7 @@ interface Options {
 }
 
 export const needlesCommand: CommandMaker = (session) =>
-  new Command('needles')
+  addSizeOption(new Command('needles'))
     .description('needles from the first round to the last, and the stitches on each')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('--way <way>', `${WAY_NAMES}; whatever suits`, parseWay)
@@ -33,6 +34,8 @@ export const needlesCommand: CommandMaker = (session) =>
       const { io } = session;
       const plan = await openPlan(path, session, options);
       if (!plan) return;
+      const followed = options.size === undefined && followedSize(plan);
+      if (followed) io.err(`${followed}\n`);
       const { gauge, report } = prepare(plan);
       const { stitchMm } = gauge.groundSize;
       const unit = unitOf(options);

@@ -1,10 +1,11 @@
 /** `relax PLAN`: the whole flow: the fabric at rest, the verdict, what to change, the shape as files. */
 import { Command } from 'commander';
 import { STATED } from '../../gauge/gauge/gauge.ts';
-import { type Knitted, prepare, relax, unpin } from '../../knit.ts';
+import { type KnitOptions, type Knitted, prepare, relax, unpin } from '../../knit.ts';
 import { forceText, restTimeWords, restWords } from '../../paper/pattern/yarn-rest-words.ts';
 import { writeGlb } from '../../paper/shape-files/glb.ts';
 import { writeObj } from '../../paper/shape-files/obj.ts';
+import type { Plan } from '../../plan/plan.ts';
 import type { Report } from '../../report/report.ts';
 import { courseWords } from '../../report/words/course-words.ts';
 import { gaugeWords as countWords, statedGauge } from '../../report/words/gauge.ts';
@@ -18,6 +19,7 @@ import { type CommandMaker, printJson } from '../command.ts';
 import { fabricShape, laidYarn, yarnShape } from '../fabric-shape.ts';
 import type { Io } from '../io.ts';
 import { openPlan } from '../open-plan.ts';
+import { addSizeOption, allSizes, type SizeChoice, sizeNames } from '../plan-size.ts';
 import { progressLine } from '../progress.ts';
 import { mustBeAtRest } from '../rest.ts';
 import { addSolverOptions, type SolverChoices, solverOptions } from '../solver-options.ts';
@@ -25,7 +27,7 @@ import { textTable } from '../text-table.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
 import { diagnosticLines, plural, unitOf } from '../words.ts';
 
-interface Options extends SolverChoices {
+interface Options extends SolverChoices, SizeChoice {
   readonly json?: boolean;
   readonly inches?: boolean;
   readonly obj?: string;
@@ -38,7 +40,7 @@ interface Options extends SolverChoices {
 }
 
 export const relaxCommand: CommandMaker = (session) =>
-  addSolverOptions(new Command('relax'))
+  addSizeOption(addSolverOptions(new Command('relax')))
     .description('lay the fabric out: does it lie flat, how big is it, what to change')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('--obj <file>', 'write the shape as Wavefront OBJ, mm')
@@ -62,6 +64,8 @@ export const relaxCommand: CommandMaker = (session) =>
       const pinned = relax(prepare(plan), solver);
       if (options.unpinned) mustBeAtRest(session, options, pinned.report.relaxation);
       const knitted = options.unpinned ? unpin(pinned, solver) : pinned;
+      const sizes = options.size === undefined ? relaxSizes(plan, pinned, solver) : [];
+      for (const { report } of sizes) mustBeAtRest(session, options, report.relaxation);
       progress.end();
       const { relaxation } = knitted.report;
       mustBeAtRest(session, options, relaxation);
@@ -88,12 +92,56 @@ export const relaxCommand: CommandMaker = (session) =>
         if (options.yarnGlb) await io.writeFile(options.yarnGlb, writeGlb(yarn));
       }
       const settling = settled && settlingOf(settled);
-      if (options.json) printJson(io, { ...knitted.report, ...(settling && { settling }) });
+      if (options.json)
+        printJson(io, {
+          ...knitted.report,
+          ...(settling && { settling }),
+          ...(sizes.length > 0 && { sizes: sizes.map(sizeFigures) }),
+        });
       else {
         io.out(describe(knitted, unitOf(options)));
+        if (sizes.length > 0) io.out(`\n${sizesTable(plan, sizes, unitOf(options))}`);
         if (settling) io.out(`\n${settling.words}\n`);
       }
     });
+
+interface RelaxedSize {
+  readonly name: string;
+  readonly report: Report;
+}
+
+/** Every size of a plan for several; none where it is for one. */
+function relaxSizes(plan: Plan, followed: Knitted, solver: KnitOptions): RelaxedSize[] {
+  const names = sizeNames(plan);
+  if (names.length === 0) return [];
+  return allSizes(plan).map((one, k) => ({
+    name: names[k],
+    report:
+      k === plan.sizes?.chosen
+        ? followed.report
+        : relax(prepare(one), { ...solver, advise: false }).report,
+  }));
+}
+
+function sizeFigures({ name, report }: RelaxedSize) {
+  const { castOn, verdict, coneAngleDeg, sideMm, riseMm, relaxation } = report;
+  return { name, castOn, verdict, coneAngleDeg, sideMm, riseMm, relaxation };
+}
+
+function sizesTable({ sizes }: Plan, relaxed: readonly RelaxedSize[], unit: LengthUnit): string {
+  const heads = ['size', 'cast on', 'verdict', 'comes to', 'rise'].map((head, i) => ({
+    head,
+    align: i === 0 || i === 2 ? ('left' as const) : ('right' as const),
+  }));
+  const rows = relaxed.map(({ name, report }, k) => [
+    k === sizes?.chosen ? `${name} (above)` : name,
+    String(report.castOn),
+    report.verdict,
+    lengthWords(report.sideMm, unit),
+    riseWords(report, unit),
+  ]);
+  return textTable(heads, rows);
+}
 
 function noOffer({ verdict, advice }: Report): string {
   return (

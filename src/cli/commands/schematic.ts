@@ -7,13 +7,14 @@ import type { Terms } from '../../report/words/terms.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseTerms } from '../option-values.ts';
+import { addSizeOption, followedSize, type SizeChoice } from '../plan-size.ts';
 import { progressLine } from '../progress.ts';
 import { mustBeAtRest } from '../rest.ts';
 import { addSolverOptions, type SolverChoices, solverOptions } from '../solver-options.ts';
 import { EXIT_PLAN_ERRORS } from '../usage-error.ts';
 import { unitOf } from '../words.ts';
 
-interface Options extends SolverChoices {
+interface Options extends SolverChoices, SizeChoice {
   readonly output?: string;
   readonly terms: Terms;
   readonly inches?: boolean;
@@ -22,7 +23,7 @@ interface Options extends SolverChoices {
 }
 
 export const schematicCommand: CommandMaker = (session) =>
-  addSolverOptions(new Command('schematic'))
+  addSizeOption(addSolverOptions(new Command('schematic')))
     .description('the relaxed piece to scale with the measures to block it to (SVG)')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('-o, --output <file>', 'where to write it; without it the schematic is the output')
@@ -34,6 +35,8 @@ export const schematicCommand: CommandMaker = (session) =>
       const { io, exitWith } = session;
       const plan = await openPlan(path, session, options);
       if (!plan) return;
+      const followed = options.size === undefined && followedSize(plan);
+      if (followed) io.err(`${followed}\n`);
       const progress = progressLine(io);
       const knitted = relax(prepare(plan), solverOptions(options, io, progress, 'measuring'));
       progress.end();

@@ -5,6 +5,7 @@ import type { NeedleWay } from '../../draft/needles.ts';
 import { type Turned, turnFlat, turnRound } from '../../draft/rework/turn-flat.ts';
 import { prepare, relax } from '../../knit.ts';
 import { type WrittenOptions, writePattern } from '../../paper/pattern/written.ts';
+import { type SizedPlan, writeSizes } from '../../paper/pattern/written-sizes.ts';
 import { yarnUse } from '../../paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors, type Plan } from '../../plan/plan.ts';
@@ -13,12 +14,13 @@ import { seamLengthMm } from '../../report/yarn-estimate.ts';
 import { type CommandMaker, printJson, type Session } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseSeam, parseTerms, parseWay, WAY_NAMES } from '../option-values.ts';
+import { addSizeOption, allSizes, type SizeChoice, sizeNames } from '../plan-size.ts';
 import { progressLine } from '../progress.ts';
 import { addRestOption, mustBeAtRest, type RestChoice } from '../rest.ts';
 import { solverOptions } from '../solver-options.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
 
-interface Options extends RestChoice {
+interface Options extends RestChoice, SizeChoice {
   readonly worked?: 'round' | 'flat';
   readonly seam?: SeamStitches;
   readonly way?: NeedleWay;
@@ -33,7 +35,7 @@ interface Options extends RestChoice {
 const SIZE_SECONDS = 60;
 
 export const writeCommand: CommandMaker = (session) =>
-  addRestOption(new Command('write'))
+  addSizeOption(addRestOption(new Command('write')))
     .description('the written pattern: materials, gauge, abbreviations, rounds, finishing')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('--worked <way>', 'round or flat; turned if the plan is worked otherwise', parseWorked)
@@ -59,15 +61,27 @@ export const writeCommand: CommandMaker = (session) =>
             ? '--seam is for work made flat: add --worked flat'
             : '--seam is for a plan in the round: this one names its own seam stitches',
         );
-      const turned = turn(read, worked, options.seam ?? 1);
+      const plans = options.size === undefined ? allSizes(read) : [read];
+      const turned = turnAll(plans, worked, options.seam ?? 1);
       if ('trouble' in turned) {
         exitWith(EXIT_PLAN_ERRORS);
         if (options.json) printJson(io, { version: 1, title: read.title, trouble: turned.trouble });
         else io.err(`lieflat: ${turned.trouble}\n`);
         return;
       }
-      const { plan, notes } = turned;
-      const { title, sections, text } = writePattern(plan, facts(plan, options, session));
+      const names = sizeNames(read);
+      const sizes = turned.map(({ plan }, k) => ({
+        name: names[k] ?? '',
+        plan,
+        options: facts(plan, options, session),
+      }));
+      const [{ plan }] = sizes;
+      const { title, sections, text } =
+        sizes.length > 1 ? writeSizes(sizes) : writePattern(plan, sizes[0].options);
+      const notes = [
+        ...new Set(turned.flatMap((one) => one.notes)),
+        ...(sizes.length > 1 ? sizes.map(verdictOf) : []),
+      ];
       if (options.output) await io.writeFile(options.output, text);
       if (options.json) {
         printJson(io, { version: 1, title, worked: plan.worked, sections, text, notes });
@@ -77,6 +91,27 @@ export const writeCommand: CommandMaker = (session) =>
       else io.out(text.endsWith('\n') ? text : `${text}\n`);
       for (const note of notes) io.err(`${note}\n`);
     });
+
+/** `20 cm: flat after blocking.` */
+function verdictOf({ name, options }: SizedPlan): string {
+  return `${name}: ${options.verdict ?? 'did not come to rest'}.`;
+}
+
+/** Every size worked the way asked, all with the same seam. */
+function turnAll(
+  plans: readonly Plan[],
+  worked: 'round' | 'flat',
+  seam: SeamStitches,
+): { plan: Plan; notes: readonly string[] }[] | { trouble: string } {
+  const turned: { plan: Plan; notes: readonly string[] }[] = [];
+  for (const plan of plans) {
+    const one = turn(plan, worked, seam);
+    if ('trouble' in one) return one;
+    turned.push(one);
+  }
+  const seams = new Set(turned.map(({ plan }) => JSON.stringify(plan.seam)));
+  return seams.size > 1 && seam === 1 ? turnAll(plans, worked, 2) : turned;
+}
 
 /** The plan worked the other way where that is asked, with what could not be kept. */
 function turn(

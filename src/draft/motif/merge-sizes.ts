@@ -10,16 +10,36 @@
 const NUMBER = /(?<=\b[kp])\d+(?![\w/.])|(?<![\w/.])\d+(?:\.\d+)?(?![\w/])/g;
 
 export function mergeSizes(texts: readonly string[], names: readonly string[]): string {
-  const [first, ...others] = texts.map(linesOf);
-  let merged: Line[] = first.map((text) => ({ shape: shapeOf(text), own: [text] }));
-  others.forEach((lines, k) => {
-    merged = alignLines(merged, lines, k + 1);
-  });
-  const header = `Sizes: ${names[0]} (${names.slice(1).join(', ')})`;
-  const body = merged.flatMap((line) => lineText(line, texts.length));
+  const body = mergeLines(texts.map((text) => text.trimEnd().split('\n')));
   const title = body.findIndex((line) => /^Title:/.test(line));
-  body.splice(title + 1, 0, header);
+  body.splice(title + 1, 0, sizesHeader(names));
   return `${body.join('\n')}\n`;
+}
+
+/** `Sizes: 12 cm (15 cm, 20 cm)`: the line that the reader takes their names from. */
+export function sizesHeader([first, ...others]: readonly string[]): string {
+  return `Sizes: ${first} (${others.join(', ')})`;
+}
+
+/** Lines of instructions at every size → lines for all, those of one size marked. */
+export function mergeLines(lists: readonly (readonly string[])[]): string[] {
+  const ranges = lists.map((list) => list.map(asRange));
+  return alignLists(ranges, shapeOf).flatMap((own) => lineText(own, lists.length));
+}
+
+/**
+ * The lines of every list beside those of like shape in the others, in order: for each row the line at every size,
+ * a hole where a size has none.
+ */
+export function alignLists(
+  [first, ...others]: readonly (readonly string[])[],
+  shape: (line: string) => string,
+): (readonly (string | undefined)[])[] {
+  let merged: Line[] = first.map((text) => ({ shape: shape(text), own: [text] }));
+  others.forEach((lines, k) => {
+    merged = alignLines(merged, lines, k + 1, shape);
+  });
+  return merged.map(({ own }) => Array.from({ length: others.length + 1 }, (_, k) => own[k]));
 }
 
 interface Line {
@@ -29,11 +49,8 @@ interface Line {
 }
 
 /** Two rounds alike are told as a range too, so that longer ranges of other sizes match. */
-function linesOf(text: string): string[] {
-  return text
-    .trimEnd()
-    .split('\n')
-    .map((line) => line.replace(/^(Rounds|Rows) (\d+) and (\d+)/, '$1 $2-$3'));
+function asRange(line: string): string {
+  return line.replace(/^(Rounds|Rows) (\d+) and (\d+)/, '$1 $2-$3');
 }
 
 function shapeOf(line: string): string {
@@ -41,8 +58,13 @@ function shapeOf(line: string): string {
 }
 
 /** Longest common run of lines of the same shape, those of the new size put in between in order. */
-function alignLines(merged: readonly Line[], lines: readonly string[], size: number): Line[] {
-  const shapes = lines.map(shapeOf);
+function alignLines(
+  merged: readonly Line[],
+  lines: readonly string[],
+  size: number,
+  shape: (line: string) => string,
+): Line[] {
+  const shapes = lines.map(shape);
   const [m, n] = [merged.length, lines.length];
   const best = Array.from({ length: m + 1 }, () => new Int32Array(n + 1));
   for (let i = m - 1; i >= 0; i--)
@@ -70,8 +92,8 @@ function alignLines(merged: readonly Line[], lines: readonly string[], size: num
 }
 
 /** One line for all sizes, or one for each of those that have it. */
-function lineText({ own }: Line, sizes: number): string[] {
-  const all = Array.from({ length: sizes }, (_, k) => own[k]);
+function lineText(all: readonly (string | undefined)[], sizes: number): string[] {
+  if (sizes === 1) return all.filter((line) => line !== undefined);
   if (all.every((line) => line !== undefined)) {
     const numbers = all.map((line) => line.match(NUMBER) ?? []);
     let k = 0;

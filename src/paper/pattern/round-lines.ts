@@ -33,10 +33,12 @@ interface Worded {
   readonly wrongSide: boolean;
 }
 
-export function roundLines(plan: Plan): RoundLine[] {
+/** `everyRound`: each round in a line of its own, so that the lines of several sizes stand beside each other. */
+export function roundLines(plan: Plan, everyRound = false): RoundLine[] {
   const worded = wordRounds(plan);
   const flat = plan.worked === 'flat';
   const word = flat ? 'Row' : 'Round';
+  if (everyRound) return worded.map((_, i) => single(worded, i, word, flat));
   const lines: RoundLine[] = [];
   for (let i = 0; i < worded.length; ) {
     const cycle = bestCycle(worded, i, flat);

@@ -40,6 +40,8 @@ export interface WrittenOptions {
   /** Width of a stitch of the ground, mm: lengths of needles follow from it. */
   readonly stitchMm?: number | null;
   readonly hand?: 'right' | 'left';
+  /** Every round in a line of its own, as a pattern for several sizes tells it. */
+  readonly everyRound?: boolean;
 }
 
 export interface Section {
@@ -56,7 +58,7 @@ export interface WrittenPattern {
 
 export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenPattern {
   const { terms = 'american', units = 'cm', hand = 'right', stitchMm = null } = options;
-  const lines = roundLines(plan);
+  const lines = roundLines(plan, options.everyRound);
   const body = lines.map(lineText).join('\n');
   const sides = markedSides(plan);
   const way = options.way ?? wayNamed(plan.needles?.text ?? '');
@@ -105,7 +107,7 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
       // What the designer wrote of her yarn and needles stays as it is.
       lines: heading === 'Materials' ? list : said(list),
     }));
-  return { title, sections, text: textOf(plan, title, sections) };
+  return { title, sections, text: patternText(plan, [`Title: ${title}`], sections) };
 }
 
 /** The way that the designer's own needle line names; null where it leaves it open. */
@@ -188,8 +190,12 @@ function patternLines(plan: Plan, lines: readonly RoundLine[], sides: number): s
 }
 
 /** Plain text: header lines that the plan language knows, then the rest under its headings. */
-function textOf(plan: Plan, title: string, sections: readonly Section[]): string {
-  const parts: string[] = [`Title: ${title}`, `Worked: ${workedWords(plan)}`];
+export function patternText(
+  plan: Plan,
+  head: readonly string[],
+  sections: readonly Section[],
+): string {
+  const parts: string[] = [...head, `Worked: ${workedWords(plan)}`];
   const { method, halfTurns } = plan.join;
   if (plan.worked === 'round' && (method !== 'plain' || halfTurns > 0))
     parts.push(
