@@ -8,7 +8,8 @@
 
 import { MAX_DRAWN_UP } from '../spec/draft-spec.ts';
 import { bestSpacing, dueIn, headStart, type Timing } from './decrease-schedule.ts';
-import type { SidePattern } from './side-pattern.ts';
+import type { CrossedRounds } from './segment-rounds.ts';
+import type { CableColumns, SidePattern } from './side-pattern.ts';
 import { cableName, crossesIn, fabricStitch, orphanWales, stitchOn } from './side-pattern.ts';
 
 export interface DiscInput {
@@ -119,11 +120,12 @@ export function sectorRounds(
   courses: readonly SectorCourse[],
   pattern: SidePattern,
   rightSideOnly: boolean,
-): string[][] {
+): CrossedRounds {
   const rounds: string[][] = [];
+  const crossed = new Set<CableColumns>();
   for (let round = 1; round < courses.length; round++)
-    rounds.push(sectorRound(courses, round, pattern, rightSideOnly));
-  return rounds;
+    rounds.push(sectorRound(courses, round, pattern, rightSideOnly, crossed));
+  return { rounds, crossed };
 }
 
 function sectorRound(
@@ -131,6 +133,7 @@ function sectorRound(
   round: number,
   pattern: SidePattern,
   rightSideOnly: boolean,
+  crossed: Set<CableColumns>,
 ): string[] {
   const before = courses[round - 1];
   const after = courses[round];
@@ -184,6 +187,7 @@ function sectorRound(
       restsAfter(courses, round, wale, cable.width);
     if (cable && whole) {
       names.push(cableName(cable));
+      crossed.add(cable);
       i += cable.width;
     } else {
       names.push(stitchOn(pattern, wale, round, orphans));

@@ -23,7 +23,7 @@ import { type OutlineFacts, outlinePlan } from './outline-plan.ts';
 import { gaugeStatement, readHeader, workedHeader } from './plan-header.ts';
 import { type DraftRound, type PlanOutline, planText } from './plan-text.ts';
 import { chooseSeam, type Seam, seamRows } from './seam-rows.ts';
-import { blockColumns, segmentRounds, uncrossedCables } from './segment-rounds.ts';
+import { blockColumns, segmentRounds } from './segment-rounds.ts';
 import { layOutSide, type SideLayout } from './side-layout.ts';
 import type { CableColumns } from './side-pattern.ts';
 
@@ -75,7 +75,7 @@ export function makeMotif(
     corner: widths?.corner ?? layout.corner.columns.map(() => 1),
   };
   const blocks = disc
-    ? discBlocks(spec, layout, rate, timing, columns.side)
+    ? discBlocks(spec, layout, rate, timing, columns.side, compromises)
     : sideBlocks(spec, layout, rate, timing, columns, compromises);
   let rounds = blocks.rounds.map(
     (block, i): DraftRound => ({
@@ -207,9 +207,17 @@ function sideBlocks(
     centredFrom: spec.direction === 'in' ? layout.centredFrom : null,
     rightSideOnly: spec.worked === 'flat',
   };
-  noteUncrossed(layout, uncrossedCables(states, patterns), compromises);
+  const { rounds, crossed } = segmentRounds(states, patterns);
+  noteUncrossed(layout, crossed, compromises);
+  noteEaten(
+    spec,
+    layout,
+    states,
+    (state, wale) => state.kind === 'side' && state.first <= wale && wale < state.end,
+    compromises,
+  );
   return {
-    rounds: segmentRounds(states, patterns),
+    rounds,
     counts: states.map((state) => segmentStitches(state, corner)),
     columns: states.map((state) => blockColumns(state, patterns)),
   };
@@ -218,14 +226,38 @@ function sideBlocks(
 /** No crossing is left out in silence. */
 function noteUncrossed(
   { cabled }: SideLayout,
-  uncrossed: ReadonlySet<CableColumns>,
+  crossed: ReadonlySet<CableColumns>,
   compromises: string[],
 ): void {
   for (const { stitches, cables } of cabled) {
-    const gone = cables.filter((cable) => uncrossed.has(cable));
+    const gone = cables.filter((cable) => !crossed.has(cable));
     if (gone.length === 0) continue;
     const all = gone.length === cables.length ? 'is not crossed' : 'is crossed in part only';
     const words = `The panel "${stitches}" ${all}: it meets the shaping before its first crossing (every ${gone[0].every} rounds). Set it farther from the corner, or cross it sooner.`;
+    if (!compromises.includes(words)) compromises.push(words);
+  }
+}
+
+/** Share of the rounds that a panel is whole in at least, or it is said. Chosen. */
+const MOSTLY_EATEN = 1 / 3;
+
+/** Says which panels of the side the shaping runs through nearly all the way. */
+function noteEaten<Course>(
+  { worked }: DraftSpec,
+  { panels }: SideLayout,
+  courses: readonly Course[],
+  isLive: (course: Course, wale: number) => boolean,
+  compromises: string[],
+): void {
+  const rounds = courses.length - 1;
+  for (const { stitches, first, width } of panels) {
+    const whole = courses.map((course) => {
+      for (let i = 0; i < width; i++) if (!isLive(course, first + i)) return false;
+      return true;
+    });
+    const kept = whole.filter((now, i) => i > 0 && now && whole[i - 1]).length;
+    if (kept >= MOSTLY_EATEN * rounds) continue;
+    const words = `The panel "${stitches}" leaves little ground beside it: it is whole in ${kept} of ${rounds} ${worked === 'flat' ? 'rows' : 'rounds'}, and the shaping runs through it in the others.`;
     if (!compromises.includes(words)) compromises.push(words);
   }
 }
@@ -269,6 +301,7 @@ function discBlocks(
   rate: number,
   timing: Timing | null,
   widths: readonly number[],
+  compromises: string[],
 ): Blocks {
   let courses = scheduleSector({
     sectors: segmentsOf(spec),
@@ -279,8 +312,17 @@ function discBlocks(
     preferOdd: prefersOdd(spec),
   });
   if (spec.direction === 'out') courses = turnOutwards(courses, spec);
+  const { rounds, crossed } = sectorRounds(courses, layout.side, spec.worked === 'flat');
+  noteUncrossed(layout, crossed, compromises);
+  noteEaten(
+    spec,
+    layout,
+    courses,
+    (course, wale) => course.kind === 'wales' && course.wales.includes(wale),
+    compromises,
+  );
   return {
-    rounds: sectorRounds(courses, layout.side, spec.worked === 'flat'),
+    rounds,
     counts: courses.map(sectorStitches),
     columns: courses.map((course) => (course.kind === 'wales' ? course.wales : null)),
   };

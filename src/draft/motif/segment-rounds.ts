@@ -16,6 +16,12 @@ import {
   stitchOn,
 } from './side-pattern.ts';
 
+export interface CrossedRounds {
+  readonly rounds: string[][];
+  /** Cables that are crossed in some round. */
+  readonly crossed: ReadonlySet<CableColumns>;
+}
+
 export interface SegmentPatterns {
   readonly side: SidePattern;
   readonly corner: SidePattern;
@@ -32,20 +38,21 @@ type Strip = Extract<SegmentState, { kind: 'strip' }>;
 type Side = Extract<SegmentState, { kind: 'side' }>;
 
 /**
- * `states[r]` is the segment after round r (states[0] the cast-on). Returns the rounds' stitches;
- * item r − 1 is round r.
+ * `states[r]` is the segment after round r (states[0] the cast-on). Returns the rounds' stitches, item r − 1 is
+ * round r, and the cables that are crossed in any of them.
  */
 export function segmentRounds(
   states: readonly SegmentState[],
   patterns: SegmentPatterns,
-): string[][] {
+): CrossedRounds {
   const crossable = cableWindows(states, patterns);
   const rounds: string[][] = [];
+  const crossed = new Set<CableColumns>();
   for (let round = 1; round < states.length; round++) {
-    const worker = new RoundWorker(patterns, crossable, round);
+    const worker = new RoundWorker(patterns, crossable, round, crossed);
     rounds.push(worker.work(states[round - 1], states[round]));
   }
-  return rounds;
+  return { rounds, crossed };
 }
 
 /** Columns of a segment right to left: those of the side, then the corner's counted on from them. */
@@ -58,20 +65,6 @@ export function blockColumns(state: SegmentState, patterns: SegmentPatterns): nu
   const run = (a: number, b: number) => Array.from({ length: b - a }, (_, i) => a + i);
   if (from === null || first >= from) return [...run(first, end), ...corner];
   return [...run(from, end), ...corner, ...run(first, from)];
-}
-
-/** Cables that cross in no round: they are eaten, or end, before the first crossing falls due. */
-export function uncrossedCables(
-  states: readonly SegmentState[],
-  patterns: SegmentPatterns,
-): ReadonlySet<CableColumns> {
-  const uncrossed = new Set<CableColumns>();
-  for (const [cable, { first, last }] of cableWindows(states, patterns)) {
-    let round = first;
-    while (round <= last && !crossesIn(cable, round, patterns.rightSideOnly)) round++;
-    if (round > last) uncrossed.add(cable);
-  }
-  return uncrossed;
 }
 
 /** First and last round in which each cable may cross: whole, untouched and with rest rounds. */
@@ -117,6 +110,7 @@ class RoundWorker {
     private readonly patterns: SegmentPatterns,
     private readonly windows: ReadonlyMap<CableColumns, { first: number; last: number }>,
     private readonly round: number,
+    private readonly crossed: Set<CableColumns>,
   ) {}
 
   work(before: SegmentState, after: SegmentState): string[] {
@@ -197,13 +191,20 @@ class RoundWorker {
     if (pairs === 1) return ['m1l', ...this.plain(pattern, first, end), 'm1r'];
     return [
       'm1l',
-      this.stitch(pattern, first),
+      this.movedStitch(pattern, first, first - 1),
       'm1l',
       ...this.plain(pattern, first + 1, end - 1),
       'm1r',
-      this.stitch(pattern, end - 1),
+      this.movedStitch(pattern, end - 1, end),
       'm1r',
     ];
+  }
+
+  /** A stitch between two that are made: it goes on as the wale `to`. */
+  private movedStitch(pattern: SidePattern, from: number, to: number): string {
+    return this.orphansOn(pattern).has(from)
+      ? this.stitch(pattern, from)
+      : this.stitch(pattern, to);
   }
 
   /** A side state seen as the strip state next to it: the strip still whole. */
@@ -237,7 +238,8 @@ class RoundWorker {
         ...plain(end - grow + 1, all),
       ];
     // Two at a time stand on either side of the half's last stitch.
-    const [last, next] = [this.stitch(corner, first - 1), this.stitch(corner, end)];
+    const last = this.movedStitch(corner, first - 1, first);
+    const next = this.movedStitch(corner, end, end - 1);
     return grow === 1
       ? [...plain(0, first), 'm1r', 'm1l', ...plain(end, all)]
       : [...plain(0, first - 1), 'm1r', last, 'm1r', 'm1l', next, 'm1l', ...plain(end + 1, all)];
@@ -268,6 +270,7 @@ class RoundWorker {
       const cable = pattern.cables.find((c) => c.first === wale);
       if (cable && wale + cable.width <= end && this.crosses(cable)) {
         names.push(cableName(cable));
+        this.crossed.add(cable);
         wale += cable.width;
       } else names.push(this.stitch(pattern, wale++));
     }
@@ -275,8 +278,11 @@ class RoundWorker {
   }
 
   private stitch(pattern: SidePattern, wale: number): string {
-    const { side, corner } = this.orphans;
-    return stitchOn(pattern, wale, this.round, pattern === this.patterns.side ? side : corner);
+    return stitchOn(pattern, wale, this.round, this.orphansOn(pattern));
+  }
+
+  private orphansOn(pattern: SidePattern): ReadonlySet<number> {
+    return pattern === this.patterns.side ? this.orphans.side : this.orphans.corner;
   }
 
   private crosses(cable: CableColumns): boolean {

@@ -17,7 +17,11 @@ export interface SideLayout {
   /** Width that one segment lacks at the rim against plain ground, mm. */
   readonly pullInMm: number;
   /** Panels of the side as placed; columns from the right end. */
-  readonly panels: readonly { readonly first: number; readonly width: number }[];
+  readonly panels: readonly {
+    readonly stitches: string;
+    readonly first: number;
+    readonly width: number;
+  }[];
   /** What the panels' cables are told by. */
   readonly cabled: readonly {
     readonly stitches: string;
@@ -112,7 +116,11 @@ export function layOutSide(
       centredFrom: centred ? centredFrom : null,
       pullInMm: pulled(kept) * spec.stitchMm,
       cabled,
-      panels: placed.map(({ panel, first }) => ({ first, width: panel.columns.columns.length })),
+      panels: placed.map(({ panel, first }) => ({
+        stitches: panel.spec.stitches,
+        first,
+        width: panel.columns.columns.length,
+      })),
     };
   }
 }
@@ -156,14 +164,14 @@ function place(panels: readonly NamedPanel[], width: number, compromises: string
     const first = starts.get(panel) ?? startOf(panel, width);
     const fits =
       Number.isInteger(first) &&
-      first >= 0 &&
-      first + span <= width &&
-      // A stitch of ground stays between two panels.
+      // A stitch of ground stays between two panels, and between a panel and the corner.
+      first >= 1 &&
+      first + span < width &&
       taken.subarray(first, first + span + 2).every((t) => t === 0);
     if (!fits) {
       note(
         compromises,
-        `The panel "${panel.spec.stitches}" (${span} sts) does not fit at its place on a side of ${width} sts: it was left out.`,
+        `The panel "${panel.spec.stitches}" (${span} sts) does not fit at its place on a side of ${width} sts with a stitch beside it: it was left out.`,
       );
       continue;
     }
