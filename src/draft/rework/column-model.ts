@@ -20,6 +20,7 @@ export type WorkedItem =
       readonly role: 'block';
       readonly names: readonly string[];
       readonly columns: readonly number[];
+      readonly crossing: boolean;
     }
   /** An increase or decrease: columns before and after. */
   | {
@@ -84,7 +85,12 @@ export function decomposeColumns(plan: Plan): WorkedColumns {
         items.push({ role: 'column', name: group[0].name, column: taken[0] });
         next.push(taken[0]);
       } else if (consumes === makes) {
-        items.push({ role: 'block', names: group.map((p) => p.name), columns: taken });
+        items.push({
+          role: 'block',
+          names: group.map((p) => p.name),
+          columns: taken,
+          crossing: group.some((p) => p.crossing),
+        });
         next.push(...taken);
       } else {
         at += consumes;

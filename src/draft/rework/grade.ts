@@ -5,7 +5,7 @@
  * corners, panels whole with their edges, the ground between them in proportion, shaping rounds added or left
  * out at the rim. It works on the stitches, whatever their wording.
  */
-import type { GaugeStatement, Plan } from '../../plan/plan.ts';
+import type { FabricName, GaugeStatement, Plan } from '../../plan/plan.ts';
 import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
 import { flatRate, type Timing } from '../motif/decrease-schedule.ts';
 import { outlinePlan } from '../motif/outline-plan.ts';
@@ -15,12 +15,13 @@ import { changeSides } from '../motif/side-stitch.ts';
 import type { Candidate } from '../search/flat-timing.ts';
 import type { SizedDesign } from '../search/size-search.ts';
 import { MAX_DRAWN_UP } from '../spec/draft-spec.ts';
+import type { WorkedColumns } from './column-model.ts';
 import { orphanColumns, readSideFabric, type SideFabric } from './panel-columns.ts';
 import { patternAsSet, type Strays } from './pattern-period.ts';
 import { type PatternSource, PlanRebuilder } from './rebuild-plan.ts';
 import { resizeSides } from './resize-sides.ts';
 import { addAtRim } from './rim-shaping.ts';
-import { type Shaping, shapingOf } from './shaping.ts';
+import { type Shaping, type ShapingEvent, shapingOf } from './shaping.ts';
 import {
   findSides,
   itemColumns,
@@ -51,7 +52,7 @@ export interface GradeCandidate extends Candidate {
   /** Shaping rounds added (negative: left out), and stitches more that every side keeps to the centre. */
   readonly added: number;
   readonly sideChange: 0 | 1;
-  /** Whether every cable is crossed at least once. */
+  /** Whether every cable is crossed at least once, and every panel worked whole. */
   readonly whole: boolean;
 }
 
@@ -114,8 +115,14 @@ export class PlanGrader {
   private readonly fabric: SideFabric;
   /** What the plan works orphans as says nothing of their panel. */
   private readonly strays: Strays;
+  /** First columns of the cables that every size must cross. */
+  private readonly cables: readonly number[];
+  /** Panels that the plan works whole in some round, and every size must. */
+  private readonly shown: readonly (readonly number[])[];
   private readonly inwards: boolean;
   private readonly rim: number;
+  /** Whether what most columns are worked as is known to be the ground. */
+  private readonly groundKnown: boolean;
   private readonly step: number;
   private readonly sides: number;
   private readonly rate: number;
@@ -134,17 +141,22 @@ export class PlanGrader {
       throw new RangeError('Size and gauge must be more than nothing.');
     this.structure = findSides(this.shaping, plan.worked === 'round' || plan.seam !== null);
     this.inwards = events.reduce((sum, event) => sum + event.change, 0) < 0;
-    const sides = this.structure?.sides ?? [start];
+    const rim = this.inwards ? start : events[events.length - 1].items.flatMap(itemColumns);
+    const sides = this.structure?.sides ?? [rim];
     const places = this.structure
       ? placesOn(this.structure, sides)
-      : new Map(start.map((column, i) => [column, i]));
-    this.fabric = readSideFabric(worked, sides, places, plan.gauges[0]?.fabric ?? null);
+      : new Map(rim.map((column, i) => [column, i]));
+    const onRim = { rim, sides, place: places };
+    this.fabric = readSideFabric(worked, onRim, plan.gauges[0]?.fabric ?? null);
     this.rim = rimStitches(plan);
     this.step = Math.abs((this.inwards ? events[0] : events[events.length - 1]).change);
     this.sides = spec.corners >= 3 ? spec.corners : 1;
     this.rate = flatRate(this.sides, spec.corners < 3, spec.stitchMm, spec.roundMm);
     this.gauges = readHeader(headerOf({ ...plan, gauges: gaugesAt(plan, spec) })).gauges;
+    this.shown = shownPanels(worked, this.fabric);
+    this.groundKnown = knowsGround(worked, this.fabric, this.rim, plan.gauges[0]?.fabric ?? null);
     this.strays = straysOf(this.shaping, this.fabric);
+    this.cables = this.fabric.panels.flatMap((panel) => panel.cables);
   }
 
   /** Stitches of the rim that a size takes, when a side lacks so many. */
@@ -175,7 +187,9 @@ export class PlanGrader {
   /** Stitches of the smallest rim that holds everything; null where none does. */
   smallestRim(from: number): number | null {
     const most = Math.max(0, Math.round((from - this.rim) / this.step)) + MAX_TRIED;
+    const filled = this.structure === null && this.eatsPanels();
     for (let added = Math.round((from - this.rim) / this.step); added <= most; added++) {
+      if (added > 0 && filled) return null;
       const design = this.designWith(added, 0);
       if (design) return design.rim;
     }
@@ -230,20 +244,23 @@ export class PlanGrader {
 
   /** Shaping rounds added or left out at the rim; null where that would take a panel's stitches. */
   private reshapedRim(added: number): Reshaped | null {
-    if (this.inwards && added < 0) {
+    if (added < 0) {
       const panels = new Set(this.fabric.panels.flatMap((panel) => panel.columns));
-      const gone = this.shaping.events
-        .slice(0, -added)
-        .flatMap(({ items }) =>
-          items.flatMap((item) =>
-            item.role === 'shape' ? item.before.filter((c) => !item.after.includes(c)) : [],
-          ),
-        );
-      const touched = gone.some((column) => panels.has(column));
-      // Where most of the rim is not ground, its ground was not understood.
-      if (touched && 2 * panels.size < this.rim) return null;
+      const { events } = this.shaping;
+      const left = this.inwards ? events.slice(0, -added) : events.slice(added);
+      const touched = left.flatMap(goneOrBorn).some((column) => panels.has(column));
+      if (touched && this.groundKnown) return null;
     }
+    if (added > 0 && this.eatsPanels()) throw new RangeError(NO_GROUND);
     return { shaping: addAtRim(this.shaping, added, this.inwards), source: null };
+  }
+
+  /** Whether the shaping at the rim runs through a panel, so that more of it would widen the panel. */
+  private eatsPanels(): boolean {
+    const { events } = this.shaping;
+    const panels = new Set(this.fabric.panels.flatMap((panel) => panel.columns));
+    const atRim = goneOrBorn(events[this.inwards ? 0 : events.length - 1]);
+    return this.groundKnown && atRim.some((column) => panels.has(column));
   }
 
   private design(
@@ -253,16 +270,16 @@ export class PlanGrader {
     sideChange: 0 | 1,
   ): GradeDesign {
     const { plan, spec, rate, step } = this;
-    const rebuilder = new PlanRebuilder(shaping, source && this.patternOn(shaping, source));
+    const pattern = source ? this.patternOn(shaping, source) : this.patternInPlace(shaping);
+    const rebuilder = new PlanRebuilder(shaping, pattern, this.shown);
     const segments = spec.corners >= 3 ? spec.corners : 1;
     const seam = seamOf(plan);
     const segment = (count: number) => Math.max(0, Math.round((count - seam) / segments));
-    const cables = this.fabric.panels.flatMap((panel) => panel.cables);
     const work = (timing: Timing | null): GradeCandidate => {
       const profile = timing?.rateProfile;
       const pace = (before: number) =>
         rate * (profile?.[Math.min(profile.length - 1, segment(before))] ?? 1);
-      const { rounds, counts, crossed, notes } = rebuilder.rebuild(
+      const { rounds, counts, crossed, shown, notes } = rebuilder.rebuild(
         (change, before) => Math.max(1, change / pace(before)),
         ((timing?.shift ?? 0) * step) / rate,
       );
@@ -275,7 +292,7 @@ export class PlanGrader {
         notes,
         added,
         sideChange,
-        whole: cables.every((cable) => crossed.has(cable)),
+        whole: this.cables.every((cable) => crossed.has(cable)) && shown.size === this.shown.length,
       };
     };
     return { corners: spec.corners, sideStitches: rim / this.sides, rim, work };
@@ -290,6 +307,7 @@ export class PlanGrader {
     const groundStitch = (column: number, round: number) =>
       fabric.groundStitch(place.get(column) ?? 0, round);
     return {
+      inPlace: false,
       groundStitch,
       orphans: (live) => orphanColumns(fabric.panels, live),
       stitch: (column, round) =>
@@ -298,10 +316,72 @@ export class PlanGrader {
           : asSet.stitch(column, round),
     };
   }
+
+  /** Columns as set; those that the rim gains are ground where that is alike in all its columns. */
+  private patternInPlace(shaping: Shaping): PatternSource | null {
+    const { fabric, groundKnown } = this;
+    if (!groundKnown) return null;
+    const own = this.shaping.worked.columns;
+    const asSet = patternAsSet(shaping.worked, this.strays);
+    const groundStitch = (column: number, round: number) => {
+      const [first, next] = [0, 1].map((place) => fabric.groundStitch(place, round));
+      return first === next ? first : asSet.stitch(column, round);
+    };
+    return {
+      inPlace: true,
+      groundStitch,
+      orphans: (live) => orphanColumns(fabric.panels, live),
+      stitch: (column, round) =>
+        column >= own ? groundStitch(column, round) : asSet.stitch(column, round),
+    };
+  }
 }
+
+/** What is said where panels fill the rim. */
+const NO_GROUND =
+  'This plan cannot be graded larger: its panels fill the rim, so that the shaping runs through them from there on. Draft a new plan instead.';
 
 /** Shaping rounds beyond the size asked that are tried for what would fit. Chosen. */
 const MAX_TRIED = 80;
+
+/** Columns that a shaping round takes or makes. */
+function goneOrBorn({ items }: ShapingEvent): number[] {
+  return items.flatMap((item) =>
+    item.role === 'shape'
+      ? [
+          ...item.before.filter((column) => !item.after.includes(column)),
+          ...item.after.filter((column) => !item.before.includes(column)),
+        ]
+      : [],
+  );
+}
+
+/** Panels of which all columns are worked without shaping in some round. */
+function shownPanels({ rounds }: WorkedColumns, { panels }: SideFabric): (readonly number[])[] {
+  const plain = rounds.map(
+    ({ items }) =>
+      new Set(items.flatMap((item) => (item.role === 'shape' ? [] : itemColumns(item)))),
+  );
+  return panels
+    .map((panel) => panel.columns)
+    .filter((columns) => plain.some((live) => columns.every((column) => live.has(column))));
+}
+
+/** Where most of the rim is not ground, and no gauge names it or all is lace, it was not understood. */
+function knowsGround(
+  { rounds }: WorkedColumns,
+  { panels }: SideFabric,
+  rim: number,
+  named: FabricName | null,
+): boolean {
+  const notGround = panels.flatMap((panel) => panel.columns);
+  if (2 * notGround.length < rim) return true;
+  const lace = new Set<number>();
+  for (const { items } of rounds)
+    for (const item of items)
+      if (item.role === 'block' && !item.crossing) for (const c of item.columns) lace.add(c);
+  return named !== null && 2 * notGround.filter((column) => lace.has(column)).length < rim;
+}
 
 /** Orphans among the columns live before each round of the plan. */
 function straysOf({ start, worked }: Shaping, { panels }: SideFabric): Strays {

@@ -1,22 +1,29 @@
 /**
  * Ground and panels of a side, read off what its columns are worked as.
  *
- * In: the columns of a piece, its sides, right to left at the rim, and every column's place on its side. Out: which columns are ground, what the
- * ground is worked as in any round, and the panels with their parts (purl edge, cable, purl edge).
+ * In: the columns of a piece and its sides. Out: which columns are ground, what the ground is worked as in any
+ * round, and the panels of sides and corners with their parts (purl edge, cable, purl edge).
  */
 import type { FabricName } from '../../plan/plan.ts';
 import { orphansOf } from '../motif/orphan-stitches.ts';
 import { fabricStitch } from '../motif/side-pattern.ts';
+import { MAX_CABLE } from '../spec/panel-words.ts';
 import type { WorkedColumns } from './column-model.ts';
 
 export interface Panel {
-  readonly side: number;
   /** Columns from right to left. */
   readonly columns: readonly number[];
   /** Neighbours worked alike, right to left: an edge, a cable, an edge. */
   readonly parts: readonly (readonly number[])[];
   /** First columns of its cables. */
   readonly cables: readonly number[];
+}
+
+/** Columns of the rim, its sides, right to left, and every column's place on its side. */
+export interface SidesOnRim {
+  readonly rim: readonly number[];
+  readonly sides: readonly (readonly number[])[];
+  readonly place: ReadonlyMap<number, number>;
 }
 
 export interface SideFabric {
@@ -35,45 +42,77 @@ const CLEARLY_BETTER = 0.15;
 const LIKE_GROUND = 0.3;
 /** Ground stitches between two columns of one panel at most: a rib's own. Chosen. */
 const INSIDE = 2;
-/** Ground stitches between two equal edges at most. Chosen: a wide cable's. */
-const ROPE = 8;
+/** Ground stitches between two equal edges at most: the widest cable's. */
+const ROPE = MAX_CABLE;
+
+/** Rounds fewer than these that differ from the ground are no pattern, where there are more. Chosen. */
+const SET_IN = 2;
 
 export function readSideFabric(
   worked: WorkedColumns,
-  sides: readonly (readonly number[])[],
-  place: ReadonlyMap<number, number>,
+  { rim, sides, place }: SidesOnRim,
   named: FabricName | null,
 ): SideFabric {
   const cables = cableColumns(worked);
   const crossed = new Set([...cables.values()].flat());
   const ground = groundOf(worked, place, crossed, named);
-  const isPlain = (column: number) =>
-    !crossed.has(column) && ground.differs(column, place.get(column) ?? 0) <= LIKE_GROUND;
+  const isGround = (column: number, at: number) => {
+    const { all, other } = ground.differs(column, at);
+    return other <= LIKE_GROUND * all || (other < SET_IN && all > SET_IN);
+  };
+  const isPlain = (column: number) => {
+    if (crossed.has(column)) return false;
+    const at = place.get(column);
+    return at === undefined ? isGround(column, 0) || isGround(column, 1) : isGround(column, at);
+  };
   const plain = new Set<number>();
   const panels: Panel[] = [];
-  sides.forEach((side, k) => {
+  const take = (columns: readonly number[]) =>
+    panels.push({
+      columns,
+      parts: partsOf(columns, crossed, ground.known),
+      cables: columns.filter((column) => cables.has(column)),
+    });
+  for (const side of sides) {
     const own = side.map((column) => !isPlain(column));
+    const kinds = side.map((column) =>
+      crossed.has(column) ? 'cable' : commonest(ground.known[column]),
+    );
     for (let i = 0; i < side.length; ) {
       if (!own[i]) {
         plain.add(side[i++]);
         continue;
       }
-      const end = panelEnd(own, i);
-      const columns = side.slice(i, end);
-      panels.push({
-        side: k,
-        columns,
-        parts: partsOf(columns, crossed, ground.known),
-        cables: columns.filter((column) => cables.has(column)),
-      });
+      const end = panelEnd(own, kinds, i);
+      take(side.slice(i, end));
       i = end;
     }
-  });
+  }
+  for (const corner of cornersOf(rim, sides)) {
+    const own = corner.map((column) => !isPlain(column));
+    if (own.includes(true)) take(corner.slice(own.indexOf(true), own.lastIndexOf(true) + 1));
+  }
   return { ground: plain, panels, groundStitch: ground.stitch };
 }
 
-/** End of the panel that begins at place `from`: `own` tells the columns that are not ground. */
-function panelEnd(own: readonly boolean[], from: number): number {
+/** Stretches of the rim between the sides. */
+function cornersOf(
+  rim: readonly number[],
+  sides: readonly (readonly number[])[],
+): (readonly number[])[] {
+  const onSides = new Set(sides.flat());
+  const corners: number[][] = [];
+  rim.forEach((column, i) => {
+    if (onSides.has(column)) return;
+    if (i > 0 && !onSides.has(rim[i - 1]) && corners.length > 0)
+      corners[corners.length - 1].push(column);
+    else corners.push([column]);
+  });
+  return corners;
+}
+
+/** End of the panel that begins at place `from`: `own` tells the columns that are not ground, `kinds` what they are. */
+function panelEnd(own: readonly boolean[], kinds: readonly string[], from: number): number {
   const runEnd = (at: number) => {
     let end = at;
     while (own[end]) end++;
@@ -88,17 +127,27 @@ function panelEnd(own: readonly boolean[], from: number): number {
     const nextEnd = runEnd(next);
     const gap = next - end;
     // Two equal edges with a little ground between them: a rope that is not crossed.
-    const rope = end - from === edge && nextEnd - next === edge && edge <= 2 && gap <= ROPE;
+    const alike = kinds
+      .slice(from, nextEnd)
+      .every((kind, i) => !own[from + i] || kind === kinds[from]);
+    const equal = end - from === edge && nextEnd - next === edge && alike;
+    const rope = equal && edge <= 2 && gap <= ROPE && !goesOn(own, nextEnd, gap, edge);
     if (gap > INSIDE && !rope) return end;
     end = nextEnd;
     if (rope && gap > INSIDE) return end;
   }
 }
 
+/** Whether another edge stands as far behind: lines spaced evenly are no ropes. */
+function goesOn(own: readonly boolean[], from: number, gap: number, edge: number): boolean {
+  for (let i = 0; i < gap + edge; i++) if (own[from + i] !== i >= gap) return false;
+  return true;
+}
+
 interface Ground {
   readonly stitch: (place: number, round: number) => string;
-  /** Share of its rounds that the column differs from the ground in. */
-  readonly differs: (column: number, place: number) => number;
+  /** Rounds of the column that tell a panel from its ground, and those of them in which it differs. */
+  readonly differs: (column: number, place: number) => { all: number; other: number };
   /** Right-side names by column and round, 1-based. */
   readonly known: readonly (string | undefined)[][];
 }
@@ -153,17 +202,31 @@ function groundOf(
     if (share > explained + CLEARLY_BETTER) [best, explained] = [winner, share];
   }
   const stitch = (at: number, round: number): string => goOn(best[at % best.length], round);
-  const differs = (column: number, at: number): number => {
+  const tells = tellingRounds(known, rounds);
+  const differs = (column: number, at: number) => {
     let all = 0;
     let other = 0;
     known[column].forEach((name, round) => {
-      if (name === undefined) return;
+      if (name === undefined || !tells[round]) return;
       all++;
       if (name !== stitch(at, round)) other++;
     });
-    return all === 0 ? 0 : other / all;
+    return { all, other };
   };
   return { stitch, differs, known };
+}
+
+/** Rounds in which not all columns are worked alike: only those tell a panel from its ground. */
+function tellingRounds(known: readonly (string | undefined)[][], rounds: number): boolean[] {
+  const first = new Array<string | undefined>(rounds + 1).fill(undefined);
+  const tells = new Array<boolean>(rounds + 1).fill(false);
+  for (const names of known)
+    names.forEach((name, round) => {
+      if (name === undefined) return;
+      first[round] ??= name;
+      if (name !== first[round]) tells[round] = true;
+    });
+  return tells;
 }
 
 type NamedStitch = (place: number, round: number) => string;

@@ -87,25 +87,65 @@ function* steps(): Generator<number> {
   }
 }
 
-/** No round in which both were worked and differ. */
+/** Rounds in which both were worked that show two columns to be alike. Chosen: a little more than a repeat of two. */
+const SHOWN_ALIKE = 3;
+
+/** No round in which both were worked and differ, and enough of them where `a` has so many. */
 function alike(a: readonly (string | undefined)[], b: readonly (string | undefined)[]): boolean {
   const end = Math.min(a.length, b.length);
-  for (let i = 1; i < end; i++)
-    if (a[i] !== undefined && b[i] !== undefined && a[i] !== b[i]) return false;
-  return true;
+  let own = 0;
+  let both = 0;
+  for (let i = 1; i < a.length; i++) {
+    if (a[i] === undefined) continue;
+    own++;
+    if (i >= end || b[i] === undefined) continue;
+    if (a[i] !== b[i]) return false;
+    both++;
+  }
+  return both >= Math.min(own, SHOWN_ALIKE);
 }
 
 /** The column's own smallest vertical repeat, carried on (or back) to `round`. */
 export function goOn(known: readonly (string | undefined)[], round: number): string {
-  for (let repeat = 1; repeat <= LONGEST_REPEAT; repeat++) {
-    let holds = true;
-    for (let i = 1; i + repeat < known.length && holds; i++)
-      if (known[i] !== undefined && known[i + repeat] !== undefined)
-        holds = known[i] === known[i + repeat];
-    if (!holds) continue;
-    for (let i = known.length - 1; i >= 1; i--)
-      if (known[i] !== undefined && (round - i) % repeat === 0) return known[i] as string;
+  const whole = repeatFrom(known, 1, (repeat) => repeat / 2);
+  const name = whole && carriedOn(known, 1, round, whole);
+  if (name) return name;
+  // What it was worked as before it came to its pattern says nothing of it.
+  for (let from = 2; from + 1 < known.length; from++) {
+    const repeat = repeatFrom(known, from, (length) => length);
+    const told = repeat && carriedOn(known, from, round, repeat);
+    if (told) return told;
   }
   for (let i = known.length - 1; i >= 1; i--) if (known[i] !== undefined) return known[i] as string;
   return 'k';
+}
+
+/** Smallest repeat that holds from a round on and was seen `proof(repeat)` times at least; 0 for none. */
+function repeatFrom(
+  known: readonly (string | undefined)[],
+  from: number,
+  proof: (repeat: number) => number,
+): number {
+  for (let repeat = 1; repeat <= LONGEST_REPEAT; repeat++) {
+    let seen = 0;
+    let holds = true;
+    for (let i = from; i + repeat < known.length && holds; i++)
+      if (known[i] !== undefined && known[i + repeat] !== undefined) {
+        seen++;
+        holds = known[i] === known[i + repeat];
+      }
+    if (holds && seen > 0 && seen >= proof(repeat)) return repeat;
+  }
+  return 0;
+}
+
+function carriedOn(
+  known: readonly (string | undefined)[],
+  from: number,
+  round: number,
+  repeat: number,
+): string | undefined {
+  for (let i = known.length - 1; i >= from; i--)
+    if (known[i] !== undefined && (round - i) % repeat === 0) return known[i];
+  return undefined;
 }

@@ -16,6 +16,8 @@ export type ShapingGap = (change: number, before: number) => number;
 
 /** What a column is worked as in a plain round, where it is not simply the pattern as set. */
 export interface PatternSource {
+  /** Whether columns of the plan stay where its own shaping and crossings have them. */
+  readonly inPlace: boolean;
   /** Right-side name for a column in a round (1-based), among the columns live before it. */
   readonly stitch: (column: number, round: number) => string;
   /** Columns of these that are worked as the ground, since what they belong to is gone. */
@@ -29,6 +31,8 @@ export interface Rebuilt {
   readonly counts: readonly number[];
   /** First columns of the groups that are crossed at least once. */
   readonly crossed: ReadonlySet<number>;
+  /** Stretches of columns that were asked about and are worked whole, without shaping, in some round. */
+  readonly shown: ReadonlySet<readonly number[]>;
   /** What could not be kept, in a knitter's words. */
   readonly notes: readonly string[];
 }
@@ -65,7 +69,7 @@ function newTimeline(
   return timeline;
 }
 
-type Block = Extract<WorkedItem, { role: 'block' }>;
+type Block = Pick<Extract<WorkedItem, { role: 'block' }>, 'names' | 'columns'>;
 
 /** A crossing or lace group that comes again on the same columns. */
 interface Series {
@@ -88,12 +92,17 @@ export class PlanRebuilder {
   private timeline: readonly (ShapingEvent | null)[] = [];
   private notes: string[] = [];
   private crossed = new Set<number>();
+  private shown = new Set<readonly number[]>();
   private orphans: ReadonlySet<number> = new Set();
 
-  /** `source`: what columns are worked as where the shaping is not the plan's own. */
+  /**
+   * `source`: what columns are worked as where the shaping is not the plan's own; `stretches`: columns of which
+   * it is asked whether they are shown.
+   */
   constructor(
     private readonly shaping: Shaping,
     private readonly source: PatternSource | null = null,
+    private readonly stretches: readonly (readonly number[])[] = [],
   ) {
     const { worked } = shaping;
     this.worked = worked;
@@ -110,6 +119,7 @@ export class PlanRebuilder {
     this.timeline = newTimeline(this.shaping, gap, ahead);
     this.notes = [];
     this.crossed = new Set();
+    this.shown = new Set();
     const lives = this.liveColumns();
     const flat = this.worked.rounds.some((round) => round.wrongSide);
     const rounds: DraftRound[] = [];
@@ -126,8 +136,8 @@ export class PlanRebuilder {
         after: lives[round].length,
       });
     }
-    const { notes, crossed } = this;
-    return { rounds, counts: lives.map((live) => live.length), crossed, notes };
+    const { notes, crossed, shown } = this;
+    return { rounds, counts: lives.map((live) => live.length), crossed, shown, notes };
   }
 
   private stitch(column: number, round: number): string {
@@ -175,6 +185,7 @@ export class PlanRebuilder {
     const before = lives[round - 1];
     const shapes = this.shapesOf(this.timeline[round]);
     const blocks = this.blocksIn(round, lives, shapes);
+    this.noteShown(before, shapes);
     const names: string[] = [];
     for (let i = 0; i < before.length; ) {
       for (const made of shapes.between.get(i) ?? []) names.push(made);
@@ -216,6 +227,26 @@ export class PlanRebuilder {
     return { at, between, touched };
   }
 
+  private noteShown(
+    before: readonly number[],
+    { touched, between }: { touched: ReadonlySet<number>; between: ReadonlyMap<number, unknown> },
+  ): void {
+    if (this.shown.size === this.stretches.length) return;
+    const place = new Map(before.map((column, i) => [column, i]));
+    for (const stretch of this.stretches) {
+      const first = place.get(stretch[0]);
+      const whole =
+        first !== undefined &&
+        stretch.every(
+          (column, i) =>
+            before[first + i] === column &&
+            !touched.has(column) &&
+            (i === 0 || !between.has(first + i)),
+        );
+      if (whole) this.shown.add(stretch);
+    }
+  }
+
   /** Crossings due in this round whose columns are whole now and for the rest rounds to come. */
   private blocksIn(
     round: number,
@@ -243,11 +274,11 @@ export class PlanRebuilder {
             (i === 0 || !shapes.between.has(first + i)),
         );
       // The plan's own crossings stand where its own shaping does.
-      const own = this.source === null && series.rounds.has(round);
+      const own = this.source?.inPlace !== false && series.rounds.has(round);
       if (!whole || !(own || series.columns.every((column) => later.has(column)))) continue;
       this.crossed.add(series.columns[0]);
       for (const column of series.columns) taken.add(column);
-      due.set(series.columns[0], { role: 'block', names, columns: series.columns });
+      due.set(series.columns[0], { names, columns: series.columns });
     }
     return due;
   }
@@ -255,7 +286,7 @@ export class PlanRebuilder {
   /** A decrease that lands in a round whose neighbours are all purled is purled, and back. */
   private facing(shape: Extract<WorkedItem, { role: 'shape' }>, round: number): string {
     if (!this.followsFabric || shape.after.length === 0) return shape.name;
-    if (this.source) {
+    if (this.source?.inPlace === false) {
       const ground = face(this.source.groundStitch(shape.after[0], this.planRound(round)));
       return ground === null ? shape.name : asFace(shape.name, ground);
     }
