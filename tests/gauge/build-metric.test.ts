@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { SPRING_WALE } from '../../src/gauge/metric.ts';
 import { prepare } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { angleDeficits } from './angle-deficit.ts';
@@ -100,4 +101,27 @@ describe('Gauss–Bonnet', () => {
       expect(Math.abs(curvature - (2 * Math.PI - cone)) * DEG).toBeLessThan(2);
     });
   }
+});
+
+describe('a round that gathers between the corners', () => {
+  it('leaves the corners where they are: no wale leads round one', () => {
+    const { measured, graph } = prepared(
+      `Gauge: 21 sts and 28 rounds to 10 cm
+Cast on 40 sts and join in the round.
+Round 1: (k7, s2kp) 4 times. (32 sts)
+Round 2: (k5, s2kp) 4 times. (24 sts)
+Round 3: (ssk, k1, k2tog, k1) 4 times. (16 sts)
+Round 4: (s2kp, k1) 4 times. (8 sts)
+Draw yarn through remaining sts.`,
+    );
+    const { springs, restMm, springKind } = measured.metric;
+    let longest = 0;
+    springKind.forEach((kind, s) => {
+      const [i, j] = [springs[2 * s], springs[2 * s + 1]];
+      if (kind === SPRING_WALE && Math.max(i, j) < graph.loops)
+        longest = Math.max(longest, restMm[s]);
+    });
+    // A wale at a corner of a square that loses 8 a round: √2 of a round's height or a little more.
+    expect(longest).toBeLessThan(1.7 * measured.metric.roundMm[0]);
+  });
 });

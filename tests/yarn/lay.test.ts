@@ -191,3 +191,25 @@ Cut the yarn and draw it through the remaining sts.
     );
   });
 });
+
+describe('yarn of a centre that closes by double decreases', () => {
+  // The last rounds gather sixteen stitches into eight away from the corners, beside where rounds begin.
+  const { knitted } = knit(`Gauge: 21 sts and 28 rounds = 10 cm
+Cast on 64 sts. Join in the round.
+Round 1: *p1, k1, p1, k1, p1, k4, s2kp, k4; rep from * 3 times more. (56 sts)
+Round 2: *p1, k1, p1, k1, p1, k3, s2kp, k3; rep from * 3 times more. (48 sts)
+Round 3: *p1, k1, p1, k1, p1, k2, s2kp, k2; rep from * 3 times more. (40 sts)
+Round 4: *[p1, k1] 3 times, s2kp, k1; rep from * 3 times more. (32 sts)
+Round 5: *p1, k1, p1, k1, p1, s2kp; rep from * 3 times more. (24 sts)
+Round 6: *ssk, p1, k2tog, k1; rep from * 3 times more. (16 sts)
+Round 7: *s2kp, k1; rep from * 3 times more. (8 sts)
+Cut the yarn and draw it through the remaining sts.
+`);
+
+  it('is drawn through all its loops', () => {
+    if (!knitted) throw new Error('the plan has errors');
+    const yarn = layYarn(knitted.graph, knitted.cells, knitted.sheet.positions);
+    expect(yarn.check.linksWrong).toBe(0);
+    expect(yarn.check.minCentreDistanceMm).toBeGreaterThan(0.25 * 2 * yarn.radiusMm);
+  });
+});

@@ -74,9 +74,9 @@ function walk(
       t.place[c] = followWale(rings, c - step, t.place[c - step], step);
     }
     const shaped = shaping[c].filter((e) => e.loss * sign > 0);
-    // More than every third stitch shaped: a gathering round begins no lines.
-    const worked = size + shaped.reduce((sum, e) => sum + e.loss, 0);
-    const gathering = shaped.length * 3 > worked;
+    // More than every third stitch lost: a gathering round begins no lines and moves none.
+    const lost = shaped.reduce((sum, e) => sum + e.loss, 0);
+    const gathering = Math.abs(lost) * 3 > size + lost;
     // First what stands exactly on a line; what is left is grouped into corners, then matched nearby.
     const taken = new Map<Track, ShapingEvent[]>();
     const inStrips = takeNear(
@@ -99,9 +99,8 @@ function walk(
     const free = apart.length === parts.length ? corners : cornersOf(apart, size, rings.closed);
     if (known && gathering && tracks.length > 0) {
       // All round alike: the lines share it.
-      const loss = shaped.reduce((sum, e) => sum + e.loss, 0) / tracks.length;
       for (const track of tracks) {
-        track.loss[c] = loss;
+        track.loss[c] = lost / tracks.length;
         track.events++;
         track.last = c;
       }

@@ -242,18 +242,21 @@ function leanTravellers(
   for (let i = 0; i < own.length; i++) own[i] += shift[i];
 }
 
+/** Beside a loop along the yarn, as far as this of the step on its other side or nearer. Chosen. */
+const FAR_STEP = 1.5;
+
 /**
  * One stitch along the yarn at each loop: half way from the loop before to the loop after. In the round
  * the yarn runs on from the last loop of a round to the first of the next.
  */
 function alongCourses(graph: StitchGraph, own: Float64Array, hidden: Uint8Array): Float64Array {
   const across = new Float64Array(own.length);
+  const joined = (a: number, b: number) =>
+    a >= 0 &&
+    b < graph.loops &&
+    (graph.course[a] === graph.course[b] ||
+      (graph.closure === 'helix' && graph.held?.turned[graph.course[a]] !== 1));
   for (let i = 0; i < graph.loops; i++) {
-    const joined = (a: number, b: number) =>
-      a >= 0 &&
-      b < graph.loops &&
-      (graph.course[a] === graph.course[b] ||
-        (graph.closure === 'helix' && graph.held?.turned[graph.course[a]] !== 1));
     let before = joined(i - 1, i) ? i - 1 : i;
     let after = joined(i, i + 1) ? i + 1 : i;
     // The last stitch before a seam lies in the fabric, not on the fold.
@@ -261,16 +264,32 @@ function alongCourses(graph: StitchGraph, own: Float64Array, hidden: Uint8Array)
       if (hidden[before]) before = i;
       if (hidden[after]) after = i;
     }
+    const steps = after - before;
+    if (steps === 2) [before, after] = ringNeighbours(graph, own, i);
     for (let c = 0; c < 3; c++) {
-      across[3 * i + c] =
-        after > before
-          ? (own[3 * after + c] - own[3 * before + c]) / (after - before)
-          : c === 0
-            ? 1
-            : 0;
+      across[3 * i + c] = steps
+        ? (own[3 * after + c] - own[3 * before + c]) / steps
+        : c === 0
+          ? 1
+          : 0;
     }
   }
   return across;
+}
+
+/**
+ * The loops beside loop i: before and after it along the yarn; but where the round ends far from where the
+ * next one begins (decreases beside the jog), the other end of its own round.
+ */
+function ringNeighbours(graph: StitchGraph, own: Float64Array, i: number): [number, number] {
+  const course = graph.course[i];
+  const back = distanceOf(own, i - 1, i);
+  const on = distanceOf(own, i, i + 1);
+  if (graph.course[i + 1] !== course && on > FAR_STEP * back) return [i - 1, graph.start[course]];
+  if (graph.course[i - 1] !== course && back > FAR_STEP * on) {
+    return [graph.start[course + 1] - 1, i + 1];
+  }
+  return [i - 1, i + 1];
 }
 
 /** Area-weighted normals of the cells (fans of triangles) at the loops. */
@@ -344,6 +363,14 @@ function hideSeam(
 
 function dotOf(a: Float64Array, i: number, b: Float64Array, j: number): number {
   return a[3 * i] * b[3 * j] + a[3 * i + 1] * b[3 * j + 1] + a[3 * i + 2] * b[3 * j + 2];
+}
+
+function distanceOf(points: Float64Array, a: number, b: number): number {
+  return Math.hypot(
+    points[3 * b] - points[3 * a],
+    points[3 * b + 1] - points[3 * a + 1],
+    points[3 * b + 2] - points[3 * a + 2],
+  );
 }
 
 function lengthOf(a: Float64Array, i: number): number {
