@@ -155,11 +155,8 @@ function makeRuler(
     spotB.course = shortRows ? shortRows.level[j] : graph.course[j];
     const lift = shortRows && riseBetween(shortRows, graph.course, i, j);
     let rest = restDistanceMm(layout, spotA, spotB, lift ?? undefined);
-    if (lift !== null) {
-      // Within a block of short rows the chart has the column's own height already.
-    } else if (spotA.course === spotB.course) {
-      if (centre && spotA.course === centre.course) rest *= centre.gather;
-    } else {
+    // Within a block of short rows the chart has the column's own height already.
+    if (lift === null && spotA.course !== spotB.course) {
       // A column whose rounds are taller or shorter than its course's mean.
       const rise = layout.depthMm[spotB.course] - layout.depthMm[spotA.course];
       const high = Math.max(spotA.course, spotB.course);

@@ -1,6 +1,7 @@
 /** Yarn laid on small pieces: continuous, and every loop drawn through its parents as the graph says. */
 import { describe, expect, it } from 'vitest';
 import { knit } from '../../src/knit.ts';
+import { HEAD_SHARE, NARROW_SHARE, type PointOf, signedPiercings } from '../../src/rod/linking.ts';
 import { layYarn } from '../../src/yarn/lay/lay-yarn.ts';
 import { type SmallPiece, smallPiece } from './small-piece.ts';
 
@@ -189,6 +190,48 @@ Cut the yarn and draw it through the remaining sts.
     expect(() => layYarn(graph, cells, sheet.positions, { segmentsPerStitch: 10 })).toThrow(
       /multiple/,
     );
+  });
+});
+
+describe('the yarn’s end drawn through the last loops', () => {
+  const closing = (castOn: number, rounds: string) =>
+    `Gauge: 20 sts and 27 rounds to 10 cm\nCast on ${castOn} sts and join in the round.\n${rounds}\nDraw yarn through remaining sts.`;
+  it.each([
+    [
+      '8 of a square',
+      closing(24, 'Round 1: (ssk, k2, k2tog) 4 times.\nRound 2: (ssk, k2tog) 4 times.'),
+    ],
+    [
+      '16 of a square',
+      closing(32, 'Round 1: (ssk, k4, k2tog) 4 times.\nRound 2: (ssk, k2, k2tog) 4 times.'),
+    ],
+    ['the 24 loops of a disc', closing(32, 'Knit 2 rounds.\nRound 3: (k2, k2tog) 8 times.')],
+    ['the 24 loops of a tube', closing(24, 'Knit 5 rounds.')],
+    ['the 36 loops of a tube', closing(36, 'Knit 5 rounds.')],
+  ])('passes once through %s, and runs through no other yarn', (_name, text) => {
+    const { knitted } = knit(text, { advise: false });
+    if (!knitted) throw new Error('the plan has errors');
+    const { graph, cells, sheet } = knitted;
+    const yarn = layYarn(graph, cells, sheet.positions);
+    expect(yarn.check.linksWrong).toBe(0);
+    // Crowded, but apart: measured 0.2–0.5 of its thickness.
+    expect(yarn.check.minCentreDistanceMm).toBeGreaterThan(0.15 * 2 * yarn.radiusMm);
+    const segments = yarn.segmentsPerStitch;
+    const at =
+      (first: number): PointOf =>
+      (k, out) => {
+        for (let c = 0; c < 3; c++) out[c] = yarn.points[3 * (first + k) + c];
+      };
+    const thread = graph.loops * segments;
+    const length = yarn.points.length / 3 - thread;
+    for (let i = graph.start[graph.courses - 1]; i < graph.loops; i++) {
+      const piercings = [HEAD_SHARE, NARROW_SHARE].map((share) => {
+        const reach = Math.round(share * segments);
+        const head = at(yarn.loopStart[i] + segments / 2 - reach);
+        return signedPiercings(head, 2 * reach + 1, at(thread), length);
+      });
+      expect(piercings).toEqual([1, 1]);
+    }
   });
 });
 

@@ -1,5 +1,6 @@
 /** Polishing: laid yarn comes to rest without passing through itself, and stays where its sheet is. */
 import { describe, expect, it, vi } from 'vitest';
+import { knit } from '../../src/knit.ts';
 import { layYarn } from '../../src/yarn/lay/lay-yarn.ts';
 import { polishYarn } from '../../src/yarn/rest/relax-yarn.ts';
 import { smallPiece } from './small-piece.ts';
@@ -99,5 +100,20 @@ describe('polishing a region', () => {
     const { relaxation } = polishYarn(laid, piece.graph, { onProgress: (_r, k) => k >= 3 });
     expect(relaxation.reason).toBe('cancelled');
     expect(relaxation.converged).toBe(false);
+  });
+});
+
+describe('polishing a tube drawn up at its end', () => {
+  it('comes to rest, twenty-four loops crowded on one thread', () => {
+    const { knitted } = knit(
+      'Gauge: 20 sts and 27 rounds to 10 cm\nCast on 24 sts and join in the round.\nKnit 3 rounds.\nDraw yarn through remaining sts.',
+      { advise: false },
+    );
+    if (!knitted) throw new Error('the plan has errors');
+    const start = layYarn(knitted.graph, knitted.cells, knitted.sheet.positions);
+    const { curves, relaxation } = polishYarn(start, knitted.graph);
+    expect(relaxation.reason).toBe('converged');
+    expect(curves.check.linksWrong).toBe(0);
+    expect(curves.check.minCentreDistanceMm).toBeGreaterThan(0.9 * 2 * start.radiusMm);
   });
 });

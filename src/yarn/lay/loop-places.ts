@@ -13,6 +13,7 @@ import {
   FLAG_YARN_OVER,
   type StitchGraph,
 } from '../../fabric/stitch-graph.ts';
+import { drawUp } from './drawn-heads.ts';
 import { hasMiddle, stackOrder } from './loop-layers.ts';
 import type { LoopKin } from './loop-links.ts';
 
@@ -29,6 +30,8 @@ export interface LoopPlaces {
   readonly gathers: Uint8Array;
   /** [loops] 1 for seam loops, folded away behind the edge. */
   readonly hidden: Uint8Array;
+  /** [loops] 1 where the yarn's end draws the loop up so tightly that its head stands edge-on. */
+  readonly edgeOn: Uint8Array;
 }
 
 /** How far down a gathering loop reaches, of the usual. Chosen: above where the legs have arrived. */
@@ -66,17 +69,14 @@ export function findPlaces(
   for (let i = 0; i < n; i++) placeOpenFoot(i);
   for (let i = 0; i < n; i++) {
     if (kin.childStart[i + 1] > kin.childStart[i]) continue;
-    // Nothing hangs in this loop: the drawn-up centre pulls it in, else it stands as tall as it reaches down.
-    const drawn = graph.ending === 'drawn-up' && cells.apex >= 0 && cells.centre === 'ending';
-    for (let c = 0; c < 3; c++) {
-      up[3 * i + c] =
-        drawn && graph.course[i] === graph.courses - 1
-          ? own[3 * i + c] + 0.85 * (positions[3 * cells.apex + c] - own[3 * i + c])
-          : 2 * own[3 * i + c] - down[3 * i + c];
-    }
+    // Nothing hangs in this loop: it stands as tall as it reaches down.
+    for (let c = 0; c < 3; c++) up[3 * i + c] = 2 * own[3 * i + c] - down[3 * i + c];
   }
   const headAcross = headDirections();
-  return { own, down, up, across, headAcross, normal, gathers, hidden };
+  const edgeOn = new Uint8Array(n);
+  const places = { own, down, up, across, headAcross, normal, gathers, hidden, edgeOn };
+  drawUp(graph, cells, kin, positions, diameter, places);
+  return places;
 
   function placeFoot(i: number): void {
     // A loop stands on the course below, whatever is carried up to it.
@@ -282,6 +282,8 @@ function alongCourses(graph: StitchGraph, own: Float64Array, hidden: Uint8Array)
  * next one begins (decreases beside the jog), the other end of its own round.
  */
 function ringNeighbours(graph: StitchGraph, own: Float64Array, i: number): [number, number] {
+  // Short rows end anywhere.
+  if (graph.held) return [i - 1, i + 1];
   const course = graph.course[i];
   const back = distanceOf(own, i - 1, i);
   const on = distanceOf(own, i, i + 1);

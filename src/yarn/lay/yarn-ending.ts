@@ -6,6 +6,7 @@
  * loop before, which is passed over it. Drawn up: the yarn runs through the heads of all live loops.
  */
 import { courseCount, loopAt, type StitchGraph } from '../../fabric/stitch-graph.ts';
+import { THREAD_BELOW_TOP } from './drawn-heads.ts';
 import type { LoopKin } from './loop-links.ts';
 import type { LoopPlaces } from './loop-places.ts';
 import { type LoopFrame, makeLoopFrame, traceQuarters } from './loop-shape.ts';
@@ -113,20 +114,24 @@ function traceDrawn(
   const points = new Float64Array(3 * order.length * half);
   const loop = new Int32Array(order.length * half);
   const flip = direction(order, places);
+  // The head's room lies just below its top.
+  const inside = order.map((i) => {
+    const { up, own } = live[i];
+    return up.map((top, c) => top - THREAD_BELOW_TOP * (top - own[c]));
+  });
+  const next = (k: number) => inside[(k + order.length) % order.length];
   order.forEach((i, k) => {
     const f = live[i];
-    const wave = f.depth + 0.8 * diameter;
-    // The head's room lies just below its top.
+    // A flat head is threaded from one face to the other, one edge-on straight through.
+    const turned = places.edgeOn[i] === 1;
+    const wave = turned ? 0 : f.depth + 0.8 * diameter;
+    const lift = turned ? 0 : -f.sigmaUp * f.depth;
     for (let s = 0; s < half; s++) {
       const g = s / half - 0.5;
-      const z = -wave * Math.sin(Math.PI * 2 * g);
+      const z = wave * Math.sin(2 * Math.PI * g) + lift;
       for (let c = 0; c < 3; c++) {
-        const inside = f.up[c] - 0.35 * (f.up[c] - f.own[c]);
-        points[3 * (k * half + s) + c] =
-          inside +
-          flip * g * f.headAcross[c] * 0.8 -
-          z * f.normal[c] -
-          f.sigmaUp * f.depth * f.normal[c];
+        const along = turned ? (next(k + 1)[c] - next(k - 1)[c]) / 2 : flip * f.headAcross[c];
+        points[3 * (k * half + s) + c] = inside[k][c] + 0.8 * g * along + z * f.normal[c];
       }
       loop[k * half + s] = i;
     }
