@@ -11,7 +11,7 @@
 export type PointOf = (k: number, out: Float64Array) => void;
 
 /** Signed piercings of the disc of `loop` (points 0 … loopCount − 1) by the polyline `yarn`. */
-function signedPiercings(
+export function signedPiercings(
   loop: PointOf,
   loopCount: number,
   yarn: PointOf,
