@@ -46,6 +46,7 @@ import type { Load, RelaxedSheet, RelaxOptions } from './relax/relaxed-sheet.ts'
 import { adviseSheet } from './report/advice.ts';
 import { type Budget, flatStitchesPerRound, measureBudget, rateShare } from './report/budget.ts';
 import { courseWidths } from './report/levelling.ts';
+import { extentsOf } from './report/outline.ts';
 import { measurePosture } from './report/posture.ts';
 import type { PlanReport, Report } from './report/report.ts';
 import { reportPlan } from './report/report-plan.ts';
@@ -144,13 +145,15 @@ export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
   const ms = clock() - before;
   const { plan, measured, budget } = prepared;
   const found = reportSheet(prepared.report, measured, sheet, weight, ms);
-  const rested = { ...prepared, sheet, report: { ...prepared.report, ...found, advice: [] } };
+  const extents = extentsOf(prepared.graph, sheet.positions);
+  const report = { ...prepared.report, ...found, extents };
+  const rested = { ...prepared, sheet, report: { ...report, advice: [] } };
   onRested?.(rested);
   // Nothing is advised on a fabric that was stopped on its way.
   if (!advise || sheet.relaxation.reason === 'cancelled') return rested;
   const offer = found.verdict === 'flat' ? null : offerFlat(prepared, found.verdict);
   const advice = adviseSheet(plan, prepared.report, budget, found.verdict, offer);
-  return { ...prepared, sheet, report: { ...prepared.report, ...found, advice } };
+  return { ...prepared, sheet, report: { ...report, advice } };
 }
 
 /**

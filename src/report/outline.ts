@@ -1,9 +1,10 @@
 /**
- * The outline of the relaxed piece as it lies: its widest course seen from above, and how wide it is.
+ * The outline of the relaxed piece as it lies, seen from above: its widest course, or all round an open piece.
  * In: StitchGraph and positions, [3·vertices] mm, the sheet's normal along z. Out: points turned so that the
  * narrowest width stands upright; lengths mm.
  */
 import { courseCount, FLAG_SEAM, loopAt, type StitchGraph } from '../fabric/stitch-graph.ts';
+import type { Extents } from './report.ts';
 
 export interface Outline {
   /** [2·points] x, y round the rim in working order, mm, about the middle. */
@@ -22,55 +23,136 @@ export interface Outline {
 const DIRECTIONS = 180;
 
 export function measureOutline(graph: StitchGraph, positions: Float64Array): Outline {
+  const rim =
+    graph.closure === 'open' ? openEdge(graph, positions) : widestCourse(graph, positions);
+  const points = rim.length / 2;
+  let [x, y] = [0, 0];
+  for (let i = 0; i < points; i++) {
+    x += rim[2 * i] / points;
+    y += rim[2 * i + 1] / points;
+  }
+  const { acrossMm, cornersMm, upright } = narrowest(rim);
+  const open = extentsOf(graph, positions);
+  const turn = open ? castOnDown(graph, positions, upright, open) : Math.PI / 2 - upright;
+  const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
+  const placed = (places: readonly number[]) =>
+    Float64Array.from(places, (_, k) => {
+      const [dx, dy] = [places[k & ~1] - x, places[k | 1] - y];
+      return k % 2 === 0 ? cos * dx - sin * dy : sin * dx + cos * dy;
+    });
+  const firsts: number[] = [];
+  for (let c = 0; c < graph.courses; c++) {
+    const [first] = loopsOf(graph, c);
+    if (first !== undefined) firsts.push(positions[3 * first], positions[3 * first + 1]);
+  }
+  return {
+    points: placed(rim),
+    starts: placed(firsts),
+    acrossMm,
+    cornersMm,
+    widthMm: open?.widthMm ?? extent(rim, upright + Math.PI / 2),
+    heightMm: open?.lengthMm ?? acrossMm,
+  };
+}
+
+/** The turn, rad, that lays an open piece's width level and its cast-on below. */
+function castOnDown(
+  graph: StitchGraph,
+  positions: Float64Array,
+  upright: number,
+  { widthMm, lengthMm }: Extents,
+): number {
+  const turn = widthMm < lengthMm ? -upright : Math.PI / 2 - upright;
+  const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
+  const height = (course: number) => {
+    const loops = loopsOf(graph, course);
+    return loops.reduce(
+      (sum, k) => sum + (sin * positions[3 * k] + cos * positions[3 * k + 1]) / loops.length,
+      0,
+    );
+  };
+  return height(0) > height(graph.courses - 1) ? turn + Math.PI : turn;
+}
+
+/** Of an open piece; null for one that is closed to a ring or a band. */
+export function extentsOf(graph: StitchGraph, positions: Float64Array): Extents | null {
+  if (graph.closure !== 'open') return null;
+  const rim = openEdge(graph, positions);
+  const { acrossMm, cornersMm, upright } = narrowest(rim);
+  const otherMm = extent(rim, upright + Math.PI / 2);
+  const castOn = loopsOf(graph, 0);
+  const [first, last] = [castOn[0], castOn[castOn.length - 1]];
+  const along = Math.atan2(
+    positions[3 * last + 1] - positions[3 * first + 1],
+    positions[3 * last] - positions[3 * first],
+  );
+  return Math.abs(Math.cos(upright - along)) > Math.SQRT1_2
+    ? { widthMm: acrossMm, lengthMm: otherMm, cornersMm }
+    : { widthMm: otherMm, lengthMm: acrossMm, cornersMm };
+}
+
+/** x, y of the course with the most loops. */
+function widestCourse(graph: StitchGraph, positions: Float64Array): number[] {
   let rim = 0;
   for (let c = 1; c < graph.courses; c++)
     if (courseCount(graph, c) > courseCount(graph, rim)) rim = c;
-  const rimLoops = loopsOf(graph, rim);
-  let [x, y] = [0, 0];
-  for (const loop of rimLoops) {
-    x += positions[3 * loop] / rimLoops.length;
-    y += positions[3 * loop + 1] / rimLoops.length;
+  return loopsOf(graph, rim).flatMap((loop) => [positions[3 * loop], positions[3 * loop + 1]]);
+}
+
+/** x, y all round an open piece: the cast-on, the ends of the rows, the last row, their beginnings. */
+function openEdge(graph: StitchGraph, positions: Float64Array): number[] {
+  const rows: number[][] = [];
+  for (let c = 0; c < graph.courses; c++) {
+    const row = selvedged(loopsOf(graph, c), positions);
+    if (row.length > 0) rows.push(row);
   }
+  const edge = [...rows[0]];
+  for (const row of rows.slice(1, -1)) edge.push(...row.slice(-2));
+  const last = rows[rows.length - 1];
+  if (rows.length > 1)
+    for (let i = last.length - 2; i >= 0; i -= 2) edge.push(last[i], last[i + 1]);
+  for (const row of rows.slice(1, -1).reverse()) edge.push(row[0], row[1]);
+  return edge;
+}
+
+/** x, y of a row, its ends half a stitch farther out: there the fabric ends. */
+function selvedged(loops: readonly number[], positions: Float64Array): number[] {
+  const row = loops.flatMap((loop) => [positions[3 * loop], positions[3 * loop + 1]]);
+  const n = row.length;
+  if (n < 4) return row;
+  const ends = [
+    row[0] + (row[0] - row[2]) / 2,
+    row[1] + (row[1] - row[3]) / 2,
+    row[n - 2] + (row[n - 2] - row[n - 4]) / 2,
+    row[n - 1] + (row[n - 1] - row[n - 3]) / 2,
+  ];
+  return [ends[0], ends[1], ...row, ends[2], ends[3]];
+}
+
+/** Least and greatest width, and the direction of the least, rad. */
+function narrowest(rim: readonly number[]): {
+  acrossMm: number;
+  cornersMm: number;
+  upright: number;
+} {
   let [acrossMm, cornersMm, upright] = [Infinity, 0, 0];
   for (let d = 0; d < DIRECTIONS; d++) {
     const angle = (d * Math.PI) / DIRECTIONS;
-    const wide = extent(rimLoops, positions, angle);
+    const wide = extent(rim, angle);
     if (wide < acrossMm) {
       acrossMm = wide;
       upright = angle;
     }
     cornersMm = Math.max(cornersMm, wide);
   }
-  const turn = Math.PI / 2 - upright;
-  const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
-  const placed = (loops: readonly number[]) =>
-    Float64Array.from(
-      loops.flatMap((loop) => {
-        const [dx, dy] = [positions[3 * loop] - x, positions[3 * loop + 1] - y];
-        return [cos * dx - sin * dy, sin * dx + cos * dy];
-      }),
-    );
-  const firsts: number[] = [];
-  for (let c = 0; c < graph.courses; c++) {
-    const [first] = loopsOf(graph, c);
-    if (first !== undefined) firsts.push(first);
-  }
-  const widthMm = extent(rimLoops, positions, upright + Math.PI / 2);
-  return {
-    points: placed(rimLoops),
-    starts: placed(firsts),
-    acrossMm,
-    cornersMm,
-    widthMm,
-    heightMm: acrossMm,
-  };
+  return { acrossMm, cornersMm, upright };
 }
 
-function extent(loops: readonly number[], positions: Float64Array, angle: number): number {
+function extent(rim: readonly number[], angle: number): number {
   const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
   let [low, high] = [Infinity, -Infinity];
-  for (const loop of loops) {
-    const along = cos * positions[3 * loop] + sin * positions[3 * loop + 1];
+  for (let i = 0; i < rim.length; i += 2) {
+    const along = cos * rim[i] + sin * rim[i + 1];
     low = Math.min(low, along);
     high = Math.max(high, along);
   }

@@ -96,6 +96,15 @@ export interface Lying {
   readonly stiffnessNPerM: number;
 }
 
+/** How wide and long an open piece lies, turned to where it is narrowest. */
+export interface Extents {
+  /** Along the cast-on, or nearer to it, mm. */
+  readonly widthMm: number;
+  readonly lengthMm: number;
+  /** Farthest from one point of the edge to another, mm. */
+  readonly cornersMm: number;
+}
+
 export interface Blocked {
   /** Side (or diameter) with the strain shared between the rounds, mm. */
   readonly sideMm: number;
@@ -115,8 +124,10 @@ export interface SheetReport {
   readonly misfit: number;
   /** Rim too long (+) or too short (−) for a flat piece, mm. */
   readonly surplusRimMm: number;
-  /** Mean side of the relaxed rim laid out; the diameter of a disc; the width of a swatch. */
+  /** Mean side of the relaxed rim laid out; the diameter of a disc; the whole rim of an open piece (see `extents`). */
   readonly sideMm: number;
+  /** Of an open flat piece, seen from above; null for all that is closed. */
+  readonly extents: Extents | null;
   /** Highest minus lowest point as it lies on a table, mm; of a piece that was not laid on one, in the air. */
   readonly riseMm: number;
   /** The same in the air, without weight, along the mean normal. */

@@ -25,6 +25,11 @@ export const EXPLAINED_FIGURES: readonly Explained[] = [
     words: 'One side of the outer edge, laid out, once the fabric has come to rest.',
   },
   {
+    name: 'Finished width × length',
+    words:
+      'Of a piece worked flat and left open: along its cast-on and across it, turned to where it is narrowest.',
+  },
+  {
     name: 'At rest',
     words:
       'Every stitch has found its place and nothing pulls any more. “Coming to rest” is the way there.',

@@ -1,5 +1,6 @@
 /** The verdict: the word, the figures behind it, what to do, and where the rounds go wrong. */
 import type { Advice, Report } from '../../report/report.ts';
+import { sizeFact } from '../../report/words/size-fact.ts';
 import { blockedWords, riseWords } from '../../report/words/table-words.ts';
 import { liesFlat, turnsRound, VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
@@ -102,12 +103,6 @@ export function VerdictHead({ report }: { readonly report: Report }) {
   );
 }
 
-/** Name of the size that `sideMm` is. */
-function sizeName(report: Report): string {
-  if (report.shape === 'disc' && report.corners === 0) return 'Diameter';
-  return report.corners >= 3 ? 'Finished side' : 'Finished width';
-}
-
 interface FactsProps {
   readonly report: Report;
   readonly units: Units;
@@ -116,11 +111,12 @@ interface FactsProps {
 export function Facts({ report, units }: FactsProps) {
   const surplus = report.surplusRimMm;
   const blocked = blockedWords(report, unitOf(units));
+  const size = sizeFact(report, unitOf(units));
   return (
     <dl className="facts">
       <div>
-        <dt>{sizeName(report)}</dt>
-        <dd>{lengthText(report.sideMm, units)}</dd>
+        <dt>{`Finished ${size.name}`}</dt>
+        <dd>{size.words}</dd>
       </div>
       <div>
         <dt>{report.lying ? 'Rise as it lies' : 'Rise from the table'}</dt>

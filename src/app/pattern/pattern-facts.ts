@@ -121,6 +121,7 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
     units: unitOf(units),
     sizeMm: sized ? report.sideMm : null,
     shape: report?.shape ?? '',
+    extents: report?.relaxation.converged ? report.extents : null,
     yarnUse: use,
     way: plan.worked === 'round' && choices.way !== 'whatever suits' ? way : null,
     verdict: report?.relaxation.converged ? report.verdict : null,

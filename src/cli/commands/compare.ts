@@ -5,7 +5,8 @@ import { relax } from '../../knit.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import type { Report } from '../../report/report.ts';
 import { courseWords } from '../../report/words/course-words.ts';
-import { type LengthUnit, lengthWords, signedLengthWords } from '../../report/words/length.ts';
+import { type LengthUnit, signedLengthWords } from '../../report/words/length.ts';
+import { sizeFact } from '../../report/words/size-fact.ts';
 import { riseWords } from '../../report/words/table-words.ts';
 import { turnsRound } from '../../report/words/verdict-words.ts';
 import { type CommandMaker, printJson } from '../command.ts';
@@ -126,7 +127,7 @@ function describe(title: string, trials: readonly Trial[], unit: LengthUnit): st
       report.relaxation.converged ? report.verdict : `${report.verdict} (not at rest)`,
       turnsRound(report) ? `${fixed(report.coneAngleDeg, 0)}°` : '–',
       turnsRound(report) ? signedLengthWords(report.surplusRimMm, unit) : '–',
-      lengthWords(report.sideMm, unit),
+      sizeFact(report, unit).words,
       riseWords(report, unit),
     ]),
   );

@@ -10,6 +10,7 @@ import type { Report } from '../../report/report.ts';
 import { courseWords } from '../../report/words/course-words.ts';
 import { gaugeWords as countWords, statedGauge } from '../../report/words/gauge.ts';
 import { type LengthUnit, lengthWords, signedLengthWords } from '../../report/words/length.ts';
+import { sizeFact } from '../../report/words/size-fact.ts';
 import { blockedWords, riseWords } from '../../report/words/table-words.ts';
 import { liesFlat, turnsRound } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
@@ -187,12 +188,13 @@ function settlingOf({ curves, relaxation }: PolishResult) {
 function describe({ report }: Knitted, unit: LengthUnit): string {
   const parts = [`${report.title || 'Untitled plan'}\n`, verdictLines(report)];
   const blocked = blockedWords(report, unit);
+  const size = sizeFact(report, unit);
   const rows = [
     ['cast on', plural(report.castOn, 'stitch', 'stitches')],
     [courseWords(report).many, String(report.rounds.length)],
     ['stitches at the end', String(report.last)],
     ['gauge', gaugeWords(report, unit)],
-    [sizeName(report), lengthWords(report.sideMm, unit)],
+    [size.name, size.words],
     [report.lying ? 'rise as it lies' : 'rise', riseWords(report, unit)],
     ...(report.lying ? [['rise picked up', lengthWords(report.weightlessRiseMm, unit)]] : []),
     ...(blocked ? [['blocked flat', blocked]] : []),
@@ -220,12 +222,6 @@ function describe({ report }: Knitted, unit: LengthUnit): string {
 function verdictLines(report: Report): string {
   const shape = report.shape ? ` (${report.shape})` : '';
   return `Verdict: ${report.verdict}${shape}\n${report.reasons.map((r) => `  ${r}\n`).join('')}`;
-}
-
-function sizeName(report: Report): string {
-  if (report.shape === 'disc' || report.shape === 'tube') return 'diameter';
-  if (report.shape === 'flat piece') return 'width';
-  return 'side';
 }
 
 function gaugeWords({ metric, worked }: Report, unit: LengthUnit): string {

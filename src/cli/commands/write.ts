@@ -153,6 +153,7 @@ function facts(plan: Plan, options: Options, session: Session): WrittenOptions {
     units: options.inches ? 'inch' : 'cm',
     sizeMm: sized || report.shape === 'disc' ? report.sideMm : null,
     shape: report.shape,
+    extents: report.relaxation.converged ? report.extents : null,
     verdict: report.relaxation.converged ? report.verdict : null,
     way: options.way ?? null,
     stitchMm: gauge.groundSize.stitchMm,

@@ -32,12 +32,20 @@ export function blockingMeasures(
   outline: Outline,
   units: LengthUnit,
 ): { readonly name: string; readonly mm: number; readonly words: string }[] {
-  if (!report.relaxation.converged || !liesFlat(report.verdict) || !turnsRound(report)) return [];
+  const { extents } = report;
+  if (!report.relaxation.converged || !liesFlat(report.verdict)) return [];
+  if (!extents && !turnsRound(report)) return [];
   const measure = (name: string, mm: number) => ({
     name,
     mm,
     words: `${name} ${bothUnits(mm, units)}`,
   });
+  if (extents)
+    return [
+      measure('width', extents.widthMm),
+      measure('length', extents.lengthMm),
+      measure('corner to corner', extents.cornersMm),
+    ];
   if (report.shape === 'disc') return [measure('across', report.sideMm)];
   // Four corners with unequal sides: a border, a scarf.
   if (report.corners === 4 && outline.widthMm > OBLONG * outline.heightMm)
@@ -91,7 +99,7 @@ export function drawSchematic(
   ).map((line) => inTerms(line, terms));
   const [startX, startY] = at(outline.points, 0);
   let svg = label(text, 1.8 * text, `${title}: schematic`, text * 1.25, 'start', true);
-  svg += `<path d="${path(outline.points, plan.worked === 'round' || plan.seam !== null)}" fill="#f2efe9" stroke="#111" stroke-width="0.5" stroke-linejoin="round"/>`;
+  svg += `<path d="${path(outline.points, true)}" fill="#f2efe9" stroke="#111" stroke-width="0.5" stroke-linejoin="round"/>`;
   svg += `<path d="${path(outline.starts, false)}" fill="none" stroke="#111" stroke-width="0.4" stroke-dasharray="1.6 1.2"/>`;
   svg += `<circle cx="${round2(startX)}" cy="${round2(startY)}" r="1.3" fill="#fff" stroke="#111" stroke-width="0.5"/>`;
   svg += direction(plan, left + (box.width * scale) / 2, top + (box.height * scale) / 2, text);
@@ -141,7 +149,7 @@ function inWords(plan: Plan, report: Report, measures: readonly string[]): strin
 /** From the edge to the middle, or the other way. */
 function direction(plan: Plan, x: number, y: number, text: number): string {
   const last = plan.rounds.at(-1)?.after ?? plan.castOn;
-  const inwards = last <= plan.castOn;
+  const inwards = last <= plan.castOn && (plan.worked === 'round' || plan.seam !== null);
   const [from, to] = inwards ? [y - 9 * text, y - 3 * text] : [y - 3 * text, y - 9 * text];
   return arrow(x, from, x, to, false);
 }

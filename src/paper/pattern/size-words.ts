@@ -2,6 +2,7 @@
  * The finished size in words: blocked where the piece lies flat, and how it stands where it does not.
  * In: the measured side, mm, shape and verdict. Out: lines of the pattern, and the size to block to.
  */
+import type { Extents } from '../../report/report.ts';
 import type { Verdict } from '../../report/verdict.ts';
 import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
 import { liesFlat, POSTURE_WORDS } from '../../report/words/verdict-words.ts';
@@ -10,6 +11,8 @@ export interface FinishedSize {
   /** Side (disc, tube: diameter), mm; null where it is not known. */
   readonly sizeMm: number | null;
   readonly shape: string;
+  /** Of an open piece. */
+  readonly extents?: Extents | null;
   /** Null where nothing is known of how it stands. */
   readonly verdict: Verdict | null;
 }
@@ -29,11 +32,15 @@ export function blockTo(size: FinishedSize, units: LengthUnit): string | null {
   return sizeWords(size, units);
 }
 
-function sizeWords({ sizeMm, shape, verdict }: FinishedSize, units: LengthUnit): string | null {
+function sizeWords(
+  { sizeMm, shape, verdict, extents }: FinishedSize,
+  units: LengthUnit,
+): string | null {
+  if (extents)
+    return `${bothUnits(extents.widthMm, units)} wide, ${bothUnits(extents.lengthMm, units)} long`;
   if (!sizeMm) return null;
   const long = bothUnits(sizeMm, units);
   if (shape === 'disc' || shape === 'tube') return `${long} across`;
-  if (shape === 'flat piece') return `${long} wide`;
   // A piece that does not lie flat is no square.
   if (shape === 'square' && (verdict === null || liesFlat(verdict))) return `${long} square`;
   return `${long} along each side`;

@@ -26,6 +26,15 @@ export interface Writing {
   readonly body: string;
 }
 
+/** Which rows show the right side; null where they do not take turns (short rows). */
+function rowSides(plan: Plan): string | null {
+  const first = plan.rounds[0]?.wrongSide ?? false;
+  if (plan.rounds.some((row, i) => row.wrongSide !== (i % 2 === 0 ? first : !first))) return null;
+  return first
+    ? 'Wrong-side rows are odd, right-side rows even.'
+    : 'Right-side rows are odd, wrong-side rows even.';
+}
+
 export function notes(writing: Writing): string[] {
   const { plan, units, stitchMm, hand, sides } = writing;
   const lines: string[] = [...readingNotes(writing)];
@@ -36,7 +45,8 @@ export function notes(writing: Writing): string[] {
       'At each change of needle tug the yarn after the first stitch: this keeps ladders away.',
     );
   } else {
-    lines.push('Right-side rows are odd, wrong-side rows even.');
+    const sides = rowSides(plan);
+    if (sides !== null) lines.push(sides);
     const seam = seamNote(plan);
     if (seam) lines.push(seam);
   }

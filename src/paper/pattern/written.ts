@@ -9,6 +9,7 @@ import { planNeedles } from '../../draft/needle-plan.ts';
 import type { NeedleWay } from '../../draft/needles.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { isUnworked } from '../../plan/stitches/stitch-kind.ts';
+import type { Extents } from '../../report/report.ts';
 import type { Verdict } from '../../report/verdict.ts';
 import { counted } from '../../report/words/counts.ts';
 import { statedGauge } from '../../report/words/gauge.ts';
@@ -32,6 +33,8 @@ export interface WrittenOptions {
   readonly sizeMm?: number | null;
   /** What the size measures, e.g. `square`, `disc`. */
   readonly shape?: string;
+  /** Of an open piece, how wide and long it lies. */
+  readonly extents?: Extents | null;
   /** How the piece stands; without it nothing is promised of blocking. */
   readonly verdict?: Verdict | null;
   readonly yarnUse?: YarnUse | null;
@@ -77,6 +80,7 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
   const size = {
     sizeMm: options.sizeMm ?? null,
     shape: options.shape ?? '',
+    extents: options.extents,
     verdict: options.verdict ?? null,
   };
   const said = (list: readonly string[]) => list.map((line) => leaning(inTerms(line, terms), hand));
