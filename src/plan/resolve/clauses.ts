@@ -128,7 +128,9 @@ export class ClauseWorker {
     if (target !== null) repeatUntil(piece, again, target, lastOne, clause);
     else if (tail.untilMm !== null) this.#toLength(again, tail, clause);
     else if (tail.untilRounds !== null) {
-      const upTo = tail.untilRounds + (tail.fromStart ? 0 : piece.rounds.length);
+      // "Rows 1 and 2. Repeat them until 84 rows are worked": those two are among the 84.
+      const ahead = this.#justWorked(defs) && !tail.more ? defs.length : 0;
+      const upTo = tail.untilRounds + (tail.fromStart ? 0 : piece.rounds.length - ahead);
       for (let i = 0; piece.rounds.length < upTo && piece.goesOn; i++)
         piece.work(again[i % again.length]);
     } else if (tail.forRounds !== null) {
