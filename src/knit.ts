@@ -44,7 +44,7 @@ import { misfitOf, type PressedSheet, pressSheet } from './relax/flatness/press-
 import { relaxSheet } from './relax/relax-sheet.ts';
 import type { Load, RelaxedSheet, RelaxOptions } from './relax/relaxed-sheet.ts';
 import { adviseSheet } from './report/advice.ts';
-import { type Budget, flatStitchesPerRound, measureBudget, rateShare } from './report/budget.ts';
+import { type Budget, flatStitchesPerRound, measureBudget } from './report/budget.ts';
 import { courseWidths } from './report/levelling.ts';
 import { extentsOf } from './report/outline.ts';
 import { measurePosture } from './report/posture.ts';
@@ -206,18 +206,10 @@ function offerFlat(
   const widths = courseWidths(measured, report.corners);
   const rateOf = (corners: number) =>
     flatStitchesPerRound(corners, widths.roundMm, report.metric.stitchMm);
-  const numbers = { flatRate: rateOf(report.corners), spreadRate: rateOf(0), widths };
-  const measures = {
-    onRings: (tried: Plan) => {
-      if (!canRelax(tried)) return null;
-      const { measured: found } = prepare(tried);
-      return {
-        error: pressRings(found.turning),
-        rate: rateShare(measureRimAngle(found).coneAngleRad, report.corners),
-      };
-    },
-    atRest: (tried: Plan) => provenMisfit(tried),
-  };
+  const { corners } = report;
+  const numbers = { corners, flatRate: rateOf(corners), spreadRate: rateOf(0), widths };
+  const { measure } = new SearchMeasures();
+  const measures = { measure, atRest: provenMisfit };
   const { flat, blocking } = DEFAULT_BANDS;
   return flatterPlan(plan, numbers, measures, liesFlat(verdict) ? flat : blocking);
 }

@@ -1,5 +1,5 @@
 /** What re-timing a plan needs to know of its metric: how wide a course of so many stitches is. */
-import type { CourseWidths } from '../draft/search/level-plan.ts';
+import type { CourseWidths } from '../draft/search/level-gap.ts';
 import type { MeasuredMetric } from '../gauge/build-metric.ts';
 import { ringSize } from '../gauge/layout/rings.ts';
 

@@ -8,6 +8,7 @@
  * and crossings keep their interval.
  */
 import type { Plan } from '../../plan/plan.ts';
+import { outlinePlan } from '../motif/outline-plan.ts';
 import { headerOf } from '../motif/plan-header.ts';
 import { planText } from '../motif/plan-text.ts';
 import { PlanRebuilder, type ShapingGap } from './rebuild-plan.ts';
@@ -29,6 +30,37 @@ export function redraft(plan: Plan, every: number): Redraft {
       `Decreases every ${every} rounds cannot be worked: give 1 (every round) to ${MAX_ROUNDS_BETWEEN}, e.g. 4/3 for three rounds of every four.`,
     );
   return rescheduleShaping(plan, () => every);
+}
+
+/** A plan of such rounds as text, worded as drafts are. */
+export function retimedText(plan: Plan): string {
+  const { castOn, worked, ending, kinds } = plan;
+  const rounds = plan.rounds.map(({ works, wrongSide, after }) => ({
+    names: Array.from(works, (id) => kinds[id].name),
+    wrongSide,
+    after,
+  }));
+  return planText({ header: headerOf(plan), castOn, worked, rounds, ending });
+}
+
+/** One plan at any timing of its shaping, as plans: taken apart once, written down only when one is chosen. */
+export class PlanTimer {
+  private readonly rebuilder: PlanRebuilder;
+  private readonly castOn: number;
+
+  constructor(private readonly plan: Plan) {
+    const shaping = shapingOf(plan);
+    this.rebuilder = new PlanRebuilder(shaping);
+    this.castOn = shaping.start.length;
+  }
+
+  /** `ahead`: rounds by which the first shaping round comes sooner. */
+  work(gap: ShapingGap, ahead = 0): Plan {
+    const { worked, ending, title, needles } = this.plan;
+    const { rounds } = this.rebuilder.rebuild(gap, ahead);
+    const outline = { castOn: this.castOn, worked, rounds, ending };
+    return { ...outlinePlan(outline, this.plan), title, needles };
+  }
 }
 
 /**

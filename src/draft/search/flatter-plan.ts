@@ -1,30 +1,32 @@
 /**
- * The same plan made to lie flat: its shaping timed anew in several ways and, where single decreases stand
- * over one another, staggered; the first that is proved flat by relaxing it.
- * In: plan, its numbers, two ways of measuring handed in by `knit.ts`. Out: the plan's text, or null.
+ * The same plan made to lie flat: its shaping timed anew in several ways and, where single decreases stand over
+ * one another, staggered; the first that is proved flat by relaxing it. Timings that can be told in words come
+ * first; then `flat-timing.ts` looks, as it does for drafts and gradings.
+ * In: plan, its numbers, the measuring handed in by `knit.ts`. Out: the plan, or null.
  */
 import { parsePlan } from '../../plan/parse.ts';
 import type { Plan } from '../../plan/plan.ts';
-import { samePlan } from '../../plan/write/meaning.ts';
-import { writePlan } from '../../plan/write/write-plan.ts';
+import { rateShare } from '../../report/budget.ts';
 import { nearestSchedule } from '../../report/schedule.ts';
 import { DEFAULT_BANDS } from '../../report/verdict-bands.ts';
-import { rescheduleShaping } from '../rework/redraft.ts';
+import type { ShapingGap } from '../rework/rebuild-plan.ts';
+import { PlanTimer, retimedText } from '../rework/redraft.ts';
 import { staggerSingles } from '../rework/stagger.ts';
-import { type CourseWidths, levelPlan } from './level-plan.ts';
+import { timeFlat } from './flat-timing.ts';
+import { type CourseWidths, levelGap } from './level-gap.ts';
+import { type Measures, planKey, remembered } from './measures.ts';
 
 export interface FlatterNumbers {
+  /** Corner lines; below 3 the shaping is spread. */
+  readonly corners: number;
   /** Stitches a round that lie flat, shaping as it stands and shaping spread. */
   readonly flatRate: number;
   readonly spreadRate: number;
   readonly widths: CourseWidths;
 }
 
-export interface FlatterMeasures {
-  /** By the rounds alone: share of a turn that they are off, and their rate over the flat one; null where
-   * the plan cannot be laid out. */
-  readonly onRings: (plan: Plan) => { readonly error: number; readonly rate: number } | null;
-  /** Share of a turn, relaxed; null where the piece is too big for that. */
+export interface FlatterMeasures extends Pick<Measures, 'measure'> {
+  /** Share of a turn that a plan is off at most, relaxed where need be; null where it is too big for that. */
   readonly atRest: (plan: Plan) => number | null;
 }
 
@@ -39,7 +41,7 @@ export interface FlatterPlan {
 
 /** Timings relaxed before it is given up. Chosen: each takes about as long as the piece itself. */
 const MOST_RELAXED = 3;
-/** Stitches measured in all trials. Chosen: under a second. */
+/** Stitches measured in the trials that can be told in words. Chosen: under a second. */
 const MOST_WORK = 40_000;
 /** Share of a turn off at which no other timing is looked for. Chosen: half of what counts as flat. */
 const FLAT_ON_RINGS = DEFAULT_BANDS.flat / 2;
@@ -62,20 +64,32 @@ export function flatterPlan(
   measures: FlatterMeasures,
   wanted: number = DEFAULT_BANDS.blocking,
 ): FlatterPlan | null {
-  const search = new Search(plan, measures);
-  const bases = [{ plan, trimmed: 0 }, trimCentre(plan)].filter((base) => base !== null);
-  for (const { plan: base, trimmed } of bases) {
-    search.answer(numbers.flatRate, { staggered: false, trimmed }, (rate) => evenly(base, rate));
-    search.answer(numbers.flatRate, { staggered: false, trimmed }, (rate) => inShare(base, rate));
-    search.try(levelPlan(base, numbers.widths).text, { staggered: false, trimmed });
-    const loose = staggered(base.text);
-    if (loose === null) continue;
-    search.try(loose, { staggered: true, trimmed });
-    search.answer(numbers.spreadRate, { staggered: true, trimmed }, (rate) => {
-      const timed = evenly(parsePlan(loose), rate);
-      return timed && (staggered(timed) ?? timed);
+  const search = new Search(plan, numbers.corners, measures);
+  const anyTiming: (() => void)[] = [];
+  for (const base of [{ plan, trimmed: 0 }, trimCentre(plan)]) {
+    if (base === null) continue;
+    const way = { staggered: false, trimmed: base.trimmed };
+    const timer = new PlanTimer(base.plan);
+    const work = (gap: ShapingGap | null) => gap && timer.work(withinReach(gap));
+    search.answer(numbers.flatRate, way, (rate) => work(evenly(base.plan, rate)));
+    search.answer(numbers.flatRate, way, (rate) => work(inShare(base.plan, rate)));
+    search.try(work(levelGap(numbers.widths, isOutsideIn(base.plan))), way);
+    const loose = staggerSingles(base.plan);
+    if (loose === null) {
+      anyTiming.push(() => search.time(timer, numbers.flatRate, way));
+      continue;
+    }
+    search.try(loose, { ...way, staggered: true });
+    const apart = new PlanTimer(loose);
+    search.answer(numbers.spreadRate, { ...way, staggered: true }, (rate) => {
+      const gap = evenly(loose, rate);
+      const timed = gap && apart.work(withinReach(gap));
+      return timed && (staggerSingles(timed) ?? timed);
     });
   }
+  const told = search.best(wanted);
+  if (told !== null) return told;
+  for (const time of anyTiming) time();
   return search.best(wanted);
 }
 
@@ -87,44 +101,80 @@ interface Way {
 /** Plans tried and measured by their rounds; the best of them relaxed. */
 class Search {
   private readonly trials: (Way & { plan: Plan; error: number })[] = [];
+  private readonly tried: Set<string>;
+  private readonly measure: Measures['measure'];
+  private readonly proofs = new Map<string, number | null>();
   private work = 0;
 
   constructor(
-    private readonly given: Plan,
+    given: Plan,
+    private readonly corners: number,
     private readonly measures: FlatterMeasures,
-  ) {}
+  ) {
+    this.tried = new Set([planKey(given)]);
+    this.measure = remembered({ measure: measures.measure, relax: () => null }).measure;
+  }
 
   /** Rate over the flat one that the plan turned out to have; null where it was tried or too much. */
-  try(text: string, way: Way): number | null {
-    const plan = parsePlan(text);
-    if (this.work > MOST_WORK || this.isFlat() || samePlan(plan, this.given)) return null;
-    if (this.trials.some((trial) => samePlan(trial.plan, plan))) return null;
+  try(plan: Plan | null, way: Way): number | null {
+    if (plan === null || this.work > MOST_WORK || this.isFlat()) return null;
+    const key = planKey(plan);
+    if (this.tried.has(key)) return null;
+    this.tried.add(key);
     this.work += stitchesOf(plan);
-    const found = this.measures.onRings(plan);
+    const found = this.measure(plan);
     if (found === null) return null;
-    this.trials.push({ ...way, plan, error: found.error });
-    return found.rate;
+    this.trials.push({ ...way, plan, error: found.flatnessError });
+    return rateShare(found.coneAngleRad, this.corners);
   }
 
   /** Corrects the rate by what it came to, then varies it a little. */
-  answer(flatRate: number, way: Way, work: (rate: number) => string | null): void {
+  answer(flatRate: number, way: Way, work: (rate: number) => Plan | null): void {
     let rate = flatRate;
     for (let k = 0; k < MOST_ANSWERS; k++) {
-      const text = work(rate);
-      const came = text === null ? null : this.try(text, way);
+      const came = this.try(work(rate), way);
       if (came === null || !(came > 0.2 && came < 5)) break;
       rate /= came;
     }
-    if (this.isFlat()) return;
-    for (const factor of FACTORS) {
-      const text = work(rate * factor);
-      if (text !== null) this.try(text, way);
-    }
+    for (const factor of FACTORS) if (!this.isFlat()) this.try(work(rate * factor), way);
+  }
+
+  /** Any timing at all, where none that can be told in words will do. */
+  time(timer: PlanTimer, flatRate: number, way: Way): void {
+    const parts = Math.max(1, this.corners);
+    const { candidate, flatnessError } = timeFlat(
+      {
+        corners: this.corners,
+        work: (timing) => {
+          const profile = timing?.rateProfile;
+          const pace = (before: number) =>
+            flatRate * (profile?.[Math.min(profile.length - 1, Math.round(before / parts))] ?? 1);
+          const ahead = ((timing?.shift ?? 0) * parts) / flatRate;
+          const plan = timer.work(
+            withinReach((change, before) => change / pace(before)),
+            ahead,
+          );
+          const counts = [plan.castOn, ...plan.rounds.map((round) => round.after)];
+          return { plan, counts: counts.map((count) => Math.round(count / parts)) };
+        },
+      },
+      this.measure,
+    );
+    if (Number.isFinite(flatnessError) && !this.tried.has(planKey(candidate.plan)))
+      this.trials.push({ ...way, plan: candidate.plan, error: flatnessError });
   }
 
   /** Whether a trial is flat by its rounds: the search can rest. */
   private isFlat(): boolean {
     return this.trials.some((trial) => trial.error <= FLAT_ON_RINGS);
+  }
+
+  private proved(plan: Plan): number | null {
+    const known = this.proofs.get(plan.text);
+    if (known !== undefined) return known;
+    const proof = this.measures.atRest(plan);
+    this.proofs.set(plan.text, proof);
+    return proof;
   }
 
   best(wanted: number): FlatterPlan | null {
@@ -135,7 +185,9 @@ class Search {
     let best: FlatterPlan | null = null;
     for (const { error, ...trial } of order.slice(0, MOST_RELAXED)) {
       if (error > Math.min(GIVE_UP, wanted * 2)) break;
-      const found = { ...trial, flatnessError: this.measures.atRest(trial.plan) ?? error };
+      // As its text reads.
+      const plan = parsePlan(retimedText(trial.plan));
+      const found = { ...trial, plan, flatnessError: this.proved(plan) ?? error };
       if (found.flatnessError <= enough) return found;
       if (found.flatnessError <= wanted && !(best && best.flatnessError <= found.flatnessError))
         best = found;
@@ -144,51 +196,46 @@ class Search {
   }
 }
 
-function staggered(text: string): string | null {
-  const apart = staggerSingles(parsePlan(text));
-  return apart && writePlan(apart);
-}
-
 /** Without the plain rounds at the centre beyond one gap: they make a tube there. Null: there are none. */
 function trimCentre(plan: Plan): { plan: Plan; trimmed: number } | null {
   const shaped = plan.rounds.map((round) => round.after !== round.before);
   const [first, last] = [shaped.indexOf(true), shaped.lastIndexOf(true)];
   if (first < 0 || last === first) return null;
   const keep = Math.ceil((last - first) / (shaped.filter(Boolean).length - 1));
-  const outsideIn = plan.castOn >= plan.rounds[plan.rounds.length - 1].after;
+  const outsideIn = isOutsideIn(plan);
   const plain = outsideIn ? plan.rounds.length - 1 - last : first;
   const trimmed = plain - keep;
   if (trimmed < 1 || plan.worked === 'flat') return null;
   const rounds = outsideIn ? plan.rounds.slice(0, -trimmed) : plan.rounds.slice(trimmed);
-  const text = writePlan({
-    ...plan,
-    rounds: rounds.map((round, k) => ({
-      ...round,
-      n: k + 1,
-      label: `Round ${k + 1}`,
-      steps: undefined,
-    })),
-  });
-  return { plan: parsePlan(text), trimmed };
+  const renumbered = rounds.map((round, k) => ({
+    ...round,
+    n: k + 1,
+    label: `Round ${k + 1}`,
+    steps: undefined,
+  }));
+  return { plan: { ...plan, rounds: renumbered }, trimmed };
+}
+
+function isOutsideIn(plan: Plan): boolean {
+  return plan.castOn >= (plan.rounds.at(-1)?.after ?? 0);
 }
 
 /** One shaping round in so many, a schedule that can be told in words. */
-function evenly(plan: Plan, rate: number): string | null {
+function evenly(plan: Plan, rate: number): ShapingGap | null {
   const changes = shapingChanges(plan);
   if (changes.length < 2) return null;
   const mean = changes.reduce((sum, change) => sum + change, 0) / changes.length;
   const { rounds, shaping } = nearestSchedule(mean / rate);
-  return timed(plan, () => rounds / shaping);
+  return () => rounds / shaping;
 }
 
 /** Every shaping round followed by as many rounds as its own stitches ask for. */
-function inShare(plan: Plan, rate: number): string | null {
-  if (shapingChanges(plan).length < 2) return null;
-  return timed(plan, (change) => change / rate);
+function inShare(plan: Plan, rate: number): ShapingGap | null {
+  return shapingChanges(plan).length < 2 ? null : (change) => change / rate;
 }
 
-function timed(plan: Plan, gap: (change: number) => number): string {
-  return rescheduleShaping(plan, (change) => Math.min(MOST_GAP, Math.max(1, gap(change)))).text;
+function withinReach(gap: ShapingGap): ShapingGap {
+  return (change, before) => Math.min(MOST_GAP, Math.max(1, gap(change, before)));
 }
 
 function shapingChanges(plan: Plan): number[] {

@@ -25,14 +25,14 @@ export function remembered({ measure, relax }: Measures): Measures {
 function once<T>(work: (plan: Plan) => T): (plan: Plan) => T {
   const known = new Map<string, T>();
   return (plan) => {
-    const key = keyOf(plan);
+    const key = planKey(plan);
     if (!known.has(key)) known.set(key, work(plan));
     return known.get(key) as T;
   };
 }
 
 /** The stitches of all rounds by their names; gauge, yarn and join are the same throughout a search. */
-function keyOf({ castOn, seam, ending, kinds, rounds }: Plan): string {
+export function planKey({ castOn, seam, ending, kinds, rounds }: Plan): string {
   const worked = rounds.map(({ works, wrongSide }) => {
     const names = Array.from(works, (id) => kinds[id].name).join();
     return `${wrongSide ? 'w' : 'r'}${names}`;

@@ -5,6 +5,8 @@
  * Input: the turning of a measured draft, course by course. Output: the `RateProfile` of the next draft, by the
  * stitches that a segment has, as a share of the flat rate.
  */
+
+import { rateShare } from '../../report/budget.ts';
 import type { RateProfile } from '../motif/decrease-schedule.ts';
 import type { MeasuredFabric } from './measured-columns.ts';
 
@@ -13,13 +15,6 @@ const SLOWEST = 0.1;
 const FASTEST = 2.5;
 /** Most that one measurement changes the pace. Chosen. */
 const MAX_CHANGE = 0.5;
-
-/** Turning at a course as a share of a flat motif's: tan(Θ/2n) / tan(π/n), or Θ/2π for a disc. */
-function turningShare(turningRad: number, corners: number): number {
-  if (corners < 3) return turningRad / (2 * Math.PI);
-  const half = Math.min(1.4, Math.max(-1.4, turningRad / (2 * corners)));
-  return Math.tan(half) / Math.tan(Math.PI / corners);
-}
 
 /**
  * What the turning is off is taken from the pace: turning is the decreases' share, which goes with the
@@ -38,7 +33,7 @@ export function correctRate(
   const seen = new Float64Array(most + 1);
   const courses = Math.min(counts.length, fabric.turningRad.length);
   for (let c = 0; c < courses; c++) {
-    sum[counts[c]] += 1 - turningShare(fabric.turningRad[c], corners);
+    sum[counts[c]] += 1 - rateShare(fabric.turningRad[c], corners);
     seen[counts[c]]++;
   }
   let lower = -1;
@@ -57,7 +52,7 @@ export function scaleRate(
   fabric: MeasuredFabric,
   corners: number,
 ): RateProfile {
-  const off = 1 - turningShare(fabric.coneAngleRad, corners);
+  const off = 1 - rateShare(fabric.coneAngleRad, corners);
   return Float64Array.from({ length: most + 1 }, (_, n) =>
     changed(rateProfile[n] ?? 1, Number.isFinite(off) ? off : 0),
   );

@@ -1,11 +1,10 @@
 /**
- * The same plan timed so that it loses width, not just stitches, at the flat rate: a narrow panel that is
+ * Shaping timed so that a plan loses width, not just stitches, at the flat rate: a narrow panel that is
  * decreased away near the centre asks for faster decreasing there.
  *
- * In: the plan and how wide a course of so many stitches is. Out: the plan's text, re-timed.
+ * In: how wide a course of so many stitches is. Out: the gap behind every shaping round.
  */
-import type { Plan } from '../../plan/plan.ts';
-import { type Redraft, rescheduleShaping } from '../rework/redraft.ts';
+import type { ShapingGap } from '../rework/rebuild-plan.ts';
 
 export interface CourseWidths {
   /** Width of a course by its number of stitches, mm, ascending by stitches. */
@@ -17,16 +16,15 @@ export interface CourseWidths {
   readonly corners: number;
 }
 
-export function levelPlan(plan: Plan, widths: CourseWidths): Redraft {
+export function levelGap(widths: CourseWidths, outsideIn: boolean): ShapingGap {
   const { corners, roundMm } = widths;
   // A flat n-gon loses 2n·tan(π/n) of its depth, a disc 2π.
   const perDepth = corners >= 3 ? 2 * corners * Math.tan(Math.PI / corners) : 2 * Math.PI;
-  const outsideIn = plan.castOn >= (plan.rounds[plan.rounds.length - 1]?.after ?? 0);
-  return rescheduleShaping(plan, (change, before) => {
+  return (change, before) => {
     const after = before + (outsideIn ? -change : change);
     const mm = Math.abs(widthOf(widths, before) - widthOf(widths, after));
     return Math.max(1, mm / (perDepth * roundMm));
-  });
+  };
 }
 
 /** Width of a course, between the known counts in proportion; beyond them at the nearest one's rate. */
