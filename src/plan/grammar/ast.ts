@@ -77,6 +77,8 @@ export interface Tail {
   readonly untilMm: number | null;
   /** "until 36 rows have been worked" */
   readonly untilRounds: number | null;
+  /** "till round 22": the number of the last round. */
+  readonly untilRound: number | null;
   /** The length or number of rounds is measured from the cast-on. */
   readonly fromStart: boolean;
   /** "until the round before fits": something decides that could not be read. */
@@ -99,6 +101,8 @@ export interface Shaping {
   readonly decrease: boolean;
   /** Stitches each shaping round loses or gains; null where the shaping so far goes on. */
   readonly count: number | null;
+  /** The count is that of each side. */
+  readonly perSide?: boolean;
   /** Where: `null` leaves it to the shaping before, or to the sides. */
   readonly where: 'evenly' | 'ends' | 'sides' | 'begin' | 'end' | null;
   /** Stitch named for it, else null. */

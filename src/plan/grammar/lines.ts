@@ -62,10 +62,11 @@ function goesOn(last: Line, line: Line, tokens: readonly Token[]): boolean {
   const end = tokens[last.last - 1];
   const begin = tokens[line.first];
   if (end.kind === 'mark' && '.:;!?'.includes(end.text)) return false;
+  const label = tokens[last.last - 2]?.text === ':';
   const open =
     end.text === ',' ||
     /^(?:and|the|of|to|until|every|each|with|on|in|then|or|a|for|k|p|next|last|from)$/.test(
-      end.text,
+      label ? '' : end.text,
     );
   const width = end.to - last.from;
   if (!open && width < LONG_LINE) return false;

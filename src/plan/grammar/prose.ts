@@ -140,6 +140,14 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
     return false;
   // "Work the front sts, turn, work the back sts: that is one round" explains what a round is.
   if (explainsRound(list)) return false;
+  // "Part 1, decreasing every 3rd round": a heading
+  if (
+    /^(?:part|section|stage|chapter|phase)$/.test(list[0].text) &&
+    /^[a-z0-9]$/.test(list[1]?.text ?? '') &&
+    /ing$/.test(list[3]?.text ?? '') &&
+    !list.some((t) => isStitchWord(t) || /^(?:until|till|times)$/.test(t.text))
+  )
+    return false;
   // "Now decrease at the end of every needle:" only leads to what follows.
   const leads = list[list.length - 1].text === ':';
   const often = list.some((t) => /^(?:twice|thrice|times|until|till)$/.test(t.text));

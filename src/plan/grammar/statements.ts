@@ -27,6 +27,8 @@ export class StatementReader {
   #open: OpenRound | null = null;
   /** Rounds of a heading that "odd rounds" and "even rounds" below it share. */
   #range: readonly number[] | null = null;
+  /** Numbers in front of lines are counts, as in a margin. */
+  #countsInFront = false;
   /** "1. Cast on …": numbers in front of lines count steps, not rounds. */
   #steps = false;
 
@@ -37,6 +39,7 @@ export class StatementReader {
 
   read(lines: readonly Line[]): Statement[] {
     const joined = joinLines(lines, this.#passage.tokens, (line) => this.#finder.startsLine(line));
+    this.#countsInFront = countsInFront(joined, this.#passage.tokens);
     let blank = true;
     for (const line of joined) {
       if (line.taken || line.first === line.last) {
@@ -52,9 +55,29 @@ export class StatementReader {
 
   // ---- one line ---------------------------------------------------------------------------------
 
+  /** "84 - purl": the number in front is the count that the round leaves. */
+  #countInFront(line: Line): boolean {
+    const { tokens } = this.#passage;
+    const stated = tokens[line.first].value;
+    if (!this.#progress.castOn || !isCountInFront(line, tokens)) return false;
+    const body = this.#passage.body(null, line.first + 2, line.last);
+    if (body.kind !== 'steps' || body.steps.length === 0) return false;
+    this.#closeRound();
+    const total = { total: stated, perSide: null, change: null };
+    const at = this.#passage.span(line.first, line.last);
+    this.#push({
+      kind: 'round',
+      label: null,
+      body: { ...body, stated: body.stated ?? total },
+      ...at,
+    });
+    return true;
+  }
+
   #line(line: Line, blank: boolean): void {
     const { last } = line;
     let first = line.first;
+    if (this.#countsInFront && this.#countInFront(line)) return;
     const heading = this.#passage.tokens[first].text === '#';
     const indented = this.#passage.tokens[first].from > line.from;
     first = afterBullets(this.#passage, first, last);
@@ -274,6 +297,25 @@ export class StatementReader {
       ...numbered,
     });
   }
+}
+
+/** `84 - purl` */
+function isCountInFront({ first, last }: Line, tokens: readonly Token[]): boolean {
+  const [n, dash] = [tokens[first], tokens[first + 1]];
+  return (
+    last - first > 2 && n.kind === 'number' && Number.isInteger(n.value) && '-:'.includes(dash.text)
+  );
+}
+
+/** Several lines begin with a number that is no number of a round: they do not count on. */
+function countsInFront(lines: readonly Line[], tokens: readonly Token[]): boolean {
+  const found = lines.filter((l) => l.last > l.first && isCountInFront(l, tokens));
+  const values = found.map((l) => tokens[l.first].value);
+  if (values.length < 4 || values.some((n) => n < 3)) return false;
+  return (
+    values.filter((n, i) => i > 0 && n <= values[i - 1]).length >= values.length / 2 ||
+    values.filter((n, i) => i > 0 && n === values[i - 1]).length >= values.length / 4
+  );
 }
 
 /** Stitches enough that a line must be meant as an instruction. */

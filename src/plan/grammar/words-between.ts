@@ -4,8 +4,15 @@
  */
 import type { Statement } from './ast.ts';
 import type { Passage } from './passage.ts';
-import { explainsRound, leftoverInstructs, sentenceInstructs, strayInstructs } from './prose.ts';
+import {
+  explainsRound,
+  isStitchWord,
+  leftoverInstructs,
+  sentenceInstructs,
+  strayInstructs,
+} from './prose.ts';
 import type { Stretch } from './rules.ts';
+import { isGaugeSentence } from './statements/gauge.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
 
 /** Words of a cast-on, set-up or ending that no rule follows, with what the law says of each stretch. */
@@ -23,7 +30,11 @@ export function unreadWords(
       passage.sentenceStart(from),
       passage.sentenceEnd(end - 1, passage.tokens.length),
     );
-    if (explainsRound(sentence))
+    const [head, mark] = sentence;
+    const gauge = isGaugeSentence(passage.text.slice(head.from, sentence[sentence.length - 1].to));
+    // "s2kp: slip 2 together, …" explains a stitch.
+    const defines = isStitchWord(head) && /^[:=]$/.test(mark?.text ?? '');
+    if (gauge || defines || explainsRound(sentence))
       return { kind: 'prose', heading: false, instructs: false, ...passage.span(from, end) };
     const instructs = whole ? sentenceInstructs(words) : strayInstructs(words, behind);
     return { kind: 'prose', heading: false, instructs, ...passage.span(from, end) };

@@ -103,6 +103,7 @@ const OPTIONAL_PLURAL = /\b(st|rnd|row|round|time|marker|stitch|repeat)\((s|es)\
 /** "tog.,", "rep. from *", "sts.)": a full stop that only shortens its word. */
 const SHORTENED =
   /\b(sl|tog|rep|inc|dec|sts?|rnds?|rds?|rem|beg|alt|foll|patt|cont|yo|yfwd|psso|tbl|rib|k|p|m|pw|kw)\.(?=[ ]*[,;:)])/gi;
+const SHORTENED_INSIDE = /\b([Tt]og|TOG|psso|PSSO|[Ss]l)\.(?=[ ]+[a-z(])/g;
 
 /** `p.s.s.o.`, `y.o.`, `W.S.`: letters with full stops are one word. */
 const DOTTED_LETTERS =
@@ -138,6 +139,7 @@ function prepared(original: string): string {
     // "K. 10, k. 2 tog.": a full stop that shortens the word.
     .replace(/\b([KkPp]|[Ss]l|[Mm])\.(?=[ ]*\d|[ ]+[a-z])/g, '$1 ')
     .replace(SHORTENED, '$1 ')
+    .replace(SHORTENED_INSIDE, '$1 ')
     // Rows of dots lead from a label to its text.
     .replace(/\.{4,}/g, (dots: string): string => `:${' '.repeat(dots.length - 1)}`);
   const quoted = plain.replace(

@@ -32,18 +32,36 @@ function cellsOf(line: string, mark: string | null): { from: number; to: number 
   return cells.length >= 2 ? cells : null;
 }
 
+/** The head of a table whose cells commas part. */
+const COMMAS =
+  /^[ \t]*"?(?:rounds?|rnds?|rds?|rows?|r)\.?"?[ ]*,[ ]*"?[a-z/ ]{2,20}"?(?:,[^,\n]{0,30})*$/im;
+/** Stands for a comma within quotation marks. */
+const HELD = '\u0001';
+
+/** Same length: commas within quotation marks part no cells. */
+function withoutQuotes(line: string): string {
+  return line.replace(
+    /"([^"]*)"/g,
+    (_: string, inner: string) => ` ${inner.replaceAll(',', HELD)} `,
+  );
+}
+
 export function plainTables(text: string): string {
-  if (!text.includes('\t') && !text.includes('|') && !SEPARATED.test(text)) return text;
+  if (!text.includes('\t') && !text.includes('|') && !SEPARATED.test(text) && !COMMAS.test(text))
+    return text;
   const lines = text.split('\n');
   let head: string[] | null = null;
   let mark: string | null = null;
   return lines
-    .map((line) => {
-      if (SEPARATED.test(line)) mark = ';';
-      else if (!line.includes(';')) mark = null;
+    .map((written) => {
+      let line = written;
+      if (COMMAS.test(line)) mark = ',';
+      else if (SEPARATED.test(line)) mark = ';';
+      else if (!line.includes(mark ?? ';')) mark = null;
+      if (mark === ',') line = withoutQuotes(line);
       const cells = cellsOf(line, mark);
       if (!cells) {
-        if (mark) return line.replaceAll(';', ' ');
+        if (mark === ';') return line.replaceAll(';', ' ');
         if (line.trim() !== '' || !line.includes('\t')) head = line.trim() === '' ? head : null;
         return line;
       }
@@ -70,7 +88,9 @@ function plainRow(
   words: readonly string[],
   mark: string | null,
 ): string {
-  const out = [...line].map((c) => (c === '|' || c === '\t' || (c === ';' && mark) ? ' ' : c));
+  const out = [...line].map((c) =>
+    c === '|' || c === '\t' || c === mark ? ' ' : c === HELD ? ',' : c,
+  );
   const roman = romanValue(words[0]);
   if (roman) {
     const at = line.indexOf(words[0]);

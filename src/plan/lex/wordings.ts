@@ -40,6 +40,13 @@ const WORDINGS: readonly Wording[] = [
     re: /\b(?:tak(?:e|ing|es)|took|taken)[ ]in\b(?! (?:all |the |any |loose )*ends?\b)/gi,
     as: ([was]) => (/ing/i.test(was) ? 'decreasing' : 'decrease'),
   },
+  // "taking 8 sts away"
+  { re: /\btak(?:e|ing) (\d+|[a-z]+) (sts?\.?|stitches) away\b/gi, as: 'decreasing $1 $2' },
+  // "Knit the 5th round plain"
+  {
+    re: /\b(knit|purl|work) (?:the )?(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th)) (round|rnd|row)(?: plain| even)?(?=[ ]?(?:[.;]|$))/gim,
+    as: ([, verb, which, unit]) => `${which} ${unit}: ${/work/i.test(verb) ? 'knit' : verb}`,
+  },
   // "→ 76" at the end of a line states a count.
   {
     re: /(?:→|⇒|=>|->)(?=[ \t]{0,4}\d+[ \t]{0,4}(?:sts?\b\.?|stitches)?[.;]?[ \t]{0,4}$)/gim,

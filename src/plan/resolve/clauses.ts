@@ -17,7 +17,7 @@ import {
 } from './repeats.ts';
 import { nextLabel, type RoundDef, repeatedLabel, unnumberedDef } from './round-defs.ts';
 import type { RoundScope } from './round-scope.ts';
-import { edgeSteps, shapingSteps, spreadSteps, workShaping } from './shaping.ts';
+import { edgeSteps, shapingSteps, spreadSteps, workShaping, workShapingRounds } from './shaping.ts';
 
 type Clause<K extends WorkClause['kind']> = Extract<WorkClause, { kind: K }>;
 
@@ -33,6 +33,13 @@ export class ClauseWorker {
   work(clause: WorkClause): void {
     const piece = this.#piece;
     const before = piece.rounds.length;
+    const { untilRound } = clause.tail;
+    if (untilRound !== null && this.#toRound(clause, untilRound)) {
+      this.#scope.countSince(before);
+      this.#scope.section.next = Math.max(this.#scope.section.next, untilRound + 1);
+      if (clause.tail.stated) piece.checkStated(clause.tail.stated, clause);
+      return;
+    }
     switch (clause.kind) {
       case 'repeat':
         this.#repeat(clause);
@@ -58,6 +65,31 @@ export class ClauseWorker {
     this.#scope.countSince(before);
     const { stated } = clause.tail;
     if (stated) piece.checkStated(stated, clause);
+  }
+
+  /** "… till round 22": goes on up to the round of that number; false where that says nothing here. */
+  #toRound(clause: WorkClause, last: number): boolean {
+    const piece = this.#piece;
+    const rounds = last - this.#scope.section.next + 1;
+    if (rounds <= 0 || rounds > MOST_ROUNDS) return false;
+    if (clause.kind === 'shape') {
+      workShapingRounds(clause, rounds, piece);
+      return true;
+    }
+    if (clause.kind === 'plain') {
+      for (let i = 0; i < rounds && piece.goesOn; i++)
+        piece.work(this.#plainDef(clause, i, i + 1 === rounds, piece));
+      return true;
+    }
+    if (clause.kind !== 'repeat') return false;
+    const follows = { follows: { from: clause.from, to: clause.to } };
+    const defs = this.#scope.refs(clause.which, clause);
+    repeatRounds(
+      piece,
+      defs.map((d) => ({ ...d, stated: null, ...follows })),
+      defs.length > 0 ? rounds : 0,
+    );
+    return true;
   }
 
   /** The rounds of one pass of the clause, for sequences and ranges; null where that can't be told. */
@@ -123,7 +155,15 @@ export class ClauseWorker {
       this.#everyNth(again[0], clause, tail);
       return;
     }
-    const lastOne = endIndex(tail.endWith, which, again);
+    let lastOne = endIndex(tail.endWith, which, again);
+    const end = tail.endWith;
+    // Rows whose labels name no side alternate from the one that comes next.
+    if (lastOne < 0 && end && 'like' in end && /^[RW]S$/.test(end.like) && !piece.inRound) {
+      const wrong = end.like === 'WS';
+      lastOne = again.findLastIndex(
+        (_, i) => (i % 2 === 0 ? piece.wrongSideNow : !piece.wrongSideNow) === wrong,
+      );
+    }
     const target = piece.targetOf(tail);
     if (target !== null) repeatUntil(piece, again, target, lastOne, clause);
     else if (tail.untilMm !== null) this.#toLength(again, tail, clause);

@@ -104,7 +104,12 @@ function sameChange(
 
 export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
   const last = lastShaping(piece);
-  const own = clause.shaping ? namedSteps(clause.shaping, last, clause, piece) : null;
+  const { shaping } = clause;
+  const all =
+    shaping?.perSide && shaping.count !== null
+      ? { ...shaping, count: shaping.count * piece.sections() }
+      : shaping;
+  const own = all ? namedSteps(all, last, clause, piece) : null;
   if (!own && !last) {
     const message = 'this goes on with the shaping, but no round before it decreases or increases';
     piece.sayLost('unknown-round', clause, message);
@@ -135,6 +140,17 @@ export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
   for (let i = 0; i < between.length && piece.goesOn && !piece.endsWith(endWith); i++) {
     piece.work(fitted(between[i], piece));
   }
+}
+
+/** The shaping so far for so many rounds. */
+export function workShapingRounds(clause: ShapeClause, rounds: number, piece: WorkedPiece): void {
+  const last = lastShaping(piece);
+  if (!last) {
+    const message = 'this goes on with the shaping, but no round before it decreases or increases';
+    piece.sayLost('unknown-round', clause, message);
+    return;
+  }
+  goOn(clause, null, last, null, Number.POSITIVE_INFINITY, rounds, piece);
 }
 
 /** "Rounds 4-9: as set" behind a shaping round and its plain ones; false where nothing goes on so. */

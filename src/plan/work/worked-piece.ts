@@ -374,6 +374,6 @@ function atTurns(def: RoundDef): RoundDef[] {
     out.push({ ...def, steps: def.steps.slice(from, i + 1), stated: null });
     from = i + 1;
   });
-  out.push({ ...def, steps: def.steps.slice(from) });
+  out.push(from === 0 ? def : { ...def, steps: def.steps.slice(from) });
   return out.map((d, i) => (i === 0 ? d : { ...d, label: `${def.label} (turned)`, side: null }));
 }

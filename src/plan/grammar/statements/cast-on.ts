@@ -36,9 +36,12 @@ export function readCastOnHead(c: TokenCursor, first: boolean, bare = false): bo
     }
     c.i = start;
     c.skip(WHO);
-    // "108 sts: cast on"
-    if (first && c.number() !== null && eatStitches(c) && c.eatMark(':-,') && castsOn(c))
-      return true;
+    // "108 sts: cast on", "84 sts cast on"
+    if (first && c.number() !== null && eatStitches(c)) {
+      c.eatMark(':-,');
+      c.phrase('are|is to? be?');
+      if (castsOn(c)) return true;
+    }
     c.i = start;
     c.skip(WHO);
     if (!first) return null;
@@ -68,6 +71,12 @@ export function readCastOnHead(c: TokenCursor, first: boolean, bare = false): bo
 }
 
 function castsOn(c: TokenCursor): boolean {
+  // "Cast-on edge per side: 26 sts" only describes it.
+  if (
+    c.word() === 'cast' &&
+    /^(?:edge|edges|count|number|method)$/.test(c.word(c.here(1) === '-' ? 3 : 2))
+  )
+    return false;
   return c.phrase('cast|casting on') || c.phrase('co') || c.slashed('c', 'o');
 }
 
@@ -107,7 +116,7 @@ const CASTS: readonly Rule<Opening>[] = [
   },
   {
     says: [
-      'cast|casting on :|loosely|a|total|of|exactly|the|on|firmly|now|about|then* # @sts?',
+      'begin|start|commence? by? cast|casting on :|loosely|a|total|of|exactly|the|on|firmly|now|about|then* # @sts?',
       'co :|loosely|a|total|of|exactly|the|on|now* # @sts?',
       'c / o :|loosely|a|total|of|exactly|the|on* # @sts?',
       'pick up and? knit? # @sts?',
@@ -133,7 +142,7 @@ const CASTS: readonly Rule<Opening>[] = [
   },
   {
     says: [
-      '# @sts? is|are|were|have|been|to|be* cast on',
+      '# @sts? is|are|were|have|been|to|be* cast on :?',
       '# @sts :|-|, cast on',
       '# @sts :|-|, co',
     ],

@@ -28,7 +28,7 @@ export function readEndHead(c: TokenCursor): boolean {
     if (c.phrase('bind|binding|cast|casting off') || c.phrase('bo') || c.slashed('b', 'o')) {
       return notAtEdge(c) || null;
     }
-    if (c.phrase('break|cut|b')) {
+    if (c.phrase('break|cut|snip|trim|b')) {
       if (
         c.attempt(() => {
           c.phrase('off');
@@ -48,7 +48,7 @@ export function readEndHead(c: TokenCursor): boolean {
       for (let n = 0; n < 12 && !c.done && !c.mark('.'); n++) {
         // "Pull the cable through": how a long needle is used.
         if (/^(?:cable|cord|needle|tip|loop)$/.test(c.word())) return null;
-        if (c.phrase('through'))
+        if (c.phrase('through|thru'))
           return (
             !yarn ||
             /\b(?:sts|stitches|loops)\b/.test(c.slice(c.i, Math.min(c.end, c.i + 6))) ||
@@ -126,6 +126,25 @@ const TAKES = `the|your|a|an|of|with|up|back|once|twice|double|doubled|long|darn
 const DRAWS =
   'draw|drawing|thread|threading|threaded|fastened|led|taken|run|running|pull|pulling|pass|passing|take|taking|lead|leading|bring|bringing|slide|sliding|weave|weaving|draw|put|putting|feed|feeding|drawn|pulled|threaded|passed|run';
 
+/** "… and sew the seam": what is done with the piece afterwards. */
+const AFTERWARDS: EndRule = {
+  says: [
+    'sew|seam|graft|weave|stitch|fold|press|block|wash|steam|darn|crochet|attach|mattress|leave|let|turn ~',
+    'sew|seam|block|press|wash',
+    'ta da',
+    'done|finished|hooray|voila',
+  ],
+  means: (_, _n, c) => {
+    while (
+      !c.done &&
+      !c.mark('.;!') &&
+      !(c.isNumber() && /^(?:rounds?|rnds?|rows?|times)$/.test(c.word(1))) &&
+      !/^(?:knit|purl|repeat|rep|work|then)$/.test(c.word())
+    )
+      c.i++;
+  },
+};
+
 const END_RULES: readonly EndRule[] = [
   {
     says: ['bind|binding|bound|cast|casting off', 'bo', 'b / o', 'close|closing off? all'],
@@ -173,7 +192,7 @@ const END_RULES: readonly EndRule[] = [
   {
     says: [
       `${DRAWS} it|them|the|this|up|${YARN}|tight|tightly|together|in|snug|snugly|closed|shut|firmly|gently|well|hole|gap|opening|middle|centre|center|circle|loop*`,
-      'fasten|fastening|finish|finishing|tie|tying|close|closing|secure|securing|tighten|tightening|squeeze|gather|gathering|knot off|up|it|them|the|all|hole|gap|centre|center|well|firmly|securely|together|end|middle*',
+      'fasten|fastening|finish|finishing|tie|tying|close|closing|secure|securing|tighten|tightening|squeeze|cinch|cinching|gather|gathering|knot off|up|it|them|the|all|hole|gap|centre|center|well|firmly|securely|together|end|middle*',
     ],
     means: (e) => {
       e.draws = true;
@@ -192,6 +211,7 @@ const END_RULES: readonly EndRule[] = [
       e.holds = true;
     },
   },
+  AFTERWARDS,
   {
     says: [
       'remaining|rem|last|all|these|the|those|final|both # live|remaining|rem|left* @sts',

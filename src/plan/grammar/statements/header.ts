@@ -13,6 +13,8 @@ import type { Line } from '../lines.ts';
 import { fabricNamed, isGaugeSentence, readGauge, withoutNeedles } from './gauge.ts';
 import { readJoin } from './join.ts';
 
+const SENTENCE_END = /(?<=[a-z)"])\.\s+/;
+
 /** Longest header value that is looked into. Chosen: more is prose. */
 const LONGEST_VALUE = 500;
 
@@ -198,8 +200,11 @@ export class HeaderReader {
 
   /** "You should get 22 sts and 30 rounds to 10 cm": a gauge without a heading, before the cast-on. */
   #looseGauge(line: Line, text: string): boolean {
-    if (line.to - line.from > 2 * LONGEST_VALUE || !isGaugeSentence(text)) return false;
-    return this.#gauge(line.from, line, false);
+    if (line.to - line.from > 2 * LONGEST_VALUE) return false;
+    if (isGaugeSentence(text)) return this.#gauge(line.from, line, false);
+    // One sentence of several, as "84 sts cast on. 21 sts / 29 rnds = 10 cm."
+    if (text.split(SENTENCE_END).some(isGaugeSentence)) this.#gauge(line.from, line, false);
+    return false;
   }
 
   #digits(line: Line): string {
@@ -266,7 +271,7 @@ export class HeaderReader {
   #gauge(from: number, line: Line, headed: boolean): boolean {
     const { to } = line;
     const text = this.#source.norm.slice(from, to);
-    const sentences = headed ? [text] : text.split(/(?<=[a-z)"])\.\s+/).filter(isGaugeSentence);
+    const sentences = headed ? [text] : text.split(SENTENCE_END).filter(isGaugeSentence);
     const read = readGauge((sentences[0] ?? '').slice(0, LONGEST_VALUE));
     if (!read && !headed) return false;
     if (!read) {

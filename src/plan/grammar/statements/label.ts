@@ -410,7 +410,7 @@ export function readLabel(c: TokenCursor): RoundLabel | null {
       found.numbers.length === 0 &&
       !/^(?:next|last|final|joining)$/.test(found.name);
     const marked = found.bare === true || readMark(c, isNamed);
-    const side = marked && !found.bare && c.takes(() => readSide(c, x));
+    const side = marked && c.takes(() => readSide(c, x));
     if (side) readMark(c, true);
     if (isNamed && !marked) return null;
     const { numbers, repeat, name, unit: u } = found;

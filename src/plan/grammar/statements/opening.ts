@@ -102,10 +102,7 @@ const SHARES: readonly OpeningRule[] = [
   },
   {
     says: ['# x #'],
-    means: (o, [a, b]) => {
-      o.totals.push((a ?? 0) * (b ?? 0));
-      o.parts ??= Math.min(a ?? 1, b ?? 1);
-    },
+    means: (o, [a, b]) => share(Math.min(a ?? 1, b ?? 1), Math.max(a ?? 1, b ?? 1), o),
   },
   {
     says: [
@@ -207,6 +204,14 @@ const EXTRAS: readonly OpeningRule[] = [
     ],
     means: (o, [n]) => {
       o.extra += 2 * (n ?? 0);
+    },
+  },
+  {
+    says: [
+      `and|plus|+ # edge|seam|selvedge|selvage|extra|border @sts at|for|on|in|to the|a|each|beginning|start|end|of|right|left|side|front* seam|row|rows|edge|side?`,
+    ],
+    means: (o, [n]) => {
+      o.extra += n ?? 0;
     },
   },
   {
@@ -437,6 +442,8 @@ const TOOLS: readonly OpeningRule[] = [
       'use|using|with|by|in|via|such as? the|a|an|any|your|whichever|whatever* ~* method|technique|tail',
       'use|using|with|by|in|via|such as? the|a|an|any|your|whichever|whatever* ~* cast on',
       'over # needles',
+      'knit|work|knitting|working with the|a|your % needle?',
+      'knit|work|knitting|working with the|a|your spare|other|free|next needle',
       'pull|pulling|pulled|bring|draw a|the|out|loop|of|cable|cord|through|up|its|then* between the? % and|& % @sts?',
       'pull|pulling|bring a|the|out|loop|of|cable|cord|through|up|its* between the? @sts',
     ],
@@ -466,13 +473,17 @@ const TOTALS: readonly OpeningRule[] = [
       '= # @sts?',
       'a? total|totalling|totaling of? # @sts?',
       '# @sts? in all|total',
-      '# @sts? altogether|total|together',
+      '# @sts? altogether|total',
       'making|giving|makes|gives|leaving|equals # @sts?',
       '(|[ # @sts? )|]',
       'all # @sts',
     ],
     means: (o, [n], c) => {
-      if (n === null || /^(?:per|each|every|a|on|for)$/.test(c.word()) || c.mark('/x'))
+      if (
+        n === null ||
+        /^(?:per|each|every|a|on|for|cms?|mm|in|ins|inch|inches)$/.test(c.word()) ||
+        c.mark('/x')
+      )
         return false;
       o.totals.push(n);
     },

@@ -42,6 +42,11 @@ export function readStar(cursor: StepCursor, items: Step[], stars: OpenStar[]): 
     const rep = cursor.match(REPEAT_FROM) ?? cursor.match(REPEAT_BARE);
     const read = readAmount(cursor);
     const ends = atEnd(cursor) || ')]}'.includes(cursor.text[cursor.i]);
+    // "*…*, 4 times from * to *"
+    if (read)
+      cursor.match(
+        /[\s,]*(?:from|between)\s+(?:the\s+)?(?:\*\s*(?:to|and|-)\s*\*|\*s|asterisks?)/y,
+      );
     if (rep || read || ends || countFollows(cursor)) {
       const { steps, from } = take();
       items.push(starGroup(cursor, steps, from, read, rep !== null));

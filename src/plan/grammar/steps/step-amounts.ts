@@ -3,7 +3,8 @@
  * repeat. Input: a cursor behind the step. Output: the amount, the cursor behind it; null and the cursor
  * unmoved where there is none.
  */
-import type { StepCursor } from './step-cursor.ts';
+import { readIdleWords } from './idle-words.ts';
+import { GAP, type StepCursor } from './step-cursor.ts';
 import type { Amount } from './steps.ts';
 import { type ReadTimes, readTarget, readTimes } from './targets.ts';
 
@@ -46,6 +47,14 @@ function closesStar(cursor: StepCursor): boolean {
 
 /** Only the end of the round, a turn or a stated count comes behind this place. */
 export function nothingFollows(cursor: StepCursor): boolean {
+  const { i, colour, stated, promised } = cursor;
+  while (cursor.match(GAP) || readIdleWords(cursor));
+  const only = cursor.i > i && endsHere(cursor);
+  Object.assign(cursor, { i, colour, stated, promised });
+  return only || endsHere(cursor);
+}
+
+function endsHere(cursor: StepCursor): boolean {
   return /^(?:\s|[.,;]|turn|(?:work|knit|treat)ing\s+(?:each|every|the|all)\s+(?:double|wrapped)\s+(?:sts?|stitch(?:es)?)\s+as\s+(?:1|one)(?:\s+(?:st|stitch))?(?![a-z])|\.\s*\([^()\d]*\)|\([^a-z]*(?:\d+\s*(?:sts?|stitches)[^)]*)?\)|[-=]\s*\d+\s*(?:sts?|stitches)?)*$/.test(
     cursor.text.slice(cursor.i, cursor.i + 200),
   );

@@ -152,13 +152,13 @@ class StepReader {
         continue;
       }
       if (readTrailingCount(cursor)) continue;
-      if ('(woaecfi'.includes(c) && cursor.match(EACH_SIDE)) {
+      if ('(woaecfiu'.includes(c) && cursor.match(EACH_SIDE)) {
         wrapEachSide();
         eachSideFrom = at;
         eachSideIndex = items.length;
         continue;
       }
-      const trail = 'rwofadb'.includes(c) && cursor.match(TRAIL_EACH_SIDE);
+      const trail = 'rwofadbu'.includes(c) && cursor.match(TRAIL_EACH_SIDE);
       if (trail && items.length > 0 && eachSideFrom < 0) {
         const steps = items.splice(0);
         items.push(cursor.eachSide(steps, at));

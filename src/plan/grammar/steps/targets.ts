@@ -9,7 +9,7 @@ import type { Target } from './steps.ts';
 export const STS = '(?:sts?(?![a-z])\\.?|stitch(?:es)?|loops?)';
 const THE = '(?:the\\s+|this\\s+|that\\s+|each\\s+|every\\s+)?';
 const PLACE =
-  '(?:rounds?|rnds?|rds?|rows?|sides?|needles?|sections?|edges?|repeats?|panels?|motifs?|squares?|quarters?|wedges?|segments?|triangles?|circle|sts|stitches)';
+  '(?:rounds?|rnds?|rds?|rows?|sides?|needles?|dpns?|sections?|edges?|repeats?|panels?|motifs?|squares?|quarters?|wedges?|segments?|triangles?|circle|sts|stitches)';
 const MARKER =
   '(?:(?:next|first|second|third|last|1st|2nd|3rd|corner|side|following|other|opposite|end|center|centre|[a-z]|red|blue|green|bor|eor)\\s+){0,4}(?:stitch\\s+)?(?:m\\b|mk\\b|mkr\\b|markers?(?:\\s+(?:threads?|rings?|pins?))?\\b|marking\\s+(?:threads?|rings?)|pm\\b)(?:\\s*[a-d1-9]\\b(?!\\s*(?:st|,\\s*k)))?';
 const BOR = '(?:bor\\b|eor\\b|beg(?:inning)?\\.?\\s+of\\s+(?:the\\s+)?(?:round|rnd))';
@@ -82,7 +82,7 @@ const RULES: readonly TargetRule[] = [
     () => ({ kind: 'rest', count: 0 }),
   ),
   rule(
-    `(?:(?:for\\s+)?(?:the\\s+)?rest\\s+of\\s+(?:the\\s+|this\\s+)?(?:row|round|rnd|sts|stitches)|(?:all\\s+)(?:the\\s+)?(?:way\\s+)?(?:round|rnd)|(?:all\\s+)?(?:the\\s+way\\s+)?(?:around|across|along|all\\s+round|round))(?![a-z])(?:\\s+(?:the\\s+|this\\s+)?(?:whole\\s+|entire\\s+)?${PLACE}\\b)?`,
+    `(?:(?:for\\s+)?(?:the\\s+)?rest\\s+of\\s+(?:the\\s+|this\\s+)?(?:row|round|rnd|sts|stitches)|(?:all\\s+)(?:the\\s+)?(?:way\\s+)?(?:round|rnd)|all\\s+the\\s+way|(?:all\\s+)?(?:the\\s+way\\s+)?(?:around|across|along|all\\s+round|round))(?![a-z])(?:\\s+(?:the\\s+|this\\s+)?(?:whole\\s+|entire\\s+)?${PLACE}\\b)?`,
     () => ({ kind: 'rest', count: 0 }),
   ),
 ];

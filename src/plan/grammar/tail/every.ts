@@ -41,6 +41,18 @@ export function readEvery(c: TokenCursor, tail: OpenTail): boolean {
       return true;
     }
   }
+  // "on each of the next 4 rounds"
+  const each = c.attempt(() => {
+    if (!c.phrase('each|every|all of? the? next|following|foll')) return null;
+    const n = c.number();
+    return n !== null && unit(c) ? n : null;
+  });
+  if (each !== null && tail.times === null) {
+    tail.every = 1;
+    tail.times = each;
+    tail.atOnce = true;
+    return true;
+  }
   const several = tail.times === null ? c.attempt(() => followingRows(c)) : null;
   if (several) {
     tail.every = several.every;

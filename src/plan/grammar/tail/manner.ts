@@ -136,6 +136,7 @@ export function readFewer(c: TokenCursor, tail: OpenTail): boolean {
     return true;
   }
   return c.takes(() => {
+    c.phrase('but');
     c.phrase('always') || c.phrase('each|every time');
     c.phrase('with|working|having|knitting|work|and|but|there|will|be|k');
     c.phrase('working|always');

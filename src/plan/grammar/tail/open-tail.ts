@@ -15,6 +15,7 @@ export function emptyTail(): OpenTail {
     perSide: false,
     untilMm: null,
     untilRounds: null,
+    untilRound: null,
     fromStart: false,
     open: false,
     forRounds: null,

@@ -2,15 +2,40 @@
  * Where a sentence stops: "until 8 sts remain", "down to 12 sts", "until piece measures 10 cm", "until 36 rounds
  * have been worked". In: a cursor and the tail read so far. Out: true where something was read and kept.
  */
-import { SIDE_WORDS } from '../../lexicon/words.ts';
-import { eatStitches, length, unit } from '../phrases.ts';
+import { SIDE_WORDS, STITCH_WORDS } from '../../lexicon/words.ts';
+import { bracketedCount, eatStitches, length, unit } from '../phrases.ts';
+import { says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
 
 const UNTIL_WORDS =
-  /^(?:there|are|is|you|we|have|has|had|only|just|a|an|total|of|the|last|it|left|with|reach|reached|remaining|your|been|get|got|number|exactly|about|approx|approximately|measures?|measuring|piece|work|knitting|fabric|square|tube|band|border|rib|ribbing|section|length|reaches|from|be|that|which|final|decreased|increased|worked|shaped|times|repeated|in|all|rem|remain|down|to|garter|side|edge|stitch|stitches|st|sts|count|until|body|crown|on|needles?|stocking|stockinette|as|long)$/;
+  /^(?:there|are|is|you|we|have|has|had|only|just|a|an|total|of|the|last|it|left|with|reach|reached|remaining|your|been|get|got|number|exactly|about|approx|approximately|measures?|measuring|piece|work|knitting|fabric|square|tube|band|border|rib|ribbing|section|length|reaches|from|be|that|which|final|decreased|increased|worked|shaped|times|repeated|in|all|rem|remain|down|to|garter|side|edge|stitch|stitches|st|sts|count|until|body|crown|on|needles?|stocking|stockinette|as|long|decrease|decreasing|increase|increasing|round|rnd|row|last|left|made|gives|given|leaves|brings|brought|reduced|no|more|than|fewer|down|come|again|so|many)$/;
+
+/** "till round 22", "up to and including row 30: …": what that round is like may be told again. */
+function readUntilRound(c: TokenCursor, tail: OpenTail): boolean {
+  return c.takes(() => {
+    const to = says(
+      c,
+      'until|till|til|to|through|thru|up|ending|finishing|end with|to|through|and|including|after|the|end|of|you|have|reach|reached|worked|completed|finish* round|rnd|row|r|rounds|rows #',
+    );
+    const [n] = to ?? [];
+    if (n == null || !Number.isInteger(n) || c.isWord(STITCH_WORDS)) return null;
+    c.phrase('inclusive|incl');
+    tail.untilRound = n;
+    // "till R22 *k1, cdd, k1* x 4 (12)"
+    if (c.mark('*([:-')) {
+      while (!c.done && !c.mark('.;')) {
+        const count = bracketedCount(c);
+        if (count) tail.stated = count;
+        else c.i++;
+      }
+    }
+    return true;
+  });
+}
 
 export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
+  if (tail.untilRound === null && readUntilRound(c, tail)) return true;
   const start = c.i;
   const when = c.takes(() => c.eatMark('.;') !== null && c.phrase('when|once'));
   const until = when || c.phrase('until|till|til');
@@ -92,7 +117,7 @@ function restOfCount(c: TokenCursor): boolean {
   for (let n = 0; n < 14; n++) {
     const w = c.word();
     if (
-      /^(?:remain|remains|remaining|rem|are|is|left|on|in|total|all|the|needles?|dpns?|altogether|have|been|be|worked|off|hook|cable|round|rnd|row|unworked|only|still|at|top|centre|center|there|live|your)$/.test(
+      /^(?:remain|remains|remaining|rem|are|is|left|on|in|total|all|the|needles?|dpns?|altogether|have|been|be|worked|off|over|hook|cable|round|rnd|row|unworked|only|still|at|top|centre|center|there|live|your)$/.test(
         w,
       ) &&
       !(perSide && n === 0)

@@ -15,7 +15,12 @@ export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause 
   const at = c.span(start);
   const repeats = v === 'repeat';
   const timed = tail.times !== null;
-  const bounded = timed || tail.untilStitches !== null || tail.untilRounds !== null || tail.open;
+  const bounded =
+    tail.untilRound !== null ||
+    timed ||
+    tail.untilStitches !== null ||
+    tail.untilRounds !== null ||
+    tail.open;
   if (which) return { kind: 'repeat', which, repeats, tail, ...at };
   const plainVerb = v === 'knit' ? 'knit' : v === 'purl' ? 'purl' : 'work';
   const count = rounds ?? tail.forRounds ?? tail.untilRounds;
@@ -43,7 +48,11 @@ export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause 
   }
   if (name !== null && v !== 'knit' && v !== 'purl')
     return { kind: 'named', name, repeats, tail, ...at };
-  if (count !== null || lengthMm !== null) {
+  if (
+    count !== null ||
+    lengthMm !== null ||
+    (tail.untilRound !== null && (v === 'knit' || v === 'purl' || fabric))
+  ) {
     if (v === 'shape' || name !== null) return null;
     if (repeats && fabric === null && !slots.even) return null;
     return {
@@ -53,7 +62,7 @@ export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause 
         slots.markersEvery,
         at,
       ),
-      rounds: count,
+      rounds: count ?? (lengthMm === null ? 1 : null),
       lengthMm: count === null ? lengthMm : null,
       last: shaping,
       colour: slots.colour,

@@ -3,7 +3,13 @@
  * "repeat the dec"; where it stands in the round. In: a cursor and the slots of the clause. Out: true where
  * it stands here, kept in the slot.
  */
-import { DECREASE_WORDS, FILLERS, INCREASE_WORDS, SIDE_WORDS } from '../../../lexicon/words.ts';
+import {
+  DECREASE_WORDS,
+  FILLERS,
+  INCREASE_WORDS,
+  MARKER_WORDS,
+  SIDE_WORDS,
+} from '../../../lexicon/words.ts';
 import type { Shaping } from '../../ast.ts';
 import { eatStitches, isUnit, unit } from '../../phrases.ts';
 import { isHarmless } from '../../prose.ts';
@@ -34,6 +40,15 @@ export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
         if (!known || c.phrase('times|time') || isUnit(c)) return null;
       }
     } else if (c.phrase('a st|stitch')) count = 1;
+    const perSide =
+      count !== null &&
+      (c.takes(() => c.phrase('per|a needle|side|section|marker|corner|dpn|quarter')) ||
+        (!c.isWord(MARKER_WORDS) &&
+          c.takes(
+            () =>
+              c.phrase('on|in|for|along each|every needle|side|section|dpn|quarter') &&
+              !/^(?:of)$/.test(c.word()),
+          )));
     let where: Shaping['where'] = null;
     const place = (): boolean => {
       if (c.phrase('evenly|even|equally')) {
@@ -71,7 +86,7 @@ export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
       c.phrase('each time');
       return read.name;
     });
-    slots.shaping = { decrease, count, where, stitch };
+    slots.shaping = { decrease, count, where, stitch, ...(perSide ? { perSide } : null) };
     return true;
   });
 }
