@@ -24,6 +24,7 @@ export function afterBullets(passage: Passage, from: number, end: number): numbe
       /^(?:round|rnd|row|cast|co|bind|join|repeat)$/.test(next.text)
     )
       i++;
+    else if (t.text === '[' && next?.text === ']') i += 2;
     else if (t.text === '*' && next?.spaced && readLabel(passage.cursor(i + 1, end))?.marked) i++;
     else if (t.text === '*' && next?.text === '*') i += 2;
     else break;

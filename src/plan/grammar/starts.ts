@@ -241,6 +241,13 @@ export class StartFinder {
       if (which) return { kind: 'pattern', which, at, next: this.#passage.sentenceEnd(c.i, end) };
       back();
     }
+    if (/^(?:work|knit)$/.test(c.word()) && isUnit(c, 1)) {
+      // "Work round 1 as follows: …"
+      const told = readLabel(c);
+      if (told?.marked && told.numbers.length > 0)
+        return { kind: 'round', label: told, at, next: c.i };
+      back();
+    }
     const clauses = readWork(c);
     if (
       clauses &&
@@ -268,7 +275,7 @@ export class StartFinder {
       /^(?:the|all|every|across|to|until|and)$/.test(c.word(1))
     )
       return true;
-    return readStitch(this.#passage.text, t.from) !== null && t.text !== 'inc';
+    return readStitch(c.slice(c.i, Math.min(end, c.i + 12)), 0) !== null && t.text !== 'inc';
   }
 }
 

@@ -15,6 +15,7 @@ import { looksLikeRound } from './prose.ts';
 import { type Progress, type Start, StartFinder } from './starts.ts';
 import { readCastOn } from './statements/cast-on.ts';
 import { readEnding } from './statements/ending.ts';
+import { isGaugeSentence } from './statements/gauge.ts';
 import { readSetUp } from './statements/set-up.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
 import { leftoverWords, proseSentences, unreadWords } from './words-between.ts';
@@ -38,7 +39,13 @@ export class StatementReader {
   }
 
   read(lines: readonly Line[]): Statement[] {
-    const joined = joinLines(lines, this.#passage.tokens, (line) => this.#finder.startsLine(line));
+    const joined = joinLines(
+      lines,
+      this.#passage.tokens,
+      (line) =>
+        this.#finder.startsLine(line) ||
+        isGaugeSentence(this.#passage.text.slice(line.from, line.to)),
+    );
     this.#countsInFront = countsInFront(joined, this.#passage.tokens);
     let blank = true;
     for (const line of joined) {
@@ -78,7 +85,8 @@ export class StatementReader {
     const { last } = line;
     let first = line.first;
     if (this.#countsInFront && this.#countInFront(line)) return;
-    const heading = this.#passage.tokens[first].text === '#';
+    const heading =
+      this.#passage.tokens[first].text === '#' && (this.#passage.tokens[first + 1]?.spaced ?? true);
     const indented = this.#passage.tokens[first].from > line.from;
     first = afterBullets(this.#passage, first, last);
     if (heading || first >= last) {

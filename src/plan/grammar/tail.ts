@@ -38,6 +38,11 @@ function readStated(c: TokenCursor, tail: OpenTail): boolean {
   if (c.here() === ')' || !c.eatMark('-=:.;,')) return false;
   while (c.eatMark('-=>.'));
   const begin = c.i;
+  // ", up to 60 sts" says how long.
+  if (/^(?:up|down|to|until|till)$/.test(c.word())) {
+    c.i = start;
+    return false;
+  }
   let end = begin;
   while (end < c.end && end - begin < 16 && !/^[.;\n]$/.test(c.tokens[end].text)) end++;
   const text = c.slice(begin, end).replace(/^[\s([]+|[\s)\].]+$/g, '');

@@ -73,6 +73,20 @@ const PLAIN: Record<string, string> = {
   '◦': '•',
   '‣': '•',
   '●': '•',
+  '☐': '•',
+  '☑': '•',
+  '✓': '•',
+  '✔': '•',
+  '□': '•',
+  '■': '•',
+  '▢': '•',
+  '➤': '•',
+  '►': '•',
+  '▶': '•',
+  '◆': '•',
+  '◇': '•',
+  '❖': '•',
+  '»': ':',
   '…': '.',
   '→': ':',
   '⇒': ':',
@@ -117,6 +131,21 @@ function joinedLetters(text: string): Replacement[] {
   });
 }
 
+/** "four (4) times", "4 times (four)": the number in brackets says it again. */
+const TWICE = /\b([a-z]+|\d+)( times)?[ ]?\(([a-z]+|\d+)\)/gi;
+
+function saidTwice(text: string): Replacement[] {
+  const out: Replacement[] = [];
+  const value = (word: string): string => numberWords(word)[0]?.text ?? word;
+  for (const m of text.matchAll(TWICE)) {
+    const [all, first, times, second] = m;
+    if (/^\d+$/.test(first) === /^\d+$/.test(second) || value(first) !== value(second)) continue;
+    if (!/^\d+$/.test(value(first))) continue;
+    out.push({ from: m.index, to: m.index + all.length, text: `${value(first)}${times ?? ''}` });
+  }
+  return out;
+}
+
 /** Fractions as they are said behind and without a whole number. */
 const FRACTIONS: Record<string, string> = {
   '¼': '.25',
@@ -156,7 +185,13 @@ function prepared(original: string): string {
 /** Stretches of the text that are read as other characters, in order and without overlaps. */
 function replacementsIn(text: string, sizes: Sizes | null): Replacement[] {
   const lists = sizes ? [...linesOfOneSize(text, sizes), ...chosenNumbers(sizes)] : [];
-  const all = [...numberWords(text), ...joinedLetters(text), ...otherWordings(text), ...lists];
+  const all = [
+    ...saidTwice(text),
+    ...numberWords(text),
+    ...joinedLetters(text),
+    ...otherWordings(text),
+    ...lists,
+  ];
   all.sort((a, b) => a.from - b.from || b.to - a.to);
   let end = 0;
   return all.filter((r) => {

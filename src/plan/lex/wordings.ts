@@ -40,6 +40,17 @@ const WORDINGS: readonly Wording[] = [
     re: /\b(?:tak(?:e|ing|es)|took|taken)[ ]in\b(?! (?:all |the |any |loose )*ends?\b)/gi,
     as: ([was]) => (/ing/i.test(was) ? 'decreasing' : 'decrease'),
   },
+  { re: /\b(k|p)\.[ ]?wise\b/gi, as: '$1wise' },
+  { re: /^([ \t•*-]*)r\.[ ]?(?=\d)/gim, as: '$1r' },
+  // "1/ purl"
+  { re: /^([ \t]*\d{1,3})[ ]?\/(?=[ ]+[a-z*([])/gim, as: '$1:' },
+  // "<72>", "/72/" at the end of a line
+  { re: /[</|][ ]?(\d{1,5})([ ]?(?:sts?|stitches))?[ ]?[>/|](?=[ \t]{0,4}$)/gim, as: '=$1' },
+  // "Course 1:", "Tour 1:", "Line 1:"
+  {
+    re: /^([ \t•*-]*)(?:line|course|tour|rang|runde|pass|omgang|toer|giro|vuelta)[ ]?(\d{1,3})(?=[ ]?(?:[:.)–-]|and\b|to\b|&))/gim,
+    as: '$1round $2',
+  },
   // "taking 8 sts away"
   { re: /\btak(?:e|ing) (\d+|[a-z]+) (sts?\.?|stitches) away\b/gi, as: 'decreasing $1 $2' },
   // "Knit the 5th round plain"

@@ -151,7 +151,7 @@ const CASTS: readonly Rule<Opening>[] = [
     },
   },
   // "(CO 10 sts, pm) 6 times", "*CO 40, pm; rep from * 3 more times"
-  { says: [') x? # times?', '] x? # times?'], means: (o, [n]) => repeats(o, n ?? 1) },
+  { says: [') x #', ') # times', '] x #', '] # times'], means: (o, [n]) => repeats(o, n ?? 1) },
   { says: [') once|twice times?'], means: (o) => repeats(o, 2) },
   {
     says: ['rep|repeat from? * another? # more? times|time?'],

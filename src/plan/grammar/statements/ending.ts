@@ -73,7 +73,7 @@ function drawsOn(c: TokenCursor): true | null {
   c.eatMark(',');
   c.phrase('and|then');
   c.phrase('then');
-  return c.phrase('draw|thread|run|pull|pass|fasten|weave') ? true : null;
+  return c.phrase('draw|thread|run|pull|pass|fasten|weave|cut|break|snip') ? true : null;
 }
 
 /** "Using a stretchy method, bind off". */
@@ -236,7 +236,7 @@ const END_RULES: readonly EndRule[] = [
       'in|on|from|over|with|as the|a? rib|ribbing|patt|pattern|pat|purl|knit|garter|reverse|rs|ws|set|established|moss|seed st|stitch?',
       'on|from|to the|right|wrong|outer|inner* side|edge|rs|ws|round|row',
       'remove|removing|drop|dropping|discard|discarding|take|taking the|all|any|your|each|every|stitch* @marker out|off|away|as|you|go|come|to|them|when|reach*',
-      'knitwise|purlwise|loosely|tightly|firmly|securely|evenly|snugly|neatly|very|not|too|tight|loose|quite|gently|together',
+      'knitwise|purlwise|kwise|pwise|loosely|tightly|firmly|securely|evenly|snugly|neatly|very|not|too|tight|loose|quite|gently|together',
       'all of? the? @sts',
       'every|each st|stitch',
       '@sts',

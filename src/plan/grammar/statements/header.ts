@@ -99,6 +99,11 @@ export class HeaderReader {
           i = this.#gaugeLines(lines, i, line.from + bare[0].length);
           continue;
         }
+        const figures = /^[\s(]*\d+(?:\.\d+)?\s*(?:sts?|stitch(?:es)?)\b/.test(text);
+        if (this.#castOn && figures && isGaugeSentence(text) && this.#looseGauge(line, text)) {
+          line.taken = true;
+          continue;
+        }
         if (!this.#castOn && this.#looseGauge(line, text)) continue;
         if (CASTS_ON.test(text)) this.#castOn = true;
         const own = /^[\s•*-]*([a-z0-9][a-z0-9/&+.]*)\s*=\s*(\S.*)$/.exec(text);

@@ -7,6 +7,7 @@ import { ROUND_WORDS } from '../../lexicon/words.ts';
 import type { Parity, RoundLabel } from '../ast.ts';
 import { isUnit, numberList, ordinalList, roundName, unit } from '../phrases.ts';
 import { isStitchWord } from '../prose.ts';
+import { says } from '../rules.ts';
 import { readStatedCount, type StatedCount } from '../steps/stated-counts.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 
@@ -260,9 +261,22 @@ function every(c: TokenCursor): Head | null {
 /** `3.`, `3)`, `3:` */
 function bare(c: TokenCursor): Head | null {
   return c.attempt(() => {
-    const numbers = numberList(c);
+    const open = c.eatMark('([');
+    // "1st: …"
+    const nth = open
+      ? null
+      : c.attempt(() => {
+          const found = ordinalList(c);
+          return found && c.mark(':') ? found : null;
+        });
+    const numbers = nth ?? numberList(c);
     if (!numbers || numbers.some((n) => n > 9999)) return null;
-    if (!c.eatMark(numbers.length > 1 ? ':' : ':).')) return null;
+    const dash = c.mark('-') && c.peek()?.spaced && c.peek(1)?.spaced && numbers.length === 1;
+    if (open) {
+      if (!c.eatMark(')]') || numbers[0] > 200) return null;
+      c.eatMark(':.-');
+    } else if (dash) c.i++;
+    else if (!c.eatMark(numbers.length > 1 || nth ? ':' : ':).')) return null;
     const after = c.peek();
     if (!after || !(after.kind === 'word' || (after.kind === 'mark' && '*(['.includes(after.text))))
       return null;
@@ -281,7 +295,13 @@ interface Extras {
 function readExtras(c: TokenCursor, x: Extras): void {
   for (;;) {
     const start = c.i;
-    if (c.phrase('inclusive|incl')) continue;
+    if (
+      c.phrase('inclusive|incl') ||
+      c.phrase('as follows') ||
+      says(c, '( of|out # )') ||
+      says(c, '( of # )')
+    )
+      continue;
     if (readSide(c, x)) continue;
     c.i = start;
     if (!c.mark('([')) return;
@@ -360,7 +380,7 @@ function readSide(c: TokenCursor, x: Extras): boolean {
 function readMark(c: TokenCursor, noComma: boolean): boolean {
   let got = false;
   for (;;) {
-    if (c.mark(':=>).')) {
+    if (c.mark(':=>).•')) {
       c.i++;
       got = true;
       continue;

@@ -13,9 +13,8 @@ const NEUTRAL = new Set(
   `st sts stitch stitches loop loops total totals in all altogether remain remains remaining rem left on the your
   needle needles now have you should there are is be and or of with at end a for to this round rnd row leaving
   leaves makes making giving gives so that makes = : ; , . ( ) [ ] - + approx about still live after before both by
-  worked only they stay stays count tot gets get here ' " ea evenly divided distributed over across these work working total.`.split(
-    /\s+/,
-  ),
+  worked only they stay stays count tot gets get here ' " ea evenly divided distributed over across these work working total. check tally will brings bring bringing you down up comes come takes us counts over rest which it means they're that's it's there's
+  you'll you've just exactly`.split(/\s+/),
 );
 const PER_SIDE = new Set(
   '/ each side sides per section sections edge wedge quarter segment between markers marker repeat panel every'.split(
@@ -24,10 +23,10 @@ const PER_SIDE = new Set(
 );
 const CHANGE = new Set(
   `dec decs decd dec'd decreased decrease decreases inc incs incd inc'd increased increase increases fewer less more
-  bound off lost gained cast extra minus plus`.split(/\s+/),
+  bound off lost gained cast extra minus plus gone away`.split(/\s+/),
 );
 const GAINS = /^(?:inc|more|gained|extra|plus)/;
-const LOSES = /^(?:dec|fewer|less|lost|bound|minus)/;
+const LOSES = /^(?:dec|fewer|less|lost|bound|minus|gone|away)/;
 /** Largest count worth reading: the limit on stitches. */
 const MOST = 1_000_000;
 
@@ -52,6 +51,10 @@ export function readStatedCount(text: string): StatedCount | null {
     text,
   );
   if (product) return { total: Number(product[1]), perSide: null, change: null };
+
+  // "4 x 18 sts"
+  const times = /^\s*(\d{1,3})\s*x\s*(\d{1,4})\s*(?:sts?\.?|stitches)\s*$/.exec(text);
+  if (times) return { total: Number(times[1]) * Number(times[2]), perSide: null, change: null };
 
   let total: number | null = null;
   let perSide: number | null = null;
@@ -89,6 +92,19 @@ export function readStatedCount(text: string): StatedCount | null {
     }
     if (token === '+') {
       signed = true;
+      continue;
+    }
+    // "(-8 = 72 sts)"
+    if (token === '=' && before === 'change') settle();
+    if (
+      token === '-' &&
+      current === null &&
+      total === null &&
+      /^\d/.test(tokens[i + 1] ?? '') &&
+      tokens.includes('=')
+    ) {
+      before = 'change';
+      gains = -1;
       continue;
     }
     const role = CHANGE.has(token) ? 'change' : PER_SIDE.has(token) ? 'side' : '';

@@ -18,6 +18,8 @@ export interface ReadAmount {
 export function readAmount(cursor: StepCursor): ReadAmount | null {
   const start = cursor.i;
   cursor.match(/[\s,;]+/y);
+  // "[…] - 4 times"
+  cursor.match(/-\s+(?=\d{1,3}\s*(?:times|x)(?![a-z0-9]))/y);
   const times = closesStar(cursor) ? null : readTimes(cursor.text, cursor.i);
   if (times) {
     cursor.i = times.end;

@@ -129,14 +129,14 @@ const MORE = '(?:more|further|additional|extra)';
 const TOTAL = '(?:in\\s+total|total|altogether|in\\s+all)';
 const TIMES: readonly RegExp[] = [
   new RegExp(
-    `(a\\s+total\\s+of\\s+)?(?:for\\s+)?(?:another\\s+|an?\\s+)?(${NUM})(\\s+${MORE})?\\s*-?times?(?![a-z])(\\s+${MORE})?(\\s+${TOTAL})?`,
+    `(?:for\\s+)?(a\\s+total\\s+of\\s+)?(?:for\\s+)?(?:another\\s+|an?\\s+)?(${NUM})(\\s+${MORE})?\\s*-?(?:times?|reps?|repeats)(?![a-z])(\\s+${MORE})?(\\s+${TOTAL})?`,
     'y',
   ),
   new RegExp(
     `(a\\s+total\\s+of\\s+)?(once|twice|thrice|one\\s+time)(\\s+${MORE})?()(\\s+${TOTAL})?(?![a-z])`,
     'y',
   ),
-  /()(?:x|\*)\s*(\d{1,6})()()()(?![a-z0-9/])/y,
+  /()(?:x|\*|times)\s*(\d{1,6})()()()(?![a-z0-9/])/y,
   new RegExp(`()(${NUM})()\\s*x()()(?![a-z0-9])`, 'y'),
   new RegExp(`()another\\s+(${NUM})()\\s+times()()`, 'y'),
   new RegExp(`()(${NUM})(\\s+${MORE})()()(?![a-z\\s]*(?:rounds?|rnds?|rows?|sts?\\b|stitch))`, 'y'),
@@ -165,7 +165,12 @@ export function readTimes(text: string, at: number): ReadTimes | null {
           : word === 'thrice'
             ? 3
             : Number(word);
-    const more = m[3] !== '' && m[3] !== undefined ? true : !!m[4];
+    const another = /\banother\b/.test(m[0]);
+    const more = another || (m[3] !== '' && m[3] !== undefined) ? true : !!m[4];
+    // "4 times around", "4 times over"
+    const around = /\s+(?:around|over|across|in\s+the\s+round)(?=\s*(?:[.,;(=-]|$))/y;
+    around.lastIndex = end;
+    if (around.test(text)) end = around.lastIndex;
     return { times, more, total: !!m[1] || !!m[5], end };
   }
   return null;

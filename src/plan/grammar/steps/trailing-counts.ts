@@ -12,9 +12,9 @@ export function readTrailingCount(cursor: StepCursor): boolean {
   const dashed = c === '-' || c === '=' || c === '~' || c === '>';
   const bare = c >= '0' && c <= '9';
   const worded =
-    'yntlmgcswai'.includes(c) &&
-    /(?:you\s|now\s|there\s|total\s|(?:that|this|which|it|all)\s+(?:now\s+)?(?:makes|leaves|gives|is|are|totals|means|makes\s+it|will\s+(?:leave|give|make))\s|altogether\s|in\s+all\s|a\s+total\s|so\s+(?:you|there)\s|leav(?:ing|es)\s|mak(?:ing|es)\s|giv(?:ing|es)\s|they\s|count\s*:|tot\b|(?:sts|stitches)\s+(?:are\s+)?(?:de|in)creased\s+to\s)/y.test(
-      text.slice(at, at + 28),
+    'yntlmgcswaib'.includes(c) &&
+    /(?:you\s|now\s|there\s|total\s|(?:that|this|which|it|all)\s+(?:now\s+)?(?:makes|leaves|gives|is|are|totals|means|makes\s+it|will\s+(?:leave|give|make))\s|altogether\s|in\s+all\s|a\s+total\s|so\s+(?:you|there)\s|(?:sts?|stitch(?:es)?(?:\s+count)?|total|check|tally|count)\s*[:=]\s*\d|that\s+brings\s|bring(?:s|ing)\s|leav(?:ing|es)\s|mak(?:ing|es)\s|giv(?:ing|es)\s|they\s|count\s*:|tot\b|(?:sts|stitches)\s+(?:are\s+)?(?:de|in)creased\s+to\s)/y.test(
+      text.slice(at, at + 34),
     );
   if (!dashed && !bare && !worded) return false;
   // "1 edge st" is worked.
@@ -26,7 +26,14 @@ export function readTrailingCount(cursor: StepCursor): boolean {
   const body = part.replace(/^[-=~>\s]+/, '');
   // "…; 88" at the very end
   const alone = bare && /^\d{1,5}\s*\.?\s*$/.test(rest) && /[;,.)\]]\s*$/.test(text.slice(0, at));
-  if (!dashed && !alone && !/\b(?:sts?|stitch(?:es)?|loops)\b/.test(body)) return false;
+  if (
+    !dashed &&
+    !alone &&
+    !/\b(?:sts?|stitch(?:es)?|loops|rem|remain|remaining|left|needles?|total|tally|count|check)\b/.test(
+      body,
+    )
+  )
+    return false;
   const count = readStatedCount(body);
   if (count) {
     cursor.stated ??= count;

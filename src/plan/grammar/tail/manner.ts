@@ -200,7 +200,11 @@ function fewerToldLast(c: TokenCursor): number | null {
   if (c.mark('([')) {
     const close = c.closing(60);
     const inside = close < 0 ? '' : c.slice(c.i + 1, close);
-    if (/^\s*(?:(?:[kp]|knit|purl)?\s*\d+\s*(?:,|;|then|and|to|-|etc|\.)*\s*)+$/.test(inside))
+    if (
+      /^\s*(?:(?:[kp]|knit|purl)?\s*\d+\s*(?:,|;|then|and so on|so on|and|to|-|etc|\.)*\s*)+$/.test(
+        inside,
+      )
+    )
       c.i = close + 1;
   }
   return less ? n : -n;

@@ -83,6 +83,12 @@ export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
       return false;
     }
   }
+  // "until 64 sts have been decreased" tells no count that is left.
+  if (says(c, 'have|has|are|were* been? decreased|increased|lost|gained|added')) {
+    c.i = start;
+    tail.open = true;
+    return false;
+  }
   tail.untilStitches = count;
   tail.perSide = restOfCount(c);
   return true;
@@ -97,6 +103,13 @@ function readUntilRounds(c: TokenCursor, tail: OpenTail): boolean {
       tail.times = n;
       tail.total = true;
       tail.more = false;
+      return true;
+    }
+    // "until you have worked 8 decrease rounds in all"
+    if (says(c, 'dec|decrease|decreasing|inc|increase|increasing|shaping @unit')) {
+      tail.times = n;
+      tail.total = true;
+      c.phrase('in all|total') || c.phrase('altogether');
       return true;
     }
     if (!unit(c)) return null;
@@ -117,7 +130,7 @@ function restOfCount(c: TokenCursor): boolean {
   for (let n = 0; n < 14; n++) {
     const w = c.word();
     if (
-      /^(?:remain|remains|remaining|rem|are|is|left|on|in|total|all|the|needles?|dpns?|altogether|have|been|be|worked|off|over|hook|cable|round|rnd|row|unworked|only|still|at|top|centre|center|there|live|your)$/.test(
+      /^(?:remain|remains|remaining|rem|are|is|left|on|in|total|all|the|needles?|dpns?|altogether|have|been|be|worked|off|over|hook|cable|round|rnd|row|unworked|only|still|at|top|centre|center|there|live|your|that|rest|alone)$/.test(
         w,
       ) &&
       !(perSide && n === 0)
