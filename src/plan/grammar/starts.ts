@@ -146,6 +146,12 @@ export class StartFinder {
     if (current && at - current.at <= 2 && this.#onlyJoins(current.at, at)) return false;
     const range = current?.kind === 'round' && current.label.numbers.length > 1;
     if (range && start.kind === 'work' && this.#passage.tokens[at - 1].text === ';') return false;
+    // "ssk, k16, k2tog; repeat 3 times more" goes on with the round's stitches.
+    const [word, then] = [this.#passage.tokens[at].text, this.#passage.tokens[at + 1]];
+    const bare =
+      /^rep(?:eat)?$/.test(word) &&
+      (then?.kind === 'number' || /^(?:once|twice|until|another|a)$/.test(then?.text ?? ''));
+    if (bare && current?.kind === 'round' && start.kind === 'work') return false;
     if (bound.hard) return true;
     const opening =
       current === undefined ||

@@ -17,6 +17,7 @@ export const NUMBERED_WORDS = [
   'needle',
   'side',
   'step',
+  'co',
   'x',
 ];
 

@@ -5,6 +5,7 @@
 import type { Tail, WorkClause } from '../grammar/ast.ts';
 import { patternSteps } from '../grammar/steps/patterns.ts';
 import type { Place } from '../lex/source.ts';
+import { lastShaping } from '../work/next-shaping.ts';
 import { stitches } from '../work/round-problems.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
 import {
@@ -267,6 +268,21 @@ export class ClauseWorker {
     const piece = this.#piece;
     const { name, tail } = clause;
     const def = this.#scope.named(name);
+    if (!def && /^(?:decrease|increase)$/.test(name) && lastShaping(piece)) {
+      // "a decrease round as above" where no round has that name
+      const { from, to } = clause;
+      workShaping(
+        {
+          kind: 'shape',
+          shaping: null,
+          tail: { ...tail, times: tail.times ?? (tail.untilStitches === null ? 1 : null) },
+          from,
+          to,
+        },
+        piece,
+      );
+      return;
+    }
     if (!def) {
       if (/\b(?:pattern|chart|same|plain|even|more|lace|cable)\b/.test(name)) {
         piece.sayNotFollowed(clause);

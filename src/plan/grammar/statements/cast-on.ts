@@ -3,6 +3,8 @@
  * stitches, twenty-four on each of four needles`, `cast on 120, placing a marker every 30 sts, join`. In: a
  * cursor where one may begin. Out: what it says, and the words that no rule follows.
  */
+
+import { STITCH_WORDS } from '../../lexicon/words.ts';
 import type { CastOn } from '../ast.ts';
 import { eatStitches } from '../phrases.ts';
 import { followAll, type Rule, type Stretch } from '../rules.ts';
@@ -50,9 +52,11 @@ export function readCastOnHead(c: TokenCursor, first: boolean, bare = false): bo
       c.phrase('begin|start|starting|beginning|commence|commencing with') ||
       c.phrase('make')
     ) {
-      return c.isNumber() && (/^st/.test(c.word(1)) || c.mark('(,', 1)) ? true : null;
+      if (c.isNumber() && (/^st/.test(c.word(1)) || c.mark('(,', 1))) return true;
+      if (c.word(-1) !== 'make') return null;
     }
     if (bracket) return null;
+    let counted = false;
     // "Using the long-tail method and A, cast on 96 sts"
     for (let n = 0; n < 40 && !c.done; n++) {
       if (c.mark(';!?*') || (c.mark('.') && c.peek(1)?.capital)) return null;
@@ -62,7 +66,9 @@ export function readCastOnHead(c: TokenCursor, first: boolean, bare = false): bo
         n === 0
       )
         return null;
-      if (castsOn(c)) return numberNear(c) || null;
+      if (castsOn(c)) return numberNear(c) || counted || null;
+      if (c.isNumber() && STITCH_WORDS.has(c.word(1))) counted = true;
+      if (n > 0 && c.word() === 'cast' && c.isNumber(1) && STITCH_WORDS.has(c.word(2))) return true;
       if (n > 0 && c.phrase('make') && c.isNumber() && /^st/.test(c.word(1))) return true;
       c.i++;
     }
@@ -105,6 +111,17 @@ const CASTS: readonly Rule<Opening>[] = [
     },
   },
   {
+    says: ['cast on|co # @sts? # times ,?', 'cast on # @sts? # times ,?', 'co # @sts? # times ,?'],
+    means: (o, [each, times]) => {
+      o.cast.push((each ?? 0) * (times ?? 0));
+      o.parts ??= times;
+    },
+  },
+  {
+    says: ['cast # @sts', 'with # @sts ,? cast on', 'from # @sts ,? cast on'],
+    means: (o, [n]) => void o.cast.push(n ?? 0),
+  },
+  {
     says: [
       'cast on|co :? # @sts? per|each|every|a side|needle|dpn|edge',
       'co :? # @sts? per|each|every|a side|needle|dpn|edge',
@@ -116,7 +133,7 @@ const CASTS: readonly Rule<Opening>[] = [
   },
   {
     says: [
-      'begin|start|commence? by? cast|casting on :|loosely|a|total|of|exactly|the|on|firmly|now|about|then* # @sts?',
+      'begin|start|commence? by? cast|casting on :|loosely|a|total|of|exactly|the|on|firmly|now|about|then|another|further* # @sts?',
       'co :|loosely|a|total|of|exactly|the|on|now* # @sts?',
       'c / o :|loosely|a|total|of|exactly|the|on* # @sts?',
       'pick up and? knit? # @sts?',
@@ -230,6 +247,8 @@ function countOf(o: Opening): { count: number; stated: number[] } | null {
 function castOnOf(o: Opening, text: string): CastOn | null {
   const found = countOf(o);
   if (!found) return null;
+  // A slip knot is the first stitch.
+  if (/\bslip ?knot\b/.test(text) && found.stated.includes(found.count + 1)) found.count++;
   let { count } = found;
   const stated = found.stated.filter((n) => n !== count);
   let sides: number | null = o.times ?? null;

@@ -13,6 +13,10 @@ import type { TokenCursor } from '../token-cursor.ts';
 
 /** "The yarn is cut", "the remaining stitches are cast off" */
 const PASSIVE_ENDS = [
+  'finish|finishing|end|ending|finally by|with binding|casting off',
+  'slip|place|put|pass the|all|these|remaining|rem|last|#* @sts onto|on|to the|a|tail|end|of|working* yarn|thread|wool|tail|end',
+  'close|gather|draw the|up* centre|center|middle|hole|top|opening|circle by|with drawing|threading|running|pulling|passing',
+  'with|using the|a|your|tail|end|of|yarn|darning|tapestry|sewing|needle|,* sew|thread|draw|run|pass|pull|weave the|yarn|tail|end|it|thread|up|wool|needle* through|thru',
   'the|your|working* yarn|wool|thread|end|tail|cotton is|should|be|then|now* cut|broken|drawn|pulled|threaded|run|passed|fastened|taken|led',
   'the|all|these|those|remaining|rem|last|other|#* @sts are|is|should|be|then|now|all|loosely* bound|cast off',
   'the|all|these|those|remaining|rem|last|#* @sts are|is|should|be|then|now|all* gathered|drawn|threaded|closed',
@@ -40,7 +44,8 @@ export function readEndHead(c: TokenCursor): boolean {
       if (c.eatMark('&') || c.phrase('and')) return c.phrase('draw|thread|t|pull') || null;
       c.phrase('off');
       c.phrase('the|your');
-      return c.phrase('yarn|wool|working|thread|tail') || c.done || c.mark('.,') || null;
+      if (c.attempt(() => drawsOn(c))) return true;
+      return c.phrase('yarn|wool|working|thread|tail') || c.done || c.mark('.,;') || null;
     }
     if (c.phrase('draw|thread|run|pull|pass|take|lead|bring')) {
       const yarn = /^(?:take|lead|bring)$/.test(c.word(-1));
@@ -122,9 +127,9 @@ type EndRule = Rule<EndWords>;
 const YARN = 'yarn|wool|thread|tail|end|ends|cotton|it|string|working';
 const STAY =
   'the|all|of|those|these|them|your|which|remaining|rem|last|final|live|left|open|resulting';
-const TAKES = `the|your|a|an|of|with|up|back|once|twice|double|doubled|long|darning|tapestry|wool|sewing|needle|then|${YARN}`;
+const TAKES = `onto|over|sewn|sew|by|the|your|a|an|of|with|up|back|once|twice|double|doubled|long|darning|tapestry|wool|sewing|needle|then|${YARN}`;
 const DRAWS =
-  'draw|drawing|thread|threading|threaded|fastened|led|taken|run|running|pull|pulling|pass|passing|take|taking|lead|leading|bring|bringing|slide|sliding|weave|weaving|draw|put|putting|feed|feeding|drawn|pulled|threaded|passed|run';
+  'draw|drawing|thread|threading|threaded|slip|fastened|led|taken|run|running|pull|pulling|pass|passing|take|taking|lead|leading|bring|bringing|slide|sliding|weave|weaving|draw|put|putting|feed|feeding|drawn|pulled|threaded|passed|run';
 
 /** "… and sew the seam": what is done with the piece afterwards. */
 const AFTERWARDS: EndRule = {
@@ -170,7 +175,7 @@ const END_RULES: readonly EndRule[] = [
   },
   {
     says: [
-      `${DRAWS}? ${TAKES}* through|thru ${STAY}* # remaining|rem|live|left? @sts? twice|once?`,
+      `${DRAWS}|sew? ${TAKES}* through|thru ${STAY}* # remaining|rem|live|left? @sts? twice|once?`,
       `${DRAWS} ${TAKES}* into|in|onto|on ${STAY}* # remaining|rem|live|left? @sts? twice|once?`,
     ],
     means: (e, [n]) => {
@@ -181,7 +186,7 @@ const END_RULES: readonly EndRule[] = [
   },
   {
     says: [
-      `${DRAWS}? ${TAKES}* through|thru ${STAY}* @sts? twice|once?`,
+      `${DRAWS}|sew? ${TAKES}* through|thru ${STAY}* @sts? twice|once?`,
       `${DRAWS} ${TAKES}* into|in|onto|on ${STAY}* @sts`,
     ],
     means: (e) => {
@@ -191,11 +196,20 @@ const END_RULES: readonly EndRule[] = [
   },
   {
     says: [
-      `${DRAWS} it|them|the|this|up|${YARN}|tight|tightly|together|in|snug|snugly|closed|shut|firmly|gently|well|hole|gap|opening|middle|centre|center|circle|loop*`,
+      `${DRAWS} it|them|the|this|up|${YARN}|tight|tightly|together|in|down|snug|snugly|closed|shut|firmly|gently|well|hole|gap|opening|middle|centre|center|circle|loop*`,
       'fasten|fastening|finish|finishing|tie|tying|close|closing|secure|securing|tighten|tightening|squeeze|cinch|cinching|gather|gathering|knot off|up|it|them|the|all|hole|gap|centre|center|well|firmly|securely|together|end|middle*',
     ],
     means: (e) => {
       e.draws = true;
+    },
+  },
+  {
+    says: [
+      `slip|place|put ${STAY}|#* @sts onto|on|to the|a|tail|end|of|working* yarn|thread|wool|tail|end`,
+    ],
+    means: (e) => {
+      e.draws = true;
+      e.through = true;
     },
   },
   {
@@ -248,6 +262,13 @@ const END_RULES: readonly EndRule[] = [
       '# - needle',
       'the|a|an # - needle method|bind|cast|off*',
       'using|with|by the|a|an|any|your* ~* method|bind|bo|cast|technique off?',
+      'with|using a|an|the|your|darning|tapestry|sewing|yarn|wool|blunt|larger|bigger|smaller|spare* needle|needles # sizes|size larger|bigger|smaller',
+      'with|using a|an|the|your|darning|tapestry|sewing|yarn|wool|blunt|larger|bigger|smaller|spare* needle|needles',
+      'knitting|purling|working every|each|all|the|them|these|in|st|stitch|sts|stitches|pattern*',
+      'on|from the|your|all* needle|needles|dpns',
+      'finish|end by|with',
+      'if you tend to',
+      'that is|was all|it',
       'with|in|using @yarn @yarn?',
       '@yarn',
       'wise',

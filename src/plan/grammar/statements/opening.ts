@@ -129,6 +129,23 @@ const SHARES: readonly OpeningRule[] = [
       return each == null ? undefined : share(2, each, o);
     },
   },
+  {
+    says: [
+      'so? that? each|every @shared holds|has|gets|carries|holding|takes # @sts?',
+      'that|which|to make|makes|form|forms up? the|all? # sides|corners|edges',
+    ],
+    means: (o, [n], c) => {
+      if (n === null) return false;
+      if (/^(?:sides|corners|edges)$/.test(c.word(-1))) o.parts ??= n;
+      else o.shares.push({ parts: null, each: n });
+    },
+  },
+  {
+    says: ['( # , # , # , # )', '( # , # , # )', '# , # , # and #'],
+    means: (o, n) => {
+      o.listed.push(...n.map((k) => k ?? 0));
+    },
+  },
   // Needle by needle: "N1: 20 sts, N2: 20 sts"
   {
     says: [
@@ -256,6 +273,12 @@ const EVERY_PLACE: readonly OpeningRule[] = [
     },
   },
   {
+    says: ['between each|every|the group|set|section|part of # @sts?'],
+    means: (o, [every]) => {
+      if (every !== null) o.markers = { every };
+    },
+  },
+  {
     says: [
       'in|into? # equal? parts|sections|groups of # @sts ,? with|and a|one|1? @marker in? between|at|each*',
     ],
@@ -361,6 +384,8 @@ const CARE: readonly OpeningRule[] = [
       'without|no|not|never any|the|a|to|being|getting|be|get* twist|twisting|twists|twisted',
       'not|untwisted|twisted|straight',
       'so that|nothing|none|no',
+      'once|when|after you|it|they|everything|having|the',
+      'leave|leaving a|an ~* tail|end',
     ],
     means: (_, _n, c) => {
       restOfClause(c);
@@ -442,6 +467,10 @@ const TOOLS: readonly OpeningRule[] = [
       'use|using|with|by|in|via|such as? the|a|an|any|your|whichever|whatever* ~* method|technique|tail',
       'use|using|with|by|in|via|such as? the|a|an|any|your|whichever|whatever* ~* cast on',
       'over # needles',
+      '(? a? multiple of # @sts? )?',
+      'place|placing|add|with # more|further|other|extra markers',
+      'slip knot',
+      'a slip knot',
       'knit|work|knitting|working with the|a|your % needle?',
       'knit|work|knitting|working with the|a|your spare|other|free|next needle',
       'pull|pulling|pulled|bring|draw a|the|out|loop|of|cable|cord|through|up|its|then* between the? % and|& % @sts?',

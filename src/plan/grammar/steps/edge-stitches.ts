@@ -17,6 +17,7 @@ const BEFORE_MARKERS =
 export function readAtEdges(cursor: StepCursor, items: Step[]): boolean {
   const at = cursor.i;
   if (readAtEnds(cursor, items)) return true;
+  if (readEdgeFirst(cursor, items)) return true;
   const both = cursor.match(AT_BOTH);
   const before = both ? null : cursor.match(BEFORE_MARKERS);
   if (!both && !before) return false;
@@ -30,6 +31,33 @@ export function readAtEdges(cursor: StepCursor, items: Step[]): boolean {
   const end = cursor.stitch(`k${last}tog`, at, { times: 1 });
   if (both) items.push(cursor.stitch(`k${both[1]}tog`, at, { times: 1 }), plain, end);
   else items.push(cursor.eachSide([plain, end], at));
+  return true;
+}
+
+const EDGE_FIRST =
+  /at\s+the\s+(?:beginning|beg|start)\s+of\s+(each|every)\s+(?:needle|side|section|dpn),?\s+(?:work\s+)?/y;
+const EDGE_LAST =
+  /[\s,;]*(?:and\s+)?at\s+the\s+end(?:\s+of\s+(?:each|every|the)\s+(?:needle|side|section|dpn|one|same))?,?\s+(?:work\s+)?/y;
+
+/** "at the beginning of each needle ssk, at the end k2tog" */
+function readEdgeFirst(cursor: StepCursor, items: Step[]): boolean {
+  const at = cursor.i;
+  if (!cursor.match(EDGE_FIRST)) return false;
+  const first = readStitch(cursor.text, cursor.i);
+  if (first) cursor.i = first.end;
+  const second = first && cursor.match(EDGE_LAST) ? readStitch(cursor.text, cursor.i) : null;
+  const wide = second && stitchKind(second.name)?.consumes;
+  if (!first || !second || !wide) {
+    cursor.i = at;
+    return false;
+  }
+  cursor.i = second.end;
+  const steps: Step[] = [
+    cursor.stitch(first.name, at, { times: 1 }),
+    { kind: 'pattern', rule: 'set', amount: { kind: 'end', count: wide }, ...cursor.span(at) },
+    cursor.stitch(second.name, at, { times: 1 }),
+  ];
+  items.push(cursor.eachSide(steps, at));
   return true;
 }
 
@@ -58,5 +86,35 @@ function readAtEnds(cursor: StepCursor, items: Step[]): boolean {
   ];
   if (ends[1]) items.push(cursor.eachSide(steps, at));
   else items.push(...steps);
+  return true;
+}
+
+const ON_EACH =
+  /(dec|inc)(?:r?eas(?:e|ing))?\.?\s+(\d{1,3})\s*(?:sts?|stitch(?:es)?)\s+(?:on|in|along|per|for)\s+(?:each|every)?\s*(?:needle|side|section|dpn)(?!\s+of)(?![a-z])/y;
+
+/** "knit, decreasing 2 sts on each needle": at both ends of it, or evenly along it. */
+export function readShapingOnEach(cursor: StepCursor, items: Step[]): boolean {
+  const at = cursor.i;
+  const m = cursor.match(ON_EACH);
+  if (!m) return false;
+  const last = items[items.length - 1];
+  // "knit, decreasing …": one instruction.
+  if (last?.kind === 'stitch' && !('times' in last.amount)) items.pop();
+  const decrease = m[1] === 'dec';
+  const count = Number(m[2]);
+  const once = { times: 1 };
+  const rest = (stop: number): Step => ({
+    kind: 'pattern',
+    rule: 'set',
+    amount: { kind: 'end', count: stop },
+    ...cursor.span(at),
+  });
+  const steps: Step[] =
+    count !== 2
+      ? [{ kind: 'spread', name: decrease ? 'k2tog' : 'm1', times: count, ...cursor.span(at) }]
+      : decrease
+        ? [cursor.stitch('ssk', at, once), rest(2), cursor.stitch('k2tog', at, once)]
+        : [cursor.stitch('kfb', at, once), rest(1), cursor.stitch('kfb', at, once)];
+  items.push(cursor.eachSide(steps, at));
   return true;
 }

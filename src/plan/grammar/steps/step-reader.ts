@@ -8,7 +8,7 @@ import type { Abbreviations } from '../../lexicon/abbreviations.ts';
 import type { Remark } from '../ast.ts';
 import { readBracketedRemark } from './bracketed-remarks.ts';
 import { EACH_SIDE, TRAIL_EACH_SIDE } from './each-side-words.ts';
-import { readAtEdges } from './edge-stitches.ts';
+import { readAtEdges, readShapingOnEach } from './edge-stitches.ts';
 import { readIdleWords } from './idle-words.ts';
 import { isPlacing, readMarkerStep } from './marker-steps.ts';
 import { foldBobbles, INTO_ONE, intoOneName } from './multi-increase.ts';
@@ -16,7 +16,7 @@ import { readPattern } from './pattern-steps.ts';
 import { readSpread } from './spread-steps.ts';
 import { closeStars, readRepeatFrom, readStar } from './star-repeats.ts';
 import type { StatedCount } from './stated-counts.ts';
-import { readAmount, timesInAll } from './step-amounts.ts';
+import { nothingFollows, readAmount, timesInAll } from './step-amounts.ts';
 import { GAP, type OpenStar, StepCursor } from './step-cursor.ts';
 import type { Step } from './steps.ts';
 import { readCountedStitch, readOwnStitch, readPlainRun, readTradeStitch } from './stitch-runs.ts';
@@ -50,9 +50,11 @@ export interface ReadInstruction {
 const REPEAT_BRACKET =
   /[\s,;]*(?:rep(?:eat)?\.?)\s*(?:(?:between|from|the)\s+)?(?:\(\s*\)|\[\s*\]|brackets?|parenthes[ei]s|(?:these|this|the)\s+(?:\d+\s+)?(?:sts?|stitches|sequence)|sequence)?\s*/y;
 const SECTION =
-  /\(?(?:(?:needles?|ndl|side|section|n(?=\d))\s*(\d)(?:\s*(?:,|and|&|,\s*and)\s*n?\s*\d)*|(front|back|first|second)\s+needle)\)?\s*(?:[:.)-]\s*|(?<=\)))/y;
+  /(?:(?:on|for)\s+)?\(?(?:(?:needles?|ndl|sides?|section|n(?=\d))\s*(\d)(?:\s*(?:,\s*and|,|and|&|-|to)\s*n?\s*\d)*|(front|back|first|second)\s+needle)\)?\s*(?:[:.)-]\s*|(?<=\)))/y;
 const NEXT_SECTION =
   /\b(?:needles?|ndl|side|section|n(?=\d))\s*\d(?:\s*(?:,|and|&|,\s*and)\s*n?\s*\d)*\s*[:-]|\((?:front|back|first|second)\s+needle\)/;
+const SAME_ON =
+  /[\s.;,]*(?:(?:and\s+)?(?:rep(?:eat)?|work|do)\s+(?:this\s+|the\s+same\s+|so\s+)?(?:on|for|with|along)?\s*(?:needles?|sides?|n(?=\d))\s*\d(?:\s*(?:,\s*and|,|and|&|-|to)\s*n?\s*\d)*(?:\s+(?:the\s+same|alike|likewise|similarly|in\s+the\s+same\s+way))?|needles?\s*\d(?:\s*(?:,\s*and|,|and|&|-|to)\s*n?\s*\d)*\s+(?:the\s+same|alike|likewise|similarly))[\s.;]*$/;
 const LIKE_SECTION =
   /^\s*(?:work\s+)?(?:as|same\s+as|like|rep(?:eat)?)\s+(?:for\s+)?(?:(?:needle|ndl|side|section|n)\s*(\d)|(front|back|first|second)\s+needle)/;
 /** "knitting to the last 2 sts", "slipping the first st": as the imperative, of the same length. */
@@ -153,6 +155,11 @@ class StepReader {
       }
       if (readTrailingCount(cursor)) continue;
       if ('(woaecfiu'.includes(c) && cursor.match(EACH_SIDE)) {
+        if (items.length > 0 && eachSideFrom < 0 && nothingFollows(cursor)) {
+          // "…, - on each needle"
+          items.push(cursor.eachSide(items.splice(0), at));
+          continue;
+        }
         wrapEachSide();
         eachSideFrom = at;
         eachSideIndex = items.length;
@@ -165,9 +172,10 @@ class StepReader {
         continue;
       }
       if ('rwc'.includes(c) && readRepeatFrom(cursor, items, stars)) continue;
-      if ((c === 'n' || c === 's') && this.#readSection(items)) continue;
+      if ('nsof'.includes(c) && this.#readSection(items)) continue;
       if (readAlternation(cursor, items)) continue;
-      if ('ks'.includes(c) && readAtEdges(cursor, items)) continue;
+      if ('ksa'.includes(c) && readAtEdges(cursor, items)) continue;
+      if ('di'.includes(c) && readShapingOnEach(cursor, items)) continue;
       const step = this.#readStep(items.length === 0, depth);
       if (step === 'none') readUnknown(cursor, at, this.#abbreviations);
       else if (step !== null) {
@@ -309,8 +317,14 @@ class StepReader {
     // The parts are equal shares: from here to the next label or the end is one side's work.
     const next = text.slice(cursor.i).search(NEXT_SECTION);
     const end = next < 0 ? text.length : cursor.i + next;
-    const named = m[2] ? [m[2]] : (m[0].match(/\d/g) ?? []);
-    const body = text.slice(cursor.i, end);
+    const named = m[2] ? [m[2]] : needleNumbers(m[0]);
+    let body = text.slice(cursor.i, end);
+    // "Repeat on needles 2, 3 and 4."
+    const also = SAME_ON.exec(body);
+    if (also) {
+      named.push(...needleNumbers(also[0]));
+      body = body.slice(0, also.index);
+    }
     const like = LIKE_SECTION.exec(body);
     const inner = new StepReader(body, cursor.base + cursor.i, this.#abbreviations);
     const known = like ? this.#parts.get(like[1] ?? like[2]) : undefined;
@@ -357,6 +371,15 @@ class StepReader {
     if (inner === null || inner === 'none') return inner;
     return cursor.group([inner], at, { times: Number(times[1]) });
   }
+}
+
+/** The needles that "needles 1, 2 and 4", "n1-n4" name. */
+function needleNumbers(words: string): string[] {
+  const out: string[] = [];
+  for (const m of words.matchAll(/(\d)(?:\s*(?:-|to)\s*n?\s*(\d))?/g)) {
+    for (let n = Number(m[1]); n <= Number(m[2] ?? m[1]); n++) out.push(String(n));
+  }
+  return out;
 }
 
 /** "knit 1, purl 1 in alternation": the steps so far, again and again. */

@@ -46,7 +46,7 @@ const RULES: readonly TargetRule[] = [
   ),
   // "to last 2 sts", "to the last 3 stitches before the marker"
   rule(
-    `${LEAD}${TO}\\s+(?:the\\s+)?(?:last|final)(?:\\s*(${NUM}))?\\s*${EDGE}(?:${STS}|\\b)(?:\\s*(?:of|on|before|from)\\s+${THE}(?:(${MARKER})|${BOR}|${PLACE}\\b|${END}))?`,
+    `${LEAD}${TO}\\s+(?:the\\s+)?(?:last|final)(?:\\s*(${NUM}))?\\s*${EDGE}(?:${STS}|\\b)(?:\\s*(?:of|on|before|from)\\s+${THE}(?:(${MARKER})|${BOR}|${PLACE}\\b(?:\\s*\\d(?![\\d\\s]*sts))?|${END}))?`,
     (m) => ({ kind: m[2] ? 'marker' : 'end', count: count(m[1], 1) }),
   ),
   // "to 4 sts before the last turn", "to the wrapped st"
@@ -78,7 +78,7 @@ const RULES: readonly TargetRule[] = [
     count: Number(m[1]),
   })),
   rule(
-    `(?:over|across|around|in|into|on)\\s+(?:each|every|all|the\\s+(?:remaining|rem|whole|entire))\\s*(?:of\\s+the\\s+)?(?:remaining\\s+|rem\\s+)?(?:\\d+\\s*)?(?:${STS}|${PLACE}\\b)`,
+    `(?:over|across|around|in|into|on)\\s+(?:each|every|all|the\\s+(?:remaining|rem|whole|entire))\\s*(?:of\\s+the\\s+)?(?:remaining\\s+|rem\\s+)?(?:\\d+\\s*)?(?:${STS}|(?:rounds?|rnds?|rds?|rows?|sts|stitches)\\b)`,
     () => ({ kind: 'rest', count: 0 }),
   ),
   rule(

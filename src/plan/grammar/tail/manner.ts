@@ -109,6 +109,16 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
     return true;
   }
   if (c.anyPhrase(STARTS)) return true;
+  // "changing to dpns when necessary"
+  if (
+    says(
+      c,
+      ',? changing|switching|transferring|moving|change|switch to|onto|on ~* needles|needle|dpns|loop',
+    )
+  ) {
+    says(c, 'when|as|if|once ~*');
+    return true;
+  }
   if (BETWEEN_ROUNDS.some((rule) => says(c, rule))) return true;
   for (const rule of PLAIN_BETWEEN) {
     const n = says(c, rule);

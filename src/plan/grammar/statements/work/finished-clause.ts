@@ -72,7 +72,7 @@ export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause 
   }
   if (
     (v === 'go-on' || repeats || v === 'work') &&
-    (tail.follows || v === 'go-on') &&
+    (tail.follows || v === 'go-on' || repeats) &&
     bounded &&
     !tail.open
   ) {

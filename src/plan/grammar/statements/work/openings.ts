@@ -15,6 +15,7 @@ import {
 } from '../../../lexicon/words.ts';
 import { readColour } from '../../colours.ts';
 import { isUnit, unit } from '../../phrases.ts';
+import { says } from '../../rules.ts';
 import { readFabric } from '../../steps/patterns.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
 import { readTailPart } from '../../tail.ts';
@@ -62,7 +63,27 @@ export function fabricFirst(c: TokenCursor, slots: Slots): boolean {
 /** Leading words and the verb; false where no verb stands here. */
 export function opening(c: TokenCursor, slots: Slots): boolean {
   for (let n = 0; n < 6; n++) {
-    if (verb(c, slots)) return true;
+    // "And so on, until 16 sts remain"
+    if (n === 0 && says(c, 'and? so on|forth ,?')) {
+      slots.verb = 'go-on';
+      slots.tail.follows = true;
+      return true;
+    }
+    // "Alternate decrease rounds and knit rounds", "continue to alternate a decrease round with a plain round"
+    if (ALTERNATES.some((rule) => says(c, rule))) {
+      slots.verb = 'go-on';
+      slots.tail.every = 2;
+      slots.tail.follows = true;
+      return true;
+    }
+    if (verb(c, slots)) {
+      // "Do this until …"
+      if (slots.verb === 'work' && c.word(-1) === 'do' && c.phrase('this|so|it|likewise')) {
+        if (c.word() === 'for') c.i--;
+        else Object.assign(slots, { verb: 'go-on' });
+      }
+      return true;
+    }
     if (c.eatWord(LEADS)) {
       c.eatMark(',');
       continue;
@@ -86,6 +107,13 @@ export function opening(c: TokenCursor, slots: Slots): boolean {
   }
   return false;
 }
+
+const SHAPED_ROUND = 'a|one|the|1* dec|decrease|decreasing|shaping|inc|increase|increasing @unit';
+const PLAIN_ROUND = 'a|one|the|1* plain|knit|even|knitted|straight @unit';
+const ALTERNATES = [
+  `continue|cont|keep|go|carry|to|on|and* alternate|alternating|alternately between? ${SHAPED_ROUND} and|with|, ${PLAIN_ROUND}`,
+  `continue|cont|keep|go|carry|to|on|and* alternate|alternating|alternately between? ${PLAIN_ROUND} and|with|, ${SHAPED_ROUND}`,
+];
 
 const LEAD_STARTS =
   /^(?:with|using|for|at|in|to|after|starting|beginning|beg|working|once|when|as|from|on|over|beginning|having|join|change|switch)$/;
