@@ -191,7 +191,8 @@ export function nameBeforeUnit(c: TokenCursor, most = 3): string | null {
         continue;
       }
       if (t.kind !== 'word') return null;
-      if (n === 0 && NO_NAME.test(t.text)) return null;
+      const pattern = t.text === 'pattern' && isUnit(c, 1);
+      if (n === 0 && NO_NAME.test(t.text) && !pattern) return null;
       c.i++;
       for (let k = 0; k < 4 && c.mark('-/') && c.peek(1)?.kind === 'word'; k++) c.i += 2;
     }

@@ -57,6 +57,7 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
     // A remark in brackets is judged like any sentence.
     return tokens.some((t, i) => isStitchWord(t) || isCount(tokens, i));
   }
+  if (statesRounds(tokens)) return false;
   // "Work round A frobnicate": right behind what was followed, without a comma, a word that nobody knows.
   const strange = tokens.filter((t) => t.kind === 'word' && !FILLERS.has(t.text));
   if (strange.length > 0 && strange[0] === first && !leadsOn(first)) return true;
@@ -96,6 +97,14 @@ export function strayInstructs(tokens: readonly Token[], behind: boolean): boole
     (!STITCH_WORDS.has(t.text) && near(t.text, KEYWORDS));
   if (words.some(asks)) return true;
   return !leadsOn(first) && !FILLERS.has(first.text);
+}
+
+/** "(48 rows)", "- 54 rows of lace pattern": how many rounds that makes. */
+function statesRounds(tokens: readonly Token[]): boolean {
+  const said = tokens.map((t) => t.text).join(' ');
+  return /^[-(=:] (?:= )?(?:that (?:is|makes) |making |a total of |total )?\d+ (?:rows|rounds|rnds)(?: (?:of (?:the )?(?:[a-z]+ )?(?:pattern|patt|lace)|in all|in total|total|altogether|worked|complete|completed|from [a-z -]+))?(?: [).])*$/.test(
+    said,
+  );
 }
 
 function isCount(tokens: readonly Token[], i: number): boolean {
@@ -139,7 +148,16 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
   )
     return false;
   // "Work the front sts, turn, work the back sts: that is one round" explains what a round is.
-  if (explainsRound(list)) return false;
+  if (explainsRound(list) || statesRounds(list)) return false;
+  // "CABLE PATTERN (8 rows)": a heading
+  const open = list.findIndex((t) => t.text === '(');
+  if (
+    open > 0 &&
+    open < 5 &&
+    statesRounds(list.slice(open)) &&
+    list.slice(0, open).every((t) => t.kind === 'word' && !INSTRUCTING_VERBS.has(t.text))
+  )
+    return false;
   // "Part 1, decreasing every 3rd round": a heading
   if (
     /^(?:part|section|stage|chapter|phase)$/.test(list[0].text) &&

@@ -271,6 +271,20 @@ export class StartFinder {
   /** Without a colon, stitches must follow, or it is a sentence about rounds. */
   #labelHolds(label: RoundLabel, c: TokenCursor, end: number): boolean {
     if (label.marked) return true;
+    // "On the 5th round work ssk, …", "On the 3rd round you work …"
+    const { i } = c;
+    if (c.phrase('you|we') || /^(?:work)$/.test(c.word())) {
+      c.phrase('just|simply|then');
+      c.phrase('work|knit|purl');
+      const here = c.peek();
+      const works =
+        here &&
+        (here.text === '*' ||
+          here.text === '(' ||
+          readStitch(c.slice(c.i, Math.min(end, c.i + 12)), 0));
+      c.i = i;
+      if (works && label.numbers.length > 0) return true;
+    }
     const t = c.peek();
     if (!t || c.i >= end) return label.numbers.length > 0;
     if (t.kind === 'mark') return '*([{'.includes(t.text);

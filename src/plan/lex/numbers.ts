@@ -32,12 +32,17 @@ export interface Replacement {
   readonly text: string;
 }
 
+const SOMEBODY =
+  /^\s(?:obtains?|gets?|has|can|should|must|works|may|will|does|knits|continues|begins|then|reaches|arrives)\b/;
+
 export function numberWords(text: string): Replacement[] {
   const out: Replacement[] = [];
   for (const m of text.matchAll(NUMBER)) {
     const hundreds = m[2] ? 100 * (m[1] && !/^a/i.test(m[1]) ? valueOfWords(m[1].trim()) : 1) : 0;
     const rest = m[3] ?? m[4];
     const value = hundreds + (rest ? valueOfWords(rest) : 0);
+    // "One obtains 20 sts": somebody, no number.
+    if (/^one$/i.test(m[0]) && SOMEBODY.test(text.slice(m.index + 3, m.index + 16))) continue;
     out.push({ from: m.index, to: m.index + m[0].length, text: String(value) });
   }
   return out;

@@ -117,7 +117,8 @@ const OPTIONAL_PLURAL = /\b(st|rnd|row|round|time|marker|stitch|repeat)\((s|es)\
 /** "tog.,", "rep. from *", "sts.)": a full stop that only shortens its word. */
 const SHORTENED =
   /\b(sl|tog|rep|inc|dec|sts?|rnds?|rds?|rem|beg|alt|foll|patt|cont|yo|yfwd|psso|tbl|rib|k|p|m|pw|kw)\.(?=[ ]*[,;:)])/gi;
-const SHORTENED_INSIDE = /\b([Tt]og|TOG|psso|PSSO|[Ss]l)\.(?=[ ]+[a-z(])/g;
+const SHORTENED_INSIDE =
+  /\b(?:([Tt]og|TOG|psso|PSSO|[Ss]l)\.(?=[ ]+[a-z(])|([Ss]ts?|[Rr]nds?)\.(?=[ ]+(?:just|before|from|of|on|over|remain|to|in|with|tog|each|at|is|are|and|away|made|only|left)))/g;
 
 /** `p.s.s.o.`, `y.o.`, `W.S.`: letters with full stops are one word. */
 const DOTTED_LETTERS =
@@ -168,7 +169,7 @@ function prepared(original: string): string {
     // "K. 10, k. 2 tog.": a full stop that shortens the word.
     .replace(/\b([KkPp]|[Ss]l|[Mm])\.(?=[ ]*\d|[ ]+[a-z])/g, '$1 ')
     .replace(SHORTENED, '$1 ')
-    .replace(SHORTENED_INSIDE, '$1 ')
+    .replace(SHORTENED_INSIDE, '$1$2 ')
     // Rows of dots lead from a label to its text.
     .replace(/\.{4,}/g, (dots: string): string => `:${' '.repeat(dots.length - 1)}`);
   const quoted = plain.replace(

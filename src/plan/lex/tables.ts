@@ -77,9 +77,33 @@ export function plainTables(text: string): string {
       }
       const plain = head && /^(?:(?:rounds?|rnds?|rows?|r)\.?\s*)?(?:\d|[IVX]+$)/i.test(words[0]);
       if (!plain && !(head && CASTS_ON.test(words[0]))) return line.replaceAll('|', ' ');
-      return plainRow(line, cells, words, mark);
+      return plainRow(blankShares(line, cells, words, head), cells, words, mark);
     })
     .join('\n');
+}
+
+/** Per-needle counts beside a count of all: left out where they share that count evenly. Same length. */
+function blankShares(
+  line: string,
+  cells: readonly { from: number; to: number }[],
+  words: readonly string[],
+  head: readonly string[] | null,
+): string {
+  const last = words.length - 1;
+  if (!head || !/^\d+$/.test(words[last] ?? '')) return line;
+  let out = line;
+  for (let i = 2; i < last; i++) {
+    const per = /\b(?:per|each|every|a)\b/i.test(head[i] ?? '') && /^\d+$/.test(words[i]);
+    if (
+      !per ||
+      Number(words[last]) % Number(words[i]) !== 0 ||
+      Number(words[last]) / Number(words[i]) > 12
+    )
+      continue;
+    const { from, to } = cells[i];
+    out = out.slice(0, from) + ' '.repeat(to - from) + out.slice(to);
+  }
+  return out;
 }
 
 function plainRow(

@@ -51,8 +51,24 @@ const WORDINGS: readonly Wording[] = [
     re: /^([ \t•*-]*)(?:line|course|tour|rang|runde|pass|omgang|toer|giro|vuelta)[ ]?(\d{1,3})(?=[ ]?(?:[:.)–-]|and\b|to\b|&))/gim,
     as: '$1round $2',
   },
+  // "knit all the stitches together two by two"
+  {
+    re: /\b(?:knit|k|work) (?:all )?(?:the )?(?:stitches|sts) (?:together )?(?:two by two|two and two|in pairs|in twos|2 by 2|2 and 2)(?: together)?/gi,
+    as: 'k2tog to end',
+  },
+  { re: /\bw\.[ ]?(fwd|rn|on)\b\.?/gi, as: 'w$1' },
+  // "and knit the sixth."
+  {
+    re: /(?<=\band |, )(knit|purl) the (first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th))(?=[ ]?[.;])/gi,
+    as: ([, verb, which]) => `${which} round: ${verb}`,
+  },
+  // "the fourth round you just knit"
+  {
+    re: /\b(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th)) (round|rnd|row) (?:you|we|i) (?:just |simply |then |only )?(knit|purl|work)(?![a-z])/gi,
+    as: ([, which, unit, verb]) => `${which} ${unit}: ${verb}`,
+  },
   // "taking 8 sts away"
-  { re: /\btak(?:e|ing) (\d+|[a-z]+) (sts?\.?|stitches) away\b/gi, as: 'decreasing $1 $2' },
+  { re: /\btak(?:e|ing) (\d+|[a-z]+)[ ]+(sts?\.?|stitches)[ ]+away\b/gi, as: 'decreasing $1 $2' },
   // "Knit the 5th round plain"
   {
     re: /\b(knit|purl|work) (?:the )?(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th)) (round|rnd|row)(?: plain| even)?(?=[ ]?(?:[.;]|$))/gim,
@@ -116,7 +132,10 @@ const WORDINGS: readonly Wording[] = [
   { re: /(?<=, |\band )joined (?=(?:in|into) (?:a |the )?(?:round|ring|circle))/gi, as: 'join ' },
   // "mount 88 sts", "set up 80 sts"
   {
-    re: new RegExp(`\\b(?:mount|set up|put up|throw on|lay on)(?= \\d+ ${STS})`, 'gi'),
+    re: new RegExp(
+      `\\b(?:mount|set up|put up|throw on|lay on|lay up|take up|strike up|put on|loop on|hit on)(?= (?:\\d+|${ONE}(?:-${ONE})?) (?:${STS}|points|meshes))`,
+      'gi',
+    ),
     as: 'cast on',
   },
   { re: /\b(?:close|connect|bring) to the (?=round|ring|circle)/gi, as: 'close into the ' },
@@ -198,8 +217,32 @@ function shortNames(text: string): Replacement[] {
   return out;
 }
 
+/** "Points are stitches, turns are rounds": the text's own words for them. */
+const OWN_WORDS =
+  /\b([a-z]{3,10}?)(e?s)? (?:are|is|means?|stands? for) (stitch(?:es)?|rounds?|rows?)(?=[ ]?[,;.)\n]|$)/gim;
+
+function ownWords(text: string): Replacement[] {
+  const out: Replacement[] = [];
+  for (const m of text.matchAll(OWN_WORDS)) {
+    const [, stem, , meant] = m;
+    if (
+      /^(?:stitch|round|row|there|these|those|they|that|this|which|each|sts?|rnds?|repeat|remaining|all|needle)$/i.test(
+        stem,
+      )
+    )
+      continue;
+    const one = meant.toLowerCase().replace(/(?<=stitch)es$|s$/, '');
+    for (const w of text.matchAll(new RegExp(`\\b${stem}(e?s)?\\b`, 'gi'))) {
+      const many = w[1] ? `${one}${one === 'stitch' ? 'es' : 's'}` : one;
+      out.push({ from: w.index, to: w.index + w[0].length, text: many });
+    }
+    if (out.length > 2000) break;
+  }
+  return out;
+}
+
 export function otherWordings(text: string): Replacement[] {
-  const out: Replacement[] = shortNames(text);
+  const out: Replacement[] = [...shortNames(text), ...ownWords(text)];
   for (const { re, as } of WORDINGS) {
     for (const m of text.matchAll(re)) {
       const said =

@@ -64,7 +64,7 @@ export const LENGTH_UNITS: Readonly<Record<string, number>> = {
 
 /** Words that may lead or fill a sentence without asking for anything. */
 export const FILLERS = words(`
-  a an the now then and but also again next here there finally afterwards afterward thereafter thus so please just simply
+  a an the now then and but one also again next here there finally afterwards afterward thereafter thus so please just simply
   only carefully loosely tightly firmly neatly gently first firstly lastly secondly you we i your our will should can
   must to this that these all of for with on in at by after before once more straight on immediately always still
   complete completely full whole same one following further additional total altogether way manner fashion

@@ -299,7 +299,9 @@ class StatementWorker {
 
   #end(at: Extract<Statement, { kind: 'end' }>): void {
     const piece = this.#piece;
-    const endingFollows = this.#statements[this.#at + 1]?.kind === 'end';
+    let next = this.#at + 1;
+    while (this.#statements[next]?.kind === 'prose') next++;
+    const endingFollows = this.#statements[next]?.kind === 'end';
     const ending = endingOf(at.words, piece.ending, endingFollows);
     if (ending === null) return;
     piece.ending = ending;

@@ -53,7 +53,7 @@ export function readEndHead(c: TokenCursor): boolean {
       for (let n = 0; n < 12 && !c.done && !c.mark('.'); n++) {
         // "Pull the cable through": how a long needle is used.
         if (/^(?:cable|cord|needle|tip|loop)$/.test(c.word())) return null;
-        if (c.phrase('through|thru'))
+        if (c.phrase('through|thru') || c.phrase('by the'))
           return (
             !yarn ||
             /\b(?:sts|stitches|loops)\b/.test(c.slice(c.i, Math.min(c.end, c.i + 6))) ||
@@ -175,7 +175,7 @@ const END_RULES: readonly EndRule[] = [
   },
   {
     says: [
-      `${DRAWS}|sew? ${TAKES}* through|thru ${STAY}* # remaining|rem|live|left? @sts? twice|once?`,
+      `${DRAWS}|sew? ${TAKES}* through|thru|by ${STAY}* # remaining|rem|live|left? @sts? twice|once?`,
       `${DRAWS} ${TAKES}* into|in|onto|on ${STAY}* # remaining|rem|live|left? @sts? twice|once?`,
     ],
     means: (e, [n]) => {

@@ -146,6 +146,12 @@ const SHARES: readonly OpeningRule[] = [
       o.listed.push(...n.map((k) => k ?? 0));
     },
   },
+  {
+    says: ['# @sts? on the? % needle|side|pin?'],
+    means: (o, [n]) => {
+      o.listed.push(n ?? 0);
+    },
+  },
   // Needle by needle: "N1: 20 sts, N2: 20 sts"
   {
     says: [
@@ -467,6 +473,8 @@ const TOOLS: readonly OpeningRule[] = [
       'use|using|with|by|in|via|such as? the|a|an|any|your|whichever|whatever* ~* method|technique|tail',
       'use|using|with|by|in|via|such as? the|a|an|any|your|whichever|whatever* ~* cast on',
       'over # needles',
+      'mark|marking the? centre|center|middle|corner|first (? %? )? @sts? with|by? a|an|the|safety|stitch|locking|coloured* pin|marker|thread',
+      'move|moving|slip|carry|carrying the|your|this? pin|pins|marker|markers|thread|threads up|along|with|it|as|you|go|the|work|every|row|few|rows*',
       '(? a? multiple of # @sts? )?',
       'place|placing|add|with # more|further|other|extra markers',
       'slip knot',
@@ -480,7 +488,7 @@ const TOOLS: readonly OpeningRule[] = [
   },
   {
     says: [
-      'use|using|with|on|onto|in a|an|the|your|some|of|set* @yarn @yarn*',
+      'use|using|with|on|onto|in a|an|the|your|some|of|set* @yarn @yarn* #?',
       'use|using|with|on|onto|in a|an|the|your|some|of|set* # -? @length|mm @tool*',
       'use|using|with|on|onto|in a|an|the|your|some|of|set* # -? @length|mm # -? @length|mm @tool*',
       'use|using|with|on|onto|in a|an|the|your|some|of|set* #? @tool @tool* #? mm?',

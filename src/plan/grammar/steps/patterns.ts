@@ -3,6 +3,7 @@
  * pattern". In: a cursor at the words. Out: the fabric, the cursor behind it; null otherwise.
  */
 import type { Place } from '../../lex/source.ts';
+import { isUnit } from '../phrases.ts';
 import { readStitchNumber } from '../stitch-number.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { PatternRule, Step } from './steps.ts';
@@ -39,7 +40,9 @@ function named(c: TokenCursor): Fabric | null {
     c.phrase(STITCH);
     return { rule: 'seed' };
   }
-  if (c.phrase('pattern|patt|pat') || c.phrase('rib|ribbing')) return { rule: 'set' };
+  // "the pattern row" is a round by that name.
+  if (c.phrase('pattern|patt|pat')) return isUnit(c) ? null : { rule: 'set' };
+  if (c.phrase('rib|ribbing')) return { rule: 'set' };
   return null;
 }
 

@@ -16,7 +16,7 @@ import { readPattern } from './pattern-steps.ts';
 import { readSpread } from './spread-steps.ts';
 import { closeStars, readRepeatFrom, readStar } from './star-repeats.ts';
 import type { StatedCount } from './stated-counts.ts';
-import { nothingFollows, readAmount, timesInAll } from './step-amounts.ts';
+import { readAmount, timesInAll } from './step-amounts.ts';
 import { GAP, type OpenStar, StepCursor } from './step-cursor.ts';
 import type { Step } from './steps.ts';
 import { readCountedStitch, readOwnStitch, readPlainRun, readTradeStitch } from './stitch-runs.ts';
@@ -155,7 +155,7 @@ class StepReader {
       }
       if (readTrailingCount(cursor)) continue;
       if ('(woaecfiu'.includes(c) && cursor.match(EACH_SIDE)) {
-        if (items.length > 0 && eachSideFrom < 0 && nothingFollows(cursor)) {
+        if (items.length > 0 && eachSideFrom < 0 && !stitchesFollow(cursor)) {
           // "…, - on each needle"
           items.push(cursor.eachSide(items.splice(0), at));
           continue;
@@ -371,6 +371,18 @@ class StepReader {
     if (inner === null || inner === 'none') return inner;
     return cursor.group([inner], at, { times: Number(times[1]) });
   }
+}
+
+/** Stitches stand behind this place, so that words before them lead to them. */
+function stitchesFollow(cursor: StepCursor): boolean {
+  const { text } = cursor;
+  let { i } = cursor;
+  while (/[\s,;.:]/.test(text[i] ?? '')) i++;
+  return (
+    '*([{'.includes(text[i] ?? ' ') ||
+    readStitch(text, i) !== null ||
+    /^(?:work|knit|purl|dec|inc)/.test(text.slice(i, i + 5))
+  );
 }
 
 /** The needles that "needles 1, 2 and 4", "n1-n4" name. */

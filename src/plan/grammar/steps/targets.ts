@@ -14,7 +14,7 @@ const MARKER =
   '(?:(?:next|first|second|third|last|1st|2nd|3rd|corner|side|following|other|opposite|end|center|centre|[a-z]|red|blue|green|bor|eor)\\s+){0,4}(?:stitch\\s+)?(?:m\\b|mk\\b|mkr\\b|markers?(?:\\s+(?:threads?|rings?|pins?))?\\b|marking\\s+(?:threads?|rings?)|pm\\b)(?:\\s*[a-d1-9]\\b(?!\\s*(?:st|,\\s*k)))?';
 const BOR = '(?:bor\\b|eor\\b|beg(?:inning)?\\.?\\s+of\\s+(?:the\\s+)?(?:round|rnd))';
 const END = `(?:very\\s+)?(?:(?:needle|round|row|side|section)(?:'s)?\\s+)?end(?![a-z])(?:\\s+of\\s+${THE}${PLACE})?`;
-const TO = '(?:(?:up\\s+)?to|until|till|up\\s+until)';
+const TO = '(?:(?:up\\s+)?to|as\\s+far\\s+as|until|till|up\\s+until)';
 const LEAD = '(?:(?:even|across|around|along|on|straight)\\s+)?';
 const EDGE =
   '(?:(?:edge|seam|border|selvedge|selvage|corner|side|garter|center|centre|marked)\\s+)?';
@@ -35,7 +35,8 @@ function count(text: string | undefined, otherwise: number): number {
 /** Where a short row was turned before. */
 const GAP_PLACE =
   '(?:(?:last|previous|prev\\.?|first|next|wrapped|double|turned|wrap(?:\\s+and\\s+turn)?)\\s+)*(?:turn(?:ing)?(?:\\s+(?:point|gap|st|stitch))?|gap|wrap(?:ped)?(?:\\s+(?:st|stitch))?|(?:wrapped|double|ds|turned)\\s+(?:st|stitch)|ds|w&t)(?![a-z])(?:\\s+of\\s+(?:the\\s+)?(?:previous|last|prev\\.?)\\s+(?:rs\\s+|ws\\s+|short\\s+)?(?:row|round))?';
-const CENTRE = '(?:cent(?:re|er)|middle)(?:\\s+(?:back|front))?\\s+(?:st|stitch)(?![a-z])';
+const CENTRE =
+  '(?:cent(?:re|er)|middle|(?:marked|pinned)(?!\\s+corner))(?:\\s+(?:back|front))?\\s+(?:st|stitch)(?![a-z])';
 const CORNER = '(?:(?:next|first|following|marked)\\s+){0,3}corner(?:\\s+(?:st|stitch))?(?![a-z])';
 
 const RULES: readonly TargetRule[] = [

@@ -12,8 +12,8 @@ export function readTrailingCount(cursor: StepCursor): boolean {
   const dashed = c === '-' || c === '=' || c === '~' || c === '>';
   const bare = c >= '0' && c <= '9';
   const worded =
-    'yntlmgcswaib'.includes(c) &&
-    /(?:you\s|now\s|there\s|total\s|(?:that|this|which|it|all)\s+(?:now\s+)?(?:makes|leaves|gives|is|are|totals|means|makes\s+it|will\s+(?:leave|give|make))\s|altogether\s|in\s+all\s|a\s+total\s|so\s+(?:you|there)\s|(?:sts?|stitch(?:es)?(?:\s+count)?|total|check|tally|count)\s*[:=]\s*\d|that\s+brings\s|bring(?:s|ing)\s|leav(?:ing|es)\s|mak(?:ing|es)\s|giv(?:ing|es)\s|they\s|count\s*:|tot\b|(?:sts|stitches)\s+(?:are\s+)?(?:de|in)creased\s+to\s)/y.test(
+    'yntlmgcswaibo'.includes(c) &&
+    /(?:you\s|now\s|there\s|total\s|(?:that|this|which|it|all|one|you|we)\s+(?:now\s+)?(?:obtains?|gets?|has|makes|leaves|gives|is|are|totals|means|makes\s+it|will\s+(?:leave|give|make))\s|altogether\s|in\s+all\s|a\s+total\s|so\s+(?:you|there)\s|(?:sts?|stitch(?:es)?(?:\s+count)?|total|check|tally|count)\s*[:=]\s*\d|that\s+brings\s|bring(?:s|ing)\s|leav(?:ing|es)\s|mak(?:ing|es)\s|giv(?:ing|es)\s|they\s|count\s*:|tot\b|(?:sts|stitches)\s+(?:are\s+)?(?:de|in)creased\s+to\s)/y.test(
       text.slice(at, at + 34),
     );
   if (!dashed && !bare && !worded) return false;

@@ -67,6 +67,7 @@ export function readEndWith(c: TokenCursor, tail: OpenTail): boolean {
 const MANNER = [
   'as before|above|usual|given|set|est|established|described|written',
   'in this|the|that same? way|manner|fashion',
+  'the same way|manner',
   'in same way|manner|fashion',
   'like this|that|so',
   'thus',
@@ -116,7 +117,13 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
       ',? changing|switching|transferring|moving|change|switch to|onto|on ~* needles|needle|dpns|loop',
     )
   ) {
-    says(c, 'when|as|if|once ~*');
+    if (c.phrase('when|as|if|once|where'))
+      for (
+        let n = 0;
+        n < 8 && c.peek()?.kind === 'word' && !/^(?:and|until|ending|then)$/.test(c.word());
+        n++
+      )
+        c.i++;
     return true;
   }
   if (BETWEEN_ROUNDS.some((rule) => says(c, rule))) return true;

@@ -9,7 +9,7 @@ import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
 
 const UNTIL_WORDS =
-  /^(?:there|are|is|you|we|have|has|had|only|just|a|an|total|of|the|last|it|left|with|reach|reached|remaining|your|been|get|got|number|exactly|about|approx|approximately|measures?|measuring|piece|work|knitting|fabric|square|tube|band|border|rib|ribbing|section|length|reaches|from|be|that|which|final|decreased|increased|worked|shaped|times|repeated|in|all|rem|remain|down|to|garter|side|edge|stitch|stitches|st|sts|count|until|body|crown|on|needles?|stocking|stockinette|as|long|decrease|decreasing|increase|increasing|round|rnd|row|last|left|made|gives|given|leaves|brings|brought|reduced|no|more|than|fewer|down|come|again|so|many)$/;
+  /^(?:there|are|is|you|we|have|has|had|only|just|a|an|total|of|the|last|it|left|with|reach|reached|remaining|your|been|get|got|number|exactly|about|approx|approximately|measures?|measuring|piece|work|knitting|fabric|square|tube|band|border|rib|ribbing|section|length|reaches|from|be|that|which|final|decreased|increased|worked|shaped|times|repeated|in|all|rem|remain|down|to|garter|side|edge|stitch|stitches|st|sts|count|until|body|crown|on|needles?|stocking|stockinette|as|long|decrease|decreasing|increase|increasing|round|rnd|row|last|left|made|gives|given|leaves|brings|brought|reduced|no|more|than|fewer|down|come|again|so|many|one|obtains?|gets)$/;
 
 /** "till round 22", "up to and including row 30: …": what that round is like may be told again. */
 function readUntilRound(c: TokenCursor, tail: OpenTail): boolean {

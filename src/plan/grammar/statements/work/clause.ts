@@ -156,6 +156,8 @@ function roundsHere(c: TokenCursor): number | null {
       )
     );
     c.eatMark('-');
+    // A ridge is two rows or rounds.
+    if (c.phrase('ridge|ridges')) return 2 * (n ?? 1);
     if (!unit(c)) return null;
     return n ?? 1;
   });
