@@ -37,6 +37,37 @@ const MOST_REPEATED = 8;
 interface Compiled {
   readonly parts: readonly Part[];
   readonly captures: number;
+  /** What the rule may begin with. */
+  readonly first: Beginning;
+}
+
+interface Beginning {
+  readonly words: ReadonlySet<string>;
+  readonly number: boolean;
+  readonly ordinal: boolean;
+  readonly any: boolean;
+}
+
+/** All parts up to the first that must stand there. */
+function beginningOf(parts: readonly Part[]): Beginning {
+  const words = new Set<string>();
+  const seen = { number: false, ordinal: false, any: false };
+  for (const part of parts) {
+    for (const w of part.words) words.add(w);
+    for (const k of part.classes) for (const w of k) words.add(w);
+    seen.number ||= part.number;
+    seen.ordinal ||= part.ordinal;
+    seen.any ||= part.any;
+    if (part.least > 0) break;
+  }
+  return { words, ...seen };
+}
+
+/** True where the rule may begin with the token. */
+function mayBegin({ words, number, ordinal, any }: Beginning, t: Token): boolean {
+  if (t.kind === 'number') return number;
+  if (t.kind === 'word') return any || words.has(bare(t));
+  return words.has(t.text) || (t.kind === 'ordinal' && ordinal);
 }
 
 const compiled = new Map<string, Compiled>();
@@ -62,7 +93,7 @@ function compile(rule: string): Compiled {
       most: star ? MOST_REPEATED : 1,
     };
   });
-  const done = { parts, captures };
+  const done = { parts, captures, first: beginningOf(parts) };
   compiled.set(rule, done);
   return done;
 }
@@ -86,7 +117,9 @@ function holds(part: Part, t: Token): boolean {
 
 /** Reads the rule here; the numbers it holds, or null and the cursor unmoved. */
 export function says(c: TokenCursor, rule: string): Numbers | null {
-  const { parts, captures } = compile(rule);
+  const here = c.peek();
+  const { parts, captures, first } = compile(rule);
+  if (!here || !mayBegin(first, here)) return null;
   const found: (number | null)[] = new Array<number | null>(captures).fill(null);
   const { tokens, end, i: start } = c;
   const run = (p: number, at: number, times: number): number => {
