@@ -121,25 +121,33 @@ function zipRows(graph: StitchGraph, strip: CellStrip, ring: boolean): void {
  * a triangle. In the round a row that ends where the next begins runs on into it, as in `zipHelix`.
  */
 function zipShortRows(graph: StitchGraph, strip: CellStrip, band: Band): void {
+  const closed = band !== 'strip';
   let runsOn = band === 'helix';
+  // First loop of a round that nothing has joined to its end yet.
+  let open = -1;
   strip.begin(false);
   for (let c = 1; c < graph.courses; c++) {
     const reversed = graph.wrongSide[c] === 1;
-    const turned = graph.held?.turned[c] === 1;
     const first = graph.stitchStart[c];
     const end = graph.stitchStart[c + 1];
-    const beside = waitingBeside(graph, c, band !== 'strip');
-    const whole = beside === null;
+    if (first === end) continue;
+    const beside = waitingBeside(graph, c, closed);
     if (!runsOn) {
-      strip.begin(band === 'ring' && whole);
-      if (beside && beside.right >= 0) strip.pass(beside.right);
-    }
+      strip.begin(band === 'ring' && beside === null);
+      // A round that begins where a row turned: the last loop of the needle waits beside it for now.
+      const begins = band === 'helix' && beside === null ? keptCourse(graph, c - 1).at(-1) : -1;
+      const right = beside?.right ?? begins ?? -1;
+      if (right >= 0) strip.pass(right);
+      open = begins === undefined || begins < 0 ? -1 : graph.madeStart[first];
+    } else open = -1;
     for (let i = first; i < end; i++) strip.add(reversed ? first + end - 1 - i : i, reversed);
-    runsOn = band === 'helix' && !turned && !reversed;
-    if (runsOn && c < graph.courses - 1) continue;
-    if (!runsOn && beside && beside.left >= 0) strip.pass(beside.left);
+    runsOn = band === 'helix' && graph.held?.turned[c] !== 1 && !reversed;
+    if (runsOn) continue;
+    if (beside && beside.left >= 0) strip.pass(beside.left);
     strip.end(true);
   }
+  if (open >= 0) strip.pass(open);
+  if (runsOn) strip.end(true);
 }
 
 /** Loops waiting right and left of those that a course made, −1 at an edge; null where none waits. */
@@ -210,6 +218,35 @@ function centreOf(graph: StitchGraph, band: Band): Cells['centre'] {
   return begun ? 'cast-on' : null;
 }
 
+/** The edge of the cells at that end, right to left: short rows leave steps in it, which the needle does not show. */
+function edgeRound(
+  graph: StitchGraph,
+  { cells, cellStart, corners }: CellSink,
+  end: 'cast-on' | 'ending',
+): { rim: number[]; closed: boolean } {
+  const needle = keptCourse(graph, end === 'ending' ? graph.courses - 1 : 0);
+  const sides = new Map<number, number[]>();
+  for (let c = 0; c < cells; c++) {
+    for (let k = cellStart[c]; k < cellStart[c + 1]; k++) {
+      const to = corners[k + 1 < cellStart[c + 1] ? k + 1 : cellStart[c]];
+      const list = sides.get(corners[k]) ?? [];
+      list.push(to);
+      sides.set(corners[k], list);
+    }
+  }
+  const isEdge = (from: number, to: number): boolean => !sides.get(to)?.includes(from);
+  const next = (from: number) => sides.get(from)?.find((to) => isEdge(from, to));
+  const start = needle.find((loop) => next(loop) !== undefined);
+  const rim: number[] = [];
+  for (let at = start; at !== undefined && rim.length <= corners.length; at = next(at)) {
+    if (rim.length > 0 && at === start) break;
+    rim.push(at);
+  }
+  // Cells run from right to left along their top, from left to right along their bottom.
+  if (end === 'cast-on') rim.reverse();
+  return { rim, closed: true };
+}
+
 /** Fans a rim out to the apex. False where the rim is too short: then it is closed already. */
 function addApex(
   graph: StitchGraph,
@@ -217,7 +254,8 @@ function addApex(
   centre: 'cast-on' | 'ending',
   band: Band,
 ): boolean {
-  const { rim, closed } = rimOf(graph, centre, band);
+  const { rim, closed } =
+    graph.held && band !== 'strip' ? edgeRound(graph, sink, centre) : rimOf(graph, centre, band);
   if (rim.length < (closed ? 3 : 2)) return false;
   const apex = graph.loops;
   for (let i = 0; i < rim.length - (closed ? 0 : 1); i++) {

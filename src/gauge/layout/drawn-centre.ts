@@ -35,8 +35,9 @@ export function drawnCentre(
   const tooFarMm = Math.max(0, turning.fromCentreMm[course] - reach);
   const spokeMm = new Float64Array(cells.vertices);
   // The jog brings one loop of the neighbouring course to the centre's edge.
-  for (const c of [course, course - 1, course + 1]) {
-    if (c < 0 || c >= rings.courses) continue;
+  for (let c = 0; c < rings.courses; c++) {
+    // Steps that short rows leave in the edge reach farther.
+    if (Math.abs(c - course) > 1 && rings.loops === rings.ids.length) continue;
     for (let j = 0; j < ringSize(rings, c); j++) {
       const id = rings.ids[rings.start[c] + j];
       spokeMm[id] = reachMm(layout, turning, c, j) - tooFarMm;

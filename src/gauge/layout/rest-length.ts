@@ -102,9 +102,9 @@ function insidePanelMm(layout: Layout, a: Spot, b: Spot, shift: number, dy: numb
 export function spreadRate(layout: Layout, panel: number, course: number): number {
   const low = Math.max(0, Math.ceil(course) - 1);
   const high = Math.min(layout.depthMm.length - 1, Math.floor(course) + 1);
-  if (high === low) return 0;
-  const rise = spreadAt(layout, panel, high) - spreadAt(layout, panel, low);
-  return rise / (layout.depthMm[high] - layout.depthMm[low]);
+  const depth = layout.depthMm[high] - layout.depthMm[low];
+  if (!(depth > 0)) return 0;
+  return (spreadAt(layout, panel, high) - spreadAt(layout, panel, low)) / depth;
 }
 
 function spreadAt(layout: Layout, panel: number, course: number): number {
@@ -118,11 +118,9 @@ export function lineSlope(layout: Layout, panel: number, course: number): number
   const base = panel * layout.depthMm.length;
   const low = Math.max(0, Math.ceil(course) - 1);
   const high = Math.min(layout.depthMm.length - 1, Math.floor(course) + 1);
-  if (high === low) return 0;
-  return (
-    (layout.inBeginMm[base + high] - layout.inBeginMm[base + low]) /
-    (layout.depthMm[high] - layout.depthMm[low])
-  );
+  const depth = layout.depthMm[high] - layout.depthMm[low];
+  if (!(depth > 0)) return 0;
+  return (layout.inBeginMm[base + high] - layout.inBeginMm[base + low]) / depth;
 }
 
 /** Distance across the line where `right`'s panel ends and `left`'s (`panel`) begins; `right` lies `dy` deeper. */

@@ -64,7 +64,8 @@ export function measureTurning(layout: Layout): Turning {
 function narrowing(values: Float64Array, depthMm: Float64Array, c: number): number {
   const low = Math.max(0, c - 1);
   const high = Math.min(values.length - 1, c + 1);
-  return high === low ? 0 : (values[high] - values[low]) / (depthMm[high] - depthMm[low]);
+  const depth = depthMm[high] - depthMm[low];
+  return depth > 0 ? (values[high] - values[low]) / depth : 0;
 }
 
 /** Cone angles smaller than this are tubes: the centre is too far off to count from, rad. Chosen. */

@@ -40,7 +40,11 @@ export function rowBlocks(rings: Rings): RowBlock[] {
     blocks.push(measureBlock(rings, c - 1, closed ? to : to - 1, closed));
     c = to + 1;
   }
-  return together(rings, blocks);
+  // A row of nothing but seam stitches, or of none, adds no height.
+  return together(
+    rings,
+    blocks.filter(({ rounds }) => rounds.some((n) => n > 0)),
+  );
 }
 
 function measureBlock(rings: Rings, from: number, to: number, closed: boolean): RowBlock {

@@ -96,8 +96,8 @@ function levelAt(depthMm: Float64Array, upMm: number, from: number, to: number):
     if (depthMm[middle] <= upMm) low = middle;
     else high = middle;
   }
-  const way = (upMm - depthMm[low]) / (depthMm[high] - depthMm[low]);
-  return low + Math.min(Math.max(way, 0), 1);
+  const height = depthMm[high] - depthMm[low];
+  return height > 0 ? low + Math.min(Math.max((upMm - depthMm[low]) / height, 0), 1) : low;
 }
 
 function chartBlock(

@@ -83,8 +83,10 @@ export class RoundExpander {
     this.#turnedAt = null;
     const { turned } = needle;
     if (turned && turned.passed > 0) tape.work(this.#list.idOf(UNWORKED), turned.passed);
-    // Back at the beginning of the round, what lies beyond stays for the next one.
-    const limit = turned && turned.bor !== null && !turned.back ? turned.bor : needle.count;
+    // Back at the beginning of the round, what lies beyond stays for the next one; so do rows that turn back, unless
+    // they begin there.
+    const bor = turned?.bor ?? null;
+    const limit = bor === null || (turned?.back && bor === 0) ? needle.count : bor;
     this.#sequence(steps, limit, 0, round);
     if (limit < needle.count && this.#turnedAt === null && tape.at === limit) {
       tape.work(this.#list.idOf(UNWORKED), needle.count - limit);
