@@ -11,7 +11,8 @@ import { parsePlan } from '../../src/plan/parse.ts';
 import { hasErrors, madeBy, type Plan } from '../../src/plan/plan.ts';
 import { isUnworked } from '../../src/plan/stitches/stitch-kind.ts';
 import { writePlan } from '../../src/plan/write/write-plan.ts';
-import { flatWithShortRows, roundWithShortRows } from './short-row-plans.ts';
+import { flatWithShortRows, roundWithShortRows, wildShortRows } from './short-row-plans.ts';
+import { expectMeasured } from './short-row-rule.ts';
 
 const anyPlan = fc.oneof(flatWithShortRows, roundWithShortRows);
 const SEED = { seed: 20, numRuns: 60 };
@@ -83,11 +84,17 @@ describe('short rows in the stitch graph', () => {
   });
 });
 
+describe('short rows in any order', () => {
+  it('make one sheet whose every length is known', () => {
+    fc.assert(fc.property(wildShortRows, expectMeasured), { seed: 22, numRuns: 25 });
+  });
+});
+
 describe('what is told of short rows', () => {
   it('reads back to the same stitches from the plan and from the pattern written', () => {
     fc.assert(
       fc.property(anyPlan, (text) => {
-        const plan = parsePlan(text.replace(/\n\n$/, '\nBind off.\n'));
+        const plan = parsePlan(text);
         for (const again of [writePlan(plan), writePattern(plan).text]) {
           const read = parsePlan(again);
           expect(hasErrors(read)).toBe(false);

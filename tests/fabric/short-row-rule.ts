@@ -1,0 +1,22 @@
+/** What must hold of every plan with short rows: loops are the stitches worked, one sheet, lengths all over it. */
+import { expect } from 'vitest';
+import { prepare } from '../../src/knit.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+import { hasErrors, madeBy } from '../../src/plan/plan.ts';
+
+export function expectMeasured(text: string): void {
+  const plan = parsePlan(text);
+  expect(hasErrors(plan)).toBe(false);
+  const { graph, cells, measured } = prepare(plan);
+  const made = plan.rounds.reduce((sum, round) => sum + madeBy(plan, round), plan.castOn);
+  expect(graph.loops).toBe(made);
+  // Where no row was worked over the whole cast-on there is no sheet yet.
+  const whole = Array.from({ length: plan.castOn }, (_, loop) => loop);
+  const taken = new Set(graph.consumed);
+  if (graph.courses > 3 && whole.every((loop) => taken.has(loop)))
+    expect(cells.shape).not.toBe('other');
+  const { restMm, areaMm2, ring } = measured.metric;
+  expect(restMm.every((mm) => mm > 0 && Number.isFinite(mm))).toBe(true);
+  expect(areaMm2.every(Number.isFinite)).toBe(true);
+  expect(ring.depthMm.every(Number.isFinite)).toBe(true);
+}
