@@ -45,9 +45,6 @@ const INSIDE = 2;
 /** Ground stitches between two equal edges at most: the widest cable's. */
 const ROPE = MAX_CABLE;
 
-/** Rounds fewer than these that differ from the ground are no pattern, where there are more. Chosen. */
-const SET_IN = 2;
-
 export function readSideFabric(
   worked: WorkedColumns,
   { rim, sides, place }: SidesOnRim,
@@ -58,7 +55,7 @@ export function readSideFabric(
   const ground = groundOf(worked, place, crossed, named);
   const isGround = (column: number, at: number) => {
     const { all, other } = ground.differs(column, at);
-    return other <= LIKE_GROUND * all || (other < SET_IN && all > SET_IN);
+    return other <= LIKE_GROUND * all;
   };
   const isPlain = (column: number) => {
     if (crossed.has(column)) return false;
@@ -78,15 +75,33 @@ export function readSideFabric(
     const kinds = side.map((column) =>
       crossed.has(column) ? 'cable' : commonest(ground.known[column]),
     );
+    const always = (i: number, kind: string) =>
+      ground.known[side[i]]?.every((name) => name === undefined || name === kind) ?? false;
+    // Beside a panel, always worked as its end and not always as the ground: the panel's too.
+    const joins = (i: number, beside: number) =>
+      !own[i] &&
+      own[beside] &&
+      always(i, kinds[beside]) &&
+      ground.differs(side[i], place.get(side[i]) ?? 0).other > 0;
+    for (let i = 1; i < side.length; i++) if (joins(i, i - 1)) own[i] = true;
+    for (let i = side.length - 2; i >= 0; i--) if (joins(i, i + 1)) own[i] = true;
+    let done = 0;
     for (let i = 0; i < side.length; ) {
       if (!own[i]) {
-        plain.add(side[i++]);
+        i++;
         continue;
       }
-      const end = panelEnd(own, kinds, i);
-      take(side.slice(i, end));
-      i = end;
+      const panel = withEdges(
+        { from: i, end: panelEnd(own, kinds, i) },
+        kinds,
+        (at, kind) => at >= done && !own[at] && always(at, kind),
+      );
+      for (const column of side.slice(done, panel.from)) plain.add(column);
+      take(side.slice(panel.from, panel.end));
+      i = panel.end;
+      done = i;
     }
+    for (const column of side.slice(done)) plain.add(column);
   }
   for (const corner of cornersOf(rim, sides)) {
     const own = corner.map((column) => !isPlain(column));
@@ -136,6 +151,41 @@ function panelEnd(own: readonly boolean[], kinds: readonly string[], from: numbe
     end = nextEnd;
     if (rope && gap > INSIDE) return end;
   }
+}
+
+/** Widest edge of a panel, stitches. Chosen from common practice. */
+const WIDEST_EDGE = 2;
+
+interface Stretch {
+  readonly from: number;
+  readonly end: number;
+}
+
+/**
+ * A panel with both its edges alike: the shaping may have left one too few rounds to differ from the ground in.
+ * `may` tells whether a place not taken is always worked as told.
+ */
+function withEdges(
+  { from, end }: Stretch,
+  kinds: readonly string[],
+  may: (at: number, kind: string) => boolean,
+): Stretch {
+  const width = (at: number, step: 1 | -1) => {
+    let i = at;
+    while (i >= from && i < end && kinds[i] === kinds[at]) i += step;
+    return Math.abs(i - at);
+  };
+  const right = width(from, 1);
+  const left = width(end - 1, -1);
+  const isEdge = (edge: number) => edge <= WIDEST_EDGE && edge < end - from;
+  let grown = { from, end };
+  if (isEdge(right))
+    for (let n = kinds[end - 1] === kinds[from] ? left : 0; n < right; n++)
+      if (may(grown.end, kinds[from])) grown = { ...grown, end: grown.end + 1 };
+  if (isEdge(left))
+    for (let n = kinds[end - 1] === kinds[from] ? right : 0; n < left; n++)
+      if (may(grown.from - 1, kinds[end - 1])) grown = { ...grown, from: grown.from - 1 };
+  return grown;
 }
 
 /** Whether another edge stands as far behind: lines spaced evenly are no ropes. */
