@@ -63,6 +63,61 @@ export function withoutNeedles(text: string): string {
     .replace(/(?:size|needles?|us|uk)\s*(?:size\s*)?\d+(?:\.\d+)?\s*(?:mm)?/g, ' ');
 }
 
+/** One of the gauges that a text gives: where it stands, and its words with a length that all share. */
+export interface GaugePart {
+  readonly from: number;
+  readonly to: number;
+  readonly text: string;
+}
+
+const STITCHES = /\d+(?:[.,]\d+)?(?:\s*[¼½¾])?\s*-?\s*(?:sts?\b|stitch)/g;
+const HAS_STITCHES = /\d\s*-?\s*(?:sts?\b|stitch)/;
+const LENGTH = /\d+(?:[.,]\d+)?\s*(?:cms?\b|centimet|ins?\b|inch|")/;
+
+/**
+ * "18 sts and 36 rows in garter stitch, 20 sts and 28 rows in stockinette, to 10 cm": a gauge for each
+ * fabric named, or the whole text as one.
+ */
+export function gaugeParts(text: string): GaugePart[] {
+  const starts = [0];
+  for (const { index } of text.matchAll(STITCHES)) {
+    const from = starts[starts.length - 1];
+    const before = text.slice(from, index);
+    if (!HAS_STITCHES.test(before)) continue;
+    // What introduces the second gauge ("; in garter stitch 18 sts") belongs to it.
+    const gap = /.*(?:[;,.]|\band\b)/s.exec(before)?.[0].length ?? before.length;
+    for (const cut of [from + gap, index]) {
+      const [one, other] = [text.slice(from, cut), text.slice(cut)].map(firstFabric);
+      const apart = text[cut - 1] === ';' || (one !== null && other !== null);
+      if (!apart || one === other || !HAS_STITCHES.test(text.slice(from, cut))) continue;
+      starts.push(cut);
+      break;
+    }
+  }
+  const shared = LENGTH.exec(text)?.[0];
+  return starts.map((from, k) => {
+    const to = starts[k + 1] ?? text.length;
+    const own = text.slice(from, to);
+    const lacks = starts.length > 1 && shared !== undefined && !LENGTH.test(own);
+    return {
+      from,
+      to,
+      text: lacks ? `${own} = ${shared}${shared.endsWith('centimet') ? 'res' : ''}` : own,
+    };
+  });
+}
+
+/** The fabric named first. */
+function firstFabric(text: string): FabricName | null {
+  let found: FabricName | null = null;
+  let at = Number.POSITIVE_INFINITY;
+  for (const [re, name] of FABRICS) {
+    const index = re.exec(text)?.index ?? Number.POSITIVE_INFINITY;
+    if (index < at) [found, at] = [name, index];
+  }
+  return found;
+}
+
 /** Reads the normalised text behind `Gauge:`; null where it holds no stitch or row count. */
 export function readGauge(text: string): ReadGauge | null {
   const clean = withoutNeedles(text).replace(

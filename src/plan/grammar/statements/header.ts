@@ -10,7 +10,7 @@ import type { Abbreviations } from '../../lexicon/abbreviations.ts';
 import { needleMm, yarnWeightNamed } from '../../lexicon/yarn-names.ts';
 import type { GaugeStatement, JoinMethod, YarnStatement } from '../../plan.ts';
 import type { Line } from '../lines.ts';
-import { fabricNamed, isGaugeSentence, readGauge, withoutNeedles } from './gauge.ts';
+import { fabricNamed, gaugeParts, isGaugeSentence, readGauge, withoutNeedles } from './gauge.ts';
 import { readJoin } from './join.ts';
 
 const SENTENCE_END = /(?<=[a-z)"])\.\s+/;
@@ -158,14 +158,10 @@ export class HeaderReader {
     let at = i;
     let read = false;
     if (norm.slice(from, line.to).trim() !== '') {
-      // "20 sts and 28 rounds = 10 cm in st st; 20 sts and 40 rounds = 10 cm in garter st"
-      const cut = norm.slice(from, line.to).indexOf(';');
-      const two =
-        cut > 0 &&
-        isGaugeSentence(norm.slice(from, from + cut)) &&
-        isGaugeSentence(norm.slice(from + cut, line.to));
-      read = this.#gauge(from, two ? { ...line, to: from + cut } : line, true);
-      if (two) this.#gauge(from + cut + 1, line, true);
+      for (const part of gaugeParts(norm.slice(from, line.to))) {
+        const where = { ...line, to: from + part.to };
+        read = this.#gauge(from + part.from, where, true, part.text) || read;
+      }
     }
     while (at + 1 < lines.length) {
       const next = lines[at + 1];
@@ -273,9 +269,9 @@ export class HeaderReader {
   }
 
   /** True where a gauge was read. `headed`: the text says that one stands here. */
-  #gauge(from: number, line: Line, headed: boolean): boolean {
+  #gauge(from: number, line: Line, headed: boolean, words?: string): boolean {
     const { to } = line;
-    const text = this.#source.norm.slice(from, to);
+    const text = words ?? this.#source.norm.slice(from, to);
     const sentences = headed ? [text] : text.split(SENTENCE_END).filter(isGaugeSentence);
     const read = readGauge((sentences[0] ?? '').slice(0, LONGEST_VALUE));
     if (!read && !headed) return false;
