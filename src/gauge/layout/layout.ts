@@ -59,20 +59,26 @@ export function layOut(rings: Rings, lines: ShapingLines, size: LocalSize): Layo
   const even = evenCourses(rings, size);
   const steps = even ? even.count : courses;
   const narrowing = new Float64Array(panels * steps);
+  let zoned = false;
   for (let k = 0; k < panels; k++) {
     const own = (values: Float64Array) => values.subarray(k * courses, (k + 1) * courses);
     const perStitch = narrowing.subarray(k * steps, (k + 1) * steps);
     if (even) {
       const width = even.thin(own(widthMm));
-      smoothWidth(even.thin(own(count)), width, perStitch);
+      smoothWidth(even.thin(own(count)), width, perStitch, null);
       own(widthMm).set(even.spread(width));
-    } else smoothWidth(own(count), own(widthMm), perStitch);
+    } else if (smoothWidth(own(count), own(widthMm), perStitch, depthMm)) zoned = true;
   }
   for (let line = 0; line < lines.lines; line++) {
     const before = closed ? (line + panels - 1) % panels : line;
     const after = closed ? line : line + 1;
     const lost = totals(lines.loss.subarray(line * courses, (line + 1) * courses));
-    const thin = lineOverhang(even ? even.thin(lost) : lost, [before, after], narrowing);
+    const thin = lineOverhang(
+      even ? even.thin(lost) : lost,
+      [before, after],
+      narrowing,
+      zoned ? depthMm : null,
+    );
     const overhang = even ? even.spread(thin) : thin;
     inEndMm.set(overhang, before * courses);
     inBeginMm.set(overhang, after * courses);

@@ -21,10 +21,14 @@ const STIFFEST = 1e9;
 /** Power of ten of the softest: hardly moves a value. */
 const SOFTEST = -3;
 
-/** The least bent line that stays within half a step of the staircase. */
-export function smoothSteps(values: Float64Array): Float64Array {
+/**
+ * The least bent line that stays within half a step of the staircase. `at` [courses], ascending: where the
+ * values stand, if not at equal steps; straight is then what is straight over it.
+ */
+export function smoothSteps(values: Float64Array, at?: Float64Array): Float64Array {
   const polyline = joinPlateaus(values);
-  return plateaus(values).length < 3 ? polyline : straightenWithin(polyline, coarseness(values));
+  if (plateaus(values).length < 3) return polyline;
+  return straightenWithin(polyline, coarseness(values), STIFFEST, at);
 }
 
 /**
@@ -54,19 +58,20 @@ export function coarseness(values: Float64Array): number {
 export function straightenWithin(
   values: Float64Array,
   step: number,
-  stiffest = STIFFEST,
+  stiffest: number,
+  at?: Float64Array,
 ): Float64Array {
   const allowed = LENDING_STEPS * step;
   const within = (x: Float64Array): boolean =>
     x.every((value, c) => Math.abs(value - values[c]) <= allowed);
-  let best = straighten(values, stiffest);
+  let best = straighten(values, stiffest, at);
   if (within(best)) return best;
   best = values;
   let low = SOFTEST;
   let high = Math.log10(stiffest);
   for (let k = 0; k < 16; k++) {
     const middle = (low + high) / 2;
-    const tried = straighten(values, 10 ** middle);
+    const tried = straighten(values, 10 ** middle, at);
     if (within(tried)) {
       best = tried;
       low = middle;
@@ -75,24 +80,31 @@ export function straightenWithin(
   return best;
 }
 
-/** Solves (I + μ D₂ᵀD₂) x = v, D₂ the second differences: banded Cholesky (LDLᵀ), five diagonals. */
-function straighten(v: Float64Array, mu: number): Float64Array {
+/**
+ * Solves (I + μ D₂ᵀD₂) x = v, D₂ the second differences over `at` (equal steps without it), in mean steps:
+ * banded Cholesky (LDLᵀ), five diagonals.
+ */
+export function straighten(v: Float64Array, mu: number, at?: Float64Array): Float64Array {
   const n = v.length;
   if (n < 3) return v.slice();
+  const mean = at ? (at[n - 1] - at[0]) / (n - 1) : 1;
+  const place = at ? at.map((depth) => (depth - at[0]) / mean) : Float64Array.from(v, (_, c) => c);
   const diagonal = new Float64Array(n).fill(1);
   const first = new Float64Array(n);
   const second = new Float64Array(n);
   for (let c = 0; c + 2 < n; c++) {
-    diagonal[c] += mu;
-    diagonal[c + 1] += 4 * mu;
-    diagonal[c + 2] += mu;
-    first[c] -= 2 * mu;
-    first[c + 1] -= 2 * mu;
-    second[c] += mu;
+    const p = 1 / (place[c + 1] - place[c]);
+    const q = 1 / (place[c + 2] - place[c + 1]);
+    diagonal[c] += mu * p * p;
+    diagonal[c + 1] += mu * (p + q) ** 2;
+    diagonal[c + 2] += mu * q * q;
+    first[c] -= mu * p * (p + q);
+    first[c + 1] -= mu * q * (p + q);
+    second[c] += mu * p * q;
   }
   // The mean line is taken out first: it costs no bending, and rounding would spoil it at large μ.
-  const line = meanLine(v);
-  const x = v.map((value, c) => value - line.at0 - line.slope * c);
+  const line = meanLine(v, place);
+  const x = v.map((value, c) => value - line.at0 - line.slope * place[c]);
   for (let c = 0; c < n; c++) {
     const l1 = first[c] / diagonal[c];
     const l2 = second[c] / diagonal[c];
@@ -113,18 +125,21 @@ function straighten(v: Float64Array, mu: number): Float64Array {
     if (c + 1 < n) x[c] -= first[c] * x[c + 1];
     if (c + 2 < n) x[c] -= second[c] * x[c + 2];
   }
-  return x.map((value, c) => value + line.at0 + line.slope * c);
+  return x.map((value, c) => value + line.at0 + line.slope * place[c]);
 }
 
-function meanLine(v: Float64Array): { at0: number; slope: number } {
+function meanLine(v: Float64Array, place: Float64Array): { at0: number; slope: number } {
   const n = v.length;
-  const centre = (n - 1) / 2;
+  const centre = place.reduce((sum, p) => sum + p, 0) / n;
   let mean = 0;
   let slope = 0;
+  let spread = 0;
   for (let c = 0; c < n; c++) {
     mean += v[c] / n;
-    slope += (12 * (c - centre) * v[c]) / (n * (n * n - 1));
+    slope += (place[c] - centre) * v[c];
+    spread += (place[c] - centre) ** 2;
   }
+  slope /= spread;
   return { at0: mean - slope * centre, slope };
 }
 
