@@ -145,7 +145,8 @@ export class ClauseWorker {
       piece.sayNoEnd(clause);
       return;
     }
-    const follows = { follows: { from: clause.from, to: clause.to } };
+    const told = tail.follows || tail.fewer !== null;
+    const follows = { follows: { from: clause.from, to: clause.to, told } };
     const again = defs.map((d) => ({
       ...d,
       stated: null,

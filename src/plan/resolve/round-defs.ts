@@ -7,6 +7,11 @@ import type { StatedCount } from '../grammar/steps/stated-counts.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';
 
+/** The place that repeats a round; `told`: it says that plain stretches change. */
+export interface Follows extends Place {
+  readonly told?: boolean;
+}
+
 export interface RoundDef extends Place {
   readonly steps: readonly Step[];
   readonly stated: StatedCount | null;
@@ -21,7 +26,7 @@ export interface RoundDef extends Place {
   /** Colour that the round is worked in, where it says so. */
   readonly colour?: string;
   /** Repeated "as set": its plain stretches follow the count. The place that says so. */
-  readonly follows?: Place;
+  readonly follows?: Follows;
 }
 
 /** A round told at `at` without a number. */

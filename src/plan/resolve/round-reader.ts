@@ -37,7 +37,7 @@ export class RoundReader {
       case 'bind-off':
         return [{ ...base, ends: true }];
       case 'like': {
-        const follows = { follows: { from: at.from, to: at.to } };
+        const follows = { follows: { from: at.from, to: at.to, told: body.follows } };
         return this.#scope.refs(body.which, at).map((d) => ({
           ...base,
           steps: d.steps,

@@ -103,6 +103,23 @@ class StatementWorker {
     }
     if (!piece.stopped) this.#order.flush();
     piece.checkSize();
+    this.#noteNoEnding();
+  }
+
+  /** Nothing binds off, draws up or holds the stitches at the end. */
+  #noteNoEnding(): void {
+    const piece = this.#piece;
+    const ends = this.#statements.some((s) => s.kind === 'end' || s.kind === 'refused');
+    if (ends || piece.ended || piece.stopped || piece.rounds.length === 0) return;
+    const last = trimmed(piece.source, this.#statements[this.#statements.length - 1]);
+    piece.found.add(
+      'note',
+      'ending-missing',
+      last.from,
+      last.to,
+      `nothing says how the piece ends: ${stitches(piece.count)} ${piece.count === 1 ? 'stays' : 'stay'} on the needles`,
+      'End with a line such as: Bind off.',
+    );
   }
 
   /** Work that would be lost behind the end of the piece. */

@@ -11,7 +11,7 @@ import type { Step } from '../grammar/steps/steps.ts';
 import { endPositionAt, type Place, positionAt, type Source, trimmed } from '../lex/source.ts';
 import type { Ending, PlanRound, TextPosition } from '../plan.ts';
 import { partsOf, Readings } from '../resolve/ambiguity.ts';
-import type { RoundDef } from '../resolve/round-defs.ts';
+import type { Follows, RoundDef } from '../resolve/round-defs.ts';
 import type { StitchRegistry } from '../stitches/stitch-registry.ts';
 import { CountCheck } from './count-check.ts';
 import { RoundExpander, type WorkedRound } from './expand.ts';
@@ -53,6 +53,8 @@ export class WorkedPiece {
   readonly #readings: Readings;
   #needle: Needle;
   #stopped = false;
+  /** Places whose repeats were made to fit, which has been said. */
+  readonly #fittedAt = new Set<number>();
   #askedAt: TextPosition = { line: 1, column: 1 };
   /** Equal parts that a round's repeat shows, where the text names no sides. */
   #parts: number | null = null;
@@ -222,7 +224,7 @@ export class WorkedPiece {
   }
 
   /** A round repeated "as set", made to fit; null (and said so) where that can't be told. */
-  #followed(def: RoundDef, said: Place): RoundDef | null {
+  #followed(def: RoundDef, said: Follows): RoundDef | null {
     const fixed = this.fixedOfAll(def.steps);
     const open = fixed === null && def.steps.some((s) => s.kind === 'group');
     // A short row works a part of what is there.
@@ -231,6 +233,7 @@ export class WorkedPiece {
     if (short && (fixed ?? 0) <= this.count - (turned?.passed ?? 0)) return def;
     if (fixed === this.count || (fixed === null && !open)) return def;
     const fitted = this.fitted(def.steps);
+    if (fitted && fixed !== null && !said.told) this.#noteFitted(def, said, fixed);
     if (fitted) return { ...def, steps: fitted };
     if (open) return def;
     this.#stop(
@@ -240,6 +243,21 @@ export class WorkedPiece {
       'Write it with "k to last 2 sts" instead of a number, or write these rounds out.',
     );
     return null;
+  }
+
+  /** Plain runs with numbers were made to fit, which the words may not say. */
+  #noteFitted(def: RoundDef, said: Place, fixed: number): void {
+    if (this.#fittedAt.has(said.from)) return;
+    this.#fittedAt.add(said.from);
+    const name = def.label.replace(/ \(.*$/, '');
+    this.found.add(
+      'note',
+      'repeat-fitted',
+      said.from,
+      trimmed(this.source, said).to,
+      `${name} is written for ${stitches(fixed)}; here its plain stitches are taken as ${fixed > this.count ? 'fewer' : 'more'}, so that it fits the ${this.count} on the needles`,
+      'If an earlier count is wrong, this does not show here: state the counts.',
+    );
   }
 
   /** Stitches that the steps work wherever they stand; null where that depends on the round. */
