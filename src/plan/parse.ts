@@ -282,7 +282,11 @@ function needlesShared(setUps: readonly SetUp[], count: number): number | null {
 // ---- flat or round ----------------------------------------------------------------------------
 
 function guessWorked(source: Source, statements: readonly Statement[]): 'round' | 'flat' {
-  if (/(?:join|joining|work(?:ed)?|knit(?:ted)?)\b[^.\n]{0,50}\bround\b/.test(source.norm)) {
+  if (
+    /(?:(?<!not )(?:join|joining)|work(?:ed)?|knit(?:ted)?)\b[^.\n]{0,50}\bround\b/.test(
+      source.norm,
+    )
+  ) {
     return 'round';
   }
   let rounds = 0;

@@ -36,6 +36,8 @@ export interface RoundLabel {
   readonly again: boolean;
   /** A colon, dash or full stop ends it. */
   readonly marked: boolean;
+  /** "Every round: …": what all rounds are like. */
+  readonly every?: boolean;
 }
 
 /** Which rounds a sentence names. */

@@ -32,8 +32,10 @@ function listNumber(c: TokenCursor): number | null {
   const t = c.peek();
   if (t?.kind !== 'number' || !Number.isInteger(t.value)) return null;
   const next = c.word(1);
-  if (/^(?:times?|x|sts?|stitch(?:es)?|more|further|cms?|mm|in|ins|inch|inches)$/.test(next))
+  if (/^(?:times?|sts?|stitch(?:es)?|more|further|cms?|mm|in|ins|inch|inches)$/.test(next))
     return null;
+  // "2 x" is twice; in "rounds 1-2 x 10" the x belongs to the 10.
+  if (next === 'x' && !c.isNumber(2)) return null;
   if (
     next === 'or' ||
     (c.here(1) === '/' && !c.isNumber(2) && c.word(2) !== 'ws' && c.word(2) !== 'rs')
@@ -259,7 +261,7 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
         ? { kind: 'since', number: nth[0] }
         : { kind: 'numbers', numbers: nth };
     const near =
-      /^(?:last|previous|prev|preceding|these|those|above|this|foregoing|both|same)$/.exec(
+      /^(?:last|previous|prev|preceding|these|those|above|this|that|foregoing|both|same)$/.exec(
         c.word(),
       )?.[0];
     if (near) {

@@ -25,6 +25,8 @@ type Clause<K extends WorkClause['kind']> = Extract<WorkClause, { kind: K }>;
 export class ClauseWorker {
   readonly #piece: WorkedPiece;
   readonly #scope: RoundScope;
+  /** Rounds worked when "Every round: …" had been; −1 where nothing of the kind stands before. */
+  everyRound = -1;
 
   constructor(piece: WorkedPiece, scope: RoundScope) {
     this.#piece = piece;
@@ -145,6 +147,7 @@ export class ClauseWorker {
       piece.sayNoEnd(clause);
       return;
     }
+    if (tail.fewer !== null && this.#fewerEachTime(defs, clause)) return;
     const told = tail.follows || tail.fewer !== null;
     const follows = { follows: { from: clause.from, to: clause.to, told } };
     const again = defs.map((d) => ({
@@ -185,6 +188,26 @@ export class ClauseWorker {
       // "ending with a decrease round": the last time only up to there.
       if (lastOne >= 0 && times > 0) piece.workAll(again.slice(0, lastOne + 1));
     }
+  }
+
+  /** "Repeat these 2 rounds, working 1 stitch less before each decrease": the shaping goes on, a run shorter each time. */
+  #fewerEachTime(defs: readonly RoundDef[], { tail, from, to }: Clause<'repeat'>): boolean {
+    const piece = this.#piece;
+    const shaping = defs.find((d) => d.steps === lastShaping(piece)?.def.steps);
+    if (!shaping || piece.fixedOfAll(shaping.steps) !== null || !this.#justWorked(defs))
+      return false;
+    if (!shaping.steps.some((s) => s.kind === 'group' && !s.eachSide)) return false;
+    workShaping(
+      {
+        kind: 'shape',
+        shaping: null,
+        tail: { ...tail, every: tail.every ?? defs.length },
+        from,
+        to,
+      },
+      piece,
+    );
+    return true;
   }
 
   #toLength(defs: readonly RoundDef[], tail: Tail, at: Place): void {
@@ -239,7 +262,11 @@ export class ClauseWorker {
     } else if (tail.untilRounds !== null && tail.fromStart) {
       rounds = Math.max(0, rounds - piece.rounds.length);
     } else if (tail.times !== null) rounds *= tail.times;
+    // "Every round: k2, p2. Work 12 rounds." holds the one worked already.
     const start = piece.rounds.length;
+    const [[step]] = clause.cycle;
+    const goesOn = step?.kind === 'pattern' && step.rule === 'set' && !tail.more;
+    if (this.everyRound === start && goesOn) rounds = Math.max(0, rounds - 1);
     let i = 0;
     for (; i < rounds && piece.goesOn; i++)
       piece.work(this.#plainDef(clause, i, i + 1 === rounds, piece));
@@ -361,8 +388,10 @@ export class ClauseWorker {
       repeatRounds(piece, defs, Math.max(0, tail.untilRounds - worked));
     } else if (tail.forRounds !== null) repeatRounds(piece, defs, tail.forRounds);
     else {
-      const done = tail.total && this.#justWorkedAlike(defs) ? 1 : 0;
-      repeatTimes(piece, defs, (tail.times ?? 1) - done);
+      // "… twice more" comes on top of a first time, worked before or told here.
+      const worked = this.#justWorkedAlike(defs);
+      const first = tail.more && !worked ? 1 : 0;
+      repeatTimes(piece, defs, (tail.times ?? 1) + first - (tail.total && worked ? 1 : 0));
     }
   }
 

@@ -214,6 +214,7 @@ class StatementWorker {
     if (label === null || (label.numbers.length === 0 && label.rule === null)) {
       this.#order.flush();
       this.#unnumbered(label, body, at);
+      if (label?.every) this.#clauses.everyRound = this.#piece.rounds.length;
     } else if (label.again) this.#writtenAgain(label, body, at);
     // A rule alone is collected when its section begins.
     else if (label.numbers.length > 0) this.#numbered(label, body, at);

@@ -23,6 +23,7 @@ interface Head {
   readonly bare?: boolean;
   readonly suffix?: readonly number[];
   readonly side?: 'RS' | 'WS';
+  readonly every?: boolean;
 }
 
 function head(part: Partial<Head>): Head {
@@ -254,7 +255,7 @@ function every(c: TokenCursor): Head | null {
   return c.attempt(() => {
     if (!c.phrase('every|each|all')) return null;
     const u = unit(c);
-    return u && c.mark(':') ? head({ name: 'next', unit: u }) : null;
+    return u && c.mark(':') ? head({ name: 'next', unit: u, every: true }) : null;
   });
 }
 
@@ -445,6 +446,7 @@ export function readLabel(c: TokenCursor): RoundLabel | null {
       stated: x.stated,
       again: x.again,
       marked,
+      ...(found.every ? { every: true } : null),
     };
   });
 }

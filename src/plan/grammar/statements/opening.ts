@@ -385,7 +385,9 @@ const CARE: readonly OpeningRule[] = [
       'taking|take great|special? care',
       'make|making|be|being sure',
       'check|checking|ensure|ensuring|see|mind|minding|watch|watching|avoid|avoiding|beware',
-      'do|does not twist|turn|let',
+      'do|does not twist|turn|let|join',
+      "don't join",
+      'not joined|joining',
       "don't|never twist|let",
       'without|no|not|never any|the|a|to|being|getting|be|get* twist|twisting|twists|twisted',
       'not|untwisted|twisted|straight',
@@ -582,7 +584,11 @@ export function sharesOf(o: Opening): Opening['shares'] {
   return o.shares.map((s) => (s.parts === null && o.parts !== null ? { ...s, parts: o.parts } : s));
 }
 
+/** "Do not join": the piece is worked flat. */
+export const NOT_JOINED = /(?:do(?:es)?\s+not|don't|not|without|never)\s+join(?:ed|ing)?/g;
+
 /** How the round is joined, where the words say so. */
 export function joinOfWords(text: string): Join | null {
-  return /\bjoin|twist|m[oö]bius|moebius/.test(text) ? readJoin(text) : null;
+  const said = text.replace(NOT_JOINED, ' ');
+  return /\bjoin|twist|m[oö]bius|moebius/.test(said) ? readJoin(said) : null;
 }

@@ -6,7 +6,7 @@ import { LEADS } from '../../lexicon/words.ts';
 import type { SetUp } from '../ast.ts';
 import { followAll, type Stretch, says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
-import { emptyOpening, joinOfWords, OPENING_RULES, RING, sharesOf } from './opening.ts';
+import { emptyOpening, joinOfWords, NOT_JOINED, OPENING_RULES, RING, sharesOf } from './opening.ts';
 
 /** Words that set up, whatever stands behind them. */
 const SETS_UP = [
@@ -91,7 +91,7 @@ export function readSetUp(c: TokenCursor): { setUp: SetUp; unread: Stretch[] } {
   const each = o.shares.find((s) => s.parts === null);
   const setUp: SetUp = {
     join: joinOfWords(text),
-    joins: o.joins || /\bjoin/.test(text),
+    joins: o.joins || /\bjoin/.test(text.replace(NOT_JOINED, ' ')),
     roundMarker: o.roundMarker,
     markers: o.markers,
     perNeedle: shared?.each ?? each?.each ?? null,

@@ -72,7 +72,7 @@ function chain(c: TokenCursor): WorkClause[] | null {
 function namedAlone(c: TokenCursor): WorkClause | null {
   return c.attempt(() => {
     const start = c.i;
-    if (!c.phrase('the|a|one')) return null;
+    c.phrase('the|a|one');
     const plain = c.phrase('plain|even|knit|knitted|purl|purled') ? c.word(-1) : null;
     const name = plain ? '' : nameBeforeUnit(c);
     if (name === null || !unit(c)) return null;

@@ -40,6 +40,14 @@ const CENTRE =
 const CORNER = '(?:(?:next|first|following|marked)\\s+){0,3}corner(?:\\s+(?:st|stitch))?(?![a-z])';
 
 const RULES: readonly TargetRule[] = [
+  // "to the centre 3 sts"
+  rule(
+    `${LEAD}${TO}\\s+(?:the\\s+)?(?:cent(?:re|er)|middle|central)\\s+(${NUM})\\s*${STS}`,
+    (m) => ({
+      kind: 'centre',
+      count: Math.floor(Number(m[1]) / 2),
+    }),
+  ),
   // "to 1 st before centre st", "to corner st"
   rule(
     `${LEAD}${TO}\\s+(?:within\\s+)?(?:(${NUM})\\s*(?:${STS}\\s*)?(?:before|of|from)\\s+)?${THE}(?:(${CENTRE})|${CORNER})`,

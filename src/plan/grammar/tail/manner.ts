@@ -73,6 +73,7 @@ const MANNER = [
   'thus',
   'in set|est|established pattern|patt|pat|sequence',
   'in the? pattern|patt|pat as? set|est|established?',
+  'in this|that|the same? sequence|order|rhythm|pattern',
   'in the? established|set|same pattern|patt|pat|sequence|manner|rib',
   'following the? established? pattern|patt',
   'the? pattern|patt|pat as set|est|established',
@@ -134,6 +135,13 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
     return true;
   }
   // "keeping the cable pattern correct", "maintaining the rib"
+  if (
+    says(
+      c,
+      ',? slipping|moving|passing|carrying all|the|your* markers|marker as|you|come|go|up|to|them|reach|get|along*',
+    )
+  )
+    return true;
   if (c.phrase('keeping|maintaining|keep|maintain')) {
     for (let n = 0; n < 8 && c.peek()?.kind === 'word'; n++) {
       if (/^(?:until|till|for|every|each)$/.test(c.word())) break;
@@ -173,7 +181,13 @@ export function readFewer(c: TokenCursor, tail: OpenTail): boolean {
     for (let k = 0; k < 14; k++) {
       const w = c.word();
       const t = c.peek();
-      if (!t || t.kind === 'mark' || t.kind === 'line' || /^(?:until|till|to|for)$/.test(w)) break;
+      if (
+        !t ||
+        (t.kind === 'mark' && t.text !== '-') ||
+        t.kind === 'line' ||
+        /^(?:until|till|to|for)$/.test(w)
+      )
+        break;
       if (t.kind === 'number') break;
       if (w === 'and' && /^(?:dec|inc|shap)/.test(c.word(1))) break;
       c.i++;

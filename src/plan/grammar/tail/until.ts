@@ -112,16 +112,24 @@ function readUntilRounds(c: TokenCursor, tail: OpenTail): boolean {
       c.phrase('in all|total') || c.phrase('altogether');
       return true;
     }
-    if (!unit(c)) return null;
+    const ridges = c.phrase('garter? ridge|ridges');
+    if (!ridges && !unit(c)) return null;
+    const before = c.phrase('in all|total') || c.phrase('altogether|total');
     if (!c.phrase('have|has|are been? worked|done|completed|knitted|made')) c.phrase('worked|in');
-    tail.untilRounds = n;
-    tail.fromStart = c.phrase('in all|total') || c.phrase('altogether|total');
+    tail.untilRounds = ridges ? 2 * n : n;
+    bracketedRounds(c);
+    tail.fromStart = before || c.phrase('in all|total') || c.phrase('altogether|total');
     if (c.phrase('from the?') || c.phrase('since|after|above the?')) {
       tail.fromStart = c.phrase('cast on edge?') || c.phrase('co|beginning|start|beg edge?');
       if (!tail.fromStart) c.phrase('rib|ribbing|border|edge|edging|marker|last|garter|cable');
     }
     return true;
   });
+}
+
+/** "(40 rows)" behind ridges. */
+function bracketedRounds(c: TokenCursor): void {
+  says(c, '( # @unit )');
 }
 
 /** "remain on each needle": passes the words behind a count; true where it is that of one side. */

@@ -224,9 +224,9 @@ function ends(c: TokenCursor, slots: Slots): boolean {
     return true;
   }
   // "Work a decrease round and a plain round"
-  if (slots.name !== null && /^(?:a|the|one)$/.test(c.word())) {
+  if (slots.name !== null && slots.tail.times === null && slots.tail.untilStitches === null) {
     const { i } = c;
-    c.i++;
+    c.phrase('a|the|one');
     const named = c.phrase('plain|even|knit|knitted|purl|purled')
       ? isUnit(c)
       : nameBeforeUnit(c) !== null && isUnit(c);
