@@ -44,7 +44,7 @@ export function reportSheet(
     verdict: judged.verdict,
     reasons: [
       ...explain(judged, angle, posture, laid, plan),
-      ...shortRowWords(plan.shortRows),
+      ...shortRowWords(plan),
       ...cableWords(plan),
     ],
     coneAngleDeg: (angle.coneAngleRad * 180) / Math.PI,

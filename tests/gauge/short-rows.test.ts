@@ -35,6 +35,7 @@ describe('short rows in the round', () => {
     const whole = square(['knit', 'knit', 'knit']);
     expect(parts.graph.loops).toBe(whole.graph.loops);
     expect(parts.report.verdict).toBe('cups');
+    expect(parts.report.reasons.join(' ')).toContain('as whole rounds would');
     const { weightlessRiseMm: rise, coneAngleDeg } = whole.report;
     expect(Math.abs(parts.report.weightlessRiseMm / rise - 1)).toBeLessThan(0.02);
     expect(Math.abs(parts.report.coneAngleDeg / coneAngleDeg - 1)).toBeLessThan(0.002);
@@ -90,6 +91,7 @@ describe('short rows in the round', () => {
       { advise: false, load: null },
     );
     expect(tube.report.verdict).toBe('tube');
+    expect(tube.report.reasons.join(' ')).toContain('the tube bends');
     const { rings } = tube.measured.layout;
     const x = tube.sheet.positions;
     const top = rings.courses - 1;

@@ -128,7 +128,12 @@ export class ChartSheet {
       parts.push(
         `Work the stitches inside the bold outline ${repeats} times in each ${round ? 'round' : 'row'}.`,
       );
-    if (round) parts.push(`Read every round from ${from} to ${to}, upwards.`);
+    const turned = this.rows.some((row) => row.wrongSide);
+    if (round && turned)
+      parts.push(
+        `Read rounds from ${from} to ${to}, upwards; where the number stands on the ${to}, the row is turned: read it from ${to} to ${from}, on the WS.`,
+      );
+    else if (round) parts.push(`Read every round from ${from} to ${to}, upwards.`);
     else
       parts.push(
         'Every row is drawn as the right side shows it.',
