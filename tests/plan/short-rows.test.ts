@@ -70,3 +70,42 @@ describe('short rows repeated', () => {
     ]);
   });
 });
+
+describe('wraps worked on the way', () => {
+  it('count as the one stitch that they lie round', () => {
+    const plan = flat(
+      'k12, w&t',
+      'p4, w&t',
+      'k to wrapped st, pick up wrap and knit it together with the st, k2, w&t',
+      'p to wrapped st, pick up wrap and purl it together with the st, p2, w&t',
+      'knit to end, picking up the wrap and knitting it with its st',
+      'purl, picking up the wrap',
+    );
+    // 4 to the wrap, the wrapped one, 2 more; back over those 7, the other wrapped one, 2 more; 5 are left on the right.
+    expect(worked(plan)).toEqual([12, 4, 7, 10, 15, 20]);
+    expect(codes(plan)).toEqual([]);
+  });
+
+  it('are the same however they are told', () => {
+    const told = flat(
+      'k12, wrap the next stitch and turn',
+      'p to end',
+      'knit to wrapped stitch, knit wrap with stitch, k3, w&t',
+      'purl',
+      'knit',
+    );
+    expect(worked(told)).toEqual([12, 12, 16, 16, 20]);
+  });
+});
+
+describe('a wrap told in full', () => {
+  it('is a turn, not a slipped stitch', () => {
+    const plan = flat(
+      'k12, bring yarn to front, slip next stitch, bring yarn to back, return slipped st to left needle, turn',
+      'p to end',
+      'knit, picking up the wrap',
+    );
+    expect(worked(plan)).toEqual([12, 12, 20]);
+    expect(codes(plan)).toEqual([]);
+  });
+});

@@ -34,9 +34,19 @@ const MOVED_MARKER =
 /** "w&t", "wrap the next st and turn", "make a double stitch and turn". */
 const SHORT_ROW =
   /(?:w\s*&\s*t|w\s*\+\s*t|wt|(?:bring\s+yarn\s+(?:forward|to\s+front)[\s,]+)?wrap\s+(?:(?:the\s+)?(?:next\s+)?(?:st|stitch)[\s,]*)?(?:and|&)\s+turn|wrap\s+(?:the\s+)?(?:next\s+)?(?:st|stitch)[\s,;]+turn|turn[\s,]+(?:and\s+)?(?:make\s+(?:a\s+)?)?(?:ds|double\s+(?:st|stitch)))(?![a-z])(?:\s+(?:the\s+)?work)?/y;
+const YARN_OVER_TO =
+  '(?:(?:bring|move|take)\\s+(?:the\\s+)?yarn\\s+(?:to\\s+(?:the\\s+)?)?(?:front|back|forward)(?:\\s+between\\s+(?:the\\s+)?needles)?|yf|yb|yfwd|wyif|wyib)';
+/** "yf, slip next st, yb, return st to left needle, turn": a wrap told in full. */
+const WRAP_IN_FULL = new RegExp(
+  `(?:${YARN_OVER_TO}[,;\\s]+)?(?:slip|sl)\\s+(?:the\\s+)?(?:next\\s+|1\\s+)?(?:st|stitch)(?:\\s+p(?:url)?wise)?[,;\\s]+(?:then\\s+)?${YARN_OVER_TO}[,;\\s]+(?:and\\s+|then\\s+)?(?:return|slip|sl|pass|put)\\s+(?:the\\s+)?(?:slipped\\s+|same\\s+)?(?:st|stitch)\\s+(?:back\\s+)?(?:to|onto)\\s+(?:the\\s+)?(?:left|lh)(?:[-\\s]hand)?\\s+needle[,;\\s]+(?:and\\s+)?turn(?![a-z])`,
+  'y',
+);
+/** "pick up wrap and knit it together with the st", "knit wrap with stitch": the one wrapped stitch is worked. */
+const WRAPPED =
+  /(?:(?:pick|lift)\s+up\s+(?:the\s+|next\s+|this\s+)?wrap\s*,?\s*(?:and\s+)?(knit|purl|k|p)\b[^.;(,\d]{0,60}|(knit|purl|k|p)\s+(?:the\s+|next\s+|this\s+)?wrap(?:ped\s+st(?:itch)?)?\b(?!\s*(?:&|and)\s+turn)[^.;(,\d]{0,60})/y;
 /** "picking up the wraps and knitting them with their sts": the stitches are worked as any other. */
 const WRAPS =
-  /(?:(?:and|while|by)\s+){0,2}(?:work|pick|lift|knit|purl|hid|clos|collect)(?:ing|e)?\s+(?:up\s+)?[^.;(),\d]{0,40}?\b(?:wraps?|ds|double\s+st\w*)\b[^.;(]{0,80}/y;
+  /(?:(?:and|while|by)\s+){0,2}(?:work|pick|lift|knit|purl|hid|clos|collect)(?:ing|e)?\s+(?:up\s+)?[^.;(),\d]{0,40}?\b(?:wraps?|ds|double\s+st\w*)\b(?:[^.;(,]|,(?=\s*(?:and\s+)?(?:work|knit|purl|hid|clos)ing\b)){0,80}/y;
 const NEW_BEGINNING = /^(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg|start|end|rnd|round)/;
 
 /** A marker or a turn; null for one that cannot be followed, 'none' where there is neither. */
@@ -65,8 +75,10 @@ export function readMarkerStep(cursor: StepCursor): Step | null | 'none' {
     );
     return null;
   }
+  const wrapped = cursor.match(WRAPPED);
+  if (wrapped) return cursor.stitch((wrapped[1] ?? wrapped[2])[0], at, { times: 1 });
   if (cursor.match(WRAPS)) return null;
-  const short = cursor.match(SHORT_ROW);
+  const short = cursor.match(SHORT_ROW) ?? cursor.match(WRAP_IN_FULL);
   if (short)
     return {
       kind: 'turn',
