@@ -60,43 +60,61 @@ function stretchesOf(side: readonly number[], ground: ReadonlySet<number>): Stre
 }
 
 /** Lengths in proportion to those given, `growth` more in all; null where a stretch would be used up. */
-function shareOut(lengths: readonly number[], growth: number): number[] | null {
+export function shareOut(lengths: readonly number[], growth: number): number[] | null {
   const total = lengths.reduce((a, b) => a + b, 0);
   const wanted = total + growth;
   const least = lengths.map((length) => Math.min(length, MIN_GROUND));
   if (wanted < least.reduce((a, b) => a + b, 0) || (total === 0 && growth !== 0)) return null;
   const exact = lengths.map((length) => (length * wanted) / Math.max(1, total));
   const shares = exact.map((x, i) => Math.max(least[i], Math.floor(x + 1e-9)));
-  let left = wanted - shares.reduce((a, b) => a + b, 0);
-  while (left !== 0) {
-    const sign = Math.sign(left);
-    const pair = mostOff(exact, shares, least, sign);
-    for (const i of pair) {
-      if (left === 0) break;
-      // A lone stitch over goes where it leaves the side even, if it has such a place.
-      shares[i] += sign;
-      left -= sign;
-    }
-  }
+  const left = wanted - shares.reduce((a, b) => a + b, 0);
+  const mirrored = lengths.every((length, i) => length === lengths[lengths.length - 1 - i]);
+  const room = { exact, shares, least, sign: Math.sign(left) };
+  if (mirrored && lengths.length % 2 === 1) giveMirrored(room, Math.abs(left));
+  else for (let k = 0; k < Math.abs(left); k++) room.shares[mostOff(room)] += room.sign;
   return shares;
 }
 
-/** The stretch that is farthest from its share, together with its mirror image if that is as far. */
-function mostOff(
-  exact: readonly number[],
-  shares: readonly number[],
-  least: readonly number[],
-  sign: number,
-): number[] {
+interface Room {
+  readonly exact: readonly number[];
+  readonly shares: number[];
+  readonly least: readonly number[];
+  /** Whether stitches are given or taken. */
+  readonly sign: number;
+}
+
+/** A side that mirrors itself goes on doing so: an odd stitch is its middle's, the others go by pairs. */
+function giveMirrored({ exact, shares, least, sign }: Room, stitches: number): void {
+  const last = exact.length - 1;
+  const middle = last >> 1;
+  const off = (i: number) => sign * (exact[i] - shares[i]);
+  const spare = (i: number, count: number) => sign > 0 || shares[i] - count >= least[i];
+  let left = stitches;
+  if (left % 2 === 1 && spare(middle, 1)) {
+    shares[middle] += sign;
+    left--;
+  }
+  for (; left > 1; left -= 2) {
+    // Two stitches in the middle, or one at either side of it.
+    let best = spare(middle, 2) ? middle : -1;
+    let most = best < 0 ? Number.NEGATIVE_INFINITY : off(middle) - 0.5;
+    for (let i = 0; i < middle; i++) if (spare(i, 1) && off(i) > most) [best, most] = [i, off(i)];
+    if (best < 0) break;
+    shares[best] += sign;
+    shares[last - best] += sign;
+  }
+  for (; left > 0; left--) shares[mostOff({ exact, shares, least, sign })] += sign;
+}
+
+/** The stretch that is farthest from its share. */
+function mostOff({ exact, shares, least, sign }: Room): number {
   const off = (i: number) => sign * (exact[i] - shares[i]);
   let best = -1;
   for (let i = 0; i < exact.length; i++) {
     if (sign < 0 && shares[i] <= least[i]) continue;
     if (best < 0 || off(i) > off(best) + 1e-9) best = i;
   }
-  const mirror = exact.length - 1 - best;
-  const alike = mirror !== best && Math.abs(off(mirror) - off(best)) < 1e-9;
-  return alike && (sign > 0 || shares[mirror] > least[mirror]) ? [best, mirror] : [best];
+  return best;
 }
 
 /** Far smaller than the distance of neighbours in the pattern's order. */

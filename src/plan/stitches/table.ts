@@ -102,7 +102,13 @@ const BASIC: readonly StitchKind[] = [
   kind('s2kp', 'slip 2 together knitwise, knit 1, pass the 2 over: centred', 3, [
     drawn([1, 0, 2], 1),
   ]),
-  kind('s2pp', 'centred double decrease worked from the purl side', 3, [drawn([0, 2, 1], -1)]),
+  // How it is worked: common practice, from memory.
+  kind(
+    's2pp',
+    'slip 2 knitwise one by one, put them back, slip both together through their back loops, purl 1, pass the 2 over: centred on the right side',
+    3,
+    [drawn([0, 2, 1], -1)],
+  ),
 
   kind('mb', 'make a bobble in one stitch; drawn here as one knit stitch', 1, [drawn([0], 1)]),
   kind('bo1', 'bind off 1', 1, []),
