@@ -16,7 +16,7 @@ describe('the needle plan', () => {
     expect(phases.map((p) => p.kind)).toEqual(['circular', 'double-pointed']);
     expect(phases[0].lengthMm).toBe(600);
     const lines = needleLines(phases, SQUARE, 'cm', 4);
-    expect(lines[0]).toBe('Begin on a circular needle, 60 cm (23⅝ in) long (160 sts).');
+    expect(lines[0]).toBe('Begin on a circular needle, 60 cm (24 in) long (160 sts).');
     expect(lines[1]).toMatch(
       /^Once round \d+ is worked, change to 4 double-pointed needles of .* \(\d+ sts, \d+ on each\)\.$/,
     );

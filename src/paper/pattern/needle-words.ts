@@ -6,13 +6,13 @@
 import { closesAfter, type NeedlePhase, opensAfter } from '../../draft/needle-plan.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { stitchCount } from '../../report/words/counts.ts';
-import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
+import { type LengthUnit, needleLengthWords } from '../../report/words/length.ts';
 
-/** `circular needle, 60 cm (23⅝ in)`: for the materials. */
+/** `circular needle, 60 cm (24 in)`: for the materials. */
 export function needleNames(phases: readonly NeedlePhase[], unit: LengthUnit): string[] {
   const names = new Map<string, string>();
   for (const { kind, lengthMm, hold } of phases) {
-    const long = bothUnits(lengthMm, unit);
+    const long = needleLengthWords(lengthMm, unit);
     const name = {
       circular: `circular needle, ${long} long`,
       'double-pointed': `set of ${hold + 1} double-pointed needles, ${long} long`,
@@ -58,7 +58,7 @@ export function needleLines(
 }
 
 function onWhat({ kind, lengthMm, hold, most }: NeedlePhase, unit: LengthUnit): string {
-  const long = bothUnits(lengthMm, unit);
+  const long = needleLengthWords(lengthMm, unit);
   if (kind === 'circular') return `a circular needle, ${long} long`;
   if (kind === 'double-pointed')
     return `${hold} double-pointed needles of ${long}, knitting with one more`;

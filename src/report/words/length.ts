@@ -29,6 +29,29 @@ export function bothUnits(lengthMm: number, unit: LengthUnit): string {
   return `${lengthWords(lengthMm, unit)} (${lengthWords(lengthMm, other)})`;
 }
 
+/** Lengths that needles are sold in, mm → inches on their labels (common practice). */
+const NEEDLE_INCHES: Readonly<Record<number, number>> = {
+  150: 6,
+  200: 8,
+  230: 9,
+  300: 12,
+  350: 14,
+  400: 16,
+  600: 24,
+  800: 32,
+  1000: 40,
+  1200: 47,
+  1500: 60,
+};
+
+/** Both units of a needle's length as it is labelled: `60 cm (24 in)`; measured where it is no usual one. */
+export function needleLengthWords(lengthMm: number, unit: LengthUnit): string {
+  const inches = NEEDLE_INCHES[lengthMm];
+  if (inches === undefined) return bothUnits(lengthMm, unit);
+  const cm = lengthWords(lengthMm, 'cm');
+  return unit === 'cm' ? `${cm} (${inches} in)` : `${inches} in (${cm})`;
+}
+
 /** Lengths of yarn, gaps and slack, which no tape reads: `1.2 mm` or `0.05 in`. */
 export function fineLengthWords(lengthMm: number, unit: LengthUnit): string {
   if (!Number.isFinite(lengthMm)) return '–';
