@@ -9,7 +9,10 @@
  */
 
 import { describe, expect, it } from 'vitest';
+import { prepare } from '../../src/knit.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
 import { relaxSheet } from '../../src/relax/relax-sheet.ts';
+import { discText } from '../gauge/motif-texts.ts';
 import { coneMetric } from '../relax/metric-fixtures.ts';
 import { riseMm } from '../relax/sheet-measures.ts';
 import { solveECone } from './elastica-on-sphere.ts';
@@ -98,4 +101,32 @@ describe('ruffled discs', { timeout: 60_000 }, () => {
     // First order in l/R: halving should halve; 0.7 leaves room for the mesh.
     expect(fine).toBeLessThan(0.7 * coarse);
   });
+});
+
+describe('discs knitted with too many decreases a round', { timeout: 60_000 }, () => {
+  // Stitches lost a round over h/w are the angle (spread shaping). Whole stitches of 4 mm: measured 2–4 % high,
+  // 0.7–1.7 mm, of which half a round may be the helix of the rim.
+  it.each([
+    { each: 7, every: 1, ratio: 1 },
+    { each: 8, every: 2, ratio: 0.5 },
+    { each: 8, every: 1, ratio: 1 },
+  ])(
+    'of $each stitches every $every rounds at h/w = $ratio wave twice, as high as the elastica says',
+    ({ each, every, ratio }) => {
+      const { measured } = prepare(parsePlan(discText(each, every, 4, 4 * ratio)));
+      const surplus = each / every / ratio - 2 * Math.PI;
+      expect(measured.turning.meanConeAngleRad - 2 * Math.PI).toBeCloseTo(surplus, 1);
+      const radius = measured.turning.fromCentreMm[0];
+      const { positions, relaxation } = relaxSheet(measured.metric);
+      expect(relaxation.converged).toBe(true);
+      const { rings } = measured.layout;
+      const rim = rings.ids.subarray(0, rings.start[1]);
+      const up = Array.from(rim, (v) => positions[3 * v + 2] > 0);
+      expect(up.filter((above, i) => above !== up[(i + 1) % up.length])).toHaveLength(4);
+      const peak = riseMm(positions) / 2;
+      expect(Math.abs(peak / (radius * Math.sin(solveECone(surplus).crestRad)) - 1)).toBeLessThan(
+        0.05,
+      );
+    },
+  );
 });
