@@ -3,7 +3,9 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Knitted, knit, prepare } from '../src/knit.ts';
 import { parsePlan } from '../src/plan/parse.ts';
+import { relaxSheet } from '../src/relax/relax-sheet.ts';
 import { motifText } from './gauge/motif-texts.ts';
+import { riseMm } from './relax/sheet-measures.ts';
 
 function knitted(text: string): Knitted {
   const result = knit(text, { advise: false }).knitted;
@@ -76,6 +78,36 @@ describe('a relaxed sheet', () => {
       { seed: 21, numRuns: 12 },
     );
   });
+
+  it.each([
+    [5, 2, 0.75, 'a cup'],
+    [4, 1, 0.75, 'a ruffle'],
+  ])(
+    'of %i corners every %i rounds at h/w = %d, %s, has the same shape at twice the size',
+    (sides, every, ratio) => {
+      const rise = (stitchMm: number) => {
+        const { measured } = prepare(
+          parsePlan(
+            motifText({
+              sides,
+              side: 12,
+              every: [every],
+              corner: 'paired',
+              garter: false,
+              stitchMm,
+              roundMm: ratio * stitchMm,
+            }),
+          ),
+        );
+        // Bending is a length of its own: it has to grow with the stitches.
+        const metric = { ...measured.metric, bendingMm: stitchMm / 4 };
+        return riseMm(relaxSheet(metric, { tolerance: 1e-7 }).positions);
+      };
+      const small = rise(4);
+      expect(small).toBeGreaterThan(10);
+      expect(rise(8) / small).toBeCloseTo(2, 2);
+    },
+  );
 
   it('lies centred, mean plane level, as its record promises', () => {
     const { sheet, measured } = knitted(
