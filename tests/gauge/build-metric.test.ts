@@ -125,3 +125,25 @@ Draw yarn through remaining sts.`,
     expect(longest).toBeLessThan(1.7 * measured.metric.roundMm[0]);
   });
 });
+
+describe('a panel whose share grows towards the centre', () => {
+  it('changes the mean stitch slowly and is no second fabric: courses keep their own lengths', () => {
+    const rounds: string[] = [];
+    for (let n = 12, r = 1; n > 2; n--, r++) {
+      rounds.push(`Round ${r}: (p1, k1, p1, k1, p1, k${n - 1}, s2kp, k${n - 1}) 4 times.`);
+    }
+    const { measured } = prepared(
+      `Gauge: 21 sts and 28 rounds to 10 cm in stockinette
+Cast on 120 sts and join in the round.
+${rounds.join('\n')}
+Draw yarn through remaining sts.`,
+    );
+    const { perimeterMm } = measured.turning;
+    const { rings } = measured.layout;
+    for (let c = 0; c < rings.courses; c++) {
+      let raw = 0;
+      for (let i = rings.start[c]; i < rings.start[c + 1]; i++) raw += measured.size.stitchMm[i];
+      expect(Math.abs(perimeterMm[c] / raw - 1)).toBeLessThan(0.03);
+    }
+  });
+});

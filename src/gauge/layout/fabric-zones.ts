@@ -4,11 +4,15 @@
  * does. In: [courses] counts and raw widths in mm. Out: mm a course.
  */
 
-/** Stitch sizes that differ by more than this share belong to two fabrics. Chosen: cables and corner stitches move
- * a course's mean by less, garter beside stockinette by a tenth. */
+/** Neighbouring bands whose stitches differ by more than this share are two fabrics. Chosen: garter is a tenth wider
+ * than stockinette. */
 const APART = 0.03;
-/** A band of fewer courses is where one fabric passes into the next. Chosen. */
-const MIN_BAND = 3;
+/** A band's courses keep to its size within this share. Chosen: panels that weigh more the fewer stitches are left
+ * change it slowly, and are no bands. */
+const STEADY = 0.005;
+/** A band has at least so many courses; fewer between two bands are where one passes into the other. Chosen. */
+const MIN_BAND = 5;
+const MAX_BETWEEN = 3;
 
 export interface FabricZones {
   /** [courses] stitch size of the course's fabric, mm. */
@@ -54,26 +58,30 @@ interface Band {
   readonly sizeMm: number;
 }
 
+/** The bands from first course to last, or none where sizes change but slowly or all the time. */
 function findBands(raw: Float64Array): Band[] {
   const bands: Band[] = [];
   for (let from = 0; from < raw.length; ) {
     let to = from + 1;
     let sum = raw[from];
-    while (to < raw.length && Math.abs(raw[to] / (sum / (to - from)) - 1) < APART) sum += raw[to++];
-    const sizeMm = sum / (to - from);
-    const last = bands[bands.length - 1];
-    if (to - from >= MIN_BAND) {
-      if (last && Math.abs(sizeMm / last.sizeMm - 1) < APART) {
-        bands[bands.length - 1] = { ...last, to };
-      } else bands.push({ from, to, sizeMm });
-    }
+    const steady = () => Math.abs(raw[to] / (sum / (to - from)) - 1) < STEADY;
+    while (to < raw.length && steady()) sum += raw[to++];
+    if (to - from >= MIN_BAND) bands.push({ from, to, sizeMm: sum / (to - from) });
     from = to;
   }
-  if (bands.length === 0) return [];
-  bands[0] = { ...bands[0], from: 0 };
-  const end = bands.length - 1;
-  bands[end] = { ...bands[end], to: raw.length };
-  return bands;
+  const fabrics = bands.slice(0, 1);
+  for (const band of bands.slice(1)) {
+    const last = fabrics[fabrics.length - 1];
+    if (band.from - last.to > MAX_BETWEEN) return [];
+    if (Math.abs(band.sizeMm / last.sizeMm - 1) < APART) return [];
+    fabrics.push(band);
+  }
+  const end = fabrics.length - 1;
+  if (end < 1 || fabrics[0].from > MAX_BETWEEN) return [];
+  if (raw.length - fabrics[end].to > MAX_BETWEEN) return [];
+  fabrics[0] = { ...fabrics[0], from: 0 };
+  fabrics[end] = { ...fabrics[end], to: raw.length };
+  return fabrics;
 }
 
 /** Parts the width into what the prevailing shaping does and the rest. */
