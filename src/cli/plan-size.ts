@@ -2,6 +2,7 @@
 import type { Command } from 'commander';
 import { parsePlan } from '../plan/parse.ts';
 import type { Plan } from '../plan/plan.ts';
+import { sizeNames } from '../plan/size-names.ts';
 import { UsageError } from './usage-error.ts';
 
 export interface SizeChoice {
@@ -27,12 +28,6 @@ export function atSize(plan: Plan, { size }: SizeChoice): Plan {
   if (index < 0 || index >= names.length)
     throw new UsageError(`there is no size "${size.trim()}": give ${names.join(', ')}`);
   return parsePlan(plan.text, index);
-}
-
-/** What the sizes of a plan are called; none where it is for one size. */
-export function sizeNames({ sizes }: Plan): string[] {
-  if (!sizes) return [];
-  return sizes.castOns.map((_, k) => sizes.names[k] ?? `size ${k + 1}`);
 }
 
 /** The plan at every size; itself alone where it is for one. */

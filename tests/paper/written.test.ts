@@ -217,3 +217,13 @@ describe('the written pattern', () => {
     );
   }, 90_000);
 });
+
+it('a flat row that is plain but for its edges is told from edge to edge, not from marker to marker', () => {
+  const garter = draftPlan({
+    ...{ shape: 'disc', sizeMm: 150, stitchMm: 5, roundMm: 2.8, ground: 'garter', worked: 'flat' },
+    seamStitches: 2,
+  });
+  const { text } = writePattern(parsePlan(garter.text));
+  expect(text).toMatch(/^Row 2 \(WS\): p1, k to last st, p1, slipping the markers\./m);
+  expect(text).not.toMatch(/to last 1 st/);
+});

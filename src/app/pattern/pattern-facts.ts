@@ -8,9 +8,11 @@ import { divideNeedles, type NeedleTable } from '../../draft/needles.ts';
 import { turnFlat, turnRound } from '../../draft/rework/turn-flat.ts';
 import { drawSchematic } from '../../paper/pattern/schematic.ts';
 import { type WrittenPattern, writePattern } from '../../paper/pattern/written.ts';
+import { writeSizes } from '../../paper/pattern/written-sizes.ts';
 import { type YarnUse, yarnUse } from '../../paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors, type Plan } from '../../plan/plan.ts';
+import { sizeNames } from '../../plan/size-names.ts';
 import { measureOutline } from '../../report/outline.ts';
 import type { Report } from '../../report/report.ts';
 import type { Terms } from '../../report/words/terms.ts';
@@ -105,29 +107,48 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
   const gauge = laid?.gauge ?? knitted?.gauge ?? null;
   const sized = report?.relaxation.converged && (report.corners >= 3 || report.shape === 'disc');
   const allowance = Number(choices.allowancePercent.replace(',', '.')) / 100;
-  const use = gauge
-    ? yarnUse(plan, {
-        stitchMm: gauge.sizes.stockinette.stitchMm,
-        tex: gauge.tex,
-        seamMm: seamLengthMm(plan, gauge.groundSize.roundMm),
-        allowance: allowance >= 0 && allowance <= 1 ? allowance : 0.1,
-        ballGrams: positiveNumber(choices.ballGrams) ?? plan.yarn?.ballGrams ?? null,
-        ballMetres: positiveNumber(choices.ballMetres) ?? plan.yarn?.ballMetres ?? null,
-      })
-    : null;
+  const yarnOf = (one: Plan) =>
+    gauge
+      ? yarnUse(one, {
+          stitchMm: gauge.sizes.stockinette.stitchMm,
+          tex: gauge.tex,
+          seamMm: seamLengthMm(one, gauge.groundSize.roundMm),
+          allowance: allowance >= 0 && allowance <= 1 ? allowance : 0.1,
+          ballGrams: positiveNumber(choices.ballGrams) ?? one.yarn?.ballGrams ?? null,
+          ballMetres: positiveNumber(choices.ballMetres) ?? one.yarn?.ballMetres ?? null,
+        })
+      : null;
+  const use = yarnOf(plan);
   const way = WAYS[choices.way];
-  const written = writePattern(plan, {
+  const common = {
     terms,
     units: unitOf(units),
+    way: plan.worked === 'round' && choices.way !== 'whatever suits' ? way : null,
+    stitchMm: gauge?.groundSize.stitchMm ?? null,
+    hand: choices.hand,
+  };
+  const options = {
+    ...common,
+    yarnUse: use,
     sizeMm: sized ? report.sideMm : null,
     shape: report?.shape ?? '',
     extents: report?.relaxation.converged ? report.extents : null,
-    yarnUse: use,
-    way: plan.worked === 'round' && choices.way !== 'whatever suits' ? way : null,
     verdict: report?.relaxation.converged ? report.verdict : null,
-    stitchMm: gauge?.groundSize.stitchMm ?? null,
-    hand: choices.hand,
-  });
+  };
+  const others = otherSizes(plan, input);
+  const written = others
+    ? writeSizes(
+        others.plans.map((one, k) =>
+          k === others.followed
+            ? { name: others.names[k], plan, options }
+            : {
+                name: others.names[k],
+                plan: one,
+                options: { ...common, yarnUse: sameGauge(one, plan) ? yarnOf(one) : null },
+              },
+        ),
+      )
+    : writePattern(plan, options);
   const needles =
     plan.worked === 'round' && gauge
       ? divideNeedles(plan, way, report?.corners ?? plan.sides ?? 0)
@@ -143,8 +164,44 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
         })
       : null;
   const { hand, largePrint } = choices;
+  if (others)
+    warnings.push(
+      `Size, verdict and chart are those of ${others.names[others.followed]}, the size that the plan follows; a line such as "Size: 2" in it follows another.`,
+    );
   const facts = { plan, notes: [...warnings, ...notes], written, use, needles, proportion };
   return { ...facts, schematic, terms, hand, largePrint };
+}
+
+/** The yarn of another size is known where its gauge is that of the fabric laid out. */
+function sameGauge(a: Plan, b: Plan): boolean {
+  const words = ({ gauges }: Plan) => gauges.map(({ stitchMm, roundMm }) => [stitchMm, roundMm]);
+  return JSON.stringify(words(a)) === JSON.stringify(words(b));
+}
+
+/** All sizes of a plan for several, worked the same way; null for one size, or where they cannot be told together. */
+function otherSizes(
+  followed: Plan,
+  { plan, choices }: PatternInput,
+): {
+  readonly names: readonly string[];
+  readonly plans: readonly Plan[];
+  readonly followed: number;
+} | null {
+  const sizes = plan?.sizes;
+  if (!plan || !sizes) return null;
+  const plans: Plan[] = [];
+  for (let k = 0; k < sizes.castOns.length; k++) {
+    if (k === sizes.chosen) {
+      plans.push(followed);
+      continue;
+    }
+    const one = parsePlan(plan.text, k);
+    const turned = hasErrors(one) ? '' : turn(one, followed.worked, choices.seam);
+    if (typeof turned === 'string') return null;
+    plans.push(turned.plan);
+  }
+  const alike = new Set(plans.map(({ seam }) => JSON.stringify(seam))).size === 1;
+  return alike ? { names: sizeNames(plan), plans, followed: sizes.chosen } : null;
 }
 
 /** A pattern must not promise a flat piece that the fabric does not make. */

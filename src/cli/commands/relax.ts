@@ -6,6 +6,7 @@ import { forceText, restTimeWords, restWords } from '../../paper/pattern/yarn-re
 import { writeGlb } from '../../paper/shape-files/glb.ts';
 import { writeObj } from '../../paper/shape-files/obj.ts';
 import type { Plan } from '../../plan/plan.ts';
+import { sizeNames } from '../../plan/size-names.ts';
 import type { Report } from '../../report/report.ts';
 import { courseWords } from '../../report/words/course-words.ts';
 import { gaugeWords as countWords, statedGauge } from '../../report/words/gauge.ts';
@@ -20,7 +21,7 @@ import { type CommandMaker, printJson } from '../command.ts';
 import { fabricShape, laidYarn, yarnShape } from '../fabric-shape.ts';
 import type { Io } from '../io.ts';
 import { openPlan } from '../open-plan.ts';
-import { addSizeOption, allSizes, type SizeChoice, sizeNames } from '../plan-size.ts';
+import { addSizeOption, allSizes, type SizeChoice } from '../plan-size.ts';
 import { progressLine } from '../progress.ts';
 import { mustBeAtRest } from '../rest.ts';
 import { addSolverOptions, type SolverChoices, solverOptions } from '../solver-options.ts';

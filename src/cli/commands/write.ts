@@ -9,12 +9,13 @@ import { type SizedPlan, writeSizes } from '../../paper/pattern/written-sizes.ts
 import { yarnUse } from '../../paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors, type Plan } from '../../plan/plan.ts';
+import { sizeNames } from '../../plan/size-names.ts';
 import type { Terms } from '../../report/words/terms.ts';
 import { seamLengthMm } from '../../report/yarn-estimate.ts';
 import { type CommandMaker, printJson, type Session } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseSeam, parseTerms, parseWay, WAY_NAMES } from '../option-values.ts';
-import { addSizeOption, allSizes, type SizeChoice, sizeNames } from '../plan-size.ts';
+import { addSizeOption, allSizes, type SizeChoice } from '../plan-size.ts';
 import { progressLine } from '../progress.ts';
 import { addRestOption, mustBeAtRest, type RestChoice } from '../rest.ts';
 import { solverOptions } from '../solver-options.ts';

@@ -159,6 +159,8 @@ function wordRounds(plan: Plan): Worded[] {
     const place = bounds?.[i] ?? null;
     const whole = i > 0 && place?.markers !== 'remove' ? wholeRound(names) : null;
     if (whole) return { text: `${whole}, slipping the markers`, ...told };
+    const plain = flat && i > 0 ? plainInside(names, seamOf(plan, wrongSide)) : null;
+    if (plain) return { text: `${plain}, slipping the markers`, ...told };
     const text = flat
       ? wordRow(names, seamOf(plan, wrongSide), sides, i === 0)
       : wordMarkedRound(names.slice(0, names.length / sides), sides, place, i === 0);
@@ -228,6 +230,22 @@ function wordRow(
       ? []
       : [repeated === 1 ? between : `*${between}; rep from * ${timesMore(repeated - 1)}`];
   return [...(first > 0 ? [begin] : []), ...middle, end].join(', ');
+}
+
+/** `p1, k to last st, p1`: a row that is plain but for its edges. */
+function plainInside(
+  names: readonly string[],
+  { first, last }: { first: number; last: number },
+): string | null {
+  const inside = names.slice(first, names.length - last);
+  const [name] = inside;
+  if (last === 0 || !/^[kp]$/.test(name) || inside.some((other) => other !== name)) return null;
+  const edges = [names.slice(0, first), names.slice(names.length - last)].map(foldSequence);
+  return join([edges[0], `${name} ${toLast(last)}`, edges[1]]);
+}
+
+function toLast(sts: number): string {
+  return sts === 1 ? 'to last st' : `to last ${sts} sts`;
 }
 
 /** Longest repeat that is told as running right round the piece, across its sides. Chosen. */
@@ -326,7 +344,7 @@ function relative(names: readonly string[], to: 'end' | 'marker'): string {
         : `to ${rest} ${rest === 1 ? 'st' : 'sts'} before marker`
       : rest === 0
         ? 'to end'
-        : `to last ${rest} ${rest === 1 ? 'st' : 'sts'}`;
+        : toLast(rest);
   const parts = [foldSequence(names.slice(0, from)), `${names[from]} ${target}`];
   return join([...parts, foldSequence(behind)]);
 }

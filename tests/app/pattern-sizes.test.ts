@@ -1,0 +1,31 @@
+/** The page's pattern of a plan for several sizes. */
+import { expect, it } from 'vitest';
+import { usePattern } from '../../src/app/pattern/pattern-choices.ts';
+import { readPattern } from '../../src/app/pattern/pattern-facts.ts';
+import { draftPlan } from '../../src/draft/draft.ts';
+import { mergeSizes } from '../../src/draft/motif/merge-sizes.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+
+const SIZES = [100, 140].map(
+  (sizeMm) => draftPlan({ sizeMm, stitchMm: 5, roundMm: 3.6, title: 'Gale' }).text,
+);
+const MERGED = mergeSizes(SIZES, ['10 cm', '14 cm']);
+
+it.each(['round', 'flat'] as const)(
+  'tells all sizes in one, worked %s, and which one is shown',
+  (worked) => {
+    const choices = { ...usePattern.getState(), worked };
+    const nothing = { laid: null, knitted: null, terms: 'american', units: 'cm' } as const;
+    const { facts } = readPattern({ plan: parsePlan(MERGED), choices, ...nothing });
+    SIZES.forEach((text, k) => {
+      const alone = readPattern({ plan: parsePlan(text), choices, ...nothing }).facts;
+      const read = parsePlan(facts?.written.text ?? '', k);
+      expect(read.diagnostics.filter((d) => d.severity === 'error')).toEqual([]);
+      expect(read.castOn).toBe(alone?.plan.castOn);
+      expect(read.rounds.map(({ after }) => after)).toEqual(
+        alone?.plan.rounds.map(({ after }) => after),
+      );
+    });
+    expect(facts?.notes.join()).toMatch(/are those of 10 cm, the size that the plan follows/);
+  },
+);
