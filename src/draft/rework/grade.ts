@@ -120,7 +120,8 @@ export class PlanGrader {
   /** Panels that the plan works whole in some round, and every size must. */
   private readonly shown: readonly (readonly number[])[];
   private readonly inwards: boolean;
-  private readonly rim: number;
+  /** Stitches of the plan's own rim, the seam's left out. */
+  readonly rim: number;
   /** Whether what most columns are worked as is known to be the ground. */
   private readonly groundKnown: boolean;
   private readonly step: number;
@@ -146,7 +147,8 @@ export class PlanGrader {
     const places = this.structure
       ? placesOn(this.structure, sides)
       : new Map(rim.map((column, i) => [column, i]));
-    const onRim = { rim, sides, place: places };
+    const shaped = new Set(goneOrBorn(events[this.inwards ? 0 : events.length - 1]));
+    const onRim = { rim, sides, place: places, inPhase: this.structure !== null, shaped };
     this.fabric = readSideFabric(worked, onRim, plan.gauges[0]?.fabric ?? null);
     this.rim = rimStitches(plan);
     this.step = Math.abs((this.inwards ? events[0] : events[events.length - 1]).change);
@@ -304,8 +306,11 @@ export class PlanGrader {
     const own = this.shaping.worked.columns;
     const place = placesOn(this.structure as SideStructure, sides);
     const asSet = patternAsSet(shaping.worked, this.strays);
+    const phase = new Map(
+      sides.flatMap((side, k) => side.map((column) => [column, fabric.phases[k]] as const)),
+    );
     const groundStitch = (column: number, round: number) =>
-      fabric.groundStitch(place.get(column) ?? 0, round);
+      fabric.groundStitch((place.get(column) ?? 0) + (phase.get(column) ?? 0), round);
     return {
       inPlace: false,
       groundStitch,

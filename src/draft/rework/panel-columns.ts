@@ -24,12 +24,18 @@ export interface SidesOnRim {
   readonly rim: readonly number[];
   readonly sides: readonly (readonly number[])[];
   readonly place: ReadonlyMap<number, number>;
+  /** Whether the places of a side tell the phase of its ground. */
+  readonly inPhase: boolean;
+  /** Columns that the shaping at the rim takes or makes: between two panels, they part them. */
+  readonly shaped: ReadonlySet<number>;
 }
 
 export interface SideFabric {
   /** Columns of the sides that are worked as the ground. */
   readonly ground: ReadonlySet<number>;
   readonly panels: readonly Panel[];
+  /** By how much each side's ground is ahead of its places. */
+  readonly phases: readonly number[];
   /** Right-side name for a ground stitch at a place of its side, 0 at the right end; rounds are 1-based. */
   readonly groundStitch: (place: number, round: number) => string;
 }
@@ -47,7 +53,7 @@ const ROPE = MAX_CABLE;
 
 export function readSideFabric(
   worked: WorkedColumns,
-  { rim, sides, place }: SidesOnRim,
+  { rim, sides, place, inPhase, shaped }: SidesOnRim,
   named: FabricName | null,
 ): SideFabric {
   const cables = cableColumns(worked);
@@ -57,10 +63,13 @@ export function readSideFabric(
     const { all, other } = ground.differs(column, at);
     return other <= LIKE_GROUND * all;
   };
-  const isPlain = (column: number) => {
+  /** `phase`: null where the place does not tell the phase of a ground that repeats over two. */
+  const isPlain = (column: number, phase: number | null) => {
     if (crossed.has(column)) return false;
-    const at = place.get(column);
-    return at === undefined ? isGround(column, 0) || isGround(column, 1) : isGround(column, at);
+    const at = phase === null ? undefined : place.get(column);
+    return at === undefined
+      ? isGround(column, 0) || isGround(column, 1)
+      : isGround(column, at + (phase as number));
   };
   const plain = new Set<number>();
   const panels: Panel[] = [];
@@ -70,8 +79,12 @@ export function readSideFabric(
       parts: partsOf(columns, crossed, ground.known),
       cables: columns.filter((column) => cables.has(column)),
     });
+  const phases: number[] = [];
   for (const side of sides) {
-    const own = side.map((column) => !isPlain(column));
+    const plainAt = (phase: number) => side.filter((column) => isPlain(column, phase)).length;
+    const phase = inPhase ? (plainAt(1) > plainAt(0) ? 1 : 0) : null;
+    phases.push(phase ?? 0);
+    const own = side.map((column) => !isPlain(column, phase));
     const kinds = side.map((column) =>
       crossed.has(column) ? 'cable' : commonest(ground.known[column]),
     );
@@ -82,9 +95,10 @@ export function readSideFabric(
       !own[i] &&
       own[beside] &&
       always(i, kinds[beside]) &&
-      ground.differs(side[i], place.get(side[i]) ?? 0).other > 0;
+      ground.differs(side[i], (place.get(side[i]) ?? 0) + (phase ?? 0)).other > 0;
     for (let i = 1; i < side.length; i++) if (joins(i, i - 1)) own[i] = true;
     for (let i = side.length - 2; i >= 0; i--) if (joins(i, i + 1)) own[i] = true;
+    const parted = side.map((column) => shaped.has(column));
     let done = 0;
     for (let i = 0; i < side.length; ) {
       if (!own[i]) {
@@ -92,7 +106,7 @@ export function readSideFabric(
         continue;
       }
       const panel = withEdges(
-        { from: i, end: panelEnd(own, kinds, i) },
+        { from: i, end: panelEnd(own, kinds, parted, i) },
         kinds,
         (at, kind) => at >= done && !own[at] && always(at, kind),
       );
@@ -104,10 +118,10 @@ export function readSideFabric(
     for (const column of side.slice(done)) plain.add(column);
   }
   for (const corner of cornersOf(rim, sides)) {
-    const own = corner.map((column) => !isPlain(column));
+    const own = corner.map((column) => !isPlain(column, null));
     if (own.includes(true)) take(corner.slice(own.indexOf(true), own.lastIndexOf(true) + 1));
   }
-  return { ground: plain, panels, groundStitch: ground.stitch };
+  return { ground: plain, panels, phases, groundStitch: ground.stitch };
 }
 
 /** Stretches of the rim between the sides. */
@@ -126,8 +140,16 @@ function cornersOf(
   return corners;
 }
 
-/** End of the panel that begins at place `from`: `own` tells the columns that are not ground, `kinds` what they are. */
-function panelEnd(own: readonly boolean[], kinds: readonly string[], from: number): number {
+/**
+ * End of the panel that begins at place `from`: `own` tells the columns that are not ground, `kinds` what they
+ * are, `parted` those that part two panels.
+ */
+function panelEnd(
+  own: readonly boolean[],
+  kinds: readonly string[],
+  parted: readonly boolean[],
+  from: number,
+): number {
   const runEnd = (at: number) => {
     let end = at;
     while (own[end]) end++;
@@ -138,7 +160,7 @@ function panelEnd(own: readonly boolean[], kinds: readonly string[], from: numbe
   for (;;) {
     let next = end;
     while (next < own.length && !own[next]) next++;
-    if (next === own.length) return end;
+    if (next === own.length || parted.slice(end, next).includes(true)) return end;
     const nextEnd = runEnd(next);
     const gap = next - end;
     // Two equal edges with a little ground between them: a rope that is not crossed.

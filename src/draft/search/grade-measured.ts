@@ -59,6 +59,8 @@ function whatFits(grader: PlanGrader, spec: GradeSpec, deficit: number): string 
   const asked = (around * spec.sizeMm) / spec.stitchMm;
   const rim = grader.smallestRim(asked);
   const what = spec.corners >= 3 ? 'side' : 'diameter';
+  if (rim === null && asked >= grader.rim)
+    return 'This plan cannot be graded to this size: not all of its panels would stay whole, or not all of its cables be crossed. Draft a new plan instead.';
   if (rim === null)
     return 'This size is too small for the plan: no shaping would be left, and no larger one was found that keeps it as it is.';
   const size = lengthWords(grader.sizeOf(rim, deficit), spec.units ?? 'cm');
