@@ -130,7 +130,7 @@ const WORKED = /^(?:knit|purl|k|p|garter|stockinette|stocking|moss|seed|rib|ribb
 export function sentenceInstructs(tokens: readonly Token[]): boolean {
   const list = tokens.filter((t) => t.kind !== 'line');
   if (list.length === 0) return false;
-  if (looksLikeRound(list)) return true;
+  if (looksLikeRound(list) || garbledLabel(list)) return true;
   // "SLIDE 4 - CARRY ON"
   if (
     /^(?:slide|card|page|part|day|chapter|lesson|stage|week|clue|section)$/.test(list[0].text) &&
@@ -234,6 +234,27 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
   )
     return true;
   return list.some((_, i) => isCount(list, i));
+}
+
+/** "Rns 9-12: as rounds 1-4", "8tth rnd: p", "frobnicate k": what was a round but for a slip in its label. */
+function garbledLabel(list: readonly Token[]): boolean {
+  const colon = list.slice(0, 7).findIndex((t) => t.text === ':');
+  const [first, second] = list;
+  if (colon > 0) {
+    const { text } = list[colon - 1];
+    const unit = ROUND_WORDS.has(text) || ROW_WORDS.has(text);
+    if (unit && list.length > colon + 1 && first.kind === 'number') return true;
+    const short = first.kind === 'word' && first.text.length <= 5 && /[rwnd]/.test(first.text[0]);
+    if (short && second?.kind === 'number' && colon <= 5 && list.length > colon + 1) return true;
+  }
+  const words = list.filter((t) => t.kind === 'word');
+  const last = words[words.length - 1];
+  if (words.length === list.length && words.length === 2 && /^[kp]$/.test(last.text)) return true;
+  // "These 4 rows form the attern"
+  return (
+    words.some((t) => /^(?:form|forms|set|sets|make|makes)$/.test(t.text)) &&
+    words.some((t) => near(t.text, ['pattern', 'repeat', 'sequence']))
+  );
 }
 
 /** `Round 5 …:`, `Row 3 k2`: a label that could not be read. */
