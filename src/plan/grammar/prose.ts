@@ -99,6 +99,14 @@ export function strayInstructs(tokens: readonly Token[], behind: boolean): boole
   return !leadsOn(first) && !FILLERS.has(first.text);
 }
 
+/** Sentences with a verb of work that ask for no stitch, and headings. */
+const HARMLESS_SENTENCES: readonly RegExp[] = [
+  /^(?:work|knit|purl) (?:very |quite |rather )?(?:loosely|firmly|evenly|tightly|gently|neatly|slowly)(?: (?:from here(?: on)?|throughout|here|please))?[ .!]*$/,
+  /^(?:carry on|continue|go on|move on|proceed|turn) (?:now )?(?:to|with) (?:the )?(?:next|second|third|last|other|following) (?:part|section|step|page|chapter|stage)[ .!]*$/,
+  /^(?:[ivx]{1,4}|[a-h])[ .):-]*$/,
+  /\bcrochet\b/,
+];
+
 /** "(48 rows)", "- 54 rows of lace pattern": how many rounds that makes. */
 function statesRounds(tokens: readonly Token[]): boolean {
   const said = tokens.map((t) => t.text).join(' ');
@@ -149,13 +157,15 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
     return false;
   // "Work the front sts, turn, work the back sts: that is one round" explains what a round is.
   if (explainsRound(list) || statesRounds(list)) return false;
+  const text = list.map((t) => t.text).join(' ');
+  if (HARMLESS_SENTENCES.some((re) => re.test(text))) return false;
   // "CABLE PATTERN (8 rows)": a heading
   const open = list.findIndex((t) => t.text === '(');
   if (
     open > 0 &&
-    open < 5 &&
+    open < 8 &&
     statesRounds(list.slice(open)) &&
-    list.slice(0, open).every((t) => t.kind === 'word' && !INSTRUCTING_VERBS.has(t.text))
+    list.slice(0, open).every((t) => !isStitchWord(t) && !INSTRUCTING_VERBS.has(t.text))
   )
     return false;
   // "Part 1, decreasing every 3rd round": a heading
@@ -244,7 +254,7 @@ function garbledLabel(list: readonly Token[]): boolean {
     const { text } = list[colon - 1];
     const unit = ROUND_WORDS.has(text) || ROW_WORDS.has(text);
     if (unit && list.length > colon + 1 && first.kind === 'number') return true;
-    const short = first.kind === 'word' && first.text.length <= 5 && /[rwnd]/.test(first.text[0]);
+    const short = first.kind === 'word' && /^[ro][a-z]{1,4}$/.test(first.text);
     if (short && second?.kind === 'number' && colon <= 5 && list.length > colon + 1) return true;
   }
   const words = list.filter((t) => t.kind === 'word');
@@ -288,7 +298,10 @@ function beginsClause(tokens: readonly Token[]): boolean {
       // "Work measures …", "knit side": no verbs.
       const noun =
         next?.kind === 'word' &&
-        (DESCRIBING.has(next.text) || /^(?:side|sides|stitches|sts|stitch)$/.test(next.text));
+        (DESCRIBING.has(next.text) ||
+          /^(?:side|sides|stitches|sts|stitch)$/.test(next.text) ||
+          ((ROUND_WORDS.has(next.text) || ROW_WORDS.has(next.text)) &&
+            DESCRIBING.has(tokens[i + 2]?.text ?? '')));
       const marker =
         /^(?:slip|keep|carry|pick)$/.test(t.text) &&
         tokens.slice(i, i + 5).some((w) => MARKER_WORDS.has(w.text) || w.text === 'yarn');

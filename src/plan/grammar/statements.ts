@@ -221,7 +221,7 @@ export class StatementReader {
     const at = this.#passage.span(from, end);
     const text = this.#passage.text.slice(at.from, at.to);
     const stated = readStatedCount(text.replace(/^[\s([{=-]+|[\s)\]}.]+$/g, ''));
-    const lone = this.#progress.worked && /^\s*\d{1,5}\s*\.\s*$/.test(text);
+    const lone = this.#progress.worked && /^\s*(?:1[3-9]|[2-9]\d|\d{3,5})\s*\.\s*$/.test(text);
     if (stated && (lone || /\bsts?\b|stitch|[([]/.test(text))) {
       this.#closeRound();
       this.#push({ kind: 'count', stated, ...at });

@@ -67,6 +67,8 @@ const WORDINGS: readonly Wording[] = [
     re: /\b(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th)) (round|rnd|row) (?:you|we|i) (?:just |simply |then |only )?(knit|purl|work)(?![a-z])/gi,
     as: ([, which, unit, verb]) => `${which} ${unit}: ${verb}`,
   },
+  // Addresses
+  { re: /\b(?:https?:\/\/|www\.)\S+/gi, as: ' ' },
   // "taking 8 sts away"
   { re: /\btak(?:e|ing) (\d+|[a-z]+)[ ]+(sts?\.?|stitches)[ ]+away\b/gi, as: 'decreasing $1 $2' },
   // "Knit the 5th round plain"

@@ -100,9 +100,10 @@ export const DESCRIBING = words(`
   is are was were form forms formed make makes made should will would can may might has have had measures measure counts
   removes shows show becomes become means mean remain remains equals gives give leaves lies look looks uses use used
   consists contains begins starts ends takes take comes come creates create sets set establishes brings results
-  requires require needs need shown worked
+  requires require needs need shown worked lose loses gain gains lean leans
 `);
 export const DESCRIBING_SUBJECTS = words(`
   these this those that the each every it all your you there they one both pattern instructions designed finished
+  photo photos figure picture pictures diagram image chart table note remember tip hint nb decreases increases
   gauge tension rounds rows stitches sts corners sides a an most some no note if when which what i we my our here
 `);

@@ -93,6 +93,9 @@ function numberNear(c: TokenCursor): boolean {
     if (!t || t.kind === 'line' || (t.kind === 'mark' && '.;'.includes(t.text))) return false;
     if (t.kind === 'number') {
       const next = c.word(n + 1);
+      // "cast on all 4 sides at once"
+      if (/^(?:sides?|corners?|needles?|edges?)$/.test(next)) continue;
+      if (/^(?:more|fewer|less)$/.test(c.word(n + 2))) return false;
       if (!/^(?:mm|cm|inch|inches|in|ply)$/.test(next)) return true;
     }
   }

@@ -32,6 +32,7 @@ export function readEndHead(c: TokenCursor): boolean {
     if (c.phrase('bind|binding|cast|casting off') || c.phrase('bo') || c.slashed('b', 'o')) {
       return notAtEdge(c) || null;
     }
+    if (c.word() === 'b' && c.here(1) !== '&' && c.word(1) !== 'and') return null;
     if (c.phrase('break|cut|snip|trim|b')) {
       if (
         c.attempt(() => {
@@ -126,7 +127,7 @@ type EndRule = Rule<EndWords>;
 
 const YARN = 'yarn|wool|thread|tail|end|ends|cotton|it|string|working';
 const STAY =
-  'the|all|of|those|these|them|your|which|remaining|rem|last|final|live|left|open|resulting';
+  'centre|center|middle|the|all|of|those|these|them|your|which|remaining|rem|last|final|live|left|open|resulting';
 const TAKES = `onto|over|sewn|sew|by|the|your|a|an|of|with|up|back|once|twice|double|doubled|long|darning|tapestry|wool|sewing|needle|then|${YARN}`;
 const DRAWS =
   'draw|drawing|thread|threading|threaded|slip|fastened|led|taken|run|running|pull|pulling|pass|passing|take|taking|lead|leading|bring|bringing|slide|sliding|weave|weaving|draw|put|putting|feed|feeding|drawn|pulled|threaded|passed|run';

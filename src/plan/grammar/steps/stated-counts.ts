@@ -13,7 +13,7 @@ const NEUTRAL = new Set(
   `st sts stitch stitches loop loops total totals in all altogether remain remains remaining rem left on the your
   needle needles now have you should there are is be and or of with at end a for to this round rnd row leaving
   leaves makes making giving gives so that makes = : ; , . ( ) [ ] - + approx about still live after before both by
-  worked only they stay stays count tot gets get here ' " ea evenly divided distributed over across these work working total. check tally will brings bring bringing you down up comes come takes us counts one obtain obtains obtained over rest which it means they're that's it's there's
+  worked only they stay stays count tot gets get here ' " ea evenly divided distributed over across these work working total. check tally will brings bring bringing you down up comes come point stage far counts one obtain obtains obtained over rest which it means they're that's it's there's
   you'll you've just exactly`.split(/\s+/),
 );
 const PER_SIDE = new Set(
@@ -23,10 +23,10 @@ const PER_SIDE = new Set(
 );
 const CHANGE = new Set(
   `dec decs decd dec'd decreased decrease decreases inc incs incd inc'd increased increase increases fewer less more
-  bound off lost gained cast extra minus plus gone away`.split(/\s+/),
+  bound off lost gained cast extra minus plus gone`.split(/\s+/),
 );
 const GAINS = /^(?:inc|more|gained|extra|plus)/;
-const LOSES = /^(?:dec|fewer|less|lost|bound|minus|gone|away)/;
+const LOSES = /^(?:dec|fewer|less|lost|bound|minus|gone)/;
 /** Largest count worth reading: the limit on stitches. */
 const MOST = 1_000_000;
 

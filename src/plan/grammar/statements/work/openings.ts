@@ -210,7 +210,9 @@ export function verb(c: TokenCursor, slots: Slots): boolean {
     }
     return true;
   }
-  if ((c.isWord(DECREASE_WORDS) || c.isWord(INCREASE_WORDS)) && !isUnit(c, 1)) {
+  // "every other round loses 8 stitches" only describes.
+  const describes = /^(?:loses|gains|reduces|decreases|increases)$/.test(c.word());
+  if (!describes && (c.isWord(DECREASE_WORDS) || c.isWord(INCREASE_WORDS)) && !isUnit(c, 1)) {
     slots.verb = 'shape';
     return true;
   }
