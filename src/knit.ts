@@ -8,7 +8,7 @@ import { stockinetteCurl } from './cell/curl-shape.ts';
 import { fabricRatios } from './cell/fabric-ratios.ts';
 import { stiffnessRatios } from './cell/fabric-stiffness.ts';
 import { CANNOT_LIE_FLAT, type Draft, draftPlan } from './draft/draft.ts';
-import { type GradeSpec, sizeNotes } from './draft/rework/grade.ts';
+import { cannotGrade, type GradeSpec, sizeNotes } from './draft/rework/grade.ts';
 import { type FlatterPlan, flatterPlan } from './draft/search/flatter-plan.ts';
 import { type Graded, gradePlan } from './draft/search/grade-measured.ts';
 import type { MeasuredFabric } from './draft/search/measured-columns.ts';
@@ -329,12 +329,18 @@ export function gradeToSize(plan: Plan, spec: GradeSpec): MeasuredGrade {
   // As it was asked for, whatever corners the fabric shows: its rim in as many parts.
   const sizeMm =
     sideMm === null ? graded.sizeMm : (sideMm * aroundOf(corners)) / aroundOf(spec.corners);
+  const standsUp = verdict !== null && !liesFlat(verdict);
+  if (standsUp && Math.abs(sizeMm - spec.sizeMm) > FAR_OFF * spec.stitchMm)
+    throw new RangeError(cannotGrade(spec, sizeMm, verdict));
   const notes = [...graded.notes, ...sizeNotes(spec, sizeMm)];
   if (sideMm !== null && corners !== spec.corners)
     notes.push(`At this size the corners do not show as before: the fabric is read as a ${shape}.`);
-  if (verdict !== null && !liesFlat(verdict)) notes.push(NOT_FLAT);
+  if (standsUp) notes.push(NOT_FLAT);
   return { ...graded, ...judged, notes, sizeMm };
 }
+
+/** Stitches a side off the size asked at which a piece that is not flat either is no grading any more. Chosen. */
+const FAR_OFF = 3;
 
 /** Equal parts of a rim that its size is told by: sides, or the diameter's π. */
 function aroundOf(corners: number): number {

@@ -87,3 +87,18 @@ it('is refused in words where nothing would be left', () => {
   const { plan } = knitted(draftMeasured({ sizeMm: 150, ...GAUGE }).text);
   expect(() => gradeToSize(plan, { sizeMm: 3, ...GAUGE, corners: 4 })).toThrow(/too small/);
 });
+
+it('is refused in words where what comes nearest is neither flat nor of that size', () => {
+  const { plan, report } = knitted(
+    draftMeasured({ sizeMm: 120, ...GAUGE, shape: 'triangle' }).text,
+  );
+  const spec = { ...GAUGE, corners: 3, sideDeficit: sideDeficitOf(plan, report, GAUGE.stitchMm) };
+  for (const sizeMm of [30, 40, 55]) {
+    const message = messageOf(() => {
+      const graded = gradeToSize(plan, { ...spec, sizeMm });
+      const near = Math.abs(graded.sizeMm - sizeMm) <= 3 * GAUGE.stitchMm;
+      if (!near) expect(graded.verdict).toMatch(/^flat/);
+    });
+    if (message) expect(message).toMatch(/too small|cannot be graded to a side of/);
+  }
+});

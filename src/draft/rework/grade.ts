@@ -6,6 +6,7 @@
  * out at the rim. It works on the stitches, whatever their wording.
  */
 import type { FabricName, GaugeStatement, Plan } from '../../plan/plan.ts';
+import type { Verdict } from '../../report/verdict.ts';
 import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
 import { flatRate, type Timing } from '../motif/decrease-schedule.ts';
 import { outlinePlan } from '../motif/outline-plan.ts';
@@ -105,6 +106,17 @@ export function sizeNotes(
   if (asked === comes) return [];
   const what = corners >= 3 ? 'side' : 'diameter';
   return [`Whole stitches that lie flat: the ${what} comes to ${comes} instead of ${asked}.`];
+}
+
+/** Why a plan is refused a size: what comes nearest is neither that size nor flat. */
+export function cannotGrade(
+  { sizeMm, corners, units = 'cm' }: GradeSpec,
+  comesToMm: number,
+  verdict: Verdict,
+): string {
+  const [asked, comes] = [sizeMm, comesToMm].map((mm) => lengthWords(mm, units));
+  const what = corners >= 3 ? 'side' : 'diameter';
+  return `This plan cannot be graded to a ${what} of ${asked}: what comes nearest is ${comes} and does not lie flat (${verdict}). Draft a new plan of that size instead.`;
 }
 
 /** Makes designs of one plan at a gauge; see `designFor`. */
