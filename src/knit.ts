@@ -138,13 +138,15 @@ export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
   const { clock = () => 0, onRested, advise = true, ...solver } = options;
   const before = clock();
   const weight = weightOf(prepared);
-  const sheet = relaxSheet(prepared.measured.metric, {
+  const rest = relaxSheet(prepared.measured.metric, {
     load: loadOf(prepared, weight),
     ...solver,
   });
   const ms = clock() - before;
   const { plan, measured, budget } = prepared;
-  const found = reportSheet(prepared.report, measured, sheet, weight, ms);
+  const found = reportSheet(prepared.report, measured, rest, weight, ms);
+  // What still tumbled on the table is not shown as it lies either.
+  const sheet = found.lying ? rest : { ...rest, lying: null };
   const extents = extentsOf(prepared.graph, sheet.positions);
   const report = { ...prepared.report, ...found, extents };
   const rested = { ...prepared, sheet, report: { ...report, advice: [] } };

@@ -7,7 +7,7 @@ import type { FabricWeight } from '../gauge/gauge/fabric-weight.ts';
 import { pressedRings } from '../relax/flatness/press-rings.ts';
 import { misfitOf, type PressedSheet, pressSheet } from '../relax/flatness/press-sheet.ts';
 import type { RelaxedSheet } from '../relax/relaxed-sheet.ts';
-import { measurePosture } from './posture.ts';
+import { measurePosture, type Posture } from './posture.ts';
 import { explain } from './reasons.ts';
 import type { Blocked, PlanReport, SheetReport } from './report.ts';
 import { measureRimAngle } from './rim-angle.ts';
@@ -35,8 +35,12 @@ export function reportSheet(
   const { metric } = measured;
   const angle = measureRimAngle(measured);
   const posture = measurePosture(measured, sheet.positions, plan.corners, angle.rimMm);
-  const { lying } = sheet;
-  const laid = lying && measurePosture(measured, lying.positions, plan.corners, angle.rimMm);
+  const placed = sheet.lying && {
+    ...sheet.lying,
+    posture: measurePosture(measured, sheet.lying.positions, plan.corners, angle.rimMm),
+  };
+  const lying = placed && tumbles(placed, posture) ? null : placed;
+  const laid = lying?.posture ?? null;
   const pressed = () => misfitOf(press().energy - sheet.relaxation.energy, metric);
   const judged = judge({ shape: plan.shape, angle, posture, laid, pressed }, bands);
   const { converged, reason, iterations, residual, energy } = sheet.relaxation;
@@ -62,6 +66,16 @@ export function reportSheet(
     blocked: angle.round ? blockedOf(measured, angle.rimMm, plan.corners) : null,
     relaxation: { converged, reason, iterations, residual, energy, ms },
   };
+}
+
+/** Higher on the table than in the air by more than this, and still moving: it lies nowhere yet. Chosen. */
+const TUMBLES = { share: 1.3, mm: 1 };
+
+function tumbles(
+  lying: { readonly converged: boolean; readonly posture: Posture },
+  air: Posture,
+): boolean {
+  return !lying.converged && lying.posture.riseMm > TUMBLES.share * air.riseMm + TUMBLES.mm;
 }
 
 function gramsPerM2({ layout, metric }: MeasuredMetric, { loopMassG }: FabricWeight): number {

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { knit } from '../../src/knit.ts';
 import { judge, type VerdictFacts } from '../../src/report/verdict.ts';
 import { DEFAULT_BANDS } from '../../src/report/verdict-bands.ts';
-import { checkVerdicts } from './verdict-rule.ts';
+import { checkVerdict, checkVerdicts } from './verdict-rule.ts';
 
 const facts = (
   slow: number,
@@ -78,5 +78,19 @@ describe('the verdict', () => {
   it('agrees with angle, rim and rise over random plans', () => {
     const tally = checkVerdicts(2026, 0, 20);
     expect(tally.size).toBeGreaterThan(3);
+  });
+
+  it('tells no height on the table of a piece that still tumbles there', () => {
+    const text = `Gauge: 30.16 sts and 60.31 rounds = 10 cm
+Cast on 24 sts.
+Round 1: k3, k2tog, k3, k2tog, k2tog, k5, k2tog, k3, k2tog. (19 sts)
+Round 2: k2, k2tog, k9, k2tog, k4. (17 sts)
+Round 3: k3, k2tog, k8, k2tog, k2. (15 sts)
+Round 4: k1, k2tog, k2, k2tog, k2, k2tog, k1, k2tog, k1. (11 sts)
+Round 5: k2tog, k1, k2tog, k1, k2tog, k2tog, k1. (7 sts)
+Draw the yarn through the remaining sts.
+`;
+    expect(checkVerdict(text)).toBe('cups');
+    expect(knit(text, { advise: false }).knitted?.report.lying).toBeNull();
   });
 });

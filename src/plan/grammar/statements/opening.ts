@@ -529,11 +529,20 @@ const TOTALS: readonly OpeningRule[] = [
   },
 ];
 
+/** Rows to and fro, which is what is meant where nothing is joined. */
+const FLAT: readonly OpeningRule[] = [
+  {
+    says: [
+      'and|to|you|will|now* work|worked|works|working|knit|knitted|knitting? it|this|piece|square* flat in|on? rows?',
+      'and|to|you|will|now* work|worked|works|working|knit|knitted|knitting? it|this|piece|square* to and fro in|on? rows?',
+      'and|to|you|will|now* work|worked|works|working|knit|knitted|knitting? it|this|piece|square* back and forth in|on? rows?',
+    ],
+  },
+];
+
 const IDLE: readonly OpeningRule[] = [
   {
     says: [
-      'and|to|you|will|now* work|worked|works|working|knit|knitted|knitting? it|this|piece|square* flat',
-      'and|to|you|will|now* work|worked|works|working|knit|knitted|knitting? it|this|piece|square* back and forth in|on? rows?',
       'that|this|which|it|there|so|they|these is|are|makes|make|gives|will|should|be|equals*',
       "that's|it's|there's|you'll|you've|they're",
       '@filler',
@@ -566,6 +575,7 @@ const IDLE: readonly OpeningRule[] = [
 
 /** All of it, the narrower rules first. */
 export const OPENING_RULES: readonly OpeningRule[] = [
+  ...FLAT,
   ...EXTRAS,
   ...EVERY_PLACE,
   ...PLACES,

@@ -11,6 +11,9 @@ import { emptyOpening, joinOfWords, NOT_JOINED, OPENING_RULES, RING, sharesOf } 
 /** Words that set up, whatever stands behind them. */
 const SETS_UP = [
   'being|be careful',
+  'work|worked|working|knit|knitting it|this? back and forth',
+  'work|worked|working|knit|knitting it|this? to and fro',
+  'work|worked|working|knit|knitting it|this? flat',
   'taking|take care',
   'make|making sure',
   'divide|distribute|arrange|spread|split|share|redistribute|dividing',
