@@ -9,10 +9,14 @@ import type { RoundBody, RoundLabel } from './ast.ts';
 import { readBody } from './body.ts';
 import { TokenCursor } from './token-cursor.ts';
 
+/** Most tokens that rules of cast-ons, set-ups and endings follow. Chosen: a pattern has some hundred; bounds the time. */
+const MOST_FOLLOWED = 6_000;
+
 export class Passage {
   readonly tokens: readonly Token[];
   readonly text: string;
   readonly #abbreviations: Abbreviations;
+  readonly #budget = { left: MOST_FOLLOWED };
 
   constructor(tokens: readonly Token[], text: string, abbreviations: Abbreviations) {
     this.tokens = tokens;
@@ -21,7 +25,9 @@ export class Passage {
   }
 
   cursor(from: number, end: number): TokenCursor {
-    return new TokenCursor(this.tokens, this.text, from, end);
+    const c = new TokenCursor(this.tokens, this.text, from, end);
+    c.budget = this.#budget;
+    return c;
   }
 
   span(from: number, end: number): Place {
@@ -38,7 +44,7 @@ export class Passage {
   /** Place behind the last full stop before `at`. */
   sentenceStart(at: number): number {
     let i = at;
-    while (i > 0 && at - i < 400 && !'.;!'.includes(this.tokens[i - 1].text)) i--;
+    while (i > 0 && at - i < 60 && !'.;!'.includes(this.tokens[i - 1].text)) i--;
     return i;
   }
 

@@ -185,6 +185,11 @@ export function followAll<S>(c: TokenCursor, rules: readonly Rule<S>[], state: S
   let idle = c.i;
   while (!c.done) {
     const { i } = c;
+    if (--c.budget.left < 0) {
+      out.push({ from: from < 0 ? i : from, end: c.end });
+      c.i = c.end;
+      return out;
+    }
     const apart = parts(c.tokens[i]);
     const rule = followOne(c, rules, state);
     if (rule?.means || apart) {

@@ -29,6 +29,8 @@ export class TokenCursor {
   readonly text: string;
   i: number;
   end: number;
+  /** Tokens that rules of whole sentences may still follow in this text (`rules.ts`). */
+  budget: { left: number } = { left: Number.POSITIVE_INFINITY };
 
   constructor(tokens: readonly Token[], text: string, from: number, end: number) {
     this.tokens = tokens;

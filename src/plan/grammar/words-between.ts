@@ -28,7 +28,7 @@ export function unreadWords(
     const whole = before?.kind === 'mark' && '.;!?:'.includes(before.text);
     const sentence = passage.tokens.slice(
       passage.sentenceStart(from),
-      passage.sentenceEnd(end - 1, passage.tokens.length),
+      passage.sentenceEnd(end - 1, Math.min(passage.tokens.length, end + 60)),
     );
     const [head, mark] = sentence;
     const gauge = isGaugeSentence(passage.text.slice(head.from, sentence[sentence.length - 1].to));

@@ -60,6 +60,12 @@ export function fabricFirst(c: TokenCursor, slots: Slots): boolean {
   return got;
 }
 
+/** "alternate" stands among the next words. */
+function alternates(c: TokenCursor): boolean {
+  for (let n = 0; n < 5; n++) if (/^alternat/.test(c.word(n))) return true;
+  return false;
+}
+
 /** Leading words and the verb; false where no verb stands here. */
 export function opening(c: TokenCursor, slots: Slots): boolean {
   for (let n = 0; n < 6; n++) {
@@ -70,7 +76,7 @@ export function opening(c: TokenCursor, slots: Slots): boolean {
       return true;
     }
     // "Alternate decrease rounds and knit rounds", "continue to alternate a decrease round with a plain round"
-    if (ALTERNATES.some((rule) => says(c, rule))) {
+    if (alternates(c) && ALTERNATES.some((rule) => says(c, rule))) {
       slots.verb = 'go-on';
       slots.tail.every = 2;
       slots.tail.follows = true;
