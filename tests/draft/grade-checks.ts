@@ -135,7 +135,8 @@ const PLAIN = ['k', 'p', 'ktbl'];
 function rim(plan: Plan, direction: 'in' | 'out'): Rim {
   const rounds = rightSideRounds(plan);
   const { begin, end } = plan.seam ?? { begin: 0, end: 0 };
-  const inside = (names: readonly string[]) => names.slice(begin, names.length - end);
+  const inside = (names: readonly string[]) =>
+    names.slice(begin, names.length - end).flatMap(uncrossed);
   const isPlain = (names: readonly string[]) => names.every((name) => PLAIN.includes(name));
   // A round that is alike all along shows no panel.
   const near = (direction === 'in' ? rounds.slice(0, 3) : rounds.slice(-3))
@@ -143,6 +144,12 @@ function rim(plan: Plan, direction: 'in' | 'out'): Rim {
     .filter((names) => new Set(names).size > 1);
   const last = (direction === 'in' ? near.slice(0, 1) : near).findLast(isPlain);
   return { near, last };
+}
+
+/** The stitches of a cable as they are worked in the rounds between. */
+function uncrossed(name: string): string[] {
+  const cable = /^(\d+)\/(\d+) [LR]C$/.exec(name);
+  return cable ? new Array<string>(Number(cable[1]) + Number(cable[2])).fill('k') : [name];
 }
 
 /** Stitches of the ground beside a panel that may be like it: one at each end, in seed. */

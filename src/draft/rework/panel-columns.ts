@@ -9,6 +9,7 @@ import { orphansOf } from '../motif/orphan-stitches.ts';
 import { fabricStitch } from '../motif/side-pattern.ts';
 import { MAX_CABLE } from '../spec/panel-words.ts';
 import type { WorkedColumns } from './column-model.ts';
+import { goOn } from './pattern-period.ts';
 
 export interface Panel {
   /** Columns from right to left. */
@@ -273,7 +274,14 @@ function groundOf(
     const share = agree / Math.max(1, all);
     if (share > explained + CLEARLY_BETTER) [best, explained] = [winner, share];
   }
-  const stitch = (at: number, round: number): string => goOn(best[at % best.length], round);
+  const names = best.map((line) => line.map((name) => name || undefined));
+  const later = names.map(() => new Map<number, string>());
+  const stitch = (at: number, round: number): string => {
+    const phase = at % names.length;
+    const told = names[phase][round] ?? later[phase].get(round) ?? goOn(names[phase], round);
+    if (round >= names[phase].length) later[phase].set(round, told);
+    return told;
+  };
   const tells = tellingRounds(known, rounds);
   const differs = (column: number, at: number) => {
     let all = 0;
@@ -337,25 +345,6 @@ function countNamed(
     });
   });
   return counts;
-}
-
-/** Longest repeat of rounds that is looked for. Chosen. */
-const LONGEST = 24;
-
-/** The name told for a round; beyond those known the repeat of the last ones goes on. */
-function goOn(names: readonly string[], round: number): string {
-  if (names[round]) return names[round];
-  const last = names.length - 1;
-  const from = Math.max(1, last - 2 * LONGEST);
-  for (let repeat = 1; repeat <= LONGEST; repeat++) {
-    let holds = true;
-    for (let i = from; i + repeat <= last && holds; i++)
-      if (names[i] && names[i + repeat]) holds = names[i] === names[i + repeat];
-    if (!holds) continue;
-    for (let i = last; i >= from; i--)
-      if (names[i] && (((round - i) % repeat) + repeat) % repeat === 0) return names[i];
-  }
-  return names[last] || 'k';
 }
 
 /** Columns of each cable, by its first. */
