@@ -71,6 +71,8 @@ export interface RodRunOptions {
   readonly factorEvery?: number;
   /** Steps between two factorings of each yarn's own stiffness (strand-preconditioner.ts). */
   readonly bandEvery?: number;
+  /** What is added to that stiffness everywhere, B/d³; `BAND_SHIFT` by default. */
+  readonly bandShift?: number;
   /** [nodes] stiffness of the springs in `extra`, for that factoring. */
   readonly springs?: Float64Array;
   /** Steps that the solver remembers. */
@@ -288,7 +290,7 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
   const bandEvery = options.bandEvery ?? 0;
   const bands =
     bandEvery > 0
-      ? new StrandPreconditioner(system, material, held, options.springs ?? null)
+      ? new StrandPreconditioner(system, material, held, options.springs ?? null, options.bandShift)
       : null;
   const result = minimize(
     {

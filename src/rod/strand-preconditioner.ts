@@ -17,15 +17,16 @@ const BAND = 9;
 const HELD = 1e6;
 /**
  * Added everywhere, B/d³, between the stiffness of stretch (some 1000) and that of all else: contact is
- * so far from linear that longer steps are lost. Chosen by timing, 100–300 differ little.
+ * so far from linear that longer steps are lost. Chosen by timing, for yarn whose overlaps are parted.
  */
-const SHIFT = 200;
+const BAND_SHIFT = 200;
 
 export class StrandPreconditioner {
   private readonly system: RodSystem;
   private readonly material: RodMaterial;
   private readonly held: Uint8Array | null;
   private readonly springs: Float64Array | null;
+  private readonly shift: number;
   /** [BAND·3·nodes] row i holds A[i][i − k] at BAND·i + k; factored in place. */
   private readonly band: Float64Array;
   ready = false;
@@ -36,7 +37,9 @@ export class StrandPreconditioner {
     material: RodMaterial,
     held: Uint8Array | null,
     springs: Float64Array | null,
+    shift = BAND_SHIFT,
   ) {
+    this.shift = shift;
     this.system = system;
     this.material = material;
     this.held = held;
@@ -187,7 +190,7 @@ export class StrandPreconditioner {
     const { system, held, springs, band } = this;
     for (let i = 0; i < system.nodes; i++) {
       const bits = held ? held[i] : 0;
-      const k = SHIFT + (springs ? springs[i] : 0);
+      const k = this.shift + (springs ? springs[i] : 0);
       for (let c = 0; c < 3; c++) {
         band[BAND * (3 * i + c)] += k + (bits & (1 << c) ? HELD : 0);
       }
