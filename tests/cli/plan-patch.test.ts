@@ -8,6 +8,7 @@ Round 1: *p2, k4, p2; rep from * to end.
 Round 2: *p2, 2/2 LC, p2; rep from * to end.
 Round 3: *p2, k4, p2; rep from * to end.
 Round 4: *p2, k2, k2tog, p2; rep from * to end. (21 sts)
+Bind off.
 `);
 
 it('a patch holds faces from the right and the crossings at their places', () => {
@@ -22,6 +23,7 @@ it('rows from the wrong side are turned over, crossings keep their hand', () => 
 Cast on 5 sts.
 Row 1 (RS): k1, p4.
 Row 2 (WS): p1, k1, p3.
+Bind off.
 `);
   expect(flat.diagnostics).toEqual([]);
   expect(cutRepeat(flat).faces).toEqual([
