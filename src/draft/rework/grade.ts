@@ -152,7 +152,9 @@ export class PlanGrader {
       );
     if (!(spec.sizeMm > 0 && spec.stitchMm > 0 && spec.roundMm > 0))
       throw new RangeError('Size and gauge must be more than nothing.');
-    this.structure = findSides(this.shaping, plan.worked === 'round' || plan.seam !== null);
+    // Spread shaping may fall as that of corners does, by chance, through the panels.
+    const closed = plan.worked === 'round' || plan.seam !== null;
+    this.structure = spec.corners >= 3 ? findSides(this.shaping, closed) : null;
     this.inwards = events.reduce((sum, event) => sum + event.change, 0) < 0;
     const rim = this.inwards ? start : events[events.length - 1].items.flatMap(itemColumns);
     const sides = this.structure?.sides ?? [rim];
