@@ -35,7 +35,10 @@ function why(
   if (verdict === 'tube')
     return [`The ${many} hardly change in length: this is a tube and does not close.`];
   if (verdict === 'twisted band')
-    return ['The cast-on is twisted: this cannot be undone except by ripping back to the cast-on.'];
+    return [
+      'The cast-on is twisted: this cannot be undone except by ripping back to the cast-on.',
+      'The shape as drawn does not feel itself: the band may pass through itself where fabric could not.',
+    ];
   if (!angle.round) return explainOpen(verdict);
   const turn = `The ${many} make ${((180 * angle.coneAngleRad) / Math.PI).toFixed(0)}° round the centre; flat is 360°.`;
   const percent = Math.abs(angle.surplus * 100).toFixed(1);
