@@ -4,4 +4,7 @@
  */
 const part = Number(process.env.LIEFLAT_PROPERTY_PART ?? 0.3);
 
+/** True in `npm run soak`: what is alike is tried in full. */
+export const whole = part >= 1;
+
 export const runs = (all: number): number => Math.max(1, Math.ceil(all * part));

@@ -3,7 +3,7 @@ import type { SpecInput } from '../../src/draft/spec/draft-spec.ts';
 import { draftMeasured, knit } from '../../src/knit.ts';
 
 const CABLE = { stitches: 'p1 k4 p1', crossEvery: 6, place: 'middle' as const };
-const BASE = { stitchMm: 5, roundMm: 3.6, sizeMm: 150 };
+const BASE = { stitchMm: 5, roundMm: 3.6, sizeMm: 110 };
 
 const CASES: Readonly<Record<string, SpecInput>> = {
   'a plain square': BASE,
@@ -25,16 +25,16 @@ const CASES: Readonly<Record<string, SpecInput>> = {
     panels: [{ stitches: 'p2 k2 p2', crossEvery: null, place: 'middle' }],
   },
   'a square worked flat and seamed': { ...BASE, worked: 'flat' },
-  'a hexagon': { ...BASE, shape: 'hexagon', sizeMm: 90 },
-  'an octagon in garter': { ...BASE, roundMm: 2.5, shape: 'octagon', sizeMm: 80, ground: 'garter' },
+  'a hexagon': { ...BASE, shape: 'hexagon', sizeMm: 70 },
+  'an octagon in garter': { ...BASE, roundMm: 2.5, shape: 'octagon', sizeMm: 60, ground: 'garter' },
   'a triangle in garter': {
     ...BASE,
     roundMm: 2.5,
     shape: 'triangle',
-    sizeMm: 160,
+    sizeMm: 130,
     ground: 'garter',
   },
-  'a disc': { ...BASE, shape: 'disc' },
+  'a disc': { ...BASE, shape: 'disc', sizeMm: 150 },
 };
 
 describe('a measured draft lies flat at the size asked once relaxed:', () => {
