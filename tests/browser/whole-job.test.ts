@@ -401,7 +401,7 @@ describe('blanket, test knits and another size', () => {
     await expect
       .poll(async () => (await fits()).join('\n'), { timeout: 90_000 })
       .toMatch(/Tideline square (?:meets|is .* the seam eases it in)/);
-    await bench().getByRole('button', { name: 'Undo' }).click();
+    await page().getByRole('button', { name: /^Undo/ }).click();
     await expect
       .poll(async () => (await fits()).join('\n'))
       .toMatch(/Tideline square is .* too narrow: cast on/);
@@ -426,7 +426,7 @@ describe('blanket, test knits and another size', () => {
     expect(await seriousViolations(it_)).toEqual([]);
     await page().keyboard.press('Escape');
     // All changes of one square's colours are one step.
-    await bench().getByRole('button', { name: 'Undo' }).click();
+    await page().getByRole('button', { name: /^Undo/ }).click();
     await expect.poll(async () => (await colours()).join()).toMatch(/Woad.*Moss.*Fleece/s);
   });
 
@@ -513,7 +513,7 @@ describe('blanket, test knits and another size', () => {
       .toMatch(/The plan at hand states this gauge/);
     await bench().getByRole('checkbox').uncheck();
     await expect.poll(() => bench().textContent()).toMatch(/No sample counts/);
-    await bench().getByRole('button', { name: 'Undo' }).click();
+    await page().getByRole('button', { name: /^Undo/ }).click();
     await expect.poll(() => bench().getByRole('checkbox').isChecked()).toBe(true);
   });
 

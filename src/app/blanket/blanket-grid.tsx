@@ -2,6 +2,7 @@
 import { Fragment } from 'react';
 import type { BlanketReport } from '../../report/blanket.ts';
 import { changeProject, useProject } from '../state/project-store.ts';
+import { ActionButton } from '../ui/action-button.tsx';
 import type { SquareEntry } from './blanket-facts.ts';
 
 export function BlanketGrid(props: {
@@ -52,24 +53,22 @@ export function BlanketGrid(props: {
         ))}
       </fieldset>
       <div className="panel-ready">
-        <button
-          type="button"
+        <ActionButton
           className="button button-small"
-          disabled={brush === null}
+          why={brush === null ? 'Choose a square in the list first' : ''}
           onClick={() => lay('filled the grid', () => brush)}
         >
           This square everywhere
-        </button>
-        <button
-          type="button"
+        </ActionButton>
+        <ActionButton
           className="button button-small"
-          disabled={squares.length < 2}
+          why={squares.length < 2 ? 'Keep two squares at least first' : ''}
           onClick={() =>
             lay('laid the squares in turn', (r, c) => squares[(r + c) % squares.length].id)
           }
         >
           All squares in turn
-        </button>
+        </ActionButton>
         <button
           type="button"
           className="button button-small"

@@ -3,8 +3,9 @@ import { useState } from 'react';
 import { DEMOS } from '../demo/demos.ts';
 import { usePage } from '../state/page-store.ts';
 import { keepAsSquare } from '../state/project-actions.ts';
-import { changeProject, undoProject, useProject } from '../state/project-store.ts';
+import { changeProject } from '../state/project-store.ts';
 import { keptColours } from '../state/square-colours.ts';
+import { ActionButton } from '../ui/action-button.tsx';
 import { useBlanket } from './blanket-facts.ts';
 import { BlanketFit } from './blanket-fit.tsx';
 import { BlanketGrid } from './blanket-grid.tsx';
@@ -17,53 +18,35 @@ export default function BlanketPanel() {
   const [chosen, setChosen] = useState<string | null>(null);
   const plan = usePage((state) => state.plan);
   const text = usePage((state) => state.text);
-  const past = useProject((state) => state.past.at(-1));
   const brush = facts.entries.find(({ id }) => id === chosen)?.id ?? facts.entries[0]?.id ?? null;
   const kept = facts.entries.some((entry) => entry.text === text);
   return (
     <div className="bench">
       <div className="bench-bar">
-        <button
-          type="button"
+        <ActionButton
           className="button button-small"
-          disabled={!plan || plan.castOn === 0 || kept}
-          title={
+          why={
             kept
               ? 'This plan is a square of the blanket already'
               : plan && plan.castOn > 0
-                ? 'Keep the plan in the editor as a square'
+                ? ''
                 : 'Write a plan first'
           }
+          title="Keep the plan in the editor as a square"
           onClick={keepAsSquare}
         >
           {kept ? 'The plan at hand is kept' : 'Keep the plan at hand'}
-        </button>
+        </ActionButton>
         {facts.entries.length > 0 && <BlanketMeasures />}
         <span className="push" />
-        <button
-          type="button"
-          className="button button-small"
-          disabled={!past}
-          title={
-            past
-              ? `Undo in the project: ${past.done}`
-              : 'Nothing has been changed in the project yet'
-          }
-          onClick={undoProject}
-        >
-          Undo
-        </button>
-        <button
-          type="button"
+        <ActionButton
           className="button button-small button-primary"
-          disabled={!facts.report}
-          title={
-            facts.report ? 'Print the layout, seams and yarn' : 'Lay a square on the grid first'
-          }
+          why={facts.report ? '' : 'Lay a square on the grid first'}
+          title="Print the layout, seams and yarn"
           onClick={() => window.print()}
         >
           Print
-        </button>
+        </ActionButton>
       </div>
       <section
         className="bench-sheet"

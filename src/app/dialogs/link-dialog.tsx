@@ -2,6 +2,7 @@
 import { useEffect, useRef, useState } from 'react';
 import { planFragment } from '../files/plan-link.ts';
 import { page } from '../state/page-store.ts';
+import { ActionButton } from '../ui/action-button.tsx';
 import { Dialog } from '../ui/dialog.tsx';
 
 export default function LinkDialog({ onClose }: { readonly onClose: () => void }) {
@@ -46,14 +47,13 @@ export default function LinkDialog({ onClose }: { readonly onClose: () => void }
           value={link}
         />
         <div className="wish-row">
-          <button
-            type="button"
+          <ActionButton
             className="button button-primary"
-            disabled={link === ''}
+            why={link === '' ? 'Once the link is made' : ''}
             onClick={() => void copy()}
           >
             Copy the link
-          </button>
+          </ActionButton>
           <span className="soft" role="status">
             {copied ? 'Copied.' : link && `${link.length.toLocaleString('en')} characters`}
             {link.length > LONG &&

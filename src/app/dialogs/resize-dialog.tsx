@@ -12,6 +12,7 @@ import { plainNumber, positiveNumber } from '../state/number-entry.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { changeText } from '../state/plan-actions.ts';
 import { lengthText, MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
+import { ActionButton } from '../ui/action-button.tsx';
 import { Dialog } from '../ui/dialog.tsx';
 
 interface Entries {
@@ -102,9 +103,13 @@ function ResizeForm(props: {
           ))}
         </div>
       )}
-      <button type="submit" className="button button-primary" disabled={!ready}>
+      <ActionButton
+        type="submit"
+        className="button button-primary"
+        why={ready ? '' : WHY_NOT[outcome.state]}
+      >
         {outcome.state === 'grading' ? 'Measuring…' : 'Change the plan'}
-      </button>
+      </ActionButton>
     </form>
   );
 }
@@ -161,6 +166,12 @@ function textOf({ graded, asked }: Extract<Outcome, { state: 'done' }>, unit: Le
   }));
   return joinSizes(sizes, unit).text;
 }
+/** Why the plan cannot be changed yet. */
+const WHY_NOT: Record<Outcome['state'], string> = {
+  grading: 'Once the size is measured',
+  mistake: 'It cannot be made so: see what is said above',
+  done: '',
+};
 
 type Outcome =
   | { readonly state: 'grading'; readonly graded: readonly MeasuredGrade[] }

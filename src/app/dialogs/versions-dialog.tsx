@@ -6,6 +6,7 @@ import { bringBack } from '../state/plan-actions.ts';
 import { bringBackProject, saveFormerProject } from '../state/project-actions.ts';
 import type { FormerProject, PlanVersion } from '../state/storage.ts';
 import { changedLines } from '../state/text-change.ts';
+import { ActionButton } from '../ui/action-button.tsx';
 import { Dialog } from '../ui/dialog.tsx';
 
 const TIME = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'short' });
@@ -46,17 +47,16 @@ export default function VersionsDialog({ onClose }: { readonly onClose: () => vo
                   {differenceText(changedLines(version.text, text))}
                 </div>
               </div>
-              <button
-                type="button"
+              <ActionButton
                 className="button button-small"
-                disabled={version.text === text}
+                why={version.text === text ? 'The plan in the editor is this one' : ''}
                 onClick={() => {
                   onClose();
                   void bringBack(version.text, version.fileName);
                 }}
               >
                 Bring back
-              </button>
+              </ActionButton>
             </li>
           ))}
         </ul>

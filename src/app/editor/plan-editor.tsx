@@ -56,7 +56,8 @@ export interface PlanEditorProps {
   readonly onPlan: (plan: Plan, typed: boolean) => void;
   /** 1-based line of the caret after the user moved it. */
   readonly onCaretLine: (line: number) => void;
-  readonly onHistory: (canUndo: boolean, canRedo: boolean) => void;
+  /** Steps that can be undone and redone in the editor. */
+  readonly onHistory: (undoable: number, redoable: number) => void;
 }
 
 /** Reading waits for a pause this long; short enough to feel live. Chosen. */
@@ -135,7 +136,7 @@ export function PlanEditor(props: PlanEditorProps) {
               pause = setTimeout(read, READING_PAUSE_MS, true);
             }
             if (update.docChanged || update.selectionSet) {
-              latest.current.onHistory(undoDepth(update.state) > 0, redoDepth(update.state) > 0);
+              latest.current.onHistory(undoDepth(update.state), redoDepth(update.state));
             }
             if (update.selectionSet && update.view.hasFocus) {
               const caret = update.state.selection.main.head;

@@ -21,7 +21,7 @@ export const TOUR: readonly TourStop[] = [
   {
     pane: 'verdict',
     words:
-      'This says whether it lies flat, cups or ruffles, and by how much. Where there is advice, one button puts it into the plan; Undo in the plan takes it back.',
+      'This says whether it lies flat, cups or ruffles, and by how much. Where there is advice, one button puts it into the plan; Undo at the top takes it back.',
   },
 ];
 

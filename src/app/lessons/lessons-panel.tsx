@@ -1,6 +1,7 @@
 /** The lessons: one question at a time, its pictures, a slider and one sentence a step; as a link and on paper. */
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { usePage } from '../state/page-store.ts';
+import { ActionButton } from '../ui/action-button.tsx';
 import { AmountSlider } from '../ui/amount-slider.tsx';
 import { ClassSheet, type TakenPictures } from './class-sheet.tsx';
 import { type FindScene, type Lesson, type Scene, sceneKey } from './lesson.ts';
@@ -58,30 +59,28 @@ export default function LessonsPanel() {
       </div>
       <div className="lesson-words">
         <div className="lesson-step">
-          <button
-            type="button"
+          <ActionButton
             className="button"
-            disabled={step === 0}
-            title={step === 0 ? 'This is the first step' : 'The step before'}
+            why={step === 0 ? 'This is the first step' : ''}
+            title="The step before"
             onClick={() => goToStep(step - 1)}
           >
             Back
-          </button>
+          </ActionButton>
           <p aria-live="polite">
             <small>
               Step {step + 1} of {lesson.steps.length}
             </small>{' '}
             {sentence} {besides}
           </p>
-          <button
-            type="button"
+          <ActionButton
             className="button button-primary"
-            disabled={step === lesson.steps.length - 1}
-            title={step === lesson.steps.length - 1 ? 'This is the last step' : 'The next step'}
+            why={step === lesson.steps.length - 1 ? 'This is the last step' : ''}
+            title="The next step"
             onClick={() => goToStep(step + 1)}
           >
             Next
-          </button>
+          </ActionButton>
         </div>
         <AmountSlider
           {...lesson.slider}

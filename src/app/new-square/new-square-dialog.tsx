@@ -8,6 +8,7 @@ import { page, usePage } from '../state/page-store.ts';
 import { takeDraft } from '../state/plan-actions.ts';
 import { projects } from '../state/project-store.ts';
 import { knownGauges } from '../test-knits/known-gauges.ts';
+import { ActionButton } from '../ui/action-button.tsx';
 import { Dialog } from '../ui/dialog.tsx';
 import { DraftOutcome, type Outcome } from './draft-outcome.tsx';
 import { GaugeFields } from './gauge-fields.tsx';
@@ -43,6 +44,14 @@ const DRAFTING_PAUSE_MS = 220;
 
 /** The wishes asked last, so that the dialog comes back as it was left. */
 let lastForm: { readonly form: SpecForm; readonly units: string } | null = null;
+
+/** Why there is no plan to write. */
+const WHY_NOT: Record<Outcome['state'], string> = {
+  drafting: 'Once the draft is worked out',
+  stopped: 'There is no draft: draft again first',
+  mistake: 'A wish cannot be met: see what is said above',
+  done: '',
+};
 
 export default function NewSquareDialog({ onClose }: { readonly onClose: () => void }) {
   const units = usePage((state) => state.preferences.units);
@@ -168,9 +177,13 @@ export default function NewSquareDialog({ onClose }: { readonly onClose: () => v
         <div className="wishes-outcome">
           <DraftOutcome outcome={outcome} units={units} onStop={stop} onAgain={again} />
           <div className="wishes-take">
-            <button type="submit" className="button button-primary" disabled={!draft}>
+            <ActionButton
+              type="submit"
+              className="button button-primary"
+              why={draft ? '' : WHY_NOT[outcome.state]}
+            >
               Write the plan
-            </button>
+            </ActionButton>
             <p className="soft">
               It takes the place of the plan in the editor. Undo brings that back.
             </p>

@@ -6,6 +6,7 @@ import { drawPictures, type FilmWay, filmKind, recordFilm, zipPictures } from '.
 import { fileName, saveBlob } from '../files/save-files.ts';
 import { useDark, useFilming } from '../state/media.ts';
 import { notify } from '../state/page-store.ts';
+import { ActionButton } from '../ui/action-button.tsx';
 import { FilmGlyph } from '../ui/icons.tsx';
 
 const LENGTHS = [4, 8, 16] as const;
@@ -103,14 +104,15 @@ export function FilmMenu(props: {
                 ))}
               </ToggleGroup.Root>
               <div className="film-save">
-                <button
-                  type="button"
+                <ActionButton
                   className="button button-primary button-small"
-                  disabled={kind === null}
+                  why={
+                    kind === null ? 'This browser cannot record films: save pictures instead' : ''
+                  }
                   onClick={() => void make('film')}
                 >
                   Save as film (WebM)
-                </button>
+                </ActionButton>
                 <button
                   type="button"
                   className="button button-small"

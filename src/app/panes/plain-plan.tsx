@@ -3,6 +3,7 @@ import { useEffect } from 'react';
 import { page, usePage } from '../state/page-store.ts';
 import { saveFile } from '../state/plan-actions.ts';
 import { planRead } from '../state/relax-on-edit.ts';
+import { planHistoryGone } from '../state/undo.ts';
 
 /** Reading waits for a pause in the typing. Chosen. */
 const READ_PAUSE_MS = 400;
@@ -18,7 +19,8 @@ export function PlainPlan() {
       redo: () => {},
       focus: () => {},
     };
-    page.set({ editor, canUndo: false, canRedo: false });
+    page.set({ editor });
+    planHistoryGone();
     return () => {
       if (page.get().editor === editor) page.set({ editor: null });
     };

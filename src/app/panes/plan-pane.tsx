@@ -1,11 +1,11 @@
-/** The plan: editor, undo and redo, and the list of mistakes for those who don't see squiggles. */
+/** The plan: its editor, and the list of mistakes for those who don't see squiggles. */
 import { useEffect, useRef, useState } from 'react';
 import type { Plan } from '../../plan/plan.ts';
 import type { PlanEditorHandle } from '../editor/plan-editor.tsx';
 import { PlanEditor } from '../editor/plan-editor.tsx';
 import { focusLine, page, usePage } from '../state/page-store.ts';
 import { planRead } from '../state/relax-on-edit.ts';
-import { RedoGlyph, UndoGlyph } from '../ui/icons.tsx';
+import { planHistory, planHistoryGone } from '../state/undo.ts';
 import { planSummary } from '../ui/piece-words.ts';
 
 /** Mistakes listed under the editor; the rest is in the text. Chosen: what fits without scrolling far. */
@@ -16,12 +16,13 @@ export default function PlanPane() {
   const [initialText] = useState(() => page.get().text);
   const editor = useRef<PlanEditorHandle>(null);
   const plan = usePage((state) => state.plan);
-  const canUndo = usePage((state) => state.canUndo);
-  const canRedo = usePage((state) => state.canRedo);
 
   useEffect(() => {
     page.set({ editor: editor.current });
-    return () => page.set({ editor: null });
+    return () => {
+      page.set({ editor: null });
+      planHistoryGone();
+    };
   }, []);
 
   return (
@@ -29,29 +30,6 @@ export default function PlanPane() {
       <div className="pane-head">
         <h2 id="plan-name">Plan</h2>
         <span className="plan-state">{plan ? planSummary(plan) : ''}</span>
-        <span className="push" />
-        <button
-          type="button"
-          className="button button-quiet button-square"
-          aria-label="Undo"
-          title={
-            canUndo ? 'Undo the last change of the plan (Ctrl+Z)' : 'Nothing to undo in the plan'
-          }
-          disabled={!canUndo}
-          onClick={() => editor.current?.undo()}
-        >
-          <UndoGlyph />
-        </button>
-        <button
-          type="button"
-          className="button button-quiet button-square"
-          aria-label="Redo"
-          title={canRedo ? 'Redo in the plan (Ctrl+Y)' : 'Nothing to redo in the plan'}
-          disabled={!canRedo}
-          onClick={() => editor.current?.redo()}
-        >
-          <RedoGlyph />
-        </button>
       </div>
       <p id="plan-help" className="only-heard">
         Write the piece as you would for knitters, one round a line. Control Space completes a
@@ -63,12 +41,7 @@ export default function PlanPane() {
         onText={(text) => page.set({ text })}
         onPlan={planRead}
         onCaretLine={focusLine}
-        onHistory={(can, again) => {
-          const state = page.get();
-          if (state.canUndo !== can || state.canRedo !== again) {
-            page.set({ canUndo: can, canRedo: again });
-          }
-        }}
+        onHistory={planHistory}
       />
       {plan && plan.diagnostics.length > 0 && <Mistakes plan={plan} />}
     </>

@@ -8,6 +8,7 @@ import { page, usePage } from '../state/page-store.ts';
 import { applyAdvice } from '../state/plan-actions.ts';
 import { stopAdvising } from '../state/relax-on-edit.ts';
 import { fixed, lengthText, type Units, unitOf } from '../state/units.ts';
+import { ActionButton } from '../ui/action-button.tsx';
 import { VerdictGlyph } from '../ui/icons.tsx';
 import { whenWords } from '../ui/piece-words.ts';
 import { RoundByRound } from './round-by-round.tsx';
@@ -219,15 +220,13 @@ function AdviceItem(props: {
     <li className="advice-item">
       <p>{advice.text}</p>
       {planText !== null && planText !== text ? (
-        <button
-          type="button"
+        <ActionButton
           className="button button-primary button-small"
-          disabled={stale}
-          title={stale ? 'This advice is for the plan before the last change' : undefined}
+          why={stale ? 'This advice is for the plan before the last change' : ''}
           onClick={() => void applyAdvice(planText)}
         >
           Apply to the plan
-        </button>
+        </ActionButton>
       ) : (
         advice.every === null && (
           <button type="button" className="button button-small" onClick={showRounds}>

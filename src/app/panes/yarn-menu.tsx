@@ -20,6 +20,8 @@ export function YarnMenu() {
   );
 }
 
+const WHY_NOT = 'Yarn colours show where the fabric is coloured by “Yarn”';
+
 /** A button with the colours on it, and the choice behind it. */
 export function YarnColours(props: {
   readonly name: string;
@@ -38,8 +40,10 @@ export function YarnColours(props: {
       <Popover.Trigger
         className="button button-small"
         aria-label={name}
-        title={disabled ? 'Yarn colours show where the fabric is coloured by “Yarn”' : name}
-        disabled={disabled}
+        title={disabled ? WHY_NOT : name}
+        aria-disabled={disabled || undefined}
+        aria-description={disabled ? WHY_NOT : undefined}
+        onClick={(event) => disabled && event.preventDefault()}
       >
         <svg width="16" height="16" viewBox="0 0 16 16" aria-hidden="true">
           <circle cx="8" cy="8" r="7" fill={mainColour} stroke="var(--line-strong)" />

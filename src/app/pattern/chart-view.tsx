@@ -67,7 +67,14 @@ export function ChartView({ facts }: { readonly facts: PatternFacts }) {
             </option>
           </select>
         </span>
-        <label className="with-unit">
+        <label
+          className="with-unit"
+          title={
+            facts.proportion === null
+              ? 'The plan states no gauge to take the shape from'
+              : undefined
+          }
+        >
           <input
             type="checkbox"
             checked={trueShape}

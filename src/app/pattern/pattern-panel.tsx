@@ -5,6 +5,7 @@ import type { Paper } from '../../paper/chart/chart.ts';
 import { saveText } from '../files/save-files.ts';
 import { usePage } from '../state/page-store.ts';
 import { changeProject, useProject } from '../state/project-store.ts';
+import { ActionButton } from '../ui/action-button.tsx';
 import { DownGlyph } from '../ui/icons.tsx';
 import { ChartView, chartOf } from './chart-view.tsx';
 import { NeedleView } from './needle-view.tsx';
@@ -267,14 +268,13 @@ function PrintTools({ facts }: { readonly facts: PatternFacts | null }) {
           </DropdownMenu.Content>
         </DropdownMenu.Portal>
       </DropdownMenu.Root>
-      <button
-        type="button"
+      <ActionButton
         className="button button-small button-primary"
-        disabled={!facts}
+        why={facts ? '' : 'Once the pattern can be written'}
         onClick={() => window.print()}
       >
         Print
-      </button>
+      </ActionButton>
     </>
   );
 }

@@ -67,8 +67,6 @@ export interface PageState {
   readonly fileName: string;
   readonly plan: Plan | null;
   readonly editor: EditorCommands | null;
-  readonly canUndo: boolean;
-  readonly canRedo: boolean;
 
   readonly work: Work;
   /** The sheet on the table, perhaps still relaxing. */
@@ -104,8 +102,6 @@ const initial: PageState = {
   fileName: '',
   plan: null,
   editor: null,
-  canUndo: false,
-  canRedo: false,
   work: { state: 'idle' },
   laid: null,
   positions: null,

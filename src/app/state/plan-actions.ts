@@ -5,6 +5,7 @@ import { saveBlob } from '../files/save-files.ts';
 import { keepVersion } from './autosave.ts';
 import { notify, page } from './page-store.ts';
 import { looksLikeProject, openProject } from './project-actions.ts';
+import { writePlan } from './undo.ts';
 
 const EMPTY_PLAN = `Title: Untitled square
 Gauge: 22 sts and 30 rounds to 10 cm
@@ -13,9 +14,12 @@ Worked: in the round
 Cast on 172 sts. Join in the round.
 Round 1: `;
 
+/** Occasions of versions say before what they were kept; a step that can be undone is called by that. */
+const BEFORE = /^before /;
+
 async function replacePlan(text: string, fileName: string, occasion: string): Promise<void> {
   await keepVersion(occasion);
-  page.get().editor?.replaceText(text);
+  writePlan(text, occasion.replace(BEFORE, ''));
   page.set({ fileName, area: 'fabric' });
 }
 
@@ -77,7 +81,7 @@ export async function changeText(
   announcement: string,
 ): Promise<void> {
   await keepVersion(occasion);
-  page.get().editor?.replaceText(text);
+  writePlan(text, occasion.replace(BEFORE, ''));
   page.set({ announcement });
 }
 

@@ -12,6 +12,7 @@ import { notify, page, putAway, setPreference, setUnits } from './page-store.ts'
 import { changeProject, freeId, projects } from './project-store.ts';
 import { type ColourChoice, chosenColours, keptColours } from './square-colours.ts';
 import type { FormerProject } from './storage.ts';
+import { writePlan } from './undo.ts';
 
 /** Id of a plan that was in the editor without being a square of the project. */
 const AT_HAND = 'at-hand';
@@ -154,7 +155,7 @@ export async function openSquare(id: string): Promise<void> {
   const square = projects.get().project.plans.find((plan) => plan.id === id);
   if (!square) return;
   await keepVersion(`before opening ${square.name}`);
-  page.get().editor?.replaceText(square.text);
+  writePlan(square.text, `opening ${square.name}`);
   if (square.colours) wear(square.colours);
   page.set({ fileName: '' });
   projects.set({ squareAtHand: id });

@@ -6,7 +6,7 @@ import type { Project } from '../../paper/project-file.ts';
 import { guarded, SAVE_EVERY_MS, storage } from './kept.ts';
 import { mergeProjects } from './merge-projects.ts';
 import { notify, page } from './page-store.ts';
-import { EMPTY_PROJECT, projects } from './project-store.ts';
+import { EMPTY_PROJECT, type PastStep, projects } from './project-store.ts';
 import { type SharedProject, StorageError } from './storage.ts';
 import { tellTabs } from './tab.ts';
 
@@ -86,11 +86,16 @@ function takeOver(stored: SharedProject | null): void {
 
 /** Shows `latest`, with whatever was changed here since `before`; what can be undone stays so. */
 function follow(before: Project, latest: Project): void {
-  const { project, past } = projects.get();
+  const { project, past, future } = projects.get();
+  const kept = (step: PastStep) => ({
+    ...step,
+    project: mergeProjects(before, step.project, latest),
+  });
   projects.set({
     project: mergeProjects(before, project, latest),
     // Undoing what was done here must not take away what was done there.
-    past: past.map((step) => ({ ...step, project: mergeProjects(before, step.project, latest) })),
+    past: past.map(kept),
+    future: future.map(kept),
   });
   page.set({ announcement: 'The project was changed in another tab.' });
 }

@@ -9,10 +9,18 @@ import { create } from 'zustand';
 import type { Project } from '../../paper/project-file.ts';
 import { EASE_SHARE } from '../../report/blanket.ts';
 
+export interface PastStep {
+  readonly id: number;
+  readonly project: Project;
+  readonly done: string;
+}
+
 export interface ProjectState {
   readonly project: Project;
   /** Earlier states, the newest last, with the words for what was done since. */
-  readonly past: readonly { readonly project: Project; readonly done: string }[];
+  readonly past: readonly PastStep[];
+  /** What was undone, the newest last, with the project that doing it again leads to. */
+  readonly future: readonly PastStep[];
   /** Square whose text was last put in the editor, or that the plan at hand was kept as. */
   readonly squareAtHand: string | null;
 }
@@ -39,8 +47,11 @@ function emptyRows(rows: number, columns: number): (string | null)[][] {
 export const useProject = create<ProjectState>(() => ({
   project: EMPTY_PROJECT,
   past: [],
+  future: [],
   squareAtHand: null,
 }));
+
+let steps = 0;
 
 export const projects = {
   get: useProject.getState,
@@ -56,14 +67,34 @@ export function changeProject(done: string, change: Partial<Project>, on = false
   const { project, past } = projects.get();
   projects.set({
     project: { ...project, ...change },
-    past: on && past.at(-1)?.done === done ? past : [...past.slice(1 - STEPS), { project, done }],
+    past:
+      on && past.at(-1)?.done === done
+        ? past
+        : [...past.slice(1 - STEPS), { id: ++steps, project, done }],
+    future: [],
   });
 }
 
 export function undoProject(): void {
-  const { past } = projects.get();
+  const { project, past, future } = projects.get();
   const last = past.at(-1);
-  if (last) projects.set({ project: last.project, past: past.slice(0, -1) });
+  if (!last) return;
+  projects.set({
+    project: last.project,
+    past: past.slice(0, -1),
+    future: [...future, { ...last, project }],
+  });
+}
+
+export function redoProject(): void {
+  const { project, past, future } = projects.get();
+  const next = future.at(-1);
+  if (!next) return;
+  projects.set({
+    project: next.project,
+    past: [...past, { ...next, project }],
+    future: future.slice(0, -1),
+  });
 }
 
 /** The smallest free `stem-n`. */

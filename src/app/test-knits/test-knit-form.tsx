@@ -8,6 +8,7 @@ import { positiveNumber } from '../state/number-entry.ts';
 import { usePage } from '../state/page-store.ts';
 import { changeProject, freeId, projects } from '../state/project-store.ts';
 import { fixed, lengthText, MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
+import { ActionButton } from '../ui/action-button.tsx';
 import { knowledgeOf } from './known-gauges.ts';
 
 /** Yarn, needle and ground together make a gauge; the name under which the calibration is kept. */
@@ -91,14 +92,13 @@ export function TestKnitForm({ knitted }: { readonly knitted: KnittedSheet }) {
           {trouble}
         </p>
       )}
-      <button
+      <ActionButton
         type="submit"
         className="button button-primary"
-        disabled={!ready}
-        title={ready ? undefined : missing}
+        why={ready ? '' : missing.replace(/\.$/, '')}
       >
         Enter in the log
-      </button>
+      </ActionButton>
       {!ready && !trouble && <p className="soft">{missing}</p>}
     </form>
   );

@@ -1,6 +1,6 @@
 /** The test-knit log: what a sample measured against what was predicted, and what it says of the yarn. */
 import { usePage } from '../state/page-store.ts';
-import { undoProject, useProject } from '../state/project-store.ts';
+import { useProject } from '../state/project-store.ts';
 import { yarnsOf } from './known-gauges.ts';
 import { TestKnitForm } from './test-knit-form.tsx';
 import { TestKnitPrint } from './test-knit-print.tsx';
@@ -8,27 +8,12 @@ import { YarnLog } from './yarn-log.tsx';
 
 export default function TestKnitPanel() {
   const log = useProject((state) => state.project.testKnits);
-  const past = useProject((state) => state.past.at(-1));
   const knitted = usePage((state) => (state.work.state === 'rest' ? state.knitted : null));
   const yarns = yarnsOf(log);
   return (
     <div className="bench">
       <div className="bench-bar">
         <span className="soft">What your needles say, beside what was predicted</span>
-        <span className="push" />
-        <button
-          type="button"
-          className="button button-small"
-          disabled={!past}
-          title={
-            past
-              ? `Undo in the project: ${past.done}`
-              : 'Nothing has been changed in the project yet'
-          }
-          onClick={undoProject}
-        >
-          Undo
-        </button>
       </div>
       <section
         className="bench-sheet"

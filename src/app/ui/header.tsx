@@ -11,6 +11,7 @@ import { saveProject } from '../state/project-actions.ts';
 import type { Units } from '../state/units.ts';
 import { DownGlyph, MarkGlyph } from './icons.tsx';
 import { lazyPart, PaneBoundary } from './pane-boundary.tsx';
+import { UndoButtons } from './undo-buttons.tsx';
 
 const DIALOGS = {
   help: lazyPart(() => import('../help/help-dialog.tsx')),
@@ -39,6 +40,7 @@ export function Header() {
         {fileName}
       </p>
       <div className="head-tools">
+        <UndoButtons />
         <ToggleGroup.Root
           type="single"
           className="strip"
@@ -105,9 +107,8 @@ function PlansMenu({ onDialog }: { readonly onDialog: (name: DialogName) => void
           <Item onSelect={() => void newPlan()} name="New plan" note="to write" />
           <Item
             onSelect={() => onDialog('resize')}
-            disabled={!sized}
+            why={sized ? '' : 'once at rest'}
             name="Another size or gauge…"
-            note={sized ? '' : 'once at rest'}
           />
           <Item onSelect={() => void chooseFile()} name="Open a file…" />
           <Item onSelect={() => onDialog('link')} name="Link to this plan…" />
@@ -120,10 +121,9 @@ function PlansMenu({ onDialog }: { readonly onDialog: (name: DialogName) => void
             <Item
               key={name}
               onSelect={() => void saveShape(what, format)}
-              disabled={!knitted}
+              why={knitted ? '' : 'once there is a fabric'}
               name={name}
               {...shape}
-              {...(knitted ? {} : { note: 'once there is a fabric' })}
             />
           ))}
           <DropdownMenu.Separator className="menu-line" />
@@ -174,20 +174,21 @@ function PrintItems() {
   );
 }
 
+/** An item that cannot be taken yet stays within reach of the keys, and its note says why. */
 function Item(props: {
   readonly name: string;
   readonly note?: string;
-  readonly disabled?: boolean;
+  readonly why?: string;
   readonly onSelect: () => void;
 }) {
   return (
     <DropdownMenu.Item
       className="menu-item"
-      disabled={props.disabled ?? false}
-      onSelect={props.onSelect}
+      aria-disabled={Boolean(props.why) || undefined}
+      onSelect={(event) => (props.why ? event.preventDefault() : props.onSelect())}
     >
       {props.name}
-      {props.note && <small>{props.note}</small>}
+      {(props.why || props.note) && <small>{props.why || props.note}</small>}
     </DropdownMenu.Item>
   );
 }
