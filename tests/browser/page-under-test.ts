@@ -57,6 +57,29 @@ export interface VisitOptions extends BrowserContextOptions {
   readonly plan?: string;
 }
 
+/** Controls in view that a thumb misses: under 44 px either way (WCAG 2.2, 2.5.5), or beyond the edge of the page. */
+export function missedByThumbs(page: Page): Promise<string[]> {
+  return page.evaluate(() => {
+    const controls = 'button, input, select, textarea, a[href], summary, [role="slider"]';
+    const missed: string[] = [];
+    for (const element of document.querySelectorAll<HTMLElement>(controls)) {
+      const shown = element.checkVisibility({ visibilityProperty: true, opacityProperty: true });
+      if (!shown || element.closest('.only-heard, .skip')) continue;
+      const own = element.getBoundingClientRect();
+      // A label takes the press too, and a slider's thumb reaches beyond its picture.
+      const around = element.closest('label')?.getBoundingClientRect() ?? own;
+      const beyond = -Number.parseFloat(getComputedStyle(element, '::after').inset || '0') || 0;
+      const wide = Math.max(own.width, around.width) + 2 * beyond;
+      const high = Math.max(own.height, around.height) + 2 * beyond;
+      const reached = own.left >= -1 && own.right <= innerWidth + 1;
+      if (wide >= 43.5 && high >= 43.5 && reached) continue;
+      const name = element.getAttribute('aria-label') || element.textContent || element.outerHTML;
+      missed.push(`${Math.round(wide)} × ${Math.round(high)}: ${name.trim().slice(0, 40)}`);
+    }
+    return missed;
+  });
+}
+
 export async function visit(
   { browser, origin }: PageUnderTest,
   { plan, ...options }: VisitOptions = {},

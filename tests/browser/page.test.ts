@@ -4,6 +4,7 @@ import type { PageUnderTest, Visit } from './page-under-test.ts';
 import {
   editor,
   lookAtStage,
+  missedByThumbs,
   openWorkshop,
   planText,
   seriousViolations,
@@ -295,6 +296,7 @@ describe('the page on a phone', () => {
       await page.locator(seen).first().waitFor();
       const wide = await page.evaluate(() => document.documentElement.scrollWidth);
       expect(wide).toBeLessThanOrEqual(360);
+      expect(await missedByThumbs(page), pane).toEqual([]);
     }
     expect((await lookAtStage(page)).bluish).toBeGreaterThan(0.03);
     expect(await seriousViolations(small)).toEqual([]);

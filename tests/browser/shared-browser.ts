@@ -3,12 +3,11 @@
  * Out: `pageOrigin`, `browserAddress` and `browserProcess`, provided to the tests.
  */
 import { chromium } from 'playwright-core';
-import { build, preview } from 'vite';
+import { build } from 'vite';
 import type { TestProject } from 'vitest/node';
 import { launchOptions } from './launch-options.ts';
 import { processorSeconds } from './processor-seconds.ts';
-
-const OUT_DIR = 'tests/browser/out';
+import { OUT_DIR, servePage } from './serve-page.ts';
 
 declare module 'vitest' {
   export interface ProvidedContext {
@@ -23,14 +22,8 @@ export default async function setup(project: TestProject): Promise<() => Promise
     chromium.launchServer(launchOptions()),
     build({ logLevel: 'error', build: { outDir: OUT_DIR, emptyOutDir: true } }),
   ]);
-  const server = await preview({
-    logLevel: 'error',
-    build: { outDir: OUT_DIR },
-    preview: { port: 0, host: '127.0.0.1' },
-  });
-  const address = server.httpServer.address();
-  if (!address || typeof address === 'string') throw new Error('the preview server has no port');
-  project.provide('pageOrigin', `http://127.0.0.1:${address.port}`);
+  const server = await servePage(OUT_DIR);
+  project.provide('pageOrigin', server.origin);
   project.provide('browserAddress', browser.wsEndpoint());
   project.provide('browserProcess', browser.process().pid ?? 0);
   return async () => {

@@ -4,6 +4,7 @@ import type { PageUnderTest, Visit } from './page-under-test.ts';
 import {
   downloaded,
   drop,
+  missedByThumbs,
   openWorkshop,
   planText,
   seriousViolations,
@@ -588,6 +589,7 @@ describe('the whole job on a phone, in the dark', () => {
     const narrow = async (where: string) => {
       const wide = await page.evaluate(() => document.documentElement.scrollWidth);
       expect(wide, where).toBeLessThanOrEqual(360);
+      expect(await missedByThumbs(page), where).toEqual([]);
     };
     const fine = async (where: string) => {
       await narrow(where);

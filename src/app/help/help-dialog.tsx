@@ -27,7 +27,7 @@ export default function HelpDialog({ onClose }: { readonly onClose: () => void }
         <p>
           Write the square in “Plan” as you would for knitters; its fabric and its verdict follow by
           themselves. What the verdict advises can be put into the plan with one button, and undone
-          there.
+          with “Undo” at the top.
         </p>
         <button
           type="button"

@@ -161,7 +161,7 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
   const ready = pieces.some((piece) => piece !== null);
 
   return (
-    <div className="stage" ref={stage}>
+    <div className="stage stage-compare" ref={stage}>
       {ready && (
         <>
           <TurnedPicture

@@ -30,3 +30,6 @@ export function useStillMotion(): boolean {
 }
 /** One pane at a time; the same width as in layout.css. */
 export const useNarrow = () => useMedia('(max-width: 820px)');
+
+/** A phone held upright; the same width as in touch.css. */
+export const useSmall = () => useMedia('(max-width: 480px)');

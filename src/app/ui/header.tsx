@@ -4,6 +4,7 @@ import { Suspense, useState } from 'react';
 import type { Paper } from '../../paper/chart/chart.ts';
 import { DEMOS } from '../demo/demos.ts';
 import { choosePattern, PAPERS, usePattern } from '../pattern/pattern-choices.ts';
+import { useSmall } from '../state/media.ts';
 import { setTheme, setUnits, usePage } from '../state/page-store.ts';
 import { chooseFile, newPlan, openDemo, saveFile } from '../state/plan-actions.ts';
 import type { Theme } from '../state/preferences.ts';
@@ -28,6 +29,7 @@ export function Header() {
   const units = usePage((state) => state.preferences.units);
   const [dialog, setDialog] = useState<DialogName | null>(null);
   const Shown = dialog && DIALOGS[dialog];
+  const small = useSmall();
   return (
     <header className="head">
       <h1 className="mark">
@@ -41,21 +43,23 @@ export function Header() {
       </p>
       <div className="head-tools">
         <UndoButtons />
-        <ToggleGroup.Root
-          type="single"
-          className="strip"
-          aria-label="Units"
-          value={units}
-          onValueChange={(value) => value && setUnits(value as Units)}
-        >
-          <ToggleGroup.Item value="cm" aria-label="Centimetres">
-            cm
-          </ToggleGroup.Item>
-          <ToggleGroup.Item value="in" aria-label="Inches">
-            in
-          </ToggleGroup.Item>
-        </ToggleGroup.Root>
-        <LightMenu />
+        {!small && (
+          <ToggleGroup.Root
+            type="single"
+            className="strip"
+            aria-label="Units"
+            value={units}
+            onValueChange={(value) => value && setUnits(value as Units)}
+          >
+            <ToggleGroup.Item value="cm" aria-label="Centimetres">
+              cm
+            </ToggleGroup.Item>
+            <ToggleGroup.Item value="in" aria-label="Inches">
+              in
+            </ToggleGroup.Item>
+          </ToggleGroup.Root>
+        )}
+        {!small && <LightMenu />}
         <PlansMenu onDialog={setDialog} />
         <button
           type="button"
@@ -96,6 +100,7 @@ function PlansMenu({ onDialog }: { readonly onDialog: (name: DialogName) => void
     ({ knitted: sheet, work, text }) => work.state === 'rest' && sheet?.plan.text === text,
   );
   const knitted = usePage((state) => state.knitted !== null);
+  const small = useSmall();
   return (
     <DropdownMenu.Root modal={false}>
       <DropdownMenu.Trigger className="button">
@@ -128,6 +133,7 @@ function PlansMenu({ onDialog }: { readonly onDialog: (name: DialogName) => void
           ))}
           <DropdownMenu.Separator className="menu-line" />
           <PrintItems />
+          {small && <SmallScreenItems />}
           <DropdownMenu.Separator className="menu-line" />
           <DropdownMenu.Label className="menu-label">From the Saltmarsh blanket</DropdownMenu.Label>
           {DEMOS.map((demo) => (
@@ -141,6 +147,28 @@ function PlansMenu({ onDialog }: { readonly onDialog: (name: DialogName) => void
         </DropdownMenu.Content>
       </DropdownMenu.Portal>
     </DropdownMenu.Root>
+  );
+}
+
+/** What the header has no room for. */
+function SmallScreenItems() {
+  const units = usePage((state) => state.preferences.units);
+  return (
+    <>
+      <DropdownMenu.Separator className="menu-line" />
+      <DropdownMenu.Label className="menu-label">Lengths</DropdownMenu.Label>
+      <DropdownMenu.RadioGroup value={units} onValueChange={(value) => setUnits(value as Units)}>
+        {(['cm', 'in'] as const).map((unit) => (
+          <DropdownMenu.RadioItem key={unit} value={unit} className="menu-item">
+            {unit === 'cm' ? 'Centimetres' : 'Inches'}
+            {units === unit && <small>chosen</small>}
+          </DropdownMenu.RadioItem>
+        ))}
+      </DropdownMenu.RadioGroup>
+      <DropdownMenu.Separator className="menu-line" />
+      <DropdownMenu.Label className="menu-label">Theme</DropdownMenu.Label>
+      <LightItems />
+    </>
   );
 }
 
@@ -212,19 +240,23 @@ function LightMenu() {
       </DropdownMenu.Trigger>
       <DropdownMenu.Portal>
         <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>
-          <DropdownMenu.RadioGroup
-            value={theme}
-            onValueChange={(value) => setTheme(value as Theme)}
-          >
-            {LIGHTS.map((light) => (
-              <DropdownMenu.RadioItem key={light.theme} value={light.theme} className="menu-item">
-                {light.name}
-                {theme === light.theme && <small>chosen</small>}
-              </DropdownMenu.RadioItem>
-            ))}
-          </DropdownMenu.RadioGroup>
+          <LightItems />
         </DropdownMenu.Content>
       </DropdownMenu.Portal>
     </DropdownMenu.Root>
+  );
+}
+
+function LightItems() {
+  const theme = usePage((state) => state.preferences.theme);
+  return (
+    <DropdownMenu.RadioGroup value={theme} onValueChange={(value) => setTheme(value as Theme)}>
+      {LIGHTS.map((light) => (
+        <DropdownMenu.RadioItem key={light.theme} value={light.theme} className="menu-item">
+          {light.name}
+          {theme === light.theme && <small>chosen</small>}
+        </DropdownMenu.RadioItem>
+      ))}
+    </DropdownMenu.RadioGroup>
   );
 }
