@@ -54,6 +54,8 @@ describe('a new square', () => {
         Number(/Cast on(\d+)/.exec((await dialog.locator('.facts').textContent()) ?? '')?.[1]),
       )
       .toBeGreaterThan(96);
+    // Between two whole stitches.
+    await dialog.getByLabel('Side', { exact: true }).fill('12.3');
     await expect.poll(() => dialog.locator('.traded').textContent()).toMatch(/side comes to/);
     expect(await seriousViolations(it_)).toEqual([]);
   });
