@@ -210,7 +210,9 @@ describe('pattern, files and links', () => {
     expect(await bench().locator('.needle-picture svg').innerHTML()).not.toBe(before);
     await bench().getByLabel('On', { exact: true }).selectOption('magic loop');
     await expect.poll(() => counts.textContent()).toBe('46 + 46 sts');
-    await expect.poll(() => bench().textContent()).toMatch(/circular needle of 80 cm .* as a magic loop/);
+    await expect
+      .poll(() => bench().textContent())
+      .toMatch(/circular needle of 80 cm .* as a magic loop/);
     expect(await seriousViolations(it_)).toEqual([]);
   });
 
