@@ -33,3 +33,18 @@ it('any draft at three sizes reads back as each of them', () => {
     { seed: 3, numRuns: runs(12) },
   );
 });
+
+it('what one size has alone stands in one block, whatever the others have beside it', () => {
+  const body = (rounds: readonly string[]) => `Cast on 40 sts.\n${rounds.join('\n')}\nBind off.\n`;
+  const one = body(['Round 1: knit.', 'Round 2: purl.']);
+  const two = body([
+    'Round 1: *k1, p1; rep from * to end.',
+    'Round 2: *p1, k1; rep from * to end.',
+  ]);
+  expect(mergeSizes([one, two], ['small', 'large']).split('\n').slice(2, 6)).toEqual([
+    'Size 1 only: Round 1: knit.',
+    'Size 1 only: Round 2: purl.',
+    'Size 2 only: Round 1: *k1, p1; rep from * to end.',
+    'Size 2 only: Round 2: *p1, k1; rep from * to end.',
+  ]);
+});

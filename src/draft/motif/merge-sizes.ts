@@ -21,10 +21,55 @@ export function sizesHeader([first, ...others]: readonly string[]): string {
   return `Sizes: ${first} (${others.join(', ')})`;
 }
 
-/** Lines of instructions at every size → lines for all, those of one size marked. */
+/** Lines of fewer than this share of the shortest size that all have in common: each size is told by itself. Chosen. */
+const ENOUGH_ALIKE = 0.5;
+
+/** Lines of instructions at every size → lines for all; those of one size marked, in blocks of one size. */
 export function mergeLines(lists: readonly (readonly string[])[]): string[] {
   const ranges = lists.map((list) => list.map(asRange));
-  return alignLists(ranges, shapeOf).flatMap((own) => lineText(own, lists.length));
+  const aligned = alignLists(ranges, shapeOf);
+  const alike = aligned.filter((own) => own.every((line) => line !== undefined)).length;
+  const shortest = Math.min(...lists.map((list) => list.length));
+  const rows = alike >= ENOUGH_ALIKE * shortest ? aligned : endsAligned(ranges);
+  const out: string[] = [];
+  let apart: string[][] = lists.map(() => []);
+  const flush = () => {
+    out.push(...apart.flat());
+    apart = lists.map(() => []);
+  };
+  for (const own of rows) {
+    if (own.every((line) => line !== undefined)) {
+      flush();
+      out.push(...lineText(own, lists.length));
+    } else
+      own.forEach((line, size) => {
+        if (line !== undefined) apart[size].push(...oneSize(line, size, lists.length));
+      });
+  }
+  flush();
+  return out;
+}
+
+/** Rows that all sizes begin and end with alike; between them each size by itself. */
+function endsAligned(lists: readonly (readonly string[])[]): (readonly (string | undefined)[])[] {
+  const shortest = Math.min(...lists.map((list) => list.length));
+  const alike = (at: (list: readonly string[]) => string) => {
+    const first = shapeOf(at(lists[0]));
+    return lists.every((list) => shapeOf(at(list)) === first);
+  };
+  let head = 0;
+  while (head < shortest && alike((list) => list[head])) head++;
+  let tail = 0;
+  while (head + tail < shortest && alike((list) => list[list.length - 1 - tail])) tail++;
+  return [
+    ...Array.from({ length: head }, (_, i) => lists.map((list) => list[i])),
+    ...lists.flatMap((list, size) =>
+      list
+        .slice(head, list.length - tail)
+        .map((line) => lists.map((_, k) => (k === size ? line : undefined))),
+    ),
+    ...Array.from({ length: tail }, (_, i) => lists.map((list) => list[list.length - tail + i])),
+  ];
 }
 
 /**
@@ -109,7 +154,9 @@ function lineText(all: readonly (string | undefined)[], sizes: number): string[]
       }),
     ];
   }
-  return all.flatMap((line, size) =>
-    line === undefined ? [] : [`Size ${size + 1} only: ${line}`],
-  );
+  return all.flatMap((line, size) => (line === undefined ? [] : oneSize(line, size, sizes)));
+}
+
+function oneSize(line: string, size: number, sizes: number): string[] {
+  return [sizes === 1 ? line : `Size ${size + 1} only: ${line}`];
 }
