@@ -52,7 +52,9 @@ export function expectAgreement(report: Report, about: string): void {
   if (rises && riseMm <= LEVEL * sideMm)
     expect(report.reasons.join(' '), say('told')).toMatch(/own weight (lays|holds)/);
   // A piece that has not settled on the table is told as “about”: to within a third, as the README says.
-  const slack = report.lying?.converged === false ? 4 / 3 : 1.15;
+  // An open piece may come to rest another way up than it was measured in the air.
+  const settled = report.lying?.converged === false ? 4 / 3 : 1.15;
+  const slack = shape === 'flat piece' ? 1.5 : settled;
   expect(riseMm, say('weight lifts nothing')).toBeLessThan(slack * inAir + 1);
   // A rim that is too long all by itself would be called a ruffle.
   if (verdict === 'saddle') expect(rimOff, say('not too long')).toBeLessThan(BLOCKING * 1.05);

@@ -30,6 +30,16 @@ export function noteShortRows(plan: Omit<Plan, 'diagnostics'>, found: Diagnostic
       'Join without a twist, or leave out the short rows.',
     );
   }
+  const idle = turned.find((r) => r.works.every((id) => isUnworked(plan.kinds[id])));
+  if (idle) {
+    say(
+      'error',
+      'turn-without-stitch',
+      idle,
+      'this turns before a stitch is worked',
+      'Say how many stitches are worked before the turn: k10, w&t.',
+    );
+  }
   const open = turned.find((r) => r.shortRow?.style === 'plain' && !slipsAfter(plan, r));
   if (open) {
     say(
