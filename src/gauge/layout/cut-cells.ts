@@ -107,6 +107,8 @@ export function vertexAreas(
   for (const layer of mesh.layers) {
     const t = layer.triangles;
     for (let k = 0; k < t.length; k += 3) {
+      // Where short rows leave a gap open a cell may fold to a line.
+      if (t[k] === t[k + 1] || t[k + 1] === t[k + 2] || t[k + 2] === t[k]) continue;
       const a = restMm(t[k + 1], t[k + 2]);
       const b = restMm(t[k + 2], t[k]);
       const c = restMm(t[k], t[k + 1]);

@@ -61,7 +61,7 @@ export function noteShortRows(plan: Omit<Plan, 'diagnostics'>, found: Diagnostic
     );
   }
   const last = rounds[rounds.length - 1];
-  if (plan.ending === 'live' && last.works.some((id) => isUnworked(plan.kinds[id]))) {
+  if (plan.ending !== 'bound-off' && last.works.some((id) => isUnworked(plan.kinds[id]))) {
     say(
       'note',
       'short-rows-not-closed',
