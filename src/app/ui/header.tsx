@@ -223,20 +223,17 @@ function Item(props: {
 
 const LIGHTS: readonly { readonly theme: Theme; readonly name: string; readonly short: string }[] =
   [
-    { theme: 'light', name: 'Light', short: 'Light' },
-    { theme: 'dark', name: 'Dark', short: 'Dark' },
-    { theme: 'system', name: 'As the device has it', short: 'Device' },
+    { theme: 'light', name: 'Light', short: 'light' },
+    { theme: 'dark', name: 'Dark', short: 'dark' },
+    { theme: 'system', name: 'As the device has it', short: 'device' },
   ];
 
 function LightMenu() {
   const theme = usePage((state) => state.preferences.theme);
   return (
     <DropdownMenu.Root modal={false}>
-      <DropdownMenu.Trigger
-        className="button"
-        aria-label={`Theme: ${LIGHTS.find((light) => light.theme === theme)?.name}`}
-      >
-        {LIGHTS.find((light) => light.theme === theme)?.short} <DownGlyph />
+      <DropdownMenu.Trigger className="button">
+        Theme: {LIGHTS.find((light) => light.theme === theme)?.short} <DownGlyph />
       </DropdownMenu.Trigger>
       <DropdownMenu.Portal>
         <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>
