@@ -134,11 +134,19 @@ const IMPERATIVE =
 /** Stitches and fabrics by name: with a number they ask for something. */
 const WORKED = /^(?:knit|purl|k|p|garter|stockinette|stocking|moss|seed|rib|ribbing)$/;
 
+/** "…: w&t", where it is not what w&t means that is told. */
+function wrapsAndTurns(list: readonly Token[]): boolean {
+  const at = list.findIndex(
+    (t, i) => t.text === 'w' && list[i + 1]?.text === '&' && list[i + 2]?.text === 't',
+  );
+  return at > 0 && !list.some((t) => /^(?:means?|stands?|wrap|wraps|is|are|=)$/.test(t.text));
+}
+
 /** A sentence that stands alone and that no rule has followed: true where it could be an instruction. */
 export function sentenceInstructs(tokens: readonly Token[]): boolean {
   const list = tokens.filter((t) => t.kind !== 'line');
   if (list.length === 0) return false;
-  if (looksLikeRound(list) || garbledLabel(list)) return true;
+  if (looksLikeRound(list) || garbledLabel(list) || wrapsAndTurns(list)) return true;
   // "SLIDE 4 - CARRY ON"
   if (
     /^(?:slide|card|page|part|day|chapter|lesson|stage|week|clue|section)$/.test(list[0].text) &&
