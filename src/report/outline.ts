@@ -31,8 +31,9 @@ export function measureOutline(graph: StitchGraph, positions: Float64Array): Out
     x += rim[2 * i] / points;
     y += rim[2 * i + 1] / points;
   }
-  const { acrossMm, cornersMm, upright } = narrowest(rim);
-  const open = extentsOf(graph, positions);
+  const narrow = narrowest(rim);
+  const { acrossMm, cornersMm, upright } = narrow;
+  const open = graph.closure === 'open' ? extentsAlong(rim, narrow, graph, positions) : null;
   const turn = open ? castOnDown(graph, positions, upright, open) : Math.PI / 2 - upright;
   const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
   const placed = (places: readonly number[]) =>
@@ -78,7 +79,15 @@ function castOnDown(
 export function extentsOf(graph: StitchGraph, positions: Float64Array): Extents | null {
   if (graph.closure !== 'open') return null;
   const rim = openEdge(graph, positions);
-  const { acrossMm, cornersMm, upright } = narrowest(rim);
+  return extentsAlong(rim, narrowest(rim), graph, positions);
+}
+
+function extentsAlong(
+  rim: readonly number[],
+  { acrossMm, cornersMm, upright }: ReturnType<typeof narrowest>,
+  graph: StitchGraph,
+  positions: Float64Array,
+): Extents {
   const otherMm = extent(rim, upright + Math.PI / 2);
   const castOn = loopsOf(graph, 0);
   const [first, last] = [castOn[0], castOn[castOn.length - 1]];

@@ -6,25 +6,13 @@ import { pathToFileURL } from 'node:url';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { run } from '../../src/cli/run.ts';
 import { memoryIo } from '../cli/memory-io.ts';
+import { COASTER } from '../coaster.ts';
 import type { PageUnderTest } from './page-under-test.ts';
 import { openWorkshop } from './page-under-test.ts';
 
 const HOSTILE =
   '</title></text><script>document.title="hit"</script><image href="http://127.0.0.1:9/x" onerror="document.title=1"/>"\' onload="document.title=2"';
-const PLAN = `Title: ${HOSTILE}
-Yarn: ${HOSTILE}
-Gauge: 20 sts and 40 rounds = 10 cm
-Cast on 48 sts. Join in the round.
-Round 1: purl.
-Round 2: *ssk, k8, k2tog; rep from * to end. (40 sts)
-Round 3: purl.
-Round 4: *ssk, k6, k2tog; rep from * to end. (32 sts)
-Round 5: purl.
-Round 6: *ssk, k4, k2tog; rep from * to end. (24 sts)
-Round 7: purl.
-Round 8: *ssk, k2, k2tog; rep from * to end. (16 sts)
-Draw the yarn through the remaining sts.
-`;
+const PLAN = `Title: ${HOSTILE}\nYarn: ${HOSTILE}\n${COASTER}`;
 const PROJECT = JSON.stringify({
   format: 'lieflat-project',
   version: 2,
