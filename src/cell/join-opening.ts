@@ -12,7 +12,7 @@
 import { createRandom } from '../math/random.ts';
 import { buildRodSystem, type RodSystem } from '../rod/rod-system.ts';
 import { INFLATION } from '../rod/yarn-material.ts';
-import { type Hole, largestHole, type PlanarSegments } from './hole-size.ts';
+import { largestHole, type PlanarSegments } from './hole-size.ts';
 import { buildJoinPatch, type JoinPatch, LEVELS, type RoundJoin } from './join-geometry.ts';
 import { ordinaryGap, type StitchWindow } from './ordinary-gap.ts';
 import { type RelaxedLoop, relaxedLoop } from './relaxed-loop.ts';
@@ -20,6 +20,7 @@ import { relaxSeam, type SeamBase, seamOpening } from './seam-opening.ts';
 import {
   checkSlack,
   type JoinResult,
+  openingResult,
   type PatchRequest,
   type PatchYarn,
   SHAKE,
@@ -106,19 +107,9 @@ function roundOpening(request: JoinRequest, { patch, loop, saved }: RoundBase): 
   };
   const { measured, change } = run.measureTwice(measure, (m) => m.join.diameter, 2 * MOST_STEPS);
   const unlaid = patch.linksWrong > 0 ? 'a stitch could not be laid through the one below' : null;
-  const inMm = (h: Hole) => ({ x: h.x * yarnMm, y: h.y * yarnMm, diameter: h.diameter * yarnMm });
-  return {
-    method,
-    slackMm,
-    openingMm: measured.join.diameter * yarnMm,
-    ordinaryGapMm: measured.ordinary.diameter * yarnMm,
-    relaxation: run.record(change, unlaid),
-    shape: {
-      ...yarnAt(positions),
-      hole: inMm(measured.join),
-      ordinary: inMm(measured.ordinary),
-    },
-  };
+  const { join, ordinary } = measured;
+  const relaxation = run.record(change, unlaid);
+  return openingResult(method, request, join, ordinary, relaxation, yarnAt(positions));
 }
 
 /** Brings a join to rest without slack; a cancelled one stays cancelled. */

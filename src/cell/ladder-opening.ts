@@ -8,12 +8,13 @@
  */
 
 import { buildRodSystem, type RodSystem } from '../rod/rod-system.ts';
-import { type Hole, largestHole, type PlanarSegments } from './hole-size.ts';
+import { largestHole, type PlanarSegments } from './hole-size.ts';
 import { ordinaryGap } from './ordinary-gap.ts';
 import { relaxedLoop } from './relaxed-loop.ts';
 import {
   checkSlack,
   type JoinResult,
+  openingResult,
   type PatchYarn,
   SLACK_STEPS,
   type WatchPatch,
@@ -120,19 +121,12 @@ export function ladderOpening(request: LadderRequest): LadderResult {
   }
   const measure = () => measureGap(system, positions, period);
   const { measured, change } = run.measureTwice(measure, (m) => m.gap.diameter, 3000);
-  const inMm = (h: Hole) => ({ x: h.x * yarnMm, y: h.y * yarnMm, diameter: h.diameter * yarnMm });
+  const { gap: hole, ordinary } = measured;
+  const relaxation = run.record(change, null);
+  const yarn = yarnAt(positions, period);
   return {
-    method: 'ladder',
-    slackMm,
-    openingMm: measured.gap.diameter * yarnMm,
-    ordinaryGapMm: measured.ordinary.diameter * yarnMm,
+    ...openingResult('ladder', request, hole, ordinary, relaxation, yarn),
     widerMm: (period[0] - before) * yarnMm,
-    relaxation: run.record(change, null),
-    shape: {
-      ...yarnAt(positions, period),
-      hole: inMm(measured.gap),
-      ordinary: inMm(measured.ordinary),
-    },
   };
 }
 

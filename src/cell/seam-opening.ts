@@ -9,13 +9,14 @@
 import { createRandom } from '../math/random.ts';
 import { buildRodSystem, type RodSystem } from '../rod/rod-system.ts';
 import { INFLATION } from '../rod/yarn-material.ts';
-import { type Hole, largestHole, type PlanarSegments } from './hole-size.ts';
+import { largestHole, type PlanarSegments } from './hole-size.ts';
 import { ordinaryGap } from './ordinary-gap.ts';
 import { type RelaxedLoop, relaxedLoop } from './relaxed-loop.ts';
 import { buildSeamPatch, SEAM_ROWS, SEAM_WALES, type SeamPatch } from './seam-geometry.ts';
 import {
   checkSlack,
   type JoinResult,
+  openingResult,
   type PatchRequest,
   type PatchYarn,
   SHAKE,
@@ -86,19 +87,9 @@ export function seamOpening(
   }
   const measure = () => measureSeam(system, positions, period, loop);
   const { measured, change } = run.measureTwice(measure, (m) => m.seam.diameter, 2 * MOST_STEPS);
-  const inMm = (h: Hole) => ({ x: h.x * yarnMm, y: h.y * yarnMm, diameter: h.diameter * yarnMm });
-  return {
-    method: 'flat',
-    slackMm,
-    openingMm: measured.seam.diameter * yarnMm,
-    ordinaryGapMm: measured.ordinary.diameter * yarnMm,
-    relaxation: run.record(change, null),
-    shape: {
-      ...yarnAt(positions, period),
-      hole: inMm(measured.seam),
-      ordinary: inMm(measured.ordinary),
-    },
-  };
+  const { seam, ordinary } = measured;
+  const relaxation = run.record(change, null);
+  return openingResult('flat', request, seam, ordinary, relaxation, yarnAt(positions, period));
 }
 
 function startSeam(request: PatchRequest, patch: SeamPatch, loop: RelaxedLoop) {

@@ -91,3 +91,23 @@ export function refreshArc(system: RodSystem): void {
     system.length[s] = arc;
   }
 }
+
+/** The result from what was measured in yarn diameters: the hole at the join, and that of ordinary stitches. */
+export function openingResult(
+  method: string,
+  { slackMm, yarnMm }: { readonly slackMm: number; readonly yarnMm: number },
+  hole: Hole,
+  ordinary: Hole,
+  relaxation: YarnRelaxation,
+  yarn: PatchYarn,
+): JoinResult {
+  const inMm = (h: Hole) => ({ x: h.x * yarnMm, y: h.y * yarnMm, diameter: h.diameter * yarnMm });
+  return {
+    method,
+    slackMm,
+    openingMm: hole.diameter * yarnMm,
+    ordinaryGapMm: ordinary.diameter * yarnMm,
+    relaxation,
+    shape: { ...yarn, hole: inMm(hole), ordinary: inMm(ordinary) },
+  };
+}
