@@ -1,0 +1,44 @@
+/**
+ * One instruction in many wordings (`tests/plans/wordings`): a plan with `<<>>` where the instruction stands, then
+ * below each `==>` one wording, the plainest first. All of them come to the same piece, without an error.
+ */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { parsePlan } from '../../src/plan/parse.ts';
+import type { Plan } from '../../src/plan/plan.ts';
+import { found } from './expectations.ts';
+
+const FOLDER = join(import.meta.dirname, '../plans/wordings');
+
+/** What a plan comes to, whatever its words; colours by the order in which they appear. */
+function piece(plan: Plan): string[] {
+  const colours: (string | undefined)[] = [];
+  const colour = (name: string | undefined): string => {
+    if (!colours.includes(name)) colours.push(name);
+    return 'abcdefgh'[colours.indexOf(name)];
+  };
+  return [
+    ...plan.diagnostics.filter((d) => d.severity === 'error').map((d) => d.message),
+    `cast on ${plan.castOn}, ${plan.worked}, ${plan.ending}, gauge ${found(plan, 'gauge')}`,
+    ...plan.rounds.map(
+      (round, i) => `${i + 1} ${colour(round.colour)}: ${found(plan, `works ${i + 1}`)}`,
+    ),
+  ];
+}
+
+describe('wordings of one instruction', () => {
+  for (const file of readdirSync(FOLDER)) {
+    it(`reads every wording of ${file.replace('.txt', '')} alike`, () => {
+      const [carrier, plain, ...others] = readFileSync(join(FOLDER, file), 'utf8')
+        .split(/^==>\n/m)
+        .map((part) => part.replace(/\n$/, ''));
+      const read = (wording: string) =>
+        piece(parsePlan(`${carrier}\n`.replace('<<>>', () => wording)));
+      const meant = read(plain);
+      expect(meant.length).toBeGreaterThan(2);
+      const misread = others.filter((wording) => read(wording).join('\n') !== meant.join('\n'));
+      expect(misread.map((wording) => [wording, read(wording)])).toEqual([]);
+    });
+  }
+});
