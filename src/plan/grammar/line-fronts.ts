@@ -8,7 +8,7 @@ import type { Passage } from './passage.ts';
 import { isUnit } from './phrases.ts';
 import { isStitchWord } from './prose.ts';
 import type { StartFinder } from './starts.ts';
-import { readLabel } from './statements/label.ts';
+import { readLabel } from './statements/label/label.ts';
 
 /** Marks of lists in front of a line. */
 export function afterBullets(passage: Passage, from: number, end: number): number {

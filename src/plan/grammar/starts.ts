@@ -14,7 +14,7 @@ import { readRefused } from './refused.ts';
 import { says } from './rules.ts';
 import { readCastOnHead } from './statements/cast-on.ts';
 import { readEndHead } from './statements/ending.ts';
-import { readLabel } from './statements/label.ts';
+import { readLabel } from './statements/label/label.ts';
 import { joinsRing, readSetUpHead } from './statements/set-up.ts';
 import { readWork } from './statements/work.ts';
 import { readStitch } from './steps/stitch-words.ts';

@@ -9,7 +9,9 @@ import type { CastOn } from '../ast.ts';
 import { eatStitches } from '../phrases.ts';
 import { followAll, type Rule, type Stretch } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
-import { emptyOpening, joinOfWords, OPENING_RULES, type Opening, sharesOf } from './opening.ts';
+import { joinOfWords } from './opening/joins.ts';
+import { emptyOpening, type Opening, sharesOf } from './opening/opening.ts';
+import { OPENING_RULES } from './opening/rules.ts';
 
 const WHO = new Set(['we', 'you', 'i', 'now', 'first']);
 

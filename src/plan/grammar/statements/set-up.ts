@@ -6,7 +6,9 @@ import { LEADS } from '../../lexicon/words.ts';
 import type { SetUp } from '../ast.ts';
 import { followAll, type Stretch, says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
-import { emptyOpening, joinOfWords, NOT_JOINED, OPENING_RULES, RING, sharesOf } from './opening.ts';
+import { joinOfWords, NOT_JOINED, RING } from './opening/joins.ts';
+import { emptyOpening, sharesOf } from './opening/opening.ts';
+import { OPENING_RULES } from './opening/rules.ts';
 
 /** Words that set up, whatever stands behind them. */
 const SETS_UP = [

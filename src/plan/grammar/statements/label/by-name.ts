@@ -1,0 +1,109 @@
+/**
+ * Labels that name rounds without a number: `Next 3 rounds`, `Set-up row:`, `1st dec rnd:`, `Row A:`, `Every round:`.
+ * In: a cursor. Out: what it names, or null.
+ */
+import { ROUND_WORDS } from '../../../lexicon/words.ts';
+import { isUnit, numberList, roundName, unit } from '../../phrases.ts';
+import { isStitchWord } from '../../prose.ts';
+import type { TokenCursor } from '../../token-cursor.ts';
+import { type Head, head } from './head.ts';
+
+/** `Next round`, `On the following 3 rounds` */
+export function next(c: TokenCursor): Head | null {
+  return c.attempt(() => {
+    c.phrase('on|for|in|work');
+    c.phrase('the');
+    const w = c.word();
+    if (
+      !/^(?:next|following|foll|last|final|joining)$/.test(w) &&
+      !(c.here() === 'first' && c.isNumber(1))
+    )
+      return null;
+    c.i++;
+    const repeat = c.number() ?? 1;
+    const u = unit(c);
+    if (!u || !Number.isInteger(repeat)) return null;
+    return head({ name: /^foll/.test(w) || w === '' ? 'next' : w, repeat, unit: u });
+  });
+}
+
+const NOT_NAMES =
+  /^(?:repeat|rep|work|knit|purl|k|p|these|those|every|each|all|until|for|cont|continue|bind|cast|join|turn|in|at|of|to|from|with|and|between|same|as|note|a|when|after|before|by|you|if|count|worked|on|start|starting|beg|begin|beginning|using|the|this|dec'd|now|then|finally|next|last)$/;
+
+/** `Decrease round`, `Set-up rows 1 and 2`, `1st dec rnd`; only before a colon or dash. */
+export function named(c: TokenCursor): Head | null {
+  return c.attempt(() => {
+    // "Work a decrease round:"
+    c.attempt(() =>
+      c.phrase('work a|the|one') && /^(?:dec|inc|decrease|increase|set|plain)$/.test(c.word())
+        ? true
+        : null,
+    );
+    // "1 decrease round: …"
+    const several = c.isNumber() && c.peek(1)?.kind === 'word' && !isUnit(c, 1) ? c.number() : null;
+    const start = c.i;
+    if (/^(?:set|setup|foundation|edging|border|preparation|preparatory)$/.test(c.word())) {
+      const set = c.attempt(() => {
+        c.i++;
+        c.eatMark('-');
+        c.phrase('up');
+        if (c.phrase('for')) for (let n = 0; n < 4 && c.peek()?.kind === 'word'; n++) c.i++;
+        return c.mark(':') ? roundName(c.slice(start, c.i).replace(/set ?-? ?up/, 'set-up')) : null;
+      });
+      if (set) return head({ name: set });
+    }
+    let words = 0;
+    for (;;) {
+      const t = c.peek();
+      if (!t) return null;
+      if (words > 0 && isUnit(c)) break;
+      if (t.kind === 'ordinal' && words === 0) {
+        c.i++;
+        words++;
+        continue;
+      }
+      if (t.kind !== 'word' || words >= 4) return null;
+      if (words === 0 && NOT_NAMES.test(t.text)) return null;
+      if (isStitchWord(t) || /^(?:all|around|across|end)$/.test(t.text)) return null;
+      c.i++;
+      words++;
+      for (
+        let k = 0;
+        k < 4 && c.mark('-/') && c.peek(1)?.kind === 'word' && !c.peek(1)?.spaced;
+        k++
+      )
+        c.i += 2;
+    }
+    const name = roundName(c.slice(start, c.i));
+    const isRound = c.isWord(ROUND_WORDS);
+    c.i++;
+    const suffix = numberList(c) ?? [];
+    if (
+      several !== null &&
+      (suffix.length > 0 || several < 1 || !Number.isInteger(several) || !c.mark(':'))
+    )
+      return null;
+    const repeat = several ?? Math.max(1, suffix.length);
+    return head({ name, suffix, repeat, unit: isRound ? 'round' : 'row' });
+  });
+}
+
+/** `Row A:` */
+export function lettered(c: TokenCursor): Head | null {
+  return c.attempt(() => {
+    const u = unit(c);
+    const letter = /^[a-h]$/.exec(c.word());
+    if (!u || !letter) return null;
+    c.i++;
+    return c.mark(':.-') ? head({ name: letter[0], unit: u }) : null;
+  });
+}
+
+/** `Every round:` */
+export function every(c: TokenCursor): Head | null {
+  return c.attempt(() => {
+    if (!c.phrase('every|each|all')) return null;
+    const u = unit(c);
+    return u && c.mark(':') ? head({ name: 'next', unit: u, every: true }) : null;
+  });
+}

@@ -1,0 +1,147 @@
+/**
+ * Labels that name rounds by number or rule: `Round 5`, `Rows 1, 3 and 5`, `1st – 3rd rnd`, `4th and every alt rnd`,
+ * `All even rounds`, `WS rows`, `3.`. In: a cursor. Out: what it names, or null.
+ */
+import type { Parity } from '../../ast.ts';
+import { isUnit, numberList, ordinalList, unit } from '../../phrases.ts';
+import type { TokenCursor } from '../../token-cursor.ts';
+import { type Head, head, parityOf, unitHere } from './head.ts';
+
+/** `Round 5`, `Rows 1, 3 and 5`, `rnd no. 7`, `R1` */
+export function numbered(c: TokenCursor): Head | null {
+  return c.attempt(() => {
+    c.phrase('on|work|for|in|all?');
+    const u = unitHere(c);
+    if (u === undefined) return null;
+    c.phrase('no|nos|number|numbers');
+    c.eatMark('#');
+    const numbers = numberList(c);
+    if (!numbers) return null;
+    const after = c.peek();
+    if (after && after.kind === 'mark' && after.text === '/' && !/^[rw]s$/.test(c.word(1)))
+      return null;
+    return head({ numbers, unit: u, rule: andRule(c) });
+  });
+}
+
+const RULE_WORDS =
+  /^(?:following|foll|other|alternate|alt|remaining|subsequent|rest|of|the|even|odd|ws|rs|wrong|right|side|numbered|second)$/;
+
+/** `and every alternate round`, `and all WS rows` */
+function andRule(c: TokenCursor): Parity | null {
+  return c.attempt(() => {
+    c.eatMark(',');
+    if (!c.phrase('and') && !c.eatMark('&')) return null;
+    return everyRule(c);
+  });
+}
+
+function everyRule(c: TokenCursor): Parity | null {
+  const start = c.i;
+  if (
+    !c.phrase('all|every|each') &&
+    !/^(?:foll|following|subsequent|alternate|alt|remaining)$/.test(c.word())
+  ) {
+    return null;
+  }
+  for (let n = 0; n < 8; n++) {
+    const t = c.peek();
+    if (t?.kind === 'word' && RULE_WORDS.test(c.word())) c.i++;
+    else if (t?.kind === 'ordinal' && t.value === 2) c.i++;
+    else if (c.mark('-') && c.peek(1)?.kind === 'word') c.i++;
+    else break;
+  }
+  const words = c.slice(start, c.i);
+  if (!unit(c) && !c.mark(':(-')) return null;
+  return parityOf(words);
+}
+
+/** `All even rounds`, `WS rows`, `Every other round from 2`, `RS row` */
+export function parity(c: TokenCursor): Head | null {
+  return c.attempt(() => {
+    c.phrase('on|work|for');
+    const every = c.phrase('all|every|each');
+    c.phrase('the');
+    const start = c.i;
+    const w = c.word();
+    if (!/^(?:even|odd|ws|rs|wrong|right|other|alternate|alt|remaining)$/.test(w)) return null;
+    c.i++;
+    c.eatMark('-');
+    c.phrase('side|numbered|no');
+    c.eatMark('-');
+    c.phrase('numbered');
+    const rule = parityOf(c.slice(start, c.i));
+    const plural = /s$/.test(c.word());
+    const u = unitHere(c);
+    if (u === undefined) return null;
+    c.phrase('from');
+    const list = numberList(c);
+    c.phrase('to|through the? end');
+    if ((rule === 'rs' || rule === 'ws') && !every && !plural && !list) {
+      return head({ name: 'next', unit: u, side: rule === 'rs' ? 'RS' : 'WS' });
+    }
+    if (!list || (rule !== 'even' && rule !== 'odd')) return head({ rule, unit: u });
+    const numbers = list.filter((n) => (n % 2 === 0) === (rule === 'even'));
+    // "Even round 1" names a round after all.
+    return head({ numbers: numbers.length > 0 ? numbers : list, unit: u });
+  });
+}
+
+/** `2nd round`, `1st – 3rd rnd`, `4th and every alt rnd` */
+export function nth(c: TokenCursor): Head | null {
+  return c.attempt(() => {
+    c.phrase('on|in|for');
+    c.phrase('the');
+    const numbers = ordinalList(c);
+    if (!numbers) return null;
+    const rule = c.attempt(() => {
+      if (!c.phrase('and') && !c.eatMark('&')) return null;
+      const found = everyRule(c);
+      if (found) c.i--;
+      return found;
+    });
+    const u = unitHere(c);
+    // "5th round to 8th round"
+    c.attempt(() => {
+      if (u === undefined || numbers.length > 1) return null;
+      if (!c.phrase('to|through|until|till the?') && !c.eatMark('-')) return null;
+      c.phrase('the');
+      const last = c.ordinal();
+      if (last === null || !unit(c) || last <= numbers[0] || last - numbers[0] > 1000) return null;
+      for (let n = numbers[0] + 1; n <= last; n++) numbers.push(n);
+      return true;
+    });
+    if (u === undefined) {
+      if (!rule) return null;
+      c.i++;
+      return c.mark(':(-') || isUnit(c, -1) ? head({ numbers, rule, unit: null }) : null;
+    }
+    return head({ numbers, rule, unit: u });
+  });
+}
+
+/** `3.`, `3)`, `3:` */
+export function bare(c: TokenCursor): Head | null {
+  return c.attempt(() => {
+    const open = c.eatMark('([');
+    // "1st: …"
+    const nth = open
+      ? null
+      : c.attempt(() => {
+          const found = ordinalList(c);
+          return found && c.mark(':') ? found : null;
+        });
+    const numbers = nth ?? numberList(c);
+    if (!numbers || numbers.some((n) => n > 9999)) return null;
+    const dash = c.mark('-') && c.peek()?.spaced && c.peek(1)?.spaced && numbers.length === 1;
+    if (open) {
+      if (!c.eatMark(')]') || numbers[0] > 200) return null;
+      c.eatMark(':.-');
+    } else if (dash) c.i++;
+    else if (!c.eatMark(numbers.length > 1 || nth ? ':' : ':).')) return null;
+    const after = c.peek();
+    if (!after || !(after.kind === 'word' || (after.kind === 'mark' && '*(['.includes(after.text))))
+      return null;
+    return head({ numbers, bare: true });
+  });
+}

@@ -1,0 +1,102 @@
+/**
+ * What stands between what a label names and its mark: the side a row faces, a count, a remark. In: a cursor. Out:
+ * the extras filled, the cursor behind them.
+ */
+import type { Parity } from '../../ast.ts';
+import { isStitchWord } from '../../prose.ts';
+import { says } from '../../rules.ts';
+import { readStatedCount, type StatedCount } from '../../steps/stated-counts.ts';
+import type { TokenCursor } from '../../token-cursor.ts';
+import { parityOf } from './head.ts';
+
+export interface Extras {
+  side: 'RS' | 'WS' | null;
+  stated: StatedCount | null;
+  again: boolean;
+  rule: Parity | null;
+}
+
+/** Sides, counts and remarks behind what a label names. */
+export function readExtras(c: TokenCursor, x: Extras): void {
+  for (;;) {
+    const start = c.i;
+    if (
+      c.phrase('inclusive|incl') ||
+      c.phrase('as follows') ||
+      says(c, '( of|out # )') ||
+      says(c, '( of # )')
+    )
+      continue;
+    if (readSide(c, x)) continue;
+    c.i = start;
+    if (!c.mark('([')) return;
+    const close = c.closing(30);
+    if (close < 0) return;
+    const inside = c.slice(c.i + 1, close);
+    const count = readStatedCount(inside);
+    const ruled = c.attempt(() => {
+      const end = c.end;
+      c.i++;
+      c.end = close;
+      c.phrase('and') || c.eatMark('&');
+      const got = c.phrase('all|every|each') ? parityOf(c.slice(c.i, close)) : null;
+      c.end = end;
+      return got;
+    });
+    const words = /^[a-z ,.'/&-]+$/.test(inside) && !/^\s*[kp]\s*$/.test(inside);
+    if (ruled) x.rule ??= ruled;
+    else if (count) x.stated ??= count;
+    else if (/^\s*(?:repeat|again)/.test(inside)) x.again = true;
+    else if (words && !/\b(?:ssk|yo|pm|sm|kfb|k|p)\b/.test(inside)) {
+      if (/\bws\b|wrong/.test(inside)) x.side = 'WS';
+      else if (/\brs\b|right side/.test(inside)) x.side = 'RS';
+    } else if (
+      !/^[a-z\s]*(?:rounds?|rnds?|rows?)?\s*\d+(?:\s*(?:,|-|and)\s*\d+)*[a-z\s]*$/.test(inside) &&
+      !(
+        /\b(?:dec|inc|shaping|sts?|corner)/.test(inside) &&
+        readStatedCount(inside.replace(/^.*[;,]/, ''))
+      )
+    ) {
+      return;
+    } else {
+      const late = readStatedCount(inside.replace(/^.*[;,]/, ''));
+      if (late && /;|,/.test(inside)) x.stated ??= late;
+    }
+    c.i = close + 1;
+  }
+}
+
+/** ", straight after the decrease round that left 12" between a label and its colon. */
+export function readAside(c: TokenCursor): true | null {
+  if (!c.eatMark(',')) return null;
+  if (
+    !/^(?:which|the|this|straight|that|after|before|again|just|to|as|for|and|so|now)$/.test(
+      c.word(),
+    )
+  )
+    return null;
+  for (let n = 0; n < 16; n++) {
+    if (c.mark(':')) return n > 1 || null;
+    const t = c.peek();
+    if (!t || (t.kind === 'mark' && t.text !== '-') || isStitchWord(t)) return null;
+    if (/^(?:knit|purl|k|p|knitting|purling|work|repeat|rep|needle|side|each|every)$/.test(t.text))
+      return null;
+    c.i++;
+  }
+  return null;
+}
+
+/** `(RS)`, `/WS`, `- RS facing`, `, right side` */
+export function readSide(c: TokenCursor, x: Extras): boolean {
+  const open = c.mark('([') ? c.eatMark('([') : null;
+  if (!open) c.eatMark(',-/');
+  else c.eatMark('=');
+  const w = c.word();
+  const long = (w === 'right' || w === 'wrong') && c.word(1) === 'side';
+  if (!long && w !== 'rs' && w !== 'ws') return false;
+  c.i += long ? 2 : 1;
+  c.phrase('facing|row|side|rows|round');
+  if (open && !c.eatMark(')]')) return false;
+  x.side = w[0] === 'r' ? 'RS' : 'WS';
+  return true;
+}

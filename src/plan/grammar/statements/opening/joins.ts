@@ -1,0 +1,72 @@
+/**
+ * Joining to a ring, twists, and rows to and fro where nothing is joined, as rules of an opening.
+ */
+import type { Join } from '../../ast.ts';
+import { readJoin } from '../join.ts';
+import { type OpeningRule, restOfClause } from './opening.ts';
+
+const RINGED =
+  'in|into|to|for|as|on a|an|the|working|work|knit|knitting|worked|closed|in|into|and* @ring';
+/** The stitches are closed to a ring. */
+export const RING: readonly string[] = [
+  `@join the|your|this|it|them|work|knitting|ends|end|both|cast|on|edge|stitches|sts|needles|stitch|strip|all|up|together|carefully|now|and* ${RINGED}`,
+];
+
+export const JOINS: readonly OpeningRule[] = [
+  {
+    says: [
+      ...RING,
+      `the? work|ring|ring|round is then|now? @join ${RINGED}?`,
+      'the? ring|round|circle is then|now? closed|joined',
+      'close|closing the? ring|round|circle|rnd',
+      'join|joins|joining|joined the|your|this|it|them|work|knitting|ends|together|carefully|now|up|cast|on|edge|sts|stitches*',
+      'begin|start|start|starting|beginning|to|and|knit|knitting|work|working* in the|a? rounds|round|rnds|rnd',
+    ],
+    means: (o) => {
+      o.joins = true;
+    },
+  },
+  {
+    says: [
+      'crossing|cross|crossed|swap|swapping|swapped|exchange|exchanging|switch|switching|trade',
+      'slip|lift|pass the? first|last cast? on? st|stitch',
+    ],
+    means: (_, _n, c) => {
+      while (!c.done && !c.mark('.')) c.i++;
+    },
+  },
+  {
+    says: [
+      'twisting|twisted|twist',
+      '# half turn|turns|twist|twists',
+      'half turn|turns|twist|twists',
+      'a|#? full turn|turns|twist|twists',
+      'mobius|moebius|möbius',
+      '@join|joining? with|by|using|a|an|the|# extra @sts',
+      'by knitting|working|slipping|lifting|passing',
+    ],
+    means: (_, _n, c) => {
+      restOfClause(c);
+    },
+  },
+];
+
+/** Rows to and fro, which is what is meant where nothing is joined. */
+export const FLAT: readonly OpeningRule[] = [
+  {
+    says: [
+      'and|to|you|will|now* work|worked|works|working|knit|knitted|knitting? it|this|piece|square* flat in|on? rows?',
+      'and|to|you|will|now* work|worked|works|working|knit|knitted|knitting? it|this|piece|square* to and fro in|on? rows?',
+      'and|to|you|will|now* work|worked|works|working|knit|knitted|knitting? it|this|piece|square* back and forth in|on? rows?',
+    ],
+  },
+];
+
+/** "Do not join": the piece is worked flat. */
+export const NOT_JOINED = /(?:do(?:es)?\s+not|don't|not|without|never)\s+join(?:ed|ing)?/g;
+
+/** How the round is joined, where the words say so. */
+export function joinOfWords(text: string): Join | null {
+  const said = text.replace(NOT_JOINED, ' ');
+  return /\bjoin|twist|m[oö]bius|moebius/.test(said) ? readJoin(said) : null;
+}

@@ -1,0 +1,120 @@
+/**
+ * Words of care, of sharing out, of tools and yarn, and idle ones, which ask for no stitch, as rules of an opening.
+ */
+import { type OpeningRule, restOfClause } from './opening.ts';
+
+export const CARE: readonly OpeningRule[] = [
+  {
+    says: [
+      'being|be|very|quite* careful|careful',
+      'taking|take great|special? care',
+      'make|making|be|being sure',
+      'check|checking|ensure|ensuring|see|mind|minding|watch|watching|avoid|avoiding|beware',
+      'do|does not twist|turn|let|join',
+      "don't join",
+      'not joined|joining',
+      "don't|never twist|let",
+      'without|no|not|never any|the|a|to|being|getting|be|get* twist|twisting|twists|twisted',
+      'not|untwisted|twisted|straight',
+      'so that|nothing|none|no',
+      'once|when|after you|it|they|everything|having|the',
+      'leave|leaving a|an ~* tail|end',
+    ],
+    means: (_, _n, c) => {
+      restOfClause(c);
+    },
+  },
+];
+
+export const DISTRIBUTES: readonly OpeningRule[] = [
+  {
+    says: [
+      '@distribute all|them|these|the|your|@sts|evenly|equally|even|equal|work|so|as|follows|out|up|back|two|like|this|same|number|then|now|cast|on*',
+      'evenly|equally|even|equal',
+      'needles :?',
+      'as follows :?',
+      'same|equal number of? @sts?',
+      'in|to front|back|middle|behind of? it|them|the|cable|work*',
+      'to|on|onto the|a front|back|other|first|second|left|right needle? tip?',
+    ],
+  },
+];
+
+export const TOOLS: readonly OpeningRule[] = [
+  {
+    says: [
+      '# -? @length|mm',
+      'no|nos|size|us|uk|number|sizes # ( # mm )',
+      'no|nos|size|us|uk|number|sizes # -? @length|mm?',
+      '@tool',
+      '# @tool',
+    ],
+  },
+  {
+    says: [
+      'use|using|with|by|in|via|such as? the|a|an|any|your|whichever|whatever* ~* method|technique|tail',
+      'use|using|with|by|in|via|such as? the|a|an|any|your|whichever|whatever* ~* cast on',
+      'over # needles',
+      'mark|marking the? centre|center|middle|corner|first (? %? )? @sts? with|by? a|an|the|safety|stitch|locking|coloured* pin|marker|thread',
+      'move|moving|slip|carry|carrying the|your|this? pin|pins|marker|markers|thread|threads up|along|with|it|as|you|go|the|work|every|row|few|rows*',
+      '(? a? multiple of # @sts? )?',
+      'place|placing|add|with # more|further|other|extra markers',
+      'slip knot',
+      'a slip knot',
+      'knit|work|knitting|working with the|a|your % needle?',
+      'knit|work|knitting|working with the|a|your spare|other|free|next needle',
+      'pull|pulling|pulled|bring|draw a|the|out|loop|of|cable|cord|through|up|its|then* between the? % and|& % @sts?',
+      'pull|pulling|bring a|the|out|loop|of|cable|cord|through|up|its* between the? @sts',
+    ],
+    means: (_, _n, c) => !c.isNumber() && !(c.word() === 'of' && c.isNumber(1)),
+  },
+  {
+    says: [
+      'use|using|with|on|onto|in a|an|the|your|some|of|set* @yarn @yarn* #?',
+      'use|using|with|on|onto|in a|an|the|your|some|of|set* # -? @length|mm @tool*',
+      'use|using|with|on|onto|in a|an|the|your|some|of|set* # -? @length|mm # -? @length|mm @tool*',
+      'use|using|with|on|onto|in a|an|the|your|some|of|set* #? @tool @tool* #? mm?',
+      '@yarn',
+    ],
+  },
+  {
+    says: [
+      'you|we|i like|prefer|please|know|need|want',
+      'you should|will? now? have',
+      'in|into which|whichever|whatever way',
+    ],
+  },
+];
+
+export const IDLE: readonly OpeningRule[] = [
+  {
+    says: [
+      'that|this|which|it|there|so|they|these is|are|makes|make|gives|will|should|be|equals*',
+      "that's|it's|there's|you'll|you've|they're",
+      '@filler',
+      'loosely|firmly|very|then|&|hence|thereby',
+    ],
+  },
+  {
+    says: [
+      ',',
+      '-',
+      ':',
+      '(',
+      ')',
+      '[',
+      ']',
+      '.',
+      ';',
+      '!',
+      '=',
+      '*',
+      '"',
+      "'",
+      '/',
+      '+',
+      '?',
+      '>',
+    ],
+  },
+];

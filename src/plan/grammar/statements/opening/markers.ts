@@ -1,0 +1,111 @@
+/**
+ * Where markers are placed before the first round, as rules of an opening: every so many stitches, at places told, at
+ * corners, at the beginning of the round.
+ */
+import type { Numbers } from '../../rules.ts';
+import type { Opening, OpeningRule } from './opening.ts';
+
+const MARKERS_OF =
+  'a|an|another|the|your|1|one|#? further|new|removable|stitch|coloured|colored|corner|locking|side? stitch? @marker';
+export const EVERY_PLACE: readonly OpeningRule[] = [
+  {
+    says: [
+      `pm|@place|with|and? ${MARKERS_OF} @marker? after|at|on|in|behind|beyond? each|every of? the? #|% @sts?`,
+      `${MARKERS_OF} @marker? after|at|behind? each|every of? the? #|% @sts`,
+      'pm|mark|marking after? each|every #|% @sts?',
+      '#? after|at|behind? each|every #|% @sts',
+    ],
+    means: (o, n) => {
+      const every = n[n.length - 1];
+      if (every === null) return false;
+      o.markers = { every };
+    },
+  },
+  {
+    says: ['between each|every|the group|set|section|part of # @sts?'],
+    means: (o, [every]) => {
+      if (every !== null) o.markers = { every };
+    },
+  },
+  {
+    says: [
+      'in|into? # equal? parts|sections|groups of # @sts ,? with|and a|one|1? @marker in? between|at|each*',
+    ],
+    means: (o, [, every]) => {
+      if (every != null) o.markers = { every };
+    },
+  },
+  {
+    says: ['# @sts between each|every|them|the|markers of? them|the? markers?', '# @sts apart'],
+    means: (o, [every]) => {
+      if (every !== null) o.markers = { every };
+    },
+  },
+];
+
+const listOf = (o: Opening, n: Numbers, skip: number): boolean => {
+  const at = n.slice(skip).filter((k): k is number => k !== null);
+  if (at.length === 0 || at.some((k, i) => i > 0 && k <= at[i - 1])) return false;
+  o.markers = { at };
+  return true;
+};
+
+export const PLACES: readonly OpeningRule[] = [
+  {
+    says: [
+      `pm|@place ${MARKERS_OF}? @marker? after|behind the? @sts? #|% @sts? , and? #|% @sts? ,|and|&* and? #|% @sts? ,|and|&* #|% @sts?`,
+      `pm|@place ${MARKERS_OF}? @marker? after|behind the? @sts? #|% @sts? ,|and|&* and? #|% @sts? ,|and|&* and? #|% @sts?`,
+      `pm|@place ${MARKERS_OF}? @marker? after|behind the? @sts? #|% @sts? ,|and|& and? #|% @sts?`,
+      `pm|@place ${MARKERS_OF}? @marker? after|behind the? @sts? #|% @sts?`,
+    ],
+    means: (o, n) => listOf(o, n, 1),
+  },
+  {
+    says: [
+      'corners|markers|marker after|behind @sts? #|% , #|% ,|and|&* #|% ,|and|&* #|%',
+      'corners|markers|marker after|behind @sts? #|% , #|% ,|and|&* #|%',
+    ],
+    means: (o, n) => listOf(o, n, 0),
+  },
+  {
+    says: [
+      `pm|@place ${MARKERS_OF}? @marker? at|in|for|on|after|between|to|mark|marking* each|every|all|the|both|them* #? corner|corners|side|sides|section|sections|segment|segments|wedge|wedges|needle|needles|panels`,
+      `${MARKERS_OF} at|in|for|on|after|between each|every|all|the|both* #? corner|corners|side|sides|section|sections|segments|wedges|needle|needles`,
+      'mark|marking each|every|all|the|both* #? corners|corner',
+      'place|placing # markers',
+      'with a|the? markers|marker in between',
+    ],
+    means: (o) => {
+      o.markers ??= 'corners';
+    },
+  },
+];
+
+const ANOTHER =
+  'of|in a? another|different|contrasting|contrast|second|other colour|color|kind|shade';
+export const ROUND_MARKERS: readonly OpeningRule[] = [
+  {
+    says: [
+      `pm|@place ${MARKERS_OF} ${ANOTHER} for|at|to|mark|show|as|marking|indicate* the|a? @beginning of? the|a? @ring?`,
+      `pm|@place ${MARKERS_OF}? @marker? for|at|to|mark|show|as|marking|indicate* the|a? @beginning of? the|a? @ring?`,
+      `pm|@place? bor|eor|@beginning|centre|center? @marker at|for|to|mark|the|@beginning|of|@ring|centre|center|back*`,
+      'mark|marking the? @beginning of? the? @ring',
+      `#? at the @beginning of? the? @ring?`,
+      'the first at|for the @beginning of? the? @ring?',
+      `pm|@place ${MARKERS_OF}`,
+      'bor|eor @marker',
+      'marker at|for|to mark the? @beginning',
+      'pm',
+    ],
+    means: (o) => {
+      o.roundMarker = true;
+    },
+  },
+  {
+    says: [
+      'so? that there are # @marker @marker? in? all?',
+      'that is|makes # @marker @marker?',
+      '# @marker @marker? in? all?',
+    ],
+  },
+];

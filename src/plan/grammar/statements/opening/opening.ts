@@ -1,0 +1,67 @@
+/**
+ * What is said between the cast-on and the first round: stitches shared over needles and sides, markers, how the
+ * round is joined. In: rules of this folder fill it. Out: the opening, and what its shares come to.
+ */
+import type { Join, SetUp } from '../../ast.ts';
+import type { Rule } from '../../rules.ts';
+import type { TokenCursor } from '../../token-cursor.ts';
+
+export interface Opening {
+  /** Stitches cast on, one number for each time the words cast on. */
+  cast: number[];
+  /** So many parts of so many stitches; parts null where they are not said. */
+  readonly shares: { readonly parts: number | null; readonly each: number }[];
+  /** Counts of all the stitches. */
+  readonly totals: number[];
+  /** Needles or sides that share the stitches equally. */
+  parts: number | null;
+  /** Stitches of one needle after the other. */
+  readonly listed: number[];
+  /** Stitches besides the equal shares: for a seam. */
+  extra: number;
+  markers: SetUp['markers'];
+  roundMarker: boolean;
+  /** Markers behind so many stitches of a list ("20 sts, pm, 20 sts"). */
+  readonly marked: number[];
+  /** How often the words before are cast on again in all. */
+  times: number | null;
+  joins: boolean;
+  join: Join | null;
+  joinExtra: 'of-them' | 'besides' | null;
+}
+
+export function emptyOpening(): Opening {
+  return {
+    cast: [],
+    shares: [],
+    totals: [],
+    parts: null,
+    listed: [],
+    extra: 0,
+    markers: null,
+    roundMarker: false,
+    marked: [],
+    times: null,
+    joins: false,
+    join: null,
+    joinExtra: null,
+  };
+}
+
+export type OpeningRule = Rule<Opening>;
+
+/** The shares, those of needles told apart with their number of needles. */
+export function sharesOf(o: Opening): Opening['shares'] {
+  return o.shares.map((s) => (s.parts === null && o.parts !== null ? { ...s, parts: o.parts } : s));
+}
+
+/** The rest of the clause, up to a mark or "and": words of care, which ask for no stitch. */
+export function restOfClause(c: TokenCursor): void {
+  for (let n = 0; n < 24 && !c.done; n++) {
+    const t = c.peek();
+    if (!t || t.kind === 'number' || (t.kind === 'mark' && t.text !== '-' && t.text !== "'"))
+      return;
+    if (/^(?:and|then|join|place|placing|divide|pm|purl|knit|repeat)$/.test(t.text)) return;
+    c.i++;
+  }
+}
