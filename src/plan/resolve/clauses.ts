@@ -1,24 +1,17 @@
 /**
- * Works clauses of prose in turn: repeats, plain rounds, named rounds, sequences; shaping has a file of its
+ * Works clauses of prose in turn: repeats and sequences here; shaping, plain and named rounds have files of their
  * own. In: clauses as the grammar read them. Out: rounds worked, and diagnostics where no end is reached.
  */
 import type { Tail, WorkClause } from '../grammar/ast.ts';
-import { patternSteps } from '../grammar/steps/patterns.ts';
 import type { Place } from '../lex/source.ts';
 import { lastShaping } from '../work/next-shaping.ts';
-import { stitches } from '../work/round-problems.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
-import {
-  comesNearer,
-  endIndex,
-  repeated,
-  repeatRounds,
-  repeatTimes,
-  repeatUntil,
-} from './repeats.ts';
-import { nextLabel, type RoundDef, repeatedLabel, unnumberedDef } from './round-defs.ts';
+import { workEveryNth, workNamed } from './named-rounds.ts';
+import { plainDef, plainDefs, workPlain } from './plain-rounds.ts';
+import { endIndex, repeated, repeatRounds, repeatTimes, repeatUntil } from './repeats.ts';
+import { type RoundDef, repeatedLabel, unnumberedDef } from './round-defs.ts';
 import type { RoundScope } from './round-scope.ts';
-import { edgeSteps, shapingSteps, spreadSteps, workShaping, workShapingRounds } from './shaping.ts';
+import { edgeSteps, shapingSteps, workShaping, workShapingRounds } from './shaping.ts';
 
 type Clause<K extends WorkClause['kind']> = Extract<WorkClause, { kind: K }>;
 
@@ -48,10 +41,10 @@ export class ClauseWorker {
         this.#repeat(clause);
         break;
       case 'plain':
-        this.#plain(clause);
+        workPlain(clause, piece, this.everyRound);
         break;
       case 'named':
-        this.#named(clause);
+        workNamed(clause, piece, this.#scope);
         break;
       case 'sequence':
         this.#sequence(clause);
@@ -81,7 +74,7 @@ export class ClauseWorker {
     }
     if (clause.kind === 'plain') {
       for (let i = 0; i < rounds && piece.goesOn; i++)
-        piece.work(this.#plainDef(clause, i, i + 1 === rounds, piece));
+        piece.work(plainDef(clause, i, i + 1 === rounds, piece));
       return true;
     }
     if (clause.kind !== 'repeat') return false;
@@ -112,7 +105,7 @@ export class ClauseWorker {
         return def ? repeated([{ ...def, stated: null }], clause.tail.times ?? 1) : null;
       }
       case 'plain':
-        return this.#plainDefs(clause);
+        return plainDefs(clause, this.#piece);
       case 'sequence': {
         const inner = clause.parts.map((p) => this.defs(p));
         const all: RoundDef[] = [];
@@ -157,7 +150,7 @@ export class ClauseWorker {
       ...follows,
     }));
     if (tail.every !== null && tail.every > 1 && defs.length === 1) {
-      this.#everyNth(again[0], clause, tail);
+      workEveryNth(again[0], clause, tail, piece, this.#scope);
       return;
     }
     let lastOne = endIndex(tail.endWith, which, again);
@@ -224,146 +217,6 @@ export class ClauseWorker {
   #justWorked(defs: readonly RoundDef[]): boolean {
     const tail = this.#piece.history.slice(-defs.length);
     return tail.length === defs.length && tail.every((d, i) => d.steps === defs[i].steps);
-  }
-
-  // ---- plain rounds ----------------------------------------------------------------------------
-
-  #plainDefs(clause: Clause<'plain'>): RoundDef[] | null {
-    const piece = this.#piece;
-    if (clause.rounds === null) return null;
-    const count = Math.min(clause.rounds * (clause.tail.times ?? 1), MOST_ROUNDS);
-    return Array.from({ length: count }, (_, i) =>
-      this.#plainDef(clause, i, i + 1 === count, piece),
-    );
-  }
-
-  #plainDef(clause: Clause<'plain'>, i: number, last: boolean, piece: WorkedPiece): RoundDef {
-    const { cycle } = clause;
-    const steps =
-      last && clause.last && clause.last.count !== null
-        ? spreadSteps(clause.last, clause)
-        : cycle[Math.min(i, cycle.length - 1)];
-    const def = unnumberedDef(clause, piece.inRound, steps);
-    return clause.colour ? { ...def, colour: clause.colour } : def;
-  }
-
-  #plain(clause: Clause<'plain'>): void {
-    const piece = this.#piece;
-    const { tail } = clause;
-    if (tail.open && clause.rounds === null && clause.lengthMm === null) {
-      piece.sayNoEnd(clause);
-      return;
-    }
-    let { rounds } = clause;
-    if (rounds === null) {
-      const n = piece.roundsFor(clause.lengthMm ?? 0, clause);
-      if (n === null) return;
-      rounds = tail.fromStart ? Math.max(0, n - piece.rounds.length) : n;
-    } else if (tail.untilRounds !== null && tail.fromStart) {
-      rounds = Math.max(0, rounds - piece.rounds.length);
-    } else if (tail.times !== null) rounds *= tail.times;
-    // "Every round: k2, p2. Work 12 rounds." holds the one worked already.
-    const start = piece.rounds.length;
-    const [[step]] = clause.cycle;
-    const goesOn = step?.kind === 'pattern' && step.rule === 'set' && !tail.more;
-    if (this.everyRound === start && goesOn) rounds = Math.max(0, rounds - 1);
-    let i = 0;
-    for (; i < rounds && piece.goesOn; i++)
-      piece.work(this.#plainDef(clause, i, i + 1 === rounds, piece));
-    // "ending with a purl round"
-    for (
-      let more = 0;
-      more < 4 && tail.endWith && piece.goesOn && !piece.endsWith(tail.endWith);
-      more++
-    ) {
-      piece.work(this.#plainDef(clause, i++, false, piece));
-    }
-    if (clause.rounds === null) piece.noteLength(piece.rounds.length - start, clause);
-    const target = piece.targetOf(tail);
-    if (target !== null && target !== piece.count) {
-      piece.sayMissed(
-        target,
-        clause,
-        'repeat-never-ends',
-        `plain rounds never leave ${stitches(target)}`,
-      );
-    }
-  }
-
-  // ---- named rounds ----------------------------------------------------------------------------
-
-  #named(clause: Clause<'named'>): void {
-    const piece = this.#piece;
-    const { name, tail } = clause;
-    const def = this.#scope.named(name);
-    if (!def && /^(?:decrease|increase)$/.test(name) && lastShaping(piece)) {
-      // "a decrease round as above" where no round has that name
-      const { from, to } = clause;
-      workShaping(
-        {
-          kind: 'shape',
-          shaping: null,
-          tail: { ...tail, times: tail.times ?? (tail.untilStitches === null ? 1 : null) },
-          from,
-          to,
-        },
-        piece,
-      );
-      return;
-    }
-    if (!def) {
-      if (/\b(?:pattern|chart|same|plain|even|more|lace|cable)\b/.test(name)) {
-        piece.sayNotFollowed(clause);
-        return;
-      }
-      piece.sayLost(
-        'unknown-round',
-        clause,
-        `there is no ${name} round before this`,
-        `Describe it first: ${name[0].toUpperCase()}${name.slice(1)} round: …`,
-      );
-      return;
-    }
-    if (tail.open && tail.times === null && tail.untilStitches === null) {
-      piece.sayNoEnd(clause);
-      return;
-    }
-    const follows = { follows: { from: clause.from, to: clause.to } };
-    this.#everyNth({ ...def, stated: null, ...follows }, clause, tail, clause.repeats, name);
-  }
-
-  /** A round worked again, with plain ones before each time where "every 4th round" says so. */
-  #everyNth(def: RoundDef, at: Place, tail: Tail, repeats = true, name = ''): void {
-    const piece = this.#piece;
-    const plain: RoundDef = {
-      ...def,
-      steps: patternSteps('set', at),
-      stated: null,
-      label: nextLabel(piece.inRound),
-      side: null,
-    };
-    const every = tail.every ?? 1;
-    // "Decrease round: …" then "work decrease round every 4th round 5 times": the first is done.
-    const first =
-      (tail.total || !(repeats || tail.more)) && name !== '' && this.#scope.justDescribed(name);
-    const bounded = tail.untilStitches !== null;
-    const asked = tail.times ?? (bounded ? Number.POSITIVE_INFINITY : 1);
-    const times = asked - (first ? 1 : 0);
-    const target = piece.targetOf(tail);
-    const up = target !== null && target > piece.count;
-    for (let i = 0; i < times && piece.goesOn; i++) {
-      if (target !== null && piece.count === target) break;
-      const { count } = piece;
-      if (!(i === 0 && tail.atOnce))
-        for (let j = 1; j < every && piece.goesOn; j++) piece.work(plain);
-      piece.work(def);
-      if (target === null) continue;
-      if (!comesNearer(count, piece.count, up)) {
-        piece.sayMissed(target, at, 'repeat-never-ends', `this never leaves ${stitches(target)}`);
-        break;
-      }
-      if (up ? piece.count > target : piece.count <= target) break;
-    }
   }
 
   // ---- sequences --------------------------------------------------------------------------------

@@ -6,17 +6,18 @@
 
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
 import type { Remark } from '../ast.ts';
+import { readAlternation, repeatedBracket } from './bracket-repeats.ts';
 import { readBracketedRemark } from './bracketed-remarks.ts';
 import { EACH_SIDE, TRAIL_EACH_SIDE } from './each-side-words.ts';
 import { readAtEdges, readShapingOnEach } from './edge-stitches.ts';
 import { readIdleWords } from './idle-words.ts';
 import { isPlacing, readMarkerStep } from './marker-steps.ts';
-import { foldBobbles, INTO_ONE, intoOneName } from './multi-increase.ts';
+import { foldBobbles } from './multi-increase.ts';
 import { readPattern } from './pattern-steps.ts';
+import { readSection } from './sections.ts';
 import { readSpread } from './spread-steps.ts';
 import { closeStars, readRepeatFrom, readStar } from './star-repeats.ts';
 import type { StatedCount } from './stated-counts.ts';
-import { readAmount, timesInAll } from './step-amounts.ts';
 import { GAP, type OpenStar, StepCursor } from './step-cursor.ts';
 import type { Step } from './steps.ts';
 import { readCountedStitch, readOwnStitch, readPlainRun, readTradeStitch } from './stitch-runs.ts';
@@ -47,16 +48,6 @@ export interface ReadInstruction {
   readonly remarks: readonly Remark[];
 }
 
-const REPEAT_BRACKET =
-  /[\s,;]*(?:rep(?:eat)?\.?)\s*(?:(?:between|from|the)\s+)?(?:\(\s*\)|\[\s*\]|brackets?|parenthes[ei]s|(?:these|this|the)\s+(?:\d+\s+)?(?:sts?|stitches|sequence)|sequence)?\s*/y;
-const SECTION =
-  /(?:(?:on|for)\s+)?\(?(?:(?:needles?|ndl|sides?|section|n(?=\d))\s*(\d)(?:\s*(?:,\s*and|,|and|&|-|to)\s*n?\s*\d)*|(front|back|first|second)\s+needle)\)?\s*(?:[:.)-]\s*|(?<=\)))/y;
-const NEXT_SECTION =
-  /\b(?:needles?|ndl|side|section|n(?=\d))\s*\d(?:\s*(?:,|and|&|,\s*and)\s*n?\s*\d)*\s*[:-]|\((?:front|back|first|second)\s+needle\)/;
-const SAME_ON =
-  /[\s.;,]*(?:(?:and\s+)?(?:rep(?:eat)?|work|do)\s+(?:this\s+|the\s+same\s+|so\s+)?(?:on|for|with|along)?\s*(?:needles?|sides?|n(?=\d))\s*\d(?:\s*(?:,\s*and|,|and|&|-|to)\s*n?\s*\d)*(?:\s+(?:the\s+same|alike|likewise|similarly|in\s+the\s+same\s+way))?|needles?\s*\d(?:\s*(?:,\s*and|,|and|&|-|to)\s*n?\s*\d)*\s+(?:the\s+same|alike|likewise|similarly))[\s.;]*$/;
-const LIKE_SECTION =
-  /^\s*(?:work\s+)?(?:as|same\s+as|like|rep(?:eat)?)\s+(?:for\s+)?(?:(?:needle|ndl|side|section|n)\s*(\d)|(front|back|first|second)\s+needle)/;
 /** "knitting to the last 2 sts", "slipping the first st": as the imperative, of the same length. */
 const GERUND =
   /(?<!(?:before|after|while|by|when|in|of) )\b(knit|purl|slip)(ting|ing|ping)(?= (?:\d|to |the |all |every |each |until |both |them ))(?! (?:all |the |each |every |your )*(?:markers?|m\b))/g;
@@ -239,9 +230,20 @@ class StepReader {
 
   #readRemark(last: Step | undefined): boolean {
     return readBracketedRemark(this.cursor, last, (text, base) => {
-      const inner = new StepReader(text, base, this.#abbreviations);
-      return { steps: inner.readSequence('', 1, 0), unread: inner.cursor.unread };
+      const { steps, cursor } = this.#readInner(text, base);
+      return { steps, unread: cursor.unread };
     });
+  }
+
+  #readSection(items: Step[]): boolean {
+    return readSection(this.cursor, items, this.#parts, (text, base) =>
+      this.#readInner(text, base),
+    );
+  }
+
+  #readInner(text: string, base: number): { steps: readonly Step[]; cursor: StepCursor } {
+    const inner = new StepReader(text, base, this.#abbreviations);
+    return { steps: inner.readSequence('', 1, 0), cursor: inner.cursor };
   }
 
   #readBracket(open: string, depth: number): Step | null {
@@ -262,84 +264,7 @@ class StepReader {
     }
     const steps = foldBobbles(this.readSequence(closer, depth + 1, at));
     if (steps.length === 0) return null;
-    // Into both loops of a double yarn over: one stitch in each.
-    if (
-      cursor.match(/[\s,]*in(?:to)?\s+(?:the\s+|each\s+)?double\s+(?:yo|yarn\s*over)s?(?![a-z])/y)
-    ) {
-      return cursor.group(steps, at, { times: 1 });
-    }
-    if (cursor.match(INTO_ONE)) {
-      const name = intoOneName(steps);
-      if (name === null) {
-        cursor.say(
-          'error',
-          'into-one-stitch',
-          at,
-          'only k, p, k tbl, p tbl and yo can be worked together into one stitch',
-        );
-        return null;
-      }
-      const amount = readAmount(cursor)?.amount ?? { times: 1 };
-      return cursor.stitch(name, at, amount);
-    }
-    const start = cursor.i;
-    cursor.match(REPEAT_BRACKET);
-    const halves = (n: number): number =>
-      cursor.match(/[\s,]*(?:on|for)\s+(?:each|both)\s+(?:half|halves)(?![a-z])/y) ? 2 * n : n;
-    let read = readAmount(cursor);
-    if (!read) {
-      cursor.i = start;
-      read = readAmount(cursor);
-    }
-    // "[ssk, k12, k2tog] 4 (56 sts)", "[p1, k1] rep"
-    const times = read
-      ? null
-      : cursor.match(/\s*(\d{1,3})(?=\s*[([]\s*\d+\s*(?:sts?|stitches)?\s*[)\]])/y);
-    if (times) return cursor.group(steps, at, { times: Number(times[1]) });
-    if (!read && cursor.match(/[\s,]*rep(?:eat)?\.?(?=\s*(?:[.;(]|$))/y))
-      return cursor.group(steps, at, { kind: 'rest', count: 0 });
-    if (!read && cursor.match(TRAIL_EACH_SIDE)) return cursor.eachSide(steps, at);
-    if (!read) return cursor.group(steps, at, { times: 1 });
-    if (read.times?.more) {
-      return cursor.group(steps, at, { times: timesInAll(read.times) }, read.times.times);
-    }
-    const { amount } = read;
-    return cursor.group(steps, at, 'times' in amount ? { times: halves(amount.times) } : amount);
-  }
-
-  /** `Needle 1: …`: every such part is worked over its own share of the round. */
-  #readSection(items: Step[]): boolean {
-    const { cursor } = this;
-    const { text } = cursor;
-    const at = cursor.i;
-    const m = cursor.match(SECTION);
-    if (!m) return false;
-    // The parts are equal shares: from here to the next label or the end is one side's work.
-    const next = text.slice(cursor.i).search(NEXT_SECTION);
-    const end = next < 0 ? text.length : cursor.i + next;
-    const named = m[2] ? [m[2]] : needleNumbers(m[0]);
-    let body = text.slice(cursor.i, end);
-    // "Repeat on needles 2, 3 and 4."
-    const also = SAME_ON.exec(body);
-    if (also) {
-      named.push(...needleNumbers(also[0]));
-      body = body.slice(0, also.index);
-    }
-    const like = LIKE_SECTION.exec(body);
-    const inner = new StepReader(body, cursor.base + cursor.i, this.#abbreviations);
-    const known = like ? this.#parts.get(like[1] ?? like[2]) : undefined;
-    const steps = known ?? inner.readSequence('', 1, 0);
-    for (const n of named) this.#parts.set(n, steps);
-    cursor.unread += inner.cursor.unread;
-    cursor.failed ||= inner.cursor.failed;
-    cursor.stated ??= inner.cursor.stated;
-    cursor.remarks.push(...inner.cursor.remarks);
-    cursor.i = end;
-    if (steps.length === 0) return true;
-    for (let i = 0; i < named.length; i++) {
-      items.push({ ...cursor.group(steps, at, { times: 1 }), part: true });
-    }
-    return true;
+    return repeatedBracket(cursor, steps, at);
   }
 
   /** One step; null for words without meaning, 'none' if nothing could be read. */
@@ -383,26 +308,6 @@ function stitchesFollow(cursor: StepCursor): boolean {
     readStitch(text, i) !== null ||
     /^(?:work|knit|purl|dec|inc)/.test(text.slice(i, i + 5))
   );
-}
-
-/** The needles that "needles 1, 2 and 4", "n1-n4" name. */
-function needleNumbers(words: string): string[] {
-  const out: string[] = [];
-  for (const m of words.matchAll(/(\d)(?:\s*(?:-|to)\s*n?\s*(\d))?/g)) {
-    for (let n = Number(m[1]); n <= Number(m[2] ?? m[1]); n++) out.push(String(n));
-  }
-  return out;
-}
-
-/** "knit 1, purl 1 in alternation": the steps so far, again and again. */
-function readAlternation(cursor: StepCursor, items: Step[]): boolean {
-  if (items.length === 0 || !cursor.match(/(?:in\s+alternation|alternately|alternating)(?![a-z])/y))
-    return false;
-  const read = readAmount(cursor);
-  const steps = items.splice(Math.max(0, items.length - 2));
-  const from = steps[0].from - cursor.base;
-  items.push(cursor.group(steps, from, read?.amount ?? { kind: 'rest', count: 0 }));
-  return true;
 }
 
 /** Reads `text`, which stands at `base` of the normalised source. */

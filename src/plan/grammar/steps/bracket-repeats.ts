@@ -1,0 +1,74 @@
+/**
+ * How the steps of a bracket are worked: how often, into one stitch, on each side; steps worked in alternation. In: the
+ * steps, the cursor behind them. Out: one step.
+ */
+import { TRAIL_EACH_SIDE } from './each-side-words.ts';
+import { INTO_ONE, intoOneName } from './multi-increase.ts';
+import { readAmount, timesInAll } from './step-amounts.ts';
+import type { StepCursor } from './step-cursor.ts';
+import type { Step } from './steps.ts';
+
+const REPEAT_BRACKET =
+  /[\s,;]*(?:rep(?:eat)?\.?)\s*(?:(?:between|from|the)\s+)?(?:\(\s*\)|\[\s*\]|brackets?|parenthes[ei]s|(?:these|this|the)\s+(?:\d+\s+)?(?:sts?|stitches|sequence)|sequence)?\s*/y;
+
+/** The bracket opened at `at` and closed before the cursor. */
+export function repeatedBracket(
+  cursor: StepCursor,
+  steps: readonly Step[],
+  at: number,
+): Step | null {
+  // Into both loops of a double yarn over: one stitch in each.
+  if (
+    cursor.match(/[\s,]*in(?:to)?\s+(?:the\s+|each\s+)?double\s+(?:yo|yarn\s*over)s?(?![a-z])/y)
+  ) {
+    return cursor.group(steps, at, { times: 1 });
+  }
+  if (cursor.match(INTO_ONE)) {
+    const name = intoOneName(steps);
+    if (name === null) {
+      cursor.say(
+        'error',
+        'into-one-stitch',
+        at,
+        'only k, p, k tbl, p tbl and yo can be worked together into one stitch',
+      );
+      return null;
+    }
+    const amount = readAmount(cursor)?.amount ?? { times: 1 };
+    return cursor.stitch(name, at, amount);
+  }
+  const start = cursor.i;
+  cursor.match(REPEAT_BRACKET);
+  const halves = (n: number): number =>
+    cursor.match(/[\s,]*(?:on|for)\s+(?:each|both)\s+(?:half|halves)(?![a-z])/y) ? 2 * n : n;
+  let read = readAmount(cursor);
+  if (!read) {
+    cursor.i = start;
+    read = readAmount(cursor);
+  }
+  // "[ssk, k12, k2tog] 4 (56 sts)", "[p1, k1] rep"
+  const times = read
+    ? null
+    : cursor.match(/\s*(\d{1,3})(?=\s*[([]\s*\d+\s*(?:sts?|stitches)?\s*[)\]])/y);
+  if (times) return cursor.group(steps, at, { times: Number(times[1]) });
+  if (!read && cursor.match(/[\s,]*rep(?:eat)?\.?(?=\s*(?:[.;(]|$))/y))
+    return cursor.group(steps, at, { kind: 'rest', count: 0 });
+  if (!read && cursor.match(TRAIL_EACH_SIDE)) return cursor.eachSide(steps, at);
+  if (!read) return cursor.group(steps, at, { times: 1 });
+  if (read.times?.more) {
+    return cursor.group(steps, at, { times: timesInAll(read.times) }, read.times.times);
+  }
+  const { amount } = read;
+  return cursor.group(steps, at, 'times' in amount ? { times: halves(amount.times) } : amount);
+}
+
+/** "knit 1, purl 1 in alternation": the steps so far, again and again. */
+export function readAlternation(cursor: StepCursor, items: Step[]): boolean {
+  if (items.length === 0 || !cursor.match(/(?:in\s+alternation|alternately|alternating)(?![a-z])/y))
+    return false;
+  const read = readAmount(cursor);
+  const steps = items.splice(Math.max(0, items.length - 2));
+  const from = steps[0].from - cursor.base;
+  items.push(cursor.group(steps, from, read?.amount ?? { kind: 'rest', count: 0 }));
+  return true;
+}

@@ -1,0 +1,105 @@
+/**
+ * Rounds worked again by their name, and a round at every so many: "work a decrease round every 4th round 5 times". In:
+ * the clause, the piece, what names mean. Out: rounds worked, and diagnostics where no end is reached.
+ */
+import type { Tail, WorkClause } from '../grammar/ast.ts';
+import { patternSteps } from '../grammar/steps/patterns.ts';
+import type { Place } from '../lex/source.ts';
+import { lastShaping } from '../work/next-shaping.ts';
+import { stitches } from '../work/round-problems.ts';
+import type { WorkedPiece } from '../work/worked-piece.ts';
+import { comesNearer } from './repeats.ts';
+import { nextLabel, type RoundDef } from './round-defs.ts';
+import type { RoundScope } from './round-scope.ts';
+import { workShaping } from './shaping.ts';
+
+export function workNamed(
+  clause: Extract<WorkClause, { kind: 'named' }>,
+  piece: WorkedPiece,
+  scope: RoundScope,
+): void {
+  const { name, tail } = clause;
+  const def = scope.named(name);
+  if (!def && /^(?:decrease|increase)$/.test(name) && lastShaping(piece)) {
+    // "a decrease round as above" where no round has that name
+    const { from, to } = clause;
+    workShaping(
+      {
+        kind: 'shape',
+        shaping: null,
+        tail: { ...tail, times: tail.times ?? (tail.untilStitches === null ? 1 : null) },
+        from,
+        to,
+      },
+      piece,
+    );
+    return;
+  }
+  if (!def) {
+    if (/\b(?:pattern|chart|same|plain|even|more|lace|cable)\b/.test(name)) {
+      piece.sayNotFollowed(clause);
+      return;
+    }
+    piece.sayLost(
+      'unknown-round',
+      clause,
+      `there is no ${name} round before this`,
+      `Describe it first: ${name[0].toUpperCase()}${name.slice(1)} round: …`,
+    );
+    return;
+  }
+  if (tail.open && tail.times === null && tail.untilStitches === null) {
+    piece.sayNoEnd(clause);
+    return;
+  }
+  const follows = { follows: { from: clause.from, to: clause.to } };
+  workEveryNth(
+    { ...def, stated: null, ...follows },
+    clause,
+    tail,
+    piece,
+    scope,
+    clause.repeats,
+    name,
+  );
+}
+
+/** A round worked again, with plain ones before each time where "every 4th round" says so. */
+export function workEveryNth(
+  def: RoundDef,
+  at: Place,
+  tail: Tail,
+  piece: WorkedPiece,
+  scope: RoundScope,
+  repeats = true,
+  name = '',
+): void {
+  const plain: RoundDef = {
+    ...def,
+    steps: patternSteps('set', at),
+    stated: null,
+    label: nextLabel(piece.inRound),
+    side: null,
+  };
+  const every = tail.every ?? 1;
+  // "Decrease round: …" then "work decrease round every 4th round 5 times": the first is done.
+  const first = (tail.total || !(repeats || tail.more)) && name !== '' && scope.justDescribed(name);
+  const bounded = tail.untilStitches !== null;
+  const asked = tail.times ?? (bounded ? Number.POSITIVE_INFINITY : 1);
+  const times = asked - (first ? 1 : 0);
+  const target = piece.targetOf(tail);
+  const up = target !== null && target > piece.count;
+  for (let i = 0; i < times && piece.goesOn; i++) {
+    if (target !== null && piece.count === target) break;
+    const { count } = piece;
+    if (!(i === 0 && tail.atOnce))
+      for (let j = 1; j < every && piece.goesOn; j++) piece.work(plain);
+    piece.work(def);
+    if (target === null) continue;
+    if (!comesNearer(count, piece.count, up)) {
+      piece.sayMissed(target, at, 'repeat-never-ends', `this never leaves ${stitches(target)}`);
+      break;
+    }
+    if (up ? piece.count > target : piece.count <= target) break;
+  }
+}

@@ -1,0 +1,69 @@
+/**
+ * Plain rounds told in prose: "Knit 5 rounds", "work in rib for 3 cm". In: the clause, the piece. Out: rounds worked.
+ */
+import type { WorkClause } from '../grammar/ast.ts';
+import { stitches } from '../work/round-problems.ts';
+import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
+import { type RoundDef, unnumberedDef } from './round-defs.ts';
+import { spreadSteps } from './shaping.ts';
+
+type Plain = Extract<WorkClause, { kind: 'plain' }>;
+
+/** The rounds of the clause; null where a length or count decides how many. */
+export function plainDefs(clause: Plain, piece: WorkedPiece): RoundDef[] | null {
+  if (clause.rounds === null) return null;
+  const count = Math.min(clause.rounds * (clause.tail.times ?? 1), MOST_ROUNDS);
+  return Array.from({ length: count }, (_, i) => plainDef(clause, i, i + 1 === count, piece));
+}
+
+export function plainDef(clause: Plain, i: number, last: boolean, piece: WorkedPiece): RoundDef {
+  const { cycle } = clause;
+  const steps =
+    last && clause.last && clause.last.count !== null
+      ? spreadSteps(clause.last, clause)
+      : cycle[Math.min(i, cycle.length - 1)];
+  const def = unnumberedDef(clause, piece.inRound, steps);
+  return clause.colour ? { ...def, colour: clause.colour } : def;
+}
+
+/** Works the clause; `everyRound`: rounds worked when "Every round: …" had been, else −1. */
+export function workPlain(clause: Plain, piece: WorkedPiece, everyRound: number): void {
+  const { tail } = clause;
+  if (tail.open && clause.rounds === null && clause.lengthMm === null) {
+    piece.sayNoEnd(clause);
+    return;
+  }
+  let { rounds } = clause;
+  if (rounds === null) {
+    const n = piece.roundsFor(clause.lengthMm ?? 0, clause);
+    if (n === null) return;
+    rounds = tail.fromStart ? Math.max(0, n - piece.rounds.length) : n;
+  } else if (tail.untilRounds !== null && tail.fromStart) {
+    rounds = Math.max(0, rounds - piece.rounds.length);
+  } else if (tail.times !== null) rounds *= tail.times;
+  // "Every round: k2, p2. Work 12 rounds." holds the one worked already.
+  const start = piece.rounds.length;
+  const [[step]] = clause.cycle;
+  const goesOn = step?.kind === 'pattern' && step.rule === 'set' && !tail.more;
+  if (everyRound === start && goesOn) rounds = Math.max(0, rounds - 1);
+  let i = 0;
+  for (; i < rounds && piece.goesOn; i++) piece.work(plainDef(clause, i, i + 1 === rounds, piece));
+  // "ending with a purl round"
+  for (
+    let more = 0;
+    more < 4 && tail.endWith && piece.goesOn && !piece.endsWith(tail.endWith);
+    more++
+  ) {
+    piece.work(plainDef(clause, i++, false, piece));
+  }
+  if (clause.rounds === null) piece.noteLength(piece.rounds.length - start, clause);
+  const target = piece.targetOf(tail);
+  if (target !== null && target !== piece.count) {
+    piece.sayMissed(
+      target,
+      clause,
+      'repeat-never-ends',
+      `plain rounds never leave ${stitches(target)}`,
+    );
+  }
+}
