@@ -9,7 +9,6 @@
 import { relaxRods } from '../rod/relax-rods.ts';
 import { buildRodSystem } from '../rod/rod-system.ts';
 import { fibreSmooth, YARN } from '../rod/yarn-material.ts';
-import { FACTOR_EVERY } from './cell-run.ts';
 import { FABRIC_STIFFNESS_TABLE } from './fabric-stiffness-table.ts';
 import { startLoops } from './loop-start.ts';
 import {
@@ -19,6 +18,7 @@ import {
   relaxCell,
   TABLE_STIFFNESS,
 } from './relax-cell.ts';
+import { FACTOR_EVERY } from './yarn-run.ts';
 
 /** One cell of the computed table; `loop` in yarn diameters, stiffness as `CellStiffness`. */
 export interface StiffnessRow {

@@ -10,23 +10,26 @@
  */
 
 import { createRandom } from '../math/random.ts';
+import { YARN_FRICTION } from '../rod/friction.ts';
 import { buildRodSystem, type RodSystem } from '../rod/rod-system.ts';
-import { INFLATION } from '../rod/yarn-material.ts';
 import { largestHole, type PlanarSegments } from './hole-size.ts';
 import { buildJoinPatch, type JoinPatch, LEVELS, type RoundJoin } from './join-geometry.ts';
 import { ordinaryGap, type StitchWindow } from './ordinary-gap.ts';
+import { TABLE_STIFFNESS } from './relax-cell.ts';
 import { type RelaxedLoop, relaxedLoop } from './relaxed-loop.ts';
 import { relaxSeam, type SeamBase, seamOpening } from './seam-opening.ts';
 import {
   checkSlack,
   type JoinResult,
+  OPENING_AGREEMENT,
+  OPENING_STOPS,
   openingResult,
   type PatchRequest,
   type PatchYarn,
   SHAKE,
   SLACK_STEP,
 } from './slack.ts';
-import { type SavedRun, SlackRun } from './slack-run.ts';
+import { type SavedRun, YarnRun } from './yarn-run.ts';
 
 /** Ways to join a round, and a piece worked flat and sewn up. */
 export type JoinMethod = RoundJoin | 'flat';
@@ -105,10 +108,18 @@ function roundOpening(request: JoinRequest, { patch, loop, saved }: RoundBase): 
     const join = corner.diameter > between.diameter ? corner : between;
     return { join, ordinary: ordinaryGap(planar, 0.5, windows) };
   };
-  const { measured, change } = run.measureTwice(measure, (m) => m.join.diameter, 2 * MOST_STEPS);
+  const { measured, change } = run.measureAtStops(
+    {
+      measure,
+      changeOf: (early, late) => Math.abs(late.join.diameter - early.join.diameter),
+      agreement: OPENING_AGREEMENT,
+    },
+    OPENING_STOPS,
+    2 * MOST_STEPS,
+  );
   const unlaid = patch.linksWrong > 0 ? 'a stitch could not be laid through the one below' : null;
   const { join, ordinary } = measured;
-  const relaxation = run.record(change, unlaid);
+  const relaxation = run.record(change, OPENING_AGREEMENT, unlaid);
   return openingResult(method, request, join, ordinary, relaxation, yarnAt(positions));
 }
 
@@ -120,11 +131,11 @@ export function relaxJoin(request: Omit<JoinRequest, 'slackMm'>): JoinBase {
   const loop = relaxedLoop(loopMm, yarnMm, SEGMENTS);
   const laid = buildJoinPatch(method, loop);
   const patch = request.start ? shaken(laid, request.start) : laid;
-  const { run, system, setting } = startRun(request, patch, loop);
-  setting.held = patch.heldAtFirst;
-  for (const diameter of [INFLATION[0] / 2, ...INFLATION]) run.relax(diameter, 0.05, 30);
+  const { run, system } = startRun(request, patch, loop);
+  run.held = patch.heldAtFirst;
+  run.grow(true);
   run.relax(1, 0.05, MOST_STEPS);
-  setting.held = patch.held;
+  run.held = patch.held;
   run.letIn(system.rest.slice(), [], MOST_STEPS);
   return { kind: 'round', patch, loop, saved: run.save() };
 }
@@ -176,18 +187,17 @@ function startRun(
     stitchMm: loop.width * yarnMm,
     roundMm: loop.height * yarnMm,
   });
-  const setting = {
+  const run = new YarnRun({
     system,
     positions,
     period: new Float64Array(2),
-    freePeriod: [false, false] as [boolean, boolean],
+    freePeriod: [false, false],
+    plane: TABLE_STIFFNESS,
     held: patch.held,
-    coefficient: friction,
-    onProgress: onProgress
-      ? (residual: number, now: Float64Array) => onProgress(residual, () => yarnAt(now))
-      : undefined,
-  };
-  return { run: new SlackRun(setting), setting, system, positions, yarnAt };
+    friction: friction ?? YARN_FRICTION,
+    onStep: onProgress ? (residual, now) => onProgress(residual, () => yarnAt(now)) : undefined,
+  });
+  return { run, system, positions, yarnAt };
 }
 
 function checkMethod(method: string): void {

@@ -7,19 +7,23 @@
  * rounds.
  */
 
+import { YARN_FRICTION } from '../rod/friction.ts';
 import { buildRodSystem, type RodSystem } from '../rod/rod-system.ts';
 import { largestHole, type PlanarSegments } from './hole-size.ts';
 import { ordinaryGap } from './ordinary-gap.ts';
+import { TABLE_STIFFNESS } from './relax-cell.ts';
 import { relaxedLoop } from './relaxed-loop.ts';
 import {
   checkSlack,
   type JoinResult,
+  OPENING_AGREEMENT,
+  OPENING_STOPS,
   openingResult,
   type PatchYarn,
   SLACK_STEPS,
   type WatchPatch,
 } from './slack.ts';
-import { SlackRun } from './slack-run.ts';
+import { YarnRun } from './yarn-run.ts';
 
 export type { PatchShape, PatchYarn } from './slack.ts';
 
@@ -81,14 +85,14 @@ export function ladderOpening(request: LadderRequest): LadderResult {
     roundMm: loop.height * yarnMm,
   });
   const { onProgress } = request;
-  const run = new SlackRun({
+  const run = new YarnRun({
     system,
     positions,
     period,
     freePeriod: [true, false],
-    held: null,
-    coefficient: request.friction,
-    onProgress: onProgress
+    plane: TABLE_STIFFNESS,
+    friction: request.friction ?? YARN_FRICTION,
+    onStep: onProgress
       ? (residual, now, nowPeriod) => onProgress(residual, () => yarnAt(now, nowPeriod))
       : undefined,
   });
@@ -120,9 +124,17 @@ export function ladderOpening(request: LadderRequest): LadderResult {
     letIn(slackMm, tighten.byMm);
   }
   const measure = () => measureGap(system, positions, period);
-  const { measured, change } = run.measureTwice(measure, (m) => m.gap.diameter, 3000);
+  const { measured, change } = run.measureAtStops(
+    {
+      measure,
+      changeOf: (early, late) => Math.abs(late.gap.diameter - early.gap.diameter),
+      agreement: OPENING_AGREEMENT,
+    },
+    OPENING_STOPS,
+    3000,
+  );
   const { gap: hole, ordinary } = measured;
-  const relaxation = run.record(change, null);
+  const relaxation = run.record(change, OPENING_AGREEMENT, null);
   const yarn = yarnAt(positions, period);
   return {
     ...openingResult('ladder', request, hole, ordinary, relaxation, yarn),

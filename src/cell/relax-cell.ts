@@ -11,10 +11,10 @@ import { type Link, linkOf, type PointOf } from '../rod/linking.ts';
 import { buildRodSystem, type RodSystem } from '../rod/rod-system.ts';
 import type { YarnRelaxation } from '../rod/yarn-material.ts';
 import { checkCrossings, checkRequest } from './cell-limits.ts';
-import { CellRun, type CellRunSetting } from './cell-run.ts';
 import { startCrossed } from './crossed-start.ts';
 import { type CellCrossing, parentWales } from './lattice-graph.ts';
 import { type FaceGrid, startLoops } from './loop-start.ts';
+import { YarnRun, type YarnRunSetting } from './yarn-run.ts';
 
 export type CellFabric = 'stockinette' | 'reverse' | 'garter' | 'rib 1x1' | 'rib 2x2' | 'seed';
 
@@ -43,7 +43,7 @@ export interface CellRequest {
   readonly start?: { readonly height: number; readonly depth: number };
   /** A cell of the same repeat at rest to go on from, whatever its loop length. */
   readonly from?: Pick<CellResult, 'loopMm' | 'shape'>;
-  /** Tolerances at which to stop and compare, B/d² (cell-run.ts). */
+  /** Tolerances at which to stop and compare, B/d² (`CELL_STOPS` by default). */
   readonly stops?: readonly number[];
   /** Yarn length of one stitch, mm. */
   readonly loopMm: number;
@@ -106,6 +106,12 @@ export const FLAT_STIFFNESS = 0.1;
 
 /** Segments a stitch of a cell. From 24 to 72 the width of plain knit changes by 2 % (measured). */
 export const CELL_SEGMENTS = 48;
+/** Tolerances on the largest force, B/d², and how well two of them must agree (YARN.md: 1 %). */
+const CELL_STOPS: readonly number[] = [1e-3, 1e-4, 1e-5];
+const CELL_AGREEMENT = 0.01;
+/** Most steps to each of them. Chosen: many times what any cell needs. */
+const MAX_STEPS = 40_000;
+
 export function relaxCell(request: CellRequest): CellResult {
   const faces = typeof request.stitch === 'string' ? CELL_FACES[request.stitch] : request.stitch;
   const name = typeof request.stitch === 'string' ? request.stitch : 'repeat';
@@ -135,19 +141,26 @@ export function relaxCell(request: CellRequest): CellResult {
     wales,
     periodMm: [nowPeriod[0] * request.yarnMm, nowPeriod[1] * request.yarnMm],
   });
-  const run = new CellRun({
+  const heldHeight = request.roundMm === undefined ? 0 : (request.roundMm / request.yarnMm) * rows;
+  const run = new YarnRun({
     system,
     positions,
     period,
+    freePeriod: [true, heldHeight === 0],
     plane: request.plane ?? TABLE_STIFFNESS,
-    heldHeight: request.roundMm === undefined ? 0 : (request.roundMm / request.yarnMm) * rows,
-    stops: request.stops,
-    maxIterations: request.maxIterations,
     onStep: watchCell(request, rows, wales, shapeOf),
   });
+  const toHeight = (share: number) => approachHeight(heldHeight, share, positions, period);
   // Travelling legs start closer together than others.
-  if (!request.from) run.grow(crossings.length > 0);
-  run.settle();
+  if (!request.from) run.grow(crossings.length > 0, () => toHeight(0.5));
+  toHeight(1);
+  const { stops = CELL_STOPS, maxIterations = MAX_STEPS } = request;
+  run.relax(1, stops[0], maxIterations);
+  const { change } = run.measureAtStops(
+    { measure: () => period.slice(), changeOf: largestChange, agreement: CELL_AGREEMENT },
+    stops.slice(1),
+    maxIterations,
+  );
   const after = links();
   // A stretched loop's chord can be passed by yarn without any passing through yarn: with cables the
   // proof by step length decides alone.
@@ -167,7 +180,7 @@ export function relaxCell(request: CellRequest): CellResult {
     ks: (loop * loop) / (width * height),
     kr: width / height,
     energy: (run.energy * loop) / (rows * wales),
-    relaxation: run.record(linksKept),
+    relaxation: run.record(change, CELL_AGREEMENT, null, linksKept),
     shape: shapeOf(positions, period),
   };
 }
@@ -177,12 +190,30 @@ function watchCell(
   rows: number,
   wales: number,
   shapeOf: (now: Float64Array, nowPeriod: Float64Array) => CellShape,
-): CellRunSetting['onStep'] {
+): YarnRunSetting['onStep'] {
   if (!onProgress) return undefined;
   return (residual, now, period) =>
     onProgress(residual, (period[0] / wales) * yarnMm, (period[1] / rows) * yarnMm, () =>
       shapeOf(now, period),
     );
+}
+
+/** A held height is approached while the yarn is still thin; 0: an unknown. */
+function approachHeight(
+  held: number,
+  share: number,
+  positions: Float64Array,
+  period: Float64Array,
+): void {
+  if (held === 0) return;
+  const factor = (held / period[1]) ** share;
+  for (let i = 1; i < positions.length; i += 3) positions[i] *= factor;
+  period[1] *= factor;
+}
+
+/** Of two pairs of periods, relative. */
+function largestChange(early: Float64Array, late: Float64Array): number {
+  return Math.max(Math.abs(late[0] / early[0] - 1), Math.abs(late[1] / early[1] - 1));
 }
 
 /** A repeat at rest as a start: scaled to the wanted yarn length. */

@@ -7,22 +7,25 @@
  * holds it and the slack is let in by steps.
  */
 import { createRandom } from '../math/random.ts';
+import { YARN_FRICTION } from '../rod/friction.ts';
 import { buildRodSystem, type RodSystem } from '../rod/rod-system.ts';
-import { INFLATION } from '../rod/yarn-material.ts';
 import { largestHole, type PlanarSegments } from './hole-size.ts';
 import { ordinaryGap } from './ordinary-gap.ts';
+import { TABLE_STIFFNESS } from './relax-cell.ts';
 import { type RelaxedLoop, relaxedLoop } from './relaxed-loop.ts';
 import { buildSeamPatch, SEAM_ROWS, SEAM_WALES, type SeamPatch } from './seam-geometry.ts';
 import {
   checkSlack,
   type JoinResult,
+  OPENING_AGREEMENT,
+  OPENING_STOPS,
   openingResult,
   type PatchRequest,
   type PatchYarn,
   SHAKE,
   SLACK_STEP,
 } from './slack.ts';
-import { type SavedRun, SlackRun } from './slack-run.ts';
+import { type SavedRun, YarnRun } from './yarn-run.ts';
 
 /** A seam drawn up, without slack: the start for any slack. */
 export interface SeamBase {
@@ -54,7 +57,7 @@ export function relaxSeam(request: PatchRequest): SeamBase {
     const random = createRandom(start);
     for (let i = 0; i < positions.length; i++) positions[i] += SHAKE * (2 * random() - 1);
   }
-  for (const share of [INFLATION[0] / 2, ...INFLATION]) run.relax(share, 0.05, 30);
+  run.grow(true);
   run.relax(1, 0.05, 200);
   const { thread } = patch;
   run.friction.free = new Set(thread);
@@ -86,9 +89,17 @@ export function seamOpening(
     run.letIn(rest, [{ segments: patch.thread, more }], MOST_STEPS);
   }
   const measure = () => measureSeam(system, positions, period, loop);
-  const { measured, change } = run.measureTwice(measure, (m) => m.seam.diameter, 2 * MOST_STEPS);
+  const { measured, change } = run.measureAtStops(
+    {
+      measure,
+      changeOf: (early, late) => Math.abs(late.seam.diameter - early.seam.diameter),
+      agreement: OPENING_AGREEMENT,
+    },
+    OPENING_STOPS,
+    2 * MOST_STEPS,
+  );
   const { seam, ordinary } = measured;
-  const relaxation = run.record(change, null);
+  const relaxation = run.record(change, OPENING_AGREEMENT, null);
   return openingResult('flat', request, seam, ordinary, relaxation, yarnAt(positions, period));
 }
 
@@ -104,14 +115,14 @@ function startSeam(request: PatchRequest, patch: SeamPatch, loop: RelaxedLoop) {
     stitchMm: loop.width * yarnMm,
     roundMm: loop.height * yarnMm,
   });
-  const run = new SlackRun({
+  const run = new YarnRun({
     system,
     positions,
     period,
     freePeriod: [true, false],
-    held: null,
-    coefficient: friction,
-    onProgress: onProgress
+    plane: TABLE_STIFFNESS,
+    friction: friction ?? YARN_FRICTION,
+    onStep: onProgress
       ? (residual, now, nowPeriod) => onProgress(residual, () => yarnAt(now, nowPeriod))
       : undefined,
   });

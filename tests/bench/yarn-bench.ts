@@ -5,9 +5,9 @@
  * processor seconds. `--small` leaves out the whole square.
  */
 import { Body, DistanceConstraint, type GSSolver, Sphere, Vec3, World } from 'cannon-es';
-import { FACTOR_EVERY } from '../../src/cell/cell-run.ts';
 import { type FaceGrid, startLoops } from '../../src/cell/loop-start.ts';
 import { relaxCell, TABLE_STIFFNESS } from '../../src/cell/relax-cell.ts';
+import { FACTOR_EVERY } from '../../src/cell/yarn-run.ts';
 import { type Knitted, knit } from '../../src/knit.ts';
 import { contactEnergy, emptyContactState, shortestWay } from '../../src/rod/contact.ts';
 import { arcGap, emptyPairList, findPairs } from '../../src/rod/pair-list.ts';
