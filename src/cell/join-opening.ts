@@ -9,27 +9,23 @@
  * spread over all of it, so that even its far stitches are no longer ordinary ones.
  */
 
-import { createRandom } from '../math/random.ts';
-import { YARN_FRICTION } from '../rod/friction.ts';
-import { buildRodSystem, type RodSystem } from '../rod/rod-system.ts';
 import { largestHole, type PlanarSegments } from './hole-size.ts';
 import { buildJoinPatch, type JoinPatch, LEVELS, type RoundJoin } from './join-geometry.ts';
 import { ordinaryGap, type StitchWindow } from './ordinary-gap.ts';
-import { TABLE_STIFFNESS } from './relax-cell.ts';
+import {
+  letSlackIn,
+  MAX_PATCH_STEPS,
+  type MeasuredHoles,
+  measureOpening,
+  PATCH_SEGMENTS,
+  type PatchRun,
+  shakePatch,
+  startPatch,
+} from './patch-run.ts';
 import { type RelaxedLoop, relaxedLoop } from './relaxed-loop.ts';
 import { relaxSeam, type SeamBase, seamOpening } from './seam-opening.ts';
-import {
-  checkSlack,
-  type JoinResult,
-  OPENING_AGREEMENT,
-  OPENING_STOPS,
-  openingResult,
-  type PatchRequest,
-  type PatchYarn,
-  SHAKE,
-  SLACK_STEP,
-} from './slack.ts';
-import { type SavedRun, YarnRun } from './yarn-run.ts';
+import { checkSlack, type JoinResult, type PatchRequest } from './slack.ts';
+import { GROWN_FORCE, type SavedRun } from './yarn-run.ts';
 
 /** Ways to join a round, and a piece worked flat and sewn up. */
 export type JoinMethod = RoundJoin | 'flat';
@@ -53,8 +49,6 @@ interface RoundBase {
   readonly saved: SavedRun;
 }
 
-/** As for the ladder: at 16 chords cut the curves so much that gaps read a seventh wider (measured). */
-const SEGMENTS = 24;
 /** Rounds from the cast-on up in which the join is looked for. Chosen: slack stays within one or two. */
 const JOIN_ROUNDS = 2;
 /** How far to either side, stitches: between the columns; further out lies the inside of their own loops. */
@@ -67,8 +61,6 @@ const CORNER = { x: [-JOIN_REACH, 0.75], y: [-1.5, 0.25] } as const;
 /** Rounds above the cast-on from which stitches are ordinary, and stitches between them and the join. */
 const ORDINARY_ROUND = 4;
 const ORDINARY_STITCH = 2;
-/** Steps within which the cast-on, and each state of slack, comes to rest. Several times what is needed. */
-const MOST_STEPS = 2000;
 
 /** `base`: the same join at rest, from `relaxJoin` with the same method, loop, yarn and friction. */
 export function joinOpening(request: JoinRequest, base?: JoinBase): JoinResult {
@@ -79,79 +71,57 @@ export function joinOpening(request: JoinRequest, base?: JoinBase): JoinResult {
 }
 
 function roundOpening(request: JoinRequest, { patch, loop, saved }: RoundBase): JoinResult {
-  const { method, yarnMm, slackMm } = request;
-  const { run, system, positions, yarnAt } = startRun(request, patch, loop);
-  run.restore(saved);
-  const rest = system.rest.slice();
-  // Steps of one size, so that more slack goes on from less.
-  const slack = slackMm / yarnMm;
-  for (let step = 1; (step - 1) * SLACK_STEP < slack || step === 1; step++) {
-    run.letIn(
-      rest,
-      [{ segments: patch.thread, more: Math.min(slack, step * SLACK_STEP) }],
-      MOST_STEPS,
-    );
-  }
-  const { width, height } = loop;
-  const windows = ordinaryWindows(loop);
-  const measure = () => {
-    const planar = flatten(system, positions);
-    const holeIn = (x: readonly [number, number], y: readonly [number, number]) =>
-      largestHole(
-        planar,
-        0.5,
-        { x: [x[0] * width, x[1] * width], y: [y[0] * height, y[1] * height] },
-        3 * width,
-      );
-    const between = holeIn([-JOIN_REACH, JOIN_REACH], [0, JOIN_ROUNDS]);
-    const corner = holeIn(CORNER.x, CORNER.y);
-    const join = corner.diameter > between.diameter ? corner : between;
-    return { join, ordinary: ordinaryGap(planar, 0.5, windows) };
-  };
-  const { measured, change } = run.measureAtStops(
-    {
-      measure,
-      changeOf: (early, late) => Math.abs(late.join.diameter - early.join.diameter),
-      agreement: OPENING_AGREEMENT,
-    },
-    OPENING_STOPS,
-    2 * MOST_STEPS,
-  );
+  const join = startJoin(request, patch, loop);
+  join.run.restore(saved);
+  letSlackIn(join, join.system.rest.slice(), patch.thread, request.slackMm / request.yarnMm);
   const unlaid = patch.linksWrong > 0 ? 'a stitch could not be laid through the one below' : null;
-  const { join, ordinary } = measured;
-  const relaxation = run.record(change, OPENING_AGREEMENT, unlaid);
-  return openingResult(method, request, join, ordinary, relaxation, yarnAt(positions));
+  const windows = ordinaryWindows(loop);
+  const measure = (planar: PlanarSegments) => measureJoin(planar, loop, windows);
+  return measureOpening(join, request.method, request, measure, unlaid);
+}
+
+/** The holes at the join and in ordinary stitches, yarn diameters. */
+function measureJoin(
+  planar: PlanarSegments,
+  { width, height }: RelaxedLoop,
+  windows: readonly StitchWindow[],
+): MeasuredHoles {
+  const holeIn = (x: readonly [number, number], y: readonly [number, number]) =>
+    largestHole(
+      planar,
+      0.5,
+      { x: [x[0] * width, x[1] * width], y: [y[0] * height, y[1] * height] },
+      3 * width,
+    );
+  const between = holeIn([-JOIN_REACH, JOIN_REACH], [0, JOIN_ROUNDS]);
+  const corner = holeIn(CORNER.x, CORNER.y);
+  const hole = corner.diameter > between.diameter ? corner : between;
+  return { hole, ordinary: ordinaryGap(planar, 0.5, windows) };
 }
 
 /** Brings a join to rest without slack; a cancelled one stays cancelled. */
 export function relaxJoin(request: Omit<JoinRequest, 'slackMm'>): JoinBase {
-  const { method, loopMm, yarnMm } = request;
+  const { method, loopMm, yarnMm, start } = request;
   checkMethod(method);
   if (method === 'flat') return relaxSeam(request);
-  const loop = relaxedLoop(loopMm, yarnMm, SEGMENTS);
-  const laid = buildJoinPatch(method, loop);
-  const patch = request.start ? shaken(laid, request.start) : laid;
-  const { run, system } = startRun(request, patch, loop);
+  const loop = relaxedLoop(loopMm, yarnMm, PATCH_SEGMENTS);
+  const patch = buildJoinPatch(method, loop);
+  const { run, system, positions } = startJoin(request, patch, loop);
+  if (start) shakePatch(positions, patch.heldAtFirst, start);
   run.held = patch.heldAtFirst;
   run.grow(true);
-  run.relax(1, 0.05, MOST_STEPS);
+  run.relax(1, GROWN_FORCE, MAX_PATCH_STEPS);
   run.held = patch.held;
-  run.letIn(system.rest.slice(), [], MOST_STEPS);
+  run.letIn(system.rest.slice(), [], MAX_PATCH_STEPS);
   return { kind: 'round', patch, loop, saved: run.save() };
 }
 
-function shaken(patch: JoinPatch, seed: number): JoinPatch {
-  const random = createRandom(seed);
-  let node = 0;
-  const strands = patch.strands.map((strand) => {
-    const points = Float64Array.from(strand.points, (v, i) => {
-      const shift = SHAKE * (2 * random() - 1);
-      return patch.heldAtFirst[node + Math.floor(i / 3)] ? v : v + shift;
-    });
-    node += points.length / 3;
-    return { ...strand, points };
-  });
-  return { ...patch, strands };
+function startJoin(
+  request: PatchRequest,
+  { strands, held }: JoinPatch,
+  loop: RelaxedLoop,
+): PatchRun {
+  return startPatch(request, { strands, period: [0, 0], held, loop });
 }
 
 export interface JoinOverStarts extends JoinResult {
@@ -173,33 +143,6 @@ export function joinOverStarts(request: JoinRequest, starts = 3): JoinOverStarts
   return { ...results[(results.length - 1) >> 1], spreadMm, starts };
 }
 
-function startRun(
-  { yarnMm, friction, onProgress }: Omit<JoinRequest, 'slackMm'>,
-  patch: JoinPatch,
-  loop: RelaxedLoop,
-) {
-  const { system, positions } = buildRodSystem(patch.strands);
-  const yarnAt = (now: Float64Array): PatchYarn => ({
-    points: now.map((v) => v * yarnMm),
-    strandStart: system.nodeStart.slice(),
-    radiusMm: yarnMm / 2,
-    periodMm: [0, 0],
-    stitchMm: loop.width * yarnMm,
-    roundMm: loop.height * yarnMm,
-  });
-  const run = new YarnRun({
-    system,
-    positions,
-    period: new Float64Array(2),
-    freePeriod: [false, false],
-    plane: TABLE_STIFFNESS,
-    held: patch.held,
-    friction: friction ?? YARN_FRICTION,
-    onStep: onProgress ? (residual, now) => onProgress(residual, () => yarnAt(now)) : undefined,
-  });
-  return { run, system, positions, yarnAt };
-}
-
 function checkMethod(method: string): void {
   if (['plain', 'crossed', 'extra', 'flat'].includes(method)) return;
   throw new RangeError(`unknown way to join: ${method}; known are plain, crossed, extra and flat`);
@@ -214,15 +157,4 @@ function ordinaryWindows({ width, height }: RelaxedLoop): StitchWindow[] {
     }
   }
   return windows;
-}
-
-function flatten(system: RodSystem, positions: Float64Array): PlanarSegments {
-  const ends = new Float64Array(4 * system.segments);
-  for (let k = 0; k < system.segments; k++) {
-    ends[4 * k] = positions[3 * system.tail[k]];
-    ends[4 * k + 1] = positions[3 * system.tail[k] + 1];
-    ends[4 * k + 2] = positions[3 * system.head[k]];
-    ends[4 * k + 3] = positions[3 * system.head[k] + 1];
-  }
-  return { ends, count: system.segments };
 }

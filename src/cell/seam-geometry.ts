@@ -27,7 +27,7 @@ const PASS = 0.12;
 export interface SeamPatch {
   readonly strands: Strand[];
   /** Period across the seam, and of the two rows. */
-  readonly period: Float64Array;
+  readonly period: readonly [number, number];
   /** Segments of the thread. */
   readonly thread: Int32Array;
   /** Yarn of the thread when drawn up. */
@@ -67,7 +67,7 @@ export function buildSeamPatch(loop: RelaxedLoop): SeamPatch {
   ];
   return {
     strands,
-    period: Float64Array.from([across, SEAM_ROWS * height]),
+    period: [across, SEAM_ROWS * height],
     thread: Int32Array.from({ length: THREAD_SEGMENTS }, (_, k) => rest.length + k),
     // From bar to bar, a yarn to either side of the middle, once there and once back in every row.
     drawnUp: SEAM_ROWS * 2 * Math.hypot(height / 2, 2),

@@ -6,26 +6,22 @@
  * that of ordinary stitches, seen square on, in mm. The thread runs freely while it is drawn up; then friction
  * holds it and the slack is let in by steps.
  */
-import { createRandom } from '../math/random.ts';
-import { YARN_FRICTION } from '../rod/friction.ts';
-import { buildRodSystem, type RodSystem } from '../rod/rod-system.ts';
 import { largestHole, type PlanarSegments } from './hole-size.ts';
 import { ordinaryGap } from './ordinary-gap.ts';
-import { TABLE_STIFFNESS } from './relax-cell.ts';
+import {
+  letSlackIn,
+  MAX_PATCH_STEPS,
+  type MeasuredHoles,
+  measureOpening,
+  PATCH_SEGMENTS,
+  type PatchRun,
+  shakePatch,
+  startPatch,
+} from './patch-run.ts';
 import { type RelaxedLoop, relaxedLoop } from './relaxed-loop.ts';
 import { buildSeamPatch, SEAM_ROWS, SEAM_WALES, type SeamPatch } from './seam-geometry.ts';
-import {
-  checkSlack,
-  type JoinResult,
-  OPENING_AGREEMENT,
-  OPENING_STOPS,
-  openingResult,
-  type PatchRequest,
-  type PatchYarn,
-  SHAKE,
-  SLACK_STEP,
-} from './slack.ts';
-import { type SavedRun, YarnRun } from './yarn-run.ts';
+import { checkSlack, type JoinResult, type PatchRequest } from './slack.ts';
+import { GROWN_FORCE, type SavedRun } from './yarn-run.ts';
 
 /** A seam drawn up, without slack: the start for any slack. */
 export interface SeamBase {
@@ -37,7 +33,6 @@ export interface SeamBase {
   readonly rest: Float64Array;
 }
 
-const SEGMENTS = 24;
 /** Steps in which the thread is drawn up. Chosen: each under a yarn diameter from bar to bar. */
 const DRAWING_STEPS = 16;
 /** Rows of a seam that share the slack in its thread, as many as a join's patch has. Chosen. */
@@ -46,19 +41,15 @@ const SHARING_ROWS = 6;
 const SEAM_REACH = 0.25;
 /** Stitches in the middle between two seams, counted from 0. */
 const ORDINARY: readonly number[] = [4, 5];
-const MOST_STEPS = 2000;
 
 export function relaxSeam(request: PatchRequest): SeamBase {
   const { loopMm, yarnMm, start } = request;
-  const loop = relaxedLoop(loopMm, yarnMm, SEGMENTS);
+  const loop = relaxedLoop(loopMm, yarnMm, PATCH_SEGMENTS);
   const patch = buildSeamPatch(loop);
   const { run, system, positions } = startSeam(request, patch, loop);
-  if (start) {
-    const random = createRandom(start);
-    for (let i = 0; i < positions.length; i++) positions[i] += SHAKE * (2 * random() - 1);
-  }
+  if (start) shakePatch(positions, null, start);
   run.grow(true);
-  run.relax(1, 0.05, 200);
+  run.relax(1, GROWN_FORCE, 200);
   const { thread } = patch;
   run.friction.free = new Set(thread);
   const laid = system.rest.slice();
@@ -68,7 +59,7 @@ export function relaxSeam(request: PatchRequest): SeamBase {
   }
   const rest = system.rest.slice();
   run.friction.free = new Set();
-  run.letIn(rest, [], MOST_STEPS);
+  run.letIn(rest, [], MAX_PATCH_STEPS);
   return { kind: 'seam', patch, loop, saved: run.save(), rest };
 }
 
@@ -80,53 +71,20 @@ export function seamOpening(
   const { slackMm, loopMm, yarnMm } = request;
   checkSlack(slackMm, loopMm);
   const { patch, loop, saved, rest } = base ?? relaxSeam(request);
-  const { run, system, positions, period, yarnAt } = startSeam(request, patch, loop);
-  system.rest.set(rest);
-  run.restore(saved);
+  const seam = startSeam(request, patch, loop);
+  seam.system.rest.set(rest);
+  seam.run.restore(saved);
   const slack = ((slackMm / yarnMm) * SEAM_ROWS) / SHARING_ROWS;
-  for (let step = 1; (step - 1) * SLACK_STEP < slack || step === 1; step++) {
-    const more = Math.min(slack, step * SLACK_STEP);
-    run.letIn(rest, [{ segments: patch.thread, more }], MOST_STEPS);
-  }
-  const measure = () => measureSeam(system, positions, period, loop);
-  const { measured, change } = run.measureAtStops(
-    {
-      measure,
-      changeOf: (early, late) => Math.abs(late.seam.diameter - early.seam.diameter),
-      agreement: OPENING_AGREEMENT,
-    },
-    OPENING_STOPS,
-    2 * MOST_STEPS,
-  );
-  const { seam, ordinary } = measured;
-  const relaxation = run.record(change, OPENING_AGREEMENT, null);
-  return openingResult('flat', request, seam, ordinary, relaxation, yarnAt(positions, period));
+  letSlackIn(seam, rest, patch.thread, slack);
+  return measureOpening(seam, 'flat', request, (planar) => measureSeam(planar, seam, loop));
 }
 
-function startSeam(request: PatchRequest, patch: SeamPatch, loop: RelaxedLoop) {
-  const { yarnMm, friction, onProgress } = request;
-  const { system, positions } = buildRodSystem(patch.strands);
-  const period = patch.period.slice();
-  const yarnAt = (now: Float64Array, nowPeriod: Float64Array): PatchYarn => ({
-    points: now.map((v) => v * yarnMm),
-    strandStart: system.nodeStart.slice(),
-    radiusMm: yarnMm / 2,
-    periodMm: [nowPeriod[0] * yarnMm, nowPeriod[1] * yarnMm],
-    stitchMm: loop.width * yarnMm,
-    roundMm: loop.height * yarnMm,
-  });
-  const run = new YarnRun({
-    system,
-    positions,
-    period,
-    freePeriod: [true, false],
-    plane: TABLE_STIFFNESS,
-    friction: friction ?? YARN_FRICTION,
-    onStep: onProgress
-      ? (residual, now, nowPeriod) => onProgress(residual, () => yarnAt(now, nowPeriod))
-      : undefined,
-  });
-  return { run, system, positions, period, yarnAt };
+function startSeam(
+  request: PatchRequest,
+  { strands, period }: SeamPatch,
+  loop: RelaxedLoop,
+): PatchRun {
+  return startPatch(request, { strands, period, held: null, loop });
 }
 
 function lengthOf(rest: Float64Array, segments: Int32Array): number {
@@ -137,12 +95,10 @@ function lengthOf(rest: Float64Array, segments: Int32Array): number {
 
 /** The holes in the seam and in ordinary stitches, yarn diameters. */
 function measureSeam(
-  system: RodSystem,
-  positions: Float64Array,
-  period: Float64Array,
+  planar: PlanarSegments,
+  { system, positions }: PatchRun,
   { width, height }: RelaxedLoop,
-) {
-  const planar = copiesOf(system, positions, period);
+): MeasuredHoles {
   const { segments, nodes } = system;
   // The thread, the second strand, runs up the seam.
   const first = system.nodeStart[1];
@@ -151,7 +107,7 @@ function measureSeam(
   const y = positions[1];
   const rows = [y, y + SEAM_ROWS * height] as const;
   const reach = 3 * width;
-  const seam = largestHole(
+  const hole = largestHole(
     planar,
     0.5,
     { x: [x - SEAM_REACH * width, x + SEAM_REACH * width], y: rows },
@@ -164,27 +120,5 @@ function measureSeam(
     width,
     height,
   }));
-  return { seam, ordinary: ordinaryGap(planar, 0.5, windows) };
-}
-
-/** The repeat and those around it, seen square on. */
-function copiesOf(
-  system: RodSystem,
-  positions: Float64Array,
-  period: Float64Array,
-): PlanarSegments {
-  const copies = [-1, 0, 1].flatMap((cx) => [-2, -1, 0, 1, 2].map((cy) => [cx, cy] as const));
-  const ends = new Float64Array(4 * system.segments * copies.length);
-  let at = 0;
-  for (const [cx, cy] of copies) {
-    for (let k = 0; k < system.segments; k++) {
-      const a = 3 * system.tail[k];
-      const b = 3 * system.head[k];
-      ends[at++] = positions[a] + cx * period[0];
-      ends[at++] = positions[a + 1] + cy * period[1];
-      ends[at++] = positions[b] + (cx + system.imageX[k]) * period[0];
-      ends[at++] = positions[b + 1] + (cy + system.imageY[k]) * period[1];
-    }
-  }
-  return { ends, count: system.segments * copies.length };
+  return { hole, ordinary: ordinaryGap(planar, 0.5, windows) };
 }
