@@ -1,48 +1,27 @@
 /**
- * The stiff part of a RodSystem's Hessian, factored, as a preconditioner for L-BFGS.
- *
- * Gauss–Newton terms only (stretch along the yarn, bending, contact along its normal, plane), so the
- * matrix is positive definite: 3 × 3 blocks per node, and one border row for each unknown period, taken
- * off by a Schur complement. Without it a patch of yarn needs thousands of steps, since contact and
- * stretch are 10⁴ times as stiff as the modes in which loops slide and tilt.
- * Long because one pass of assembly shares the blocks and the border; the terms stand in order.
+ * The factored stiffness of a RodSystem as a preconditioner for L-BFGS; unknown periods are taken off by a Schur
+ * complement. Without it a patch of yarn needs thousands of steps, since contact and stretch are 10⁴ times as stiff as
+ * the modes in which loops slide and tilt.
+ * In: states to factor at (rod-stiffness.ts), vectors of [3·nodes + periods]. Out: approximate inverse Hessian × vector.
  */
-import { buildAdjacency } from '../math/adjacency.ts';
 import { Cholesky } from '../math/cholesky.ts';
 import { planCholesky } from '../math/cholesky-plan.ts';
 import { dissect } from '../math/dissection.ts';
-import {
-  emptyMatrix,
-  lowerPattern,
-  type SparseSymmetric,
-  slotOf,
-} from '../math/sparse-symmetric.ts';
-import { type ClosestPoints, closestPoints } from './contact.ts';
-import { bearingReach, contactCurvature } from './contact-law.ts';
 import type { PairList } from './pair-list.ts';
 import type { RodMaterial } from './relax-rods.ts';
+import { RodStiffness } from './rod-stiffness.ts';
 import type { RodSystem } from './rod-system.ts';
 
 /** Added to the diagonal, units of B/d³: keeps free motions finite. Chosen by timing. */
 const SHIFT = 1;
-/** Stiffness that stands for a held coordinate. */
-const HELD = 1e6;
-
-const near: ClosestPoints = { s: 0, t: 0 };
 
 export class RodPreconditioner {
-  private readonly system: RodSystem;
-  private readonly material: RodMaterial;
-  private readonly held: Uint8Array | null;
-  /** Axes (0, 1) whose periods are unknowns, and the scale of those unknowns. */
-  private readonly axes: readonly number[];
-  private readonly scale: readonly number[];
-  private matrix: SparseSymmetric | null = null;
+  private readonly stiffness: RodStiffness;
+  /** Number of unknown periods. */
+  private readonly periods: number;
   private factor: Cholesky | null = null;
-  /** Border columns b, H⁻¹b and the inverse of the Schur complement. */
-  private readonly border: Float64Array[];
-  private readonly solvedBorder: Float64Array[];
-  private readonly corner: Float64Array;
+  /** H⁻¹b of each border column b, and the inverse of the Schur complement. */
+  private readonly solvedBorder: readonly Float64Array[];
   private readonly inverse: Float64Array;
   private readonly slice: Float64Array;
 
@@ -53,15 +32,10 @@ export class RodPreconditioner {
     axes: readonly number[],
     scale: readonly number[],
   ) {
-    this.system = system;
-    this.material = material;
-    this.held = held;
-    this.axes = axes;
-    this.scale = scale;
+    this.stiffness = new RodStiffness(system, material, held, axes, scale);
+    this.periods = axes.length;
     const n = 3 * system.nodes;
-    this.border = axes.map(() => new Float64Array(n));
     this.solvedBorder = axes.map(() => new Float64Array(n));
-    this.corner = new Float64Array(axes.length * axes.length);
     this.inverse = new Float64Array(axes.length * axes.length);
     this.slice = new Float64Array(n);
   }
@@ -77,40 +51,32 @@ export class RodPreconditioner {
     pairs: PairList | null,
     tangents: Float64Array,
   ): boolean {
-    const touching = pairs ? this.touchingPairs(pairs, positions, period, tangents) : [];
-    this.layOut(touching, positions);
-    if (!this.matrix || !this.factor) return false;
-    this.matrix.diagonal.fill(0);
-    this.matrix.lower.fill(0);
-    for (const b of this.border) b.fill(0);
-    this.corner.fill(0);
-    this.addStretch(tangents);
-    this.addBending(tangents);
-    this.addContact(touching, tangents);
-    this.addDiagonal();
+    const { matrix, graph } = this.stiffness.assemble(positions, period, pairs, tangents);
+    const factor = new Cholesky(planCholesky(matrix.pattern, dissect(graph, positions)), 3);
     try {
-      this.factor.factor(this.matrix, SHIFT);
+      factor.factor(matrix, SHIFT);
     } catch {
       this.factor = null;
       return false;
     }
-    this.closeBorder();
+    this.factor = factor;
+    this.closeBorder(factor);
     return true;
   }
 
   /** Replaces v, [3·nodes + axes], by the approximate inverse Hessian times v. */
   apply(v: Float64Array): void {
-    const { factor, slice, axes } = this;
+    const { factor, slice, periods: m } = this;
+    const { border } = this.stiffness;
     if (!factor) return;
     const n = slice.length;
     slice.set(v.subarray(0, n));
     factor.solve(slice);
-    const m = axes.length;
     if (m > 0) {
       const rest = [0, 0];
       for (let a = 0; a < m; a++) {
         let sum = v[n + a];
-        const b = this.border[a];
+        const b = border[a];
         for (let i = 0; i < n; i++) sum -= b[i] * slice[i];
         rest[a] = sum;
       }
@@ -125,267 +91,19 @@ export class RodPreconditioner {
     v.set(slice);
   }
 
-  private touchingPairs(
-    pairs: PairList,
-    positions: Float64Array,
-    period: Float64Array,
-    tangents: Float64Array,
-  ): number[] {
-    const { tail, rest } = this.system;
-    const { contact, diameter, law = 'shell' } = this.material;
-    const d2 = bearingReach(law, diameter) ** 2;
-    // Flat list: node×4, weight×4, normal×3, second derivative, difference×2 (x and y).
-    const found: number[] = [];
-    for (let k = 0; k < pairs.count; k++) {
-      const i = pairs.first[k];
-      const j = pairs.second[k];
-      const a = 3 * tail[i];
-      const b = 3 * tail[j];
-      const li = tangents[4 * i + 3];
-      const lj = tangents[4 * j + 3];
-      const ux = tangents[4 * i] * li;
-      const uy = tangents[4 * i + 1] * li;
-      const uz = tangents[4 * i + 2] * li;
-      const vx = tangents[4 * j] * lj;
-      const vy = tangents[4 * j + 1] * lj;
-      const vz = tangents[4 * j + 2] * lj;
-      const wx = positions[b] - positions[a] + pairs.imageX[k] * period[0];
-      const wy = positions[b + 1] - positions[a + 1] + pairs.imageY[k] * period[1];
-      const wz = positions[b + 2] - positions[a + 2];
-      closestPoints(ux, uy, uz, vx, vy, vz, wx, wy, wz, near);
-      const { s, t } = near;
-      const dx = wx + t * vx - s * ux;
-      const dy = wy + t * vy - s * uy;
-      const dz = wz + t * vz - s * uz;
-      const r2 = dx * dx + dy * dy + dz * dz;
-      if (r2 >= d2 || r2 < 1e-12 * d2) continue;
-      const r = Math.sqrt(r2);
-      const weight = contact * rest[i] * rest[j];
-      const second = weight * contactCurvature(law, r, diameter);
-      found.push(tail[i], this.system.head[i], tail[j], this.system.head[j]);
-      found.push(-(1 - s), -s, 1 - t, t, dx / r, dy / r, dz / r, second, dx, dy);
-    }
-    return found;
-  }
-
-  private layOut(touching: readonly number[], positions: Float64Array): void {
-    const { system } = this;
-    const pairsOfNodes = new Int32Array(2 * system.segments);
-    for (let s = 0; s < system.segments; s++) {
-      pairsOfNodes[2 * s] = system.tail[s];
-      pairsOfNodes[2 * s + 1] = system.head[s];
-    }
-    const triples = new Int32Array((3 * system.joints.length) / 2);
-    for (let j = 0; j < system.joints.length; j += 2) {
-      const at = (3 * j) / 2;
-      triples[at] = system.tail[system.joints[j]];
-      triples[at + 1] = system.head[system.joints[j]];
-      triples[at + 2] = system.head[system.joints[j + 1]];
-    }
-    const fours = new Int32Array((touching.length / RECORD) * 4);
-    for (let k = 0; k < touching.length / RECORD; k++) {
-      for (let c = 0; c < 4; c++) fours[4 * k + c] = touching[k * RECORD + c];
-    }
-    const graph = buildAdjacency(system.nodes, [
-      { members: pairsOfNodes, size: 2 },
-      { members: triples, size: 3 },
-      { members: fours, size: 4 },
-    ]);
-    const pattern = lowerPattern(graph);
-    this.matrix = emptyMatrix(pattern, 3);
-    this.factor = new Cholesky(planCholesky(pattern, dissect(graph, positions)), 3);
-  }
-
-  /** Adds k·(p ⊗ q) to the blocks of nodes a and b, and its transpose to (b, a); a = b counts twice. */
-  private addOuter(
-    a: number,
-    b: number,
-    k: number,
-    p0: number,
-    p1: number,
-    p2: number,
-    q0: number,
-    q1: number,
-    q2: number,
-  ): void {
-    const matrix = this.matrix as SparseSymmetric;
-    if (a === b) {
-      const d = matrix.diagonal;
-      const at = 9 * a;
-      d[at] += 2 * k * p0 * q0;
-      d[at + 1] += k * (p0 * q1 + p1 * q0);
-      d[at + 2] += k * (p0 * q2 + p2 * q0);
-      d[at + 3] += k * (p1 * q0 + p0 * q1);
-      d[at + 4] += 2 * k * p1 * q1;
-      d[at + 5] += k * (p1 * q2 + p2 * q1);
-      d[at + 6] += k * (p2 * q0 + p0 * q2);
-      d[at + 7] += k * (p2 * q1 + p1 * q2);
-      d[at + 8] += 2 * k * p2 * q2;
-      return;
-    }
-    const at = 9 * slotOf(matrix.pattern, a, b);
-    const l = matrix.lower;
-    // Stored as (row, column) with row > column.
-    const [r0, r1, r2, c0, c1, c2] = a > b ? [p0, p1, p2, q0, q1, q2] : [q0, q1, q2, p0, p1, p2];
-    l[at] += k * r0 * c0;
-    l[at + 1] += k * r0 * c1;
-    l[at + 2] += k * r0 * c2;
-    l[at + 3] += k * r1 * c0;
-    l[at + 4] += k * r1 * c1;
-    l[at + 5] += k * r1 * c2;
-    l[at + 6] += k * r2 * c0;
-    l[at + 7] += k * r2 * c1;
-    l[at + 8] += k * r2 * c2;
-  }
-
-  /** Adds k·g gᵀ for a scalar measure with node gradients w·n and period derivatives. */
-  private addScalar(
-    nodes: readonly number[],
-    weights: readonly number[],
-    k: number,
-    nx: number,
-    ny: number,
-    nz: number,
-    dx: number,
-    dy: number,
-  ): void {
-    const m = nodes.length;
-    for (let p = 0; p < m; p++) {
-      const wp = weights[p];
-      this.addOuter(nodes[p], nodes[p], 0.5 * k * wp * wp, nx, ny, nz, nx, ny, nz);
-      for (let q = p + 1; q < m; q++) {
-        this.addOuter(nodes[p], nodes[q], k * wp * weights[q], nx, ny, nz, nx, ny, nz);
-      }
-    }
-    const n3 = [nx, ny, nz];
-    const d2 = [dx, dy];
-    const axes = this.axes;
-    for (let a = 0; a < axes.length; a++) {
-      const e = (n3[axes[a]] * d2[axes[a]]) / this.scale[a];
-      const b = this.border[a];
-      for (let p = 0; p < m; p++) {
-        const i = 3 * nodes[p];
-        b[i] += k * e * weights[p] * nx;
-        b[i + 1] += k * e * weights[p] * ny;
-        b[i + 2] += k * e * weights[p] * nz;
-      }
-      for (let c = 0; c < axes.length; c++) {
-        this.corner[a * axes.length + c] += k * e * ((n3[axes[c]] * d2[axes[c]]) / this.scale[c]);
-      }
-    }
-  }
-
-  private addStretch(tangents: Float64Array): void {
-    const { tail, head, rest, segments } = this.system;
-    const nodes = [0, 0];
-    const weights = [-1, 1];
-    for (let s = 0; s < segments; s++) {
-      const length = tangents[4 * s + 3];
-      const tx = tangents[4 * s];
-      const ty = tangents[4 * s + 1];
-      const tz = tangents[4 * s + 2];
-      nodes[0] = tail[s];
-      nodes[1] = head[s];
-      const k = this.material.stretch / rest[s];
-      this.addScalar(nodes, weights, k, tx, ty, tz, length * tx, length * ty);
-    }
-  }
-
-  private addBending(tangents: Float64Array): void {
-    const { tail, head, rest, joints } = this.system;
-    const nodes = [0, 0, 0];
-    const weights = [0, 0, 0];
-    for (let j = 0; j < joints.length; j += 2) {
-      const s = joints[j];
-      const q = joints[j + 1];
-      const k = (2 * this.material.bending) / (rest[s] + rest[q]);
-      const is = 1 / tangents[4 * s + 3];
-      const iq = 1 / tangents[4 * q + 3];
-      nodes[0] = tail[s];
-      nodes[1] = head[s];
-      nodes[2] = head[q];
-      // Both projections are taken across the mean tangent: two directions n that are normal to it.
-      let mx = tangents[4 * s] + tangents[4 * q];
-      let my = tangents[4 * s + 1] + tangents[4 * q + 1];
-      let mz = tangents[4 * s + 2] + tangents[4 * q + 2];
-      const size = Math.sqrt(mx * mx + my * my + mz * mz) + 1e-12;
-      mx /= size;
-      my /= size;
-      mz /= size;
-      // Any vector not along m gives the first normal.
-      let ax = 0;
-      let ay = 0;
-      let az = 0;
-      if (Math.abs(mx) < 0.6) ax = 1;
-      else if (Math.abs(my) < 0.6) ay = 1;
-      else az = 1;
-      let bx = my * az - mz * ay;
-      let by = mz * ax - mx * az;
-      let bz = mx * ay - my * ax;
-      const bs = 1 / Math.sqrt(bx * bx + by * by + bz * bz);
-      bx *= bs;
-      by *= bs;
-      bz *= bs;
-      const cx = my * bz - mz * by;
-      const cy = mz * bx - mx * bz;
-      const cz = mx * by - my * bx;
-      weights[0] = is;
-      weights[1] = -is - iq;
-      weights[2] = iq;
-      // n·(t₂ − t₁) changes with a period by the ends' own differences.
-      const dx = tangents[4 * q] - tangents[4 * s];
-      const dy = tangents[4 * q + 1] - tangents[4 * s + 1];
-      this.addScalar(nodes, weights, k, bx, by, bz, dx, dy);
-      this.addScalar(nodes, weights, k, cx, cy, cz, dx, dy);
-    }
-  }
-
-  private addContact(touching: readonly number[], _tangents: Float64Array): void {
-    const nodes = [0, 0, 0, 0];
-    const weights = [0, 0, 0, 0];
-    for (let at = 0; at < touching.length; at += RECORD) {
-      for (let c = 0; c < 4; c++) {
-        nodes[c] = touching[at + c];
-        weights[c] = touching[at + 4 + c];
-      }
-      this.addScalar(
-        nodes,
-        weights,
-        touching[at + 11],
-        touching[at + 8],
-        touching[at + 9],
-        touching[at + 10],
-        touching[at + 12],
-        touching[at + 13],
-      );
-    }
-  }
-
-  private addDiagonal(): void {
-    const { system, held } = this;
-    const d = (this.matrix as SparseSymmetric).diagonal;
-    for (let i = 0; i < system.nodes; i++) {
-      d[9 * i + 8] += this.material.plane * system.share[i];
-      const bits = held ? held[i] : 0;
-      if (bits & 1) d[9 * i] += HELD;
-      if (bits & 2) d[9 * i + 4] += HELD;
-      if (bits & 4) d[9 * i + 8] += HELD;
-    }
-  }
-
-  private closeBorder(): void {
-    const m = this.axes.length;
-    const factor = this.factor as Cholesky;
+  private closeBorder(factor: Cholesky): void {
+    const m = this.periods;
+    const { border, corner } = this.stiffness;
     const schur = new Float64Array(m * m);
     for (let a = 0; a < m; a++) {
-      this.solvedBorder[a].set(this.border[a]);
+      this.solvedBorder[a].set(border[a]);
       factor.solve(this.solvedBorder[a]);
     }
     for (let a = 0; a < m; a++) {
       for (let c = 0; c < m; c++) {
-        let sum = this.corner[a * m + c];
-        for (let i = 0; i < this.border[a].length; i++) {
-          sum -= this.border[a][i] * this.solvedBorder[c][i];
+        let sum = corner[a * m + c];
+        for (let i = 0; i < border[a].length; i++) {
+          sum -= border[a][i] * this.solvedBorder[c][i];
         }
         schur[a * m + c] = sum;
       }
@@ -402,6 +120,3 @@ export class RodPreconditioner {
     }
   }
 }
-
-/** Numbers of one touching pair, see `touchingPairs`. */
-const RECORD = 14;
