@@ -1,0 +1,179 @@
+/**
+ * Drafts and gradings that are measured and relaxed on the way, and judged as their text reads.
+ * In: a spec, or a plan and the size asked. Out: plan text with its judgement.
+ */
+
+import { CANNOT_LIE_FLAT, type Draft, draftPlan } from '../draft/draft.ts';
+import { cannotGrade, type GradeSpec, sizeNotes } from '../draft/rework/grade.ts';
+import { type Graded, gradePlan } from '../draft/search/grade-measured.ts';
+import type { Measures, RestingFabric } from '../draft/search/measures.ts';
+import type { DraftSpec, PanelSpec, SpecInput } from '../draft/spec/draft-spec.ts';
+import type { Metric } from '../gauge/metric.ts';
+import { parsePlan } from '../plan/parse.ts';
+import type { Plan } from '../plan/plan.ts';
+import type { Load } from '../relax/relaxed-sheet.ts';
+import type { SheetFindings } from '../report/report-sheet.ts';
+import type { Verdict } from '../report/verdict.ts';
+import { liesFlat } from '../report/words/verdict-words.ts';
+import { canRelax, loadOf, prepare, weightOf } from './prepare.ts';
+import { relax } from './relax-prepared.ts';
+import { MAX_MEASURED, MAX_RELAXED, measurePlan, restingFabric } from './resting-fabric.ts';
+
+/** What is being tried while a draft is made. */
+export interface DraftTrial {
+  /** Panels left of those wished for, and whether they cross only half as often. */
+  readonly panels: readonly PanelSpec[];
+  /** Stitches cast on in this trial. */
+  readonly castOn: number;
+  /** Timings of the decreases measured, and drafts relaxed, up to now. */
+  readonly timings: number;
+  readonly relaxed: number;
+  /** Which of the two is being done. */
+  readonly doing: 'timing' | 'relaxing';
+}
+
+/** Wishes to plan text, measured and relaxed on the way, so that it lies flat and has its size. */
+export function draftMeasured(
+  spec: SpecInput,
+  onTrial?: (trial: DraftTrial) => void,
+): MeasuredDraft {
+  const measures = new SearchMeasures();
+  const watch = onTrial ? watched(measures, onTrial) : { measures };
+  const draft = draftPlan(spec, watch.measures, watch.onSpec);
+  const { judged } = measures.judge(draft.text);
+  const { verdict } = judged;
+  const told = draft.compromises.includes(CANNOT_LIE_FLAT);
+  if (told || verdict === null || liesFlat(verdict)) return { ...draft, ...judged };
+  return { ...draft, ...judged, compromises: [...draft.compromises, CANNOT_LIE_FLAT] };
+}
+
+interface Watch {
+  readonly measures: Measures;
+  readonly onSpec?: (given: DraftSpec) => void;
+}
+
+/** Measures that tell what is being tried, and the listener for the panels that are left. */
+function watched({ measure, relax }: Measures, onTrial: (trial: DraftTrial) => void): Watch {
+  let panels: readonly PanelSpec[] = [];
+  let timings = 0;
+  let relaxed = 0;
+  const report = (doing: DraftTrial['doing'], { castOn }: Plan) =>
+    onTrial({ panels, castOn, timings, relaxed, doing });
+  const telling: Measures = {
+    measure: (plan) => {
+      timings++;
+      report('timing', plan);
+      return measure(plan);
+    },
+    relax: (plan) => {
+      relaxed++;
+      report('relaxing', plan);
+      return relax(plan);
+    },
+  };
+  const onSpec = (given: DraftSpec) => {
+    panels = given.panels;
+  };
+  return { measures: telling, onSpec };
+}
+
+/** What the fabric of a text, relaxed, is judged as; null where the piece is too big to be relaxed on the way. */
+export interface Judgement {
+  readonly verdict: Verdict | null;
+  readonly coneAngleDeg: number | null;
+  readonly surplusRimMm: number | null;
+  readonly riseMm: number | null;
+}
+
+export interface MeasuredDraft extends Draft, Judgement {}
+export interface MeasuredGrade extends Graded, Judgement {}
+
+/**
+ * A plan at another size or gauge, measured and relaxed on the way like a draft, and judged as its text reads.
+ * Throws a RangeError that tells what would fit where its panels do not.
+ */
+export function gradeToSize(plan: Plan, spec: GradeSpec): MeasuredGrade {
+  const measures = new SearchMeasures();
+  const graded = gradePlan(plan, spec, measures);
+  const { judged, sideMm, corners, shape } = measures.judge(graded.text);
+  const { verdict } = judged;
+  // As it was asked for, whatever corners the fabric shows: its rim in as many parts.
+  const sizeMm =
+    sideMm === null ? graded.sizeMm : (sideMm * aroundOf(corners)) / aroundOf(spec.corners);
+  const standsUp = verdict !== null && !liesFlat(verdict);
+  if (standsUp && Math.abs(sizeMm - spec.sizeMm) > FAR_OFF * spec.stitchMm)
+    throw new RangeError(cannotGrade(spec, sizeMm, verdict));
+  const notes = [...graded.notes, ...sizeNotes(spec, sizeMm)];
+  if (sideMm !== null && corners !== spec.corners)
+    notes.push(`At this size the corners do not show as before: the fabric is read as a ${shape}.`);
+  if (standsUp) notes.push(NOT_FLAT);
+  return { ...graded, ...judged, notes, sizeMm };
+}
+
+/** Stitches a side off the size asked at which a piece that is not flat either is no grading any more. Chosen. */
+const FAR_OFF = 3;
+
+/** Equal parts of a rim that its size is told by: sides, or the diameter's π. */
+function aroundOf(corners: number): number {
+  return corners >= 3 ? corners : Math.PI;
+}
+
+/** A piece that does not lie flat at its new size must not be taken for one that does. */
+const NOT_FLAT =
+  'At this size the piece does not lie flat with all that is in it: look at its verdict before casting on.';
+
+/**
+ * The measures of one search. What it relaxed is kept, so that the plan found need not be relaxed again to be
+ * judged: its text reads back to the same metric.
+ */
+class SearchMeasures implements Measures {
+  private readonly rested: { metric: Metric; load: Load | null; found: SheetFindings }[] = [];
+
+  readonly measure = measurePlan;
+
+  relax = (plan: Plan): RestingFabric | null => {
+    if (!canRelax(plan)) return null;
+    const prepared = prepare(plan);
+    if (prepared.graph.loops > MAX_RELAXED) return null;
+    const load = loadOf(prepared, weightOf(prepared));
+    const { found, ...resting } = restingFabric(prepared, load);
+    if (found.relaxation.converged)
+      this.rested.push({ metric: prepared.measured.metric, load, found });
+    return resting;
+  };
+
+  /** Relaxed as the text reads, on a table too. */
+  judge(text: string): JudgedSize {
+    const plan = parsePlan(text);
+    const prepared = canRelax(plan) ? prepare(plan) : null;
+    if (!prepared || prepared.graph.loops > MAX_MEASURED)
+      return { judged: NOT_JUDGED, sideMm: null, corners: 0, shape: '' };
+    const { metric } = prepared.measured;
+    const load = loadOf(prepared, weightOf(prepared));
+    const known = this.rested.find(
+      (one) => isSameMetric(one.metric, metric) && one.load?.loadMm[0] === load?.loadMm[0],
+    );
+    const found = known?.found ?? relax(prepared, { advise: false }).report;
+    const { verdict, coneAngleDeg, surplusRimMm, riseMm, sideMm } = found;
+    const { corners, shape } = prepared.report;
+    const lines = corners >= 3 ? corners : 0;
+    const judged = { verdict, coneAngleDeg, surplusRimMm, riseMm };
+    return { judged, sideMm, corners: lines, shape };
+  }
+}
+
+const NOT_JUDGED = { verdict: null, coneAngleDeg: null, surplusRimMm: null, riseMm: null };
+
+interface JudgedSize {
+  readonly judged: Judgement;
+  /** Side by the corners that the fabric shows (none: diameter), mm; null where it was not relaxed. */
+  readonly sideMm: number | null;
+  readonly corners: number;
+  readonly shape: string;
+}
+
+function isSameMetric(a: Metric, b: Metric): boolean {
+  const same = (x: Float64Array, y: Float64Array) =>
+    x.length === y.length && x.every((value, k) => value === y[k]);
+  return a.vertices === b.vertices && same(a.restMm, b.restMm) && same(a.stiffness, b.stiffness);
+}

@@ -1,0 +1,76 @@
+/**
+ * What the searches of drafts, gradings and advice ask of a plan: what its rounds measure, and how flat it rests.
+ * In: a plan, or Prepared. Out: MeasuredFabric by its rounds alone; RestingFabric from a relaxation.
+ */
+
+import type { MeasuredFabric } from '../draft/search/measured-columns.ts';
+import type { RestingFabric } from '../draft/search/measures.ts';
+import { buildStitchGraph } from '../fabric/build-graph.ts';
+import { type LaidFabric, layFabric, readFabric } from '../gauge/build-metric.ts';
+import { coneAngleOf } from '../gauge/layout/ring-profile.ts';
+import type { Plan } from '../plan/plan.ts';
+import { pressRings } from '../relax/flatness/press-rings.ts';
+import { misfitOf, type PressedSheet, pressSheet } from '../relax/flatness/press-sheet.ts';
+import { relaxSheet } from '../relax/relax-sheet.ts';
+import type { Load } from '../relax/relaxed-sheet.ts';
+import { reportSheet, type SheetFindings } from '../report/report-sheet.ts';
+import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
+import { cableFactorOfYarn, canRelax, gaugeOf, type Prepared, weightOf } from './prepare.ts';
+
+/** Larger plans are not timed anew: it would take seconds. Chosen. */
+export const MAX_MEASURED = 40_000;
+
+/** Larger drafts are measured but not relaxed on the way: it would take many seconds. Chosen. */
+export const MAX_RELAXED = 12_000;
+
+/**
+ * Whether a draft lies flat, and how big it is then. What is not flat shows soon: it falls below what it
+ * stores pressed flat by more than blocking evens out.
+ */
+export function restingFabric(
+  prepared: Prepared,
+  load: Load | null = null,
+  pressed: PressedSheet = pressSheet(prepared.measured.metric),
+): RestingFabric & { readonly found: SheetFindings } {
+  const { measured, report } = prepared;
+  const { metric } = measured;
+  let released = 0;
+  const sheet = relaxSheet(metric, {
+    load,
+    onProgress: ({ energy }) => {
+      released = misfitOf(pressed.energy - energy, metric);
+      return released > DEFAULT_BANDS.blocking;
+    },
+  });
+  const sides = report.corners >= 3 ? report.corners : Math.PI;
+  const press = () => pressed;
+  const found = reportSheet(report, measured, sheet, weightOf(prepared), 0, { press });
+  const { sideMm, misfit } = found;
+  const waves = sheet.relaxation.reason === 'cancelled';
+  const flatnessError = waves ? Math.max(released, misfit) : misfit;
+  return { rimMm: sideMm * sides, flatnessError, found };
+}
+
+/** By its rounds alone; null where the plan cannot be laid out. */
+export function measurePlan(plan: Plan): MeasuredFabric | null {
+  if (!canRelax(plan)) return null;
+  const graph = buildStitchGraph(plan);
+  const reading = readFabric(graph);
+  return measuredFabric(
+    layFabric(graph, reading, gaugeOf(plan, graph, reading), cableFactorOfYarn),
+  );
+}
+
+function measuredFabric({ layout, size, turning }: LaidFabric): MeasuredFabric {
+  const { rings } = layout;
+  const stitchMm = Array.from({ length: rings.courses }, (_, course) =>
+    size.stitchMm.subarray(rings.start[course], rings.start[course + 1]),
+  );
+  return {
+    stitchMm,
+    courseMm: size.courseMm,
+    turningRad: turning.coneAngleRad,
+    coneAngleRad: coneAngleOf(layout, turning),
+    flatnessError: pressRings(turning),
+  };
+}
