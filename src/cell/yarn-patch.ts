@@ -15,7 +15,7 @@ import { wrongLinksOf } from '../yarn/check/check-yarn.ts';
 import { layYarn } from '../yarn/lay/lay-yarn.ts';
 import { findKin } from '../yarn/lay/loop-links.ts';
 import { stitchFrame } from '../yarn/lay/stitch-frame.ts';
-import { polishYarn } from '../yarn/rest/relax-yarn.ts';
+import { relaxYarn } from '../yarn/rest/relax-yarn.ts';
 import type { YarnCurves } from '../yarn/yarn-curves.ts';
 import { type Hole, largestHole } from './hole-size.ts';
 import { SHAKE } from './slack.ts';
@@ -82,7 +82,7 @@ export function relaxHeldPatch(
   let linksWrong = 0;
   for (const loop of loops) linksWrong += wrongLinksOf(graph, kin, laidYarn, loop).length;
   const { onProgress } = options;
-  const { curves, relaxation } = polishYarn(laid, graph, {
+  const { curves, relaxation } = relaxYarn(laid, graph, {
     free,
     from: options.start ? shaken(laid, options.start) : null,
     maxIterations: options.maxIterations ?? MOST_STEPS,

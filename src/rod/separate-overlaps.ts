@@ -3,7 +3,7 @@
  *
  * Input: laid points and the yarn's diameter. Output: the points, changed in place near overlaps; strands
  * keep their ends and their lengths. Each step moves touching yarns by less than their distance along its
- * normal, so what is drawn through what stays as laid. This is no relaxation: `polishYarn` is.
+ * normal, so what is drawn through what stays as laid. This is no relaxation: `relaxYarn` is.
  */
 import { shortestWay } from './contact.ts';
 import { ARC_EXCLUSION } from './contact-pairs.ts';
@@ -38,7 +38,7 @@ const CONTACT = 10;
 const STRETCH = 400;
 
 /** `strandStart`: first point of each strand, and the end. */
-export function partOverlaps(
+export function separateOverlaps(
   points: Float32Array,
   strandStart: ArrayLike<number>,
   diameter: number,

@@ -1,6 +1,6 @@
 /**
  * YarnCurves: the centre lines of all yarn of a piece, ready to draw. Made by `layYarn`, refined by
- * `polishYarn`. Frame and unit are those of `RelaxedSheet.positions` (mm).
+ * `relaxYarn`. Frame and unit are those of `RelaxedSheet.positions` (mm).
  */
 
 export interface YarnCurves {
@@ -25,7 +25,7 @@ export interface YarnCurves {
 export interface YarnCheck {
   /**
    * Smallest distance between centre lines further apart along the yarn than 1.25 diameters, mm.
-   * Below 2·radiusMm the yarn overlaps (laid yarn may; polished yarn is pressed by a little).
+   * Below 2·radiusMm the yarn overlaps (laid yarn may; yarn at rest is pressed by a little).
    */
   readonly minCentreDistanceMm: number;
   /** Pairs (loop, parent) whose linking was tested, and those whose linking is wrong. */

@@ -1,7 +1,7 @@
 /**
  * Yarn: contact by pair lists against looking at all pairs, laid yarn brought to rest from 12 × 12 stitches
  * to a whole square of some 4,500 with the growth of its cost, and relaxing a patch against a
- * general-purpose particle library (cannon-es), in the same run on the same yarn. Times of the polish are
+ * general-purpose particle library (cannon-es), in the same run on the same yarn. Times of the relaxation are
  * processor seconds. `--small` leaves out the whole square.
  */
 import { Body, DistanceConstraint, type GSSolver, Sphere, Vec3, World } from 'cannon-es';
@@ -16,7 +16,7 @@ import { elasticEnergy } from '../../src/rod/rod-elasticity.ts';
 import { buildRodSystem, type RodSystem } from '../../src/rod/rod-system.ts';
 import { INFLATION, STRETCH_STIFFNESS } from '../../src/rod/yarn-material.ts';
 import { layYarn } from '../../src/yarn/lay/lay-yarn.ts';
-import { polishYarn } from '../../src/yarn/rest/relax-yarn.ts';
+import { relaxYarn } from '../../src/yarn/rest/relax-yarn.ts';
 import { smallPiece } from '../yarn/small-piece.ts';
 
 /** Hard yarn, as the other library's spheres are. */
@@ -129,14 +129,14 @@ function benchPolish(): void {
     'piece             stitches   lay s  rest s  steps  force    closest/d  moved by a tighter stop, 99 % | most',
   );
   const flat = Array.from({ length: 11 }, (_, r) => `${r % 2 ? 'p' : 'k'}*12`);
-  polishOne('patch 12 × 12', smallPiece({ castOn: 12, rounds: flat, worked: 'flat' }), true);
+  relaxOne('patch 12 × 12', smallPiece({ castOn: 12, rounds: flat, worked: 'flat' }), true);
   const times: [number, number][] = [];
   const sides = process.argv.includes('--small') ? [16, 32] : [16, 32, 57];
   for (const side of sides) {
     const { knitted } = knit(squareText(side));
     if (!knitted) throw new Error('the bench plan has errors');
     const { graph, cells, sheet } = knitted;
-    const seconds = polishOne(`square, side ${side}`, { graph, cells, positions: sheet.positions });
+    const seconds = relaxOne(`square, side ${side}`, { graph, cells, positions: sheet.positions });
     times.push([graph.loops, seconds]);
   }
   const [first, last] = [times[0], times[times.length - 1]];
@@ -146,13 +146,13 @@ function benchPolish(): void {
 
 type Piece = Pick<Knitted, 'graph' | 'cells'> & { readonly positions: ArrayLike<number> };
 
-function polishOne(name: string, { graph, cells, positions }: Piece, tighter = false): number {
+function relaxOne(name: string, { graph, cells, positions }: Piece, tighter = false): number {
   const clock = () => process.cpuUsage().user / 1e6;
   const began = clock();
   const laid = layYarn(graph, cells, positions);
   const laidAt = clock();
   let frames = 0;
-  const { curves, relaxation } = polishYarn(laid, graph, {
+  const { curves, relaxation } = relaxYarn(laid, graph, {
     onProgress: (_residual, step, pointsNow) => {
       if (step % FRAME_EVERY === 0) frames += pointsNow().length > 0 ? 1 : 0;
       return false;
@@ -161,7 +161,7 @@ function polishOne(name: string, { graph, cells, positions }: Piece, tighter = f
   const seconds = clock() - laidAt;
   let moved = '';
   if (tighter) {
-    const tight = polishYarn(laid, graph, { tolerance: 0.001 }).curves.points;
+    const tight = relaxYarn(laid, graph, { tolerance: 0.001 }).curves.points;
     const steps: number[] = [];
     for (let i = 0; i < tight.length; i += 3) {
       const step = [0, 1, 2].map((c) => tight[i + c] - curves.points[i + c]);

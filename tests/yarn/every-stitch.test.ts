@@ -53,9 +53,9 @@ const PLACES = [
 ] as const;
 
 /** Centre lines keep this share of the yarn's thickness apart: laid yarn presses, it is not at rest yet. */
-const LEAST = 0.35;
+const MIN_DISTANCE = 0.35;
 /** Legs that travel four stitches have segments too long to be parted (part-overlaps.ts). */
-const LEAST_OF: Readonly<Record<string, number>> = { '2/2/2 RPC': 0.15 };
+const MIN_DISTANCE_OF: Readonly<Record<string, number>> = { '2/2/2 RPC': 0.15 };
 
 const NAMES = [...NAMED_STITCHES.map((kind) => kind.name), ...GENERAL];
 
@@ -73,7 +73,7 @@ describe('yarn of every stitch', () => {
         expect(yarn.check.linksChecked, where).toBeGreaterThan(30);
         expect(yarn.check.linksWrong, where).toBe(0);
         const apart = yarn.check.minCentreDistanceMm / (2 * yarn.radiusMm);
-        expect(apart, where).toBeGreaterThan(LEAST_OF[name] ?? LEAST);
+        expect(apart, where).toBeGreaterThan(MIN_DISTANCE_OF[name] ?? MIN_DISTANCE);
       });
     },
   );

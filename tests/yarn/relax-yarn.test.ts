@@ -2,7 +2,7 @@
 import { describe, expect, it, vi } from 'vitest';
 import { knit } from '../../src/knit.ts';
 import { layYarn } from '../../src/yarn/lay/lay-yarn.ts';
-import { polishYarn } from '../../src/yarn/rest/relax-yarn.ts';
+import { relaxYarn } from '../../src/yarn/rest/relax-yarn.ts';
 import { smallPiece } from './small-piece.ts';
 
 // Each relaxation takes a second or so, more on a busy machine.
@@ -16,38 +16,38 @@ const piece = smallPiece({
 const laid = layYarn(piece.graph, piece.cells, piece.positions);
 const diameter = 2 * laid.radiusMm;
 
-describe('polishing a whole piece', () => {
-  const polished = polishYarn(laid, piece.graph, { maxIterations: 400 });
+describe('relaxing a whole piece', () => {
+  const relaxed = relaxYarn(laid, piece.graph, { maxIterations: 400 });
 
   it('parts yarns that overlapped, to within a tenth of their thickness', () => {
     expect(laid.check.minCentreDistanceMm).toBeLessThan(0.5 * diameter);
-    expect(polished.curves.check.minCentreDistanceMm).toBeGreaterThan(0.9 * diameter);
+    expect(relaxed.curves.check.minCentreDistanceMm).toBeGreaterThan(0.9 * diameter);
   });
 
   it('passes no yarn through yarn', () => {
-    expect(polished.relaxation.linksKept).toBe(true);
-    expect(polished.curves.check.linksWrong).toBe(laid.check.linksWrong);
+    expect(relaxed.relaxation.linksKept).toBe(true);
+    expect(relaxed.curves.check.linksWrong).toBe(laid.check.linksWrong);
   });
 
   it('keeps the length of the yarn within one percent', () => {
-    expect(Math.abs(polished.curves.lengthMm / laid.lengthMm - 1)).toBeLessThan(0.01);
+    expect(Math.abs(relaxed.curves.lengthMm / laid.lengthMm - 1)).toBeLessThan(0.01);
   });
 
   it('leaves the piece on its sheet', () => {
     for (let i = 0; i < laid.points.length; i++) {
-      expect(Math.abs(polished.curves.points[i] - laid.points[i])).toBeLessThan(3 * diameter);
+      expect(Math.abs(relaxed.curves.points[i] - laid.points[i])).toBeLessThan(3 * diameter);
     }
   });
 });
 
-describe('polishing twelve by twelve stitches', () => {
+describe('relaxing twelve by twelve stitches', () => {
   const patch = smallPiece({
     castOn: 12,
     rounds: Array.from({ length: 11 }, (_, r) => `${r % 2 ? 'p' : 'k'}*12`),
     worked: 'flat',
   });
   const start = layYarn(patch.graph, patch.cells, patch.positions);
-  const stops = [0.01, 0.001].map((tolerance) => polishYarn(start, patch.graph, { tolerance }));
+  const stops = [0.01, 0.001].map((tolerance) => relaxYarn(start, patch.graph, { tolerance }));
 
   it('comes to rest, every loop drawn through its parents as before', () => {
     for (const { curves, relaxation } of stops) {
@@ -69,13 +69,13 @@ describe('polishing twelve by twelve stitches', () => {
   });
 });
 
-describe('polishing a region', () => {
+describe('relaxing a region', () => {
   it('moves nothing far from it', () => {
     const free = new Uint8Array(piece.graph.loops);
     for (let i = 0; i < piece.graph.loops; i++) {
       if (piece.graph.course[i] >= 5 && piece.graph.position[i] < 3) free[i] = 1;
     }
-    const { curves, relaxation } = polishYarn(laid, piece.graph, { free, maxIterations: 100 });
+    const { curves, relaxation } = relaxYarn(laid, piece.graph, { free, maxIterations: 100 });
     expect(relaxation.linksKept).toBe(true);
     let moved = 0;
     for (let i = 0; i < laid.points.length / 3; i++) {
@@ -92,18 +92,18 @@ describe('polishing a region', () => {
 
   it('of no loops at all is refused', () => {
     const free = new Uint8Array(piece.graph.loops);
-    expect(() => polishYarn(laid, piece.graph, { free })).toThrow(/no yarn/);
-    expect(() => polishYarn(laid, piece.graph, { free: new Uint8Array(3) })).toThrow(/3 entries/);
+    expect(() => relaxYarn(laid, piece.graph, { free })).toThrow(/no yarn/);
+    expect(() => relaxYarn(laid, piece.graph, { free: new Uint8Array(3) })).toThrow(/3 entries/);
   });
 
   it('stops when asked to and says so', () => {
-    const { relaxation } = polishYarn(laid, piece.graph, { onProgress: (_r, k) => k >= 3 });
+    const { relaxation } = relaxYarn(laid, piece.graph, { onProgress: (_r, k) => k >= 3 });
     expect(relaxation.reason).toBe('cancelled');
     expect(relaxation.converged).toBe(false);
   });
 });
 
-describe('polishing a tube drawn up at its end', () => {
+describe('relaxing a tube drawn up at its end', () => {
   it('comes to rest, twenty-four loops crowded on one thread', () => {
     const { knitted } = knit(
       'Gauge: 20 sts and 27 rounds to 10 cm\nCast on 24 sts and join in the round.\nKnit 3 rounds.\nDraw yarn through remaining sts.',
@@ -111,7 +111,7 @@ describe('polishing a tube drawn up at its end', () => {
     );
     if (!knitted) throw new Error('the plan has errors');
     const start = layYarn(knitted.graph, knitted.cells, knitted.sheet.positions);
-    const { curves, relaxation } = polishYarn(start, knitted.graph);
+    const { curves, relaxation } = relaxYarn(start, knitted.graph);
     expect(relaxation.reason).toBe('converged');
     expect(curves.check.linksWrong).toBe(0);
     expect(curves.check.minCentreDistanceMm).toBeGreaterThan(0.9 * 2 * start.radiusMm);

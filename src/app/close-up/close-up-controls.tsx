@@ -10,7 +10,7 @@ import { AmountSlider } from '../ui/amount-slider.tsx';
 import { type Place, setControls, useCloseUp } from './close-up-state.ts';
 import { measureWords } from './measure-words.ts';
 import { MeasuredTable } from './measured-table.tsx';
-import { LESSONS } from './place-help.ts';
+import { PLACE_HELP } from './place-help.ts';
 import { roundAndStitch } from './places.ts';
 import { type Places, plannedRounds, type Setting, stitchOf } from './setting.ts';
 
@@ -40,7 +40,7 @@ export function CloseUpControlsPanel(props: CloseUpControlsProps) {
   const { laid, places, setting, current } = props;
   const place = useCloseUp((state) => state.controls.place);
   const units = usePage((state) => state.preferences.units);
-  const lesson = LESSONS[place];
+  const lesson = PLACE_HELP[place];
   const there = PLACES.filter(
     (entry) =>
       (entry.place !== 'cable' || places.cable) &&

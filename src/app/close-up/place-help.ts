@@ -9,7 +9,7 @@ export interface Lesson {
   readonly helps: readonly string[];
 }
 
-export const LESSONS: Readonly<Record<Place, Lesson>> = {
+export const PLACE_HELP: Readonly<Record<Place, Lesson>> = {
   join: {
     why: 'Work in the round is a spiral: the last stitch of a round ends one round higher than its first stitch began, so the two ends of the cast-on never meet. One strand bridges the step, from the last cast-on stitch to the first stitch of round 1. The stitches beside it have nothing to pull against yet, and whatever slack is left in that strand stays there as a hole.',
     helps: [

@@ -15,7 +15,7 @@ import { sizeFact } from '../../report/words/size-fact.ts';
 import { blockedWords, riseWords } from '../../report/words/table-words.ts';
 import { liesFlat, turnsRound } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
-import { type PolishResult, polishYarn, REST_FORCE } from '../../yarn/rest/relax-yarn.ts';
+import { REST_FORCE, type RelaxedYarn, relaxYarn } from '../../yarn/rest/relax-yarn.ts';
 import type { YarnCurves } from '../../yarn/yarn-curves.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { fabricShape, laidYarn, yarnShape } from '../fabric-shape.ts';
@@ -84,7 +84,7 @@ export const relaxCommand: CommandMaker = (session) =>
           exitWith(EXIT_PLAN_ERRORS);
         }
       }
-      let settled: PolishResult | null = null;
+      let settled: RelaxedYarn | null = null;
       if (options.yarnObj || options.yarnGlb) {
         const laid = laidYarn(knitted);
         settled = options.settle ? settleLaid(laid, knitted, options, io) : null;
@@ -158,10 +158,10 @@ function settleLaid(
   { graph }: Knitted,
   { maxSeconds }: Options,
   io: Io,
-): PolishResult {
+): RelaxedYarn {
   const progress = progressLine(io);
   const start = io.now();
-  const settled = polishYarn(laid, graph, {
+  const settled = relaxYarn(laid, graph, {
     onProgress: (residual, step) => {
       progress.show(
         () =>
@@ -175,7 +175,7 @@ function settleLaid(
   return settled;
 }
 
-function settlingOf({ curves, relaxation }: PolishResult) {
+function settlingOf({ curves, relaxation }: RelaxedYarn) {
   const { linksChecked, linksWrong, minCentreDistanceMm } = curves.check;
   return {
     ...relaxation,

@@ -9,7 +9,7 @@ import { wrongLinksOf } from '../../yarn/check/check-yarn.ts';
 import { layYarn } from '../../yarn/lay/lay-yarn.ts';
 import { findKin } from '../../yarn/lay/loop-links.ts';
 import { type StitchFrame, stitchFrame } from '../../yarn/lay/stitch-frame.ts';
-import { polishYarn } from '../../yarn/rest/relax-yarn.ts';
+import { relaxYarn } from '../../yarn/rest/relax-yarn.ts';
 import type { YarnCurves } from '../../yarn/yarn-curves.ts';
 import type { CloseUp, SheetAtRest } from '../yarn-messages.ts';
 import { markOf, mustRest, planarEnds, type Watch, YarnTrouble } from './close-up-frame.ts';
@@ -57,7 +57,7 @@ export function showStitch(sheet: SheetAtRest, loop: number, onProgress: Watch):
     }
   }
   const settle = (moving: Uint8Array, around: 'yields' | 'stays') =>
-    polishYarn(laid, graph, {
+    relaxYarn(laid, graph, {
       free: moving,
       around,
       onProgress: (residual, _step, pointsNow) =>

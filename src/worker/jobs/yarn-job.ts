@@ -3,7 +3,7 @@
  * Runs in the worker, and in tests without one.
  */
 import { layYarn } from '../../yarn/lay/lay-yarn.ts';
-import { movedYarn, polishYarn } from '../../yarn/rest/relax-yarn.ts';
+import { movedYarn, relaxYarn } from '../../yarn/rest/relax-yarn.ts';
 import type { YarnCurves } from '../../yarn/yarn-curves.ts';
 import type {
   CloseUp,
@@ -73,7 +73,7 @@ export function runYarnJob(request: ToYarnWorker, { post, clock }: YarnSurroundi
 
 function bringToRest({ job, graph, curves: laid }: RestRequest, { post, clock }: YarnSurroundings) {
   let toldAt = Number.NEGATIVE_INFINITY;
-  const { curves, relaxation } = polishYarn(laid, graph, {
+  const { curves, relaxation } = relaxYarn(laid, graph, {
     onProgress: (residual, step, pointsNow) => {
       const now = clock();
       if (now - toldAt >= TELL_WHOLE_EVERY_MS) {

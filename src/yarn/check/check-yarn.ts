@@ -1,5 +1,5 @@
 /**
- * An exact look at laid or polished yarn: does every loop pass through its parents as the graph says,
+ * An exact look at laid or relaxed yarn: does every loop pass through its parents as the graph says,
  * and how near do centre lines come?
  */
 import type { StitchGraph } from '../../fabric/stitch-graph.ts';

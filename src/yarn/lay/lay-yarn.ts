@@ -3,12 +3,12 @@
  *
  * Input: graph, cells and vertex positions; the yarn's diameter or, without it, one that fits the
  * stitches. Output: the centre line with every loop drawn through its parents as the graph says, checked
- * exactly, and parted where it would run through yarn. Laid yarn is geometry, not mechanics: `polishYarn`
+ * exactly, and parted where it would run through yarn. Laid yarn is geometry, not mechanics: `relaxYarn`
  * brings it to rest.
  */
 import type { Cells } from '../../fabric/cells.ts';
 import { FLAG_SLIPPED, FLAG_YARN_OVER, type StitchGraph } from '../../fabric/stitch-graph.ts';
-import { partOverlaps } from '../../rod/separate-overlaps.ts';
+import { separateOverlaps } from '../../rod/separate-overlaps.ts';
 import { checkYarn } from '../check/check-yarn.ts';
 import type { YarnCurves } from '../yarn-curves.ts';
 import { crossingLayer, stackOrder } from './loop-layers.ts';
@@ -68,7 +68,7 @@ export function layYarn(
   for (const i of turns) roundTurn(points, i * segments, segments);
   const strandStart = Int32Array.from([0, total]);
   mendFeet(graph, kin, frames, { points, strandStart, loopStart, segments, diameter });
-  partOverlaps(points, strandStart, diameter);
+  separateOverlaps(points, strandStart, diameter);
   return {
     version: 1,
     points,

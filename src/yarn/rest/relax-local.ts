@@ -17,7 +17,7 @@ import type { RodSystem } from '../../rod/rod-system.ts';
 import { nodesWithin, partOf } from '../../rod/subsystem.ts';
 import { STRETCH_STIFFNESS } from '../../rod/yarn-material.ts';
 
-export interface SettleProblem {
+export interface LocalProblem {
   readonly system: RodSystem;
   /** [3·nodes] now; changed in place. */
   readonly positions: Float64Array;
@@ -30,13 +30,13 @@ export interface SettleProblem {
 }
 
 /** Return true to cancel. `positionsNow` gives all positions, to be asked during the call only. */
-export type SettleWatch = (
+export type LocalWatch = (
   residual: number,
   iteration: number,
   positionsNow: () => Float64Array,
 ) => boolean | undefined;
 
-export interface SettleRecord {
+export interface LocalRecord {
   readonly reason: RodRun['reason'];
   readonly iterations: number;
   readonly evaluations: number;
@@ -81,27 +81,27 @@ const PART_STEPS = 400;
 const PART_SHARE = 0.4;
 /** Parts hold the nodes above this quantile of the force, and at the end those above this share of the
  * tolerance. Chosen by timing. */
-const WORST = 0.97;
-const LEAST = 0.6;
+const FORCE_QUANTILE = 0.97;
+const PART_TOLERANCE = 0.6;
 /** So many looks at the whole without the largest force falling by this share: something is caught, and
  * going on to the limit of steps would take minutes. Chosen. */
 const PATIENCE = 6;
-const HARDLY = 0.01;
+const MIN_PROGRESS = 0.01;
 /** What may move with a node that does: nodes along the yarn (half a stitch of 16 segments), and yarn
  * within this distance, diameters. Chosen. */
-const BESIDE = 8;
+const ALONG_NODES = 8;
 const TOUCHED = 1.3;
 /** Yarn up to this distance from yarn that moves takes part, and how far a part may then move: what
  * was left out must stay out of touch. Diameters. */
 const REACH = 2.2;
 const ROOM = 0.9;
 
-export function settleYarn(
-  problem: SettleProblem,
+export function relaxLocally(
+  problem: LocalProblem,
   tolerance: number,
   maxIterations: number,
-  watch?: SettleWatch,
-): SettleRecord {
+  watch?: LocalWatch,
+): LocalRecord {
   const { positions } = problem;
   let iterations = 0;
   let evaluations = 0;
@@ -109,7 +109,7 @@ export function settleYarn(
   let cancelled = false;
 
   const run = (
-    part: SettleProblem,
+    part: LocalProblem,
     goal: number,
     limit: number,
     soft: boolean,
@@ -167,20 +167,20 @@ export function settleYarn(
 
   run(problem, PARTING_TOLERANCE, Math.min(PARTING_STEPS, maxIterations / 2), true, asIs);
   let whole = run(problem, tolerance, 2 * WHOLE_STEPS, false, asIs);
-  const least = LEAST * tolerance;
+  const least = PART_TOLERANCE * tolerance;
   let before: Uint8Array | null = null;
   let lowest = whole.residual;
   let waited = 0;
   while (whole.reason === 'iteration-limit' && iterations < maxIterations && !cancelled) {
     // The worst few per cent first; at the end all that is above the tolerance.
-    const force = Math.max(least, quantile(nodeForces(whole.gradient), WORST));
+    const force = Math.max(least, quantile(nodeForces(whole.gradient), FORCE_QUANTILE));
     const last = force === least;
     const moves = stillMoving(problem, whole.gradient, force, last ? before : null);
     before = last ? moves : null;
     if (moves) settlePart(moves, last ? least : 0.5 * force);
     // After the last parts one look at the forces says what is left.
     whole = run(problem, tolerance, moves && last ? 0 : WHOLE_STEPS, false, asIs);
-    waited = whole.residual < (1 - HARDLY) * lowest ? 0 : waited + 1;
+    waited = whole.residual < (1 - MIN_PROGRESS) * lowest ? 0 : waited + 1;
     lowest = Math.min(lowest, whole.residual);
     if (waited >= PATIENCE) break;
   }
@@ -231,7 +231,7 @@ function quantile(values: Float64Array, share: number): number {
  * that is much of all.
  */
 function stillMoving(
-  { system, positions, held }: SettleProblem,
+  { system, positions, held }: LocalProblem,
   gradient: Float64Array,
   force: number,
   before: Uint8Array | null,
@@ -244,7 +244,8 @@ function stillMoving(
     const from = system.nodeStart[s];
     const to = system.nodeStart[s + 1];
     for (let i = from; i < to; i++) {
-      if (touched[i]) moves.fill(1, Math.max(from, i - BESIDE), Math.min(to, i + BESIDE + 1));
+      if (touched[i])
+        moves.fill(1, Math.max(from, i - ALONG_NODES), Math.min(to, i + ALONG_NODES + 1));
     }
   }
   let count = 0;
@@ -256,9 +257,9 @@ function stillMoving(
 }
 
 function cutOut(
-  { system, positions, laid, grip, held }: SettleProblem,
+  { system, positions, laid, grip, held }: LocalProblem,
   moves: Uint8Array,
-): SettleProblem & { readonly node: Int32Array } {
+): LocalProblem & { readonly node: Int32Array } {
   const part = partOf(system, positions, moves, REACH);
   const { node } = part;
   const laidThere = new Float64Array(3 * node.length);

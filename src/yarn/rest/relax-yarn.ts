@@ -14,9 +14,9 @@ import { checkYarn } from '../check/check-yarn.ts';
 import { polylineLength } from '../lay/lay-yarn.ts';
 import { findKin } from '../lay/loop-links.ts';
 import type { YarnCurves } from '../yarn-curves.ts';
-import { settleYarn } from './relax-local.ts';
+import { relaxLocally } from './relax-local.ts';
 
-export interface PolishOptions {
+export interface RelaxYarnOptions {
   /** [loops] 1 where yarn may move; null for all of it. */
   readonly free?: Uint8Array | null;
   /** Whether loops around the free ones give way a little, as by default, or stay where they are laid. */
@@ -37,7 +37,7 @@ export interface PolishOptions {
   ) => boolean | undefined;
 }
 
-export interface PolishResult {
+export interface RelaxedYarn {
   readonly curves: YarnCurves;
   readonly relaxation: YarnRelaxation;
 }
@@ -57,11 +57,11 @@ export const REST_FORCE = 0.01;
 /** A whole square takes about a thousand, most of them on small parts. */
 const MAX_ITERATIONS = 4000;
 
-export function polishYarn(
+export function relaxYarn(
   curves: YarnCurves,
   graph: StitchGraph,
-  options: PolishOptions = {},
-): PolishResult {
+  options: RelaxYarnOptions = {},
+): RelaxedYarn {
   const free = options.free ?? null;
   if (free && free.length !== graph.loops) {
     throw new RangeError(`free has ${free.length} entries for ${graph.loops} loops`);
@@ -86,7 +86,7 @@ export function polishYarn(
       held.push(k > from && k < to - 1 && !stays ? 0 : 7);
     }
   }
-  if (strands.length === 0) throw new RangeError('the region to polish holds no yarn');
+  if (strands.length === 0) throw new RangeError('the region to relax holds no yarn');
   const { system, positions } = buildRodSystem(strands);
   const laid = positions.slice();
   const start = options.from ?? null;
@@ -108,7 +108,7 @@ export function polishYarn(
     return points;
   };
   const onProgress = options.onProgress;
-  const settled = settleYarn(
+  const settled = relaxLocally(
     {
       system,
       positions,
