@@ -16,6 +16,13 @@ describe('the bar of a relaxation', () => {
     expect(shares.at(-1)).toBe(1);
   });
 
+  it('ends at the rest of what relaxes', () => {
+    const yarn = new RelaxProgress(0.01);
+    expect([14, 1, 0.1, 0.009].map((force) => yarn.next(force).share).at(-1)).toBe(1);
+    const fabric = new RelaxProgress();
+    expect([14, 1, 0.1, 0.009].map((force) => fabric.next(force).share).at(-1)).toBeLessThan(0.6);
+  });
+
   it('says that it checks only after rest had been as good as reached', () => {
     const progress = new RelaxProgress();
     const checking = [7, 1e-2, 0.5, 3e-5, 2e-2].map((force) => progress.next(force).checking);

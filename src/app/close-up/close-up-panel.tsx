@@ -2,11 +2,11 @@
 import { useEffect, useMemo, useRef } from 'react';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
 import type { CloseUp, CloseUpAsked } from '../../worker/yarn-messages.ts';
+import { BusyNote } from '../panes/busy-note.tsx';
 import { StageTools } from '../panes/stage-tools.tsx';
 import { TurnedPicture } from '../panes/turned-picture.tsx';
 import { CloseUpPrint } from '../print/close-up-print.tsx';
 import { usePage } from '../state/page-store.ts';
-import { powerText } from '../state/units.ts';
 import { CloseUpControlsPanel } from './close-up-controls.tsx';
 import {
   leaveCloseUp,
@@ -60,7 +60,6 @@ export default function CloseUpPanel() {
         {setting.asked && (
           <Note
             settlement={settlement}
-            steps={current?.steps ?? null}
             sofar={settlement.state === 'settling' ? expectedWords(setting.asked, live) : ''}
           />
         )}
@@ -99,25 +98,19 @@ function Picture(props: {
   );
 }
 
-function Note(props: { settlement: Settlement; steps: number | null; sofar: string }) {
-  const { settlement, steps, sofar } = props;
+function Note(props: { settlement: Settlement; sofar: string }) {
+  const { settlement, sofar } = props;
   switch (settlement.state) {
     case 'idle':
       return null;
     case 'settling':
       return (
-        <p className="stage-note" data-state="busy">
-          <span className="pulse" />
-          <span>
-            The yarn is settling…
-            {sofar ||
-              (settlement.step > 0 &&
-                ` step ${settlement.step}, force left ${powerText(settlement.residual)}`)}
-          </span>
-          <button type="button" onClick={stopCloseUp}>
-            Stop
-          </button>
-        </p>
+        <BusyNote
+          words={`The yarn is settling…${sofar}`}
+          name="How far the yarn has come"
+          share={settlement.share}
+          onStop={stopCloseUp}
+        />
       );
     case 'stopped':
       return (
@@ -134,7 +127,7 @@ function Note(props: { settlement: Settlement; steps: number | null; sofar: stri
     case 'shown':
       return (
         <p className="stage-note" data-state="rest">
-          At rest{steps ? ` · ${steps} steps` : ''}
+          At rest
         </p>
       );
   }

@@ -5,6 +5,7 @@
 import { create } from 'zustand';
 import { YarnClient } from '../../worker/yarn-client.ts';
 import type { CloseUp, CloseUpAsked, CloseUpJoin } from '../../worker/yarn-messages.ts';
+import { RelaxProgress } from '../state/relax-progress.ts';
 
 export type Place = 'join' | 'needles' | 'cable' | 'decrease' | 'stitch';
 
@@ -25,7 +26,7 @@ export interface CloseUpControls {
 
 export type Settlement =
   | { readonly state: 'idle' }
-  | { readonly state: 'settling'; readonly step: number; readonly residual: number }
+  | { readonly state: 'settling' /** Of the way to rest, 0 … 1. */; readonly share: number }
   | { readonly state: 'shown' }
   | { readonly state: 'stopped' }
   | { readonly state: 'trouble'; readonly message: string };
@@ -73,6 +74,8 @@ const client = new YarnClient();
 const kept = new Map<string, Measured>();
 /** Pictures that are kept: some megabytes. Chosen. */
 const MOST_KEPT = 30;
+/** Force, B/d², at which a close-up looks settled: its bar stands at the end while the last stops are compared. Chosen. */
+const SMALL_FORCE = 1e-3;
 /** A slider moves on within this pause. Chosen. */
 const PAUSE_MS = 260;
 let pause: ReturnType<typeof setTimeout> | undefined;
@@ -104,11 +107,13 @@ export function showCloseUp(key: string, asked: CloseUpAsked): void {
     useCloseUp.setState({ picture: { ...before, key }, settlement: { state: 'shown' } });
     return;
   }
-  useCloseUp.setState({ settlement: { state: 'settling', step: 0, residual: Number.NaN } });
+  const progress = new RelaxProgress(SMALL_FORCE);
+  useCloseUp.setState({ settlement: { state: 'settling', share: 0 } });
   pause = setTimeout(() => {
     client.closeUp(asked, {
-      onProgress: (step, residual, moving) => {
-        useCloseUp.setState({ settlement: { state: 'settling', step, residual } });
+      onProgress: (_step, residual, moving) => {
+        const { share } = progress.next(residual);
+        useCloseUp.setState({ settlement: { state: 'settling', share } });
         showMoving(key, asked, moving);
       },
       onDone: (closeUp) => {

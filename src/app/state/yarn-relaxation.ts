@@ -9,6 +9,7 @@ import { REST_FORCE } from '../../yarn/rest/relax-yarn.ts';
 import type { YarnCurves } from '../../yarn/yarn-curves.ts';
 import { PictureGate } from './frame-throttle.ts';
 import { page } from './page-store.ts';
+import { RelaxProgress } from './relax-progress.ts';
 import { type SheetStrands, useStrands } from './yarn-store.ts';
 
 const client = new YarnClient();
@@ -33,16 +34,12 @@ export function bringToRest(): void {
   const { laid } = page.get();
   if (!yarn || !laid || !lies(yarn)) return;
   abandon();
-  let first = 0;
-  let share = 0;
-  useStrands.setState({
-    rest: { state: 'coming', step: 0, residual: Number.NaN, share },
-  });
+  const progress = new RelaxProgress(REST_FORCE);
+  useStrands.setState({ rest: { state: 'coming', step: 0, residual: Number.NaN, share: 0 } });
   page.set({ announcement: 'The yarn is coming to rest.' });
   client.rest(laid.graph, yarn.laid, {
     onProgress: (step, residual, points) => {
-      first ||= residual;
-      share = Math.max(share, shareOfWay(first, residual));
+      const { share } = progress.next(residual);
       newest = { points, residual, step };
       useStrands.setState({ rest: { state: 'coming', step, residual, share } });
       const still = matchMedia('(prefers-reduced-motion: reduce)').matches;
@@ -117,12 +114,6 @@ function abandon(): void {
 
 function lies({ on }: SheetStrands): boolean {
   return on === page.get().positions;
-}
-
-/** How far the force has fallen from the first towards rest, in powers of ten: it falls by halves, not by steps. */
-function shareOfWay(first: number, now: number): number {
-  if (!(now > 0 && first > REST_FORCE)) return 0;
-  return Math.min(1, Math.max(0, Math.log(first / now) / Math.log(first / REST_FORCE)));
 }
 
 // Another plan, or the same one relaxing anew: its yarn is of no use any more.
