@@ -8,7 +8,7 @@
  */
 import type { Token } from '../lex/tokens.ts';
 import { CLASSES } from '../lexicon/classes.ts';
-import { bare, type TokenCursor } from './token-cursor.ts';
+import type { TokenCursor } from './token-cursor.ts';
 
 /** Numbers and ordinals that a rule met, in order of the rule; null for an optional one that is missing. */
 export type Numbers = readonly (number | null)[];
@@ -66,15 +66,13 @@ function beginningOf(parts: readonly Part[]): Beginning {
 /** True where the rule may begin with the token. */
 function mayBegin({ words, number, ordinal, any }: Beginning, t: Token): boolean {
   if (t.kind === 'number') return number;
-  if (t.kind === 'word') return any || words.has(bare(t));
+  if (t.kind === 'word') return any || words.has(t.text);
   return words.has(t.text) || (t.kind === 'ordinal' && ordinal);
 }
 
 const compiled = new Map<string, Compiled>();
 
 function compile(rule: string): Compiled {
-  const known = compiled.get(rule);
-  if (known) return known;
   let captures = 0;
   const parts = rule.split(' ').map((written): Part => {
     const optional = written.length > 1 && written.endsWith('?');
@@ -109,17 +107,16 @@ function holds(part: Part, t: Token): boolean {
   if (t.kind === 'ordinal') return part.ordinal || part.words.has(t.text);
   if (t.kind === 'word') {
     if (part.any) return true;
-    const w = bare(t);
-    return part.words.has(w) || part.classes.some((k) => k.has(w));
+    return part.words.has(t.text) || part.classes.some((k) => k.has(t.text));
   }
   return part.words.has(t.text);
 }
 
 /** Reads the rule here; the numbers it holds, or null and the cursor unmoved. */
 export function says(c: TokenCursor, rule: string): Numbers | null {
-  const here = c.peek();
-  const { parts, captures, first } = compile(rule);
-  if (!here || !mayBegin(first, here)) return null;
+  if (c.i >= c.end) return null;
+  const { parts, captures, first } = compiled.get(rule) ?? compile(rule);
+  if (!mayBegin(first, c.tokens[c.i])) return null;
   const found: (number | null)[] = new Array<number | null>(captures).fill(null);
   const { tokens, end, i: start } = c;
   const run = (p: number, at: number, times: number): number => {
@@ -148,6 +145,15 @@ export function says(c: TokenCursor, rule: string): Numbers | null {
   if (to <= start) return null;
   c.i = to;
   return found;
+}
+
+/** The numbers of the first rule that holds here; null and the cursor unmoved where none does. */
+export function saysAny(c: TokenCursor, rules: readonly string[]): Numbers | null {
+  for (const rule of rules) {
+    const n = says(c, rule);
+    if (n) return n;
+  }
+  return null;
 }
 
 /** The first rule that holds here, its meaning kept; null where none does. */

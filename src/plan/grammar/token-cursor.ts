@@ -11,17 +11,24 @@ interface PhraseWord {
   readonly optional: boolean;
 }
 
-const compiled = new Map<string, readonly PhraseWord[]>();
+interface Phrase {
+  readonly words: readonly PhraseWord[];
+  /** What the phrase may begin with. */
+  readonly first: ReadonlySet<string>;
+}
 
-function compile(phrase: string): readonly PhraseWord[] {
-  const known = compiled.get(phrase);
-  if (known) return known;
-  const list = phrase.split(' ').map((part) => {
+const compiled = new Map<string, Phrase>();
+
+function compile(phrase: string): Phrase {
+  const words = phrase.split(' ').map((part) => {
     const optional = part.endsWith('?');
     return { any: new Set((optional ? part.slice(0, -1) : part).split('|')), optional };
   });
-  compiled.set(phrase, list);
-  return list;
+  const must = words.findIndex((w) => !w.optional);
+  const begin = must < 0 ? words : words.slice(0, must + 1);
+  const done = { words, first: new Set(begin.flatMap((w) => [...w.any])) };
+  compiled.set(phrase, done);
+  return done;
 }
 
 export class TokenCursor {
@@ -55,13 +62,13 @@ export class TokenCursor {
 
   isWord(set: ReadonlySet<string>, ahead = 0): boolean {
     const t = this.peek(ahead);
-    return t !== null && t.kind === 'word' && set.has(bare(t));
+    return t !== null && t.kind === 'word' && set.has(t.text);
   }
 
-  /** The word here, without the full stop that shortens it. */
+  /** The word here; empty where none stands. */
   word(ahead = 0): string {
     const t = this.peek(ahead);
-    return t && t.kind === 'word' ? bare(t) : '';
+    return t && t.kind === 'word' ? t.text : '';
   }
 
   eatWord(set: ReadonlySet<string>): string | null {
@@ -102,13 +109,18 @@ export class TokenCursor {
 
   /** Passes the words of the phrase; the place stays where they do not stand here. */
   phrase(phrase: string): boolean {
+    if (this.i >= this.end) return false;
+    const here = this.tokens[this.i];
+    if (here.kind !== 'word' && here.kind !== 'ordinal') return false;
+    const { words, first } = compiled.get(phrase) ?? compile(phrase);
+    if (!first.has(here.text)) return false;
     let i = this.i;
     let moved = false;
-    for (const { any, optional } of compile(phrase)) {
+    for (const { any, optional } of words) {
       let at = i;
       if (moved && at < this.end && this.tokens[at].text === '-') at++;
       const t = at < this.end ? this.tokens[at] : null;
-      if (t && (t.kind === 'word' || t.kind === 'ordinal') && any.has(bare(t))) {
+      if (t && (t.kind === 'word' || t.kind === 'ordinal') && any.has(t.text)) {
         i = at + 1;
         moved = true;
       } else if (!optional) return false;
@@ -179,11 +191,4 @@ export class TokenCursor {
     if (start >= end) return '';
     return this.text.slice(this.tokens[start].from, this.tokens[end - 1].to);
   }
-}
-
-/** The word without the full stop that shortens it. */
-export function bare(t: Token): string {
-  return t.kind === 'word' && t.text.length > 1 && t.text.endsWith('.')
-    ? t.text.slice(0, -1)
-    : t.text;
 }

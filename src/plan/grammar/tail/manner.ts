@@ -5,7 +5,7 @@
 import { DECREASE_WORDS, INCREASE_WORDS } from '../../lexicon/words.ts';
 import type { EndRound } from '../ast.ts';
 import { eatStitches, unit } from '../phrases.ts';
-import { says } from '../rules.ts';
+import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
 
@@ -127,11 +127,10 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
         c.i++;
     return true;
   }
-  if (BETWEEN_ROUNDS.some((rule) => says(c, rule))) return true;
-  for (const rule of PLAIN_BETWEEN) {
-    const n = says(c, rule);
-    if (!n) continue;
-    tail.every ??= (n[0] ?? 1) + 1;
+  if (saysAny(c, BETWEEN_ROUNDS)) return true;
+  const plain = saysAny(c, PLAIN_BETWEEN);
+  if (plain) {
+    tail.every ??= (plain[0] ?? 1) + 1;
     return true;
   }
   // "keeping the cable pattern correct", "maintaining the rib"
@@ -205,26 +204,21 @@ const BECOMES =
   'becoming|becomes|become|being|is|are|reducing|reduces|reduce|decreasing|decreases|growing|grows|increasing|increases|going|goes|go|getting|gets|drops|dropping|falls by|down|up*';
 const EACH_TIME = 'each|every? time|round|rnd|row?';
 
+const FEWER_TOLD_LAST = [
+  `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? fewer|less ${EACH_TIME}`,
+  `${BETWEEN} ${SHAPED} reducing|reduces|decreasing|decreases|dropping|drops|falling by # @sts? ${EACH_TIME}`,
+  `so that? there are|is|being* # @sts? fewer|less plain|knit? @sts? between|before|after the? ${SHAPED} ${EACH_TIME}`,
+];
+const MORE_TOLD_LAST = [
+  `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? more ${EACH_TIME}`,
+  `${BETWEEN} ${SHAPED} growing|grows|increasing|increases|rising by # @sts? ${EACH_TIME}`,
+];
+
 /** "the knit sts between the decreases becoming 2 fewer each time", "there being 1 st less each time" */
 function fewerToldLast(c: TokenCursor): number | null {
   c.eatMark(',;');
-  const less =
-    says(c, `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? fewer|less ${EACH_TIME}`) ??
-    says(
-      c,
-      `${BETWEEN} ${SHAPED} reducing|reduces|decreasing|decreases|dropping|drops|falling by # @sts? ${EACH_TIME}`,
-    ) ??
-    says(
-      c,
-      `so that? there are|is|being* # @sts? fewer|less plain|knit? @sts? between|before|after the? ${SHAPED} ${EACH_TIME}`,
-    );
-  const more = less
-    ? null
-    : (says(c, `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? more ${EACH_TIME}`) ??
-      says(
-        c,
-        `${BETWEEN} ${SHAPED} growing|grows|increasing|increases|rising by # @sts? ${EACH_TIME}`,
-      ));
+  const less = saysAny(c, FEWER_TOLD_LAST);
+  const more = less ? null : saysAny(c, MORE_TOLD_LAST);
   const n = (less ?? more)?.at(-1) ?? null;
   if (n === null) return null;
   // "(k13, k11, k9)" only shows it.
