@@ -6,6 +6,7 @@
 import { DiagnosticList } from './diagnostics.ts';
 import type { CastOn, SetUp, Statement } from './grammar/ast.ts';
 import { splitLines } from './grammar/lines.ts';
+import { Recall } from './grammar/recall.ts';
 import { placesOf } from './grammar/statements/cast-on.ts';
 import { HeaderReader, type Headers } from './grammar/statements/header.ts';
 import { StatementReader } from './grammar/statements.ts';
@@ -31,11 +32,31 @@ const MOST_SIZED = 100_000;
 
 /** `size`: index of the size to follow where the text is for several; else its `Size:` line or the first. */
 export function parsePlan(text: string, size: number | null = null): Plan {
+  return new PlanReader().read(text, size);
+}
+
+/**
+ * Reads one text after another, as an editor does: gives what `parsePlan` gives, and reads again only lines that are
+ * not as before.
+ */
+export class PlanReader {
+  /** [sizes] what was read of the text before. */
+  readonly #recalls: Recall[] = [];
+
+  read(text: string, size: number | null = null): Plan {
+    return readSizes(text, size, (i) => {
+      this.#recalls[i] ??= new Recall();
+      return this.#recalls[i];
+    });
+  }
+}
+
+function readSizes(text: string, size: number | null, recallOf: (size: number) => Recall): Plan {
   const tooLong = text.length > MOST_TEXT || countLines(text) > MOST_LINES;
   const source = readSource(tooLong ? '' : text, size);
   const found = new DiagnosticList(source);
-  const plan = readPlan(text, tooLong, source, found);
   const { sizes } = source;
+  const plan = readPlan(text, tooLong, source, found, recallOf(sizes?.chosen ?? 0));
   if (!sizes) return plan;
   const castOns: number[] = [];
   for (let i = 0; i < sizes.count; i++) {
@@ -45,7 +66,7 @@ export function parsePlan(text: string, size: number | null = null): Plan {
     }
     const other = readSource(text, i);
     const list = new DiagnosticList(other);
-    const another = readPlan(text, false, other, list);
+    const another = readPlan(text, false, other, list, recallOf(i));
     castOns.push(another.castOn);
     addOtherSize(found, plan, another, nameOf(sizes, i));
   }
@@ -76,14 +97,20 @@ function addOtherSize(found: DiagnosticList, plan: Plan, other: Plan, name: stri
   }
 }
 
-function readPlan(text: string, tooLong: boolean, source: Source, found: DiagnosticList): Plan {
+function readPlan(
+  text: string,
+  tooLong: boolean,
+  source: Source,
+  found: DiagnosticList,
+  recall: Recall,
+): Plan {
   if (tooLong) sayTooLong(found);
   const abbreviations = new Abbreviations();
   const { tokens, lines } = splitLines(tokenize(source), source.norm);
   const headerReader = new HeaderReader(source, abbreviations, found);
   headerReader.read(lines);
   const { headers } = headerReader;
-  const statements = new StatementReader(tokens, source, abbreviations).read(lines);
+  const statements = new StatementReader(tokens, source, abbreviations, recall).read(lines);
 
   const castOnAt = statements.findIndex((s) => s.kind === 'cast-on');
   const statement = statements[castOnAt];

@@ -2,11 +2,12 @@
  * The plan text as the grammar walks it: tokens without line ends. In: places among the tokens. Out: cursors,
  * spans in the normalised text, and what stands behind a round's label.
  */
-import type { Place } from '../lex/source.ts';
+import type { Place, Source } from '../lex/source.ts';
 import type { Token } from '../lex/tokens.ts';
 import type { Abbreviations } from '../lexicon/abbreviations.ts';
 import type { RoundBody, RoundLabel } from './ast.ts';
 import { readBody } from './body.ts';
+import type { Recall } from './recall.ts';
 import { TokenCursor } from './token-cursor.ts';
 
 /** Most tokens that rules of cast-ons, set-ups and endings follow. Chosen: a pattern has some hundred; bounds the time. */
@@ -15,13 +16,22 @@ const MOST_FOLLOWED = 6_000;
 export class Passage {
   readonly tokens: readonly Token[];
   readonly text: string;
+  readonly #source: Source;
   readonly #abbreviations: Abbreviations;
+  readonly #recall: Recall;
   readonly #budget = { left: MOST_FOLLOWED };
 
-  constructor(tokens: readonly Token[], text: string, abbreviations: Abbreviations) {
+  constructor(
+    tokens: readonly Token[],
+    source: Source,
+    abbreviations: Abbreviations,
+    recall: Recall,
+  ) {
     this.tokens = tokens;
-    this.text = text;
+    this.text = source.norm;
+    this.#source = source;
     this.#abbreviations = abbreviations;
+    this.#recall = recall;
   }
 
   cursor(from: number, end: number): TokenCursor {
@@ -49,6 +59,36 @@ export class Passage {
   }
 
   body(label: RoundLabel | null, from: number, end: number): RoundBody {
-    return readBody(this.cursor(from, end), label, this.#abbreviations);
+    const labelled = label ? `${label.numbers.length} ${label.repeat}` : '';
+    return this.recalled(`body ${labelled}`, from, end, 0, () =>
+      readBody(this.cursor(from, end), label, this.#abbreviations),
+    );
+  }
+
+  /** `recalled` for rules that follow every word: the words they took are counted each time. */
+  followed<T>(what: string, from: number, end: number, read: () => T): T {
+    const budget = this.#budget;
+    const { left } = budget;
+    if (left < end - from) return read();
+    const got = this.recalled(what, from, end, 0, () => {
+      const value = read();
+      return { value, took: left - budget.left };
+    });
+    if (budget.left === left) budget.left -= got.took;
+    return got.value;
+  }
+
+  /**
+   * What `read` makes of the tokens, read once for the same words. `what`: all that it depends on besides them and
+   * `ahead` tokens behind; capitals and the places of full stops tell tokens apart, which only the text as typed holds.
+   */
+  recalled<T>(what: string, from: number, end: number, ahead: number, read: () => T): T {
+    if (end <= from) return read();
+    const { tokens, text } = this;
+    const at = this.span(from, end);
+    const to = tokens[Math.min(end + ahead, tokens.length) - 1].to;
+    const { text: typed, map } = this.#source;
+    const key = `${what}\n${text.slice(at.from, to)}\n${typed.slice(map[at.from], map[to])}`;
+    return this.#recall.read(key, at, read);
   }
 }

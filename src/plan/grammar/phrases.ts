@@ -5,6 +5,7 @@
 import { LENGTH_UNITS, ROUND_WORDS, ROW_WORDS, STITCH_WORDS } from '../lexicon/words.ts';
 import type { RoundsRef } from './ast.ts';
 import { readStatedCount, type StatedCount } from './steps/stated-counts.ts';
+import { type ReadStitch, readStitch } from './steps/stitch-words.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
 /** Longest range that is spelled out; a longer one is a slip of the pen. Chosen. */
@@ -25,6 +26,14 @@ export function isUnit(c: TokenCursor, ahead = 0): boolean {
 /** `sts`, `stitches`, `loops` */
 export function eatStitches(c: TokenCursor): boolean {
   return c.eatWord(STITCH_WORDS) !== null;
+}
+
+/** A stitch by its name; nothing behind the cursor's end belongs to it. */
+export function eatStitch(c: TokenCursor): ReadStitch | null {
+  const at = c.from();
+  const read = c.done ? null : readStitch(c.slice(c.i, c.end), 0);
+  while (read && !c.done && c.from() - at < read.end) c.i++;
+  return read;
 }
 
 /** A number of the list: not the count of stitches, times, rounds or a length behind it. */

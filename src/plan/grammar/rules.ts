@@ -156,23 +156,61 @@ export function saysAny(c: TokenCursor, rules: readonly string[]): Numbers | nul
   return null;
 }
 
+/** One wording of a rule. */
+interface Way<S> {
+  readonly rule: Rule<S>;
+  readonly says: string;
+}
+
+/** The wordings of a list of rules, in order, by the token that they may begin with. */
+class Ways<S> {
+  readonly #all: readonly Way<S>[];
+  /** Every word that some wording begins with. */
+  readonly #words = new Set<string>();
+  readonly #byToken = new Map<string, readonly Way<S>[]>();
+
+  constructor(rules: readonly Rule<S>[]) {
+    this.#all = rules.flatMap((rule) => rule.says.map((says) => ({ rule, says })));
+    for (const { says } of this.#all) for (const w of beginning(says).words) this.#words.add(w);
+  }
+
+  beginningWith(t: Token): readonly Way<S>[] {
+    const text = t.kind === 'number' || !this.#words.has(t.text) ? '' : t.text;
+    const key = `${t.kind} ${text}`;
+    const known = this.#byToken.get(key);
+    if (known) return known;
+    const found = this.#all.filter(({ says }) => mayBegin(beginning(says), t));
+    this.#byToken.set(key, found);
+    return found;
+  }
+}
+
+function beginning(rule: string): Beginning {
+  return (compiled.get(rule) ?? compile(rule)).first;
+}
+
+const waysOf = new WeakMap<object, unknown>();
+
 /** The first rule that holds here, its meaning kept; null where none does. */
 function followOne<S>(c: TokenCursor, rules: readonly Rule<S>[], state: S): Rule<S> | null {
   const start = c.i;
-  for (const rule of rules) {
-    for (const way of rule.says) {
-      const n = says(c, way);
-      if (!n) continue;
-      if (rule.means?.(state, n, c) !== false) return rule;
-      c.i = start;
-    }
+  let ways = waysOf.get(rules) as Ways<S> | undefined;
+  if (!ways) {
+    ways = new Ways(rules);
+    waysOf.set(rules, ways);
+  }
+  for (const { rule, says: way } of ways.beginningWith(c.tokens[start])) {
+    const n = says(c, way);
+    if (!n) continue;
+    if (rule.means?.(state, n, c) !== false) return rule;
+    c.i = start;
   }
   return null;
 }
 
 /** Words that no rule has followed: the first token and the one behind the last. */
 export interface Stretch {
-  readonly from: number;
+  readonly first: number;
   readonly end: number;
 }
 
@@ -192,14 +230,14 @@ export function followAll<S>(c: TokenCursor, rules: readonly Rule<S>[], state: S
   while (!c.done) {
     const { i } = c;
     if (--c.budget.left < 0) {
-      out.push({ from: from < 0 ? i : from, end: c.end });
+      out.push({ first: from < 0 ? i : from, end: c.end });
       c.i = c.end;
       return out;
     }
     const apart = parts(c.tokens[i]);
     const rule = followOne(c, rules, state);
     if (rule?.means || apart) {
-      if (from >= 0) out.push({ from, end: i });
+      if (from >= 0) out.push({ first: from, end: i });
       from = -1;
       if (!rule) c.i++;
       idle = c.i;
@@ -208,6 +246,6 @@ export function followAll<S>(c: TokenCursor, rules: readonly Rule<S>[], state: S
       c.i++;
     }
   }
-  if (from >= 0) out.push({ from, end: c.end });
+  if (from >= 0) out.push({ first: from, end: c.end });
   return out;
 }

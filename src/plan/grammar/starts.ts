@@ -23,6 +23,9 @@ import type { TokenCursor } from './token-cursor.ts';
 /** Places of one line where an instruction may start; more make no plan. Chosen. */
 const MOST_TRIED = 10_000;
 
+/** Tokens behind a line that tell what stands at its end: a mark, the unit behind a number. */
+const TOKENS_AHEAD = 3;
+
 export type Start = { readonly at: number; readonly next: number } & (
   | { readonly kind: 'cast-on' | 'set-up' | 'end' }
   | { readonly kind: 'round'; readonly label: RoundLabel }
@@ -58,12 +61,12 @@ export class StartFinder {
   readonly #passage: Passage;
   readonly #progress: Progress;
   /** No words of the text cast on, so that a mere number of stitches must do so. */
-  readonly #bare: boolean;
+  readonly bare: boolean;
 
   constructor(passage: Passage, progress: Progress) {
     this.#passage = passage;
     this.#progress = progress;
-    this.#bare = !/\b(?:cast(?:ing)?[ -]*on|co|c\/o)\b/.test(passage.text);
+    this.bare = !/\b(?:cast(?:ing)?[ -]*on|co|c\/o)\b/.test(passage.text);
   }
 
   /** Only sure beginnings: a label with its mark, a cast-on, an ending. */
@@ -72,13 +75,26 @@ export class StartFinder {
     const label = readLabel(c);
     if (label?.marked) return true;
     c.i = line.first;
-    if (readEndHead(c) || readCastOnHead(c, true, this.#bare)) return true;
+    if (readEndHead(c) || readCastOnHead(c, true, this.bare)) return true;
     const start = this.startAt(line.first, line.last);
     return start !== null && (start.kind !== 'round' || start.label.numbers.length > 0);
   }
 
   /** Every place of the line where an instruction begins. */
   starts(first: number, last: number): Start[] {
+    const { castOn, worked, ended } = this.#progress;
+    const what = `starts ${castOn} ${worked} ${ended}`;
+    const found = this.#passage.recalled(what, first, last, TOKENS_AHEAD, () => ({
+      starts: this.#starts(first, last),
+      first,
+    }));
+    const by = first - found.first;
+    const starts: Start[] = [];
+    for (const s of found.starts) this.#note(starts, { ...s, at: s.at + by, next: s.next + by });
+    return starts;
+  }
+
+  #starts(first: number, last: number): Start[] {
     const starts: Start[] = [];
     const begin = this.startAt(first, last);
     if (begin) this.#note(starts, begin);
@@ -232,7 +248,7 @@ export class StartFinder {
       if (readEndHead(c)) return { kind: 'end', at, next: this.#passage.sentenceEnd(c.i, end) };
     }
     back();
-    if (readCastOnHead(c, !this.#progress.castOn, this.#bare)) {
+    if (readCastOnHead(c, !this.#progress.castOn, this.bare)) {
       if (!this.#progress.castOn || this.#progress.ended) return { kind: 'cast-on', at, next: c.i };
     }
     back();

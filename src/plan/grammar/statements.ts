@@ -12,12 +12,15 @@ import { joinLines, type Line } from './lines.ts';
 import { isComplete, isUnfinished, type OpenRound } from './open-round.ts';
 import { Passage } from './passage.ts';
 import { looksLikeRound } from './prose.ts';
+import type { Recall } from './recall.ts';
+import type { Stretch } from './rules.ts';
 import { type Progress, type Start, StartFinder } from './starts.ts';
 import { readCastOn } from './statements/cast-on.ts';
 import { readEnding } from './statements/ending.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
 import { readSetUp } from './statements/set-up.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
+import type { TokenCursor } from './token-cursor.ts';
 import { leftoverWords, proseSentences, unreadWords } from './words-between.ts';
 
 export class StatementReader {
@@ -33,9 +36,15 @@ export class StatementReader {
   /** "1. Cast on …": numbers in front of lines count steps, not rounds. */
   #steps = false;
 
-  constructor(tokens: readonly Token[], source: Source, abbreviations: Abbreviations) {
-    this.#passage = new Passage(tokens, source.norm, abbreviations);
+  constructor(
+    tokens: readonly Token[],
+    source: Source,
+    abbreviations: Abbreviations,
+    recall: Recall,
+  ) {
+    this.#passage = new Passage(tokens, source, abbreviations, recall);
     this.#finder = new StartFinder(this.#passage, this.#progress);
+    recall.begin(`${this.#finder.bare} ${abbreviations.said}`);
   }
 
   read(lines: readonly Line[]): Statement[] {
@@ -154,7 +163,6 @@ export class StatementReader {
   #place(start: Start, end: number, item: number | undefined): void {
     const at = this.#passage.span(start.at, end);
     const numbered = item === undefined ? {} : { item };
-    const c = this.#passage.cursor(start.at, end);
     if (start.kind === 'round') {
       const label = this.#withinRange(start.label);
       this.#closeRound();
@@ -174,13 +182,13 @@ export class StatementReader {
     this.#range = null;
     switch (start.kind) {
       case 'cast-on': {
-        const { castOn, unread } = readCastOn(c);
+        const { castOn, unread } = this.#followed('cast-on', start.at, end, readCastOn);
         this.#push({ kind: 'cast-on', castOn, ...at, ...numbered });
         this.#pushAll(unreadWords(this.#passage, unread, start.at));
         break;
       }
       case 'set-up': {
-        const { setUp, unread } = readSetUp(c);
+        const { setUp, unread } = this.#followed('set-up', start.at, end, readSetUp);
         this.#push({ kind: 'set-up', setUp, ...at, ...numbered });
         this.#pushAll(unreadWords(this.#passage, unread, start.at));
         break;
@@ -206,13 +214,29 @@ export class StatementReader {
         });
         break;
       case 'end': {
-        const { words, unread } = readEnding(c);
+        const { words, unread } = this.#followed('ending', start.at, end, readEnding);
         this.#pushAll(unreadWords(this.#passage, unread, start.at));
         this.#push({ kind: 'end', words, ...at, ...numbered });
         this.#progress.ended = true;
         break;
       }
     }
+  }
+
+  /** A sentence whose every word is accounted for. */
+  #followed<T extends { readonly unread: readonly Stretch[] }>(
+    what: string,
+    from: number,
+    end: number,
+    read: (c: TokenCursor) => T,
+  ): T {
+    const got = this.#passage.followed(what, from, end, () => ({
+      read: read(this.#passage.cursor(from, end)),
+      first: from,
+    }));
+    const by = from - got.first;
+    const unread = got.read.unread.map((s) => ({ first: s.first + by, end: s.end + by }));
+    return { ...got.read, unread };
   }
 
   /** Words that start no statement: they go on with the round before, are a round by themselves, or prose. */

@@ -36,6 +36,8 @@ export class TokenCursor {
   readonly text: string;
   i: number;
   end: number;
+  /** Nothing before this token is looked at. */
+  readonly #begin: number;
   /** Tokens that rules of whole sentences may still follow in this text (`rules.ts`). */
   budget: { left: number } = { left: Number.POSITIVE_INFINITY };
 
@@ -43,12 +45,13 @@ export class TokenCursor {
     this.tokens = tokens;
     this.text = text;
     this.i = from;
+    this.#begin = from;
     this.end = end;
   }
 
   peek(ahead = 0): Token | null {
     const at = this.i + ahead;
-    return at < this.end ? this.tokens[at] : null;
+    return at < this.end && at >= this.#begin ? this.tokens[at] : null;
   }
 
   get done(): boolean {

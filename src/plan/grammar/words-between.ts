@@ -21,7 +21,7 @@ export function unreadWords(
   unread: readonly Stretch[],
   start: number,
 ): Statement[] {
-  return unread.map(({ from, end }) => {
+  return unread.map(({ first: from, end }) => {
     const before = passage.tokens[from - 1];
     const words = passage.tokens.slice(from, end);
     const behind = from > start && before?.kind !== 'mark' && !/^(?:and|then)$/.test(before.text);

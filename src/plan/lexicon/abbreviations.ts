@@ -33,6 +33,12 @@ export class Abbreviations {
   readonly #kinds = new Map<string, StitchKind>();
   #byStart = new Map<string, OwnStitch[]>();
   #shadowsPlain = false;
+  #said = '';
+
+  /** All that was explained, with its places. */
+  get said(): string {
+    return this.#said;
+  }
 
   /** Some own abbreviation begins like a plain run, such as `k2x`. */
   get shadowsPlain(): boolean {
@@ -66,6 +72,7 @@ export class Abbreviations {
     from: number,
     found: DiagnosticList,
   ): void {
+    this.#said += `${nameFrom} ${from} ${name} = ${definition}\n`;
     const known = readStitch(name, 0);
     const standard = known !== null && known.end === name.length;
     const counted = COUNTED.exec(definition);

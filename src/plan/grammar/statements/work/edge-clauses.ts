@@ -6,8 +6,7 @@
 import { LEADS } from '../../../lexicon/words.ts';
 import { stitchKind } from '../../../stitches/table.ts';
 import type { Shaping, WorkClause } from '../../ast.ts';
-import { eatStitches, unit } from '../../phrases.ts';
-import { readStitch } from '../../steps/stitch-words.ts';
+import { eatStitch, eatStitches, unit } from '../../phrases.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
 import { readTailPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
@@ -18,11 +17,9 @@ export function stitchAtEdge(c: TokenCursor, start: number): WorkClause | null {
   return c.attempt(() => {
     c.skip(LEADS);
     c.phrase('work|continue|to?');
-    const t = c.peek();
-    const read = t && readStitch(c.text, t.from);
+    const read = eatStitch(c);
     const kind = read ? stitchKind(read.name) : null;
     if (!read || !kind || kind.loops.length === kind.consumes) return null;
-    while (!c.done && c.from() < read.end) c.i++;
     const where = atEdge(c);
     if (!where) return null;
     const tail = emptyTail();

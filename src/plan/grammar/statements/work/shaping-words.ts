@@ -11,9 +11,8 @@ import {
   SIDE_WORDS,
 } from '../../../lexicon/words.ts';
 import type { Shaping } from '../../ast.ts';
-import { eatStitches, isUnit, unit } from '../../phrases.ts';
+import { eatStitch, eatStitches, isUnit, unit } from '../../phrases.ts';
 import { isHarmless } from '../../prose.ts';
-import { readStitch } from '../../steps/stitch-words.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import type { Slots } from './slots.ts';
 
@@ -78,11 +77,8 @@ export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
     const stitch = c.attempt(() => {
       if (!c.phrase('by|using|with')) return null;
       c.phrase('working|a|knitting');
-      const t = c.peek();
-      if (!t) return null;
-      const read = readStitch(c.text, t.from);
+      const read = eatStitch(c);
       if (!read || read.name.length < 2) return null;
-      while (!c.done && c.from() < read.end) c.i++;
       c.phrase('each time');
       return read.name;
     });
