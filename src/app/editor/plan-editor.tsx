@@ -29,7 +29,7 @@ import {
 } from '@codemirror/view';
 import type { Ref } from 'react';
 import { useEffect, useImperativeHandle, useRef } from 'react';
-import { parsePlan } from '../../plan/parse.ts';
+import { PlanReader } from '../../plan/parse.ts';
 import type { Plan, TextPosition } from '../../plan/plan.ts';
 import { changeBetween } from '../state/text-change.ts';
 import { caretInView } from './caret-in-view.ts';
@@ -79,11 +79,12 @@ export function PlanEditor(props: PlanEditorProps) {
     root.append(box);
 
     let pause: ReturnType<typeof setTimeout> | undefined;
+    const planReader = new PlanReader();
     const read = (typed: boolean) => {
       const editor = view.current;
       if (!editor) return;
       clearTimeout(pause);
-      const plan = parsePlan(editor.state.doc.toString());
+      const plan = planReader.read(editor.state.doc.toString());
       editor.dispatch({ effects: showCounts.of(countsByLine(plan)) });
       const { doc } = editor.state;
       editor.dispatch(

@@ -38,16 +38,25 @@ export class Recall {
   }
 }
 
-/** A copy whose places within `at` are moved; places outside, as of abbreviations explained above, stay. */
+/**
+ * A copy of nodes whose places lie within `at`, moved. Nodes of elsewhere stay the same: the steps of an abbreviation are
+ * shared by all that name it.
+ */
 function moved(value: unknown, at: Place, by: number): unknown {
   if (typeof value !== 'object' || value === null) return value;
-  if (Array.isArray(value)) return value.map((v) => moved(v, at, by));
-  const copy: Record<string, unknown> = { ...value };
+  if (Array.isArray(value)) {
+    const copies = value.map((v) => moved(v, at, by));
+    const elsewhere = copies.every((v, i) => typeof v === 'object' && v === value[i]);
+    return elsewhere && copies.length > 0 ? value : copies;
+  }
+  const node = value as Record<string, unknown>;
+  const { from } = node;
+  if (typeof from === 'number' && (from < at.from || from > at.to)) return value;
+  const copy: Record<string, unknown> = { ...node };
   for (const key in copy) {
     const v = copy[key];
     if (typeof v === 'object') copy[key] = moved(v, at, by);
-    else if ((key === 'from' || key === 'to') && typeof v === 'number')
-      if (v >= at.from && v <= at.to) copy[key] = v + by;
+    else if (key === 'from' || key === 'to') copy[key] = (v as number) + by;
   }
   return copy;
 }

@@ -3,7 +3,7 @@
  * as the headless command; runs in the worker, and in tests without one.
  */
 import { canRelax, draftMeasured, gradeToSize, prepare, relax } from '../../knit.ts';
-import { parsePlan } from '../../plan/parse.ts';
+import { PlanReader, parsePlan } from '../../plan/parse.ts';
 import type { DraftRequest, FromWorker, GradeRequest, KnitRequest } from '../messages.ts';
 import { warmStart } from './warm-start.ts';
 
@@ -19,10 +19,13 @@ const PROGRESS_EVERY_MS = 66;
 /** Five trials a second can be read. Chosen. */
 const TRIAL_EVERY_MS = 200;
 
+/** The text comes again with each edit: lines that stand again are not read again. */
+const reader = new PlanReader();
+
 export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): void {
   const { job, stopFlag } = request;
   try {
-    const plan = parsePlan(request.text);
+    const plan = reader.read(request.text);
     if (!canRelax(plan)) {
       post({ type: 'failed', job, message: whyNot(plan) });
       return;
