@@ -93,6 +93,8 @@ export function expectPanels(spec: SpecInput, plan: Plan, graded: Plan): void {
     );
     // A panel like its ground shows nowhere.
     if (columns.length === 0) continue;
+    // A knit panel runs on in the ground beside it where that is knit in this round.
+    const beside = besideOf(spec);
     const words = [1, 2].map((round) =>
       columns.map((fabric, wale) => fabricStitch(fabric, wale, round)),
     );
@@ -101,7 +103,7 @@ export function expectPanels(spec: SpecInput, plan: Plan, graded: Plan): void {
       compromises.filter((c) => c.includes(`"${stitches}"`) && c.includes('was left out')).length;
     const asked = Math.max(0, drafted) * segmentsOf(specOf(spec));
     const most = (line: readonly string[]) =>
-      Math.min(asked, Math.max(...words.map((word) => timesShown(line, word))));
+      Math.min(asked, Math.max(...words.map((word) => timesShown(line, word, beside))));
     const said = `${stitches}: ${JSON.stringify(spec)}`;
     const shown = Math.max(0, ...before.near.map(most));
     expect(Math.max(0, ...after.near.map(most)), said).toBeGreaterThanOrEqual(shown);
@@ -117,13 +119,14 @@ export function expectPanels(spec: SpecInput, plan: Plan, graded: Plan): void {
 
 const specOf = ({ shape = 'square', ground = 'stockinette' }: SpecInput) => ({ shape, ground });
 
-/** Columns at the ends of a panel that are worked as its ground are ground. */
+/** Columns at the ends of a panel that are worked as its ground are ground: the ends of odd seed are garter. */
 function withoutGround(
   columns: readonly ColumnFabric[],
   { ground = 'stockinette' }: SpecInput,
 ): readonly ColumnFabric[] {
   const like = { stockinette: 'k', reverse: 'p', garter: 'garter', seed: 'seed' }[ground];
-  const own = (fabric: ColumnFabric) => fabric !== like;
+  const own = (fabric: ColumnFabric, wale: number) =>
+    fabric !== like && !(ground === 'garter' && fabric === 'seed' && wale % 2 === 0);
   return columns.slice(columns.findIndex(own), columns.findLastIndex(own) + 1);
 }
 
@@ -156,14 +159,14 @@ function uncrossed(name: string): string[] {
   return cable ? new Array<string>(Number(cable[1]) + Number(cable[2])).fill('k') : [name];
 }
 
-/** Stitches of the ground beside a panel that may be like it: one at each end, in seed. */
-const SEED_BESIDE = 2;
+/** Stitches beside a panel that may be like it: a corner, in seed one of the ground at each end and behind that corner. */
+const besideOf = ({ ground }: SpecInput) => (ground === 'seed' ? 4 : 1);
 
 /**
  * How often the stitches stand in a round, which closes, without sharing any. A panel of one stitch throughout ends
  * where another begins.
  */
-function timesShown(round: readonly string[], word: readonly string[]): number {
+function timesShown(round: readonly string[], word: readonly string[], beside: number): number {
   const at = (i: number) => round[i % round.length];
   if (new Set(word).size === 1) {
     const from = round.findIndex((name) => name !== word[0]);
@@ -172,7 +175,7 @@ function timesShown(round: readonly string[], word: readonly string[]): number {
     for (let i = 1; i <= round.length; i++) {
       if (at(from + i) === word[0]) run++;
       else {
-        if (run >= word.length && run <= word.length + SEED_BESIDE) times++;
+        if (run >= word.length && run <= word.length + beside) times++;
         run = 0;
       }
     }

@@ -7,27 +7,24 @@ describe('random plans, graded', () => {
   let graded = 0;
   let tried = 0;
   const lost: string[] = [];
-  soak(
-    'keep every panel with its edges and cables on every side, or are refused, but for one in a hundred',
-    {
-      cases: gradeCases,
-      runs: 2000,
-      part: 0.2,
-      check: (one) => {
-        tried++;
-        try {
-          if (checkPanelsKept(one)) graded++;
-        } catch {
-          lost.push(JSON.stringify(one));
-        }
-      },
-      tell: () => `${graded} graded, ${lost.length} lose part of a panel\n${lost.join('\n')}`,
+  soak('keep every panel with its edges and cables on every side, or are refused', {
+    cases: gradeCases,
+    runs: 2000,
+    part: 0.2,
+    check: (one) => {
+      tried++;
+      try {
+        if (checkPanelsKept(one)) graded++;
+      } catch {
+        lost.push(JSON.stringify(one));
+      }
     },
-  );
+    tell: () => `${graded} graded, ${lost.length} lose part of a panel\n${lost.join('\n')}`,
+  });
 
   afterAll(() => {
-    // Measured: 14 of 7,024.
-    if (tried >= 100) expect(lost.length).toBeLessThanOrEqual(0.01 * tried);
+    // Measured: 0 of 2,000; known: ropes spaced as evenly as lines, panels in a seed ground.
+    if (tried >= 100) expect(lost.length).toBeLessThanOrEqual(Math.ceil(0.001 * tried));
   });
 
   const tally = newGradeTally();

@@ -9,7 +9,13 @@
 import type { WorkedItem } from '../rework/column-model.ts';
 import type { Shaping } from '../rework/shaping.ts';
 
-export function changeSides(shaping: Shaping, sides: number, by: 1 | -1): Shaping | null {
+/** `kept`: columns that are not to be doubled or left out, such as a corner's twisted stitch. */
+export function changeSides(
+  shaping: Shaping,
+  sides: number,
+  by: 1 | -1,
+  kept: ReadonlySet<number> = new Set(),
+): Shaping | null {
   const crossed = new Set(
     shaping.worked.rounds.flatMap((round) =>
       round.items.flatMap((item) => (item.role === 'block' ? item.columns : [])),
@@ -17,7 +23,7 @@ export function changeSides(shaping: Shaping, sides: number, by: 1 | -1): Shapin
   );
   const plain = plainThroughout(shaping);
   const places = runsOf(shaping.start, plain)
-    .map((run) => run.find((column) => !crossed.has(column)))
+    .map((run) => run.find((column) => !crossed.has(column) && !kept.has(column)))
     .filter((column) => column !== undefined);
   if (places.length !== sides) return null;
   return by > 0 ? withOneBehind(shaping, places) : without(shaping, new Set(places));

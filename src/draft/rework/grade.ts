@@ -5,7 +5,7 @@
  * corners, panels whole with their edges, the ground between them in proportion, shaping rounds added or left
  * out at the rim. It works on the stitches, whatever their wording.
  */
-import type { FabricName, GaugeStatement, Plan } from '../../plan/plan.ts';
+import type { GaugeStatement, Plan } from '../../plan/plan.ts';
 import type { Verdict } from '../../report/verdict.ts';
 import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
 import { flatRate, type Timing } from '../motif/decrease-schedule.ts';
@@ -16,13 +16,14 @@ import { changeSides } from '../motif/side-stitch.ts';
 import type { Candidate } from '../search/flat-timing.ts';
 import type { SizedDesign } from '../search/size-search.ts';
 import { MAX_DRAWN_UP } from '../spec/draft-spec.ts';
-import type { WorkedColumns } from './column-model.ts';
-import { orphanColumns, readSideFabric, type SideFabric } from './panel-columns.ts';
+import { mayBeRope, orphanColumns, readSideFabric, type SideFabric } from './panel-columns.ts';
 import { patternAsSet, type Strays } from './pattern-period.ts';
 import { type PatternSource, PlanRebuilder } from './rebuild-plan.ts';
 import { resizeSides } from './resize-sides.ts';
+import { keepsWidths, type RimLine } from './rim-lines.ts';
 import { addAtRim } from './rim-shaping.ts';
 import { type Shaping, type ShapingEvent, shapingOf } from './shaping.ts';
+import { endsAsGround, knowsGround, shownPanels, straysOf } from './shown-panels.ts';
 import {
   findSides,
   itemColumns,
@@ -31,6 +32,7 @@ import {
   reshape,
   type SideStructure,
 } from './side-structure.ts';
+import { rightSideRounds } from './turn-flat.ts';
 
 export interface GradeSpec {
   /** Side of the finished motif, diameter of a disc, mm. */
@@ -132,6 +134,9 @@ export class PlanGrader {
   /** Panels that the plan works whole in some round, and every size must. */
   private readonly shown: readonly (readonly number[])[];
   private readonly inwards: boolean;
+  private readonly rimLines: readonly RimLine[];
+  private readonly panelColumns: ReadonlySet<number>;
+  private readonly rimColumns: readonly number[];
   /** Stitches of the plan's own rim, the seam's left out. */
   readonly rim: number;
   /** Whether what most columns are worked as is known to be the ground. */
@@ -162,9 +167,12 @@ export class PlanGrader {
       ? placesOn(this.structure, sides)
       : new Map(rim.map((column, i) => [column, i]));
     const shaped = new Set(goneOrBorn(events[this.inwards ? 0 : events.length - 1]));
-    const onRim = { rim, sides, place: places, inPhase: this.structure !== null, shaped };
+    const { inwards, structure } = this;
+    const onRim = { rim, sides, place: places, inPhase: structure !== null, inwards, shaped };
     this.fabric = readSideFabric(worked, onRim, plan.gauges[0]?.fabric ?? null);
     this.rim = rimStitches(plan);
+    this.rimColumns = rim;
+    this.panelColumns = new Set(this.fabric.panels.flatMap((panel) => panel.columns));
     this.step = Math.abs((this.inwards ? events[0] : events[events.length - 1]).change);
     this.sides = spec.corners >= 3 ? spec.corners : 1;
     this.rate = flatRate(this.sides, spec.corners < 3, spec.stitchMm, spec.roundMm);
@@ -172,6 +180,9 @@ export class PlanGrader {
     this.shown = shownPanels(worked, this.fabric);
     this.groundKnown = knowsGround(worked, this.fabric, this.rim, plan.gauges[0]?.fabric ?? null);
     this.strays = straysOf(this.shaping, this.fabric);
+    this.rimLines = this.fromRim(
+      rightSideRounds(plan).map((names, i) => ({ names, planRound: i + 1 })),
+    );
     this.cables = this.fabric.panels.flatMap((panel) => panel.cables);
   }
 
@@ -235,7 +246,9 @@ export class PlanGrader {
       this.structure && hasGround ? this.reshapedSides(added) : this.reshapedRim(added);
     if (!reshaped) return null;
     const shaping =
-      sideChange === 0 ? reshaped.shaping : changeSides(reshaped.shaping, this.sides, 1);
+      sideChange === 0
+        ? reshaped.shaping
+        : changeSides(reshaped.shaping, this.sides, 1, this.panelColumns);
     if (!shaping) return null;
     const rim = this.rim + added * this.step + sideChange * this.sides;
     const design = this.design({ ...reshaped, shaping }, rim, added, sideChange);
@@ -246,6 +259,7 @@ export class PlanGrader {
   private reshapedSides(added: number): Reshaped | null {
     const structure = this.structure as SideStructure;
     const { worked } = this.shaping;
+    if (added !== 0 && this.fabric.unclear) throw new RangeError(NO_EDGE);
     const growth =
       added >= 0
         ? structure.lostAtRim.map((lost) => added * lost)
@@ -261,22 +275,37 @@ export class PlanGrader {
   /** Shaping rounds added or left out at the rim; null where that would take a panel's stitches. */
   private reshapedRim(added: number): Reshaped | null {
     if (added < 0) {
-      const panels = new Set(this.fabric.panels.flatMap((panel) => panel.columns));
+      const panels = this.panelColumns;
       const { events } = this.shaping;
       const left = this.inwards ? events.slice(0, -added) : events.slice(added);
-      const touched = left.flatMap(goneOrBorn).some((column) => panels.has(column));
+      const gone = left.flatMap(goneOrBorn);
+      const touched =
+        gone.some((column) => panels.has(column)) ||
+        mayBeRope(this.rimColumns, new Set(gone), this.fabric.panels);
       if (touched && this.groundKnown) return null;
     }
     if (added > 0 && this.eatsPanels()) throw new RangeError(NO_GROUND);
+    if (added > 0 && this.spec.corners >= 3 && this.groundAlternates())
+      throw new RangeError(NO_SIDES);
     return { shaping: addAtRim(this.shaping, added, this.inwards), source: null };
   }
 
   /** Whether the shaping at the rim runs through a panel, so that more of it would widen the panel. */
   private eatsPanels(): boolean {
     const { events } = this.shaping;
-    const panels = new Set(this.fabric.panels.flatMap((panel) => panel.columns));
+    const panels = this.panelColumns;
     const atRim = goneOrBorn(events[this.inwards ? 0 : events.length - 1]);
-    return this.groundKnown && atRim.some((column) => panels.has(column));
+    return (
+      this.groundKnown &&
+      (atRim.some((column) => panels.has(column)) ||
+        mayBeRope(this.rimColumns, new Set(atRim), this.fabric.panels))
+    );
+  }
+
+  /** Whether neighbours of the ground are worked unlike, as in seed: a new column must know its place. */
+  private groundAlternates(): boolean {
+    const [first, next] = this.groundOf(1);
+    return this.groundKnown && first !== next;
   }
 
   private design(
@@ -295,7 +324,7 @@ export class PlanGrader {
       const profile = timing?.rateProfile;
       const pace = (before: number) =>
         rate * (profile?.[Math.min(profile.length - 1, segment(before))] ?? 1);
-      const { rounds, counts, crossed, shown, notes } = rebuilder.rebuild(
+      const { rounds, faces, counts, crossed, shown, notes } = rebuilder.rebuild(
         (change, before) => Math.max(1, change / pace(before)),
         ((timing?.shift ?? 0) * step) / rate,
       );
@@ -308,11 +337,30 @@ export class PlanGrader {
         notes,
         added,
         sideChange,
-        whole: this.cables.every((cable) => crossed.has(cable)) && shown.size === this.shown.length,
+        whole:
+          this.cables.every((cable) => crossed.has(cable)) &&
+          shown.size === this.shown.length &&
+          (!this.groundKnown || keepsWidths(this.rimLines, this.fromRim(faces))),
       };
     };
     return { corners: spec.corners, sideStitches: rim / this.sides, rim, work };
   }
+
+  /** Rounds with their ground, from the rim on. */
+  private fromRim(
+    rounds: readonly { readonly names: readonly string[]; readonly planRound: number }[],
+  ): RimLine[] {
+    const lines = rounds.map(({ names, planRound }) => ({
+      names,
+      ground: this.groundOf(planRound),
+    }));
+    return this.inwards ? lines : lines.reverse();
+  }
+
+  private readonly groundOf = (round: number): readonly [string, string] => [
+    this.fabric.groundStitch(0, round),
+    this.fabric.groundStitch(1, round),
+  ];
 
   /** Ground goes by its place on the side, panels by their own columns; their orphans are ground. */
   private patternOn(shaping: Shaping, sides: readonly (readonly number[])[]): PatternSource {
@@ -325,12 +373,16 @@ export class PlanGrader {
     );
     const groundStitch = (column: number, round: number) =>
       fabric.groundStitch((place.get(column) ?? 0) + (phase.get(column) ?? 0), round);
+    const last = this.shaping.worked.rounds.length;
+    const leftPanel = endsAsGround(this.shaping.worked, this.groundOf);
     return {
       inPlace: false,
       groundStitch,
+      ground: this.groundOf,
       orphans: (live) => orphanColumns(fabric.panels, live),
       stitch: (column, round) =>
-        place.has(column) && (column >= own || fabric.ground.has(column))
+        (place.has(column) && (column >= own || fabric.ground.has(column))) ||
+        (!place.has(column) && round > last && leftPanel(column))
           ? groundStitch(column, round)
           : asSet.stitch(column, round),
     };
@@ -349,6 +401,7 @@ export class PlanGrader {
     return {
       inPlace: true,
       groundStitch,
+      ground: this.groundOf,
       orphans: (live) => orphanColumns(fabric.panels, live),
       stitch: (column, round) =>
         column >= own ? groundStitch(column, round) : asSet.stitch(column, round),
@@ -359,6 +412,14 @@ export class PlanGrader {
 /** What is said where panels fill the rim. */
 const NO_GROUND =
   'This plan cannot be graded larger: its panels fill the rim, so that the shaping runs through them from there on. Draft a new plan instead.';
+
+/** What is said where the last shaping of a piece grown outwards touches a panel. */
+const NO_EDGE =
+  'This plan cannot be graded: its last shaping stands against a panel, so that it cannot be told where the panel ends. Draft a new plan instead.';
+
+/** What is said where a new column's place in its ground cannot be told. */
+const NO_SIDES =
+  'This plan cannot be graded larger: its sides are too short beside its corners to tell where its ground goes on. Draft a new plan instead.';
 
 /** Shaping rounds beyond the size asked that are tried for what would fit. Chosen. */
 const MAX_TRIED = 80;
@@ -373,44 +434,6 @@ function goneOrBorn({ items }: ShapingEvent): number[] {
         ]
       : [],
   );
-}
-
-/** Panels of which all columns are worked without shaping in some round. */
-function shownPanels({ rounds }: WorkedColumns, { panels }: SideFabric): (readonly number[])[] {
-  const plain = rounds.map(
-    ({ items }) =>
-      new Set(items.flatMap((item) => (item.role === 'shape' ? [] : itemColumns(item)))),
-  );
-  return panels
-    .map((panel) => panel.columns)
-    .filter((columns) => plain.some((live) => columns.every((column) => live.has(column))));
-}
-
-/** Where most of the rim is not ground, and no gauge names it or all is lace, it was not understood. */
-function knowsGround(
-  { rounds }: WorkedColumns,
-  { panels }: SideFabric,
-  rim: number,
-  named: FabricName | null,
-): boolean {
-  const notGround = panels.flatMap((panel) => panel.columns);
-  if (2 * notGround.length < rim) return true;
-  const lace = new Set<number>();
-  for (const { items } of rounds)
-    for (const item of items)
-      if (item.role === 'block' && !item.crossing) for (const c of item.columns) lace.add(c);
-  return named !== null && 2 * notGround.filter((column) => lace.has(column)).length < rim;
-}
-
-/** Orphans among the columns live before each round of the plan. */
-function straysOf({ start, worked }: Shaping, { panels }: SideFabric): Strays {
-  const byRound: ReadonlySet<number>[] = [new Set()];
-  let live = start;
-  for (const round of worked.rounds) {
-    byRound.push(orphanColumns(panels, live));
-    live = round.items.flatMap(itemColumns);
-  }
-  return (column, round) => byRound[round]?.has(column) ?? false;
 }
 
 interface Reshaped {

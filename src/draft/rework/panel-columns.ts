@@ -6,10 +6,9 @@
  */
 import type { FabricName } from '../../plan/plan.ts';
 import { orphansOf } from '../motif/orphan-stitches.ts';
-import { fabricStitch } from '../motif/side-pattern.ts';
 import { MAX_CABLE } from '../spec/panel-words.ts';
 import type { WorkedColumns } from './column-model.ts';
-import { goOn } from './pattern-period.ts';
+import { commonest, groundOf } from './ground-fabric.ts';
 
 export interface Panel {
   /** Columns from right to left. */
@@ -27,6 +26,8 @@ export interface SidesOnRim {
   readonly place: ReadonlyMap<number, number>;
   /** Whether the places of a side tell the phase of its ground. */
   readonly inPhase: boolean;
+  /** Whether the rim is worked first. */
+  readonly inwards: boolean;
   /** Columns that the shaping at the rim takes or makes: between two panels, they part them. */
   readonly shaped: ReadonlySet<number>;
 }
@@ -35,18 +36,18 @@ export interface SideFabric {
   /** Columns of the sides that are worked as the ground. */
   readonly ground: ReadonlySet<number>;
   readonly panels: readonly Panel[];
+  /** Whether a column that the last shaping of a piece grown outwards made may be its panel's as well as ground. */
+  readonly unclear: boolean;
   /** By how much each side's ground is ahead of its places. */
   readonly phases: readonly number[];
   /** Right-side name for a ground stitch at a place of its side, 0 at the right end; rounds are 1-based. */
   readonly groundStitch: (place: number, round: number) => string;
 }
 
-/** Widths of a ground's repeat that are looked for, stitches: plain, single and double rib, seed. */
-const REPEATS = [1, 2, 4];
-/** Share of stitches that a wider repeat must explain beyond a narrower one. Chosen. */
-const CLEARLY_BETTER = 0.15;
 /** Share of its rounds that a column may differ from the ground in, beside decreases. Chosen. */
 const LIKE_GROUND = 0.3;
+/** Rounds of a column nearest to the rim that tell what it is there. Chosen: more than a repeat of two. */
+const AT_RIM = 3;
 /** Ground stitches between two columns of one panel at most: a rib's own. Chosen. */
 const INSIDE = 2;
 /** Ground stitches between two equal edges at most: the widest cable's. */
@@ -54,7 +55,7 @@ const ROPE = MAX_CABLE;
 
 export function readSideFabric(
   worked: WorkedColumns,
-  { rim, sides, place, inPhase, shaped }: SidesOnRim,
+  { rim, sides, place, inPhase, inwards, shaped }: SidesOnRim,
   named: FabricName | null,
 ): SideFabric {
   const cables = cableColumns(worked);
@@ -81,22 +82,43 @@ export function readSideFabric(
       cables: columns.filter((column) => cables.has(column)),
     });
   const phases: number[] = [];
+  let unclear = false;
   for (const side of sides) {
     const plainAt = (phase: number) => side.filter((column) => isPlain(column, phase)).length;
     const phase = inPhase ? (plainAt(1) > plainAt(0) ? 1 : 0) : null;
     phases.push(phase ?? 0);
     const own = side.map((column) => !isPlain(column, phase));
-    const kinds = side.map((column) =>
-      crossed.has(column) ? 'cable' : commonest(ground.known[column]),
+    const at = (column: number) => (place.get(column) ?? 0) + (phase ?? 0);
+    const kinds = side.map((column, i) =>
+      crossed.has(column) ? 'cable' : ground.kind(column, own[i] ? at(column) : null),
     );
     const always = (i: number, kind: string) =>
       ground.known[side[i]]?.every((name) => name === undefined || name === kind) ?? false;
+    const varies = (i: number) => new Set(ground.known[side[i]]?.filter(Boolean)).size > 1;
+    // Worked in one telling round at most, and there as the panel's end beside it or beside an end in seed.
+    const newborn = (i: number, end: number) =>
+      i >= 0 &&
+      i < side.length &&
+      ground.differs(side[i], at(side[i])).all <= 1 &&
+      (always(i, kinds[end]) || varies(end));
+    // What was ground before its panel was wide enough for it is an edge at the rim.
+    const nearRim = (i: number, kind: string) => {
+      const rounds = (ground.known[side[i]] ?? []).flatMap((name, round) =>
+        name === undefined ? [] : [{ name, round }],
+      );
+      const near = inwards ? rounds.slice(0, AT_RIM) : rounds.slice(-AT_RIM);
+      return (
+        near.length === AT_RIM &&
+        near.every(({ name }) => name === kind) &&
+        near.some(({ round }) => ground.stitch(at(side[i]), round) !== kind)
+      );
+    };
     // Beside a panel, always worked as its end and not always as the ground: the panel's too.
     const joins = (i: number, beside: number) =>
       !own[i] &&
       own[beside] &&
       always(i, kinds[beside]) &&
-      ground.differs(side[i], (place.get(side[i]) ?? 0) + (phase ?? 0)).other > 0;
+      ground.differs(side[i], at(side[i])).other > 0;
     for (let i = 1; i < side.length; i++) if (joins(i, i - 1)) own[i] = true;
     for (let i = side.length - 2; i >= 0; i--) if (joins(i, i + 1)) own[i] = true;
     const parted = side.map((column) => shaped.has(column));
@@ -109,10 +131,12 @@ export function readSideFabric(
       const panel = withEdges(
         { from: i, end: panelEnd(own, kinds, parted, i) },
         kinds,
-        (at, kind) => at >= done && !own[at] && always(at, kind),
+        (at, kind) => at >= done && !own[at] && (always(at, kind) || nearRim(at, kind)),
       );
       for (const column of side.slice(done, panel.from)) plain.add(column);
       take(side.slice(panel.from, panel.end));
+      unclear ||=
+        !inwards && (newborn(panel.from - 1, panel.from) || newborn(panel.end, panel.end - 1));
       i = panel.end;
       done = i;
     }
@@ -122,7 +146,7 @@ export function readSideFabric(
     const own = corner.map((column) => !isPlain(column, null));
     if (own.includes(true)) take(corner.slice(own.indexOf(true), own.lastIndexOf(true) + 1));
   }
-  return { ground: plain, panels, phases, groundStitch: ground.stitch };
+  return { ground: plain, panels, unclear, phases, groundStitch: ground.stitch };
 }
 
 /** Stretches of the rim between the sides. */
@@ -157,7 +181,7 @@ function panelEnd(
     return end;
   };
   let end = runEnd(from);
-  const edge = end - from;
+  let run = from;
   for (;;) {
     let next = end;
     while (next < own.length && !own[next]) next++;
@@ -165,15 +189,47 @@ function panelEnd(
     const nextEnd = runEnd(next);
     const gap = next - end;
     // Two equal edges with a little ground between them: a rope that is not crossed.
+    const edge = end - run;
     const alike = kinds
-      .slice(from, nextEnd)
-      .every((kind, i) => !own[from + i] || kind === kinds[from]);
-    const equal = end - from === edge && nextEnd - next === edge && alike;
+      .slice(run, nextEnd)
+      .every((kind, i) => !own[run + i] || kind === kinds[run]);
+    const equal = nextEnd - next === edge && alike;
     const rope = equal && edge <= 2 && gap <= ROPE && !goesOn(own, nextEnd, gap, edge);
     if (gap > INSIDE && !rope) return end;
     end = nextEnd;
+    run = next;
     if (rope && gap > INSIDE) return end;
   }
+}
+
+/**
+ * Whether shaped columns of the rim stand where a rope may lie as well: between the edges of two uncrossed ropes, no
+ * farther apart than a cable is wide. `p1 k4 p1 k2 p1 k4 p1` is ropes of four as well as of two.
+ */
+export function mayBeRope(
+  rim: readonly number[],
+  shaped: ReadonlySet<number>,
+  panels: readonly Panel[],
+): boolean {
+  const ropes = panels.filter(
+    ({ parts, cables }) =>
+      cables.length === 0 &&
+      parts.length === 3 &&
+      parts[0].length === parts[2].length &&
+      parts[0].length <= WIDEST_EDGE,
+  );
+  const begins = new Set(ropes.map(({ columns }) => columns[0]));
+  const ends = new Set(ropes.map(({ columns }) => columns[columns.length - 1]));
+  const taken = new Set(panels.flatMap(({ columns }) => columns));
+  return rim.some((column, i) => {
+    if (!ends.has(column)) return false;
+    let next = i + 1;
+    while (next < rim.length && !taken.has(rim[next])) next++;
+    const between = rim.slice(i + 1, next);
+    return (
+      begins.has(rim[next]) && between.length <= ROPE && between.some((other) => shaped.has(other))
+    );
+  });
 }
 
 /** Widest edge of a panel, stitches. Chosen from common practice. */
@@ -217,136 +273,6 @@ function goesOn(own: readonly boolean[], from: number, gap: number, edge: number
   return true;
 }
 
-interface Ground {
-  readonly stitch: (place: number, round: number) => string;
-  /** Rounds of the column that tell a panel from its ground, and those of them in which it differs. */
-  readonly differs: (column: number, place: number) => { all: number; other: number };
-  /** Right-side names by column and round, 1-based. */
-  readonly known: readonly (string | undefined)[][];
-}
-
-/** Stitches of a round, corners included, by which the fabric that the gauge names is known; a seam has two. */
-const MIN_NAMED = 3;
-
-/** What most columns that no cable takes are worked as; where panels fill the side, what the gauge names. */
-function groundOf(
-  worked: WorkedColumns,
-  place: ReadonlyMap<number, number>,
-  crossed: ReadonlySet<number>,
-  named: FabricName | null,
-): Ground {
-  const known: (string | undefined)[][] = Array.from({ length: worked.columns }, () => []);
-  worked.rounds.forEach((round, i) => {
-    for (const item of round.items)
-      if (item.role === 'column') known[item.column][i + 1] = item.name;
-  });
-  const rounds = worked.rounds.length;
-  const wanted = namedStitches(named, known, place);
-  const inRound = countNamed(wanted, known, place, rounds);
-  let best: string[][] = [];
-  let explained = Number.NEGATIVE_INFINITY;
-  for (const repeat of REPEATS) {
-    const votes = Array.from({ length: repeat }, () =>
-      Array.from({ length: rounds + 1 }, () => new Map<string, number>()),
-    );
-    for (const [column, at] of place)
-      known[column].forEach((name, round) => {
-        if (name === undefined || crossed.has(column)) return;
-        const box = votes[at % repeat][round];
-        box.set(name, (box.get(name) ?? 0) + 1);
-      });
-    let all = 0;
-    let agree = 0;
-    const winner = votes.map((line, phase) =>
-      line.map((box, round) => {
-        let name = '';
-        let most = 0;
-        for (const [other, count] of box) {
-          all += count;
-          if (count > most) [name, most] = [other, count];
-        }
-        const own = inRound[round] >= MIN_NAMED ? wanted?.(phase, round) : undefined;
-        if (own) [name, most] = [own, box.get(own) ?? 0];
-        agree += most;
-        return name;
-      }),
-    );
-    const share = agree / Math.max(1, all);
-    if (share > explained + CLEARLY_BETTER) [best, explained] = [winner, share];
-  }
-  const names = best.map((line) => line.map((name) => name || undefined));
-  const later = names.map(() => new Map<number, string>());
-  const stitch = (at: number, round: number): string => {
-    const phase = at % names.length;
-    const told = names[phase][round] ?? later[phase].get(round) ?? goOn(names[phase], round);
-    if (round >= names[phase].length) later[phase].set(round, told);
-    return told;
-  };
-  const tells = tellingRounds(known, rounds);
-  const differs = (column: number, at: number) => {
-    let all = 0;
-    let other = 0;
-    known[column].forEach((name, round) => {
-      if (name === undefined || !tells[round]) return;
-      all++;
-      if (name !== stitch(at, round)) other++;
-    });
-    return { all, other };
-  };
-  return { stitch, differs, known };
-}
-
-/** Rounds in which not all columns are worked alike: only those tell a panel from its ground. */
-function tellingRounds(known: readonly (string | undefined)[][], rounds: number): boolean[] {
-  const first = new Array<string | undefined>(rounds + 1).fill(undefined);
-  const tells = new Array<boolean>(rounds + 1).fill(false);
-  for (const names of known)
-    names.forEach((name, round) => {
-      if (name === undefined) return;
-      first[round] ??= name;
-      if (name !== first[round]) tells[round] = true;
-    });
-  return tells;
-}
-
-type NamedStitch = (place: number, round: number) => string;
-
-/** What the fabric that the gauge names is worked as, in the phase that fits the plan; null for others. */
-function namedStitches(
-  named: FabricName | null,
-  known: readonly (string | undefined)[][],
-  place: ReadonlyMap<number, number>,
-): NamedStitch | null {
-  if (named !== 'stockinette' && named !== 'reverse' && named !== 'garter' && named !== 'seed')
-    return null;
-  let best: NamedStitch | null = null;
-  let most = -1;
-  for (const phase of [0, 1]) {
-    const stitch: NamedStitch = (at, round) => fabricStitch(named, at, round + phase);
-    const rounds = Math.max(...known.map((names) => names.length));
-    const agree = countNamed(stitch, known, place, rounds).reduce((a, b) => a + b, 0);
-    if (agree > most) [best, most] = [stitch, agree];
-  }
-  return best;
-}
-
-/** Stitches of each round that are worked so; columns outside the sides, corners, count at place 0. */
-function countNamed(
-  stitch: NamedStitch | null,
-  known: readonly (string | undefined)[][],
-  place: ReadonlyMap<number, number>,
-  rounds: number,
-): number[] {
-  const counts = new Array<number>(rounds + 1).fill(0);
-  if (!stitch) return counts;
-  known.forEach((names, column) => {
-    names.forEach((name, round) => {
-      if (name !== undefined && name === stitch(place.get(column) ?? 0, round)) counts[round]++;
-    });
-  });
-  return counts;
-}
-
 /** Columns of each cable, by its first. */
 function cableColumns(worked: WorkedColumns): Map<number, readonly number[]> {
   const cables = new Map<number, readonly number[]>();
@@ -372,12 +298,12 @@ function partsOf(
   return parts;
 }
 
-function commonest(names: readonly (string | undefined)[]): string {
-  const counts = new Map<string, number>();
-  for (const name of names) if (name !== undefined) counts.set(name, (counts.get(name) ?? 0) + 1);
-  let best = '';
-  for (const [name, count] of counts) if (count > (counts.get(best) ?? 0)) best = name;
-  return best;
+/**
+ * Whether stitches stand out from the ground of their round, which is told at two neighbouring places: in garter's
+ * knit round a rope does not.
+ */
+export function standsOut(names: readonly string[], ground: readonly [string, string]): boolean {
+  return ground[0] !== ground[1] || names.some((name) => name !== ground[0]);
 }
 
 /** Columns of all panels that are orphans among those live; see `orphansOf`. */

@@ -71,7 +71,18 @@ export function patternAsSet(worked: WorkedColumns, strays?: Strays): PatternAsS
       return goOn(known[column], round);
     }
     const other = next(column);
-    return other >= 0 ? stitch(other, round) : goOn(known[column], round);
+    if (other >= 0) return stitch(other, round);
+    return repeated(known[column], round) ?? besideRepeated(column, round) ?? latest(known[column]);
+  }
+
+  /** By the nearest column that was worked alike and shows a repeat, for one worked too seldom to show its own. */
+  function besideRepeated(column: number, round: number): string | undefined {
+    for (const step of steps()) {
+      const other = known[rank[place[column] + step]];
+      const told = other && alike(known[column], other) && repeated(other, round);
+      if (told) return told;
+    }
+    return undefined;
   }
 
   return { stitch };
@@ -105,8 +116,12 @@ function alike(a: readonly (string | undefined)[], b: readonly (string | undefin
   return both >= Math.min(own, SHOWN_ALIKE);
 }
 
-/** The column's own smallest vertical repeat, carried on (or back) to `round`. */
+/** The column's own smallest vertical repeat, carried on (or back) to `round`; as worked last where it shows none. */
 export function goOn(known: readonly (string | undefined)[], round: number): string {
+  return repeated(known, round) ?? latest(known);
+}
+
+function repeated(known: readonly (string | undefined)[], round: number): string | undefined {
   const whole = repeatFrom(known, 1, (repeat) => repeat / 2);
   const name = whole && carriedOn(known, 1, round, whole);
   if (name) return name;
@@ -116,8 +131,11 @@ export function goOn(known: readonly (string | undefined)[], round: number): str
     const told = repeat && carriedOn(known, from, round, repeat);
     if (told) return told;
   }
-  for (let i = known.length - 1; i >= 1; i--) if (known[i] !== undefined) return known[i] as string;
-  return 'k';
+  return undefined;
+}
+
+function latest(known: readonly (string | undefined)[]): string {
+  return known.findLast((name) => name !== undefined) ?? 'k';
 }
 
 /** Smallest repeat that holds from a round on and was seen `proof(repeat)` times at least; 0 for none. */
@@ -139,13 +157,17 @@ function repeatFrom(
   return 0;
 }
 
+/** The round's name by the repeat, where a round of the plan that shows the repeat tells it. */
 function carriedOn(
   known: readonly (string | undefined)[],
   from: number,
   round: number,
   repeat: number,
 ): string | undefined {
-  for (let i = known.length - 1; i >= from; i--)
-    if (known[i] !== undefined && (round - i) % repeat === 0) return known[i];
+  for (let i = known.length - 1; i >= from; i--) {
+    if (known[i] === undefined || (round - i) % repeat !== 0) continue;
+    // One told once, with nothing to compare it with a repeat later, may come from before the pattern.
+    if (i + repeat >= known.length || known[i + repeat] !== undefined) return known[i];
+  }
   return undefined;
 }

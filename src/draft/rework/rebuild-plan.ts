@@ -8,6 +8,7 @@ import type { DraftRound } from '../motif/plan-text.ts';
 import { roundPattern } from './closing-band.ts';
 import type { WorkedColumns, WorkedItem, WorkedRound } from './column-model.ts';
 import { asFace, turnNames, unturned } from './facing.ts';
+import { standsOut } from './panel-columns.ts';
 import { patternAsSet } from './pattern-period.ts';
 import { isShaping, type Shaping, type ShapingEvent } from './shaping.ts';
 
@@ -20,6 +21,8 @@ export interface PatternSource {
   readonly inPlace: boolean;
   /** Right-side name for a column in a round (1-based), among the columns live before it. */
   readonly stitch: (column: number, round: number) => string;
+  /** The ground of a round at two neighbouring places. */
+  readonly ground: (round: number) => readonly [string, string];
   /** Columns of these that are worked as the ground, since what they belong to is gone. */
   readonly orphans: (live: readonly number[]) => ReadonlySet<number>;
   readonly groundStitch: (column: number, round: number) => string;
@@ -27,11 +30,13 @@ export interface PatternSource {
 
 export interface Rebuilt {
   readonly rounds: readonly DraftRound[];
+  /** Each round as the right side shows it, and the round of the plan (1-based) that it is patterned after. */
+  readonly faces: readonly { readonly names: readonly string[]; readonly planRound: number }[];
   /** Stitches on every course, the cast-on first. */
   readonly counts: readonly number[];
   /** First columns of the groups that are crossed at least once. */
   readonly crossed: ReadonlySet<number>;
-  /** Stretches of columns that were asked about and are worked whole, without shaping, in some round. */
+  /** Stretches of columns that were asked about and are seen whole, without shaping, in some round. */
   readonly shown: ReadonlySet<readonly number[]>;
   /** What could not be kept, in a knitter's words. */
   readonly notes: readonly string[];
@@ -123,9 +128,11 @@ export class PlanRebuilder {
     const lives = this.liveColumns();
     const flat = this.worked.rounds.some((round) => round.wrongSide);
     const rounds: DraftRound[] = [];
+    const faces: { names: readonly string[]; planRound: number }[] = [];
     for (let round = 1; round < this.timeline.length; round++) {
       this.orphans = this.source?.orphans(lives[round - 1]) ?? this.orphans;
       const names = this.work(round, lives);
+      faces.push({ names, planRound: this.planRound(round) });
       const wrongSide = flat && this.facesWrong(round);
       const turned = wrongSide ? turnNames(names) : names;
       for (const name of unturned(turned))
@@ -137,7 +144,8 @@ export class PlanRebuilder {
       });
     }
     const { notes, crossed, shown } = this;
-    return { rounds, counts: lives.map((live) => live.length), crossed, shown, notes };
+    const counts = lives.map((live) => live.length);
+    return { rounds, faces, counts, crossed, shown, notes };
   }
 
   private stitch(column: number, round: number): string {
@@ -185,7 +193,7 @@ export class PlanRebuilder {
     const before = lives[round - 1];
     const shapes = this.shapesOf(this.timeline[round]);
     const blocks = this.blocksIn(round, lives, shapes);
-    this.noteShown(before, shapes);
+    this.noteShown(before, round, shapes, blocks);
     const names: string[] = [];
     for (let i = 0; i < before.length; ) {
       for (const made of shapes.between.get(i) ?? []) names.push(made);
@@ -229,9 +237,19 @@ export class PlanRebuilder {
 
   private noteShown(
     before: readonly number[],
+    round: number,
     { touched, between }: { touched: ReadonlySet<number>; between: ReadonlyMap<number, unknown> },
+    blocks: ReadonlyMap<number, Block>,
   ): void {
     if (this.shown.size === this.stretches.length) return;
+    const ground = this.source?.ground(this.planRound(round));
+    const seen = (stretch: readonly number[]) =>
+      !ground ||
+      stretch.some((column) => blocks.has(column)) ||
+      standsOut(
+        stretch.map((column) => this.stitch(column, round)),
+        ground,
+      );
     const place = new Map(before.map((column, i) => [column, i]));
     for (const stretch of this.stretches) {
       const first = place.get(stretch[0]);
@@ -243,7 +261,7 @@ export class PlanRebuilder {
             !touched.has(column) &&
             (i === 0 || !between.has(first + i)),
         );
-      if (whole) this.shown.add(stretch);
+      if (whole && seen(stretch)) this.shown.add(stretch);
     }
   }
 
