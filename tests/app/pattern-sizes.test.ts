@@ -1,5 +1,6 @@
 /** The page's pattern of a plan for several sizes. */
 import { expect, it } from 'vitest';
+import { chartSheets } from '../../src/app/pattern/chart-view.tsx';
 import { usePattern } from '../../src/app/pattern/pattern-choices.ts';
 import { readPattern } from '../../src/app/pattern/pattern-facts.ts';
 import { draftPlan } from '../../src/draft/draft.ts';
@@ -26,6 +27,9 @@ it.each(['round', 'flat'] as const)(
         alone?.plan.rounds.map(({ after }) => after),
       );
     });
+    const sheets = facts ? chartSheets(facts, choices) : [];
+    for (const name of ['10 cm', '14 cm'])
+      expect(sheets.some((svg) => svg.includes(`<title>Gale, ${name}: chart</title>`))).toBe(true);
     expect(facts?.notes.join()).toMatch(/are those of 10 cm, the size that the plan follows/);
   },
 );

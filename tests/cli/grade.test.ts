@@ -123,6 +123,17 @@ describe('grade', () => {
       );
     expect((await command('chart', 'p')).err).toMatch(/^This is the size .*; --size gives another/);
     expect((await command('chart', 'p', '--size', '3')).code).toBe(2);
+    const names = sizes.map((size: Sized) => size.name);
+    const words = (await command('chart', 'p', '--text')).out;
+    for (const name of names) expect(words).toContain(`, ${name}: the chart in words`);
+    const io = memoryIo({ p: text });
+    await run(['chart', 'p', '--paper', 'A4', '-o', 'c.svg', '--json'], io);
+    const { files, sizes: charted } = JSON.parse(io.written.out);
+    expect(charted).toEqual(names);
+    for (const name of names)
+      expect(
+        files.some((file: string) => `${io.files.get(file)}`.includes(`, ${name}: chart</title>`)),
+      ).toBe(true);
   });
 });
 

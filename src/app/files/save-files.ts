@@ -18,5 +18,5 @@ export function saveBlob(blob: Blob, name: string): void {
 
 export function fileName(title: string, ending: string): string {
   const stem = planFileName({ title }).replace(/\.txt$/, '');
-  return /^[a-z]+\./.test(ending) ? `${stem}-${ending}` : `${stem}.${ending}`;
+  return /^[a-z][a-z0-9-]*\./.test(ending) ? `${stem}-${ending}` : `${stem}.${ending}`;
 }

@@ -1,5 +1,5 @@
 /** The chart on the page, and its drawings for files and print. */
-import { useMemo } from 'react';
+import { useMemo, useState } from 'react';
 import { type ChartOptions, drawChart, drawChartPages } from '../../paper/chart/chart.ts';
 import { chartText } from '../../paper/chart/chart-text.ts';
 import { choosePattern, type PatternChoices, usePattern } from './pattern-choices.ts';
@@ -11,30 +11,39 @@ const MOST_SQUARES = 40_000;
 
 type ChartChoices = Pick<PatternChoices, 'part' | 'trueShape' | 'paper'>;
 
-function squares({ plan }: PatternFacts): number {
+type Sized = PatternFacts['sizes'][number];
+
+function squares({ plan }: Sized): number {
   return plan.rounds.length * Math.max(plan.castOn, ...plan.rounds.map((round) => round.after));
 }
 
-function tooManySquares(facts: PatternFacts): boolean {
-  return squares(facts) > MOST_SQUARES;
+function tooManySquares(size: Sized): boolean {
+  return squares(size) > MOST_SQUARES;
 }
 
-function options(facts: PatternFacts, { part, trueShape, paper }: ChartChoices): ChartOptions {
+function options(
+  facts: PatternFacts,
+  { name }: Sized,
+  { part, trueShape, paper }: ChartChoices,
+): ChartOptions {
   const { terms, hand, largePrint } = facts;
   const proportion = trueShape ? (facts.proportion ?? 1) : 1;
-  return { part, paper, proportion, terms, hand, largePrint };
+  return { part, paper, proportion, terms, hand, largePrint, ...(name && { size: name }) };
 }
 
-export function chartOf(facts: PatternFacts, choices: ChartChoices): string {
-  return drawChart(facts.plan, options(facts, choices));
+export function chartOf(facts: PatternFacts, size: Sized, choices: ChartChoices): string {
+  return drawChart(size.plan, options(facts, size, choices));
 }
 
+/** Sheets of paper of every size, one after the other. */
 export function chartSheets(facts: PatternFacts, choices: ChartChoices): string[] {
-  return tooManySquares(facts) ? [] : drawChartPages(facts.plan, options(facts, choices));
+  return facts.sizes.flatMap((size) =>
+    tooManySquares(size) ? [] : drawChartPages(size.plan, options(facts, size, choices)),
+  );
 }
 
 function chartWords(facts: PatternFacts, choices: ChartChoices): string {
-  return chartText(facts.plan, options(facts, choices));
+  return facts.sizes.map((size) => chartText(size.plan, options(facts, size, choices))).join('\n');
 }
 
 /** Charts are read from the right, mirrored ones from the left. */
@@ -45,14 +54,38 @@ function startAtTheRight(element: HTMLElement | null): void {
 export function ChartView({ facts }: { readonly facts: PatternFacts }) {
   const part = usePattern((choices) => choices.part);
   const trueShape = usePattern((choices) => choices.trueShape);
-  const tooMany = tooManySquares(facts);
+  const { sizes } = facts;
+  const [chosen, choose] = useState<string | null>(null);
+  // The size that the plan follows, until another is looked at.
+  const size =
+    sizes.find(({ name }) => name === chosen) ??
+    sizes.find(({ plan }) => plan === facts.plan) ??
+    sizes[0];
+  const tooMany = tooManySquares(size);
   const svg = useMemo(
-    () => (tooMany ? null : chartOf(facts, { part, trueShape, paper: 'A4' })),
-    [facts, part, trueShape, tooMany],
+    () => (tooMany ? null : chartOf(facts, size, { part, trueShape, paper: 'A4' })),
+    [facts, size, part, trueShape, tooMany],
   );
   return (
     <>
       <div className="sheet-tools">
+        {sizes.length > 1 && (
+          <span className="with-unit">
+            <label htmlFor="chart-size">Size</label>
+            <select
+              id="chart-size"
+              className="button button-small"
+              value={size.name}
+              onChange={(event) => choose(event.target.value)}
+            >
+              {sizes.map(({ name }) => (
+                <option key={name} value={name}>
+                  {name}
+                </option>
+              ))}
+            </select>
+          </span>
+        )}
         <span className="with-unit">
           <label htmlFor="chart-part">Show</label>
           <select
@@ -86,7 +119,7 @@ export function ChartView({ facts }: { readonly facts: PatternFacts }) {
       </div>
       {svg === null ? (
         <p className="wait">
-          This chart has {squares(facts).toLocaleString('en')} squares, too many to show here. Save
+          This chart has {squares(size).toLocaleString('en')} squares, too many to show here. Save
           it as SVG instead.
         </p>
       ) : (
@@ -117,8 +150,9 @@ export function ChartWords({ facts }: { readonly facts: PatternFacts }) {
   );
   return (
     <div className="paper written">
-      {lines.map((line) => (
-        <p className="written-line" key={line}>
+      {lines.map((line, i) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: two sizes may have lines alike
+        <p className="written-line" key={i}>
           {line}
         </p>
       ))}

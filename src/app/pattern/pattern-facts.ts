@@ -26,6 +26,8 @@ import { WAYS } from './pattern-choices.ts';
 
 export interface PatternFacts {
   readonly plan: Plan;
+  /** The plan at every size it is for, worked the way asked; itself alone, without a name, where it is for one. */
+  readonly sizes: readonly { readonly name: string; readonly plan: Plan }[];
   /** What could not be kept in turning the plan, in a knitter's words. */
   readonly notes: readonly string[];
   readonly written: WrittenPattern;
@@ -166,9 +168,12 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
   const { hand, largePrint } = choices;
   if (others)
     warnings.push(
-      `Size, verdict and chart are those of ${others.names[others.followed]}, the size that the plan follows; a line such as "Size: 2" in it follows another.`,
+      `Size and verdict are those of ${others.names[others.followed]}, the size that the plan follows; a line such as "Size: 2" in it follows another.`,
     );
-  const facts = { plan, notes: [...warnings, ...notes], written, use, needles, proportion };
+  const sizes = others
+    ? others.plans.map((one, k) => ({ name: others.names[k], plan: one }))
+    : [{ name: '', plan }];
+  const facts = { plan, sizes, notes: [...warnings, ...notes], written, use, needles, proportion };
   return { ...facts, schematic, terms, hand, largePrint };
 }
 

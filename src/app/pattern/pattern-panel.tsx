@@ -259,11 +259,21 @@ function PrintTools({ facts }: { readonly facts: PatternFacts | null }) {
             <DropdownMenu.Item
               className="menu-item"
               onSelect={() =>
-                facts &&
-                saveText(chartOf(facts, choices), facts.plan.title, 'chart.svg', 'image/svg+xml')
+                facts?.sizes.forEach((size) => {
+                  const slug = size.name.toLowerCase().replace(/[^a-z0-9]+/g, '-');
+                  const ending = slug ? `chart-${slug}.svg` : 'chart.svg';
+                  saveText(
+                    chartOf(facts, size, choices),
+                    facts.plan.title,
+                    ending,
+                    'image/svg+xml',
+                  );
+                })
               }
             >
-              Save the chart as SVG
+              {facts && facts.sizes.length > 1
+                ? 'Save the charts as SVG, one for each size'
+                : 'Save the chart as SVG'}
             </DropdownMenu.Item>
           </DropdownMenu.Content>
         </DropdownMenu.Portal>

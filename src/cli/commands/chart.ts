@@ -8,11 +8,12 @@ import {
 } from '../../paper/chart/chart.ts';
 import { chartText } from '../../paper/chart/chart-text.ts';
 import type { Plan } from '../../plan/plan.ts';
+import { sizeNames } from '../../plan/size-names.ts';
 import type { Terms } from '../../report/words/terms.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseTerms } from '../option-values.ts';
-import { addSizeOption, followedSize, type SizeChoice } from '../plan-size.ts';
+import { addSizeOption, allSizes, followedSize, type SizeChoice } from '../plan-size.ts';
 import { UsageError } from '../usage-error.ts';
 import { plural } from '../words.ts';
 
@@ -29,7 +30,7 @@ interface Options extends SizeChoice {
 
 export const chartCommand: CommandMaker = (session) =>
   addSizeOption(new Command('chart'))
-    .description('draw the plan as a chart (SVG)')
+    .description('draw the plan as a chart (SVG), every size of a plan for several')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('-o, --output <file>', 'where to write it; without it the chart is the output')
     .option(
@@ -55,34 +56,66 @@ export const chartCommand: CommandMaker = (session) =>
       }
       const plan = await openPlan(path, session, options);
       if (!plan) return;
-      const followed = options.size === undefined && followedSize(plan);
-      if (followed) io.err(`${followed}\n`);
+      // One picture alone can go to the output: every size takes files, words or JSON.
+      const single =
+        options.size !== undefined || !(options.output || options.text || options.json);
+      const followed = options.size === undefined && single && followedSize(plan);
+      if (followed) io.err(`${followed} All of them take -o FILE.svg.\n`);
+      const sizes = single ? [sizedAlone(plan, options)] : namedSizes(plan);
+      const named = sizes.length > 1 && { sizes: sizes.map(({ name }) => name) };
       if (options.text) {
         if (options.paper) throw new UsageError('--paper cuts a picture: leave it out with --text');
-        const text = chartText(plan, choices(options));
+        const text = sizes.map((size) => chartText(size.plan, choices(options, size))).join('\n');
         if (options.output) await io.writeFile(options.output, text);
-        if (options.json) printJson(io, { version: 1, title: plan.title, text });
+        if (options.json) printJson(io, { version: 1, title: plan.title, ...named, text });
         else io.out(options.output ? `Chart in words written: ${options.output}\n` : text);
         return;
       }
-      const pictures = draw(plan, options);
+      const pictures = sizes.flatMap((size) => draw(size, options));
       if (!options.output) {
-        if (options.json) printJson(io, { version: 1, title: plan.title, svg: pictures });
+        if (options.json) printJson(io, { version: 1, title: plan.title, ...named, svg: pictures });
         else io.out(pictures.join('\n'));
         return;
       }
-      const files = fileNames(options.output, options.paper ? pictures.length : 1);
+      const files = fileNames(options.output, pictures.length);
       for (let i = 0; i < files.length; i++) await io.writeFile(files[i], pictures[i]);
-      if (options.json) printJson(io, { version: 1, title: plan.title, files });
+      if (options.json) printJson(io, { version: 1, title: plan.title, ...named, files });
       else io.out(`${plural(files.length, 'chart')} written: ${files.join(', ')}\n`);
     });
 
-function choices({ part, paper, terms, leftHanded, largePrint }: Options): ChartOptions {
-  return { part, paper, terms, hand: leftHanded ? 'left' : 'right', largePrint };
+interface NamedSize {
+  /** Empty where the plan is for one size. */
+  readonly name: string;
+  readonly plan: Plan;
 }
 
-function draw(plan: Plan, options: Options): string[] {
-  const chosen = choices(options);
+function namedSizes(plan: Plan): NamedSize[] {
+  const names = sizeNames(plan);
+  return allSizes(plan).map((one, k) => ({ name: names[k] ?? '', plan: one }));
+}
+
+function sizedAlone(plan: Plan, { size }: Options): NamedSize {
+  const told = size !== undefined && plan.sizes ? sizeNames(plan)[plan.sizes.chosen] : '';
+  return { name: told, plan };
+}
+
+function choices(
+  { part, paper, terms, leftHanded, largePrint }: Options,
+  { name }: NamedSize,
+): ChartOptions {
+  return {
+    part,
+    paper,
+    terms,
+    hand: leftHanded ? 'left' : 'right',
+    largePrint,
+    ...(name && { size: name }),
+  };
+}
+
+function draw(size: NamedSize, options: Options): string[] {
+  const { plan } = size;
+  const chosen = choices(options, size);
   return options.paper ? drawChartPages(plan, chosen) : [drawChart(plan, chosen)];
 }
 

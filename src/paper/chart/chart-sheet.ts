@@ -20,6 +20,7 @@ export interface ChartWindow {
 }
 
 export interface ChartStyle {
+  readonly title: string;
   readonly squareMm: number;
   readonly textMm: number;
   /** Room left and right of the squares together. */
@@ -102,7 +103,7 @@ export class ChartSheet {
     );
     const height = keyTop + this.keyHeight() + this.text;
     const mm = (squares: number) => round(squares * this.style.squareMm);
-    const title = this.plan.title || 'Chart';
+    const { title } = this.style;
     return (
       `<svg xmlns="http://www.w3.org/2000/svg" width="${mm(width)}mm" height="${mm(height)}mm" ` +
       `viewBox="0 0 ${round(width)} ${round(height)}" role="img" font-family="sans-serif">` +

@@ -8,7 +8,7 @@ import type { Plan, PlanRound } from '../../plan/plan.ts';
 import { UNWORKED } from '../../plan/stitches/stitch-kind.ts';
 import { counted, times } from '../../report/words/counts.ts';
 import { inTerms } from '../../report/words/terms.ts';
-import type { ChartOptions } from './chart.ts';
+import { type ChartOptions, chartTitle } from './chart.ts';
 import { leaning } from './chart-key.ts';
 import { layOutChart } from './chart-layout.ts';
 
@@ -18,7 +18,7 @@ export function chartText(plan: Plan, options: ChartOptions = {}): string {
   const flat = plan.worked === 'flat';
   const word = flat ? 'row' : 'round';
   const lines = [
-    `${plan.title || 'Chart'}: the chart in words`,
+    `${chartTitle(plan, options)}: the chart in words`,
     '',
     `${counted(plan.rounds.length, word)}, from the first at the bottom of the chart. ` +
       `Each line gives the stitches in the order in which they are worked${flat ? ', as they are worked on the side that faces you' : ''}.` +

@@ -21,6 +21,13 @@ export interface ChartOptions {
   /** `left`: mirrored, for those who knit from left to right. */
   readonly hand?: Hand;
   readonly largePrint?: boolean;
+  /** What the size is called, where the plan is for several. */
+  readonly size?: string;
+}
+
+/** `Gale, 15 cm`: a chart's heading. */
+export function chartTitle({ title }: Pick<Plan, 'title'>, { size }: ChartOptions): string {
+  return [title || 'Chart', ...(size ? [size] : [])].join(', ');
 }
 
 /** Printable area, mm: A4 (210 × 297) and Letter (215.9 × 279.4) less 12 mm margins. */
@@ -41,14 +48,14 @@ export function drawChart(plan: Plan, options: ChartOptions = {}): string {
     firstRow: 0,
     endRow: layout.rows.length,
   };
-  return new ChartSheet(plan, layout, window, styleOf(options, layout.columns), '').draw();
+  return new ChartSheet(plan, layout, window, styleOf(plan, options, layout.columns), '').draw();
 }
 
 /** The chart on as many sheets as it takes; sheets run from where the knitter begins, then upwards. */
 export function drawChartPages(plan: Plan, options: ChartOptions = {}): string[] {
   const layout = layOutChart(plan, options.part ?? 'side');
   const area = AREAS[options.paper ?? 'A4'];
-  const style = styleOf(options, Number.POSITIVE_INFINITY);
+  const style = styleOf(plan, options, Number.POSITIVE_INFINITY);
   const across = Math.max(4, Math.floor((area.widthMm - style.marginsMm) / style.squareMm));
   const columnCuts = cuts(layout.columns, across, (at) => clearCut(layout, at));
   const probe = new ChartSheet(
@@ -76,14 +83,14 @@ export function drawChartPages(plan: Plan, options: ChartOptions = {}): string[]
       plan,
       layout,
       window,
-      styleOf(options, across),
+      styleOf(plan, options, across),
       shown.length > 1 ? `Sheet ${i + 1} of ${shown.length}` : '',
     ).draw(),
   );
 }
 
 /** `columns`: stitches side by side, so that few of them may be drawn larger. */
-function styleOf(options: ChartOptions, columns: number): ChartStyle {
+function styleOf(plan: Plan, options: ChartOptions, columns: number): ChartStyle {
   const proportion = options.proportion ?? 1;
   const area = AREAS[options.paper ?? 'A4'];
   const size = options.largePrint ? LARGE_PRINT : PRINT;
@@ -91,6 +98,7 @@ function styleOf(options: ChartOptions, columns: number): ChartStyle {
   const marginsMm = 10 * size.textMm;
   const fitMm = (area.widthMm - marginsMm) / columns;
   return {
+    title: chartTitle(plan, options),
     squareMm: Math.max(leastMm, Math.min(Math.max(size.mostMm, leastMm), fitMm)),
     textMm: size.textMm,
     marginsMm,
