@@ -10,6 +10,7 @@ import { ledIn } from './lead-in.ts';
 import type { Line } from './lines.ts';
 import type { Passage } from './passage.ts';
 import { isUnit, roundsRef } from './phrases.ts';
+import { isStitchWord } from './prose.ts';
 import { readRefused } from './refused.ts';
 import { says } from './rules.ts';
 import { readCastOnHead } from './statements/cast-on.ts';
@@ -110,12 +111,16 @@ export class StartFinder {
       if (at >= last) break;
       const current = starts[starts.length - 1];
       const t = this.#passage.tokens[at];
+      const behind = this.#passage.tokens[at + 1];
       const skip =
-        /^[kp]\d/.test(t.text) &&
-        !/^(?:rounds?|rnds?|rows?)$/.test(this.#passage.tokens[at + 1]?.text ?? '')
+        /^[kp]\d/.test(t.text) && !/^(?:rounds?|rnds?|rows?)$/.test(behind?.text ?? '')
           ? true
           : current !== undefined &&
-            (t.text === '*' || t.text === '(' || t.text === '[') &&
+            (t.text === '*' ||
+              t.text === '(' ||
+              t.text === '[' ||
+              // "yo," is a stitch of a round.
+              (behind?.kind === 'mark' && ',;)]*'.includes(behind.text) && isStitchWord(t))) &&
             !bound.hard;
       if (skip || ++tried > MOST_TRIED) {
         i = Math.max(i + 1, at);
