@@ -13,6 +13,9 @@ import { TokenCursor } from './token-cursor.ts';
 /** Most tokens that rules of cast-ons, set-ups and endings follow. Chosen: a pattern has some hundred; bounds the time. */
 const MOST_FOLLOWED = 6_000;
 
+/** Most tokens of a stretch that is kept to be recalled. Chosen: a long line has a hundred; bounds the memory. */
+const MOST_RECALLED = 2_000;
+
 export class Passage {
   readonly tokens: readonly Token[];
   readonly text: string;
@@ -83,7 +86,7 @@ export class Passage {
    * `ahead` tokens behind; capitals and the places of full stops tell tokens apart, which only the text as typed holds.
    */
   recalled<T>(what: string, from: number, end: number, ahead: number, read: () => T): T {
-    if (end <= from) return read();
+    if (end <= from || end - from > MOST_RECALLED) return read();
     const { tokens, text } = this;
     const at = this.span(from, end);
     const to = tokens[Math.min(end + ahead, tokens.length) - 1].to;

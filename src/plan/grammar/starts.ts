@@ -22,7 +22,7 @@ import { readStitch } from './steps/stitch-words.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
 /** Places of one line where an instruction may start; more make no plan. Chosen. */
-const MOST_TRIED = 10_000;
+const MOST_TRIED = 3_000;
 
 /** Tokens behind a line that tell what stands at its end: a mark, the unit behind a number. */
 const TOKENS_AHEAD = 3;

@@ -15,6 +15,9 @@ import type { Stretch } from './rules.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
 
+/** Semicolons of one sentence behind which a round is looked for. Chosen: bounds the time. */
+const MOST_PARTS = 8;
+
 /** Words of a cast-on, set-up or ending that no rule follows, with what the law says of each stretch. */
 export function unreadWords(
   passage: Passage,
@@ -46,9 +49,15 @@ export function leftoverWords(passage: Passage, from: number, end: number): Stat
   const out: Statement[] = [];
   let i = from;
   let inSentence = true;
+  let tried = 0;
+  let full = -1;
   while (i < end) {
     const stop = passage.sentenceEnd(i, end);
-    const round = inSentence ? null : stitchSentence(passage, i, end);
+    if (i > full) {
+      full = passage.sentenceEnd(i, end, '.!?');
+      tried = 0;
+    }
+    const round = inSentence || tried++ > MOST_PARTS ? null : stitchSentence(passage, i, full, end);
     if (round) {
       out.push(round.statement);
       i = round.next;
@@ -78,9 +87,9 @@ export function leftoverWords(passage: Passage, from: number, end: number): Stat
 function stitchSentence(
   passage: Passage,
   from: number,
+  stop: number,
   end: number,
 ): { statement: Statement; next: number } | null {
-  const stop = passage.sentenceEnd(from, end, '.!?');
   let at = from;
   const colon = passage.tokens
     .slice(from, Math.min(stop, from + 8))
