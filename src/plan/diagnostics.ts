@@ -29,6 +29,11 @@ export class DiagnosticList {
   }
 
   /** Reports a mistake between two places of `source.norm`, unless the same one was reported there before. */
+  /** So many are found that no more are kept. */
+  get full(): boolean {
+    return this.#found.length >= MOST;
+  }
+
   add(
     severity: Severity,
     code: string,
@@ -38,7 +43,7 @@ export class DiagnosticList {
     hint = '',
   ): void {
     const key = `${code}@${from}-${to}`;
-    if (this.#seen.has(key) || this.#found.length >= MOST) return;
+    if (this.#seen.has(key) || this.full) return;
     this.#seen.add(key);
     if (code === 'unknown-word' && this.#again(message, from)) return;
     this.#found.push({

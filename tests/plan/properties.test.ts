@@ -277,6 +277,7 @@ describe('texts made to be slow', () => {
     'endless repeat': 'Cast on 4\nRound 1: k\nRepeat round 1 9999999 times',
     'huge range': 'Cast on 1\nRounds 1-999999: k',
     abbreviations: `${Array.from({ length: 26 }, (_, i) => `Abbreviation: q${i} = ${i ? `[q${i - 1}, q${i - 1}]` : '[k1, k1]'}`).join('\n')}\nCast on 4\nRound 1: q25`,
+    'semicolons behind work': `Cast on 40 sts.\n${'k1, *k2, yo; work 2 rounds and '.repeat(12_000)}`,
     'one long header': `Gauge: ${'1 '.repeat(200_000)}`,
   };
   for (const [name, text] of Object.entries(cases)) {

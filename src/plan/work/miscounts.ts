@@ -28,6 +28,7 @@ export function reportRound(
   problems: readonly Problem[],
   around: Surroundings,
 ): void {
+  if (found.full) return;
   let fatal = false;
   for (const p of problems) {
     // What follows the first mistake of a round is mostly its consequence.

@@ -28,6 +28,9 @@ import { readUnknown } from './unread-words.ts';
 /** Deepest nesting of brackets. Chosen: no pattern needs more, and reading stays safe. */
 const DEEPEST = 30;
 
+/** Most steps of one round or bracket. Chosen: far above any pattern; bounds the time. */
+const MOST_STEPS = 20_000;
+
 /** Unread words after which the rest of an instruction is given up. Chosen. */
 const MOST_UNREAD = 200;
 
@@ -135,13 +138,25 @@ class StepReader {
         readStar(cursor, items, stars);
         continue;
       }
+      if (cursor.unread > MOST_UNREAD) {
+        cursor.i = text.length;
+        continue;
+      }
+      if (items.length > MOST_STEPS) {
+        const most = MOST_STEPS.toLocaleString('en-US');
+        cursor.i = text.length;
+        cursor.say(
+          'error',
+          'round-too-long',
+          at,
+          `this round has more than ${most} instructions`,
+          'Write what is repeated once, for example: (k2, p2) to end.',
+        );
+        continue;
+      }
       const run = c === 'k' || c === 'p' ? readPlainRun(cursor, this.#abbreviations) : null;
       if (run) {
         items.push(run);
-        continue;
-      }
-      if (cursor.unread > MOST_UNREAD) {
-        cursor.i = text.length;
         continue;
       }
       if (readTrailingCount(cursor)) continue;
