@@ -15,7 +15,7 @@ export interface ReadGauge {
 
 const FABRICS: readonly (readonly [RegExp, FabricName])[] = [
   [/rev(?:erse|\.)?\s+(?:stoc?k|st\.?\s*st)/, 'reverse'],
-  [/garter|\bg\s?st\b/, 'garter'],
+  [/garter|\bg[.\s-]{0,2}st\b/, 'garter'],
   [/jersey|stoc?k(?:inette|ing)|\bst\.?\s*st\b|stst|plain\s+knit/, 'stockinette'],
   [
     /2\s*[x/]\s*2\s*rib|k\s*2,?\s*(?:x\s*)?p\s*2|double\s+rib|rib\s+2\s*x\s*2|2\s*by\s*2\s*rib/,
@@ -38,7 +38,7 @@ interface Token {
 
 const NUMBER = String.raw`(\d+(?:[.,]\d+)?(?:\s+\d\/\d)?|\d*[¼½¾])`;
 const TOKEN = new RegExp(
-  `${NUMBER}\\s*-?\\s*(sts?\\b|stitch(?:es)?|rounds?|rnds?|rds?|rows?|r\\b|cms?\\b|centimet(?:er|re)s?|mms?\\b|ins?\\b|inch(?:es)?|"|'')?|\\b(?:per|to\\s+the|to\\s+an?|=|an?)\\s+(cm|inch|in)\\b`,
+  `${NUMBER}\\s*-?\\s*(sts?\\b|stitch(?:es)?|rounds?|rnds?|rds?|rows?|ridges?|r\\b|cms?\\b|centimet(?:er|re)s?|mms?\\b|ins?\\b|inch(?:es)?|"|'')?|(?:\\b(?:per|to\\s+the|to\\s+an?|an?|each|every)\\s+|[=/]\\s*)(cm|inch|in)\\b`,
   'g',
 );
 
@@ -134,7 +134,7 @@ export function readGauge(text: string): ReadGauge | null {
     const word = m[2] ?? '';
     if (!Number.isFinite(n)) continue;
     if (/^st/.test(word)) tokens.push({ value: n, unit: 'st' });
-    else if (/^r/.test(word)) tokens.push({ value: n, unit: 'row' });
+    else if (/^r/.test(word)) tokens.push({ value: /^ri/.test(word) ? 2 * n : n, unit: 'row' });
     else if (/^c/.test(word)) tokens.push({ value: n * MM.cm, unit: 'mm' });
     else if (/^mm/.test(word)) tokens.push({ value: n, unit: 'mm' });
     else if (/^(?:in|"|'')/.test(word)) tokens.push({ value: n * MM.in, unit: 'mm' });
@@ -158,14 +158,15 @@ export function readGauge(text: string): ReadGauge | null {
     if (between.value > 12) row = stitch + 1;
   }
   if (stitch < 0 && row < 0) return null;
+  // "10 cm = 20 sts, 4 in = 28 rows": where a length leads, the one before is meant.
+  const isLength = (t: Token): boolean => t.unit === 'mm' && t.value > 0;
   const lengthFor = (i: number): number => {
-    for (let j = i + 1; j < tokens.length; j++) {
-      if (tokens[j].unit === 'mm' && tokens[j].value > 0) return tokens[j].value;
-    }
-    for (let j = i - 1; j >= 0; j--) {
-      if (tokens[j].unit === 'mm' && tokens[j].value > 0) return tokens[j].value;
-    }
-    return 100;
+    const [before, after] = [
+      tokens.slice(0, i).reverse().find(isLength),
+      tokens.slice(i).find(isLength),
+    ];
+    const led = tokens.length > 0 && isLength(tokens[0]);
+    return ((led ? before : after) ?? before ?? after)?.value ?? 100;
   };
   const size = (i: number): number | null => {
     if (i < 0 || !(tokens[i].value > 0)) return null;
@@ -178,21 +179,62 @@ export function readGauge(text: string): ReadGauge | null {
   return { fabric: fabricNamed(text), stitchMm, roundMm };
 }
 
+const N = String.raw`\d+(?:[.,]\d+)?`;
+const STS = '(?:sts?\\b\\.?|stitch(?:es)?)';
+const ROWS = '(?:rows?|rounds?|rn?ds?|ridges?|r)\\b\\.?';
+const SPAN = String.raw`(?:(?:${N}\s*(?:x\s*${N}\s*)?-?\s*|\b(?:an?|the|each|every|per)\s+|/\s*)(?:cms?|in|ins|inch(?:es)?|centimet\w+)\b|\d\s*")`;
+
+/** "Stitches: 20 to 10 cm", "Rows - 28": the figures behind what they count. Same meaning, other order. */
+const BEHIND = new RegExp(
+  String.raw`\b(stitch(?:es)?|sts?|rows?|rounds?|rn?ds?)(?:\s+count)?\s*[:=]\s*(${N})(?![\d.,]*\d|\s*(?:x\s*\d+\s*)?-?\s*(?:st|r[ion]|cm|in|mm|"))`,
+  'g',
+);
+
+export function plainFigures(text: string): string {
+  return text.replace(BEHIND, '$2 $1');
+}
+
+/** Stitches or rounds to a length, one of them alone: "20 sts to 4 in.", "28 rows per 4 inches". */
+const DENSITY = new RegExp(
+  String.raw`${N}\s*-?\s*(?:${STS}|${ROWS})\s*(?:(?:to|per|in|over|make|measure|are|give|equal|=|for|across|wide|high|in\s+(?:width|height)|should|every|/|about)\s*){1,4}${SPAN}|${SPAN}\s*(?:=|equals?|is|are|gives?)\s*${N}\s*-?\s*(?:${STS}|${ROWS})`,
+);
+const SOME_STITCHES = new RegExp(String.raw`\d\s*${STS}`);
+const SOME_ROWS = new RegExp(String.raw`\d\s*${ROWS}`);
+const SOME_LENGTH = new RegExp(SPAN);
+const ROWS_OR_LENGTH = new RegExp(String.raw`\d\s*${ROWS}|${SPAN}`);
+const NO_GAUGE = /\b(?:cast[\s-]*(?:on|off)|bind|co\s+\d|remain|repeat|work\s+\d|until|till)\b/;
+
+/** Stitches or rounds to a length. Numbers in digits. */
+export function isPartOfGauge(text: string): boolean {
+  const plain = plainFigures(text);
+  const named =
+    /\b(?:gauge|tension)\b/.test(text) && SOME_STITCHES.test(plain) && ROWS_OR_LENGTH.test(plain);
+  return (named || DENSITY.test(plain)) && !NO_GAUGE.test(plain);
+}
+
 /** Stitches, rounds and a length in one sentence: a gauge, whatever it is called. Numbers in digits. */
 export function isGaugeSentence(text: string): boolean {
-  // "12 stitches make 10 cm"
-  if (
-    /(?:^|[.!?:]\s)\s*\d+(?:\.\d+)?\s*(?:sts?|stitch(?:es)?)\s+(?:make|measure|are|give|=)\s+(?:about\s+)?\d+(?:\.\d+)?\s*(?:cms?|in|ins|inch(?:es)?|")\s*[.!]?\s*$/.test(
-      text,
-    )
-  )
-    return true;
   return (
-    /\d\s*(?:sts?\b|stitch)/.test(text) &&
-    /\d\s*(?:rows?|rounds?|rnds?|r)\b/.test(text) &&
-    /\d\s*(?:x\s*\d+\s*)?(?:cms?|in|ins|inch(?:es)?|centimet\w+)\b|\d\s*"|\b(?:an|1|one|the)\s+inch\b/.test(
-      text,
-    ) &&
+    SOME_STITCHES.test(text) &&
+    SOME_ROWS.test(text) &&
+    SOME_LENGTH.test(text) &&
     !/\b(?:cast\s+on|co\s+\d|remain|repeat)\b/.test(text)
+  );
+}
+
+const MEASURED =
+  /^[\s(•*-]*(?:(?:it|they|both|all|these|figures|gauges?|tension|is|are|was|were|to|be|when|taken|counted|the|your|a|an|please|knit|work|make|first|blocked|washed|flat)\s+)*(?:measured|measure|over|in|worked|gauge|tension|swatch\w*|sample)\b/;
+
+const FABRIC_ALONE =
+  /^[\s(•*-]*(?:garter|stockinette|stocking|moss|seed|reverse|rib(?:bing)?|st\.?)(?:[\s,.)]+(?:st(?:itch)?|after|before|when|blocked|unblocked|blocking|washed|washing|flat|worked|knitted|in|the|round|rnd|st\.?))*[\s.)]*$/;
+
+/** "Measured over garter stitch.", "(gauge in stockinette)": in which fabric, without figures of its own. */
+export function measuresGauge(text: string): boolean {
+  return (
+    text.length < 120 &&
+    (MEASURED.test(text) || FABRIC_ALONE.test(text)) &&
+    fabricNamed(text) !== null &&
+    !/\d\s*-?\s*(?:sts?\b|stitch|rows?\b|rounds?\b|rn?ds?\b)/.test(text) &&
+    !/\b(?:cast|throughout|until|till|repeat)\b/.test(text)
   );
 }

@@ -5,15 +5,13 @@
 
 import type { DiagnosticList } from '../../diagnostics.ts';
 import { NUM } from '../../lex/numbers.ts';
-import { positionAt, type Source } from '../../lex/source.ts';
+import type { Source } from '../../lex/source.ts';
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
 import { needleMm, yarnWeightNamed } from '../../lexicon/yarn-names.ts';
 import type { GaugeStatement, JoinMethod, YarnStatement } from '../../plan.ts';
 import type { Line } from '../lines.ts';
-import { fabricNamed, gaugeParts, isGaugeSentence, readGauge, withoutNeedles } from './gauge.ts';
+import { GaugeLines } from './gauge-lines.ts';
 import { readJoin } from './join.ts';
-
-const SENTENCE_END = /(?<=[a-z)"])\.\s+/;
 
 /** Longest header value that is looked into. Chosen: more is prose. */
 const LONGEST_VALUE = 500;
@@ -30,7 +28,7 @@ export interface Headers {
 }
 
 const HEADER =
-  /^[\s•*#>-]*(title|name|pattern|yarns?|wool|gauge|tension|needles?|worked|working|construction|join(?:ing)?|seams?|sides|abbreviations?|abbrev\.?|abbr\.?|special\s+(?:stitch(?:es)?|abbreviations?)|stitch\s+glossary|materials?|notes?|pattern\s+notes?|designer|author|(?:finished\s+)?(?:size|measurements?|dimensions?)|difficulty|skill\s+level|colou?rs?|notions|finishing|blocking|making\s+up|supplies|equipment|techniques?)\**\s*(?:\([^)\n]{0,40}\)\s*)?(?::|=)\**/;
+  /^[\s•*#>-]*(title|name|pattern|yarns?|wool|(?:(?:stitch|st|row|round|rnd|knitting|working|my|sample|required)\s+)?(?:gauge|tension)|needles?|worked|working|construction|join(?:ing)?|seams?|sides|abbreviations?|abbrev\.?|abbr\.?|special\s+(?:stitch(?:es)?|abbreviations?)|stitch\s+glossary|materials?|notes?|pattern\s+notes?|designer|author|(?:finished\s+)?(?:size|measurements?|dimensions?)|difficulty|skill\s+level|colou?rs?|notions|finishing|blocking|making\s+up|supplies|equipment|techniques?)\**\s*(?:\([^)\n]{0,40}\)\s*)?(?::|=)\**/;
 /** "TENSION" and "Gauge" without a colon. */
 const BARE_GAUGE = /^[\s•*#>-]*(?:gauge|tension)(?![a-z])[\s.*_-]*(?:square|swatch)?[\s.*_-]*/;
 const CASTS_ON = /\b(?:cast(?:ing)?[\s-]*on|co)\s+[a-z\s]*\d/;
@@ -69,6 +67,7 @@ export class HeaderReader {
   readonly #source: Source;
   readonly #found: DiagnosticList;
   readonly #abbreviations: Abbreviations;
+  readonly #gauges: GaugeLines;
   #seamSaid = false;
   #castOn = false;
 
@@ -76,6 +75,7 @@ export class HeaderReader {
     this.#source = source;
     this.#abbreviations = abbreviations;
     this.#found = found;
+    this.#gauges = new GaugeLines(source, found, this.headers.gauges);
   }
 
   /** True where a `Seam:` or `Worked:` line decides about the seam. */
@@ -96,15 +96,14 @@ export class HeaderReader {
           bare &&
           (text.slice(bare[0].length).trim() === '' || /^[\s(]*\d/.test(text.slice(bare[0].length)))
         ) {
-          i = this.#gaugeLines(lines, i, line.from + bare[0].length);
+          i = this.#gauges.headed(lines, i, line.from + bare[0].length);
           continue;
         }
-        const figures = /^[\s(]*\d+(?:\.\d+)?\s*(?:sts?|stitch(?:es)?)\b/.test(text);
-        if (this.#castOn && figures && isGaugeSentence(text) && this.#looseGauge(line, text)) {
-          line.taken = true;
+        const loose = this.#gauges.loose(lines, i, this.#castOn);
+        if (loose >= 0) {
+          i = loose;
           continue;
         }
-        if (!this.#castOn && this.#looseGauge(line, text)) continue;
         if (CASTS_ON.test(text)) this.#castOn = true;
         const own = /^[\s•*-]*([a-z0-9][a-z0-9/&+.]*)\s*=\s*(\S.*)$/.exec(text);
         if (own && !/^\d+$/.test(own[1])) {
@@ -145,71 +144,9 @@ export class HeaderReader {
         }
         continue;
       }
-      if (/^(?:gauge|tension)/.test(key)) i = this.#gaugeLines(lines, i, from);
+      if (/(?:gauge|tension)$/.test(key)) i = this.#gauges.headed(lines, i, from);
       else this.#header(key, value, from, line);
     }
-  }
-
-  /** A gauge whose figures may stand in the lines below its heading; gives the last line of it. */
-  #gaugeLines(lines: Line[], i: number, from: number): number {
-    const { norm } = this.#source;
-    const line = lines[i];
-    line.taken = true;
-    let at = i;
-    let read = false;
-    if (norm.slice(from, line.to).trim() !== '') {
-      for (const part of gaugeParts(norm.slice(from, line.to))) {
-        const where = { ...line, to: from + part.to };
-        read = this.#gauge(from + part.from, where, true, part.text) || read;
-      }
-    }
-    while (at + 1 < lines.length) {
-      const next = lines[at + 1];
-      const text = this.#digits(next);
-      const figures =
-        /\d\s*(?:sts?\b|stitch|rows?\b|rounds?\b|rnds?\b|r\b)/.test(text) && /\d/.test(text);
-      if (!read && text.trim() === '' && at === i) {
-        at++;
-        continue;
-      }
-      const more = read && /^[\s(]*(?:and\s+)?\d+(?:\.\d+)?\s*(?:rows?|rounds?|rnds?)\b/.test(text);
-      if (
-        !figures ||
-        HEADER.test(text) ||
-        CASTS_ON.test(text) ||
-        /^\s*(?:round|rnd|row)/.test(text)
-      )
-        break;
-      if (read && !more && !/\b(?:gauge|tension)\b|=\s*\d|\b(?:cm|inch|in|ins)\b/.test(text)) break;
-      at++;
-      next.taken = true;
-      // "measured over stocking stitch" in the line below belongs to it.
-      const below = lines[at + 1];
-      const goesOn =
-        below !== undefined &&
-        /^[\s(]*(?:measured|over|in|worked)\s/.test(norm.slice(below.from, below.to)) &&
-        fabricNamed(norm.slice(below.from, below.to)) !== null &&
-        !CASTS_ON.test(norm.slice(below.from, below.to));
-      if (goesOn) {
-        below.taken = true;
-        at++;
-      }
-      read = this.#gauge(next.from, goesOn ? { ...next, to: below.to } : next, true) || read;
-    }
-    return at;
-  }
-
-  /** "You should get 22 sts and 30 rounds to 10 cm": a gauge without a heading, before the cast-on. */
-  #looseGauge(line: Line, text: string): boolean {
-    if (line.to - line.from > 2 * LONGEST_VALUE) return false;
-    if (isGaugeSentence(text)) return this.#gauge(line.from, line, false);
-    // One sentence of several, as "84 sts cast on. 21 sts / 29 rnds = 10 cm."
-    if (text.split(SENTENCE_END).some(isGaugeSentence)) this.#gauge(line.from, line, false);
-    return false;
-  }
-
-  #digits(line: Line): string {
-    return this.#source.norm.slice(line.from, line.to);
   }
 
   #original(from: number, to: number): string {
@@ -268,65 +205,6 @@ export class HeaderReader {
     }
   }
 
-  /** True where a gauge was read. `headed`: the text says that one stands here. */
-  #gauge(from: number, line: Line, headed: boolean, words?: string): boolean {
-    const { to } = line;
-    const text = words ?? this.#source.norm.slice(from, to);
-    const sentences = headed ? [text] : text.split(SENTENCE_END).filter(isGaugeSentence);
-    const read = readGauge((sentences[0] ?? '').slice(0, LONGEST_VALUE));
-    if (!read && !headed) return false;
-    if (!read) {
-      // "Gauge: not important" gives no figures that could be meant.
-      const figures = /\d\s*(?:sts?\b|stitch|rows?\b|rounds?\b|rnds?\b|r\b)|\d\D{1,6}\d/.test(
-        withoutNeedles(text),
-      );
-      this.#found.add(
-        figures ? 'error' : 'warning',
-        'gauge-not-read',
-        from,
-        to,
-        figures ? 'no stitch count can be read from this gauge' : 'this gauge gives no figures',
-        'For example: 22 sts and 30 rounds = 10 cm in stockinette.',
-      );
-      return false;
-    }
-    const { gauges } = this.headers;
-    if (read.stitchMm === null || read.roundMm === null) {
-      // Stitches on one line and rows on another.
-      const i = gauges.findIndex(
-        (g) =>
-          (g.fabric === read.fabric || read.fabric === null || g.fabric === null) &&
-          (read.stitchMm === null ? g.roundMm === null : false),
-      );
-      if (i >= 0 && read.roundMm !== null) {
-        gauges[i] = {
-          ...gauges[i],
-          roundMm: read.roundMm,
-          fabric: gauges[i].fabric ?? read.fabric,
-        };
-        return true;
-      }
-    }
-    if (read.stitchMm === null) {
-      this.#found.add(
-        'error',
-        'gauge-not-read',
-        from,
-        to,
-        'this gauge gives rounds but no stitches',
-        'For example: 22 sts and 30 rounds = 10 cm.',
-      );
-      return false;
-    }
-    gauges.push({
-      fabric: read.fabric,
-      stitchMm: read.stitchMm,
-      roundMm: read.roundMm,
-      at: positionAt(this.#source, from + leadingSpace(this.#source.norm, from, to)),
-    });
-    return true;
-  }
-
   #yarn(value: string, from: number, to: number): YarnStatement {
     const metres =
       /(\d+(?:[.,]\d+)?)\s*(m|metres?|meters?|yds?|yards?)(?![a-z])(?:\s*\/\s*\d+\s*(?:m|yds?|yards?|metres?|meters?)(?![a-z]))?/.exec(
@@ -365,10 +243,4 @@ export class HeaderReader {
       'For example: Abbreviation: dd = s2kp',
     );
   }
-}
-
-function leadingSpace(text: string, from: number, to: number): number {
-  let n = 0;
-  while (from + n < to && text[from + n] === ' ') n++;
-  return n;
 }

@@ -1,0 +1,170 @@
+/**
+ * The gauges of a text: under a heading, over several lines, or told in a sentence. In: the lines, the one where a
+ * gauge may begin. Out: what it says, kept with the others, and how many lines it takes.
+ */
+import type { DiagnosticList } from '../../diagnostics.ts';
+import { positionAt, type Source } from '../../lex/source.ts';
+import type { GaugeStatement } from '../../plan.ts';
+import type { Line } from '../lines.ts';
+import {
+  fabricNamed,
+  gaugeParts,
+  isGaugeSentence,
+  isPartOfGauge,
+  measuresGauge,
+  plainFigures,
+  readGauge,
+  withoutNeedles,
+} from './gauge.ts';
+
+/** Longest gauge that is looked into. Chosen: more is prose. */
+const LONGEST = 500;
+
+/** A full stop that ends a sentence, and none behind a unit that goes on ("4 in. (10 cm) in St st"). */
+const SENTENCE_END =
+  /(?<=[a-z)"])(?<!(?<![a-z])(?:ins?|cms?|mm|sts?|rn?ds?|approx)\.?(?=\.\s+(?:[(x=]|(?:across|down|up|wide|high|deep|in|over|of|each|square|and|with|per|to|by)\b)))[.!]\s+|\n/;
+
+const FIGURES = /\d\s*-?\s*(?:sts?\b|stitch|rows?\b|rounds?\b|rn?ds?\b|ridges?\b|r\b)/;
+const CASTS_ON = /\b(?:cast(?:ing)?[\s-]*on|co)\b/;
+const OTHER_LINE =
+  /^[\s•*#>-]*(?:round|rnd|row)s?\s*\d|^[^\n]{0,30}\b(?:needles?|yarns?|wool|size|materials?)\s*:/;
+
+export class GaugeLines {
+  readonly #source: Source;
+  readonly #found: DiagnosticList;
+  readonly #gauges: GaugeStatement[];
+
+  constructor(source: Source, found: DiagnosticList, gauges: GaugeStatement[]) {
+    this.#source = source;
+    this.#found = found;
+    this.#gauges = gauges;
+  }
+
+  /** A gauge under a heading that ends at `from`, with the lines below that belong to it; gives the last of them. */
+  headed(lines: Line[], i: number, from: number): number {
+    let at = i;
+    let figures = FIGURES.test(this.#text(lines[i], from)) || /\d/.test(this.#text(lines[i], from));
+    while (at + 1 < lines.length) {
+      const text = this.#text(lines[at + 1]);
+      if (!figures && text.trim() === '' && at === i) at++;
+      else if (this.#goesOn(text, figures)) {
+        figures = true;
+        at++;
+      } else break;
+    }
+    for (let k = i; k <= at; k++) lines[k].taken = true;
+    const whole = this.#text(lines[i], lines[i].from, lines[at].to);
+    const own = whole.slice(from - lines[i].from);
+    if (own.trim() === '') return at;
+    const parts = gaugeParts(own);
+    for (const part of parts)
+      this.#take(
+        from + part.from,
+        from + part.to,
+        parts.length > 1 ? part.text : whole.slice(0, from - lines[i].from).concat(part.text),
+        true,
+      );
+    return at;
+  }
+
+  /**
+   * "You should get 22 sts and 30 rounds to 10 cm": a gauge without a heading; gives the last of its lines, -1 where
+   * none stands here. `late`: something has been cast on before.
+   */
+  loose(lines: Line[], i: number, late: boolean): number {
+    const line = lines[i];
+    const text = this.#text(line);
+    if (text.length > 2 * LONGEST) return -1;
+    const sentences = text.split(SENTENCE_END);
+    const says = (s: string): boolean => isGaugeSentence(s) || isPartOfGauge(s);
+    if (!sentences.some(says)) return -1;
+    const whole = /^[\s(]*\d/.test(text) && sentences.every(says);
+    if (late && !whole) {
+      const named = sentences.find((s) => says(s) && /\b(?:gauge|tension)\b/.test(s));
+      if (named !== undefined) this.#take(line.from, line.to, named, false);
+      return -1;
+    }
+    let at = i;
+    const told = sentences.filter((s) => says(s) || measuresGauge(s));
+    const above = i > 0 ? this.#text(lines[i - 1]) : '';
+    if (measuresGauge(above)) told.unshift(above);
+    while (at + 1 < lines.length) {
+      const next = this.#text(lines[at + 1]);
+      if (CASTS_ON.test(next) || OTHER_LINE.test(next)) break;
+      if (!isPartOfGauge(next) && !measuresGauge(next)) break;
+      told.push(next);
+      lines[++at].taken = true;
+    }
+    const read = this.#take(line.from, lines[at].to, told.join('; ').slice(0, LONGEST), false);
+    if (read && late) line.taken = true;
+    return read ? at : -1;
+  }
+
+  /** The line below a heading or figures goes on with them. */
+  #goesOn(text: string, figures: boolean): boolean {
+    const plain = plainFigures(text);
+    if (CASTS_ON.test(text) || OTHER_LINE.test(text)) return false;
+    if (/^[\s•*#>-]*(?:gauge|tension)\b/.test(text)) return false;
+    if (!figures) return FIGURES.test(plain);
+    return (
+      isPartOfGauge(plain) ||
+      isGaugeSentence(plain) ||
+      measuresGauge(text) ||
+      /^[\s(•*-]*(?:and\s+)?\d+(?:\.\d+)?\s*(?:rows?|rounds?|rn?ds?|ridges?)\b/.test(plain)
+    );
+  }
+
+  #text(line: Line, from = line.from, to = line.to): string {
+    return this.#source.norm.slice(from, to);
+  }
+
+  #problem(severity: 'error' | 'warning', from: number, to: number, message: string): void {
+    this.#found.add(
+      severity,
+      'gauge-not-read',
+      from,
+      to,
+      message,
+      'For example: 22 sts and 30 rounds = 10 cm in stockinette.',
+    );
+  }
+
+  /** True where a gauge was read. `headed`: the text says that one stands here. */
+  #take(from: number, to: number, text: string, headed: boolean): boolean {
+    const read = readGauge(plainFigures(text).slice(0, LONGEST));
+    if (!read) {
+      // "Gauge: not important" gives no figures that could be meant.
+      const figures = FIGURES.test(text) || /\d\D{1,6}\d/.test(withoutNeedles(text));
+      if (headed && figures)
+        this.#problem('error', from, to, 'no stitch count can be read from this gauge');
+      else if (headed) this.#problem('warning', from, to, 'this gauge gives no figures');
+      return false;
+    }
+    const gauges = this.#gauges;
+    if (read.stitchMm === null) {
+      // Stitches on one line and rows on another.
+      const i = gauges.findIndex(
+        (g) =>
+          (g.fabric === read.fabric || read.fabric === null || g.fabric === null) &&
+          g.roundMm === null,
+      );
+      if (i < 0) {
+        this.#problem('error', from, to, 'this gauge gives rounds but no stitches');
+        return false;
+      }
+      const { roundMm } = read;
+      gauges[i] = { ...gauges[i], roundMm, fabric: gauges[i].fabric ?? read.fabric };
+      return true;
+    }
+    const { norm } = this.#source;
+    let start = from;
+    while (start < to && norm[start] === ' ') start++;
+    gauges.push({
+      fabric: read.fabric ?? fabricNamed(text),
+      stitchMm: read.stitchMm,
+      roundMm: read.roundMm,
+      at: positionAt(this.#source, start),
+    });
+    return true;
+  }
+}
