@@ -32,6 +32,8 @@ export interface RoundLabel {
   readonly side: 'RS' | 'WS' | null;
   readonly unit: 'round' | 'row' | null;
   readonly stated: StatedCount | null;
+  /** "Rounds 5-8 (CC)". */
+  readonly colour: string | null;
   /** "(repeat)": a round written out again; its number is not checked. */
   readonly again: boolean;
   /** A colon, dash or full stop ends it. */
@@ -228,7 +230,8 @@ export type Statement = Place & { readonly item?: number } & (
     | { readonly kind: 'work'; readonly clauses: readonly WorkClause[] }
     | { readonly kind: 'end'; readonly words: Readonly<EndWords> }
     | { readonly kind: 'count'; readonly stated: StatedCount }
-    | { readonly kind: 'colour'; readonly colour: string }
+    /** Null where a colour is only dropped. */
+    | { readonly kind: 'colour'; readonly colour: string | null }
     /** "These 2 rows form the pattern": what "the pattern" and "them" mean from here on. */
     | { readonly kind: 'pattern'; readonly which: RoundsRef }
     /** A thing that cannot be followed, known by name. */

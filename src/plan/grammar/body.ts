@@ -28,7 +28,10 @@ export function readBody(
   if (c.i < c.end && BINDS_OFF.test(text)) return { kind: 'bind-off' };
   if (label) {
     const like = readLike(c);
-    if (like) return like;
+    if (like)
+      return 'colour' in like && label.colour
+        ? { ...like, colour: like.colour ?? label.colour }
+        : like;
     const clauses = readClauses(c, label);
     if (clauses) return clauses;
   }
@@ -42,7 +45,8 @@ export function readBody(
   const begin = c.i < c.end ? c.from() : from;
   const stop = c.end > c.i ? c.tokens[c.end - 1].to : begin;
   const read = readSteps(c.text.slice(begin, stop), begin, abbreviations);
-  const colour = read.colour ?? (letter ? `colour ${letter.toUpperCase()}` : null);
+  const colour =
+    read.colour ?? (letter ? `colour ${letter.toUpperCase()}` : null) ?? label?.colour ?? null;
   return { kind: 'steps', ...read, colour, ...(rounds === null ? null : { rounds }) };
 }
 

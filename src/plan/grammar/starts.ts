@@ -5,7 +5,7 @@
 
 import { LEADS } from '../lexicon/words.ts';
 import type { RoundLabel, RoundsRef, WorkClause } from './ast.ts';
-import { readColour } from './colours.ts';
+import { colourChange } from './colours.ts';
 import { ledIn } from './lead-in.ts';
 import type { Line } from './lines.ts';
 import type { Passage } from './passage.ts';
@@ -31,7 +31,7 @@ export type Start = { readonly at: number; readonly next: number } & (
   | { readonly kind: 'cast-on' | 'set-up' | 'end' }
   | { readonly kind: 'round'; readonly label: RoundLabel }
   | { readonly kind: 'work'; readonly clauses: readonly WorkClause[] }
-  | { readonly kind: 'colour'; readonly colour: string }
+  | { readonly kind: 'colour'; readonly colour: string | null }
   | { readonly kind: 'pattern'; readonly which: RoundsRef }
   | {
       readonly kind: 'refused';
@@ -199,7 +199,9 @@ export class StartFinder {
           !/^(?:pm|place|placing|mark|put|hang|add)$/.test(this.#passage.tokens[at].text)
         );
       case 'colour':
-        return worked;
+        return (
+          worked || (current?.kind === 'round' && this.#passage.tokens[at - 1].text === 'then')
+        );
       case 'round':
         // "needles 1, 2, 3 and 4."
         if (this.#passage.tokens[at].kind === 'number') return false;
@@ -240,6 +242,9 @@ export class StartFinder {
       back();
     }
     if (this.#progress.castOn) {
+      const change = colourChange(c);
+      if (change) return { kind: 'colour', ...change, at, next: c.i };
+      back();
       const refused = readRefused(c, this.#progress.ended);
       if (refused)
         return { kind: 'refused', at, next: this.#passage.sentenceEnd(c.i, end), ...refused };
@@ -261,9 +266,6 @@ export class StartFinder {
       return { kind: 'set-up', at, next: c.i };
     back();
     if (this.#progress.castOn) {
-      const colour = colourSentence(c);
-      if (colour) return { kind: 'colour', colour, at, next: c.i };
-      back();
       const which = patternSet(c);
       if (which) return { kind: 'pattern', which, at, next: this.#passage.sentenceEnd(c.i, end) };
       back();
@@ -350,30 +352,4 @@ function patternSet(c: TokenCursor): RoundsRef | null {
     );
     return sets && (c.done || c.mark('.,;:!(') || c.word() === 'and') ? which : null;
   });
-}
-
-/** "Change to CC.", "Break off MC and join CC." */
-function colourSentence(c: TokenCursor): string | null {
-  return c.attempt(() => {
-    let colour: string | null = null;
-    c.phrase('now|then|next');
-    if (c.phrase('break|cut off?')) {
-      c.phrase('the');
-      const dropped = readColour(c) ?? readColourName(c);
-      if (!dropped) return null;
-      c.eatMark(',.;');
-      c.phrase('and|then');
-    }
-    colour = readColour(c);
-    if (!colour) return null;
-    const t = c.peek();
-    return !t || (t.kind === 'mark' && '.;'.includes(t.text)) ? colour : null;
-  });
-}
-
-function readColourName(c: TokenCursor): string | null {
-  const w = c.word();
-  if (!/^(?:mc|cc\d?)$/.test(w)) return null;
-  c.i++;
-  return w.toUpperCase();
 }

@@ -199,6 +199,7 @@ export class StatementReader {
         break;
       case 'colour':
         this.#push({ kind: 'colour', colour: start.colour, ...at });
+        this.#pushAll(leftoverWords(this.#passage, start.next, end));
         break;
       case 'pattern':
         this.#push({ kind: 'pattern', which: start.which, ...at });

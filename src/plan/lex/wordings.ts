@@ -121,10 +121,26 @@ const WORDINGS: readonly Wording[] = [
     ),
     as: ([, which, unit, verb]) => `${which} ${unit}: ${VERBS[verb.toLowerCase()]}`,
   },
+  // "rounds 5, 6 and 7 are knitted"
+  {
+    re: new RegExp(
+      `${NO_TIME}\\b(?:the )?(${WORK_UNIT} \\d+(?:[ ]?(?:-|–|,|and|to|&)[ ]?(?:and )?\\d+)*) (?:are|is) (?:then |now |all )?(knitted|purled)(?![a-z])`,
+      'gi',
+    ),
+    as: ([, what, verb]) => `${what}: ${VERBS[verb.toLowerCase()]}`,
+  },
+  // "Knit rounds 5-8 in colour B"
+  {
+    re: new RegExp(
+      `\\b(knit|purl) (${WORK_UNIT} \\d+(?:[ ]?(?:-|–|,|and|to|&)[ ]?(?:and )?\\d+)*)(?= (?:in|with|using) (?:the )?(?:mc|cc\\d?|main|contrast\\w*|second|colou?r|yarn|[a-d])\\b)`,
+      'gi',
+    ),
+    as: ([, verb, what]) => `${what}: ${verb}`,
+  },
   // "2 rounds are purled"
   {
     re: new RegExp(
-      `${NO_TIME}\\b(${COUNT} (?:more )?${WORK_UNIT}) are (?:then |now )?(knitted|purled)(?![a-z])`,
+      `${NO_TIME}\\b(?:the )?(?:next |following )?(${COUNT} (?:more )?${WORK_UNIT}) are (?:then |now |all )?(knitted|purled)(?![a-z])`,
       'gi',
     ),
     as: ([, what, verb]) => `${VERBS[verb.toLowerCase()]} ${what}`,

@@ -164,7 +164,7 @@ class StatementWorker {
         break;
       case 'colour':
         this.#order.flush();
-        piece.colour = s.colour;
+        piece.colour = s.colour ?? piece.colour;
         break;
       case 'prose':
         if (s.instructs) {

@@ -4,6 +4,7 @@
  */
 import { LEADS } from '../../lexicon/words.ts';
 import type { SetUp } from '../ast.ts';
+import { colourName } from '../colours.ts';
 import { followAll, type Stretch, says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { joinOfWords, NOT_JOINED, RING } from './opening/joins.ts';
@@ -78,10 +79,11 @@ export function joinsRing(c: TokenCursor): boolean {
 }
 
 function colourAhead(c: TokenCursor): boolean {
-  return (
-    /^(?:mc|cc\d?|contrast|contrasting|colou?r)$/.test(c.word()) ||
-    (/^(?:in|the)$/.test(c.word()) && /^(?:mc|cc\d?|contrast|contrasting|colou?r)$/.test(c.word(1)))
-  );
+  const { i } = c;
+  c.phrase('in');
+  const found = colourName(c) !== null;
+  c.i = i;
+  return found;
 }
 
 /** All that the sentence says, and the words that no rule follows. */

@@ -6,7 +6,7 @@
 import type { StepCursor } from './step-cursor.ts';
 
 const NOISE =
-  /(?:(?:dec|inc)(?:rease)?\s+(?:thus|so|as\s+follows|in\s+this\s+(?:way|manner)|like\s+(?:this|so)|(?:at|for)\s+(?:the\s+|each\s+|every\s+)?corners?)|(?:(?:work|knit|treat|count|tak|purl)ing\s+)?(?:each|every|the|all)\s+(?:of\s+the\s+)?(?:double\s+|wrapped\s+|new\s+)?(?:sts?|stitch(?:es)?|yos?|yarn\s*overs?|loops?|ds)\s+as\s+(?:1|one|an?|usual|normal)(?:\s+(?:ordinary|normal|usual|single|plain|regular|separate))?(?:\s+(?:sts?|stitch(?:es)?))?|(?:dec|inc|decrease|increase)\s*:(?!\s*\d)|removing\s+(?:all\s+)?(?:the\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*)?|(?:decreas(?:e|ing)|increas(?:e|ing)|cable|plain|crossing|dec|inc)\.?\s+(?:round|rnd|row)(?=\s*[:.,-])|(?:with\s+)?(?:rs|ws|right\s+side|wrong\s+side)\s+facing|(?:while\s+)?(?:slipping|carrying|keeping|moving|passing)\s+(?:all\s+)?(?:the\s+|your\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*|\s+up)?|and\s+then|and|then|&|now|also|ending\s+with|ending|end\s+with|end|finishing\s+with|finish\s+with|across\s+(?:the\s+)?(?:row|round)|once|loosely|tightly|evenly|carefully|work(?=\s+(?:[\d(*[]|k\d|p\d|ssk|as\s+follows))|as\s+follows|thus|join(?:\s+(?:in|to|for)\s+[a-z ]{0,40}(?:round|rnd))?|inclusive|please|(?:(?:with|using|in|change\s+to|switch\s+to|join)\s+)?(?:colou?r\s+)?(?:mc|cc\d?|main\s+colou?r|contrast(?:ing)?\s+colou?r|(?:yarn|colou?r)\s+[a-d])|(?:with|using|in)\s+(?:yarn\s+)?[a-d]|afterwards?|finally|lastly|again|here|first|next|so|still|(?:you|we)(?=\s+(?:work|knit|purl|k|p|ssk|just|simply)\b)|just|simply|initially|(?:for\s+)?(?:the\s+)?(?:last|final|first|next)\s+side|\(?(?:rs|ws)(?:\s+facing)?\)?)(?![a-z0-9])\s*:?/y;
+  /(?:(?:dec|inc)(?:rease)?\s+(?:thus|so|as\s+follows|in\s+this\s+(?:way|manner)|like\s+(?:this|so)|(?:at|for)\s+(?:the\s+|each\s+|every\s+)?corners?)|(?:(?:work|knit|treat|count|tak|purl)ing\s+)?(?:each|every|the|all)\s+(?:of\s+the\s+)?(?:double\s+|wrapped\s+|new\s+)?(?:sts?|stitch(?:es)?|yos?|yarn\s*overs?|loops?|ds)\s+as\s+(?:1|one|an?|usual|normal)(?:\s+(?:ordinary|normal|usual|single|plain|regular|separate))?(?:\s+(?:sts?|stitch(?:es)?))?|(?:dec|inc|decrease|increase)\s*:(?!\s*\d)|removing\s+(?:all\s+)?(?:the\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*)?|(?:decreas(?:e|ing)|increas(?:e|ing)|cable|plain|crossing|dec|inc)\.?\s+(?:round|rnd|row)(?=\s*[:.,-])|(?:with\s+)?(?:rs|ws|right\s+side|wrong\s+side)\s+facing|(?:while\s+)?(?:slipping|carrying|keeping|moving|passing)\s+(?:all\s+)?(?:the\s+|your\s+)?markers?(?:\s+as\s+(?:you|they)\s+(?:come|go|get|reach|are)[a-z ]*|\s+up)?|and\s+then|and|then|&|now|also|ending\s+with|ending|end\s+with|end|finishing\s+with|finish\s+with|across\s+(?:the\s+)?(?:row|round)|once|loosely|tightly|evenly|carefully|work(?=\s+(?:[\d(*[]|k\d|p\d|ssk|as\s+follows))|as\s+follows|thus|join(?:\s+(?:in|to|for)\s+[a-z ]{0,40}(?:round|rnd))?|inclusive|please|(?:(?:with|using|in|change\s+to|switch\s+to|join|rejoin)\s+)?(?:colou?r\s+)?(?:the\s+)?(?:mc|cc\d?|(?:main|contrast(?:ing)?|second|first)\s+(?:colou?r|yarn|shade)|contrast(?=\s*[,:.])|(?:yarn|colou?r)\s+[a-d])|(?:with|using|in)\s+(?:yarn\s+)?[a-d]|afterwards?|finally|lastly|again|here|first|next|so|still|(?:you|we)(?=\s+(?:work|knit|purl|k|p|ssk|just|simply)\b)|just|simply|initially|(?:for\s+)?(?:the\s+)?(?:last|final|first|next)\s+side|\(?(?:rs|ws)(?:\s+facing)?\)?)(?![a-z0-9])\s*:?/y;
 /** "decrease 8 sts: …" before the stitches that do so. */
 const PROMISED =
   /(d|i)(?:ec|nc)(?:r?ease)?\s+(\d{1,4})\s*(?:sts?|stitch(?:es)?)\s*:\s*(?=(?:at|on|each|every|for)\s+(?:each|every|all|the|needle|side)|[*([]|[kp]\d|ssk|skp)/y;
@@ -24,8 +24,13 @@ export function readIdleWords(cursor: StepCursor): boolean {
 
 /** "with CC", "using colour B" */
 function colourIn(words: string): string | null {
-  const m = /\b(mc|cc\d?)\b|main|contrast|(?:colou?r|yarn)\s+([a-d])\b/.exec(words);
+  const m =
+    /\b(mc|cc\d?)\b|\b(main|first)\b(?=\s+[a-z])|\bcontrast|\bsecond (?=[a-z])|(?:colou?r|yarn|with|using|in)\s+([a-d])\b/.exec(
+      words,
+    );
   if (!m) return null;
   if (m[1]) return m[1].toUpperCase();
-  return m[2] ? `colour ${m[2].toUpperCase()}` : m[0] === 'main' ? 'MC' : 'CC';
+  if (m[2])
+    return words.includes('first') && !/first\s+(?:colou?r|yarn|shade)/.test(words) ? null : 'MC';
+  return m[3] ? `colour ${m[3].toUpperCase()}` : 'CC';
 }

@@ -3,6 +3,7 @@
  * the extras filled, the cursor behind them.
  */
 import type { Parity } from '../../ast.ts';
+import { colourName, readColour } from '../../colours.ts';
 import { isStitchWord } from '../../prose.ts';
 import { says } from '../../rules.ts';
 import { readStatedCount, type StatedCount } from '../../steps/stated-counts.ts';
@@ -13,6 +14,7 @@ export interface Extras {
   side: 'RS' | 'WS' | null;
   stated: StatedCount | null;
   again: boolean;
+  colour: string | null;
   rule: Parity | null;
 }
 
@@ -44,7 +46,13 @@ export function readExtras(c: TokenCursor, x: Extras): void {
       return got;
     });
     const words = /^[a-z ,.'/&-]+$/.test(inside) && !/^\s*[kp]\s*$/.test(inside);
-    if (ruled) x.rule ??= ruled;
+    const colour = c.attempt(() => {
+      c.i++;
+      const led = readColour(c) ?? colourName(c);
+      return led && c.i === close ? led : null;
+    });
+    if (colour) x.colour = colour;
+    else if (ruled) x.rule ??= ruled;
     else if (count) x.stated ??= count;
     else if (/^\s*(?:repeat|again)/.test(inside)) x.again = true;
     else if (words && !/\b(?:ssk|yo|pm|sm|kfb|k|p)\b/.test(inside)) {

@@ -55,7 +55,13 @@ export function readLabel(c: TokenCursor): RoundLabel | null {
       every(c) ??
       bare(c);
     if (!found) return null;
-    const x: Extras = { side: found.side ?? null, stated: null, again: false, rule: found.rule };
+    const x: Extras = {
+      side: found.side ?? null,
+      stated: null,
+      again: false,
+      colour: null,
+      rule: found.rule,
+    };
     if (!found.bare) readExtras(c, x);
     if (!found.bare) c.takes(() => readAside(c));
     // A comma may stand behind a number or "next", but hardly behind a name.
@@ -77,6 +83,7 @@ export function readLabel(c: TokenCursor): RoundLabel | null {
       side: x.side,
       unit: u,
       stated: x.stated,
+      colour: x.colour,
       again: x.again,
       marked,
       ...(found.every ? { every: true } : null),

@@ -5,7 +5,7 @@
  */
 import { FILLERS } from '../../../lexicon/words.ts';
 import type { WorkClause } from '../../ast.ts';
-import { readColour } from '../../colours.ts';
+import { inColour, restsColour } from '../../colours.ts';
 import { eatStitches, isUnit, length, nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
 import { readFabric } from '../../steps/patterns.ts';
 import { readFewer, readManner } from '../../tail/manner.ts';
@@ -104,13 +104,13 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   }
   if (c.phrase('plain')) return true;
   if (slots.colour === null) {
-    const colour = readColour(c);
+    const colour = inColour(c);
     if (colour) {
       slots.colour = colour;
       return true;
     }
   }
-  if (explanation(c)) return true;
+  if (restsColour(c) || explanation(c)) return true;
   if (
     acts &&
     close &&

@@ -30,18 +30,19 @@ export function roundsFirst(c: TokenCursor, slots: Slots): boolean {
     if (n === null || !Number.isInteger(n)) return null;
     c.phrase('more|further|plain');
     if (!unit(c)) return null;
-    c.phrase('of|in|all|plain');
+    c.phrase('of|in|all|plain|are|worked');
     if (c.isWord(KNIT_VERBS) || c.isWord(PURL_VERBS)) {
       slots.verb = c.isWord(PURL_VERBS) ? 'purl' : 'knit';
       c.i++;
       c.phrase('plain');
+      slots.colour = readColour(c);
     } else {
       slots.fabric = readFabric(c);
       if (!slots.fabric || !('rule' in slots.fabric) || slots.fabric.rule === 'set') return null;
       slots.verb = 'work';
     }
     slots.rounds = n;
-    return c.done || c.mark('.,;&)') || /^(?:and|then)$/.test(c.word()) || null;
+    return c.done || c.mark('.,;&)(') || /^(?:and|then)$/.test(c.word()) || null;
   });
   if (!got) Object.assign(slots, { verb: 'none', rounds: null, fabric: null });
   return got;
