@@ -219,6 +219,8 @@ export interface EndWords {
   breaks: boolean;
   through: boolean;
   holds: boolean;
+  /** "Do not bind off". */
+  keeps: boolean;
   /** Stitches that the ending takes, where it says how many. */
   count: number | null;
 }

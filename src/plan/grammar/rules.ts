@@ -26,10 +26,14 @@ interface Part {
   readonly ordinal: boolean;
   /** Any word. */
   readonly any: boolean;
+  /** Any adverb: "loosely". */
+  readonly adverb: boolean;
   readonly capture: number;
   readonly least: number;
   readonly most: number;
 }
+
+const ADVERB = /^[a-z]{3,}ly$/;
 
 /** Most words of a part with `*`. Chosen. */
 const MOST_REPEATED = 8;
@@ -57,7 +61,7 @@ function beginningOf(parts: readonly Part[]): Beginning {
     for (const k of part.classes) for (const w of k) words.add(w);
     seen.number ||= part.number;
     seen.ordinal ||= part.ordinal;
-    seen.any ||= part.any;
+    seen.any ||= part.any || part.adverb;
     if (part.least > 0) break;
   }
   return { words, ...seen };
@@ -82,10 +86,11 @@ function compile(rule: string): Compiled {
     const ordinal = names.includes('%');
     return {
       words: new Set(names.filter((n) => n[0] !== '@' && n !== '#' && n !== '%' && n !== '~')),
-      classes: names.filter((n) => n[0] === '@').map((n) => classNamed(n.slice(1))),
+      classes: names.filter((n) => n[0] === '@' && n !== '@ly').map((n) => classNamed(n.slice(1))),
       number,
       ordinal,
       any: names.includes('~'),
+      adverb: names.includes('@ly'),
       capture: number || ordinal ? captures++ : -1,
       least: optional || star ? 0 : 1,
       most: star ? MOST_REPEATED : 1,
@@ -106,7 +111,7 @@ function holds(part: Part, t: Token): boolean {
   if (t.kind === 'number') return part.number;
   if (t.kind === 'ordinal') return part.ordinal || part.words.has(t.text);
   if (t.kind === 'word') {
-    if (part.any) return true;
+    if (part.any || (part.adverb && ADVERB.test(t.text))) return true;
     return part.words.has(t.text) || part.classes.some((k) => k.has(t.text));
   }
   return part.words.has(t.text);

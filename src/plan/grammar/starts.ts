@@ -255,7 +255,10 @@ export class StartFinder {
       }
       if (!this.#progress.worked && c.takes(() => joinsRing(c)))
         return { kind: 'set-up', at, next: c.i };
-      if (readEndHead(c)) return { kind: 'end', at, next: this.#passage.sentenceEnd(c.i, end) };
+      // "Pull the tail to close the hole" behind a cast-on ends nothing.
+      if (readEndHead(c) && (this.#progress.worked || /\b(?:bind|cast|bo)/.test(c.slice(at, c.i))))
+        return { kind: 'end', at, next: this.#passage.sentenceEnd(c.i, end) };
+      back();
     }
     back();
     if (readCastOnHead(c, !this.#progress.castOn, this.bare)) {

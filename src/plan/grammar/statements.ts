@@ -16,7 +16,7 @@ import type { Recall } from './recall.ts';
 import type { Stretch } from './rules.ts';
 import { type Progress, type Start, StartFinder } from './starts.ts';
 import { readCastOn } from './statements/cast-on.ts';
-import { readEnding } from './statements/ending.ts';
+import { keepsOnly, readEnding } from './statements/ending.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
 import { readSetUp } from './statements/set-up.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
@@ -218,7 +218,7 @@ export class StatementReader {
         const { words, unread } = this.#followed('ending', start.at, end, readEnding);
         this.#pushAll(unreadWords(this.#passage, unread, start.at));
         this.#push({ kind: 'end', words, ...at, ...numbered });
-        this.#progress.ended = true;
+        if (!keepsOnly(words)) this.#progress.ended = true;
         break;
       }
     }

@@ -5,7 +5,7 @@
  */
 import type { RoundBody, RoundLabel, Statement, WorkClause } from '../grammar/ast.ts';
 import { placesOf } from '../grammar/statements/cast-on.ts';
-import { endingOf } from '../grammar/statements/ending.ts';
+import { endingOf, keepsOnly } from '../grammar/statements/ending.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import { stitches } from '../work/round-problems.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
@@ -320,10 +320,13 @@ class StatementWorker {
     let next = this.#at + 1;
     while (this.#statements[next]?.kind === 'prose') next++;
     const endingFollows = this.#statements[next]?.kind === 'end';
-    const ending = endingOf(at.words, piece.ending, endingFollows);
+    const kept = this.#statements
+      .slice(0, this.#at)
+      .some((s) => s.kind === 'end' && (s.words.keeps || s.words.holds) && !s.words.through);
+    const ending = endingOf(at.words, piece.ending, endingFollows, kept);
     if (ending === null) return;
     piece.ending = ending;
-    piece.ended = !endingFollows;
+    piece.ended = !endingFollows && !keepsOnly(at.words);
     const { count } = at.words;
     if (count === null || count === piece.count || piece.counts.believed.active) return;
     const { from, to } = trimmed(piece.source, at);

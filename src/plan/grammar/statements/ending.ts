@@ -7,9 +7,10 @@ import { LEADS } from '../../lexicon/words.ts';
 import type { Ending } from '../../plan.ts';
 import type { EndWords } from '../ast.ts';
 import { colourName } from '../colours.ts';
-import { eatStitches } from '../phrases.ts';
+import { eatStitches, isUnit } from '../phrases.ts';
 import { followAll, type Rule, type Stretch, says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
+import { restOfClause } from './opening/opening.ts';
 
 /** "The yarn is cut", "the remaining stitches are cast off" */
 const PASSIVE_ENDS = [
@@ -22,13 +23,18 @@ const PASSIVE_ENDS = [
   'the|all|these|those|remaining|rem|last|#* @sts are|is|should|be|then|now|all* gathered|drawn|threaded|closed',
 ];
 
+const TAIL =
+  'a|an|the|long|short|good|generous|about|around|approx|approximately|at|least|enough|some|of*';
+
 /** The sentence that begins here ends the piece. */
 export function readEndHead(c: TokenCursor): boolean {
   return c.takes(() => {
     c.skip(LEADS);
+    if (says(c, `leaving ${TAIL} #? @length|"? long|short? tail|end|yarn`)) c.eatMark(',');
     if (PASSIVE_ENDS.some((rule) => says(c, rule))) return true;
-    if (c.attempt(() => (/^(?:using|with)$/.test(c.word()) ? offLater(c) : null))) return true;
-    c.phrase('loosely|carefully');
+    if (c.attempt(() => (LEADS_OFF.test(c.word()) ? offLater(c) : null))) return true;
+    if (keepsOn(c)) return true;
+    for (let n = 0; n < 3 && c.eatWord(HOW); n++);
     if (c.phrase('bind|binding|cast|casting off') || c.phrase('bo') || c.slashed('b', 'o')) {
       return notAtEdge(c) || null;
     }
@@ -50,10 +56,19 @@ export function readEndHead(c: TokenCursor): boolean {
     }
     if (c.phrase('draw|thread|run|pull|pass|take|lead|bring')) {
       const yarn = /^(?:take|lead|bring)$/.test(c.word(-1));
-      if (c.phrase('up')) return true;
+      if (c.phrase('up|tight|tightly|snug|snugly|closed|shut|together')) return true;
+      if (
+        c.phrase('the|it hole|gap|opening|centre|center|middle|loop? tight|tightly|closed|shut|up')
+      )
+        return true;
       for (let n = 0; n < 12 && !c.done && !c.mark('.'); n++) {
         // "Pull the cable through": how a long needle is used.
-        if (/^(?:cable|cord|needle|tip|loop)$/.test(c.word())) return null;
+        if (/^(?:cable|cord|tip|loop)$/.test(c.word())) return null;
+        if (
+          c.word() === 'needle' &&
+          !/^(?:yarn|darning|tapestry|sewing|wool|blunt|the|a)$/.test(c.word(-1))
+        )
+          return null;
         if (c.phrase('through|thru') || c.phrase('by the'))
           return (
             !yarn ||
@@ -69,7 +84,7 @@ export function readEndHead(c: TokenCursor): boolean {
       c.phrase('up');
       return c.phrase('the|remaining|rem|last|sts|all') || null;
     }
-    if (c.phrase('leave|slip|place|put|transfer')) return held(c) || null;
+    if (c.phrase('leave|slip|place|put|transfer|move|keep|hold|rest|park')) return held(c) || null;
     return null;
   });
 }
@@ -82,14 +97,44 @@ function drawsOn(c: TokenCursor): true | null {
   return c.phrase('draw|thread|run|pull|pass|fasten|weave|cut|break|snip') ? true : null;
 }
 
-/** "Using a stretchy method, bind off". */
+/** Words that say how before what: "Change to a 5 mm needle and cast off". */
+const LEADS_OFF =
+  /^(?:using|with|in|change|changing|switch|take|work|working|use|make|do|for|by|going)$/;
+const HOW: ReadonlySet<string> = new Set(
+  'loosely carefully evenly knitwise purlwise very fairly rather quite neatly'.split(' '),
+);
+
+/** "Using a stretchy method, bind off", "Work a sewn bind-off". */
 function offLater(c: TokenCursor): true | null {
-  for (let n = 0; n < 14 && !c.done && !c.mark('.'); n++) {
-    if (c.phrase('bind|cast off') || c.phrase('bo')) return true;
-    if (c.isNumber() || /^(?:knit|purl|k|p)$/.test(c.word())) return null;
+  for (let n = 0; n < 16 && !c.done && !c.mark('.'); n++) {
+    if (c.phrase('bind|binding|cast|casting off') || c.phrase('bo'))
+      return isUnit(c) || /^(?:edge|row|round)$/.test(c.word()) ? null : notAtEdge(c) || null;
+    const size = c.isNumber() && /^(?:sizes?|mm|cm|us|uk|needles?)$/.test(c.word(1));
+    const sized = /^(?:size|no|us|uk)$/.test(c.word(-1));
+    if (c.isNumber() && !size && !sized) return null;
+    if (
+      /^(?:knit|purl|k|p|until|till|round|rnd|row|rounds|rnds|rows|st|sts|stitches)$/.test(c.word())
+    )
+      return null;
     c.i++;
   }
   return null;
+}
+
+const NOT =
+  "do|does|you|they|these|the|sts|stitches|will|should|must|but|have|been|and|is|are|be|now|yet* not|never|don't|aren't|isn't|won't|without|instead|rather";
+const OFF = 'of|than|to|be|being|having|them|it|the|yet* bind|binding|bound|cast|casting off';
+const NOT_OFF = [`${NOT} ${OFF}`, `${NOT} of|than|to|the* bo`];
+
+/** "Do not bind off": the stitches stay, where it is not how tightly that is told. */
+function keepsOn(c: TokenCursor): boolean {
+  return c.takes(() => {
+    if (!NOT_OFF.some((rule) => says(c, rule))) return null;
+    return (
+      !/^(?:too|so|very|tightly|firmly|tight|yet|until|till|before|in)$/.test(c.word()) &&
+      !c.isNumber()
+    );
+  });
 }
 
 /** Binding everything off; "bind off 3 sts, k to end" only begins a row. */
@@ -97,12 +142,15 @@ function notAtEdge(c: TokenCursor): boolean {
   const start = c.i;
   c.phrase('the?');
   c.phrase('first|next');
-  const n = c.number();
   let edge = false;
-  if (n !== null) {
+  if (c.number() !== null) {
     eatStitches(c);
+    c.eatMark(',;');
+    for (let n = 0; n < 3 && c.phrase('then|and|work'); n++);
     edge =
-      c.mark(',;') || /^(?:at|then|and|k|p|knit|purl)$/.test(c.word()) || /^[kp]\d/.test(c.word());
+      /^(?:at|k|p|knit|purl|rib|patt|pattern)$/.test(c.word()) ||
+      /^(?:[kp]\d|ss|k2|p2|yo|sl)/.test(c.word()) ||
+      c.mark('*(');
   }
   c.i = start;
   return !edge;
@@ -111,13 +159,16 @@ function notAtEdge(c: TokenCursor): boolean {
 /** "Place remaining sts on a holder". */
 function held(c: TokenCursor): boolean {
   for (let n = 0; n < 6; n++) {
-    if (c.phrase('the|all|remaining|rem|live|these|last|your') || c.number() !== null) continue;
+    if (c.phrase('the|all|of|remaining|rem|live|these|those|last|your|open') || c.number() !== null)
+      continue;
     break;
   }
-  if (!c.phrase('sts|stitches|st|loops|stitch')) return false;
+  const them = c.phrase('them|it|everything');
+  if (!them && !c.phrase('sts|stitches|st|loops|stitch')) return false;
   for (let n = 0; n < 10 && !c.done && !c.mark('.'); n++) {
     if (/^(?:each|every)$/.test(c.word())) return false;
-    if (c.phrase('holder|waste|live|scrap|thread|holders|spare')) return true;
+    if (c.phrase('holder|waste|live|scrap|thread|holders|spare|hold|string|unworked|unbound'))
+      return true;
     c.i++;
   }
   return /\bon\s+(?:the\s+)?needles?\b/.test(c.slice(Math.max(0, c.i - 6), c.i));
@@ -128,7 +179,7 @@ type EndRule = Rule<EndWords>;
 const YARN = 'yarn|wool|thread|tail|end|ends|cotton|it|string|working';
 const STAY =
   'centre|center|middle|the|all|of|those|these|them|your|which|remaining|rem|last|final|live|left|open|resulting';
-const TAKES = `onto|over|sewn|sew|by|the|your|a|an|of|with|up|back|once|twice|double|doubled|long|darning|tapestry|wool|sewing|needle|then|${YARN}`;
+const TAKES = `length|piece|strand|onto|over|sewn|sew|by|the|your|a|an|of|with|up|back|once|twice|double|doubled|long|darning|tapestry|wool|sewing|needle|then|${YARN}`;
 const DRAWS =
   'draw|drawing|thread|threading|threaded|slip|fastened|led|taken|run|running|pull|pulling|pass|passing|take|taking|lead|leading|bring|bringing|slide|sliding|weave|weaving|draw|put|putting|feed|feeding|drawn|pulled|threaded|passed|run';
 
@@ -151,11 +202,67 @@ const AFTERWARDS: EndRule = {
   },
 };
 
+const SPARE =
+  'spare|waste|scrap|contrast|contrasting|other|another|different|coloured|colored|smooth|cotton|extra|separate';
+
+const NEEDLE =
+  'a|an|the|your|darning|tapestry|sewing|yarn|wool|blunt|larger|bigger|smaller|thicker|spare|size|sizes|us|uk|crochet|of';
+const SIZES =
+  'size|sizes|larger|bigger|smaller|up|thicker|than|for|the|before|knitting|used|main|one|or|two';
+
 const END_RULES: readonly EndRule[] = [
   {
-    says: ['bind|binding|bound|cast|casting off', 'bo', 'b / o', 'close|closing off? all'],
+    says: [
+      'as|while|when you|they|it? slip|slide|drop|take|come|are|go|pull|work them|it|the|each|stitch|sts|stitches|off|from|out|onto|your|of|needle|needles*',
+      'slip|slipping|slide|sliding|drop|dropping|take|taking|pull|pulling|draw|remove|removing the|your|them|it|all|sts|stitches|loops|each|of|as|you|go* off|from|out|onto|on the|your|each|it|them|of? needle|needles|dpns|dpn?',
+      'take|slip|pull|draw|remove|drop|slide the|your|all|these* needle|needles|dpns|dpn|markers|marker out|off|away?',
+      'off|from|out the|of|your|their* needle|needles|dpns|dpn',
+      'to|until|for wait|waiting|later|needed|use',
+    ],
+  },
+  {
+    says: [
+      'taking|take|with great|special? care',
+      'make|making|be|being sure|certain|careful',
+      'so that',
+      'as you go|work|like|wish|need',
+      'keep|keeping|ensure|ensuring',
+    ],
+    means: (_, _n, c) => restOfClause(c),
+  },
+  {
+    says: NOT_OFF,
+    means: (e, _n, c) => {
+      // "Do not bind off too tightly" binds off.
+      if (/^(?:too|so|very|tightly|firmly|tight)$/.test(c.word())) e.binds = true;
+      else e.keeps = true;
+    },
+  },
+  {
+    says: [
+      'bind|binding|bound|cast|casting off',
+      'bo',
+      'b / o',
+      'close|closing off? all',
+      'work|use|make|do|working|making|doing a|an|the|any|your* ~* bind|cast off',
+    ],
     means: (e) => {
       e.binds = true;
+    },
+  },
+  // "…: *k2tog tbl, slip the st back; repeat from * until all sts are bound off"
+  {
+    says: ['as follows :|-', ': (|*', 'thus :|-', '*'],
+    means: (e, _n, c) => e.binds && howBound(c),
+  },
+  {
+    says: [
+      `${DRAWS} ${TAKES}* ${SPARE} yarn|thread|wool|cotton|string|colour|color? through|thru ${STAY}|#* @sts?`,
+      'a|the|on* hold|string',
+      'set|lay|put the|piece|square|work|it|this|them* aside|by|away',
+    ],
+    means: (e, _n, c) => {
+      if (!/^(?:aside|by|away)$/.test(c.word(-1))) e.holds = true;
     },
   },
   {
@@ -215,12 +322,13 @@ const END_RULES: readonly EndRule[] = [
   },
   {
     says: [
-      `leave|leaving|slip|slipping|place|placing|put|putting|transfer|transferring|keep|keeping|hold ${STAY}|#* @sts #? live|on|onto|to|over|there|for|now|later*`,
+      `leave|leaving|slip|slipping|place|placing|put|putting|transfer|transferring|move|moving|keep|keeping|hold|holding|rest ${STAY}|#* @sts #? live|on|onto|to|over|there|for|now|later*`,
+      'leave|leaving|slip|place|put|transfer|move them|it|everything all? on|onto|to|over',
       '@sts holder|holders',
       'leave|leaving them|it|live|resting|unworked there|live|resting|unworked|as|they|are*',
       'a|an|the* holder|holders',
-      'a|an|the* spare|stitch|safety|waste|scrap holder|holders|needle|needles|cable|pin|pins',
-      'a|an|the|length|piece|some|of* waste|scrap|spare yarn|thread|wool|cotton|needle',
+      'a|an|the|another|on|onto|or* spare|stitch|safety|waste|scrap|extra circular|stitch|long|double|pointed|st* holder|holders|needle|needles|cable|pin|pins',
+      `a|an|the|length|piece|some|of|on|onto|or|strand* ${SPARE} yarn|thread|wool|cotton|needle|string`,
     ],
     means: (e) => {
       e.holds = true;
@@ -239,11 +347,21 @@ const END_RULES: readonly EndRule[] = [
   },
   {
     says: [
-      'leaving|leave a|an long|short|good* tail|end of? about|at|least|approx* #? @length?',
-      'leaving|leave a|an about|approx* # @length|" long|short? tail|end|length?',
-      'long|short|good tail|end',
+      `leaving|leave|with|keeping|keep? ${TAIL} #? @length|"? long|short? tail|end|yarn|length of? about|around|approx|at|least* #? @length|"? or|so|long|for|to|sew|weave|weaving|in|up|later|sewing|seaming|seam* #? times? as|the|long|length|of|edge|round|square|width|piece*`,
+      `leaving|leave|with|keeping ${TAIL} # @length|" or|so|long|of|yarn|to|spare|for|weaving|in|sewing|up*`,
+      `tail|end|length :|of? about|around* # @length|" or|so|long*`,
+      'about|as|some|at|least* # times as|the long|length as|of the|your edge|round|square|piece|width|side',
       '# @length|" tail|end|long?',
       '# @length|"',
+    ],
+  },
+  // "going round a second time for strength", "twice for security"
+  {
+    says: [
+      'go|going|pass|passing|run|running|do|doing|work|working it? all|right? round|around|through|this|so again|twice|once|more|a|second|time|the|them|all|for|strength|security|safety|hold|good|measure*',
+      'and|again|a second|2nd|% time|round',
+      'for extra|more? strength|security|safety',
+      '# times',
     ],
   },
   {
@@ -251,9 +369,9 @@ const END_RULES: readonly EndRule[] = [
       'in|on|from|over|with|as the|a? rib|ribbing|patt|pattern|pat|purl|knit|garter|reverse|rs|ws|set|established|moss|seed st|stitch?',
       'on|from|to the|right|wrong|outer|inner* side|edge|rs|ws|round|row',
       'remove|removing|drop|dropping|discard|discarding|take|taking the|all|any|your|each|every|stitch* @marker out|off|away|as|you|go|come|to|them|when|reach*',
-      'knitwise|purlwise|kwise|pwise|loosely|tightly|firmly|securely|evenly|snugly|neatly|very|not|too|tight|loose|quite|gently|together',
+      'knitwise|purlwise|kwise|pwise|@ly|very|not|too|tight|loose|quite|rather|fairly|bit|little|enough|together|elastic|stretchy',
       'all of? the? @sts',
-      'every|each st|stitch',
+      'every|each|of|the st|stitch',
       '@sts',
       'knit|purl wise',
       'that|which are|is|remain|remains|left|still|you|have',
@@ -261,12 +379,15 @@ const END_RULES: readonly EndRule[] = [
       'the|your|working* yarn|wool|thread|end|tail is|are|then|now|should|be*',
       'is|are|should|be|then|now',
       '# - needle',
-      'the|a|an # - needle method|bind|cast|off*',
       'using|with|by the|a|an|any|your* ~* method|bind|bo|cast|technique off?',
-      'with|using a|an|the|your|darning|tapestry|sewing|yarn|wool|blunt|larger|bigger|smaller|spare* needle|needles # sizes|size larger|bigger|smaller',
-      'with|using a|an|the|your|darning|tapestry|sewing|yarn|wool|blunt|larger|bigger|smaller|spare* needle|needles',
+      'with|using|by|the|a|an* # - needle method|bind|cast|off*',
+      `with|using|on|change|changing|switch|go|take to|up|onto|over* ${NEEDLE}* # -? mm|cm? ${NEEDLE}* needle|needles|hook ${SIZES}*`,
+      `with|using|on|change|changing|switch to|up|onto|over* ${NEEDLE}* needle|needles|hook #? ${SIZES}*`,
+      `# ${SIZES} ${SIZES}*`,
       'knitting|purling|working every|each|all|the|them|these|in|st|stitch|sts|stitches|pattern*',
-      'on|from the|your|all* needle|needles|dpns',
+      'that|which|are|is|still|left|remaining* on|from|over the|your|all* needle|needles|dpns',
+      'over|across|around|for the|all|of* @sts',
+      'inside|outside|invisibly',
       'finish|end by|with',
       'if you tend to',
       'that is|was all|it',
@@ -289,16 +410,38 @@ export function readEnding(c: TokenCursor): { words: EndWords; unread: Stretch[]
     breaks: false,
     through: false,
     holds: false,
+    keeps: false,
     count: null,
   };
   const unread = followAll(c, END_RULES, words);
   return { words, unread };
 }
 
-/** `before`: the ending so far. `endingFollows`: the next sentence ends the piece too. Null leaves it to that one. */
-export function endingOf(e: EndWords, before: Ending, endingFollows: boolean): Ending | null {
+/** How each stitch is bound off, up to "repeat … until all sts are bound off"; false where it does not say so. */
+function howBound(c: TokenCursor): boolean {
+  let repeats = false;
+  for (let n = 0; n < 60 && !c.done; n++) {
+    if (c.phrase('rep|repeat')) repeats = true;
+    else if (repeats && c.phrase('end|off|around|left|across')) return true;
+    else c.i++;
+  }
+  return false;
+}
+
+/** "Do not bind off" alone: the piece may go on. */
+export function keepsOnly(e: EndWords): boolean {
+  return e.keeps && !e.binds && !e.draws && !e.breaks && !e.holds;
+}
+
+/** `before`: the ending so far; `kept`: it says that the stitches stay. `endingFollows`: the next sentence ends the piece too. Null leaves it to that one. */
+export function endingOf(
+  e: EndWords,
+  before: Ending,
+  endingFollows: boolean,
+  kept = false,
+): Ending | null {
   if (e.binds || before === 'bound-off') return 'bound-off';
-  if (e.holds && !e.through) return 'live';
+  if ((e.holds || e.keeps || kept) && !e.through) return 'live';
   if (!e.draws && !e.breaks && before !== 'live') return before;
   // Broken yarn alone: the next sentence says how the loops are held.
   return e.breaks && !e.draws && endingFollows ? null : 'drawn-up';
