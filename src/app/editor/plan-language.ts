@@ -1,31 +1,34 @@
 /**
  * How plan text is coloured in the editor: headers, round labels, stitches, repeats, counts.
  *
- * A light tokenizer for the eye only; what the text means is decided by the parser in src/plan.
+ * For the eye only, by the words that the reader knows; what the text means is decided by the parser in src/plan.
  */
 import { HighlightStyle, StreamLanguage, syntaxHighlighting } from '@codemirror/language';
 import { EditorView } from '@codemirror/view';
 import { tags } from '@lezer/highlight';
+import { HEADING } from '../../plan/grammar/statements/header.ts';
+import { ROUND_LABEL, roleAt, STATED_COUNT, type WordRole } from '../../plan/lexicon/word-roles.ts';
 
 interface LineState {
   header: boolean;
 }
 
-const HEADER = /^[ \t]*(?:[A-Za-z][A-Za-z -]{1,24})(?=:)/;
-const ROUND_LABEL =
-  /^[ \t]*(?:set-?up\s+)?(?:rounds?|rnds?|rows?|r(?=\s*\d))\.?(?:\s*\d+(?:\s*(?:-|–|—|to|and|&|,)\s*\d+)*)?(?:\s*\((?:RS|WS)\))?(?=\s*[:.)])/i;
-const STATED_COUNT =
-  /^(?:\(\s*\d+\s*st(?:itche)?s?\.?\s*\)|\[\s*\d+\s*st(?:itche)?s?\.?\s*\]|[-–—]\s*\d+\s*st(?:itche)?s?\b\.?)/i;
-const CABLE = /^(?:\d+\/\d+(?:\/\d+)?\s*(?:LPC|RPC|LC|RC|LT|RT|LKC|RKC)|[CT]\d+[FBLR](?:P)?)\b/i;
-const DECREASE =
-  /^(?:k[2-9]tog(?:-?tbl)?|p[2-9]tog(?:-?tbl)?|sssk|ssk|ssp|skp|sk2po?|s2kpo?|sl1-k2tog-psso|cdd|psso)\b/i;
-const INCREASE = /^(?:kfb|pfb|m1[lrp]?|yo|yrn|yfwd|inc|kfbf|kll|krl)\b/i;
-const PLAIN = /^(?:knit|purl|work|k|p|sl|slip|ktbl|ptbl|k1tbl|p1tbl)(?=\d|\b)/i;
-const REPEAT =
-  /^(?:repeat|rep|to (?:the )?(?:end|last|marker|m)\b|until|before|times?|twice|once|more|from|as (?:set|round|rnd|row)|around)\b/i;
-const MARKER = /^(?:pm|sm|rm|place markers?|slip markers?|remove markers?|markers?|mkr)\b/i;
-const MAKING =
-  /^(?:cast(?:ing)? on|co|bind(?:ing)? off|bo|cast(?:ing)? off|join|draw(?:ing)?|pull(?:ing)?|cut|break|fasten)\b/i;
+/** Names of the editor's colours by what the words are. */
+const COLOURS: Readonly<Record<WordRole, string>> = {
+  decrease: 'keyword',
+  increase: 'typeName',
+  cable: 'className',
+  plain: 'atom',
+  marker: 'annotation',
+  extent: 'controlKeyword',
+  edge: 'definitionKeyword',
+};
+
+/** Places stay where they are: a few letters of other scripts have no small letter of one character. */
+function lowerCase(line: string): string {
+  const lower = line.toLowerCase();
+  return lower.length === line.length ? lower : line;
+}
 
 const language = StreamLanguage.define<LineState>({
   name: 'knitting plan',
@@ -35,33 +38,26 @@ const language = StreamLanguage.define<LineState>({
     if (stream.sol()) {
       state.header = false;
       if (stream.match(ROUND_LABEL)) return 'labelName';
-      const header = stream.match(HEADER) as RegExpMatchArray | null;
-      if (header) {
+      const heading = HEADING.exec(lowerCase(stream.string));
+      if (heading) {
         state.header = true;
+        stream.pos = heading[0].trimEnd().length;
         return 'heading';
       }
     }
     if (stream.eatSpace()) return null;
     if (state.header) {
-      if (
-        stream.match(
-          /^[\d.,½¼¾]+(?:\s*(?:mm|cm|in(?:ch(?:es)?)?|g|m|yds?|tex|sts?|rows?|rounds?|rnds?)\b)?/i,
-        )
-      ) {
-        return 'number';
-      }
+      if (stream.match(/^[\d.,½¼¾]+/)) return 'number';
       stream.next();
       stream.eatWhile(/[^\d.,½¼¾]/);
       return 'string';
     }
     if (stream.match(STATED_COUNT)) return 'meta';
-    if (stream.match(CABLE)) return 'className';
-    if (stream.match(DECREASE)) return 'keyword';
-    if (stream.match(INCREASE)) return 'typeName';
-    if (stream.match(MARKER)) return 'annotation';
-    if (stream.match(REPEAT)) return 'controlKeyword';
-    if (stream.match(MAKING)) return 'definitionKeyword';
-    if (stream.match(PLAIN)) return 'atom';
+    const words = roleAt(lowerCase(stream.string), stream.pos);
+    if (words) {
+      stream.pos = words.end;
+      return COLOURS[words.role];
+    }
     if (stream.match(/^\d+/)) return 'number';
     if (stream.match(/^[*;,.:]/)) return 'punctuation';
     if (stream.match(/^[[\](){}]/)) return 'bracket';

@@ -32,6 +32,17 @@ export const ROUND_WORDS = words('round rounds rnd rnds rd rds');
 export const ROW_WORDS = words('row rows rw rws');
 export const STITCH_WORDS = words('st sts stitch stitches loop loops');
 export const MARKER_WORDS = words('marker markers m mk mkr mkrs');
+/** Markers placed, slipped or removed, in one word and as verbs of two. */
+export const MARKER_STEPS = words('pm sm rm');
+export const MARKER_VERBS = words('place slip remove');
+/** How far or how often. */
+export const EXTENT_WORDS = words(
+  'until before times time twice once more from to around end last across',
+);
+/** How a piece begins and ends. */
+export const EDGE_VERBS = words(
+  'cast casting co bind binding bo join joining draw drawing pull pulling cut break breaking fasten',
+);
 export const SIDE_WORDS = words(
   'side sides needle needles dpn dpns section sections edge edges quarter quarters wedge wedges segment segments panel panels repeat corner corners',
 );

@@ -27,7 +27,8 @@ export interface Headers {
   sides: number | null;
 }
 
-const HEADER =
+/** A heading at the beginning of a line, in lower case. */
+export const HEADING =
   /^[\s•*#>-]*(title|name|pattern|yarns?|wool|(?:(?:stitch|st|row|round|rnd|knitting|working|my|sample|required)\s+)?(?:gauge|tension)|needles?|worked|working|construction|join(?:ing)?|seams?|sides|abbreviations?|abbrev\.?|abbr\.?|special\s+(?:stitch(?:es)?|abbreviations?)|stitch\s+glossary|materials?|notes?|pattern\s+notes?|designer|author|(?:finished\s+)?(?:size|measurements?|dimensions?)|difficulty|skill\s+level|colou?rs?|notions|finishing|blocking|making\s+up|supplies|equipment|techniques?)\**\s*(?:\([^)\n]{0,40}\)\s*)?(?::|=)\**/;
 /** "TENSION" and "Gauge" without a colon. */
 const BARE_GAUGE = /^[\s•*#>-]*(?:gauge|tension)(?![a-z])[\s.*_-]*(?:square|swatch)?[\s.*_-]*/;
@@ -89,7 +90,7 @@ export class HeaderReader {
     for (let i = 0; i < lines.length; i++) {
       const line = lines[i];
       const text = norm.slice(line.from, line.to);
-      const m = HEADER.exec(text);
+      const m = HEADING.exec(text);
       if (!m) {
         const bare = BARE_GAUGE.exec(text);
         if (
@@ -134,7 +135,7 @@ export class HeaderReader {
           const own = DEFINITION.exec(body);
           if (
             !own ||
-            HEADER.test(body) ||
+            HEADING.test(body) ||
             /^[\s•*-]*(?:round|rnd|row|r\s*\d|next|cast|co\s|set|\d+\s*[:.)])/.test(body)
           )
             break;
