@@ -98,6 +98,10 @@ export interface Tail {
   /** "1 stitch fewer between decreases"; negative for more. */
   readonly fewer: number | null;
   readonly stated: StatedCount | null;
+  /** Stitch of the rounds in between, where the sentence names it. */
+  readonly between: 'k' | 'p' | null;
+  /** Stitches that each pass gains, negative for lost, where the sentence says. */
+  readonly eachPass: number | null;
 }
 
 /** Shaping told in prose. */

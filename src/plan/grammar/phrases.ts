@@ -4,6 +4,7 @@
  */
 import { LENGTH_UNITS, ROUND_WORDS, ROW_WORDS, STITCH_WORDS } from '../lexicon/words.ts';
 import type { RoundsRef } from './ast.ts';
+import { says } from './rules.ts';
 import { readStatedCount, type StatedCount } from './steps/stated-counts.ts';
 import { type ReadStitch, readStitch } from './steps/stitch-words.ts';
 import type { TokenCursor } from './token-cursor.ts';
@@ -314,6 +315,8 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
     const count = c.number();
     if (count !== null && Number.isInteger(count)) {
       c.eatMark('-');
+      if (says(c, '@unit just|already worked|given|made|completed|done|told|knitted|described'))
+        return { kind: 'last', count };
       if (unit(c) && (c.phrase('pattern|patt|pat|rep|repeat|sequence') || c.phrase('above'))) {
         return { kind: 'last', count };
       }

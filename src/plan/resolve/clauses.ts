@@ -163,7 +163,9 @@ export class ClauseWorker {
       );
     }
     const target = piece.targetOf(tail);
-    if (target !== null) repeatUntil(piece, again, target, lastOne, clause);
+    // "5 more times, until 48 sts are left": so often, and so many are left.
+    const checked = target !== null && tail.times !== null;
+    if (target !== null && !checked) repeatUntil(piece, again, target, lastOne, clause);
     else if (tail.untilMm !== null) this.#toLength(again, tail, clause);
     else if (tail.untilRounds !== null) {
       // "Rows 1 and 2. Repeat them until 84 rows are worked": those two are among the 84.
@@ -172,6 +174,16 @@ export class ClauseWorker {
       for (let i = 0; piece.rounds.length < upTo && piece.goesOn; i++)
         piece.work(again[i % again.length]);
     } else if (tail.forRounds !== null) {
+      const all = tail.times === null ? null : tail.times * again.length;
+      if (all !== null && all !== tail.forRounds) {
+        const said = `${tail.times} times ${again.length} ${again.length === 1 ? 'round' : 'rounds'}`;
+        piece.sayLost(
+          'rounds-disagree',
+          clause,
+          `${said} are ${all}, not ${tail.forRounds} rounds`,
+        );
+        return;
+      }
       repeatRounds(piece, again, tail.forRounds);
     } else {
       let times = tail.times ?? 1;
@@ -180,6 +192,7 @@ export class ClauseWorker {
       repeatTimes(piece, again, lastOne >= 0 ? times - 1 : times);
       // "ending with a decrease round": the last time only up to there.
       if (lastOne >= 0 && times > 0) piece.workAll(again.slice(0, lastOne + 1));
+      if (checked) piece.checkStated({ total: target, perSide: null, change: null }, clause);
     }
   }
 

@@ -4,7 +4,7 @@
  * count that going on never leaves is said. Stitches not named: ssk, k2tog, kfb, m1 (common practice).
  */
 import type { Shaping, WorkClause } from '../grammar/ast.ts';
-import { patternSteps } from '../grammar/steps/patterns.ts';
+import { cycleOf, patternSteps } from '../grammar/steps/patterns.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import { type LastShaping, lastShaping, nextShaping } from '../work/next-shaping.ts';
@@ -131,7 +131,7 @@ export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
   // "ending with a purl round": plain rounds up to there.
   const again = lastShaping(piece);
   const period = tail.every ?? again?.period ?? 1;
-  const between = plainBetween(last, Math.max(2, period), trimmed(piece.source, clause), piece);
+  const between = plainBetween(last, Math.max(2, period), clause, piece);
   // "ending with a knitted round" where the rounds between are purled: the shaping round is meant.
   const purled = between.every(
     (d) => d.steps.length === 1 && d.steps[0].kind === 'stitch' && d.steps[0].name === 'p',
@@ -167,6 +167,7 @@ interface HowOften {
     readonly every: number | null;
     readonly fewer: number | null;
     readonly atOnce: boolean;
+    readonly between?: 'k' | 'p' | null;
   };
 }
 
@@ -184,7 +185,7 @@ function goOn(
   const place = trimmed(piece.source, clause);
   const goesOn = own ? null : last;
   const every = tail.every ?? goesOn?.period ?? 1;
-  const between = plainBetween(goesOn, every, place, piece);
+  const between = plainBetween(goesOn, every, clause, piece);
   let skip = goesOn ? Math.min(goesOn.since, every - 1) : 0;
   const up = target !== null && target > piece.count;
   const stop = piece.rounds.length + most;
@@ -234,9 +235,15 @@ function goOn(
 function plainBetween(
   last: LastShaping | null,
   every: number,
-  place: Place,
+  clause: Place & HowOften,
   piece: WorkedPiece,
 ): RoundDef[] {
+  const place = trimmed(piece.source, clause);
+  const named = clause.tail.between;
+  if (named) {
+    const [steps] = cycleOf(named === 'p' ? 'purl' : 'knit', null, false, place);
+    return Array.from({ length: every - 1 }, () => unnumberedDef(place, piece.inRound, steps));
+  }
   const since = last ? piece.history.slice(piece.history.length - last.since) : [];
   const known =
     last && last.between.length === every - 1

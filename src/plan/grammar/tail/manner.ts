@@ -9,12 +9,20 @@ import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
 
+/** "the last round being a decrease round" */
+const LAST_ROUND_IS = [
+  'the last|final one|round|rnd|row is|being|must|should|will be?',
+  'the last|final one|round|rnd|row worked is|being',
+];
+
 export function readEndWith(c: TokenCursor, tail: OpenTail): boolean {
   const end = c.attempt<EndRound>(() => {
-    c.eatMark(',;');
+    while (c.eatMark(',;.'));
     c.phrase('and');
-    if (!c.phrase('end|ending|finish|finishing|ends|stop|stopping')) return null;
-    c.phrase('with|after|on|having|by');
+    const told =
+      c.phrase('end|ending|finish|finishing|ends|stop|stopping') &&
+      (c.phrase('with|after|on|having|by') || true);
+    if (!told && !c.anyPhrase(LAST_ROUND_IS)) return null;
     c.phrase('worked|working|completed|completing');
     c.phrase('a|an|the');
     if (unit(c)) {
@@ -87,10 +95,33 @@ const STARTS = [
   'beginning|starting|beg with a|an? knit|purl|k|p|rs|ws|right|wrong side? round|row|rnd',
 ];
 
-/** "the other rounds being knitted" */
-const BETWEEN_ROUNDS = [
-  ',|and|;* with|while|where? the|all* other|alternate|intervening|remaining|even|plain|between|in* @unit are|is|being|be|worked* knit|knitted|plain|even',
-  ',|and|;* knit|knitting|work|working all? the? other|alternate|intervening|even @unit plain?',
+const IN_BETWEEN =
+  'in|without|with|no|not? between|decreases|decreasing|decrease|increases|shaping|them|these|those|each|every|the|time*';
+const OTHER =
+  'the|all|every|each* other|alternate|intervening|intermediate|remaining|even|odd|plain|between|in|in-between*';
+const ARE = 'are|is|being|be|to|all|worked|always|will|in*';
+/** "the other rounds being knitted", "purling the rounds in between", "(all rounds without decreases are purled)" */
+const betweenRounds = (words: string): readonly string[] => [
+  `,|and|;|.|(|-* with|while|where? ${OTHER} @unit ${IN_BETWEEN} ${ARE} ${words} )?`,
+  `,|and|;|.|(|-* ${words} all|every|each? ${OTHER} @unit ${IN_BETWEEN} plain? )?`,
+];
+const BETWEEN_ROUNDS: readonly (readonly ['k' | 'p' | null, readonly string[]])[] = [
+  ['k', betweenRounds('knit|knitted|knitting')],
+  ['p', betweenRounds('purl|purled|purling')],
+  [null, betweenRounds('work|working|worked|plain|even')],
+];
+/** "with a purl round between each", "with 1 knit round in between each time" */
+const oneBetween = (words: string): string =>
+  `,|and|;|(* with|having|working|always a|an|one|# single? ${words} @unit always? in|between|each|every|them|the|decreases|decrease|increases|increase|time|shaping|rounds|two|it* )?`;
+const ONE_BETWEEN: readonly (readonly ['k' | 'p', string])[] = [
+  ['k', oneBetween('knit|knitted')],
+  ['p', oneBetween('purl|purled')],
+];
+/** "with no plain rounds between", "without purl rounds in between" */
+const NONE_BETWEEN = [
+  ',|and|(* with|having no|not|without any? more? plain|knit|purl|even|other|resting* @unit in? between them|each|these|the|decreases? )?',
+  ',|and|(* without any? plain|knit|purl|even|other* @unit in? between? them|each|these? )?',
+  ',|and|;* each|every @unit being|is a|an? dec|decrease|decreasing|shaping @unit',
 ];
 /** "with one plain round between", "working 2 rounds even in between" */
 const PLAIN_BETWEEN = [
@@ -127,7 +158,22 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
         c.i++;
     return true;
   }
-  if (saysAny(c, BETWEEN_ROUNDS)) return true;
+  if (saysAny(c, NONE_BETWEEN)) {
+    tail.every ??= 1;
+    return true;
+  }
+  for (const [stitch, rules] of BETWEEN_ROUNDS) {
+    if (!saysAny(c, rules)) continue;
+    tail.between ??= stitch;
+    return true;
+  }
+  for (const [stitch, rule] of ONE_BETWEEN) {
+    const one = says(c, rule);
+    if (!one) continue;
+    tail.every ??= (one[0] ?? 1) + 1;
+    tail.between ??= stitch;
+    return true;
+  }
   const plain = saysAny(c, PLAIN_BETWEEN);
   if (plain) {
     tail.every ??= (plain[0] ?? 1) + 1;

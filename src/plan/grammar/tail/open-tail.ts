@@ -25,5 +25,7 @@ export function emptyTail(): OpenTail {
     follows: false,
     fewer: null,
     stated: null,
+    between: null,
+    eachPass: null,
   };
 }

@@ -4,6 +4,7 @@
  */
 import { STITCH_WORDS } from '../../lexicon/words.ts';
 import { isUnit, length, unit } from '../phrases.ts';
+import { says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
 import { fromWhere } from './until.ts';
@@ -57,6 +58,7 @@ function readTimesPhrase(c: TokenCursor): Times | null {
     }
     if (times === null || !Number.isInteger(times)) return null;
     if (c.phrase('more|further|additional|extra|again')) more = true;
+    c.phrase('over');
     if (c.phrase('in all|total') || c.phrase('altogether|total|overall')) total = true;
     if (open) c.eatMark(')]');
     c.attempt(() => {
@@ -66,12 +68,17 @@ function readTimesPhrase(c: TokenCursor): Times | null {
       total = true;
       return c.eatMark(')');
     });
+    says(c, '( including|counting the? first|one|round* )');
     return { times, more, total };
   });
 }
 
 export function readTimesPart(c: TokenCursor, tail: OpenTail): boolean {
-  if (tail.times !== null) return false;
+  // "5 more times (6 times in all)"
+  if (tail.times !== null) {
+    const all = tail.times + (tail.more ? 1 : 0);
+    return c.takes(() => says(c, '( # times in|altogether|total|all* )')?.[0] === all);
+  }
   const read = readTimesPhrase(c);
   if (!read) return false;
   tail.times = read.times;

@@ -4,12 +4,15 @@
  */
 import { SIDE_WORDS, STITCH_WORDS } from '../../lexicon/words.ts';
 import { bracketedCount, eatStitches, length, unit } from '../phrases.ts';
-import { says } from '../rules.ts';
+import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
 
 const UNTIL_WORDS =
-  /^(?:there|are|is|you|we|have|has|had|only|just|a|an|total|of|the|last|it|left|with|reach|reached|remaining|your|been|get|got|number|exactly|about|approx|approximately|measures?|measuring|piece|work|knitting|fabric|square|tube|band|border|rib|ribbing|section|length|reaches|from|be|that|which|final|decreased|increased|worked|shaped|times|repeated|in|all|rem|remain|down|to|garter|side|edge|stitch|stitches|st|sts|count|until|body|crown|on|needles?|stocking|stockinette|as|long|decrease|decreasing|increase|increasing|round|rnd|row|last|left|made|gives|given|leaves|brings|brought|reduced|no|more|than|fewer|down|come|again|so|many|one|obtains?|gets)$/;
+  /^(?:there|are|is|you|we|have|has|had|only|just|a|an|total|of|the|last|it|left|with|reach|reached|remaining|your|been|get|got|number|exactly|about|approx|approximately|measures?|measuring|meas|height|depth|piece|work|knitting|fabric|square|tube|band|border|rib|ribbing|section|length|reaches|from|be|that|which|final|decreased|increased|worked|shaped|times|repeated|in|all|rem|remain|down|to|garter|side|edge|stitch|stitches|st|sts|count|until|body|crown|on|needles?|stocking|stockinette|as|long|decrease|decreasing|increase|increasing|round|rnd|row|last|left|made|gives|given|leaves|brings|brought|reduced|no|more|than|fewer|down|come|again|so|many|one|obtains?|gets)$/;
+
+/** ". Stop when 16 sts are left" */
+const STOP_WHEN = ['and? stop|end|finish? when|once', 'and? stop|end|finish? as soon as'];
 
 /** "till round 22", "up to and including row 30: …": what that round is like may be told again. */
 function readUntilRound(c: TokenCursor, tail: OpenTail): boolean {
@@ -37,7 +40,9 @@ function readUntilRound(c: TokenCursor, tail: OpenTail): boolean {
 export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
   if (tail.untilRound === null && readUntilRound(c, tail)) return true;
   const start = c.i;
-  const when = c.takes(() => c.eatMark('.;') !== null && c.phrase('when|once'));
+  const when = c.takes(
+    () => c.eatMark('.;,') !== null && saysAny(c, STOP_WHEN) !== null && !c.phrase('necessary'),
+  );
   const until = when || c.phrase('until|till|til');
   const downTo =
     !until &&
@@ -91,7 +96,29 @@ export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
   }
   tail.untilStitches = count;
   tail.perSide = restOfCount(c);
+  if (!tail.perSide) eachSideToo(c, tail);
+  // "When you have worked a decrease round that leaves 48 stitches, stop."
+  if (when)
+    c.takes(
+      () =>
+        says(c, ',? stop|finish|end') !== null && !/^(?:after|with|on|having|by)$/.test(c.word()),
+    );
   return true;
+}
+
+/** "until 16 sts remain, 4 on each side" */
+function eachSideToo(c: TokenCursor, tail: OpenTail): void {
+  const { i } = c;
+  const n = says(
+    c,
+    ',|(|-|;|and* # @sts? left|remain|remaining|being|are|rem* on|to|per|in|at|for? each|every|a? @shared )?',
+  );
+  const each = n && /^(?:each|every|a|per)$/.test(c.word(c.here(-1) === ')' ? -3 : -2));
+  if (n?.[0] == null || !each) {
+    c.i = i;
+    return;
+  }
+  tail.stated ??= { total: null, perSide: n[0], change: null };
 }
 
 /** "until 36 rows have been worked in all", "until you have decreased a total of 9 times" */

@@ -7,6 +7,7 @@ import { FILLERS } from '../../../lexicon/words.ts';
 import type { WorkClause } from '../../ast.ts';
 import { inColour, restsColour } from '../../colours.ts';
 import { eatStitches, isUnit, length, nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
+import { says } from '../../rules.ts';
 import { readFabric } from '../../steps/patterns.ts';
 import { readFewer, readManner } from '../../tail/manner.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
@@ -14,7 +15,7 @@ import { readTailPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { bindsEdge, stitchAtEdge } from './edge-clauses.ts';
 import { finish } from './finished-clause.ts';
-import { fabricFirst, opening, roundsFirst, verb } from './openings.ts';
+import { fabricFirst, opening, roundsFirst, subjectFirst, verb } from './openings.ts';
 import { readShapingInto, repeatedShaping, shapingPlace } from './shaping-words.ts';
 import { emptySlots, type Slots, type Verb } from './slots.ts';
 
@@ -27,7 +28,7 @@ export function clause(c: TokenCursor, carry: Verb): WorkClause | null {
     const slots = emptySlots();
     const edge = bindsEdge(c, start) ?? stitchAtEdge(c, start);
     if (edge) return edge;
-    if (roundsFirst(c, slots) || fabricFirst(c, slots)) {
+    if (roundsFirst(c, slots) || fabricFirst(c, slots) || subjectFirst(c, slots)) {
       // The verb stands behind, or none does.
     } else if (carry === 'shape' && c.takes(() => readTailPart(c, slots.tail))) {
       // "every other round until 64 sts remain, then every round until 8 sts remain"
@@ -85,7 +86,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
       return true;
     }
   }
-  if (shapingPlace(c, slots) || placing(c, slots)) return true;
+  if (alike(c, slots) || shapingPlace(c, slots) || placing(c, slots)) return true;
   if (readTailPart(c, tail)) return true;
   if (slots.fabric === null || ('rule' in slots.fabric && slots.fabric.rule === 'set')) {
     const fabric = readFabric(c);
@@ -110,7 +111,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
       return true;
     }
   }
-  if (restsColour(c) || explanation(c)) return true;
+  if (eachPass(c, slots) || restsColour(c) || explanation(c)) return true;
   if (
     acts &&
     close &&
@@ -143,6 +144,8 @@ function roundsHere(c: TokenCursor): number | null {
     )
       return unit(c) && 1;
     c.phrase('for|over');
+    // "knit in the round"
+    if (c.word(-1) === 'in' && c.word() === 'the' && isUnit(c, 1)) return null;
     let one = false;
     if (c.phrase('the first') && isUnit(c)) return unit(c) && 1;
     while (c.phrase('the|a|another|next|following|further|additional') || c.phrase('an'))
@@ -173,6 +176,40 @@ function explanation(c: TokenCursor): boolean {
   if (/\b(?:ssk|k2tog|yo)\b/.test(text)) return false;
   c.i = close + 1;
   return true;
+}
+
+/** "work rounds 5-14 the same as rounds 3 and 4", "the next 3 rounds are worked like the first" */
+function alike(c: TokenCursor, slots: Slots): boolean {
+  const rounds =
+    slots.rounds ?? (slots.which?.kind === 'numbers' ? slots.which.numbers.length : null);
+  if (rounds === null || slots.verb === 'knit' || slots.verb === 'purl' || slots.fabric)
+    return false;
+  return c.takes(() => {
+    if (!says(c, ',|in|exactly|just* the? same? way|manner? as|like')) return null;
+    const which = roundsRef(c);
+    if (!which) return null;
+    slots.which = which;
+    slots.rounds = null;
+    slots.tail.forRounds = rounds;
+    return true;
+  });
+}
+
+/** "(8 sts dec'd each time)", ", 8 sts fewer every time" */
+function eachPass(c: TokenCursor, { tail }: Slots): boolean {
+  return c.takes(() => {
+    c.eatMark('(,-');
+    const change = (words: string): number | null =>
+      says(
+        c,
+        `# @sts? are|being|is? ${words} each|every|per|in|on|by* time|round|rnd|repeat|pass|repetition )?`,
+      )?.[0] ?? null;
+    const less = change("dec'd|decd|decreased|fewer|less|lost|dec");
+    const more = less === null ? change("inc'd|incd|increased|more|gained|inc") : null;
+    if (less === null && more === null) return null;
+    tail.eachPass = less === null ? more : -less;
+    return true;
+  });
 }
 
 /** "placing a marker after every 3rd st" */
@@ -255,10 +292,20 @@ const PASSED: ReadonlySet<string> = new Set(
   ),
 );
 
+const ROUND_AND_ROUND = [
+  'in the? round|rounds|rnd|rnds|circle',
+  'round after|upon|by|and round',
+  'rnd after rnd',
+  'row after|upon|by row',
+  'straight up|on|ahead',
+  'round the? needles',
+];
+
 /** Passes a word or mark that asks for nothing. */
 function passes(c: TokenCursor): boolean {
   const t = c.peek();
   if (!t) return false;
+  if (c.anyPhrase(ROUND_AND_ROUND)) return true;
   if (t.kind === 'mark') {
     if (!',-&"\''.includes(t.text)) return false;
     c.i++;

@@ -14,7 +14,7 @@ import {
   WORK_VERBS,
 } from '../../../lexicon/words.ts';
 import { readColour } from '../../colours.ts';
-import { isUnit, unit } from '../../phrases.ts';
+import { isUnit, nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
 import { says } from '../../rules.ts';
 import { readFabric } from '../../steps/patterns.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
@@ -59,6 +59,79 @@ export function fabricFirst(c: TokenCursor, slots: Slots): boolean {
   });
   if (!got) Object.assign(slots, { verb: 'none', fabric: null, tail: emptyTail() });
   return got;
+}
+
+const REPEATED =
+  'is|are|will|should|must|being|be|now|then|all|also|again|always|simply|each|both|to|have* repeated|rep';
+const WORKED =
+  'is|are|will|should|must|being|be|now|then|all|also|again|always|simply|each|both|to|have* worked|done|made|carried|continued out|on?';
+const KNITTED =
+  'is|are|will|should|must|being|be|now|then|all|also|again|always|simply|each|both|to* knit|knitted';
+const PURLED =
+  'is|are|will|should|must|being|be|now|then|all|also|again|always|simply|each|both|to* purl|purled';
+
+/** "Rounds 3 and 4 are worked 5 more times", "The next 6 rounds are all knitted", "the decreases are now worked in every round" */
+export function subjectFirst(c: TokenCursor, slots: Slots): boolean {
+  const got = c.takes(() => {
+    c.skip(LEADS);
+    const which = roundsRef(c);
+    if (which) {
+      slots.which = which;
+      apposition(c);
+    } else if (!subject(c, slots)) return null;
+    if (!/^(?:is|are|will|should|must|being|be|now|then|all|also|again)$/.test(c.word()))
+      return null;
+    for (const [verb, rule] of PASSIVE) {
+      if (!says(c, rule)) continue;
+      // "The round is worked on 4 needles" asks for nothing.
+      slots.verb = slots.shaping && verb !== 'work' ? 'repeat' : verb;
+      return which && (verb === 'knit' || verb === 'purl') ? null : true;
+    }
+    return null;
+  });
+  if (!got)
+    Object.assign(slots, { verb: 'none', which: null, name: null, rounds: null, shaping: null });
+  return got;
+}
+
+const PASSIVE: readonly (readonly [Verb, string])[] = [
+  ['repeat', REPEATED],
+  ['work', WORKED],
+  ['knit', KNITTED],
+  ['purl', PURLED],
+];
+
+/** What is worked, besides rounds told before. */
+function subject(c: TokenCursor, slots: Slots): boolean {
+  const n = says(c, 'the|for|another* next|following|first|last* # more|further|next? @unit');
+  if (n) {
+    slots.rounds = n[0];
+    return n[0] !== null;
+  }
+  const shaped = says(c, 'the|these|this same? decreases|decrease|shaping|shapings|decreasings');
+  if (shaped || says(c, 'the|these|this same? increases|increase|increasings')) {
+    slots.shaping = { decrease: shaped !== null, count: null, where: null, stitch: null };
+    return true;
+  }
+  return c.takes(() => {
+    if (!c.phrase('the|a|this')) return null;
+    slots.name = nameBeforeUnit(c);
+    return slots.name !== null && unit(c) !== null;
+  });
+}
+
+/** ", the decrease round and the purl round," behind the rounds that they are */
+function apposition(c: TokenCursor): void {
+  const { i } = c;
+  if (!c.eatMark(',(')) return;
+  for (let n = 0; n < 6; n++) {
+    if (!says(c, ',|and* the|a|one ~ ~? @unit')) break;
+    if (c.eatMark(',)')) {
+      if (/^(?:is|are|will|should|must|being|now|then|all)$/.test(c.word())) return;
+      c.i--;
+    }
+  }
+  c.i = i;
 }
 
 /** "alternate" stands among the next words. */
