@@ -27,7 +27,7 @@ export function readBody(
   const text = c.text.slice(from, to);
   if (c.i < c.end && BINDS_OFF.test(text)) return { kind: 'bind-off' };
   if (label) {
-    const like = readLike(c);
+    const like = readLike(c, label);
     if (like)
       return 'colour' in like && label.colour
         ? { ...like, colour: like.colour ?? label.colour }
@@ -76,7 +76,7 @@ function forRounds(c: TokenCursor, bare: boolean): number | null {
 }
 
 /** `as round 3`, `same as for 2nd row`, `repeat round 4`, `as set by rounds 7 and 8` */
-function readLike(c: TokenCursor): RoundBody | null {
+function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
   return c.attempt<RoundBody>(() => {
     let repeats = false;
     c.phrase('still|again');
@@ -101,6 +101,9 @@ function readLike(c: TokenCursor): RoundBody | null {
     if (!which) return null;
     const tail = emptyTail();
     while (!c.done && (readTailPart(c, tail) || c.eatMark('.,;:')));
+    // "Rounds 5-14: as rounds 3 and 4, 5 more times"
+    const named = which.kind === 'numbers' ? which.numbers.length : 0;
+    if (tail.times !== null && named * tail.times === label.numbers.length) tail.times = null;
     if (tail.times !== null || tail.untilStitches !== null || tail.open || tail.untilMm !== null)
       return null;
     if (!c.done) return null;

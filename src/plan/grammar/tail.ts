@@ -4,6 +4,7 @@
  * Out: true where something was read and kept.
  */
 import { bracketedCount } from './phrases.ts';
+import { says } from './rules.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
 import { readEvery } from './tail/every.ts';
 import { readEndWith, readFewer, readManner } from './tail/manner.ts';
@@ -31,6 +32,15 @@ function readStated(c: TokenCursor, tail: OpenTail): boolean {
   const inside = bracketedCount(c);
   if (inside) {
     tail.stated = inside;
+    return true;
+  }
+  // "ending with 48 sts"
+  const ends = says(
+    c,
+    ',? ending|finishing|leaving|giving|to leave|give with|at|on? # @sts on? your|the? needles?',
+  );
+  if (ends) {
+    tail.stated = { total: ends[0], perSide: null, change: null };
     return true;
   }
   // "- 64 sts", "= 64", ": 64 sts remain", ". 64 sts."

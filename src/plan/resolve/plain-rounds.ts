@@ -38,6 +38,20 @@ export function workPlain(clause: Plain, piece: WorkedPiece, everyRound: number)
     const n = piece.roundsFor(clause.lengthMm ?? 0, clause);
     if (n === null) return;
     rounds = tail.fromStart ? Math.max(0, n - piece.rounds.length) : n;
+  } else if (tail.untilMm !== null) {
+    // "19 more rounds, or until the piece measures 5 cm": both have to come to the same.
+    const n = piece.roundsFor(tail.untilMm, clause);
+    if (n === null) return;
+    const asked = tail.fromStart ? n - piece.rounds.length : n;
+    if (Math.abs(asked - rounds) > 1) {
+      piece.sayLost(
+        'rounds-disagree',
+        clause,
+        `${rounds} rounds are told, but by the gauge that length takes ${asked}`,
+        'Tell the rounds or the length.',
+      );
+      return;
+    }
   } else if (tail.untilRounds !== null && tail.fromStart) {
     rounds = Math.max(0, rounds - piece.rounds.length);
   } else if (tail.times !== null) rounds *= tail.times;

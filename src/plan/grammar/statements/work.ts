@@ -136,7 +136,7 @@ function sequence(c: TokenCursor): WorkClause[] | null {
       return closed(c, parts, start);
     }
     if (!c.eatMark('*')) return null;
-    const parts = inner(c);
+    const parts = inner(c, true);
     if (!parts) return null;
     c.eatMark(';,.');
     if (!c.eatMark('*') && !(c.phrase('rep|repeat') && c.phrase('from') && c.eatMark('*')))
@@ -146,7 +146,7 @@ function sequence(c: TokenCursor): WorkClause[] | null {
   });
 }
 
-function inner(c: TokenCursor): readonly WorkClause[] | null {
+function inner(c: TokenCursor, starred = false): readonly WorkClause[] | null {
   const parts: WorkClause[] = [];
   for (;;) {
     const ref = c.attempt(() => {
@@ -166,6 +166,7 @@ function inner(c: TokenCursor): readonly WorkClause[] | null {
       ? null
       : c.attempt(() => {
           const start = c.i;
+          if (c.phrase('rep|repeat|work|do')) c.phrase('next');
           c.phrase('the|a|one');
           const found = nameBeforeUnit(c);
           if (!found || !unit(c)) return null;
@@ -180,7 +181,8 @@ function inner(c: TokenCursor): readonly WorkClause[] | null {
     const got = ref ? [ref] : name ? [name] : chain(c);
     if (!got) return null;
     parts.push(...got);
-    if (!c.takes(() => connector(c))) return parts.length > 0 ? parts : null;
+    if (!c.takes(() => connector(c) || (starred && c.eatMark('.') !== null)))
+      return parts.length > 0 ? parts : null;
     if (c.done || c.mark('*') || c.isWord(REPEAT_VERBS)) return parts;
   }
 }

@@ -4,6 +4,7 @@
  */
 import type { Place } from '../../lex/source.ts';
 import { isUnit } from '../phrases.ts';
+import { saysAny } from '../rules.ts';
 import { readStitchNumber } from '../stitch-number.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { PatternRule, Step } from './steps.ts';
@@ -19,11 +20,22 @@ export function readFabric(c: TokenCursor): Fabric | null {
     c.phrase('in');
     c.phrase('a|the|your');
     if (c.phrase('established|est|set')) c.phrase('the');
-    const found = rib(c) ?? named(c);
+    const found = rib(c) ?? readKnits(c) ?? named(c);
     if (!found) return null;
     c.phrase('as set|est|established');
     return found;
   });
+}
+
+const AS_THEY_APPEAR = [
+  'knit|k|knitting into? the|all|every* knit|knits|k @sts? and|,|&* purl|p|purling into? the|all|every* purl|purls|p @sts?',
+  'knit|k|knitting the|all|every* @sts that|which look|looks|are like? knit|knits @sts? and|,* purl|p|purling the|all|those|ones* @sts? that|which look|looks|are like? purl|purls @sts?',
+  'knit|knitting over|on|above|into the? knit|knits and|,* purl|purling over|on|above|into the? purl|purls',
+];
+
+/** "knit the knits and purl the purls", "knit over knit and purl over purl" */
+export function readKnits(c: TokenCursor): Fabric | null {
+  return saysAny(c, AS_THEY_APPEAR) ? { rule: 'knits' } : null;
 }
 
 function named(c: TokenCursor): Fabric | null {

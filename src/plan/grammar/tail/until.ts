@@ -2,7 +2,7 @@
  * Where a sentence stops: "until 8 sts remain", "down to 12 sts", "until piece measures 10 cm", "until 36 rounds
  * have been worked". In: a cursor and the tail read so far. Out: true where something was read and kept.
  */
-import { SIDE_WORDS, STITCH_WORDS } from '../../lexicon/words.ts';
+import { LENGTH_UNITS, SIDE_WORDS, STITCH_WORDS } from '../../lexicon/words.ts';
 import { bracketedCount, eatStitches, length, unit } from '../phrases.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
@@ -43,7 +43,9 @@ export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
   const when = c.takes(
     () => c.eatMark('.;,') !== null && saysAny(c, STOP_WHEN) !== null && !c.phrase('necessary'),
   );
-  const until = when || c.phrase('until|till|til');
+  // "19 more rounds, or until the piece measures 5 cm"
+  const either = c.takes(() => says(c, ',|(? or until|till|til') !== null && upToLength(c));
+  const until = either || when || c.phrase('until|till|til');
   const downTo =
     !until &&
     (c.phrase('down|up to') ||
@@ -51,7 +53,11 @@ export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
       c.phrase('to leave') ||
       (c.word() === 'to' && c.isNumber(1) && c.phrase('to')));
   if (!until && !downTo) return false;
-  let piece = false;
+  let piece =
+    says(
+      c,
+      'the? height|depth|length|work|piece|it from|above the? cast on? edge? is|measures|reaches',
+    ) !== null;
   for (let n = 0; n < 12; n++) {
     if (c.isNumber() && until && readUntilRounds(c, tail)) return true;
     if (c.isNumber()) {
@@ -126,6 +132,7 @@ function readUntilRounds(c: TokenCursor, tail: OpenTail): boolean {
   return c.takes(() => {
     const n = c.number();
     if (n === null || !Number.isInteger(n)) return null;
+    c.phrase('more|further|additional');
     if (c.phrase('times')) {
       tail.times = n;
       tail.total = true;
@@ -198,7 +205,8 @@ function restOfCount(c: TokenCursor): boolean {
 
 /** Passes the words behind a length, and notes whether it is measured from the cast-on. */
 export function fromWhere(c: TokenCursor, tail: OpenTail): void {
-  c.phrase('in length|depth|height') || c.phrase('long|deep|high|wide');
+  c.phrase('in length|depth|height|all|total') || c.phrase('long|deep|high|wide|altogether');
+  c.takes(() => says(c, ',|(? measured|measuring|counted') !== null && c.word() === 'from');
   const start = c.i;
   if (!c.phrase('from|above|measured|over')) return;
   for (let n = 0; n < 8 && c.peek()?.kind === 'word'; n++) {
@@ -211,4 +219,12 @@ export function fromWhere(c: TokenCursor, tail: OpenTail): void {
     c.eatMark('-');
   }
   if (c.i === start + 1) c.i = start;
+  else says(c, 'has|have|is been? reached|obtained|attained|made');
+}
+
+/** A length stands before the sentence ends. */
+function upToLength(c: TokenCursor): boolean {
+  for (let n = 0; n < 12 && !c.done && !c.mark('.;'); n++)
+    if (c.isNumber(n) && LENGTH_UNITS[c.word(n + 1)] !== undefined) return true;
+  return false;
 }

@@ -4,7 +4,7 @@
  * it says too little.
  */
 import { FILLERS } from '../../../lexicon/words.ts';
-import type { WorkClause } from '../../ast.ts';
+import type { RoundsRef, WorkClause } from '../../ast.ts';
 import { inColour, restsColour } from '../../colours.ts';
 import { eatStitches, isUnit, length, nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
 import { says } from '../../rules.ts';
@@ -78,6 +78,8 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
     const n = roundsHere(c);
     if (n !== null) {
       slots.rounds = n;
+      if (slots.verb === 'work' && /^ridges?$/.test(c.word(-1)))
+        slots.fabric ??= { rule: 'garter' };
       return true;
     }
     const mm = slots.name === null ? length(c) : null;
@@ -186,12 +188,23 @@ function alike(c: TokenCursor, slots: Slots): boolean {
     return false;
   return c.takes(() => {
     if (!says(c, ',|in|exactly|just* the? same? way|manner? as|like')) return null;
-    const which = roundsRef(c);
+    const which = roundsRef(c) ?? nthAlone(c);
     if (!which) return null;
     slots.which = which;
     slots.rounds = null;
     slots.tail.forRounds = rounds;
     return true;
+  });
+}
+
+/** "like the first" */
+function nthAlone(c: TokenCursor): RoundsRef | null {
+  return c.attempt(() => {
+    c.phrase('the');
+    const n = c.ordinal();
+    return n !== null && (c.done || c.mark('.,;'))
+      ? { kind: 'numbers' as const, numbers: [n] }
+      : null;
   });
 }
 

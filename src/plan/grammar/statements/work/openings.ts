@@ -16,7 +16,7 @@ import {
 import { readColour } from '../../colours.ts';
 import { isUnit, nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
 import { says } from '../../rules.ts';
-import { readFabric } from '../../steps/patterns.ts';
+import { readFabric, readKnits } from '../../steps/patterns.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
 import { readTailPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
@@ -108,6 +108,8 @@ function subject(c: TokenCursor, slots: Slots): boolean {
     slots.rounds = n[0];
     return n[0] !== null;
   }
+  // "Every round is knitted until …"
+  if (says(c, 'every|each|all the|these|following* @unit')) return true;
   const shaped = says(c, 'the|these|this same? decreases|decrease|shaping|shapings|decreasings');
   if (shaped || says(c, 'the|these|this same? increases|increase|increasings')) {
     slots.shaping = { decrease: shaped !== null, count: null, where: null, stitch: null };
@@ -154,6 +156,12 @@ export function opening(c: TokenCursor, slots: Slots): boolean {
       slots.verb = 'go-on';
       slots.tail.every = 2;
       slots.tail.follows = true;
+      return true;
+    }
+    const knits = readKnits(c);
+    if (knits) {
+      slots.fabric = knits;
+      slots.verb = 'work';
       return true;
     }
     if (verb(c, slots)) {
