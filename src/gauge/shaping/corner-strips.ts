@@ -10,6 +10,8 @@ export interface Track {
   halfWidth: number;
   born: number;
   events: number;
+  /** Sum over its shaping rounds of how far the shaping stood from where the wale had brought the line, stitches. */
+  wander: number;
   last: number;
 }
 
@@ -83,6 +85,14 @@ function mergeGroup(
     place[c] = group[0].place[c] + gapAt(group[0], last, c) / 2;
     for (const t of group) loss[c] += t.loss[c];
   }
-  const { born, events, last: end } = group[0];
-  return { place, loss, halfWidth: gapAt(group[0], last, born) / 2, born, events, last: end };
+  const { born, events, wander, last: end } = group[0];
+  return {
+    place,
+    loss,
+    wander,
+    halfWidth: gapAt(group[0], last, born) / 2,
+    born,
+    events,
+    last: end,
+  };
 }

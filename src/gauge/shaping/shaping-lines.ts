@@ -52,7 +52,8 @@ export function findShapingLines(rings: Rings): ShapingLines {
   // A strip's line takes what is shaped anywhere in the strip, which closes from its middle.
   const kept =
     merged.length < apart.length ? walk(rings, shaping, outsideIn, sign, merged) : merged;
-  return collect(rings, shaping, kept, outsideIn);
+  const corners = kept.every((t) => isStaggered(t, sign)) ? [] : kept;
+  return collect(rings, shaping, corners, outsideIn);
 }
 
 /** `known`: the lines to follow, from where they begin; null looks for them. */
@@ -108,6 +109,7 @@ function walk(
     }
     for (const [track, events] of taken) {
       const { place, loss } = together(events, track.place[c], size, rings.closed);
+      track.wander += distance(track.place[c], place, size, rings.closed);
       track.place[c] = place;
       track.loss[c] = loss;
       track.events++;
@@ -123,6 +125,7 @@ function walk(
         halfWidth: 'halfWidth' in event ? event.halfWidth : 0,
         born: c,
         events: 1,
+        wander: 0,
         last: c,
       };
       track.place[c] = event.place;
@@ -194,6 +197,14 @@ function stacked(
   const onLines = kept.reduce((sum, t) => sum + lost(t), 0);
   const all = shaping.flat().reduce((sum, e) => sum + Math.max(0, e.loss * sign), 0);
   return onLines < MIN_SHARE * all ? [] : kept;
+}
+
+/** Mean distance from its line, in stitches, of single shaping that was set apart on purpose. Chosen: stacked has 0. */
+const STAGGERED = 0.15;
+
+/** One stitch a round, moved to and fro: a small disc told by segments, whose shaping is spread, and no corner. */
+function isStaggered({ loss, events, wander }: Track, sign: number): boolean {
+  return wander > STAGGERED * events && Math.max(...loss.map((lost) => lost * sign)) < 2;
 }
 
 /** Shaping this near a free edge, in stitches, shapes the edge. Chosen: a selvedge of two or three. */
