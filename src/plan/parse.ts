@@ -4,7 +4,7 @@
  * as they could be worked out.
  */
 import { DiagnosticList } from './diagnostics.ts';
-import type { CastOn, SetUp, Statement } from './grammar/ast.ts';
+import type { CastOn, Join, SetUp, Statement } from './grammar/ast.ts';
 import { splitLines } from './grammar/lines.ts';
 import { Recall } from './grammar/recall.ts';
 import { placesOf } from './grammar/statements/cast-on.ts';
@@ -18,6 +18,7 @@ import type { Plan } from './plan.ts';
 import { workStatements } from './resolve/work-statements.ts';
 import { StitchRegistry } from './stitches/stitch-registry.ts';
 import { RoundExpander } from './work/expand.ts';
+import { noteJoin } from './work/join-notes.ts';
 import { MOST_STITCHES } from './work/round-buffer.ts';
 import { noteShortRows } from './work/short-row-notes.ts';
 import { WorkedPiece } from './work/worked-piece.ts';
@@ -159,6 +160,9 @@ function readPlan(
   );
   if (count > 0) workStatements(castOnAt > 0 ? statements.slice(0, castOnAt) : [], rest, piece);
 
+  const join: Join = headers.join ??
+    castOn?.join ??
+    joinOf(setUps) ?? { method: 'plain', halfTurns: 0 };
   const plan = {
     version: 1,
     text,
@@ -167,7 +171,7 @@ function readPlan(
     gauges: headers.gauges,
     needles: headers.needles,
     worked,
-    join: headers.join ?? castOn?.join ?? joinOf(setUps) ?? { method: 'plain', halfTurns: 0 },
+    join: { method: join.method, halfTurns: join.halfTurns },
     seam: worked === 'flat' ? seamOf(headers, headerReader, source) : null,
     sides: piece.counts.sides,
     castOn: count,
@@ -177,6 +181,7 @@ function readPlan(
     ending: piece.ending,
     kinds: list.kinds,
   } as const;
+  noteJoin(plan, join.assumed ?? false, found);
   noteShortRows(plan, found);
   return { ...plan, diagnostics: found.list() };
 }
@@ -274,7 +279,7 @@ function setUpsOf(statements: readonly Statement[], castOnAt: number): SetUp[] {
   return out;
 }
 
-function joinOf(setUps: readonly SetUp[]): Plan['join'] | null {
+function joinOf(setUps: readonly SetUp[]): Join | null {
   return setUps.find((s) => s.join !== null)?.join ?? null;
 }
 

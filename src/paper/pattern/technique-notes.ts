@@ -5,7 +5,7 @@
  * (craftgossip.com, Mattress stitch, 2014); joins: knitoasis.com 2014 (extra stitch); the rest common practice.
  */
 import type { Plan } from '../../plan/plan.ts';
-import { listed, numberWord, stitchCount } from '../../report/words/counts.ts';
+import { counted, listed, numberWord, stitchCount } from '../../report/words/counts.ts';
 import type { LengthUnit } from '../../report/words/length.ts';
 import type { Terms } from '../../report/words/terms.ts';
 import { castOnNotes, endingNotes, growsFromCentre, opensAtCentre } from './cast-on-words.ts';
@@ -121,13 +121,21 @@ function seamNote({ seam, castOn }: Plan): string | null {
   return `${extra} extra stitches are there for the seam (${castOn} for ${stitchCount(sides)} of the fabric): sewn a whole stitch in, they vanish on the wrong side.`;
 }
 
+/** `a half turn`, `1 full turn`, `3 half turns`. */
+function turnWords(halfTurns: number): string {
+  if (halfTurns === 1) return 'a half turn';
+  return halfTurns % 2 === 0
+    ? counted(halfTurns / 2, 'full turn')
+    : counted(halfTurns, 'half turn');
+}
+
 function joinNote(plan: Plan): string | null {
   // A ring has no edge that could twist.
   if (growsFromCentre(plan) && plan.join.method === 'plain' && plan.join.halfTurns === 0)
     return null;
   const lay = 'Lay the edge flat, inside all the way round, before you close the ring.';
   if (plan.join.halfTurns > 0)
-    return `The ring is closed with ${plan.join.halfTurns === 1 ? 'a half turn' : `${plan.join.halfTurns} half turns`} on purpose: it cannot be undone later.`;
+    return `The ring is closed with ${turnWords(plan.join.halfTurns)} on purpose: it cannot be undone later.`;
   if (plan.join.method === 'extra')
     return `${lay} One more stitch is made at the edge and worked together with the first, which closes the gap.`;
   if (plan.join.method === 'crossed')

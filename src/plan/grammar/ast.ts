@@ -195,6 +195,8 @@ export interface CastOn {
 export interface Join {
   readonly method: JoinMethod;
   readonly halfTurns: number;
+  /** The text says twisted and not by how much. */
+  readonly assumed?: true;
 }
 
 /** Between the cast-on and the first round: joining, markers, stitches shared over needles. */

@@ -8,7 +8,8 @@ import { NUM } from '../../lex/numbers.ts';
 import type { Source } from '../../lex/source.ts';
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
 import { needleMm, yarnWeightNamed } from '../../lexicon/yarn-names.ts';
-import type { GaugeStatement, JoinMethod, YarnStatement } from '../../plan.ts';
+import type { GaugeStatement, YarnStatement } from '../../plan.ts';
+import type { Join } from '../ast.ts';
 import type { Line } from '../lines.ts';
 import { GaugeLines } from './gauge-lines.ts';
 import { readJoin } from './join.ts';
@@ -22,7 +23,7 @@ export interface Headers {
   gauges: GaugeStatement[];
   needles: { text: string; mm: number | null } | null;
   worked: 'round' | 'flat' | null;
-  join: { method: JoinMethod; halfTurns: number } | null;
+  join: Join | null;
   seam: { begin: number; end: number } | null;
   sides: number | null;
 }
