@@ -5,6 +5,8 @@
  * One stitch for each stitch of a cast-on or bound-off edge (common practice), evened out to the count.
  */
 
+import { times } from './words/counts.ts';
+
 export interface BorderSquare {
   readonly id: string;
   readonly name: string;
@@ -87,8 +89,8 @@ function pickUp({ id, name, sideStitches: along }: BorderSquare, eachSide: numbe
       : every < 2
         ? `evenly, ${eachSide} from ${along} stitches`
         : difference > 0
-          ? `one from every stitch and one more after about every ${every}`
-          : `one from every stitch, but pass over one after about every ${every}`;
+          ? `one from every stitch and one more ${times(often)}, after about every ${every}`
+          : `one from every stitch, but pass over one ${times(often)}, after about every ${every}`;
   return {
     id,
     name,
