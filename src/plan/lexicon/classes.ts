@@ -16,7 +16,7 @@ function words(list: string): ReadonlySet<string> {
 
 /** What stitches are shared over. */
 const SHARED = words(`
-  needle needles dpn dpns pin pins side sides edge edges corner corners section sections part parts group groups quarter
+  half halves point points ndl ndls needle needles dpn dpns pin pins side sides edge edges corner corners section sections part parts group groups quarter
   quarters wedge wedges segment segments tip tips wire wires panel panels third thirds
 `);
 
@@ -50,9 +50,15 @@ export const CLASSES: Readonly<Record<string, ReadonlySet<string>>> = {
     join joins joined joining connect connecting connected close closing closed gather gathering form forming bring bringing
     make making made joined unite link turn put
   `),
+  /** Verbs of handling, which ask for no stitch. */
+  handle: words(`
+    pull pulls pulling pulled draw draws drawing drawn find finding wind winding wrap wrapping show shows showing shown indicate indicates
+    indicating separate separates separating shut shutting tighten tightening leave leaves leaving tie tying secure securing clip clipping bend
+    fold folding push pushing flip lay laying begun straighten smooth untangle
+  `),
   place: words(`
     place places placing placed put putting hang hanging add adding insert inserting set setting mark marking pm use using
-    with slip slipping attach attaching have position
+    with slip slipping attach attaching have position clip clipping fix fixing snap loop leave leaving
   `),
   beginning: words('beg beginning start starting begin bor end'),
   care: words(`

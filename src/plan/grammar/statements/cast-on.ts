@@ -70,7 +70,7 @@ export function readCastOnHead(c: TokenCursor, first: boolean, bare = false): bo
         return null;
       if (castsOn(c)) return numberNear(c) || counted || null;
       if (c.isNumber() && STITCH_WORDS.has(c.word(1))) counted = true;
-      if (n > 0 && c.word() === 'cast' && c.isNumber(1) && STITCH_WORDS.has(c.word(2))) return true;
+      if (c.word() === 'cast' && c.isNumber(1) && STITCH_WORDS.has(c.word(2))) return true;
       if (n > 0 && c.phrase('make') && c.isNumber() && /^st/.test(c.word(1))) return true;
       c.i++;
     }
@@ -105,6 +105,48 @@ function numberNear(c: TokenCursor): boolean {
 }
 
 const CASTS: readonly Rule<Opening>[] = [
+  // "Needles 2, 3 and 4: cast on 24 sts each"
+  {
+    says: [
+      '@on? n|ndl|ndls|needle|needles|dpn|dpns|side|sides # , # ,|and|& and? # :|,|-? cast on # @sts? each?',
+      '@on? n|ndl|ndls|needle|dpn|side # :|,|-? cast on # @sts? each?',
+      '@on? n|ndl|ndls|needle|needles|dpn|dpns|side|sides # and|&|, # :|,|-? cast on # @sts? each?',
+    ],
+    means: (o, n) => void o.cast.push((n[n.length - 1] ?? 0) * (n.length - 1)),
+  },
+  {
+    says: [
+      '@on? n|ndl|ndls|needle|needles|dpn|dpns|side|sides # -|to # :|,? cast on # @sts? each?',
+    ],
+    means: (o, [a, b, each]) => void o.cast.push((each ?? 0) * ((b ?? 0) - (a ?? 0) + 1)),
+  },
+  {
+    says: [
+      'cast # @sts? on|onto to? each|every of? the|your? # equal? @shared',
+      'cast # @sts? on|onto to? each|every of? the|your? # double pointed @shared',
+    ],
+    means: (o, [each, parts]) => {
+      o.cast.push((each ?? 0) * (parts ?? 0));
+      o.parts ??= parts;
+    },
+  },
+  {
+    says: ['cast on|co # x|times # @sts?', 'co # x # @sts?', 'cast on # x # @sts?'],
+    means: (o, [a, b]) => {
+      o.cast.push((a ?? 0) * (b ?? 0));
+      o.parts ??= Math.min(a ?? 0, b ?? 0);
+    },
+  },
+  // "and the same on the second, third and fourth"
+  {
+    says: [
+      'the? same|another @on|for the? % needle? ,|and* % needle? ,|and* % needle?',
+      'the? same|another @on|for the? % needle? ,|and* % needle?',
+      'the? same|another @on|for the? % needle?',
+    ],
+    means: (o, n) => void o.cast.push((o.cast[o.cast.length - 1] ?? 0) * n.length),
+  },
+  { says: ['cast on , # @sts', 'co , # @sts'], means: (o, [n]) => void o.cast.push(n ?? 0) },
   {
     says: [
       'cast|casting on :|loosely|a|total|of|exactly|the|on|firmly* # @sts? on|onto|to|per|for|along each|every of? the|your? # equal? @shared',
@@ -138,7 +180,7 @@ const CASTS: readonly Rule<Opening>[] = [
   },
   {
     says: [
-      'begin|start|commence? by? cast|casting on :|loosely|a|total|of|exactly|the|on|firmly|now|about|then|another|further* # @sts?',
+      'begin|start|commence? by? cast|casting on :|=|loosely|a|total|of|exactly|the|all|on|firmly|now|about|then|another|further* # @sts?',
       'co :|loosely|a|total|of|exactly|the|on|now* # @sts?',
       'c / o :|loosely|a|total|of|exactly|the|on* # @sts?',
       'pick up and? knit? # @sts?',

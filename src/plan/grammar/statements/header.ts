@@ -33,7 +33,7 @@ export const HEADING =
   /^[\s•*#>-]*(title|name|pattern|yarns?|wool|(?:(?:stitch|st|row|round|rnd|knitting|working|my|sample|required)\s+)?(?:gauge|tension)|needles?|worked|working|construction|join(?:ing)?|seams?|sides|abbreviations?|abbrev\.?|abbr\.?|special\s+(?:stitch(?:es)?|abbreviations?)|stitch\s+glossary|materials?|notes?|pattern\s+notes?|designer|author|(?:finished\s+)?(?:size|measurements?|dimensions?)|difficulty|skill\s+level|colou?rs?|notions|finishing|blocking|making\s+up|supplies|equipment|techniques?)\**\s*(?:\([^)\n]{0,40}\)\s*)?(?::|=)\**/;
 /** "TENSION" and "Gauge" without a colon. */
 const BARE_GAUGE = /^[\s•*#>-]*(?:gauge|tension)(?![a-z])[\s.*_-]*(?:square|swatch)?[\s.*_-]*/;
-const CASTS_ON = /\b(?:cast(?:ing)?[\s-]*on|co)\s+[a-z\s]*\d/;
+const CASTS_ON = /\b(?:cast(?:ing)?[\s-]*on|co)(?:\s|:)+[a-z\s]*\d/;
 const DEFINITION =
   /^[\s•*-]*([a-z0-9][a-z0-9/&+.-]*(?:\s[a-z0-9/]{1,6})?)\s*(?:=|:|\s-+\s)\s*(\S.*)$/;
 const PROSE_HEADERS =
@@ -122,7 +122,8 @@ export class HeaderReader {
         if (key === 'pattern' && value !== '') this.headers.title ??= this.#original(from, line.to);
         continue;
       }
-      line.taken = true;
+      // "Needles: 4 mm. Cast on 97 sts."
+      line.taken = !/[.;]\s+(?:[a-z]+ ){0,3}(?:cast[\s-]*on|co)(?:\s|:)+[a-z\s]*\d/.test(value);
       if (/^(?:abbr|special|stitch gl)/.test(key)) {
         if (value !== '') {
           const own = DEFINITION.exec(` ${norm.slice(from, line.to)}`);

@@ -17,6 +17,7 @@ const SETS_UP = [
   'work|worked|working|knit|knitting it|this? back and forth',
   'work|worked|working|knit|knitting it|this? to and fro',
   'work|worked|working|knit|knitting it|this? flat',
+  'work|worked|working|knit|knitting it|this? in rows',
   'taking|take care',
   'make|making sure',
   'divide|distribute|arrange|spread|split|share|redistribute|dividing',
@@ -35,6 +36,7 @@ export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
     if (c.phrase('join|joining')) return colourAhead(c) ? null : true;
     if (joinsRing(c)) return true;
     if (c.anyPhrase(SETS_UP)) return true;
+    if (!inWork && (marks(c) || worksRound(c) || shares(c))) return true;
     // "Put 24 sts on each needle and join"
     const shared = c.attempt(() => {
       if (!c.phrase('put|place|slip|transfer|have|with|there|you|move')) return null;
@@ -70,6 +72,32 @@ export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
       ) ||
       null
     );
+  });
+}
+
+/** "Marker at beg of round", "The last marker shows where the round begins" */
+function marks(c: TokenCursor): boolean {
+  return (
+    says(
+      c,
+      'a|the|your|last|final|%* @marker at|for|to|after|is|shows|marks|indicates|goes|sits|stands',
+    ) !== null || says(c, '@marker at|for|to|after|goes') !== null
+  );
+}
+
+/** "48 sts on each half" */
+function shares(c: TokenCursor): boolean {
+  return says(c, '# @sts? each? on|onto|per|over each|every|either|the|a? @shared') !== null;
+}
+
+/** "and work in the round": in what manner, and no round. */
+function worksRound(c: TokenCursor): boolean {
+  return c.takes(() => {
+    if (
+      !says(c, 'begin|start|now|knit|knitting|work|working* in the|a? round|rounds|rnd|rnds|circle')
+    )
+      return null;
+    return c.done || c.mark('.,;!') || /^(?:and|with|without|on|using|placing)$/.test(c.word());
   });
 }
 

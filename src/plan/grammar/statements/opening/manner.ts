@@ -19,10 +19,27 @@ export const CARE: readonly OpeningRule[] = [
       'so that|nothing|none|no',
       'once|when|after you|it|they|everything|having|the',
       'leave|leaving a|an ~* tail|end',
+      'so? if|when|unless|as|because|since you|your|the|a|this|it',
+      'to separate|close|shut|show|hold|divide|keep|help|mark',
+      '@handle',
     ],
     means: (_, _n, c) => {
       restOfClause(c);
     },
+  },
+  // "between sts 48 and 49", "in the middle (after 48 sts)"
+  {
+    says: [
+      'between the? @sts? #|% and|& #|% @sts?',
+      '( ~ ~? ~? )',
+      '@on|round|inside it|this|that|the|a|your|loose|magic|yarn* ring|loop|finger|hook',
+      'round|around|into|onto|inside it',
+    ],
+    means: (_, _n, c) => !/\b(?:knit|purl|work|slip|repeat|dec|inc)\b/.test(c.slice(c.i - 3, c.i)),
+  },
+  {
+    says: ['( after # @sts )', 'after|behind @sts # :|,?'],
+    means: (o, [each]) => void o.shares.push({ parts: null, each: each ?? 0 }),
   },
 ];
 
@@ -59,12 +76,9 @@ export const TOOLS: readonly OpeningRule[] = [
       'move|moving|slip|carry|carrying the|your|this? pin|pins|marker|markers|thread|threads up|along|with|it|as|you|go|the|work|every|row|few|rows*',
       '(? a? multiple of # @sts? )?',
       'place|placing|add|with # more|further|other|extra markers',
-      'slip knot',
-      'a slip knot',
+      'make? a|the? slip|sliding|loose|adjustable? knot|ring of? yarn?',
       'knit|work|knitting|working with the|a|your % needle?',
       'knit|work|knitting|working with the|a|your spare|other|free|next needle',
-      'pull|pulling|pulled|bring|draw a|the|out|loop|of|cable|cord|through|up|its|then* between the? % and|& % @sts?',
-      'pull|pulling|bring a|the|out|loop|of|cable|cord|through|up|its* between the? @sts',
     ],
     means: (_, _n, c) => !c.isNumber() && !(c.word() === 'of' && c.isNumber(1)),
   },
@@ -90,6 +104,14 @@ export const IDLE: readonly OpeningRule[] = [
   {
     says: [
       'that|this|which|it|there|so|they|these is|are|makes|make|gives|will|should|be|equals*',
+      'marked|parted|separated|shown off|out|so?',
+      'first',
+      'the|this|square|piece|work|it|is|to|we|you|always* begin|start|starting|begun|started|beginning|worked|work|working|knitted at|in|from the? centre|center|middle outwards|outward|out?',
+      'from the centre|center|middle outwards|outward|out?',
+      'at|in the centre|center|middle',
+      'continue|working|work|knit with|using the|a magic loop|dpns|needles',
+      'at the same time',
+      'as you would|usual|normal|usually ~*',
       "that's|it's|there's|you'll|you've|they're",
       '@filler',
       'loosely|firmly|very|then|&|hence|thereby',

@@ -3,16 +3,20 @@
  * corners, at the beginning of the round.
  */
 import type { Numbers } from '../../rules.ts';
-import type { Opening, OpeningRule } from './opening.ts';
+import { type Opening, type OpeningRule, restOfClause } from './opening.ts';
 
-const MARKERS_OF =
-  'a|an|another|the|your|1|one|#? further|new|removable|stitch|coloured|colored|corner|locking|side? stitch? @marker';
+const KIND =
+  'further|new|removable|stitch|coloured|colored|corner|locking|side|ring|split|safety|plastic|extra|loop|open';
+const MARKERS_OF = `a|an|another|the|your|1|one|#? ${KIND}? ${KIND}? @marker`;
+const STANDS = 'is|are|goes|go|put|placed|hung|in|on|the|your|needle|being|comes';
+const SET = 'group|set|section|part|lot|batch';
 export const EVERY_PLACE: readonly OpeningRule[] = [
   {
     says: [
-      `pm|@place|with|and? ${MARKERS_OF} @marker? after|at|on|in|behind|beyond? each|every of? the? #|% @sts?`,
-      `${MARKERS_OF} @marker? after|at|behind? each|every of? the? #|% @sts`,
+      `pm|@place|with|and? ${MARKERS_OF} @marker? ${STANDS}* after|at|on|in|behind|beyond? each|every ${SET}? of? the? #|% @sts?`,
+      `${MARKERS_OF} @marker? ${STANDS}* after|at|behind? each|every ${SET}? of? the? #|% @sts`,
       'pm|mark|marking after? each|every #|% @sts?',
+      `pm|@place ${MARKERS_OF} ${STANDS}* onto? the? needle? each|every time you? have|reach|cast #|% more? @sts? on? more?`,
       '#? after|at|behind? each|every #|% @sts',
     ],
     means: (o, n) => {
@@ -22,8 +26,12 @@ export const EVERY_PLACE: readonly OpeningRule[] = [
     },
   },
   {
-    says: ['between each|every|the group|set|section|part of # @sts?'],
-    means: (o, [every]) => {
+    says: [
+      `pm|@place ${MARKERS_OF} ${STANDS}* between|after each|every|the ${SET} of # @sts?`,
+      `between|after each|every|the ${SET} of # @sts?`,
+    ],
+    means: (o, n) => {
+      const every = n[n.length - 1];
       if (every !== null) o.markers = { every };
     },
   },
@@ -69,8 +77,8 @@ export const PLACES: readonly OpeningRule[] = [
   },
   {
     says: [
-      `pm|@place ${MARKERS_OF}? @marker? at|in|for|on|after|between|to|mark|marking* each|every|all|the|both|them* #? corner|corners|side|sides|section|sections|segment|segments|wedge|wedges|needle|needles|panels`,
-      `${MARKERS_OF} at|in|for|on|after|between each|every|all|the|both* #? corner|corners|side|sides|section|sections|segments|wedges|needle|needles`,
+      `pm|@place ${MARKERS_OF}? @marker? at|in|for|on|after|between|to|mark|marking* each|every|all|the|both|them* #? corner|corners|side|sides|section|sections|segment|segments|wedge|wedges|needle|needles|panels|lot|set|group`,
+      `${MARKERS_OF} at|in|for|on|after|between each|every|all|the|both* #? corner|corners|side|sides|section|sections|segments|wedges|needle|needles|lot|set|group`,
       'mark|marking each|every|all|the|both* #? corners|corner',
       'place|placing # markers',
       'with a|the? markers|marker in between',
@@ -86,6 +94,7 @@ const ANOTHER =
 export const ROUND_MARKERS: readonly OpeningRule[] = [
   {
     says: [
+      `pm|@place? ${MARKERS_OF} sits|goes|stands|is? before|at|on the? %|first|last @sts`,
       `pm|@place ${MARKERS_OF} ${ANOTHER} for|at|to|mark|show|as|marking|indicate* the|a? @beginning of? the|a? @ring?`,
       `pm|@place ${MARKERS_OF}? @marker? for|at|to|mark|show|as|marking|indicate* the|a? @beginning of? the|a? @ring?`,
       `pm|@place? bor|eor|@beginning|centre|center? @marker at|for|to|mark|the|@beginning|of|@ring|centre|center|back*`,
@@ -94,12 +103,31 @@ export const ROUND_MARKERS: readonly OpeningRule[] = [
       'the first at|for the @beginning of? the? @ring?',
       `pm|@place ${MARKERS_OF}`,
       'bor|eor @marker',
+      '@marker at|for|to the? @beginning of? the? @ring?',
+      'pm for|at the? @beginning',
       'marker at|for|to mark the? @beginning',
       'pm',
     ],
     means: (o) => {
       o.roundMarker = true;
     },
+  },
+  // "The last marker shows the beginning of the round."
+  {
+    says: [
+      'a|the|this|that|your|last|final|first|other|%|one* @marker is|will|shows|marks|indicates|tells|denotes|sits|stands|serves|being',
+      'a|the|this|that|your|last|final|first|%|one* @marker =',
+    ],
+    means: (o, _n, c) => {
+      const { i } = c;
+      restOfClause(c);
+      if (!/\b(?:beg|begin\w*|start\w*|bor|where)\b/.test(c.slice(i, c.i))) return false;
+      o.roundMarker = true;
+    },
+  },
+  {
+    says: ['# at|in|for|on each|every corner|side|end'],
+    means: (_, [n]) => n === 1,
   },
   {
     says: [

@@ -62,6 +62,9 @@ export function restOfClause(c: TokenCursor): void {
     if (!t || t.kind === 'number' || (t.kind === 'mark' && t.text !== '-' && t.text !== "'"))
       return;
     if (/^(?:and|then|join|place|placing|divide|pm|purl|knit|repeat)$/.test(t.text)) return;
+    // "pull a loop out between sts 48 and 49"
+    if (/^(?:between|after|before|to|with)$/.test(t.text) && (c.isNumber(1) || c.isNumber(2)))
+      return;
     c.i++;
   }
 }

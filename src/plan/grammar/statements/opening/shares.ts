@@ -3,7 +3,9 @@
  */
 import type { Opening, OpeningRule } from './opening.ts';
 
-const EACH = 'each|every';
+const EACH = 'each|every|either';
+const LIE = 'lie|lies|sit|sits|are|is|go|goes|rest|rests|stay|remain';
+const WHICH = 'front|back|first|second|other|left|right|top|bottom|one|%';
 const OF_THE = 'of? the|your|these?';
 
 const share = (parts: number | null, each: number | null, o: Opening): boolean => {
@@ -23,7 +25,7 @@ export const SHARES: readonly OpeningRule[] = [
   },
   {
     says: [
-      `# @sts? lie|lies|sit|are|go|goes? @on ${EACH} ${OF_THE} # equal? @shared`,
+      `# @sts? ${LIE}? @on ${EACH} ${OF_THE} # equal? @shared`,
       `# @sts? @on ${EACH} ${OF_THE} # double pointed? @shared?`,
     ],
     means: (o, [each, parts]) => share(parts, each, o),
@@ -63,18 +65,22 @@ export const SHARES: readonly OpeningRule[] = [
   },
   {
     says: [
-      '# @sts? on|onto|to|for|along|at|in each|every|a|the 1|single? of? the|your|these? @shared',
+      `# @sts? ${LIE}? on|onto|to|for|along|at|in each|every|either|a|the 1|single? of? the|your|these? needle|cable? @shared`,
       '# @sts? per|a|/|to|for @shared',
-      '# @sts? lie|lies|sit|are|go? on|in|to|onto each|every #? @shared?',
+      `# @sts? ${LIE}? on|in|to|onto each|every|either #? @shared?`,
       `# @sts? on|onto|to|per|for|along|at|in|a|/ ${EACH}`,
       `# @sts? ${EACH} @shared?`,
       '# @sts? a|per @shared',
     ],
     means: (o, [each]) => share(null, each, o),
   },
+  {
+    says: ['# half|part @on each|every|either needle? @shared'],
+    means: (_, [n]) => n === 1,
+  },
   // "with 36 on the front needle and 36 on the back one"
   {
-    says: ['half of? the|them? @sts? ( # )', 'half of? the|them? @sts?'],
+    says: ['half of? the|them? @sts? ( # @sts? )', 'half of? the|them? @sts?'],
     means: (o, [each]) => {
       o.parts ??= 2;
       return each == null ? undefined : share(2, each, o);
@@ -82,23 +88,24 @@ export const SHARES: readonly OpeningRule[] = [
   },
   {
     says: [
-      'so? that? each|every @shared holds|has|gets|carries|holding|takes # @sts?',
+      'so? that? each|every of? the? #? @shared? holds|has|have|gets|carries|holding|takes|contains # @sts?',
       'that|which|to make|makes|form|forms up? the|all? # sides|corners|edges',
     ],
-    means: (o, [n], c) => {
+    means: (o, said, c) => {
+      const n = said[said.length - 1];
       if (n === null) return false;
       if (/^(?:sides|corners|edges)$/.test(c.word(-1))) o.parts ??= n;
       else o.shares.push({ parts: null, each: n });
     },
   },
   {
-    says: ['( # , # , # , # )', '( # , # , # )', '# , # , # and #'],
+    says: ['( # , # , # , # )', '( # , # , # )', '( # and|+|/|& # )', '# , # , # ,? and|&? #'],
     means: (o, n) => {
       o.listed.push(...n.map((k) => k ?? 0));
     },
   },
   {
-    says: ['# @sts? on the? % needle|side|pin?'],
+    says: [`# @sts? ${LIE}? @on? the|a|your? ${WHICH} needle|side|pin|half|tip|point|cable? tip?`],
     means: (o, [n]) => {
       o.listed.push(n ?? 0);
     },
@@ -144,9 +151,9 @@ export const SHARES: readonly OpeningRule[] = [
   },
   {
     says: [
+      'in|into # equal? parts|sections|groups|sides|halves|lots of # @sts?',
       '@on|among the|your|these? # double pointed? @shared',
       '@on|among the|your|these? # equal? ~? @shared',
-      'in|into # equal? parts|sections|groups|sides of # @sts?',
     ],
     means: (o, [parts, each]) => {
       if (each !== undefined && each !== null) o.shares.push({ parts, each });
@@ -190,7 +197,7 @@ export const EXTRAS: readonly OpeningRule[] = [
   },
   {
     says: [
-      `and|plus|+ # ${EXTRA}* @sts? ${EXTRA}* for|at the|a|each? seam|sewing|selvedge|selvage|selvedges|edge|edges`,
+      `and|plus|+ # ${EXTRA}* @sts? ${EXTRA}* for|at the|a|each? seam|sewing|selvedge|selvage|selvedges|edge|edges|corner|centre|center|middle`,
     ],
     means: (o, [n]) => {
       o.extra += n ?? 0;
@@ -223,11 +230,16 @@ export const TOTALS: readonly OpeningRule[] = [
       'making|giving|makes|gives|leaving|equals # @sts?',
       '(|[ # @sts? )|]',
       'all # @sts',
+      '.|:|; # @sts',
     ],
     means: (o, [n], c) => {
+      // "60 sts: 30 sts, 1 centre st, 29 sts" is a list.
+      if (c.mark(',')) return false;
       if (
         n === null ||
-        /^(?:per|each|every|a|on|for|cms?|mm|in|ins|inch|inches)$/.test(c.word()) ||
+        /^(?:per|each|every|a|on|for|cms?|mm|in|ins|inch|inches|markers?|sides|needles|corners|dpns|parts|groups|times|lie|sit|rest|are)$/.test(
+          c.word(),
+        ) ||
         c.mark('/x')
       )
         return false;
