@@ -2,9 +2,10 @@
  * Puts a gauge into a plan's text: in the place of the line that states the ground's gauge, or as a
  * line of its own where there is none. Null where the text would not say it afterwards.
  */
-import { gaugeStatement } from '../../draft/motif/plan-header.ts';
+
 import { parsePlan } from '../../plan/parse.ts';
 import type { FabricName, Plan } from '../../plan/plan.ts';
+import { gaugeStatement } from '../../plan/write/header.ts';
 
 /** Figures a tenth of a stitch to 10 cm apart are the same to a ruler. Chosen. */
 const DECIMALS = 10;

@@ -4,8 +4,9 @@
  * Flat where each corner gains 2 h/w stitches a round: sides grow by a round's height h at either end (geometry);
  * garter h/w = 1/2 (published, see `gauge/gauge/gauge.ts`).
  */
+
+import { gaugeStatement } from '../../plan/write/header.ts';
 import type { BorderCounts } from '../../report/border.ts';
-import { gaugeStatement } from './plan-header.ts';
 
 export interface BorderSpec {
   readonly title: string;

@@ -5,6 +5,9 @@
  * layout and the columns of every course, so that it can be measured and drafted again. The flat rule is
  * that of `decrease-schedule.ts`.
  */
+
+import { gaugeStatement, readHeader, workedHeader } from '../../plan/write/header.ts';
+import { type DraftRound, type PlanOutline, planText } from '../../plan/write/plan-text.ts';
 import { lengthWords } from '../../report/words/length.ts';
 import type { Candidate } from '../search/flat-timing.ts';
 import { type ColumnWidths, shiftWidths } from '../search/measured-columns.ts';
@@ -20,8 +23,6 @@ import {
 } from './decrease-schedule.ts';
 import { scheduleSector, sectorRounds, sectorStitches } from './disc-rounds.ts';
 import { type OutlineFacts, outlinePlan } from './outline-plan.ts';
-import { gaugeStatement, readHeader, workedHeader } from './plan-header.ts';
-import { type DraftRound, type PlanOutline, planText } from './plan-text.ts';
 import { chooseSeam, type Seam, seamRows } from './seam-rows.ts';
 import { blockColumns, segmentRounds } from './segment-rounds.ts';
 import { layOutSide, type SideLayout } from './side-layout.ts';

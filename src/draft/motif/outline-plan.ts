@@ -7,7 +7,7 @@
 import type { Plan, PlanRound } from '../../plan/plan.ts';
 import type { StitchKind } from '../../plan/stitches/stitch-kind.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
-import type { PlanOutline } from './plan-text.ts';
+import type { PlanOutline } from '../../plan/write/plan-text.ts';
 
 /** What a fabric's shape hangs on besides its stitches. */
 export type OutlineFacts = Pick<Plan, 'gauges' | 'yarn' | 'join' | 'seam'> & {

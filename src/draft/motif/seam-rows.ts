@@ -4,8 +4,9 @@
  * One stitch for a seam half a stitch in from each edge (common practice), two for a whole one: sources in
  * `paper/pattern/technique-notes.ts`.
  */
+
+import type { DraftRound } from '../../plan/write/plan-text.ts';
 import { turnNames } from '../rework/facing.ts';
-import type { DraftRound } from './plan-text.ts';
 
 /** Seam stitches at the beginning and the end of right-side rows. */
 export interface Seam {

@@ -6,12 +6,12 @@
  * out at the rim. It works on the stitches, whatever their wording.
  */
 import type { GaugeStatement, Plan } from '../../plan/plan.ts';
+import { headerOf, readHeader } from '../../plan/write/header.ts';
+import type { PlanOutline } from '../../plan/write/plan-text.ts';
 import type { Verdict } from '../../report/verdict.ts';
 import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
 import { flatRate, type Timing } from '../motif/decrease-schedule.ts';
 import { outlinePlan } from '../motif/outline-plan.ts';
-import { headerOf, readHeader } from '../motif/plan-header.ts';
-import type { PlanOutline } from '../motif/plan-text.ts';
 import { changeSides } from '../motif/side-stitch.ts';
 import type { Candidate } from '../search/flat-timing.ts';
 import type { SizedDesign } from '../search/size-search.ts';

@@ -4,7 +4,7 @@
  *
  * In: the shaping and how many rounds follow each shaping round. Out: every round, stitch by stitch.
  */
-import type { DraftRound } from '../motif/plan-text.ts';
+import type { DraftRound } from '../../plan/write/plan-text.ts';
 import { roundPattern } from './closing-band.ts';
 import type { WorkedColumns, WorkedItem, WorkedRound } from './column-model.ts';
 import { asFace, turnNames, unturned } from './facing.ts';

@@ -8,9 +8,9 @@
  * and crossings keep their interval.
  */
 import type { Plan } from '../../plan/plan.ts';
+import { headerOf } from '../../plan/write/header.ts';
+import { planText } from '../../plan/write/plan-text.ts';
 import { outlinePlan } from '../motif/outline-plan.ts';
-import { headerOf } from '../motif/plan-header.ts';
-import { planText } from '../motif/plan-text.ts';
 import { PlanRebuilder, type ShapingGap } from './rebuild-plan.ts';
 import { shapingOf } from './shaping.ts';
 

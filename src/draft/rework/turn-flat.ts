@@ -7,8 +7,8 @@
  */
 import { hasShortRows, type Plan } from '../../plan/plan.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
-import { headerOf } from '../motif/plan-header.ts';
-import { type DraftRound, planText } from '../motif/plan-text.ts';
+import { headerOf } from '../../plan/write/header.ts';
+import { type DraftRound, planText } from '../../plan/write/plan-text.ts';
 import { chooseSeam, type Seam, type SeamStitches, SINGLE, withSeam } from '../motif/seam-rows.ts';
 import { turnNames } from './facing.ts';
 

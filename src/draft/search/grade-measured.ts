@@ -6,9 +6,9 @@
  * what its fabric measures. Throws a RangeError that tells what would fit where its panels do not.
  */
 import type { Plan } from '../../plan/plan.ts';
+import { headerOf } from '../../plan/write/header.ts';
+import { planText } from '../../plan/write/plan-text.ts';
 import { lengthWords } from '../../report/words/length.ts';
-import { headerOf } from '../motif/plan-header.ts';
-import { planText } from '../motif/plan-text.ts';
 import { type GradeSpec, PlanGrader } from '../rework/grade.ts';
 import { type Measures, remembered } from './measures.ts';
 import { searchSize } from './size-search.ts';

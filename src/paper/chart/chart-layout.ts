@@ -4,11 +4,12 @@
  * at the edges, beside the columns that are repeated. A square shows the stitch that the round leaves; columns
  * that do not exist (yet, or any more) or wait behind a short row are no-stitch squares. Wrong-side rows are told as the right side shows.
  */
-import { smallestPeriod } from '../../draft/motif/fold-stitches.ts';
+
 import { decomposeColumns, type WorkedItem } from '../../draft/rework/column-model.ts';
 import { hasShortRows, type Plan } from '../../plan/plan.ts';
 import { UNWORKED } from '../../plan/stitches/stitch-kind.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
+import { smallestPeriod } from '../../plan/write/fold-stitches.ts';
 
 export interface ChartSymbol {
   readonly name: string;

@@ -3,9 +3,10 @@
  * In: a Plan and the choices of its chart. Out: plain text: how it reads, then every row from the first with
  * what to work in working order and the stitches it leaves, then every abbreviation once.
  */
-import { foldSequence } from '../../draft/motif/fold-stitches.ts';
+
 import type { Plan, PlanRound } from '../../plan/plan.ts';
 import { UNWORKED } from '../../plan/stitches/stitch-kind.ts';
+import { foldSequence } from '../../plan/write/fold-stitches.ts';
 import { counted, times } from '../../report/words/counts.ts';
 import { inTerms } from '../../report/words/terms.ts';
 import { type ChartOptions, chartTitle } from './chart.ts';

@@ -5,9 +5,10 @@
  * Input: a Plan. Output: lines from the first round to the last, in the plan language, which read back
  * into the same stitches. Wording depends on the stitches alone, not on how the plan was written.
  */
-import { foldRound, foldSequence, smallestPeriod } from '../../draft/motif/fold-stitches.ts';
+
 import { hasShortRows, type Plan } from '../../plan/plan.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
+import { foldRound, foldSequence, smallestPeriod } from '../../plan/write/fold-stitches.ts';
 import { shortRowWords } from '../../plan/write/write-plan.ts';
 import { numberWord, stitchCount, times } from '../../report/words/counts.ts';
 import { panelBounds } from './panel-bounds.ts';

@@ -4,11 +4,12 @@
  * In: a Plan and what is known of the finished piece. Out: sections for the page and one text for files,
  * which reads back into the same plan.
  */
-import { fabricWords } from '../../draft/motif/plan-header.ts';
+
 import { planNeedles } from '../../draft/needle-plan.ts';
 import type { NeedleWay } from '../../draft/needles.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { isUnworked } from '../../plan/stitches/stitch-kind.ts';
+import { fabricWords } from '../../plan/write/header.ts';
 import type { Extents } from '../../report/report.ts';
 import type { Verdict } from '../../report/verdict.ts';
 import { counted } from '../../report/words/counts.ts';

@@ -1,10 +1,9 @@
 /**
  * Header lines of plan text, made from what a Plan holds (not from how it was worded).
  */
-import { parsePlan } from '../../plan/parse.ts';
-import type { GaugeStatement, Plan } from '../../plan/plan.ts';
-import { stitchKind } from '../../plan/stitches/table.ts';
-import type { Seam } from './seam-rows.ts';
+import { parsePlan } from '../parse.ts';
+import type { GaugeStatement, Plan } from '../plan.ts';
+import { stitchKind } from '../stitches/table.ts';
 
 /** What the header tells; a Plan, or a Plan with some of it changed. */
 export type HeaderSource = Pick<
@@ -69,7 +68,7 @@ export function fabricWords(fabric: GaugeStatement['fabric']): string {
 }
 
 /** `Worked: flat, seam stitches 1 + 1 (beginning + end of RS rows)`. */
-export function workedHeader(worked: 'round' | 'flat', seam: Seam | null): string {
+export function workedHeader(worked: 'round' | 'flat', seam: Plan['seam']): string {
   if (worked === 'round') return 'Worked: in the round';
   if (!seam || seam.begin + seam.end === 0) return 'Worked: flat, no seam';
   return `Worked: flat, seam stitches ${seam.begin} + ${seam.end} (beginning + end of RS rows)`;

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { foldRound } from '../../src/draft/motif/fold-stitches.ts';
+import { foldRound } from '../../src/plan/write/fold-stitches.ts';
 
 const times = (n: number, ...names: string[]): string[] =>
   Array.from({ length: n }, () => names).flat();
