@@ -1,12 +1,11 @@
 /**
  * The Plan: what the designer's text means, stitch by stitch.
  *
- * Input of everything later; made by `parse.ts`, written back by `write.ts`.
+ * Input of everything later; made by `parse.ts`, written back by `write/`.
  * Counts are stitches, lengths are mm, lines and columns are 1-based.
  * A Plan is readonly, structured-cloneable and complete: it can hold mistakes (in `diagnostics`),
  * and then every round still has consistent counts, as far as they could be worked out.
  */
-import type { Step } from './grammar/steps/steps.ts';
 import { isUnworked, type StitchKind } from './stitches/stitch-kind.ts';
 
 export interface TextPosition {
@@ -68,9 +67,6 @@ export type JoinMethod = 'plain' | 'crossed' | 'extra';
 /** How the piece ends: yarn drawn through the last loops, bound off, or left on the needles. */
 export type Ending = 'drawn-up' | 'bound-off' | 'live';
 
-/** One line of stitch instructions as written, kept for writing back. See `steps.ts`. */
-export type { Step } from './grammar/steps/steps.ts';
-
 /** One worked round or row, fully expanded. */
 export interface PlanRound {
   /** Working order, 1-based: round `n` works the loops that round `n - 1` left. */
@@ -107,8 +103,6 @@ export interface PlanRound {
   };
   /** Colour that the round is worked in (`MC`, `CC`, `colour B`), where the text says so. */
   readonly colour?: string;
-  /** The instruction as a tree, for writing it back; absent where a plan was not read from text. */
-  readonly steps?: readonly Step[];
 }
 
 export interface Plan {

@@ -14,7 +14,6 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { parsePlan } from '../../src/plan/parse.ts';
-import type { Plan } from '../../src/plan/plan.ts';
 import { samePlan } from '../../src/plan/write/meaning.ts';
 import { writePlan } from '../../src/plan/write/write-plan.ts';
 import { found, spread } from './expectations.ts';
@@ -58,13 +57,8 @@ describe('corpus of plans', () => {
       expect(plan.ending).toBe(ending);
       expect(plan.worked).toBe(worked);
 
-      for (const text2 of [writePlan(plan), writePlan(withoutSteps(plan))]) {
-        expect(samePlan(parsePlan(text2), plan), `written back:\n${text2}`).toBe(true);
-      }
+      const again = writePlan(plan);
+      expect(samePlan(parsePlan(again), plan), `written back:\n${again}`).toBe(true);
     });
   }
 });
-
-function withoutSteps(plan: Plan): Plan {
-  return { ...plan, rounds: plan.rounds.map((r) => ({ ...r, steps: undefined })) };
-}

@@ -163,16 +163,13 @@ describe('reading a plan', () => {
     );
   });
 
-  it('survives being written out, worded or counted', () => {
+  it('survives being written out', () => {
     fc.assert(
       fc.property(madePlan, ({ text }) => {
         const plan = parsePlan(text);
-        const bare = { ...plan, rounds: plan.rounds.map((r) => ({ ...r, steps: undefined })) };
-        for (const again of [writePlan(plan), writePlan(bare)]) {
-          const read = parsePlan(again);
-          expect(hasErrors(read)).toBe(false);
-          expect(planMeaning(read)).toEqual(planMeaning(plan));
-        }
+        const read = parsePlan(writePlan(plan));
+        expect(hasErrors(read)).toBe(false);
+        expect(planMeaning(read)).toEqual(planMeaning(plan));
       }),
       RUNS,
     );

@@ -6,6 +6,12 @@
  */
 
 import { gaugeStatement } from '../../plan/write/header.ts';
+import {
+  castOnSentence,
+  endSentences,
+  roundLine,
+  roundsLabel,
+} from '../../plan/write/sentences.ts';
 import type { BorderCounts } from '../../report/border.ts';
 
 export interface BorderSpec {
@@ -73,13 +79,13 @@ export function borderPlan(spec: BorderSpec): BorderPlan {
     `Gauge: ${gaugeStatement({ fabric: 'garter', stitchMm, roundMm }, 'round')}`,
     'Worked: in the round',
     '',
-    `Cast on ${castOn} sts. Join in the round.`,
+    castOnSentence(castOn, 'round'),
   ];
   let count = castOn;
   const sides = [...edges];
   for (let n = 1; n <= rounds; n++) {
     if (n % 2 === 1) {
-      lines.push(`Round ${n}: purl. (${count} sts)`);
+      lines.push(roundLine(roundsLabel('Round', n), 'purl', count));
       continue;
     }
     const round = sides.map((side) => `k1, m1l, k${side}, m1r`).join(', ');
@@ -87,9 +93,9 @@ export function borderPlan(spec: BorderSpec): BorderPlan {
     sides.forEach((_, i) => {
       sides[i] += 2;
     });
-    lines.push(`Round ${n}: ${round}. (${count} sts)`);
+    lines.push(roundLine(roundsLabel('Round', n), round, count));
   }
-  lines.push('Bind off all sts loosely.', '');
+  lines.push(...endSentences('bound-off', true), '');
   return { text: lines.join('\n'), castOn, boundOff: count, rounds, depthMm: rounds * roundMm };
 }
 

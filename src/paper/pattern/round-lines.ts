@@ -9,8 +9,9 @@
 import { hasShortRows, type Plan } from '../../plan/plan.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
 import { foldRound, foldSequence, smallestPeriod } from '../../plan/write/fold-stitches.ts';
+import { roundLine, roundsLabel } from '../../plan/write/sentences.ts';
 import { shortRowWords } from '../../plan/write/write-plan.ts';
-import { numberWord, stitchCount, times } from '../../report/words/counts.ts';
+import { numberWord, times } from '../../report/words/counts.ts';
 import { panelBounds } from './panel-bounds.ts';
 
 export interface RoundLine {
@@ -45,7 +46,7 @@ export function roundLines(plan: Plan, everyRound = false): RoundLine[] {
     const cycle = bestCycle(worded, i, flat);
     if (cycle && cycle.period === 1 && worded[i].before === worded[i].after) {
       const last = i + cycle.times;
-      const label = `${word}s ${i + 1}${cycle.times === 2 ? ' and ' : '-'}${last}`;
+      const label = roundsLabel(word, i + 1, last);
       lines.push({ label, text: worded[i].text, after: worded[i].after, first: i + 1, last });
       i = last;
       continue;
@@ -61,7 +62,7 @@ export function roundLines(plan: Plan, everyRound = false): RoundLine[] {
       let k = j + 1;
       while (k < end && same(worded[j], worded[k]) && worded[k].before === worded[k].after) k++;
       if (k - j > 1 && worded[j].before === worded[j].after) {
-        const label = `${word}s ${j + 1}${k - j === 2 ? ' and ' : '-'}${k}`;
+        const label = roundsLabel(word, j + 1, k);
         const { text, after } = worded[j];
         lines.push({ label, text, after, first: j + 1, last: k });
         j = k;
@@ -75,14 +76,8 @@ export function roundLines(plan: Plan, everyRound = false): RoundLine[] {
     }
     const last = i + cycle.period * cycle.times;
     const more = cycle.times - 1;
-    const range =
-      last === end + 1
-        ? `${word} ${last}`
-        : `${word}s ${end + 1}${last === end + 2 ? ' and ' : '-'}${last}`;
-    const which =
-      cycle.period === 1
-        ? `${word.toLowerCase()} ${i + 1}`
-        : `${word.toLowerCase()}s ${i + 1}${cycle.period === 2 ? ' and ' : '-'}${end}`;
+    const range = roundsLabel(word, end + 1, last);
+    const which = roundsLabel(word, i + 1, end).toLowerCase();
     lines.push({
       label: range,
       text: cycle.period === 1 ? `as ${which}` : `repeat ${which} ${oftenMore(more)}`,
@@ -97,7 +92,7 @@ export function roundLines(plan: Plan, everyRound = false): RoundLine[] {
 
 /** A line as printed: `Round 3: …. (112 sts)`. */
 export function lineText(line: RoundLine): string {
-  return `${line.label}: ${line.text}. (${stitchCount(line.after)})`;
+  return roundLine(line.label, line.text, line.after);
 }
 
 function single(worded: readonly Worded[], i: number, word: string, flat: boolean): RoundLine {
@@ -241,7 +236,9 @@ function plainInside(
   const inside = names.slice(first, names.length - last);
   const [name] = inside;
   if (last === 0 || !/^[kp]$/.test(name) || inside.some((other) => other !== name)) return null;
-  const edges = [names.slice(0, first), names.slice(names.length - last)].map(foldSequence);
+  const edges = [names.slice(0, first), names.slice(names.length - last)].map((part) =>
+    foldSequence(part),
+  );
   return join([edges[0], `${name} ${toLast(last)}`, edges[1]]);
 }
 

@@ -181,7 +181,7 @@ export class WorkedPiece {
     for (const def of defs) this.work(def);
   }
 
-  #planRound({ def, steps, worked, needle, setting }: RoundCase): PlanRound {
+  #planRound({ def, worked, needle, setting }: RoundCase): PlanRound {
     const atStart = worked.roundMarker && this.inRound && worked.after > 0;
     return {
       n: this.rounds.length + 1,
@@ -195,7 +195,6 @@ export class WorkedPiece {
       from: positionAt(this.source, def.from),
       to: endPositionAt(this.source, def.to),
       askedAt: this.#askedAt,
-      steps,
       ...(this.colour === null ? null : { colour: this.colour }),
       ...this.#shortRow(def, worked, needle),
     };

@@ -30,28 +30,31 @@ export function foldRound(names: readonly string[]): string {
   return `*${block}; rep from * ${times === 2 ? 'once' : `${times - 1} times`} more`;
 }
 
-/** A stretch of a round: runs counted, short repeats put in brackets. */
-export function foldSequence(names: readonly string[]): string {
+/** A stretch of a round: runs counted, short repeats put in brackets. `words`: of a run of one stitch. */
+export function foldSequence(
+  names: readonly string[],
+  words: (name: string, times: number) => string = runText,
+): string {
   const runs = runsOf(names);
   const parts: string[] = [];
   let i = 0;
   while (i < runs.length) {
     const repeat = bestRepeat(runs, i);
     if (repeat) {
-      const inner = runs.slice(i, i + repeat.period).map(runText);
+      const inner = runs.slice(i, i + repeat.period).map((run) => words(run.name, run.times));
       parts.push(`[${inner.join(', ')}] ${repeat.times} times`);
       i += repeat.period * repeat.times;
     } else {
-      parts.push(runText(runs[i]));
+      parts.push(words(runs[i].name, runs[i].times));
       i++;
     }
   }
   return parts.join(', ');
 }
 
-function runText(run: Run): string {
-  if (COUNTED.has(run.name)) return `${run.name}${run.times}`;
-  return run.times === 1 ? run.name : `[${run.name}] ${run.times} times`;
+function runText(name: string, times: number): string {
+  if (COUNTED.has(name)) return `${name}${times}`;
+  return times === 1 ? name : `[${name}] ${times} times`;
 }
 
 function runsOf(names: readonly string[]): Run[] {

@@ -3,12 +3,24 @@
  * step tree, so it writes any round; markers are named only where they would not stay by themselves.
  */
 import type { StitchKind } from '../stitches/stitch-kind.ts';
-import { stitchWords } from './steps.ts';
+import { foldSequence } from './fold-stitches.ts';
+import { countWords } from './sentences.ts';
 
-type Token = { readonly kind: number; readonly times: number } | { readonly words: string };
-
-/** Longest repeat that is looked for, in runs of stitches. Chosen. */
-const LONGEST_REPEAT = 16;
+/** One kind of stitch worked `times` times: `k5`, `k3 tbl`, `sl2 wyif`, `ssk 3 times`, `2/2 LC`. */
+export function stitchWords(name: string, times: number): string {
+  if (name === 'k' || name === 'p') return `${name}${times}`;
+  if (name === 'ktbl' || name === 'ptbl') return `${name[0]}${times} tbl`;
+  if (name.startsWith('sl1')) {
+    const knitwise = name.startsWith('sl1k') ? ' knitwise' : '';
+    const yarn = /wy(?:ib|if)/.exec(name)?.[0];
+    return `sl${times}${knitwise}${yarn ? ` ${yarn}` : ''}`;
+  }
+  if (name === 'bo1') return `bind off ${countWords(times)}`;
+  if (name === 'co1') return `cast on ${countWords(times)}`;
+  if (name === 'drop1') return times === 1 ? 'drop 1 st' : `[drop 1 st] ${times} times`;
+  if (name.endsWith('in 1 st')) return times === 1 ? name : `[${name}] ${times} times`;
+  return times === 1 ? name : `${name} ${times} times`;
+}
 
 interface MarkerEvent {
   /** Index into works before which the event stands. */
@@ -75,28 +87,6 @@ function markerEvents(
   return events.sort((x, y) => x.at - y.at);
 }
 
-function same(a: Token, b: Token): boolean {
-  if ('words' in a || 'words' in b) return false;
-  return a.kind === b.kind && a.times === b.times;
-}
-
-/** Runs of equal stitches, cut at marker instructions. */
-function tokens(works: Int16Array, events: readonly MarkerEvent[]): Token[] {
-  const out: Token[] = [];
-  let e = 0;
-  let i = 0;
-  while (i < works.length || e < events.length) {
-    while (e < events.length && events[e].at <= i) out.push({ words: events[e++].words });
-    if (i >= works.length) break;
-    const stop = e < events.length ? events[e].at : works.length;
-    let j = i + 1;
-    while (j < stop && works[j] === works[i]) j++;
-    out.push({ kind: works[i], times: j - i });
-    i = j;
-  }
-  return out;
-}
-
 /** Instruction text for the worked stitches. `before` and `after` are markers in working order. */
 export function worksWords(
   works: Int16Array,
@@ -105,40 +95,16 @@ export function worksWords(
   after: readonly number[],
 ): string {
   const events = markerEvents(works, kinds, before, after);
-  const list = tokens(works, events);
-  if (list.length === 1 && !('words' in list[0])) {
-    const { name } = kinds[list[0].kind];
-    if (name === 'k') return 'knit';
-    if (name === 'p') return 'purl';
+  const names = Array.from(works, (id) => kinds[id].name);
+  const [first] = names;
+  if (events.length === 0 && (first === 'k' || first === 'p') && names.every((n) => n === first))
+    return first === 'k' ? 'knit' : 'purl';
+  const parts: string[] = [];
+  let from = 0;
+  for (const { at, words } of events) {
+    parts.push(foldSequence(names.slice(from, at), stitchWords), words);
+    from = at;
   }
-  const words = (token: Token): string =>
-    'words' in token ? token.words : stitchWords(kinds[token.kind].name, token.times);
-
-  const out: string[] = [];
-  for (let i = 0; i < list.length; ) {
-    let bestPeriod = 0;
-    let bestTimes = 1;
-    for (let period = 1; period <= LONGEST_REPEAT && i + 2 * period <= list.length; period++) {
-      let n = 0;
-      while (i + period + n < list.length && same(list[i + n], list[i + n + period])) n++;
-      const times = 1 + Math.floor(n / period);
-      // A single run never repeats itself, so a period of one is impossible.
-      if (times > 1 && (times - 1) * period > (bestTimes - 1) * bestPeriod) {
-        bestPeriod = period;
-        bestTimes = times;
-      }
-    }
-    if (bestTimes > 1) {
-      const block = list
-        .slice(i, i + bestPeriod)
-        .map(words)
-        .join(', ');
-      out.push(`[${block}] ${bestTimes} times`);
-      i += bestPeriod * bestTimes;
-    } else {
-      out.push(words(list[i]));
-      i++;
-    }
-  }
-  return out.join(', ');
+  parts.push(foldSequence(names.slice(from), stitchWords));
+  return parts.filter((part) => part !== '').join(', ');
 }

@@ -1,72 +1,23 @@
 /**
- * `writePlan`: Plan → plan text that reads back to the same meaning. Rounds are written as the designer
- * worded them where their step trees are kept and still say the same; otherwise stitch by stitch with
- * counts and repeats, which is always exact.
+ * `writePlan`: Plan → plan text that reads back to the same meaning, stitch by stitch with counts, repeats, markers and
+ * short rows.
  */
-import { parsePlan } from '../parse.ts';
-import type { GaugeStatement, Plan, PlanRound } from '../plan.ts';
+import type { Plan, PlanRound } from '../plan.ts';
 import { isUnworked } from '../stitches/stitch-kind.ts';
-import { stitchKind } from '../stitches/table.ts';
-import { samePlan } from './meaning.ts';
-import { stepsWords } from './steps.ts';
+import { headerOf } from './header.ts';
+import { countWords, endSentences } from './sentences.ts';
 import { worksWords } from './stitches.ts';
 
 export function writePlan(plan: Plan): string {
-  if (plan.rounds.every((r) => r.steps !== undefined)) {
-    const text = compose(plan, wordedRounds(plan));
-    if (samePlan(parsePlan(text), plan)) return text;
-  }
-  return compose(plan, countedRounds(plan));
-}
-
-function compose(plan: Plan, bodies: readonly string[]): string {
   return [
-    ...headerLines(plan),
+    ...headerOf(plan),
     '',
     castOnLine(plan),
-    ...roundLines(plan, bodies),
-    ...endLines(plan),
+    ...roundLines(plan, countedRounds(plan)),
+    ...endSentences(plan.ending),
   ]
     .join('\n')
     .concat('\n');
-}
-
-/** Digits enough that a gauge survives: ten are a nanometre in 10 cm. */
-function number(value: number): string {
-  return String(Number(value.toPrecision(12)));
-}
-
-function gaugeLine(g: GaugeStatement): string {
-  const rounds = g.roundMm === null ? '' : ` and ${number(100 / g.roundMm)} rounds`;
-  const fabric =
-    g.fabric === null ? '' : ` in ${g.fabric === 'reverse' ? 'reverse stockinette' : g.fabric}`;
-  return `Gauge: ${number(100 / g.stitchMm)} sts${rounds} = 10 cm${fabric}`;
-}
-
-function headerLines(plan: Plan): string[] {
-  const lines: string[] = [];
-  if (plan.title !== '') lines.push(`Title: ${plan.title}`);
-  if (plan.yarn) lines.push(`Yarn: ${plan.yarn.text}`);
-  for (const g of plan.gauges) lines.push(gaugeLine(g));
-  if (plan.needles) lines.push(`Needles: ${plan.needles.text}`);
-  if (plan.worked === 'round') lines.push('Worked: in the round');
-  else if (plan.seam) {
-    lines.push(
-      `Worked: flat with ${plan.seam.begin} + ${plan.seam.end} seam stitches, then seamed`,
-    );
-  } else lines.push('Worked: flat', 'Seam: none');
-  const { method, halfTurns } = plan.join;
-  if (method !== 'plain' || halfTurns > 0) {
-    const words = method === 'extra' ? 'extra stitch' : method;
-    const turns = halfTurns === 1 ? '1 half turn' : `${halfTurns} half turns`;
-    lines.push(`Join: ${halfTurns > 0 ? `${words}, twisted by ${turns}` : words}`);
-  }
-  if (plan.sides !== null && plan.sides !== undefined) lines.push(`Sides: ${plan.sides}`);
-  for (const kind of plan.kinds) {
-    if (stitchKind(kind.name)) continue;
-    lines.push(`Abbreviation: ${kind.name} = works ${kind.consumes} makes ${kind.loops.length}`);
-  }
-  return lines;
 }
 
 function castOnLine(plan: Plan): string {
@@ -88,10 +39,6 @@ function castOnLine(plan: Plan): string {
     return `${line[0].toUpperCase()}${line.slice(1)}.`;
   }
   return `Cast on ${plan.castOn} sts${first ? ', place marker' : ''}.`;
-}
-
-function wordedRounds(plan: Plan): string[] {
-  return plan.rounds.map((r) => stepsWords(r.steps ?? []));
 }
 
 function countedRounds(plan: Plan): string[] {
@@ -134,7 +81,7 @@ function written(round: PlanRound, body: string): Written {
   const change = round.after !== round.before || round.stated === round.after;
   return {
     label: round.label,
-    body: change ? `${body} (${round.after} sts)` : body,
+    body: change ? `${body} (${countWords(round.after)})` : body,
     number: m ? Number(m[2]) : null,
     word: m?.[1] ?? '',
     repeat: m?.[3] !== undefined,
@@ -229,11 +176,4 @@ function repeatBlock(
   const which = period === 1 ? `${word} ${first}` : `${word}s ${first}-${first + period - 1}`;
   const often = times === 1 ? 'once more' : `${times} more times`;
   return { line: `Repeat ${which} ${often}.`, rounds: times * period };
-}
-
-function endLines(plan: Plan): string[] {
-  const last = plan.rounds[plan.rounds.length - 1]?.after ?? plan.castOn;
-  if (plan.ending === 'bound-off') return ['Bind off all sts.'];
-  if (plan.ending === 'drawn-up') return [`Break yarn and draw through remaining ${last} sts.`];
-  return [];
 }

@@ -1,0 +1,29 @@
+/** Sentences that every plan text is made of: casting on, rounds and ranges of them with their counts, the end. */
+
+/** `1 st`, `88 sts` */
+export function countWords(sts: number): string {
+  return sts === 1 ? '1 st' : `${sts} sts`;
+}
+
+export function castOnSentence(castOn: number, worked: 'round' | 'flat'): string {
+  const cast = `Cast on ${countWords(castOn)}.`;
+  return worked === 'round' ? `${cast} Join in the round.` : cast;
+}
+
+/** `Round 3`, `Rows 4 and 5`, `Rounds 6-9` */
+export function roundsLabel(word: 'Round' | 'Row', first: number, last = first): string {
+  if (last === first) return `${word} ${first}`;
+  return `${word}s ${first}${last === first + 1 ? ' and ' : '-'}${last}`;
+}
+
+/** A line of the pattern: `Round 3: k2, p2. (88 sts)` */
+export function roundLine(label: string, text: string, after: number): string {
+  return `${label}: ${text}. (${countWords(after)})`;
+}
+
+/** How the piece ends; nothing where its stitches stay on the needles. */
+export function endSentences(ending: 'drawn-up' | 'bound-off' | 'live', loosely = false): string[] {
+  if (ending === 'live') return [];
+  if (ending === 'bound-off') return [`Bind off all sts${loosely ? ' loosely' : ''}.`];
+  return ['Cut the yarn and draw it through the remaining sts.'];
+}
