@@ -1,11 +1,15 @@
 /** Why the verdict is what it is, in a sentence or two; lengths are left to the figures beside them. */
 
+import { closingReason } from './closing.ts';
 import type { Posture } from './posture.ts';
 import type { PlanReport, RoundReport } from './report.ts';
 import type { RimAngle } from './rim-angle.ts';
 import { isLevel, type Judgement } from './verdict.ts';
 import { courseWords } from './words/course-words.ts';
 import { liesFlat } from './words/verdict-words.ts';
+
+/** Girths that differ by less are as good as equal, share. Chosen: as much as blocking evens out. */
+const UNEVEN = 0.03;
 
 export function explain(
   judged: Judgement,
@@ -14,7 +18,8 @@ export function explain(
   laid: Posture | null,
   plan: PlanReport,
 ): string[] {
-  const reasons = why(judged, angle, posture, plan);
+  const closing = angle.round && liesFlat(judged.verdict) ? closingReason(plan.closing) : null;
+  const reasons = [...why(judged, angle, posture, plan), ...(closing ? [closing] : [])];
   const held = laid !== null && isLevel(laid) && !isLevel(posture);
   if (!held) return reasons;
   return [
@@ -33,7 +38,11 @@ function why(
 ): string[] {
   const { one, many, Many, change, changed } = courseWords(plan);
   if (verdict === 'tube')
-    return [`The ${many} hardly change in length: this is a tube and does not close.`];
+    return angle.girthSpread > UNEVEN
+      ? [
+          `This is a tube and does not close; its longest ${many} are ${(100 * angle.girthSpread).toFixed(0)} % longer than its shortest.`,
+        ]
+      : [`The ${many} hardly change in length: this is a tube and does not close.`];
   if (verdict === 'twisted band')
     return [
       'The cast-on is twisted: this cannot be undone except by ripping back to the cast-on.',

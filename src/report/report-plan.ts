@@ -4,6 +4,7 @@ import type { FabricReading, MeasuredMetric } from '../gauge/build-metric.ts';
 import type { Gauge } from '../gauge/gauge/gauge.ts';
 import { madeBy, type Plan, type PlanRound } from '../plan/plan.ts';
 import type { Budget } from './budget.ts';
+import { closingOf } from './closing.ts';
 import { measurePullIn } from './pull-in.ts';
 import type { PlanReport, ReportedDiagnostic, RoundReport } from './report.ts';
 import { measureRimAngle } from './rim-angle.ts';
@@ -37,6 +38,7 @@ export function reportPlan(
     castOn: plan.castOn,
     rounds: plan.rounds.map((r) => reportRound(plan, r, budget)),
     last: plan.rounds.length > 0 ? plan.rounds[plan.rounds.length - 1].after : plan.castOn,
+    closing: closingOf(plan, gauge.groundSize.stitchMm),
     crossings: graph.crossings,
     diagnostics: reportDiagnostics(plan),
     metric: {

@@ -3,7 +3,9 @@
  * plan, its graph and metric (`reportPlan`) and, once relaxed, the sheet (`reportSheet`).
  * Lengths mm, angles degrees; this is the shape of `--json` and of what the page shows.
  */
+
 import type { Diagnostic } from '../plan/plan.ts';
+import type { Closing } from './closing.ts';
 import type { ShortRowShape } from './short-row-shape.ts';
 import type { Verdict } from './verdict.ts';
 
@@ -47,6 +49,8 @@ export interface PlanReport {
   readonly rounds: readonly RoundReport[];
   /** Stitches on the needles at the end. */
   readonly last: number;
+  /** The centre that is drawn up at the end; null where none is. */
+  readonly closing: Closing | null;
   readonly crossings: number;
   readonly diagnostics: readonly ReportedDiagnostic[];
   readonly metric: {

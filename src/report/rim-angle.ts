@@ -20,6 +20,8 @@ export interface RimAngle {
    * the rim: `fast − slow = surplus`. */
   readonly slow: number;
   readonly fast: number;
+  /** Of a tube, by how much its longest round is longer than its shortest, share; else 0. */
+  readonly girthSpread: number;
   /** Mean distance of each from the centre, share of the piece's depth: 0 inside, 1 at the rim. */
   readonly slowAt: number;
   readonly fastAt: number;
@@ -31,7 +33,16 @@ const TUBE_RAD = 0.3;
 export function measureRimAngle(measured: MeasuredMetric): RimAngle {
   const { layout, turning, metric } = measured;
   const rimMm = rimLengthMm(measured);
-  const none = { rimMm, surplus: 0, slow: 0, fast: 0, slowAt: 0, fastAt: 0, round: false };
+  const none = {
+    rimMm,
+    girthSpread: 0,
+    surplus: 0,
+    slow: 0,
+    fast: 0,
+    slowAt: 0,
+    fastAt: 0,
+    round: false,
+  };
   if (!layout.closed) return { ...none, coneAngleRad: 2 * Math.PI };
   const steps = depthSteps(measured);
   let depth = 0;
@@ -41,8 +52,11 @@ export function measureRimAngle(measured: MeasuredMetric): RimAngle {
     turned += step * angle;
   }
   const coneAngleRad = depth > 0 ? turned / depth : 0;
-  const isTube = !Number.isFinite(metric.ring.coneAngleRad) || coneAngleRad < TUBE_RAD;
-  if (isTube || metric.ring.halfTurns !== 0) return { ...none, coneAngleRad: 0 };
+  // Stitches neither gained nor lost: a wider fabric makes one end of a tube wider, and no disc of it.
+  const even = !drawnUp(measured) && workedEven(measured);
+  const isTube = even || !Number.isFinite(metric.ring.coneAngleRad) || coneAngleRad < TUBE_RAD;
+  if (metric.ring.halfTurns !== 0) return { ...none, coneAngleRad: 0 };
+  if (isTube) return { ...none, girthSpread: girthSpread(measured), coneAngleRad: 0 };
   // Rim of the flat piece per mm of depth and rad of turning, as a share of this rim.
   const flatRim = drawnUp(measured) ? 2 * Math.PI * depth : rimMm;
   const sides = { slow: 0, fast: 0, slowAt: 0, fastAt: 0 };
@@ -66,6 +80,7 @@ export function measureRimAngle(measured: MeasuredMetric): RimAngle {
     coneAngleRad: drawnUp(measured) ? turning.meanConeAngleRad : coneAngleRad,
     rimMm,
     surplus: sides.fast - sides.slow,
+    girthSpread: 0,
     ...sides,
   };
 }
@@ -73,6 +88,16 @@ export function measureRimAngle(measured: MeasuredMetric): RimAngle {
 /** Whether the inmost round is drawn up to a point: the sheet has a vertex there. */
 function drawnUp({ metric, layout }: MeasuredMetric): boolean {
   return metric.ring.sampleDepthMm.length > layout.depthMm.length;
+}
+
+function workedEven({ layout: { rings } }: MeasuredMetric): boolean {
+  const first = ringSize(rings, 0);
+  for (let c = 1; c < rings.courses; c++) if (ringSize(rings, c) !== first) return false;
+  return true;
+}
+
+function girthSpread({ turning: { perimeterMm } }: MeasuredMetric): number {
+  return Math.max(...perimeterMm) / Math.min(...perimeterMm) - 1;
 }
 
 /** From the centre outwards: mm of depth, and the angle that the rounds there make, rad. */

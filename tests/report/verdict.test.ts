@@ -16,6 +16,7 @@ const facts = (
     round: true,
     coneAngleRad: 2 * Math.PI * (1 + fast - slow),
     rimMm: 600,
+    girthSpread: 0,
     surplus: fast - slow,
     slow,
     fast,
@@ -93,4 +94,21 @@ Draw the yarn through the remaining sts.
     expect(checkVerdict(text)).toBe('cups');
     expect(knit(text, { advise: false }).knitted?.report.lying).toBeNull();
   });
+});
+
+it('a ring worked even is a tube, however its fabrics differ in width', () => {
+  const text = [
+    'Gauge: 22 sts and 28 rounds = 10 cm in stockinette',
+    'Gauge: 16 sts and 36 rounds = 10 cm in garter',
+    'Cast on 48 sts. Join in the round.',
+    'Round 1: purl.',
+    'Round 2: knit.',
+    'Rounds 3-10: repeat rounds 1 and 2.',
+    'Rounds 11-20: knit.',
+    'Bind off.',
+  ].join('\n');
+  const report = knit(text, { advise: false }).knitted?.report;
+  expect(report?.verdict).toBe('tube');
+  expect(report?.surplusRimMm).toBe(0);
+  expect(report?.reasons[0]).toMatch(/longest rounds are \d+ % longer/);
 });

@@ -1,4 +1,6 @@
 /** The verdict: the word, the figures behind it, what to do, and where the rounds go wrong. */
+
+import { closingLengths } from '../../report/closing.ts';
 import type { Advice, Report } from '../../report/report.ts';
 import { sizeFact } from '../../report/words/size-fact.ts';
 import { blockedWords, riseWords } from '../../report/words/table-words.ts';
@@ -142,6 +144,12 @@ export function Facts({ report, units }: FactsProps) {
             </dd>
           </div>
         </>
+      )}
+      {report.closing?.puckers && (
+        <div className="facts-wide">
+          <dt>Drawn up at the centre</dt>
+          <dd>{closingLengths(report.closing, unitOf(units))}</dd>
+        </div>
       )}
       {blocked && (
         <div className="facts-wide">

@@ -7,6 +7,7 @@ import { writeGlb } from '../../paper/shape-files/glb.ts';
 import { writeObj } from '../../paper/shape-files/obj.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { sizeNames } from '../../plan/size-names.ts';
+import { closingLengths } from '../../report/closing.ts';
 import type { Report } from '../../report/report.ts';
 import { courseWords } from '../../report/words/course-words.ts';
 import { gaugeWords as countWords, statedGauge } from '../../report/words/gauge.ts';
@@ -194,6 +195,7 @@ function describe({ report }: Knitted, unit: LengthUnit): string {
     ['cast on', plural(report.castOn, 'stitch', 'stitches')],
     [courseWords(report).many, String(report.rounds.length)],
     ['stitches at the end', String(report.last)],
+    ...(report.closing ? [['drawn up at the centre', closingLengths(report.closing, unit)]] : []),
     ['gauge', gaugeWords(report, unit)],
     [size.name, size.words],
     [report.lying ? 'rise as it lies' : 'rise', riseWords(report, unit)],

@@ -11,7 +11,7 @@ import { ringSize } from './rings.ts';
 /** How far a drawn-up loop reaches by its own yarn, stitch widths: half of 4.2 (plain knit, Munden 1959) and some lent
  * by the loops below. A centre no wider closes as if its panels ran on, to a point if they lead there; a wider one is
  * pulled in by the thread until it lies flat: a tube drawn up has a flat end. Chosen. */
-const LOOP_REACH = 2.6;
+export const LOOP_REACH = 2.6;
 
 export interface DrawnCentre {
   /** Distance from the centre by vertex, mm; set for the loops of the drawn course (and the jog's). */

@@ -5,6 +5,7 @@
  * (craftgossip.com, Mattress stitch, 2014); joins: knitoasis.com 2014 (extra stitch); the rest common practice.
  */
 import type { Plan } from '../../plan/plan.ts';
+import { closingLengths, closingOf, closingReason } from '../../report/closing.ts';
 import { counted, listed, numberWord, stitchCount } from '../../report/words/counts.ts';
 import type { LengthUnit } from '../../report/words/length.ts';
 import type { Terms } from '../../report/words/terms.ts';
@@ -161,12 +162,16 @@ export function notions({ plan, sides }: Writing): string[] {
 
 /** `blockTo`: the size to block to, in words; null where the piece does not lie flat or is not known. */
 export function finishing(writing: Writing, blockTo: string | null): string[] {
-  const { plan } = writing;
+  const { plan, stitchMm, units } = writing;
   const lines: string[] = [];
   if (plan.ending === 'drawn-up')
     lines.push(
       'Pull the end tight, pass it through the loops once more and fasten it on the wrong side.',
     );
+  const closing = stitchMm === null ? null : closingOf(plan, stitchMm);
+  const puckers = closingReason(closing);
+  if (closing && puckers)
+    lines.push(`${puckers} Side by side they are ${closingLengths(closing, units)}.`);
   if (opensAtCentre(plan))
     lines.push(
       'The long end closes the hole in the middle: sew it round the first edge and tighten it.',
