@@ -11,14 +11,16 @@ import { whole } from '../runs.ts';
 // Each relaxation takes a second or so, more on a busy machine.
 vi.setConfig({ testTimeout: 120_000, hookTimeout: 120_000 });
 
-const YARN = { loopMm: 21, yarnMm: 1.2 } as const;
+/** Thin yarn: the same claims as with thicker, at rest in two thirds of the time. */
+const YARN = { loopMm: 21, yarnMm: 1 } as const;
 
 describe('the opening at a plain join', () => {
   // One join at rest serves all its slacks: see “is the same from a join that was brought to rest before”.
   const base = relaxJoin({ method: 'plain', ...YARN });
   const tight = joinOpening({ method: 'plain', slackMm: 0, ...YARN }, base);
   const slack = joinOpening({ method: 'plain', slackMm: 5, ...YARN }, base);
-  const crossed = joinOpening({ method: 'crossed', slackMm: 5, ...YARN });
+  const crossedBase = relaxJoin({ method: 'crossed', ...YARN });
+  const crossed = joinOpening({ method: 'crossed', slackMm: 5, ...YARN }, crossedBase);
   const flat = joinOpening({ method: 'flat', slackMm: 5, ...YARN });
 
   it('comes to rest without yarn passing through yarn', () => {
@@ -64,7 +66,7 @@ describe('the opening at a plain join', () => {
 
   // Common practice: first and last stitch change places so that slack does not gape (REFERENCES 9).
   it('is not wider where first and last stitch change places, and narrower with slack', () => {
-    const still = joinOpening({ method: 'crossed', slackMm: 0, ...YARN });
+    const still = joinOpening({ method: 'crossed', slackMm: 0, ...YARN }, crossedBase);
     for (const made of [still, crossed]) expect(made.relaxation.converged).toBe(true);
     expect(still.openingMm).toBeLessThan(tight.openingMm);
     expect(crossed.openingMm).toBeLessThan(0.6 * slack.openingMm);
@@ -114,9 +116,13 @@ describe('the opening at a plain join', () => {
   );
 
   it('is the same from a join that was brought to rest before', () => {
-    const afresh = joinOpening({ method: 'plain', slackMm: 5, ...YARN });
-    expect(afresh.openingMm).toBe(slack.openingMm);
-    expect(afresh.relaxation).toEqual(slack.relaxation);
+    // The tightest comes to rest soonest; all slacks of all methods are in the soak.
+    for (const made of whole ? [tight, slack, crossed] : [tight]) {
+      const { method, slackMm } = made;
+      const afresh = joinOpening({ method, slackMm, ...YARN });
+      expect(afresh.openingMm).toBe(made.openingMm);
+      expect(afresh.relaxation).toEqual(made.relaxation);
+    }
   });
 
   it('can be watched: the yarn moves, keeps its strands, and ends where the result is', () => {

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { run } from '../../src/cli/run.ts';
 import { knit } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
+import { SMALL_COASTER } from '../coaster.ts';
 import { memoryIo } from './memory-io.ts';
 
 /** A small garter square that lies flat: 8 decreases every second round at rounds half as high as wide. */
@@ -233,11 +234,11 @@ describe('relax', () => {
   });
 
   it('brings the yarn to rest before it is written, and says how it lies then', async () => {
-    const io = memoryIo({ flat: FLAT }, '', true);
+    const io = memoryIo({ small: SMALL_COASTER }, '', true);
     let clock = 0;
     io.now = () => (clock += 50);
-    await run(['relax', 'flat', '--yarn-obj', 'laid.obj'], io);
-    const args = ['relax', 'flat', '--yarn-obj', 'rest.obj', '--settle', '--json'];
+    await run(['relax', 'small', '--yarn-obj', 'laid.obj'], io);
+    const args = ['relax', 'small', '--yarn-obj', 'rest.obj', '--settle', '--json'];
     expect(await run(args, io)).toBe(0);
     expect(io.written.err).toMatch(
       /bringing the yarn to rest \(a few seconds\): step \d+, force left/,
@@ -522,7 +523,8 @@ Round 5: *p1, k2tog, ssk, p1; rep from * to end. (16 sts)
 
 describe('join', () => {
   it('gives the opening beside the ordinary gap', async () => {
-    const args = ['join', '--method', 'plain', '--slack-mm', '3', '--json'];
+    const thin = ['--loop-mm', '21', '--yarn-mm', '1'];
+    const args = ['join', '--method', 'plain', '--slack-mm', '3', ...thin, '--json'];
     const { code, out } = await lieflat(args);
     const join = JSON.parse(out);
     expect(code).toBe(join.relaxation.converged ? 0 : 1);

@@ -1,6 +1,7 @@
 /** Yarn jobs without a worker: what is measured, and that nothing is shown that cannot be believed. */
 import { describe, expect, it } from 'vitest';
 import { joinOpening } from '../../src/cell/join-opening.ts';
+import { ladderOpening } from '../../src/cell/ladder-opening.ts';
 import { canRelax, prepare, relax } from '../../src/knit.ts';
 import { restWords } from '../../src/paper/pattern/yarn-rest-words.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
@@ -17,7 +18,7 @@ import type {
 } from '../../src/worker/yarn-messages.ts';
 import { layYarn } from '../../src/yarn/lay/lay-yarn.ts';
 import { REST_FORCE } from '../../src/yarn/rest/relax-yarn.ts';
-import { COASTER } from '../coaster.ts';
+import { SMALL_COASTER } from '../coaster.ts';
 import { whole } from '../runs.ts';
 
 const KNITTING = { stitchMm: 100 / 22, loopMm: null };
@@ -68,7 +69,7 @@ function sheetOf(text: string) {
 
 describe('the close-up of a join', () => {
   it('tells how it goes, then shows the opening that the yarn model measures, where it is', () => {
-    const heard = run({ place: 'join', method: 'plain', slackMm: 5, ...KNITTING });
+    const heard = run({ place: 'join', method: 'plain', slackMm: 2, ...KNITTING });
     expect(heard.slice(0, -1).every(({ type }) => type !== 'yarn-failed')).toBe(true);
     expect(heard.length).toBeGreaterThan(5);
     // Ten pictures in a second of the (pretended) clock, each of the yarn somewhere else.
@@ -84,7 +85,7 @@ describe('the close-up of a join', () => {
     if (last.type !== 'shown') throw new Error('nothing was shown');
     const { closeUp } = last;
     const { loopMm, yarnMm } = closeUp;
-    const direct = joinOpening({ method: 'plain', slackMm: 5, loopMm, yarnMm });
+    const direct = joinOpening({ method: 'plain', slackMm: 2, loopMm, yarnMm });
     expect(closeUp.opening?.diameterMm).toBe(direct.openingMm);
     expect(closeUp.ordinary?.diameterMm).toBe(direct.ordinaryGapMm);
     expect(closeUp.opening?.diameterMm).toBeGreaterThan(closeUp.ordinary?.diameterMm ?? 0);
@@ -134,8 +135,7 @@ describe('the close-up of a join', () => {
   });
 
   it('shows nothing that did not come to rest', () => {
-    const { relaxation } = joinOpening({
-      method: 'plain',
+    const { relaxation } = ladderOpening({
       slackMm: 2,
       loopMm: 19,
       yarnMm: 1.03,
@@ -237,7 +237,7 @@ describe('the close-up of a stitch', () => {
 });
 
 describe('the yarn of a whole piece', () => {
-  const { graph, cells, positions } = sheetOf(COASTER);
+  const { graph, cells, positions } = sheetOf(SMALL_COASTER);
   const laid = layYarn(graph, cells, positions);
   const heard: FromYarnWorker[] = [];
   let now = 0;
