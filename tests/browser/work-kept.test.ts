@@ -91,12 +91,22 @@ it('loses less than a second of steady typing when the browser is killed', async
 });
 
 describe('two tabs', () => {
-  it('keep both texts, tell of the other change, and come back each with its own', async () => {
-    const { page: one } = await visit(workshop, { plan: titled('Start') });
-    const two = await one.context().newPage();
+  let one: Page;
+  let two: Page;
+
+  beforeAll(async () => {
+    ({ page: one } = await visit(workshop, { plan: titled('Start') }));
     await editor(one).waitFor();
+  });
+
+  afterAll(async () => {
+    await one?.context().close();
+  });
+
+  it('keep both texts, tell of the other change, and come back each with its own', async () => {
     await writePlan(one, titled('Shared start'));
     await saved(one, 'Shared start');
+    two = await one.context().newPage();
     await two.goto(workshop.origin);
     await expect.poll(() => planText(two)).toContain('Shared start');
     await writePlan(one, titled('Changed in one'));
@@ -113,19 +123,29 @@ describe('two tabs', () => {
     await two.close();
     await writePlan(one, titled('Gone on in one'));
     await saved(one, 'Gone on in one');
-    const three = await one.context().newPage();
-    await three.goto(workshop.origin);
-    await editor(three).waitFor();
-    await expect.poll(() => versionsOf(three)).toContain('Changed in two');
-    await one.context().close();
+    two = await one.context().newPage();
+    await two.goto(workshop.origin);
+    await editor(two).waitFor();
+    await expect.poll(() => versionsOf(two)).toContain('Changed in two');
+  });
+
+  it('put the squares of both into one project', async () => {
+    for (const [page, title] of [
+      [one, 'From one'],
+      [two, 'From two'],
+    ] as const) {
+      await writePlan(page, `${titled(title)}Cast on 12 sts. Join in the round.\nRound 1: knit.\n`);
+      await page.getByRole('radio', { name: 'Blanket' }).click();
+    }
+    const keep = (page: Page) => page.getByRole('button', { name: /^Keep the plan/ }).click();
+    await Promise.all([keep(one), keep(two)]);
+    for (const page of [one, two]) {
+      await expect.poll(() => page.locator('.bench').textContent()).toMatch(/From one/);
+      await expect.poll(() => page.locator('.bench').textContent()).toMatch(/From two/);
+    }
   });
 
   it('come back each with its own, also when one does not get its place back', async () => {
-    const { page: one } = await visit(workshop, { plan: titled('Start') });
-    const two = await one.context().newPage();
-    await editor(one).waitFor();
-    await two.goto(workshop.origin);
-    await editor(two).waitFor();
     // Whoever waits for the lock has it before the page that is loaded again, as on a slow machine.
     const id = await one.evaluate(() => sessionStorage.getItem('lieflat-tab'));
     await two.evaluate((lock) => {
@@ -141,29 +161,6 @@ describe('two tabs', () => {
     await writePlan(one, titled('Just written in one'));
     await one.reload();
     await expect.poll(() => planText(one)).toContain('Just written in one');
-    await one.context().close();
-  });
-
-  it('put the squares of both into one project', async () => {
-    const { page: one } = await visit(workshop, { plan: titled('Start') });
-    const two = await one.context().newPage();
-    await editor(one).waitFor();
-    await two.goto(workshop.origin);
-    for (const [page, title] of [
-      [one, 'From one'],
-      [two, 'From two'],
-    ] as const) {
-      await editor(page).waitFor();
-      await writePlan(page, `${titled(title)}Cast on 12 sts. Join in the round.\nRound 1: knit.\n`);
-      await page.getByRole('radio', { name: 'Blanket' }).click();
-    }
-    const keep = (page: Page) => page.getByRole('button', { name: /^Keep the plan/ }).click();
-    await Promise.all([keep(one), keep(two)]);
-    for (const page of [one, two]) {
-      await expect.poll(() => page.locator('.bench').textContent()).toMatch(/From one/);
-      await expect.poll(() => page.locator('.bench').textContent()).toMatch(/From two/);
-    }
-    await one.context().close();
   });
 });
 
@@ -171,7 +168,7 @@ describe('a file', () => {
   let page: Page;
 
   beforeAll(async () => {
-    ({ page } = await visit(workshop));
+    ({ page } = await visit(workshop, { plan: titled('Mine') }));
     await editor(page).waitFor();
   });
 
