@@ -156,6 +156,8 @@ export default defineConfig({
           retry: 2,
           // After the others, so that a page's patience is not spent on waiting for a processor.
           sequence: { groupOrder: 1 },
+          // A test in a browser often waits for what it has asked for: one more keeps the processors at work.
+          maxWorkers: Math.max(3, availableParallelism() - 1),
         },
       },
     ],
