@@ -116,9 +116,13 @@ describe('the opening at a plain join', () => {
   );
 
   it('is the same from a join that was brought to rest before', () => {
-    // The tightest comes to rest soonest; all slacks of all methods are in the soak.
-    for (const made of whole ? [tight, slack, crossed] : [tight]) {
-      const { method, slackMm } = made;
+    // The tightest comes to rest soonest; the others are in the soak.
+    const all = [
+      [tight, 'plain', 0],
+      [slack, 'plain', 5],
+      [crossed, 'crossed', 5],
+    ] as const;
+    for (const [made, method, slackMm] of whole ? all : all.slice(0, 1)) {
       const afresh = joinOpening({ method, slackMm, ...YARN });
       expect(afresh.openingMm).toBe(made.openingMm);
       expect(afresh.relaxation).toEqual(made.relaxation);
