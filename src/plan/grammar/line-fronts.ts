@@ -21,7 +21,7 @@ export function afterBullets(passage: Passage, from: number, end: number): numbe
     else if (
       t.text === '*' &&
       next?.spaced &&
-      /^(?:round|rnd|row|cast|co|bind|join|repeat)$/.test(next.text)
+      /^(?:round|rnd|row|cast|co|bind|join|repeat|needles?|n|ndl)$/.test(next.text)
     )
       i++;
     else if (t.text === '[' && next?.text === ']') i += 2;

@@ -10,7 +10,7 @@ import { ledIn } from './lead-in.ts';
 import type { Line } from './lines.ts';
 import type { Passage } from './passage.ts';
 import { isUnit, roundsRef } from './phrases.ts';
-import { isStitchWord } from './prose.ts';
+import { isStitchWord, leftoverInstructs } from './prose.ts';
 import { readRefused } from './refused.ts';
 import { says } from './rules.ts';
 import { readCastOnHead } from './statements/cast-on.ts';
@@ -23,6 +23,9 @@ import type { TokenCursor } from './token-cursor.ts';
 
 /** Places of one line where an instruction may start; more make no plan. Chosen. */
 const MOST_TRIED = 3_000;
+
+/** Most tokens of a sentence that is read in another way, to see which leaves no words. Chosen: bounds the time. */
+const LONGEST_WHOLE = 150;
 
 /** Tokens behind a line that tell what stands at its end: a mark, the unit behind a number. */
 const TOKENS_AHEAD = 3;
@@ -102,7 +105,7 @@ export class StartFinder {
     let tried = 0;
     let i = begin ? begin.next : first;
     while (i < last) {
-      const bound = this.#boundary(i, first);
+      const bound = this.#boundary(i, first, last);
       if (bound === null) {
         i++;
         continue;
@@ -131,7 +134,7 @@ export class StartFinder {
         const led = ledIn(this.#passage, at, last);
         if (led > at) start = this.startAt(led, last);
       }
-      if (start && this.#allowed(start, current, bound, at)) {
+      if (start && this.#allowed(start, current, bound, at, last)) {
         this.#note(starts, start);
         i = Math.max(start.next, at + 1);
       } else i = Math.max(i + 1, at);
@@ -146,10 +149,11 @@ export class StartFinder {
   }
 
   /** A place between instructions at token `i`: hard behind a full stop, soft behind a comma or "then". */
-  #boundary(i: number, first: number): Boundary | null {
+  #boundary(i: number, first: number, last: number): Boundary | null {
     const t = this.#passage.tokens[i];
     let next = i + 1;
-    const hard = t.kind === 'mark' && '.;!?'.includes(t.text);
+    const colon = t.text === ':' && this.#labelBehind(i, last);
+    const hard = colon || (t.kind === 'mark' && '.;!?'.includes(t.text));
     const closing = t.kind === 'mark' && ')]}'.includes(t.text);
     const comma = t.kind === 'mark' && (t.text === ',' || t.text === '-');
     const joins = t.kind === 'word' && /^(?:and|then)$/.test(t.text) && i > first;
@@ -163,7 +167,13 @@ export class StartFinder {
   }
 
   /** Whether `start` may follow `current` behind such a boundary. */
-  #allowed(start: Start, current: Start | undefined, bound: Boundary, at: number): boolean {
+  #allowed(
+    start: Start,
+    current: Start | undefined,
+    bound: Boundary,
+    at: number,
+    last: number,
+  ): boolean {
     if (current && at - current.at <= 2 && this.#onlyJoins(current.at, at)) return false;
     const range = current?.kind === 'round' && current.label.numbers.length > 1;
     if (range && start.kind === 'work' && this.#passage.tokens[at - 1].text === ';') return false;
@@ -173,6 +183,7 @@ export class StartFinder {
       /^rep(?:eat)?$/.test(word) &&
       (then?.kind === 'number' || /^(?:once|twice|until|another|a)$/.test(then?.text ?? ''));
     if (bare && current?.kind === 'round' && start.kind === 'work') return false;
+    if (current?.kind === 'round' && this.#repeatsStitches(current, at, last)) return false;
     if (bound.hard) return true;
     const opening =
       current === undefined ||
@@ -210,6 +221,28 @@ export class StartFinder {
       default:
         return false;
     }
+  }
+
+  /** "in moss stitch: 1st round …": a colon at token `i` that leads to numbered rounds. */
+  #labelBehind(i: number, end: number): boolean {
+    const c = this.#passage.cursor(Math.min(i + 1, end), end);
+    const label = isUnit(c) || c.peek()?.kind === 'ordinal' ? readLabel(c) : null;
+    return label !== null && label.numbers.length > 0 && this.#labelHolds(label, c, end);
+  }
+
+  /** "ssk, k20; do this 4 times": all the stitches of a round that does not come to its end so far. */
+  #repeatsStitches(current: Extract<Start, { kind: 'round' }>, at: number, last: number): boolean {
+    const c = this.#passage.cursor(at, last);
+    const again =
+      says(c, 'do|work|repeat|rep|make all|exactly* this|these|that|it|so|everything #? @sts?') ??
+      says(c, 'do|work|repeat|rep the same|above|whole') ??
+      says(c, 'rep|repeat from the? beginning|beg|start');
+    if (!again || isUnit(c) || isUnit(c, 1) || at - current.next > LONGEST_WHOLE) return false;
+    const body = this.#passage.body(current.label, current.next, at);
+    if (body.kind !== 'steps' || body.unread > 0 || body.stated) return false;
+    return body.steps.every(
+      (s) => 'amount' in s && 'times' in s.amount && !(s.kind === 'group' && s.eachSide),
+    );
   }
 
   /** Nothing but "and then" stands between two tokens. */
@@ -283,15 +316,46 @@ export class StartFinder {
     const clauses = readWork(c);
     if (
       clauses &&
-      !c.mark(':') &&
+      (!c.mark(':') || this.#labelBehind(c.i, end)) &&
       !(clauses[0].kind === 'named' && c.mark('-') && c.peek()?.spaced)
     ) {
-      return { kind: 'work', clauses, at, next: c.i };
+      const next = c.i;
+      if (!this.#leavesSome(next, end)) return { kind: 'work', clauses, at, next };
+      // "Decrease 8 sts evenly by knitting every 11th and 12th st together": read whole as one round's stitches.
+      back();
+      const whole = this.#wholeRound(at, end);
+      if (whole === null) return { kind: 'work', clauses, at, next };
+      if (whole.kind !== 'round') return null;
+      return whole;
     }
     back();
     const label = readLabel(c);
     if (label && this.#labelHolds(label, c, end)) return { kind: 'round', label, at, next: c.i };
     return null;
+  }
+
+  /** Words behind token `next` in its sentence could ask for something. */
+  #leavesSome(next: number, end: number): boolean {
+    const stop = this.#passage.sentenceEnd(next, Math.min(end, next + LONGEST_WHOLE));
+    const words = this.#passage.tokens.slice(next, stop);
+    return words.length > 0 && leftoverInstructs(words);
+  }
+
+  /** The sentence at token `at` as the stitches of one round, none of its words left; null where it is none. */
+  #wholeRound(at: number, end: number): Start | { readonly kind: 'free' } | null {
+    const c = this.#passage.cursor(at, end);
+    const label = readLabel(c);
+    const holds = label !== null && this.#labelHolds(label, c, end);
+    const clean = (stop: number): boolean => {
+      if (stop - at > LONGEST_WHOLE) return false;
+      const body = this.#passage.body(holds ? label : null, holds ? c.i : at, stop);
+      if (body.kind !== 'steps' || body.unread > 0 || body.failed || !body.hasStitches)
+        return false;
+      return body.steps.some((s) => s.kind !== 'pattern');
+    };
+    // "Decrease 1 st on each needle in round 2. Needle 1: …" only leads to the next sentence.
+    if (!clean(this.#passage.sentenceEnd(at, end, '.!?')) && !clean(end)) return null;
+    return holds ? { kind: 'round', label, at, next: c.i } : { kind: 'free' };
   }
 
   /** Without a colon, stitches must follow, or it is a sentence about rounds. */

@@ -254,9 +254,13 @@ export class StatementReader {
     }
     const open = this.#open;
     if (open && !blank) {
-      const needle =
-        /^(?:needles?|ndl|n)$/.test(tokens[from].text) && tokens[from + 1]?.kind === 'number';
-      const unfinished = needle || isUnfinished(this.#passage, open);
+      const needle = NEEDLE.test(text);
+      const byNeedle =
+        open.body >= open.end ||
+        /needle|ndl|side|\bn ?\d/.test(
+          this.#passage.cursor(open.body, open.end).slice(open.body, open.end),
+        );
+      const unfinished = (needle && byNeedle) || isUnfinished(this.#passage, open);
       const small = !tokens[from].capital;
       const body = unfinished ? null : this.#passage.body(null, from, end);
       const clean = body?.kind === 'steps' && body.unread === 0 && body.steps.length > 0;
@@ -350,6 +354,10 @@ function countsInFront(lines: readonly Line[], tokens: readonly Token[]): boolea
     values.filter((n, i) => i > 0 && n === values[i - 1]).length >= values.length / 4
   );
 }
+
+/** A line that tells of one needle or of the others. */
+const NEEDLE =
+  /^\s*(?:(?:needles?|ndl|n|sides?)\s*\d|(?:the )?(?:(?:1st|2nd|3rd|4th|first|second|third|fourth)[^.:]{0,30}|other[ \d]+|remaining[ \d]+)\s*(?:needles?|sides?)\b)/;
 
 /** Stitches enough that a line must be meant as an instruction. */
 function looksLikeStitches(text: string): boolean {

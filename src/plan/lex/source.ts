@@ -116,7 +116,7 @@ const OPTIONAL_PLURAL = /\b(st|rnd|row|round|time|marker|stitch|repeat)\((s|es)\
 
 /** "tog.,", "rep. from *", "sts.)": a full stop that only shortens its word. */
 const SHORTENED =
-  /\b(sl|tog|rep|inc|dec|sts?|rnds?|rds?|rem|beg|alt|foll|patt|cont|yo|yfwd|psso|tbl|rib|k|p|m|pw|kw)\.(?=[ ]*[,;:)])/gi;
+  /(?<![a-z]\.)\b(sl|tog|rep|inc|dec|sts?|rnds?|rds?|rem|beg|alt|foll|patt|cont|yo|yfwd|psso|tbl|rib|k|p|m|pw|kw)\.(?=[ ]*[,;:)])/gi;
 const SHORTENED_INSIDE =
   /\b(?:([Tt]og|TOG|psso|PSSO|[Ss]l)\.(?=[ ]+[a-z(])|([Ss]ts?|[Rr]nds?)\.(?=[ ]+(?:just|before|from|of|on|over|remain|to|in|with|tog|each|at|is|are|and|away|made|only|left)))/g;
 
@@ -167,7 +167,7 @@ function prepared(original: string): string {
     .replace(/\\(?=[*_#()[\].-])/g, ' ')
     .replace(OPTIONAL_PLURAL, (_: string, word: string, s: string): string => `${word}${s}  `)
     // "K. 10, k. 2 tog.": a full stop that shortens the word.
-    .replace(/\b([KkPp]|[Ss]l|[Mm])\.(?=[ ]*\d|[ ]+[a-z])/g, '$1 ')
+    .replace(/(?<![A-Za-z]\.)\b([KkPp]|[Ss]l|[Mm])\.(?=[ ]*\d|[ ]+[a-z])/g, '$1 ')
     .replace(SHORTENED, '$1 ')
     .replace(SHORTENED_INSIDE, '$1$2 ')
     // Rows of dots lead from a label to its text.

@@ -46,6 +46,8 @@ const WORDINGS: readonly Wording[] = [
   { re: /^([ \t]*\d{1,3})[ ]?\/(?=[ ]+[a-z*([])/gim, as: '$1:' },
   // "<72>", "/72/" at the end of a line
   { re: /[</|][ ]?(\d{1,5})([ ]?(?:sts?|stitches))?[ ]?[>/|](?=[ \t]{0,4}$)/gim, as: '=$1' },
+  // "<88 sts / 22 per side>"
+  { re: /<([^<>\n]{0,40}\d[^<>\n]{0,40})>(?=[ \t]{0,4}\.?[ \t]{0,4}$)/gim, as: '($1)' },
   // "Course 1:", "Tour 1:", "Line 1:"
   {
     re: /^([ \t•*-]*)(?:line|course|tour|rang|runde|pass|omgang|toer|giro|vuelta)[ ]?(\d{1,3})(?=[ ]?(?:[:.)–-]|and\b|to\b|&))/gim,
@@ -56,7 +58,26 @@ const WORDINGS: readonly Wording[] = [
     re: /\b(?:knit|k|work) (?:all )?(?:the )?(?:stitches|sts) (?:together )?(?:two by two|two and two|in pairs|in twos|2 by 2|2 and 2)(?: together)?/gi,
     as: 'k2tog to end',
   },
-  { re: /\bw\.[ ]?(fwd|rn|on)\b\.?/gi, as: 'w$1' },
+  // "y.fwd.", "w.r.n.", "p.2 s.s.o.", "C.4 F.", "g.st."
+  {
+    re: /\b([wy])\.[ ]?(fwd|rn|on|o|r\.n|o\.n)\b\.?/gi,
+    as: ([, w, way]) => `${w}${way.replace('.', '')}`,
+  },
+  { re: /\bp\.?[ ]?(2)?[ ]?s\.[ ]?s\.[ ]?o\b\.?/gi, as: 'p$1sso' },
+  { re: /\b([ctm])\.?[ ]?(\d{1,2})[ ]?([fblr])\b\.(?!\d)/gi, as: '$1$2$3' },
+  { re: /\bst\.[ ]?st\b(?:\.(?=[ ]*[,;:)(a-z]))?/gi, as: 'stst' },
+  {
+    re: /\b([gm])\.[ ]?st\b(?:\.(?=[ ]*[,;:)(a-z]))?/gi,
+    as: ([, w]) => `${/g/i.test(w) ? 'garter' : 'moss'} st`,
+  },
+  // "In round 2, 8 stitches are decreased"
+  {
+    re: new RegExp(
+      `(?<=\\b(?:in|on) (?:(?:the )?(?:first|second|third|fourth|fifth|sixth|next|following|last|\\d+(?:st|nd|rd|th)) )?(?:round|rnd|row)(?: \\d+)?,? )(${COUNT} ${STS}) are (?:then |now )?(de|in)creased(?![a-z])`,
+      'gi',
+    ),
+    as: '$2crease $1',
+  },
   // "and knit the sixth."
   {
     re: /(?<=\band |, )(knit|purl) the (first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th))(?=[ ]?[.;])/gi,
@@ -137,13 +158,14 @@ const WORDINGS: readonly Wording[] = [
     ),
     as: ([, verb, what]) => `${what}: ${verb}`,
   },
-  // "2 rounds are purled"
+  // "2 rounds are purled", "6 rounds are worked in rib"
   {
     re: new RegExp(
-      `${NO_TIME}\\b(?:the )?(?:next |following )?(${COUNT} (?:more )?${WORK_UNIT}) are (?:then |now |all )?(knitted|purled)(?![a-z])`,
+      `${NO_TIME}\\b(?:the )?(?:next |following )?(${COUNT} (?:more |further |plain )?${WORK_UNIT}) (?:is|are|should be|will be|were) (?:then |now |next |all )?(knitted|purled|worked|made)(?![a-z])`,
       'gi',
     ),
-    as: ([, what, verb]) => `${VERBS[verb.toLowerCase()]} ${what}`,
+    as: ([, what, verb]) =>
+      `${/^(?:worked|made)$/i.test(verb) ? 'work' : VERBS[verb.toLowerCase()]} ${what}`,
   },
   // "The work is joined into a round", "the rounds are repeated"
   { re: /\bthe work is (?:then |now )?joined\b/gi, as: 'join the work' },

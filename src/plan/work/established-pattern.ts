@@ -41,8 +41,10 @@ export class PatternStitches {
       case 'knits':
         break;
       case 'seed':
-        // On top of a purl bump as it faces comes a knit, so each column alternates as it faces.
-        face = newest === 0 ? (at % 2 === 0 ? KNIT : PURL) : opposite;
+        // On top of a purl bump as it faces comes a knit, so each column alternates as it faces; smooth ground begins
+        // with k1, p1.
+        if (this.#smoothAt(at)) return at % 2 === 0 ? 'k' : 'p';
+        face = opposite;
         break;
       case 'garter':
         if (!this.#inRound) return 'k';
@@ -64,6 +66,13 @@ export class PatternStitches {
     }
     const knit = (face === KNIT) !== this.#wrongSide;
     return twisted ? (knit ? 'ktbl' : 'ptbl') : knit ? 'k' : 'p';
+  }
+
+  /** No seed lies here: the loops on both sides face as this one does. */
+  #smoothAt(at: number): boolean {
+    const { faces } = this.#needle;
+    const face = (i: number): number => (faces[i] ?? faces[at] ?? 0) & 3;
+    return face(at - 1) === face(at) && face(at + 1) === face(at);
   }
 }
 

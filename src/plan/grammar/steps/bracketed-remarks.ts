@@ -6,6 +6,7 @@
 import { readStatedCount } from './stated-counts.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { Step } from './steps.ts';
+import { readStitch } from './stitch-words.ts';
 
 /** Reads some text by itself, saying nothing: its steps, and how many words could not be read. */
 export type ReadAside = (
@@ -26,11 +27,34 @@ export function readBracketedRemark(
   const remark =
     inside.trim() === '' ||
     count !== null ||
+    definesStitch(inside) ||
     /^\s*(?:rs|ws|right side|wrong side|dec(?:rease)?|inc(?:rease)?)\b[a-z .]*$/.test(inside) ||
     onlyExplains(inside, text.slice(end + 1, end + 20), cursor.base + at + 1, last, readAside);
   if (!remark) return false;
   cursor.i = end + 1;
   if (count) cursor.stated ??= count;
+  return true;
+}
+
+/** `s2kp = slip 2 together, knit 1, pass the slipped sts over`: what a known stitch is. */
+function definesStitch(text: string): boolean {
+  const start = /^[\s*]*/.exec(text)?.[0].length ?? 0;
+  const known = readStitch(text, start);
+  if (known === null || known.amount !== null) return false;
+  const sign = /^\s*(?:=|:|means\s|is\s|stands\s+for\s)\s*/.exec(text.slice(known.end));
+  if (!sign) return false;
+  const told = readStitch(text, known.end + sign[0].length);
+  return told === null || told.amount !== null || told.name === known.name;
+}
+
+/** "CDD: slip 2 together, …" behind a round's stitches: passes the sentence. */
+export function readDefinition(cursor: StepCursor): boolean {
+  const { text, i } = cursor;
+  if (!/[.;!]\s*$/.test(text.slice(Math.max(0, i - 4), i))) return false;
+  const stop = text.slice(i).search(/\.(?:\s|$)|\n/);
+  const end = stop < 0 ? text.length : i + stop;
+  if (!definesStitch(text.slice(i, end))) return false;
+  cursor.i = end;
   return true;
 }
 

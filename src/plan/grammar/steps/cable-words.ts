@@ -39,8 +39,14 @@ const TWIST = new RegExp(
 );
 
 /** "slip the next 4 sts to a cable needle and hold it in front, k4, k4 from the cable needle" */
-const IN_WORDS =
-  /sl(?:ip)?\s*(?:the\s+)?(?:next\s+)?(\d{1,2})\s*(?:sts?|stitch(?:es)?)?\s*(?:on\s*to|onto|to|on)\s+(?:a\s+|the\s+)?(?:cable\s+needle|cn)[\s,]*(?:and\s+|then\s+)?(?:hold|leave|place|keep)?(?:ing)?\s*(?:it\s+|them\s+)?(?:in|at|to)\s+(?:the\s+)?(front|back)(?:\s+of\s+(?:the\s+)?work)?[\s,;]*(?:and\s+|then\s+)?(k|p|knit|purl)\s*(?:the\s+)?(?:next\s+)?(\d{1,2})(?:\s*(?:sts?|stitch(?:es)?))?[\s,;]*(?:and\s+|then\s+)?(k|knit|p|purl)\s*(?:the\s+)?(\d{1,2})?(?:\s*(?:sts?|stitch(?:es)?))?\s*from\s+(?:the\s+)?(?:cable\s+needle|cn)/y;
+const STS = '\\s*(?:sts?|stitch(?:es)?)?';
+const CN = '(?:a\\s+|the\\s+)?(?:cable\\s+needle|cn)';
+const THEN = '[\\s,;]*(?:and\\s+|then\\s+)*';
+const WORKED = '(k|p|knit|purl)\\s*(?:the\\s+)?(?:next\\s+|first\\s+|held\\s+)?';
+const IN_WORDS = new RegExp(
+  `(?:sl(?:ip)?|put|place|leave|take|hold|transfer|move|keep)\\s*(?:the\\s+)?(?:next\\s+)?(\\d{1,2})${STS}\\s*(?:on\\s*to|onto|to|on)\\s+${CN}${THEN}(?:(?:hold|leave|place|keep|put|bring)(?:ing)?\\s*(?:it\\s+|them\\s+|these\\s+|this\\s+)?)?(?:in|at|to)\\s+(?:the\\s+)?(front|back)(?:\\s+of\\s+(?:the\\s+|your\\s+)?work)?${THEN}${WORKED}(\\d{1,2})${STS}(?:\\s+from\\s+(?:the\\s+|your\\s+)?(?:left|lh|main)(?:[-\\s]hand)?\\s+needle)?${THEN}${WORKED}(\\d{1,2})?${STS}\\s*(?:from|off|of|on)\\s+(?:the\\s+)?(?:cable\\s+needle|cn)`,
+  'y',
+);
 
 function halves(total: number): [number, number] {
   const over = Math.ceil(total / 2);

@@ -11,7 +11,12 @@ const NOISE =
 const PROMISED =
   /(d|i)(?:ec|nc)(?:r?ease)?\s+(\d{1,4})\s*(?:sts?|stitch(?:es)?)\s*:\s*(?=(?:at|on|each|every|for)\s+(?:each|every|all|the|needle|side)|[*([]|[kp]\d|ssk|skp)/y;
 
+/** "then work an ssk", "begin with k1", "at the same time": words around a stitch; "the corner (sl 2, …)". */
+const AROUND =
+  /(?:(?:begin|start)(?:ning|ing)?\s+with(?:\s+an?)?|work(?:ing)?\s+an?|make(?=\s+an?\s+y)|an?(?=\s+(?:ssk|k2tog|skp|y|m1|cdd|s2kp|cent|double))|(?:and\s+)?at\s+the\s+same\s+time|rep(?:eat)?(?=\s*[([])|the\s+(?:(?:double|central|centred|left|right)\s+)?(?:corner|centre|center|middle|decrease|increase|cable|crossing)(?:\s+(?:st|stitch|decrease|increase))?\s*(?=\())(?![a-z0-9])/y;
+
 export function readIdleWords(cursor: StepCursor): boolean {
+  if (cursor.match(AROUND)) return true;
   const promised = cursor.match(PROMISED);
   if (promised) {
     cursor.promised ??= (promised[1] === 'd' ? -1 : 1) * Number(promised[2]);

@@ -4,7 +4,7 @@
  */
 import type { Place } from '../../lex/source.ts';
 import { isUnit } from '../phrases.ts';
-import { saysAny } from '../rules.ts';
+import { says, saysAny } from '../rules.ts';
 import { readStitchNumber } from '../stitch-number.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { PatternRule, Step } from './steps.ts';
@@ -85,7 +85,7 @@ function rib(c: TokenCursor): Fabric | null {
       return ends || c.phrase('rib|ribbing|ribs') ? { rib: [k, p] } : null;
     }
     const words = c.phrase('rib|ribbing');
-    const inside = words ? c.attempt(() => ribInBrackets(c)) : null;
+    const inside = words ? c.attempt(() => ribExplained(c)) : null;
     if (inside) return { rib: inside };
     const a = c.number();
     if (a === null) return null;
@@ -137,9 +137,12 @@ export function cycleOf(
   return [patternSteps('set', at)];
 }
 
-/** `(1 k, 1 p)`, `(k2, p2)` behind "rib" */
-function ribInBrackets(c: TokenCursor): readonly [number, number] | null {
-  if (!c.eatMark('([')) return null;
+/** `(1 k, 1 p)`, `: k2, p2`, `, knit 2 and purl 2 alternately`, `of k2, p2 to end` behind "rib" */
+function ribExplained(c: TokenCursor): readonly [number, number] | null {
+  const open = c.eatMark('([') !== null;
+  if (!open && !c.eatMark(':,-')) c.phrase('of|with');
+  c.phrase('that is') || c.phrase('working');
+  c.eatMark('*');
   const one = (letter: 'k' | 'p'): number | null => {
     const n = readStitchNumber(c, letter);
     if (n !== null) return n;
@@ -148,7 +151,17 @@ function ribInBrackets(c: TokenCursor): readonly [number, number] | null {
   };
   const k = one('k');
   c.eatMark(',/');
-  c.phrase('and');
+  c.phrase('and|then');
   const p = one('p');
-  return k !== null && p !== null && c.eatMark(')]') ? [k, p] : null;
+  if (k === null || p === null) return null;
+  c.eatMark('*');
+  c.eatMark(',');
+  const again = says(
+    c,
+    'repeat|repeated|alternately|alternating|in|turn|alternation|to|end|all|round|around|across|the|way|and|so|on|throughout*',
+  );
+  if (open) return c.eatMark(')]') ? [k, p] : null;
+  return again || c.done || !(c.isNumber() || /^[kp]\d|^(?:knit|purl|k|p|ssk|yo)$/.test(c.here()))
+    ? [k, p]
+    : null;
 }

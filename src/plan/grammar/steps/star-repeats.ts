@@ -11,7 +11,7 @@ import type { GroupStep, Step } from './steps.ts';
 import { countFollows } from './trailing-counts.ts';
 
 const REPEAT_FROM =
-  /(?:rep(?:eat)?s?\.?|work|cont(?:inue)?\.?)\s*(?:(?:the\s+)?(?:instructions?|sts?|stitches|section|sequence|pattern|part)\s+)?(?:working\s+)?(?:from|fr\.?|between|bet\.?|btw|the)?\s*(?:the\s+)?(?:(\*+)(?:'?s(?![a-z]))?(?:\s*(?:to|-|and|through)\s*\*+)?|(?:asterisks?|stars?|(?:the\s+)?beg(?:inning)?|(?:the\s+)?start)(?![a-z])\.?)/y;
+  /(?:rep(?:eat)?s?\.?|work|cont(?:inue)?\.?)\s*(?:(?:the\s+)?(?:instructions?|sts?|stitches|section|sequence|pattern|part)\s+)?(?:working\s+)?(?:from|fr\.?|between|bet\.?|btw|the)?\s*(?:the\s+)?(?:(\*+)(?:'?s(?![a-z]))?(?:\s*(?:to|-|and|through)?\s*\*+)?|(?:asterisks?|stars?|(?:the\s+)?beg(?:inning)?|(?:the\s+)?start)(?![a-z])\.?)/y;
 const REPEAT_BARE =
   /rep(?:eat)?\.?(?:\s+(?:these|this|the)\s+(?:\d+\s+)?(?:sts?|stitches|sequence|pattern))?(?=\s*(?:to\s|around|across|until|all\s|\d|twice|once|another|a\s|for|x|[([,;=-]|\.|$))/y;
 

@@ -14,7 +14,7 @@ const NEUTRAL = new Set(
   needle needles now have you should there are is be and or of with at end a for to this round rnd row leaving
   leaves makes making giving gives so that makes = : ; , . ( ) [ ] - + approx about still live after before both by
   worked only they stay stays count tot gets get here ' " ea evenly divided distributed over across these work working total. check tally will brings bring bringing you down up comes come point stage far counts one obtain obtains obtained over rest which it means they're that's it's there's
-  you'll you've just exactly`.split(/\s+/),
+  you'll you've just exactly has`.split(/\s+/),
 );
 const PER_SIDE = new Set(
   '/ each side sides per section sections edge wedge quarter segment between markers marker repeat panel every'.split(
@@ -30,11 +30,26 @@ const LOSES = /^(?:dec|fewer|less|lost|bound|minus|gone)/;
 /** Largest count worth reading: the limit on stitches. */
 const MOST = 1_000_000;
 
+/** "88 sts: 4 x 22" tells the share of a side. */
+function productLast(text: string): string {
+  return text.replace(
+    /^([^x]*\b(\d{1,6})\b[^x\d]*[:;,(=-]\s*)(\d{1,3})\s*x\s*(\d{1,4})(?=\D*$)/,
+    (all: string, lead: string, total: string, parts: string, each: string): string =>
+      Number(total) === Number(parts) * Number(each) ? `${lead}${each} per side` : all,
+  );
+}
+
 /** Reads a count statement without its brackets or dash; null where the text says anything else. */
 export function readStatedCount(text: string): StatedCount | null {
   if (text.length > 120 || /^\s*\d+\s*(?:markers?|rounds?|rows?|rnds?)\s*$/.test(text)) return null;
   // "decreased to 104"
-  const plain = text.replace(/\b(?:de|in)creas(?:ed|ing|e|es)\.?\s+to(?=\s+\d)/, 'to');
+  const plain = productLast(text)
+    .replace(
+      /^\s*(?:and\s+)?(?:at|by)\s+the\s+end\s+of\s+(?:this\s+|the\s+)?(?:round|rnd|row)(?:\s+\d+)?,?/,
+      '',
+    )
+    .replace(/\btak(?:es|ing)\s+away\b/g, 'minus')
+    .replace(/\b(?:de|in)creas(?:ed|ing|e|es)\.?\s+to(?=\s+\d)/, 'to');
   const tokens = plain.match(/\d+|[a-z'.]+|[^\sa-z0-9'.]/g);
   if (!tokens?.some((t) => /^\d/.test(t))) return null;
 
@@ -65,11 +80,17 @@ export function readStatedCount(text: string): StatedCount | null {
   let current: number | null = null;
   let after = '';
   let signed = false;
+  /** "minus 2 sts per needle, 8 in the round, leaves 88": the change goes on to the next number. */
+  let carried = 0;
   const settle = (): void => {
     if (current === null) return;
     const role = before || after;
-    if (role === 'side') perSide ??= current;
-    else if (role === 'change') change ??= gains * current;
+    if (before === 'change' && after === 'side') carried = gains;
+    else if (role === 'side') perSide ??= current;
+    else if (role === '' && carried !== 0) {
+      change ??= carried * current;
+      carried = 0;
+    } else if (role === 'change') change ??= gains * current;
     else total ??= current;
     gains = 0;
     current = null;
@@ -109,6 +130,7 @@ export function readStatedCount(text: string): StatedCount | null {
     }
     const role = CHANGE.has(token) ? 'change' : PER_SIDE.has(token) ? 'side' : '';
     if (role === '' && !NEUTRAL.has(token)) return null;
+    if (/^(?:leav|remain|rem$|left|total|now)/.test(token)) carried = 0;
     if (role === 'change') gains ||= GAINS.test(token) ? 1 : LOSES.test(token) ? -1 : 0;
     if (token === ',' || token === ';' || token === 'and' || token === '(' || token === '[') {
       settle();
@@ -116,6 +138,7 @@ export function readStatedCount(text: string): StatedCount | null {
     }
     if (role === '') continue;
     if (current === null) before ||= role;
+    else if (before === 'change' && role === 'side') after = role;
     else after ||= role;
   }
   settle();

@@ -14,6 +14,9 @@ export interface ReadAmount {
   readonly times: ReadTimes | null;
 }
 
+const TO_THE_END =
+  /[\s,]*(?:to|until)\s+(?:the\s+|you\s+(?:reach|come\s+to)\s+the\s+)?end(?![a-z])(?:\s+of\s+(?:the\s+)?(?:round|rnd|row))?/y;
+
 /** Times or a target, with any gap before it. */
 export function readAmount(cursor: StepCursor): ReadAmount | null {
   const start = cursor.i;
@@ -24,6 +27,7 @@ export function readAmount(cursor: StepCursor): ReadAmount | null {
   if (times) {
     cursor.i = times.end;
     // "3 times to end", "3 times around": the target only repeats what the number says.
+    cursor.match(TO_THE_END);
     return { amount: { times: times.times }, times };
   }
   const target = readTarget(cursor.text, cursor.i);

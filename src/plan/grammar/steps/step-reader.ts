@@ -6,8 +6,9 @@
 
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
 import type { Remark } from '../ast.ts';
+import { type Announced, readAgain, readAnnouncement } from './announcements.ts';
 import { readAlternation, repeatedBracket } from './bracket-repeats.ts';
-import { readBracketedRemark } from './bracketed-remarks.ts';
+import { readBracketedRemark, readDefinition } from './bracketed-remarks.ts';
 import { EACH_SIDE, TRAIL_EACH_SIDE } from './each-side-words.ts';
 import { readAtEdges, readShapingOnEach } from './edge-stitches.ts';
 import { readIdleWords } from './idle-words.ts';
@@ -19,8 +20,14 @@ import { readSpread } from './spread-steps.ts';
 import { closeStars, readRepeatFrom, readStar } from './star-repeats.ts';
 import type { StatedCount } from './stated-counts.ts';
 import { GAP, type OpenStar, StepCursor } from './step-cursor.ts';
-import type { Step } from './steps.ts';
-import { readCountedStitch, readOwnStitch, readPlainRun, readTradeStitch } from './stitch-runs.ts';
+import type { Amount, GroupStep, Step } from './steps.ts';
+import {
+  foldRunningPair,
+  readCountedStitch,
+  readOwnStitch,
+  readPlainRun,
+  readTradeStitch,
+} from './stitch-runs.ts';
 import { readStitch } from './stitch-words.ts';
 import { readTrailingCount } from './trailing-counts.ts';
 import { readUnknown } from './unread-words.ts';
@@ -63,6 +70,10 @@ function imperative(_: string, verb: string, ending: string): string {
 const ON_EACH_SIDE =
   /(?:to|until)\s+(?:the\s+)?last\s+\d*\s*(?:sts?|stitch(?:es)?)\s+(?:of|on)\s+(?:each|every)\s+(?:side|needle|section|quarter|wedge|segment)/;
 
+/** "ssk at the start of each side, then …": told for one side. */
+const AT_START =
+  /[\s,]*at\s+the\s+(?:start|beginning|beg)\s+of\s+(?:each|every)\s+(?:side|needle|section|quarter)(?![a-z])/y;
+
 /** "Always knit 2 stitches together": again and again to the end. */
 const ALWAYS = /\s*(?:always|continually|continuously|repeatedly)\s+(?=[kpsy*([])/y;
 const MULTIPLIER = /(\d{1,3})\s*x\s*(?=[(]|[a-z])/y;
@@ -72,10 +83,13 @@ class StepReader {
   readonly #abbreviations: Abbreviations;
   /** Steps of `Needle 1: …` and so on, for "as needle 1". */
   readonly #parts = new Map<string, readonly Step[]>();
+  /** The text names needles or sides. */
+  readonly #byNeedle: boolean;
 
   constructor(text: string, base: number, abbreviations: Abbreviations) {
     this.cursor = new StepCursor(text.replace(GERUND, imperative), base);
     this.#abbreviations = abbreviations;
+    this.#byNeedle = /needle|ndl|dpn|side|section|\bn ?\d/.test(text);
   }
 
   /** Everything up to the closing bracket, or to the end of the text. */
@@ -93,10 +107,16 @@ class StepReader {
     const items: Step[] = [];
     let eachSideFrom = -1;
     let eachSideIndex = 0;
+    let announced: Announced | null = null;
     const wrapEachSide = (): void => {
       if (eachSideFrom < 0 || items.length === eachSideIndex) return;
-      items.push(cursor.eachSide(items.splice(eachSideIndex), eachSideFrom));
+      const steps = items.splice(eachSideIndex);
+      // "Decrease on each side: *…; rep from * to end" says itself how often.
+      const said = announced !== null && steps.length === 1 && steps[0].kind === 'group';
+      if (said) items.push(...steps);
+      else items.push(wrapped(cursor, steps, eachSideFrom, announced));
       eachSideFrom = -1;
+      announced = null;
     };
 
     const again = cursor.match(ALWAYS) !== null;
@@ -154,12 +174,39 @@ class StepReader {
         );
         continue;
       }
+      if (items.length > 0 && readDefinition(cursor)) continue;
       const run = c === 'k' || c === 'p' ? readPlainRun(cursor, this.#abbreviations) : null;
       if (run) {
         items.push(run);
         continue;
       }
+      if (this.#byNeedle && this.#readSection(items)) {
+        if (/^rep\S* from \*/.test(text.slice(at, cursor.i))) stars.length = 0;
+        continue;
+      }
+      if (items.length === 1 && eachSideFrom < 0 && cursor.match(AT_START)) {
+        eachSideFrom = at;
+        eachSideIndex = 0;
+        continue;
+      }
+      const leads = readAnnouncement(cursor);
+      if (leads) {
+        wrapEachSide();
+        if (leads.eachSide || leads.amount) {
+          announced = leads;
+          eachSideFrom = at;
+          eachSideIndex = items.length;
+        }
+        continue;
+      }
       if (readTrailingCount(cursor)) continue;
+      const all = items.length > 0 ? readAgain(cursor) : null;
+      if (all) {
+        items.push(wrapped(cursor, items.splice(0), at, all));
+        eachSideFrom = -1;
+        announced = null;
+        continue;
+      }
       if ('(woaecfiu'.includes(c) && cursor.match(EACH_SIDE)) {
         if (items.length > 0 && eachSideFrom < 0 && !stitchesFollow(cursor)) {
           // "…, - on each needle"
@@ -178,7 +225,6 @@ class StepReader {
         continue;
       }
       if ('rwc'.includes(c) && readRepeatFrom(cursor, items, stars)) continue;
-      if ('nsof'.includes(c) && this.#readSection(items)) continue;
       if (readAlternation(cursor, items)) continue;
       if ('ksa'.includes(c) && readAtEdges(cursor, items)) continue;
       if ('di'.includes(c) && readShapingOnEach(cursor, items)) continue;
@@ -187,11 +233,15 @@ class StepReader {
       else if (step !== null) {
         // "knit, decreasing 8 sts evenly": one instruction.
         const last = items[items.length - 1];
-        const openRun = last?.kind === 'stitch' && !('times' in last.amount);
+        const openRun =
+          last?.kind === 'stitch' && (!('times' in last.amount) || uncounted(cursor, last));
         if (openRun && (step.kind === 'spread' || (step.kind === 'group' && isPlacing(step)))) {
           items.pop();
         }
         items.push(step);
+        explainsPattern(items);
+        const open = stars[stars.length - 1]?.index ?? 0;
+        foldRunningPair(cursor, items, Math.max(open, eachSideFrom < 0 ? 0 : eachSideIndex));
       }
     }
     wrapEachSide();
@@ -313,11 +363,41 @@ class StepReader {
   }
 }
 
+/** Steps worked as often as the words around them say. */
+function wrapped(
+  cursor: StepCursor,
+  steps: readonly Step[],
+  from: number,
+  told: Announced | null,
+): GroupStep {
+  return told?.amount
+    ? cursor.group(steps, from, told.amount, told.otherTimes)
+    : cursor.eachSide(steps, from);
+}
+
+/** "k, dec 8 sts evenly": the letter alone. */
+function uncounted(cursor: StepCursor, step: Step): boolean {
+  return /^(?:k(?:nit)?|p(?:url)?)$/.test(
+    cursor.text.slice(step.from - cursor.base, step.to - cursor.base),
+  );
+}
+
+/** "in rib, k2 and p2 alternately": stitches up to the end behind a pattern up to the end say what it is. */
+function explainsPattern(items: Step[]): void {
+  const [named, told] = items.slice(-2);
+  if (named?.kind !== 'pattern' || named.rule !== 'set' || told?.kind !== 'group') return;
+  const open = (s: { amount: Amount }): boolean =>
+    'kind' in s.amount &&
+    (s.amount.kind === 'rest' || (s.amount.kind === 'end' && !s.amount.count));
+  if (open(named) && open(told)) items.splice(-2, 1);
+}
+
 /** Stitches stand behind this place, so that words before them lead to them. */
 function stitchesFollow(cursor: StepCursor): boolean {
   const { text } = cursor;
   let { i } = cursor;
   while (/[\s,;.:]/.test(text[i] ?? '')) i++;
+  if (/^\(\s*\d+\s*(?:sts?\b|stitches)/.test(text.slice(i, i + 20))) return false;
   return (
     '*([{'.includes(text[i] ?? ' ') ||
     readStitch(text, i) !== null ||

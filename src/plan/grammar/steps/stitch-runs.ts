@@ -65,6 +65,28 @@ export function readCountedStitch(cursor: StepCursor, first: boolean): Step | nu
   return withAmount(cursor, stitch.name, { times: Number(n[1]) }, false, first, at);
 }
 
+/**
+ * "k1, p1 to end": a last stitch with its count and an end repeats what stands before it. In: the steps so far from
+ * `index` on, the last of them just read. Out: those steps as one repeat; read the other way the last alone runs on.
+ */
+export function foldRunningPair(cursor: StepCursor, items: Step[], index: number): void {
+  const last = items[items.length - 1];
+  if (last?.kind !== 'group' || 'times' in last.amount || last.steps.length !== 1) return;
+  const [one] = last.steps;
+  const before = items.slice(index, -1);
+  const counted = (s: Step): boolean => s.kind === 'stitch' && 'times' in s.amount;
+  if (last.eachSide || before.length === 0 || !before.every(counted)) return;
+  if (one.kind !== 'stitch' || !counted(one)) return;
+  const at = before[0].from - cursor.base;
+  const pair = (from: number) => {
+    const steps = [...before.slice(from), one];
+    return cursor.group(steps, steps[0].from - cursor.base, last.amount);
+  };
+  const two = before.length - 1;
+  const otherSteps = two > 0 ? [...before.slice(0, two), pair(two)] : [...before, last];
+  items.splice(index, items.length, { ...pair(0), ...cursor.span(at), otherSteps });
+}
+
 /** The plan's own abbreviations. */
 export function readOwnStitch(cursor: StepCursor, abbreviations: Abbreviations): Step | null {
   const at = cursor.i;
@@ -103,13 +125,15 @@ function withAmount(
   } else if (read && (amount === null || !single)) {
     amount = read.amount;
   } else if (read && single) {
-    // "k1 to end" and "p2tog 2 to last 3 sts" run on; "k5 to marker" says both, the count wins.
+    // "k1 to end" and "p2tog 2 to last 3 sts" run on; "k5 to marker" may also say both.
     const n = (amount as { times: number }).times;
     const target = read.amount;
     if (n === 1 && name !== 'k' && name !== 'p') amount = target;
-    else if (!('kind' in target) || target.kind === 'rest' || target.kind === 'end') {
+    else {
       const step = { ...cursor.stitch(name, at, { times: n }), to: cursor.base + before };
-      return cursor.group([step], at, target);
+      const group = cursor.group([step], at, target);
+      const further = 'kind' in target && target.kind !== 'rest' && target.kind !== 'end';
+      return further ? { ...group, otherSteps: [step] } : group;
     }
   }
   if (amount === null) {

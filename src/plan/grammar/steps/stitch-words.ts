@@ -34,7 +34,7 @@ const ONE = '(?:1|one|a)';
 const TWO = '(?:2|two)';
 const PASS = '(?:p(?:ass)?|draw|lift|pull|bring|put|lay|cast|leap|slip|take)';
 const PSSO = `(?:psso|p sl st over|${PASS} (?:the )?(?:slipped|slip|sl|loose) ${STS} over(?: (?:the )?(?:knit(?:ted)?|k|next|new)? ?(?:${STS}|k2tog|it|one)?)?)`;
-const P2SSO = `(?:p2sso|psso|${PASS} (?:the |both )?(?:${TWO} )?(?:slipped|slip|sl) ${STS} over(?: (?:the )?(?:knit(?:ted)?|k)? ?(?:${STS}|it)?)?)`;
+const P2SSO = `(?:p2sso|psso(?: both)?|${PASS} (?:the |both )?(?:${TWO} )?(?:slipped|slip|sl) ${STS} over(?: (?:the )?(?:knit(?:ted)?|k)? ?(?:${STS}|it)?)?)`;
 const KWISE = '(?:k(?:nit)? ?(?:wise|ways?)|as if to (?:k(?:nit)?)(?: ?2tog)?|as for k2tog)';
 const INTO = '(?:in ?to|in|thr(?:ough|u))';
 const OF_ST =
@@ -147,10 +147,30 @@ const RULES: readonly WordRule[] = [
     ),
     name: 'ssk',
   },
+  // "slip 2 knitwise one at a time, knit them together through the back loops"
+  {
+    starts: 's',
+    re: spaced(
+      `(?:sl(?:ip)?) ?(?:the )?(?:next )?${TWO} ?(?:${STS})?,(?:${KWISE},)?(?:${ONE} (?:at a time|after the other|by ${ONE}),|separately,|singly,)(?:${KWISE},)?(?:then |and )?k(?:nit)? ?(?:them|these|those|both|(?:the )?${TWO})? ?(?:slipped )?(?:${STS} )?tog(?:ether)?(?:,${TBL})?`,
+    ),
+    name: 'ssk',
+  },
   { starts: 's', re: spaced('ssp|s s p|slip,slip,purl'), name: 'ssp' },
   { starts: 'm', re: spaced('make (?:1|one|a) yarn ?over'), name: 'yo' },
-  { starts: 'm', re: spaced('(?:m|mk|make) ?(?:1|one) ?(?:l|left|lft|f)'), name: 'm1l' },
-  { starts: 'm', re: spaced('(?:m|mk|make) ?(?:1|one) ?(?:r|right|rt|b)'), name: 'm1r' },
+  {
+    starts: 'im',
+    re: spaced(
+      '(?:m|mk|make|inc(?:rease)?) ?(?:a )?(?:1|one|st(?:itch)?)? ?(?:st(?:itch)?)? ?(?:leaning|slanting|sloping) (?:to the )?left|(?:m|mk|make) ?(?:1|one) ?(?:l|left|lft|f)',
+    ),
+    name: 'm1l',
+  },
+  {
+    starts: 'im',
+    re: spaced(
+      '(?:m|mk|make|inc(?:rease)?) ?(?:a )?(?:1|one|st(?:itch)?)? ?(?:st(?:itch)?)? ?(?:leaning|slanting|sloping) (?:to the )?right|(?:m|mk|make) ?(?:1|one) ?(?:r|right|rt|b)',
+    ),
+    name: 'm1r',
+  },
   {
     starts: 'm',
     re: spaced('(?:m|mk|make) ?(?:1|one) ?(?:p|purl|p ?wise|purl ?wise|pl|pr|lp|rp)'),
@@ -221,7 +241,7 @@ const COUNT = new RegExp(
   'y',
 );
 const ONE_ST =
-  /\s*(?:the\s+|this\s+|a\s+)?(?:next|first|last|final|following|corner|edge|marked|center|centre|seam|selvedge|remaining)?\s*(?:corner\s+|marked\s+|edge\s+)?(?:st|stitch)(?![a-z])/y;
+  /\s*(?:the\s+|this\s+|a\s+)?(?:next|first|last|final|following|corner|edge|marked|center|centre|seam|selvedge|remaining)?\s*(?:corner\s+|marked\s+|edge\s+)?(?:st|stitch)(?![a-z])|\s*the\s+(?:next|first|last|final|following)(?:\s+one)?(?=\s*[,;.)])/y;
 const ALL_STS =
   /\s*(?:(?:all|every|each|the|of|remaining|rem\.?|those|these)\s+)+(?:\d+\s+)?(?:sts?|stitch(?:es)?|(?:rounds?|rnds?|rows?)(?=\s*(?:[.;(]|$)))?(?![a-z])(?:\s+on\s+(?:the\s+)?needles?)?/y;
 const SUFFIX_TBL = new RegExp(`(?:[\\s-]*(?:${TBL.replaceAll(' ', '[\\s-]*')})(?![a-z]))`, 'y');

@@ -65,7 +65,7 @@ const RULES: readonly TargetRule[] = [
   ),
   // "to 3 sts before marker", "until 2 sts before end", "to within 1 st of m"
   rule(
-    `${LEAD}${TO}\\s+(?:within\\s+)?(?:there\\s+(?:are|is)\\s+|you\\s+(?:are|have|reach)\\s+)?(?:only\\s+|the\\s+)?(${NUM})\\s*(?:${STS}\\s*)?(?:(?:left|remaining|rem|remain|that remain)\\s+)?(?:before|from|of|away\\s+from|short\\s+of|prior\\s+to|b4)\\s+${THE}(?:(${MARKER})|${BOR}|${END}|${CORNER})`,
+    `${LEAD}${TO}\\s+(?:within\\s+)?(?:there\\s+(?:are|is)\\s+|you\\s+(?:are|have|reach)\\s+)?(?:only\\s+|the\\s+)?(${NUM})\\s*(?:${STS}\\s*)?(?:(?:left|remaining|rem|remain|that remain)\\s+)?(?:before|bef\\b\\.?|from|of|away\\s+from|short\\s+of|prior\\s+to|b4)\\s+${THE}(?:(${MARKER})|${BOR}|${END}|${CORNER})`,
     (m) => ({ kind: m[2] ? 'marker' : 'end', count: Number(m[1]) }),
   ),
   // "until 2 sts remain (before the marker)"

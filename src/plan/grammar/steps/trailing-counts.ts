@@ -3,7 +3,7 @@
  * Input: a cursor at the place. Output: true, the cursor behind the count and the count kept with it;
  * false where none stands there.
  */
-import { readStatedCount } from './stated-counts.ts';
+import { readStatedCount, type StatedCount } from './stated-counts.ts';
 import type { StepCursor } from './step-cursor.ts';
 
 export function readTrailingCount(cursor: StepCursor): boolean {
@@ -13,7 +13,7 @@ export function readTrailingCount(cursor: StepCursor): boolean {
   const bare = c >= '0' && c <= '9';
   const worded =
     'yntlmgcswaibo'.includes(c) &&
-    /(?:you\s|now\s|there\s|total\s|(?:that|this|which|it|all|one|you|we)\s+(?:now\s+)?(?:obtains?|gets?|has|makes|leaves|gives|is|are|totals|means|makes\s+it|will\s+(?:leave|give|make))\s|altogether\s|in\s+all\s|a\s+total\s|so\s+(?:you|there)\s|(?:sts?|stitch(?:es)?(?:\s+count)?|total|check|tally|count)\s*[:=]\s*\d|that\s+brings\s|bring(?:s|ing)\s|leav(?:ing|es)\s|mak(?:ing|es)\s|giv(?:ing|es)\s|they\s|count\s*:|tot\b|(?:sts|stitches)\s+(?:are\s+)?(?:de|in)creased\s+to\s)/y.test(
+    /(?:you\s|now\s|there\s|total\s|(?:that|this|which|it|all|one|you|we)\s+(?:now\s+)?(?:obtains?|gets?|has|makes|takes\s+away|leaves|gives|is|are|totals|means|makes\s+it|will\s+(?:leave|give|make))\s|altogether\s|in\s+all\s|a\s+total\s|so\s+(?:you|there)\s|(?:sts?|stitch(?:es)?(?:\s+count)?|total|check|tally|count)\s*[:=]\s*\d|that\s+brings\s|bring(?:s|ing)\s|leav(?:ing|es)\s|mak(?:ing|es)\s|giv(?:ing|es)\s|they\s|count\s*:|count\s+(?:your|the|all)\s|(?:at|by)\s+the\s+end\s+of\s|tot\b|(?:sts|stitches)\s+(?:are\s+)?(?:de|in)creased\s+to\s)/y.test(
       text.slice(at, at + 34),
     );
   if (!dashed && !bare && !worded) return false;
@@ -29,14 +29,15 @@ export function readTrailingCount(cursor: StepCursor): boolean {
   if (
     !dashed &&
     !alone &&
-    !/\b(?:sts?|stitch(?:es)?|loops|rem|remain|remaining|left|needles?|total|tally|count|check)\b/.test(
+    !/(?:which|that|this)\s+(?:now\s+)?(?:gives|leaves|makes)\s+\d+\s*$/.test(body) &&
+    !/\b(?:sts?|stitch(?:es)?|loops|sides?|rem|remain|remaining|left|needles?|total|tally|count|check)\b/.test(
       body,
     )
   )
     return false;
   const count = readStatedCount(body);
   if (count) {
-    cursor.stated ??= count;
+    cursor.stated = bothCounts(cursor.stated, count);
     cursor.i = at + part.length;
     return true;
   }
@@ -45,6 +46,17 @@ export function readTrailingCount(cursor: StepCursor): boolean {
     return true;
   }
   return false;
+}
+
+/** Two counts of one round: what the first leaves open the second tells. */
+function bothCounts(first: StatedCount | null, next: StatedCount): StatedCount {
+  if (!first) return next;
+  const { total, perSide, change } = first;
+  return {
+    total: total ?? next.total,
+    perSide: perSide ?? next.perSide,
+    change: change ?? next.change,
+  };
 }
 
 /** A count is stated right behind this place. */

@@ -140,7 +140,11 @@ export function bare(c: TokenCursor): Head | null {
     } else if (dash) c.i++;
     else if (!c.eatMark(numbers.length > 1 || nth ? ':' : ':).')) return null;
     const after = c.peek();
-    if (!after || !(after.kind === 'word' || (after.kind === 'mark' && '*(['.includes(after.text))))
+    const needle = after?.kind === 'ordinal' && /^(?:needle|side|section)$/.test(c.word(1));
+    if (
+      !after ||
+      !(needle || after.kind === 'word' || (after.kind === 'mark' && '*(['.includes(after.text)))
+    )
       return null;
     return head({ numbers, bare: true });
   });

@@ -94,6 +94,16 @@ export function readAside(c: TokenCursor): true | null {
   return null;
 }
 
+/** "is the first increase round", "is a decrease round": says again what the stitches show. */
+export function readPredicate(c: TokenCursor): boolean {
+  return (
+    says(
+      c,
+      'is|will be? the|a|an|another|our|your|first|next|last|only|%* dec|decrease|decreasing|inc|increase|increasing|shaping|cable|crossing|corner|lace|eyelet|patterned @unit',
+    ) !== null && c.mark('.:;')
+  );
+}
+
 /** `(RS)`, `/WS`, `- RS facing`, `, right side` */
 export function readSide(c: TokenCursor, x: Extras): boolean {
   const open = c.mark('([') ? c.eatMark('([') : null;

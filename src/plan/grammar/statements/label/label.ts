@@ -8,7 +8,7 @@ import { isUnit } from '../../phrases.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { every, lettered, named, next } from './by-name.ts';
 import { bare, nth, numbered, parity } from './by-number.ts';
-import { type Extras, readAside, readExtras, readSide } from './extras.ts';
+import { type Extras, readAside, readExtras, readPredicate, readSide } from './extras.ts';
 
 /** A colon, dash, full stop or bracket ends a label. */
 function readMark(c: TokenCursor, noComma: boolean): boolean {
@@ -64,6 +64,7 @@ export function readLabel(c: TokenCursor): RoundLabel | null {
     };
     if (!found.bare) readExtras(c, x);
     if (!found.bare) c.takes(() => readAside(c));
+    if (found.numbers.length === 1) c.takes(() => readPredicate(c));
     // A comma may stand behind a number or "next", but hardly behind a name.
     const isNamed =
       found.name !== '' &&

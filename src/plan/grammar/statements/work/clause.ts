@@ -49,6 +49,7 @@ export function clause(c: TokenCursor, carry: Verb): WorkClause | null {
         filled = c.i;
         continue;
       }
+      if (goesOnWorking(c, slots)) continue;
       if (ends(c, slots) || !passes(c)) break;
     }
     c.i = filled;
@@ -252,6 +253,16 @@ function thisForRounds(c: TokenCursor, slots: Slots): boolean {
     slots.which = { kind: 'last', count: 1 };
     Object.assign(slots.tail, { times: n, more, total: !more });
     return true;
+  });
+}
+
+/** "Continue in rib, k2 and p2 alternately, and work 6 rounds": one clause with two verbs. */
+function goesOnWorking(c: TokenCursor, slots: Slots): boolean {
+  if (slots.fabric === null || slots.rounds !== null || slots.mm !== null || slots.which)
+    return false;
+  return c.takes(() => {
+    c.eatMark(',');
+    return c.phrase('and|then work|knit|do') && (c.isNumber() || /^(?:for|until)$/.test(c.word()));
   });
 }
 
