@@ -166,7 +166,8 @@ function held(c: TokenCursor): boolean {
   const them = c.phrase('them|it|everything');
   if (!them && !c.phrase('sts|stitches|st|loops|stitch')) return false;
   for (let n = 0; n < 10 && !c.done && !c.mark('.'); n++) {
-    if (/^(?:each|every)$/.test(c.word())) return false;
+    // "Slip 2 sts to a cable needle and hold in front" crosses them.
+    if (/^(?:each|every|cable|cn)$/.test(c.word())) return false;
     if (c.phrase('holder|waste|live|scrap|thread|holders|spare|hold|string|unworked|unbound'))
       return true;
     c.i++;
