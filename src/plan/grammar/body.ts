@@ -91,7 +91,7 @@ function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
     if (as) follows = true;
     else {
       c.phrase('the? same');
-      as = c.phrase('as|like') || c.word(-1) === 'same';
+      as = c.phrase('as|like') || c.eatMark('=') !== null || c.word(-1) === 'same';
       c.phrase('for|in|on|given|per|with');
       c.phrase('for');
     }

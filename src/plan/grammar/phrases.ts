@@ -182,7 +182,7 @@ export function roundName(words: string): string {
     .replace(/\bdec(?:r?easing|r?|s)?\b\.?/g, 'decrease')
     .replace(/\binc(?:reasing|r?|s)?\b\.?/g, 'increase')
     .replace(/\bset[\s-]*up\b/g, 'set-up')
-    .replace(/\b(?:the|a|this)\s+/g, '')
+    .replace(/\b(?:the|a|this|that)\s+/g, '')
     .replace(/\s+/g, ' ');
 }
 
@@ -215,6 +215,12 @@ export function nameBeforeUnit(c: TokenCursor, most = 3): string | null {
 /** Which rounds: "rounds 1 and 2", "the last 4 rounds", "these rounds", "steps 2-4", "2nd to 6th rounds". */
 export function roundsRef(c: TokenCursor): RoundsRef | null {
   return c.attempt<RoundsRef>(() => {
+    // "repeat (R3, R4)"
+    if (c.mark('(') && /^(?:repeat|rep|work|do|as|of|like)$/.test(c.word(-1))) {
+      c.i++;
+      const inside = roundsRef(c);
+      return inside && c.eatMark(')') ? inside : null;
+    }
     const since = c.phrase('from|starting the? from?') || c.phrase('from the?');
     c.anyPhrase(['all of the|these?', 'all the?', 'the', 'both']);
     if (c.phrase('steps|step|instructions|instruction')) {

@@ -68,7 +68,7 @@ export function plainTables(text: string): string {
       const words = cells.map((c) => line.slice(c.from, c.to).trim());
       if (words.every((w) => /^:?-+:?$/.test(w))) return ' '.repeat(line.length);
       if (
-        !/^\d/.test(words[0]) &&
+        !/\d/.test(words[0]) &&
         HEAD.test(words[0]) &&
         words.slice(1).some((w) => HEAD_WORK.test(w))
       ) {

@@ -35,6 +35,16 @@ const NO_TIME = '(?<!\\b(?:until|till|when|once|that|which|as|if|after|before) )
 const SOME = `(?:(?:every|each) (?:stitch|st)|(?:all (?:of )?the |all |the )?(?:(?:first|last|next|following|remaining) )?(?:${COUNT} )?${STS})`;
 
 const WORDINGS: readonly Wording[] = [
+  // "until you've 16 sts", "there's 48 left"
+  { re: /\b(you|we|they|i)['’]ve\b/gi, as: '$1 have' },
+  { re: /\b(you|we|they)['’]re\b/gi, as: '$1 are' },
+  { re: /\b(there|that|it|here)['’]s\b/gi, as: '$1 is' },
+  { re: /\b(you|we|they|i|it|that)['’]ll\b/gi, as: '$1 will' },
+  // "Rnd 5: k all / Sts: 88"
+  {
+    re: /\/[ ]?sts?(?: after (?:rnd|round|row|r) ?\d{1,4})?:[ ]?(\d{1,5})(?=[ \t]*$)/gim,
+    as: ' ($1 sts)',
+  },
   // "take in 8 stitches", "without taking in"; not "take in the ends"
   {
     re: /\b(?:tak(?:e|ing|es)|took|taken)[ ]in\b(?! (?:all |the |any |loose )*ends?\b)/gi,
@@ -257,6 +267,27 @@ function shortNames(text: string): Replacement[] {
   return out;
 }
 
+const BARE_LABEL =
+  /^[ \t]{0,8}(?:(?:rounds?|rnds?|rows?|r)[ ]?\d{1,4}(?:[ ]?(?:-|–|to|through|and|,)[ ]?(?:r|rounds?|rnds?|rows?)?[ ]?\d{1,4}){0,6}|next)(?: \([^()\n]{1,40}\))?[ \t]*$/i;
+const POINT = /^[ \t]{0,8}[-•*–][ \t]+(?=\S)/;
+
+/** "Rounds 5 to 14" over a list of points: one sentence, its parts joined by semicolons. */
+function points(text: string): Replacement[] {
+  const out: Replacement[] = [];
+  let at = 0;
+  let under = 0;
+  for (const line of text.split('\n')) {
+    const point = under > 0 ? POINT.exec(line) : null;
+    if (point) {
+      const stop = under > 1 && text[at - 2] === '.' ? 1 : 0;
+      out.push({ from: at - 1 - stop, to: at + point[0].length, text: under === 1 ? ': ' : '; ' });
+      under++;
+    } else under = BARE_LABEL.test(line) ? 1 : 0;
+    at += line.length + 1;
+  }
+  return out;
+}
+
 /** "Points are stitches, turns are rounds": the text's own words for them. */
 const OWN_WORDS =
   /\b([a-z]{3,10}?)(e?s)? (?:are|is|means?|stands? for) (stitch(?:es)?|rounds?|rows?)(?=[ ]?[,;.)\n]|$)/gim;
@@ -282,7 +313,7 @@ function ownWords(text: string): Replacement[] {
 }
 
 export function otherWordings(text: string): Replacement[] {
-  const out: Replacement[] = [...shortNames(text), ...ownWords(text)];
+  const out: Replacement[] = [...shortNames(text), ...ownWords(text), ...points(text)];
   for (const { re, as } of WORDINGS) {
     for (const m of text.matchAll(re)) {
       const said =

@@ -28,7 +28,7 @@ export function readFabric(c: TokenCursor): Fabric | null {
 }
 
 const AS_THEY_APPEAR = [
-  'knit|k|knitting into? the|all|every* knit|knits|k @sts? and|,|&* purl|p|purling into? the|all|every* purl|purls|p @sts?',
+  'knit|k|knitting into? the|all|every* knit|knits|k ones|@sts? and|,|&* purl|p|purling into? the|all|every* purl|purls|p ones|@sts? as? they* come|appear|present|show|look?',
   'knit|k|knitting the|all|every* @sts that|which look|looks|are like? knit|knits @sts? and|,* purl|p|purling the|all|those|ones* @sts? that|which look|looks|are like? purl|purls @sts?',
   'knit|knitting over|on|above|into the? knit|knits and|,* purl|purling over|on|above|into the? purl|purls',
 ];
@@ -47,7 +47,8 @@ function named(c: TokenCursor): Fabric | null {
     c.phrase(STITCH) || c.phrase('ridges|ridge');
     return { rule: 'garter' };
   }
-  if (stockinette(c)) return { rule: 'stockinette' };
+  if (stockinette(c) || (/^(?:in|work)$/.test(c.word(-1)) && c.phrase(`knit ${STITCH}`)))
+    return { rule: 'stockinette' };
   if (c.phrase('seed|moss')) {
     c.phrase(STITCH);
     return { rule: 'seed' };

@@ -67,6 +67,13 @@ export function readStatedCount(text: string): StatedCount | null {
   );
   if (product) return { total: Number(product[1]), perSide: null, change: null };
 
+  // "88 - 5 x 8 = 48 st"
+  const sum =
+    /^\s*\d{1,6}(?:\s*[-+x*·•×−]\s*\d{1,5}){1,4}\s*=\s*(\d{1,6})\s*(?:sts?\.?|stitches)\s*$/.exec(
+      text,
+    );
+  if (sum) return { total: Number(sum[1]), perSide: null, change: null };
+
   // "4 x 18 sts"
   const times = /^\s*(\d{1,3})\s*x\s*(\d{1,4})\s*(?:sts?\.?|stitches)\s*$/.exec(text);
   if (times) return { total: Number(times[1]) * Number(times[2]), perSide: null, change: null };

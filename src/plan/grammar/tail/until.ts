@@ -9,7 +9,7 @@ import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
 
 const UNTIL_WORDS =
-  /^(?:there|are|is|you|we|have|has|had|only|just|a|an|total|of|the|last|it|left|with|reach|reached|remaining|your|been|get|got|number|exactly|about|approx|approximately|measures?|measuring|meas|height|depth|piece|work|knitting|fabric|square|tube|band|border|rib|ribbing|section|length|reaches|from|be|that|which|final|decreased|increased|worked|shaped|times|repeated|in|all|rem|remain|down|to|garter|side|edge|stitch|stitches|st|sts|count|until|body|crown|on|needles?|stocking|stockinette|as|long|decrease|decreasing|increase|increasing|round|rnd|row|last|left|made|gives|given|leaves|brings|brought|reduced|no|more|than|fewer|down|come|again|so|many|one|obtains?|gets)$/;
+  /^(?:there|are|is|you|we|have|has|had|only|just|a|an|total|of|the|last|it|left|with|reach|reached|remaining|your|been|get|got|number|exactly|about|approx|approximately|measures?|measuring|meas|height|depth|becomes?|counts?|piece|work|knitting|fabric|square|tube|band|border|rib|ribbing|section|length|reaches|from|be|that|which|final|decreased|increased|worked|shaped|times|repeated|in|all|rem|remain|down|to|garter|side|edge|stitch|stitches|st|sts|count|until|body|crown|on|needles?|stocking|stockinette|as|long|decrease|decreasing|increase|increasing|round|rnd|row|last|left|made|gives|given|leaves|brings|brought|reduced|no|more|than|fewer|down|come|again|so|many|one|obtains?|gets|n)$/;
 
 /** ". Stop when 16 sts are left" */
 const STOP_WHEN = ['and? stop|end|finish? when|once', 'and? stop|end|finish? as soon as'];
@@ -59,6 +59,7 @@ export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
       'the? height|depth|length|work|piece|it from|above the? cast on? edge? is|measures|reaches',
     ) !== null;
   for (let n = 0; n < 12; n++) {
+    if (c.mark('=') && c.isNumber(1)) c.i++;
     if (c.isNumber() && until && readUntilRounds(c, tail)) return true;
     if (c.isNumber()) {
       const mm = length(c);
@@ -205,7 +206,7 @@ function restOfCount(c: TokenCursor): boolean {
 
 /** Passes the words behind a length, and notes whether it is measured from the cast-on. */
 export function fromWhere(c: TokenCursor, tail: OpenTail): void {
-  c.phrase('in length|depth|height|all|total') || c.phrase('long|deep|high|wide|altogether');
+  c.phrase('in length|depth|height|all|total') || c.phrase('long|deep|high|wide|tall|altogether');
   c.takes(() => says(c, ',|(? measured|measuring|counted') !== null && c.word() === 'from');
   const start = c.i;
   if (!c.phrase('from|above|measured|over')) return;

@@ -3,12 +3,12 @@
  * clause before, which may hold on. Out: the clause, the cursor behind the last word understood; null where
  * it says too little.
  */
-import { FILLERS } from '../../../lexicon/words.ts';
+import { FILLERS, ROUND_WORDS, ROW_WORDS } from '../../../lexicon/words.ts';
 import type { RoundsRef, WorkClause } from '../../ast.ts';
 import { inColour, restsColour } from '../../colours.ts';
 import { eatStitches, isUnit, length, nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
 import { says } from '../../rules.ts';
-import { readFabric } from '../../steps/patterns.ts';
+import { readFabric, readKnits } from '../../steps/patterns.ts';
 import { readFewer, readManner } from '../../tail/manner.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
 import { readTailPart } from '../../tail.ts';
@@ -143,6 +143,7 @@ function roundsHere(c: TokenCursor): number | null {
     if (
       /^(?:k|p|knit|purl)$/.test(c.word(-1)) &&
       /^(?:row|round|rnd)$/.test(c.word()) &&
+      !/^(?:and|after|upon|by)$/.test(c.word(1)) &&
       !c.isNumber(1)
     )
       return unit(c) && 1;
@@ -169,12 +170,20 @@ function roundsHere(c: TokenCursor): number | null {
   });
 }
 
+const ROUND_LIST: ReadonlySet<string> = new Set([...ROUND_WORDS, ...ROW_WORDS, 'r', 'and', 'to']);
+
 /** "(knit 1 round, purl 1 round)" behind a fabric only explains it. */
 function explanation(c: TokenCursor): boolean {
   if (!c.mark('([')) return false;
   const close = c.closing(40);
   if (close < 0) return false;
   const text = c.slice(c.i + 1, close);
+  // "(R5, R7, …, R13)" says which rounds those are.
+  const inside = c.tokens.slice(c.i + 1, close);
+  if (inside.every((t) => t.kind !== 'word' || ROUND_LIST.has(t.text))) {
+    c.i = close + 1;
+    return true;
+  }
   if (!/\b(?:rounds?|rnds?|rows?|ridges?)\b/.test(text) && /\d/.test(text)) return false;
   if (/\b(?:ssk|k2tog|yo)\b/.test(text)) return false;
   c.i = close + 1;
@@ -275,7 +284,9 @@ function ends(c: TokenCursor, slots: Slots): boolean {
   if (!joins) return false;
   const then = c.here() === 'then' || c.here(-1) === 'then';
   for (let n = 0; n < 4 && c.phrase('and|then|now'); n++);
-  if (c.takes(() => readManner(c, emptyTail()) || readFewer(c, emptyTail()))) {
+  if (
+    c.takes(() => readManner(c, emptyTail()) || readFewer(c, emptyTail()) || readKnits(c) !== null)
+  ) {
     c.i = start;
     return false;
   }

@@ -81,6 +81,7 @@ export function subjectFirst(c: TokenCursor, slots: Slots): boolean {
     } else if (!subject(c, slots)) return null;
     if (!/^(?:is|are|will|should|must|being|be|now|then|all|also|again)$/.test(c.word()))
       return null;
+    if (which?.kind === 'numbers' && likeOthers(c, slots, which.numbers.length)) return true;
     for (const [verb, rule] of PASSIVE) {
       if (!says(c, rule)) continue;
       // "The round is worked on 4 needles" asks for nothing.
@@ -100,6 +101,21 @@ const PASSIVE: readonly (readonly [Verb, string])[] = [
   ['knit', KNITTED],
   ['purl', PURLED],
 ];
+
+/** "Rounds 5 to 14 are just rounds 3 and 4 over again" */
+function likeOthers(c: TokenCursor, slots: Slots, rounds: number): boolean {
+  return c.takes(() => {
+    if (!says(c, 'are|is|will|be nothing? new? ,? just|simply|exactly|the|same|like|as|again*'))
+      return null;
+    const which = roundsRef(c);
+    if (!which) return null;
+    says(c, 'over|once? again|more');
+    slots.which = which;
+    slots.verb = 'repeat';
+    slots.tail.forRounds = rounds;
+    return true;
+  });
+}
 
 /** What is worked, besides rounds told before. */
 function subject(c: TokenCursor, slots: Slots): boolean {
