@@ -23,8 +23,11 @@ const COARSENING = 2;
  */
 const REACH_FINEST = 1.9;
 const REACH_COARSER = 2.3;
-/** A net of so few nodes is solved exactly. Chosen by timing. */
-const EXACT = 100;
+/**
+ * A net of so few nodes is solved exactly, as is one of so small a share of the finest, up to a most: every
+ * level less takes a quarter of the steps off, and factoring costs as the cube. Chosen by timing.
+ */
+const EXACT = { least: 100, share: 0.01, most: 400 };
 /** Fewer nodes than this are not worth a level. */
 const LEAST_NODES = 4;
 /** Shift of the coarsest matrix as a share of its mean diagonal. Chosen: under its softest bends. */
@@ -47,6 +50,7 @@ export class VCycle {
     x: Float64Array,
     spacingMm: number,
     level = 0,
+    exactNodes = Math.max(EXACT.least, Math.min(EXACT.most, EXACT.share * net.vertices)),
   ) {
     this.matrix = matrix;
     this.sweep = new BlockSweep(matrix);
@@ -63,10 +67,18 @@ export class VCycle {
     }
     const { graph: coarseGraph, matrix: coarseMatrix } = this.galerkin;
     // Where nodes hardly thin out, another level would not help.
-    const exact = weights.nodes <= EXACT || weights.nodes > 0.7 * net.vertices;
+    const exact = weights.nodes <= exactNodes || weights.nodes > 0.7 * net.vertices;
     this.coarser = exact
       ? new ExactLevel(coarseMatrix, coarseGraph, places)
-      : new VCycle(coarseMatrix, coarseGraph, netOf(coarseGraph, places), places, wide, level + 1);
+      : new VCycle(
+          coarseMatrix,
+          coarseGraph,
+          netOf(coarseGraph, places),
+          places,
+          wide,
+          level + 1,
+          exactNodes,
+        );
   }
 
   /** Reads the matrix anew, on all levels. */
