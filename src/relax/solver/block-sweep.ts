@@ -5,7 +5,9 @@
  * Source: W. Hackbusch, "Iterative Solution of Large Sparse Systems of Equations" (1994), on V-cycles.
  */
 
+import type { SparsePattern } from '../../math/sparse-symmetric.ts';
 import type { SymmetricBlocks } from '../../math/symmetric-blocks.ts';
+import { type LowerEntries, lowerEntriesOf } from './entry-parts.ts';
 
 /** Added to each diagonal block, as a share of its trace: keeps blocks of flat sheets invertible. */
 const SHIFT = 1e-3;
@@ -17,10 +19,29 @@ export class BlockSweep {
   /** [vertices] what was added to each diagonal. */
   private readonly shift: Float64Array;
   private readonly pending: Float64Array;
+  /** Entries that are whole blocks, row by row: all, or a copy of those that change. */
+  private readonly near: SparsePattern;
+  private readonly nearBlock: Float64Array;
+  private readonly nearSlot: Int32Array | null;
+  /** Entries that are a number times the unit block, and the numbers. */
+  private readonly far: LowerEntries;
+  private readonly farValue: Float64Array;
 
-  constructor(matrix: SymmetricBlocks) {
-    const { vertices } = matrix.pattern;
+  /** `changing`, [entries of the matrix], is 1 where they are more than a number times the unit block. */
+  constructor(matrix: SymmetricBlocks, changing: Uint8Array | null = null) {
+    const { pattern } = matrix;
+    const { vertices } = pattern;
     this.matrix = matrix;
+    const near = changing && lowerEntriesOf(pattern, changing, 1);
+    this.near = near ?? pattern;
+    this.nearSlot = near?.slot ?? null;
+    this.nearBlock = near ? new Float64Array(6 * near.column.length) : matrix.lower;
+    this.far = lowerEntriesOf(
+      pattern,
+      changing ?? new Uint8Array(pattern.column.length).fill(1),
+      0,
+    );
+    this.farValue = new Float64Array(this.far.column.length);
     this.inverse = new Float64Array(6 * vertices);
     this.shift = new Float64Array(vertices);
     this.pending = new Float64Array(3 * vertices);
@@ -29,6 +50,7 @@ export class BlockSweep {
   /** Reads the matrix anew. */
   refresh(): void {
     const { inverse, matrix, shift } = this;
+    this.copyEntries();
     const d = matrix.diagonal;
     for (let v = 0; v < matrix.pattern.vertices; v++) {
       const e = 6 * v;
@@ -53,6 +75,17 @@ export class BlockSweep {
     }
   }
 
+  private copyEntries(): void {
+    const { nearSlot, nearBlock, far, farValue } = this;
+    const { lower } = this.matrix;
+    if (nearSlot !== null) {
+      for (let k = 0; k < nearSlot.length; k++) {
+        for (let r = 0; r < 6; r++) nearBlock[6 * k + r] = lower[6 * nearSlot[k] + r];
+      }
+    }
+    for (let k = 0; k < farValue.length; k++) farValue[k] = lower[6 * far.slot[k]];
+  }
+
   /** z = (D + shift + L)⁻¹ r, and `left` = r − A z. */
   forward(r: Float64Array, z: Float64Array, left: Float64Array): void {
     const { shift, pending } = this;
@@ -71,15 +104,23 @@ export class BlockSweep {
 
   /** Solves vertex after vertex for z, upwards (`step` 1) or down (−1); Lᵀ z gathers in `pending`. */
   private pass(r: Float64Array, z: Float64Array, step: 1 | -1): void {
-    const { inverse: w, pending, shift } = this;
-    const { lower: l, pattern } = this.matrix;
-    const { vertices, start, column } = pattern;
+    const { inverse: w, pending, shift, nearBlock: l, farValue } = this;
+    const { vertices, start, column } = this.near;
+    const { start: farStart, column: farColumn } = this.far;
     pending.fill(0);
     for (let n = 0, v = step > 0 ? 0 : vertices - 1; n < vertices; n++, v += step) {
       const s = shift[v];
       let r0 = r[3 * v] + s * z[3 * v] - pending[3 * v];
       let r1 = r[3 * v + 1] + s * z[3 * v + 1] - pending[3 * v + 1];
       let r2 = r[3 * v + 2] + s * z[3 * v + 2] - pending[3 * v + 2];
+      const farTo = farStart[v + 1];
+      for (let k = farStart[v]; k < farTo; k++) {
+        const u = 3 * farColumn[k];
+        const f = farValue[k];
+        r0 -= f * z[u];
+        r1 -= f * z[u + 1];
+        r2 -= f * z[u + 2];
+      }
       const to = start[v + 1];
       for (let k = start[v]; k < to; k++) {
         const u = 3 * column[k];
@@ -98,6 +139,13 @@ export class BlockSweep {
       z[3 * v] = z0;
       z[3 * v + 1] = z1;
       z[3 * v + 2] = z2;
+      for (let k = farStart[v]; k < farTo; k++) {
+        const u = 3 * farColumn[k];
+        const f = farValue[k];
+        pending[u] += f * z0;
+        pending[u + 1] += f * z1;
+        pending[u + 2] += f * z2;
+      }
       for (let k = start[v]; k < to; k++) {
         const u = 3 * column[k];
         const b = 6 * k;

@@ -8,6 +8,7 @@ import type { Adjacency } from '../../math/adjacency.ts';
 import { lowerPattern } from '../../math/sparse-symmetric.ts';
 import { emptyBlocks, type SymmetricBlocks } from '../../math/symmetric-blocks.ts';
 import type { NodeWeights } from './coarse-nodes.ts';
+import { type Entries, entriesOf } from './entry-parts.ts';
 
 export class Galerkin {
   /** Nodes are joined when some entry of A joins vertices of both. */
@@ -15,8 +16,10 @@ export class Galerkin {
   readonly matrix: SymmetricBlocks;
   private readonly weights: NodeWeights;
   private readonly fine: Adjacency;
-  /** [fine.neighbour] place of each entry in the lower half of A. */
-  private readonly slot: Int32Array;
+  private readonly changing: Entries;
+  /** Entries of A that never change, and what they come to in A_c once that is known. */
+  private readonly constant: Entries | null;
+  private constantPart: SymmetricBlocks | null = null;
   /** Vertices of each node, with their weights. */
   private readonly first: Int32Array;
   private readonly vertex: Int32Array;
@@ -27,12 +30,16 @@ export class Galerkin {
   private readonly rowMark: Int32Array;
   private readonly sumOf: Float64Array;
 
-  /** `fine` joins the vertices that share an entry of A. */
-  constructor(fine: Adjacency, weights: NodeWeights) {
+  /**
+   * `fine` joins the vertices that share an entry of A; `changing`, [entries below the diagonal], is 1 where
+   * the entry is not the same at every refresh (null: anywhere). The diagonal always may change.
+   */
+  constructor(fine: Adjacency, weights: NodeWeights, changing: Uint8Array | null = null) {
     this.fine = fine;
     this.weights = weights;
     const n = fine.vertices;
-    this.slot = slotsOf(fine);
+    this.changing = entriesOf(fine, changing, 1);
+    this.constant = changing && entriesOf(fine, changing, 0);
     const { nodes, start, node, weight } = weights;
     this.first = new Int32Array(nodes + 1);
     for (let k = 0; k < node.length; k++) this.first[node[k] + 1]++;
@@ -57,11 +64,25 @@ export class Galerkin {
 
   /** Takes the values of A; `this.matrix` then holds Pᵀ A P. */
   refresh(a: SymmetricBlocks): void {
+    const { matrix, changing, constant } = this;
+    if (constant !== null && this.constantPart === null) {
+      this.project(a, constant, false);
+      const { pattern, diagonal, lower } = matrix;
+      this.constantPart = { pattern, diagonal: diagonal.slice(), lower: lower.slice() };
+    }
+    this.project(a, changing, true);
+    if (this.constantPart === null) return;
+    addTo(this.constantPart.diagonal, matrix.diagonal);
+    addTo(this.constantPart.lower, matrix.lower);
+  }
+
+  /** Pᵀ A P of the entries given, with the diagonal of A or without. */
+  private project(a: SymmetricBlocks, entries: Entries, diagonalToo: boolean): void {
     const { matrix, weights, rowOf, rowList, sumOf } = this;
     const { nodes, start, node, weight } = weights;
     const { pattern, diagonal, lower } = matrix;
     for (let c = 0; c < nodes; c++) {
-      const size = this.takeRow(a, c);
+      const size = this.takeRow(a, entries, diagonalToo, c);
       for (let m = 0; m < size; m++) {
         const u = rowList[m];
         const e = 6 * u;
@@ -98,18 +119,20 @@ export class Galerkin {
   }
 
   /** Row c of Pᵀ A into `rowOf`, its vertices into `rowList`; returns how many. */
-  private takeRow(a: SymmetricBlocks, c: number): number {
-    const { fine, slot, first, vertex, share, rowOf, rowList, rowMark } = this;
+  private takeRow(a: SymmetricBlocks, entries: Entries, diagonalToo: boolean, c: number): number {
+    const { first, vertex, share, rowOf, rowList, rowMark } = this;
+    const { start, neighbour, slot } = entries;
     const { diagonal, lower } = a;
+    const before = diagonalToo ? 1 : 0;
     // The values of this call are told from those of earlier ones by their mark.
     const mark = c;
     let size = 0;
     for (let m = first[c]; m < first[c + 1]; m++) {
       const v = vertex[m];
       const w = share[m];
-      for (let g = fine.start[v] - 1; g < fine.start[v + 1]; g++) {
-        const self = g < fine.start[v];
-        const u = self ? v : fine.neighbour[g];
+      for (let g = start[v] - before; g < start[v + 1]; g++) {
+        const self = g < start[v];
+        const u = self ? v : neighbour[g];
         const from = self ? diagonal : lower;
         const at = 6 * (self ? v : slot[g]);
         const to = 6 * u;
@@ -204,23 +227,6 @@ export class Galerkin {
   }
 }
 
-/** For every neighbour of every vertex: the place of their entry in the lower half. */
-function slotsOf(graph: Adjacency): Int32Array {
-  const { vertices, start, neighbour } = graph;
-  const slot = new Int32Array(neighbour.length);
-  // Rows are ascending, so each vertex meets its upper neighbours in the order of their rows.
-  const upper = new Int32Array(vertices);
-  for (let v = 0; v < vertices; v++) {
-    let k = start[v];
-    while (k < start[v + 1] && neighbour[k] < v) k++;
-    upper[v] = k;
-  }
-  let entry = 0;
-  for (let v = 0; v < vertices; v++) {
-    for (let k = start[v]; k < start[v + 1] && neighbour[k] < v; k++) {
-      slot[k] = entry;
-      slot[upper[neighbour[k]]++] = entry++;
-    }
-  }
-  return slot;
+function addTo(from: Float64Array, to: Float64Array): void {
+  for (let k = 0; k < to.length; k++) to[k] += from[k];
 }

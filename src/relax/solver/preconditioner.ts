@@ -70,5 +70,8 @@ function buildCycle(
   let meanRest = 0;
   for (let s = 0; s < restMm.length; s++) meanRest += restMm[s] / restMm.length;
   const net = { vertices, ends: springs, lengthMm: restMm };
-  return new VCycle(hessian, topology.graph, net, x, meanRest);
+  // Where there are hinges but no springs the Hessian is that of bending: constant, the same for x, y and z.
+  const changing = new Uint8Array(topology.pattern.column.length);
+  for (const slot of topology.springSlot) changing[slot] = 1;
+  return new VCycle(hessian, topology.graph, net, x, meanRest, changing);
 }

@@ -42,25 +42,29 @@ export class VCycle {
   private readonly left: Float64Array;
   private readonly coarseField: Float64Array;
 
-  /** `graph` joins vertices that share an entry of the matrix; `net` tells how far apart they lie. */
+  /**
+   * `graph` joins vertices that share an entry of the matrix; `net` tells how far apart they lie; `changing`,
+   * [entries below the diagonal], is 0 where an entry is a number times the unit block and never changes.
+   */
   constructor(
     matrix: SymmetricBlocks,
     graph: Adjacency,
     net: Net,
     x: Float64Array,
     spacingMm: number,
+    changing: Uint8Array | null,
     level = 0,
     exactNodes = Math.max(EXACT.least, Math.min(EXACT.most, EXACT.share * net.vertices)),
   ) {
     this.matrix = matrix;
-    this.sweep = new BlockSweep(matrix);
+    this.sweep = new BlockSweep(matrix, changing);
     this.given = new Float64Array(x.length);
     this.left = new Float64Array(x.length);
     const wide = COARSENING * spacingMm;
     const weights = spreadNodes(net, x, wide, level === 0 ? REACH_FINEST : REACH_COARSER);
     this.coarseField = new Float64Array(3 * weights.nodes);
     if (weights.nodes < LEAST_NODES) return;
-    this.galerkin = new Galerkin(graph, weights);
+    this.galerkin = new Galerkin(graph, weights, changing);
     const places = new Float64Array(3 * weights.nodes);
     for (let k = 0; k < places.length; k++) {
       places[k] = x[3 * weights.nodeVertex[(k / 3) | 0] + (k % 3)];
@@ -76,6 +80,7 @@ export class VCycle {
           netOf(coarseGraph, places),
           places,
           wide,
+          null,
           level + 1,
           exactNodes,
         );
