@@ -39,7 +39,7 @@ export function reportSheet(
     ...sheet.lying,
     posture: measurePosture(measured, sheet.lying.positions, plan.corners, angle.rimMm),
   };
-  const lying = placed && tumbles(placed, posture) ? null : placed;
+  const lying = placed && tumbles(placed, posture, metric.vertices) ? null : placed;
   const laid = lying?.posture ?? null;
   const pressed = () => misfitOf(press().energy - sheet.relaxation.energy, metric);
   const judged = judge({ shape: plan.shape, angle, posture, laid, pressed }, bands);
@@ -70,12 +70,19 @@ export function reportSheet(
 
 /** Higher on the table than in the air by more than this, and still moving: it lies nowhere yet. Chosen. */
 const TUMBLES = { share: 1.3, mm: 1 };
+/** On fewer points nothing stands still. */
+const TRIPOD = 3;
 
 function tumbles(
-  lying: { readonly converged: boolean; readonly posture: Posture },
+  lying: { readonly converged: boolean; readonly touching: number; readonly posture: Posture },
   air: Posture,
+  vertices: number,
 ): boolean {
-  return !lying.converged && lying.posture.riseMm > TUMBLES.share * air.riseMm + TUMBLES.mm;
+  if (lying.converged) return false;
+  return (
+    Math.round(lying.touching * vertices) < TRIPOD ||
+    lying.posture.riseMm > TUMBLES.share * air.riseMm + TUMBLES.mm
+  );
 }
 
 function gramsPerM2({ layout, metric }: MeasuredMetric, { loopMassG }: FabricWeight): number {

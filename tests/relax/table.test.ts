@@ -60,6 +60,16 @@ describe('weight, table and friction', () => {
     expect([...ground]).toEqual([0, 0, 2, 0, 0, 0]);
   });
 
+  it('a vertex about to touch is reckoned with in part, and does not count as touching', () => {
+    const ground = new Float64Array(9);
+    expect(addTableStiffness(2, Float64Array.of(0, 0, 0.15, 0, 0, 0.6, 0, 0, -1e-9), ground)).toBe(
+      1,
+    );
+    expect(ground[2]).toBeCloseTo(1, 12);
+    expect(ground[5]).toBe(0);
+    expect(ground[8]).toBe(2);
+  });
+
   it('friction never holds by more than μN, and by just that once it slips', () => {
     const one: Friction = {
       holdMm: Float64Array.of(0.8),
@@ -121,6 +131,12 @@ describe('a sheet on the table', () => {
     const rises = riseMm(far.lying?.positions ?? far.positions);
     expect(rises).toBeGreaterThan(5);
     expect(rises).toBeLessThan(riseMm(far.positions));
+  });
+
+  it('comes to rest in the steps it is given, friction and all', () => {
+    const { lying } = laid(1.6, WOOL, 0.3).sheet;
+    expect(lying?.reason).toBe('converged');
+    expect(lying?.residual).toBeLessThan(1e-4);
   });
 
   it('is the shape in the air where it weighs next to nothing', () => {

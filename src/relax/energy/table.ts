@@ -14,7 +14,13 @@ export function rest(stiffness: number, x: Float64Array, g: Float64Array): numbe
   return (stiffness * energy) / 2;
 }
 
-/** Adds the Hessian's diagonal, [3·vertices]; returns how many vertices touch. */
+/** Height over the table within which a vertex counts as about to touch, mm. Chosen: of 0.1 to 3 the best. */
+const NEAR_MM = 0.3;
+
+/**
+ * Adds the Hessian's diagonal, [3·vertices], and a part of it just above the table, where the next step will
+ * land; without that the steps are a hundred times too long. Returns how many vertices touch.
+ */
 export function addTableStiffness(
   stiffness: number,
   x: Float64Array,
@@ -22,9 +28,9 @@ export function addTableStiffness(
 ): number {
   let touching = 0;
   for (let z = 2; z < x.length; z += 3) {
-    if (!(x[z] < 0)) continue;
-    ground[z] += stiffness;
-    touching++;
+    if (!(x[z] < NEAR_MM)) continue;
+    ground[z] += stiffness * Math.min(1, 1 - x[z] / NEAR_MM);
+    if (x[z] < 0) touching++;
   }
   return touching;
 }

@@ -43,7 +43,7 @@ const HELD = 1e3;
 /** Slide that friction takes up like a spring, mm. Chosen: the give of a loop's fuzz. */
 const SLIP_MM = 0.3;
 /** The Hessian is taken anew this often: contacts come and go. Chosen by timing. */
-const REFRESH_EVERY = 20;
+const REFRESH_EVERY = 10;
 /** Rise that no longer changes by more than this share of √area between two looks has settled. */
 const STILL = 5e-4;
 /** All of it on the table within this rise, mm, lies flat: what is left is in its plane. Chosen. */
