@@ -1,12 +1,11 @@
 /**
- * The pairs of segments that may touch, kept up to date along a relaxation.
- *
- * Two lists: a long one that lasts for many steps, and the few of its pairs that are near now, gathered
- * from it by `contactEnergy` itself. Late in a relaxation yarn hardly moves and the short one serves
- * for dozens of evaluations. Each is made anew when some node has moved half its skin.
+ * The pairs of segments that may touch, kept up to date along a relaxation: a long list that lasts for many steps,
+ * and the few of its pairs that are near now. Late in a relaxation yarn hardly moves and the short one serves for dozens
+ * of evaluations. Each is made anew when some node has moved half its skin.
+ * In: positions and periods as they come. Out: `near`, all pairs within the diameter and some more.
  */
-import type { Gathering } from './contact.ts';
-import { emptyPairList, findPairs, type PairList } from './pair-list.ts';
+import { type ClosestPoints, closestPoints } from './contact.ts';
+import { addPair, emptyPairList, findPairs, type PairList } from './pair-list.ts';
 import type { RodSystem } from './rod-system.ts';
 
 /** Pairs of the same yarn nearer along the yarn than this many diameters do not touch (YARN.md). */
@@ -15,11 +14,8 @@ export const ARC_EXCLUSION = 1.25;
 const NEAR_SHARE = 0.25;
 
 export class ContactPairs {
-  /** Pairs that are near: all that `contactEnergy` met when it last gathered. */
   readonly near: PairList;
-  /** Where to put the near pairs while going through `long`. */
-  readonly gathering: Gathering;
-  readonly long: PairList;
+  private readonly long: PairList;
   private readonly system: RodSystem;
   private readonly held: Uint8Array | null;
   private readonly diameter: number;
@@ -41,15 +37,14 @@ export class ContactPairs {
     const size = Math.max(16, system.segments >> 2);
     this.long = emptyPairList(64 * size);
     this.near = emptyPairList(16 * size);
-    this.gathering = { list: this.near, reach: diameter + this.nearSkin };
     this.longAt = new Float64Array(3 * system.nodes);
     this.nearAt = new Float64Array(3 * system.nodes);
   }
 
-  /** True where the near pairs must be gathered anew: then contact goes through `long`. */
-  update(positions: Float64Array, period: Float64Array): boolean {
+  /** Brings `near` up to date. */
+  update(positions: Float64Array, period: Float64Array): void {
     const { nearAt, nearPeriod, longAt, longPeriod, nearSkin, skin } = this;
-    if (this.listed && !outrun(positions, period, nearAt, nearPeriod, nearSkin)) return false;
+    if (this.listed && !outrun(positions, period, nearAt, nearPeriod, nearSkin)) return;
     // The long list must last until the short one is made anew.
     if (!this.listed || outrun(positions, period, longAt, longPeriod, skin - nearSkin)) {
       findPairs(
@@ -67,9 +62,54 @@ export class ContactPairs {
     }
     nearAt.set(positions);
     nearPeriod.set(period);
-    return true;
+    gatherNear(this.system, this.long, this.diameter + nearSkin, positions, period, this.near);
   }
 }
+
+/** `near` ← the pairs of `long` whose segments may be nearer than `reach`. */
+function gatherNear(
+  { tail, head, imageX, imageY }: RodSystem,
+  long: PairList,
+  reach: number,
+  positions: Float64Array,
+  period: Float64Array,
+  near: PairList,
+): void {
+  near.count = 0;
+  const [periodX, periodY] = period;
+  for (let k = 0; k < long.count; k++) {
+    const i = long.first[k];
+    const j = long.second[k];
+    const a = 3 * tail[i];
+    const b = 3 * head[i];
+    const c = 3 * tail[j];
+    const d = 3 * head[j];
+    const ux = positions[b] - positions[a] + imageX[i] * periodX;
+    const uy = positions[b + 1] - positions[a + 1] + imageY[i] * periodY;
+    const uz = positions[b + 2] - positions[a + 2];
+    const vx = positions[d] - positions[c] + imageX[j] * periodX;
+    const vy = positions[d + 1] - positions[c + 1] + imageY[j] * periodY;
+    const vz = positions[d + 2] - positions[c + 2];
+    const wx = positions[c] - positions[a] + long.imageX[k] * periodX;
+    const wy = positions[c + 1] - positions[a + 1] + long.imageY[k] * periodY;
+    const wz = positions[c + 2] - positions[a + 2];
+    const mx = wx + 0.5 * (vx - ux);
+    const my = wy + 0.5 * (vy - uy);
+    const mz = wz + 0.5 * (vz - uz);
+    const uu = ux * ux + uy * uy + uz * uz;
+    const vv = vx * vx + vy * vy + vz * vz;
+    const far = reach + 0.5 * (Math.sqrt(uu) + Math.sqrt(vv));
+    if (mx * mx + my * my + mz * mz >= far * far) continue;
+    closestPoints(ux, uy, uz, vx, vy, vz, wx, wy, wz, points);
+    const x = wx + points.t * vx - points.s * ux;
+    const y = wy + points.t * vy - points.s * uy;
+    const z = wz + points.t * vz - points.s * uz;
+    if (x * x + y * y + z * z >= reach * reach) continue;
+    addPair(near, i, j, long.imageX[k], long.imageY[k]);
+  }
+}
+
+const points: ClosestPoints = { s: 0, t: 0 };
 
 /** Whether two nodes may have come nearer to each other than by `skin` since `from`. */
 function outrun(

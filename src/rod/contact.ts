@@ -5,7 +5,7 @@
  * envelope theorem the gradient needs no derivative of the closest point itself.
  */
 import { type ContactLaw, contactPotential, contactSlope } from './contact-law.ts';
-import { addPair, type PairList } from './pair-list.ts';
+import type { PairList } from './pair-list.ts';
 import type { RodSystem } from './rod-system.ts';
 
 /** Where two segments p₀p₁ and q₀q₁ come closest: fractions s and t in [0, 1]. */
@@ -89,17 +89,15 @@ export function shortestWay(
 
 /** Result of one evaluation besides the energy. */
 export interface ContactState {
-  /** Smallest distance met, at most `diameter`. */
+  /** No pair is nearer than this, at most `diameter`. */
   closest: number;
-  /** Pairs nearer than the diameter: their number, indices in the list and distances. */
+  /** Pairs nearer than the diameter: their number, indices in the list and least possible distances. */
   touching: number;
   pair: Int32Array;
   distance: Float64Array;
   /** Of each such pair: unit normal from the first to the second [3], closest points' fractions [2]. */
   normal: Float64Array;
   fraction: Float64Array;
-  /** [3·segments] midpoints, kept between calls. */
-  middle: Float64Array;
 }
 
 export function emptyContactState(): ContactState {
@@ -110,16 +108,13 @@ export function emptyContactState(): ContactState {
     distance: new Float64Array(256),
     normal: new Float64Array(3 * 256),
     fraction: new Float64Array(2 * 256),
-    middle: new Float64Array(0),
   };
 }
 
-/** Pairs nearer than `reach`, gathered while a longer list is gone through. */
-export interface Gathering {
-  readonly list: PairList;
-  readonly reach: number;
-}
-
+/**
+ * Adds the contact of all pairs nearer than `diameter` to the gradients and returns its energy. `tangents`:
+ * [4·segments] as elasticEnergy leaves them. `state` hears which pairs touch, and how near they are at least.
+ */
 export function contactEnergy(
   system: RodSystem,
   pairs: PairList,
@@ -133,34 +128,22 @@ export function contactEnergy(
   state: ContactState,
   law: ContactLaw = 'shell',
   smooth = 0,
-  gather: Gathering | null = null,
 ): number {
-  const { tail, rest } = system;
+  const { tail, head, rest } = system;
   const { first, second, imageX, imageY, count } = pairs;
+  const periodX = period[0];
+  const periodY = period[1];
   const d2 = diameter * diameter;
-  const reach = gather ? gather.reach : diameter;
-  const reach2 = reach * reach;
-  if (gather) gather.list.count = 0;
-  // Most pairs of a long list are too far apart: their midpoints say so. In a short one they do not.
-  const middle =
-    gather || count > MANY * system.segments ? middles(system, positions, tangents, state) : null;
+  // Never so much that a long segment could be reached unnoticed.
+  const longest = 2 * d2;
   let energy = 0;
   let closest = diameter;
   let touching = 0;
   for (let k = 0; k < count; k++) {
     const i = first[k];
     const j = second[k];
-    const shiftX = imageX[k] * period[0];
-    const shiftY = imageY[k] * period[1];
     const lengthI = tangents[4 * i + 3];
     const lengthJ = tangents[4 * j + 3];
-    if (middle) {
-      const mx = middle[3 * j] - middle[3 * i] + shiftX;
-      const my = middle[3 * j + 1] - middle[3 * i + 1] + shiftY;
-      const mz = middle[3 * j + 2] - middle[3 * i + 2];
-      const far = reach + 0.5 * (lengthI + lengthJ);
-      if (mx * mx + my * my + mz * mz >= far * far) continue;
-    }
     const a = 3 * tail[i];
     const b = 3 * tail[j];
     const ux = tangents[4 * i] * lengthI;
@@ -169,56 +152,69 @@ export function contactEnergy(
     const vx = tangents[4 * j] * lengthJ;
     const vy = tangents[4 * j + 1] * lengthJ;
     const vz = tangents[4 * j + 2] * lengthJ;
-    const wx = positions[b] - positions[a] + shiftX;
-    const wy = positions[b + 1] - positions[a + 1] + shiftY;
+    const wx = positions[b] - positions[a] + imageX[k] * periodX;
+    const wy = positions[b + 1] - positions[a + 1] + imageY[k] * periodY;
     const wz = positions[b + 2] - positions[a + 2];
-    // Never so much that a long segment could be reached unnoticed.
-    const pull = smooth > 0 ? smooth * Math.min(rest[i] * rest[j], 2 * d2) : 0;
-    closestPoints(ux, uy, uz, vx, vy, vz, wx, wy, wz, near, pull);
-    const s = near.s;
-    const t = near.t;
+    const product = rest[i] * rest[j];
+    const pull = smooth * (product < longest ? product : longest);
+    // `closestPoints`, written out: a call for every pair costs as much as the rest.
+    const uu = lengthI * lengthI + pull;
+    const vv = lengthJ * lengthJ + pull;
+    const uv = ux * vx + uy * vy + uz * vz;
+    const uw = -(ux * wx + uy * wy + uz * wz) - 0.5 * pull;
+    const vw = -(vx * wx + vy * wy + vz * wz) + 0.5 * pull;
+    const det = uu * vv - uv * uv;
+    let s = 0;
+    if (det > 1e-12 * uu * vv) {
+      s = (uv * vw - uw * vv) / det;
+      s = s < 0 ? 0 : s > 1 ? 1 : s;
+    }
+    let t = (uv * s + vw) / (vv + 1e-300);
+    if (t < 0 || t > 1) {
+      t = t < 0 ? 0 : 1;
+      s = (t * uv - uw) / (uu + 1e-300);
+      s = s < 0 ? 0 : s > 1 ? 1 : s;
+    }
     const dx = wx + t * vx - s * ux;
     const dy = wy + t * vy - s * uy;
     const dz = wz + t * vz - s * uz;
-    let r2 = dx * dx + dy * dy + dz * dz + 1e-300;
-    if (pull > 0) r2 += pull * ((s - 0.5) * (s - 0.5) + (t - 0.5) * (t - 0.5));
-    let at = k;
-    if (gather) {
-      if (r2 >= reach2) continue;
-      at = addPair(gather.list, i, j, imageX[k], imageY[k]);
-    }
-    if (r2 >= d2) continue;
+    const straight = dx * dx + dy * dy + dz * dz + 1e-300;
+    const r2 = straight + pull * ((s - 0.5) * (s - 0.5) + (t - 0.5) * (t - 0.5));
+    if (!(r2 < d2)) continue;
     if (touching === state.pair.length) widen(state);
-    state.pair[touching] = at;
-    const r = Math.sqrt(r2);
-    let apart = r;
-    let nx = dx;
-    let ny = dy;
-    let nz = dz;
-    if (pull > 0) {
-      // Whether yarn passes yarn is a matter of the true distance.
+    state.pair[touching] = k;
+    // Whether yarn passes yarn is a matter of the true distance, which the pull can hide by so much.
+    let apart = r2 - 0.5 * pull;
+    if (pull === 0 || apart > NEAR_ENOUGH * d2) {
+      apart = Math.sqrt(apart);
+      const across = 1 / Math.sqrt(straight);
+      state.normal[3 * touching] = dx * across;
+      state.normal[3 * touching + 1] = dy * across;
+      state.normal[3 * touching + 2] = dz * across;
+    } else {
       closestPoints(ux, uy, uz, vx, vy, vz, wx, wy, wz, near);
-      nx = wx + near.t * vx - near.s * ux;
-      ny = wy + near.t * vy - near.s * uy;
-      nz = wz + near.t * vz - near.s * uz;
+      const nx = wx + near.t * vx - near.s * ux;
+      const ny = wy + near.t * vy - near.s * uy;
+      const nz = wz + near.t * vz - near.s * uz;
       apart = Math.sqrt(nx * nx + ny * ny + nz * nz + 1e-300);
+      state.normal[3 * touching] = nx / apart;
+      state.normal[3 * touching + 1] = ny / apart;
+      state.normal[3 * touching + 2] = nz / apart;
     }
     state.distance[touching] = apart;
-    state.normal[3 * touching] = nx / apart;
-    state.normal[3 * touching + 1] = ny / apart;
-    state.normal[3 * touching + 2] = nz / apart;
     state.fraction[2 * touching] = s;
     state.fraction[2 * touching + 1] = t;
     touching++;
     if (apart < closest) closest = apart;
-    const weight = stiffness * rest[i] * rest[j];
+    const r = Math.sqrt(r2);
+    const weight = stiffness * product;
     energy += weight * contactPotential(law, r, diameter);
     const g = weight * contactSlope(law, r, diameter);
     const gx = g * dx;
     const gy = g * dy;
     const gz = g * dz;
-    const c = 3 * system.head[i];
-    const d = 3 * system.head[j];
+    const c = 3 * head[i];
+    const d = 3 * head[j];
     gradient[a] -= (1 - s) * gx;
     gradient[a + 1] -= (1 - s) * gy;
     gradient[a + 2] -= (1 - s) * gz;
@@ -242,27 +238,44 @@ export function contactEnergy(
   return energy;
 }
 
-/** Pairs a segment above which a list counts as long. Chosen. */
-const MANY = 4;
+/**
+ * Share of the diameter squared above which the true distance is taken as the least that it can be, some hundredths
+ * under what it is. Chosen: nothing but the length of a step hangs on it, and nearer yarn is looked at exactly.
+ */
+const NEAR_ENOUGH = 0.5;
 
-/** [3·segments] midpoints. */
-function middles(
+/** The true least distance of the pairs that touch, at most `diameter`. */
+export function closestTouching(
   system: RodSystem,
+  pairs: PairList,
+  { touching, pair }: ContactState,
   positions: Float64Array,
-  tangents: Float64Array,
-  state: ContactState,
-): Float64Array {
-  const { tail, segments } = system;
-  if (state.middle.length < 3 * segments) state.middle = new Float64Array(3 * segments);
-  const { middle } = state;
-  for (let s = 0; s < segments; s++) {
-    const half = 0.5 * tangents[4 * s + 3];
-    const a = 3 * tail[s];
-    middle[3 * s] = positions[a] + half * tangents[4 * s];
-    middle[3 * s + 1] = positions[a + 1] + half * tangents[4 * s + 1];
-    middle[3 * s + 2] = positions[a + 2] + half * tangents[4 * s + 2];
+  period: Float64Array,
+  diameter: number,
+): number {
+  let square = diameter * diameter;
+  const u = new Float64Array(3);
+  const v = new Float64Array(3);
+  const w = new Float64Array(3);
+  const { tail, head } = system;
+  for (let n = 0; n < touching; n++) {
+    const k = pair[n];
+    const i = pairs.first[k];
+    const j = pairs.second[k];
+    for (let c = 0; c < 3; c++) {
+      const images = c === 0 ? system.imageX : system.imageY;
+      const across = c === 0 ? pairs.imageX[k] : pairs.imageY[k];
+      const turn = c < 2 ? period[c] : 0;
+      u[c] = positions[3 * head[i] + c] - positions[3 * tail[i] + c] + images[i] * turn;
+      v[c] = positions[3 * head[j] + c] - positions[3 * tail[j] + c] + images[j] * turn;
+      w[c] = positions[3 * tail[j] + c] - positions[3 * tail[i] + c] + across * turn;
+    }
+    closestPoints(u[0], u[1], u[2], v[0], v[1], v[2], w[0], w[1], w[2], near);
+    let sum = 0;
+    for (let c = 0; c < 3; c++) sum += (w[c] + near.t * v[c] - near.s * u[c]) ** 2;
+    if (sum < square) square = sum;
   }
-  return middle;
+  return Math.sqrt(square);
 }
 
 function widen(state: ContactState): void {

@@ -7,7 +7,7 @@
  * Every accepted step moves touching yarns relative to each other by less than their distance before it,
  * so no yarn can have passed through another.
  */
-import { contactEnergy, emptyContactState } from './contact.ts';
+import { closestTouching, contactEnergy, emptyContactState } from './contact.ts';
 import type { ContactLaw } from './contact-law.ts';
 import { ContactPairs } from './contact-pairs.ts';
 import { type MinimizeResult, minimize } from './minimize.ts';
@@ -52,9 +52,10 @@ export interface RodProblem {
 }
 
 export interface RodRun extends MinimizeResult {
-  /** Smallest distance between yarns over the whole run, and whether each step kept below half of it. */
+  /** No yarns were nearer than this over the whole run; least distance where it ended. */
   readonly closest: number;
   readonly closestAtRest: number;
+  /** Whether each step kept below what yarn was apart. */
   readonly tunnelFree: boolean;
   readonly touching: number;
 }
@@ -163,10 +164,10 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
       tangents,
     );
     if (touch) {
-      const anew = lists.update(actual, period);
+      lists.update(actual, period);
       energy += contactEnergy(
         system,
-        anew ? lists.long : pairs,
+        pairs,
         material.contact,
         material.diameter,
         actual,
@@ -177,7 +178,6 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
         state,
         law,
         options.smooth,
-        anew ? lists.gathering : null,
       );
     }
     if (material.plane > 0) {
@@ -326,5 +326,8 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
   );
   expand(x);
   positions.set(actual);
-  return { ...result, closest, closestAtRest: gap, tunnelFree, touching };
+  const closestAtRest = touch
+    ? closestTouching(system, pairs, state, actual, period, material.diameter)
+    : material.diameter;
+  return { ...result, closest, closestAtRest, tunnelFree, touching };
 }
