@@ -33,18 +33,19 @@ const MEMORY = 8;
 /** Sufficient decrease, Armijo (Nocedal and Wright, section 3.1). */
 const ARMIJO = 1e-4;
 
-/** Minimises in place from x. */
+/** Minimises in place from `start`. */
 export function minimize(
   problem: MinimizeProblem,
-  x: Float64Array,
+  start: Float64Array,
   tolerance: number,
   maxIterations: number,
   memory = MEMORY,
 ): MinimizeResult {
   const n = problem.size;
-  const gradient = new Float64Array(n);
-  const nextGradient = new Float64Array(n);
-  const trial = new Float64Array(n);
+  let gradient: Float64Array = new Float64Array(n);
+  let nextGradient: Float64Array = new Float64Array(n);
+  let x: Float64Array = start;
+  let trial: Float64Array = new Float64Array(n);
   const direction = new Float64Array(n);
   const steps = Array.from({ length: memory }, () => new Float64Array(n));
   const changes = Array.from({ length: memory }, () => new Float64Array(n));
@@ -57,15 +58,11 @@ export function minimize(
   let residual = largest(gradient);
   let stall = 0;
   for (let iteration = 0; ; iteration++) {
-    const done = (reason: MinimizeResult['reason']): MinimizeResult => ({
-      converged: reason === 'converged',
-      reason,
-      iterations: iteration,
-      evaluations,
-      residual,
-      energy,
-      gradient,
-    });
+    const done = (reason: MinimizeResult['reason']): MinimizeResult => {
+      if (x !== start) start.set(x);
+      const converged = reason === 'converged';
+      return { converged, reason, iterations: iteration, evaluations, residual, energy, gradient };
+    };
     if (!Number.isFinite(energy) || !Number.isFinite(residual)) return done('not-a-number');
     if (problem.accepted?.(x, energy, residual, iteration)) return done('cancelled');
     if (residual < tolerance) return done('converged');
@@ -134,14 +131,21 @@ export function minimize(
     const y = changes[slot];
     let sy = 0;
     let yy = 0;
+    residual = 0;
     for (let i = 0; i < n; i++) {
-      s[i] = trial[i] - x[i];
-      y[i] = nextGradient[i] - gradient[i];
-      sy += s[i] * y[i];
-      yy += y[i] * y[i];
-      x[i] = trial[i];
-      gradient[i] = nextGradient[i];
+      const now = nextGradient[i];
+      const by = step * direction[i];
+      const change = now - gradient[i];
+      s[i] = by;
+      y[i] = change;
+      sy += by * change;
+      yy += change * change;
+      const size = now < 0 ? -now : now;
+      // Not a number must not hide behind a comparison.
+      if (!(size <= residual)) residual = size;
     }
+    [x, trial] = [trial, x];
+    [gradient, nextGradient] = [nextGradient, gradient];
     // Keeps the inverse Hessian positive definite.
     if (sy > 1e-10 * yy) {
       curvature[slot] = sy;
@@ -149,7 +153,6 @@ export function minimize(
       stored = Math.min(stored + 1, memory);
     }
     energy = nextEnergy;
-    residual = largest(gradient);
   }
 }
 

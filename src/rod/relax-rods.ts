@@ -114,8 +114,9 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
   });
   const x = new Float64Array(count + axes.length);
   x.set(positions);
-  const actual = new Float64Array(count);
-  const nodeGradient = new Float64Array(count);
+  // Without unknown periods the unknowns are the positions themselves.
+  let actual: Float64Array = axes.length > 0 ? new Float64Array(count) : x;
+  let nodeGradient: Float64Array = new Float64Array(axes.length > 0 ? count : 0);
   const periodGradient = new Float64Array(2);
   const tangents = new Float64Array(4 * system.segments);
   const stretchFactor = new Float64Array([1, 1, 1]);
@@ -139,7 +140,7 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
       period[axis] = start[axis] * stretchFactor[axis];
     });
     if (axes.length === 0) {
-      actual.set(v);
+      actual = v;
       return;
     }
     for (let i = 0; i < count; i += 3) {
@@ -151,6 +152,7 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
 
   const evaluate = (v: Float64Array, gradient: Float64Array): number => {
     expand(v);
+    if (axes.length === 0) nodeGradient = gradient;
     nodeGradient.fill(0);
     periodGradient.fill(0);
     let energy = elasticEnergy(
@@ -203,10 +205,7 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
         if (bits & 4) nodeGradient[3 * i + 2] = 0;
       }
     }
-    if (axes.length === 0) {
-      gradient.set(nodeGradient);
-      return energy;
-    }
+    if (axes.length === 0) return energy;
     for (let i = 0; i < count; i += 3) {
       gradient[i] = nodeGradient[i] * stretchFactor[0];
       gradient[i + 1] = nodeGradient[i + 1] * stretchFactor[1];
@@ -306,7 +305,8 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
               return true;
             }
           : undefined,
-      accepted: (_v, energy, residual, iteration) => {
+      accepted: (v, energy, residual, iteration) => {
+        if (axes.length === 0) actual = v;
         gap = state.closest;
         touching = state.touching;
         if (gap < closest) closest = gap;

@@ -18,13 +18,17 @@ export function elasticEnergy(
   tangents: Float64Array,
 ): number {
   const { tail, head, imageX, imageY, rest, segments, joints } = system;
+  const periodX = period[0];
+  const periodY = period[1];
+  let virialX = 0;
+  let virialY = 0;
   let energy = 0;
   // tangents: [4·segments] unit tangent and length, kept for the joints.
   for (let s = 0; s < segments; s++) {
     const a = 3 * tail[s];
     const b = 3 * head[s];
-    const ex = positions[b] - positions[a] + imageX[s] * period[0];
-    const ey = positions[b + 1] - positions[a + 1] + imageY[s] * period[1];
+    const ex = positions[b] - positions[a] + imageX[s] * periodX;
+    const ey = positions[b + 1] - positions[a + 1] + imageY[s] * periodY;
     const ez = positions[b + 2] - positions[a + 2];
     const length = Math.sqrt(ex * ex + ey * ey + ez * ez) + 1e-300;
     const tx = ex / length;
@@ -46,8 +50,8 @@ export function elasticEnergy(
     gradient[b] += fx;
     gradient[b + 1] += fy;
     gradient[b + 2] += fz;
-    periodGradient[0] += imageX[s] * fx;
-    periodGradient[1] += imageY[s] * fy;
+    virialX += imageX[s] * fx;
+    virialY += imageY[s] * fy;
   }
   for (let j = 0; j < joints.length; j += 2) {
     const s = joints[j];
@@ -87,8 +91,10 @@ export function elasticEnergy(
     gradient[b] += rx;
     gradient[b + 1] += ry;
     gradient[b + 2] += rz;
-    periodGradient[0] += imageX[s] * sx + imageX[q] * rx;
-    periodGradient[1] += imageY[s] * sy + imageY[q] * ry;
+    virialX += imageX[s] * sx + imageX[q] * rx;
+    virialY += imageY[s] * sy + imageY[q] * ry;
   }
+  periodGradient[0] += virialX;
+  periodGradient[1] += virialY;
   return energy;
 }
