@@ -10,8 +10,15 @@ import type { RodSystem } from './rod-system.ts';
 
 /** Pairs of the same yarn nearer along the yarn than this many diameters do not touch (YARN.md). */
 export const ARC_EXCLUSION = 1.25;
-/** Skin of the short list over that of the long one. Chosen by timing: 0.15–0.4 differ little. */
-const NEAR_SHARE = 0.25;
+/**
+ * Skin of the short list over that of the long one: at first, at least and at most. It doubles when the list has served
+ * for fewer evaluations than `SOON`, and shrinks when it has served for more than `LATE`. Chosen by timing.
+ */
+const NEAR_SHARE = 0.4;
+const MIN_NEAR_SHARE = 0.15;
+const MAX_NEAR_SHARE = 0.45;
+const SOON = 4;
+const LATE = 16;
 
 export class ContactPairs {
   readonly near: PairList;
@@ -20,7 +27,11 @@ export class ContactPairs {
   private readonly held: Uint8Array | null;
   private readonly diameter: number;
   private readonly skin: number;
-  private readonly nearSkin: number;
+  private nearShare = NEAR_SHARE;
+  /** Evaluations since `near` was gathered. */
+  private served = 0;
+  /** [4·segments] midpoint and half length. */
+  private readonly middle: Float64Array;
   private readonly longAt: Float64Array;
   private readonly nearAt: Float64Array;
   private readonly longPeriod = new Float64Array(2);
@@ -33,7 +44,7 @@ export class ContactPairs {
     this.held = held;
     this.diameter = diameter;
     this.skin = skin;
-    this.nearSkin = NEAR_SHARE * skin;
+    this.middle = new Float64Array(4 * system.segments);
     const size = Math.max(16, system.segments >> 2);
     this.long = emptyPairList(64 * size);
     this.near = emptyPairList(16 * size);
@@ -43,26 +54,57 @@ export class ContactPairs {
 
   /** Brings `near` up to date. */
   update(positions: Float64Array, period: Float64Array): void {
-    const { nearAt, nearPeriod, longAt, longPeriod, nearSkin, skin } = this;
-    if (this.listed && !outrun(positions, period, nearAt, nearPeriod, nearSkin)) return;
+    const { nearAt, nearPeriod, longAt, longPeriod, skin, system, diameter } = this;
+    this.served++;
+    if (this.listed && !outrun(positions, period, nearAt, nearPeriod, this.nearShare * skin))
+      return;
+    if (this.listed && this.served <= SOON) {
+      this.nearShare = Math.min(2 * this.nearShare, MAX_NEAR_SHARE);
+    } else if (this.served > LATE) {
+      this.nearShare = Math.max(0.7 * this.nearShare, MIN_NEAR_SHARE);
+    }
+    this.served = 0;
+    const nearSkin = this.nearShare * skin;
     // The long list must last until the short one is made anew.
     if (!this.listed || outrun(positions, period, longAt, longPeriod, skin - nearSkin)) {
       findPairs(
-        this.system,
+        system,
         positions,
         period,
-        this.diameter + skin,
-        ARC_EXCLUSION * this.diameter,
+        diameter + skin,
+        ARC_EXCLUSION * diameter,
         this.long,
+        this.held,
       );
-      if (this.held) dropHeld(this.long, this.system, this.held);
       longAt.set(positions);
       longPeriod.set(period);
       this.listed = true;
     }
     nearAt.set(positions);
     nearPeriod.set(period);
-    gatherNear(this.system, this.long, this.diameter + nearSkin, positions, period, this.near);
+    middles(system, positions, period, this.middle);
+    gatherNear(system, this.long, this.middle, diameter + nearSkin, positions, period, this.near);
+  }
+}
+
+function middles(
+  { segments, tail, head, imageX, imageY }: RodSystem,
+  positions: Float64Array,
+  period: Float64Array,
+  middle: Float64Array,
+): void {
+  const periodX = period[0];
+  const periodY = period[1];
+  for (let s = 0; s < segments; s++) {
+    const a = 3 * tail[s];
+    const b = 3 * head[s];
+    const x = 0.5 * (positions[b] - positions[a] + imageX[s] * periodX);
+    const y = 0.5 * (positions[b + 1] - positions[a + 1] + imageY[s] * periodY);
+    const z = 0.5 * (positions[b + 2] - positions[a + 2]);
+    middle[4 * s] = positions[a] + x;
+    middle[4 * s + 1] = positions[a + 1] + y;
+    middle[4 * s + 2] = positions[a + 2] + z;
+    middle[4 * s + 3] = Math.sqrt(x * x + y * y + z * z);
   }
 }
 
@@ -70,6 +112,7 @@ export class ContactPairs {
 function gatherNear(
   { tail, head, imageX, imageY }: RodSystem,
   long: PairList,
+  middle: Float64Array,
   reach: number,
   positions: Float64Array,
   period: Float64Array,
@@ -80,6 +123,13 @@ function gatherNear(
   for (let k = 0; k < long.count; k++) {
     const i = long.first[k];
     const j = long.second[k];
+    const shiftX = long.imageX[k] * periodX;
+    const shiftY = long.imageY[k] * periodY;
+    const mx = middle[4 * j] - middle[4 * i] + shiftX;
+    const my = middle[4 * j + 1] - middle[4 * i + 1] + shiftY;
+    const mz = middle[4 * j + 2] - middle[4 * i + 2];
+    const far = reach + middle[4 * i + 3] + middle[4 * j + 3];
+    if (mx * mx + my * my + mz * mz >= far * far) continue;
     const a = 3 * tail[i];
     const b = 3 * head[i];
     const c = 3 * tail[j];
@@ -90,16 +140,9 @@ function gatherNear(
     const vx = positions[d] - positions[c] + imageX[j] * periodX;
     const vy = positions[d + 1] - positions[c + 1] + imageY[j] * periodY;
     const vz = positions[d + 2] - positions[c + 2];
-    const wx = positions[c] - positions[a] + long.imageX[k] * periodX;
-    const wy = positions[c + 1] - positions[a + 1] + long.imageY[k] * periodY;
+    const wx = positions[c] - positions[a] + shiftX;
+    const wy = positions[c + 1] - positions[a + 1] + shiftY;
     const wz = positions[c + 2] - positions[a + 2];
-    const mx = wx + 0.5 * (vx - ux);
-    const my = wy + 0.5 * (vy - uy);
-    const mz = wz + 0.5 * (vz - uz);
-    const uu = ux * ux + uy * uy + uz * uz;
-    const vv = vx * vx + vy * vy + vz * vz;
-    const far = reach + 0.5 * (Math.sqrt(uu) + Math.sqrt(vv));
-    if (mx * mx + my * my + mz * mz >= far * far) continue;
     closestPoints(ux, uy, uz, vx, vy, vz, wx, wy, wz, points);
     const x = wx + points.t * vx - points.s * ux;
     const y = wy + points.t * vy - points.s * uy;
@@ -130,19 +173,4 @@ function outrun(
     if (!(x * x + y * y + z * z < square)) return true;
   }
   return false;
-}
-
-/** Pairs of segments that are held at both ends push nothing that could move. */
-function dropHeld(pairs: PairList, system: RodSystem, held: Uint8Array): void {
-  const fixed = (s: number) => held[system.tail[s]] === 7 && held[system.head[s]] === 7;
-  let count = 0;
-  for (let k = 0; k < pairs.count; k++) {
-    if (fixed(pairs.first[k]) && fixed(pairs.second[k])) continue;
-    pairs.first[count] = pairs.first[k];
-    pairs.second[count] = pairs.second[k];
-    pairs.imageX[count] = pairs.imageX[k];
-    pairs.imageY[count] = pairs.imageY[k];
-    count++;
-  }
-  pairs.count = count;
 }

@@ -98,7 +98,8 @@ function gapBetween(a: number, lengthA: number, b: number, lengthB: number): num
 
 /**
  * Fills `list` with every pair of segments that may come within `reach` (centre line to centre line).
- * `period` holds the x and y periods, 0 where the system is not periodic that way.
+ * `period` holds the x and y periods, 0 where the system is not periodic that way. Pairs of segments that
+ * are `held` (7) at both ends push nothing that could move, and are left out.
  */
 export function findPairs(
   system: RodSystem,
@@ -107,6 +108,7 @@ export function findPairs(
   reach: number,
   exclusion: number,
   list: PairList,
+  held: Uint8Array | null = null,
 ): void {
   const { segments, tail, head } = system;
   const mid = new Float64Array(3 * segments);
@@ -215,8 +217,17 @@ export function findPairs(
   const plain = Uint8Array.from(system.closed, (closed, strand) =>
     closed || system.turnX[strand] || system.turnY[strand] ? 0 : 1,
   );
+  const still = new Uint8Array(segments);
+  if (held) {
+    for (let s = 0; s < segments; s++) {
+      still[s] = held[tail[s]] === 7 && held[head[s]] === 7 ? 1 : 0;
+    }
+  }
   list.count = 0;
   for (let s = 0; s < segments; s++) {
+    const stays = still[s];
+    const strand = system.strandOf[s];
+    const simple = plain[strand] === 1;
     const x = mid[3 * s];
     const y = mid[3 * s + 1];
     const z = mid[3 * s + 2];
@@ -242,6 +253,7 @@ export function findPairs(
           if (dx * dx + dy * dy + dz * dz > far * far) continue;
           const e = order[k];
           const q = entrySegment[e];
+          if (stays & still[q]) continue;
           if (other === own && q < s) continue;
           let ix = entryX[e] - homeX[q] + homeX[s];
           let iy = entryY[e] - homeY[q] + homeY[s];
@@ -254,10 +266,10 @@ export function findPairs(
             ix = -ix;
             iy = -iy;
           }
-          if (plain[system.strandOf[s]] === 1) {
+          if (simple) {
             // An open strand has no copies of itself: the gap is that between two pieces of arc.
             const gap =
-              system.strandOf[q] === system.strandOf[s]
+              system.strandOf[q] === strand
                 ? gapBetween(system.arc[s], system.rest[s], system.arc[q], system.rest[q])
                 : Infinity;
             if (gap < exclusion) continue;

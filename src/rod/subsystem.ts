@@ -73,18 +73,28 @@ export function nodesWithin(
   moves: Uint8Array,
   reach: number,
 ): Uint8Array {
+  const takes = new Uint8Array(nodes);
+  // Only the box round what moves is looked at.
   const low = [Infinity, Infinity, Infinity];
   const high = [-Infinity, -Infinity, -Infinity];
-  for (let i = 0; i < 3 * nodes; i++) {
-    low[i % 3] = Math.min(low[i % 3], positions[i]);
-    high[i % 3] = Math.max(high[i % 3], positions[i]);
+  const moving: number[] = [];
+  for (let s = 0; s < segments; s++) {
+    if (!(moves[tail[s]] | moves[head[s]])) continue;
+    moving.push(s);
+    for (let c = 0; c < 3; c++) {
+      const a = positions[3 * tail[s] + c];
+      const b = positions[3 * head[s] + c];
+      low[c] = Math.min(low[c], a, b);
+      high[c] = Math.max(high[c], a, b);
+    }
   }
+  if (moving.length === 0) return takes;
   // Cells as wide as the reach, with a margin of one; wider where points are far-flung.
   const cells = (size: number) =>
     low.map((from, c) => Math.max(0, Math.floor((high[c] - from) / size)) + 3);
   let edge = reach;
   let counts = cells(edge);
-  while (counts[0] * counts[1] * counts[2] > 64 * nodes + 4096) {
+  while (counts[0] * counts[1] * counts[2] > 64 * moving.length + 4096) {
     edge *= 1.5;
     counts = cells(edge);
   }
@@ -101,16 +111,18 @@ export function nodesWithin(
     const parts = Math.ceil(length / (0.5 * edge)) || 1;
     for (let k = 0; k <= parts; k++) {
       let cell = 0;
+      let inside = true;
       for (let c = 2; c >= 0; c--) {
         const p = positions[a + c] + (k / parts) * (positions[b + c] - positions[a + c]);
-        cell = cell * counts[c] + Math.floor((p - low[c]) / edge) + 1;
+        const at = Math.floor((p - low[c]) / edge) + 1;
+        inside &&= at >= 0 && at < counts[c];
+        cell = cell * counts[c] + at;
       }
-      if (visit(cell)) return;
+      if (inside && visit(cell)) return;
     }
   };
   const near = new Uint8Array(nx * ny * nz);
-  for (let s = 0; s < segments; s++) {
-    if (!(moves[tail[s]] | moves[head[s]])) continue;
+  for (const s of moving) {
     along(s, (cell) => {
       for (let z = -1; z <= 1; z++) {
         for (let y = -1; y <= 1; y++) {
@@ -121,8 +133,18 @@ export function nodesWithin(
       return false;
     });
   }
-  const takes = new Uint8Array(nodes);
+  const from = low.map((v) => v - edge);
+  const to = high.map((v) => v + edge);
   for (let s = 0; s < segments; s++) {
+    const a = 3 * tail[s];
+    const b = 3 * head[s];
+    let outside = false;
+    for (let c = 0; c < 3; c++) {
+      const p = positions[a + c];
+      const q = positions[b + c];
+      outside ||= (p < from[c] && q < from[c]) || (p > to[c] && q > to[c]);
+    }
+    if (outside) continue;
     along(s, (cell) => {
       if (!near[cell]) return false;
       takes[tail[s]] = takes[head[s]] = 1;
