@@ -112,7 +112,7 @@ describe('the yarn of the whole piece', () => {
     await button('Bring the yarn to rest').click();
     await expect
       .poll(() => rest().textContent())
-      .toMatch(/step \d+, force left [\d.,]+; at rest 0.01/);
+      .toMatch(/step \d+, force left [\d.,]+; at rest 0.008/);
     expect(await rest().getByRole('progressbar').count()).toBe(1);
     await atRest().waitFor({ timeout: 90_000 });
     expect(await rest().textContent()).toMatch(

@@ -2,7 +2,7 @@
 import { describe, expect, it, vi } from 'vitest';
 import { knit } from '../../src/knit.ts';
 import { layYarn } from '../../src/yarn/lay/lay-yarn.ts';
-import { relaxYarn } from '../../src/yarn/rest/relax-yarn.ts';
+import { REST_FORCE, relaxYarn } from '../../src/yarn/rest/relax-yarn.ts';
 import { smallPiece } from './small-piece.ts';
 
 // Each relaxation takes a second or so, more on a busy machine.
@@ -47,7 +47,9 @@ describe('relaxing twelve by twelve stitches', () => {
     worked: 'flat',
   });
   const start = layYarn(patch.graph, patch.cells, patch.positions);
-  const stops = [0.01, 0.001].map((tolerance) => relaxYarn(start, patch.graph, { tolerance }));
+  const stops = [REST_FORCE, REST_FORCE / 10].map((tolerance) =>
+    relaxYarn(start, patch.graph, { tolerance }),
+  );
 
   it('comes to rest, every loop drawn through its parents as before', () => {
     for (const { curves, relaxation } of stops) {

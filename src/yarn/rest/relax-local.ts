@@ -1,12 +1,9 @@
 /**
- * Brings open strands to rest near where they were laid: all of them first, then only where they still move.
- *
- * Input: a RodSystem in units of the yarn's diameter, laid positions, springs to them, held nodes.
- * Output: positions at rest, in place, and the record. Overlaps are parted first by contact of finite
- * depth. After some steps most yarn lies still and a few crowded places do not: those are cut out with
- * the yarn around them held, brought to rest by themselves and put back, until the whole is at rest.
+ * Brings open strands to rest near where they were laid: all of them first, then only where they still move. After some
+ * steps most yarn lies still: what does not is cut into tiles, each brought to rest by itself with the yarn around it
+ * held, and put back, until the whole is at rest. A tile takes the steps that it needs, its vectors stay in the cache.
+ * In: a RodSystem in yarn diameters, laid positions, springs to them, held nodes. Out: positions at rest, in place, and the record.
  */
-
 import {
   type ExtraEnergy,
   type RodMaterial,
@@ -38,6 +35,7 @@ export type LocalWatch = (
 
 export interface LocalRecord {
   readonly reason: RodRun['reason'];
+  /** Steps of the whole; those of a part by its share of the nodes. */
   readonly iterations: number;
   readonly evaluations: number;
   /** Largest force on a node, B/d², over the whole system. */
@@ -64,11 +62,12 @@ const MAX_MOVE = 0.12;
 const SMOOTH = 0.04;
 /** Reach of the pair list beyond the diameter. Chosen by timing: 0.6–1.2 differ little. */
 const SKIN = 0.9;
-/** Steps with contact of finite depth, and the force at which they end. Chosen. */
-const PARTING_STEPS = 40;
-const PARTING_TOLERANCE = 0.3;
-/** Steps of the whole between two looks at where it still moves. Chosen. */
+/** Steps of the whole before the first look at where it still moves, and between two. Chosen by nodes × evaluations. */
+const FIRST_STEPS = 60;
 const WHOLE_STEPS = 40;
+/** Edge of the tiles that still moving places are cut into, and by how much tiles overlap, diameters. Chosen. */
+const TILE = 60;
+const OVERLAP = 4;
 /**
  * Steps between two factorings of each yarn's own stiffness, and what is added to it, B/d³. Chosen by nodes × evaluations to
  * rest of 144 to 4,548 stitches: shifts of 50–100 take about six tenths of what 200 takes.
@@ -77,8 +76,13 @@ const BAND_EVERY = 10;
 const BAND_SHIFT = 70;
 /** Most steps of a part before it is put back. Chosen. */
 const PART_STEPS = 400;
-/** Beyond this share of nodes that still move a part saves nothing. Chosen by timing. */
-const PART_SHARE = 0.4;
+/**
+ * Beyond this share of nodes that still move parts save nothing; of a piece with fewer nodes than about a tile has, the
+ * smaller share. Chosen by timing.
+ */
+const PART_SHARE = 0.9;
+const SMALL_SHARE = 0.4;
+const SMALL_NODES = 4000;
 /** Parts hold the nodes above this quantile of the force, and at the end those above this share of the
  * tolerance. Chosen by timing. */
 const FORCE_QUANTILE = 0.97;
@@ -112,11 +116,13 @@ export function relaxLocally(
     part: LocalProblem,
     goal: number,
     limit: number,
-    soft: boolean,
     positionsFrom: (now: Float64Array) => Float64Array,
     stop?: (now: Float64Array) => boolean,
   ): RodRun => {
+    // A step of a tile counts as its share of the yarn.
+    const share = part.system.nodes / problem.system.nodes;
     const base = iterations;
+    const left = Math.max(0, Math.ceil((maxIterations - iterations) / share));
     const springs = part.grip.map((k, i) => k * part.system.share[i]);
     const result = relaxRods(
       {
@@ -131,23 +137,23 @@ export function relaxLocally(
       {
         material: MATERIAL,
         tolerance: goal,
-        maxIterations: cancelled ? 0 : Math.min(limit, maxIterations - iterations),
+        maxIterations: cancelled ? 0 : Math.min(limit, left),
         maxMove: MAX_MOVE,
         skin: SKIN,
-        soft,
         smooth: SMOOTH,
         memory: 5,
         bandEvery: BAND_EVERY,
         bandShift: BAND_SHIFT,
         springs,
         onIteration: (k, residual, _energy, now) => {
-          cancelled ||= watch?.(residual, base + k, () => positionsFrom(now)) === true;
+          cancelled ||=
+            watch?.(residual, Math.round(base + share * k), () => positionsFrom(now)) === true;
           return cancelled || stop?.(now) === true;
         },
       },
     );
-    iterations += result.iterations;
-    evaluations += result.evaluations;
+    iterations += share * result.iterations;
+    evaluations += share * result.evaluations;
     tunnelFree &&= result.tunnelFree;
     return result;
   };
@@ -161,25 +167,30 @@ export function relaxLocally(
       putBack(part.node, now, all);
       return all;
     };
-    run(part, goal, PART_STEPS, false, insert, (now) => outside(now, start));
+    run(part, goal, PART_STEPS, insert, (now) => outside(now, start));
     putBack(part.node, part.positions, positions);
   };
 
-  run(problem, PARTING_TOLERANCE, Math.min(PARTING_STEPS, maxIterations / 2), true, asIs);
-  let whole = run(problem, tolerance, 2 * WHOLE_STEPS, false, asIs);
+  let whole = run(problem, tolerance, FIRST_STEPS, asIs);
   const least = PART_TOLERANCE * tolerance;
   let before: Uint8Array | null = null;
   let lowest = whole.residual;
   let waited = 0;
+  let tiled = 0;
   while (whole.reason === 'iteration-limit' && iterations < maxIterations && !cancelled) {
     // The worst few per cent first; at the end all that is above the tolerance.
     const force = Math.max(least, quantile(nodeForces(whole.gradient), FORCE_QUANTILE));
     const last = force === least;
     const moves = stillMoving(problem, whole.gradient, force, last ? before : null);
     before = last ? moves : null;
-    if (moves) settlePart(moves, last ? least : 0.5 * force);
+    if (moves) {
+      const goal = last ? least : 0.5 * force;
+      for (const tile of tilesOf(problem, moves, tiled++ % 2)) {
+        if (largestForce(whole.gradient, tile) > goal) settlePart(tile, goal);
+      }
+    }
     // After the last parts one look at the forces says what is left.
-    whole = run(problem, tolerance, moves && last ? 0 : WHOLE_STEPS, false, asIs);
+    whole = run(problem, tolerance, moves && last ? 0 : WHOLE_STEPS, asIs);
     waited = whole.residual < (1 - MIN_PROGRESS) * lowest ? 0 : waited + 1;
     lowest = Math.min(lowest, whole.residual);
     if (waited >= PATIENCE) break;
@@ -189,8 +200,8 @@ export function relaxLocally(
   const reason = cancelled ? 'cancelled' : caught ? 'stalled' : whole.reason;
   return {
     reason,
-    iterations,
-    evaluations,
+    iterations: Math.ceil(iterations),
+    evaluations: Math.ceil(evaluations),
     residual,
     closestAtRest,
     tunnelFree,
@@ -220,6 +231,16 @@ function nodeForces(gradient: Float64Array): Float64Array {
     force[k] = Math.max(force[k], Math.abs(gradient[i]));
   }
   return force;
+}
+
+/** Largest component of the force on the nodes of a tile. */
+function largestForce(gradient: Float64Array, tile: Uint8Array): number {
+  let most = 0;
+  for (let i = 0; i < tile.length; i++) {
+    if (!tile[i]) continue;
+    for (let c = 3 * i; c < 3 * i + 3; c++) most = Math.max(most, Math.abs(gradient[c]));
+  }
+  return most;
 }
 
 function quantile(values: Float64Array, share: number): number {
@@ -253,7 +274,43 @@ function stillMoving(
     if (held[i] === 7) moves[i] = 0;
     count += moves[i];
   }
-  return count > PART_SHARE * system.nodes ? null : moves;
+  const share = system.nodes < SMALL_NODES ? SMALL_SHARE : PART_SHARE;
+  return count > share * system.nodes ? null : moves;
+}
+
+/** The moving nodes by tiles of a grid, which lies elsewhere at every other look. */
+function tilesOf(
+  { system, positions }: LocalProblem,
+  moves: Uint8Array,
+  shift: number,
+): Uint8Array[] {
+  const low = [Infinity, Infinity, Infinity];
+  for (let i = 0; i < system.nodes; i++) {
+    if (moves[i]) for (let c = 0; c < 3; c++) low[c] = Math.min(low[c], positions[3 * i + c]);
+  }
+  const tiles = new Map<string, Uint8Array>();
+  const tileOf = (i: number, c: number, aside: number) =>
+    // Nothing lies within an overlap of the low side: a flat piece is one tile deep.
+    Math.floor((positions[3 * i + c] - low[c] + 2 * OVERLAP + aside) / TILE + shift / 2);
+  for (let i = 0; i < system.nodes; i++) {
+    if (!moves[i]) continue;
+    const from = [0, 1, 2].map((c) => tileOf(i, c, -OVERLAP));
+    const to = [0, 1, 2].map((c) => tileOf(i, c, OVERLAP));
+    for (let x = from[0]; x <= to[0]; x++) {
+      for (let y = from[1]; y <= to[1]; y++) {
+        for (let z = from[2]; z <= to[2]; z++) {
+          const key = `${x} ${y} ${z}`;
+          let tile = tiles.get(key);
+          if (!tile) {
+            tile = new Uint8Array(system.nodes);
+            tiles.set(key, tile);
+          }
+          tile[i] = 1;
+        }
+      }
+    }
+  }
+  return [...tiles.values()];
 }
 
 function cutOut(

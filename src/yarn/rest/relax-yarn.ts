@@ -53,7 +53,7 @@ const HOLD_AROUND = 1;
  * the yarn's diameter (tests/yarn/relax-yarn.test.ts), nor do 99 of 100 points of a cabled square of 4,688
  * stitches; a crowded loop near its drawn-up centre moves by half a diameter.
  */
-export const REST_FORCE = 0.01;
+export const REST_FORCE = 0.008;
 /** A whole square takes about a thousand, most of them on small parts. */
 const MAX_ITERATIONS = 4000;
 
