@@ -52,11 +52,11 @@ export function forceText(force: number): string {
 }
 
 /**
- * About how long it takes, from the timings in DEVELOPERS.md: 0.8 s at 144 stitches, 19 s at 4,548 on one core
+ * About how long it takes, from the timings in DEVELOPERS.md: 0.4 s at 144 stitches, 10 s at 4,548 on one core
  * of a shared machine; computers differ.
  */
 export function restTimeWords(stitches: number): string {
-  const seconds = 19 * (stitches / 4548) ** 0.8;
+  const seconds = 10 * (stitches / 4548) ** 0.8;
   if (seconds < 6) return 'a few seconds';
   if (seconds < 14) return 'about ten seconds';
   if (seconds < 45) return 'about half a minute';
