@@ -1,5 +1,6 @@
 /** The page's pattern of a plan for several sizes. */
 import { expect, it } from 'vitest';
+import { textAtSize } from '../../src/app/panes/size-verdicts.tsx';
 import { chartSheets } from '../../src/app/pattern/chart-view.tsx';
 import { usePattern } from '../../src/app/pattern/pattern-choices.ts';
 import { readPattern } from '../../src/app/pattern/pattern-facts.ts';
@@ -11,6 +12,16 @@ const SIZES = [100, 140].map(
   (sizeMm) => draftPlan({ sizeMm, stitchMm: 5, roundMm: 3.6, title: 'Gale' }).text,
 );
 const MERGED = mergeSizes(SIZES, ['10 cm', '14 cm']);
+
+it('a text that follows another size is that size, whatever the plan itself follows', () => {
+  for (const text of [MERGED, `Size: 1\n${MERGED}`, `Size: 14 cm\n${MERGED}`])
+    SIZES.forEach((alone, k) => {
+      const plan = parsePlan(textAtSize(text, k));
+      expect(plan.sizes?.chosen).toBe(k);
+      expect(plan.castOn).toBe(parsePlan(alone).castOn);
+      expect(plan.rounds.length).toBe(parsePlan(alone).rounds.length);
+    });
+});
 
 it.each(['round', 'flat'] as const)(
   'tells all sizes in one, worked %s, and which one is shown',

@@ -14,6 +14,7 @@ import { ActionButton } from '../ui/action-button.tsx';
 import { VerdictGlyph } from '../ui/icons.tsx';
 import { whenWords } from '../ui/piece-words.ts';
 import { RoundByRound } from './round-by-round.tsx';
+import { SizeVerdicts } from './size-verdicts.tsx';
 
 export function VerdictPane() {
   const knitted = usePage((state) => state.knitted);
@@ -38,6 +39,7 @@ export function VerdictPane() {
             {!stale && <KeptSince />}
             <Facts report={knitted.report} units={units} />
           </div>
+          <SizeVerdicts plan={knitted.plan} report={knitted.report} />
           <WhatToDo report={knitted.report} text={knitted.plan.text} stale={stale} />
           <RoundByRound plan={knitted.plan} report={knitted.report} />
         </>
