@@ -32,7 +32,12 @@ export class Recall {
       return value;
     }
     // Nodes are told apart by identity, so that no two places share one.
-    const value = moved(known.value, known.at, at.from - known.at.from) as T;
+    const by = at.from - known.at.from;
+    if (by === 0) {
+      this.#now.set(key, known);
+      return known.value as T;
+    }
+    const value = moved(known.value, known.at, by) as T;
     this.#now.set(key, { value, at });
     return value;
   }

@@ -98,7 +98,7 @@ export class Abbreviations {
     const stitch = readStitch(trimmed, 0);
     if (stitch && stitch.end === trimmed.length && this.#isSingle(stitch.amount)) {
       if (standard && known.name === stitch.name) return;
-      this.#add({ name, kind: this.#resolveSlip(stitch.name), steps: [] });
+      this.#add({ name, kind: stitch.name, steps: [] });
       return;
     }
     if (/\bturn\b/.test(trimmed)) {
@@ -132,10 +132,6 @@ export class Abbreviations {
       amount === null ||
       (typeof amount === 'object' && 'times' in amount && (amount as { times: number }).times === 1)
     );
-  }
-
-  #resolveSlip(name: string): string {
-    return name;
   }
 
   #add(own: OwnStitch): void {

@@ -236,7 +236,6 @@ class StatementWorker {
     const [first] = numbers;
     const section = this.#order.sectionFor(first, this.#statements, this.#at);
     if (this.#asSet(label, body, at)) return;
-    const before = this.#piece.rounds.length;
     const defs = this.#reader.read(label, body, at, numbers.length);
     if (defs.length === 0) {
       for (const n of numbers) section.failed.add(n);
@@ -246,7 +245,6 @@ class StatementWorker {
       this.#order.fillGap(first, at);
       for (const clause of body.clauses) this.#clauses.work(clause);
       section.next = Math.max(section.next, first) + 1;
-      void before;
       return;
     }
     if (first > section.next && section.worked + 1 !== first) this.#order.fillGap(first, at);

@@ -185,7 +185,6 @@ function restOfCount(c: TokenCursor): boolean {
     }
     if (/^(?:between|each|per|every)$/.test(w)) {
       const start = c.i;
-      const each = w !== 'between';
       c.i++;
       while (/^(?:each|every|of|the|two|pair|a|both)$/.test(c.word()) || c.isNumber()) c.i++;
       if (
@@ -197,7 +196,6 @@ function restOfCount(c: TokenCursor): boolean {
         continue;
       }
       c.i = start;
-      void each;
     }
     break;
   }
