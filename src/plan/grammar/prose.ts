@@ -105,7 +105,22 @@ const HARMLESS_SENTENCES: readonly RegExp[] = [
   /^(?:carry on|continue|go on|move on|proceed|turn) (?:now )?(?:to|with) (?:the )?(?:next|second|third|last|other|following) (?:part|section|step|page|chapter|stage)[ .!]*$/,
   /^(?:[ivx]{1,4}|[a-h])[ .):-]*$/,
   /\bcrochet\b/,
+  /^(?:nb|ps|ok|phew|yay|tip|hint|psst|oh|ah|aha|hm+)[ .!:]*$/,
 ];
+
+/** "One ridge is now finished, and a second has been started": how far the work is. */
+const FINISHED =
+  /\b(?:is|are|has|have)\b.{0,40}\b(?:finished|completed?|done|started|begun|ready|visible|behind)\b/;
+/** "Each side has 2 stitches fewer than when you began." */
+const COMPARES = /\b(?:has|have|is|are)\b.{0,30}\b(?:fewer|less|more|longer|shorter) than\b/;
+const PASSIVE_WORK =
+  /\b(?:knitted|purled|worked|decreased|increased|repeated|slipped|cast|bound|until|till|then)\b/;
+
+/** A length that only tells which needle: "the 40 cm circular". */
+function sizesNeedle(list: readonly Token[], i: number): boolean {
+  const at = list[i + 2]?.text === 'long' ? i + 3 : i + 2;
+  return /^(?:needles?|circulars?|circ|dpns?|cable|hook)$/.test(list[at]?.text ?? '');
+}
 
 /** "(48 rows)", "- 54 rows of lace pattern": how many rounds that makes. */
 function statesRounds(tokens: readonly Token[]): boolean {
@@ -227,10 +242,12 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
   if (beginsClause(list)) return !(describes && /^(?:if|when|note|you|we|i)$/.test(first));
   if (describes) return false;
   if (stitched) return true;
+  if ((FINISHED.test(text) || COMPARES.test(text)) && !PASSIVE_WORK.test(text)) return false;
   const shapes = words.some((t) => DECREASE_WORDS.has(t.text) || INCREASE_WORDS.has(t.text));
   const goesOn = words.some((t) => /^(?:until|till|every|times)$/.test(t.text));
   const lengths = list.some(
-    (t, i) => t.kind === 'number' && LENGTH_UNITS[list[i + 1]?.text] !== undefined,
+    (t, i) =>
+      t.kind === 'number' && LENGTH_UNITS[list[i + 1]?.text] !== undefined && !sizesNeedle(list, i),
   );
   if ((shapes && goesOn) || lengths) return true;
   if (knits && words.some((t) => /^(?:off|bo)$/.test(t.text))) return true;

@@ -330,7 +330,8 @@ export class StartFinder {
     }
     back();
     const label = readLabel(c);
-    if (label && this.#labelHolds(label, c, end)) return { kind: 'round', label, at, next: c.i };
+    if (label && this.#labelHolds(label, c, end) && this.#countsRounds(at, c, end))
+      return { kind: 'round', label, at, next: c.i };
     return null;
   }
 
@@ -356,6 +357,14 @@ export class StartFinder {
     // "Decrease 1 st on each needle in round 2. Needle 1: …" only leads to the next sentence.
     if (!clean(this.#passage.sentenceEnd(at, end, '.!?')) && !clean(end)) return null;
     return holds ? { kind: 'round', label, at, next: c.i } : { kind: 'free' };
+  }
+
+  /** "1. k - knit" before the cast-on, "2. Block" behind the end: numbers of a list, and of no rounds. */
+  #countsRounds(at: number, c: TokenCursor, end: number): boolean {
+    const { castOn, ended } = this.#progress;
+    if ((castOn && !ended) || this.#passage.tokens[at].kind !== 'number') return true;
+    const body = this.#passage.body(null, c.i, end);
+    return body.kind !== 'steps' || (body.unread === 0 && body.hasStitches);
   }
 
   /** Without a colon, stitches must follow, or it is a sentence about rounds. */

@@ -30,6 +30,8 @@ const SETS_UP = [
   'form|forming a|into? ring|circle|round',
 ];
 
+const ON_NEEDLE = 'on|onto|to|the|your|right|left|hand|needle';
+
 export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
   return c.takes(() => {
     c.skip(LEADS);
@@ -54,6 +56,12 @@ export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
     });
     if (shared) return true;
     if (inWork) {
+      // "As you knit, slip a marker on to the needle after every 24 sts"
+      const every = c.attempt(() => {
+        if (!says(c, 'as|while you|we? knit|knitting|work|working|go ,?')) return null;
+        return says(c, `@place a? stitch? @marker ${ON_NEEDLE}* after each|every #`);
+      });
+      if (every) return true;
       const joins = c.attempt(() => {
         if (!(c.phrase('pm') || c.phrase('place a|the? stitch? marker'))) return null;
         for (let n = 0; n < 12 && !c.done && !c.mark('.'); n++) {

@@ -25,10 +25,17 @@ const MARKER_OPS: readonly { re: RegExp; action: 'place' | 'slip' | 'remove' }[]
 
 const TURN =
   /(?:turn(?:\s+(?:the\s+)?(?:work|piece|over))?|(?:and\s+)?turn)(?![a-z])(?:\s+(?:the\s+)?work)?/y;
+const PLACES =
+  '(?:pm(?![a-z])|(?:plac|put|hang|slip|insert|add)(?:e|ing|ting|ping)?\\s+(?:a\\s+|in\\s+)*(?:stitch\\s+)?markers?(?:\\s+on(?:to|\\s+to)?\\s+the\\s+(?:right\\s+|left\\s+)?(?:hand\\s+)?needle)?)';
+const EACH_STS = `(?:every|each)\\s+(${NUM})(?:th)?(?:\\s*${STS})?`;
+/** "placing a marker every 16 sts", "after every 24 sts place a marker", "a marker is placed after every 24 sts" */
 const PLACE_EVERY = new RegExp(
-  `(?:and\\s+)?(?:pm(?![a-z])|plac(?:e|ing)\\s+(?:a\\s+)?(?:stitch\\s+)?markers?)\\s+(?:after\\s+)?(?:every|each)\\s+(${NUM})(?:th)?\\s*${STS}`,
+  `(?:and\\s+)?(?:${PLACES}\\s+(?:after\\s+)?${EACH_STS}|after\\s+${EACH_STS},?\\s+${PLACES}|(?:a\\s+)?markers?\\s+(?:is|are)\\s+(?:placed|put|hung)\\s+(?:in\\s+)?after\\s+${EACH_STS})`,
   'y',
 );
+/** "the last marker shows the beginning of the round", ", 4 markers in all": what the markers are. */
+const MARKER_TOLD =
+  /(?:(?:and|of\s+which|with|where|so\s+that)\s+)?(?:(?:the\s+|your\s+)?(?:last|final|first|second|third|fourth|\d(?:st|nd|rd|th))\s+(?:of\s+(?:them|these|which)\s+)?(?:marker|mkr|m|one|pm)?\s*(?:is|marks?|=|shows?|indicates?|being|at|for|denotes)(?![a-z])[^.;,()\d]{0,60}?\b(?:beg|start|end|bor)[^.;,()\d]{0,40}|(?:using|with)\s+an?\s+[^.;,()\d]{0,30}marker[^.;,()\d]{0,40}|(?:there\s+are\s+(?:now\s+)?)?\d+\s+markers?\s+(?:in\s+(?:all|total)|altogether)(?![a-z]))/y;
 const MOVED_MARKER =
   /(?:(?:move|shift|reposition)\s+(?:the\s+)?(?:[a-z]+\s+){0,4}(?:markers?|m)\b(?:\s+(?:\d+|one|to|the|back|left|right|over|forward|beyond|past|behind|after|this|next|that|sts?|stitch)\b)*|(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg[a-z.]*\s+of\s+(?:the\s+)?(?:rnd|round)|(?:start|end)\s+of\s+(?:rnd|round)|rnd|round)\s+(?:marker|m)\b)/y;
 /** "w&t", "wrap the next st and turn", "make a double stitch and turn". */
@@ -53,9 +60,10 @@ const NEW_BEGINNING = /^(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg|start|e
 export function readMarkerStep(cursor: StepCursor): Step | null | 'none' {
   const at = cursor.i;
   const c = cursor.text[at];
-  const spaced = 'amp'.includes(c) ? cursor.match(PLACE_EVERY) : null;
+  const spaced = 'amphis'.includes(c) ? cursor.match(PLACE_EVERY) : null;
   if (spaced) {
-    const run = cursor.stitch('k', at, { times: Number(spaced[1]) });
+    const times = Number(spaced[1] ?? spaced[2] ?? spaced[3]);
+    const run = cursor.stitch('k', at, { times });
     const marker = { kind: 'marker', action: 'place', ...cursor.span(at) } as const;
     return cursor.group([run, marker], at, { kind: 'rest', count: 0 });
   }
@@ -64,6 +72,7 @@ export function readMarkerStep(cursor: StepCursor): Step | null | 'none' {
       if (cursor.match(re)) return { kind: 'marker', action, ...cursor.span(at) };
     }
   }
+  if (cursor.match(MARKER_TOLD)) return null;
   if (cursor.match(MOVED_MARKER)) {
     cursor.unread++;
     cursor.say(

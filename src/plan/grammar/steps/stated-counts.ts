@@ -55,7 +55,7 @@ export function readStatedCount(text: string): StatedCount | null {
 
   // "4 sides of 23 sts"
   const sides =
-    /^\s*(\d+)\s*(?:sides|needles|sections)\s*(?:of|with|x)\s*(\d+)\s*(?:sts?\.?|stitches)?\s*(?:each)?\s*$/.exec(
+    /^\s*(?:(?:the|your|all)\s+)*(\d+)\s*(?:sides|needles|sections)\s*(?:(?:of|with|x|are|have|hold|carry|now|each)\s+)+(\d+)\s*(?:sts?\.?|stitches)?\s*(?:each|long)?\s*$/.exec(
       text,
     );
   if (sides)

@@ -4,6 +4,7 @@
 import { type OpeningRule, restOfClause } from './opening.ts';
 
 export const CARE: readonly OpeningRule[] = [
+  { says: ['as|while you|we? knit|knitting|work|working|go'] },
   {
     says: [
       'being|be|very|quite* careful|careful',

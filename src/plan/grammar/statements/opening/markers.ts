@@ -8,7 +8,8 @@ import { type Opening, type OpeningRule, restOfClause } from './opening.ts';
 const KIND =
   'further|new|removable|stitch|coloured|colored|corner|locking|side|ring|split|safety|plastic|extra|loop|open';
 const MARKERS_OF = `a|an|another|the|your|1|one|#? ${KIND}? ${KIND}? @marker`;
-const STANDS = 'is|are|goes|go|put|placed|hung|in|on|the|your|needle|being|comes';
+const STANDS =
+  'is|are|goes|go|put|placed|hung|in|on|onto|to|the|your|right|left|hand|needle|being|comes';
 const SET = 'group|set|section|part|lot|batch';
 export const EVERY_PLACE: readonly OpeningRule[] = [
   {
@@ -100,7 +101,7 @@ export const ROUND_MARKERS: readonly OpeningRule[] = [
       `pm|@place? bor|eor|@beginning|centre|center? @marker at|for|to|mark|the|@beginning|of|@ring|centre|center|back*`,
       'mark|marking the? @beginning of? the? @ring',
       `#? at the @beginning of? the? @ring?`,
-      'the first at|for the @beginning of? the? @ring?',
+      'the? %|last|final @marker? being|is? at|for the @beginning of? the? @ring?',
       `pm|@place ${MARKERS_OF}`,
       'bor|eor @marker',
       '@marker at|for|to the? @beginning of? the? @ring?',
@@ -131,6 +132,7 @@ export const ROUND_MARKERS: readonly OpeningRule[] = [
   },
   {
     says: [
+      'so? that? # @marker divide|mark|part|separate|show the|work|into|its|corners|square|piece|up|off*',
       'so? that there are # @marker @marker? in? all?',
       'that is|makes # @marker @marker?',
       '# @marker @marker? in? all?',
