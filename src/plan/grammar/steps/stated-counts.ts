@@ -55,7 +55,7 @@ export function readStatedCount(text: string): StatedCount | null {
 
   // "4 sides of 23 sts"
   const sides =
-    /^\s*(?:(?:the|your|all)\s+)*(\d+)\s*(?:sides|needles|sections)\s*(?:(?:of|with|x|are|have|hold|carry|now|each)\s+)+(\d+)\s*(?:sts?\.?|stitches)?\s*(?:each|long)?\s*$/.exec(
+    /^\s*(?:(?:each|of|on|the|your|all)\s+)*(\d+)\s*(?:sides|needles|sections)\s*(?:(?:of|with|x|are|is|have|has|holds?|carry|carries|now|each|should|be|there)\s+)+(\d+)\s*(?:sts?\.?|stitches)?\s*(?:each|long)?\s*$/.exec(
       text,
     );
   if (sides)
