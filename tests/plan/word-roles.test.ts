@@ -35,6 +35,11 @@ describe('roles of words', () => {
     for (const words of ['garden', 'the', 'soft']) expect(roleAt(words, 0), words).toBe(null);
   });
 
+  it('takes words that belong together as one', () => {
+    for (const words of ['cast on', 'bind off', 'place marker', 'k2tog'])
+      expect(roleAt(words, 0)?.end, words).toBe(words.length);
+  });
+
   it('tells labels and stated counts', () => {
     for (const label of ['Round 1:', 'Rnds 2-4.', 'row 3 (WS):', 'R12:', 'Rds 1 and 2:'])
       expect(ROUND_LABEL.test(label), label).toBe(true);

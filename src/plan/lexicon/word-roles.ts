@@ -42,7 +42,8 @@ export function roleAt(line: string, at: number): RoleOfWords | null {
   const next = wordAt(line, end + 1);
   if (MARKER_VERBS.has(word) && MARKER_WORDS.has(next))
     return { role: 'marker', end: end + 1 + next.length };
-  if (EDGE_VERBS.has(word)) return { role: 'edge', end };
+  if (EDGE_VERBS.has(word))
+    return { role: 'edge', end: next === 'on' || next === 'off' ? end + 1 + next.length : end };
   if (REPEAT_VERBS.has(word) || EXTENT_WORDS.has(word)) return { role: 'extent', end };
   const read = readStitch(line, at);
   if (read) return { role: stitchRole(read.name), end: read.end };
