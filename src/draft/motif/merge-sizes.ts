@@ -7,7 +7,7 @@
  */
 
 /** Numbers that may differ: counts, rounds, `k5`, `3 times`; not those inside names such as k2tog or 2/2 LC. */
-const NUMBER = /(?<=\b[kp])\d+(?![\w/.])|(?<![\w/.])\d+(?:\.\d+)?(?![\w/])/g;
+const NUMBER = /(?<=\b[kp])\d+(?![\w/]|\.\d)|(?<![\w/.])\d+(?:\.\d+)?(?![\w/])/g;
 
 export function mergeSizes(texts: readonly string[], names: readonly string[]): string {
   const body = mergeLines(texts.map((text) => text.trimEnd().split('\n')));
