@@ -188,15 +188,15 @@ class RoundWorker {
 
   private growEnds(pattern: SidePattern, first: number, end: number, pairs: number): string[] {
     if (pairs === 0) return this.plain(pattern, first, end);
-    if (pairs === 1) return ['m1l', ...this.plain(pattern, first, end), 'm1r'];
+    if (pairs === 1) return [this.makeLeft(), ...this.plain(pattern, first, end), this.makeRight()];
     return [
-      'm1l',
+      this.makeLeft(),
       this.movedStitch(pattern, first, first - 1),
-      'm1l',
+      this.makeLeft(),
       ...this.plain(pattern, first + 1, end - 1),
-      'm1r',
+      this.makeRight(),
       this.movedStitch(pattern, end - 1, end),
-      'm1r',
+      this.makeRight(),
     ];
   }
 
@@ -241,8 +241,17 @@ class RoundWorker {
     const last = this.movedStitch(corner, first - 1, first);
     const next = this.movedStitch(corner, end, end - 1);
     return grow === 1
-      ? [...plain(0, first), 'm1r', 'm1l', ...plain(end, all)]
-      : [...plain(0, first - 1), 'm1r', last, 'm1r', 'm1l', next, 'm1l', ...plain(end + 1, all)];
+      ? [...plain(0, first), this.makeRight(), this.makeLeft(), ...plain(end, all)]
+      : [
+          ...plain(0, first - 1),
+          this.makeRight(),
+          last,
+          this.makeRight(),
+          this.makeLeft(),
+          next,
+          this.makeLeft(),
+          ...plain(end + 1, all),
+        ];
   }
 
   private gather(before: SegmentState, after: SegmentState): string[] {
@@ -299,6 +308,15 @@ class RoundWorker {
   private purls(): boolean {
     const { ground } = this.patterns.side;
     return ground !== 'seed' && fabricStitch(ground, 0, this.round) === 'p';
+  }
+
+  /** Made purlwise in a purled round, as decreases are there. */
+  private makeLeft(): string {
+    return this.purls() ? 'm1p' : 'm1l';
+  }
+
+  private makeRight(): string {
+    return this.purls() ? 'm1p' : 'm1r';
   }
 
   /** At the right end (worked first), leaning left, away from the corner line. */
