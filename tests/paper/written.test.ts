@@ -227,3 +227,17 @@ it('a flat row that is plain but for its edges is told from edge to edge, not fr
   expect(text).toMatch(/^Row 2 \(WS\): p1, k to last st, p1, slipping the markers\./m);
   expect(text).not.toMatch(/to last 1 st/);
 });
+
+it('says why two stitches are there for the seam where both ends are shaped, and only there', () => {
+  const pattern = (corner: 'paired 0' | 'paired 1', seamStitches: 1 | 2) => {
+    const spec = { sizeMm: 100, stitchMm: 5, roundMm: 3.6, worked: 'flat', corner } as const;
+    const plan = parsePlan(draftPlan({ ...spec, seamStitches }).text);
+    const { text } = writePattern(plan, { terms: 'american', units: 'cm', sizeMm: null });
+    return { text, seam: plan.seam };
+  };
+  const shaped = pattern('paired 0', 1);
+  expect(shaped.seam).toEqual({ begin: 1, end: 1 });
+  expect(shaped.text).toContain('Both ends of the fabric are shaped');
+  for (const { text } of [pattern('paired 1', 1), pattern('paired 1', 2)])
+    expect(text).not.toContain('Both ends of the fabric are shaped');
+});

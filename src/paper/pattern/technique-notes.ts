@@ -4,6 +4,8 @@
  * Sources: a seam half a stitch in takes one stitch of both edges together, one whole stitch in takes two
  * (craftgossip.com, Mattress stitch, 2014); joins: knitoasis.com 2014 (extra stitch); the rest common practice.
  */
+import { chooseSeam, type Seam } from '../../draft/motif/seam-rows.ts';
+import { rightSideRounds } from '../../draft/rework/turn-flat.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { closingLengths, closingOf, closingReason } from '../../report/closing.ts';
 import { counted, listed, numberWord, stitchCount } from '../../report/words/counts.ts';
@@ -112,14 +114,25 @@ function readingNotes({ body, plan }: Writing): string[] {
   return lines;
 }
 
-function seamNote({ seam, castOn }: Plan): string | null {
+function seamNote(plan: Plan): string | null {
+  const { seam, castOn } = plan;
   if (!seam) return null;
   const extra = seam.begin + seam.end;
   const sides = castOn - extra;
   if (extra === 0) return 'The two edges are sewn together as they are.';
   if (extra === 1)
     return `One extra stitch is there for the seam (${castOn} for ${stitchCount(sides)} of the fabric): sewn half a stitch in from each edge, both edges together make it up.`;
-  return `${extra} extra stitches are there for the seam (${castOn} for ${stitchCount(sides)} of the fabric): sewn a whole stitch in, they vanish on the wrong side.`;
+  const both = `${extra} extra stitches are there for the seam (${castOn} for ${stitchCount(sides)} of the fabric): sewn a whole stitch in, they vanish on the wrong side.`;
+  return needsTwo(plan, seam)
+    ? `${both} Both ends of the fabric are shaped: one extra stitch alone would leave no plain edge to sew.`
+    : both;
+}
+
+/** Whether one stitch for the seam, as is common practice, would leave no edge to sew. */
+function needsTwo(plan: Plan, { begin, end }: Seam): boolean {
+  if (begin !== 1 || end !== 1) return false;
+  const inside = rightSideRounds(plan).map((names) => names.slice(begin, names.length - end));
+  return chooseSeam(inside, 1).why !== null;
 }
 
 /** `a half turn`, `1 full turn`, `3 half turns`. */
