@@ -174,6 +174,7 @@ export function relaxLocally(
   let whole = run(problem, tolerance, FIRST_STEPS, asIs);
   const least = PART_TOLERANCE * tolerance;
   let before: Uint8Array | null = null;
+  const free = new Uint8Array(problem.system.nodes);
   let lowest = whole.residual;
   let waited = 0;
   let tiled = 0;
@@ -186,7 +187,10 @@ export function relaxLocally(
     if (moves) {
       const goal = last ? least : 0.5 * force;
       for (const tile of tilesOf(problem, moves, tiled++ % 2)) {
-        if (largestForce(whole.gradient, tile) > goal) settlePart(tile, goal);
+        if (!(largestForce(whole.gradient, tile) > goal)) continue;
+        free.fill(0);
+        for (const node of tile) free[node] = 1;
+        settlePart(free, goal);
       }
     }
     // After the last parts one look at the forces says what is left.
@@ -234,11 +238,10 @@ function nodeForces(gradient: Float64Array): Float64Array {
 }
 
 /** Largest component of the force on the nodes of a tile. */
-function largestForce(gradient: Float64Array, tile: Uint8Array): number {
+function largestForce(gradient: Float64Array, tile: readonly number[]): number {
   let most = 0;
-  for (let i = 0; i < tile.length; i++) {
-    if (!tile[i]) continue;
-    for (let c = 3 * i; c < 3 * i + 3; c++) most = Math.max(most, Math.abs(gradient[c]));
+  for (const node of tile) {
+    for (let i = 3 * node; i < 3 * node + 3; i++) most = Math.max(most, Math.abs(gradient[i]));
   }
   return most;
 }
@@ -278,17 +281,17 @@ function stillMoving(
   return count > share * system.nodes ? null : moves;
 }
 
-/** The moving nodes by tiles of a grid, which lies elsewhere at every other look. */
+/** Lists of the moving nodes by tiles of a grid, which lies elsewhere at every other look. */
 function tilesOf(
   { system, positions }: LocalProblem,
   moves: Uint8Array,
   shift: number,
-): Uint8Array[] {
+): number[][] {
   const low = [Infinity, Infinity, Infinity];
   for (let i = 0; i < system.nodes; i++) {
     if (moves[i]) for (let c = 0; c < 3; c++) low[c] = Math.min(low[c], positions[3 * i + c]);
   }
-  const tiles = new Map<string, Uint8Array>();
+  const tiles = new Map<string, number[]>();
   const tileOf = (i: number, c: number, aside: number) =>
     // Nothing lies within an overlap of the low side: a flat piece is one tile deep.
     Math.floor((positions[3 * i + c] - low[c] + 2 * OVERLAP + aside) / TILE + shift / 2);
@@ -300,12 +303,9 @@ function tilesOf(
       for (let y = from[1]; y <= to[1]; y++) {
         for (let z = from[2]; z <= to[2]; z++) {
           const key = `${x} ${y} ${z}`;
-          let tile = tiles.get(key);
-          if (!tile) {
-            tile = new Uint8Array(system.nodes);
-            tiles.set(key, tile);
-          }
-          tile[i] = 1;
+          const tile = tiles.get(key);
+          if (tile) tile.push(i);
+          else tiles.set(key, [i]);
         }
       }
     }
