@@ -355,7 +355,8 @@ export class StartFinder {
       return body.steps.some((s) => s.kind !== 'pattern');
     };
     // "Decrease 1 st on each needle in round 2. Needle 1: …" only leads to the next sentence.
-    if (!clean(this.#passage.sentenceEnd(at, end, '.!?')) && !clean(end)) return null;
+    const near = Math.min(end, at + LONGEST_WHOLE + 1);
+    if (!clean(this.#passage.sentenceEnd(at, near, '.!?')) && !clean(end)) return null;
     return holds ? { kind: 'round', label, at, next: c.i } : { kind: 'free' };
   }
 
