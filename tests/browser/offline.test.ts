@@ -1,4 +1,6 @@
 /** Without a network: what was opened once opens again, and what cannot be loaded leaves the rest. */
+import { appendFileSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { PageUnderTest } from './page-under-test.ts';
@@ -10,6 +12,7 @@ import {
   visit,
   writePlan,
 } from './page-under-test.ts';
+import { OUT_DIR } from './serve-page.ts';
 import { SMALL_FLAT } from './small-plans.ts';
 
 let workshop: PageUnderTest;
@@ -83,6 +86,42 @@ it('gives the plan as plain text where the editor cannot be loaded, and keeps wh
   await editor(page).waitFor();
   expect(await planText(page)).toContain('Written plainly');
   await page.context().close();
+});
+
+it('offers a newer page that waits, and loads it when asked, with the work kept', async () => {
+  const keeper = join(OUT_DIR, 'sw.js');
+  const asBuilt = readFileSync(keeper);
+  const { page, errors } = await visit(workshop, {
+    plan: 'Title: Kept\n',
+    serviceWorkers: 'allow',
+  });
+  try {
+    await editor(page).waitFor();
+    await kept(page);
+    const offer = page.locator('.notice', { hasText: 'A newer Lieflat is here' });
+    expect(await offer.count()).toBe(0);
+    appendFileSync(keeper, '\n// As another build would leave it.\n');
+    await page.reload();
+    await offer.waitFor();
+    await editor(page).waitFor();
+    await page.evaluate(() => Object.assign(globalThis, { stillThisPage: true }));
+    const waiting = () =>
+      page.evaluate(async () => {
+        const registration = await navigator.serviceWorker.getRegistration();
+        return [registration?.waiting !== null, 'stillThisPage' in globalThis];
+      });
+    await writePlan(page, 'Title: Written before it was taken\n');
+    expect(await waiting()).toEqual([true, true]);
+    await offer.getByRole('button', { name: 'Load it' }).click();
+    await page.waitForFunction(() => !('stillThisPage' in globalThis));
+    await expect.poll(() => planText(page)).toContain('Written before it was taken');
+    expect(await waiting()).toEqual([false, false]);
+    expect(await offer.count()).toBe(0);
+    expect(errors).toEqual([]);
+  } finally {
+    writeFileSync(keeper, asBuilt);
+    await page.context().close();
+  }
 });
 
 it('is sent with the policy of the page, which allows no inline script or style', async () => {
