@@ -57,7 +57,7 @@ function readStated(c: TokenCursor, tail: OpenTail): boolean {
   while (end < c.end && end - begin < 16 && !/^[.;\n]$/.test(c.tokens[end].text)) end++;
   const text = c.slice(begin, end).replace(/^[\s([]+|[\s)\].]+$/g, '');
   const worded =
-    /\b(?:sts?|stitch(?:es)?|loops|remain|rem)\b/.test(text) || /^\s*\d+\s*$/.test(text);
+    /\b(?:sts?|stitch(?:es)?|loops|remain|rem|left)\b/.test(text) || /^\s*\d+\s*$/.test(text);
   const count = worded ? readStatedCount(text) : null;
   if (!count) {
     c.i = start;

@@ -34,6 +34,9 @@ const COUNT = `(?:\\d+|(?:${ONE})(?:[ -](?:and )?(?:${ONE})){0,4})`;
 const NO_TIME = '(?<!\\b(?:until|till|when|once|that|which|as|if|after|before) )';
 const SOME = `(?:(?:every|each) (?:stitch|st)|(?:all (?:of )?the |all |the )?(?:(?:first|last|next|following|remaining) )?(?:${COUNT} )?${STS})`;
 
+const PAIRS =
+  '(?:two by two|two and two|in pairs|in twos|two at a time|2 by 2|2 and 2|2 at a time)';
+
 const WORDINGS: readonly Wording[] = [
   // "until you've 16 sts", "there's 48 left"
   { re: /\b(you|we|they|i)['’]ve\b/gi, as: '$1 have' },
@@ -65,8 +68,24 @@ const WORDINGS: readonly Wording[] = [
   },
   // "knit all the stitches together two by two"
   {
-    re: /\b(?:knit|k|work) (?:all )?(?:the )?(?:stitches|sts) (?:together )?(?:two by two|two and two|in pairs|in twos|2 by 2|2 and 2)(?: together)?/gi,
-    as: 'k2tog to end',
+    re: new RegExp(
+      `\\b(?:(?:knit|work) (?:1|one|a|the next|the last) (?:round|rnd|row) (?:in which|where) )?(?:(knit|k|purl|p|work) (?:all |the |of |your )*(?:stitches|sts) (?:together )?${PAIRS}(?: together)?|(knit|k|purl|p|work) every (?:two|2) (?:stitches|sts) tog(?:ether)?|(?:all |the |of )*(?:stitches|sts) are (?:then |now |all )?(knitted|purled|worked) (?:together )?${PAIRS}(?: together)?|every (?:two|2) (?:stitches|sts) are (?:then |now |all )?(knitted|purled|worked) together)(?: (?:to the end|all the way round|all round|throughout)(?: of the (?:round|rnd|row))?)?(?![a-z])`,
+      'gi',
+    ),
+    as: (m) => (/^p/i.test(m[1] ?? m[2] ?? m[3] ?? m[4] ?? '') ? 'p2tog to end' : 'k2tog to end'),
+  },
+  // "all the stitches of round 5 are knitted"
+  {
+    re: new RegExp(
+      `${NO_TIME}\\b(?:all (?:of )?(?:the )?(?:stitches|sts)|every (?:stitch|st)) (?:of|in|on) (?:the )?(${WORK_UNIT} \\d+|(?:next|last|first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|\\d+(?:st|nd|rd|th)) (?:round|rnd|row)) (?:is|are) (?:then |now |to be )?(knitted|knit|purled)(?![a-z])`,
+      'gi',
+    ),
+    as: ([, what, verb]) => `${what}: ${VERBS[verb.toLowerCase()]}`,
+  },
+  // "until you are back at the beginning of the round"
+  {
+    re: /\buntil (?:you (?:are|come|get) )?back (?:at|to) (?:the (?:beginning|start|marker)(?: of the (?:round|rnd))?|where you (?:began|started|begin))(?![a-z])/gi,
+    as: 'to end',
   },
   // "y.fwd.", "w.r.n.", "p.2 s.s.o.", "C.4 F.", "g.st."
   {
@@ -155,7 +174,7 @@ const WORDINGS: readonly Wording[] = [
   // "rounds 5, 6 and 7 are knitted"
   {
     re: new RegExp(
-      `${NO_TIME}\\b(?:the )?(${WORK_UNIT} \\d+(?:[ ]?(?:-|–|,|and|to|&)[ ]?(?:and )?\\d+)*) (?:are|is) (?:then |now |all )?(knitted|purled)(?![a-z])`,
+      `${NO_TIME}\\b(?:the )?(${WORK_UNIT} \\d+(?:[ ]?(?:-|–|,|and|to|&)[ ]?(?:and )?\\d+)*) (?:are|is) (?:then |now |all )?(knitted|purled)(?: throughout| all round| all the way round| to the end)?(?![a-z])`,
       'gi',
     ),
     as: ([, what, verb]) => `${what}: ${VERBS[verb.toLowerCase()]}`,

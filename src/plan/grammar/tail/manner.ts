@@ -91,8 +91,19 @@ const MANNER = [
   'always|throughout',
   'of|in|from the? same? last? pattern|decreases|decrease',
 ];
+/** "beginning with a knit row on the right side", "the first row being a RS row", "you start on the right side" */
+const FACED = 'knit|purl|k|p|rs|ws|right|wrong*';
+const ON_SIDE = 'on|from|at|(|,* the|a? right|wrong|rs|ws? side? facing? )?';
 const STARTS = [
-  'beginning|starting|beg with a|an? knit|purl|k|p|rs|ws|right|wrong side? round|row|rnd',
+  `,|and|;|you* beginning|starting|commencing|beg|begin|start|starts|begins with|on|from|at|by a|an|the? ${FACED} side? @unit ${ON_SIDE}`,
+  ',|and|;|you* beginning|starting|commencing|beg|begin|start|starts|begins with|on|from|at the|a? right|wrong|rs|ws side? facing?',
+  `,|;|and|with|where|the|(* % ${FACED} @unit is|being|will|be|are|worked* a|an|the? ${FACED} side? @unit? ${ON_SIDE}`,
+];
+/** "working back and forth", "and get 4 ridges" */
+const REMARKS = [
+  'working|in|worked* back and forth|fro',
+  'to and fro',
+  ',|and|which|you* get|gives|give|giving|makes|making|have # garter? ridge|ridges',
 ];
 
 const IN_BETWEEN =
@@ -141,7 +152,7 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
     tail.follows = true;
     return true;
   }
-  if (c.anyPhrase(STARTS)) return true;
+  if (saysAny(c, STARTS) || saysAny(c, REMARKS)) return true;
   // "changing to dpns when necessary"
   if (
     says(

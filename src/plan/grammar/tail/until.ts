@@ -152,6 +152,7 @@ function readUntilRounds(c: TokenCursor, tail: OpenTail): boolean {
     const before = c.phrase('in all|total') || c.phrase('altogether|total');
     if (!c.phrase('have|has|are been? worked|done|completed|knitted|made')) c.phrase('worked|in');
     tail.untilRounds = ridges ? 2 * n : n;
+    if (ridges) says(c, 'on the? right|rs side?');
     bracketedRounds(c);
     tail.fromStart = before || c.phrase('in all|total') || c.phrase('altogether|total');
     if (c.phrase('from the?') || c.phrase('since|after|above the?')) {

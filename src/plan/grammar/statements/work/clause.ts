@@ -3,12 +3,12 @@
  * clause before, which may hold on. Out: the clause, the cursor behind the last word understood; null where
  * it says too little.
  */
-import { FILLERS, ROUND_WORDS, ROW_WORDS } from '../../../lexicon/words.ts';
+import { FILLERS, KNIT_VERBS, PURL_VERBS, ROUND_WORDS, ROW_WORDS } from '../../../lexicon/words.ts';
 import type { RoundsRef, WorkClause } from '../../ast.ts';
 import { inColour, restsColour } from '../../colours.ts';
 import { eatStitches, isUnit, length, nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
 import { says } from '../../rules.ts';
-import { readFabric, readKnits } from '../../steps/patterns.ts';
+import { type Fabric, readFabric, readKnits } from '../../steps/patterns.ts';
 import { readFewer, readManner } from '../../tail/manner.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
 import { readTailPart } from '../../tail.ts';
@@ -114,6 +114,8 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
       return true;
     }
   }
+  if (stitchesNamed(c, slots)) return true;
+  if (slots.fabric !== null && repeatsFabric(c, slots.fabric)) return true;
   if (eachPass(c, slots) || restsColour(c) || explanation(c)) return true;
   if (
     acts &&
@@ -171,6 +173,27 @@ function roundsHere(c: TokenCursor): number | null {
 }
 
 const ROUND_LIST: ReadonlySet<string> = new Set([...ROUND_WORDS, ...ROW_WORDS, 'r', 'and', 'to']);
+
+/** "Work 1 round purl", "work 1 round in knit sts": the verb stands behind. */
+function stitchesNamed(c: TokenCursor, slots: Slots): boolean {
+  if (slots.verb !== 'work' || slots.rounds === null || slots.fabric !== null) return false;
+  return c.takes(() => {
+    c.phrase('in|of|all');
+    if (!c.isWord(KNIT_VERBS) && !c.isWord(PURL_VERBS)) return null;
+    const purl = c.isWord(PURL_VERBS);
+    c.i++;
+    eatStitches(c);
+    if (!c.done && !c.mark('.;,(')) return null;
+    slots.verb = purl ? 'purl' : 'knit';
+    return true;
+  });
+}
+
+/** "4 ridges in garter stitch": the fabric said again. */
+function repeatsFabric(c: TokenCursor, fabric: Fabric): boolean {
+  if ('rule' in fabric && fabric.rule === 'set') return false;
+  return c.takes(() => JSON.stringify(readFabric(c)) === JSON.stringify(fabric));
+}
 
 /** "(knit 1 round, purl 1 round)" behind a fabric only explains it. */
 function explanation(c: TokenCursor): boolean {

@@ -50,6 +50,13 @@ export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
           )));
     let where: Shaping['where'] = null;
     const place = (): boolean => {
+      c.attempt(() => {
+        c.eatMark(',');
+        return (
+          c.phrase('spacing|spreading|placing|distributing|spaced|distributed them|these|out?') &&
+          /^(?:evenly|equally)$/.test(c.word())
+        );
+      });
       if (c.phrase('evenly|even|equally')) {
         c.phrase('spaced|distributed|spread');
         if (c.isNumber() && count === null) {
