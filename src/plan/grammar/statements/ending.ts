@@ -56,7 +56,14 @@ export function readEndHead(c: TokenCursor): boolean {
     }
     if (c.phrase('draw|thread|run|pull|pass|take|lead|bring')) {
       const yarn = /^(?:take|lead|bring)$/.test(c.word(-1));
-      if (c.phrase('up|tight|tightly|snug|snugly|closed|shut|together')) return true;
+      if (c.word() === 'up' && /^(?:a|another|new)$/.test(c.word(1))) return null;
+      if (c.phrase('up')) return true;
+      if (c.phrase('it|them? tight|tightly|snug|snugly|closed|shut|together')) {
+        // "Pull tight on the first stitch" is advice.
+        const goesOn =
+          /^(?:and|then|to|as)$/.test(c.word()) && !/^(?:avoid|keep|prevent)$/.test(c.word(1));
+        return c.done || c.mark('.,;!&') || goesOn || null;
+      }
       if (
         c.phrase('the|it hole|gap|opening|centre|center|middle|loop? tight|tightly|closed|shut|up')
       )
@@ -84,7 +91,8 @@ export function readEndHead(c: TokenCursor): boolean {
       c.phrase('up');
       return c.phrase('the|remaining|rem|last|sts|all') || null;
     }
-    if (c.phrase('leave|slip|place|put|transfer|move|keep|hold|rest|park')) return held(c) || null;
+    if (c.phrase('leave|slip|place|put|transfer')) return held(c, true) || null;
+    if (c.phrase('move|keep|hold|rest|park')) return held(c, false) || null;
     return null;
   });
 }
@@ -156,8 +164,8 @@ function notAtEdge(c: TokenCursor): boolean {
   return !edge;
 }
 
-/** "Place remaining sts on a holder". */
-function held(c: TokenCursor): boolean {
+/** "Place remaining sts on a holder"; `needles`: on the needles will do. */
+function held(c: TokenCursor, needles: boolean): boolean {
   for (let n = 0; n < 6; n++) {
     if (c.phrase('the|all|of|remaining|rem|live|these|those|last|your|open') || c.number() !== null)
       continue;
@@ -172,7 +180,7 @@ function held(c: TokenCursor): boolean {
       return true;
     c.i++;
   }
-  return /\bon\s+(?:the\s+)?needles?\b/.test(c.slice(Math.max(0, c.i - 6), c.i));
+  return needles && /\bon\s+(?:the\s+)?needles?\b/.test(c.slice(Math.max(0, c.i - 6), c.i));
 }
 
 type EndRule = Rule<EndWords>;

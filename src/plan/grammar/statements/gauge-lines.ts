@@ -25,6 +25,8 @@ const SENTENCE_END =
   /(?<=[a-z)"])(?<!(?<![a-z])(?:ins?|cms?|mm|sts?|rn?ds?|approx)\.?(?=\.\s+(?:[(x=]|(?:across|down|up|wide|high|deep|in|over|of|each|square|and|with|per|to|by)\b)))[.!]\s+|\n/;
 
 const FIGURES = /\d\s*-?\s*(?:sts?\b|stitch|rows?\b|rounds?\b|rn?ds?\b|ridges?\b|r\b)/;
+/** Figures that are said to be a gauge. */
+const FIGURES_OF_GAUGE = /\b(?:gauge|tension)\b[^.]{0,60}?(?:\d\s*(?:sts?\b|stitch)|\d\D{1,12}\d)/;
 const CASTS_ON = /\b(?:cast(?:ing)?[\s-]*on|co)\b/;
 const OTHER_LINE =
   /^[\s•*#>-]*(?:round|rnd|row)s?\s*\d|^[^\n]{0,30}\b(?:needles?|yarns?|wool|size|materials?)\s*:/;
@@ -77,7 +79,15 @@ export class GaugeLines {
     if (text.length > 2 * LONGEST) return -1;
     const sentences = text.split(SENTENCE_END);
     const says = (s: string): boolean => isGaugeSentence(s) || isPartOfGauge(s);
-    if (!sentences.some(says)) return -1;
+    if (!sentences.some(says)) {
+      if (
+        !late &&
+        FIGURES_OF_GAUGE.test(text) &&
+        !/\b(?:cast|co|until|rnds?|rounds?|rows?)\b/.test(text)
+      )
+        this.#problem('warning', line.from, line.to, 'no gauge can be read from this');
+      return -1;
+    }
     const whole = /^[\s(]*\d/.test(text) && sentences.every(says);
     if (late && !whole) {
       const named = sentences.find((s) => says(s) && /\b(?:gauge|tension)\b/.test(s));
