@@ -48,7 +48,11 @@ export function chooseSeam(
 ): ChosenSeam {
   if (stitches === 2) return { seam: TWO, why: null };
   const worked = rounds.filter((names) => names.length > 0);
-  const plain = (at: 0 | -1) => worked.every((names) => SINGLE.has(names.at(at) ?? ''));
+  // One round that gathers all of its stitches, at the centre, is drawn in with the seam.
+  const plain = (at: 0 | -1) => {
+    const shaped = worked.filter((names) => !SINGLE.has(names.at(at) ?? ''));
+    return shaped.length === 0 || (shaped.length === 1 && gathers(shaped[0]));
+  };
   const fits = [
     ...(plain(-1) ? [{ seam: BEGIN, mirrored: mirroredRounds(worked, BEGIN) }] : []),
     ...(plain(0) ? [{ seam: END, mirrored: mirroredRounds(worked, END) }] : []),
@@ -58,6 +62,11 @@ export function chooseSeam(
     seam: TWO,
     why: 'Both ends of the round are shaped, so one stitch alone leaves no plain edge to sew: a stitch is added at each edge.',
   };
+}
+
+/** Whether at least every other stitch of a round is shaping. */
+function gathers(names: readonly string[]): boolean {
+  return 2 * names.filter((name) => !SINGLE.has(name)).length >= names.length;
 }
 
 /** Rounds whose edges are as wide up to the first shaping on both sides, the seam stitch counted. */
