@@ -14,7 +14,7 @@ export function rest(stiffness: number, x: Float64Array, g: Float64Array): numbe
   return (stiffness * energy) / 2;
 }
 
-/** Height over the table within which a vertex counts as about to touch, mm. Chosen: of 0.1 to 3 the best. */
+/** Height over the table within which a vertex counts as about to touch, mm. Chosen: on a cup 0.3 to 1 do alike, 0.1 and 3 worse. */
 const NEAR_MM = 0.3;
 
 /**
