@@ -2,7 +2,7 @@
  * Rules of a sentence whose every word is accounted for. In: a cursor, rules, what has been said so far. Out: the
  * state filled, and the words that no rule has followed.
  *
- * A rule is written as the words it holds, parted by spaces: `a|b` either word, `@sts` a word of that class,
+ * A rule is written as the words it holds, parted by spaces: `a|b` either word, `@sts` a word of that class, `@ly` any adverb,
  * `#` a number and `%` an ordinal (both are given to `means`), `,` and other marks themselves; `?` behind a part
  * makes it optional, `*` lets it stand any number of times. Hyphens between words are passed over.
  */
