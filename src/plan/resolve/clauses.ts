@@ -6,7 +6,7 @@ import type { Tail, WorkClause } from '../grammar/ast.ts';
 import type { Place } from '../lex/source.ts';
 import { lastShaping } from '../work/next-shaping.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
-import { workEveryNth, workNamed } from './named-rounds.ts';
+import { shapedLast, workEveryNth, workNamed } from './named-rounds.ts';
 import { plainDef, plainDefs, workPlain } from './plain-rounds.ts';
 import { endIndex, repeated, repeatRounds, repeatTimes, repeatUntil } from './repeats.ts';
 import { type RoundDef, repeatedLabel, unnumberedDef } from './round-defs.ts';
@@ -101,7 +101,7 @@ export class ClauseWorker {
         );
       }
       case 'named': {
-        const def = this.#scope.named(clause.name);
+        const def = this.#scope.named(clause.name) ?? shapedLast(clause, this.#piece);
         return def ? repeated([{ ...def, stated: null }], clause.tail.times ?? 1) : null;
       }
       case 'plain':

@@ -5,11 +5,11 @@
 import type { Tail, WorkClause } from '../grammar/ast.ts';
 import { cycleOf, patternSteps } from '../grammar/steps/patterns.ts';
 import type { Place } from '../lex/source.ts';
-import { lastShaping } from '../work/next-shaping.ts';
+import { lastShaping, nextShaping } from '../work/next-shaping.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import { comesNearer } from './repeats.ts';
-import { nextLabel, type RoundDef } from './round-defs.ts';
+import { nextLabel, type RoundDef, unnumberedDef } from './round-defs.ts';
 import type { RoundScope } from './round-scope.ts';
 import { workShaping } from './shaping.ts';
 
@@ -62,6 +62,19 @@ export function workNamed(
     clause.repeats,
     name,
   );
+}
+
+/** "a decrease round" among others of a sequence, where none has that name: the last round that decreased, once more. */
+export function shapedLast(
+  clause: Extract<WorkClause, { kind: 'named' }>,
+  piece: WorkedPiece,
+): RoundDef | null {
+  const last = /^(?:decrease|increase)$/.test(clause.name) ? lastShaping(piece) : null;
+  if (!last) return null;
+  const { before, after } = piece.rounds[piece.rounds.length - 1 - last.since];
+  const steps =
+    after < before === (clause.name === 'decrease') && nextShaping(last, 1, null, piece);
+  return steps ? unnumberedDef(clause, piece.inRound, steps) : null;
 }
 
 /** A round worked again, with plain ones before each time where "every 4th round" says so. */

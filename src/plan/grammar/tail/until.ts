@@ -60,6 +60,7 @@ export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
     ) !== null;
   for (let n = 0; n < 12; n++) {
     if (c.mark('=') && c.isNumber(1)) c.i++;
+    if (until && says(c, 'from|above the? cast on edge')) piece = true;
     if (c.isNumber() && until && readUntilRounds(c, tail)) return true;
     if (c.isNumber()) {
       const mm = length(c);

@@ -101,7 +101,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   if (
     c.phrase('even') ||
     c.phrase('without shaping|decreasing|increasing') ||
-    c.phrase('straight')
+    c.phrase('straight up?')
   ) {
     slots.even = true;
     return true;
