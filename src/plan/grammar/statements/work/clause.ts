@@ -63,6 +63,9 @@ export function clause(c: TokenCursor, carry: Verb): WorkClause | null {
 function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   const { tail } = slots;
   if (slots.verb === 'none') return false;
+  // "knit round after round until …": how long decides.
+  if (c.takes(() => says(c, '@unit after|upon @unit') && /^(?:until|till|for)$/.test(c.word())))
+    return true;
   const acts = slots.verb !== 'shape';
   if (acts && slots.which === null && slots.rounds === null && slots.name === null) {
     if (slots.verb !== 'purl') {
