@@ -32,10 +32,13 @@ export function adviseSheet(
   const advice: Advice[] = [];
   if (offer && offer !== 'too large to try') {
     const told = scheduleOf(offer.plan);
-    const text = offerWords(scheduleOf(plan), told, offer, words) + trimWords(offer, words);
+    const now = scheduleOf(plan);
+    const text = offerWords(now, told, offer, words) + trimWords(offer, words);
     const every = Number.isFinite(told.every) ? told.every : null;
-    // What can be blocked flat is worth changing only for a schedule that is as easily told.
-    if (told.words !== null || !liesFlat(verdict))
+    // What can be blocked flat is worth changing only for another schedule that is as easily told.
+    const worth =
+      told.words !== null && (offer.staggered || offer.trimmed > 0 || !alike(now, told));
+    if (worth || !liesFlat(verdict))
       advice.push({ text, every, planText: offer.plan.text, ...range });
   }
   // What blocking evens out needs no one to blame.
@@ -46,6 +49,15 @@ export function adviseSheet(
   }
   for (const run of guiltyRuns(report.rounds)) advice.push(blame(run, words));
   return advice;
+}
+
+/** Schedules that are told alike, though their rounds differ. */
+function alike(now: PlanSchedule, then: PlanSchedule): boolean {
+  return (
+    now.words === then.words &&
+    now.firstRound === then.firstRound &&
+    wholeStitches(now.change) === wholeStitches(then.change)
+  );
 }
 
 function offerWords(

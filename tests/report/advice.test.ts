@@ -44,4 +44,24 @@ describe('advice', () => {
     expect(tally).toContain('helped');
     expect(tally).toContain('said why not');
   });
+
+  it('does not say again what was followed and can be blocked flat now', () => {
+    const pentagon = [
+      'Gauge: 28.61 sts and 35.44 rounds = 10 cm',
+      'Cast on 10 sts.',
+      'Round 1: knit. (10 sts)',
+      'Round 2: m1, k1, m1, k1, m1, k1, m1, k1, m1, k1, m1, k1, m1, k1, m1, k1, m1, k1, m1, k1. (20 sts)',
+      'Round 3: knit. (20 sts)',
+      'Round 4: k3, m1, k1, m1, k3, m1, k1, m1, k3, m1, k1, m1, k3, m1, k1, m1, k3, m1, k1, m1. (30 sts)',
+      'Round 5: knit. (30 sts)',
+      'Round 6: k4, m1, k1, m1, k5, m1, k1, m1, k5, m1, k1, m1, k5, m1, k1, m1, k5, m1, k1, m1, k1. (40 sts)',
+      'Round 7: k5, m1, k1, m1, k7, m1, k1, m1, k7, m1, k1, m1, k7, m1, k1, m1, k7, m1, k1, m1, k2. (50 sts)',
+      'Round 8: knit. (50 sts)',
+      'Round 9: k6, m1, k1, m1, k9, m1, k1, m1, k9, m1, k1, m1, k9, m1, k1, m1, k9, m1, k1, m1, k3. (60 sts)',
+      'Round 10: knit. (60 sts)',
+      'Round 11: k7, m1, k1, m1, k11, m1, k1, m1, k11, m1, k1, m1, k11, m1, k1, m1, k11, m1, k1, m1, k4. (70 sts)',
+      'Bind off.',
+    ].join('\n');
+    expect(expectHelp(pentagon)).toBe('helped');
+  });
 });
