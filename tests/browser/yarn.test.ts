@@ -116,7 +116,7 @@ describe('the yarn of the whole piece', () => {
     expect(await rest().getByRole('progressbar').count()).toBe(1);
     await atRest().waitFor({ timeout: 90_000 });
     expect(await rest().textContent()).toMatch(
-      /The yarn is at rest: \d+ steps, force left 0\.0\d+, at rest 0\.01 or less\. Yarn nowhere lies deep in yarn.*links between stitches/,
+      /The yarn is at rest: \d+ steps, force left 0\.0\d+, at rest 0\.008 or less\. Yarn nowhere lies deep in yarn.*links between stitches/,
     );
     await expect.poll(async () => (await lookAtStage(page())).print).not.toBe(before.print);
     expect(await seriousViolations(it_)).toEqual([]);

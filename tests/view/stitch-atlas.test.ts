@@ -52,8 +52,12 @@ describe('settled loops', () => {
     // Tolerance: the table's three digits, and the solver's stop on another machine.
     expect(row.width).toBeCloseTo(known.width, 2);
     expect(row.height).toBeCloseTo(known.height, 2);
+    // Nothing holds the fabric's height: a settled row may lie higher or lower as a whole.
+    const higher = row.entering[2] - known.entering[2];
     for (const list of ['entering', 'head'] as const) {
-      const off = row[list].map((value, i) => Math.abs(value - known[list][i]));
+      const off = row[list].map((value, i) =>
+        Math.abs(value - known[list][i] - (i % 3 === 2 ? higher : 0)),
+      );
       expect(Math.max(...off)).toBeLessThan(0.01);
     }
   });
