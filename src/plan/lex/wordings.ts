@@ -43,6 +43,25 @@ const WORDINGS: readonly Wording[] = [
   { re: /\b(you|we|they)['’]re\b/gi, as: '$1 are' },
   { re: /\b(there|that|it|here)['’]s\b/gi, as: '$1 is' },
   { re: /\b(you|we|they|i|it|that)['’]ll\b/gi, as: '$1 will' },
+  // "Rnd 2   Ndl 1-4: k1, yo"
+  {
+    re: /^([ \t]{0,8}(?:rounds?|rnds?|rows?)[ ]?\d{1,4})[ ]{1,6}(?=(?:(?:needles?|ndls?)[ ]?\d|(?:each|every) needle:))/gim,
+    as: '$1: ',
+  },
+  // "repeat *-* the whole round"
+  {
+    re: /\b(rep|repeat)\.? \*[ ]?[-–][ ]?\*(?: (?:the )?(?:whole|entire) (?:round|rnd|row))?/gi,
+    as: '$1 from * to *',
+  },
+  // "kfb in each of next 5 sts"
+  { re: /\bin(?:to)? each of (?:the )?next (\d{1,3}) (sts|stitches)\b/gi, as: 'in next $1 $2' },
+  // "k2tog, move the marker *"
+  {
+    re: /([,;] )(?:move|pass|shift) (?:the |your )?marker(?=[ ]?[,*;.)\]])/gi,
+    as: '$1slip marker',
+  },
+  // "Wool: any. Needles: 4 mm. Tension: 20 sts, 40 rows = 10 cm"
+  { re: /([.*])[ ]{1,4}\*?(gauge|tension)\*?:\*?(?=[ ]?\d)/gi, as: '$1\n$2:' },
   // "Rnd 5: k all / Sts: 88"
   {
     re: /\/[ ]?sts?(?: after (?:rnd|round|row|r) ?\d{1,4})?:[ ]?(\d{1,5})(?=[ \t]*$)/gim,

@@ -41,7 +41,12 @@ function productLast(text: string): string {
 
 /** Reads a count statement without its brackets or dash; null where the text says anything else. */
 export function readStatedCount(text: string): StatedCount | null {
-  if (text.length > 120 || /^\s*\d+\s*(?:markers?|rounds?|rows?|rnds?)\s*$/.test(text)) return null;
+  if (
+    text.length > 120 ||
+    /\b(?:at|on|in|to|reach|reached)\s+(?:the\s+)?(?:round|rnd|row)\s+\d+\.?\s*$/.test(text) ||
+    /^\s*\d+\s*(?:markers?|rounds?|rows?|rnds?)\s*$/.test(text)
+  )
+    return null;
   // "decreased to 104"
   const plain = productLast(text)
     .replace(

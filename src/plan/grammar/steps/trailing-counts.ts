@@ -9,7 +9,13 @@ import type { StepCursor } from './step-cursor.ts';
 export function readTrailingCount(cursor: StepCursor): boolean {
   const { text, i: at } = cursor;
   const c = text[at];
-  const dashed = c === '-' || c === '=' || c === '~' || c === '>';
+  // "k1 : 58" at the very end
+  const dashed =
+    (c === ':' && /^:\s*\d{1,5}\s*$/.test(text.slice(at, at + 12))) ||
+    c === '-' ||
+    c === '=' ||
+    c === '~' ||
+    c === '>';
   const bare = c >= '0' && c <= '9';
   const worded =
     'yntlmgcswaibo'.includes(c) &&
@@ -29,7 +35,8 @@ export function readTrailingCount(cursor: StepCursor): boolean {
   if (
     !dashed &&
     !alone &&
-    !/(?:which|that|this)\s+(?:now\s+)?(?:gives|leaves|makes)\s+\d+\s*$/.test(body) &&
+    !/(?:which|that|this)\s+(?:now\s+)?(?:gives|leaves|makes|is)\s+\d+\s*$/.test(body) &&
+    !/^you\s+(?:(?:will|should|now)\s+)*have\s+(?:now\s+)?\d+\s*$/.test(body) &&
     !/\b(?:sts?|stitch(?:es)?|loops|sides?|rem|remain|remaining|left|needles?|total|tally|count|check)\b/.test(
       body,
     )

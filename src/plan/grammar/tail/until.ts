@@ -175,7 +175,7 @@ function restOfCount(c: TokenCursor): boolean {
   for (let n = 0; n < 14; n++) {
     const w = c.word();
     if (
-      /^(?:remain|remains|remaining|rem|are|is|left|on|in|total|all|the|needles?|dpns?|altogether|have|been|be|worked|off|over|hook|cable|round|rnd|row|unworked|only|still|at|top|centre|center|there|live|your|that|rest|alone)$/.test(
+      /^(?:remain|remains|remaining|rem|are|is|left|on|in|total|all|sizes|the|needles?|dpns?|altogether|have|been|be|worked|off|over|hook|cable|round|rnd|row|unworked|only|still|at|top|centre|center|there|live|your|that|rest|alone)$/.test(
         w,
       ) &&
       !(perSide && n === 0)
