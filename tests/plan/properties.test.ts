@@ -59,6 +59,8 @@ function brokenPromise(plan: Plan): string | null {
     const { line, column } = d.from;
     if (d.message === '' || line < 1 || line > lines.length) return `${d.code} stands nowhere`;
     if (column > (lines[line - 1]?.length ?? 0) + 1) return `${d.code} stands beyond its line`;
+    if (d.to.column > (lines[d.to.line - 1]?.length ?? 0) + 1)
+      return `${d.code} ends beyond its line`;
     if (d.to.line * 1e7 + d.to.column < line * 1e7 + column)
       return `${d.code} ends before it begins`;
   }
@@ -184,6 +186,7 @@ describe('reading a plan', () => {
       'a number told twice and once not followed',
       'Cast on 24 sts.\nRounds 1(, 3 and 5: knit.Rounds 3-9: \nRounds 2, 4: purl.\nRound 6: (k1, k2tog) to end.\n',
     ],
+    ['an empty first line that ends in two characters', '\r\nRnd 1: knit\nBO all sts\n'],
     [
       'a lone carriage return inside a table',
       'Cast on 8 sts.\nRnd 1: knit\nR\t4: *k1, yo, k3\r times (24 sts)\nRnd 5: knix k5\n',

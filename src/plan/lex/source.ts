@@ -290,7 +290,10 @@ export function positionAt(source: Source, at: number): TextPosition {
 export function endPositionAt(source: Source, at: number): TextPosition {
   const place = Math.max(0, Math.min(at, source.norm.length));
   if (place === 0) return lineAndColumn(source, 0);
-  return lineAndColumn(source, source.map[place - 1] + 1);
+  const end = source.map[place - 1] + 1;
+  // A line's end of two characters is passed whole.
+  const within = source.text[end - 1] === '\r' && source.text[end] === '\n';
+  return lineAndColumn(source, within ? end + 1 : end);
 }
 
 /** The place `at` without white space at its end. */
