@@ -3,7 +3,7 @@
  * the clause, the piece, what names mean. Out: rounds worked, and diagnostics where no end is reached.
  */
 import type { Tail, WorkClause } from '../grammar/ast.ts';
-import { cycleOf, patternSteps } from '../grammar/steps/patterns.ts';
+import { patternSteps, stitchSteps } from '../grammar/steps/patterns.ts';
 import type { Place } from '../lex/source.ts';
 import { lastShaping, nextShaping } from '../work/next-shaping.ts';
 import { stitches } from '../work/round-problems.ts';
@@ -89,9 +89,7 @@ export function workEveryNth(
 ): void {
   const plain: RoundDef = {
     ...def,
-    steps: tail.between
-      ? cycleOf(tail.between === 'p' ? 'purl' : 'knit', null, false, at)[0]
-      : patternSteps('set', at),
+    steps: tail.between ? stitchSteps(tail.between, at) : patternSteps('set', at),
     stated: null,
     label: nextLabel(piece.inRound),
     side: null,

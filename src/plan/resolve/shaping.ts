@@ -4,7 +4,7 @@
  * count that going on never leaves is said. Stitches not named: ssk, k2tog, kfb, m1 (common practice).
  */
 import type { Shaping, WorkClause } from '../grammar/ast.ts';
-import { cycleOf, patternSteps } from '../grammar/steps/patterns.ts';
+import { patternSteps, stitchSteps } from '../grammar/steps/patterns.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import { type LastShaping, lastShaping, nextShaping } from '../work/next-shaping.ts';
@@ -241,7 +241,7 @@ function plainBetween(
   const place = trimmed(piece.source, clause);
   const named = clause.tail.between;
   if (named) {
-    const [steps] = cycleOf(named === 'p' ? 'purl' : 'knit', null, false, place);
+    const steps = stitchSteps(named, place);
     return Array.from({ length: every - 1 }, () => unnumberedDef(place, piece.inRound, steps));
   }
   const since = last ? piece.history.slice(piece.history.length - last.since) : [];

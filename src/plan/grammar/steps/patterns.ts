@@ -97,8 +97,9 @@ function rib(c: TokenCursor): Fabric | null {
   });
 }
 
-function stitchSteps(name: string, at: Place): Step[] {
-  return [{ kind: 'stitch', name, amount: { kind: 'rest', count: 0 }, ...at }];
+/** One stitch over the whole round. */
+export function stitchSteps(name: string, { from, to }: Place): Step[] {
+  return [{ kind: 'stitch', name, amount: { kind: 'rest', count: 0 }, from, to }];
 }
 
 /** A pattern over the whole round. */

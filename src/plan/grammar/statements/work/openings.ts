@@ -61,14 +61,12 @@ export function fabricFirst(c: TokenCursor, slots: Slots): boolean {
   return got;
 }
 
-const REPEATED =
-  'is|are|will|should|must|being|be|now|then|all|also|again|always|simply|each|both|to|have* repeated|rep';
-const WORKED =
-  'is|are|will|should|must|being|be|now|then|all|also|again|always|simply|each|both|to|have* worked|done|made|carried|continued out|on?';
-const KNITTED =
-  'is|are|will|should|must|being|be|now|then|all|also|again|always|simply|each|both|to* knit|knitted';
-const PURLED =
-  'is|are|will|should|must|being|be|now|then|all|also|again|always|simply|each|both|to* purl|purled';
+/** Between the rounds and the verb of a passive sentence. */
+const BEING = 'is|are|will|should|must|being|be|now|then|all|also|again|always|simply|each|both|to';
+const REPEATED = `${BEING}|have* repeated|rep`;
+const WORKED = `${BEING}|have* worked|done|made|carried|continued out|on?`;
+const KNITTED = `${BEING}* knit|knitted`;
+const PURLED = `${BEING}* purl|purled`;
 
 /** "Rounds 3 and 4 are worked 5 more times", "The next 6 rounds are all knitted", "the decreases are now worked in every round" */
 export function subjectFirst(c: TokenCursor, slots: Slots): boolean {
