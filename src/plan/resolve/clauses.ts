@@ -3,8 +3,9 @@
  * own. In: clauses as the grammar read them. Out: rounds worked, and diagnostics where no end is reached.
  */
 import type { Tail, WorkClause } from '../grammar/ast.ts';
-import type { Place } from '../lex/source.ts';
+import { type Place, trimmed } from '../lex/source.ts';
 import { lastShaping } from '../work/next-shaping.ts';
+import { stitches } from '../work/round-problems.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
 import { shapedLast, workEveryNth, workNamed } from './named-rounds.ts';
 import { plainDef, plainDefs, workPlain } from './plain-rounds.ts';
@@ -61,6 +62,29 @@ export class ClauseWorker {
     this.#scope.countSince(before);
     const { stated } = clause.tail;
     if (stated) piece.checkStated(stated, clause);
+    this.#checkEachTime(clause, before);
+  }
+
+  /** "(8 sts dec'd each time)": so many in every round that shapes, or in every time all are worked. */
+  #checkEachTime(clause: WorkClause, before: number): void {
+    const piece = this.#piece;
+    const { eachPass, times } = clause.tail;
+    const shaped = piece.rounds.slice(before).filter((r) => r.after !== r.before);
+    if (eachPass === null || shaped.length === 0 || piece.counts.believed.active) return;
+    const changes = shaped.map((r) => r.after - r.before);
+    const sides = piece.counts.sides ?? 1;
+    if (changes.every((c) => c === eachPass || c === eachPass * sides)) return;
+    if (times !== null && changes.reduce((sum, c) => sum + c, 0) === eachPass * times) return;
+    const wrong = changes.find((c) => c !== eachPass) ?? 0;
+    const { from, to } = trimmed(piece.source, clause);
+    piece.found.add(
+      'error',
+      'stated-change-wrong',
+      from,
+      to,
+      `the text says ${stitches(Math.abs(eachPass))} ${eachPass < 0 ? 'fewer' : 'more'} each time, but these rounds make ${stitches(Math.abs(wrong))} ${wrong < 0 ? 'fewer' : 'more'}`,
+      'Check the shaping round, or the number told.',
+    );
   }
 
   /** "… till round 22": goes on up to the round of that number; false where that says nothing here. */
