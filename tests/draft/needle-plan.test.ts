@@ -22,6 +22,24 @@ describe('the needle plan', () => {
     );
   });
 
+  it('tells the stitches of each needle as the table has them, also where whole sides make them unlike', () => {
+    const rounds = [18, 16, 14, 12, 10, 8, 6, 4, 2].map(
+      (k) => `Next round: *ssk, k${k - 2}, k2tog; rep from * 5 times more.\nNext round: knit.`,
+    );
+    const hexagon = parsePlan(
+      `Cast on 120 sts. Join in the round.\n${rounds.join('\n')}\nBind off.`,
+    );
+    expect(hexagon.diagnostics.filter((d) => d.severity === 'error')).toEqual([]);
+    const phases = planNeedles(hexagon, null, 4);
+    const lines = needleLines(phases, hexagon, 'cm', 6);
+    const change = phases.find((p) => p.kind === 'double-pointed');
+    if (!change) throw new Error('it stays on the circular needle');
+    const { rounds: table } = divideNeedles(hexagon, { kind: 'double-pointed', hold: 4 }, 6);
+    const [a, b, c, d] = table[change.from - 2].counts;
+    expect(a).toBe(2 * b);
+    expect(lines[1]).toContain(`sts, ${a}, ${b}, ${c} and ${d})`);
+  });
+
   it('begins a centre on double-pointed needles and ends on a circular one', () => {
     expect(planNeedles(OUT, null, 5).map((p) => p.kind)).toEqual(['double-pointed', 'circular']);
   });

@@ -4,6 +4,7 @@
  * No sentence begins with a round's number or "cast on": the pattern's text must read back.
  */
 import { closesAfter, type NeedlePhase, opensAfter } from '../../draft/needle-plan.ts';
+import { divideNeedles, type NeedleWay } from '../../draft/needles.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { stitchCount } from '../../report/words/counts.ts';
 import { type LengthUnit, needleLengthWords } from '../../report/words/length.ts';
@@ -34,7 +35,7 @@ export function needleLines(
   const lines = phases.map((phase, i) => {
     if (phase.kind === 'flat') return `Work on ${onWhat(phase, unit)}.`;
     const count = i === 0 ? phase.first : phases[i - 1].last;
-    const parts = divided(phase, count, sides);
+    const parts = divided(phase, plan, sides);
     const what = onWhat(phase, unit);
     const begin = i === 0 ? 'Begin on' : `Once ${word} ${phase.from - 1} is worked, change to`;
     return `${begin} ${what} (${[stitchCount(count), parts].filter(Boolean).join(', ')}).`;
@@ -67,11 +68,15 @@ function onWhat({ kind, lengthMm, hold, most }: NeedlePhase, unit: LengthUnit): 
   return `a needle that holds ${stitchCount(most)}, ${long} or more; they bunch`;
 }
 
-/** `33 on each` where they divide by sides, else as evenly as it goes. */
-function divided({ kind, hold }: NeedlePhase, count: number, sides: number): string {
+/** `33 on each`, `33 or 34 on each`, `36, 18, 36 and 18`: as the table of needles has it when the phase begins. */
+function divided({ kind, hold, from }: NeedlePhase, plan: Plan, sides: number): string {
   if (kind !== 'double-pointed' && kind !== 'magic loop') return '';
-  const parts = kind === 'magic loop' ? 2 : hold;
-  if (count % parts === 0) return `${count / parts} on each`;
-  if (sides > 0 && sides % parts !== 0) return 'whole sides on each needle as evenly as it goes';
-  return `${Math.floor(count / parts)} or ${Math.ceil(count / parts)} on each`;
+  const way: NeedleWay = kind === 'magic loop' ? { kind } : { kind, hold: hold === 3 ? 3 : 4 };
+  const { castOn, rounds } = divideNeedles(plan, way, sides);
+  const shares = from < 2 ? castOn : rounds[from - 2].counts;
+  const least = Math.min(...shares);
+  const most = Math.max(...shares);
+  if (least === most) return `${least} on each`;
+  if (most === least + 1) return `${least} or ${most} on each`;
+  return `${shares.slice(0, -1).join(', ')} and ${shares[shares.length - 1]}`;
 }
