@@ -114,19 +114,16 @@ export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
   return true;
 }
 
+const SIDE_COUNT = ',|(|-|;|and* # @sts? left|remain|remaining|being|are|rem*';
+const EACH_SIDE = [
+  `${SIDE_COUNT} on|to|per|in|at|for? each|every|a @shared )?`,
+  `${SIDE_COUNT} per @shared )?`,
+];
+
 /** "until 16 sts remain, 4 on each side" */
 function eachSideToo(c: TokenCursor, tail: OpenTail): void {
-  const { i } = c;
-  const n = says(
-    c,
-    ',|(|-|;|and* # @sts? left|remain|remaining|being|are|rem* on|to|per|in|at|for? each|every|a? @shared )?',
-  );
-  const each = n && /^(?:each|every|a|per)$/.test(c.word(c.here(-1) === ')' ? -3 : -2));
-  if (n?.[0] == null || !each) {
-    c.i = i;
-    return;
-  }
-  tail.stated ??= { total: null, perSide: n[0], change: null };
+  const n = saysAny(c, EACH_SIDE);
+  if (n?.[0] != null) tail.stated ??= { total: null, perSide: n[0], change: null };
 }
 
 /** "until 36 rows have been worked in all", "until you have decreased a total of 9 times" */
