@@ -2,7 +2,7 @@
 import { useState } from 'react';
 import { Dialog } from '../ui/dialog.tsx';
 import { EXPLAINED_FIGURES } from './figure-glossary.ts';
-import { EXPLAINED_STITCHES, stitchWords } from './stitch-glossary.ts';
+import { soughtStitches, stitchWords } from './stitch-glossary.ts';
 import { startTour } from './tour-state.ts';
 
 const KEYS: readonly (readonly [keys: string, words: string])[] = [
@@ -19,7 +19,7 @@ export default function HelpDialog({ onClose }: { readonly onClose: () => void }
   const [sought, setSought] = useState('');
   const has = (...words: string[]) =>
     words.join(' ').toLowerCase().includes(sought.trim().toLowerCase());
-  const stitches = EXPLAINED_STITCHES.filter((kind) => has(kind.name, stitchWords(kind)));
+  const stitches = soughtStitches(sought);
   const figures = EXPLAINED_FIGURES.filter(({ name, words }) => has(name, words));
   return (
     <Dialog id="help-name" name="Help" onClose={onClose}>
