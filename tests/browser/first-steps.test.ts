@@ -1,7 +1,7 @@
-/** What a new user meets first: the tour. */
+/** What a new user meets first: the tour, the help, a lesson. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { PageUnderTest, Visit } from './page-under-test.ts';
-import { editor, openWorkshop, visit } from './page-under-test.ts';
+import { editor, openWorkshop, seriousViolations, visit } from './page-under-test.ts';
 
 /** Nothing to relax or draw. */
 const TITLE = 'Title: Only a title\n';
@@ -21,28 +21,101 @@ describe('the first steps', () => {
   const page = () => visited.page;
 
   beforeAll(async () => {
-    visited = await visit(workshop, { plan: TITLE });
-    await page().evaluate(() => localStorage.removeItem('lieflat tour seen'));
+    visited = await visit(workshop, { plan: TITLE, toured: true });
   });
 
   afterAll(async () => {
     await visited?.page.context().close();
   });
 
-  it('of the tour are three, by keyboard, once, and again when asked for', async () => {
-    await editor(page()).waitFor();
-    await page().getByRole('button', { name: 'Help' }).click();
-    await page().getByRole('button', { name: 'Show me round once more' }).click();
+  it('of the tour are three, at the first visit alone, and again when asked for', async () => {
     const tour = page().getByRole('complementary', { name: 'First look round' });
     for (const words of [/^This is the plan\./, /^This is the fabric/, /^This says whether/]) {
       await expect.poll(() => tour.locator('p').textContent()).toMatch(words);
       await tour.getByRole('button', { name: /^(?:Next|Begin)$/ }).press('Enter');
     }
     await tour.waitFor({ state: 'detached' });
-    expect(await page().evaluate(() => localStorage.getItem('lieflat tour seen'))).toBe('yes');
-    await page().getByRole('button', { name: 'Help' }).click();
-    await page().getByRole('button', { name: 'Show me round once more' }).click();
-    await tour.getByRole('button', { name: 'Skip' }).click();
+    await page().reload();
+    await editor(page()).waitFor();
+    expect(await tour.count()).toBe(0);
+    await page().getByRole('button', { name: 'Help' }).press('Enter');
+    await page().getByRole('button', { name: 'Show me round once more' }).press('Enter');
+    await tour.getByRole('button', { name: 'Skip' }).press('Enter');
     await tour.waitFor({ state: 'detached' });
+  });
+
+  it('find a stitch and a figure in the help, and say where there is none', async () => {
+    await page().getByRole('button', { name: 'Help' }).press('Enter');
+    const help = page().getByRole('dialog', { name: 'Help' });
+    const terms = () => help.locator('dt').allTextContents();
+    const search = help.getByRole('searchbox');
+    await search.fill('k2tog');
+    await expect.poll(terms).toContain('k2tog');
+    expect((await terms()).length).toBeLessThan(6);
+    await search.fill('angle');
+    await expect.poll(terms).toContain('Angle round the centre');
+    await search.fill('zzz');
+    await expect.poll(() => help.textContent()).toMatch(/Nothing here is called so/);
+    expect(await seriousViolations(visited)).toEqual([]);
+    // A search is emptied first, then the help is left.
+    await page().keyboard.press('Escape');
+    await expect.poll(() => search.inputValue()).toBe('');
+    await page().keyboard.press('Escape');
+    await help.waitFor({ state: 'detached' });
+    expect(await page().evaluate(() => document.activeElement?.ariaLabel)).toBe('Help');
+  });
+
+  it('follow a lesson from its link, step by step, with a reason where a step is not there', async () => {
+    await page().evaluate(() => {
+      location.hash = '#lesson=rate.1';
+    });
+    const lesson = page().locator('.lessons');
+    const sentence = () => lesson.locator('.lesson-step p').textContent();
+    await expect.poll(sentence).toMatch(/^Step 1 of 3/);
+    // Not clicked: what has a reason not to be pressed counts as disabled.
+    await lesson.getByRole('button', { name: 'Back' }).press('Enter');
+    await expect.poll(() => lesson.locator('.why').textContent()).toBe('This is the first step.');
+    const first = await sentence();
+    const slider = lesson.getByRole('slider');
+    await slider.focus();
+    await page().keyboard.press('Home');
+    await expect.poll(sentence).not.toBe(first);
+    await lesson.getByRole('button', { name: 'Next' }).click();
+    await expect.poll(sentence).toMatch(/^Step 2 of 3/);
+    await lesson.getByRole('button', { name: 'Copy link' }).click();
+    await expect
+      .poll(() => lesson.locator('.lesson-head').textContent())
+      .toMatch(/Copied\.|The link stands in the address bar\./);
+    await page().evaluate(() => {
+      location.hash = '#lesson=nosuch';
+    });
+    await expect.poll(() => page().locator('.notice').textContent()).toMatch(/no such lesson/);
+  });
+
+  it('print the lesson for a class: every step with its sentence and its pictures', async () => {
+    await page().evaluate(() => {
+      window.print = () => document.body.setAttribute('data-printed', '');
+    });
+    await page().getByRole('button', { name: 'Class sheet…' }).click();
+    await page().locator('body[data-printed]').waitFor();
+    await page().evaluate(() => void window.dispatchEvent(new Event('beforeprint')));
+    const steps = page().locator('.print-lesson .lesson-paper');
+    expect(await steps.count()).toBe(3);
+    for (const step of await steps.all()) {
+      expect(await step.locator('p').first().textContent()).toMatch(/^\d .{40,}[.]\s*$/);
+    }
+    const pictures = await steps.locator('img').evaluateAll((images) =>
+      Promise.all(
+        images.map(async (image) => {
+          await (image as HTMLImageElement).decode();
+          return (image as HTMLImageElement).naturalWidth;
+        }),
+      ),
+    );
+    expect(pictures.length).toBe(5);
+    expect(Math.min(...pictures)).toBeGreaterThan(400);
+    // The lesson stands at the step where it stood.
+    await expect.poll(() => page().locator('.lesson-step p').textContent()).toMatch(/^Step 2 of 3/);
+    expect(visited.errors).toEqual([]);
   });
 });
