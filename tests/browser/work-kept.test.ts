@@ -1,7 +1,7 @@
 /** Nothing the user made is lost: a killed browser, two tabs, a project opened over another, files that are none. */
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { newProfile } from './own-browser.ts';
+import { newProfile, type OwnBrowser } from './own-browser.ts';
 import type { PageUnderTest } from './page-under-test.ts';
 import {
   drop,
@@ -27,67 +27,128 @@ afterAll(async () => {
 });
 
 const titled = (title: string) => `Title: ${title}\n`;
-const saved = (page: Page, text: string) =>
-  expect
-    .poll(() =>
-      page.evaluate(
-        () =>
-          new Promise<string>((resolve) => {
-            const opening = indexedDB.open('lieflat');
-            opening.onsuccess = () => {
-              const db = opening.result;
-              const get = db.transaction('plan').objectStore('plan').get('at hand');
-              get.onsuccess = () => {
-                db.close();
-                resolve(String(get.result?.text));
-              };
-            };
-          }),
-      ),
-    )
-    .toContain(text);
+const savedText = (page: Page) =>
+  page.evaluate(
+    () =>
+      new Promise<string>((resolve) => {
+        const opening = indexedDB.open('lieflat');
+        opening.onsuccess = () => {
+          const db = opening.result;
+          const get = db.transaction('plan').objectStore('plan').get('at hand');
+          get.onsuccess = () => {
+            db.close();
+            resolve(String(get.result?.text));
+          };
+        };
+      }),
+  );
+const saved = (page: Page, text: string) => expect.poll(() => savedText(page)).toContain(text);
 
-it('loses less than a second of steady typing when the browser is killed', async () => {
+interface Typed {
+  /** All that was typed: words that are their own numbers. */
+  readonly words: string;
+  /** When each word was whole, and how long `words` was then. */
+  readonly at: readonly number[];
+  readonly lengths: readonly number[];
+}
+
+/** Types into the title, a key every 10 ms or so: never a pause. */
+async function typeWords(page: Page): Promise<Typed> {
+  await editor(page).focus();
+  await page.keyboard.press('ControlOrMeta+Home');
+  await page.keyboard.press('End');
+  const at: number[] = [];
+  const lengths: number[] = [];
+  let words = '';
+  const begun = Date.now();
+  while (Date.now() - begun < TYPING_MS) {
+    const word = ` ${at.length}`;
+    await page.keyboard.type(word);
+    words += word;
+    at.push(Date.now());
+    lengths.push(words.length);
+  }
+  return { words, at, lengths };
+}
+
+/** How long before `now` the first word was whole that `text` does not hold. The last word kept may be cut. */
+function lostMs({ words, at, lengths }: Typed, text: string, now: number): number {
+  const kept = (/^Title: ?([ \d]*)/.exec(text)?.[1] ?? '').trimEnd();
+  expect(words.startsWith(kept)).toBe(true);
+  expect(kept).toMatch(/^ 0 1 2 3 4 5 /);
+  return now - (at.find((_, i) => lengths[i] > kept.length) ?? now);
+}
+
+/** A machine that lets the page wait for a key lets it wait for everything else too. */
+const longestStall = ({ at }: Typed) =>
+  Math.max(...at.map((time, i) => time - (at[i - 1] ?? time)));
+
+/** From now on the database answers nothing: a change of its form waits for a connection that stays open. */
+const jamStorage = (page: Page) =>
+  page.evaluate(
+    () =>
+      new Promise<void>((resolve) => {
+        indexedDB.open('lieflat', 3).onsuccess = () => {
+          indexedDB.open('lieflat', 4).onblocked = () => resolve();
+        };
+      }),
+  );
+
+describe('a browser that is killed', () => {
   const profile = newProfile();
-  try {
-    const first = await profile.start();
+  const small = { width: 1040, height: 600 };
+  let first: OwnBrowser;
+  let page: Page;
+
+  beforeAll(async () => {
+    first = await profile.start();
     await keepPlan(first.context, titled(''));
-    const page = await first.context.newPage();
-    await page.setViewportSize({ width: 1040, height: 600 });
+    page = await first.context.newPage();
+    await page.setViewportSize(small);
     await page.goto(workshop.origin);
     await editor(page).waitFor();
-    await editor(page).focus();
-    await page.keyboard.press('ControlOrMeta+Home');
-    await page.keyboard.press('End');
-    const typedAt: number[] = [];
-    const begun = Date.now();
-    // A key every 40 ms or so: never a pause as long as the one that used to be waited for.
-    while (Date.now() - begun < TYPING_MS) {
-      await page.keyboard.type(` ${typedAt.length}`);
-      typedAt.push(Date.now());
-    }
+  });
+
+  afterAll(async () => {
+    await first?.kill();
+    profile.remove();
+  });
+
+  it('has saved steady typing all the while', { retry: 0 }, async () => {
+    const typed = await typeWords(page);
+    const now = Date.now();
+    const behind = lostMs(typed, await savedText(page), now);
+    console.log(`${typed.at.length} words typed, saved up to ${behind} ms behind`);
+    expect(behind).toBeLessThan(1000 + longestStall(typed));
+  });
+
+  // Once, unlike other tests in a browser: what is lost one time in ten is lost.
+  it('loses less than a second of what is typed, also where the database does not answer', {
+    retry: 0,
+  }, async () => {
+    const other = await first.context.newPage();
+    await other.goto(workshop.origin);
+    await editor(other).waitFor();
+    await jamStorage(other);
+    await other.bringToFront();
+    await writePlan(other, titled('The other tab'));
+    await page.bringToFront();
+    await writePlan(page, titled(''));
+    const typed = await typeWords(page);
     const killedAt = Date.now();
     await first.kill();
 
-    const second = await profile.start();
-    const again = await second.context.newPage();
-    await again.setViewportSize({ width: 1040, height: 600 });
+    first = await profile.start();
+    const again = await first.context.newPage();
+    await again.setViewportSize(small);
     await again.goto(workshop.origin);
     await editor(again).waitFor();
-    const text = await planText(again);
-    const numbers = text.match(/\d+/g) ?? [];
-    await second.kill();
-    const firstLost = typedAt[Number(numbers.at(-1) ?? -1) + 1] ?? killedAt;
-    console.log(
-      `${typedAt.length} words typed, kept up to ${killedAt - firstLost} ms before the end`,
-    );
-    expect(text).toMatch(/^Title: *0 1 2 3 4 5/);
-    // A machine that lets the page wait for a key lets it wait for its timer too.
-    const stall = Math.max(...typedAt.map((at, i) => at - (typedAt[i - 1] ?? begun)));
-    expect(killedAt - firstLost).toBeLessThan(1000 + stall);
-  } finally {
-    profile.remove();
-  }
+    const lost = lostMs(typed, await planText(again), killedAt);
+    console.log(`${typed.at.length} words typed, kept up to ${lost} ms before the end`);
+    expect(lost).toBeLessThan(1000 + longestStall(typed));
+    // It was not the one at hand.
+    await expect.poll(() => versionsOf(again)).toContain('The other tab');
+  });
 });
 
 describe('two tabs', () => {

@@ -1,7 +1,9 @@
 /**
- * Autosave: every change reaches the storage within a moment, however steadily it goes on, and a version is kept at
- * each turn (another plan, applied advice) and every minute of typing. Each tab has its own plan; the project is shared.
+ * Autosave: every change goes into the journal at once and into the storage within a moment, however steadily it goes on,
+ * and a version is kept at each turn (another plan, applied advice) and every minute of typing. Each tab has its own
+ * plan; the project is shared.
  */
+import { journal, type LeftJournal, leftJournals, openJournal } from './journal.ts';
 import { guarded, SAVE_EVERY_MS, storage } from './kept.ts';
 import { leaveLastWords, takeLastWords } from './last-words.ts';
 import { notify, page, putAway } from './page-store.ts';
@@ -28,9 +30,11 @@ function atHand(): KeptPlan {
 /** The kept plan, or null on a first visit. */
 export async function loadKeptPlan(): Promise<KeptPlan | null> {
   let kept: KeptPlan | null = null;
-  tab = await openTab();
+  const [own, left] = await Promise.all([openTab(), leftJournals()]);
+  tab = own;
   const last = takeLastWords();
   loaded = await guarded(async () => {
+    await recover(left);
     kept = await storage.loadPlan(tab);
     if (!last) return;
     if (kept && kept.savedAt > last.savedAt) {
@@ -41,10 +45,25 @@ export async function loadKeptPlan(): Promise<KeptPlan | null> {
     kept = last;
     await storage.savePlan(tab, last);
   });
-  kept ??= last;
+  kept ??= last ?? newest(left);
   owned = kept !== null;
   return kept;
 }
+
+/** What tabs that are gone had written ahead goes into the storage: none is lost with a browser that was killed. */
+async function recover(left: readonly LeftJournal[]): Promise<void> {
+  if (left.length === 0) return;
+  const open = await openTabs();
+  const gone = left.filter(({ record }) => record.tab === tab || !open?.has(record.tab));
+  for (const { record, drop } of gone) {
+    const { text, fileName, savedAt } = record;
+    await storage.recoverPlan(record.tab, { text, fileName, savedAt });
+    await drop();
+  }
+}
+
+const newest = (left: readonly LeftJournal[]): KeptPlan | null =>
+  left.map(({ record }) => record).sort((a, b) => b.savedAt - a.savedAt)[0] ?? null;
 
 /** A plan that could not be read at the start is not written over when the storage works again. */
 async function keepUnread(): Promise<void> {
@@ -59,9 +78,11 @@ export function startKeeping(): void {
   if (keeping) return;
   keeping = true;
   savedPrint = printOf(page.get().text);
+  openJournal(tab);
   page.subscribe((state, before) => {
     if (state.text === before.text && state.fileName === before.fileName) return;
     owned = true;
+    journal(atHand());
     // From the first unsaved change, not the last: steady typing must not put it off.
     waiting ??= setTimeout(savePlanNow, SAVE_EVERY_MS);
   });

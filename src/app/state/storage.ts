@@ -128,6 +128,18 @@ export class Storage {
     });
   }
 
+  /** Saves a tab's plan that did not come so far, unless a later one did. */
+  recoverPlan(tab: string, plan: KeptPlan): Promise<void> {
+    return this.attempt(async (db) => {
+      const { store, done } = db.transaction('plan', 'readwrite');
+      for (const key of [tabKey(tab), AT_HAND]) {
+        const stored = await store.get(key);
+        if (!stored || stored.savedAt < plan.savedAt) await store.put(plan, key);
+      }
+      await done;
+    });
+  }
+
   /** Tabs that have a plan of their own here, open or long closed. */
   tabs(): Promise<string[]> {
     return this.attempt(async (db) => {

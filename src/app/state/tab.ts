@@ -21,7 +21,7 @@ export async function openTab(): Promise<string> {
   if (id) return id;
   const kept = readSession();
   const free = kept !== null && (await holdLock(kept));
-  const own = free ? kept : newId();
+  const own = free ? kept : newName();
   if (!free) void holdLock(own);
   try {
     sessionStorage.setItem(KEY, own);
@@ -71,7 +71,8 @@ function readSession(): string | null {
   }
 }
 
-function newId(): string {
+/** A name that nothing else has. */
+export function newName(): string {
   const numbers = crypto.getRandomValues(new Uint32Array(3));
   return Array.from(numbers, (n) => n.toString(36)).join('');
 }
