@@ -70,7 +70,20 @@ export function checkPanelsKept({ spec, larger, finer }: GradeCase): boolean {
   }
   expect(graded.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
   expectPanels(spec, plan, graded);
+  expectAlikeSides(spec, plan, graded);
   return true;
+}
+
+/** A plain round at the rim that is the same on every side of the plan is so on every side of the graded one. */
+function expectAlikeSides(spec: SpecInput, plan: Plan, graded: Plan): void {
+  const direction = spec.direction ?? 'in';
+  const sides = segmentsOf(specOf(spec));
+  const repeats = (line: readonly string[]) =>
+    line.length % sides === 0 &&
+    line.every((name, i) => name === line[(i + line.length / sides) % line.length]);
+  const [before, after] = [plan, graded].map((p) => rim(p, direction).last);
+  if (before && after && repeats(before))
+    expect(repeats(after), `sides alike: ${JSON.stringify(spec)}`).toBe(true);
 }
 
 /**

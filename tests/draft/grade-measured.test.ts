@@ -1,5 +1,6 @@
 /** Another size and gauge, judged by the relaxed fabric. */
 import { describe, expect, it } from 'vitest';
+import { draftPlan } from '../../src/draft/draft.ts';
 import { sideDeficitOf } from '../../src/draft/rework/grade.ts';
 import type { PanelSpec } from '../../src/draft/spec/draft-spec.ts';
 import { draftMeasured, gradeToSize, type Knitted, knit } from '../../src/knit.ts';
@@ -101,4 +102,15 @@ it('is refused in words where what comes nearest is neither flat nor of that siz
     });
     if (message) expect(message).toMatch(/too small|cannot be graded to a side of/);
   }
+});
+
+it('keeps a panel beside two seam stitches as wide as the others, in a wheel of single decreases', () => {
+  const panels = [cable('p1 k4 p1', 10)];
+  const wheel = { shape: 'disc', ground: 'garter', worked: 'flat', seamStitches: 2 } as const;
+  const { plan } = knitted(
+    draftPlan({ ...wheel, panels, sizeMm: 82, stitchMm: 3.83, roundMm: 1.72 }).text,
+  );
+  const graded = gradeToSize(plan, { sizeMm: 50, stitchMm: 3.83, roundMm: 1.72, corners: 8 });
+  const [, row] = /Row 1 \(RS\): (.*?)\./.exec(graded.text) ?? [];
+  expect(row).toMatch(/^k\d+, \[p1, k4, p1, k\d+\] 7 times, p1, k4, p1, k\d+$/);
 });

@@ -16,6 +16,7 @@ import { changeSides } from '../motif/side-stitch.ts';
 import type { Candidate } from '../search/flat-timing.ts';
 import type { SizedDesign } from '../search/size-search.ts';
 import { MAX_DRAWN_UP } from '../spec/draft-spec.ts';
+import type { WorkedColumns } from './column-model.ts';
 import { mayBeRope, orphanColumns, readSideFabric, type SideFabric } from './panel-columns.ts';
 import { patternAsSet, type Strays } from './pattern-period.ts';
 import { type PatternSource, PlanRebuilder } from './rebuild-plan.ts';
@@ -25,7 +26,9 @@ import { addAtRim } from './rim-shaping.ts';
 import { type Shaping, type ShapingEvent, shapingOf } from './shaping.ts';
 import { endsAsGround, knowsGround, shownPanels, straysOf } from './shown-panels.ts';
 import {
+  beginsInside,
   findSides,
+  isSewn,
   itemColumns,
   lostNear,
   placesOn,
@@ -159,10 +162,12 @@ export class PlanGrader {
       throw new RangeError('Size and gauge must be more than nothing.');
     // Spread shaping may fall as that of corners does, by chance, through the panels.
     const closed = plan.worked === 'round' || plan.seam !== null;
-    this.structure = spec.corners >= 3 ? findSides(this.shaping, closed) : null;
+    this.structure = spec.corners >= 3 ? findSides(this.shaping, closed, plan.seam) : null;
     this.inwards = events.reduce((sum, event) => sum + event.change, 0) < 0;
     const rim = this.inwards ? start : events[events.length - 1].items.flatMap(itemColumns);
-    const sides = this.structure?.sides ?? [rim];
+    const sides = this.structure?.sides ?? [
+      rim.filter((_, i) => !isSewn(i, rim.length, plan.seam)),
+    ];
     const places = this.structure
       ? placesOn(this.structure, sides)
       : new Map(rim.map((column, i) => [column, i]));
@@ -265,7 +270,8 @@ export class PlanGrader {
         ? structure.lostAtRim.map((lost) => added * lost)
         : lostNear(structure, -added)?.map((lost) => -lost);
     if (!growth) return null;
-    const resized = resizeSides(worked, structure.sides, this.fabric, growth);
+    const halves = beginsInside(structure);
+    const resized = resizeSides(worked, structure.sides, this.fabric, growth, halves);
     if (!resized) return null;
     const { start, events } = reshape(structure, resized.sides, added);
     const shaping: Shaping = { worked: resized.worked, start, events };
@@ -384,7 +390,7 @@ export class PlanGrader {
         (place.has(column) && (column >= own || fabric.ground.has(column))) ||
         (!place.has(column) && round > last && leftPanel(column))
           ? groundStitch(column, round)
-          : asSet.stitch(column, round),
+          : asSet.stitch(ownColumn(column, own, shaping.worked), round),
     };
   }
 
@@ -396,7 +402,7 @@ export class PlanGrader {
     const asSet = patternAsSet(shaping.worked, this.strays);
     const groundStitch = (column: number, round: number) => {
       const [first, next] = [0, 1].map((place) => fabric.groundStitch(place, round));
-      return first === next ? first : asSet.stitch(column, round);
+      return first === next ? first : asSet.stitch(ownColumn(column, own, shaping.worked), round);
     };
     return {
       inPlace: true,
@@ -407,6 +413,16 @@ export class PlanGrader {
         column >= own ? groundStitch(column, round) : asSet.stitch(column, round),
     };
   }
+}
+
+/** The plan's own column that a new one was copied from: it lies next to it. */
+function ownColumn(column: number, own: number, { order }: WorkedColumns): number {
+  if (column < own) return column;
+  let nearest = 0;
+  for (let other = 1; other < own; other++)
+    if (Math.abs(order[other] - order[column]) < Math.abs(order[nearest] - order[column]))
+      nearest = other;
+  return nearest;
 }
 
 /** What is said where panels fill the rim. */

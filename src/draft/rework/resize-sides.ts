@@ -16,31 +16,49 @@ export interface ResizedSides {
 /** Ground stitches that stay between two panels, and between a panel and the corner. Chosen. */
 const MIN_GROUND = 1;
 
+/** `halves`: whether the last side goes on in the first one, as where a round begins inside a side. */
 export function resizeSides(
   worked: WorkedColumns,
   sides: readonly (readonly number[])[],
   fabric: SideFabric,
   growth: readonly number[],
+  halves = false,
 ): ResizedSides | null {
   const order = [...worked.order];
   const copy = (like: number, step: number): number => order.push(order[like] + step) - 1;
-  const fresh: number[][] = [];
-  for (let k = 0; k < sides.length; k++) {
-    const stretches = stretchesOf(sides[k], fabric.ground);
-    const ground = stretches.filter((stretch) => stretch.ground);
-    const lengths = shareOut(
-      ground.map(({ columns }) => columns.length),
-      growth[k],
-    );
-    if (!lengths) return null;
+  const stretches = sides.map((side) => stretchesOf(side, fabric.ground));
+  const lengths = stretches.map((side, k) => shareOut(groundLengths(side), growth[k]));
+  if (!lengths.every((each) => each !== null)) return null;
+  if (halves) likeHalves(stretches, lengths);
+  const fresh = stretches.map((side, k) => {
     let next = 0;
-    fresh.push(
-      stretches.flatMap(({ columns, ground: isGround }) =>
-        isGround ? resized(columns, lengths[next++], copy) : columns,
-      ),
+    return side.flatMap(({ columns, ground }) =>
+      ground ? resized(columns, lengths[k][next++], copy) : columns,
     );
-  }
+  });
   return { sides: fresh, worked: { ...worked, columns: order.length, order } };
+}
+
+const groundLengths = (side: readonly Stretch[]) =>
+  side.flatMap(({ columns, ground }) => (ground ? [columns.length] : []));
+
+/**
+ * The halves of a side are resized each by itself, since each has a corner of its own; the sides like them follow, so
+ * that all are alike.
+ */
+function likeHalves(sides: readonly (readonly Stretch[])[], lengths: (readonly number[])[]): void {
+  const [first, last] = [0, sides.length - 1];
+  const meets = sides[last][sides[last].length - 1]?.ground && sides[first][0]?.ground;
+  const joined = (ends: readonly number[], begins: readonly number[]) =>
+    meets
+      ? [...ends.slice(0, -1), ends[ends.length - 1] + begins[0], ...begins.slice(1)]
+      : [...ends, ...begins];
+  const own = joined(groundLengths(sides[last]), groundLengths(sides[first])).join();
+  const now = joined(lengths[last], lengths[first]);
+  const total = (list: readonly number[]) => list.reduce((a, b) => a + b, 0);
+  for (let k = 1; k < last; k++)
+    if (groundLengths(sides[k]).join() === own && total(lengths[k]) === total(now))
+      lengths[k] = now;
 }
 
 interface Stretch {

@@ -6,8 +6,12 @@
  * rounds for another rim: kept towards the centre, added or left out at the rim. Null where the shaping is
  * not that of corners.
  */
+
+import type { Plan } from '../../plan/plan.ts';
 import type { WorkedItem } from './column-model.ts';
 import type { Shaping, ShapingEvent } from './shaping.ts';
+
+type Seam = NonNullable<Plan['seam']>;
 
 /** One shaping round seen from the rim: columns before it are `outer`, those it leaves `inner`. */
 interface Step {
@@ -23,9 +27,13 @@ export interface SideStructure {
   readonly inwards: boolean;
   /** False for flat work without a seam: its two ends are edges. */
   readonly closed: boolean;
-  /** Columns of the rim, right to left. */
+  /** Columns of the rim, right to left, and how many of them at its beginning the seam takes up. */
   readonly rim: readonly number[];
-  /** Columns of each side, right to left: neighbours on the rim. Half sides where a round begins inside one. */
+  readonly seamBegin: number;
+  /**
+   * Columns of each side, right to left: neighbours on the rim, the seam's left out. Half sides where a round
+   * begins inside one.
+   */
   readonly sides: readonly (readonly number[])[];
   /** Stitches that each side loses in the shaping round nearest to the rim. */
   readonly lostAtRim: readonly number[];
@@ -33,7 +41,12 @@ export interface SideStructure {
   readonly steps: readonly Step[];
 }
 
-export function findSides(shaping: Shaping, closed: boolean): SideStructure | null {
+/** `seam`: stitches at the beginning and end of a row that are sewn up; null in the round and for open pieces. */
+export function findSides(
+  shaping: Shaping,
+  closed: boolean,
+  seam: Seam | null,
+): SideStructure | null {
   const { events } = shaping;
   const change = events.reduce((sum, event) => sum + event.change, 0);
   if (events.length < 2 || change === 0) return null;
@@ -41,11 +54,19 @@ export function findSides(shaping: Shaping, closed: boolean): SideStructure | nu
   const steps = stepsOf(shaping, inwards);
   if (!steps) return null;
   const rim = steps[0].outer;
-  const sides = sidesBetween(rim, bitesOf(steps, rim));
+  const sewn = new Set(rim.filter((_, i) => isSewn(i, rim.length, seam)));
+  const sides = sidesBetween(rim, bitesOf(steps, rim))?.map((side) =>
+    side.filter((column) => !sewn.has(column)),
+  );
   if (!sides || sides.length === 0) return null;
   const lostAtRim = sides.map((side) => countIn(side, steps[0].lost));
   if (lostAtRim.some((lost) => lost === 0)) return null;
-  return { inwards, closed, rim, sides, lostAtRim, steps };
+  return { inwards, closed, rim, seamBegin: seam?.begin ?? 0, sides, lostAtRim, steps };
+}
+
+/** Whether the seam takes up the stitch at this place of a rim of so many. */
+export function isSewn(at: number, length: number, seam: Seam | null): boolean {
+  return seam !== null && (at < seam.begin || at >= length - seam.end);
 }
 
 function countIn(columns: readonly number[], set: ReadonlySet<number>): number {
@@ -120,16 +141,21 @@ function sidesBetween(rim: readonly number[], bites: readonly Bite[] | null): nu
  * stitches follow the last ones, on a side that is `rim` in all.
  */
 export function placesOn(
-  { rim, sides: own, steps, closed }: SideStructure,
+  structure: SideStructure,
   sides: readonly (readonly number[])[],
 ): Map<number, number> {
-  const inside = closed && rim[0] === own[0][0] && !steps[0].lost.has(rim[0]);
-  const before = inside && sides.length > 1 ? sides[sides.length - 1].length : 0;
+  const before = beginsInside(structure) ? sides[sides.length - 1].length : 0;
   return new Map(
     sides.flatMap((side, k) =>
       side.map((column, i) => [column, i + (k === 0 ? before : 0)] as const),
     ),
   );
+}
+
+/** Whether the round begins inside a side: its first stitches are the first half, its last ones the last. */
+export function beginsInside({ rim, seamBegin, sides, steps, closed }: SideStructure): boolean {
+  const first = rim[seamBegin];
+  return closed && sides.length > 1 && first === sides[0][0] && !steps[0].lost.has(first);
 }
 
 /** Columns that each side loses in the `count` shaping rounds nearest to the rim; null where others do too. */
