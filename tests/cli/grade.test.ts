@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { run } from '../../src/cli/run.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
-import { planMeaning, samePlan } from '../../src/plan/write/meaning.ts';
 import { lengthWords } from '../../src/report/words/length.ts';
+import { planMeaning, samePlan } from '../plan/meaning.ts';
 import { memoryIo } from './memory-io.ts';
 
 /** A garter square of 6 cm a side that lies flat. */

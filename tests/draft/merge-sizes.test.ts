@@ -4,7 +4,7 @@ import { expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
 import { mergeSizes } from '../../src/draft/motif/merge-sizes.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
-import { samePlan } from '../../src/plan/write/meaning.ts';
+import { samePlan } from '../plan/meaning.ts';
 import { runs } from '../runs.ts';
 import { spec } from './wishes-arbitrary.ts';
 

@@ -10,7 +10,7 @@ import { yarnUse } from '../../src/paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { hasErrors, madeBy, type Plan } from '../../src/plan/plan.ts';
 import { isUnworked } from '../../src/plan/stitches/stitch-kind.ts';
-import { writePlan } from '../../src/plan/write/write-plan.ts';
+import { writePlan } from '../plan/write-plan.ts';
 import { flatWithShortRows, roundWithShortRows, wildShortRows } from './short-row-plans.ts';
 import { expectMeasured } from './short-row-rule.ts';
 

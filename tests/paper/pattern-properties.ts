@@ -13,10 +13,10 @@ import { chartText } from '../../src/paper/chart/chart-text.ts';
 import { writePattern } from '../../src/paper/pattern/written.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
-import { planMeaning } from '../../src/plan/write/meaning.ts';
 import type { Verdict } from '../../src/report/verdict.ts';
 import { liesFlat } from '../../src/report/words/verdict-words.ts';
 import { spec } from '../draft/wishes-arbitrary.ts';
+import { planMeaning } from '../plan/meaning.ts';
 
 export interface PatternCase {
   readonly asked: SpecInput;

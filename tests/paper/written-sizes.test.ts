@@ -5,9 +5,9 @@ import { draftPlan } from '../../src/draft/draft.ts';
 import { writeSizes } from '../../src/paper/pattern/written-sizes.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
-import { planMeaning } from '../../src/plan/write/meaning.ts';
 import type { Verdict } from '../../src/report/verdict.ts';
 import { smallSpecs } from '../draft/wishes-arbitrary.ts';
+import { planMeaning } from '../plan/meaning.ts';
 
 const NAMES = ['12 cm', '16 cm', '22 cm'];
 const VERDICTS: Verdict[] = ['flat', 'flat after blocking', 'cups'];

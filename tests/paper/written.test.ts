@@ -6,9 +6,9 @@ import { writePattern } from '../../src/paper/pattern/written.ts';
 import { yarnUse } from '../../src/paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
-import { planMeaning } from '../../src/plan/write/meaning.ts';
 import type { Verdict } from '../../src/report/verdict.ts';
 import { spec } from '../draft/wishes-arbitrary.ts';
+import { planMeaning } from '../plan/meaning.ts';
 import { runs } from '../runs.ts';
 
 /** Everything a plan means but markers and labels, which the pattern sets itself, and rounded gauges. */

@@ -14,9 +14,9 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { parsePlan } from '../../src/plan/parse.ts';
-import { samePlan } from '../../src/plan/write/meaning.ts';
-import { writePlan } from '../../src/plan/write/write-plan.ts';
 import { found, spread } from './expectations.ts';
+import { samePlan } from './meaning.ts';
+import { writePlan } from './write-plan.ts';
 
 const FOLDER = join(import.meta.dirname, '../plans');
 

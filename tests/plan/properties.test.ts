@@ -9,9 +9,9 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { hasErrors, type Plan } from '../../src/plan/plan.ts';
-import { planMeaning, samePlan } from '../../src/plan/write/meaning.ts';
-import { writePlan } from '../../src/plan/write/write-plan.ts';
 import { runs } from '../runs.ts';
+import { planMeaning, samePlan } from './meaning.ts';
+import { writePlan } from './write-plan.ts';
 
 /** Seed fixed so that a failure can be repeated. */
 const RUNS = { seed: 20_240, numRuns: runs(120) };

@@ -1,8 +1,8 @@
 /** What advice promises; shared by the quick test and the long sweep. */
 import { expect } from 'vitest';
 import { knit } from '../../src/knit.ts';
-import { samePlan } from '../../src/plan/write/meaning.ts';
 import { liesFlat, turnsRound } from '../../src/report/words/verdict-words.ts';
+import { samePlan } from '../plan/meaning.ts';
 
 /** Follows the advice of a plan: it changes the plan, it helps, it is not given again; or it says why not. */
 export function expectHelp(text: string): 'none needed' | 'helped' | 'said why not' | 'not round' {

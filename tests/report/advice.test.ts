@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { staggerSingles } from '../../src/draft/rework/stagger.ts';
 import { knit } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
-import { writePlan } from '../../src/plan/write/write-plan.ts';
+import { writePlan } from '../plan/write-plan.ts';
 import { expectHelp } from './advice-rule.ts';
 import { randomPlans } from './random-plans.ts';
 

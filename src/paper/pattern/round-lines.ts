@@ -10,7 +10,7 @@ import { hasShortRows, type Plan } from '../../plan/plan.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
 import { foldRound, foldSequence, smallestPeriod } from '../../plan/write/fold-stitches.ts';
 import { roundLine, roundsLabel } from '../../plan/write/sentences.ts';
-import { shortRowWords } from '../../plan/write/write-plan.ts';
+import { shortRowWords } from '../../plan/write/stitches.ts';
 import { numberWord, times } from '../../report/words/counts.ts';
 import { panelBounds } from './panel-bounds.ts';
 

@@ -1,12 +1,13 @@
 /**
  * `writePlan`: Plan → plan text that reads back to the same meaning, stitch by stitch with counts, repeats, markers and
- * short rows.
+ * short rows. It words every round by its stitches alone, whatever the text said.
  */
-import type { Plan, PlanRound } from '../plan.ts';
-import { isUnworked } from '../stitches/stitch-kind.ts';
-import { headerOf } from './header.ts';
-import { countWords, endSentences } from './sentences.ts';
-import { worksWords } from './stitches.ts';
+import type { Plan, PlanRound } from '../../src/plan/plan.ts';
+import type { StitchKind } from '../../src/plan/stitches/stitch-kind.ts';
+import { foldSequence } from '../../src/plan/write/fold-stitches.ts';
+import { headerOf } from '../../src/plan/write/header.ts';
+import { countWords, endSentences } from '../../src/plan/write/sentences.ts';
+import { shortRowWords, stitchWords } from '../../src/plan/write/stitches.ts';
 
 export function writePlan(plan: Plan): string {
   return [
@@ -55,17 +56,6 @@ function countedRounds(plan: Plan): string[] {
     count = round.after;
     return words;
   });
-}
-
-/** A short row: the stitches between those left, and the turn. */
-export function shortRowWords(round: PlanRound, plan: Plan): string {
-  const left = (id: number): boolean => isUnworked(plan.kinds[id]);
-  const worked = round.works.filter((id) => !left(id));
-  const words = worksWords(worked, plan.kinds, [], []);
-  const turns = { wrap: 'w&t', double: 'turn and make double st', plain: 'turn' };
-  const { turnedAt, style } = round.shortRow ?? {};
-  const plain = words === 'knit' || words === 'purl' ? `${words[0]}${worked.length}` : words;
-  return turnedAt === null || !style ? plain : `${plain}, ${turns[style]}`;
 }
 
 interface Written {
@@ -176,4 +166,91 @@ function repeatBlock(
   const which = period === 1 ? `${word} ${first}` : `${word}s ${first}-${first + period - 1}`;
   const often = times === 1 ? 'once more' : `${times} more times`;
   return { line: `Repeat ${which} ${often}.`, rounds: times * period };
+}
+
+interface MarkerEvent {
+  /** Index into works before which the event stands. */
+  readonly at: number;
+  readonly words: 'pm' | 'sm' | 'remove marker';
+}
+
+/**
+ * Marker instructions that turn the markers `before` (in working order) into `after`; empty where
+ * they stay by themselves.
+ */
+function markerEvents(
+  works: Int16Array,
+  kinds: readonly StitchKind[],
+  before: readonly number[],
+  after: readonly number[],
+): MarkerEvent[] {
+  if (before.length === 0 && after.length === 0) return [];
+  const used = new Int32Array(works.length + 1);
+  const made = new Int32Array(works.length + 1);
+  for (let i = 0; i < works.length; i++) {
+    used[i + 1] = used[i] + kinds[works[i]].consumes;
+    made[i + 1] = made[i] + kinds[works[i]].loops.length;
+  }
+  const wanted = new Set(after);
+  const events: MarkerEvent[] = [];
+  let quiet = true;
+  let b = 0;
+  for (const old of before) {
+    if (old === 0) continue;
+    while (b <= works.length && used[b] < old) b++;
+    if (used[b] !== old) {
+      // Inside a stitch: it comes to lie behind it without a word.
+      if (wanted.has(made[b])) wanted.delete(made[b]);
+      else quiet = false;
+      continue;
+    }
+    let last = b;
+    while (last < works.length && used[last + 1] === old) last++;
+    let place = -1;
+    for (let i = b; i <= last; i++) if (wanted.has(made[i])) place = i;
+    if (place < 0) events.push({ at: last, words: 'remove marker' });
+    else {
+      wanted.delete(made[place]);
+      events.push({ at: place, words: 'sm' });
+      if (place !== last) quiet = false;
+    }
+    if (place < 0) quiet = false;
+  }
+  if (before.includes(0)) {
+    if (wanted.has(0)) wanted.delete(0);
+    else {
+      events.push({ at: 0, words: 'remove marker' });
+      quiet = false;
+    }
+  }
+  for (const place of wanted) {
+    let i = 0;
+    while (i < works.length && made[i] < place) i++;
+    events.push({ at: i, words: 'pm' });
+    quiet = false;
+  }
+  if (quiet) return [];
+  return events.sort((x, y) => x.at - y.at);
+}
+
+/** Instruction text for the worked stitches. `before` and `after` are markers in working order. */
+function worksWords(
+  works: Int16Array,
+  kinds: readonly StitchKind[],
+  before: readonly number[],
+  after: readonly number[],
+): string {
+  const events = markerEvents(works, kinds, before, after);
+  const names = Array.from(works, (id) => kinds[id].name);
+  const [first] = names;
+  if (events.length === 0 && (first === 'k' || first === 'p') && names.every((n) => n === first))
+    return first === 'k' ? 'knit' : 'purl';
+  const parts: string[] = [];
+  let from = 0;
+  for (const { at, words } of events) {
+    parts.push(foldSequence(names.slice(from, at), stitchWords), words);
+    from = at;
+  }
+  parts.push(foldSequence(names.slice(from), stitchWords));
+  return parts.filter((part) => part !== '').join(', ');
 }

@@ -2,7 +2,7 @@
  * What a Plan means, apart from its wording: two texts mean the same piece if their meanings are deeply
  * equal. Used to check that a plan survives being written out and read again.
  */
-import type { Plan } from '../plan.ts';
+import type { Plan } from '../../src/plan/plan.ts';
 
 export interface PlanMeaning {
   readonly title: string;
