@@ -3,8 +3,9 @@
  * state filled, and the words that no rule has followed.
  *
  * A rule is written as the words it holds, parted by spaces: `a|b` either word, `@sts` a word of that class, `@ly` any adverb,
- * `#` a number and `%` an ordinal (both are given to `means`), `,` and other marks themselves; `?` behind a part
- * makes it optional, `*` lets it stand any number of times. Hyphens between words are passed over.
+ * `#` a number and `%` an ordinal (both are given to `means`), by a name where one stands behind (`#each`), `,` and other
+ * marks themselves; `?` behind a part makes it optional, `*` lets it stand any number of times. Hyphens between words are
+ * passed over.
  */
 import type { Token } from '../lex/tokens.ts';
 import { CLASSES } from '../lexicon/classes.ts';
@@ -13,10 +14,13 @@ import type { TokenCursor } from './token-cursor.ts';
 /** Numbers and ordinals that a rule met, in order of the rule; null for an optional one that is missing. */
 export type Numbers = readonly (number | null)[];
 
+/** Numbers of a rule by the names it gives them, in order; an optional one that is missing is left out. */
+export type Named = Readonly<Partial<Record<string, readonly number[]>>>;
+
 export interface Rule<S> {
   readonly says: readonly string[];
   /** Keeps what was said; false where it does not hold after all. */
-  readonly means?: (state: S, n: Numbers, c: TokenCursor) => unknown;
+  readonly means?: (state: S, n: Numbers, c: TokenCursor, named: () => Named) => unknown;
 }
 
 interface Part {
@@ -29,6 +33,8 @@ interface Part {
   /** Any adverb: "loosely". */
   readonly adverb: boolean;
   readonly capture: number;
+  /** Name of the number; empty without one. */
+  readonly name: string;
   readonly least: number;
   readonly most: number;
 }
@@ -41,6 +47,8 @@ const MOST_REPEATED = 8;
 interface Compiled {
   readonly parts: readonly Part[];
   readonly captures: number;
+  /** Names of the numbers, in order. */
+  readonly names: readonly string[];
   /** What the rule may begin with. */
   readonly first: Beginning;
 }
@@ -82,21 +90,23 @@ function compile(rule: string): Compiled {
     const optional = written.length > 1 && written.endsWith('?');
     const star = written.length > 1 && written.endsWith('*');
     const names = (optional || star ? written.slice(0, -1) : written).split('|');
-    const number = names.includes('#');
-    const ordinal = names.includes('%');
+    const number = names.some((n) => n[0] === '#');
+    const ordinal = names.some((n) => n[0] === '%');
     return {
-      words: new Set(names.filter((n) => n[0] !== '@' && n !== '#' && n !== '%' && n !== '~')),
+      words: new Set(names.filter((n) => !'@#%~'.includes(n[0]))),
       classes: names.filter((n) => n[0] === '@' && n !== '@ly').map((n) => classNamed(n.slice(1))),
       number,
       ordinal,
       any: names.includes('~'),
       adverb: names.includes('@ly'),
       capture: number || ordinal ? captures++ : -1,
+      name: /^[#%]([a-z]+)$/.exec(names.at(-1) ?? '')?.[1] ?? '',
       least: optional || star ? 0 : 1,
       most: star ? MOST_REPEATED : 1,
     };
   });
-  const done = { parts, captures, first: beginningOf(parts) };
+  const names = parts.filter((p) => p.capture >= 0).map((p) => p.name);
+  const done = { parts, captures, names, first: beginningOf(parts) };
   compiled.set(rule, done);
   return done;
 }
@@ -207,10 +217,21 @@ function followOne<S>(c: TokenCursor, rules: readonly Rule<S>[], state: S): Rule
   for (const { rule, says: way } of ways.beginningWith(c.tokens[start])) {
     const n = says(c, way);
     if (!n) continue;
-    if (rule.means?.(state, n, c) !== false) return rule;
+    if (rule.means?.(state, n, c, () => namedOf(way, n)) !== false) return rule;
     c.i = start;
   }
   return null;
+}
+
+function namedOf(rule: string, n: Numbers): Named {
+  const out: Record<string, number[]> = {};
+  (compiled.get(rule) ?? compile(rule)).names.forEach((name, i) => {
+    const value = n[i];
+    if (value === null || name === '') return;
+    out[name] ??= [];
+    out[name].push(value);
+  });
+  return out;
 }
 
 /** Words that no rule has followed: the first token and the one behind the last. */

@@ -3,7 +3,7 @@
  * round is joined. In: rules of this folder fill it. Out: the opening, and what its shares come to.
  */
 import type { Join, SetUp } from '../../ast.ts';
-import type { Rule } from '../../rules.ts';
+import type { Named, Numbers, Rule } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 
 export interface Opening {
@@ -49,6 +49,17 @@ export function emptyOpening(): Opening {
 }
 
 export type OpeningRule = Rule<Opening>;
+
+/** Keeps the numbers of a rule by their names. */
+export function keeps(o: Opening, _n: Numbers, _c: TokenCursor, named: () => Named): void {
+  const { each, parts, listed, total, every, extra } = named();
+  if (each) o.shares.push({ parts: parts?.[0] ?? null, each: each[0] });
+  else if (parts && parts[0] > 1) o.parts ??= parts[0];
+  if (listed) o.listed.push(...listed);
+  if (total) o.totals.push(...total);
+  if (every) o.markers = { every: every[0] };
+  if (extra) o.extra += extra[0];
+}
 
 /** The shares, those of needles told apart with their number of needles. */
 export function sharesOf(o: Opening): Opening['shares'] {

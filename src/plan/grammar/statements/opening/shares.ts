@@ -1,14 +1,16 @@
 /**
  * Stitches shared over needles and sides, stitches for a seam besides, and counts of them all, as rules of an opening.
  */
-import type { Opening, OpeningRule } from './opening.ts';
+import { keeps, type Opening, type OpeningRule } from './opening.ts';
 
 const EACH = 'each|every|either';
 const LIE = 'lie|lies|sit|sits|are|is|go|goes|rest|rests|stay|remain';
 const WHICH = 'front|back|first|second|other|left|right|top|bottom|one|%';
 const OF_THE = 'of? the|your|these?';
+const NEXT = ',|and|&|n|needle*';
+const TO = ',|and|&|n|needle|-|to*';
 
-const share = (parts: number | null, each: number | null, o: Opening): boolean => {
+const share = (o: Opening, parts: number | null, each: number | null): boolean => {
   if (each === null) return false;
   o.shares.push({ parts, each });
   return true;
@@ -17,161 +19,94 @@ const share = (parts: number | null, each: number | null, o: Opening): boolean =
 export const SHARES: readonly OpeningRule[] = [
   {
     says: [
-      '# @sts? each? @on each|every? of? the? n|needles|needle|sides # ,|and|&|n|needle|-|to* # ,|and|&|n|needle* # ,|and|&|n|needle* #',
-      '# @sts? each? @on n|needles|needle # ,|and|&|n|needle|-|to* # ,|and|&|n|needle* #',
-      '# @sts? each? @on each|every? of? n|needles|needle|sides # ,|and|&|n|needle|-|to* #',
+      `#each @sts? each? @on each|every? of? the? n|needles|needle|sides # ${TO} # ${NEXT} # ${NEXT} #parts`,
+      `#each @sts? each? @on n|needles|needle # ${TO} # ${NEXT} #parts`,
+      `#each @sts? each? @on each|every? of? n|needles|needle|sides # ${TO} #parts`,
+      `#each @sts? ${LIE}? @on ${EACH} ${OF_THE} #parts equal? @shared`,
+      `#each @sts? @on ${EACH} ${OF_THE} #parts double pointed? @shared?`,
+      '#parts equal? @shared ,? each? of|with|x|at|having|-|: #each @sts? each?',
+      'on|onto|over the|your? #parts @shared ,? #each @sts? on? each|every @shared?',
+      '#each @sts? each @on the|your? #parts @shared',
+      '#each @sts x #parts @shared?',
+      '#each x #parts @shared',
+      '#parts @shared x #each @sts?',
+      '#parts times #each @sts?',
+      '#each x #parts = #total @sts?',
+      '#each @sts x #parts = #total @sts?',
     ],
-    means: (o, n) => share(n[n.length - 1], n[0], o),
-  },
-  {
-    says: [
-      `# @sts? ${LIE}? @on ${EACH} ${OF_THE} # equal? @shared`,
-      `# @sts? @on ${EACH} ${OF_THE} # double pointed? @shared?`,
-    ],
-    means: (o, [each, parts]) => share(parts, each, o),
-  },
-  {
-    says: [
-      '# equal? @shared ,? each? of|with|x|at|having|-|: # @sts? each?',
-      'on|onto|over the|your? # @shared ,? # @sts? on? each|every @shared?',
-    ],
-    means: (o, [parts, each]) => share(parts, each, o),
-  },
-  {
-    says: ['# @sts? each @on the|your? # @shared', '# @sts x # @shared?', '# x # @shared'],
-    means: (o, [each, parts]) => share(parts, each, o),
-  },
-  {
-    says: ['# @shared x # @sts?', '# times # @sts?'],
-    means: (o, [parts, each]) => share(parts, each, o),
-  },
-  {
-    says: ['# x # = # @sts?', '# @sts x # = # @sts?'],
-    means: (o, [a, b, all]) => {
-      o.totals.push((a ?? 0) * (b ?? 0));
-      if (all !== null) o.totals.push(all);
-      o.shares.push({ parts: null, each: a ?? 0 });
-    },
+    means: keeps,
   },
   {
     says: ['# x #'],
-    means: (o, [a, b]) => share(Math.min(a ?? 1, b ?? 1), Math.max(a ?? 1, b ?? 1), o),
+    means: (o, [a, b]) => share(o, Math.min(a ?? 1, b ?? 1), Math.max(a ?? 1, b ?? 1)),
   },
   {
     says: [
       '# corner|marked @sts with|and # @sts? after|between|beside|before each|every|them? of? them? @sts?',
     ],
-    means: (o, [corners, between]) => share(corners, (between ?? 0) + 1, o),
+    means: (o, [corners, between]) => share(o, corners, (between ?? 0) + 1),
   },
   {
     says: [
-      `# @sts? ${LIE}? on|onto|to|for|along|at|in each|every|either|a|the 1|single? of? the|your|these? needle|cable? @shared`,
-      '# @sts? per|a|/|to|for @shared',
-      `# @sts? ${LIE}? on|in|to|onto each|every|either #? @shared?`,
-      `# @sts? on|onto|to|per|for|along|at|in|a|/ ${EACH}`,
-      `# @sts? ${EACH} @shared?`,
-      '# @sts? a|per @shared',
+      `#each @sts? ${LIE}? on|onto|to|for|along|at|in each|every|either|a|the 1|single? of? the|your|these? needle|cable? @shared`,
+      '#each @sts? per|a|/|to|for @shared',
+      `#each @sts? ${LIE}? on|in|to|onto each|every|either #? @shared?`,
+      `#each @sts? on|onto|to|per|for|along|at|in|a|/ ${EACH}`,
+      `#each @sts? ${EACH} @shared?`,
     ],
-    means: (o, [each]) => share(null, each, o),
+    means: keeps,
   },
-  {
-    says: ['# half|part @on each|every|either needle? @shared'],
-    means: (_, [n]) => n === 1,
-  },
+  { says: ['# half|part @on each|every|either needle? @shared'], means: (_, [n]) => n === 1 },
   // "with 36 on the front needle and 36 on the back one"
   {
     says: ['half of? the|them? @sts? ( # @sts? )', 'half of? the|them? @sts?'],
     means: (o, [each]) => {
       o.parts ??= 2;
-      return each == null ? undefined : share(2, each, o);
+      return each == null ? undefined : share(o, 2, each);
     },
   },
   {
     says: [
-      'so? that? each|every of? the? #? @shared? holds|has|have|gets|carries|holding|takes|contains # @sts?',
-      'that|which|to make|makes|form|forms up? the|all? # sides|corners|edges',
+      'so? that? each|every of? the? #? @shared? holds|has|have|gets|carries|holding|takes|contains #each @sts?',
+      'that|which|to make|makes|form|forms up? the|all? #parts sides|corners|edges',
+      '( #listed , #listed , #listed , #listed )',
+      '( #listed , #listed , #listed )',
+      '( #listed and|+|/|& #listed )',
+      '#listed , #listed , #listed ,? and|&? #listed',
+      `#listed @sts? ${LIE}? @on? the|a|your? ${WHICH} needle|side|pin|half|tip|point|cable? tip?`,
+      // Needle by needle: "N1: 20 sts, N2: 20 sts"
+      'n|needle|needles|side|sides # :|=|-|,? #listed @sts?',
+      'n|needle|side # with|has|holds|takes|gets|having #listed @sts?',
+      'first|second|third|fourth needle|side :|has|holds|,? #listed @sts?',
+      '#listed - #listed - #listed - #listed - #listed - #listed',
+      '#listed - #listed - #listed - #listed',
+      '#listed - #listed - #listed',
+      '#listed / #listed / #listed / #listed',
+      '#listed + #listed + #listed + #listed',
+      'as|so|thus :? #listed @sts? , #listed @sts? , #listed @sts? ,|and|& #listed @sts?',
+      'as|so|thus :? #listed , #listed ,|and|& #listed',
     ],
-    means: (o, said, c) => {
-      const n = said[said.length - 1];
-      if (n === null) return false;
-      if (/^(?:sides|corners|edges)$/.test(c.word(-1))) o.parts ??= n;
-      else o.shares.push({ parts: null, each: n });
-    },
-  },
-  {
-    says: ['( # , # , # , # )', '( # , # , # )', '( # and|+|/|& # )', '# , # , # ,? and|&? #'],
-    means: (o, n) => {
-      o.listed.push(...n.map((k) => k ?? 0));
-    },
-  },
-  {
-    says: [`# @sts? ${LIE}? @on? the|a|your? ${WHICH} needle|side|pin|half|tip|point|cable? tip?`],
-    means: (o, [n]) => {
-      o.listed.push(n ?? 0);
-    },
-  },
-  // Needle by needle: "N1: 20 sts, N2: 20 sts"
-  {
-    says: [
-      'n|needle|needles|side|sides # :|=|-|,? # @sts?',
-      'n|needle|side # with|has|holds|takes|gets|having # @sts?',
-      'first|second|third|fourth needle|side :|has|holds|,? # @sts?',
-    ],
-    means: (o, n) => {
-      o.listed.push(n[n.length - 1] ?? 0);
-    },
-  },
-  {
-    says: ['# - # - # - # - # - #', '# - # - # - #', '# - # - #', '# / # / # / #', '# + # + # + #'],
-    means: (o, n) => {
-      o.listed.push(...n.map((k) => k ?? 0));
-    },
-  },
-  {
-    says: [
-      'as|so|thus :? # @sts? , # @sts? , # @sts? ,|and|& # @sts?',
-      'as|so|thus :? # , # ,|and|& #',
-    ],
-    means: (o, n) => {
-      o.listed.push(...n.map((k) => k ?? 0));
-    },
+    means: keeps,
   },
   {
     says: ['# @sts? @on each|every? of? the? needles i ,|and* ii ,|and* iii ,|and* iv'],
-    means: (o, [each]) => share(4, each, o),
+    means: (o, [each]) => share(o, 4, each),
   },
   {
     says: [
-      '@on n|needles|needle # ,|and|&|n|needle|-|to* # ,|and|&|n|needle* # ,|and|&|n|needle* #',
-      '@on n|needles|needle # ,|and|&|n|needle|-|to* # ,|and|&|n|needle* #',
+      `@on n|needles|needle # ${TO} # ${NEXT} # ${NEXT} #parts`,
+      `@on n|needles|needle # ${TO} # ${NEXT} #parts`,
+      'in|into #parts equal? parts|sections|groups|sides|halves|lots of #each @sts?',
+      '@on|among the|your|these? #parts double pointed? @shared',
+      '@on|among the|your|these? #parts equal? ~? @shared',
+      '#parts equal? sides|corners|sections|edges',
     ],
-    means: (o, n) => {
-      o.parts ??= n[n.length - 1];
-    },
-  },
-  {
-    says: [
-      'in|into # equal? parts|sections|groups|sides|halves|lots of # @sts?',
-      '@on|among the|your|these? # double pointed? @shared',
-      '@on|among the|your|these? # equal? ~? @shared',
-    ],
-    means: (o, [parts, each]) => {
-      if (each !== undefined && each !== null) o.shares.push({ parts, each });
-      else if (parts !== null && parts > 1) o.parts ??= parts;
-    },
-  },
-  {
-    says: ['# equal? sides|corners|sections|edges'],
-    means: (o, [parts]) => {
-      o.parts ??= parts;
-    },
+    means: keeps,
   },
   // "30 sts, 1 centre st, 30 sts"
   {
     says: ['# @sts? ,|+|and # centre|center|corner|marked|middle @sts? ,|+|and # @sts?'],
-    means: (o, [a, b, d]) => {
-      o.totals.push((a ?? 0) + (b ?? 0) + (d ?? 0));
-    },
+    means: (o, [a, b, d]) => void o.totals.push((a ?? 0) + (b ?? 0) + (d ?? 0)),
   },
 ];
 
@@ -179,9 +114,7 @@ const EXTRA = 'edge|selvedge|selvage|seam|border|extra|more|corner';
 export const EXTRAS: readonly OpeningRule[] = [
   {
     says: [
-      `and|plus|+|, # ${EXTRA}* @sts? ${EXTRA}* at|on|for each|either|every end|side|edge|extremity ${`for the|a? seam|sewing?`}`,
-      `and|plus|+|, # ${EXTRA}* @sts? ${EXTRA}* at|on|for each|either|every end|side|edge|extremity`,
-      `and|plus|+ # ${EXTRA} @sts? each end|side`,
+      `and|plus|+|, # ${EXTRA}* @sts? ${EXTRA}* at|on|for each|either|every end|side|edge|extremity for|the|a|seam|sewing*`,
     ],
     means: (o, [n]) => {
       o.extra += 2 * (n ?? 0);
@@ -189,19 +122,10 @@ export const EXTRAS: readonly OpeningRule[] = [
   },
   {
     says: [
-      `and|plus|+ # edge|seam|selvedge|selvage|extra|border @sts at|for|on|in|to the|a|each|beginning|start|end|of|right|left|side|front* seam|row|rows|edge|side?`,
+      'and|plus|+ #extra edge|seam|selvedge|selvage|extra|border @sts at|for|on|in|to the|a|each|beginning|start|end|of|right|left|side|front* seam|row|rows|edge|side?',
+      `and|plus|+ #extra ${EXTRA}* @sts? ${EXTRA}* for|at the|a|each? seam|sewing|selvedge|selvage|selvedges|edge|edges|corner|centre|center|middle`,
     ],
-    means: (o, [n]) => {
-      o.extra += n ?? 0;
-    },
-  },
-  {
-    says: [
-      `and|plus|+ # ${EXTRA}* @sts? ${EXTRA}* for|at the|a|each? seam|sewing|selvedge|selvage|selvedges|edge|edges|corner|centre|center|middle`,
-    ],
-    means: (o, [n]) => {
-      o.extra += n ?? 0;
-    },
+    means: keeps,
   },
   {
     says: [
@@ -220,30 +144,23 @@ export const EXTRAS: readonly OpeningRule[] = [
   },
 ];
 
+/** Behind a number that is no count of all the stitches. */
+const NO_TOTAL =
+  /^(?:per|each|every|a|on|for|cms?|mm|in|ins|inch|inches|markers?|sides|needles|corners|dpns|parts|groups|times|lie|sit|rest|are)$/;
+
 export const TOTALS: readonly OpeningRule[] = [
   {
     says: [
-      '= # @sts?',
-      'a? total|totalling|totaling of? # @sts?',
-      '# @sts? in all|total',
-      '# @sts? altogether|total',
-      'making|giving|makes|gives|leaving|equals # @sts?',
-      '(|[ # @sts? )|]',
-      'all # @sts',
-      '.|:|; # @sts',
+      '= #total @sts?',
+      'a? total|totalling|totaling of? #total @sts?',
+      '#total @sts? in all|total',
+      '#total @sts? altogether|total',
+      'making|giving|makes|gives|leaving|equals #total @sts?',
+      '(|[ #total @sts? )|]',
+      'all #total @sts',
+      '.|:|; #total @sts',
     ],
-    means: (o, [n], c) => {
-      // "60 sts: 30 sts, 1 centre st, 29 sts" is a list.
-      if (c.mark(',')) return false;
-      if (
-        n === null ||
-        /^(?:per|each|every|a|on|for|cms?|mm|in|ins|inch|inches|markers?|sides|needles|corners|dpns|parts|groups|times|lie|sit|rest|are)$/.test(
-          c.word(),
-        ) ||
-        c.mark('/x')
-      )
-        return false;
-      o.totals.push(n);
-    },
+    // "60 sts: 30 sts, 1 centre st, 29 sts" is a list.
+    means: (o, n, c, named) => !c.mark(',/x') && !NO_TOTAL.test(c.word()) && keeps(o, n, c, named),
   },
 ];
