@@ -7,10 +7,10 @@
 import { STITCH_WORDS } from '../../lexicon/words.ts';
 import type { CastOn } from '../ast.ts';
 import { eatStitches } from '../phrases.ts';
-import { followAll, type Rule, type Stretch } from '../rules.ts';
+import { followAll, type Named, type Numbers, type Rule, type Stretch } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { joinOfWords } from './opening/joins.ts';
-import { emptyOpening, type Opening, sharesOf } from './opening/opening.ts';
+import { emptyOpening, keeps, type Opening, sharesOf } from './opening/opening.ts';
 import { OPENING_RULES } from './opening/rules.ts';
 
 const WHO = new Set(['we', 'you', 'i', 'now', 'first']);
@@ -104,34 +104,33 @@ function numberNear(c: TokenCursor): boolean {
   return false;
 }
 
+const CAST = 'cast|casting|co on?';
+const NEEDLE = 'n|ndl|ndls|needle|needles|dpn|dpns|side|sides';
+const AND = ',|and|&*';
+const OF = ':|=|loosely|a|total|of|exactly|the|all|on|firmly|now|about|then|another|further*';
+
 const CASTS: readonly Rule<Opening>[] = [
   // "Needles 2, 3 and 4: cast on 24 sts each"
   {
     says: [
-      '@on? n|ndl|ndls|needle|needles|dpn|dpns|side|sides # , # ,|and|& and? # :|,|-? cast on # @sts? each?',
-      '@on? n|ndl|ndls|needle|dpn|side # :|,|-? cast on # @sts? each?',
-      '@on? n|ndl|ndls|needle|needles|dpn|dpns|side|sides # and|&|, # :|,|-? cast on # @sts? each?',
+      `@on? ${NEEDLE} # , # ${AND} # :|,|-? cast on # @sts? each?`,
+      `@on? ${NEEDLE} # :|,|-? cast on # @sts? each?`,
+      `@on? ${NEEDLE} # ${AND} # :|,|-? cast on # @sts? each?`,
     ],
     means: (o, n) => void o.cast.push((n[n.length - 1] ?? 0) * (n.length - 1)),
   },
   {
-    says: [
-      '@on? n|ndl|ndls|needle|needles|dpn|dpns|side|sides # -|to # :|,? cast on # @sts? each?',
-    ],
+    says: [`@on? ${NEEDLE} # -|to # :|,? cast on # @sts? each?`],
     means: (o, [a, b, each]) => void o.cast.push((each ?? 0) * ((b ?? 0) - (a ?? 0) + 1)),
   },
   {
     says: [
-      'cast # @sts? on|onto to? each|every of? the|your? # equal? @shared',
-      'cast # @sts? on|onto to? each|every of? the|your? # double pointed @shared',
+      'cast #cast @sts? on|onto to? each|every of? the|your? #parts double? pointed? equal? @shared',
     ],
-    means: (o, [each, parts]) => {
-      o.cast.push((each ?? 0) * (parts ?? 0));
-      o.parts ??= parts;
-    },
+    means: castsOnEach,
   },
   {
-    says: ['cast on|co # x|times # @sts?', 'co # x # @sts?', 'cast on # x # @sts?'],
+    says: [`${CAST} # x|times # @sts?`],
     means: (o, [a, b]) => {
       o.cast.push((a ?? 0) * (b ?? 0));
       o.parts ??= Math.min(a ?? 0, b ?? 0);
@@ -139,62 +138,38 @@ const CASTS: readonly Rule<Opening>[] = [
   },
   // "and the same on the second, third and fourth"
   {
-    says: [
-      'the? same|another @on|for the? % needle? ,|and* % needle? ,|and* % needle?',
-      'the? same|another @on|for the? % needle? ,|and* % needle?',
-      'the? same|another @on|for the? % needle?',
-    ],
-    means: (o, n) => void o.cast.push((o.cast[o.cast.length - 1] ?? 0) * n.length),
-  },
-  { says: ['cast on , # @sts', 'co , # @sts'], means: (o, [n]) => void o.cast.push(n ?? 0) },
-  {
-    says: [
-      'cast|casting on :|loosely|a|total|of|exactly|the|on|firmly* # @sts? on|onto|to|per|for|along each|every of? the|your? # equal? @shared',
-      'co :|loosely|a|total|of|exactly|the|on* # @sts? on|onto|to|per|for|along each|every of? the|your? # equal? @shared',
-    ],
-    means: (o, [each, parts]) => {
-      o.cast.push((each ?? 0) * (parts ?? 0));
-      o.parts ??= parts;
-    },
-  },
-  {
-    says: ['cast on|co # @sts? # times ,?', 'cast on # @sts? # times ,?', 'co # @sts? # times ,?'],
-    means: (o, [each, times]) => {
-      o.cast.push((each ?? 0) * (times ?? 0));
-      o.parts ??= times;
-    },
-  },
-  {
-    says: ['cast # @sts', 'with # @sts ,? cast on', 'from # @sts ,? cast on'],
-    means: (o, [n]) => void o.cast.push(n ?? 0),
-  },
-  {
-    says: [
-      'cast on|co :? # @sts? per|each|every|a side|needle|dpn|edge',
-      'co :? # @sts? per|each|every|a side|needle|dpn|edge',
-      'cast on|co :? # per|each on? each? side|needle|dpn|edge',
-    ],
-    means: (o, [each]) => {
-      if (each !== null) o.shares.push({ parts: null, each });
+    says: [`the? same|another @on|for the? % needle? ${AND} %? needle? ${AND} %? needle?`],
+    means: (o, n) => {
+      const last = o.cast[o.cast.length - 1] ?? 0;
+      o.cast.push(last * n.filter((nth) => nth !== null).length);
     },
   },
   {
     says: [
-      'begin|start|commence? by? cast|casting on :|=|loosely|a|total|of|exactly|the|all|on|firmly|now|about|then|another|further* # @sts?',
-      'co :|loosely|a|total|of|exactly|the|on|now* # @sts?',
-      'c / o :|loosely|a|total|of|exactly|the|on* # @sts?',
-      'pick up and? knit? # @sts?',
-      'begin|start|commence|beginning|starting|commencing with # @sts?',
-      'make|made # @sts',
-      'make|made # @sts?',
-      'make|made a|an|the ~* cast on of # @sts',
-      '@distribute the|your cast on of # @sts',
-      'start|begin|beginning|loops|stitches|sts|edge : # @sts?',
+      `${CAST} , #cast @sts`,
+      `${CAST} ${OF} #cast @sts? on|onto|to|per|for|along each|every of? the|your? #parts equal? @shared`,
+      `${CAST} #cast @sts? #parts times ,?`,
+      'with|from #cast @sts ,? cast on',
     ],
-    means: (o, [n], c) => {
-      if (n === null || /^(?:mm|cm|inch|ply)$/.test(c.word())) return false;
-      o.cast.push(n);
-    },
+    means: castsOnEach,
+  },
+  {
+    says: [`${CAST} :? #each @sts? per|each|every|a on? each? side|needle|dpn|edge`],
+    means: keeps,
+  },
+  {
+    says: [
+      `begin|start|commence? by? ${CAST} ${OF} #cast @sts?`,
+      `c / o ${OF} #cast @sts?`,
+      'pick up and? knit? #cast @sts?',
+      'begin|start|commence|beginning|starting|commencing with #cast @sts?',
+      'make|made #cast @sts?',
+      'make|made a|an|the ~* cast on of #cast @sts',
+      '@distribute the|your cast on of #cast @sts',
+      'start|begin|beginning|loops|stitches|sts|edge : #cast @sts?',
+    ],
+    means: (o, n, c, named) =>
+      !/^(?:mm|cm|inch|ply)$/.test(c.word()) && castsOnEach(o, n, c, named),
   },
   // "Finger-hung cast-on 76 sts"
   {
@@ -205,17 +180,11 @@ const CASTS: readonly Rule<Opening>[] = [
     },
   },
   {
-    says: [
-      '# @sts? is|are|were|have|been|to|be* cast on :?',
-      '# @sts :|-|, cast on',
-      '# @sts :|-|, co',
-    ],
-    means: (o, [n]) => {
-      o.cast.push(n ?? 0);
-    },
+    says: ['#cast @sts? is|are|were|have|been|to|be* cast on :?', `#cast @sts :|-|, ${CAST}`],
+    means: castsOnEach,
   },
   // "(CO 10 sts, pm) 6 times", "*CO 40, pm; rep from * 3 more times"
-  { says: [') x #', ') # times', '] x #', '] # times'], means: (o, [n]) => repeats(o, n ?? 1) },
+  { says: [')|] x #', ')|] # times'], means: (o, [n]) => repeats(o, n ?? 1) },
   { says: [') once|twice times?'], means: (o) => repeats(o, 2) },
   {
     says: ['rep|repeat from? * another? # more? times|time?'],
@@ -228,7 +197,7 @@ const CASTS: readonly Rule<Opening>[] = [
     says: ['# @sts? ,? pm', '# @sts? ,? place|placing a? marker'],
     means: (o, [n]) => {
       o.listed.push(n ?? 0);
-      o.marked.push(o.listed.reduce((a, b) => a + b, 0));
+      o.marked.push(sumOf(o.listed));
     },
   },
   {
@@ -236,7 +205,7 @@ const CASTS: readonly Rule<Opening>[] = [
     means: (o, _, c) => {
       if (o.cast.length === 0 || /^(?:after|every|each|at|for|to|in|on)$/.test(c.word()))
         return false;
-      o.marked.push(o.cast.reduce((a, b) => a + b, 0));
+      o.marked.push(sumOf(o.cast));
       o.roundMarker = true;
     },
   },
@@ -257,6 +226,13 @@ const CASTS: readonly Rule<Opening>[] = [
   },
   { says: ['cast|casting on', 'co', 'as follows :?', 'provisionally|provisional'] },
 ];
+
+/** So many stitches, or so many on each of several needles. */
+function castsOnEach(o: Opening, _n: Numbers, _c: TokenCursor, named: () => Named): void {
+  const { cast = [], parts } = named();
+  o.cast.push(sumOf(cast) * (parts?.[0] ?? 1));
+  if (parts) o.parts ??= parts[0];
+}
 
 function repeats(o: Opening, n: number): boolean {
   if (o.cast.length === 0 || n < 2 || n > 1000) return false;
