@@ -184,6 +184,15 @@ function held(c: TokenCursor, needles: boolean): boolean {
 }
 
 type EndRule = Rule<EndWords>;
+type EndFlag = Exclude<keyof EndWords, 'count'>;
+
+/** The words say these of the end, and perhaps how many stitches it takes (`#count`). */
+const sets =
+  (...flags: readonly EndFlag[]): EndRule['means'] =>
+  (e, _n, _c, named) => {
+    for (const flag of flags) e[flag] = true;
+    e.count ??= named().count?.[0] ?? null;
+  };
 
 const YARN = 'yarn|wool|thread|tail|end|ends|cotton|it|string|working';
 const STAY =
@@ -255,9 +264,7 @@ const END_RULES: readonly EndRule[] = [
       'close|closing off? all',
       'work|use|make|do|working|making|doing a|an|the|any|your* ~* bind|cast off',
     ],
-    means: (e) => {
-      e.binds = true;
-    },
+    means: sets('binds'),
   },
   // "…: *k2tog tbl, slip the st back; repeat from * until all sts are bound off"
   {
@@ -276,58 +283,36 @@ const END_RULES: readonly EndRule[] = [
   },
   {
     says: [`b & t the? ${YARN}?`, `break|cut & t|thread|draw ${YARN}?`],
-    means: (e) => {
-      e.draws = true;
-      e.breaks = true;
-    },
+    means: sets('draws', 'breaks'),
   },
   {
     says: [
       `break|breaking|cut|cutting|snip|trim|broken off? the|your|all|working* ${YARN}|a|b|c|d|mc|cc off?`,
       'break|breaking|cut|cutting|snip off?',
     ],
-    means: (e) => {
-      e.breaks = true;
-    },
+    means: sets('breaks'),
   },
   {
     says: [
-      `${DRAWS}|sew? ${TAKES}* through|thru|by ${STAY}* # remaining|rem|live|left? @sts? twice|once?`,
-      `${DRAWS} ${TAKES}* into|in|onto|on ${STAY}* # remaining|rem|live|left? @sts? twice|once?`,
-    ],
-    means: (e, [n]) => {
-      e.draws = true;
-      e.through = true;
-      e.count ??= n;
-    },
-  },
-  {
-    says: [
+      `${DRAWS}|sew? ${TAKES}* through|thru|by ${STAY}* #count remaining|rem|live|left? @sts? twice|once?`,
+      `${DRAWS} ${TAKES}* into|in|onto|on ${STAY}* #count remaining|rem|live|left? @sts? twice|once?`,
       `${DRAWS}|sew? ${TAKES}* through|thru ${STAY}* @sts? twice|once?`,
       `${DRAWS} ${TAKES}* into|in|onto|on ${STAY}* @sts`,
     ],
-    means: (e) => {
-      e.draws = true;
-      e.through = true;
-    },
+    means: sets('draws', 'through'),
   },
   {
     says: [
       `${DRAWS} it|them|the|this|up|${YARN}|tight|tightly|together|in|down|snug|snugly|closed|shut|firmly|gently|well|hole|gap|opening|middle|centre|center|circle|loop*`,
       'fasten|fastening|finish|finishing|tie|tying|close|closing|secure|securing|tighten|tightening|squeeze|cinch|cinching|gather|gathering|knot off|up|it|them|the|all|hole|gap|centre|center|well|firmly|securely|together|end|middle*',
     ],
-    means: (e) => {
-      e.draws = true;
-    },
+    means: sets('draws'),
   },
   {
     says: [
       `slip|place|put ${STAY}|#* @sts onto|on|to the|a|tail|end|of|working* yarn|thread|wool|tail|end`,
     ],
-    means: (e) => {
-      e.draws = true;
-      e.through = true;
-    },
+    means: sets('draws', 'through'),
   },
   {
     says: [
@@ -339,20 +324,16 @@ const END_RULES: readonly EndRule[] = [
       'a|an|the|another|on|onto|or* spare|stitch|safety|waste|scrap|extra circular|stitch|long|double|pointed|st* holder|holders|needle|needles|cable|pin|pins',
       `a|an|the|length|piece|some|of|on|onto|or|strand* ${SPARE} yarn|thread|wool|cotton|needle|string`,
     ],
-    means: (e) => {
-      e.holds = true;
-    },
+    means: sets('holds'),
   },
   AFTERWARDS,
   {
     says: [
-      'remaining|rem|last|all|these|the|those|final|both # live|remaining|rem|left* @sts',
-      '# live|remaining|rem|left* @sts remain|left?',
-      'gather|take|up|in* # @sts',
+      'remaining|rem|last|all|these|the|those|final|both #count live|remaining|rem|left* @sts',
+      '#count live|remaining|rem|left* @sts remain|left?',
+      'gather|take|up|in* #count @sts',
     ],
-    means: (e, [n]) => {
-      e.count ??= n;
-    },
+    means: sets(),
   },
   {
     says: [
