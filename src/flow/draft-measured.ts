@@ -13,9 +13,11 @@ import { parsePlan } from '../plan/parse.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Load } from '../relax/relaxed-sheet.ts';
 import type { SheetFindings } from '../report/report-sheet.ts';
-import type { Verdict } from '../report/verdict.ts';
+import { measureRimAngle } from '../report/rim-angle.ts';
+import { roundsDecide, type Verdict } from '../report/verdict.ts';
+import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
 import { liesFlat } from '../report/words/verdict-words.ts';
-import { canRelax, loadOf, prepare, weightOf } from './prepare.ts';
+import { canRelax, loadOf, type Prepared, prepare, weightOf } from './prepare.ts';
 import { relax } from './relax-prepared.ts';
 import { MAX_MEASURED, MAX_RELAXED, measurePlan, restingFabric } from './resting-fabric.ts';
 
@@ -82,6 +84,7 @@ export interface Judgement {
   readonly verdict: Verdict | null;
   readonly coneAngleDeg: number | null;
   readonly surplusRimMm: number | null;
+  /** Null too where it stands up for certain, and was not brought to rest to learn how high. */
   readonly riseMm: number | null;
 }
 
@@ -127,7 +130,7 @@ const NOT_FLAT =
  * judged: its text reads back to the same metric.
  */
 class SearchMeasures implements Measures {
-  private readonly rested: { metric: Metric; load: Load | null; found: SheetFindings }[] = [];
+  private readonly rested: (JudgedFabric & { metric: Metric; load: Load | null })[] = [];
 
   readonly measure = measurePlan;
 
@@ -136,9 +139,9 @@ class SearchMeasures implements Measures {
     const prepared = prepare(plan);
     if (prepared.graph.loops > MAX_RELAXED) return null;
     const load = loadOf(prepared, weightOf(prepared));
-    const { found, ...resting } = restingFabric(prepared, load);
-    if (found.relaxation.converged)
-      this.rested.push({ metric: prepared.measured.metric, load, found });
+    const { found, givenUp, ...resting } = restingFabric(prepared, load);
+    if (found.relaxation.converged || (givenUp && wordIsCertain(prepared)))
+      this.rested.push({ metric: prepared.measured.metric, load, found, givenUp });
     return resting;
   };
 
@@ -153,13 +156,29 @@ class SearchMeasures implements Measures {
     const known = this.rested.find(
       (one) => isSameMetric(one.metric, metric) && one.load?.loadMm[0] === load?.loadMm[0],
     );
-    const found = known?.found ?? relax(prepared, { advise: false }).report;
-    const { verdict, coneAngleDeg, surplusRimMm, riseMm, sideMm } = found;
+    const { found, givenUp } = known ?? judgeAnew(prepared, load);
+    const { verdict, coneAngleDeg, surplusRimMm, sideMm } = found;
+    const riseMm = givenUp ? null : found.riseMm;
     const { corners, shape } = prepared.report;
     const lines = corners >= 3 ? corners : 0;
     const judged = { verdict, coneAngleDeg, surplusRimMm, riseMm };
     return { judged, sideMm, corners: lines, shape };
   }
+}
+
+interface JudgedFabric {
+  readonly found: SheetFindings;
+  readonly givenUp: boolean;
+}
+
+/** Relaxed as far as its verdict needs: what stands up for certain need not come to rest. */
+function judgeAnew(prepared: Prepared, load: Load | null): JudgedFabric {
+  if (wordIsCertain(prepared)) return restingFabric(prepared, load);
+  return { found: relax(prepared, { advise: false }).report, givenUp: false };
+}
+
+function wordIsCertain({ measured }: Prepared): boolean {
+  return roundsDecide(measureRimAngle(measured), DEFAULT_BANDS);
 }
 
 const NOT_JUDGED = { verdict: null, coneAngleDeg: null, surplusRimMm: null, riseMm: null };

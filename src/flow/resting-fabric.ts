@@ -23,6 +23,12 @@ export const MAX_MEASURED = 40_000;
 /** Larger drafts are measured but not relaxed on the way: it would take many seconds. Chosen. */
 export const MAX_RELAXED = 12_000;
 
+export interface RestedFabric extends RestingFabric {
+  readonly found: SheetFindings;
+  /** Given up as soon as it was certain that it stands up: its rise is not known. */
+  readonly givenUp: boolean;
+}
+
 /**
  * Whether a draft lies flat, and how big it is then. What is not flat shows soon: it falls below what it
  * stores pressed flat by more than blocking evens out.
@@ -31,7 +37,7 @@ export function restingFabric(
   prepared: Prepared,
   load: Load | null = null,
   pressed: PressedSheet = pressSheet(prepared.measured.metric),
-): RestingFabric & { readonly found: SheetFindings } {
+): RestedFabric {
   const { measured, report } = prepared;
   const { metric } = measured;
   let released = 0;
@@ -48,7 +54,7 @@ export function restingFabric(
   const { sideMm, misfit } = found;
   const waves = sheet.relaxation.reason === 'cancelled';
   const flatnessError = waves ? Math.max(released, misfit) : misfit;
-  return { rimMm: sideMm * sides, flatnessError, found };
+  return { rimMm: sideMm * sides, flatnessError, found, givenUp: waves };
 }
 
 /** By its rounds alone; null where the plan cannot be laid out. */

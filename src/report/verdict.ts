@@ -65,11 +65,21 @@ export function judge(facts: VerdictFacts, bands: VerdictBands): Judgement {
   return { verdict: standing(angle, posture, bands), misfit };
 }
 
+/** Whether some rounds are notably too slow, and some too fast. */
+function blamed(angle: RimAngle, bands: VerdictBands): { slow: boolean; fast: boolean } {
+  const least = Math.max(bands.blocking, MINOR * Math.max(angle.slow, angle.fast));
+  return { slow: angle.slow > least, fast: angle.fast > least };
+}
+
+/** Whether the word for a piece that stands up follows from its rounds, however high it comes to stand. */
+export function roundsDecide(angle: RimAngle, bands: VerdictBands): boolean {
+  const { slow, fast } = blamed(angle, bands);
+  return !(slow && fast);
+}
+
 /** The word for a piece that stands up, by which rounds are to blame and what the sheet does. */
 function standing(angle: RimAngle, posture: Posture, bands: VerdictBands): Verdict {
-  const most = Math.max(angle.slow, angle.fast);
-  const slow = angle.slow > Math.max(bands.blocking, MINOR * most);
-  const fast = angle.fast > Math.max(bands.blocking, MINOR * most);
+  const { slow, fast } = blamed(angle, bands);
   if (slow && !fast) return 'cups';
   if (fast && !slow) return 'ruffles';
   // The rounds are right one by one: it is off along a round, or open.
