@@ -1,0 +1,40 @@
+import { describe, expect, it } from 'vitest';
+import { restingFabric } from '../../src/flow/resting-fabric.ts';
+import { knit, prepare } from '../../src/knit.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+
+/** A square decreased in so many of every four rounds. */
+function square(stitches: number, decreases: number): string {
+  const lines = [
+    'Gauge: 22 sts and 30 rounds = 10 cm',
+    `CO ${4 * stitches} sts. Join in the round.`,
+  ];
+  let side = stitches;
+  for (let round = 1; side > 3; round++) {
+    if (round % 4 >= decreases) lines.push(`Rnd ${round}: k`);
+    else {
+      lines.push(`Rnd ${round}: [ssk, k${side - 4}, k2tog] 4 times`);
+      side -= 2;
+    }
+  }
+  return [...lines, 'Break yarn, draw through remaining sts.'].join('\n');
+}
+
+describe('a fabric given up because it stands up for certain', () => {
+  it.each([
+    ['cups', 2],
+    ['ruffles', 4],
+  ])('gets the word that it has at rest: %s', (word, decreases) => {
+    const text = square(19, decreases);
+    const rested = restingFabric(prepare(parsePlan(text)));
+    expect(rested.givenUp).toBe(true);
+    expect(rested.found.verdict).toBe(word);
+    const { knitted } = knit(text, { advise: false });
+    expect(knitted?.report.verdict).toBe(word);
+    expect(knitted?.report.relaxation.converged).toBe(true);
+  });
+
+  it('is never one that lies flat', () => {
+    expect(restingFabric(prepare(parsePlan(square(19, 3)))).givenUp).toBe(false);
+  });
+});
