@@ -3,6 +3,8 @@
  * stitch word, a count or a work verb, or nearly such a word). In: tokens. Out: whether they could.
  */
 import type { Token } from '../lex/tokens.ts';
+import { CLASSES, HANDLING } from '../lexicon/classes.ts';
+import { EVERYDAY } from '../lexicon/everyday.ts';
 import { near } from '../lexicon/suggestions.ts';
 import {
   DECREASE_WORDS,
@@ -49,6 +51,37 @@ export function isHarmless(t: Token): boolean {
   return !near(t.text, KEYWORDS);
 }
 
+const NONE_BESIDES: ReadonlySet<string> = new Set();
+
+/** "the other one", "the first one": no count. */
+function isOne(t: Token, next: Token | undefined): boolean {
+  const counts =
+    next !== undefined &&
+    (STITCH_WORDS.has(next.text) || ROUND_WORDS.has(next.text) || ROW_WORDS.has(next.text));
+  return t.kind === 'number' && t.value === 1 && !counts;
+}
+
+/** Everyday words and fillers alone, one of them everyday: they ask for nothing wherever they stand. */
+export function isEveryday(
+  tokens: readonly Token[],
+  besides: ReadonlySet<string> = NONE_BESIDES,
+): boolean {
+  let said = false;
+  for (let i = 0; i < tokens.length; i++) {
+    const t = tokens[i];
+    if (t.kind === 'mark' || t.kind === 'line') continue;
+    if (
+      isOne(t, tokens[i + 1]) ||
+      (t.kind === 'ordinal' && CLASSES.tool.has(tokens[i + 1]?.text ?? ''))
+    )
+      continue;
+    if (t.kind !== 'word') return false;
+    if (EVERYDAY.has(t.text) || besides.has(t.text)) said = true;
+    else if (!FILLERS.has(t.text) && !LEADS_ON.test(t.text)) return false;
+  }
+  return said;
+}
+
 /** Words left over within an instruction: true where they could ask for something. */
 export function leftoverInstructs(tokens: readonly Token[]): boolean {
   const [first] = tokens;
@@ -57,7 +90,7 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
     // A remark in brackets is judged like any sentence.
     return tokens.some((t, i) => isStitchWord(t) || isCount(tokens, i));
   }
-  if (statesRounds(tokens)) return false;
+  if (statesRounds(tokens) || isEveryday(tokens)) return false;
   // "Work round A frobnicate": right behind what was followed, without a comma, a word that nobody knows.
   const strange = tokens.filter((t) => t.kind === 'word' && !FILLERS.has(t.text));
   if (strange.length > 0 && strange[0] === first && !leadsOn(first)) return true;
@@ -85,6 +118,7 @@ function leadsOn(t: Token): boolean {
  * `behind`: no mark and no "and" parts them from what was followed.
  */
 export function strayInstructs(tokens: readonly Token[], behind: boolean): boolean {
+  if (isEveryday(tokens, HANDLING)) return false;
   const words = tokens.filter((t) => t.kind === 'word');
   const [first] = words;
   if (first && EVERYDAY_VERBS.has(first.text) && !behind) return tokens.some(isStitchWord);
@@ -342,6 +376,11 @@ function beginsClause(tokens: readonly Token[]): boolean {
 /** Words left over in a round's stitches: true where they could ask for something. */
 export function wordsInstruct(text: string): boolean {
   const words = text.match(/[a-z0-9']+/g) ?? [];
+  if (
+    words.some((w) => EVERYDAY.has(w)) &&
+    words.every((w) => EVERYDAY.has(w) || FILLERS.has(w) || LEADS_ON.test(w))
+  )
+    return false;
   const [first] = words;
   if (
     first &&

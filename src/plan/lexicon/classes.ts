@@ -57,7 +57,7 @@ export const CLASSES: Readonly<Record<string, ReadonlySet<string>>> = {
     fold folding push pushing flip lay laying begun straighten smooth untangle
   `),
   place: words(`
-    place places placing placed put putting hang hanging add adding insert inserting set setting mark marking pm use using
+    place places placing placed pop pops popping put putting hang hanging add adding insert inserting set setting mark marking pm use using
     with slip slipping attach attaching have position clip clipping fix fixing snap loop leave leaving
   `),
   beginning: words('beg beginning start starting begin bor end'),
@@ -66,3 +66,21 @@ export const CLASSES: Readonly<Record<string, ReadonlySet<string>>> = {
     see seeing beware avoid avoiding careful
   `),
 };
+
+/** Words of needles, yarn, markers and handling: beside an opening or an ending they ask for no stitch. */
+export const HANDLING: ReadonlySet<string> = new Set(
+  [
+    'tool',
+    'yarn',
+    'handle',
+    'care',
+    'place',
+    'join',
+    'distribute',
+    'shared',
+    'on',
+    'ring',
+    'marker',
+    'beginning',
+  ].flatMap((name) => [...CLASSES[name]]),
+);

@@ -7,13 +7,23 @@
 import { STITCH_WORDS } from '../../lexicon/words.ts';
 import type { CastOn } from '../ast.ts';
 import { eatStitches } from '../phrases.ts';
-import { followAll, type Named, type Numbers, type Rule, type Stretch } from '../rules.ts';
+import { followAll, type Named, type Numbers, type Rule, type Stretch, says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { joinOfWords } from './opening/joins.ts';
 import { emptyOpening, keeps, type Opening, sharesOf } from './opening/opening.ts';
 import { OPENING_RULES } from './opening/rules.ts';
 
 const WHO = new Set(['we', 'you', 'i', 'now', 'first']);
+
+const EDGE = 'rim|edge|edges|outside|outer|border|brim|bottom|top|centre|center|middle|base|corner';
+/** Ways to say that so many stitches are put on the needles, where no other words cast on. */
+const PUTS_ON = [
+  `begin|start|commence|beginning|starting at|from|along|round|around|in|with the|your|very|outside|outer* ${EDGE} ,? with|by|from|of? # @sts`,
+  `start|begin|make|put|get|set|mount|lay|string|throw|take|strike|work up|on|with|by? # @sts ,|(|on|onto|over|to`,
+  'cast|knit|loop|wind # @sts on|onto|over to?',
+  '@tool* need|want|have|needs # @sts on|onto the|your* needle|needles',
+  'your|the cast on edge? is|are|has|counts # @sts',
+];
 
 /**
  * The sentence that begins here casts on. `first`: nothing has been cast on before; `bare`: no other words of
@@ -49,13 +59,14 @@ export function readCastOnHead(c: TokenCursor, first: boolean, bare = false): bo
     c.i = start;
     c.skip(WHO);
     if (!first) return null;
+    if (PUTS_ON.some((rule) => c.attempt(() => (says(c, rule) ? true : null)))) return true;
     if (
       c.phrase('pick up and? knit?') ||
       c.phrase('begin|start|starting|beginning|commence|commencing with') ||
       c.phrase('make')
     ) {
       if (c.isNumber() && (/^st/.test(c.word(1)) || c.mark('(,', 1))) return true;
-      if (c.word(-1) !== 'make') return null;
+      if (c.word(-1) !== 'make' && c.word(-1) !== 'up') return null;
     }
     if (bracket) return null;
     let counted = false;
@@ -162,6 +173,10 @@ const CASTS: readonly Rule<Opening>[] = [
       `begin|start|commence? by? ${CAST} ${OF} #cast @sts?`,
       `c / o ${OF} #cast @sts?`,
       'pick up and? knit? #cast @sts?',
+      `begin|start|commence|beginning|starting at|from|along|round|around|in|with the|your|very|outside|outer* ${EDGE} ,? with|by|from|of? #cast @sts`,
+      'start|begin|make|put|get|set|mount|lay|string|throw|take|strike|loop|wind up|on|with|by? #cast @sts on?',
+      'need|want|have|needs #cast @sts on|onto the|your* needle|needles',
+      'your|the cast on edge? is|are|has|counts #cast @sts',
       'begin|start|commence|beginning|starting|commencing with #cast @sts?',
       'make|made #cast @sts?',
       'make|made a|an|the ~* cast on of #cast @sts',
@@ -224,7 +239,7 @@ const CASTS: readonly Rule<Opening>[] = [
       o.totals.push(n);
     },
   },
-  { says: ['cast|casting on', 'co', 'as follows :?', 'provisionally|provisional'] },
+  { says: ['cast|casting on', 'co', 'as follows :?', 'provisionally|provisional', 'set up :'] },
 ];
 
 /** So many stitches, or so many on each of several needles. */

@@ -199,13 +199,17 @@ const STAY =
   'centre|center|middle|the|all|of|those|these|them|your|which|remaining|rem|last|final|live|left|open|resulting';
 const TAKES = `length|piece|strand|onto|over|sewn|sew|by|the|your|a|an|of|with|up|back|once|twice|double|doubled|long|darning|tapestry|wool|sewing|needle|then|${YARN}`;
 const DRAWS =
-  'draw|drawing|thread|threading|threaded|slip|fastened|led|taken|run|running|pull|pulling|pass|passing|take|taking|lead|leading|bring|bringing|slide|sliding|weave|weaving|draw|put|putting|feed|feeding|drawn|pulled|threaded|passed|run';
+  'draw|drawing|fish|hook|tug|ease|thread|threading|threaded|slip|fastened|led|taken|run|running|pull|pulling|pass|passing|take|taking|lead|leading|bring|bringing|slide|sliding|weave|weaving|draw|put|putting|feed|feeding|drawn|pulled|threaded|passed|run';
 
 /** "… and sew the seam": what is done with the piece afterwards. */
 const AFTERWARDS: EndRule = {
   says: [
     'sew|seam|graft|weave|stitch|fold|press|block|wash|steam|darn|crochet|attach|mattress|leave|let|turn ~',
     'sew|seam|block|press|wash',
+    'make|knit|repeat|do # more|others|another',
+    'repeat|do for|with|as ~* many|all|each|every|other ~* squares|pieces|blocks|motifs|ones',
+    'gather|gathering|draw|pull the|your? cast on edge',
+    'go|use|change|swap a|up|down|to|size|bigger|larger|one|needle|two* if',
     'ta da',
     'done|finished|hooray|voila',
   ],
@@ -377,6 +381,9 @@ const END_RULES: readonly EndRule[] = [
       'knitting|purling|working every|each|all|the|them|these|in|st|stitch|sts|stitches|pattern*',
       'that|which|are|is|still|left|remaining* on|from|over the|your|all* needle|needles|dpns',
       'over|across|around|for the|all|of* @sts',
+      'everything|them|it all? in knit|purl|rib|pattern|garter',
+      'twice|once round|around',
+      'pick|picking up each|all|every|the of? the? #? @sts on|onto|with a|an|the|your ~? needle',
       'inside|outside|invisibly',
       'finish|end by|with',
       'if you tend to',

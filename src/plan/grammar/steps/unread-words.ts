@@ -3,6 +3,7 @@
  * it, and a diagnostic with the likeliest meaning; words that follow one another are one mistake.
  */
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
+import { EVERYDAY } from '../../lexicon/everyday.ts';
 import { nearestWord } from '../../lexicon/suggestions.ts';
 import { wordsInstruct } from '../prose.ts';
 import type { StepCursor } from './step-cursor.ts';
@@ -50,6 +51,7 @@ export function readUnknown(cursor: StepCursor, at: number, abbreviations: Abbre
     cursor.say('error', 'words-not-followed', at, message, AS_FOR_EXAMPLE);
     return;
   }
+  if (near === null && EVERYDAY.has(word) && !wordsInstruct(phrase)) return;
   cursor.i = wordEnd;
   const hint =
     near !== null

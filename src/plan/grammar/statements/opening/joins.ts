@@ -19,6 +19,8 @@ export const JOINS: readonly OpeningRule[] = [
       `the? work|ring|ring|round is then|now? @join ${RINGED}?`,
       'the? ring|round|circle is then|now? closed|joined',
       'close|closing the? ring|round|circle|rnd',
+      '@join the? last|first @sts? cast|on* to|with|and|onto the? first|last @sts? cast|on*',
+      'knit|knitting|work|working into the? first @sts cast|on* to @join',
       'join|joins|joining|joined the|your|this|it|them|work|knitting|ends|together|carefully|now|up|cast|on|edge|sts|stitches*',
       'begin|start|start|starting|beginning|to|and|knit|knitting|work|working* in the|a? rounds|round|rnds|rnd',
     ],
@@ -29,7 +31,7 @@ export const JOINS: readonly OpeningRule[] = [
   {
     says: [
       'crossing|cross|crossed|swap|swapping|swapped|exchange|exchanging|switch|switching|trade',
-      'slip|lift|pass the? first|last cast? on? st|stitch',
+      'slip|lift|pass the? first|last cast? on? st|stitch|1',
     ],
     means: (_, _n, c) => {
       while (!c.done && !c.mark('.')) c.i++;

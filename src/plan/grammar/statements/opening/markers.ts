@@ -71,8 +71,8 @@ export const PLACES: readonly OpeningRule[] = [
   },
   {
     says: [
-      'corners|markers|marker after|behind @sts? #|% , #|% ,|and|&* #|% ,|and|&* #|%',
-      'corners|markers|marker after|behind @sts? #|% , #|% ,|and|&* #|%',
+      'corners|markers|marker for|at|the|corners|go|goes|come|comes|hang* after|behind @sts? #|% , #|% ,|and|&* #|% ,|and|&* #|%',
+      'corners|markers|marker for|at|the|corners|go|goes|come|comes|hang* after|behind @sts? #|% , #|% ,|and|&* #|%',
     ],
     means: (o, n) => listOf(o, n, 0),
   },
@@ -111,6 +111,21 @@ export const ROUND_MARKERS: readonly OpeningRule[] = [
     ],
     means: (o) => {
       o.roundMarker = true;
+    },
+  },
+  {
+    says: ['this|that|it|which is the? @beginning of the|each|every? @ring'],
+    means: (o) => {
+      o.roundMarker = true;
+    },
+  },
+  // "The first stitch of each needle is the corner stitch, it is always knitted."
+  {
+    says: [
+      'the? %|first|last|middle|centre|center @sts of each|every @shared is|are|makes|will ~* corner',
+    ],
+    means: (_, _n, c) => {
+      while (!c.done && !c.mark('.;')) c.i++;
     },
   },
   // "The last marker shows the beginning of the round."

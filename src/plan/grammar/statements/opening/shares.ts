@@ -89,6 +89,20 @@ export const SHARES: readonly OpeningRule[] = [
     means: keeps,
   },
   {
+    says: ['@distribute all|them|these|the|your|@sts* # and|+|& # @sts?'],
+    means: (o, [a, b]) => {
+      if (a !== b) return false;
+      o.listed.push(a ?? 0, b ?? 0);
+    },
+  },
+  {
+    says: ['@distribute all|them|these|the|your|@sts* in|into # equal|even? parts?'],
+    means: (o, [parts], c) => {
+      if (!c.done && !c.mark('.,:;)')) return false;
+      o.parts ??= parts;
+    },
+  },
+  {
     says: ['# @sts? @on each|every? of? the? needles i ,|and* ii ,|and* iii ,|and* iv'],
     means: (o, [each]) => share(o, 4, each),
   },
@@ -134,6 +148,15 @@ export const EXTRAS: readonly OpeningRule[] = [
     ],
     means: (o) => {
       o.joinExtra = 'besides';
+    },
+  },
+  {
+    says: [
+      'knit|k|slip|work|pass the|your? last|first|extra cast|on* @sts? together? with|over|and the first|last @sts? cast|on* together?',
+    ],
+    means: (o) => {
+      o.joinExtra ??= 'of-them';
+      o.joins = true;
     },
   },
   {
