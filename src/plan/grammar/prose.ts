@@ -62,7 +62,7 @@ function isOne(t: Token, next: Token | undefined): boolean {
 }
 
 /** Everyday words and fillers alone, one of them everyday: they ask for nothing wherever they stand. */
-export function isEveryday(
+function isEveryday(
   tokens: readonly Token[],
   besides: ReadonlySet<string> = NONE_BESIDES,
 ): boolean {
