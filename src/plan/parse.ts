@@ -10,6 +10,7 @@ import { Recall } from './grammar/recall.ts';
 import { placesOf } from './grammar/statements/cast-on.ts';
 import { HeaderReader, type Headers } from './grammar/statements/header.ts';
 import { StatementReader } from './grammar/statements.ts';
+import { declaredIn } from './grammar/steps/declared-repeats.ts';
 import type { Sizes } from './lex/sizes.ts';
 import { positionAt, readSource, type Source } from './lex/source.ts';
 import { tokenize } from './lex/tokens.ts';
@@ -110,6 +111,7 @@ function readPlan(
   const { tokens, lines } = splitLines(tokenize(source), source.norm);
   const headerReader = new HeaderReader(source, abbreviations, found);
   headerReader.read(lines);
+  abbreviations.declare(declaredIn(source.norm));
   const { headers } = headerReader;
   const statements = new StatementReader(tokens, source, abbreviations, recall).read(lines);
 

@@ -2,12 +2,16 @@
  * What stands behind a round's label: stitches, "as round 3", "repeat rounds 1 and 2 twice", or a bind-off. In: a
  * cursor over all of it. Out: the body with the remarks met while reading.
  */
+
+import type { Place } from '../lex/source.ts';
 import type { Abbreviations } from '../lexicon/abbreviations.ts';
 import { LEADS } from '../lexicon/words.ts';
-import type { RoundBody, RoundLabel, RoundsRef } from './ast.ts';
+import type { RoundBody, RoundLabel, RoundsRef, WorkClause } from './ast.ts';
 import { readColour } from './colours.ts';
 import { isUnit, nameBeforeUnit, roundsRef, unit } from './phrases.ts';
+import { says } from './rules.ts';
 import { readWork } from './statements/work.ts';
+import { cycleOf } from './steps/patterns.ts';
 import { readSteps } from './steps/step-reader.ts';
 import { emptyTail } from './tail/open-tail.ts';
 import { readTailPart } from './tail.ts';
@@ -32,7 +36,7 @@ export function readBody(
       return 'colour' in like && label.colour
         ? { ...like, colour: like.colour ?? label.colour }
         : like;
-    const clauses = readClauses(c, label);
+    const clauses = readOneEach(c, label) ?? readClauses(c, label);
     if (clauses) return clauses;
   }
   if (!label) c.skip(LEADS);
@@ -129,6 +133,56 @@ function namedRef(c: TokenCursor): RoundsRef | null {
     const name = nameBeforeUnit(c);
     return name && unit(c) ? { kind: 'named' as const, name } : null;
   });
+}
+
+const PLAIN_ROUND =
+  '1|a|the|then|next|first|all|work* knit|k|purl|p|knitted|purled all|every|each|the|of|@sts|across|around|throughout*';
+const IN_TURN = 'in? alternately|alternating|alternate|turn|alternation|rotation';
+
+/** "5-7: purl, knit, purl": a plain round each; "1-6: knit, purl alternately". */
+function readOneEach(c: TokenCursor, label: RoundLabel): RoundBody | null {
+  const many = Math.max(label.numbers.length, label.repeat);
+  if (many < 2) return null;
+  return c.attempt<RoundBody>(() => {
+    const found: WorkClause[] = [];
+    let turns = says(c, IN_TURN) !== null;
+    for (;;) {
+      const start = c.i;
+      if (!says(c, PLAIN_ROUND)) return null;
+      const at = c.span(start);
+      const purl = c.tokens.slice(start, c.i).some((t) => /^p/.test(t.text));
+      c.phrase('1') || c.phrase('a|one');
+      if (c.isNumber()) {
+        if (c.here() !== '1' || !isUnit(c, 1)) return null;
+        c.i++;
+      }
+      unit(c);
+      found.push(plainRound(purl ? 'purl' : 'knit', at));
+      if (found.length > many) return null;
+      const more = c.attempt(() => {
+        const mark = c.eatMark(',;/&+');
+        if (!says(c, 'and|then|next|finally*') && !mark) return null;
+        c.eatMark(',');
+        const at = c.here() === '1' ? 1 : 0;
+        return /^(?:a|the|then|next|first|all|work|k|knit|knitted|p|purl|purled)$/.test(c.here(at));
+      });
+      if (!more) break;
+    }
+    turns ||= says(c, IN_TURN) !== null;
+    const tail = emptyTail();
+    says(c, '( # of? each )') ?? says(c, ',|-* # of? each') ?? says(c, ',|-* again|each');
+    while (!c.done && (readTailPart(c, tail) || c.eatMark('.,;')));
+    if (!c.done || tail.times !== null || tail.untilStitches !== null) return null;
+    if (turns ? found.length < 2 : found.length !== many) return null;
+    const clauses = Array.from({ length: many }, (_, i) => found[i % found.length]);
+    return { kind: 'clauses', clauses, stated: tail.stated };
+  });
+}
+
+function plainRound(verb: 'knit' | 'purl', at: Place): WorkClause {
+  const cycle = cycleOf(verb, null, false, at);
+  const none = { lengthMm: null, last: null, colour: null };
+  return { kind: 'plain', cycle, rounds: 1, ...none, tail: emptyTail(), ...at };
 }
 
 /** Clauses that ask for several rounds; one round's stitches are read as such. */

@@ -2,6 +2,7 @@
  * The law of the reader: words that no rule has followed are prose, unless they could instruct (they hold a
  * stitch word, a count or a work verb, or nearly such a word). In: tokens. Out: whether they could.
  */
+
 import type { Token } from '../lex/tokens.ts';
 import { CLASSES, HANDLING } from '../lexicon/classes.ts';
 import { EVERYDAY } from '../lexicon/everyday.ts';
@@ -21,6 +22,7 @@ import {
   ROW_WORDS,
   STITCH_WORDS,
 } from '../lexicon/words.ts';
+import { declaredRepeats } from './steps/declared-repeats.ts';
 import { readStitch } from './steps/stitch-words.ts';
 
 /** Words whose slips of the pen must not pass for prose within an instruction. */
@@ -215,7 +217,8 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
   // "Work the front sts, turn, work the back sts: that is one round" explains what a round is.
   if (explainsRound(list) || statesRounds(list)) return false;
   const text = list.map((t) => t.text).join(' ');
-  if (HARMLESS_SENTENCES.some((re) => re.test(text))) return false;
+  if (HARMLESS_SENTENCES.some((re) => re.test(text)) || declaredRepeats(text.replace(/\.$/, '')))
+    return false;
   // "CABLE PATTERN (8 rows)": a heading
   const open = list.findIndex((t) => t.text === '(');
   if (

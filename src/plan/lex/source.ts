@@ -170,7 +170,11 @@ function prepared(original: string): string {
     .replace(/(?<![A-Za-z]\.)\b([KkPp]|[Ss]l|[Mm])\.(?=[ ]*\d|[ ]+[a-z])/g, '$1 ')
     .replace(SHORTENED, '$1 ')
     .replace(SHORTENED_INSIDE, '$1$2 ')
-    // Rows of dots lead from a label to its text.
+    // Rows of dots lead to a count at the end, or from a label to its text.
+    .replace(
+      /\.{3,}(?=[ \t]*\d{1,5}[ ]*(?:sts?|stitches)?\.?[ \t]*$)/gim,
+      (dots: string): string => `=${' '.repeat(dots.length - 1)}`,
+    )
     .replace(/\.{4,}/g, (dots: string): string => `:${' '.repeat(dots.length - 1)}`);
   const quoted = plain.replace(
     /["“]([^"“”\n]{2,60})["”](?=\s*(?:rep(?:eat)?\b|\d+\s*times|x\s*\d))/g,

@@ -1,42 +1,81 @@
 /**
- * Tables of rounds, with tabs or upright bars between the cells, as lines that read like any other: `4 | knit | 84`
- * becomes `4: knit =84`. In and out: text of the same length, so that places hold.
+ * Tables of rounds, with tabs, upright bars, commas, semicolons or wide gaps between the cells, as lines that read like
+ * any other: `4 | knit | 84` becomes `4: knit =84`. In and out: text of the same length, so that places hold; marks that
+ * stand for several characters are read out by `TABLE_MARKS`.
  */
 import { romanValue } from './numbers.ts';
 
-const HEAD = /\b(?:rounds?|rnds?|rds?|rows?|r)\b/i;
-const HEAD_WORK =
-  /\b(?:work|instructions?|pattern|stitch(?:es)?|sts|what|directions?|side|rs\/ws|colou?r)\b/i;
+const UNIT = '(?:rounds?|rnds?|rds?|rows?)';
+const HEAD = new RegExp(
+  `^(?:${UNIT}|r|n(?:o|r|umber)|#)\\.?[ ]*(?:(?:/[ ]*)?(?:${UNIT}|n(?:o|r|umber)s?|#)\\.?)?$`,
+  'i',
+);
+/** First cells of rows: `4`, `5-7`, `2, 4 and 6`, `Rnd 5`, `VII`. */
+const NUMBERS = new RegExp(
+  `^(?:(?:${UNIT}|r)\\.?[ ]*)?(?:\\d{1,4}(?:st|nd|rd|th)?(?:[ ]*(?:-|–|—|,|&|\\+|to|and|through)[ ]*\\d{1,4})*|[IVX]+)[.:)]?$`,
+  'i',
+);
+const CASTS_ON = /^(?:cast[\s-]*on|c\/?o|0|start|-|–)$/i;
+const ENDS =
+  /^(?:end|ends|finish|finishing|fin|close|closing|last|after|b\/?o|bind[ -]off|cast[ -]off|-|–)$/i;
+const COUNT = /^=?\s*\d{1,6}\s*(?:sts?|stitches|m)?\.?$/i;
+const SHARE =
+  /\b(?:per|each|every|a|on|one|1)\b.*\b(?:needle|needles|ndl|dpn|side|section|half|tip|quarter|wedge|segment|panel|part|repeat)s?\b|\bper\b|\beach\b/i;
+const SHARED_WORK =
+  /\b(?:each|every|per|both|all)\b.*\b(?:needle|ndl|dpn|side|section|half|halves|tip|quarter|wedge|segment|panel|part|repeat|corner)s?\b/i;
+const NEEDLE = /^(?:n|ndls?|needles?|dpns?|sides?|tips?)\.?[ ]*#?(\d)$/i;
+const REMARKS = /^(?:notes?|remarks?|comments?|tips?|hints?|why|done)$/i;
+const TIMES = /^(?:times|x|×|repeats?|how often|no\.? of times|worked)$/i;
+const ENDING = /\b(?:cut|break|bind|cast|draw|pull|fasten|thread|gather|close)\b/i;
 
-const CASTS_ON = /^(?:cast[\s-]*on|c\/?o)$/i;
-/** The head of a table whose cells semicolons part. */
-const SEPARATED = /^[ \t]*(?:rounds?|rnds?|rds?|rows?|r)\.?[ ]*;[^;\n]+(?:;|$)/im;
+type Role = 'round' | 'work' | 'shared' | 'total' | 'share' | 'needle' | 'times' | 'remark';
 
-/** Cells of a line: where each begins and ends. Null where the line is no row of a table. */
-function cellsOf(line: string, mark: string | null): { from: number; to: number }[] | null {
-  const bar = line.includes('|');
-  if (!bar && mark === null && !line.includes('\t')) return null;
-  const cells: { from: number; to: number }[] = [];
-  let from = 0;
-  for (let i = 0; i <= line.length; i++) {
-    if (i < line.length && line[i] !== (mark ?? (bar ? '|' : '\t'))) continue;
-    if (i > from || cells.length > 0) cells.push({ from, to: i });
-    from = i + 1;
-  }
-  if (bar && line.slice(cells[0]?.from, cells[0]?.to).trim() === '') cells.shift();
-  while (cells.length > 0) {
-    const last = cells[cells.length - 1];
-    if (line.slice(last.from, last.to).trim() !== '') break;
-    cells.pop();
-  }
-  return cells.length >= 2 ? cells : null;
+interface Cell {
+  readonly from: number;
+  readonly to: number;
 }
 
-/** The head of a table whose cells commas part. */
-const COMMAS =
-  /^[ \t]*"?(?:rounds?|rnds?|rds?|rows?|r)\.?"?[ ]*,[ ]*"?[a-z/ ]{2,20}"?(?:,[^,\n]{0,30})*$/im;
+interface Row {
+  readonly cells: readonly Cell[];
+  readonly words: readonly string[];
+}
+
+interface Table {
+  readonly mark: string;
+  readonly roles: readonly Role[];
+  readonly needles: readonly number[];
+  /** Parts that share the count of all, in most of the rows; 0 where none do. */
+  readonly parts: number;
+}
+
+const GAPS = '  ';
+const MARKS = ['|', '\t', ';', ',', GAPS];
 /** Stands for a comma within quotation marks. */
 const HELD = '\u0001';
+/** Marks that stand for more than one character, in front of a table's cells. */
+const SHARED_FROM = '\ufdd0';
+const ON_EACH = '\ufdd1';
+const NEEDLE_FROM = 0xfdd8;
+const AFTER_COUNT = '\ufde2';
+const TIMES_BEHIND = '\ufde1';
+const PER_SIDE = '\ufde3';
+/** `) N times =`, of N up to the most parts that a round is told in. */
+const TIMES_FROM = 0xfde4;
+const MOST_PARTS = 10;
+
+/** What the marks of tables are read as. */
+export const TABLE_MARKS = /[\ufdd0-\ufdef]/g;
+export function tableMark(mark: string): string {
+  if (mark === SHARED_FROM) return ': (';
+  if (mark === ON_EACH) return ': on each needle: ';
+  if (mark === AFTER_COUNT) return '): ';
+  if (mark === TIMES_BEHIND) return ') x ';
+  if (mark === PER_SIDE) return ' = each side ';
+  const code = mark.charCodeAt(0);
+  if (code >= TIMES_FROM) return `) ${code - TIMES_FROM + 2} times = `;
+  const needle = code - NEEDLE_FROM;
+  return `${needle === 1 ? ':' : ';'} needle ${needle}: `;
+}
 
 /** Same length: commas within quotation marks part no cells. */
 function withoutQuotes(line: string): string {
@@ -46,87 +85,282 @@ function withoutQuotes(line: string): string {
   );
 }
 
-export function plainTables(text: string): string {
-  if (!text.includes('\t') && !text.includes('|') && !SEPARATED.test(text) && !COMMAS.test(text))
-    return text;
-  const lines = text.split('\n');
-  let head: string[] | null = null;
-  let mark: string | null = null;
-  return lines
-    .map((written) => {
-      let line = written;
-      if (COMMAS.test(line)) mark = ',';
-      else if (SEPARATED.test(line)) mark = ';';
-      else if (!line.includes(mark ?? ';')) mark = null;
-      if (mark === ',') line = withoutQuotes(line);
-      const cells = cellsOf(line, mark);
-      if (!cells) {
-        if (mark === ';') return line.replaceAll(';', ' ');
-        if (line.trim() !== '' || !line.includes('\t')) head = line.trim() === '' ? head : null;
-        return line;
-      }
-      const words = cells.map((c) => line.slice(c.from, c.to).trim());
-      if (words.every((w) => /^:?-+:?$/.test(w))) return ' '.repeat(line.length);
-      if (
-        !/\d/.test(words[0]) &&
-        HEAD.test(words[0]) &&
-        words.slice(1).some((w) => HEAD_WORK.test(w))
-      ) {
-        head = words;
-        return ' '.repeat(line.length);
-      }
-      const plain = head && /^(?:(?:rounds?|rnds?|rows?|r)\.?\s*)?(?:\d|[IVX]+$)/i.test(words[0]);
-      if (!plain && !(head && CASTS_ON.test(words[0]))) return line.replaceAll('|', ' ');
-      return plainRow(blankShares(line, cells, words, head), cells, words, mark);
-    })
-    .join('\n');
-}
-
-/** Per-needle counts beside a count of all: left out where they share that count evenly. Same length. */
-function blankShares(
-  line: string,
-  cells: readonly { from: number; to: number }[],
-  words: readonly string[],
-  head: readonly string[] | null,
-): string {
-  const last = words.length - 1;
-  if (!head || !/^\d+$/.test(words[last] ?? '')) return line;
-  let out = line;
-  for (let i = 2; i < last; i++) {
-    const per = /\b(?:per|each|every|a)\b/i.test(head[i] ?? '') && /^\d+$/.test(words[i]);
-    if (
-      !per ||
-      Number(words[last]) % Number(words[i]) !== 0 ||
-      Number(words[last]) / Number(words[i]) > 12
-    )
-      continue;
-    const { from, to } = cells[i];
-    out = out.slice(0, from) + ' '.repeat(to - from) + out.slice(to);
+/** The cells of a line that `mark` parts; null where it parts none. */
+function rowOf(line: string, mark: string): Row | null {
+  if (!line.includes(mark)) return null;
+  const cells: Cell[] = [];
+  if (mark === GAPS) {
+    for (const m of line.matchAll(/\S+(?: \S+)*/g))
+      cells.push({ from: m.index, to: m.index + m[0].length });
+  } else {
+    const plain = mark === ',' ? withoutQuotes(line) : line;
+    let from = 0;
+    for (let i = 0; i <= plain.length; i++) {
+      if (i < plain.length && plain[i] !== mark) continue;
+      if (i > from || cells.length > 0) cells.push({ from, to: i });
+      from = i + 1;
+    }
+    const bare = (c: Cell | undefined): boolean => !!c && line.slice(c.from, c.to).trim() === '';
+    if (mark === '|' && bare(cells[0])) cells.shift();
+    while (bare(cells[cells.length - 1])) cells.pop();
   }
-  return out;
+  if (cells.length < 2) return null;
+  const words = cells.map(({ from, to }) =>
+    line
+      .slice(from, to)
+      .replaceAll('"', ' ')
+      .replaceAll('*', mark === '|' ? '*' : '*')
+      .trim(),
+  );
+  return { cells, words };
 }
 
-function plainRow(
-  line: string,
-  cells: readonly { from: number; to: number }[],
-  words: readonly string[],
-  mark: string | null,
-): string {
-  const out = [...line].map((c) =>
-    c === '|' || c === '\t' || c === mark ? ' ' : c === HELD ? ',' : c,
+const RULE = /^[\s|:+=-]*$/;
+
+/** Rows that follow line `at`, up to the first that is none; blank lines and rules may stand between. */
+function rowsBelow(lines: readonly string[], at: number, mark: string): Row[] {
+  const rows: Row[] = [];
+  for (let i = at; i < lines.length && rows.length < 400; i++) {
+    if (RULE.test(lines[i])) continue;
+    const row = rowOf(lines[i], mark);
+    if (!row) break;
+    rows.push(row);
+  }
+  return rows;
+}
+
+/** The table that the line heads: its first cell names rounds, and numbered rows follow. */
+function tableAt(lines: readonly string[], at: number): Table | null {
+  for (const mark of MARKS) {
+    const head = rowOf(lines[at], mark);
+    if (!head) continue;
+    const bare = NUMBERS.test(head.words[0]);
+    const words = bare ? head.words.map(() => '') : head.words.map((w) => w.replace(/[*_]/g, ''));
+    if (!bare && !HEAD.test(words[0])) continue;
+    const rows = rowsBelow(lines, bare ? at : at + 1, mark);
+    const first = rows[0]?.words[0] ?? '';
+    if (!NUMBERS.test(first) && !CASTS_ON.test(first)) continue;
+    // "Round 1   knit": only a head tells a table of two columns from a sentence; without one counts must stand last.
+    if (bare && !countsUp(rows)) continue;
+    if (words.slice(1).some((w) => /\d/.test(w) && !NEEDLE.test(w) && !SHARED_WORK.test(w)))
+      continue;
+    return { mark, ...columns(words, rows) };
+  }
+  return null;
+}
+
+/** Rows without a head: numbers that go up, something to work, a count. */
+function countsUp(rows: readonly Row[]): boolean {
+  const like = rows.filter(
+    ({ words }) =>
+      words.length === 3 &&
+      /^\d+/.test(words[0]) &&
+      NUMBERS.test(words[0]) &&
+      /[a-z]/i.test(words[1]) &&
+      COUNT.test(words[2]),
   );
+  const numbers = like.map(({ words }) => Number.parseInt(words[0], 10));
+  return (
+    like.length >= 3 &&
+    like.length === rows.length &&
+    numbers.every((n, i) => !i || n > numbers[i - 1])
+  );
+}
+
+function columns(head: readonly string[], rows: readonly Row[]): Omit<Table, 'mark'> {
+  const cellsOf = (i: number): string[] =>
+    rows.map((r) => r.words[i] ?? '').filter((w) => w !== '' && !/^[-–—]$/.test(w));
+  const numeric = head.map((_, i) => {
+    const found = cellsOf(i);
+    return (
+      i > 0 && found.length > 0 && found.filter((w) => COUNT.test(w)).length >= 0.8 * found.length
+    );
+  });
+  const needles = head.map((h) => Number(NEEDLE.exec(h)?.[1] ?? 0));
+  const total = numeric.reduce(
+    (best, yes, i) =>
+      yes && !needles[i] && !TIMES.test(head[i]) && (best < 0 || !shares(head[i])) ? i : best,
+    -1,
+  );
+  const roles = head.map((h, i): Role => {
+    if (i === 0) return 'round';
+    if (REMARKS.test(h)) return 'remark';
+    if (!numeric[i]) return needles[i] ? 'needle' : SHARED_WORK.test(h) ? 'shared' : 'work';
+    if (TIMES.test(h)) return 'times';
+    return i !== total || shares(h) ? 'share' : 'total';
+  });
+  const shareAt = roles.indexOf('share');
+  const quotients = rows.map(({ words }) => countIn(words[total]) / countIn(words[shareAt]));
+  const often = (n: number): number => quotients.filter((q) => q === n).length;
+  const parts = quotients
+    .filter((q) => Number.isInteger(q) && q > 0 && q <= 12)
+    .reduce((best, q) => (often(q) > often(best) ? q : best), 0);
+  return { roles, needles, parts: total === shareAt ? 0 : parts };
+}
+
+function countIn(word: string | undefined): number {
+  return Number.parseInt((word ?? '').replace('=', ''), 10) || 0;
+}
+
+function shares(head: string): boolean {
+  return SHARE.test(head) && !/\b(?:all|total|round)\b/i.test(head);
+}
+
+/** Same length: rows of tables as lines of text. */
+export function plainTables(text: string): string {
+  if (!/[\t|]| {2}\S|^[^\n,;]{1,12}[,;]/m.test(text)) return text;
+  const lines = text.split('\n');
+  let table: Table | null = null;
+  let before = '';
+  for (let i = 0; i < lines.length; i++) {
+    const line = lines[i];
+    if (table && RULE.test(line)) {
+      lines[i] = ' '.repeat(line.length);
+      continue;
+    }
+    const row = table && rowOf(line, table.mark);
+    if (table && row) {
+      const { words } = row;
+      lines[i] = plainRow(line, row, table, before);
+      before = words[table.roles.lastIndexOf('total')] ?? before;
+      continue;
+    }
+    const found = tableAt(lines, i);
+    if (found) {
+      table = found;
+      const headless = NUMBERS.test(rowOf(line, found.mark)?.words[0] ?? '');
+      lines[i] = headless ? '' : ' '.repeat(line.length);
+      if (headless) {
+        lines[i--] = line;
+      }
+      continue;
+    }
+    table = null;
+    lines[i] = line.replaceAll('|', ' ');
+  }
+  return lines.join('\n');
+}
+
+/** More cells than columns: a wide gap within the words to work. */
+function fitted(row: Row, roles: readonly Role[], line: string): Row {
+  const more = row.cells.length - roles.length;
+  const at = roles.findIndex((r) => r === 'work' || r === 'shared');
+  if (more <= 0 || at < 0) return row;
+  const cells = [...row.cells];
+  const whole = { from: cells[at].from, to: cells[at + more].to };
+  cells.splice(at, more + 1, whole);
+  return { cells, words: cells.map(({ from, to }) => line.slice(from, to).trim()) };
+}
+
+/** Fewer cells than columns: the last one is a count, or none is told. */
+function placed(words: readonly string[], roles: readonly Role[]): readonly Role[] {
+  if (words.length >= roles.length) return roles;
+  const total = roles.lastIndexOf('total');
+  const last = words.length - 1;
+  if (last < 2 || !COUNT.test(words[last]) || roles[last] === 'total' || total < 0) return roles;
+  return roles.map((r, i) => (i === last ? 'total' : r));
+}
+
+function plainRow(written: string, given: Row, table: Table, before: string): string {
+  const { mark } = table;
+  const line = mark === ',' ? withoutQuotes(written) : written;
+  const { cells, words } = fitted(given, table.roles, line);
+  const roles = placed(words, table.roles);
+  const out = [...line].map((c) =>
+    c === HELD ? ',' : c === mark || c === '|' || c === '\t' ? ' ' : c,
+  );
+  const put = (i: number, c: string): void => {
+    out[cells[i].from - 1] = c;
+  };
+  const blank = (i: number): void => {
+    if (cells[i]) out.fill(' ', cells[i].from, cells[i].to);
+  };
+  const at = (role: Role): number => roles.findIndex((r, i) => r === role && i < words.length);
+  const number = (i: number): number => countIn(words[i]);
+  const work = Math.max(at('work'), at('shared'));
+  const totalAt = at('total');
+  const total = number(totalAt);
+  const shareAt = at('share');
+  const { parts } = table;
+  const whole = parts > 0 && number(shareAt) * parts === total;
+  const dealt = words.reduce((sum, _, i) => sum + (table.needles[i] ? number(i) : 0), 0);
+
+  if (ENDS.test(words[0]) && ENDING.test(words.slice(1).join(' '))) {
+    blank(0);
+    if (words[totalAt] === before) blank(totalAt);
+    return out.join('');
+  }
+  if (
+    CASTS_ON.test(words[0]) &&
+    (/cast|co\b/i.test(words.join(' ')) || /^(?:0|start)$/i.test(words[0]))
+  ) {
+    const told = work < 0 ? at('needle') : work;
+    return castOnRow(out, { cells, words }, { work: told, totalAt, total, shareAt });
+  }
+  if (!NUMBERS.test(words[0]) && !/^(?:set[ -]?up|foundation|edge|edging|joining)/i.test(words[0]))
+    return out.join('');
+
   const roman = romanValue(words[0]);
   if (roman) {
-    const at = line.indexOf(words[0]);
+    const from = line.indexOf(words[0]);
     const digits = String(roman).padEnd(words[0].length).slice(0, words[0].length);
-    out.splice(at, digits.length, ...digits);
+    out.splice(from, digits.length, ...digits);
   }
-  const before = (i: number): number => cells[i].from - 1;
-  cells.forEach((_, i) => {
-    if (i === 0) return;
-    const word = words[i];
-    if (i === 1) out[before(i)] = ':';
-    else if (i === cells.length - 1 && /^\d+\s*(?:sts?)?$/i.test(word)) out[before(i)] = '=';
+  const several = number(at('times')) > 1;
+  const ahead = totalAt >= 0 && totalAt < work;
+  const wraps =
+    at('shared') >= 0 &&
+    parts > 1 &&
+    parts <= MOST_PARTS &&
+    !/^(?:k(?:nit)?|p(?:url)?|plain)[^\d]*$/i.test(words[work]);
+  words.forEach((word, i) => {
+    if (i === 0 || word === '') return;
+    const role = roles[i] ?? 'remark';
+    if (role === 'total')
+      put(i, ahead ? '(' : wraps ? String.fromCharCode(TIMES_FROM + parts - 2) : '=');
+    else if (role === 'needle') put(i, String.fromCharCode(NEEDLE_FROM + table.needles[i]));
+    else if (role === 'share') {
+      if (table.needles[i] ? dealt === total : whole) blank(i);
+      else put(i, PER_SIDE);
+    } else if (role === 'remark') put(i, '\n');
+    else if (role === 'times') several ? put(i, TIMES_BEHIND) : blank(i);
+    else if (i === 1)
+      put(i, wraps || several ? SHARED_FROM : role === 'shared' && parts === 0 ? ON_EACH : ':');
+    else if (i === work && ahead) put(i, AFTER_COUNT);
   });
+  return out.join('');
+}
+
+/** `CO | cast on 21 | 21 | 63`, `0 | cast on | 90`: all that is cast on. */
+function castOnRow(
+  out: string[],
+  { cells, words }: Row,
+  at: { work: number; totalAt: number; total: number; shareAt: number },
+): string {
+  const { work, totalAt, total, shareAt } = at;
+  const told = /\d+/.exec(words[work] ?? '');
+  const of = Number(words[shareAt] ?? 0);
+  const put = (i: number, c: string): void => {
+    out[cells[i].from - 1] = c;
+  };
+  if (work > 0 && /cast|\bco\b/i.test(words[work])) out.fill(' ', cells[0].from, cells[0].to);
+  else if (!/c/i.test(words[0]))
+    out.splice(
+      cells[0].from,
+      cells[0].to - cells[0].from,
+      ...'co'.padEnd(cells[0].to - cells[0].from),
+    );
+  if (told && of > 0 && Number(told[0]) === of && total > of && total % of === 0) {
+    const from =
+      cells[work].from + out.slice(cells[work].from, cells[work].to).join('').indexOf(told[0]);
+    const rest = out.length - from;
+    const behind = words[work]
+      .slice(told.index + told[0].length)
+      .replaceAll(/\beach needle\b/gi, '');
+    out.splice(from, rest, ...`${total}${behind}`.padEnd(rest).slice(0, rest));
+  } else {
+    if (shareAt > 0 && shareAt !== totalAt) out.fill(' ', cells[shareAt].from, cells[shareAt].to);
+    if (told && totalAt > 0) put(totalAt, '=');
+  }
   return out.join('');
 }

@@ -4,6 +4,7 @@
  * are read as.
  */
 import { numberWords, type Replacement, romanValue } from './numbers.ts';
+import { TABLE_MARKS, tableMark } from './tables.ts';
 
 interface Wording {
   readonly re: RegExp;
@@ -38,6 +39,7 @@ const PAIRS =
   '(?:two by two|two and two|in pairs|in twos|two at a time|2 by 2|2 and 2|2 at a time)';
 
 const WORDINGS: readonly Wording[] = [
+  { re: TABLE_MARKS, as: ([mark]) => tableMark(mark) },
   // "until you've 16 sts", "there's 48 left"
   { re: /\b(you|we|they|i)['’]ve\b/gi, as: '$1 have' },
   { re: /\b(you|we|they)['’]re\b/gi, as: '$1 are' },

@@ -5,6 +5,7 @@
  * last part makes.
  */
 import type { DiagnosticList } from '../diagnostics.ts';
+import type { DeclaredRepeats } from '../grammar/steps/declared-repeats.ts';
 import { readSteps } from '../grammar/steps/step-reader.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import { readStitch } from '../grammar/steps/stitch-words.ts';
@@ -34,6 +35,18 @@ export class Abbreviations {
   #byStart = new Map<string, OwnStitch[]>();
   #shadowsPlain = false;
   #said = '';
+  #repeats: DeclaredRepeats = { stars: null, brackets: null };
+
+  /** How often the parts between asterisks or in brackets are worked, where the text says it once for all. */
+  get repeats(): DeclaredRepeats {
+    return this.#repeats;
+  }
+
+  declare(repeats: DeclaredRepeats): void {
+    this.#repeats = repeats;
+    if (repeats.stars !== null || repeats.brackets !== null)
+      this.#said += `* ${repeats.stars} ( ${repeats.brackets}\n`;
+  }
 
   /** All that was explained, with its places. */
   get said(): string {

@@ -144,7 +144,7 @@ function stitchesBegin(cursor: StepCursor): boolean {
   );
   const at = cursor.i;
   cursor.i = i;
-  if (/^\(\s*\d+\s*(?:sts?\b|stitches)/.test(text.slice(at, at + 20))) return false;
+  if (/^[([]\s*\d+\s*(?:sts?\b|stitches|[)\]])/.test(text.slice(at, at + 20))) return false;
   return '*([{'.includes(text[at] ?? ' ') || readStitch(text, at) !== null;
 }
 

@@ -11,11 +11,12 @@ import type { Step } from './steps.ts';
 const REPEAT_BRACKET =
   /[\s,;]*(?:rep(?:eat)?\.?)\s*(?:(?:between|from|the)\s+)?(?:\(\s*\)|\[\s*\]|brackets?|parenthes[ei]s|(?:these|this|the)\s+(?:\d+\s+)?(?:sts?|stitches|sequence)|sequence)?\s*/y;
 
-/** The bracket opened at `at` and closed before the cursor. */
+/** The bracket opened at `at` and closed before the cursor; `often` where nothing else is told of it. */
 export function repeatedBracket(
   cursor: StepCursor,
   steps: readonly Step[],
   at: number,
+  often: number,
 ): Step | null {
   // Into both loops of a double yarn over: one stitch in each.
   if (
@@ -54,7 +55,7 @@ export function repeatedBracket(
   if (!read && cursor.match(/[\s,]*rep(?:eat)?\.?(?=\s*(?:[.;(]|$))/y))
     return cursor.group(steps, at, { kind: 'rest', count: 0 });
   if (!read && cursor.match(TRAIL_EACH_SIDE)) return cursor.eachSide(steps, at);
-  if (!read) return cursor.group(steps, at, { times: 1 });
+  if (!read) return cursor.group(steps, at, { times: often });
   if (read.times?.more) {
     return cursor.group(steps, at, { times: timesInAll(read.times) }, read.times.times);
   }

@@ -82,6 +82,8 @@ function starGroup(
   read: ReadAmount | null,
   repeated: boolean,
 ): GroupStep {
+  const { stars } = cursor.declared;
+  if (!read && stars !== null && !repeated) return cursor.group(steps, from, { times: stars });
   if (!read) return cursor.group(steps, from, { kind: 'rest', count: 0 });
   const { times } = read;
   if (!times) return cursor.group(steps, from, read.amount);

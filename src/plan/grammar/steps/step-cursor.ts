@@ -6,6 +6,7 @@
 import type { Place } from '../../lex/source.ts';
 import type { Severity } from '../../plan.ts';
 import type { Remark } from '../ast.ts';
+import type { DeclaredRepeats } from './declared-repeats.ts';
 import type { StatedCount } from './stated-counts.ts';
 import type { Amount, GroupStep, Step, StitchStep } from './steps.ts';
 
@@ -46,9 +47,13 @@ export class StepCursor {
   /** Colour that the round is worked in, where it says so. */
   colour: string | null = null;
 
-  constructor(text: string, base: number) {
+  /** How often the parts are worked that say nothing themselves. */
+  readonly declared: DeclaredRepeats;
+
+  constructor(text: string, base: number, declared: DeclaredRepeats) {
     this.text = text;
     this.base = base;
+    this.declared = declared;
   }
 
   /** Goes past what the sticky expression matches here; null where that is nothing. */

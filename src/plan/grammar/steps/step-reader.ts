@@ -87,7 +87,7 @@ class StepReader {
   readonly #byNeedle: boolean;
 
   constructor(text: string, base: number, abbreviations: Abbreviations) {
-    this.cursor = new StepCursor(text.replace(GERUND, imperative), base);
+    this.cursor = new StepCursor(text.replace(GERUND, imperative), base, abbreviations.repeats);
     this.#abbreviations = abbreviations;
     this.#byNeedle = /needle|ndl|dpn|side|section|\bn ?\d/.test(text);
   }
@@ -329,7 +329,8 @@ class StepReader {
     }
     const steps = foldBobbles(this.readSequence(closer, depth + 1, at));
     if (steps.length === 0) return null;
-    return repeatedBracket(cursor, steps, at);
+    const times = (depth === 0 ? cursor.declared.brackets : null) ?? 1;
+    return repeatedBracket(cursor, steps, at, times);
   }
 
   /** One step; null for words without meaning, 'none' if nothing could be read. */
@@ -397,7 +398,7 @@ function stitchesFollow(cursor: StepCursor): boolean {
   const { text } = cursor;
   let { i } = cursor;
   while (/[\s,;.:]/.test(text[i] ?? '')) i++;
-  if (/^\(\s*\d+\s*(?:sts?\b|stitches)/.test(text.slice(i, i + 20))) return false;
+  if (/^[([]\s*\d+\s*(?:sts?\b|stitches|[)\]])/.test(text.slice(i, i + 20))) return false;
   return (
     '*([{'.includes(text[i] ?? ' ') ||
     readStitch(text, i) !== null ||

@@ -3,7 +3,7 @@
  * `All even rounds`, `WS rows`, `3.`. In: a cursor. Out: what it names, or null.
  */
 import type { Parity } from '../../ast.ts';
-import { isUnit, numberList, ordinalList, unit } from '../../phrases.ts';
+import { bracketedCount, isUnit, numberList, ordinalList, unit } from '../../phrases.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { type Head, head, parityOf, unitHere } from './head.ts';
 
@@ -133,12 +133,19 @@ export function bare(c: TokenCursor): Head | null {
         });
     const numbers = nth ?? numberList(c);
     if (!numbers || numbers.some((n) => n > 9999)) return null;
+    // "4 (78 sts): …"
+    const stated = open
+      ? null
+      : c.attempt(() => {
+          const count = bracketedCount(c);
+          return count && c.mark(':') ? count : null;
+        });
     const dash = c.mark('-') && c.peek()?.spaced && c.peek(1)?.spaced && numbers.length === 1;
     if (open) {
       if (!c.eatMark(')]') || numbers[0] > 200) return null;
       c.eatMark(':.-');
     } else if (dash) c.i++;
-    else if (!c.eatMark(numbers.length > 1 || nth ? ':' : ':).')) return null;
+    else if (!c.eatMark(numbers.length > 1 || nth || stated ? ':' : ':).')) return null;
     const after = c.peek();
     const needle = after?.kind === 'ordinal' && /^(?:needle|side|section)$/.test(c.word(1));
     if (
@@ -146,6 +153,6 @@ export function bare(c: TokenCursor): Head | null {
       !(needle || after.kind === 'word' || (after.kind === 'mark' && '*(['.includes(after.text)))
     )
       return null;
-    return head({ numbers, bare: true });
+    return head({ numbers, bare: true, stated });
   });
 }

@@ -3,6 +3,7 @@
  */
 import type { Parity, RoundLabel } from '../../ast.ts';
 import { unit } from '../../phrases.ts';
+import type { StatedCount } from '../../steps/stated-counts.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 
 export type Unit = RoundLabel['unit'];
@@ -18,6 +19,7 @@ export interface Head {
   readonly suffix?: readonly number[];
   readonly side?: 'RS' | 'WS';
   readonly every?: boolean;
+  readonly stated?: StatedCount | null;
 }
 
 export function head(part: Partial<Head>): Head {

@@ -57,7 +57,7 @@ export function readLabel(c: TokenCursor): RoundLabel | null {
     if (!found) return null;
     const x: Extras = {
       side: found.side ?? null,
-      stated: null,
+      stated: found.stated ?? null,
       again: false,
       colour: null,
       rule: found.rule,
