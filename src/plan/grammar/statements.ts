@@ -21,7 +21,7 @@ import { isGaugeSentence } from './statements/gauge.ts';
 import { readSetUp } from './statements/set-up.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
 import type { TokenCursor } from './token-cursor.ts';
-import { leftoverWords, proseSentences, unreadWords } from './words-between.ts';
+import { isLame, leftoverWords, parted, proseSentences, unreadWords } from './words-between.ts';
 
 export class StatementReader {
   readonly statements: Statement[] = [];
@@ -324,15 +324,17 @@ export class StatementReader {
     const open = this.#open;
     if (!open) return;
     this.#open = null;
-    const body = this.#passage.body(open.label, open.body, open.end);
+    const whole = this.#passage.body(open.label, open.body, open.end);
+    const apart = isLame(whole) ? parted(this.#passage, open.label, open.body, open.end) : null;
     const numbered = open.item === undefined ? {} : { item: open.item };
     this.#push({
       kind: 'round',
       label: open.label,
-      body,
-      ...this.#passage.span(open.at, open.end),
+      body: apart?.body ?? whole,
+      ...this.#passage.span(open.at, apart?.at ?? open.end),
       ...numbered,
     });
+    if (apart) this.#pushAll(apart.behind);
   }
 }
 

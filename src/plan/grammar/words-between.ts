@@ -2,7 +2,7 @@
  * Words between instructions, which no rule has followed: counts, rounds of stitches, prose; the law
  * (`prose.ts`) says which of it could instruct. In: a passage and the tokens. Out: nodes that cover them.
  */
-import type { Statement } from './ast.ts';
+import type { RoundBody, RoundLabel, Statement } from './ast.ts';
 import type { Passage } from './passage.ts';
 import {
   explainsRound,
@@ -81,6 +81,53 @@ export function leftoverWords(passage: Passage, from: number, end: number): Stat
     i = stop + 1;
   }
   return out;
+}
+
+/** Sentences behind a round's stitches that are looked at. Chosen: bounds the time. */
+const MOST_SENTENCES = 12;
+
+/**
+ * A round with words in it that were not followed: its stitches up to some sentence, and what stands behind them, where
+ * all of that is prose or a count by itself. Null where no sentence parts the two.
+ */
+export function parted(
+  passage: Passage,
+  label: RoundLabel | null,
+  from: number,
+  end: number,
+): { readonly body: RoundBody; readonly at: number; readonly behind: readonly Statement[] } | null {
+  let i = from;
+  for (let n = 0; n < MOST_SENTENCES; n++) {
+    i = sentenceBehind(passage, i, end);
+    if (i >= end) return null;
+    const first = passage.sentenceEnd(i, end, '.!?');
+    if (sentenceInstructs(passage.tokens.slice(i, first))) continue;
+    const body = passage.body(label, from, i);
+    if (body.kind === 'steps' && (isLame(body) || body.steps.length === 0)) continue;
+    const behind = proseSentences(passage, i, end);
+    if (behind.some((s) => s.kind === 'prose' && s.instructs)) continue;
+    return { body, at: i, behind };
+  }
+  return null;
+}
+
+/** Some of its words were not followed. */
+export function isLame(body: RoundBody): boolean {
+  return (
+    body.kind === 'steps' &&
+    (body.unread > 0 || body.failed || body.remarks.some((r) => r.severity === 'error'))
+  );
+}
+
+/** First token of the next sentence: behind a full stop, or behind a bracket with a capital after it. */
+function sentenceBehind(passage: Passage, from: number, end: number): number {
+  const { tokens } = passage;
+  for (let i = from; i + 1 < end; i++) {
+    const { kind, text } = tokens[i];
+    if (kind !== 'mark') continue;
+    if ('.!?'.includes(text) || (')]'.includes(text) && tokens[i + 1].capital)) return i + 1;
+  }
+  return end;
 }
 
 /** A sentence of stitches behind an instruction, which is a round by itself, and the place behind it. */
