@@ -209,7 +209,10 @@ const CASTS: readonly Rule<Opening>[] = [
   { says: ['rep|repeat from? * twice more?'], means: (o) => repeats(o, 3) },
   // "CO 20, pm, CO 20", "3 sts, pm, 2 sts, pm, 11 sts"
   {
-    says: ['# @sts? ,? pm', '# @sts? ,? place|placing a? marker'],
+    says: [
+      '# centre|center|middle|corner|marked? @sts? ,? pm',
+      '# centre|center|middle|corner|marked? @sts? ,? place|placing a? marker',
+    ],
     means: (o, [n]) => {
       o.listed.push(n ?? 0);
       o.marked.push(sumOf(o.listed));

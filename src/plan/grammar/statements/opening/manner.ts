@@ -70,6 +70,14 @@ export const TOOLS: readonly OpeningRule[] = [
   },
   {
     says: [
+      'mark|marking|@place a|an|the|your|stitch|safety|locking|coloured* pin|marker|thread? on|in|at? the? @sts number|no? # as? a|the|centre|center|middle|corner|one*',
+      'on|in|at the? @sts number|no #',
+      '# @length tail|end',
+      'to|for sew|seam|weave|graft|seaming|sewing with|in|up|later*',
+      '(|, the? % @sts? )|,',
+      'the|this % is|being the? centre|center|middle|corner @sts?',
+      'keep|keeping a|the|your @marker in|with it|there|place|them all? the? time?',
+      'leave|leaving a|an|the|about|long* # @length tail|end to? sew|seam|weave|graft? with|in|up|later?',
       'use|using|with|by|in|via|such as? the|a|an|any|your|whichever|whatever* ~* method|technique|tail',
       'use|using|with|by|in|via|such as? the|a|an|any|your|whichever|whatever* ~* cast on',
       'over # needles',

@@ -48,9 +48,9 @@ export const SHARES: readonly OpeningRule[] = [
   },
   {
     says: [
-      `#each @sts? ${LIE}? on|onto|to|for|along|at|in each|every|either|a|the 1|single? of? the|your|these? needle|cable? @shared`,
+      `#each @sts? of? them? ${LIE}? on|onto|to|for|along|at|in each|every|either|a|the 1|single? of? the|your|these? needle|cable? @shared`,
       '#each @sts? per|a|/|to|for @shared',
-      `#each @sts? ${LIE}? on|in|to|onto each|every|either #? @shared?`,
+      `#each @sts? of? them? ${LIE}? on|in|to|onto each|every|either #? @shared?`,
       `#each @sts? on|onto|to|per|for|along|at|in|a|/ ${EACH}`,
       `#each @sts? ${EACH} @shared?`,
     ],
