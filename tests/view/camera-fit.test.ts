@@ -1,6 +1,6 @@
 import { vec3 } from 'gl-matrix';
 import { describe, expect, it } from 'vitest';
-import { facingRad, fitView, measureView } from '../../src/view/camera/camera-fit.ts';
+import { facingRad, fitView, measureView, stillFramed } from '../../src/view/camera/camera-fit.ts';
 import type { CameraHandle } from '../../src/view/camera/camera-rig.tsx';
 import { handleViewKey } from '../../src/view/camera/view-keys.ts';
 
@@ -39,6 +39,16 @@ describe('fitting a view', () => {
       expect(furthest).toBeLessThan(LENS.fill + 0.01);
       expect(furthest).toBeGreaterThan(LENS.fill - 0.06);
     }
+  });
+
+  it('keeps a frame while the piece fits it, and makes another where it has outgrown it or shrunk in it', () => {
+    const { middle } = measureView([SQUARE]);
+    const view = fitView([SQUARE], middle, 0.78, 0.32, LENS);
+    const framed = (share: number) =>
+      stillFramed([SQUARE.map((v) => share * v)], view, 0.78, 0.32, LENS);
+    expect([0.7, 0.95, 1, 1.03, 1.2].map(framed)).toEqual([false, true, true, true, false]);
+    const away = { ...view, target: vec3.fromValues(80, 0, 0) };
+    expect(stillFramed([SQUARE], away, 0.78, 0.32, LENS)).toBe(false);
   });
 
   it('turns the nearest side to the front', () => {

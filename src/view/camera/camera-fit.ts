@@ -21,6 +21,68 @@ export interface FittedView {
   readonly target: vec3;
 }
 
+/** How much further than it must be the eye may stand before a picture is framed anew. Chosen. */
+const SPARE = 1.18;
+/** Share of the picture's half height that a piece may reach beyond its margin meanwhile. Chosen. */
+const OVER = 0.04;
+
+/**
+ * Whether a piece that has moved is still framed well by a view: all of it within the picture, and not small in it.
+ * In: where the eye is now, at what distance, mm, and what it looks at.
+ */
+export function stillFramed(
+  inView: readonly Positions[],
+  view: FittedView,
+  polarRad: number,
+  aroundRad: number,
+  lens: ViewLens,
+): boolean {
+  const eased = { ...lens, fill: Math.min(1, lens.fill + OVER) };
+  const least = leastDistance(inView, view.target, viewAxes(polarRad, aroundRad), eased);
+  return view.distanceMm >= least && view.distanceMm <= SPARE * least;
+}
+
+interface ViewAxes {
+  /** Towards the eye, to its right, and up. */
+  readonly towards: vec3;
+  readonly right: vec3;
+  readonly up: vec3;
+}
+
+function viewAxes(polarRad: number, aroundRad: number): ViewAxes {
+  const towards = vec3.fromValues(
+    Math.sin(polarRad) * Math.sin(aroundRad),
+    -Math.sin(polarRad) * Math.cos(aroundRad),
+    Math.cos(polarRad),
+  );
+  const right = vec3.fromValues(Math.cos(aroundRad), Math.sin(aroundRad), 0);
+  return { towards, right, up: vec3.cross(vec3.create(), towards, right) };
+}
+
+/** The nearest that an eye which looks at `target` may come with everything in its picture, mm. */
+function leastDistance(
+  inView: readonly Positions[],
+  target: vec3,
+  { towards, right, up }: ViewAxes,
+  lens: ViewLens,
+): number {
+  const high = Math.tan(lens.fovRad / 2) * lens.fill;
+  const wide = high * lens.aspect;
+  const offset = vec3.create();
+  let distanceMm = NEAREST_MM;
+  for (const positions of inView) {
+    for (let i = 0; i < positions.length; i += 3) {
+      vec3.set(offset, positions[i], positions[i + 1], positions[i + 2]);
+      vec3.subtract(offset, offset, target);
+      const near = vec3.dot(offset, towards);
+      const aside = Math.abs(vec3.dot(offset, right));
+      const above = Math.abs(vec3.dot(offset, up));
+      distanceMm = Math.max(distanceMm, near + aside / wide, near + above / high);
+    }
+  }
+  return distanceMm;
+}
+
 /** Nearest look at anything, mm. */
 const NEAREST_MM = 10;
 
@@ -31,16 +93,8 @@ export function fitView(
   aroundRad: number,
   lens: ViewLens,
 ): FittedView {
-  const high = Math.tan(lens.fovRad / 2) * lens.fill;
-  const wide = high * lens.aspect;
-  // Axes of the view: towards the eye, to its right, and up.
-  const towards = vec3.fromValues(
-    Math.sin(polarRad) * Math.sin(aroundRad),
-    -Math.sin(polarRad) * Math.cos(aroundRad),
-    Math.cos(polarRad),
-  );
-  const right = vec3.fromValues(Math.cos(aroundRad), Math.sin(aroundRad), 0);
-  const up = vec3.cross(vec3.create(), towards, right);
+  const axes = viewAxes(polarRad, aroundRad);
+  const { towards, up } = axes;
   const target = vec3.clone(middle);
   const offset = vec3.create();
   let distanceMm = NEAREST_MM;
@@ -49,22 +103,20 @@ export function fitView(
     let low = Number.POSITIVE_INFINITY;
     let top = Number.NEGATIVE_INFINITY;
     const before = distanceMm;
-    distanceMm = NEAREST_MM;
+    distanceMm = leastDistance(inView, target, axes, lens);
+    if (round === 0 || round === 3) continue;
     for (const positions of inView) {
       for (let i = 0; i < positions.length; i += 3) {
         vec3.set(offset, positions[i], positions[i + 1], positions[i + 2]);
         vec3.subtract(offset, offset, target);
         const near = vec3.dot(offset, towards);
-        const aside = Math.abs(vec3.dot(offset, right));
-        const above = vec3.dot(offset, up);
-        distanceMm = Math.max(distanceMm, near + aside / wide, near + Math.abs(above) / high);
-        if (round > 0 && before > near) {
-          low = Math.min(low, above / (before - near));
-          top = Math.max(top, above / (before - near));
-        }
+        if (before <= near) continue;
+        const above = vec3.dot(offset, up) / (before - near);
+        low = Math.min(low, above);
+        top = Math.max(top, above);
       }
     }
-    if (round > 0 && round < 3 && top > low) {
+    if (top > low) {
       vec3.scaleAndAdd(target, target, up, ((low + top) / 2) * before);
     }
   }

@@ -7,6 +7,7 @@
  */
 import { useFrame, useThree } from '@react-three/fiber';
 import CameraControls from 'camera-controls';
+import { vec3 } from 'gl-matrix';
 import type { Ref } from 'react';
 import { useEffect, useImperativeHandle, useMemo, useRef } from 'react';
 import type { PerspectiveCamera } from 'three';
@@ -22,7 +23,7 @@ import {
   Vector4,
 } from 'three';
 import type { Positions } from '../fabric/surface.ts';
-import { facingRad, fitView, measureView } from './camera-fit.ts';
+import { facingRad, fitView, measureView, stillFramed } from './camera-fit.ts';
 
 CameraControls.install({
   THREE: { Box3, Matrix4, Quaternion, Raycaster, Sphere, Spherical, Vector2, Vector3, Vector4 },
@@ -77,6 +78,8 @@ const DRAG_S = 0.04;
 const MOST_STEP_S = 0.05;
 /** Pixels of a picture for paper to one of the screen, at most: a small window must not ask for a huge one. */
 const MOST_RATIO = 4;
+/** A piece that has turned by less while it came to rest is seen from the same side. Chosen. */
+const SAME_SIDE_RAD = 0.1;
 /** Share of the picture that the piece fills: room for the notes at its edges. Chosen. */
 const FILL = 0.84;
 
@@ -132,9 +135,8 @@ export function CameraRig(props: CameraRigProps) {
     controls.maxDistance = radiusMm * 12;
   }, [controls, glides, aspect, radiusMm]);
 
+  const lens = { fovRad: (camera.fov * Math.PI) / 180, aspect: shape, fill };
   const lookFrom = (polarRad: number, aroundRad: number, isGliding = glides) => {
-    const fovRad = (camera.fov * Math.PI) / 180;
-    const lens = { fovRad, aspect: shape, fill };
     const { distanceMm, target } = fitView(inView, middle, polarRad, aroundRad, lens);
     controls.normalizeRotations();
     void controls.setTarget(target[0], target[1], target[2], isGliding);
@@ -205,9 +207,18 @@ export function CameraRig(props: CameraRigProps) {
     },
   }));
 
+  const framed = (): boolean => {
+    const at = controls.getTarget(new Vector3());
+    const view = { distanceMm: controls.distance, target: vec3.fromValues(at.x, at.y, at.z) };
+    return stillFramed(inView, view, controls.polarAngle, controls.azimuthAngle, lens);
+  };
+  // A frame that still holds the piece stays as it is: no jump at the end.
   // biome-ignore lint/correctness/useExhaustiveDependencies: only coming to rest moves the camera
   useEffect(() => {
-    if (restKey && !taken.current) lookFrom(firstPolar, facing(firstAround));
+    if (!restKey || taken.current) return;
+    const around = facing(firstAround);
+    const turned = Math.abs(controls.azimuthAngle - around) > SAME_SIDE_RAD;
+    if (turned || !framed()) lookFrom(firstPolar, around);
   }, [restKey]);
 
   // Another piece, or a canvas of another shape: look at the whole of it.

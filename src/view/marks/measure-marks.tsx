@@ -40,11 +40,14 @@ export function MeasureMarks({ marks, view, plate }: MeasureMarksProps) {
   const halfHeight = Math.max(view[1], (view[0] * size.height) / Math.max(1, size.width));
   // Words are some 19 pixels high, whatever the canvas; on a small one a little less.
   const scaleMm = (halfHeight * 2 * Math.min(26, 12 + size.height / 32)) / Math.max(1, size.height);
-  return marks.map((mark) => <Mark key={mark.words} mark={mark} scaleMm={scaleMm} plate={plate} />);
+  const halfWidth = (halfHeight * size.width) / Math.max(1, size.height);
+  return marks.map((mark) => (
+    <Mark key={mark.words} mark={mark} scaleMm={scaleMm} halfWidth={halfWidth} plate={plate} />
+  ));
 }
 
-function Mark(props: { mark: MeasureMark; scaleMm: number; plate: string }) {
-  const { mark, scaleMm, plate } = props;
+function Mark(props: { mark: MeasureMark; scaleMm: number; halfWidth: number; plate: string }) {
+  const { mark, scaleMm, halfWidth, plate } = props;
   const invalidate = useThree((state) => state.invalidate);
   const line = useMemo(() => {
     const geometry = new BufferGeometry();
@@ -76,13 +79,16 @@ function Mark(props: { mark: MeasureMark; scaleMm: number; plate: string }) {
       sprite.dispose();
     };
   }, [line, ink, words, sprite, invalidate]);
+  // Words stay within the first look, however narrow the canvas.
+  const most = Math.max(0, halfWidth - (scaleMm * words.aspect) / 2);
+  const wordsX = Math.max(-most, Math.min(most, mark.wordsAt[0]));
   return (
     <>
       <mesh geometry={line} material={ink} renderOrder={2} frustumCulled={false} />
       <sprite
         material={sprite}
         renderOrder={3}
-        position={[mark.wordsAt[0], mark.wordsAt[1], 0]}
+        position={[wordsX, mark.wordsAt[1], 0]}
         scale={[scaleMm * words.aspect, scaleMm, 1]}
       />
     </>
