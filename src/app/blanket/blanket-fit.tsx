@@ -7,6 +7,7 @@ import { gradeOnce } from '../state/grading.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { changeProject, projects, useProject } from '../state/project-store.ts';
 import { fixed, lengthText, type Units, unitOf } from '../state/units.ts';
+import { ActionButton } from '../ui/action-button.tsx';
 import type { BlanketFacts, SquareEntry } from './blanket-facts.ts';
 import { Shade } from './square-list.tsx';
 
@@ -114,15 +115,14 @@ function Fit(props: {
         {trouble && <span className="outcome-mistake"> {trouble}</span>}
       </span>
       {fit.fit === 'adjust' && (
-        <button
-          type="button"
+        <ActionButton
           className="button button-small"
           aria-label={`Adjust ${fit.name}`}
-          disabled={busy}
+          why={busy ? 'Its stitches are being counted' : ''}
           onClick={() => void adjust()}
         >
           {busy ? 'Counting…' : 'Adjust'}
-        </button>
+        </ActionButton>
       )}
     </li>
   );

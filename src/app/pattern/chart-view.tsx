@@ -100,21 +100,19 @@ export function ChartView({ facts }: { readonly facts: PatternFacts }) {
             </option>
           </select>
         </span>
-        <label
-          className="with-unit"
-          title={
-            facts.proportion === null
-              ? 'The plan states no gauge to take the shape from'
-              : undefined
-          }
-        >
+        <label className="with-unit">
           <input
             type="checkbox"
             checked={trueShape}
             disabled={facts.proportion === null}
             onChange={(event) => choosePattern({ trueShape: event.target.checked })}
           />
-          Squares shaped like the stitches
+          <span>
+            Squares shaped like the stitches
+            {facts.proportion === null && (
+              <small className="soft"> (the plan states no gauge to take the shape from)</small>
+            )}
+          </span>
         </label>
       </div>
       {svg === null ? (

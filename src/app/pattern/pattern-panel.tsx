@@ -22,6 +22,8 @@ import { SvgPicture } from './svg-picture.tsx';
 import { WrittenView } from './written-view.tsx';
 import { YarnView } from './yarn-view.tsx';
 
+const NOT_YET = 'once it can be written';
+
 const SHEETS: readonly (readonly [Sheet, string])[] = [
   ['written', 'Written'],
   ['chart', 'Chart'],
@@ -214,10 +216,10 @@ function PrintTools({ facts }: { readonly facts: PatternFacts | null }) {
   return (
     <>
       <DropdownMenu.Root modal={false}>
-        <DropdownMenu.Trigger className="button button-small" disabled={!facts}>
+        <DropdownMenu.Trigger className="button button-small">
           {paper} <DownGlyph />
         </DropdownMenu.Trigger>
-        <DropdownMenu.Portal>
+        <DropdownMenu.Portal container={document.querySelector('main')}>
           <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>
             <DropdownMenu.Label className="menu-label">Paper</DropdownMenu.Label>
             <DropdownMenu.RadioGroup
@@ -250,14 +252,17 @@ function PrintTools({ facts }: { readonly facts: PatternFacts | null }) {
             <DropdownMenu.Separator className="menu-line" />
             <DropdownMenu.Item
               className="menu-item"
+              aria-disabled={!facts || undefined}
               onSelect={() =>
                 facts && saveText(facts.written.text, facts.plan.title, 'pattern.txt')
               }
             >
               Save the pattern as text
+              {!facts && <small>{NOT_YET}</small>}
             </DropdownMenu.Item>
             <DropdownMenu.Item
               className="menu-item"
+              aria-disabled={!facts || undefined}
               onSelect={() =>
                 facts?.sizes.forEach((size) => {
                   const slug = size.name.toLowerCase().replace(/[^a-z0-9]+/g, '-');
@@ -274,6 +279,7 @@ function PrintTools({ facts }: { readonly facts: PatternFacts | null }) {
               {facts && facts.sizes.length > 1
                 ? 'Save the charts as SVG, one for each size'
                 : 'Save the chart as SVG'}
+              {!facts && <small>{NOT_YET}</small>}
             </DropdownMenu.Item>
           </DropdownMenu.Content>
         </DropdownMenu.Portal>

@@ -8,6 +8,7 @@ import { notify, usePage } from '../state/page-store.ts';
 import { changeText } from '../state/plan-actions.ts';
 import { changeProject } from '../state/project-store.ts';
 import { fixed, unitOf } from '../state/units.ts';
+import { ActionButton } from '../ui/action-button.tsx';
 import { type KnownGauge, knowledgeOf } from './known-gauges.ts';
 import { type StatedGauge, stateGauge, states } from './state-gauge.ts';
 import { Compared } from './test-knit-form.tsx';
@@ -170,14 +171,13 @@ function Takeover({
       <button type="button" className="button button-small" onClick={() => state(gauge)}>
         Use this gauge in the plan
       </button>
-      <button
-        type="button"
+      <ActionButton
         className="button button-small"
-        disabled={busy}
+        why={busy ? 'The stitches for this gauge are being counted' : ''}
         onClick={() => void grade()}
       >
         {busy ? 'Counting stitches…' : 'Use it and keep the size'}
-      </button>
+      </ActionButton>
     </div>
   );
 }
