@@ -41,15 +41,57 @@ interface AxeResult {
 
 const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core'), 'utf8');
 
+type Axe = { axe: { run(within: string, options: object): Promise<AxeResult> } };
+
+/** What axe finds by all its rules within a part of the page, once it has been laid out. */
+async function found(page: Page, within = 'html'): Promise<AxeResult['violations']> {
+  if (!(await page.evaluate(() => 'axe' in globalThis))) await page.evaluate(axeSource);
+  const { violations } = await page.evaluate(async (part) => {
+    // Another theme or width is there with the next frames.
+    for (let k = 0; k < 2; k++) await new Promise((next) => requestAnimationFrame(next));
+    return (globalThis as unknown as Axe).axe.run(part, { resultTypes: ['violations'] });
+  }, within);
+  return violations;
+}
+
+const told = ({ id, nodes }: AxeResult['violations'][number]) =>
+  `${id}: ${nodes[0]?.html.slice(0, 160)}`;
+
 /** Violations that axe calls serious or critical. */
 export async function seriousViolations({ page }: Visit): Promise<string[]> {
-  await page.evaluate(axeSource);
-  const { violations } = await page.evaluate(() =>
-    (globalThis as unknown as { axe: { run(): Promise<AxeResult> } }).axe.run(),
-  );
-  return violations
-    .filter(({ impact }) => impact === 'serious' || impact === 'critical')
-    .map(({ id, nodes }) => `${id}: ${nodes[0]?.html.slice(0, 160)}`);
+  const violations = await found(page);
+  return violations.filter(({ impact }) => /serious|critical/.test(impact ?? '')).map(told);
+}
+
+/** A desk, a tablet and a phone: what is laid out anew at each. Colours hang on the theme, not on the width. */
+const SCREENS = [
+  { width: 1440, colorScheme: 'light' },
+  { width: 768, colorScheme: 'dark' },
+  { width: 360, colorScheme: 'light' },
+] as const;
+
+/**
+ * Calls `look` at three widths and in both themes, and tells all that it finds: what axe has against a part of the page, and
+ * on the phone controls that a thumb misses.
+ */
+export async function violationsEverywhere(
+  { page }: Visit,
+  look: (violations: (within: string) => Promise<void>) => Promise<void>,
+): Promise<string[]> {
+  const before = page.viewportSize();
+  const all: string[] = [];
+  for (const { width, colorScheme } of SCREENS) {
+    await page.emulateMedia({ colorScheme });
+    await page.setViewportSize({ width, height: 600 });
+    await look(async (within) => {
+      const violations = (await found(page, within)).map(told);
+      const missed = width < 500 ? await missedByThumbs(page) : [];
+      all.push(...[...violations, ...missed].map((words) => `${width} ${colorScheme}: ${words}`));
+    });
+  }
+  await page.emulateMedia({ colorScheme: 'light' });
+  if (before) await page.setViewportSize(before);
+  return all;
 }
 
 export interface VisitOptions extends BrowserContextOptions {

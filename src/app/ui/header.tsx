@@ -106,46 +106,44 @@ function PlansMenu({ onDialog }: { readonly onDialog: (name: DialogName) => void
       <DropdownMenu.Trigger className="button">
         Plans <DownGlyph />
       </DropdownMenu.Trigger>
-      <DropdownMenu.Portal>
-        <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>
-          <Item onSelect={() => onDialog('new-square')} name="New square…" note="from wishes" />
-          <Item onSelect={() => void newPlan()} name="New plan" note="to write" />
+      <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>
+        <Item onSelect={() => onDialog('new-square')} name="New square…" note="from wishes" />
+        <Item onSelect={() => void newPlan()} name="New plan" note="to write" />
+        <Item
+          onSelect={() => onDialog('resize')}
+          why={sized ? '' : 'once at rest'}
+          name="Another size or gauge…"
+        />
+        <Item onSelect={() => void chooseFile()} name="Open a file…" />
+        <Item onSelect={() => onDialog('link')} name="Link to this plan…" />
+        <Item onSelect={() => onDialog('versions')} name="Earlier versions…" />
+        <DropdownMenu.Separator className="menu-line" />
+        <DropdownMenu.Label className="menu-label">Save</DropdownMenu.Label>
+        <Item onSelect={saveFile} name="Plan as text" />
+        <Item onSelect={() => void saveProject()} name="Whole project" note="json" />
+        {SHAPES.map(({ what, format, name, ...shape }) => (
           <Item
-            onSelect={() => onDialog('resize')}
-            why={sized ? '' : 'once at rest'}
-            name="Another size or gauge…"
+            key={name}
+            onSelect={() => void saveShape(what, format)}
+            why={knitted ? '' : 'once there is a fabric'}
+            name={name}
+            {...shape}
           />
-          <Item onSelect={() => void chooseFile()} name="Open a file…" />
-          <Item onSelect={() => onDialog('link')} name="Link to this plan…" />
-          <Item onSelect={() => onDialog('versions')} name="Earlier versions…" />
-          <DropdownMenu.Separator className="menu-line" />
-          <DropdownMenu.Label className="menu-label">Save</DropdownMenu.Label>
-          <Item onSelect={saveFile} name="Plan as text" />
-          <Item onSelect={() => void saveProject()} name="Whole project" note="json" />
-          {SHAPES.map(({ what, format, name, ...shape }) => (
-            <Item
-              key={name}
-              onSelect={() => void saveShape(what, format)}
-              why={knitted ? '' : 'once there is a fabric'}
-              name={name}
-              {...shape}
-            />
-          ))}
-          <DropdownMenu.Separator className="menu-line" />
-          <PrintItems />
-          {small && <SmallScreenItems />}
-          <DropdownMenu.Separator className="menu-line" />
-          <DropdownMenu.Label className="menu-label">From the Saltmarsh blanket</DropdownMenu.Label>
-          {DEMOS.map((demo) => (
-            <Item
-              key={demo.id}
-              onSelect={() => void openDemo(demo)}
-              name={demo.name}
-              note={demo.what}
-            />
-          ))}
-        </DropdownMenu.Content>
-      </DropdownMenu.Portal>
+        ))}
+        <DropdownMenu.Separator className="menu-line" />
+        <PrintItems />
+        {small && <SmallScreenItems />}
+        <DropdownMenu.Separator className="menu-line" />
+        <DropdownMenu.Label className="menu-label">From the Saltmarsh blanket</DropdownMenu.Label>
+        {DEMOS.map((demo) => (
+          <Item
+            key={demo.id}
+            onSelect={() => void openDemo(demo)}
+            name={demo.name}
+            note={demo.what}
+          />
+        ))}
+      </DropdownMenu.Content>
     </DropdownMenu.Root>
   );
 }
@@ -235,11 +233,9 @@ function LightMenu() {
       <DropdownMenu.Trigger className="button">
         Theme: {LIGHTS.find((light) => light.theme === theme)?.short} <DownGlyph />
       </DropdownMenu.Trigger>
-      <DropdownMenu.Portal>
-        <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>
-          <LightItems />
-        </DropdownMenu.Content>
-      </DropdownMenu.Portal>
+      <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>
+        <LightItems />
+      </DropdownMenu.Content>
     </DropdownMenu.Root>
   );
 }
