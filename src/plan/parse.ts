@@ -9,6 +9,7 @@ import { splitLines } from './grammar/lines.ts';
 import { Recall } from './grammar/recall.ts';
 import { placesOf } from './grammar/statements/cast-on.ts';
 import { HeaderReader, type Headers } from './grammar/statements/header.ts';
+import { NOT_JOINED } from './grammar/statements/opening/joins.ts';
 import { StatementReader } from './grammar/statements.ts';
 import { declaredIn } from './grammar/steps/declared-repeats.ts';
 import type { Sizes } from './lex/sizes.ts';
@@ -317,8 +318,8 @@ function needlesShared(setUps: readonly SetUp[], count: number): number | null {
 
 function guessWorked(source: Source, statements: readonly Statement[]): 'round' | 'flat' {
   if (
-    /(?:(?<!not )(?:join|joining)|work(?:ed)?|knit(?:ted)?)\b[^.\n]{0,50}\bround\b/.test(
-      source.norm,
+    /(?:\bjoin(?:ing)?|work(?:ed)?|knit(?:ted)?)\b[^.\n]{0,50}\bround\b/.test(
+      source.norm.replace(NOT_JOINED, ' '),
     )
   ) {
     return 'round';

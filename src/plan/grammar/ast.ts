@@ -178,7 +178,8 @@ export type RoundBody =
       readonly clauses: readonly WorkClause[];
       readonly stated: StatedCount | null;
     }
-  | { readonly kind: 'bind-off' };
+  /** `lost`: words of it that no rule follows. */
+  | { readonly kind: 'bind-off'; readonly lost?: Place };
 
 export interface CastOn {
   readonly count: number;
@@ -225,6 +226,8 @@ export interface EndWords {
   breaks: boolean;
   through: boolean;
   holds: boolean;
+  /** The stitches are put on a thread, which the next sentence may draw up. */
+  thread: boolean;
   /** "Do not bind off". */
   keeps: boolean;
   /** Stitches that the ending takes, where it says how many. */

@@ -9,7 +9,9 @@ import { LEADS } from '../lexicon/words.ts';
 import type { RoundBody, RoundLabel, RoundsRef, WorkClause } from './ast.ts';
 import { readColour } from './colours.ts';
 import { isUnit, nameBeforeUnit, roundsRef, unit } from './phrases.ts';
+import { strayInstructs } from './prose.ts';
 import { says } from './rules.ts';
+import { readEnding } from './statements/ending.ts';
 import { readWork } from './statements/work.ts';
 import { cycleOf } from './steps/patterns.ts';
 import { readSteps } from './steps/step-reader.ts';
@@ -29,7 +31,7 @@ export function readBody(
   const from = c.from();
   const to = c.i < c.end ? c.tokens[c.end - 1].to : from;
   const text = c.text.slice(from, to);
-  if (c.i < c.end && BINDS_OFF.test(text)) return { kind: 'bind-off' };
+  if (c.i < c.end && BINDS_OFF.test(text)) return bindOff(c);
   if (label) {
     const like = readLike(c, label);
     if (like)
@@ -52,6 +54,20 @@ export function readBody(
   const colour =
     read.colour ?? (letter ? `colour ${letter.toUpperCase()}` : null) ?? label?.colour ?? null;
   return { kind: 'steps', ...read, colour, ...(rounds === null ? null : { rounds }) };
+}
+
+/** Binding off, and the first of its words that no rule follows and that could ask for something. */
+function bindOff(c: TokenCursor): RoundBody {
+  const start = c.i;
+  const { unread } = readEnding(c);
+  const lost = unread.find(({ first, end, core }) => {
+    const before = c.tokens[first - 1];
+    const behind = first > start && before.kind !== 'mark' && !/^(?:and|then)$/.test(before.text);
+    return strayInstructs(c.tokens.slice(first, end), behind, core - first);
+  });
+  if (!lost) return { kind: 'bind-off' };
+  const to = c.tokens[Math.max(lost.first, lost.end - 1)].to;
+  return { kind: 'bind-off', lost: { from: c.tokens[lost.first].from, to } };
 }
 
 /** "…, for 4 rows" at the end; cuts it off. */

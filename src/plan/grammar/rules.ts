@@ -238,6 +238,8 @@ function namedOf(rule: string, n: Numbers): Named {
 export interface Stretch {
   readonly first: number;
   readonly end: number;
+  /** The first word that no rule holds; idle ones stand before it. */
+  readonly core: number;
 }
 
 /** A mark or word that parts one clause from the next. */
@@ -252,26 +254,27 @@ function parts(t: Token): boolean {
 export function followAll<S>(c: TokenCursor, rules: readonly Rule<S>[], state: S): Stretch[] {
   const out: Stretch[] = [];
   let from = -1;
+  let core = -1;
   let idle = c.i;
   while (!c.done) {
     const { i } = c;
     if (--c.budget.left < 0) {
-      out.push({ first: from < 0 ? i : from, end: c.end });
+      out.push({ first: from < 0 ? i : from, end: c.end, core: from < 0 ? i : core });
       c.i = c.end;
       return out;
     }
     const apart = parts(c.tokens[i]);
     const rule = followOne(c, rules, state);
     if (rule?.means || apart) {
-      if (from >= 0) out.push({ first: from, end: i });
+      if (from >= 0) out.push({ first: from, end: i, core });
       from = -1;
       if (!rule) c.i++;
       idle = c.i;
     } else if (!rule) {
-      if (from < 0) from = idle;
+      if (from < 0) [from, core] = [idle, i];
       c.i++;
     }
   }
-  if (from >= 0) out.push({ first: from, end: c.end });
+  if (from >= 0) out.push({ first: from, end: c.end, core });
   return out;
 }

@@ -216,7 +216,10 @@ export class StartFinder {
       case 'round':
         // "needles 1, 2, 3 and 4."
         if (this.#passage.tokens[at].kind === 'number') return false;
-        if (current?.kind === 'round') return follows(current.label, start.label);
+        if (current?.kind === 'round') {
+          const short = start.label.marked && this.#passage.tokens[at].text === 'r';
+          return follows(current.label, start.label, short);
+        }
         return start.label.marked && start.label.numbers.length > 0 && !bound.comma && opening;
       default:
         return false;
@@ -399,10 +402,10 @@ export class StartFinder {
   }
 }
 
-/** "Round 1 purl, round 2 knit": the second label numbers the next round. */
-function follows(label: RoundLabel, next: RoundLabel): boolean {
+/** "Round 1 purl, round 2 knit", "R4 = R2, R5 = R3": the second label numbers the next round. */
+function follows(label: RoundLabel, next: RoundLabel, short: boolean): boolean {
   const last = label.numbers[label.numbers.length - 1];
-  return last !== undefined && next.unit !== null && next.numbers[0] === last + 1;
+  return last !== undefined && (next.unit !== null || short) && next.numbers[0] === last + 1;
 }
 
 function plainOnly(start: Extract<Start, { kind: 'work' }>): boolean {

@@ -236,7 +236,11 @@ export class StatementReader {
       first: from,
     }));
     const by = from - got.first;
-    const unread = got.read.unread.map((s) => ({ first: s.first + by, end: s.end + by }));
+    const unread = got.read.unread.map((s) => ({
+      first: s.first + by,
+      end: s.end + by,
+      core: s.core + by,
+    }));
     return { ...got.read, unread };
   }
 

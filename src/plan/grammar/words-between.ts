@@ -24,7 +24,7 @@ export function unreadWords(
   unread: readonly Stretch[],
   start: number,
 ): Statement[] {
-  return unread.map(({ first: from, end }) => {
+  return unread.map(({ first: from, end, core }) => {
     const before = passage.tokens[from - 1];
     const words = passage.tokens.slice(from, end);
     const behind = from > start && before?.kind !== 'mark' && !/^(?:and|then)$/.test(before.text);
@@ -39,7 +39,7 @@ export function unreadWords(
     const defines = isStitchWord(head) && /^[:=]$/.test(mark?.text ?? '');
     if (gauge || defines || explainsRound(sentence))
       return { kind: 'prose', heading: false, instructs: false, ...passage.span(from, end) };
-    const instructs = whole ? sentenceInstructs(words) : strayInstructs(words, behind);
+    const instructs = whole ? sentenceInstructs(words) : strayInstructs(words, behind, core - from);
     return { kind: 'prose', heading: false, instructs, ...passage.span(from, end) };
   });
 }

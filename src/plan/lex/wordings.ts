@@ -64,6 +64,11 @@ const WORDINGS: readonly Wording[] = [
   },
   // "Wool: any. Needles: 4 mm. Tension: 20 sts, 40 rows = 10 cm"
   { re: /([.*])[ ]{1,4}\*?(gauge|tension)\*?:\*?(?=[ ]?\d)/gi, as: '$1\n$2:' },
+  // "CO: 97 sts / Worked: flat / Needles: 4 mm"
+  {
+    re: /(?<=\S)[ ]{1,4}[/|;·•][ ]{1,4}\*?(gauge|tension|worked|construction|needles|yarn|sides|seam)\*?:\*?(?=[ ]?\S)/gi,
+    as: '\n$1:',
+  },
   // "Rnd 5: k all / Sts: 88"
   {
     re: /\/[ ]?sts?(?: after (?:rnd|round|row|r) ?\d{1,4})?:[ ]?(\d{1,5})(?=[ \t]*$)/gim,

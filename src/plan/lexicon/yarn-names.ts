@@ -89,3 +89,19 @@ export function needleMm(text: string): number | null {
   const sized = /(?:size|no\.?|#)\s*(\d{1,2}(?:\.5)?)\s*(?:needles?|dpns?|circular)?/.exec(text);
   return sized ? (US_MM[sized[1]] ?? null) : null;
 }
+
+const TOOL =
+  '(?:(?:long|short|circular|straight|knitting|double[ -]?pointed|double|bamboo|wooden|metal|fixed|\\d+[ -]?(?:cm|in|inch)|a|set|of|or|whatever)[ -]*)*(?:needles?|dpns?|circulars?|circs?|pins|straights)';
+const NUMBERED = '(?:(?:sizes?|us|u\\.s\\.|uk|u\\.k\\.|nos?\\.?|#)[ ]*)+';
+const SIZED = `(?:\\d{1,2}(?:[.,]\\d{1,2})?[ ]?mm|${NUMBERED}\\d{1,3}(?:\\.5|[ ]?1\\/2|½)?)(?:[ ]*[(/][ ]*(?:\\d|us|uk)[^()\\n]{0,20}?\\)?)?`;
+/** "3.25 mm needles", "US 6 (4 mm) circular", "needles size 4 mm", "on 3.25 mm". */
+const NEEDLES = new RegExp(
+  `(?<![a-z0-9.])(?:${SIZED}[ -]*${TOOL}|(?:needles?|dpns?)[ ]*(?:of|:|in)?[ ]*(?:sizes?[ ]*)?${SIZED}|(?<=\\b(?:on|with|using|over) (?:a |an )?)${SIZED})(?![a-z0-9])(?![ ]*(?:long|wide|square|high))`,
+);
+
+/** Where a lower-case sentence names the size of the needles, and the diameter, mm; null where it names none. */
+export function needlesNamed(text: string): { from: number; to: number; mm: number } | null {
+  const m = NEEDLES.exec(text);
+  const mm = m ? needleMm(m[0]) : null;
+  return m && mm !== null ? { from: m.index, to: m.index + m[0].length, mm } : null;
+}

@@ -35,6 +35,7 @@ export class RoundReader {
     };
     switch (body.kind) {
       case 'bind-off':
+        if (body.lost) piece.sayNotFollowed(body.lost);
         return [{ ...base, ends: true }];
       case 'like': {
         const follows = { follows: { from: at.from, to: at.to, told: body.follows } };

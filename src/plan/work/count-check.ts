@@ -45,13 +45,14 @@ export class CountCheck {
     const { count } = needle;
     this.#learnSides(stated, count);
     const total = this.total(stated);
-    if (total === null && stated.change !== null && last)
-      if (start === undefined || count - start !== stated.change)
-        this.#checkChange(stated.change, at, last);
-    if (total === null) return;
     const { believed } = this;
+    const changed = start !== undefined && count - start === stated.change;
+    if (stated.change !== null && last && !changed && (total === null || total === count))
+      this.#checkChange(stated.change, at, last);
+    if (total === null) return;
     if (total === count) {
       believed.end();
+      this.#checkShare(stated, at, count);
       return;
     }
     if (believed.active) {
@@ -79,6 +80,21 @@ export class CountCheck {
     if (this.sides !== null || perSide === null || perSide <= 0) return;
     const sides = (total ?? count) / perSide;
     if (Number.isInteger(sides)) this.sides = sides;
+  }
+
+  /** "(84 sts, 21 each side)": both counts have to hold. */
+  #checkShare({ total, perSide }: StatedCount, at: Place, count: number): void {
+    const { sides } = this;
+    if (total === null || perSide === null || sides === null || perSide * sides === count) return;
+    const { from, to } = trimmed(this.#source, at);
+    this.#found.add(
+      'error',
+      'stated-count-wrong',
+      from,
+      to,
+      `the text says ${perSide} on each of ${sides} sides, which makes ${perSide * sides}, but ${stitches(count)} are on the needles after this`,
+      'Check the count, or how it is shared.',
+    );
   }
 
   /** "(8 sts decreased)": wrong unless the round, or each of its sides, changes by so many. */

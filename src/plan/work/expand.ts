@@ -254,6 +254,8 @@ export class RoundExpander {
       if (target === null) return;
       stop = target;
     }
+    if (tape.at > 0 && stop === tape.at && isTarget(step.amount))
+      this.#sayContradicted(step, round);
     const end = Math.min(stop, tape.before);
     while (tape.at < end) {
       const id = this.#list.idOf(patterns.nameAt(step.rule, tape.at));
@@ -264,6 +266,22 @@ export class RoundExpander {
     }
     if (stop > tape.at) tape.countTo(stop);
     if (isTarget(step.amount)) arrive(step.amount, round);
+  }
+
+  /** "Knit in garter stitch": a fabric told behind all the stitches has to be what they make. */
+  #sayContradicted(step: PatternStep, { tape, patterns, problems }: RoundContext): void {
+    if (step.rule === 'set' || tape.at < tape.before) return;
+    const asked = new Set<number>();
+    for (let i = 0; i < tape.before; i++) asked.add(this.#list.idOf(patterns.nameAt(step.rule, i)));
+    const plain = [this.#list.idOf('k'), this.#list.idOf('p')];
+    const other = tape.works.find((id) => plain.includes(id) && !asked.has(id));
+    if (other === undefined) return;
+    problems.error(
+      step,
+      'nothing-left-to-work',
+      'what stands before this goes to the end and is no such fabric',
+      'Tell the stitches of this round, or the fabric.',
+    );
   }
 
   #spread(step: SpreadStep, stop: number, round: RoundContext): void {

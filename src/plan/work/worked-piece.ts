@@ -318,8 +318,12 @@ export class WorkedPiece {
 
   /** Reports a sentence that could instruct and that nothing has followed. */
   sayNotFollowed(at: Place): void {
-    const { from, to } = trimmed(this.source, at);
-    const words = this.source.norm.slice(from, to).replace(/\s+/g, ' ');
+    const place = trimmed(this.source, at);
+    const { norm } = this.source;
+    let { from } = place;
+    const { to } = place;
+    while (from < to && /[\s,;]/.test(norm[from])) from++;
+    const words = norm.slice(from, to).replace(/\s+/g, ' ');
     const shown = words.length > 60 ? `${words.slice(0, 60).replace(/\s+\S*$/, '')} …` : words;
     this.sayLost(
       'words-not-followed',

@@ -312,6 +312,19 @@ const END_RULES: readonly EndRule[] = [
     ],
     means: sets('draws'),
   },
+  // "Place all sts on a thread": they wait there, unless it is drawn up.
+  {
+    says: [
+      `slip|place|put|leave|transfer|move|keep|thread|run ${STAY}|#* @sts onto|on|to a|an|another|some length|piece|strand|bit|of|new|thin|strong|long|fresh* yarn|thread|wool|cotton|string`,
+      `slip|place|put|leave|transfer|move|keep|thread them|it|everything|all all? onto|on|to a|an|another|some length|piece|strand|bit|of|new|thin|strong|long|fresh* yarn|thread|wool|cotton|string`,
+    ],
+    means: (e, _n, c) => {
+      if (drawsUp(c)) {
+        e.draws = true;
+        e.through = true;
+      } else e.thread = true;
+    },
+  },
   {
     says: [
       `slip|place|put ${STAY}|#* @sts onto|on|to the|a|tail|end|of|working* yarn|thread|wool|tail|end`,
@@ -368,6 +381,7 @@ const END_RULES: readonly EndRule[] = [
       'every|each|of|the st|stitch',
       '@sts',
       'knit|purl wise',
+      'that|which|you|still|are|is|have|remain|remains|now* left|live|there|remaining|remain|remains',
       'that|which are|is|remain|remains|left|still|you|have',
       'both|two sides|edges together?',
       'the|your|working* yarn|wool|thread|end|tail is|are|then|now|should|be*',
@@ -408,10 +422,23 @@ export function readEnding(c: TokenCursor): { words: EndWords; unread: Stretch[]
     through: false,
     holds: false,
     keeps: false,
+    thread: false,
     count: null,
   };
   const unread = followAll(c, END_RULES, words);
   return { words, unread };
+}
+
+/** The rest of the sentence draws the thread up. */
+function drawsUp(c: TokenCursor): boolean {
+  for (let n = 0; c.i + n < c.end && n < 40; n++)
+    if (
+      /^(?:draw|drawing|pull|pulling|gather|gathering|tight|tightly|tighten|fasten|cinch)$/.test(
+        c.word(n),
+      )
+    )
+      return true;
+  return false;
 }
 
 /** How each stitch is bound off, up to "repeat … until all sts are bound off"; false where it does not say so. */
@@ -427,7 +454,7 @@ function howBound(c: TokenCursor): boolean {
 
 /** "Do not bind off" alone: the piece may go on. */
 export function keepsOnly(e: EndWords): boolean {
-  return e.keeps && !e.binds && !e.draws && !e.breaks && !e.holds;
+  return e.keeps && !e.binds && !e.draws && !e.breaks && !e.holds && !e.thread;
 }
 
 /** `before`: the ending so far; `kept`: it says that the stitches stay. `endingFollows`: the next sentence ends the piece too. Null leaves it to that one. */
@@ -439,6 +466,7 @@ export function endingOf(
 ): Ending | null {
   if (e.binds || before === 'bound-off') return 'bound-off';
   if ((e.holds || e.keeps || kept) && !e.through) return 'live';
+  if (e.thread && !e.draws) return endingFollows ? null : 'live';
   if (!e.draws && !e.breaks && before !== 'live') return before;
   // Broken yarn alone: the next sentence says how the loops are held.
   return e.breaks && !e.draws && endingFollows ? null : 'drawn-up';

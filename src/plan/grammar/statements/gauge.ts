@@ -60,6 +60,7 @@ export function withoutNeedles(text: string): string {
       /\d+(?:[.,]\d+)?\s*mm\s*(?:\(.*?\)\s*)?(?:needles?|dpns?|circulars?|straights?|hook|double)/g,
       ' ',
     )
+    .replace(/\b(?:on|with|using)\s+(?:an?\s+)?\d{1,2}(?:[.,]\d+)?\s*mm\b/g, ' ')
     .replace(/(?:size|needles?|us|uk)\s*(?:size\s*)?\d+(?:\.\d+)?\s*(?:mm)?/g, ' ');
 }
 
@@ -182,7 +183,7 @@ export function readGauge(text: string): ReadGauge | null {
 const N = String.raw`\d+(?:[.,]\d+)?`;
 const STS = '(?:sts?\\b\\.?|stitch(?:es)?)';
 const ROWS = '(?:rows?|rounds?|rn?ds?|ridges?|r)\\b\\.?';
-const SPAN = String.raw`(?:(?:${N}\s*(?:x\s*${N}\s*)?-?\s*|\b(?:an?|the|each|every|per)\s+|/\s*)(?:cms?|in|ins|inch(?:es)?|centimet\w+)\b|\d\s*")`;
+const SPAN = String.raw`(?:(?:${N}\s*(?:x\s*${N}\s*)?-?\s*|\b(?:an?|the|each|every|per)\s+|/\s*)(?:cms?|in|ins|inch(?:es)?|centimet\w+)\b|\d{2,3}\s*mm\b|\d\s*")`;
 
 /** "Stitches: 20 to 10 cm", "Rows - 28": the figures behind what they count. Same meaning, other order. */
 const BEHIND = new RegExp(

@@ -7,10 +7,11 @@ import type { DiagnosticList } from '../../diagnostics.ts';
 import { NUM } from '../../lex/numbers.ts';
 import type { Source } from '../../lex/source.ts';
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
-import { needleMm, yarnWeightNamed } from '../../lexicon/yarn-names.ts';
+import { needleMm, needlesNamed, yarnWeightNamed } from '../../lexicon/yarn-names.ts';
 import type { GaugeStatement, YarnStatement } from '../../plan.ts';
 import type { Join } from '../ast.ts';
 import type { Line } from '../lines.ts';
+import { isGaugeSentence, isPartOfGauge } from './gauge.ts';
 import { GaugeLines } from './gauge-lines.ts';
 import { readJoin } from './join.ts';
 
@@ -34,6 +35,8 @@ export const HEADING =
 /** "TENSION" and "Gauge" without a colon. */
 const BARE_GAUGE = /^[\s•*#>-]*(?:gauge|tension)(?![a-z])[\s.*_-]*(?:square|swatch)?[\s.*_-]*/;
 const CASTS_ON = /\b(?:cast(?:ing)?[\s-]*on|co)(?:\s|:)+[a-z\s]*\d/;
+const GAUGE_HEAD = /^[^\n:]{0,20}\b(?:gauge|tension)\b/;
+const MATERIALS = /^[\s•*#>-]*(?:materials?|equipment|supplies|notions|tools|you (?:will )?need)\b/;
 const DEFINITION =
   /^[\s•*-]*([a-z0-9][a-z0-9/&+.-]*(?:\s[a-z0-9/]{1,6})?)\s*(?:=|:|\s-+\s)\s*(\S.*)$/;
 const PROSE_HEADERS =
@@ -87,6 +90,30 @@ export class HeaderReader {
 
   /** Reads all header lines and marks them as taken. */
   read(lines: Line[]): void {
+    this.#readLines(lines);
+    this.headers.needles ??= this.#needlesTold(lines);
+  }
+
+  /** Needles without a heading: in the sentence of the gauge, else among the materials or where stitches are cast on. */
+  #needlesTold(lines: readonly Line[]): Headers['needles'] {
+    const { norm } = this.#source;
+    let found: Headers['needles'] = null;
+    for (const line of lines) {
+      const text = norm.slice(line.from, Math.min(line.to, line.from + LONGEST_VALUE));
+      const named = needlesNamed(text);
+      const castsOn = CASTS_ON.test(text);
+      if (named) {
+        const from = line.from + named.from;
+        const told = { text: this.#original(from, line.from + named.to), mm: named.mm };
+        if (isGaugeSentence(text) || isPartOfGauge(text) || GAUGE_HEAD.test(text)) return told;
+        if (castsOn || MATERIALS.test(text)) found ??= told;
+      }
+      if (castsOn) break;
+    }
+    return found;
+  }
+
+  #readLines(lines: Line[]): void {
     const { norm } = this.#source;
     for (let i = 0; i < lines.length; i++) {
       const line = lines[i];
@@ -108,7 +135,7 @@ export class HeaderReader {
         }
         if (CASTS_ON.test(text)) this.#castOn = true;
         const own = /^[\s•*-]*([a-z0-9][a-z0-9/&+.]*)\s*=\s*(\S.*)$/.exec(text);
-        if (own && !/^\d+$/.test(own[1])) {
+        if (own && !/^(?:(?:r|rnd|round|row)\.?)?\d+$/.test(own[1])) {
           this.#define(line, text, own);
           line.taken = true;
         }

@@ -3,6 +3,7 @@
  * Input: a cursor at the opening bracket and the step before it. Output: true and the cursor behind the
  * bracket, a count in it kept; false where the bracket is to be worked.
  */
+import { leavesOut, limitsWork } from '../limits.ts';
 import { readStatedCount } from './stated-counts.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { Step } from './steps.ts';
@@ -13,6 +14,9 @@ export type ReadAside = (
   text: string,
   base: number,
 ) => { readonly steps: readonly Step[]; readonly unread: number };
+
+/** A count of stitches, whatever else is said. */
+const COUNTS = /\d\s*(?:sts?|stitch(?:es)?)\b(?=\s*(?:[,;)=]|$|left|remain|on\b))/;
 
 export function readBracketedRemark(
   cursor: StepCursor,
@@ -28,10 +32,22 @@ export function readBracketedRemark(
     inside.trim() === '' ||
     count !== null ||
     definesStitch(inside) ||
-    /^\s*(?:rs|ws|right side|wrong side|dec(?:rease)?|inc(?:rease)?)\b[a-z .]*$/.test(inside) ||
+    /^\s*(?:rs|ws|right side|wrong side|dec(?:rease)?|inc(?:rease)?)\b(?:[\s.]*(?:is|now|side|facing|faces?|you|towards?|row|round|rnd|rounds|rows|again|s|d|made|complete|completed|each|corners?|at|the|first|last|of|only|begins?|starts?)\b)*[\s.]*$/.test(
+      inside,
+    ) ||
     onlyExplains(inside, text.slice(end + 1, end + 20), cursor.base + at + 1, last, readAside);
   if (!remark) return false;
   cursor.i = end + 1;
+  if (count === null && COUNTS.test(inside) && !definesStitch(inside)) {
+    cursor.unread++;
+    cursor.say(
+      'error',
+      'words-not-followed',
+      at,
+      `this count was not followed: "${text.slice(at, end + 1)}"`,
+      'Say it as for example: (96 sts), or (96 sts, 24 on each needle).',
+    );
+  }
   if (count) cursor.stated ??= count;
   return true;
 }
@@ -75,8 +91,9 @@ function onlyExplains(
   // "C6F (next 3 sts on cn in front, k3, k3 from cn)" tells what the crossing before it is.
   if (last?.kind === 'stitch' && last.name.includes('/') && /\b(?:cn|cable needle)\b/.test(inside))
     return true;
+  if (leavesOut(inside)) return false;
   const { steps, unread } = readAside(inside, base);
-  if (unread > 0) return steps.length === 0 || looksLikeProse(inside);
+  if (unread > 0) return steps.length === 0 || (looksLikeProse(inside) && !limitsWork(inside));
   // "k2tog (knit two together)"
   const [only] = steps;
   return steps.length === 1 && last !== undefined && saysAgain(only, last);

@@ -10,7 +10,7 @@ import { STS } from './targets.ts';
 
 const MARKER_OPS: readonly { re: RegExp; action: 'place' | 'slip' | 'remove' }[] = [
   {
-    re: /(?:pm\b|place\s+(?:a\s+|another\s+|stitch\s+|next\s+|\w+\s+)?(?:m\b|marker)(?:\s*\(?pm\b\)?)?)(?:\s+for\s+[a-z ]{2,30})?/y,
+    re: /(?:pm\b|place\s+(?:a\s+|another\s+|stitch\s+|next\s+|\w+\s+)?(?:m\b|marker)(?:\s*\(?pm\b\)?)?)(?:\s+for(?:\s+(?:the|a|each|every|beginning|beg|start|end|of|rounds?|rnds?|row|corners?|side|cent(?:re|er)|middle|next|new|bor|section|needle|quarter|raglan|panel)\b)+)?/y,
     action: 'place',
   },
   {
@@ -35,7 +35,7 @@ const PLACE_EVERY = new RegExp(
 );
 /** "the last marker shows the beginning of the round", ", 4 markers in all": what the markers are. */
 const MARKER_TOLD =
-  /(?:(?:and|of\s+which|with|where|so\s+that)\s+)?(?:(?:the\s+|your\s+)?(?:last|final|first|second|third|fourth|\d(?:st|nd|rd|th))\s+(?:of\s+(?:them|these|which)\s+)?(?:marker|mkr|m|one|pm)?\s*(?:is|marks?|=|shows?|indicates?|being|at|for|denotes)(?![a-z])[^.;,()\d]{0,60}?\b(?:beg|start|end|bor)[^.;,()\d]{0,40}|(?:using|with)\s+an?\s+[^.;,()\d]{0,30}marker[^.;,()\d]{0,40}|(?:there\s+are\s+(?:now\s+)?)?\d+\s+markers?\s+(?:in\s+(?:all|total)|altogether)(?![a-z]))/y;
+  /(?:(?:and|of\s+which|with|where|so\s+that)\s+)?(?:(?:the\s+|your\s+)?(?:last|final|first|second|third|fourth|\d(?:st|nd|rd|th))\s+(?:of\s+(?:them|these|which)\s+)?(?:marker|mkr|m|one|pm)?\s*(?:is|marks?|=|shows?|indicates?|being|at|for|denotes)(?![a-z])[^.;,()\d]{0,60}?\b(?:beg|start|end|bor)[a-z]*(?:\s+(?:of|the|each|every|a|this|your|rounds?|rnds?|rows?|side|is|marker|from|here|on|one|it|being|different|another|contrasting|in|colou?r)\b)*|(?:using|with)\s+an?\s+[^.;,()\d]{0,30}marker[^.;,()\d]{0,40}|(?:there\s+are\s+(?:now\s+)?)?\d+\s+markers?\s+(?:in\s+(?:all|total)|altogether)(?![a-z]))/y;
 const MOVED_MARKER =
   /(?:(?:move|shift|reposition)\s+(?:the\s+)?(?:[a-z]+\s+){0,4}(?:markers?|m)\b(?:\s+(?:\d+|one|to|the|back|left|right|over|forward|beyond|past|behind|after|this|next|that|sts?|stitch)\b)*|(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg[a-z.]*\s+of\s+(?:the\s+)?(?:rnd|round)|(?:start|end)\s+of\s+(?:rnd|round)|rnd|round)\s+(?:marker|m)\b)/y;
 /** "w&t", "wrap the next st and turn", "make a double stitch and turn". */
@@ -48,12 +48,19 @@ const WRAP_IN_FULL = new RegExp(
   `(?:${YARN_OVER_TO}[,;\\s]+)?(?:slip|sl)\\s+(?:the\\s+)?(?:next\\s+|1\\s+)?(?:st|stitch)(?:\\s+p(?:url)?wise)?[,;\\s]+(?:then\\s+)?${YARN_OVER_TO}[,;\\s]+(?:and\\s+|then\\s+)?(?:return|slip|sl|pass|put)\\s+(?:the\\s+)?(?:slipped\\s+|same\\s+)?(?:st|stitch)\\s+(?:back\\s+)?(?:to|onto)\\s+(?:the\\s+)?(?:left|lh)(?:[-\\s]hand)?\\s+needle[,;\\s]+(?:and\\s+)?turn(?![a-z])`,
   'y',
 );
+/** What is said of a wrap that is worked with its stitch. */
+const WITH_STITCH =
+  '(?:[\\s,]+(?:it|them|these|both|all|together|tog|with|along|and|the|their|its|your|each|every|sts?|stitch(?:es)?|loops?|same|as|you|they(?:\\s+(?:surround|encircle|belong|wrap|hold))?|come|go|get|reach|meet|appear|one|1(?!\\s*[a-z])|1\\s+st(?:itch)?|own|wrapped|that|belongs?|to|on|which|was|were|is|are|from|under|underneath|up|wraps?|double|ds|past|when|where|at|turns?|turning|points?|in|so|no|gaps?|holes?|show|shows|close|closes|any|way|working|(?:knit|purl|work)(?:ting|ing)?(?=\\s+(?:it|them|these|both|each|every|tog|the\\s+wraps?))|picking|lifting|hiding|closing|through|thru|back|front|legs?|first|second|normal|usual)(?![a-z]))*';
 /** "pick up wrap and knit it together with the st", "knit wrap with stitch": the one wrapped stitch is worked. */
-const WRAPPED =
-  /(?:(?:pick|lift)\s+up\s+(?:the\s+|next\s+|this\s+)?wrap\s*,?\s*(?:and\s+)?(knit|purl|k|p)\b[^.;(,\d]{0,60}|(knit|purl|k|p)\s+(?:the\s+|next\s+|this\s+)?wrap(?:ped\s+st(?:itch)?)?\b(?!\s*(?:&|and)\s+turn)[^.;(,\d]{0,60})/y;
+const WRAPPED = new RegExp(
+  `(?:(?:pick|lift)\\s+up\\s+(?:the\\s+|next\\s+|this\\s+)?wrap\\s*,?\\s*(?:and\\s+)?(knit|purl|k|p)(?![a-z0-9])${WITH_STITCH}|(knit|purl|k|p)\\s+(?:the\\s+|next\\s+|this\\s+)?wrap(?:ped\\s+st(?:itch)?)?(?![a-z])(?!\\s*(?:&|and)\\s+turn)${WITH_STITCH})`,
+  'y',
+);
 /** "picking up the wraps and knitting them with their sts": the stitches are worked as any other. */
-const WRAPS =
-  /(?:(?:and|while|by)\s+){0,2}(?:work|pick|lift|knit|purl|hid|clos|collect)(?:ing|e)?\s+(?:up\s+)?[^.;(),\d]{0,40}?\b(?:wraps?|ds|double\s+st\w*)\b(?:[^.;(,]|,(?=\s*(?:and\s+)?(?:work|knit|purl|hid|clos)ing\b)){0,80}/y;
+const WRAPS = new RegExp(
+  `(?:(?:and|while|by)\\s+){0,2}(?:work|pick|lift|knit|purl|hid|clos|collect)(?:ing|e)?\\s+(?:up\\s+)?[^.;(),\\d]{0,40}?\\b(?:wraps?|ds|double\\s+st\\w*)(?![a-z])${WITH_STITCH}`,
+  'y',
+);
 const NEW_BEGINNING = /^(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg|start|end|rnd|round)/;
 
 /** A marker or a turn; null for one that cannot be followed, 'none' where there is neither. */

@@ -39,6 +39,39 @@ function productLast(text: string): string {
   );
 }
 
+/** "(22 + 22 + 22 + 22)" as the sum that it is; not "+ 8 sts". */
+function sumsTold(text: string): string {
+  return text.replace(/\b\d{1,5}(?:\s*\+\s*\d{1,5})+(?!\s*=|\d)/g, (sum: string) =>
+    String(sum.split('+').reduce((all, n) => all + Number(n), 0)),
+  );
+}
+
+/** "(4 sides, 24 sts)": how many sides share the count; null where they do not. */
+function sidesCounted(text: string): string | null {
+  const m =
+    /(?<![\d.]\s*[x/]\s*|\b(?:of|the|each|every|these|all|your)\s+)\b(\d{1,2})\s+(?:equal\s+)?(?:sides|needles|sections|quarters|wedges)\b(?=\s*(?:[,;:=]|$))/.exec(
+      text,
+    );
+  if (!m) return text;
+  const rest = text.slice(0, m.index) + text.slice(m.index + m[0].length);
+  const all = /\d+(?=\s*(?:sts?\b|stitch|loops))/.exec(rest) ?? /\d+/.exec(rest);
+  if (!all) return text;
+  return Number(all[0]) % Number(m[1]) === 0 ? rest : null;
+}
+
+/** "9 on each of 4 needles" tells the count of all as well; null where another is told with it. */
+function eachOfSides(text: string): string | null {
+  const m =
+    /\b(\d{1,4})(\s*(?:sts?|stitch(?:es)?)?\s*(?:(?:on|to|per|for|at|along|in)\s+)?each\s+)of\s+(?:the\s+|your\s+)?(\d{1,2})\s+(?:equal\s+)?(sides|needles|sections|quarters|wedges|dpns)\b/.exec(
+      text,
+    );
+  if (!m) return text;
+  const rest = text.slice(0, m.index) + text.slice(m.index + m[0].length);
+  const all = /\d+(?=\s*(?:sts?\b|stitch|loops))/.exec(rest) ?? /\d+/.exec(rest);
+  if (all && Number(all[0]) !== Number(m[1]) * Number(m[3])) return null;
+  return text.replace(m[0], `${m[1]}${m[2]}${m[4].replace(/s$/, '')}`);
+}
+
 /** Reads a count statement without its brackets or dash; null where the text says anything else. */
 export function readStatedCount(text: string): StatedCount | null {
   if (
@@ -48,7 +81,10 @@ export function readStatedCount(text: string): StatedCount | null {
   )
     return null;
   // "decreased to 104"
-  const plain = productLast(text)
+  const each = eachOfSides(productLast(text));
+  const shared = each === null ? null : sidesCounted(each);
+  if (shared === null) return null;
+  const plain = sumsTold(shared)
     .replace(
       /^\s*(?:and\s+)?(?:at|by)\s+the\s+end\s+of\s+(?:this\s+|the\s+)?(?:round|rnd|row)(?:\s+\d+)?,?/,
       '',
@@ -94,6 +130,8 @@ export function readStatedCount(text: string): StatedCount | null {
   let signed = false;
   /** "minus 2 sts per needle, 8 in the round, leaves 88": the change goes on to the next number. */
   let carried = 0;
+  /** Two counts of all the stitches are told that are not the same. */
+  let disagree = false;
   const settle = (): void => {
     if (current === null) return;
     const role = before || after;
@@ -103,7 +141,8 @@ export function readStatedCount(text: string): StatedCount | null {
       change ??= carried * current;
       carried = 0;
     } else if (role === 'change') change ??= gains * current;
-    else total ??= current;
+    else if (total !== null && total !== current) disagree = true;
+    else total = current;
     gains = 0;
     current = null;
     before = '';
@@ -132,9 +171,8 @@ export function readStatedCount(text: string): StatedCount | null {
     if (
       token === '-' &&
       current === null &&
-      total === null &&
       /^\d/.test(tokens[i + 1] ?? '') &&
-      tokens.includes('=')
+      ((total === null && tokens.includes('=')) || /^[([]$/.test(tokens[i - 1] ?? ''))
     ) {
       before = 'change';
       gains = -1;
@@ -154,5 +192,6 @@ export function readStatedCount(text: string): StatedCount | null {
     else after ||= role;
   }
   settle();
+  if (disagree) return null;
   return total === null && perSide === null && change === null ? null : { total, perSide, change };
 }

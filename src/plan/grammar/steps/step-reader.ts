@@ -20,7 +20,7 @@ import { readSpread } from './spread-steps.ts';
 import { closeStars, readRepeatFrom, readStar } from './star-repeats.ts';
 import type { StatedCount } from './stated-counts.ts';
 import { GAP, type OpenStar, StepCursor } from './step-cursor.ts';
-import type { Amount, GroupStep, Step } from './steps.ts';
+import type { Amount, GroupStep, Step, StitchStep } from './steps.ts';
 import {
   foldRunningPair,
   readCountedStitch,
@@ -247,6 +247,7 @@ class StepReader {
     wrapEachSide();
     closeStars(cursor, stars);
     this.#noteEnd(closer, openedAt);
+    if (closer === '') sayNothingLeft(cursor, items);
     const last = items[items.length - 1];
     const alone = items.every((s) => s.kind === 'stitch' && 'times' in s.amount);
     if (
@@ -391,6 +392,34 @@ function explainsPattern(items: Step[]): void {
     'kind' in s.amount &&
     (s.amount.kind === 'rest' || (s.amount.kind === 'end' && !s.amount.count));
   if (open(named) && open(told)) items.splice(-2, 1);
+}
+
+/** "Knit - purl the edge stitches": behind what goes to the end, nothing is left for what would go there too. */
+function sayNothingLeft(cursor: StepCursor, items: readonly Step[]): void {
+  const toEnd = items.filter(
+    (s): s is GroupStep | StitchStep =>
+      (s.kind === 'stitch' || (s.kind === 'group' && !s.eachSide && !s.part)) &&
+      'kind' in s.amount &&
+      (s.amount.kind === 'rest' || s.amount.kind === 'end') &&
+      s.amount.count === 0,
+  );
+  const [first, second] = toEnd;
+  if (!first || !second || (first.kind === 'stitch' && nameOf(second) === first.name)) return;
+  cursor.sayAt(
+    'error',
+    'nothing-left-to-work',
+    second.from - cursor.base,
+    second.to - cursor.base,
+    'what stands before this goes to the end, so that nothing is left for it',
+    'Say which stitches are meant, for example: p1, k to last st, p1.',
+  );
+  cursor.failed = true;
+}
+
+function nameOf(step: GroupStep | StitchStep): string | null {
+  if (step.kind === 'stitch') return step.name;
+  const [only] = step.steps;
+  return step.steps.length === 1 && only.kind === 'stitch' ? only.name : null;
 }
 
 /** Stitches stand behind this place, so that words before them lead to them. */

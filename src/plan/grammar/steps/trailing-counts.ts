@@ -44,8 +44,17 @@ export function readTrailingCount(cursor: StepCursor): boolean {
     return false;
   const count = readStatedCount(body);
   if (count) {
-    cursor.stated = bothCounts(cursor.stated, count);
+    const { stated } = cursor;
     cursor.i = at + part.length;
+    if (stated && (differ(stated.total, count.total) || differ(stated.perSide, count.perSide)))
+      cursor.say(
+        'error',
+        'counts-disagree',
+        at,
+        `${count.total ?? count.perSide} is told here, but ${stated.total ?? stated.perSide} before it`,
+        'Tell one count for the round.',
+      );
+    cursor.stated = bothCounts(stated, count);
     return true;
   }
   if (dashed) {
@@ -53,6 +62,11 @@ export function readTrailingCount(cursor: StepCursor): boolean {
     return true;
   }
   return false;
+}
+
+/** Both are told, and not the same. */
+function differ(a: number | null, b: number | null): boolean {
+  return a !== null && b !== null && a !== b;
 }
 
 /** Two counts of one round: what the first leaves open the second tells. */

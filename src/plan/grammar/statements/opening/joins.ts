@@ -12,7 +12,17 @@ export const RING: readonly string[] = [
   `@join the|your|this|it|them|work|knitting|ends|end|both|cast|on|edge|stitches|sts|needles|stitch|strip|all|up|together|carefully|now|and* ${RINGED}`,
 ];
 
+const NEGATED = "no|not|without|never|nothing|isn't|aren't|doesn't|needn't";
+/** Nothing is joined. */
+const UNJOINED: OpeningRule = {
+  says: [
+    `${NEGATED} is|are|be|being|to|any|of|need|needed|required|you|have|has|must|should* join|joined|joining`,
+    'unjoined',
+  ],
+};
+
 export const JOINS: readonly OpeningRule[] = [
+  UNJOINED,
   {
     says: [
       ...RING,
@@ -21,6 +31,7 @@ export const JOINS: readonly OpeningRule[] = [
       'close|closing the? ring|round|circle|rnd',
       '@join the? last|first @sts? cast|on* to|with|and|onto the? first|last @sts? cast|on*',
       'knit|knitting|work|working into the? first @sts cast|on* to @join',
+      `@join the|your|this|it|them|work|stitches|sts|ends|carefully* for circular knitting|work|working`,
       'join|joins|joining|joined the|your|this|it|them|work|knitting|ends|together|carefully|now|up|cast|on|edge|sts|stitches*',
       'begin|start|start|starting|beginning|to|and|knit|knitting|work|working* in the|a? rounds|round|rnds|rnd',
     ],
@@ -47,9 +58,7 @@ export const JOINS: readonly OpeningRule[] = [
       '@join|joining? with|by|using|a|an|the|# extra @sts',
       'by knitting|working|slipping|lifting|passing',
     ],
-    means: (_, _n, c) => {
-      restOfClause(c);
-    },
+    means: (_, _n, c) => restOfClause(c),
   },
 ];
 
@@ -67,7 +76,8 @@ export const FLAT: readonly OpeningRule[] = [
 ];
 
 /** "Do not join": the piece is worked flat. */
-export const NOT_JOINED = /(?:do(?:es)?\s+not|don't|not|without|never)\s+join(?:ed|ing)?/g;
+export const NOT_JOINED =
+  /(?:\b(?:no|not|without|never|nothing)|n't)\s+(?:(?:is|are|be|being|to|any|of|need|needed|required|you|have|has|must|should)\s+)*join(?:ed|ing|s)?\b|\bunjoined\b/g;
 
 /** How the round is joined, where the words say so. */
 export function joinOfWords(text: string): Join | null {

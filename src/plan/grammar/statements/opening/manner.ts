@@ -24,9 +24,7 @@ export const CARE: readonly OpeningRule[] = [
       'to separate|close|shut|show|hold|divide|keep|help|mark',
       '@handle',
     ],
-    means: (_, _n, c) => {
-      restOfClause(c);
-    },
+    means: (_, _n, c) => restOfClause(c),
   },
   // "between sts 48 and 49", "in the middle (after 48 sts)"
   {

@@ -62,12 +62,21 @@ const listOf = (o: Opening, n: Numbers, skip: number): boolean => {
 export const PLACES: readonly OpeningRule[] = [
   {
     says: [
-      `pm|@place ${MARKERS_OF}? @marker? after|behind the? @sts? #|% @sts? , and? #|% @sts? ,|and|&* and? #|% @sts? ,|and|&* #|% @sts?`,
-      `pm|@place ${MARKERS_OF}? @marker? after|behind the? @sts? #|% @sts? ,|and|&* and? #|% @sts? ,|and|&* and? #|% @sts?`,
-      `pm|@place ${MARKERS_OF}? @marker? after|behind the? @sts? #|% @sts? ,|and|& and? #|% @sts?`,
-      `pm|@place ${MARKERS_OF}? @marker? after|behind the? @sts? #|% @sts?`,
+      `pm|@place ${MARKERS_OF} @marker? after|behind the? @sts? #|% @sts? , and? #|% @sts? ,|and|&* and? #|% @sts? ,|and|&* #|% @sts?`,
+      `pm|@place ${MARKERS_OF} @marker? after|behind the? @sts? #|% @sts? ,|and|&* and? #|% @sts? ,|and|&* and? #|% @sts?`,
+      `pm|@place ${MARKERS_OF} @marker? after|behind the? @sts? #|% @sts? ,|and|& and? #|% @sts?`,
+      `pm|@place ${MARKERS_OF} @marker? after|behind the? @sts? #|% @sts?`,
     ],
     means: (o, n) => listOf(o, n, 1),
+  },
+  {
+    says: [
+      `pm|@place after|behind the? @sts? #|% @sts? , and? #|% @sts? ,|and|&* and? #|% @sts? ,|and|&* #|% @sts?`,
+      `pm|@place after|behind the? @sts? #|% @sts? ,|and|&* and? #|% @sts? ,|and|&* and? #|% @sts?`,
+      `pm|@place after|behind the? @sts? #|% @sts? ,|and|& and? #|% @sts?`,
+      `pm|@place after|behind the? @sts? #|% @sts?`,
+    ],
+    means: (o, n) => listOf(o, n, 0),
   },
   {
     says: [
@@ -78,7 +87,8 @@ export const PLACES: readonly OpeningRule[] = [
   },
   {
     says: [
-      `pm|@place ${MARKERS_OF}? @marker? at|in|for|on|after|between|to|mark|marking* each|every|all|the|both|them* #? corner|corners|side|sides|section|sections|segment|segments|wedge|wedges|needle|needles|panels|lot|set|group`,
+      `pm|@place ${MARKERS_OF} @marker? at|in|for|on|after|between|to|mark|marking|the|end|start|beginning|of* each|every|all|the|both|them* #? corner|corners|side|sides|section|sections|segment|segments|wedge|wedges|needle|needles|panels|lot|set|group`,
+      `pm|@place at|in|for|on|after|between|to|mark|marking|the|end|start|beginning|of* each|every|all|the|both|them* #? corner|corners|side|sides|section|sections|segment|segments|wedge|wedges|needle|needles|panels|lot|set|group`,
       `${MARKERS_OF} at|in|for|on|after|between each|every|all|the|both* #? corner|corners|side|sides|section|sections|segments|wedges|needle|needles|lot|set|group`,
       'mark|marking each|every|all|the|both* #? corners|corner',
       'place|placing # markers',
@@ -97,10 +107,10 @@ export const ROUND_MARKERS: readonly OpeningRule[] = [
     says: [
       `pm|@place? ${MARKERS_OF} sits|goes|stands|is? before|at|on the? %|first|last @sts`,
       `pm|@place ${MARKERS_OF} ${ANOTHER} for|at|to|mark|show|as|marking|indicate* the|a? @beginning of? the|a? @ring?`,
-      `pm|@place ${MARKERS_OF}? @marker? for|at|to|mark|show|as|marking|indicate* the|a? @beginning of? the|a? @ring?`,
+      `pm|@place ${MARKERS_OF} @marker? for|at|to|mark|show|as|marking|indicate* the|a? @beginning of? the|a? @ring?`,
+      `pm|@place for|at|to|mark|show|as|marking|indicate* the|a? @beginning of? the|a? @ring?`,
       `pm|@place? bor|eor|@beginning|centre|center? @marker at|for|to|mark|the|@beginning|of|@ring|centre|center|back*`,
       'mark|marking the? @beginning of? the? @ring',
-      `#? at the @beginning of? the? @ring?`,
       'the? %|last|final @marker? being|is? at|for the @beginning of? the? @ring?',
       `pm|@place ${MARKERS_OF}`,
       'bor|eor @marker',
@@ -126,6 +136,13 @@ export const ROUND_MARKERS: readonly OpeningRule[] = [
     ],
     means: (_, _n, c) => {
       while (!c.done && !c.mark('.;')) c.i++;
+    },
+  },
+  {
+    says: ['#? at the @beginning of? the? @ring?'],
+    means: (o, [n]) => {
+      if (n != null && n !== 1) return false;
+      o.roundMarker = true;
     },
   },
   // "The last marker shows the beginning of the round."

@@ -3,6 +3,8 @@
  * round is joined. In: rules of this folder fill it. Out: the opening, and what its shares come to.
  */
 import type { Join, SetUp } from '../../ast.ts';
+import { leavesOut } from '../../limits.ts';
+import { isStitchWord } from '../../prose.ts';
 import type { Named, Numbers, Rule } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 
@@ -66,16 +68,21 @@ export function sharesOf(o: Opening): Opening['shares'] {
   return o.shares.map((s) => (s.parts === null && o.parts !== null ? { ...s, parts: o.parts } : s));
 }
 
-/** The rest of the clause, up to a mark or "and": words of care, which ask for no stitch. */
-export function restOfClause(c: TokenCursor): void {
+/**
+ * The rest of the clause, up to a mark or "and": words of care, which ask for no stitch. False where they leave some of
+ * the work out.
+ */
+export function restOfClause(c: TokenCursor): boolean {
+  const from = Math.max(0, c.i - 3);
   for (let n = 0; n < 24 && !c.done; n++) {
     const t = c.peek();
-    if (!t || t.kind === 'number' || (t.kind === 'mark' && t.text !== '-' && t.text !== "'"))
-      return;
-    if (/^(?:and|then|join|place|placing|divide|pm|purl|knit|repeat)$/.test(t.text)) return;
+    if (!t || t.kind === 'number' || (t.kind === 'mark' && t.text !== '-' && t.text !== "'")) break;
+    if (/^(?:and|then|join|place|placing|divide|pm|purl|knit|repeat)$/.test(t.text)) break;
+    if (isStitchWord(t)) break;
     // "pull a loop out between sts 48 and 49"
     if (/^(?:between|after|before|to|with)$/.test(t.text) && (c.isNumber(1) || c.isNumber(2)))
-      return;
+      break;
     c.i++;
   }
+  return !leavesOut(c.slice(from, c.i));
 }

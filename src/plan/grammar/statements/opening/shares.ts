@@ -161,7 +161,8 @@ export const EXTRAS: readonly OpeningRule[] = [
   },
   {
     says: ['# extra @sts? for|to? the? join|joining?', '# extra', 'extra @sts'],
-    means: (o) => {
+    means: (o, [n]) => {
+      if (n != null && n !== 1) return false;
       o.joinExtra ??= 'of-them';
     },
   },

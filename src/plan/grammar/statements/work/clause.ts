@@ -6,6 +6,7 @@
 import { FILLERS, KNIT_VERBS, PURL_VERBS, ROUND_WORDS, ROW_WORDS } from '../../../lexicon/words.ts';
 import type { RoundsRef, WorkClause } from '../../ast.ts';
 import { inColour, restsColour } from '../../colours.ts';
+import { limitsWork } from '../../limits.ts';
 import { eatStitches, isUnit, length, nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
 import { says } from '../../rules.ts';
 import { type Fabric, readFabric, readKnits } from '../../steps/patterns.ts';
@@ -211,7 +212,7 @@ function explanation(c: TokenCursor): boolean {
     return true;
   }
   if (!/\b(?:rounds?|rnds?|rows?|ridges?)\b/.test(text) && /\d/.test(text)) return false;
-  if (/\b(?:ssk|k2tog|yo)\b/.test(text)) return false;
+  if (/\b(?:ssk|k2tog|yo)\b/.test(text) || limitsWork(text)) return false;
   c.i = close + 1;
   return true;
 }
