@@ -55,49 +55,49 @@ export function spreadNodes(
   const nearest = new Float64Array(vertices).fill(Number.POSITIVE_INFINITY);
   const distance = new Float64Array(vertices).fill(Number.POSITIVE_INFINITY);
   const queued = new Uint8Array(vertices);
-  const touched: number[] = [];
-  const queue: number[] = [];
+  const touched = new Int32Array(vertices);
+  // A vertex waits at most once: a ring of one place more than there are vertices.
+  const queue = new Int32Array(vertices + 1);
   const nodeVertex: number[] = [];
-  const pairVertex: number[] = [];
-  const pairNode: number[] = [];
-  const pairWeight: number[] = [];
+  const pairs = new Pairs(8 * vertices);
   for (const seed of breadthFirst(vertices, start, neighbour)) {
     if (nearest[seed] < spacing) continue;
     const node = nodeVertex.length;
     nodeVertex.push(seed);
     // Shortest paths within reach; labels are corrected as they come, the patch is small.
-    touched.length = 0;
-    queue.length = 0;
+    let reached = 0;
+    let head = 0;
+    let tail = 0;
     distance[seed] = 0;
-    touched.push(seed);
-    queue.push(seed);
-    for (let head = 0; head < queue.length; head++) {
+    touched[reached++] = seed;
+    queue[tail++] = seed;
+    while (head !== tail) {
       const v = queue[head];
+      head = head === vertices ? 0 : head + 1;
       queued[v] = 0;
       for (let e = start[v]; e < start[v + 1]; e++) {
         const u = neighbour[e];
         const d = distance[v] + length[e];
         if (d >= reach || d >= distance[u]) continue;
-        if (distance[u] === Number.POSITIVE_INFINITY) touched.push(u);
+        if (distance[u] === Number.POSITIVE_INFINITY) touched[reached++] = u;
         distance[u] = d;
         if (queued[u] === 0) {
           queued[u] = 1;
-          queue.push(u);
+          queue[tail] = u;
+          tail = tail === vertices ? 0 : tail + 1;
         }
       }
     }
-    for (const v of touched) {
+    for (let t = 0; t < reached; t++) {
+      const v = touched[t];
       const d = distance[v];
       distance[v] = Number.POSITIVE_INFINITY;
       nearest[v] = Math.min(nearest[v], d);
       const w = kernel(d / reach);
-      if (w < 1e-4) continue;
-      pairVertex.push(v);
-      pairNode.push(node);
-      pairWeight.push(w);
+      if (w >= 1e-4) pairs.add(v, node, w);
     }
   }
-  const weights = byVertex(vertices, pairVertex, pairNode, pairWeight);
+  const weights = byVertex(vertices, pairs);
   const result = { nodes: nodeVertex.length, nodeVertex: Int32Array.from(nodeVertex), ...weights };
   for (let v = 0; v < vertices; v++) fitLinear(result, x, v, spacing);
   return result;
@@ -132,22 +132,50 @@ function breadthFirst(vertices: number, start: Int32Array, neighbour: Int32Array
   return order;
 }
 
-function byVertex(
-  vertices: number,
-  pairVertex: number[],
-  pairNode: number[],
-  pairWeight: number[],
-) {
+/** Vertices with their nodes and weights, as they come. */
+class Pairs {
+  size = 0;
+  vertex: Int32Array;
+  node: Int32Array;
+  weight: Float64Array;
+
+  constructor(room: number) {
+    this.vertex = new Int32Array(room);
+    this.node = new Int32Array(room);
+    this.weight = new Float64Array(room);
+  }
+
+  add(vertex: number, node: number, weight: number): void {
+    if (this.size === this.vertex.length) this.widen();
+    this.vertex[this.size] = vertex;
+    this.node[this.size] = node;
+    this.weight[this.size++] = weight;
+  }
+
+  private widen(): void {
+    const { vertex, node, weight } = this;
+    this.vertex = new Int32Array(2 * vertex.length);
+    this.node = new Int32Array(2 * vertex.length);
+    this.weight = new Float64Array(2 * vertex.length);
+    this.vertex.set(vertex);
+    this.node.set(node);
+    this.weight.set(weight);
+  }
+}
+
+/** Of each vertex its nodes upwards, as they were spread one after another. */
+function byVertex(vertices: number, pairs: Pairs) {
+  const { size } = pairs;
   const start = new Int32Array(vertices + 1);
-  for (const v of pairVertex) start[v + 1]++;
+  for (let k = 0; k < size; k++) start[pairs.vertex[k] + 1]++;
   for (let v = 0; v < vertices; v++) start[v + 1] += start[v];
   const fill = start.slice(0, vertices);
-  const node = new Int32Array(pairNode.length);
-  const weight = new Float64Array(pairNode.length);
-  for (let k = 0; k < pairNode.length; k++) {
-    const at = fill[pairVertex[k]]++;
-    node[at] = pairNode[k];
-    weight[at] = pairWeight[k];
+  const node = new Int32Array(size);
+  const weight = new Float64Array(size);
+  for (let k = 0; k < size; k++) {
+    const at = fill[pairs.vertex[k]]++;
+    node[at] = pairs.node[k];
+    weight[at] = pairs.weight[k];
   }
   return { start, node, weight };
 }

@@ -51,15 +51,18 @@ export function lowerEntriesOf(
 ): LowerEntries {
   const { vertices } = pattern;
   const start = new Int32Array(vertices + 1);
-  const slot: number[] = [];
+  const slot = new Int32Array(pattern.column.length);
+  const column = new Int32Array(pattern.column.length);
+  let size = 0;
   for (let v = 0; v < vertices; v++) {
     for (let k = pattern.start[v]; k < pattern.start[v + 1]; k++) {
-      if (changing[k] === take) slot.push(k);
+      if (changing[k] !== take) continue;
+      column[size] = pattern.column[k];
+      slot[size++] = k;
     }
-    start[v + 1] = slot.length;
+    start[v + 1] = size;
   }
-  const column = Int32Array.from(slot, (k) => pattern.column[k]);
-  return { vertices, start, column, slot: Int32Array.from(slot) };
+  return { vertices, start, column: column.slice(0, size), slot: slot.slice(0, size) };
 }
 
 /** For every neighbour of every vertex: the place of their entry in the lower half. */

@@ -9,6 +9,7 @@ import { lowerPattern } from '../../math/sparse-symmetric.ts';
 import { emptyBlocks, type SymmetricBlocks } from '../../math/symmetric-blocks.ts';
 import type { NodeWeights } from './coarse-nodes.ts';
 import { type Entries, entriesOf } from './entry-parts.ts';
+import { projectScalars, type ScalarMatrix } from './scalar-product.ts';
 
 export class Galerkin {
   /** Nodes are joined when some entry of A joins vertices of both. */
@@ -17,9 +18,9 @@ export class Galerkin {
   private readonly weights: NodeWeights;
   private readonly fine: Adjacency;
   private readonly changing: Entries;
-  /** Entries of A that never change, and what they come to in A_c once that is known. */
+  /** Entries of A that never change, numbers times the unit block, and what they come to in A_c once known. */
   private readonly constant: Entries | null;
-  private constantPart: SymmetricBlocks | null = null;
+  private constantPart: ScalarMatrix | null = null;
   /** Vertices of each node, with their weights. */
   private readonly first: Int32Array;
   private readonly vertex: Int32Array;
@@ -66,23 +67,23 @@ export class Galerkin {
   refresh(a: SymmetricBlocks): void {
     const { matrix, changing, constant } = this;
     if (constant !== null && this.constantPart === null) {
-      this.project(a, constant, false);
-      const { pattern, diagonal, lower } = matrix;
-      this.constantPart = { pattern, diagonal: diagonal.slice(), lower: lower.slice() };
+      const { first, vertex, share, weights } = this;
+      const rows = { ...weights, first, vertex, share };
+      this.constantPart = projectScalars(a.lower, constant, rows, matrix.pattern);
     }
-    this.project(a, changing, true);
+    this.project(a, changing);
     if (this.constantPart === null) return;
     addTo(this.constantPart.diagonal, matrix.diagonal);
     addTo(this.constantPart.lower, matrix.lower);
   }
 
-  /** Pᵀ A P of the entries given, with the diagonal of A or without. */
-  private project(a: SymmetricBlocks, entries: Entries, diagonalToo: boolean): void {
+  /** Pᵀ A P of the entries given and the diagonal. */
+  private project(a: SymmetricBlocks, entries: Entries): void {
     const { matrix, weights, rowOf, rowList, sumOf } = this;
     const { nodes, start, node, weight } = weights;
     const { pattern, diagonal, lower } = matrix;
     for (let c = 0; c < nodes; c++) {
-      const size = this.takeRow(a, entries, diagonalToo, c);
+      const size = this.takeRow(a, entries, c);
       for (let m = 0; m < size; m++) {
         const u = rowList[m];
         const e = 6 * u;
@@ -93,7 +94,8 @@ export class Galerkin {
         const b4 = rowOf[e + 4];
         const b5 = rowOf[e + 5];
         for (let k = start[u]; k < start[u + 1]; k++) {
-          if (node[k] > c) continue;
+          // A vertex lists its nodes upwards.
+          if (node[k] > c) break;
           const w = weight[k];
           const to = 6 * node[k];
           sumOf[to] += w * b0;
@@ -119,39 +121,34 @@ export class Galerkin {
   }
 
   /** Row c of Pᵀ A into `rowOf`, its vertices into `rowList`; returns how many. */
-  private takeRow(a: SymmetricBlocks, entries: Entries, diagonalToo: boolean, c: number): number {
+  private takeRow(a: SymmetricBlocks, entries: Entries, c: number): number {
     const { first, vertex, share, rowOf, rowList, rowMark } = this;
     const { start, neighbour, slot } = entries;
     const { diagonal, lower } = a;
-    const before = diagonalToo ? 1 : 0;
-    // The values of this call are told from those of earlier ones by their mark.
-    const mark = c;
     let size = 0;
     for (let m = first[c]; m < first[c + 1]; m++) {
       const v = vertex[m];
       const w = share[m];
-      for (let g = start[v] - before; g < start[v + 1]; g++) {
-        const self = g < start[v];
-        const u = self ? v : neighbour[g];
-        const from = self ? diagonal : lower;
-        const at = 6 * (self ? v : slot[g]);
-        const to = 6 * u;
-        if (rowMark[u] !== mark) {
-          rowMark[u] = mark;
-          rowList[size++] = u;
-          rowOf[to] = rowOf[to + 1] = rowOf[to + 2] = 0;
-          rowOf[to + 3] = rowOf[to + 4] = rowOf[to + 5] = 0;
-        }
-        rowOf[to] += w * from[at];
-        rowOf[to + 1] += w * from[at + 1];
-        rowOf[to + 2] += w * from[at + 2];
-        rowOf[to + 3] += w * from[at + 3];
-        rowOf[to + 4] += w * from[at + 4];
-        rowOf[to + 5] += w * from[at + 5];
+      size = this.open(v, c, size);
+      addBlock(diagonal, 6 * v, w, rowOf, 6 * v);
+      for (let g = start[v]; g < start[v + 1]; g++) {
+        const u = neighbour[g];
+        if (rowMark[u] !== c) size = this.open(u, c, size);
+        addBlock(lower, 6 * slot[g], w, rowOf, 6 * u);
       }
     }
     for (let m = 0; m < size; m++) rowMark[rowList[m]] = -1;
     return size;
+  }
+
+  /** Takes vertex u into the row marked `mark`, empty, unless it is there. */
+  private open(u: number, mark: number, size: number): number {
+    const { rowOf, rowList, rowMark } = this;
+    if (rowMark[u] === mark) return size;
+    rowMark[u] = mark;
+    rowList[size] = u;
+    for (let r = 6 * u; r < 6 * u + 6; r++) rowOf[r] = 0;
+    return size + 1;
   }
 
   /** coarse ← Pᵀ fine. */
@@ -227,6 +224,20 @@ export class Galerkin {
   }
 }
 
+/** Adds numbers times the unit block. */
 function addTo(from: Float64Array, to: Float64Array): void {
-  for (let k = 0; k < to.length; k++) to[k] += from[k];
+  for (let k = 0, at = 0; k < from.length; k++, at += 6) {
+    to[at] += from[k];
+    to[at + 3] += from[k];
+    to[at + 5] += from[k];
+  }
+}
+
+function addBlock(from: Float64Array, at: number, w: number, to: Float64Array, u: number): void {
+  to[u] += w * from[at];
+  to[u + 1] += w * from[at + 1];
+  to[u + 2] += w * from[at + 2];
+  to[u + 3] += w * from[at + 3];
+  to[u + 4] += w * from[at + 4];
+  to[u + 5] += w * from[at + 5];
 }

@@ -1,14 +1,21 @@
 /**
- * The six rigid motions of a shape as orthonormal displacement fields, and taking them out of a field.
+ * The six rigid motions of a shape, and taking them out of a field of displacements.
  * A sheet in no outside force is indifferent to them, so no solver should spend steps on them.
+ * In: a shape, [3·vertices]. Out: fields orthogonal to its translations and its rotations about its middle.
  */
 
+/** Added to the inertia as a share of its trace: a shape on a line has no turn about itself. Chosen: rounding. */
+const RIDGE = 1e-13;
+
 export class RigidMotions {
-  private readonly fields: Float64Array[] = [];
-  private used = 0;
+  /** [3·vertices] the shape about its middle. */
+  private readonly arm: Float64Array;
+  /** Inverse of the inertia Σ |r|² 1 − r rᵀ: xx, xy, xz, yy, yz, zz. */
+  private readonly inverse = new Float64Array(6);
+  private along: 'all' | 'table' | 'none' = 'all';
 
   constructor(size: number) {
-    for (let k = 0; k < 6; k++) this.fields.push(new Float64Array(size));
+    this.arm = new Float64Array(size);
   }
 
   /**
@@ -16,67 +23,81 @@ export class RigidMotions {
    * those along a table (it minds being lifted or tilted), or none where the sheet is held.
    */
   refresh(x: Float64Array, along: 'all' | 'table' | 'none' = 'all'): void {
-    const vertices = x.length / 3;
-    const centre = [0, 0, 0];
-    for (let k = 0; k < x.length; k++) centre[k % 3] += x[k] / vertices;
-    this.used = 0;
-    for (let m = 0; m < 6; m++) {
-      if (along === 'none' || (along === 'table' && m > 1 && m < 5)) continue;
-      const field = this.fields[this.used];
-      const d = m % 3;
-      if (m < 3) {
-        for (let k = 0; k < x.length; k++) field[k] = k % 3 === d ? 1 : 0;
-      } else {
-        const e = (d + 1) % 3;
-        const f = (d + 2) % 3;
-        for (let v = 0; v < x.length; v += 3) {
-          field[v + d] = 0;
-          field[v + e] = -(x[v + f] - centre[f]);
-          field[v + f] = x[v + e] - centre[e];
-        }
-      }
-      const before = norm(field);
-      for (let k = 0; k < this.used; k++) removeOne(this.fields[k], field);
-      const after = norm(field);
-      if (!(after > 1e-9 * before)) continue;
-      for (let k = 0; k < field.length; k++) field[k] /= after;
-      this.used++;
+    const { arm, inverse: w } = this;
+    this.along = along;
+    const share = 3 / x.length;
+    const middle = [0, 0, 0];
+    for (let k = 0; k < x.length; k++) middle[k % 3] += x[k] * share;
+    let [xx, xy, xz, yy, yz, zz] = [0, 0, 0, 0, 0, 0];
+    for (let k = 0; k < x.length; k += 3) {
+      const rx = x[k] - middle[0];
+      const ry = x[k + 1] - middle[1];
+      const rz = x[k + 2] - middle[2];
+      arm[k] = rx;
+      arm[k + 1] = ry;
+      arm[k + 2] = rz;
+      xx += ry * ry + rz * rz;
+      yy += rz * rz + rx * rx;
+      zz += rx * rx + ry * ry;
+      xy -= rx * ry;
+      xz -= rx * rz;
+      yz -= ry * rz;
     }
+    w.fill(0);
+    const trace = xx + yy + zz;
+    if (!(trace > 0)) return;
+    if (along === 'table') {
+      w[5] = zz > RIDGE * trace ? 1 / zz : 0;
+      return;
+    }
+    xx += RIDGE * trace;
+    yy += RIDGE * trace;
+    zz += RIDGE * trace;
+    const cxx = yy * zz - yz * yz;
+    const cxy = xz * yz - xy * zz;
+    const cxz = xy * yz - xz * yy;
+    const scale = 1 / (xx * cxx + xy * cxy + xz * cxz);
+    w[0] = cxx * scale;
+    w[1] = cxy * scale;
+    w[2] = cxz * scale;
+    w[3] = (xx * zz - xz * xz) * scale;
+    w[4] = (xy * xz - xx * yz) * scale;
+    w[5] = (xx * yy - xy * xy) * scale;
   }
 
   /** Leaves in `field` only what is orthogonal to every rigid motion. */
   remove(field: Float64Array): void {
-    const { used, fields } = this;
-    if (used < 6) {
-      for (let k = 0; k < used; k++) removeOne(fields[k], field);
-      return;
+    const { arm, inverse: w, along } = this;
+    if (along === 'none') return;
+    let [mx, my, mz, tx, ty, tz] = [0, 0, 0, 0, 0, 0];
+    for (let k = 0; k < field.length; k += 3) {
+      const x = field[k];
+      const y = field[k + 1];
+      const z = field[k + 2];
+      const rx = arm[k];
+      const ry = arm[k + 1];
+      const rz = arm[k + 2];
+      mx += x;
+      my += y;
+      mz += z;
+      tx += ry * z - rz * y;
+      ty += rz * x - rx * z;
+      tz += rx * y - ry * x;
     }
-    // The fields are orthogonal: all six shares can be taken in one pass and removed in another.
-    const [a, b, c, d, e, f] = fields;
-    let [sa, sb, sc, sd, se, sf] = [0, 0, 0, 0, 0, 0];
-    for (let k = 0; k < field.length; k++) {
-      const value = field[k];
-      sa += a[k] * value;
-      sb += b[k] * value;
-      sc += c[k] * value;
-      sd += d[k] * value;
-      se += e[k] * value;
-      sf += f[k] * value;
-    }
-    for (let k = 0; k < field.length; k++) {
-      field[k] -= sa * a[k] + sb * b[k] + sc * c[k] + sd * d[k] + se * e[k] + sf * f[k];
+    const share = 3 / field.length;
+    mx *= share;
+    my *= share;
+    mz *= along === 'table' ? 0 : share;
+    const ox = w[0] * tx + w[1] * ty + w[2] * tz;
+    const oy = w[1] * tx + w[3] * ty + w[4] * tz;
+    const oz = w[2] * tx + w[4] * ty + w[5] * tz;
+    for (let k = 0; k < field.length; k += 3) {
+      const rx = arm[k];
+      const ry = arm[k + 1];
+      const rz = arm[k + 2];
+      field[k] -= mx + oy * rz - oz * ry;
+      field[k + 1] -= my + oz * rx - ox * rz;
+      field[k + 2] -= mz + ox * ry - oy * rx;
     }
   }
-}
-
-function removeOne(unit: Float64Array, field: Float64Array): void {
-  let sum = 0;
-  for (let k = 0; k < field.length; k++) sum += unit[k] * field[k];
-  for (let k = 0; k < field.length; k++) field[k] -= sum * unit[k];
-}
-
-function norm(a: Float64Array): number {
-  let sum = 0;
-  for (let k = 0; k < a.length; k++) sum += a[k] * a[k];
-  return Math.sqrt(sum);
 }
