@@ -30,17 +30,17 @@ export interface KnitOptions extends Partial<RelaxOptions> {
   readonly onRested?: (knitted: Knitted) => void;
   /** False: the verdict is all that is wanted, and no advice is looked for. */
   readonly advise?: boolean;
+  /** The sheet at rest and laid on its table already, where a caller has it; else null, and it is relaxed. */
+  readonly known?: RelaxedSheet | null;
 }
 
 /** Relaxes what `prepare` made. */
 export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
-  const { clock = () => 0, onRested, advise = true, ...solver } = options;
+  const { clock = () => 0, onRested, advise = true, known = null, ...solver } = options;
   const before = clock();
   const weight = weightOf(prepared);
-  const rest = relaxSheet(prepared.measured.metric, {
-    load: loadOf(prepared, weight),
-    ...solver,
-  });
+  const { metric } = prepared.measured;
+  const rest = known ?? relaxSheet(metric, { load: loadOf(prepared, weight), ...solver });
   const ms = clock() - before;
   const { plan, measured, budget } = prepared;
   const found = reportSheet(prepared.report, measured, rest, weight, ms);
@@ -62,7 +62,13 @@ export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
  * verdict stays that of the fabric pinned out, which `relax` judged.
  */
 export function unpin(knitted: Knitted, options: KnitOptions = {}): Knitted {
-  const { clock = () => 0, onRested: _onRested, advise: _advise, ...solver } = options;
+  const {
+    clock = () => 0,
+    onRested: _onRested,
+    advise: _advise,
+    known: _known,
+    ...solver
+  } = options;
   const { graph, measured, report } = knitted;
   const reading = readFabric(graph);
   const before = clock();

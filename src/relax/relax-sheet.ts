@@ -30,6 +30,7 @@ export const RELAX_DEFAULTS: RelaxOptions = {
   maxIterations: 3000,
   seed: 1,
   from: null,
+  lyingFrom: null,
   onProgress: null,
   load: null,
 };
@@ -190,10 +191,14 @@ class Search {
 
   /** On the table, from the shape in the air. */
   private lie(positions: Float64Array): LyingSheet | null {
-    const { load } = this.settings;
+    const { load, lyingFrom } = this.settings;
     if (load === null || this.cancelled) return null;
     const { preconditioner } = this.solver;
-    return settleSheet(this.metric, preconditioner, positions, load, { onStep: this.watch() });
+    const fits = lyingFrom !== null && lyingFrom.length === positions.length;
+    return settleSheet(this.metric, preconditioner, positions, load, {
+      start: fits ? fitScale(this.metric, lyingFrom) : null,
+      onStep: this.watch(),
+    });
   }
 
   private watch(): ((x: Float64Array) => boolean | undefined) | null {

@@ -67,6 +67,8 @@ export interface RelaxOptions {
   readonly seed: number;
   /** [3·vertices] start from here instead of the ring profile (warm restart). */
   readonly from: Float64Array | null;
+  /** [3·vertices] how it lay before, where it starts its way to rest on the table; null: let down from the air. */
+  readonly lyingFrom: Float64Array | null;
   readonly onProgress: ProgressListener | null;
   /** Its weight, to have it laid on a table as well; null leaves it in the air. */
   readonly load: Load | null;

@@ -36,8 +36,9 @@ export interface KnittedSheet extends LaidSheet {
 /** A state at rest to start from, if the loops still hang together the same way. */
 export interface Previous {
   readonly graph: StitchGraph;
-  /** [3·vertices] mm. */
+  /** [3·vertices] mm, and how it lay on the table; null where that is not known. */
   readonly positions: Float64Array;
+  readonly lying: Float64Array | null;
 }
 
 export interface KnitRequest {

@@ -134,9 +134,29 @@ describe('a sheet on the table', () => {
   });
 
   it('comes to rest in the steps it is given, friction and all', () => {
-    const { lying } = laid(1.6, WOOL, 0.3).sheet;
+    const { metric, load, sheet } = laid(1.6, WOOL, 0.3);
+    const { lying } = sheet;
     expect(lying?.reason).toBe('converged');
     expect(lying?.residual).toBeLessThan(1e-4);
+    const preconditioner = new SheetPreconditioner(metric, planTopology(metric));
+    const stop = { tolerance: 1e-5, maxIterations: 1500 };
+    const still = settleSheet(metric, preconditioner, sheet.positions, load, stop);
+    expect(riseMm(lying?.positions ?? sheet.positions)).toBeCloseTo(riseMm(still.positions), 1);
+  });
+
+  it('comes to lie the same from how another piece lay, in fewer steps', () => {
+    const { metric: narrower, load, sheet: before } = laid(1, WOOL, 0.3);
+    const metric = { ...narrower, restMm: narrower.restMm.map((rest) => 1.01 * rest) };
+    const sheet = relaxSheet(metric, { load });
+    const warm = relaxSheet(metric, {
+      load,
+      from: before.positions,
+      lyingFrom: before.lying?.positions,
+    });
+    expect(warm.lying?.reason).toBe('converged');
+    expect(warm.lying?.iterations).toBeLessThan(sheet.lying?.iterations ?? 0);
+    const [rise, cold] = [warm, sheet].map((one) => riseMm(one.lying?.positions ?? one.positions));
+    expect(Math.abs(rise / cold - 1)).toBeLessThan(0.01);
   });
 
   it('is the shape in the air where it weighs next to nothing', () => {

@@ -92,7 +92,7 @@ describe('a job of the worker', () => {
 
   it('starts from the last state when only the gauge changed, and needs fewer steps', () => {
     const first = doneOf(run({}));
-    const previous = { graph: first.graph, positions: first.sheet.positions };
+    const previous = { graph: first.graph, positions: first.sheet.positions, lying: null };
     const text = SQUARE.replace('20 sts and 40', '20 sts and 41');
     const cold = doneOf(run({ text })).sheet.relaxation;
     const warm = doneOf(run({ text, previous })).sheet.relaxation;
@@ -102,20 +102,43 @@ describe('a job of the worker', () => {
   });
 });
 
+describe('an edit that leaves the fabric as it is', () => {
+  const note = SQUARE.replace('Draw yarn', '(A note.)\nDraw yarn');
+
+  it('takes the sheet from before, to the last bit', () => {
+    const first = doneOf(run({}));
+    const { positions, lying } = first.sheet;
+    const previous = { graph: first.graph, positions, lying: lying?.positions ?? null };
+    const again = doneOf(run({ text: note, previous }));
+    expect(again.sheet).toEqual(first.sheet);
+    expect(again.report.verdict).toBe(first.report.verdict);
+    expect(again.report.riseMm).toBe(first.report.riseMm);
+  });
+
+  it('relaxes anew where no sheet is given, or another gauge is', () => {
+    const first = doneOf(run({}));
+    const { positions } = first.sheet;
+    const previous = { graph: first.graph, positions, lying: null };
+    expect(doneOf(run({ text: note })).sheet.relaxation.start).not.toBe('given');
+    const finer = SQUARE.replace('20 sts and 40', '20 sts and 41');
+    expect(doneOf(run({ text: finer, previous })).sheet.positions).not.toEqual(positions);
+  });
+});
+
 describe('a warm start', () => {
   const piece = doneOf(run({}));
 
   it('is refused where the loops hang together in another way', () => {
     const other = doneOf(run({ text: SQUARE.replace('Round 8: purl.\n', '') }));
     expect(sameTopology(piece.graph, other.graph)).toBe(false);
-    const previous = { graph: other.graph, positions: other.sheet.positions };
-    expect(warmStart(previous, piece.graph, piece.metric.vertices)).toBeNull();
+    const previous = { graph: other.graph, positions: other.sheet.positions, lying: null };
+    expect(warmStart(previous, piece.graph, piece.metric.vertices).from).toBeNull();
   });
 
   it('is refused where the last state is no shape', () => {
     const positions = piece.sheet.positions.slice();
     positions[7] = Number.NaN;
-    const previous = { graph: piece.graph, positions };
-    expect(warmStart(previous, piece.graph, piece.metric.vertices)).toBeNull();
+    const previous = { graph: piece.graph, positions, lying: null };
+    expect(warmStart(previous, piece.graph, piece.metric.vertices).from).toBeNull();
   });
 });

@@ -5,7 +5,7 @@
 import type { Plan } from '../../plan/plan.ts';
 import { hasErrors } from '../../plan/plan.ts';
 import { KnitClient } from '../../worker/client.ts';
-import type { LaidSheet, Previous } from '../../worker/messages.ts';
+import type { KnittedSheet, LaidSheet, Previous } from '../../worker/messages.ts';
 import { PictureGate } from './frame-throttle.ts';
 import { keepFabric } from './kept-fabric.ts';
 import type { PageState } from './page-store.ts';
@@ -114,6 +114,11 @@ const pictures = new PictureGate<Picture>(({ laid, positions, residual, iteratio
   });
 });
 
+function restOf({ graph, sheet: { positions, lying } }: KnittedSheet): Previous {
+  // What tumbled on the table has no `lying`; what was still settling goes on from there.
+  return { graph, positions, lying: lying?.positions ?? null };
+}
+
 function knitText(text: string, afresh = false): void {
   asked = text;
   unadvised = null;
@@ -121,8 +126,7 @@ function knitText(text: string, afresh = false): void {
   const before = page.get().knitted;
   // A state that never came to rest is no better start than the profile of the rings.
   const usable = before?.sheet.relaxation.converged && !afresh;
-  const previous: Previous | null =
-    before && usable ? { graph: before.graph, positions: before.sheet.positions } : null;
+  const previous: Previous | null = before && usable ? restOf(before) : null;
   page.set({ work: { state: 'laying-out' }, advising: false });
   let laidOut: LaidSheet | null = null;
   const progress = new RelaxProgress();

@@ -71,9 +71,14 @@ export class Descent {
   /** Starts anew at x. */
   reset(x: Float64Array): void {
     this.x.set(x);
+    this.measure();
+    this.forget();
+  }
+
+  /** Takes energy and gradient anew where it stands: the objective has changed a little. */
+  measure(): void {
     this.energy = this.objective.evaluate(this.x, this.g);
     this.evaluations++;
-    this.forget();
   }
 
   /** Drops the remembered steps; `preconditioner` replaces the old one if given. */

@@ -2,10 +2,11 @@
  * One job: plan text → laid-out sheet → progress → result, told through `post`. Calls the same flow
  * as the headless command; runs in the worker, and in tests without one.
  */
+import { loadOf, weightOf } from '../../flow/prepare.ts';
 import { canRelax, draftMeasured, gradeToSize, prepare, relax } from '../../knit.ts';
 import { PlanReader, parsePlan } from '../../plan/parse.ts';
 import type { DraftRequest, FromWorker, GradeRequest, KnitRequest } from '../messages.ts';
-import { warmStart } from './warm-start.ts';
+import { knownRest, type Rested, warmStart } from './warm-start.ts';
 
 export interface JobSurroundings {
   readonly post: (message: FromWorker, transfer?: Transferable[]) => void;
@@ -22,6 +23,9 @@ const TRIAL_EVERY_MS = 200;
 /** The text comes again with each edit: lines that stand again are not read again. */
 const reader = new PlanReader();
 
+/** The last sheet that came to rest here: the next text may well be of the same fabric. */
+let last: Rested | null = null;
+
 export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): void {
   const { job, stopFlag } = request;
   try {
@@ -35,17 +39,19 @@ export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): 
     const { metric } = prepared.measured;
     const laid = { plan, graph, cells, gauge, metric };
     post({ type: 'laid-out', job, laid });
+    const load = loadOf(prepared, weightOf(prepared));
+    const known = knownRest(last, request.previous, metric, load);
     let toldAt = Number.NEGATIVE_INFINITY;
     const { report } = relax(prepared, {
       clock,
+      known,
+      load,
       advise: request.advise,
-      onRested: (rested) =>
-        post({
-          type: 'rested',
-          job,
-          knitted: { ...laid, sheet: rested.sheet, report: rested.report },
-        }),
-      from: warmStart(request.previous, graph, metric.vertices),
+      onRested: ({ sheet, report: verdict }) => {
+        last = { metric, load, sheet };
+        post({ type: 'rested', job, knitted: { ...laid, sheet, report: verdict } });
+      },
+      ...warmStart(request.previous, graph, metric.vertices),
       onProgress: ({ iteration, residual, energy, positions }) => {
         if (stopFlag && Atomics.load(stopFlag, 0) >= job) return true;
         const now = clock();

@@ -1,8 +1,13 @@
-/** Whether a sheet can start from where an earlier one came to rest: only with the same loops. */
+/**
+ * What of an earlier rest serves a sheet again: all of it where the sheet is the same, a start where it has the
+ * same loops. In: the rest that the page had before, the graph and metric now. Out: options of the relaxation.
+ */
 import type { StitchGraph } from '../../fabric/stitch-graph.ts';
+import type { Metric } from '../../gauge/metric.ts';
+import type { Load, RelaxedSheet, RelaxOptions } from '../../relax/relaxed-sheet.ts';
 import type { Previous } from '../messages.ts';
 
-function same(a: Int32Array, b: Int32Array): boolean {
+function same(a: ArrayLike<number>, b: ArrayLike<number>): boolean {
   if (a.length !== b.length) return false;
   for (let k = 0; k < a.length; k++) if (a[k] !== b[k]) return false;
   return true;
@@ -26,8 +31,58 @@ export function warmStart(
   previous: Previous | null,
   graph: StitchGraph,
   vertices: number,
-): Float64Array | null {
-  if (!previous || previous.positions.length !== 3 * vertices) return null;
-  if (!sameTopology(previous.graph, graph)) return null;
-  return previous.positions.every(Number.isFinite) ? previous.positions : null;
+): Pick<RelaxOptions, 'from' | 'lyingFrom'> {
+  const none = { from: null, lyingFrom: null };
+  if (!previous || previous.positions.length !== 3 * vertices) return none;
+  if (!sameTopology(previous.graph, graph)) return none;
+  if (!previous.positions.every(Number.isFinite)) return none;
+  const { positions, lying } = previous;
+  return { from: positions, lyingFrom: lying?.every(Number.isFinite) ? lying : null };
+}
+
+/** A sheet at rest, with all that decided where it rests. */
+export interface Rested {
+  readonly metric: Metric;
+  readonly load: Load | null;
+  readonly sheet: RelaxedSheet;
+}
+
+/**
+ * The rest of a sheet like the last one in all that counts: an edit of words or faces need not move it.
+ * `previous` is what the page shows; null where it asks for a fresh start.
+ */
+export function knownRest(
+  last: Rested | null,
+  previous: Previous | null,
+  metric: Metric,
+  load: Load | null,
+): RelaxedSheet | null {
+  if (!last || !previous || !sameLoad(last.load, load)) return null;
+  if (!last.sheet.relaxation.converged || !same(last.sheet.positions, previous.positions))
+    return null;
+  return sameSheet(last.metric, metric) ? last.sheet : null;
+}
+
+function sameLoad(a: Load | null, b: Load | null): boolean {
+  if (a === null || b === null) return a === b;
+  return a.friction === b.friction && same(a.loadMm, b.loadMm);
+}
+
+function sameSheet(a: Metric, b: Metric): boolean {
+  const keys = [
+    'springs',
+    'restMm',
+    'stiffness',
+    'hinges',
+    'hingeWeights',
+    'areaMm2',
+    'triangles',
+  ] as const;
+  return (
+    a.vertices === b.vertices &&
+    a.bendingMm === b.bendingMm &&
+    !a.curl &&
+    !b.curl &&
+    keys.every((key) => same(a[key], b[key]))
+  );
 }
