@@ -6,8 +6,9 @@
 import { bracketedCount } from './phrases.ts';
 import { says } from './rules.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
+import { readEndWith } from './tail/end-round.ts';
 import { readEvery } from './tail/every.ts';
-import { readEndWith, readFewer, readManner } from './tail/manner.ts';
+import { readFewer, readManner } from './tail/manner.ts';
 import type { OpenTail } from './tail/open-tail.ts';
 import { readFor, readTimesPart } from './tail/times.ts';
 import { readUntil } from './tail/until.ts';

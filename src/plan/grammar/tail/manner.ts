@@ -1,76 +1,11 @@
 /**
- * In what way a sentence goes on: "ending with a purl round", "as set", "keeping the pattern correct", "with 1 st
+ * In what way a sentence goes on: "as set", "keeping the pattern correct", "with 1 st
  * less between decreases". In: a cursor and the tail read so far. Out: true where something was read and kept.
  */
-import { DECREASE_WORDS, INCREASE_WORDS } from '../../lexicon/words.ts';
-import type { EndRound } from '../ast.ts';
-import { eatStitches, unit } from '../phrases.ts';
+import { eatStitches } from '../phrases.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
-
-/** "the last round being a decrease round" */
-const LAST_ROUND_IS = [
-  'the last|final one|round|rnd|row is|being|must|should|will be?',
-  'the last|final one|round|rnd|row worked is|being',
-];
-
-export function readEndWith(c: TokenCursor, tail: OpenTail): boolean {
-  const end = c.attempt<EndRound>(() => {
-    while (c.eatMark(',;.'));
-    c.phrase('and');
-    const told =
-      c.phrase('end|ending|finish|finishing|ends|stop|stopping') &&
-      (c.phrase('with|after|on|having|by') || true);
-    if (!told && !c.anyPhrase(LAST_ROUND_IS)) return null;
-    c.phrase('worked|working|completed|completing');
-    c.phrase('a|an|the');
-    if (unit(c)) {
-      const letter = /^[a-h]$/.exec(c.word());
-      if (letter) {
-        c.i++;
-        return { letter: letter[0] };
-      }
-      const n = c.number();
-      return n === null ? null : { number: n };
-    }
-    if (c.word() === 'r' && c.isNumber(1)) {
-      c.i++;
-      return { number: c.number() ?? 0 };
-    }
-    const nth = c.ordinal();
-    if (nth !== null) {
-      if (unit(c)) return { number: nth };
-      if (!c.phrase('of the|these')) return null;
-      c.number();
-      unit(c);
-      return { nth };
-    }
-    const w = c.word();
-    const like =
-      w === 'knit' || w === 'knitted' || w === 'k'
-        ? 'knit'
-        : w === 'purl' || w === 'purled' || w === 'p'
-          ? 'purl'
-          : w === 'rs' || w === 'right'
-            ? 'RS'
-            : w === 'ws' || w === 'wrong'
-              ? 'WS'
-              : w === 'plain' || w === 'even'
-                ? 'plain'
-                : c.isWord(DECREASE_WORDS) || c.isWord(INCREASE_WORDS) || w === 'shaping'
-                  ? 'shaped'
-                  : null;
-    if (!like) return null;
-    c.i++;
-    c.eatMark('-');
-    c.phrase('side');
-    return unit(c) ? { like } : null;
-  });
-  if (!end) return false;
-  tail.endWith = end;
-  return true;
-}
 
 const MANNER = [
   'as before|above|usual|given|set|est|established|described|written',

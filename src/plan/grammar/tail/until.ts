@@ -6,10 +6,11 @@ import { LENGTH_UNITS, SIDE_WORDS, STITCH_WORDS } from '../../lexicon/words.ts';
 import { bracketedCount, eatStitches, length, unit } from '../phrases.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
+import { readEndBefore } from './end-round.ts';
 import type { OpenTail } from './open-tail.ts';
 
 const UNTIL_WORDS =
-  /^(?:there|are|is|you|we|have|has|had|only|just|a|an|total|of|the|last|it|left|with|reach|reached|remaining|your|been|get|got|number|exactly|about|approx|approximately|measures?|measuring|meas|height|depth|becomes?|counts?|piece|work|knitting|fabric|square|tube|band|border|rib|ribbing|section|length|reaches|from|be|that|which|final|decreased|increased|worked|shaped|times|repeated|in|all|rem|remain|down|to|garter|side|edge|stitch|stitches|st|sts|count|until|body|crown|on|needles?|stocking|stockinette|as|long|decrease|decreasing|increase|increasing|round|rnd|row|last|left|made|gives|given|leaves|brings|brought|reduced|no|more|than|fewer|down|come|again|so|many|one|obtains?|gets|n)$/;
+  /^(?:there|are|is|you|we|have|has|had|only|just|a|an|total|of|the|last|it|left|with|reach|reached|remaining|your|been|get|got|number|exactly|about|approx|approximately|measures?|measuring|meas|height|depth|becomes?|counts?|piece|work|knitting|fabric|square|tube|band|border|rib|ribbing|section|length|reaches|from|be|that|which|final|decreased|increased|worked|shaped|times|repeated|in|all|rem|remain|down|to|garter|side|edge|stitch|stitches|st|sts|count|until|body|crown|on|needles?|stocking|stockinette|as|long|decrease|decreasing|increase|increasing|round|rnd|row|last|left|made|gives|given|leaves|brings|brought|reduced|no|more|than|fewer|down|come|again|so|many|one|obtains?|gets|n|i|was|still|over|holds?|done|them|these|those|pattern|repeat|repeats|sequence|in|both|nothing|but|going|goes|cut|shrunk|fallen|grown|risen|now)$/;
 
 /** ". Stop when 16 sts are left" */
 const STOP_WHEN = ['and? stop|end|finish? when|once', 'and? stop|end|finish? as soon as'];
@@ -61,6 +62,9 @@ export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
   for (let n = 0; n < 12; n++) {
     if (c.mark('=') && c.isNumber(1)) c.i++;
     if (until && says(c, 'from|above the? cast on edge')) piece = true;
+    if (until && tail.endWith === null && readEndBefore(c, tail)) continue;
+    // "until these 2 rounds have been worked 8 times"
+    if (until && workedSoOften(c)) continue;
     if (c.isNumber() && until && readUntilRounds(c, tail)) return true;
     if (c.isNumber()) {
       const mm = length(c);
@@ -77,7 +81,7 @@ export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
     if (downTo && n > 2) break;
     c.i++;
   }
-  const count = c.number();
+  const count = c.number() ?? (until ? single(c) : null);
   if (count === null || !Number.isInteger(count)) {
     c.i = start;
     if (!until) return false;
@@ -104,7 +108,8 @@ export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
   }
   tail.untilStitches = count;
   tail.perSide = restOfCount(c);
-  if (!tail.perSide) eachSideToo(c, tail);
+  if (tail.perSide) inAllToo(c, tail);
+  else eachSideToo(c, tail);
   // "When you have worked a decrease round that leaves 48 stitches, stop."
   if (when)
     c.takes(
@@ -124,6 +129,38 @@ const EACH_SIDE = [
 function eachSideToo(c: TokenCursor, tail: OpenTail): void {
   const n = saysAny(c, EACH_SIDE);
   if (n?.[0] != null) tail.stated ??= { total: null, perSide: n[0], change: null };
+}
+
+const IN_ALL = [
+  ',|(|-|;|and|that|is|or|i|e|making|makes|total|of* # @sts? in|all|total|altogether|left|remain|remaining* )?',
+];
+
+/** "until there are 14 sts on each needle, 56 in all" */
+function inAllToo(c: TokenCursor, tail: OpenTail): void {
+  const n = c.attempt(() => {
+    const all = saysAny(c, IN_ALL);
+    return all && (c.done || c.mark('.,;)(') || /^(?:and|ending|after)$/.test(c.word()))
+      ? all
+      : null;
+  });
+  if (n?.[0] != null) tail.stated ??= { total: n[0], perSide: null, change: null };
+}
+
+/** "a single stitch" */
+function single(c: TokenCursor): number | null {
+  return c.takes(() => says(c, 'a|one|only|just* single|lone|solitary') && c.isWord(STITCH_WORDS))
+    ? 1
+    : null;
+}
+
+/** "the 2 rounds have been worked", with how often behind it. */
+function workedSoOften(c: TokenCursor): boolean {
+  return c.takes(
+    () =>
+      says(c, '# @unit have|has|are|been* worked|done|repeated|knitted|made') !== null &&
+      c.isNumber() &&
+      /^times?$/.test(c.word(1)),
+  );
 }
 
 /** "until 36 rows have been worked in all", "until you have decreased a total of 9 times" */

@@ -1,0 +1,131 @@
+/**
+ * Behind which round something stops: "ending with a purl round", "after a round 3", "and you have done the plain round
+ * after them". In: a cursor and the tail read so far. Out: true where something was read and kept.
+ */
+import { DECREASE_WORDS, INCREASE_WORDS } from '../../lexicon/words.ts';
+import type { EndRound } from '../ast.ts';
+import { unit } from '../phrases.ts';
+import { says, saysAny } from '../rules.ts';
+import type { TokenCursor } from '../token-cursor.ts';
+import type { OpenTail } from './open-tail.ts';
+
+/** "the last round being a decrease round" */
+const LAST_ROUND_IS = [
+  'the last|final one|round|rnd|row is|being|must|should|will be?',
+  'the last|final one|round|rnd|row worked is|being',
+];
+const WORKED = 'worked|done|knitted|knit|purled|completed|finished';
+const YOU_HAVE = 'you|we|i|one|have|has|had|just|also|then|been*';
+
+/** `a RS row`, `round 3`, `the plain round`, `the first of these` */
+function endRound(c: TokenCursor): EndRound | null {
+  return c.attempt<EndRound>(() => {
+    says(c, 'a|an|the|another|this|that|one|single|complete*');
+    if (unit(c)) {
+      const letter = /^[a-h]$/.exec(c.word());
+      if (letter) {
+        c.i++;
+        return { letter: letter[0] };
+      }
+      const n = c.number();
+      return n === null ? null : { number: n };
+    }
+    if (c.word() === 'r' && c.isNumber(1)) {
+      c.i++;
+      return { number: c.number() ?? 0 };
+    }
+    const nth = c.ordinal();
+    if (nth !== null) {
+      if (unit(c)) return { number: nth };
+      if (!c.phrase('of the|these')) return null;
+      c.number();
+      unit(c);
+      return { nth };
+    }
+    const like = likeOf(c);
+    if (!like) return null;
+    c.i++;
+    c.eatMark('-');
+    c.phrase('side');
+    return unit(c) ? { like } : null;
+  });
+}
+
+function likeOf(c: TokenCursor): Extract<EndRound, { like: unknown }>['like'] | null {
+  const w = c.word();
+  if (/^(?:knit|knitted|k)$/.test(w)) return 'knit';
+  if (/^(?:purl|purled|p)$/.test(w)) return 'purl';
+  if (/^(?:rs|right)$/.test(w)) return 'RS';
+  if (/^(?:ws|wrong)$/.test(w)) return 'WS';
+  if (/^(?:plain|even)$/.test(w)) return 'plain';
+  return c.isWord(DECREASE_WORDS) || c.isWord(INCREASE_WORDS) || w === 'shaping' ? 'shaped' : null;
+}
+
+/** The round, where it stands in one of the turns of phrase that name the last one. */
+function lastOne(c: TokenCursor): EndRound | null {
+  while (c.eatMark(',;.'));
+  c.phrase('and');
+  if (c.phrase('end|ending|finish|finishing|ends|stop|stopping')) {
+    c.phrase('with|after|on|having|by');
+    c.phrase('worked|working|completed|completing');
+    return endRound(c);
+  }
+  if (c.anyPhrase(LAST_ROUND_IS)) {
+    c.phrase('worked|working|completed|completing');
+    return endRound(c);
+  }
+  // "after a RS row", "on completion of round 4"
+  if (says(c, 'always? just? after|following') || says(c, 'on|at|upon the? completion|end of')) {
+    says(c, `${YOU_HAVE} ${WORKED}|working|knitting|completing?`);
+    return endRound(c);
+  }
+  // "you have done the plain round after them"
+  if (says(c, `you|we|i|one|have|has|had|just* ${WORKED}`)) {
+    const end = endRound(c);
+    if (end) behind(c);
+    return end;
+  }
+  // "the plain round after has been knitted", "round 4 is knitted after the last decreasing"
+  const end = endRound(c);
+  if (!end) return null;
+  behind(c);
+  if (!says(c, `is|are|has|have|had|been|being|again|also* ${WORKED}`)) return null;
+  behind(c);
+  return end;
+}
+
+/** "after them", "that follows", "after the last decrease" */
+function behind(c: TokenCursor): void {
+  saysAny(c, [
+    'that|which? follows',
+    'after|behind|following|upon the? last|final? decreasing|decrease|decreases|increase|increases|increasing @unit?',
+    'after|behind|following|upon them|it|that|this|those|these?',
+  ]);
+}
+
+export function readEndWith(c: TokenCursor, tail: OpenTail): boolean {
+  const end = c.attempt(() => lastOne(c));
+  if (!end) return false;
+  tail.endWith = end;
+  return true;
+}
+
+/** "a decrease round", "you have worked a RS row and": what stands between "until" and the count. */
+export function readEndBefore(c: TokenCursor, tail: OpenTail): boolean {
+  const end = c.attempt(() => {
+    c.eatMark(',');
+    const told =
+      says(c, 'after|following') !== null ||
+      says(c, `you|we|i|one|have|has|had|just* ${WORKED}`) !== null;
+    const found = endRound(c);
+    if (!found) return null;
+    const leads = /^(?:leaves|leaving|left|has|with|gives|makes|that|which|ends|brings)$/;
+    if (!told && !leads.test(c.word())) return null;
+    c.eatMark(',');
+    c.phrase('and');
+    return found;
+  });
+  if (!end) return false;
+  tail.endWith = end;
+  return true;
+}
