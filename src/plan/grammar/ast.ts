@@ -56,6 +56,8 @@ export type RoundsRef =
   /** "the other even rounds" */
   | { readonly kind: 'parity'; readonly even: boolean }
   | { readonly kind: 'named'; readonly name: string }
+  /** Every kind of round as a rule before this describes it. */
+  | { readonly kind: 'rules' }
   /** "rounds A and B" */
   | { readonly kind: 'letters'; readonly names: readonly string[] };
 
@@ -66,7 +68,7 @@ export type EndRound =
   | { readonly nth: number }
   /** "a round B" */
   | { readonly letter: string }
-  | { readonly like: 'knit' | 'purl' | 'shaped' | 'plain' | 'RS' | 'WS' };
+  | { readonly like: 'knit' | 'purl' | 'shaped' | 'plain' | 'RS' | 'WS' | 'even' | 'odd' };
 
 /** How long, how often and in what way a sentence goes on. */
 export interface Tail {
@@ -102,6 +104,19 @@ export interface Tail {
   readonly between: 'k' | 'p' | null;
   /** Stitches that each pass gains, negative for lost, where the sentence says. */
   readonly eachPass: number | null;
+  /** Counts told one after the other: "72, 56, 40, 24, 8 sts". */
+  readonly counts: { readonly list: readonly number[]; readonly perSide: boolean } | null;
+}
+
+/** What a sentence says of how the work goes on; several of them, one behind the other, make one instruction. */
+export interface Going {
+  /** It asks to go on; else it only tells what the rounds are like, or where to stop. */
+  readonly asks: boolean;
+  /** "Stop when …" is said; "when …" is only told, and may mean something else. */
+  readonly stop: 'said' | 'told' | null;
+  /** The rounds to repeat, where it names some. */
+  readonly which: RoundsRef | null;
+  readonly tail: Tail;
 }
 
 /** Shaping told in prose. */
@@ -239,6 +254,8 @@ export type Statement = Place & { readonly item?: number } & (
     | { readonly kind: 'set-up'; readonly setUp: SetUp }
     | { readonly kind: 'round'; readonly label: RoundLabel | null; readonly body: RoundBody }
     | { readonly kind: 'work'; readonly clauses: readonly WorkClause[] }
+    /** `instructs`: it is an error where nothing goes on that it belongs to. */
+    | { readonly kind: 'going'; readonly going: Going; readonly instructs: boolean }
     | { readonly kind: 'end'; readonly words: Readonly<EndWords> }
     | { readonly kind: 'count'; readonly stated: StatedCount }
     /** Null where a colour is only dropped. */

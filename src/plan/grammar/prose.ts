@@ -281,7 +281,8 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
   )
     return false;
   // "Now decrease at the end of every needle:" only leads to what follows.
-  const leads = list[list.length - 1].text === ':';
+  const leads =
+    list[list.length - 1].text === ':' || /\b(?:as follows|like this|thus)[ .]*$/.test(text);
   const often = list.some((t) => /^(?:twice|thrice|times|until|till)$/.test(t.text));
   if (leads && !often && !list.some((t) => t.kind === 'number' || isStitchWord(t))) return false;
   // "Work in garter stitch throughout" is said of the whole.

@@ -4,17 +4,18 @@
  */
 
 import { LEADS } from '../lexicon/words.ts';
-import type { RoundLabel, RoundsRef, WorkClause } from './ast.ts';
+import type { Going, RoundLabel, RoundsRef, WorkClause } from './ast.ts';
 import { colourChange } from './colours.ts';
 import { ledIn } from './lead-in.ts';
 import type { Line } from './lines.ts';
 import type { Passage } from './passage.ts';
 import { isUnit, roundsRef } from './phrases.ts';
-import { isStitchWord, leftoverInstructs } from './prose.ts';
+import { isStitchWord, leftoverInstructs, sentenceInstructs } from './prose.ts';
 import { readRefused } from './refused.ts';
 import { says } from './rules.ts';
 import { readCastOnHead } from './statements/cast-on.ts';
 import { readEndHead } from './statements/ending.ts';
+import { isBounded, readGoingOn } from './statements/going-on.ts';
 import { readLabel } from './statements/label/label.ts';
 import { joinsRing, readSetUpHead } from './statements/set-up.ts';
 import { readWork } from './statements/work.ts';
@@ -34,6 +35,7 @@ export type Start = { readonly at: number; readonly next: number } & (
   | { readonly kind: 'cast-on' | 'set-up' | 'end' }
   | { readonly kind: 'round'; readonly label: RoundLabel }
   | { readonly kind: 'work'; readonly clauses: readonly WorkClause[] }
+  | { readonly kind: 'going'; readonly going: Going; readonly instructs: boolean }
   | { readonly kind: 'colour'; readonly colour: string | null }
   | { readonly kind: 'pattern'; readonly which: RoundsRef }
   | {
@@ -100,7 +102,9 @@ export class StartFinder {
 
   #starts(first: number, last: number): Start[] {
     const starts: Start[] = [];
-    const begin = this.startAt(first, last);
+    const here = this.startAt(first, last);
+    const idle = here?.kind === 'going' && !here.going.asks && !here.instructs;
+    const begin = idle ? null : here;
     if (begin) this.#note(starts, begin);
     let tried = 0;
     let i = begin ? begin.next : first;
@@ -184,13 +188,18 @@ export class StartFinder {
       (then?.kind === 'number' || /^(?:once|twice|until|another|a)$/.test(then?.text ?? ''));
     if (bare && current?.kind === 'round' && start.kind === 'work') return false;
     if (current?.kind === 'round' && this.#repeatsStitches(current, at, last)) return false;
+    if (start.kind === 'going' && current?.kind !== 'work' && current?.kind !== 'going') {
+      // "ssk, k20, k2tog; repeat this" goes on with the round's stitches.
+      const full = bound.hard && this.#passage.tokens[at - 1].text !== ';';
+      if (!full || (!start.going.asks && start.going.stop !== 'said')) return false;
+    }
     if (bound.hard) return true;
     const opening =
       current === undefined ||
       current.kind === 'cast-on' ||
       current.kind === 'set-up' ||
       current.kind === 'colour';
-    const worked = current?.kind === 'work';
+    const worked = current?.kind === 'work' || current?.kind === 'going';
     if (current?.kind === 'end' && start.kind === 'end') return false;
     if (bound.closing) {
       if (start.kind === 'round') return start.label.marked;
@@ -200,6 +209,8 @@ export class StartFinder {
     switch (start.kind) {
       case 'end':
         return true;
+      case 'going':
+        return worked && isBounded(start.going);
       case 'work':
         return opening || worked || (current?.kind === 'round' && goesOnLong(start));
       case 'set-up':
@@ -229,8 +240,10 @@ export class StartFinder {
   /** "in moss stitch: 1st round …": a colon at token `i` that leads to numbered rounds. */
   #labelBehind(i: number, end: number): boolean {
     const c = this.#passage.cursor(Math.min(i + 1, end), end);
-    const label = isUnit(c) || c.peek()?.kind === 'ordinal' ? readLabel(c) : null;
-    return label !== null && label.numbers.length > 0 && this.#labelHolds(label, c, end);
+    const rule = /^(?:rs|ws|right|wrong|even|odd)$/.test(c.word());
+    const label = rule || isUnit(c) || c.peek()?.kind === 'ordinal' ? readLabel(c) : null;
+    if (label === null || (label.numbers.length === 0 && label.rule === null)) return false;
+    return this.#labelHolds(label, c, end);
   }
 
   /** "ssk, k20; do this 4 times": all the stitches of a round that does not come to its end so far. */
@@ -323,7 +336,11 @@ export class StartFinder {
       !(clauses[0].kind === 'named' && c.mark('-') && c.peek()?.spaced)
     ) {
       const next = c.i;
-      if (!this.#leavesSome(next, end)) return { kind: 'work', clauses, at, next };
+      const leaves = this.#leavesSome(next, end);
+      if (!leaves && !clauses.some((k) => k.tail.open)) return { kind: 'work', clauses, at, next };
+      const going = this.#goingOn(at, end);
+      if (going) return going;
+      if (!leaves) return { kind: 'work', clauses, at, next };
       // "Decrease 8 sts evenly by knitting every 11th and 12th st together": read whole as one round's stitches.
       back();
       const whole = this.#wholeRound(at, end);
@@ -332,10 +349,32 @@ export class StartFinder {
       return whole;
     }
     back();
+    const going = this.#goingOn(at, end);
+    if (going && (going.going.asks || going.going.stop !== null)) return going;
     const label = readLabel(c);
     if (label && this.#labelHolds(label, c, end) && this.#countsRounds(at, c, end))
       return { kind: 'round', label, at, next: c.i };
-    return null;
+    return going;
+  }
+
+  /** How the work goes on, where every word of the sentence is followed. */
+  #goingOn(at: number, end: number): Extract<Start, { kind: 'going' }> | null {
+    const { castOn, worked, ended } = this.#progress;
+    if (!castOn || !worked || ended) return null;
+    const c = this.#passage.cursor(at, end);
+    const going = readGoingOn(c);
+    if (!going || (this.#leavesSome(c.i, end) && !this.#startsBehind(c.i, end))) return null;
+    const stop = this.#passage.sentenceEnd(at, Math.min(end, at + LONGEST_WHOLE), '.;!?:');
+    const instructs = isBounded(going) || sentenceInstructs(this.#passage.tokens.slice(at, stop));
+    return { kind: 'going', going, instructs, at, next: c.i };
+  }
+
+  /** Another instruction stands behind the comma or "then" at token `next`. */
+  #startsBehind(next: number, end: number): boolean {
+    let at = next;
+    while (at < end && at - next < 4 && /^(?:,|:|-|and|then)$/.test(this.#passage.tokens[at].text))
+      at++;
+    return at > next && at < end && this.startAt(at, end) !== null;
   }
 
   /** Words behind token `next` in its sentence could ask for something. */
@@ -378,15 +417,16 @@ export class StartFinder {
     const { i } = c;
     if (c.phrase('you|we') || /^(?:work)$/.test(c.word())) {
       c.phrase('just|simply|then');
-      c.phrase('work|knit|purl');
+      const verb = c.phrase('work|knit|purl');
       const here = c.peek();
       const works =
         here &&
         (here.text === '*' ||
+          (verb && /^(?:the|all|every|everything|to|across)$/.test(here.text)) ||
           here.text === '(' ||
           readStitch(c.slice(c.i, Math.min(end, c.i + 12)), 0));
       c.i = i;
-      if (works && label.numbers.length > 0) return true;
+      if (works && (label.numbers.length > 0 || label.rule !== null)) return true;
     }
     const t = c.peek();
     if (!t || c.i >= end) return label.numbers.length > 0;

@@ -197,6 +197,12 @@ export class StatementReader {
         this.#push({ kind: 'work', clauses: start.clauses, ...at, ...numbered });
         this.#pushAll(leftoverWords(this.#passage, start.next, end));
         break;
+      case 'going': {
+        const { going, instructs } = start;
+        this.#push({ kind: 'going', going, instructs, ...at, ...numbered });
+        this.#pushAll(leftoverWords(this.#passage, start.next, end));
+        break;
+      }
       case 'colour':
         this.#push({ kind: 'colour', colour: start.colour, ...at });
         this.#pushAll(leftoverWords(this.#passage, start.next, end));

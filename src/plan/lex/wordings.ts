@@ -200,7 +200,7 @@ const WORDINGS: readonly Wording[] = [
   // "rounds 5, 6 and 7 are knitted"
   {
     re: new RegExp(
-      `${NO_TIME}\\b(?:the )?(${WORK_UNIT} \\d+(?:[ ]?(?:-|–|,|and|to|&)[ ]?(?:and )?\\d+)*) (?:are|is) (?:then |now |all )?(knitted|purled)(?: throughout| all round| all the way round| to the end)?(?![a-z])`,
+      `${NO_TIME}\\b(?:the )?(${WORK_UNIT} \\d+(?:[ ]?(?:-|–|,|and|to|&)[ ]?(?:and )?\\d+)*) (?:are|is) (?:then |now |all )?(knitted|purled)(?: throughout| all round| all the way round| to the end)?(?![a-z])(?! after)`,
       'gi',
     ),
     as: ([, what, verb]) => `${what}: ${VERBS[verb.toLowerCase()]}`,

@@ -63,6 +63,28 @@ export class ClauseWorker {
     const { stated } = clause.tail;
     if (stated) piece.checkStated(stated, clause);
     this.#checkEachTime(clause, before);
+    this.#checkCounts(clause);
+  }
+
+  /** "72, 56, 40, 24, 8 sts": the counts of rounds that shape, one after the other. */
+  #checkCounts(clause: WorkClause): void {
+    const piece = this.#piece;
+    const { counts } = clause.tail;
+    if (counts === null || piece.counts.believed.active) return;
+    const times = counts.perSide ? piece.sections() : 1;
+    const told = counts.list.map((n) => n * times);
+    const made = piece.rounds.filter((r) => r.after !== r.before).map((r) => r.after);
+    if (made.some((_, i) => told.every((n, k) => made[i + k] === n))) return;
+    const wrong = told.find((n) => !made.includes(n)) ?? told[told.length - 1];
+    const { from, to } = trimmed(piece.source, clause);
+    piece.found.add(
+      'error',
+      'stated-count-wrong',
+      from,
+      to,
+      `the text tells ${told.join(', ')}, but no round here leaves ${stitches(wrong)} in that order`,
+      'Check the counts told, or the shaping.',
+    );
   }
 
   /** "(8 sts dec'd each time)": so many in every round that shapes, or in every time all are worked. */

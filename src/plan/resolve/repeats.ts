@@ -36,8 +36,18 @@ export function endIndex(
     if (end.like === 'knit') return whole(d.steps, 'k');
     if (end.like === 'purl') return whole(d.steps, 'p');
     if (end.like === 'RS' || end.like === 'WS') return d.side === end.like;
-    const plain = whole(d.steps, 'k') || whole(d.steps, 'p') || d.steps[0]?.kind === 'pattern';
-    return end.like === 'plain' ? plain : !plain;
+    if (end.like === 'even' || end.like === 'odd')
+      return Number(/\d+/.exec(d.label)?.[0]) % 2 === (end.like === 'even' ? 0 : 1);
+    return isPlain(d.steps) === (end.like === 'plain');
+  });
+}
+
+/** Nothing but stitches worked as they come, in however many parts. */
+function isPlain(steps: readonly Step[]): boolean {
+  return steps.every((s) => {
+    if (s.kind === 'group') return isPlain(s.steps);
+    if (s.kind === 'stitch') return s.name === 'k' || s.name === 'p';
+    return s.kind === 'pattern' || s.kind === 'marker';
   });
 }
 

@@ -184,6 +184,23 @@ export class RoundScope {
     return [];
   }
 
+  /** The next two rounds as rules describe them. */
+  #byRules(at: Place): RoundDef[] {
+    const { rules, next } = this.section;
+    const wrong = this.#piece.wrongSideNow;
+    const defs = [0, 1].map((i) =>
+      rules.findLast(({ parity }) =>
+        parity === 'even' || parity === 'odd'
+          ? (parity === 'even') === ((next + i) % 2 === 0)
+          : (parity === 'ws') === ((i === 0) === wrong),
+      ),
+    );
+    const [one, two] = defs.map((r) => r?.def);
+    if (one && two) return [one, two];
+    this.#piece.sayLost('unknown-round', at, 'it is not told what every other round is like');
+    return [];
+  }
+
   // ---- which rounds -----------------------------------------------------------------------------
 
   /** The rounds that a clause names; none where one of them is unknown, which is said. */
@@ -218,6 +235,8 @@ export class RoundScope {
           );
         return rule ? [rule] : [];
       }
+      case 'rules':
+        return this.#byRules(at);
       case 'named':
         return this.fetch([], which.name, at);
       case 'letters': {

@@ -99,7 +99,8 @@ function sameChange(
   { rounds }: WorkedPiece,
 ): boolean {
   const done = rounds[rounds.length - 1 - last.since];
-  return done.after - done.before === (decrease ? -(count ?? 0) : count);
+  const by = decrease ? done.before - done.after : done.after - done.before;
+  return count === null ? by > 0 : by === count;
 }
 
 export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {

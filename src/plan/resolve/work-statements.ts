@@ -11,6 +11,7 @@ import { type Place, trimmed } from '../lex/source.ts';
 import { stitches } from '../work/round-problems.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
 import { ClauseWorker } from './clauses.ts';
+import { joinGoing } from './going-on.ts';
 import { numberedLabel, sideWords } from './round-defs.ts';
 import { RoundOrder } from './round-order.ts';
 import { RoundReader } from './round-reader.ts';
@@ -39,7 +40,7 @@ class StatementWorker {
   #at = 0;
 
   constructor(statements: readonly Statement[], piece: WorkedPiece) {
-    this.#statements = withoutAnnouncements(statements, piece.source.norm);
+    this.#statements = joinGoing(withoutAnnouncements(statements, piece.source.norm));
     this.#piece = piece;
     this.#scope = new RoundScope(piece);
     this.#clauses = new ClauseWorker(piece, this.#scope);
@@ -143,6 +144,10 @@ class StatementWorker {
           this.#clauses.work(clause);
         }
         break;
+      case 'going':
+        this.#order.flush();
+        this.#goingAlone(s);
+        break;
       case 'end':
         this.#order.flush();
         this.#end(s);
@@ -180,6 +185,15 @@ class StatementWorker {
       default:
         break;
     }
+  }
+
+  /** "When 16 sts remain, …" where nothing goes on up to there. */
+  #goingAlone(at: Extract<Statement, { kind: 'going' }>): void {
+    const piece = this.#piece;
+    const { asks, tail } = at.going;
+    if (!at.instructs || piece.targetOf(tail) === piece.count) return;
+    if (asks) piece.sayNoEnd(at);
+    else piece.sayNotFollowed(at);
   }
 
   /** "20 sts on each of 4 needles" against the stitches that are there. */

@@ -3,19 +3,23 @@
  * decreases each time". Input: the steps of the rounds as written. Output: the steps of the next round, its
  * plain runs longer or shorter as meant; null where that cannot be told.
  */
-import type { GroupStep, Step, StitchStep } from '../grammar/steps/steps.ts';
+import type { GroupStep, PatternStep, Step, StitchStep } from '../grammar/steps/steps.ts';
 import { stitchKind } from '../stitches/table.ts';
 
 /** Most sides of a piece whose number is not said. Chosen. */
 const MOST_SIDES = 8;
 
-function plainRun(step: Step | undefined): step is StitchStep {
+/** Stitches worked plain or in a pattern, so many of them. */
+type Run = StitchStep | PatternStep;
+
+function plainRun(step: Step | undefined): step is Run {
+  if (step?.kind === 'pattern') return 'times' in step.amount;
   return (
     step?.kind === 'stitch' && (step.name === 'k' || step.name === 'p') && 'times' in step.amount
   );
 }
 
-function timesOf(step: StitchStep): number {
+function timesOf(step: Run): number {
   return 'times' in step.amount ? step.amount.times : 0;
 }
 
@@ -41,7 +45,7 @@ function alike(a: readonly Step[], b: readonly Step[]): boolean {
         return same(s.amount, t.amount) && s.eachSide === t.eachSide && alike(s.steps, t.steps);
       }
       if (s.kind === 'pattern' && t.kind === 'pattern') {
-        return s.rule === t.rule && same(s.amount, t.amount);
+        return s.rule === t.rule && ((plainRun(s) && plainRun(t)) || same(s.amount, t.amount));
       }
       if (s.kind === 'marker' && t.kind === 'marker') return s.action === t.action;
       if (s.kind === 'spread' && t.kind === 'spread') return s.times === t.times;
@@ -108,12 +112,13 @@ function yielding(steps: readonly Step[]): number[] {
   });
   if (shaped.length > 0) {
     // Where a lone edge stitch stands beside the decrease as well, the long run is meant.
-    const most = Math.max(...shaped.map((i) => timesOf(steps[i] as StitchStep)));
-    return shaped.filter((i) => timesOf(steps[i] as StitchStep) * 2 > most);
+    const most = Math.max(...shaped.map((i) => timesOf(steps[i] as Run)));
+    return shaped.filter((i) => timesOf(steps[i] as Run) * 2 > most);
   }
   const out: number[] = [];
   steps.forEach((s, i) => {
-    if (plainRun(s) && timesOf(s) === longest && s.name === 'k') out.push(i);
+    if (plainRun(s) && timesOf(s) === longest && !(s.kind === 'stitch' && s.name === 'p'))
+      out.push(i);
   });
   return out;
 }
@@ -170,7 +175,7 @@ function shift(steps: readonly Step[], less: number): Step[] | null {
   const each = less / runs.length;
   const out = [...steps];
   for (const i of runs) {
-    const run = steps[i] as StitchStep;
+    const run = steps[i] as Run;
     const times = timesOf(run) - each;
     if (times < 0) return null;
     out[i] = { ...run, amount: { times } };

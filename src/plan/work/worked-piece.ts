@@ -348,7 +348,19 @@ export class WorkedPiece {
     if (end.like === 'RS' || end.like === 'WS') return last.wrongSide === (end.like === 'WS');
     if (end.like === 'shaped') return last.after !== last.before;
     if (end.like === 'plain') return last.after === last.before;
+    if (end.like === 'even' || end.like === 'odd')
+      return this.#lastNumber() % 2 === (end.like === 'even' ? 0 : 1);
     return this.#allOf(last, end.like === 'knit' ? 'k' : 'p');
+  }
+
+  /** Number that the last round has, counted on from the last one that the text numbers. */
+  #lastNumber(): number {
+    const { history } = this;
+    for (let i = history.length - 1; i >= 0; i--) {
+      const n = /^\D*(\d+)(?! ?\(repeat)\D*$/.exec(history[i].label);
+      if (n) return Number(n[1]) + history.length - 1 - i;
+    }
+    return history.length;
   }
 
   /** The round works nothing but stitches of this name. */

@@ -57,7 +57,7 @@ function likeOf(c: TokenCursor): Extract<EndRound, { like: unknown }>['like'] | 
   if (/^(?:purl|purled|p)$/.test(w)) return 'purl';
   if (/^(?:rs|right)$/.test(w)) return 'RS';
   if (/^(?:ws|wrong)$/.test(w)) return 'WS';
-  if (/^(?:plain|even)$/.test(w)) return 'plain';
+  if (w === 'plain' || w === 'even' || w === 'odd') return w;
   return c.isWord(DECREASE_WORDS) || c.isWord(INCREASE_WORDS) || w === 'shaping' ? 'shaped' : null;
 }
 
@@ -89,7 +89,7 @@ function lastOne(c: TokenCursor): EndRound | null {
   const end = endRound(c);
   if (!end) return null;
   behind(c);
-  if (!says(c, `is|are|has|have|had|been|being|again|also* ${WORKED}`)) return null;
+  if (!says(c, `is|are|has|have|had been|again|also* ${WORKED}`)) return null;
   behind(c);
   return end;
 }

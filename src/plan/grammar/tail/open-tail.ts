@@ -27,5 +27,6 @@ export function emptyTail(): OpenTail {
     stated: null,
     between: null,
     eachPass: null,
+    counts: null,
   };
 }

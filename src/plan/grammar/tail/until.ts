@@ -54,6 +54,23 @@ export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
       c.phrase('to leave') ||
       (c.word() === 'to' && c.isNumber(1) && c.phrase('to')));
   if (!until && !downTo) return false;
+  const read = condition(c, tail, until, start);
+  // "When you have worked a decrease round that leaves 48 stitches, stop."
+  if (read && when)
+    c.takes(
+      () =>
+        says(c, ',? stop|finish|end') !== null && !/^(?:after|with|on|having|by)$/.test(c.word()),
+    );
+  return read;
+}
+
+/** "there are 16 sts left", "you have worked a RS row and 10 sts remain": what has to be so. */
+export function readCondition(c: TokenCursor, tail: OpenTail): boolean {
+  return condition(c, tail, true, c.i);
+}
+
+/** `until`: said of the piece as it is then, not of the number it goes down to; `start`: where the phrase begins. */
+function condition(c: TokenCursor, tail: OpenTail, until: boolean, start: number): boolean {
   let piece =
     says(
       c,
@@ -78,7 +95,7 @@ export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
     }
     if (c.peek()?.kind !== 'word' || !UNTIL_WORDS.test(c.word())) break;
     if (/^(?:piece|work|it|square|knitting|fabric|tube)$/.test(c.word())) piece = true;
-    if (downTo && n > 2) break;
+    if (!until && n > 2) break;
     c.i++;
   }
   const count = c.number() ?? (until ? single(c) : null);
@@ -90,7 +107,7 @@ export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
     return false;
   }
   const counted = eatStitches(c);
-  if (downTo) {
+  if (!until) {
     if (!counted && !c.done && !c.mark('.;,')) {
       c.i = start;
       return false;
@@ -110,12 +127,6 @@ export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
   tail.perSide = restOfCount(c);
   if (tail.perSide) inAllToo(c, tail);
   else eachSideToo(c, tail);
-  // "When you have worked a decrease round that leaves 48 stitches, stop."
-  if (when)
-    c.takes(
-      () =>
-        says(c, ',? stop|finish|end') !== null && !/^(?:after|with|on|having|by)$/.test(c.word()),
-    );
   return true;
 }
 
@@ -123,6 +134,7 @@ const SIDE_COUNT = ',|(|-|;|and* # @sts? left|remain|remaining|being|are|rem*';
 const EACH_SIDE = [
   `${SIDE_COUNT} on|to|per|in|at|for? each|every|a @shared )?`,
   `${SIDE_COUNT} per @shared )?`,
+  `${SIDE_COUNT} on|per|to each )?`,
 ];
 
 /** "until 16 sts remain, 4 on each side" */
@@ -232,6 +244,11 @@ function restOfCount(c: TokenCursor): boolean {
         continue;
       }
       c.i = start;
+      // "is left on each, 4 in all"
+      if (w === 'each' && (c.i + 1 >= c.end || c.mark('.,;(', 1))) {
+        c.i++;
+        perSide = true;
+      }
     }
     break;
   }

@@ -5,6 +5,7 @@
 import { ROUND_WORDS } from '../../../lexicon/words.ts';
 import { isUnit, numberList, roundName, unit } from '../../phrases.ts';
 import { isStitchWord } from '../../prose.ts';
+import { says } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { type Head, head } from './head.ts';
 
@@ -104,6 +105,7 @@ export function every(c: TokenCursor): Head | null {
   return c.attempt(() => {
     if (!c.phrase('every|each|all')) return null;
     const u = unit(c);
+    says(c, 'is|are the? same|alike');
     return u && c.mark(':') ? head({ name: 'next', unit: u, every: true }) : null;
   });
 }

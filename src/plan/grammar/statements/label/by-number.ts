@@ -4,6 +4,7 @@
  */
 import type { Parity } from '../../ast.ts';
 import { bracketedCount, isUnit, numberList, ordinalList, unit } from '../../phrases.ts';
+import { says } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { type Head, head, parityOf, unitHere } from './head.ts';
 
@@ -74,6 +75,8 @@ export function parity(c: TokenCursor): Head | null {
     const plural = /s$/.test(c.word());
     const u = unitHere(c);
     if (u === undefined) return null;
+    // "Every right side row is: knit …"
+    c.takes(() => says(c, 'is|are|will always|be|worked|as|follows|this|thus*') && c.mark(':'));
     c.phrase('from');
     const list = numberList(c);
     c.phrase('to|through the? end');

@@ -165,8 +165,9 @@ function roundsHere(c: TokenCursor): number | null {
     if (n !== null && !Number.isInteger(n)) return null;
     while (
       c.phrase(
-        'more|further|additional|plain|straight|even|complete|full|next|whole|knit|purl|garter|stockinette',
-      )
+        'more|further|additional|plain|straight|even|complete|full|next|whole|knit|purl|garter|stockinette|rs|ws',
+      ) ||
+      c.phrase('right|wrong side')
     );
     c.eatMark('-');
     // A ridge is two rows or rounds.

@@ -194,6 +194,7 @@ export function atEdge(c: TokenCursor): 'begin' | 'end' | null {
     if (!c.phrase('at|on|in the? beg|beginning|start|end')) return null;
     const where = c.word(-1) === 'end' ? 'end' : 'begin';
     c.phrase('of');
-    return /^(?:every|each|next|the|foll|following|alternate)$/.test(c.word()) ? where : null;
+    if (!/^(?:every|each|next|the|foll|following|alternate)$/.test(c.word())) return null;
+    return c.isWord(SIDE_WORDS, 1) ? null : where;
   });
 }

@@ -1,0 +1,149 @@
+/**
+ * A sentence that tells how the work goes on, as phrases in any order (`going-on/phrases.ts`): a verb of going on, what is
+ * shaped and where, in which rounds, what the rounds between are, how many fewer each time, until what. In: a cursor at
+ * the sentence. Out: what it says; null and the cursor unmoved where a word is left that could ask for something.
+ */
+import {
+  DECREASE_WORDS,
+  DESCRIBING,
+  FILLERS,
+  INCREASE_WORDS,
+  INSTRUCTING_VERBS,
+  LEADS,
+  ROUND_WORDS,
+  ROW_WORDS,
+  SIDE_WORDS,
+  STITCH_WORDS,
+} from '../../lexicon/words.ts';
+import type { Going } from '../ast.ts';
+import { isHarmless, isStitchWord } from '../prose.ts';
+import { saysAny } from '../rules.ts';
+import { emptyTail } from '../tail/open-tail.ts';
+import type { TokenCursor } from '../token-cursor.ts';
+import { heads, type OpenGoing, outcome, PHRASES, stops } from './going-on/phrases.ts';
+
+/** Most tokens of the sentence. Chosen: a longer one is no instruction. */
+const LONGEST = 120;
+
+export function readGoingOn(c: TokenCursor): Going | null {
+  const { end } = c;
+  c.end = Math.min(end, c.i + LONGEST);
+  const cut = c.end < end;
+  const got = c.attempt(() => sentence(c, cut));
+  c.end = end;
+  return got;
+}
+
+function sentence(c: TokenCursor, cut: boolean): Going | null {
+  let s: OpenGoing = {
+    asks: false,
+    stop: null,
+    which: null,
+    tail: emptyTail(),
+    plainRounds: 0,
+    shapedRound: false,
+  };
+  if (!begins(c, s)) {
+    c.skip(LEADS);
+    saysAny(c, ['from now|here on|onwards? ,?', 'after that|this ,?']);
+    if (!begins(c, s)) return null;
+  }
+  /** The last place behind which another instruction may stand, and what had been said there. */
+  let whole: { readonly at: number; readonly s: OpenGoing } | null = null;
+  /** Words of a remark may be any that ask for nothing. */
+  let remark = 0;
+  while (!c.done && !c.mark('.;!?')) {
+    if (c.mark(',:-') || /^(?:and|then)$/.test(c.word())) {
+      if (isBounded(s)) whole = { at: c.i, s: { ...s, tail: { ...s.tail } } };
+    }
+    if (PHRASES.some((read) => read(c, s)) || stops(c, s)) continue;
+    if (c.eatMark('([')) {
+      remark++;
+      continue;
+    }
+    if (c.eatMark(')]') || c.eatMark(',')) {
+      remark = 0;
+      continue;
+    }
+    if (saysAny(c, REMARKS)) {
+      remark++;
+      continue;
+    }
+    if (!idle(c) && !(remark > 0 && soft(c))) break;
+  }
+  const ended = c.mark('.;!?') || (c.done && !cut);
+  if (!ended || !holds(s)) {
+    if (!whole || !holds(whole.s)) return null;
+    c.i = whole.at;
+    ({ s } = whole);
+  }
+  const { asks, stop, which, tail, plainRounds, shapedRound } = s;
+  if (plainRounds > 0 && (asks || shapedRound)) tail.every ??= plainRounds + 1;
+  return { asks, stop, which, tail };
+}
+
+function begins(c: TokenCursor, s: OpenGoing): boolean {
+  return heads(c, s) || outcome(c, s) || stops(c, s) || PHRASES.some((read) => read(c, s));
+}
+
+export function isBounded({ tail, stop }: Pick<Going, 'tail' | 'stop'>): boolean {
+  return stop !== null || tail.untilStitches !== null || tail.times !== null;
+}
+
+/** Something has been said, and nothing that decides how long is left unread. */
+function holds({ asks, stop, which, tail, shapedRound }: OpenGoing): boolean {
+  const { every, between, fewer, eachPass, counts, untilStitches, times, follows } = tail;
+  if (tail.open || (times !== null && which === null && every === null)) return false;
+  if (stop !== null || which !== null || shapedRound) return true;
+  if ((every ?? between ?? fewer ?? counts) !== null) return true;
+  return asks && (follows || eachPass !== null || untilStitches !== null);
+}
+
+/** What begins a remark: "so that the decreases travel in a swirl", "always keeping the moss stitch correct". */
+const REMARKS = [
+  'so|such that|as',
+  'which|where|because|since|while|whenever|wherever|if|as|like',
+  'always|while? keeping|maintaining|moving|slipping|carrying|changing|switching|sloping|slanting|leaning|running|swirling|travelling|traveling|forming',
+];
+
+/** A word or mark that asks for nothing wherever it stands. */
+function idle(c: TokenCursor): boolean {
+  const t = c.peek();
+  if (t?.kind === 'mark') return c.eatMark(':&"\'-') !== null;
+  if (t?.kind !== 'word') return false;
+  if (!FILLERS.has(t.text) && !IDLE.has(t.text)) return false;
+  c.i++;
+  return true;
+}
+
+const IDLE: ReadonlySet<string> = new Set(
+  'has have had having gives giving makes making i me my them they are is was were there time times-over so but only down up back over no too much about such up just doing get gets getting gotten last turn turns turnabout own way ones'.split(
+    ' ',
+  ),
+);
+
+/** A word of a remark: no number, no verb of work, no stitch. */
+function soft(c: TokenCursor): boolean {
+  const t = c.peek();
+  if (t?.kind !== 'word' || isStitchWord(t)) return false;
+  const noun =
+    NOUNS.some((set) => set.has(t.text)) && !(INSTRUCTING_VERBS.has(t.text) && opensClause(c));
+  if (!noun && !DESCRIBING.has(t.text) && !isHarmless(t)) return false;
+  c.i++;
+  return true;
+}
+
+const NOUNS: readonly ReadonlySet<string>[] = [
+  STITCH_WORDS,
+  ROUND_WORDS,
+  ROW_WORDS,
+  DECREASE_WORDS,
+  INCREASE_WORDS,
+  SIDE_WORDS,
+  new Set(['knit', 'purl', 'slip', 'turn', 'slipping', 'keeping']),
+];
+
+/** A verb in the imperative may stand here. */
+function opensClause(c: TokenCursor): boolean {
+  return c.mark(',;:(', -1) || /^(?:and|then|to)$/.test(c.word(-1));
+}

@@ -1,0 +1,155 @@
+/**
+ * Sentences that tell together how the work goes on, made one clause: "Go on like this. Purl the odd rounds. Stop when 8
+ * sts are left." In: statements in order. Out: the same, each such group worked as one.
+ */
+import type { Going, RoundLabel, Statement, Tail, WorkClause } from '../grammar/ast.ts';
+
+type Part = Extract<Statement, { kind: 'going' | 'work' }>;
+
+export function joinGoing(statements: readonly Statement[]): readonly Statement[] {
+  if (!statements.some((s) => s.kind === 'going')) return statements;
+  const out: Statement[] = [];
+  for (let i = 0; i < statements.length; i++) {
+    const first = statements[i];
+    if (first.kind !== 'going' && !(first.kind === 'work' && opens(first))) {
+      out.push(first);
+      continue;
+    }
+    const parts: Part[] = [first];
+    const held: Statement[] = [];
+    let bounded = isBounded(tailOf(first));
+    let next = i + 1;
+    for (let j = next; j < statements.length; j++) {
+      const s = statements[j];
+      if (s.kind === 'going' && !(bounded && (s.going.asks || s.going.stop !== null))) {
+        parts.push(s);
+        held.push(...statements.slice(next, j));
+        bounded ||= isBounded(s.going.tail);
+        next = j + 1;
+      } else if (s.kind === 'work' && !bounded && closes(s)) {
+        // "All rows are alike. Carry on until …"
+        parts.push(s);
+        held.push(...statements.slice(next, j));
+        next = j + 1;
+        break;
+      } else if (!isRule(s) && s.kind !== 'prose') break;
+    }
+    const clause = clauseOf(
+      parts,
+      rulesCover([...before(out), ...held, ...after(statements, next)]),
+    );
+    if (!clause) {
+      out.push(first);
+      continue;
+    }
+    const earlier = first.kind === 'work' ? first.clauses.slice(0, -1) : [];
+    const { from } = first;
+    const { to } = parts[parts.length - 1];
+    out.push(...held, { kind: 'work', clauses: [...earlier, clause], from, to });
+    i = next - 1;
+  }
+  return out;
+}
+
+/** Work that goes on, to an end that it tells. */
+function closes({ clauses }: Extract<Statement, { kind: 'work' }>): boolean {
+  const [{ kind, tail }] = clauses;
+  return clauses.length === 1 && (kind === 'repeat' || kind === 'shape') && isBounded(tail);
+}
+
+/** Work whose end is told elsewhere. */
+function opens({ clauses }: Extract<Statement, { kind: 'work' }>): boolean {
+  const { kind, tail } = clauses[clauses.length - 1];
+  return (kind === 'repeat' || kind === 'shape' || kind === 'named') && !isBounded(tail);
+}
+
+function isBounded(tail: Tail): boolean {
+  return (
+    tail.untilStitches !== null ||
+    tail.times !== null ||
+    tail.untilRounds !== null ||
+    tail.untilMm !== null ||
+    tail.untilRound !== null ||
+    tail.forRounds !== null
+  );
+}
+
+function tailOf(part: Part): Tail {
+  return part.kind === 'going' ? part.going.tail : part.clauses[part.clauses.length - 1].tail;
+}
+
+function isRule(s: Statement): s is Extract<Statement, { kind: 'round' }> & { label: RoundLabel } {
+  return s.kind === 'round' && s.label?.rule != null && s.label.numbers.length === 0;
+}
+
+/** Rules that stand right before. */
+function before(out: readonly Statement[]): Statement[] {
+  const found: Statement[] = [];
+  for (let i = out.length - 1; i >= 0; i--) {
+    const s = out[i];
+    if (isRule(s)) found.push(s);
+    else if (s.kind !== 'prose' || s.instructs) break;
+  }
+  return found;
+}
+
+/** Rules that stand right behind. */
+function after(statements: readonly Statement[], from: number): Statement[] {
+  const found: Statement[] = [];
+  for (let i = from; i < statements.length && isRule(statements[i]); i++) found.push(statements[i]);
+  return found;
+}
+
+/** The rules describe every round: odd and even ones, or both sides. */
+function rulesCover(statements: readonly Statement[]): boolean {
+  const told = new Set(statements.filter(isRule).map((s) => s.label.rule));
+  return (told.has('even') && told.has('odd')) || (told.has('rs') && told.has('ws'));
+}
+
+/** The one clause that the parts make; null where they ask for nothing. */
+function clauseOf(parts: readonly Part[], ruled: boolean): WorkClause | null {
+  const [first] = parts;
+  if (first.kind === 'work' && parts.length === 1 && !ruled) return null;
+  const tails = parts.map(tailOf);
+  const bound = tails.find(isBounded);
+  const says = (what: (g: Going) => boolean): boolean =>
+    parts.some((p) => p.kind === 'going' && what(p.going));
+  const told = !says((g) => g.stop !== 'told');
+  if (!says((g) => g.asks) && told && first.kind === 'going' && !ruled) return null;
+  if (!bound) return null;
+  const { from } = first;
+  const { to } = parts[parts.length - 1];
+  const tail = merged(tails, bound);
+  const place = { from, to };
+  if (ruled) return { kind: 'repeat', which: { kind: 'rules' }, repeats: true, tail, ...place };
+  for (const p of parts)
+    if (p.kind === 'work') return { ...p.clauses[p.clauses.length - 1], tail, from, to };
+  for (const p of parts)
+    if (p.kind === 'going' && p.going.which)
+      return { kind: 'repeat', which: p.going.which, repeats: true, tail, ...place };
+  return { kind: 'shape', shaping: null, tail, ...place };
+}
+
+/** What any of them says; how long, as the one that says so. */
+function merged(tails: readonly Tail[], bound: Tail): Tail {
+  const first = <K extends keyof Tail>(key: K): Tail[K] =>
+    tails.find((t) => t[key] !== null)?.[key] ?? bound[key];
+  const stated =
+    bound.untilRound !== null && bound.untilStitches !== null
+      ? bound.perSide
+        ? { total: null, perSide: bound.untilStitches, change: null }
+        : { total: bound.untilStitches, perSide: null, change: null }
+      : null;
+  return {
+    ...bound,
+    every: first('every'),
+    endWith: first('endWith'),
+    fewer: first('fewer'),
+    between: first('between'),
+    eachPass: first('eachPass'),
+    counts: first('counts'),
+    stated: first('stated') ?? stated,
+    follows: tails.some((t) => t.follows),
+    atOnce: tails.some((t) => t.atOnce),
+  };
+}
