@@ -4,7 +4,7 @@ import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
 import { type LengthUnit, lengthWords } from '../report/words/length.ts';
 import { liesFlat } from '../report/words/verdict-words.ts';
 
-interface Outcome extends Pick<Judgement, 'verdict'> {
+interface Outcome extends Pick<Judgement, 'verdict'>, Partial<Pick<Judgement, 'riseMm'>> {
   readonly sizeMm: number;
   /** By the rounds alone, share of a full turn; none or NaN where nothing could be measured. */
   readonly flatnessError?: number;
@@ -16,9 +16,11 @@ export function isKnittable({ verdict, flatnessError = Number.NaN }: Outcome): b
 }
 
 /** `Verdict: flat. It comes to 20.1 cm (relaxed).` */
-export function outcomeWords({ verdict, sizeMm }: Outcome, unit: LengthUnit): string {
-  const size = `It comes to ${lengthWords(sizeMm, unit)}`;
-  return verdict === null
-    ? `Verdict: none, the piece is too big to be relaxed here. ${size} by its stitches.`
-    : `Verdict: ${verdict}. ${size} (relaxed).`;
+export function outcomeWords({ verdict, sizeMm, riseMm }: Outcome, unit: LengthUnit): string {
+  const size = lengthWords(sizeMm, unit);
+  if (verdict === null)
+    return `Verdict: none, the piece is too big to be relaxed here. It comes to ${size} by its stitches.`;
+  return riseMm === null
+    ? `Verdict: ${verdict}. It comes to about ${size} (it stands up, so it was not brought to rest).`
+    : `Verdict: ${verdict}. It comes to ${size} (relaxed).`;
 }

@@ -132,8 +132,7 @@ function GradedFacts(props: {
         <div>
           <dt>Comes to</dt>
           <dd>
-            {lengthText(graded.sizeMm, units)}{' '}
-            <small>{graded.verdict !== null ? 'relaxed' : 'by its stitches'}</small>
+            {lengthText(graded.sizeMm, units)} <small>{howMeasured(graded)}</small>
           </dd>
         </div>
         <div className="facts-wide">
@@ -246,4 +245,10 @@ function readEntries(entries: Entries, perUnit: number, spanMm: number): SizeAnd
   const known = sizes.filter((size) => size !== null);
   if (known.length < sizes.length) return null;
   return known.map((size) => ({ sizeMm: size * perUnit, ...gauge }));
+}
+
+/** Whether the size is that of the piece at rest. */
+function howMeasured({ verdict, riseMm }: MeasuredGrade): string {
+  if (verdict === null) return 'by its stitches';
+  return riseMm === null ? 'about, as it stands up' : 'relaxed';
 }

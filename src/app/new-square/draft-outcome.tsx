@@ -110,7 +110,10 @@ function DraftFacts({ draft, units }: { readonly draft: MeasuredDraft; readonly 
         </div>
         <div>
           <dt>{spec.shape === 'disc' ? 'Diameter' : 'Side'}</dt>
-          <dd>{lengthText(draft.sizeMm, units)}</dd>
+          <dd>
+            {draft.verdict !== null && draft.riseMm === null && 'about '}
+            {lengthText(draft.sizeMm, units)}
+          </dd>
         </div>
         <div>
           <dt>{out ? 'Gained a round' : 'Lost a round'}</dt>
