@@ -1,6 +1,5 @@
 /** Another size and gauge, judged by the relaxed fabric. */
 import { describe, expect, it } from 'vitest';
-import { draftPlan } from '../../src/draft/draft.ts';
 import { sideDeficitOf } from '../../src/draft/rework/grade.ts';
 import type { PanelSpec } from '../../src/draft/spec/draft-spec.ts';
 import { draftMeasured, gradeToSize, type Knitted, knit } from '../../src/knit.ts';
@@ -104,13 +103,14 @@ it('is refused in words where what comes nearest is neither flat nor of that siz
   }
 });
 
-it('keeps a panel beside two seam stitches as wide as the others, in a wheel of single decreases', () => {
-  const panels = [cable('p1 k4 p1', 10)];
-  const wheel = { shape: 'disc', ground: 'garter', worked: 'flat', seamStitches: 2 } as const;
-  const { plan } = knitted(
-    draftPlan({ ...wheel, panels, sizeMm: 82, stitchMm: 3.83, roundMm: 1.72 }).text,
-  );
-  const graded = gradeToSize(plan, { sizeMm: 50, stitchMm: 3.83, roundMm: 1.72, corners: 8 });
-  const [, row] = /Row 1 \(RS\): (.*?)\./.exec(graded.text) ?? [];
-  expect(row).toMatch(/^k\d+, \[p1, k4, p1, k\d+\] 7 times, p1, k4, p1, k\d+$/);
+it('a size that its rounds do not allow is told with those on either side, which are to be had', () => {
+  const { plan } = knitted(draftMeasured({ sizeMm: 90, ...GAUGE, shape: 'disc' }).text);
+  const at = (sizeMm: number) => gradeToSize(plan, { sizeMm, ...GAUGE, corners: 0 });
+  const between = at(80);
+  const [, below, above] =
+    /on either side of it are ([\d.]+) cm and ([\d.]+) cm/.exec(between.notes.join()) ?? [];
+  expect(Number(below)).toBeLessThan(8);
+  expect(Number(above)).toBeGreaterThan(8);
+  for (const size of [below, above])
+    expect(at(10 * Number(size)).sizeMm / 10).toBeCloseTo(Number(size), 1);
 });

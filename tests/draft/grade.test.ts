@@ -7,7 +7,7 @@ import { SEGMENTS } from '../../src/draft/spec/draft-spec.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
 import { runs } from '../runs.ts';
-import { spec } from './wishes-arbitrary.ts';
+import { smallSpecs, spec } from './wishes-arbitrary.ts';
 
 function faultless(text: string): Plan {
   const plan = parsePlan(text);
@@ -106,4 +106,29 @@ describe('grading', () => {
     expect(() => count(tube, size)).toThrow(/no shaping/);
     expect(() => count(faultless(WORDED), { ...size, sizeMm: 10 })).toThrow(/too small/);
   });
+});
+
+it('keeps a panel beside two seam stitches as wide as the others, in a wheel of single decreases', () => {
+  const panels = [{ stitches: 'p1 k4 p1', crossEvery: 10, place: 'middle' as const }];
+  const wheel = { shape: 'disc', ground: 'garter', worked: 'flat', seamStitches: 2 } as const;
+  const gauge = { stitchMm: 3.83, roundMm: 1.72 };
+  const { text } = draftPlan({ ...wheel, ...gauge, panels, sizeMm: 82 });
+  const graded = count(faultless(text), { ...gauge, sizeMm: 50, corners: 8 });
+  const [, row] = /Row 1 \(RS\): (.*?)\./.exec(graded.text) ?? [];
+  expect(row).toMatch(/^k\d+, \[p1, k4, p1, k\d+\] 7 times, p1, k4, p1, k\d+$/);
+});
+
+it('brings a side of any plain shape within half a stitch of what was asked, though a round takes two', () => {
+  // Triangles lose up to four a side in a round: what comes nearest may be one or two off.
+  const asked = smallSpecs.filter(({ shape }) => shape !== 'disc' && shape !== 'triangle');
+  const cases = fc.record({ spec: asked, larger: fc.double({ min: 0.8, max: 1.6, noNaN: true }) });
+  for (const { spec, larger } of fc.sample(cases, { seed: 3, numRuns: runs(24) })) {
+    const plan = faultless(draftPlan({ ...spec, panels: [] }).text);
+    const sizeMm = spec.sizeMm * larger;
+    const corners = SEGMENTS[spec.shape as keyof typeof SEGMENTS];
+    const graded = count(plan, { ...spec, sizeMm, corners });
+    faultless(graded.text);
+    const off = Math.abs(graded.sizeMm - sizeMm) / spec.stitchMm;
+    expect(off, JSON.stringify(spec)).toBeLessThanOrEqual(0.5 + 1e-9);
+  }
 });

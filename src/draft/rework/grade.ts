@@ -20,6 +20,7 @@ import type { WorkedColumns } from './column-model.ts';
 import { mayBeRope, orphanColumns, readSideFabric, type SideFabric } from './panel-columns.ts';
 import { patternAsSet, type Strays } from './pattern-period.ts';
 import { type PatternSource, PlanRebuilder } from './rebuild-plan.ts';
+import { reshape, singlesAtCentre } from './reshape-sides.ts';
 import { resizeSides } from './resize-sides.ts';
 import { keepsWidths, type RimLine } from './rim-lines.ts';
 import { addAtRim } from './rim-shaping.ts';
@@ -27,12 +28,13 @@ import { type Shaping, type ShapingEvent, shapingOf } from './shaping.ts';
 import { endsAsGround, knowsGround, shownPanels, straysOf } from './shown-panels.ts';
 import {
   beginsInside,
+  countIn,
   findSides,
   isSewn,
   itemColumns,
   lostNear,
+  minorStep,
   placesOn,
-  reshape,
   type SideStructure,
 } from './side-structure.ts';
 import { rightSideRounds } from './turn-flat.ts';
@@ -57,7 +59,9 @@ export interface GradeCandidate extends Candidate {
   readonly notes: readonly string[];
   /** Shaping rounds added (negative: left out), and stitches more that every side keeps to the centre. */
   readonly added: number;
-  readonly sideChange: 0 | 1;
+  readonly kept: number;
+  /** Whether those are taken (made, where it is grown) in a round of their own at the centre. */
+  readonly atCentre: boolean;
   /** Whether every cable is crossed at least once, and every panel worked whole. */
   readonly whole: boolean;
 }
@@ -102,15 +106,25 @@ function seamOf(plan: Plan): number {
   return plan.seam ? plan.seam.begin + plan.seam.end : 0;
 }
 
-/** What a size that is not the one asked trades, in a knitter's words. */
+/** What a size that is not the one asked trades, in a knitter's words; `otherMm`: the next on the other side of it. */
 export function sizeNotes(
   { sizeMm, corners, units = 'cm' }: GradeSpec,
   comesToMm: number,
+  otherMm: number | null = null,
 ): string[] {
   const [asked, comes] = [sizeMm, comesToMm].map((mm) => lengthWords(mm, units));
   if (asked === comes) return [];
   const what = corners >= 3 ? 'side' : 'diameter';
-  return [`Whole stitches that lie flat: the ${what} comes to ${comes} instead of ${asked}.`];
+  const either =
+    otherMm === null
+      ? ''
+      : ` The sizes on either side of it are ${[comesToMm, otherMm]
+          .sort((a, b) => a - b)
+          .map((mm) => lengthWords(mm, units))
+          .join(' and ')}.`;
+  return [
+    `Whole stitches that lie flat: the ${what} comes to ${comes} instead of ${asked}.${either}`,
+  ];
 }
 
 /** Why a plan is refused a size: what comes nearest is neither that size nor flat. */
@@ -206,14 +220,21 @@ export class PlanGrader {
   /** Null where the panels, or the shaping, do not fit on so few stitches. */
   designFor(deficit: number): GradeDesign | null {
     const wanted = this.wanted(deficit);
-    const added = Math.round((wanted - this.rim) / this.step);
-    const plain = this.designWith(added, 0);
-    // A stitch more beside every corner comes nearer than a whole round of shaping.
-    const fewer = Math.round((wanted - this.rim - this.sides) / this.step);
-    const off = Math.abs(wanted - this.rim - added * this.step);
-    const offThen = Math.abs(wanted - this.rim - this.sides - fewer * this.step);
-    if (off <= NEAR * this.sides || offThen >= off - 1e-9) return plain;
-    return (this.canKeepOneMore() ? this.designWith(fewer, 1) : null) ?? plain;
+    const perSide = this.spec.corners >= 3 ? Math.max(1, Math.round(this.step / this.sides)) : 1;
+    // Stitches more on every side come nearer than a whole round of shaping.
+    const ways = Array.from({ length: perSide }, (_, sideChange) => {
+      const short = wanted - this.rim - sideChange * this.sides;
+      const added = Math.round(short / this.step);
+      return { added, sideChange, off: Math.abs(short - added * this.step) };
+    });
+    const [plain] = ways;
+    if (plain.off > NEAR * this.sides)
+      ways.sort((a, b) => a.off - b.off || a.sideChange - b.sideChange);
+    for (const { added, sideChange } of ways) {
+      const design = this.designWith(added, sideChange);
+      if (design || sideChange === 0) return design;
+    }
+    return null;
   }
 
   /** Stitches of the smallest rim that holds everything; null where none does. */
@@ -228,17 +249,7 @@ export class PlanGrader {
     return null;
   }
 
-  private canKeepOneMore(): boolean {
-    const { plan } = this;
-    const last = plan.rounds[plan.rounds.length - 1].after;
-    const centre = this.inwards ? last : plan.castOn;
-    // Cast on at a closed centre or drawn up there, so many stitches leave no hole.
-    const closes = !this.inwards || plan.ending === 'drawn-up';
-    const whole = plan.worked === 'round' || plan.seam !== null;
-    return whole && this.spec.corners >= 3 && (!closes || centre + this.sides <= MAX_DRAWN_UP);
-  }
-
-  private designWith(added: number, sideChange: 0 | 1): GradeDesign | null {
+  private designWith(added: number, sideChange: number): GradeDesign | null {
     if (added > MAX_ADDED)
       throw new RangeError(
         `This size takes ${added} more shaping rounds: draft a new plan instead.`,
@@ -247,39 +258,82 @@ export class PlanGrader {
     if (-added >= events.length) return null;
     // All-over lace and the like: the whole side is one panel, and goes as its rim does.
     const hasGround = this.fabric.ground.size > 0;
-    const reshaped =
-      this.structure && hasGround ? this.reshapedSides(added) : this.reshapedRim(added);
+    const onSides = this.structure !== null && hasGround;
+    const reshaped = onSides
+      ? this.reshapedSides(added, sideChange)
+      : this.reshapedRim(added, sideChange);
     if (!reshaped) return null;
-    const shaping =
-      sideChange === 0
-        ? reshaped.shaping
-        : changeSides(reshaped.shaping, this.sides, 1, this.panelColumns);
-    if (!shaping) return null;
     const rim = this.rim + added * this.step + sideChange * this.sides;
-    const design = this.design({ ...reshaped, shaping }, rim, added, sideChange);
+    const design = this.design(reshaped, rim);
     return design.work(null).whole ? design : null;
   }
 
-  /** Sides with their panels whole; null where there is no room for them. */
-  private reshapedSides(added: number): Reshaped | null {
+  /** Sides with their panels whole; null where there is no room for them, or for a stitch more on each. */
+  private reshapedSides(added: number, sideChange: number): Reshaped | null {
     const structure = this.structure as SideStructure;
     const { worked } = this.shaping;
     if (added !== 0 && this.fabric.unclear) throw new RangeError(NO_EDGE);
-    const growth =
+    const lost =
       added >= 0
         ? structure.lostAtRim.map((lost) => added * lost)
         : lostNear(structure, -added)?.map((lost) => -lost);
-    if (!growth) return null;
+    if (!lost) return null;
     const halves = beginsInside(structure);
+    if (sideChange > 0 && structure.sides.length !== this.sides + (halves ? 1 : 0)) return null;
+    const minor = minorStep(structure, sideChange, this.sides);
+    const byMinor = structure.sides.map((side) => (minor ? countIn(side, minor.lost) : 0));
+    const more = minor ? sideChange - minor.lost.size / this.sides : sideChange;
+    const growth = lost.map(
+      (change, k) => change + byMinor[k] + (halves && k === this.sides ? 0 : more),
+    );
     const resized = resizeSides(worked, structure.sides, this.fabric, growth, halves);
     if (!resized) return null;
-    const { start, events } = reshape(structure, resized.sides, added);
-    const shaping: Shaping = { worked: resized.worked, start, events };
-    return { shaping, source: resized.sides };
+    const atCentre = more > 0 && !this.centreTakes(more);
+    if (atCentre && more > 1) return null;
+    const work = () => reshape(structure, resized.sides, added, minor);
+    const reshaped = sideChange === 0 ? work() : this.orNull(work);
+    const shaping =
+      reshaped && atCentre
+        ? singlesAtCentre(reshaped, resized.sides.slice(0, this.sides), this.inwards)
+        : reshaped;
+    if (!shaping) return null;
+    return {
+      shaping: { worked: resized.worked, ...shaping },
+      source: resized.sides,
+      added: added + (minor ? 1 : 0),
+      kept: more,
+      atCentre,
+    };
+  }
+
+  /** What cannot be worked with a stitch more a side is worked without. */
+  private orNull<T>(work: () => T): T | null {
+    try {
+      return work();
+    } catch (error) {
+      if (error instanceof RangeError) return null;
+      throw error;
+    }
+  }
+
+  /** Whether so many stitches more a side, cast on at a closed centre or drawn up there, leave no hole. */
+  private centreTakes(more: number): boolean {
+    const { plan } = this;
+    const last = plan.rounds[plan.rounds.length - 1].after;
+    const centre = (this.inwards ? last : plan.castOn) - seamOf(plan);
+    const closes = !this.inwards || plan.ending === 'drawn-up';
+    return !closes || centre + more * this.sides <= MAX_DRAWN_UP;
+  }
+
+  /** Null where a stitch more beside every corner cannot be worked to the centre. */
+  private withOneMore(shaping: Shaping): Shaping | null {
+    const closed = this.plan.worked === 'round' || this.plan.seam !== null;
+    const may = closed && this.spec.corners >= 3 && this.centreTakes(1);
+    return may ? changeSides(shaping, this.sides, 1, this.panelColumns) : null;
   }
 
   /** Shaping rounds added or left out at the rim; null where that would take a panel's stitches. */
-  private reshapedRim(added: number): Reshaped | null {
+  private reshapedRim(added: number, sideChange: number): Reshaped | null {
     if (added < 0) {
       const panels = this.panelColumns;
       const { events } = this.shaping;
@@ -293,7 +347,10 @@ export class PlanGrader {
     if (added > 0 && this.eatsPanels()) throw new RangeError(NO_GROUND);
     if (added > 0 && this.spec.corners >= 3 && this.groundAlternates())
       throw new RangeError(NO_SIDES);
-    return { shaping: addAtRim(this.shaping, added, this.inwards), source: null };
+    const reshaped = addAtRim(this.shaping, added, this.inwards);
+    if (sideChange > 1) return null;
+    const shaping = sideChange === 0 ? reshaped : this.withOneMore(reshaped);
+    return shaping && { shaping, source: null, added, kept: sideChange, atCentre: false };
   }
 
   /** Whether the shaping at the rim runs through a panel, so that more of it would widen the panel. */
@@ -314,12 +371,7 @@ export class PlanGrader {
     return this.groundKnown && first !== next;
   }
 
-  private design(
-    { shaping, source }: Reshaped,
-    rim: number,
-    added: number,
-    sideChange: 0 | 1,
-  ): GradeDesign {
+  private design({ shaping, source, added, kept, atCentre }: Reshaped, rim: number): GradeDesign {
     const { plan, spec, rate, step } = this;
     const pattern = source ? this.patternOn(shaping, source) : this.patternInPlace(shaping);
     const rebuilder = new PlanRebuilder(shaping, pattern, this.shown);
@@ -342,7 +394,8 @@ export class PlanGrader {
         outline,
         notes,
         added,
-        sideChange,
+        kept,
+        atCentre,
         whole:
           this.cables.every((cable) => crossed.has(cable)) &&
           shown.size === this.shown.length &&
@@ -456,6 +509,11 @@ interface Reshaped {
   readonly shaping: Shaping;
   /** New columns of the sides; null where the pattern is the plan's own. */
   readonly source: readonly (readonly number[])[] | null;
+  /** Shaping rounds added (negative: left out). */
+  readonly added: number;
+  /** Stitches that its sides have more to the centre, and whether a round of its own takes them there. */
+  readonly kept: number;
+  readonly atCentre: boolean;
 }
 
 /** The plan's gauges at another one of its ground: other fabrics of the yarn change in proportion. */

@@ -14,7 +14,7 @@ import type { Shaping, ShapingEvent } from './shaping.ts';
 type Seam = NonNullable<Plan['seam']>;
 
 /** One shaping round seen from the rim: columns before it are `outer`, those it leaves `inner`. */
-interface Step {
+export interface Step {
   readonly event: ShapingEvent;
   readonly outer: readonly number[];
   readonly inner: readonly number[];
@@ -69,7 +69,7 @@ export function isSewn(at: number, length: number, seam: Seam | null): boolean {
   return seam !== null && (at < seam.begin || at >= length - seam.end);
 }
 
-function countIn(columns: readonly number[], set: ReadonlySet<number>): number {
+export function countIn(columns: readonly number[], set: ReadonlySet<number>): number {
   return columns.filter((column) => set.has(column)).length;
 }
 
@@ -165,115 +165,27 @@ export function lostNear({ sides, steps }: SideStructure, count: number): number
   return perSide.reduce((a, b) => a + b, 0) === lost.size ? perSide : null;
 }
 
-/**
- * The shaping of another rim: its sides so much longer or shorter as `added` shaping rounds more (negative:
- * fewer) take, its corners as they are. `sides[k]` are the new columns of side k.
- */
-export function reshape(
-  structure: SideStructure,
-  sides: readonly (readonly number[])[],
-  added: number,
-): Pick<Shaping, 'start' | 'events'> {
-  const { steps, inwards } = structure;
-  const rim = newRim(structure, sides);
-  const events: ShapingEvent[] = [];
-  let outer = rim;
-  const apply = (step: Step, places: readonly number[]) => {
-    const lost = new Set(
-      step.outer.flatMap((column, i) => (step.lost.has(column) ? [outer[places[i]]] : [])),
-    );
-    const inner = outer.filter((column) => !lost.has(column));
-    events.push({
-      items: mapItems(step, inwards, outer, places),
-      change: step.event.change,
-    });
-    outer = inner;
-  };
-  for (let j = 0; j < added; j++) {
-    // Sides are longer than the step's own: places beyond the middle count from their left ends.
-    apply(steps[0], stretchedPlaces(structure, added - j));
+/** The largest shaping round that takes no more than so many stitches of each side, and as many of all `sides`; null for none. */
+export function minorStep(
+  { steps, sides: own }: SideStructure,
+  most: number,
+  sides: number,
+): Step | null {
+  let best: Step | null = null;
+  const onSides = new Set(own.flat());
+  for (const step of steps) {
+    const { size } = step.lost;
+    const fits = size > 0 && size % sides === 0 && size <= most * sides;
+    if (!fits || size <= (best?.lost.size ?? 0)) continue;
+    const perSide = own.map((side) => countIn(side, step.lost));
+    const whole = perSide.filter((lost) => lost > 0);
+    const even = own.length === sides ? whole.every((lost) => lost === size / sides) : true;
+    if (
+      [...step.lost].every((column) => onSides.has(column)) &&
+      whole.length === own.length &&
+      even
+    )
+      best = step;
   }
-  for (const step of steps.slice(Math.max(0, -added)))
-    apply(
-      step,
-      step.outer.map((_, i) => i),
-    );
-  return inwards ? { start: rim, events } : { start: outer, events: events.reverse() };
-}
-
-function newRim({ rim, sides }: SideStructure, fresh: readonly (readonly number[])[]): number[] {
-  const sideOf = new Map(sides.flatMap((side, k) => side.map((column) => [column, k] as const)));
-  const out: number[] = [];
-  for (let i = 0; i < rim.length; i++) {
-    const k = sideOf.get(rim[i]);
-    if (k === undefined) out.push(rim[i]);
-    else {
-      out.push(...fresh[k]);
-      i += sides[k].length - 1;
-    }
-  }
-  return out;
-}
-
-/** Where each column of the plan's own rim stands on one whose sides are longer by `rounds` shaping rounds. */
-function stretchedPlaces({ rim, sides, lostAtRim }: SideStructure, rounds: number): number[] {
-  const first = new Map(sides.map((side, k) => [side[0], k] as const));
-  const places: number[] = [];
-  let at = 0;
-  for (let i = 0; i < rim.length; ) {
-    const k = first.get(rim[i]);
-    if (k === undefined) {
-      places.push(at++);
-      i++;
-      continue;
-    }
-    const length = sides[k].length;
-    const more = rounds * lostAtRim[k];
-    const half = length >> 1;
-    for (let j = 0; j < length; j++) places.push(at + j + (j >= half ? more : 0));
-    at += length + more;
-    i += length;
-  }
-  return places;
-}
-
-/** The step's stitches on other columns, by their places among those before it and those it leaves. */
-function mapItems(
-  step: Step,
-  inwards: boolean,
-  outer: readonly number[],
-  places: readonly number[],
-): WorkedItem[] {
-  const outerAt = new Map(step.outer.map((column, i) => [column, places[i]] as const));
-  const renamed = new Map(step.outer.map((column, i) => [column, outer[places[i]]] as const));
-  const all = (columns: readonly number[]) =>
-    columns.map((column) => renamed.get(column) as number);
-  const items: WorkedItem[] = [];
-  const covered = new Uint8Array(outer.length);
-  const plain = (column: number): WorkedItem => ({ role: 'column', name: 'k', column });
-  const shapes = new Map<number, WorkedItem>();
-  const spans = new Map<number, number>();
-  for (const item of step.event.items) {
-    if (item.role !== 'shape') continue;
-    const wide = inwards ? item.before : item.after;
-    const from = outerAt.get(wide[0]) as number;
-    const to = (outerAt.get(wide[wide.length - 1]) as number) + 1;
-    if (to - from !== wide.length)
-      throw new RangeError(`"${item.name}" at the rim reaches over the middle of a side.`);
-    for (let i = from; i < to; i++) covered[i] = 1;
-    spans.set(from, to);
-    shapes.set(from, {
-      ...item,
-      before: all(item.before),
-      after: all(item.after),
-    });
-  }
-  for (let i = 0; i < outer.length; ) {
-    const shape = shapes.get(i);
-    if (shape) {
-      items.push(shape);
-      i = spans.get(i) as number;
-    } else items.push(plain(outer[i++]));
-  }
-  return items;
+  return best;
 }

@@ -20,6 +20,8 @@ export interface Graded {
   readonly castOn: number;
   /** Side (disc: diameter), mm: relaxed, or by its stitches where it is too big to relax on the way. */
   readonly sizeMm: number;
+  /** Where that is half a stitch or more off the size asked: the next on the other side of it, mm. */
+  readonly otherMm: number | null;
   /** Shaping rounds added (negative: left out). */
   readonly eventsAdded: number;
   /** Share of a full turn; NaN where nothing could be measured. */
@@ -36,12 +38,12 @@ export function gradePlan(plan: Plan, spec: GradeSpec, measures: Measures): Grad
     ? searchSize((lack) => grader.designFor(lack), deficit, goal, remembered(measures))
     : null;
   if (!found?.candidate.whole) throw new RangeError(whatFits(grader, spec, deficit));
-  const { candidate, rimMm, flatnessError } = found;
-  const { outline, sideChange, added } = candidate;
+  const { candidate, rimMm, otherRimMm, flatnessError } = found;
+  const { outline, kept, added, atCentre } = candidate;
   const notes = [...candidate.notes];
-  if (sideChange !== 0)
+  if (kept > 0)
     notes.push(
-      'Every side has one stitch more all the way to the centre, so that the size comes nearer to the one asked.',
+      `Every side has ${kept === 1 ? 'one stitch' : `${kept} stitches`} more ${atCentre ? 'but for a round of its own at the centre' : 'all the way to the centre'}, so that the size comes nearer to the one asked.`,
     );
   const rim = Math.max(...candidate.counts) * segments;
   return {
@@ -49,6 +51,7 @@ export function gradePlan(plan: Plan, spec: GradeSpec, measures: Measures): Grad
     notes,
     castOn: outline.castOn,
     sizeMm: rimMm === null ? grader.sizeOf(rim, deficit) : rimMm / around,
+    otherMm: otherRimMm ? otherRimMm / around : null,
     eventsAdded: added,
     flatnessError: Number.isFinite(flatnessError) ? flatnessError : Number.NaN,
   };

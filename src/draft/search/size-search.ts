@@ -27,6 +27,8 @@ export interface Found<C> {
   readonly flatnessError: number;
   /** Length of the relaxed rim, mm; null where it was not relaxed. */
   readonly rimMm: number | null;
+  /** Where that is half a stitch a side off: the rim of the next size that lies flat, on the other side of what was asked. */
+  readonly otherRimMm?: number | null;
 }
 
 /**
@@ -53,7 +55,7 @@ export function searchSize<C extends Candidate>(
   }
   // A short piece that is nearly flat may be so with a stitch or two more or less a side.
   for (const step of [1, -1, 2, -2]) if (search.isNearlyFlat()) search.trySize(deficit + step);
-  return search.best;
+  return search.best && { ...search.best, otherRimMm: search.otherRim() };
 }
 
 /** Sizes tried. Chosen: by then only whole stitches are left. */
@@ -66,10 +68,15 @@ const NEARLY = 2;
 /** Stitches a side beyond which the rim was not understood, or has folded, and is not followed. Chosen. */
 const MAX_OFF = 8;
 
+/** Stitches a side beyond the size asked within which the next one is looked for. Chosen. */
+const MOST_BEYOND = 2;
+
 class SizeSearch<C extends Candidate> {
   best: Found<C> | null = null;
   private nearest = Number.POSITIVE_INFINITY;
   private readonly tried = new Set<number>();
+  /** Rims of those that lie flat, mm, and what their sides lack. */
+  private readonly flat: { rimMm: number; deficit: number }[] = [];
 
   constructor(
     private readonly designFor: (deficit: number) => SizedDesign<C> | null,
@@ -91,6 +98,7 @@ class SizeSearch<C extends Candidate> {
     const { rimMm, flatnessError } = resting;
     const { goal } = this;
     const off = (rimMm - goal.rimMm) / (goal.segments * goal.stitchMm);
+    if (flatnessError <= DEFAULT_BANDS.blocking) this.flat.push({ rimMm, deficit });
     if (this.isBetter(flatnessError, Math.abs(off))) {
       this.best = { candidate, flatnessError, rimMm };
       this.nearest = Math.abs(off);
@@ -103,6 +111,21 @@ class SizeSearch<C extends Candidate> {
     if (this.best === null) return true;
     const bothFlat = Math.max(flatnessError, this.best.flatnessError) <= DEFAULT_BANDS.blocking;
     return bothFlat ? off < this.nearest : flatnessError < this.best.flatnessError;
+  }
+
+  /** The next flat rim on the other side of the one asked, where the best is not near it; null where none is found. */
+  otherRim(): number | null {
+    const asked = this.goal.rimMm;
+    const best = this.flat.find(({ rimMm }) => rimMm === this.best?.rimMm);
+    if (!best || this.nearest <= 0.5 || this.nearest > MAX_OFF) return null;
+    const way = Math.sign(asked - best.rimMm);
+    const beyond = () => {
+      const rims = this.flat.map(({ rimMm }) => rimMm).filter((rim) => way * (rim - asked) > 0);
+      return rims.length > 0 ? way * Math.min(...rims.map((rim) => way * rim)) : null;
+    };
+    for (let step = 1; step <= MOST_BEYOND && beyond() === null; step++)
+      this.trySize(best.deficit + way * (this.nearest + step));
+    return beyond();
   }
 
   isNearlyFlat(): boolean {
