@@ -32,6 +32,11 @@ const KEYWORDS =
     ' ',
   );
 
+/** Nearly a word that instructs, and no everyday word itself: "pure" is no "purl". */
+function isSlip(word: string): boolean {
+  return !EVERYDAY.has(word) && near(word, KEYWORDS);
+}
+
 /** Stitches in abbreviations: `k2tog`, `ssk`, `k12`. */
 export function isStitchWord(t: Token): boolean {
   if (t.kind !== 'word' || t.text.length < 2) return false;
@@ -51,7 +56,7 @@ export function isHarmless(t: Token): boolean {
   for (const set of [ROUND_WORDS, ROW_WORDS, STITCH_WORDS, DECREASE_WORDS, INCREASE_WORDS]) {
     if (set.has(t.text)) return false;
   }
-  return !near(t.text, KEYWORDS);
+  return !isSlip(t.text);
 }
 
 const NONE_BESIDES: ReadonlySet<string> = new Set();
@@ -150,6 +155,7 @@ export function strayInstructs(tokens: readonly Token[], behind: boolean, core =
   if (isEveryday(tokens, HANDLING)) return false;
   const words = tokens.filter((t) => t.kind === 'word');
   const [first] = words;
+  if (!behind && declares(tokens)) return false;
   if (first && EVERYDAY_VERBS.has(first.text) && !behind) return tokens.some(isStitchWord);
   if (tokens.some((t) => t.kind === 'number' || t.kind === 'ordinal' || isStitchWord(t)))
     return true;
@@ -157,11 +163,27 @@ export function strayInstructs(tokens: readonly Token[], behind: boolean, core =
   if (INSTRUCTING_VERBS.has(first.text)) return true;
   const asks = (t: Token): boolean =>
     /^(?:times|once|twice|thrice|until|till|every|knit|purl|k|p|repeat|rep)$/.test(t.text) ||
-    (!STITCH_WORDS.has(t.text) && !KEYWORDS.includes(t.text) && near(t.text, KEYWORDS));
+    (!STITCH_WORDS.has(t.text) && !KEYWORDS.includes(t.text) && isSlip(t.text));
   if (words.some(asks)) return true;
   const said = words.map((t) => t.text).join(' ');
   if (behind && (OTHERWISE.test(said) || WAYS.test(said))) return true;
   return behind ? !leadsFirst(tokens, core) : !leadsOn(first) && !FILLERS.has(first.text);
+}
+
+/** "I do the pinhole one", "it is pure bliss": somebody or something is told of, and nothing asked. */
+function declares(tokens: readonly Token[]): boolean {
+  const list = tokens.filter((t) => t.kind !== 'line' && t.text !== '(' && t.text !== ')');
+  if (!/^(?:it|they|i|he|she|there|mine|everyone|everybody|nobody)$/.test(list[0]?.text ?? ''))
+    return false;
+  return list.every(
+    (t, i) =>
+      t.kind === 'mark' ||
+      isOne(t, list[i + 1]) ||
+      (t.kind === 'word' &&
+        !isStitchWord(t) &&
+        !isSlip(t.text) &&
+        !/^(?:until|till|twice|thrice|times)$/.test(t.text)),
+  );
 }
 
 /** What stands right behind an instruction leads on from it ("with a larger needle"), before any word that nobody knows. */
@@ -454,6 +476,6 @@ export function wordsInstruct(text: string): boolean {
       DECREASE_WORDS.has(w) ||
       INCREASE_WORDS.has(w) ||
       /^(?:once|twice|times?|until|till|every|each|last)$/.test(w) ||
-      near(w, KEYWORDS),
+      isSlip(w),
   );
 }

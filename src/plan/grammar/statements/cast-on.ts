@@ -20,6 +20,7 @@ const EDGE = 'rim|edge|edges|outside|outer|border|brim|bottom|top|centre|center|
 const PUTS_ON = [
   `begin|start|commence|beginning|starting at|from|along|round|around|in|with the|your|very|outside|outer* ${EDGE} ,? with|by|from|of? # @sts`,
   `start|begin|make|put|get|set|mount|lay|string|throw|take|strike|work up|on|with|by? # @sts ,|(|on|onto|over|to`,
+  'start|begin|mount|lay up|on|with? # @sts and|.|;',
   'cast|knit|loop|wind # @sts on|onto|over to?',
   '@tool* need|want|have|needs # @sts on|onto the|your* needle|needles',
   'your|the cast on edge? is|are|has|counts # @sts',

@@ -206,6 +206,7 @@ const AFTERWARDS: EndRule = {
   says: [
     'sew|seam|graft|weave|stitch|fold|press|block|wash|steam|darn|crochet|attach|mattress|leave|let|turn ~',
     'sew|seam|block|press|wash',
+    'with|using the|that|same|remaining|rest|tail|end|long|yarn|of|it* sew|seam|stitch|close|graft the|up|your|#* ~',
     'make|knit|repeat|do # more|others|another',
     'repeat|do for|with|as ~* many|all|each|every|other ~* squares|pieces|blocks|motifs|ones',
     'gather|gathering|draw|pull the|your? cast on edge',

@@ -71,6 +71,8 @@ export const SHARES: readonly OpeningRule[] = [
       'that|which|to make|makes|form|forms up? the|all? #parts sides|corners|edges',
       '( #listed , #listed , #listed , #listed )',
       '( #listed , #listed , #listed )',
+      '( #listed , #listed ,? and|& #listed )',
+      '( #listed , #listed , #listed ,? and|& #listed )',
       '( #listed and|+|/|& #listed )',
       '#listed , #listed , #listed ,? and|&? #listed',
       `#listed @sts? ${LIE}? @on? the|a|your? ${WHICH} needle|side|pin|half|tip|point|cable? tip?`,
