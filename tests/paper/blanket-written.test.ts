@@ -50,7 +50,13 @@ it('the border reads back as counted, and so does its written pattern in either 
     expect(read.rounds.length).toBe(border.rounds);
     expect(read.rounds.at(-1)?.after).toBe(border.boundOff);
     for (const terms of ['american', 'british'] as const) {
-      const written = parsePlan(writePattern(read, { terms, units: 'cm', sizeMm: null }).text);
+      const { text } = writePattern(read, { terms, units: 'cm', sizeMm: null });
+      // No second edge is cast on: its stitches are drawn through the blanket's.
+      for (const told of [border.text, text]) {
+        expect(told).toContain(`Pick up and knit ${read.castOn} sts round the edge.`);
+        expect(told).not.toMatch(/cast[- ]on/i);
+      }
+      const written = parsePlan(text);
       expect(written.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
       expect(written.castOn).toBe(read.castOn);
       expect(written.rounds.map(({ after }) => after)).toEqual(

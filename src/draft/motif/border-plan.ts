@@ -7,8 +7,8 @@
 
 import { gaugeStatement } from '../../plan/write/header.ts';
 import {
-  castOnSentence,
   endSentences,
+  pickUpSentence,
   roundLine,
   roundsLabel,
 } from '../../plan/write/sentences.ts';
@@ -79,7 +79,7 @@ export function borderPlan(spec: BorderSpec): BorderPlan {
     `Gauge: ${gaugeStatement({ fabric: 'garter', stitchMm, roundMm }, 'round')}`,
     'Worked: in the round',
     '',
-    castOnSentence(castOn, 'round'),
+    pickUpSentence(castOn),
   ];
   let count = castOn;
   const sides = [...edges];

@@ -9,6 +9,7 @@ import { UNWORKED } from '../../plan/stitches/stitch-kind.ts';
 import { foldSequence } from '../../plan/write/fold-stitches.ts';
 import { counted, times } from '../../report/words/counts.ts';
 import { inTerms } from '../../report/words/terms.ts';
+import { isPickedUp } from '../pattern/cast-on-words.ts';
 import { type ChartOptions, chartTitle } from './chart.ts';
 import { leaning } from './chart-key.ts';
 import { layOutChart } from './chart-layout.ts';
@@ -27,7 +28,7 @@ export function chartText(plan: Plan, options: ChartOptions = {}): string {
         ? ` What follows the word "repeat" is worked ${times(repeats)} in each ${word}.`
         : ''),
     '',
-    `Cast on ${counted(plan.castOn, 'stitch', 'stitches')}.`,
+    `${isPickedUp(plan) ? 'Pick up and knit' : 'Cast on'} ${counted(plan.castOn, 'stitch', 'stitches')}.`,
     ...plan.rounds.map((round, i) => rowLine(plan, round, i + 1, repeats)),
   ];
   const ending = {

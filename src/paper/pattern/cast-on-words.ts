@@ -21,23 +21,32 @@ export function opensAtCentre(plan: Plan): boolean {
 
 function beginsSmall(plan: Plan): boolean {
   const widest = Math.max(plan.castOn, ...plan.rounds.map((round) => round.after));
-  return plan.castOn <= MOST_IN_A_CENTRE && widest >= 2 * plan.castOn;
+  return !isPickedUp(plan) && plan.castOn <= MOST_IN_A_CENTRE && widest >= 2 * plan.castOn;
 }
+
+/** Whether its first stitches are picked up along an edge, as those of a border are, by the words of the plan. */
+export function isPickedUp({ text, castOnAt }: Plan): boolean {
+  const line = text.split('\n')[castOnAt.line - 1] ?? '';
+  return /^pick(?:ing)? up\b/i.test(line.slice(castOnAt.column - 1));
+}
+
+const JOIN_WITH_MARKER =
+  'Join in the round and place a marker of another colour for the start of the round.';
 
 /** The cast-on as the pattern says it. */
 export function castOnLines(plan: Plan): string[] {
   const sts = stitchCount(plan.castOn);
+  if (isPickedUp(plan))
+    return plan.worked === 'flat'
+      ? [`Pick up and knit ${sts} along the edge.`]
+      : [`Pick up and knit ${sts} round the edge. ${JOIN_WITH_MARKER}`];
   if (plan.worked === 'flat')
     return [
       `Cast on ${sts} with a long-tail cast-on, not tightly${opensAtCentre(plan) ? ', leaving a long end for the centre' : ''}.`,
     ];
   if (growsFromCentre(plan))
-    return [
-      `Cast on ${sts} with a closed-centre cast-on. Join in the round and place a marker of another colour for the start of the round.`,
-    ];
-  return [
-    `Cast on ${sts} with a long-tail cast-on, not tightly. Join in the round and place a marker of another colour for the start of the round.`,
-  ];
+    return [`Cast on ${sts} with a closed-centre cast-on. ${JOIN_WITH_MARKER}`];
+  return [`Cast on ${sts} with a long-tail cast-on, not tightly. ${JOIN_WITH_MARKER}`];
 }
 
 /** How a closed centre is begun, and what it saves. `stitchMm` null where it is not known. */

@@ -82,20 +82,36 @@ const BASIC: readonly StitchKind[] = [
   kind('k2tog tbl', 'knit 2 together through the back loops: leans left, twisted', 2, [
     drawn([0, 1], 1, true),
   ]),
-  kind('ssp', 'slip 2 knitwise one by one, purl them together through the back', 2, [
-    drawn([0, 1], -1),
-  ]),
-  kind('p2tog tbl', 'purl 2 together through the back loops', 2, [drawn([0, 1], -1, true)]),
+  kind(
+    'ssp',
+    'slip 2 knitwise one by one, purl them together through the back: leans left on the knit side',
+    2,
+    [drawn([0, 1], -1)],
+  ),
+  kind(
+    'p2tog tbl',
+    'purl 2 together through the back loops: leans left on the knit side, twisted',
+    2,
+    [drawn([0, 1], -1, true)],
+  ),
   kind('sssk', 'slip 3 knitwise one by one, knit them together through the back: leans left', 3, [
     drawn([0, 1, 2], 1),
   ]),
-  kind('sssp', 'slip 3 knitwise one by one, purl them together through the back', 3, [
-    drawn([0, 1, 2], -1),
-  ]),
+  kind(
+    'sssp',
+    'slip 3 knitwise one by one, purl them together through the back: leans left on the knit side',
+    3,
+    [drawn([0, 1, 2], -1)],
+  ),
   kind('k3tog tbl', 'knit 3 together through the back loops: leans left, twisted', 3, [
     drawn([0, 1, 2], 1, true),
   ]),
-  kind('p3tog tbl', 'purl 3 together through the back loops', 3, [drawn([0, 1, 2], -1, true)]),
+  kind(
+    'p3tog tbl',
+    'purl 3 together through the back loops: leans left on the knit side, twisted',
+    3,
+    [drawn([0, 1, 2], -1, true)],
+  ),
   kind('sk2p', 'slip 1 knitwise, knit 2 together, pass the slipped stitch over: leans left', 3, [
     drawn([0, 2, 1], 1),
   ]),
@@ -130,7 +146,7 @@ function togetherKind(name: string): StitchKind | null {
   if (n < 2 || n > WIDEST_STITCH) return null;
   const parents = Array.from({ length: n }, (_, i) => n - 1 - i);
   const knit = m[1] === 'k';
-  const lean = knit ? ': leans right' : '';
+  const lean = `: leans right${knit ? '' : ' on the knit side'}`;
   const words = `${knit ? 'knit' : 'purl'} ${n} together${lean}`;
   return kind(name, words, n, [drawn(parents, knit ? 1 : -1)]);
 }

@@ -10,6 +10,11 @@ export function castOnSentence(castOn: number, worked: 'round' | 'flat'): string
   return worked === 'round' ? `${cast} Join in the round.` : cast;
 }
 
+/** How a border begins: its first round of stitches is drawn through an edge that is there. */
+export function pickUpSentence(sts: number): string {
+  return `Pick up and knit ${countWords(sts)} round the edge. Join in the round.`;
+}
+
 /** `Round 3`, `Rows 4 and 5`, `Rounds 6-9` */
 export function roundsLabel(word: 'Round' | 'Row', first: number, last = first): string {
   if (last === first) return `${word} ${first}`;
