@@ -39,6 +39,12 @@ export const RELAX_DEFAULTS: RelaxOptions = {
 const TRIAL_ITERATIONS = 40;
 /** Starts within this factor of the best energy are followed to the end. Chosen. */
 const STILL_IN = 1.02;
+/**
+ * Residual at which starts are compared again, and the factor on the lowest energy beyond which one is given up
+ * then. Chosen: from there on ruffles of 1,000 to 21,000 vertices fall by less than a tenth of that.
+ */
+const NEAR_REST = 1e-3;
+const TOLD_APART = 1.0005;
 /** Largest movement of the push off a saddle, as a share of √area. Chosen: far above noise, far below shape. */
 const PUSH = 0.02;
 /** A lower state must be lower by this share to count. Chosen. */
@@ -121,16 +127,25 @@ class Search {
     const height = (s: State) =>
       Number.isFinite(s.outcome.energy) ? s.outcome.energy : Number.POSITIVE_INFINITY;
     const lowest = Math.min(...this.states.map(height));
-    const kept = this.states.filter((s) => height(s) <= STILL_IN * lowest);
-    for (const state of kept) {
-      const { reason } = state.outcome;
-      if (this.cancelled || reason !== 'iteration-limit') continue;
-      const outcome = this.solve(state.positions, Number.POSITIVE_INFINITY, null);
-      state.outcome = outcome;
-      state.positions.set(this.solver.x);
+    let kept = this.states.filter((s) => height(s) <= STILL_IN * lowest);
+    if (kept.length > 1) {
+      // Near rest their energies tell them apart; the last of the way is long, and one need go it.
+      for (const state of kept) this.goOn(state, NEAR_REST);
+      const least = Math.min(...kept.map(height));
+      kept = kept.filter((s) => height(s) <= TOLD_APART * least);
     }
+    for (const state of kept) this.goOn(state, this.settings.tolerance);
     kept.sort((a, b) => height(a) - height(b) || 0);
     this.states = kept.slice(0, 1);
+  }
+
+  private goOn(state: State, tolerance: number): void {
+    const atTolerance = state.outcome.residual <= this.settings.tolerance;
+    const { reason } = state.outcome;
+    if (this.cancelled || (reason === 'converged' && atTolerance)) return;
+    if (reason !== 'iteration-limit' && reason !== 'converged') return;
+    state.outcome = this.solve(state.positions, Number.POSITIVE_INFINITY, null, tolerance);
+    state.positions.set(this.solver.x);
   }
 
   /** Goes down from a state that is balanced on a saddle of the energy: its softest mode says so. */
@@ -158,8 +173,9 @@ class Search {
     from: Float64Array,
     iterations: number,
     giveUp: SolveLimits['giveUp'],
+    tolerance = this.settings.tolerance,
   ): SolveOutcome {
-    const { tolerance, maxIterations, onProgress } = this.settings;
+    const { maxIterations, onProgress } = this.settings;
     const outcome = this.solver.solve(from, {
       tolerance,
       maxIterations: Math.min(iterations, maxIterations - this.spent),
