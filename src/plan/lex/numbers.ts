@@ -13,13 +13,15 @@ const VALUES = new Map<string, number>([
 ]);
 
 const small = UNITS.slice(0, 9).join('|');
-const below = `(?:(?:${TENS.join('|')})(?:[ -](?:${small}))?|${[...UNITS].reverse().join('|')})`;
+/** Regular-expression source of a number below a hundred in words. */
+export const NUMBER_WORD = `(?:(?:${TENS.join('|')})(?:[ -](?:${small}))?|${[...UNITS].reverse().join('|')})`;
 const NUMBER = new RegExp(
-  `(?<![a-z0-9])(?:((?:${small}|a)[ -])?(hundred)(?:(?: and)? (${below}))?|(${below}))(?![a-z0-9])`,
+  `(?<![a-z0-9])(?:((?:${small}|a)[ -])?(hundred)(?:(?: and)? (${NUMBER_WORD}))?|(${NUMBER_WORD}))(?![a-z0-9])`,
   'gi',
 );
 
-function valueOfWords(words: string): number {
+/** "ninety-six" is 96. */
+export function valueOfWords(words: string): number {
   let sum = 0;
   for (const word of words.toLowerCase().split(/[ -]/)) sum += VALUES.get(word) ?? 0;
   return sum;

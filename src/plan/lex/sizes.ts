@@ -2,7 +2,7 @@
  * Several sizes in one text: `72 (80, 88) sts`, `5[7:7] times`, `70 (84)`. In: the designer's text and the size
  * chosen. Out: how many sizes there are, their names, and every list of numbers with the chosen one.
  */
-import type { Replacement } from './numbers.ts';
+import { NUMBER_WORD, type Replacement, valueOfWords } from './numbers.ts';
 
 export interface Sizes {
   /** Number of sizes, at least 2. */
@@ -19,12 +19,15 @@ export interface Sizes {
   }[];
 }
 
-const LIST =
-  /(?<![\d.]|[x×*][ ]?)(\d+(?:\.\d+)?)[ \u00a0]*(?:\(([\d.]+(?:[ ]*[,:;/][ ]*[\d.]+)*)\)|\[([\d.]+(?:[ ]*[,:;/][ ]*[\d.]+)*)\])(?!\s*[,;]?\s*x\b)/g;
-const WORDS = 'one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve';
+const ONE = `(?:[\\d.]+|${NUMBER_WORD})`;
+const MORE = `${ONE}(?:[ ]*[,:;/][ ]*${ONE})*`;
+const LIST = new RegExp(
+  `(?<![\\d.]|[x×*][ ]?)(\\d+(?:\\.\\d+)?|(?<![a-z])${NUMBER_WORD})[ \\u00a0]*(?:\\((${MORE})\\)|\\[(${MORE})\\])(?!\\s*[,;]?\\s*x\\b)`,
+  'gi',
+);
 /** `32/36/40`, `six/seven/eight` */
 const SLASHED = new RegExp(
-  `(?<![\\d./a-z])((?:\\d+|${WORDS})(?:/(?:\\d+|${WORDS})){2,})(?![\\d/a-z])`,
+  `(?<![\\d./a-z])((?:\\d+|${NUMBER_WORD})(?:/(?:\\d+|${NUMBER_WORD})){2,})(?![\\d/a-z])`,
   'gi',
 );
 const SAYS_SIZES = /\bsizes?\b|\bto fit\b|\bsmall\b|\badult\b/i;
@@ -35,8 +38,7 @@ const CHOSEN = /^[ \t•*#-]*size[ \t]*:[ \t]*([^\n]{1,30}?)[ \t.]*$/im;
 const MOST = 16;
 
 function digits(word: string): string {
-  const at = WORDS.split('|').indexOf(word.toLowerCase());
-  return at < 0 ? word : String(at + 1);
+  return /^[\d.]/.test(word) ? word : String(valueOfWords(word));
 }
 
 /** Null where the text is for one size. `wanted`: index of the size to follow, else the text or the first. */
@@ -45,7 +47,7 @@ export function sizesIn(text: string, wanted: number | null): Sizes | null {
   if (!slashed && !/\d[ ]*[([]\d/.test(text)) return null;
   const found = [...text.matchAll(LIST)].map((m) => ({
     m,
-    values: [m[1], ...(m[2] ?? m[3]).split(/[ ]*[,:;/][ ]*/)],
+    values: [m[1], ...(m[2] ?? m[3]).split(/[ ]*[,:;/][ ]*/)].map(digits),
   }));
   if (slashed) {
     for (const m of text.matchAll(SLASHED)) found.push({ m, values: m[1].split('/').map(digits) });
@@ -96,4 +98,15 @@ export function linesOfOneSize(text: string, { chosen }: Sizes): Replacement[] {
 /** The lists with the number of the chosen size alone. */
 export function chosenNumbers(sizes: Sizes): Replacement[] {
   return sizes.lists.map(({ from, to, values }) => ({ from, to, text: values[sizes.chosen] }));
+}
+
+/** "(for all sizes)": said of every size, and nothing of the one that is read. */
+export function ofAllSizes(text: string): Replacement[] {
+  return [...text.matchAll(/\b(?:for|in) (?:all|every|each) sizes?\b/gi)].map(
+    ({ index, 0: said }) => ({
+      from: index,
+      to: index + said.length,
+      text: '',
+    }),
+  );
 }

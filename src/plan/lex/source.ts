@@ -6,7 +6,7 @@
  */
 import type { TextPosition } from '../plan.ts';
 import { numberWords, type Replacement } from './numbers.ts';
-import { chosenNumbers, linesOfOneSize, type Sizes, sizesIn } from './sizes.ts';
+import { chosenNumbers, linesOfOneSize, ofAllSizes, type Sizes, sizesIn } from './sizes.ts';
 import { plainTables } from './tables.ts';
 import { otherWordings } from './wordings.ts';
 
@@ -189,7 +189,9 @@ function prepared(original: string): string {
 
 /** Stretches of the text that are read as other characters, in order and without overlaps. */
 function replacementsIn(text: string, sizes: Sizes | null): Replacement[] {
-  const lists = sizes ? [...linesOfOneSize(text, sizes), ...chosenNumbers(sizes)] : [];
+  const lists = sizes
+    ? [...linesOfOneSize(text, sizes), ...chosenNumbers(sizes), ...ofAllSizes(text)]
+    : [];
   const all = [
     ...saidTwice(text),
     ...numberWords(text),
