@@ -4,7 +4,8 @@
  * as they could be worked out.
  */
 import { DiagnosticList } from './diagnostics.ts';
-import type { CastOn, Join, SetUp, Statement } from './grammar/ast.ts';
+import type { CastOn, Join, SetUp, Statement, WorkClause } from './grammar/ast.ts';
+import { coloursAlike } from './grammar/colours.ts';
 import { splitLines } from './grammar/lines.ts';
 import { Recall } from './grammar/recall.ts';
 import { placesOf } from './grammar/statements/cast-on.ts';
@@ -16,7 +17,8 @@ import type { Sizes } from './lex/sizes.ts';
 import { positionAt, readSource, type Source } from './lex/source.ts';
 import { tokenize } from './lex/tokens.ts';
 import { Abbreviations } from './lexicon/abbreviations.ts';
-import type { Plan } from './plan.ts';
+import type { Plan, PlanRound } from './plan.ts';
+import { checkMarkersTold, sayCornersUnmarked } from './resolve/opening-markers.ts';
 import { workStatements } from './resolve/work-statements.ts';
 import { StitchRegistry } from './stitches/stitch-registry.ts';
 import { RoundExpander } from './work/expand.ts';
@@ -142,6 +144,11 @@ function readPlan(
   const sides =
     headers.sides ?? (held && !byNeedle && count % named === 0 ? named : shared) ?? named;
   const placed = placedMarkers(castOn, setUps, count, sides);
+  if (castOn) {
+    const opening = statements.slice(castOnAt);
+    if (placed.markers.length > 0) checkMarkersTold(opening, placed.markers.length, worked, found);
+    else if (worked === 'round') sayCornersUnmarked(opening, count, sides, found);
+  }
   const roundMarker =
     worked === 'round' &&
     (placed.markers.length > (castOn?.markers.length ?? 0) ||
@@ -180,13 +187,25 @@ function readPlan(
     castOn: count,
     castOnMarkers: roundMarker ? [0, ...placed.markers] : placed.markers,
     castOnAt: positionAt(source, statement?.from ?? 0),
-    rounds: piece.rounds,
+    rounds: inOneName(piece.rounds, coloursAlike(source.norm)),
     ending: piece.ending,
     kinds: list.kinds,
   } as const;
   noteJoin(plan, join.assumed ?? false, found);
   noteShortRows(plan, found);
   return { ...plan, diagnostics: found.list() };
+}
+
+/** Rounds with every colour by one name, whichever of its names they were told in. */
+function inOneName(
+  rounds: readonly PlanRound[],
+  names: ReadonlyMap<string, string>,
+): readonly PlanRound[] {
+  if (names.size === 0) return rounds;
+  return rounds.map((r) => {
+    const colour = r.colour === undefined ? undefined : names.get(r.colour);
+    return colour === undefined ? r : { ...r, colour };
+  });
 }
 
 function sayTooLong(found: DiagnosticList): void {
@@ -347,7 +366,7 @@ function firstWrongSide(statements: readonly Statement[]): boolean {
   let rows = 0;
   for (const s of statements) {
     if (s.kind !== 'round' || !s.label) {
-      if (s.kind === 'work') return false;
+      if (s.kind === 'work') return rows === 0 && beginsWrong(s.clauses[0]);
       continue;
     }
     const { numbers, rule } = s.label;
@@ -363,6 +382,14 @@ function firstWrongSide(statements: readonly Statement[]): boolean {
     if (rule === null) rows += Math.max(1, numbers.length) * s.label.repeat;
   }
   return false;
+}
+
+/** "Starting with a purl row, work 6 rows in st st": stockinette purls on the wrong side. */
+function beginsWrong(clause: WorkClause): boolean {
+  const { startWith } = clause.tail;
+  const [[step]] = clause.kind === 'plain' ? clause.cycle : [[]];
+  const smooth = step?.kind === 'pattern' && step.rule === 'stockinette';
+  return startWith.includes('WS') || (smooth && startWith.includes('purl'));
 }
 
 function roundHeight({ gauges }: Headers): number | null {

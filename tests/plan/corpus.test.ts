@@ -7,7 +7,7 @@
  *   works 3: ssk, k*28, k2tog      stitches of round 3 in working order
  *   markers 2: 30 60       markers after round 2
  *   label 4: Round 2 (repeat)
- *   title / sides / castOn / join / seam / gauge / yarn / needles
+ *   title / sides / castOn / join / seam / gauge / yarn / needles / colours (of every round)
  *   error code 4:10        a diagnostic with its place; those not listed must not occur
  */
 import { readdirSync, readFileSync } from 'node:fs';

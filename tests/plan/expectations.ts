@@ -57,6 +57,8 @@ export function found(plan: Plan, key: string): string {
         : 'none';
     case 'needles':
       return String(plan.needles?.mm ?? null);
+    case 'colours':
+      return plan.rounds.map((r) => r.colour ?? '-').join(' ');
     case 'kinds':
       return plan.kinds.map((k) => k.name).join('; ');
     default:

@@ -60,6 +60,42 @@ export function garble(text: string, { word, letter, how }: Garbling): Garbled |
   return { text: changed, line: text.slice(0, m.index).split('\n').length, was, is };
 }
 
+/** Words that change what is knitted, as a designer would put them behind an instruction. */
+export const MODIFIERS = [
+  ', except on needle 2',
+  ' but not on the last side',
+  ', omitting the last repeat',
+  ', leaving 4 sts unworked',
+  ' purling every third stitch',
+  ', slipping the first stitch',
+  ' over the first half',
+  ' without the last stitch',
+  ', skipping needle 3',
+  ' (not on the last side)',
+  ', always with the yarn in front',
+  ', only over the first 10 sts',
+  ' frobnicating',
+  ' purlwise frobnicate',
+] as const;
+
+/** The text with words put behind the instruction that a round stands in; `round`: which, as a share of all. */
+export function modify(text: string, round: number, words: string): Garbled | null {
+  const { rounds } = parsePlan(text);
+  const { to } = rounds[Math.floor(round * rounds.length)] ?? {};
+  if (!to) return null;
+  const lines = text.split('\n');
+  const line = lines[to.line - 1];
+  const end = line.slice(0, to.column - 1).replace(/[\s.;]+$/, '').length;
+  if (end === 0) return null;
+  lines[to.line - 1] = line.slice(0, end) + words + line.slice(end);
+  return { text: lines.join('\n'), line: to.line, was: '', is: words };
+}
+
+/** True where an error tells of that line, or of one below it where the round is worked. */
+export function isTold({ text, line }: Garbled): boolean {
+  return parsePlan(text).diagnostics.some((d) => d.severity === 'error' && line <= d.to.line);
+}
+
 function loops(plan: Plan): string {
   const rounds = plan.rounds.map((r) => {
     let hash = 7;

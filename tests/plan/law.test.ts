@@ -7,7 +7,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { runs } from '../runs.ts';
-import { garble, isNoticed, rightPlans } from './garbled-plans.ts';
+import { garble, isNoticed, isTold, MODIFIERS, modify, rightPlans } from './garbled-plans.ts';
 
 const PLANS = rightPlans();
 /** Seed fixed so that a failure can be repeated. */
@@ -37,6 +37,25 @@ describe('the law of the reader', () => {
       RUNS,
     );
     expect(missed.length, missed.join('\n')).toBeLessThanOrEqual(0.025 * RUNS.numRuns);
+  });
+
+  it('tells of words that change what an instruction says', () => {
+    const missed: string[] = [];
+    const share = fc.double({ min: 0, max: 0.999, noNaN: true });
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...PLANS),
+        share,
+        fc.constantFrom(...MODIFIERS),
+        (text, round, words) => {
+          const changed = modify(text, round, words);
+          if (changed && !isTold(changed))
+            missed.push(`${words}: ${changed.text.split('\n')[changed.line - 1]}`);
+        },
+      ),
+      RUNS,
+    );
+    expect(missed.length, missed.join('\n')).toBeLessThanOrEqual(0.01 * RUNS.numRuns);
   });
 
   it.each([

@@ -95,6 +95,8 @@ export interface Tail {
   /** The very next round is meant. */
   readonly atOnce: boolean;
   readonly endWith: EndRound | null;
+  /** "beginning with a purl row on the wrong side": what is said of the first of them. */
+  readonly startWith: readonly ('knit' | 'purl' | 'RS' | 'WS')[];
   /** "as set", "in this way": plain stretches follow the count. */
   readonly follows: boolean;
   /** "1 stitch fewer between decreases"; negative for more. */
@@ -196,6 +198,12 @@ export type RoundBody =
   /** `lost`: words of it that no rule follows. */
   | { readonly kind: 'bind-off'; readonly lost?: Place };
 
+/** How many markers are said to be placed, and how many corners they mark. */
+export interface MarkersTold {
+  readonly markers: readonly number[];
+  readonly corners: readonly number[];
+}
+
 export interface CastOn {
   readonly count: number;
   readonly sides: number | null;
@@ -203,6 +211,7 @@ export interface CastOn {
   /** Markers at every corner, whose places wait for the number of sides. */
   readonly cornerMarkers: boolean;
   readonly roundMarker: boolean;
+  readonly markersTold: MarkersTold;
   readonly join: Join | null;
   /** Counts said besides, which must agree with `count`. */
   readonly stated: readonly number[];
@@ -226,6 +235,7 @@ export interface SetUp {
     | { readonly at: readonly number[] }
     | 'corners'
     | null;
+  readonly markersTold: MarkersTold;
   readonly perNeedle: number | null;
   readonly needles: number | null;
   /** Counts of all the stitches that are said. */

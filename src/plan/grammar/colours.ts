@@ -135,3 +135,20 @@ function usedAgain(c: TokenCursor): string | null {
       : null;
   });
 }
+
+const LETTER_IS =
+  /\b(?:yarn|colou?r|shade)?\s*\b([a-d])\s*(?:=|\(|is\s+the)\s*(?:the\s+)?(mc|cc\d?|main|contrast)\b/g;
+const NAME_IS =
+  /\b(mc|cc\d?|main(?:\s+colou?r)?|contrast(?:ing)?(?:\s+colou?r)?)\s*(?:=|\(|:|is)\s*(?:the\s+)?(?:yarn|colou?r|shade)?\s*([a-d])(?=\s*(?:[),.;:(/-]|$|\n))/gm;
+
+/** "MC = A", "yarn B (CC)": colours that the text gives two names, the letter to the other. In: the whole text. */
+export function coloursAlike(text: string): ReadonlyMap<string, string> {
+  const out = new Map<string, string>();
+  const add = (letter: string, name: string): void => {
+    const short = /^m/.test(name) ? 'MC' : /^cc\d/.test(name) ? name.toUpperCase() : 'CC';
+    out.set(`colour ${letter.toUpperCase()}`, short);
+  };
+  for (const [, letter, name] of text.matchAll(LETTER_IS)) add(letter, name);
+  for (const [, name, letter] of text.matchAll(NAME_IS)) add(letter, name);
+  return out;
+}

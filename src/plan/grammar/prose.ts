@@ -22,7 +22,7 @@ import {
   ROW_WORDS,
   STITCH_WORDS,
 } from '../lexicon/words.ts';
-import { limitsWork } from './limits.ts';
+import { leavesOut, limitsWork } from './limits.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
 import { readStitch } from './steps/stitch-words.ts';
 
@@ -264,6 +264,9 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
   const list = tokens.filter((t) => t.kind !== 'line');
   if (list.length === 0) return false;
   if (looksLikeRound(list) || garbledLabel(list) || wrapsAndTurns(list)) return true;
+  // "(80), omitting the last repeat"
+  const count = list[0].text === '(' ? list[1] : list[0];
+  if ((count?.kind === 'number' || STITCH_WORDS.has(list[0].text)) && limits(list)) return true;
   // "SLIDE 4 - CARRY ON"
   if (
     /^(?:slide|card|page|part|day|chapter|lesson|stage|week|clue|section)$/.test(list[0].text) &&
@@ -344,7 +347,7 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
     (DESCRIBING_SUBJECTS.has(first) || /ing$/.test(first)) &&
     words.some((t) => DESCRIBING.has(t.text));
   if (beginsClause(list)) return !(describes && /^(?:if|when|note|you|we|i)$/.test(first));
-  if (describes) return false;
+  if (describes) return leavesOut(text) && list.some((_, i) => isCount(list, i));
   if (stitched) return true;
   if ((FINISHED.test(text) || COMPARES.test(text)) && !PASSIVE_WORK.test(text)) return false;
   const shapes = words.some((t) => DECREASE_WORDS.has(t.text) || INCREASE_WORDS.has(t.text));

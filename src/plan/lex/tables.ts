@@ -287,7 +287,7 @@ function plainRow(written: string, given: Row, table: Table, before: string): st
 
   if (ENDS.test(words[0]) && ENDING.test(words.slice(1).join(' '))) {
     blank(0);
-    if (words[totalAt] === before) blank(totalAt);
+    if (words[totalAt] === before || /^0(?: sts?)?$/.test(words[totalAt] ?? '')) blank(totalAt);
     return out.join('');
   }
   if (

@@ -64,6 +64,7 @@ export class ClauseWorker {
     if (stated) piece.checkStated(stated, clause);
     this.#checkEachTime(clause, before);
     this.#checkCounts(clause);
+    this.#checkFirst(clause, before);
   }
 
   /** "72, 56, 40, 24, 8 sts": the counts of rounds that shape, one after the other. */
@@ -84,6 +85,26 @@ export class ClauseWorker {
       to,
       `the text tells ${told.join(', ')}, but no round here leaves ${stitches(wrong)} in that order`,
       'Check the counts told, or the shaping.',
+    );
+  }
+
+  /** "first row purl", "beginning on the wrong side": what is said of the first round has to hold. */
+  #checkFirst({ tail, from, to }: WorkClause, before: number): void {
+    const piece = this.#piece;
+    const first = piece.rounds[before];
+    if (!first || piece.counts.believed.active) return;
+    const wrong = tail.startWith.find((said) => !piece.isLike(first, said));
+    if (wrong === undefined) return;
+    const unit = piece.inRound ? 'round' : 'row';
+    const is = first.wrongSide ? 'WS' : 'RS';
+    const told = `a ${wrong} ${unit}`;
+    piece.found.add(
+      'error',
+      'first-round-otherwise',
+      from,
+      trimmed(piece.source, { from, to }).to,
+      `the first of these is called ${told}, but here it comes out otherwise${piece.inRound ? '' : `: it is a ${is} row`}`,
+      'Check which row comes before, or write these out.',
     );
   }
 

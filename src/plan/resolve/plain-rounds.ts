@@ -2,6 +2,7 @@
  * Plain rounds told in prose: "Knit 5 rounds", "work in rib for 3 cm". In: the clause, the piece. Out: rounds worked.
  */
 import type { WorkClause } from '../grammar/ast.ts';
+import type { Step } from '../grammar/steps/steps.ts';
 import { stitches } from '../work/round-problems.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
 import { type RoundDef, unnumberedDef } from './round-defs.ts';
@@ -22,8 +23,22 @@ export function plainDef(clause: Plain, i: number, last: boolean, piece: WorkedP
     last && clause.last && clause.last.count !== null
       ? spreadSteps(clause.last, clause)
       : cycle[Math.min(i, cycle.length - 1)];
-  const def = unnumberedDef(clause, piece.inRound, steps);
+  const def = unnumberedDef(
+    clause,
+    piece.inRound,
+    i === 0 ? firstSteps(clause, steps, piece) : steps,
+  );
   return clause.colour ? { ...def, colour: clause.colour } : def;
+}
+
+/** "Garter st, beginning with a purl round": the first is told, the others go on from it. */
+function firstSteps({ tail }: Plain, steps: readonly Step[], piece: WorkedPiece): readonly Step[] {
+  const [step] = steps;
+  const [said] = tail.startWith.filter((w) => w === 'knit' || w === 'purl');
+  if (!said || !piece.inRound || steps.length !== 1 || step.kind !== 'pattern') return steps;
+  if (step.rule !== 'garter') return steps;
+  const { amount, from, to } = step;
+  return [{ kind: 'stitch', name: said === 'knit' ? 'k' : 'p', amount, from, to }];
 }
 
 /** Works the clause; `everyRound`: rounds worked when "Every round: …" had been, else −1. */

@@ -341,6 +341,12 @@ export class WorkedPiece {
     this.found.add('note', 'length-in-rounds', from, to, message);
   }
 
+  /** The round is what it is called: of plain stitches, one sort alone contradicts the other; sides only count in rows. */
+  isLike(round: PlanRound, said: 'knit' | 'purl' | 'RS' | 'WS'): boolean {
+    if (said === 'RS' || said === 'WS') return this.inRound || round.wrongSide === (said === 'WS');
+    return !this.#allOf(round, said === 'knit' ? 'p' : 'k');
+  }
+
   /** The last round is as the text wants it. */
   endsWith(end: EndRound): boolean {
     const last = this.rounds[this.rounds.length - 1];

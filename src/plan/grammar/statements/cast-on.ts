@@ -10,6 +10,7 @@ import { eatStitches } from '../phrases.ts';
 import { followAll, type Named, type Numbers, type Rule, type Stretch, says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { joinOfWords } from './opening/joins.ts';
+import { markersTold } from './opening/markers.ts';
 import { emptyOpening, keeps, type Opening, sharesOf } from './opening/opening.ts';
 import { OPENING_RULES } from './opening/rules.ts';
 
@@ -334,7 +335,16 @@ function castOnOf(o: Opening, text: string): CastOn | null {
     count -= 1;
     join ??= { method: 'extra', halfTurns: 0 };
   }
-  return { count, sides, markers, cornerMarkers: corners, roundMarker, join, stated };
+  return {
+    count,
+    sides,
+    markers,
+    cornerMarkers: corners,
+    roundMarker,
+    markersTold: markersTold(text),
+    join,
+    stated,
+  };
 }
 
 /** Places of markers, in loops cast on before each; null where they are absurd. */

@@ -8,6 +8,7 @@ import { colourName } from '../colours.ts';
 import { followAll, type Stretch, says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { joinOfWords, NOT_JOINED, RING } from './opening/joins.ts';
+import { markersTold } from './opening/markers.ts';
 import { emptyOpening, sharesOf } from './opening/opening.ts';
 import { OPENING_RULES } from './opening/rules.ts';
 
@@ -137,6 +138,7 @@ export function readSetUp(c: TokenCursor): { setUp: SetUp; unread: Stretch[] } {
     joins: o.joins || /\bjoin/.test(text.replace(NOT_JOINED, ' ')),
     roundMarker: o.roundMarker,
     markers: o.markers,
+    markersTold: markersTold(text),
     perNeedle: shared?.each ?? each?.each ?? null,
     needles: shared?.parts ?? o.parts ?? (alike ? o.listed.length : null),
     totals: [...o.totals, ...(o.listed.length > 1 ? [all] : [])],

@@ -233,6 +233,7 @@ class StepReader {
       else if (step !== null) {
         // "knit, decreasing 8 sts evenly": one instruction.
         const last = items[items.length - 1];
+        if (last && goesToEnd(last)) sayFirstBehind(cursor, step);
         const openRun =
           last?.kind === 'stitch' && (!('times' in last.amount) || uncounted(cursor, last));
         if (openRun && (step.kind === 'spread' || (step.kind === 'group' && isPlacing(step)))) {
@@ -392,6 +393,31 @@ function explainsPattern(items: Step[]): void {
     'kind' in s.amount &&
     (s.amount.kind === 'rest' || (s.amount.kind === 'end' && !s.amount.count));
   if (open(named) && open(told)) items.splice(-2, 1);
+}
+
+function goesToEnd(step: Step): boolean {
+  return (
+    (step.kind === 'stitch' || step.kind === 'pattern') &&
+    'kind' in step.amount &&
+    (step.amount.kind === 'rest' || step.amount.kind === 'end')
+  );
+}
+
+/** "Knit, slipping the first stitch": the first stitch does not stand behind the others. */
+function sayFirstBehind(cursor: StepCursor, step: Step): void {
+  const from = step.from - cursor.base;
+  const to = step.to - cursor.base;
+  if (step.kind !== 'stitch' || !/\bfirst\s+(?:\d+\s+)?st/.test(cursor.text.slice(from, to)))
+    return;
+  cursor.sayAt(
+    'error',
+    'first-behind-others',
+    from,
+    to,
+    'the first stitch is told here, behind all the others',
+    'Tell the stitches in the order in which they are worked, for example: sl 1, knit to end.',
+  );
+  cursor.failed = true;
 }
 
 /** "Knit - purl the edge stitches": behind what goes to the end, nothing is left for what would go there too. */

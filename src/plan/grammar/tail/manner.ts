@@ -2,6 +2,7 @@
  * In what way a sentence goes on: "as set", "keeping the pattern correct", "with 1 st
  * less between decreases". In: a cursor and the tail read so far. Out: true where something was read and kept.
  */
+import type { Tail } from '../ast.ts';
 import { eatStitches } from '../phrases.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
@@ -34,6 +35,16 @@ const STARTS = [
   ',|and|;|you* beginning|starting|commencing|beg|begin|start|starts|begins with|on|from|at the|a? right|wrong|rs|ws side? facing?',
   `,|;|and|with|where|the|(* % ${FACED} @unit is|being|will|be|are|worked* a|an|the? ${FACED} side? @unit? ${ON_SIDE}`,
 ];
+/** What words such as "beginning with a knit row on the right side" say of the first round or row. */
+export function firstRoundSaid(words: string): Tail['startWith'] {
+  const out: Tail['startWith'][number][] = [];
+  if (/\b(?:knit|knitted|k)\b/.test(words)) out.push('knit');
+  if (/\b(?:purl|purled|p)\b/.test(words)) out.push('purl');
+  if (/\b(?:right|rs)\b/.test(words)) out.push('RS');
+  if (/\b(?:wrong|ws)\b/.test(words)) out.push('WS');
+  return out;
+}
+
 /** "working back and forth", "and get 4 ridges" */
 const REMARKS = [
   'working|in|worked* back and forth|fro',
@@ -87,7 +98,13 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
     tail.follows = true;
     return true;
   }
-  if (saysAny(c, STARTS) || saysAny(c, REMARKS)) return true;
+  const begins = saysAny(c, STARTS);
+  if (begins) {
+    // "1st row purl, 2nd row knit"
+    if ((begins[0] ?? 1) === 1) tail.startWith = firstRoundSaid(c.slice(start, c.i));
+    return true;
+  }
+  if (saysAny(c, REMARKS)) return true;
   // "changing to dpns when necessary"
   if (
     says(

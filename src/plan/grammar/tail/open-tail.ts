@@ -22,6 +22,7 @@ export function emptyTail(): OpenTail {
     every: null,
     atOnce: false,
     endWith: null,
+    startWith: [],
     follows: false,
     fewer: null,
     stated: null,

@@ -50,7 +50,9 @@ export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
   const downTo =
     !until &&
     (c.phrase('down|up to') ||
-      (!/^(?:last|first)$/.test(c.word(c.word(1) === 'the' ? 2 : 1)) && c.phrase('leaving')) ||
+      (!/^(?:last|first)$/.test(c.word(c.word(1) === 'the' ? 2 : 1)) &&
+        tail.untilStitches === null &&
+        c.phrase('leaving')) ||
       c.phrase('to leave') ||
       (c.word() === 'to' && c.isNumber(1) && c.phrase('to')));
   if (!until && !downTo) return false;

@@ -2,6 +2,7 @@
  * Where markers are placed before the first round, as rules of an opening: every so many stitches, at places told, at
  * corners, at the beginning of the round.
  */
+import type { MarkersTold } from '../../ast.ts';
 import type { Numbers } from '../../rules.ts';
 import { type Opening, type OpeningRule, restOfClause } from './opening.ts';
 
@@ -52,6 +53,21 @@ export const EVERY_PLACE: readonly OpeningRule[] = [
   },
 ];
 
+const SORTS = `(?:(?:${KIND}|of|the|your|these|those)\\s+)*`;
+const MARKERS_TOLD = new RegExp(`\\b(\\d{1,3})\\s+${SORTS}(?:markers|mkrs)\\b`, 'g');
+/** "the 6 markers mark the corners", "mark each of the 4 corners": corners of the whole round. */
+const CORNERS_TOLD = new RegExp(
+  `\\b(\\d{1,3})\\s+${SORTS}(?:markers|mkrs)\\s+(?:now\\s+|will\\s+)?(?:marks?|shows?|indicates?|are|sit|stand|for|at|to\\s+mark)(?:\\s+(?:at|in|on|out|off|the|each|all|of|your|square's))*\\s+corners\\b|\\b(\\d{1,3})\\s+corners\\b`,
+  'g',
+);
+
+/** Numbers of markers, and of corners marked, that the words of an opening tell (digits for numbers). */
+export function markersTold(text: string): MarkersTold {
+  const all = (re: RegExp): number[] =>
+    [...text.matchAll(re)].map((m) => Number(m[1] ?? m[2])).filter((n) => n > 1);
+  return { markers: all(MARKERS_TOLD), corners: all(CORNERS_TOLD) };
+}
+
 const listOf = (o: Opening, n: Numbers, skip: number): boolean => {
   const at = n.slice(skip).filter((k): k is number => k !== null);
   if (at.length === 0 || at.some((k, i) => i > 0 && k <= at[i - 1])) return false;
@@ -90,12 +106,14 @@ export const PLACES: readonly OpeningRule[] = [
       `pm|@place ${MARKERS_OF} @marker? at|in|for|on|after|between|to|mark|marking|the|end|start|beginning|of* each|every|all|the|both|them* #? corner|corners|side|sides|section|sections|segment|segments|wedge|wedges|needle|needles|panels|lot|set|group`,
       `pm|@place at|in|for|on|after|between|to|mark|marking|the|end|start|beginning|of* each|every|all|the|both|them* #? corner|corners|side|sides|section|sections|segment|segments|wedge|wedges|needle|needles|panels|lot|set|group`,
       `${MARKERS_OF} at|in|for|on|after|between each|every|all|the|both* #? corner|corners|side|sides|section|sections|segments|wedges|needle|needles|lot|set|group`,
-      'mark|marking each|every|all|the|both* #? corners|corner',
+      'mark|marking each|every|all|of|the|both* #? corners|corner',
       'place|placing # markers',
       'with a|the? markers|marker in between',
     ],
-    means: (o) => {
+    means: (o, n, c) => {
       o.markers ??= 'corners';
+      const told = n[n.length - 1];
+      if (told != null && /^(?:corners|sides)$/.test(c.word(-1))) o.parts ??= told;
     },
   },
 ];

@@ -31,7 +31,11 @@ export function clause(c: TokenCursor, carry: Verb): WorkClause | null {
     if (edge) return edge;
     if (roundsFirst(c, slots) || fabricFirst(c, slots) || subjectFirst(c, slots)) {
       // The verb stands behind, or none does.
-    } else if (carry === 'shape' && c.takes(() => readTailPart(c, slots.tail))) {
+    } else if (
+      carry === 'shape' &&
+      c.word() !== 'leaving' &&
+      c.takes(() => readTailPart(c, slots.tail))
+    ) {
       // "every other round until 64 sts remain, then every round until 8 sts remain"
       slots.verb = 'go-on';
       slots.tail.follows = true;

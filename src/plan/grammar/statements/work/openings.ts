@@ -17,6 +17,7 @@ import { readColour } from '../../colours.ts';
 import { isUnit, nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
 import { says } from '../../rules.ts';
 import { readFabric, readKnits } from '../../steps/patterns.ts';
+import { firstRoundSaid } from '../../tail/manner.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
 import { readTailPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
@@ -228,9 +229,11 @@ function leadPhrase(c: TokenCursor, slots: Slots): boolean {
     if (starts) {
       c.phrase('a|an');
       if (/^(?:knit|purl|k|p|rs|ws|right|wrong)$/.test(c.word())) {
+        const said = firstRoundSaid(c.word());
         c.i++;
         c.phrase('side');
         if (!unit(c)) return null;
+        slots.tail.startWith = said;
         return c.eatMark(',') !== null || c.phrase('and') || null;
       }
     }
