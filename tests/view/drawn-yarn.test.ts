@@ -91,4 +91,23 @@ describe('the yarn of stitches near by', () => {
     };
     expect(mean(1) - mean(-1)).toBeGreaterThan(YARN);
   });
+
+  it('lays loops under a crossing and beside it, behind the strands, and none where nothing crosses', () => {
+    const plain = planOf(12, ['k12', 'k12', 'k12', 'k12'], { worked: 'round', ending: 'live' });
+    expect(flatPiece(plain).patches.ground.every((patch) => patch < 0)).toBe(true);
+    const piece = flatPiece(
+      planOf(12, ['k12', 'k12', 'k4 2/2 LC k4', 'k12'], { worked: 'round', ending: 'live' }),
+    );
+    const { graph, patches } = piece;
+    const drawn = drawYarn(piece, () => true);
+    const withGround = [...patches.ground.keys()].filter((loop) => patches.ground[loop] >= 0);
+    expect(withGround.length).toBeGreaterThanOrEqual(12);
+    for (const loop of withGround) {
+      const beside = graph.layer[loop] === 0;
+      const z = [...drawn.loop].flatMap((of, i) => (of === loop ? [drawn.centre[4 * i + 2]] : []));
+      // A loop's own yarn, and that of the ground behind it.
+      expect(z.length).toBeGreaterThan(24);
+      if (beside) expect(Math.min(...z)).toBeLessThan(-1.2 * YARN);
+    }
+  });
 });

@@ -36,6 +36,7 @@ export interface PatchWriter {
   /** As in StitchPatches; filled by who lays the patches. */
   readonly lower: Int32Array;
   readonly upper: Int32Array;
+  readonly ground: Int32Array;
   readonly band: Int32Array;
   /** A vertex with its u, v and lift; its number. */
   addVertex(blend: Blend, u: number, v: number, up: number, look: Look): number;
@@ -68,6 +69,7 @@ export function createPatchWriter(graph: StitchGraph): PatchWriter {
   const indexEnd = new Int32Array(graph.courses);
   const lower = new Int32Array(graph.loops).fill(-1);
   const upper = new Int32Array(2 * graph.loops).fill(-1);
+  const ground = new Int32Array(graph.loops).fill(-1);
   const band = new Int32Array(graph.loops).fill(-1);
 
   const addVertex: PatchWriter['addVertex'] = (blend, u, v, up, { of, as, front }) => {
@@ -89,6 +91,7 @@ export function createPatchWriter(graph: StitchGraph): PatchWriter {
   return {
     lower,
     upper,
+    ground,
     band,
     addVertex,
     addTriangle: (a, b, c) => {
@@ -128,6 +131,7 @@ export function createPatchWriter(graph: StitchGraph): PatchWriter {
       tile: Float32Array.from(tile),
       lower,
       upper,
+      ground,
       band,
       rows: Uint8Array.from(rowsAt),
       owner: Int32Array.from(owner),

@@ -46,6 +46,8 @@ export interface StitchPatches {
    * −1 for none. The head runs from the right edge of the one to the left edge of the other.
    */
   readonly upper: Int32Array;
+  /** [loops] first vertex of the loop's ground beside or under a travelling strand, −1 for none. */
+  readonly ground: Int32Array;
   /** [loops] first vertex of the band of a cast-on or bound-off edge, −1 for none. */
   readonly band: Int32Array;
   /** [vertices] rows of vertices in the patch that starts here, 0 elsewhere. */

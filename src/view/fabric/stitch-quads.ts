@@ -46,7 +46,7 @@ export function buildStitchPatches(
   const strands = findCableStrands(graph);
   const behind = trianglesByCourse(graph, triangles);
   const writer = createPatchWriter(graph);
-  const { lower, upper, band } = writer;
+  const { lower, upper, ground, band } = writer;
   const edges = patchEdges(graph, cells, neighbour, strands);
   const { edge, edgeUnderStrands, rimEdge, outward, besideOnRim } = edges;
   const liftOf = (loop: number): number => strands.lift[loop] ?? 0;
@@ -142,7 +142,7 @@ export function buildStitchPatches(
     const over: Rim = strands.inStrand[loop]
       ? [edgeUnderStrands(loop, 0), edgeUnderStrands(loop, 1)]
       : [...top];
-    writer.addPatch(
+    ground[loop] = writer.addPatch(
       base,
       over,
       { of: loop, as: PATCH_GROUND, front: GROUND + tileOf(-1, 0) },

@@ -66,8 +66,57 @@ export function drawYarn(placed: PlacedPatches, isWanted: (loop: number) => bool
       if (drawn) drawLoop(pen, placed, loop, graph.wrongSide[c] === 1);
     }
   }
+  drawGround(pen, placed, isWanted);
   drawEnd(pen, placed, isWanted);
   return pen.finish(yarnMm);
+}
+
+/**
+ * The ground is pressed by the strands on it: its loops' relief is this share of theirs, and lies so many yarn diameters
+ * behind its patch; what stands over it takes more of its light. Chosen by eye: no loop of it comes through a strand.
+ */
+const GROUND_FLATTER = 0.4;
+const GROUND_BEHIND = 0.85;
+const GROUND_SHADE = 1.5;
+
+/** [4·points] the same shelter with more above. */
+function inShade(shelter: Float32Array): Float32Array {
+  return shelter.map((value, k) => (k % 4 < 2 ? value : value + GROUND_SHADE));
+}
+
+/** What the columns of a crossing leave behind goes on as purl: loops of its own under the strands and beside them. */
+function drawGround(
+  pen: Pen,
+  { graph, patches }: PlacedPatches,
+  isWanted: (loop: number) => boolean,
+): void {
+  const { entering, head, leaving } = loopTemplate(-1, 0);
+  const open = tileShelter(tileOf(-1, 0));
+  const shelter = {
+    entering: inShade(open.entering),
+    head: inShade(open.head),
+    leaving: inShade(open.leaving),
+  };
+  const line = (patch: number, path: Float32Array, shade: Float32Array, rise: number) => {
+    for (let i = 0; i < path.length / 3; i += STEP) {
+      const z = GROUND_FLATTER * path[3 * i + 2] - GROUND_BEHIND;
+      pen.add(patch, patch, path[3 * i], path[3 * i + 1] + rise, z, shade, 4 * i);
+    }
+  };
+  for (let loop = 0; loop < graph.loops; loop++) {
+    const own = patches.ground[loop];
+    if (own < 0 || !isWanted(loop)) {
+      pen.breakOff();
+      continue;
+    }
+    const child = graph.childStart[loop] < graph.childStart[loop + 1] ? graph.childStart[loop] : -1;
+    const above = child >= 0 ? patches.ground[graph.children[child]] : -1;
+    pen.wear(loop);
+    line(own, entering, shelter.entering, 0);
+    line(above >= 0 ? above : own, head, shelter.head, above >= 0 ? 0 : 1);
+    line(own, leaving, shelter.leaving, 0);
+  }
+  pen.breakOff();
 }
 
 function drawLoop(
