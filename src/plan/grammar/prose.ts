@@ -105,7 +105,9 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
   const strange = tokens.filter((t) => t.kind === 'word' && !FILLERS.has(t.text));
   if (strange.length > 0 && strange[0] === first && !(leadsOn(first) && knownParticiple(first)))
     return true;
-  return tokens.some((t) => t.kind === 'number' || t.kind === 'ordinal' || !isHarmless(t));
+  return tokens.some(
+    (t) => t.kind === 'number' || t.kind === 'ordinal' || ENDS.test(t.text) || !isHarmless(t),
+  );
 }
 
 function limits(tokens: readonly Token[]): boolean {
@@ -119,6 +121,19 @@ export function explainsRound(tokens: readonly Token[]): boolean {
     said,
   );
 }
+
+/** "Every row is wroked like this until you have 41 stitches": something goes on up to a count. */
+function saysHowLong(tokens: readonly Token[]): boolean {
+  const at = tokens.findIndex(
+    (t) => t.kind === 'word' && /^(?:until|till|untill|til)$/.test(t.text),
+  );
+  const from = at >= 0 ? at : tokens.findIndex((t) => t.kind === 'word' && near(t.text, ['until']));
+  const behind = from < 0 ? [] : tokens.slice(from + 1);
+  return behind.some((t, i) => isCount(behind, i) || STITCH_WORDS.has(t.text));
+}
+
+/** ", ending with a plain round": behind which round something stops. */
+const ENDS = /^(?:ending|finishing|plain|done|worked|knitted|purled|completed)$/;
 
 /** Words that lead on from a whole clause: "using …", "so that …", "loosely …". */
 const LEADS_ON =
@@ -346,6 +361,7 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
   const describes =
     (DESCRIBING_SUBJECTS.has(first) || /ing$/.test(first)) &&
     words.some((t) => DESCRIBING.has(t.text));
+  if (saysHowLong(list)) return true;
   if (beginsClause(list)) return !(describes && /^(?:if|when|note|you|we|i)$/.test(first));
   if (describes) return leavesOut(text) && list.some((_, i) => isCount(list, i));
   if (stitched) return true;

@@ -191,7 +191,11 @@ class StatementWorker {
   #goingAlone(at: Extract<Statement, { kind: 'going' }>): void {
     const piece = this.#piece;
     const { asks, tail } = at.going;
-    if (!at.instructs || piece.targetOf(tail) === piece.count) return;
+    if (tail.untilStitches !== null && piece.targetOf(tail) === piece.count) return;
+    // "Continue in the same way:" leads to rounds that are told.
+    const next = this.#statements.slice(this.#at + 1).find((s) => s.kind !== 'prose');
+    const leads = asks && (next?.kind === 'round' || next?.kind === 'work');
+    if (!at.instructs && (leads || !asks)) return;
     if (asks) piece.sayNoEnd(at);
     else piece.sayNotFollowed(at);
   }

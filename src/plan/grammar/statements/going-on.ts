@@ -69,7 +69,10 @@ function sentence(c: TokenCursor, cut: boolean): Going | null {
       remark++;
       continue;
     }
-    if (!idle(c) && !(remark > 0 && soft(c))) break;
+    if (!idle(c) && !(remark > 0 && soft(c))) {
+      (globalThis as any).DBG?.(c.slice(c.i, Math.min(c.end, c.i + 6)), s);
+      break;
+    } //DBG
   }
   const ended = c.mark('.;!?') || (c.done && !cut);
   if (!ended || !holds(s)) {

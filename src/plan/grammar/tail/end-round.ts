@@ -15,6 +15,7 @@ const LAST_ROUND_IS = [
   'the last|final one|round|rnd|row worked is|being',
 ];
 const WORKED = 'worked|done|knitted|knit|purled|completed|finished';
+const HAVE = `have|has|had|just just|also|then|been* ${WORKED}`;
 const YOU_HAVE = 'you|we|i|one|have|has|had|just|also|then|been*';
 
 /** `a RS row`, `round 3`, `the plain round`, `the first of these` */
@@ -47,7 +48,7 @@ function endRound(c: TokenCursor): EndRound | null {
     c.i++;
     c.eatMark('-');
     c.phrase('side');
-    return unit(c) ? { like } : null;
+    return unit(c) && !/s$/.test(c.word(-1)) ? { like } : null;
   });
 }
 
@@ -80,7 +81,7 @@ function lastOne(c: TokenCursor): EndRound | null {
     return endRound(c);
   }
   // "you have done the plain round after them"
-  if (says(c, `you|we|i|one|have|has|had|just* ${WORKED}`)) {
+  if (says(c, `you|we|i|one? ${HAVE}`)) {
     const end = endRound(c);
     if (end) behind(c);
     return end;
@@ -114,9 +115,7 @@ export function readEndWith(c: TokenCursor, tail: OpenTail): boolean {
 export function readEndBefore(c: TokenCursor, tail: OpenTail): boolean {
   const end = c.attempt(() => {
     c.eatMark(',');
-    const told =
-      says(c, 'after|following') !== null ||
-      says(c, `you|we|i|one|have|has|had|just* ${WORKED}`) !== null;
+    const told = says(c, 'after|following') !== null || says(c, `you|we|i|one? ${HAVE}`) !== null;
     const found = endRound(c);
     if (!found) return null;
     const leads = /^(?:leaves|leaving|left|has|with|gives|makes|that|which|ends|brings)$/;

@@ -198,6 +198,7 @@ function readUntilRounds(c: TokenCursor, tail: OpenTail): boolean {
     }
     const ridges = c.phrase('garter? ridge|ridges');
     if (!ridges && !unit(c)) return null;
+    c.phrase('more|further');
     const before = c.phrase('in all|total') || c.phrase('altogether|total');
     if (!c.phrase('have|has|are been? worked|done|completed|knitted|made')) c.phrase('worked|in');
     tail.untilRounds = ridges ? 2 * n : n;

@@ -90,7 +90,6 @@ const ALSO_IN_THIS_WAY = [
   'row after|by|upon row',
   'each|every time|go|pass|repeat',
   'per|a|an|in|each|every repeat|pass|go',
-  'per|a|an @unit',
   'thereafter|similarly|likewise|correspondingly',
 ];
 
@@ -165,7 +164,10 @@ const kinds: Phrase = (c, s) =>
     const what = doing(c);
     if (what) {
       const back = /^back$/.test(c.word(-1)) ? 2 : null;
-      const period = before ?? back ?? kindOfRounds(c);
+      const behind = kindOfRounds(c);
+      // "decreasing on every RS row, knit WS rows"
+      if (before !== null && behind !== null) return null;
+      const period = before ?? back ?? behind;
       return period !== null && keepKind(s, what, period);
     }
     if (before === null) return null;
@@ -271,6 +273,7 @@ const fewer: Phrase = (c, s) =>
       c.attempt(() => (eatStitch(c)?.name.length ?? 0) > 1 || null);
       s.tail.fewer ??= amount;
     } else s.tail.eachPass ??= -amount;
+    says(c, 'a|per @unit');
     return true;
   });
 
@@ -302,7 +305,11 @@ function change(c: TokenCursor, s: OpenGoing): boolean {
   });
 }
 
-const shaped: Phrase = (c, s) => change(c, s);
+const shaped: Phrase = (c, s) => {
+  if (!change(c, s)) return false;
+  says(c, 'a|per @unit');
+  return true;
+};
 
 /** "88, 80, 72 sts", "you will have 18 on each needle after the first time, then 16, then 14" */
 const counts: Phrase = (c, s) =>
