@@ -107,7 +107,12 @@ export interface Tail {
   /** Stitches that each pass gains, negative for lost, where the sentence says. */
   readonly eachPass: number | null;
   /** Counts told one after the other: "72, 56, 40, 24, 8 sts". */
-  readonly counts: { readonly list: readonly number[]; readonly perSide: boolean } | null;
+  readonly counts: {
+    readonly list: readonly number[];
+    readonly perSide: boolean;
+    /** It tells every one of them. */
+    readonly all: boolean;
+  } | null;
 }
 
 /** What a sentence says of how the work goes on; several of them, one behind the other, make one instruction. */

@@ -188,7 +188,7 @@ export function roundName(words: string): string {
 
 /** Words that begin no name of a round. */
 const NO_NAME =
-  /^(?:rep|repeat|work|do|doing|knit|purl|k|p|these|those|every|each|all|until|for|cont|continue|bind|cast|join|turn|in|at|of|to|from|with|and|between|same|as|note|a|an|the|when|after|before|by|you|if|count|worked|on|start|starting|beg|begin|beginning|using|next|last|previous|first|this|other|alternate|alt|following|foll|even|odd|or|more|times|pattern|complete|further|additional|then|plain|end|around|across|till)$/;
+  /^(?:rep|repeat|work|do|doing|alternate|alternating|like|knit|purl|k|p|these|those|every|each|all|until|for|cont|continue|bind|cast|join|turn|in|at|of|to|from|with|and|between|same|as|note|a|an|the|when|after|before|by|you|if|count|worked|on|start|starting|beg|begin|beginning|using|next|last|previous|first|this|other|alternate|alt|following|foll|even|odd|or|more|times|pattern|complete|further|additional|then|plain|end|around|across|till)$/;
 
 /** One to three words before a unit: "decrease", "set-up", "1st dec". */
 export function nameBeforeUnit(c: TokenCursor, most = 3): string | null {

@@ -111,7 +111,7 @@ function clauseOf(parts: readonly Part[], ruled: boolean): WorkClause | null {
   const [first] = parts;
   if (first.kind === 'work' && parts.length === 1 && !ruled) return null;
   const tails = parts.map(tailOf);
-  const bound = tails.find(isBounded);
+  const bound = tails.find(isBounded) ?? lastCounted(tails);
   const says = (what: (g: Going) => boolean): boolean =>
     parts.some((p) => p.kind === 'going' && what(p.going));
   const told = !says((g) => g.stop !== 'told');
@@ -128,6 +128,14 @@ function clauseOf(parts: readonly Part[], ruled: boolean): WorkClause | null {
     if (p.kind === 'going' && p.going.which)
       return { kind: 'repeat', which: p.going.which, repeats: true, tail, ...place };
   return { kind: 'shape', shaping: null, tail, ...place };
+}
+
+/** "(72, 64, 56, 48)": up to the last of the counts told. */
+function lastCounted(tails: readonly Tail[]): Tail | undefined {
+  const told = tails.find((t) => t.counts?.all);
+  if (!told?.counts) return undefined;
+  const { list, perSide } = told.counts;
+  return { ...told, untilStitches: list[list.length - 1], perSide };
 }
 
 /** What any of them says; how long, as the one that says so. */

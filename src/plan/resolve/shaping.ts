@@ -78,12 +78,17 @@ function namedSteps(
   at: Place,
   piece: WorkedPiece,
 ): readonly Step[] | null {
-  const { count, where } = shaping;
+  const { count, where, stitch } = shaping;
   if (where === 'evenly') return count === null ? null : spreadSteps(shaping, at);
   if (where === 'begin' || where === 'end') {
     return last && sameChange(last, shaping, piece) ? null : endSteps(shaping, at, false);
   }
-  if (where !== null) return endSteps(shaping, at, where === 'sides');
+  if (where !== null) {
+    const changed = 2 * (count ?? 1) * (where === 'sides' ? piece.sections() : 1);
+    const goesOn =
+      last && stitch === null && sameChange(last, { ...shaping, count: changed }, piece);
+    return goesOn ? null : endSteps(shaping, at, where === 'sides');
+  }
   if (count === null) return null;
   const sides = piece.sections();
   if (last && sameChange(last, shaping, piece)) return null;
@@ -132,7 +137,7 @@ export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
   // "ending with a purl round": plain rounds up to there.
   const again = lastShaping(piece);
   const period = tail.every ?? again?.period ?? 1;
-  const between = plainBetween(last, Math.max(2, period), clause, piece);
+  const between = plainBetween(again, Math.max(2, period), clause, piece);
   // "ending with a knitted round" where the rounds between are purled: the shaping round is meant.
   const purled = between.every(
     (d) => d.steps.length === 1 && d.steps[0].kind === 'stitch' && d.steps[0].name === 'p',

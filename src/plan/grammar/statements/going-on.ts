@@ -69,10 +69,7 @@ function sentence(c: TokenCursor, cut: boolean): Going | null {
       remark++;
       continue;
     }
-    if (!idle(c) && !(remark > 0 && soft(c))) {
-      (globalThis as any).DBG?.(c.slice(c.i, Math.min(c.end, c.i + 6)), s);
-      break;
-    } //DBG
+    if (!idle(c) && !(remark > 0 && soft(c))) break;
   }
   const ended = c.mark('.;!?') || (c.done && !cut);
   if (!ended || !holds(s)) {

@@ -88,7 +88,8 @@ function followingRows(c: TokenCursor): { every: number; times: number } | null 
 function everyStep(c: TokenCursor): number | null {
   return c.attempt(() => {
     const every = c.phrase('every|each|all');
-    if (!every && !/^(?:alternate|alt|foll|following)$/.test(c.word())) return null;
+    const kind = /^(?:even|odd|rs|ws)$/.test(c.word());
+    if (!every && !kind && !/^(?:alternate|alt|foll|following)$/.test(c.word())) return null;
     c.phrase('of');
     c.phrase('the');
     let step = 1;
@@ -118,7 +119,7 @@ function everyStep(c: TokenCursor): number | null {
       } else break;
     }
     if (!every && step === 1) return null;
-    if (!unit(c)) return null;
+    if (!unit(c) || (!every && kind && !/s$/.test(c.word(-1)))) return null;
     return step > 0 && step < 1000 ? step : null;
   });
 }

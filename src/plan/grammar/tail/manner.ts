@@ -184,6 +184,11 @@ export function readFewer(c: TokenCursor, tail: OpenTail): boolean {
     c.phrase('plain|knit|k');
     const counted = eatStitches(c);
     less();
+    // "1 stitch less at each end"
+    if (sign !== 0 && says(c, 'at|on each|both|either|every end|ends')) {
+      tail.eachPass ??= -2 * sign * n;
+      return true;
+    }
     if (sign === 0 || (!counted && c.phrase('times|time'))) return null;
     if (!counted && !/^(?:between|before|after|each|every|in)$/.test(c.word())) return null;
     for (let k = 0; k < 14; k++) {

@@ -73,6 +73,7 @@ export function readCondition(c: TokenCursor, tail: OpenTail): boolean {
 
 /** `until`: said of the piece as it is then, not of the number it goes down to; `start`: where the phrase begins. */
 function condition(c: TokenCursor, tail: OpenTail, until: boolean, start: number): boolean {
+  let each = false;
   let piece =
     says(
       c,
@@ -82,6 +83,11 @@ function condition(c: TokenCursor, tail: OpenTail, until: boolean, start: number
     if (c.mark('=') && c.isNumber(1)) c.i++;
     if (until && says(c, 'from|above the? cast on edge')) piece = true;
     if (until && tail.endWith === null && readEndBefore(c, tail)) continue;
+    // "until each side has 18 stitches"
+    if (until && says(c, 'each|every of? the|your? @shared has|have|is|holds|contains|counts')) {
+      each = true;
+      continue;
+    }
     // "until these 2 rounds have been worked 8 times"
     if (until && workedSoOften(c)) continue;
     if (c.isNumber() && until && readUntilRounds(c, tail)) return true;
@@ -126,7 +132,7 @@ function condition(c: TokenCursor, tail: OpenTail, until: boolean, start: number
     return false;
   }
   tail.untilStitches = count;
-  tail.perSide = restOfCount(c);
+  tail.perSide = restOfCount(c) || each;
   if (tail.perSide) inAllToo(c, tail);
   else eachSideToo(c, tail);
   return true;
@@ -146,7 +152,7 @@ function eachSideToo(c: TokenCursor, tail: OpenTail): void {
 }
 
 const IN_ALL = [
-  ',|(|-|;|and|that|is|or|i|e|making|makes|total|of* # @sts? in|all|total|altogether|left|remain|remaining* )?',
+  ',|(|-|;|and|that|is|or|i|e|ie|making|makes|total|of* # @sts? in|all|total|altogether|left|remain|remaining* )?',
 ];
 
 /** "until there are 14 sts on each needle, 56 in all" */
@@ -224,7 +230,7 @@ function restOfCount(c: TokenCursor): boolean {
   for (let n = 0; n < 14; n++) {
     const w = c.word();
     if (
-      /^(?:remain|remains|remaining|rem|are|is|left|on|in|total|all|sizes|the|needles?|dpns?|altogether|have|been|be|worked|off|over|hook|cable|round|rnd|row|unworked|only|still|at|top|centre|center|there|live|your|that|rest|alone)$/.test(
+      /^(?:remain|remains|remaining|rem|are|is|was|were|left|on|in|total|all|sizes|the|needles?|dpns?|altogether|have|been|be|worked|off|over|hook|cable|round|rnd|row|unworked|only|still|at|top|centre|center|there|live|your|that|rest|alone)$/.test(
         w,
       ) &&
       !(perSide && n === 0)

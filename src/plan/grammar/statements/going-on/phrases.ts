@@ -40,7 +40,7 @@ const GOES = [
   `${WHO} do|did|doing|repeat|rep|repeated|repeating|work this|that|these|those|them|it|so|likewise`,
   `${WHO} do|did|doing|repeat|rep|repeated|repeating|work the? exact|very? same`,
   `${WHO} work|worked|working|knit|knitting on`,
-  'the|these|this same? decreases|decrease|decreasing|increases|increase|shaping is|are|be|being|now|then|all* continued|repeated|carried|worked|kept on|up|out?',
+  'the|these|this? same? decreases|decrease|decreasing|increases|increase|shaping is|are|be|being|now|then|all* continued|repeated|carried|worked|kept|made|done on|up|out?',
 ];
 const ALL_ALIKE = [
   'all|every|each|the|work|knit|do* following|further|other|remaining|later|subsequent|next|even|odd|right|wrong|side|rs|ws|decrease|increase|of|the* @unit are|is|being|be|worked|knitted|done|made|now|then|just* in? the|exactly|just|much* same|like|likewise|so|as way|manner|one|this|that|before|above|first*',
@@ -90,6 +90,7 @@ const ALSO_IN_THIS_WAY = [
   'row after|by|upon row',
   'each|every time|go|pass|repeat',
   'per|a|an|in|each|every repeat|pass|go',
+  'worked? like|as @unit #',
   'thereafter|similarly|likewise|correspondingly',
 ];
 
@@ -118,6 +119,7 @@ function kindOfRounds(c: TokenCursor): number | null {
     else period = c.ordinal();
     if (period === null || period < 2) return null;
     if (!unit(c) && !says(c, 'one|ones') && !sided) return null;
+    says(c, 'that|which|to follow|follows|come|remain');
     says(c, 'in? between|without them|these|decreases|decreasing|shaping|facing?');
     return period;
   });
@@ -191,7 +193,7 @@ function roundsOf(c: TokenCursor, what: string): number | null {
       says(
         c,
         `a|an|the|every|each|another|#* plain|even|whole|single* ${what} @unit|ones ${LIKE}?`,
-      ) ?? says(c, `a|an|the|#* plain|even|single* @unit|ones ${what}`);
+      ) ?? says(c, `a|an|the|#* plain|even|single* @unit|ones with? ${what}`);
     if (n) return n[0] ?? 1;
     const one = says(c, `a|an|the|another plain|even|single* ${what} # ${LIKE}?`);
     return one?.[0] === 1 ? 1 : null;
@@ -212,7 +214,7 @@ const pairOfRounds: Phrase = (c, s) =>
   c.takes(() => {
     const after = says(c, 'after|behind|following|upon each|every') !== null;
     says(c, 'is|are|always|and|with|followed|by|there|then|comes*');
-    if (roundsOf(c, `${SHAPING}|decreased`) === 1) {
+    if (roundsOf(c, `${SHAPING}|decreased|decreases|increases`) === 1) {
       s.shapedRound = true;
       if (after) {
         // "After every decrease round purl a round."
@@ -225,6 +227,18 @@ const pairOfRounds: Phrase = (c, s) =>
       return true;
     }
     if (after) return null;
+    // "decrease one round, purl the next"
+    if (s.asks && says(c, `${SHAPING} # @unit`)?.[0] === 1) {
+      s.shapedRound = true;
+      return true;
+    }
+    if (s.shapedRound) {
+      const next = c.attempt(() => {
+        const what = doing(c);
+        return what && says(c, 'the next|other|following @unit?') ? what : null;
+      });
+      if (next) return keepKind(s, next, 2);
+    }
     for (const [stitch, what] of PLAIN_ROUNDS) {
       const n = roundsOf(c, what);
       if (n === null) continue;
@@ -286,7 +300,9 @@ function change(c: TokenCursor, s: OpenGoing): boolean {
       says(c, '# @sts? are|is|being|be|were|get* lost|decreased|taken|gone away|off|out?') ??
       says(c, 'takes|take|taking|taken away|off|out # @sts?') ??
       says(c, 'takes|take|taking # @sts? away|off|out');
-    const won = says(c, '# @sts? are|is|being|be|were|get* gained|increased|added|made');
+    const won =
+      says(c, '# @sts? are|is|being|be|were|get* gained|increased|added|made') ??
+      says(c, 'adds|adding|add # @sts?');
     if (lost ?? won) {
       s.tail.eachPass ??= lost ? -(lost[0] ?? 0) : (won?.[0] ?? 0);
       return true;
@@ -333,10 +349,10 @@ const counts: Phrase = (c, s) =>
       list.push(next[0]);
     }
     if (list.length < 2 || (list.length < 3 && !after)) return null;
-    says(c, ',? and so on');
+    const goesOn = says(c, ',? and? so on|forth') !== null || says(c, ',? etc') !== null;
     says(c, '@sts? left|remain|remaining|in|turn?');
     c.eatMark(')');
-    s.tail.counts = { list, perSide: each !== null };
+    s.tail.counts = { list, perSide: each !== null, all: after === null && !goesOn };
     return true;
   });
 
