@@ -262,6 +262,7 @@ export async function checkGrade(
   expect(graded.notes.some((note: string) => note.includes(`${told} instead of ${wished}`))).toBe(
     told !== wished,
   );
+  if (!liesFlat(report.verdict)) expect(graded.notes.join()).not.toMatch(/that lie flat/);
   if (graded.otherMm !== null)
     expect((graded.otherMm - 10 * sideCm) * (graded.sizeMm - 10 * sideCm)).toBeLessThan(0);
   expect(code).toBe(liesFlat(report.verdict) ? 0 : 1);

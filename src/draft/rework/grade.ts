@@ -106,11 +106,13 @@ function seamOf(plan: Plan): number {
   return plan.seam ? plan.seam.begin + plan.seam.end : 0;
 }
 
-/** What a size that is not the one asked trades, in a knitter's words; `otherMm`: the next on the other side of it. */
+/** What a size that is not the one asked trades, in a knitter's words; `otherMm`: the next on the
+ * other side of it; `flat`: whether the piece lies flat. */
 export function sizeNotes(
   { sizeMm, corners, units = 'cm' }: GradeSpec,
   comesToMm: number,
-  otherMm: number | null = null,
+  otherMm: number | null,
+  flat: boolean,
 ): string[] {
   const [asked, comes] = [sizeMm, comesToMm].map((mm) => lengthWords(mm, units));
   if (asked === comes) return [];
@@ -123,7 +125,7 @@ export function sizeNotes(
           .map((mm) => lengthWords(mm, units))
           .join(' and ')}.`;
   return [
-    `Whole stitches that lie flat: the ${what} comes to ${comes} instead of ${asked}.${either}`,
+    `Whole stitches${flat ? ' that lie flat' : ''}: the ${what} comes to ${comes} instead of ${asked}.${either}`,
   ];
 }
 
