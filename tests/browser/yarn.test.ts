@@ -1,5 +1,6 @@
 /** Yarn in the page: the whole piece as strands, and a place of it close up with its measures. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { SMALL_COASTER } from '../coaster.ts';
 import type { PageUnderTest, Visit } from './page-under-test.ts';
 import {
   downloaded,
@@ -10,7 +11,6 @@ import {
   visit,
   writePlan,
 } from './page-under-test.ts';
-import { SMALL_FLAT } from './small-plans.ts';
 
 /** Small, so that a browser without a graphics card lays and relaxes it at once. */
 const SQUARE = `Title: Small square
@@ -101,12 +101,12 @@ describe('the yarn of the whole piece', () => {
   let laid: string;
 
   it('says how long it takes, is seen coming to rest, and ends in what is known of it', async () => {
-    await writePlan(page(), SMALL_FLAT);
+    await writePlan(page(), `Title: Coaster\n${SMALL_COASTER}`);
     await untilAtRest(page());
     await page().getByRole('radio', { name: 'Strands' }).click();
     await expect
       .poll(() => rest().textContent())
-      .toMatch(/not yet at rest.*takes a few seconds for 328 stitches/);
+      .toMatch(/not yet at rest.*takes a few seconds for 152 stitches/);
     laid = await yarnFile();
     const before = await lookAtStage(page());
     await button('Bring the yarn to rest').click();
@@ -142,13 +142,10 @@ describe('the yarn of the whole piece', () => {
       .poll(() => rest().textContent())
       .toMatch(/Stopped before the yarn came to rest: force left .* links between stitches/);
     expect(await yarnFile()).not.toBe(laid);
-    await button('Start again').click();
-    await atRest().waitFor({ timeout: 90_000 });
   });
 
-  it('goes on while another tab is looked at', async () => {
-    await button('Show it as laid').click();
-    await button('Bring the yarn to rest').click();
+  it('starts again, and goes on while another tab is looked at', async () => {
+    await button('Start again').click();
     await page().getByRole('radio', { name: 'Pattern' }).click();
     await page().locator('.bench .written').waitFor();
     await page().getByRole('radio', { name: 'Fabric', exact: true }).click();
@@ -191,6 +188,22 @@ describe('the close-up', () => {
     const [tight] = await measured();
     expect(tight).toBeLessThan(0.8 * before);
     await expect.poll(() => page().locator('.close-up-table tbody tr').count()).toBe(2);
+  });
+
+  it('fits a screen of 360 px', async () => {
+    const wide = page().viewportSize() ?? { width: 1040, height: 600 };
+    await page().setViewportSize({ width: 360, height: 740 });
+    await page().locator('.pane-choice button', { hasText: 'Fabric' }).click();
+    await measured();
+    expect(await page().evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(
+      360,
+    );
+    const side = await page().locator('.close-up-side').boundingBox();
+    const picture = await page().locator('.close-up-picture').boundingBox();
+    expect(side?.height).toBeGreaterThan(150);
+    expect(picture?.height).toBeGreaterThan(150);
+    expect(await seriousViolations(it_)).toEqual([]);
+    await page().setViewportSize(wide);
   });
 
   it('says what cannot be knitted, and draws nothing then', async () => {
@@ -243,20 +256,5 @@ describe('the close-up', () => {
       (address) => !/^(?:blob|data):/.test(address) && !address.startsWith(`${workshop.origin}/`),
     );
     expect(abroad).toEqual([]);
-  });
-
-  it('fits a screen of 360 px', async () => {
-    await page().setViewportSize({ width: 360, height: 740 });
-    await page().locator('.pane-choice button', { hasText: 'Fabric' }).click();
-    await page().getByRole('radio', { name: 'Join' }).click();
-    await measured();
-    expect(await page().evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(
-      360,
-    );
-    const side = await page().locator('.close-up-side').boundingBox();
-    const picture = await page().locator('.close-up-picture').boundingBox();
-    expect(side?.height).toBeGreaterThan(150);
-    expect(picture?.height).toBeGreaterThan(150);
-    expect(await seriousViolations(it_)).toEqual([]);
   });
 });
