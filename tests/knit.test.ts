@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { type Knitted, knit } from '../src/knit.ts';
 import { type Corner, discText, type Motif, motifText } from './gauge/motif-texts.ts';
+import { whole } from './runs.ts';
 
 const GARTER: Motif = {
   sides: 4,
@@ -221,7 +222,7 @@ describe('following the advice', () => {
     ['far too slow', [3]],
     ['too fast', [1]],
   ] as const)('makes a plain square that decreases %s lie flat', (_how, every) => {
-    const { report } = knitted(motifText({ ...PLAIN, side: 30, every }));
+    const { report } = knitted(motifText({ ...PLAIN, side: whole ? 30 : 20, every }));
     const text = report.advice[0].planText;
     expect(text).not.toBeNull();
     const followed = knitted(text ?? '').report;

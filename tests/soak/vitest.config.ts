@@ -16,9 +16,17 @@ const shares = files.length + TEXT_SHARES - 1;
 const fileSeconds = (0.9 * minutes * 60 * WORKERS) / Math.max(shares, WORKERS);
 
 /** Tests whose random cases are cut short in `npm test` (`tests/runs.ts`): all of them, where there is time. */
-const shortened = ['cell', 'draft', 'fabric', 'paper', 'plan', 'relax', 'worker', 'yarn'].map(
-  (area) => `tests/${area}/*.test.ts`,
-);
+const shortened = [
+  'cell',
+  'cli',
+  'draft',
+  'fabric',
+  'paper',
+  'plan',
+  'relax',
+  'worker',
+  'yarn',
+].map((area) => `tests/${area}/*.test.ts`);
 
 export default defineConfig({
   test: {
