@@ -131,7 +131,7 @@ export default defineConfig({
     // Long enough for a machine that has other work too.
     testTimeout: 180_000,
     hookTimeout: 120_000,
-    expect: { poll: { timeout: 60_000 } },
+    expect: { poll: { timeout: 60_000, interval: 100 } },
     reporters: ['default', './tests/file-budget.ts'],
     projects: [
       {

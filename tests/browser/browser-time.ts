@@ -1,6 +1,6 @@
 /**
  * Set-up of every browser test: with `LIEFLAT_BROWSER_TIME=1` says what each test took of the shared browser, in processor
- * seconds. Run with `--maxWorkers=1`: files at the same time share the browser.
+ * seconds. Run with `--no-file-parallelism`: files at the same time share the browser.
  */
 import { afterEach, beforeEach, inject } from 'vitest';
 import { processorSeconds } from './processor-seconds.ts';

@@ -74,14 +74,13 @@ it('says which part could not be loaded, keeps the rest at work, and loads it wh
 });
 
 it('gives the plan as plain text where the editor cannot be loaded, and keeps what is written there', async () => {
-  const { page } = await visit(workshop, { plan: SMALL_FLAT }, 'none');
-  await page.route(/\/assets\/plan-pane-.*\.js/, (route) => route.abort());
-  await page.goto(`${workshop.origin}/`);
+  const refused = /\/assets\/plan-pane-.*\.js/;
+  const { page } = await visit(workshop, { plan: SMALL_FLAT, refused });
   const plain = page.locator('textarea[aria-label="Plan text"]');
   await plain.waitFor();
   expect(await plain.inputValue()).toContain('Coaster');
   await plain.fill('Title: Written plainly\n');
-  await page.unroute(/\/assets\/plan-pane-.*\.js/);
+  await page.unroute(refused);
   await page.getByRole('button', { name: 'Try again' }).click();
   await editor(page).waitFor();
   expect(await planText(page)).toContain('Written plainly');

@@ -97,6 +97,8 @@ export async function violationsEverywhere(
 export interface VisitOptions extends BrowserContextOptions {
   /** Kept from an earlier visit, so that the page opens with it; else it opens with the demo, which takes three times as long. */
   readonly plan?: string;
+  /** Addresses that cannot be had. */
+  readonly refused?: RegExp;
   /** The first tour is shown, as to one who has never been here. */
   readonly toured?: boolean;
 }
@@ -126,7 +128,7 @@ export function missedByThumbs(page: Page): Promise<string[]> {
 
 export async function visit(
   { browser, origin }: PageUnderTest,
-  { plan, toured = false, ...options }: VisitOptions = {},
+  { plan, toured = false, refused, ...options }: VisitOptions = {},
   fragment = '',
 ): Promise<Visit> {
   const context = await browser.newContext({
@@ -142,6 +144,7 @@ export async function visit(
   if (!toured) await context.addInitScript(() => localStorage.setItem('lieflat tour seen', 'yes'));
   if (plan !== undefined) await keepPlan(context, plan);
   const page = await context.newPage();
+  if (refused) await page.route(refused, (route) => route.abort());
   const errors: string[] = [];
   const requests: string[] = [];
   page.on('pageerror', (error) => errors.push(error.message));

@@ -18,7 +18,7 @@ import type {
 } from '../../src/worker/yarn-messages.ts';
 import { layYarn } from '../../src/yarn/lay/lay-yarn.ts';
 import { REST_FORCE } from '../../src/yarn/rest/relax-yarn.ts';
-import { SMALL_COASTER } from '../coaster.ts';
+import { SMALL_COASTER, TINY_COASTER } from '../coaster.ts';
 import { whole } from '../runs.ts';
 
 const KNITTING = { stitchMm: 100 / 22, loopMm: null };
@@ -243,7 +243,7 @@ describe('the close-up of a stitch', () => {
 });
 
 describe('the yarn of a whole piece', () => {
-  const { graph, cells, positions } = sheetOf(SMALL_COASTER);
+  const { graph, cells, positions } = sheetOf(whole ? SMALL_COASTER : TINY_COASTER);
   const laid = layYarn(graph, cells, positions);
   const heard: FromYarnWorker[] = [];
   let now = 0;
