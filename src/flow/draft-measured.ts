@@ -173,7 +173,9 @@ interface JudgedFabric {
 
 /** Relaxed as far as its verdict needs: what stands up for certain need not come to rest. */
 function judgeAnew(prepared: Prepared, load: Load | null): JudgedFabric {
-  if (wordIsCertain(prepared)) return restingFabric(prepared, load);
+  const soon = wordIsCertain(prepared) ? restingFabric(prepared, load) : null;
+  // Stopped on its way, and level all the same: its way to rest decides.
+  if (soon && (soon.givenUp || soon.found.relaxation.reason !== 'cancelled')) return soon;
   return { found: relax(prepared, { advise: false }).report, givenUp: false };
 }
 

@@ -15,6 +15,7 @@ import { relaxSheet } from '../relax/relax-sheet.ts';
 import type { Load } from '../relax/relaxed-sheet.ts';
 import { reportSheet, type SheetFindings } from '../report/report-sheet.ts';
 import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
+import { liesFlat } from '../report/words/verdict-words.ts';
 import { cableFactorOfYarn, canRelax, gaugeOf, type Prepared, weightOf } from './prepare.ts';
 
 /** Larger plans are not timed anew: it would take seconds. Chosen. */
@@ -54,7 +55,12 @@ export function restingFabric(
   const { sideMm, misfit } = found;
   const waves = sheet.relaxation.reason === 'cancelled';
   const flatnessError = waves ? Math.max(released, misfit) : misfit;
-  return { rimMm: sideMm * sides, flatnessError, found, givenUp: waves };
+  return {
+    rimMm: sideMm * sides,
+    flatnessError,
+    found,
+    givenUp: waves && !liesFlat(found.verdict),
+  };
 }
 
 /** By its rounds alone; null where the plan cannot be laid out. */

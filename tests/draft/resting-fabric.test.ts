@@ -1,7 +1,12 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { restingFabric } from '../../src/flow/resting-fabric.ts';
 import { knit, prepare } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
+import { measureRimAngle } from '../../src/report/rim-angle.ts';
+import { roundsDecide } from '../../src/report/verdict.ts';
+import { DEFAULT_BANDS } from '../../src/report/verdict-bands.ts';
+import { randomPlans } from '../report/random-plans.ts';
 
 /** A square decreased in so many of every four rounds. */
 function square(stitches: number, decreases: number): string {
@@ -32,6 +37,19 @@ describe('a fabric given up because it stands up for certain', () => {
     const { knitted } = knit(text, { advise: false });
     expect(knitted?.report.verdict).toBe(word);
     expect(knitted?.report.relaxation.converged).toBe(true);
+  });
+
+  it('gets that word whatever the plan, where the rounds alone decide it', () => {
+    let givenUp = 0;
+    for (const text of fc.sample(randomPlans, { seed: 7, numRuns: 10 })) {
+      const prepared = prepare(parsePlan(text));
+      const rested = restingFabric(prepared);
+      const certain = roundsDecide(measureRimAngle(prepared.measured), DEFAULT_BANDS);
+      if (!rested.givenUp || !certain) continue;
+      givenUp++;
+      expect(knit(text, { advise: false }).knitted?.report.verdict).toBe(rested.found.verdict);
+    }
+    expect(givenUp).toBeGreaterThan(4);
   });
 
   it('is never one that lies flat', () => {
