@@ -106,6 +106,8 @@ export interface Tail {
   readonly between: 'k' | 'p' | null;
   /** Stitches that each pass gains, negative for lost, where the sentence says. */
   readonly eachPass: number | null;
+  /** "(40 rows)": how many rounds that makes, all told or in this clause. */
+  readonly roundsTold: number | null;
   /** Counts told one after the other: "72, 56, 40, 24, 8 sts". */
   readonly counts: {
     readonly list: readonly number[];

@@ -90,6 +90,10 @@ function isEveryday(
   return said;
 }
 
+/** Behind which round it stops: "and you have just purled". */
+const HAVING_WORKED =
+  /\byou (?:have )?(?:just |last )?(?:purled|knitted|worked|decreased|increased)\b/;
+
 /** Words left over within an instruction: true where they could ask for something. */
 export function leftoverInstructs(tokens: readonly Token[]): boolean {
   const [first] = tokens;
@@ -99,7 +103,7 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
     return limits(tokens) || tokens.some((t, i) => isStitchWord(t) || isCount(tokens, i));
   }
   const said = tokens.map((t) => t.text).join(' ');
-  if (limits(tokens) || WAYS.test(said)) return true;
+  if (limits(tokens) || WAYS.test(said) || HAVING_WORKED.test(said)) return true;
   if (statesRounds(tokens) || isEveryday(tokens)) return false;
   // "Work round A frobnicate": right behind what was followed, without a comma, a word that nobody knows.
   const strange = tokens.filter((t) => t.kind === 'word' && !FILLERS.has(t.text));

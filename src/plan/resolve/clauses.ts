@@ -63,6 +63,7 @@ export class ClauseWorker {
     const { stated } = clause.tail;
     if (stated) piece.checkStated(stated, clause);
     this.#checkEachTime(clause, before);
+    this.#checkRounds(clause, before);
     this.#checkCounts(clause);
     this.#checkFirst(clause, before);
   }
@@ -105,6 +106,30 @@ export class ClauseWorker {
       trimmed(piece.source, { from, to }).to,
       `the first of these is called ${told}, but here it comes out otherwise${piece.inRound ? '' : `: it is a ${is} row`}`,
       'Check which row comes before, or write these out.',
+    );
+  }
+
+  /** "(40 rows)": those of the repeat, with the ones repeated, or all so far. */
+  #checkRounds(clause: WorkClause, before: number): void {
+    const piece = this.#piece;
+    const { roundsTold, total, times } = clause.tail;
+    if (roundsTold === null || !piece.goesOn) return;
+    const all = piece.rounds.length;
+    const made = all - before;
+    const n = times ?? 1;
+    // All times that they are worked, those before this sentence too.
+    const whole = total && n > 1 ? made + made / (n - 1) : made;
+    const fits = total ? [whole, all, all + 1] : [made, made + made / n, all, all + 1];
+    if (fits.includes(roundsTold)) return;
+    const { from, to } = trimmed(piece.source, clause);
+    const unit = piece.inRound ? 'rounds' : 'rows';
+    piece.found.add(
+      'error',
+      'stated-rounds-wrong',
+      from,
+      to,
+      `the text says ${roundsTold} ${unit}, but this makes ${whole}, ${all} in all so far`,
+      'Check how often they are worked, or the number told.',
     );
   }
 

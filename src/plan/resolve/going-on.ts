@@ -155,6 +155,7 @@ function merged(tails: readonly Tail[], bound: Tail): Tail {
     fewer: first('fewer'),
     between: first('between'),
     eachPass: first('eachPass'),
+    roundsTold: first('roundsTold'),
     counts: first('counts'),
     stated: first('stated') ?? stated,
     follows: tails.some((t) => t.follows),

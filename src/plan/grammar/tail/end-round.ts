@@ -80,6 +80,14 @@ function lastOne(c: TokenCursor): EndRound | null {
     says(c, `${YOU_HAVE} ${WORKED}|working|knitting|completing?`);
     return endRound(c);
   }
+  // "and you have just purled"
+  const verb = c.attempt<EndRound>(() => {
+    if (!says(c, 'you|we|i|one|have|has|had|just|last*')) return null;
+    const like = /^(?:purled|knitted)$/.test(c.word()) ? likeOf(c) : null;
+    if (like) c.i++;
+    return like && (c.done || c.mark('.,;')) ? { like } : null;
+  });
+  if (verb) return verb;
   // "you have done the plain round after them"
   if (says(c, `you|we|i|one? ${HAVE}`)) {
     const end = endRound(c);

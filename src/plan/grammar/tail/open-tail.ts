@@ -28,6 +28,7 @@ export function emptyTail(): OpenTail {
     stated: null,
     between: null,
     eachPass: null,
+    roundsTold: null,
     counts: null,
   };
 }

@@ -124,7 +124,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   }
   if (stitchesNamed(c, slots)) return true;
   if (slots.fabric !== null && repeatsFabric(c, slots.fabric)) return true;
-  if (eachPass(c, slots) || restsColour(c) || explanation(c)) return true;
+  if (eachPass(c, slots) || roundsTold(c, slots) || restsColour(c) || explanation(c)) return true;
   if (
     acts &&
     close &&
@@ -263,6 +263,20 @@ function eachPass(c: TokenCursor, { tail }: Slots): boolean {
     const more = less === null ? change("inc'd|incd|increased|more|gained|inc") : null;
     if (less === null && more === null) return null;
     tail.eachPass = less === null ? more : -less;
+    return true;
+  });
+}
+
+/** "(40 rows)", "- 46 rows in all" */
+function roundsTold(c: TokenCursor, { verb, tail }: Slots): boolean {
+  if (verb !== 'repeat' && tail.times === null) return false;
+  return c.takes(() => {
+    const n = says(
+      c,
+      '(|-|= =|that|is|makes|making|a|total|of* # @unit in|all|total|altogether|worked|completed|so|far|from|the|cast|on|edge|beginning|start* )|]?',
+    );
+    if (n?.[0] == null || tail.roundsTold !== null) return null;
+    tail.roundsTold = n[0];
     return true;
   });
 }
