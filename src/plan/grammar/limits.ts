@@ -36,3 +36,10 @@ export function leavesOut(words: string): boolean {
 export function limitsWork(words: string): boolean {
   return WORKS.test(plain(words)) || leavesOut(words);
 }
+
+/** Binding off "without the last stitch", "except 4 sts": some of the stitches are not ended. */
+export function keepsSome(words: string): boolean {
+  return /\b(?:except|excepting|excluding|omit|omitting|skip|skipping|but not|without|all but)\b(?: (?:for|the|a|an|on|at|of))* (?:(?:first|last|next|final|middle|end|edge) (?:\d+ )?(?:sts?|stitch(?:es)?|loops?|one)|\d+ (?:sts?|stitch(?:es)?|loops?))\b|\bunworked\b/.test(
+    plain(words),
+  );
+}

@@ -7,6 +7,7 @@ import type { Source } from '../lex/source.ts';
 import type { Token } from '../lex/tokens.ts';
 import type { Abbreviations } from '../lexicon/abbreviations.ts';
 import type { RoundLabel, Statement } from './ast.ts';
+import { keepsSome } from './limits.ts';
 import { afterBullets, afterCaption } from './line-fronts.ts';
 import { joinLines, type Line } from './lines.ts';
 import { isComplete, isUnfinished, type OpenRound } from './open-round.ts';
@@ -222,7 +223,12 @@ export class StatementReader {
         break;
       case 'end': {
         const { words, unread } = this.#followed('ending', start.at, end, readEnding);
-        this.#pushAll(unreadWords(this.#passage, unread, start.at));
+        const stray = unreadWords(this.#passage, unread, start.at);
+        this.#pushAll(stray);
+        const told = stray.some((w) => w.kind === 'prose' && w.instructs);
+        const some = !told && !words.holds && !words.keeps && !words.thread;
+        if (some && keepsSome(this.#passage.text.slice(at.from, at.to)))
+          this.#pushProse(start.at, end, false, true);
         this.#push({ kind: 'end', words, ...at, ...numbered });
         if (!keepsOnly(words)) this.#progress.ended = true;
         break;

@@ -271,10 +271,15 @@ export class RoundExpander {
   /** "Knit in garter stitch": a fabric told behind all the stitches has to be what they make. */
   #sayContradicted(step: PatternStep, { tape, patterns, problems }: RoundContext): void {
     if (step.rule === 'set' || tape.at < tape.before) return;
-    const asked = new Set<number>();
-    for (let i = 0; i < tape.before; i++) asked.add(this.#list.idOf(patterns.nameAt(step.rule, i)));
     const plain = [this.#list.idOf('k'), this.#list.idOf('p')];
-    const other = tape.works.find((id) => plain.includes(id) && !asked.has(id));
+    const asked: number[] = [];
+    for (let i = 0; i < tape.before; i++)
+      asked.push(this.#list.idOf(patterns.nameAt(step.rule, i)));
+    // Stitch by stitch where nothing is shaped.
+    const even = tape.works.length === asked.length && tape.works.every((id) => plain.includes(id));
+    const other = even
+      ? tape.works.find((id, i) => id !== asked[i])
+      : tape.works.find((id) => plain.includes(id) && !asked.includes(id));
     if (other === undefined) return;
     problems.error(
       step,
