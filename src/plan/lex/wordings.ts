@@ -38,7 +38,38 @@ const SOME = `(?:(?:every|each) (?:stitch|st)|(?:all (?:of )?the |all |the )?(?:
 const PAIRS =
   '(?:two by two|two and two|in pairs|in twos|two at a time|2 by 2|2 and 2|2 at a time)';
 
+const FROM_HERE =
+  '(?:from (?:here|now|there|this point|this round)(?: on(?:wards?)?)?|from (?:(?:round|rnd|row) )?\\d+ on(?:wards?)?|thereafter|hereafter)';
+const ON_THEN = `(?:,? ?(?:${FROM_HERE}(?: to the end)?|onwards?|after (?:it|that|this)(?: one)?|that follow|to follow|throughout|(?:right )?(?:up )?to the (?:very )?end))`;
+const WHICH =
+  '(?:odd|even|alternate|alt\\.?|ws|rs|(?:wrong|right)[- ]side)(?:[- ]numbered)? (?:rounds?|rnds?|rds?|rows?)';
+/** "all odd rounds", "round 3 and every alternate round", "every row". */
+const RULED = `(?:(?:(?:${WORK_UNIT} \\d+|\\d+(?:st|nd|rd|th) ${WORK_UNIT}),? (?:and|&) )?(?:(?:on|in|all|every|each|the|following|remaining|other) ){0,4}${WHICH}|(?:${WORK_UNIT} \\d+|\\d+(?:st|nd|rd|th) ${WORK_UNIT}),? (?:and|&) (?:every|each) (?:other|second) ${WORK_UNIT}|every (?:single )?(?:row|round|rnd)(?= (?:is|goes) )|each (?:row|round|rnd)(?= is ))`;
+const PLAINLY = '(?: (?:plain|even|straight|throughout|all round|all the way round))?';
+
 const WORDINGS: readonly Wording[] = [
+  // "From here on all odd rounds are knitted", "every right side row is: knit to …"
+  {
+    re: new RegExp(
+      `${NO_TIME}(?<![a-z])(${FROM_HERE},? )?(${RULED})(${ON_THEN})?(?:,? (?:you|we|i)(?: (?:just|simply|only|then|always|will))?(?= (?:knit|purl|work|k\\d|p\\d|k2tog|ssk|decrease|increase|repeat)\\b)|(?: (?:is|are|will be|goes?|reads?))((?: (?:all|both|always|simply|just|then|to be|worked))*)(?: (knitted|knit|purled|purl|plain)${PLAINLY}(?=[ ]?(?:[.;,]|$))|:|(?= (?:[*([]|[kp]\\d|k2tog|kfb|ssk|skp|yo|knit to|purl to|knit all|purl all|k to|p to))))?(?![a-z])`,
+      'gim',
+    ),
+    as: (m) => {
+      const [all, lead, rounds, then, , verb] = m;
+      const told = all.length > (lead ?? '').length + rounds.length + (then ?? '').length;
+      if (!lead && !then && !told) return null;
+      const did = verb === undefined ? '' : /^p(?!l)/i.test(verb) ? ' purl' : ' knit';
+      return `${rounds}${told ? ':' : ''}${did}`;
+    },
+  },
+  // "Knit every odd round from here on"
+  {
+    re: new RegExp(
+      `(?<![a-z])(knit|purl) (${RULED})${ON_THEN}?${PLAINLY}(?=[ ]?(?:[.;]|$))`,
+      'gim',
+    ),
+    as: '$2: $1',
+  },
   { re: TABLE_MARKS, as: ([mark]) => tableMark(mark) },
   // "until you've 16 sts", "there's 48 left"
   { re: /\b(you|we|they|i)['’]ve\b/gi, as: '$1 have' },

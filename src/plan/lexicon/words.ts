@@ -44,7 +44,7 @@ export const EDGE_VERBS = words(
   'cast casting co bind binding bo join joining draw drawing pull pulling cut break breaking fasten',
 );
 export const SIDE_WORDS = words(
-  'side sides needle needles dpn dpns section sections edge edges quarter quarters wedge wedges segment segments panel panels repeat corner corners',
+  'side sides needle needles dpn dpns section sections edge edges quarter quarters wedge wedges segment segments panel panels repeat corner corners field fields',
 );
 export const REPEAT_VERBS = words('rep repeat repeating reps');
 export const WORK_VERBS = words(

@@ -49,6 +49,11 @@ const CHUNKS: readonly Chunk[] = [
     `(?:(?:repeat|rep|work|do)\\s+)?(?:(?:all|the\\s+following|these|this|what\\s+follows)\\s+)?(?:(\\d{1,3})\\s*(?:times|x)|(twice))(?:\\s+(?:in\\s+all|in\\s+total|altogether|over|around))?`,
     (m) => ({ strong: true, amount: { times: m[2] ? 2 : Number(m[1]) } }),
   ),
+  // "work * to * 4 times"
+  chunk(
+    `(?:(?:repeat|rep|work|do)\\s+)?(?:from|between)?\\s*\\*\\s*(?:to|-|and)?\\s*\\*\\s*(?:(\\d{1,3})\\s*(?:times|x)|(twice))(?:\\s+(?:in\\s+all|in\\s+total|altogether|over|around))?(?=\\s*:)`,
+    (m) => ({ strong: true, amount: { times: m[2] ? 2 : Number(m[1]) } }),
+  ),
   // "over each of the next 4 groups of 12 sts"
   chunk(
     `(?:over|across|on|in|for)\\s+(?:each|every)\\s+(?:of\\s+the\\s+(?:next\\s+)?(${NUM})\\s+)?(?:(?:groups?|sets?|blocks?)\\s+of\\s+)?${NUM}\\s*${STS}`,
@@ -150,11 +155,11 @@ function stitchesBegin(cursor: StepCursor): boolean {
 
 const NEEDLES = `(?:(?:the\\s+)?(?:(?:${SIDE}|n(?=\\s*\\d))\\s*)?\\d(?:st|nd|rd|th)?(?:\\s*(?:,\\s*and|,|and|&|-|to)\\s*(?:n\\s*)?\\d(?:st|nd|rd|th)?)+(?:\\s+${SIDE})?|(?:(?:all|each|every)\\s+(?:of\\s+)?)?(?:the\\s+)?(?:(?:other|remaining|rem\\.?|rest\\s+of\\s+the|\\d+)\\s+)+${SIDE})`;
 const AGAIN = new RegExp(
-  `(?:(?:and|then|now)\\s+)*(?:so\\s+on|(?:do|work|repeat|rep|make)\\s+(?:exactly\\s+)?(?:all\\s+(?:of\\s+)?)?(?:this|these|that|it|so|the\\s+same|the\\s+above|them|everything)(?:\\s+(?:${NUM}\\s+)?(?:${STS}|steps|sequence|instructions|whole))?)${EDGE}`,
+  `(?:(?:and|then|now)\\s+)*(?:so\\s+on|all\\s+(?:of\\s+)?(?:this|that)|(?:do|work|repeat|rep|make)\\s+(?:exactly\\s+)?(?:all\\s+(?:of\\s+)?)?(?:this|these|that|it|so|the\\s+same|the\\s+above|them|everything)(?:\\s+(?:${NUM}\\s+)?(?:${STS}|steps|sequence|instructions|whole))?)${EDGE}`,
   'y',
 );
 const ON_NEEDLES = new RegExp(
-  `[\\s,]*(?:(?:do|work|repeat|rep|same|likewise)\\s+)?(?:on|for|with|over|along)\\s+${NEEDLES}(?:\\s+(?:the\\s+same|alike|likewise|in\\s+the\\s+same\\s+way))?${EDGE}`,
+  `[\\s,]*(?:(?:do|work|repeat|rep|(?:the\\s+|do\\s+the\\s+)?same|likewise)\\s+)?(?:on|for|with|over|along)\\s+${NEEDLES}(?:\\s+(?:the\\s+same|alike|likewise|in\\s+the\\s+same\\s+way))?${EDGE}`,
   'y',
 );
 /** "over each 24 sts" */

@@ -43,6 +43,7 @@ export function repeatedBracket(
   const halves = (n: number): number =>
     cursor.match(/[\s,]*(?:on|for)\s+(?:each|both)\s+(?:half|halves)(?![a-z])/y) ? 2 * n : n;
   let read = readAmount(cursor);
+  if (!read && cursor.i > start && cursor.match(TRAIL_EACH_SIDE)) return cursor.eachSide(steps, at);
   if (!read) {
     cursor.i = start;
     read = readAmount(cursor);

@@ -37,7 +37,14 @@ const PLACE_EVERY = new RegExp(
 const MARKER_TOLD =
   /(?:(?:and|of\s+which|with|where|so\s+that)\s+)?(?:(?:the\s+|your\s+)?(?:last|final|first|second|third|fourth|\d(?:st|nd|rd|th))\s+(?:of\s+(?:them|these|which)\s+)?(?:marker|mkr|m|one|pm)?\s*(?:is|marks?|=|shows?|indicates?|being|at|for|denotes)(?![a-z])[^.;,()\d]{0,60}?\b(?:beg|start|end|bor)[a-z]*(?:\s+(?:of|the|each|every|a|this|your|rounds?|rnds?|rows?|side|is|marker|from|here|on|one|it|being|different|another|contrasting|in|colou?r)\b)*|(?:using|with)\s+an?\s+[^.;,()\d]{0,30}marker[^.;,()\d]{0,40}|(?:there\s+are\s+(?:now\s+)?)?\d+\s+markers?\s+(?:in\s+(?:all|total)|altogether)(?![a-z]))/y;
 const MOVED_MARKER =
-  /(?:(?:move|shift|reposition)\s+(?:the\s+)?(?:[a-z]+\s+){0,4}(?:markers?|m)\b(?:\s+(?:\d+|one|to|the|back|left|right|over|forward|beyond|past|behind|after|this|next|that|sts?|stitch)\b)*|(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg[a-z.]*\s+of\s+(?:the\s+)?(?:rnd|round)|(?:start|end)\s+of\s+(?:rnd|round)|rnd|round)\s+(?:marker|m)\b)/y;
+  /(?:(?:move|shift|reposition)\s+(?:the\s+)?(?:[a-z]+\s+){0,4}(?:markers?|m)\b(?!\s+up(?:wards)?\b)(?:\s+(?:\d+|one|to|the|back|left|right|over|forward|beyond|past|behind|after|this|next|that|sts?|stitch)\b)*|(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg[a-z.]*\s+of\s+(?:the\s+)?(?:rnd|round)|(?:start|end)\s+of\s+(?:rnd|round)|rnd|round)\s+(?:marker|m)\b)/y;
+/** "pop a marker into each corner stitch": the stitches are marked, none is worked. */
+const MARKS_STITCHES =
+  /(?:pop|put|place|hang|clip|attach|slip|stick|add)\s+(?:(?:a|an|your|the|locking|removable|stitch|split|ring|coloured|colored|open|safety)\s+)*(?:markers?|pins?)\s+(?:in(?:to)?|on(?:to)?|through)\s+(?:each|every|all)\s+(?:(?:one\s+)?of\s+)?(?:(?:those|these|the|your|four|4|six|6|\d+)\s+)*(?:k1s|corner\s+(?:sts|stitch(?:es)?)|corners?|(?:knit|centre|center|single|new|marked|yo)\s+(?:sts|stitch(?:es)?)|yos|yarn\s*overs?)(?![a-z])(?:[\s,;:-]*(?:(?:as\s+)?(?:they|these|those|which)\s+(?:are|will\s+be|mark|show)\s+(?:your\s+|the\s+)?corners?(?:\s+(?:sts|stitch(?:es)?))?))?/y;
+/** "move the markers up as the work grows" */
+const MARKERS_UP =
+  /(?:move|shift|bring|carry|take|pass|lift)\s+(?:the\s+|your\s+|these\s+|those\s+|all\s+)*(?:markers?|pins?)\s+up(?:wards)?(?![a-z])(?:\s+(?:as|whenever|when|with|while|every|each|from|if|so)\b(?:\s+(?!(?:knit|purl|work(?!\s+(?:progresses|grows|gets|goes))|repeat|until|till|times|then|and|dec|inc)\b)[a-z']+){0,12})?/y;
+
 /** "w&t", "wrap the next st and turn", "make a double stitch and turn". */
 const SHORT_ROW =
   /(?:w\s*&\s*t|w\s*\+\s*t|wt|(?:bring\s+yarn\s+(?:forward|to\s+front)[\s,]+)?wrap\s+(?:(?:the\s+)?(?:next\s+)?(?:st|stitch)[\s,]*)?(?:and|&)\s+turn|wrap\s+(?:the\s+)?(?:next\s+)?(?:st|stitch)[\s,;]+turn|turn[\s,]+(?:and\s+)?(?:make\s+(?:a\s+)?)?(?:ds|double\s+(?:st|stitch)))(?![a-z])(?:\s+(?:the\s+)?work)?/y;
@@ -65,6 +72,7 @@ const NEW_BEGINNING = /^(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg|start|e
 
 /** A marker or a turn; null for one that cannot be followed, 'none' where there is neither. */
 export function readMarkerStep(cursor: StepCursor): Step | null | 'none' {
+  if (cursor.match(MARKS_STITCHES) || cursor.match(MARKERS_UP)) return null;
   const at = cursor.i;
   const c = cursor.text[at];
   const spaced = 'amphis'.includes(c) ? cursor.match(PLACE_EVERY) : null;

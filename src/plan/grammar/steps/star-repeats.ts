@@ -3,6 +3,7 @@
  * far in one bracket and its open asterisks. Output: the repeated steps taken off the end and put back as
  * one group; false where no repeat is told.
  */
+import { readAgain } from './announcements.ts';
 import { CLOSE_EACH, TRAIL_EACH_SIDE } from './each-side-words.ts';
 import { readStatedCount } from './stated-counts.ts';
 import { type ReadAmount, readAmount } from './step-amounts.ts';
@@ -11,9 +12,13 @@ import type { GroupStep, Step } from './steps.ts';
 import { countFollows } from './trailing-counts.ts';
 
 const REPEAT_FROM =
-  /(?:rep(?:eat)?s?\.?|work|cont(?:inue)?\.?)\s*(?:(?:the\s+)?(?:instructions?|sts?|stitches|section|sequence|pattern|part)\s+)?(?:working\s+)?(?:from|fr\.?|between|bet\.?|btw|the)?\s*(?:the\s+)?(?:(\*+)(?:'?s(?![a-z]))?(?:\s*(?:to|-|and|through)?\s*\*+)?|(?:asterisks?|stars?|(?:the\s+)?beg(?:inning)?|(?:the\s+)?start)(?![a-z])\.?)/y;
+  /(?:rep(?:eat)?s?\.?|work|cont(?:inue)?\.?)\s*(?:(?:always|constantly|continually|again|all)\s+)?(?:(?:the\s+)?(?:instructions?|sts?|stitches|section|sequence|pattern|part)\s+)?(?:working\s+)?(?:from|fr\.?|between|bet\.?|btw|the)?\s*(?:the\s+)?(?:(\*+)(?:'?s(?![a-z]))?(?:\s*(?:to|-|and|through)?\s*\*+)?|(?:asterisks?|stars?|(?:the\s+)?beg(?:inning)?|(?:the\s+)?start)(?![a-z])\.?)/y;
 const REPEAT_BARE =
   /rep(?:eat)?\.?(?:\s+(?:these|this|the)\s+(?:\d+\s+)?(?:sts?|stitches|sequence|pattern))?(?=\s*(?:to\s|around|across|until|all\s|\d|twice|once|another|a\s|for|x|[([,;=-]|\.|$))/y;
+
+/** "from * work 4 times in all": the verb behind the asterisk, or none. */
+const FROM_STAR =
+  /from\s+(?:the\s+)?(\*+)(?:\s*(?:to|-|until)\s*\*+)?\s*,?\s*(?:(?:rep(?:eat)?(?:ed|ing)?|work(?:ed|ing)?|knit|do|go\s+on)\s+)?(?:(?:this|it|again|so)\s+)?(?=\d{1,3}\s*(?:times|x\b|more)|once|twice|to\s+(?:the\s+)?end|around|all\s+round|(?:on|in|at|for)\s+(?:each|every|all|the\s+(?:other|remaining)))/y;
 
 /** An asterisk: it opens a repeat, closes one, or stands around a remark in italics. */
 export function readStar(cursor: StepCursor, items: Step[], stars: OpenStar[]): void {
@@ -39,7 +44,19 @@ export function readStar(cursor: StepCursor, items: Step[], stars: OpenStar[]): 
       items.push(cursor.eachSide(steps, from));
       return;
     }
-    const rep = cursor.match(REPEAT_FROM) ?? cursor.match(REPEAT_BARE);
+    const again = readAgain(cursor);
+    if (again) {
+      const { steps, from } = take();
+      if (again.amount) items.push(cursor.group(steps, from, again.amount, again.otherTimes));
+      else items.push(cursor.eachSide(steps, from));
+      return;
+    }
+    const rep = cursor.match(REPEAT_FROM) ?? cursor.match(REPEAT_BARE) ?? cursor.match(FROM_STAR);
+    if (rep && cursor.match(TRAIL_EACH_SIDE)) {
+      const { steps, from } = take();
+      items.push(cursor.eachSide(steps, from));
+      return;
+    }
     const read = readAmount(cursor);
     const ends = atEnd(cursor) || ')]}'.includes(cursor.text[cursor.i]);
     // "*…*, 4 times from * to *"
@@ -117,7 +134,7 @@ function readBareRepeat(cursor: StepCursor, items: Step[], stars: OpenStar[]): b
 /** "repeat from *" or "repeat" alone. */
 export function readRepeatFrom(cursor: StepCursor, items: Step[], stars: OpenStar[]): boolean {
   const at = cursor.i;
-  const m = cursor.match(REPEAT_FROM);
+  const m = cursor.match(REPEAT_FROM) ?? cursor.match(FROM_STAR);
   if (!m) return readBareRepeat(cursor, items, stars);
   if (stars.length === 0 && /^(?:work|cont)/.test(m[0]) && !/from|between/.test(m[0])) {
     // "work *ssk, k11 …": the asterisk opens a repeat.

@@ -13,7 +13,7 @@ const NEUTRAL = new Set(
   `st sts stitch stitches loop loops total totals in all altogether remain remains remaining rem left on the your
   needle needles now have you should there are is be and or of with at end a for to this round rnd row leaving
   leaves makes making giving gives so that makes = : ; , . ( ) [ ] - + approx about still live after before both by
-  worked only they stay stays count tot gets get here ' " ea evenly divided distributed over across these work working total. check tally will brings bring bringing you down up comes come point stage far counts one obtain obtains obtained over rest which it means they're that's it's there's
+  worked only they stay stays count tot gets get here ' " ea evenly divided distributed over across these work working total. check tally will brings bring bringing you down up comes come got gotten point stage far counts one obtain obtains obtained over rest which it means they're that's it's there's
   you'll you've just exactly has`.split(/\s+/),
 );
 const PER_SIDE = new Set(
@@ -72,6 +72,16 @@ function eachOfSides(text: string): string | null {
   return text.replace(m[0], `${m[1]}${m[2]}${m[4].replace(/s$/, '')}`);
 }
 
+/** "36 + 36", "88 - 5 x 8" */
+function sumOf(text: string): number {
+  let sum = 0;
+  for (const [, sign, product] of text.matchAll(/([-+−]?)\s*(\d+(?:\s*[x*·•×]\s*\d+)*)/g)) {
+    const value = product.split(/[^\d]+/).reduce((n, part) => n * Number(part), 1);
+    sum += sign === '-' || sign === '−' ? -value : value;
+  }
+  return sum;
+}
+
 /** Reads a count statement without its brackets or dash; null where the text says anything else. */
 export function readStatedCount(text: string): StatedCount | null {
   if (
@@ -113,7 +123,10 @@ export function readStatedCount(text: string): StatedCount | null {
     /^\s*\d{1,6}(?:\s*[-+x*·•×−]\s*\d{1,5}){1,4}\s*=\s*(\d{1,6})\s*(?:sts?\.?|stitches)\s*$/.exec(
       text,
     );
-  if (sum) return { total: Number(sum[1]), perSide: null, change: null };
+  if (sum) {
+    const right = sumOf(text.slice(0, text.indexOf('='))) === Number(sum[1]);
+    return right ? { total: Number(sum[1]), perSide: null, change: null } : null;
+  }
 
   // "4 x 18 sts"
   const times = /^\s*(\d{1,3})\s*x\s*(\d{1,4})\s*(?:sts?\.?|stitches)\s*$/.exec(text);

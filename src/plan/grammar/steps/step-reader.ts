@@ -74,6 +74,15 @@ const ON_EACH_SIDE =
 const AT_START =
   /[\s,]*at\s+the\s+(?:start|beginning|beg)\s+of\s+(?:each|every)\s+(?:side|needle|section|quarter)(?![a-z])/y;
 
+/** "on each half" of the stitches, as they lie on two tips of one needle. */
+const EACH_HALF =
+  /(?:on|over|for|across|along|in)?\s*(?:each|both|either)(?:\s+of\s+the(?:\s+(?:2|two))?)?\s+(?:half|halves)(?![a-z])\s*(?:work(?:ed)?\s+)?(?:as\s+follows|thus)?\s*[:,-]?\s*/y;
+
+/** "(repeat 3 times)" behind stitches. */
+const AGAIN_IN_BRACKETS =
+  /[([]\s*(?=(?:rep(?:eat)?|work)\b\s+(?!\*)[^()[\]]{0,50}(?:times|twice|more|end|around|x\s*\d|\dx)[^()[\]]{0,30}[)\]])/y;
+const CLOSES = /\s*[)\]]/y;
+
 /** "Always knit 2 stitches together": again and again to the end. */
 const ALWAYS = /\s*(?:always|continually|continuously|repeatedly)\s+(?=[kpsy*([])/y;
 const MULTIPLIER = /(\d{1,3})\s*x\s*(?=[(]|[a-z])/y;
@@ -108,12 +117,20 @@ class StepReader {
     let eachSideFrom = -1;
     let eachSideIndex = 0;
     let announced: Announced | null = null;
+    let halvesFrom = -1;
     const wrapEachSide = (): void => {
+      if (halvesFrom >= 0 && items.length > halvesFrom)
+        items.push(...inHalves(cursor, items.splice(halvesFrom), cursor.i));
+      halvesFrom = -1;
       if (eachSideFrom < 0 || items.length === eachSideIndex) return;
       const steps = items.splice(eachSideIndex);
       // "Decrease on each side: *…; rep from * to end" says itself how often.
       const said = announced !== null && steps.length === 1 && steps[0].kind === 'group';
-      if (said) items.push(...steps);
+      const times = announced?.amount && 'times' in announced.amount ? announced.amount : null;
+      const [only] = steps;
+      if (said && times && only.kind === 'group' && !('times' in only.amount) && !only.eachSide)
+        items.push({ ...only, amount: times });
+      else if (said) items.push(...steps);
       else items.push(wrapped(cursor, steps, eachSideFrom, announced));
       eachSideFrom = -1;
       announced = null;
@@ -149,6 +166,10 @@ class StepReader {
           this.#readSection(items)
         )
           continue;
+        if (items.length > 0 && cursor.match(AGAIN_IN_BRACKETS)) {
+          if (readRepeatFrom(cursor, items, stars) && cursor.match(CLOSES)) continue;
+          cursor.i = at;
+        }
         if (this.#readRemark(items[items.length - 1])) continue;
         const step = this.#readBracket(c, depth);
         if (step) items.push(step);
@@ -207,7 +228,7 @@ class StepReader {
         announced = null;
         continue;
       }
-      if ('(woaecfiu'.includes(c) && cursor.match(EACH_SIDE)) {
+      if ('(woaecfiup'.includes(c) && cursor.match(EACH_SIDE)) {
         if (items.length > 0 && eachSideFrom < 0 && !stitchesFollow(cursor)) {
           // "…, - on each needle"
           items.push(cursor.eachSide(items.splice(0), at));
@@ -218,13 +239,23 @@ class StepReader {
         eachSideIndex = items.length;
         continue;
       }
-      const trail = 'rwofadbu'.includes(c) && cursor.match(TRAIL_EACH_SIDE);
+      const halves = 'ob'.includes(c) && cursor.match(EACH_HALF);
+      if (halves && items.length > 0 && eachSideFrom < 0 && !stitchesFollow(cursor)) {
+        items.push(...inHalves(cursor, items.splice(0), at));
+        continue;
+      }
+      if (halves) {
+        wrapEachSide();
+        halvesFrom = items.length;
+        continue;
+      }
+      const trail = 'rwofiadbu'.includes(c) && cursor.match(TRAIL_EACH_SIDE);
       if (trail && items.length > 0 && eachSideFrom < 0) {
         const steps = items.splice(0);
         items.push(cursor.eachSide(steps, at));
         continue;
       }
-      if ('rwc'.includes(c) && readRepeatFrom(cursor, items, stars)) continue;
+      if ('rwcf'.includes(c) && readRepeatFrom(cursor, items, stars)) continue;
       if (readAlternation(cursor, items)) continue;
       if ('ksa'.includes(c) && readAtEdges(cursor, items)) continue;
       if ('di'.includes(c) && readShapingOnEach(cursor, items)) continue;
@@ -376,6 +407,12 @@ function wrapped(
   return told?.amount
     ? cursor.group(steps, from, told.amount, told.otherTimes)
     : cursor.eachSide(steps, from);
+}
+
+/** The same on both tips of a needle, which share the round equally. */
+function inHalves(cursor: StepCursor, steps: readonly Step[], at: number): GroupStep[] {
+  const half = (): GroupStep => ({ ...cursor.group(steps, at, { times: 1 }), part: true });
+  return [half(), half()];
 }
 
 /** "k, dec 8 sts evenly": the letter alone. */

@@ -47,19 +47,31 @@ interface WordRule {
   readonly times?: number;
 }
 
-function together(m: RegExpExecArray): string | null {
+/** [all, verb, number, through the back] */
+function together(m: readonly (string | undefined)[]): string | null {
   const n = Number(m[2]);
   if (!(n >= 2 && n <= WIDEST_STITCH)) return null;
-  const name = `${m[1][0]}${n}tog${(m[3] ?? m[4]) ? ' tbl' : ''}`;
-  return stitchKind(name) ? name : `${m[1][0]}${n}tog`;
+  const plain = `${m[1]?.[0]}${n}tog`;
+  const name = `${plain}${(m[3] ?? m[4]) ? ' tbl' : ''}`;
+  return stitchKind(name) ? name : plain;
 }
 
 const RULES: readonly WordRule[] = [
   // "2 sts together"
   {
     starts: '23456789',
-    re: spaced(`([2-9]) ${STS} tog(?:ether)?`),
-    name: (m) => stitchKind(`k${m[1]}tog`)?.name ?? `k${m[1]}tog`,
+    re: spaced(
+      `([2-9]) (?:${STS} )?(?:(k(?:nit)?|p(?:url)?) )?tog(?:ether)?(?: (k(?:nit)?|p(?:url)?)(?: ?wise)?)?(?: ?(${TBL}))?`,
+    ),
+    name: (m) => together([m[0], m[2] ?? m[3] ?? 'k', m[1], m[4]]),
+  },
+  // "knit together 2"
+  {
+    starts: 'kp',
+    re: spaced(
+      `(k(?:nit)?|p(?:url)?) tog(?:ether)? (?:the )?(?:next )?([2-9])(?: ${STS})?(?: ?(${TBL}))?`,
+    ),
+    name: (m) => together(m),
   },
   // "k twice into next st"
   {
@@ -240,10 +252,11 @@ const COUNT = new RegExp(
   `\\s*(?:(?:the\\s+)?(?:next|first|last|final|following|remaining|rem\\.?|other|center|centre|corner|edge|these|those)\\s*)?(${NUM})(?!\\s*/\\s*\\d)(?!\\s*(?:${STS}\\s*)?tog)(?!\\s*(?:more\\s+)?(?:rounds?|rnds?|rows?|times|cm\\b|inch|ins?\\b(?!\\s+[a-z])|"))(?:\\s*(?:edge|corner|seam|border|selvedge|more|center|centre)?\\s*${STS})?`,
   'y',
 );
+const EVERYTHING = /\s*everything(?![a-z])/y;
 const ONE_ST =
   /\s*(?:the\s+|this\s+|a\s+)?(?:next|first|last|final|following|corner|edge|marked|center|centre|seam|selvedge|remaining)?\s*(?:corner\s+|marked\s+|edge\s+)?(?:st|stitch)(?![a-z])|\s*the\s+(?:next|first|last|final|following)(?:\s+one)?(?=\s*[,;.)])/y;
 const ALL_STS =
-  /\s*(?:(?:all|every|each|the|of|remaining|rem\.?|those|these)\s+)+(?:\d+\s+)?(?:sts?|stitch(?:es)?|(?:rounds?|rnds?|rows?)(?=\s*(?:[.;(]|$)))?(?![a-z])(?:\s+on\s+(?:the\s+)?needles?)?/y;
+  /\s*(?:(?:all|every|each|both|the|of|remaining|rem\.?|those|these)\s+)+(?:\d+\s+)?(?:sts?|stitch(?:es)?|(?<=\b(?:all|every|each|both)\s(?:(?:the|of|\d+)\s)*)(?:halves|half|needles?|dpns?|tips?)|(?:rounds?|rnds?|rows?)(?=\s*(?:[.;(]|$)))?(?![a-z])(?:\s+on\s+(?:the\s+)?needles?)?/y;
 const SUFFIX_TBL = new RegExp(`(?:[\\s-]*(?:${TBL.replaceAll(' ', '[\\s-]*')})(?![a-z]))`, 'y');
 const SUFFIX_B = /b(?![a-z0-9])/y;
 const SLIP_WAY =
@@ -264,9 +277,9 @@ function amountAfter(text: string, at: number): { amount: Amount | null; end: nu
   if (m) return { amount: { times: Number(m[1]) }, end: COUNT.lastIndex };
   m = matchAt(ONE_ST, text, at);
   if (m) return { amount: { times: 1 }, end: ONE_ST.lastIndex };
-  m = matchAt(ALL_STS, text, at);
+  m = matchAt(ALL_STS, text, at) ?? matchAt(EVERYTHING, text, at);
   if (m && !/^\s*(?:the|of)\s*$/.test(m[0])) {
-    return { amount: { kind: 'rest', count: 0 }, end: ALL_STS.lastIndex };
+    return { amount: { kind: 'rest', count: 0 }, end: at + m[0].length };
   }
   return { amount: null, end: at };
 }

@@ -177,7 +177,8 @@ export function readTimes(text: string, at: number): ReadTimes | null {
     const another = /\banother\b/.test(m[0]);
     const more = another || (m[3] !== '' && m[3] !== undefined) ? true : !!m[4];
     // "4 times around", "4 times over"
-    const around = /\s+(?:around|over|across|in\s+the\s+round)(?=\s*(?:[.,;(=-]|$))/y;
+    const around =
+      /\s+(?:around|over|across|this|so|like\s+this|(?:in|on|per|each|every)\s+(?:the\s+|each\s+|every\s+)?(?:round|rnd|row))(?=\s*(?:[.,;(=-]|$))/y;
     around.lastIndex = end;
     if (around.test(text)) end = around.lastIndex;
     return { times, more, total: !!m[1] || !!m[5], end };

@@ -36,7 +36,9 @@ export function readTrailingCount(cursor: StepCursor): boolean {
     !dashed &&
     !alone &&
     !/(?:which|that|this)\s+(?:now\s+)?(?:gives|leaves|makes|is)\s+\d+\s*$/.test(body) &&
-    !/^you\s+(?:(?:will|should|now)\s+)*have\s+(?:now\s+)?\d+\s*$/.test(body) &&
+    !/^(?:you|we)\s+(?:(?:will|should|now|then)\s+)*(?:have|get)\s+(?:got\s+)?(?:now\s+)?\d+(?:\s+(?:now|left|altogether|in\s+all))*\s*$/.test(
+      body,
+    ) &&
     !/\b(?:sts?|stitch(?:es)?|loops|sides?|rem|remain|remaining|left|needles?|total|tally|count|check)\b/.test(
       body,
     )

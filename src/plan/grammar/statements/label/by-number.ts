@@ -41,6 +41,7 @@ function everyRule(c: TokenCursor): Parity | null {
   const start = c.i;
   if (
     !c.phrase('all|every|each') &&
+    !(c.word() === 'the' && /^(?:even|odd|ws|rs)$/.test(c.word(1)) && c.phrase('the')) &&
     !/^(?:foll|following|subsequent|alternate|alt|remaining)$/.test(c.word())
   ) {
     return null;
@@ -77,8 +78,13 @@ export function parity(c: TokenCursor): Head | null {
     if (u === undefined) return null;
     // "Every right side row is: knit …"
     c.takes(() => says(c, 'is|are|will always|be|worked|as|follows|this|thus*') && c.mark(':'));
-    c.phrase('from');
+    const since = c.phrase('from');
+    if (since) c.phrase('round|rnd|row|rounds|rnds|rows');
     const list = numberList(c);
+    if (since && list?.length === 1) {
+      c.phrase('on|onwards|onward');
+      return head({ rule, unit: u });
+    }
     c.phrase('to|through the? end');
     if ((rule === 'rs' || rule === 'ws') && !every && !plural && !list) {
       return head({ name: 'next', unit: u, side: rule === 'rs' ? 'RS' : 'WS' });
@@ -104,6 +110,7 @@ export function nth(c: TokenCursor): Head | null {
       return found;
     });
     const u = unitHere(c);
+    const ruled = rule ?? (u === undefined ? null : andRule(c));
     // "5th round to 8th round"
     c.attempt(() => {
       if (u === undefined || numbers.length > 1) return null;
@@ -119,7 +126,7 @@ export function nth(c: TokenCursor): Head | null {
       c.i++;
       return c.mark(':(-') || isUnit(c, -1) ? head({ numbers, rule, unit: null }) : null;
     }
-    return head({ numbers, rule, unit: u });
+    return head({ numbers, rule: ruled, unit: u });
   });
 }
 

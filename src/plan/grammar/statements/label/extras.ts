@@ -16,6 +16,8 @@ export interface Extras {
   again: boolean;
   colour: string | null;
   rule: Parity | null;
+  /** Rounds that a rule is told to hold for. */
+  numbers?: readonly number[];
 }
 
 /** Sides, counts and remarks behind what a label names. */
@@ -35,6 +37,12 @@ export function readExtras(c: TokenCursor, x: Extras): void {
     const close = c.closing(30);
     if (close < 0) return;
     const inside = c.slice(c.i + 1, close);
+    // "Odd rnds (3, 5, 7): …"
+    if (/^\s*\d+\s*(?:(?:,|and|&|,\s*and)\s*\d+\s*)+$/.test(inside) && x.rule !== null) {
+      x.numbers = inside.match(/\d+/g)?.map(Number) ?? [];
+      c.i = close + 1;
+      continue;
+    }
     const count = readStatedCount(inside);
     const ruled = c.attempt(() => {
       const end = c.end;

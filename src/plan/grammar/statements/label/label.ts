@@ -74,10 +74,11 @@ export function readLabel(c: TokenCursor): RoundLabel | null {
     const side = marked && c.takes(() => readSide(c, x));
     if (side) readMark(c, true);
     if (isNamed && !marked) return null;
-    const { numbers, repeat, name, unit: u } = found;
+    const { repeat, name, unit: u } = found;
+    const numbers = found.numbers.length === 0 && x.numbers ? x.numbers : found.numbers;
     return {
       numbers,
-      rule: x.rule,
+      rule: x.numbers ? null : x.rule,
       repeat,
       name,
       suffix: found.suffix ?? [],

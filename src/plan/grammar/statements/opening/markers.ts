@@ -166,7 +166,7 @@ export const ROUND_MARKERS: readonly OpeningRule[] = [
   // "The last marker shows the beginning of the round."
   {
     says: [
-      'a|the|this|that|your|last|final|first|other|%|one* @marker is|will|shows|marks|indicates|tells|denotes|sits|stands|serves|being',
+      'a|the|this|that|your|last|final|first|other|%|one* #? of? these|them|those? @marker? is|will|shows|marks|indicates|tells|denotes|sits|stands|serves|being',
       'a|the|this|that|your|last|final|first|%|one* @marker =',
     ],
     means: (o, _n, c) => {
