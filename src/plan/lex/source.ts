@@ -6,6 +6,7 @@
  */
 import type { TextPosition } from '../plan.ts';
 import { numberWords, type Replacement } from './numbers.ts';
+import { ownWords } from './own-words.ts';
 import { chosenNumbers, linesOfOneSize, ofAllSizes, type Sizes, sizesIn } from './sizes.ts';
 import { plainTables } from './tables.ts';
 import { otherWordings } from './wordings.ts';
@@ -199,6 +200,11 @@ function replacementsIn(text: string, sizes: Sizes | null): Replacement[] {
     ...otherWordings(text),
     ...lists,
   ];
+  return inOrder(all);
+}
+
+/** In order and without overlaps; of two that begin alike the longer holds. */
+function inOrder(all: Replacement[]): Replacement[] {
   all.sort((a, b) => a.from - b.from || b.to - a.to);
   let end = 0;
   return all.filter((r) => {
@@ -208,9 +214,35 @@ function replacementsIn(text: string, sizes: Sizes | null): Replacement[] {
   });
 }
 
+/** The text with its own words read as those of the trade; `places`: where each character stood, null where none moved. */
+function replaced(text: string): { text: string; places: Int32Array | null } {
+  const words = inOrder(ownWords(text));
+  if (words.length === 0) return { text, places: null };
+  const parts: string[] = [];
+  const longer = words.reduce((n, r) => n + r.text.length, 0);
+  const places = new Int32Array(text.length + longer + 1);
+  let to = 0;
+  let from = 0;
+  const keep = (end: number): void => {
+    parts.push(text.slice(from, end));
+    for (; from < end; from++) places[to++] = from;
+  };
+  for (const word of words) {
+    keep(word.from);
+    parts.push(word.text);
+    const { length } = word.text;
+    for (let k = 0; k < length; k++)
+      places[to++] = k + 1 === length ? word.to - 1 : Math.min(word.from + k, word.to - 1);
+    from = word.to;
+  }
+  keep(text.length);
+  places[to] = text.length;
+  return { text: parts.join(''), places };
+}
+
 /** `size`: index of the size to follow where the text is for several; null leaves it to the text. */
 export function readSource(original: string, size: number | null = null): Source {
-  const text = prepared(original);
+  const { text, places } = replaced(prepared(original));
   const sizes = sizesIn(text, size);
   const replacements = replacementsIn(text, sizes);
   let r = 0;
@@ -266,6 +298,7 @@ export function readSource(original: string, size: number | null = null): Source
     out.push(c);
   }
   map[out.length] = text.length;
+  if (places) for (let i = 0; i <= out.length; i++) map[i] = places[map[i]];
   return {
     text: original,
     norm: out.join(''),

@@ -100,6 +100,8 @@ const WORDINGS: readonly Wording[] = [
     re: /(?<=\S)[ ]{1,4}[/|;·•][ ]{1,4}\*?(gauge|tension|worked|construction|needles|yarn|sides|seam)\*?:\*?(?=[ ]?\S)/gi,
     as: '\n$1:',
   },
+  // "Needle: 3.75 mm      Gauge: 22 sts / 32 rnds = 10 cm"
+  { re: /(?<=\S)[ \t]{3,40}(gauge|tension):(?=[ ]?\d)/gi, as: '\n$1:' },
   // "Rnd 5: k all / Sts: 88"
   {
     re: /\/[ ]?sts?(?: after (?:rnd|round|row|r) ?\d{1,4})?:[ ]?(\d{1,5})(?=[ \t]*$)/gim,
@@ -118,6 +120,12 @@ const WORDINGS: readonly Wording[] = [
   { re: /[</|][ ]?(\d{1,5})([ ]?(?:sts?|stitches))?[ ]?[>/|](?=[ \t]{0,4}$)/gim, as: '=$1' },
   // "<88 sts / 22 per side>"
   { re: /<([^<>\n]{0,40}\d[^<>\n]{0,40})>(?=[ \t]{0,4}\.?[ \t]{0,4}$)/gim, as: '($1)' },
+  // "1. round:", "2.-4. row:"
+  {
+    re: /^([ \t•*-]*)(\d{1,3})\.(?:[ ]?(-|–|to|and|&)[ ]?(\d{1,3})\.)?[ ]?(rounds?|rnds?|rds?|rows?|r|tours?|runden?|reihen?|omg|omgang|varv|giro|vuelta|rang)(?=[ ]?[:(–-])/gim,
+    as: ([, lead, from, join, to, unit]) =>
+      `${lead}${/^(?:row|r$|reihe|rang)/i.test(unit) ? 'row' : 'round'} ${from}${to ? `${/^[-–]$/.test(join) ? '-' : ` ${join} `}${to}` : ''}`,
+  },
   // "Course 1:", "Tour 1:", "Line 1:"
   {
     re: /^([ \t•*-]*)(?:line|course|tour|rang|runde|pass|omgang|toer|giro|vuelta)[ ]?(\d{1,3})(?=[ ]?(?:[:.)–-]|and\b|to\b|&))/gim,
@@ -364,32 +372,8 @@ function points(text: string): Replacement[] {
   return out;
 }
 
-/** "Points are stitches, turns are rounds": the text's own words for them. */
-const OWN_WORDS =
-  /\b([a-z]{3,10}?)(e?s)? (?:are|is|means?|stands? for) (stitch(?:es)?|rounds?|rows?)(?=[ ]?[,;.)\n]|$)/gim;
-
-function ownWords(text: string): Replacement[] {
-  const out: Replacement[] = [];
-  for (const m of text.matchAll(OWN_WORDS)) {
-    const [, stem, , meant] = m;
-    if (
-      /^(?:stitch|round|row|there|these|those|they|that|this|which|each|sts?|rnds?|repeat|remaining|all|needle)$/i.test(
-        stem,
-      )
-    )
-      continue;
-    const one = meant.toLowerCase().replace(/(?<=stitch)es$|s$/, '');
-    for (const w of text.matchAll(new RegExp(`\\b${stem}(e?s)?\\b`, 'gi'))) {
-      const many = w[1] ? `${one}${one === 'stitch' ? 'es' : 's'}` : one;
-      out.push({ from: w.index, to: w.index + w[0].length, text: many });
-    }
-    if (out.length > 2000) break;
-  }
-  return out;
-}
-
 export function otherWordings(text: string): Replacement[] {
-  const out: Replacement[] = [...shortNames(text), ...ownWords(text), ...points(text)];
+  const out: Replacement[] = [...shortNames(text), ...points(text)];
   for (const { re, as } of WORDINGS) {
     for (const m of text.matchAll(re)) {
       const said =

@@ -29,6 +29,10 @@ const MOST_OWN = 500;
 const NO_STITCH =
   /^(?:rs|ws|sts?|st st|stst|rnds?|rds?|rem|rep|beg|cont|foll|patt?|m|pm|sm|rm|bor|mc|cc|cn|dpns?|tbl|wyif|wyib|psso|p2sso|alt|approx|cm|mm|in|ins|g|oz|tog|est|dec|inc|lh|rh|co|bo|st\(s\)|rnd\(s\)|k|p|sl|yb|yf|yfwd|garter st|g st|rev st st|w\s*[&+]\s*t|wt)$/;
 
+/** Another word for a stitch or a round. */
+const UNIT =
+  /^(?:an?\s+)?(?:stitch(?:es)?|sts?|rounds?|rnds?|rows?|loops?)(?:\([es]+\))?(?=\s*(?:[,;.]|$))/;
+
 export class Abbreviations {
   readonly #own = new Map<string, OwnStitch>();
   readonly #kinds = new Map<string, StitchKind>();
@@ -105,7 +109,7 @@ export class Abbreviations {
       this.#addCounted(name, consumes, makes);
       return;
     }
-    if (NO_STITCH.test(name)) return;
+    if (NO_STITCH.test(name) || UNIT.test(definition)) return;
 
     const trimmed = definition.replace(/[\s.;]+$/, '');
     const stitch = readStitch(trimmed, 0);
