@@ -31,6 +31,7 @@ export const CARE: readonly OpeningRule[] = [
     says: [
       'between the? @sts? #|% and|& #|% @sts?',
       '( ~ ~? ~? )',
+      'with|using|on|from a|an|the? closing|adjustable|magic|sliding? loop|ring that|which can|may be tightened|closed|drawn|pulled up|in|shut|tight?',
       '@on|round|inside it|this|that|the|a|your|loose|magic|yarn* ring|loop|finger|hook',
       'round|around|into|onto|inside it',
     ],
