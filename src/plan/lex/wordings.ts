@@ -45,29 +45,28 @@ const WHICH =
   '(?:odd|even|alternate|alt\\.?|ws|rs|(?:wrong|right)[- ]side)(?:[- ]numbered)? (?:rounds?|rnds?|rds?|rows?)';
 /** "all odd rounds", "round 3 and every alternate round", "every row". */
 const RULED = `(?:(?:(?:${WORK_UNIT} \\d+|\\d+(?:st|nd|rd|th) ${WORK_UNIT}),? (?:and|&) )?(?:(?:on|in|all|every|each|the|following|remaining|other) ){0,4}${WHICH}|(?:${WORK_UNIT} \\d+|\\d+(?:st|nd|rd|th) ${WORK_UNIT}),? (?:and|&) (?:every|each) (?:other|second) ${WORK_UNIT}|every (?:single )?(?:row|round|rnd)(?= (?:is|goes) )|each (?:row|round|rnd)(?= is ))`;
+/** At the beginning of a sentence. */
+const BEGINS = '(?<=^[ \\t•*-]{0,8}|[.;!:*)] {1,3})';
 const PLAINLY = '(?: (?:plain|even|straight|throughout|all round|all the way round))?';
 
 const WORDINGS: readonly Wording[] = [
   // "From here on all odd rounds are knitted", "every right side row is: knit to …"
   {
     re: new RegExp(
-      `${NO_TIME}(?<![a-z])(${FROM_HERE},? )?(${RULED})(${ON_THEN})?(?:,? (?:you|we|i)(?: (?:just|simply|only|then|always|will))?(?= (?:knit|purl|work|k\\d|p\\d|k2tog|ssk|decrease|increase|repeat)\\b)|(?: (?:is|are|will be|goes?|reads?))((?: (?:all|both|always|simply|just|then|to be|worked))*)(?: (knitted|knit|purled|purl|plain)${PLAINLY}(?=[ ]?(?:[.;,]|$))|:|(?= (?:[*([]|[kp]\\d|k2tog|kfb|ssk|skp|yo|knit to|purl to|knit all|purl all|k to|p to))))?(?![a-z])`,
+      `${BEGINS}(${FROM_HERE},? )?(${RULED})(${ON_THEN})?(?:,? (?:you|we|i)(?: (?:just|simply|only|then|always|will))?(?= (?:knit|purl|work|k\\d|p\\d|k2tog|ssk|decrease|increase|repeat)\\b)|(?: (?:is|are|will be|goes?|reads?))((?: (?:all|both|always|simply|just|then|to be|worked))*)(?: (knitted|knit|purled|purl|plain)${PLAINLY}(?=[ ]?(?:[.;,]|$))|:|(?= (?:[*([]|[kp]\\d|k2tog|kfb|ssk|skp|yo|knit to|purl to|knit all|purl all|k to|p to))))?(?![a-z])`,
       'gim',
     ),
     as: (m) => {
       const [all, lead, rounds, then, , verb] = m;
       const told = all.length > (lead ?? '').length + rounds.length + (then ?? '').length;
-      if (!lead && !then && !told) return null;
+      if (!then && !told) return null;
       const did = verb === undefined ? '' : /^p(?!l)/i.test(verb) ? ' purl' : ' knit';
       return `${rounds}${told ? ':' : ''}${did}`;
     },
   },
   // "Knit every odd round from here on"
   {
-    re: new RegExp(
-      `(?<![a-z])(knit|purl) (${RULED})${ON_THEN}?${PLAINLY}(?=[ ]?(?:[.;]|$))`,
-      'gim',
-    ),
+    re: new RegExp(`${BEGINS}(knit|purl) (${RULED})${ON_THEN}?${PLAINLY}(?=[ ]?(?:[.;]|$))`, 'gim'),
     as: '$2: $1',
   },
   { re: TABLE_MARKS, as: ([mark]) => tableMark(mark) },
@@ -122,7 +121,7 @@ const WORDINGS: readonly Wording[] = [
   { re: /<([^<>\n]{0,40}\d[^<>\n]{0,40})>(?=[ \t]{0,4}\.?[ \t]{0,4}$)/gim, as: '($1)' },
   // "1. round:", "2.-4. row:"
   {
-    re: /^([ \t•*-]*)(\d{1,3})\.(?:[ ]?(-|–|to|and|&)[ ]?(\d{1,3})\.)?[ ]?(rounds?|rnds?|rds?|rows?|r|tours?|runden?|reihen?|omg|omgang|varv|giro|vuelta|rang)(?=[ ]?[:(–-])/gim,
+    re: /^([ \t•*-]*)(\d{1,3})\.(?:[ ]?(-|–|to|and|&)[ ]?(\d{1,3})\.)?[ ]?(rounds?|rnds?|rds?|rows?|r|tours?|runden?|reihen?|omg|omgang|varv|giro|vuelta|rang)(?=[ ]?(?:[:(]|[–-](?![ ]?(?:rou?nd|row))))/gim,
     as: ([, lead, from, join, to, unit]) =>
       `${lead}${/^(?:row|r$|reihe|rang)/i.test(unit) ? 'row' : 'round'} ${from}${to ? `${/^[-–]$/.test(join) ? '-' : ` ${join} `}${to}` : ''}`,
   },

@@ -23,6 +23,7 @@ import { GAP, type OpenStar, StepCursor } from './step-cursor.ts';
 import type { Amount, GroupStep, Step, StitchStep } from './steps.ts';
 import {
   foldRunningPair,
+  readAllRound,
   readCountedStitch,
   readOwnStitch,
   readPlainRun,
@@ -257,6 +258,7 @@ class StepReader {
       }
       if ('rwcf'.includes(c) && readRepeatFrom(cursor, items, stars)) continue;
       if (readAlternation(cursor, items)) continue;
+      if (c === 'a' && stars.length === 0 && readAllRound(cursor, items)) continue;
       if ('ksa'.includes(c) && readAtEdges(cursor, items)) continue;
       if ('di'.includes(c) && readShapingOnEach(cursor, items)) continue;
       const step = this.#readStep(items.length === 0, depth);

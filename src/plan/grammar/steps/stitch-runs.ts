@@ -13,6 +13,23 @@ const EACH_OF = /\s+in(?:to)?\s+(?:the\s+)?next\s+(?:st|stitch)(?![a-z])/y;
 /** "2 knit", "3 purl sts", "9 k sts", "1 edge st" */
 const COUNTED =
   /(\d{1,4})\s*(?:(k(?:nit)?|p(?:url)?)(?![a-z0-9])(?:\s*(?:sts?|stitch(?:es)?)\b)?|(?:edge|selvedge|selvage|border|plain|corner)\s+(?:sts?|stitch(?:es)?)(?![a-z]))/y;
+const ROUND_BEHIND_COMMA =
+  /^\s*[,;]\s*(?:and\s+so\s+(?:on\s+)?)?(?:all\s+(?:the\s+way\s+)?(?:a?round)|around)(?![a-z])/;
+const ALL_ROUND = /(?:all\s+(?:the\s+way\s+)?(?:a?round)|around)(?![a-z])/y;
+
+/** "…, all the way round": the steps so far, again and again. */
+export function readAllRound(cursor: StepCursor, items: Step[]): boolean {
+  if (
+    items.length < 2 ||
+    !/[,;]\s*$/.test(cursor.text.slice(0, cursor.i)) ||
+    !cursor.match(ALL_ROUND)
+  )
+    return false;
+  const steps = items.splice(0);
+  items.push(cursor.group(steps, steps[0].from - cursor.base, { kind: 'rest', count: 0 }));
+  return true;
+}
+
 /** "1 skp", "2 yo": a number before a stitch in letters. */
 const NUMBERED =
   /(\d{1,3})\s+(?=ssk|skp|ssp|yo|k\d+tog|p\d+tog|kfb|pfb|cdd|s2kp|sk2p|m1|mb|sssk|simple dec|single dec)/y;
@@ -116,6 +133,13 @@ function withAmount(
   let amount = counted;
   const single = amount !== null && 'times' in amount;
   const before = cursor.i;
+  // "k1, yo, knit to corner, yo, all the way round": all of them.
+  if (
+    !first &&
+    !/^[kp]$/.test(name) &&
+    ROUND_BEHIND_COMMA.test(cursor.text.slice(before, before + 24))
+  )
+    return cursor.stitch(name, at, amount ?? { times: 1 });
   const read = readAmount(cursor);
   const comma =
     read?.times && /[,;]/.test(cursor.text.slice(before, before + 3).trimStart()[0] ?? '');
