@@ -117,7 +117,7 @@ it.each([
   ['Lessons', '.lesson-scene figcaption span:not(:empty)'],
 ])('reaches every control of %s, each showing its focus', async (area, ready) => {
   await page().getByRole('radio', { name: area, exact: true }).click();
-  await page().locator(ready).first().waitFor({ timeout: 30_000 });
+  await page().locator(ready).first().waitFor({ timeout: 90_000 });
   // What stands beside the table is the same everywhere.
   const part = area === 'Fabric' ? 'html' : '.pane-fabric';
   expect(await violationsEverywhere(visited, (tell) => tell(part))).toEqual([]);
@@ -130,7 +130,7 @@ it.each([
 it('reaches every control of a blanket with squares laid', async () => {
   await page().getByRole('radio', { name: 'Blanket' }).click();
   await drop(page(), 'small.json', SMALL_BLANKET);
-  await page().locator('.fit').nth(2).waitFor({ timeout: 30_000 });
+  await page().locator('.fit').nth(2).waitFor({ timeout: 90_000 });
   const { missed, unseen } = await walk(page());
   expect(missed).toEqual([]);
   expect(unseen).toEqual([]);
