@@ -50,6 +50,14 @@ describe('grading', () => {
     expect(plan.rounds.at(-1)?.after).toBe(40);
   });
 
+  it('says where a panel comes to stand half a stitch off the middle of its side', () => {
+    const gauge = { stitchMm: 5, roundMm: 100 / 28, corners: 4 };
+    const odd = count(faultless(WORDED), { ...gauge, sizeMm: 85 });
+    expect(odd.castOn).toBe(68);
+    expect(odd.notes.join()).toMatch(/half a stitch off/);
+    expect(count(faultless(WORDED), { ...gauge, sizeMm: 90 }).notes).toEqual([]);
+  });
+
   it('takes stitches away for a smaller piece', () => {
     const graded = count(faultless(WORDED), {
       sizeMm: 70,

@@ -207,6 +207,12 @@ export class PlanGrader {
     this.cables = this.fabric.panels.flatMap((panel) => panel.cables);
   }
 
+  /** Whether any side has a panel of its own. */
+  get hasPanels(): boolean {
+    const onSides = new Set(this.structure?.sides.flat());
+    return this.fabric.panels.some(({ columns }) => columns.some((column) => onSides.has(column)));
+  }
+
   /** Stitches of the rim that a size takes, when a side lacks so many. */
   private wanted(deficit: number): number {
     const { corners, sizeMm, stitchMm } = this.spec;

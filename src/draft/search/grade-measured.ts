@@ -45,6 +45,8 @@ export function gradePlan(plan: Plan, spec: GradeSpec, measures: Measures): Grad
     notes.push(
       `Every side has ${kept === 1 ? 'one stitch' : `${kept} stitches`} more ${atCentre ? 'but for a round of its own at the centre' : 'all the way to the centre'}, so that the size comes nearer to the one asked.`,
     );
+  if (kept % 2 === 1 && grader.hasPanels)
+    notes.push('A panel that stood in the middle of a side now stands half a stitch off it.');
   const rim = Math.max(...candidate.counts) * segments;
   return {
     text: planText({ header: headerOf({ ...plan, gauges: grader.gauges }), ...outline }),
