@@ -338,10 +338,7 @@ const counts: Phrase = (c, s) =>
     );
     if (first?.[0] == null) return null;
     const each = says(c, 'on|in|per each|every|a @shared');
-    const after = says(
-      c,
-      'after|at|the|first|1st|next|this|%|time|go|@unit|decreasing|decrease|dec*',
-    );
+    const after = says(c, 'after|at the|first|next|this|%|time|go|@unit|decreasing|decrease|dec*');
     const list = [first[0]];
     while (list.length < 200) {
       const next = says(c, ',|then|and|to|after|that|next|;|-|/* # @sts?');

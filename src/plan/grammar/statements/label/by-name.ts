@@ -105,7 +105,10 @@ export function every(c: TokenCursor): Head | null {
   return c.attempt(() => {
     if (!c.phrase('every|each|all')) return null;
     const u = unit(c);
-    says(c, 'is|are the? same|alike');
-    return u && c.mark(':') ? head({ name: 'next', unit: u, every: true }) : null;
+    const is = says(c, 'is|are the? same|alike') !== null;
+    const t = c.peek();
+    // "every row is kfb, knit to end"
+    const told = is && t !== null && isStitchWord(t);
+    return u && (told || c.mark(':')) ? head({ name: 'next', unit: u, every: true }) : null;
   });
 }

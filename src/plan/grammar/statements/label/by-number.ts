@@ -33,7 +33,12 @@ function andRule(c: TokenCursor): Parity | null {
   return c.attempt(() => {
     c.eatMark(',');
     if (!c.phrase('and') && !c.eatMark('&')) return null;
-    return everyRule(c);
+    const rule = everyRule(c);
+    // "Rnd 3 and all odd rnds from here on: knit."
+    if (rule)
+      says(c, 'from|after here|now|there|then|that|this|it on|onwards|onward?') ??
+        says(c, 'thereafter|throughout|afterwards|onwards');
+    return rule;
   });
 }
 
