@@ -118,9 +118,9 @@ function rowOf(line: string, mark: string): Row | null {
 const RULE = /^[\s|:+=-]*$/;
 
 /** Rows that follow line `at`, up to the first that is none; blank lines and rules may stand between. */
-function rowsBelow(lines: readonly string[], at: number, mark: string): Row[] {
+function rowsBelow(lines: readonly string[], at: number, mark: string, most = 400): Row[] {
   const rows: Row[] = [];
-  for (let i = at; i < lines.length && rows.length < 400; i++) {
+  for (let i = at; i < lines.length && rows.length < most; i++) {
     if (RULE.test(lines[i])) continue;
     const row = rowOf(lines[i], mark);
     if (!row) break;
@@ -137,6 +137,8 @@ function tableAt(lines: readonly string[], at: number): Table | null {
     const bare = NUMBERS.test(head.words[0]);
     const words = bare ? head.words.map(() => '') : head.words.map((w) => w.replace(/[*_]/g, ''));
     if (!bare && !HEAD.test(words[0])) continue;
+    // Without a head three rows tell whether it is a table at all.
+    if (bare && !countsUp(rowsBelow(lines, at, mark, 3))) continue;
     const rows = rowsBelow(lines, bare ? at : at + 1, mark);
     const first = rows[0]?.words[0] ?? '';
     if (!NUMBERS.test(first) && !CASTS_ON.test(first)) continue;
