@@ -336,13 +336,6 @@ function needlesShared(setUps: readonly SetUp[], count: number): number | null {
 // ---- flat or round ----------------------------------------------------------------------------
 
 function guessWorked(source: Source, statements: readonly Statement[]): 'round' | 'flat' {
-  if (
-    /(?:\bjoin(?:ing)?|work(?:ed)?|knit(?:ted)?)\b[^.\n]{0,50}\bround\b/.test(
-      source.norm.replace(NOT_JOINED, ' '),
-    )
-  ) {
-    return 'round';
-  }
   let rounds = 0;
   let rows = 0;
   let sided = 0;
@@ -357,9 +350,27 @@ function guessWorked(source: Source, statements: readonly Statement[]): 'round' 
       else if (/\brows?\b/.test(text)) rows++;
     }
   }
+  const joins = statements.some(
+    (s) => (s.kind === 'set-up' && s.setUp.joins) || (s.kind === 'cast-on' && s.castOn?.join),
+  );
+  // Rows by their labels, and nothing joined: whatever is told of other pieces "knitted in the round".
+  const inRows = rows > 1 && rounds === 0 && !joins;
+  if (
+    !inRows &&
+    /(?:\bjoin(?:ing)?|work(?:ed)?|knit(?:ted)?)\b[^.\n]{0,50}\bround\b/.test(
+      source.norm.replace(NOT_JOINED, ' '),
+    )
+  ) {
+    return 'round';
+  }
   if (sided > 0 && rounds === 0) return 'flat';
+  if (rounds === 0 && !joins && ROWS_SAID.test(source.norm)) return 'flat';
   return rows > rounds ? 'flat' : 'round';
 }
+
+/** How a piece is worked that is not joined. */
+const ROWS_SAID =
+  /\b(?:work|works|worked|working|knit|knits|knitted|knitting|it|flat,?)\b[^.\n]{0,30}\b(?:back and forth|to and fro|flat|in rows|no joining)\b/;
 
 /** Row 1 faces the wrong side if the labels say so. */
 function firstWrongSide(statements: readonly Statement[]): boolean {

@@ -66,7 +66,8 @@ function isOne(t: Token, next: Token | undefined): boolean {
   const counts =
     next !== undefined &&
     (STITCH_WORDS.has(next.text) || ROUND_WORDS.has(next.text) || ROW_WORDS.has(next.text));
-  return t.kind === 'number' && t.value === 1 && !counts;
+  const tool = next?.text === '-' || CLASSES.tool.has(next?.text ?? '');
+  return t.kind === 'number' && ((t.value === 1 && !counts) || tool);
 }
 
 /** Everyday words and fillers alone, one of them everyday: they ask for nothing wherever they stand. */

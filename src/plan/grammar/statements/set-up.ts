@@ -36,6 +36,7 @@ const ON_NEEDLE = 'on|onto|to|the|your|right|left|hand|needle';
 export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
   return c.takes(() => {
     c.skip(LEADS);
+    if (worksRows(c)) return null;
     if (c.phrase('join|joining')) return colourAhead(c) ? null : true;
     if (joinsRing(c)) return true;
     if (c.anyPhrase(SETS_UP)) return true;
@@ -82,6 +83,24 @@ export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
       null
     );
   });
+}
+
+/** "Work back and forth in garter stitch for 20 rows": rows to work, and not only in what manner. */
+function worksRows(c: TokenCursor): boolean {
+  return (
+    c.attempt(() => {
+      if (
+        !says(c, 'work|worked|working|knit|knitting it|this? back|to|flat|in and|rows? forth|fro?')
+      )
+        return null;
+      for (let n = 0; n < 16 && !c.done && !c.mark('.;!'); n++) {
+        if (says(c, 'for # rows|row') || says(c, 'until|till|til ~* #|measures|measure|reaches'))
+          return true;
+        c.i++;
+      }
+      return null;
+    }) === true
+  );
 }
 
 /** "Marker at beg of round", "The last marker shows where the round begins" */

@@ -49,7 +49,7 @@ function named(c: TokenCursor): Fabric | null {
   }
   if (stockinette(c) || (/^(?:in|work)$/.test(c.word(-1)) && c.phrase(`knit ${STITCH}`)))
     return { rule: 'stockinette' };
-  if (c.phrase('seed|moss')) {
+  if (c.phrase('seed|moss|pearl')) {
     c.phrase(STITCH);
     return { rule: 'seed' };
   }

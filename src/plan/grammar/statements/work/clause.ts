@@ -380,6 +380,9 @@ const ROUND_AND_ROUND = [
   'row after|upon|by row',
   'straight up|on|ahead',
   'round the? needles',
+  'back and forth',
+  'to and fro',
+  'in rows :?',
 ];
 
 /** Passes a word or mark that asks for nothing. */
