@@ -69,7 +69,8 @@ function sentence(c: TokenCursor, cut: boolean): Going | null {
       remark++;
       continue;
     }
-    if (!idle(c) && !(remark > 0 && soft(c))) break;
+    // "(not on the last side)" changes what is asked.
+    if (LIMITS.test(c.word()) || (!idle(c) && !(remark > 0 && soft(c)))) break;
   }
   const ended = c.mark('.;!?') || (c.done && !cut);
   if (!ended || !holds(s)) {
@@ -98,6 +99,8 @@ function holds({ asks, stop, which, tail, shapedRound }: OpenGoing): boolean {
   if ((every ?? between ?? fewer ?? counts) !== null) return true;
   return asks && (follows || eachPass !== null || untilStitches !== null);
 }
+
+const LIMITS = /^(?:not|never|except|excepting|unless|omitting|skipping)$/;
 
 /** What begins a remark: "so that the decreases travel in a swirl", "always keeping the moss stitch correct". */
 const REMARKS = [
