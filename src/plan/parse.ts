@@ -4,13 +4,11 @@
  * as they could be worked out.
  */
 import { DiagnosticList } from './diagnostics.ts';
-import type { CastOn, Join, SetUp, Statement, WorkClause } from './grammar/ast.ts';
+import type { Join } from './grammar/ast.ts';
 import { coloursAlike } from './grammar/colours.ts';
 import { splitLines } from './grammar/lines.ts';
 import { Recall } from './grammar/recall.ts';
-import { placesOf } from './grammar/statements/cast-on.ts';
-import { HeaderReader, type Headers } from './grammar/statements/header.ts';
-import { NOT_JOINED } from './grammar/statements/opening/joins.ts';
+import { HeaderReader } from './grammar/statements/header.ts';
 import { StatementReader } from './grammar/statements.ts';
 import { declaredIn } from './grammar/steps/declared-repeats.ts';
 import type { Sizes } from './lex/sizes.ts';
@@ -18,12 +16,28 @@ import { positionAt, readSource, type Source } from './lex/source.ts';
 import { tokenize } from './lex/tokens.ts';
 import { Abbreviations } from './lexicon/abbreviations.ts';
 import type { Plan, PlanRound } from './plan.ts';
+import {
+  checkCastOn,
+  guessCastOn,
+  joinOf,
+  needlesShared,
+  onePiece,
+  placedMarkers,
+  sayNoCastOn,
+  setUpsOf,
+} from './resolve/opening.ts';
 import { checkMarkersTold, sayCornersUnmarked } from './resolve/opening-markers.ts';
+import {
+  firstWrongSide,
+  guessWorked,
+  roundHeight,
+  seamOf,
+  sidesNamed,
+  titleOf,
+} from './resolve/piece-shape.ts';
 import { workStatements } from './resolve/work-statements.ts';
 import { StitchRegistry } from './stitches/stitch-registry.ts';
-import { RoundExpander } from './work/expand.ts';
 import { noteJoin } from './work/join-notes.ts';
-import { MOST_STITCHES } from './work/round-buffer.ts';
 import { noteShortRows } from './work/short-row-notes.ts';
 import { WorkedPiece } from './work/worked-piece.ts';
 
@@ -223,236 +237,4 @@ function countLines(text: string): number {
   let lines = 1;
   for (let i = text.indexOf('\n'); i >= 0; i = text.indexOf('\n', i + 1)) lines++;
   return lines;
-}
-
-// ---- the cast-on ------------------------------------------------------------------------------
-
-function checkCastOn(castOn: CastOn, at: Statement, found: DiagnosticList): number {
-  for (const stated of castOn.stated) {
-    if (stated === castOn.count) continue;
-    found.add(
-      'error',
-      'stated-count-wrong',
-      at.from,
-      at.to,
-      `${stated} is stated, but ${castOn.count} stitches are cast on`,
-    );
-  }
-  if (castOn.count <= MOST_STITCHES) return castOn.count;
-  found.add(
-    'error',
-    'plan-too-big',
-    at.from,
-    at.to,
-    `more than ${MOST_STITCHES.toLocaleString('en-US')} stitches cannot be followed`,
-  );
-  return 0;
-}
-
-/** Without a cast-on the first round may tell how many stitches it works. */
-function guessCastOn(statements: readonly Statement[], list: StitchRegistry): number {
-  const first = statements.find((s) => s.kind === 'round');
-  if (first?.kind !== 'round' || first.body.kind !== 'steps') return 0;
-  const fixed = new RoundExpander(list).fixedOfAll(first.body.steps);
-  if (fixed !== null && fixed > 0 && fixed <= MOST_STITCHES) return fixed;
-  const stated = first.body.stated?.total ?? first.label?.stated?.total ?? 0;
-  return stated <= MOST_STITCHES ? stated : 0;
-}
-
-function sayNoCastOn(found: DiagnosticList, guess: number): void {
-  found.add(
-    'error',
-    'cast-on-missing',
-    0,
-    1,
-    guess > 0
-      ? `the number of stitches to cast on is missing; the first round works ${guess}`
-      : 'the number of stitches to cast on is missing',
-    `Begin with a line such as: Cast on ${guess > 0 ? guess : 120} sts.`,
-  );
-}
-
-/** A second cast-on starts another piece, which a plan does not hold. */
-function onePiece(statements: readonly Statement[]): readonly Statement[] {
-  return statements.map((s) =>
-    s.kind === 'cast-on'
-      ? {
-          kind: 'refused',
-          code: 'second-piece',
-          message: 'a second piece begins here, and only one can be followed',
-          hint: 'Make a plan of its own for every piece.',
-          from: s.from,
-          to: s.to,
-        }
-      : s,
-  );
-}
-
-// ---- set-up -----------------------------------------------------------------------------------
-
-/** What is said from the cast-on up to the first round. */
-function setUpsOf(statements: readonly Statement[], castOnAt: number): SetUp[] {
-  const out: SetUp[] = [];
-  for (let i = castOnAt + 1; i < statements.length; i++) {
-    const s = statements[i];
-    if (s.kind === 'round' || s.kind === 'work') break;
-    if (s.kind === 'set-up') out.push(s.setUp);
-  }
-  return out;
-}
-
-function joinOf(setUps: readonly SetUp[]): Join | null {
-  return setUps.find((s) => s.join !== null)?.join ?? null;
-}
-
-function placedMarkers(
-  castOn: CastOn | null,
-  setUps: readonly SetUp[],
-  count: number,
-  sides: number | null,
-): { markers: readonly number[] } {
-  const given = castOn?.markers ?? [];
-  if (given.length > 0) return { markers: given };
-  const corners = castOn?.cornerMarkers || setUps.some((s) => s.markers === 'corners');
-  for (const { markers } of setUps) {
-    const places = markers === null || markers === 'corners' ? null : placesOf(markers, count);
-    if (places) return { markers: places };
-  }
-  if (corners && sides !== null && sides > 1 && count % sides === 0) {
-    return { markers: placesOf({ every: count / sides }, count) ?? [] };
-  }
-  return { markers: [] };
-}
-
-/** "Divide evenly over 4 needles", "2 sts on each needle": each needle holds one side. */
-function needlesShared(setUps: readonly SetUp[], count: number): number | null {
-  for (const { perNeedle, needles } of setUps) {
-    if (perNeedle !== null && perNeedle > 0 && count % perNeedle === 0) return count / perNeedle;
-    if (needles !== null && needles > 1 && count % needles === 0) return needles;
-  }
-  return null;
-}
-
-// ---- flat or round ----------------------------------------------------------------------------
-
-function guessWorked(source: Source, statements: readonly Statement[]): 'round' | 'flat' {
-  let rounds = 0;
-  let rows = 0;
-  let sided = 0;
-  for (const s of statements) {
-    if (s.kind === 'round' && s.label) {
-      if (s.label.unit === 'round') rounds++;
-      else if (s.label.unit === 'row') rows++;
-      if (s.label.side) sided++;
-    } else if (s.kind === 'work') {
-      const text = source.norm.slice(s.from, s.to);
-      if (/\brounds?\b|\brnds?\b/.test(text)) rounds++;
-      else if (/\brows?\b/.test(text)) rows++;
-    }
-  }
-  const joins = statements.some(
-    (s) => (s.kind === 'set-up' && s.setUp.joins) || (s.kind === 'cast-on' && s.castOn?.join),
-  );
-  // Rows by their labels, and nothing joined: whatever is told of other pieces "knitted in the round".
-  const inRows = rows > 1 && rounds === 0 && !joins;
-  if (
-    !inRows &&
-    /(?:\bjoin(?:ing)?|work(?:ed)?|knit(?:ted)?)\b[^.\n]{0,50}\bround\b/.test(
-      source.norm.replace(NOT_JOINED, ' '),
-    )
-  ) {
-    return 'round';
-  }
-  if (sided > 0 && rounds === 0) return 'flat';
-  if (rounds === 0 && !joins && ROWS_SAID.test(source.norm)) return 'flat';
-  return rows > rounds ? 'flat' : 'round';
-}
-
-/** How a piece is worked that is not joined. */
-const ROWS_SAID =
-  /\b(?:work|works|worked|working|knit|knits|knitted|knitting|it|flat,?)\b[^.\n]{0,30}\b(?:back and forth|to and fro|flat|in rows|no joining)\b/;
-
-/** Row 1 faces the wrong side if the labels say so. */
-function firstWrongSide(statements: readonly Statement[]): boolean {
-  let rows = 0;
-  for (const s of statements) {
-    if (s.kind !== 'round' || !s.label) {
-      if (s.kind === 'work') return rows === 0 && beginsWrong(s.clauses[0]);
-      continue;
-    }
-    const { numbers, rule } = s.label;
-    let { side } = s.label;
-    if (side === null && numbers.length > 0 && (rule === 'ws' || rule === 'rs')) {
-      side = rule === 'ws' ? 'WS' : 'RS';
-    }
-    if (side !== null) {
-      const n = numbers.length > 0 ? numbers[0] : rows + 1;
-      const parity = (rows > 0 && numbers.length === 0 ? rows : n - 1) % 2 === 1;
-      return (side === 'WS') !== parity;
-    }
-    if (rule === null) rows += Math.max(1, numbers.length) * s.label.repeat;
-  }
-  return false;
-}
-
-/** "Starting with a purl row, work 6 rows in st st": stockinette purls on the wrong side. */
-function beginsWrong(clause: WorkClause): boolean {
-  const { startWith } = clause.tail;
-  const [[step]] = clause.kind === 'plain' ? clause.cycle : [[]];
-  const smooth = step?.kind === 'pattern' && step.rule === 'stockinette';
-  return startWith.includes('WS') || (smooth && startWith.includes('purl'));
-}
-
-function roundHeight({ gauges }: Headers): number | null {
-  const ground = gauges.find((g) => g.fabric === null || g.fabric === 'stockinette');
-  return ground?.roundMm ?? gauges.find((g) => g.roundMm !== null)?.roundMm ?? null;
-}
-
-// ---- the piece as a whole ---------------------------------------------------------------------
-
-const SIDE_WORDS: readonly (readonly [RegExp, number])[] = [
-  [/\btriang(?:le|ular)\b|\b(?:three|3)[\s-]*sided\b/, 3],
-  [/\bpentagon/, 5],
-  [/\bhexagon/, 6],
-  [/\boctagon/, 8],
-  [
-    /\bsquare\b(?!\s*(?:cm|in|inch))|\b(?:four|4)[\s-]*sided\b|\b(?:four|4)\s+(?:sides|corners)\b/,
-    4,
-  ],
-];
-
-function sidesNamed(text: string, title: string | null): number | null {
-  const named = /\b(\d{1,2}|three|four|five|six|eight)\s+(?:equal\s+)?sides\b/.exec(text);
-  if (named) {
-    const words: Record<string, number> = { three: 3, four: 4, five: 5, six: 6, eight: 8 };
-    const n = words[named[1]] ?? Number(named[1]);
-    if (n >= 1) return n;
-  }
-  for (const where of [title?.toLowerCase() ?? '', text]) {
-    for (const [re, n] of SIDE_WORDS) if (re.test(where)) return n;
-  }
-  return null;
-}
-
-function seamOf(headers: Headers, reader: HeaderReader, source: Source): Plan['seam'] {
-  if (headers.seam || reader.seamSaid) return headers.seam;
-  // Mattress stitch one stitch in from each edge takes one stitch of each (common practice).
-  if (
-    /\b(?:sew|seam|graft)\b[^.\n]{0,60}\b(?:seam|edges?|sides?|together|ends?)\b|\bmattress\s+st/.test(
-      source.norm,
-    )
-  ) {
-    return { begin: 1, end: 1 };
-  }
-  return null;
-}
-
-/** The first line of prose before the cast-on serves as title. */
-function titleOf(source: Source, statements: readonly Statement[]): string {
-  const first = statements[0];
-  if (first?.kind !== 'prose') return '';
-  const text = source.text
-    .slice(source.map[first.from], source.map[first.to])
-    .replace(/^[\s#*_>]+|[\s*_#]+$/g, '');
-  return text.length <= 80 ? text : '';
 }
