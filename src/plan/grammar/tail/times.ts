@@ -2,9 +2,8 @@
  * How many times, or for how many rounds or how long: "5 more times", "a total of 9 times", "for 10 rounds", "for
  * 5 cm". In: a cursor and the tail read so far. Out: true where something was read and kept.
  */
-import { STITCH_WORDS } from '../../lexicon/words.ts';
 import { isUnit, length, unit } from '../phrases.ts';
-import { says } from '../rules.ts';
+import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
 import { fromWhere } from './until.ts';
@@ -15,61 +14,44 @@ interface Times {
   readonly total: boolean;
 }
 
-/** `5 times`, `twice more`, `x 3`, `a further 8 times`, `a total of 9 times`, `6 times in all` */
+const LEAD = 'for|a|an|another|further|additional|extra|still|yet|again|in|all|total|of*';
+const MORE = 'more|further|additional|extra|again*';
+/** `5 times`, `twice more`, `x 3`, `a further 8 times`, `another time`, "repeat 5 more" */
+const OFTEN = [
+  `(|[? ${LEAD} # ${MORE} times|time|x ${MORE}`,
+  `(|[? ${LEAD} once|twice|thrice ${MORE}`,
+  `(|[? ${LEAD} x # ${MORE}`,
+  `${LEAD} time ${MORE}`,
+  `${LEAD} # more|further|additional|extra`,
+];
+/** "6 times in all", "5 more times (including the first)" */
+const BEHIND = [
+  'over? in all|total )|]?',
+  'over? altogether|total|overall )|]?',
+  '( in all|total )',
+  '( altogether )',
+  'over )|]?',
+  ')|]',
+];
+const SPELLED: Readonly<Record<string, number>> = { once: 1, twice: 2, thrice: 3, time: 1 };
+
 function readTimesPhrase(c: TokenCursor): Times | null {
   return c.attempt<Times>(() => {
-    const open =
-      c.mark('([') && (c.isNumber(1) || /^(?:x|once|twice)$/.test(c.word(1)))
-        ? c.eatMark('([')
-        : null;
-    let total = false;
-    let more = false;
-    c.phrase('for');
-    if (c.phrase('a total of') || (c.phrase('in all|total') && c.isNumber())) total = true;
-    else if (c.phrase('a|another') || c.phrase('an')) {
-      more = c.word(-1) === 'another';
-      if (c.phrase('further|additional|extra')) more = true;
-    } else if (c.phrase('another|further|additional')) more = true;
-    if (c.phrase('further|still|yet|again')) more = true;
-    let times: number | null = null;
-    const w = c.word();
-    if (w === 'once' || w === 'twice' || w === 'thrice') {
-      times = w === 'once' ? 1 : w === 'twice' ? 2 : 3;
-      c.i++;
-    } else if (w === 'x' && c.isNumber(1)) {
-      c.i++;
-      times = c.number();
-    } else if (c.word() === 'time' && more) {
-      times = 1;
-      c.i++;
-    } else {
-      times = c.number();
-      if (times === null) return null;
-      if (c.phrase('more|further|additional|extra')) more = true;
-      if (c.word() === 'x' && !c.isNumber(1)) c.i++;
-      else {
-        c.eatMark('-');
-        if (!c.phrase('times|time')) {
-          // "repeat 5 more"
-          if (!more || isUnit(c) || c.isWord(STITCH_WORDS)) return null;
-          if (!c.done && !c.mark('.,;)')) return null;
-        }
-      }
-    }
-    if (times === null || !Number.isInteger(times)) return null;
-    if (c.phrase('more|further|additional|extra|again')) more = true;
-    c.phrase('over');
-    if (c.phrase('in all|total') || c.phrase('altogether|total|overall')) total = true;
-    if (open) c.eatMark(')]');
-    c.attempt(() => {
-      if (!c.mark('(')) return null;
-      c.i++;
-      if (!(c.phrase('in all|total') || c.phrase('altogether'))) return null;
-      total = true;
-      return c.eatMark(')');
-    });
+    const start = c.i;
+    const open = c.mark('([');
+    const n = saysAny(c, OFTEN);
+    if (!n) return null;
+    let words = c.slice(start, c.i);
+    const more = /\b(?:more|another|further|additional|extra|still|yet|again)\b/.test(words);
+    const bare = /(?:more|further|additional|extra)$/.test(words) && !/time|x|ce\b/.test(words);
+    if (bare && (isUnit(c) || !(c.done || c.mark('.,;)')))) return null;
+    const times = n[0] ?? SPELLED[/\b(?:once|twice|thrice|time)\b/.exec(words)?.[0] ?? ''];
+    if (!Number.isInteger(times) || (c.word(-1) === 'x' && c.isNumber())) return null;
+    if (n.length === 0 && /\btime$/.test(words) && !more) return null;
+    if (open || !c.mark(')]')) saysAny(c, BEHIND);
+    words = c.slice(start, c.i);
     says(c, '( including|counting the? first|one|round* )');
-    return { times, more, total };
+    return { times, more, total: /\b(?:total|all|altogether|overall)\b/.test(words) };
   });
 }
 
