@@ -3,8 +3,8 @@
  * so that a text which is no plan at all stays readable.
  */
 
-import { endPositionAt, positionAt, type Source } from './lex/source.ts';
-import type { Diagnostic, Severity, TextPosition } from './plan.ts';
+import { endPositionAt, type Place, positionAt, type Source } from './lex/source.ts';
+import type { Diagnostic, Severity } from './plan.ts';
 
 /** More would bury the first ones. Chosen. */
 const MOST = 200;
@@ -19,6 +19,14 @@ function cut(message: string): string {
   );
 }
 
+/** A mistake at its place of the normalised text. */
+export interface Remark extends Place {
+  readonly severity: Severity;
+  readonly code: string;
+  readonly message: string;
+  readonly hint: string;
+}
+
 export class DiagnosticList {
   readonly #source: Source;
   readonly #seen = new Set<string>();
@@ -28,36 +36,36 @@ export class DiagnosticList {
     this.#source = source;
   }
 
-  /** Reports a mistake between two places of `source.norm`, unless the same one was reported there before. */
   /** So many are found that no more are kept. */
   get full(): boolean {
     return this.#found.length >= MOST;
   }
 
-  add(
-    severity: Severity,
-    code: string,
-    from: number,
-    to: number,
-    message: string,
-    hint = '',
-  ): void {
+  error(code: string, at: Place, message: string, hint = ''): void {
+    this.add({ severity: 'error', code, from: at.from, to: at.to, message, hint });
+  }
+
+  warn(code: string, at: Place, message: string, hint = ''): void {
+    this.add({ severity: 'warning', code, from: at.from, to: at.to, message, hint });
+  }
+
+  note(code: string, at: Place, message: string, hint = ''): void {
+    this.add({ severity: 'note', code, from: at.from, to: at.to, message, hint });
+  }
+
+  /** Reports a mistake at its place of `source.norm`, unless the same one was reported there before. */
+  add({ severity, code, from, to, message, hint }: Remark): void {
     const key = `${code}@${from}-${to}`;
     if (this.#seen.has(key) || this.full) return;
     this.#seen.add(key);
     if (code === 'unknown-word' && this.#again(message, from)) return;
-    this.#found.push({
-      from,
-      order: this.#found.length,
-      diagnostic: {
-        code,
-        severity,
-        message: cut(message),
-        from: positionAt(this.#source, from),
-        to: endPositionAt(this.#source, Math.max(to, from + 1)),
-        hint: cut(hint),
-      },
-    });
+    const diagnostic = {
+      ...{ code, severity, message: cut(message) },
+      from: positionAt(this.#source, from),
+      to: endPositionAt(this.#source, Math.max(to, from + 1)),
+      hint: cut(hint),
+    };
+    this.#found.push({ from, order: this.#found.length, diagnostic });
   }
 
   /** The same word unknown again: its lines are named where it was told first. */
@@ -76,16 +84,9 @@ export class DiagnosticList {
   }
 
   /** As `add`, at places of the original text. */
-  addAt(
-    severity: Severity,
-    code: string,
-    from: TextPosition,
-    to: TextPosition,
-    message: string,
-    hint: string,
-  ): void {
+  addAt({ severity, code, from, to, message, hint }: Diagnostic): void {
     const key = `${code}@${from.line}:${from.column}`;
-    if (this.#seen.has(key) || this.#found.length >= MOST) return;
+    if (this.#seen.has(key) || this.full) return;
     this.#seen.add(key);
     const offset = (this.#source.lineStarts[from.line - 1] ?? 0) + from.column - 1;
     const place = this.#source.map.findIndex((m) => m >= offset);

@@ -91,14 +91,14 @@ function readSizes(text: string, size: number | null, recallOf: (size: number) =
   }
   const { names, chosen } = sizes;
   const followed = `${sizes.count} sizes are given${names.length > 0 ? ` (${names.join(', ')})` : ''}; ${nameOf(sizes, chosen)} is followed`;
-  found.addAt(
-    'note',
-    'several-sizes',
-    plan.castOnAt,
-    plan.castOnAt,
-    followed,
-    'A line such as "Size: 2" chooses another.',
-  );
+  found.addAt({
+    severity: 'note',
+    code: 'several-sizes',
+    from: plan.castOnAt,
+    to: plan.castOnAt,
+    message: followed,
+    hint: 'A line such as "Size: 2" chooses another.',
+  });
   return { ...plan, sizes: { names, chosen, castOns }, diagnostics: found.list() };
 }
 
@@ -111,7 +111,7 @@ function addOtherSize(found: DiagnosticList, plan: Plan, other: Plan, name: stri
   const known = new Set(plan.diagnostics.map((d) => `${d.code} ${d.from.line}`));
   for (const d of other.diagnostics) {
     if (d.severity !== 'error' || known.has(`${d.code} ${d.from.line}`)) continue;
-    found.addAt(d.severity, d.code, d.from, d.to, `in the size ${name}: ${d.message}`, d.hint);
+    found.addAt({ ...d, message: `in the size ${name}: ${d.message}` });
     return;
   }
 }
@@ -223,11 +223,9 @@ function inOneName(
 }
 
 function sayTooLong(found: DiagnosticList): void {
-  found.add(
-    'error',
+  found.error(
     'text-too-long',
-    0,
-    1,
+    { from: 0, to: 1 },
     `this text is longer than a plan can be (1 MB, ${MOST_LINES.toLocaleString('en-US')} lines)`,
     'Keep one piece to a plan and leave out everything but its instructions.',
   );

@@ -3,20 +3,14 @@
  * so that nothing is read again later. Places are offsets in the normalised text (`lex/source.ts`);
  * between the nodes lies prose, which is a node too.
  */
+
+import type { Remark } from '../diagnostics.ts';
 import type { Place } from '../lex/source.ts';
-import type { JoinMethod, Severity } from '../plan.ts';
+import type { JoinMethod } from '../plan.ts';
 import type { StatedCount } from './steps/stated-counts.ts';
 import type { Step } from './steps/steps.ts';
 
 export type Parity = 'odd' | 'even' | 'rs' | 'ws' | 'other';
-
-/** A mistake met while reading, kept with the node until it is worked. */
-export interface Remark extends Place {
-  readonly severity: Severity;
-  readonly code: string;
-  readonly message: string;
-  readonly hint: string;
-}
 
 export interface RoundLabel {
   /** Numbers it names, as written; empty where it names none. */

@@ -97,11 +97,9 @@ export class Abbreviations {
       const consumes = Number(counted[1]);
       const makes = /^(?:no|0)/.test(counted[2]) ? 0 : Number(counted[2]);
       if (consumes > WIDEST_STITCH || makes > WIDEST_STITCH) {
-        found.add(
-          'error',
+        found.error(
           'own-stitch-too-wide',
-          from,
-          from + definition.length,
+          { from, to: from + definition.length },
           `one stitch can work or make at most ${WIDEST_STITCH} loops`,
         );
         return;
@@ -126,11 +124,9 @@ export class Abbreviations {
     if (read.unread > 0 || !read.hasStitches) {
       // An explanation in words of a stitch that everybody knows needs no reading.
       if (standard) return;
-      found.add(
-        'warning',
+      found.warn(
         'abbreviation-not-read',
-        nameFrom,
-        from + definition.length,
+        { from: nameFrom, to: from + definition.length },
         `the explanation of "${name}" could not be read`,
         `Give the stitches it works, or its counts: ${name} = works 2 makes 1`,
       );
@@ -173,11 +169,9 @@ export class Abbreviations {
     const first = this.#countsOf(parts[0] ?? '', from);
     const last = this.#countsOf(parts[parts.length - 1] ?? '', from);
     if (!first || !last || first.consumes > WIDEST_STITCH || last.makes > WIDEST_STITCH) {
-      found.add(
-        'warning',
+      found.warn(
         'abbreviation-not-read',
-        from,
-        from + text.length,
+        { from, to: from + text.length },
         `the explanation of "${name}" could not be read`,
         `Give its counts: ${name} = works 1 makes 1`,
       );

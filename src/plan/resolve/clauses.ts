@@ -144,12 +144,9 @@ export class ClauseWorker {
     if (changes.every((c) => c === eachPass || c === eachPass * sides)) return;
     if (times !== null && changes.reduce((sum, c) => sum + c, 0) === eachPass * times) return;
     const wrong = changes.find((c) => c !== eachPass) ?? 0;
-    const { from, to } = trimmed(piece.source, clause);
-    piece.found.add(
-      'error',
+    piece.found.error(
       'stated-change-wrong',
-      from,
-      to,
+      trimmed(piece.source, clause),
       `the text says ${stitches(Math.abs(eachPass))} ${eachPass < 0 ? 'fewer' : 'more'} each time, but these rounds make ${stitches(Math.abs(wrong))} ${wrong < 0 ? 'fewer' : 'more'}`,
       'Check the shaping round, or the number told.',
     );

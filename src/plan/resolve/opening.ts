@@ -12,20 +12,16 @@ import { MOST_STITCHES } from '../work/round-buffer.ts';
 export function checkCastOn(castOn: CastOn, at: Statement, found: DiagnosticList): number {
   for (const stated of castOn.stated) {
     if (stated === castOn.count) continue;
-    found.add(
-      'error',
+    found.error(
       'stated-count-wrong',
-      at.from,
-      at.to,
+      at,
       `${stated} is stated, but ${castOn.count} stitches are cast on`,
     );
   }
   if (castOn.count <= MOST_STITCHES) return castOn.count;
-  found.add(
-    'error',
+  found.error(
     'plan-too-big',
-    at.from,
-    at.to,
+    at,
     `more than ${MOST_STITCHES.toLocaleString('en-US')} stitches cannot be followed`,
   );
   return 0;
@@ -42,11 +38,9 @@ export function guessCastOn(statements: readonly Statement[], list: StitchRegist
 }
 
 export function sayNoCastOn(found: DiagnosticList, guess: number): void {
-  found.add(
-    'error',
+  found.error(
     'cast-on-missing',
-    0,
-    1,
+    { from: 0, to: 1 },
     guess > 0
       ? `the number of stitches to cast on is missing; the first round works ${guess}`
       : 'the number of stitches to cast on is missing',

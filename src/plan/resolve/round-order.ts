@@ -48,11 +48,9 @@ export class RoundOrder {
 
   #sayOutOfOrder(first: number, at: Place, section: Section): void {
     const twice = section.defs.has(first);
-    this.#piece.found.add(
-      'error',
+    this.#piece.found.error(
       twice ? 'round-described-twice' : 'round-out-of-order',
-      at.from,
-      at.to,
+      at,
       twice
         ? `round ${first} has been described already`
         : `round ${first} comes after round ${section.next - 1}`,

@@ -104,13 +104,11 @@ export class RoundReader {
   #steps(body: Extract<RoundBody, { kind: 'steps' }>, base: RoundDef, at: Place): RoundDef[] {
     const { found } = this.#piece;
     const unread = body.unread > 0;
-    for (const r of body.remarks) found.add(r.severity, r.code, r.from, r.to, r.message, r.hint);
+    for (const r of body.remarks) found.add(r);
     if (body.steps.length === 0 && !unread) {
-      found.add(
-        'error',
+      found.error(
         'round-empty',
-        at.from,
-        at.to,
+        at,
         'nothing is said about what to work here',
         'Write the stitches after the label, for example: knit.',
       );

@@ -246,7 +246,7 @@ export class RoundScope {
       case 'last':
         if (which.count > history.length) {
           const message = `the last ${which.count} rounds are repeated, but only ${history.length} have been worked`;
-          found.add('error', 'unknown-round', at.from, at.to, message);
+          found.error('unknown-round', at, message);
         }
         return history.slice(-which.count);
     }

@@ -89,11 +89,9 @@ class StatementWorker {
       }
       if (piece.ended) {
         if (!this.#lost(s)) continue;
-        piece.found.add(
-          'error',
+        piece.found.error(
           'rounds-after-ending',
-          s.from,
-          s.to,
+          s,
           'the piece has ended before this; it is not worked',
           'Only one piece is followed. Move the bind-off below its last round, or make this a plan of its own.',
         );
@@ -114,11 +112,9 @@ class StatementWorker {
     const ends = this.#statements.some((s) => s.kind === 'end' || s.kind === 'refused');
     if (ends || piece.ended || piece.stopped || piece.rounds.length === 0) return;
     const last = trimmed(piece.source, this.#statements[this.#statements.length - 1]);
-    piece.found.add(
-      'note',
+    piece.found.note(
       'ending-missing',
-      last.from,
-      last.to,
+      last,
       `nothing says how the piece ends: ${stitches(piece.count)} ${piece.count === 1 ? 'stays' : 'stay'} on the needles`,
       'End with a line such as: Bind off.',
     );
@@ -211,15 +207,12 @@ class StatementWorker {
     for (const { parts, each } of shares) {
       const all = parts === null ? null : parts * each;
       if (all === count || (all === null && count % each === 0)) continue;
-      const { from, to } = trimmed(piece.source, at);
       const said =
         all === null ? `${stitches(each)} each` : `${parts} times ${each}, ${all} in all,`;
       const message = `${said} ${all === null ? 'do not share out' : 'are not'} the ${stitches(count)} on the needles`;
-      piece.found.add(
-        'error',
+      piece.found.error(
         'stated-count-wrong',
-        from,
-        to,
+        trimmed(piece.source, at),
         message,
         'Check the count, or how it is shared.',
       );
@@ -346,12 +339,9 @@ class StatementWorker {
     piece.ended = !endingFollows && !keepsOnly(at.words);
     const { count } = at.words;
     if (count === null || count === piece.count || piece.counts.believed.active) return;
-    const { from, to } = trimmed(piece.source, at);
-    piece.found.add(
-      'error',
+    piece.found.error(
       'ending-count-wrong',
-      from,
-      to,
+      trimmed(piece.source, at),
       `this ends with ${stitches(count)}, but ${piece.count} are on the needles`,
       'Check the counts of the last rounds.',
     );

@@ -65,12 +65,9 @@ export class CountCheck {
       last && total === last.before
         ? 'That is the count before this round.'
         : `${stitches(off)} ${total > count ? 'fewer' : 'more'} than stated: check the decreases, or correct the number.`;
-    const { from, to } = trimmed(this.#source, at);
-    this.#found.add(
-      'error',
+    this.#found.error(
       'stated-count-wrong',
-      from,
-      to,
+      trimmed(this.#source, at),
       `the text says ${stitches(total)}, but ${count} ${count === 1 ? 'is' : 'are'} on the needles after this`,
       hint,
     );
@@ -102,12 +99,9 @@ export class CountCheck {
     const real = last.after - last.before;
     if (change === 0 || real === change || real === change * (this.sides ?? 1)) return;
     const word = change < 0 ? 'decreased' : 'increased';
-    const { from, to } = trimmed(this.#source, at);
-    this.#found.add(
-      'error',
+    this.#found.error(
       'stated-change-wrong',
-      from,
-      to,
+      trimmed(this.#source, at),
       `the text says ${stitches(Math.abs(change))} are ${word}, but the count goes from ${last.before} to ${last.after}`,
       'Count the decreases and increases of this round.',
     );
@@ -122,7 +116,7 @@ export class CountCheck {
     message: string,
     hint = '',
   ): void {
-    if (!this.believed.active) this.#found.add('error', code, at.from, at.to, message, hint);
+    if (!this.believed.active) this.#found.error(code, at, message, hint);
     this.believed.beginWith(target, needle);
   }
 }

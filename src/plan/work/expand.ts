@@ -4,6 +4,7 @@
  * there: what is asked beyond them is only counted, what is left over is knitted.
  */
 
+import type { Remark } from '../diagnostics.ts';
 import {
   type GroupStep,
   isTarget,
@@ -25,7 +26,7 @@ import {
   stopOf,
 } from './round-context.ts';
 import { RoundMarkers } from './round-markers.ts';
-import { hasError, type Problem, RoundProblems, stitches } from './round-problems.ts';
+import { hasError, RoundProblems, stitches } from './round-problems.ts';
 import { workParts, workSides } from './side-shares.ts';
 import { FixedCounts, hasEnd, isPart, isPure } from './step-extent.ts';
 
@@ -37,7 +38,7 @@ export interface WorkedRound {
   readonly claimed: number;
   readonly markers: number[];
   readonly roundMarker: boolean;
-  readonly problems: readonly Problem[];
+  readonly problems: readonly Remark[];
   /** Stitches worked before the row was turned early; null where it was not. */
   readonly turnedAt: number | null;
 }

@@ -13,7 +13,7 @@ export function noteJoin(
 ): void {
   if (worked !== 'round' || join.halfTurns === 0) return;
   const say = (code: string, message: string, hint: string) =>
-    found.addAt('note', code, castOnAt, castOnAt, message, hint);
+    found.addAt({ severity: 'note', code, from: castOnAt, to: castOnAt, message, hint });
   if (assumed) {
     say(
       'twist-taken-as-full-turn',

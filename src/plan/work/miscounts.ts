@@ -2,11 +2,11 @@
  * A round that does not work the stitches that are there: how it is said, and the most likely cause.
  * Input: the round, the count before it and what it works. Output: a diagnostic, or words for its hint.
  */
-import type { DiagnosticList } from '../diagnostics.ts';
+import type { DiagnosticList, Remark } from '../diagnostics.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import type { PlanRound } from '../plan.ts';
 import type { RoundDef } from '../resolve/round-defs.ts';
-import { type Problem, stitches } from './round-problems.ts';
+import { stitches } from './round-problems.ts';
 
 /** What the likely cause is judged by. */
 export interface Surroundings {
@@ -25,7 +25,7 @@ export function reportRound(
   def: RoundDef,
   before: number,
   claimed: number,
-  problems: readonly Problem[],
+  problems: readonly Remark[],
   around: Surroundings,
 ): void {
   if (found.full) return;
@@ -34,29 +34,20 @@ export function reportRound(
     // What follows the first mistake of a round is mostly its consequence.
     if (fatal || (p.severity === 'error' && def.failed)) continue;
     if (p.severity === 'error') fatal = true;
-    found.add(p.severity, p.code, p.from, p.to, p.message, p.hint);
+    found.add(p);
   }
   if (fatal || claimed === before || (def.unread && def.failed)) return;
   if (def.unread) {
     const message = `some words of this were not followed, and the rest works ${stitches(claimed)} of ${before}`;
-    found.add(
-      'error',
-      'words-not-followed',
-      def.from,
-      def.to,
-      message,
-      'Say it as for example: k2, ssk, k to end.',
-    );
+    found.error('words-not-followed', def, message, 'Say it as for example: k2, ssk, k to end.');
     return;
   }
   const what = around.inRound ? 'round' : 'row';
   const many = claimed > before;
   const off = many ? `${claimed - before} too many` : `${before - claimed} left over`;
-  found.add(
-    'error',
+  found.error(
     many ? 'too-many-stitches-worked' : 'stitches-left-unworked',
-    def.from,
-    def.to,
+    def,
     `this ${what} works ${stitches(claimed)} but ${before} ${before === 1 ? 'is' : 'are'} on the needles: ${off}`,
     likelyCause(def, before, claimed, around),
   );

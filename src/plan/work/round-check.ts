@@ -53,8 +53,7 @@ export class RoundCheck {
       return false;
     }
     for (const p of worked.problems) {
-      if (p.severity === 'note')
-        this.#found.add(p.severity, p.code, p.from, p.to, p.message, p.hint);
+      if (p.severity === 'note') this.#found.add(p);
     }
     const agrees = ok && (stated === null || stated === worked.after);
     if (agrees && stated !== null) {

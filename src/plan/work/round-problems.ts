@@ -1,27 +1,20 @@
 /**
  * What does not come out while one round is worked, in a knitter's words and in the order it was met.
- * Input: a step and what is wrong with it. Output: `Problem`s, which the caller reports or holds back.
+ * Input: a step and what is wrong with it. Output: remarks, which the caller reports or holds back.
  */
 
+import type { Remark } from '../diagnostics.ts';
 import type { Place } from '../lex/source.ts';
-import type { Severity } from '../plan.ts';
-
-export interface Problem extends Place {
-  readonly severity: Severity;
-  readonly code: string;
-  readonly message: string;
-  readonly hint: string;
-}
 
 export class RoundProblems {
-  readonly all: Problem[] = [];
+  readonly all: Remark[] = [];
 
-  error(at: Place, code: string, message: string, hint = ''): void {
-    this.all.push({ severity: 'error', code, from: at.from, to: at.to, message, hint });
+  error({ from, to }: Place, code: string, message: string, hint = ''): void {
+    this.all.push({ severity: 'error', code, from, to, message, hint });
   }
 
-  warn(at: Place, code: string, message: string, hint = ''): void {
-    this.all.push({ severity: 'warning', code, from: at.from, to: at.to, message, hint });
+  warn({ from, to }: Place, code: string, message: string, hint = ''): void {
+    this.all.push({ severity: 'warning', code, from, to, message, hint });
   }
 
   get failed(): boolean {
@@ -29,7 +22,7 @@ export class RoundProblems {
   }
 }
 
-export function hasError(problems: readonly Problem[]): boolean {
+export function hasError(problems: readonly Remark[]): boolean {
   return problems.some((p) => p.severity === 'error');
 }
 

@@ -3,7 +3,7 @@
  * whole one closes, and the join that they cannot stand on. In: the plan as read. Out: diagnostics, each said once.
  */
 import type { DiagnosticList } from '../diagnostics.ts';
-import type { Plan, PlanRound } from '../plan.ts';
+import type { Plan, PlanRound, Severity } from '../plan.ts';
 import { isUnworked } from '../stitches/stitch-kind.ts';
 
 /** The text speaks of working wraps with their stitches: `pick up the wraps`, `lifting each wrap`, `hide wraps`. */
@@ -15,12 +15,12 @@ export function noteShortRows(plan: Omit<Plan, 'diagnostics'>, found: Diagnostic
   const turned = rounds.filter((round) => round.shortRow && round.shortRow.turnedAt !== null);
   if (turned.length === 0) return;
   const say = (
-    severity: 'error' | 'warning' | 'note',
+    severity: Severity,
     code: string,
     { from, to }: PlanRound,
     message: string,
     hint: string,
-  ) => found.addAt(severity, code, from, to, message, hint);
+  ) => found.addAt({ severity, code, from, to, message, hint });
   if (plan.join.halfTurns !== 0) {
     say(
       'error',

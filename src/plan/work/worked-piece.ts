@@ -212,11 +212,9 @@ export class WorkedPiece {
 
   #checkSide(def: RoundDef, wrongSide: boolean): void {
     if (def.side === null || this.inRound || (def.side === 'WS') === wrongSide) return;
-    this.found.add(
-      'warning',
+    this.found.warn(
       'side-mismatch',
-      def.from,
-      def.to,
+      def,
       `this is called a ${def.side} row, but the ${wrongSide ? 'wrong' : 'right'} side faces here`,
       'A row seems to be missing, or one too many is worked before it.',
     );
@@ -249,11 +247,9 @@ export class WorkedPiece {
     if (this.#fittedAt.has(said.from)) return;
     this.#fittedAt.add(said.from);
     const name = def.label.replace(/ \(.*$/, '');
-    this.found.add(
-      'note',
+    this.found.note(
       'repeat-fitted',
-      said.from,
-      trimmed(this.source, said).to,
+      trimmed(this.source, said),
       `${name} is written for ${stitches(fixed)}; here its plain stitches are taken as ${fixed > this.count ? 'fewer' : 'more'}, so that it fits the ${this.count} on the needles`,
       'If an earlier count is wrong, this does not show here: state the counts.',
     );
@@ -285,11 +281,9 @@ export class WorkedPiece {
   roundsFor(mm: number, at: Place): number | null {
     const { roundMm } = this.#setting;
     if (roundMm === null) {
-      this.found.add(
-        'error',
+      this.found.error(
         'length-without-gauge',
-        at.from,
-        at.to,
+        at,
         'a length is given, but no gauge says how many rounds that is',
         'Add a line such as: Gauge: 22 sts and 30 rounds = 10 cm.',
       );
@@ -313,7 +307,7 @@ export class WorkedPiece {
   /** Reports words that cannot be followed; counts after them are no news. */
   sayLost(code: string, at: Place, message: string, hint = ''): void {
     this.counts.believed.begin(null);
-    this.found.add('error', code, at.from, at.to, message, hint);
+    this.found.error(code, at, message, hint);
   }
 
   /** Reports a sentence that could instruct and that nothing has followed. */
@@ -335,10 +329,9 @@ export class WorkedPiece {
 
   /** Says how many rounds a length was taken for. */
   noteLength(rounds: number, at: Place): void {
-    const { from, to } = trimmed(this.source, at);
     const what = this.inRound ? 'round' : 'row';
     const message = `at the stated gauge this is ${rounds} ${what}${rounds === 1 ? '' : 's'}`;
-    this.found.add('note', 'length-in-rounds', from, to, message);
+    this.found.note('length-in-rounds', trimmed(this.source, at), message);
   }
 
   /** The round is what it is called: of plain stitches, one sort alone contradicts the other; sides only count in rows. */
@@ -386,7 +379,7 @@ export class WorkedPiece {
 
   #stop(at: Place, code: string, message: string, hint: string): void {
     this.#stopped = true;
-    this.found.add('error', code, at.from, at.to, message, hint);
+    this.found.error(code, at, message, hint);
   }
 
   /** Says so where a limit has been passed in the last round. */

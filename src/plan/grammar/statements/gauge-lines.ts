@@ -129,14 +129,8 @@ export class GaugeLines {
   }
 
   #problem(severity: 'error' | 'warning', from: number, to: number, message: string): void {
-    this.#found.add(
-      severity,
-      'gauge-not-read',
-      from,
-      to,
-      message,
-      'For example: 22 sts and 30 rounds = 10 cm in stockinette.',
-    );
+    const hint = 'For example: 22 sts and 30 rounds = 10 cm in stockinette.';
+    this.#found.add({ severity, code: 'gauge-not-read', from, to, message, hint });
   }
 
   /** True where a gauge was read. `headed`: the text says that one stands here. */

@@ -194,11 +194,9 @@ export class HeaderReader {
     else if (/^join/.test(key)) {
       h.join = readJoin(value);
       if (!h.join) {
-        this.#found.add(
-          'warning',
+        this.#found.warn(
           'join-not-read',
-          from,
-          line.to,
+          { from, to: line.to },
           'this way of joining is not known here; read as a plain join',
           'Write plain, crossed, extra stitch, or twisted by 1 half turn.',
         );
@@ -224,11 +222,9 @@ export class HeaderReader {
       } else this.#seamSaid ||= false;
     } else if (round) this.headers.worked = 'round';
     else {
-      this.#found.add(
-        'warning',
+      this.#found.warn(
         'worked-not-read',
-        from,
-        to,
+        { from, to },
         'it is not clear from this whether the piece is worked flat or in the round',
         'Write: in the round, flat, or flat with 2 seam stitches, then seamed.',
       );
@@ -264,11 +260,9 @@ export class HeaderReader {
   }
 
   #notDefined(from: number, to: number): void {
-    this.#found.add(
-      'warning',
+    this.#found.warn(
       'abbreviation-not-read',
-      from,
-      to,
+      { from, to },
       'this abbreviation could not be read',
       'For example: Abbreviation: dd = s2kp',
     );

@@ -3,9 +3,10 @@
  * noticed on the way: counts stated, words that could not be read. Input: text and where it stands in
  * the normalised source. Output: matches at the place, diagnostics with their place in the source.
  */
+
+import type { Remark } from '../../diagnostics.ts';
 import type { Place } from '../../lex/source.ts';
 import type { Severity } from '../../plan.ts';
-import type { Remark } from '../ast.ts';
 import type { DeclaredRepeats } from './declared-repeats.ts';
 import type { StatedCount } from './stated-counts.ts';
 import type { Amount, GroupStep, Step, StitchStep } from './steps.ts';

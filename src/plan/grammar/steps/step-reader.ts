@@ -4,8 +4,8 @@
  * out. The wordings of each sort of step have files of their own; this one is the order they are tried in.
  */
 
+import type { Remark } from '../../diagnostics.ts';
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
-import type { Remark } from '../ast.ts';
 import { type Announced, readAgain, readAnnouncement } from './announcements.ts';
 import { readAlternation, repeatedBracket } from './bracket-repeats.ts';
 import { readBracketedRemark, readDefinition } from './bracketed-remarks.ts';
