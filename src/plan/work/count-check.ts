@@ -83,12 +83,9 @@ export class CountCheck {
   #checkShare({ total, perSide }: StatedCount, at: Place, count: number): void {
     const { sides } = this;
     if (total === null || perSide === null || sides === null || perSide * sides === count) return;
-    const { from, to } = trimmed(this.#source, at);
-    this.#found.add(
-      'error',
+    this.#found.error(
       'stated-count-wrong',
-      from,
-      to,
+      trimmed(this.#source, at),
       `the text says ${perSide} on each of ${sides} sides, which makes ${perSide * sides}, but ${stitches(count)} are on the needles after this`,
       'Check the count, or how it is shared.',
     );
