@@ -12,6 +12,14 @@ interface Wording {
   readonly as: string | ((m: RegExpExecArray) => string | null);
 }
 
+/** Words, whatever their capitals, and what they are read as; `^` and `$` are ends of lines. */
+const reads =
+  (as: Wording['as']) =>
+  (words: TemplateStringsArray, ...parts: readonly string[]): Wording => ({
+    re: new RegExp(String.raw(words, ...parts), 'gim'),
+    as,
+  });
+
 const STS = '(?:stitches|sts\\.?|st|stitch|loops)';
 const WORK_UNIT = '(?:rounds?|rnds?|rds?|rows?)';
 const ROMAN = '[IVX]{1,6}';
@@ -51,257 +59,164 @@ const PLAINLY = '(?: (?:plain|even|straight|throughout|all round|all the way rou
 
 const WORDINGS: readonly Wording[] = [
   // "From here on all odd rounds are knitted", "every right side row is: knit to …"
-  {
-    re: new RegExp(
-      `${BEGINS}(${FROM_HERE},? )?(${RULED})(${ON_THEN})?(?:,? (?:you|we|i)(?: (?:just|simply|only|then|always|will))?(?= (?:knit|purl|work|k\\d|p\\d|k2tog|ssk|decrease|increase|repeat)\\b)|(?: (?:is|are|will be|goes?|reads?))((?: (?:all|both|always|simply|just|then|to be|worked))*)(?: (knitted|knit|purled|purl|plain)${PLAINLY}(?=[ ]?(?:[.;,]|$))|:|(?= (?:[*([]|[kp]\\d|k2tog|kfb|ssk|skp|yo|knit to|purl to|knit all|purl all|k to|p to))))?(?![a-z])`,
-      'gim',
-    ),
-    as: (m) => {
-      const [all, lead, rounds, then, , verb] = m;
-      const told = all.length > (lead ?? '').length + rounds.length + (then ?? '').length;
-      if (!then && !told) return null;
-      const did = verb === undefined ? '' : /^p(?!l)/i.test(verb) ? ' purl' : ' knit';
-      return `${rounds}${told ? ':' : ''}${did}`;
-    },
-  },
+  reads((m) => {
+    const [all, lead, rounds, then, , verb] = m;
+    const told = all.length > (lead ?? '').length + rounds.length + (then ?? '').length;
+    if (!then && !told) return null;
+    const did = verb === undefined ? '' : /^p(?!l)/i.test(verb) ? ' purl' : ' knit';
+    return `${rounds}${told ? ':' : ''}${did}`;
+  })`${BEGINS}(${FROM_HERE},? )?(${RULED})(${ON_THEN})?(?:,? (?:you|we|i)(?: (?:just|simply|only|then|always|will))?(?= (?:knit|purl|work|k\d|p\d|k2tog|ssk|decrease|increase|repeat)\b)|(?: (?:is|are|will be|goes?|reads?))((?: (?:all|both|always|simply|just|then|to be|worked))*)(?: (knitted|knit|purled|purl|plain)${PLAINLY}(?=[ ]?(?:[.;,]|$))|:|(?= (?:[*([]|[kp]\d|k2tog|kfb|ssk|skp|yo|knit to|purl to|knit all|purl all|k to|p to))))?(?![a-z])`,
   // "Knit every odd round from here on"
-  {
-    re: new RegExp(`${BEGINS}(knit|purl) (${RULED})${ON_THEN}?${PLAINLY}(?=[ ]?(?:[.;]|$))`, 'gim'),
-    as: '$2: $1',
-  },
+  reads('$2: $1')`${BEGINS}(knit|purl) (${RULED})${ON_THEN}?${PLAINLY}(?=[ ]?(?:[.;]|$))`,
   { re: TABLE_MARKS, as: ([mark]) => tableMark(mark) },
   // "until you've 16 sts", "there's 48 left"
-  { re: /\b(you|we|they|i)['’]ve\b/gi, as: '$1 have' },
-  { re: /\b(you|we|they)['’]re\b/gi, as: '$1 are' },
-  { re: /\b(there|that|it|here)['’]s\b/gi, as: '$1 is' },
-  { re: /\b(you|we|they|i|it|that)['’]ll\b/gi, as: '$1 will' },
+  reads('$1 have')`\b(you|we|they|i)['’]ve\b`,
+  reads('$1 are')`\b(you|we|they)['’]re\b`,
+  reads('$1 is')`\b(there|that|it|here)['’]s\b`,
+  reads('$1 will')`\b(you|we|they|i|it|that)['’]ll\b`,
   // "Rnd 2   Ndl 1-4: k1, yo"
-  {
-    re: /^([ \t]{0,8}(?:rounds?|rnds?|rows?)[ ]?\d{1,4})[ ]{1,6}(?=(?:(?:needles?|ndls?)[ ]?\d|(?:each|every) needle:))/gim,
-    as: '$1: ',
-  },
+  reads(
+    '$1: ',
+  )`^([ \t]{0,8}(?:rounds?|rnds?|rows?)[ ]?\d{1,4})[ ]{1,6}(?=(?:(?:needles?|ndls?)[ ]?\d|(?:each|every) needle:))`,
   // "repeat *-* the whole round"
-  {
-    re: /\b(rep|repeat)\.? \*[ ]?[-–][ ]?\*(?: (?:the )?(?:whole|entire) (?:round|rnd|row))?/gi,
-    as: '$1 from * to *',
-  },
+  reads(
+    '$1 from * to *',
+  )`\b(rep|repeat)\.? \*[ ]?[-–][ ]?\*(?: (?:the )?(?:whole|entire) (?:round|rnd|row))?`,
   // "kfb in each of next 5 sts"
-  { re: /\bin(?:to)? each of (?:the )?next (\d{1,3}) (sts|stitches)\b/gi, as: 'in next $1 $2' },
+  reads('in next $1 $2')`\bin(?:to)? each of (?:the )?next (\d{1,3}) (sts|stitches)\b`,
   // "k2tog, move the marker *"
-  {
-    re: /([,;] )(?:move|pass|shift) (?:the |your )?marker(?=[ ]?[,*;.)\]])/gi,
-    as: '$1slip marker',
-  },
+  reads('$1slip marker')`([,;] )(?:move|pass|shift) (?:the |your )?marker(?=[ ]?[,*;.)\]])`,
   // "Wool: any. Needles: 4 mm. Tension: 20 sts, 40 rows = 10 cm"
-  { re: /([.*])[ ]{1,4}\*?(gauge|tension)\*?:\*?(?=[ ]?\d)/gi, as: '$1\n$2:' },
+  reads('$1\n$2:')`([.*])[ ]{1,4}\*?(gauge|tension)\*?:\*?(?=[ ]?\d)`,
   // "CO: 97 sts / Worked: flat / Needles: 4 mm"
-  {
-    re: /(?<=\S)[ ]{1,4}[/|;·•][ ]{1,4}\*?(gauge|tension|worked|construction|needles|yarn|sides|seam)\*?:\*?(?=[ ]?\S)/gi,
-    as: '\n$1:',
-  },
+  reads(
+    '\n$1:',
+  )`(?<=\S)[ ]{1,4}[/|;·•][ ]{1,4}\*?(gauge|tension|worked|construction|needles|yarn|sides|seam)\*?:\*?(?=[ ]?\S)`,
   // "Needle: 3.75 mm      Gauge: 22 sts / 32 rnds = 10 cm"
-  { re: /(?<=\S)[ \t]{3,40}(gauge|tension):(?=[ ]?\d)/gi, as: '\n$1:' },
+  reads('\n$1:')`(?<=\S)[ \t]{3,40}(gauge|tension):(?=[ ]?\d)`,
   // "Rnd 5: k all / Sts: 88"
-  {
-    re: /\/[ ]?sts?(?: after (?:rnd|round|row|r) ?\d{1,4})?:[ ]?(\d{1,5})(?=[ \t]*$)/gim,
-    as: ' ($1 sts)',
-  },
+  reads(' ($1 sts)')`/[ ]?sts?(?: after (?:rnd|round|row|r) ?\d{1,4})?:[ ]?(\d{1,5})(?=[ \t]*$)`,
   // "take in 8 stitches", "without taking in"; not "take in the ends"
-  {
-    re: /\b(?:tak(?:e|ing|es)|took|taken)[ ]in\b(?! (?:all |the |any |loose )*ends?\b)/gi,
-    as: ([was]) => (/ing/i.test(was) ? 'decreasing' : 'decrease'),
-  },
-  { re: /\b(k|p)\.[ ]?wise\b/gi, as: '$1wise' },
-  { re: /^([ \t•*-]*)r\.[ ]?(?=\d)/gim, as: '$1r' },
+  reads(([was]) =>
+    /ing/i.test(was) ? 'decreasing' : 'decrease',
+  )`\b(?:tak(?:e|ing|es)|took|taken)[ ]in\b(?! (?:all |the |any |loose )*ends?\b)`,
+  reads('$1wise')`\b(k|p)\.[ ]?wise\b`,
+  reads('$1r')`^([ \t•*-]*)r\.[ ]?(?=\d)`,
   // "1/ purl"
-  { re: /^([ \t]*\d{1,3})[ ]?\/(?=[ ]+[a-z*([])/gim, as: '$1:' },
+  reads('$1:')`^([ \t]*\d{1,3})[ ]?/(?=[ ]+[a-z*([])`,
   // "<72>", "/72/" at the end of a line
-  { re: /[</|][ ]?(\d{1,5})([ ]?(?:sts?|stitches))?[ ]?[>/|](?=[ \t]{0,4}$)/gim, as: '=$1' },
+  reads('=$1')`[</|][ ]?(\d{1,5})([ ]?(?:sts?|stitches))?[ ]?[>/|](?=[ \t]{0,4}$)`,
   // "<88 sts / 22 per side>"
-  { re: /<([^<>\n]{0,40}\d[^<>\n]{0,40})>(?=[ \t]{0,4}\.?[ \t]{0,4}$)/gim, as: '($1)' },
+  reads('($1)')`<([^<>\n]{0,40}\d[^<>\n]{0,40})>(?=[ \t]{0,4}\.?[ \t]{0,4}$)`,
   // "1. round:", "2.-4. row:"
-  {
-    re: /^([ \t•*-]*)(\d{1,3})\.(?:[ ]?(-|–|to|and|&)[ ]?(\d{1,3})\.)?[ ]?(rounds?|rnds?|rds?|rows?|r|tours?|runden?|reihen?|omg|omgang|varv|giro|vuelta|rang)(?=[ ]?(?:[:(]|[–-](?![ ]?(?:rou?nd|row))))/gim,
-    as: ([, lead, from, join, to, unit]) =>
+  reads(
+    ([, lead, from, join, to, unit]) =>
       `${lead}${/^(?:row|r$|reihe|rang)/i.test(unit) ? 'row' : 'round'} ${from}${to ? `${/^[-–]$/.test(join) ? '-' : ` ${join} `}${to}` : ''}`,
-  },
+  )`^([ \t•*-]*)(\d{1,3})\.(?:[ ]?(-|–|to|and|&)[ ]?(\d{1,3})\.)?[ ]?(rounds?|rnds?|rds?|rows?|r|tours?|runden?|reihen?|omg|omgang|varv|giro|vuelta|rang)(?=[ ]?(?:[:(]|[–-](?![ ]?(?:rou?nd|row))))`,
   // "Course 1:", "Tour 1:", "Line 1:"
-  {
-    re: /^([ \t•*-]*)(?:line|course|tour|rang|runde|pass|omgang|toer|giro|vuelta)[ ]?(\d{1,3})(?=[ ]?(?:[:.)–-]|and\b|to\b|&))/gim,
-    as: '$1round $2',
-  },
+  reads(
+    '$1round $2',
+  )`^([ \t•*-]*)(?:line|course|tour|rang|runde|pass|omgang|toer|giro|vuelta)[ ]?(\d{1,3})(?=[ ]?(?:[:.)–-]|and\b|to\b|&))`,
   // "knit all the stitches together two by two"
-  {
-    re: new RegExp(
-      `\\b(?:(?:knit|work) (?:1|one|a|the next|the last) (?:round|rnd|row) (?:in which|where) )?(?:(knit|k|purl|p|work) (?:all |the |of |your )*(?:stitches|sts) (?:together )?${PAIRS}(?: together)?|(knit|k|purl|p|work) every (?:two|2) (?:stitches|sts) tog(?:ether)?|(?:all |the |of )*(?:stitches|sts) are (?:then |now |all )?(knitted|purled|worked) (?:together )?${PAIRS}(?: together)?|every (?:two|2) (?:stitches|sts) are (?:then |now |all )?(knitted|purled|worked) together)(?: (?:to the end|all the way round|all round|throughout)(?: of the (?:round|rnd|row))?)?(?![a-z])`,
-      'gi',
-    ),
-    as: (m) => (/^p/i.test(m[1] ?? m[2] ?? m[3] ?? m[4] ?? '') ? 'p2tog to end' : 'k2tog to end'),
-  },
+  reads((m) =>
+    /^p/i.test(m[1] ?? m[2] ?? m[3] ?? m[4] ?? '') ? 'p2tog to end' : 'k2tog to end',
+  )`\b(?:(?:knit|work) (?:1|one|a|the next|the last) (?:round|rnd|row) (?:in which|where) )?(?:(knit|k|purl|p|work) (?:all |the |of |your )*(?:stitches|sts) (?:together )?${PAIRS}(?: together)?|(knit|k|purl|p|work) every (?:two|2) (?:stitches|sts) tog(?:ether)?|(?:all |the |of )*(?:stitches|sts) are (?:then |now |all )?(knitted|purled|worked) (?:together )?${PAIRS}(?: together)?|every (?:two|2) (?:stitches|sts) are (?:then |now |all )?(knitted|purled|worked) together)(?: (?:to the end|all the way round|all round|throughout)(?: of the (?:round|rnd|row))?)?(?![a-z])`,
   // "all the stitches of round 5 are knitted"
-  {
-    re: new RegExp(
-      `${NO_TIME}\\b(?:all (?:of )?(?:the )?(?:stitches|sts)|every (?:stitch|st)) (?:of|in|on) (?:the )?(${WORK_UNIT} \\d+|(?:next|last|first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|\\d+(?:st|nd|rd|th)) (?:round|rnd|row)) (?:is|are) (?:then |now |to be )?(knitted|knit|purled)(?![a-z])`,
-      'gi',
-    ),
-    as: ([, what, verb]) => `${what}: ${VERBS[verb.toLowerCase()]}`,
-  },
+  reads(
+    ([, what, verb]) => `${what}: ${VERBS[verb.toLowerCase()]}`,
+  )`${NO_TIME}\b(?:all (?:of )?(?:the )?(?:stitches|sts)|every (?:stitch|st)) (?:of|in|on) (?:the )?(${WORK_UNIT} \d+|(?:next|last|first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|\d+(?:st|nd|rd|th)) (?:round|rnd|row)) (?:is|are) (?:then |now |to be )?(knitted|knit|purled)(?![a-z])`,
   // "until you are back at the beginning of the round"
-  {
-    re: /\buntil (?:you (?:are|come|get) )?back (?:at|to) (?:the (?:beginning|start|marker)(?: of the (?:round|rnd))?|where you (?:began|started|begin))(?![a-z])/gi,
-    as: 'to end',
-  },
+  reads(
+    'to end',
+  )`\buntil (?:you (?:are|come|get) )?back (?:at|to) (?:the (?:beginning|start|marker)(?: of the (?:round|rnd))?|where you (?:began|started|begin))(?![a-z])`,
   // "y.fwd.", "w.r.n.", "p.2 s.s.o.", "C.4 F.", "g.st."
-  {
-    re: /\b([wy])\.[ ]?(fwd|rn|on|o|r\.n|o\.n)\b\.?/gi,
-    as: ([, w, way]) => `${w}${way.replace('.', '')}`,
-  },
-  { re: /\bp\.?[ ]?(2)?[ ]?s\.[ ]?s\.[ ]?o\b\.?/gi, as: 'p$1sso' },
-  { re: /\b([ctm])\.?[ ]?(\d{1,2})[ ]?([fblr])\b\.(?!\d)/gi, as: '$1$2$3' },
-  { re: /\bst\.[ ]?st\b(?:\.(?=[ ]*[,;:)(a-z]))?/gi, as: 'stst' },
-  {
-    re: /\b([gm])\.[ ]?st\b(?:\.(?=[ ]*[,;:)(a-z]))?/gi,
-    as: ([, w]) => `${/g/i.test(w) ? 'garter' : 'moss'} st`,
-  },
+  reads(([, w, way]) => `${w}${way.replace('.', '')}`)`\b([wy])\.[ ]?(fwd|rn|on|o|r\.n|o\.n)\b\.?`,
+  reads('p$1sso')`\bp\.?[ ]?(2)?[ ]?s\.[ ]?s\.[ ]?o\b\.?`,
+  reads('$1$2$3')`\b([ctm])\.?[ ]?(\d{1,2})[ ]?([fblr])\b\.(?!\d)`,
+  reads('stst')`\bst\.[ ]?st\b(?:\.(?=[ ]*[,;:)(a-z]))?`,
+  reads(
+    ([, w]) => `${/g/i.test(w) ? 'garter' : 'moss'} st`,
+  )`\b([gm])\.[ ]?st\b(?:\.(?=[ ]*[,;:)(a-z]))?`,
   // "In round 2, 8 stitches are decreased"
-  {
-    re: new RegExp(
-      `(?<=\\b(?:in|on) (?:(?:the )?(?:first|second|third|fourth|fifth|sixth|next|following|last|\\d+(?:st|nd|rd|th)) )?(?:round|rnd|row)(?: \\d+)?,? )(${COUNT} ${STS}) are (?:then |now )?(de|in)creased(?![a-z])`,
-      'gi',
-    ),
-    as: '$2crease $1',
-  },
+  reads(
+    '$2crease $1',
+  )`(?<=\b(?:in|on) (?:(?:the )?(?:first|second|third|fourth|fifth|sixth|next|following|last|\d+(?:st|nd|rd|th)) )?(?:round|rnd|row)(?: \d+)?,? )(${COUNT} ${STS}) are (?:then |now )?(de|in)creased(?![a-z])`,
   // "and knit the sixth."
-  {
-    re: /(?<=\band |, )(knit|purl) the (first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th))(?=[ ]?[.;])/gi,
-    as: ([, verb, which]) => `${which} round: ${verb}`,
-  },
+  reads(
+    ([, verb, which]) => `${which} round: ${verb}`,
+  )`(?<=\band |, )(knit|purl) the (first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th))(?=[ ]?[.;])`,
   // "the fourth round you just knit"
-  {
-    re: /\b(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th)) (round|rnd|row) (?:you|we|i) (?:just |simply |then |only )?(knit|purl|work)(?![a-z])/gi,
-    as: ([, which, unit, verb]) => `${which} ${unit}: ${verb}`,
-  },
+  reads(
+    ([, which, unit, verb]) => `${which} ${unit}: ${verb}`,
+  )`\b(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th)) (round|rnd|row) (?:you|we|i) (?:just |simply |then |only )?(knit|purl|work)(?![a-z])`,
   // Addresses
-  { re: /\b(?:https?:\/\/|www\.)\S+/gi, as: ' ' },
+  reads(' ')`\b(?:https?://|www\.)\S+`,
   // "taking 8 sts away"
-  { re: /\btak(?:e|ing) (\d+|[a-z]+)[ ]+(sts?\.?|stitches)[ ]+away\b/gi, as: 'decreasing $1 $2' },
+  reads('decreasing $1 $2')`\btak(?:e|ing) (\d+|[a-z]+)[ ]+(sts?\.?|stitches)[ ]+away\b`,
   // "Knit the 5th round plain"
-  {
-    re: /\b(knit|purl|work) (?:the )?(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th)) (round|rnd|row)(?: plain| even)?(?=[ ]?(?:[.;]|$))/gim,
-    as: ([, verb, which, unit]) => `${which} ${unit}: ${/work/i.test(verb) ? 'knit' : verb}`,
-  },
+  reads(
+    ([, verb, which, unit]) => `${which} ${unit}: ${/work/i.test(verb) ? 'knit' : verb}`,
+  )`\b(knit|purl|work) (?:the )?(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th)) (round|rnd|row)(?: plain| even)?(?=[ ]?(?:[.;]|$))`,
   // "→ 76" at the end of a line states a count.
-  {
-    re: /(?:→|⇒|=>|->)(?=[ \t]{0,4}\d+[ \t]{0,4}(?:sts?\b\.?|stitches)?[.;]?[ \t]{0,4}$)/gim,
-    as: '=',
-  },
+  reads('=')`(?:→|⇒|=>|->)(?=[ \t]{0,4}\d+[ \t]{0,4}(?:sts?\b\.?|stitches)?[.;]?[ \t]{0,4}$)`,
   // "row 3/ k1, …"
-  {
-    re: new RegExp(`^([ \\t]*(?:${WORK_UNIT}|r)[ .]?\\d+)[ ]?/(?=[ ]+(?![rw]s\\b)[a-z*([])`, 'gim'),
-    as: '$1:',
-  },
+  reads('$1:')`^([ \t]*(?:${WORK_UNIT}|r)[ .]?\d+)[ ]?/(?=[ ]+(?![rw]s\b)[a-z*([])`,
   // "Round IV:", "rounds II and III"
-  {
-    re: new RegExp(
-      `\\b(${WORK_UNIT})([ ]+)(${ROMAN})(?:([ ]*(?:-|–|,|&|and|to)[ ]*)(${ROMAN}))?(?![A-Za-z])(?=[ ]*[:.)(,;–-]|[ ]+(?:until|once|twice|\\d))`,
-      'gi',
-    ),
-    as: romanRounds,
-  },
-  {
-    re: new RegExp(
-      `\\b(${WORK_UNIT})([ ]+)(${ROMAN})([ ]*(?:-|–|,|&|and|to)[ ]*)(${ROMAN})(?![A-Za-z])`,
-      'gi',
-    ),
-    as: (m) => (m[3] === m[3].toUpperCase() ? romanRounds(m) : null),
-  },
+  reads(
+    romanRounds,
+  )`\b(${WORK_UNIT})([ ]+)(${ROMAN})(?:([ ]*(?:-|–|,|&|and|to)[ ]*)(${ROMAN}))?(?![A-Za-z])(?=[ ]*[:.)(,;–-]|[ ]+(?:until|once|twice|\d))`,
+  reads((m) =>
+    m[3] === m[3].toUpperCase() ? romanRounds(m) : null,
+  )`\b(${WORK_UNIT})([ ]+)(${ROMAN})([ ]*(?:-|–|,|&|and|to)[ ]*)(${ROMAN})(?![A-Za-z])`,
   // "the last 2 stitches are knitted together", "14 are knitted", "all the stitches are purled"
-  {
-    re: new RegExp(
-      `${NO_TIME}\\b(${SOME}|(?<=[,;:] |\\band )${COUNT}) (?:is|are) (?:then |now |all |to be |loosely )?(cast on|cast off|bound off|knitted|knit|purled|slipped|taken(?= together)|worked(?= together))( together)?( through the back(?: of the)? loops?)?(?![a-z])`,
-      'gi',
-    ),
-    as: ([, what, verb, together, back]) => {
-      const which = /^the (?:stitches|sts)$/i.test(what) ? 'all the stitches' : what;
-      const tail = `${together ? ' together' : ''}${back ? ' tbl' : ''}`;
-      return `${VERBS[verb.toLowerCase()]} ${which}${tail}`;
-    },
-  },
+  reads(([, what, verb, together, back]) => {
+    const which = /^the (?:stitches|sts)$/i.test(what) ? 'all the stitches' : what;
+    const tail = `${together ? ' together' : ''}${back ? ' tbl' : ''}`;
+    return `${VERBS[verb.toLowerCase()]} ${which}${tail}`;
+  })`${NO_TIME}\b(${SOME}|(?<=[,;:] |\band )${COUNT}) (?:is|are) (?:then |now |all |to be |loosely )?(cast on|cast off|bound off|knitted|knit|purled|slipped|taken(?= together)|worked(?= together))( together)?( through the back(?: of the)? loops?)?(?![a-z])`,
   // "the 2nd round is knitted"
-  {
-    re: new RegExp(
-      `${NO_TIME}\\b(?:the )?(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|next|last|\\d+(?:st|nd|rd|th)) (round|rnd|row) is (?:then |now )?(knitted|purled)(?=[ ]?(?:[.,;]|and\\b|$))`,
-      'gi',
-    ),
-    as: ([, which, unit, verb]) => `${which} ${unit}: ${VERBS[verb.toLowerCase()]}`,
-  },
+  reads(
+    ([, which, unit, verb]) => `${which} ${unit}: ${VERBS[verb.toLowerCase()]}`,
+  )`${NO_TIME}\b(?:the )?(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|next|last|\d+(?:st|nd|rd|th)) (round|rnd|row) is (?:then |now )?(knitted|purled)(?=[ ]?(?:[.,;]|and\b|$))`,
   // "rounds 5, 6 and 7 are knitted"
-  {
-    re: new RegExp(
-      `${NO_TIME}\\b(?:the )?(${WORK_UNIT} \\d+(?:[ ]?(?:-|–|,|and|to|&)[ ]?(?:and )?\\d+)*) (?:are|is) (?:then |now |all )?(knitted|purled)(?: throughout| all round| all the way round| to the end)?(?![a-z])(?! after)`,
-      'gi',
-    ),
-    as: ([, what, verb]) => `${what}: ${VERBS[verb.toLowerCase()]}`,
-  },
+  reads(
+    ([, what, verb]) => `${what}: ${VERBS[verb.toLowerCase()]}`,
+  )`${NO_TIME}\b(?:the )?(${WORK_UNIT} \d+(?:[ ]?(?:-|–|,|and|to|&)[ ]?(?:and )?\d+)*) (?:are|is) (?:then |now |all )?(knitted|purled)(?: throughout| all round| all the way round| to the end)?(?![a-z])(?! after)`,
   // "Knit rounds 5-8 in colour B"
-  {
-    re: new RegExp(
-      `\\b(knit|purl) (${WORK_UNIT} \\d+(?:[ ]?(?:-|–|,|and|to|&)[ ]?(?:and )?\\d+)*)(?= (?:in|with|using) (?:the )?(?:mc|cc\\d?|main|contrast\\w*|second|colou?r|yarn|[a-d])\\b)`,
-      'gi',
-    ),
-    as: ([, verb, what]) => `${what}: ${verb}`,
-  },
+  reads(
+    ([, verb, what]) => `${what}: ${verb}`,
+  )`\b(knit|purl) (${WORK_UNIT} \d+(?:[ ]?(?:-|–|,|and|to|&)[ ]?(?:and )?\d+)*)(?= (?:in|with|using) (?:the )?(?:mc|cc\d?|main|contrast\w*|second|colou?r|yarn|[a-d])\b)`,
   // "2 rounds are purled", "6 rounds are worked in rib"
-  {
-    re: new RegExp(
-      `${NO_TIME}\\b(?:the )?(?:next |following )?(${COUNT} (?:more |further |plain )?${WORK_UNIT}) (?:is|are|should be|will be|were) (?:then |now |next |all )?(knitted|purled|worked|made)(?![a-z])`,
-      'gi',
-    ),
-    as: ([, what, verb]) =>
+  reads(
+    ([, what, verb]) =>
       `${/^(?:worked|made)$/i.test(verb) ? 'work' : VERBS[verb.toLowerCase()]} ${what}`,
-  },
+  )`${NO_TIME}\b(?:the )?(?:next |following )?(${COUNT} (?:more |further |plain )?${WORK_UNIT}) (?:is|are|should be|will be|were) (?:then |now |next |all )?(knitted|purled|worked|made)(?![a-z])`,
   // "The work is joined into a round", "the rounds are repeated"
-  { re: /\bthe work is (?:then |now )?joined\b/gi, as: 'join the work' },
-  { re: /(?<=, |\band )joined (?=(?:in|into) (?:a |the )?(?:round|ring|circle))/gi, as: 'join ' },
+  reads('join the work')`\bthe work is (?:then |now )?joined\b`,
+  reads('join ')`(?<=, |\band )joined (?=(?:in|into) (?:a |the )?(?:round|ring|circle))`,
   // "mount 88 sts", "set up 80 sts"
-  {
-    re: new RegExp(
-      `\\b(?:mount|set up|put up|throw on|lay on|lay up|take up|strike up|put on|loop on|hit on)(?= (?:\\d+|${ONE}(?:-${ONE})?) (?:${STS}|points|meshes))`,
-      'gi',
-    ),
-    as: 'cast on',
-  },
-  { re: /\b(?:close|connect|bring) to the (?=round|ring|circle)/gi, as: 'close into the ' },
-  { re: /\bwork in (?:circle|circular|round)\b(?! shap)/gi, as: 'join in round' },
-  { re: /\bclose (?=(?:off )?all (?:the )?(?:sts|stitches|loops)\b)/gi, as: 'bind off ' },
+  reads(
+    'cast on',
+  )`\b(?:mount|set up|put up|throw on|lay on|lay up|take up|strike up|put on|loop on|hit on)(?= (?:\d+|${ONE}(?:-${ONE})?) (?:${STS}|points|meshes))`,
+  reads('close into the ')`\b(?:close|connect|bring) to the (?=round|ring|circle)`,
+  reads('join in round')`\bwork in (?:circle|circular|round)\b(?! shap)`,
+  reads('bind off ')`\bclose (?=(?:off )?all (?:the )?(?:sts|stitches|loops)\b)`,
   // "all the sts k2tog", "all sts purl"
-  {
-    re: /\ball (?:the )?(?:sts|stitches) (k2tog|p2tog|ssk|knit|purl|k|p)(?![a-z0-9])/gi,
-    as: ([, stitch]) =>
-      /^(?:k|p|knit|purl)$/i.test(stitch) ? `${stitch} all sts` : `${stitch} to end`,
-  },
+  reads(([, stitch]) =>
+    /^(?:k|p|knit|purl)$/i.test(stitch) ? `${stitch} all sts` : `${stitch} to end`,
+  )`\ball (?:the )?(?:sts|stitches) (k2tog|p2tog|ssk|knit|purl|k|p)(?![a-z0-9])`,
   // "1st round: all purl"
-  { re: /\ball (knit|purl|k|p|knitted|purled)(?=[ \t]{0,4}(?:[.;,(=]|$))/gim, as: '$1' },
+  reads('$1')`\ball (knit|purl|k|p|knitted|purled)(?=[ \t]{0,4}(?:[.;,(=]|$))`,
   // "k all rows" of several
-  {
-    re: /\b(k|p|knit|purl) (?:all|every|each) (?:rows|rounds|rnds|row|round|rnd)(?=[ \t]{0,4}\.?[ \t]{0,4}$)/gim,
-    as: '$1',
-  },
+  reads(
+    '$1',
+  )`\b(k|p|knit|purl) (?:all|every|each) (?:rows|rounds|rnds|row|round|rnd)(?=[ \t]{0,4}\.?[ \t]{0,4}$)`,
   // "2nd r.: …"
-  { re: /^([ \t]*\d{1,3}(?:st|nd|rd|th)) r\.(?=[ :])/gim, as: '$1 rnd' },
-  { re: /\b(rows?|rounds?|rnds?) of circle\b/gi, as: '$1' },
+  reads('$1 rnd')`^([ \t]*\d{1,3}(?:st|nd|rd|th)) r\.(?=[ :])`,
+  reads('$1')`\b(rows?|rounds?|rnds?) of circle\b`,
   // "1st row. Plain."
-  {
-    re: new RegExp(
-      `\\b((?:${WORK_UNIT})[ ]?(?:\\d+)?[.:]) plain(?=[ \\t]{0,4}[.;]?[ \\t]{0,4}$)`,
-      'gim',
-    ),
-    as: '$1 knit',
-  },
-  {
-    re: /\b(?:smooth|plain|flat|right) (?:knitting|stocking (?:st|stitch))\b/gi,
-    as: 'stockinette',
-  },
+  reads('$1 knit')`\b((?:${WORK_UNIT})[ ]?(?:\d+)?[.:]) plain(?=[ \t]{0,4}[.;]?[ \t]{0,4}$)`,
+  reads('stockinette')`\b(?:smooth|plain|flat|right) (?:knitting|stocking (?:st|stitch))\b`,
 ];
 
 function romanRounds(m: RegExpExecArray): string | null {

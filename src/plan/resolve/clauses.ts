@@ -78,12 +78,9 @@ export class ClauseWorker {
     const made = piece.rounds.filter((r) => r.after !== r.before).map((r) => r.after);
     if (made.some((_, i) => told.every((n, k) => made[i + k] === n))) return;
     const wrong = told.find((n) => !made.includes(n)) ?? told[told.length - 1];
-    const { from, to } = trimmed(piece.source, clause);
-    piece.found.add(
-      'error',
+    piece.found.error(
       'stated-count-wrong',
-      from,
-      to,
+      trimmed(piece.source, clause),
       `the text tells ${told.join(', ')}, but no round here leaves ${stitches(wrong)} in that order`,
       'Check the counts told, or the shaping.',
     );
@@ -99,11 +96,9 @@ export class ClauseWorker {
     const unit = piece.inRound ? 'round' : 'row';
     const is = first.wrongSide ? 'WS' : 'RS';
     const told = `a ${wrong} ${unit}`;
-    piece.found.add(
-      'error',
+    piece.found.error(
       'first-round-otherwise',
-      from,
-      trimmed(piece.source, { from, to }).to,
+      trimmed(piece.source, { from, to }),
       `the first of these is called ${told}, but here it comes out otherwise${piece.inRound ? '' : `: it is a ${is} row`}`,
       'Check which row comes before, or write these out.',
     );
@@ -121,13 +116,10 @@ export class ClauseWorker {
     const whole = total && n > 1 ? made + made / (n - 1) : made;
     const fits = total ? [whole, all, all + 1] : [made, made + made / n, all, all + 1];
     if (fits.includes(roundsTold)) return;
-    const { from, to } = trimmed(piece.source, clause);
     const unit = piece.inRound ? 'rounds' : 'rows';
-    piece.found.add(
-      'error',
+    piece.found.error(
       'stated-rounds-wrong',
-      from,
-      to,
+      trimmed(piece.source, clause),
       `the text says ${roundsTold} ${unit}, but this makes ${whole}, ${all} in all so far`,
       'Check how often they are worked, or the number told.',
     );

@@ -26,11 +26,9 @@ export function checkMarkersTold(
       told.corners.find((n) => worked === 'round' && n !== sections && 2 * n !== sections) ??
       told.markers.find((n) => n !== sections && n !== inner && n !== inner - 1);
     if (wrong === undefined) continue;
-    found.add(
-      'error',
+    found.error(
       'markers-told-wrong',
-      s.from,
-      s.to,
+      s,
       `${wrong} markers or corners are told, but the markers placed part the round into ${sections}`,
       'Check how many stitches lie between the markers, or how many there are.',
     );
@@ -53,11 +51,9 @@ export function sayCornersUnmarked(
         : s.kind === 'set-up' && s.setUp.markers === 'corners';
     if (!marks) continue;
     const told = s.kind === 'set-up' ? (s.setUp.needles ?? sides) : sides;
-    found.add(
-      'error',
+    found.error(
       'corners-not-found',
-      s.from,
-      s.to,
+      s,
       told === null
         ? 'it is not said how many corners there are, so no marker can be placed'
         : `${count} stitches cannot be shared out over ${told} corners, so no marker can be placed`,

@@ -5,7 +5,7 @@
  */
 import type { Shaping, WorkClause } from '../grammar/ast.ts';
 import { patternSteps, stitchSteps } from '../grammar/steps/patterns.ts';
-import type { Step } from '../grammar/steps/steps.ts';
+import { type Step, shapedAtEnds } from '../grammar/steps/steps.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import { type LastShaping, lastShaping, nextShaping } from '../work/next-shaping.ts';
 import { stitches } from '../work/round-problems.ts';
@@ -47,17 +47,7 @@ function endSteps(
     const rest = patternSteps('set', span);
     return where === 'begin' ? [step, ...rest] : [...rest, step];
   }
-  const steps: Step[] = decrease
-    ? [
-        { kind: 'stitch', name: 'ssk', amount: once, ...span },
-        { kind: 'pattern', rule: 'set', amount: { kind: 'end', count: 2 }, ...span },
-        { kind: 'stitch', name: 'k2tog', amount: once, ...span },
-      ]
-    : [
-        { kind: 'stitch', name: 'kfb', amount: once, ...span },
-        { kind: 'pattern', rule: 'set', amount: { kind: 'end', count: 1 }, ...span },
-        { kind: 'stitch', name: 'kfb', amount: once, ...span },
-      ];
+  const steps = shapedAtEnds(decrease, span);
   if (!everySide) return steps;
   return [{ kind: 'group', steps, amount: once, otherTimes: null, eachSide: true, ...span }];
 }

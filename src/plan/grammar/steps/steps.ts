@@ -75,6 +75,24 @@ export interface TurnStep extends Place {
 
 export type Step = StitchStep | PatternStep | GroupStep | MarkerStep | SpreadStep | TurnStep;
 
+/** A stitch at either end, the pattern so far between them; `wide`: stitches that the last one works. */
+export function betweenEdges(
+  first: string | null,
+  last: string,
+  wide: number,
+  { from, to }: Place,
+): Step[] {
+  const stitch = (name: string): Step => ({ kind: 'stitch', name, amount: { times: 1 }, from, to });
+  const amount = { kind: 'end', count: wide } as const;
+  const middle: Step = { kind: 'pattern', rule: 'set', amount, from, to };
+  return [...(first === null ? [] : [stitch(first)]), middle, stitch(last)];
+}
+
+/** A decrease, or an increase, at either end (common practice). */
+export function shapedAtEnds(decrease: boolean, at: Place): Step[] {
+  return decrease ? betweenEdges('ssk', 'k2tog', 2, at) : betweenEdges('kfb', 'kfb', 1, at);
+}
+
 export function isTarget(amount: Amount): amount is Target {
   return 'kind' in amount;
 }
