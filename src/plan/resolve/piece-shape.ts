@@ -69,7 +69,7 @@ export function firstWrongSide(statements: readonly Statement[]): boolean {
 }
 
 /** "Starting with a purl row, work 6 rows in st st": stockinette purls on the wrong side. */
-export function beginsWrong(clause: WorkClause): boolean {
+function beginsWrong(clause: WorkClause): boolean {
   const { startWith } = clause.tail;
   const [[step]] = clause.kind === 'plain' ? clause.cycle : [[]];
   const smooth = step?.kind === 'pattern' && step.rule === 'stockinette';
