@@ -4,15 +4,16 @@
  */
 import type { Replacement } from './numbers.ts';
 
+/** Spaces are bounded everywhere, so that many of them stay linear. */
 const LETTER = 'a-zåäöøæéèêçñüß';
 const WORD = `[${LETTER}]{1,12}`;
 const MEANT =
   'stitch(?:\\(?es\\)?)?|sts?|round\\(s\\)|rounds?|rnds?|row\\(s\\)|rows?|knit|purl|together';
-const BEHIND = '\\)?["”]?(?=[ \\t]*(?:[,;.)|\\n]|$|or\\b|and\\b))';
+const BEHIND = '\\)?["”]?(?=[ \\t]{0,8}(?:[,;.)|\\n]|$|or\\b|and\\b))';
 const WIDE = `(?:\\(?(?:a |an )?["“]?(${MEANT})${BEHIND})`;
 /** "omg = omgang = round", "m – mask (stitch)", "loops are stitches", "a "turn" is a round". */
 const EQUALS = new RegExp(
-  `(?<![${LETTER}0-9-])["“]?(${WORD})(\\.)?["”]?[ ]*(?:=|:=)[ ]*(?:${WORD}\\.?[ ]*[=(][ ]*)?${WIDE}`,
+  `(?<![${LETTER}0-9-])["“]?(${WORD})(\\.)?["”]?[ ]{0,8}(?:=|:=)[ ]{0,8}(?:${WORD}\\.?[ ]{0,8}[=(][ ]{0,8})?${WIDE}`,
   'gi',
 );
 const SAYS = new RegExp(
@@ -20,7 +21,7 @@ const SAYS = new RegExp(
   'gi',
 );
 const LISTED = new RegExp(
-  `(?<=^|[,;:(][ ]*)(${WORD})(\\.)?[ ]*[–—:-][ ]*(?:${WORD}\\.?[ ]*\\()${WIDE}`,
+  `(?<=^|[,;:(][ ]{0,8})(${WORD})(\\.)?[ ]{0,8}[–—:-][ ]{0,8}(?:${WORD}\\.?[ ]{0,8}\\()${WIDE}`,
   'gim',
 );
 /** Words with a meaning of their own, or whose meaning is known. */
