@@ -20,6 +20,8 @@ const SECOND_PIECE: Refused = {
 export function readRefused(c: TokenCursor, ended: boolean): Refused | null {
   const again = c.attempt(() => {
     if (!ended || !c.phrase('work|knit|make|repeat')) return null;
+    // "Make as many as you wish" asks for more of the same.
+    if (c.phrase('as many')) return null;
     c.phrase('the|a|exactly');
     c.phrase('same|another|second');
     return c.phrase('as|like') || c.phrase('piece|square|side|front|back') ? SECOND_PIECE : null;

@@ -5,6 +5,7 @@
  * of what the designer typed.
  */
 import type { TextPosition } from '../plan.ts';
+import { labelsBehind } from './labels-behind.ts';
 import { numberWords, type Replacement } from './numbers.ts';
 import { ownWords } from './own-words.ts';
 import { chosenNumbers, linesOfOneSize, ofAllSizes, type Sizes, sizesIn } from './sizes.ts';
@@ -216,7 +217,9 @@ function inOrder(all: Replacement[]): Replacement[] {
 
 /** The text with its own words read as those of the trade; `places`: where each character stood, null where none moved. */
 function replaced(text: string): { text: string; places: Int32Array | null } {
-  const words = inOrder(ownWords(text));
+  const { inserted, removed } = labelsBehind(text);
+  const words = [...inserted, ...inOrder([...ownWords(text), ...removed])];
+  words.sort((a, b) => a.from - b.from || a.to - b.to);
   if (words.length === 0) return { text, places: null };
   const parts: string[] = [];
   const longer = words.reduce((n, r) => n + r.text.length, 0);
@@ -231,8 +234,9 @@ function replaced(text: string): { text: string; places: Int32Array | null } {
     keep(word.from);
     parts.push(word.text);
     const { length } = word.text;
+    const last = Math.max(word.from, word.to - 1);
     for (let k = 0; k < length; k++)
-      places[to++] = k + 1 === length ? word.to - 1 : Math.min(word.from + k, word.to - 1);
+      places[to++] = k + 1 === length ? last : Math.min(word.from + k, last);
     from = word.to;
   }
   keep(text.length);

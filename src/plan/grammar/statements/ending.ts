@@ -208,6 +208,7 @@ const AFTERWARDS: EndRule = {
     'sew|seam|block|press|wash',
     'with|using the|that|same|remaining|rest|tail|end|long|yarn|of|it* sew|seam|stitch|close|graft the|up|your|#* ~',
     'make|knit|repeat|do # more|others|another',
+    'make|knit|repeat|do as many ~* as',
     'repeat|do for|with|as ~* many|all|each|every|other ~* squares|pieces|blocks|motifs|ones',
     'gather|gathering|draw|pull the|your? cast on edge',
     'go|use|change|swap a|up|down|to|size|bigger|larger|one|needle|two* if',

@@ -150,7 +150,7 @@ export const ROUND_MARKERS: readonly OpeningRule[] = [
   // "The first stitch of each needle is the corner stitch, it is always knitted."
   {
     says: [
-      'the? %|first|last|middle|centre|center @sts of each|every @shared is|are|makes|will ~* corner',
+      'the? %|first|last|middle|centre|center @sts of|after|before|behind|on each|every|the @shared|@marker is|are|makes|will ~* corner',
     ],
     means: (_, _n, c) => {
       while (!c.done && !c.mark('.;')) c.i++;

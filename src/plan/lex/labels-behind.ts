@@ -1,0 +1,28 @@
+/**
+ * Lines that name their round behind it: "*ssk, k16, k2tog* five times, 90 sts (round 2)", "Knit - round 3". In: the
+ * designer's text. Out: the labels put in front, as replacements; none where fewer than three lines do so.
+ */
+import type { Replacement } from './numbers.ts';
+
+const UNIT = '(?:rounds?|rnds?|rows?)';
+const BEHIND = new RegExp(
+  `^([ \\t]{0,8})(?!${UNIT}\\b|\\d)(\\S[^\\n]{0,200}?)([ \\t]{0,4}(?:\\(|[-–—] ?)(${UNIT} \\d{1,3}(?: ?(?:[-–,&]|to|and) ?\\d{1,3}){0,4}|(?:last|next|final) ${UNIT})\\)?\\.?[ \\t]{0,8})$`,
+  'gim',
+);
+/** Lines that must do so. Chosen: a single one may be a remark. */
+const LEAST = 3;
+
+export function labelsBehind(text: string): { inserted: Replacement[]; removed: Replacement[] } {
+  const found = [...text.matchAll(BEHIND)];
+  if (found.length < LEAST) return { inserted: [], removed: [] };
+  return {
+    inserted: found.map(({ index, 1: lead, 4: label }) => {
+      const at = index + lead.length;
+      return { from: at, to: at, text: `${label}: ` };
+    }),
+    removed: found.map(({ index, 1: lead, 2: said, 3: behind }) => {
+      const from = index + lead.length + said.length;
+      return { from, to: from + behind.length, text: '' };
+    }),
+  };
+}
