@@ -86,7 +86,8 @@ export function needleMm(text: string): number | null {
   if (american) return US_MM[american[1].replace(/\s*1\/2|½/, '.5')] ?? null;
   const british = /\bu\.?k\.?\s*(?:size\s*|no\.?\s*|#\s*)*(\d{1,3})/.exec(text);
   if (british) return UK_MM[british[1]] ?? null;
-  const sized = /(?:size|no\.?|#)\s*(\d{1,2}(?:\.5)?)\s*(?:needles?|dpns?|circular)?/.exec(text);
+  // "No. 4" alone is a metric size, an old British or an American one: it is left open.
+  const sized = /(?:size|#)\s*(\d{1,2}(?:\.5)?)\s*(?:needles?|dpns?|circular)?/.exec(text);
   return sized ? (US_MM[sized[1]] ?? null) : null;
 }
 

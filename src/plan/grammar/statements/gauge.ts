@@ -61,7 +61,10 @@ export function withoutNeedles(text: string): string {
       ' ',
     )
     .replace(/\b(?:on|with|using)\s+(?:an?\s+)?\d{1,2}(?:[.,]\d+)?\s*mm\b/g, ' ')
-    .replace(/(?:size|needles?|us|uk)\s*(?:size\s*)?\d+(?:\.\d+)?\s*(?:mm)?/g, ' ');
+    .replace(
+      /(?:\b(?:on|with|using)\s+)?(?:size|needles?|us|uk)\s*(?:(?:size|nos?|nr|n)\b\.?\s*)?\d+(?:\.\d+)?(?!\d|\s*-?\s*(?:sts?\b|stitch|rows?\b|rounds?\b|rnds?\b))\s*(?:mm)?/g,
+      ' ',
+    );
 }
 
 /** One of the gauges that a text gives: where it stands, and its words with a length that all share. */
