@@ -22,7 +22,7 @@ const LONGEST = 500;
 
 /** A full stop that ends a sentence, and none behind a unit that goes on ("4 in. (10 cm) in St st"). */
 const SENTENCE_END =
-  /(?<=[a-z)"])(?<!(?<![a-z])(?:ins?|cms?|mm|sts?|rn?ds?|approx)\.?(?=\.\s+(?:[(x=]|(?:across|down|up|wide|high|deep|in|over|of|each|square|and|with|per|to|by)\b)))[.!]\s+|\n/;
+  /(?<=[a-z)"])(?<!(?<![a-z])(?:nos?|nr|n)(?=\.\s*\d))(?<!(?<![a-z])(?:ins?|cms?|mm|sts?|rn?ds?|approx)\.?(?=\.\s+(?:[(x=]|(?:across|down|up|wide|high|deep|in|over|of|each|square|and|with|per|to|by)\b)))[.!]\s+|\n/;
 
 const FIGURES = /\d\s*-?\s*(?:sts?\b|stitch|rows?\b|rounds?\b|rn?ds?\b|ridges?\b|r\b)/;
 /** Figures that are said to be a gauge. */
