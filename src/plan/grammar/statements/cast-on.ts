@@ -17,14 +17,17 @@ import { OPENING_RULES } from './opening/rules.ts';
 const WHO = new Set(['we', 'you', 'i', 'now', 'first']);
 
 const EDGE = 'rim|edge|edges|outside|outer|border|brim|bottom|top|centre|center|middle|base|corner';
+/** The same words begin such a sentence and say its number. */
+const AT_EDGE = `begin|start|commence|beginning|starting at|from|along|round|around|in|with the|your|very|outside|outer* ${EDGE} ,? with|by|from|of? #cast @sts`;
+const EDGE_HAS = 'your|the cast on edge? is|are|has|counts #cast @sts';
 /** Ways to say that so many stitches are put on the needles, where no other words cast on. */
 const PUTS_ON = [
-  `begin|start|commence|beginning|starting at|from|along|round|around|in|with the|your|very|outside|outer* ${EDGE} ,? with|by|from|of? # @sts`,
+  AT_EDGE,
   `start|begin|make|put|get|set|mount|lay|string|throw|take|strike|work up|on|with|by? # @sts ,|(|on|onto|over|to`,
   'start|begin|mount|lay up|on|with? # @sts and|.|;',
   'cast|knit|loop|wind # @sts on|onto|over to?',
   '@tool* need|want|have|needs # @sts on|onto the|your* needle|needles',
-  'your|the cast on edge? is|are|has|counts # @sts',
+  EDGE_HAS,
 ];
 
 /**
@@ -175,10 +178,10 @@ const CASTS: readonly Rule<Opening>[] = [
       `begin|start|commence? by? ${CAST} ${OF} #cast @sts?`,
       `c / o ${OF} #cast @sts?`,
       'pick up and? knit? #cast @sts?',
-      `begin|start|commence|beginning|starting at|from|along|round|around|in|with the|your|very|outside|outer* ${EDGE} ,? with|by|from|of? #cast @sts`,
+      AT_EDGE,
       'start|begin|make|put|get|set|mount|lay|string|throw|take|strike|loop|wind up|on|with|by? #cast @sts on?',
       'need|want|have|needs #cast @sts on|onto the|your* needle|needles',
-      'your|the cast on edge? is|are|has|counts #cast @sts',
+      EDGE_HAS,
       'begin|start|commence|beginning|starting|commencing with #cast @sts?',
       'make|made #cast @sts?',
       'make|made a|an|the ~* cast on of #cast @sts',
