@@ -59,33 +59,24 @@ export function isHarmless(t: Token): boolean {
   return !isSlip(t.text);
 }
 
-const NONE_BESIDES: ReadonlySet<string> = new Set();
-
-/** "the other one", "the first one": no count. */
-function isOne(t: Token, next: Token | undefined): boolean {
-  const counts =
-    next !== undefined &&
-    (STITCH_WORDS.has(next.text) || ROUND_WORDS.has(next.text) || ROW_WORDS.has(next.text));
-  const tool = next?.text === '-' || CLASSES.tool.has(next?.text ?? '');
-  return t.kind === 'number' && ((t.value === 1 && !counts) || tool);
+/** No count: "the other one", "the fifth needle", "a 3-needle bind-off". */
+function countsNothing(t: Token, next: Token | undefined): boolean {
+  const text = next?.text ?? '';
+  if (CLASSES.tool.has(text) && (t.kind === 'number' || t.kind === 'ordinal')) return true;
+  if (t.kind !== 'number') return false;
+  const counts = STITCH_WORDS.has(text) || ROUND_WORDS.has(text) || ROW_WORDS.has(text);
+  return text === '-' || (t.value === 1 && !counts);
 }
 
 /** Everyday words and fillers alone, one of them everyday: they ask for nothing wherever they stand. */
-function isEveryday(
-  tokens: readonly Token[],
-  besides: ReadonlySet<string> = NONE_BESIDES,
-): boolean {
+function isEveryday(tokens: readonly Token[], besides?: ReadonlySet<string>): boolean {
   let said = false;
   for (let i = 0; i < tokens.length; i++) {
     const t = tokens[i];
     if (t.kind === 'mark' || t.kind === 'line') continue;
-    if (
-      isOne(t, tokens[i + 1]) ||
-      (t.kind === 'ordinal' && CLASSES.tool.has(tokens[i + 1]?.text ?? ''))
-    )
-      continue;
+    if (countsNothing(t, tokens[i + 1])) continue;
     if (t.kind !== 'word') return false;
-    if (EVERYDAY.has(t.text) || besides.has(t.text)) said = true;
+    if (EVERYDAY.has(t.text) || besides?.has(t.text)) said = true;
     else if (!FILLERS.has(t.text) && !LEADS_ON.test(t.text)) return false;
   }
   return said;
@@ -198,7 +189,7 @@ function declares(tokens: readonly Token[]): boolean {
   return list.every(
     (t, i) =>
       t.kind === 'mark' ||
-      isOne(t, list[i + 1]) ||
+      (t.kind === 'number' && countsNothing(t, list[i + 1])) ||
       (t.kind === 'word' &&
         !isStitchWord(t) &&
         !isSlip(t.text) &&
