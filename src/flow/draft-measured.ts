@@ -4,7 +4,7 @@
  */
 
 import { CANNOT_LIE_FLAT, type Draft, draftPlan } from '../draft/draft.ts';
-import { cannotGrade, type GradeSpec, sizeNotes } from '../draft/rework/grade.ts';
+import { cannotGrade, type GradeSpec, sizeNotes } from '../draft/rework/grade-spec.ts';
 import { type Graded, gradePlan } from '../draft/search/grade-measured.ts';
 import type { Measures, RestingFabric } from '../draft/search/measures.ts';
 import type { DraftSpec, PanelSpec, SpecInput } from '../draft/spec/draft-spec.ts';

@@ -2,7 +2,7 @@
  * The page's way to a draft, or to a plan at another size: asks the worker, drops answers to wishes that
  * have changed since, and starts a fresh worker where the old one is still busy with them.
  */
-import type { GradeSpec } from '../draft/rework/grade.ts';
+import type { GradeSpec } from '../draft/rework/grade-spec.ts';
 import type { SpecInput } from '../draft/spec/draft-spec.ts';
 import type { DraftTrial, MeasuredDraft, MeasuredGrade } from '../knit.ts';
 import { startKnitWorker, type WorkerLike } from './client.ts';

@@ -7,7 +7,7 @@
  * or was stopped, with its verdict) and `Done` (its advice, which takes trying), or at any point `Failed`.
  * `DraftRequest` is answered by any number of `Drafting` and then exactly one of `Drafted` or `Failed`.
  */
-import type { GradeSpec } from '../draft/rework/grade.ts';
+import type { GradeSpec } from '../draft/rework/grade-spec.ts';
 import type { SpecInput } from '../draft/spec/draft-spec.ts';
 import type { Cells } from '../fabric/cells.ts';
 import type { StitchGraph } from '../fabric/stitch-graph.ts';

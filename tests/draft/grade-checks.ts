@@ -4,7 +4,7 @@ import { expect } from 'vitest';
 import { run } from '../../src/cli/run.ts';
 import { draftPlan } from '../../src/draft/draft.ts';
 import { type ColumnFabric, fabricStitch, readPanel } from '../../src/draft/motif/side-pattern.ts';
-import type { GradeSpec } from '../../src/draft/rework/grade.ts';
+import type { GradeSpec } from '../../src/draft/rework/grade-spec.ts';
 import { rightSideRounds } from '../../src/draft/rework/turn-flat.ts';
 import { gradePlan } from '../../src/draft/search/grade-measured.ts';
 import { type SpecInput, segmentsOf } from '../../src/draft/spec/draft-spec.ts';

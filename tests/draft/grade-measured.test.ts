@@ -1,6 +1,6 @@
 /** Another size and gauge, judged by the relaxed fabric. */
 import { describe, expect, it } from 'vitest';
-import { sideDeficitOf } from '../../src/draft/rework/grade.ts';
+import { sideDeficitOf } from '../../src/draft/rework/rim-stitches.ts';
 import type { PanelSpec } from '../../src/draft/spec/draft-spec.ts';
 import { draftMeasured, gradeToSize, type Knitted, knit } from '../../src/knit.ts';
 

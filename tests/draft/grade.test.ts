@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
-import type { GradeSpec } from '../../src/draft/rework/grade.ts';
+import type { GradeSpec } from '../../src/draft/rework/grade-spec.ts';
 import { gradePlan } from '../../src/draft/search/grade-measured.ts';
 import { SEGMENTS } from '../../src/draft/spec/draft-spec.ts';
 import { parsePlan } from '../../src/plan/parse.ts';

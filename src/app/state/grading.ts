@@ -2,7 +2,8 @@
  * A plan at another size or gauge: counted and measured by the worker, as it takes a moment. Failures are
  * words for the user.
  */
-import { type GradeSpec, groundGauge, sideDeficitOf } from '../../draft/rework/grade.ts';
+import type { GradeSpec } from '../../draft/rework/grade-spec.ts';
+import { groundGauge, sideDeficitOf } from '../../draft/rework/rim-stitches.ts';
 import type { MeasuredGrade } from '../../knit.ts';
 import type { Plan } from '../../plan/plan.ts';
 import type { Report } from '../../report/report.ts';

@@ -1,7 +1,7 @@
 /** `grade PLAN`: the same plan at another size or gauge; what could not be kept goes to the error stream. */
 import { Command } from 'commander';
-import { groundGauge, sideDeficitOf } from '../../draft/rework/grade.ts';
 import { joinSizes } from '../../draft/rework/graded-sizes.ts';
+import { groundGauge, sideDeficitOf } from '../../draft/rework/rim-stitches.ts';
 import { gradeToSize, type MeasuredGrade, prepare, relax } from '../../knit.ts';
 import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
 import { type CommandMaker, printJson, type Session } from '../command.ts';

@@ -9,7 +9,8 @@ import type { Plan } from '../../plan/plan.ts';
 import { headerOf } from '../../plan/write/header.ts';
 import { planText } from '../../plan/write/plan-text.ts';
 import { lengthWords } from '../../report/words/length.ts';
-import { type GradeSpec, PlanGrader } from '../rework/grade.ts';
+import { PlanGrader } from '../rework/grade.ts';
+import type { GradeSpec } from '../rework/grade-spec.ts';
 import { type Measures, remembered } from './measures.ts';
 import { searchSize } from './size-search.ts';
 

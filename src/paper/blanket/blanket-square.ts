@@ -2,7 +2,7 @@
  * What the blanket needs of one finished square: its side, the stitches along it and the yarn in it by
  * colour. From the plan and what its relaxed fabric measures.
  */
-import { rimStitches } from '../../draft/rework/grade.ts';
+import { rimStitches } from '../../draft/rework/rim-stitches.ts';
 import type { Gauge } from '../../gauge/gauge/gauge.ts';
 import type { Plan } from '../../plan/plan.ts';
 import type { BlanketSquare } from '../../report/blanket.ts';
