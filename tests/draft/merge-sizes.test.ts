@@ -48,3 +48,18 @@ it('what one size has alone stands in one block, whatever the others have beside
     'Size 2 only: Round 2: *p1, k1; rep from * to end.',
   ]);
 });
+
+it('what some sizes share is told once for them, with their figures alone', () => {
+  const body = (n: number, rounds: number) => {
+    const lines = Array.from({ length: rounds }, (_, i) => `Round ${i + 1}: knit. (${n - i} sts)`);
+    return `Cast on ${n} sts.\n${lines.join('\n')}\nBind off.\n`;
+  };
+  const sizes = ['small', 'medium', 'large', 'huge'];
+  const merged = mergeSizes([body(40, 1), body(48, 2), body(56, 4), body(64, 4)], sizes);
+  expect(merged.split('\n').slice(2, 6)).toEqual([
+    'Round 1: knit. (40 (48, 56, 64) sts)',
+    'Sizes 2, 3 and 4 only: Round 2: knit. (47 (55, 63) sts)',
+    'Sizes 3 and 4 only: Round 3: knit. (54 (62) sts)',
+    'Sizes 3 and 4 only: Round 4: knit. (53 (61) sts)',
+  ]);
+});

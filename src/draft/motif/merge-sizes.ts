@@ -2,8 +2,8 @@
  * The same plan at several sizes → one text: `Cast on 120 (160, 200) sts.`
  *
  * In: the plan's text at every size, written alike (`plan-text.ts`), and the sizes' names. Out: one text in which
- * numbers that differ stand for all sizes, and rounds that only one size has are marked `Size 2 only:`. Read with
- * a size chosen it is that size's text again.
+ * numbers that differ stand for all sizes, and rounds that not all have are marked `Size 2 only:`, `Sizes 2 and 3
+ * only:`. Read with a size chosen it is that size's text again.
  */
 
 /** Numbers that may differ: counts, rounds, `k5`, `3 times`; not those inside names such as k2tog or 2/2 LC. */
@@ -24,30 +24,52 @@ export function sizesHeader([first, ...others]: readonly string[]): string {
 /** Lines of fewer than this share of the shortest size that all have in common: each size is told by itself. Chosen. */
 const ENOUGH_ALIKE = 0.5;
 
-/** Lines of instructions at every size → lines for all; those of one size marked, in blocks of one size. */
+/** Lines of instructions at every size → lines for all; those of one size or some marked, in blocks. */
 export function mergeLines(lists: readonly (readonly string[])[]): string[] {
   const ranges = lists.map((list) => list.map(asRange));
   const aligned = alignLists(ranges, shapeOf);
   const alike = aligned.filter((own) => own.every((line) => line !== undefined)).length;
   const shortest = Math.min(...lists.map((list) => list.length));
   const rows = alike >= ENOUGH_ALIKE * shortest ? aligned : endsAligned(ranges);
-  const out: string[] = [];
-  let apart: string[][] = lists.map(() => []);
-  const flush = () => {
-    out.push(...apart.flat());
-    apart = lists.map(() => []);
-  };
-  for (const own of rows) {
-    if (own.every((line) => line !== undefined)) {
-      flush();
-      out.push(...lineText(own, lists.length));
-    } else
-      own.forEach((line, size) => {
-        if (line !== undefined) apart[size].push(...oneSize(line, size, lists.length));
-      });
+  return inBlocks(rows.map((own) => ({ own, sizes: sizesOf(own) }))).flatMap(lineText);
+}
+
+interface Row {
+  /** The line at every size; a hole where a size has none. */
+  readonly own: readonly (string | undefined)[];
+  readonly sizes: readonly number[];
+}
+
+function sizesOf(own: Row['own']): number[] {
+  return own.flatMap((line, size) => (line === undefined ? [] : [size]));
+}
+
+/** Rows of the same sizes side by side, as far as every size's own lines stay in order. */
+function inBlocks(rows: readonly Row[]): Row[] {
+  const left = [...rows];
+  const out: Row[] = [];
+  while (left.length > 0) {
+    const key = out[out.length - 1]?.sizes.join();
+    const free = freeRows(left);
+    const next =
+      free.find(({ sizes }) => sizes.join() === key) ??
+      free.reduce((a, b) => (b.sizes[0] < a.sizes[0] ? b : a));
+    left.splice(left.indexOf(next), 1);
+    out.push(next);
   }
-  flush();
   return out;
+}
+
+/** Rows that no row before them shares a size with. */
+function freeRows(rows: readonly Row[]): Row[] {
+  const seen = new Set<number>();
+  const free: Row[] = [];
+  for (const row of rows) {
+    if (row.sizes.every((size) => !seen.has(size))) free.push(row);
+    for (const size of row.sizes) seen.add(size);
+    if (seen.size === row.own.length) break;
+  }
+  return free;
 }
 
 /** Rows that all sizes begin and end with alike; between them each size by itself. */
@@ -73,18 +95,17 @@ function endsAligned(lists: readonly (readonly string[])[]): (readonly (string |
 }
 
 /**
- * The lines of every list beside those of like shape in the others, in order: for each row the line at every size,
- * a hole where a size has none.
+ * The lines of every list beside those of like shape in the others, in order: for each row the line at every list,
+ * a hole where a list has none. The longest lists are laid side by side first: shorter ones lack lines of theirs.
  */
 export function alignLists(
-  [first, ...others]: readonly (readonly string[])[],
+  lists: readonly (readonly string[])[],
   shape: (line: string) => string,
 ): (readonly (string | undefined)[])[] {
-  let merged: Line[] = first.map((text) => ({ shape: shape(text), own: [text] }));
-  others.forEach((lines, k) => {
-    merged = alignLines(merged, lines, k + 1, shape);
-  });
-  return merged.map(({ own }) => Array.from({ length: others.length + 1 }, (_, k) => own[k]));
+  const longest = lists.map((_, k) => k).sort((a, b) => lists[b].length - lists[a].length || a - b);
+  let merged: Line[] = [];
+  for (const k of longest) merged = alignLines(merged, lists[k], k, shape);
+  return merged.map(({ own }) => Array.from(lists, (_, k) => own[k]));
 }
 
 interface Line {
@@ -136,27 +157,34 @@ function alignLines(
   return out;
 }
 
-/** One line for all sizes, or one for each of those that have it. */
-function lineText(all: readonly (string | undefined)[], sizes: number): string[] {
-  if (sizes === 1) return all.filter((line) => line !== undefined);
-  if (all.every((line) => line !== undefined)) {
-    const numbers = all.map((line) => line.match(NUMBER) ?? []);
-    let k = 0;
-    return [
-      all[0].replace(NUMBER, (number) => {
-        const each = numbers.map((list) => list[k]);
-        k++;
-        // The cast-on tells that there are several sizes, be it the same for all.
-        const told = k === 1 && /^Cast on/.test(all[0] ?? '');
-        return !told && each.every((value) => value === number)
-          ? number
-          : `${number} (${each.slice(1).join(', ')})`;
-      }),
-    ];
-  }
-  return all.flatMap((line, size) => (line === undefined ? [] : oneSize(line, size, sizes)));
+/** One line for all sizes, or for those that have it: `Sizes 2 and 3 only: Round 9: k5 (7).` */
+function lineText({ own, sizes }: Row): string[] {
+  const lines = sizes.map((size) => own[size] as string);
+  const numbers = lines.map((line) => line.match(NUMBER) ?? []);
+  const isCastOn = sizes.length === own.length && /^Cast on/.test(lines[0]);
+  let k = 0;
+  const text = toldApart(lines).replace(NUMBER, (number) => {
+    const [, ...others] = numbers.map((list) => list[k]);
+    k++;
+    // The cast-on tells that there are several sizes, be it the same for all.
+    const told = (k === 1 && isCastOn) || others.some((value) => value !== number);
+    return others.length > 0 && told ? `${number} (${others.join(', ')})` : number;
+  });
+  return [`${whose(sizes, own.length)}${text}`];
 }
 
-function oneSize(line: string, size: number, sizes: number): string[] {
-  return [sizes === 1 ? line : `Size ${size + 1} only: ${line}`];
+/** Ranges of rounds whose numbers differ are told with words between: `Rounds 4 (6) to 9 (11)`. */
+function toldApart([first, ...others]: readonly string[]): string {
+  const label = /^((?:Rounds|Rows) \d+)-(\d+)/;
+  const differ = others.some((line) => label.exec(line)?.[0] !== label.exec(first)?.[0]);
+  return differ ? first.replace(label, '$1 to $2') : first;
+}
+
+function whose(sizes: readonly number[], all: number): string {
+  if (sizes.length === all) return '';
+  const named = sizes.map((size) => String(size + 1));
+  const last = named.pop() as string;
+  return named.length === 0
+    ? `Size ${last} only: `
+    : `Sizes ${named.join(', ')} and ${last} only: `;
 }

@@ -66,7 +66,7 @@ function needlesApart(line: string): string[] {
 }
 
 const HOW_TO_READ =
-  'Figures are for the first size, those for the others in brackets in the same order; where there is one figure it is for all. A line that begins with one size only is left out for the others.';
+  'Figures are for the first size, those for the others in brackets in the same order; where there is one figure it is for all. A line that begins with some sizes only is left out for the others, and its figures are for those sizes alone, in the same order.';
 
 /** A line without its figures, so that the same sentence at another size is found. */
 function proseShape(line: string): string {

@@ -62,7 +62,14 @@ export function sizesIn(text: string, wanted: number | null): Sizes | null {
   if (!first) return null;
   const count = first.values.length;
   if (count > MOST) return null;
-  const lists = all.filter((l) => l.values.length === count);
+  const some = linesOfSome(text);
+  const lists = all.flatMap((l) => {
+    if (l.values.length === count) return [l];
+    const line = some.find(({ from, to }) => from <= l.from && l.to <= to);
+    return line && line.sizes.length === l.values.length
+      ? [{ ...l, values: spreadOver(line.sizes, l.values, count) }]
+      : [];
+  });
   // "CO 120 (30)" alone says nothing of sizes.
   if (count === 2 && !SAYS_SIZES.test(text) && lists.length < 3) return null;
   const names = namesIn(text, count);
@@ -83,14 +90,44 @@ function namesIn(text: string, count: number): string[] {
   return names.length === count && names.every((n) => n !== '') ? names : [];
 }
 
-/** `Size 2 only: Round 5: …`: a line of one size. */
-const ONLY = /^[ \t]*size[ \t]+(\d{1,2})[ \t]+only[ \t]*:[ \t]*([^\n]*)/gim;
+/** `Size 2 only: Round 5: …`, `Sizes 2 and 3 only: Round 5: knit. (40 (48) sts)`: a line of one size or some. */
+const ONLY =
+  /^[ \t]*sizes?[ \t]+(\d{1,2}(?:[ \t]*(?:,|&|-|and|to|[ \t])[ \t]*\d{1,2}){0,15})[ \t]+only[ \t]*:[ \t]*([^\n]*)/gim;
 
-/** Lines of one size: left out for the others, else without the words that say so. */
-export function linesOfOneSize(text: string, { chosen }: Sizes): Replacement[] {
-  return [...text.matchAll(ONLY)].map(({ index, 0: line, 1: size, 2: rest }) => ({
-    from: index,
-    to: index + line.length - (Number(size) - 1 === chosen ? rest.length : 0),
+interface LineOfSome {
+  /** The line without the words that say whose it is: `begin` to `to`. */
+  readonly from: number;
+  readonly begin: number;
+  readonly to: number;
+  /** Sizes that it is for, 0-based, in order. */
+  readonly sizes: readonly number[];
+}
+
+function linesOfSome(text: string): LineOfSome[] {
+  return [...text.matchAll(ONLY)].map(({ index, 0: line, 1: named, 2: rest }) => {
+    const to = index + line.length;
+    return { from: index, begin: to - rest.length, to, sizes: sizesNamed(named) };
+  });
+}
+
+/** `2, 3 and 5` and `2 to 4`: 0-based. */
+function sizesNamed(words: string): number[] {
+  const sizes = new Set<number>();
+  for (const [, first, last] of words.matchAll(/(\d+)(?:[ \t]*(?:-|to)[ \t]*(\d+))?/gi))
+    for (let n = Number(first); n <= Number(last ?? first); n++) sizes.add(n - 1);
+  return [...sizes].sort((a, b) => a - b);
+}
+
+/** The numbers of some sizes, each at its own place among all; empty for the others. */
+function spreadOver(sizes: readonly number[], values: readonly string[], count: number): string[] {
+  return Array.from({ length: count }, (_, size) => values[sizes.indexOf(size)] ?? '');
+}
+
+/** Lines of one size or some: left out for the others, else without the words that say so. */
+export function linesOfSomeSizes(text: string, { chosen }: Sizes): Replacement[] {
+  return linesOfSome(text).map(({ from, begin, to, sizes }) => ({
+    from,
+    to: sizes.includes(chosen) ? begin : to,
     text: '',
   }));
 }

@@ -8,7 +8,7 @@ import type { TextPosition } from '../plan.ts';
 import { labelsBehind } from './labels-behind.ts';
 import { numberWords, type Replacement } from './numbers.ts';
 import { ownWords } from './own-words.ts';
-import { chosenNumbers, linesOfOneSize, ofAllSizes, type Sizes, sizesIn } from './sizes.ts';
+import { chosenNumbers, linesOfSomeSizes, ofAllSizes, type Sizes, sizesIn } from './sizes.ts';
 import { plainTables } from './tables.ts';
 import { otherWordings } from './wordings.ts';
 
@@ -192,7 +192,7 @@ function prepared(original: string): string {
 /** Stretches of the text that are read as other characters, in order and without overlaps. */
 function replacementsIn(text: string, sizes: Sizes | null): Replacement[] {
   const lists = sizes
-    ? [...linesOfOneSize(text, sizes), ...chosenNumbers(sizes), ...ofAllSizes(text)]
+    ? [...linesOfSomeSizes(text, sizes), ...chosenNumbers(sizes), ...ofAllSizes(text)]
     : [];
   const all = [
     ...saidTwice(text),
