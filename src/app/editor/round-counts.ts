@@ -1,6 +1,6 @@
 /**
- * The ledger: the live stitch count at the end of each line of the plan that works rounds, in a
- * column of its own beside the text.
+ * The ledger: the live stitch count at the end of each line of the plan that has rounds worked, in a
+ * column of its own beside the text. Rounds worked again stand at the line that asks for them again.
  *
  * Input: the Plan. Output: a count and its change for each line.
  */
@@ -16,15 +16,15 @@ export interface LineCount {
   readonly stitches: number;
   /** Gained (+) or lost (−) by the line. */
   readonly change: number;
-  /** Rounds that the line works; 0 for the cast-on. */
+  /** Rounds that the line has worked; 0 for the cast-on. */
   readonly rounds: number;
 }
 
 export function countsByLine(plan: Plan): LineCount[] {
   const lines = new Map<number, { before: number; after: number; rounds: number }>();
   for (const round of plan.rounds) {
+    const ends = round.askedAt ?? round.to;
     // A span that ends at a line's beginning belongs to the line before.
-    const ends = round.to;
     const line = ends.column <= 1 && ends.line > round.from.line ? ends.line - 1 : ends.line;
     const known = lines.get(line);
     if (known) {
