@@ -106,7 +106,7 @@ export function gradeToSize(plan: Plan, spec: GradeSpec): MeasuredGrade {
   const standsUp = verdict !== null && !liesFlat(verdict);
   if (standsUp && Math.abs(sizeMm - spec.sizeMm) > FAR_OFF * spec.stitchMm)
     throw new RangeError(cannotGrade(spec, sizeMm, verdict));
-  const notes = [...graded.notes, ...sizeNotes(spec, sizeMm, graded.otherMm, !standsUp)];
+  const notes = [...graded.notes, ...sizeNotes(spec, sizeMm, graded.otherMm, verdict)];
   if (sideMm !== null && corners !== spec.corners)
     notes.push(`At this size the corners do not show as before: the fabric is read as a ${shape}.`);
   if (standsUp) notes.push(NOT_FLAT);

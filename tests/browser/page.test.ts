@@ -152,7 +152,7 @@ describe('the page', () => {
     await expect.poll(async () => (await lookAtStage(page())).print).toBe(before.print);
   });
 
-  it('shows the piece as it lies, picked up and blocked, and says which it shows and where it rises', async () => {
+  it('shows the piece as it lies, picked up and pinned flat, and says which it shows and where it rises', async () => {
     const label = () => page().locator('.stage-focus').getAttribute('aria-label');
     expect(await label()).toMatch(/as it lies on the table.*The middle stands .* above the edge/);
     const seen = new Set([(await lookAtStage(page())).print]);
@@ -160,8 +160,8 @@ describe('the page', () => {
     await expect.poll(label).toMatch(/picked up, without weight: it rises/);
     await expect.poll(async () => seen.has((await lookAtStage(page())).print)).toBe(false);
     seen.add((await lookAtStage(page())).print);
-    await page().getByRole('radio', { name: 'Blocked' }).click();
-    await expect.poll(label).toMatch(/blocked, pinned out flat: each side \d/);
+    await page().getByRole('radio', { name: 'Pinned flat' }).click();
+    await expect.poll(label).toMatch(/pinned flat, dried: each side \d/);
     await expect.poll(async () => seen.has((await lookAtStage(page())).print)).toBe(false);
     await page().getByRole('radio', { name: 'As it lies' }).click();
     await expect.poll(label).toMatch(/as it lies/);

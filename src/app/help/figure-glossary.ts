@@ -19,7 +19,16 @@ export const EXPLAINED_FIGURES: readonly Explained[] = [
     name: 'Rim too short, rim too long',
     words: 'How much longer or shorter the outer edge would have to be for the piece to lie flat.',
   },
-  { name: 'Rise from the table', words: 'From the lowest point of the piece to its highest.' },
+  {
+    name: 'Rise as it lies, picked up',
+    words:
+      'From the lowest point of the piece to its highest: on a table, where its own weight holds it down, and in the air.',
+  },
+  {
+    name: 'Pinned flat, dried',
+    words:
+      'The size while it is pinned out flat, and how much that stretches or gathers its edge. Only what is flat, or flat after blocking, stays so without the pins.',
+  },
   {
     name: 'Finished side',
     words: 'One side of the outer edge, laid out, once the fabric has come to rest.',

@@ -1,4 +1,4 @@
-/** The choice of how the piece is shown: as it lies, picked up, or blocked; what cannot be chosen says why. */
+/** The choice of how the piece is shown: as it lies, picked up, or pinned flat; what cannot be chosen says why. */
 import { ToggleGroup } from 'radix-ui';
 import { useId } from 'react';
 import { usePage } from '../state/page-store.ts';
@@ -9,8 +9,8 @@ const POSES: readonly { readonly pose: Pose; readonly name: string; readonly wha
   { pose: 'lifted', name: 'Picked up', what: 'In the air and without weight: its own shape' },
   {
     pose: 'blocked',
-    name: 'Blocked',
-    what: 'Pinned out flat and dried; no pin pulls its sides straight',
+    name: 'Pinned flat',
+    what: 'Pinned out flat and dried, its pins still in; none pulls its sides straight',
   },
 ];
 

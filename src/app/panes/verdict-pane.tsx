@@ -3,7 +3,7 @@
 import { closingLengths } from '../../report/closing.ts';
 import type { Advice, Report } from '../../report/report.ts';
 import { sizeFact } from '../../report/words/size-fact.ts';
-import { blockedWords, riseWords } from '../../report/words/table-words.ts';
+import { blockedWords, PINNED_FLAT, riseWords } from '../../report/words/table-words.ts';
 import { liesFlat, turnsRound, VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { page, usePage } from '../state/page-store.ts';
@@ -155,7 +155,7 @@ export function Facts({ report, units }: FactsProps) {
       )}
       {blocked && (
         <div className="facts-wide">
-          <dt>Blocked: pinned flat, dried</dt>
+          <dt>{PINNED_FLAT}</dt>
           <dd>{blocked}</dd>
         </div>
       )}

@@ -67,7 +67,7 @@ export function FabricPrint(props: {
 const POSE_WORDS: Record<Pose, string> = {
   lying: 'The picture shows it as it lies on a table by its own weight.',
   lifted: 'The picture shows it picked up, without weight.',
-  blocked: 'The picture shows it blocked: pinned out flat and dried.',
+  blocked: 'The picture shows it pinned flat, dried.',
 };
 
 /** How the yarn in the picture lies; nothing where stitches are drawn. */

@@ -1,5 +1,5 @@
 /**
- * How the piece at rest is shown: as it lies on the table, picked up and weightless, or blocked.
+ * How the piece at rest is shown: as it lies on the table, picked up and weightless, or pinned flat.
  * In: the finished sheet. Out: its places in the pose chosen, and the pose that places are of.
  */
 import { create } from 'zustand';
@@ -15,7 +15,7 @@ export type Pose = 'lying' | 'lifted' | 'blocked';
 interface PoseState {
   readonly chosen: Pose;
   readonly pressing: boolean;
-  /** Why the piece cannot be shown blocked, for the user. */
+  /** Why the piece cannot be shown pinned flat, for the user. */
   readonly trouble: string;
 }
 
@@ -53,7 +53,7 @@ export function whyNot(pose: Pose, knitted: KnittedSheet | null): string {
     return 'How this piece lies by its own weight was not worked out: it is a tube or very large';
   }
   if (pose === 'blocked' && !turnsRound(knitted.report)) {
-    return 'Only a piece that turns round a centre is pinned out square';
+    return 'Only a piece that turns round a centre is pinned out flat';
   }
   return '';
 }

@@ -35,7 +35,7 @@ export function describePiece(
   const pose = poseOf(knitted, positions);
   if (pose === 'blocked') {
     const size = report.corners >= 3 ? 'each side' : 'its diameter';
-    return `${piece} ${verdict} Shown blocked, pinned out flat: ${size} ${blockedWords(report, unit)}.`;
+    return `${piece} ${verdict} Shown pinned flat, dried: ${size} ${blockedWords(report, unit)}.`;
   }
   const where = whereItStands(
     laid.graph,

@@ -13,7 +13,7 @@ import { courseWords } from '../../report/words/course-words.ts';
 import { gaugeWords as countWords, statedGauge } from '../../report/words/gauge.ts';
 import { type LengthUnit, lengthWords, signedLengthWords } from '../../report/words/length.ts';
 import { sizeFact } from '../../report/words/size-fact.ts';
-import { blockedWords, riseWords } from '../../report/words/table-words.ts';
+import { blockedWords, PINNED_FLAT, riseWords } from '../../report/words/table-words.ts';
 import { liesFlat, turnsRound } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { REST_FORCE, type RelaxedYarn, relaxYarn } from '../../yarn/rest/relax-yarn.ts';
@@ -200,7 +200,7 @@ function describe({ report }: Knitted, unit: LengthUnit): string {
     [size.name, size.words],
     [report.lying ? 'rise as it lies' : 'rise', riseWords(report, unit)],
     ...(report.lying ? [['rise picked up', lengthWords(report.weightlessRiseMm, unit)]] : []),
-    ...(blocked ? [['blocked flat', blocked]] : []),
+    ...(blocked ? [[PINNED_FLAT.toLowerCase(), blocked]] : []),
     ...(turnsRound(report)
       ? [['rim too long (+) or short (−)', signedLengthWords(report.surplusRimMm, unit)]]
       : []),

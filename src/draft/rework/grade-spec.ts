@@ -19,13 +19,19 @@ export interface GradeSpec {
   readonly units?: LengthUnit;
 }
 
+/** Of whole stitches, as the verdict beside them has it. */
+function flatWords(verdict: Verdict | null): string {
+  if (verdict === 'flat') return ' that lie flat';
+  return verdict === 'flat after blocking' ? ' that lie flat after blocking' : '';
+}
+
 /** What a size that is not the one asked trades, in a knitter's words; `otherMm`: the next on the
- * other side of it; `flat`: whether the piece lies flat. */
+ * other side of it; `verdict`: of the piece so graded, null where it was not relaxed. */
 export function sizeNotes(
   { sizeMm, corners, units = 'cm' }: GradeSpec,
   comesToMm: number,
   otherMm: number | null,
-  flat: boolean,
+  verdict: Verdict | null,
 ): string[] {
   const [asked, comes] = [sizeMm, comesToMm].map((mm) => lengthWords(mm, units));
   if (asked === comes) return [];
@@ -38,7 +44,7 @@ export function sizeNotes(
           .map((mm) => lengthWords(mm, units))
           .join(' and ')}.`;
   return [
-    `Whole stitches${flat ? ' that lie flat' : ''}: the ${what} comes to ${comes} instead of ${asked}.${either}`,
+    `Whole stitches${flatWords(verdict)}: the ${what} comes to ${comes} instead of ${asked}.${either}`,
   ];
 }
 

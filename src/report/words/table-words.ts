@@ -1,9 +1,12 @@
-/** How the piece lies on the table and blocked, in words. In: report, unit. Out: phrases. */
+/** How the piece lies on the table and pinned out flat, in words. In: report, unit. Out: phrases. */
 import type { Report } from '../report.ts';
 import { type LengthUnit, lengthWords } from './length.ts';
 
 /** What rises less lies on the table, settled or not, mm. */
 const LYING_MM = 1;
+
+/** What stands before `blockedWords`: it does not say that the piece stays flat once the pins are out. */
+export const PINNED_FLAT = 'Pinned flat, dried';
 
 type Lies = Pick<Report, 'riseMm' | 'weightlessRiseMm' | 'lying' | 'blocked'>;
 
