@@ -9,7 +9,7 @@ import { rimFaces, withCurl } from '../gauge/curl.ts';
 import { relaxSheet } from '../relax/relax-sheet.ts';
 import type { RelaxedSheet, RelaxOptions } from '../relax/relaxed-sheet.ts';
 import { adviseSheet } from '../report/advice.ts';
-import { extentsOf } from '../report/outline.ts';
+import { extentsOf, tubeSizeOf } from '../report/outline.ts';
 import { measurePosture } from '../report/posture.ts';
 import type { Report } from '../report/report.ts';
 import { reportSheet } from '../report/report-sheet.ts';
@@ -47,7 +47,9 @@ export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
   // What still tumbled on the table is not shown as it lies either.
   const sheet = found.lying ? rest : { ...rest, lying: null };
   const extents = extentsOf(prepared.graph, sheet.positions);
-  const report = { ...prepared.report, ...found, extents };
+  const isTube = prepared.report.shape === 'tube';
+  const tube = isTube ? tubeSizeOf(prepared.graph, sheet.positions) : null;
+  const report = { ...prepared.report, ...found, extents, tube };
   const rested = { ...prepared, sheet, report: { ...report, advice: [] } };
   onRested?.(rested);
   // Nothing is advised on a fabric that was stopped on its way.

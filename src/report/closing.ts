@@ -8,8 +8,10 @@
 import { HAND_LOOP } from '../cell/fabric-ratios.ts';
 import { LOOP_REACH } from '../gauge/layout/drawn-centre.ts';
 import type { Plan } from '../plan/plan.ts';
+import type { Report } from './report.ts';
 import { stitchCount } from './words/counts.ts';
 import { bothUnits, type LengthUnit } from './words/length.ts';
+import { turnsRound } from './words/verdict-words.ts';
 import { MUNDEN_KW } from './yarn-estimate.ts';
 
 export interface Closing {
@@ -26,13 +28,13 @@ const DIAMETER_WIDTHS = MUNDEN_KW / HAND_LOOP;
 /** Most stitches that lie flat when drawn up. */
 export const FLAT_CLOSING = Math.floor(2 * Math.PI * LOOP_REACH);
 
-/** Null where nothing is drawn up. */
+/** Null where nothing is drawn up, or a single stitch fastened off. */
 export function closingOf(
   { ending, castOn, rounds, seam }: Pick<Plan, 'ending' | 'castOn' | 'rounds' | 'seam'>,
   stitchMm: number,
 ): Closing | null {
   const stitches = (rounds.at(-1)?.after ?? castOn) - (seam ? seam.begin + seam.end : 0);
-  if (ending !== 'drawn-up' || stitches <= 0) return null;
+  if (ending !== 'drawn-up' || stitches < 2) return null;
   return {
     stitches,
     besideMm: stitches * stitchMm,
@@ -45,6 +47,11 @@ export function closingOf(
 export function closingReason(closing: Closing | null): string | null {
   if (!closing?.puckers) return null;
   return `The closing puckers: ${stitchCount(closing.stitches)} are drawn up, and up to ${FLAT_CLOSING} lie flat.`;
+}
+
+/** What is drawn up, before `closingLengths`. */
+export function closingName(report: Pick<Report, 'shape'>): string {
+  return turnsRound(report) ? 'Drawn up at the centre' : 'Drawn up at the end';
 }
 
 /** The same with its lengths, for the pattern and beside other figures. */

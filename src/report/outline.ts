@@ -4,7 +4,7 @@
  * narrowest width stands upright; lengths mm.
  */
 import { courseCount, FLAG_SEAM, loopAt, type StitchGraph } from '../fabric/stitch-graph.ts';
-import type { Extents } from './report.ts';
+import type { Extents, TubeSize } from './report.ts';
 
 export interface Outline {
   /** [2·points] x, y round the rim in working order, mm, about the middle. */
@@ -80,6 +80,28 @@ export function extentsOf(graph: StitchGraph, positions: Float64Array): Extents 
   if (graph.closure !== 'open') return null;
   const rim = openEdge(graph, positions);
   return extentsAlong(rim, narrowest(rim), graph, positions);
+}
+
+/** Of a tube at rest, its axis along z. */
+export function tubeSizeOf(graph: StitchGraph, positions: Float64Array): TubeSize {
+  let [leastMm, mostMm, low, high] = [Infinity, 0, Infinity, -Infinity];
+  for (let c = 0; c < graph.courses; c++) {
+    const loops = loopsOf(graph, c);
+    let roundMm = 0;
+    loops.forEach((loop, k) => {
+      const next = loops[(k + 1) % loops.length];
+      roundMm += Math.hypot(
+        positions[3 * next] - positions[3 * loop],
+        positions[3 * next + 1] - positions[3 * loop + 1],
+        positions[3 * next + 2] - positions[3 * loop + 2],
+      );
+      low = Math.min(low, positions[3 * loop + 2]);
+      high = Math.max(high, positions[3 * loop + 2]);
+    });
+    leastMm = Math.min(leastMm, roundMm);
+    mostMm = Math.max(mostMm, roundMm);
+  }
+  return { leastMm, mostMm, heightMm: high - low };
 }
 
 function extentsAlong(

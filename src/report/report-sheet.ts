@@ -15,8 +15,8 @@ import { judge } from './verdict.ts';
 import { DEFAULT_BANDS, type VerdictBands } from './verdict-bands.ts';
 import { shortRowWords } from './words/short-row-words.ts';
 
-/** The report but for its advice, which takes other plans to be measured (`advice.ts`), and the outline's size. */
-export type SheetFindings = Omit<SheetReport, 'advice' | 'extents'>;
+/** The report but for its advice, which takes other plans to be measured (`advice.ts`), and the sizes of `outline.ts`. */
+export type SheetFindings = Omit<SheetReport, 'advice' | 'extents' | 'tube'>;
 
 export interface ReportSettings {
   readonly bands?: VerdictBands;

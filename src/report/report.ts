@@ -109,6 +109,14 @@ export interface Extents {
   readonly cornersMm: number;
 }
 
+/** How long round a tube is, laid out, and how high it stands, mm. */
+export interface TubeSize {
+  /** Its shortest round and its longest. */
+  readonly leastMm: number;
+  readonly mostMm: number;
+  readonly heightMm: number;
+}
+
 export interface Blocked {
   /** Side (or diameter) with the strain shared between the rounds, mm. */
   readonly sideMm: number;
@@ -132,6 +140,8 @@ export interface SheetReport {
   readonly sideMm: number;
   /** Of an open flat piece, seen from above; null for all that is closed. */
   readonly extents: Extents | null;
+  /** Of a tube; null for all else. */
+  readonly tube: TubeSize | null;
   /** Highest minus lowest point as it lies on a table, mm; of a piece that was not laid on one, in the air. */
   readonly riseMm: number;
   /** The same in the air, without weight, along the mean normal. */

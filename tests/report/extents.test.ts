@@ -38,10 +38,16 @@ function measured(text: string) {
   };
 }
 
+function relaxed(text: string) {
+  const { knitted } = knit(text, { advise: false });
+  if (!knitted) throw new Error('not relaxed');
+  return knitted;
+}
+
 describe('how an open piece lies', () => {
   it.each([
-    [60, 84],
-    [30, 84],
+    [44, 56],
+    [20, 56],
     [24, 30],
   ])('is as wide as its %i stitches and as long as its %i rows', (sts, rows) => {
     const { extents, outline, report } = measured(swatch(sts, rows));
@@ -73,5 +79,36 @@ describe('how an open piece lies', () => {
       const odd = /Row 1 \((RS|WS)\)/.exec(written)?.[1];
       expect(written).toMatch(odd === 'WS' ? /Wrong-side rows are odd/ : /Right-side rows are odd/);
     }
+  });
+});
+
+describe('how a tube lies', () => {
+  // Closed form: stitches side by side round it, rounds on top of one another.
+  it.each([
+    [40, 12],
+    [64, 30],
+  ])('is as long round as its %i stitches and as high as its %i rounds', (sts, rounds) => {
+    const { report } = relaxed(`Gauge: 20 sts and 28 rounds = 10 cm
+Cast on ${sts} sts. Join in the round.
+Rounds 1-${rounds}: knit.
+Bind off.`);
+    expect(report.verdict).toBe('tube');
+    expect(Math.abs((report.tube?.mostMm ?? 0) / (sts * 5) - 1)).toBeLessThan(0.02);
+    expect(Math.abs((report.tube?.heightMm ?? 0) / ((rounds * 100) / 28) - 1)).toBeLessThan(0.05);
+    expect(sizeFact(report, 'cm')).toEqual({
+      name: 'round × height',
+      words: expect.stringMatching(/^[\d.]+ cm × [\d.]+ cm$/),
+    });
+  });
+
+  it('is told by its shortest and its longest round where ribs draw it in', () => {
+    const { report } = relaxed(`Gauge: 20 sts and 28 rounds = 10 cm in stockinette
+Cast on 64 sts. Join in the round.
+Rounds 1-8: *k2, p2; rep from * to end.
+Rounds 9-24: knit.
+Bind off.`);
+    const { leastMm, mostMm } = report.tube ?? { leastMm: 0, mostMm: 0 };
+    expect(mostMm).toBeGreaterThan(1.1 * leastMm);
+    expect(sizeFact(report, 'cm').words).toMatch(/ cm to .* cm × /);
   });
 });

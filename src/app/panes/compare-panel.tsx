@@ -1,5 +1,7 @@
 /** The plan at three rates, side by side under one camera. Each is relaxed in the worker in turn. */
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import type { Report } from '../../report/report.ts';
+import { sizeFact } from '../../report/words/size-fact.ts';
 import { riseWords } from '../../report/words/table-words.ts';
 import { turnsRound } from '../../report/words/verdict-words.ts';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
@@ -13,7 +15,7 @@ import { useDark, useStillMotion } from '../state/media.ts';
 import { usePage } from '../state/page-store.ts';
 import { applyAdvice } from '../state/plan-actions.ts';
 import { canRetime, presentRate, retimedText, SCHEDULES, threeRates } from '../state/retiming.ts';
-import { fixed, lengthText, MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
+import { fixed, MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
 import { StageTools } from './stage-tools.tsx';
 import { TurnedPicture } from './turned-picture.tsx';
 
@@ -201,9 +203,7 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
                       {outcome.knitted.report.verdict}
                       {outcome.knitted.report.relaxation.converged ? '' : ' (did not come to rest)'}
                     </span>
-                    <span className="soft">
-                      rises {riseWords(outcome.knitted.report, unitOf(units))}
-                    </span>
+                    <span className="soft">{standWords(outcome.knitted.report, units)}</span>
                   </>
                 )}
               </span>
@@ -254,6 +254,12 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
   );
 }
 
+/** How high it lies; of a tube its size, which has that in it. */
+function standWords(report: Report, units: Units): string {
+  if (report.tube) return sizeFact(report, unitOf(units)).words;
+  return `rises ${riseWords(report, unitOf(units))}`;
+}
+
 function ComparedCells({
   outcome,
   units,
@@ -272,8 +278,8 @@ function ComparedCells({
         {report.verdict}
         {report.relaxation.converged ? '' : ' (did not come to rest)'}
       </td>
-      <td>{lengthText(report.sideMm, units)}</td>
-      <td>{riseWords(report, unitOf(units))}</td>
+      <td>{sizeFact(report, unitOf(units)).words}</td>
+      <td>{report.tube ? '–' : riseWords(report, unitOf(units))}</td>
       <td>{turnsRound(report) ? `${fixed(report.coneAngleDeg, 0)}°` : '–'}</td>
     </>
   );

@@ -1,10 +1,10 @@
 /** The verdict: the word, the figures behind it, what to do, and where the rounds go wrong. */
 
-import { closingLengths } from '../../report/closing.ts';
+import { closingLengths, closingName } from '../../report/closing.ts';
 import type { Advice, Report } from '../../report/report.ts';
 import { sizeFact } from '../../report/words/size-fact.ts';
 import { blockedWords, PINNED_FLAT, riseWords } from '../../report/words/table-words.ts';
-import { liesFlat, turnsRound, VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
+import { nothingAdvised, turnsRound, VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { applyAdvice } from '../state/plan-actions.ts';
@@ -119,14 +119,16 @@ export function Facts({ report, units }: FactsProps) {
   const size = sizeFact(report, unitOf(units));
   return (
     <dl className="facts">
-      <div>
+      <div className={report.tube ? 'facts-wide' : undefined}>
         <dt>{`Finished ${size.name}`}</dt>
         <dd>{size.words}</dd>
       </div>
-      <div>
-        <dt>{report.lying ? 'Rise as it lies' : 'Rise from the table'}</dt>
-        <dd>{riseWords(report, unitOf(units))}</dd>
-      </div>
+      {!report.tube && (
+        <div>
+          <dt>{report.lying ? 'Rise as it lies' : 'Rise from the table'}</dt>
+          <dd>{riseWords(report, unitOf(units))}</dd>
+        </div>
+      )}
       {report.lying && (
         <div className={turnsRound(report) ? undefined : 'facts-wide'}>
           <dt>Rise picked up</dt>
@@ -149,7 +151,7 @@ export function Facts({ report, units }: FactsProps) {
       )}
       {report.closing?.puckers && (
         <div className="facts-wide">
-          <dt>Drawn up at the centre</dt>
+          <dt>{closingName(report)}</dt>
           <dd>{closingLengths(report.closing, unitOf(units))}</dd>
         </div>
       )}
@@ -198,11 +200,7 @@ function WhatToDo({ report, text, stale }: WhatToDoProps) {
     return (
       <section className="verdict-part" aria-labelledby="advice-name">
         <h3 id="advice-name">What to do</h3>
-        <p>
-          {liesFlat(report.verdict)
-            ? 'Nothing: knit it as it is written.'
-            : 'There is no schedule to advise for this piece.'}
-        </p>
+        <p>{nothingAdvised(report.verdict)}</p>
       </section>
     );
   }

@@ -7,6 +7,7 @@ import type { SeamStitches } from '../../draft/motif/seam-rows.ts';
 import { divideNeedles, type NeedleTable } from '../../draft/needles.ts';
 import { turnFlat, turnRound } from '../../draft/rework/turn-flat.ts';
 import { drawSchematic } from '../../paper/pattern/schematic.ts';
+import { finishedSize } from '../../paper/pattern/size-words.ts';
 import { type WrittenPattern, writePattern } from '../../paper/pattern/written.ts';
 import { writeSizes } from '../../paper/pattern/written-sizes.ts';
 import { type YarnUse, yarnUse } from '../../paper/pattern/yarn-use.ts';
@@ -107,7 +108,6 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
   const knitted = input.knitted?.plan.text === text ? input.knitted : null;
   const report = knitted?.report ?? null;
   const gauge = laid?.gauge ?? knitted?.gauge ?? null;
-  const sized = report?.relaxation.converged && (report.corners >= 3 || report.shape === 'disc');
   const allowance = Number(choices.allowancePercent.replace(',', '.')) / 100;
   const yarnOf = (one: Plan) =>
     gauge
@@ -132,10 +132,7 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
   const options = {
     ...common,
     yarnUse: use,
-    sizeMm: sized ? report.sideMm : null,
-    shape: report?.shape ?? '',
-    extents: report?.relaxation.converged ? report.extents : null,
-    verdict: report?.relaxation.converged ? report.verdict : null,
+    ...(report && finishedSize(report)),
   };
   const others = otherSizes(plan, input);
   const written = others

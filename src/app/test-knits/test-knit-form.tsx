@@ -2,6 +2,7 @@
 import { useId, useState } from 'react';
 import { type Comparison, compareTestKnit, type TestKnit } from '../../report/test-knit.ts';
 import { gaugeWords } from '../../report/words/gauge.ts';
+import { tapeMeasure } from '../../report/words/size-fact.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
 import { gaugeSpan } from '../state/gauge-span.ts';
 import { positiveNumber } from '../state/number-entry.ts';
@@ -26,7 +27,8 @@ export function TestKnitForm({ knitted }: { readonly knitted: KnittedSheet }) {
   const [side, setSide] = useState('');
   const [trouble, setTrouble] = useState('');
   const span = gaugeSpan(units);
-  const { metric, sideMm } = knitted.report;
+  const { metric } = knitted.report;
+  const tape = tapeMeasure(knitted.report);
   const perSpan = (text: string) => {
     const count = positiveNumber(text);
     return count === null ? null : span.mm / count;
@@ -35,7 +37,7 @@ export function TestKnitForm({ knitted }: { readonly knitted: KnittedSheet }) {
   const entry: Omit<TestKnit, 'id'> = {
     yarn: yarn.trim(),
     note: note.trim(),
-    predicted: { stitchMm: metric.stitchMm, roundMm: metric.roundMm, sideMm },
+    predicted: { stitchMm: metric.stitchMm, roundMm: metric.roundMm, sideMm: tape.mm },
     measured: {
       stitchMm: perSpan(stitches),
       roundMm: perSpan(rounds),
@@ -76,14 +78,14 @@ export function TestKnitForm({ knitted }: { readonly knitted: KnittedSheet }) {
       <h3>A knitted sample</h3>
       <p className="soft">
         Predicted for “{knitted.plan.title || 'this plan'}”:{' '}
-        {gaugeWords(metric, unitOf(units), knitted.plan.worked)} of {metric.ground}, side{' '}
-        {lengthText(sideMm, units)}.
+        {gaugeWords(metric, unitOf(units), knitted.plan.worked)} of {metric.ground}, {tape.name}{' '}
+        {lengthText(tape.mm, units)}.
       </p>
       <Field name="Yarn and needle" value={yarn} onChange={setYarn} wide />
       <div className="wish-row log-fields">
         <Field name={`Stitches in ${span.words}`} value={stitches} onChange={setStitches} />
         <Field name={`Rounds in ${span.words}`} value={rounds} onChange={setRounds} />
-        <Field name={`Side, ${units}`} value={side} onChange={setSide} />
+        <Field name={`${capital(tape.name)}, ${units}`} value={side} onChange={setSide} />
       </div>
       <Field name="Note" value={note} onChange={setNote} hint="washed, blocked, date …" wide />
       <Compared entry={{ ...entry, id: 'typed' }} units={units} />
@@ -103,6 +105,8 @@ export function TestKnitForm({ knitted }: { readonly knitted: KnittedSheet }) {
     </form>
   );
 }
+
+const capital = (words: string) => words[0].toUpperCase() + words.slice(1);
 
 function Field(props: {
   readonly name: string;
@@ -142,7 +146,7 @@ export function Compared({ entry, units }: { readonly entry: TestKnit; readonly 
   const span = gaugeSpan(units);
   const name = (part: Comparison['part']) =>
     part === 'side'
-      ? 'Side'
+      ? 'Size'
       : `${part === 'stitch width' ? 'Stitches' : 'Rounds'} in ${span.words}`;
   const shown = (mm: number, part: Comparison['part']) =>
     part === 'side' ? lengthText(mm, units) : fixed(span.mm / mm, 1);

@@ -128,7 +128,7 @@ function describe(title: string, trials: readonly Trial[], unit: LengthUnit): st
       turnsRound(report) ? `${fixed(report.coneAngleDeg, 0)}°` : '–',
       turnsRound(report) ? signedLengthWords(report.surplusRimMm, unit) : '–',
       sizeFact(report, unit).words,
-      riseWords(report, unit),
+      report.tube ? '–' : riseWords(report, unit),
     ]),
   );
   const notes = trials.flatMap((t) => t.notes.map((n) => `  every ${t.rate}: ${n}\n`));

@@ -7,7 +7,7 @@ import { writeGlb } from '../../paper/shape-files/glb.ts';
 import { writeObj } from '../../paper/shape-files/obj.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { sizeNames } from '../../plan/size-names.ts';
-import { closingLengths } from '../../report/closing.ts';
+import { closingLengths, closingName } from '../../report/closing.ts';
 import type { Report } from '../../report/report.ts';
 import { courseWords } from '../../report/words/course-words.ts';
 import { gaugeWords as countWords, statedGauge } from '../../report/words/gauge.ts';
@@ -140,7 +140,7 @@ function sizesTable({ sizes }: Plan, relaxed: readonly RelaxedSize[], unit: Leng
     k === sizes?.chosen ? `${name} (above)` : name,
     String(report.castOn),
     report.verdict,
-    lengthWords(report.sideMm, unit),
+    sizeFact(report, unit).words,
     riseWords(report, unit),
   ]);
   return textTable(heads, rows);
@@ -195,10 +195,13 @@ function describe({ report }: Knitted, unit: LengthUnit): string {
     ['cast on', plural(report.castOn, 'stitch', 'stitches')],
     [courseWords(report).many, String(report.rounds.length)],
     ['stitches at the end', String(report.last)],
-    ...(report.closing ? [['drawn up at the centre', closingLengths(report.closing, unit)]] : []),
+    ...(report.closing
+      ? [[closingName(report).toLowerCase(), closingLengths(report.closing, unit)]]
+      : []),
     ['gauge', gaugeWords(report, unit)],
     [size.name, size.words],
-    [report.lying ? 'rise as it lies' : 'rise', riseWords(report, unit)],
+    // A tube's height is in its size.
+    ...(report.tube ? [] : [[report.lying ? 'rise as it lies' : 'rise', riseWords(report, unit)]]),
     ...(report.lying ? [['rise picked up', lengthWords(report.weightlessRiseMm, unit)]] : []),
     ...(blocked ? [[PINNED_FLAT.toLowerCase(), blocked]] : []),
     ...(turnsRound(report)
@@ -223,7 +226,7 @@ function describe({ report }: Knitted, unit: LengthUnit): string {
 }
 
 function verdictLines(report: Report): string {
-  const shape = report.shape ? ` (${report.shape})` : '';
+  const shape = ['', report.verdict].includes(report.shape) ? '' : ` (${report.shape})`;
   return `Verdict: ${report.verdict}${shape}\n${report.reasons.map((r) => `  ${r}\n`).join('')}`;
 }
 

@@ -4,6 +4,7 @@ import type { SeamStitches } from '../../draft/motif/seam-rows.ts';
 import type { NeedleWay } from '../../draft/needles.ts';
 import { type Turned, turnFlat, turnRound } from '../../draft/rework/turn-flat.ts';
 import { prepare, relax } from '../../knit.ts';
+import { finishedSize } from '../../paper/pattern/size-words.ts';
 import { type WrittenOptions, writePattern } from '../../paper/pattern/written.ts';
 import { type SizedPlan, writeSizes } from '../../paper/pattern/written-sizes.ts';
 import { yarnUse } from '../../paper/pattern/yarn-use.ts';
@@ -148,14 +149,10 @@ function facts(plan: Plan, options: Options, session: Session): WrittenOptions {
   progress.end();
   mustBeAtRest(session, options, report.relaxation);
   const { gauge } = prepared;
-  const sized = report.relaxation.converged && report.corners >= 3;
   return {
     terms: options.terms,
     units: options.inches ? 'inch' : 'cm',
-    sizeMm: sized || report.shape === 'disc' ? report.sideMm : null,
-    shape: report.shape,
-    extents: report.relaxation.converged ? report.extents : null,
-    verdict: report.relaxation.converged ? report.verdict : null,
+    ...finishedSize(report),
     way: options.way ?? null,
     stitchMm: gauge.groundSize.stitchMm,
     hand: options.leftHanded ? 'left' : 'right',

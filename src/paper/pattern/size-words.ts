@@ -2,26 +2,36 @@
  * The finished size in words: blocked where the piece lies flat, and how it stands where it does not.
  * In: the measured side, mm, shape and verdict. Out: lines of the pattern, and the size to block to.
  */
-import type { Extents } from '../../report/report.ts';
+import type { Extents, Report, TubeSize } from '../../report/report.ts';
 import type { Verdict } from '../../report/verdict.ts';
 import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
+import { roundWords } from '../../report/words/size-fact.ts';
 import { liesFlat, POSTURE_WORDS } from '../../report/words/verdict-words.ts';
 
 export interface FinishedSize {
-  /** Side (disc, tube: diameter), mm; null where it is not known. */
+  /** Side (disc: diameter), mm; null where it is not known. */
   readonly sizeMm: number | null;
   readonly shape: string;
   /** Of an open piece. */
   readonly extents?: Extents | null;
+  readonly tube?: TubeSize | null;
   /** Null where nothing is known of how it stands. */
   readonly verdict: Verdict | null;
+}
+
+/** What a pattern says of the size and stand of a piece: nothing of one that did not come to rest. */
+export function finishedSize(report: Report): FinishedSize {
+  const { shape, corners, sideMm, extents, tube, verdict, relaxation } = report;
+  if (!relaxation.converged) return { sizeMm: null, shape, verdict: null };
+  const sized = corners >= 3 || shape === 'disc';
+  return { sizeMm: sized ? sideMm : null, shape, extents, tube, verdict };
 }
 
 export function sizeLines(size: FinishedSize, units: LengthUnit): string[] {
   const { verdict } = size;
   const words = sizeWords(size, units);
   if (words === null) return [];
-  if (verdict === null) return [words];
+  if (verdict === null || verdict === 'tube') return [words];
   if (liesFlat(verdict)) return [`${words}, blocked`];
   return [`${words}, as knitted. ${POSTURE_WORDS[verdict]} Blocking does not make it flat.`];
 }
@@ -33,14 +43,18 @@ export function blockTo(size: FinishedSize, units: LengthUnit): string | null {
 }
 
 function sizeWords(
-  { sizeMm, shape, verdict, extents }: FinishedSize,
+  { sizeMm, shape, verdict, extents, tube }: FinishedSize,
   units: LengthUnit,
 ): string | null {
   if (extents)
     return `${bothUnits(extents.widthMm, units)} wide, ${bothUnits(extents.lengthMm, units)} long`;
+  if (tube) {
+    const both = (mm: number) => bothUnits(mm, units);
+    return `${roundWords(tube, both)} round, ${both(tube.heightMm)} high`;
+  }
   if (!sizeMm) return null;
   const long = bothUnits(sizeMm, units);
-  if (shape === 'disc' || shape === 'tube') return `${long} across`;
+  if (shape === 'disc') return `${long} across`;
   // A piece that does not lie flat is no square.
   if (shape === 'square' && (verdict === null || liesFlat(verdict))) return `${long} square`;
   return `${long} along each side`;

@@ -10,8 +10,6 @@ import type { NeedleWay } from '../../draft/needles.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { isUnworked } from '../../plan/stitches/stitch-kind.ts';
 import { fabricWords } from '../../plan/write/header.ts';
-import type { Extents } from '../../report/report.ts';
-import type { Verdict } from '../../report/verdict.ts';
 import { counted } from '../../report/words/counts.ts';
 import { statedGauge } from '../../report/words/gauge.ts';
 import type { LengthUnit } from '../../report/words/length.ts';
@@ -21,23 +19,16 @@ import { leaning } from '../chart/chart-key.ts';
 import { castOnLines, endingLines, growsFromCentre } from './cast-on-words.ts';
 import { needleLines, needleNames } from './needle-words.ts';
 import { lineText, markedSides, type RoundLine, roundLines } from './round-lines.ts';
-import { blockTo, shapeName, sizeLines } from './size-words.ts';
+import { blockTo, type FinishedSize, shapeName, sizeLines } from './size-words.ts';
 import { countLines } from './stitch-counts.ts';
 import { swatchLine } from './swatch-words.ts';
 import { finishing, notes, notions, type Writing } from './technique-notes.ts';
 import type { YarnUse } from './yarn-use.ts';
 
-export interface WrittenOptions {
+/** With the size and stand of the piece at rest, where it is known: nothing is promised of blocking without. */
+export interface WrittenOptions extends Partial<FinishedSize> {
   readonly terms?: Terms;
   readonly units?: LengthUnit;
-  /** Finished side (disc: diameter), mm; null where it is not known. */
-  readonly sizeMm?: number | null;
-  /** What the size measures, e.g. `square`, `disc`. */
-  readonly shape?: string;
-  /** Of an open piece, how wide and long it lies. */
-  readonly extents?: Extents | null;
-  /** How the piece stands; without it nothing is promised of blocking. */
-  readonly verdict?: Verdict | null;
   readonly yarnUse?: YarnUse | null;
   /** Needles to write for. Default: whatever suits the plan. */
   readonly way?: NeedleWay | null;
@@ -82,6 +73,7 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
     sizeMm: options.sizeMm ?? null,
     shape: options.shape ?? '',
     extents: options.extents,
+    tube: options.tube,
     verdict: options.verdict ?? null,
   };
   const said = (list: readonly string[]) => list.map((line) => leaning(inTerms(line, terms), hand));

@@ -1,28 +1,45 @@
 /**
- * The size of a piece as one fact: what is measured, and how much. In: report and unit. Out: words for every surface.
+ * The size of a piece as one fact: what is measured, and how much. In: report and unit. Out: words for every surface,
+ * and the one length that a knitter measures on the piece, mm.
  */
-import type { Report } from '../report.ts';
+import type { Report, TubeSize } from '../report.ts';
 import { type LengthUnit, lengthWords } from './length.ts';
 
 export interface SizeFact {
-  /** `side`, `diameter`, `width × length`. */
+  /** `side`, `diameter`, `width × length`, `round × height`. */
   readonly name: string;
   readonly words: string;
 }
 
-export function sizeFact(
-  { extents, shape, corners, sideMm }: Pick<Report, 'extents' | 'shape' | 'corners' | 'sideMm'>,
-  unit: LengthUnit,
-): SizeFact {
-  if (extents) {
-    const { widthMm, lengthMm } = extents;
+type Sized = Pick<Report, 'extents' | 'tube' | 'shape' | 'corners' | 'sideMm'>;
+
+export function sizeFact(report: Sized, unit: LengthUnit): SizeFact {
+  const { extents, tube } = report;
+  const long = (mm: number) => lengthWords(mm, unit);
+  if (extents)
     return {
       name: 'width × length',
-      words: `${lengthWords(widthMm, unit)} × ${lengthWords(lengthMm, unit)}`,
+      words: `${long(extents.widthMm)} × ${long(extents.lengthMm)}`,
     };
-  }
-  const words = lengthWords(sideMm, unit);
+  if (tube)
+    return { name: 'round × height', words: `${roundWords(tube, long)} × ${long(tube.heightMm)}` };
+  const { name, mm } = tapeMeasure(report);
+  return { name, words: long(mm) };
+}
+
+/** `66.7 cm`, or `55.3 to 66.9 cm` of a tube that is not as wide all along. */
+export function roundWords({ leastMm, mostMm }: TubeSize, long: (mm: number) => string): string {
+  const [least, most] = [long(leastMm), long(mostMm)];
+  return least === most ? most : `${least} to ${most}`;
+}
+
+/** What a knitter measures on the piece to see whether it came out as it was foretold. */
+export function tapeMeasure({ extents, tube, shape, corners, sideMm }: Sized): {
+  readonly name: 'side' | 'diameter' | 'width' | 'longest round';
+  readonly mm: number;
+} {
+  if (extents) return { name: 'width', mm: extents.widthMm };
+  if (tube) return { name: 'longest round', mm: tube.mostMm };
   // The rim of a band that is twisted, laid round.
-  if (corners < 3 || shape === 'disc' || shape === 'tube') return { name: 'diameter', words };
-  return { name: 'side', words };
+  return { name: corners < 3 || shape === 'disc' ? 'diameter' : 'side', mm: sideMm };
 }
