@@ -8,6 +8,7 @@ import type { Join } from './grammar/ast.ts';
 import { coloursAlike } from './grammar/colours.ts';
 import { splitLines } from './grammar/lines.ts';
 import { Recall } from './grammar/recall.ts';
+import { liftGauges } from './grammar/statements/gauge-asides.ts';
 import { HeaderReader } from './grammar/statements/header.ts';
 import { StatementReader } from './grammar/statements.ts';
 import { declaredIn } from './grammar/steps/declared-repeats.ts';
@@ -125,9 +126,11 @@ function readPlan(
 ): Plan {
   if (tooLong) sayTooLong(found);
   const abbreviations = new Abbreviations();
-  const { tokens, lines } = splitLines(tokenize(source), source.norm);
+  const split = splitLines(tokenize(source), source.norm);
   const headerReader = new HeaderReader(source, abbreviations, found);
-  headerReader.read(lines);
+  headerReader.read(split.lines);
+  const { tokens, lines, asides } = liftGauges(split.tokens, split.lines, source.norm);
+  headerReader.addGauges(asides);
   abbreviations.declare(declaredIn(source.norm));
   const { headers } = headerReader;
   const statements = new StatementReader(tokens, source, abbreviations, recall).read(lines);

@@ -16,9 +16,12 @@ import {
   readGauge,
   withoutNeedles,
 } from './gauge.ts';
+import type { GaugeAside } from './gauge-asides.ts';
 
 /** Longest gauge that is looked into. Chosen: more is prose. */
 const LONGEST = 500;
+/** Widths of a stitch that are one gauge. Chosen: far below what can be told. */
+const SAME_MM = 1e-6;
 
 /** A full stop that ends a sentence, and none behind a unit that goes on ("4 in. (10 cm) in St st"). */
 const SENTENCE_END =
@@ -28,8 +31,15 @@ const FIGURES = /\d\s*-?\s*(?:sts?\b|stitch|rows?\b|rounds?\b|rn?ds?\b|ridges?\b
 /** Figures that are said to be a gauge. */
 const FIGURES_OF_GAUGE = /\b(?:gauge|tension)\b[^.]{0,60}?(?:\d\s*(?:sts?\b|stitch)|\d\D{1,12}\d)/;
 const CASTS_ON = /\b(?:cast(?:ing)?[\s-]*on|co)\b/;
+/** "Tension: 20 sts to 10 cm. Cast on 81 sts." */
+const SENTENCE_THAT_CASTS_ON =
+  /(?<=[.;])\s+(?=[^.;\n]{0,60}?\b(?:cast[\s-]*on|co)(?:\s|:)+[a-z\s]*\d)/;
 const OTHER_LINE =
   /^[\s•*#>-]*(?:round|rnd|row)s?\s*\d|^[^\n]{0,30}\b(?:needles?|yarns?|wool|size|materials?)\s*:/;
+
+function isSame(a: number | null, b: number | null | undefined): boolean {
+  return a !== null && b != null && Math.abs(a - b) < SAME_MM;
+}
 
 export class GaugeLines {
   readonly #source: Source;
@@ -54,8 +64,11 @@ export class GaugeLines {
         at++;
       } else break;
     }
-    for (let k = i; k <= at; k++) lines[k].taken = true;
-    const whole = this.#text(lines[i], lines[i].from, lines[at].to);
+    const last = this.#text(lines[at], at === i ? from : undefined);
+    const castsOn = SENTENCE_THAT_CASTS_ON.exec(last);
+    for (let k = i; k <= at; k++) lines[k].taken = k < at || castsOn === null;
+    const end = lines[at].to - (castsOn ? last.length - castsOn.index : 0);
+    const whole = this.#text(lines[i], lines[i].from, end);
     const own = whole.slice(from - lines[i].from);
     if (own.trim() === '') return at;
     const parts = gaugeParts(own);
@@ -76,7 +89,7 @@ export class GaugeLines {
   loose(lines: Line[], i: number, late: boolean): number {
     const line = lines[i];
     const text = this.#text(line);
-    if (text.length > 2 * LONGEST) return -1;
+    if (text.length > 2 * LONGEST || CASTS_ON.test(text)) return -1;
     const sentences = text.split(SENTENCE_END);
     const says = (s: string): boolean => isGaugeSentence(s) || isPartOfGauge(s);
     if (!sentences.some(says)) {
@@ -89,11 +102,7 @@ export class GaugeLines {
       return -1;
     }
     const whole = /^[\s(]*\d/.test(text) && sentences.every(says);
-    if (late && !whole) {
-      const named = sentences.find((s) => says(s) && /\b(?:gauge|tension)\b/.test(s));
-      if (named !== undefined) this.#take(line.from, line.to, named, false);
-      return -1;
-    }
+    if (late && !whole) return -1;
     let at = i;
     const told = sentences.filter((s) => says(s) || measuresGauge(s));
     const above = i > 0 ? this.#text(lines[i - 1]) : '';
@@ -108,6 +117,19 @@ export class GaugeLines {
     const read = this.#take(line.from, lines[at].to, told.join('; ').slice(0, LONGEST), false);
     if (read && late) line.taken = true;
     return read ? at : -1;
+  }
+
+  /** Gauges within other lines; one that has been read with its line counts once. */
+  aside(asides: readonly GaugeAside[]): void {
+    for (const { text, from, to } of asides) {
+      const read = readGauge(plainFigures(text));
+      const known = this.#gauges.some((g) =>
+        read?.stitchMm == null
+          ? isSame(g.roundMm, read?.roundMm)
+          : isSame(g.stitchMm, read.stitchMm),
+      );
+      if (!known) this.#take(from, to, text, false);
+    }
   }
 
   /** The line below a heading or figures goes on with them. */

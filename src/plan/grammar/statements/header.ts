@@ -12,6 +12,7 @@ import type { GaugeStatement, YarnStatement } from '../../plan.ts';
 import type { Join } from '../ast.ts';
 import type { Line } from '../lines.ts';
 import { isGaugeSentence, isPartOfGauge } from './gauge.ts';
+import type { GaugeAside } from './gauge-asides.ts';
 import { GaugeLines } from './gauge-lines.ts';
 import { readJoin } from './join.ts';
 
@@ -92,6 +93,11 @@ export class HeaderReader {
   read(lines: Line[]): void {
     this.#readLines(lines);
     this.headers.needles ??= this.#needlesTold(lines);
+  }
+
+  /** Gauges told within other lines. */
+  addGauges(asides: readonly GaugeAside[]): void {
+    this.#gauges.aside(asides);
   }
 
   /** Needles without a heading: in the sentence of the gauge, else among the materials or where stitches are cast on. */

@@ -1,0 +1,166 @@
+/**
+ * Gauges told within a line of something else: "Cast on 41 sts (20 sts and 40 rows = 10 cm in garter stitch)". In: the
+ * tokens and lines. Out: the tokens without them, the lines moved, and where each of them stands.
+ */
+import type { Token } from '../../lex/tokens.ts';
+import type { Line } from '../lines.ts';
+import { says } from '../rules.ts';
+import { TokenCursor } from '../token-cursor.ts';
+
+/** A gauge among the words of a line, and the words that go with it. */
+export interface GaugeAside {
+  readonly text: string;
+  readonly from: number;
+  readonly to: number;
+}
+
+/** Most gauges that are looked for in one text. Chosen: a pattern has a few; bounds the time. */
+const MOST = 40;
+/** Most tokens before the figures that may lead to them. Chosen. */
+const MOST_LEADING = 14;
+
+const BOTH = [
+  '# -? @sts and|,|x|/|&|+|by|;|to|in|for* # -? @unit|ridges',
+  '# -? @unit|ridges and|,|x|/|&|+|by|;|to|in|for* # -? @sts',
+];
+const ONE = ['# -? @sts', '# -? @unit|ridges'];
+/** Between the figures and their length. */
+const EQUALS =
+  /^(?:[=/:]|to|per|over|in|makes?|measures?|equals?|for|every|gives?|is|are|should|be|an?|the|each|about|approx|square)$/;
+const LENGTHS = [
+  '# -? @length|" x|by # -? @length|"',
+  '# x|by # -? @length|"',
+  '# -? @length|"',
+  '@length',
+];
+const OTHER_LENGTHS = ['( # -? @length|" )', '/|or # -? @length|"', '( # x|by # -? @length|" )'];
+const NEEDLES = ['on|with|using? # mm @tool*', 'on|with|using us|uk|size|a* # @tool*'];
+/** Words behind a gauge: over what it was measured. */
+const TAIL =
+  /^(?:in|over|of|across|on|work(?:ed|ing)|knit(?:ted|ting)|measured|counted|after|before|when|with|being|your|the|a|plain|wet|lightly|square|wide|each|both|way|ways|flat|garter|stitch|st|sts|stst|stockinette|stocking|stocking-stitch|jersey|moss|seed|rib|ribbing|ribbed|reverse|double|pattern|patt|fabric|swatch|un?blocked|blocked|blocking|washed|washing|pressing|pressed|steaming|round|rounds|direction|directions|gs|g|-)$/;
+/** Words that lead to figures and ask for nothing. */
+const LEADING =
+  /^(?:gauge|tension|my|the|your|our|at|an?|of|is|was|were|are|be|to|gives?|giving|got|get|gets|getting|should|you|i|we|it|that|which|with|here|both|about|approx|approximately|roughly|comes?|out|knitted|yarn|wool|needles|swatch|sample|on|having|makes?|aim|for|want|need|this|in|over|garter|stockinette|stocking|moss|seed|stitch|st|reference|[=:-])$/;
+/** One of them that says what the figures are. */
+const NAMES_IT = /^(?:gauge|tension|get|gets|got|getting|at|gives?|giving|swatch|sample|aim)$/;
+
+/** Takes the gauges that stand within other lines out of the tokens. */
+export function liftGauges(
+  tokens: readonly Token[],
+  lines: readonly Line[],
+  text: string,
+): { tokens: readonly Token[]; lines: Line[]; asides: readonly GaugeAside[] } {
+  const asides: GaugeAside[] = [];
+  const kept: Token[] = [];
+  const moved = lines.map((line): Line => {
+    const first = kept.length;
+    let i = line.first;
+    while (i < line.last) {
+      const found =
+        line.taken || asides.length >= MOST ? null : asideAt(tokens, text, line, i, kept, first);
+      if (!found) {
+        kept.push(tokens[i++]);
+        continue;
+      }
+      kept.length = found.keep;
+      if (found.stop >= 0) kept.push(tokens[found.stop]);
+      asides.push(found.aside);
+      i = found.next;
+    }
+    return { ...line, first, last: kept.length };
+  });
+  return asides.length === 0
+    ? { tokens, lines: [...lines], asides }
+    : { tokens: kept, lines: moved, asides };
+}
+
+/** The gauge whose figures begin at token `i`; `keep`: how many of the tokens kept so far stay; `stop`: a full stop to keep, or -1. */
+function asideAt(
+  tokens: readonly Token[],
+  text: string,
+  line: Line,
+  i: number,
+  kept: readonly Token[],
+  first: number,
+): {
+  readonly aside: GaugeAside;
+  readonly keep: number;
+  readonly stop: number;
+  readonly next: number;
+} | null {
+  if (tokens[i].kind !== 'number') return null;
+  const c = new TokenCursor(tokens, text, i, line.last);
+  const stitches = figures(c);
+  if (stitches === null) return null;
+  let keep = kept.length;
+  let named = false;
+  while (keep > first && kept.length - keep < MOST_LEADING && LEADING.test(kept[keep - 1].text)) {
+    keep--;
+    named ||= NAMES_IT.test(kept[keep].text);
+  }
+  const before = keep > first ? kept[keep - 1] : null;
+  // "Cast on 21 sts. 20 sts and 32 rows = 10 cm": the full stop went to the shortened word.
+  const stopped = before !== null && before.kind === 'word' && text[before.to - 1] === '.';
+  const apart =
+    before === null || stopped || (before.kind === 'mark' && '.,;:!?(['.includes(before.text));
+  if (!named && (!apart || !stitches || keep < kept.length)) return null;
+  const from = keep < kept.length ? kept[keep].from : tokens[i].from;
+  const aside = { text: text.slice(from, tokens[c.i - 1].to), from, to: tokens[c.i - 1].to };
+  // What stood around it: brackets, a sentence of its own, or one of two commas.
+  let stop = -1;
+  if (before && '(['.includes(before.text)) {
+    if (c.eatMark('.')) stop = c.i - 1;
+    if (!c.eatMark(')]')) return null;
+    keep--;
+  } else if (before === null || stopped || '.!?:'.includes(before.text)) {
+    if (c.eatMark('.;!')) {
+      if (stopped) stop = c.i - 1;
+    } else {
+      c.eatMark(',');
+      c.phrase('and|so|then');
+    }
+  } else if (before.kind === 'mark' && (c.done || c.mark('.,;:!)'))) keep--;
+  return { aside, keep, stop, next: c.i };
+}
+
+/** "20 sts = 10 cm, 32 rows = 10 cm in garter stitch": whether stitches are among them; null where no gauge stands here. */
+function figures(c: TokenCursor): boolean | null {
+  let stitches: boolean | null = null;
+  for (;;) {
+    const { i } = c;
+    if (stitches !== null) while (c.eatMark(',;&') || c.phrase('and|by'));
+    const both = BOTH.some((rule) => says(c, rule));
+    const one = both ? null : ONE.findIndex((rule) => says(c, rule));
+    if (one === -1) {
+      c.i = i;
+      return stitches;
+    }
+    const behind = c.i;
+    while (!c.done && (EQUALS.test(c.here()) || TAIL.test(c.here()))) c.i++;
+    if (c.i === behind || !LENGTHS.some((rule) => says(c, rule))) {
+      c.i = i;
+      return stitches;
+    }
+    while (OTHER_LENGTHS.some((rule) => says(c, rule)));
+    behindFigures(c);
+    stitches = stitches === true || both || one === 0;
+  }
+}
+
+/** ", in garter stitch": over what the gauge was measured; behind a comma up to the next mark only. */
+function behindFigures(c: TokenCursor): void {
+  const pass = (): void => {
+    while (!c.done && (NEEDLES.some((rule) => says(c, rule)) || passed(c)));
+  };
+  pass();
+  const { i } = c;
+  if (!c.eatMark(',')) return;
+  pass();
+  if (c.i === i + 1 || !(c.done || c.mark('.,;:)]'))) c.i = i;
+}
+
+function passed(c: TokenCursor): boolean {
+  if (!TAIL.test(c.here())) return false;
+  c.i++;
+  return true;
+}
