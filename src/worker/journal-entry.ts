@@ -1,5 +1,5 @@
 /**
- * The worker that writes each change of the plan into a file of the page's own file system, at once and by itself: it
+ * The worker that writes each change of plan and project into a file of the page's own file system, at once and by itself: it
  * waits for no database, no timer and no other tab. Two files take turns, so that a write cut off leaves the one before.
  * In: `JournalRequest`. Out: the number of each record once the system has it, which outlives the browser, or why none can be.
  */

@@ -1,15 +1,37 @@
 /**
- * One record of the journal as bytes: what a file holds of the plan as it was last changed. A write cut off by a crash
- * is known by its sum. In and out: plan, number of the record (grows by one), bytes: 16 of header, then JSON as UTF-8.
+ * One record of the journal as bytes: what a file holds of the plan as it was last changed, and of the project while it is
+ * not saved. A write cut off by a crash is known by its sum.
+ * In and out: plan, project, number of the record (grows by one), bytes: 16 of header, then JSON as UTF-8.
  */
-export interface JournalRecord {
+export interface JournalRecord extends JournalEntry {
   /** The tab that wrote it. */
   readonly tab: string;
   readonly number: number;
+}
+
+export interface JournalEntry {
   readonly text: string;
   readonly fileName: string;
-  /** When it was changed, milliseconds since 1970. */
+  /** When the text was changed, milliseconds since 1970; 0 where it was not since the page was loaded. */
   readonly savedAt: number;
+  /** Null where all of it is saved. */
+  readonly project: UnsavedProject | null;
+}
+
+/** Names a change among all that there ever are. */
+export interface ProjectChange {
+  /** The load of the page that made it. */
+  readonly load: string;
+  /** Milliseconds since 1970; grows with every change of a load. */
+  readonly changedAt: number;
+}
+
+/** A project that was changed, with what it was changed from, so that it can go together with what others saved meanwhile. */
+export interface UnsavedProject extends ProjectChange {
+  readonly mine: unknown;
+  readonly base: unknown;
+  /** Of the base in the storage. */
+  readonly revision: number;
 }
 
 const MARK = 0x4c46_4a31;
@@ -43,7 +65,9 @@ export function decodeRecord(bytes: Uint8Array): JournalRecord | null {
   if (sumOf(body) !== header.getUint32(12)) return null;
   try {
     const record = JSON.parse(new TextDecoder().decode(body)) as JournalRecord;
-    return typeof record.text === 'string' && typeof record.tab === 'string' ? record : null;
+    if (typeof record.text !== 'string' || typeof record.tab !== 'string') return null;
+    // A former Lieflat wrote none.
+    return { ...record, project: record.project ?? null };
   } catch {
     return null;
   }

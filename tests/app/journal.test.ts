@@ -34,7 +34,7 @@ class FakeWorker {
   }
 }
 
-const plan = (text: string) => ({ text, fileName: '', savedAt: 0 });
+const plan = (text: string) => ({ text, fileName: '', savedAt: 0, project: null });
 let journal: typeof import('../../src/app/state/journal.ts');
 
 beforeEach(async () => {

@@ -9,6 +9,7 @@ import {
   keepPlan,
   openWorkshop,
   planText,
+  untilAtRest,
   visit,
   writePlan,
 } from './page-under-test.ts';
@@ -27,6 +28,8 @@ afterAll(async () => {
 });
 
 const titled = (title: string) => `Title: ${title}\n`;
+const tube = (title: string) =>
+  `${titled(title)}Gauge: 20 sts and 28 rounds = 10 cm\nCast on 12 sts. Join in the round.\nRounds 1-2: knit.\n`;
 const savedText = (page: Page) =>
   page.evaluate(
     () =>
@@ -122,8 +125,16 @@ describe('a browser that is killed', () => {
     expect(behind).toBeLessThan(1000 + longestStall(typed));
   });
 
+  /** The project has one square and one sample. */
+  const hasProject = async (at: Page) => {
+    await at.getByRole('radio', { name: 'Blanket' }).click();
+    await expect.poll(() => at.locator('.square-entry').count()).toBe(1);
+    await at.getByRole('radio', { name: 'Test knits' }).click();
+    await expect.poll(() => at.locator('.sample').count()).toBe(1);
+  };
+
   // Once, unlike other tests in a browser: what is lost one time in ten is lost.
-  it('loses less than a second of what is typed, also where the database does not answer', {
+  it('loses nothing of the project and less than a second of what is typed, also where the database does not answer', {
     retry: 0,
   }, async () => {
     const other = await first.context.newPage();
@@ -133,6 +144,14 @@ describe('a browser that is killed', () => {
     await other.bringToFront();
     await writePlan(other, titled('The other tab'));
     await page.bringToFront();
+    await writePlan(page, tube('Laid in the blanket'));
+    await untilAtRest(page);
+    await page.getByRole('radio', { name: 'Blanket' }).click();
+    await page.getByRole('button', { name: /^Keep the plan/ }).click();
+    await page.getByRole('radio', { name: 'Test knits' }).click();
+    await page.getByLabel('Stitches in 10 cm').fill('19');
+    await page.getByRole('button', { name: 'Enter in the log' }).click();
+    await hasProject(page);
     await writePlan(page, titled(''));
     const typed = await typeWords(page);
     const killedAt = Date.now();
@@ -146,6 +165,7 @@ describe('a browser that is killed', () => {
     const lost = lostMs(typed, await planText(again), killedAt);
     console.log(`${typed.at.length} words typed, kept up to ${lost} ms before the end`);
     expect(lost).toBeLessThan(1000 + longestStall(typed));
+    await hasProject(again);
     // It was not the one at hand.
     await expect.poll(() => versionsOf(again)).toContain('The other tab');
   });

@@ -9,6 +9,15 @@ const record = fc.record({
   text: fc.string({ unit: 'binary', maxLength: 200 }),
   fileName: fc.string(),
   savedAt: fc.nat(),
+  project: fc.option(
+    fc.record({
+      load: fc.string(),
+      changedAt: fc.nat(),
+      mine: fc.record({ title: fc.string() }),
+      base: fc.record({ title: fc.string() }),
+      revision: fc.nat(),
+    }),
+  ),
 });
 
 it('reads back what was written, over a longer record too', () => {

@@ -3,13 +3,15 @@
  * and a version is kept at each turn (another plan, applied advice) and every minute of typing. Each tab has its own
  * plan; the project is shared.
  */
-import { journal, type LeftJournal, leftJournals, openJournal } from './journal.ts';
+import type { JournalRecord } from '../../worker/journal-record.ts';
+import { journal, openJournal } from './journal.ts';
 import { guarded, SAVE_EVERY_MS, storage } from './kept.ts';
 import { leaveLastWords, takeLastWords } from './last-words.ts';
 import { notify, page, putAway } from './page-store.ts';
-import { saveProjectNow, watchProject } from './project-autosave.ts';
+import { saveProjectNow, unsavedProject, watchProject } from './project-autosave.ts';
+import type { Left } from './recover.ts';
 import type { FormerProject, KeptPlan, PlanVersion } from './storage.ts';
-import { hearTabs, openTab, openTabs, printOf, tellTabs } from './tab.ts';
+import { hearTabs, openTabs, printOf, tellTabs } from './tab.ts';
 
 const VERSION_EVERY_MS = 60_000;
 
@@ -21,49 +23,41 @@ let loaded = true;
 let savedPrint = '';
 /** The text is the user's, not the one that a first visit begins with. */
 let owned = false;
+/** The plan as it was last changed here. */
+let changed: KeptPlan = { text: '', fileName: '', savedAt: 0 };
 
 function atHand(): KeptPlan {
   const { text, fileName } = page.get();
   return { text, fileName, savedAt: Date.now() };
 }
 
+const writeAhead = () => journal({ ...changed, project: unsavedProject() });
+
 /** The kept plan, or null on a first visit. */
-export async function loadKeptPlan(): Promise<KeptPlan | null> {
+export async function loadKeptPlan({ tab: own, left, stored }: Left): Promise<KeptPlan | null> {
   let kept: KeptPlan | null = null;
-  const [own, left] = await Promise.all([openTab(), leftJournals()]);
   tab = own;
   const last = takeLastWords();
-  loaded = await guarded(async () => {
-    await recover(left);
-    kept = await storage.loadPlan(tab);
-    if (!last) return;
-    if (kept && kept.savedAt > last.savedAt) {
-      // Of another tab, where this one was given another id.
-      if (kept.text !== last.text) await storage.keepVersion(last, 'from a page that was left');
-      return;
-    }
-    kept = last;
-    await storage.savePlan(tab, last);
-  });
+  loaded =
+    stored &&
+    (await guarded(async () => {
+      kept = await storage.loadPlan(tab);
+      if (!last) return;
+      if (kept && kept.savedAt > last.savedAt) {
+        // Of another tab, where this one was given another id.
+        if (kept.text !== last.text) await storage.keepVersion(last, 'from a page that was left');
+        return;
+      }
+      kept = last;
+      await storage.savePlan(tab, last);
+    }));
   kept ??= last ?? newest(left);
   owned = kept !== null;
   return kept;
 }
 
-/** What tabs that are gone had written ahead goes into the storage: none is lost with a browser that was killed. */
-async function recover(left: readonly LeftJournal[]): Promise<void> {
-  if (left.length === 0) return;
-  const open = await openTabs();
-  const gone = left.filter(({ record }) => record.tab === tab || !open?.has(record.tab));
-  for (const { record, drop } of gone) {
-    const { text, fileName, savedAt } = record;
-    await storage.recoverPlan(record.tab, { text, fileName, savedAt });
-    await drop();
-  }
-}
-
-const newest = (left: readonly LeftJournal[]): KeptPlan | null =>
-  left.map(({ record }) => record).sort((a, b) => b.savedAt - a.savedAt)[0] ?? null;
+const newest = (left: readonly JournalRecord[]): KeptPlan | null =>
+  left.filter(({ savedAt }) => savedAt > 0).sort((a, b) => b.savedAt - a.savedAt)[0] ?? null;
 
 /** A plan that could not be read at the start is not written over when the storage works again. */
 async function keepUnread(): Promise<void> {
@@ -82,11 +76,12 @@ export function startKeeping(): void {
   page.subscribe((state, before) => {
     if (state.text === before.text && state.fileName === before.fileName) return;
     owned = true;
-    journal(atHand());
+    changed = atHand();
+    writeAhead();
     // From the first unsaved change, not the last: steady typing must not put it off.
     waiting ??= setTimeout(savePlanNow, SAVE_EVERY_MS);
   });
-  watchProject(tab);
+  watchProject(tab, writeAhead);
   hearTabs((message) => {
     if (message.kind === 'project') void guarded(() => saveProjectNow(message.revision));
     else if (message.was === printOf(page.get().text) && message.now !== message.was) {

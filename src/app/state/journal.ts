@@ -1,11 +1,14 @@
 /**
- * The journal: each change of the plan on its way to a file at once, ahead of the database, which may be slow or stuck.
+ * The journal: each change of plan and project on its way to a file at once, ahead of the database, which may be slow or stuck.
  * Every load of the page writes files of its own, so no tab waits for another or writes over it.
- * In: the plan at each change. Out: at the next start what was left behind, newest record of each load.
+ * In: both at each change. Out: at the next start what was left behind, newest record of each load.
  */
 import type { JournalAnswer, JournalRequest } from '../../worker/journal-entry.ts';
-import { decodeRecord, type JournalRecord } from '../../worker/journal-record.ts';
-import type { KeptPlan } from './storage.ts';
+import {
+  decodeRecord,
+  type JournalEntry,
+  type JournalRecord,
+} from '../../worker/journal-record.ts';
 import { newName } from './tab.ts';
 
 export interface LeftJournal {
@@ -30,9 +33,9 @@ let tab = '';
 let number = 0;
 let starts = 0;
 /** What is being written, and since when. */
-let writing: { readonly plan: KeptPlan; readonly since: number } | null = null;
+let writing: { readonly entry: JournalEntry; readonly since: number } | null = null;
 /** What is written after it. */
-let next: KeptPlan | null = null;
+let next: JournalEntry | null = null;
 
 /** Has the files opened, so that the first change finds them ready. */
 export function openJournal(ofTab: string): void {
@@ -66,7 +69,7 @@ function startWorker(): void {
 
 /** With files of other names: whatever was wrong with these may be right with those. */
 function startAgain(): void {
-  next ??= writing?.plan ?? null;
+  next ??= writing?.entry ?? null;
   startWorker();
   writeNext();
 }
@@ -75,23 +78,22 @@ const ask = (request: JournalRequest) => worker?.postMessage(request);
 
 function writeNext(): void {
   writing = null;
-  const plan = next;
+  const entry = next;
   next = null;
-  if (plan) journal(plan);
+  if (entry) journal(entry);
 }
 
-/** Writes the plan as it is now. While one is being written only the newest waits. */
-export function journal(plan: KeptPlan): void {
+/** Writes all as it is now. While one is being written only the newest waits. */
+export function journal(entry: JournalEntry): void {
   if (!worker) return;
   if (writing) {
-    next = plan;
+    next = entry;
     if (Date.now() - writing.since > WRITE_LIMIT_MS) startAgain();
     return;
   }
-  writing = { plan, since: Date.now() };
+  writing = { entry, since: Date.now() };
   number++;
-  const { text, fileName, savedAt } = plan;
-  ask({ type: 'write', record: { text, fileName, savedAt, tab, number } });
+  ask({ type: 'write', record: { ...entry, tab, number } });
 }
 
 /** What earlier loads of the page, and other tabs, have left; none where the browser has no such files. */

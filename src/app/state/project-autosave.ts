@@ -1,14 +1,16 @@
 /**
- * The project that all tabs share: loaded, saved within a moment of every change, and brought together with what other
- * tabs saved meanwhile. Revisions tell whether a tab knows the latest; see `merge-projects.ts`.
+ * The project that all tabs share: loaded, written ahead at every change, saved within a moment, and brought together with
+ * what other tabs saved meanwhile. Revisions tell whether a tab knows the latest; see `merge-projects.ts`.
  */
 import type { Project } from '../../paper/project-file.ts';
+import type { JournalRecord, UnsavedProject } from '../../worker/journal-record.ts';
 import { guarded, SAVE_EVERY_MS, storage } from './kept.ts';
 import { mergeProjects } from './merge-projects.ts';
 import { notify, page } from './page-store.ts';
 import { EMPTY_PROJECT, type PastStep, projects } from './project-store.ts';
+import type { Left } from './recover.ts';
 import { type SharedProject, StorageError } from './storage.ts';
-import { tellTabs } from './tab.ts';
+import { newName, tellTabs } from './tab.ts';
 
 /** The project as this tab last had it from, or gave it to, the storage, and its revision there. */
 let known: { readonly project: Project; readonly revision: number } = {
@@ -18,9 +20,28 @@ let known: { readonly project: Project; readonly revision: number } = {
 let waiting: ReturnType<typeof setTimeout> | undefined;
 let writing: Promise<void> = Promise.resolve();
 let thisTab = '';
+let change = { load: newName(), changedAt: 0 };
+let writeAhead = () => {};
+
+/** What of the project is not yet sure to be saved. */
+export function unsavedProject(): UnsavedProject | null {
+  const mine = projects.get().project;
+  if (mine === known.project) return null;
+  return { ...change, mine, base: known.project, revision: known.revision };
+}
+
+/** What a tab that is gone had changed and not saved goes into the storage. */
+export async function recoverProject({ tab, project }: JournalRecord): Promise<void> {
+  if (!project) return;
+  const { mine, base, revision } = project;
+  await storage.recoverProject(tab, project, (stored) =>
+    together({ project: base as Project, revision }, mine as Project, stored),
+  );
+}
 
 /** The kept project goes back into its store; one that cannot be read is said, and kept aside. */
-export async function loadKeptProject(): Promise<void> {
+export async function loadKeptProject({ left, stored }: Left): Promise<void> {
+  if (!stored) return takeLeft(left);
   await guarded(async () => {
     const kept = await storage.loadProject();
     if (!kept) return;
@@ -45,10 +66,26 @@ export async function loadKeptProject(): Promise<void> {
   });
 }
 
-export function watchProject(tab: string): void {
+/** Without the storage: what was written ahead is all that there is to go on from. */
+async function takeLeft(left: readonly JournalRecord[]): Promise<void> {
+  const unsaved = left.flatMap(({ project }) => project ?? []);
+  const last = unsaved.sort((a, b) => b.changedAt - a.changedAt)[0];
+  if (!last) return;
+  const { readProject } = await import('../../paper/project-file.ts');
+  const [mine, base] = [last.mine, last.base].map((one) => readProject(JSON.stringify(one)));
+  if (!mine.ok || !base.ok) return;
+  projects.set({ project: mine.project });
+  known = { project: base.project, revision: last.revision };
+}
+
+/** `ahead`: writes `unsavedProject` where it outlives the page. */
+export function watchProject(tab: string, ahead: () => void): void {
   thisTab = tab;
+  writeAhead = ahead;
   projects.subscribe((state, before) => {
     if (state.project === before.project || state.project === known.project) return;
+    change = { ...change, changedAt: Math.max(Date.now(), change.changedAt + 1) };
+    writeAhead();
     waiting ??= setTimeout(() => void guarded(() => saveProjectNow()), SAVE_EVERY_MS);
   });
 }
@@ -67,13 +104,21 @@ async function exchange(heard: number): Promise<void> {
     if (heard > known.revision) takeOver(await storage.loadProject());
     return;
   }
-  const { project: base, revision } = known;
-  const saved = await storage.saveProject((stored) =>
-    !stored || stored.revision === revision ? mine : mergeProjects(base, mine, trusted(stored)),
+  const base = known;
+  const saved = await storage.saveProject(thisTab, change, (stored) =>
+    together(base, mine, stored),
   );
   known = saved;
   if (saved.project !== mine) follow(mine, saved.project);
+  writeAhead();
   tellTabs({ kind: 'project', tab: thisTab, revision: saved.revision });
+}
+
+/** `mine`, made of `base`, with what others have saved since. */
+function together(base: typeof known, mine: Project, stored: SharedProject | null): Project {
+  return !stored || stored.revision === base.revision
+    ? mine
+    : mergeProjects(base.project, mine, trusted(stored));
 }
 
 /** Nothing was changed here: the project is as the other tab left it. */

@@ -8,12 +8,14 @@ import { type KeptFabric, loadKeptFabric, loadKeptPicture } from './kept-fabric.
 import { page } from './page-store.ts';
 import { posed } from './pose.ts';
 import { loadKeptProject } from './project-autosave.ts';
+import { recoverLeft } from './recover.ts';
 import { relaxFirst } from './relax-on-edit.ts';
 
 export async function loadFirstText(): Promise<void> {
+  const recovering = recoverLeft();
   const [kept, , fabric, picture] = await Promise.all([
-    loadKeptPlan(),
-    loadKeptProject(),
+    recovering.then(loadKeptPlan),
+    recovering.then(loadKeptProject),
     loadKeptFabric(),
     loadKeptPicture(),
   ]);

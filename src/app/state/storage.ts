@@ -5,6 +5,7 @@
  */
 import type { DBSchema, IDBPDatabase } from 'idb';
 import { openDB } from 'idb';
+import type { ProjectChange } from '../../worker/journal-record.ts';
 
 export interface KeptPlan {
   readonly text: string;
@@ -37,7 +38,7 @@ export interface SharedProject {
 interface StorageSchema extends DBSchema {
   /** `at hand`: of the tab that saved last; `tab …`: of each tab. */
   plan: { key: string; value: KeptPlan };
-  /** `at hand`: the project; `revision`: a number. */
+  /** `at hand`: the project; `revision`: a number; `tab …`: the last `ProjectChange` of each tab that is in it. */
   project: { key: string; value: unknown };
   versions: { key: number; value: Omit<PlanVersion, 'id'> & { id?: number } };
   formerProjects: { key: number; value: Omit<FormerProject, 'id'> & { id?: number } };
@@ -140,18 +141,20 @@ export class Storage {
     });
   }
 
-  /** Tabs that have a plan of their own here, open or long closed. */
+  /** Tabs that have something of their own here, open or long closed. */
   tabs(): Promise<string[]> {
     return this.attempt(async (db) => {
-      const keys = await db.getAllKeys('plan');
-      return keys.filter((key) => key.startsWith(TAB)).map((key) => key.slice(TAB.length));
+      const keys = await Promise.all([db.getAllKeys('plan'), db.getAllKeys('project')]);
+      const own = keys.flat().filter((key) => key.startsWith(TAB));
+      return [...new Set(own.map((key) => key.slice(TAB.length)))];
     });
   }
 
   /** Takes the plan of a tab that is gone among the versions, where no one else has it. */
   retireTab(tab: string): Promise<void> {
     return this.attempt(async (db) => {
-      const transaction = db.transaction(['plan', 'versions'], 'readwrite');
+      const transaction = db.transaction(['plan', 'versions', 'project'], 'readwrite');
+      await transaction.objectStore('project').delete(tabKey(tab));
       const plans = transaction.objectStore('plan');
       const [plan, atHand] = await Promise.all([plans.get(tabKey(tab)), plans.get(AT_HAND)]);
       if (plan && plan.text !== atHand?.text && plan.text.trim() !== '') {
@@ -172,22 +175,33 @@ export class Storage {
 
   /**
    * Saves what `next` makes of the project as it is now stored (null: none), in one transaction, so that no tab
-   * overwrites what another saved meanwhile. `next` must not wait for anything.
+   * overwrites what another saved meanwhile. `next` must not wait for anything; `change` is the tab's last in it.
    */
   saveProject<P>(
+    tab: string,
+    change: ProjectChange,
     next: (stored: SharedProject | null) => P,
   ): Promise<{ revision: number; project: P }> {
     return this.attempt(async (db) => {
       const { store, done } = db.transaction('project', 'readwrite');
-      const [project, last] = await Promise.all([store.get(AT_HAND), store.get('revision')]);
-      const stored = project === undefined ? null : { project, revision: Number(last ?? 0) };
-      const saved = { project: next(stored), revision: (stored?.revision ?? 0) + 1 };
-      await Promise.all([
-        store.put(saved.project, AT_HAND),
-        store.put(saved.revision, 'revision'),
-        done,
-      ]);
+      const saved = await putProject(store, tab, change, next);
+      await done;
       return saved;
+    });
+  }
+
+  /** The same for a change that was left behind, unless it is in the project already. */
+  recoverProject(
+    tab: string,
+    change: ProjectChange,
+    next: (stored: SharedProject | null) => unknown,
+  ): Promise<void> {
+    return this.attempt(async (db) => {
+      const { store, done } = db.transaction('project', 'readwrite');
+      const last = (await store.get(tabKey(tab))) as ProjectChange | undefined;
+      const saved = last?.load === change.load && last.changedAt >= change.changedAt;
+      if (!saved) await putProject(store, tab, change, next);
+      await done;
     });
   }
 
@@ -225,6 +239,26 @@ export class Storage {
 
 const TAB = 'tab ';
 const tabKey = (tab: string) => `${TAB}${tab}`;
+
+async function putProject<P>(
+  store: {
+    get(key: string): Promise<unknown>;
+    put(value: unknown, key: string): Promise<unknown>;
+  },
+  tab: string,
+  { load, changedAt }: ProjectChange,
+  next: (stored: SharedProject | null) => P,
+): Promise<{ revision: number; project: P }> {
+  const [project, last] = await Promise.all([store.get(AT_HAND), store.get('revision')]);
+  const stored = project === undefined ? null : { project, revision: Number(last ?? 0) };
+  const saved = { project: next(stored), revision: (stored?.revision ?? 0) + 1 };
+  await Promise.all([
+    store.put(saved.project, AT_HAND),
+    store.put(saved.revision, 'revision'),
+    store.put({ load, changedAt }, tabKey(tab)),
+  ]);
+  return saved;
+}
 
 /** What of an object store is needed to keep only so many entries in it. */
 interface Shelf<Value> {
