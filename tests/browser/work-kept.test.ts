@@ -91,7 +91,10 @@ const jamStorage = (page: Page) =>
   page.evaluate(
     () =>
       new Promise<void>((resolve) => {
-        indexedDB.open('lieflat', 3).onsuccess = () => {
+        const opening = indexedDB.open('lieflat', 3);
+        opening.onsuccess = () => {
+          // Held on to: a connection that nobody knows is closed when the memory is swept.
+          Object.assign(globalThis, { jam: opening.result });
           indexedDB.open('lieflat', 4).onblocked = () => resolve();
         };
       }),
@@ -329,7 +332,11 @@ describe('a file', () => {
 async function versionsOf(page: Page): Promise<string> {
   await page.getByRole('button', { name: 'Plans' }).click();
   await page.getByRole('menuitem', { name: /^Earlier versions/ }).click();
-  const words = (await page.locator('dialog[open] .versions').last().textContent()) ?? '';
-  await page.locator('dialog[open]').getByRole('button', { name: 'Close' }).click();
+  const dialog = page.locator('dialog[open]');
+  const list = dialog.locator('.versions').last();
+  await list.waitFor({ state: 'attached' });
+  await dialog.getByText('Looking…').waitFor({ state: 'detached' });
+  const words = (await list.textContent()) ?? '';
+  await dialog.getByRole('button', { name: 'Close' }).click();
   return words;
 }
