@@ -30,7 +30,7 @@ it('keeps every text that either made, and none that both took away', () => {
           if (base[id] !== text) expect(texts).toContain(text);
         }
       }
-      const made = new Set([...Object.values(mine), ...Object.values(theirs)]);
+      const made = new Set<string>([...Object.values(mine), ...Object.values(theirs)]);
       expect(texts.filter((text) => !made.has(text))).toEqual([]);
     }),
     { seed: 1, numRuns: runs(500) },
