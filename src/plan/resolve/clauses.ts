@@ -42,7 +42,7 @@ export class ClauseWorker {
         this.#repeat(clause);
         break;
       case 'plain':
-        workPlain(clause, piece, this.everyRound);
+        workPlain(clause, piece, this.#held(clause));
         break;
       case 'named':
         workNamed(clause, piece, this.#scope);
@@ -51,7 +51,9 @@ export class ClauseWorker {
         this.#sequence(clause);
         break;
       case 'shape':
-        workShaping(clause, piece);
+        if (!lastShaping(piece) && !clause.shaping && clause.tail.untilRounds !== null)
+          this.#repeat({ ...clause, kind: 'repeat', which: { kind: 'these' }, repeats: true });
+        else workShaping(clause, piece);
         break;
       case 'edge':
         for (let i = 0; i < clause.rows && piece.goesOn; i++) {
@@ -66,6 +68,17 @@ export class ClauseWorker {
     this.#checkRounds(clause, before);
     this.#checkCounts(clause);
     this.#checkFirst(clause, before);
+  }
+
+  /** Rounds worked already that the number holds: "Every round: k2, p2. Work 12 rounds", "38 rows in all". */
+  #held({ cycle, tail }: Clause<'plain'>): number {
+    const { next, worked } = this.#scope.section;
+    const told = this.everyRound === this.#piece.rounds.length;
+    const [[step]] = cycle;
+    const goesOn = step?.kind === 'pattern' && step.rule === 'set' && !tail.more;
+    const holds = tail.total || (goesOn && (told || tail.untilRounds !== null));
+    if (!holds || tail.fromStart) return 0;
+    return next > 1 ? worked : Number(told);
   }
 
   /** "72, 56, 40, 24, 8 sts": the counts of rounds that shape, one after the other. */
@@ -116,11 +129,16 @@ export class ClauseWorker {
     const whole = total && n > 1 ? made + made / (n - 1) : made;
     const fits = total ? [whole, all, all + 1] : [made, made + made / n, all, all + 1];
     if (fits.includes(roundsTold)) return;
-    const unit = piece.inRound ? 'rounds' : 'rows';
-    piece.found.error(
+    this.sayRounds(roundsTold, `this makes ${whole}, ${all} in all so far`, clause);
+  }
+
+  /** The number of rounds told is not what comes out. */
+  sayRounds(told: number, made: string, at: Place): void {
+    const { found, source, inRound } = this.#piece;
+    found.error(
       'stated-rounds-wrong',
-      trimmed(piece.source, clause),
-      `the text says ${roundsTold} ${unit}, but this makes ${whole}, ${all} in all so far`,
+      trimmed(source, at),
+      `the text says ${told} ${inRound ? 'rounds' : 'rows'}, but ${made}`,
       'Check how often they are worked, or the number told.',
     );
   }
@@ -265,7 +283,8 @@ export class ClauseWorker {
         );
         return;
       }
-      repeatRounds(piece, again, tail.forRounds);
+      const held = tail.total && this.#justWorked(defs) ? defs.length : 0;
+      repeatRounds(piece, again, Math.max(0, tail.forRounds - held));
     } else {
       let times = tail.times ?? 1;
       const total = tail.total || (!repeats && !tail.more && tail.times !== null);

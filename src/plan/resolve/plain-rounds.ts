@@ -41,8 +41,8 @@ function firstSteps({ tail }: Plain, steps: readonly Step[], piece: WorkedPiece)
   return [{ kind: 'stitch', name: said === 'knit' ? 'k' : 'p', amount, from, to }];
 }
 
-/** Works the clause; `everyRound`: rounds worked when "Every round: …" had been, else −1. */
-export function workPlain(clause: Plain, piece: WorkedPiece, everyRound: number): void {
+/** Works the clause; `held`: rounds worked already that its number holds. */
+export function workPlain(clause: Plain, piece: WorkedPiece, held: number): void {
   const { tail } = clause;
   if (tail.open && clause.rounds === null && clause.lengthMm === null) {
     piece.sayNoEnd(clause);
@@ -67,14 +67,11 @@ export function workPlain(clause: Plain, piece: WorkedPiece, everyRound: number)
       );
       return;
     }
-  } else if (tail.untilRounds !== null && tail.fromStart) {
+  } else if (tail.fromStart) {
     rounds = Math.max(0, rounds - piece.rounds.length);
   } else if (tail.times !== null) rounds *= tail.times;
-  // "Every round: k2, p2. Work 12 rounds." holds the one worked already.
   const start = piece.rounds.length;
-  const [[step]] = clause.cycle;
-  const goesOn = step?.kind === 'pattern' && step.rule === 'set' && !tail.more;
-  if (everyRound === start && goesOn) rounds = Math.max(0, rounds - 1);
+  rounds = Math.max(0, rounds - held);
   let i = 0;
   for (; i < rounds && piece.goesOn; i++) piece.work(plainDef(clause, i, i + 1 === rounds, piece));
   // "ending with a purl round"

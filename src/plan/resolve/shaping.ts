@@ -117,10 +117,14 @@ export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
     return;
   }
   const target = piece.targetOf(tail);
-  let times = tail.times ?? (target === null ? 1 : Number.POSITIVE_INFINITY);
+  // "until 40 rounds have been worked"
+  const most =
+    (tail.untilRounds ?? Number.POSITIVE_INFINITY) - (tail.fromStart ? piece.rounds.length : 0);
+  const once = target === null && tail.untilRounds === null;
+  let times = tail.times ?? (once ? 1 : Number.POSITIVE_INFINITY);
   // "repeat the decrease every other round a total of 9 times": the first is worked.
   if (!own && tail.total && tail.times !== null) times -= 1;
-  goOn(clause, own, last, target, times, Number.POSITIVE_INFINITY, piece);
+  goOn(clause, own, last, target, times, most, piece);
   const { endWith } = tail;
   const shaped = endWith !== null && 'like' in endWith && endWith.like === 'shaped';
   if (!endWith || shaped || !piece.goesOn) return;

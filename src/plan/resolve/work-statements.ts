@@ -188,6 +188,12 @@ class StatementWorker {
     const piece = this.#piece;
     const { asks, tail } = at.going;
     if (tail.untilStitches !== null && piece.targetOf(tail) === piece.count) return;
+    if (tail.untilRounds !== null && !asks) {
+      const here = [piece.rounds.length, this.#scope.section.worked];
+      if (!here.includes(tail.untilRounds))
+        this.#clauses.sayRounds(tail.untilRounds, `there are ${here[0]}`, at);
+      return;
+    }
     // "Continue in the same way:" leads to rounds that are told.
     const next = this.#statements.slice(this.#at + 1).find((s) => s.kind !== 'prose');
     const leads = asks && (next?.kind === 'round' || next?.kind === 'work');

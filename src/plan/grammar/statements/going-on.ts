@@ -88,7 +88,8 @@ function begins(c: TokenCursor, s: OpenGoing): boolean {
 }
 
 export function isBounded({ tail, stop }: Pick<Going, 'tail' | 'stop'>): boolean {
-  return stop !== null || tail.untilStitches !== null || tail.times !== null;
+  const { untilStitches, untilRounds, times } = tail;
+  return stop !== null || (untilStitches ?? untilRounds ?? times) !== null;
 }
 
 /** Something has been said, and nothing that decides how long is left unread. */

@@ -69,7 +69,22 @@ export function readTimesPart(c: TokenCursor, tail: OpenTail): boolean {
   return true;
 }
 
-/** "for 10 rounds", "for 5 cm" */
+const IN_ALL = [',|-|(? in all|total', ',|-|(? altogether|overall', ',|-|(? all told'];
+const COUNTED =
+  ',|(? counting|including|from|since the|this|that|first|one|cast|on|edge|beginning|start|@unit* )?';
+
+/** "38 rows in all, counting the first": those worked already are among them. */
+export function readInAll(c: TokenCursor, tail: OpenTail): boolean {
+  const { i } = c;
+  if (saysAny(c, IN_ALL)) c.eatMark(')');
+  says(c, COUNTED);
+  if (c.i === i) return false;
+  tail.total = true;
+  tail.fromStart ||= /\b(?:cast|edge|beginning|start)\b/.test(c.slice(i, c.i));
+  return true;
+}
+
+/** "for 10 rounds", "for a total of 38 rows", "for 5 cm" */
 export function readFor(c: TokenCursor, tail: OpenTail): boolean {
   return c.takes(() => {
     if (!c.phrase('for|over')) return null;
@@ -81,12 +96,14 @@ export function readFor(c: TokenCursor, tail: OpenTail): boolean {
       fromWhere(c, tail);
       return true;
     }
+    const all = c.phrase('total of');
     const rounds = c.number();
     if (rounds === null) return null;
     while (c.phrase('more|further|additional|complete|plain|full|whole'));
     c.eatMark('-');
     if (!unit(c)) return null;
     tail.forRounds = rounds;
+    tail.total = readInAll(c, tail) || all;
     return true;
   });
 }

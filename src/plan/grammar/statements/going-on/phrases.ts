@@ -10,7 +10,7 @@ import { readEndWith } from '../../tail/end-round.ts';
 import { readEvery } from '../../tail/every.ts';
 import { readFewer, readManner } from '../../tail/manner.ts';
 import type { OpenTail } from '../../tail/open-tail.ts';
-import { readTimesPart } from '../../tail/times.ts';
+import { readInAll, readTimesPart } from '../../tail/times.ts';
 import { readCondition, readUntil } from '../../tail/until.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 
@@ -46,9 +46,18 @@ const ALL_ALIKE = [
   'all|every|each|the|work|knit|do* following|further|other|remaining|later|subsequent|next|even|odd|right|wrong|side|rs|ws|decrease|increase|of|the* @unit are|is|being|be|worked|knitted|done|made|now|then|just* in? the|exactly|just|much* same|like|likewise|so|as way|manner|one|this|that|before|above|first*',
 ];
 
+const ALL_AS =
+  'every|each|all the? other|following|further|remaining|subsequent|next? @unit are|is|will|be|being|worked|knitted|done|made|then|just|exactly|much* the? same|like|as as? @unit #';
+const EVERY_ALIKE = 'every|each single? @unit is|will|be|worked|just|exactly* the? same|alike';
+
 /** "Carry on", "and so on", "I repeated that row", "all further rows are the same". */
 export function heads(c: TokenCursor, s: OpenGoing): boolean {
   const rounds = c.takes(() => {
+    const like = says(c, ALL_AS)?.[0];
+    if (like != null) s.which = { kind: 'numbers', numbers: [like] };
+    else if (says(c, EVERY_ALIKE) && (c.done || c.mark('.,;:!')))
+      s.which = { kind: 'last', count: 1 };
+    if (s.which) return true;
     says(c, WHO);
     says(c, 'continue|keep|carry|go|went|kept|on|to|just*');
     const verb =
@@ -435,6 +444,21 @@ function afterRound(c: TokenCursor): number | null {
   return n?.[0] ?? null;
 }
 
+/** "you need 38 rows altogether": how many there will be, with those before. */
+const inAll: Phrase = (c, s) =>
+  c.takes(() => {
+    const { tail } = s;
+    if (tail.untilRounds !== null) return null;
+    says(c, 'so|that|is|there|you|we|will|should|must|need|want|have|are|be|makes|making*');
+    const total = says(c, 'a total of') !== null;
+    const n = says(c, '# @unit')?.[0];
+    if (n == null || !(readInAll(c, tail) || total)) return null;
+    tail.untilRounds = n;
+    tail.fromStart = true;
+    s.stop ??= 'told';
+    return true;
+  });
+
 const until: Phrase = (c, s) => readUntil(c, s.tail);
 const stated: Phrase = (c, s) => {
   const count = bracketedCount(c);
@@ -446,6 +470,7 @@ const stated: Phrase = (c, s) => {
 export const PHRASES: readonly Phrase[] = [
   until,
   stated,
+  inAll,
   kinds,
   (c, s) => readEndWith(c, s.tail),
   pairOfRounds,

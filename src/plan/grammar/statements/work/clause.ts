@@ -12,6 +12,7 @@ import { says } from '../../rules.ts';
 import { type Fabric, readFabric, readKnits } from '../../steps/patterns.ts';
 import { readFewer, readManner } from '../../tail/manner.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
+import { readInAll } from '../../tail/times.ts';
 import { readTailPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { bindsEdge, stitchAtEdge } from './edge-clauses.ts';
@@ -84,9 +85,11 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   }
   if (slots.shaping === null && readShapingInto(c, slots)) return true;
   if (acts && slots.rounds === null && slots.mm === null && slots.which === null) {
-    const n = roundsHere(c);
+    const all = c.attempt(() => says(c, 'a? total of') && roundsHere(c));
+    const n = all ?? roundsHere(c);
     if (n !== null) {
       slots.rounds = n;
+      if (!readInAll(c, tail)) tail.total ||= all !== null;
       if (slots.verb === 'work' && /^ridges?$/.test(c.word(-1)))
         slots.fabric ??= { rule: 'garter' };
       return true;
@@ -97,6 +100,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
       return true;
     }
   }
+  if (slots.rounds !== null && !tail.total && readInAll(c, tail)) return true;
   if (alike(c, slots) || shapingPlace(c, slots) || placing(c, slots)) return true;
   if (readTailPart(c, tail)) return true;
   if (slots.fabric === null || ('rule' in slots.fabric && slots.fabric.rule === 'set')) {
