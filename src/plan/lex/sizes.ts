@@ -58,10 +58,9 @@ export function sizesIn(text: string, wanted: number | null): Sizes | null {
     values,
     castOn: CASTS_ON.test(text.slice(Math.max(0, m.index - 80), m.index)),
   }));
-  const first = all.find((l) => l.castOn);
-  if (!first) return null;
-  const count = first.values.length;
-  if (count > MOST) return null;
+  // A piece that grows from its centre is cast on with one number for all.
+  const count = all.find((l) => l.castOn)?.values.length ?? namesIn(text).length;
+  if (count < 2 || count > MOST || !all.some((l) => l.values.length === count)) return null;
   const some = linesOfSome(text);
   const lists = all.flatMap((l) => {
     if (l.values.length === count) return [l];
@@ -72,22 +71,23 @@ export function sizesIn(text: string, wanted: number | null): Sizes | null {
   });
   // "CO 120 (30)" alone says nothing of sizes.
   if (count === 2 && !SAYS_SIZES.test(text) && lists.length < 3) return null;
-  const names = namesIn(text, count);
+  const named = namesIn(text);
+  const names = named.length === count ? named : [];
   const said = CHOSEN.exec(text)?.[1].toLowerCase() ?? null;
   let chosen = wanted ?? 0;
   if (wanted === null && said !== null) {
-    const named = names.findIndex((n) => n.toLowerCase() === said);
-    const n = /^\d+$/.test(said) && named < 0 ? Number(said) - 1 : named;
+    const at = names.findIndex((n) => n.toLowerCase() === said);
+    const n = /^\d+$/.test(said) && at < 0 ? Number(said) - 1 : at;
     if (n >= 0 && n < count) chosen = n;
   }
   return { count, names, chosen: Math.min(Math.max(0, chosen), count - 1), lists };
 }
 
-function namesIn(text: string, count: number): string[] {
+function namesIn(text: string): string[] {
   const m = NAMES.exec(text);
   if (!m) return [];
   const names = [m[1].trim(), ...m[2].split(/\s*[,:;]\s*/)].map((n) => n.trim());
-  return names.length === count && names.every((n) => n !== '') ? names : [];
+  return names.every((n) => n !== '') ? names : [];
 }
 
 /** `Size 2 only: Round 5: …`, `Sizes 2 and 3 only: Round 5: knit. (40 (48) sts)`: a line of one size or some. */

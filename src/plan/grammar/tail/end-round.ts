@@ -4,16 +4,20 @@
  */
 import { DECREASE_WORDS, INCREASE_WORDS } from '../../lexicon/words.ts';
 import type { EndRound } from '../ast.ts';
-import { unit } from '../phrases.ts';
+import { isUnit, unit } from '../phrases.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
 
-/** "the last round being a decrease round" */
-const LAST_ROUND_IS = [
-  'the last|final one|round|rnd|row is|being|must|should|will be?',
-  'the last|final one|round|rnd|row worked is|being',
-];
+/** "and make sure that", "so that" */
+const SEEING_TO_IT =
+  ',|;|.|and|but|so|that|always|make|making|be|being|sure|certain|see|to|it|you|we*';
+/** "the last round being a decrease round", "your last one is" */
+const LAST_ROUND_IS =
+  'the|your|this? last|final @unit|# that|you|we|have|work|worked|do|done|knit* is|was|being|must|should|will|has|to|be*';
+/** "do not purl another round", "without a final purl round": the shaping round is the last. */
+const NO_MORE =
+  ",|;|.|and|but|there|is|do|you|need|must|should|to|(* not|don't|no|without|omitting|omit purl|knit|work|working|a|another|the|any|last|final|more|further* knit|purl|plain? @unit|# this? time? )?";
 const WORKED = 'worked|done|knitted|knit|purled|completed|finished';
 const HAVE = `have|has|had|just just|also|then|been* ${WORKED}`;
 const YOU_HAVE = 'you|we|i|one|have|has|had|just|also|then|been*';
@@ -48,7 +52,10 @@ function endRound(c: TokenCursor): EndRound | null {
     c.i++;
     c.eatMark('-');
     c.phrase('side');
-    return unit(c) && !/s$/.test(c.word(-1)) ? { like } : null;
+    // "the plain one"
+    const one = c.here() === '1' && !isUnit(c, 1);
+    if (one) c.i++;
+    return one || (unit(c) && !/s$/.test(c.word(-1))) ? { like } : null;
   });
 }
 
@@ -64,14 +71,20 @@ function likeOf(c: TokenCursor): Extract<EndRound, { like: unknown }>['like'] | 
 
 /** The round, where it stands in one of the turns of phrase that name the last one. */
 function lastOne(c: TokenCursor): EndRound | null {
-  while (c.eatMark(',;.'));
-  c.phrase('and');
+  const none = c.takes(() => {
+    const { i } = c;
+    if (!says(c, NO_MORE) || !/\b(?:knit|purl|plain)\b/.test(c.slice(i, c.i))) return null;
+    behind(c);
+    return !/s$/.test(c.word(-1)) && !/^(?:in|between|before)$/.test(c.word());
+  });
+  if (none) return { like: 'shaped' };
+  says(c, SEEING_TO_IT);
   if (c.phrase('end|ending|finish|finishing|ends|stop|stopping')) {
     c.phrase('with|after|on|having|by');
     c.phrase('worked|working|completed|completing');
     return endRound(c);
   }
-  if (c.anyPhrase(LAST_ROUND_IS)) {
+  if (says(c, LAST_ROUND_IS)) {
     c.phrase('worked|working|completed|completing');
     return endRound(c);
   }

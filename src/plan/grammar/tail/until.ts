@@ -17,6 +17,7 @@ const STOP_WHEN = ['and? stop|end|finish? when|once', 'and? stop|end|finish? as 
 
 /** "till round 22", "up to and including row 30: …": what that round is like may be told again. */
 function readUntilRound(c: TokenCursor, tail: OpenTail): boolean {
+  if (tail.untilStitches !== null && /^(?:end|finish)/.test(c.word())) return false;
   return c.takes(() => {
     const to = says(
       c,

@@ -171,6 +171,8 @@ function doing(c: TokenCursor): Done | null {
 /** "knit every wrong side row", "the odd rounds are purled", "purl back": what some of the rounds are. */
 const kinds: Phrase = (c, s) =>
   c.takes(() => {
+    // "working on the even rounds 2 sts fewer"
+    says(c, 'working|with|having');
     const before = kindOfRounds(c);
     const what = doing(c);
     if (what) {
@@ -184,7 +186,7 @@ const kinds: Phrase = (c, s) =>
     if (before === null) return null;
     says(c, PLAINLY);
     says(c, 'in|the|same|way|manner|as|before*');
-    if (!change(c, s) && !says(c, `a|an|the* ${SHAPING} @unit|ones`)) return null;
+    if (!change(c, s) && !says(c, `a|an|the* ${SHAPING} @unit|ones`) && !fewer(c, s)) return null;
     return keepKind(s, 'shape', before);
   });
 
@@ -266,7 +268,7 @@ const pairOfRounds: Phrase = (c, s) =>
 
 const SHAPES =
   'decreases|decrease|decreasings|decs|dec|increases|increase|incs|shaping|markers|marker|overs|yos';
-const BESIDE = `either|each|both|every|on|at|in|the|of|between|before|after|beside|to* side|sides|between|before|after|beside of|the|a|each|every|all|both|double|central|two|yarn|it|them|to|from|one|${SHAPES}|middle|centre|center|@sts*`;
+const BESIDE = `either|each|both|every|on|at|in|the|of|between|before|after|beside|to* side|sides|between|before|after|beside|middle|centre|center of|the|a|each|every|all|both|double|central|two|yarn|it|them|to|from|one|${SHAPES}|middle|centre|center|@sts*`;
 
 const TAKING =
   'taking|take|takes|working|work|having|knitting|knit|making|makes|with|leaving|leave|has|have|gets|there|being|is|are|always|where|each|every|time*';
