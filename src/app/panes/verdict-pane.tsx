@@ -3,7 +3,7 @@
 import { closingLengths, closingName } from '../../report/closing.ts';
 import type { Advice, Report } from '../../report/report.ts';
 import { sizeFact } from '../../report/words/size-fact.ts';
-import { blockedWords, PINNED_FLAT, riseWords } from '../../report/words/table-words.ts';
+import { PINNED_FLAT, pinnedWords, riseWords } from '../../report/words/table-words.ts';
 import { nothingAdvised, turnsRound, VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { page, usePage } from '../state/page-store.ts';
@@ -115,7 +115,7 @@ interface FactsProps {
 
 export function Facts({ report, units }: FactsProps) {
   const surplus = report.surplusRimMm;
-  const blocked = blockedWords(report, unitOf(units));
+  const pinned = pinnedWords(report, unitOf(units));
   const size = sizeFact(report, unitOf(units));
   return (
     <dl className="facts">
@@ -155,10 +155,10 @@ export function Facts({ report, units }: FactsProps) {
           <dd>{closingLengths(report.closing, unitOf(units))}</dd>
         </div>
       )}
-      {blocked && (
+      {pinned && (
         <div className="facts-wide">
           <dt>{PINNED_FLAT}</dt>
-          <dd>{blocked}</dd>
+          <dd>{pinned}</dd>
         </div>
       )}
       <div className="facts-wide">

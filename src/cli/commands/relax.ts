@@ -13,7 +13,7 @@ import { courseWords } from '../../report/words/course-words.ts';
 import { gaugeWords as countWords, statedGauge } from '../../report/words/gauge.ts';
 import { type LengthUnit, lengthWords, signedLengthWords } from '../../report/words/length.ts';
 import { sizeFact } from '../../report/words/size-fact.ts';
-import { blockedWords, PINNED_FLAT, riseWords } from '../../report/words/table-words.ts';
+import { PINNED_FLAT, pinnedWords, riseWords } from '../../report/words/table-words.ts';
 import { liesFlat, turnsRound } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { REST_FORCE, type RelaxedYarn, relaxYarn } from '../../yarn/rest/relax-yarn.ts';
@@ -189,7 +189,7 @@ function settlingOf({ curves, relaxation }: RelaxedYarn) {
 
 function describe({ report }: Knitted, unit: LengthUnit): string {
   const parts = [`${report.title || 'Untitled plan'}\n`, verdictLines(report)];
-  const blocked = blockedWords(report, unit);
+  const pinned = pinnedWords(report, unit);
   const size = sizeFact(report, unit);
   const rows = [
     ['cast on', plural(report.castOn, 'stitch', 'stitches')],
@@ -203,7 +203,7 @@ function describe({ report }: Knitted, unit: LengthUnit): string {
     // A tube's height is in its size.
     ...(report.tube ? [] : [[report.lying ? 'rise as it lies' : 'rise', riseWords(report, unit)]]),
     ...(report.lying ? [['rise picked up', lengthWords(report.weightlessRiseMm, unit)]] : []),
-    ...(blocked ? [[PINNED_FLAT.toLowerCase(), blocked]] : []),
+    ...(pinned ? [[PINNED_FLAT.toLowerCase(), pinned]] : []),
     ...(turnsRound(report)
       ? [['rim too long (+) or short (−)', signedLengthWords(report.surplusRimMm, unit)]]
       : []),

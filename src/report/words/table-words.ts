@@ -1,11 +1,12 @@
 /** How the piece lies on the table and pinned out flat, in words. In: report, unit. Out: phrases. */
 import type { Report } from '../report.ts';
 import { type LengthUnit, lengthWords } from './length.ts';
+import { liesFlat } from './verdict-words.ts';
 
 /** What rises less lies on the table, settled or not, mm. */
 const LYING_MM = 1;
 
-/** What stands before `blockedWords`: it does not say that the piece stays flat once the pins are out. */
+/** What stands before `pinnedWords`: it does not say that the piece stays flat once the pins are out. */
 export const PINNED_FLAT = 'Pinned flat, dried';
 
 type Lies = Pick<Report, 'riseMm' | 'weightlessRiseMm' | 'lying' | 'blocked'>;
@@ -14,6 +15,14 @@ type Lies = Pick<Report, 'riseMm' | 'weightlessRiseMm' | 'lying' | 'blocked'>;
 export function riseWords({ riseMm, lying }: Lies, unit: LengthUnit): string {
   const rise = lengthWords(riseMm, unit);
   return lying && !lying.converged && riseMm >= LYING_MM ? `about ${rise}` : rise;
+}
+
+/** Of a piece that does not stay flat; of one that does, its finished size is the size to block it to. */
+export function pinnedWords(
+  report: Lies & Pick<Report, 'verdict'>,
+  unit: LengthUnit,
+): string | null {
+  return liesFlat(report.verdict) ? null : blockedWords(report, unit);
 }
 
 /** `20.5 cm, its rim stretched by 2 %`; null for pieces that are not pinned out. */
