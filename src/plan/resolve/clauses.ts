@@ -42,7 +42,7 @@ export class ClauseWorker {
         this.#repeat(clause);
         break;
       case 'plain':
-        workPlain(clause, piece, this.#held(clause));
+        if (!this.#goesOnAsTold(clause)) workPlain(clause, piece, this.#scope.section);
         break;
       case 'named':
         workNamed(clause, piece, this.#scope);
@@ -70,15 +70,22 @@ export class ClauseWorker {
     this.#checkFirst(clause, before);
   }
 
-  /** Rounds worked already that the number holds: "Every round: k2, p2. Work 12 rounds", "38 rows in all". */
-  #held({ cycle, tail }: Clause<'plain'>): number {
-    const { next, worked } = this.#scope.section;
-    const told = this.everyRound === this.#piece.rounds.length;
+  /** "Every round: k2, p2. Work 12 rounds", "38 rows in all": the rounds told go on, those worked are counted. */
+  #goesOnAsTold({ cycle, tail, rounds }: Clause<'plain'>): boolean {
+    const piece = this.#piece;
+    const { next, worked, defs } = this.#scope.section;
+    const told = this.everyRound === piece.rounds.length;
     const [[step]] = cycle;
-    const goesOn = step?.kind === 'pattern' && step.rule === 'set' && !tail.more;
-    const holds = tail.total || (goesOn && (told || tail.untilRounds !== null));
-    if (!holds || tail.fromStart) return 0;
-    return next > 1 ? worked : Number(told);
+    if (step?.kind !== 'pattern' || step.rule !== 'set' || tail.more || rounds === null)
+      return false;
+    if (!told && !tail.total && tail.untilRounds === null) return false;
+    const these = told || next === 1 ? piece.history.slice(-1) : [...defs.values()];
+    if (these.length === 0 || (next === 1 && !told)) return false;
+    const all =
+      rounds + piece.rounds.length - (tail.fromStart ? piece.rounds.length : told ? 1 : worked);
+    for (let i = told ? 1 : worked; piece.rounds.length < all && piece.goesOn; i++)
+      piece.work({ ...these[i % these.length], stated: null });
+    return true;
   }
 
   /** "72, 56, 40, 24, 8 sts": the counts of rounds that shape, one after the other. */

@@ -26,7 +26,7 @@ export function joinGoing(statements: readonly Statement[]): readonly Statement[
         held.push(...statements.slice(next, j));
         bounded ||= isBounded(s.going.tail);
         next = j + 1;
-      } else if (s.kind === 'work' && !bounded && closes(s)) {
+      } else if (s.kind === 'work' && !bounded && (closes(s) || worksTold(parts, s))) {
         // "All rows are alike. Carry on until …"
         parts.push(s);
         held.push(...statements.slice(next, j));
@@ -57,6 +57,16 @@ function closes({ clauses }: Extract<Statement, { kind: 'work' }>): boolean {
   return clauses.length === 1 && (kind === 'repeat' || kind === 'shape') && isBounded(tail);
 }
 
+/** "Every row is the same as row 1. Do 38 rows": how many of them. */
+function worksTold(
+  parts: readonly Part[],
+  { clauses }: Extract<Statement, { kind: 'work' }>,
+): boolean {
+  const [clause] = clauses;
+  if (!parts.some((p) => p.kind === 'going' && p.going.which)) return false;
+  return clauses.length === 1 && clause.kind === 'plain' && clause.rounds !== null;
+}
+
 /** Work whose end is told elsewhere. */
 function opens({ clauses }: Extract<Statement, { kind: 'work' }>): boolean {
   const { kind, tail } = clauses[clauses.length - 1];
@@ -75,7 +85,10 @@ function isBounded(tail: Tail): boolean {
 }
 
 function tailOf(part: Part): Tail {
-  return part.kind === 'going' ? part.going.tail : part.clauses[part.clauses.length - 1].tail;
+  if (part.kind === 'going') return part.going.tail;
+  const clause = part.clauses[part.clauses.length - 1];
+  if (clause.kind !== 'plain' || clause.tail.untilRounds !== null) return clause.tail;
+  return { ...clause.tail, untilRounds: clause.rounds };
 }
 
 function isRule(s: Statement): s is Extract<Statement, { kind: 'round' }> & { label: RoundLabel } {
@@ -123,7 +136,8 @@ function clauseOf(parts: readonly Part[], ruled: boolean): WorkClause | null {
   const place = { from, to };
   if (ruled) return { kind: 'repeat', which: { kind: 'rules' }, repeats: true, tail, ...place };
   for (const p of parts)
-    if (p.kind === 'work') return { ...p.clauses[p.clauses.length - 1], tail, from, to };
+    if (p.kind === 'work' && !worksTold(parts, p))
+      return { ...p.clauses[p.clauses.length - 1], tail, from, to };
   for (const p of parts)
     if (p.kind === 'going' && p.going.which)
       return { kind: 'repeat', which: p.going.which, repeats: true, tail, ...place };

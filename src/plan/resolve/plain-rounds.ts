@@ -6,6 +6,7 @@ import type { Step } from '../grammar/steps/steps.ts';
 import { stitches } from '../work/round-problems.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
 import { type RoundDef, unnumberedDef } from './round-defs.ts';
+import type { Section } from './round-scope.ts';
 import { spreadSteps } from './shaping.ts';
 
 type Plain = Extract<WorkClause, { kind: 'plain' }>;
@@ -41,8 +42,7 @@ function firstSteps({ tail }: Plain, steps: readonly Step[], piece: WorkedPiece)
   return [{ kind: 'stitch', name: said === 'knit' ? 'k' : 'p', amount, from, to }];
 }
 
-/** Works the clause; `held`: rounds worked already that its number holds. */
-export function workPlain(clause: Plain, piece: WorkedPiece, held: number): void {
+export function workPlain(clause: Plain, piece: WorkedPiece, section: Section): void {
   const { tail } = clause;
   if (tail.open && clause.rounds === null && clause.lengthMm === null) {
     piece.sayNoEnd(clause);
@@ -69,9 +69,11 @@ export function workPlain(clause: Plain, piece: WorkedPiece, held: number): void
     }
   } else if (tail.fromStart) {
     rounds = Math.max(0, rounds - piece.rounds.length);
+  } else if (tail.total && section.next > 1) {
+    // "Rows 1-2: … Moss stitch for 38 rows in all"
+    rounds = Math.max(0, rounds - section.worked);
   } else if (tail.times !== null) rounds *= tail.times;
   const start = piece.rounds.length;
-  rounds = Math.max(0, rounds - held);
   let i = 0;
   for (; i < rounds && piece.goesOn; i++) piece.work(plainDef(clause, i, i + 1 === rounds, piece));
   // "ending with a purl round"

@@ -48,15 +48,15 @@ const ALL_ALIKE = [
 
 const ALL_AS =
   'every|each|all the? other|following|further|remaining|subsequent|next? @unit are|is|will|be|being|worked|knitted|done|made|then|just|exactly|much* the? same|like|as as? @unit #';
-const EVERY_ALIKE = 'every|each single? @unit is|will|be|worked|just|exactly* the? same|alike';
+const EVERY_ALIKE =
+  'every|each|all the? single? @unit is|are|will|be|worked|just|exactly* the? same|alike';
 
 /** "Carry on", "and so on", "I repeated that row", "all further rows are the same". */
 export function heads(c: TokenCursor, s: OpenGoing): boolean {
   const rounds = c.takes(() => {
     const like = says(c, ALL_AS)?.[0];
     if (like != null) s.which = { kind: 'numbers', numbers: [like] };
-    else if (says(c, EVERY_ALIKE) && (c.done || c.mark('.,;:!')))
-      s.which = { kind: 'last', count: 1 };
+    else if (says(c, EVERY_ALIKE) && (c.done || c.mark('.,;:!'))) s.which = { kind: 'these' };
     if (s.which) return true;
     says(c, WHO);
     says(c, 'continue|keep|carry|go|went|kept|on|to|just*');
