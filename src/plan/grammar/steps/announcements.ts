@@ -4,12 +4,12 @@
  * often the stitches are worked, with what else was said kept; null and the cursor unmoved otherwise.
  */
 import { NUM } from '../../lex/numbers.ts';
+import { STS } from '../../lexicon/words.ts';
 import { TRAIL_EACH_SIDE } from './each-side-words.ts';
 import { readAmount } from './step-amounts.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { Amount } from './steps.ts';
 import { readStitch } from './stitch-words.ts';
-import { STS } from './targets.ts';
 
 /** How often announced stitches are worked; all null where the words only lead to them. */
 export interface Announced {

@@ -4,9 +4,9 @@
  * round that moves cannot be followed, which is said.
  */
 import { NUM } from '../../lex/numbers.ts';
+import { STS } from '../../lexicon/words.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { GroupStep, Step } from './steps.ts';
-import { STS } from './targets.ts';
 
 const MARKER_OPS: readonly { re: RegExp; action: 'place' | 'slip' | 'remove' }[] = [
   {

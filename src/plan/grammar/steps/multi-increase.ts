@@ -3,9 +3,9 @@
  * Input: steps. Output: the one stitch that they make, where the stitch table knows it.
  */
 
+import { STS } from '../../lexicon/words.ts';
 import { stitchKind } from '../../stitches/table.ts';
 import type { Step } from './steps.ts';
-import { STS } from './targets.ts';
 
 /** Behind a bracket: all of it goes into one stitch. */
 export const INTO_ONE = new RegExp(

@@ -4,11 +4,11 @@
  * cursor behind it; null where there is none.
  */
 import { NUM } from '../../lex/numbers.ts';
+import { STS } from '../../lexicon/words.ts';
 import { nothingFollows, readAmount } from './step-amounts.ts';
 import { GAP, type StepCursor } from './step-cursor.ts';
 import type { Amount, PatternRule, Step } from './steps.ts';
 import { readStitch } from './stitch-words.ts';
-import { STS } from './targets.ts';
 
 const PATTERNS: readonly { re: RegExp; rule: PatternRule }[] = [
   {

@@ -3,9 +3,9 @@
  * Input: a cursor at the word. Output: the step, the cursor behind it; null where there is none.
  */
 import { NUM } from '../../lex/numbers.ts';
+import { STS } from '../../lexicon/words.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { GroupStep, SpreadStep } from './steps.ts';
-import { STS } from './targets.ts';
 
 const STITCH = '(k2tog|ssk|skp|p2tog|m1[lrp]?|kfb|yo)';
 const ACROSS =

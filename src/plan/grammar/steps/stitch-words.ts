@@ -5,10 +5,11 @@
  */
 
 import { NUM } from '../../lex/numbers.ts';
+import { SPELLINGS, type Spelling, TBL } from '../../lexicon/stitch-spellings.ts';
+import { STS } from '../../lexicon/words.ts';
 import { stitchKind, WIDEST_STITCH } from '../../stitches/table.ts';
 import { readCable } from './cable-words.ts';
 import type { Amount } from './steps.ts';
-import { STS } from './targets.ts';
 
 export interface ReadStitch {
   /** Canonical name; `sl1` and `sl1k` stand for the slip with the yarn on the wrong side. */
@@ -28,220 +29,24 @@ function spaced(source: string): RegExp {
   return new RegExp(`(?:${body})(?=x\\s*\\d|[^a-z0-9]|$)`, 'y');
 }
 
-const TBL =
-  '(?:tbl|tb|thru back loops?|(?:through|thru|in|into|in to) (?:the )?(?:back|b) (?:loops?|legs?|of (?:the |next )*(?:loops?|sts?|stitch(?:es)?)))';
-const ONE = '(?:1|one|a)';
-const TWO = '(?:2|two)';
-const PASS = '(?:p(?:ass)?|draw|lift|pull|bring|put|lay|cast|leap|slip|take)';
-const PSSO = `(?:psso|p sl st over|${PASS} (?:the )?(?:slipped|slip|sl|loose) ${STS} over(?: (?:the )?(?:knit(?:ted)?|k|next|new)? ?(?:${STS}|k2tog|it|one)?)?)`;
-const P2SSO = `(?:p2sso|psso(?: both)?|${PASS} (?:the |both )?(?:${TWO} )?(?:slipped|slip|sl) ${STS} over(?: (?:the )?(?:knit(?:ted)?|k)? ?(?:${STS}|it)?)?)`;
-const KWISE = '(?:k(?:nit)? ?(?:wise|ways?)|as if to (?:k(?:nit)?)(?: ?2tog)?|as for k2tog)';
-const INTO = '(?:in ?to|in|thr(?:ough|u))';
-const OF_ST =
-  '(?:(?:,| )(?:loops? )?(?:of |in |into )(?:the )?(?:next |same |following |first |last |each |every |all |both )?(?:remaining )?(?:sts?|stitch(?:es)?))?';
-
-interface WordRule {
-  readonly starts: string;
-  readonly re: RegExp;
-  readonly name: string | ((m: RegExpExecArray) => string | null);
-  readonly times?: number;
-}
-
-/** [all, verb, number, through the back] */
-function together(m: readonly (string | undefined)[]): string | null {
-  const n = Number(m[2]);
+/** "k2tog", "knit the next 2 sts together through the back loops". */
+function together(said: Readonly<Partial<Record<string, string>>>): string | null {
+  const n = Number(said.n);
   if (!(n >= 2 && n <= WIDEST_STITCH)) return null;
-  const plain = `${m[1]?.[0]}${n}tog`;
-  const name = `${plain}${(m[3] ?? m[4]) ? ' tbl' : ''}`;
+  const plain = `${(said.verb ?? said.late ?? 'k')[0]}${n}tog`;
+  const name = `${plain}${(said.tbl ?? said.behind) ? ' tbl' : ''}`;
   return stitchKind(name) ? name : plain;
 }
 
-const RULES: readonly WordRule[] = [
-  // "2 sts together"
-  {
-    starts: '23456789',
-    re: spaced(
-      `([2-9]) (?:${STS} )?(?:(k(?:nit)?|p(?:url)?) )?tog(?:ether)?(?: (k(?:nit)?|p(?:url)?)(?: ?wise)?)?(?: ?(${TBL}))?`,
-    ),
-    name: (m) => together([m[0], m[2] ?? m[3] ?? 'k', m[1], m[4]]),
-  },
-  // "knit together 2"
-  {
-    starts: 'kp',
-    re: spaced(
-      `(k(?:nit)?|p(?:url)?) tog(?:ether)? (?:the )?(?:next )?([2-9])(?: ${STS})?(?: ?(${TBL}))?`,
-    ),
-    name: (m) => together(m),
-  },
-  // "k twice into next st"
-  {
-    starts: 'k',
-    re: spaced(
-      `k(?:nit)? (?:twice|2 times|2x) in(?:to)? (?:the )?(?:next |same |each |every |all )?${STS}`,
-    ),
-    name: 'kfb',
-  },
-  { starts: 's', re: spaced('(?:simple|single) dec(?:rease)?'), name: 'skp' },
-  {
-    starts: 'kp',
-    re: spaced(
-      `(k(?:nit)?|p(?:url)?) (?:the |these |those )?(?:next |last |first )?(${NUM}) (?:${STS} )?t(?:og(?:ether)?|g)?(?: ?(${TBL}|b(?![a-z]))| ?\\((${TBL})\\))?`,
-    ),
-    name: together,
-  },
-  {
-    starts: 'k',
-    re: spaced(
-      `k(?:nit)? ?1? ?(?:${INTO} )?(?:the )?f(?:ront)? ?(?:&|and|,|/)? ?b(?:ack)? ?(?:&|and|,|/)? ?f(?:ront)?${OF_ST}`,
-    ),
-    name: 'kfbf',
-  },
-  {
-    starts: 'k',
-    re: spaced(
-      `k(?:nit)? ?1? ?(?:${INTO} )?(?:the )?f(?:ront)? ?(?:&|and|/|\\+)? ?(?:then )?(?:${INTO} )?(?:the )?b(?:ack)?${OF_ST}`,
-    ),
-    name: 'kfb',
-  },
-  {
-    starts: 'p',
-    re: spaced(
-      `p(?:url)? ?1? ?(?:${INTO} )?(?:the )?f(?:ront)? ?(?:&|and|/|\\+)? ?(?:then )?(?:${INTO} )?(?:the )?b(?:ack)?${OF_ST}`,
-    ),
-    name: 'pfb',
-  },
-  { starts: 'k', re: spaced('kyok|k1yok1'), name: '(k1, yo, k1) in 1 st' },
-  { starts: 'k', re: spaced('kpk|k1pk1'), name: '(k1, p1, k1) in 1 st' },
-  { starts: 'p', re: spaced('pkp'), name: '(p1, k1, p1) in 1 st' },
-  {
-    starts: 's',
-    re: spaced(
-      `(?:sl(?:ip)?|s) ?(?:the )?(?:next )?${TWO} ?(?:${STS} )?(?:at the same time )?(?:tog(?:ether)?,)?(?:${KWISE},)?(?:at once,)?(?:then |and )?k(?:nit)? ?(?:the )?(?:next )?(?:${ONE}|st(?:itch)?)(?: ?st(?:itch)?)?,(?:and |then )?${P2SSO}`,
-    ),
-    name: 's2kp',
-  },
-  {
-    starts: 's',
-    re: spaced(
-      `(?:sl(?:ip)?|s) ?${ONE} ?(?:${STS})?,(?:${KWISE},)?(?:then |and )?k(?:nit)? ?${TWO} ?(?:${STS} )?tog(?:ether)?,(?:and |then )?${PSSO}`,
-    ),
-    name: 'sk2p',
-  },
-  {
-    starts: 's',
-    re: spaced(
-      `(?:sl(?:ip)?|s) ?${ONE} ?(?:${STS})?,(?:loose(?:ly)?,)?(?:${KWISE},)?(?:with yarn in back,)?(?:then |and )?k(?:nit)? ?${ONE} ?(?:${STS})?,(?:and |then )?${PSSO}`,
-    ),
-    name: 'skp',
-  },
-  { starts: 's', re: spaced('s2kp2?o?|s2k|s2togkpo?|s2 ?tog ?k1'), name: 's2kp' },
-  {
-    starts: 'cd',
-    re: spaced(
-      '(?:cdd|cddk|(?:double )?cent(?:re|er)(?:e?d)? double decrease|central double decrease|double cent(?:re|er)(?:e?d)? decrease)',
-    ),
-    name: 's2kp',
-  },
-  { starts: 'cs', re: spaced('cddp|s2pp2?|s2p2'), name: 's2pp' },
-  { starts: 's', re: spaced('sk2po?|sl1k2togpsso|skkp'), name: 'sk2p' },
-  { starts: 's', re: spaced('skpo?|s1kp'), name: 'skp' },
-  { starts: 's', re: spaced('sssk|s s s k|slip,slip,slip,knit'), name: 'sssk' },
-  { starts: 's', re: spaced('sssp'), name: 'sssp' },
-  {
-    starts: 'dmg',
-    re: spaced('ds|(?:make )?(?:a )?double st(?:itch)?|gsr'),
-    name: 'sl1 wyif',
-  },
-  {
-    starts: 's',
-    re: spaced(
-      `ssk|s s k|slip,slip,knit(?: (?:the |those )?(?:${TWO} )?slipped ${STS}(?: together)?| (?:the |those )?${TWO} together| decrease)?(?: ${TBL})?|sl1,sl1,k2tog tbl`,
-    ),
-    name: 'ssk',
-  },
-  // "slip 2 knitwise one at a time, knit them together through the back loops"
-  {
-    starts: 's',
-    re: spaced(
-      `(?:sl(?:ip)?) ?(?:the )?(?:next )?${TWO} ?(?:${STS})?,(?:${KWISE},)?(?:${ONE} (?:at a time|after the other|by ${ONE}),|separately,|singly,)(?:${KWISE},)?(?:then |and )?k(?:nit)? ?(?:them|these|those|both|(?:the )?${TWO})? ?(?:slipped )?(?:${STS} )?tog(?:ether)?(?:,${TBL})?`,
-    ),
-    name: 'ssk',
-  },
-  { starts: 's', re: spaced('ssp|s s p|slip,slip,purl'), name: 'ssp' },
-  { starts: 'm', re: spaced('make (?:1|one|a) yarn ?over'), name: 'yo' },
-  {
-    starts: 'im',
-    re: spaced(
-      '(?:m|mk|make|inc(?:rease)?) ?(?:a )?(?:1|one|st(?:itch)?)? ?(?:st(?:itch)?)? ?(?:leaning|slanting|sloping) (?:to the )?left|(?:m|mk|make) ?(?:1|one) ?(?:l|left|lft|f)',
-    ),
-    name: 'm1l',
-  },
-  {
-    starts: 'im',
-    re: spaced(
-      '(?:m|mk|make|inc(?:rease)?) ?(?:a )?(?:1|one|st(?:itch)?)? ?(?:st(?:itch)?)? ?(?:leaning|slanting|sloping) (?:to the )?right|(?:m|mk|make) ?(?:1|one) ?(?:r|right|rt|b)',
-    ),
-    name: 'm1r',
-  },
-  {
-    starts: 'm',
-    re: spaced('(?:m|mk|make) ?(?:1|one) ?(?:p|purl|p ?wise|purl ?wise|pl|pr|lp|rp)'),
-    name: 'm1p',
-  },
-  {
-    starts: 'm',
-    re: spaced(`(?:m|mk|make) ?(?:1|one) ?(?:k|knit|k ?wise|a|t)?(?: ?${STS})?`),
-    name: 'm1',
-  },
-  { starts: 'm', re: spaced('mb|make (?:a )?bobble'), name: 'mb' },
-  { starts: 'b', re: spaced('bobble'), name: 'mb' },
-  { starts: 'l', re: spaced('lli|left lifted (?:increase|inc)'), name: 'lli' },
-  { starts: 'r', re: spaced('rli|right lifted (?:increase|inc)'), name: 'rli' },
-  { starts: 'b', re: spaced('(?:backwards?|e) loop (?:increase|inc|cast on)'), name: 'co1' },
-  {
-    starts: 'yd',
-    re: spaced(
-      'yo ?2x?(?! ?(?:more )?times)|yo twice|dyo|double (?:yo|yarn ?over)|y2rn|yo ?x ?2|y2o',
-    ),
-    name: 'yo',
-    times: 2,
-  },
-  {
-    starts: 'y',
-    re: spaced(
-      'yo(?: ?1)?|yon|yrn|yfwd|yfd|yfrn|yfon|yf|yarn ?over(?: needle)?|yarn ?fo?r?wa?r?d|yarn (?:round|around|on) (?:the )?needle',
-    ),
-    name: 'yo',
-  },
-  { starts: 'w', re: spaced('wool (?:forward|round needle|over needle)|wfwd|wrn|won'), name: 'yo' },
-  {
-    starts: 'ik',
-    re: spaced(
-      `(?:inc(?:rease)?\\.?(?: ?knit ?wise)?(?: ?once)?(?: ?(?:1|one))?(?: ?${STS})?(?: (?:in|into|by working into front and back of) (?:the )?(?:next|first|last|same|each|every|all|both) ${STS})?)`,
-    ),
-    name: 'kfb',
-  },
-  {
-    starts: 'k',
-    re: spaced(
-      'k(?:nit)? ?2 (?:sts|stitches) (?:from|into|in|out of) (?:each|every) (?:1 )?st(?:itch)?',
-    ),
-    name: 'kfb',
-  },
-  {
-    starts: 'd',
-    re: spaced('drop (?:1|one|next|the next)? ?(?:st(?:itch)?|yo|loop)'),
-    name: 'drop1',
-  },
-];
+interface WordRule {
+  readonly re: RegExp;
+  readonly spelling: Spelling;
+}
 
 const BY_START = new Map<string, WordRule[]>();
-for (const rule of RULES) {
-  for (const c of rule.starts) {
-    const list = BY_START.get(c) ?? [];
-    list.push(rule);
-    BY_START.set(c, list);
-  }
+for (const spelling of SPELLINGS) {
+  const re = spaced(spelling.source);
+  for (const c of spelling.letters) BY_START.set(c, [...(BY_START.get(c) ?? []), { re, spelling }]);
 }
 
 // Plain stitches with their counts.
@@ -341,10 +146,10 @@ export function readStitch(text: string, at: number): ReadStitch | null {
       spelled: false,
     };
   }
-  for (const rule of BY_START.get(text[at]) ?? []) {
-    const m = matchAt(rule.re, text, at);
+  for (const { re, spelling } of BY_START.get(text[at]) ?? []) {
+    const m = matchAt(re, text, at);
     if (!m) continue;
-    const name = typeof rule.name === 'string' ? rule.name : rule.name(m);
+    const name = spelling.name === 'together' ? together(m.groups ?? {}) : spelling.name;
     if (name === null) continue;
     const many = /\b(?:of|in|into|from|out of)\s+(?:the\s+)?(both|each|every|all)\s/.exec(
       m[0],
@@ -353,8 +158,8 @@ export function readStitch(text: string, at: number): ReadStitch | null {
       many === 'both' ? { times: 2 } : many ? { kind: 'rest', count: 0 } : null;
     return {
       name,
-      amount: rule.times ? { times: rule.times } : amount,
-      end: rule.re.lastIndex,
+      amount: spelling.times ? { times: spelling.times } : amount,
+      end: re.lastIndex,
       doubt: '',
       spelled: false,
     };

@@ -4,9 +4,9 @@
  * where it stopped.
  */
 import { NUM } from '../../lex/numbers.ts';
+import { STS } from '../../lexicon/words.ts';
 import type { Target } from './steps.ts';
 
-export const STS = '(?:sts?(?![a-z])\\.?|stitch(?:es)?|loops?)';
 const THE = '(?:the\\s+|this\\s+|that\\s+|each\\s+|every\\s+)?';
 const PLACE =
   '(?:rounds?|rnds?|rds?|rows?|sides?|needles?|dpns?|sections?|edges?|repeats?|panels?|motifs?|squares?|quarters?|wedges?|segments?|triangles?|circle|sts|stitches)';

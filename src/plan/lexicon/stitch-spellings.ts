@@ -1,0 +1,79 @@
+/**
+ * Stitches as patterns spell them, American and British. Data alone: a line holds the letters that a spelling begins
+ * with, the canonical name (`stitches/table.ts`; a number before it: so many of them) and the spelling as the source of
+ * an expression, in which a space stands for any gap and a comma for any gap with a comma. The first that holds counts.
+ */
+import { NUM } from '../lex/numbers.ts';
+import { STS } from './words.ts';
+
+/** Through the back loop. */
+export const TBL =
+  '(?:tbl|tb|thru back loops?|(?:through|thru|in|into|in to) (?:the )?(?:back|b) (?:loops?|legs?|of (?:the |next )*(?:loops?|sts?|stitch(?:es)?)))';
+const ONE = '(?:1|one|a)';
+const TWO = '(?:2|two)';
+const PASS = '(?:p(?:ass)?|draw|lift|pull|bring|put|lay|cast|leap|slip|take)';
+const PSSO = `(?:psso|p sl st over|${PASS} (?:the )?(?:slipped|slip|sl|loose) ${STS} over(?: (?:the )?(?:knit(?:ted)?|k|next|new)? ?(?:${STS}|k2tog|it|one)?)?)`;
+const P2SSO = `(?:p2sso|psso(?: both)?|${PASS} (?:the |both )?(?:${TWO} )?(?:slipped|slip|sl) ${STS} over(?: (?:the )?(?:knit(?:ted)?|k)? ?(?:${STS}|it)?)?)`;
+const KWISE = '(?:k(?:nit)? ?(?:wise|ways?)|as if to (?:k(?:nit)?)(?: ?2tog)?|as for k2tog)';
+const INTO = '(?:in ?to|in|thr(?:ough|u))';
+const OF_ST =
+  '(?:(?:,| )(?:loops? )?(?:of |in |into )(?:the )?(?:next |same |following |first |last |each |every |all |both )?(?:remaining )?(?:sts?|stitch(?:es)?))?';
+
+export interface Spelling {
+  readonly letters: string;
+  /** Canonical name; `together`: of as many stitches as the groups `n`, `verb` and `tbl` say. */
+  readonly name: string;
+  readonly times: number | null;
+  readonly source: string;
+}
+
+export const SPELLINGS: readonly Spelling[] = String.raw`
+  23456789 together = (?<n>[2-9]) (?:${STS} )?(?:(?<verb>k(?:nit)?|p(?:url)?) )?tog(?:ether)?(?: (?<late>k(?:nit)?|p(?:url)?)(?: ?wise)?)?(?: ?(?<tbl>${TBL}))?
+  kp together = (?<verb>k(?:nit)?|p(?:url)?) tog(?:ether)? (?:the )?(?:next )?(?<n>[2-9])(?: ${STS})?(?: ?(?<tbl>${TBL}))?
+  k kfb = k(?:nit)? (?:twice|2 times|2x) in(?:to)? (?:the )?(?:next |same |each |every |all )?${STS}
+  s skp = (?:simple|single) dec(?:rease)?
+  kp together = (?<verb>k(?:nit)?|p(?:url)?) (?:the |these |those )?(?:next |last |first )?(?<n>${NUM}) (?:${STS} )?t(?:og(?:ether)?|g)?(?: ?(?<tbl>${TBL}|b(?![a-z]))| ?\((?<behind>${TBL})\))?
+  k kfbf = k(?:nit)? ?1? ?(?:${INTO} )?(?:the )?f(?:ront)? ?(?:&|and|,|/)? ?b(?:ack)? ?(?:&|and|,|/)? ?f(?:ront)?${OF_ST}
+  k kfb = k(?:nit)? ?1? ?(?:${INTO} )?(?:the )?f(?:ront)? ?(?:&|and|/|\+)? ?(?:then )?(?:${INTO} )?(?:the )?b(?:ack)?${OF_ST}
+  p pfb = p(?:url)? ?1? ?(?:${INTO} )?(?:the )?f(?:ront)? ?(?:&|and|/|\+)? ?(?:then )?(?:${INTO} )?(?:the )?b(?:ack)?${OF_ST}
+  k (k1, yo, k1) in 1 st = kyok|k1yok1
+  k (k1, p1, k1) in 1 st = kpk|k1pk1
+  p (p1, k1, p1) in 1 st = pkp
+  s s2kp = (?:sl(?:ip)?|s) ?(?:the )?(?:next )?${TWO} ?(?:${STS} )?(?:at the same time )?(?:tog(?:ether)?,)?(?:${KWISE},)?(?:at once,)?(?:then |and )?k(?:nit)? ?(?:the )?(?:next )?(?:${ONE}|st(?:itch)?)(?: ?st(?:itch)?)?,(?:and |then )?${P2SSO}
+  s sk2p = (?:sl(?:ip)?|s) ?${ONE} ?(?:${STS})?,(?:${KWISE},)?(?:then |and )?k(?:nit)? ?${TWO} ?(?:${STS} )?tog(?:ether)?,(?:and |then )?${PSSO}
+  s skp = (?:sl(?:ip)?|s) ?${ONE} ?(?:${STS})?,(?:loose(?:ly)?,)?(?:${KWISE},)?(?:with yarn in back,)?(?:then |and )?k(?:nit)? ?${ONE} ?(?:${STS})?,(?:and |then )?${PSSO}
+  s s2kp = s2kp2?o?|s2k|s2togkpo?|s2 ?tog ?k1
+  cd s2kp = (?:cdd|cddk|(?:double )?cent(?:re|er)(?:e?d)? double decrease|central double decrease|double cent(?:re|er)(?:e?d)? decrease)
+  cs s2pp = cddp|s2pp2?|s2p2
+  s sk2p = sk2po?|sl1k2togpsso|skkp
+  s skp = skpo?|s1kp
+  s sssk = sssk|s s s k|slip,slip,slip,knit
+  s sssp = sssp
+  dmg sl1 wyif = ds|(?:make )?(?:a )?double st(?:itch)?|gsr
+  s ssk = ssk|s s k|slip,slip,knit(?: (?:the |those )?(?:${TWO} )?slipped ${STS}(?: together)?| (?:the |those )?${TWO} together| decrease)?(?: ${TBL})?|sl1,sl1,k2tog tbl
+  s ssk = (?:sl(?:ip)?) ?(?:the )?(?:next )?${TWO} ?(?:${STS})?,(?:${KWISE},)?(?:${ONE} (?:at a time|after the other|by ${ONE}),|separately,|singly,)(?:${KWISE},)?(?:then |and )?k(?:nit)? ?(?:them|these|those|both|(?:the )?${TWO})? ?(?:slipped )?(?:${STS} )?tog(?:ether)?(?:,${TBL})?
+  s ssp = ssp|s s p|slip,slip,purl
+  m yo = make (?:1|one|a) yarn ?over
+  im m1l = (?:m|mk|make|inc(?:rease)?) ?(?:a )?(?:1|one|st(?:itch)?)? ?(?:st(?:itch)?)? ?(?:leaning|slanting|sloping) (?:to the )?left|(?:m|mk|make) ?(?:1|one) ?(?:l|left|lft|f)
+  im m1r = (?:m|mk|make|inc(?:rease)?) ?(?:a )?(?:1|one|st(?:itch)?)? ?(?:st(?:itch)?)? ?(?:leaning|slanting|sloping) (?:to the )?right|(?:m|mk|make) ?(?:1|one) ?(?:r|right|rt|b)
+  m m1p = (?:m|mk|make) ?(?:1|one) ?(?:p|purl|p ?wise|purl ?wise|pl|pr|lp|rp)
+  m m1 = (?:m|mk|make) ?(?:1|one) ?(?:k|knit|k ?wise|a|t)?(?: ?${STS})?
+  m mb = mb|make (?:a )?bobble
+  b mb = bobble
+  l lli = lli|left lifted (?:increase|inc)
+  r rli = rli|right lifted (?:increase|inc)
+  b co1 = (?:backwards?|e) loop (?:increase|inc|cast on)
+  yd 2 yo = yo ?2x?(?! ?(?:more )?times)|yo twice|dyo|double (?:yo|yarn ?over)|y2rn|yo ?x ?2|y2o
+  y yo = yo(?: ?1)?|yon|yrn|yfwd|yfd|yfrn|yfon|yf|yarn ?over(?: needle)?|yarn ?fo?r?wa?r?d|yarn (?:round|around|on) (?:the )?needle
+  w yo = wool (?:forward|round needle|over needle)|wfwd|wrn|won
+  ik kfb = (?:inc(?:rease)?\.?(?: ?knit ?wise)?(?: ?once)?(?: ?(?:1|one))?(?: ?${STS})?(?: (?:in|into|by working into front and back of) (?:the )?(?:next|first|last|same|each|every|all|both) ${STS})?)
+  k kfb = k(?:nit)? ?2 (?:sts|stitches) (?:from|into|in|out of) (?:each|every) (?:1 )?st(?:itch)?
+  d drop1 = drop (?:1|one|next|the next)? ?(?:st(?:itch)?|yo|loop)
+`
+  .trim()
+  .split('\n')
+  .map((line) => {
+    const [, letters, times, name, source] =
+      /^\s*(\S+) (?:(\d) )?(.+?) = (.*)$/.exec(line) ?? ([] as string[]);
+    return { letters, name, times: times ? Number(times) : null, source };
+  });
