@@ -28,52 +28,19 @@ export function yarnWeightNamed(text: string): number | null {
   return null;
 }
 
-const US_MM: Record<string, number> = {
-  '000': 1.5,
-  '00': 1.75,
-  '0': 2,
-  '1': 2.25,
-  '1.5': 2.5,
-  '2': 2.75,
-  '2.5': 3,
-  '3': 3.25,
-  '4': 3.5,
-  '5': 3.75,
-  '6': 4,
-  '7': 4.5,
-  '8': 5,
-  '9': 5.5,
-  '10': 6,
-  '10.5': 6.5,
-  '11': 8,
-  '13': 9,
-  '15': 10,
-  '17': 12.75,
-  '19': 15,
-  '35': 19,
-  '36': 20,
-  '50': 25,
-};
+/** Sizes by their numbers: `6=4` is 4 mm. */
+function sizes(list: string): ReadonlyMap<string, number> {
+  return new Map(
+    list.split(' ').map((s) => [s.replace(/=.*/, ''), Number(s.replace(/.*=/, ''))] as const),
+  );
+}
 
-const UK_MM: Record<string, number> = {
-  '14': 2,
-  '13': 2.25,
-  '12': 2.75,
-  '11': 3,
-  '10': 3.25,
-  '9': 3.75,
-  '8': 4,
-  '7': 4.5,
-  '6': 5,
-  '5': 5.5,
-  '4': 6,
-  '3': 6.5,
-  '2': 7,
-  '1': 7.5,
-  '0': 8,
-  '00': 9,
-  '000': 10,
-};
+const US_MM = sizes(
+  '000=1.5 00=1.75 0=2 1=2.25 1.5=2.5 2=2.75 2.5=3 3=3.25 4=3.5 5=3.75 6=4 7=4.5 8=5 9=5.5 10=6 10.5=6.5 11=8 13=9 15=10 17=12.75 19=15 35=19 36=20 50=25',
+);
+const UK_MM = sizes(
+  '14=2 13=2.25 12=2.75 11=3 10=3.25 9=3.75 8=4 7=4.5 6=5 5=5.5 4=6 3=6.5 2=7 1=7.5 0=8 00=9 000=10',
+);
 
 /** Needle diameter, mm, named in a lower-case text; null where none is. */
 export function needleMm(text: string): number | null {
@@ -83,12 +50,12 @@ export function needleMm(text: string): number | null {
     return mm > 0 && mm <= 60 ? mm : null;
   }
   const american = /\bu\.?s\.?\s*(?:size\s*|no\.?\s*|#\s*)*(\d{1,3}(?:\.5|\s*1\/2|½)?)/.exec(text);
-  if (american) return US_MM[american[1].replace(/\s*1\/2|½/, '.5')] ?? null;
+  if (american) return US_MM.get(american[1].replace(/\s*1\/2|½/, '.5')) ?? null;
   const british = /\bu\.?k\.?\s*(?:size\s*|no\.?\s*|#\s*)*(\d{1,3})/.exec(text);
-  if (british) return UK_MM[british[1]] ?? null;
+  if (british) return UK_MM.get(british[1]) ?? null;
   // "No. 4" alone is a metric size, an old British or an American one: it is left open.
   const sized = /(?:size|#)\s*(\d{1,2}(?:\.5)?)\s*(?:needles?|dpns?|circular)?/.exec(text);
-  return sized ? (US_MM[sized[1]] ?? null) : null;
+  return sized ? (US_MM.get(sized[1]) ?? null) : null;
 }
 
 const TOOL =
