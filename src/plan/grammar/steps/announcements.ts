@@ -5,8 +5,8 @@
  */
 import { NUM } from '../../lex/numbers.ts';
 import { STS } from '../../lexicon/words.ts';
+import { readAmount } from './amounts.ts';
 import { TRAIL_EACH_SIDE } from './each-side-words.ts';
-import { readAmount } from './step-amounts.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { Amount } from './steps.ts';
 import { readStitch } from './stitch-words.ts';

@@ -2,9 +2,10 @@
  * How the steps of a bracket are worked: how often, into one stitch, on each side; steps worked in alternation. In: the
  * steps, the cursor behind them. Out: one step.
  */
+
+import { readAmount, timesInAll } from './amounts.ts';
 import { TRAIL_EACH_SIDE } from './each-side-words.ts';
 import { INTO_ONE, intoOneName } from './multi-increase.ts';
-import { readAmount, timesInAll } from './step-amounts.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { Step } from './steps.ts';
 

@@ -5,7 +5,7 @@
  */
 import { NUM } from '../../lex/numbers.ts';
 import { STS } from '../../lexicon/words.ts';
-import { nothingFollows, readAmount } from './step-amounts.ts';
+import { nothingFollows, readAmount } from './amounts.ts';
 import { GAP, type StepCursor } from './step-cursor.ts';
 import type { Amount, PatternRule, Step } from './steps.ts';
 import { readStitch } from './stitch-words.ts';

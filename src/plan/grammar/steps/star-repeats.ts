@@ -3,10 +3,11 @@
  * far in one bracket and its open asterisks. Output: the repeated steps taken off the end and put back as
  * one group; false where no repeat is told.
  */
+
+import { type ReadAmount, readAmount } from './amounts.ts';
 import { readAgain } from './announcements.ts';
 import { CLOSE_EACH, TRAIL_EACH_SIDE } from './each-side-words.ts';
 import { readStatedCount } from './stated-counts.ts';
-import { type ReadAmount, readAmount } from './step-amounts.ts';
 import { GAP, type OpenStar, type StepCursor } from './step-cursor.ts';
 import type { GroupStep, Step } from './steps.ts';
 import { countFollows } from './trailing-counts.ts';

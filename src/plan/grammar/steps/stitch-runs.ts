@@ -4,7 +4,7 @@
  * behind it; null where no stitch stands there.
  */
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
-import { nothingFollows, readAmount, timesInAll } from './step-amounts.ts';
+import { nothingFollows, readAmount, timesInAll } from './amounts.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { Amount, Step } from './steps.ts';
 import { readStitch } from './stitch-words.ts';

@@ -1,0 +1,231 @@
+/**
+ * How often or how far a step is worked: `5 times`, `x 4`, `twice more`, `to last 2 sts`, `to 3 sts before marker`,
+ * `around`, `over next 8 sts`. In: a cursor behind the step. Out: the amount, the cursor behind it; null and the cursor
+ * unmoved where there is none.
+ */
+import { readIdleWords } from './idle-words.ts';
+import { GAP, type StepCursor } from './step-cursor.ts';
+import type { Amount, Target } from './steps.ts';
+import { wording } from './wording.ts';
+
+const TO = wording('even|across|around|along|on|straight? { up? to|until | as far as | till }');
+/** "the centre 3 sts" */
+const MIDDLE_STS = wording('the? center|centre|middle|central # @sts');
+/** "within 3 sts of", "there are only 3 sts left before" */
+const BEFORE = wording(
+  'within? the? last? { there are|is | you are|have|reach }? only|the? # @sts? { left|remaining|rem|remain | that remain }? { before|bef.|bef|from|of|b4 | away from | short of | prior to }',
+);
+/** "only 3 sts remain", "the last 2 edge sts", "the last": of the round, or of the place that may follow. */
+const REMAIN = wording(
+  '{ there are|is }? only? # @sts? { remain|remains|remaining|rem.|rem | are|is? left }',
+);
+const LAST = wording('the? last|final { # @edge? @sts? | @edge? @sts }?');
+const OF = wording('of|on|before|from|in|to');
+
+const MARKER =
+  'next|first|second|third|last|1st|2nd|3rd|corner|side|following|other|opposite|end|left|center|centre|a|b|c|d|red|blue|green|bor|eor* stitch? { m|mk|mkr|pm | marker|markers thread|threads|ring|rings|pin|pins? | marking thread|threads|ring|rings }';
+const TURN =
+  '{ last|previous|prev.|prev|first|next|wrapped|double|turned | wrap and turn }* { turn|turning point|gap|st|stitch? | gap|ds|w&t | wrap|wrapped st|stitch? | wrapped|double|ds|turned st|stitch } { of the? previous|last|prev.|prev rs|ws|short? row|round }?';
+const END = `very? { needle|round|row|side|section 's? }? end { of this|that|each|every|the? @stretch }?`;
+
+type Place = readonly [kind: Target['kind'], re: RegExp];
+
+/** Where a stretch ends. */
+const PLACES: readonly Place[] = [
+  [
+    'end',
+    wording(
+      `the|this|that|each|every? { ${END} | bor|eor | beg.|beg|beginning of the? round|rnd }`,
+    ),
+  ],
+  [
+    'centre',
+    wording(
+      'the|this|that|each|every? { center|centre|middle | marked|pinned } back|front? st|stitch',
+    ),
+  ],
+  [
+    'marker',
+    wording(`the|this|that|each|every? ${MARKER}`, '(?:\\s*[a-d1-9]\\b(?!\\s*(?:st|,\\s*k)))?'),
+  ],
+  ['end', wording('the|this|that|each|every? next|first|following|marked* corner st|stitch?')],
+  ['turn', wording(`the|this|that|each|every? ${TURN}`)],
+];
+/** What the last stitches are those of. */
+const STRETCH: Place = [
+  'end',
+  wording('this|that|each|every|the? @stretch', '(?:\\s*\\d(?![\\d\\s]*sts))?'),
+];
+
+/** Over how many: as far as the stitches told, or to the end. */
+const NEXT: readonly RegExp[] = [
+  wording('over|across|in|into|on|for the? next|first|following|last|remaining # @sts'),
+  wording('over|across|on|for the? # @sts'),
+];
+const REST: readonly RegExp[] = [
+  wording(
+    'over|across|around|in|into|on { each|every|all | the remaining|rem|whole|entire } { of the }? remaining|rem? #? { @sts | @unit }',
+  ),
+  wording(
+    'for? the? rest of the|this? row|round|rnd|sts|stitches { the|this? whole|entire? @stretch }?',
+  ),
+  wording(
+    '{ all the? way? round|rnd | all the way | all? { the way }? { around|across|along|round | all round } } { the|this? whole|entire? @stretch }?',
+  ),
+];
+
+function matchAny(cursor: StepCursor, list: readonly RegExp[]): RegExpExecArray | null {
+  for (const re of list) {
+    const m = cursor.match(re);
+    if (m) return m;
+  }
+  return null;
+}
+
+function placeKind(cursor: StepCursor, places: readonly Place[]): Target['kind'] | null {
+  const at = cursor.i;
+  cursor.match(/\s+/y);
+  const found = places.find(([, re]) => cursor.match(re));
+  if (!found) cursor.i = at;
+  return found?.[0] ?? null;
+}
+
+/** Behind "to". */
+function readPlace(cursor: StepCursor): Target | null {
+  const at = cursor.i;
+  const middle = cursor.match(MIDDLE_STS);
+  if (middle) return { kind: 'centre', count: Math.floor(Number(middle[1]) / 2) };
+  const before = cursor.match(BEFORE);
+  const from = before && placeKind(cursor, PLACES);
+  if (before && from) return { kind: from, count: Number(before[1]) };
+  cursor.i = at;
+  const remain = cursor.match(REMAIN);
+  const place = remain ? null : placeKind(cursor, PLACES);
+  if (place) return { kind: place, count: 0 };
+  const last = remain ?? cursor.match(LAST);
+  if (!last) return null;
+  const behind = cursor.i;
+  cursor.match(/\s+/y);
+  const of = cursor.match(OF) && placeKind(cursor, [...PLACES, STRETCH]);
+  if (!of) cursor.i = behind;
+  return { kind: of || 'end', count: last[1] === undefined ? 1 : Number(last[1]) };
+}
+
+/** "to last 2 sts", "around"; null and the cursor unmoved otherwise. */
+function readTarget(cursor: StepCursor): Target | null {
+  const at = cursor.i;
+  const c = cursor.text[at];
+  if (c === undefined || !'tuaoiewlsfr'.includes(c)) return null;
+  if (cursor.match(TO)) {
+    cursor.match(/\s+/y);
+    const to = readPlace(cursor);
+    if (to) return to;
+    cursor.i = at;
+  }
+  const next = matchAny(cursor, NEXT);
+  if (next) return { kind: 'next', count: Number(next[1]) };
+  if (!matchAny(cursor, REST)) return null;
+  // "around to last 2 sts", "in each st to end": the narrower wording counts.
+  const end = cursor.i;
+  cursor.match(/[\s,]+/y);
+  const inner = readTarget(cursor);
+  if (!inner) cursor.i = end;
+  return inner ?? { kind: 'rest', count: 0 };
+}
+
+export interface ReadTimes {
+  readonly times: number;
+  /** "3 more times": on top of what has been worked. */
+  readonly more: boolean;
+  /** "3 times in total". */
+  readonly total: boolean;
+}
+
+const MORE = 'more|further|additional|extra';
+const TOTAL = '{ in total | total|altogether | in all }';
+const TIMES: readonly RegExp[] = [
+  wording(
+    `for? { a total of }? for? another|a|an? # ${MORE}? times|time|rep|reps|repeats ${MORE}? ${TOTAL}?`,
+  ),
+  wording(`{ a total of }? { once|twice|thrice | one time } ${MORE}? ${TOTAL}?`),
+  wording('*|x|times #', '(?![a-z0-9/])'),
+  wording('# x', '(?![a-z0-9])'),
+  wording(`# ${MORE}`, '(?![a-z\\s]*(?:rounds?|rnds?|rows?|sts?\\b|stitch))'),
+];
+/** "4 times around", "4 times over" */
+const AROUND = wording(
+  '{ around|over|across|this|so | like this | in|on|per|each|every the|each|every? round|rnd|row }',
+  '(?=\\s*(?:[.,;(=-]|$))',
+);
+
+/** "5 times", "x 3", "(twice more)"; null and the cursor unmoved otherwise. An `x` stands for ×. */
+function readTimes(cursor: StepCursor): ReadTimes | null {
+  const at = cursor.i;
+  const open = cursor.match(/[([]\s*/y);
+  const m = matchAny(cursor, TIMES);
+  if (!m || (open && !cursor.match(/\s*[)\]]/y))) {
+    cursor.i = at;
+    return null;
+  }
+  const end = cursor.i;
+  if (!cursor.match(/\s+/y) || !cursor.match(AROUND)) cursor.i = end;
+  return {
+    times:
+      m[1] === undefined ? (/thrice/.test(m[0]) ? 3 : /twice/.test(m[0]) ? 2 : 1) : Number(m[1]),
+    more: /\b(?:more|further|additional|extra|another)\b/.test(m[0]),
+    total: /total|altogether|\bin\s+all/.test(m[0]),
+  };
+}
+
+export interface ReadAmount {
+  readonly amount: Amount;
+  /** How a number of times was worded; null for a target. */
+  readonly times: ReadTimes | null;
+}
+
+const TO_THE_END =
+  /[\s,]*(?:to|until)\s+(?:the\s+|you\s+(?:reach|come\s+to)\s+the\s+)?end(?![a-z])(?:\s+of\s+(?:the\s+)?(?:round|rnd|row))?/y;
+
+/** Times or a target, with any gap before it. */
+export function readAmount(cursor: StepCursor): ReadAmount | null {
+  const start = cursor.i;
+  cursor.match(/[\s,;]+/y);
+  // "[…] - 4 times"
+  cursor.match(/-\s+(?=\d{1,3}\s*(?:times|x)(?![a-z0-9]))/y);
+  const times = closesStar(cursor) ? null : readTimes(cursor);
+  if (times) {
+    // "3 times to end", "3 times around": the target only repeats what the number says.
+    cursor.match(TO_THE_END);
+    return { amount: { times: times.times }, times };
+  }
+  const target = readTarget(cursor);
+  if (target) return { amount: target, times: null };
+  cursor.i = start;
+  return null;
+}
+/** How often in all, for what has not been worked yet: "3 more times" means once and 3 times more. */
+export function timesInAll(times: ReadTimes): number {
+  return times.more ? times.times + 1 : times.times;
+}
+
+/** The asterisk here closes an open one; only right behind a bracket can it still mean "times". */
+function closesStar(cursor: StepCursor): boolean {
+  const { text, i } = cursor;
+  if (text[i] !== '*' || !cursor.scopes.some((s) => s.length > 0)) return false;
+  return !(/[)\]}]/.test(text[i - 1] ?? '') && /^\*\d+(?!\s*times)/.test(text.slice(i, i + 12)));
+}
+
+/** Only the end of the round, a turn or a stated count comes behind this place. */
+export function nothingFollows(cursor: StepCursor): boolean {
+  const { i, colour, stated, promised } = cursor;
+  while (cursor.match(GAP) || readIdleWords(cursor));
+  const only = cursor.i > i && endsHere(cursor);
+  Object.assign(cursor, { i, colour, stated, promised });
+  return only || endsHere(cursor);
+}
+
+function endsHere(cursor: StepCursor): boolean {
+  return /^(?:\s|[.,;]|turn|(?:work|knit|treat)ing\s+(?:each|every|the|all)\s+(?:double|wrapped)\s+(?:sts?|stitch(?:es)?)\s+as\s+(?:1|one)(?:\s+(?:st|stitch))?(?![a-z])|\.\s*\([^()\d]*\)|\([^a-z]*(?:\d+\s*(?:sts?|stitches)[^)]*)?\)|[-=]\s*\d+\s*(?:sts?|stitches)?)*$/.test(
+    cursor.text.slice(cursor.i, cursor.i + 200),
+  );
+}
