@@ -26,14 +26,15 @@ export const CLASSES: Readonly<Record<string, ReadonlySet<string>>> = {
   shared: SHARED,
   /** Equal parts of a round. */
   side: words(`
-    side sides needle needles dpn dpns section sections quarter quarters wedge wedges segment segments field fields part parts
-    panel panels
+    side sides needle needles ndl ndls dpn dpns section sections quarter quarters wedge wedges segment segments field fields
+    part parts panel panels edge edges
   `),
   /** What stitches are worked along. */
   stretch: words(`
     round rounds rnd rnds rd rds row rows side sides needle needles dpn dpns section sections edge edges repeat repeats panel panels
     motif motifs square squares quarter quarters wedge wedges segment segments triangle triangles circle sts stitches
   `),
+  corner: words('corner corners marker markers'),
   /** Stitches by where they stand. */
   edge: words('edge seam border selvedge selvage corner side garter center centre marked'),
   marker: new Set([...MARKER_WORDS, 'pm', 'thread', 'threads']),

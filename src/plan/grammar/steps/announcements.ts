@@ -3,13 +3,12 @@
  * every 4 sts work", and behind them: "do this 4 times", "and so on to the end". In: a cursor at such words. Out: how
  * often the stitches are worked, with what else was said kept; null and the cursor unmoved otherwise.
  */
-import { NUM } from '../../lex/numbers.ts';
-import { STS } from '../../lexicon/words.ts';
 import { readAmount } from './amounts.ts';
-import { TRAIL_EACH_SIDE } from './each-side-words.ts';
+import { ON_NEEDLES, TRAIL_EACH_SIDE } from './side-words.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { Amount } from './steps.ts';
 import { readStitch } from './stitch-words.ts';
+import { wording } from './wording.ts';
 
 /** How often announced stitches are worked; all null where the words only lead to them. */
 export interface Announced {
@@ -18,11 +17,6 @@ export interface Announced {
   /** Other number of times that the words can mean. */
   readonly otherTimes: number | null;
 }
-
-const SIDE = '(?:sides?|needles?|dpns?|sections?|quarters?|wedges?|segments?|panels?)';
-const EDGE = '(?![a-z0-9])';
-const UNIT = '(?:rounds?|rnds?|rows?)';
-const NTH = '(?:\\d+(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth|next|following|same)';
 
 /** What one stretch of leading words says. */
 interface Told {
@@ -39,39 +33,45 @@ interface Chunk {
   readonly says: (m: RegExpExecArray) => Told;
 }
 
-function chunk(source: string, says: Chunk['says']): Chunk {
-  return { re: new RegExp(`(?:${source})${EDGE}`, 'y'), says };
+function chunk(rule: string, says: Chunk['says']): Chunk {
+  return { re: wording(rule), says };
 }
+
+const IN_ALL = '{ in all|total | altogether|over|around }';
+const often: Chunk['says'] = (m) => ({
+  strong: true,
+  amount: { times: m[1] === undefined ? 2 : Number(m[1]) },
+});
 
 const CHUNKS: readonly Chunk[] = [
   // "repeat the following 4 times", "4 times in all"
   chunk(
-    `(?:(?:repeat|rep|work|do)\\s+)?(?:(?:all|the\\s+following|these|this|what\\s+follows)\\s+)?(?:(\\d{1,3})\\s*(?:times|x)|(twice))(?:\\s+(?:in\\s+all|in\\s+total|altogether|over|around))?`,
-    (m) => ({ strong: true, amount: { times: m[2] ? 2 : Number(m[1]) } }),
+    `repeat|rep|work|do? { all|these|this | the following | what follows }? { # times|x | twice } ${IN_ALL}?`,
+    often,
   ),
   // "work * to * 4 times"
   chunk(
-    `(?:(?:repeat|rep|work|do)\\s+)?(?:from|between)?\\s*\\*\\s*(?:to|-|and)?\\s*\\*\\s*(?:(\\d{1,3})\\s*(?:times|x)|(twice))(?:\\s+(?:in\\s+all|in\\s+total|altogether|over|around))?(?=\\s*:)`,
-    (m) => ({ strong: true, amount: { times: m[2] ? 2 : Number(m[1]) } }),
+    `repeat|rep|work|do? from|between? * to|-|and? * { # times|x | twice } ${IN_ALL}? \\s*(?=:)`,
+    often,
   ),
   // "over each of the next 4 groups of 12 sts"
   chunk(
-    `(?:over|across|on|in|for)\\s+(?:each|every)\\s+(?:of\\s+the\\s+(?:next\\s+)?(${NUM})\\s+)?(?:(?:groups?|sets?|blocks?)\\s+of\\s+)?${NUM}\\s*${STS}`,
+    'over|across|on|in|for each|every { of the next? # }? { group|groups|set|sets|block|blocks of }? \\d{1,7}(?!\\d) @sts',
     (m) => ({ weak: true, amount: m[1] ? { times: Number(m[1]) } : { kind: 'rest', count: 0 } }),
   ),
   // "24 sts will be on your needles after this round"
   chunk(
-    `(${NUM})\\s*${STS}\\s+(?:will|should)\\s+(?:be|remain)(?:\\s+(?:left|on\\s+(?:your|the)\\s+needles?))?(?:\\s+(?:after|at\\s+the\\s+end\\s+of|in)\\s+(?:this|the)\\s+${UNIT})?`,
+    '# @sts will|should be|remain { left | on your|the needle|needles }? { { after|in | at the end of } this|the @unit }?',
     (m) => ({ strong: true, total: Number(m[1]) }),
   ),
   // "you make 8 new stitches by yarn overs"
   chunk(
-    `(?:make|gain|add)\\s+(${NUM})\\s+(?:new|extra|more)\\s+${STS}(?:\\s+by\\s+(?:yarn\\s*overs?|yos?|increases?|lifted\\s+increases))?`,
+    'make|gain|add # new|extra|more @sts { by { yarn overs|over | yarnover|yarnovers|yo|yos|increase|increases } }?',
     (m) => ({ strong: true, change: Number(m[1]) }),
   ),
   // "increasing 8 sts", "work the decreases"
   chunk(
-    `(?:(?:work|make)(?:ing)?\\s+)?(?:the\\s+|a\\s+|your\\s+|these\\s+)?(dec|inc)(?:r?eas(?:e|es|ing)|s)?\\.?(?:\\s+(?:by\\s+)?(?:(${NUM})|an?)(?:\\s*${STS})?)?`,
+    'work|working|make|making? the|a|your|these? \\b(dec|inc)(?:r?eas(?:e|es|ing)|s)?(?![a-z])\\.? { by? { # | a|an } @sts? }?',
     (m) => ({
       strong: true,
       ...(m[2] ? { change: (m[1] === 'dec' ? -1 : 1) * Number(m[2]) } : null),
@@ -79,38 +79,29 @@ const CHUNKS: readonly Chunk[] = [
   ),
   // "on each of the 4 sides", "at both ends of each needle", "every needle"
   chunk(
-    `(?:(?:at|on|in|over|along|for|across|to|working|work)\\s+)*(?:(?:the\\s+)?(?:(?:beginning|start)\\s+and\\s+(?:the\\s+)?end|(?:both|each|either)\\s+(?:ends?|sides?|edges?)|cent(?:re|er)|middle|ends?|edges?)\\s+of\\s+)?(?:each|every|all|both)\\s+(?:of\\s+the\\s+)?(?:the\\s+)?(?:\\d+\\s+)?(?:(${SIDE})|corners?|markers?|markers?)`,
-    (m) => ({ weak: true, each: m[1] !== undefined }),
+    'at|on|in|over|along|for|across|to|working|work* { the? { beginning|start and the? end | both|each|either end|ends|side|sides|edge|edges | center|centre|middle|end|ends|edge|edges } of }? each|every|all|both { of the }? the? #? { @corner | @side }',
+    (m) => ({ weak: true, each: !/(?:corner|marker)s?$/.test(m[0]) }),
   ),
   // "on both sides of the markers", "at the corners", "before and after the markers"
   chunk(
-    `(?:at|on|before|beside|each\\s+side\\s+of)\\s+(?:(?:and\\s+after|both\\s+sides\\s+of|either\\s+side\\s+of)\\s+)?(?:the|these)\\s+(?:\\d+\\s+)?(?:corners?|markers?)`,
+    '{ at|on|before|beside | each side of } { and after | both|either side|sides of }? the|these #? @corner',
     () => ({ weak: true }),
   ),
   // "in round 2", "on this round"
-  chunk(
-    `(?:in|on|for)\\s+(?:(?:the|this)\\s+)?(?:${NTH}\\s+)?${UNIT}(?:\\s+\\d{1,3})?`,
-    () => ({}),
-  ),
+  chunk('in|on|for the|this? %|next|following|same? @unit #?', () => ({})),
   // "cross the cables"
   chunk(
-    '(?:cross|turn|twist|work)(?:ing)?\\s+(?:all\\s+)?(?:of\\s+)?(?:the|your|every|each)\\s+(?:\\d+\\s+)?cables?(?:\\s+(?:to\\s+the\\s+)?(?:left|right))?',
+    'cross|crossing|turn|turning|twist|twisting|work|working all? of? the|your|every|each #? cable|cables { { to the }? left|right }?',
     () => ({ strong: true }),
   ),
+  chunk('{ as follows | thus | like this|so | in { this | the following } way|manner }', () => ({
+    weak: true,
+  })),
   chunk(
-    'as\\s+follows|thus|like\\s+(?:this|so)|in\\s+(?:this|the\\s+following)\\s+(?:way|manner)',
-    () => ({
-      weak: true,
-    }),
-  ),
-  chunk(
-    '(?:(?:is|are)\\s+)?(?:all\\s+)?(?:worked|knitted|made|done|work|working)?\\s*(?:(?:in\\s+)?(?:exactly\\s+)?the\\s+same(?:\\s+(?:way|manner))?|alike|in\\s+turn|one\\s+after\\s+the\\s+other)',
+    'is|are? all? worked|knitted|made|done|work|working? { in? exactly? the same way|manner? | alike | in turn | one after the other }',
     () => ({}),
   ),
-  chunk(
-    '(?:you|we)(?:\\s+(?:now|will|should))?|now|then|and|so|work(?:ing|ed)?|evenly',
-    () => ({}),
-  ),
+  chunk('{ you|we now|will|should? | now|then|and|so|work|working|worked|evenly }', () => ({})),
 ];
 
 /** Words that lead to stitches, up to a colon or the stitches themselves. */
@@ -153,20 +144,11 @@ function stitchesBegin(cursor: StepCursor): boolean {
   return '*([{'.includes(text[at] ?? ' ') || readStitch(text, at) !== null;
 }
 
-const NEEDLES = `(?:(?:the\\s+)?(?:(?:${SIDE}|n(?=\\s*\\d))\\s*)?\\d(?:st|nd|rd|th)?(?:\\s*(?:,\\s*and|,|and|&|-|to)\\s*(?:n\\s*)?\\d(?:st|nd|rd|th)?)+(?:\\s+${SIDE})?|(?:(?:all|each|every)\\s+(?:of\\s+)?)?(?:the\\s+)?(?:(?:other|remaining|rem\\.?|rest\\s+of\\s+the|\\d+)\\s+)+${SIDE})`;
-const AGAIN = new RegExp(
-  `(?:(?:and|then|now)\\s+)*(?:so\\s+on|all\\s+(?:of\\s+)?(?:this|that)|(?:do|work|repeat|rep|make)\\s+(?:exactly\\s+)?(?:all\\s+(?:of\\s+)?)?(?:this|these|that|it|so|the\\s+same|the\\s+above|them|everything)(?:\\s+(?:${NUM}\\s+)?(?:${STS}|steps|sequence|instructions|whole))?)${EDGE}`,
-  'y',
-);
-const ON_NEEDLES = new RegExp(
-  `[\\s,]*(?:(?:do|work|repeat|rep|(?:the\\s+|do\\s+the\\s+)?same|likewise)\\s+)?(?:on|for|with|over|along)\\s+${NEEDLES}(?:\\s+(?:the\\s+same|alike|likewise|in\\s+the\\s+same\\s+way))?${EDGE}`,
-  'y',
+const AGAIN = wording(
+  'and|then|now* { so on | all of? this|that | do|work|repeat|rep|make exactly? { all of? }? { this|these|that|it|so|them|everything | the same | the above } { { # }? { @sts | steps|sequence|instructions|whole } }? }',
 );
 /** "over each 24 sts" */
-const OVER_EACH = new RegExp(
-  `(?:over|across|on)\\s+(?:each|every)\\s+${NUM}\\s*${STS}${EDGE}`,
-  'y',
-);
+const OVER_EACH = wording('over|across|on each|every # @sts');
 
 /** Words behind stitches that have all of them worked again: "do this 4 times", "repeat on needles 2, 3 and 4". */
 export function readAgain(cursor: StepCursor): Announced | null {

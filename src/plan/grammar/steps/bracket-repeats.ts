@@ -4,8 +4,8 @@
  */
 
 import { readAmount, timesInAll } from './amounts.ts';
-import { TRAIL_EACH_SIDE } from './each-side-words.ts';
 import { INTO_ONE, intoOneName } from './multi-increase.ts';
+import { TRAIL_EACH_SIDE } from './side-words.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { Step } from './steps.ts';
 

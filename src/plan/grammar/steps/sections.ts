@@ -2,31 +2,27 @@
  * Parts of a round told needle by needle, `Needle 1: …`, `1st needle, …`, "the other 3 needles like the first", each
  * worked over its own share. In: the cursor at such a label. Out: one group for each needle named.
  */
+
+import { NAMED, OTHERS } from './side-words.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { Step } from './steps.ts';
+import { wording } from './wording.ts';
 
-const NOUN = '(?:needles?|ndls?|dpns?|sides?|sections?)';
-const NTH = '(?:1st|2nd|3rd|[4-9]th|first|second|third|fourth|fifth|sixth|seventh|eighth)';
-const SEPARATOR = '[ ]*(?:,[ ]*and|,|and|&|\\+|-|to)[ ]*(?:the[ ]+)?';
-/** `needles 1, 2 and 4`, `n1-n4`, `the 2nd, 3rd and 4th needles`, `front needle` */
-const NAMED = `(?:the\\s+)?(?:(?:${NOUN}|n(?=\\s?\\d))\\s*\\d(?![\\d/])(?:${SEPARATOR}(?:n|needle)?\\s?\\d(?![\\d/]))*|(?:${NTH})(?:${SEPARATOR}${NTH})*\\s+${NOUN}|(?:front|back)\\s+needle)`;
-const OTHERS = `(?:(?:each|all|every)\\s+(?:of\\s+)?)?(?:the\\s+)?(?:(?:other|remaining|rem\\.?)\\s+)+(?:(?<others>\\d)(?:\\s+${NOUN})?|${NOUN})`;
-const MARK =
-  '(?:\\s*(?:as\\s+follows\\s*)?(?:[:.)]|-(?=\\s)|,(?=\\s)(?!\\s*(?:and\\s+)?(?:n|needle)?\\s?\\d)|(?<=\\))))';
-const STITCH_NEXT = '(?=\\s+(?:[*([]|[kp]\\d|(?:k|p|knit|purl|ssk|skp|yo|work)\\b))';
-const LEAD = '(?:(?:work|knit|on|for|over|along)\\s+){0,2}';
-/** What a needle named before is worked like. */
-const LIKE = `(?:(?:are|is|worked|knitted|work|knit|also|then|in|exactly|just|all)\\s+)*(?:same\\s+as|the\\s+same(?:\\s+way)?(?:\\s+as)?|(?:in\\s+)?(?:the\\s+)?same(?:\\s+(?:way|manner))?(?:\\s+as)?|as|like|alike|likewise|similarly|rep(?:eat)?)(?:\\s+(?:on|for|with))?(?:\\s+(?<like>${NAMED}|(?:the\\s+)?(?:first|1st)(?:\\s+one)?|this|that|it))?`;
+const LEAD = 'work|knit|on|for|over|along*';
+const WORKED_LIKE =
+  '{ are|is|worked|knitted|work|knit|also|then|in|exactly|just|all* { same as | the same way? as? | in? the? same way|manner? as? | as|like|alike|likewise|similarly|rep|repeat } on|for|with? }';
 
-const SECTION = new RegExp(`\\(?${LEAD}(${NAMED})\\)?(?:${MARK}|${STITCH_NEXT})\\s*`, 'y');
-const LIKEWISE = new RegExp(
-  `\\(?${LEAD}(?:${NAMED}|${OTHERS})\\)?\\s*(?:[:,-]\\s*)?${LIKE}(?![a-z])`,
-  'y',
+/** `Needle 1:` */
+const SECTION = wording(
+  `(? ${LEAD} ${NAMED} )?`,
+  '(?:\\s*(?:as\\s+follows\\s*)?(?:[:.)]|-(?=\\s)|,(?=\\s)(?!\\s*(?:and\\s+)?(?:n|needle)?\\s?\\d)|(?<=\\)))|(?=\\s+(?:[*([]|[kp]\\d|(?:k|p|knit|purl|ssk|skp|yo|work)\\b)))\\s*',
 );
+/** "needles 2 and 3 the same as", and what they are like. */
+const LIKEWISE = wording(`(? ${LEAD} { ${NAMED} | ${OTHERS} } )? :|,|-? ${WORKED_LIKE}`);
+const LIKE = wording(`\\s* { ${NAMED} | the? first|1st one? | this|that|it }`);
 /** "repeat this on needles 2, 3 and 4", "repeat for the other 3 needles" */
-const AGAIN_ON = new RegExp(
-  `(?:and\\s+)?(?:rep(?:eat)?|work|do|same)\\s+(?:from\\s+\\*\\s+)?(?:(?:this|the\\s+same|so|that|it)\\s+)?(?:(?:on|for|with|along|over)\\s+)?(?:${NAMED}|${OTHERS})(?:\\s+(?:the\\s+same|alike|likewise|similarly|in\\s+the\\s+same\\s+way))?(?![a-z])`,
-  'y',
+const AGAIN_ON = wording(
+  `and? rep|repeat|work|do|same { from * }? { this|so|that|it | the same }? on|for|with|along|over? { ${NAMED} | ${OTHERS} } { the same | alike|likewise|similarly | in the same way }?`,
 );
 /** Where a needle's own text ends: behind a mark or a line's end. */
 const BREAK = /[.;:,\n-]\s*(?:\*\s+)?/g;
@@ -40,14 +36,16 @@ export function readSection(
 ): boolean {
   const { text } = cursor;
   const at = cursor.i;
-  const again = parts.size > 0 ? (cursor.match(LIKEWISE) ?? cursor.match(AGAIN_ON)) : null;
+  const likewise = parts.size > 0 ? cursor.match(LIKEWISE) : null;
+  const again = likewise ?? (parts.size > 0 ? cursor.match(AGAIN_ON) : null);
   if (again) {
+    const like = likewise && cursor.match(LIKE);
     const [first] = parts.values();
-    const { others, like } = again.groups ?? {};
-    const model = like === undefined ? undefined : needlesIn(like)[0];
-    const steps = (model === undefined ? undefined : parts.get(model)) ?? first;
-    const named = needlesIn(again[0].slice(0, again[0].length - (like?.length ?? 0)));
-    const list = others ? Array.from({ length: Number(others) }, (_, i) => `other ${i}`) : named;
+    const steps = (like && parts.get(needlesIn(like[0])[0])) ?? first;
+    const others = /(?:other|remaining|rem\.?)\s+(\d)/.exec(again[0])?.[1];
+    const list = others
+      ? Array.from({ length: Number(others) }, (_, k) => `other ${k}`)
+      : needlesIn(again[0]);
     if (list.length > 0) push(cursor, items, parts, list, steps, at);
     // "the remaining needles": as many as there are.
     else items.splice(0, items.length, cursor.eachSide(steps, at));
@@ -55,7 +53,7 @@ export function readSection(
   }
   const m = cursor.match(SECTION);
   if (!m) return false;
-  const named = needlesIn(m[1]);
+  const named = needlesIn(m[0]);
   const end = nextLabel(text, cursor.i);
   const inner = read(text.slice(cursor.i, end), cursor.base + cursor.i);
   cursor.unread += inner.cursor.unread;

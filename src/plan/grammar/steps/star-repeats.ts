@@ -6,7 +6,7 @@
 
 import { type ReadAmount, readAmount } from './amounts.ts';
 import { readAgain } from './announcements.ts';
-import { CLOSE_EACH, TRAIL_EACH_SIDE } from './each-side-words.ts';
+import { CLOSE_EACH, TRAIL_EACH_SIDE } from './side-words.ts';
 import { readStatedCount } from './stated-counts.ts';
 import { GAP, type OpenStar, type StepCursor } from './step-cursor.ts';
 import type { GroupStep, Step } from './steps.ts';

@@ -9,13 +9,13 @@ import type { Abbreviations } from '../../lexicon/abbreviations.ts';
 import { type Announced, readAgain, readAnnouncement } from './announcements.ts';
 import { readAlternation, repeatedBracket } from './bracket-repeats.ts';
 import { readBracketedRemark, readDefinition } from './bracketed-remarks.ts';
-import { EACH_SIDE, TRAIL_EACH_SIDE } from './each-side-words.ts';
 import { readAtEdges, readShapingOnEach } from './edge-stitches.ts';
 import { readIdleWords } from './idle-words.ts';
 import { isPlacing, readMarkerStep } from './marker-steps.ts';
 import { foldBobbles } from './multi-increase.ts';
 import { readPattern } from './pattern-steps.ts';
 import { readSection } from './sections.ts';
+import { AT_START, EACH_HALF, EACH_SIDE, ON_EACH_SIDE, TRAIL_EACH_SIDE } from './side-words.ts';
 import { readSpread } from './spread-steps.ts';
 import { closeStars, readRepeatFrom, readStar } from './star-repeats.ts';
 import type { StatedCount } from './stated-counts.ts';
@@ -66,18 +66,6 @@ const GERUND =
 function imperative(_: string, verb: string, ending: string): string {
   return verb + ' '.repeat(ending.length);
 }
-
-/** "to the last 2 sts of each side": the round is told for one side. */
-const ON_EACH_SIDE =
-  /(?:to|until)\s+(?:the\s+)?last\s+\d*\s*(?:sts?|stitch(?:es)?)\s+(?:of|on)\s+(?:each|every)\s+(?:side|needle|section|quarter|wedge|segment)/;
-
-/** "ssk at the start of each side, then …": told for one side. */
-const AT_START =
-  /[\s,]*at\s+the\s+(?:start|beginning|beg)\s+of\s+(?:each|every)\s+(?:side|needle|section|quarter)(?![a-z])/y;
-
-/** "on each half" of the stitches, as they lie on two tips of one needle. */
-const EACH_HALF =
-  /(?:on|over|for|across|along|in)?\s*(?:each|both|either)(?:\s+of\s+the(?:\s+(?:2|two))?)?\s+(?:half|halves)(?![a-z])\s*(?:work(?:ed)?\s+)?(?:as\s+follows|thus)?\s*[:,-]?\s*/y;
 
 /** "(repeat 3 times)" behind stitches. */
 const AGAIN_IN_BRACKETS =

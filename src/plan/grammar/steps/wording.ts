@@ -3,11 +3,14 @@
  * expressions over the normalised text, with a group for each number.
  *
  * Besides the parts that `../rules.ts` knows, `{a b | c}` holds one of several turns of phrase; `?` and `*` behind the
- * brace mean the same as behind a word. `#` is a whole number, `%` an ordinal ("2nd", "second").
+ * brace mean the same as behind a word.
+ * `#` is a whole number, `%` an ordinal ("2nd", "second"), and what begins with `\\` the source of an expression.
  */
 import { CLASSES } from '../../lexicon/classes.ts';
 
-const GAP = '\\s*(?:-\\s?)?';
+/** A hyphen; in front of a line it marks a point of a list. */
+const HYPHEN = '(?<!\\n)-';
+const GAP = `\\s*(?:${HYPHEN}\\s?)?`;
 /** Longer than seven digits is no count of stitches. */
 const NUMBER = '(\\d{1,7}(?!\\d))';
 const ORDINAL =
@@ -33,11 +36,20 @@ function classNamed(name: string): string {
 
 function alternative(name: string): string {
   if (name[0] === '@' && name.length > 1) return classNamed(name.slice(1));
+  if (name[0] === '\\') return name;
   if (name === '#') return NUMBER;
   if (name === '%') return ORDINAL;
-  if (name === '~') return `[a-z']+`;
-  if (/[a-z]$/.test(name)) return `${escaped(name)}(?![a-z])`;
-  return /\d$/.test(name) ? `${escaped(name)}(?![a-z0-9])` : escaped(name);
+  if (name === '-') return HYPHEN;
+  return name === '~' ? "[a-z']+" : escaped(name);
+}
+
+/** Source of a part of several words: what they end with parts them from what follows. */
+function choice(names: readonly string[]): string {
+  const plain = names.filter((n) => !'@#%~\\'.includes(n[0]) && /[a-z0-9]$/.test(n));
+  const sources = names.filter((n) => !plain.includes(n)).map(alternative);
+  const end = plain.some((n) => /\d$/.test(n)) ? '(?![a-z0-9])' : '(?![a-z])';
+  if (plain.length > 0) sources.push(`(?:${oneOf(plain)})${end}`);
+  return sources.length > 1 ? `(?:${sources.join('|')})` : sources[0];
 }
 
 /** One of several turns of phrase, as it is put together. */
@@ -60,7 +72,8 @@ export function wordingSource(rule: string): string {
   const open: Phrase[] = [{ source: '', begun: false }];
   for (const written of rule.split(' ')) {
     const top = open[open.length - 1];
-    const often = written.length > 1 && /[?*]$/.test(written) ? written.slice(-1) : '';
+    const raw = written[0] === '\\';
+    const often = written.length > 1 && !raw && /[?*]$/.test(written) ? written.slice(-1) : '';
     const bare = often ? written.slice(0, -1) : written;
     if (bare === '{') open.push({ source: '', begun: false });
     else if (bare === '}') {
@@ -70,8 +83,7 @@ export function wordingSource(rule: string): string {
       top.source += '|';
       top.begun = false;
     } else {
-      const names = bare.split('|').map(alternative);
-      add(top, names.length > 1 ? `(?:${names.join('|')})` : names[0], often);
+      add(top, choice(raw ? [bare] : bare.split('|')), often);
     }
   }
   return open[0].source;

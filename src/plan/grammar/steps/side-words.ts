@@ -1,0 +1,44 @@
+/**
+ * Sides, needles and halves of a round, in the wordings that several sorts of step share: before the stitches ("on each
+ * side:"), behind them ("repeat on each needle"), by number ("needles 1 and 3"), and the others. Data alone: sticky
+ * expressions, and rules (`wording.ts`) that make part of others.
+ */
+import { wording } from './wording.ts';
+
+const LIST = '{ { , and? | and|&|+|-|to } the? n|needle? \\d(?:st|nd|rd|th)?(?![\\d/]) }';
+const NTHS = '{ { , and? | and|&|+|-|to } the? % }';
+/** `needles 1, 2 and 4`, `n1-n4`, `the 2nd, 3rd and 4th needles`, `front needle` */
+export const NAMED = `{ the? { @side|n \\d(?![\\d/]) ${LIST}* | % ${NTHS}* @side | front|back needle } }`;
+/** "each of the other 3 needles", "the remaining sides" */
+export const OTHERS =
+  '{ { all|each|every of? }? the? other|remaining|rem|rem. other|remaining|rem|rem.* { \\d(?!\\d) @side? | @side } }';
+const ALIKE = '{ the same | alike|likewise|similarly | in the same way }';
+
+const EACH = '{ each|every|per|all the|#? } { of the #|~? }? #?';
+/** Before the stitches. */
+export const EACH_SIDE = wording(
+  `(? work? on|upon|for|along|across|at|in? ${EACH} @side { of the square }? work|worked? { as follows | thus }? )? :|,|-?`,
+);
+/** Behind the stitches. */
+export const TRAIL_EACH_SIDE = wording(
+  `\\s* ,|;|.|-* { and? rep|repeat|work|do on? the? needle|needles|side|sides # ${LIST}* ${ALIKE} | { rep|repeat|work|do { this|so | the same }? }? on|upon|along|for|across|at|between|in { each|every|all | the other|remaining } the|other|remaining|rem.|rem|#* { of the #|~? }? #? { @side | marker|markers|corner|corners } }`,
+);
+/** "*…* on each needle" */
+export const CLOSE_EACH = wording(
+  `{ { rep|repeat|work|same | do this? | the same }? on|upon|for|along|across|in }? ${EACH} @side`,
+  '(?!\\s*:)',
+);
+/** "on needles 2, 3 and 4", "the same over the other needles" */
+export const ON_NEEDLES = wording(
+  `\\s* ,|;? { do|work|repeat|rep|same|likewise | the same | do the same }? on|for|with|over|along { ${NAMED} | the? \\d(?:st|nd|rd|th)? ${LIST}* @side? | { all|each|every of? }? the? { other|remaining|rem|rem.|\\d+ | rest of the } { other|remaining|\\d+ }* @side } ${ALIKE}?`,
+);
+/** "ssk at the start of each side, then …": told for one side. */
+export const AT_START = wording('\\s* ,? at the start|beginning|beg of each|every @side');
+/** "to the last 2 sts of each side": the round is told for one side. */
+export const ON_EACH_SIDE = new RegExp(
+  wording('to|until the? last #? @sts of|on each|every @side').source,
+);
+/** "on each half" of the stitches, as they lie on two tips of one needle. */
+export const EACH_HALF = wording(
+  'on|over|for|across|along|in? each|both|either { of the #? }? half|halves work|worked? { as follows | thus }? :|,|-?',
+);
