@@ -68,7 +68,7 @@ function add(to: Phrase, source: string, often: string): void {
 }
 
 /** Regular-expression source of a rule. */
-export function wordingSource(rule: string): string {
+function wordingSource(rule: string): string {
   const open: Phrase[] = [{ source: '', begun: false }];
   for (const written of rule.split(' ')) {
     const top = open[open.length - 1];
