@@ -65,6 +65,12 @@ export type EndRound =
   | { readonly like: 'knit' | 'purl' | 'shaped' | 'plain' | 'RS' | 'WS' | 'even' | 'odd' };
 
 /** How long, how often and in what way a sentence goes on. */
+/** Rounds of one colour; null where the text only says that it changes. */
+export interface Stripe {
+  readonly rounds: number;
+  readonly colour: string | null;
+}
+
 export interface Tail {
   readonly times: number | null;
   /** "3 more times": on top of what has been worked. */
@@ -102,6 +108,8 @@ export interface Tail {
   readonly eachPass: number | null;
   /** "(40 rows)": how many rounds that makes, all told or in this clause. */
   readonly roundsTold: number | null;
+  /** "changing colour every 4 rounds" */
+  readonly stripes: readonly Stripe[] | null;
   /** Counts told one after the other: "72, 56, 40, 24, 8 sts". */
   readonly counts: {
     readonly list: readonly number[];
@@ -270,7 +278,11 @@ export type Statement = Place & { readonly item?: number } & (
     | { readonly kind: 'end'; readonly words: Readonly<EndWords> }
     | { readonly kind: 'count'; readonly stated: StatedCount }
     /** Null where a colour is only dropped. */
-    | { readonly kind: 'colour'; readonly colour: string | null }
+    | {
+        readonly kind: 'colour';
+        readonly colour: string | null;
+        readonly stripes?: readonly Stripe[];
+      }
     /** "These 2 rows form the pattern": what "the pattern" and "them" mean from here on. */
     | { readonly kind: 'pattern'; readonly which: RoundsRef }
     /** A thing that cannot be followed, known by name. */

@@ -3,21 +3,45 @@
  * line. Out: the place behind them.
  */
 
+import type { Token } from '../lex/tokens.ts';
 import { ledIn } from './lead-in.ts';
+import type { Line } from './lines.ts';
 import type { Passage } from './passage.ts';
 import { isUnit } from './phrases.ts';
 import { isStitchWord } from './prose.ts';
 import type { StartFinder } from './starts.ts';
 import { readLabel } from './statements/label/label.ts';
 
-/** Marks of lists in front of a line. */
-export function afterBullets(passage: Passage, from: number, end: number): number {
+/** Fewest lines that make a list of asterisks. Chosen: two may well be repeats. */
+const FEWEST_BULLETS = 3;
+
+/** Several lines begin with an asterisk and a space, and no "repeat" closes any of them: a list. */
+export function starBullets(lines: readonly Line[], tokens: readonly Token[]): boolean {
+  let bullets = 0;
+  for (const { first, last } of lines) {
+    if (last - first < 2 || tokens[first].text !== '*' || !tokens[first + 1].spaced) continue;
+    let stars = 0;
+    let repeats = 0;
+    for (let i = first; i < last; i++) {
+      if (tokens[i].text === '*') stars++;
+      else if (/^rep(?:eat)?$/.test(tokens[i].text) && tokens[i + 1]?.text === 'from') repeats++;
+    }
+    if (stars < 1 + 2 * repeats) return false;
+    bullets++;
+  }
+  return bullets >= FEWEST_BULLETS;
+}
+
+/** Marks of lists in front of a line; `starred`: asterisks are such marks. */
+export function afterBullets(passage: Passage, from: number, end: number, starred = false): number {
   let i = from;
   while (i < end) {
     const t = passage.tokens[i];
     if (t.kind !== 'mark') break;
     const next = passage.tokens[i + 1];
-    if (t.text === '•' || t.text === '>' || t.text === '#' || (t.text === '-' && next?.spaced)) i++;
+    if (starred && i === from && t.text === '*' && next?.spaced) i++;
+    else if (t.text === '•' || t.text === '>' || t.text === '#' || (t.text === '-' && next?.spaced))
+      i++;
     else if (
       t.text === '*' &&
       next?.spaced &&

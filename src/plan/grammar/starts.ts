@@ -4,7 +4,7 @@
  */
 
 import { LEADS } from '../lexicon/words.ts';
-import type { Going, RoundLabel, RoundsRef, WorkClause } from './ast.ts';
+import type { Going, RoundLabel, RoundsRef, Stripe, WorkClause } from './ast.ts';
 import { colourChange } from './colours.ts';
 import { ledIn } from './lead-in.ts';
 import type { Line } from './lines.ts';
@@ -20,6 +20,7 @@ import { readLabel } from './statements/label/label.ts';
 import { joinsRing, readSetUpHead } from './statements/set-up.ts';
 import { readWork } from './statements/work.ts';
 import { readStitch } from './steps/stitch-words.ts';
+import { readStripes } from './stripes.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
 /** Places of one line where an instruction may start; more make no plan. Chosen. */
@@ -36,7 +37,11 @@ export type Start = { readonly at: number; readonly next: number } & (
   | { readonly kind: 'round'; readonly label: RoundLabel }
   | { readonly kind: 'work'; readonly clauses: readonly WorkClause[] }
   | { readonly kind: 'going'; readonly going: Going; readonly instructs: boolean }
-  | { readonly kind: 'colour'; readonly colour: string | null }
+  | {
+      readonly kind: 'colour';
+      readonly colour: string | null;
+      readonly stripes?: readonly Stripe[];
+    }
   | { readonly kind: 'pattern'; readonly which: RoundsRef }
   | {
       readonly kind: 'refused';
@@ -294,6 +299,10 @@ export class StartFinder {
       const change = colourChange(c);
       if (change) return { kind: 'colour', ...change, at, next: c.i };
       back();
+      const stripes = readStripes(c);
+      if (stripes && (c.done || c.mark('.;!') || says(c, 'throughout')))
+        return { kind: 'colour', colour: null, stripes, at, next: c.i };
+      back();
       const refused = readRefused(c, this.#progress.ended);
       if (refused)
         return { kind: 'refused', at, next: this.#passage.sentenceEnd(c.i, end), ...refused };
@@ -438,6 +447,8 @@ export class StartFinder {
       /^(?:the|all|every|across|to|until|and)$/.test(c.word(1))
     )
       return true;
+    if (c.word() === 'always')
+      return readStitch(c.slice(c.i + 1, Math.min(end, c.i + 12)), 0) !== null;
     return readStitch(c.slice(c.i, Math.min(end, c.i + 12)), 0) !== null && t.text !== 'inc';
   }
 }

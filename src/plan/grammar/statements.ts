@@ -8,7 +8,7 @@ import type { Token } from '../lex/tokens.ts';
 import type { Abbreviations } from '../lexicon/abbreviations.ts';
 import type { RoundLabel, Statement } from './ast.ts';
 import { keepsSome } from './limits.ts';
-import { afterBullets, afterCaption } from './line-fronts.ts';
+import { afterBullets, afterCaption, starBullets } from './line-fronts.ts';
 import { joinLines, type Line } from './lines.ts';
 import { isComplete, isUnfinished, type OpenRound } from './open-round.ts';
 import { Passage } from './passage.ts';
@@ -34,6 +34,8 @@ export class StatementReader {
   #range: readonly number[] | null = null;
   /** Numbers in front of lines are counts, as in a margin. */
   #countsInFront = false;
+  /** Asterisks in front of lines are marks of a list, and open no repeats. */
+  #starBullets = false;
   /** "1. Cast on …": numbers in front of lines count steps, not rounds. */
   #steps = false;
 
@@ -57,6 +59,7 @@ export class StatementReader {
         isGaugeSentence(this.#passage.text.slice(line.from, line.to)),
     );
     this.#countsInFront = countsInFront(joined, this.#passage.tokens);
+    this.#starBullets = starBullets(joined, this.#passage.tokens);
     let blank = true;
     for (const line of joined) {
       if (line.taken || line.first === line.last) {
@@ -98,7 +101,7 @@ export class StatementReader {
     const heading =
       this.#passage.tokens[first].text === '#' && (this.#passage.tokens[first + 1]?.spaced ?? true);
     const indented = this.#passage.tokens[first].from > line.from;
-    first = afterBullets(this.#passage, first, last);
+    first = afterBullets(this.#passage, first, last, this.#starBullets);
     if (heading || first >= last) {
       this.#closeRound();
       this.#pushProse(line.first, last, true, false);
@@ -205,7 +208,7 @@ export class StatementReader {
         break;
       }
       case 'colour':
-        this.#push({ kind: 'colour', colour: start.colour, ...at });
+        this.#push({ kind: 'colour', colour: start.colour, stripes: start.stripes, ...at });
         this.#pushAll(leftoverWords(this.#passage, start.next, end));
         break;
       case 'pattern':
@@ -340,6 +343,17 @@ export class StatementReader {
     const open = this.#open;
     if (!open) return;
     this.#open = null;
+    // "Edging:" over rounds of its own is a heading.
+    const { label } = open;
+    if (
+      open.body >= open.end &&
+      label?.unit === null &&
+      label.numbers.length + label.suffix.length === 0 &&
+      !label.rule
+    ) {
+      this.#pushProse(open.at, open.end, true, false);
+      return;
+    }
     const whole = this.#passage.body(open.label, open.body, open.end);
     const apart = isLame(whole) ? parted(this.#passage, open.label, open.body, open.end) : null;
     const numbered = open.item === undefined ? {} : { item: open.item };

@@ -6,6 +6,7 @@
 import { bracketedCount } from './phrases.ts';
 import { says } from './rules.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
+import { readStripes } from './stripes.ts';
 import { readEndWith } from './tail/end-round.ts';
 import { readEvery } from './tail/every.ts';
 import { readFewer, readManner } from './tail/manner.ts';
@@ -24,8 +25,15 @@ export function readTailPart(c: TokenCursor, tail: OpenTail): boolean {
     readEndWith(c, tail) ||
     readManner(c, tail) ||
     readFewer(c, tail) ||
+    readStripesPart(c, tail) ||
     readStated(c, tail)
   );
+}
+
+function readStripesPart(c: TokenCursor, tail: OpenTail): boolean {
+  if (tail.stripes !== null) return false;
+  tail.stripes = readStripes(c);
+  return tail.stripes !== null;
 }
 
 function readStated(c: TokenCursor, tail: OpenTail): boolean {

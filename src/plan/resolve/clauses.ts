@@ -30,7 +30,8 @@ export class ClauseWorker {
   work(clause: WorkClause): void {
     const piece = this.#piece;
     const before = piece.rounds.length;
-    const { untilRound } = clause.tail;
+    const { untilRound, stripes } = clause.tail;
+    if (stripes) piece.colours.alternate(stripes, before);
     if (untilRound !== null && this.#toRound(clause, untilRound)) {
       this.#scope.countSince(before);
       this.#scope.section.next = Math.max(this.#scope.section.next, untilRound + 1);

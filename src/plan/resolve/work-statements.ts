@@ -166,7 +166,8 @@ class StatementWorker {
         break;
       case 'colour':
         this.#order.flush();
-        piece.colour = s.colour ?? piece.colour;
+        if (s.stripes) piece.colours.alternate(s.stripes, piece.rounds.length);
+        else piece.colours.takeUp(s.colour);
         break;
       case 'prose':
         if (s.instructs) {

@@ -19,6 +19,7 @@ import { fitSteps } from './fit-steps.ts';
 import { castOnNeedle, type Needle, turnNeedle } from './needle.ts';
 import { MOST_STITCHES } from './round-buffer.ts';
 import { type RoundCase, RoundCheck } from './round-check.ts';
+import { RoundColours } from './round-colours.ts';
 import { stitches } from './round-problems.ts';
 
 /** Limit on rounds of one plan: each takes at least a stitch of the stitch limit. Chosen. */
@@ -86,7 +87,7 @@ export class WorkedPiece {
   }
 
   /** Colour that rounds are worked in, where the text says so. */
-  colour: string | null = null;
+  readonly colours = new RoundColours();
 
   /** Nothing more can be worked, which has been said. */
   get stopped(): boolean {
@@ -136,7 +137,7 @@ export class WorkedPiece {
       );
       return;
     }
-    if (def.colour) this.colour = def.colour;
+    this.colours.takeUp(def.colour ?? null);
     const needle = this.#needle;
     const wrongSide = this.wrongSideNow;
     this.#checkSide(def, wrongSide);
@@ -195,7 +196,7 @@ export class WorkedPiece {
       from: positionAt(this.source, def.from),
       to: endPositionAt(this.source, def.to),
       askedAt: this.#askedAt,
-      ...(this.colour === null ? null : { colour: this.colour }),
+      ...this.colours.of(this.rounds.length),
       ...this.#shortRow(def, worked, needle),
     };
   }

@@ -40,7 +40,7 @@ export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
     if (c.phrase('join|joining')) return colourAhead(c) ? null : true;
     if (joinsRing(c)) return true;
     if (c.anyPhrase(SETS_UP)) return true;
-    if (!inWork && (marks(c) || worksRound(c) || shares(c))) return true;
+    if (!inWork && (marks(c) || worksRound(c) || shares(c) || checks(c))) return true;
     // "Put 24 sts on each needle and join"
     const shared = c.attempt(() => {
       if (!c.phrase('put|place|slip|transfer|have|with|there|you|move')) return null;
@@ -116,6 +116,14 @@ function marks(c: TokenCursor): boolean {
 /** "48 sts on each half" */
 function shares(c: TokenCursor): boolean {
   return says(c, '# @sts? each? on|onto|per|over each|every|either|the|a? @shared') !== null;
+}
+
+/** "Check that every needle has 26" */
+function checks(c: TokenCursor): boolean {
+  return (
+    says(c, 'check|confirm|verify|count|see again? ,|that|and|to|see* each|every|you|there|all') !==
+    null
+  );
 }
 
 /** "and work in the round": in what manner, and no round. */

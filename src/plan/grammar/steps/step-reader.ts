@@ -240,7 +240,9 @@ class StepReader {
       }
       const trail = 'rwofiadbu'.includes(c) && cursor.match(TRAIL_EACH_SIDE);
       if (trail && items.length > 0 && eachSideFrom < 0) {
-        const steps = items.splice(0);
+        // "*ssk, k16, k2tog; repeat on each needle": the asterisk is closed by it.
+        const [star] = stars.splice(0);
+        const steps = items.splice(star && star.index < items.length ? star.index : 0);
         items.push(cursor.eachSide(steps, at));
         continue;
       }

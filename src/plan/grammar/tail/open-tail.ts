@@ -29,6 +29,7 @@ export function emptyTail(): OpenTail {
     between: null,
     eachPass: null,
     roundsTold: null,
+    stripes: null,
     counts: null,
   };
 }

@@ -8,20 +8,43 @@ import { says } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { type Head, head, parityOf, unitHere } from './head.ts';
 
+/** Most rounds of one label. Chosen: more is a slip of the pen. */
+const MOST_ROUNDS = 1000;
+
 /** `Round 5`, `Rows 1, 3 and 5`, `rnd no. 7`, `R1` */
 export function numbered(c: TokenCursor): Head | null {
   return c.attempt(() => {
-    c.phrase('on|work|for|in|all?');
+    c.phrase('on|work|for|in|from|all?');
     const u = unitHere(c);
     if (u === undefined) return null;
     c.phrase('no|nos|number|numbers');
     c.eatMark('#');
     const numbers = numberList(c);
     if (!numbers) return null;
+    upTo(c, numbers);
     const after = c.peek();
     if (after && after.kind === 'mark' && after.text === '/' && !/^[rw]s$/.test(c.word(1)))
       return null;
     return head({ numbers, unit: u, rule: andRule(c) });
+  });
+}
+
+/** "round 3 up to and including round 5", "5th round to 8th round": more numbers of the same list. */
+function upTo(c: TokenCursor, numbers: number[]): void {
+  c.takes(() => {
+    const [first] = numbers;
+    if (
+      numbers.length > 1 ||
+      !says(c, 'to|through|until|till|up|- and|including|to|the|with* @unit?')
+    )
+      return null;
+    const last = c.ordinal() ?? c.number();
+    if (last === null || last <= first || last - first > MOST_ROUNDS) return null;
+    unit(c);
+    c.phrase('inclusive|inclusively');
+    if (!c.mark(':-)')) return null;
+    for (let n = first + 1; n <= last; n++) numbers.push(n);
+    return true;
   });
 }
 
@@ -104,7 +127,7 @@ export function parity(c: TokenCursor): Head | null {
 /** `2nd round`, `1st – 3rd rnd`, `4th and every alt rnd` */
 export function nth(c: TokenCursor): Head | null {
   return c.attempt(() => {
-    c.phrase('on|in|for');
+    c.phrase('on|in|for|from');
     c.phrase('the');
     const numbers = ordinalList(c);
     if (!numbers) return null;
@@ -116,16 +139,7 @@ export function nth(c: TokenCursor): Head | null {
     });
     const u = unitHere(c);
     const ruled = rule ?? (u === undefined ? null : andRule(c));
-    // "5th round to 8th round"
-    c.attempt(() => {
-      if (u === undefined || numbers.length > 1) return null;
-      if (!c.phrase('to|through|until|till the?') && !c.eatMark('-')) return null;
-      c.phrase('the');
-      const last = c.ordinal();
-      if (last === null || !unit(c) || last <= numbers[0] || last - numbers[0] > 1000) return null;
-      for (let n = numbers[0] + 1; n <= last; n++) numbers.push(n);
-      return true;
-    });
+    if (u !== undefined) upTo(c, numbers);
     if (u === undefined) {
       if (!rule) return null;
       c.i++;

@@ -67,7 +67,8 @@ export const SHARES: readonly OpeningRule[] = [
   },
   {
     says: [
-      'so? that? each|every of? the? #? @shared? holds|has|have|gets|carries|holding|takes|contains #each @sts?',
+      '@care|so|count|confirm|verify|again* that? each|every of? the? #? @shared? holds|has|have|gets|carries|holding|takes|contains|should* #each @sts?',
+      '@care|count|confirm|verify|again* that? you|there have|are #each @sts? @on|to? each|every of? the? @shared?',
       'that|which|to make|makes|form|forms up? the|all? #parts sides|corners|edges',
       '( #listed , #listed , #listed , #listed )',
       '( #listed , #listed , #listed )',

@@ -19,6 +19,7 @@ import { says } from '../../rules.ts';
 import { readFabric, readKnits } from '../../steps/patterns.ts';
 import { firstRoundSaid } from '../../tail/manner.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
+import { readTimesPart } from '../../tail/times.ts';
 import { readTailPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import type { Slots, Verb } from './slots.ts';
@@ -77,6 +78,7 @@ export function subjectFirst(c: TokenCursor, slots: Slots): boolean {
     if (which) {
       slots.which = which;
       apposition(c);
+      if (which.kind === 'numbers' && onceMore(c, slots)) return true;
     } else if (!subject(c, slots)) return null;
     if (!/^(?:is|are|will|should|must|being|be|now|then|all|also|again)$/.test(c.word()))
       return null;
@@ -92,6 +94,17 @@ export function subjectFirst(c: TokenCursor, slots: Slots): boolean {
   if (!got)
     Object.assign(slots, { verb: 'none', which: null, name: null, rounds: null, shaping: null });
   return got;
+}
+
+/** "Rounds 1 and 2 again", "Rounds 3-4 five more times": no verb at all. */
+function onceMore(c: TokenCursor, slots: Slots): boolean {
+  return c.takes(() => {
+    const times = readTimesPart(c, slots.tail);
+    if (!times && !says(c, 'over? again')) return null;
+    if (!(c.done || c.mark('.,;()') || c.word() === 'then' || c.word() === 'and')) return null;
+    slots.verb = 'repeat';
+    return true;
+  });
 }
 
 const PASSIVE: readonly (readonly [Verb, string])[] = [
