@@ -34,7 +34,10 @@ export class RoundColours {
   of(before: number): { readonly colour?: string } {
     const all = this.#stripes.reduce((sum, s) => sum + s.rounds, 0);
     let left = all > 0 ? (before - this.#since) % all : 0;
-    const stripe = this.#stripes.find((s) => (left -= s.rounds) < 0);
+    const stripe = this.#stripes.find((s) => {
+      left -= s.rounds;
+      return left < 0;
+    });
     const colour = stripe?.colour ?? this.#colour;
     return colour === null ? {} : { colour };
   }
