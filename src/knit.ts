@@ -15,6 +15,7 @@ export {
   type MeasuredDraft,
   type MeasuredGrade,
 } from './flow/draft-measured.ts';
+export { shareSchedule } from './flow/grade-sizes.ts';
 export { canRelax, gaugeOfYarn, type Prepared, prepare } from './flow/prepare.ts';
 export { type KnitOptions, type Knitted, relax, unpin } from './flow/relax-prepared.ts';
 

@@ -17,6 +17,11 @@ export interface DraftListener<Product> {
   readonly onFailed: (message: string) => void;
 }
 
+export interface GradeListener extends DraftListener<readonly MeasuredGrade[]> {
+  /** The first of them, while the others are made. */
+  readonly onSome?: (graded: readonly MeasuredGrade[]) => void;
+}
+
 export class DraftClient {
   private readonly client: JobClient<ToWorker, FromWorker>;
 
@@ -34,10 +39,13 @@ export class DraftClient {
     });
   }
 
-  grade(text: string, spec: GradeSpec, listener: DraftListener<MeasuredGrade>): void {
-    this.ask((job) => ({ type: 'grade', job, text, spec }), {
+  /** One plan at every size of one text. */
+  grade(text: string, specs: readonly GradeSpec[], listener: GradeListener): void {
+    this.ask((job) => ({ type: 'grade', job, text, specs }), {
       receive: (message) => {
-        if (message.type === 'graded') listener.onDone(message.graded);
+        if (message.type !== 'graded') return;
+        if (message.done) listener.onDone(message.graded);
+        else listener.onSome?.(message.graded);
       },
       fail: listener.onFailed,
     });
@@ -57,11 +65,15 @@ export class DraftClient {
     this.stop();
     this.client.start(request, {
       receive: (message) => {
-        if (message.type !== 'drafting') this.client.end();
+        if (isLast(message)) this.client.end();
         if (message.type === 'failed') listener.fail(message.message);
         else listener.receive(message);
       },
       fail: listener.fail,
     });
   }
+}
+
+function isLast(message: FromWorker): boolean {
+  return message.type !== 'drafting' && (message.type !== 'graded' || message.done);
 }

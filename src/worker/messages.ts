@@ -95,18 +95,23 @@ export interface DraftRequest {
   readonly spec: SpecInput;
 }
 
-/** The plan at another size or gauge; answered by exactly one of `GradedPlan` or `Failed`. */
+/**
+ * The plan at other sizes or gauges for one text; answered by a `GradedPlans` after each, the last of them `done`, or
+ * by `Failed`.
+ */
 export interface GradeRequest {
   readonly type: 'grade';
   readonly job: number;
   readonly text: string;
-  readonly spec: GradeSpec;
+  readonly specs: readonly GradeSpec[];
 }
 
-export interface GradedPlan {
+export interface GradedPlans {
   readonly type: 'graded';
   readonly job: number;
-  readonly graded: MeasuredGrade;
+  /** In the order asked, as far as they are. */
+  readonly graded: readonly MeasuredGrade[];
+  readonly done: boolean;
 }
 
 export interface Drafting {
@@ -130,4 +135,4 @@ export type FromWorker =
   | Failed
   | Drafting
   | Drafted
-  | GradedPlan;
+  | GradedPlans;

@@ -205,23 +205,16 @@ function useGrading(
     }));
     const { plan, report } = knitted;
     let wanted = true;
-    // One size after another.
-    const next = (graded: readonly MeasuredGrade[]) => {
+    const specs = asked.map((one) => gradeSpec(plan, report, one));
+    const grade = () => {
       client.current ??= new DraftClient();
-      client.current.grade(plan.text, gradeSpec(plan, report, asked[graded.length]), {
-        onDone: (one) => {
-          if (!wanted) return;
-          const all = [...graded, one];
-          if (all.length === asked.length) setOutcome({ state: 'done', graded: all, asked });
-          else {
-            setOutcome({ state: 'grading', graded: all });
-            next(all);
-          }
-        },
+      client.current.grade(plan.text, specs, {
+        onSome: (graded) => wanted && setOutcome({ state: 'grading', graded }),
+        onDone: (graded) => wanted && setOutcome({ state: 'done', graded, asked }),
         onFailed: (message) => wanted && setOutcome({ state: 'mistake', message }),
       });
     };
-    const pause = setTimeout(() => next([]), GRADING_PAUSE_MS);
+    const pause = setTimeout(grade, GRADING_PAUSE_MS);
     return () => {
       wanted = false;
       clearTimeout(pause);

@@ -34,8 +34,8 @@ export function gradeOnce(plan: Plan, report: Report, spec: SizeAndGauge): Promi
       client.close();
       resolve(grading);
     };
-    client.grade(plan.text, gradeSpec(plan, report, spec), {
-      onDone: (graded) => end({ graded, trouble: null }),
+    client.grade(plan.text, [gradeSpec(plan, report, spec)], {
+      onDone: ([graded]) => end({ graded, trouble: null }),
       onFailed: (trouble) => end({ graded: null, trouble }),
     });
   });

@@ -1,8 +1,9 @@
 /** `grade PLAN`: the same plan at another size or gauge; what could not be kept goes to the error stream. */
 import { Command } from 'commander';
+import type { GradeSpec } from '../../draft/rework/grade-spec.ts';
 import { joinSizes } from '../../draft/rework/graded-sizes.ts';
 import { groundGauge, sideDeficitOf } from '../../draft/rework/rim-stitches.ts';
-import { gradeToSize, type MeasuredGrade, prepare, relax } from '../../knit.ts';
+import { gradeToSize, type MeasuredGrade, prepare, relax, shareSchedule } from '../../knit.ts';
 import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
 import { type CommandMaker, printJson, type Session } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
@@ -54,15 +55,24 @@ export const gradeCommand: CommandMaker = (session) =>
       const corners = report.corners >= 3 ? report.corners : 0;
       const sideDeficit = sideDeficitOf(plan, report, own.stitchMm);
       const sizes = sizesAsked(options, own, report.sideMm, unit);
-      const graded = sizes.map(({ name, ...size }) =>
-        grade(name, sizes.length, () =>
-          gradeToSize(plan, { ...size, corners, sideDeficit, units: unit }),
-        ),
+      const specs = sizes.map(
+        ({ name: _, ...size }): GradeSpec => ({
+          ...size,
+          corners,
+          sideDeficit,
+          units: unit,
+        }),
       );
+      const alone = specs.map((spec, k) =>
+        grade(sizes[k].name, sizes.length, () => gradeToSize(plan, spec)),
+      );
+      const graded = shareSchedule(plan, specs, alone);
       if (!graded.every(isKnittable)) session.exitWith(EXIT_PLAN_ERRORS);
       if (graded.length > 1) printSizes(session, options, sizes, graded, unit);
-      else if (options.json) printJson(io, { version: 1, ...graded[0] });
-      else {
+      else if (options.json) {
+        const { spacing: _, ...one } = graded[0];
+        printJson(io, { version: 1, ...one });
+      } else {
         io.out(graded[0].text.endsWith('\n') ? graded[0].text : `${graded[0].text}\n`);
         io.err(`${outcomeWords(graded[0], unit)}\n`);
         for (const line of graded[0].notes) io.err(`${line}\n`);
@@ -118,7 +128,10 @@ function printSizes(
     unit,
   );
   if (json) {
-    const each = graded.map(({ text: _, ...size }, k) => ({ name: names[k], ...size }));
+    const each = graded.map(({ text: _, spacing: _spacing, ...size }, k) => ({
+      name: names[k],
+      ...size,
+    }));
     printJson(io, { version: 1, text, sizes: each });
     return;
   }

@@ -34,6 +34,8 @@ export interface Timing {
   readonly rateProfile: RateProfile;
   /** How far the decreases run ahead of the middle, in decrease rounds; see `SHIFTS`. */
   readonly shift: number;
+  /** Rounds from each shaping round to the next, first to last, instead of both: only a grading follows them. */
+  readonly spacing?: readonly number[];
 }
 
 export interface ScheduleInput {
@@ -182,6 +184,17 @@ export function dueIn(
   // Between two rounds that may decrease the line goes on by so much: half of it is the middle.
   const between = oddOnly ? 2 * perRound : perRound;
   return lag + shift >= 0.5 - between / 2 - 1e-9 ? 1 : 0;
+}
+
+/**
+ * Shaping rounds that stand on the other side than `side` (1: odd rounds, 0: even), where those of that side would
+ * have been enough; 0 where they would not. `counts[c]`: stitches on course c, the cast-on first.
+ */
+export function shapedOffSide(counts: readonly number[], side: 0 | 1): number {
+  const shaped = counts.flatMap((count, c) => (c > 0 && count !== counts[c - 1] ? [c] : []));
+  const off = shaped.filter((round) => round % 2 !== side).length;
+  const span = shaped.length > 0 ? shaped[shaped.length - 1] - shaped[0] + 1 : 0;
+  return 2 * shaped.length <= span + 3 ? off : 0;
 }
 
 function spaceCourses(input: ScheduleInput, rate: number, shift: number): SegmentState[] {

@@ -19,6 +19,7 @@ import {
   type SegmentState,
   scheduleCourses,
   segmentStitches,
+  shapedOffSide,
   type Timing,
 } from './decrease-schedule.ts';
 import { scheduleSector, sectorRounds, sectorStitches } from './disc-rounds.ts';
@@ -106,6 +107,7 @@ export function makeMotif(
   return {
     plan: outlinePlan(outline, factsOf(spec, seam)),
     counts: blocks.counts,
+    offSide: prefersOdd(spec) ? shapedOffSide(blocks.counts, 1) : 0,
     layout,
     blocks,
     outline,

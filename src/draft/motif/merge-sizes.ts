@@ -34,6 +34,15 @@ export function mergeLines(lists: readonly (readonly string[])[]): string[] {
   return inBlocks(rows.map((own) => ({ own, sizes: sizesOf(own) }))).flatMap(lineText);
 }
 
+/** Lines of one text that the other has none like, and the other way round. */
+export function linesApart(texts: readonly [string, string]): number {
+  const rows = alignLists(
+    texts.map((text) => text.trimEnd().split('\n').map(asRange)),
+    shapeOf,
+  );
+  return rows.filter((own) => own.includes(undefined)).length;
+}
+
 interface Row {
   /** The line at every size; a hole where a size has none. */
   readonly own: readonly (string | undefined)[];

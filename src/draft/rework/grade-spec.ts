@@ -15,6 +15,8 @@ export interface GradeSpec {
   readonly corners: number;
   /** Stitches by which a side is narrower than its count at the rim (panels), from the report. */
   readonly sideDeficit?: number;
+  /** Rounds from each shaping round to the next of another size in the same pattern: followed where it lies flat. */
+  readonly like?: readonly number[];
   /** What refusals measure in; cm by default. */
   readonly units?: LengthUnit;
 }

@@ -6,13 +6,13 @@
 import type { GaugeStatement, Plan } from '../../plan/plan.ts';
 import { headerOf, readHeader } from '../../plan/write/header.ts';
 import type { PlanOutline } from '../../plan/write/plan-text.ts';
-import { flatRate, type Timing } from '../motif/decrease-schedule.ts';
+import { flatRate, shapedOffSide, type Timing } from '../motif/decrease-schedule.ts';
 import { outlinePlan } from '../motif/outline-plan.ts';
 import type { Candidate } from '../search/flat-timing.ts';
 import type { SizedDesign } from '../search/size-search.ts';
 import type { GradeSpec } from './grade-spec.ts';
-import { fromRim, type PieceStructure, readPieceStructure } from './piece-structure.ts';
-import { PlanRebuilder } from './rebuild-plan.ts';
+import { fromRim, groundIn, type PieceStructure, readPieceStructure } from './piece-structure.ts';
+import { PlanRebuilder, shapedSide } from './rebuild-plan.ts';
 import { eatsPanels, type ResizedShaping, resizeShaping } from './resize-shaping.ts';
 import { resizedPattern } from './resized-pattern.ts';
 import { keepsWidths } from './rim-lines.ts';
@@ -22,6 +22,8 @@ import { gaugesAt, seamStitches } from './rim-stitches.ts';
 export interface GradeCandidate extends Candidate {
   readonly outline: Omit<PlanOutline, 'header'>;
   readonly notes: readonly string[];
+  /** Rounds from each shaping round to the next. */
+  readonly spacing: readonly number[];
   /** Shaping rounds added (negative: left out), and stitches more that every side keeps to the centre. */
   readonly added: number;
   readonly kept: number;
@@ -130,20 +132,26 @@ export class PlanGrader {
     const { shaping, added, kept, atCentre } = resized;
     const rebuilder = new PlanRebuilder(shaping, resizedPattern(piece, resized), piece.shown);
     const seam = seamStitches(plan);
+    const side = isSided(piece) ? shapedSide(piece.shaping.worked) : null;
     const segment = (count: number) => Math.max(0, Math.round((count - seam) / piece.sides));
     const work = (timing: Timing | null): GradeCandidate => {
       const profile = timing?.rateProfile;
       const pace = (before: number) =>
         rate * (profile?.[Math.min(profile.length - 1, segment(before))] ?? 1);
-      const { rounds, faces, counts, crossed, shown, notes } = rebuilder.rebuild(
-        (change, before) => Math.max(1, change / pace(before)),
-        ((timing?.shift ?? 0) * piece.step) / rate,
+      const spacing = timing?.spacing;
+      const { rounds, faces, crossed, shown, notes, ...built } = rebuilder.rebuild(
+        (change, before, index) => spacing?.[index] ?? Math.max(1, change / pace(before)),
+        spacing ? 0 : ((timing?.shift ?? 0) * piece.step) / rate,
+        spacing ? null : side,
       );
+      const counts = built.counts.map(segment);
       const { worked, ending } = plan;
       const outline = { castOn: shaping.start.length, worked, rounds, ending };
       return {
         plan: outlinePlan(outline, { ...plan, gauges: this.gauges }),
-        counts: counts.map(segment),
+        counts,
+        spacing: built.spacing,
+        offSide: side === null ? 0 : shapedOffSide(counts, side),
         outline,
         notes,
         added,
@@ -156,6 +164,12 @@ export class PlanGrader {
             keepsWidths(piece.rimLines, fromRim(faces, piece.fabric, piece.inwards))),
       };
     };
-    return { corners: spec.corners, sideStitches: rim / piece.sides, rim, work };
+    const { corners, like } = spec;
+    return { corners, sideStitches: rim / piece.sides, rim, work, like };
   }
+}
+
+/** Whether it matters to the hands which rounds are shaped in: rows of both sides, or rounds of knit and of purl. */
+function isSided({ plan, fabric }: PieceStructure): boolean {
+  return plan.worked === 'flat' || groundIn(fabric, 1)[0] !== groundIn(fabric, 2)[0];
 }

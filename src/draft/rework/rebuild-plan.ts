@@ -12,8 +12,8 @@ import { standsOut } from './panel-columns.ts';
 import { patternAsSet } from './pattern-period.ts';
 import { isShaping, type Shaping, type ShapingEvent } from './shaping.ts';
 
-/** Rounds after a shaping round: `change` stitches lost or gained in it, from `before` stitches. */
-export type ShapingGap = (change: number, before: number) => number;
+/** Rounds after a shaping round: `change` stitches lost or gained in it, from `before` stitches, the `index`th of all. */
+export type ShapingGap = (change: number, before: number, index: number) => number;
 
 /** What a column is worked as in a plain round, where it is not simply the pattern as set. */
 export interface PatternSource {
@@ -34,6 +34,8 @@ export interface Rebuilt {
   readonly faces: readonly { readonly names: readonly string[]; readonly planRound: number }[];
   /** Stitches on every course, the cast-on first. */
   readonly counts: readonly number[];
+  /** Rounds from each shaping round to the next. */
+  readonly spacing: readonly number[];
   /** First columns of the groups that are crossed at least once. */
   readonly crossed: ReadonlySet<number>;
   /** Stretches of columns that were asked about and are seen whole, without shaping, in some round. */
@@ -47,31 +49,61 @@ const REST_ROUNDS = 2;
 
 /**
  * The shaping worked in each new round, null for a plain round. Item 0 is unused. `ahead`: rounds by which
- * every shaping round comes sooner than the gaps say.
+ * every shaping round comes sooner than the gaps say; `side`: see `shapedSide`.
  */
 function newTimeline(
   { worked, start, events }: Shaping,
   gap: ShapingGap,
   ahead: number,
+  side: Side | null,
 ): (ShapingEvent | null)[] {
   const shaped = worked.rounds.map(isShaping);
   const first = shaped.indexOf(true) + 1;
   if (first === 0 || events.length === 0) return [null, ...worked.rounds.map(() => null)];
-  const timeline: (ShapingEvent | null)[] = Array.from({ length: first }, () => null);
-  let ideal = first - Math.min(0, ahead);
+  // One round on the other side and the next one on this: as the plan begins.
+  const offSide = side !== null && first % 2 !== side;
+  const head = offSide && shaped[first] ? Math.max(ahead, 1) : ahead;
+  const begin = offSide && head <= 0 ? first + 1 : first;
+  const timeline: (ShapingEvent | null)[] = Array.from({ length: begin }, () => null);
+  let ideal = begin - Math.min(0, head);
   let stitches = start.length;
-  for (const event of events) {
-    const at = Math.max(Math.floor(ideal + 1e-9), timeline.length);
+  events.forEach((event, index) => {
+    const due = Math.max(Math.floor(ideal + 1e-9), timeline.length);
+    const next = side === null || due % 2 === side ? due : due + 1;
+    const at = next - ideal < MAX_BEHIND ? next : due;
     while (timeline.length < at) timeline.push(null);
     timeline.push(event);
-    ideal += gap(Math.abs(event.change), stitches);
+    ideal += gap(Math.abs(event.change), stitches, index);
     // A head start is taken once the first shaping round stands.
-    if (timeline.length === first + 1) ideal -= Math.max(0, ahead);
+    if (timeline.length === begin + 1) ideal -= Math.max(0, head);
     stitches += event.change;
-  }
+  });
   const tail = worked.rounds.length - 1 - shaped.lastIndexOf(true);
   for (let i = 0; i < tail; i++) timeline.push(null);
   return timeline;
+}
+
+/** Rounds that shaping may wait for a round of its side. Chosen: where it falls behind, it is worked on both. */
+const MAX_BEHIND = 2;
+
+/** Odd rounds or even ones. */
+export type Side = 0 | 1;
+
+/** Share of its shaping rounds that stand on one side, where a plan shapes on it. Chosen. */
+const MOSTLY = 0.75;
+
+/**
+ * Where the shaping stands on every other round alone, as garter has it in its knit rounds and flat work on its right
+ * side, with at most a few rounds beside it: on odd rounds or even ones. Null where it stands on both.
+ */
+export function shapedSide({ rounds }: WorkedColumns): Side | null {
+  const shaped = rounds.flatMap((round, i) => (isShaping(round) ? [i + 1] : []));
+  const odd = shaped.filter((round) => round % 2 === 1).length;
+  const flat = rounds.some((round) => round.wrongSide);
+  const rightSide: Side = rounds[0]?.wrongSide ? 0 : 1;
+  const side: Side = flat ? rightSide : 2 * odd >= shaped.length ? 1 : 0;
+  const on = side === 1 ? odd : shaped.length - odd;
+  return shaped.length >= 3 && on >= MOSTLY * shaped.length ? side : null;
 }
 
 type Block = Pick<Extract<WorkedItem, { role: 'block' }>, 'names' | 'columns'>;
@@ -120,8 +152,9 @@ export class PlanRebuilder {
     this.followsFabric = this.decreasesFollowFabric();
   }
 
-  rebuild(gap: ShapingGap, ahead = 0): Rebuilt {
-    this.timeline = newTimeline(this.shaping, gap, ahead);
+  /** `side`: shaping waits for a round of it, where it does not fall behind; see `shapedSide`. */
+  rebuild(gap: ShapingGap, ahead = 0, side: Side | null = null): Rebuilt {
+    this.timeline = newTimeline(this.shaping, gap, ahead, side);
     this.notes = [];
     this.crossed = new Set();
     this.shown = new Set();
@@ -145,7 +178,12 @@ export class PlanRebuilder {
     }
     const { notes, crossed, shown } = this;
     const counts = lives.map((live) => live.length);
-    return { rounds, faces, counts, crossed, shown, notes };
+    return { rounds, faces, counts, spacing: this.spacing(), crossed, shown, notes };
+  }
+
+  private spacing(): number[] {
+    const at = this.timeline.flatMap((event, round) => (event ? [round] : []));
+    return at.slice(1).map((round, i) => round - at[i]);
   }
 
   private stitch(column: number, round: number): string {

@@ -19,6 +19,10 @@ export interface Candidate {
   readonly counts: readonly number[];
   /** False where this timing loses a part of the design: it is not taken. */
   readonly whole?: boolean;
+  /** Shaping rounds that stand on the other side than the piece is shaped on; see `shapedOffSide`. */
+  readonly offSide?: number;
+  /** Rounds from each shaping round to the next. */
+  readonly spacing?: readonly number[];
 }
 
 export interface Timeable<C extends Candidate> {
@@ -26,6 +30,8 @@ export interface Timeable<C extends Candidate> {
   readonly corners: number;
   /** Null: at the flat rate throughout. */
   readonly work: (timing: Timing | null) => C;
+  /** Spacing of another size of the same pattern, which is followed where it lies flat. */
+  readonly like?: readonly number[];
 }
 
 export interface Timed<C> {
@@ -38,6 +44,8 @@ interface Trial<C> {
   readonly candidate: C;
   readonly timing: Timing | null;
   readonly fabric: MeasuredFabric;
+  /** Flatness error, and what shaping on the other side adds to it. */
+  readonly cost: number;
 }
 
 export function timeFlat<C extends Candidate>(
@@ -48,11 +56,13 @@ export function timeFlat<C extends Candidate>(
   const size = stitchesOf(first.plan);
   const fabric = size <= MAX_STITCHES ? measure(first.plan) : null;
   if (!fabric) return { candidate: first, flatnessError: Number.POSITIVE_INFINITY };
-  let best: Trial<C> = { candidate: first, timing: null, fabric };
+  const alike = design.like && timeAlike(design, first, design.like, measure);
+  if (alike) return alike;
+  let best: Trial<C> = { candidate: first, timing: null, fabric, cost: costOf(first, fabric) };
   const tried = new Set([first.counts.join()]);
   let work = size;
   for (let k = 0; k < MAX_TRIALS && work < MAX_WORK; k++) {
-    if (best.fabric.flatnessError <= wantedAfter(k)) break;
+    if (best.cost <= wantedAfter(k)) break;
     const timing = propose(k, best, design.corners);
     const candidate = design.work(timing);
     const key = candidate.counts.join();
@@ -60,10 +70,43 @@ export function timeFlat<C extends Candidate>(
     tried.add(key);
     const fabric = measure(candidate.plan);
     work += stitchesOf(candidate.plan);
-    if (fabric && fabric.flatnessError < best.fabric.flatnessError)
-      best = { candidate, timing, fabric };
+    const cost = fabric && costOf(candidate, fabric);
+    if (fabric && cost !== null && cost < best.cost) best = { candidate, timing, fabric, cost };
   }
   return { candidate: best.candidate, flatnessError: best.fabric.flatnessError };
+}
+
+/** Share of a turn that a shaping round on the other side counts as. Chosen: a row or two rather than a piece to block. */
+const OFF_SIDE = 0.0005;
+
+function costOf({ offSide = 0 }: Candidate, { flatnessError }: MeasuredFabric): number {
+  return flatnessError + OFF_SIDE * offSide;
+}
+
+/** The design shaped as another size is, without the rounds that it has not: flat as it is, or null. */
+function timeAlike<C extends Candidate>(
+  design: Timeable<C>,
+  { spacing = [], offSide = 0 }: C,
+  like: readonly number[],
+  measure: Measures['measure'],
+): Timed<C> | null {
+  for (const gaps of shortened(like, spacing.length)) {
+    const candidate = design.work({ rateProfile: [], shift: 0, spacing: gaps });
+    if (candidate.whole === false || (candidate.offSide ?? 0) > offSide) continue;
+    const flatnessError = measure(candidate.plan)?.flatnessError ?? Number.POSITIVE_INFINITY;
+    if (flatnessError <= DEFAULT_BANDS.flat) return { candidate, flatnessError };
+  }
+  return null;
+}
+
+/** So many gaps in the same order, without a stretch of them: the stretch nearest to the end first. */
+function shortened(gaps: readonly number[], count: number): readonly number[][] {
+  if (count > gaps.length) return [];
+  const known = new Set<string>();
+  return Array.from({ length: count + 1 }, (_, k) => [
+    ...gaps.slice(0, count - k),
+    ...gaps.slice(gaps.length - k),
+  ]).filter((each) => known.size < known.add(each.join()).size);
 }
 
 /**

@@ -235,7 +235,7 @@ function inShare(plan: Plan, rate: number): ShapingGap | null {
 }
 
 function withinReach(gap: ShapingGap): ShapingGap {
-  return (change, before) => Math.min(MOST_GAP, Math.max(1, gap(change, before)));
+  return (change, before, index) => Math.min(MOST_GAP, Math.max(1, gap(change, before, index)));
 }
 
 function shapingChanges(plan: Plan): number[] {

@@ -25,6 +25,8 @@ export interface Graded {
   readonly otherMm: number | null;
   /** Shaping rounds added (negative: left out). */
   readonly eventsAdded: number;
+  /** Rounds from each shaping round to the next. */
+  readonly spacing: readonly number[];
   /** Share of a full turn; NaN where nothing could be measured. */
   readonly flatnessError: number;
 }
@@ -56,6 +58,7 @@ export function gradePlan(plan: Plan, spec: GradeSpec, measures: Measures): Grad
     sizeMm: rimMm === null ? grader.sizeOf(rim, deficit) : rimMm / around,
     otherMm: otherRimMm ? otherRimMm / around : null,
     eventsAdded: added,
+    spacing: candidate.spacing,
     flatnessError: Number.isFinite(flatnessError) ? flatnessError : Number.NaN,
   };
 }

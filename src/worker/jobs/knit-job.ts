@@ -3,7 +3,15 @@
  * as the headless command; runs in the worker, and in tests without one.
  */
 import { loadOf, weightOf } from '../../flow/prepare.ts';
-import { canRelax, draftMeasured, gradeToSize, prepare, relax } from '../../knit.ts';
+import {
+  canRelax,
+  draftMeasured,
+  gradeToSize,
+  type MeasuredGrade,
+  prepare,
+  relax,
+  shareSchedule,
+} from '../../knit.ts';
 import { PlanReader, parsePlan } from '../../plan/parse.ts';
 import type { DraftRequest, FromWorker, GradeRequest, KnitRequest } from '../messages.ts';
 import { knownRest, type Rested, warmStart } from './warm-start.ts';
@@ -88,15 +96,20 @@ export function runDraft({ job, spec }: DraftRequest, { post, clock }: JobSurrou
   }
 }
 
-/** The plan at another size or gauge; `failed` with the words of what cannot be graded. */
-export function runGrade({ job, text, spec }: GradeRequest, { post }: JobSurroundings): void {
+/** The plan at other sizes or gauges; `failed` with the words of what cannot be graded. */
+export function runGrade({ job, text, specs }: GradeRequest, { post }: JobSurroundings): void {
   try {
     const plan = parsePlan(text);
     if (!canRelax(plan)) {
       post({ type: 'failed', job, message: whyNot(plan) });
       return;
     }
-    post({ type: 'graded', job, graded: gradeToSize(plan, spec) });
+    const graded: MeasuredGrade[] = [];
+    for (const spec of specs) {
+      if (graded.length > 0) post({ type: 'graded', job, graded, done: false });
+      graded.push(gradeToSize(plan, spec));
+    }
+    post({ type: 'graded', job, graded: shareSchedule(plan, specs, graded), done: true });
   } catch (error) {
     const message = error instanceof RangeError ? error.message : failureWords(error);
     post({ type: 'failed', job, message });

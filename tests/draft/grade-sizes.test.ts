@@ -1,0 +1,26 @@
+/** Sizes of one text: shaped in step where that costs nothing. */
+import { expect, it } from 'vitest';
+import { draftMeasured, gradeToSize, shareSchedule } from '../../src/knit.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+
+const gauge = (stitches: number, rounds: number) => ({
+  stitchMm: 100 / stitches,
+  roundMm: 100 / rounds,
+});
+
+it('a cabled size shaped in step with a longer one shares its lines, and is no worse for it', () => {
+  const own = gauge(22, 30);
+  const panels = [{ stitches: 'p1 k4 p1', crossEvery: 6, place: 'middle' as const }];
+  const plan = parsePlan(draftMeasured({ sizeMm: 90, ...own, panels }).text);
+  const specs = [90, 110].map((sizeMm) => ({ sizeMm, ...own, corners: 4 }));
+  const alone = specs.map((spec) => gradeToSize(plan, spec));
+  const inStep = shareSchedule(plan, specs, alone);
+  expect(inStep[1]).toBe(alone[1]);
+  inStep.forEach((one, k) => {
+    if (one === alone[k]) return;
+    expect(one.verdict === 'flat' || one.verdict === alone[k].verdict).toBe(true);
+    const off = (size: number) => Math.abs(size - specs[k].sizeMm) / own.stitchMm;
+    expect(off(one.sizeMm)).toBeLessThanOrEqual(Math.max(0.5, off(alone[k].sizeMm) + 1e-6));
+    expect(one.spacing).not.toEqual(alone[k].spacing);
+  });
+});
