@@ -68,7 +68,7 @@ export class Cholesky {
         while (own < end && row[own] < first[s + 1]) own++;
         const k = (first[d + 1] - first[d]) * b;
         const a = panel[d] * b * b + (from - rowStart[d]) * b * k;
-        multiplyRows(values, a, (end - from) * b, a, (own - from) * b, k, product);
+        multiplyRows(values, a, (end - from) * b, (own - from) * b, k, product);
         this.subtract(from, own, end, at, width * b, first[s]);
         if (own < end) this.enlist(d, own);
         d = following;
@@ -222,6 +222,7 @@ export class Cholesky {
     }
   }
 
+  /** Three rows at a time: they meet the same columns. */
   private solveBlock(y: Float64Array): void {
     const { values: l } = this;
     const { supernodes, first, rowStart, row, panel } = this.plan;
@@ -229,30 +230,56 @@ export class Cholesky {
       const c0 = 3 * first[s];
       const width = 3 * (first[s + 1] - first[s]);
       const r0 = rowStart[s];
-      const rows = 3 * (rowStart[s + 1] - r0);
-      let at = panel[s] * 9;
-      for (let i = 0; i < rows; i++, at += width) {
-        const block = (i / 3) | 0;
-        const t = 3 * row[r0 + block] + i - 3 * block;
-        const inner = Math.min(i, width);
-        let sum = y[t];
-        for (let c = 0; c < inner; c++) sum -= l[at + c] * y[c0 + c];
-        y[t] = i < width ? sum / l[at + i] : sum;
+      const rows = rowStart[s + 1] - r0;
+      for (let i = 0; i < rows; i++) {
+        const a = 9 * panel[s] + 3 * i * width;
+        const b = a + width;
+        const d = b + width;
+        const t = 3 * row[r0 + i];
+        const inner = 3 * i < width ? 3 * i : width;
+        let s0 = y[t];
+        let s1 = y[t + 1];
+        let s2 = y[t + 2];
+        for (let c = 0; c < inner; c++) {
+          const v = y[c0 + c];
+          s0 -= l[a + c] * v;
+          s1 -= l[b + c] * v;
+          s2 -= l[d + c] * v;
+        }
+        if (inner < width) {
+          s0 /= l[a + inner];
+          s1 = (s1 - l[b + inner] * s0) / l[b + inner + 1];
+          s2 = (s2 - l[d + inner] * s0 - l[d + inner + 1] * s1) / l[d + inner + 2];
+        }
+        y[t] = s0;
+        y[t + 1] = s1;
+        y[t + 2] = s2;
       }
     }
     for (let s = supernodes - 1; s >= 0; s--) {
       const c0 = 3 * first[s];
       const width = 3 * (first[s + 1] - first[s]);
       const r0 = rowStart[s];
-      const rows = 3 * (rowStart[s + 1] - r0);
-      for (let i = rows - 1; i >= 0; i--) {
-        const at = panel[s] * 9 + i * width;
-        const block = (i / 3) | 0;
-        const t = 3 * row[r0 + block] + i - 3 * block;
-        if (i < width) y[t] /= l[at + i];
-        const value = y[t];
-        const inner = Math.min(i, width);
-        for (let c = 0; c < inner; c++) y[c0 + c] -= l[at + c] * value;
+      for (let i = rowStart[s + 1] - r0 - 1; i >= 0; i--) {
+        const a = 9 * panel[s] + 3 * i * width;
+        const b = a + width;
+        const d = b + width;
+        const t = 3 * row[r0 + i];
+        const inner = 3 * i < width ? 3 * i : width;
+        let v0 = y[t];
+        let v1 = y[t + 1];
+        let v2 = y[t + 2];
+        if (inner < width) {
+          v2 /= l[d + inner + 2];
+          v1 = (v1 - l[d + inner + 1] * v2) / l[b + inner + 1];
+          v0 = (v0 - l[d + inner] * v2 - l[b + inner] * v1) / l[a + inner];
+          y[t] = v0;
+          y[t + 1] = v1;
+          y[t + 2] = v2;
+        }
+        for (let c = 0; c < inner; c++) {
+          y[c0 + c] = y[c0 + c] - l[d + c] * v2 - l[b + c] * v1 - l[a + c] * v0;
+        }
       }
     }
   }

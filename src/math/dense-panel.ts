@@ -3,12 +3,14 @@
  * along contiguous rows; 3 × 3 tiles keep nine running sums in registers.
  */
 
-/** W = A Bᵀ with A (rows × k) at `a`, B (columns × k) at `b`; both live in `l` with row length k. */
+/**
+ * W = A Bᵀ of rows of length k that lie in `l` from `a` on: A all of them, B the first `columns` ≤ rows. Of the
+ * first rows, whose product is symmetric, only what lies up to the diagonal is sure to be filled.
+ */
 export function multiplyRows(
   l: Float64Array,
   a: number,
   rows: number,
-  b: number,
   columns: number,
   k: number,
   w: Float64Array,
@@ -17,15 +19,17 @@ export function multiplyRows(
   for (; i + 3 <= rows; i += 3) {
     const a0 = a + i * k;
     const w0 = i * columns;
+    const last = i + 3 < columns ? i + 3 : columns;
     let j = 0;
-    for (; j + 3 <= columns; j += 3) tile3(l, a0, b + j * k, k, k, w, w0 + j, columns);
-    for (; j < columns; j++) {
-      const b0 = b + j * k;
+    for (; j + 3 <= last; j += 3) tile3(l, a0, a + j * k, k, k, w, w0 + j, columns);
+    for (; j < last; j++) {
+      const b0 = a + j * k;
       for (let r = 0; r < 3; r++) w[w0 + r * columns + j] = dot(l, a0 + r * k, b0, k);
     }
   }
   for (; i < rows; i++) {
-    for (let j = 0; j < columns; j++) w[i * columns + j] = dot(l, a + i * k, b + j * k, k);
+    const last = i < columns ? i + 1 : columns;
+    for (let j = 0; j < last; j++) w[i * columns + j] = dot(l, a + i * k, a + j * k, k);
   }
 }
 

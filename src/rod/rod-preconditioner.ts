@@ -4,9 +4,12 @@
  * the modes in which loops slide and tilt.
  * In: states to factor at (rod-stiffness.ts), vectors of [3·nodes + periods]. Out: approximate inverse Hessian × vector.
  */
+import type { Adjacency } from '../math/adjacency.ts';
 import { Cholesky } from '../math/cholesky.ts';
-import { planCholesky } from '../math/cholesky-plan.ts';
+import { type CholeskyPlan, planCholesky } from '../math/cholesky-plan.ts';
 import { dissect } from '../math/dissection.ts';
+import { minimumDegree } from '../math/minimum-degree.ts';
+import type { SparsePattern } from '../math/sparse-symmetric.ts';
 import type { PairList } from './pair-list.ts';
 import type { RodMaterial } from './relax-rods.ts';
 import { RodStiffness } from './rod-stiffness.ts';
@@ -14,12 +17,19 @@ import type { RodSystem } from './rod-system.ts';
 
 /** Added to the diagonal, units of B/d³: keeps free motions finite. Chosen by timing. */
 const SHIFT = 1;
+/** Blocks of the factor over those when its order was found, from which on another is looked for. Chosen. */
+const FILLS_TOO_MUCH = 1.2;
+/** Fewer nodes than this are ordered by dissection, which is sooner done than what it fills too much. Chosen. */
+const MANY_NODES = 400;
 
 export class RodPreconditioner {
   private readonly stiffness: RodStiffness;
   /** Number of unknown periods. */
   private readonly periods: number;
   private factor: Cholesky | null = null;
+  private order: Int32Array | null = null;
+  /** Blocks of the factor when the order was found. */
+  private blocksAtFirst = 0;
   /** H⁻¹b of each border column b, and the inverse of the Schur complement. */
   private readonly solvedBorder: readonly Float64Array[];
   private readonly inverse: Float64Array;
@@ -52,7 +62,11 @@ export class RodPreconditioner {
     tangents: Float64Array,
   ): boolean {
     const { matrix, graph } = this.stiffness.assemble(positions, period, pairs, tangents);
-    const factor = new Cholesky(planCholesky(matrix.pattern, dissect(graph, positions)), 3);
+    const plan =
+      graph.vertices < MANY_NODES
+        ? planCholesky(matrix.pattern, dissect(graph, positions))
+        : this.planFor(matrix.pattern, graph);
+    const factor = new Cholesky(plan, 3);
     try {
       factor.factor(matrix, SHIFT);
     } catch {
@@ -62,6 +76,18 @@ export class RodPreconditioner {
     this.factor = factor;
     this.closeBorder(factor);
     return true;
+  }
+
+  /** Contacts come and go slowly: an order serves until it fills too much. */
+  private planFor(pattern: SparsePattern, graph: Adjacency): CholeskyPlan {
+    if (this.order) {
+      const plan = planCholesky(pattern, this.order);
+      if (plan.blocks < FILLS_TOO_MUCH * this.blocksAtFirst) return plan;
+    }
+    this.order = minimumDegree(graph);
+    const plan = planCholesky(pattern, this.order);
+    this.blocksAtFirst = plan.blocks;
+    return plan;
   }
 
   /** Replaces v, [3·nodes + axes], by the approximate inverse Hessian times v. */

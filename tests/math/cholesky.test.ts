@@ -4,6 +4,7 @@ import { buildAdjacency } from '../../src/math/adjacency.ts';
 import { Cholesky, NotPositiveDefiniteError } from '../../src/math/cholesky.ts';
 import { planCholesky } from '../../src/math/cholesky-plan.ts';
 import { dissect } from '../../src/math/dissection.ts';
+import { minimumDegree } from '../../src/math/minimum-degree.ts';
 import { createRandom } from '../../src/math/random.ts';
 import {
   emptyMatrix,
@@ -131,6 +132,59 @@ describe('nested dissection', () => {
     const n = 120 ** 2;
     expect(fill(120)).toBeLessThan((31 / 4) * n * Math.log2(n));
     expect(fill(120) / fill(60)).toBeLessThan(6);
+  });
+});
+
+describe('the minimum-degree order', () => {
+  it('names every vertex once, on any graph', () => {
+    fc.assert(
+      fc.property(fc.nat(1000), fc.integer({ min: 1, max: 300 }), fc.nat(3), (seed, n, density) => {
+        const { graph } = randomMatrix(seed, n, n > 1 ? density * n : 0, 1);
+        const order = minimumDegree(graph);
+        expect([...order].sort((a, b) => a - b)).toEqual(Array.from({ length: n }, (_, k) => k));
+      }),
+      { seed: 1, numRuns: 60 },
+    );
+  });
+
+  it('of a tree fills nothing', () => {
+    const n = 200;
+    const { random } = randomMatrix(3, 2, 0, 1);
+    const members = Int32Array.from({ length: 2 * (n - 1) }, (_, k) =>
+      k % 2 === 0 ? (k >> 1) + 1 : Math.floor(random() * ((k >> 1) + 1)),
+    );
+    const graph = buildAdjacency(n, [{ members, size: 2 }]);
+    const rank = new Int32Array(n);
+    for (const [k, v] of minimumDegree(graph).entries()) rank[v] = k;
+    for (let v = 0; v < n; v++) {
+      let later = 0;
+      for (let k = graph.start[v]; k < graph.start[v + 1]; k++) {
+        if (rank[graph.neighbour[k]] > rank[v]) later++;
+      }
+      // The one vertex that is still beside it: nothing new is joined.
+      expect(later).toBeLessThan(2);
+    }
+  });
+
+  it('fills less than dissection where the graph wraps round both ways', () => {
+    const side = 24;
+    const at = (i: number, j: number) => (j % side) * side + (i % side);
+    const members: number[] = [];
+    for (let j = 0; j < side; j++) {
+      for (let i = 0; i < side; i++) {
+        for (const [x, y] of [
+          [1, 0],
+          [2, 0],
+          [0, 1],
+          [1, 1],
+        ]) {
+          members.push(at(i, j), at(i + x, j + y));
+        }
+      }
+    }
+    const graph = buildAdjacency(side * side, [{ members: Int32Array.from(members), size: 2 }]);
+    const blocks = (order: Int32Array) => planCholesky(lowerPattern(graph), order).blocks;
+    expect(blocks(minimumDegree(graph))).toBeLessThan(0.9 * blocks(dissect(graph, null)));
   });
 });
 
