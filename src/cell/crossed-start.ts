@@ -6,7 +6,9 @@
  */
 
 import type { Strand } from '../rod/rod-system.ts';
-import { layYarn, polylineLength } from '../yarn/lay/lay-yarn.ts';
+import { separateOverlaps } from '../rod/separate-overlaps.ts';
+import { layLoops, polylineLength } from '../yarn/lay/lay-yarn.ts';
+import { mendFeet } from '../yarn/lay/repair-feet.ts';
 import { buildLattice, type CellCrossing, FIRST_COURSE } from './lattice-graph.ts';
 import type { FaceGrid, LoopStart } from './loop-start.ts';
 
@@ -26,10 +28,15 @@ export function startCrossed(
   const wales = faces[0].length;
   const tiles = 3;
   const lattice = buildLattice(faces, crossings, tiles, FIRST_COURSE + rows + 2, 1, START_HEIGHT);
-  const yarn = layYarn(lattice.graph, lattice.cells, lattice.positions, {
+  const yarn = layLoops(lattice.graph, lattice.cells, lattice.positions, {
     segmentsPerStitch: segments,
     yarnMm: 1 / START_WIDTH,
   });
+  // At its sides the lattice is cut, and the yarn runs right across to the next course: no foot there can be mended.
+  const perCourse = tiles * wales;
+  const inside = (loop: number) => loop % perCourse > 0 && loop % perCourse < perCourse - 1;
+  mendFeet(lattice.graph, yarn, inside);
+  separateOverlaps(yarn.points, yarn.strandStart, yarn.diameter);
   const perRow = wales * segments;
   const curves: Float64Array[] = [];
   let total = 0;

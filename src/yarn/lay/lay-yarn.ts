@@ -11,6 +11,7 @@ import { FLAG_SLIPPED, FLAG_YARN_OVER, type StitchGraph } from '../../fabric/sti
 import { separateOverlaps } from '../../rod/separate-overlaps.ts';
 import { checkYarn } from '../check/check-yarn.ts';
 import type { YarnCurves } from '../yarn-curves.ts';
+import type { LaidLoops } from './laid-loops.ts';
 import { crossingLayer, stackOrder } from './loop-layers.ts';
 import { findKin, type LoopKin } from './loop-links.ts';
 import { findPlaces, type LoopPlaces } from './loop-places.ts';
@@ -38,6 +39,30 @@ export function layYarn(
   positions: ArrayLike<number>,
   options: LayOptions = {},
 ): YarnCurves {
+  const laid = layLoops(graph, cells, positions, options);
+  const { points, loop, loopStart, strandStart, segments, diameter, kin } = laid;
+  mendFeet(graph, laid);
+  separateOverlaps(points, strandStart, diameter);
+  return {
+    version: 1,
+    points,
+    strandStart,
+    loop,
+    loopStart,
+    radiusMm: diameter / 2,
+    segmentsPerStitch: segments,
+    lengthMm: polylineLength(points),
+    check: checkYarn(graph, kin, laid),
+  };
+}
+
+/** Before second thoughts: a foot may miss a head, and yarn run through yarn. */
+export function layLoops(
+  graph: StitchGraph,
+  cells: Cells,
+  positions: ArrayLike<number>,
+  options: LayOptions = {},
+): LaidLoops {
   const segments = options.segmentsPerStitch ?? 16;
   if (!Number.isInteger(segments) || segments < 8 || segments % 4 !== 0) {
     throw new RangeError(`segments a stitch must be a multiple of 4, 8 or more, got ${segments}`);
@@ -67,19 +92,7 @@ export function layYarn(
   const turns = turningPoints(graph);
   for (const i of turns) roundTurn(points, i * segments, segments);
   const strandStart = Int32Array.from([0, total]);
-  mendFeet(graph, kin, frames, { points, strandStart, loopStart, segments, diameter });
-  separateOverlaps(points, strandStart, diameter);
-  return {
-    version: 1,
-    points,
-    strandStart,
-    loop,
-    loopStart,
-    radiusMm: diameter / 2,
-    segmentsPerStitch: segments,
-    lengthMm: polylineLength(points),
-    check: checkYarn(graph, kin, { points, strandStart, loopStart, segments, diameter }),
-  };
+  return { points, loop, loopStart, strandStart, segments, diameter, frames, kin };
 }
 
 /** One LoopFrame a loop, in yarn order. */

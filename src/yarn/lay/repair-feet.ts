@@ -1,13 +1,13 @@
 /**
  * Second thoughts of laying: feet that miss a head they are drawn through.
  *
- * Input: the graph, its links, the frames of all loops and the points traced from them. Frames and points
- * are changed in place.
+ * Input: the graph, the loops as laid with their links and frames. Frames and points are changed in place.
  */
 import type { StitchGraph } from '../../fabric/stitch-graph.ts';
-import { wrongLinks, wrongLinksOf, type YarnPolyline } from '../check/check-yarn.ts';
+import { wrongLinks, wrongLinksOf } from '../check/check-yarn.ts';
+import type { LaidLoops } from './laid-loops.ts';
 import type { LoopKin } from './loop-links.ts';
-import { type LoopFrame, traceQuarters } from './loop-shape.ts';
+import { traceQuarters } from './loop-shape.ts';
 
 /** Shifts of a foot along the yarn (stitches), reaches and factors on its depth, tried in this order. */
 const FOOT_TRIALS: readonly (readonly [number, number, number])[] = [0, 0.3, -0.2]
@@ -35,21 +35,25 @@ type Pose = readonly [number, number | null, number, number, number];
 
 /**
  * Where loops crowd (decreases over decreases), a foot can miss a head. Widens such heads and moves such
- * feet until every link is as the graph says; what cannot be mended stays and is reported.
+ * feet until every link is as the graph says; what cannot be mended stays and is reported. Of loops not
+ * `wanted` the feet stay as they are.
  */
 export function mendFeet(
   graph: StitchGraph,
-  kin: LoopKin,
-  frames: readonly LoopFrame[],
-  yarn: YarnPolyline & { points: Float32Array },
+  yarn: LaidLoops,
+  wanted: (loop: number) => boolean = () => true,
 ): void {
-  const { segments } = yarn;
+  const { segments, kin, frames } = yarn;
   const trace = (i: number) =>
     yarn.points.set(
       traceQuarters(frames[i], segments).subarray(0, 3 * segments),
       3 * yarn.loopStart[i],
     );
-  const feet = new Set(wrongLinks(graph, kin, yarn).map((k) => childOfLink(kin, k)));
+  const feet = new Set(
+    wrongLinks(graph, kin, yarn)
+      .map((k) => childOfLink(kin, k))
+      .filter(wanted),
+  );
   let poses = 0;
   for (const i of feet) {
     const f = frames[i];
