@@ -22,6 +22,7 @@ import { readWork } from './statements/work.ts';
 import { readStitch } from './steps/stitch-words.ts';
 import { readStripes } from './stripes.ts';
 import type { TokenCursor } from './token-cursor.ts';
+import { closingStitches } from './words-between.ts';
 
 /** Places of one line where an instruction may start; more make no plan. Chosen. */
 const MOST_TRIED = 3_000;
@@ -372,7 +373,8 @@ export class StartFinder {
     if (!castOn || !worked || ended) return null;
     const c = this.#passage.cursor(at, end);
     const going = readGoingOn(c);
-    if (!going || (this.#leavesSome(c.i, end) && !this.#startsBehind(c.i, end))) return null;
+    const more = going !== null && this.#leavesSome(c.i, end) && !this.#startsBehind(c.i, end);
+    if (!going || (more && !(isBounded(going) && this.#closes(c.i, end)))) return null;
     const stop = this.#passage.sentenceEnd(at, Math.min(end, at + LONGEST_WHOLE), '.;!?:');
     const instructs = isBounded(going) || sentenceInstructs(this.#passage.tokens.slice(at, stop));
     return { kind: 'going', going, instructs, at, next: c.i };
@@ -384,6 +386,13 @@ export class StartFinder {
     while (at < end && at - next < 4 && /^(?:,|:|-|and|then)$/.test(this.#passage.tokens[at].text))
       at++;
     return at > next && at < end && this.startAt(at, end) !== null;
+  }
+
+  /** "…until 3 sts are left, then k3tog and fasten off" */
+  #closes(next: number, end: number): boolean {
+    let stop = this.#passage.sentenceEnd(next, Math.min(end, next + LONGEST_WHOLE));
+    for (let i = next + 1; i < stop; i++) if (readEndHead(this.#passage.cursor(i, stop))) stop = i;
+    return closingStitches(this.#passage, next, stop) !== null;
   }
 
   /** Words behind token `next` in its sentence could ask for something. */

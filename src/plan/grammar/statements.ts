@@ -19,10 +19,18 @@ import { type Progress, type Start, StartFinder } from './starts.ts';
 import { readCastOn } from './statements/cast-on.ts';
 import { keepsOnly, readEnding } from './statements/ending.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
+import { isBounded } from './statements/going-on.ts';
 import { readSetUp } from './statements/set-up.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
 import type { TokenCursor } from './token-cursor.ts';
-import { isLame, leftoverWords, parted, proseSentences, unreadWords } from './words-between.ts';
+import {
+  closingStitches,
+  isLame,
+  leftoverWords,
+  parted,
+  proseSentences,
+  unreadWords,
+} from './words-between.ts';
 
 export class StatementReader {
   readonly statements: Statement[] = [];
@@ -199,12 +207,12 @@ export class StatementReader {
       }
       case 'work':
         this.#push({ kind: 'work', clauses: start.clauses, ...at, ...numbered });
-        this.#pushAll(leftoverWords(this.#passage, start.next, end));
+        this.#behind(start.next, end, start.clauses.at(-1)?.tail.untilStitches != null);
         break;
       case 'going': {
         const { going, instructs } = start;
         this.#push({ kind: 'going', going, instructs, ...at, ...numbered });
-        this.#pushAll(leftoverWords(this.#passage, start.next, end));
+        this.#behind(start.next, end, isBounded(going));
         break;
       }
       case 'colour':
@@ -237,6 +245,13 @@ export class StatementReader {
         break;
       }
     }
+  }
+
+  /** What stands behind an instruction up to the next one; `stops`: it ends at a number of stitches. */
+  #behind(from: number, end: number, stops: boolean): void {
+    const last = stops ? closingStitches(this.#passage, from, end) : null;
+    if (last) this.#push(last);
+    else this.#pushAll(leftoverWords(this.#passage, from, end));
   }
 
   /** A sentence whose every word is accounted for. */

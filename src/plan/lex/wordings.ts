@@ -129,6 +129,12 @@ const WORDINGS: readonly Wording[] = [
   reads(
     'to end',
   )`\buntil (?:you (?:are|come|get) )?back (?:at|to) (?:the (?:beginning|start|marker)(?: of the (?:round|rnd))?|where you (?:began|started|begin))(?![a-z])`,
+  // "knit to the last stitch, slip it purlwise"
+  reads(
+    '$1 1',
+  )`(?<=\b(?:last|first|marked|next) (?:st|stitch),? (?:and |then )?)(sl|slip|knit|purl|k|p) it(?=[ ]?[,.;)]| (?:purlwise|knitwise|pwise|kwise|with|wyif|wyib|tbl|through)\b)`,
+  // Rings that mark the stitches
+  reads('$1 the marker')`\b(before|after|past|slip|reach) (?:the|each|every) ring\b`,
   // "y.fwd.", "w.r.n.", "p.2 s.s.o.", "C.4 F.", "g.st."
   reads(([, w, way]) => `${w}${way.replace('.', '')}`)`\b([wy])\.[ ]?(fwd|rn|on|o|r\.n|o\.n)\b\.?`,
   reads('p$1sso')`\bp\.?[ ]?(2)?[ ]?s\.[ ]?s\.[ ]?o\b\.?`,

@@ -295,6 +295,8 @@ function castOnOf(o: Opening, text: string): CastOn | null {
   if (!found) return null;
   // A slip knot is the first stitch.
   if (/\bslip ?knot\b/.test(text) && found.stated.includes(found.count + 1)) found.count++;
+  // "Cast on 120 sts plus 2 edge sts = 122 sts"
+  if (o.extra > 0 && found.stated.includes(found.count + o.extra)) found.count += o.extra;
   let { count } = found;
   const stated = found.stated.filter((n) => n !== count);
   let sides: number | null = o.times ?? null;

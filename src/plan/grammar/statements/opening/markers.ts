@@ -10,13 +10,14 @@ const KIND =
   'further|new|removable|stitch|coloured|colored|corner|locking|side|ring|split|safety|plastic|extra|loop|open';
 const MARKERS_OF = `a|an|another|the|your|1|one|#? ${KIND}? ${KIND}? @marker`;
 const STANDS =
-  'is|are|goes|go|put|placed|hung|in|on|onto|to|the|your|right|left|hand|needle|being|comes';
+  'is|are|goes|go|belongs|belong|stands|sits|follows|put|placed|hung|in|on|onto|to|the|your|right|left|hand|needle|being|comes';
 const SET = 'group|set|section|part|lot|batch';
 export const EVERY_PLACE: readonly OpeningRule[] = [
   {
     says: [
       `pm|@place|with|and? ${MARKERS_OF} @marker? ${STANDS}* after|at|on|in|behind|beyond? each|every ${SET}? of? the? #|% @sts?`,
       `${MARKERS_OF} @marker? ${STANDS}* after|at|behind? each|every ${SET}? of? the? #|% @sts`,
+      `pm|@place a|an|the|your? ring|rings|loop|tag|thread ${STANDS}* after|behind each|every #|% @sts?`,
       'pm|mark|marking after? each|every #|% @sts?',
       `pm|@place ${MARKERS_OF} ${STANDS}* onto? the? needle? each|every time you? have|reach|cast #|% more? @sts? on? more?`,
       '#? after|at|behind? each|every #|% @sts',
@@ -96,8 +97,8 @@ export const PLACES: readonly OpeningRule[] = [
   },
   {
     says: [
-      'corners|markers|marker for|at|the|corners|go|goes|come|comes|hang* after|behind @sts? #|% , #|% ,|and|&* #|% ,|and|&* #|%',
-      'corners|markers|marker for|at|the|corners|go|goes|come|comes|hang* after|behind @sts? #|% , #|% ,|and|&* #|%',
+      'corners|markers|marker for|at|the|corners|go|goes|come|comes|hang* after|behind the? @sts? #|% , #|% ,|and|&* #|% ,|and|&* #|% @sts?',
+      'corners|markers|marker for|at|the|corners|go|goes|come|comes|hang* after|behind the? @sts? #|% , #|% ,|and|&* #|% @sts?',
     ],
     means: (o, n) => listOf(o, n, 0),
   },

@@ -37,7 +37,7 @@ export const SHARES: readonly OpeningRule[] = [
     means: keeps,
   },
   {
-    says: ['# x #'],
+    says: ['# x # @sts?'],
     means: (o, [a, b]) => share(o, Math.min(a ?? 1, b ?? 1), Math.max(a ?? 1, b ?? 1)),
   },
   {
@@ -128,18 +128,27 @@ export const SHARES: readonly OpeningRule[] = [
 ];
 
 const EXTRA = 'edge|selvedge|selvage|seam|border|extra|more|corner';
+/** Most edge stitches that need no name. Chosen: sides have more. */
+const MOST_EDGE = 3;
+const AT_ENDS =
+  'at|on|for|to|along? each|either|every|both end|ends|side|sides|edge|edges|extremity for|the|a|seam|sewing|up|making*';
 export const EXTRAS: readonly OpeningRule[] = [
   {
     says: [
-      `and|plus|+|, # ${EXTRA}* @sts? ${EXTRA}* at|on|for each|either|every end|side|edge|extremity for|the|a|seam|sewing*`,
+      `and|plus|+|,|with* # ${EXTRA}* @sts? ${EXTRA}* ${AT_ENDS}`,
+      `and|plus|+|,|with* a|an ${EXTRA}* @sts? ${EXTRA}* ${AT_ENDS}`,
     ],
-    means: (o, [n]) => {
-      o.extra += 2 * (n ?? 0);
+    means: (o, [n], c) => {
+      // "30 sts each side" shares them out.
+      const besides = /edge|selv|seam|border|extra|more|corner/.test(c.slice(c.i - 7, c.i));
+      if (!besides && (n ?? 1) > MOST_EDGE) return false;
+      o.extra += 2 * (n ?? 1);
     },
   },
   {
     says: [
       'and|plus|+ #extra edge|seam|selvedge|selvage|extra|border @sts at|for|on|in|to the|a|each|beginning|start|end|of|right|left|side|front* seam|row|rows|edge|side?',
+      'and|plus|+ #extra edge|seam|selvedge|selvage|border @sts',
       `and|plus|+ #extra ${EXTRA}* @sts? ${EXTRA}* for|at the|a|each? seam|sewing|selvedge|selvage|selvedges|edge|edges|corner|centre|center|middle`,
     ],
     means: keeps,
@@ -185,8 +194,11 @@ export const TOTALS: readonly OpeningRule[] = [
       'making|giving|makes|gives|leaving|equals #total @sts?',
       '(|[ #total @sts? )|]',
       'all #total @sts',
-      '.|:|; #total @sts',
     ],
+    means: (o, n, c, named) => !c.mark('/x') && !NO_TOTAL.test(c.word()) && keeps(o, n, c, named),
+  },
+  {
+    says: ['.|:|; #total @sts'],
     // "60 sts: 30 sts, 1 centre st, 29 sts" is a list.
     means: (o, n, c, named) => !c.mark(',/x') && !NO_TOTAL.test(c.word()) && keeps(o, n, c, named),
   },
