@@ -204,6 +204,8 @@ export type RoundBody =
       readonly clauses: readonly WorkClause[];
       readonly stated: StatedCount | null;
     }
+  /** "Rounds 7-14: continue like this, one more stitch before each kfb" */
+  | { readonly kind: 'going'; readonly tail: Tail; readonly stated: StatedCount | null }
   /** `lost`: words of it that no rule follows. */
   | { readonly kind: 'bind-off'; readonly lost?: Place };
 

@@ -12,10 +12,11 @@ import { isUnit, nameBeforeUnit, roundsRef, unit } from './phrases.ts';
 import { strayInstructs } from './prose.ts';
 import { says } from './rules.ts';
 import { readEnding } from './statements/ending.ts';
+import { readGoingOn } from './statements/going-on.ts';
 import { readWork } from './statements/work.ts';
 import { cycleOf } from './steps/patterns.ts';
 import { readSteps } from './steps/step-reader.ts';
-import { emptyTail } from './tail/open-tail.ts';
+import { emptyTail, type OpenTail } from './tail/open-tail.ts';
 import { readTailPart } from './tail.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
@@ -38,8 +39,8 @@ export function readBody(
       return 'colour' in like && label.colour
         ? { ...like, colour: like.colour ?? label.colour }
         : like;
-    const clauses = readOneEach(c, label) ?? readClauses(c, label);
-    if (clauses) return clauses;
+    const several = readOneEach(c, label) ?? readGoing(c, label) ?? readClauses(c, label);
+    if (several) return several;
   }
   if (!label) c.skip(LEADS);
   const letter =
@@ -126,7 +127,7 @@ function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
     if (tail.times !== null && named * tail.times === label.numbers.length) tail.times = null;
     if (tail.times !== null || tail.untilStitches !== null || tail.open || tail.untilMm !== null)
       return null;
-    if (!c.done) return null;
+    if (!c.done || tail.fewer !== null) return null;
     return { kind: 'like', which, stated: tail.stated, follows: follows || tail.follows, colour };
   });
 }
@@ -192,6 +193,24 @@ function readOneEach(c: TokenCursor, label: RoundLabel): RoundBody | null {
     if (turns ? found.length < 2 : found.length !== many) return null;
     const clauses = Array.from({ length: many }, (_, i) => found[i % found.length]);
     return { kind: 'clauses', clauses, stated: tail.stated };
+  });
+}
+
+/** "7-14: continue like this, one more stitch before each kfb on odd rounds": the shaping so far, as often as the label says. */
+function readGoing(c: TokenCursor, label: RoundLabel): RoundBody | null {
+  const many = Math.max(label.numbers.length, label.repeat);
+  if (many < 2) return null;
+  return c.attempt<RoundBody>(() => {
+    const going = readGoingOn(c);
+    if (!going || going.stop !== null) return null;
+    const tail: OpenTail = { ...going.tail };
+    if (tail.fewer === null && (going.which || (tail.every ?? tail.eachPass) === null)) return null;
+    while (!c.done && (readTailPart(c, tail) || c.eatMark('.,;')));
+    const { times, more, every } = tail;
+    // "Repeat rounds 5 and 6 four more times" is told of the label's rounds.
+    if (times !== null && times * (every ?? many / times) !== many) return null;
+    if (!c.done || tail.open || (more && times === null)) return null;
+    return { kind: 'going', tail, stated: tail.stated };
   });
 }
 

@@ -43,7 +43,9 @@ function listNumber(c: TokenCursor): number | null {
   if (t?.kind !== 'number' || !Number.isInteger(t.value)) return null;
   const next = c.word(1);
   if (/^(?:times?|sts?|stitch(?:es)?|more|further|cms?|mm|in|ins|inch|inches)$/.test(next))
-    return null;
+    if (next !== 'in' || !/^(?:the|this|that|these|same|turn)$/.test(c.word(2)))
+      // "rounds 7-14 in the same way"
+      return null;
   // "2 x" is twice; in "rounds 1-2 x 10" the x belongs to the 10.
   if (next === 'x' && !c.isNumber(2)) return null;
   if (
@@ -188,7 +190,7 @@ export function roundName(words: string): string {
 
 /** Words that begin no name of a round. */
 const NO_NAME =
-  /^(?:rep|repeat|work|do|doing|alternate|alternating|like|knit|purl|k|p|these|those|every|each|all|until|for|cont|continue|bind|cast|join|turn|in|at|of|to|from|with|and|between|same|as|note|a|an|the|when|after|before|by|you|if|count|worked|on|start|starting|beg|begin|beginning|using|next|last|previous|first|this|other|alternate|alt|following|foll|even|odd|or|more|times|pattern|complete|further|additional|then|plain|end|around|across|till)$/;
+  /^(?:rep|repeat|work|do|doing|alternate|alternating|like|knit|knitting|purl|purling|k|p|these|those|every|each|all|until|for|cont|continue|bind|cast|join|turn|in|at|of|to|from|with|and|between|same|as|note|a|an|the|when|after|before|by|you|if|count|worked|on|start|starting|beg|begin|beginning|using|next|last|previous|first|this|other|alternate|alt|following|foll|even|odd|or|more|times|pattern|complete|further|additional|then|plain|end|around|across|till)$/;
 
 /** One to three words before a unit: "decrease", "set-up", "1st dec". */
 export function nameBeforeUnit(c: TokenCursor, most = 3): string | null {

@@ -187,6 +187,10 @@ export class StartFinder {
     if (current && at - current.at <= 2 && this.#onlyJoins(current.at, at)) return false;
     const range = current?.kind === 'round' && current.label.numbers.length > 1;
     if (range && start.kind === 'work' && this.#passage.tokens[at - 1].text === ';') return false;
+    // "Rounds 7-14: continue like this, increasing 8 sts on every odd round"
+    const more = start.kind === 'work' || start.kind === 'going';
+    if (range && more && this.#passage.body(current.label, current.next, last).kind === 'going')
+      return false;
     // "ssk, k16, k2tog; repeat 3 times more" goes on with the round's stitches.
     const [word, then] = [this.#passage.tokens[at].text, this.#passage.tokens[at + 1]];
     const bare =
@@ -196,8 +200,9 @@ export class StartFinder {
     if (current?.kind === 'round' && this.#repeatsStitches(current, at, last)) return false;
     if (start.kind === 'going' && current?.kind !== 'work' && current?.kind !== 'going') {
       // "ssk, k20, k2tog; repeat this" goes on with the round's stitches.
-      const full = bound.hard && this.#passage.tokens[at - 1].text !== ';';
-      if (!full || (!start.going.asks && start.going.stop !== 'said')) return false;
+      const ruled = current?.kind === 'round' && current.label.rule !== null;
+      const full = bound.hard && (ruled || this.#passage.tokens[at - 1].text !== ';');
+      if (!full || !tells(start.going) || start.going.stop === 'told') return false;
     }
     if (bound.hard) return true;
     const opening =
@@ -360,7 +365,7 @@ export class StartFinder {
     }
     back();
     const going = this.#goingOn(at, end);
-    if (going && (going.going.asks || going.going.stop !== null)) return going;
+    if (going && tells(going.going)) return going;
     const label = readLabel(c);
     if (label && this.#labelHolds(label, c, end) && this.#countsRounds(at, c, end))
       return { kind: 'round', label, at, next: c.i };
@@ -446,6 +451,13 @@ export class StartFinder {
       c.i = i;
       if (works && (label.numbers.length > 0 || label.rule !== null)) return true;
     }
+    // "In the next round always knit 2 together"
+    const { i: from } = c;
+    if (c.phrase('always|continually|continuously|constantly|repeatedly')) {
+      const holds = this.#labelHolds(label, c, end);
+      c.i = from;
+      return holds;
+    }
     const t = c.peek();
     if (!t || c.i >= end) return label.numbers.length > 0;
     if (t.kind === 'mark') return '*([{'.includes(t.text);
@@ -466,6 +478,11 @@ export class StartFinder {
 function follows(label: RoundLabel, next: RoundLabel, short: boolean): boolean {
   const last = label.numbers[label.numbers.length - 1];
   return last !== undefined && (next.unit !== null || short) && next.numbers[0] === last + 1;
+}
+
+/** It asks to go on, says where to stop, or how the runs between the shaping grow shorter, which no label says. */
+function tells({ asks, stop, tail }: Going): boolean {
+  return asks || stop !== null || tail.fewer !== null;
 }
 
 function plainOnly(start: Extract<Start, { kind: 'work' }>): boolean {

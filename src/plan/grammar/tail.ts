@@ -36,7 +36,7 @@ function readStripesPart(c: TokenCursor, tail: OpenTail): boolean {
   return tail.stripes !== null;
 }
 
-function readStated(c: TokenCursor, tail: OpenTail): boolean {
+export function readStated(c: TokenCursor, tail: OpenTail): boolean {
   if (tail.stated) return false;
   const inside = bracketedCount(c);
   if (inside) {

@@ -13,6 +13,7 @@ import {
 } from './prose.ts';
 import type { Stretch } from './rules.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
+import { declaredRepeats } from './steps/declared-repeats.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
 
 /** Semicolons of one sentence behind which a round is looked for. Chosen: bounds the time. */
@@ -34,10 +35,11 @@ export function unreadWords(
       passage.sentenceEnd(end - 1, Math.min(passage.tokens.length, end + 60)),
     );
     const [head, mark] = sentence;
-    const gauge = isGaugeSentence(passage.text.slice(head.from, sentence[sentence.length - 1].to));
+    const said = passage.text.slice(head.from, sentence[sentence.length - 1].to);
+    const told = isGaugeSentence(said) || declaredRepeats(said) !== null;
     // "s2kp: slip 2 together, …" explains a stitch.
     const defines = isStitchWord(head) && /^[:=]$/.test(mark?.text ?? '');
-    if (gauge || defines || explainsRound(sentence))
+    if (told || defines || explainsRound(sentence))
       return { kind: 'prose', heading: false, instructs: false, ...passage.span(from, end) };
     const instructs = whole ? sentenceInstructs(words) : strayInstructs(words, behind, core - from);
     return { kind: 'prose', heading: false, instructs, ...passage.span(from, end) };

@@ -65,10 +65,12 @@ const WORDINGS: readonly Wording[] = [
     if (!then && !told) return null;
     const did = verb === undefined ? '' : /^p(?!l)/i.test(verb) ? ' purl' : ' knit';
     return `${rounds}${told ? ':' : ''}${did}`;
-  })`${BEGINS}(${FROM_HERE},? )?(${RULED})(${ON_THEN})?(?:,? (?:you|we|i)(?: (?:just|simply|only|then|always|will))?(?= (?:knit|purl|work|k\d|p\d|k2tog|ssk|decrease|increase|repeat)\b)|(?: (?:is|are|will be|goes?|reads?))((?: (?:all|both|always|simply|just|then|to be|worked))*)(?: (knitted|knit|purled|purl|plain)${PLAINLY}(?=[ ]?(?:[.;,]|$))|:|(?= (?:[*([]|[kp]\d|k2tog|kfb|ssk|skp|yo|knit to|purl to|knit all|purl all|k to|p to))))?(?![a-z])`,
+  })`${BEGINS}(${FROM_HERE},? )?(${RULED})(${ON_THEN})?(?:,? (?:you|we|i)(?: (?:just|simply|only|then|always|will))?(?= (?:knit|purl|work|k\d|p\d|k2tog|ssk|decrease|increase|repeat)\b(?! (?:an?|one|two|\d+) (?:${STS} )?(?:fewer|less|more)))|(?: (?:is|are|will be|goes?|reads?))((?: (?:all|both|always|simply|just|then|to be|worked))*)(?: (knitted|knit|purled|purl|plain)${PLAINLY}(?=[ ]?(?:[.;,]|$))|:|(?= (?:[*([]|[kp]\d|k2tog|kfb|ssk|skp|yo|knit to|purl to|knit all|purl all|k to|p to))))?(?![a-z])`,
   // "Knit every odd round from here on"
   reads('$2: $1')`${BEGINS}(knit|purl) (${RULED})${ON_THEN}?${PLAINLY}(?=[ ]?(?:[.;]|$))`,
   { re: TABLE_MARKS, as: ([mark]) => tableMark(mark) },
+  // "knit always 2 sts together"
+  reads('$2 $1')`\b(knit|purl|work|k|p) (always|continually|continuously|constantly|repeatedly)\b`,
   // "until you've 16 sts", "there's 48 left"
   reads('$1 have')`\b(you|we|they|i)['’]ve\b`,
   reads('$1 are')`\b(you|we|they)['’]re\b`,

@@ -33,11 +33,19 @@ export class ClauseWorker {
     const { untilRound, stripes } = clause.tail;
     if (stripes) piece.colours.alternate(stripes, before);
     if (untilRound !== null && this.#toRound(clause, untilRound)) {
-      this.#scope.countSince(before);
       this.#scope.section.next = Math.max(this.#scope.section.next, untilRound + 1);
-      if (clause.tail.stated) piece.checkStated(clause.tail.stated, clause);
-      return;
-    }
+    } else this.#workWhole(clause);
+    this.#scope.countSince(before);
+    const { stated } = clause.tail;
+    if (stated) piece.checkStated(stated, clause);
+    this.#checkEachTime(clause, before);
+    this.#checkRounds(clause, before);
+    this.#checkCounts(clause);
+    this.#checkFirst(clause, before);
+  }
+
+  #workWhole(clause: WorkClause): void {
+    const piece = this.#piece;
     switch (clause.kind) {
       case 'repeat':
         this.#repeat(clause);
@@ -62,13 +70,6 @@ export class ClauseWorker {
         }
         break;
     }
-    this.#scope.countSince(before);
-    const { stated } = clause.tail;
-    if (stated) piece.checkStated(stated, clause);
-    this.#checkEachTime(clause, before);
-    this.#checkRounds(clause, before);
-    this.#checkCounts(clause);
-    this.#checkFirst(clause, before);
   }
 
   /** "Every round: k2, p2. Work 12 rounds", "38 rows in all": the rounds told go on, those worked are counted. */
@@ -241,6 +242,15 @@ export class ClauseWorker {
   #repeat(clause: Clause<'repeat'>): void {
     const piece = this.#piece;
     const { which, tail, repeats } = clause;
+    const { section } = this.#scope;
+    if (which.kind === 'numbers' && which.numbers[0] === section.next && tail.follows) {
+      // "Work rounds 7-14 in the same way": those to come.
+      const to = which.numbers[which.numbers.length - 1];
+      if (!section.defs.has(section.next)) {
+        this.work({ ...clause, kind: 'shape', shaping: null, tail: { ...tail, untilRound: to } });
+        return;
+      }
+    }
     const defs = this.#scope.refs(which, clause);
     if (defs.length === 0) return;
     if (tail.open && tail.times === null && tail.untilStitches === null && tail.untilMm === null) {

@@ -47,6 +47,10 @@ export class RoundReader {
           ...follows,
         }));
       }
+      // Goes on with the shaping, or nothing does.
+      case 'going':
+        piece.sayNotFollowed(at);
+        return [];
       case 'clauses':
         return this.#several(body, base, at, count);
       case 'steps':

@@ -283,14 +283,13 @@ class StatementWorker {
 
   /** "Rounds 4-9: as set" goes on with the shaping where a shaping round and plain ones stand before it. */
   #asSet(label: RoundLabel, body: RoundBody, at: Place): boolean {
-    if (label.numbers.length < 2 || body.kind !== 'steps' || body.steps.length !== 1) return false;
-    const [step] = body.steps;
-    if (step.kind !== 'pattern' || step.rule !== 'set' || 'times' in step.amount) return false;
-    const words = this.#piece.source.norm.slice(step.from, step.to);
-    if (!/\bas\s+(?:set|est|before)/.test(words) || /pat|even/.test(words)) return false;
+    if (label.numbers.length < 2 || !('stated' in body)) return false;
+    if (body.kind !== 'going' && !this.#saysAsSet(body)) return false;
     this.#order.fillGap(label.numbers[0], at);
     const before = this.#piece.rounds.length;
-    if (!workAsSet(at, label.numbers.length, this.#piece)) return false;
+    const tail = body.kind === 'going' ? body.tail : emptyTail();
+    if (!workAsSet({ ...trimmed(this.#piece.source, at), tail }, label.numbers.length, this.#piece))
+      return false;
     const { section } = this.#scope;
     const { history } = this.#piece;
     label.numbers.forEach((n, i) => {
@@ -302,6 +301,14 @@ class StatementWorker {
     const stated = body.stated ?? label.stated;
     if (stated) this.#piece.checkStated(stated, at);
     return true;
+  }
+
+  #saysAsSet(body: RoundBody): boolean {
+    if (body.kind !== 'steps' || body.steps.length !== 1) return false;
+    const [step] = body.steps;
+    if (step.kind !== 'pattern' || step.rule !== 'set' || 'times' in step.amount) return false;
+    const words = this.#piece.source.norm.slice(step.from, step.to);
+    return /\bas\s+(?:set|est|before)/.test(words) && !/pat|even/.test(words);
   }
 
   #labelFor(n: number, label: RoundLabel): string {

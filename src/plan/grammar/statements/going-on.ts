@@ -18,6 +18,7 @@ import {
 import type { Going } from '../ast.ts';
 import { isHarmless, isStitchWord } from '../prose.ts';
 import { saysAny } from '../rules.ts';
+import { readEndWith } from '../tail/end-round.ts';
 import { emptyTail } from '../tail/open-tail.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { heads, type OpenGoing, outcome, PHRASES, stops } from './going-on/phrases.ts';
@@ -71,6 +72,11 @@ function sentence(c: TokenCursor, cut: boolean): Going | null {
     }
     // "(not on the last side)" changes what is asked.
     if (LIMITS.test(c.word()) || (!idle(c) && !(remark > 0 && soft(c)))) break;
+  }
+  // "…; end with a purl round"
+  const { tail: open } = s;
+  if (open.endWith === null && c.mark('.;')) {
+    if (!c.takes(() => readEndWith(c, open) && (c.done || c.mark('.;!?')))) open.endWith = null;
   }
   const ended = c.mark('.;!?') || (c.done && !cut);
   if (!ended || !holds(s)) {

@@ -70,7 +70,7 @@ const REST: readonly RegExp[] = [
     'for? the? rest of the|this? row|round|rnd|sts|stitches { the|this? whole|entire? @stretch }?',
   ),
   wording(
-    '{ all the? way? round|rnd | all the way | all? { the way }? { around|across|along|round | all round } } { the|this? whole|entire? @stretch }?',
+    '{ all the? way? round|rnd | all the way | all? { the way }? { around|across|along|round|throughout|continuously|continually | all round | at a time } } { the|this? whole|entire? @stretch }?',
   ),
 ];
 
@@ -115,7 +115,7 @@ function readPlace(cursor: StepCursor): Target | null {
 function readTarget(cursor: StepCursor): Target | null {
   const at = cursor.i;
   const c = cursor.text[at];
-  if (c === undefined || !'tuaoiewlsfr'.includes(c)) return null;
+  if (c === undefined || !'tuaoiewlsfrc'.includes(c)) return null;
   if (cursor.match(TO)) {
     cursor.match(/\s+/y);
     const to = readPlace(cursor);

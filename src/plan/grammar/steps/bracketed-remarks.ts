@@ -28,17 +28,20 @@ export function readBracketedRemark(
   if (end < 0) return false;
   const inside = text.slice(at + 1, end);
   const count = inside.trim() === '' ? null : readStatedCount(inside);
+  const told = inside.replace(THAT_IS, '');
+  const defines =
+    definesStitch(inside) || (told !== inside && saysLast(told, cursor.base + at, last, readAside));
   const remark =
     inside.trim() === '' ||
     count !== null ||
-    definesStitch(inside) ||
+    defines ||
     /^\s*(?:rs|ws|right side|wrong side|dec(?:rease)?|inc(?:rease)?)\b(?:[\s.]*(?:is|now|side|facing|faces?|you|towards?|row|round|rnd|rounds|rows|again|s|d|made|complete|completed|each|corners?|at|the|first|last|of|only|begins?|starts?)\b)*[\s.]*$/.test(
       inside,
     ) ||
     onlyExplains(inside, text.slice(end + 1, end + 20), cursor.base + at + 1, last, readAside);
   if (!remark) return false;
   cursor.i = end + 1;
-  if (count === null && COUNTS.test(inside) && !definesStitch(inside)) {
+  if (count === null && COUNTS.test(inside) && !defines) {
     cursor.unread++;
     cursor.say(
       'error',
@@ -94,9 +97,23 @@ function onlyExplains(
   if (leavesOut(inside)) return false;
   const { steps, unread } = readAside(inside, base);
   if (unread > 0) return steps.length === 0 || (looksLikeProse(inside) && !limitsWork(inside));
-  // "k2tog (knit two together)"
+  return saysLast(inside, base, last, readAside);
+}
+
+/** "i.e. slip 1, …", "= knit two together" */
+const THAT_IS =
+  /^\s*(?:=|i\.?\s?e\b\.?|(?:that|this)\s+(?:is|means)|meaning|which\s+(?:is|means)|to\s+do\s+(?:this|so|it)|like\s+this|as\s+follows)\s*[:,]?\s*/;
+
+/** The words are the step before them told again: "k2tog (knit two together)". */
+function saysLast(
+  inside: string,
+  base: number,
+  last: Step | undefined,
+  readAside: ReadAside,
+): boolean {
+  const { steps, unread } = readAside(inside, base);
   const [only] = steps;
-  return steps.length === 1 && last !== undefined && saysAgain(only, last);
+  return unread === 0 && steps.length === 1 && last !== undefined && saysAgain(only, last);
 }
 
 function saysAgain(only: Step, last: Step): boolean {

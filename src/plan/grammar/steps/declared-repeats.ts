@@ -11,7 +11,7 @@ const MARKED = /\*|\b(?:asterisks?|stars?|brackets?|parenthes[ei]s)(?![a-z])/;
 const HOW_OFTEN =
   /(?:\b(\d{1,3})\s*(?:times|x)(?![a-z0-9])|\b(?:x|times)\s*(\d{1,3})\b|\b(twice)\b)/;
 const ONCE_EACH =
-  /\bonce (?:on|for|over|per) (?:each|every) (?:needle|side|section|quarter|segment)\b/;
+  /\b(?:on|for|over|per) (?:each|every|all)(?: of)?(?: the)?(?: \d)? (?:needles?|sides?|sections?|quarters?|segments?)\b/;
 /** It is said of all of them, not of the stitches before it. */
 const OF_ALL =
   /\b(?:each|every|always|all|whatever|everything|what|asterisks|stars|brackets|parentheses|instructions|stitches|sts|parts?|sections?)\b/;
@@ -20,7 +20,7 @@ const WORDS = new Set(
   instruction instructions stitches sts part parts section sections sequence stands stand is are lies lie shown given set written placed
   between from to and in within inside of on a both asterisk asterisks star stars bracket brackets parenthesis parentheses
   times x twice round rnd rounds rnds row rows total altogether here below throughout this these unless otherwise told stated
-  needle needles side sides quarter segment over says said noted means mean will be you should must once for per = : , - ( ) [ ] * "`.split(
+  bit bits piece do done you them it is so altogether repeated anything all four needle needles side sides quarter segment over says said noted means mean will be you should must once for per = : , - ( ) [ ] * "`.split(
     /\s+/,
   ),
 );
@@ -30,11 +30,11 @@ export function declaredRepeats(sentence: string): DeclaredRepeats | null {
   if (sentence.length > 160 || !MARKED.test(sentence)) return null;
   const often = HOW_OFTEN.exec(sentence);
   // "… once on each needle": the round says how often by its stitches.
-  if (!often && ONCE_EACH.test(sentence) && /\binstructions?|\bwork\b|\brepeat\b/.test(sentence)) {
+  if (!often && ONCE_EACH.test(sentence) && /\b(?:instruct|work|do\b|repeat)/.test(sentence)) {
     const known = (sentence.match(/[a-z]+|\d+/g) ?? []).every((word) => WORDS.has(word));
     return known ? { stars: null, brackets: null } : null;
   }
-  if (!often || !OF_ALL.test(sentence)) return null;
+  if (!often || !(OF_ALL.test(sentence) || ONCE_EACH.test(sentence))) return null;
   const words = sentence.match(/[a-z]+|\d+|[^\sa-z0-9]/g) ?? [];
   let numbers = 0;
   for (const word of words) {

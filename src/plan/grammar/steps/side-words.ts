@@ -21,7 +21,7 @@ export const EACH_SIDE = wording(
 );
 /** Behind the stitches. */
 export const TRAIL_EACH_SIDE = wording(
-  `\\s* ,|;|.|-* { and? rep|repeat|work|do on? the? needle|needles|side|sides # ${LIST}* ${ALIKE} | { rep|repeat|work|do { this|so | the same }? }? on|upon|along|for|across|at|between|in { each|every|all | the other|remaining } the|other|remaining|rem.|rem|#* { of the #|~? }? #? { @side | marker|markers|corner|corners } }`,
+  `\\s* ,|;|.|-* { and? rep|repeat|work|do on? the? needle|needles|side|sides # ${LIST}* ${ALIKE} | { rep|repeat|work|do { this|so | the same }? }? once? on|upon|along|for|across|at|between|in|over|around|round|until { each|every|all | the? other|remaining } the|other|remaining|rem.|rem|#* { of the #|~? }? #? { @side | marker|markers|corner|corners } { have|has been worked|knitted|done|completed }? }`,
 );
 /** "*…* on each needle" */
 export const CLOSE_EACH = wording(

@@ -53,12 +53,7 @@ export function readStar(cursor: StepCursor, items: Step[], stars: OpenStar[]): 
       return;
     }
     const rep = cursor.match(REPEAT_FROM) ?? cursor.match(REPEAT_BARE) ?? cursor.match(FROM_STAR);
-    if (rep && cursor.match(TRAIL_EACH_SIDE)) {
-      const { steps, from } = take();
-      items.push(cursor.eachSide(steps, from));
-      return;
-    }
-    const read = readAmount(cursor);
+    const { read, each } = readHowOften(cursor, rep !== null);
     const ends = atEnd(cursor) || ')]}'.includes(cursor.text[cursor.i]);
     // "*…*, 4 times from * to *"
     if (read)
@@ -67,7 +62,8 @@ export function readStar(cursor: StepCursor, items: Step[], stars: OpenStar[]): 
       );
     if (rep || read || ends || countFollows(cursor)) {
       const { steps, from } = take();
-      items.push(starGroup(cursor, steps, from, read, rep !== null));
+      const again = { read, each, repeated: rep !== null };
+      items.push(starGroup(cursor, steps, from, again));
       return;
     }
     cursor.i = start;
@@ -93,14 +89,47 @@ function atEnd(cursor: StepCursor): boolean {
   return rest.test(cursor.text);
 }
 
+/** How often a repeat is worked, as its words say. */
+interface HowOften {
+  readonly read: ReadAmount | null;
+  /** Once on each needle or side. */
+  readonly each?: boolean;
+  /** "Repeat" is said, so that it has been worked once. */
+  readonly repeated: boolean;
+}
+
+/** "until the round is complete", "to the end of the last needle", "in turn": says no more than that it fills the round. */
+const FILLS_ROUND =
+  /[\s,]*(?:(?:until|till|to)\s+(?:the\s+|this\s+)?(?:(?:round|rnd|row)\s+(?:is|has\s+been)\s+(?:complete|completed|finished|done|worked)|(?:end|beginning|start|beg)(?:\s+of\s+(?:the\s+)?(?:(?:last|final|third|fourth|sixth|eighth|[3468]th|3rd)\s+(?:needle|side)|round|rnd|row))?)|in\s+turn|(?:all\s+)?(?:the\s+way\s+)?a?round)(?![a-z])/y;
+
+/** How often, how far and where, in any order: "on each needle to end of round", "3 times more, once on each needle". */
+function readHowOften(
+  cursor: StepCursor,
+  sides: boolean,
+): { read: ReadAmount | null; each: boolean } {
+  let read = null as ReadAmount | null;
+  let each = false;
+  for (let n = 0; n < 4; n++) {
+    if (sides && cursor.match(TRAIL_EACH_SIDE)) each = true;
+    else if ((each || read?.times) && cursor.match(FILLS_ROUND)) continue;
+    else {
+      const next: ReadAmount | null = read?.times ? null : readAmount(cursor);
+      if (next) read = each && !next.times ? read : next;
+      else if (!cursor.match(FILLS_ROUND)) break;
+      else read ??= { amount: { kind: 'rest', count: 0 }, times: null };
+    }
+  }
+  return { read, each };
+}
+
 function starGroup(
   cursor: StepCursor,
   steps: readonly Step[],
   from: number,
-  read: ReadAmount | null,
-  repeated: boolean,
+  { read, each, repeated }: HowOften,
 ): GroupStep {
   const { stars } = cursor.declared;
+  if (each && !read?.times) return cursor.eachSide(steps, from);
   if (!read && stars !== null && !repeated) return cursor.group(steps, from, { times: stars });
   if (!read) return cursor.group(steps, from, { kind: 'rest', count: 0 });
   const { times } = read;
@@ -113,7 +142,7 @@ function starGroup(
 /** Puts the steps from place `index` on back as one repeat. */
 function repeatFrom(cursor: StepCursor, items: Step[], index: number, read: ReadAmount): void {
   const steps = items.splice(index);
-  items.push(starGroup(cursor, steps, steps[0].from - cursor.base, read, true));
+  items.push(starGroup(cursor, steps, steps[0].from - cursor.base, { read, repeated: true }));
 }
 
 /** "k2, p2; repeat to end" without any asterisk: everything so far. */
@@ -145,7 +174,7 @@ export function readRepeatFrom(cursor: StepCursor, items: Step[], stars: OpenSta
   const level = m[1]?.length ?? 1;
   let open = stars.findLastIndex((s) => s.level === level);
   if (open < 0) open = stars.length - 1;
-  const read = readAmount(cursor);
+  const { read, each } = readHowOften(cursor, true);
   if (open < 0) {
     const hint = 'Put a * before the first stitch that is repeated.';
     if (items.length > 0 && read && /(?:beg|beginning|start)\.?\s*$/.test(m[0])) {
@@ -167,8 +196,7 @@ export function readRepeatFrom(cursor: StepCursor, items: Step[], stars: OpenSta
   stars.length = open;
   const steps = items.splice(star.index);
   if (steps.length === 0) return true;
-  if (!read && cursor.match(TRAIL_EACH_SIDE)) items.push(cursor.eachSide(steps, star.at));
-  else items.push(starGroup(cursor, steps, star.at, read, true));
+  items.push(starGroup(cursor, steps, star.at, { read, each, repeated: true }));
   return true;
 }
 

@@ -73,7 +73,7 @@ const AGAIN_IN_BRACKETS =
 const CLOSES = /\s*[)\]]/y;
 
 /** "Always knit 2 stitches together": again and again to the end. */
-const ALWAYS = /\s*(?:always|continually|continuously|repeatedly)\s+(?=[kpsy*([])/y;
+const ALWAYS = /\s*(?:always|continually|continuously|constantly|repeatedly)\s+(?=[kpsy2-9*([])/y;
 const MULTIPLIER = /(\d{1,3})\s*x\s*(?=[(]|[a-z])/y;
 
 class StepReader {

@@ -96,8 +96,10 @@ function lastOne(c: TokenCursor): EndRound | null {
   // "and you have just purled"
   const verb = c.attempt<EndRound>(() => {
     if (!says(c, 'you|we|i|one|have|has|had|just|last*')) return null;
-    const like = /^(?:purled|knitted)$/.test(c.word()) ? likeOf(c) : null;
+    const like = /^(?:purled|knitted|knit)$/.test(c.word()) ? likeOf(c) : null;
     if (like) c.i++;
+    // "you have knitted back": rows that face away
+    if (like && says(c, 'back across? them|it|again?')) return { like: 'WS' };
     return like && (c.done || c.mark('.,;')) ? { like } : null;
   });
   if (verb) return verb;
@@ -119,6 +121,7 @@ function lastOne(c: TokenCursor): EndRound | null {
 /** "after them", "that follows", "after the last decrease" */
 function behind(c: TokenCursor): void {
   saysAny(c, [
+    'back|across them|it|again?',
     'that|which? follows',
     'after|behind|following|upon the? last|final? decreasing|decrease|decreases|increase|increases|increasing @unit?',
     'after|behind|following|upon them|it|that|this|those|these?',

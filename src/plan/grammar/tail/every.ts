@@ -88,7 +88,7 @@ function followingRows(c: TokenCursor): { every: number; times: number } | null 
 function everyStep(c: TokenCursor): number | null {
   return c.attempt(() => {
     const every = c.phrase('every|each|all');
-    const kind = /^(?:even|odd|rs|ws)$/.test(c.word());
+    const kind = /^(?:even|odd|rs|ws|right|wrong)$/.test(c.word());
     if (!every && !kind && !/^(?:alternate|alt|foll|following)$/.test(c.word())) return null;
     c.phrase('of');
     c.phrase('the');

@@ -3,7 +3,7 @@
  * less between decreases". In: a cursor and the tail read so far. Out: true where something was read and kept.
  */
 import type { Tail } from '../ast.ts';
-import { eatStitches } from '../phrases.ts';
+import { eatStitch, eatStitches, isUnit } from '../phrases.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
@@ -55,7 +55,7 @@ const REMARKS = [
 const IN_BETWEEN =
   'in|without|with|no|not? between|decreases|decreasing|decrease|increases|shaping|them|these|those|each|every|the|time*';
 const OTHER =
-  'the|all|every|each* other|alternate|intervening|intermediate|remaining|even|odd|plain|between|in|in-between*';
+  'the|all|every|each* other|alternate|intervening|intermediate|remaining|even|odd|numbered|plain|between|in|in-between*';
 const ARE = 'are|is|being|be|to|all|worked|always|will|in*';
 /** "the other rounds being knitted", "purling the rounds in between", "(all rounds without decreases are purled)" */
 const betweenRounds = (words: string): readonly string[] => [
@@ -83,6 +83,7 @@ const NONE_BETWEEN = [
 /** "with one plain round between", "working 2 rounds even in between" */
 const PLAIN_BETWEEN = [
   ',|and|;* with|having|working|knitting|leaving # plain|knit|knitted|even|whole* @unit knit|plain|even|straight|worked* between|in* between|each|every|them|the|decreases|decrease|increases|increase|time|shaping|rounds*',
+  ',|and|;* a|an|one|# plain|knit|knitted|even|whole* @unit in? between',
   ',|and|;* with|having|working|knitting a|an|one plain|knit|knitted|even* @unit knit|plain|even* between|in* between|each|every|them|the|decreases|decrease|increases|increase|time|shaping|rounds*',
   ',|and|;* with|working|knitting|and a|an|# plain|knit|knitted|even* @unit after|following|before each|every|it|that time|one|decrease|decreases?',
 ];
@@ -191,23 +192,45 @@ export function readFewer(c: TokenCursor, tail: OpenTail): boolean {
     }
     if (sign === 0 || (!counted && c.phrase('times|time'))) return null;
     if (!counted && !/^(?:between|before|after|each|every|in)$/.test(c.word())) return null;
-    for (let k = 0; k < 14; k++) {
-      const w = c.word();
-      const t = c.peek();
-      if (
-        !t ||
-        (t.kind === 'mark' && t.text !== '-') ||
-        t.kind === 'line' ||
-        /^(?:until|till|to|for)$/.test(w)
-      )
-        break;
-      if (t.kind === 'number') break;
-      if (w === 'and' && /^(?:dec|inc|shap)/.test(c.word(1))) break;
-      c.i++;
-    }
+    besideShaping(c);
+    says(c, EACH_ROUND);
     tail.fewer = sign * n;
     return true;
   });
+}
+
+const SHAPES =
+  'decreases|decrease|decreasings|decs|dec|increases|increase|incs|inc|shaping|markers|marker|overs|yos|corners|corner';
+const BESIDE = [
+  `either|each|both|every|on|at|in|the|of|to|between|before|after|beside|and|it* side|sides|between|before|after|beside|middle|centre|center of|the|a|each|every|all|both|double|central|two|yarn|it|them|to|from|one|and|after|${SHAPES}|middle|centre|center|panel|@sts*`,
+  'in|of|on each|every|all|the* knit|k|plain? @shared|panel|run|stretch',
+];
+/** "after each decrease round", "in every knitted round", "a row", "each time": says nothing new. */
+export const EACH_ROUND =
+  'a|per|after|in|on|at|each|every|the* dec|decrease|decreasing|inc|increase|increasing|shaping|knit|knitted? @unit|time|repeat|go';
+const KIND_OF_ROUND =
+  /^(?:even|odd|knitted|rs|ws|right|wrong|other|alternate|alt|following|foll|next)$/;
+
+/** "between the decreases", "on either side of the cdd"; "on every odd round" behind it says which rounds. */
+export function besideShaping(c: TokenCursor): boolean {
+  const start = c.i;
+  if (!saysAny(c, BESIDE)) return false;
+  const { i } = c;
+  // "after each decrease round" is said of the round.
+  if (isUnit(c) && /^(?:dec|inc|shap)/.test(c.word(-1))) {
+    c.i = start;
+    return false;
+  }
+  while (/^(?:on|in|at|the|each|every|all|and|of)$/.test(c.word(-1))) c.i--;
+  if (
+    KIND_OF_ROUND.test(c.word(i - c.i)) ||
+    isUnit(c, i - c.i) ||
+    c.peek(i - c.i)?.kind === 'ordinal'
+  )
+    return true;
+  c.i = i;
+  c.attempt(() => (eatStitch(c)?.name.length ?? 0) > 1 || null);
+  return true;
 }
 
 const BETWEEN =

@@ -4,14 +4,15 @@
  */
 import { DECREASE_WORDS, INCREASE_WORDS, REPEAT_VERBS } from '../../../lexicon/words.ts';
 import type { Going } from '../../ast.ts';
-import { bracketedCount, eatStitch, isUnit, roundsRef, unit } from '../../phrases.ts';
+import { bracketedCount, isUnit, roundsRef, unit } from '../../phrases.ts';
 import { says, saysAny } from '../../rules.ts';
 import { readEndWith } from '../../tail/end-round.ts';
 import { readEvery } from '../../tail/every.ts';
-import { readFewer, readManner } from '../../tail/manner.ts';
+import { besideShaping, EACH_ROUND, readFewer, readManner } from '../../tail/manner.ts';
 import type { OpenTail } from '../../tail/open-tail.ts';
 import { readInAll, readTimesPart } from '../../tail/times.ts';
 import { readCondition, readUntil } from '../../tail/until.ts';
+import { readStated } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 
 /** A sentence while it is read. */
@@ -86,8 +87,9 @@ function thatRound(c: TokenCursor): Going['which'] {
 const ALSO_IN_THIS_WAY = [
   'in|on|along|after|by just|exactly|much|quite|precisely* the|this|that|these|same|established|similar* way|manner|fashion|lines|line|principle|style|sequence|rhythm|pattern|method',
   'like this|that|so|these|those|before',
+  'as before|above|set|est|established|usual|described',
   'as you|we|i|it|they* are|were|is|have|began|begun|started|been|did|do|doing|going|stands*',
-  'as before|above|set|established|usual|described',
+  'the? same again|thing?',
   'over and over',
   'again and again',
   'turn and turn about',
@@ -117,7 +119,8 @@ const SOME =
 /** "on every wrong side row", "the odd ones", "on the way back": how many rounds make one of them. */
 function kindOfRounds(c: TokenCursor): number | null {
   return c.attempt(() => {
-    says(c, 'on|in|for|during|over|at|with');
+    says(c, 'each|every|whenever|when time? you|we|i* work|knit|do|reach a|an|the') ??
+      says(c, 'on|in|for|during|over|at|with');
     if (says(c, 'the|your way|journey|return|trip|row back')) return 2;
     says(c, SOME);
     let period: number | null = null;
@@ -266,12 +269,9 @@ const pairOfRounds: Phrase = (c, s) =>
 
 // ---- how many fewer ---------------------------------------------------------------------------
 
-const SHAPES =
-  'decreases|decrease|decreasings|decs|dec|increases|increase|incs|shaping|markers|marker|overs|yos';
-const BESIDE = `either|each|both|every|on|at|in|the|of|between|before|after|beside|to* side|sides|between|before|after|beside|middle|centre|center of|the|a|each|every|all|both|double|central|two|yarn|it|them|to|from|one|${SHAPES}|middle|centre|center|@sts*`;
-
+const THAN = 'than the|in|on|before|last|one|time|previous*';
 const TAKING =
-  'taking|take|takes|working|work|having|knitting|knit|making|makes|with|leaving|leave|has|have|gets|there|being|is|are|always|where|each|every|time*';
+  'you|we|get|adding|taking|take|takes|working|work|having|knitting|knit|making|makes|with|leaving|leave|has|have|gets|there|being|is|are|always|where|each|every|time*';
 
 /** "2 sts fewer between the decreases", "8 stitches more": of the runs between the shaping, or of the whole round. */
 const fewer: Phrase = (c, s) =>
@@ -285,7 +285,7 @@ const fewer: Phrase = (c, s) =>
     let more = false;
     for (let k = 1; k < 6; k++) more ||= /^(?:more|extra)$/.test(c.word(-k)) && !c.isNumber(-k);
     const amount = more ? -n[0] : n[0];
-    says(c, 'than the|before|last|one|previous*');
+    says(c, THAN) ?? says(c, 'to knit|work|purl');
     // "8 stitches more, 2 on each side"
     const each = says(
       c,
@@ -294,11 +294,10 @@ const fewer: Phrase = (c, s) =>
     if (each?.[0] != null) {
       if (amount % each[0] !== 0) return null;
       s.tail.eachPass ??= -amount;
-    } else if (says(c, BESIDE)) {
-      c.attempt(() => (eatStitch(c)?.name.length ?? 0) > 1 || null);
-      s.tail.fewer ??= amount;
-    } else s.tail.eachPass ??= -amount;
-    says(c, 'a|per @unit');
+    } else if (besideShaping(c)) s.tail.fewer ??= amount;
+    else s.tail.eachPass ??= -amount;
+    says(c, THAN);
+    says(c, EACH_ROUND);
     return true;
   });
 
@@ -465,7 +464,9 @@ const until: Phrase = (c, s) => readUntil(c, s.tail);
 const stated: Phrase = (c, s) => {
   const count = bracketedCount(c);
   if (count) s.tail.stated ??= count;
-  return count !== null;
+  return (
+    count !== null || (c.mark('-=:') && (s.asks || s.tail.fewer !== null) && readStated(c, s.tail))
+  );
 };
 
 /** In order: what says more first. */

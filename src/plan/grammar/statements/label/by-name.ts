@@ -2,7 +2,7 @@
  * Labels that name rounds without a number: `Next 3 rounds`, `Set-up row:`, `1st dec rnd:`, `Row A:`, `Every round:`.
  * In: a cursor. Out: what it names, or null.
  */
-import { ROUND_WORDS } from '../../../lexicon/words.ts';
+import { LEADS, ROUND_WORDS } from '../../../lexicon/words.ts';
 import { isUnit, numberList, roundName, unit } from '../../phrases.ts';
 import { isStitchWord } from '../../prose.ts';
 import { says } from '../../rules.ts';
@@ -12,6 +12,15 @@ import { type Head, head } from './head.ts';
 /** `Next round`, `On the following 3 rounds` */
 export function next(c: TokenCursor): Head | null {
   return c.attempt(() => {
+    // "Work 1 more round, always knitting 2 sts together", "knit one round of k2tog"
+    const one = c.attempt(() => {
+      c.skip(LEADS);
+      const n = says(c, 'work|knit|do #|a|another last|more|final|further? @unit ,|of|in|with*');
+      if (!n || (n[0] ?? 1) !== 1) return null;
+      const ahead = c.word() === 'always' ? 1 : 0;
+      return /^(?:knitting|purling|slipping|k2tog|ssk|p2tog|skp|kfb)$/.test(c.word(ahead));
+    });
+    if (one) return head({ name: 'next', bare: true });
     c.phrase('on|for|in|work');
     c.phrase('the');
     const w = c.word();
