@@ -206,3 +206,24 @@ it('keeps every tool on a low stage, clear of what lies below', async () => {
     expect(box?.x ?? 0).toBeGreaterThan(stage?.x ?? 0);
   }
 });
+
+it('keeps the picture large in a low window, all tabs in view and nothing in front of it', async () => {
+  await page().setViewportSize({ width: 1040, height: 600 });
+  const box = async (selector: string) => {
+    const found = await page().locator(selector).first().boundingBox();
+    if (!found) throw new Error(`${selector} is not there`);
+    return found;
+  };
+  await expect.poll(async () => (await box('.stage-focus')).height).toBeGreaterThan(240);
+  const [pane, picture, choices] = [
+    await box('.pane-fabric'),
+    await box('.stage-focus'),
+    await box('.stage-choices'),
+  ];
+  expect(choices.y + choices.height).toBeLessThanOrEqual(picture.y + 1);
+  for (const tab of await page().locator('.strip-areas > button').all()) {
+    const { x = 0, width = 0 } = (await tab.boundingBox()) ?? {};
+    expect(x).toBeGreaterThanOrEqual(pane.x);
+    expect(x + width).toBeLessThanOrEqual(pane.x + pane.width);
+  }
+});

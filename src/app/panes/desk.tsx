@@ -1,6 +1,7 @@
 /**
  * The three panes beside each other, to be resized and folded away; their sizes are kept for the next visit.
- * Below 1180 px the verdict lies under the fabric, below 820 px one pane shows at a time (`layout.css`).
+ * Below 1180 px the verdict lies under the fabric unless the window is low, below 820 px one pane shows at a time
+ * (`layout.css`).
  */
 import type { ReactNode } from 'react';
 import { useState } from 'react';
@@ -18,6 +19,8 @@ import { usePage } from '../state/page-store.ts';
 /** Width of a folded pane: a finger finds its button. Chosen. */
 const FOLDED_PX = 36;
 const SIZES = 'lieflat pane sizes';
+/** As in `layout.css`: where the verdict lies under the fabric. */
+const STACKED = '(max-width: 899px), (max-width: 1180px) and (min-height: 701px)';
 
 export function Desk(props: {
   readonly plan: ReactNode;
@@ -27,7 +30,7 @@ export function Desk(props: {
   const pane = usePage((state) => state.pane);
   const area = usePage((state) => state.area);
   const narrow = useNarrow();
-  const stacked = useMedia('(max-width: 1180px)');
+  const stacked = useMedia(STACKED);
   return (
     <main className="desk" data-shown={pane} data-area={area}>
       <Group id="desk" disabled={narrow} {...keptLayout('desk')}>

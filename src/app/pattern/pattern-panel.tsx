@@ -217,7 +217,7 @@ function PrintTools({ facts }: { readonly facts: PatternFacts | null }) {
     <>
       <DropdownMenu.Root modal={false}>
         <DropdownMenu.Trigger className="button button-small">
-          {paper} <DownGlyph />
+          Save, paper <DownGlyph />
         </DropdownMenu.Trigger>
         <DropdownMenu.Portal container={document.querySelector('main')}>
           <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>

@@ -50,7 +50,9 @@ export function poseOf(knitted: KnittedSheet, positions: Positions | null): Pose
 export function whyNot(pose: Pose, knitted: KnittedSheet | null): string {
   if (!knitted) return 'Once the fabric is at rest';
   if (pose === 'lying' && !knitted.sheet.lying) {
-    return 'How this piece lies by its own weight was not worked out: it is a tube or very large';
+    return knitted.report.tube
+      ? 'A tube is not laid down flat'
+      : 'How this piece lies by its own weight was not worked out';
   }
   if (pose === 'blocked' && !turnsRound(knitted.report)) {
     return 'Only a piece that turns round a centre is pinned out flat';
