@@ -30,7 +30,10 @@ const SLASHED = new RegExp(
   `(?<![\\d./a-z])((?:\\d+|${NUMBER_WORD})(?:/(?:\\d+|${NUMBER_WORD})){2,})(?![\\d/a-z])`,
   'gi',
 );
-const SAYS_SIZES = /\bsizes?\b|\bto fit\b|\bsmall\b|\badult\b/i;
+const SAYS_SIZES = /\bsizes?\b|\bto fit\b|\bsmall\b|\badult\b|\bin (?:square |round )?brackets\b/i;
+/** "21 [27] sts": both numbers are of what stands behind. */
+const COUNTED =
+  /^[ ]*(?:sts?|stitch(?:es)?|rows?|rounds?|rnds?|ridges?|times|cms?|mm|in|ins|inch(?:es)?)\b/i;
 const CASTS_ON = /\b(?:cast(?:ing)?[\s-]*on|co)\b[^.\n]{0,60}$/i;
 const NAMES = /(?:\bsizes?\b|\bto fit\b)[\s:]*([^([\n]{1,30}?)[ ]*[([]([^)\]\n]{1,80})[)\]]/i;
 const CHOSEN = /^[ \t•*#-]*size[ \t]*:[ \t]*([^\n]{1,30}?)[ \t.]*$/im;
@@ -56,6 +59,7 @@ export function sizesIn(text: string, wanted: number | null): Sizes | null {
     from: m.index,
     to: m.index + m[0].length,
     values,
+    counted: COUNTED.test(text.slice(m.index + m[0].length, m.index + m[0].length + 12)),
     castOn: CASTS_ON.test(text.slice(Math.max(0, m.index - 80), m.index)),
   }));
   // A piece that grows from its centre is cast on with one number for all.
@@ -70,7 +74,8 @@ export function sizesIn(text: string, wanted: number | null): Sizes | null {
       : [];
   });
   // "CO 120 (30)" alone says nothing of sizes.
-  if (count === 2 && !SAYS_SIZES.test(text) && lists.length < 3) return null;
+  const counted = lists.filter((l) => l.counted).length;
+  if (count === 2 && !SAYS_SIZES.test(text) && lists.length < 3 && counted < 2) return null;
   const named = namesIn(text);
   const names = named.length === count ? named : [];
   const said = CHOSEN.exec(text)?.[1].toLowerCase() ?? null;

@@ -131,6 +131,17 @@ const WORDINGS: readonly Wording[] = [
   reads(
     'to end',
   )`\buntil (?:you (?:are|come|get) )?back (?:at|to) (?:the (?:beginning|start|marker)(?: of the (?:round|rnd))?|where you (?:began|started|begin))(?![a-z])`,
+  // "1 st knit, 2 sts purl"
+  reads('$2 $1')`(?<=[:,;*(] ?|\bthen )(\d{1,3}) (?:sts?|stitch(?:es)?) (knit|purl)(?=[ ]?[,;.*)])`,
+  reads('yo')`(?<=[:,;*(] ?|\bthen )(?:1|one|a) yarn[ -]?over(?=[ ]?[,;.*)])`,
+  // "1st row of decreases: …"
+  reads(
+    ([, which, unit, way]) => `${which} ${way.toLowerCase()}crease ${unit}`,
+  )`\b(first|second|1st|2nd) (row|round|rnd) of (?:the )?(de|in)creas(?:es|ing)(?=[ ]?:)`,
+  // "knit the rest"
+  reads(
+    '$1 to end',
+  )`\b(knit|purl|k|p) (?:all )?(?:the )?(?:rest|remainder)(?: of (?:the|your) (?:sts|stitches|row|round|rnd|needle))?(?=[ ]?[,;.)]|[ ]?$)`,
   // "knit to the last stitch, slip it purlwise"
   reads(
     '$1 1',

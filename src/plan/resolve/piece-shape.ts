@@ -38,8 +38,15 @@ export function guessWorked(source: Source, statements: readonly Statement[]): '
   }
   if (sided > 0 && rounds === 0) return 'flat';
   if (rounds === 0 && !joins && ROWS_SAID.test(source.norm)) return 'flat';
+  if (rounds === 0 && !joins && ROWS_AT_ALL.test(source.norm) && !IN_ROUND.test(source.norm))
+    return 'flat';
   return rows > rounds ? 'flat' : 'round';
 }
+
+/** Rows anywhere, as in the gauge, and nothing that rounds are worked with. */
+const ROWS_AT_ALL = /\brows?\b/;
+const IN_ROUND =
+  /\b(?:rounds?|rnds?|dpns?|double[- ]pointed|circulars?|circular needles?|magic loop|join(?:ed|ing)?)\b/;
 
 /** How a piece is worked that is not joined. */
 const ROWS_SAID =

@@ -40,7 +40,7 @@ const TAIL =
   /^(?:in|over|of|across|on|work(?:ed|ing)|knit(?:ted|ting)|measured|counted|after|before|when|with|being|your|the|a|plain|wet|lightly|square|wide|each|both|way|ways|flat|garter|stitch|st|sts|stst|stockinette|stocking|stocking-stitch|jersey|moss|seed|rib|ribbing|ribbed|reverse|double|pattern|patt|fabric|swatch|un?blocked|blocked|blocking|washed|washing|pressing|pressed|steaming|round|rounds|direction|directions|gs|g|-)$/;
 /** Words that lead to figures and ask for nothing. */
 const LEADING =
-  /^(?:gauge|tension|my|the|your|our|at|an?|of|is|was|were|are|be|to|gives?|giving|got|get|gets|getting|should|you|i|we|it|that|which|with|here|both|about|approx|approximately|roughly|comes?|out|knitted|yarn|wool|needles|swatch|sample|on|having|makes?|aim|for|want|need|this|in|over|garter|stockinette|stocking|moss|seed|stitch|st|reference|[=:-])$/;
+  /^(?:gauge|tension|my|the|your|our|at|an?|of|is|was|were|are|be|to|gives?|giving|got|get|gets|getting|should|you|i|we|it|that|which|with|here|both|about|approx|approximately|roughly|comes?|out|knitted|yarn|wool|needles|swatch|sample|on|having|makes?|aim|for|want|need|after|before|blocking|blocked|washing|washed|this|in|over|garter|stockinette|stocking|moss|seed|stitch|st|reference|[=:-])$/;
 /** One of them that says what the figures are. */
 const NAMES_IT = /^(?:gauge|tension|get|gets|got|getting|at|gives?|giving|swatch|sample|aim)$/;
 

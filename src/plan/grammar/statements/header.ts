@@ -32,7 +32,7 @@ export interface Headers {
 
 /** A heading at the beginning of a line, in lower case. */
 export const HEADING =
-  /^[\s•*#>-]*(title|name|pattern|yarns?|wool|(?:(?:stitch|st|row|round|rnd|knitting|working|my|sample|required)\s+)?(?:gauge|tension)|needles?|worked|working|construction|join(?:ing)?|seams?|sides|abbreviations?|abbrev\.?|abbr\.?|special\s+(?:stitch(?:es)?|abbreviations?)|stitch\s+glossary|materials?|notes?|pattern\s+notes?|designer|author|(?:finished\s+)?(?:size|measurements?|dimensions?)|difficulty|skill\s+level|colou?rs?|notions|finishing|blocking|making\s+up|supplies|equipment|techniques?)\**\s*(?:\([^)\n]{0,40}\)\s*)?(?::|=)\**/;
+  /^[\s•*#>-]*(title|name|pattern|yarns?|wool|(?:(?:stitch|st|row|round|rnd|knitting|working|my|sample|required)\s+)?(?:gauge|tension)(?:\s+(?:after|before|when|once|over|in|for|blocked|blocking|washed|washing|finished|garter|stockinette|moss|stitch|square|swatch)){0,4}|needles?|worked|working|construction|join(?:ing)?|seams?|sides|abbreviations?|abbrev\.?|abbr\.?|special\s+(?:stitch(?:es)?|abbreviations?)|stitch\s+glossary|materials?|notes?|pattern\s+notes?|designer|author|(?:finished\s+)?(?:size|measurements?|dimensions?)|difficulty|skill\s+level|colou?rs?|notions|finishing|blocking|making\s+up|supplies|equipment|techniques?)\**\s*(?:\([^)\n]{0,40}\)\s*)?(?::|=)\**/;
 /** "TENSION" and "Gauge" without a colon. */
 const BARE_GAUGE = /^[\s•*#>-]*(?:gauge|tension)(?![a-z])[\s.*_-]*(?:square|swatch)?[\s.*_-]*/;
 const CASTS_ON = /\b(?:cast(?:ing)?[\s-]*on|co)(?:\s|:)+[a-z\s]*\d/;
@@ -180,7 +180,7 @@ export class HeaderReader {
         }
         continue;
       }
-      if (/(?:gauge|tension)$/.test(key)) i = this.#gauges.headed(lines, i, from);
+      if (/\b(?:gauge|tension)\b/.test(key)) i = this.#gauges.headed(lines, i, from);
       else this.#header(key, value, from, line);
     }
   }
