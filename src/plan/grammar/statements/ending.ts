@@ -8,7 +8,7 @@ import type { Ending } from '../../plan.ts';
 import type { EndWords } from '../ast.ts';
 import { colourName } from '../colours.ts';
 import { eatStitches, isUnit } from '../phrases.ts';
-import { followAll, type Rule, type Stretch, says } from '../rules.ts';
+import { followAll, type Rule, type Stretch, says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { restOfClause } from './opening/opening.ts';
 
@@ -26,11 +26,22 @@ const PASSIVE_ENDS = [
 const TAIL =
   'a|an|the|long|short|good|generous|about|around|approx|approximately|at|least|enough|some|of*';
 
+const TAIL_LEFT = [
+  `leave|leaving ${TAIL} #? @length|m|"? long|short|of? tail|end|yarn of? about? #? @length|"?`,
+  `leave|leaving ${TAIL} # @length|" of yarn`,
+];
+const FOR_GRAFTING =
+  'for|to|enough|the|a|it|later* graft|grafting|join|joining|seam|seaming #? @shared?';
+
 /** The sentence that begins here ends the piece. */
 export function readEndHead(c: TokenCursor): boolean {
   return c.takes(() => {
     c.skip(LEADS);
-    if (says(c, `leaving ${TAIL} #? @length|"? long|short? tail|end|yarn`)) c.eatMark(',');
+    if (saysAny(c, TAIL_LEFT)) {
+      says(c, FOR_GRAFTING);
+      c.eatMark(',');
+      c.skip(LEADS);
+    }
     if (PASSIVE_ENDS.some((rule) => says(c, rule))) return true;
     if (c.attempt(() => (LEADS_OFF.test(c.word()) ? offLater(c) : null))) return true;
     if (keepsOn(c)) return true;
@@ -52,7 +63,7 @@ export function readEndHead(c: TokenCursor): boolean {
       c.phrase('off');
       c.phrase('the|your');
       if (c.attempt(() => drawsOn(c))) return true;
-      return c.phrase('yarn|wool|working|thread|tail') || c.done || c.mark('.,;') || null;
+      return c.phrase('yarn|wool|working|thread|tail|it') || c.done || c.mark('.,;') || null;
     }
     if (c.phrase('draw|thread|run|pull|pass|take|lead|bring')) {
       const yarn = /^(?:take|lead|bring)$/.test(c.word(-1));
@@ -307,13 +318,6 @@ const END_RULES: readonly EndRule[] = [
     ],
     means: sets('draws', 'through'),
   },
-  {
-    says: [
-      `${DRAWS} it|them|the|this|up|${YARN}|tight|tightly|together|in|down|snug|snugly|closed|shut|firmly|gently|well|hole|gap|opening|middle|centre|center|circle|loop*`,
-      'fasten|fastening|finish|finishing|tie|tying|close|closing|secure|securing|tighten|tightening|squeeze|cinch|cinching|gather|gathering|knot off|up|it|them|the|all|hole|gap|centre|center|well|firmly|securely|together|end|middle*',
-    ],
-    means: sets('draws'),
-  },
   // "Place all sts on a thread": they wait there, unless it is drawn up.
   {
     says: [
@@ -329,6 +333,13 @@ const END_RULES: readonly EndRule[] = [
   },
   {
     says: [
+      `${DRAWS} it|them|the|this|up|${YARN}|tight|tightly|together|in|down|snug|snugly|closed|shut|firmly|gently|well|hole|gap|opening|middle|centre|center|circle|loop*`,
+      'fasten|fastening|finish|finishing|tie|tying|close|closing|secure|securing|tighten|tightening|squeeze|cinch|cinching|gather|gathering|knot off|up|it|them|the|all|hole|gap|centre|center|well|firmly|securely|together|end|middle*',
+    ],
+    means: sets('draws'),
+  },
+  {
+    says: [
       `slip|place|put ${STAY}|#* @sts onto|on|to the|a|tail|end|of|working* yarn|thread|wool|tail|end`,
     ],
     means: sets('draws', 'through'),
@@ -339,11 +350,22 @@ const END_RULES: readonly EndRule[] = [
       'leave|leaving|slip|place|put|transfer|move them|it|everything all? on|onto|to|over',
       '@sts holder|holders',
       'leave|leaving them|it|live|resting|unworked there|live|resting|unworked|as|they|are*',
-      'a|an|the* holder|holders',
+      'on|onto|to|a|an|the* holder|holders',
       'a|an|the|another|on|onto|or* spare|stitch|safety|waste|scrap|extra circular|stitch|long|double|pointed|st* holder|holders|needle|needles|cable|pin|pins',
-      `a|an|the|length|piece|some|of|on|onto|or|strand* ${SPARE} yarn|thread|wool|cotton|needle|string`,
+      `a|an|the|length|piece|some|of|on|to|onto|or|strand* ${SPARE} yarn|thread|wool|cotton|needle|string`,
     ],
     means: sets('holds'),
+  },
+  {
+    says: [
+      `leaving|leave|with|keeping|keep? ${TAIL} #? @length|"? long|short? tail|end|yarn|length of? about|around|approx|at|least* #? @length|m|"? or|so|long|for|to|sew|weave|weaving|in|up|later|sewing|seaming|seam* #? times? as|the|long|length|of|edge|round|square|width|piece*`,
+      `leaving|leave|with|keeping ${TAIL} # @length|metre|meter|m|yard|yards|" or|so|long|of|yarn|to|spare|for|weaving|in|sewing|up|tail|end*`,
+      `leaving|leave|with|keeping ${TAIL} metre|meter|yard`,
+      `tail|end|length :|of? about|around* # @length|" or|so|long*`,
+      'about|as|some|at|least* # times as|the long|length as|of the|your edge|round|square|piece|width|side',
+      '# @length|m|" tail|end|long|of|yarn*',
+      '# @length|"',
+    ],
   },
   AFTERWARDS,
   {
@@ -353,16 +375,6 @@ const END_RULES: readonly EndRule[] = [
       'gather|take|up|in* #count @sts',
     ],
     means: sets(),
-  },
-  {
-    says: [
-      `leaving|leave|with|keeping|keep? ${TAIL} #? @length|"? long|short? tail|end|yarn|length of? about|around|approx|at|least* #? @length|"? or|so|long|for|to|sew|weave|weaving|in|up|later|sewing|seaming|seam* #? times? as|the|long|length|of|edge|round|square|width|piece*`,
-      `leaving|leave|with|keeping ${TAIL} # @length|" or|so|long|of|yarn|to|spare|for|weaving|in|sewing|up*`,
-      `tail|end|length :|of? about|around* # @length|" or|so|long*`,
-      'about|as|some|at|least* # times as|the long|length as|of the|your edge|round|square|piece|width|side',
-      '# @length|" tail|end|long?',
-      '# @length|"',
-    ],
   },
   // "going round a second time for strength", "twice for security"
   {
@@ -375,6 +387,7 @@ const END_RULES: readonly EndRule[] = [
   },
   {
     says: [
+      FOR_GRAFTING,
       'in|on|from|over|with|as the|a? rib|ribbing|patt|pattern|pat|purl|knit|garter|reverse|rs|ws|set|established|moss|seed st|stitch?',
       'on|from|to the|right|wrong|outer|inner* side|edge|rs|ws|round|row',
       'remove|removing|drop|dropping|discard|discarding|take|taking the|all|any|your|each|every|stitch* @marker out|off|away|as|you|go|come|to|them|when|reach*',
@@ -395,7 +408,7 @@ const END_RULES: readonly EndRule[] = [
       `with|using|on|change|changing|switch to|up|onto|over* ${NEEDLE}* needle|needles|hook #? ${SIZES}*`,
       `# ${SIZES} ${SIZES}*`,
       'knitting|purling|working every|each|all|the|them|these|in|st|stitch|sts|stitches|pattern*',
-      'that|which|are|is|still|left|remaining* on|from|over the|your|all* needle|needles|dpns',
+      'that|which|are|is|still|left|remaining|on|from|over|the|your|all* needle|needles|dpns',
       'over|across|around|for the|all|of* @sts',
       'everything|them|it all? in knit|purl|rib|pattern|garter',
       'twice|once round|around',
