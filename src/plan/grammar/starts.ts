@@ -267,8 +267,14 @@ export class StartFinder {
     if (!again || isUnit(c) || isUnit(c, 1) || at - current.next > LONGEST_WHOLE) return false;
     const body = this.#passage.body(current.label, current.next, at);
     if (body.kind !== 'steps' || body.unread > 0 || body.stated) return false;
+    const words = this.#passage.text.slice(
+      this.#passage.tokens[current.next].from,
+      this.#passage.tokens[at].from,
+    );
+    const perSide = /\bend of (?:the |each |this )?(?:needle|dpn|side|section)\b/.test(words);
     return body.steps.every(
-      (s) => 'amount' in s && 'times' in s.amount && !(s.kind === 'group' && s.eachSide),
+      (s) =>
+        'amount' in s && (perSide || 'times' in s.amount) && !(s.kind === 'group' && s.eachSide),
     );
   }
 

@@ -63,7 +63,13 @@ export function readEndHead(c: TokenCursor): boolean {
       c.phrase('off');
       c.phrase('the|your');
       if (c.attempt(() => drawsOn(c))) return true;
-      return c.phrase('yarn|wool|working|thread|tail|it') || c.done || c.mark('.,;') || null;
+      return (
+        c.phrase('yarn|wool|working|thread|tail') ||
+        c.done ||
+        c.mark('.,;') ||
+        (c.phrase('it') && c.mark('.')) ||
+        null
+      );
     }
     if (c.phrase('draw|thread|run|pull|pass|take|lead|bring')) {
       const yarn = /^(?:take|lead|bring)$/.test(c.word(-1));

@@ -145,7 +145,7 @@ function stitchesBegin(cursor: StepCursor): boolean {
 }
 
 const AGAIN = wording(
-  'and|then|now* { so on | all of? this|that | do|work|repeat|rep|make exactly? { all of? }? { this|these|that|it|so|them|everything | the same | the above } { { # }? { @sts | steps|sequence|instructions|whole } }? }',
+  'and|then|now* { so on | all of? this|that | do|work|repeat|rep|make exactly|just? { all of? }? { this|these|that|it|so|them|everything | the same | the above } { { # }? { @sts | steps|sequence|instructions|whole } }? } { again|over|likewise | once more }*',
 );
 /** "over each 24 sts" */
 const OVER_EACH = wording('over|across|on each|every # @sts');
@@ -159,7 +159,7 @@ export function readAgain(cursor: StepCursor): Announced | null {
   const again = cursor.match(AGAIN);
   if (
     cursor.match(ON_NEEDLES) &&
-    (again || /rep|do|work|same|likewise/.test(cursor.text.slice(start, cursor.i)))
+    (again || /rep|do|work|same|like/.test(cursor.text.slice(start, cursor.i)))
   )
     return side;
   if (!again) {

@@ -12,7 +12,7 @@ export const NAMED = `{ the? { @side|n \\d(?![\\d/]) ${LIST}* | % ${NTHS}* @side
 /** "each of the other 3 needles", "the remaining sides" */
 export const OTHERS =
   '{ { all|each|every of? }? the? other|remaining|rem|rem. other|remaining|rem|rem.* { \\d(?!\\d) @side? | @side } }';
-const ALIKE = '{ the same | alike|likewise|similarly | in the same way }';
+const ALIKE = '{ the same way? | alike|likewise|similarly|too | as well | in the same way }';
 
 const EACH = '{ each|every|per|all the|#? } { of the #|~? }? #?';
 /** Before the stitches. */
@@ -28,9 +28,10 @@ export const CLOSE_EACH = wording(
   `{ { rep|repeat|work|same | do this? | the same }? on|upon|for|along|across|in }? ${EACH} @side`,
   '(?!\\s*:)',
 );
-/** "on needles 2, 3 and 4", "the same over the other needles" */
+const NEEDLES = `{ ${NAMED} | the? \\d(?:st|nd|rd|th)? ${LIST}* @side? | { all|each|every of? }? the? { other|remaining|rem|rem.|\\d+ | rest of the } { other|remaining|\\d+ }* @side }`;
+/** "on needles 2, 3 and 4", "the same over the other needles", "the other needles are worked alike" */
 export const ON_NEEDLES = wording(
-  `\\s* ,|;? { do|work|repeat|rep|same|likewise | the same | do the same }? on|for|with|over|along { ${NAMED} | the? \\d(?:st|nd|rd|th)? ${LIST}* @side? | { all|each|every of? }? the? { other|remaining|rem|rem.|\\d+ | rest of the } { other|remaining|\\d+ }* @side } ${ALIKE}?`,
+  `\\s* ,|;? { do|work|repeat|rep|same|likewise again? | the same again? | do the same }? { on|for|with|over|along ${NEEDLES} ${ALIKE}? | ${NEEDLES} are|is|all|worked|knitted|done|then* ${ALIKE} }`,
 );
 /** "ssk at the start of each side, then …": told for one side. */
 export const AT_START = wording('\\s* ,? at the start|beginning|beg of each|every @side');

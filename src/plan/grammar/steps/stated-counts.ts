@@ -11,7 +11,7 @@ export interface StatedCount {
 
 const NEUTRAL = new Set(
   `st sts stitch stitches loop loops total totals in all altogether remain remains remaining rem left on the your
-  needle needles now have you should there are is be and or of with at end a for to this round rnd row leaving
+  needle needles dpn dpns ndl ndls now have you should there are is be and or of with at end a for to this round rnd row leaving
   leaves makes making giving gives so that makes = : ; , . ( ) [ ] - + approx about still live after before both by
   worked only they stay stays count tot gets get here ' " ea evenly divided distributed over across these work working total. check tally will brings bring bringing you down up comes come got gotten point stage far counts one obtain obtains obtained over rest which it means they're that's it's there's
   you'll you've just exactly has`.split(/\s+/),
@@ -99,6 +99,7 @@ export function readStatedCount(text: string): StatedCount | null {
       /^\s*(?:and\s+)?(?:at|by)\s+the\s+end\s+of\s+(?:this\s+|the\s+)?(?:round|rnd|row)(?:\s+\d+)?,?/,
       '',
     )
+    .replace(/\b(?:to|on|in|for)\s+an?(?=\s+(?:needle|dpn|side|section|edge))/g, 'each')
     .replace(/\btak(?:es|ing)\s+away\b/g, 'minus')
     .replace(/\b(?:de|in)creas(?:ed|ing|e|es)\.?\s+to(?=\s+\d)/, 'to');
   const tokens = plain.match(/\d+|[a-z'.]+|[^\sa-z0-9'.]/g);

@@ -213,6 +213,7 @@ class StepReader {
       const all = items.length > 0 ? readAgain(cursor) : null;
       if (all) {
         items.push(wrapped(cursor, items.splice(0), at, all));
+        stars.length = 0;
         eachSideFrom = -1;
         announced = null;
         continue;

@@ -55,11 +55,13 @@ const REMARKS = [
 const IN_BETWEEN =
   'in|without|with|no|not? between|decreases|decreasing|decrease|increases|shaping|them|these|those|each|every|the|time*';
 const OTHER =
-  'the|all|every|each* other|alternate|intervening|intermediate|remaining|even|odd|numbered|plain|between|in|in-between*';
+  'the|all|every|each* other|alternate|intervening|intermediate|remaining|even|odd|plain|between|in|in-between numbered?';
 const ARE = 'are|is|being|be|to|all|worked|always|will|in*';
 /** "the other rounds being knitted", "purling the rounds in between", "(all rounds without decreases are purled)" */
 const betweenRounds = (words: string): readonly string[] => [
   `,|and|;|.|(|-* with|while|where? ${OTHER} @unit ${IN_BETWEEN} ${ARE} ${words} )?`,
+  `,|and|;|.|(|-* with|while|where? the|all|every|each* @unit in|without|between ${IN_BETWEEN} ${ARE} ${words} )?`,
+  `,|and|;|.|(|-* ${words} the|all|every|each* @unit in|without|between ${IN_BETWEEN} plain? )?`,
   `,|and|;|.|(|-* ${words} all|every|each? ${OTHER} @unit ${IN_BETWEEN} plain? )?`,
 ];
 const BETWEEN_ROUNDS: readonly (readonly ['k' | 'p' | null, readonly string[]])[] = [

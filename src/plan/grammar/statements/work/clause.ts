@@ -85,10 +85,14 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   }
   if (slots.shaping === null && readShapingInto(c, slots)) return true;
   if (acts && slots.rounds === null && slots.mm === null && slots.which === null) {
+    const { i } = c;
     const all = c.attempt(() => says(c, 'a? total of') && roundsHere(c));
     const n = all ?? roundsHere(c);
     if (n !== null) {
       slots.rounds = n;
+      // "Work 1 purl round"
+      const named = /\b(?:knit|purl)(?= (?:round|rnd|row))/.exec(c.slice(i, c.i))?.[0];
+      if (named && slots.verb === 'work') slots.verb = named === 'purl' ? 'purl' : 'knit';
       if (!readInAll(c, tail)) tail.total ||= all !== null;
       if (slots.verb === 'work' && /^ridges?$/.test(c.word(-1)))
         slots.fabric ??= { rule: 'garter' };
@@ -170,6 +174,14 @@ function roundsHere(c: TokenCursor): number | null {
       one = true;
     const n = c.number();
     if (n === null && !one) return null;
+    // "purl a round, knit a round, then purl another"
+    if (
+      n === null &&
+      c.word(-1) === 'another' &&
+      /^(?:k|p|knit|purl)$/.test(c.word(-2)) &&
+      (c.done || c.mark('.,;'))
+    )
+      return 1;
     if (n !== null && !Number.isInteger(n)) return null;
     while (
       c.phrase(

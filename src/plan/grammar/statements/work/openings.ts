@@ -24,14 +24,22 @@ import { readTailPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import type { Slots, Verb } from './slots.ts';
 
-/** "2 rounds purl", "1 rnd plain knit" */
+/** "2 rounds purl", "1 rnd plain knit", "a purl round", "another round of knit" */
 export function roundsFirst(c: TokenCursor, slots: Slots): boolean {
   const got = c.takes(() => {
     c.skip(LEADS);
-    const n = c.number();
+    c.phrase('first');
+    const n = c.number() ?? (c.phrase('a|another|one|final') ? 1 : null);
     if (n === null || !Number.isInteger(n)) return null;
-    c.phrase('more|further|plain');
+    c.phrase('more|further|plain|final');
+    const named = c.phrase('knit|purl') && isUnit(c) ? c.word(-1) : null;
     if (!unit(c)) return null;
+    if (named) {
+      slots.verb = named === 'purl' ? 'purl' : 'knit';
+      slots.rounds = n;
+      c.phrase('more|again');
+      return c.done || c.mark('.,;&)(') || /^(?:and|then)$/.test(c.word()) || null;
+    }
     c.phrase('of|in|all|plain|are|worked');
     if (c.isWord(KNIT_VERBS) || c.isWord(PURL_VERBS)) {
       slots.verb = c.isWord(PURL_VERBS) ? 'purl' : 'knit';
