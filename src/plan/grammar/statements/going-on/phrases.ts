@@ -158,7 +158,8 @@ function doing(c: TokenCursor): Done | null {
         : says(c, 'plain|even|straight|unshaped') || says(c, NO_SHAPING)
           ? 'plain'
           : null;
-    if (!done) return null;
+    // ", even rounds knit"
+    if (!done || (c.word(-1) === 'even' && isUnit(c))) return null;
     if (
       c.isNumber() ||
       (c.peek()?.kind === 'word' && /^(?:to|until|till|into|through)$/.test(c.word()))
