@@ -9,6 +9,7 @@ import type { Metric } from '../gauge/metric.ts';
 import { createRandom } from '../math/random.ts';
 import { planTopology, type SheetTopology } from './energy/stiffness.ts';
 import type {
+  LikeSheet,
   LyingSheet,
   Relaxation,
   RelaxedSheet,
@@ -31,6 +32,7 @@ export const RELAX_DEFAULTS: RelaxOptions = {
   seed: 1,
   from: null,
   lyingFrom: null,
+  like: null,
   onProgress: null,
   load: null,
 };
@@ -54,6 +56,8 @@ const UNSTABLE = -1e-6;
 /** Rounds of the search for the softest mode, and saddles left one after another. Chosen. */
 const MODE_ITERATIONS = 24;
 const MOST_SADDLES = 3;
+/** Root mean square of the way between two sheets over that of their heights, up to which they hang alike. Chosen. */
+const HANGS_ALIKE = 0.5;
 /** Energy of a rescaled start must fall to this share for the rescaling to be taken. Chosen. */
 const CLEARLY = 0.95;
 
@@ -207,12 +211,13 @@ class Search {
 
   /** On the table, from the shape in the air. */
   private lie(positions: Float64Array): LyingSheet | null {
-    const { load, lyingFrom } = this.settings;
+    const { load, lyingFrom, like } = this.settings;
     if (load === null || this.cancelled) return null;
     const { preconditioner } = this.solver;
     const fits = lyingFrom !== null && lyingFrom.length === positions.length;
+    const start = fits ? fitScale(this.metric, lyingFrom) : like && laidAlike(positions, like);
     return settleSheet(this.metric, preconditioner, positions, load, {
-      start: fits ? fitScale(this.metric, lyingFrom) : null,
+      start,
       onStep: this.watch(),
     });
   }
@@ -250,6 +255,26 @@ function fitScale(metric: Metric, from: Float64Array): Float64Array {
   const scratch = new Float64Array(from.length);
   const better = evaluate(metric, scaled, scratch) < CLEARLY * evaluate(metric, from, scratch);
   return better ? scaled : from;
+}
+
+/** Where a sheet lies that hangs as a like one did: as much lower as that one. Null where it hangs otherwise. */
+function laidAlike(positions: Float64Array, like: LikeSheet): Float64Array | null {
+  if (like.positions.length !== positions.length || like.lying.length !== positions.length)
+    return null;
+  let apart = 0;
+  let size = 0;
+  let lowest = Number.POSITIVE_INFINITY;
+  const laid = new Float64Array(positions.length);
+  for (let k = 0; k < positions.length; k++) {
+    apart += (positions[k] - like.positions[k]) ** 2;
+    // What lies nearly flat in its plane must still hang to the same side of it.
+    size += k % 3 === 2 ? positions[k] ** 2 : 0;
+    laid[k] = positions[k] + like.lying[k] - like.positions[k];
+    if (k % 3 === 2) lowest = Math.min(lowest, laid[k]);
+  }
+  if (!(apart <= HANGS_ALIKE ** 2 * size)) return null;
+  for (let k = 2; k < laid.length; k += 3) laid[k] -= lowest;
+  return laid;
 }
 
 /** Seeded field, smooth and of greatest component 1. */

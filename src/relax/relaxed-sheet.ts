@@ -56,6 +56,12 @@ export interface RelaxProgress {
   readonly positions: Float64Array;
 }
 
+/** [3·vertices] mm, in the air and on the table. */
+export interface LikeSheet {
+  readonly positions: Float64Array;
+  readonly lying: Float64Array;
+}
+
 /** Return true to stop the solve (reason `cancelled`). Called every few iterations. */
 export type ProgressListener = (progress: RelaxProgress) => boolean | undefined;
 
@@ -69,6 +75,8 @@ export interface RelaxOptions {
   readonly from: Float64Array | null;
   /** [3·vertices] how it lay before, where it starts its way to rest on the table; null: let down from the air. */
   readonly lyingFrom: Float64Array | null;
+  /** A like sheet at rest, carried over onto this one's vertices: where this one hangs alike, it lies alike. */
+  readonly like: LikeSheet | null;
   readonly onProgress: ProgressListener | null;
   /** Its weight, to have it laid on a table as well; null leaves it in the air. */
   readonly load: Load | null;

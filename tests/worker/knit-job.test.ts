@@ -1,8 +1,10 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { knit } from '../../src/knit.ts';
 import { runJob } from '../../src/worker/jobs/knit-job.ts';
 import { sameTopology, warmStart } from '../../src/worker/jobs/warm-start.ts';
 import type { FromWorker, KnitRequest } from '../../src/worker/messages.ts';
+import { runs } from '../runs.ts';
 
 const SQUARE = `Gauge: 20 sts and 40 rounds = 10 cm in garter
 Cast on 48 sts. Join in the round.
@@ -140,5 +142,58 @@ describe('a warm start', () => {
     positions[7] = Number.NaN;
     const previous = { graph: piece.graph, positions, lying: null };
     expect(warmStart(previous, piece.graph, piece.metric.vertices).from).toBeNull();
+  });
+});
+
+describe('an edit of the counts', () => {
+  /** A square of so many a side, two fewer a side on the rounds that `rate` marks with d. */
+  function squareOf(side: number, rate: string): string {
+    const lines = [
+      'Gauge: 20 sts and 28 rounds = 10 cm',
+      `Cast on ${4 * side} sts. Join in the round.`,
+    ];
+    let left = side;
+    for (let round = 1; left > 4; round++) {
+      if (rate[round % rate.length] === 'd') {
+        lines.push(`Round ${round}: *ssk, k${left - 4}, k2tog; rep from * to end.`);
+        left -= 2;
+      } else lines.push(`Round ${round}: knit.`);
+    }
+    return `${lines.join('\n')}\nDraw yarn through remaining sts.\n`;
+  }
+
+  it('hangs to the last bit as one begun afresh, and lies as high', () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 12, max: 18 }),
+        fc.constantFrom(-1, 1, 2),
+        fc.constantFrom('d.', 'dd.', 'dddd.', 'd'),
+        fc.constantFrom('d.', 'dd.', null),
+        (side, more, rate, other) => {
+          const before = doneOf(run({ text: squareOf(side, rate), advise: false }));
+          const { positions, lying } = before.sheet;
+          const previous = { graph: before.graph, positions, lying: lying?.positions ?? null };
+          const text = squareOf(side + more, other ?? rate);
+          const cold = doneOf(run({ text, advise: false }));
+          const warm = doneOf(run({ text, advise: false, previous }));
+          expect(warm.sheet.positions).toEqual(cold.sheet.positions);
+          expect(warm.report.verdict).toBe(cold.report.verdict);
+          // Let down from the air, a cup ends within a twentieth of its last height.
+          const apart = Math.abs(warm.report.riseMm - cold.report.riseMm);
+          expect(apart).toBeLessThan(0.5 + 0.05 * cold.report.riseMm);
+        },
+      ),
+      { seed: 7, numRuns: runs(15) },
+    );
+  });
+
+  it('takes fewer steps to lie', () => {
+    const before = doneOf(run({ text: squareOf(20, 'dd.'), advise: false }));
+    const { positions, lying } = before.sheet;
+    const previous = { graph: before.graph, positions, lying: lying?.positions ?? null };
+    const text = squareOf(21, 'dd.');
+    const cold = doneOf(run({ text, advise: false })).sheet.lying?.iterations ?? 0;
+    const warm = doneOf(run({ text, advise: false, previous })).sheet.lying?.iterations ?? 0;
+    expect(warm).toBeLessThan(cold);
   });
 });

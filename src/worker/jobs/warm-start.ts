@@ -5,6 +5,7 @@
 import type { StitchGraph } from '../../fabric/stitch-graph.ts';
 import type { Metric } from '../../gauge/metric.ts';
 import type { Load, RelaxedSheet, RelaxOptions } from '../../relax/relaxed-sheet.ts';
+import { carryOver } from '../../relax/starts/carry-over.ts';
 import type { Previous } from '../messages.ts';
 
 function same(a: ArrayLike<number>, b: ArrayLike<number>): boolean {
@@ -31,13 +32,18 @@ export function warmStart(
   previous: Previous | null,
   graph: StitchGraph,
   vertices: number,
-): Pick<RelaxOptions, 'from' | 'lyingFrom'> {
-  const none = { from: null, lyingFrom: null };
-  if (!previous || previous.positions.length !== 3 * vertices) return none;
-  if (!sameTopology(previous.graph, graph)) return none;
-  if (!previous.positions.every(Number.isFinite)) return none;
-  const { positions, lying } = previous;
-  return { from: positions, lyingFrom: lying?.every(Number.isFinite) ? lying : null };
+): Pick<RelaxOptions, 'from' | 'lyingFrom' | 'like'> {
+  const none = { from: null, lyingFrom: null, like: null };
+  if (!previous?.positions.every(Number.isFinite)) return none;
+  const { positions } = previous;
+  const lying = previous.lying?.every(Number.isFinite) ? previous.lying : null;
+  if (positions.length === 3 * vertices && sameTopology(previous.graph, graph)) {
+    return { ...none, from: positions, lyingFrom: lying };
+  }
+  // Other counts: it finds its own shape, and lies as the former did where it hangs as that did.
+  const hung = carryOver(previous.graph, positions, graph, vertices);
+  const laid = lying && carryOver(previous.graph, lying, graph, vertices);
+  return { ...none, like: hung && laid ? { positions: hung, lying: laid } : null };
 }
 
 /** A sheet at rest, with all that decided where it rests. */
