@@ -71,9 +71,7 @@ export function settleSheet(
   load: Load,
   options: Partial<SettleOptions> = {},
 ): LyingSheet {
-  const warm = options.start
-    ? { tolerance: TOLERANCE_WARM, maxIterations: MOST_STEPS_WARM }
-    : null;
+  const warm = options.start ? { tolerance: TOLERANCE_WARM, maxIterations: MOST_STEPS_WARM } : null;
   const settings = { ...SETTLE_DEFAULTS, ...warm, ...options };
   const { table, held } = settings;
   const down = table && !held ? setDown(from) : from.slice();
