@@ -42,7 +42,11 @@ describe('a drafted square', () => {
     const { plan } = drafted({ sizeMm: 200, stitchMm: 5, roundMm: 2.5, ground: 'garter' });
     for (const round of plan.rounds) {
       const decreased = round.after < round.before;
-      if (round.n > 1 && round.before > 12) expect(decreased).toBe(round.n % 2 === 1);
+      if (round.before > 12) expect(decreased).toBe(round.n % 2 === 0);
+      if (round.n % 2 === 1)
+        expect(new Set(Array.from(round.works, (id) => plan.kinds[id].name))).toEqual(
+          new Set(['p']),
+        );
     }
   });
 

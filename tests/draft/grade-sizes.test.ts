@@ -1,7 +1,10 @@
 /** Sizes of one text: shaped in step where that costs nothing. */
 import { expect, it } from 'vitest';
+import { rightSideRounds } from '../../src/draft/rework/turn-flat.ts';
 import { draftMeasured, gradeToSize, shareSchedule } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
+import type { Plan } from '../../src/plan/plan.ts';
+import { runs } from '../runs.ts';
 
 const gauge = (stitches: number, rounds: number) => ({
   stitchMm: 100 / stitches,
@@ -24,3 +27,28 @@ it('a cabled size shaped in step with a longer one shares its lines, and is no w
     expect(one.spacing).not.toEqual(alone[k].spacing);
   });
 });
+
+const shapedRounds = (plan: Plan) =>
+  rightSideRounds(plan).flatMap((_, i) =>
+    plan.rounds[i].after === plan.rounds[i].before ? [] : [i],
+  );
+
+it.each(
+  [
+    [20, 40, 90],
+    [16, 32, 100],
+    [19, 38, 110],
+  ].slice(0, runs(2)),
+)(
+  'garter of %i by %i worked flat is graded on right-side rows, as it is drafted',
+  (stitches, rows, sizeMm) => {
+    const own = gauge(stitches, rows);
+    const plan = parsePlan(
+      draftMeasured({ sizeMm: 80, ...own, ground: 'garter', worked: 'flat' }).text,
+    );
+    const graded = parsePlan(gradeToSize(plan, { sizeMm, ...own, corners: 4 }).text);
+    const wrong = shapedRounds(graded).filter((i) => graded.rounds[i].wrongSide);
+    expect(shapedRounds(graded).length).toBeGreaterThan(5);
+    expect(wrong.length).toBeLessThanOrEqual(1);
+  },
+);

@@ -224,7 +224,7 @@ it('a flat row that is plain but for its edges is told from edge to edge, not fr
     seamStitches: 2,
   });
   const { text } = writePattern(parsePlan(garter.text));
-  expect(text).toMatch(/^Row 2 \(WS\): p1, k to last st, p1, slipping the markers\./m);
+  expect(text).toMatch(/^Row 3 \(WS\): p1, k to last st, p1, slipping the markers\./m);
   expect(text).not.toMatch(/to last 1 st/);
 });
 

@@ -36,7 +36,12 @@ export interface Timing {
   readonly shift: number;
   /** Rounds from each shaping round to the next, first to last, instead of both: only a grading follows them. */
   readonly spacing?: readonly number[];
+  /** Whether a grading may leave the side that its plan is shaped on. */
+  readonly anySide?: boolean;
 }
+
+/** Rounds that are shaped where the rate allows: garter's knit rounds, right-side rows. */
+export type RoundsPreferred = 'odd' | 'even' | null;
 
 export interface ScheduleInput {
   readonly segments: number;
@@ -47,8 +52,7 @@ export interface ScheduleInput {
   readonly rate: number;
   /** Null keeps to the rate throughout, with the spacing that does so best. */
   readonly timing: Timing | null;
-  /** Work decreases on odd rounds where the rate allows (garter's knit rounds, right-side rows). */
-  readonly preferOdd: boolean;
+  readonly prefer: RoundsPreferred;
   /** Width of a segment in this state, in ground stitches; narrower panels count as they measure. */
   readonly width: (state: SegmentState) => number;
   /** Whether so many decreases at each end can be worked on a segment in this state. */
@@ -100,11 +104,11 @@ export function flatRate(
  * spacing that all keep to the line, the one whose mean slope is nearest to it.
  */
 export function scheduleCourses(input: ScheduleInput): SegmentState[] {
-  const { segments, side, corner, preferOdd, timing, width } = input;
+  const { segments, side, corner, prefer, timing, width } = input;
   const pair = 2 * segments;
   const total = segments * (side + corner);
   if (timing) return spaceCourses(input, input.rate, timing.shift);
-  const drift = preferOdd ? MAX_DRIFT / 5 : MAX_DRIFT;
+  const drift = prefer ? MAX_DRIFT / 5 : MAX_DRIFT;
   const rate = readableRate(input.rate / pair, total / input.rate, drift) * pair;
   return bestSpacing(input.rate, (shift) => {
     const states = spaceCourses(input, rate, shift);
@@ -158,33 +162,39 @@ function slope(widths: readonly number[]): number {
  * How far behind the line begins, decrease rounds, so that the plain round after the cast-on leaves nothing
  * to be made up for in the next ones.
  */
-export function headStart(perRound: number, preferOdd: boolean): number {
+export function headStart(perRound: number, prefer: RoundsPreferred): number {
   if (perRound >= 1) return 0;
-  const between = preferOdd && perRound <= 0.5 + 1e-9 ? 2 * perRound : perRound;
+  const between = prefer && perRound <= NEARLY_ONE_SIDE ? Math.min(1, 2 * perRound) : perRound;
   return Math.max(0, perRound - (0.5 - between / 2));
 }
 
 /**
  * Decreases due in this round, when the line is `lag` decrease rounds ahead of the stitches. They fall
  * on the rounds nearest to where the line asks for them, so that it passes through the middle of every
- * step; with odd rounds preferred, on the nearest odd ones as long as those are enough.
+ * step; with odd or even rounds preferred, on the nearest of those as long as they are enough.
  */
 export function dueIn(
   round: number,
   lag: number,
   perRound: number,
-  preferOdd: boolean,
+  prefer: RoundsPreferred,
   shift: number,
 ): number {
   if (perRound >= 1) return Math.max(0, Math.floor(lag + 0.5 + Math.min(0, shift) + 1e-9));
   // The first round after the cast-on stays plain.
   if (round === 1) return 0;
-  const oddOnly = preferOdd && perRound <= 0.5 + 1e-9;
-  if (oddOnly && round % 2 === 0) return 0;
+  // One side is nearly enough: on the other only what those of this side have fallen behind by.
+  const sided = prefer !== null && perRound <= NEARLY_ONE_SIDE;
+  if (sided && round % 2 !== (prefer === 'odd' ? 1 : 0))
+    return perRound > 0.5 + 1e-9 && lag >= 0.5 ? 1 : 0;
+  const early = sided && perRound > 0.5 ? Math.max(0, shift) : shift;
   // Between two rounds that may decrease the line goes on by so much: half of it is the middle.
-  const between = oddOnly ? 2 * perRound : perRound;
-  return lag + shift >= 0.5 - between / 2 - 1e-9 ? 1 : 0;
+  const between = sided ? Math.min(1, 2 * perRound) : perRound;
+  return lag + early >= 0.5 - between / 2 - 1e-9 ? 1 : 0;
 }
+
+/** Decrease rounds a round up to which all but a few are worked on one side. Chosen: garter's own is a half. */
+const NEARLY_ONE_SIDE = 0.6;
 
 /**
  * Shaping rounds that stand on the other side than `side` (1: odd rounds, 0: even), where those of that side would
@@ -198,7 +208,7 @@ export function shapedOffSide(counts: readonly number[], side: 0 | 1): number {
 }
 
 function spaceCourses(input: ScheduleInput, rate: number, shift: number): SegmentState[] {
-  const { segments, side, corner, preferOdd, width } = input;
+  const { segments, side, corner, prefer, width } = input;
   const pair = 2 * segments;
   let state: SegmentState = { kind: 'side', first: 0, end: side };
   const total = segments * width(state);
@@ -206,14 +216,14 @@ function spaceCourses(input: ScheduleInput, rate: number, shift: number): Segmen
   const states: SegmentState[] = [state];
   const mostRounds = Math.ceil((4 * count) / rate) + 50;
   const first = (rate / pair) * (input.timing?.rateProfile[side + corner] ?? 1);
-  let line = -pair * headStart(first, preferOdd);
+  let line = -pair * headStart(first, prefer);
   for (let round = 1; round < mostRounds; round++) {
     const left = segments * width(state);
     const now = rate * (input.timing?.rateProfile[segmentStitches(state, corner)] ?? 1);
     line += now;
     const lag = line - (total - left);
     if (count <= MAX_DRAWN_UP && line >= total - 0.6 * left) break;
-    const pairs = dueIn(round, lag / pair, now / pair, preferOdd, shift);
+    const pairs = dueIn(round, lag / pair, now / pair, prefer, shift);
     if (count > MAX_DRAWN_UP) state = reduce(state, input, pairs, lag / segments);
     count = segments * segmentStitches(state, corner);
     states.push(state);

@@ -7,10 +7,16 @@
  */
 
 import { MAX_DRAWN_UP } from '../spec/draft-spec.ts';
-import { bestSpacing, dueIn, headStart, type Timing } from './decrease-schedule.ts';
+import {
+  bestSpacing,
+  dueIn,
+  headStart,
+  type RoundsPreferred,
+  type Timing,
+} from './decrease-schedule.ts';
 import type { CrossedRounds } from './segment-rounds.ts';
 import type { CableColumns, SidePattern } from './side-pattern.ts';
-import { cableName, crossesIn, fabricStitch, orphanWales, stitchOn } from './side-pattern.ts';
+import { cableName, crossesIn, groundPurls, orphanWales, stitchOn } from './side-pattern.ts';
 
 export interface DiscInput {
   readonly sectors: number;
@@ -19,7 +25,7 @@ export interface DiscInput {
   readonly rate: number;
   /** Null keeps to the rate throughout. */
   readonly timing: Timing | null;
-  readonly preferOdd: boolean;
+  readonly prefer: RoundsPreferred;
   /** [columns] width of each wale in ground stitches. */
   readonly widths: readonly number[];
 }
@@ -51,7 +57,7 @@ function sectorWidth(course: SectorCourse, { sectors, widths }: DiscInput): numb
 }
 
 function spaceSector(input: DiscInput, shift: number): SectorCourse[] {
-  const { sectors, pattern, rate, preferOdd } = input;
+  const { sectors, pattern, rate, prefer } = input;
   // In seed stitch two columns go at a time: one would put like stitches side by side.
   const single = pattern.ground === 'seed' ? 2 : 1;
   let course: SectorCourse = { kind: 'wales', wales: pattern.columns.map((_, wale) => wale) };
@@ -61,7 +67,7 @@ function spaceSector(input: DiscInput, shift: number): SectorCourse[] {
   const mostRounds = Math.ceil((4 * total) / rate) + 50;
   const first =
     (rate / sectors / single) * (input.timing?.rateProfile[sectorStitches(course)] ?? 1);
-  let line = -sectors * single * headStart(first, preferOdd);
+  let line = -sectors * single * headStart(first, prefer);
   for (let round = 1; round < mostRounds; round++) {
     const count: number = sectors * sectorStitches(course);
     const left = sectorWidth(course, input);
@@ -69,7 +75,7 @@ function spaceSector(input: DiscInput, shift: number): SectorCourse[] {
     line += now;
     if (count <= MAX_DRAWN_UP && line >= total - 0.6 * left) break;
     const lag = (line - (total - left)) / sectors;
-    const take = dueIn(round, lag / single, now / sectors / single, preferOdd, shift);
+    const take = dueIn(round, lag / single, now / sectors / single, prefer, shift);
     if (count > MAX_DRAWN_UP) {
       for (let i = 0; i < Math.min(take, 2); i++) {
         const next = takeOne(course, pattern, step, single);
@@ -119,12 +125,12 @@ function isGround(pattern: SidePattern, wale: number): boolean {
 export function sectorRounds(
   courses: readonly SectorCourse[],
   pattern: SidePattern,
-  rightSideOnly: boolean,
+  oddOnly: boolean,
 ): CrossedRounds {
   const rounds: string[][] = [];
   const crossed = new Set<CableColumns>();
   for (let round = 1; round < courses.length; round++)
-    rounds.push(sectorRound(courses, round, pattern, rightSideOnly, crossed));
+    rounds.push(sectorRound(courses, round, pattern, oddOnly, crossed));
   return { rounds, crossed };
 }
 
@@ -132,12 +138,12 @@ function sectorRound(
   courses: readonly SectorCourse[],
   round: number,
   pattern: SidePattern,
-  rightSideOnly: boolean,
+  oddOnly: boolean,
   crossed: Set<CableColumns>,
 ): string[] {
   const before = courses[round - 1];
   const after = courses[round];
-  const purl = pattern.ground !== 'seed' && fabricStitch(pattern.ground, 0, round) === 'p';
+  const purl = groundPurls(pattern, round);
   if (before.kind === 'gathered' || after.kind === 'gathered') {
     const from = sectorStitches(before);
     const to = sectorStitches(after);
@@ -181,7 +187,7 @@ function sectorRound(
     const cable = pattern.cables.find((c) => c.first === wale);
     const whole =
       cable &&
-      crossesIn(cable, round, rightSideOnly) &&
+      crossesIn(cable, round, oddOnly) &&
       round > 1 &&
       all.slice(i, i + cable.width).every((w, k) => w === wale + k && alive.has(w) && had.has(w)) &&
       restsAfter(courses, round, wale, cable.width);

@@ -11,11 +11,12 @@ import { type DraftRound, type PlanOutline, planText } from '../../plan/write/pl
 import { lengthWords } from '../../report/words/length.ts';
 import type { Candidate } from '../search/flat-timing.ts';
 import { type ColumnWidths, shiftWidths } from '../search/measured-columns.ts';
-import { type DraftSpec, segmentsOf } from '../spec/draft-spec.ts';
+import { beginsWithRidge, type DraftSpec, segmentsOf } from '../spec/draft-spec.ts';
 import {
   cornersWith,
   flatRate,
   MAX_PAIRS,
+  type RoundsPreferred,
   type SegmentState,
   scheduleCourses,
   segmentStitches,
@@ -95,7 +96,7 @@ export function makeMotif(
     );
     seam = chosen.seam;
     if (chosen.why) compromises.push(chosen.why);
-    rounds = seamRows(rounds, seam);
+    rounds = seamRows(rounds, seam, beginsWithRidge(spec));
     castOn += seam.begin + seam.end;
   }
   if (segments === 5)
@@ -107,7 +108,7 @@ export function makeMotif(
   return {
     plan: outlinePlan(outline, factsOf(spec, seam)),
     counts: blocks.counts,
-    offSide: prefersOdd(spec) ? shapedOffSide(blocks.counts, 1) : 0,
+    offSide: offSideOf(spec, blocks.counts),
     layout,
     blocks,
     outline,
@@ -194,7 +195,7 @@ function sideBlocks(
     corner,
     rate: Math.min(flat, most),
     timing,
-    preferOdd: prefersOdd(spec),
+    prefer: roundsPreferred(spec),
     width: (state) =>
       state.kind === 'side'
         ? sum(widths.side, state.first, state.end) + sum(widths.corner, 0, corner)
@@ -208,7 +209,7 @@ function sideBlocks(
     side: layout.side,
     corner: layout.corner,
     centredFrom: spec.direction === 'in' ? layout.centredFrom : null,
-    rightSideOnly: spec.worked === 'flat',
+    oddOnly: oddRightSide(spec),
   };
   const { rounds, crossed } = segmentRounds(states, patterns);
   noteUncrossed(layout, crossed, compromises);
@@ -294,7 +295,7 @@ function hasRoom(
 /** Rim-inwards courses → centre-outwards; where it matters a plain round keeps increases on odd rounds. */
 function turnOutwards<T>(courses: readonly T[], spec: DraftSpec): T[] {
   const outwards = [...courses].reverse();
-  const shift = prefersOdd(spec) && outwards.length % 2 === 1;
+  const shift = roundsPreferred(spec) === 'odd' && outwards.length % 2 === 1;
   return shift ? [outwards[0], ...outwards] : outwards;
 }
 
@@ -312,10 +313,10 @@ function discBlocks(
     rate,
     timing,
     widths,
-    preferOdd: prefersOdd(spec),
+    prefer: roundsPreferred(spec),
   });
   if (spec.direction === 'out') courses = turnOutwards(courses, spec);
-  const { rounds, crossed } = sectorRounds(courses, layout.side, spec.worked === 'flat');
+  const { rounds, crossed } = sectorRounds(courses, layout.side, oddRightSide(spec));
   noteUncrossed(layout, crossed, compromises);
   noteEaten(
     spec,
@@ -342,6 +343,17 @@ function headerLines(spec: DraftSpec, seam: Seam | null): string[] {
   return lines;
 }
 
-function prefersOdd(spec: DraftSpec): boolean {
-  return spec.ground === 'garter' || spec.worked === 'flat';
+function roundsPreferred(spec: DraftSpec): RoundsPreferred {
+  if (beginsWithRidge(spec)) return 'even';
+  return spec.ground === 'garter' || spec.worked === 'flat' ? 'odd' : null;
+}
+
+function offSideOf(spec: DraftSpec, counts: readonly number[]): number {
+  const prefer = roundsPreferred(spec);
+  return prefer === null ? 0 : shapedOffSide(counts, prefer === 'odd' ? 1 : 0);
+}
+
+/** Whether cables are crossed in odd rows, since only those have the right side. */
+function oddRightSide(spec: DraftSpec): boolean {
+  return spec.worked === 'flat' && !beginsWithRidge(spec);
 }

@@ -92,11 +92,15 @@ export function withSeam(names: readonly string[], { begin, end }: Seam): string
   return [...fill(begin, names.at(-1)), ...names, ...fill(end, names[0])];
 }
 
-/** `rounds` hold right-side names; the rows hold names as the facing side shows them. */
-export function seamRows(rounds: readonly DraftRound[], seam: Seam): DraftRound[] {
+/** `rounds` hold right-side names; the rows hold names as the facing side shows them, the first as told. */
+export function seamRows(
+  rounds: readonly DraftRound[],
+  seam: Seam,
+  wrongSideFirst: boolean,
+): DraftRound[] {
   return rounds.map((round, i) => {
     const names = withSeam(round.names, seam);
-    const wrongSide = i % 2 === 1;
+    const wrongSide = (i % 2 === 1) !== wrongSideFirst;
     return {
       // A stitch without a form on the wrong side is written as it is.
       names: wrongSide ? turnNames(names).map((name) => name.replace(/^~/, '')) : names,

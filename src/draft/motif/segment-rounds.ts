@@ -10,7 +10,7 @@ import {
   type CableColumns,
   cableName,
   crossesIn,
-  fabricStitch,
+  groundPurls,
   orphanWales,
   type SidePattern,
   stitchOn,
@@ -28,7 +28,7 @@ export interface SegmentPatterns {
   /** Wale at which a segment begins with centred doubles; null with paired decreases. */
   readonly centredFrom: number | null;
   /** Crossings on right-side (odd) rows only. */
-  readonly rightSideOnly: boolean;
+  readonly oddOnly: boolean;
 }
 
 /** Plain rounds that a cable keeps straight before it is eaten or after it is born: chosen. */
@@ -300,14 +300,13 @@ class RoundWorker {
       window !== undefined &&
       this.round >= window.first &&
       this.round <= window.last &&
-      crossesIn(cable, this.round, this.patterns.rightSideOnly)
+      crossesIn(cable, this.round, this.patterns.oddOnly)
     );
   }
 
   /** Whether a decrease of this round is purled: the ground shows purl all along the round. */
   private purls(): boolean {
-    const { ground } = this.patterns.side;
-    return ground !== 'seed' && fabricStitch(ground, 0, this.round) === 'p';
+    return groundPurls(this.patterns.side, this.round);
   }
 
   /** Made purlwise in a purled round, as decreases are there. */

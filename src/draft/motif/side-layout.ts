@@ -5,7 +5,7 @@
  * be had is said in `compromises`, in a knitter's words.
  */
 import { cableWidthFactor } from '../../gauge/texture/cable-width.ts';
-import { type DraftSpec, type PanelSpec, segmentsOf } from '../spec/draft-spec.ts';
+import { beginsWithRidge, type DraftSpec, type PanelSpec, segmentsOf } from '../spec/draft-spec.ts';
 import type { CableColumns, ColumnFabric, PanelColumns, SidePattern } from './side-pattern.ts';
 import { panelParts, readPanel } from './side-pattern.ts';
 
@@ -103,12 +103,14 @@ export function layOutSide(
     return {
       side: {
         ground: spec.ground,
+        ridgeFirst: beginsWithRidge(spec),
         columns,
         cables,
         panels: placed.map(({ panel, first }) => panelParts(panel.columns.columns, first)),
       },
       corner: {
         ground: spec.ground,
+        ridgeFirst: beginsWithRidge(spec),
         columns: cornerColumns,
         cables: cornerPanel ? cornerPanel.cables : [],
         panels: cornerPanel ? [panelParts(cornerPanel.columns, 0)] : [],

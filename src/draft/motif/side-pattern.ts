@@ -22,6 +22,8 @@ export interface CableColumns {
 
 export interface SidePattern {
   readonly ground: GroundName;
+  /** See `beginsWithRidge`. */
+  readonly ridgeFirst: boolean;
   readonly columns: readonly ColumnFabric[];
   readonly cables: readonly CableColumns[];
   /** Parts of each panel, each its wales: see `orphansOf`. */
@@ -102,7 +104,14 @@ export function stitchOn(
   orphans: ReadonlySet<number> = NONE,
 ): string {
   const fabric = orphans.has(wale) ? 'ground' : (pattern.columns[wale] ?? 'ground');
-  return fabricStitch(fabric === 'ground' ? pattern.ground : fabric, wale, round);
+  const named = fabric === 'ground' ? pattern.ground : fabric;
+  const ahead = named === 'garter' && pattern.ridgeFirst ? 1 : 0;
+  return fabricStitch(named, wale, round + ahead);
+}
+
+/** Whether all of the ground shows purl in this round, so that its shaping is purled. */
+export function groundPurls({ ground, ridgeFirst }: SidePattern, round: number): boolean {
+  return ground !== 'seed' && fabricStitch(ground, 0, ridgeFirst ? round + 1 : round) === 'p';
 }
 
 const NONE: ReadonlySet<number> = new Set();
@@ -136,9 +145,9 @@ export function fabricStitch(
 }
 
 /** Whether this cable crosses in this round: every so many rounds, the first time after as many. */
-export function crossesIn(cable: CableColumns, round: number, rightSideOnly: boolean): boolean {
-  // Right-side rows are odd, so an even interval is kept by starting one row early.
-  return rightSideOnly ? (round + 1) % cable.every === 0 : round % cable.every === 0;
+export function crossesIn(cable: CableColumns, round: number, oddOnly: boolean): boolean {
+  // Where right-side rows are odd an even interval is kept by starting one row early.
+  return oddOnly ? (round + 1) % cable.every === 0 : round % cable.every === 0;
 }
 
 /** `2/2 LC`. */

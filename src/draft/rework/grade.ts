@@ -142,7 +142,7 @@ export class PlanGrader {
       const { rounds, faces, crossed, shown, notes, ...built } = rebuilder.rebuild(
         (change, before, index) => spacing?.[index] ?? Math.max(1, change / pace(before)),
         spacing ? 0 : ((timing?.shift ?? 0) * piece.step) / rate,
-        spacing ? null : side,
+        spacing || timing?.anySide ? null : side,
       );
       const counts = built.counts.map(segment);
       const { worked, ending } = plan;

@@ -84,7 +84,7 @@ function newTimeline(
 }
 
 /** Rounds that shaping may wait for a round of its side. Chosen: where it falls behind, it is worked on both. */
-const MAX_BEHIND = 2;
+const MAX_BEHIND = 1;
 
 /** Odd rounds or even ones. */
 export type Side = 0 | 1;

@@ -1,8 +1,8 @@
 /**
  * Round work ↔ flat work: the same fabric, worked on two needles with seam stitches, or in the round.
  *
- * Input: a Plan. Output: plan text whose loops inside the seam are the same. Even rows are worked from
- * the wrong side: order reversed, knit and purl exchanged, decreases in their wrong-side forms.
+ * Input: a Plan. Output: plan text whose loops inside the seam are the same. Even rows (odd ones, where garter
+ * begins with a purl round) are worked from the wrong side: order reversed, knit and purl exchanged, decreases in their wrong-side forms.
  * Crossings have no wrong-side form in the trade: they are moved to the next right-side row, and said.
  */
 import { hasShortRows, type Plan } from '../../plan/plan.ts';
@@ -31,13 +31,15 @@ export function turnFlat(plan: Plan, asked: SeamStitches | Seam = 1): Turned {
     notes.push('Worked flat, the piece is seamed without a twist: the twisted join is given up.');
   else if (plan.join.method !== 'plain')
     notes.push('Worked flat there is no join: its method is left out.');
-  const inside = moveCrossings(rightSideRounds(plan), notes);
+  const shown = rightSideRounds(plan);
+  const wrongSideFirst = ridgesFirst(shown);
+  const inside = moveCrossings(shown, wrongSideFirst, notes);
   const { seam, why } =
     typeof asked === 'number' ? chooseSeam(inside, asked) : { seam: asked, why: null };
   if (why) notes.push(why);
   const rounds = inside.map((names, i): DraftRound => {
     const row = withSeam(names, seam);
-    const wrongSide = i % 2 === 1;
+    const wrongSide = (i % 2 === 1) !== wrongSideFirst;
     return {
       names: wrongSide ? turnRow(row, i + 1, notes) : row,
       wrongSide,
@@ -133,11 +135,23 @@ function turnRow(names: readonly string[], row: number, notes: string[]): string
 
 const CROSSING = /^\d+\/\d+(\/\d+)? [LR]P?C$/;
 
-/** Crossings of even rounds go to the round after, if their stitches are worked plainly there. */
-function moveCrossings(rounds: readonly string[][], notes: string[]): string[][] {
+/** Whether the ground begins with a purl round and goes on with a knit one: garter, whose first row is a wrong-side one. */
+function ridgesFirst([first = [], second = []]: readonly (readonly string[])[]): boolean {
+  const mostly = (names: readonly string[], word: string) =>
+    2 * names.filter((name) => name === word).length >
+    names.filter((name) => SINGLE.has(name)).length;
+  return mostly(first, 'p') && mostly(second, 'k');
+}
+
+/** Crossings of wrong-side rounds go to the round after, if their stitches are worked plainly there. */
+function moveCrossings(
+  rounds: readonly string[][],
+  wrongSideFirst: boolean,
+  notes: string[],
+): string[][] {
   const moved = rounds.map((names) => [...names]);
   const later = new Set<number>();
-  for (let i = 1; i < moved.length; i += 2) {
+  for (let i = wrongSideFirst ? 0 : 1; i < moved.length; i += 2) {
     for (let at = 0; at < moved[i].length; at++) {
       const name = moved[i][at];
       if (!CROSSING.test(name)) continue;
@@ -147,7 +161,7 @@ function moveCrossings(rounds: readonly string[][], notes: string[]): string[][]
       if (target == null || name.includes('P')) {
         note(
           notes,
-          `The cable ${name} of round ${i + 1} falls on a wrong-side row of the flat version, and row ${i + 2} has no room for it: move it to an odd round, where the right side faces you.`,
+          `The cable ${name} of round ${i + 1} falls on a wrong-side row of the flat version, and row ${i + 2} has no room for it: move it to an ${wrongSideFirst ? 'even' : 'odd'} round, where the right side faces you.`,
         );
         continue;
       }
@@ -156,15 +170,15 @@ function moveCrossings(rounds: readonly string[][], notes: string[]): string[][]
       later.add(i + 1);
     }
   }
-  if (later.size > 0) notes.push(crossedLater([...later]));
+  if (later.size > 0) notes.push(crossedLater([...later], wrongSideFirst ? 'odd' : 'even'));
   return moved;
 }
 
 /** Cables are crossed with the right side facing (common practice): rounds whose cables wait a row. */
-function crossedLater(rounds: readonly number[]): string {
+function crossedLater(rounds: readonly number[], wrongSide: 'odd' | 'even'): string {
   const shown = rounds.slice(0, MAX_SHOWN).map((n) => `round ${n} in row ${n + 1}`);
   const more = rounds.length > MAX_SHOWN ? ', and so on' : '';
-  return `Cables are crossed with the right side facing you, so those of even rounds wait for the next row: ${shown.join(', ')}${more}.`;
+  return `Cables are crossed with the right side facing you, so those of ${wrongSide} rounds wait for the next row: ${shown.join(', ')}${more}.`;
 }
 
 /** Rounds that are named; the rest goes on the same way. Chosen. */

@@ -111,7 +111,7 @@ function shortened(gaps: readonly number[], count: number): readonly number[][] 
 
 /**
  * Trial k from the best so far: first what is off is answered course by course and as a whole, then even
- * rates are tried with every shift, then the rate is waved a little, the longest waves first.
+ * rates are tried with every shift (on either side), then the rate is waved a little, the longest waves first.
  */
 function propose<C extends Candidate>(
   k: number,
@@ -132,9 +132,13 @@ function propose<C extends Candidate>(
         };
   }
   const grid = GRID[k - 2 * GAINS.length];
-  if (grid) return { rateProfile: evenRate(most, grid.rate), shift: grid.shift };
+  if (grid) return { rateProfile: evenRate(most, grid.rate), shift: grid.shift, anySide: true };
   const wave = WAVES[(k - 2 * GAINS.length - GRID.length) % WAVES.length];
-  return { rateProfile: perturbRate(profile, most, wave.crests, wave.height), shift };
+  return {
+    rateProfile: perturbRate(profile, most, wave.crests, wave.height),
+    shift,
+    anySide: true,
+  };
 }
 
 function evenRate(most: number, rate: number): RateProfile {

@@ -24,6 +24,17 @@ export type GroundName = 'stockinette' | 'garter' | 'reverse' | 'seed';
 /** Paired decreases with 0, 1 or 2 stitches between them, or one centred double decrease. */
 export type CornerName = 'paired 0' | 'paired 1' | 'paired 2' | 'centred';
 
+/**
+ * Whether the first round after the cast-on is a purl one, the row a wrong-side one: garter worked from its rim. The
+ * cast-on looks knit, and shaping from the second round on stands in knit rounds, on the right side.
+ */
+export function beginsWithRidge(spec: {
+  readonly ground: GroundName;
+  readonly direction: 'in' | 'out';
+}): boolean {
+  return spec.ground === 'garter' && spec.direction === 'in';
+}
+
 export interface PanelSpec {
   /** Columns from right to left as the right side shows them, e.g. `p1 k4 p1` or `p2 2/2RC p2`. */
   readonly stitches: string;
