@@ -30,6 +30,7 @@ describe('rules of the words among stitches', () => {
 
   it('pass a hyphen within a phrase, and no dash in front of a line', () => {
     expect(taken('right hand needle', 'right-hand needle')).toBe('right-hand needle');
+    expect(taken('spaced #?', 'spaced - 88')).toBe('spaced');
     expect(taken('needle 1 needle?', 'needle 1\n- needle 2')).toBe('needle 1');
   });
 

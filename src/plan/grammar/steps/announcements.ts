@@ -51,12 +51,12 @@ const CHUNKS: readonly Chunk[] = [
   ),
   // "work * to * 4 times"
   chunk(
-    `repeat|rep|work|do? from|between? * to|-|and? * { # times|x | twice } ${IN_ALL}? \\s*(?=:)`,
+    `repeat|rep|work|do? from|between? * to|-|and? * { # times|x | twice } ${IN_ALL}? ~\\s*(?=:)`,
     often,
   ),
   // "over each of the next 4 groups of 12 sts"
   chunk(
-    'over|across|on|in|for each|every { of the next? # }? { group|groups|set|sets|block|blocks of }? \\d{1,7}(?!\\d) @sts',
+    'over|across|on|in|for each|every { of the next? # }? { group|groups|set|sets|block|blocks of }? ~\\d{1,7}(?!\\d) @sts',
     (m) => ({ weak: true, amount: m[1] ? { times: Number(m[1]) } : { kind: 'rest', count: 0 } }),
   ),
   // "24 sts will be on your needles after this round"
@@ -71,7 +71,7 @@ const CHUNKS: readonly Chunk[] = [
   ),
   // "increasing 8 sts", "work the decreases"
   chunk(
-    'work|working|make|making? the|a|your|these? \\b(dec|inc)(?:r?eas(?:e|es|ing)|s)?(?![a-z])\\.? { by? { # | a|an } @sts? }?',
+    'work|working|make|making? the|a|your|these? ~\\b(dec|inc)(?:r?eas(?:e|es|ing)|s)?(?![a-z])\\.? { by? { # | a|an } @sts? }?',
     (m) => ({
       strong: true,
       ...(m[2] ? { change: (m[1] === 'dec' ? -1 : 1) * Number(m[2]) } : null),

@@ -8,9 +8,11 @@ import { INTO_ONE, intoOneName } from './multi-increase.ts';
 import { TRAIL_EACH_SIDE } from './side-words.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { Step } from './steps.ts';
+import { wording } from './wording.ts';
 
-const REPEAT_BRACKET =
-  /[\s,;]*(?:rep(?:eat)?\.?)\s*(?:(?:between|from|the)\s+)?(?:\(\s*\)|\[\s*\]|brackets?|parenthes[ei]s|(?:these|this|the)\s+(?:\d+\s+)?(?:sts?|stitches|sequence)|sequence)?\s*/y;
+const REPEAT_BRACKET = wording(
+  '~[\\s,;]* rep|rep.|repeat between|from|the? { ~\\(\\s*\\) | ~\\[\\s*\\] | bracket|brackets|parenthesis|parentheses|sequence | these|this|the #? { @sts | sequence } }?',
+);
 
 /** The bracket opened at `at` and closed before the cursor; `often` where nothing else is told of it. */
 export function repeatedBracket(

@@ -7,11 +7,11 @@ import { stitchKind } from '../../stitches/table.ts';
 import type { StepCursor } from './step-cursor.ts';
 import { betweenEdges, type Step, shapedAtEnds } from './steps.ts';
 import { type ReadStitch, readStitch } from './stitch-words.ts';
+import { wording } from './wording.ts';
 
-const BEGINNING = 'the\\s+(?:beginning|beg|start)';
-const NEEDLE = '(?:needles?|sides?|sections?|dpns?)';
-const BEFORE_MARKERS =
-  /k(?:nit)?\s*(?:tog(?:ether)?\s+the\s+last\s+(\d)\s*(?:sts?|stitches)|(?:the\s+last\s+)?(\d)\s*(?:sts?\s*)?tog(?:ether)?)\s+before\s+(?:each|every|all)\s+(?:the\s+)?markers?(?![a-z])/y;
+const BEFORE_MARKERS = wording(
+  'k|knit { tog|together the last # @sts | { the last }? # @sts? tog|together } before each|every|all the? marker|markers',
+);
 
 export function readAtEdges(cursor: StepCursor, items: Step[]): boolean {
   const at = cursor.i;
@@ -23,13 +23,11 @@ export function readAtEdges(cursor: StepCursor, items: Step[]): boolean {
   return true;
 }
 
-const EDGE_FIRST = new RegExp(
-  `at\\s+${BEGINNING}\\s+of\\s+(?:each|every)\\s+${NEEDLE},?\\s+(?:work\\s+)?`,
-  'y',
-);
-const EDGE_SECOND = new RegExp(
-  `[\\s,;]*(?:and\\s+)?at\\s+the\\s+end(?:\\s+of\\s+(?:each|every|the)\\s+(?:${NEEDLE}|one|same))?,?\\s+(?:work\\s+)?`,
-  'y',
+const BEGINNING = 'at the beginning|beg|start';
+const EDGE_FIRST = wording(`${BEGINNING} of each|every @side ,? work?`, '\\s*');
+const EDGE_SECOND = wording(
+  '~[\\s,;]* and? at the end { of { each|every|the @side|one|same } }? ,? work?',
+  '\\s*',
 );
 
 /** "at the beginning of each needle ssk, at the end k2tog" */
@@ -52,10 +50,9 @@ function stitchHere(cursor: StepCursor): ReadStitch | null {
   return read;
 }
 
-const AT_BEGINNING = new RegExp(`\\s+at\\s+${BEGINNING}\\s+and\\s+`, 'y');
-const AT_END = new RegExp(
-  `\\s+at\\s+the\\s+end(?:\\s+of\\s+(?:(each|every|all|all\\s+the|both)\\s+${NEEDLE}|(?:the|this)\\s+(?:round|rnd|row)))?(?![a-z])`,
-  'y',
+const AT_BEGINNING = wording(`~\\s+ ${BEGINNING} and`, '\\s+');
+const AT_END = wording(
+  '~\\s+ at the end { of { each|every|all|both the? @side | the|this round|rnd|row } }?',
 );
 
 /** "ssk at the beginning and k2tog at the end of every needle" */
@@ -70,13 +67,15 @@ function readEdgeLast(cursor: StepCursor, items: Step[]): boolean {
     return false;
   }
   const steps = betweenEdges(first.name, second.name, wide, cursor.span(at));
-  if (ends[1]) items.push(cursor.eachSide(steps, at));
+  if (/\b(?:each|every|all|both)\b/.test(ends[0])) items.push(cursor.eachSide(steps, at));
   else items.push(...steps);
   return true;
 }
 
-const ON_EACH =
-  /(dec|inc)(?:r?eas(?:e|ing))?\.?\s+(\d{1,3})\s*(?:sts?|stitch(?:es)?)\s+(?:on|in|along|per|for)\s+(?:each|every)?\s*(?:needle|side|section|dpn)(?!\s+of)(?![a-z])/y;
+const ON_EACH = wording(
+  '~(dec|inc)(?:r?eas(?:e|ing))?(?![a-z])\\.? # @sts on|in|along|per|for each|every? @side',
+  '(?!\\s+of)',
+);
 
 /** "knit, decreasing 2 sts on each needle": at both ends of it, or evenly along it. */
 export function readShapingOnEach(cursor: StepCursor, items: Step[]): boolean {

@@ -19,7 +19,7 @@ const SECTION = wording(
 );
 /** "needles 2 and 3 the same as", and what they are like. */
 const LIKEWISE = wording(`(? ${LEAD} { ${NAMED} | ${OTHERS} } )? :|,|-? ${WORKED_LIKE}`);
-const LIKE = wording(`\\s* { ${NAMED} | the? first|1st one? | this|that|it }`);
+const LIKE = wording(`~\\s* { ${NAMED} | the? first|1st one? | this|that|it }`);
 /** "repeat this on needles 2, 3 and 4", "repeat for the other 3 needles" */
 const AGAIN_ON = wording(
   `and? rep|repeat|work|do|same { from * }? { this|so|that|it | the same }? on|for|with|along|over? { ${NAMED} | ${OTHERS} } { the same | alike|likewise|similarly | in the same way }?`,

@@ -5,13 +5,13 @@
  */
 import { wording } from './wording.ts';
 
-const LIST = '{ { , and? | and|&|+|-|to } the? n|needle? \\d(?:st|nd|rd|th)?(?![\\d/]) }';
+const LIST = '{ { , and? | and|&|+|-|to } the? n|needle? ~\\d(?:st|nd|rd|th)?(?![\\d/]) }';
 const NTHS = '{ { , and? | and|&|+|-|to } the? % }';
 /** `needles 1, 2 and 4`, `n1-n4`, `the 2nd, 3rd and 4th needles`, `front needle` */
-export const NAMED = `{ the? { @side|n \\d(?![\\d/]) ${LIST}* | % ${NTHS}* @side | front|back needle } }`;
+export const NAMED = `{ the? { @side|n ~\\d(?![\\d/]) ${LIST}* | % ${NTHS}* @side | front|back needle } }`;
 /** "each of the other 3 needles", "the remaining sides" */
 export const OTHERS =
-  '{ { all|each|every of? }? the? other|remaining|rem|rem. other|remaining|rem|rem.* { \\d(?!\\d) @side? | @side } }';
+  '{ { all|each|every of? }? the? other|remaining|rem|rem. other|remaining|rem|rem.* { ~\\d(?!\\d) @side? | @side } }';
 const ALIKE = '{ the same way? | alike|likewise|similarly|too | as well | in the same way }';
 
 const EACH = '{ each|every|per|all the|#? } { of the #|~? }? #?';
@@ -21,20 +21,20 @@ export const EACH_SIDE = wording(
 );
 /** Behind the stitches. */
 export const TRAIL_EACH_SIDE = wording(
-  `\\s* ,|;|.|-* { and? rep|repeat|work|do on? the? needle|needles|side|sides # ${LIST}* ${ALIKE} | { rep|repeat|work|do { this|so | the same }? }? once? on|upon|along|for|across|at|between|in|over|around|round|until { each|every|all | the? other|remaining } the|other|remaining|rem.|rem|#* { of the #|~? }? #? { @side | marker|markers|corner|corners } { have|has been worked|knitted|done|completed }? }`,
+  `~\\s* ,|;|.|-* { and? rep|repeat|work|do on? the? needle|needles|side|sides # ${LIST}* ${ALIKE} | { rep|repeat|work|do { this|so | the same }? }? once? on|upon|along|for|across|at|between|in|over|around|round|until { each|every|all | the? other|remaining } the|other|remaining|rem.|rem|#* { of the #|~? }? #? { @side | marker|markers|corner|corners } { have|has been worked|knitted|done|completed }? }`,
 );
 /** "*…* on each needle" */
 export const CLOSE_EACH = wording(
   `{ { rep|repeat|work|same | do this? | the same }? on|upon|for|along|across|in }? ${EACH} @side`,
   '(?!\\s*:)',
 );
-const NEEDLES = `{ ${NAMED} | the? \\d(?:st|nd|rd|th)? ${LIST}* @side? | { all|each|every of? }? the? { other|remaining|rem|rem.|\\d+ | rest of the } { other|remaining|\\d+ }* @side }`;
+const NEEDLES = `{ ${NAMED} | the? ~\\d(?:st|nd|rd|th)? ${LIST}* @side? | { all|each|every of? }? the? { other|remaining|rem|rem.|# | rest of the } { other|remaining|# }* @side }`;
 /** "on needles 2, 3 and 4", "the same over the other needles", "the other needles are worked alike" */
 export const ON_NEEDLES = wording(
-  `\\s* ,|;? { do|work|repeat|rep|same|likewise again? | the same again? | do the same }? { on|for|with|over|along ${NEEDLES} ${ALIKE}? | ${NEEDLES} are|is|all|worked|knitted|done|then* ${ALIKE} }`,
+  `~\\s* ,|;? { do|work|repeat|rep|same|likewise again? | the same again? | do the same }? { on|for|with|over|along ${NEEDLES} ${ALIKE}? | ${NEEDLES} are|is|all|worked|knitted|done|then* ${ALIKE} }`,
 );
 /** "ssk at the start of each side, then …": told for one side. */
-export const AT_START = wording('\\s* ,? at the start|beginning|beg of each|every @side');
+export const AT_START = wording('~\\s* ,? at the start|beginning|beg of each|every @side');
 /** "to the last 2 sts of each side": the round is told for one side. */
 export const ON_EACH_SIDE = new RegExp(
   wording('to|until the? last #? @sts of|on each|every @side').source,

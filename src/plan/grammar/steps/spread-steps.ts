@@ -2,30 +2,25 @@
  * Shaping spread over the round: `decrease 8 sts evenly`, `inc 4 evenly by m1l`, `k2tog evenly 6 times`.
  * Input: a cursor at the word. Output: the step, the cursor behind it; null where there is none.
  */
-import { NUM } from '../../lex/numbers.ts';
-import { STS } from '../../lexicon/words.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { GroupStep, SpreadStep } from './steps.ts';
+import { wording } from './wording.ts';
 
-const STITCH = '(k2tog|ssk|skp|p2tog|m1[lrp]?|kfb|yo)';
+const STITCH = '~(k2tog|ssk|skp|p2tog|m1[lrp]?|kfb|yo)(?![a-z0-9])';
 const ACROSS =
-  '(?:(?:[\\s,]*(?:all\\s+)?(?:across|around|over|along|to\\s+(?:the\\s+)?end|in|on|throughout)(?:\\s+of)?)?(?:\\s+(?:the|this|all|whole|entire))*\\s*(?:round|rnd|row|sts|stitches)|[\\s,]*(?<![a-z])(?:across|around|along))?';
+  '{ { all? across|around|over|along|in|on|throughout of? | to the? end of? }? the|this|all|whole|entire* round|rnd|row|sts|stitches | across|around|along }?';
 const EVENLY =
-  '[\\s,]*(?:(?:spacing|spreading|spread|placing|distributing|spaced|distributed)\\s+(?:them\\s+|these\\s+|out\\s+)?(?:out\\s+)?)?(?:evenly|even|equally)(?:\\s+(?:spaced|distributed|spread|placed))?(?:\\s+apart)?';
-const HOW = `(?:\\s*(?:by|using|with)\\s+(?:working\\s+|a\\s+)?${STITCH}(?:\\s+each\\s+time)?)?`;
+  ',? { spacing|spreading|spread|placing|distributing|spaced|distributed them|these|out? out? }? evenly|even|equally spaced|distributed|spread|placed? apart?';
 /** "decrease 8 sts evenly over the round by k2tog", "dec 8 sts across, evenly spaced" */
-const SPREAD = new RegExp(
-  `(?:work\\s+)?(dec|inc)(?:r?eas(?:e|ing)|rs?|\\.)?\\s*(?:by\\s+)?(?:(${NUM})\\s*(?:${STS})?)?${ACROSS}${EVENLY}\\s*(?:(${NUM})\\s*(?:${STS}|times)?\\s*)?${ACROSS}${HOW}`,
-  'y',
+const SPREAD = wording(
+  `work? ~(dec|inc)(?:r?eas(?:e|ing)|rs?|\\.)?(?![a-z]) by? { # @sts? }? ,? ${ACROSS} ${EVENLY} { # { @sts | times }? }? ,? ${ACROSS} { by|using|with working|a? ${STITCH} { each time }? }?`,
 );
 /** "k2tog evenly 6 times", "k2tog 8 times, evenly spaced" */
-const SPREAD_STITCH = new RegExp(
-  `${STITCH}(?:\\s+(${NUM})\\s*(?:times|x))?${EVENLY}(?:\\s+(${NUM})\\s*(?:times|x))?${ACROSS}`,
-  'y',
-);
+const SPREAD_STITCH = wording(`${STITCH} { # times|x }? ${EVENLY} { # times|x }? ${ACROSS}`);
 /** "dec 8 sts by knitting every 11th and 12th stitch together" */
-const EVERY_NTH =
-  /[\s,]*(?:by\s+)?(?:knit|work|k)(?:ting|ing)?\s+(?:together\s+)?every\s+(\d{1,3})(?:st|nd|rd|th)\s+and\s+(\d{1,3})(?:st|nd|rd|th)\s+(?:st|stitch|sts|stitches)\s+(?:together|tog)(?![a-z])/y;
+const EVERY_NTH = wording(
+  '~[\\s,]* by? knit|knitting|work|working|k together? every % and % @sts together|tog',
+);
 
 export function readSpread(cursor: StepCursor): SpreadStep | GroupStep | null {
   const at = cursor.i;
@@ -45,8 +40,8 @@ export function readSpread(cursor: StepCursor): SpreadStep | GroupStep | null {
     return null;
   }
   const nth = m[1] === 'dec' ? cursor.match(EVERY_NTH) : null;
-  if (nth && Number(nth[2]) === Number(nth[1]) + 1) {
-    const plain = cursor.stitch('k', at, { times: Number(nth[1]) - 1 });
+  if (nth && Number.parseInt(nth[2], 10) === Number.parseInt(nth[1], 10) + 1) {
+    const plain = cursor.stitch('k', at, { times: Number.parseInt(nth[1], 10) - 1 });
     const steps = [plain, cursor.stitch('k2tog', at, { times: 1 })];
     return cursor.group(steps, at, { times: Number(number) });
   }

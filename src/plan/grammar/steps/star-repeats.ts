@@ -11,15 +11,20 @@ import { readStatedCount } from './stated-counts.ts';
 import { GAP, type OpenStar, type StepCursor } from './step-cursor.ts';
 import type { GroupStep, Step } from './steps.ts';
 import { countFollows } from './trailing-counts.ts';
+import { wording } from './wording.ts';
 
-const REPEAT_FROM =
-  /(?:rep(?:eat)?s?\.?|work|cont(?:inue)?\.?)\s*(?:(?:always|constantly|continually|again|all)\s+)?(?:(?:the\s+)?(?:instructions?|sts?|stitches|section|sequence|pattern|part)\s+)?(?:working\s+)?(?:from|fr\.?|between|bet\.?|btw|the)?\s*(?:the\s+)?(?:(\*+)(?:'?s(?![a-z]))?(?:\s*(?:to|-|and|through)?\s*\*+)?|(?:asterisks?|stars?|(?:the\s+)?beg(?:inning)?|(?:the\s+)?start)(?![a-z])\.?)/y;
-const REPEAT_BARE =
-  /rep(?:eat)?\.?(?:\s+(?:these|this|the)\s+(?:\d+\s+)?(?:sts?|stitches|sequence|pattern))?(?=\s*(?:to\s|around|across|until|all\s|\d|twice|once|another|a\s|for|x|[([,;=-]|\.|$))/y;
-
+const REPEAT_FROM = wording(
+  "rep|rep.|repeat|reps|repeats|work|cont|cont.|continue always|constantly|continually|again|all? { the? instruction|instructions|st|sts|stitch|stitches|section|sequence|pattern|part }? working? from|fr.|fr|between|bet.|bet|btw|the? the? { ~(\\*+)(?:'?s(?![a-z]))? { to|-|and|through? ~\\*+ }? | asterisk|asterisks|star|stars | the? beg.|beg|beginning|start }",
+);
+const REPEAT_BARE = wording(
+  'rep|rep.|repeat { these|this|the #? { @sts | sequence|pattern } }?',
+  '(?=\\s*(?:to\\s|around|across|until|all\\s|\\d|twice|once|another|a\\s|for|x|[([,;=-]|\\.|$))',
+);
 /** "from * work 4 times in all": the verb behind the asterisk, or none. */
-const FROM_STAR =
-  /from\s+(?:the\s+)?(\*+)(?:\s*(?:to|-|until)\s*\*+)?\s*,?\s*(?:(?:rep(?:eat)?(?:ed|ing)?|work(?:ed|ing)?|knit|do|go\s+on)\s+)?(?:(?:this|it|again|so)\s+)?(?=\d{1,3}\s*(?:times|x\b|more)|once|twice|to\s+(?:the\s+)?end|around|all\s+round|(?:on|in|at|for)\s+(?:each|every|all|the\s+(?:other|remaining)))/y;
+const FROM_STAR = wording(
+  'from the? ~(\\*+) { to|-|until ~\\*+ }? ,? { rep|repeat|repeated|repeating|work|worked|working|knit|do | go on }? this|it|again|so?',
+  '\\s*(?=\\d{1,3}\\s*(?:times|x\\b|more)|once|twice|to\\s+(?:the\\s+)?end|around|all\\s+round|(?:on|in|at|for)\\s+(?:each|every|all|the\\s+(?:other|remaining)))',
+);
 
 /** An asterisk: it opens a repeat, closes one, or stands around a remark in italics. */
 export function readStar(cursor: StepCursor, items: Step[], stars: OpenStar[]): void {

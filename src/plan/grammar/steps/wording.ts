@@ -3,14 +3,14 @@
  * expressions over the normalised text, with a group for each number.
  *
  * Besides the parts that `../rules.ts` knows, `{a b | c}` holds one of several turns of phrase; `?` and `*` behind the
- * brace mean the same as behind a word.
- * `#` is a whole number, `%` an ordinal ("2nd", "second"), and what begins with `\\` the source of an expression.
+ * brace mean the same as behind a word. `#` is a whole number, `%` an ordinal ("2nd", "second"); behind `~` stands the
+ * source of an expression, without spaces.
  */
 import { CLASSES } from '../../lexicon/classes.ts';
 
-/** A hyphen; in front of a line it marks a point of a list. */
+const GAP = '(?:\\s*|(?<=[a-z0-9])-)';
+/** In front of a line a hyphen marks a point of a list. */
 const HYPHEN = '(?<!\\n)-';
-const GAP = `\\s*(?:${HYPHEN}\\s?)?`;
 /** Longer than seven digits is no count of stitches. */
 const NUMBER = '(\\d{1,7}(?!\\d))';
 const ORDINAL =
@@ -36,7 +36,6 @@ function classNamed(name: string): string {
 
 function alternative(name: string): string {
   if (name[0] === '@' && name.length > 1) return classNamed(name.slice(1));
-  if (name[0] === '\\') return name;
   if (name === '#') return NUMBER;
   if (name === '%') return ORDINAL;
   if (name === '-') return HYPHEN;
@@ -45,7 +44,7 @@ function alternative(name: string): string {
 
 /** Source of a part of several words: what they end with parts them from what follows. */
 function choice(names: readonly string[]): string {
-  const plain = names.filter((n) => !'@#%~\\'.includes(n[0]) && /[a-z0-9]$/.test(n));
+  const plain = names.filter((n) => !'@#%~'.includes(n[0]) && /[a-z0-9]$/.test(n));
   const sources = names.filter((n) => !plain.includes(n)).map(alternative);
   const end = plain.some((n) => /\d$/.test(n)) ? '(?![a-z0-9])' : '(?![a-z])';
   if (plain.length > 0) sources.push(`(?:${oneOf(plain)})${end}`);
@@ -72,7 +71,7 @@ function wordingSource(rule: string): string {
   const open: Phrase[] = [{ source: '', begun: false }];
   for (const written of rule.split(' ')) {
     const top = open[open.length - 1];
-    const raw = written[0] === '\\';
+    const raw = written.length > 1 && written[0] === '~';
     const often = written.length > 1 && !raw && /[?*]$/.test(written) ? written.slice(-1) : '';
     const bare = often ? written.slice(0, -1) : written;
     if (bare === '{') open.push({ source: '', begun: false });
@@ -83,7 +82,7 @@ function wordingSource(rule: string): string {
       top.source += '|';
       top.begun = false;
     } else {
-      add(top, choice(raw ? [bare] : bare.split('|')), often);
+      add(top, raw ? bare.slice(1) : choice(bare.split('|')), often);
     }
   }
   return open[0].source;
