@@ -3,70 +3,79 @@
  * Input: a cursor at the word. Output: the step, the cursor behind it. Short rows and a beginning of the
  * round that moves cannot be followed, which is said.
  */
-import { NUM } from '../../lex/numbers.ts';
-import { STS } from '../../lexicon/words.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { GroupStep, Step } from './steps.ts';
+import { wording } from './wording.ts';
 
+const M = 'm|marker|markers';
 const MARKER_OPS: readonly { re: RegExp; action: 'place' | 'slip' | 'remove' }[] = [
   {
-    re: /(?:pm\b|place\s+(?:a\s+|another\s+|stitch\s+|next\s+|\w+\s+)?(?:m\b|marker)(?:\s*\(?pm\b\)?)?)(?:\s+for(?:\s+(?:the|a|each|every|beginning|beg|start|end|of|rounds?|rnds?|row|corners?|side|cent(?:re|er)|middle|next|new|bor|section|needle|quarter|raglan|panel)\b)+)?/y,
+    re: wording(
+      `{ pm | place { a|another|stitch|next|~ }? m|marker { (? pm )? }? } { for the|a|each|every|beginning|beg|start|end|of|round|rounds|rnd|rnds|row|corner|corners|side|center|centre|middle|next|new|bor|section|needle|quarter|raglan|panel* }?`,
+    ),
     action: 'place',
   },
   {
-    re: /(?:slm?\s*m\b|sm\b|slm\b|slip\s+(?:the\s+|next\s+|\w+\s+)?(?:m\b|markers?\b)(?:\s*\(?sm\b\)?)?|sl\s+(?:the\s+)?(?:m\b|markers?\b|mkr?\b))/y,
+    re: wording(
+      `{ sl m | slm m? | sm | slip { the|next|~ }? ${M} { (? sm )? }? | sl the? m|mk|mkr|marker|markers }`,
+    ),
     action: 'slip',
   },
   {
-    re: /(?:rm\b|remove\s+(?:the\s+|next\s+|\w+\s+)?(?:m\b|markers?\b)(?:\s*\(?rm\b\)?)?|(?:take\s+out|drop)\s+(?:the\s+)?marker)/y,
+    re: wording(
+      `{ rm | remove { the|next|~ }? ${M} { (? rm )? }? | { take out | drop } the? marker }`,
+    ),
     action: 'remove',
   },
 ];
 
-const TURN =
-  /(?:turn(?:\s+(?:the\s+)?(?:work|piece|over))?|(?:and\s+)?turn)(?![a-z])(?:\s+(?:the\s+)?work)?/y;
+const TURN = wording('and? turn { the? work | piece|over }?');
 const PLACES =
-  '(?:pm(?![a-z])|(?:plac|put|hang|slip|insert|add)(?:e|ing|ting|ping)?\\s+(?:a\\s+|in\\s+)*(?:stitch\\s+)?markers?(?:\\s+on(?:to|\\s+to)?\\s+the\\s+(?:right\\s+|left\\s+)?(?:hand\\s+)?needle)?)';
-const EACH_STS = `(?:every|each)\\s+(${NUM})(?:th)?(?:\\s*${STS})?`;
+  '{ pm | place|placing|put|putting|hang|hanging|slip|slipping|insert|inserting|add|adding a|in* stitch? marker|markers { on|onto to? the right|left? hand? needle }? }';
+const EACH_STS = 'every|each ~(\\d{1,7})(?!\\d)(?:th)? @sts?';
 /** "placing a marker every 16 sts", "after every 24 sts place a marker", "a marker is placed after every 24 sts" */
-const PLACE_EVERY = new RegExp(
-  `(?:and\\s+)?(?:${PLACES}\\s+(?:after\\s+)?${EACH_STS}|after\\s+${EACH_STS},?\\s+${PLACES}|(?:a\\s+)?markers?\\s+(?:is|are)\\s+(?:placed|put|hung)\\s+(?:in\\s+)?after\\s+${EACH_STS})`,
-  'y',
+const PLACE_EVERY = wording(
+  `and? { ${PLACES} after? ${EACH_STS} | after ${EACH_STS} ,? ${PLACES} | a? marker|markers is|are placed|put|hung in? after ${EACH_STS} }`,
 );
 /** "the last marker shows the beginning of the round", ", 4 markers in all": what the markers are. */
-const MARKER_TOLD =
-  /(?:(?:and|of\s+which|with|where|so\s+that)\s+)?(?:(?:the\s+|your\s+)?(?:last|final|first|second|third|fourth|\d(?:st|nd|rd|th))\s+(?:of\s+(?:them|these|which)\s+)?(?:marker|mkr|m|one|pm)?\s*(?:is|marks?|=|shows?|indicates?|being|at|for|denotes)(?![a-z])[^.;,()\d]{0,60}?\b(?:beg|start|end|bor)[a-z]*(?:\s+(?:of|the|each|every|a|this|your|rounds?|rnds?|rows?|side|is|marker|from|here|on|one|it|being|different|another|contrasting|in|colou?r)\b)*|(?:using|with)\s+an?\s+[^.;,()\d]{0,30}marker[^.;,()\d]{0,40}|(?:there\s+are\s+(?:now\s+)?)?\d+\s+markers?\s+(?:in\s+(?:all|total)|altogether)(?![a-z]))/y;
-const MOVED_MARKER =
-  /(?:(?:move|shift|reposition)\s+(?:the\s+)?(?:[a-z]+\s+){0,4}(?:markers?|m)\b(?!\s+up(?:wards)?\b)(?:\s+(?:\d+|one|to|the|back|left|right|over|forward|beyond|past|behind|after|this|next|that|sts?|stitch)\b)*|(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg[a-z.]*\s+of\s+(?:the\s+)?(?:rnd|round)|(?:start|end)\s+of\s+(?:rnd|round)|rnd|round)\s+(?:marker|m)\b)/y;
+const MARKER_TOLD = wording(
+  `{ and|with|where | of which | so that }? { { { the|your }? last|final|% { of them|these|which }? marker|mkr|m|one|pm? is|marks|mark|=|shows|show|indicates|indicate|being|at|for|denotes ~[^.;,()\\d]{0,60}?\\b(?:beg|start|end|bor)[a-z]*(?![a-z]) of|the|each|every|a|this|your|round|rounds|rnd|rnds|row|side|is|marker|from|here|on|one|it|being|different|another|contrasting|in|color|colour* } | using|with a|an ~[^.;,()\\d]{0,30}marker[^.;,()\\d]{0,40} | { there are now? }? # marker|markers { in all|total | altogether } }`,
+);
+const MOVED_MARKER = wording(
+  `{ move|shift|reposition the? ~(?:[a-z]+\\s+){0,4} ${M} ~(?!\\s*up(?:wards)?\\b) #|to|the|back|left|right|over|forward|beyond|past|behind|after|this|next|that|st|sts|stitch* | place|put a|the? new { bor | ~beg[a-z.]* of the? rnd|round | start|end of rnd|round | rnd|round } marker|m }`,
+);
 /** "pop a marker into each corner stitch": the stitches are marked, none is worked. */
-const MARKS_STITCHES =
-  /(?:pop|put|place|hang|clip|attach|slip|stick|add)\s+(?:(?:a|an|your|the|locking|removable|stitch|split|ring|coloured|colored|open|safety)\s+)*(?:markers?|pins?)\s+(?:in(?:to)?|on(?:to)?|through)\s+(?:each|every|all)\s+(?:(?:one\s+)?of\s+)?(?:(?:those|these|the|your|four|4|six|6|\d+)\s+)*(?:k1s|corner\s+(?:sts|stitch(?:es)?)|corners?|(?:knit|centre|center|single|new|marked|yo)\s+(?:sts|stitch(?:es)?)|yos|yarn\s*overs?)(?![a-z])(?:[\s,;:-]*(?:(?:as\s+)?(?:they|these|those|which)\s+(?:are|will\s+be|mark|show)\s+(?:your\s+|the\s+)?corners?(?:\s+(?:sts|stitch(?:es)?))?))?/y;
+const MARKS_STITCHES = wording(
+  'pop|put|place|hang|clip|attach|slip|stick|add a|an|your|the|locking|removable|stitch|split|ring|coloured|colored|open|safety* marker|markers|pin|pins in|into|on|onto|through each|every|all { { # }? of }? those|these|the|your|#* { k1s | corner st|sts|stitch|stitches | corner|corners | knit|centre|center|single|new|marked|yo st|sts|stitch|stitches | yo|yos|yarnover|yarnovers | yarn over|overs } { ,|;|:|-* as? they|these|those|which { are|mark|show | will be } your|the? corner|corners @sts? }?',
+);
 /** "move the markers up as the work grows" */
-const MARKERS_UP =
-  /(?:move|shift|bring|carry|take|pass|lift)\s+(?:the\s+|your\s+|these\s+|those\s+|all\s+)*(?:markers?|pins?)\s+up(?:wards)?(?![a-z])(?:\s+(?:as|whenever|when|with|while|every|each|from|if|so)\b(?:\s+(?!(?:knit|purl|work(?!\s+(?:progresses|grows|gets|goes))|repeat|until|till|times|then|and|dec|inc)\b)[a-z']+){0,12})?/y;
+const MARKERS_UP = wording(
+  'move|shift|bring|carry|take|pass|lift the|your|these|those|all* marker|markers|pin|pins up|upwards',
+  "(?:\\s+(?:as|whenever|when|with|while|every|each|from|if|so)\\b(?:\\s+(?!(?:knit|purl|work(?!\\s+(?:progresses|grows|gets|goes))|repeat|until|till|times|then|and|dec|inc)\\b)[a-z']+){0,12})?",
+);
 
 /** "w&t", "wrap the next st and turn", "make a double stitch and turn". */
-const SHORT_ROW =
-  /(?:w\s*&\s*t|w\s*\+\s*t|wt|(?:bring\s+yarn\s+(?:forward|to\s+front)[\s,]+)?wrap\s+(?:(?:the\s+)?(?:next\s+)?(?:st|stitch)[\s,]*)?(?:and|&)\s+turn|wrap\s+(?:the\s+)?(?:next\s+)?(?:st|stitch)[\s,;]+turn|turn[\s,]+(?:and\s+)?(?:make\s+(?:a\s+)?)?(?:ds|double\s+(?:st|stitch)))(?![a-z])(?:\s+(?:the\s+)?work)?/y;
-const YARN_OVER_TO =
-  '(?:(?:bring|move|take)\\s+(?:the\\s+)?yarn\\s+(?:to\\s+(?:the\\s+)?)?(?:front|back|forward)(?:\\s+between\\s+(?:the\\s+)?needles)?|yf|yb|yfwd|wyif|wyib)';
+const SHORT_ROW = wording(
+  '{ w &|+ t | wt | { bring yarn { forward | to front } ,? }? wrap { the? next? st|stitch ,? }? and|& turn | wrap the? next? st|stitch ,|; turn | turn ,? and? { make a? }? { ds | double st|stitch } } { the? work }?',
+);
+const YARN_TO =
+  '{ bring|move|take the? yarn { to the? }? front|back|forward { between the? needles }? | yf|yb|yfwd|wyif|wyib }';
 /** "yf, slip next st, yb, return st to left needle, turn": a wrap told in full. */
-const WRAP_IN_FULL = new RegExp(
-  `(?:${YARN_OVER_TO}[,;\\s]+)?(?:slip|sl)\\s+(?:the\\s+)?(?:next\\s+|1\\s+)?(?:st|stitch)(?:\\s+p(?:url)?wise)?[,;\\s]+(?:then\\s+)?${YARN_OVER_TO}[,;\\s]+(?:and\\s+|then\\s+)?(?:return|slip|sl|pass|put)\\s+(?:the\\s+)?(?:slipped\\s+|same\\s+)?(?:st|stitch)\\s+(?:back\\s+)?(?:to|onto)\\s+(?:the\\s+)?(?:left|lh)(?:[-\\s]hand)?\\s+needle[,;\\s]+(?:and\\s+)?turn(?![a-z])`,
-  'y',
+const WRAP_IN_FULL = wording(
+  `{ ${YARN_TO} ,|;? }? slip|sl the? next|1? st|stitch purlwise|pwise? ,|;? then? ${YARN_TO} ,|;? and|then? return|slip|sl|pass|put the? slipped|same? st|stitch back? to|onto the? left|lh hand? needle ,|;? and? turn`,
 );
 /** What is said of a wrap that is worked with its stitch. */
 const WITH_STITCH =
   '(?:[\\s,]+(?:it|them|these|both|all|together|tog|with|along|and|the|their|its|your|each|every|sts?|stitch(?:es)?|loops?|same|as|you|they(?:\\s+(?:surround|encircle|belong|wrap|hold))?|come|go|get|reach|meet|appear|one|1(?!\\s*[a-z])|1\\s+st(?:itch)?|own|wrapped|that|belongs?|to|on|which|was|were|is|are|from|under|underneath|up|wraps?|double|ds|past|when|where|at|turns?|turning|points?|in|so|no|gaps?|holes?|show|shows|close|closes|any|way|working|(?:knit|purl|work)(?:ting|ing)?(?=\\s+(?:it|them|these|both|each|every|tog|the\\s+wraps?))|picking|lifting|hiding|closing|through|thru|back|front|legs?|first|second|normal|usual)(?![a-z]))*';
 /** "pick up wrap and knit it together with the st", "knit wrap with stitch": the one wrapped stitch is worked. */
-const WRAPPED = new RegExp(
-  `(?:(?:pick|lift)\\s+up\\s+(?:the\\s+|next\\s+|this\\s+)?wrap\\s*,?\\s*(?:and\\s+)?(knit|purl|k|p)(?![a-z0-9])${WITH_STITCH}|(knit|purl|k|p)\\s+(?:the\\s+|next\\s+|this\\s+)?wrap(?:ped\\s+st(?:itch)?)?(?![a-z])(?!\\s*(?:&|and)\\s+turn)${WITH_STITCH})`,
-  'y',
+const WRAPPED = wording(
+  '{ pick|lift up the|next|this? wrap ,? and? ~(knit|purl|k|p)(?![a-z0-9]) | ~(knit|purl|k|p)(?![a-z0-9]) the|next|this? wrap|wrapped @sts? ~(?!\\s*(?:&|and)\\s+turn) }',
+  WITH_STITCH,
 );
 /** "picking up the wraps and knitting them with their sts": the stitches are worked as any other. */
-const WRAPS = new RegExp(
-  `(?:(?:and|while|by)\\s+){0,2}(?:work|pick|lift|knit|purl|hid|clos|collect)(?:ing|e)?\\s+(?:up\\s+)?[^.;(),\\d]{0,40}?\\b(?:wraps?|ds|double\\s+st\\w*)(?![a-z])${WITH_STITCH}`,
-  'y',
+const WRAPS = wording(
+  'and|while|by* work|working|pick|picking|lift|lifting|knit|knitting|purl|purling|hide|hiding|close|closing|collect|collecting up? ~[^.;(),\\d]{0,40}?\\b(?:wraps?|ds|double\\s+st\\w*)(?![a-z])',
+  WITH_STITCH,
 );
 const NEW_BEGINNING = /^(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg|start|end|rnd|round)/;
 

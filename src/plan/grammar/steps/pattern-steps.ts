@@ -3,43 +3,44 @@
  * `work 5 sts as set`, `cont in pattern to last 2 sts`. Input: a cursor at the words. Output: the step, the
  * cursor behind it; null where there is none.
  */
-import { NUM } from '../../lex/numbers.ts';
-import { STS } from '../../lexicon/words.ts';
 import { nothingFollows, readAmount } from './amounts.ts';
 import { GAP, type StepCursor } from './step-cursor.ts';
 import type { Amount, PatternRule, Step } from './steps.ts';
 import { readStitch } from './stitch-words.ts';
+import { wording } from './wording.ts';
+
+const IN = '{ { work|cont|cont.|continue }? in? }';
+const STST = '{ stockinette|stockinet|stocking|stst | st|st. st|st. }';
+const KNITS = (first: string, second: string): string =>
+  `work|working? k|knit all|into? the? ${first} @sts? ,|and|&? and? p|purl all|into? the? ${second} @sts?`;
 
 const PATTERNS: readonly { re: RegExp; rule: PatternRule }[] = [
   {
-    re: /(?:work(?:ing)?\s+)?(?:k(?:nit)?\s+(?:all\s+|into\s+)?(?:the\s+)?(?:k|knit)s?(?:\s+(?:sts?|stitches))?\s*(?:,|and|&)?\s*(?:and\s+)?p(?:url)?\s+(?:all\s+|into\s+)?(?:the\s+)?(?:p|purl)s?(?:\s+(?:sts?|stitches))?(?![a-z0-9])|(?:all\s+)?(?:the\s+)?(?:sts?|stitches)\s+as\s+they\s+(?:appear|present(?:\s+themselves)?|face(?:\s+you)?|come|show|look))/y,
+    re: wording(
+      `{ ${KNITS('k|ks|knit|knits', 'p|ps|purl|purls')} | work|working? all? the? st|sts|stitches as they { appear|come|show|look | present themselves? | face you? } }`,
+    ),
     rule: 'knits',
   },
   {
-    re: /(?:work(?:ing)?\s+)?(?:k(?:nit)?\s+(?:all\s+)?(?:the\s+)?(?:p|purl)s?(?:\s+(?:sts?|stitches))?\s*(?:,|and|&)?\s*(?:and\s+)?p(?:url)?\s+(?:all\s+)?(?:the\s+)?(?:k|knit)s?(?:\s+(?:sts?|stitches))?(?![a-z0-9])|(?:work\s+)?(?:in\s+)?(?:seed|moss)(?:\s+st(?:itch)?)?(?:\s+as\s+(?:set|established))?(?![a-z]))/y,
+    re: wording(
+      `{ ${KNITS('p|ps|purl|purls', 'k|ks|knit|knits')} | work? in? seed|moss @sts? { as set|established }? }`,
+    ),
     rule: 'seed',
   },
+  { re: wording(`${IN} garter st|st.|stitch? { as set|established }?`), rule: 'garter' },
+  { re: wording(`${IN} rev|rev.|reverse ${STST} st|stitch?`), rule: 'reverse' },
+  { re: wording(`${IN} ${STST} st|st.|stitch?`), rule: 'stockinette' },
   {
-    re: /(?:(?:work|cont(?:inue)?\.?)\s+)?(?:in\s+)?garter(?:\s+st(?:itch)?\.?)?(?:\s+as\s+(?:set|established))?(?![a-z])/y,
-    rule: 'garter',
-  },
-  {
-    re: /(?:(?:work|cont(?:inue)?\.?)\s+)?(?:in\s+)?rev(?:erse)?\.?\s+(?:stoc?k(?:inette|ing)(?:\s+st(?:itch)?)?|st\.?\s*st\.?)(?![a-z])/y,
-    rule: 'reverse',
-  },
-  {
-    re: /(?:(?:work|cont(?:inue)?\.?)\s+)?(?:in\s+)?(?:stoc?k(?:inette|ing)(?:\s+st(?:itch)?\.?)?|st\.?\s*st\.?|stst)(?![a-z])/y,
-    rule: 'stockinette',
-  },
-  {
-    re: /(?:(?:work|cont(?:inue)?\.?|keep)\s+)?(?:(?:in\s+)?(?:the\s+)?(?:est(?:ablished)?\.?\s+)?(?:pat(?:t|tern)?s?\.?|rib(?:bing)?)(?:\s+as\s+(?:set|est(?:ablished)?\.?|before))?|(?:in\s+)?(?:as\s+(?:set|est(?:ablished)?\.?|before|usual))|even(?:\s+in\s+pat(?:t|tern)?)?|straight|across|all\s+(?:the\s+)?(?:sts?|stitches)(?:\s+as\s+(?:set|est(?:ablished)?))?)(?![a-z])/y,
+    re: wording(
+      '{ work|cont|cont.|continue|keep }? { in? the? established|est|est.? pat|pat.|patt|patt.|pattern|patterns|rib|ribbing { as set|established|est|est.|before }? | in? as set|established|est|est.|before|usual | even { in pat|patt|pattern }? | straight | across | all the? st|sts|stitches { as set|established|est }? }',
+    ),
     rule: 'set',
   },
-  { re: /(?:work|patt)(?![a-z])/y, rule: 'set' },
+  { re: wording('work|patt'), rule: 'set' },
 ];
-const PATTERN_COUNT = new RegExp(
-  `\\s*(?:(?:over|across|for)\\s+)?(?:the\\s+)?(?:next\\s+|first\\s+|last\\s+)?(${NUM})(?!\\s*(?:rounds?|rnds?|rows?|cm|inch|ins?\\b|"))\\s*(?:${STS})?(?:\\s+(?:as\\s+(?:set|est(?:ablished)?)|in\\s+pat(?:t|tern)?(?:\\s+as\\s+(?:set|established))?))?(?![a-z0-9])`,
-  'y',
+const PATTERN_COUNT = wording(
+  '~\\s* over|across|for? the? next|first|last? # ~(?!\\s*(?:rounds?|rnds?|rows?|cm|inch|ins?\\b|")) @sts? { as set|established|est | in pat|patt|pattern { as set|established }? }?',
+  '(?![a-z0-9])',
 );
 
 export function readPattern(cursor: StepCursor): Step | null {
