@@ -6,7 +6,6 @@
 
 import type { Remark } from '../../diagnostics.ts';
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
-import { type Announced, readAgain, readAnnouncement } from './announcements.ts';
 import { readAlternation, repeatedBracket } from './bracket-repeats.ts';
 import { readBracketedRemark, readDefinition } from './bracketed-remarks.ts';
 import { readAtEdges, readShapingOnEach } from './edge-stitches.ts';
@@ -15,12 +14,14 @@ import { isPlacing, readMarkerStep } from './marker-steps.ts';
 import { foldBobbles } from './multi-increase.ts';
 import { readPattern } from './pattern-steps.ts';
 import { readSection } from './sections.ts';
-import { AT_START, EACH_HALF, EACH_SIDE, ON_EACH_SIDE, TRAIL_EACH_SIDE } from './side-words.ts';
+import { readLeading, readSides, Sequence } from './sequence.ts';
+import { ON_EACH_SIDE } from './side-words.ts';
 import { readSpread } from './spread-steps.ts';
 import { closeStars, readRepeatFrom, readStar } from './star-repeats.ts';
 import type { StatedCount } from './stated-counts.ts';
-import { GAP, type OpenStar, StepCursor } from './step-cursor.ts';
-import type { Amount, GroupStep, Step, StitchStep } from './steps.ts';
+import { GAP, StepCursor } from './step-cursor.ts';
+import { goesToEnd, sayFirstBehind, sayNothingLeft, sayNotOpened } from './step-order.ts';
+import type { Step } from './steps.ts';
 import {
   foldRunningPair,
   readAllRound,
@@ -74,7 +75,22 @@ const CLOSES = /\s*[)\]]/y;
 
 /** "Always knit 2 stitches together": again and again to the end. */
 const ALWAYS = /\s*(?:always|continually|continuously|constantly|repeatedly)\s+(?=[kpsy2-9*([])/y;
+/** "(front needle): …" */
+const NAMES_NEEDLE = /^\((?:front|back|first|second)\s/;
 const MULTIPLIER = /(\d{1,3})\s*x\s*(?=[(]|[a-z])/y;
+
+function sayTooLong(cursor: StepCursor): void {
+  const at = cursor.i;
+  const most = MOST_STEPS.toLocaleString('en-US');
+  cursor.i = cursor.text.length;
+  cursor.say(
+    'error',
+    'round-too-long',
+    at,
+    `this round has more than ${most} instructions`,
+    'Write what is repeated once, for example: (k2, p2) to end.',
+  );
+}
 
 class StepReader {
   readonly cursor: StepCursor;
@@ -92,210 +108,102 @@ class StepReader {
 
   /** Everything up to the closing bracket, or to the end of the text. */
   readSequence(closer: string, depth: number, openedAt: number): Step[] {
-    const stars: OpenStar[] = [];
-    this.cursor.scopes.push(stars);
-    const items = this.#readItems(stars, closer, depth, openedAt);
+    const seq = new Sequence(this.cursor);
+    this.cursor.scopes.push(seq.stars);
+    const items = this.#readItems(seq, closer, depth, openedAt);
     this.cursor.scopes.pop();
     return items;
   }
 
-  #readItems(stars: OpenStar[], closer: string, depth: number, openedAt: number): Step[] {
+  #readItems(seq: Sequence, closer: string, depth: number, openedAt: number): Step[] {
     const { cursor } = this;
-    const { text } = cursor;
-    const items: Step[] = [];
-    let eachSideFrom = -1;
-    let eachSideIndex = 0;
-    let announced: Announced | null = null;
-    let halvesFrom = -1;
-    const wrapEachSide = (): void => {
-      if (halvesFrom >= 0 && items.length > halvesFrom)
-        items.push(...inHalves(cursor, items.splice(halvesFrom), cursor.i));
-      halvesFrom = -1;
-      if (eachSideFrom < 0 || items.length === eachSideIndex) return;
-      const steps = items.splice(eachSideIndex);
-      // "Decrease on each side: *…; rep from * to end" says itself how often.
-      const said = announced !== null && steps.length === 1 && steps[0].kind === 'group';
-      const times = announced?.amount && 'times' in announced.amount ? announced.amount : null;
-      const [only] = steps;
-      if (said && times && only.kind === 'group' && !('times' in only.amount) && !only.eachSide)
-        items.push({ ...only, amount: times });
-      else if (said) items.push(...steps);
-      else items.push(wrapped(cursor, steps, eachSideFrom, announced));
-      eachSideFrom = -1;
-      announced = null;
-    };
-
+    const { items, stars } = seq;
     const again = cursor.match(ALWAYS) !== null;
     for (;;) {
       cursor.match(GAP);
-      const at = cursor.i;
-      const c = text[at];
+      const c = cursor.text[cursor.i];
       if (c === undefined) break;
       if (c === closer) {
         cursor.i++;
-        wrapEachSide();
+        seq.close();
         closeStars(cursor, stars);
         return items;
       }
-      if (c === ')' || c === ']' || c === '}') {
-        cursor.i++;
-        cursor.say(
-          'warning',
-          'bracket-not-opened',
-          at,
-          `this closing "${c}" has no opening bracket`,
-          'Remove it, or open a bracket before the stitches that belong together.',
-        );
-        continue;
-      }
-      if (c === '(' || c === '[' || c === '{') {
-        if (
-          c === '(' &&
-          /^\((?:front|back|first|second)\s/.test(text.slice(at, at + 8)) &&
-          this.#readSection(items)
-        )
-          continue;
-        if (items.length > 0 && cursor.match(AGAIN_IN_BRACKETS)) {
-          if (readRepeatFrom(cursor, items, stars) && cursor.match(CLOSES)) continue;
-          cursor.i = at;
-        }
-        if (this.#readRemark(items[items.length - 1])) continue;
-        const step = this.#readBracket(c, depth);
-        if (step) items.push(step);
-        continue;
-      }
-      if (c === '*') {
-        readStar(cursor, items, stars);
-        continue;
-      }
-      if (cursor.unread > MOST_UNREAD) {
-        cursor.i = text.length;
-        continue;
-      }
-      if (items.length > MOST_STEPS) {
-        const most = MOST_STEPS.toLocaleString('en-US');
-        cursor.i = text.length;
-        cursor.say(
-          'error',
-          'round-too-long',
-          at,
-          `this round has more than ${most} instructions`,
-          'Write what is repeated once, for example: (k2, p2) to end.',
-        );
-        continue;
-      }
-      if (items.length > 0 && readDefinition(cursor)) continue;
-      const run = c === 'k' || c === 'p' ? readPlainRun(cursor, this.#abbreviations) : null;
-      if (run) {
-        items.push(run);
-        continue;
-      }
-      if (this.#byNeedle && this.#readSection(items)) {
-        if (/^rep\S* from \*/.test(text.slice(at, cursor.i))) stars.length = 0;
-        continue;
-      }
-      if (items.length === 1 && eachSideFrom < 0 && cursor.match(AT_START)) {
-        eachSideFrom = at;
-        eachSideIndex = 0;
-        continue;
-      }
-      const leads = readAnnouncement(cursor);
-      if (leads) {
-        wrapEachSide();
-        if (leads.eachSide || leads.amount) {
-          announced = leads;
-          eachSideFrom = at;
-          eachSideIndex = items.length;
-        }
-        continue;
-      }
-      if (readTrailingCount(cursor)) continue;
-      const all = items.length > 0 ? readAgain(cursor) : null;
-      if (all) {
-        items.push(wrapped(cursor, items.splice(0), at, all));
-        stars.length = 0;
-        eachSideFrom = -1;
-        announced = null;
-        continue;
-      }
-      if ('(woaecfiup'.includes(c) && cursor.match(EACH_SIDE)) {
-        if (items.length > 0 && eachSideFrom < 0 && !stitchesFollow(cursor)) {
-          // "…, - on each needle"
-          items.push(cursor.eachSide(items.splice(0), at));
-          continue;
-        }
-        wrapEachSide();
-        eachSideFrom = at;
-        eachSideIndex = items.length;
-        continue;
-      }
-      const halves = 'ob'.includes(c) && cursor.match(EACH_HALF);
-      if (halves && items.length > 0 && eachSideFrom < 0 && !stitchesFollow(cursor)) {
-        items.push(...inHalves(cursor, items.splice(0), at));
-        continue;
-      }
-      if (halves) {
-        wrapEachSide();
-        halvesFrom = items.length;
-        continue;
-      }
-      const trail = 'rwofiadbu'.includes(c) && cursor.match(TRAIL_EACH_SIDE);
-      if (trail && items.length > 0 && eachSideFrom < 0) {
-        // "*ssk, k16, k2tog; repeat on each needle": the asterisk is closed by it.
-        const [star] = stars.splice(0);
-        const steps = items.splice(star && star.index < items.length ? star.index : 0);
-        items.push(cursor.eachSide(steps, at));
-        continue;
-      }
-      if ('rwcf'.includes(c) && readRepeatFrom(cursor, items, stars)) continue;
-      if (readAlternation(cursor, items)) continue;
-      if (c === 'a' && stars.length === 0 && readAllRound(cursor, items)) continue;
-      if ('ksa'.includes(c) && readAtEdges(cursor, items)) continue;
-      if ('di'.includes(c) && readShapingOnEach(cursor, items)) continue;
-      const step = this.#readStep(items.length === 0, depth);
-      if (step === 'none') readUnknown(cursor, at, this.#abbreviations);
-      else if (step !== null) {
-        // "knit, decreasing 8 sts evenly": one instruction.
-        const last = items[items.length - 1];
-        if (last && goesToEnd(last)) sayFirstBehind(cursor, step);
-        const openRun =
-          last?.kind === 'stitch' && (!('times' in last.amount) || uncounted(cursor, last));
-        if (openRun && (step.kind === 'spread' || (step.kind === 'group' && isPlacing(step)))) {
-          items.pop();
-        }
-        items.push(step);
-        explainsPattern(items);
-        const open = stars[stars.length - 1]?.index ?? 0;
-        foldRunningPair(cursor, items, Math.max(open, eachSideFrom < 0 ? 0 : eachSideIndex));
-      }
+      if (c === ')' || c === ']' || c === '}') sayNotOpened(cursor, c);
+      else if (c === '(' || c === '[' || c === '{') this.#readOpened(seq, c, depth);
+      else if (c === '*') readStar(cursor, items, stars);
+      else if (cursor.unread > MOST_UNREAD) cursor.i = cursor.text.length;
+      else if (items.length > MOST_STEPS) sayTooLong(cursor);
+      else if (!this.#readWords(seq, c)) this.#readNext(seq, depth);
     }
-    wrapEachSide();
+    seq.close();
     closeStars(cursor, stars);
     this.#noteEnd(closer, openedAt);
     if (closer === '') sayNothingLeft(cursor, items);
-    const last = items[items.length - 1];
-    const alone = items.every((s) => s.kind === 'stitch' && 'times' in s.amount);
-    if (
-      items.length > 1 &&
-      alone &&
-      last.kind === 'stitch' &&
-      last.afterComma &&
-      'times' in last.amount
-    ) {
-      // "k13, k2tog, 6 times" without brackets
-      const { times } = last.amount;
-      const once: Step = { ...last, amount: { times: 1 } };
-      const group = cursor.group([...items.slice(0, -1), once], items[0].from - cursor.base, {
-        times,
-      });
-      return [{ ...group, otherSteps: items }];
-    }
+    const all = allTimes(cursor, items);
+    if (all) return [all];
     const fixed = items.length > 0 && items.every((s) => 'amount' in s && 'times' in s.amount);
-    if (again && fixed) {
-      const [{ from }] = items;
-      return [cursor.group(items, from - cursor.base, { kind: 'rest', count: 0 })];
+    return again && fixed ? [seq.takeAll({ kind: 'rest', count: 0 })] : items;
+  }
+
+  /** A bracket: a needle's name, a repeat of what stands before it, a remark, or stitches. */
+  #readOpened(seq: Sequence, c: string, depth: number): void {
+    const { cursor } = this;
+    const { items, stars } = seq;
+    const at = cursor.i;
+    if (NAMES_NEEDLE.test(cursor.text.slice(at, at + 8)) && this.#readSection(items)) return;
+    if (items.length > 0 && cursor.match(AGAIN_IN_BRACKETS)) {
+      if (readRepeatFrom(cursor, items, stars) && cursor.match(CLOSES)) return;
+      cursor.i = at;
     }
-    return items;
+    if (this.#readRemark(items[items.length - 1])) return;
+    const step = this.#readBracket(c, depth);
+    if (step) items.push(step);
+  }
+
+  /** Words that say how the steps around them are worked, or plain stitches; false where none stand here. */
+  #readWords(seq: Sequence, c: string): boolean {
+    const { cursor } = this;
+    const { items, stars } = seq;
+    const at = cursor.i;
+    if (items.length > 0 && readDefinition(cursor)) return true;
+    const run = c === 'k' || c === 'p' ? readPlainRun(cursor, this.#abbreviations) : null;
+    if (run) {
+      items.push(run);
+      return true;
+    }
+    if (this.#byNeedle && this.#readSection(items)) {
+      if (/^rep\S* from \*/.test(cursor.text.slice(at, cursor.i))) stars.length = 0;
+      return true;
+    }
+    return (
+      readLeading(seq) ||
+      readTrailingCount(cursor) ||
+      readSides(seq, c) ||
+      ('rwcf'.includes(c) && readRepeatFrom(cursor, items, stars)) ||
+      readAlternation(cursor, items) ||
+      (c === 'a' && stars.length === 0 && readAllRound(cursor, items)) ||
+      ('ksa'.includes(c) && readAtEdges(cursor, items)) ||
+      ('di'.includes(c) && readShapingOnEach(cursor, items))
+    );
+  }
+
+  /** One more step, or words that mean nothing here. */
+  #readNext({ items, stars, ledFrom }: Sequence, depth: number): void {
+    const { cursor } = this;
+    const at = cursor.i;
+    const step = this.#readStep(items.length === 0, depth);
+    if (step === 'none') readUnknown(cursor, at, this.#abbreviations);
+    if (step === 'none' || step === null) return;
+    const last = items[items.length - 1];
+    if (last && goesToEnd(last)) sayFirstBehind(cursor, step);
+    // "knit, decreasing 8 sts evenly": one instruction.
+    const openRun =
+      last?.kind === 'stitch' && (!('times' in last.amount) || uncounted(cursor, last));
+    if (openRun && (step.kind === 'spread' || (step.kind === 'group' && isPlacing(step))))
+      items.pop();
+    items.push(step);
+    foldRunningPair(cursor, items, Math.max(stars[stars.length - 1]?.index ?? 0, ledFrom));
   }
 
   /** The text has ended: within a bracket, or after words that want more. */
@@ -390,24 +298,6 @@ class StepReader {
   }
 }
 
-/** Steps worked as often as the words around them say. */
-function wrapped(
-  cursor: StepCursor,
-  steps: readonly Step[],
-  from: number,
-  told: Announced | null,
-): GroupStep {
-  return told?.amount
-    ? cursor.group(steps, from, told.amount, told.otherTimes)
-    : cursor.eachSide(steps, from);
-}
-
-/** The same on both tips of a needle, which share the round equally. */
-function inHalves(cursor: StepCursor, steps: readonly Step[], at: number): GroupStep[] {
-  const half = (): GroupStep => ({ ...cursor.group(steps, at, { times: 1 }), part: true });
-  return [half(), half()];
-}
-
 /** "k, dec 8 sts evenly": the letter alone. */
 function uncounted(cursor: StepCursor, step: Step): boolean {
   return /^(?:k(?:nit)?|p(?:url)?)$/.test(
@@ -415,80 +305,15 @@ function uncounted(cursor: StepCursor, step: Step): boolean {
   );
 }
 
-/** "in rib, k2 and p2 alternately": stitches up to the end behind a pattern up to the end say what it is. */
-function explainsPattern(items: Step[]): void {
-  const [named, told] = items.slice(-2);
-  if (named?.kind !== 'pattern' || named.rule !== 'set' || told?.kind !== 'group') return;
-  const open = (s: { amount: Amount }): boolean =>
-    'kind' in s.amount &&
-    (s.amount.kind === 'rest' || (s.amount.kind === 'end' && !s.amount.count));
-  if (open(named) && open(told)) items.splice(-2, 1);
-}
-
-function goesToEnd(step: Step): boolean {
-  return (
-    (step.kind === 'stitch' || step.kind === 'pattern') &&
-    'kind' in step.amount &&
-    (step.amount.kind === 'rest' || step.amount.kind === 'end')
-  );
-}
-
-/** "Knit, slipping the first stitch": the first stitch does not stand behind the others. */
-function sayFirstBehind(cursor: StepCursor, step: Step): void {
-  const from = step.from - cursor.base;
-  const to = step.to - cursor.base;
-  if (step.kind !== 'stitch' || !/\bfirst\s+(?:\d+\s+)?st/.test(cursor.text.slice(from, to)))
-    return;
-  cursor.sayAt(
-    'error',
-    'first-behind-others',
-    from,
-    to,
-    'the first stitch is told here, behind all the others',
-    'Tell the stitches in the order in which they are worked, for example: sl 1, knit to end.',
-  );
-  cursor.failed = true;
-}
-
-/** "Knit - purl the edge stitches": behind what goes to the end, nothing is left for what would go there too. */
-function sayNothingLeft(cursor: StepCursor, items: readonly Step[]): void {
-  const toEnd = items.filter(
-    (s): s is GroupStep | StitchStep =>
-      (s.kind === 'stitch' || (s.kind === 'group' && !s.eachSide && !s.part)) &&
-      'kind' in s.amount &&
-      (s.amount.kind === 'rest' || s.amount.kind === 'end') &&
-      s.amount.count === 0,
-  );
-  const [first, second] = toEnd;
-  if (!first || !second || (first.kind === 'stitch' && nameOf(second) === first.name)) return;
-  cursor.sayAt(
-    'error',
-    'nothing-left-to-work',
-    second.from - cursor.base,
-    second.to - cursor.base,
-    'what stands before this goes to the end, so that nothing is left for it',
-    'Say which stitches are meant, for example: p1, k to last st, p1.',
-  );
-  cursor.failed = true;
-}
-
-function nameOf(step: GroupStep | StitchStep): string | null {
-  if (step.kind === 'stitch') return step.name;
-  const [only] = step.steps;
-  return step.steps.length === 1 && only.kind === 'stitch' ? only.name : null;
-}
-
-/** Stitches stand behind this place, so that words before them lead to them. */
-function stitchesFollow(cursor: StepCursor): boolean {
-  const { text } = cursor;
-  let { i } = cursor;
-  while (/[\s,;.:]/.test(text[i] ?? '')) i++;
-  if (/^[([]\s*\d+\s*(?:sts?\b|stitches|[)\]])/.test(text.slice(i, i + 20))) return false;
-  return (
-    '*([{'.includes(text[i] ?? ' ') ||
-    readStitch(text, i) !== null ||
-    /^(?:work|knit|purl|dec|inc)/.test(text.slice(i, i + 5))
-  );
+/** "k13, k2tog, 6 times" without brackets; null where the steps are no such list. */
+function allTimes(cursor: StepCursor, items: readonly Step[]): Step | null {
+  const last = items[items.length - 1];
+  const alone = items.every((s) => s.kind === 'stitch' && 'times' in s.amount);
+  if (items.length < 2 || !alone || last.kind !== 'stitch' || !last.afterComma) return null;
+  const once: Step = { ...last, amount: { times: 1 } };
+  const steps = [...items.slice(0, -1), once];
+  const group = cursor.group(steps, items[0].from - cursor.base, last.amount);
+  return { ...group, otherSteps: items };
 }
 
 /** Reads `text`, which stands at `base` of the normalised source. */

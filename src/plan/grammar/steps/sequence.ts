@@ -1,0 +1,146 @@
+/**
+ * The steps of one bracket as they are read, and the words before or behind them that have them worked on each side, on
+ * both halves, or so many times. In: a cursor at such words. Out: the steps so far, put together as they say.
+ */
+import { type Announced, readAgain, readAnnouncement } from './announcements.ts';
+import { AT_START, EACH_HALF, EACH_SIDE, TRAIL_EACH_SIDE } from './side-words.ts';
+import type { OpenStar, StepCursor } from './step-cursor.ts';
+import type { Amount, GroupStep, Step } from './steps.ts';
+import { readStitch } from './stitch-words.ts';
+
+/** How steps are worked: as announced, once on each half, else once on each side. */
+type Manner = Announced | 'halves' | null;
+
+interface Lead {
+  readonly manner: Manner;
+  /** Where its words begin. */
+  readonly from: number;
+  /** The first step that it holds for. */
+  readonly index: number;
+}
+
+export class Sequence {
+  readonly cursor: StepCursor;
+  readonly items: Step[] = [];
+  /** Asterisks that no repeat has closed yet. */
+  readonly stars: OpenStar[] = [];
+  #lead: Lead | null = null;
+
+  constructor(cursor: StepCursor) {
+    this.cursor = cursor;
+  }
+
+  /** Words stand before the steps that say how they are worked. */
+  get led(): boolean {
+    return this.#lead !== null;
+  }
+
+  /** The first step that such words hold for. */
+  get ledFrom(): number {
+    return this.#lead?.index ?? 0;
+  }
+
+  /** The steps from `index` on are worked as the words at `from` say. */
+  lead(manner: Manner, from: number, index = this.items.length): void {
+    this.#lead = { manner, from, index };
+  }
+
+  /** What the last such words hold for ends here. */
+  close(): void {
+    const { items } = this;
+    if (!this.#lead || items.length === this.#lead.index) return;
+    const { manner, from, index } = this.#lead;
+    this.#lead = null;
+    const steps = items.splice(index);
+    const [only] = steps;
+    // "Decrease on each side: *…; rep from * to end" says itself how often.
+    if (manner === null || manner === 'halves' || steps.length > 1 || only.kind !== 'group') {
+      items.push(...this.#worked(steps, manner, manner === 'halves' ? this.cursor.i : from));
+      return;
+    }
+    const { amount } = manner;
+    const told = amount !== null && 'times' in amount && !('times' in only.amount);
+    items.push(told && !only.eachSide ? { ...only, amount } : only);
+  }
+
+  /** The steps so far, from `index` on, are worked as the words at `at` say. */
+  wrap(manner: Manner, at: number, index = 0): void {
+    this.#lead = null;
+    this.items.push(...this.#worked(this.items.splice(index), manner, at));
+  }
+
+  /** All the steps as one repeat. */
+  takeAll(amount: Amount): Step {
+    return this.cursor.group(this.items, this.items[0].from - this.cursor.base, amount);
+  }
+
+  #worked(steps: readonly Step[], manner: Manner, from: number): GroupStep[] {
+    const { cursor } = this;
+    if (manner === 'halves') {
+      // Both tips of a needle share the round equally.
+      const half = (): GroupStep => ({ ...cursor.group(steps, from, { times: 1 }), part: true });
+      return [half(), half()];
+    }
+    return manner?.amount
+      ? [cursor.group(steps, from, manner.amount, manner.otherTimes)]
+      : [cursor.eachSide(steps, from)];
+  }
+}
+
+/** Words in front of stitches: "Decrease on each needle:", "four times in all:". */
+export function readLeading(seq: Sequence): boolean {
+  const { cursor, items } = seq;
+  const at = cursor.i;
+  if (items.length === 1 && !seq.led && cursor.match(AT_START)) {
+    seq.lead(null, at, 0);
+    return true;
+  }
+  const leads = readAnnouncement(cursor);
+  if (!leads) return false;
+  seq.close();
+  if (leads.eachSide || leads.amount) seq.lead(leads, at);
+  return true;
+}
+
+/** "on each side:", "do this 4 times", "…, - on each half". `c`: the character here. */
+export function readSides(seq: Sequence, c: string): boolean {
+  const { cursor, items } = seq;
+  const at = cursor.i;
+  const again = items.length > 0 ? readAgain(cursor) : null;
+  if (again) {
+    seq.wrap(again, at);
+    seq.stars.length = 0;
+    return true;
+  }
+  const sides = '(woaecfiup'.includes(c) && cursor.match(EACH_SIDE);
+  const halves = !sides && 'ob'.includes(c) && cursor.match(EACH_HALF);
+  if (sides || halves) {
+    const manner = halves ? 'halves' : null;
+    if (items.length > 0 && !seq.led && !stitchesFollow(cursor)) seq.wrap(manner, at);
+    else {
+      seq.close();
+      seq.lead(manner, at);
+    }
+    return true;
+  }
+  if (!'rwofiadbu'.includes(c) || !cursor.match(TRAIL_EACH_SIDE)) return false;
+  if (items.length > 0 && !seq.led) {
+    // "*ssk, k16, k2tog; repeat on each needle": the asterisk is closed by it.
+    const [star] = seq.stars.splice(0);
+    seq.wrap(null, at, star && star.index < items.length ? star.index : 0);
+  }
+  return true;
+}
+
+/** Stitches stand behind this place, so that words before them lead to them. */
+function stitchesFollow(cursor: StepCursor): boolean {
+  const { text } = cursor;
+  let { i } = cursor;
+  while (/[\s,;.:]/.test(text[i] ?? '')) i++;
+  if (/^[([]\s*\d+\s*(?:sts?\b|stitches|[)\]])/.test(text.slice(i, i + 20))) return false;
+  return (
+    '*([{'.includes(text[i] ?? ' ') ||
+    readStitch(text, i) !== null ||
+    /^(?:work|knit|purl|dec|inc)/.test(text.slice(i, i + 5))
+  );
+}
