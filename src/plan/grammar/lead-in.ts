@@ -3,7 +3,8 @@
  * place behind the colon.
  */
 import type { Passage } from './passage.ts';
-import { isStitchWord, sentenceInstructs } from './prose.ts';
+import { sentenceInstructs } from './prose.ts';
+import { isStitchWord } from './word-law.ts';
 
 /** Most tokens of a clause that leads to an instruction. Chosen. */
 const LONGEST_LEAD = 24;

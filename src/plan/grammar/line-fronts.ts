@@ -8,9 +8,9 @@ import { ledIn } from './lead-in.ts';
 import type { Line } from './lines.ts';
 import type { Passage } from './passage.ts';
 import { isUnit } from './phrases.ts';
-import { isStitchWord } from './prose.ts';
 import type { StartFinder } from './starts.ts';
 import { readLabel } from './statements/label/label.ts';
+import { isStitchWord } from './word-law.ts';
 
 /** Fewest lines that make a list of asterisks. Chosen: two may well be repeats. */
 const FEWEST_BULLETS = 3;

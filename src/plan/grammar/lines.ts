@@ -4,7 +4,7 @@
  */
 import type { Place } from '../lex/source.ts';
 import type { Token } from '../lex/tokens.ts';
-import { isStitchWord } from './prose.ts';
+import { isStitchWord } from './word-law.ts';
 
 export interface Line extends Place {
   to: number;

@@ -7,10 +7,11 @@ import { LEADS } from '../lexicon/words.ts';
 import type { Going, RoundLabel, RoundsRef, Stripe, WorkClause } from './ast.ts';
 import { colourChange } from './colours.ts';
 import { ledIn } from './lead-in.ts';
+import { leftoverInstructs } from './leftovers.ts';
 import type { Line } from './lines.ts';
 import type { Passage } from './passage.ts';
 import { isUnit, roundsRef } from './phrases.ts';
-import { isStitchWord, leftoverInstructs, sentenceInstructs } from './prose.ts';
+import { sentenceInstructs } from './prose.ts';
 import { readRefused } from './refused.ts';
 import { says } from './rules.ts';
 import { readCastOnHead } from './statements/cast-on.ts';
@@ -22,6 +23,7 @@ import { readWork } from './statements/work.ts';
 import { readStitch } from './steps/stitch-words.ts';
 import { readStripes } from './stripes.ts';
 import type { TokenCursor } from './token-cursor.ts';
+import { isStitchWord } from './word-law.ts';
 import { closingStitches } from './words-between.ts';
 
 /** Places of one line where an instruction may start; more make no plan. Chosen. */

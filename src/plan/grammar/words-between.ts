@@ -3,18 +3,14 @@
  * (`prose.ts`) says which of it could instruct. In: a passage and the tokens. Out: nodes that cover them.
  */
 import type { RoundBody, RoundLabel, Statement } from './ast.ts';
+import { leftoverInstructs, strayInstructs } from './leftovers.ts';
 import type { Passage } from './passage.ts';
-import {
-  explainsRound,
-  isStitchWord,
-  leftoverInstructs,
-  sentenceInstructs,
-  strayInstructs,
-} from './prose.ts';
+import { explainsRound, sentenceInstructs } from './prose.ts';
 import type { Stretch } from './rules.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
+import { isStitchWord } from './word-law.ts';
 
 /** Semicolons of one sentence behind which a round is looked for. Chosen: bounds the time. */
 const MOST_PARTS = 8;

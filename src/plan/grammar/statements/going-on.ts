@@ -16,11 +16,11 @@ import {
   STITCH_WORDS,
 } from '../../lexicon/words.ts';
 import type { Going } from '../ast.ts';
-import { isHarmless, isStitchWord } from '../prose.ts';
 import { saysAny } from '../rules.ts';
 import { readEndWith } from '../tail/end-round.ts';
 import { emptyTail } from '../tail/open-tail.ts';
 import type { TokenCursor } from '../token-cursor.ts';
+import { isHarmless, isStitchWord } from '../word-law.ts';
 import { heads, type OpenGoing, outcome, PHRASES, stops } from './going-on/phrases.ts';
 
 /** Most tokens of the sentence. Chosen: a longer one is no instruction. */

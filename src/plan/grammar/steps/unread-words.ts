@@ -5,7 +5,7 @@
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
 import { EVERYDAY } from '../../lexicon/everyday.ts';
 import { nearestWord } from '../../lexicon/suggestions.ts';
-import { wordsInstruct } from '../prose.ts';
+import { wordsInstruct } from '../leftovers.ts';
 import type { StepCursor } from './step-cursor.ts';
 
 const WORD = /[^\s,;()[\]{}*]+/y;

@@ -4,9 +4,9 @@
  */
 import { LEADS, ROUND_WORDS } from '../../../lexicon/words.ts';
 import { isUnit, numberList, roundName, unit } from '../../phrases.ts';
-import { isStitchWord } from '../../prose.ts';
 import { says } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
+import { isStitchWord } from '../../word-law.ts';
 import { type Head, head } from './head.ts';
 
 /** `Next round`, `On the following 3 rounds` */

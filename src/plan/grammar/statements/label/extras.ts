@@ -4,10 +4,10 @@
  */
 import type { Parity } from '../../ast.ts';
 import { colourName, readColour } from '../../colours.ts';
-import { isStitchWord } from '../../prose.ts';
 import { says } from '../../rules.ts';
 import { readStatedCount, type StatedCount } from '../../steps/stated-counts.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
+import { isStitchWord } from '../../word-law.ts';
 import { parityOf } from './head.ts';
 
 export interface Extras {

@@ -4,9 +4,9 @@
  */
 import type { Join, SetUp } from '../../ast.ts';
 import { leavesOut } from '../../limits.ts';
-import { isStitchWord } from '../../prose.ts';
 import type { Named, Numbers, Rule } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
+import { isStitchWord } from '../../word-law.ts';
 
 export interface Opening {
   /** Stitches cast on, one number for each time the words cast on. */

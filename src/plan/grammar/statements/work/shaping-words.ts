@@ -12,8 +12,8 @@ import {
 } from '../../../lexicon/words.ts';
 import type { Shaping } from '../../ast.ts';
 import { eatStitch, eatStitches, isUnit, unit } from '../../phrases.ts';
-import { isHarmless } from '../../prose.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
+import { isHarmless } from '../../word-law.ts';
 import type { Slots } from './slots.ts';
 
 export function readShapingInto(c: TokenCursor, slots: Slots): boolean {

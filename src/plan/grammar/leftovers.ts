@@ -1,0 +1,175 @@
+/**
+ * Words that no rule follows within an instruction, behind it or among its stitches: prose, unless they could ask for
+ * something. In: their tokens, or their text. Out: true where they could.
+ */
+
+import type { Token } from '../lex/tokens.ts';
+import { CLASSES, HANDLING } from '../lexicon/classes.ts';
+import { EVERYDAY } from '../lexicon/everyday.ts';
+import {
+  DECREASE_WORDS,
+  DESCRIBING,
+  DESCRIBING_SUBJECTS,
+  EVERYDAY_VERBS,
+  FILLERS,
+  INCREASE_WORDS,
+  INSTRUCTING_VERBS,
+  MARKER_WORDS,
+  ROUND_WORDS,
+  ROW_WORDS,
+  STITCH_WORDS,
+} from '../lexicon/words.ts';
+import { limitsWork } from './limits.ts';
+import {
+  countsNothing,
+  isCount,
+  isEveryday,
+  isHarmless,
+  isSlip,
+  isStitchWord,
+  KEYWORDS,
+  LEADS_ON,
+  limits,
+  statesRounds,
+} from './word-law.ts';
+
+/** Behind which round it stops: "and you have just purled". */
+const HAVING_WORKED =
+  /\byou (?:have )?(?:just |last )?(?:purled|knitted|worked|decreased|increased)\b/;
+
+/** Words left over within an instruction: true where they could ask for something. */
+export function leftoverInstructs(tokens: readonly Token[]): boolean {
+  const [first] = tokens;
+  const last = tokens[tokens.length - 1];
+  if (first?.text === '(' && last?.text === ')') {
+    // A remark in brackets is judged like any sentence.
+    return limits(tokens) || tokens.some((t, i) => isStitchWord(t) || isCount(tokens, i));
+  }
+  const said = tokens.map((t) => t.text).join(' ');
+  if (limits(tokens) || WAYS.test(said) || HAVING_WORKED.test(said)) return true;
+  if (statesRounds(tokens) || isEveryday(tokens)) return false;
+  // "Work round A frobnicate": right behind what was followed, without a comma, a word that nobody knows.
+  const strange = tokens.filter((t) => t.kind === 'word' && !FILLERS.has(t.text));
+  if (strange.length > 0 && strange[0] === first && !(leadsOn(first) && knownParticiple(first)))
+    return true;
+  return tokens.some(
+    (t) => t.kind === 'number' || t.kind === 'ordinal' || ENDS.test(t.text) || !isHarmless(t),
+  );
+}
+
+/** ", ending with a plain round": behind which round something stops. */
+const ENDS = /^(?:ending|finishing|plain|done|worked|knitted|purled|completed)$/;
+
+function leadsOn(t: Token): boolean {
+  return LEADS_ON.test(t.text) || /(?:ly|ing)$/.test(t.text);
+}
+
+const PARTICIPLES =
+  /^(?:using|working|taking|keeping|making|being|having|following|allowing|letting|ending|starting|beginning|finishing|going|moving|changing|returning|bringing|counting|carrying|turning|ensuring|giving|leaving|remaining|facing|holding|according|including|noting|matching|maintaining|aligning|bearing|stopping|resting|hiding|closing|forming|creating|showing|doing|reading|picking|crossing|switching|switched|continuing|repeating|decreasing|increasing)$/;
+
+/** A participle of a verb that is known: "using", "enjoying". */
+function knownParticiple({ text }: Token): boolean {
+  if (!/[a-z]{2}ing$/.test(text) || PARTICIPLES.test(text) || EVERYDAY.has(text)) return true;
+  const stem = text.slice(0, -3);
+  const verbs = [stem, `${stem}e`, stem.replace(/(.)\1$/, '$1')];
+  return verbs.some((v) => EVERYDAY_VERBS.has(v) || EVERYDAY.has(v) || CLASSES.handle.has(v));
+}
+
+/** Ways of working a stitch, and sides of the work: they hold for what stands before them. */
+const WAYS =
+  /\b(?:knitwise|purlwise|kwise|pwise|k-wise|p-wise|backwards?|(?:on|from|along|over) (?:the )?(?:right|wrong|rs|ws)(?: side)?)\b/;
+/** "in garter stitch", "without the last stitch", "over half the round": what is told is worked otherwise. */
+const OTHERWISE =
+  /^(?:in|on|over|at|from|without|through|for|to|into|with|across|along)\b.*\b(?:sts?|stitch(?:es)?|loops?|sides?|rounds?|rows?|rnds?|needles?|garter|stockinette|stocking|rib|ribbing|moss|seed)\b/;
+
+/**
+ * Words that no rule follows in a sentence that another rule took: true where they could ask for something.
+ * `behind`: no mark and no "and" parts them from what was followed. `core`: the first that is not idle.
+ */
+export function strayInstructs(tokens: readonly Token[], behind: boolean, core = 0): boolean {
+  if (limits(tokens)) return true;
+  if (isEveryday(tokens, HANDLING)) return false;
+  const words = tokens.filter((t) => t.kind === 'word');
+  const [first] = words;
+  if (!behind && declares(tokens)) return false;
+  if (first && EVERYDAY_VERBS.has(first.text) && !behind) return tokens.some(isStitchWord);
+  if (tokens.some((t) => t.kind === 'number' || t.kind === 'ordinal' || isStitchWord(t)))
+    return true;
+  if (!first) return false;
+  if (INSTRUCTING_VERBS.has(first.text)) return true;
+  const asks = (t: Token): boolean =>
+    /^(?:times|once|twice|thrice|until|till|every|knit|purl|k|p|repeat|rep)$/.test(t.text) ||
+    (!STITCH_WORDS.has(t.text) && !KEYWORDS.includes(t.text) && isSlip(t.text));
+  if (words.some(asks)) return true;
+  const said = words.map((t) => t.text).join(' ');
+  if (behind && (OTHERWISE.test(said) || WAYS.test(said))) return true;
+  return behind ? !leadsFirst(tokens, core) : !leadsOn(first) && !FILLERS.has(first.text);
+}
+
+/** "I do the pinhole one", "it is pure bliss": somebody or something is told of, and nothing asked. */
+function declares(tokens: readonly Token[]): boolean {
+  const list = tokens.filter((t) => t.kind !== 'line' && t.text !== '(' && t.text !== ')');
+  if (!/^(?:it|they|i|he|she|there|mine|everyone|everybody|nobody)$/.test(list[0]?.text ?? ''))
+    return false;
+  return list.every(
+    (t, i) =>
+      t.kind === 'mark' ||
+      (t.kind === 'number' && countsNothing(t, list[i + 1])) ||
+      (t.kind === 'word' &&
+        !isStitchWord(t) &&
+        !isSlip(t.text) &&
+        !/^(?:until|till|twice|thrice|times)$/.test(t.text)),
+  );
+}
+
+/** What stands right behind an instruction leads on from it ("with a larger needle"), before any word that nobody knows. */
+function leadsFirst(tokens: readonly Token[], core: number): boolean {
+  let from = core;
+  while (from > 0 && FILLERS.has(tokens[from - 1].text)) from--;
+  const words = tokens.slice(from).filter((t) => t.kind === 'word');
+  const first = words.find((t) => !DETERMINERS.test(t.text));
+  if (!first) return true;
+  return /ing$/.test(first.text)
+    ? knownParticiple(first)
+    : leadsOn(first) || FILLERS.has(first.text);
+}
+
+const DETERMINERS =
+  /^(?:all|the|a|an|each|both|any|some|it|this|these|those|them|my|our|your|its|their)$/;
+
+/** "this gives a neat edge", "if you have more", "change to white", "which is a right-side row": remarks by how they begin. */
+const REMARKS =
+  /^(?:which|who|if|because|since|so that|as|when|whenever|while|where|whereby|although|though|in order|to (?!(?:the|each|every|all|last|end|within)\b)|change|changing|switch|starting|start|begin|beginning|remember|nb|ps|psso|at some point|weave|darn|leave to|have|listen)\b/;
+
+/** Words left over in a round's stitches: true where they could ask for something. */
+export function wordsInstruct(text: string): boolean {
+  const words = text.match(/[a-z0-9']+/g) ?? [];
+  if (limitsWork(text)) return true;
+  if (
+    words.some((w) => EVERYDAY.has(w)) &&
+    words.every((w) => EVERYDAY.has(w) || FILLERS.has(w) || LEADS_ON.test(w))
+  )
+    return false;
+  const [first] = words;
+  if (
+    first &&
+    DESCRIBING_SUBJECTS.has(first) &&
+    words.some((w) => DESCRIBING.has(w) || /[a-z]{3}s$/.test(w))
+  ) {
+    return /\d/.test(text);
+  }
+  if (!first || !(REMARKS.test(text.trim()) || EVERYDAY_VERBS.has(first))) return true;
+  return words.some(
+    (w) =>
+      /\d/.test(w) ||
+      INSTRUCTING_VERBS.has(w) ||
+      STITCH_WORDS.has(w) ||
+      ROUND_WORDS.has(w) ||
+      ROW_WORDS.has(w) ||
+      MARKER_WORDS.has(w) ||
+      DECREASE_WORDS.has(w) ||
+      INCREASE_WORDS.has(w) ||
+      /^(?:once|twice|times?|until|till|every|each|last)$/.test(w) ||
+      isSlip(w),
+  );
+}
