@@ -13,6 +13,7 @@ import {
 } from '../math/sparse-symmetric.ts';
 import { type ClosestPoints, closestPoints } from './contact.ts';
 import { bearingReach, contactCurvature } from './contact-law.ts';
+import { JOINT_NUMBERS, jointBending } from './joint-bending.ts';
 import type { PairList } from './pair-list.ts';
 import type { RodMaterial } from './relax-rods.ts';
 import type { RodSystem } from './rod-system.ts';
@@ -241,27 +242,22 @@ export class RodStiffness {
   }
 
   private addBending(tangents: Float64Array): void {
-    const { tail, head, rest, joints } = this.system;
+    const { tail, head, joints } = this.system;
     const nodes = [0, 0, 0];
     const weights = [0, 0, 0];
+    const bending = new Float64Array(JOINT_NUMBERS);
     for (let j = 0; j < joints.length; j += 2) {
       const s = joints[j];
       const q = joints[j + 1];
-      const k = (2 * this.material.bending) / (rest[s] + rest[q]);
-      const is = 1 / tangents[4 * s + 3];
-      const iq = 1 / tangents[4 * q + 3];
+      jointBending(this.system, this.material.bending, tangents, j, bending);
+      const k = bending[0];
+      const mx = bending[1];
+      const my = bending[2];
+      const mz = bending[3];
       nodes[0] = tail[s];
       nodes[1] = head[s];
       nodes[2] = head[q];
-      // Both projections are taken across the mean tangent: two directions n that are normal to it.
-      let mx = tangents[4 * s] + tangents[4 * q];
-      let my = tangents[4 * s + 1] + tangents[4 * q + 1];
-      let mz = tangents[4 * s + 2] + tangents[4 * q + 2];
-      const size = Math.sqrt(mx * mx + my * my + mz * mz) + 1e-12;
-      mx /= size;
-      my /= size;
-      mz /= size;
-      // Any vector not along m gives the first normal.
+      // Across the mean tangent: two directions n that are normal to it. Any vector not along it gives the first.
       let ax = 0;
       let ay = 0;
       let az = 0;
@@ -278,9 +274,7 @@ export class RodStiffness {
       const cx = my * bz - mz * by;
       const cy = mz * bx - mx * bz;
       const cz = mx * by - my * bx;
-      weights[0] = is;
-      weights[1] = -is - iq;
-      weights[2] = iq;
+      for (let c = 0; c < 3; c++) weights[c] = bending[4 + c];
       // n·(t₂ − t₁) changes with a period by the ends' own differences.
       const dx = tangents[4 * q] - tangents[4 * s];
       const dy = tangents[4 * q + 1] - tangents[4 * s + 1];

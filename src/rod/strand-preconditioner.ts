@@ -7,6 +7,7 @@
  */
 import type { ContactState } from './contact.ts';
 import { type ContactLaw, contactCurvature } from './contact-law.ts';
+import { JOINT_NUMBERS, jointBending } from './joint-bending.ts';
 import type { PairList } from './pair-list.ts';
 import type { RodMaterial } from './relax-rods.ts';
 import type { RodSystem } from './rod-system.ts';
@@ -29,6 +30,7 @@ export class StrandPreconditioner {
   private readonly shift: number;
   /** [BAND·3·nodes] row i holds A[i][i − k] at BAND·i + k; factored in place. */
   private readonly band: Float64Array;
+  private readonly joint = new Float64Array(JOINT_NUMBERS);
   ready = false;
 
   /** `springs`: [nodes] stiffness of each node's spring to its place. */
@@ -126,40 +128,41 @@ export class StrandPreconditioner {
   }
 
   private addBending(tangents: Float64Array): void {
-    const { tail, head, rest, joints } = this.system;
+    const { tail, head, joints } = this.system;
+    const { joint } = this;
     for (let j = 0; j < joints.length; j += 2) {
-      const s = joints[j];
-      const q = joints[j + 1];
-      const k = (2 * this.material.bending) / (rest[s] + rest[q]);
-      const is = 1 / tangents[4 * s + 3];
-      const iq = 1 / tangents[4 * q + 3];
-      let mx = tangents[4 * s] + tangents[4 * q];
-      let my = tangents[4 * s + 1] + tangents[4 * q + 1];
-      let mz = tangents[4 * s + 2] + tangents[4 * q + 2];
-      const size = 1 / (Math.sqrt(mx * mx + my * my + mz * mz) + 1e-12);
-      mx *= size;
-      my *= size;
-      mz *= size;
-      // Across the mean tangent.
-      const xx = k * (1 - mx * mx);
-      const xy = -k * mx * my;
-      const xz = -k * mx * mz;
-      const yy = k * (1 - my * my);
-      const yz = -k * my * mz;
-      const zz = k * (1 - mz * mz);
-      const a = tail[s];
-      const b = head[s];
-      const c = head[q];
-      const wb = -is - iq;
-      const add = (p: number, r: number, w: number) =>
-        this.addBlock(p, r, w * xx, w * xy, w * xz, w * yy, w * yz, w * zz);
-      add(a, a, is * is);
-      add(b, b, wb * wb);
-      add(c, c, iq * iq);
-      if (b === a + 1) add(b, a, is * wb);
-      if (c === b + 1) add(c, b, iq * wb);
-      if (c === a + 2) add(c, a, is * iq);
+      jointBending(this.system, this.material.bending, tangents, j, joint);
+      const a = tail[joints[j]];
+      const b = head[joints[j]];
+      const c = head[joints[j + 1]];
+      const wa = joint[4];
+      const wb = joint[5];
+      const wc = joint[6];
+      this.addAcross(a, a, wa * wa);
+      this.addAcross(b, b, wb * wb);
+      this.addAcross(c, c, wc * wc);
+      if (b === a + 1) this.addAcross(b, a, wa * wb);
+      if (c === b + 1) this.addAcross(c, b, wc * wb);
+      if (c === a + 2) this.addAcross(c, a, wa * wc);
     }
+  }
+
+  /** The joint's stiffness across its mean direction to the block of nodes a and b. */
+  private addAcross(a: number, b: number, weight: number): void {
+    const k = this.joint[0] * weight;
+    const x = this.joint[1];
+    const y = this.joint[2];
+    const z = this.joint[3];
+    this.addBlock(
+      a,
+      b,
+      k - k * x * x,
+      -k * x * y,
+      -k * x * z,
+      k - k * y * y,
+      -k * y * z,
+      k - k * z * z,
+    );
   }
 
   private addContact(pairs: PairList, state: ContactState, law: ContactLaw): void {
