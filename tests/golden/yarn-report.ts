@@ -1,4 +1,7 @@
 /** The yarn model's figures beside published ones, as the text of tests/golden/yarn-against-published.md. */
+import { PUBLISHED_PULL_IN } from '../../src/cell/cable-pull-in.ts';
+import { CABLE_TABLE } from '../../src/cell/cable-table.ts';
+import { FABRIC_STIFFNESS_TABLE } from '../../src/cell/fabric-stiffness-table.ts';
 import { TABLE_STIFFNESS } from '../../src/cell/relax-cell.ts';
 import { FIBRE_REACH, FIBRE_STIFFNESS } from '../../src/rod/yarn-material.ts';
 import { fabricRatioReport, plainConstantsReport } from '../../src/cell/fabric-ratios.ts';
@@ -6,7 +9,7 @@ import { fabricRatioReport, plainConstantsReport } from '../../src/cell/fabric-r
 export function yarnReport(): string {
   return `# The yarn model beside published values
 
-Written by \`npx tsx tests/golden/regenerate-yarn-report.ts\` from src/cell/fabric-ratio-table.ts; a test compares.
+Written by \`npx tsx tests/golden/regenerate-yarn-report.ts\` from the tables in src/cell; a test compares.
 l/d is the yarn of a stitch over the thickness of the pressed yarn. Published values and their sources:
 \`PUBLISHED_SHAPES\` in src/cell/fabric-ratios.ts, Munden 1959. One yarn model and one table stiffness for all rows.
 
@@ -39,5 +42,63 @@ less than as knitted: leartex.com/rib-fabric); that of 2×2 is compared with the
 state and a wider one; their energies cross between l/d 20 and 21 (0.17 % apart there), so its width jumps. Friction, which the
 cell has not, may hold either. The metric takes ribs between relaxed and pressed flat (geometric mean), at l/d 24: in a
 piece they are held open.
+
+## Stiffness
+
+Energy per area and strain squared over stockinette's of the same loop, stretched and shortened by a tenth
+(src/cell/fabric-stiffness-table.ts). Published is the order alone (Singal et al. 2024, from memory): stockinette stiffest
+both ways, garter soft along the wale, ribs along the course, seed both ways.
+
+${stiffnessReport()}
+
+## Cables
+
+Pull-in of the cable's own stitches, as many over as under, in four stitches of stockinette at l/d 17.5
+(src/cell/cable-table.ts). Given: the share of a crossing's longer way for which the knitter gives yarn; the tool takes 0.3.
+Published for a cable of six and a tight one of four: ${PUBLISHED_PULL_IN.join('–')} % (src/cell/cable-pull-in.ts); for other sizes, and
+crossings further apart than is usual, there is none. A panel comes to rest in several states: two percentage points off
+are the same cable.
+
+${cableReport()}
 `;
+}
+
+function stiffnessReport(): string {
+  const lines = ['| fabric | l/d | along the course | along the wale |', '|---|---|---|---|'];
+  for (const fabric of ['garter', 'rib 1x1', 'rib 2x2', 'seed']) {
+    for (const row of FABRIC_STIFFNESS_TABLE.filter((one) => one.fabric === fabric)) {
+      const plain = FABRIC_STIFFNESS_TABLE.find(
+        ({ fabric: name, loop }) => name === 'stockinette' && loop === row.loop,
+      );
+      if (!plain) throw new Error(`no stockinette at ${row.loop}`);
+      const [course, wale] = [row.course / plain.course, row.wale / plain.wale];
+      lines.push(`| ${fabric} | ${row.loop} | ${course.toFixed(2)} | ${wale.toFixed(2)} |`);
+    }
+  }
+  return lines.join('\n');
+}
+
+/** Sizes and intervals that the published figures are of. */
+const PUBLISHED_CABLES: readonly (readonly [number, number])[] = [
+  [3, 6],
+  [2, 4],
+];
+
+function cableReport(): string {
+  const lines = [
+    '| cable | every | given | pull-in | published | within | at rest |',
+    '|---|---|---|---|---|---|---|',
+  ];
+  const [low, high] = PUBLISHED_PULL_IN;
+  for (const { moved, every, supply, percent, converged } of CABLE_TABLE) {
+    const known = PUBLISHED_CABLES.some(([size, rounds]) => size === moved && rounds === every);
+    const within = percent >= low && percent <= high ? 'yes' : 'no';
+    const held = known ? `${low}–${high} % | ${within}` : '– | –';
+    const rest = converged ? 'yes' : 'no';
+    const pullIn = percent.toFixed(1).replace('-', '−');
+    lines.push(
+      `| ${moved} over ${moved} | ${every} | ${supply} | ${pullIn} % | ${held} | ${rest} |`,
+    );
+  }
+  return lines.join('\n');
 }
