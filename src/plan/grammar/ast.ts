@@ -244,6 +244,7 @@ export interface SetUp {
   readonly markers:
     | { readonly every: number }
     | { readonly at: readonly number[] }
+    | { readonly around: 'middle' }
     | 'corners'
     | null;
   readonly markersTold: MarkersTold;

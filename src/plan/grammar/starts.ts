@@ -200,6 +200,8 @@ export class StartFinder {
       (then?.kind === 'number' || /^(?:once|twice|until|another|a)$/.test(then?.text ?? ''));
     if (bare && current?.kind === 'round' && start.kind === 'work') return false;
     if (current?.kind === 'round' && this.#repeatsStitches(current, at, last)) return false;
+    // "k1, k2tog, k to end, in every row until 4 sts remain"
+    if (current?.kind !== 'work' && this.#everyUntil(at, last)) return true;
     if (start.kind === 'going' && current?.kind !== 'work' && current?.kind !== 'going') {
       // "ssk, k20, k2tog; repeat this" goes on with the round's stitches.
       const ruled = current?.kind === 'round' && current.label.rule !== null;
@@ -248,6 +250,11 @@ export class StartFinder {
       default:
         return false;
     }
+  }
+
+  #everyUntil(at: number, last: number): boolean {
+    const c = this.#passage.cursor(at, last);
+    return says(c, 'in|on every|each @unit until|till|til') !== null;
   }
 
   /** "in moss stitch: 1st round …": a colon at token `i` that leads to numbered rounds. */

@@ -318,6 +318,12 @@ export class StatementReader {
     // Part of a sentence whose other part is an instruction.
     const next = tokens[end - 1];
     if (partial && !(next.kind === 'mark' && '.;:!?'.includes(next.text))) {
+      // "Knit the 3 sts together, break the yarn …"
+      const closing = closingStitches(this.#passage, from, end, false);
+      if (closing) {
+        this.#push(closing);
+        return;
+      }
       const instructs = tokens.slice(from, end).some((t) => t.kind === 'number');
       if (instructs) {
         this.#pushProse(from, end, false, true);

@@ -131,18 +131,25 @@ function sentenceBehind(passage: Passage, from: number, end: number): number {
 /** Most steps that close a piece within the sentence of its last rounds. Chosen: "sl 1, k2tog, psso" has three. */
 const MOST_CLOSING = 4;
 
-/** "…until 3 sts remain, then k3tog": a last round of a few stitches behind a stop, with the words that lead to it. */
-export function closingStitches(passage: Passage, from: number, end: number): Statement | null {
+/** "…until 3 sts remain, then k3tog": a last round of a few stitches behind a stop, with the words that lead to it; `led`: some must, else any stitches will do. */
+export function closingStitches(
+  passage: Passage,
+  from: number,
+  end: number,
+  led = true,
+): Statement | null {
   const { tokens } = passage;
   let first = from;
   while (first < end && /^(?:,|;|:|-|and|then|now|finally)$/.test(tokens[first].text)) first++;
   let stop = passage.sentenceEnd(first, end);
   while (stop > first && /^(?:,|and|then)$/.test(tokens[stop - 1].text)) stop--;
-  if (first === from || stop <= first) return null;
+  if ((led && first === from) || stop <= first) return null;
   const body = passage.body(null, first, stop);
   if (body.kind !== 'steps' || isLame(body) || !body.hasStitches) return null;
-  if (body.steps.length > MOST_CLOSING) return null;
-  if (body.steps.some((s) => s.kind !== 'stitch' || !('times' in s.amount))) return null;
+  const few = body.steps.length <= MOST_CLOSING;
+  if (led && !(few && body.steps.every((s) => s.kind === 'stitch' && 'times' in s.amount)))
+    return null;
+  if (body.steps.every((s) => s.kind === 'pattern')) return null;
   return { kind: 'round', label: null, body, ...passage.span(first, stop) };
 }
 

@@ -138,6 +138,16 @@ const WORDINGS: readonly Wording[] = [
   reads(
     ([, which, unit, way]) => `${which} ${way.toLowerCase()}crease ${unit}`,
   )`\b(first|second|1st|2nd) (row|round|rnd) of (?:the )?(de|in)creas(?:es|ing)(?=[ ]?:)`,
+  // "Turn and knit back."
+  reads(
+    '$1 1 row',
+  )`${BEGINS}(?:now |then )?(?:turn(?: the work)?,? (?:and )?)?(knit|purl|work) (?:all the way |straight |right )?back(?: (?:across|to the (?:start|beginning|edge|other side)))?(?=[ ]?[.;]|[ ]?$)`,
+  // "k1, k2tog, k to end on every row until …"
+  reads(
+    ', in every $1 ',
+  )`(?<=\b(?:to (?:the )?end|tog|together|ssk|skpo?|yo|[kp]\d{0,3}) )(?:in|on|of) (?:every|each) (row|round|rnd) (?=until|till)`,
+  // "w.fwd", "wl.fwd": wool forward
+  reads('yfwd')`\bwl?\.?[ ]?fwd\b\.?`,
   // "knit the rest"
   reads(
     '$1 to end',

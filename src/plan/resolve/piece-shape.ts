@@ -57,7 +57,11 @@ export function firstWrongSide(statements: readonly Statement[]): boolean {
   let rows = 0;
   for (const s of statements) {
     if (s.kind !== 'round' || !s.label) {
-      if (s.kind === 'work') return rows === 0 && beginsWrong(s.clauses[0]);
+      if (s.kind !== 'work') continue;
+      if (rows === 0 && beginsWrong(s.clauses[0])) return true;
+      const worked = rowsOf(s.clauses);
+      if (worked === null) return false;
+      rows += worked;
       continue;
     }
     const { numbers, rule } = s.label;
@@ -73,6 +77,18 @@ export function firstWrongSide(statements: readonly Statement[]): boolean {
     if (rule === null) rows += Math.max(1, numbers.length) * s.label.repeat;
   }
   return false;
+}
+
+/** Rows that clauses of prose come to; null where their words alone do not say. */
+function rowsOf(clauses: readonly WorkClause[]): number | null {
+  let rows = 0;
+  for (const clause of clauses) {
+    const { times, untilStitches, untilMm, untilRounds, untilRound, forRounds } = clause.tail;
+    const stop = times ?? untilStitches ?? untilMm ?? untilRounds ?? untilRound ?? forRounds;
+    if (clause.kind !== 'plain' || clause.rounds === null || stop !== null) return null;
+    rows += clause.rounds;
+  }
+  return rows;
 }
 
 /** "Starting with a purl row, work 6 rows in st st": stockinette purls on the wrong side. */

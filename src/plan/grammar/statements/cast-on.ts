@@ -5,7 +5,7 @@
  */
 
 import { STITCH_WORDS } from '../../lexicon/words.ts';
-import type { CastOn } from '../ast.ts';
+import type { CastOn, SetUp } from '../ast.ts';
 import { eatStitches } from '../phrases.ts';
 import { followAll, type Named, type Numbers, type Rule, type Stretch, says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
@@ -26,6 +26,7 @@ const PUTS_ON = [
   `start|begin|make|put|get|set|mount|lay|string|throw|take|strike|work up|on|with|by? # @sts ,|(|on|onto|over|to`,
   'start|begin|mount|lay up|on|with? # @sts and|.|;',
   'cast|knit|loop|wind # @sts on|onto|over to?',
+  'knit|loop|wind on # @sts',
   '@tool* need|want|have|needs # @sts on|onto the|your* needle|needles',
   EDGE_HAS,
 ];
@@ -85,6 +86,7 @@ export function readCastOnHead(c: TokenCursor, first: boolean, bare = false): bo
       )
         return null;
       if (castsOn(c)) return numberNear(c) || counted || null;
+      if (first && c.attempt(() => says(c, 'knit|loop|wind on # @sts'))) return true;
       if (c.isNumber() && STITCH_WORDS.has(c.word(1))) counted = true;
       if (c.word() === 'cast' && c.isNumber(1) && STITCH_WORDS.has(c.word(2))) return true;
       if (n > 0 && c.phrase('make') && c.isNumber() && /^st/.test(c.word(1))) return true;
@@ -141,6 +143,7 @@ const CASTS: readonly Rule<Opening>[] = [
   },
   {
     says: [
+      'knit|loop|wind on #cast @sts',
       'cast #cast @sts? on|onto to? each|every of? the|your? #parts double? pointed? equal? @shared',
     ],
     means: castsOnEach,
@@ -354,13 +357,14 @@ function castOnOf(o: Opening, text: string): CastOn | null {
 
 /** Places of markers, in loops cast on before each; null where they are absurd. */
 export function placesOf(
-  set: { readonly every: number } | { readonly at: readonly number[] },
+  set: Exclude<SetUp['markers'], 'corners' | null>,
   count: number,
 ): number[] | null {
   if ('at' in set) {
     const at = set.at.filter((n) => n > 0 && n < count);
     return at.length > 0 ? at : null;
   }
+  if ('around' in set) return count % 2 === 1 ? [(count - 1) / 2, (count + 1) / 2] : null;
   const { every: by } = set;
   if (!(by > 0) || count / by > 1000) return null;
   const out: number[] = [];

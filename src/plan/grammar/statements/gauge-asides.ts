@@ -24,6 +24,7 @@ const BOTH = [
   '# -? @unit|ridges and|,|x|/|&|+|by|;|to|in|for* # -? @sts',
 ];
 const ONE = ['# -? @sts', '# -? @unit|ridges'];
+const SHORT = '# / #';
 /** Between the figures and their length. */
 const EQUALS =
   /^(?:[=/:]|to|per|over|in|makes?|measures?|equals?|for|every|gives?|is|are|should|be|an?|the|each|about|approx|square)$/;
@@ -41,6 +42,8 @@ const TAIL =
 /** Words that lead to figures and ask for nothing. */
 const LEADING =
   /^(?:gauge|tension|my|the|your|our|at|an?|of|is|was|were|are|be|to|gives?|giving|got|get|gets|getting|should|you|i|we|it|that|which|with|here|both|about|approx|approximately|roughly|comes?|out|knitted|yarn|wool|needles|swatch|sample|on|having|makes?|aim|for|want|need|after|before|blocking|blocked|washing|washed|this|in|over|garter|stockinette|stocking|moss|seed|stitch|st|reference|[=:-])$/;
+/** Those of them that name a fabric. */
+const FABRIC = /^(?:in|over|the|garter|stockinette|stocking|moss|seed|stitch|st)$/;
 /** One of them that says what the figures are. */
 const NAMES_IT = /^(?:gauge|tension|get|gets|got|getting|at|gives?|giving|swatch|sample|aim)$/;
 
@@ -56,9 +59,10 @@ export function liftGauges(
     const first = kept.length;
     let i = line.first;
     while (i < line.last) {
-      const found =
-        line.taken || asides.length >= MOST ? null : asideAt(tokens, text, line, i, kept, first);
-      if (!found) {
+      const found = asides.length >= MOST ? null : asideAt(tokens, text, line, i, kept, first);
+      if (!found || line.taken) {
+        // A line of its own such as "Yarn: …" has been read, but for a gauge in it.
+        if (found) asides.push(found.aside);
         kept.push(tokens[i++]);
         continue;
       }
@@ -90,20 +94,24 @@ function asideAt(
 } | null {
   if (tokens[i].kind !== 'number') return null;
   const c = new TokenCursor(tokens, text, i, line.last);
-  const stitches = figures(c);
+  // "tension 22/44": to 10 cm (common practice)
+  const short = /^(?:gauge|tension)$/.test(tokens[i - 1]?.text ?? '') && says(c, SHORT) !== null;
+  const stitches = short || figures(c);
   if (stitches === null) return null;
   let keep = kept.length;
   let named = false;
+  let fabric = true;
   while (keep > first && kept.length - keep < MOST_LEADING && LEADING.test(kept[keep - 1].text)) {
     keep--;
     named ||= NAMES_IT.test(kept[keep].text);
+    fabric &&= FABRIC.test(kept[keep].text);
   }
   const before = keep > first ? kept[keep - 1] : null;
   // "Cast on 21 sts. 20 sts and 32 rows = 10 cm": the full stop went to the shortened word.
   const stopped = before !== null && before.kind === 'word' && text[before.to - 1] === '.';
   const apart =
     before === null || stopped || (before.kind === 'mark' && '.,;:!?(['.includes(before.text));
-  if (!named && (!apart || !stitches || keep < kept.length)) return null;
+  if (!named && (!apart || !stitches || (keep < kept.length && !fabric))) return null;
   const from = keep < kept.length ? kept[keep].from : tokens[i].from;
   const aside = { text: text.slice(from, tokens[c.i - 1].to), from, to: tokens[c.i - 1].to };
   // What stood around it: brackets, a sentence of its own, or one of two commas.

@@ -8,7 +8,7 @@ import { colourName } from '../colours.ts';
 import { followAll, type Stretch, says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { joinOfWords, NOT_JOINED, RING } from './opening/joins.ts';
-import { markersTold } from './opening/markers.ts';
+import { HUNG, markersTold } from './opening/markers.ts';
 import { emptyOpening, sharesOf } from './opening/opening.ts';
 import { OPENING_RULES } from './opening/rules.ts';
 
@@ -58,6 +58,7 @@ export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
     });
     if (shared) return true;
     if (inWork) {
+      if (HUNG.some((rule) => says(c, rule))) return true;
       // "As you knit, slip a marker on to the needle after every 24 sts"
       const every = c.attempt(() => {
         if (!says(c, 'as|while you|we? knit|knitting|work|working|go ,?')) return null;

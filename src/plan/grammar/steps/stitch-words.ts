@@ -59,7 +59,7 @@ const COUNT = new RegExp(
 );
 const EVERYTHING = /\s*everything(?![a-z])/y;
 const ONE_ST =
-  /\s*(?:the\s+|this\s+|a\s+)?(?:next|first|last|final|following|corner|edge|marked|center|centre|seam|selvedge|remaining)?\s*(?:corner\s+|marked\s+|edge\s+)?(?:st|stitch)(?![a-z])|\s*the\s+(?:next|first|last|final|following)(?:\s+one)?(?=\s*[,;.)])/y;
+  /\s*(?:the\s+|this\s+|a\s+)?(?:next|first|last|final|following|corner|edge|marked|center|centre|middle|seam|selvedge|remaining)?\s*(?:corner\s+|marked\s+|edge\s+)?(?:st|stitch)(?![a-z])|\s*the\s+(?:next|first|last|final|following)(?:\s+one)?(?=\s*[,;.)])/y;
 const ALL_STS =
   /\s*(?:(?:all|every|each|both|the|of|remaining|rem\.?|those|these)\s+)+(?:\d+\s+)?(?:sts?|stitch(?:es)?|(?<=\b(?:all|every|each|both)\s(?:(?:the|of|\d+)\s)*)(?:halves|half|needles?|dpns?|tips?)|(?:rounds?|rnds?|rows?)(?=\s*(?:[.;(]|$)))?(?![a-z])(?:\s+on\s+(?:the\s+)?needles?)?/y;
 const SUFFIX_TBL = new RegExp(`(?:[\\s-]*(?:${TBL.replaceAll(' ', '[\\s-]*')})(?![a-z]))`, 'y');

@@ -236,7 +236,7 @@ export function besideShaping(c: TokenCursor): boolean {
 }
 
 const BETWEEN =
-  'with|while|as|so|that|and* the? number? of? plain|knit? @sts between|before|after|beside|on the|each|every|both|either|#|side|sides|of*';
+  'with|while|as|so|that|and* the? number? of? plain|knit? @sts between|before|after|beside|on|and* the|each|every|both|either|#|side|sides|of|central|centre|center|middle|double|marked*';
 const SHAPED =
   'decreases|decrease|decs|dec|increases|increase|incs|inc|shaping|markers|marker|each';
 const BECOMES =

@@ -76,7 +76,18 @@ const listOf = (o: Opening, n: Numbers, skip: number): boolean => {
   return true;
 };
 
+const AROUND =
+  'on|at|to either|each|both side|sides of the middle|centre|center|central @sts? and? @marker? pair?';
+/** Markers hung within the work, on the stitches that are there. */
+export const HUNG = [`pm|@place ${MARKERS_OF} ${AROUND}`, `pm|@place ${AROUND}`];
+
 export const PLACES: readonly OpeningRule[] = [
+  {
+    says: HUNG,
+    means: (o) => {
+      o.markers = { around: 'middle' };
+    },
+  },
   {
     says: [
       `pm|@place ${MARKERS_OF} @marker? after|behind the? @sts? #|% @sts? , and? #|% @sts? ,|and|&* and? #|% @sts? ,|and|&* #|% @sts?`,

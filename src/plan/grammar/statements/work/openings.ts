@@ -87,7 +87,8 @@ export function subjectFirst(c: TokenCursor, slots: Slots): boolean {
       slots.which = which;
       apposition(c);
       if (which.kind === 'numbers' && onceMore(c, slots)) return true;
-    } else if (!subject(c, slots)) return null;
+    } else if (c.takes(() => namedOnceMore(c, slots))) return true;
+    else if (!subject(c, slots)) return null;
     if (!/^(?:is|are|will|should|must|being|be|now|then|all|also|again)$/.test(c.word()))
       return null;
     if (which?.kind === 'numbers' && likeOthers(c, slots, which.numbers.length)) return true;
@@ -113,6 +114,15 @@ function onceMore(c: TokenCursor, slots: Slots): boolean {
     slots.verb = 'repeat';
     return true;
   });
+}
+
+/** "Decrease round once more" */
+function namedOnceMore(c: TokenCursor, slots: Slots): boolean {
+  c.phrase('the');
+  const name = nameBeforeUnit(c);
+  if (name === null || !unit(c) || !onceMore(c, slots)) return false;
+  slots.name = name;
+  return true;
 }
 
 const PASSIVE: readonly (readonly [Verb, string])[] = [
