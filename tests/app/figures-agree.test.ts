@@ -122,6 +122,7 @@ describe.each(Object.entries(PLANS))('a %s', (name, text) => {
     const rise = report.tube ? null : riseWords(report, unit);
     expect(row(relax, report.lying ? 'rise as it lies' : 'rise')).toBe(rise);
     if (rise) expect(spoken).toContain(`it rises ${rise}.`);
+    else expect(spoken).toContain(`${size.words.replace(' × ', ' round, ')} high.`);
     expect(row(relax, 'pinned flat, dried')).toBe(pinnedWords(report, unit));
 
     if (liesFlat(report.verdict)) expect(relax).not.toContain('pinned flat');

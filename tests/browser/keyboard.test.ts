@@ -15,6 +15,7 @@ beforeAll(async () => {
   // Where one pane shows at a time it is the table, on which the areas lie.
   await page().setViewportSize({ width: 360, height: 600 });
   await page().locator('.pane-choice button', { hasText: 'Fabric' }).click();
+  await page().getByRole('radio', { name: 'Fabric', exact: true }).click();
   await page().setViewportSize({ width: 1040, height: 600 });
   await untilAtRest(page());
 });
@@ -208,6 +209,7 @@ it('keeps every tool on a low stage, clear of what lies below', async () => {
 });
 
 it('keeps the picture large in a low window, all tabs in view and nothing in front of it', async () => {
+  await page().getByRole('radio', { name: 'Fabric', exact: true }).click();
   await page().setViewportSize({ width: 1040, height: 600 });
   const box = async (selector: string) => {
     const found = await page().locator(selector).first().boundingBox();

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { knit } from '../../src/knit.ts';
 import { writePattern } from '../../src/paper/pattern/written.ts';
 import { closingOf, FLAT_CLOSING } from '../../src/report/closing.ts';
+import { nothingAdvised } from '../../src/report/words/nothing-advised.ts';
 
 /** A square of garter, two stitches gone at each corner every second round, drawn up at `centre` stitches. */
 function square(centre: number, rounds = 8): string {
@@ -38,6 +39,9 @@ describe('a centre drawn up', () => {
         stitchMm: 5,
       });
       expect(text.includes('The closing puckers')).toBe(centre > FLAT_CLOSING);
+      // What is said to pucker is not told to be knitted as it is.
+      if (told.length > 0)
+        expect(nothingAdvised(report)).toMatch(/^Go on decreasing to \d+ stitches/);
     },
   );
 

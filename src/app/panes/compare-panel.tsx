@@ -14,13 +14,13 @@ import { fabricColours, spunYarn } from '../state/fabric-colours.ts';
 import { useDark, useStillMotion } from '../state/media.ts';
 import { usePage } from '../state/page-store.ts';
 import { applyAdvice } from '../state/plan-actions.ts';
-import { canRetime, presentRate, retimedText, SCHEDULES, threeRates } from '../state/retiming.ts';
+import { canRetime, firstChoices, presentRate, rateChoices } from '../state/retiming.ts';
 import { fixed, MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
 import { StageTools } from './stage-tools.tsx';
 import { TurnedPicture } from './turned-picture.tsx';
 
 interface Candidate {
-  readonly every: number;
+  readonly key: string;
   readonly words: string;
   readonly text: string | null;
 }
@@ -39,23 +39,22 @@ const STACK_BELOW_PX = 620;
 export default function ComparePanel() {
   const knitted = usePage((state) => state.knitted);
   const plan = knitted?.plan;
-  const flat = knitted?.report.advice.find((advice) => advice.every !== null)?.every ?? null;
-  const [rates, setRates] = useState<readonly number[] | null>(null);
-  const chosen = useMemo(
-    () => rates ?? (plan ? threeRates(presentRate(plan), flat).map((rate) => rate.every) : []),
-    [rates, plan, flat],
+  const advised = knitted?.report.advice.find(({ planText }) => planText !== null) ?? null;
+  const [keys, setKeys] = useState<readonly string[] | null>(null);
+  const choices = useMemo(
+    () => (plan && canRetime(plan) ? rateChoices(plan, advised) : []),
+    [plan, advised],
   );
-  const candidates = useMemo<readonly Candidate[]>(
-    () =>
-      plan && canRetime(plan)
-        ? chosen.map((every) => ({
-            every,
-            words: SCHEDULES.find((rate) => rate.every === every)?.words ?? '',
-            text: retimedText(plan, every)?.text ?? null,
-          }))
-        : [],
-    [plan, chosen],
-  );
+  const candidates = useMemo<readonly Candidate[]>(() => {
+    if (!plan || choices.length === 0) return [];
+    const first = firstChoices(presentRate(plan), advised);
+    // A choice that another plan does not have gives way.
+    const known = (key: string | undefined) => choices.find((one) => one.key === key);
+    return first.map((key, k) => {
+      const { text, ...one } = known(keys?.[k]) ?? known(key) ?? choices[0];
+      return { ...one, text: text() };
+    });
+  }, [plan, advised, choices, keys]);
 
   if (!plan) return <p className="wait">The comparison needs a plan without mistakes.</p>;
   if (candidates.length === 0) {
@@ -70,21 +69,21 @@ export default function ComparePanel() {
       <Pieces candidates={candidates} />
       <div className="stage-bar compare-rates">
         <span className="stage-bar-name">Shape on</span>
-        {chosen.map((every, k) => (
+        {candidates.map(({ key }, k) => (
           <select
             key={PLACES[k]}
             className="button button-small"
             aria-label={`Rate of piece ${k + 1}`}
-            value={every}
+            value={key}
             onChange={(event) => {
-              const next = [...chosen];
-              next[k] = Number(event.target.value);
-              setRates(next);
+              const next = candidates.map((one) => one.key);
+              next[k] = event.target.value;
+              setKeys(next);
             }}
           >
-            {SCHEDULES.map((rate) => (
-              <option key={rate.every} value={rate.every}>
-                {rate.words}
+            {choices.map((one) => (
+              <option key={one.key} value={one.key}>
+                {one.words}
               </option>
             ))}
           </select>
@@ -101,6 +100,7 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
   const [outcomes, setOutcomes] = useState<readonly Outcome[]>([]);
   const preferences = usePage((state) => state.preferences);
   const title = usePage((state) => state.plan?.title ?? '');
+  const own = usePage((state) => state.text);
   const dark = useDark();
   const still = useStillMotion();
   const { units } = preferences;
@@ -150,7 +150,7 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
       outcomes.map((outcome, k) =>
         outcome.state === 'rest'
           ? {
-              key: `${k}:${candidates[k]?.every}`,
+              key: `${k}:${candidates[k]?.key}`,
               surface: outcome.knitted,
               positions: outcome.knitted.sheet.lying?.positions ?? outcome.knitted.sheet.positions,
               rgb: fabricColours(outcome.knitted, outcome.knitted.sheet.positions, preferences).rgb,
@@ -168,7 +168,7 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
         <>
           <TurnedPicture
             camera={camera}
-            label="The plan at three rates, turned together with the arrow keys"
+            label={`The plan at three rates, turned together with the arrow keys. ${toldOf(candidates, outcomes, units)}`}
           >
             <CompareView
               ref={camera}
@@ -207,7 +207,7 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
                   </>
                 )}
               </span>
-              {candidate.text !== null && outcome.state === 'rest' && (
+              {outcome.state === 'rest' && candidate.text !== null && candidate.text !== own && (
                 <button
                   type="button"
                   className="button button-small"
@@ -252,6 +252,22 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
       </PrintSheet>
     </div>
   );
+}
+
+/** The pieces in words, for those who don't see them. */
+function toldOf(
+  candidates: readonly Candidate[],
+  outcomes: readonly Outcome[],
+  units: Units,
+): string {
+  return candidates
+    .map(({ words }, k) => {
+      const outcome = outcomes[k];
+      if (outcome?.state !== 'rest') return `${words}: not known yet.`;
+      const { report } = outcome.knitted;
+      return `${words}: ${report.verdict}, ${standWords(report, units)}.`;
+    })
+    .join(' ');
 }
 
 /** How high it lies; of a tube its size, which has that in it. */

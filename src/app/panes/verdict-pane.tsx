@@ -2,9 +2,10 @@
 
 import { closingLengths, closingName } from '../../report/closing.ts';
 import type { Advice, Report } from '../../report/report.ts';
+import { nothingAdvised } from '../../report/words/nothing-advised.ts';
 import { sizeFact } from '../../report/words/size-fact.ts';
 import { PINNED_FLAT, pinnedWords, riseWords } from '../../report/words/table-words.ts';
-import { nothingAdvised, turnsRound, VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
+import { turnsRound, VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { applyAdvice } from '../state/plan-actions.ts';
@@ -115,6 +116,7 @@ interface FactsProps {
 
 export function Facts({ report, units }: FactsProps) {
   const surplus = report.surplusRimMm;
+  const rimFits = lengthText(Math.abs(surplus), units) === lengthText(0, units);
   const pinned = pinnedWords(report, unitOf(units));
   const size = sizeFact(report, unitOf(units));
   return (
@@ -138,8 +140,8 @@ export function Facts({ report, units }: FactsProps) {
       {turnsRound(report) && (
         <>
           <div>
-            <dt>{surplus < 0 ? 'Rim too short by' : 'Rim too long by'}</dt>
-            <dd>{lengthText(Math.abs(surplus), units)}</dd>
+            <dt>{rimFits ? 'Rim' : surplus < 0 ? 'Rim too short by' : 'Rim too long by'}</dt>
+            <dd>{rimFits ? 'as long as it should be' : lengthText(Math.abs(surplus), units)}</dd>
           </div>
           <div className={report.lying ? 'facts-wide' : undefined}>
             <dt>Angle round the centre</dt>
@@ -200,7 +202,7 @@ function WhatToDo({ report, text, stale }: WhatToDoProps) {
     return (
       <section className="verdict-part" aria-labelledby="advice-name">
         <h3 id="advice-name">What to do</h3>
-        <p>{nothingAdvised(report.verdict)}</p>
+        <p>{nothingAdvised(report)}</p>
       </section>
     );
   }

@@ -1,6 +1,7 @@
 /** The plan with its decreases timed anew, for advice and for comparing rates; failures are values. */
 import { redraft } from '../../draft/rework/redraft.ts';
 import type { Plan } from '../../plan/plan.ts';
+import type { Advice } from '../../report/report.ts';
 
 export interface Retimed {
   readonly text: string;
@@ -31,7 +32,7 @@ export function presentRate(plan: Plan): number {
 }
 
 /** Schedules that knitters use, from every round to every sixth; rounds per shaping round. */
-const SCHEDULES: readonly { readonly every: number; readonly words: string }[] = [
+export const SCHEDULES: readonly { readonly every: number; readonly words: string }[] = [
   { every: 1, words: 'every round' },
   { every: 5 / 4, words: '4 rounds of 5' },
   { every: 4 / 3, words: '3 rounds of 4' },
@@ -68,4 +69,48 @@ export function threeRates(present: number, flat: number | null): typeof SCHEDUL
   return [SCHEDULES[quicker], SCHEDULES[middle], SCHEDULES[slower]];
 }
 
-export { SCHEDULES };
+/** One of the plans that can be set side by side. */
+export interface RateChoice {
+  readonly key: string;
+  readonly words: string;
+  /** Null where the plan cannot be worked so. */
+  readonly text: () => string | null;
+}
+
+const WRITTEN = 'written';
+const ADVISED = 'advised';
+
+/** The plan itself, the plan advised for it, and the plan at every schedule: the first two are those of the verdict. */
+export function rateChoices(plan: Plan, advised: Advice | null): RateChoice[] {
+  const named = (every: number | null, by: string) => {
+    const told = SCHEDULES.find((rate) => every !== null && Math.abs(rate.every - every) < 1e-6);
+    return told ? `${told.words}, ${by}` : by;
+  };
+  const own = {
+    key: WRITTEN,
+    words: named(presentRate(plan), 'as written'),
+    text: () => plan.text,
+  };
+  const better = advised && {
+    key: ADVISED,
+    words: named(advised.every, 'as advised'),
+    text: () => advised.planText,
+  };
+  const rates = SCHEDULES.map(({ every, words }) => ({
+    key: String(every),
+    words,
+    text: () => retimedText(plan, every)?.text ?? null,
+  }));
+  return [own, ...(better ? [better] : []), ...rates];
+}
+
+/** Keys of the three to begin with, from quick to slow: the plan and what is advised stand for their own rates. */
+export function firstChoices(present: number, advised: Advice | null): string[] {
+  const three = threeRates(present, advised?.every ?? null).map((rate) => rate.every);
+  const now = SCHEDULES[nearestSchedule(present)].every;
+  const keys = three.map((every) => (every === now ? WRITTEN : String(every)));
+  if (!advised) return keys;
+  if (keys[1] === WRITTEN) keys[present < (advised.every ?? present) ? 0 : 2] = WRITTEN;
+  keys[1] = ADVISED;
+  return keys;
+}

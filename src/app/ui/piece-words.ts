@@ -2,6 +2,7 @@
 import type { Plan } from '../../plan/plan.ts';
 import { whereItStands } from '../../report/where.ts';
 import { lengthWords } from '../../report/words/length.ts';
+import { tubeWords } from '../../report/words/size-fact.ts';
 import { blockedWords, riseWords } from '../../report/words/table-words.ts';
 import { VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
 import { whereWords } from '../../report/words/where-words.ts';
@@ -37,6 +38,8 @@ export function describePiece(
     const size = report.corners >= 3 ? 'each side' : 'its diameter';
     return `${piece} ${verdict} Shown pinned flat, dried: ${size} ${blockedWords(report, unit)}.`;
   }
+  if (report.tube)
+    return `${piece} ${verdict} Shown standing, without weight: ${tubeWords(report.tube, (mm) => lengthWords(mm, unit))}.`;
   const where = whereItStands(
     laid.graph,
     positions ?? knitted.sheet.positions,

@@ -12,6 +12,7 @@ import type { Report } from '../../report/report.ts';
 import { courseWords } from '../../report/words/course-words.ts';
 import { gaugeWords as countWords, statedGauge } from '../../report/words/gauge.ts';
 import { type LengthUnit, lengthWords, signedLengthWords } from '../../report/words/length.ts';
+import { nothingAdvised } from '../../report/words/nothing-advised.ts';
 import { sizeFact } from '../../report/words/size-fact.ts';
 import { PINNED_FLAT, pinnedWords, riseWords } from '../../report/words/table-words.ts';
 import { liesFlat, turnsRound } from '../../report/words/verdict-words.ts';
@@ -210,9 +211,9 @@ function describe({ report }: Knitted, unit: LengthUnit): string {
     ['yarn', yarnWords(report, unit)],
   ];
   parts.push(textTable([{ head: '' }, { head: '' }], rows));
-  if (report.advice.length > 0) {
-    parts.push(`What to do:\n${report.advice.map((a) => `  ${a.text}\n`).join('')}`);
-  }
+  const advice = report.advice.map((one) => one.text);
+  if (advice.length === 0 && report.closing?.puckers) advice.push(nothingAdvised(report));
+  if (advice.length > 0) parts.push(`What to do:\n${advice.map((text) => `  ${text}\n`).join('')}`);
   if (report.diagnostics.length > 0) {
     parts.push(`Remarks about the plan:\n${diagnosticLines(report.diagnostics)}`);
   }

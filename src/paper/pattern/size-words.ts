@@ -5,7 +5,7 @@
 import type { Extents, Report, TubeSize } from '../../report/report.ts';
 import type { Verdict } from '../../report/verdict.ts';
 import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
-import { roundWords } from '../../report/words/size-fact.ts';
+import { tubeWords } from '../../report/words/size-fact.ts';
 import { liesFlat, POSTURE_WORDS } from '../../report/words/verdict-words.ts';
 
 export interface FinishedSize {
@@ -48,10 +48,7 @@ function sizeWords(
 ): string | null {
   if (extents)
     return `${bothUnits(extents.widthMm, units)} wide, ${bothUnits(extents.lengthMm, units)} long`;
-  if (tube) {
-    const both = (mm: number) => bothUnits(mm, units);
-    return `${roundWords(tube, both)} round, ${both(tube.heightMm)} high`;
-  }
+  if (tube) return tubeWords(tube, (mm) => bothUnits(mm, units));
   if (!sizeMm) return null;
   const long = bothUnits(sizeMm, units);
   if (shape === 'disc') return `${long} across`;

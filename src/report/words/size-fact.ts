@@ -28,9 +28,14 @@ export function sizeFact(report: Sized, unit: LengthUnit): SizeFact {
 }
 
 /** `66.7 cm`, or `55.3 to 66.9 cm` of a tube that is not as wide all along. */
-export function roundWords({ leastMm, mostMm }: TubeSize, long: (mm: number) => string): string {
+function roundWords({ leastMm, mostMm }: TubeSize, long: (mm: number) => string): string {
   const [least, most] = [long(leastMm), long(mostMm)];
   return least === most ? most : `${least} to ${most}`;
+}
+
+/** `66.7 cm round, 17.5 cm high`. */
+export function tubeWords(tube: TubeSize, long: (mm: number) => string): string {
+  return `${roundWords(tube, long)} round, ${long(tube.heightMm)} high`;
 }
 
 /** What a knitter measures on the piece to see whether it came out as it was foretold. */

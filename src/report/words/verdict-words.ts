@@ -34,14 +34,6 @@ export function liesFlat(verdict: Verdict): boolean {
   return verdict === 'flat' || verdict === 'flat after blocking';
 }
 
-/** What to do where nothing is advised. */
-export function nothingAdvised(verdict: Verdict): string {
-  if (liesFlat(verdict)) return 'Nothing: knit it as it is written.';
-  if (verdict === 'tube')
-    return 'Nothing, where a tube is meant. A piece that closes loses stitches towards its middle.';
-  return 'There is no schedule to advise for this piece.';
-}
-
 /** Whether the rounds turn about a centre, so that angle and rim say something of the piece. */
 export function turnsRound({ shape }: Pick<Report, 'shape'>): boolean {
   return !['tube', 'twisted band', 'flat piece'].includes(shape);
