@@ -214,6 +214,9 @@ export function nameBeforeUnit(c: TokenCursor, most = 3): string | null {
   });
 }
 
+const OF_PATTERN =
+  'of|from the|this|your? ~? chart|pattern|patt|pat|panel|table|cable|lace|motif|repeat|sequence';
+
 /** Which rounds: "rounds 1 and 2", "the last 4 rounds", "these rounds", "steps 2-4", "2nd to 6th rounds". */
 export function roundsRef(c: TokenCursor): RoundsRef | null {
   return c.attempt<RoundsRef>(() => {
@@ -225,6 +228,8 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
     }
     const since = c.phrase('from|starting the? from?') || c.phrase('from the?');
     c.anyPhrase(['all of the|these?', 'all the?', 'the', 'both']);
+    // "the pattern rows"
+    if (says(c, 'pattern|patt|chart rounds|rows|rnds')) return { kind: 'these' };
     if (c.phrase('steps|step|instructions|instruction')) {
       const numbers = numberList(c);
       return numbers && { kind: 'items', numbers };
@@ -262,7 +267,7 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
       }
       const numbers = numberList(c);
       if (!numbers) return null;
-      c.phrase('of|from the? chart|pattern|patt|panel|table');
+      says(c, OF_PATTERN);
       if (since && numbers.length === 1 && c.phrase('onwards|onward|on')) {
         return { kind: 'since', number: numbers[0] };
       }
@@ -302,8 +307,8 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
     // "Repeat the pattern"
     if (
       c.word(-1) === 'the' &&
-      /^rep(?:eat)?$/.test(c.word(-2)) &&
-      c.phrase('pattern|patt|sequence')
+      /^(?:rep(?:eat)?|work|do|knit)$/.test(c.word(-2)) &&
+      says(c, '~? pattern|patt|sequence')
     ) {
       return c.isNumber() ||
         c.done ||
@@ -325,9 +330,15 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
       c.eatMark('-');
       if (says(c, '@unit just|already worked|given|made|completed|done|told|knitted|described'))
         return { kind: 'last', count };
-      if (unit(c) && (c.phrase('pattern|patt|pat|rep|repeat|sequence') || c.phrase('above'))) {
+      const named = c.phrase('pattern|patt|chart');
+      if (
+        unit(c) &&
+        (named ||
+          c.phrase('cable|lace? pattern|patt|pat|rep|repeat|sequence') ||
+          c.phrase('above') ||
+          says(c, OF_PATTERN))
+      )
         return { kind: 'last', count };
-      }
     }
     return null;
   });

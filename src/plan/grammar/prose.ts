@@ -50,6 +50,9 @@ const HARMLESS_SENTENCES: readonly RegExp[] = [
   /^(?:nb|ps|ok|phew|yay|tip|hint|psst|oh|ah|aha|hm+)[ .!:]*$/,
 ];
 
+/** "Cable pattern, 8 rows:", "4-row lace panel:", "Rib over 6 rounds:": leads to rounds that are told. */
+const HEADING =
+  /^(?:(?:now|then|next|the|a) )*(?:\d+ - (?:row|round) )?(?:[a-z]+ ){1,4}(?:[,(-] |over |of |which has |has |with |multiple of )*(?:\d+ (?:rows|rounds|rnds)(?: (?:in all|in total|repeat))? )?[)]? ?:$|^(?:[a-z]+ ){1,4}\( (?:over |multiple of )?\d+ (?:rows|rounds|rnds) \)$/;
 /** "One ridge is now finished, and a second has been started": how far the work is. */
 const FINISHED =
   /\b(?:is|are|has|have)\b.{0,40}\b(?:finished|completed?|done|started|begun|ready|visible|behind)\b/;
@@ -253,11 +256,11 @@ function numbersSection(list: readonly Token[]): boolean {
 /** "CABLE PATTERN (8 rows)": a heading */
 function headsRounds(list: readonly Token[]): boolean {
   const open = list.findIndex((t) => t.text === '(');
+  const text = list.map((t) => t.text).join(' ');
+  const end = HEADING.test(text) ? list.length : open;
+  const told = end > open || (open > 0 && open < 8 && statesRounds(list.slice(open)));
   return (
-    open > 0 &&
-    open < 8 &&
-    statesRounds(list.slice(open)) &&
-    list.slice(0, open).every((t) => !isStitchWord(t) && !INSTRUCTING_VERBS.has(t.text))
+    told && list.slice(0, end).every((t) => !isStitchWord(t) && !INSTRUCTING_VERBS.has(t.text))
   );
 }
 

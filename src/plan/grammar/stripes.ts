@@ -15,8 +15,8 @@ const CHANGE =
 const EVERY = [
   `${CHANGE} after|on|at|in|with|always* every|each #|% @unit`,
   `${CHANGE} always? after # @unit`,
-  `${CHANGE} after|on|at|in|with|always* every|each other|second @unit`,
-  `${CHANGE} after|on|at|in|with|always* every|each @unit`,
+  `${CHANGE} after|before|on|at|in|with|always* every|each other|second|right|wrong|rs|ws side? @unit`,
+  `${CHANGE} after|before|on|at|in|with|always* every|each @unit`,
 ];
 const LEAD = [
   ',|and* in|with|working|work|worked|making|make|using* a|the? stripes|stripe|striped pattern|sequence? of|as|follows|:|,*',

@@ -78,8 +78,24 @@ function definitions(text: string): { own: Own[]; at: readonly (readonly [number
 
 const MANY: Readonly<Record<string, string>> = { stitch: 'stitches', round: 'rounds', row: 'rows' };
 
+/** "Edge stitches: slip the first stitch of each row, knit the last." */
+const EDGE_TOLD =
+  /\b(?:edge|selvedge|selvage) (?:stitch(?:es)?|sts?\b\.?)[^.\n]{0,30}?\bslip(?:ped)? the first\b/i;
+/** An edge stitch among the stitches of a row, by its name alone. */
+const EDGE =
+  /(?<=[:,;] {1,3}|^ {0,3}|\band )(?:an? |the |1 |one )?(?:edge|selvedge|selvage) (?:stitch|st\b\.?)(?=[ ]?[,;.=(]|$)/gim;
+
+/** Edge stitches are slipped at the beginning where the text says so, else knitted (common practice). */
+function edgeStitches(text: string): Replacement[] {
+  const first = EDGE_TOLD.test(text) ? 'sl 1' : 'k1';
+  return [...text.matchAll(EDGE)].map(({ index, 0: said }) => {
+    const begins = /[:\n] *$/.test(text.slice(Math.max(0, index - 8), index));
+    return { from: index, to: index + said.length, text: begins ? first : 'k1' };
+  });
+}
+
 export function ownWords(text: string): Replacement[] {
-  const out: Replacement[] = [];
+  const out: Replacement[] = edgeStitches(text);
   const { own, at } = definitions(text);
   const inside = (i: number): boolean => at.some(([from, to]) => i >= from && i < to);
   for (const { word, dotted, meant } of own) {

@@ -15,10 +15,10 @@ import { OPENING_RULES } from './opening/rules.ts';
 /** Words that set up, whatever stands behind them. */
 const SETS_UP = [
   'being|be careful',
-  'work|worked|working|knit|knitting it|this? back and forth',
-  'work|worked|working|knit|knitting it|this? to and fro',
-  'work|worked|working|knit|knitting it|this? flat',
-  'work|worked|working|knit|knitting it|this? in rows',
+  'it|this|the|piece|square|is* work|worked|working|knit|knitted|knitting it|this? back and forth',
+  'it|this|the|piece|square|is* work|worked|working|knit|knitted|knitting it|this? to and fro',
+  'it|this|the|piece|square|is* work|worked|working|knit|knitted|knitting it|this? flat',
+  'it|this|the|piece|square|is* work|worked|working|knit|knitted|knitting it|this? in rows',
   'taking|take care',
   'make|making sure',
   'divide|distribute|arrange|spread|split|share|redistribute|dividing',
@@ -39,7 +39,7 @@ export function readSetUpHead(c: TokenCursor, inWork: boolean): boolean {
     if (worksRows(c)) return null;
     if (c.phrase('join|joining')) return colourAhead(c) ? null : true;
     if (joinsRing(c)) return true;
-    if (c.anyPhrase(SETS_UP)) return true;
+    if (SETS_UP.some((rule) => says(c, rule))) return true;
     if (!inWork && (marks(c) || worksRound(c) || shares(c) || checks(c))) return true;
     // "Put 24 sts on each needle and join"
     const shared = c.attempt(() => {

@@ -54,7 +54,7 @@ const FAST = /([kp])(\d{1,7})(?=\s*(?:[,;)\]}*]|\.(?!\d)|$))/y;
 const VERB =
   /(k(?:nit)?|p(?:url)?|sl(?:ip)?|s(?=\s*\d)|bo|bind[\s-]*off|cast[\s-]*off|co|cast[\s-]*on)(?![a-z])/y;
 const COUNT = new RegExp(
-  `\\s*(?:(?:the\\s+)?(?:next|first|last|final|following|remaining|rem\\.?|other|center|centre|corner|edge|these|those)\\s*)?(${NUM})(?!\\s*/\\s*\\d)(?!\\s*(?:${STS}\\s*)?tog)(?!\\s*(?:more\\s+)?(?:rounds?|rnds?|rows?|times|cm\\b|inch|ins?\\b(?!\\s+[a-z])|"))(?:\\s*(?:edge|corner|seam|border|selvedge|more|center|centre)?\\s*${STS})?`,
+  `\\s*(?:(?:the\\s+)?(?:next|first|last|final|following|remaining|rem\\.?|other|center|centre|middle|corner|edge|these|those)\\s*)?(${NUM})(?!\\s*/\\s*\\d)(?!\\s*(?:${STS}\\s*)?tog)(?!\\s*(?:more\\s+)?(?:rounds?|rnds?|rows?|times|cm\\b|inch|ins?\\b(?!\\s+[a-z])|"))(?:\\s*(?:edge|corner|seam|border|selvedge|more|center|centre)?\\s*${STS})?`,
   'y',
 );
 const EVERYTHING = /\s*everything(?![a-z])/y;

@@ -47,13 +47,14 @@ function endRound(c: TokenCursor): EndRound | null {
       unit(c);
       return { nth };
     }
+    const article = /^(?:an?|the)$/.test(c.word(-1));
     const like = likeOf(c);
     if (!like) return null;
     c.i++;
     c.eatMark('-');
     c.phrase('side');
     // "the plain one"
-    const one = c.here() === '1' && !isUnit(c, 1);
+    const one = article && c.here() === '1' && !isUnit(c, 1) && c.word(1) !== 'more';
     if (one) c.i++;
     return one || (unit(c) && !/s$/.test(c.word(-1))) ? { like } : null;
   });

@@ -22,6 +22,7 @@ const OFTEN = [
   `(|[? ${LEAD} once|twice|thrice ${MORE}`,
   `(|[? ${LEAD} x # ${MORE}`,
   `${LEAD} time ${MORE}`,
+  'for? a|the %nth time',
   `${LEAD} # more|further|additional|extra`,
 ];
 /** "6 times in all", "5 more times (including the first)" */
@@ -45,13 +46,15 @@ function readTimesPhrase(c: TokenCursor): Times | null {
     const more = /\b(?:more|another|further|additional|extra|still|yet|again)\b/.test(words);
     const bare = /(?:more|further|additional|extra)$/.test(words) && !/time|x|ce\b/.test(words);
     if (bare && (isUnit(c) || !(c.done || c.mark('.,;)')))) return null;
+    // "a second time"
+    const nth = /^(?:for )?(?:a|the) .* time$/.test(words) && n[0] !== null;
     const times = n[0] ?? SPELLED[/\b(?:once|twice|thrice|time)\b/.exec(words)?.[0] ?? ''];
     if (!Number.isInteger(times) || (c.word(-1) === 'x' && c.isNumber())) return null;
     if (n.length === 0 && /\btime$/.test(words) && !more) return null;
     if (open || !c.mark(')]')) saysAny(c, BEHIND);
     words = c.slice(start, c.i);
     says(c, '( including|counting the? first|one|round* )');
-    return { times, more, total: /\b(?:total|all|altogether|overall)\b/.test(words) };
+    return { times, more, total: nth || /\b(?:total|all|altogether|overall)\b/.test(words) };
   });
 }
 

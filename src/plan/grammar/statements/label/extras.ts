@@ -33,6 +33,16 @@ export function readExtras(c: TokenCursor, x: Extras): void {
       continue;
     if (readSide(c, x)) continue;
     c.i = start;
+    // "2nd row (right side), colour B:", "Row 4 with A:"
+    const led = c.attempt(() => {
+      c.eatMark(',-');
+      const name = readColour(c) ?? colourName(c);
+      return name && c.mark(':') ? name : null;
+    });
+    if (led) {
+      x.colour = led;
+      continue;
+    }
     if (!c.mark('([')) return;
     const close = c.closing(30);
     if (close < 0) return;

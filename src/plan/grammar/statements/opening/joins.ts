@@ -69,7 +69,7 @@ export const FLAT: readonly OpeningRule[] = [
       'and|to|you|will|now* work|worked|works|working|knit|knitted|knitting? it|this|piece|square* flat in|on? rows?',
       'and|to|you|will|now* work|worked|works|working|knit|knitted|knitting? it|this|piece|square* to and fro in|on? rows?',
       'and|to|you|will|now* work|worked|works|working|knit|knitted|knitting? it|this|piece|square* back and forth in|on? rows?',
-      'and|to|you|will|now* work|worked|works|working|knit|knitted|knitting it|this|piece|square* in rows',
+      'and|to|you|will|now|is* work|worked|works|working|knit|knitted|knitting it|this|piece|square* in rows',
       'but|just|simply|and|you* turn|turning your|the|work|it|piece|knitting* at|after the|end|of* each|every row',
     ],
   },
