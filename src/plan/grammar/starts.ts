@@ -4,7 +4,8 @@
  */
 
 import { LEADS } from '../lexicon/words.ts';
-import type { Going, RoundLabel, RoundsRef, Stripe, WorkClause } from './ast.ts';
+import type { RoundsRef } from './ast.ts';
+import { type Boundary, boundaryAt, onlyJoins, opensMore } from './boundaries.ts';
 import { colourChange } from './colours.ts';
 import { ledIn } from './lead-in.ts';
 import { leftoverInstructs } from './leftovers.ts';
@@ -14,13 +15,14 @@ import { isUnit, roundsRef } from './phrases.ts';
 import { sentenceInstructs } from './prose.ts';
 import { readRefused } from './refused.ts';
 import { says } from './rules.ts';
+import { goesOnLong, type Progress, plainOnly, type Start, tells } from './start.ts';
 import { readCastOnHead } from './statements/cast-on.ts';
 import { readEndHead } from './statements/ending.ts';
 import { isBounded, readGoingOn } from './statements/going-on.ts';
+import { follows, labelBehind, labelHolds } from './statements/label/holds.ts';
 import { readLabel } from './statements/label/label.ts';
 import { joinsRing, readSetUpHead } from './statements/set-up.ts';
 import { readWork } from './statements/work.ts';
-import { readStitch } from './steps/stitch-words.ts';
 import { readStripes } from './stripes.ts';
 import type { TokenCursor } from './token-cursor.ts';
 import { isStitchWord } from './word-law.ts';
@@ -34,42 +36,6 @@ const LONGEST_WHOLE = 150;
 
 /** Tokens behind a line that tell what stands at its end: a mark, the unit behind a number. */
 const TOKENS_AHEAD = 3;
-
-export type Start = { readonly at: number; readonly next: number } & (
-  | { readonly kind: 'cast-on' | 'set-up' | 'end' }
-  | { readonly kind: 'round'; readonly label: RoundLabel }
-  | { readonly kind: 'work'; readonly clauses: readonly WorkClause[] }
-  | { readonly kind: 'going'; readonly going: Going; readonly instructs: boolean }
-  | {
-      readonly kind: 'colour';
-      readonly colour: string | null;
-      readonly stripes?: readonly Stripe[];
-    }
-  | { readonly kind: 'pattern'; readonly which: RoundsRef }
-  | {
-      readonly kind: 'refused';
-      readonly code: string;
-      readonly message: string;
-      readonly hint: string;
-    }
-);
-
-/** How far the text has come: what an instruction may be depends on it. */
-export interface Progress {
-  castOn: boolean;
-  worked: boolean;
-  ended: boolean;
-}
-
-/** Between two instructions. */
-interface Boundary {
-  readonly next: number;
-  /** A full stop. */
-  readonly hard: boolean;
-  /** A closing bracket. */
-  readonly closing: boolean;
-  readonly comma: boolean;
-}
 
 export class StartFinder {
   readonly #passage: Passage;
@@ -117,7 +83,7 @@ export class StartFinder {
     let tried = 0;
     let i = begin ? begin.next : first;
     while (i < last) {
-      const bound = this.#boundary(i, first, last);
+      const bound = boundaryAt(this.#passage, i, first, last);
       if (bound === null) {
         i++;
         continue;
@@ -160,24 +126,6 @@ export class StartFinder {
     if (start.kind === 'round' || start.kind === 'work') this.#progress.worked = true;
   }
 
-  /** A place between instructions at token `i`: hard behind a full stop, soft behind a comma or "then". */
-  #boundary(i: number, first: number, last: number): Boundary | null {
-    const t = this.#passage.tokens[i];
-    let next = i + 1;
-    const colon = t.text === ':' && this.#labelBehind(i, last);
-    const hard = colon || (t.kind === 'mark' && '.;!?'.includes(t.text));
-    const closing = t.kind === 'mark' && ')]}'.includes(t.text);
-    const comma = t.kind === 'mark' && (t.text === ',' || t.text === '-');
-    const joins = t.kind === 'word' && /^(?:and|then)$/.test(t.text) && i > first;
-    if (!hard && !closing && !comma && !joins) return null;
-    if (t.text === '-' && (!t.spaced || !this.#passage.tokens[i + 1]?.spaced)) return null;
-    if (hard || closing)
-      while (this.#passage.tokens[next]?.text === '*' && !this.#passage.tokens[next].spaced) next++;
-    if (!joins)
-      while (/^(?:and|then|,)$/.test(this.#passage.tokens[next]?.text ?? '') && !hard) next++;
-    return { next, hard, closing, comma };
-  }
-
   /** Whether `start` may follow `current` behind such a boundary. */
   #allowed(
     start: Start,
@@ -186,7 +134,7 @@ export class StartFinder {
     at: number,
     last: number,
   ): boolean {
-    if (current && at - current.at <= 2 && this.#onlyJoins(current.at, at)) return false;
+    if (current && at - current.at <= 2 && onlyJoins(this.#passage, current.at, at)) return false;
     const range = current?.kind === 'round' && current.label.numbers.length > 1;
     if (range && start.kind === 'work' && this.#passage.tokens[at - 1].text === ';') return false;
     // "Rounds 7-14: continue like this, increasing 8 sts on every odd round"
@@ -220,7 +168,7 @@ export class StartFinder {
       if (start.kind === 'round') return start.label.marked;
       return start.kind !== 'work' || opening || worked || !plainOnly(start);
     }
-    if (current && this.#opensMore(current.at, at)) return false;
+    if (current && opensMore(this.#passage, current.at, at)) return false;
     switch (start.kind) {
       case 'end':
         return true;
@@ -252,18 +200,10 @@ export class StartFinder {
     }
   }
 
+  /** "in every row until …" stands here. */
   #everyUntil(at: number, last: number): boolean {
     const c = this.#passage.cursor(at, last);
     return says(c, 'in|on every|each @unit until|till|til') !== null;
-  }
-
-  /** "in moss stitch: 1st round …": a colon at token `i` that leads to numbered rounds. */
-  #labelBehind(i: number, end: number): boolean {
-    const c = this.#passage.cursor(Math.min(i + 1, end), end);
-    const rule = /^(?:rs|ws|right|wrong|even|odd)$/.test(c.word());
-    const label = rule || isUnit(c) || c.peek()?.kind === 'ordinal' ? readLabel(c) : null;
-    if (label === null || (label.numbers.length === 0 && label.rule === null)) return false;
-    return this.#labelHolds(label, c, end);
   }
 
   /** "ssk, k20; do this 4 times": all the stitches of a round that does not come to its end so far. */
@@ -285,24 +225,6 @@ export class StartFinder {
       (s) =>
         'amount' in s && (perSide || 'times' in s.amount) && !(s.kind === 'group' && s.eachSide),
     );
-  }
-
-  /** Nothing but "and then" stands between two tokens. */
-  #onlyJoins(from: number, to: number): boolean {
-    for (let i = from; i < to; i++)
-      if (!/^(?:and|then|now|,)$/.test(this.#passage.tokens[i].text)) return false;
-    return true;
-  }
-
-  /** More brackets are opened than closed between two tokens. */
-  #opensMore(from: number, to: number): boolean {
-    let depth = 0;
-    for (let i = to - 1; i >= from && to - i < 120; i--) {
-      const { text } = this.#passage.tokens[i];
-      if (text === ')' || text === ']') depth++;
-      else if ((text === '(' || text === '[') && --depth < 0) return true;
-    }
-    return false;
   }
 
   /** What begins exactly at token `at`, or null. */
@@ -362,7 +284,7 @@ export class StartFinder {
     const clauses = readWork(c);
     if (
       clauses &&
-      (!c.mark(':') || this.#labelBehind(c.i, end)) &&
+      (!c.mark(':') || labelBehind(this.#passage.cursor(Math.min(c.i + 1, end), end), end)) &&
       !(clauses[0].kind === 'named' && c.mark('-') && c.peek()?.spaced)
     ) {
       const next = c.i;
@@ -382,7 +304,7 @@ export class StartFinder {
     const going = this.#goingOn(at, end);
     if (going && tells(going.going)) return going;
     const label = readLabel(c);
-    if (label && this.#labelHolds(label, c, end) && this.#countsRounds(at, c, end))
+    if (label && labelHolds(label, c, end) && this.#countsRounds(at, c, end))
       return { kind: 'round', label, at, next: c.i };
     return going;
   }
@@ -426,7 +348,7 @@ export class StartFinder {
   #wholeRound(at: number, end: number): Start | { readonly kind: 'free' } | null {
     const c = this.#passage.cursor(at, end);
     const label = readLabel(c);
-    const holds = label !== null && this.#labelHolds(label, c, end);
+    const holds = label !== null && labelHolds(label, c, end);
     const clean = (stop: number): boolean => {
       if (stop - at > LONGEST_WHOLE) return false;
       const body = this.#passage.body(holds ? label : null, holds ? c.i : at, stop);
@@ -447,69 +369,6 @@ export class StartFinder {
     const body = this.#passage.body(null, c.i, end);
     return body.kind !== 'steps' || (body.unread === 0 && body.hasStitches);
   }
-
-  /** Without a colon, stitches must follow, or it is a sentence about rounds. */
-  #labelHolds(label: RoundLabel, c: TokenCursor, end: number): boolean {
-    if (label.marked) return true;
-    // "On the 5th round work ssk, …", "On the 3rd round you work …"
-    const { i } = c;
-    if (c.phrase('you|we') || /^(?:work)$/.test(c.word())) {
-      c.phrase('just|simply|then');
-      const verb = c.phrase('work|knit|purl');
-      const here = c.peek();
-      const works =
-        here &&
-        (here.text === '*' ||
-          (verb && /^(?:the|all|every|everything|to|across)$/.test(here.text)) ||
-          here.text === '(' ||
-          readStitch(c.slice(c.i, Math.min(end, c.i + 12)), 0));
-      c.i = i;
-      if (works && (label.numbers.length > 0 || label.rule !== null)) return true;
-    }
-    // "In the next round always knit 2 together"
-    const { i: from } = c;
-    if (c.phrase('always|continually|continuously|constantly|repeatedly')) {
-      const holds = this.#labelHolds(label, c, end);
-      c.i = from;
-      return holds;
-    }
-    const t = c.peek();
-    if (!t || c.i >= end) return label.numbers.length > 0;
-    if (t.kind === 'mark') return '*([{'.includes(t.text);
-    if (/^(?:as|same|rep|repeat|dec|decrease|inc|increase|work)$/.test(c.word()))
-      return c.peek(1) !== null;
-    if (
-      /^(?:[kp]|knit|purl)$/.test(c.word()) &&
-      /^(?:the|all|every|across|to|until|and)$/.test(c.word(1))
-    )
-      return true;
-    if (c.word() === 'always')
-      return readStitch(c.slice(c.i + 1, Math.min(end, c.i + 12)), 0) !== null;
-    return readStitch(c.slice(c.i, Math.min(end, c.i + 12)), 0) !== null && t.text !== 'inc';
-  }
-}
-
-/** "Round 1 purl, round 2 knit", "R4 = R2, R5 = R3": the second label numbers the next round. */
-function follows(label: RoundLabel, next: RoundLabel, short: boolean): boolean {
-  const last = label.numbers[label.numbers.length - 1];
-  return last !== undefined && (next.unit !== null || short) && next.numbers[0] === last + 1;
-}
-
-/** It asks to go on, says where to stop, or how the runs between the shaping grow shorter, which no label says. */
-function tells({ asks, stop, tail }: Going): boolean {
-  return asks || stop !== null || tail.fewer !== null;
-}
-
-function plainOnly(start: Extract<Start, { kind: 'work' }>): boolean {
-  return start.clauses[0].kind === 'plain';
-}
-
-/** Shaping or a repeat that lasts: it cannot be a part of one round's stitches. */
-function goesOnLong(start: Extract<Start, { kind: 'work' }>): boolean {
-  const [first] = start.clauses;
-  if (first.kind !== 'shape') return false;
-  const { tail } = first;
-  return tail.every !== null || tail.untilStitches !== null || tail.times !== null;
 }
 
 /** "These 2 rows form the pattern", "Rows 1-4 are one repeat" */

@@ -7,6 +7,7 @@ import type { Source } from '../lex/source.ts';
 import type { Token } from '../lex/tokens.ts';
 import type { Abbreviations } from '../lexicon/abbreviations.ts';
 import type { RoundLabel, Statement } from './ast.ts';
+import { countsInFront, isCountInFront } from './counts-in-front.ts';
 import { keepsSome } from './limits.ts';
 import { afterBullets, afterCaption, starBullets } from './line-fronts.ts';
 import { joinLines, type Line } from './lines.ts';
@@ -15,7 +16,8 @@ import { Passage } from './passage.ts';
 import { looksLikeRound } from './prose.ts';
 import type { Recall } from './recall.ts';
 import type { Stretch } from './rules.ts';
-import { type Progress, type Start, StartFinder } from './starts.ts';
+import type { Progress, Start } from './start.ts';
+import { StartFinder } from './starts.ts';
 import { readCastOn } from './statements/cast-on.ts';
 import { keepsOnly, readEnding } from './statements/ending.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
@@ -387,25 +389,6 @@ export class StatementReader {
     });
     if (apart) this.#pushAll(apart.behind);
   }
-}
-
-/** `84 - purl` */
-function isCountInFront({ first, last }: Line, tokens: readonly Token[]): boolean {
-  const [n, dash] = [tokens[first], tokens[first + 1]];
-  return (
-    last - first > 2 && n.kind === 'number' && Number.isInteger(n.value) && '-:'.includes(dash.text)
-  );
-}
-
-/** Several lines begin with a number that is no number of a round: they do not count on. */
-function countsInFront(lines: readonly Line[], tokens: readonly Token[]): boolean {
-  const found = lines.filter((l) => l.last > l.first && isCountInFront(l, tokens));
-  const values = found.map((l) => tokens[l.first].value);
-  if (values.length < 4 || values.some((n) => n < 3)) return false;
-  return (
-    values.filter((n, i) => i > 0 && n <= values[i - 1]).length >= values.length / 2 ||
-    values.filter((n, i) => i > 0 && n === values[i - 1]).length >= values.length / 4
-  );
 }
 
 /** A line that tells of one needle or of the others. */

@@ -10,6 +10,7 @@ import { emptyTail } from '../grammar/tail/open-tail.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import { stitches } from '../work/round-problems.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
+import { withoutAnnouncements } from './announced-rounds.ts';
 import { ClauseWorker } from './clauses.ts';
 import { joinGoing } from './going-on.ts';
 import { numberedLabel, sideWords } from './round-defs.ts';
@@ -360,57 +361,6 @@ class StatementWorker {
       'Check the counts of the last rounds.',
     );
   }
-}
-
-/**
- * "Work 4 rounds in seed st as follows:" over numbered rounds only announces them: it is left out where so many are
- * told, becomes their repeat where fewer are, and stays, not followed, where they do not come to that number.
- */
-function withoutAnnouncements(statements: readonly Statement[], text: string): Statement[] {
-  const out: Statement[] = [];
-  /** Rounds told are repeated before this statement. */
-  const repeats = new Map<number, Statement>();
-  statements.forEach((s, i) => {
-    const repeat = repeats.get(i);
-    if (repeat) out.push(repeat);
-    const rounds = announced(s, text);
-    let at = i + 1;
-    let told = 0;
-    for (; rounds !== null && told < rounds; at++) {
-      const next = statements[at];
-      if (next?.kind === 'prose' && !next.instructs) continue;
-      if (next?.kind !== 'round' || !next.label || next.label.numbers.length === 0) break;
-      told += next.label.numbers.length;
-    }
-    if (rounds === null || told === 0) out.push(s);
-    else {
-      const goesIn = told <= rounds && rounds % told === 0;
-      const said = statements[at]?.kind === 'work';
-      out.push({ kind: 'prose', heading: goesIn, instructs: !goesIn, from: s.from, to: s.to });
-      if (goesIn && told < rounds && !said) repeats.set(at, repeatOf(told, rounds / told - 1, s));
-    }
-  });
-  const last = repeats.get(statements.length);
-  return last ? [...out, last] : out;
-}
-
-/** Number of rounds that a sentence up to a colon announces; null where it does not. */
-function announced(s: Statement, text: string): number | null {
-  if (s.kind !== 'work' || s.clauses.length > 1 || !/:\s*$/.test(text.slice(s.from, s.to)))
-    return null;
-  const [clause] = s.clauses;
-  return clause.kind === 'plain' ? clause.rounds : null;
-}
-
-function repeatOf(count: number, times: number, { from, to }: Place): Statement {
-  const which = { kind: 'last', count } as const;
-  const tail = { ...emptyTail(), times, more: true };
-  return {
-    kind: 'work',
-    clauses: [{ kind: 'repeat', which, repeats: true, tail, from, to }],
-    from,
-    to,
-  };
 }
 
 /** Round numbers that a clause names. */

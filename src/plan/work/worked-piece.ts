@@ -16,6 +16,7 @@ import type { StitchRegistry } from '../stitches/stitch-registry.ts';
 import { CountCheck } from './count-check.ts';
 import { RoundExpander, type WorkedRound } from './expand.ts';
 import { fitSteps } from './fit-steps.ts';
+import { endsWith, isLike } from './last-round.ts';
 import { castOnNeedle, type Needle, turnNeedle } from './needle.ts';
 import { MOST_STITCHES } from './round-buffer.ts';
 import { type RoundCase, RoundCheck } from './round-check.ts';
@@ -335,38 +336,14 @@ export class WorkedPiece {
     this.found.note('length-in-rounds', trimmed(this.source, at), message);
   }
 
-  /** The round is what it is called: of plain stitches, one sort alone contradicts the other; sides only count in rows. */
+  /** The round is what it is called. */
   isLike(round: PlanRound, said: 'knit' | 'purl' | 'RS' | 'WS'): boolean {
-    if (said === 'RS' || said === 'WS') return this.inRound || round.wrongSide === (said === 'WS');
-    return !this.#allOf(round, said === 'knit' ? 'p' : 'k');
+    return isLike(round, said, this.inRound, this.#list);
   }
 
   /** The last round is as the text wants it. */
   endsWith(end: EndRound): boolean {
-    const last = this.rounds[this.rounds.length - 1];
-    if (!last || !('like' in end)) return true;
-    if (end.like === 'RS' || end.like === 'WS') return last.wrongSide === (end.like === 'WS');
-    if (end.like === 'shaped') return last.after !== last.before;
-    if (end.like === 'plain') return last.after === last.before;
-    if (end.like === 'even' || end.like === 'odd')
-      return this.#lastNumber() % 2 === (end.like === 'even' ? 0 : 1);
-    return this.#allOf(last, end.like === 'knit' ? 'k' : 'p');
-  }
-
-  /** Number that the last round has, counted on from the last one that the text numbers. */
-  #lastNumber(): number {
-    const { history } = this;
-    for (let i = history.length - 1; i >= 0; i--) {
-      const n = /^\D*(\d+)(?! ?\(repeat)\D*$/.exec(history[i].label);
-      if (n) return Number(n[1]) + history.length - 1 - i;
-    }
-    return history.length;
-  }
-
-  /** The round works nothing but stitches of this name. */
-  #allOf(round: PlanRound, name: string): boolean {
-    const id = this.#list.idOf(name);
-    return round.works.every((w) => w === id);
+    return endsWith(this.rounds, this.history, end, this.#list);
   }
 
   sayNoEnd(at: Place): void {
