@@ -1,9 +1,10 @@
 // Knitted fabric, one patch per stitch: fragment stage. Each patch wears a tile baked from settled yarn (normal,
-// height, openness, plies), seen with parallax and its own soft shadow. wool.glsl goes in front.
+// height, shelter, plies), seen with parallax, in the light of strands. wool.glsl goes in front.
 //
 // Uniforms:
-//   tileRelief   baked layers: x and y of the normal, height, openness
-//   tileYarn     baked layers: shade of the plies, cover, place along the yarn, which ply
+//   tileRelief   baked layers: x and y of the normal, height, which ply
+//   tileYarn     baked layers: shade of the plies, cover, place along the yarn, whether yarn is there
+//   tileShelter  baked layers: where yarn nearby lies, and how much of it
 //   lightTowards unit vector towards the key light, world
 //   relief       0…1 how strongly stitches stand out (lower where colours carry numbers)
 //   focusCourses first and last course drawn with a mark, −1 for none
@@ -12,6 +13,7 @@
 
 uniform highp sampler2DArray tileRelief;
 uniform highp sampler2DArray tileYarn;
+uniform highp sampler2DArray tileShelter;
 uniform vec3 lightTowards;
 uniform float relief;
 uniform vec2 focusCourses;
@@ -23,11 +25,26 @@ varying vec3 vNormal;
 varying vec3 vYarn;
 varying vec2 vUv;
 varying vec4 vStitch;
+varying float vRaise;
 
 // As in view/yarn/stitch-atlas.ts.
-const float SIZE = 64.0;
-const float MARGIN = 8.0;
+const float SIZE = 96.0;
+const float MARGIN = 24.0;
 const float SPAN = 3.2;
+const float SHELTER_SPAN = 8.0;
+const float SHELTER_SUM = 18.0;
+// How far past the edge of its stitch a patch may look.
+const float REACH = 0.46;
+// Between these heights over a patch its yarn is looked for, yarn diameters.
+const float ABOVE = 1.8;
+const float BELOW = 1.9;
+// Radius of the yarn, diameters: so far below its edge its side has turned down.
+const float UNDER = 0.75;
+const float STEEPER = 1.15;
+// What stands over the ground of cables takes this much more of its light (drawn-yarn.ts).
+const float GROUND_SHADE = 1.5;
+// A place wholly shut in is as dark as so much more yarn nearby makes it.
+const float HOLLOW_SHADE = 9.0;
 
 vec3 inTile(vec2 q, float tile) {
   return vec3((MARGIN + q * (SIZE - 2.0 * MARGIN)) / SIZE, tile);
@@ -50,10 +67,10 @@ void main() {
   }
   bool ground = tile > 63.5;
   if (ground) tile -= 64.0;
-  float shelter = mix(1.0, 0.55, vStitch.w);
+  vec3 dark = vYarn * mix(0.7, 0.3, relief) * mix(1.0, 0.55, vStitch.w);
   if (tile > 62.5) {
     // The dark behind the stitches.
-    gl_FragColor = vec4(vYarn * mix(0.7, 0.3, relief) * shelter, 1.0);
+    gl_FragColor = vec4(dark, 1.0);
     #include <colorspace_fragment>
     return;
   }
@@ -78,41 +95,58 @@ void main() {
   float detail = 1.0 - smoothstep(0.2, 0.6, footprint);
   vec2 stitchMm = vec2(acrossMm, upMm);
 
-  // Parallax: one step along the line of sight, from the height where it enters.
-  vec2 sight = vec2(dot(eye, across), dot(eye, up)) / max(0.35, dot(eye, normal)) / stitchMm;
-  float first = heightOf(texture(tileRelief, inTile(q, tile)).z);
-  vec2 moved = clamp(-sight * first * yarnMm * detail, -0.14, 0.14);
-  vec2 at = q + moved;
-  vec4 baked = texture(tileRelief, inTile(at, tile));
-  vec4 spun = texture(tileYarn, inTile(at, tile));
+  // Parallax: down the line of sight until it meets the yarn, in steps of about a pixel, the last one shortened.
+  vec2 sight = vec2(dot(eye, across), dot(eye, up)) / max(0.25, dot(eye, normal)) / stitchMm * yarnMm * detail;
+  float steps = clamp(ceil(length(sight) * (ABOVE + BELOW) / max(footprint, 0.03)), 1.0, 12.0);
+  float step_ = (ABOVE + BELOW) / steps;
+  float h = ABOVE;
+  float over = 0.0;
+  float before = 1.0;
+  vec2 at = q;
+  // Where strands come in their edges are as sharp; smaller stitches would glitter.
+  float sharper = -0.7 * (1.0 - smoothstep(0.05, 0.12, footprint));
+  for (int k = 0; k < 13; k++) {
+    at = q + clamp(sight * h, -REACH, REACH);
+    over = h + vRaise - heightOf(texture(tileRelief, inTile(at, tile), sharper).z);
+    if (over <= 0.0 || h <= -BELOW) break;
+    before = over;
+    h -= step_;
+  }
+  if (over < 0.0 && h < ABOVE) h += step_ * over / (over - before);
+  at = q + clamp(sight * h, -REACH, REACH);
+  vec4 baked = texture(tileRelief, inTile(at, tile), sharper);
+  vec4 spun = texture(tileYarn, inTile(at, tile), sharper);
+  vec4 near = texture(tileShelter, inTile(at, tile), sharper);
   // Where a yarn over leaves a hole the table shows.
   if (tile > 32.5 && spun.y < 0.5) discard;
-  float height = heightOf(baked.z);
 
-  vec2 lean = (baked.xy * 2.0 - 1.0) * mix(0.35, 1.0, relief);
-  vec3 fine = normalize(across * lean.x + up * lean.y + normal * sqrt(max(0.02, 1.0 - dot(lean, lean))));
-  // From afar means of openness are seen, which hide how dark hollows are.
-  float open = pow(baked.w, 1.4);
+  // Means of a texel's normals are less steep than these are.
+  vec2 lean = (baked.xy * 2.0 - 1.0) * mix(0.4, STEEPER, relief);
+  lean *= min(1.0, 0.985 / max(length(lean), 1e-3));
+  vec3 fine = normalize(across * lean.x + up * lean.y + normal * sqrt(1.0 - dot(lean, lean)));
 
-  // The key light's own shade, from the height field.
+  // Below its edge a yarn turns away: the baked picture has none of that side.
+  float under = h < ABOVE ? heightOf(baked.z) - vRaise - h : 0.0;
+  vec3 aside = normalize(eye - 0.999 * dot(eye, normal) * normal);
+  fine = normalize(mix(fine, aside - normal * clamp(under / UNDER, 0.0, 1.0), smoothstep(0.1, 0.35, under) * detail));
+
   vec3 key = lightTowards * vec3(1.0, 1.0, roomSide());
-  float steep = dot(key, normal);
-  float sun = smoothstep(-0.25, 0.15, steep);
-  if (detail > 0.0 && steep > 0.05) {
-    vec2 ray = vec2(dot(key, across), dot(key, up)) / max(0.3, steep) / stitchMm * yarnMm;
-    float nearer = heightOf(texture(tileRelief, inTile(at + clamp(ray * 0.55, -0.15, 0.15), tile)).z) - height - 0.55;
-    float farther = heightOf(texture(tileRelief, inTile(at + clamp(ray * 1.2, -0.15, 0.15), tile)).z) - height - 1.2;
-    sun *= 1.0 - 0.75 * detail * smoothstep(0.0, 0.7, max(nearer, farther));
-  }
+  vec3 towards = (near.xyz * 2.0 - 1.0) * SHELTER_SPAN;
+  vec4 shelter = vec4(across * towards.x + up * towards.y + normal * towards.z, near.w * SHELTER_SUM);
+  shelter.w += (ground ? GROUND_SHADE : 0.0) + HOLLOW_SHADE * vStitch.w;
+  vec2 left_ = woolOpenness(fine, key, shelter);
+  float open = left_.x;
+  float sun = left_.y;
 
   float shade = mix(1.0, spun.x, relief);
-  open = mix(1.0, open, 0.35 + 0.65 * relief) * shelter;
+  open = mix(1.0, open, 0.35 + 0.65 * relief);
   sun = mix(1.0, sun, 0.4 + 0.6 * relief);
-  if (ground) open *= 0.72;
 
-  vec3 dye = woolDye(marled(vYarn, 1.0 - spun.w), vec2(spun.z * 8.0 + seed * 911.0, at.x * 4.0 + seed * 37.0), detail * (1.0 - smoothstep(0.06, 0.2, footprint)));
+  vec3 dye = woolDye(marled(vYarn, 1.0 - baked.w), vec2(spun.z * 8.0 + seed * 911.0, at.x * 4.0 + seed * 37.0), detail * (1.0 - smoothstep(0.06, 0.2, footprint)));
   vec3 colour = woolLight(dye * shade, fine, normal, eye, key, open, sun, relief);
 
+  // Between the strands is the dark behind them.
+  colour = mix(dark, colour, spun.w);
   if (focusCourses.x >= 0.0 && vStitch.z > focusCourses.x - 0.25 && vStitch.z < focusCourses.y + 0.25) {
     colour = mix(colour, focusColour * (0.35 + 0.75 * shade * open), 0.62);
   }

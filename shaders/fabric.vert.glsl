@@ -3,7 +3,8 @@
 // Attributes (lengths mm): position, normal (towards the right side), yarn (linear RGB),
 // uv (0…1 across from right to left, 0…1 up from foot to head),
 // stitch (tile of the right side and of the wrong side, each with a fraction that differs from stitch to
-// stitch; course; shelter 0…1: how far the place is shut in).
+// stitch; course; shelter 0…1: how far the place is shut in),
+// raise (yarn diameters from the sheet to where the yarn is seen, on the right side and on the wrong one).
 //
 // Uniforms:
 //   yarnMm  diameter of the pressed yarn, mm
@@ -14,17 +15,23 @@ uniform float backMm;
 
 attribute vec3 yarn;
 attribute vec4 stitch;
+attribute vec2 raise;
 
 varying vec3 vPlaceMm;
 varying vec3 vNormal;
 varying vec3 vYarn;
 varying vec2 vUv;
 varying vec4 vStitch;
+varying float vRaise;
 
 void main() {
   vec4 place = modelMatrix * vec4(position, 1.0);
-  vPlaceMm = place.xyz;
   vNormal = mat3(modelMatrix) * normal;
+  // The patch lies where its yarn is seen, on the side of the eye; seen edge on in between.
+  float side = clamp(4.0 * dot(normalize(cameraPosition - place.xyz), vNormal), -1.0, 1.0);
+  vRaise = abs(side) * (side > 0.0 ? raise.x : raise.y);
+  place.xyz += vNormal * (sign(side) * vRaise * yarnMm);
+  vPlaceMm = place.xyz;
   vYarn = yarn;
   vUv = uv;
   vStitch = stitch;

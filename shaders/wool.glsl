@@ -1,9 +1,11 @@
 // Wool: its colour along the yarn and how it takes light. Put in front of fabric.frag.glsl and yarn.frag.glsl.
 //
 // Uniforms:
-//   spin   x: strength of the heather 0…1, y: share of tweed neps 0…1, z: 1 where the plies are marled
+//   spin       x: strength of the heather 0…1, y: share of tweed neps 0…1, z: 1 where the plies are marled
+//   sheltering how strongly neighbouring yarn darkens, 1 is usual
 
 uniform vec3 spin;
+uniform float sheltering;
 
 float grain(vec2 p) {
   p = fract(floor(p) * vec2(0.1031, 0.1030));
@@ -49,6 +51,15 @@ vec3 woolDye(vec3 dye, vec2 place, float fine) {
 // The room is turned over with the piece: what is looked at from below is lit from below.
 float roomSide() {
   return cameraPosition.z < 0.0 ? -1.0 : 1.0;
+}
+
+// What yarn nearby leaves of the sky (x) and of the key light (y). `shelter`: sum of weighted unit vectors towards it, and of
+// the weights (ambient-occlusion.ts). Neighbours in the half space that the normal looks into: the first two terms of a
+// clamped cosine.
+vec2 woolOpenness(vec3 normal, vec3 key, vec4 shelter) {
+  float hidden = max(0.0, 0.25 * shelter.w + 0.5 * dot(normal, shelter.xyz));
+  float behind = max(0.0, 0.12 * shelter.w + 0.75 * dot(key, shelter.xyz));
+  return exp(-sheltering * vec2(hidden, 0.7 * behind));
 }
 
 // Light sent to the eye. `fine` is the normal of the plies, `form` that of the yarn or cloth; `open` how much of the sky

@@ -6,23 +6,23 @@
 //   fuzz         width of the fringe of loose fibres, in radii
 //   plies        number of plies
 //   layMm        length of yarn in which a ply goes once round, mm (S twist)
-//   sheltering   how strongly neighbouring yarn darkens, 1 is usual
 //   lightTowards unit vector towards the key light
 //   lightInEye   1 where that is in the eye's frame, 0 in the world
 //   yarnMm       diameter of the pressed yarn, mm
 //   relief       0…1 how strongly the form is shaded (lower where colours carry numbers)
 //   focusColour  linear RGB of the mark
+//   opacity      0…1 how much of the strands is seen
 
 uniform float radiusMm;
 uniform float fuzz;
 uniform float plies;
 uniform float layMm;
-uniform float sheltering;
 uniform vec3 lightTowards;
 uniform float lightInEye;
 uniform float yarnMm;
 uniform float relief;
 uniform vec3 focusColour;
+uniform float opacity;
 
 varying vec3 vAcross;
 varying vec3 vAlong;
@@ -81,11 +81,9 @@ void main() {
   // On a table the light stays; a close-up has it over the viewer's shoulder, on either side of the fabric.
   vec3 light_ = lightInEye > 0.5 ? normalize((vec4(lightTowards, 0.0) * viewMatrix).xyz) : lightTowards * vec3(1.0, 1.0, roomSide());
 
-  // Neighbours in the half space that the normal looks into: the first two terms of a clamped cosine.
-  float hidden = max(0.0, 0.25 * vShelter.w + 0.5 * dot(normal, vShelter.xyz));
-  float open = exp(-sheltering * hidden);
-  // The same towards the light.
-  float sun = exp(-0.7 * sheltering * max(0.0, 0.12 * vShelter.w + 0.75 * dot(light_, vShelter.xyz)));
+  vec2 left_ = woolOpenness(normal, light_, vShelter);
+  float open = left_.x;
+  float sun = left_.y;
 
   float shade = mix(1.0, mix(1.0, 0.62, groove) * (0.93 + 0.14 * streak), detail * relief);
   open = mix(1.0, open, 0.35 + 0.65 * relief);
@@ -98,6 +96,6 @@ void main() {
 
   vec2 depth = mix(vDepths.xy, vDepths.zw, out_);
   gl_FragDepth = clamp(0.5 * depth.x / depth.y + 0.5, 0.0, 1.0);
-  gl_FragColor = vec4(colour, 1.0);
+  gl_FragColor = vec4(colour, opacity);
   #include <colorspace_fragment>
 }

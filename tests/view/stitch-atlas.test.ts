@@ -20,16 +20,20 @@ import {
   ATLAS_SIZE,
   bakeTiles,
   HEIGHT_SPAN,
+  SHELTER_SPAN,
+  SHELTER_SUM,
 } from '../../src/view/yarn/stitch-atlas.ts';
+import { tileRise } from '../../src/view/yarn/tile-rise.ts';
+import { tileShelter } from '../../src/view/yarn/tile-shelter.ts';
 import { settledRow } from '../golden/settled-row.ts';
 
 const RIDGE = DIFFERS_ABOVE | DIFFERS_BELOW;
 
-/** A baked value of a tile, 0 … 1: relief 0–3, yarn 4–7. */
+/** A baked value of a tile, 0 … 1: relief 0–3, yarn 4–7, shelter 8–11. */
 function reader(tile: number) {
   const { atlas } = bakeTiles([tile]);
   return (x: number, y: number, channel: number) =>
-    (channel < 4 ? atlas.relief : atlas.yarn)[
+    [atlas.relief, atlas.yarn, atlas.shelter][channel >> 2][
       4 * ((tile * ATLAS_SIZE + y) * ATLAS_SIZE + x) + (channel % 4)
     ] / 255;
 }
@@ -115,18 +119,41 @@ describe('baked stitches', () => {
     expect(meanOf(TILE_CHAIN, 5)).toBeGreaterThan(0.7);
   });
 
-  it('are darker in hollows than on ridges', () => {
+  it('have more yarn over them in hollows than on ridges', () => {
     const read = reader(tileOf(1, 0));
     const high: number[] = [];
     const low: number[] = [];
     for (let y = ATLAS_MARGIN; y < ATLAS_SIZE - ATLAS_MARGIN; y++) {
       for (let x = ATLAS_MARGIN; x < ATLAS_SIZE - ATLAS_MARGIN; x++) {
-        (read(x, y, 2) > 0.65 ? high : low).push(read(x, y, 3));
+        // How much of it lies towards the eye.
+        const towardsEye = (read(x, y, 10) - 0.5) * 2 * SHELTER_SPAN;
+        (read(x, y, 2) > 0.65 ? high : low).push(towardsEye);
       }
     }
     const mean = (list: number[]) => list.reduce((sum, v) => sum + v, 0) / list.length;
     expect(high.length).toBeGreaterThan(100);
-    expect(mean(high)).toBeGreaterThan(mean(low) + 0.1);
+    expect(mean(low)).toBeGreaterThan(mean(high) + 1);
+  });
+
+  it('hold what shelters them within the span of a byte', () => {
+    for (let tile = 0; tile < TILES - 4; tile++) {
+      const { entering, head, leaving } = tileShelter(tile);
+      for (const values of [entering, head, leaving]) {
+        for (let i = 0; i < values.length; i += 4) {
+          for (let c = 0; c < 3; c++) expect(Math.abs(values[i + c])).toBeLessThan(SHELTER_SPAN);
+          expect(values[i + 3]).toBeLessThan(SHELTER_SUM);
+        }
+      }
+    }
+  });
+
+  it('are laid where their yarn is seen: ridges high on both sides, purl between knit columns low', () => {
+    const sides = DIFFERS_LEFT | DIFFERS_RIGHT;
+    expect(tileRise(tileOf(-1, RIDGE))).toBeGreaterThan(tileRise(tileOf(1, 0)));
+    expect(tileRise(tileOf(1, sides))).toBeGreaterThan(tileRise(tileOf(-1, sides)) + 0.5);
+    for (const tile of [tileOf(1, 0), tileOf(-1, 0), tileOf(-1, RIDGE)]) {
+      expect(tileRise(tile)).toBeCloseTo(meanHeight(tile), 0);
+    }
   });
 
   it('show their other face from behind, with left and right changed over', () => {

@@ -12,11 +12,12 @@ import {
   DIFFERS_RIGHT,
   settledArea,
 } from '../yarn/loop-template.ts';
+import { tileRise } from '../yarn/tile-rise.ts';
 import { withEasedStrands } from './cable-strands.ts';
 import type { StitchPatches } from './stitch-patches.ts';
-import { GROUND } from './stitch-patches.ts';
+import { GROUND, PATCH_EDGE } from './stitch-patches.ts';
 import { buildStitchPatches } from './stitch-quads.ts';
-import { neighbourhoodOf, TILE_NONE } from './stitch-tiles.ts';
+import { neighbourhoodOf, TILE_NONE, tileOf } from './stitch-tiles.ts';
 import type { Positions, Surface } from './surface.ts';
 import { computeBend, computeNormals } from './surface-measures.ts';
 
@@ -60,6 +61,7 @@ export function createFabricGeometry(surface: Surface): FabricGeometry {
     );
   }
   geometry.setAttribute('stitch', stitch);
+  geometry.setAttribute('raise', new BufferAttribute(raiseOf(surface, patches), 2));
   geometry.setIndex(new BufferAttribute(patches.indices, 1));
   geometry.boundingSphere = new Sphere(new Vector3(), 1);
   let sum = 0;
@@ -76,6 +78,46 @@ export function createFabricGeometry(surface: Surface): FabricGeometry {
     yarnMm: drawnYarnMm(surface, patches.neighbour),
     tiles,
   };
+}
+
+/** [2·vertices] how far in front of the sheet and behind it the yarn is seen, diameters: smooth over the piece. */
+function raiseOf({ graph }: Surface, patches: StitchPatches): Float32Array {
+  const { lower, tile } = patches;
+  const own = (loop: number, side: number) => {
+    const patch = lower[loop];
+    return tileRise(patch < 0 ? tileOf(1, 0) : tile[2 * patch + side] % GROUND);
+  };
+  const atLoop = new Float32Array(2 * patches.eased);
+  for (let loop = 0; loop < patches.eased; loop++) {
+    for (const side of [0, 1]) {
+      if (loop >= graph.loops) {
+        atLoop[2 * loop + side] = tileRise(tileOf(side === 0 ? 1 : -1, 0));
+        continue;
+      }
+      // A loop stands between its own stitch and the one above.
+      const above = graph.childStart[loop] < graph.childStart[loop + 1];
+      const from = lower[loop] >= 0 || !above ? own(loop, side) : 0;
+      const to = above ? own(graph.children[graph.childStart[loop]], side) : from;
+      atLoop[2 * loop + side] = lower[loop] >= 0 ? (from + to) / 2 : to;
+    }
+  }
+  const raise = new Float32Array(2 * patches.vertices);
+  for (let v = 0; v < patches.vertices; v++) {
+    if (patches.tile[2 * v] === TILE_NONE) continue;
+    // An edge's band leaves the fabric at its height and ends in its own.
+    const isOuter = patches.uv[2 * v + 1] === (patches.course[v] === 0 ? 0 : 1);
+    if (patches.kind[v] === PATCH_EDGE && isOuter) {
+      raise.fill(tileRise(patches.tile[2 * v]), 2 * v, 2 * v + 2);
+      continue;
+    }
+    for (let term = patches.rowStart[v]; term < patches.rowStart[v + 1]; term++) {
+      const loop = patches.loop[term] % patches.eased;
+      for (const side of [0, 1]) {
+        raise[2 * v + side] += patches.weight[term] * atLoop[2 * loop + side];
+      }
+    }
+  }
+  return raise;
 }
 
 /** Diameter of yarn that fills the stitches as settled yarn does, mm: from the area of a stitch. */

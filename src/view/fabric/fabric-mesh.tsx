@@ -9,6 +9,7 @@ import woolShader from '../../../shaders/wool.glsl?raw';
 import { PLAIN_SPIN, SPIN_VALUES, type Spin } from '../colour/yarn-spin.ts';
 import { createAtlasTextures, refreshAtlas } from '../yarn/atlas-textures.ts';
 import { NearYarn } from '../yarn/near-yarn.tsx';
+import { SHELTERING } from '../yarn/yarn-material.ts';
 import { colourFabric, createFabricGeometry, placeFabric, takeBack } from './fabric-geometry.ts';
 import type { Positions, Surface, Surroundings } from './surface.ts';
 
@@ -60,6 +61,8 @@ export function FabricMesh(props: FabricMeshProps) {
           backMm: { value: 0 },
           tileRelief: { value: null },
           tileYarn: { value: null },
+          tileShelter: { value: null },
+          sheltering: { value: SHELTERING },
           spin: { value: new Vector3() },
         },
       }),
@@ -70,6 +73,7 @@ export function FabricMesh(props: FabricMeshProps) {
   useLayoutEffect(() => {
     material.uniforms.tileRelief.value = tiles.relief;
     material.uniforms.tileYarn.value = tiles.yarn;
+    material.uniforms.tileShelter.value = tiles.shelter;
     // The wrong side is seldom what is seen first.
     const later = setTimeout(() => {
       if (refreshAtlas(tiles, fabric.tiles[1])) invalidate();
@@ -78,6 +82,7 @@ export function FabricMesh(props: FabricMeshProps) {
       clearTimeout(later);
       tiles.relief.dispose();
       tiles.yarn.dispose();
+      tiles.shelter.dispose();
     };
   }, [tiles, fabric, material, invalidate]);
   useLayoutEffect(() => {

@@ -2,8 +2,10 @@
 import { useThree } from '@react-three/fiber';
 import { useEffect, useLayoutEffect, useMemo } from 'react';
 import {
+  CustomBlending,
   DataTexture,
   LinearFilter,
+  OneFactor,
   PlaneGeometry,
   RedFormat,
   ShaderMaterial,
@@ -40,8 +42,11 @@ export function Table({ surface, positions, throughCourse, gridMm, room }: Table
       new ShaderMaterial({
         vertexShader,
         fragmentShader,
-        transparent: true,
+        // Drawn first and behind everything: whatever lies on it is in front. From below it is not seen.
+        depthTest: false,
         depthWrite: false,
+        blending: CustomBlending,
+        blendSrcAlpha: OneFactor,
         uniforms: {
           shadow: { value: shadow },
           shadowSpanMm: { value: 1 },

@@ -1,4 +1,4 @@
-/** The stitch atlas on the graphics card: one pair of layered textures for all canvases' materials. */
+/** The stitch atlas on the graphics card: three layered textures for all canvases' materials. */
 import {
   DataArrayTexture,
   LinearFilter,
@@ -11,6 +11,7 @@ import { bakeTiles } from './stitch-atlas.ts';
 export interface AtlasTextures {
   readonly relief: DataArrayTexture;
   readonly yarn: DataArrayTexture;
+  readonly shelter: DataArrayTexture;
 }
 
 /** Textures that hold at least these tiles. Each canvas has its own; they are refreshed where tiles are new. */
@@ -27,7 +28,11 @@ export function createAtlasTextures(tiles: Iterable<number>): AtlasTextures {
     texture.needsUpdate = true;
     return texture;
   };
-  return { relief: layered(atlas.relief), yarn: layered(atlas.yarn) };
+  return {
+    relief: layered(atlas.relief),
+    yarn: layered(atlas.yarn),
+    shelter: layered(atlas.shelter),
+  };
 }
 
 /** Bakes more tiles into textures that are there; true where some were new. */
@@ -36,6 +41,7 @@ export function refreshAtlas(textures: AtlasTextures, tiles: Iterable<number>): 
   if (changed) {
     textures.relief.needsUpdate = true;
     textures.yarn.needsUpdate = true;
+    textures.shelter.needsUpdate = true;
   }
   return changed;
 }

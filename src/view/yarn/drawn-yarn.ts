@@ -18,9 +18,18 @@ import { lastLoops } from '../fabric/patch-topology.ts';
 import type { StitchPatches } from '../fabric/stitch-patches.ts';
 import { PATCH_GATHERED } from '../fabric/stitch-patches.ts';
 import { neighbourhoodOf, tileOf } from '../fabric/stitch-tiles.ts';
-import { loopTemplate } from './loop-template.ts';
-import { chainLines, cordPoint, crossFoot, overHeight, overLeg } from './tile-curves.ts';
-import { tileShelter } from './tile-shelter.ts';
+import { LOOP_DIAMETERS, loopTemplate } from './loop-template.ts';
+import {
+  CORD_DIAMETERS,
+  chainLines,
+  cordPoint,
+  crossFoot,
+  overHeight,
+  overLeg,
+  PART_FROM,
+  POINT_STEP,
+} from './tile-curves.ts';
+import { EDGE_SHELTER, tileShelter } from './tile-shelter.ts';
 
 /** Patches as they lie now. */
 export interface PlacedPatches {
@@ -29,13 +38,15 @@ export interface PlacedPatches {
   /** [3·vertices] mm, and unit normals. */
   readonly positions: ArrayLike<number>;
   readonly normals: ArrayLike<number>;
+  /** [4·vertices] whose last is how far the place is shut in, 0 … 1; left out where it is open. */
+  readonly stitch?: ArrayLike<number>;
   /** Diameter of the pressed yarn, mm. */
   readonly yarnMm: number;
 }
 
 export interface DrawnYarn {
   readonly points: number;
-  /** [4·points] x, y, z, length of yarn; mm. */
+  /** [4·points] x, y, z, length of yarn; mm. A loop's yarn has the length of a settled one, as where it is baked. */
   readonly centre: Float32Array;
   /** [4·points] see ambient-occlusion.ts. */
   readonly shelter: Float32Array;
@@ -51,7 +62,7 @@ const JOIN_DIAMETERS = 0.5;
 const STEP = 2;
 
 export function drawYarn(placed: PlacedPatches, isWanted: (loop: number) => boolean): DrawnYarn {
-  const { graph, patches, yarnMm } = placed;
+  const { graph, patches } = placed;
   const pen = new Pen(placed);
   for (let c = 0; c < graph.courses; c++) {
     const from = graph.start[c];
@@ -66,9 +77,10 @@ export function drawYarn(placed: PlacedPatches, isWanted: (loop: number) => bool
       if (drawn) drawLoop(pen, placed, loop, graph.wrongSide[c] === 1);
     }
   }
+  pen.go(false);
   drawGround(pen, placed, isWanted);
   drawEnd(pen, placed, isWanted);
-  return pen.finish(yarnMm);
+  return pen.finish();
 }
 
 /**
@@ -78,6 +90,8 @@ export function drawYarn(placed: PlacedPatches, isWanted: (loop: number) => bool
 const GROUND_FLATTER = 0.4;
 const GROUND_BEHIND = 0.85;
 const GROUND_SHADE = 1.5;
+/** A place wholly shut in is as dark as so much more yarn nearby makes it; as in fabric.frag.glsl. */
+const HOLLOW_SHADE = 9;
 
 /** [4·points] the same shelter with more above. */
 function inShade(shelter: Float32Array): Float32Array {
@@ -97,9 +111,10 @@ function drawGround(
     head: inShade(open.head),
     leaving: inShade(open.leaving),
   };
-  const line = (patch: number, path: Float32Array, shade: Float32Array, rise: number) => {
+  const line = (patch: number, path: Float32Array, from: number, shade: Float32Array, rise = 0) => {
     for (let i = 0; i < path.length / 3; i += STEP) {
       const z = GROUND_FLATTER * path[3 * i + 2] - GROUND_BEHIND;
+      pen.along(from + i * POINT_STEP);
       pen.add(patch, patch, path[3 * i], path[3 * i + 1] + rise, z, shade, 4 * i);
     }
   };
@@ -112,9 +127,10 @@ function drawGround(
     const child = graph.childStart[loop] < graph.childStart[loop + 1] ? graph.childStart[loop] : -1;
     const above = child >= 0 ? patches.ground[graph.children[child]] : -1;
     pen.wear(loop);
-    line(own, entering, shelter.entering, 0);
-    line(above >= 0 ? above : own, head, shelter.head, above >= 0 ? 0 : 1);
-    line(own, leaving, shelter.leaving, 0);
+    line(own, entering, PART_FROM.entering, shelter.entering);
+    line(above >= 0 ? above : own, head, PART_FROM.head, shelter.head, above >= 0 ? 0 : 1);
+    line(own, leaving, PART_FROM.leaving, shelter.leaving);
+    pen.nextLoop(LOOP_DIAMETERS);
   }
   pen.breakOff();
 }
@@ -141,11 +157,13 @@ function drawLoop(
   const open = graph.flags[loop] & FLAG_YARN_OVER && !(graph.flags[loop] & FLAG_LIFTED);
   const twisted = (graph.flags[loop] & FLAG_TWISTED) !== 0;
   pen.wear(loop);
+  pen.go(backwards);
   const half = (line: Float32Array, shelter: Float32Array, isEntering: boolean) => {
     if (lower < 0) return;
     const path = twisted ? crossFoot(line, isEntering) : line;
     for (let k = 0; k < 9; k += STEP) {
       const i = backwards ? 8 - k : k;
+      pen.along((isEntering ? PART_FROM.entering : PART_FROM.leaving) + i * POINT_STEP);
       if (open) {
         const t = isEntering ? i / 8 : 1 - i / 8;
         const u = isEntering ? overLeg(t) : 1 - overLeg(t);
@@ -164,6 +182,7 @@ function drawLoop(
     if (right < 0) return;
     for (let k = lower < 0 ? 0 : STEP; k < (lower < 0 ? 17 : 16); k += STEP) {
       const i = backwards ? 16 - k : k;
+      pen.along(PART_FROM.head + i * POINT_STEP);
       pen.add(
         right,
         left,
@@ -186,6 +205,7 @@ function drawLoop(
     over();
     leave();
   }
+  pen.nextLoop(LOOP_DIAMETERS);
 }
 
 function drawCord(
@@ -207,15 +227,14 @@ function drawCord(
       pen.wear(loop);
       for (let k = 0; k < 8; k++) {
         cordPoint(k / 8, strand, at);
+        pen.along((k / 8) * CORD_DIAMETERS);
         pen.add(band, band, at[0], at[1], at[2], EDGE_SHELTER, 0);
       }
+      pen.nextLoop(CORD_DIAMETERS);
     }
   }
   pen.breakOff();
 }
-
-/** Openness of an edge's yarn: its inside lies against the fabric. */
-const EDGE_SHELTER = Float32Array.from([0, 0, -0.6, 0.9]);
 
 function drawEnd(pen: Pen, placed: PlacedPatches, isWanted: (loop: number) => boolean): void {
   const { graph, patches } = placed;
@@ -226,8 +245,9 @@ function drawEnd(pen: Pen, placed: PlacedPatches, isWanted: (loop: number) => bo
     if (band < 0 || !isWanted(loop)) continue;
     pen.breakOff();
     pen.wear(loop);
-    for (const line of links) {
+    for (const { line, from } of links) {
       for (let i = 0; i < line.length; i += 3 * STEP) {
+        pen.along(from + (i / 3) * POINT_STEP);
         pen.add(band, band, line[i], line[i + 1], line[i + 2], EDGE_SHELTER, 0);
       }
     }
@@ -259,8 +279,11 @@ function drawRing(pen: Pen, placed: PlacedPatches, isWanted: (loop: number) => b
     round += Math.hypot(...[0, 1, 2].map((c) => positions[next + c] - positions[at + c]));
   });
   if (round < RING_DIAMETERS * yarnMm) return;
+  const step = round / ring.length / yarnMm;
   for (const { loop, patch, v } of [...ring, ring[0]]) {
     pen.wear(loop);
+    pen.along(0);
+    pen.nextLoop(step);
     pen.add(patch, patch, 0.5, v, 0.1, EDGE_SHELTER, 0);
   }
   pen.breakOff();
@@ -278,11 +301,29 @@ class Pen {
   private now = 0;
   private used = false;
   private wears = 0;
+  private way = 1;
+  private base = 0;
+  private length = 0;
 
   constructor(private readonly placed: PlacedPatches) {}
 
   wear(loop: number): void {
     this.wears = loop;
+  }
+
+  /** Which way the strand runs through loops: as in right-side work, or against it. */
+  go(backwards: boolean): void {
+    this.way = backwards ? -1 : 1;
+  }
+
+  /** The next points lie so far along the yarn of their loop, diameters. */
+  along(diameters: number): void {
+    this.length = diameters;
+  }
+
+  /** The yarn of a loop lies behind. */
+  nextLoop(diameters: number): void {
+    this.base += diameters;
   }
 
   breakOff(): void {
@@ -341,8 +382,11 @@ class Pen {
         (shelter[s] * across[c]) / acrossMm + (shelter[s + 1] * up[c]) / upMm + shelter[s + 2] * n,
       );
     }
-    this.centre.push(0);
-    this.shelter.push(shelter[s + 3]);
+    // Against the work, the yarn of a loop is counted down.
+    this.centre.push((this.base + this.way * this.length) * yarnMm);
+    const { stitch } = this.placed;
+    const shut = stitch ? 0.5 * (stitch[(4 * a) / 3 + 3] + stitch[(4 * b) / 3 + 3]) : 0;
+    this.shelter.push(shelter[s + 3] + HOLLOW_SHADE * shut);
     this.loop.push(this.wears);
     this.strand.push(this.now);
     this.used = true;
@@ -363,27 +407,11 @@ class Pen {
     return true;
   }
 
-  finish(yarnMm: number): DrawnYarn {
-    const centre = Float32Array.from(this.centre);
+  finish(): DrawnYarn {
     const points = this.loop.length;
-    for (let i = 1; i < points; i++) {
-      const a = 4 * i;
-      centre[a + 3] =
-        this.strand[i] === this.strand[i - 1]
-          ? centre[a - 1] +
-            Math.min(
-              2 * yarnMm,
-              Math.hypot(
-                centre[a] - centre[a - 4],
-                centre[a + 1] - centre[a - 3],
-                centre[a + 2] - centre[a - 2],
-              ),
-            )
-          : 0;
-    }
     return {
       points,
-      centre,
+      centre: Float32Array.from(this.centre),
       shelter: Float32Array.from(this.shelter),
       loop: Int32Array.from(this.loop),
       strand: Int32Array.from(this.strand),

@@ -1,15 +1,16 @@
 /**
- * The fabric's stitches as strands, near by: laid on the patches of the stitches in view, coming in as stitches
- * grow on the screen. Draws nothing from afar, where the baked stitches look the same.
+ * The fabric's stitches as strands, near by: laid on the patches of the stitches in view, faded in over their baked
+ * picture as stitches grow on the screen. Draws nothing from afar.
  */
 import { useFrame, useThree } from '@react-three/fiber';
 import { useEffect, useLayoutEffect, useMemo, useRef } from 'react';
-import type { PerspectiveCamera, ShaderMaterial } from 'three';
+import type { Mesh, PerspectiveCamera, ShaderMaterial } from 'three';
 import { BufferGeometry, Frustum, Matrix4, Sphere, Vector3 } from 'three';
 import { PLAIN_SPIN, SPIN_VALUES, type Spin } from '../colour/yarn-spin.ts';
 import type { FabricGeometry } from '../fabric/fabric-geometry.ts';
 import { type DrawnYarn, drawYarn } from './drawn-yarn.ts';
-import { HALO, LAY_DIAMETERS, PLIES } from './stitch-atlas.ts';
+import { LAY_DIAMETERS, PLIES } from './stitch-atlas.ts';
+import { HALO } from './tile-curves.ts';
 import { createYarnMaterial, dyeTexture, floatTexture } from './yarn-material.ts';
 
 export interface NearYarnProps {
@@ -33,15 +34,11 @@ export interface NearYarnProps {
 /** Width of a stitch on the screen, device pixels, from which strands come in and at which they are all there:
  * below, a baked tile has more texels than that (stitch-atlas.ts). By eye. */
 const FROM_PIXELS = 26;
-const FULL_SHARE = 1.25;
+const FULL_SHARE = 1.35;
 /** Segments between two points of the yarn, near by. */
 const FINE_PIXELS = 50;
-/**
- * Where the baked stitches lie while strands come in, yarn diameters away from the eye: first in front of all strands,
- * at last behind the backs of ridges, so that strands rise out of their own picture. Chosen.
- */
-const BACK_FROM = -1.6;
-const BACK_TO = 2.2;
+/** How far behind its place the baked picture stands under strands, yarn diameters: behind the backs of ridges. Chosen. */
+const BACK = 4;
 /** Room around what is in view, stitch widths, so that small turns need no new yarn. Chosen. */
 const ROOM = 6;
 
@@ -51,14 +48,17 @@ export function NearYarn(props: NearYarnProps) {
   const invalidate = useThree((state) => state.invalidate);
   const geometry = useMemo(() => new BufferGeometry(), []);
   const material = useMemo(createYarnMaterial, []);
+  const cover = useMemo(() => coverOf(material), [material]);
+  const covering = useRef<Mesh>(null);
   const drawn = useRef<{ yarn: DrawnYarn; wanted: Uint8Array } | null>(null);
   useEffect(
     () => () => {
       geometry.dispose();
       material.dispose();
+      cover.dispose();
       disposeTextures(material);
     },
-    [geometry, material],
+    [geometry, material, cover],
   );
 
   // biome-ignore lint/correctness/useExhaustiveDependencies: whatever they are, the yarn is laid anew
@@ -85,8 +85,9 @@ export function NearYarn(props: NearYarnProps) {
   useFrame(({ camera, gl }) => {
     const pixels = nearestPixels(fabric, camera as PerspectiveCamera, gl.domElement.height);
     const shown = Math.max(0, Math.min(1, (pixels / strandsFrom - 1) / (FULL_SHARE - 1)));
-    fabricMaterial.uniforms.backMm.value =
-      shown > 0 ? (BACK_FROM + shown * (BACK_TO - BACK_FROM)) * fabric.yarnMm : 0;
+    fabricMaterial.uniforms.backMm.value = shown > 0 ? BACK * fabric.yarnMm : 0;
+    material.uniforms.opacity.value = shown;
+    if (covering.current) covering.current.visible = shown < 1;
     if (shown === 0) {
       geometry.setDrawRange(0, 0);
       return;
@@ -96,12 +97,27 @@ export function NearYarn(props: NearYarnProps) {
       drawn.current = layInView(fabric, view, last);
       dress(material, drawn.current.yarn, rgb, fabric, focus);
     }
-    const finer = pixels > FINE_PIXELS ? 3 : 1;
+    const finer = pixels > FINE_PIXELS ? 3 : 2;
     material.uniforms.finer.value = finer;
     geometry.setDrawRange(0, 6 * Math.max(0, drawn.current.yarn.points - 1) * finer);
   });
 
-  return <mesh geometry={geometry} material={material} frustumCulled={false} raycast={missesAll} />;
+  const mesh = { geometry, frustumCulled: false, raycast: missesAll };
+  return (
+    <>
+      <mesh ref={covering} {...mesh} material={cover} renderOrder={1} />
+      <mesh {...mesh} material={material} renderOrder={2} />
+    </>
+  );
+}
+
+/** Writes only how deep the strands lie, so that half seen they show their baked picture and not one another. */
+function coverOf(material: ShaderMaterial): ShaderMaterial {
+  const cover = createYarnMaterial();
+  cover.uniforms = material.uniforms;
+  cover.colorWrite = false;
+  cover.transparent = false;
+  return cover;
 }
 
 /** Picking is the sheet's. */
@@ -155,6 +171,7 @@ function layInView(fabric: FabricGeometry, view: Frustum, last: number) {
       patches: fabric.patches,
       positions: fabric.geometry.getAttribute('position').array,
       normals: fabric.geometry.getAttribute('normal').array,
+      stitch: fabric.geometry.getAttribute('stitch').array,
       yarnMm: fabric.yarnMm,
     },
     (loop) => wanted[loop] === 1,

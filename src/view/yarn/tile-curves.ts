@@ -4,7 +4,7 @@
  * Input: a tile number (fabric/stitch-tiles.ts). Output: polylines [3·points] in yarn diameters: x across from
  * u = 0, y up from v = 0, z towards the eye; neighbours included as far as they reach into the tile.
  */
-import { TILE_CHAIN, TILE_CORD, TILE_HOLE, TILE_TWISTED } from '../fabric/stitch-tiles.ts';
+import { TILE_CHAIN, TILE_CORD, TILE_HOLE, TILE_TWISTED, tileOf } from '../fabric/stitch-tiles.ts';
 import {
   DIFFERS_ABOVE,
   DIFFERS_BELOW,
@@ -26,9 +26,27 @@ export interface TileCurves {
 export interface TileCurve {
   /** [3·points] */
   readonly points: Float32Array;
-  /** Yarn of the loop up to its first point, diameters. */
+  /** Yarn of the loop up to its first point, and from point to point, diameters. */
   readonly from: number;
+  readonly step: number;
+  /** Whose shelter it has: a part of a stitch's tile; null for the yarn of an edge. */
+  readonly shelterOf: { readonly tile: number; readonly part: LoopPart } | null;
 }
+
+export type LoopPart = 'entering' | 'head' | 'leaving';
+
+/** Radius of the yarn as it is seen, its halo included, over that of the pressed yarn. Chosen by eye; wool's
+ * wraps per inch make it two or more (cell-limits.ts). */
+export const HALO = 1.5;
+/** Yarn of the loop up to each part of it, and between two of its points, diameters: settled loops have 32 pieces. */
+export const PART_FROM: Readonly<Record<LoopPart, number>> = {
+  entering: 0,
+  head: LOOP_DIAMETERS / 4,
+  leaving: (3 * LOOP_DIAMETERS) / 4,
+};
+export const POINT_STEP = LOOP_DIAMETERS / 32;
+/** Yarn of a cord's strand in a stitch, diameters: as long as it is drawn, with a whole number of plies. */
+export const CORD_DIAMETERS = LOOP_DIAMETERS / 4;
 
 /** Height of an edge's band over the yarn: two strands side by side. Chosen. */
 const EDGE_HEIGHT = 1.9;
@@ -63,15 +81,17 @@ export function tileCurves(tile: number): TileCurves {
           ? DIFFERS_ABOVE | DIFFERS_BELOW
           : 0
         : bits & (DIFFERS_ABOVE | DIFFERS_BELOW);
-      const { entering, leaving, head } = loopTemplate(face, sides | ends);
-      for (const [line, from] of [
-        [entering, 0],
-        [head, LOOP_DIAMETERS / 4],
-        [leaving, (3 * LOOP_DIAMETERS) / 4],
-      ] as const) {
-        const crossed = tile === TILE_TWISTED && row === 0 && wale === 0 && line !== head;
-        const points = crossed ? crossFoot(line, line === entering) : line;
-        curves.push({ points: place(points, wale, row), from });
+      const template = loopTemplate(face, sides | ends);
+      for (const part of ['entering', 'head', 'leaving'] as const) {
+        const line = template[part];
+        const crossed = tile === TILE_TWISTED && row === 0 && wale === 0 && part !== 'head';
+        const points = crossed ? crossFoot(line, part === 'entering') : line;
+        curves.push({
+          points: place(points, wale, row),
+          from: PART_FROM[part],
+          step: POINT_STEP,
+          shelterOf: { tile: tileOf(face, sides | ends), part },
+        });
       }
     }
   }
@@ -116,33 +136,36 @@ function edgeCurves(
       point(k / 16, strand, at);
       line.push(at[0] * width, at[1] * EDGE_HEIGHT, at[2]);
     }
-    return { points: Float32Array.from(line), from: 0 };
+    return { points: Float32Array.from(line), from: 0, step: CORD_DIAMETERS / 16, shelterOf: null };
   });
   return { width, height: EDGE_HEIGHT, curves };
 }
 
 /** A bound-off edge is a column of knit loops that lies along it. */
-export function chainLines(): readonly Float32Array[] {
-  const { entering, leaving, head } = loopTemplate(1, 0);
-  return [entering, head, leaving].map((line) => {
-    const out = new Float32Array(line.length);
-    for (let i = 0; i < line.length; i += 3) {
-      out[i] = line[i + 1];
-      out[i + 1] = 0.5 + 1.15 * (line[i] - 0.5);
-      out[i + 2] = 0.5 + 0.9 * line[i + 2];
+export function chainLines(): readonly { readonly line: Float32Array; readonly from: number }[] {
+  const template = loopTemplate(1, 0);
+  return (['entering', 'head', 'leaving'] as const).map((part) => {
+    const loop = template[part];
+    const line = new Float32Array(loop.length);
+    for (let i = 0; i < loop.length; i += 3) {
+      line[i] = loop[i + 1];
+      line[i + 1] = 0.5 + 1.15 * (loop[i] - 0.5);
+      line[i + 2] = 0.5 + 0.9 * loop[i + 2];
     }
-    return out;
+    return { line, from: PART_FROM[part] };
   });
 }
 
 function chainCurves(): TileCurves {
   const { width } = SETTLED_LOOPS.plain;
   const curves = [-1, 0, 1].flatMap((link) =>
-    chainLines().map((line) => ({
+    chainLines().map(({ line, from }) => ({
       points: line.map((value, i) =>
         i % 3 === 0 ? (value + link) * width : i % 3 === 1 ? value * EDGE_HEIGHT : value,
       ),
-      from: 0,
+      from,
+      step: POINT_STEP,
+      shelterOf: null,
     })),
   );
   return { width, height: EDGE_HEIGHT, curves };
@@ -151,14 +174,17 @@ function chainCurves(): TileCurves {
 /** A yarn over: its two legs only, from the sinkers beside it. */
 function holeCurves(): TileCurves {
   const { width, height } = SETTLED_LOOPS.plain;
-  const line = (u: (t: number) => number) => ({
+  const line = (u: (t: number) => number, part: LoopPart): TileCurve => ({
     points: Float32Array.from({ length: 27 }, (_, i) => {
       const t = Math.floor(i / 3) / 8;
       return [u(t) * width, overHeight(t) * height, 0.3 * Math.sin(Math.PI * t)][i % 3];
     }),
-    from: 0,
+    from: PART_FROM[part],
+    step: POINT_STEP,
+    shelterOf: { tile: tileOf(1, 0), part },
   });
-  return { width, height, curves: [line(overLeg), line((t) => 1 - overLeg(t))] };
+  const legs = [line(overLeg, 'entering'), line((t) => 1 - overLeg(t), 'leaving')];
+  return { width, height, curves: legs };
 }
 
 /** Leg of a yarn over, from the sinker (t = 0) to its own level (t = 1): across, and up. */

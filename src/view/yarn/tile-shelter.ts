@@ -3,14 +3,16 @@
  * for the baked picture. Output: [4·points] of the tile's entering half, head and leaving half.
  */
 import { computeShelter } from './ambient-occlusion.ts';
-import { HALO } from './stitch-atlas.ts';
-import { tileCurves } from './tile-curves.ts';
+import { HALO, tileCurves } from './tile-curves.ts';
 
 export interface TileShelter {
   readonly entering: Float32Array;
   readonly head: Float32Array;
   readonly leaving: Float32Array;
 }
+
+/** Shelter of an edge's yarn: its inside lies against the fabric. Chosen. */
+export const EDGE_SHELTER = Float32Array.from([0, 0, -0.6, 0.9]);
 
 const known = new Map<number, TileShelter>();
 

@@ -20,14 +20,16 @@ const WIDE = 2048;
 const EYE_LIGHT = new Vector3(-0.48, 0.52, 0.7).normalize();
 /** Width of the fringe of loose fibres, radii, and how strongly neighbouring yarn darkens. By eye. */
 const FUZZ = 0.4;
-const SHELTERING = 0.27;
+export const SHELTERING = 0.33;
 
 export function createYarnMaterial(): ShaderMaterial {
   return new ShaderMaterial({
     vertexShader,
     fragmentShader: woolShader + fragmentShader,
     side: DoubleSide,
+    transparent: true,
     uniforms: {
+      opacity: { value: 1 },
       centre: { value: null },
       shelter: { value: null },
       dye: { value: null },

@@ -1,0 +1,154 @@
+/**
+ * One piece laid flat under a camera that stands still, drawn baked, as strands, or as it is at that distance.
+ *
+ * In: `window.drawPiece(request)`. Out: the picture's pixels, [4·width·height] from its lower left corner.
+ */
+import { Canvas, useThree } from '@react-three/fiber';
+import { useEffect, useMemo } from 'react';
+import { createRoot } from 'react-dom/client';
+import { prepare } from '../../src/knit.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+import { colourByYarn } from '../../src/view/colour/colour-scale.ts';
+import { FabricMesh } from '../../src/view/fabric/fabric-mesh.tsx';
+import { LIGHT_ROOM, type Surface } from '../../src/view/fabric/surface.ts';
+
+export interface PieceRequest {
+  readonly plan: string;
+  /** Width of a stitch in the middle of the picture, pixels. */
+  readonly stitchPixels: number;
+  /** From how many pixels a stitch is drawn as strands; left out as in the page. */
+  readonly strandsFrom?: number;
+  /** Sides of the picture, pixels. */
+  readonly width: number;
+  readonly height: number;
+  /** Angle of the line of sight from straight above, and round the piece, rad. */
+  readonly polarRad?: number;
+  readonly aroundRad?: number;
+  /** What is looked at, shares of the piece from its middle. */
+  readonly across?: number;
+  readonly up?: number;
+}
+
+declare global {
+  interface Window {
+    drawPiece(request: PieceRequest): Promise<Uint8Array>;
+  }
+}
+
+const FOV = 28;
+
+function flatPiece(plan: string): { surface: Surface; positions: Float32Array } {
+  const { graph, cells, measured } = prepare(parsePlan(plan));
+  const { metric } = measured;
+  const positions = new Float32Array(3 * metric.vertices);
+  const rise = new Float64Array(graph.courses);
+  for (let c = 1; c < graph.courses; c++) rise[c] = rise[c - 1] + metric.roundMm[graph.start[c]];
+  for (let c = 0; c < graph.courses; c++) {
+    const row = [...new Array(graph.start[c + 1] - graph.start[c]).keys()]
+      .map((k) => graph.start[c] + k)
+      .sort((a, b) => graph.position[a] - graph.position[b]);
+    let x = row.reduce((sum, loop) => sum + metric.stitchMm[loop], 0) / 2;
+    for (const loop of row) {
+      x -= metric.stitchMm[loop];
+      positions.set(
+        [x + metric.stitchMm[loop] / 2, rise[c] - rise[graph.courses - 1] / 2, 0],
+        3 * loop,
+      );
+    }
+  }
+  return { surface: { graph, cells, metric }, positions };
+}
+
+function Shot({
+  request,
+  surface,
+  positions,
+  onDone,
+}: {
+  readonly request: PieceRequest;
+  readonly surface: Surface;
+  readonly positions: Float32Array;
+  readonly onDone: (pixels: Uint8Array) => void;
+}) {
+  const { gl, camera, advance } = useThree();
+  useEffect(() => {
+    const {
+      width,
+      height,
+      stitchPixels,
+      polarRad = 0,
+      aroundRad = 0,
+      across = 0,
+      up = 0,
+    } = request;
+    const { metric } = surface;
+    let mm = 0;
+    for (const stitch of metric.stitchMm) mm += stitch;
+    const away =
+      ((mm / metric.vertices) * height) / (2 * Math.tan((FOV * Math.PI) / 360) * stitchPixels);
+    const reach = [0, 1].map((c) => {
+      let most = 0;
+      for (let i = c; i < positions.length; i += 3) most = Math.max(most, positions[i]);
+      return most;
+    });
+    const at = [2 * across * reach[0], 2 * up * reach[1]];
+    camera.up.set(-Math.sin(aroundRad), Math.cos(aroundRad), 0);
+    camera.position.set(
+      at[0] + away * Math.sin(polarRad) * Math.sin(aroundRad),
+      at[1] - away * Math.sin(polarRad) * Math.cos(aroundRad),
+      away * Math.cos(polarRad),
+    );
+    camera.lookAt(at[0], at[1], 0);
+    advance(performance.now());
+    const pixels = new Uint8Array(4 * width * height);
+    const context = gl.getContext();
+    context.readPixels(0, 0, width, height, context.RGBA, context.UNSIGNED_BYTE, pixels);
+    onDone(pixels);
+  }, [gl, camera, advance, request, surface, positions, onDone]);
+  return null;
+}
+
+function Picture({
+  request,
+  onDone,
+}: {
+  readonly request: PieceRequest;
+  readonly onDone: (pixels: Uint8Array) => void;
+}) {
+  const { surface, positions } = useMemo(() => flatPiece(request.plan), [request.plan]);
+  const { graph, metric } = surface;
+  const rgb = useMemo(
+    () => colourByYarn(graph.course, metric.vertices, '#5787a3', '#5787a3', 0).rgb,
+    [graph, metric],
+  );
+  return (
+    <Canvas
+      flat
+      frameloop="never"
+      dpr={1}
+      gl={{ antialias: false, alpha: true, preserveDrawingBuffer: true }}
+      camera={{ fov: FOV, near: 1, far: 10_000 }}
+      style={{ width: request.width, height: request.height }}
+    >
+      <FabricMesh
+        surface={surface}
+        positions={positions}
+        rgb={rgb}
+        spun="smooth"
+        relief={1}
+        throughCourse={null}
+        focus={null}
+        room={LIGHT_ROOM}
+        strandsFrom={request.strandsFrom}
+      />
+      <Shot request={request} surface={surface} positions={positions} onDone={onDone} />
+    </Canvas>
+  );
+}
+
+const root = createRoot(document.body);
+
+window.drawPiece = (request) =>
+  new Promise((resolve) => {
+    root.render(<Picture request={request} onDone={resolve} />);
+  });

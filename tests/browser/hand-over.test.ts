@@ -1,0 +1,137 @@
+/**
+ * The hand-over from baked stitches to strands: at the size where one takes over from the other both pictures are alike.
+ * Difference: mean over pixels and colours, 0 … 255, of the means of 5 × 5 pixels, as both are drawn without smoothed edges.
+ */
+
+import type { Page } from 'playwright-core';
+import { build } from 'vite';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { PieceRequest } from './draw-piece.tsx';
+import { openWorkshop, type PageUnderTest } from './page-under-test.ts';
+
+/** Width of a stitch from which strands come in (near-yarn.tsx). */
+const STITCH_PIXELS = 26;
+const SIDE = 150;
+
+const rows = (count: number, gauge: string, lines: readonly string[], times: number) =>
+  `Gauge: ${gauge} = 10 cm\nWorked: flat\n\nCast on ${count} sts.\n` +
+  lines.map((line, k) => `Row ${k + 1}${k === 0 ? ' (RS)' : ''}: ${line}.\n`).join('') +
+  `Repeat rows 1 to ${lines.length} ${times} more times.\nBind off all sts.\n`;
+
+const seed = 'k1, *p1, k1; rep from * to end';
+const cable = ['k3, p2, k4, p2, k3', 'p3, k2, p4, k2, p3', 'k3, p2, 2/2 LC, p2, k3'];
+
+/** A plan of each fabric, and the most that its pictures may differ: a fifth above what was measured. */
+const FABRICS = {
+  stockinette: [rows(14, '22 sts and 30 rows', ['knit', 'purl'], 8), 7],
+  garter: [rows(14, '20 sts and 40 rows', ['knit', 'knit'], 11), 8.5],
+  seed: [rows(15, '20 sts and 34 rows', [seed, seed], 9), 8],
+  rib: [
+    rows(
+      18,
+      '22 sts and 30 rows',
+      ['k2, *p2, k2; rep from * to end', 'p2, *k2, p2; rep from * to end'],
+      8,
+    ),
+    8,
+  ],
+  cable: [rows(14, '22 sts and 30 rows', [...cable, cable[1], cable[0], cable[1]], 2), 13],
+} as const;
+
+let workshop: PageUnderTest;
+let page: Page;
+
+/** The piece that is drawn, as one script. */
+async function buildPiece(): Promise<string> {
+  const { NODE_ENV } = process.env;
+  // As in shared-browser.ts: React is the shipped one.
+  process.env.NODE_ENV = 'production';
+  try {
+    const built = await build({
+      configFile: false,
+      logLevel: 'error',
+      build: {
+        write: false,
+        minify: false,
+        target: 'es2022',
+        rolldownOptions: { input: 'tests/browser/draw-piece.tsx' },
+      },
+    });
+    if (!('output' in built)) throw new Error('the piece was not built');
+    return built.output[0].code;
+  } finally {
+    process.env.NODE_ENV = NODE_ENV;
+  }
+}
+
+beforeAll(async () => {
+  const [content, opened] = await Promise.all([buildPiece(), openWorkshop()]);
+  workshop = opened;
+  page = await workshop.browser.newPage({ viewport: { width: 200, height: 200 } });
+  await page.addScriptTag({ type: 'module', content });
+  await page.waitForFunction(() => 'drawPiece' in window);
+});
+
+afterAll(async () => {
+  await page?.close();
+  await workshop?.close();
+});
+
+/** [3·SIDE²] means of 5 × 5 pixels. */
+async function draw(request: Partial<PieceRequest> & { plan: string }): Promise<Float64Array> {
+  const text = await page.evaluate(
+    async (asked) => {
+      const pixels = await window.drawPiece(asked);
+      return btoa(Array.from(pixels, (value) => String.fromCharCode(value)).join(''));
+    },
+    {
+      stitchPixels: STITCH_PIXELS,
+      width: SIDE,
+      height: SIDE,
+      polarRad: 0.6,
+      aroundRad: 0.3,
+      ...request,
+    },
+  );
+  const values = Buffer.from(text, 'base64');
+  const out = new Float64Array(3 * SIDE * SIDE);
+  for (let y = 2; y < SIDE - 2; y++) {
+    for (let x = 2; x < SIDE - 2; x++) {
+      for (let c = 0; c < 3; c++) {
+        let sum = 0;
+        for (let k = 0; k < 25; k++) {
+          sum += values[4 * ((y - 2 + Math.floor(k / 5)) * SIDE + x - 2 + (k % 5)) + c];
+        }
+        out[3 * (y * SIDE + x) + c] = sum / 25;
+      }
+    }
+  }
+  return out;
+}
+
+const apart = (a: Float64Array, b: Float64Array) =>
+  a.reduce((sum, value, i) => sum + Math.abs(value - b[i]), 0) / a.length;
+
+describe('stitches baked and stitches as strands', () => {
+  for (const [name, [plan, most]] of Object.entries(FABRICS)) {
+    it(`look alike in ${name} where one takes over from the other`, async () => {
+      const baked = await draw({ plan, strandsFrom: 1e6 });
+      const strands = await draw({ plan, strandsFrom: 0 });
+      const difference = apart(baked, strands);
+      expect(difference).toBeLessThan(most);
+      // Two pictures, and of fabric.
+      expect(difference).toBeGreaterThan(0.5);
+      const mean = baked.reduce((sum, value) => sum + value, 0) / baked.length;
+      expect(apart(baked, new Float64Array(baked.length).fill(mean))).toBeGreaterThan(10);
+    });
+  }
+
+  it('fade over: half way, the picture is the mean of both', async () => {
+    const [plan] = FABRICS.stockinette;
+    const baked = await draw({ plan, strandsFrom: 1e6, polarRad: 0 });
+    const strands = await draw({ plan, strandsFrom: 0, polarRad: 0 });
+    const between = await draw({ plan, strandsFrom: STITCH_PIXELS / 1.175, polarRad: 0 });
+    const mean = baked.map((value, i) => (value + strands[i]) / 2);
+    expect(apart(between, mean)).toBeLessThan(0.25 * apart(baked, strands));
+  });
+});
