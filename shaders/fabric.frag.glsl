@@ -4,6 +4,7 @@
 // Uniforms:
 //   tileRelief   baked layers: x and y of the normal, height, which ply
 //   tileYarn     baked layers: shade of the plies, cover, place along the yarn, whether yarn is there
+//   tileTops     height of the highest yarn of each tile, yarn diameters
 //   tileShelter  baked layers: where yarn nearby lies, and how much of it
 //   lightTowards unit vector towards the key light, world
 //   relief       0…1 how strongly stitches stand out (lower where colours carry numbers)
@@ -14,6 +15,7 @@
 uniform highp sampler2DArray tileRelief;
 uniform highp sampler2DArray tileYarn;
 uniform highp sampler2DArray tileShelter;
+uniform float tileTops[36];
 uniform vec3 lightTowards;
 uniform float relief;
 uniform vec2 focusCourses;
@@ -35,8 +37,7 @@ const float SHELTER_SPAN = 8.0;
 const float SHELTER_SUM = 18.0;
 // How far past the edge of its stitch a patch may look.
 const float REACH = 0.46;
-// Between these heights over a patch its yarn is looked for, yarn diameters.
-const float ABOVE = 1.8;
+// So far below a patch its yarn is looked for, yarn diameters.
 const float BELOW = 1.9;
 // Radius of the yarn, diameters: so far below its edge its side has turned down.
 const float UNDER = 0.75;
@@ -95,24 +96,26 @@ void main() {
   float detail = 1.0 - smoothstep(0.2, 0.6, footprint);
   vec2 stitchMm = vec2(acrossMm, upMm);
 
-  // Parallax: down the line of sight until it meets the yarn, in steps of about a pixel, the last one shortened.
+  // Parallax: down the line of sight until it meets the yarn, in steps of a pixel or two, the last one shortened.
   vec2 sight = vec2(dot(eye, across), dot(eye, up)) / max(0.25, dot(eye, normal)) / stitchMm * yarnMm * detail;
-  float steps = clamp(ceil(length(sight) * (ABOVE + BELOW) / max(footprint, 0.03)), 1.0, 12.0);
-  float step_ = (ABOVE + BELOW) / steps;
-  float h = ABOVE;
+  float top = max(tileTops[int(tile)] - vRaise, 0.2);
+  float steps = clamp(ceil(length(sight) * (top + BELOW) / max(1.5 * footprint, 0.04)), 1.0, 8.0);
+  float step_ = (top + BELOW) / steps;
+  float h = top;
   float over = 0.0;
   float before = 1.0;
   vec2 at = q;
   // Where strands come in their edges are as sharp; smaller stitches would glitter.
   float sharper = -0.7 * (1.0 - smoothstep(0.05, 0.12, footprint));
-  for (int k = 0; k < 13; k++) {
+  float blur = log2(footprint * (SIZE - 2.0 * MARGIN));
+  for (int k = 0; k < 9; k++) {
     at = q + clamp(sight * h, -REACH, REACH);
-    over = h + vRaise - heightOf(texture(tileRelief, inTile(at, tile), sharper).z);
+    over = h + vRaise - heightOf(textureLod(tileRelief, inTile(at, tile), blur).z);
     if (over <= 0.0 || h <= -BELOW) break;
     before = over;
     h -= step_;
   }
-  if (over < 0.0 && h < ABOVE) h += step_ * over / (over - before);
+  if (over < 0.0 && h < top) h += step_ * over / (over - before);
   at = q + clamp(sight * h, -REACH, REACH);
   vec4 baked = texture(tileRelief, inTile(at, tile), sharper);
   vec4 spun = texture(tileYarn, inTile(at, tile), sharper);
@@ -126,7 +129,7 @@ void main() {
   vec3 fine = normalize(across * lean.x + up * lean.y + normal * sqrt(1.0 - dot(lean, lean)));
 
   // Below its edge a yarn turns away: the baked picture has none of that side.
-  float under = h < ABOVE ? heightOf(baked.z) - vRaise - h : 0.0;
+  float under = h < top ? heightOf(baked.z) - vRaise - h : 0.0;
   vec3 aside = normalize(eye - 0.999 * dot(eye, normal) * normal);
   fine = normalize(mix(fine, aside - normal * clamp(under / UNDER, 0.0, 1.0), smoothstep(0.1, 0.35, under) * detail));
 

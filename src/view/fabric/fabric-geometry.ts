@@ -12,12 +12,12 @@ import {
   DIFFERS_RIGHT,
   settledArea,
 } from '../yarn/loop-template.ts';
-import { tileRise } from '../yarn/tile-rise.ts';
+import { tileRise, tileTop } from '../yarn/tile-rise.ts';
 import { withEasedStrands } from './cable-strands.ts';
 import type { StitchPatches } from './stitch-patches.ts';
 import { GROUND, PATCH_EDGE } from './stitch-patches.ts';
 import { buildStitchPatches } from './stitch-quads.ts';
-import { neighbourhoodOf, TILE_NONE, tileOf } from './stitch-tiles.ts';
+import { neighbourhoodOf, TILE_NONE, TILES, tileOf } from './stitch-tiles.ts';
 import type { Positions, Surface } from './surface.ts';
 import { computeBend, computeNormals } from './surface-measures.ts';
 
@@ -31,6 +31,8 @@ export interface FabricGeometry {
   readonly yarnMm: number;
   /** Tiles that the piece wears on its right and on its wrong side (stitch-tiles.ts). */
   readonly tiles: readonly [ReadonlySet<number>, ReadonlySet<number>];
+  /** [TILES] highest yarn of each of them, diameters. */
+  readonly tops: readonly number[];
 }
 
 /** A number 0 … 1 that differs from stitch to stitch. */
@@ -77,6 +79,9 @@ export function createFabricGeometry(surface: Surface): FabricGeometry {
     stitchMm: sum / Math.max(1, surface.metric.vertices),
     yarnMm: drawnYarnMm(surface, patches.neighbour),
     tiles,
+    tops: Array.from({ length: TILES }, (_, tile) =>
+      tiles.some((worn) => worn.has(tile)) ? tileTop(tile) : 0,
+    ),
   };
 }
 

@@ -63,6 +63,7 @@ export function FabricMesh(props: FabricMeshProps) {
           tileYarn: { value: null },
           tileShelter: { value: null },
           sheltering: { value: SHELTERING },
+          tileTops: { value: [] as readonly number[] },
           spin: { value: new Vector3() },
         },
       }),
@@ -71,6 +72,7 @@ export function FabricMesh(props: FabricMeshProps) {
   useEffect(() => () => fabric.geometry.dispose(), [fabric]);
   const tiles = useMemo(() => createAtlasTextures(fabric.tiles[0]), [fabric]);
   useLayoutEffect(() => {
+    material.uniforms.tileTops.value = fabric.tops;
     material.uniforms.tileRelief.value = tiles.relief;
     material.uniforms.tileYarn.value = tiles.yarn;
     material.uniforms.tileShelter.value = tiles.shelter;

@@ -50,6 +50,7 @@ export function NearYarn(props: NearYarnProps) {
   const material = useMemo(createYarnMaterial, []);
   const cover = useMemo(() => coverOf(material), [material]);
   const covering = useRef<Mesh>(null);
+  const strands = useRef<Mesh>(null);
   const drawn = useRef<{ yarn: DrawnYarn; wanted: Uint8Array } | null>(null);
   useEffect(
     () => () => {
@@ -87,7 +88,10 @@ export function NearYarn(props: NearYarnProps) {
     const shown = Math.max(0, Math.min(1, (pixels / strandsFrom - 1) / (FULL_SHARE - 1)));
     fabricMaterial.uniforms.backMm.value = shown > 0 ? BACK * fabric.yarnMm : 0;
     material.uniforms.opacity.value = shown;
-    if (covering.current) covering.current.visible = shown < 1;
+    // Wholly there they are drawn first: little of the fabric behind them is seen, and only that is drawn.
+    material.transparent = shown < 1;
+    if (strands.current) strands.current.renderOrder = shown < 1 ? 2 : -0.5;
+    if (covering.current) covering.current.visible = shown > 0 && shown < 1;
     if (shown === 0) {
       geometry.setDrawRange(0, 0);
       return;
@@ -106,7 +110,7 @@ export function NearYarn(props: NearYarnProps) {
   return (
     <>
       <mesh ref={covering} {...mesh} material={cover} renderOrder={1} />
-      <mesh {...mesh} material={material} renderOrder={2} />
+      <mesh ref={strands} {...mesh} material={material} renderOrder={2} />
     </>
   );
 }

@@ -18,6 +18,15 @@ export function tileRise(tile: number): number {
   return found;
 }
 
+/** The highest that its yarn comes, diameters. */
+export function tileTop(tile: number): number {
+  let top = 0;
+  for (const { points } of tileCurves(tile).curves) {
+    for (let i = 2; i < points.length; i += 3) top = Math.max(top, points[i]);
+  }
+  return top + 0.5 * HALO;
+}
+
 /** The yarn as a row of balls, which is near enough for a mean. */
 function meanHeight(tile: number): number {
   const { width, height, curves } = tileCurves(tile);
