@@ -96,6 +96,7 @@ export interface MeasuredGrade extends Graded, Judgement {}
  * Throws a RangeError that tells what would fit where its panels do not.
  */
 export function gradeToSize(plan: Plan, spec: GradeSpec): MeasuredGrade {
+  if (plan.worked === 'flat' && !plan.seam) throw new RangeError(LEFT_OPEN);
   const measures = new SearchMeasures();
   const graded = gradePlan(plan, spec, measures);
   const { judged, sideMm, corners, shape } = measures.judge(graded.text);
@@ -112,6 +113,10 @@ export function gradeToSize(plan: Plan, spec: GradeSpec): MeasuredGrade {
   if (standsUp) notes.push(NOT_FLAT);
   return { ...graded, ...judged, notes, sizeMm };
 }
+
+/** Its size is a width and a length, which no side or diameter tells. */
+const LEFT_OPEN =
+  'This plan cannot be graded: worked flat and left open, it has neither sides nor a diameter to be sized by. Change its cast-on and read its width × length.';
 
 /** Stitches a side off the size asked at which a piece that is not flat either is no grading any more. Chosen. */
 const FAR_OFF = 3;

@@ -64,6 +64,20 @@ describe('grade', () => {
     expect((await grade(['--side-cm', '9'], COASTER.replace('k8', 'k9'))).code).toBe(1);
   });
 
+  it('refuses a piece left open, which has neither side nor diameter', async () => {
+    const tile = `Gauge: 20 sts and 40 rows = 10 cm in garter
+Cast on 9 sts. Work flat.
+Row 1 (WS): knit.
+Row 2: k3, s2kp, k3.
+Row 3: knit.
+Row 4: k2, s2kp, k2.
+Bind off.`;
+    const { code, out, err } = await grade(['--side-cm', '12'], tile);
+    expect(code).toBe(2);
+    expect(out).toBe('');
+    expect(err).toMatch(/left open, it has neither sides nor a diameter/);
+  });
+
   it('writes several sizes in one text that reads back as each of them', async () => {
     const { code, out, err } = await grade(['--side-cm', '6,9,12', '--json']);
     expect([code, err]).toEqual([0, '']);
