@@ -465,7 +465,7 @@ describe('blanket, test knits and another size', () => {
       .getByRole('menuitem', { name: /^New plan/ })
       .click();
     await page().getByRole('radio', { name: 'Blanket' }).click();
-    await bench().getByRole('button', { name: 'Keep the plan at hand' }).click();
+    await bench().getByRole('button', { name: 'Keep this plan' }).click();
     await expect.poll(() => bench().locator('.square-entry').count()).toBe(4);
     await bench().getByRole('button', { name: 'Take away Untitled square' }).click();
     await expect.poll(() => bench().locator('.square-entry').count()).toBe(3);
@@ -514,7 +514,7 @@ describe('blanket, test knits and another size', () => {
     await expect.poll(() => planText(page())).toContain('Gauge: 20 sts and 27 rounds = 10 cm');
     await expect
       .poll(() => bench().textContent(), { timeout: 90_000 })
-      .toMatch(/The plan at hand states this gauge/);
+      .toMatch(/The plan states this gauge/);
     await bench().getByRole('checkbox').uncheck();
     await expect.poll(() => bench().textContent()).toMatch(/No sample counts/);
     await page().getByRole('button', { name: /^Undo/ }).click();

@@ -35,7 +35,7 @@ export default function BlanketPanel() {
           title="Keep the plan in the editor as a square"
           onClick={keepAsSquare}
         >
-          {kept ? 'The plan at hand is kept' : 'Keep the plan at hand'}
+          {kept ? 'This plan is kept' : 'Keep this plan'}
         </ActionButton>
         {facts.entries.length > 0 && <BlanketMeasures />}
         <span className="push" />
@@ -87,7 +87,7 @@ function Empty() {
     <div className="blanket-empty">
       <h3>No squares yet</h3>
       <ol className="plain-steps">
-        <li>Press “Keep the plan at hand” above: the square you are writing becomes the first.</li>
+        <li>Press “Keep this plan” above: the square you are writing becomes the first.</li>
         <li>
           Write the next square in “Plan”, or choose “New square…” under “Plans”. Keep it too.
         </li>

@@ -11,6 +11,16 @@ export const EXPLAINED_FIGURES: readonly Explained[] = [
       'What the piece does when it is left alone: it lies flat, can be blocked flat, cups (the middle stands up), ruffles (the rim waves), or both in places.',
   },
   {
+    name: 'Rim',
+    words:
+      'The outer edge: the cast-on of a piece worked to its centre, the last round of one that grows from it.',
+  },
+  {
+    name: 'Ground, panel',
+    words:
+      'The ground is the fabric that fills a side, such as stockinette or garter; a panel is what stands in it, such as a cable with its purl stitches.',
+  },
+  {
     name: 'Angle round the centre',
     words:
       'How far the rounds go round the middle. A whole turn, 360°, lies flat; less makes a cup, more a ruffle.',
@@ -34,6 +44,11 @@ export const EXPLAINED_FIGURES: readonly Explained[] = [
     words: 'One side of the outer edge, laid out, once the fabric has come to rest.',
   },
   {
+    name: 'Finished round × height',
+    words:
+      'Of a tube, such as a cowl: how long its rounds are, from the shortest to the longest, and how high it stands.',
+  },
+  {
     name: 'Finished width × length',
     words:
       'Of a piece worked flat and left open: along its cast-on and across it, turned to where it is narrowest.',
@@ -51,7 +66,7 @@ export const EXPLAINED_FIGURES: readonly Explained[] = [
   {
     name: 'Round by round',
     words:
-      'How many stitches every round loses (or gains) beside how many it should, to lie flat there.',
+      'How many stitches every round (or row) loses or gains beside how many it should, to lie flat there.',
   },
   {
     name: 'Stretch',

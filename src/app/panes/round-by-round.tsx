@@ -5,6 +5,7 @@
 import { useLayoutEffect, useRef, useState } from 'react';
 import type { Plan } from '../../plan/plan.ts';
 import type { Report, RoundReport } from '../../report/report.ts';
+import { courseWords } from '../../report/words/course-words.ts';
 import { niceCeiling } from '../../view/colour/nice-ceiling.ts';
 import { focusCourse, usePage } from '../state/page-store.ts';
 
@@ -27,12 +28,13 @@ export function RoundByRound(props: { readonly plan: Plan; readonly report: Repo
   const verb = outward ? 'gained' : 'lost';
   return (
     <section className="verdict-part rounds-chart" aria-labelledby="rounds-name">
-      <h3 id="rounds-name">Round by round</h3>
+      <h3 id="rounds-name">{plan.worked === 'flat' ? 'Row by row' : 'Round by round'}</h3>
       <p className="soft">
-        Stitches {verb} a round, averaged over the schedule (bars), and what would lie flat (line).
+        Stitches {verb} a {courseWords(report).one}, averaged over the schedule (bars), and what
+        would lie flat (line).
       </p>
       <Chart rounds={rounds} verb={verb} />
-      <Key rounds={rounds} />
+      <Key rounds={rounds} many={courseWords(report).many} />
       <details>
         <summary>Table of all rounds</summary>
         <table className="rounds-table">
@@ -66,7 +68,7 @@ export function RoundByRound(props: { readonly plan: Plan; readonly report: Repo
   );
 }
 
-function Key({ rounds }: { readonly rounds: readonly RoundReport[] }) {
+function Key({ rounds, many }: { readonly rounds: readonly RoundReport[]; readonly many: string }) {
   const used = (['slow', 'right', 'fast'] as const).filter((pace) =>
     rounds.some((round) => round.pace === pace),
   );
@@ -77,7 +79,7 @@ function Key({ rounds }: { readonly rounds: readonly RoundReport[] }) {
           <svg width="12" height="12" aria-hidden="true">
             <rect width="12" height="12" rx="2" fill={PACE[pace].colour} />
           </svg>
-          {PACE[pace].words}: {rounds.filter((round) => round.pace === pace).length}
+          {PACE[pace].words}: {rounds.filter((round) => round.pace === pace).length} {many}
         </li>
       ))}
     </ul>

@@ -157,7 +157,7 @@ function Takeover({
   if (states(report.metric, gauge)) {
     return (
       <div className="wish-row log-tools">
-        <span className="soft">The plan at hand states this gauge.</span>
+        <span className="soft">The plan states this gauge.</span>
         {!states(gauge.first, gauge) && (
           <button type="button" className="button button-small" onClick={() => state(gauge.first)}>
             Back to the gauge first predicted

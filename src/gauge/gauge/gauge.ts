@@ -174,8 +174,8 @@ function linearDensity(plan: Plan, stockinetteMm: number): { tex: number; texOri
   const number = yarn?.weight ?? null;
   if (number !== null) {
     const w = YARN_WEIGHTS[number];
-    return { tex: 1e5 / w.metresPer100g, texOrigin: `typical of ${w.name} yarn` };
+    return { tex: 1e5 / w.metresPer100g, texOrigin: `taken as ${w.name}, as the plan says` };
   }
   const w = weightOfGauge(100 / stockinetteMm);
-  return { tex: 1e5 / w.metresPer100g, texOrigin: `typical of ${w.name} yarn, by the gauge` };
+  return { tex: 1e5 / w.metresPer100g, texOrigin: `taken as ${w.name}, by the gauge` };
 }
