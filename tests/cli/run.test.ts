@@ -436,6 +436,12 @@ describe('write', () => {
     expect((await lieflat(['write', 'flat', '--seam', 'three'])).code).toBe(2);
   });
 
+  it('writes for the needles asked', async () => {
+    const { out } = await lieflat(['write', 'flat', '--needles', 'magic loop']);
+    expect(out).toMatch(/^Needles: .*for a magic loop/m);
+    expect((await lieflat(['write', 'flat', '--needles', 'nine'])).code).toBe(2);
+  });
+
   it('writes to a file and in British terms', async () => {
     const { out, files } = await lieflat(['write', 'flat', '--terms', 'british', '-o', 'p.txt']);
     expect(out).toBe('Pattern written: p.txt\n');

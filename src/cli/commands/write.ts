@@ -25,7 +25,7 @@ import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
 interface Options extends RestChoice, SizeChoice {
   readonly worked?: 'round' | 'flat';
   readonly seam?: SeamStitches;
-  readonly way?: NeedleWay;
+  readonly needles?: NeedleWay;
   readonly leftHanded?: boolean;
   readonly terms: Terms;
   readonly inches?: boolean;
@@ -153,7 +153,7 @@ function facts(plan: Plan, options: Options, session: Session): WrittenOptions {
     terms: options.terms,
     units: options.inches ? 'inch' : 'cm',
     ...finishedSize(report),
-    way: options.way ?? null,
+    way: options.needles ?? null,
     stitchMm: gauge.groundSize.stitchMm,
     hand: options.leftHanded ? 'left' : 'right',
     yarnUse: yarnUse(plan, {
