@@ -140,3 +140,17 @@ it('brings a side of any plain shape within half a stitch of what was asked, tho
     expect(off, JSON.stringify(spec)).toBeLessThanOrEqual(0.5 + 1e-9);
   }
 });
+
+it('takes single stitches at the centre at the same place of every side, also where the round begins inside one', () => {
+  const gauge = { stitchMm: 100 / 18, roundMm: 100 / 36 };
+  const own = { ...gauge, ground: 'garter', corner: 'centred' } as const;
+  const plan = faultless(draftPlan({ ...own, sizeMm: 140 }).text);
+  const graded = count(plan, { ...gauge, sizeMm: 100, corners: 4 });
+  const { rounds, kinds } = faultless(graded.text);
+  expect(graded.notes.join()).toMatch(/a round of its own at the centre/);
+  for (const { works } of rounds) {
+    const names = Array.from(works, (id) => kinds[id].name);
+    const side = names.slice(0, names.length / 4);
+    expect(names).toEqual([side, side, side, side].flat());
+  }
+});

@@ -21,16 +21,17 @@ export function sizesHeader([first, ...others]: readonly string[]): string {
   return `Sizes: ${first} (${others.join(', ')})`;
 }
 
-/** Lines of fewer than this share of the shortest size that all have in common: each size is told by itself. Chosen. */
+/** Share of the lines that telling sizes together could save, below which each is told by itself. Chosen. */
 const ENOUGH_ALIKE = 0.5;
 
 /** Lines of instructions at every size → lines for all; those of one size or some marked, in blocks. */
 export function mergeLines(lists: readonly (readonly string[])[]): string[] {
   const ranges = lists.map((list) => list.map(asRange));
   const aligned = alignLists(ranges, shapeOf);
-  const alike = aligned.filter((own) => own.every((line) => line !== undefined)).length;
-  const shortest = Math.min(...lists.map((list) => list.length));
-  const rows = alike >= ENOUGH_ALIKE * shortest ? aligned : endsAligned(ranges);
+  const all = lists.reduce((sum, list) => sum + list.length, 0);
+  const longest = Math.max(...lists.map((list) => list.length));
+  const shared = all - aligned.length >= ENOUGH_ALIKE * (all - longest);
+  const rows = shared ? aligned : endsAligned(ranges);
   return inBlocks(rows.map((own) => ({ own, sizes: sizesOf(own) }))).flatMap(lineText);
 }
 
@@ -154,13 +155,20 @@ function alignLines(
     own[size] = lines[j];
     return { shape: shapes[j], own };
   };
+  // Of two lines that may stand in either order the smaller size's goes first.
+  const goesFirst = (i: number, j: number) => {
+    const [own, other] = [best[i][j + 1], best[i + 1][j]];
+    return (
+      own > other || (own === other && size < merged[i].own.findIndex((line) => line !== undefined))
+    );
+  };
   let [i, j] = [0, 0];
   while (i < m || j < n) {
     if (i < m && j < n && merged[i].shape === shapes[j]) {
       const own = [...merged[i].own];
       own[size] = lines[j++];
       out.push({ shape: merged[i++].shape, own });
-    } else if (j < n && (i === m || best[i][j + 1] >= best[i + 1][j])) out.push(only(j++));
+    } else if (i === m || (j < n && goesFirst(i, j))) out.push(only(j++));
     else out.push(merged[i++]);
   }
   return out;

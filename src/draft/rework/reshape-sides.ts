@@ -44,21 +44,18 @@ export function reshape(
 
 /**
  * A shaping round of its own at the centre that takes (grown outwards: makes) one stitch of each of these sides, so that
- * no more stitches are drawn up or cast on there than the plan has; null where a side has none left.
+ * no more stitches are drawn up or cast on there than the plan has; null where a side has none left. `rest`: columns
+ * at the end of the round of a first side that begins inside.
  */
 export function singlesAtCentre(
   { start, events }: Pick<Shaping, 'start' | 'events'>,
   sides: readonly (readonly number[])[],
   inwards: boolean,
+  rest: readonly number[],
 ): Pick<Shaping, 'start' | 'events'> | null {
   const centre = inwards ? events[events.length - 1].items.flatMap(leftBy) : [...start];
-  const freshSide = sideOf(sides);
-  const taken = new Map<number, number>();
-  for (let k = 0; k < sides.length; k++) {
-    const at = centre.findIndex((column) => freshSide.get(column) === k);
-    if (at < 0) return null;
-    taken.set(centre[at], k);
-  }
+  const taken = columnsAlike(sides, centre, rest);
+  if (!taken) return null;
   const inner = centre.filter((column) => !taken.has(column));
   if (inner.length < sides.length) return null;
   const items: WorkedItem[] = [];
@@ -77,6 +74,28 @@ export function singlesAtCentre(
   return inwards
     ? { start, events: [...events, event] }
     : { start: inner, events: [event, ...events] };
+}
+
+/** A column of every side, at the same place of each where that can be worked; null where a side has none left. */
+function columnsAlike(
+  [first, ...others]: readonly (readonly number[])[],
+  centre: readonly number[],
+  rest: readonly number[],
+): ReadonlySet<number> | null {
+  const at = new Map(centre.map((column, i) => [column, i]));
+  const live = [[...rest, ...first], ...others].map((side) =>
+    side.filter((column) => at.has(column)),
+  );
+  const follows = (side: readonly number[], place: number) => {
+    const next = (at.get(side[place]) as number) + 1;
+    return place + 1 < side.length ? at.get(side[place + 1]) === next : next < centre.length;
+  };
+  const shortest = Math.min(...live.map((side) => side.length));
+  if (shortest === 0) return null;
+  for (let place = 0; place < shortest; place++)
+    if (live.every((side) => follows(side, place))) return new Set(live.map((side) => side[place]));
+  const starts = [first, ...others].map((side) => side.find((column) => at.has(column)));
+  return starts.includes(undefined) ? null : new Set(starts as number[]);
 }
 
 const OVER_MIDDLE =

@@ -78,7 +78,12 @@ function resizedSides(
   const reshaped = sideChange === 0 ? work() : orNull(work);
   const shaping =
     reshaped && atCentre
-      ? singlesAtCentre(reshaped, resized.sides.slice(0, sides), inwards)
+      ? singlesAtCentre(
+          reshaped,
+          resized.sides.slice(0, sides),
+          inwards,
+          halves ? resized.sides[sides] : [],
+        )
       : reshaped;
   if (!shaping) return null;
   return {
