@@ -53,6 +53,8 @@ export function checkPattern(one: PatternCase): void {
   });
   readsBack(plan, text);
   countsAgree(plan, text);
+  referencesStand(text);
+  sectionsApart(text);
   if (!liesFlat(verdict)) expect(text).not.toMatch(/blocked|ease it/);
   if (terms === 'british')
     expect(text).not.toMatch(/stockinette|[Bb]ind off|\b[Gg]auge\b|\bseed\b/);
@@ -115,4 +117,15 @@ function chartAgrees(plan: Plan): void {
   expect(lines.map((line) => Number(/ (\d+) stitch(?:es)?\.$/.exec(line)?.[1]))).toEqual(
     plan.rounds.map((r) => r.after),
   );
+}
+
+/** A round told by another is told by one that is told in full. */
+function referencesStand(text: string): void {
+  for (const [said, n] of text.matchAll(/^.*: as (?:round|row) (\d+)\./gm))
+    expect(text, said).not.toMatch(new RegExp(`^(?:Round|Row) ${n}\\b[^:]*: as `, 'm'));
+}
+
+/** Beside a repeat nothing is told that the repeat could have told: `k3, sm, *k3, sm; rep from * once more`. */
+function sectionsApart(text: string): void {
+  expect(text).not.toMatch(/: (.+, sm), \*\1; rep/);
 }

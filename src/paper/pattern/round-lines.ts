@@ -60,18 +60,18 @@ export function roundLines(plan: Plan, everyRound = false): RoundLine[] {
     for (let j = i; j < end; ) {
       // Within the cycle equal neighbours still make ranges.
       let k = j + 1;
-      while (k < end && same(worded[j], worded[k]) && worded[k].before === worded[k].after) k++;
-      if (k - j > 1 && worded[j].before === worded[j].after) {
+      while (k < end && same(worded[j], worded[k]) && isPlain(worded[k]) === isPlain(worded[j]))
+        k++;
+      if (k - j > 1 && isPlain(worded[j])) {
         const label = roundsLabel(word, j + 1, k);
         const { text, after } = worded[j];
         lines.push({ label, text, after, first: j + 1, last: k });
         j = k;
       } else {
-        const line = single(worded, j, word, flat);
+        lines.push(single(worded, j, word, flat));
         // A shaped round that comes again at once.
-        const again = j > i && same(worded[j - 1], worded[j]) && !flat;
-        lines.push(again ? { ...line, text: `as round ${j}` } : line);
-        j++;
+        if (k - j > 1 && !flat) lines.push(againLine(worded, j, k, word));
+        j = flat ? j + 1 : k;
       }
     }
     const last = i + cycle.period * cycle.times;
@@ -99,6 +99,21 @@ function single(worded: readonly Worded[], i: number, word: string, flat: boolea
   const { text, after, wrongSide } = worded[i];
   const side = flat || wrongSide ? ` (${wrongSide ? 'WS' : 'RS'})` : '';
   return { label: `${word} ${i + 1}${side}`, text, after, first: i + 1, last: i + 1 };
+}
+
+/** `Rounds 4 and 5: as round 3`: rounds j + 2 to k (1-based) like the one before them. */
+function againLine(
+  worded: readonly Worded[],
+  j: number,
+  k: number,
+  word: 'Round' | 'Row',
+): RoundLine {
+  const label = roundsLabel(word, j + 2, k);
+  return { label, text: `as round ${j + 1}`, after: worded[k - 1].after, first: j + 2, last: k };
+}
+
+function isPlain({ before, after }: Worded): boolean {
+  return before === after;
 }
 
 function same(a: Worded, b: Worded): boolean {
@@ -220,12 +235,14 @@ function wordRow(
   const between = `${told(block, 'marker')}, ${mark}`;
   const end = told([...block, ...names.slice(names.length - last)], 'end');
   const begin = `${told([...names.slice(0, first), ...block], 'marker')}, ${mark}`;
-  const repeated = sides - (first > 0 ? 2 : 1);
+  // Where it goes to so many stitches before the marker, the seam stitch may make no difference.
+  const apart = first > 0 && begin !== between;
+  const repeated = sides - (apart ? 2 : 1);
   const middle =
     repeated === 0
       ? []
       : [repeated === 1 ? between : `*${between}; rep from * ${timesMore(repeated - 1)}`];
-  return [...(first > 0 ? [begin] : []), ...middle, end].join(', ');
+  return [...(apart ? [begin] : []), ...middle, end].join(', ');
 }
 
 /** `p1, k to last st, p1`: a row that is plain but for its edges. */
@@ -317,22 +334,21 @@ const SHORTEST_RUN = 3;
 /** The longest run of knit or purl told by where it ends. */
 function relative(names: readonly string[], to: 'end' | 'marker'): string {
   let from = -1;
-  let length = SHORTEST_RUN - 1;
-  let tie = false;
+  let length = 0;
+  let second = 0;
   for (let i = 0; i < names.length; ) {
     let j = i + 1;
     while (j < names.length && names[j] === names[i]) j++;
-    if (names[i] === 'k' || names[i] === 'p') {
-      if (j - i > length) {
-        from = i;
-        length = j - i;
-        tie = false;
-      } else if (j - i === length) tie = true;
-    }
+    const run = names[i] === 'k' || names[i] === 'p' ? j - i : 0;
+    if (run > length) {
+      second = length;
+      from = i;
+      length = run;
+    } else second = Math.max(second, run);
     i = j;
   }
-  // Two equal runs: neither can be told from the other by "to", so the numbers stay.
-  if (from < 0 || tie) return foldSequence(names);
+  // Of two runs that are about equal neither is told from the other by "to": the numbers stay.
+  if (length < SHORTEST_RUN || second >= length - 1) return foldSequence(names);
   const behind = names.slice(from + length);
   const rest = behind.reduce((sum, name) => sum + consumes(name), 0);
   const target =

@@ -138,7 +138,7 @@ function materialLines(
   if (use) {
     const balls = use.balls === null ? '' : `: ${counted(use.balls, 'ball')}`;
     lines.push(
-      `About ${yarnLengthWords(use.lengthM, units)} (${massWords(use.massG, units)}) with tails and allowance${balls}`,
+      `Yarn needed: about ${yarnLengthWords(use.lengthM, units)} (${massWords(use.massG, units)}) with tails and allowance${balls}`,
     );
   }
   return [...lines, ...others];
