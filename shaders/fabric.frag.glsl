@@ -96,10 +96,10 @@ void main() {
   float detail = 1.0 - smoothstep(0.2, 0.6, footprint);
   vec2 stitchMm = vec2(acrossMm, upMm);
 
-  // Parallax: down the line of sight until it meets the yarn, in steps of a pixel or two, the last one shortened.
+  // Parallax: down the line of sight until it meets the yarn, in steps of about a pixel, the last one shortened.
   vec2 sight = vec2(dot(eye, across), dot(eye, up)) / max(0.25, dot(eye, normal)) / stitchMm * yarnMm * detail;
   float top = max(tileTops[int(tile)] - vRaise, 0.2);
-  float steps = clamp(ceil(length(sight) * (top + BELOW) / max(1.5 * footprint, 0.04)), 1.0, 8.0);
+  float steps = clamp(ceil(length(sight) * (top + BELOW) / max(1.2 * footprint, 0.03)), 1.0, 10.0);
   float step_ = (top + BELOW) / steps;
   float h = top;
   float over = 0.0;
@@ -107,8 +107,8 @@ void main() {
   vec2 at = q;
   // Where strands come in their edges are as sharp; smaller stitches would glitter.
   float sharper = -0.7 * (1.0 - smoothstep(0.05, 0.12, footprint));
-  float blur = log2(footprint * (SIZE - 2.0 * MARGIN));
-  for (int k = 0; k < 9; k++) {
+  float blur = log2(footprint * (SIZE - 2.0 * MARGIN)) - 1.0;
+  for (int k = 0; k < 11; k++) {
     at = q + clamp(sight * h, -REACH, REACH);
     over = h + vRaise - heightOf(textureLod(tileRelief, inTile(at, tile), blur).z);
     if (over <= 0.0 || h <= -BELOW) break;
