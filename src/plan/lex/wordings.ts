@@ -69,6 +69,8 @@ const WORDINGS: readonly Wording[] = [
   // "Knit every odd round from here on"
   reads('$2: $1')`${BEGINS}(knit|purl) (${RULED})${ON_THEN}?${PLAINLY}(?=[ ]?(?:[.;]|$))`,
   { re: TABLE_MARKS, as: ([mark]) => tableMark(mark) },
+  // "every marking thread"
+  reads('marker$1')`\b(?:marking|marker|stitch) (?:thread|ring|pin|yarn)(s?)\b`,
   // "knit always 2 sts together"
   reads('$2 $1')`\b(knit|purl|work|k|p) (always|continually|continuously|constantly|repeatedly)\b`,
   // "until you've 16 sts", "there's 48 left"
@@ -276,6 +278,20 @@ const SHORT_NAME =
 /** Most short names of one text. Chosen. */
 const MOST_NAMES = 12;
 
+/** "4 marked sts: these are the corners": a corner stitch is a marked one from there on. */
+function cornersMarked(text: string): Replacement[] {
+  const told =
+    /\bmarked (?:sts|stitches)\b[:;,.-]? ?(?:and )?(?:these|they|which|that) (?:are|mark|will be|form) (?:the|your) corners?\b/i.exec(
+      text,
+    );
+  if (!told) return [];
+  const from = told.index + told[0].length;
+  return [...text.slice(from).matchAll(/\bcorner(?= (?:st|sts|stitch|stitches)\b)/gi)].map((m) => {
+    const at = from + m.index;
+    return { from: at, to: at + m[0].length, text: 'marked' };
+  });
+}
+
 function shortNames(text: string): Replacement[] {
   const out: Replacement[] = [];
   let names = 0;
@@ -316,7 +332,7 @@ function points(text: string): Replacement[] {
 }
 
 export function otherWordings(text: string): Replacement[] {
-  const out: Replacement[] = [...shortNames(text), ...points(text)];
+  const out: Replacement[] = [...shortNames(text), ...cornersMarked(text), ...points(text)];
   for (const { re, as } of WORDINGS) {
     for (const m of text.matchAll(re)) {
       const said =

@@ -16,6 +16,8 @@ export const IDLE_PHRASES: readonly string[] = [
   'decrease|decreasing|increase|increasing|cable|plain|crossing|dec|dec.|inc|inc. round|rnd|row ~(?=\\s*[:.,-])',
   'with? { rs|ws | right|wrong side } facing',
   `while? slipping|carrying|keeping|moving|passing all? the|your? marker|markers { ${AS_YOU_COME} | up }?`,
+  // "keeping moss st correct": what "work" goes on with
+  'keep|keeping|maintain|maintaining to? the? cable|lace|established|est|panel? { pat|patt|patt.|pattern|patterns | moss|seed|garter|rib|ribbing|cable|cables|panel|panels st|st.|stitch? pat|patt|pattern? } { correct|correctly|going|intact|continuous | as set|established|before }?',
   'and then',
   'and|then|&|now|also',
   'including in|into|all|both|the|each|every|of|your* { yo|yos|yarnover|yarnovers|increase|increases | yarn over|overs | corner|new sts|stitch|stitches }',

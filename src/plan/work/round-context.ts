@@ -65,7 +65,7 @@ export function stopOf(
       }
       break;
     case 'centre':
-      stop = Math.floor(tape.before / 2) - target.count;
+      stop = centreAhead(target.count, round) - target.count;
       break;
     case 'turn':
       stop =
@@ -89,6 +89,19 @@ export function stopOf(
     );
   }
   return null;
+}
+
+/** The middle stitch of the row; in the round of the next side, as markers or a number of sides part it. */
+function centreAhead(count: number, { tape, setting, markers }: RoundContext): number {
+  const { before } = tape;
+  const sides = setting.inRound ? (setting.sides ?? 1) : 1;
+  const bounds = setting.inRound && markers.places.length > 0 ? markers.places : [];
+  const ends =
+    bounds.length > 0 || before % sides !== 0
+      ? [...bounds, before]
+      : Array.from({ length: sides }, (_, i) => ((i + 1) * before) / sides);
+  const middles = ends.map((end, i) => Math.floor(((ends[i - 1] ?? 0) + end) / 2));
+  return middles.find((at) => at - count >= tape.at) ?? middles[middles.length - 1];
 }
 
 /** Notes that a run has come to its target. */

@@ -109,6 +109,11 @@ export class RoundMarkers {
     }
   }
 
+  /** Where all of them lay before the round. */
+  get places(): number[] {
+    return this.#left.map((m) => m.at);
+  }
+
   /** Ends of the marked sections from here to `stop`. */
   sectionEnds(stop: number): number[] {
     const ends: number[] = [];

@@ -23,7 +23,7 @@ const LAST = wording('the? last|final { # @edge? @sts? | @edge? @sts }?');
 const OF = wording('of|on|before|from|in|to');
 
 const MARKER =
-  'next|first|second|third|last|1st|2nd|3rd|corner|side|following|other|opposite|end|left|center|centre|a|b|c|d|red|blue|green|bor|eor* stitch? { m|mk|mkr|pm | marker|markers thread|threads|ring|rings|pin|pins? | marking thread|threads|ring|rings }';
+  'next|first|second|third|last|1st|2nd|3rd|corner|side|following|other|opposite|end|left|center|centre|a|b|c|d|red|blue|green|bor|eor* stitch? m|mk|mkr|pm|marker|markers';
 const TURN =
   '{ last|previous|prev.|prev|first|next|wrapped|double|turned | wrap and turn }* { turn|turning point|gap|st|stitch? | gap|ds|w&t | wrap|wrapped st|stitch? | wrapped|double|ds|turned st|stitch } { of the? previous|last|prev.|prev rs|ws|short? row|round }?';
 const END = `very? { needle|round|row|side|section 's? }? end { of this|that|each|every|the? @stretch }?`;

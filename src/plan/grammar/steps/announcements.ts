@@ -84,7 +84,7 @@ const CHUNKS: readonly Chunk[] = [
   ),
   // "on both sides of the markers", "at the corners", "before and after the markers"
   chunk(
-    '{ at|on|before|beside | each side of } { and after | both|either side|sides of }? the|these #? @corner',
+    '{ at|on|before|beside | each side of } { and after | both|either side|sides of }? the|these|each|every|all the? #? @corner',
     () => ({ weak: true }),
   ),
   // "in round 2", "on this round"

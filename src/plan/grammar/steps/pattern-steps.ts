@@ -43,8 +43,32 @@ const PATTERN_COUNT = wording(
   '(?![a-z0-9])',
 );
 
+/** "4 sts in garter st": the count stands in front. */
+const COUNTED = wording(
+  'the? next|first|last|center|centre|middle|remaining? # @sts { are? worked|always? in | of }?',
+  '\\s+(?=garter|moss|seed|rev|sto|st\\.?\\s*st|pat)',
+);
+/** "without decreasing" behind a pattern: says that it goes on. */
+const UNSHAPED = wording(
+  '~[\\s,]* { without|with no? any|further* ~(?:dec|inc|shap)[a-z]* | straight|even }',
+);
+/** ", knitting the marked sts": every other stitch is in the pattern. */
+const MARKED_KNIT = wording(
+  '~\\s* ,|;|(? { but|and }? always? { knit the|each|every|all? marked|center|centre @sts always? | the|each|all? marked|center|centre @sts { are|is }? always? knit|knitted } )?',
+);
+
 export function readPattern(cursor: StepCursor): Step | null {
   const at = cursor.i;
+  const counted = cursor.match(COUNTED);
+  const told = counted ? PATTERNS.find(({ re }) => cursor.match(re)) : undefined;
+  if (counted && told)
+    return {
+      kind: 'pattern',
+      rule: told.rule,
+      amount: { times: Number(counted[1]) },
+      ...cursor.span(at),
+    };
+  cursor.i = at;
   const c = cursor.text[at];
   if (!'kpwgsrceaimn'.includes(c) || /^[kp]\d/.test(cursor.text.slice(at, at + 2))) return null;
   const first = PATTERNS.find(({ re }) => cursor.match(re));
@@ -62,16 +86,16 @@ export function readPattern(cursor: StepCursor): Step | null {
   const rule = readLateRule(cursor, first.rule);
   const again = amount === null ? readAmount(cursor) : null;
   if (again) amount = again.amount;
+  cursor.match(UNSHAPED);
   const bare = /^(?:work|across|even|patt)\s*$/.test(cursor.text.slice(at, cursor.i));
   if (first.rule === 'set' && amount === null && bare && !nothingFollows(cursor)) {
     return readVerbOnly(cursor, at);
   }
-  return {
-    kind: 'pattern',
-    rule,
-    amount: amount ?? { kind: 'rest', count: 0 },
-    ...cursor.span(at),
-  };
+  const whole = { kind: 'rest', count: 0 } as const;
+  const step = { kind: 'pattern', rule, amount: amount ?? whole, ...cursor.span(at) } as const;
+  if (amount !== null || !cursor.match(MARKED_KNIT)) return step;
+  const upTo = { ...step, amount: { kind: 'centre', count: 0 } } as const;
+  return cursor.eachSide([upTo, cursor.stitch('k', at, { times: 1 }), step], at);
 }
 
 /** The rule named behind the amount ("work 5 sts in garter st"), else `rule`. */

@@ -12,7 +12,7 @@ import type { StatedCount } from './stated-counts.ts';
 import type { Amount, GroupStep, Step, StitchStep } from './steps.ts';
 
 /** What separates steps. */
-export const GAP = /[\s,;.:]+/y;
+export const GAP = /[\s,;.:!]+/y;
 
 /** An asterisk that a "repeat from *" may still close. */
 export interface OpenStar {

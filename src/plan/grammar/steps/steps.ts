@@ -10,7 +10,7 @@ export interface Target {
    * `end`: `count` stitches before the end of the round (inside a bracket that is worked for every
    * side: the end of that side). `marker`: `count` stitches before the next marker. `rest`: where the
    * stitches begin that the following steps need. `next`: after `count` stitches. `centre`: `count`
-   * stitches before the middle stitch of the row (the middle gap, if the count is even). `turn`: `count`
+   * stitches before the middle stitch of the row, or in the round of the side (the middle gap, if the count is even). `turn`: `count`
    * stitches before the place where a short row was turned.
    */
   readonly kind: 'end' | 'marker' | 'rest' | 'next' | 'centre' | 'turn';

@@ -27,7 +27,7 @@ export function readTrailingCount(cursor: StepCursor): boolean {
   if (bare && /^\d+\s+(?:edge|selv|border|corner|plain)/.test(text.slice(at, at + 14)))
     return false;
   const rest = text.slice(at, at + 140);
-  const stop = rest.search(/\.(?:\s|$)|\n|;/);
+  const stop = rest.search(/[.!](?:\s|$)|\n|;/);
   const part = stop < 0 ? rest : rest.slice(0, stop);
   const body = part.replace(/^[-=~>\s]+/, '');
   // "…; 88" at the very end

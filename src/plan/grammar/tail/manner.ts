@@ -71,7 +71,7 @@ const BETWEEN_ROUNDS: readonly (readonly ['k' | 'p' | null, readonly string[]])[
 ];
 /** "with a purl round between each", "with 1 knit round in between each time" */
 const oneBetween = (words: string): string =>
-  `,|and|;|(* with|having|working|always a|an|one|# single? ${words} @unit always? in|between|each|every|them|the|decreases|decrease|increases|increase|time|shaping|rounds|two|it* )?`;
+  `,|and|;|(* with|having|working|always a|an|one|# single? ${words} @unit always? in|between|each|every|them|the|decreases|decrease|increases|increase|time|shaping|round|rounds|two|it* )?`;
 const ONE_BETWEEN: readonly (readonly ['k' | 'p', string])[] = [
   ['k', oneBetween('knit|knitted')],
   ['p', oneBetween('purl|purled')],
@@ -84,9 +84,8 @@ const NONE_BETWEEN = [
 ];
 /** "with one plain round between", "working 2 rounds even in between" */
 const PLAIN_BETWEEN = [
-  ',|and|;* with|having|working|knitting|leaving # plain|knit|knitted|even|whole* @unit knit|plain|even|straight|worked* between|in* between|each|every|them|the|decreases|decrease|increases|increase|time|shaping|rounds*',
+  ',|and|;|(* with|having|working|knitting|leaving a|an|one|# plain|knit|knitted|even|whole* @unit knit|plain|even|straight|worked|without|no|any|decreases|decrease|dec|decreasing|increases|increase|inc|increasing|shaping* between|in* between|each|every|them|the|decreases|decrease|dec|increases|increase|inc|time|shaping|round|rounds* )?',
   ',|and|;* a|an|one|# plain|knit|knitted|even|whole* @unit in? between',
-  ',|and|;* with|having|working|knitting a|an|one plain|knit|knitted|even* @unit knit|plain|even* between|in* between|each|every|them|the|decreases|decrease|increases|increase|time|shaping|rounds*',
   ',|and|;* with|working|knitting|and a|an|# plain|knit|knitted|even* @unit after|following|before each|every|it|that time|one|decrease|decreases?',
 ];
 

@@ -178,7 +178,10 @@ function single(c: TokenCursor): number | null {
 function workedSoOften(c: TokenCursor): boolean {
   return c.takes(
     () =>
-      says(c, '# @unit have|has|are|been* worked|done|repeated|knitted|made') !== null &&
+      says(
+        c,
+        'the? #? @unit|decreases|decrease|increases|increase|shaping have|has|are|is|been* worked|done|repeated|knitted|made',
+      ) !== null &&
       c.isNumber() &&
       /^times?$/.test(c.word(1)),
   );

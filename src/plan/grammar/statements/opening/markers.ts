@@ -28,6 +28,16 @@ export const EVERY_PLACE: readonly OpeningRule[] = [
       o.markers = { every };
     },
   },
+  // "Mark the 13th st and every 25th st after it": each in the middle of its side
+  {
+    says: [
+      'mark|marking the? % @sts ,? and? then|also? each|every % @sts after|from|behind|following|on? it|that|this|there|here?',
+    ],
+    means: (o, [first, every]) => {
+      if (first === null || every === null || 2 * first - 1 !== every) return false;
+      o.markers = { every };
+    },
+  },
   {
     says: [
       `pm|@place ${MARKERS_OF} ${STANDS}* between|after each|every|the ${SET} of # @sts?`,
@@ -198,6 +208,8 @@ export const ROUND_MARKERS: readonly OpeningRule[] = [
       'so? that there are # @marker @marker? in? all?',
       'that is|makes # @marker @marker?',
       '# @marker @marker? in? all?',
+      'so? that? there|you|we are|have # marked|corner @sts',
+      'these|they|which|this are|is|mark|will|be|show* the|your #? corner|corners @sts?',
     ],
   },
 ];

@@ -116,7 +116,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   }
   if (
     c.phrase('even') ||
-    c.phrase('without shaping|decreasing|increasing') ||
+    says(c, 'without|with no|any? further? shaping|decreasing|increasing|decreases|increases') ||
     c.phrase('straight up?')
   ) {
     slots.even = true;
