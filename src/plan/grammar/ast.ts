@@ -190,6 +190,8 @@ export type RoundBody =
       readonly colour: string | null;
       /** Worked so many times: "…, for 4 rows". */
       readonly rounds?: number;
+      /** Worked again and again: "…, until there are 40 sts". */
+      readonly until?: Tail;
       readonly remarks: readonly Remark[];
     }
   | {

@@ -6,7 +6,7 @@
 import type { Place } from '../lex/source.ts';
 import type { Abbreviations } from '../lexicon/abbreviations.ts';
 import { LEADS } from '../lexicon/words.ts';
-import type { RoundBody, RoundLabel, RoundsRef, WorkClause } from './ast.ts';
+import type { RoundBody, RoundLabel, RoundsRef, Tail, WorkClause } from './ast.ts';
 import { readColour } from './colours.ts';
 import { strayInstructs } from './leftovers.ts';
 import { isUnit, nameBeforeUnit, roundsRef, unit } from './phrases.ts';
@@ -49,12 +49,32 @@ export function readBody(
   // "Row 2, b: knit"
   if (letter) c.eatMark(':');
   const rounds = forRounds(c, label === null || label.numbers.length === 0);
+  const until = label?.every ? untilAtEnd(c) : null;
   const begin = c.i < c.end ? c.from() : from;
   const stop = c.end > c.i ? c.tokens[c.end - 1].to : begin;
   const read = readSteps(c.text.slice(begin, stop), begin, abbreviations);
   const colour =
     read.colour ?? (letter ? `colour ${letter.toUpperCase()}` : null) ?? label?.colour ?? null;
-  return { kind: 'steps', ...read, colour, ...(rounds === null ? null : { rounds }) };
+  const often = { ...(rounds === null ? null : { rounds }), ...(until && { until }) };
+  return { kind: 'steps', ...read, colour, ...often };
+}
+
+/** "…, knit to end, until there are 40 sts" behind the stitches of every row; cuts it off. */
+function untilAtEnd(c: TokenCursor): Tail | null {
+  const { i, end } = c;
+  for (let at = i + 1; at < end; at++) {
+    if (!/^(?:until|till)$/.test(c.tokens[at].text)) continue;
+    if (!/^(?:,|\)|end|across|row|round|rnd)$/.test(c.tokens[at - 1].text)) continue;
+    c.i = at;
+    const tail = emptyTail();
+    while (!c.done && (readTailPart(c, tail) || c.eatMark('.,;!')));
+    const { done } = c;
+    c.i = i;
+    if (!done || tail.untilStitches === null) continue;
+    c.end = at;
+    return tail;
+  }
+  return null;
 }
 
 /** Binding off, and the first of its words that no rule follows and that could ask for something. */

@@ -338,6 +338,9 @@ class StatementWorker {
       piece.work(i + 1 < rounds ? { ...def, stated: null } : def);
       this.#scope.section.worked++;
     }
+    const tail = body.kind === 'steps' ? body.until : undefined;
+    const which = { kind: 'last', count: 1 } as const;
+    if (tail) this.#clauses.work({ ...at, kind: 'repeat', which, repeats: true, tail });
   }
 
   #end(at: Extract<Statement, { kind: 'end' }>): void {

@@ -67,6 +67,10 @@ export function stopOf(
     case 'centre':
       stop = centreAhead(target.count, round) - target.count;
       break;
+    case 'knit':
+    case 'purl':
+      stop = facing(target.kind[0], limit, round) - target.count;
+      break;
     case 'turn':
       stop =
         (round.turns.find((t) => t - target.count >= tape.at && t > tape.at) ?? limit) -
@@ -89,6 +93,13 @@ export function stopOf(
     );
   }
   return null;
+}
+
+/** The next stitch that shows its knit or purl side; `limit` where none does. */
+function facing(face: string, limit: number, { tape, patterns }: RoundContext): number {
+  let at = tape.at;
+  while (at < limit && patterns.nameAt('knits', at) !== face) at++;
+  return at;
 }
 
 /** The middle stitch of the row; in the round of the next side, as markers or a number of sides part it. */

@@ -64,7 +64,7 @@ export function readEndHead(c: TokenCursor): boolean {
       c.phrase('the|your');
       if (c.attempt(() => drawsOn(c))) return true;
       return (
-        c.phrase('yarn|wool|working|thread|tail') ||
+        c.phrase('yarn|wool|cotton|strand|string|working|thread|tail|end') ||
         c.done ||
         c.mark('.,;') ||
         (c.phrase('it') && c.mark('.')) ||

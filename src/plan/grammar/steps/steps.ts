@@ -11,9 +11,9 @@ export interface Target {
    * side: the end of that side). `marker`: `count` stitches before the next marker. `rest`: where the
    * stitches begin that the following steps need. `next`: after `count` stitches. `centre`: `count`
    * stitches before the middle stitch of the row, or in the round of the side (the middle gap, if the count is even). `turn`: `count`
-   * stitches before the place where a short row was turned.
+   * stitches before the place where a short row was turned. `knit`, `purl`: before the next stitch that faces so.
    */
-  readonly kind: 'end' | 'marker' | 'rest' | 'next' | 'centre' | 'turn';
+  readonly kind: 'end' | 'marker' | 'rest' | 'next' | 'centre' | 'turn' | 'knit' | 'purl';
   readonly count: number;
 }
 

@@ -18,8 +18,8 @@ export function readTrailingCount(cursor: StepCursor): boolean {
     c === '>';
   const bare = c >= '0' && c <= '9';
   const worded =
-    'yntlmgcswaibo'.includes(c) &&
-    /(?:you\s|now\s|there\s|total\s|(?:that|this|which|it|all|one|you|we)\s+(?:now\s+)?(?:obtains?|gets?|has|makes|takes\s+away|leaves|gives|is|are|totals|means|makes\s+it|will\s+(?:leave|give|make))\s|altogether\s|in\s+all\s|a\s+total\s|so\s+(?:you|there|that)\s|(?:sts?|stitch(?:es)?(?:\s+count)?|total|check|tally|count)\s*[:=]\s*\d|that\s+brings\s|bring(?:s|ing)\s|leav(?:ing|es)\s|mak(?:ing|es)\s|giv(?:ing|es)\s|they\s|count\s*:|count\s+(?:your|the|all)\s|(?:at|by)\s+the\s+end\s+of\s|tot\b|(?:sts|stitches)\s+(?:are\s+)?(?:de|in)creased\s+to\s)/y.test(
+    'yntlmgcswaibod'.includes(c) &&
+    /(?:you\s|now\s|only\s|down\s+to\s|there\s|total\s|(?:that|this|which|it|all|one|you|we)\s+(?:now\s+)?(?:obtains?|gets?|has|makes|takes\s+away|leaves|gives|is|are|totals|means|makes\s+it|will\s+(?:leave|give|make))\s|altogether\s|in\s+all\s|a\s+total\s|so\s+(?:you|there|that)\s|(?:sts?|stitch(?:es)?(?:\s+count)?|total|check|tally|count)\s*[:=]\s*\d|that\s+brings\s|bring(?:s|ing)\s|leav(?:ing|es)\s|mak(?:ing|es)\s|giv(?:ing|es)\s|they\s|count\s*:|count\s+(?:your|the|all)\s|(?:at|by)\s+the\s+end\s+of\s|tot\b|(?:sts|stitches)\s+(?:are\s+)?(?:de|in)creased\s+to\s)/y.test(
       text.slice(at, at + 34),
     );
   if (!dashed && !bare && !worded) return false;

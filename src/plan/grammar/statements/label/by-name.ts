@@ -112,12 +112,18 @@ export function lettered(c: TokenCursor): Head | null {
 /** `Every round:` */
 export function every(c: TokenCursor): Head | null {
   return c.attempt(() => {
-    if (!c.phrase('every|each|all')) return null;
+    says(c, 'from|now|here|after|that|on|then|next|,*');
+    says(c, 'you|we|i|should|will* start|begin|work|make|do on?');
+    if (!says(c, 'every|each|all of? the|single|following|further*')) return null;
     const u = unit(c);
-    const is = says(c, 'is|are the? same|alike') !== null;
+    const is = says(
+      c,
+      'is|are|goes|go|begins|begin|starts|start|reads|worked|made|all|now|then|alike|the|same|as|follows|like|this|thus|with|way|manner*',
+    );
     const t = c.peek();
-    // "every row is kfb, knit to end"
-    const told = is && t !== null && isStitchWord(t);
+    // "every row is kfb, knit to end", "on every row knit 1, …"
+    const verb = /^(?:knit|purl|k|p)$/.test(t?.text ?? '') && c.isNumber(1);
+    const told = verb || (t !== null && is !== null && isStitchWord(t));
     return u && (told || c.mark(':')) ? head({ name: 'next', unit: u, every: true }) : null;
   });
 }
