@@ -102,7 +102,7 @@ function forRounds(c: TokenCursor, bare: boolean): number | null {
     const rounds = c.attempt(() => {
       const comma = c.eatMark(',') !== null;
       // "k2, p2 rib, 8 rounds"
-      if (!c.phrase('for') && !(bare && comma)) return null;
+      if (!c.phrase('for|during|over') && !(bare && comma)) return null;
       const n = c.number();
       return n !== null && unit(c) && c.i === last ? n : null;
     });

@@ -26,7 +26,7 @@ import { readWork } from './statements/work.ts';
 import { readStripes } from './stripes.ts';
 import type { TokenCursor } from './token-cursor.ts';
 import { isStitchWord } from './word-law.ts';
-import { closingStitches } from './words-between.ts';
+import { closingStitches, tellStitches } from './words-between.ts';
 
 /** Places of one line where an instruction may start; more make no plan. Chosen. */
 const MOST_TRIED = 3_000;
@@ -354,7 +354,7 @@ export class StartFinder {
       const body = this.#passage.body(holds ? label : null, holds ? c.i : at, stop);
       if (body.kind !== 'steps' || body.unread > 0 || body.failed || !body.hasStitches)
         return false;
-      return body.steps.some((s) => s.kind !== 'pattern');
+      return tellStitches(body.steps);
     };
     // "Decrease 1 st on each needle in round 2. Needle 1: …" only leads to the next sentence.
     const near = Math.min(end, at + LONGEST_WHOLE + 1);

@@ -31,6 +31,7 @@ import {
   leftoverWords,
   parted,
   proseSentences,
+  tellStitches,
   unreadWords,
 } from './words-between.ts';
 
@@ -335,7 +336,7 @@ export class StatementReader {
     const body = this.#passage.body(null, from, end);
     if (body.kind === 'steps') {
       const clean = body.unread === 0 && !body.failed && body.steps.length > 0;
-      const patternOnly = body.steps.every((s) => s.kind === 'pattern') && !/\bwork\b/.test(text);
+      const patternOnly = !tellStitches(body.steps) && !/\bwork\b/.test(text);
       if ((clean && body.hasStitches && !patternOnly) || looksLikeStitches(text)) {
         this.#progress.worked = true;
         this.#open = { label: null, at: from, body: from, end, depth: 0, stars: 0, seen: from };

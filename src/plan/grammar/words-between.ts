@@ -10,6 +10,7 @@ import type { Stretch } from './rules.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
+import type { Step } from './steps/steps.ts';
 import { isStitchWord } from './word-law.ts';
 
 /** Semicolons of one sentence behind which a round is looked for. Chosen: bounds the time. */
@@ -98,6 +99,10 @@ export function parted(
   for (let n = 0; n < MOST_SENTENCES; n++) {
     i = sentenceBehind(passage, i, end);
     if (i >= end) return null;
+    // "Every row is k1, k2tog, k to end, until you have 3 stitches. Knit those 3 together"
+    const every = label?.every ? passage.body(label, from, i) : null;
+    if (every?.kind === 'steps' && every.until && !isLame(every))
+      return { body: every, at: i, behind: leftoverWords(passage, i - 1, end) };
     const first = passage.sentenceEnd(i, end, '.!?');
     if (sentenceInstructs(passage.tokens.slice(i, first))) continue;
     const body = passage.body(label, from, i);
@@ -107,6 +112,13 @@ export function parted(
     return { body, at: i, behind };
   }
   return null;
+}
+
+/** More than a fabric's name: stitches, or widths of fabric side by side ("4 sts in garter st, 23 sts in moss st, …"). */
+export function tellStitches(steps: readonly Step[]): boolean {
+  return steps.length > 1
+    ? steps.some((s) => s.kind !== 'pattern' || 'times' in s.amount)
+    : steps.some((s) => s.kind !== 'pattern');
 }
 
 /** Some of its words were not followed. */
@@ -149,7 +161,7 @@ export function closingStitches(
   const few = body.steps.length <= MOST_CLOSING;
   if (led && !(few && body.steps.every((s) => s.kind === 'stitch' && 'times' in s.amount)))
     return null;
-  if (body.steps.every((s) => s.kind === 'pattern')) return null;
+  if (!tellStitches(body.steps)) return null;
   return { kind: 'round', label: null, body, ...passage.span(first, stop) };
 }
 
@@ -168,7 +180,7 @@ function stitchSentence(
     at += colon + 1;
   const body = passage.body(null, at, stop);
   if (body.kind !== 'steps' || body.unread > 0 || body.failed || !body.hasStitches) return null;
-  if (body.steps.every((s) => s.kind === 'pattern')) return null;
+  if (!tellStitches(body.steps)) return null;
   const statement: Statement = { kind: 'round', label: null, body, ...passage.span(at, stop) };
   return { statement, next: Math.min(end, stop + 1) };
 }

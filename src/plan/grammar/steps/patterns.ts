@@ -23,6 +23,7 @@ export function readFabric(c: TokenCursor): Fabric | null {
     const found = rib(c) ?? readKnits(c) ?? named(c);
     if (!found) return null;
     c.phrase('as set|est|established');
+    says(c, 'on|over|across all of? the? @sts');
     return found;
   });
 }

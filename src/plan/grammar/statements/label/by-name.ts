@@ -2,7 +2,7 @@
  * Labels that name rounds without a number: `Next 3 rounds`, `Set-up row:`, `1st dec rnd:`, `Row A:`, `Every round:`.
  * In: a cursor. Out: what it names, or null.
  */
-import { LEADS, ROUND_WORDS } from '../../../lexicon/words.ts';
+import { LEADS, ROUND_WORDS, STITCH_WORDS } from '../../../lexicon/words.ts';
 import { isUnit, numberList, roundName, unit } from '../../phrases.ts';
 import { says } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
@@ -13,14 +13,22 @@ import { type Head, head } from './head.ts';
 export function next(c: TokenCursor): Head | null {
   return c.attempt(() => {
     // "Work 1 more round, always knitting 2 sts together", "knit one round of k2tog"
-    const one = c.attempt(() => {
+    const told = c.attempt(() => {
       c.skip(LEADS);
-      const n = says(c, 'work|knit|do #|a|another last|more|final|further? @unit ,|of|in|with*');
-      if (!n || (n[0] ?? 1) !== 1) return null;
+      const n = says(
+        c,
+        'work|knit|do|continue|cont next|another|the|for* #|a|one last|more|final|further? @unit ,|of|in|with|as|follows|thus|like|this|:*',
+      );
+      if (!n) return null;
+      const repeat = n[0] ?? 1;
+      // "Work 40 rows with 4 sts in garter st, 23 sts in moss st, …"
+      if (c.isNumber() && c.isWord(STITCH_WORDS, 1))
+        return head({ name: 'next', repeat, bare: true });
       const ahead = c.word() === 'always' ? 1 : 0;
-      return /^(?:knitting|purling|slipping|k2tog|ssk|p2tog|skp|kfb)$/.test(c.word(ahead));
+      const stitch = /^(?:knitting|purling|slipping|k2tog|ssk|p2tog|skp|kfb)$/;
+      return repeat === 1 && stitch.test(c.word(ahead)) ? head({ name: 'next', bare: true }) : null;
     });
-    if (one) return head({ name: 'next', bare: true });
+    if (told) return told;
     c.phrase('on|for|in|work');
     c.phrase('the');
     const w = c.word();

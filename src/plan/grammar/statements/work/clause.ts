@@ -285,11 +285,11 @@ function eachPass(c: TokenCursor, { tail }: Slots): boolean {
 
 /** "(40 rows)", "- 46 rows in all" */
 function roundsTold(c: TokenCursor, { verb, tail }: Slots): boolean {
-  if (verb !== 'repeat' && tail.times === null) return false;
   return c.takes(() => {
+    if (verb !== 'repeat' && tail.times === null && !c.mark('([')) return null;
     const n = says(
       c,
-      '(|-|= =|that|is|makes|making|a|total|of* # @unit in|all|total|altogether|worked|completed|so|far|from|the|cast|on|edge|beginning|start* )|]?',
+      '(|-|= =|that|is|makes|making|a|total|of* # @unit in|all|total|altogether|worked|completed|so|far|from|the|cast|on|edge|beginning|start* .? )|]?',
     );
     if (n?.[0] == null || tail.roundsTold !== null) return null;
     tail.roundsTold = n[0];
