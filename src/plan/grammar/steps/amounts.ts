@@ -51,8 +51,8 @@ const PLACES: readonly Place[] = [
   ['end', wording('the|this|that|each|every? next|first|following|marked* corner st|stitch?')],
   ['turn', wording(`the|this|that|each|every? ${TURN}`)],
   // "to 2 purl sts", "to the p2"
-  ['purl', wording('the? next|first|following? { #? purl|p @sts|bump|bumps|column | \\p\\d }')],
-  ['knit', wording('the? next|first|following? { #? knit|k @sts|column | \\k\\d }')],
+  ['purl', wording('the? next|first|following? { #? purl|p @sts|bump|bumps|column | ~p\\d }')],
+  ['knit', wording('the? next|first|following? { #? knit|k @sts|column | ~k\\d }')],
 ];
 /** What the last stitches are those of. */
 const STRETCH: Place = [

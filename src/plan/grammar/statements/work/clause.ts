@@ -286,12 +286,13 @@ function eachPass(c: TokenCursor, { tail }: Slots): boolean {
 /** "(40 rows)", "- 46 rows in all" */
 function roundsTold(c: TokenCursor, { verb, tail }: Slots): boolean {
   return c.takes(() => {
-    if (verb !== 'repeat' && tail.times === null && !c.mark('([')) return null;
+    const inside = verb !== 'repeat' && tail.times === null;
+    if (inside && !c.mark('([')) return null;
     const n = says(
       c,
       '(|-|= =|that|is|makes|making|a|total|of* # @unit in|all|total|altogether|worked|completed|so|far|from|the|cast|on|edge|beginning|start* .? )|]?',
     );
-    if (n?.[0] == null || tail.roundsTold !== null) return null;
+    if (n?.[0] == null || tail.roundsTold !== null || (inside && c.here(-1) !== ')')) return null;
     tail.roundsTold = n[0];
     return true;
   });
