@@ -1,5 +1,5 @@
 /** The innermost rounds of a garter square that ends in eight stitches, from a cast-on that 8 divides. */
-function coaster(castOn: number): string {
+export function coaster(castOn: number): string {
   const rounds: string[] = [];
   for (let n = castOn - 8; n >= 8; n -= 8) {
     const between = n / 4 - 2;

@@ -1,6 +1,6 @@
 /** Plans that a browser without a graphics card lays, relaxes and draws at once, for tests where the demo is not the point. */
 import { readFileSync } from 'node:fs';
-import { COASTER } from '../coaster.ts';
+import { COASTER, coaster, SMALL_COASTER, TINY_COASTER } from '../coaster.ts';
 
 /** Lies flat, 328 stitches. */
 export const SMALL_FLAT = `Title: Coaster\n${COASTER}`;
@@ -36,16 +36,44 @@ export const SMALL_CABLED = readFileSync('src/app/demo/saltmarsh-cup.txt', 'utf8
     Number(n) > LEFT_OUT ? `Round ${Number(n) - LEFT_OUT}${work}` : '',
   );
 
+interface Square {
+  readonly name: string;
+  readonly text: string;
+  readonly colour?: readonly [name: string, hex: string];
+}
+
+function blanketOf(title: string, squares: readonly Square[]): string {
+  const ids = squares.map((_, k) => `square-${k + 1}`);
+  return JSON.stringify({
+    format: 'lieflat-project',
+    version: 2,
+    title,
+    plans: squares.map(({ name, text, colour = null }, k) => ({
+      id: ids[k],
+      name,
+      text: `Title: ${name}\n${text}`,
+      colours: colour && { yarns: [{ name: colour[0], hex: colour[1] }], stripeRounds: 0 },
+    })),
+    open: ids[0],
+    // Every square in every row, begun with another.
+    blanket: {
+      rows: ids.map((_, row) => ids.map((__, column) => ids[(row + column) % ids.length])),
+    },
+  });
+}
+
 /** A project with three small squares laid beside each other. */
-export const SMALL_BLANKET = JSON.stringify({
-  format: 'lieflat-project',
-  version: 2,
-  title: 'Small blanket',
-  plans: [SMALL_FLAT, SMALL_CUP, SMALL_CABLED].map((text, k) => ({
-    id: `square-${k + 1}`,
-    name: /^Title: (.*)/m.exec(text)?.[1],
-    text,
-  })),
-  open: 'square-1',
-  blanket: { rows: [['square-1', 'square-2', 'square-3']] },
-});
+export const SMALL_BLANKET = blanketOf('Small blanket', [
+  { name: 'Coaster', text: SMALL_COASTER },
+  { name: 'Smaller', text: TINY_COASTER },
+  { name: 'Twin', text: SMALL_COASTER },
+]);
+
+const YARN = 'Yarn: worsted (4), 100 g = 200 m\n';
+
+/** Three squares in yarn of three colours, of which one is a stitch or two narrower than its neighbours. */
+export const COLOURED_BLANKET = blanketOf('Reed blanket', [
+  { name: 'Reed square', text: YARN + coaster(40), colour: ['Woad', '#5787a3'] },
+  { name: 'Sedge square', text: YARN + coaster(40), colour: ['Moss', '#76854f'] },
+  { name: 'Rush square', text: YARN + coaster(32), colour: ['Fleece', '#e4dccb'] },
+]);
