@@ -3,7 +3,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { PageUnderTest, Visit } from './page-under-test.ts';
 import { drop, openWorkshop, untilAtRest, violationsEverywhere, visit } from './page-under-test.ts';
-import { SMALL_BLANKET, SMALL_CUP } from './small-plans.ts';
+import { SMALL_BLANKET, TINY_CUP } from './small-plans.ts';
 
 let workshop: PageUnderTest;
 let visited: Visit;
@@ -11,7 +11,7 @@ const page = () => visited.page;
 
 beforeAll(async () => {
   workshop = await openWorkshop();
-  visited = await visit(workshop, { plan: SMALL_CUP });
+  visited = await visit(workshop, { plan: TINY_CUP });
   // Where one pane shows at a time it is the table, on which the areas lie.
   await page().setViewportSize({ width: 360, height: 600 });
   await page().locator('.pane-choice button', { hasText: 'Fabric' }).click();
@@ -43,68 +43,76 @@ const DIALOGS = [
 const FOCUSABLE =
   'a[href], button, input, select, textarea, summary, [contenteditable="true"], [tabindex]';
 
-/** Presses Tab from the top of the page until the focus leaves it. */
-async function walk(at: Page): Promise<Walk> {
+/** Where the focus is, once the editor has marked itself as focused, which it does a moment later; null where it leaves `part`. */
+const step = (at: Page, part: string) =>
+  at.evaluate(async (within) => {
+    const element = document.activeElement;
+    if (!element?.closest(within) || element === document.body) return null;
+    if (element.hasAttribute('data-reached')) return null;
+    element.setAttribute('data-reached', '');
+    const editor = element.shadowRoot;
+    for (let k = 0; k < 600 && editor && !editor.querySelector('.cm-focused'); k++) {
+      await new Promise((resolve) => setTimeout(resolve, 100));
+    }
+    // The editor draws its focus inside its shadow; the skip link only shows while it has it.
+    const drawn = [element, editor?.querySelector('.cm-editor')];
+    const seen =
+      element.matches('.skip') ||
+      drawn.some((one) => {
+        if (!one) return false;
+        const { outlineStyle, outlineWidth } = getComputedStyle(one);
+        return outlineStyle !== 'none' && Number.parseFloat(outlineWidth) >= 1;
+      });
+    return { seen, html: element.outerHTML.slice(0, 140) };
+  }, part);
+
+/** Presses Tab from the top of the page, or from the area's tab, until the focus leaves the page or the area. */
+async function walk(at: Page, part: 'html' | '.pane-fabric'): Promise<Walk> {
   await at.evaluate(() => {
     (document.activeElement as HTMLElement | null)?.blur();
     document.getSelection()?.removeAllRanges();
     window.scrollTo(0, 0);
   });
-  // From the very first element on, wherever the focus was before.
-  await at.locator('a.skip').focus();
+  // Wherever the focus was before.
+  const first = part === 'html' ? 'a.skip' : '.strip-areas [role="radio"][aria-checked="true"]';
+  await at.locator(first).focus();
   const unseen: string[] = [];
   for (let k = 0; k < 300; k++) {
-    const step = await at.evaluate(() => {
-      const element = document.activeElement;
-      if (!element || element === document.body || element.hasAttribute('data-reached'))
-        return null;
-      element.setAttribute('data-reached', '');
-      // The editor draws its focus inside its shadow; the skip link only shows while it has it.
-      const drawn = [element, element.shadowRoot?.querySelector('.cm-editor')];
-      const seen =
-        element.matches('.skip') ||
-        drawn.some((part) => {
-          if (!part) return false;
-          const { outlineStyle, outlineWidth } = getComputedStyle(part);
-          return outlineStyle !== 'none' && Number.parseFloat(outlineWidth) >= 1;
-        });
-      return { seen, html: element.outerHTML.slice(0, 140) };
-    });
-    if (!step) break;
-    if (!step.seen) unseen.push(step.html);
+    const reached = await step(at, part);
+    if (!reached) break;
+    // A script's focus on a tab that was clicked shows nothing.
+    if (!reached.seen && (part === 'html' || k > 0)) unseen.push(reached.html);
     await at.keyboard.press('Tab');
-    // The editor marks itself as focused a moment later.
-    await expect
-      .poll(() =>
-        at.evaluate(() => {
-          const within = document.activeElement?.shadowRoot;
-          return !within || within.querySelector('.cm-focused') !== null;
-        }),
-      )
-      .toBe(true);
   }
-  const { missed, reached } = await at.evaluate((selector) => {
-    const left: string[] = [];
-    const all = document.querySelectorAll<HTMLElement>(selector);
-    for (const element of all) {
-      const shown = element.checkVisibility({ visibilityProperty: true, opacityProperty: true });
-      if (!shown || element.matches(':disabled') || element.hasAttribute('data-reached')) continue;
-      // What only hands the focus on to something in it.
-      if (element.querySelector('[data-reached]')) continue;
-      // One of a group is reached by Tab, the others by the arrows from there.
-      const group = element.closest('[role="group"], [role="radiogroup"], fieldset');
-      const inGroup = element.tabIndex < 0 || element.matches('input[type="radio"]');
-      if (inGroup && group?.querySelector('[data-reached]')) continue;
-      // A label for the mouse, or a part that only a script focuses.
-      if (element.tabIndex < 0 && !element.matches('button, input, select, textarea, a')) continue;
-      left.push(element.outerHTML.slice(0, 140));
-    }
-    const count = document.querySelectorAll('[data-reached]').length;
-    for (const element of document.querySelectorAll('[data-reached]')) {
-      element.removeAttribute('data-reached');
-    }
-    return { missed: left, reached: count };
-  }, FOCUSABLE);
+  const { missed, reached } = await at.evaluate(
+    ([selector, within]) => {
+      const left: string[] = [];
+      const all = [...document.querySelectorAll<HTMLElement>(selector)].filter((element) =>
+        element.closest(within),
+      );
+      for (const element of all) {
+        const shown = element.checkVisibility({ visibilityProperty: true, opacityProperty: true });
+        if (!shown || element.matches(':disabled') || element.hasAttribute('data-reached'))
+          continue;
+        // What only hands the focus on to something in it.
+        if (element.querySelector('[data-reached]')) continue;
+        // One of a group is reached by Tab, the others by the arrows from there.
+        const group = element.closest('[role="group"], [role="radiogroup"], fieldset');
+        const inGroup = element.tabIndex < 0 || element.matches('input[type="radio"]');
+        if (inGroup && group?.querySelector('[data-reached]')) continue;
+        // A label for the mouse, or a part that only a script focuses.
+        if (element.tabIndex < 0 && !element.matches('button, input, select, textarea, a'))
+          continue;
+        left.push(element.outerHTML.slice(0, 140));
+      }
+      const count = document.querySelectorAll('[data-reached]').length;
+      for (const element of document.querySelectorAll('[data-reached]')) {
+        element.removeAttribute('data-reached');
+      }
+      return { missed: left, reached: count };
+    },
+    [FOCUSABLE, part],
+  );
   return { missed, unseen, reached };
 }
 
@@ -118,21 +126,28 @@ it.each([
   ['Lessons', '.lesson-scene figcaption span:not(:empty)'],
 ])('reaches every control of %s, each showing its focus', async (area, ready) => {
   await page().getByRole('radio', { name: area, exact: true }).click();
+  if (area === 'Close-up') {
+    // The join takes long to come to rest; its controls are there without.
+    await page().locator('.close-up').getByRole('button', { name: 'Stop' }).click();
+    const { missed, unseen } = await walk(page(), '.pane-fabric');
+    expect([...missed, ...unseen]).toEqual([]);
+    await page().getByRole('radio', { name: 'Needle gap' }).click();
+  }
   await page().locator(ready).first().waitFor({ timeout: 90_000 });
   // What stands beside the table is the same everywhere.
   const part = area === 'Fabric' ? 'html' : '.pane-fabric';
   expect(await violationsEverywhere(visited, (tell) => tell(part))).toEqual([]);
-  const { missed, unseen, reached } = await walk(page());
+  const { missed, unseen, reached } = await walk(page(), part);
   expect(missed).toEqual([]);
   expect(unseen).toEqual([]);
-  expect(reached).toBeGreaterThan(10);
+  expect(reached).toBeGreaterThan(4);
 });
 
 it('reaches every control of a blanket with squares laid', async () => {
   await page().getByRole('radio', { name: 'Blanket' }).click();
   await drop(page(), 'small.json', SMALL_BLANKET);
   await page().locator('.fit').nth(2).waitFor({ timeout: 90_000 });
-  const { missed, unseen } = await walk(page());
+  const { missed, unseen } = await walk(page(), '.pane-fabric');
   expect(missed).toEqual([]);
   expect(unseen).toEqual([]);
 });
@@ -154,28 +169,37 @@ it('changes tabs with the arrow keys, and opens and leaves the menu', async () =
   expect(visited.errors).toEqual([]);
 });
 
-it('opens and leaves every dialog and the menu by keyboard, none with a fault of accessibility', async () => {
-  const menu = () => page().getByRole('button', { name: 'Plans' });
+it('opens and leaves the menu by keyboard, without a fault of accessibility', async () => {
+  // Little stands beside it here.
+  await page().getByRole('radio', { name: 'Test knits' }).click();
+  const menu = page().getByRole('button', { name: 'Plans' });
   const faults = await violationsEverywhere(visited, async (tell) => {
-    await menu().press('Enter');
+    await menu.press('Enter');
     await page().getByRole('menu').waitFor();
     await tell('.head');
     await page().keyboard.press('Escape');
-    for (const name of DIALOGS) {
-      if (name === 'Help') await page().getByRole('button', { name }).press('Enter');
-      else {
-        await menu().press('Enter');
-        await page().getByRole('menuitem', { name }).press('Enter');
-      }
-      const dialog = page().locator('dialog[open]');
-      await dialog.locator('h2').waitFor();
-      await tell('dialog');
-      await page().keyboard.press('Escape');
-      await dialog.waitFor({ state: 'detached' });
-    }
   });
   expect(faults).toEqual([]);
 });
+
+it.each(DIALOGS)(
+  'opens and leaves the dialog %s by keyboard, without a fault of accessibility',
+  async (name) => {
+    if (name === 'Help') await page().getByRole('button', { name }).press('Enter');
+    else {
+      await page().getByRole('button', { name: 'Plans' }).press('Enter');
+      await page().getByRole('menuitem', { name }).press('Enter');
+    }
+    const dialog = page().locator('dialog[open]');
+    await dialog.locator('h2').waitFor();
+    // A small one is soon drafted.
+    if (name === 'New square…') await dialog.getByLabel('Side', { exact: true }).fill('6');
+    // Open all the while: what it works out is worked out once.
+    expect(await violationsEverywhere(visited, (tell) => tell('dialog'))).toEqual([]);
+    await page().keyboard.press('Escape');
+    await dialog.waitFor({ state: 'detached' });
+  },
+);
 
 it('keeps the tabs in one row, and the colours in another, at 1440 px', async () => {
   await page().setViewportSize({ width: 1440, height: 900 });

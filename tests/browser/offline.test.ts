@@ -13,7 +13,7 @@ import {
   writePlan,
 } from './page-under-test.ts';
 import { OUT_DIR } from './serve-page.ts';
-import { SMALL_FLAT } from './small-plans.ts';
+import { TINY_FLAT } from './small-plans.ts';
 
 let workshop: PageUnderTest;
 
@@ -36,7 +36,7 @@ async function offline(context: BrowserContext): Promise<void> {
 }
 
 it('opens panels never opened before, and itself again, with the network gone', async () => {
-  const { page, errors } = await visit(workshop, { plan: SMALL_FLAT, serviceWorkers: 'allow' });
+  const { page, errors } = await visit(workshop, { plan: TINY_FLAT, serviceWorkers: 'allow' });
   await untilAtRest(page);
   await kept(page);
   await offline(page.context());
@@ -45,7 +45,7 @@ it('opens panels never opened before, and itself again, with the network gone', 
   await page.reload();
   await untilAtRest(page);
   // The kept picture and verdict stand there before the editor does.
-  await expect.poll(() => planText(page)).toContain('Coaster');
+  await expect.poll(() => planText(page)).toContain('Little coaster');
   await page.getByRole('radio', { name: 'Blanket' }).click();
   await page.locator('.blanket-panel, .bench').first().waitFor();
   expect(errors).toEqual([]);
@@ -53,7 +53,7 @@ it('opens panels never opened before, and itself again, with the network gone', 
 });
 
 it('says which part could not be loaded, keeps the rest at work, and loads it when tried again', async () => {
-  const { page } = await visit(workshop, { plan: SMALL_FLAT });
+  const { page } = await visit(workshop, { plan: TINY_FLAT });
   await untilAtRest(page);
   await offline(page.context());
   await page.getByRole('radio', { name: 'Pattern' }).click();
@@ -75,10 +75,10 @@ it('says which part could not be loaded, keeps the rest at work, and loads it wh
 
 it('gives the plan as plain text where the editor cannot be loaded, and keeps what is written there', async () => {
   const refused = /\/assets\/plan-pane-.*\.js/;
-  const { page } = await visit(workshop, { plan: SMALL_FLAT, refused });
+  const { page } = await visit(workshop, { plan: TINY_FLAT, refused });
   const plain = page.locator('textarea[aria-label="Plan text"]');
   await plain.waitFor();
-  expect(await plain.inputValue()).toContain('Coaster');
+  expect(await plain.inputValue()).toContain('Little coaster');
   await plain.fill('Title: Written plainly\n');
   await page.unroute(refused);
   await page.getByRole('button', { name: 'Try again' }).click();

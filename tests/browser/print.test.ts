@@ -101,13 +101,15 @@ it('prints the rates compared as pictures and as a table', async () => {
 
 it('prints a close-up with what was measured', async () => {
   await page().getByRole('radio', { name: 'Close-up' }).click();
+  // At rest sooner than the join.
+  await page().getByRole('radio', { name: 'Needle gap' }).click();
   await page().locator('.close-up .stage-note[data-state="rest"]').waitFor({ timeout: 90_000 });
   await page().locator('.close-up-picture canvas').waitFor();
   await expect
     .poll(() => page().locator('.close-up-picture canvas').screenshot({ caret: 'initial' }))
     .toSatisfy((png: Buffer) => png.length > 30_000);
   await asPrinted(async (printed) => {
-    expect(await wordsOf(printed, '.print-close-up')).toMatch(/opening at the join is [\d.]+ mm/);
+    expect(await wordsOf(printed, '.print-close-up')).toMatch(/opening at the gap is [\d.]+ mm/);
     expect((await printedPicture()).bluish).toBeGreaterThan(0.1);
   });
 });

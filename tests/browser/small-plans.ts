@@ -5,6 +5,9 @@ import { COASTER, coaster, SMALL_COASTER, TINY_COASTER } from '../coaster.ts';
 /** Lies flat, 328 stitches. */
 export const SMALL_FLAT = `Title: Coaster\n${COASTER}`;
 
+/** Lies flat, 88 stitches: where any fabric will do. */
+export const TINY_FLAT = `Title: Little coaster\n${TINY_COASTER}`;
+
 /** Decreases on every second round at a stockinette gauge: cups, and can be put right. */
 export const SMALL_CUP = `Title: Small cup
 Gauge: 20 sts and 26 rounds = 10 cm
@@ -23,6 +26,21 @@ Round 9: *ssk, k4, k2tog; rep from * to end. (24 sts)
 Round 10: knit.
 Round 11: *ssk, k2, k2tog; rep from * to end. (16 sts)
 Round 12: knit.
+Draw yarn through remaining sts.
+`;
+
+/** Cups, 184 stitches; lies flat when it decreases on every round. */
+export const TINY_CUP = `Title: Little cup
+Gauge: 20 sts and 26 rounds = 10 cm
+Worked: in the round
+
+Cast on 40 sts. Join in the round.
+Round 1: *ssk, k6, k2tog; rep from * to end. (32 sts)
+Round 2: knit.
+Round 3: *ssk, k4, k2tog; rep from * to end. (24 sts)
+Round 4: knit.
+Round 5: *ssk, k2, k2tog; rep from * to end. (16 sts)
+Round 6: knit.
 Draw yarn through remaining sts.
 `;
 
