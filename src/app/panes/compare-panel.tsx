@@ -98,6 +98,8 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
   const stage = useRef<HTMLDivElement>(null);
   const [stacked, setStacked] = useState(false);
   const [outcomes, setOutcomes] = useState<readonly Outcome[]>([]);
+  // By text: advice that comes later moves one rate, and the pieces at the others stay.
+  const rested = useRef(new Map<string | null, Outcome>());
   const preferences = usePage((state) => state.preferences);
   const title = usePage((state) => state.plan?.title ?? '');
   const own = usePage((state) => state.text);
@@ -117,16 +119,26 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
 
   useEffect(() => {
     const client = new KnitClient();
-    const found: Outcome[] = candidates.map(() => ({ state: 'waiting' }));
+    const found = candidates.map(
+      ({ text }): Outcome => rested.current.get(text) ?? { state: 'waiting' },
+    );
+    rested.current = new Map(
+      candidates.flatMap(({ text }, k) => (found[k].state === 'rest' ? [[text, found[k]]] : [])),
+    );
     setOutcomes([...found]);
     const next = (k: number) => {
       if (k >= candidates.length) return;
+      if (found[k].state === 'rest') {
+        next(k + 1);
+        return;
+      }
+      const { text } = candidates[k];
       const finish = (outcome: Outcome) => {
         found[k] = outcome;
+        if (outcome.state === 'rest') rested.current.set(text, outcome);
         setOutcomes([...found]);
         next(k + 1);
       };
-      const { text } = candidates[k];
       if (text === null) {
         finish({ state: 'failed', message: 'The plan cannot be worked at this rate.' });
         return;
