@@ -58,6 +58,7 @@ describe('project files and links', () => {
     check: async (text) => {
       await thread.check('readsProject', text);
     },
+    tell: () => `${thread.mostMb.toFixed(0)} MB at most`,
   });
 
   soak('a damaged link is refused in words, or carries the same text', {

@@ -26,4 +26,5 @@ soak('any text goes through to numbers or to mistakes', {
   check: async (text) => {
     await thread.check('goesThrough', text);
   },
+  tell: () => `${thread.mostMb.toFixed(0)} MB at most`,
 });

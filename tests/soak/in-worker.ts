@@ -5,18 +5,22 @@
 import { Worker } from 'node:worker_threads';
 import type { RuleName } from './rules.ts';
 
-/** No input may take more. Chosen: what a small build machine has for one of its two threads. */
+/** No input may take more, all of the process counted. Chosen: what a small build machine has for one of its two threads. */
 const MEMORY_MB = 1000;
 /** Reading all sources takes seconds, on a busy machine a minute. */
 const START_LIMIT_MS = 180_000;
 
 interface Answer {
   readonly ms: number;
+  /** Of the whole process after the case. */
+  readonly memoryMb?: number;
   readonly trouble: string | null;
 }
 
 export class CheckThread {
   private worker: Worker | null = null;
+  /** The most that the process has held, MB. */
+  mostMb = 0;
 
   /** `hangMs`: the thread is ended after so long, and the case counts as failed. */
   constructor(private readonly hangMs: number) {}
@@ -24,8 +28,10 @@ export class CheckThread {
   async check(rule: RuleName, one: unknown): Promise<number> {
     const worker = await this.start();
     worker.postMessage({ rule, one });
-    const { ms, trouble } = await this.next(worker, this.hangMs);
+    const { ms, memoryMb = 0, trouble } = await this.next(worker, this.hangMs);
     if (trouble !== null) throw new Error(trouble);
+    this.mostMb = Math.max(this.mostMb, memoryMb);
+    if (memoryMb > MEMORY_MB) throw new Error(`the process holds ${memoryMb.toFixed(0)} MB`);
     return ms;
   }
 

@@ -1,4 +1,4 @@
-/** The thread of `in-worker.ts`: applies a rule to each case it is sent and answers with the processor time. */
+/** The thread of `in-worker.ts`: applies a rule to each case it is sent and answers with the processor time and memory. */
 import { parentPort } from 'node:worker_threads';
 import { RULES, type RuleName } from './rules.ts';
 
@@ -11,7 +11,11 @@ parentPort?.on('message', async ({ rule, one }: { rule: RuleName; one: never }) 
     trouble = error instanceof Error ? (error.stack ?? error.message) : String(error);
   }
   const { user, system } = process.cpuUsage(before);
-  parentPort?.postMessage({ ms: (user + system) / 1000, trouble });
+  parentPort?.postMessage({
+    ms: (user + system) / 1000,
+    memoryMb: process.memoryUsage.rss() / 1e6,
+    trouble,
+  });
 });
 
 parentPort?.postMessage({ ms: 0, trouble: null });
