@@ -103,9 +103,9 @@ describe('grading', () => {
         // Half a shaping round to either side of the size asked.
         expect(Math.abs(graded.sizeMm - sizeMm)).toBeLessThanOrEqual(1.0001 * stitchMm);
       }),
-      { seed: 12, numRuns: runs(40) },
+      { seed: 12, numRuns: runs(80) },
     );
-    expect(compared).toBeGreaterThan(0.5 * runs(40));
+    expect(compared).toBeGreaterThan(0.5 * runs(80));
   }, 60_000);
 
   it('refuses what has no shaping or would have none left', () => {

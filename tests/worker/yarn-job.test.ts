@@ -87,7 +87,7 @@ describe('the close-up of a join', () => {
     if (last.type !== 'shown') throw new Error('nothing was shown');
     const { closeUp } = last;
     const { loopMm, yarnMm } = closeUp;
-    // From the same join at rest, as tests/cell/join.test.ts holds that it makes no difference.
+    // Watched from its beginning, and from the join that came to rest on the way: it makes no difference.
     const reached = heard.find((message) => message.type === 'base');
     if (reached?.type !== 'base') throw new Error('no base was told');
     const from = reached.base.from as JoinBase;
