@@ -34,11 +34,12 @@ export class Cholesky {
   private readonly position: Int32Array;
   private readonly permuted: Float64Array;
 
-  constructor(plan: CholeskyPlan, block: 1 | 3) {
+  /** `former`: a factor that is needed no longer; its memory serves again where it is enough. */
+  constructor(plan: CholeskyPlan, block: 1 | 3, former: Cholesky | null = null) {
     this.plan = plan;
     this.block = block;
-    this.values = new Float64Array(plan.blocks * block * block);
-    this.product = new Float64Array(largestProduct(plan) * block * block);
+    this.values = room(former?.values, plan.blocks * block * block);
+    this.product = room(former?.product, largestProduct(plan) * block * block);
     this.localRow = new Int32Array(plan.pattern.vertices);
     this.head = new Int32Array(plan.supernodes);
     this.nextInList = new Int32Array(plan.supernodes);
@@ -116,7 +117,7 @@ export class Cholesky {
   private scatter(matrix: SparseSymmetric, shift: number): void {
     const { plan, block: b, values } = this;
     const { pattern, rank } = plan;
-    values.fill(0);
+    values.fill(0, 0, plan.blocks * b * b);
     const bb = b * b;
     const { vertices, start, column } = pattern;
     for (let v = 0; v < vertices; v++) {
@@ -283,6 +284,14 @@ export class Cholesky {
       }
     }
   }
+}
+
+/** Room to spare, as a share, so that a factor a little larger finds it. Chosen. */
+const SPARE = 0.25;
+
+function room(former: Float64Array | undefined, size: number): Float64Array {
+  if (former && former.length >= size) return former;
+  return new Float64Array(former ? Math.ceil((1 + SPARE) * size) : size);
 }
 
 /** Most blocks that one descendant's update can fill. */

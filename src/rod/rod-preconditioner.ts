@@ -66,7 +66,7 @@ export class RodPreconditioner {
       graph.vertices < MANY_NODES
         ? planCholesky(matrix.pattern, dissect(graph, positions))
         : this.planFor(matrix.pattern, graph);
-    const factor = new Cholesky(plan, 3);
+    const factor = new Cholesky(plan, 3, this.factor);
     try {
       factor.factor(matrix, SHIFT);
     } catch {
