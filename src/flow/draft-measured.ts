@@ -19,7 +19,13 @@ import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
 import { liesFlat } from '../report/words/verdict-words.ts';
 import { canRelax, loadOf, type Prepared, prepare, weightOf } from './prepare.ts';
 import { relax } from './relax-prepared.ts';
-import { MAX_MEASURED, MAX_RELAXED, measurePlan, restingFabric } from './resting-fabric.ts';
+import {
+  MAX_MEASURED,
+  MAX_RELAXED,
+  measurePlan,
+  type RestedFabric,
+  restingFabric,
+} from './resting-fabric.ts';
 
 /** What is being tried while a draft is made. */
 export interface DraftTrial {
@@ -130,12 +136,15 @@ function aroundOf(corners: number): number {
 const NOT_FLAT =
   'At this size the piece does not lie flat with all that is in it: look at its verdict before casting on.';
 
+/** Sheets at rest that are kept with all that laying them takes, some tens of MB. Chosen: the last ones are nearest. */
+const MOST_KEPT = 3;
+
 /**
  * The measures of one search. What it relaxed is kept, so that the plan found need not be relaxed again to be
- * judged: its text reads back to the same metric.
+ * judged: its text reads back to the same metric. Only that one is laid on the table.
  */
 class SearchMeasures implements Measures {
-  private readonly rested: (JudgedFabric & { metric: Metric; load: Load | null })[] = [];
+  private readonly rested: { metric: Metric; resting: RestedFabric }[] = [];
 
   readonly measure = measurePlan;
 
@@ -143,11 +152,12 @@ class SearchMeasures implements Measures {
     if (!canRelax(plan)) return null;
     const prepared = prepare(plan);
     if (prepared.graph.loops > MAX_RELAXED) return null;
-    const load = loadOf(prepared, weightOf(prepared));
-    const { found, givenUp, ...resting } = restingFabric(prepared, load);
+    const resting = restingFabric(prepared);
+    const { rimMm, flatnessError, found, givenUp } = resting;
     if (found.relaxation.converged || (givenUp && wordIsCertain(prepared)))
-      this.rested.push({ metric: prepared.measured.metric, load, found, givenUp });
-    return resting;
+      this.rested.push({ metric: prepared.measured.metric, resting });
+    if (this.rested.length > MOST_KEPT) this.rested.shift();
+    return { rimMm, flatnessError };
   };
 
   /** Relaxed as the text reads, on a table too. */
@@ -158,10 +168,10 @@ class SearchMeasures implements Measures {
       return { judged: NOT_JUDGED, sideMm: null, corners: 0, shape: '' };
     const { metric } = prepared.measured;
     const load = loadOf(prepared, weightOf(prepared));
-    const known = this.rested.find(
-      (one) => isSameMetric(one.metric, metric) && one.load?.loadMm[0] === load?.loadMm[0],
-    );
-    const { found, givenUp } = known ?? judgeAnew(prepared, load);
+    const known = this.rested.find((one) => isSameMetric(one.metric, metric))?.resting;
+    const { found, givenUp } = known
+      ? { found: known.laid(load), givenUp: known.givenUp }
+      : judgeAnew(prepared, load);
     const { verdict, coneAngleDeg, surplusRimMm, sideMm } = found;
     const riseMm = givenUp ? null : found.riseMm;
     const { corners, shape } = prepared.report;
@@ -178,9 +188,10 @@ interface JudgedFabric {
 
 /** Relaxed as far as its verdict needs: what stands up for certain need not come to rest. */
 function judgeAnew(prepared: Prepared, load: Load | null): JudgedFabric {
-  const soon = wordIsCertain(prepared) ? restingFabric(prepared, load) : null;
+  const soon = wordIsCertain(prepared) ? restingFabric(prepared) : null;
   // Stopped on its way, and level all the same: its way to rest decides.
-  if (soon && (soon.givenUp || soon.found.relaxation.reason !== 'cancelled')) return soon;
+  if (soon && (soon.givenUp || soon.found.relaxation.reason !== 'cancelled'))
+    return { found: soon.laid(load), givenUp: soon.givenUp };
   return { found: relax(prepared, { advise: false }).report, givenUp: false };
 }
 

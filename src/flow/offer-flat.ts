@@ -45,9 +45,7 @@ function provenMisfit(plan: Plan): number | null {
   const pressed = pressSheet(metric);
   const most = Math.max(off, misfitOf(pressed.energy, metric));
   const { flat, blocking } = DEFAULT_BANDS;
-  return most <= (flat + blocking) / 2
-    ? most
-    : restingFabric(prepared, null, pressed).flatnessError;
+  return most <= (flat + blocking) / 2 ? most : restingFabric(prepared, pressed).flatnessError;
 }
 
 function stitchesOf(plan: Plan): number {

@@ -11,8 +11,8 @@ import { coneAngleOf } from '../gauge/layout/ring-profile.ts';
 import type { Plan } from '../plan/plan.ts';
 import { pressRings } from '../relax/flatness/press-rings.ts';
 import { misfitOf, type PressedSheet, pressSheet } from '../relax/flatness/press-sheet.ts';
-import { relaxSheet } from '../relax/relax-sheet.ts';
-import type { Load } from '../relax/relaxed-sheet.ts';
+import { relaxInAir } from '../relax/relax-sheet.ts';
+import type { Load, RelaxedSheet } from '../relax/relaxed-sheet.ts';
 import { reportSheet, type SheetFindings } from '../report/report-sheet.ts';
 import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
 import { liesFlat } from '../report/words/verdict-words.ts';
@@ -25,7 +25,10 @@ export const MAX_MEASURED = 40_000;
 export const MAX_RELAXED = 12_000;
 
 export interface RestedFabric extends RestingFabric {
+  /** As it rests in the air. */
   readonly found: SheetFindings;
+  /** The same laid on a table; null: as it rests in the air. */
+  readonly laid: (load: Load | null) => SheetFindings;
   /** Given up as soon as it was certain that it stands up: its rise is not known. */
   readonly givenUp: boolean;
 }
@@ -36,14 +39,12 @@ export interface RestedFabric extends RestingFabric {
  */
 export function restingFabric(
   prepared: Prepared,
-  load: Load | null = null,
   pressed: PressedSheet = pressSheet(prepared.measured.metric),
 ): RestedFabric {
   const { measured, report } = prepared;
   const { metric } = measured;
   let released = 0;
-  const sheet = relaxSheet(metric, {
-    load,
+  const { sheet, lay } = relaxInAir(metric, {
     onProgress: ({ energy }) => {
       released = misfitOf(pressed.energy - energy, metric);
       return released > DEFAULT_BANDS.blocking;
@@ -51,7 +52,9 @@ export function restingFabric(
   });
   const sides = report.corners >= 3 ? report.corners : Math.PI;
   const press = () => pressed;
-  const found = reportSheet(report, measured, sheet, weightOf(prepared), 0, { press });
+  const findingsOf = (rest: RelaxedSheet) =>
+    reportSheet(report, measured, rest, weightOf(prepared), 0, { press });
+  const found = findingsOf(sheet);
   const { sideMm, misfit } = found;
   const waves = sheet.relaxation.reason === 'cancelled';
   const flatnessError = waves ? Math.max(released, misfit) : misfit;
@@ -59,6 +62,7 @@ export function restingFabric(
     rimMm: sideMm * sides,
     flatnessError,
     found,
+    laid: (load) => (load && !waves ? findingsOf(lay(load)) : found),
     givenUp: waves && !liesFlat(found.verdict),
   };
 }

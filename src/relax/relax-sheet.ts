@@ -10,6 +10,7 @@ import { createRandom } from '../math/random.ts';
 import { planTopology, type SheetTopology } from './energy/stiffness.ts';
 import type {
   LikeSheet,
+  Load,
   LyingSheet,
   Relaxation,
   RelaxedSheet,
@@ -66,6 +67,12 @@ export function planSheet(metric: Metric): SheetTopology {
   return planTopology(metric);
 }
 
+/** A sheet at rest in the air, and the way to lay it on a table: later, or never. */
+export interface RestInAir {
+  readonly sheet: RelaxedSheet;
+  readonly lay: (load: Load) => RelaxedSheet;
+}
+
 /**
  * Relaxes the sheet. `topology`, from `planSheet`, may be passed again for any metric with the same
  * springs and hinges; it saves finding the pattern of the Hessian.
@@ -75,8 +82,19 @@ export function relaxSheet(
   options: Partial<RelaxOptions> = {},
   topology?: SheetTopology,
 ): RelaxedSheet {
+  const { sheet, lay } = relaxInAir(metric, options, topology);
+  return options.load ? lay(options.load) : sheet;
+}
+
+/** The same without the table, however much it weighs. */
+export function relaxInAir(
+  metric: Metric,
+  options: Partial<RelaxOptions> = {},
+  topology?: SheetTopology,
+): RestInAir {
   const settings = { ...RELAX_DEFAULTS, ...options };
-  if (metric.vertices === 0) return atRest({ name: 'flat', positions: new Float64Array(0) });
+  const never = (sheet: RelaxedSheet): RestInAir => ({ sheet, lay: () => sheet });
+  if (metric.vertices === 0) return never(atRest({ name: 'flat', positions: new Float64Array(0) }));
   if (settings.from !== null && settings.from.length !== 3 * metric.vertices) {
     throw new RangeError(
       `start has ${settings.from.length} coordinates, the sheet needs ${3 * metric.vertices}`,
@@ -87,16 +105,17 @@ export function relaxSheet(
       ? [{ name: 'given', positions: fitScale(metric, settings.from) }]
       : startShapes(metric);
   // A chain of single loops has nothing that holds it in any shape.
-  if (metric.springs.length === 0) return atRest(starts[0]);
+  if (metric.springs.length === 0) return never(atRest(starts[0]));
   const known = starts.every((start) => start.positions.every(Number.isFinite));
-  if (!known || !isFiniteMetric(metric)) return failed(metric, starts[0]);
+  if (!known || !isFiniteMetric(metric)) return never(failed(metric, starts[0]));
 
   const solver = new SheetSolver(metric, topology ?? planTopology(metric));
   const search = new Search(metric, solver, settings);
   for (const start of starts) search.follow(start.name, start.positions, starts.length > 1);
   search.finish();
   search.leaveSaddles();
-  return search.result();
+  const sheet = search.result();
+  return { sheet, lay: (load) => ({ ...sheet, lying: search.lie(sheet, load) }) };
 }
 
 interface State {
@@ -206,13 +225,13 @@ class Search {
       ...this.solver.energies(positions),
       start: name,
     };
-    return { version: 1, positions, relaxation, lying: this.lie(positions) };
+    return { version: 1, positions, relaxation, lying: null };
   }
 
-  /** On the table, from the shape in the air. */
-  private lie(positions: Float64Array): LyingSheet | null {
-    const { load, lyingFrom, like } = this.settings;
-    if (load === null || this.cancelled) return null;
+  /** On the table, from the shape in the air; null where that is not known. */
+  lie({ positions, relaxation }: RelaxedSheet, load: Load): LyingSheet | null {
+    const { lyingFrom, like } = this.settings;
+    if (this.cancelled || relaxation.reason === 'not-a-number') return null;
     const { preconditioner } = this.solver;
     const fits = lyingFrom !== null && lyingFrom.length === positions.length;
     const start = fits ? fitScale(this.metric, lyingFrom) : like && laidAlike(positions, like);
