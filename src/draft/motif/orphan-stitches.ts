@@ -12,7 +12,7 @@ export function orphansOf(
   const left = parts.map((part) => part.filter(isLive));
   const live = left.flat();
   if (live.length === parts.reduce((sum, part) => sum + part.length, 0)) return [];
-  if (parts.length === 1) return live.length < 2 && parts[0].length > 2 ? live : [];
+  if (parts.length === 1) return live.length < 2 && parts[0].length > 1 ? live : [];
   // A cable of one stitch is none: its edge stands alone.
   const isWhole = (i: number) =>
     left[i].length > 0 && left[i].length >= Math.min(2, parts[i].length);
