@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { EXPLAINED_FIGURES } from '../../src/app/help/figure-glossary.ts';
 import {
@@ -65,4 +65,16 @@ describe('the glossary', () => {
     expect(new Set(names).size).toBe(names.length);
     for (const { words } of EXPLAINED_FIGURES) expect(words).toMatch(/^[A-Z].*\.$/);
   });
+});
+
+it('lets no name from the code stand among the words of the page', () => {
+  const inCode = /(?:>|\n)\s*([A-Z][a-z]+[A-Z]\w*)\s*(?:<|\n)/g;
+  for (const file of readdirSync('src/app', { recursive: true }).map(String)) {
+    if (!file.endsWith('.tsx')) continue;
+    const text = readFileSync(`src/app/${file}`, 'utf8');
+    expect(
+      [...text.matchAll(inCode)].map((match) => match[1]),
+      file,
+    ).toEqual([]);
+  }
 });

@@ -6,6 +6,7 @@ import { useLayoutEffect, useRef, useState } from 'react';
 import type { Plan } from '../../plan/plan.ts';
 import type { Report, RoundReport } from '../../report/report.ts';
 import { courseWords } from '../../report/words/course-words.ts';
+import { turnsRound } from '../../report/words/verdict-words.ts';
 import { niceCeiling } from '../../view/colour/nice-ceiling.ts';
 import { focusCourse, usePage } from '../state/page-store.ts';
 
@@ -26,25 +27,38 @@ export function RoundByRound(props: { readonly plan: Plan; readonly report: Repo
   }
   const outward = plan.castOn < report.last;
   const verb = outward ? 'gained' : 'lost';
+  const { one, many } = courseWords(report);
+  // A tube or an open piece has no pace to keep.
+  const paced = turnsRound(report);
   return (
     <section className="verdict-part rounds-chart" aria-labelledby="rounds-name">
       <h3 id="rounds-name">{plan.worked === 'flat' ? 'Row by row' : 'Round by round'}</h3>
-      <p className="soft">
-        Stitches {verb} a {courseWords(report).one}, averaged over the schedule (bars), and what
-        would lie flat (line).
-      </p>
-      <Chart rounds={rounds} verb={verb} />
-      <Key rounds={rounds} many={courseWords(report).many} />
+      {paced && (
+        <>
+          <p className="soft">
+            Stitches {verb} a {one}, averaged over the schedule (bars), and what would lie flat
+            (line).
+          </p>
+          <Chart rounds={rounds} verb={verb} />
+          <Key rounds={rounds} many={many} />
+        </>
+      )}
       <details>
-        <summary>Table of all rounds</summary>
+        <summary>Table of all {many}</summary>
         <table className="rounds-table">
           <thead>
             <tr>
-              <th scope="col">Round</th>
+              <th scope="col">{one === 'row' ? 'Row' : 'Round'}</th>
               <th scope="col">Stitches</th>
-              <th scope="col">{outward ? 'Gains' : 'Loses'}</th>
-              <th scope="col">Should</th>
-              <th scope="col">RateProfile</th>
+              {paced ? (
+                <>
+                  <th scope="col">{outward ? 'Gains' : 'Loses'}</th>
+                  <th scope="col">Should</th>
+                  <th scope="col">Pace</th>
+                </>
+              ) : (
+                <th scope="col">{outward ? 'Gains' : 'Loses'}</th>
+              )}
             </tr>
           </thead>
           <tbody>
@@ -56,9 +70,15 @@ export function RoundByRound(props: { readonly plan: Plan; readonly report: Repo
                   </button>
                 </td>
                 <td>{round.stitches}</td>
-                <td>{round.rate.toFixed(1)}</td>
-                <td>{round.budget.toFixed(1)}</td>
-                <td>{PACE[round.pace].words}</td>
+                {paced ? (
+                  <>
+                    <td>{round.rate.toFixed(1)}</td>
+                    <td>{round.budget.toFixed(1)}</td>
+                    <td>{PACE[round.pace].words}</td>
+                  </>
+                ) : (
+                  <td>{Math.abs(round.increases - round.decreases)}</td>
+                )}
               </tr>
             ))}
           </tbody>

@@ -31,12 +31,12 @@ export function VerdictPane() {
       {knitted ? (
         <>
           <div className="verdict" data-verdict={knitted.report.verdict}>
-            <VerdictHead report={knitted.report} />
             {stale && (
               <p className="verdict-stale">
                 {knitted.plan.text === text ? ANEW : staleWords(work.state)}
               </p>
             )}
+            <VerdictHead report={knitted.report} />
             {!stale && <KeptSince />}
             <Facts report={knitted.report} units={units} />
           </div>
@@ -84,7 +84,7 @@ const ANEW = 'It is being worked out once more.';
 function staleWords(state: string): string {
   if (state === 'mistakes') return 'This was before the mistakes that are in the plan now.';
   if (state === 'failed') return 'This was before the last change, which could not be worked out.';
-  return 'The plan has changed; the new fabric is on its way.';
+  return 'Below is the verdict from before the change; the new fabric is on its way.';
 }
 
 export function VerdictHead({ report }: { readonly report: Report }) {

@@ -1,6 +1,7 @@
 /** The chart on the page, and its drawings for files and print. */
 import { useMemo, useState } from 'react';
 import { type ChartOptions, drawChart, drawChartPages } from '../../paper/chart/chart.ts';
+import { layOutChart } from '../../paper/chart/chart-layout.ts';
 import { chartText } from '../../paper/chart/chart-text.ts';
 import { choosePattern, type PatternChoices, usePattern } from './pattern-choices.ts';
 import type { PatternFacts } from './pattern-facts.ts';
@@ -62,6 +63,10 @@ export function ChartView({ facts }: { readonly facts: PatternFacts }) {
     sizes.find(({ plan }) => plan === facts.plan) ??
     sizes[0];
   const tooMany = tooManySquares(size);
+  const repeated = useMemo(
+    () => !tooMany && layOutChart(size.plan, 'side').repeats > 1,
+    [size, tooMany],
+  );
   const svg = useMemo(
     () => (tooMany ? null : chartOf(facts, size, { part, trueShape, paper: 'A4' })),
     [facts, size, part, trueShape, tooMany],
@@ -86,20 +91,22 @@ export function ChartView({ facts }: { readonly facts: PatternFacts }) {
             </select>
           </span>
         )}
-        <span className="with-unit">
-          <label htmlFor="chart-part">Show</label>
-          <select
-            id="chart-part"
-            className="button button-small"
-            value={part}
-            onChange={(event) => choosePattern({ part: event.target.value as 'side' | 'whole' })}
-          >
-            <option value="side">one side</option>
-            <option value="whole">
-              the whole {facts.plan.worked === 'round' ? 'round' : 'row'}
-            </option>
-          </select>
-        </span>
+        {repeated && (
+          <span className="with-unit">
+            <label htmlFor="chart-part">Show</label>
+            <select
+              id="chart-part"
+              className="button button-small"
+              value={part}
+              onChange={(event) => choosePattern({ part: event.target.value as 'side' | 'whole' })}
+            >
+              <option value="side">one side</option>
+              <option value="whole">
+                the whole {facts.plan.worked === 'round' ? 'round' : 'row'}
+              </option>
+            </select>
+          </span>
+        )}
         <label className="with-unit">
           <input
             type="checkbox"
