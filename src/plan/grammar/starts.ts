@@ -37,6 +37,10 @@ const LONGEST_WHOLE = 150;
 /** Tokens behind a line that tell what stands at its end: a mark, the unit behind a number. */
 const TOKENS_AHEAD = 3;
 
+const THERE_ARE =
+  'you|there|we|i|only|just|have|has|are|back|is|re|to|got|it|down|up|work|the|total|of';
+const LEFT = 'are|is|on|the|your|needle|needles|left|remain|rem|remaining|again|in|all|total|or|so';
+
 export class StartFinder {
   readonly #passage: Passage;
   readonly #progress: Progress;
@@ -203,7 +207,14 @@ export class StartFinder {
   /** "in every row until …" stands here. */
   #everyUntil(at: number, last: number): boolean {
     const c = this.#passage.cursor(at, last);
-    return says(c, 'in|on every|each @unit until|till|til') !== null;
+    if (says(c, 'in|on every|each @unit until|till|til')) return true;
+    // "…, and do that over and over till you are back to 4 sts"; "repeat this until 2 sts before the marker" is of one round
+    const again = says(
+      c,
+      'do|repeat|rep|work|keep|doing|knit|repeating|working* this|that|it row|round|rnd? over|again|and|every|row|round* until|till|til',
+    );
+    const counted = again && says(c, `${THERE_ARE}* # @sts? ${LEFT}*`);
+    return counted !== null && (c.done || c.mark('.;,!('));
   }
 
   /** "ssk, k20; do this 4 times": all the stitches of a round that does not come to its end so far. */

@@ -12,7 +12,7 @@ const HEAD = new RegExp(
 );
 /** First cells of rows: `4`, `5-7`, `2, 4 and 6`, `Rnd 5`, `VII`. */
 const NUMBERS = new RegExp(
-  `^(?:(?:${UNIT}|r)\\.?[ ]*)?(?:\\d{1,4}(?:st|nd|rd|th)?(?:[ ]*(?:-|–|—|,|&|\\+|to|and|through)[ ]*\\d{1,4})*|[IVX]+)[.:)]?$`,
+  `^(?:(?:${UNIT}|r)\\.?[ ]*)?(?:\\d{1,4}(?:st|nd|rd|th)?(?:[ ]*(?:-|–|—|,|&|\\+|to|and|through)[ ]*\\d{1,4})*|[IVX]+)[.:)]?(?:[ ]*\\((?:[rw]s|right|wrong)\\))?$`,
   'i',
 );
 const CASTS_ON = /^(?:cast[\s-]*on|c\/?o|0|start|-|–)$/i;
@@ -352,6 +352,16 @@ function castOnRow(
       cells[0].to - cells[0].from,
       ...'co'.padEnd(cells[0].to - cells[0].from),
     );
+  // "CO | long-tail | 35"
+  if (work > 0 && !told && total > 0 && !/join|needle|mark|place|divide/i.test(words[work])) {
+    const room = cells[work].to - cells[work].from;
+    const count = String(total);
+    if (count.length <= room) {
+      out.splice(cells[work].from, room, ...count.padEnd(room));
+      out.fill(' ', cells[totalAt].from, cells[totalAt].to);
+      return out.join('');
+    }
+  }
   if (told && of > 0 && Number(told[0]) === of && total > of && total % of === 0) {
     const from =
       cells[work].from + out.slice(cells[work].from, cells[work].to).join('').indexOf(told[0]);

@@ -150,6 +150,10 @@ const WORDINGS: readonly Wording[] = [
   )`(?<=\b(?:to (?:the )?end|tog|together|ssk|skpo?|yo|[kp]\d{0,3}) )(?:in|on|of) (?:every|each) (row|round|rnd) (?=until|till)`,
   // "w.fwd", "wl.fwd": wool forward
   reads('yfwd')`\bwl?\.?[ ]?fwd\b\.?`,
+  // "Do that over and over until …"
+  reads(
+    '$1 this row',
+  )`(?<=[,;] (?:and )?|\band )(do|keep doing|repeat|rep|keep repeating) (?:this|that|so|it)(?= (?:(?:over and over|again and again|over|again) )?(?:until|till)\b)`,
   // "knit the rest"
   reads(
     '$1 to end',

@@ -127,6 +127,8 @@ const NEEDLE = 'n|ndl|ndls|needle|needles|dpn|dpns|side|sides';
 const AND = ',|and|&*';
 const OF = ':|=|loosely|a|total|of|exactly|the|all|on|firmly|now|about|then|another|further*';
 
+const ON_EACH = /^(?:each|every|the|your|a|needles?|dpns?|on|onto|to|either)$/;
+
 const CASTS: readonly Rule<Opening>[] = [
   // "Needles 2, 3 and 4: cast on 24 sts each"
   {
@@ -192,7 +194,10 @@ const CASTS: readonly Rule<Opening>[] = [
       'start|begin|beginning|loops|stitches|sts|edge : #cast @sts?',
     ],
     means: (o, n, c, named) =>
-      !/^(?:mm|cm|inch|ply)$/.test(c.word()) && castsOnEach(o, n, c, named),
+      // "Cast on 64 sts, put 16 sts on each needle"
+      (o.cast.length === 0 || !ON_EACH.test(c.word())) &&
+      !/^(?:mm|cm|inch|ply)$/.test(c.word()) &&
+      castsOnEach(o, n, c, named),
   },
   // "Finger-hung cast-on 76 sts"
   {

@@ -87,7 +87,8 @@ export function readStatedCount(text: string): StatedCount | null {
   if (
     text.length > 120 ||
     /\b(?:at|on|in|to|reach|reached)\s+(?:the\s+)?(?:round|rnd|row)\s+\d+\.?\s*$/.test(text) ||
-    /^\s*\d+\s*(?:markers?|rounds?|rows?|rnds?)\s*$/.test(text)
+    /^\s*\d+\s*(?:markers?|rounds?|rows?|rnds?)\s*$/.test(text) ||
+    /^\s*(?:rounds?|rnds?|rows?|r)\s*\d+\s*$/.test(text)
   )
     return null;
   // "decreased to 104"

@@ -6,6 +6,7 @@ import type { Parity } from '../../ast.ts';
 import { bracketedCount, isUnit, numberList, ordinalList, unit } from '../../phrases.ts';
 import { says } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
+import { type Extras, readSide } from './extras.ts';
 import { type Head, head, parityOf, unitHere } from './head.ts';
 
 /** Most rounds of one label. Chosen: more is a slip of the pen. */
@@ -49,7 +50,7 @@ function upTo(c: TokenCursor, numbers: number[]): void {
 }
 
 const RULE_WORDS =
-  /^(?:following|foll|other|alternate|alt|remaining|subsequent|rest|of|the|even|odd|ws|rs|wrong|right|side|numbered|second)$/;
+  /^(?:following|foll|other|alternate|alt|remaining|rem|subsequent|later|further|rest|of|the|even|odd|ws|rs|wrong|right|side|numbered|second)$/;
 
 /** `and every alternate round`, `and all WS rows` */
 function andRule(c: TokenCursor): Parity | null {
@@ -70,7 +71,7 @@ function everyRule(c: TokenCursor): Parity | null {
   if (
     !c.phrase('all|every|each') &&
     !(c.word() === 'the' && /^(?:even|odd|ws|rs)$/.test(c.word(1)) && c.phrase('the')) &&
-    !/^(?:foll|following|subsequent|alternate|alt|remaining)$/.test(c.word())
+    !/^(?:foll|following|subsequent|alternate|alt|remaining|rem)$/.test(c.word())
   ) {
     return null;
   }
@@ -169,6 +170,9 @@ export function bare(c: TokenCursor): Head | null {
           const count = bracketedCount(c);
           return count && c.mark(':') ? count : null;
         });
+    // "1 (WS): …"
+    const x: Extras = { side: null, stated: null, again: false, colour: null, rule: null };
+    c.takes(() => !open && c.mark('(') && readSide(c, x) && c.mark(':'));
     const dash = c.mark('-') && c.peek()?.spaced && c.peek(1)?.spaced && numbers.length === 1;
     if (open) {
       if (!c.eatMark(')]') || numbers[0] > 200) return null;
@@ -182,6 +186,6 @@ export function bare(c: TokenCursor): Head | null {
       !(needle || after.kind === 'word' || (after.kind === 'mark' && '*(['.includes(after.text)))
     )
       return null;
-    return head({ numbers, bare: true, stated });
+    return head({ numbers, bare: true, stated, ...(x.side ? { side: x.side } : null) });
   });
 }
