@@ -89,7 +89,8 @@ describe('the yarn of stitches near by', () => {
       );
       return z.reduce((sum, value) => sum + value, 0) / z.length;
     };
-    expect(mean(1) - mean(-1)).toBeGreaterThan(YARN);
+    // Most of a crossed loop lies above the crossing, where its strand is on its way back to the sheet (cable-strands.ts).
+    expect(mean(1) - mean(-1)).toBeGreaterThan(0.3 * YARN);
   });
 
   it('lays loops under a crossing and beside it, behind the strands, and none where nothing crosses', () => {

@@ -2,33 +2,46 @@
  * Strands of cables for the picture: loops near a crossing, where they are drawn, and how far in
  * front of or behind the sheet.
  *
- * The sheet keeps every loop in its own column, so a crossing would jump sideways within one round.
- * Knitted strands travel over several rounds: here each crossed wale is eased, between the rounds
- * half way to its neighbouring crossings. Only the drawing moves; measures use the sheet itself.
+ * The sheet keeps every loop in its own column, so a crossing would jump sideways within one round. Knitted strands
+ * travel over several rounds: as those of a relaxed cable do (settled-cables.ts), between the rounds half way to the
+ * neighbouring crossings. Only the drawing moves; measures use the sheet itself.
  */
 import type { StitchGraph } from '../../fabric/stitch-graph.ts';
+import { SETTLED_LOOPS } from '../yarn/settled-loops.ts';
+import { SETTLED_CABLES } from './settled-cables.ts';
 import type { Positions } from './surface.ts';
 
 export interface CableStrands {
   /** Wales through crossings: loops from the lowest to the highest, CSR. */
   readonly pathStart: Int32Array;
   readonly path: Int32Array;
+  /** [path] share of the way across that each loop has done. */
+  readonly travel: Float32Array;
+  /** By wale: where in the path the crossed loop stands, and which crossing it belongs to. */
+  readonly crossedAt: Int32Array;
+  readonly crossing: Int32Array;
   /** [loops] 1 where a loop belongs to a strand. */
   readonly inStrand: Uint8Array;
   /** [loops] how far a strand's loop stands in front of the sheet (RS), in stitch widths. */
   readonly lift: Float32Array;
 }
 
-/** Rounds that a strand takes to travel on each side of its crossing. Chosen by eye. */
+/** Rounds that a strand takes to travel on each side of its crossing: beyond, relaxed ones lie in their columns. */
 const REACH = 3;
-/** Half the distance of crossing strands, stitch widths: a yarn and a half. Chosen by eye. */
-const LIFT = 0.4;
-/** Smoothing passes; on at most seven loops this comes close to a straight line. */
-const PASSES = 7;
+
+/** How the strands of a crossing lie at rest: of the relaxed ones the nearest in size. */
+function settledFor(stitches: number) {
+  const off = ({ moved }: { readonly moved: number }) => Math.abs(moved - stitches / 2);
+  return SETTLED_CABLES.reduce((best, row) => (off(row) < off(best) ? row : best));
+}
 
 export function findCableStrands(graph: StitchGraph): CableStrands {
   const pathStart: number[] = [0];
   const path: number[] = [];
+  const travel: number[] = [];
+  const crossedAt: number[] = [];
+  const crossing: number[] = [];
+  const size = new Map<number, number>();
   const inStrand = new Uint8Array(graph.loops);
   const lift = new Float32Array(graph.loops);
   const nearest = new Float32Array(graph.loops).fill(Number.POSITIVE_INFINITY);
@@ -60,6 +73,9 @@ export function findCableStrands(graph: StitchGraph): CableStrands {
   };
 
   for (let loop = 0; loop < graph.loops; loop++) {
+    if (crosses(loop)) size.set(graph.crossing[loop], (size.get(graph.crossing[loop]) ?? 0) + 1);
+  }
+  for (let loop = 0; loop < graph.loops; loop++) {
     if (!crosses(loop)) continue;
     const foot = onlyParent(loop);
     if (foot < 0) continue;
@@ -78,36 +94,60 @@ export function findCableStrands(graph: StitchGraph): CableStrands {
     const whole = [...below, ...above];
     path.push(...whole);
     pathStart.push(path.length);
+    crossedAt.push(below.length);
+    crossing.push(graph.crossing[loop]);
+    const settled = settledFor(size.get(graph.crossing[loop]) ?? 2);
+    const strand = graph.layer[loop] > 0 ? settled.over : settled.under;
     whole.forEach((member, k) => {
       inStrand[member] = 1;
+      const round = k - below.length + REACH;
+      travel.push(strand.travel[round]);
       // Rounds from the middle of the crossing.
       const away = Math.abs(k - below.length + 0.5);
       if (away < nearest[member]) {
         nearest[member] = away;
-        const near = Math.exp(-((away / 1.7) ** 2));
-        lift[member] = graph.layer[loop] > 0 ? 0.06 + LIFT * near : 0.04 - LIFT * 0.8 * near;
+        lift[member] = strand.height[round] / SETTLED_LOOPS.plain.width;
       }
     });
   }
-  return { pathStart: Int32Array.from(pathStart), path: Int32Array.from(path), inStrand, lift };
+  return {
+    pathStart: Int32Array.from(pathStart),
+    path: Int32Array.from(path),
+    travel: Float32Array.from(travel),
+    crossedAt: Int32Array.from(crossedAt),
+    crossing: Int32Array.from(crossing),
+    inStrand,
+    lift,
+  };
 }
 
-/** [6·vertices] the positions, then the same with the strands eased. */
+/** [6·vertices] the positions, then the same with the strands on their way across. */
 export function withEasedStrands(strands: CableStrands, positions: Positions): Float64Array {
   const n = positions.length;
   const both = new Float64Array(2 * n);
   both.set(positions, 0);
   both.set(positions, n);
-  const { pathStart, path } = strands;
-  for (let p = 0; p + 1 < pathStart.length; p++) {
-    const from = pathStart[p];
-    const to = pathStart[p + 1];
-    for (let pass = 0; pass < PASSES; pass++) {
-      for (let k = from + 1; k < to - 1; k++) {
-        const here = n + 3 * path[k];
-        const below = n + 3 * path[k - 1];
-        const above = n + 3 * path[k + 1];
-        for (let d = 0; d < 3; d++) both[here + d] = 0.5 * (both[below + d] + both[above + d]);
+  const { pathStart, path, travel, crossedAt, crossing } = strands;
+  // The way up is the mean of a crossing's strands; what is left of each one's step is its way across.
+  const up = new Map<number, [number, number, number, number]>();
+  for (let p = 0; p < crossing.length; p++) {
+    const crossed = 3 * path[pathStart[p] + crossedAt[p]];
+    const foot = 3 * path[pathStart[p] + crossedAt[p] - 1];
+    const sum = up.get(crossing[p]) ?? [0, 0, 0, 0];
+    for (let d = 0; d < 3; d++) sum[d] += positions[crossed + d] - positions[foot + d];
+    sum[3]++;
+    up.set(crossing[p], sum);
+  }
+  for (let p = 0; p < crossing.length; p++) {
+    const middle = pathStart[p] + crossedAt[p];
+    const crossed = 3 * path[middle];
+    const foot = 3 * path[middle - 1];
+    const sum = up.get(crossing[p]) ?? [0, 0, 0, 1];
+    for (let k = pathStart[p]; k < pathStart[p + 1]; k++) {
+      const done = k < middle ? travel[k] : travel[k] - 1;
+      for (let d = 0; d < 3; d++) {
+        const across = positions[crossed + d] - positions[foot + d] - sum[d] / sum[3];
+        both[n + 3 * path[k] + d] = positions[3 * path[k] + d] + done * across;
       }
     }
   }

@@ -3,6 +3,7 @@ import { useMemo } from 'react';
 import type { YarnCurves } from '../../yarn/yarn-curves.ts';
 import type { Spin } from '../colour/yarn-spin.ts';
 import type { Surface } from '../fabric/surface.ts';
+import { HALO } from './tile-curves.ts';
 import type { YarnLines } from './yarn-lines.ts';
 import { YarnMesh } from './yarn-mesh.tsx';
 
@@ -55,6 +56,7 @@ export function SheetYarn(props: SheetYarnProps) {
   return (
     <YarnMesh
       lines={lines}
+      halo={HALO}
       rgb={pointRgb}
       spun={spun}
       through={

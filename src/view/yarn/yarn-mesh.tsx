@@ -16,6 +16,8 @@ export interface YarnMeshProps {
   readonly lines: YarnLines;
   /** [3·points] linear RGB of the yarn. */
   readonly rgb: Float32Array;
+  /** Radius of the yarn as it is seen over that of the pressed yarn; 1 where openings are looked at. */
+  readonly halo?: number;
   /** How the yarn is spun; null where colours carry numbers. */
   readonly spun?: Spin | null;
   /** Points drawn, from the first; null draws all. */
@@ -41,6 +43,7 @@ const COARSE_PIXELS = 6;
 
 export function YarnMesh(props: YarnMeshProps) {
   const { lines, rgb, through, focus, focusColour, stitchMm, pointsPerStitch, spun } = props;
+  const { halo = 1 } = props;
   const invalidate = useThree((state) => state.invalidate);
   const geometry = useMemo(() => new BufferGeometry(), []);
   const material = useMemo(createYarnMaterial, []);
@@ -70,13 +73,13 @@ export function YarnMesh(props: YarnMeshProps) {
     const { uniforms } = material;
     uniforms.centre.value = centre;
     uniforms.points.value = lines.points;
-    uniforms.radiusMm.value = lines.radiusMm;
+    uniforms.radiusMm.value = halo * lines.radiusMm;
     uniforms.yarnMm.value = 2 * lines.radiusMm;
     uniforms.plies.value = PLIES;
-    uniforms.layMm.value = LAY_RADII * lines.radiusMm;
+    uniforms.layMm.value = LAY_RADII * halo * lines.radiusMm;
     invalidate();
     return () => centre.dispose();
-  }, [lines, material, invalidate]);
+  }, [lines, halo, material, invalidate]);
 
   useLayoutEffect(() => {
     const dye = dyeTexture(points, strand, rgb);
