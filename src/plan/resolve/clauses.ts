@@ -365,7 +365,8 @@ export class ClauseWorker {
       defs.push(...of.map((d) => ({ ...d, follows: { from: clause.from, to: clause.to } })));
     }
     const target = piece.targetOf(tail);
-    if (target !== null) repeatUntil(piece, defs, target, -1, clause);
+    const lastOne = endIndex(tail.endWith, { kind: 'these' }, defs);
+    if (target !== null) repeatUntil(piece, defs, target, lastOne, clause);
     else if (tail.untilMm !== null) this.#toLength(defs, tail, clause);
     else if (tail.untilRounds !== null) {
       const worked = tail.fromStart ? piece.rounds.length : 0;

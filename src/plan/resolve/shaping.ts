@@ -58,7 +58,11 @@ export function shapingSteps(
   at: Place,
   piece: WorkedPiece,
 ): readonly Step[] | null {
-  return namedSteps(shaping, null, at, piece);
+  const last = lastShaping(piece);
+  const own = namedSteps(shaping, last, at, piece);
+  // The shaping so far goes on where its steps fit any count.
+  if (!own && last && piece.fixedOfAll(last.def.steps) === null) return last.def.steps;
+  return own ?? namedSteps(shaping, null, at, piece);
 }
 
 /** Steps of the shaping that a clause names; null where the shaping so far goes on. */

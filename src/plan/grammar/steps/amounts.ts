@@ -17,7 +17,7 @@ const BEFORE = wording(
 );
 /** "only 3 sts remain", "the last 2 edge sts", "the last": of the round, or of the place that may follow. */
 const REMAIN = wording(
-  '{ there are|is }? only? # @sts? { remain|remains|remaining|rem.|rem | are|is? left }',
+  '{ there are|is }? only? # @sts? { remain|remains|remaining|rem.|rem | are|is? left } { on it|them }?',
 );
 const LAST = wording('the? last|final { # @edge? @sts? | @edge? @sts }?');
 const OF = wording('of|on|before|from|in|to');

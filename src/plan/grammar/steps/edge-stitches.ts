@@ -5,7 +5,7 @@
  */
 import { stitchKind } from '../../stitches/table.ts';
 import type { StepCursor } from './step-cursor.ts';
-import { betweenEdges, type Step, shapedAtEnds } from './steps.ts';
+import { type Amount, betweenEdges, type Step, shapedAtEnds } from './steps.ts';
 import { type ReadStitch, readStitch } from './stitch-words.ts';
 import { wording } from './wording.ts';
 
@@ -13,9 +13,54 @@ const BEFORE_MARKERS = wording(
   'k|knit { tog|together the last # @sts | { the last }? # @sts? tog|together } before each|every|all the? marker|markers',
 );
 
+const TWO = '{ k2tog | k|knit|knitting|take|taking|work|working # @sts? tog|together }';
+const OF_EACH = 'of|on each|every|all the? @side';
+/** "knit 2 together at both ends of every needle", "… at the beginning of each needle and again at the end" */
+const BOTH_ENDS = wording(
+  `${TWO} { at|on|in both|each|either end|ends|edge|edges ${OF_EACH} | at the beginning|start { and the? end ${OF_EACH} | ${OF_EACH} and again? at the end { of it|them | ${OF_EACH} }? } } { ,|and? knitting|working { the rest }? plain? in? between? them? }?`,
+);
+/** "knit the first 2 and the last 2 sts of every needle together" */
+const FIRST_AND_LAST = wording(
+  `k|knit|knitting|work|take the? first # @sts? and the? last # @sts? ${OF_EACH} tog|together`,
+);
+/** "knit the 3 sts on each needle together" */
+const ALL_OF_EACH = wording(
+  `k|knit the|all|remaining|last|those* # @sts? { that|which remain|are left? }? ${OF_EACH} tog|together`,
+);
+
+/** Stitches knitted together on every needle: at both its ends, or all it holds. */
+function readTogether(cursor: StepCursor, items: Step[]): boolean {
+  const at = cursor.i;
+  const ends = cursor.match(BOTH_ENDS) ?? cursor.match(FIRST_AND_LAST);
+  const all = ends ? null : cursor.match(ALL_OF_EACH);
+  const numbers = (ends ?? all)?.slice(1).filter((n) => n !== undefined) ?? [];
+  if (!ends && !all) return false;
+  const n = Number(numbers[0] ?? 2);
+  const name = `k${n}tog`;
+  if (!stitchKind(name) || numbers.some((k) => Number(k) !== n)) {
+    cursor.i = at;
+    return false;
+  }
+  const span = cursor.span(at);
+  const last = items[items.length - 1];
+  // "knit, knitting 2 together …": one instruction.
+  if (ends && last?.kind === 'stitch' && !('times' in last.amount)) items.pop();
+  const stitch = (of: string, amount: Amount): Step => ({
+    kind: 'stitch',
+    name: of,
+    amount,
+    ...span,
+  });
+  const once = stitch(name, { times: 1 });
+  const plain = stitch('k', { kind: 'end', count: n });
+  items.push(cursor.eachSide(ends ? [once, plain, once] : [once], at));
+  return true;
+}
+
 export function readAtEdges(cursor: StepCursor, items: Step[]): boolean {
   const at = cursor.i;
-  if (readEdgeLast(cursor, items) || readEdgeFirst(cursor, items)) return true;
+  if (readTogether(cursor, items) || readEdgeLast(cursor, items) || readEdgeFirst(cursor, items))
+    return true;
   const before = cursor.match(BEFORE_MARKERS);
   if (!before) return false;
   const last = Number(before[1] ?? before[2]);

@@ -23,10 +23,12 @@ const PER_SIDE = new Set(
 );
 const CHANGE = new Set(
   `dec decs decd dec'd decreased decrease decreases inc incs incd inc'd increased increase increases fewer less more
-  bound off lost gained cast extra minus plus gone`.split(/\s+/),
+  bound off lost gained cast extra minus plus gone lose loses losing gain gains gaining`.split(
+    /\s+/,
+  ),
 );
-const GAINS = /^(?:inc|more|gained|extra|plus)/;
-const LOSES = /^(?:dec|fewer|less|lost|bound|minus|gone)/;
+const GAINS = /^(?:inc|more|gain|extra|plus)/;
+const LOSES = /^(?:dec|fewer|less|los|bound|minus|gone)/;
 /** Largest count worth reading: the limit on stitches. */
 const MOST = 1_000_000;
 
@@ -195,14 +197,17 @@ export function readStatedCount(text: string): StatedCount | null {
     }
     const role = CHANGE.has(token) ? 'change' : PER_SIDE.has(token) ? 'side' : '';
     if (role === '' && !NEUTRAL.has(token)) return null;
-    if (/^(?:leav|remain|rem$|left|total|now)/.test(token)) carried = 0;
+    if (/^(?:leav|remain|rem$|left|total|now|have)/.test(token)) carried = 0;
     if (role === 'change') gains ||= GAINS.test(token) ? 1 : LOSES.test(token) ? -1 : 0;
     if (token === ',' || token === ';' || token === 'and' || token === '(' || token === '[') {
       settle();
       continue;
     }
     if (role === '') continue;
-    if (current === null) before ||= role;
+    // "each needle loses 2"
+    const loses = role === 'change' && before === 'side' && /^(?:los|gain)/.test(token);
+    if (current === null && loses) [before, after] = ['change', 'side'];
+    else if (current === null) before ||= role;
     else if (before === 'change' && role === 'side') after = role;
     else after ||= role;
   }

@@ -19,7 +19,7 @@ export function readTrailingCount(cursor: StepCursor): boolean {
   const bare = c >= '0' && c <= '9';
   const worded =
     'yntlmgcswaibod'.includes(c) &&
-    /(?:you\s|now\s|only\s|down\s+to\s|there\s|total\s|(?:that|this|which|it|all|one|you|we)\s+(?:now\s+)?(?:obtains?|gets?|has|makes|takes\s+away|leaves|gives|is|are|totals|means|makes\s+it|will\s+(?:leave|give|make))\s|altogether\s|in\s+all\s|a\s+total\s|so\s+(?:you|there|that)\s|(?:sts?|stitch(?:es)?(?:\s+count)?|total|check|tally|count)\s*[:=]\s*\d|that\s+brings\s|bring(?:s|ing)\s|leav(?:ing|es)\s|mak(?:ing|es)\s|giv(?:ing|es)\s|they\s|count\s*:|count\s+(?:your|the|all)\s|(?:at|by)\s+the\s+end\s+of\s|tot\b|(?:sts|stitches)\s+(?:are\s+)?(?:de|in)creased\s+to\s)/y.test(
+    /(?:you\s|now\s|only\s|down\s+to\s|there\s|total\s|(?:that|this|which|it|all|one|you|we)\s+(?:now\s+)?(?:obtains?|gets?|has|makes|takes\s+away|leaves|gives|is|are|totals|means|makes\s+it|will\s+(?:leave|give|make))\s|altogether\s|in\s+all\s|a\s+total\s|so\s+(?:you|there|that|each|every)\s|(?:sts?|stitch(?:es)?(?:\s+count)?|total|check|tally|count)\s*[:=]\s*\d|that\s+brings\s|bring(?:s|ing)\s|leav(?:ing|es)\s|mak(?:ing|es)\s|giv(?:ing|es)\s|they\s|count\s*:|count\s+(?:your|the|all)\s|(?:at|by)\s+the\s+end\s+of\s|tot\b|(?:sts|stitches)\s+(?:are\s+)?(?:de|in)creased\s+to\s)/y.test(
       text.slice(at, at + 34),
     );
   if (!dashed && !bare && !worded) return false;
@@ -39,7 +39,7 @@ export function readTrailingCount(cursor: StepCursor): boolean {
     !/^(?:you|we)\s+(?:(?:will|should|now|then)\s+)*(?:have|get)\s+(?:got\s+)?(?:now\s+)?\d+(?:\s+(?:now|left|altogether|in\s+all))*\s*$/.test(
       body,
     ) &&
-    !/\b(?:sts?|stitch(?:es)?|loops|sides?|rem|remain|remaining|left|needles?|total|tally|count|check)\b/.test(
+    !/\b(?:sts?|stitch(?:es)?|loops|sides?|rem|remain|remaining|left|lose|loses|needles?|total|tally|count|check)\b/.test(
       body,
     )
   )

@@ -87,7 +87,12 @@ function lastOne(c: TokenCursor): EndRound | null {
   }
   if (says(c, LAST_ROUND_IS)) {
     c.phrase('worked|working|completed|completing');
-    return endRound(c);
+    const end = endRound(c);
+    if (end) return end;
+    // "the last round purled"
+    const like = /^(?:purled|knitted)$/.test(c.word()) ? likeOf(c) : null;
+    if (like) c.i++;
+    return like && { like };
   }
   // "after a RS row", "on completion of round 4"
   if (says(c, 'always? just? after|following') || says(c, 'on|at|upon the? completion|end of')) {
@@ -101,6 +106,7 @@ function lastOne(c: TokenCursor): EndRound | null {
     if (like) c.i++;
     // "you have knitted back": rows that face away
     if (like && says(c, 'back across? them|it|again?')) return { like: 'WS' };
+    says(c, 'the|your|this|that|last|final* @unit');
     return like && (c.done || c.mark('.,;')) ? { like } : null;
   });
   if (verb) return verb;

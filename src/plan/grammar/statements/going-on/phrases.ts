@@ -208,7 +208,7 @@ function roundsOf(c: TokenCursor, what: string): number | null {
       says(
         c,
         `a|an|the|every|each|another|#* plain|even|whole|single* ${what} @unit|ones ${LIKE}?`,
-      ) ?? says(c, `a|an|the|#* plain|even|single* @unit|ones with? ${what}`);
+      ) ?? says(c, `a|an|the|#* plain|even|single* @unit|ones with|of? ${what}`);
     if (n) return n[0] ?? 1;
     const one = says(c, `a|an|the|another plain|even|single* ${what} # ${LIKE}?`);
     return one?.[0] === 1 ? 1 : null;
@@ -229,7 +229,11 @@ const pairOfRounds: Phrase = (c, s) =>
   c.takes(() => {
     const after = says(c, 'after|behind|following|upon each|every') !== null;
     says(c, 'is|are|always|and|with|followed|by|there|then|comes*');
-    if (roundsOf(c, `${SHAPING}|decreased|decreases|increases`) === 1) {
+    // "a round of knitting 2 together at both ends of each needle"
+    const told = c.takes(
+      () => says(c, 'a|one|1 @unit of|with') !== null && (again(c, s) || change(c, s)),
+    );
+    if (told || roundsOf(c, `${SHAPING}|decreased|decreases|increases`) === 1) {
       s.shapedRound = true;
       if (after) {
         // "After every decrease round purl a round."
@@ -335,6 +339,9 @@ function change(c: TokenCursor, s: OpenGoing): boolean {
 const shaped: Phrase = (c, s) => {
   if (!change(c, s)) return false;
   says(c, 'a|per @unit');
+  place(c, s);
+  // "decreasing at both ends of every needle in one round and purling the next"
+  if (says(c, 'in|on a|one|# @unit')) s.shapedRound = true;
   return true;
 };
 
@@ -382,7 +389,7 @@ const place: Phrase = (c) =>
 
 /** "knitting the last two stitches of each needle together": says again what the shaping is. */
 const WHAT = [
-  'knitting|working|purling|taking the? first|last|end|two|2|and* # @sts? of|on|at|in|the|each|every|all|both|needle|needles|dpn|dpns|side|section* together',
+  'knitting|working|purling|taking the? first|last|end|two|2|and* #? @sts? of|on|at|in|the|each|every|all|both|needle|needles|dpn|dpns|side|section* together',
   'with|using|and? the|a|an|your|this|these* double|single|central|centred|paired|left|right|leaning|slanting* decrease|decreases|increase|increases|yarn|overs',
 ];
 const again: Phrase = (c) => saysAny(c, WHAT) !== null;

@@ -174,11 +174,11 @@ function roundsHere(c: TokenCursor): number | null {
       one = true;
     const n = c.number();
     if (n === null && !one) return null;
-    // "purl a round, knit a round, then purl another"
+    // "purl a round, knit a round, then purl another", "purl the next"
     if (
       n === null &&
-      c.word(-1) === 'another' &&
-      /^(?:k|p|knit|purl)$/.test(c.word(-2)) &&
+      /^(?:another|next)$/.test(c.word(-1)) &&
+      /^(?:k|p|knit|purl|the)$/.test(c.word(-2)) &&
       (c.done || c.mark('.,;'))
     )
       return 1;
