@@ -26,6 +26,7 @@ import { readSetUp } from './statements/set-up.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
 import type { TokenCursor } from './token-cursor.ts';
 import {
+  behindProse,
   closingStitches,
   isLame,
   leftoverWords,
@@ -334,6 +335,12 @@ export class StatementReader {
       }
     }
     const body = this.#passage.body(null, from, end);
+    const told = isLame(body) ? behindProse(this.#passage, from, end) : from;
+    if (told > from) {
+      this.#pushProse(from, told, true, false);
+      this.#free(told, end, indented, true, partial);
+      return;
+    }
     if (body.kind === 'steps') {
       const clean = body.unread === 0 && !body.failed && body.steps.length > 0;
       const patternOnly = !tellStitches(body.steps) && !/\bwork\b/.test(text);

@@ -185,6 +185,19 @@ function stitchSentence(
   return { statement, next: Math.min(end, stop + 1) };
 }
 
+/** "Now for the corners. On every needle …": where a round's stitches begin behind sentences that ask for nothing. */
+export function behindProse(passage: Passage, from: number, end: number): number {
+  let at = from;
+  for (let n = 0; n < MOST_PARTS; n++) {
+    const next = passage.sentenceEnd(at, end, '.!?') + 1;
+    if (next >= end || sentenceInstructs(passage.tokens.slice(at, next - 1))) return from;
+    at = next;
+    const body = passage.body(null, at, end);
+    if (body.kind === 'steps' && !isLame(body) && body.hasStitches) return at;
+  }
+  return from;
+}
+
 /** Sentences that no rule follows. */
 export function proseSentences(passage: Passage, from: number, end: number): Statement[] {
   const out: Statement[] = [];
