@@ -7,6 +7,7 @@
 import { Body, DistanceConstraint, type GSSolver, Sphere, Vec3, World } from 'cannon-es';
 import { type FaceGrid, startLoops } from '../../src/cell/loop-start.ts';
 import { relaxCell, TABLE_STIFFNESS } from '../../src/cell/relax-cell.ts';
+import { relaxGround, relaxPanel } from '../../src/cell/relax-panel.ts';
 import { FACTOR_EVERY } from '../../src/cell/yarn-run.ts';
 import { type Knitted, knit } from '../../src/knit.ts';
 import { contactEnergy, emptyContactState, shortestWay } from '../../src/rod/contact.ts';
@@ -208,6 +209,40 @@ function benchCells(): void {
     console.log(
       `${stitch.padEnd(11)} ${ms.toFixed(0).padStart(5)}  ${String(iterations).padStart(5)}  ` +
         `${residual.toExponential(1)}${converged ? '' : '  not at rest'}`,
+    );
+  }
+  benchCables();
+}
+
+/** What a close-up of a cable waits for: the panel without its crossings, then with them. */
+function benchCables(): void {
+  console.log(
+    '\ncables to rest, a purl stitch to each side (24 segments a stitch; processor seconds)',
+  );
+  console.log('cable     every  plain panel  crossed  crossed/plain  steps  pulls in');
+  for (const [moved, every] of [
+    [2, 4],
+    [2, 6],
+    [3, 6],
+  ]) {
+    const row = [-1 as const, ...new Array<1>(2 * moved).fill(1), -1 as const];
+    const request = {
+      faces: Array.from({ length: every }, () => row),
+      crossings: [{ row: every / 2, wale: 1, over: moved, under: moved, lean: 1 as const }],
+      loopMm: 17.5,
+      yarnMm: 1,
+    };
+    const before = process.cpuUsage();
+    const ground = relaxGround(request);
+    const plain = process.cpuUsage(before).user / 1e6;
+    const between = process.cpuUsage();
+    const panel = relaxPanel(request, ground);
+    const crossed = process.cpuUsage(between).user / 1e6;
+    const { iterations, converged } = panel.relaxation;
+    console.log(
+      `${moved} over ${moved}  ${String(every).padStart(5)}  ${plain.toFixed(2).padStart(11)}  ${crossed.toFixed(2).padStart(7)}  ` +
+        `${(crossed / plain).toFixed(1).padStart(13)}  ${String(iterations).padStart(5)}  ` +
+        `${panel.cablePullInPercent.toFixed(1)} %${converged ? '' : '  not at rest'}`,
     );
   }
 }
