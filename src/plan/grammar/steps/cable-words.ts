@@ -5,9 +5,8 @@
  * T<n>F / T<n>B: the strand behind is PURLED (UK usage, "Abbreviations" PDF at static.squarespace.com
  * 1354627171008); a US page uses T for "without a cable needle", so a plan can redefine it.
  */
-
-import { NUM } from '../../lex/numbers.ts';
 import { cableKind, cableName } from '../../stitches/cables.ts';
+import { wording } from './wording.ts';
 
 export interface ReadCable {
   readonly name: string;
@@ -16,41 +15,49 @@ export interface ReadCable {
   readonly doubt: string;
 }
 
-const EDGE = '(?![a-z0-9])';
-const SLASHED = new RegExp(
-  `(\\d{1,2})\\s*(?:/|-over-|\\s+over\\s+|x)\\s*(\\d{1,2})(?:\\s*/\\s*(\\d{1,2}))?[\\s-]*(?:st\\s+)?(?:(l|r)(?:h)?(k|p)?[\\s-]?(?:c|t|x)${EDGE}|(left|right)[\\s-]*(?:(purl|knit)[\\s-]*)?(?:cross|cable|twist|leaning)?(?:\\s*(?:cross|cable))?${EDGE})`,
-  'y',
-);
-const TRAILING = new RegExp(
-  `(l|r)(k|p)?[ct]\\s*\\(?\\s*(\\d{1,2})\\s*/\\s*(\\d{1,2})(?:\\s*/\\s*(\\d{1,2}))?\\s*\\)?${EDGE}`,
-  'y',
-);
-const TOTAL = new RegExp(
-  `(?:(c|t|cr|tw)\\s*(\\d{1,2})\\s*(?:st)?\\s*(f(?:ront|wd)?|b(?:ack)?|l(?:eft)?|r(?:ight)?)\\s*(p(?:url)?)?|cable\\s*(\\d{1,2})\\s*(?:sts?\\s*)?(front|back|forward|left|right|f|b))${EDGE}`,
-  'y',
-);
-const SIZED = new RegExp(
-  `(${NUM})[\\s-]*(?:st|stitch)[\\s-]*(?:(l|r)(k|p)?[ct]|(left|right)[\\s-]*(?:(purl)[\\s-]*)?(?:cross|cable|twist))${EDGE}`,
-  'y',
-);
-const TWIST = new RegExp(
-  `(?:(l|r)(p)?t|(left|right)\\s+(purl\\s+)?twist|tw(ist)?\\s*2?\\s*(l|r|left|right|f|b))${EDGE}`,
-  'y',
-);
+/** A space stands for any gap. */
+function form(source: string): RegExp {
+  return new RegExp(`${source.replaceAll(' ', '[\\s-]*')}(?![a-z0-9])`, 'y');
+}
 
+const STRANDS = '(?<over>\\d{1,2})(?: /| over|x) (?<under>\\d{1,2})(?: / (?<last>\\d{1,2}))?';
+const WAY = '(?<way>l(?:eft)?|r(?:ight)?)';
+/** `over`, `under` (of three: `middle` and `last`) or all of `total`; `way`: where the upper strand leans or is held. */
+const FORMS: readonly RegExp[] = [
+  form(`${STRANDS} (?:st )?(?<way>l|r)h?(?<sort>k|p)? [ctx]`),
+  form(
+    `${STRANDS} (?:st )?(?<way>left|right) (?<sort>purl|knit)? (?:cross|cable|twist|leaning)?(?: (?:cross|cable))?`,
+  ),
+  form(
+    '(?<way>l|r)(?<sort>k|p)?[ct] \\(? (?<over>\\d{1,2}) / (?<under>\\d{1,2})(?: / (?<last>\\d{1,2}))?(?: \\))?',
+  ),
+  form(
+    '(?<named>c|t|cr|tw) (?<total>\\d{1,2}) (?:st)? (?<way>f(?:ront|wd)?|b(?:ack)?|l(?:eft)?|r(?:ight)?) (?<sort>p(?:url)?)?',
+  ),
+  form('(?<named>cable) (?<total>\\d{1,2}) (?:sts?)? (?<way>front|back|forward|left|right|f|b)'),
+  form(`(?<total>\\d{1,2}) (?:st|stitch) ${WAY} (?<sort>k|p|purl)? (?:c|t|cross|cable|twist)`),
+  form('(?<way>l|r)(?<sort>p)?t'),
+  form('(?<way>left|right) (?<sort>purl)? twist'),
+  form('tw(?:ist)? 2? (?<way>l|r|left|right|f|b)'),
+];
+
+const CN = 'a|the? { cable needle | cn }';
+const WORKED = '~(k|p|knit|purl)(?![a-z]) the? next|first|held?';
 /** "slip the next 4 sts to a cable needle and hold it in front, k4, k4 from the cable needle" */
-const STS = '\\s*(?:sts?|stitch(?:es)?)?';
-const CN = '(?:a\\s+|the\\s+)?(?:cable\\s+needle|cn)';
-const THEN = '[\\s,;]*(?:and\\s+|then\\s+)*';
-const WORKED = '(k|p|knit|purl)\\s*(?:the\\s+)?(?:next\\s+|first\\s+|held\\s+)?';
-const IN_WORDS = new RegExp(
-  `(?:sl(?:ip)?|put|place|leave|take|hold|transfer|move|keep)\\s*(?:the\\s+)?(?:next\\s+)?(\\d{1,2})${STS}\\s*(?:on\\s*to|onto|to|on)\\s+${CN}${THEN}(?:(?:hold|leave|place|keep|put|bring)(?:ing)?\\s*(?:it\\s+|them\\s+|these\\s+|this\\s+)?)?(?:in|at|to)\\s+(?:the\\s+)?(front|back)(?:\\s+of\\s+(?:the\\s+|your\\s+)?work)?${THEN}${WORKED}(\\d{1,2})${STS}(?:\\s+from\\s+(?:the\\s+|your\\s+)?(?:left|lh|main)(?:[-\\s]hand)?\\s+needle)?${THEN}${WORKED}(\\d{1,2})?${STS}\\s*(?:from|off|of|on)\\s+(?:the\\s+)?(?:cable\\s+needle|cn)`,
-  'y',
+const IN_WORDS = wording(
+  `sl|slip|put|place|leave|take|hold|transfer|move|keep the? next? # @sts? { on to | onto|to|on } ${CN} ,|;|and|then* { hold|holding|leave|leaving|place|placing|keep|keeping|put|putting|bring|bringing it|them|these|this? }? in|at|to the? ~(front|back) { of the|your? work }? ,|;|and|then* ${WORKED} # @sts? { from the|your? left|lh|main hand? needle }? ,|;|and|then* ${WORKED} #? @sts? from|off|of|on ${CN}`,
 );
 
-function halves(total: number): [number, number] {
-  const over = Math.ceil(total / 2);
-  return [over, total - over];
+/** A crossing told step by step: held stitches, the others, which of them are purled. */
+function inWords(text: string, at: number): ReadCable | null {
+  IN_WORDS.lastIndex = at;
+  const m = IN_WORDS.exec(text);
+  if (!m) return null;
+  const [, held, place, first, other, second] = m;
+  const left = place === 'front';
+  const strands = left ? [held, other] : [other, held];
+  const purl = (left ? first : second)[0] === 'p';
+  return named(Number(strands[0]), Number(strands[1]), left, purl, 0, IN_WORDS.lastIndex);
 }
 
 function named(
@@ -68,70 +75,31 @@ function named(
 
 /** A crossing that starts exactly at `at` of the normalised text, or null. */
 export function readCable(text: string, at: number): ReadCable | null {
-  const run = (re: RegExp): RegExpExecArray | null => {
+  for (const re of FORMS) {
     re.lastIndex = at;
-    return re.exec(text);
-  };
-  let m = run(SLASHED);
-  if (m) {
-    const left = (m[4] ?? m[6]).startsWith('l');
-    const purl = m[5] === 'p' || m[7] === 'purl';
-    const middle = m[3] ? Number(m[2]) : 0;
-    return named(Number(m[1]), Number(m[3] ?? m[2]), left, purl, middle, SLASHED.lastIndex);
+    const said = re.exec(text)?.groups;
+    if (said) return crossing(said, re.lastIndex);
   }
-  m = run(IN_WORDS);
-  if (m) {
-    const [held, other] = [Number(m[1]), Number(m[4])];
-    const left = m[2] === 'front';
-    const under = left ? m[3] : m[5];
-    return named(
-      left ? held : other,
-      left ? other : held,
-      left,
-      under.startsWith('p'),
-      0,
-      IN_WORDS.lastIndex,
-    );
+  return inWords(text, at);
+}
+
+function crossing(said: Readonly<Record<string, string>>, end: number): ReadCable | null {
+  const { over, under, last, total, way, sort } = said;
+  const left = way[0] === 'f' || way[0] === 'l';
+  const purl = sort?.trim()[0] === 'p' || said.named === 't';
+  if (over !== undefined) {
+    const middle = last === undefined ? 0 : Number(under);
+    return named(Number(over), Number(last ?? under), left, purl, middle, end);
   }
-  m = run(TRAILING);
-  if (m) {
-    const middle = m[5] ? Number(m[4]) : 0;
-    const under = Number(m[5] ?? m[4]);
-    return named(Number(m[3]), under, m[1] === 'l', m[2] === 'p', middle, TRAILING.lastIndex);
-  }
-  m = run(TOTAL);
-  if (m) {
-    const total = Number(m[2] ?? m[5]);
-    const way = (m[3] ?? m[6])[0];
-    if (total < 2) return null;
-    const left = way === 'f' || way === 'l';
-    const purl = m[1] === 't' || m[4] !== undefined;
-    let [over, under] = halves(total);
-    // C3L and C3R carry the single stitch over the pair; C3F and C3B the pair over the single one.
-    if (total === 3 && (way === 'l' || way === 'r')) [over, under] = [1, 2];
-    const doubt =
-      total % 2 && total > 3
-        ? `${total} stitches can cross in two ways; read as ${over} over ${under}`
-        : '';
-    return named(over, under, left, purl, 0, TOTAL.lastIndex, doubt);
-  }
-  m = run(SIZED);
-  if (m) {
-    const total = Number(m[1]);
-    if (total < 2) return null;
-    const [over, under] = halves(total);
-    const left = (m[2] ?? m[4]).startsWith('l');
-    const doubt =
-      total % 2 && total > 3
-        ? `${total} stitches can cross in two ways; read as ${over} over ${under}`
-        : '';
-    return named(over, under, left, m[3] === 'p' || !!m[5], 0, SIZED.lastIndex, doubt);
-  }
-  m = run(TWIST);
-  if (m) {
-    const way = (m[1] ?? m[3] ?? m[6])[0];
-    const purl = m[2] !== undefined || m[4] !== undefined;
-    return named(1, 1, way === 'l' || way === 'f', purl, 0, TWIST.lastIndex);
-  }
-  return null;
+  if (total === undefined) return named(1, 1, left, purl, 0, end);
+  const all = Number(total);
+  if (all < 2) return null;
+  // C3L and C3R carry the single stitch over the pair; C3F and C3B the pair over the single one.
+  const single = all === 3 && said.named !== undefined && (way[0] === 'l' || way[0] === 'r');
+  const most = single ? 1 : Math.ceil(all / 2);
+  const doubt =
+    all % 2 && all > 3
+      ? `${all} stitches can cross in two ways; read as ${most} over ${all - most}`
+      : '';
+  return named(most, all - most, left, purl, 0, end, doubt);
 }
