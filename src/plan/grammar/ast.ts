@@ -4,9 +4,9 @@
  * between the nodes lies prose, which is a node too.
  */
 
-import type { Remark } from '../diagnostics.ts';
 import type { Place } from '../lex/source.ts';
 import type { JoinMethod } from '../plan.ts';
+import type { ReadInstruction } from './steps/read-instruction.ts';
 import type { StatedCount } from './steps/stated-counts.ts';
 import type { Step } from './steps/steps.ts';
 
@@ -178,22 +178,13 @@ export type WorkClause = Place &
 
 /** What stands behind a round's label. */
 export type RoundBody =
-  | {
+  | ({
       readonly kind: 'steps';
-      readonly steps: readonly Step[];
-      readonly stated: StatedCount | null;
-      /** Words that could not be read. */
-      readonly unread: number;
-      readonly failed: boolean;
-      readonly unfinished: boolean;
-      readonly hasStitches: boolean;
-      readonly colour: string | null;
       /** Worked so many times: "…, for 4 rows". */
       readonly rounds?: number;
       /** Worked again and again: "…, until there are 40 sts". */
       readonly until?: Tail;
-      readonly remarks: readonly Remark[];
-    }
+    } & ReadInstruction)
   | {
       readonly kind: 'like';
       readonly which: RoundsRef;
@@ -273,30 +264,35 @@ export interface EndWords {
   count: number | null;
 }
 
+/** A thing that cannot be followed, known by name. */
+export interface Refused {
+  readonly code: string;
+  readonly message: string;
+  readonly hint: string;
+}
+
+/** Instructions that their first words tell whole. */
+export type Told =
+  | { readonly kind: 'work'; readonly clauses: readonly WorkClause[] }
+  /** `instructs`: it is an error where nothing goes on that it belongs to. */
+  | { readonly kind: 'going'; readonly going: Going; readonly instructs: boolean }
+  /** Null where a colour is only dropped. */
+  | {
+      readonly kind: 'colour';
+      readonly colour: string | null;
+      readonly stripes?: readonly Stripe[];
+    }
+  /** "These 2 rows form the pattern": what "the pattern" and "them" mean from here on. */
+  | { readonly kind: 'pattern'; readonly which: RoundsRef }
+  | ({ readonly kind: 'refused' } & Refused);
+
 export type Statement = Place & { readonly item?: number } & (
     | { readonly kind: 'cast-on'; readonly castOn: CastOn | null }
     | { readonly kind: 'set-up'; readonly setUp: SetUp }
     | { readonly kind: 'round'; readonly label: RoundLabel | null; readonly body: RoundBody }
-    | { readonly kind: 'work'; readonly clauses: readonly WorkClause[] }
-    /** `instructs`: it is an error where nothing goes on that it belongs to. */
-    | { readonly kind: 'going'; readonly going: Going; readonly instructs: boolean }
     | { readonly kind: 'end'; readonly words: Readonly<EndWords> }
     | { readonly kind: 'count'; readonly stated: StatedCount }
-    /** Null where a colour is only dropped. */
-    | {
-        readonly kind: 'colour';
-        readonly colour: string | null;
-        readonly stripes?: readonly Stripe[];
-      }
-    /** "These 2 rows form the pattern": what "the pattern" and "them" mean from here on. */
-    | { readonly kind: 'pattern'; readonly which: RoundsRef }
-    /** A thing that cannot be followed, known by name. */
-    | {
-        readonly kind: 'refused';
-        readonly code: string;
-        readonly message: string;
-        readonly hint: string;
-      }
+    | Told
     /** `heading`: it stands alone, so counting may start anew. */
     | { readonly kind: 'prose'; readonly heading: boolean; readonly instructs: boolean }
   );

@@ -3,13 +3,8 @@
  * a sentence may begin. Out: what is said of it, null where it is something else.
  */
 import { LEADS } from '../lexicon/words.ts';
+import type { Refused } from './ast.ts';
 import type { TokenCursor } from './token-cursor.ts';
-
-export interface Refused {
-  readonly code: string;
-  readonly message: string;
-  readonly hint: string;
-}
 
 const SECOND_PIECE: Refused = {
   code: 'second-piece',

@@ -2,25 +2,12 @@
  * What begins at a place of a line: the kinds of instructions, each with what its first words said. In: such a beginning.
  * Out: what may stand beside it.
  */
-import type { Going, RoundLabel, RoundsRef, Stripe, WorkClause } from './ast.ts';
+import type { Going, RoundLabel, Told } from './ast.ts';
 
 export type Start = { readonly at: number; readonly next: number } & (
   | { readonly kind: 'cast-on' | 'set-up' | 'end' }
   | { readonly kind: 'round'; readonly label: RoundLabel }
-  | { readonly kind: 'work'; readonly clauses: readonly WorkClause[] }
-  | { readonly kind: 'going'; readonly going: Going; readonly instructs: boolean }
-  | {
-      readonly kind: 'colour';
-      readonly colour: string | null;
-      readonly stripes?: readonly Stripe[];
-    }
-  | { readonly kind: 'pattern'; readonly which: RoundsRef }
-  | {
-      readonly kind: 'refused';
-      readonly code: string;
-      readonly message: string;
-      readonly hint: string;
-    }
+  | Told
 );
 
 /** How far the text has come: what an instruction may be depends on it. */

@@ -6,7 +6,7 @@
 import type { Source } from '../lex/source.ts';
 import type { Token } from '../lex/tokens.ts';
 import type { Abbreviations } from '../lexicon/abbreviations.ts';
-import type { RoundLabel, Statement } from './ast.ts';
+import type { RoundLabel, Statement, Told } from './ast.ts';
 import { countsInFront, isCountInFront } from './counts-in-front.ts';
 import { keepsSome } from './limits.ts';
 import { afterBullets, afterCaption, starBullets } from './line-fronts.ts';
@@ -210,31 +210,20 @@ export class StatementReader {
         break;
       }
       case 'work':
-        this.#push({ kind: 'work', clauses: start.clauses, ...at, ...numbered });
+        this.#push({ ...toldBy(start), ...at, ...numbered });
         this.#behind(start.next, end, start.clauses.at(-1)?.tail.untilStitches != null);
         break;
-      case 'going': {
-        const { going, instructs } = start;
-        this.#push({ kind: 'going', going, instructs, ...at, ...numbered });
-        this.#behind(start.next, end, isBounded(going));
+      case 'going':
+        this.#push({ ...toldBy(start), ...at, ...numbered });
+        this.#behind(start.next, end, isBounded(start.going));
         break;
-      }
       case 'colour':
-        this.#push({ kind: 'colour', colour: start.colour, stripes: start.stripes, ...at });
-        this.#pushAll(leftoverWords(this.#passage, start.next, end));
-        break;
       case 'pattern':
-        this.#push({ kind: 'pattern', which: start.which, ...at });
+        this.#push({ ...toldBy(start), ...at });
         this.#pushAll(leftoverWords(this.#passage, start.next, end));
         break;
       case 'refused':
-        this.#push({
-          kind: 'refused',
-          code: start.code,
-          message: start.message,
-          hint: start.hint,
-          ...at,
-        });
+        this.#push({ ...toldBy(start), ...at });
         break;
       case 'end': {
         const { words, unread } = this.#followed('ending', start.at, end, readEnding);
@@ -397,6 +386,11 @@ export class StatementReader {
     });
     if (apart) this.#pushAll(apart.behind);
   }
+}
+
+/** The instruction without its place. */
+function toldBy({ at: _at, next: _next, ...told }: Start & Told): Told {
+  return told;
 }
 
 /** A line that tells of one needle or of the others. */

@@ -4,7 +4,6 @@
  * out. The wordings of each sort of step have files of their own; this one is the order they are tried in.
  */
 
-import type { Remark } from '../../diagnostics.ts';
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
 import { readAlternation, repeatedBracket } from './bracket-repeats.ts';
 import { readBracketedRemark, readDefinition } from './bracketed-remarks.ts';
@@ -13,12 +12,12 @@ import { readIdleWords } from './idle-words.ts';
 import { isPlacing, readMarkerStep } from './marker-steps.ts';
 import { foldBobbles } from './multi-increase.ts';
 import { readPattern } from './pattern-steps.ts';
+import type { ReadInstruction } from './read-instruction.ts';
 import { readSection } from './sections.ts';
 import { readLeading, readSides, Sequence } from './sequence.ts';
 import { ON_EACH_SIDE } from './side-words.ts';
 import { readSpread } from './spread-steps.ts';
 import { closeStars, readRepeatFrom, readStar } from './star-repeats.ts';
-import type { StatedCount } from './stated-counts.ts';
 import { GAP, StepCursor } from './step-cursor.ts';
 import { goesToEnd, sayFirstBehind, sayNothingLeft, sayNotOpened } from './step-order.ts';
 import type { Step } from './steps.ts';
@@ -42,23 +41,6 @@ const MOST_STEPS = 20_000;
 
 /** Unread words after which the rest of an instruction is given up. Chosen. */
 const MOST_UNREAD = 200;
-
-export interface ReadInstruction {
-  readonly steps: readonly Step[];
-  readonly stated: StatedCount | null;
-  /** Words that could not be read: the text is perhaps no instruction at all. */
-  readonly unread: number;
-  /** Some of them are errors, so that the count cannot be trusted. */
-  readonly failed: boolean;
-  /** The text ends in the middle of something. */
-  readonly unfinished: boolean;
-  /** Some wording would need to know where the instruction stops: "repeat from * to end" and so on. */
-  readonly hasStitches: boolean;
-  /** Colour that the round is worked in, where it says so. */
-  readonly colour: string | null;
-  /** Mistakes met while reading. */
-  readonly remarks: readonly Remark[];
-}
 
 /** "knitting to the last 2 sts", "slipping the first st": as the imperative, of the same length. */
 const GERUND =
