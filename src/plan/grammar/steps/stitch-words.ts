@@ -72,6 +72,10 @@ const YARN_FIRST =
 const YARN_BACK =
   /[\s,]*(?:take\s+|bring\s+|move\s+)?(?:yb|ybk|yarn\s+(?:to\s+(?:the\s+)?)?back)(?![a-z])/y;
 
+function stitchOf(name: string, amount: Amount | null, end: number, doubt = ''): ReadStitch {
+  return { name, amount, end, doubt, spelled: false };
+}
+
 function matchAt(re: RegExp, text: string, at: number): RegExpExecArray | null {
   re.lastIndex = at;
   return re.exec(text);
@@ -114,20 +118,14 @@ function readSlip(text: string, at: number, front: boolean): ReadStitch {
     if (matchAt(YARN_BACK, text, end)) end = YARN_BACK.lastIndex;
   }
   const base = knitwise ? 'sl1k' : 'sl1';
-  return { name: yarn ? `${base} ${yarn}` : base, amount, end, doubt: '', spelled: false };
+  return stitchOf(yarn ? `${base} ${yarn}` : base, amount, end);
 }
 
 /** A stitch that starts exactly at `at`, or null. */
 export function readStitch(text: string, at: number): ReadStitch | null {
   const fast = matchAt(FAST, text, at);
   if (fast) {
-    return {
-      name: fast[1],
-      amount: { times: Number(fast[2]) },
-      end: FAST.lastIndex,
-      doubt: '',
-      spelled: false,
-    };
+    return stitchOf(fast[1], { times: Number(fast[2]) }, FAST.lastIndex);
   }
   if (matchAt(YARN_FIRST, text, at)) {
     const start = YARN_FIRST.lastIndex;
@@ -138,13 +136,7 @@ export function readStitch(text: string, at: number): ReadStitch | null {
   }
   const cable = readCable(text, at);
   if (cable) {
-    return {
-      name: cable.name,
-      amount: null,
-      end: cable.end,
-      doubt: cable.doubt,
-      spelled: false,
-    };
+    return stitchOf(cable.name, null, cable.end, cable.doubt);
   }
   for (const { re, spelling } of BY_START.get(text[at]) ?? []) {
     const m = matchAt(re, text, at);
@@ -156,13 +148,7 @@ export function readStitch(text: string, at: number): ReadStitch | null {
     )?.[1];
     const amount: Amount | null =
       many === 'both' ? { times: 2 } : many ? { kind: 'rest', count: 0 } : null;
-    return {
-      name,
-      amount: spelling.times ? { times: spelling.times } : amount,
-      end: re.lastIndex,
-      doubt: '',
-      spelled: false,
-    };
+    return stitchOf(name, spelling.times ? { times: spelling.times } : amount, re.lastIndex);
   }
   return readPlain(text, at);
 }
@@ -178,7 +164,7 @@ function readPlain(text: string, at: number): ReadStitch | null {
     const { amount, end } = amountAfter(text, afterVerb);
     if (amount === null) return null;
     const on = word === 'co' || word.endsWith('on');
-    return { name: on ? 'co1' : 'bo1', amount, end, doubt: '', spelled: false };
+    return stitchOf(on ? 'co1' : 'bo1', amount, end);
   }
   const letter = word[0];
   const spelled = word.length > 1;
