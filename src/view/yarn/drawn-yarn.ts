@@ -243,9 +243,10 @@ function drawEnd(pen: Pen, placed: PlacedPatches, isWanted: (loop: number) => bo
   for (const loop of last > 0 ? lastLoops(graph) : []) {
     const band = patches.band[loop];
     if (band < 0 || !isWanted(loop)) continue;
-    pen.breakOff();
     pen.wear(loop);
     for (const { line, from } of links) {
+      // The head is that of the link behind, as in the baked chain.
+      pen.breakOff();
       for (let i = 0; i < line.length; i += 3 * STEP) {
         pen.along(from + (i / 3) * POINT_STEP);
         pen.add(band, band, line[i], line[i + 1], line[i + 2], EDGE_SHELTER, 0);
