@@ -27,7 +27,7 @@ export const CLASSES: Readonly<Record<string, ReadonlySet<string>>> = {
   /** Equal parts of a round. */
   side: words(`
     side sides needle needles ndl ndls dpn dpns section sections quarter quarters wedge wedges segment segments field fields
-    part parts panel panels edge edges
+    part parts panel panels edge edges pin pins
   `),
   /** What stitches are worked along. */
   stretch: words(`

@@ -32,7 +32,7 @@ export function readAllRound(cursor: StepCursor, items: Step[]): boolean {
 
 /** "1 skp", "2 yo": a number before a stitch in letters. */
 const NUMBERED =
-  /(\d{1,3})\s+(?=ssk|skp|ssp|yo|k\d+tog|p\d+tog|kfb|pfb|cdd|s2kp|sk2p|m1|mb|sssk|simple dec|single dec)/y;
+  /(\d{1,3})\s+(?=ssk|skp|ssp|yo|yarn\s*-?overs?|k\d+tog|p\d+tog|kfb|pfb|cdd|s2kp|sk2p|m1|mb|sssk|simple dec|single dec)/y;
 
 /** The commonest words by far, `k5,` and `p2)`, without trying anything else. */
 export function readPlainRun(cursor: StepCursor, abbreviations: Abbreviations): Step | null {

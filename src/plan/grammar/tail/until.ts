@@ -144,6 +144,7 @@ const EACH_SIDE = [
   `${SIDE_COUNT} on|to|per|in|at|for? each|every|a @shared )?`,
   `${SIDE_COUNT} per @shared )?`,
   `${SIDE_COUNT} on|per|to each )?`,
+  `${SIDE_COUNT} between|in each|every|the|all|of|two|pair|#* @marker )?`,
 ];
 
 /** "until 16 sts remain, 4 on each side" */

@@ -66,6 +66,9 @@ export function named(c: TokenCursor): Head | null {
         c.eatMark('-');
         c.phrase('up');
         if (c.phrase('for')) for (let n = 0; n < 4 && c.peek()?.kind === 'word'; n++) c.i++;
+        // "Border: work 6 rows in rib" heads them.
+        const rounds = says(c, ': work|knit|purl #') !== null && isUnit(c);
+        if (rounds) return null;
         return c.mark(':') ? roundName(c.slice(start, c.i).replace(/set ?-? ?up/, 'set-up')) : null;
       });
       if (set) return head({ name: set });

@@ -286,14 +286,17 @@ function eachPass(c: TokenCursor, { tail }: Slots): boolean {
 /** "(40 rows)", "- 46 rows in all" */
 function roundsTold(c: TokenCursor, { verb, tail }: Slots): boolean {
   return c.takes(() => {
-    const inside = verb !== 'repeat' && tail.times === null;
+    const start = c.i;
+    const inside = verb !== 'repeat' && tail.times === null && tail.untilRounds === null;
     if (inside && !c.mark('([')) return null;
     const n = says(
       c,
-      '(|-|= =|that|is|makes|making|a|total|of* # @unit in|all|total|altogether|worked|completed|so|far|from|the|cast|on|edge|beginning|start* .? )|]?',
+      '(|-|=|, =|that|so|you|will|now|have|is|makes|making|a|total|of* # @unit|ridges in|all|total|altogether|worked|completed|so|far|from|the|cast|on|edge|beginning|start* .? )|]?',
     );
     if (n?.[0] == null || tail.roundsTold !== null || (inside && c.here(-1) !== ')')) return null;
-    tail.roundsTold = n[0];
+    // The full stop of "(16 rows.)" alone is theirs.
+    if (c.here(-1) === '.') c.i--;
+    tail.roundsTold = n[0] * (/\bridges\b/.test(c.slice(start, c.i)) ? 2 : 1);
     return true;
   });
 }
