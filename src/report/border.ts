@@ -87,7 +87,7 @@ function pickUp({ id, name, sideStitches: along }: BorderSquare, eachSide: numbe
     difference === 0
       ? 'one from every stitch'
       : every < 2
-        ? `evenly, ${eachSide} from ${along} stitches`
+        ? unlikeCounts(eachSide, along)
         : difference > 0
           ? `one from every stitch and one more ${times(often)}, after about every ${every}`
           : `one from every stitch, but pass over one ${times(often)}, after about every ${every}`;
@@ -98,4 +98,17 @@ function pickUp({ id, name, sideStitches: along }: BorderSquare, eachSide: numbe
     pickUp: eachSide,
     words: `${name}: ${eachSide} from its ${along} stitches, ${how}.`,
   };
+}
+
+/** Counts so unlike that most stitches are passed over, or most give two. */
+function unlikeCounts(eachSide: number, along: number): string {
+  if (eachSide < along) {
+    const each = Math.ceil(along / eachSide);
+    const more = eachSide - Math.floor(along / each);
+    const nth = ['', '', 'second', 'third'][each] ?? `${each}th`;
+    return `one from every ${nth} stitch${more > 0 ? ` and one more ${times(more)}` : ''}, spread evenly`;
+  }
+  const each = Math.ceil(eachSide / along);
+  const fewer = each * along - eachSide;
+  return `${each} from every stitch${fewer > 0 ? `, but one fewer ${times(fewer)}` : ''}, spread evenly`;
 }

@@ -72,12 +72,25 @@ it('the stitches picked up, worked out from the words, are those of the edges', 
     for (const { along, pickUp, words } of report.border.pickUps) {
       const [, total, from] = /: (\d+) from its (\d+) stitches/.exec(words) ?? [];
       expect([Number(total), Number(from)]).toEqual([pickUp, along]);
+      // Most stitches passed over: one from every so many; most giving two: so many from every one.
+      const nth =
+        /one from every (second|third|\d+)(?:th)? stitch(?: and one more (.+?))?, spread/.exec(
+          words,
+        );
+      const several = /, (\d+) from every stitch(?:, but one fewer (.+?))?, spread/.exec(words);
       const more = /one more (.+?), after/.exec(words);
       const fewer = /pass over one (.+?), after/.exec(words);
-      if (more) expect(along + often(more[1])).toBe(pickUp);
+      if (nth) {
+        const each = { second: 2, third: 3 }[nth[1]] ?? Number(nth[1]);
+        expect(Math.floor(along / each) + (nth[2] ? often(nth[2]) : 0)).toBe(pickUp);
+      } else if (several)
+        expect(Number(several[1]) * along - (several[2] ? often(several[2]) : 0)).toBe(pickUp);
+      else if (more) expect(along + often(more[1])).toBe(pickUp);
       else if (fewer) expect(along - often(fewer[1])).toBe(pickUp);
-      else if (words.includes('one from every stitch')) expect(along).toBe(pickUp);
-      else expect(words).toContain(`evenly, ${pickUp} from ${along} stitches`);
+      else {
+        expect(words).toContain('one from every stitch');
+        expect(along).toBe(pickUp);
+      }
     }
 });
 
