@@ -52,6 +52,9 @@ function rowLine(plan: Plan, round: PlanRound, n: number, repeats: number): stri
     const turn = style === 'wrap' ? ', wrap the next stitch and turn' : ', turn';
     return `${rowLabel(plan, round, n)}: ${worked}${turnedAt === null ? '' : turn}. ${counted(round.after, 'stitch', 'stitches')}.`;
   }
+  const after = counted(round.after, 'stitch', 'stitches');
+  const all = allAlike(names);
+  if (all) return `${rowLabel(plan, round, n)}: ${all} all. ${after}.`;
   const { begin, end } = plan.seam ?? { begin: 0, end: 0 };
   const [first, last] = round.wrongSide ? [end, begin] : [begin, end];
   const inside = names.slice(first, names.length - last);
@@ -63,7 +66,14 @@ function rowLine(plan: Plan, round: PlanRound, n: number, repeats: number): stri
     repeated,
     ...(last > 0 ? [`${spoken(names.slice(names.length - last))} for the seam`] : []),
   ].filter((part) => part !== '');
-  return `${rowLabel(plan, round, n)}: ${parts.join('; ')}. ${counted(round.after, 'stitch', 'stitches')}.`;
+  return `${rowLabel(plan, round, n)}: ${parts.join('; ')}. ${after}.`;
+}
+
+/** The one word that a plain row needs; null where its stitches differ. */
+function allAlike([name, ...others]: readonly string[]): 'knit' | 'purl' | null {
+  const word = { k: 'knit', p: 'purl' } as const;
+  const plain = name === 'k' || name === 'p' ? word[name] : null;
+  return others.every((other) => other === name) ? plain : null;
 }
 
 function rowLabel(plan: Plan, { wrongSide }: PlanRound, n: number): string {
