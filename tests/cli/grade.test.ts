@@ -125,7 +125,7 @@ Bind off.`;
         size.castOn,
       ]);
       const chart = await command('chart', 'p', '--text', '--size', String(k + 1));
-      expect(chart.out).toContain(`${size.castOn / 4}`);
+      expect(chart.out).toContain(`Cast on ${size.castOn} stitches.`);
       expect(chart.err).toBe('');
     }
     const written = await command('write', 'p');

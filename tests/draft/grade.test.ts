@@ -154,3 +154,17 @@ it('takes single stitches at the centre at the same place of every side, also wh
     expect(names).toEqual([side, side, side, side].flat());
   }
 });
+
+it('is refused where seed hides whether a stitch that is shaped away at once was an edge of the panel', () => {
+  const gauge = { stitchMm: 5.94, roundMm: 5.94 };
+  const panels = [
+    { stitches: 'p2 k2 p2 k2 p2', crossEvery: 6, place: 'middle' as const },
+    { stitches: 'k6', crossEvery: 8, place: 'middle' as const },
+  ];
+  const hidden = { shape: 'pentagon', corner: 'paired 0', ground: 'seed' } as const;
+  const { text } = draftPlan({ ...hidden, ...gauge, panels, sizeMm: 121 });
+  expect(text).toMatch(/Round 1: \*k1, p2, k2/);
+  expect(() => count(faultless(text), { ...gauge, sizeMm: 180, corners: 5 })).toThrow(
+    /cannot be graded: its shaping at the rim stands against a panel/,
+  );
+});

@@ -23,7 +23,7 @@ describe('random plans, graded', () => {
   });
 
   afterAll(() => {
-    // Measured: 0 of 2,000; known: ropes spaced as evenly as lines, panels in a seed ground.
+    // Measured: 0 of 2,000; known: ropes spaced as evenly as lines.
     if (tried >= 100) expect(lost.length).toBeLessThanOrEqual(Math.ceil(0.001 * tried));
   });
 

@@ -36,7 +36,7 @@ export interface SideFabric {
   /** Columns of the sides that are worked as the ground. */
   readonly ground: ReadonlySet<number>;
   readonly panels: readonly Panel[];
-  /** Whether a column that the last shaping of a piece grown outwards made may be its panel's as well as ground. */
+  /** Whether a column that the shaping at the rim takes or makes may be its panel's as well as ground. */
   readonly unclear: boolean;
   /** By how much each side's ground is ahead of its places. */
   readonly phases: readonly number[];
@@ -82,6 +82,8 @@ export function readSideFabric(
       cables: columns.filter((column) => cables.has(column)),
     });
   const phases: number[] = [];
+  // In seed a column that is worked once before it is shaped away may be either.
+  const alternates = ground.stitch(0, 1) !== ground.stitch(1, 1);
   let unclear = false;
   for (const side of sides) {
     const plainAt = (phase: number) => side.filter((column) => isPlain(column, phase)).length;
@@ -136,7 +138,8 @@ export function readSideFabric(
       for (const column of side.slice(done, panel.from)) plain.add(column);
       take(side.slice(panel.from, panel.end));
       unclear ||=
-        !inwards && (newborn(panel.from - 1, panel.from) || newborn(panel.end, panel.end - 1));
+        (!inwards || alternates) &&
+        (newborn(panel.from - 1, panel.from) || newborn(panel.end, panel.end - 1));
       i = panel.end;
       done = i;
     }

@@ -167,9 +167,9 @@ function groundAlternates({ fabric, groundKnown }: PieceStructure): boolean {
 const NO_GROUND =
   'This plan cannot be graded larger: its panels fill the rim, so that the shaping runs through them from there on. Draft a new plan instead.';
 
-/** What is said where the last shaping of a piece grown outwards touches a panel. */
+/** What is said where the shaping at the rim touches a panel. */
 const NO_EDGE =
-  'This plan cannot be graded: its last shaping stands against a panel, so that it cannot be told where the panel ends. Draft a new plan instead.';
+  'This plan cannot be graded: its shaping at the rim stands against a panel, so that it cannot be told where the panel ends. Draft a new plan instead.';
 
 /** What is said where a new column's place in its ground cannot be told. */
 const NO_SIDES =
