@@ -283,6 +283,13 @@ describe('relax', () => {
 });
 
 describe('compare', () => {
+  it('has nothing to set beside a plan that neither decreases nor increases', async () => {
+    const io = memoryIo({ tube: 'Cast on 20 sts. Join in the round.\nRound 1: knit.\nBind off.' });
+    expect(await run(['compare', 'tube', '--every', '1,2'], io)).toBe(2);
+    expect(io.written.out).toBe('');
+    expect(io.written.err).toMatch(/no rate to compare/);
+  });
+
   it('sets the re-timed plans beside the plan as written', async () => {
     const { code, out } = await lieflat(['compare', 'flat', '--every', '1,2,3', '--json']);
     expect(code).toBe(0);

@@ -52,6 +52,10 @@ export const compareCommand: CommandMaker = (session) =>
       const { io } = session;
       const plan = await openPlan(path, session, options);
       if (!plan) return;
+      if (plan.rounds.every((round) => round.after === round.before))
+        throw new UsageError(
+          'this plan neither decreases nor increases, so there is no rate to compare',
+        );
       const progress = progressLine(io);
       const trialOf = (text: string, rate: Rate | null, notes: readonly string[]): Trial => {
         const { prepared } = checkPlan(rate ? parsePlan(text) : plan);
