@@ -27,7 +27,6 @@ export function createYarnMaterial(): ShaderMaterial {
     vertexShader,
     fragmentShader: woolShader + fragmentShader,
     side: DoubleSide,
-    transparent: true,
     uniforms: {
       opacity: { value: 1 },
       centre: { value: null },
