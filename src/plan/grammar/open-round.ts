@@ -46,3 +46,20 @@ export function isComplete(passage: Passage, open: OpenRound): boolean {
   if (!end || !('amount' in end) || 'times' in end.amount) return false;
   return end.amount.kind === 'rest' || (end.amount.kind === 'end' && end.amount.count === 0);
 }
+
+/** A line that tells of one needle or of the others. */
+const NEEDLE =
+  /^\s*(?:(?:needles?|ndl|n|sides?)\s*\d|(?:the )?(?:(?:1st|2nd|3rd|4th|first|second|third|fourth)[^.:]{0,30}|other[ \d]+|remaining[ \d]+)\s*(?:needles?|sides?)\b)/;
+
+/** Of one needle or of the others. */
+export function tellsNeedle(line: string): boolean {
+  return NEEDLE.test(line);
+}
+
+/** Stitches enough that a line must be meant as an instruction. */
+export function looksLikeStitches(text: string): boolean {
+  const found = text.match(
+    /(?<![a-z0-9])(?:[kp]\d{1,4}|k2tog|p2tog|k3tog|ssk|ssp|skp|sk2p|s2kp|cdd|yo|yfwd|kfb|pfb|m1[lrp]?|sl\s?\d|psso|\d\/\d\s*[lr]p?c|rep from)(?![a-z0-9])/g,
+  );
+  return (found?.length ?? 0) >= 2;
+}

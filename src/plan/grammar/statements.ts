@@ -11,7 +11,13 @@ import { countsInFront, isCountInFront } from './counts-in-front.ts';
 import { keepsSome } from './limits.ts';
 import { afterBullets, afterCaption, starBullets } from './line-fronts.ts';
 import { joinLines, type Line } from './lines.ts';
-import { isComplete, isUnfinished, type OpenRound } from './open-round.ts';
+import {
+  isComplete,
+  isUnfinished,
+  looksLikeStitches,
+  type OpenRound,
+  tellsNeedle,
+} from './open-round.ts';
 import { Passage } from './passage.ts';
 import { looksLikeRound } from './prose.ts';
 import type { Recall } from './recall.ts';
@@ -281,7 +287,7 @@ export class StatementReader {
     }
     const open = this.#open;
     if (open && !blank) {
-      const needle = NEEDLE.test(text);
+      const needle = tellsNeedle(text);
       const byNeedle =
         open.body >= open.end ||
         /needle|ndl|side|\bn ?\d/.test(
@@ -391,16 +397,4 @@ export class StatementReader {
 /** The instruction without its place. */
 function toldBy({ at: _at, next: _next, ...told }: Start & Told): Told {
   return told;
-}
-
-/** A line that tells of one needle or of the others. */
-const NEEDLE =
-  /^\s*(?:(?:needles?|ndl|n|sides?)\s*\d|(?:the )?(?:(?:1st|2nd|3rd|4th|first|second|third|fourth)[^.:]{0,30}|other[ \d]+|remaining[ \d]+)\s*(?:needles?|sides?)\b)/;
-
-/** Stitches enough that a line must be meant as an instruction. */
-function looksLikeStitches(text: string): boolean {
-  const found = text.match(
-    /(?<![a-z0-9])(?:[kp]\d{1,4}|k2tog|p2tog|k3tog|ssk|ssp|skp|sk2p|s2kp|cdd|yo|yfwd|kfb|pfb|m1[lrp]?|sl\s?\d|psso|\d\/\d\s*[lr]p?c|rep from)(?![a-z0-9])/g,
-  );
-  return (found?.length ?? 0) >= 2;
 }

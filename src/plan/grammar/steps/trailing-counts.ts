@@ -5,6 +5,12 @@
  */
 import { readStatedCount, type StatedCount } from './stated-counts.ts';
 import type { StepCursor } from './step-cursor.ts';
+import { wording } from './wording.ts';
+
+/** "you now have", "which leaves", "total: 88": words that lead to a count. */
+const WORDED = wording(
+  '{ { you|now|only|there|total|altogether|they|brings|bringing|leaves|leaving|makes|making|gives|giving | down to | a total | in all | that brings | so you|there|that|each|every | count your|the|all | at|by the end of | sts|stitches are? decreased|increased to | that|this|which|it|all|one|you|we now? { obtain|obtains|get|gets|has|makes|leaves|gives|is|are|totals|means | takes away | will leave|give|make } } ~\\s | { { st|sts | stitch|stitches count? | total|check|tally|count } :|= ~\\d } | count : | tot }',
+);
 
 export function readTrailingCount(cursor: StepCursor): boolean {
   const { text, i: at } = cursor;
@@ -17,11 +23,8 @@ export function readTrailingCount(cursor: StepCursor): boolean {
     c === '~' ||
     c === '>';
   const bare = c >= '0' && c <= '9';
-  const worded =
-    'yntlmgcswaibod'.includes(c) &&
-    /(?:you\s|now\s|only\s|down\s+to\s|there\s|total\s|(?:that|this|which|it|all|one|you|we)\s+(?:now\s+)?(?:obtains?|gets?|has|makes|takes\s+away|leaves|gives|is|are|totals|means|makes\s+it|will\s+(?:leave|give|make))\s|altogether\s|in\s+all\s|a\s+total\s|so\s+(?:you|there|that|each|every)\s|(?:sts?|stitch(?:es)?(?:\s+count)?|total|check|tally|count)\s*[:=]\s*\d|that\s+brings\s|bring(?:s|ing)\s|leav(?:ing|es)\s|mak(?:ing|es)\s|giv(?:ing|es)\s|they\s|count\s*:|count\s+(?:your|the|all)\s|(?:at|by)\s+the\s+end\s+of\s|tot\b|(?:sts|stitches)\s+(?:are\s+)?(?:de|in)creased\s+to\s)/y.test(
-      text.slice(at, at + 34),
-    );
+  WORDED.lastIndex = at;
+  const worded = 'yntlmgcswaibod'.includes(c) && WORDED.test(text);
   if (!dashed && !bare && !worded) return false;
   // "1 edge st" is worked.
   if (bare && /^\d+\s+(?:edge|selv|border|corner|plain)/.test(text.slice(at, at + 14)))
