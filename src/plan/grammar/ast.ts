@@ -6,9 +6,8 @@
 
 import type { Place } from '../lex/source.ts';
 import type { JoinMethod } from '../plan.ts';
-import type { ReadInstruction } from './steps/read-instruction.ts';
 import type { StatedCount } from './steps/stated-counts.ts';
-import type { Step } from './steps/steps.ts';
+import type { ReadInstruction, Step } from './steps/steps.ts';
 
 export type Parity = 'odd' | 'even' | 'rs' | 'ws' | 'other';
 

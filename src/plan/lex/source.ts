@@ -105,17 +105,9 @@ function saidTwice(text: string): Replacement[] {
 }
 
 /** Fractions as they are said behind and without a whole number. */
-const FRACTIONS: Record<string, string> = {
-  '¼': '.25',
-  '½': '.5',
-  '¾': '.75',
-  '⅓': '.33',
-  '⅔': '.67',
-  '⅛': '.125',
-  '⅜': '.375',
-  '⅝': '.625',
-  '⅞': '.875',
-};
+const FRACTIONS: Readonly<Record<string, string>> = Object.fromEntries(
+  '¼.25 ½.5 ¾.75 ⅓.33 ⅔.67 ⅛.125 ⅜.375 ⅝.625 ⅞.875'.split(' ').map((f) => [f[0], f.slice(1)]),
+);
 
 /** Same length: marks that mean nothing here become spaces. */
 function prepared(original: string): string {

@@ -82,18 +82,7 @@ export const CLASSES: Readonly<Record<string, ReadonlySet<string>>> = {
 
 /** Words of needles, yarn, markers and handling: beside an opening or an ending they ask for no stitch. */
 export const HANDLING: ReadonlySet<string> = new Set(
-  [
-    'tool',
-    'yarn',
-    'handle',
-    'care',
-    'place',
-    'join',
-    'distribute',
-    'shared',
-    'on',
-    'ring',
-    'marker',
-    'beginning',
-  ].flatMap((name) => [...CLASSES[name]]),
+  'tool yarn handle care place join distribute shared on ring marker beginning'
+    .split(' ')
+    .flatMap((name) => [...CLASSES[name]]),
 );

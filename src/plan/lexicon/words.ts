@@ -7,19 +7,7 @@ function words(list: string): ReadonlySet<string> {
 }
 
 /** Words that carry their number without a space: `rnd5`, `r12`, `n2`. */
-export const NUMBERED_WORDS = [
-  'rounds?',
-  'rnds?',
-  'rds?',
-  'rows?',
-  'r',
-  'n',
-  'needle',
-  'side',
-  'step',
-  'co',
-  'x',
-];
+export const NUMBERED_WORDS = 'rounds? rnds? rds? rows? r n needle side step co x'.split(' ');
 
 /** Shortened words that never end a sentence, so that a full stop behind them is theirs. */
 export const DOTTED = words('rep foll approx prev cont no nos fig abbr incl');

@@ -12,7 +12,6 @@ import { readIdleWords } from './idle-words.ts';
 import { isPlacing, readMarkerStep } from './marker-steps.ts';
 import { foldBobbles } from './multi-increase.ts';
 import { readPattern } from './pattern-steps.ts';
-import type { ReadInstruction } from './read-instruction.ts';
 import { readSection } from './sections.ts';
 import { readLeading, readSides, Sequence } from './sequence.ts';
 import { ON_EACH_SIDE } from './side-words.ts';
@@ -20,7 +19,7 @@ import { readSpread } from './spread-steps.ts';
 import { closeStars, readRepeatFrom, readStar } from './star-repeats.ts';
 import { GAP, StepCursor } from './step-cursor.ts';
 import { goesToEnd, sayFirstBehind, sayNothingLeft, sayNotOpened } from './step-order.ts';
-import type { Step } from './steps.ts';
+import type { ReadInstruction, Step } from './steps.ts';
 import {
   foldRunningPair,
   readAllRound,

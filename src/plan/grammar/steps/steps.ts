@@ -2,7 +2,9 @@
  * The instruction tree of one round as the designer wrote it: what `step-reader.ts` reads and
  * `expand.ts` works. `from` and `to` are places in the normalised text (`source.ts`).
  */
+import type { Remark } from '../../diagnostics.ts';
 import type { Place } from '../../lex/source.ts';
+import type { StatedCount } from './stated-counts.ts';
 
 /** Where a run of stitches or a repeat stops. */
 export interface Target {
@@ -74,6 +76,24 @@ export interface TurnStep extends Place {
 }
 
 export type Step = StitchStep | PatternStep | GroupStep | MarkerStep | SpreadStep | TurnStep;
+
+/** What is read of one round's instruction. */
+export interface ReadInstruction {
+  readonly steps: readonly Step[];
+  readonly stated: StatedCount | null;
+  /** Words that could not be read: the text is perhaps no instruction at all. */
+  readonly unread: number;
+  /** Some of them are errors, so that the count cannot be trusted. */
+  readonly failed: boolean;
+  /** The text ends in the middle of something. */
+  readonly unfinished: boolean;
+  /** Some wording would need to know where the instruction stops: "repeat from * to end" and so on. */
+  readonly hasStitches: boolean;
+  /** Colour that the round is worked in, where it says so. */
+  readonly colour: string | null;
+  /** Mistakes met while reading. */
+  readonly remarks: readonly Remark[];
+}
 
 /** A stitch at either end, the pattern so far between them; `wide`: stitches that the last one works. */
 export function betweenEdges(
