@@ -395,7 +395,7 @@ const END_RULES: readonly EndRule[] = [
     says: [
       FOR_GRAFTING,
       'in|on|from|over|with|as the|a? rib|ribbing|patt|pattern|pat|purl|knit|garter|reverse|rs|ws|set|established|moss|seed st|stitch?',
-      'on|from|to the|right|wrong|outer|inner* side|edge|rs|ws|round|row',
+      'on|in|from|to the|this|next|following|right|wrong|outer|inner* side|edge|rs|ws|round|rnd|row',
       'remove|removing|drop|dropping|discard|discarding|take|taking the|all|any|your|each|every|stitch* @marker out|off|away|as|you|go|come|to|them|when|reach*',
       'knitwise|purlwise|kwise|pwise|@ly|very|not|too|tight|loose|quite|rather|fairly|bit|little|enough|together|elastic|stretchy',
       'all of? the? @sts',

@@ -17,7 +17,7 @@ const KNITS = (first: string, second: string): string =>
 const PATTERNS: readonly { re: RegExp; rule: PatternRule }[] = [
   {
     re: wording(
-      `{ ${KNITS('k|ks|knit|knits', 'p|ps|purl|purls')} | work|working? all? the? st|sts|stitches as they { appear|come|show|look | present themselves? | face you? } }`,
+      `{ ${KNITS('k|ks|knit|knits', 'p|ps|purl|purls')} | { k|knit the|each|all? corner|marked @sts ,|and|then* }? work|working? all? the? other|remaining? st|sts|stitches as they { appear|come|show|look | present themselves? | face you? } { ,|(|:? knit over|on knit|knits ,|and* purl over|on purl|purls )? }? }`,
     ),
     rule: 'knits',
   },

@@ -144,13 +144,16 @@ const EACH_SIDE = [
   `${SIDE_COUNT} on|to|per|in|at|for? each|every|a @shared )?`,
   `${SIDE_COUNT} per @shared )?`,
   `${SIDE_COUNT} on|per|to each )?`,
+  ', that is the|a|one corner @sts? and # more|others? on|to|per|at each|every|a|either? @shared )?',
   `${SIDE_COUNT} between|in each|every|the|all|of|two|pair|#* @marker )?`,
 ];
 
 /** "until 16 sts remain, 4 on each side" */
 function eachSideToo(c: TokenCursor, tail: OpenTail): void {
+  const start = c.i;
   const n = saysAny(c, EACH_SIDE);
-  if (n?.[0] != null) tail.stated ??= { total: null, perSide: n[0], change: null };
+  const corner = /\bcorner\b/.test(c.slice(start, c.i)) ? 1 : 0;
+  if (n?.[0] != null) tail.stated ??= { total: null, perSide: n[0] + corner, change: null };
 }
 
 const IN_ALL = [

@@ -56,7 +56,7 @@ const RULE_WORDS =
 function andRule(c: TokenCursor): Parity | null {
   return c.attempt(() => {
     c.eatMark(',');
-    if (!c.phrase('and') && !c.eatMark('&')) return null;
+    if (!c.phrase('and') && !c.eatMark('&+')) return null;
     const rule = everyRule(c);
     // "Rnd 3 and all odd rnds from here on: knit."
     if (rule)

@@ -92,6 +92,25 @@ const AROUND =
 export const HUNG = [`pm|@place ${MARKERS_OF} ${AROUND}`, `pm|@place ${AROUND}`];
 
 export const PLACES: readonly OpeningRule[] = [
+  // "mark the 1st, 17th, 33rd and 49th st": stitches equally far apart, none of them between two others
+  {
+    says: [
+      'mark|marking the? @sts? #|% , #|% ,|and|&* #|% ,|and|&* #|% @sts?',
+      'mark|marking the? @sts? #|% , #|% ,|and|&* #|% ,|and|&* #|% ,|and|&* #|% ,|and|&* #|% @sts?',
+      `pm|@place ${MARKERS_OF} in|on the? @sts? #|% , #|% ,|and|&* #|% ,|and|&* #|% @sts?`,
+    ],
+    means: (o, n) => {
+      const at = n.filter((k): k is number => k !== null).slice(-4);
+      const by = at[1] - at[0];
+      if (by < 1 || at.some((k, i) => i > 0 && k - at[i - 1] !== by)) return false;
+      o.parts ??= at.length;
+    },
+  },
+  {
+    says: [
+      'which|that|they|these|those|and* are|is the|your|always|all|#* corner|corners|knitted|knit @sts? throughout|always?',
+    ],
+  },
   {
     says: HUNG,
     means: (o) => {
