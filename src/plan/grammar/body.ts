@@ -145,8 +145,9 @@ function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
     // "Rounds 5-14: as rounds 3 and 4, 5 more times"
     const named = which.kind === 'numbers' ? which.numbers.length : 0;
     if (tail.times !== null && named * tail.times === label.numbers.length) tail.times = null;
-    if (tail.times !== null || tail.untilStitches !== null || tail.open || tail.untilMm !== null)
-      return null;
+    const { times, untilStitches, untilMm, untilRounds, untilRound, forRounds } = tail;
+    const stop = times ?? untilStitches ?? untilMm ?? untilRounds ?? untilRound ?? forRounds;
+    if (stop !== null || tail.open) return null;
     if (!c.done || tail.fewer !== null) return null;
     return { kind: 'like', which, stated: tail.stated, follows: follows || tail.follows, colour };
   });

@@ -98,6 +98,8 @@ interface Sentence {
   readonly describes: boolean;
 }
 
+const ENDS_WORK = /^bo$/;
+const WORKS_OFF = /^(?:bind|binding|cast|casting|knit|purl|k|p|work)$/;
 const KNITS = /^(?:knit|purl|k|p|work|repeat|rep|cast|bind|off|bo|casting|binding)$/;
 
 function sentenceOf(list: readonly Token[]): Sentence {
@@ -189,7 +191,8 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
       says(words, /^(?:until|till|every|times)$/),
   ],
   [true, ({ list }) => list.some((_, i) => isLength(list, i))],
-  [true, ({ words, knits }) => knits && says(words, /^(?:off|bo)$/)],
+  // "Tick each round off as you finish it!"
+  [true, ({ words }) => says(words, ENDS_WORK) || (says(words, /^off$/) && says(words, WORKS_OFF))],
   [true, ({ words, numbered }) => numbered && says(words, WORKED)],
   [true, ({ words }) => says(words, /^(?:twice|thrice)$/)],
   // "In the 1st round all the stitches are …"

@@ -104,7 +104,12 @@ export function parted(
     if (every?.kind === 'steps' && every.until && !isLame(every))
       return { body: every, at: i, behind: leftoverWords(passage, i - 1, end) };
     const first = passage.sentenceEnd(i, end, '.!?');
-    if (sentenceInstructs(passage.tokens.slice(i, first))) continue;
+    const next = passage.tokens.slice(i, first);
+    // "You just added 8 stitches."
+    const told =
+      next.length > 0 &&
+      readStatedCount(passage.text.slice(next[0].from, next[next.length - 1].to));
+    if (!told && sentenceInstructs(next)) continue;
     const body = passage.body(label, from, i);
     if (body.kind === 'steps' && (isLame(body) || body.steps.length === 0)) continue;
     const behind = proseSentences(passage, i, end);

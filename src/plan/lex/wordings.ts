@@ -134,7 +134,9 @@ const WORDINGS: readonly Wording[] = [
     'to end',
   )`\buntil (?:you (?:are|come|get) )?back (?:at|to) (?:the (?:beginning|start|marker)(?: of the (?:round|rnd))?|where you (?:began|started|begin))(?![a-z])`,
   // "1 st knit, 2 sts purl"
-  reads('$2 $1')`(?<=[:,;*(] ?|\bthen )(\d{1,3}) (?:sts?|stitch(?:es)?) (knit|purl)(?=[ ]?[,;.*)])`,
+  reads(
+    '$2 $1',
+  )`(?<=[:,;*(] ?|\bthen )(\d{1,3}) (?:(?:sts?|stitch(?:es)?) )?(knit|purl)(?=[ ]?[,;.*)])`,
   reads('yo')`(?<=[:,;*(] ?|\bthen )(?:1|one|a) yarn[ -]?over(?=[ ]?[,;.*)])`,
   // "1st row of decreases: …"
   reads(
@@ -154,6 +156,17 @@ const WORDINGS: readonly Wording[] = [
   reads(
     '$1 this row',
   )`(?<=[,;] (?:and )?|\band )(do|keep doing|repeat|rep|keep repeating) (?:this|that|so|it)(?= (?:(?:over and over|again and again|over|again) )?(?:until|till)\b)`,
+  // Words of translators
+  reads('back and forth')`\b(?:in|by) going and (?:in )?(?:returning|coming)\b`,
+  reads('moss stitch')`\brice (?:grain|stitch|st)\b`,
+  // "Increase on the 1st st of every row, thus: …"
+  reads(
+    'every $1:',
+  )`${BEGINS}(?:now |then |next )?(?:increase|decrease)(?: (?:1|one|a) (?:st|stitch))?(?: (?:on|at|in) the (?:1st|first|beginning|start|end)(?: (?:st|stitch))? of| on| in| at)? (?:every|each) (row|round|rnd),? (?:thus|as follows|like this|in this way|so)[ ]?:`,
+  // "knit the 1st st once in front and once behind"
+  reads(
+    'kfb',
+  )`\bknit the (?:next|first|1st|last) (?:st|stitch) once (?:in|into|through) (?:the )?front and once (?:behind|in back|into the back|through the back|in the back)\b`,
   // "knit the rest"
   reads(
     '$1 to end',

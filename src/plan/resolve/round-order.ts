@@ -6,6 +6,7 @@
 import type { RoundBody, RoundLabel, Statement } from '../grammar/ast.ts';
 import type { Place } from '../lex/source.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
+import type { RoundDef } from './round-defs.ts';
 import type { RoundReader } from './round-reader.ts';
 import type { RoundScope, Section } from './round-scope.ts';
 
@@ -64,7 +65,9 @@ export class RoundOrder {
       const s = statements[i];
       if (s.kind !== 'round' || s.label === null) continue;
       if (i > at && s.label.numbers[0] === 1) break;
-      this.#collectRule(s.label, s.body, s);
+      // "Row 2 and all following rows: as row 1" holds once row 1 is known.
+      if (s.label.numbers.length === 0 || s.body.kind === 'steps')
+        this.#collectRule(s.label, s.body, s);
     }
     // A rule that stands before the section's first number.
     for (let i = at - 1; i >= 0; i--) {
@@ -78,7 +81,12 @@ export class RoundOrder {
   #collectRule(label: RoundLabel, body: RoundBody, at: Place): void {
     if (label.rule === null) return;
     const [def] = this.#reader.read(label, body, at, 1);
-    if (!def) return;
+    if (def) this.addRule(label, def);
+  }
+
+  /** A rule of the section, from the first of its numbers on. */
+  addRule(label: RoundLabel, def: RoundDef): void {
+    if (label.rule === null) return;
     const from = label.numbers[0] ?? 1;
     let parity = label.rule;
     // "Row 1 and every WS row" says itself which rows those are.

@@ -260,6 +260,7 @@ class StatementWorker {
       for (const n of numbers) section.failed.add(n);
       return;
     }
+    if (body.kind !== 'steps') this.#order.addRule(label, defs[0]);
     if (numbers.length === 1 && defs.length > 1 && body.kind === 'clauses') {
       this.#order.fillGap(first, at);
       for (const clause of body.clauses) this.#clauses.work(clause);

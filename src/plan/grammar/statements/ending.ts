@@ -267,6 +267,7 @@ const END_RULES: readonly EndRule[] = [
       'make|making|be|being sure|certain|careful',
       'so that',
       'as you go|work|like|wish|need',
+      'marking|noting the|all|each|your|of* #? corners|corner|sides|places',
       'keep|keeping|ensure|ensuring',
     ],
     means: (_, _n, c) => restOfClause(c),

@@ -418,7 +418,7 @@ export function stops(c: TokenCursor, s: OpenGoing): boolean {
     if (!after && !says(c, `and|but|, ${WHEN}`) && !says(c, WHEN) && !says(c, 'as soon as'))
       return null;
     const { tail } = s;
-    if (!readCondition(c, tail) || tail.untilStitches === null) return null;
+    if (!readCondition(c, tail) || (tail.untilStitches ?? tail.untilRounds) === null) return null;
     c.takes(() => readEndWith(c, tail));
     s.stop = said || saysAny(c, STOP) ? 'said' : 'told';
     return true;

@@ -120,6 +120,7 @@ export const IDLE: readonly OpeningRule[] = [
       'at|in the centre|center|middle',
       'continue|working|work|knit with|using the|a magic loop|dpns|needles',
       'at the same time',
+      'with? the? @beginning of? the? @ring is|are|lies|being|falls|sits? between @shared # and|& @shared? #',
       'as you would|usual|normal|usually ~*',
       "that's|it's|there's|you'll|you've|they're",
       '@filler',
