@@ -139,7 +139,7 @@ describe.each(Object.entries(PLANS))('a %s', (name, text) => {
     const { use } = facts;
     if (!use) throw new Error('no yarn');
     expect(lines('Materials')).toContain(
-      `About ${yarnLengthWords(use.lengthM, unit)} (${massWords(use.massG, unit)})`,
+      `Yarn needed: about ${yarnLengthWords(use.lengthM, unit)} (${massWords(use.massG, unit)})`,
     );
     expect(row(relax, 'yarn')).toContain(
       `${yarnLengthWords(use.lengthM / 1.1, unit)}, ${massWords(use.massG / 1.1, unit)}`,

@@ -62,7 +62,7 @@ export class ClauseWorker {
       case 'shape':
         if (!lastShaping(piece) && !clause.shaping && clause.tail.untilRounds !== null)
           this.#repeat({ ...clause, kind: 'repeat', which: { kind: 'these' }, repeats: true });
-        else workShaping(clause, piece);
+        else workShaping(this.#inEveryRound(clause), piece);
         break;
       case 'edge':
         for (let i = 0; i < clause.rows && piece.goesOn; i++) {
@@ -70,6 +70,13 @@ export class ClauseWorker {
         }
         break;
     }
+  }
+
+  /** "Every row: k2tog, k to end. Continue until 3 sts remain": no plain rounds between, whatever stood before. */
+  #inEveryRound(clause: Clause<'shape'>): Clause<'shape'> {
+    const { tail } = clause;
+    if (tail.every !== null || this.everyRound !== this.#piece.rounds.length) return clause;
+    return { ...clause, tail: { ...tail, every: 1 } };
   }
 
   /** "Every round: k2, p2. Work 12 rounds", "38 rows in all": the rounds told go on, those worked are counted. */
