@@ -313,6 +313,13 @@ export function looksLikeRound(tokens: readonly Token[]): boolean {
   );
 }
 
+/** "first decrease", "first knit round": what is ordered is a thing, and nothing is asked. */
+function endsNoun(tokens: readonly Token[], i: number): boolean {
+  const unit = tokens[i + 2]?.text ?? '';
+  if (!/^(?:knit|purl|work|repeat|rep|bind|cast)$/.test(tokens[i + 1]?.text ?? '')) return true;
+  return ROUND_WORDS.has(unit) || ROW_WORDS.has(unit);
+}
+
 /** Some clause begins with a verb in the imperative. */
 function beginsClause(tokens: readonly Token[]): boolean {
   let opens = true;
@@ -323,7 +330,8 @@ function beginsClause(tokens: readonly Token[]): boolean {
       continue;
     }
     if (t.kind !== 'word') {
-      opens = false;
+      // "First purl …"
+      opens &&= t.kind === 'ordinal' && LEADS.has(t.text) && !endsNoun(tokens, i);
       continue;
     }
     if (opens && IMPERATIVE.test(t.text)) {

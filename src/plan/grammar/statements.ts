@@ -345,7 +345,7 @@ export class StatementReader {
         return;
       }
     }
-    this.#pushAll(proseSentences(this.#passage, from, end));
+    this.#pushAll(proseSentences(this.#passage, from, end, true));
   }
 
   // ---- rounds that go on ------------------------------------------------------------------------

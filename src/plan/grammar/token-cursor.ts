@@ -31,6 +31,8 @@ function compile(phrase: string): Phrase {
   return done;
 }
 
+/** What "first" leads to where it names no round. */
+const LED_TO = /^(?:we|you|i|knit|purl|k|p|work|repeat|rep|join|cast|bind|place|divide|continue)$/;
 export class TokenCursor {
   readonly tokens: readonly Token[];
   readonly text: string;
@@ -75,10 +77,16 @@ export class TokenCursor {
   }
 
   eatWord(set: ReadonlySet<string>): string | null {
-    if (!this.isWord(set)) return null;
-    const w = this.word();
+    // "First purl a round": an ordinal that leads to a verb
+    const t = this.peek();
+    const leads =
+      t?.kind === 'ordinal' &&
+      set.has(t.text) &&
+      LED_TO.test(this.word(1)) &&
+      !/^(?:rounds?|rnds?|rows?)$/.test(this.word(2));
+    if (!leads && !this.isWord(set)) return null;
     this.i++;
-    return w;
+    return t?.text ?? null;
   }
 
   mark(chars: string, ahead = 0): boolean {

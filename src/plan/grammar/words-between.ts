@@ -204,7 +204,12 @@ export function behindProse(passage: Passage, from: number, end: number): number
 }
 
 /** Sentences that no rule follows. */
-export function proseSentences(passage: Passage, from: number, end: number): Statement[] {
+export function proseSentences(
+  passage: Passage,
+  from: number,
+  end: number,
+  rounds = false,
+): Statement[] {
   const out: Statement[] = [];
   let i = from;
   let heading = true;
@@ -218,12 +223,15 @@ export function proseSentences(passage: Passage, from: number, end: number): Sta
         out.push({ kind: 'count', stated, ...passage.span(i, stop) });
       else {
         const to = Math.min(end, stop + 1);
-        out.push({
-          kind: 'prose',
-          heading: heading && (stop >= end || words.length < 4),
-          instructs: sentenceInstructs(words),
-          ...passage.span(i, to),
-        });
+        const round = rounds ? stitchSentence(passage, i, stop, end) : null;
+        out.push(
+          round?.statement ?? {
+            kind: 'prose',
+            heading: heading && (stop >= end || words.length < 4),
+            instructs: sentenceInstructs(words),
+            ...passage.span(i, to),
+          },
+        );
       }
     }
     heading = false;

@@ -264,7 +264,9 @@ const WORDINGS: readonly Wording[] = [
   reads('$1')`\b(rows?|rounds?|rnds?) of circle\b`,
   // "1st row. Plain."
   reads('$1 knit')`\b((?:${WORK_UNIT})[ ]?(?:\d+)?[.:]) plain(?=[ \t]{0,4}[.;]?[ \t]{0,4}$)`,
-  reads('stockinette')`\b(?:smooth|plain|flat|right) (?:knitting|stocking (?:st|stitch))\b`,
+  reads(
+    'stockinette',
+  )`\b(?:(?:smooth|plain|flat|right) (?:knitting|stocking (?:st|stitch))|smooth right)\b`,
 ];
 
 function romanRounds(m: RegExpExecArray): string | null {

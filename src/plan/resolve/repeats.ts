@@ -77,11 +77,15 @@ export function repeatUntil(
   if (start === target) return;
   for (;;) {
     const before = piece.count;
+    let last = -1;
     for (let i = 0; i < defs.length; i++) {
       if (piece.stopped) return;
       piece.work(defs[i]);
+      last = i;
       if (reached() && (lastOne < 0 || lastOne === i)) break;
     }
+    // "…, ending with row 1", where row 2 has come to the count
+    if (reached() && last > lastOne && lastOne >= 0) piece.workAll(defs.slice(0, lastOne + 1));
     if (reached()) break;
     if (!comesNearer(before, piece.count, up)) {
       piece.sayMissed(

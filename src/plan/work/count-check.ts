@@ -43,7 +43,7 @@ export class CountCheck {
     start = last?.before,
   ): void {
     const { count } = needle;
-    this.#learnSides(stated, count);
+    this.#learnSides(stated, needle);
     const total = this.total(stated);
     const { believed } = this;
     const changed = start !== undefined && count - start === stated.change;
@@ -73,9 +73,13 @@ export class CountCheck {
     );
   }
 
-  #learnSides({ total, perSide }: StatedCount, count: number): void {
+  #learnSides({ total, perSide }: StatedCount, { count, markers }: Needle): void {
     if (this.sides !== null || perSide === null || perSide <= 0) return;
-    const sides = (total ?? count) / perSide;
+    // Markers part the stitches into equal sides, whatever share is told.
+    const marked = markers.length + 1;
+    const even =
+      total !== null && marked > 2 && markers.every((at, i) => at * marked === (i + 1) * count);
+    const sides = even ? marked : (total ?? count) / perSide;
     if (Number.isInteger(sides)) this.sides = sides;
   }
 

@@ -27,6 +27,7 @@ const PUTS_ON = [
   'start|begin|mount|lay up|on|with? # @sts and|.|;',
   'cast|knit|loop|wind # @sts on|onto|over to?',
   'knit|loop|wind on # @sts',
+  '# @sts to start|begin with? ,|.|;|and',
   '@tool* need|want|have|needs # @sts on|onto the|your* needle|needles',
   EDGE_HAS,
 ];

@@ -17,10 +17,23 @@ const SPREAD = wording(
 );
 /** "k2tog evenly 6 times", "k2tog 8 times, evenly spaced" */
 const SPREAD_STITCH = wording(`${STITCH} { # times|x }? ${EVENLY} { # times|x }? ${ACROSS}`);
-/** "dec 8 sts by knitting every 11th and 12th stitch together" */
+/** "by knitting every 11th and 12th stitch together", "every 11th and 12th st are knitted together" */
 const EVERY_NTH = wording(
-  '~[\\s,]* by? knit|knitting|work|working|k together? every % and % @sts together|tog',
+  '~[\\s,]* by? knit|knitting|work|working|k? together|tog? every % and % knit? @sts together|tog?',
 );
+
+/** All stitches of such a step, and how often: so many times, or to the end of the round. */
+function everyNth(cursor: StepCursor, at: number, times: number | null): GroupStep | null {
+  const nth = cursor.match(EVERY_NTH);
+  const wide = nth ? Number.parseInt(nth[1], 10) : 0;
+  if (!nth || !/tog/.test(nth[0]) || Number.parseInt(nth[2], 10) !== wide + 1 || wide < 2) {
+    cursor.i = at;
+    return null;
+  }
+  const plain = cursor.stitch('k', at, { times: wide - 1 });
+  const steps = [plain, cursor.stitch('k2tog', at, { times: 1 })];
+  return cursor.group(steps, at, times === null ? { kind: 'rest', count: 0 } : { times });
+}
 
 export function readSpread(cursor: StepCursor): SpreadStep | GroupStep | null {
   const at = cursor.i;
@@ -31,7 +44,8 @@ export function readSpread(cursor: StepCursor): SpreadStep | GroupStep | null {
   if (often) return spread(cursor, at, stitch[1], often);
   cursor.i = at;
   const c = cursor.text[at];
-  if (c !== 'd' && c !== 'i' && c !== 'w') return null;
+  const alone = 'kwe'.includes(c) ? everyNth(cursor, at, null) : null;
+  if (alone || (c !== 'd' && c !== 'i' && c !== 'w')) return alone;
   const m = cursor.match(SPREAD);
   if (!m) return null;
   const number = m[2] ?? m[3];
@@ -39,12 +53,10 @@ export function readSpread(cursor: StepCursor): SpreadStep | GroupStep | null {
     cursor.i = at;
     return null;
   }
-  const nth = m[1] === 'dec' ? cursor.match(EVERY_NTH) : null;
-  if (nth && Number.parseInt(nth[2], 10) === Number.parseInt(nth[1], 10) + 1) {
-    const plain = cursor.stitch('k', at, { times: Number.parseInt(nth[1], 10) - 1 });
-    const steps = [plain, cursor.stitch('k2tog', at, { times: 1 })];
-    return cursor.group(steps, at, { times: Number(number) });
-  }
+  const behind = cursor.i;
+  const nth = m[1] === 'dec' ? everyNth(cursor, at, Number(number)) : null;
+  if (nth) return nth;
+  cursor.i = behind;
   return spread(cursor, at, m[4] ?? (m[1] === 'dec' ? 'k2tog' : 'm1'), number);
 }
 

@@ -135,7 +135,7 @@ function condition(c: TokenCursor, tail: OpenTail, until: boolean, start: number
   tail.untilStitches = count;
   tail.perSide = restOfCount(c) || each;
   if (tail.perSide) inAllToo(c, tail);
-  else eachSideToo(c, tail);
+  else eachSideToo(c, tail, count);
   return true;
 }
 
@@ -149,11 +149,11 @@ const EACH_SIDE = [
 ];
 
 /** "until 16 sts remain, 4 on each side" */
-function eachSideToo(c: TokenCursor, tail: OpenTail): void {
+function eachSideToo(c: TokenCursor, tail: OpenTail, total: number): void {
   const start = c.i;
   const n = saysAny(c, EACH_SIDE);
   const corner = /\bcorner\b/.test(c.slice(start, c.i)) ? 1 : 0;
-  if (n?.[0] != null) tail.stated ??= { total: null, perSide: n[0] + corner, change: null };
+  if (n?.[0] != null) tail.stated ??= { total, perSide: n[0] + corner, change: null };
 }
 
 const IN_ALL = [

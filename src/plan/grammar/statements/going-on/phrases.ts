@@ -208,7 +208,7 @@ function roundsOf(c: TokenCursor, what: string): number | null {
       says(
         c,
         `a|an|the|every|each|another|#* plain|even|whole|single* ${what} @unit|ones ${LIKE}?`,
-      ) ?? says(c, `a|an|the|#* plain|even|single* @unit|ones with|of? ${what}`);
+      ) ?? says(c, `a|an|the|#* plain|even|single* @unit|ones with|of? ${what} knitting?`);
     if (n) return n[0] ?? 1;
     const one = says(c, `a|an|the|another plain|even|single* ${what} # ${LIKE}?`);
     return one?.[0] === 1 ? 1 : null;

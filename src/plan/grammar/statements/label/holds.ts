@@ -40,7 +40,7 @@ export function labelHolds(label: RoundLabel, c: TokenCursor, end: number): bool
     return c.peek(1) !== null;
   if (
     /^(?:[kp]|knit|purl)$/.test(c.word()) &&
-    /^(?:the|all|every|across|to|until|and)$/.test(c.word(1))
+    /^(?:the|all|every|across|to|until|and|together)$/.test(c.word(1))
   )
     return true;
   return readStitch(c.slice(c.i, Math.min(end, c.i + 12)), 0) !== null && t.text !== 'inc';
