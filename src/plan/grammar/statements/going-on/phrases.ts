@@ -218,7 +218,7 @@ function roundsOf(c: TokenCursor, what: string): number | null {
 const LIKE = 'plain|knitted|purled|straight|worked';
 const PLAIN_ROUNDS: readonly (readonly ['k' | 'p' | null, string])[] = [
   ['p', 'purl|purled'],
-  ['k', 'knit|knitted'],
+  ['k', 'knit|knitted|knitting|stockinette'],
   [null, 'plain|even|straight|unshaped'],
 ];
 const AFTER_EACH =

@@ -123,6 +123,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
     return true;
   }
   if (c.phrase('plain')) return true;
+  if (slots.rounds !== null && says(c, 'on|over|across all of? the? @sts')) return true;
   if (slots.colour === null) {
     const colour = inColour(c);
     if (colour) {
