@@ -12,7 +12,7 @@ import {
   visit,
   writePlan,
 } from './page-under-test.ts';
-import { SMALL_CUP as CUP } from './small-plans.ts';
+import { SMALL_CUP as CUP, TINY_CUP } from './small-plans.ts';
 
 let workshop: PageUnderTest;
 
@@ -277,7 +277,7 @@ describe('the page', () => {
 describe('the page on a phone', () => {
   it('shows one pane at a time and never scrolls sideways at 360 px, in the dark', async () => {
     const small = await visit(workshop, {
-      plan: CUP,
+      plan: TINY_CUP,
       viewport: { width: 360, height: 740 },
       colorScheme: 'dark',
       hasTouch: true,

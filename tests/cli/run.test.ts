@@ -543,7 +543,7 @@ Round 5: *p1, k2tog, ssk, p1; rep from * to end. (16 sts)
 
 describe('join', () => {
   it('gives the opening beside the ordinary gap', async () => {
-    const thin = ['--loop-mm', '21', '--yarn-mm', '0.8'];
+    const thin = ['--loop-mm', '21', '--yarn-mm', '0.7'];
     const args = ['join', '--method', 'plain', '--slack-mm', '3', ...thin, '--json'];
     const { code, out } = await lieflat(args);
     const join = JSON.parse(out);
