@@ -18,6 +18,8 @@ beforeAll(async () => {
   await page().getByRole('radio', { name: 'Fabric', exact: true }).click();
   await page().setViewportSize({ width: 1040, height: 600 });
   await untilAtRest(page());
+  // Comes after the verdict, with a control that would else come in behind the focus.
+  await page().getByRole('button', { name: 'Apply to the plan' }).waitFor();
 });
 
 afterAll(async () => {
