@@ -48,6 +48,10 @@ const FOCUSABLE =
 /** Where the focus is, once the editor has marked itself as focused, which it does a moment later; null where it leaves `part`. */
 const step = (at: Page, part: string) =>
   at.evaluate(async (within) => {
+    // A group hands the focus on to one of its own.
+    for (let k = 0; k < 40 && document.activeElement?.matches('[role="radiogroup"]'); k++) {
+      await new Promise((resolve) => setTimeout(resolve, 25));
+    }
     const element = document.activeElement;
     if (!element?.closest(within) || element === document.body) return null;
     if (element.hasAttribute('data-reached')) return null;
@@ -127,7 +131,8 @@ it.each([
   ['Test knits', '.log form'],
   ['Lessons', '.lesson-scene figcaption span:not(:empty)'],
 ])('reaches every control of %s, each showing its focus', async (area, ready) => {
-  await page().getByRole('radio', { name: area, exact: true }).click();
+  // It lies there at first, and no mouse has been there.
+  if (area !== 'Fabric') await page().getByRole('radio', { name: area, exact: true }).click();
   if (area === 'Close-up') {
     // The join takes long to come to rest; its controls are there without.
     await page().locator('.close-up').getByRole('button', { name: 'Stop' }).click();

@@ -150,7 +150,7 @@ describe('a browser that is killed', () => {
     await writePlan(page, tube('Laid in the blanket'));
     await untilAtRest(page);
     await page.getByRole('radio', { name: 'Blanket' }).click();
-    await page.getByRole('button', { name: /^Keep the plan/ }).click();
+    await page.getByRole('button', { name: /^Keep this plan/ }).click();
     await page.getByRole('radio', { name: 'Test knits' }).click();
     await page.getByLabel('Stitches in 10 cm').fill('19');
     await page.getByRole('button', { name: 'Enter in the log' }).click();
@@ -221,7 +221,7 @@ describe('two tabs', () => {
       await writePlan(page, `${titled(title)}Cast on 12 sts. Join in the round.\nRound 1: knit.\n`);
       await page.getByRole('radio', { name: 'Blanket' }).click();
     }
-    const keep = (page: Page) => page.getByRole('button', { name: /^Keep the plan/ }).click();
+    const keep = (page: Page) => page.getByRole('button', { name: /^Keep this plan/ }).click();
     await Promise.all([keep(one), keep(two)]);
     for (const page of [one, two]) {
       await expect.poll(() => page.locator('.bench').textContent()).toMatch(/From one/);
