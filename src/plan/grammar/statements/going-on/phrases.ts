@@ -217,8 +217,8 @@ function roundsOf(c: TokenCursor, what: string): number | null {
 
 const LIKE = 'plain|knitted|purled|straight|worked';
 const PLAIN_ROUNDS: readonly (readonly ['k' | 'p' | null, string])[] = [
-  ['p', 'purl|purled'],
-  ['k', 'knit|knitted|knitting|stockinette'],
+  ['p', 'purl|purled|p'],
+  ['k', 'knit|knitted|knitting|k|stockinette'],
   [null, 'plain|even|straight|unshaped'],
 ];
 const AFTER_EACH =
