@@ -129,6 +129,8 @@ function checks(c: TokenCursor): boolean {
 
 /** "and work in the round": in what manner, and no round. */
 function worksRound(c: TokenCursor): boolean {
+  // "Knit round, with the beginning of the round between needles 4 and 1."
+  if (says(c, 'knit|work round|around , with the? beginning|start')) return true;
   return c.takes(() => {
     if (
       !says(c, 'begin|start|now|knit|knitting|work|working* in the|a? round|rounds|rnd|rnds|circle')

@@ -224,6 +224,18 @@ const PLAIN_ROUNDS: readonly (readonly ['k' | 'p' | null, string])[] = [
 const AFTER_EACH =
   'after|following|between|before|follows|behind|in each|every|them|these|it|the|decrease|decreases|decreasing|increase|increases|increasing|one|time|two|shaping*';
 
+/** "2 decrease rounds & 1 knit round": the last three, as they stand. */
+function rowOfRounds(c: TokenCursor, s: OpenGoing, shaping: number): boolean {
+  says(c, ',|and|&|then|followed|by*');
+  for (const [, what] of PLAIN_ROUNDS) {
+    const plain = roundsOf(c, what);
+    if (plain === null || s.which !== null) continue;
+    s.which = { kind: 'last', count: shaping + plain };
+    return true;
+  }
+  return false;
+}
+
 /** "a decreasing round knitted and a plain one purled", "with a purl round after each decrease round" */
 const pairOfRounds: Phrase = (c, s) =>
   c.takes(() => {
@@ -233,7 +245,9 @@ const pairOfRounds: Phrase = (c, s) =>
     const told = c.takes(
       () => says(c, 'a|one|1 @unit of|with') !== null && (again(c, s) || change(c, s)),
     );
-    if (told || roundsOf(c, `${SHAPING}|decreased|decreases|increases`) === 1) {
+    const shaping = told ? 1 : roundsOf(c, `${SHAPING}|decreased|decreases|increases|corners`);
+    if (shaping !== null && shaping > 1) return !after && rowOfRounds(c, s, shaping);
+    if (shaping === 1) {
       s.shapedRound = true;
       if (after) {
         // "After every decrease round purl a round."
