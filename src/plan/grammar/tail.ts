@@ -18,6 +18,7 @@ import type { TokenCursor } from './token-cursor.ts';
 /** Reads one part of the tail that stands here. */
 export function readTailPart(c: TokenCursor, tail: OpenTail): boolean {
   return (
+    readLeft(c, tail) ||
     readUntil(c, tail) ||
     readEvery(c, tail) ||
     readTimesPart(c, tail) ||
@@ -36,11 +37,29 @@ function readStripesPart(c: TokenCursor, tail: OpenTail): boolean {
   return tail.stripes !== null;
 }
 
+/** "8 more times, when 8 sts will be left, 2 on each needle" */
+function readLeft(c: TokenCursor, tail: OpenTail): boolean {
+  if (tail.stated || tail.times === null) return false;
+  const left = says(
+    c,
+    ',? when|after|which* #total @sts will|are|be|remain|left|there|remaining* ,? in|for|each|size|on|the|needles* ,? # on|to|per|for? each|a|every? @shared?',
+  );
+  if (!left) return false;
+  tail.stated = { total: left[0], perSide: null, change: null };
+  return true;
+}
+
 export function readStated(c: TokenCursor, tail: OpenTail): boolean {
   if (tail.stated) return false;
   const inside = bracketedCount(c);
   if (inside) {
     tail.stated = inside;
+    return true;
+  }
+  // ", i.e. 22 sts per needle"
+  const each = says(c, ',|(|-|;? ie|that|is|namely|or* # @sts per|on|a|each|every* @shared )?');
+  if (each) {
+    tail.stated = { total: null, perSide: each[0], change: null };
     return true;
   }
   // "ending with 48 sts"

@@ -19,10 +19,12 @@ export interface Sizes {
   }[];
 }
 
-const ONE = `(?:[\\d.]+|${NUMBER_WORD})`;
+/** "17th (25th, 33rd) stitch" too. */
+const NTH = '(?:st|nd|rd|th)?';
+const ONE = `(?:[\\d.]+${NTH}|${NUMBER_WORD})`;
 const MORE = `${ONE}(?:[ ]*[,:;/][ ]*${ONE})*`;
 const LIST = new RegExp(
-  `(?<![\\d.]|[x×*][ ]?)(\\d+(?:\\.\\d+)?|(?<![a-z])${NUMBER_WORD})[ \\u00a0]*(?:\\((${MORE})\\)|\\[(${MORE})\\])(?!\\s*[,;]?\\s*x\\b)`,
+  `(?<![\\d.]|[x×*][ ]?)(\\d+(?:\\.\\d+)?${NTH}|(?<![a-z])${NUMBER_WORD})[ \\u00a0]*(?:\\((${MORE})\\)|\\[(${MORE})\\])(?!\\s*[,;]?\\s*x\\b)`,
   'gi',
 );
 /** `32/36/40`, `six/seven/eight` */

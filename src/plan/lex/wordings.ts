@@ -167,6 +167,17 @@ const WORDINGS: readonly Wording[] = [
   reads(
     'kfb',
   )`\bknit the (?:next|first|1st|last) (?:st|stitch) once (?:in|into|through) (?:the )?front and once (?:behind|in back|into the back|through the back|in the back)\b`,
+  // "knit 11 sts, 1 DD, knit 11 sts"
+  reads(([, name]) =>
+    name === name.toUpperCase() || /^(?:ssk|skp|k2tog|cdd|yo|kfb|m1[lr]?)$/i.test(name)
+      ? name
+      : null,
+  )`(?<=[,;:*(] ?|\band )1 ([a-z][a-z0-9]{1,4})(?=[ ]?[,;.*)])`,
+  reads('k2tog tbl')`\bk(?:nit)?[ .]{0,2}2 (?:sts )?twisted tog(?:ether)?\b\.?`,
+  // "on the 3 other needles"
+  reads(
+    'the other $1',
+  )`\bthe (\d|two|three|five|seven) other(?= (?:needles|sides|sections|dpns)\b)`,
   // "knit the rest"
   reads(
     '$1 to end',

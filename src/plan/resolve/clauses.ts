@@ -21,6 +21,8 @@ export class ClauseWorker {
   readonly #scope: RoundScope;
   /** Rounds worked when "Every round: …" had been; −1 where nothing of the kind stands before. */
   everyRound = -1;
+  /** Where a repeat that ended with a count left off: its last round, those of the cycle behind it, rounds worked then. */
+  #cut: { by: RoundDef; rest: readonly RoundDef[]; rounds: number } | null = null;
 
   constructor(piece: WorkedPiece, scope: RoundScope) {
     this.#piece = piece;
@@ -83,7 +85,10 @@ export class ClauseWorker {
   #goesOnAsTold({ cycle, tail, rounds }: Clause<'plain'>): boolean {
     const piece = this.#piece;
     const { next, worked, defs } = this.#scope.section;
-    const told = this.everyRound === piece.rounds.length;
+    // "Next row: …. Continue like this for 48 rows in total": of the row just worked.
+    const told =
+      this.everyRound === piece.rounds.length ||
+      (next === 1 && tail.total && tail.follows && piece.rounds.length > 0);
     const [[step]] = cycle;
     if (step?.kind !== 'pattern' || step.rule !== 'set' || tail.more || rounds === null)
       return false;
@@ -246,6 +251,17 @@ export class ClauseWorker {
 
   // ---- repeats ----------------------------------------------------------------------------------
 
+  /**
+   * "Repeat rounds 3 and 4 until 16 sts remain. Work round 3 once more": the count came with round 3, and round 4 lies
+   * between the two.
+   */
+  #finishCycle(next: RoundDef): void {
+    const cut = this.#cut;
+    this.#cut = null;
+    if (!cut || cut.rounds !== this.#piece.rounds.length || cut.by.steps !== next.steps) return;
+    this.#piece.workAll(cut.rest);
+  }
+
   #repeat(clause: Clause<'repeat'>): void {
     const piece = this.#piece;
     const { which, tail, repeats } = clause;
@@ -260,6 +276,7 @@ export class ClauseWorker {
     }
     const defs = this.#scope.refs(which, clause);
     if (defs.length === 0) return;
+    this.#finishCycle(defs[0]);
     if (tail.open && tail.times === null && tail.untilStitches === null && tail.untilMm === null) {
       piece.sayNoEnd(clause);
       return;
@@ -289,8 +306,12 @@ export class ClauseWorker {
     const target = piece.targetOf(tail);
     // "5 more times, until 48 sts are left": so often, and so many are left.
     const checked = target !== null && tail.times !== null;
-    if (target !== null && !checked) repeatUntil(piece, again, target, lastOne, clause);
-    else if (tail.untilMm !== null) this.#toLength(again, tail, clause);
+    if (target !== null && !checked) {
+      const last = repeatUntil(piece, again, target, lastOne, clause);
+      // "…, ending with round 3" is meant as it stands.
+      if (lastOne < 0)
+        this.#cut = { by: again[last], rest: again.slice(last + 1), rounds: piece.rounds.length };
+    } else if (tail.untilMm !== null) this.#toLength(again, tail, clause);
     else if (tail.untilRounds !== null) {
       // "Rows 1 and 2. Repeat them until 84 rows are worked": those two are among the 84.
       const ahead = this.#justWorked(defs) && !tail.more ? defs.length : 0;

@@ -61,8 +61,8 @@ export function repeatTimes(piece: WorkedPiece, defs: readonly RoundDef[], times
 }
 
 /**
- * Works the rounds in turn until `target` stitches remain; where `lastOne` is no less than 0, only behind
- * that one of them.
+ * Works the rounds in turn until `target` stitches remain and gives the place in their cycle of the last one worked;
+ * where `lastOne` is no less than 0, only behind that one of them.
  */
 export function repeatUntil(
   piece: WorkedPiece,
@@ -70,16 +70,16 @@ export function repeatUntil(
   target: number,
   lastOne: number,
   at: Place,
-): void {
+): number {
   const start = piece.count;
   const up = target > start;
   const reached = (): boolean => (up ? piece.count >= target : piece.count <= target);
-  if (start === target) return;
+  let last = defs.length - 1;
+  if (start === target) return last;
   for (;;) {
     const before = piece.count;
-    let last = -1;
     for (let i = 0; i < defs.length; i++) {
-      if (piece.stopped) return;
+      if (piece.stopped) return last;
       piece.work(defs[i]);
       last = i;
       if (reached() && (lastOne < 0 || lastOne === i)) break;
@@ -95,7 +95,7 @@ export function repeatUntil(
         `these rounds take the count from ${before} to ${piece.count}: ${target} would never be reached`,
         'Check that the repeated rounds decrease (or increase) as meant.',
       );
-      return;
+      return last;
     }
   }
   if (piece.count !== target) {
@@ -107,6 +107,7 @@ export function repeatUntil(
       'Check the count before the repeat, or the number that should remain.',
     );
   }
+  return last;
 }
 
 /** The count has changed, and in the direction that is wanted. */

@@ -97,7 +97,7 @@ function stitchHere(cursor: StepCursor): ReadStitch | null {
 
 const AT_BEGINNING = wording(`~\\s+ ${BEGINNING} and`, '\\s+');
 const AT_END = wording(
-  '~\\s+ at the end { of { each|every|all|both the? @side | the|this round|rnd|row } }?',
+  '~\\s+ at the end { of { each|every|all|both the? @side | the|this round|rnd|row } }? { ,|and? knitting|working { the rest | the|all @sts }? plain? in? between? them? }?',
 );
 
 /** "ssk at the beginning and k2tog at the end of every needle" */

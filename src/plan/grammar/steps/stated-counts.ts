@@ -85,6 +85,9 @@ function sumOf(text: string): number {
 }
 
 /** Reads a count statement without its brackets or dash; null where the text says anything else. */
+/** "-1 st" in a bracket; "- 88 sts" states what there is. */
+const GLUED_MINUS = /^\s*-\d{1,2}(?!\d)/;
+
 export function readStatedCount(text: string): StatedCount | null {
   if (
     text.length > 120 ||
@@ -189,7 +192,9 @@ export function readStatedCount(text: string): StatedCount | null {
       token === '-' &&
       current === null &&
       /^\d/.test(tokens[i + 1] ?? '') &&
-      ((total === null && tokens.includes('=')) || /^[([]$/.test(tokens[i - 1] ?? ''))
+      ((total === null && tokens.includes('=')) ||
+        /^[([]$/.test(tokens[i - 1] ?? '') ||
+        GLUED_MINUS.test(plain))
     ) {
       before = 'change';
       gains = -1;

@@ -71,6 +71,9 @@ export const TOOLS: readonly OpeningRule[] = [
     says: [
       'mark|marking|@place a|an|the|your|stitch|safety|locking|coloured* pin|marker|thread? on|in|at? the? @sts number|no? # as? a|the|centre|center|middle|corner|one*',
       'on|in|at the? @sts number|no #',
+      'in|into|on the % @sts',
+      'mark|marking|@place a|an|the|your? removable|stitch|safety|locking|coloured* pin|marker|thread? on|in|into|at the % @sts',
+      'in? rounds? with|using the|a|your % needle as|follows|thus|:*',
       '# @length tail|end',
       'to|for sew|seam|weave|graft|seaming|sewing with|in|up|later*',
       '(|, the? % @sts? )|,',
