@@ -27,10 +27,27 @@ export interface Remark extends Place {
   readonly hint: string;
 }
 
+/** A mistake, its place in the normalised text, and further lines that it stands on. */
+interface Found {
+  readonly from: number;
+  readonly order: number;
+  readonly diagnostic: Diagnostic;
+  readonly also: number[];
+}
+
+/** Most lines that one message names. Chosen: more are not looked up. */
+const MOST_LINES = 12;
+
+function alsoOn(lines: readonly number[]): string {
+  const named = lines.slice(0, MOST_LINES).join(', ');
+  const more = lines.length - MOST_LINES;
+  return `Also on line${lines.length > 1 ? 's' : ''} ${named}${more > 0 ? ` and ${more} more` : ''}.`;
+}
+
 export class DiagnosticList {
   readonly #source: Source;
   readonly #seen = new Set<string>();
-  readonly #found: { from: number; order: number; diagnostic: Diagnostic }[] = [];
+  readonly #found: Found[] = [];
 
   constructor(source: Source) {
     this.#source = source;
@@ -65,7 +82,7 @@ export class DiagnosticList {
       to: endPositionAt(this.#source, Math.max(to, from + 1)),
       hint: cut(hint),
     };
-    this.#found.push({ from, order: this.#found.length, diagnostic });
+    this.#found.push({ from, order: this.#found.length, diagnostic, also: [] });
   }
 
   /** The same word unknown again: its lines are named where it was told first. */
@@ -74,12 +91,7 @@ export class DiagnosticList {
     if (!first) return false;
     const { line } = positionAt(this.#source, from);
     if (line === first.diagnostic.from.line) return false;
-    const { hint } = first.diagnostic;
-    const more = / Also on lines? ([\d, ]+)\.$/.exec(hint);
-    const lines = more ? `${more[1]}, ${line}` : String(line);
-    const base = more ? hint.slice(0, more.index) : hint;
-    const also = `${base} Also on line${more ? 's' : ''} ${lines}.`;
-    first.diagnostic = { ...first.diagnostic, hint: also.trim() };
+    first.also.push(line);
     return true;
   }
 
@@ -91,13 +103,17 @@ export class DiagnosticList {
     const offset = (this.#source.lineStarts[from.line - 1] ?? 0) + from.column - 1;
     const place = this.#source.map.findIndex((m) => m >= offset);
     const diagnostic = { code, severity, message: cut(message), from, to, hint: cut(hint) };
-    this.#found.push({ from: place, order: this.#found.length, diagnostic });
+    this.#found.push({ from: place, order: this.#found.length, diagnostic, also: [] });
   }
 
   /** In order of the text. */
   list(): Diagnostic[] {
     return [...this.#found]
       .sort((a, b) => a.from - b.from || a.order - b.order)
-      .map((f) => f.diagnostic);
+      .map(({ diagnostic, also }) =>
+        also.length === 0
+          ? diagnostic
+          : { ...diagnostic, hint: `${diagnostic.hint} ${alsoOn(also)}`.trim() },
+      );
   }
 }

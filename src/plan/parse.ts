@@ -47,7 +47,7 @@ const MOST_TEXT = 1_000_000;
 /** Limit on lines, which bounds the time that reading takes. Chosen: far above any pattern. */
 const MOST_LINES = 20_000;
 
-/** Longest text whose other sizes are read as well. Chosen: bounds the time. */
+/** Characters of all sizes together, up to which the other sizes are read as well. Chosen: bounds the time. */
 const MOST_SIZED = 100_000;
 
 /** `size`: index of the size to follow where the text is for several; else its `Size:` line or the first. */
@@ -78,9 +78,10 @@ function readSizes(text: string, size: number | null, recallOf: (size: number) =
   const { sizes } = source;
   const plan = readPlan(text, tooLong, source, found, recallOf(sizes?.chosen ?? 0));
   if (!sizes) return plan;
+  const all = text.length * sizes.count <= MOST_SIZED;
   const castOns: number[] = [];
   for (let i = 0; i < sizes.count; i++) {
-    if (i === sizes.chosen || text.length > MOST_SIZED) {
+    if (i === sizes.chosen || !all) {
       castOns.push(plan.castOn);
       continue;
     }
@@ -91,7 +92,7 @@ function readSizes(text: string, size: number | null, recallOf: (size: number) =
     addOtherSize(found, plan, another, nameOf(sizes, i));
   }
   const { names, chosen } = sizes;
-  const followed = `${sizes.count} sizes are given${names.length > 0 ? ` (${names.join(', ')})` : ''}; ${nameOf(sizes, chosen)} is followed`;
+  const followed = `${sizes.count} sizes are given${names.length > 0 ? ` (${names.join(', ')})` : ''}; ${nameOf(sizes, chosen)} is followed${all ? '' : '; the text is too long to check the others with it'}`;
   found.addAt({
     severity: 'note',
     code: 'several-sizes',

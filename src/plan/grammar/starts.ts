@@ -29,7 +29,7 @@ import { isStitchWord } from './word-law.ts';
 import { closingStitches, tellStitches } from './words-between.ts';
 
 /** Places of one line where an instruction may start; more make no plan. Chosen. */
-const MOST_TRIED = 3_000;
+const MOST_TRIED = 1_500;
 
 /** Most tokens of a sentence that is read in another way, to see which leaves no words. Chosen: bounds the time. */
 const LONGEST_WHOLE = 150;
