@@ -21,7 +21,9 @@ import { readEndWith } from '../tail/end-round.ts';
 import { emptyTail } from '../tail/open-tail.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { isHarmless, isStitchWord } from '../word-law.ts';
-import { heads, type OpenGoing, outcome, PHRASES, stops } from './going-on/phrases.ts';
+import type { OpenGoing } from './going-on/going.ts';
+import { heads, PHRASES } from './going-on/phrases.ts';
+import { outcome, stops } from './going-on/stops.ts';
 
 /** Most tokens of the sentence. Chosen: a longer one is no instruction. */
 const LONGEST = 120;

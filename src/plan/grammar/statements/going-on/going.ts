@@ -1,0 +1,22 @@
+/**
+ * A sentence that tells how the work goes on, while it is read: what its phrases fill.
+ */
+import type { Going } from '../../ast.ts';
+import type { OpenTail } from '../../tail/open-tail.ts';
+import type { TokenCursor } from '../../token-cursor.ts';
+
+/** A sentence while it is read. */
+export interface OpenGoing {
+  asks: boolean;
+  stop: Going['stop'];
+  which: Going['which'];
+  readonly tail: OpenTail;
+  /** Plain rounds of a pair: "a decrease round and a plain one". */
+  plainRounds: number;
+  shapedRound: boolean;
+}
+
+export type Phrase = (c: TokenCursor, s: OpenGoing) => boolean;
+
+/** Words that call a round one that shapes. */
+export const SHAPING = 'dec|decrease|decreasing|inc|increase|increasing|shaping|shaped';

@@ -1,0 +1,180 @@
+/**
+ * Which rounds shape and which lie between: "a decrease round and a plain one", "every right side row". In: a cursor at the
+ * phrase, what has been said so far. Out: true where it stands here, its meaning kept.
+ */
+import { isUnit, unit } from '../../phrases.ts';
+import { says } from '../../rules.ts';
+import type { TokenCursor } from '../../token-cursor.ts';
+import { type OpenGoing, type Phrase, SHAPING } from './going.ts';
+import { again, change, fewer } from './shaping.ts';
+
+const SOME =
+  'all|every|each|the|of|both|these|those|following|further|later|remaining|next|subsequent|same|your*';
+
+/** "on every wrong side row", "the odd ones", "on the way back": how many rounds make one of them. */
+function kindOfRounds(c: TokenCursor): number | null {
+  return c.attempt(() => {
+    says(c, 'each|every|whenever|when time? you|we|i* work|knit|do|reach a|an|the') ??
+      says(c, 'on|in|for|during|over|at|with');
+    if (says(c, 'the|your way|journey|return|trip|row back')) return 2;
+    says(c, SOME);
+    let period: number | null = null;
+    const sided = says(c, 'right|wrong side') !== null || says(c, 'rs|ws') !== null;
+    if (sided || says(c, 'even|odd numbered?')) period = 2;
+    else if (says(c, 'other|alternate|alternating|intervening|intermediate|between|in-between'))
+      period = 2;
+    else period = c.ordinal();
+    if (period === null || period < 2) return null;
+    if (!unit(c) && !says(c, 'one|ones') && !sided) return null;
+    says(c, 'that|which|to follow|follows|come|remain');
+    says(c, 'in? between|without them|these|decreases|decreasing|shaping|facing?');
+    return period;
+  });
+}
+
+type Done = 'k' | 'p' | 'plain' | 'shape';
+
+const PLAINLY =
+  'just|only|simply|always|you|we|i|nothing|but|then|being|is|are|be|will|get|gets|to|all|worked|again|as|before|have|has|there|,|work|should|must*';
+const NO_SHAPING =
+  'without|with|no|not|any* decreasing|decreases|decrease|increasing|increases|increase|shaping';
+
+/** "knit plain", "purled", "without decreasing", "nothing but purl" */
+function doing(c: TokenCursor): Done | null {
+  return c.attempt(() => {
+    says(c, PLAINLY);
+    const word = (what: string): boolean => says(c, `plain|all? ${what}`) !== null;
+    const done: Done | null = word('knit|knitted|knitting|k')
+      ? 'k'
+      : word('purl|purled|purling|p')
+        ? 'p'
+        : says(c, 'plain|even|straight|unshaped') || says(c, NO_SHAPING)
+          ? 'plain'
+          : null;
+    // ", even rounds knit"
+    if (!done || (c.word(-1) === 'even' && isUnit(c))) return null;
+    if (
+      c.isNumber() ||
+      (c.peek()?.kind === 'word' && /^(?:to|until|till|into|through)$/.test(c.word()))
+    )
+      return null;
+    says(c, 'plain|even|straight|across|everything|throughout|back|them|on*');
+    says(c, 'all? the? @sts');
+    says(c, NO_SHAPING);
+    return done;
+  });
+}
+
+/** "knit every wrong side row", "the odd rounds are purled", "purl back": what some of the rounds are. */
+export const kinds: Phrase = (c, s) =>
+  c.takes(() => {
+    // "working on the even rounds 2 sts fewer"
+    says(c, 'working|with|having');
+    const before = kindOfRounds(c);
+    const what = doing(c);
+    if (what) {
+      const back = /^back$/.test(c.word(-1)) ? 2 : null;
+      const behind = kindOfRounds(c);
+      // "decreasing on every RS row, knit WS rows"
+      if (before !== null && behind !== null) return null;
+      const period = before ?? back ?? behind;
+      return period !== null && keepKind(s, what, period);
+    }
+    if (before === null) return null;
+    says(c, PLAINLY);
+    says(c, 'in|the|same|way|manner|as|before*');
+    if (!change(c, s) && !says(c, `a|an|the* ${SHAPING} @unit|ones`) && !fewer(c, s)) return null;
+    return keepKind(s, 'shape', before);
+  });
+
+function keepKind(s: OpenGoing, what: Done, period: number): boolean {
+  if (what === 'k' || what === 'p') s.tail.between ??= what;
+  if (what === 'shape') s.shapedRound = true;
+  if (what === 'shape' || period === 2) s.tail.every ??= period;
+  return true;
+}
+
+/** "a purl round", "2 plain rounds", "one round purled", "a plain one knitted": how many of them. */
+function roundsOf(c: TokenCursor, what: string): number | null {
+  return c.attempt(() => {
+    const n =
+      says(
+        c,
+        `a|an|the|every|each|another|#* plain|even|whole|single* ${what} @unit|ones ${LIKE}?`,
+      ) ?? says(c, `a|an|the|#* plain|even|single* @unit|ones with|of? ${what} knitting?`);
+    if (n) return n[0] ?? 1;
+    const one = says(c, `a|an|the|another plain|even|single* ${what} # ${LIKE}?`);
+    return one?.[0] === 1 ? 1 : null;
+  });
+}
+
+const LIKE = 'plain|knitted|purled|straight|worked';
+const PLAIN_ROUNDS: readonly (readonly ['k' | 'p' | null, string])[] = [
+  ['p', 'purl|purled|p'],
+  ['k', 'knit|knitted|knitting|k|stockinette'],
+  [null, 'plain|even|straight|unshaped'],
+];
+const AFTER_EACH =
+  'after|following|between|before|follows|behind|in each|every|them|these|it|the|decrease|decreases|decreasing|increase|increases|increasing|one|time|two|shaping*';
+
+/** "2 decrease rounds & 1 knit round": the last three, as they stand. */
+function rowOfRounds(c: TokenCursor, s: OpenGoing, shaping: number): boolean {
+  says(c, ',|and|&|then|followed|by*');
+  for (const [, what] of PLAIN_ROUNDS) {
+    const plain = roundsOf(c, what);
+    if (plain === null || s.which !== null) continue;
+    s.which = { kind: 'last', count: shaping + plain };
+    return true;
+  }
+  return false;
+}
+
+/** "a decreasing round knitted and a plain one purled", "with a purl round after each decrease round" */
+export const pairOfRounds: Phrase = (c, s) =>
+  c.takes(() => {
+    const after = says(c, 'after|behind|following|upon each|every') !== null;
+    says(c, 'is|are|always|and|with|followed|by|there|then|comes*');
+    // "a round of knitting 2 together at both ends of each needle"
+    const told = c.takes(
+      () => says(c, 'a|one|1 @unit of|with') !== null && (again(c, s) || change(c, s)),
+    );
+    const shaping = told ? 1 : roundsOf(c, `${SHAPING}|decreased|decreases|increases|corners`);
+    if (shaping !== null && shaping > 1) return !after && rowOfRounds(c, s, shaping);
+    if (shaping === 1) {
+      s.shapedRound = true;
+      if (after) {
+        // "After every decrease round purl a round."
+        says(c, ',|work|you*');
+        const what = doing(c);
+        if (!what || what === 'shape' || !says(c, 'a|# @unit')) return null;
+        s.plainRounds = 1;
+        if (what !== 'plain') s.tail.between ??= what;
+      }
+      return true;
+    }
+    if (after) return null;
+    // "decrease one round, purl the next"
+    if (s.asks && says(c, `${SHAPING} # @unit`)?.[0] === 1) {
+      s.shapedRound = true;
+      return true;
+    }
+    if (s.shapedRound) {
+      const next = c.attempt(() => {
+        const what = doing(c);
+        return what && says(c, 'the next|other|following @unit?') ? what : null;
+      });
+      if (next) return keepKind(s, next, 2);
+    }
+    for (const [stitch, what] of PLAIN_ROUNDS) {
+      const n = roundsOf(c, what);
+      if (n === null) continue;
+      const each = says(c, AFTER_EACH) !== null;
+      if (each) unit(c);
+      // "then work a purl round" behind the end asks for one.
+      if (!each && !(s.tail.untilStitches === null && (s.asks || s.shapedRound))) return null;
+      s.plainRounds = n;
+      s.tail.between ??= stitch;
+      return true;
+    }
+    return null;
+  });

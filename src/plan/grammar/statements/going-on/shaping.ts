@@ -1,0 +1,128 @@
+/**
+ * What is shaped, by how much and where, in a sentence that tells how the work goes on. In: a cursor at the phrase, what
+ * has been said so far. Out: true where it stands here, its meaning kept.
+ */
+import { DECREASE_WORDS, INCREASE_WORDS } from '../../../lexicon/words.ts';
+import { isUnit } from '../../phrases.ts';
+import { says, saysAny } from '../../rules.ts';
+import { besideShaping, EACH_ROUND } from '../../tail/manner.ts';
+import type { TokenCursor } from '../../token-cursor.ts';
+import type { OpenGoing, Phrase } from './going.ts';
+
+const THAN = 'than the|in|on|before|last|one|time|previous*';
+const TAKING =
+  'you|we|get|adding|taking|take|takes|working|work|having|knitting|knit|making|makes|with|leaving|leave|has|have|gets|there|being|is|are|always|where|each|every|time*';
+
+/** "2 sts fewer between the decreases", "8 stitches more": of the runs between the shaping, or of the whole round. */
+export const fewer: Phrase = (c, s) =>
+  c.takes(() => {
+    says(c, TAKING);
+    const n =
+      says(c, '# knit|plain? @sts? fewer|less|more|extra knit|plain? @sts?') ??
+      says(c, '# fewer|less|more|extra knit|plain? @sts?') ??
+      (says(c, 'a knit|plain? @sts fewer|less|more|extra') ? [1] : null);
+    if (n?.[0] == null) return null;
+    let more = false;
+    for (let k = 1; k < 6; k++) more ||= /^(?:more|extra)$/.test(c.word(-k)) && !c.isNumber(-k);
+    const amount = more ? -n[0] : n[0];
+    says(c, THAN) ?? says(c, 'to knit|work|purl');
+    // "8 stitches more, 2 on each side"
+    const each = says(
+      c,
+      ',|(|-|that|is* # @sts? more|fewer|less? on|in|at|per each|every? @shared )?',
+    );
+    if (each?.[0] != null) {
+      if (amount % each[0] !== 0) return null;
+      s.tail.eachPass ??= -amount;
+    } else if (besideShaping(c)) s.tail.fewer ??= amount;
+    else s.tail.eachPass ??= -amount;
+    says(c, THAN);
+    says(c, EACH_ROUND);
+    return true;
+  });
+
+const BY = 'by|once|another|further|a* #';
+
+/** "decreasing 8 stitches", "2 sts being lost", "gaining a stitch", "takes away 8 sts" */
+export function change(c: TokenCursor, s: OpenGoing): boolean {
+  return c.takes(() => {
+    const lost =
+      says(c, '# @sts? are|is|being|be|were|get* lost|decreased|taken|gone away|off|out?') ??
+      says(c, 'takes|take|taking|taken away|off|out # @sts?') ??
+      says(c, 'takes|take|taking # @sts? away|off|out');
+    const won =
+      says(c, '# @sts? are|is|being|be|were|get* gained|increased|added|made') ??
+      says(c, 'adds|adding|add # @sts?');
+    if (lost ?? won) {
+      s.tail.eachPass ??= lost ? -(lost[0] ?? 0) : (won?.[0] ?? 0);
+      return true;
+    }
+    const less = c.isWord(DECREASE_WORDS);
+    if ((!less && !c.isWord(INCREASE_WORDS)) || isUnit(c, 1)) return null;
+    c.i++;
+    const n = c.attempt(() => {
+      if (says(c, 'once')) return 1;
+      if (says(c, 'a|single* @sts')) return 1;
+      const told = says(c, `${BY} @sts?`);
+      return isUnit(c) || /^times?$/.test(c.word()) ? null : (told?.[0] ?? null);
+    });
+    if (n !== null) s.tail.eachPass ??= less ? -n : n;
+    return true;
+  });
+}
+
+export const shaped: Phrase = (c, s) => {
+  if (!change(c, s)) return false;
+  says(c, 'a|per @unit');
+  place(c, s);
+  // "decreasing at both ends of every needle in one round and purling the next"
+  if (says(c, 'in|on a|one|# @unit')) s.shapedRound = true;
+  return true;
+};
+
+/** "88, 80, 72 sts", "you will have 18 on each needle after the first time, then 16, then 14" */
+export const counts: Phrase = (c, s) =>
+  c.takes(() => {
+    if (s.tail.counts !== null) return null;
+    c.eatMark(':-=(');
+    const first = says(
+      c,
+      'you|we|there|will|then|now|have|are|be|leaving|giving|gives|should|get* # @sts? left|remaining?',
+    );
+    if (first?.[0] == null) return null;
+    const each = says(c, 'on|in|per each|every|a @shared');
+    const after = says(c, 'after|at the|first|next|this|%|time|go|@unit|decreasing|decrease|dec*');
+    const list = [first[0]];
+    while (list.length < 200) {
+      const next = says(c, ',|then|and|to|after|that|next|;|-|/* # @sts?');
+      if (next?.[0] == null || list[list.length - 1] === next[0]) break;
+      list.push(next[0]);
+    }
+    if (list.length < 2 || (list.length < 3 && !after)) return null;
+    const goesOn = says(c, ',? and? so on|forth') !== null || says(c, ',? etc') !== null;
+    says(c, '@sts? left|remain|remaining|in|turn?');
+    c.eatMark(')');
+    s.tail.counts = { list, perSide: each !== null, all: after === null && !goesOn };
+    return true;
+  });
+
+const PLACES =
+  'beginning|start|end|ends|middle|centre|center|corner|corners|side|sides|edge|edges|needle|needles|dpn|dpns|place|places|spot|spots|marker|markers|section|sections|quarter|quarters|decreases|decrease|increases|other|another';
+const WHERE =
+  'at|in|on|along|over|before|after|beside|by|above|between|either|each|both|every|of|exactly|always|directly|right* the|a|each|every|both|either|all|same|of|your|very|these|those|two|2|one|last|previous|first|marked|double|central*';
+const OF = `of|on|in|to|as the|each|every|all|both|a|your|these|other* ${PLACES}`;
+
+/** "in the middle of each needle", "at the end of every dpn": says again where the shaping stands. */
+export const place: Phrase = (c) =>
+  c.takes(() => {
+    if (!says(c, `${WHERE} ${PLACES}`)) return null;
+    for (let n = 0; n < 4 && says(c, OF); n++);
+    return !isUnit(c);
+  });
+
+/** "knitting the last two stitches of each needle together": says again what the shaping is. */
+const WHAT = [
+  'knitting|working|purling|taking the? first|last|end|two|2|and* #? @sts? of|on|at|in|the|each|every|all|both|needle|needles|dpn|dpns|side|section* together',
+  'with|using|and? the|a|an|your|this|these* double|single|central|centred|paired|left|right|leaning|slanting* decrease|decreases|increase|increases|yarn|overs',
+];
+export const again: Phrase = (c) => saysAny(c, WHAT) !== null;

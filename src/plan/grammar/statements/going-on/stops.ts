@@ -1,0 +1,93 @@
+/**
+ * Where the work stops that a sentence tells of: "until 8 sts remain", "when a round has left 48, stop". In: a cursor at the
+ * phrase, what has been said so far. Out: true where it stands here, its meaning kept.
+ */
+import { bracketedCount } from '../../phrases.ts';
+import { says, saysAny } from '../../rules.ts';
+import { readEndWith } from '../../tail/end-round.ts';
+import { readInAll } from '../../tail/times.ts';
+import { readCondition, readUntil } from '../../tail/until.ts';
+import { readStated } from '../../tail.ts';
+import type { TokenCursor } from '../../token-cursor.ts';
+import type { OpenGoing, Phrase } from './going.ts';
+
+const STOP = [
+  ',|then|and|can* stop|finish|halt there|here|now|decreasing|knitting|increasing?',
+  ',|then|and|now* you|we|i are|am done|finished|ready|through|there decreasing?',
+  ',|then|and* that|this|it is|was it|all|enough|done|finished',
+  ',|then* it is time to|for stop',
+];
+const WHEN = 'when|once';
+
+/** "Stop when you have 3 stitches", "When a decreasing round has left you only two on each needle, stop" */
+export function stops(c: TokenCursor, s: OpenGoing): boolean {
+  if (s.tail.untilStitches !== null) {
+    if (!saysAny(c, STOP)) return false;
+    s.stop = 'said';
+    return true;
+  }
+  return c.takes(() => {
+    const said =
+      says(c, ',|and|then|you|we|i|only|can* stop|finish|end|stopped|finished|done') !== null;
+    const after = said && says(c, 'after|at|with|on') !== null;
+    if (!after && !says(c, `and|but|, ${WHEN}`) && !says(c, WHEN) && !says(c, 'as soon as'))
+      return null;
+    const { tail } = s;
+    if (!readCondition(c, tail) || (tail.untilStitches ?? tail.untilRounds) === null) return null;
+    c.takes(() => readEndWith(c, tail));
+    s.stop = said || saysAny(c, STOP) ? 'said' : 'told';
+    return true;
+  });
+}
+
+/** "You should end with 16 sts after round 28", "After the 28th round 16 stitches remain" */
+export function outcome(c: TokenCursor, s: OpenGoing): boolean {
+  return c.takes(() => {
+    const { tail } = s;
+    const round = afterRound(c);
+    const ends = says(
+      c,
+      'you|we|i|this|that|it|one|will|should|must|now|then|may|can|finally* end|ends|finish|finishes|arrive|are|be|is up|left? with|at',
+    );
+    if (!ends && round === null) return null;
+    const { i } = c;
+    const has = says(c, ',|there|you|we|i|should|will|have|are|be|only|just|still|the|last*');
+    if (!c.isNumber() || !readCondition(c, tail) || tail.untilStitches === null) return null;
+    const left = /^(?:remain|remains|remaining|left|rem|over|needles?)$/.test(c.word(-1));
+    if (!ends && !left && !(has && /\b(?:have|are|be)\b/.test(c.slice(i, c.i)))) return null;
+    tail.untilRound = round ?? afterRound(c);
+    s.stop = 'told';
+    return true;
+  });
+}
+
+function afterRound(c: TokenCursor): number | null {
+  const n =
+    says(c, 'after|on|at|in|with|completion|the|end|of|having|worked|finished* @unit #') ??
+    says(c, 'after|on|at|in|with|completion|the|end|of|having|worked|finished* % @unit');
+  return n?.[0] ?? null;
+}
+
+/** "you need 38 rows altogether": how many there will be, with those before. */
+export const inAll: Phrase = (c, s) =>
+  c.takes(() => {
+    const { tail } = s;
+    if (tail.untilRounds !== null) return null;
+    says(c, 'so|that|is|there|you|we|will|should|must|need|want|have|are|be|makes|making*');
+    const total = says(c, 'a total of') !== null;
+    const n = says(c, '# @unit')?.[0];
+    if (n == null || !(readInAll(c, tail) || total)) return null;
+    tail.untilRounds = n;
+    tail.fromStart = true;
+    s.stop ??= 'told';
+    return true;
+  });
+
+export const until: Phrase = (c, s) => readUntil(c, s.tail);
+export const stated: Phrase = (c, s) => {
+  const count = bracketedCount(c);
+  if (count) s.tail.stated ??= count;
+  return (
+    count !== null || (c.mark('-=:') && (s.asks || s.tail.fewer !== null) && readStated(c, s.tail))
+  );
+};
