@@ -17,7 +17,7 @@ let slowest = 0;
 
 // The first texts are read by code that has not run before.
 beforeAll(async () => {
-  for (const text of CORPUS.slice(0, 150)) await thread.check('readsText', text);
+  for (const text of CORPUS.slice(0, 20)) await thread.check('readsText', text);
 });
 afterAll(() => thread.close());
 
@@ -30,15 +30,6 @@ const longTexts = fc
     return inOneLine ? long.replace(/\s+/g, ' ') : long;
   });
 
-soak('a text of 100 kB is read within a second', {
-  cases: longTexts,
-  runs: 2_000,
-  part: 0.2 * TEXT_SHARES,
-  check: async (text) => {
-    expect(await thread.check('readsText', text)).toBeLessThan(1000);
-  },
-});
-
 soak('any text is read in time, and every message lies in it', {
   cases: mutatedTexts,
   runs: 1_000_000,
@@ -50,4 +41,14 @@ soak('any text is read in time, and every message lies in it', {
   },
   tell: () =>
     `slowest ${slowest.toFixed(0)} ms of processor time, ${thread.mostMb.toFixed(0)} MB at most`,
+});
+
+// Behind the short ones: what long ones leave to be cleared away would count to the next text.
+soak('a text of 100 kB is read within a second', {
+  cases: longTexts,
+  runs: 2_000,
+  part: 0.2 * TEXT_SHARES,
+  check: async (text) => {
+    expect(await thread.check('readsText', text)).toBeLessThan(1000);
+  },
 });
