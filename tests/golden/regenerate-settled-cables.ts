@@ -2,7 +2,7 @@
  * Recomputes src/view/fabric/settled-cables.ts from the yarn model:
  * `npx tsx tests/golden/regenerate-settled-cables.ts` (a minute).
  */
-import { writeFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { settledCable } from './settled-cable.ts';
 
@@ -23,28 +23,8 @@ const rows = [2, 3].map((moved) => {
     under: ${strand(cable.under)},
   },`;
 });
-const text = `/**
- * Strands of cables at rest, by \`relaxPanel\` at 17 yarn diameters a loop, crossed every eight rounds between purl: how the
- * picture's strands travel. Written by tests/golden/regenerate-settled-cables.ts; not to be edited by hand.
- */
-
-export interface SettledStrand {
-  /** Share of the way across that is done, by rounds from three below the crossing to three above. */
-  readonly travel: readonly number[];
-  /** Height over the columns between crossings, yarn diameters. */
-  readonly height: readonly number[];
-}
-
-/** By stitches in each strand; single ones are drawn as two. */
-export const SETTLED_CABLES: readonly {
-  readonly moved: number;
-  readonly over: SettledStrand;
-  readonly under: SettledStrand;
-}[] = [
-${rows.join('\n')}
-];
-`;
-writeFileSync(
-  fileURLToPath(new URL('../../src/view/fabric/settled-cables.ts', import.meta.url)),
-  text,
-);
+const file = fileURLToPath(new URL('../../src/view/fabric/settled-cables.ts', import.meta.url));
+const written = readFileSync(file, 'utf8');
+// What stands above the figures stays.
+const head = written.slice(0, written.indexOf('= [\n') + 4);
+writeFileSync(file, `${head}${rows.join('\n')}\n];\n`);
