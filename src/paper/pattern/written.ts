@@ -17,6 +17,7 @@ import { inTerms, type Terms } from '../../report/words/terms.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { leaning } from '../chart/chart-key.ts';
 import { castOnLines, endingLines, growsFromCentre } from './cast-on-words.ts';
+import { colourLines } from './colour-lines.ts';
 import { needleLines, needleNames } from './needle-words.ts';
 import { lineText, markedSides, type RoundLine, roundLines } from './round-lines.ts';
 import { blockTo, type FinishedSize, shapeName, sizeLines } from './size-words.ts';
@@ -94,6 +95,7 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
     },
     { heading: 'Abbreviations', lines: abbreviationLines(plan, body) },
     { heading: 'Notes', lines: notes(writing) },
+    { heading: 'Colours', lines: colourLines(plan) },
     { heading: 'Pattern', lines: patternLines(plan, lines, sides) },
     { heading: 'Stitch counts', lines: countLines(plan, lines) },
     { heading: 'Finishing', lines: finishing(writing, blockTo(size, units)) },

@@ -1,0 +1,33 @@
+import { describe, expect, it } from 'vitest';
+import { colourLines } from '../../src/paper/pattern/colour-lines.ts';
+import { writePattern } from '../../src/paper/pattern/written.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+
+const plan = (said: string) =>
+  parsePlan(`Gauge: 20 sts and 40 rounds = 10 cm
+Cast on 40 sts, 10 on each of 4 needles, and join in the round.${said}
+Knit 5 rounds.
+Next round: with CC, knit.
+Bind off.
+`);
+
+describe('colours of rounds', () => {
+  it('stand in the written pattern, every round once', () => {
+    const striped = plan(' Change colour every 2 rounds.');
+    expect(colourLines(striped)).toEqual(['MC for rounds 1-2 and 5', 'CC for rounds 3-4 and 6']);
+    expect(writePattern(striped).text).toContain(
+      'Colors:\n- MC for rounds 1-2 and 5\n- CC for rounds 3-4 and 6\n',
+    );
+  });
+
+  it('are told of the rounds that have one, and of no others', () => {
+    expect(colourLines(plan(''))).toEqual(['CC for round 6']);
+  });
+
+  it('leave the stitches to be read back as they are', () => {
+    const striped = plan(' Change colour every 2 rounds.');
+    const again = parsePlan(writePattern(striped).text);
+    expect(again.rounds.map((r) => r.after)).toEqual(striped.rounds.map((r) => r.after));
+    expect(again.diagnostics.filter((d) => d.severity === 'error')).toEqual([]);
+  });
+});
