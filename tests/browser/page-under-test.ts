@@ -126,6 +126,43 @@ export function missedByThumbs(page: Page): Promise<string[]> {
   });
 }
 
+/** Lets a test keep workers' answers of one type from the page: on a fast machine they come before it has looked. */
+function keepAnswersBack(): void {
+  const { get, set } = Object.getOwnPropertyDescriptor(Worker.prototype, 'onmessage') ?? {};
+  if (!get || !set) throw new Error('workers of this browser take no listener');
+  Object.defineProperty(Worker.prototype, 'onmessage', {
+    get,
+    set(this: Worker, listener: ((event: MessageEvent) => void) | null) {
+      set.call(
+        this,
+        listener &&
+          ((event: MessageEvent) => {
+            const { keptBack } = globalThis as { keptBack?: string };
+            if (!keptBack || event.data.type !== keptBack) listener(event);
+          }),
+      );
+    },
+  });
+}
+
+/** While `within` runs, the page gets no answer of `type` (`src/worker`): its work goes on for as long as the test looks. */
+export async function withoutAnswers(
+  page: Page,
+  type: string,
+  within: () => Promise<void>,
+): Promise<void> {
+  const keepBack = (kept: string) =>
+    page.evaluate((word) => {
+      (globalThis as { keptBack?: string }).keptBack = word;
+    }, kept);
+  await keepBack(type);
+  try {
+    await within();
+  } finally {
+    await keepBack('');
+  }
+}
+
 export async function visit(
   { browser, origin }: PageUnderTest,
   { plan, toured = false, refused, ...options }: VisitOptions = {},
@@ -142,6 +179,7 @@ export async function visit(
   // A build machine may be ten times as slow as a desk; a fault shows by what is there, not by how soon.
   context.setDefaultTimeout(60_000);
   if (!toured) await context.addInitScript(() => localStorage.setItem('lieflat tour seen', 'yes'));
+  await context.addInitScript(keepAnswersBack);
   if (plan !== undefined) await keepPlan(context, plan);
   const page = await context.newPage();
   if (refused) await page.route(refused, (route) => route.abort());

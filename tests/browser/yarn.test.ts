@@ -9,6 +9,7 @@ import {
   seriousViolations,
   untilAtRest,
   visit,
+  withoutAnswers,
   writePlan,
 } from './page-under-test.ts';
 
@@ -100,6 +101,14 @@ describe('the yarn of the whole piece', () => {
   };
   let laid: string;
 
+  /** Starts it, and calls `look` while it is seen on its way. */
+  const seenComing = (look = async () => {}) =>
+    withoutAnswers(page(), 'rested', async () => {
+      await button('Bring the yarn to rest').click();
+      await expect.poll(() => rest().textContent()).toMatch(/step \d+/);
+      await look();
+    });
+
   it('says how long it takes, is seen coming to rest, and ends in what is known of it', async () => {
     await writePlan(page(), `Title: Coaster\n${SMALL_COASTER}`);
     await untilAtRest(page());
@@ -109,11 +118,12 @@ describe('the yarn of the whole piece', () => {
       .toMatch(/not yet at rest.*takes a few seconds for 152 stitches/);
     laid = await yarnFile();
     const before = await lookAtStage(page());
-    await button('Bring the yarn to rest').click();
-    await expect
-      .poll(() => rest().textContent())
-      .toMatch(/step \d+, force left [\d.,]+; at rest 0.008/);
-    expect(await rest().getByRole('progressbar').count()).toBe(1);
+    await seenComing(async () => {
+      expect(await rest().textContent()).toMatch(/step \d+, force left [\d.,]+; at rest 0.008/);
+      expect(await rest().getByRole('progressbar').count()).toBe(1);
+      await button('Stop').click();
+    });
+    await button('Start again').click();
     await atRest().waitFor({ timeout: 90_000 });
     expect(await rest().textContent()).toMatch(
       /The yarn is at rest: \d+ steps, force left 0\.0\d+, at rest 0\.008 or less\. Yarn nowhere lies deep in yarn.*links between stitches/,
@@ -135,9 +145,7 @@ describe('the yarn of the whole piece', () => {
 
   it('goes back to how it was laid, and stays where it was when it is stopped', async () => {
     await button('Show it as laid').click();
-    await button('Bring the yarn to rest').click();
-    await expect.poll(() => rest().textContent()).toMatch(/step \d+/);
-    await button('Stop').click();
+    await seenComing(() => button('Stop').click());
     await expect
       .poll(() => rest().textContent())
       .toMatch(/Stopped before the yarn came to rest: force left .* links between stitches/);
@@ -154,8 +162,8 @@ describe('the yarn of the whole piece', () => {
 
   it('is dropped with the fabric when the plan changes, also on its way', async () => {
     await button('Show it as laid').click();
-    await button('Bring the yarn to rest').click();
-    await expect.poll(() => rest().textContent()).toMatch(/step \d+/);
+    // An answer that comes too early is lost, so it is on its way still.
+    await seenComing();
     await writePlan(page(), SQUARE);
     await untilAtRest(page());
     await expect.poll(() => rest().textContent()).toMatch(/not yet at rest.* 232 stitches/);
@@ -219,14 +227,15 @@ describe('the close-up', () => {
   });
 
   it('shows the yarn moving, and can be stopped while it settles', async () => {
-    await page().getByRole('radio', { name: 'Extra stitch' }).click();
-    // Seen moving: the picture is of this setting while it still settles.
-    await page().waitForFunction(() => {
-      const picture = document.querySelector('.close-up .stage-focus[data-stale="false"]');
-      return picture && document.querySelector('.close-up .stage-note[data-state="busy"]');
+    await withoutAnswers(page(), 'shown', async () => {
+      await page().getByRole('radio', { name: 'Crossed' }).click();
+      await page().getByRole('radio', { name: 'Extra stitch' }).click();
+      await page().locator('.close-up .stage-note[data-state="busy"]').waitFor();
+      // Seen moving: the picture is of this setting while it still settles.
+      await page().locator('.close-up .stage-focus[data-stale="false"]').waitFor();
+      await page().locator('.close-up').getByRole('button', { name: 'Stop' }).click();
+      await expect.poll(() => note().textContent()).toMatch(/Stopped before/);
     });
-    await page().locator('.close-up').getByRole('button', { name: 'Stop' }).click();
-    await expect.poll(() => note().textContent()).toMatch(/Stopped before/);
     expect(await page().locator('.close-up canvas').count()).toBe(1);
     expect(await measure().textContent()).toBe('');
   });

@@ -108,6 +108,8 @@ export function showCloseUp(key: string, asked: CloseUpAsked): void {
     return;
   }
   const progress = new RelaxProgress(SMALL_FORCE);
+  // The first movement of a setting is always shown.
+  movedAt = Number.NEGATIVE_INFINITY;
   useCloseUp.setState({ settlement: { state: 'settling', share: 0 } });
   pause = setTimeout(() => {
     client.closeUp(asked, {
