@@ -3,6 +3,13 @@
  * tokens and lines. Out: the tokens without them, the lines moved, and where each of them stands.
  */
 import type { Token } from '../../lex/tokens.ts';
+import {
+  BESIDE_GAUGE,
+  BETWEEN_GAUGE,
+  FABRIC_OF_GAUGE,
+  LEADS_TO_GAUGE,
+  NAMES_GAUGE,
+} from '../../lexicon/gauge-words.ts';
 import type { Line } from '../lines.ts';
 import { says } from '../rules.ts';
 import { TokenCursor } from '../token-cursor.ts';
@@ -25,9 +32,6 @@ const BOTH = [
 ];
 const ONE = ['# -? @sts', '# -? @unit|ridges'];
 const SHORT = '# / #';
-/** Between the figures and their length. */
-const EQUALS =
-  /^(?:[=/:]|to|per|over|in|makes?|measures?|equals?|for|every|gives?|is|are|should|be|an?|the|each|about|approx|square)$/;
 const LENGTHS = [
   '# -? @length|" x|by # -? @length|"',
   '# x|by # -? @length|"',
@@ -36,16 +40,10 @@ const LENGTHS = [
 ];
 const OTHER_LENGTHS = ['( # -? @length|" )', '/|or # -? @length|"', '( # x|by # -? @length|" )'];
 const NEEDLES = ['on|with|using? # mm @tool*', 'on|with|using us|uk|size|a* # @tool*'];
-/** Words behind a gauge: over what it was measured. */
-const TAIL =
-  /^(?:in|over|of|across|on|work(?:ed|ing)|knit(?:ted|ting)|measured|counted|after|before|when|with|being|your|the|a|plain|wet|lightly|square|wide|each|both|way|ways|flat|garter|stitch|st|sts|stst|stockinette|stocking|stocking-stitch|jersey|moss|seed|rib|ribbing|ribbed|reverse|double|pattern|patt|fabric|swatch|un?blocked|blocked|blocking|washed|washing|pressing|pressed|steaming|round|rounds|direction|directions|gs|g|-)$/;
-/** Words that lead to figures and ask for nothing. */
-const LEADING =
-  /^(?:gauge|tension|my|the|your|our|at|an?|of|is|was|were|are|be|to|gives?|giving|got|get|gets|getting|should|you|i|we|it|that|which|with|here|both|about|approx|approximately|roughly|comes?|out|knitted|yarn|wool|needles|swatch|sample|on|having|makes?|aim|for|want|need|after|before|blocking|blocked|washing|washed|this|in|over|garter|stockinette|stocking|moss|seed|stitch|st|reference|[=:-])$/;
-/** Those of them that name a fabric. */
-const FABRIC = /^(?:in|over|the|garter|stockinette|stocking|moss|seed|stitch|st)$/;
-/** One of them that says what the figures are. */
-const NAMES_IT = /^(?:gauge|tension|get|gets|got|getting|at|gives?|giving|swatch|sample|aim)$/;
+/** A word that leads to figures in the same sentence. */
+function leads({ text: word, to }: Token, text: string): boolean {
+  return (LEADS_TO_GAUGE.has(word) || BESIDE_GAUGE.has(word)) && text[to - 1] !== '.';
+}
 
 /** Takes the gauges that stand within other lines out of the tokens. */
 export function liftGauges(
@@ -101,10 +99,10 @@ function asideAt(
   let keep = kept.length;
   let named = false;
   let fabric = true;
-  while (keep > first && kept.length - keep < MOST_LEADING && LEADING.test(kept[keep - 1].text)) {
+  while (keep > first && kept.length - keep < MOST_LEADING && leads(kept[keep - 1], text)) {
     keep--;
-    named ||= NAMES_IT.test(kept[keep].text);
-    fabric &&= FABRIC.test(kept[keep].text);
+    named ||= NAMES_GAUGE.has(kept[keep].text);
+    fabric &&= FABRIC_OF_GAUGE.has(kept[keep].text);
   }
   const before = keep > first ? kept[keep - 1] : null;
   // "Cast on 21 sts. 20 sts and 32 rows = 10 cm": the full stop went to the shortened word.
@@ -144,7 +142,7 @@ function figures(c: TokenCursor): boolean | null {
       return stitches;
     }
     const behind = c.i;
-    while (!c.done && (EQUALS.test(c.here()) || TAIL.test(c.here()))) c.i++;
+    while (!c.done && (BETWEEN_GAUGE.has(c.here()) || BESIDE_GAUGE.has(c.here()))) c.i++;
     if (c.i === behind || !LENGTHS.some((rule) => says(c, rule))) {
       c.i = i;
       return stitches;
@@ -168,7 +166,7 @@ function behindFigures(c: TokenCursor): void {
 }
 
 function passed(c: TokenCursor): boolean {
-  if (!TAIL.test(c.here())) return false;
+  if (!BESIDE_GAUGE.has(c.here())) return false;
   c.i++;
   return true;
 }

@@ -53,6 +53,9 @@ function value(text: string): number {
   return Number(text.replace(',', '.'));
 }
 
+/** What is told in mm below it is a needle, not the width of a swatch. Chosen: the thickest that are sold are 25 mm. */
+const THICKEST_NEEDLE_MM = 26;
+
 /** Needle sizes are no lengths of fabric. */
 export function withoutNeedles(text: string): string {
   return text
@@ -140,9 +143,9 @@ export function readGauge(text: string): ReadGauge | null {
     if (/^st/.test(word)) tokens.push({ value: n, unit: 'st' });
     else if (/^r/.test(word)) tokens.push({ value: /^ri/.test(word) ? 2 * n : n, unit: 'row' });
     else if (/^c/.test(word)) tokens.push({ value: n * MM.cm, unit: 'mm' });
-    else if (/^mm/.test(word)) tokens.push({ value: n, unit: 'mm' });
+    else if (/^mm/.test(word) && n > THICKEST_NEEDLE_MM) tokens.push({ value: n, unit: 'mm' });
     else if (/^(?:in|"|'')/.test(word)) tokens.push({ value: n * MM.in, unit: 'mm' });
-    else tokens.push({ value: n, unit: '' });
+    else if (!word) tokens.push({ value: n, unit: '' });
   }
   // "22 x 30": the first bare number is stitches, the second rows; "10 x 10 cm" lends its unit.
   let stitch = tokens.findIndex((t) => t.unit === 'st');
@@ -194,8 +197,14 @@ const BEHIND = new RegExp(
   'g',
 );
 
+/** "Stitches per 10 cm: 20". */
+const LENGTH_FIRST = new RegExp(
+  String.raw`\b(stitch(?:es)?|sts?|rows?|rounds?|rn?ds?)\s+((?:per|to|in|over|each|every)\s+(?:the\s+)?(?:${N}\s*)?(?:cm|in|inch(?:es)?|")\s*)[:=|]\s*(${N})`,
+  'g',
+);
+
 export function plainFigures(text: string): string {
-  return text.replace(BEHIND, '$2 $1');
+  return text.replace(LENGTH_FIRST, '$3 $1 $2').replace(BEHIND, '$2 $1');
 }
 
 /** Stitches or rounds to a length, one of them alone: "20 sts to 4 in.", "28 rows per 4 inches". */
