@@ -20,7 +20,8 @@ function piece(plan: Plan): string[] {
   };
   return [
     ...plan.diagnostics.filter((d) => d.severity === 'error').map((d) => d.message),
-    `cast on ${plan.castOn}, ${plan.worked}, ${plan.ending}, gauge ${found(plan, 'gauge')}`,
+    `cast on ${plan.castOn}, ${plan.worked}, joined ${plan.join.method} with ${plan.join.halfTurns} half turns`,
+    `${plan.ending}, gauge ${found(plan, 'gauge')}`,
     ...plan.rounds.map(
       (round, i) => `${i + 1} ${colour(round.colour)}: ${found(plan, `works ${i + 1}`)}`,
     ),

@@ -262,7 +262,9 @@ export class HeaderReader {
   #define(line: { from: number; to: number }, text: string, m: RegExpExecArray): void {
     const nameAt = line.from + text.indexOf(m[1]);
     const from = line.from + text.lastIndexOf(m[2]);
-    this.#abbreviations.define(m[1].trim(), m[2].trim(), nameAt, from, this.#found);
+    // "k. = knit": the full stop of a shortened word is no part of it.
+    const name = m[1].trim().replace(/\.$/, '');
+    this.#abbreviations.define(name, m[2].trim(), nameAt, from, this.#found);
   }
 
   #notDefined(from: number, to: number): void {

@@ -20,6 +20,8 @@ export const CARE: readonly OpeningRule[] = [
       'so that|nothing|none|no',
       'once|when|after you|it|they|everything|having|the',
       'leave|leaving a|an ~* tail|end',
+      'keep|keeping the|your|it|everything ~? free|flat|untwisted',
+      'undo|unpick|untwist|straighten',
       'so? if|when|unless|as|because|since you|your|the|a|this|it',
       'to separate|close|shut|show|hold|divide|keep|help|mark',
       '@handle',
