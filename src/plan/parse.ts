@@ -5,7 +5,7 @@
  */
 import { DiagnosticList } from './diagnostics.ts';
 import type { Join } from './grammar/ast.ts';
-import { coloursAlike } from './grammar/colours.ts';
+import { coloursAlike, colourWords, edgeColours } from './grammar/colours.ts';
 import { splitLines } from './grammar/lines.ts';
 import { Recall } from './grammar/recall.ts';
 import { liftGauges } from './grammar/statements/gauge-asides.ts';
@@ -16,7 +16,7 @@ import type { Sizes } from './lex/sizes.ts';
 import { positionAt, readSource, type Source } from './lex/source.ts';
 import { tokenize } from './lex/tokens.ts';
 import { Abbreviations } from './lexicon/abbreviations.ts';
-import type { Plan, PlanRound } from './plan.ts';
+import type { Plan } from './plan.ts';
 import {
   checkCastOn,
   guessCastOn,
@@ -39,6 +39,7 @@ import {
 import { workStatements } from './resolve/work-statements.ts';
 import { StitchRegistry } from './stitches/stitch-registry.ts';
 import { noteJoin } from './work/join-notes.ts';
+import { beforeTold } from './work/round-colours.ts';
 import { noteShortRows } from './work/short-row-notes.ts';
 import { WorkedPiece } from './work/worked-piece.ts';
 
@@ -172,6 +173,7 @@ function readPlan(
     (placed.markers.length > (castOn?.markers.length ?? 0) ||
       (castOn?.roundMarker ?? false) ||
       setUps.some((s) => s.joins && s.roundMarker));
+  const edges = edgeColours(source.norm);
   const piece = new WorkedPiece(
     source,
     found,
@@ -183,6 +185,7 @@ function readPlan(
       markers: placed.markers,
       roundMarker,
       roundMm: roundHeight(headers),
+      castOnColour: edges.castOn,
     },
     sides,
   );
@@ -205,7 +208,7 @@ function readPlan(
     castOn: count,
     castOnMarkers: roundMarker ? [0, ...placed.markers] : placed.markers,
     castOnAt: positionAt(source, statement?.from ?? 0),
-    rounds: inOneName(piece.rounds, coloursAlike(source.norm)),
+    ...inColours(piece, edges, source.norm),
     ending: piece.ending,
     kinds: list.kinds,
   } as const;
@@ -214,16 +217,28 @@ function readPlan(
   return { ...plan, diagnostics: found.list() };
 }
 
-/** Rounds with every colour by one name, whichever of its names they were told in. */
-function inOneName(
-  rounds: readonly PlanRound[],
-  names: ReadonlyMap<string, string>,
-): readonly PlanRound[] {
-  if (names.size === 0) return rounds;
-  return rounds.map((r) => {
-    const colour = r.colour === undefined ? undefined : names.get(r.colour);
-    return colour === undefined ? r : { ...r, colour };
-  });
+/** Rounds with a colour each, every colour by one name whichever of its names it was told in; as they are where none is told. */
+function inColours(
+  { rounds, colours }: WorkedPiece,
+  edges: ReturnType<typeof edgeColours>,
+  norm: string,
+): Pick<Plan, 'rounds' | 'colours'> {
+  const told = rounds.map((r) => r.colour);
+  const ending = edges.ending ?? colours.after(rounds.length);
+  if (told.every((colour) => !colour) && (!ending || edges.castOn === ending)) return { rounds };
+  const names = coloursAlike(norm);
+  const named = (colour: string) => names.get(colour) ?? colour;
+  const first = edges.castOn ?? (told[0] || beforeTold([...told, ending]));
+  const coloured = rounds.map((r) => ({ ...r, colour: named(r.colour ?? first) }));
+  const words = Object.entries(colourWords(norm)).map(([name, word]) => [named(name), word]);
+  return {
+    rounds: coloured,
+    colours: {
+      castOn: named(first),
+      ending: named(ending ?? first),
+      words: Object.fromEntries(words),
+    },
+  };
 }
 
 function sayTooLong(found: DiagnosticList): void {

@@ -101,8 +101,17 @@ export interface PlanRound {
     readonly turnedAt: number | null;
     readonly style: 'wrap' | 'double' | 'plain' | null;
   };
-  /** Colour that the round is worked in (`MC`, `CC`, `colour B`), where the text says so. */
+  /** Colour that the round is worked in (`MC`, `CC`, `colour B`, `red`); every round has one where the text tells any. */
   readonly colour?: string;
+}
+
+/** Colours of a piece worked in more than one, or in one that the text names. */
+export interface PlanColours {
+  readonly castOn: string;
+  /** Colour that it is bound off in. */
+  readonly ending: string;
+  /** What a colour looks like, where the text says so: `MC` → `red`. */
+  readonly words: Readonly<Record<string, string>>;
 }
 
 export interface Plan {
@@ -143,6 +152,8 @@ export interface Plan {
   readonly castOnMarkers?: readonly number[];
   readonly castOnAt: TextPosition;
   readonly rounds: readonly PlanRound[];
+  /** Absent where the text tells no colour of a round. */
+  readonly colours?: PlanColours;
   readonly ending: Ending;
   /** Every stitch kind that the plan uses; `PlanRound.works` indexes this list. */
   readonly kinds: readonly StitchKind[];

@@ -14,14 +14,21 @@ Bind off.
 describe('colours of rounds', () => {
   it('stand in the written pattern, every round once', () => {
     const striped = plan(' Change colour every 2 rounds.');
-    expect(colourLines(striped)).toEqual(['MC for rounds 1-2 and 5', 'CC for rounds 3-4 and 6']);
+    expect(colourLines(striped)).toEqual([
+      'MC for the beginning edge and rounds 1-2 and 5',
+      'CC for rounds 3-4 and 6 and the finishing edge',
+    ]);
     expect(writePattern(striped).text).toContain(
-      'Colors:\n- MC for rounds 1-2 and 5\n- CC for rounds 3-4 and 6\n',
+      'Colors:\n- MC for the beginning edge and rounds 1-2 and 5\n- CC for rounds 3-4 and 6 and the finishing edge\n',
     );
   });
 
-  it('are told of the rounds that have one, and of no others', () => {
-    expect(colourLines(plan(''))).toEqual(['CC for round 6']);
+  it('are the main colour before another is told, and none where none is told', () => {
+    expect(colourLines(plan(''))).toEqual([
+      'MC for the beginning edge and rounds 1-5',
+      'CC for round 6 and the finishing edge',
+    ]);
+    expect(colourLines(parsePlan(plan('').text.replace('with CC, ', '')))).toEqual([]);
   });
 
   it('leave the stitches to be read back as they are', () => {

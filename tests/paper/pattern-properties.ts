@@ -6,6 +6,7 @@
 import fc from 'fast-check';
 import { expect } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
+import { retimedText } from '../../src/draft/rework/redraft.ts';
 import { turnFlat, turnRound } from '../../src/draft/rework/turn-flat.ts';
 import type { SpecInput } from '../../src/draft/spec/draft-spec.ts';
 import { layOutChart } from '../../src/paper/chart/chart-layout.ts';
@@ -26,7 +27,58 @@ export interface PatternCase {
   readonly units: 'cm' | 'inch';
   readonly hand: 'right' | 'left';
   readonly verdict: Verdict;
+  readonly colours: Colouring | null;
 }
+
+/** Colours of the rounds in turn, over and over, each for so many; the edges in colours of their own. */
+export interface Colouring {
+  readonly runs: readonly { readonly colour: string; readonly rounds: number }[];
+  readonly castOn: string | null;
+  readonly ending: string | null;
+}
+
+const aColour = fc.constantFrom(
+  'MC',
+  'CC',
+  'CC2',
+  'CC B',
+  'colour A',
+  'colour B',
+  'colour 3',
+  'navy',
+  'dark red',
+);
+
+const colouring: fc.Arbitrary<Colouring> = fc.record({
+  runs: fc.array(fc.record({ colour: aColour, rounds: fc.integer({ min: 1, max: 12 }) }), {
+    minLength: 1,
+    maxLength: 4,
+  }),
+  castOn: fc.option(aColour),
+  ending: fc.option(aColour),
+});
+
+/** The plan with its rounds in these colours, told in its text as a designer's is. */
+export function inColours(plan: Plan, { runs, castOn, ending }: Colouring): Plan {
+  const cycle = runs.flatMap(({ colour, rounds }) => new Array<string>(rounds).fill(colour));
+  const rounds = plan.rounds.map((round, i) => ({ ...round, colour: cycle[i % cycle.length] }));
+  const last = rounds[rounds.length - 1].colour;
+  const colours = {
+    castOn: castOn ?? rounds[0].colour,
+    ending: (plan.ending === 'bound-off' ? ending : null) ?? last,
+    words: {},
+  };
+  const coloured = { ...plan, rounds, colours };
+  const read = parsePlan(retimedText(coloured));
+  expect(coloursIn(read), retimedText(coloured)).toEqual(coloursIn(coloured));
+  return read;
+}
+
+/** What a text says of colours. */
+export const coloursIn = ({ rounds, colours }: Plan) => ({
+  rounds: rounds.map((round) => round.colour),
+  colours,
+});
 
 export const patternCases: fc.Arbitrary<PatternCase> = fc.record({
   asked: spec,
@@ -36,11 +88,13 @@ export const patternCases: fc.Arbitrary<PatternCase> = fc.record({
   units: fc.constantFrom('cm' as const, 'inch' as const),
   hand: fc.constantFrom('right' as const, 'left' as const),
   verdict: fc.constantFrom<Verdict>('flat', 'flat after blocking', 'cups', 'ruffles', 'saddle'),
+  colours: fc.option(colouring),
 });
 
 export function checkPattern(one: PatternCase): void {
-  const { asked, turned, seam, terms, units, hand, verdict } = one;
-  const round = parsePlan(draftPlan({ ...asked, worked: 'round' }).text);
+  const { asked, turned, seam, terms, units, hand, verdict, colours } = one;
+  const drafted = parsePlan(draftPlan({ ...asked, worked: 'round' }).text);
+  const round = colours ? inColours(drafted, colours) : drafted;
   const plan = turned ? parsePlan(turnFlat(round, seam).text) : round;
   const { text } = writePattern(plan, {
     terms,
@@ -60,6 +114,7 @@ export function checkPattern(one: PatternCase): void {
     expect(text).not.toMatch(/stockinette|[Bb]ind off|\b[Gg]auge\b|\bseed\b/);
   chartAgrees(plan);
   if (turned) {
+    expect(coloursIn(plan)).toEqual(coloursIn(round));
     const back = parsePlan(turnRound(plan).text);
     expect(back.rounds.map((r) => r.after)).toEqual(round.rounds.map((r) => r.after));
   }
@@ -79,6 +134,7 @@ function readsBack(plan: Plan, text: string): void {
     return { castOn, ending, works, seam, join };
   };
   expect(loops(again)).toEqual(loops(plan));
+  expect(coloursIn(again), text).toEqual(coloursIn(plan));
 }
 
 /** The count behind a line is that of the last round it names; the list has them all. */

@@ -19,7 +19,7 @@ export type OutlineFacts = Pick<Plan, 'gauges' | 'yarn' | 'join' | 'seam'> & {
 const START = { line: 1, column: 1 } as const;
 
 export function outlinePlan(outline: Omit<PlanOutline, 'header'>, facts: OutlineFacts): Plan {
-  const { castOn, worked, ending } = outline;
+  const { castOn, worked, ending, colours } = outline;
   const kinds: StitchKind[] = [];
   const ids = new Map<string, number>();
   const idOf = (name: string): number => {
@@ -43,6 +43,7 @@ export function outlinePlan(outline: Omit<PlanOutline, 'header'>, facts: Outline
       markers: new Int32Array(0),
       from: START,
       to: START,
+      ...(round.colour === undefined ? null : { colour: round.colour }),
     };
     before = round.after;
     return made;
@@ -61,6 +62,7 @@ export function outlinePlan(outline: Omit<PlanOutline, 'header'>, facts: Outline
     castOn,
     castOnAt: START,
     rounds,
+    ...(colours && { colours }),
     ending,
     kinds,
     diagnostics: [],

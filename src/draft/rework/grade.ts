@@ -13,6 +13,7 @@ import type { SizedDesign } from '../search/size-search.ts';
 import type { GradeSpec } from './grade-spec.ts';
 import { fromRim, groundIn, type PieceStructure, readPieceStructure } from './piece-structure.ts';
 import { PlanRebuilder, shapedSide } from './rebuild-plan.ts';
+import { recoloured } from './recolour.ts';
 import { eatsPanels, type ResizedShaping, resizeShaping } from './resize-shaping.ts';
 import { resizedPattern } from './resized-pattern.ts';
 import { keepsWidths } from './rim-lines.ts';
@@ -146,7 +147,13 @@ export class PlanGrader {
       );
       const counts = built.counts.map(segment);
       const { worked, ending } = plan;
-      const outline = { castOn: shaping.start.length, worked, rounds, ending };
+      const outline = {
+        castOn: shaping.start.length,
+        worked,
+        rounds: recoloured(plan, rounds),
+        ending,
+        colours: plan.colours,
+      };
       return {
         plan: outlinePlan(outline, { ...plan, gauges: this.gauges }),
         counts,

@@ -12,6 +12,7 @@ import { headerOf } from '../../plan/write/header.ts';
 import { planText } from '../../plan/write/plan-text.ts';
 import { outlinePlan } from '../motif/outline-plan.ts';
 import { PlanRebuilder, type ShapingGap } from './rebuild-plan.ts';
+import { recoloured, recolouredWords } from './recolour.ts';
 import { shapingOf } from './shaping.ts';
 
 export interface Redraft {
@@ -34,13 +35,14 @@ export function redraft(plan: Plan, every: number): Redraft {
 
 /** A plan of such rounds as text, worded as drafts are. */
 export function retimedText(plan: Plan): string {
-  const { castOn, worked, ending, kinds } = plan;
-  const rounds = plan.rounds.map(({ works, wrongSide, after }) => ({
+  const { castOn, worked, ending, kinds, colours } = plan;
+  const rounds = plan.rounds.map(({ works, wrongSide, after, colour }) => ({
     names: Array.from(works, (id) => kinds[id].name),
     wrongSide,
     after,
+    colour,
   }));
-  return planText({ header: headerOf(plan), castOn, worked, rounds, ending });
+  return planText({ header: headerOf(plan), castOn, worked, rounds, ending, colours });
 }
 
 /** One plan at any timing of its shaping, as plans: taken apart once, written down only when one is chosen. */
@@ -57,8 +59,8 @@ export class PlanTimer {
   /** `ahead`: rounds by which the first shaping round comes sooner. */
   work(gap: ShapingGap, ahead = 0): Plan {
     const { worked, ending, title, needles } = this.plan;
-    const { rounds } = this.rebuilder.rebuild(gap, ahead);
-    const outline = { castOn: this.castOn, worked, rounds, ending };
+    const rounds = recoloured(this.plan, this.rebuilder.rebuild(gap, ahead).rounds);
+    const outline = { castOn: this.castOn, worked, rounds, ending, colours: this.plan.colours };
     return { ...outlinePlan(outline, this.plan), title, needles };
   }
 }
@@ -69,8 +71,13 @@ export class PlanTimer {
  */
 export function rescheduleShaping(plan: Plan, gap: ShapingGap): Redraft {
   const shaping = shapingOf(plan);
-  const { rounds, notes } = new PlanRebuilder(shaping).rebuild(gap);
-  const { worked, ending } = plan;
+  const rebuilt = new PlanRebuilder(shaping).rebuild(gap);
+  const rounds = recoloured(plan, rebuilt.rounds);
+  const { worked, ending, colours } = plan;
   const castOn = shaping.start.length;
-  return { text: planText({ header: headerOf(plan), castOn, worked, rounds, ending }), notes };
+  const coloured = recolouredWords(plan, rounds.length);
+  return {
+    text: planText({ header: headerOf(plan), castOn, worked, rounds, ending, colours }),
+    notes: [...rebuilt.notes, ...(coloured ? [coloured] : [])],
+  };
 }

@@ -44,6 +44,7 @@ export function turnFlat(plan: Plan, asked: SeamStitches | Seam = 1): Turned {
       names: wrongSide ? turnRow(row, i + 1, notes) : row,
       wrongSide,
       after: plan.rounds[i].after + seam.begin + seam.end,
+      colour: plan.rounds[i].colour,
     };
   });
   return {
@@ -53,6 +54,7 @@ export function turnFlat(plan: Plan, asked: SeamStitches | Seam = 1): Turned {
       worked: 'flat',
       rounds,
       ending: plan.ending,
+      colours: plan.colours,
     }),
     notes,
   };
@@ -86,6 +88,7 @@ export function turnRound(plan: Plan): Turned {
       names: inside.map((name) => name.replace(/^~/, '')),
       wrongSide: false,
       after: plan.rounds[i].after - seam.begin - seam.end,
+      colour: plan.rounds[i].colour,
     };
   });
   return {
@@ -95,6 +98,7 @@ export function turnRound(plan: Plan): Turned {
       worked: 'round',
       rounds,
       ending: plan.ending,
+      colours: plan.colours,
     }),
     notes,
   };

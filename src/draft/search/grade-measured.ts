@@ -11,6 +11,7 @@ import { planText } from '../../plan/write/plan-text.ts';
 import { lengthWords } from '../../report/words/length.ts';
 import { PlanGrader } from '../rework/grade.ts';
 import type { GradeSpec } from '../rework/grade-spec.ts';
+import { recolouredWords } from '../rework/recolour.ts';
 import { type Measures, remembered } from './measures.ts';
 import { searchSize } from './size-search.ts';
 
@@ -43,7 +44,8 @@ export function gradePlan(plan: Plan, spec: GradeSpec, measures: Measures): Grad
   if (!found?.candidate.whole) throw new RangeError(whatFits(grader, spec, deficit));
   const { candidate, rimMm, otherRimMm, flatnessError } = found;
   const { outline, kept, added, atCentre } = candidate;
-  const notes = [...candidate.notes];
+  const coloured = recolouredWords(plan, outline.rounds.length);
+  const notes = [...candidate.notes, ...(coloured ? [coloured] : [])];
   if (kept > 0)
     notes.push(
       `Every side has ${kept === 1 ? 'one stitch' : `${kept} stitches`} more ${atCentre ? 'but for a round of its own at the centre' : 'all the way to the centre'}, so that the size comes nearer to the one asked.`,

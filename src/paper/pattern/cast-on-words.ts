@@ -4,6 +4,7 @@
  * Common practice throughout: long-tail cast-on for edges, a ring for centres, an elastic bind-off for rims.
  */
 import type { Plan } from '../../plan/plan.ts';
+import { inColour } from '../../plan/write/sentences.ts';
 import { stitchCount } from '../../report/words/counts.ts';
 import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
 
@@ -35,7 +36,7 @@ const JOIN_WITH_MARKER =
 
 /** The cast-on as the pattern says it. */
 export function castOnLines(plan: Plan): string[] {
-  const sts = stitchCount(plan.castOn);
+  const sts = `${stitchCount(plan.castOn)}${inColour(plan.colours?.castOn)}`;
   if (isPickedUp(plan))
     return plan.worked === 'flat'
       ? [`Pick up and knit ${sts} along the edge.`]
@@ -69,7 +70,8 @@ export function endingLines(plan: Plan, marked: boolean): string[] {
   const markers = marked ? ', removing the markers' : '';
   if (plan.ending === 'drawn-up')
     return [`Cut the yarn, leaving a long end, and draw it through the remaining sts${markers}.`];
-  if (plan.ending === 'bound-off') return [`Bind off all sts loosely${markers}.`];
+  if (plan.ending === 'bound-off')
+    return [`Bind off all sts loosely${inColour(plan.colours?.ending)}${markers}.`];
   return [];
 }
 

@@ -8,6 +8,7 @@
 
 import { hasShortRows, type Plan } from '../../plan/plan.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
+import { colourLabel } from '../../plan/write/colours.ts';
 import { foldRound, foldSequence, smallestPeriod } from '../../plan/write/fold-stitches.ts';
 import { roundLine, roundsLabel } from '../../plan/write/sentences.ts';
 import { shortRowWords } from '../../plan/write/stitches.ts';
@@ -15,7 +16,7 @@ import { numberWord, times } from '../../report/words/counts.ts';
 import { panelBounds } from './panel-bounds.ts';
 
 export interface RoundLine {
-  /** `Round 3`, `Rows 4-6`. */
+  /** `Round 3`, `Rows 4-6`, `Round 7, CC`. */
   readonly label: string;
   readonly text: string;
   /** Stitches afterwards. */
@@ -33,6 +34,7 @@ interface Worded {
   readonly after: number;
   readonly before: number;
   readonly wrongSide: boolean;
+  readonly colour: string | undefined;
 }
 
 /** `everyRound`: each round in a line of its own, so that the lines of several sizes stand beside each other. */
@@ -46,7 +48,7 @@ export function roundLines(plan: Plan, everyRound = false): RoundLine[] {
     const cycle = bestCycle(worded, i, flat);
     if (cycle && cycle.period === 1 && worded[i].before === worded[i].after) {
       const last = i + cycle.times;
-      const label = roundsLabel(word, i + 1, last);
+      const label = roundsLabel(word, i + 1, last) + colourLabel(worded[i].colour);
       lines.push({ label, text: worded[i].text, after: worded[i].after, first: i + 1, last });
       i = last;
       continue;
@@ -63,8 +65,8 @@ export function roundLines(plan: Plan, everyRound = false): RoundLine[] {
       while (k < end && same(worded[j], worded[k]) && isPlain(worded[k]) === isPlain(worded[j]))
         k++;
       if (k - j > 1 && isPlain(worded[j])) {
-        const label = roundsLabel(word, j + 1, k);
-        const { text, after } = worded[j];
+        const { text, after, colour } = worded[j];
+        const label = roundsLabel(word, j + 1, k) + colourLabel(colour);
         lines.push({ label, text, after, first: j + 1, last: k });
         j = k;
       } else {
@@ -96,9 +98,15 @@ export function lineText(line: RoundLine): string {
 }
 
 function single(worded: readonly Worded[], i: number, word: string, flat: boolean): RoundLine {
-  const { text, after, wrongSide } = worded[i];
+  const { text, after, wrongSide, colour } = worded[i];
   const side = flat || wrongSide ? ` (${wrongSide ? 'WS' : 'RS'})` : '';
-  return { label: `${word} ${i + 1}${side}`, text, after, first: i + 1, last: i + 1 };
+  return {
+    label: `${word} ${i + 1}${side}${colourLabel(colour)}`,
+    text,
+    after,
+    first: i + 1,
+    last: i + 1,
+  };
 }
 
 /** `Rounds 4 and 5: as round 3`: rounds j + 2 to k (1-based) like the one before them. */
@@ -117,7 +125,7 @@ function isPlain({ before, after }: Worded): boolean {
 }
 
 function same(a: Worded, b: Worded): boolean {
-  return a.text === b.text;
+  return a.text === b.text && a.colour === b.colour;
 }
 
 /** The repeat from round `at` that saves most lines; null where none saves two. */
@@ -159,8 +167,8 @@ function wordRounds(plan: Plan): Worded[] {
   const bounds = sides > 1 && !flat ? panelBounds(plan, sides) : null;
   return plan.rounds.map((round, i) => {
     const names = all[i];
-    const { after, before, wrongSide } = round;
-    const told = { after, before, wrongSide };
+    const { after, before, wrongSide, colour } = round;
+    const told = { after, before, wrongSide, colour };
     if (round.shortRow) return { text: shortRowWords(round, plan), ...told };
     if (sides === 1)
       return {

@@ -7,6 +7,7 @@
 import { chooseSeam, type Seam } from '../../draft/motif/seam-rows.ts';
 import { rightSideRounds } from '../../draft/rework/turn-flat.ts';
 import type { Plan } from '../../plan/plan.ts';
+import { coloursOf } from '../../plan/write/colours.ts';
 import { closingLengths, closingOf, closingReason } from '../../report/closing.ts';
 import { counted, listed, numberWord, stitchCount } from '../../report/words/counts.ts';
 import type { LengthUnit } from '../../report/words/length.ts';
@@ -62,6 +63,7 @@ export function notes(writing: Writing): string[] {
         : `Markers part the ${numberWord(sides)} equal parts of the row; there is none at the edges. Slip them as they come.`,
     );
   }
+  if (coloursOf(plan).length > 1) lines.push(CHANGING_COLOURS);
   lines.push(...castOnNotes(plan, stitchMm, units));
   lines.push(...shortRowNotes(plan));
   if (plan.kinds.some((kind) => kind.crossing))
@@ -77,6 +79,10 @@ export function notes(writing: Writing): string[] {
   );
   return lines;
 }
+
+/** Common practice. */
+const CHANGING_COLOURS =
+  'The colour behind a label holds for the whole of it, and for each part of a repeat as it was there. A colour that rests for a few rounds is carried up on the wrong side, not tightly; one that rests for longer is cut, with an end to weave in.';
 
 /** How the gap at a turn is closed (common practice). */
 function shortRowNotes({ rounds }: Plan): string[] {

@@ -7,7 +7,7 @@ import type { Place } from '../lex/source.ts';
 import type { Abbreviations } from '../lexicon/abbreviations.ts';
 import { LEADS } from '../lexicon/words.ts';
 import type { RoundBody, RoundLabel, RoundsRef, Tail, WorkClause } from './ast.ts';
-import { readColour } from './colours.ts';
+import { inColour, readColour } from './colours.ts';
 import { strayInstructs } from './leftovers.ts';
 import { isUnit, nameBeforeUnit, roundsRef, unit } from './phrases.ts';
 import { says } from './rules.ts';
@@ -48,15 +48,26 @@ export function readBody(
   if (letter) c.i++;
   // "Row 2, b: knit"
   if (letter) c.eatMark(':');
+  // "Round 5: with dark red, k40"
+  const led = label ? c.attempt(() => ledBy(c)) : null;
   const rounds = forRounds(c, label === null || label.numbers.length === 0);
   const until = label?.every ? untilAtEnd(c) : null;
   const begin = c.i < c.end ? c.from() : from;
   const stop = c.end > c.i ? c.tokens[c.end - 1].to : begin;
   const read = readSteps(c.text.slice(begin, stop), begin, abbreviations);
   const colour =
-    read.colour ?? (letter ? `colour ${letter.toUpperCase()}` : null) ?? label?.colour ?? null;
+    led ??
+    read.colour ??
+    (letter ? `colour ${letter.toUpperCase()}` : null) ??
+    label?.colour ??
+    null;
   const often = { ...(rounds === null ? null : { rounds }), ...(until && { until }) };
   return { kind: 'steps', ...read, colour, ...often };
+}
+
+function ledBy(c: TokenCursor): string | null {
+  const colour = inColour(c);
+  return colour !== null && c.eatMark(',:') !== null ? colour : null;
 }
 
 /** "…, knit to end, until there are 40 sts" behind the stitches of every row; cuts it off. */

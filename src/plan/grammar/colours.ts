@@ -1,7 +1,8 @@
 /**
  * Colours of rounds: "with CC", "change to MC", "join colour B". In: a cursor at the words. Out: the colour
- * in one spelling (`MC`, `CC`, `CC2`, `colour B`), the cursor behind it; null otherwise.
+ * in one spelling (`MC`, `CC`, `CC2`, `CC A`, `colour B`, `dark red`), the cursor behind it; null otherwise.
  */
+import { COLOUR_SHADES, COLOUR_WORDS } from '../lexicon/colour-words.ts';
 import { says } from './rules.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
@@ -48,8 +49,20 @@ export function colourName(c: TokenCursor): string | null {
       c.i++;
       return `colour ${w.toUpperCase()}`;
     }
-    return null;
+    return plainWord(c);
   });
+}
+
+/** "red", "dark blue yarn": a word that is nothing else here, since its clause ends with it. */
+function plainWord(c: TokenCursor): string | null {
+  const shade = COLOUR_SHADES.has(c.word()) ? c.word() : null;
+  const at = shade ? 1 : 0;
+  const word = c.word(at);
+  if (!COLOUR_WORDS.has(word)) return null;
+  const yarn = /^(?:colou?r|yarn|shade|wool)$/.test(c.word(at + 1)) ? 1 : 0;
+  if (!closes(c, at + 1 + yarn)) return null;
+  c.i += at + 1 + yarn;
+  return [...(shade ? [shade] : []), word].join(' ');
 }
 
 /** A clause ends here, or goes on without a word that "a" or "contrast" would belong to. */
@@ -150,5 +163,48 @@ export function coloursAlike(text: string): ReadonlyMap<string, string> {
   };
   for (const [, letter, name] of text.matchAll(LETTER_IS)) add(letter, name);
   for (const [, name, letter] of text.matchAll(NAME_IS)) add(letter, name);
+  return out;
+}
+
+const WORD = `(?:(?:${[...COLOUR_SHADES].join('|')}) )?(?:${[...COLOUR_WORDS].join('|')})`;
+const NAMED =
+  '(?:mc|cc\\d?|main colou?r|contrast(?:ing)? colou?r(?: [a-d])?|(?:colou?r|yarn|shade) (?:[a-f]|\\d))';
+const LETTER = '[a-d](?=\\s*(?:[),.;:]|$|\\n|and\\b))';
+const ANY = `(?:the |your )?(${NAMED}|${LETTER}|${WORD})\\b`;
+const WORKED = /\b(?:knit|purl|work|join|then|rounds?|rows?|rnds?|until|stitch markers?)\b/;
+
+/** A colour's name as it was written, in one spelling. */
+function spelled(name: string): string {
+  const letter = /(?:^| )([a-f]|\d)$/.exec(name)?.[1];
+  if (/^contrast/.test(name)) return letter ? `CC ${letter.toUpperCase()}` : 'CC';
+  if (/^main/.test(name)) return 'MC';
+  if (letter) return `colour ${letter.toUpperCase()}`;
+  return /^(?:mc|cc)/.test(name) ? name.toUpperCase() : name;
+}
+
+/** "With A, cast on 40", "Cast on 40 sts in MC", "Bind off in CC": colours of the edges. In: the whole text. */
+export function edgeColours(text: string): { castOn: string | null; ending: string | null } {
+  return {
+    castOn: edgeColour(text, '(?:cast(?:ing)?[ -]on|pick(?:ing)? up and knit)'),
+    ending: edgeColour(text, '(?:bind|cast)(?:ing)?[ -]off'),
+  };
+}
+
+function edgeColour(text: string, edge: string): string | null {
+  const led = new RegExp(`\\b(?:with|using|in) ${ANY}([^.;\\n]{0,40}?)\\b${edge}\\b`).exec(text);
+  if (led && !WORKED.test(led[2])) return spelled(led[1]);
+  const behind = new RegExp(`\\b${edge}\\b([^.;\\n]{0,60}?)\\b(?:with|using|in) ${ANY}`).exec(text);
+  return behind && !WORKED.test(behind[1]) ? spelled(behind[2]) : null;
+}
+
+const TOLD = new RegExp(
+  `\\b(${NAMED}|[a-f](?=\\s*[=:(]))\\s*(?:[=:(]|is|in)?\\s*(?:the )?(${WORD})\\b(?! markers?)`,
+  'g',
+);
+
+/** "MC = dark red", "Yarn A: navy", "CC cream": what colours look like. In: the whole text. */
+export function colourWords(text: string): Readonly<Record<string, string>> {
+  const out: Record<string, string> = {};
+  for (const [, name, word] of text.matchAll(TOLD)) out[spelled(name)] ??= word;
   return out;
 }

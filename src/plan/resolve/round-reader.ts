@@ -43,7 +43,7 @@ export class RoundReader {
           ...base,
           steps: d.steps,
           stated: body.stated ?? base.stated,
-          ...(body.colour ? { colour: body.colour } : null),
+          ...colourOf(body.colour ?? label?.colour ?? d.colour),
           ...follows,
         }));
       }
@@ -52,7 +52,7 @@ export class RoundReader {
         piece.sayNotFollowed(at);
         return [];
       case 'clauses':
-        return this.#several(body, base, at, count);
+        return this.#several(body, base, at, count, label?.colour ?? null);
       case 'steps':
         return this.#steps(body, base, at);
     }
@@ -63,6 +63,7 @@ export class RoundReader {
     base: RoundDef,
     at: Place,
     count: number,
+    colour: string | null,
   ): RoundDef[] {
     const piece = this.#piece;
     const defs: RoundDef[] = [];
@@ -90,7 +91,13 @@ export class RoundReader {
         ? { total: piece.targetOf(tail), perSide: null, change: null }
         : null;
     const follows = { follows: { from: at.from, to: at.to } };
-    return defs.map((d) => ({ ...base, steps: d.steps, stated: stated ?? until, ...follows }));
+    return defs.map((d) => ({
+      ...base,
+      steps: d.steps,
+      stated: stated ?? until,
+      ...colourOf(colour ?? d.colour),
+      ...follows,
+    }));
   }
 
   /** "P 1 rnd, k 1 rnd; rep last 2 rnds 3 more times": rounds of the same label again. */
@@ -123,7 +130,19 @@ export class RoundReader {
     if (nothing && !body.failed) this.#piece.sayNotFollowed(at);
     const steps = nothing ? patternSteps('set', at) : body.steps;
     const stated = body.stated ?? base.stated;
-    const colour = body.colour ? { colour: body.colour } : null;
-    return [{ ...base, steps, stated, unread, failed: body.failed || nothing, ...colour }];
+    return [
+      {
+        ...base,
+        steps,
+        stated,
+        unread,
+        failed: body.failed || nothing,
+        ...colourOf(body.colour),
+      },
+    ];
   }
+}
+
+function colourOf(colour: string | null | undefined): Pick<RoundDef, 'colour'> {
+  return colour ? { colour } : {};
 }

@@ -205,6 +205,10 @@ export class RoundScope {
 
   /** The rounds that a clause names; none where one of them is unknown, which is said. */
   refs(which: RoundsRef, at: Place): RoundDef[] {
+    return [...this.#piece.colours.repeated(this.#refs(which, at))];
+  }
+
+  #refs(which: RoundsRef, at: Place): RoundDef[] {
     const { history, found } = this.#piece;
     const { section } = this;
     switch (which.kind) {

@@ -3,12 +3,26 @@
  * worked before. Out: the colour of a round, where the text says so.
  */
 import type { Stripe } from '../grammar/ast.ts';
+import type { Step } from '../grammar/steps/steps.ts';
+
+interface Coloured {
+  readonly steps: readonly Step[];
+  readonly colour?: string;
+}
 
 export class RoundColours {
   #colour: string | null = null;
   #stripes: readonly Stripe[] = [];
   /** Rounds worked before the first stripe. */
   #since = 0;
+  readonly #castOn: string | null;
+  /** The colour in which what a round is worked from was first worked. */
+  readonly #worked = new Map<readonly Step[], string | null>();
+
+  /** `castOn`: colour of the cast-on, where the text says so. */
+  constructor(castOn: string | null = null) {
+    this.#castOn = castOn;
+  }
 
   /** Rounds from here on are worked in this colour; null says nothing. */
   takeUp(colour: string | null): void {
@@ -19,7 +33,7 @@ export class RoundColours {
 
   /** Rounds behind the first `since` go from stripe to stripe, over and over. */
   alternate(stripes: readonly Stripe[], since: number): void {
-    const first = this.#colour ?? 'MC';
+    const first = this.#colour ?? this.#castOn ?? 'MC';
     const letter = /^colour ([A-E])$/.exec(first)?.[1];
     const next =
       letter === undefined ? 'CC' : `colour ${String.fromCharCode(letter.charCodeAt(0) + 1)}`;
@@ -41,4 +55,31 @@ export class RoundColours {
     const colour = stripe?.colour ?? this.#colour;
     return colour === null ? {} : { colour };
   }
+
+  /** A round was worked from these steps in this colour. */
+  note(steps: readonly Step[], { colour }: { readonly colour?: string }): void {
+    if (!this.#worked.has(steps)) this.#worked.set(steps, colour ?? null);
+  }
+
+  /** Rounds repeated together: those that were worked in several colours keep them; stripes go on over all. */
+  repeated<T extends Coloured>(defs: readonly T[]): readonly T[] {
+    if (this.#stripes.length > 0) return defs;
+    const colours = defs.map((d) => d.colour ?? this.#worked.get(d.steps) ?? this.#castOn);
+    if (new Set(colours).size < 2) return defs;
+    // Before the first colour that is told the yarn is the one cast on with.
+    return defs.map((d, i) => ({ ...d, colour: colours[i] ?? beforeTold(colours) }));
+  }
+
+  /** The colour in hand, where the text says so; `rounds`: those worked. */
+  after(rounds: number): string | null {
+    if (this.#stripes.length > 0) return this.of(Math.max(0, rounds - 1)).colour ?? null;
+    return this.#colour;
+  }
+}
+
+/** The yarn that is worked with before any colour is told: what is told first is told as another. */
+export function beforeTold(told: readonly (string | null | undefined)[]): string {
+  const first = told.find((colour) => colour != null) ?? '';
+  if (/^colour [2-9]$/.test(first)) return 'colour 1';
+  return /^colour [B-F]$/.test(first) ? 'colour A' : 'MC';
 }

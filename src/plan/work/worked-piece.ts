@@ -35,6 +35,8 @@ export interface WorkSetting {
   readonly roundMarker: boolean;
   /** Height of one round, mm, if the gauge says it. */
   readonly roundMm: number | null;
+  /** Colour cast on with, if the text says it. */
+  readonly castOnColour?: string | null;
 }
 
 export class WorkedPiece {
@@ -73,6 +75,7 @@ export class WorkedPiece {
     this.inRound = setting.worked === 'round';
     this.counts = new CountCheck(source, found, sides);
     this.#setting = setting;
+    this.colours = new RoundColours(setting.castOnColour);
     this.#list = list;
     this.#expander = new RoundExpander(list);
     this.#judge = new RoundCheck(found, this.#expander, this.counts);
@@ -88,7 +91,7 @@ export class WorkedPiece {
   }
 
   /** Colour that rounds are worked in, where the text says so. */
-  readonly colours = new RoundColours();
+  readonly colours: RoundColours;
 
   /** Nothing more can be worked, which has been said. */
   get stopped(): boolean {
@@ -159,6 +162,7 @@ export class WorkedPiece {
       fitted: (steps) => this.fitted(steps),
     });
     this.rounds.push(this.#planRound(round));
+    this.colours.note(def.steps, this.rounds[this.rounds.length - 1]);
     this.history.push(def);
     this.#needle = this.#expander.needleAfter(read.worked, needle, setting);
     if (!trusted) return;

@@ -4,11 +4,21 @@
 import { parsePlan } from '../parse.ts';
 import type { GaugeStatement, Plan } from '../plan.ts';
 import { stitchKind } from '../stitches/table.ts';
+import { colourHeader } from './colours.ts';
 
 /** What the header tells; a Plan, or a Plan with some of it changed. */
 export type HeaderSource = Pick<
   Plan,
-  'title' | 'yarn' | 'gauges' | 'needles' | 'worked' | 'join' | 'seam' | 'kinds' | 'sides'
+  | 'title'
+  | 'yarn'
+  | 'gauges'
+  | 'needles'
+  | 'worked'
+  | 'join'
+  | 'seam'
+  | 'kinds'
+  | 'sides'
+  | 'colours'
 >;
 
 export function headerOf(plan: HeaderSource): string[] {
@@ -24,6 +34,8 @@ export function headerOf(plan: HeaderSource): string[] {
     const turns = halfTurns === 1 ? '1 half turn' : `${halfTurns} half turns`;
     lines.push(`Join: ${halfTurns > 0 ? `${words}, twisted by ${turns}` : words}`);
   }
+  const colours = colourHeader(plan);
+  if (colours) lines.push(colours);
   if (plan.sides !== null && plan.sides !== undefined) lines.push(`Sides: ${plan.sides}`);
   for (const kind of plan.kinds)
     if (!stitchKind(kind.name))

@@ -4,6 +4,8 @@
  * Equal neighbouring rounds are folded into ranges; the count follows every round that changes it
  * and every range. Used by the drafter, the re-drafter and the turning of round work into flat.
  */
+import type { Plan } from '../plan.ts';
+import { colourLabel } from './colours.ts';
 import { foldRound } from './fold-stitches.ts';
 import { castOnSentence, endSentences, roundLine, roundsLabel } from './sentences.ts';
 
@@ -14,6 +16,7 @@ export interface DraftRound {
   readonly wrongSide: boolean;
   /** Stitches on the needles afterwards. */
   readonly after: number;
+  readonly colour?: string;
 }
 
 export interface PlanOutline {
@@ -23,22 +26,28 @@ export interface PlanOutline {
   readonly worked: 'round' | 'flat';
   readonly rounds: readonly DraftRound[];
   readonly ending: 'drawn-up' | 'bound-off' | 'live';
+  readonly colours?: Plan['colours'];
 }
 
 export function planText(outline: PlanOutline): string {
-  const { castOn, rounds, worked } = outline;
+  const { castOn, rounds, worked, colours } = outline;
   const lines = [...outline.header];
   if (lines.length > 0) lines.push('');
-  lines.push(castOnSentence(castOn, worked));
+  lines.push(castOnSentence(castOn, worked, colours?.castOn));
   const word = worked === 'round' ? 'Round' : 'Row';
   const texts = rounds.map((round) => foldRound(round.names));
+  const alike = (i: number, j: number) =>
+    texts[j] === texts[i] &&
+    rounds[j].after === rounds[i].after &&
+    rounds[j].colour === rounds[i].colour;
   for (let i = 0; i < rounds.length; ) {
     let j = i + 1;
-    while (j < rounds.length && texts[j] === texts[i] && rounds[j].after === rounds[i].after) j++;
+    while (j < rounds.length && alike(i, j)) j++;
     const side = worked === 'flat' && j - i === 1 ? (rounds[i].wrongSide ? ' (WS)' : ' (RS)') : '';
-    lines.push(roundLine(`${roundsLabel(word, i + 1, j)}${side}`, texts[i], rounds[i].after));
+    const label = `${roundsLabel(word, i + 1, j)}${side}${colourLabel(rounds[i].colour)}`;
+    lines.push(roundLine(label, texts[i], rounds[i].after));
     i = j;
   }
-  lines.push(...endSentences(outline.ending));
+  lines.push(...endSentences(outline.ending, false, colours?.ending));
   return lines.join('\n') + '\n';
 }

@@ -1,13 +1,20 @@
 /** Sentences that every plan text is made of: casting on, rounds and ranges of them with their counts, the end. */
+import { colourInWords } from './colours.ts';
 
 /** `1 st`, `88 sts` */
 export function countWords(sts: number): string {
   return sts === 1 ? '1 st' : `${sts} sts`;
 }
 
-export function castOnSentence(castOn: number, worked: 'round' | 'flat'): string {
-  const cast = `Cast on ${countWords(castOn)}.`;
+/** `colour`: what it is cast on with, where the rounds have colours. */
+export function castOnSentence(castOn: number, worked: 'round' | 'flat', colour?: string): string {
+  const cast = `Cast on ${countWords(castOn)}${inColour(colour)}.`;
   return worked === 'round' ? `${cast} Join in the round.` : cast;
+}
+
+/** ` in CC` */
+export function inColour(colour: string | undefined): string {
+  return colour === undefined ? '' : ` in ${colourInWords(colour)}`;
 }
 
 /** How a border begins: its first round of stitches is drawn through an edge that is there. */
@@ -27,8 +34,13 @@ export function roundLine(label: string, text: string, after: number): string {
 }
 
 /** How the piece ends; nothing where its stitches stay on the needles. */
-export function endSentences(ending: 'drawn-up' | 'bound-off' | 'live', loosely = false): string[] {
+export function endSentences(
+  ending: 'drawn-up' | 'bound-off' | 'live',
+  loosely = false,
+  colour?: string,
+): string[] {
   if (ending === 'live') return [];
-  if (ending === 'bound-off') return [`Bind off all sts${loosely ? ' loosely' : ''}.`];
+  if (ending === 'bound-off')
+    return [`Bind off all sts${loosely ? ' loosely' : ''}${inColour(colour)}.`];
   return ['Cut the yarn and draw it through the remaining sts.'];
 }
