@@ -49,7 +49,7 @@ const aColour = fc.constantFrom(
   'dark red',
 );
 
-const colouring: fc.Arbitrary<Colouring> = fc.record({
+export const colouring: fc.Arbitrary<Colouring> = fc.record({
   runs: fc.array(fc.record({ colour: aColour, rounds: fc.integer({ min: 1, max: 12 }) }), {
     minLength: 1,
     maxLength: 4,

@@ -8,6 +8,7 @@ import type { Plan } from '../../src/plan/plan.ts';
 import type { Verdict } from '../../src/report/verdict.ts';
 import { smallSpecs } from '../draft/wishes-arbitrary.ts';
 import { planMeaning } from '../plan/meaning.ts';
+import { colouring, coloursIn, inColours } from './pattern-properties.ts';
 
 const NAMES = ['12 cm', '16 cm', '22 cm'];
 const VERDICTS: Verdict[] = ['flat', 'flat after blocking', 'cups'];
@@ -24,13 +25,15 @@ it('any draft at three sizes is written in one text that reads back as each of t
       smallSpecs,
       fc.constantFrom('american' as const, 'british' as const),
       fc.boolean(),
-      (asked, terms, finer) => {
+      fc.option(colouring),
+      (asked, terms, finer, colours) => {
         const sizes = [0.8, 1, 1.3].map((factor, k) => {
           const sizeMm = asked.sizeMm * factor;
           // The last one in a finer yarn: its gauge stands beside the others'.
           const fine = finer && k === 2 ? 0.9 : 1;
           const at = { stitchMm: asked.stitchMm * fine, roundMm: asked.roundMm * fine };
-          const plan = parsePlan(draftPlan({ ...asked, ...at, sizeMm, title: 'Gale' }).text);
+          const drafted = parsePlan(draftPlan({ ...asked, ...at, sizeMm, title: 'Gale' }).text);
+          const plan = colours ? inColours(drafted, colours) : drafted;
           const { stitchMm } = at;
           const options = { terms, sizeMm, shape: 'square', verdict: VERDICTS[k], stitchMm };
           return { name: NAMES[k], plan, options };
@@ -46,6 +49,7 @@ it('any draft at three sizes is written in one text that reads back as each of t
           ).toEqual([]);
           expect(read.sizes?.names).toEqual(NAMES);
           expect(loops(read), text).toEqual(loops(plan));
+          expect(coloursIn(read), text).toEqual(coloursIn(plan));
           expect(read.gauges[0].stitchMm / plan.gauges[0].stitchMm).toBeCloseTo(1, 1);
         });
         // Only the sizes that lie flat are called blocked.

@@ -6,8 +6,8 @@
  * only:`. Read with a size chosen it is that size's text again.
  */
 
-/** Numbers that may differ: counts, rounds, `k5`, `3 times`; not those inside names such as k2tog or 2/2 LC. */
-const NUMBER = /(?<=\b[kp])\d+(?![\w/]|\.\d)|(?<![\w/.])\d+(?:\.\d+)?(?![\w/])/g;
+/** Numbers that may differ: counts, rounds, `k5`, `3 times`; not those inside names such as k2tog, 2/2 LC or colour 3. */
+const NUMBER = /(?<=\b[kp])\d+(?![\w/]|\.\d)|(?<![\w/.]|\bcolou?r )\d+(?:\.\d+)?(?![\w/])/g;
 
 export function mergeSizes(texts: readonly string[], names: readonly string[]): string {
   const body = mergeLines(texts.map((text) => text.trimEnd().split('\n')));

@@ -395,6 +395,7 @@ const END_RULES: readonly EndRule[] = [
   {
     says: [
       FOR_GRAFTING,
+      'in|with|using the? colour|color|yarn|shade #',
       'in|on|from|over|with|as the|a? rib|ribbing|patt|pattern|pat|purl|knit|garter|reverse|rs|ws|set|established|moss|seed st|stitch?',
       'on|in|from|to the|this|next|following|right|wrong|outer|inner* side|edge|rs|ws|round|rnd|row',
       'remove|removing|drop|dropping|discard|discarding|take|taking the|all|any|your|each|every|stitch* @marker out|off|away|as|you|go|come|to|them|when|reach*',
