@@ -1,0 +1,65 @@
+import { describe, expect, it } from 'vitest';
+import { parsePlan } from '../../src/plan/parse.ts';
+import { colourMarks, coloursOf } from '../../src/plan/write/colours.ts';
+
+const read = (lines: string) => {
+  const plan = parsePlan(`Gauge: 20 sts and 40 rounds = 10 cm\n${lines}\n`);
+  expect(plan.diagnostics.filter((d) => d.severity === 'error')).toEqual([]);
+  return plan;
+};
+const colours = (lines: string) => read(lines).rounds.map((r) => r.colour);
+
+describe('colours of rounds', () => {
+  it('come again with rounds that are repeated', () => {
+    const { rounds, colours: edges } = read(`Cast on 40 sts in MC and join in the round.
+Rounds 1-2: with MC, purl.
+Round 3: with red, k40.
+Rounds 4-9: repeat rounds 1-3 twice.
+Round 10: as round 3.
+Change to dark blue. Knit 2 rounds.
+Round 13, contrast colour A: knit.
+Change to CC.
+Bind off.`);
+    expect(rounds.map((r) => r.colour).join(', ')).toBe(
+      'MC, MC, red, MC, MC, red, MC, MC, red, red, dark blue, dark blue, CC A',
+    );
+    expect(edges).toEqual({ castOn: 'MC', ending: 'CC', words: {} });
+  });
+
+  it('of rounds alike are those in hand when they are repeated', () => {
+    const again = `Cast on 40 sts and join.
+Round 1: purl.
+Round 2: knit.
+Change to CC.
+Repeat rounds 1 and 2 once more.
+Bind off.`;
+    expect(colours(again)).toEqual(['MC', 'MC', 'CC', 'CC']);
+  });
+
+  it('are those of the cast-on before any is told, and none where none is told', () => {
+    expect(
+      colours('With A, cast on 40 sts and join.\nKnit 2 rounds.\nChange to B.\nKnit 1 round.'),
+    ).toEqual(['colour A', 'colour A', 'colour B']);
+    expect(colours('Cast on 40 sts and join.\nKnit 2 rounds.\nBind off.')).toEqual([
+      undefined,
+      undefined,
+    ]);
+  });
+
+  it('keep the words for what they look like', () => {
+    const { colours: told } = read(`Yarns: MC = dark red, yarn B (cream)
+Cast on 40 sts and join.
+Knit 2 rounds. With yarn B, knit 1 round.
+Bind off.`);
+    expect(told?.words).toEqual({ MC: 'dark red', 'colour B': 'cream' });
+  });
+
+  it('have marks of their own, letters where the text has letters', () => {
+    const plan = read(
+      'Cast on 40 sts in red and join.\nRound 1, rust: knit.\nRound 2, colour C: knit.',
+    );
+    const marks = colourMarks([...coloursOf(plan), 'CC', 'CC C', 'coral']);
+    expect([...marks.values()]).toEqual(['R', 'Ru', 'C', 'CC', 'A', 'Co']);
+    expect(new Set(marks.values()).size).toBe(marks.size);
+  });
+});
