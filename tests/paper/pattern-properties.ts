@@ -9,11 +9,13 @@ import { draftPlan } from '../../src/draft/draft.ts';
 import { retimedText } from '../../src/draft/rework/redraft.ts';
 import { turnFlat, turnRound } from '../../src/draft/rework/turn-flat.ts';
 import type { SpecInput } from '../../src/draft/spec/draft-spec.ts';
+import { drawChart } from '../../src/paper/chart/chart.ts';
 import { layOutChart } from '../../src/paper/chart/chart-layout.ts';
 import { chartText } from '../../src/paper/chart/chart-text.ts';
 import { writePattern } from '../../src/paper/pattern/written.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
+import { colourLabel, colourMarks, coloursOf } from '../../src/plan/write/colours.ts';
 import type { Verdict } from '../../src/report/verdict.ts';
 import { liesFlat } from '../../src/report/words/verdict-words.ts';
 import { spec } from '../draft/wishes-arbitrary.ts';
@@ -113,6 +115,7 @@ export function checkPattern(one: PatternCase): void {
   if (terms === 'british')
     expect(text).not.toMatch(/stockinette|[Bb]ind off|\b[Gg]auge\b|\bseed\b/);
   chartAgrees(plan);
+  chartInColours(plan);
   if (turned) {
     expect(coloursIn(plan)).toEqual(coloursIn(round));
     const back = parsePlan(turnRound(plan).text);
@@ -173,6 +176,29 @@ function chartAgrees(plan: Plan): void {
   expect(lines.map((line) => Number(/ (\d+) stitch(?:es)?\.$/.exec(line)?.[1]))).toEqual(
     plan.rounds.map((r) => r.after),
   );
+}
+
+/** Every row of the chart has its colour's letters beside it, the key has each once, and so has the chart in words. */
+function chartInColours(plan: Plan): void {
+  const names = coloursOf(plan);
+  const marks = colourMarks(names);
+  const rows = plan.rounds.map(({ colour }) => marks.get(colour ?? '') ?? '');
+  for (const hand of ['right', 'left'] as const) {
+    const svg = drawChart(plan, { hand });
+    const [strip = ''] = /<g data-part="colours">.*?<\/g>/.exec(svg) ?? [];
+    const told = [...strip.matchAll(/>([^<>]+)<\/text>/g)].map((m) => m[1]);
+    expect(told).toEqual(plan.colours ? rows : []);
+    const key = svg.slice(svg.indexOf('>Key<'));
+    for (const mark of new Set(rows)) if (mark) expect(key).toContain(`>${mark}</text>`);
+    expect([...key.matchAll(/>(?:round|row) worked in /g)].length).toBe(
+      plan.colours ? new Set(rows).size : 0,
+    );
+  }
+  const lines = chartText(plan, { terms: 'british' }).split('\n');
+  for (const { n, colour } of plan.rounds) {
+    const line = lines.find((one) => new RegExp(`^(Round|Row) ${n}[,:]`).test(one));
+    expect(line?.split(':')[0].endsWith(colourLabel(colour)), line).toBe(true);
+  }
 }
 
 /** A round told by another is told by one that is told in full. */

@@ -5,11 +5,13 @@
  */
 import { hasShortRows, type Plan } from '../../plan/plan.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
-import type { Terms } from '../../report/words/terms.ts';
+import { inTerms, type Terms } from '../../report/words/terms.ts';
 import { escapeXml } from '../svg.ts';
+import { isLight } from '../yarn-shades.ts';
 import { type Hand, keyWords, NO_STITCH_WORDS, NOT_WORKED_WORDS, wrapped } from './chart-key.ts';
 import type { ChartLayout, ChartRow, ChartSymbol } from './chart-layout.ts';
 import { drawSymbol } from './chart-symbols.ts';
+import type { ColourStrip, StripColour } from './colour-strip.ts';
 
 /** Part of the layout that one sheet shows; ends exclusive. */
 export interface ChartWindow {
@@ -30,6 +32,8 @@ export interface ChartStyle {
   readonly proportion: number;
   readonly terms: Terms;
   readonly hand: Hand;
+  /** In which colour rounds are worked: a strip outside the squares, where the first row's number stands. */
+  readonly strip: ColourStrip;
 }
 
 /** Every fifth line of the grid is heavier. */
@@ -37,9 +41,13 @@ const HEAVY = 5;
 /** Mean advance of a sans-serif letter, as a share of its size (measured on the key's words). */
 const LETTER_WIDTH = 0.5;
 const NO_STITCH = '#cfcfcf';
+/** Side of a square of the key, letters' heights. Chosen. */
+const KEY_BOX = 1.15;
 
 interface KeyEntry {
   readonly name: string | null;
+  /** Of a colour of rounds. */
+  readonly colour?: StripColour;
   readonly width: number;
   readonly lines: readonly string[];
 }
@@ -52,6 +60,8 @@ export class ChartSheet {
   private readonly text: number;
   /** Room left of the squares. */
   private readonly left: number;
+  /** Room for the strip of colours, on the side where right-side rows begin. */
+  private readonly strip: number;
   private readonly lines: readonly string[];
   private readonly top: number;
   private readonly entries: readonly KeyEntry[];
@@ -67,7 +77,9 @@ export class ChartSheet {
     this.rows = layout.rows.slice(window.firstRow, window.endRow);
     this.height = style.proportion;
     this.text = style.textMm / style.squareMm;
-    this.left = (0.55 * style.marginsMm) / style.squareMm;
+    this.strip = style.strip.width * this.text;
+    this.left =
+      (0.55 * style.marginsMm) / style.squareMm + (style.hand === 'left' ? this.strip : 0);
     this.lines = wrapped(this.reading(), this.letters(0));
     this.top = (3.4 + 1.4 * this.lines.length) * this.text;
     this.entries = this.keyEntries();
@@ -96,7 +108,9 @@ export class ChartSheet {
     const words = [...this.lines, ...this.entries.flatMap((e) => e.lines)];
     const longest = Math.max(...words.map((line) => line.length)) * LETTER_WIDTH * this.text;
     const keyIndent = Math.max(...this.entries.map((e) => e.width)) * 1.2 * this.text + this.text;
-    const right = (0.45 * this.style.marginsMm) / this.style.squareMm;
+    const right =
+      (0.45 * this.style.marginsMm) / this.style.squareMm +
+      (this.style.hand === 'right' ? this.strip : 0);
     const width = Math.max(
       this.left + this.columns + right,
       Math.min(keyIndent + longest + this.text, this.style.widthMm / this.style.squareMm),
@@ -114,6 +128,7 @@ export class ChartSheet {
         .map((line, i) => this.label(0.4 * this.text, (3.1 + 1.4 * i) * this.text, line, 'start'))
         .join('') +
       `<g transform="translate(${round(this.left)} ${round(this.top)})">${this.squares()}${this.grid()}${this.outline()}</g>` +
+      this.colours() +
       this.numbers() +
       this.key(keyTop) +
       '</svg>\n'
@@ -142,6 +157,8 @@ export class ChartSheet {
       );
     if (this.seamStitches() > 0) parts.push('The seam takes up the stitches outside the outline.');
     parts.push(`Figures under “sts” count the stitches after each ${round ? 'round' : 'row'}.`);
+    const colours = this.style.strip.reading(this.style.terms);
+    if (colours !== '') parts.push(colours);
     if (this.style.hand === 'left') parts.push('Mirrored for knitting left-handed.');
     if (this.sheet) parts.push(`${this.sheet}.`);
     return parts.join(' ');
@@ -154,9 +171,13 @@ export class ChartSheet {
 
   private description(): string {
     const names = this.entries.map((e) => e.name).filter((name) => name !== null);
+    const colours = this.entries.flatMap((e) =>
+      e.colour ? [`${e.colour.mark}: ${e.colour.words}`] : [],
+    );
     return (
       `${this.columns} stitches wide, ${this.rows.length} ${this.plan.worked === 'round' ? 'rounds' : 'rows'} high, ` +
-      `as the right side shows it. ${this.reading()} Stitches used: ${names.join(', ')}.`
+      `as the right side shows it. ${this.reading()} Stitches used: ${names.join(', ')}.` +
+      (colours.length > 0 ? ` ${colours.join('; ')}.` : '')
     );
   }
 
@@ -241,19 +262,49 @@ export class ChartSheet {
     return `<path d="${d}" stroke="#000" stroke-width="0.18" stroke-linecap="square" fill="none" data-part="repeat"/>`;
   }
 
+  /** A box a row, with the colour's letters in it. */
+  private colours(): string {
+    if (this.strip === 0) return '';
+    const x =
+      this.style.hand === 'right' ? this.left + this.columns + 0.15 : this.left - this.strip + 0.05;
+    const width = this.strip - 0.2;
+    const boxes = this.rows.map((row, i) => {
+      const colour = this.style.strip.of(row.round);
+      return colour
+        ? this.colourBox(colour, { x, y: this.top + this.y(i), width, height: this.height })
+        : '';
+    });
+    return `<g data-part="colours">${boxes.join('')}</g>`;
+  }
+
+  private colourBox(
+    { mark, shade }: StripColour,
+    { x, y, width, height }: { x: number; y: number; width: number; height: number },
+  ): string {
+    const at = `x="${round(x)}" y="${round(y)}" width="${round(width)}" height="${round(height)}"`;
+    const size = round(Math.min(0.95 * this.text, 0.8 * height));
+    const middle = round(y + height / 2 + 0.35 * size);
+    return (
+      `<rect ${at} fill="${shade}" stroke="#333" stroke-width="0.03"/>` +
+      `<text x="${round(x + width / 2)}" y="${middle}" font-size="${size}" text-anchor="middle" font-weight="bold" fill="${isLight(shade) ? '#111' : '#fff'}">${escapeXml(mark)}</text>`
+    );
+  }
+
   private numbers(): string {
     const right = this.style.hand === 'right';
     const gap = 0.4 * this.text;
+    const [beforeLeft, beforeRight] = right ? [0, this.strip] : [this.strip, 0];
     const heading = this.top - 0.5 * this.text;
-    let svg = this.label(0.9 * this.left - 2.4 * this.text, heading, 'sts', 'end', 0.9);
+    const counts = 0.9 * (this.left - beforeLeft) - 2.4 * this.text;
+    let svg = this.label(counts, heading, 'sts', 'end', 0.9);
     this.rows.forEach((row, i) => {
       const y = this.top + this.y(i) + this.height / 2 + 0.35 * this.text;
       // RS rows begin, and are numbered, where the knitter does.
       const atLeft = row.wrongSide === right;
       svg += atLeft
-        ? this.label(this.left - gap, y, String(row.round), 'end')
-        : this.label(this.left + this.columns + gap, y, String(row.round), 'start');
-      svg += this.label(0.9 * this.left - 2.4 * this.text, y, String(row.after), 'end', 0.9);
+        ? this.label(this.left - beforeLeft - gap, y, String(row.round), 'end')
+        : this.label(this.left + this.columns + beforeRight + gap, y, String(row.round), 'start');
+      svg += this.label(counts, y, String(row.after), 'end', 0.9);
     });
     const below = this.top + this.rows.length * this.height + 1.2 * this.text;
     for (let c = this.window.firstColumn; c < this.window.endColumn; c++) {
@@ -291,7 +342,14 @@ export class ChartSheet {
       return { name, width, lines: wrapped(words, this.letters(width)) };
     });
     const words = short ? NOT_WORKED_WORDS : NO_STITCH_WORDS;
-    return gaps ? [...entries, { name: null, width: 1, lines: [words] }] : entries;
+    const { strip } = this.style;
+    const wide = Math.max(1, strip.width / KEY_BOX);
+    const colours = strip.among(this.rows.map((row) => row.round)).map((colour): KeyEntry => {
+      const lines = wrapped(inTerms(colour.words, terms), this.letters(wide));
+      return { name: null, colour, width: wide, lines };
+    });
+    const gap = gaps ? [{ name: null, width: 1, lines: [words] }] : [];
+    return [...entries, ...gap, ...colours];
   }
 
   /** Letters that a line beside a symbol of the key takes. */
@@ -309,15 +367,17 @@ export class ChartSheet {
 
   private key(top: number): string {
     const x = 0.4 * this.text;
-    const box = 1.15 * this.text;
+    const box = KEY_BOX * this.text;
     let svg = this.label(x, top, 'Key', 'start', 1.1, true);
     let y = top + 0.8 * this.text;
-    for (const { name, width, lines } of this.entries) {
+    for (const { name, colour, width, lines } of this.entries) {
       const inner =
         name === null
           ? `<rect width="1" height="1" fill="${NO_STITCH}"/>`
           : drawSymbol(name, width, 1, this.style.hand);
-      svg += `<g transform="translate(${round(x)} ${round(y)}) scale(${round(box)})">${inner}${frame(width, 1)}</g>`;
+      svg += colour
+        ? this.colourBox(colour, { x, y, width: box * width, height: box })
+        : `<g transform="translate(${round(x)} ${round(y)}) scale(${round(box)})">${inner}${frame(width, 1)}</g>`;
       lines.forEach((line, i) => {
         const at = y + (0.85 + 1.35 * i) * this.text;
         svg += this.label(x + box * width + 0.6 * this.text, at, line, 'start');

@@ -6,10 +6,13 @@
 
 import type { Plan, PlanRound } from '../../plan/plan.ts';
 import { UNWORKED } from '../../plan/stitches/stitch-kind.ts';
+import { colourLabel } from '../../plan/write/colours.ts';
 import { foldSequence } from '../../plan/write/fold-stitches.ts';
+import { inColour } from '../../plan/write/sentences.ts';
 import { counted, times } from '../../report/words/counts.ts';
 import { inTerms } from '../../report/words/terms.ts';
 import { isPickedUp } from '../pattern/cast-on-words.ts';
+import { colourLines } from '../pattern/colour-lines.ts';
 import { type ChartOptions, chartTitle } from './chart.ts';
 import { leaning } from './chart-key.ts';
 import { layOutChart } from './chart-layout.ts';
@@ -28,12 +31,12 @@ export function chartText(plan: Plan, options: ChartOptions = {}): string {
         ? ` What follows the word "repeat" is worked ${times(repeats)} in each ${word}.`
         : ''),
     '',
-    `${isPickedUp(plan) ? 'Pick up and knit' : 'Cast on'} ${counted(plan.castOn, 'stitch', 'stitches')}.`,
+    `${isPickedUp(plan) ? 'Pick up and knit' : 'Cast on'} ${counted(plan.castOn, 'stitch', 'stitches')}${inColour(plan.colours?.castOn)}.`,
     ...plan.rounds.map((round, i) => rowLine(plan, round, i + 1, repeats)),
   ];
   const ending = {
     'drawn-up': 'Draw the yarn through the stitches that remain.',
-    'bound-off': 'Bind off.',
+    'bound-off': `Bind off${inColour(plan.colours?.ending)}.`,
     live: 'The stitches stay on the needle.',
   }[plan.ending];
   const used = new Set(plan.rounds.flatMap((round) => Array.from(round.works)));
@@ -41,6 +44,8 @@ export function chartText(plan: Plan, options: ChartOptions = {}): string {
     .filter(({ name }, id) => used.has(id) && !['k', 'p', UNWORKED].includes(name))
     .map(({ name, words }) => `${name}: ${words}.`);
   if (key.length > 0) key.unshift('', 'Abbreviations:');
+  const colours = colourLines(plan).map((line) => `${line}.`);
+  if (colours.length > 0) key.push('', 'Colours:', ...colours);
   return leaning(inTerms([...lines, ending, ...key].join('\n'), terms), hand) + '\n';
 }
 
@@ -76,9 +81,9 @@ function allAlike([name, ...others]: readonly string[]): 'knit' | 'purl' | null 
   return others.every((other) => other === name) ? plain : null;
 }
 
-function rowLabel(plan: Plan, { wrongSide }: PlanRound, n: number): string {
-  if (plan.worked === 'flat') return `Row ${n}, ${wrongSide ? 'wrong side' : 'right side'}`;
-  return `Round ${n}${wrongSide ? ', wrong side' : ''}`;
+function rowLabel(plan: Plan, { wrongSide, colour }: PlanRound, n: number): string {
+  const side = wrongSide ? ', wrong side' : plan.worked === 'flat' ? ', right side' : '';
+  return `${plan.worked === 'flat' ? 'Row' : 'Round'} ${n}${side}${colourLabel(colour)}`;
 }
 
 /** `knit 28, k2tog`: counts are said, names with figures in them stay. */

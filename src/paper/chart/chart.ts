@@ -8,6 +8,7 @@ import type { Terms } from '../../report/words/terms.ts';
 import type { Hand } from './chart-key.ts';
 import { type ChartLayout, layOutChart } from './chart-layout.ts';
 import { ChartSheet, type ChartStyle, type ChartWindow } from './chart-sheet.ts';
+import { ColourStrip } from './colour-strip.ts';
 
 export type Paper = 'A4' | 'Letter';
 
@@ -23,6 +24,8 @@ export interface ChartOptions {
   readonly largePrint?: boolean;
   /** What the size is called, where the plan is for several. */
   readonly size?: string;
+  /** Shades of the colours of rounds by their names, `#rrggbb`, where the user has chosen them. */
+  readonly shades?: Readonly<Record<string, string>>;
 }
 
 /** `Gale, 15 cm`: a chart's heading. */
@@ -56,7 +59,10 @@ export function drawChartPages(plan: Plan, options: ChartOptions = {}): string[]
   const layout = layOutChart(plan, options.part ?? 'side');
   const area = AREAS[options.paper ?? 'A4'];
   const style = styleOf(plan, options, Number.POSITIVE_INFINITY);
-  const across = Math.max(4, Math.floor((area.widthMm - style.marginsMm) / style.squareMm));
+  const across = Math.max(
+    4,
+    Math.floor((area.widthMm - style.marginsMm - stripMm(style)) / style.squareMm),
+  );
   const columnCuts = cuts(layout.columns, across, (at) => clearCut(layout, at));
   const probe = new ChartSheet(
     plan,
@@ -96,7 +102,8 @@ function styleOf(plan: Plan, options: ChartOptions, columns: number): ChartStyle
   const size = options.largePrint ? LARGE_PRINT : PRINT;
   const leastMm = size.leastMm / Math.min(1, proportion);
   const marginsMm = 10 * size.textMm;
-  const fitMm = (area.widthMm - marginsMm) / columns;
+  const strip = new ColourStrip(plan, options.shades);
+  const fitMm = (area.widthMm - marginsMm - strip.width * size.textMm) / columns;
   return {
     title: chartTitle(plan, options),
     squareMm: Math.max(leastMm, Math.min(Math.max(size.mostMm, leastMm), fitMm)),
@@ -106,7 +113,12 @@ function styleOf(plan: Plan, options: ChartOptions, columns: number): ChartStyle
     proportion,
     terms: options.terms ?? 'american',
     hand: options.hand ?? 'right',
+    strip,
   };
+}
+
+function stripMm({ strip, textMm }: ChartStyle): number {
+  return strip.width * textMm;
 }
 
 /** Even cuts of at most `most`, moved back to where nothing is cut through. */

@@ -1,0 +1,96 @@
+/**
+ * What colours of rounds look like in charts and pictures. In: a colour by its name, the word for it where the text has
+ * one. Out: `#rrggbb`. The shades are chosen: of neighbours in the order one is light and one dark, so that they part
+ * for every kind of colour vision; what is told never hangs on them alone.
+ */
+import type { Plan } from '../plan/plan.ts';
+import { coloursOf } from '../plan/write/colours.ts';
+
+/** The first colour, the second, and so on. */
+export const SHADES: readonly string[] = [
+  '#5787a3',
+  '#e4dccb',
+  '#9a3f3a',
+  '#d9b25a',
+  '#4d5a3c',
+  '#c9b3cf',
+  '#5b463a',
+  '#a9bfa0',
+];
+
+/** Wools of these words. */
+const WORDS: Readonly<Record<string, string>> = {
+  beige: '#cdb694',
+  black: '#2b2b2d',
+  blue: '#3f6fa5',
+  brown: '#6b4a35',
+  charcoal: '#45484d',
+  coral: '#e2806b',
+  cream: '#efe6d2',
+  gold: '#c99a2e',
+  gray: '#8b8f93',
+  green: '#4f8056',
+  grey: '#8b8f93',
+  ivory: '#f1ead9',
+  lilac: '#b7a2cc',
+  maroon: '#6d2a33',
+  mustard: '#c39a32',
+  navy: '#28375a',
+  olive: '#76773f',
+  orange: '#d57a33',
+  pink: '#d992a5',
+  plum: '#6a3d5c',
+  purple: '#6d4f8e',
+  red: '#b23a3a',
+  rust: '#a5502f',
+  teal: '#2f7a7c',
+  turquoise: '#4fa7a8',
+  violet: '#7b5ea7',
+  white: '#f4f2ec',
+  yellow: '#e3c14a',
+};
+/** How far towards black (negative) or white a word such as "dark" goes. Chosen. */
+const TOWARDS: Readonly<Record<string, number>> = {
+  dark: -0.35,
+  deep: -0.25,
+  light: 0.35,
+  pale: 0.5,
+  bright: 0,
+};
+
+/** `dark red`; null for a word that is not known. */
+export function shadeOfWord(word: string): string | null {
+  const parts = word.split(' ');
+  const hex = WORDS[parts[parts.length - 1]];
+  if (hex === undefined) return null;
+  const towards = parts.length > 1 ? (TOWARDS[parts[0]] ?? 0) : 0;
+  const shade = [1, 3, 5].map((at) => {
+    const byte = Number.parseInt(hex.slice(at, at + 2), 16);
+    return Math.round(byte + Math.abs(towards) * ((towards < 0 ? 0 : 255) - byte));
+  });
+  return `#${shade.map((byte) => byte.toString(16).padStart(2, '0')).join('')}`;
+}
+
+/** Shades of a plan's colours by name: `chosen` by the user first, then what the text says, then one of ours. */
+export function planShades(
+  plan: Pick<Plan, 'colours' | 'rounds' | 'ending'>,
+  chosen: Readonly<Record<string, string>> = {},
+): ReadonlyMap<string, string> {
+  const names = coloursOf(plan);
+  const fixed = names.map(
+    (name) => chosen[name] ?? shadeOfWord(plan.colours?.words[name] ?? name) ?? null,
+  );
+  const free = SHADES.filter((shade) => !fixed.includes(shade));
+  return new Map(
+    names.map((name, i) => [name, fixed[i] ?? free.shift() ?? SHADES[i % SHADES.length]]),
+  );
+}
+
+/** Whether letters on a shade are read better in black than in white (WCAG 2.2, relative luminance). */
+export function isLight(hex: string): boolean {
+  const [r, g, b] = [1, 3, 5].map((at) => {
+    const s = Number.parseInt(hex.slice(at, at + 2), 16) / 255;
+    return s <= 0.04045 ? s / 12.92 : ((s + 0.055) / 1.055) ** 2.4;
+  });
+  return 0.2126 * r + 0.7152 * g + 0.0722 * b > 0.179;
+}
