@@ -7,6 +7,7 @@
  */
 import type { Gauge } from '../gauge/gauge/gauge.ts';
 import { madeBy, type Plan } from '../plan/plan.ts';
+import { coloursOf } from '../plan/write/colours.ts';
 
 /** Loop length over stitch width. */
 export const MUNDEN_KW = 4.2;
@@ -36,6 +37,10 @@ export interface YarnParts {
   readonly tailsM: number;
   readonly seamM: number;
   readonly lengthM: number;
+  /** Ends to weave in: two of every colour, one that rests being carried along. */
+  readonly ends: number;
+  /** What of it is of each colour, where rounds are worked in more than one: together all of it. */
+  readonly colours: readonly { readonly colour: string; readonly lengthM: number }[];
 }
 
 export function yarnParts(plan: Plan, { stitchMm, loopMm, seamMm = 0 }: YarnSizes): YarnParts {
@@ -43,13 +48,35 @@ export function yarnParts(plan: Plan, { stitchMm, loopMm, seamMm = 0 }: YarnSize
   const stitches = plan.rounds.reduce((sum, round) => sum + madeBy(plan, round), 0);
   const last = plan.rounds.at(-1)?.after ?? plan.castOn;
   const fabricM = (stitches * loop) / 1000;
-  const boundOff = plan.ending === 'bound-off' ? BIND_OFF_TIMES * last * stitchMm : 0;
+  const boundOffM = plan.ending === 'bound-off' ? (BIND_OFF_TIMES * last * stitchMm) / 1000 : 0;
   // The tail lies under a loop of working yarn for each stitch.
-  const castOnM = (plan.castOn * (CAST_ON_TIMES * stitchMm + loop) + boundOff) / 1000;
-  const tailsM = (2 * TAIL_MM) / 1000;
+  const firstM = (plan.castOn * (CAST_ON_TIMES * stitchMm + loop)) / 1000;
   const seamM = (SEAM_TIMES * seamMm) / 1000;
+  const names = coloursOf(plan);
+  const ends = 2 * Math.max(1, names.length);
+  const tailsM = (ends * TAIL_MM) / 1000;
+  const castOnM = firstM + boundOffM;
   const lengthM = fabricM + castOnM + tailsM + seamM;
-  return { stitches, fabricM, castOnM, tailsM, seamM, lengthM };
+  const edges = { castOn: firstM + seamM, ending: boundOffM };
+  const colours = names.length > 1 ? byColour(plan, names, loop, edges) : [];
+  return { stitches, fabricM, castOnM, tailsM, seamM, lengthM, ends, colours };
+}
+
+/** The seam is sewn with the yarn cast on with. */
+function byColour(
+  plan: Plan,
+  names: readonly string[],
+  loopMm: number,
+  edges: { readonly castOn: number; readonly ending: number },
+): { colour: string; lengthM: number }[] {
+  const lengths = new Map(names.map((name) => [name, (2 * TAIL_MM) / 1000]));
+  const add = (name: string | undefined, lengthM: number) => {
+    if (name !== undefined) lengths.set(name, (lengths.get(name) ?? 0) + lengthM);
+  };
+  for (const round of plan.rounds) add(round.colour, (madeBy(plan, round) * loopMm) / 1000);
+  add(plan.colours?.castOn, edges.castOn);
+  if (plan.ending === 'bound-off') add(plan.colours?.ending, edges.ending);
+  return [...lengths].map(([colour, lengthM]) => ({ colour, lengthM }));
 }
 
 /** Seam of a piece worked flat that is sewn up into a round one, mm. */

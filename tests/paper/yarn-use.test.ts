@@ -2,10 +2,19 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
 import { prepare } from '../../src/knit.ts';
+import { writePattern } from '../../src/paper/pattern/written.ts';
 import { ballsFor, yarnUse } from '../../src/paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
+import { coloursOf } from '../../src/plan/write/colours.ts';
 import { seamLengthMm } from '../../src/report/yarn-estimate.ts';
 import { smallSpecs } from '../draft/wishes-arbitrary.ts';
+import { colouring, coloursIn, inColours } from './pattern-properties.ts';
+
+function told(words: RegExp, text: string): RegExpExecArray {
+  const found = words.exec(text);
+  if (!found) throw new Error(`${words} is not in ${text}`);
+  return found;
+}
 
 const SWATCH = parsePlan(
   `Worked: flat, no seam\nCO 20 sts.\nRows 1-28: knit.\nBind off all sts.\n`,
@@ -44,6 +53,47 @@ describe('yarn for a piece', () => {
     const plain = yarnUse(SWATCH, { stitchMm: 5, tex: 500, allowance: 0 });
     const more = yarnUse(SWATCH, { stitchMm: 5, tex: 500, allowance: 0.1, seamMm: 200 });
     expect(more.lengthM).toBeCloseTo((plain.lengthM + 0.3) * 1.1, 12);
+  });
+
+  it('is told colour by colour, which together are all of it, in metres, grams, yards, ounces and balls', () => {
+    const cases = fc.record({
+      asked: smallSpecs,
+      colours: colouring,
+      wishes: fc.record({
+        stitchMm: fc.double({ min: 3, max: 7, noNaN: true }),
+        tex: fc.double({ min: 80, max: 900, noNaN: true }),
+        seamMm: fc.double({ min: 0, max: 400, noNaN: true }),
+        ballGrams: fc.constantFrom(null, 50, 100),
+        ballMetres: fc.constantFrom(null, 85, 200),
+      }),
+      unit: fc.constantFrom('cm' as const, 'inch' as const),
+    });
+    for (const { asked, colours, wishes, unit } of fc.sample(cases, { seed: 8, numRuns: 20 })) {
+      const plan = inColours(parsePlan(draftPlan(asked).text), colours);
+      const use = yarnUse(plan, wishes);
+      const names = coloursOf(plan);
+      expect(use.colours.map((one) => one.colour)).toEqual(names.length > 1 ? names : []);
+      expect(use.ends).toBe(2 * Math.max(1, names.length));
+      const text = writePattern(plan, { yarnUse: use, units: unit }).text;
+      const [, length, mass, balls] = told(
+        /Yarn needed: about (.+) \((.+)\).*?(?:: (\d+) ball.*)?$/m,
+        text,
+      );
+      const again = parsePlan(text);
+      expect(again.diagnostics.filter((d) => d.severity === 'error')).toEqual([]);
+      expect(coloursIn(again)).toEqual(coloursIn(plan));
+      if (names.length < 2) continue;
+      const sum = (of: (one: (typeof use.colours)[number]) => number) =>
+        use.colours.reduce((all, one) => all + of(one), 0);
+      expect(sum((one) => one.lengthM)).toBeCloseTo(use.lengthM, 9);
+      expect(sum((one) => one.massG)).toBeCloseTo(use.massG, 9);
+      const lines = [...text.matchAll(/^Of it in .+: about (.+) \((.+)\)(?:: (\d+) balls?)?$/gm)];
+      expect(lines.length).toBe(names.length);
+      const added = (part: number) => lines.reduce((all, m) => all + Number.parseFloat(m[part]), 0);
+      expect(added(1)).toBeCloseTo(Number.parseFloat(length), 6);
+      expect(added(2)).toBeCloseTo(Number.parseFloat(mass), 6);
+      if (balls !== undefined) expect(added(3)).toBe(Number(balls));
+    }
   });
 
   it('buys whole balls, by length where the band tells it, else by weight', () => {

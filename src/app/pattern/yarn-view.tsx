@@ -1,6 +1,9 @@
 /** Yarn for the piece: metres, grams and balls, with what they are made up of. */
 import { stripeShare, type YarnUse } from '../../paper/pattern/yarn-use.ts';
-import { massWords, yarnLengthWords, yarnPartWords } from '../../report/words/yarn.ts';
+import { colourInWords } from '../../plan/write/colours.ts';
+import { numberWord } from '../../report/words/counts.ts';
+import { inTerms } from '../../report/words/terms.ts';
+import { yarnNeeded, yarnPartWords } from '../../report/words/yarn.ts';
 import { usePage } from '../state/page-store.ts';
 import { colourName } from '../state/square-colours.ts';
 import { type Units, unitOf } from '../state/units.ts';
@@ -54,16 +57,19 @@ export function YarnView({ facts }: { readonly facts: PatternFacts }) {
   );
 }
 
+const capital = (word: string) => word[0].toUpperCase() + word.slice(1);
+
 function YarnFacts({ use, units }: { readonly use: YarnUse; readonly units: Units }) {
+  const { length, mass } = yarnNeeded(use, unitOf(units));
   return (
     <dl className="facts facts-three">
       <div>
         <dt>Length, rounded up</dt>
-        <dd>{yarnLengthWords(use.lengthM, unitOf(units))}</dd>
+        <dd>{length}</dd>
       </div>
       <div>
         <dt>Weight</dt>
-        <dd>{massWords(use.massG, unitOf(units))}</dd>
+        <dd>{mass}</dd>
       </div>
       <div>
         <dt>To buy</dt>
@@ -86,11 +92,22 @@ export function YarnParts(props: {
   const parts: readonly (readonly [string, number])[] = [
     [`Fabric, ${use.stitches.toLocaleString('en')} stitches`, use.fabricM],
     [facts.plan.ending === 'bound-off' ? 'Cast-on and bind-off' : 'Cast-on', use.castOnM],
-    ['Two ends to weave in', use.tailsM],
+    [`${capital(numberWord(use.ends))} ends to weave in`, use.tailsM],
     ['Seam', use.seamM],
     ['Allowance', use.allowanceM],
   ];
-  const stripe = stripeShare(facts.plan, stripeRounds);
+  // What the plan tells of colours goes before the page's own stripes.
+  const stripe = facts.plan.colours ? 0 : stripeShare(facts.plan, stripeRounds);
+  const colours: readonly (readonly [string, number])[] =
+    stripe > 0
+      ? [
+          [colourName(mainColour).toLowerCase(), use.lengthM * (1 - stripe)],
+          [colourName(stripeColour).toLowerCase(), use.lengthM * stripe],
+        ]
+      : use.colours.map(({ colour, lengthM }) => [
+          inTerms(colourInWords(colour), facts.terms),
+          lengthM,
+        ]);
   return (
     <>
       <table className="rounds-table">
@@ -107,18 +124,12 @@ export function YarnParts(props: {
             <td>Together</td>
             <td>{yarnPartWords(use.lengthM, unitOf(units))}</td>
           </tr>
-          {stripe > 0 && (
-            <>
-              <tr>
-                <td>of it {colourName(mainColour).toLowerCase()}</td>
-                <td>{yarnPartWords(use.lengthM * (1 - stripe), unitOf(units))}</td>
-              </tr>
-              <tr>
-                <td>of it {colourName(stripeColour).toLowerCase()}</td>
-                <td>{yarnPartWords(use.lengthM * stripe, unitOf(units))}</td>
-              </tr>
-            </>
-          )}
+          {colours.map(([name, metres]) => (
+            <tr key={name}>
+              <td>of it {name}</td>
+              <td>{yarnPartWords(metres, unitOf(units))}</td>
+            </tr>
+          ))}
         </tbody>
       </table>
       <p className="soft">{use.origin}.</p>

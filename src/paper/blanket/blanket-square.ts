@@ -5,11 +5,13 @@
 import { rimStitches } from '../../draft/rework/rim-stitches.ts';
 import type { Gauge } from '../../gauge/gauge/gauge.ts';
 import type { Plan } from '../../plan/plan.ts';
+import { colourInWords } from '../../plan/write/colours.ts';
 import type { BlanketSquare } from '../../report/blanket.ts';
 import type { Report } from '../../report/report.ts';
 import { seamLengthMm } from '../../report/yarn-estimate.ts';
 import { stripeShare, yarnUse } from '../pattern/yarn-use.ts';
 import type { SquareColours } from '../project-file.ts';
+import { planShades } from '../yarn-shades.ts';
 
 const UNNAMED_YARN = 'yarn not named';
 
@@ -37,23 +39,37 @@ export function blanketSquare(
     // Of its four seams every square brings the yarn for two.
     seamMm: 2 * report.sideMm + seamLengthMm(plan, gauge.groundSize.roundMm),
   });
+  const band = {
+    ballGrams: plan.yarn?.ballGrams ?? null,
+    ballMetres: plan.yarn?.ballMetres ?? null,
+  };
+  const named = (words: string) => colourWords(plan.yarn?.text ?? '', words);
+  const square = { id, name, sideMm: report.sideMm, sideStitches, sides: 4 };
+  if (use.colours.length > 0) {
+    // The plan's colours in their order wear the square's yarns in theirs.
+    const shades = planShades(plan);
+    const yarn = use.colours.map(({ colour, lengthM, massG }, place) => {
+      const chosen = colours?.yarns[place];
+      const look = plan.colours?.words[colour];
+      return {
+        colour: named(chosen?.name ?? look ?? colourInWords(colour)),
+        hex: chosen?.hex ?? shades.get(colour) ?? null,
+        lengthM,
+        massG,
+        ...band,
+      };
+    });
+    return { ...square, yarn };
+  }
   const second = colours?.yarns[1] ? stripeShare(plan, colours.stripeRounds) : 0;
   const part = (place: number, share: number): BlanketSquare['yarn'][number] => ({
-    colour: colourWords(plan.yarn?.text ?? '', colours?.yarns[place]?.name ?? ''),
+    colour: named(colours?.yarns[place]?.name ?? ''),
     hex: colours?.yarns[place]?.hex ?? null,
     lengthM: share * use.lengthM,
     massG: share * use.massG,
-    ballGrams: plan.yarn?.ballGrams ?? null,
-    ballMetres: plan.yarn?.ballMetres ?? null,
+    ...band,
   });
-  return {
-    id,
-    name,
-    sideMm: report.sideMm,
-    sideStitches,
-    sides: 4,
-    yarn: second > 0 ? [part(0, 1 - second), part(1, second)] : [part(0, 1)],
-  };
+  return { ...square, yarn: second > 0 ? [part(0, 1 - second), part(1, second)] : [part(0, 1)] };
 }
 
 /** The yarn line with its colour, said once. */

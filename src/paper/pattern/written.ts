@@ -9,12 +9,13 @@ import { planNeedles } from '../../draft/needle-plan.ts';
 import type { NeedleWay } from '../../draft/needles.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { isUnworked } from '../../plan/stitches/stitch-kind.ts';
+import { colourInWords } from '../../plan/write/colours.ts';
 import { fabricWords } from '../../plan/write/header.ts';
 import { counted } from '../../report/words/counts.ts';
 import { statedGauge } from '../../report/words/gauge.ts';
 import type { LengthUnit } from '../../report/words/length.ts';
 import { inTerms, type Terms } from '../../report/words/terms.ts';
-import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
+import { yarnNeeded } from '../../report/words/yarn.ts';
 import { leaning } from '../chart/chart-key.ts';
 import { castOnLines, endingLines, growsFromCentre } from './cast-on-words.ts';
 import { colourLines } from './colour-lines.ts';
@@ -82,7 +83,7 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
     { heading: 'Size', lines: sizeLines(size, units) },
     {
       heading: 'Materials',
-      lines: materialLines(plan, options.yarnUse ?? null, units, [
+      lines: materialLines(plan, options.yarnUse ?? null, { units, terms }, [
         needleSize(plan, needleNames(phases, units), terms),
         `Also: ${said(notions(writing)).join(', ')}`,
       ]),
@@ -132,15 +133,21 @@ function titleOf(plan: Plan, shape: string, sides: number): string {
 function materialLines(
   plan: Plan,
   use: YarnUse | null,
-  units: LengthUnit,
+  { units, terms }: { readonly units: LengthUnit; readonly terms: Terms },
   others: readonly string[],
 ): string[] {
   const lines: string[] = [];
   if (plan.yarn) lines.push(`Yarn: ${plan.yarn.text}`);
   if (use) {
-    const balls = use.balls === null ? '' : `: ${counted(use.balls, 'ball')}`;
+    const { length, mass, colours } = yarnNeeded(use, units);
+    const balls = (n: number | null) => (n === null ? '' : `: ${counted(n, 'ball')}`);
     lines.push(
-      `Yarn needed: about ${yarnLengthWords(use.lengthM, units)} (${massWords(use.massG, units)}) with tails and allowance${balls}`,
+      `Yarn needed: about ${length} (${mass}) with tails and allowance${balls(use.balls)}`,
+      ...colours.map((one, i) => {
+        const look = plan.colours?.words[one.colour];
+        const name = `${colourInWords(one.colour)}${look ? ` (${look})` : ''}`;
+        return `Of it in ${inTerms(name, terms)}: about ${one.length} (${one.mass})${balls(use.colours[i].balls)}`;
+      }),
     );
   }
   return [...lines, ...others];

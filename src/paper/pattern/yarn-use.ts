@@ -15,27 +15,50 @@ export interface YarnWishes extends YarnSizes {
   readonly ballMetres?: number | null;
 }
 
+/** Yarn of one colour, its share of the allowance included. */
+export interface ColourUse {
+  readonly colour: string;
+  readonly lengthM: number;
+  readonly massG: number;
+  readonly balls: number | null;
+}
+
 export interface YarnUse extends YarnParts {
   readonly allowanceM: number;
   /** Everything together. */
   readonly lengthM: number;
   readonly massG: number;
-  /** Balls to buy; null where the ball is unknown. */
+  /** By colour where there are several: together all of it. */
+  readonly colours: readonly ColourUse[];
+  /** Balls to buy, of every colour its own; null where the ball is unknown. */
   readonly balls: number | null;
   readonly origin: string;
 }
 
 export function yarnUse(plan: Plan, wishes: YarnWishes): YarnUse {
   const parts = yarnParts(plan, wishes);
-  const allowanceM = parts.lengthM * (wishes.allowance ?? 0.1);
+  const allowance = wishes.allowance ?? 0.1;
+  const allowanceM = parts.lengthM * allowance;
   const lengthM = parts.lengthM + allowanceM;
   const massG = (lengthM * wishes.tex) / 1000;
+  const toBuy = (ofM: number, ofG: number) =>
+    ballsFor(ofM, ofG, wishes.ballGrams ?? null, wishes.ballMetres ?? null);
+  const colours = parts.colours.map(({ colour, lengthM: bareM }): ColourUse => {
+    const ofM = bareM * (1 + allowance);
+    const ofG = (ofM * wishes.tex) / 1000;
+    return { colour, lengthM: ofM, massG: ofG, balls: toBuy(ofM, ofG) };
+  });
+  const balls = colours.reduce<number | null>(
+    (sum, one) => (sum === null || one.balls === null ? null : sum + one.balls),
+    0,
+  );
   return {
     ...parts,
     allowanceM,
     lengthM,
     massG,
-    balls: ballsFor(lengthM, massG, wishes.ballGrams ?? null, wishes.ballMetres ?? null),
+    colours,
+    balls: colours.length > 0 ? balls : toBuy(lengthM, massG),
     origin: wishes.loopMm
       ? 'Loop length from the yarn model'
       : 'Each stitch takes 4.2 times its width, as published for plain knit',
