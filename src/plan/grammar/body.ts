@@ -107,15 +107,17 @@ function forRounds(c: TokenCursor, bare: boolean): number | null {
   const { i, end } = c;
   let last = end;
   while (last > i && c.tokens[last - 1].text === '.') last--;
-  for (const back of [3, 4, 5]) {
+  for (let back = 3; back <= 7; back++) {
     c.i = last - back;
     if (c.i <= i) break;
     const rounds = c.attempt(() => {
-      const comma = c.eatMark(',') !== null;
+      const comma = c.eatMark(',;') !== null;
       // "k2, p2 rib, 8 rounds"
       if (!c.phrase('for|during|over') && !(bare && comma)) return null;
       const n = c.number();
-      return n !== null && unit(c) && c.i === last ? n : null;
+      if (n === null || !unit(c)) return null;
+      says(c, 'in? all|total|altogether');
+      return c.i === last ? n : null;
     });
     if (rounds !== null) {
       c.i = i;

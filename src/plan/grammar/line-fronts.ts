@@ -66,7 +66,8 @@ export function afterCaption(
   if (isUnit(passage.cursor(first, last))) return first;
   const led = ledIn(passage, first, last);
   if (led > first && !finder.startAt(first, last) && finder.startAt(led, last)) return led;
-  let i = first;
+  const { text } = passage.tokens[first];
+  let i = text === 'first' && passage.tokens[first + 1]?.kind === 'word' ? first + 1 : first;
   while (i < last && i - first < 7 && passage.tokens[i].text !== ':') {
     const t = passage.tokens[i];
     if (t.text === ',' && i > first) {

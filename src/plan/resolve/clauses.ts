@@ -3,10 +3,11 @@
  * own. In: clauses as the grammar read them. Out: rounds worked, and diagnostics where no end is reached.
  */
 import type { Tail, WorkClause } from '../grammar/ast.ts';
-import { type Place, trimmed } from '../lex/source.ts';
+import type { Step } from '../grammar/steps/steps.ts';
+import type { Place } from '../lex/source.ts';
 import { lastShaping } from '../work/next-shaping.ts';
-import { stitches } from '../work/round-problems.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
+import { checkTold } from './clause-checks.ts';
 import { shapedLast, workEveryNth, workNamed } from './named-rounds.ts';
 import { plainDef, plainDefs, workPlain } from './plain-rounds.ts';
 import { endIndex, repeated, repeatRounds, repeatTimes, repeatUntil } from './repeats.ts';
@@ -16,11 +17,26 @@ import { edgeSteps, shapingSteps, workShaping, workShapingRounds } from './shapi
 
 type Clause<K extends WorkClause['kind']> = Extract<WorkClause, { kind: K }>;
 
+/** Words that ask for rounds behind those that have been told. */
+const GOES_ON =
+  /\b(?:cont|continu\w*|carry|keep|go|proceed|then|now|next|more|further|another|additional|same)\b/;
+
+/** The same stitches, wherever they are told. */
+function alike(a: readonly Step[], b: readonly Step[]): boolean {
+  const bare = (steps: readonly Step[]): string =>
+    JSON.stringify(steps, (key, value) =>
+      /^(?:from|to|otherTimes|afterComma)$/.test(key) ? undefined : value,
+    );
+  return bare(a) === bare(b);
+}
+
 export class ClauseWorker {
   readonly #piece: WorkedPiece;
   readonly #scope: RoundScope;
   /** Rounds worked when "Every round: …" had been; −1 where nothing of the kind stands before. */
   everyRound = -1;
+  /** Rounds worked when a round without a number had been told, as a fabric is: "Ribbing: *k3, p1; rep from *". */
+  fabricRound = -1;
   /** Where a repeat that ended with a count left off: its last round, those of the cycle behind it, rounds worked then. */
   #cut: { by: RoundDef; rest: readonly RoundDef[]; rounds: number } | null = null;
 
@@ -40,10 +56,7 @@ export class ClauseWorker {
     this.#scope.countSince(before);
     const { stated } = clause.tail;
     if (stated) piece.checkStated(stated, clause);
-    this.#checkEachTime(clause, before);
-    this.#checkRounds(clause, before);
-    this.#checkCounts(clause);
-    this.#checkFirst(clause, before);
+    checkTold(clause, before, piece);
   }
 
   #workWhole(clause: WorkClause): void {
@@ -82,16 +95,23 @@ export class ClauseWorker {
   }
 
   /** "Every round: k2, p2. Work 12 rounds", "38 rows in all": the rounds told go on, those worked are counted. */
-  #goesOnAsTold({ cycle, tail, rounds }: Clause<'plain'>): boolean {
+  #goesOnAsTold({ cycle, tail, rounds, from, to }: Clause<'plain'>): boolean {
     const piece = this.#piece;
     const { next, worked, defs } = this.#scope.section;
+    // "Ribbing: *k3, p1; rep from *. Work 10 rounds in this ribbing"
+    const fabric =
+      this.fabricRound === piece.rounds.length && !GOES_ON.test(piece.source.norm.slice(from, to));
     // "Next row: …. Continue like this for 48 rows in total": of the row just worked.
     const told =
+      fabric ||
       this.everyRound === piece.rounds.length ||
       (next === 1 && tail.total && tail.follows && piece.rounds.length > 0);
-    const [[step]] = cycle;
-    if (step?.kind !== 'pattern' || step.rule !== 'set' || tail.more || rounds === null)
-      return false;
+    const [steps] = cycle;
+    const [step] = steps;
+    const set = step?.kind === 'pattern' && step.rule === 'set';
+    // "…. Work 10 rounds in k3, p1 rib": the same fabric by its name
+    const named = fabric && alike(steps, piece.history.at(-1)?.steps ?? []);
+    if (!(set || named) || tail.more || rounds === null) return false;
     if (!told && !tail.total && tail.untilRounds === null) return false;
     const these = told || next === 1 ? piece.history.slice(-1) : [...defs.values()];
     if (these.length === 0 || (next === 1 && !told)) return false;
@@ -100,87 +120,6 @@ export class ClauseWorker {
     for (let i = told ? 1 : worked; piece.rounds.length < all && piece.goesOn; i++)
       piece.work({ ...these[i % these.length], stated: null });
     return true;
-  }
-
-  /** "72, 56, 40, 24, 8 sts": the counts of rounds that shape, one after the other. */
-  #checkCounts(clause: WorkClause): void {
-    const piece = this.#piece;
-    const { counts } = clause.tail;
-    if (counts === null || piece.counts.believed.active) return;
-    const times = counts.perSide ? piece.sections() : 1;
-    const told = counts.list.map((n) => n * times);
-    const made = piece.rounds.filter((r) => r.after !== r.before).map((r) => r.after);
-    if (made.some((_, i) => told.every((n, k) => made[i + k] === n))) return;
-    const wrong = told.find((n) => !made.includes(n)) ?? told[told.length - 1];
-    piece.found.error(
-      'stated-count-wrong',
-      trimmed(piece.source, clause),
-      `the text tells ${told.join(', ')}, but no round here leaves ${stitches(wrong)} in that order`,
-      'Check the counts told, or the shaping.',
-    );
-  }
-
-  /** "first row purl", "beginning on the wrong side": what is said of the first round has to hold. */
-  #checkFirst({ tail, from, to }: WorkClause, before: number): void {
-    const piece = this.#piece;
-    const first = piece.rounds[before];
-    if (!first || piece.counts.believed.active) return;
-    const wrong = tail.startWith.find((said) => !piece.isLike(first, said));
-    if (wrong === undefined) return;
-    const unit = piece.inRound ? 'round' : 'row';
-    const is = first.wrongSide ? 'WS' : 'RS';
-    const told = `a ${wrong} ${unit}`;
-    piece.found.error(
-      'first-round-otherwise',
-      trimmed(piece.source, { from, to }),
-      `the first of these is called ${told}, but here it comes out otherwise${piece.inRound ? '' : `: it is a ${is} row`}`,
-      'Check which row comes before, or write these out.',
-    );
-  }
-
-  /** "(40 rows)": those of the repeat, with the ones repeated, or all so far. */
-  #checkRounds(clause: WorkClause, before: number): void {
-    const piece = this.#piece;
-    const { roundsTold, total, times } = clause.tail;
-    if (roundsTold === null || !piece.goesOn) return;
-    const all = piece.rounds.length;
-    const made = all - before;
-    const n = times ?? 1;
-    // All times that they are worked, those before this sentence too.
-    const whole = total && n > 1 ? made + made / (n - 1) : made;
-    const fits = total ? [whole, all, all + 1] : [made, made + made / n, all, all + 1];
-    if (fits.includes(roundsTold)) return;
-    this.sayRounds(roundsTold, `this makes ${whole}, ${all} in all so far`, clause);
-  }
-
-  /** The number of rounds told is not what comes out. */
-  sayRounds(told: number, made: string, at: Place): void {
-    const { found, source, inRound } = this.#piece;
-    found.error(
-      'stated-rounds-wrong',
-      trimmed(source, at),
-      `the text says ${told} ${inRound ? 'rounds' : 'rows'}, but ${made}`,
-      'Check how often they are worked, or the number told.',
-    );
-  }
-
-  /** "(8 sts dec'd each time)": so many in every round that shapes, or in every time all are worked. */
-  #checkEachTime(clause: WorkClause, before: number): void {
-    const piece = this.#piece;
-    const { eachPass, times } = clause.tail;
-    const shaped = piece.rounds.slice(before).filter((r) => r.after !== r.before);
-    if (eachPass === null || shaped.length === 0 || piece.counts.believed.active) return;
-    const changes = shaped.map((r) => r.after - r.before);
-    const sides = piece.counts.sides ?? 1;
-    if (changes.every((c) => c === eachPass || c === eachPass * sides)) return;
-    if (times !== null && changes.reduce((sum, c) => sum + c, 0) === eachPass * times) return;
-    const wrong = changes.find((c) => c !== eachPass) ?? 0;
-    piece.found.error(
-      'stated-change-wrong',
-      trimmed(piece.source, clause),
-      `the text says ${stitches(Math.abs(eachPass))} ${eachPass < 0 ? 'fewer' : 'more'} each time, but these rounds make ${stitches(Math.abs(wrong))} ${wrong < 0 ? 'fewer' : 'more'}`,
-      'Check the shaping round, or the number told.',
-    );
   }
 
   /** "… till round 22": goes on up to the round of that number; false where that says nothing here. */
@@ -329,7 +268,8 @@ export class ClauseWorker {
         );
         return;
       }
-      const held = tail.total && this.#justWorked(defs) ? defs.length : 0;
+      const described = this.fabricRound === piece.rounds.length && defs.length === 1 && !tail.more;
+      const held = (tail.total || described) && this.#justWorked(defs) ? defs.length : 0;
       repeatRounds(piece, again, Math.max(0, tail.forRounds - held));
     } else {
       let times = tail.times ?? 1;

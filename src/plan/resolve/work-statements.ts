@@ -11,6 +11,7 @@ import { type Place, trimmed } from '../lex/source.ts';
 import { stitches } from '../work/round-problems.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
 import { withoutAnnouncements } from './announced-rounds.ts';
+import { sayRounds } from './clause-checks.ts';
 import { ClauseWorker } from './clauses.ts';
 import { joinGoing } from './going-on.ts';
 import { numberedLabel, sideWords } from './round-defs.ts';
@@ -29,6 +30,9 @@ export function workStatements(
   worker.describe(before);
   worker.run();
 }
+
+/** What a round is called that tells a fabric: "Ribbing round:". */
+const FABRIC_NAME = /^(?:rib|ribbing|border|edging|pattern|patt|moss|seed|body)\b/;
 
 class StatementWorker {
   readonly #statements: readonly Statement[];
@@ -193,7 +197,7 @@ class StatementWorker {
     if (tail.untilRounds !== null && !asks) {
       const here = [piece.rounds.length, this.#scope.section.worked];
       if (!here.includes(tail.untilRounds))
-        this.#clauses.sayRounds(tail.untilRounds, `there are ${here[0]}`, at);
+        sayRounds(tail.untilRounds, `there are ${here[0]}`, at, piece);
       return;
     }
     // "Continue in the same way:" leads to rounds that are told.
@@ -235,6 +239,8 @@ class StatementWorker {
       this.#order.flush();
       this.#unnumbered(label, body, at);
       if (label?.every) this.#clauses.everyRound = this.#piece.rounds.length;
+      const fabric = label === null || FABRIC_NAME.test(label.name);
+      if (fabric) this.#clauses.fabricRound = this.#piece.rounds.length;
     } else if (label.again) this.#writtenAgain(label, body, at);
     // A rule alone is collected when its section begins.
     else if (label.numbers.length > 0) this.#numbered(label, body, at);

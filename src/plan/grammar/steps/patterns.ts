@@ -56,7 +56,7 @@ function named(c: TokenCursor): Fabric | null {
   }
   // "the pattern row" is a round by that name.
   if (c.phrase('pattern|patt|pat')) return isUnit(c) ? null : { rule: 'set' };
-  if (c.phrase('rib|ribbing')) return { rule: 'set' };
+  if (says(c, `rib|ribbing ${STITCH}|pattern?`)) return { rule: 'set' };
   return null;
 }
 

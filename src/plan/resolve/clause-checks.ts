@@ -1,0 +1,92 @@
+/**
+ * What a clause of prose tells besides, against what came out: counts in a row, rounds in all, stitches fewer each time, what
+ * its first round is like. In: the clause, the rounds before it, the piece. Out: an error for what does not hold.
+ */
+import type { WorkClause } from '../grammar/ast.ts';
+import { type Place, trimmed } from '../lex/source.ts';
+import { stitches } from '../work/round-problems.ts';
+import type { WorkedPiece } from '../work/worked-piece.ts';
+
+export function checkTold(clause: WorkClause, before: number, piece: WorkedPiece): void {
+  checkEachTime(clause, before, piece);
+  checkRounds(clause, before, piece);
+  checkCounts(clause, piece);
+  checkFirst(clause, before, piece);
+}
+
+/** "72, 56, 40, 24, 8 sts": the counts of rounds that shape, one after the other. */
+function checkCounts(clause: WorkClause, piece: WorkedPiece): void {
+  const { counts } = clause.tail;
+  if (counts === null || piece.counts.believed.active) return;
+  const times = counts.perSide ? piece.sections() : 1;
+  const told = counts.list.map((n) => n * times);
+  const made = piece.rounds.filter((r) => r.after !== r.before).map((r) => r.after);
+  if (made.some((_, i) => told.every((n, k) => made[i + k] === n))) return;
+  const wrong = told.find((n) => !made.includes(n)) ?? told[told.length - 1];
+  piece.found.error(
+    'stated-count-wrong',
+    trimmed(piece.source, clause),
+    `the text tells ${told.join(', ')}, but no round here leaves ${stitches(wrong)} in that order`,
+    'Check the counts told, or the shaping.',
+  );
+}
+
+/** "first row purl", "beginning on the wrong side": what is said of the first round has to hold. */
+function checkFirst({ tail, from, to }: WorkClause, before: number, piece: WorkedPiece): void {
+  const first = piece.rounds[before];
+  if (!first || piece.counts.believed.active) return;
+  const wrong = tail.startWith.find((said) => !piece.isLike(first, said));
+  if (wrong === undefined) return;
+  const unit = piece.inRound ? 'round' : 'row';
+  const is = first.wrongSide ? 'WS' : 'RS';
+  const told = `a ${wrong} ${unit}`;
+  piece.found.error(
+    'first-round-otherwise',
+    trimmed(piece.source, { from, to }),
+    `the first of these is called ${told}, but here it comes out otherwise${piece.inRound ? '' : `: it is a ${is} row`}`,
+    'Check which row comes before, or write these out.',
+  );
+}
+
+/** "(40 rows)": those of the repeat, with the ones repeated, or all so far. */
+function checkRounds(clause: WorkClause, before: number, piece: WorkedPiece): void {
+  const { roundsTold, total, times } = clause.tail;
+  if (roundsTold === null || !piece.goesOn) return;
+  const all = piece.rounds.length;
+  const made = all - before;
+  const n = times ?? 1;
+  // All times that they are worked, those before this sentence too.
+  const whole = total && n > 1 ? made + made / (n - 1) : made;
+  const fits = total ? [whole, all, all + 1] : [made, made + made / n, all, all + 1];
+  if (fits.includes(roundsTold)) return;
+  sayRounds(roundsTold, `this makes ${whole}, ${all} in all so far`, clause, piece);
+}
+
+/** The number of rounds told is not what comes out. */
+export function sayRounds(told: number, made: string, at: Place, piece: WorkedPiece): void {
+  const { found, source, inRound } = piece;
+  found.error(
+    'stated-rounds-wrong',
+    trimmed(source, at),
+    `the text says ${told} ${inRound ? 'rounds' : 'rows'}, but ${made}`,
+    'Check how often they are worked, or the number told.',
+  );
+}
+
+/** "(8 sts dec'd each time)": so many in every round that shapes, or in every time all are worked. */
+function checkEachTime(clause: WorkClause, before: number, piece: WorkedPiece): void {
+  const { eachPass, times } = clause.tail;
+  const shaped = piece.rounds.slice(before).filter((r) => r.after !== r.before);
+  if (eachPass === null || shaped.length === 0 || piece.counts.believed.active) return;
+  const changes = shaped.map((r) => r.after - r.before);
+  const sides = piece.counts.sides ?? 1;
+  if (changes.every((c) => c === eachPass || c === eachPass * sides)) return;
+  if (times !== null && changes.reduce((sum, c) => sum + c, 0) === eachPass * times) return;
+  const wrong = changes.find((c) => c !== eachPass) ?? 0;
+  piece.found.error(
+    'stated-change-wrong',
+    trimmed(piece.source, clause),
+    `the text says ${stitches(Math.abs(eachPass))} ${eachPass < 0 ? 'fewer' : 'more'} each time, but these rounds make ${stitches(Math.abs(wrong))} ${wrong < 0 ? 'fewer' : 'more'}`,
+    'Check the shaping round, or the number told.',
+  );
+}
