@@ -150,13 +150,16 @@ export class StartFinder {
     const bare =
       /^rep(?:eat)?$/.test(word) &&
       (then?.kind === 'number' || /^(?:once|twice|until|another|a)$/.test(then?.text ?? ''));
-    if (bare && current?.kind === 'round' && start.kind === 'work') return false;
+    // "WS rows are knit. Repeat until 3 sts remain"
+    const ruled = current?.kind === 'round' && current.label.rule !== null;
+    const stopped = this.#passage.tokens[at - 1].text === '.';
+    if (bare && current?.kind === 'round' && start.kind === 'work' && !(ruled && stopped))
+      return false;
     if (current?.kind === 'round' && this.#repeatsStitches(current, at, last)) return false;
     // "k1, k2tog, k to end, in every row until 4 sts remain"
     if (current?.kind !== 'work' && this.#everyUntil(at, last)) return true;
     if (start.kind === 'going' && current?.kind !== 'work' && current?.kind !== 'going') {
       // "ssk, k20, k2tog; repeat this" goes on with the round's stitches.
-      const ruled = current?.kind === 'round' && current.label.rule !== null;
       const full = bound.hard && (ruled || this.#passage.tokens[at - 1].text !== ';');
       if (!full || !tells(start.going) || start.going.stop === 'told') return false;
     }

@@ -3,7 +3,7 @@
  * of every 4th row". In: the clause. Out: the shaping rounds worked in turn with plain ones between them; a
  * count that going on never leaves is said. Stitches not named: ssk, k2tog, kfb, m1 (common practice).
  */
-import type { Shaping, WorkClause } from '../grammar/ast.ts';
+import type { EndRound, Shaping, WorkClause } from '../grammar/ast.ts';
 import { patternSteps, stitchSteps } from '../grammar/steps/patterns.ts';
 import { type Step, shapedAtEnds } from '../grammar/steps/steps.ts';
 import { type Place, trimmed } from '../lex/source.ts';
@@ -129,7 +129,7 @@ export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
   // "repeat the decrease every other round a total of 9 times": the first is worked.
   if (!own && tail.total && tail.times !== null) times -= 1;
   goOn(clause, own, last, target, times, most, piece);
-  const { endWith } = tail;
+  const endWith = tail.endWith && likeNumbered(tail.endWith, piece);
   const shaped = endWith !== null && 'like' in endWith && endWith.like === 'shaped';
   if (!endWith || shaped || !piece.goesOn) return;
   // "ending with a purl round": plain rounds up to there.
@@ -144,6 +144,14 @@ export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
   for (let i = 0; i < between.length && piece.goesOn && !piece.endsWith(endWith); i++) {
     piece.work(fitted(between[i], piece));
   }
+}
+
+/** "ending with round 4": shaped or plain, as the round of that number was. */
+function likeNumbered(end: EndRound, { rounds, history }: WorkedPiece): EndRound {
+  if (!('number' in end)) return end;
+  const at = history.findLastIndex((d) => d.label.replace(/ \(.*$/, '').endsWith(` ${end.number}`));
+  if (at < 0) return end;
+  return { like: rounds[at].after === rounds[at].before ? 'plain' : 'shaped' };
 }
 
 /** The shaping so far for so many rounds. */

@@ -25,7 +25,7 @@ const YOU_HAVE = 'you|we|i|one|have|has|had|just|also|then|been*';
 /** `a RS row`, `round 3`, `the plain round`, `the first of these` */
 function endRound(c: TokenCursor): EndRound | null {
   return c.attempt<EndRound>(() => {
-    says(c, 'a|an|the|another|this|that|one|single|complete*');
+    says(c, 'a|an|the|your|another|this|that|one|single|complete|following|next*');
     if (unit(c)) {
       const letter = /^[a-h]$/.exec(c.word());
       if (letter) {
@@ -70,6 +70,18 @@ function likeOf(c: TokenCursor): Extract<EndRound, { like: unknown }>['like'] | 
   return c.isWord(DECREASE_WORDS) || c.isWord(INCREASE_WORDS) || w === 'shaping' ? 'shaped' : null;
 }
 
+/** "a knit row on the wrong side": of rows the side tells which. */
+function onSide(c: TokenCursor, end: EndRound): EndRound {
+  const { i } = c;
+  const row = c.word(-1) === 'row';
+  const told = saysAny(c, [
+    'on|from|at the? right|wrong|rs|ws side? of? the? work?',
+    '( the|a? right|wrong|rs|ws side? @unit? )',
+  ]);
+  if (!told || !row || !('like' in end)) return end;
+  return { like: /\b(?:wrong|ws)\b/.test(c.slice(i, c.i)) ? 'WS' : 'RS' };
+}
+
 /** The round, where it stands in one of the turns of phrase that name the last one. */
 function lastOne(c: TokenCursor): EndRound | null {
   const none = c.takes(() => {
@@ -83,7 +95,8 @@ function lastOne(c: TokenCursor): EndRound | null {
   if (c.phrase('end|ending|finish|finishing|ends|stop|stopping')) {
     c.phrase('with|after|on|having|by');
     c.phrase('worked|working|completed|completing');
-    return endRound(c);
+    const end = endRound(c);
+    return end && onSide(c, end);
   }
   if (says(c, LAST_ROUND_IS)) {
     c.phrase('worked|working|completed|completing');
@@ -101,8 +114,13 @@ function lastOne(c: TokenCursor): EndRound | null {
   }
   // "and you have just purled"
   const verb = c.attempt<EndRound>(() => {
+    const { i } = c;
     if (!says(c, 'you|we|i|one|have|has|had|just|last*')) return null;
-    const like = /^(?:purled|knitted|knit)$/.test(c.word()) ? likeOf(c) : null;
+    // "and you just knit back" asks for it.
+    const done = /\bha(?:ve|s|d)\b/.test(c.slice(i, c.i))
+      ? /^(?:purled|knitted|knit)$/
+      : /^(?:purled|knitted)$/;
+    const like = done.test(c.word()) ? likeOf(c) : null;
     if (like) c.i++;
     // "you have knitted back": rows that face away
     if (like && says(c, 'back across? them|it|again?')) return { like: 'WS' };

@@ -77,6 +77,12 @@ export const kinds: Phrase = (c, s) =>
       const behind = kindOfRounds(c);
       // "decreasing on every RS row, knit WS rows"
       if (before !== null && behind !== null) return null;
+      // "…until 3 are left, and knit the wrong side row after that too"
+      const last = behind !== null && s.tail.untilStitches !== null && !/s$/.test(c.word(-1));
+      if (last && says(c, 'after|behind|following that|it|this|them? as? well|too?')) {
+        s.tail.endWith ??= { like: 'plain' };
+        return true;
+      }
       const period = before ?? back ?? behind;
       return period !== null && keepKind(s, what, period);
     }

@@ -117,6 +117,12 @@ export const place: Phrase = (c) =>
   c.takes(() => {
     if (!says(c, `${WHERE} ${PLACES}`)) return null;
     for (let n = 0; n < 4 && says(c, OF); n++);
+    // "on either side of the s2kp"
+    c.takes(() => {
+      const named = says(c, 'of|from|to the|each|every|your') !== null && /\d/.test(c.word());
+      if (named) c.i++;
+      return named;
+    });
     return !isUnit(c);
   });
 
