@@ -47,7 +47,7 @@ const HARMLESS_SENTENCES: readonly RegExp[] = [
   /^(?:carry on|continue|go on|move on|proceed|turn) (?:now )?(?:to|with) (?:the )?(?:next|second|third|last|other|following) (?:part|section|step|page|chapter|stage)[ .!]*$/,
   /^(?:[ivx]{1,4}|[a-h])[ .):-]*$/,
   /\bcrochet\b/,
-  /^(?:nb|ps|ok|phew|yay|tip|hint|psst|oh|ah|aha|hm+)[ .!:]*$/,
+  /^(?:nb|ps|ok|phew|yay|tip|hint|psst|oh|ah|aha|ha|hm+)[ .!:]*$/,
 ];
 
 /** "Cable pattern, 8 rows:", "4-row lace panel:", "Rib over 6 rounds:": leads to rounds that are told. */

@@ -34,6 +34,10 @@ export function workStatements(
 /** What a round is called that tells a fabric: "Ribbing round:". */
 const FABRIC_NAME = /^(?:rib|ribbing|border|edging|pattern|patt|moss|seed|body)\b/;
 
+/** Words of the rounds of one piece. */
+const OF_ROUNDS =
+  /\b(?:sts?|stitch(?:es)?|rows?|rounds?|rnds?|dec\w*|inc\w*|knit|purl|[kp]\d+)\b/;
+
 class StatementWorker {
   readonly #statements: readonly Statement[];
   readonly #piece: WorkedPiece;
@@ -43,6 +47,8 @@ class StatementWorker {
   readonly #order: RoundOrder;
   /** Index of the statement at work. */
   #at = 0;
+  /** Behind the end, the whole piece is asked for again. */
+  #again = false;
 
   constructor(statements: readonly Statement[], piece: WorkedPiece) {
     this.#statements = joinGoing(withoutAnnouncements(statements, piece.source.norm));
@@ -127,9 +133,15 @@ class StatementWorker {
 
   /** Work that would be lost behind the end of the piece. */
   #lost(s: Statement): boolean {
-    if (s.kind === 'prose') return s.instructs;
+    // "Do this another 140 times for a blanket": all of the piece again
+    const more = !OF_ROUNDS.test(this.#piece.source.norm.slice(s.from, s.to));
+    if (s.kind === 'prose') return s.instructs && !(more && this.#again);
+    this.#again = false;
     if (s.kind === 'round') return s.label !== null;
-    return s.kind === 'work' && s.clauses[0].kind !== 'plain';
+    if (s.kind !== 'work') return false;
+    const [clause] = s.clauses;
+    this.#again = more && clause.kind === 'shape' && clause.shaping === null;
+    return clause.kind !== 'plain' && !this.#again;
   }
 
   #statement(s: Statement): void {
