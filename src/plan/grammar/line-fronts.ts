@@ -8,6 +8,7 @@ import { ledIn } from './lead-in.ts';
 import type { Line } from './lines.ts';
 import type { Passage } from './passage.ts';
 import { isUnit } from './phrases.ts';
+import { explainsFabric } from './prose.ts';
 import type { StartFinder } from './starts.ts';
 import { readLabel } from './statements/label/label.ts';
 import { isStitchWord } from './word-law.ts';
@@ -81,7 +82,8 @@ export function afterCaption(
   }
   if (i >= last - 1 || i === first || passage.tokens[i].text !== ':') return first;
   const c = passage.cursor(first, last);
-  if (readLabel(c) || finder.startAt(first, last)) return first;
+  const sentence = passage.tokens.slice(first, passage.sentenceEnd(first, last, '.!?'));
+  if (readLabel(c) || finder.startAt(first, last) || explainsFabric(sentence)) return first;
   if (/^(?:needles?|ndl|side|section|n|front|back|on|each|every)$/.test(passage.tokens[first].text))
     return first;
   return i + 1;

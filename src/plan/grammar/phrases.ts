@@ -85,7 +85,8 @@ function listOf(c: TokenCursor, one: () => number | null): number[] | null {
     if (isUnit(c)) c.i++;
     else if (c.word() === 'r' && c.isNumber(1)) c.i++;
     const n = one();
-    if (n === null) {
+    // "rounds 3 and 4 till 12 sts remain"
+    if (n === null || (how === 'range' && c.isWord(STITCH_WORDS))) {
       c.i = start;
       return out;
     }

@@ -31,6 +31,22 @@ export function explainsRound(tokens: readonly Token[]): boolean {
   );
 }
 
+const NAMED_FABRIC =
+  /^[( *]*(?:(?:note|remember|nb|reminder)[ :]*)?(?:in |for )?(?:the |your )?(?:double )?(?:seed|moss|garter|stockinette|stocking)(?: (?:st|stitch|pattern))? (?:[=:-]|is|means|you|always|every|each|we|i)/;
+const OF_FABRIC =
+  /^(?:seed|moss|garter|stockinette|stocking|rib|ribbing|pattern|double|note|remember|nb|reminder|in|for|your|means|you|we|i|by|worked|work|just|simply|knit|knits|knitted|knitting|k|purl|purls|purled|purling|p|the|a|an|every|each|all|st|sts|stitch|stitches|over|on|above|and|as|they|it|see|face|facing|come|comes|appear|appears|present|look|looks|show|always|again|them|that|those|are|is|of|rows?|rounds?|previous|last|below|before|into|when|so|below|one|ones)$/;
+
+/** "(seed st = knit the purls, purl the knits as they face you)": what a fabric is. */
+export function explainsFabric(tokens: readonly Token[]): boolean {
+  const said = tokens.map((t) => t.text).join(' ');
+  if (
+    !NAMED_FABRIC.test(said) ||
+    !/\b(?:k|knit\w*)\b.*\b(?:p|purl\w*)\b|\b(?:p|purl\w*)\b.*\b(?:k|knit\w*)\b/.test(said)
+  )
+    return false;
+  return tokens.every((t) => t.kind === 'mark' || (t.kind === 'word' && OF_FABRIC.test(t.text)));
+}
+
 /** "Every row is wroked like this until you have 41 stitches": something goes on up to a count. */
 function saysHowLong(tokens: readonly Token[]): boolean {
   const at = tokens.findIndex(
@@ -131,7 +147,7 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   [true, ({ list }) => limits(list) && beginsWithCount(list)],
   [false, ({ list }) => numbersSection(list)],
   // "Work the front sts, turn, work the back sts: that is one round" explains what a round is.
-  [false, ({ list }) => explainsRound(list) || statesRounds(list)],
+  [false, ({ list }) => explainsRound(list) || explainsFabric(list) || statesRounds(list)],
   [false, ({ text }) => HARMLESS_SENTENCES.some((re) => re.test(text))],
   [false, ({ text }) => declaredRepeats(text.replace(/\.$/, '')) !== null],
   [false, ({ list }) => headsRounds(list)],

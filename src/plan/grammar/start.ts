@@ -2,7 +2,11 @@
  * What begins at a place of a line: the kinds of instructions, each with what its first words said. In: such a beginning.
  * Out: what may stand beside it.
  */
-import type { Going, RoundLabel, Told } from './ast.ts';
+import { LEADS } from '../lexicon/words.ts';
+import type { Going, RoundLabel, RoundsRef, Told } from './ast.ts';
+import { roundsRef } from './phrases.ts';
+import { says } from './rules.ts';
+import type { TokenCursor } from './token-cursor.ts';
 
 export type Start = { readonly at: number; readonly next: number } & (
   | { readonly kind: 'cast-on' | 'set-up' | 'end' }
@@ -32,4 +36,18 @@ export function goesOnLong(start: Extract<Start, { kind: 'work' }>): boolean {
   if (first.kind !== 'shape') return false;
   const { tail } = first;
   return tail.every !== null || tail.untilStitches !== null || tail.times !== null;
+}
+
+/** "These 2 rows form the pattern", "Rows 1-4 are one repeat" */
+export function patternSet(c: TokenCursor): RoundsRef | null {
+  return c.attempt(() => {
+    c.skip(LEADS);
+    const which = roundsRef(c);
+    if (!which) return null;
+    const sets = says(
+      c,
+      'now|together|then* form|forms|set|sets|make|makes|are|is|establish|establishes|complete|completes|constitute|create|creates the|a|an|our|your|#|full|whole|~* pattern|patt|pat|repeat|rep|motif|sequence',
+    );
+    return sets && (c.done || c.mark('.,;:!(') || c.word() === 'and') ? which : null;
+  });
 }

@@ -3,19 +3,17 @@
  * and how far the text has come. Out: the places with what begins there and what its first words said.
  */
 
-import { LEADS } from '../lexicon/words.ts';
-import type { RoundsRef } from './ast.ts';
 import { type Boundary, boundaryAt, onlyJoins, opensMore } from './boundaries.ts';
 import { colourChange } from './colours.ts';
 import { ledIn } from './lead-in.ts';
 import { leftoverInstructs } from './leftovers.ts';
 import type { Line } from './lines.ts';
 import type { Passage } from './passage.ts';
-import { isUnit, roundsRef } from './phrases.ts';
+import { isUnit } from './phrases.ts';
 import { sentenceInstructs } from './prose.ts';
 import { readRefused } from './refused.ts';
 import { says } from './rules.ts';
-import { goesOnLong, type Progress, plainOnly, type Start, tells } from './start.ts';
+import { goesOnLong, type Progress, patternSet, plainOnly, type Start, tells } from './start.ts';
 import { readCastOnHead } from './statements/cast-on.ts';
 import { readEndHead } from './statements/ending.ts';
 import { isBounded, readGoingOn } from './statements/going-on.ts';
@@ -249,7 +247,12 @@ export class StartFinder {
     };
     if (isUnit(c) && c.isNumber(1)) {
       const label = readLabel(c);
-      if (label?.marked) return { kind: 'round', label, at, next: c.i };
+      const next = c.i;
+      // "Rounds 3 and 4, over and over, until …"
+      const comma = label?.marked && label.numbers.length > 1 && c.here(-1) === ',';
+      back();
+      const repeats = comma && readWork(c)?.[0].kind === 'repeat';
+      if (label?.marked && !repeats) return { kind: 'round', label, at, next };
       back();
     }
     if (this.#progress.castOn) {
@@ -383,18 +386,4 @@ export class StartFinder {
     const body = this.#passage.body(null, c.i, end);
     return body.kind !== 'steps' || (body.unread === 0 && body.hasStitches);
   }
-}
-
-/** "These 2 rows form the pattern", "Rows 1-4 are one repeat" */
-function patternSet(c: TokenCursor): RoundsRef | null {
-  return c.attempt(() => {
-    c.skip(LEADS);
-    const which = roundsRef(c);
-    if (!which) return null;
-    const sets = says(
-      c,
-      'now|together|then* form|forms|set|sets|make|makes|are|is|establish|establishes|complete|completes|constitute|create|creates the|a|an|our|your|#|full|whole|~* pattern|patt|pat|repeat|rep|motif|sequence',
-    );
-    return sets && (c.done || c.mark('.,;:!(') || c.word() === 'and') ? which : null;
-  });
 }

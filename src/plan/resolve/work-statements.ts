@@ -35,8 +35,7 @@ export function workStatements(
 const FABRIC_NAME = /^(?:rib|ribbing|border|edging|pattern|patt|moss|seed|body)\b/;
 
 /** Words of the rounds of one piece. */
-const OF_ROUNDS =
-  /\b(?:sts?|stitch(?:es)?|rows?|rounds?|rnds?|dec\w*|inc\w*|knit|purl|[kp]\d+)\b/;
+const OF_ROUNDS = /\b(?:sts?|stitch(?:es)?|rows?|rounds?|rnds?|dec\w*|inc\w*|knit|purl|[kp]\d+)\b/;
 
 class StatementWorker {
   readonly #statements: readonly Statement[];

@@ -14,7 +14,7 @@ const SEEING_TO_IT =
   ',|;|.|and|but|so|that|always|make|making|be|being|sure|certain|see|to|it|you|we*';
 /** "the last round being a decrease round", "your last one is" */
 const LAST_ROUND_IS =
-  'the|your|this? last|final @unit|# that|you|we|have|work|worked|do|done|knit* is|was|being|must|should|will|has|to|be*';
+  'the|your|this? last|final @unit|# that|you|we|have|work|worked|do|done|knit* is|was|being|must|should|will|has|to|be* :|=?';
 /** "do not purl another round", "without a final purl round": the shaping round is the last. */
 const NO_MORE =
   ",|;|.|and|but|there|is|do|you|need|must|should|to|(* not|don't|no|without|omitting|omit purl|knit|work|working|a|another|the|any|last|final|more|further* knit|purl|plain? @unit|# this? time? )?";
@@ -134,6 +134,12 @@ function lastOne(c: TokenCursor): EndRound | null {
     if (end) behind(c);
     return end;
   }
+  // "round 4 being the last one", "(a plain round last)"
+  const last = c.attempt(() => {
+    const end = endRound(c);
+    return end && says(c, 'is|being? the|your? last|final one|worked|@unit?') ? end : null;
+  });
+  if (last) return last;
   // "the plain round after has been knitted", "round 4 is knitted after the last decreasing"
   const end = endRound(c);
   if (!end) return null;

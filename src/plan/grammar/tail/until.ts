@@ -157,14 +157,14 @@ function eachSideToo(c: TokenCursor, tail: OpenTail, total: number): void {
 }
 
 const IN_ALL = [
-  ',|(|-|;|and|that|is|or|i|e|ie|making|makes|total|of* # @sts? in|all|total|altogether|left|remain|remaining* )?',
+  ',|(|-|=|;|and|that|is|or|i|e|ie|making|makes|total|of* # @sts? in|all|total|altogether|left|remain|remaining* )?',
 ];
 
 /** "until there are 14 sts on each needle, 56 in all" */
 function inAllToo(c: TokenCursor, tail: OpenTail): void {
   const n = c.attempt(() => {
     const all = saysAny(c, IN_ALL);
-    return all && (c.done || c.mark('.,;)(') || /^(?:and|ending|after)$/.test(c.word()))
+    return all && (c.done || c.mark('.,;)(-') || /^(?:and|ending|after)$/.test(c.word()))
       ? all
       : null;
   });

@@ -2,8 +2,11 @@
  * Where markers are placed before the first round, as rules of an opening: every so many stitches, at places told, at
  * corners, at the beginning of the round.
  */
+
+import { MARKER_WORDS } from '../../../lexicon/words.ts';
 import type { MarkersTold } from '../../ast.ts';
 import type { Numbers } from '../../rules.ts';
+import type { TokenCursor } from '../../token-cursor.ts';
 import { type Opening, type OpeningRule, restOfClause } from './opening.ts';
 
 const KIND =
@@ -72,11 +75,16 @@ const CORNERS_TOLD = new RegExp(
   'g',
 );
 
+/** "a marker for the start and 3 more" */
+const MORE_TOLD =
+  /\b(?:markers?|pm)\b[^.;\d]{0,60}(?:[+,]|\band|\bplus|\bthen)\s+(\d{1,3})\s+(?:more|others?|further|additional)\b(?!\s+(?:sts?|stitch))/g;
+
 /** Numbers of markers, and of corners marked, that the words of an opening tell (digits for numbers). */
 export function markersTold(text: string): MarkersTold {
   const all = (re: RegExp): number[] =>
     [...text.matchAll(re)].map((m) => Number(m[1] ?? m[2])).filter((n) => n > 1);
-  return { markers: all(MARKERS_TOLD), corners: all(CORNERS_TOLD) };
+  const more = all(MORE_TOLD);
+  return { markers: [...all(MARKERS_TOLD), ...more], corners: all(CORNERS_TOLD) };
 }
 
 const listOf = (o: Opening, n: Numbers, skip: number): boolean => {
@@ -130,6 +138,7 @@ export const PLACES: readonly OpeningRule[] = [
     says: [
       `pm|@place after|behind the? @sts? #|% @sts? , and? #|% @sts? ,|and|&* and? #|% @sts? ,|and|&* #|% @sts?`,
       `pm|@place after|behind the? @sts? #|% @sts? ,|and|&* and? #|% @sts? ,|and|&* and? #|% @sts?`,
+      'after|behind the? @sts? #|% @sts? , and? #|% @sts? ,|and|&* #|% @sts',
       `pm|@place after|behind the? @sts? #|% @sts? ,|and|& and? #|% @sts?`,
       `pm|@place after|behind the? @sts? #|% @sts?`,
     ],
@@ -158,6 +167,24 @@ export const PLACES: readonly OpeningRule[] = [
     },
   },
 ];
+
+const EACH_ONE = 'each|every|the|a|all? @shared|@marker';
+const CORNER_WORDS = new Set(
+  'is are it they and always knit knitted worked as a the corner corners stitch stitches st sts throughout in on every each all round rounds rnd rnds row rows your which you that this k will be of called marked 1 one just to right left straight immediately directly after before behind next first last side sides marker markers m needle needles = ( ) , : -'.split(
+    ' ',
+  ),
+);
+
+/** Behind words of a corner stitch: that it is one, and knitted always. False where nothing of the kind follows. */
+function cornerRemark(c: TokenCursor): boolean {
+  const { i } = c;
+  while (!c.done && (CORNER_WORDS.has(c.here()) || c.peek()?.kind === 'ordinal')) {
+    // "the one after each marker"; "knit 1 round" asks for it.
+    if (c.isNumber() && !/^(?:the|this|that)$/.test(c.word(-1))) break;
+    c.i++;
+  }
+  return /\b(?:corners?|always|throughout|every)\b/.test(c.slice(Math.max(0, i - 4), c.i));
+}
 
 const ANOTHER =
   'of|in a? another|different|contrasting|contrast|second|other colour|color|kind|shade';
@@ -188,13 +215,25 @@ export const ROUND_MARKERS: readonly OpeningRule[] = [
       o.roundMarker = true;
     },
   },
-  // "The first stitch of each needle is the corner stitch, it is always knitted."
+  // "The first stitch of each needle is the corner stitch, it is always knitted.", "corner st = the one after each marker"
   {
     says: [
-      'the? %|first|last|middle|centre|center @sts of|after|before|behind|on each|every|the @shared|@marker is|are|makes|will ~* corner',
+      `the|each|every|your? %|first|last|next|middle|centre|center? @sts ,|that|which|comes|follows|stands|sits|straight|right|just|immediately|directly|to|the|left|of|on|after|before|behind|following* ${EACH_ONE} ,|that? is|are|makes|will|=`,
+      'the|each|every|your? corner|corners @sts? =|is|are|(|,',
+      ',|;|:|and? always knit|k it|them|this|these',
+      ',|;|:|and? knit|k it|them|this|these always|throughout|on|in|every',
+    ],
+    means: (_, _n, c) => cornerRemark(c),
+  },
+  // "marker for start + 3 more, one every 25 sts"
+  {
+    says: [
+      '+|and|plus|then|also|with|,* # more|others|other|further|additional @marker? ,|:? 1|a?',
     ],
     means: (_, _n, c) => {
-      while (!c.done && !c.mark('.;')) c.i++;
+      for (let n = 1; n < 16; n++)
+        if (MARKER_WORDS.has(c.word(-n)) || c.word(-n) === 'pm') return true;
+      return false;
     },
   },
   {

@@ -276,7 +276,7 @@ function eachPass(c: TokenCursor, { tail }: Slots): boolean {
         c,
         `# @sts? are|being|is? ${words} each|every|per|in|on|by* time|round|rnd|repeat|pass|repetition )?`,
       )?.[0] ?? null;
-    const less = change("dec'd|decd|decreased|fewer|less|lost|dec");
+    const less = change("dec'd|decd|decreased|fewer|less|lost|gone|dec");
     const more = less === null ? change("inc'd|incd|increased|more|gained|inc") : null;
     if (less === null && more === null) return null;
     tail.eachPass = less === null ? more : -less;

@@ -15,11 +15,12 @@ import {
 } from '../../../lexicon/words.ts';
 import { readColour } from '../../colours.ts';
 import { isUnit, nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
-import { says } from '../../rules.ts';
+import { says, saysAny } from '../../rules.ts';
 import { readFabric, readKnits } from '../../steps/patterns.ts';
 import { firstRoundSaid } from '../../tail/manner.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
 import { readTimesPart } from '../../tail/times.ts';
+import { readUntil } from '../../tail/until.ts';
 import { readTailPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import type { Slots, Verb } from './slots.ts';
@@ -82,11 +83,12 @@ const PURLED = `${BEING}* purl|purled`;
 export function subjectFirst(c: TokenCursor, slots: Slots): boolean {
   const got = c.takes(() => {
     c.skip(LEADS);
+    says(c, 'from here|now|there on|onwards? ,? it|that? is|are? just|simply?');
     const which = roundsRef(c);
     if (which) {
       slots.which = which;
       apposition(c);
-      if (which.kind === 'numbers' && onceMore(c, slots)) return true;
+      if (which.kind === 'numbers' && (onceMore(c, slots) || inTurn(c, slots))) return true;
     } else if (c.takes(() => namedOnceMore(c, slots))) return true;
     else if (!subject(c, slots)) return null;
     if (!/^(?:is|are|will|should|must|being|be|now|then|all|also|again)$/.test(c.word()))
@@ -110,9 +112,36 @@ function onceMore(c: TokenCursor, slots: Slots): boolean {
   return c.takes(() => {
     const times = readTimesPart(c, slots.tail);
     if (!times && !says(c, 'over? again')) return null;
-    if (!(c.done || c.mark('.,;()') || c.word() === 'then' || c.word() === 'and')) return null;
+    if (!(c.done || c.mark('.,;()=') || c.word() === 'then' || c.word() === 'and')) return null;
     slots.verb = 'repeat';
     return true;
+  });
+}
+
+const IN_TURN = [
+  ',? over and over',
+  ',? again and again',
+  ',? by|in turn|turns',
+  ',? alternately|alternating|repeatedly',
+];
+
+/** "Rounds 3 and 4 over and over until 12 sts are left": what is to be done with them has no verb. */
+function inTurn(c: TokenCursor, slots: Slots): boolean {
+  return c.takes(() => {
+    if (/^(?:is|are|will|should|must|being|have|has)$/.test(c.word())) return null;
+    saysAny(c, IN_TURN);
+    const { i } = c;
+    for (let n = 0; n < 12 && !c.done && !c.mark('.;:*'); n++, c.i++) {
+      if (
+        !/^(?:until|till|til|down|to)$/.test(c.word()) ||
+        !c.takes(() => readUntil(c, emptyTail()))
+      )
+        continue;
+      c.i = i;
+      slots.verb = 'repeat';
+      return true;
+    }
+    return null;
   });
 }
 
@@ -339,6 +368,7 @@ export function verb(c: TokenCursor, slots: Slots): boolean {
         break;
       }
       if (c.isWord(REPEAT_VERBS)) set('repeat');
+      else if (/^alternat(?:e|ing)$/.test(c.word()) && isUnit(c, 1)) set('repeat');
       else if (c.isWord(KNIT_VERBS)) set('knit');
       else if (c.isWord(PURL_VERBS)) set('purl');
       else if (/^(?:work|working)$/.test(c.word())) c.i++;
