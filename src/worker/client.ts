@@ -27,7 +27,8 @@ export interface KnitListener {
 export type WorkerLike = WorkerPort<ToWorker, FromWorker>;
 
 export class KnitClient {
-  /** The sheet whose advice is being looked for. */
+  /** The sheet of the running job, and the same at rest while its advice is being looked for. */
+  private laid: LaidSheet | null = null;
   private rested: KnittedSheet | null = null;
   private readonly client: JobClient<ToWorker, FromWorker>;
   private readonly stopFlag: Int32Array | null;
@@ -40,10 +41,16 @@ export class KnitClient {
         : null;
   }
 
+  /** A job is to come. */
+  getReady(): void {
+    this.client.getReady();
+  }
+
   /** Starts a job and stops the one before it. Without advice it is done as soon as it is at rest. */
   knit(text: string, previous: Previous | null, listener: KnitListener, advise = true): void {
     this.stop();
     const { stopFlag } = this;
+    this.laid = null;
     this.client.start((job) => ({ type: 'knit', job, text, previous, advise, stopFlag }), {
       receive: (message) => this.receive(message, listener),
       fail: (words) => {
@@ -82,15 +89,19 @@ export class KnitClient {
   private receive(message: FromWorker, listener: KnitListener): void {
     switch (message.type) {
       case 'laid-out':
+        this.laid = message.laid;
         listener.onLaidOut?.(message.laid);
         return;
       case 'progress':
         listener.onProgress?.(message);
         return;
-      case 'rested':
-        this.rested = message.knitted;
-        listener.onRested?.(message.knitted);
+      case 'rested': {
+        const { laid } = this;
+        if (!laid) return;
+        this.rested = { ...laid, sheet: message.sheet, report: message.report };
+        listener.onRested?.(this.rested);
         return;
+      }
       case 'done': {
         const { rested } = this;
         this.rested = null;

@@ -50,6 +50,15 @@ export class JobClient<To extends { readonly job: number }, From extends { reado
     return this.running !== null;
   }
 
+  /** Starts the worker before there is a job: loading its program takes a while. */
+  getReady(): void {
+    try {
+      this.worker ??= this.begin();
+    } catch {
+      // The first job says why there is none.
+    }
+  }
+
   /** Starts a job; whoever waits for an older one hears nothing more. */
   start(request: (job: number) => To, listener: JobListener<From>): void {
     this.number++;

@@ -68,11 +68,13 @@ export interface Progress {
   readonly positions: Float32Array;
 }
 
+/** The sheet that was laid out, at rest: what was told of it then is not sent twice. */
 export interface Rested {
   readonly type: 'rested';
   readonly job: number;
+  readonly sheet: RelaxedSheet;
   /** Without advice. */
-  readonly knitted: KnittedSheet;
+  readonly report: Report;
 }
 
 export interface Done {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { WorkerLike } from '../../src/worker/client.ts';
 import { KnitClient } from '../../src/worker/client.ts';
-import type { FromWorker, KnitRequest, KnittedSheet } from '../../src/worker/messages.ts';
+import type { FromWorker, KnitRequest, KnittedSheet, LaidSheet } from '../../src/worker/messages.ts';
 
 class ScriptedWorker implements WorkerLike {
   onmessage: WorkerLike['onmessage'] = null;
@@ -46,7 +46,13 @@ const progress = (job: number, iteration: number): FromWorker => ({
   energy: 1,
   positions: new Float32Array(0),
 });
-const rested = (job: number): FromWorker => ({ type: 'rested', job, knitted: {} as KnittedSheet });
+const laidOut = (job: number): FromWorker => ({ type: 'laid-out', job, laid: {} as LaidSheet });
+const rested = (job: number): FromWorker => ({
+  type: 'rested',
+  job,
+  sheet: {} as KnittedSheet['sheet'],
+  report: {} as KnittedSheet['report'],
+});
 const done = (job: number): FromWorker => ({
   type: 'done',
   job,
@@ -58,9 +64,25 @@ describe('the worker’s client', () => {
     const { client, workers, heard, listen } = workbench();
     client.knit('plan', null, listen('a'));
     workers[0].say(progress(1, 10));
-    workers[0].say(rested(1));
+    workers[0].say(laidOut(1));    workers[0].say(rested(1));
     workers[0].say(done(1));
     expect(heard).toEqual(['a at 10', 'a done']);
+  });
+
+  it('tells the sheet at rest as the one that was laid out, not as another', () => {
+    const { client, workers, listen } = workbench();
+    const sheets: unknown[] = [];
+    client.knit('plan', null, {
+      ...listen('a'),
+      onLaidOut: ({ graph }) => sheets.push(graph),
+      onRested: ({ graph }) => sheets.push(graph),
+      onDone: ({ graph }) => sheets.push(graph),
+    });
+    const graph = {} as LaidSheet['graph'];
+    workers[0].say({ type: 'laid-out', job: 1, laid: { graph } as LaidSheet });
+    workers[0].say(rested(1));
+    workers[0].say(done(1));
+    expect(sheets.map((told) => told === graph)).toEqual([true, true, true]);
   });
 
   it('never delivers an answer to an older job, nor anything after the last word', () => {
@@ -68,13 +90,13 @@ describe('the worker’s client', () => {
     client.knit('first', null, listen('a'));
     client.knit('second', null, listen('b'));
     const worker = workers[workers.length - 1];
-    worker.say(rested(1));
+    worker.say(laidOut(1));    worker.say(rested(1));
     worker.say(done(1));
     worker.say(progress(1, 99));
-    worker.say(rested(2));
+    worker.say(laidOut(2));    worker.say(rested(2));
     worker.say(done(2));
     worker.say(progress(2, 100));
-    worker.say(rested(2));
+    worker.say(laidOut(2));    worker.say(rested(2));
     worker.say(done(2));
     expect(heard).toEqual(['b done']);
   });
@@ -90,7 +112,7 @@ describe('the worker’s client', () => {
   it('takes a word that belongs to no job for what it is, also while idle', () => {
     const { client, workers, heard, listen } = workbench();
     client.knit('first', null, listen('a'));
-    workers[0].say(rested(1));
+    workers[0].say(laidOut(1));    workers[0].say(rested(1));
     workers[0].say(done(1));
     workers[0].say({ type: 'worker-ready', name: 'lock' } as unknown as FromWorker);
     expect(heard).toEqual(['a done']);
@@ -99,7 +121,7 @@ describe('the worker’s client', () => {
   it('keeps an idle worker for the next job', () => {
     const { client, workers, listen } = workbench();
     client.knit('first', null, listen('a'));
-    workers[0].say(rested(1));
+    workers[0].say(laidOut(1));    workers[0].say(rested(1));
     workers[0].say(done(1));
     client.knit('second', null, listen('b'));
     expect(workers.length).toBe(1);
@@ -110,7 +132,7 @@ describe('the worker’s client', () => {
     const { client, workers, heard, listen } = workbench();
     client.knit('first', null, listen('a'));
     client.stop();
-    workers[0].say(rested(1));
+    workers[0].say(laidOut(1));    workers[0].say(rested(1));
     workers[0].say(done(1));
     expect(heard).toEqual([]);
     expect(workers[0].ended).toBe(true);
@@ -122,7 +144,7 @@ describe('the worker’s client', () => {
     workers[0].onerror?.({ message: 'out of memory' } as ErrorEvent);
     expect(workers.map((worker) => worker.ended)).toEqual([true, false]);
     expect(workers[1].asked).toEqual(workers[0].asked);
-    workers[1].say(rested(1));
+    workers[1].say(laidOut(1));    workers[1].say(rested(1));
     workers[1].say(done(1));
     expect(heard).toEqual(['a done']);
   });
@@ -153,7 +175,7 @@ describe('the worker’s client', () => {
     workers[1].onerror?.({ message: 'out of memory' } as ErrorEvent);
     expect(heard[0]).toMatch(/a failed: .*out of memory.*plan is untouched/);
     client.knit('second', null, listen('b'));
-    workers[2].say(rested(2));
+    workers[2].say(laidOut(2));    workers[2].say(rested(2));
     workers[2].say(done(2));
     expect(heard[1]).toBe('b done');
   });

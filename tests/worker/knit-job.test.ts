@@ -51,7 +51,9 @@ function doneOf(said: FromWorker[]) {
   if (message.type !== 'done') throw new Error(`expected done, got ${message.type}`);
   const rested = said[said.length - 2];
   if (rested.type !== 'rested') throw new Error(`expected rested, got ${rested.type}`);
-  return { ...rested.knitted, report: message.report };
+  const [laidOut] = said;
+  if (laidOut.type !== 'laid-out') throw new Error(`expected laid-out, got ${laidOut.type}`);
+  return { ...laidOut.laid, sheet: rested.sheet, report: message.report };
 }
 
 describe('a job of the worker', () => {

@@ -2,7 +2,7 @@
  * The middle pane: the fabric in 3D, a place of it as yarn, three rates side by side, the pattern, the
  * blanket, the test knits.
  */
-import { Suspense, useMemo, useRef } from 'react';
+import { Suspense, useDeferredValue, useMemo, useRef } from 'react';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
 import { DARK_ROOM, LIGHT_ROOM, loopEndOf, sideTurnRad } from '../../view/fabric/surface.ts';
 import { cutSection } from '../../view/marks/section-cut.ts';
@@ -72,6 +72,9 @@ function OnePiece() {
   const still = useStillMotion();
 
   const atRest = usePage((state) => state.work.state === 'rest');
+  const relaxing = usePage((state) => state.work.state === 'relaxing');
+  // At rest the verdict is shown first: stitches take a moment to make.
+  const justRelaxed = useDeferredValue(relaxing);
   const ready = laid && positions && positions.length === 3 * laid.metric.vertices;
   const colours = useMemo(
     () => (ready ? fabricColours(laid, positions, preferences) : null),
@@ -119,6 +122,7 @@ function OnePiece() {
                 cut={cut}
                 gridMm={preferences.units === 'cm' ? 10 : MM_PER_INCH}
                 room={dark ? DARK_ROOM : LIGHT_ROOM}
+                moving={relaxing || justRelaxed}
                 stillMotion={still}
                 pieceKey={String(pieceNumber)}
                 restKey={

@@ -92,6 +92,11 @@ export function relaxAgain(): void {
   if (plan && !hasErrors(plan)) knitText(plan.text, true);
 }
 
+/** A first text is being looked for: what will relax it is loaded meanwhile. */
+export function expectText(): void {
+  client.getReady();
+}
+
 /** The first text of a visit: its fabric is not kept waiting for the editor. */
 export function relaxFirst(text: string): void {
   if (asked === null && text.trim() !== '') knitText(text);

@@ -9,9 +9,10 @@ import { page } from './page-store.ts';
 import { posed } from './pose.ts';
 import { loadKeptProject } from './project-autosave.ts';
 import { recoverLeft } from './recover.ts';
-import { relaxFirst } from './relax-on-edit.ts';
+import { expectText, relaxFirst } from './relax-on-edit.ts';
 
 export async function loadFirstText(): Promise<void> {
+  expectText();
   const recovering = recoverLeft();
   const [kept, , fabric, picture] = await Promise.all([
     recovering.then(loadKeptPlan),

@@ -1,17 +1,24 @@
-/** The knitted fabric as one mesh. Follows new positions, colours and the course it is taken back to. */
+/**
+ * The knitted fabric as one mesh. Follows new positions, colours and the course it is taken back to. While it relaxes and
+ * its stitches are not made yet, or cost too much to draw, the bare sheet is seen.
+ */
 import type { ThreeEvent } from '@react-three/fiber';
 import { useThree } from '@react-three/fiber';
-import { useEffect, useLayoutEffect, useMemo } from 'react';
+import { useEffect, useLayoutEffect, useMemo, useRef } from 'react';
 import { Color, DoubleSide, ShaderMaterial, Vector2, Vector3 } from 'three';
 import fragmentShader from '../../../shaders/fabric.frag.glsl?raw';
 import vertexShader from '../../../shaders/fabric.vert.glsl?raw';
 import woolShader from '../../../shaders/wool.glsl?raw';
 import { PLAIN_SPIN, SPIN_VALUES, type Spin } from '../colour/yarn-spin.ts';
+import { drawsInSoftware } from '../scene/graphics.ts';
 import { createAtlasTextures, refreshAtlas } from '../yarn/atlas-textures.ts';
 import { NearYarn } from '../yarn/near-yarn.tsx';
 import { SHELTERING } from '../yarn/yarn-material.ts';
-import { colourFabric, createFabricGeometry, placeFabric, takeBack } from './fabric-geometry.ts';
+import { CoarseFabric } from './coarse-fabric.tsx';
+import { colourFabric, type FabricGeometry, placeFabric, takeBack } from './fabric-geometry.ts';
+import { KEY_LIGHT } from './light.ts';
 import type { Positions, Surface, Surroundings } from './surface.ts';
+import { useStitches } from './use-stitches.ts';
 
 export interface FabricMeshProps {
   readonly surface: Surface;
@@ -26,6 +33,8 @@ export interface FabricMeshProps {
   /** Courses marked on the fabric, inclusive. */
   readonly focus: { readonly from: number; readonly to: number } | null;
   readonly room: Surroundings;
+  /** Still relaxing: the next state follows at once. */
+  readonly moving?: boolean;
   /** Not drawn, but still there to be picked: the yarn is drawn in its place. */
   readonly hidden?: boolean;
   /** From how many pixels a stitch is drawn as strands (near-yarn.tsx). */
@@ -34,18 +43,41 @@ export interface FabricMeshProps {
   readonly onPickLoop?: (loop: number) => void;
 }
 
-/** Key light from the far left, low enough that stitches stand out: chosen. */
-const LIGHT = new Vector3(-0.58, 0.3, 0.66).normalize();
 /** When the wrong side's tiles are baked: after the first picture. Chosen. */
 const BACK_AFTER_MS = 400;
 /** A press that travels further than this is a turn of the piece, not a pick; pixels. */
 const PICK_TRAVEL = 4;
 
 export function FabricMesh(props: FabricMeshProps) {
+  const { surface, positions, rgb, relief, throughCourse, moving = false, hidden = false } = props;
+  /** Once there were stitches, the bare sheet would be a step back where a card draws them. */
+  const stitched = useRef(false);
+  const waits = moving && (drawsInSoftware() || !stitched.current);
+  const fabric = useStitches(surface, waits);
+  const coarse = waits && (drawsInSoftware() || fabric?.surface.metric !== surface.metric);
+  useEffect(() => {
+    if (!coarse) stitched.current = true;
+  }, [coarse]);
+  return (
+    <>
+      {coarse && !hidden && (
+        <CoarseFabric {...{ surface, positions, rgb, relief, throughCourse }} />
+      )}
+      {fabric && <StitchedFabric {...props} fabric={fabric} shown={!coarse} />}
+    </>
+  );
+}
+
+function StitchedFabric(
+  props: FabricMeshProps & {
+    readonly fabric: FabricGeometry;
+    /** Where it is not it is got ready, or kept for the next rest; it may be that of another surface. */
+    readonly shown: boolean;
+  },
+) {
   const { surface, positions, rgb, relief, throughCourse, focus, room, onPickCourse } = props;
-  const { hidden = false, onPickLoop, spun = null } = props;
+  const { hidden = false, onPickLoop, spun = null, fabric, shown } = props;
   const invalidate = useThree((state) => state.invalidate);
-  const fabric = useMemo(() => createFabricGeometry(surface), [surface]);
   const material = useMemo(
     () =>
       new ShaderMaterial({
@@ -53,7 +85,7 @@ export function FabricMesh(props: FabricMeshProps) {
         fragmentShader: woolShader + fragmentShader,
         side: DoubleSide,
         uniforms: {
-          lightTowards: { value: LIGHT },
+          lightTowards: { value: KEY_LIGHT },
           relief: { value: 1 },
           focusCourses: { value: new Vector2(-1, -1) },
           focusColour: { value: new Color() },
@@ -76,17 +108,20 @@ export function FabricMesh(props: FabricMeshProps) {
     material.uniforms.tileRelief.value = tiles.relief;
     material.uniforms.tileYarn.value = tiles.yarn;
     material.uniforms.tileShelter.value = tiles.shelter;
-    // The wrong side is seldom what is seen first.
-    const later = setTimeout(() => {
-      if (refreshAtlas(tiles, fabric.tiles[1])) invalidate();
-    }, BACK_AFTER_MS);
     return () => {
-      clearTimeout(later);
       tiles.relief.dispose();
       tiles.yarn.dispose();
       tiles.shelter.dispose();
     };
-  }, [tiles, fabric, material, invalidate]);
+  }, [tiles, fabric, material]);
+  useEffect(() => {
+    if (!shown) return;
+    // The wrong side is seldom what is seen first.
+    const later = setTimeout(() => {
+      if (refreshAtlas(tiles, fabric.tiles[1])) invalidate();
+    }, BACK_AFTER_MS);
+    return () => clearTimeout(later);
+  }, [tiles, fabric, shown, invalidate]);
   useLayoutEffect(() => {
     material.uniforms.spin.value.fromArray(spun ? SPIN_VALUES[spun] : PLAIN_SPIN);
     invalidate();
@@ -94,19 +129,22 @@ export function FabricMesh(props: FabricMeshProps) {
   useEffect(() => () => material.dispose(), [material]);
 
   useLayoutEffect(() => {
+    if (!shown) return;
     if (positions.length === 3 * surface.metric.vertices) placeFabric(fabric, positions);
     invalidate();
-  }, [fabric, positions, surface, invalidate]);
+  }, [fabric, positions, surface, shown, invalidate]);
 
   useLayoutEffect(() => {
+    if (!shown) return;
     if (rgb.length === 3 * surface.metric.vertices) colourFabric(fabric, rgb);
     invalidate();
-  }, [fabric, rgb, surface, invalidate]);
+  }, [fabric, rgb, surface, shown, invalidate]);
 
   useLayoutEffect(() => {
+    if (!shown) return;
     takeBack(fabric, throughCourse);
     invalidate();
-  }, [fabric, throughCourse, invalidate]);
+  }, [fabric, throughCourse, shown, invalidate]);
 
   useLayoutEffect(() => {
     material.uniforms.relief.value = relief;
@@ -122,13 +160,13 @@ export function FabricMesh(props: FabricMeshProps) {
   }, [material, hidden, invalidate]);
 
   const pick = (event: ThreeEvent<MouseEvent>) => {
-    if (!onPickCourse || event.delta > PICK_TRAVEL || !event.face) return;
+    if (!shown || !onPickCourse || event.delta > PICK_TRAVEL || !event.face) return;
     event.stopPropagation();
     onPickCourse(fabric.patches.course[event.face.a]);
   };
 
   const pickLoop = (event: ThreeEvent<MouseEvent>) => {
-    if (!onPickLoop || !event.face) return;
+    if (!shown || !onPickLoop || !event.face) return;
     event.stopPropagation();
     onPickLoop(fabric.patches.owner[event.face.a]);
   };
@@ -139,17 +177,18 @@ export function FabricMesh(props: FabricMeshProps) {
       <mesh
         geometry={fabric.geometry}
         material={material}
+        visible={shown}
         onClick={pick}
         onDoubleClick={pickLoop}
       />
-      {!hidden && (
+      {!hidden && shown && (
         <NearYarn
           fabric={fabric}
           placed={positions}
           rgb={rgb}
           spun={spun}
           relief={relief}
-          light={LIGHT}
+          light={KEY_LIGHT}
           throughCourse={throughCourse}
           focus={focus}
           focusColour={room.focus}

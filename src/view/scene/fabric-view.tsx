@@ -26,6 +26,8 @@ export interface FabricViewProps {
   readonly cut: SectionCut | null;
   readonly gridMm: number;
   readonly room: Surroundings;
+  /** Still relaxing. */
+  readonly moving?: boolean;
   readonly stillMotion: boolean;
   readonly pieceKey: string;
   readonly restKey: string;
@@ -64,6 +66,7 @@ export function FabricView(props: FabricViewProps) {
         throughCourse={throughCourse}
         focus={props.focus}
         room={room}
+        moving={props.moving}
         hidden={Boolean(props.strands)}
         onPickCourse={props.onPickCourse}
         onPickLoop={props.onPickLoop}

@@ -3,7 +3,7 @@
 let software: boolean | null = null;
 
 /** Whether pictures are made by the processor alone. Asked once; a browser that does not say counts as having a card. */
-function drawsInSoftware(): boolean {
+export function drawsInSoftware(): boolean {
   software ??= askRenderer();
   return software;
 }

@@ -45,8 +45,7 @@ export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): 
     const prepared = prepare(plan);
     const { graph, cells, gauge } = prepared;
     const { metric } = prepared.measured;
-    const laid = { plan, graph, cells, gauge, metric };
-    post({ type: 'laid-out', job, laid });
+    post({ type: 'laid-out', job, laid: { plan, graph, cells, gauge, metric } });
     const load = loadOf(prepared, weightOf(prepared));
     const known = knownRest(last, request.previous, metric, load);
     let toldAt = Number.NEGATIVE_INFINITY;
@@ -57,7 +56,7 @@ export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): 
       advise: request.advise,
       onRested: ({ sheet, report: verdict }) => {
         last = { metric, load, sheet };
-        post({ type: 'rested', job, knitted: { ...laid, sheet, report: verdict } });
+        post({ type: 'rested', job, sheet, report: verdict });
       },
       ...warmStart(request.previous, graph, metric.vertices),
       onProgress: ({ iteration, residual, energy, positions }) => {
