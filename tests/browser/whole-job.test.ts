@@ -618,10 +618,13 @@ describe('the whole job on a phone, in the dark', () => {
       await narrow(where);
       expect(await seriousViolations(small), where).toEqual([]);
     };
-    await page.getByRole('radio', { name: 'Pattern' }).click();
+    const area = page.getByLabel('What lies on the table');
+    await area.selectOption('pattern');
     await page.locator('.bench .written').waitFor();
     await fine('pattern');
-    await page.getByRole('radio', { name: 'Blanket' }).click();
+    // Folded: the sheet has most of the screen.
+    expect((await page.locator('.bench-sheet').boundingBox())?.y).toBeLessThan(180);
+    await area.selectOption('blanket');
     await drop(page, 'small.json', SMALL_BLANKET);
     await page.locator('.fit').nth(2).waitFor({ timeout: 90_000 });
     await narrow('blanket');

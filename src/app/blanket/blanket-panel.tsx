@@ -1,6 +1,7 @@
 /** The blanket: squares kept, the grid they are laid on, how they fit, and the yarn for all of it. */
 import { useState } from 'react';
 import { DEMOS } from '../demo/demos.ts';
+import { useSmall } from '../state/media.ts';
 import { usePage } from '../state/page-store.ts';
 import { keepAsSquare } from '../state/project-actions.ts';
 import { changeProject } from '../state/project-store.ts';
@@ -16,6 +17,7 @@ import { SquareList } from './square-list.tsx';
 export default function BlanketPanel() {
   const facts = useBlanket();
   const [chosen, setChosen] = useState<string | null>(null);
+  const small = useSmall();
   const plan = usePage((state) => state.plan);
   const text = usePage((state) => state.text);
   const brush = facts.entries.find(({ id }) => id === chosen)?.id ?? facts.entries[0]?.id ?? null;
@@ -37,7 +39,7 @@ export default function BlanketPanel() {
         >
           {kept ? 'This plan is kept' : 'Keep this plan'}
         </ActionButton>
-        {facts.entries.length > 0 && <BlanketMeasures />}
+        {facts.entries.length > 0 && !small && <BlanketMeasures />}
         <span className="push" />
         <ActionButton
           className="button button-small button-primary"
@@ -58,6 +60,12 @@ export default function BlanketPanel() {
           <Empty />
         ) : (
           <div className="blanket">
+            {small && (
+              <details className="blanket-measures">
+                <summary>Grid, side and seams</summary>
+                <BlanketMeasures />
+              </details>
+            )}
             <SquareList
               entries={facts.entries}
               report={facts.report}

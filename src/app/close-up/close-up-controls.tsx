@@ -1,5 +1,4 @@
 /** The close-up's controls, what was measured, and why it is so. */
-import { ToggleGroup } from 'radix-ui';
 import { type ReactNode, useId, useState } from 'react';
 import type { LaidSheet } from '../../worker/messages.ts';
 import type { CloseUp, CloseUpJoin } from '../../worker/yarn-messages.ts';
@@ -7,6 +6,7 @@ import { positiveNumber } from '../state/number-entry.ts';
 import { usePage } from '../state/page-store.ts';
 import { fineLengthText, fixed } from '../state/units.ts';
 import { AmountSlider } from '../ui/amount-slider.tsx';
+import { Strip, StripItem } from '../ui/strip.tsx';
 import { type Place, setControls, useCloseUp } from './close-up-state.ts';
 import { measureWords } from './measure-words.ts';
 import { MeasuredTable } from './measured-table.tsx';
@@ -48,19 +48,18 @@ export function CloseUpControlsPanel(props: CloseUpControlsProps) {
   );
   return (
     <div className="close-up-side">
-      <ToggleGroup.Root
-        type="single"
+      <Strip
         className="strip close-up-places"
         aria-label="Place"
         value={place}
         onValueChange={(value) => value && setControls({ place: value as Place })}
       >
         {there.map((entry) => (
-          <ToggleGroup.Item key={entry.place} value={entry.place}>
+          <StripItem key={entry.place} value={entry.place}>
             {entry.name}
-          </ToggleGroup.Item>
+          </StripItem>
         ))}
-      </ToggleGroup.Root>
+      </Strip>
       <div className="close-up-fields">
         {place === 'join' && <JoinFields />}
         {place === 'needles' && <NeedleFields />}
@@ -289,19 +288,18 @@ function Choice(props: {
 }) {
   return (
     <Row name={props.name}>
-      <ToggleGroup.Root
-        type="single"
+      <Strip
         className="strip close-up-strip"
         aria-label={props.name}
         value={props.value}
         onValueChange={(value) => value && props.onChange(value)}
       >
         {props.options.map(([value, name]) => (
-          <ToggleGroup.Item key={value} value={value}>
+          <StripItem key={value} value={value}>
             {name}
-          </ToggleGroup.Item>
+          </StripItem>
         ))}
-      </ToggleGroup.Root>
+      </Strip>
     </Row>
   );
 }

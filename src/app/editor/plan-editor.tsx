@@ -28,7 +28,7 @@ import {
   placeholder,
 } from '@codemirror/view';
 import type { Ref } from 'react';
-import { useEffect, useImperativeHandle, useRef } from 'react';
+import { useEffect, useImperativeHandle, useLayoutEffect, useRef } from 'react';
 import { PlanReader } from '../../plan/parse.ts';
 import type { Plan, TextPosition } from '../../plan/plan.ts';
 import { changeBetween } from '../state/text-change.ts';
@@ -70,7 +70,8 @@ export function PlanEditor(props: PlanEditorProps) {
   const latest = useRef(props);
   latest.current = props;
 
-  useEffect(() => {
+  // Before the page is painted: the text that stood there must not vanish meanwhile.
+  useLayoutEffect(() => {
     const element = host.current;
     if (!element) return;
     const root = element.shadowRoot ?? element.attachShadow({ mode: 'open' });
@@ -149,7 +150,6 @@ export function PlanEditor(props: PlanEditorProps) {
     });
     view.current = editor;
     reader.current = read;
-    read(false);
     return () => {
       clearTimeout(pause);
       view.current = null;
@@ -157,6 +157,9 @@ export function PlanEditor(props: PlanEditorProps) {
       box.remove();
     };
   }, []);
+
+  // The text is seen first, its counts a moment later.
+  useEffect(() => reader.current(false), []);
 
   useImperativeHandle(
     props.ref,

@@ -1,5 +1,4 @@
 /** Where the gauge comes from: a swatch, yarn and needle, or test knits of that yarn. */
-import { ToggleGroup } from 'radix-ui';
 import { usualNeedleMm } from '../../gauge/gauge/yarn-gauge.ts';
 import { YARN_WEIGHTS } from '../../gauge/gauge/yarn-weights.ts';
 import { gaugeOfYarn } from '../../knit.ts';
@@ -7,6 +6,7 @@ import { gaugeWords } from '../../report/words/gauge.ts';
 import { gaugeSpan } from '../state/gauge-span.ts';
 import { plainNumber, positiveNumber } from '../state/number-entry.ts';
 import { type Units, unitOf } from '../state/units.ts';
+import { Strip, StripItem } from '../ui/strip.tsx';
 import type { GaugeSource, KnownGauge, SpecForm } from './spec-form.ts';
 
 export function GaugeFields(props: {
@@ -20,19 +20,15 @@ export function GaugeFields(props: {
   return (
     <fieldset className="wish">
       <legend>Gauge</legend>
-      <ToggleGroup.Root
-        type="single"
-        className="strip"
+      <Strip
         aria-label="Gauge from"
         value={form.gaugeFrom}
         onValueChange={(value) => value && onChange({ gaugeFrom: value as GaugeSource })}
       >
-        <ToggleGroup.Item value="swatch">From a swatch</ToggleGroup.Item>
-        <ToggleGroup.Item value="yarn">From yarn and needle</ToggleGroup.Item>
-        {known.length > 0 && (
-          <ToggleGroup.Item value="test-knits">From test knits</ToggleGroup.Item>
-        )}
-      </ToggleGroup.Root>
+        <StripItem value="swatch">From a swatch</StripItem>
+        <StripItem value="yarn">From yarn and needle</StripItem>
+        {known.length > 0 && <StripItem value="test-knits">From test knits</StripItem>}
+      </Strip>
 
       {form.gaugeFrom === 'swatch' && (
         <p className="wish-sentence">

@@ -1,5 +1,4 @@
 /** “New square”: wishes on the left, what comes of them on the right, and into the editor with it. */
-import { ToggleGroup } from 'radix-ui';
 import { useEffect, useMemo, useRef, useState } from 'react';
 import type { Draft } from '../../draft/draft.ts';
 import type { MotifShape } from '../../draft/spec/draft-spec.ts';
@@ -10,6 +9,7 @@ import { projects } from '../state/project-store.ts';
 import { knownGauges } from '../test-knits/known-gauges.ts';
 import { ActionButton } from '../ui/action-button.tsx';
 import { Dialog } from '../ui/dialog.tsx';
+import { Strip, StripItem } from '../ui/strip.tsx';
 import { DraftOutcome, type Outcome } from './draft-outcome.tsx';
 import { GaugeFields } from './gauge-fields.tsx';
 import { PanelFields } from './panel-fields.tsx';
@@ -85,20 +85,19 @@ export default function NewSquareDialog({ onClose }: { readonly onClose: () => v
         <div className="wishes-fields">
           <fieldset className="wish">
             <legend>Shape</legend>
-            <ToggleGroup.Root
-              type="single"
+            <Strip
               className="tiles"
               aria-label="Shape"
               value={form.shape}
               onValueChange={(value) => value && change({ shape: value as MotifShape })}
             >
               {SHAPES.map((shape) => (
-                <ToggleGroup.Item key={shape} value={shape} className="tile">
+                <StripItem key={shape} value={shape} className="tile">
                   <ShapeGlyph shape={shape} />
                   {shape}
-                </ToggleGroup.Item>
+                </StripItem>
               ))}
-            </ToggleGroup.Root>
+            </Strip>
           </fieldset>
 
           <div className="wish wish-row">
@@ -153,7 +152,7 @@ export default function NewSquareDialog({ onClose }: { readonly onClose: () => v
 
           <fieldset className="wish wish-row">
             <legend>Worked</legend>
-            <Strip
+            <OneOf
               name="Direction"
               value={form.direction}
               options={[
@@ -162,7 +161,7 @@ export default function NewSquareDialog({ onClose }: { readonly onClose: () => v
               ]}
               onChange={(direction) => change({ direction })}
             />
-            <Strip
+            <OneOf
               name="Round or flat"
               value={form.worked}
               options={[
@@ -272,20 +271,14 @@ function Choice<T extends string>({ name, value, options, onChange }: ChoiceProp
   );
 }
 
-function Strip<T extends string>({ name, value, options, onChange }: ChoiceProps<T>) {
+function OneOf<T extends string>({ name, value, options, onChange }: ChoiceProps<T>) {
   return (
-    <ToggleGroup.Root
-      type="single"
-      className="strip"
-      aria-label={name}
-      value={value}
-      onValueChange={(next) => next && onChange(next as T)}
-    >
+    <Strip aria-label={name} value={value} onValueChange={(next) => next && onChange(next as T)}>
       {options.map(([option, words]) => (
-        <ToggleGroup.Item key={option} value={option}>
+        <StripItem key={option} value={option}>
           {words}
-        </ToggleGroup.Item>
+        </StripItem>
       ))}
-    </ToggleGroup.Root>
+    </Strip>
   );
 }

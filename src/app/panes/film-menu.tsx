@@ -1,5 +1,5 @@
 /** Makes a film of the view that can be shown in a loop: chosen, drawn with a bar and a way out, and saved. */
-import { Popover, ToggleGroup } from 'radix-ui';
+import { Popover } from 'radix-ui';
 import { type RefObject, useId, useRef, useState } from 'react';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
 import { drawPictures, type FilmWay, filmKind, recordFilm, zipPictures } from '../files/film.ts';
@@ -8,6 +8,7 @@ import { useDark, useFilming } from '../state/media.ts';
 import { notify } from '../state/page-store.ts';
 import { ActionButton } from '../ui/action-button.tsx';
 import { FilmGlyph } from '../ui/icons.tsx';
+import { Strip, StripItem } from '../ui/strip.tsx';
 
 const LENGTHS = [4, 8, 16] as const;
 
@@ -80,29 +81,25 @@ export function FilmMenu(props: {
           {share === null ? (
             <>
               <p>A film that ends where it begins.</p>
-              <ToggleGroup.Root
-                type="single"
-                className="strip"
+              <Strip
                 aria-label="Movement"
                 value={way}
                 onValueChange={(value) => value && setWay(value as FilmWay)}
               >
-                <ToggleGroup.Item value="round">Once round</ToggleGroup.Item>
-                <ToggleGroup.Item value="swing">To and fro</ToggleGroup.Item>
-              </ToggleGroup.Root>
-              <ToggleGroup.Root
-                type="single"
-                className="strip"
+                <StripItem value="round">Once round</StripItem>
+                <StripItem value="swing">To and fro</StripItem>
+              </Strip>
+              <Strip
                 aria-label="Length"
                 value={String(seconds)}
                 onValueChange={(value) => value && setSeconds(Number(value))}
               >
                 {LENGTHS.map((length) => (
-                  <ToggleGroup.Item key={length} value={String(length)}>
+                  <StripItem key={length} value={String(length)}>
                     {length} s
-                  </ToggleGroup.Item>
+                  </StripItem>
                 ))}
-              </ToggleGroup.Root>
+              </Strip>
               <div className="film-save">
                 <ActionButton
                   className="button button-primary button-small"

@@ -1,8 +1,8 @@
 /** The choice of how the piece is shown: as it lies, picked up, or pinned flat; what cannot be chosen says why. */
-import { ToggleGroup } from 'radix-ui';
 import { useId } from 'react';
 import { usePage } from '../state/page-store.ts';
 import { choosePose, type Pose, usePose, whyNot } from '../state/pose.ts';
+import { Strip, StripItem } from '../ui/strip.tsx';
 
 const POSES: readonly { readonly pose: Pose; readonly name: string; readonly what: string }[] = [
   { pose: 'lying', name: 'As it lies', what: 'On the table, held down by its own weight' },
@@ -22,24 +22,22 @@ export function PoseChoice() {
   const refused = POSES.findIndex(({ pose }) => pose === chosen && whyNot(pose, knitted) !== '');
   return (
     <div className="pose-choice">
-      <ToggleGroup.Root
-        type="single"
-        className="strip"
+      <Strip
         aria-label="Shown"
         value={chosen}
         onValueChange={(value) => value && choosePose(value as Pose)}
       >
         {POSES.map(({ pose, name, what }, k) => (
-          <ToggleGroup.Item
+          <StripItem
             key={pose}
             value={pose}
             title={reasons[k] || what}
             aria-describedby={pose === chosen ? note : undefined}
           >
             {name}
-          </ToggleGroup.Item>
+          </StripItem>
         ))}
-      </ToggleGroup.Root>
+      </Strip>
       <span className="pose-note" role="status" id={note}>
         {pressing
           ? 'Pinning the piece out…'

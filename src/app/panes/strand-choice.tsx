@@ -2,13 +2,13 @@
  * Whether the fabric is drawn as stitches on the sheet or as strands of yarn, how that stands, and the way to
  * bring the yarn to rest.
  */
-import { ToggleGroup } from 'radix-ui';
 import { useId } from 'react';
 import { forceText, restTimeWords, restWords } from '../../paper/pattern/yarn-rest-words.ts';
 import type { LaidSheet } from '../../worker/messages.ts';
 import { REST_FORCE } from '../../yarn/rest/relax-yarn.ts';
 import { bringToRest, layBack, stopComing } from '../state/yarn-relaxation.ts';
 import { type DrawnAs, drawAs, useStrands } from '../state/yarn-store.ts';
+import { Strip, StripItem } from '../ui/strip.tsx';
 
 export function StrandChoice({ laid, atRest }: { laid: LaidSheet; atRest: boolean }) {
   const drawnAs = useStrands((state) => state.drawnAs);
@@ -30,20 +30,18 @@ export function StrandChoice({ laid, atRest }: { laid: LaidSheet; atRest: boolea
   const drawn = drawnAs === 'strands' && atRest && there && !laying;
   return (
     <div className="strand-choice" data-drawn={drawn ? 'strands' : 'stitches'}>
-      <ToggleGroup.Root
-        type="single"
-        className="strip"
+      <Strip
         aria-label="Drawn as"
         value={drawnAs}
         onValueChange={(value) => value && drawAs(value as DrawnAs)}
       >
-        <ToggleGroup.Item value="stitches" title="Stitches as a pattern on the fabric">
+        <StripItem value="stitches" title="Stitches as a pattern on the fabric">
           Stitches
-        </ToggleGroup.Item>
-        <ToggleGroup.Item value="strands" title="Every loop as a strand, with its plies">
+        </StripItem>
+        <StripItem value="strands" title="Every loop as a strand, with its plies">
           Strands
-        </ToggleGroup.Item>
-      </ToggleGroup.Root>
+        </StripItem>
+      </Strip>
       <span className="strand-note" role="status">
         {note}
       </span>

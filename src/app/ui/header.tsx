@@ -1,5 +1,5 @@
 /** Header: the mark, what lies on the desk, the plan menu, units and light. */
-import { DropdownMenu, ToggleGroup } from 'radix-ui';
+import { DropdownMenu } from 'radix-ui';
 import { Suspense, useState } from 'react';
 import type { Paper } from '../../paper/chart/chart.ts';
 import { DEMOS } from '../demo/demos.ts';
@@ -12,6 +12,7 @@ import { saveProject } from '../state/project-actions.ts';
 import type { Units } from '../state/units.ts';
 import { DownGlyph, MarkGlyph } from './icons.tsx';
 import { lazyPart, PaneBoundary } from './pane-boundary.tsx';
+import { Strip, StripItem } from './strip.tsx';
 import { UndoButtons } from './undo-buttons.tsx';
 
 const DIALOGS = {
@@ -44,20 +45,18 @@ export function Header() {
       <div className="head-tools">
         <UndoButtons />
         {!small && (
-          <ToggleGroup.Root
-            type="single"
-            className="strip"
+          <Strip
             aria-label="Units"
             value={units}
             onValueChange={(value) => value && setUnits(value as Units)}
           >
-            <ToggleGroup.Item value="cm" aria-label="Centimetres">
+            <StripItem value="cm" aria-label="Centimetres">
               cm
-            </ToggleGroup.Item>
-            <ToggleGroup.Item value="in" aria-label="Inches">
+            </StripItem>
+            <StripItem value="in" aria-label="Inches">
               in
-            </ToggleGroup.Item>
-          </ToggleGroup.Root>
+            </StripItem>
+          </Strip>
         )}
         {!small && <LightMenu />}
         <PlansMenu onDialog={setDialog} />
