@@ -1,7 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { WorkerLike } from '../../src/worker/client.ts';
 import { KnitClient } from '../../src/worker/client.ts';
-import type { FromWorker, KnitRequest, KnittedSheet, LaidSheet } from '../../src/worker/messages.ts';
+import type {
+  FromWorker,
+  KnitRequest,
+  KnittedSheet,
+  LaidSheet,
+} from '../../src/worker/messages.ts';
 
 class ScriptedWorker implements WorkerLike {
   onmessage: WorkerLike['onmessage'] = null;
@@ -64,7 +69,8 @@ describe('the worker’s client', () => {
     const { client, workers, heard, listen } = workbench();
     client.knit('plan', null, listen('a'));
     workers[0].say(progress(1, 10));
-    workers[0].say(laidOut(1));    workers[0].say(rested(1));
+    workers[0].say(laidOut(1));
+    workers[0].say(rested(1));
     workers[0].say(done(1));
     expect(heard).toEqual(['a at 10', 'a done']);
   });
@@ -90,13 +96,16 @@ describe('the worker’s client', () => {
     client.knit('first', null, listen('a'));
     client.knit('second', null, listen('b'));
     const worker = workers[workers.length - 1];
-    worker.say(laidOut(1));    worker.say(rested(1));
+    worker.say(laidOut(1));
+    worker.say(rested(1));
     worker.say(done(1));
     worker.say(progress(1, 99));
-    worker.say(laidOut(2));    worker.say(rested(2));
+    worker.say(laidOut(2));
+    worker.say(rested(2));
     worker.say(done(2));
     worker.say(progress(2, 100));
-    worker.say(laidOut(2));    worker.say(rested(2));
+    worker.say(laidOut(2));
+    worker.say(rested(2));
     worker.say(done(2));
     expect(heard).toEqual(['b done']);
   });
@@ -112,7 +121,8 @@ describe('the worker’s client', () => {
   it('takes a word that belongs to no job for what it is, also while idle', () => {
     const { client, workers, heard, listen } = workbench();
     client.knit('first', null, listen('a'));
-    workers[0].say(laidOut(1));    workers[0].say(rested(1));
+    workers[0].say(laidOut(1));
+    workers[0].say(rested(1));
     workers[0].say(done(1));
     workers[0].say({ type: 'worker-ready', name: 'lock' } as unknown as FromWorker);
     expect(heard).toEqual(['a done']);
@@ -121,7 +131,8 @@ describe('the worker’s client', () => {
   it('keeps an idle worker for the next job', () => {
     const { client, workers, listen } = workbench();
     client.knit('first', null, listen('a'));
-    workers[0].say(laidOut(1));    workers[0].say(rested(1));
+    workers[0].say(laidOut(1));
+    workers[0].say(rested(1));
     workers[0].say(done(1));
     client.knit('second', null, listen('b'));
     expect(workers.length).toBe(1);
@@ -132,7 +143,8 @@ describe('the worker’s client', () => {
     const { client, workers, heard, listen } = workbench();
     client.knit('first', null, listen('a'));
     client.stop();
-    workers[0].say(laidOut(1));    workers[0].say(rested(1));
+    workers[0].say(laidOut(1));
+    workers[0].say(rested(1));
     workers[0].say(done(1));
     expect(heard).toEqual([]);
     expect(workers[0].ended).toBe(true);
@@ -144,7 +156,8 @@ describe('the worker’s client', () => {
     workers[0].onerror?.({ message: 'out of memory' } as ErrorEvent);
     expect(workers.map((worker) => worker.ended)).toEqual([true, false]);
     expect(workers[1].asked).toEqual(workers[0].asked);
-    workers[1].say(laidOut(1));    workers[1].say(rested(1));
+    workers[1].say(laidOut(1));
+    workers[1].say(rested(1));
     workers[1].say(done(1));
     expect(heard).toEqual(['a done']);
   });
@@ -175,7 +188,8 @@ describe('the worker’s client', () => {
     workers[1].onerror?.({ message: 'out of memory' } as ErrorEvent);
     expect(heard[0]).toMatch(/a failed: .*out of memory.*plan is untouched/);
     client.knit('second', null, listen('b'));
-    workers[2].say(laidOut(2));    workers[2].say(rested(2));
+    workers[2].say(laidOut(2));
+    workers[2].say(rested(2));
     workers[2].say(done(2));
     expect(heard[1]).toBe('b done');
   });
