@@ -6,6 +6,7 @@
 import type { Source } from '../lex/source.ts';
 import type { Token } from '../lex/tokens.ts';
 import type { Abbreviations } from '../lexicon/abbreviations.ts';
+import { type Announced, findAnnounced, placeAnnounced } from './announced-rounds.ts';
 import type { RoundLabel, Statement, Told } from './ast.ts';
 import { countsInFront, isCountInFront } from './counts-in-front.ts';
 import { keepsSome } from './limits.ts';
@@ -56,6 +57,8 @@ export class StatementReader {
   #starBullets = false;
   /** "1. Cast on …": numbers in front of lines count steps, not rounds. */
   #steps = false;
+  /** Prose that announces the rounds below it. */
+  readonly #announced = new Map<Statement, Announced>();
 
   constructor(
     tokens: readonly Token[],
@@ -79,16 +82,25 @@ export class StatementReader {
     this.#countsInFront = countsInFront(joined, this.#passage.tokens);
     this.#starBullets = starBullets(joined, this.#passage.tokens);
     let blank = true;
-    for (const line of joined) {
-      if (line.taken || line.first === line.last) {
+    for (const [k, line] of joined.entries()) {
+      if (!isLeft(line)) {
         blank = true;
         continue;
       }
-      this.#line(line, blank);
+      const { castOn, ended } = this.#progress;
+      const below = castOn && !ended ? joined.slice(k + 1).find(isLeft) : undefined;
+      const found = below && findAnnounced(this.#passage, this.#finder, line, below);
+      if (!found || found.at > line.first)
+        this.#line(found ? { ...line, last: found.at } : line, blank);
+      if (found) {
+        this.#closeRound();
+        this.#pushProse(found.at, line.last, true, false);
+        this.#announced.set(this.statements[this.statements.length - 1], found.announced);
+      }
       blank = false;
     }
     this.#closeRound();
-    return this.statements;
+    return placeAnnounced(this.statements, this.#announced);
   }
 
   // ---- one line ---------------------------------------------------------------------------------
@@ -397,4 +409,9 @@ export class StatementReader {
 /** The instruction without its place. */
 function toldBy({ at: _at, next: _next, ...told }: Start & Told): Told {
   return told;
+}
+
+/** A line with words that nothing has read yet. */
+function isLeft(line: Line): boolean {
+  return !line.taken && line.first < line.last;
 }

@@ -10,7 +10,14 @@ import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
 import { checkTold } from './clause-checks.ts';
 import { shapedLast, workEveryNth, workNamed } from './named-rounds.ts';
 import { plainDef, plainDefs, workPlain } from './plain-rounds.ts';
-import { endIndex, repeated, repeatRounds, repeatTimes, repeatUntil } from './repeats.ts';
+import {
+  endIndex,
+  repeated,
+  repeatRounds,
+  repeatTimes,
+  repeatUntil,
+  roundsAddUp,
+} from './repeats.ts';
 import { type RoundDef, repeatedLabel, unnumberedDef } from './round-defs.ts';
 import type { RoundScope } from './round-scope.ts';
 import { edgeSteps, shapingSteps, workShaping, workShapingRounds } from './shaping.ts';
@@ -257,24 +264,17 @@ export class ClauseWorker {
       const upTo = tail.untilRounds + (tail.fromStart ? 0 : piece.rounds.length - ahead);
       for (let i = 0; piece.rounds.length < upTo && piece.goesOn; i++)
         piece.work(again[i % again.length]);
-    } else if (tail.forRounds !== null) {
-      const all = tail.times === null ? null : tail.times * again.length;
-      if (all !== null && all !== tail.forRounds) {
-        const said = `${tail.times} times ${again.length} ${again.length === 1 ? 'round' : 'rounds'}`;
-        piece.sayLost(
-          'rounds-disagree',
-          clause,
-          `${said} are ${all}, not ${tail.forRounds} rounds`,
-        );
-        return;
-      }
+    } else if (tail.forRounds !== null && tail.times === null) {
       const described = this.fabricRound === piece.rounds.length && defs.length === 1 && !tail.more;
       const held = (tail.total || described) && this.#justWorked(defs) ? defs.length : 0;
       repeatRounds(piece, again, Math.max(0, tail.forRounds - held));
     } else {
       let times = tail.times ?? 1;
-      const total = tail.total || (!repeats && !tail.more && tail.times !== null);
-      if (total && this.#justWorked(defs)) times -= 1;
+      const often = !repeats && !tail.more && tail.times !== null && tail.forRounds === null;
+      const total = tail.total || often;
+      const worked = this.#justWorked(defs) ? 1 : 0;
+      if (!roundsAddUp(tail, again.length, worked, clause, piece)) return;
+      if (total) times -= worked;
       repeatTimes(piece, again, lastOne >= 0 ? times - 1 : times);
       // "ending with a decrease round": the last time only up to there.
       if (lastOne >= 0 && times > 0) piece.workAll(again.slice(0, lastOne + 1));
@@ -339,10 +339,12 @@ export class ClauseWorker {
     else if (tail.untilRounds !== null) {
       const worked = tail.fromStart ? piece.rounds.length : 0;
       repeatRounds(piece, defs, Math.max(0, tail.untilRounds - worked));
-    } else if (tail.forRounds !== null) repeatRounds(piece, defs, tail.forRounds);
+    } else if (tail.forRounds !== null && tail.times === null)
+      repeatRounds(piece, defs, tail.forRounds);
     else {
       // "… twice more" comes on top of a first time, worked before or told here.
       const worked = this.#justWorkedAlike(defs);
+      if (!roundsAddUp(tail, defs.length, 1, clause, piece)) return;
       const first = tail.more && !worked ? 1 : 0;
       repeatTimes(piece, defs, (tail.times ?? 1) + first - (tail.total && worked ? 1 : 0));
     }

@@ -2,7 +2,7 @@
  * Rounds worked again and again: so many times, or until so many stitches remain; the round a repeat has to
  * end with. In: definitions, the piece. Out: rounds worked, and a diagnostic where the count is never met.
  */
-import type { EndRound, RoundsRef } from '../grammar/ast.ts';
+import type { EndRound, RoundsRef, Tail } from '../grammar/ast.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';
 import { stitches } from '../work/round-problems.ts';
@@ -113,4 +113,21 @@ export function repeatUntil(
 /** The count has changed, and in the direction that is wanted. */
 export function comesNearer(before: number, after: number, up: boolean): boolean {
   return up ? after > before : after < before;
+}
+
+/** "6 times, for 12 rounds", "6 times more, for 14 rounds in all": these are told, or those worked before with them; else false, and said. */
+export function roundsAddUp(
+  { times: told, more, forRounds }: Tail,
+  rounds: number,
+  worked: number,
+  clause: Place,
+  piece: WorkedPiece,
+): boolean {
+  const times = told ?? 1;
+  const all = times * rounds;
+  if (forRounds === null || forRounds === all || (more && forRounds === all + worked * rounds))
+    return true;
+  const message = `${times} times ${rounds} ${rounds === 1 ? 'round' : 'rounds'} are ${all}, not ${forRounds} rounds`;
+  piece.sayLost('rounds-disagree', clause, message);
+  return false;
 }

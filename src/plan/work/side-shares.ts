@@ -40,7 +40,7 @@ export function workSides(
   const sections = markers.sectionEnds(stop);
   const slips = step.steps.some((s) => s.kind === 'marker' && s.action === 'slip');
   const byMarkers = sections.length > 1 && (times === null || sections.length === times || slips);
-  const n = times ?? (byMarkers ? sections.length : setting.sides);
+  const n = times ?? (byMarkers ? sections.length : (setting.sides ?? step.sides ?? null));
   if (n === null) {
     problems.error(
       step,

@@ -24,6 +24,10 @@ export interface OpenStar {
   readonly at: number;
 }
 
+/** "on each of the 4 needles", "over each of the other 3 sides" */
+const TOLD_SIDES =
+  /\b(?:each|every|all)\s+(?:of\s+)?(?:the\s+)?(?:(other|remaining|rem\.?)\s+)?([2-9])\s+(?:(?:\w+\s+)?needles?|dpns?|sides?|sections?|edges?|quarters?|wedges?)\b/;
+
 export class StepCursor {
   readonly text: string;
   /** Where the text stands in the normalised source. */
@@ -121,6 +125,8 @@ export class StepCursor {
 
   /** Steps that are worked once for every side. */
   eachSide(steps: readonly Step[], from: number): GroupStep {
-    return this.group(steps, from, { times: 1 }, null, true);
+    const group = this.group(steps, from, { times: 1 }, null, true);
+    const told = TOLD_SIDES.exec(this.text.slice(from, this.i));
+    return told ? { ...group, sides: Number(told[2]) + (told[1] ? 1 : 0) } : group;
   }
 }

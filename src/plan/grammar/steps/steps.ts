@@ -52,6 +52,8 @@ export interface GroupStep extends Place {
   readonly part?: boolean;
   /** Worked once for every side, whose number the plan knows. */
   readonly eachSide: boolean;
+  /** How many sides its words give the round: "on each of the 4 needles". */
+  readonly sides?: number;
 }
 
 export interface MarkerStep extends Place {

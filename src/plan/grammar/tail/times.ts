@@ -106,7 +106,10 @@ export function readFor(c: TokenCursor, tail: OpenTail): boolean {
     c.eatMark('-');
     if (!unit(c)) return null;
     tail.forRounds = rounds;
-    tail.total = readInAll(c, tail) || all;
+    // "6 times more, for 14 rounds in all": how often is told, and the rounds are added up.
+    const { total } = tail;
+    const inAll = readInAll(c, tail) || all;
+    tail.total = tail.times === null ? inAll : total;
     return true;
   });
 }
