@@ -35,6 +35,7 @@ export const RELAX_DEFAULTS: RelaxOptions = {
   lyingFrom: null,
   like: null,
   onProgress: null,
+  kept: null,
   load: null,
 };
 
@@ -109,7 +110,10 @@ export function relaxInAir(
   const known = starts.every((start) => start.positions.every(Number.isFinite));
   if (!known || !isFiniteMetric(metric)) return never(failed(metric, starts[0]));
 
-  const solver = new SheetSolver(metric, topology ?? planTopology(metric));
+  const { kept, from } = settings;
+  const solver =
+    kept?.solverFor(metric, from === null, topology) ??
+    new SheetSolver(metric, topology ?? planTopology(metric));
   const search = new Search(metric, solver, settings);
   for (const start of starts) search.follow(start.name, start.positions, starts.length > 1);
   search.finish();
@@ -232,10 +236,9 @@ class Search {
   lie({ positions, relaxation }: RelaxedSheet, load: Load): LyingSheet | null {
     const { lyingFrom, like } = this.settings;
     if (this.cancelled || relaxation.reason === 'not-a-number') return null;
-    const { preconditioner } = this.solver;
     const fits = lyingFrom !== null && lyingFrom.length === positions.length;
     const start = fits ? fitScale(this.metric, lyingFrom) : like && laidAlike(positions, like);
-    return settleSheet(this.metric, preconditioner, positions, load, {
+    return settleSheet(this.metric, this.solver.tablePreconditioner(), positions, load, {
       start,
       onStep: this.watch(),
     });

@@ -1,6 +1,7 @@
 /**
  * The RelaxedSheet: where every vertex of the Metric comes to rest. Made by `relaxSheet`.
  */
+import type { KeptSolver } from './solver/kept-solver.ts';
 
 /** Why the solver stopped, in words that the view and the command line show as they are. */
 export type StopReason = 'converged' | 'iteration-limit' | 'cancelled' | 'stalled' | 'not-a-number';
@@ -78,6 +79,8 @@ export interface RelaxOptions {
   /** A like sheet at rest, carried over onto this one's vertices: where this one hangs alike, it lies alike. */
   readonly like: LikeSheet | null;
   readonly onProgress: ProgressListener | null;
+  /** The solver of the sheet before, for one that starts from its shape; null: a new one. */
+  readonly kept: KeptSolver | null;
   /** Its weight, to have it laid on a table as well; null leaves it in the air. */
   readonly load: Load | null;
 }

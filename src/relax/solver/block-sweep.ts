@@ -49,8 +49,13 @@ export class BlockSweep {
 
   /** Reads the matrix anew. */
   refresh(): void {
-    const { inverse, matrix, shift } = this;
     this.copyEntries();
+    this.refreshDiagonal();
+  }
+
+  /** Reads the diagonal anew. */
+  refreshDiagonal(): void {
+    const { inverse, matrix, shift } = this;
     const d = matrix.diagonal;
     for (let v = 0; v < matrix.pattern.vertices; v++) {
       const e = 6 * v;

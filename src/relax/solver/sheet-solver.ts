@@ -13,13 +13,6 @@ import { Descent } from './descent.ts';
 import { SheetPreconditioner } from './preconditioner.ts';
 import { type SoftMode, softestMode } from './softest-mode.ts';
 
-/**
- * The Hessian is taken anew after moving this many bending lengths, or after so many iterations. A bend turned by
- * an angle looks like stretch in the old Hessian, and is taken for stiff from about bending length over size on.
- * Chosen by timing at 2,700, 20,000 and 98,000 vertices.
- */
-const REFRESH_MOVED = 5;
-const REFRESH_AFTER = 20;
 /** Energy and rise are looked at this often, and have stalled when they change less than this. */
 const WATCH_EVERY = 5;
 const STALLED_ENERGY = 5e-6;
@@ -49,30 +42,51 @@ export class SheetSolver {
   /** [3·vertices] where the sheet is now. */
   readonly x: Float64Array;
   /** √(area), mm. */
-  readonly sizeMm: number;
-  private readonly metric: Metric;
+  sizeMm = 0;
+  private metric: Metric;
   readonly preconditioner: SheetPreconditioner;
+  private readonly topology: SheetTopology;
   private readonly descent: Descent;
   /** Force that counts as 1: mean spring stiffness × mean rest length. */
-  private readonly unitForce: number;
+  private unitForce = 0;
+  private isKept = false;
+  private onTable: SheetPreconditioner | null = null;
   private readonly axis = new Float64Array(3);
   private readonly scratch: Float64Array;
-  private readonly refreshedAt: Float64Array;
   private sinceRefresh = 0;
-  private refreshed = false;
 
   constructor(metric: Metric, topology: SheetTopology) {
     this.metric = metric;
+    this.topology = topology;
     this.preconditioner = new SheetPreconditioner(metric, topology);
-    this.unitForce = mean(metric.stiffness) * mean(metric.restMm);
-    this.sizeMm = Math.sqrt(metric.areaMm2.reduce((a, b) => a + b, 0));
     this.descent = new Descent(
-      { size: 3 * metric.vertices, evaluate: (x, g) => evaluate(metric, x, g) },
+      { size: 3 * metric.vertices, evaluate: (x, g) => evaluate(this.metric, x, g) },
       this.preconditioner,
     );
+    this.takeMetric(metric);
     this.x = this.descent.x;
     this.scratch = new Float64Array(3 * metric.vertices);
-    this.refreshedAt = new Float64Array(3 * metric.vertices);
+  }
+
+  /** Whether it is made for the same springs and hinges. */
+  fits({ vertices, springs, hinges }: Metric): boolean {
+    const own = this.metric;
+    return own.vertices === vertices && isSame(own.springs, springs) && isSame(own.hinges, hinges);
+  }
+
+  /** Goes on with another metric of the same springs and hinges; the Hessian at hand serves until it is stale. */
+  goOnWith(metric: Metric): void {
+    this.isKept = true;
+    this.sinceRefresh = 0;
+    this.preconditioner.takeMetric(metric);
+    this.onTable?.takeMetric(metric);
+    this.takeMetric(metric);
+  }
+
+  private takeMetric(metric: Metric): void {
+    this.metric = metric;
+    this.unitForce = mean(metric.stiffness) * mean(metric.restMm);
+    this.sizeMm = Math.sqrt(metric.areaMm2.reduce((a, b) => a + b, 0));
   }
 
   solve(from: Float64Array, limits: SolveLimits): SolveOutcome {
@@ -91,7 +105,7 @@ export class SheetSolver {
     if (limits.spent === 0 && this.tell(limits, 0, residual)) reason = 'cancelled';
     // At rest to rounding already: nothing can stall more.
     else if (residual < 1e-3 * limits.tolerance) reason = 'converged';
-    if (reason === 'iteration-limit' && (!this.refreshed || this.isStale())) this.refresh();
+    if (reason === 'iteration-limit' && this.isStale()) this.refresh();
     while (reason === 'iteration-limit' && iterations < limits.maxIterations) {
       if (!descent.step()) {
         reason = residual < limits.tolerance ? 'converged' : 'stalled';
@@ -130,19 +144,11 @@ export class SheetSolver {
 
   private refresh(): void {
     this.preconditioner.refresh(this.x);
-    this.refreshedAt.set(this.x);
     this.sinceRefresh = 0;
-    this.refreshed = true;
   }
 
-  /** Whether the sheet has come far, or long, since the Hessian was taken. */
   private isStale(): boolean {
-    if (this.sinceRefresh >= REFRESH_AFTER) return true;
-    let most = 0;
-    for (let k = 0; k < this.x.length; k++) {
-      most = Math.max(most, Math.abs(this.x[k] - this.refreshedAt[k]));
-    }
-    return most > REFRESH_MOVED * this.metric.bendingMm;
+    return this.preconditioner.isStale(this.x, this.sinceRefresh);
   }
 
   /** ‖gradient‖∞ over the unit force. */
@@ -164,7 +170,7 @@ export class SheetSolver {
 
   /** Smooths a field in place by the approximate inverse Hessian: soft bends are kept. */
   smooth(field: Float64Array): void {
-    if (!this.refreshed) this.refresh();
+    if (!this.preconditioner.ready) this.refresh();
     this.preconditioner.apply(field);
   }
 
@@ -172,7 +178,7 @@ export class SheetSolver {
   softest(x: Float64Array, guess: Float64Array, most: number, unstable: number): SoftMode {
     const { metric } = this;
     this.x.set(x);
-    if (!this.refreshed || this.isStale()) this.refresh();
+    if (this.isStale()) this.refresh();
     const problem = {
       times: (v: Float64Array, out: Float64Array) => {
         out.fill(0);
@@ -183,6 +189,13 @@ export class SheetSolver {
       precondition: (v: Float64Array) => this.preconditioner.apply(v),
     };
     return softestMode(problem, guess, most, unstable);
+  }
+
+  /** For the sheet on its table: one of its own where the solver is kept, so that either finds its Hessian again. */
+  tablePreconditioner(): SheetPreconditioner {
+    if (!this.isKept) return this.preconditioner;
+    this.onTable ??= new SheetPreconditioner(this.metric, this.topology);
+    return this.onTable;
   }
 
   /** Stretch and bending energy at x. */
@@ -198,6 +211,12 @@ export class SheetSolver {
 export function evaluate(metric: Metric, x: Float64Array, g: Float64Array): number {
   g.fill(0);
   return stretch(metric, x, g) + bend(metric, x, g) + curl(metric, x, g);
+}
+
+function isSame(a: Int32Array, b: Int32Array): boolean {
+  if (a.length !== b.length) return false;
+  for (let k = 0; k < a.length; k++) if (a[k] !== b[k]) return false;
+  return true;
 }
 
 function mean(a: Float64Array): number {

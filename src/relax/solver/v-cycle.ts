@@ -93,6 +93,18 @@ export class VCycle {
     this.coarser?.refresh();
   }
 
+  /** Reads only the diagonal anew, to which `change`, [3·vertices], was added. */
+  refreshDiagonal(change: Float64Array): void {
+    this.sweep.refreshDiagonal();
+    this.galerkin?.addDiagonal(change);
+    this.coarser?.refresh();
+  }
+
+  /** At the next `refresh` entries that never change have changed after all. */
+  forgetConstants(): void {
+    this.galerkin?.forgetConstants();
+  }
+
   /** d ← approximate A⁻¹ d. */
   apply(d: Float64Array): void {
     const { given, left, sweep, galerkin, coarser, coarseField } = this;

@@ -57,10 +57,10 @@ const TABLE = 1;
 const HELD = 1e3;
 /** Slide that friction takes up like a spring, mm. Chosen: the give of a loop's fuzz. */
 const SLIP_MM = 0.3;
-/** The Hessian is taken anew this often: contacts come and go. Chosen by timing. */
-const REFRESH_EVERY = 10;
+/** What table and friction add to the Hessian is taken anew this often: contacts come and go. Chosen by timing. */
+const LOOK_EVERY = 5;
 /** Rise that no longer changes by more than this share of √area between two looks has settled. */
-const STILL = 5e-4;
+const STILL = 2.5e-4;
 /** All of it on the table within this rise, mm, lies flat: what is left is in its plane. Chosen. */
 const LIES_FLAT_MM = 0.2;
 
@@ -100,6 +100,8 @@ export function settleSheet(
   );
   const ground = new Float64Array(from.length);
   let touching = 0;
+  let iterations = 0;
+  let takenAfter = 0;
   const refresh = () => {
     const { x } = descent;
     ground.fill(0);
@@ -112,7 +114,10 @@ export function settleSheet(
     if (held)
       for (let k = 0; k < ground.length; k++) if (held[(k / 3) | 0] === 1) ground[k] += HELD;
     const along = held ? 'none' : 'table';
-    preconditioner.refresh(x, ground, along);
+    if (preconditioner.isStale(x, iterations - takenAfter)) {
+      preconditioner.refresh(x, ground, along);
+      takenAfter = iterations;
+    } else preconditioner.refreshGround(x, ground, along);
     // Friction and contacts are others now, a little: what was remembered still shortens the way to rest.
     descent.measure();
   };
@@ -120,11 +125,10 @@ export function settleSheet(
   const unit = mean(metric.stiffness) * mean(metric.restMm);
   const still = STILL * Math.sqrt(metric.areaMm2.reduce((a, b) => a + b, 0));
   let reason: StopReason = 'iteration-limit';
-  let iterations = 0;
   let residual = Number.POSITIVE_INFINITY;
   let highest = Number.POSITIVE_INFINITY;
   while (iterations < settings.maxIterations) {
-    if (iterations % REFRESH_EVERY === 0) {
+    if (iterations % LOOK_EVERY === 0) {
       refresh();
       residual = most(descent.g) / unit;
       const now = extent(descent.x);

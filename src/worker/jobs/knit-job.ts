@@ -13,6 +13,7 @@ import {
   shareSchedule,
 } from '../../knit.ts';
 import { PlanReader, parsePlan } from '../../plan/parse.ts';
+import { KeptSolver } from '../../relax/solver/kept-solver.ts';
 import type { DraftRequest, FromWorker, GradeRequest, KnitRequest } from '../messages.ts';
 import { knownRest, type Rested, warmStart } from './warm-start.ts';
 
@@ -30,6 +31,9 @@ const TRIAL_EVERY_MS = 200;
 
 /** The text comes again with each edit: lines that stand again are not read again. */
 const reader = new PlanReader();
+
+/** An edit that leaves the loops as they hang goes on with the solver of the sheet before. */
+const kept = new KeptSolver();
 
 /** The last sheet that came to rest here: the next text may well be of the same fabric. */
 let last: Rested | null = null;
@@ -52,6 +56,7 @@ export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): 
     const { report } = relax(prepared, {
       clock,
       known,
+      kept,
       load,
       advise: request.advise,
       onRested: ({ sheet, report: verdict }) => {
