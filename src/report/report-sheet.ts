@@ -68,7 +68,7 @@ export function reportSheet(
   };
 }
 
-/** Higher on the table than in the air by more than this, and still moving: it lies nowhere yet. Chosen. */
+/** Higher on the table than in the air by more than this, and still moving or poised: it lies nowhere yet. Chosen. */
 const TUMBLES = { share: 1.3, mm: 1 };
 /** On fewer points nothing stands still. */
 const TRIPOD = 3;
@@ -78,11 +78,11 @@ function tumbles(
   air: Posture,
   vertices: number,
 ): boolean {
-  if (lying.converged) return false;
-  return (
-    Math.round(lying.touching * vertices) < TRIPOD ||
-    lying.posture.riseMm > TUMBLES.share * air.riseMm + TUMBLES.mm
-  );
+  const points = Math.round(lying.touching * vertices);
+  const lifted = lying.posture.riseMm > TUMBLES.share * air.riseMm + TUMBLES.mm;
+  // Poised on three points it moves so slowly that it may pass for settled.
+  if (lying.converged) return lifted && points <= TRIPOD;
+  return lifted || points < TRIPOD;
 }
 
 function gramsPerM2({ layout, metric }: MeasuredMetric, { loopMassG }: FabricWeight): number {

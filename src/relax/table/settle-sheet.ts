@@ -59,8 +59,12 @@ const HELD = 1e3;
 const SLIP_MM = 0.3;
 /** What table and friction add to the Hessian is taken anew this often: contacts come and go. Chosen by timing. */
 const LOOK_EVERY = 5;
-/** Rise that no longer changes by more than this share of √area between two looks has settled. */
-const STILL = 2.5e-4;
+/**
+ * Rise that changes by less than this share of √area a step has settled: over so many steps where it is let down, as what
+ * tips over is slow at first.
+ */
+const STILL = 5e-5;
+const STILL_FOR = 10;
 /** All of it on the table within this rise, mm, lies flat: what is left is in its plane. Chosen. */
 const LIES_FLAT_MM = 0.2;
 
@@ -123,13 +127,16 @@ export function settleSheet(
   };
   descent.reset(settings.start ?? down);
   const unit = mean(metric.stiffness) * mean(metric.restMm);
-  const still = STILL * Math.sqrt(metric.areaMm2.reduce((a, b) => a + b, 0));
+  const stillFor = settings.start ? LOOK_EVERY : STILL_FOR;
+  const still = stillFor * STILL * Math.sqrt(metric.areaMm2.reduce((a, b) => a + b, 0));
   let reason: StopReason = 'iteration-limit';
   let residual = Number.POSITIVE_INFINITY;
   let highest = Number.POSITIVE_INFINITY;
   while (iterations < settings.maxIterations) {
     if (iterations % LOOK_EVERY === 0) {
       refresh();
+    }
+    if (iterations % stillFor === 0) {
       residual = most(descent.g) / unit;
       const now = extent(descent.x);
       const flat = touching === metric.vertices && now < LIES_FLAT_MM;
