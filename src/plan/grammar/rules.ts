@@ -240,6 +240,8 @@ export interface Stretch {
   readonly end: number;
   /** The first word that no rule holds; idle ones stand before it. */
   readonly core: number;
+  /** The sentence that they stand in, where that says nothing of what is read; null in one that does. */
+  readonly apart: { readonly first: number; readonly end: number } | null;
 }
 
 /** A mark or word that parts one clause from the next. */
@@ -256,25 +258,38 @@ export function followAll<S>(c: TokenCursor, rules: readonly Rule<S>[], state: S
   let from = -1;
   let core = -1;
   let idle = c.i;
+  const push = (first: number, end: number, at: number): void =>
+    void out.push({ first, end, core: at, apart: null });
+  const sentence = { first: c.i, stretches: 0, said: JSON.stringify(state), more: false };
+  const closeSentence = (end: number): void => {
+    const said = JSON.stringify(state);
+    const { first, stretches, more } = sentence;
+    if (more && said === sentence.said)
+      for (let k = stretches; k < out.length; k++) out[k] = { ...out[k], apart: { first, end } };
+    Object.assign(sentence, { first: end + 1, stretches: out.length, said, more: true });
+  };
   while (!c.done) {
     const { i } = c;
     if (--c.budget.left < 0) {
-      out.push({ first: from < 0 ? i : from, end: c.end, core: from < 0 ? i : core });
+      push(from < 0 ? i : from, c.end, from < 0 ? i : core);
       c.i = c.end;
       return out;
     }
-    const apart = parts(c.tokens[i]);
+    const t = c.tokens[i];
+    const apart = parts(t);
     const rule = followOne(c, rules, state);
     if (rule?.means || apart) {
-      if (from >= 0) out.push({ first: from, end: i, core });
+      if (from >= 0) push(from, i, core);
       from = -1;
       if (!rule) c.i++;
       idle = c.i;
+      if (t.kind === 'mark' && '.!?'.includes(t.text)) closeSentence(i);
     } else if (!rule) {
       if (from < 0) [from, core] = [idle, i];
       c.i++;
     }
   }
-  if (from >= 0) out.push({ first: from, end: c.end, core });
+  if (from >= 0) push(from, c.end, core);
+  closeSentence(c.end);
   return out;
 }

@@ -20,7 +20,7 @@ import {
   tellsNeedle,
 } from './open-round.ts';
 import { Passage } from './passage.ts';
-import { looksLikeRound } from './prose.ts';
+import { looksLikeRound, sentenceInstructs } from './prose.ts';
 import type { Recall } from './recall.ts';
 import type { Stretch } from './rules.ts';
 import type { Progress, Start } from './start.ts';
@@ -244,7 +244,8 @@ export class StatementReader {
         this.#push({ ...toldBy(start), ...at });
         break;
       case 'end': {
-        const { words, unread } = this.#followed('ending', start.at, end, readEnding);
+        const stop = Math.min(end, this.#passage.sentenceEnd(start.at, end, '.!?') + 1);
+        const { words, unread } = this.#followed('ending', start.at, stop, readEnding);
         const stray = unreadWords(this.#passage, unread, start.at);
         this.#pushAll(stray);
         const told = stray.some((w) => w.kind === 'prose' && w.instructs);
@@ -253,6 +254,13 @@ export class StatementReader {
           this.#pushProse(start.at, end, false, true);
         this.#push({ kind: 'end', words, ...at, ...numbered });
         if (!keepsOnly(words)) this.#progress.ended = true;
+        for (let i = stop; i < end; ) {
+          const next = Math.min(end, this.#passage.sentenceEnd(i, end, '.!?') + 1);
+          const words = this.#passage.tokens.slice(i, next);
+          const { ended } = this.#progress;
+          this.#pushProse(i, next, false, ended ? looksLikeRound(words) : sentenceInstructs(words));
+          i = next;
+        }
         break;
       }
     }
@@ -281,6 +289,7 @@ export class StatementReader {
       first: s.first + by,
       end: s.end + by,
       core: s.core + by,
+      apart: s.apart && { first: s.apart.first + by, end: s.apart.end + by },
     }));
     return { ...got.read, unread };
   }

@@ -22,7 +22,12 @@ export function unreadWords(
   unread: readonly Stretch[],
   start: number,
 ): Statement[] {
-  return unread.map(({ first: from, end, core }) => {
+  const apart = unread.filter((s, i) => s.apart && s.apart.first !== unread[i - 1]?.apart?.first);
+  return [...unread.filter((s) => !s.apart), ...apart].map(({ first: from, end, core, apart }) => {
+    if (apart) {
+      const instructs = sentenceInstructs(passage.tokens.slice(apart.first, apart.end));
+      return { kind: 'prose', heading: false, instructs, ...passage.span(apart.first, apart.end) };
+    }
     const before = passage.tokens[from - 1];
     const words = passage.tokens.slice(from, end);
     const behind = from > start && before?.kind !== 'mark' && !/^(?:and|then)$/.test(before.text);

@@ -109,7 +109,7 @@ export function readEndHead(c: TokenCursor): boolean {
       return c.phrase('the|remaining|rem|last|sts|all') || null;
     }
     if (c.phrase('leave|slip|place|put|transfer')) return held(c, true) || null;
-    if (c.phrase('move|keep|hold|rest|park')) return held(c, false) || null;
+    if (c.phrase('move|keep|hold|rest|park|slide')) return held(c, false) || null;
     return null;
   });
 }
@@ -190,6 +190,7 @@ function held(c: TokenCursor, needles: boolean): boolean {
   }
   const them = c.phrase('them|it|everything');
   if (!them && !c.phrase('sts|stitches|st|loops|stitch')) return false;
+  const { i } = c;
   for (let n = 0; n < 10 && !c.done && !c.mark('.'); n++) {
     // "Slip 2 sts to a cable needle and hold in front" crosses them.
     if (/^(?:each|every|cable|cn)$/.test(c.word())) return false;
@@ -197,7 +198,7 @@ function held(c: TokenCursor, needles: boolean): boolean {
       return true;
     c.i++;
   }
-  return needles && /\bon\s+(?:the\s+)?needles?\b/.test(c.slice(Math.max(0, c.i - 6), c.i));
+  return needles && /\bon\s+(?:the\s+)?needles?\b/.test(c.slice(i, c.i));
 }
 
 type EndRule = Rule<EndWords>;
