@@ -20,6 +20,7 @@ import {
   STITCH_WORDS,
 } from '../lexicon/words.ts';
 import { limitsWork } from './limits.ts';
+import { isRemark } from './remarks.ts';
 import {
   countsNothing,
   isCount,
@@ -27,11 +28,13 @@ import {
   isHarmless,
   isSlip,
   isStitchWord,
-  KEYWORDS,
   LEADS_ON,
   limits,
   statesRounds,
 } from './word-law.ts';
+
+/** Sets a clause off from what stands before it. */
+const SETS_OFF = /^(?:,|-|:|;|\(|and|but)$/;
 
 /** Behind which round it stops: "and you have just purled". */
 const HAVING_WORKED =
@@ -46,6 +49,7 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
     return limits(tokens) || tokens.some((t, i) => isStitchWord(t) || isCount(tokens, i));
   }
   const said = tokens.map((t) => t.text).join(' ');
+  if (isRemark(tokens, SETS_OFF.test(first?.text ?? ''))) return false;
   if (limits(tokens) || WAYS.test(said) || HAVING_WORKED.test(said)) return true;
   if (statesRounds(tokens) || isEveryday(tokens)) return false;
   // "Work round A frobnicate": right behind what was followed, without a comma, a word that nobody knows.
@@ -99,7 +103,7 @@ export function strayInstructs(tokens: readonly Token[], behind: boolean, core =
   if (INSTRUCTING_VERBS.has(first.text)) return true;
   const asks = (t: Token): boolean =>
     /^(?:times|once|twice|thrice|until|till|every|knit|purl|k|p|repeat|rep)$/.test(t.text) ||
-    (!STITCH_WORDS.has(t.text) && !KEYWORDS.includes(t.text) && isSlip(t.text));
+    (!STITCH_WORDS.has(t.text) && isSlip(t.text));
   if (words.some(asks)) return true;
   const said = words.map((t) => t.text).join(' ');
   if (behind && (OTHERWISE.test(said) || WAYS.test(said))) return true;
@@ -140,6 +144,27 @@ const DETERMINERS =
 /** "this gives a neat edge", "if you have more", "change to white", "which is a right-side row": remarks by how they begin. */
 const REMARKS =
   /^(?:which|who|if|because|since|so that|as|when|whenever|while|where|whereby|although|though|in order|to (?!(?:the|each|every|all|last|end|within)\b)|change|changing|switch|starting|start|begin|beginning|remember|nb|ps|psso|at some point|weave|darn|leave to|have|listen)\b/;
+
+/** "so that it lies flat": the clause at `at` of a round's stitches is a remark. `apart`: a mark or "and" stands before it. Out: where it ends, or `at`. */
+export function remarkEnd(text: string, at: number, apart: boolean): number {
+  CLAUSE.lastIndex = at;
+  const clause = CLAUSE.exec(text)?.[0] ?? '';
+  return isRemark(tokensOf(clause), apart) ? at + clause.length : at;
+}
+
+const CLAUSE = /[^,;.!?()[\]{}*\n]{0,200}/y;
+
+function tokensOf(words: string): Token[] {
+  return (words.match(/[a-z][a-z0-9']*|\d+/g) ?? []).map((text) => ({
+    kind: /^\d/.test(text) ? 'number' : 'word',
+    text,
+    value: Number(text),
+    spaced: true,
+    capital: false,
+    from: 0,
+    to: 0,
+  }));
+}
 
 /** Words left over in a round's stitches: true where they could ask for something. */
 export function wordsInstruct(text: string): boolean {

@@ -97,6 +97,50 @@ function wrapsAndTurns(list: readonly Token[]): boolean {
   return at > 0 && !list.some((t) => /^(?:means?|stands?|wrap|wraps|is|are|=)$/.test(t.text));
 }
 
+/** "If you want it bigger, cast on 8 more stitches", "For a larger mat …": what other knitters may do, and this piece does not. */
+const LEFT_TO_YOU =
+  /^(?:(?:and|but|or|so|also|of course) )*(?:if (?:you (?:want|wish|like|prefer|would|need|find|have|run|drop|tend|get|can|can't|cannot|own|hate|feel|must|don't|do not|would rather)|yours|your|it|there|this|they|necessary|needed|preferred|desired)|(?:for|to make) (?:a|an|it) (?:much |little |bit )*(?:bigger|larger|smaller|wider|longer|deeper|narrower|shorter))\b/;
+
+/** The sentence says what may be done, and not what is. */
+export function leftToYou(tokens: readonly Token[]): boolean {
+  if (!/^(?:and|but|or|so|also|of|if|for|to)$/.test(tokens[0]?.text ?? '')) return false;
+  const text = tokens
+    .slice(0, 10)
+    .map((t) => t.text)
+    .join(' ');
+  return LEFT_TO_YOU.test(text) && !says(tokens, /^(?:otherwise|else)$/);
+}
+
+/** Words that stand before a stitch which is told of, and not worked. */
+const OF_A_STITCH =
+  /^(?:the|a|an|that|this|each|every|your|both|these|those|of|lonely|first|last|2)$/;
+
+/** "The ssk mirrors the k2tog", "k2tog leans right": stitches are told of, none is worked. */
+function tellsOfStitches(list: readonly Token[]): boolean {
+  if (says(list, /^(?:until|till|twice|times|work|knit|purl|repeat|rep)$/)) return false;
+  const verbs = list.filter((t) => DESCRIBING.has(t.text));
+  return (
+    verbs.length > 0 &&
+    list.every((t, i) => {
+      if (!isStitchWord(t)) return true;
+      const [before, after] = [list[i - 1]?.text ?? '', list[i + 1]?.text ?? ''];
+      return OF_A_STITCH.test(before) || DESCRIBING.has(after);
+    })
+  );
+}
+
+/** "I did 12 of them in blue", "mine took an evening": what the writer tells of herself, without any work in it. */
+const TELLER =
+  /^(?:i|mine|my|everyone|everybody|nobody|people|some|most|grandmother|mother|he|she)$/;
+const WORK_TOLD =
+  /^(?:knit|knitted|purl|purled|k|p|work|worked|repeat|repeated|rep|repeating|dec|decrease|decreased|inc|increase|increased|cast|bound|bind|bo|until|till|continued|continue)$/;
+/** What is done beside the knitting: "count your stitches after every decrease round". */
+const CHECKS =
+  /^(?:count|check|read|measure|look|watch|mind|remember|note|take|try|wash|lay|stop|have|enjoy|relax|breathe|smile)$/;
+const KEPT = /^(?:your|an|a|the|it|them|track|count|everything)$/;
+const PATTERNED =
+  /^(?:pattern|patt|pat|correct|garter|moss|seed|rib|ribbing|st|sts|stitch|stitches|stockinette|stocking|lace|cable)$/;
+
 /** A sentence, and what is often asked of it. */
 interface Sentence {
   readonly list: readonly Token[];
@@ -143,6 +187,7 @@ function says(tokens: readonly Token[], one: RegExp): boolean {
 /** What a sentence is taken for; the first that holds counts. */
 const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) => boolean])[] = [
   [true, ({ list }) => looksLikeRound(list) || garbledLabel(list) || wrapsAndTurns(list)],
+  [false, ({ list }) => leftToYou(list)],
   // "(80), omitting the last repeat"
   [true, ({ list }) => limits(list) && beginsWithCount(list)],
   [false, ({ list }) => numbersSection(list)],
@@ -196,6 +241,12 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
       describes && /^(?:if|when|note|you|we|i)$/.test(first) && beginsClause(list),
   ],
   [true, ({ list }) => beginsClause(list)],
+  [
+    false,
+    ({ words, stitched }) =>
+      !stitched && !asksForWork(words) && (TELLER.test(words[0]?.text ?? '') || checks(words)),
+  ],
+  [false, ({ list, stitched }) => stitched && tellsOfStitches(list)],
   [true, ({ list, text, describes }) => describes && leavesOut(text) && counts(list)],
   [false, ({ describes }) => describes],
   [true, ({ stitched }) => stitched],
@@ -206,7 +257,12 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
       words.some((t) => DECREASE_WORDS.has(t.text) || INCREASE_WORDS.has(t.text)) &&
       says(words, /^(?:until|till|every|times)$/),
   ],
-  [true, ({ list }) => list.some((_, i) => isLength(list, i))],
+  [
+    true,
+    ({ list, words }) =>
+      list.some((_, i) => isLength(list, i)) &&
+      !(words.some((t) => DESCRIBING.has(t.text)) && !asksForWork(words)),
+  ],
   // "Tick each round off as you finish it!"
   [true, ({ words }) => says(words, ENDS_WORK) || (says(words, /^off$/) && says(words, WORKS_OFF))],
   [true, ({ words, numbered }) => numbered && says(words, WORKED)],
@@ -283,8 +339,26 @@ function headsRounds(list: readonly Token[]): boolean {
   );
 }
 
+/** Some word of work that is no name of a round: "every decrease round" asks for none. */
+function asksForWork(words: readonly Token[]): boolean {
+  return words.some((t, i) => {
+    const next = words[i + 1]?.text ?? '';
+    return WORK_TOLD.test(t.text) && !ROUND_WORDS.has(next) && !ROW_WORDS.has(next);
+  });
+}
+
+/** "Beginners: please read this twice", "always count your stitches": a verb of checking leads. */
+function checks(words: readonly Token[]): boolean {
+  const at = words.findIndex(
+    (t) => !LEADS.has(t.text) && !/^(?:always|beginners|don't|forget|do|not|to)$/.test(t.text),
+  );
+  return at >= 0 && CHECKS.test(words[at].text);
+}
+
 function isLength(list: readonly Token[], i: number): boolean {
   if (list[i].kind !== 'number' || sizesNeedle(list, i)) return false;
+  // "8 in white"
+  if (list[i + 1]?.text === 'in' && list[i + 2]?.kind === 'word') return false;
   return LENGTH_UNITS[list[i + 1]?.text] !== undefined;
 }
 
@@ -362,8 +436,13 @@ function beginsClause(tokens: readonly Token[]): boolean {
       const marker =
         /^(?:slip|keep|carry|pick)$/.test(t.text) &&
         tokens.slice(i, i + 5).some((w) => MARKER_WORDS.has(w.text) || w.text === 'yarn');
+      // "Keep your tension even"
+      const keeps =
+        t.text === 'keep' &&
+        KEPT.test(next?.text ?? '') &&
+        !tokens.some((w) => w.kind === 'number' || PATTERNED.test(w.text));
       const turn = t.text === 'turn' && tokens.length < 4;
-      if (!noun && !marker && !turn) return true;
+      if (!noun && !marker && !keeps && !turn) return true;
     }
     opens = opens && (LEADS.has(t.text) || t.text === 'and' || t.text === 'then');
     if (t.text === 'and' || t.text === 'then') opens = true;

@@ -10,7 +10,7 @@ import { leftoverInstructs } from './leftovers.ts';
 import type { Line } from './lines.ts';
 import type { Passage } from './passage.ts';
 import { isUnit } from './phrases.ts';
-import { sentenceInstructs } from './prose.ts';
+import { leftToYou, sentenceInstructs } from './prose.ts';
 import { readRefused } from './refused.ts';
 import { says } from './rules.ts';
 import { goesOnLong, type Progress, patternSet, plainOnly, type Start, tells } from './start.ts';
@@ -31,6 +31,9 @@ const MOST_TRIED = 1_500;
 
 /** Most tokens of a sentence that is read in another way, to see which leaves no words. Chosen: bounds the time. */
 const LONGEST_WHOLE = 150;
+
+/** Most tokens of a sentence that leaves something to the knitter. Chosen: bounds the time. */
+const LONGEST_LEFT = 60;
 
 /** Tokens behind a line that tell what stands at its end: a mark, the unit behind a number. */
 const TOKENS_AHEAD = 3;
@@ -80,10 +83,11 @@ export class StartFinder {
     const starts: Start[] = [];
     const here = this.startAt(first, last);
     const idle = here?.kind === 'going' && !here.going.asks && !here.instructs;
-    const begin = idle ? null : here;
+    const left = leftToYou(this.#passage.tokens.slice(first, Math.min(last, first + LONGEST_LEFT)));
+    const begin = idle || left ? null : here;
     if (begin) this.#note(starts, begin);
     let tried = 0;
-    let i = begin ? begin.next : first;
+    let i = begin ? begin.next : left ? this.#passage.sentenceEnd(first, last, '.!?') : first;
     while (i < last) {
       const bound = boundaryAt(this.#passage, i, first, last);
       if (bound === null) {
@@ -92,6 +96,11 @@ export class StartFinder {
       }
       const at = bound.next;
       if (at >= last) break;
+      const hard = bound.hard && '.!?'.includes(this.#passage.tokens[i].text);
+      if (hard && leftToYou(this.#passage.tokens.slice(at, Math.min(last, at + LONGEST_LEFT)))) {
+        i = this.#passage.sentenceEnd(at, last, '.!?');
+        continue;
+      }
       const current = starts[starts.length - 1];
       const t = this.#passage.tokens[at];
       const behind = this.#passage.tokens[at + 1];

@@ -360,7 +360,8 @@ export class StatementReader {
     if (body.kind === 'steps') {
       const clean = body.unread === 0 && !body.failed && body.steps.length > 0;
       const patternOnly = !tellStitches(body.steps) && !/\bwork\b/.test(text);
-      if ((clean && body.hasStitches && !patternOnly) || looksLikeStitches(text)) {
+      const told = looksLikeStitches(text) && sentenceInstructs(tokens.slice(from, end));
+      if ((clean && body.hasStitches && !patternOnly) || told) {
         this.#progress.worked = true;
         this.#open = { label: null, at: from, body: from, end, depth: 0, stars: 0, seen: from };
         return;

@@ -6,6 +6,7 @@ import type { RoundBody, RoundLabel, Statement } from './ast.ts';
 import { leftoverInstructs, strayInstructs } from './leftovers.ts';
 import type { Passage } from './passage.ts';
 import { explainsRound, sentenceInstructs } from './prose.ts';
+import { isRemark } from './remarks.ts';
 import type { Stretch } from './rules.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
@@ -23,29 +24,59 @@ export function unreadWords(
   start: number,
 ): Statement[] {
   const apart = unread.filter((s, i) => s.apart && s.apart.first !== unread[i - 1]?.apart?.first);
-  return [...unread.filter((s) => !s.apart), ...apart].map(({ first: from, end, core, apart }) => {
-    if (apart) {
-      const instructs = sentenceInstructs(passage.tokens.slice(apart.first, apart.end));
-      return { kind: 'prose', heading: false, instructs, ...passage.span(apart.first, apart.end) };
-    }
+  return [...unread.filter((s) => !s.apart), ...apart].map((stretch): Statement => {
+    const { first: from, end, core } = stretch;
     const before = passage.tokens[from - 1];
     const words = passage.tokens.slice(from, end);
-    const behind = from > start && before?.kind !== 'mark' && !/^(?:and|then)$/.test(before.text);
+    const behind =
+      from > start &&
+      before?.kind !== 'mark' &&
+      !/^(?:and|then)$/.test(before.text) &&
+      passage.tokens[from].text !== '-';
     const whole = before?.kind === 'mark' && '.;!?:'.includes(before.text);
-    const sentence = passage.tokens.slice(
-      passage.sentenceStart(from),
-      passage.sentenceEnd(end - 1, Math.min(passage.tokens.length, end + 60)),
-    );
+    const sentence = stretch.apart
+      ? passage.tokens.slice(stretch.apart.first, stretch.apart.end)
+      : passage.tokens.slice(
+          passage.sentenceStart(from),
+          passage.sentenceEnd(end - 1, Math.min(passage.tokens.length, end + 60)),
+        );
     const [head, mark] = sentence;
     const said = passage.text.slice(head.from, sentence[sentence.length - 1].to);
-    const told = isGaugeSentence(said) || declaredRepeats(said) !== null;
     // "s2kp: slip 2 together, …" explains a stitch.
     const defines = isStitchWord(head) && /^[:=]$/.test(mark?.text ?? '');
-    if (told || defines || explainsRound(sentence))
-      return { kind: 'prose', heading: false, instructs: false, ...passage.span(from, end) };
-    const instructs = whole ? sentenceInstructs(words) : strayInstructs(words, behind, core - from);
-    return { kind: 'prose', heading: false, instructs, ...passage.span(from, end) };
+    const idle =
+      isGaugeSentence(said) ||
+      declaredRepeats(said) !== null ||
+      defines ||
+      explainsRound(sentence) ||
+      inRemark(passage, from, end, start);
+    const asks = (): boolean => {
+      if (stretch.apart) return sentenceInstructs(sentence);
+      return whole ? sentenceInstructs(words) : strayInstructs(words, behind, core - from);
+    };
+    const at = stretch.apart ?? stretch;
+    return {
+      kind: 'prose',
+      heading: false,
+      instructs: !idle && asks(),
+      ...passage.span(at.first, at.end),
+    };
   });
+}
+
+/** The clause that the words stand in is a remark: "as shown in photo 3", of which only the number is left. */
+function inRemark(passage: Passage, from: number, end: number, start: number): boolean {
+  const { tokens } = passage;
+  const parts = (i: number): boolean =>
+    (tokens[i].kind === 'mark' && !'-\'"'.includes(tokens[i].text)) ||
+    /^(?:and|then)$/.test(tokens[i].text);
+  const dash = (i: number): boolean => tokens[i].text === '-' && tokens[i].spaced;
+  let first = from;
+  while (first > start && !parts(first - 1) && !dash(first)) first--;
+  let last = end;
+  while (last < tokens.length && last - end < 30 && !parts(last) && tokens[last].kind !== 'line')
+    last++;
+  return isRemark(tokens.slice(first, last), first > start);
 }
 
 /** What stands behind the words that an instruction took, up to the next one. */

@@ -101,10 +101,46 @@ export const DESCRIBING = words(`
   is are was were form forms formed make makes made should will would can may might has have had measures measure counts
   removes shows show becomes become means mean remain remains equals gives give leaves lies look looks uses use used
   consists contains begins starts ends takes take comes come creates create sets set establishes brings results
-  requires require needs need shown worked lose loses gain gains lean leans
+  requires require needs need shown worked lose loses gain gains lean leans mirrors match matches slant slants sits sit stands
+  stays prevents stops helps points marks hides
 `);
 export const DESCRIBING_SUBJECTS = words(`
   these this those that the each every it all your you there they one both pattern instructions designed finished
   photo photos figure picture pictures diagram image chart table note remember tip hint nb decreases increases
   gauge tension rounds rows stitches sts corners sides a an most some no note if when which what i we my our here
 `);
+
+/** What begins a clause of reason, purpose, time or comparison. */
+export const REMARK_LEADS = words(
+  'because since so as which who where while when whenever although though if like than to in-order whatever however',
+);
+/** What is done with care beside the stitches, or comes of them. */
+export const CARE_VERBS = words(`
+  make form give keep get take mind pull be avoid prevent stop help allow let create ensure show tighten close hide leave tug believe trust
+  forget worry hurry panic hope imagine marvel fret bother push stretch neaten tidy hold cover match protect build save spare set draw
+`);
+/** Forms of verbs that work stitches: in a remark none of them may stand but as a noun. */
+export const WORK_FORMS = words(`
+  knit knits knitted knitting purl purls purled purling k p work works worked working rep repeat repeats repeated repeating cont continue
+  continued continuing dec decrease decreases decreased decreasing inc increase increases increased increasing cast casting bind binding
+  bound slip slips slipped slipping turn turning turned pick picking rib ribbing wrap wrapped wrapping sl yo join joining drop dropped
+  dropping pass skip omit place placing remove removing cross crossed crossing twist twisting proceed alternate alternately reverse
+`);
+/** Things that the stitches are told by. */
+export const CRAFT_NOUNS = words(`
+  st sts stitch stitches loop loops round rounds rnd rnds row rows needle needles marker markers side sides pattern patt repeat repeats
+  rs ws ridge ridges beginning end ends start last first half halves quarter quarters rest pair pairs twos threes corner corners centre center
+  middle section sections panel panels turn turns alternation increase increases decrease decreases chart table instructions
+`);
+export const FABRIC_WORDS = words(
+  'garter stockinette stocking stst moss seed rib ribbing lace cable cables pattern patt reverse',
+);
+export const DETERMINERS = words(
+  'the a an this that these those your my our its their each both all every some any no his her',
+);
+export const PRONOUNS = words(
+  "it this that these those they you we i there here mine everyone nobody he she nothing that's it's there's here's",
+);
+export const MODALS = words(
+  "can could will would should may might must can't won't don't doesn't do does did go goes went come comes carry get got gets feel looks seem seems appear appears hardly always never",
+);

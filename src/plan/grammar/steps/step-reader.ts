@@ -30,7 +30,7 @@ import {
 } from './stitch-runs.ts';
 import { readStitch } from './stitch-words.ts';
 import { readTrailingCount } from './trailing-counts.ts';
-import { readUnknown } from './unread-words.ts';
+import { readRemark, readUnknown } from './unread-words.ts';
 
 /** Deepest nesting of brackets. Chosen: no pattern needs more, and reading stays safe. */
 const DEEPEST = 30;
@@ -153,6 +153,7 @@ class StepReader {
       items.push(run);
       return true;
     }
+    if (items.length > 0 && readRemark(cursor)) return true;
     if (this.#byNeedle && this.#readSection(items)) {
       if (/^rep\S* from \*/.test(cursor.text.slice(at, cursor.i))) stars.length = 0;
       return true;

@@ -5,7 +5,7 @@
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
 import { EVERYDAY } from '../../lexicon/everyday.ts';
 import { nearestWord } from '../../lexicon/suggestions.ts';
-import { wordsInstruct } from '../leftovers.ts';
+import { remarkEnd, wordsInstruct } from '../leftovers.ts';
 import type { StepCursor } from './step-cursor.ts';
 
 const WORD = /[^\s,;()[\]{}*]+/y;
@@ -17,6 +17,17 @@ const REPEAT_WORDS =
   /^(?:times?|to|before|after|until|around|across|of|from|more|x|marker|end|rep|repeat)$/;
 const AS_FOR_EXAMPLE =
   'Say it as for example: (k2, p2) 4 times, k to last 2 sts, k to 2 sts before marker.';
+
+/** What parts a clause from what stands before it. */
+const SET_OFF = /(?:[,;:.(-]|\b(?:and|but))\s*$/;
+
+/** A clause among the stitches that asks for nothing: "so that it lies flat"; the cursor behind it. */
+export function readRemark(cursor: StepCursor): boolean {
+  const { text, i } = cursor;
+  const end = remarkEnd(text, i, SET_OFF.test(text.slice(Math.max(0, i - 6), i)));
+  cursor.i = end;
+  return end > i;
+}
 
 /** `at`: where the step began that could not be read; a number of times before it may have been. */
 export function readUnknown(cursor: StepCursor, at: number, abbreviations: Abbreviations): void {

@@ -1,0 +1,151 @@
+/**
+ * Clauses beside an instruction that ask for nothing, by how they begin and what they hold: reasons and purposes, what
+ * comes of it, care, asides. In: the tokens of one clause, whether a mark or "and" sets it off. Out: whether it is such.
+ */
+import type { Token } from '../lex/tokens.ts';
+import { CLASSES } from '../lexicon/classes.ts';
+import {
+  CARE_VERBS,
+  CRAFT_NOUNS,
+  DESCRIBING,
+  DETERMINERS,
+  EVERYDAY_VERBS,
+  FABRIC_WORDS,
+  MODALS,
+  PRONOUNS,
+  REMARK_LEADS,
+  ROUND_WORDS,
+  ROW_WORDS,
+  STITCH_WORDS,
+  WORK_FORMS,
+} from '../lexicon/words.ts';
+import { leavesOut, limitsWork } from './limits.ts';
+import { isSlip, isStitchWord } from './word-law.ts';
+
+/** Most words of a clause. Chosen: a longer one is no aside. */
+const LONGEST = 40;
+
+const PARTS = /^(?:,|-|:|;|\(|and|but|so|then|now|or|just|simply|please|also|too)$/;
+/** Words that say how long or how often. */
+const EXTENT =
+  /^(?:until|till|til|twice|thrice|times|once|more|fewer|less|except|instead|otherwise|through|off)$/;
+const CITED =
+  /^(?:photo|photos|picture|pictures|figure|fig|page|note|step|video|lesson|diagram|size|no)$/;
+const THINGS =
+  /^(?:minutes?|hours?|days?|weeks?|months?|years?|evenings?|g|grams?|m|metres?|meters?|yards?|people|squares?|blankets?|photos?|cups?|million)$/;
+
+/** The clause asks for nothing. `apart`: a mark or "and" stands before it; otherwise only a reason or purpose is a remark. */
+export function isRemark(tokens: readonly Token[], apart: boolean): boolean {
+  const words = tokens.filter((t) => t.kind !== 'line' && !'()[],.:;-"!\''.includes(t.text));
+  let at = 0;
+  while (at < words.length && PARTS.test(words[at].text)) at++;
+  const said = words.slice(at);
+  // "so" alone leads to no reason.
+  const so = words.slice(0, at).some((t) => t.text === 'so');
+  if (said.length === 0 || said.length > LONGEST) return false;
+  const text = said.map((t) => t.text).join(' ');
+  if (limitsWork(text) || leavesOut(text) || said.some((t, i) => asks(said, t, i))) return false;
+  const [first] = said;
+  if (REMARK_LEADS.has(first.text) || (so && first.text === 'that')) return leads(said);
+  if (!apart) return false;
+  return participle(said) || declares(said) || cares(said) || bare(said) || ADDRESSES.test(text);
+}
+
+/** "my dear", "I promise", "slip the markers as you come to them" */
+const ADDRESSES =
+  /^(?:my (?:dear|love|friend)s?|i (?:promise|know|think|hope|swear|guess|suppose|mean)|(?:slip|move|pass)(?:ing)? (?:the |your )?markers?(?: (?:up|along|as|you|come|go|work|to|them|it|reach|meet|on))*|(?:make|form) an? [a-z]+)$/;
+
+/** A word that could ask for something wherever it stands. */
+function asks(said: readonly Token[], t: Token, i: number): boolean {
+  const [before, next] = [said[i - 1]?.text ?? '', said[i + 1]?.text ?? ''];
+  if (t.kind === 'number') {
+    const one = t.text === '1' && !CRAFT_NOUNS.has(next) && !FABRIC_WORDS.has(next);
+    return !one && !CITED.test(before) && !THINGS.test(next);
+  }
+  if (t.kind !== 'word') return false;
+  if (EXTENT.test(t.text) || isStitchWord(t)) return true;
+  if (t.text !== 'time' && isSlip(t.text)) return true;
+  // "the decrease", "your knitting", "the purl side": no verbs.
+  if (!WORK_FORMS.has(t.text)) return false;
+  const named = DETERMINERS.has(before) && before !== 'all' && before !== 'every';
+  const marker = CLASSES.marker.has(next) || CLASSES.marker.has(said[i + 2]?.text ?? '');
+  return !(named || (marker && /^(?:slip|slipping|remove|removing)$/.test(t.text)));
+}
+
+/** Something of the knitting is named: stitches, rounds, places, fabrics, colours. */
+function crafty(said: readonly Token[]): boolean {
+  return said.some(({ text }, i) => {
+    // "for a firm edge", but "at each edge"
+    if (/^(?:edge|edges)$/.test(text)) return EACH.test(said[i - 1]?.text ?? '');
+    if (/^[b-hj-z]$/.test(text)) return true;
+    return (
+      CRAFT_NOUNS.has(text) || FABRIC_WORDS.has(text) || (text !== 'a' && CLASSES.yarn.has(text))
+    );
+  });
+}
+
+const EACH = /^(?:each|both|every|either|other|the)$/;
+
+/** "because it stops the edge rolling", "which keeps it flat", "to make a neat border" */
+function leads(said: readonly Token[]): boolean {
+  const [{ text }, second] = said;
+  if (!second) return false;
+  if (text === 'to') return CARE_VERBS.has(second.text) || EVERYDAY_VERBS.has(second.text);
+  // "as round 3", "like the rounds before", "while in rib" say what is worked.
+  if (/^(?:as|like|than|while|where)$/.test(text))
+    return !said.some(
+      (t) => ROUND_WORDS.has(t.text) || ROW_WORDS.has(t.text) || FABRIC_WORDS.has(t.text),
+    );
+  return true;
+}
+
+/** "making a ridge", "taking your time" */
+function participle(said: readonly Token[]): boolean {
+  const [{ text }, second] = /^(?:thus|thereby|always|not)$/.test(said[0].text)
+    ? said.slice(1)
+    : said;
+  if (!second || !/[a-z]{2}ing$/.test(text)) return false;
+  const stem = text.slice(0, -3);
+  const forms = [stem, `${stem}e`, stem.replace(/(.)\1$/, '$1')];
+  if (!forms.some((f) => CARE_VERBS.has(f) || EVERYDAY_VERBS.has(f) || CLASSES.handle.has(f))) {
+    const marker = said.slice(0, 5).some((t) => CLASSES.marker.has(t.text));
+    return marker && /^(?:slipping|moving|passing|carrying)$/.test(text);
+  }
+  return !said.some((t) => FABRIC_WORDS.has(t.text));
+}
+
+/** "there is your first corner", "a row of pretty holes comes up", "you can't go wrong" */
+function declares(said: readonly Token[]): boolean {
+  const [{ text }] = said;
+  const subject = PRONOUNS.has(text) || DETERMINERS.has(text);
+  if (!subject || said.length < 3) return false;
+  return said.slice(1, 9).some((t) => DESCRIBING.has(t.text) || MODALS.has(t.text));
+}
+
+/** "see photo 2", "don't worry about the gap", "check your count" */
+function cares(said: readonly Token[]): boolean {
+  const [{ text }, next] = said;
+  const at =
+    text === 'do' && next?.text === 'not' ? 2 : /^(?:don't|never|always|not)$/.test(text) ? 1 : 0;
+  const verb = said[at]?.text ?? '';
+  return (
+    (EVERYDAY_VERBS.has(verb) || CARE_VERBS.has(verb)) &&
+    !HANDLED.test(verb) &&
+    (verb === 'count' || !crafty(said))
+  );
+}
+
+/** What may be done to stitches. */
+const HANDLED =
+  /^(?:that|hold|cut|break|use|keep|draw|set|leave|tie|attach|stitch|make|close|stop)$/;
+
+/** "for good measure", "in your own time", "nice and loose": nothing of knitting is named. */
+function bare(said: readonly Token[]): boolean {
+  const [{ text }] = said;
+  if (crafty(said) || said.some((t) => ROUND_WORDS.has(t.text) || STITCH_WORDS.has(t.text)))
+    return false;
+  return (
+    said.length > 1 &&
+    /^(?:for|with|in|at|by|nice|not|very|as|without|nothing|easy|plain)$/.test(text)
+  );
+}
