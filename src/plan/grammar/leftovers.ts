@@ -28,6 +28,7 @@ import {
   isHarmless,
   isSlip,
   isStitchWord,
+  KEYWORDS,
   LEADS_ON,
   limits,
   statesRounds,
@@ -103,7 +104,7 @@ export function strayInstructs(tokens: readonly Token[], behind: boolean, core =
   if (INSTRUCTING_VERBS.has(first.text)) return true;
   const asks = (t: Token): boolean =>
     /^(?:times|once|twice|thrice|until|till|every|knit|purl|k|p|repeat|rep)$/.test(t.text) ||
-    (!STITCH_WORDS.has(t.text) && isSlip(t.text));
+    (!STITCH_WORDS.has(t.text) && !KEYWORDS.includes(t.text) && isSlip(t.text));
   if (words.some(asks)) return true;
   const said = words.map((t) => t.text).join(' ');
   if (behind && (OTHERWISE.test(said) || WAYS.test(said))) return true;

@@ -4,6 +4,7 @@
  */
 import type { Token } from '../lex/tokens.ts';
 import { CLASSES } from '../lexicon/classes.ts';
+import { EVERYDAY } from '../lexicon/everyday.ts';
 import {
   CARE_VERBS,
   CRAFT_NOUNS,
@@ -11,16 +12,15 @@ import {
   DETERMINERS,
   EVERYDAY_VERBS,
   FABRIC_WORDS,
+  FILLERS,
   MODALS,
   PRONOUNS,
   REMARK_LEADS,
-  ROUND_WORDS,
-  ROW_WORDS,
   STITCH_WORDS,
   WORK_FORMS,
 } from '../lexicon/words.ts';
 import { leavesOut, limitsWork } from './limits.ts';
-import { isSlip, isStitchWord } from './word-law.ts';
+import { isSlip, isStitchWord, KEYWORDS, LEADS_ON } from './word-law.ts';
 
 /** Most words of a clause. Chosen: a longer one is no aside. */
 const LONGEST = 40;
@@ -55,21 +55,25 @@ export function isRemark(tokens: readonly Token[], apart: boolean): boolean {
 const ADDRESSES =
   /^(?:my (?:dear|love|friend)s?|i (?:promise|know|think|hope|swear|guess|suppose|mean)|(?:slip|move|pass)(?:ing)? (?:the |your )?markers?(?: (?:up|along|as|you|come|go|work|to|them|it|reach|meet|on))*|(?:make|form) an? [a-z]+)$/;
 
+/** "which loses 1 at each end", "making 1 at each marker" */
+const SHAPES =
+  /^(?:(?:los|gain|mak|add|tak|drop|reduc|decreas|increas)(?:e|es|s|ing|ed)?|lost|made|took|last|next|first)$/;
+
 /** A word that could ask for something wherever it stands. */
 function asks(said: readonly Token[], t: Token, i: number): boolean {
   const [before, next] = [said[i - 1]?.text ?? '', said[i + 1]?.text ?? ''];
   if (t.kind === 'number') {
     const one = t.text === '1' && !CRAFT_NOUNS.has(next) && !FABRIC_WORDS.has(next);
-    return !one && !CITED.test(before) && !THINGS.test(next);
+    return (SHAPES.test(before) || !one) && !CITED.test(before) && !THINGS.test(next);
   }
   if (t.kind !== 'word') return false;
   if (EXTENT.test(t.text) || isStitchWord(t)) return true;
-  if (t.text !== 'time' && isSlip(t.text)) return true;
+  if (t.text !== 'time' && !KEYWORDS.includes(t.text) && isSlip(t.text)) return true;
   // "the decrease", "your knitting", "the purl side": no verbs.
   if (!WORK_FORMS.has(t.text)) return false;
   const named = DETERMINERS.has(before) && before !== 'all' && before !== 'every';
   const marker = CLASSES.marker.has(next) || CLASSES.marker.has(said[i + 2]?.text ?? '');
-  return !(named || (marker && /^(?:slip|slipping|remove|removing)$/.test(t.text)));
+  return !(named || (marker && /^(?:slip|slipping)$/.test(t.text)));
 }
 
 /** Something of the knitting is named: stitches, rounds, places, fabrics, colours. */
@@ -93,9 +97,7 @@ function leads(said: readonly Token[]): boolean {
   if (text === 'to') return CARE_VERBS.has(second.text) || EVERYDAY_VERBS.has(second.text);
   // "as round 3", "like the rounds before", "while in rib" say what is worked.
   if (/^(?:as|like|than|while|where)$/.test(text))
-    return !said.some(
-      (t) => ROUND_WORDS.has(t.text) || ROW_WORDS.has(t.text) || FABRIC_WORDS.has(t.text),
-    );
+    return !crafty(said) && !said.some((t) => t.kind === 'ordinal');
   return true;
 }
 
@@ -107,11 +109,16 @@ function participle(said: readonly Token[]): boolean {
   if (!second || !/[a-z]{2}ing$/.test(text)) return false;
   const stem = text.slice(0, -3);
   const forms = [stem, `${stem}e`, stem.replace(/(.)\1$/, '$1')];
+  if (forms.some((f) => HANDLED.test(f))) return false;
   if (!forms.some((f) => CARE_VERBS.has(f) || EVERYDAY_VERBS.has(f) || CLASSES.handle.has(f))) {
     const marker = said.slice(0, 5).some((t) => CLASSES.marker.has(t.text));
     return marker && /^(?:slipping|moving|passing|carrying)$/.test(text);
   }
-  return !said.some((t) => FABRIC_WORDS.has(t.text));
+  const sure =
+    /^(?:making|being|taking)$/.test(text) && /^(?:sure|care|careful|certain)$/.test(second.text);
+  return !said.some(
+    (t) => FABRIC_WORDS.has(t.text) || (!sure && STITCH_WORDS.has(t.text) && text !== 'counting'),
+  );
 }
 
 /** "there is your first corner", "a row of pretty holes comes up", "you can't go wrong" */
@@ -131,21 +138,33 @@ function cares(said: readonly Token[]): boolean {
   return (
     (EVERYDAY_VERBS.has(verb) || CARE_VERBS.has(verb)) &&
     !HANDLED.test(verb) &&
+    !NO_ADVICE.test(verb) &&
     (verb === 'count' || !crafty(said))
   );
 }
 
 /** What may be done to stitches. */
 const HANDLED =
-  /^(?:that|hold|cut|break|use|keep|draw|set|leave|tie|attach|stitch|make|close|stop)$/;
+  /^(?:that|hold|cut|break|use|draw|set|leave|tie|attach|stitch|bring|wind|wrap|drop)$/;
+const NO_ADVICE = /^(?:keep|make|close|stop)$/;
+
+const ASIDE =
+  /^(?:me|us|time|too|border|edge|edging|fancy|measure|tight|tightly|good|least|that's|how)$/;
 
 /** "for good measure", "in your own time", "nice and loose": nothing of knitting is named. */
 function bare(said: readonly Token[]): boolean {
   const [{ text }] = said;
-  if (crafty(said) || said.some((t) => ROUND_WORDS.has(t.text) || STITCH_WORDS.has(t.text)))
-    return false;
+  const known = ({ kind, text: w }: Token): boolean =>
+    kind !== 'word' ||
+    ASIDE.test(w) ||
+    EVERYDAY.has(w) ||
+    FILLERS.has(w) ||
+    LEADS_ON.test(w) ||
+    /[a-z]{3}ly$/.test(w);
   return (
     said.length > 1 &&
-    /^(?:for|with|in|at|by|nice|not|very|as|without|nothing|easy|plain)$/.test(text)
+    /^(?:for|with|in|at|by|nice|not|very|as|without|nothing|easy|plain)$/.test(text) &&
+    !crafty(said) &&
+    said.every(known)
   );
 }

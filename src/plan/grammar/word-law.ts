@@ -27,7 +27,7 @@ export const KEYWORDS =
 
 /** Nearly a word that instructs, and no everyday word itself: "pure" is no "purl". */
 export function isSlip(word: string): boolean {
-  return !EVERYDAY.has(word) && !KEYWORDS.includes(word) && near(word, KEYWORDS);
+  return !EVERYDAY.has(word) && near(word, KEYWORDS);
 }
 
 /** Stitches in abbreviations: `k2tog`, `ssk`, `k12`. */

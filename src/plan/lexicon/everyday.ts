@@ -33,12 +33,12 @@ export const EVERYDAY = words(`
   grandmother granny grate grated grateful great ground grow growing grows guess guild gutter guys habit hadn't haha
   hair hall hand hands handsome handy hang hanger hanging happen happens happy hard harder hardly harm hate haven't
   hay heart heat heavy height hello help helpful helps hers hi hiding high hint hole holes holiday home honest
-  honestly hook hooray hope hopefully hot hour hours house hover huge hurray hurry husband i'd i'll i'm i've idea
+  honestly hook hooray hope hopefully hot hour hours house hover huge hurray hurry hurrying husband i'd i'll i'm i've idea
   ideal if imagine important inside interest interesting iron isn't it'll it's itself jar jolly jug keen keeps kept
   kettle kids kind kinda kindly kit kitchen knees knew knife knitter knitter's knitters knitting's knot know knows
   label laced lacing lacy ladies lady lamp lap large larger lash later lavender lay layer layers lazy leaflet learn
   learnt least lesson lest let let's letter level lid lie lies life lift light lightly like likely likes line lined
-  linen lines lining list little live load loads lol long look looking looks loose looser lost lot lots love loved
+  linen lines lining list little live load loads lol long look looking looks loose looser lost lot lots luck love loved
   lovely low luckily lucky lukewarm lunch lust machine magazine magic magical make makes making man manger manners
   many mare mariner market marvel master masters mat matches matching material matter matters mattress maybe meal
   mean meant meantime measured meet meets memory mend merely mess messy middle might mild million mind mine minute
@@ -49,7 +49,7 @@ export const EVERYDAY = words(`
   oddment oddments often oil ok okay old online onto open opened opposite optional ordinary original otter ought
   outside outward outwards overnight oversew oversewing oversewn own packet page pair paler pals pan paper part parts
   party patch patience patient pen pencil people perfect perfectly perhaps person personally phew photo photos
-  pictured pictures piece pieces pile pin pinhole pinned pinning pins pity plain plan plastic plate platter platters
+  pictured pictures pie peasy piece pieces pile pin pinhole pinned pinning pins pity plain plan plastic plate platter platters
   play please pleased pleasing plenty pocket pointed pointy polite pompom poor pop popping porch possible post posted
   pot potter potters pottery pouch pounds practice practise prefer preferred press pressed pressing pretty prevent
   prevents previous price problem promise proper properly proud publish pull pulled pulls pure purpose purr purse
@@ -58,7 +58,7 @@ export const EVERYDAY = words(`
   refuse regain rein reject relaid relax relaxed relief rely remade remaining remark remind reminding repaid repair
   repay report reread resent reset resin respect retail retain reveal rewarding rich rid rids right rim ring rinse
   rinsed ripple rippling roads rods roll rolling rolls roman room rough roughly roughs routes rug rule run runes
-  running runs sadly safe safety said sake same sample sat satisfying sauna save saw say saying says scary scissors
+  running runs sadly safe sailing safety said sake same sample sat satisfying sauna save saw say saying says scary scissors
   scrap scraps seam seams seat secret secure secured securely see seem seems seen send sense sentence serve sew
   sewing sewn shame sharp sheet shelf shoe shoes shop short shorter should shoulder shout show shows shrink shut sigh
   sight sign silly similar simple simply since single sir sister sister's sit sits skein skeins sketch sketches skill

@@ -131,6 +131,7 @@ export const CRAFT_NOUNS = words(`
   st sts stitch stitches loop loops round rounds rnd rnds row rows needle needles marker markers side sides pattern patt repeat repeats
   rs ws ridge ridges beginning end ends start last first half halves quarter quarters rest pair pairs twos threes corner corners centre center
   middle section sections panel panels turn turns alternation increase increases decrease decreases chart table instructions
+  direction opposite order front back left right
 `);
 export const FABRIC_WORDS = words(
   'garter stockinette stocking stst moss seed rib ribbing lace cable cables pattern patt reverse',
