@@ -39,6 +39,8 @@ export class StepCursor {
   promised: number | null = null;
   /** Words that could not be read. */
   unread = 0;
+  /** Clauses passed that ask for nothing. */
+  asides = 0;
   /** Some of them are errors. */
   failed = false;
   /** The text ends in the middle of something. */

@@ -212,7 +212,7 @@ class StepReader {
   #readRemark(last: Step | undefined): boolean {
     return readBracketedRemark(this.cursor, last, (text, base) => {
       const { steps, cursor } = this.#readInner(text, base);
-      return { steps, unread: cursor.unread };
+      return { steps, unread: cursor.unread + cursor.asides };
     });
   }
 

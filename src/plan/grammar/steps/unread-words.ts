@@ -25,8 +25,10 @@ const SET_OFF = /(?:[,;:.(-]|\b(?:and|but))\s*$/;
 export function readRemark(cursor: StepCursor): boolean {
   const { text, i } = cursor;
   const end = remarkEnd(text, i, SET_OFF.test(text.slice(Math.max(0, i - 6), i)));
+  if (end === i) return false;
   cursor.i = end;
-  return end > i;
+  cursor.asides++;
+  return true;
 }
 
 /** `at`: where the step began that could not be read; a number of times before it may have been. */
