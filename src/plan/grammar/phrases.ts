@@ -4,7 +4,7 @@
  */
 import { LENGTH_UNITS, ROUND_WORDS, ROW_WORDS, STITCH_WORDS } from '../lexicon/words.ts';
 import type { RoundsRef } from './ast.ts';
-import { says } from './rules.ts';
+import { says, saysAny } from './rules.ts';
 import { readStatedCount, type StatedCount } from './steps/stated-counts.ts';
 import { type ReadStitch, readStitch } from './steps/stitch-words.ts';
 import type { TokenCursor } from './token-cursor.ts';
@@ -218,6 +218,19 @@ export function nameBeforeUnit(c: TokenCursor, most = 3): string | null {
 const OF_PATTERN =
   'of|from the|this|your? ~? chart|pattern|patt|pat|panel|table|cable|lace|motif|repeat|sequence';
 
+/** How often or how long stands behind, or nothing more. */
+function endsOrGoesOn(c: TokenCursor): boolean {
+  return (
+    c.isNumber() ||
+    c.done ||
+    c.mark('.,;') !== false ||
+    /^(?:until|twice|once|for|a|another)$/.test(c.word())
+  );
+}
+
+/** "both rounds", "this pair of rounds" */
+const BOTH = ['both of? the|these|those? @unit', 'the|this|that|your? pair of the|these? @unit'];
+
 /** Which rounds: "rounds 1 and 2", "the last 4 rounds", "these rounds", "steps 2-4", "2nd to 6th rounds". */
 export function roundsRef(c: TokenCursor): RoundsRef | null {
   return c.attempt<RoundsRef>(() => {
@@ -227,6 +240,7 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
       const inside = roundsRef(c);
       return inside && c.eatMark(')') ? inside : null;
     }
+    if (saysAny(c, BOTH)) return { kind: 'last', count: 2 };
     const since = c.phrase('from|starting the? from?') || c.phrase('from the?');
     c.anyPhrase(['all of the|these?', 'all the?', 'the', 'both']);
     // "the pattern rows"
@@ -284,6 +298,10 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
       return since && nth.length === 1
         ? { kind: 'since', number: nth[0] }
         : { kind: 'numbers', numbers: nth };
+    // "Repeat the pattern", "repeat this sequence"
+    const worked = /^(?:rep(?:eat)?|work|do|knit)$/.test(c.word(c.word(-1) === 'the' ? -2 : -1));
+    if (worked && c.takes(() => says(c, 'this|that? ~? pattern|patt|sequence') && endsOrGoesOn(c)))
+      return { kind: 'these' };
     const near =
       /^(?:last|previous|prev|preceding|these|those|above|this|that|foregoing|both|same)$/.exec(
         c.word(),
@@ -304,19 +322,6 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
       return plural && /these|those|above|foregoing/.test(near)
         ? { kind: 'these' }
         : { kind: 'last', count: 1 };
-    }
-    // "Repeat the pattern"
-    if (
-      c.word(-1) === 'the' &&
-      /^(?:rep(?:eat)?|work|do|knit)$/.test(c.word(-2)) &&
-      says(c, '~? pattern|patt|sequence')
-    ) {
-      return c.isNumber() ||
-        c.done ||
-        c.mark('.,;') ||
-        /^(?:until|twice|once|for|a|another)$/.test(c.word())
-        ? { kind: 'these' }
-        : null;
     }
     if (
       /^(?:them|it)$/.test(c.word()) &&

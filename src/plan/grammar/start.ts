@@ -5,7 +5,7 @@
 import { LEADS } from '../lexicon/words.ts';
 import type { Going, RoundLabel, RoundsRef, Told } from './ast.ts';
 import { roundsRef } from './phrases.ts';
-import { says } from './rules.ts';
+import { saysAny } from './rules.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
 export type Start = { readonly at: number; readonly next: number } & (
@@ -39,15 +39,19 @@ export function goesOnLong(start: Extract<Start, { kind: 'work' }>): boolean {
 }
 
 /** "These 2 rows form the pattern", "Rows 1-4 are one repeat" */
+const MAKE =
+  'now|together|then* form|forms|set|sets|make|makes|are|is|establish|establishes|complete|completes|constitute|create|creates';
+const SETS = [
+  `${MAKE} the|a|an|our|your|#* pattern|patt|pat`,
+  `${MAKE} the|a|an|our|your|#|full|whole|~* pattern|patt|pat|repeat|rep|motif|sequence`,
+];
+
 export function patternSet(c: TokenCursor): RoundsRef | null {
   return c.attempt(() => {
     c.skip(LEADS);
     const which = roundsRef(c);
     if (!which) return null;
-    const sets = says(
-      c,
-      'now|together|then* form|forms|set|sets|make|makes|are|is|establish|establishes|complete|completes|constitute|create|creates the|a|an|our|your|#|full|whole|~* pattern|patt|pat|repeat|rep|motif|sequence',
-    );
-    return sets && (c.done || c.mark('.,;:!(') || c.word() === 'and') ? which : null;
+    const sets = saysAny(c, SETS);
+    return sets && (c.done || c.mark('.,;:!(-') || c.word() === 'and') ? which : null;
   });
 }

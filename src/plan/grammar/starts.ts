@@ -86,8 +86,11 @@ export class StartFinder {
     const left = leftToYou(this.#passage.tokens.slice(first, Math.min(last, first + LONGEST_LEFT)));
     const begin = idle || left ? null : here;
     if (begin) this.#note(starts, begin);
+    const behind = begin && this.#behindPattern(begin, last);
+    if (behind) this.#note(starts, behind);
     let tried = 0;
-    let i = begin ? begin.next : left ? this.#passage.sentenceEnd(first, last, '.!?') : first;
+    const free = left ? this.#passage.sentenceEnd(first, last, '.!?') : first;
+    let i = (behind ?? begin)?.next ?? free;
     while (i < last) {
       const bound = boundaryAt(this.#passage, i, first, last);
       if (bound === null) {
@@ -129,6 +132,16 @@ export class StartFinder {
       } else i = Math.max(i + 1, at);
     }
     return starts;
+  }
+
+  /** "These 2 rounds form the pattern, which is repeated until 8 sts remain": what is to be done with it. */
+  #behindPattern({ kind, next }: Start, last: number): Start | null {
+    if (kind !== 'pattern') return null;
+    const c = this.#passage.cursor(next, last);
+    c.eatMark(':,;(-');
+    c.phrase('and|so');
+    const start = c.done ? null : this.startAt(c.i, last);
+    return start?.kind === 'work' || (start?.kind === 'going' && start.going.asks) ? start : null;
   }
 
   #note(starts: Start[], start: Start): void {
@@ -297,7 +310,7 @@ export class StartFinder {
     back();
     if (this.#progress.castOn) {
       const which = patternSet(c);
-      if (which) return { kind: 'pattern', which, at, next: this.#passage.sentenceEnd(c.i, end) };
+      if (which) return { kind: 'pattern', which, at, next: c.i };
       back();
     }
     if (/^(?:work|knit)$/.test(c.word()) && isUnit(c, 1)) {

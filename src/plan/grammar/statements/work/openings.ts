@@ -84,7 +84,7 @@ export function subjectFirst(c: TokenCursor, slots: Slots): boolean {
   const got = c.takes(() => {
     c.skip(LEADS);
     says(c, 'from here|now|there on|onwards? ,? it|that? is|are? just|simply?');
-    const which = roundsRef(c);
+    const which = roundsRef(c) ?? (saysThem(c) ? { kind: 'these' as const } : null);
     if (which) {
       slots.which = which;
       apposition(c);
@@ -105,6 +105,16 @@ export function subjectFirst(c: TokenCursor, slots: Slots): boolean {
   if (!got)
     Object.assign(slots, { verb: 'none', which: null, name: null, rounds: null, shaping: null });
   return got;
+}
+
+/** "They are repeated", "both are then repeated", "(which) is repeated": the rounds told before. */
+function saysThem(c: TokenCursor): boolean {
+  const { i } = c;
+  says(c, 'they|these|both|which|all*');
+  const them = c.i;
+  const repeated = says(c, 'are|is now|then|to|be|being|all|both|simply|just* repeated');
+  c.i = repeated ? them : i;
+  return repeated !== null;
 }
 
 /** "Rounds 1 and 2 again", "Rounds 3-4 five more times": no verb at all. */
