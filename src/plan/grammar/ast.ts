@@ -42,8 +42,8 @@ export type RoundsRef =
   | { readonly kind: 'since'; readonly number: number }
   /** "the last 2 rounds" */
   | { readonly kind: 'last'; readonly count: number }
-  /** "these rounds": all since the last heading. */
-  | { readonly kind: 'these' }
+  /** "these rounds": all since the last heading; `one`: "it", the last of them where no pattern has been told. */
+  | { readonly kind: 'these'; readonly one?: true }
   /** Numbers of a numbered list of instructions. */
   | { readonly kind: 'items'; readonly numbers: readonly number[] }
   /** "the other even rounds" */

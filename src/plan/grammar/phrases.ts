@@ -328,7 +328,10 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
       (c.isNumber(1) || /^(?:twice|once|again|a|another|until)$/.test(c.word(1)))
     ) {
       c.i++;
-      return { kind: 'these' };
+      // "Work it 50 times"; "keep at it until …" is said of all.
+      return c.word(-1) === 'it' && c.word() !== 'until'
+        ? { kind: 'these', one: true }
+        : { kind: 'these' };
     }
     // "the 4-round pattern", "these 2 rounds"
     const count = c.number();

@@ -181,7 +181,8 @@ export class StartFinder {
     if (start.kind === 'going' && current?.kind !== 'work' && current?.kind !== 'going') {
       // "ssk, k20, k2tog; repeat this" goes on with the round's stitches.
       const full = bound.hard && (ruled || this.#passage.tokens[at - 1].text !== ';');
-      if (!full || !tells(start.going) || start.going.stop === 'told') return false;
+      const told = start.going.stop === 'told' && !start.going.asks;
+      if (!full || !tells(start.going) || told) return false;
     }
     if (bound.hard) return true;
     const opening =

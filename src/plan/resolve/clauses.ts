@@ -37,6 +37,8 @@ function alike(a: readonly Step[], b: readonly Step[]): boolean {
   return bare(a) === bare(b);
 }
 
+const LAST_ROUND = { kind: 'last', count: 1 } as const;
+
 export class ClauseWorker {
   readonly #piece: WorkedPiece;
   readonly #scope: RoundScope;
@@ -84,6 +86,9 @@ export class ClauseWorker {
       case 'shape':
         if (!lastShaping(piece) && !clause.shaping && clause.tail.untilRounds !== null)
           this.#repeat({ ...clause, kind: 'repeat', which: { kind: 'these' }, repeats: true });
+        // "That row is the whole pattern. Do it 50 times."
+        else if (!lastShaping(piece) && !clause.shaping && this.fabricRound === piece.rounds.length)
+          this.#repeat({ ...clause, kind: 'repeat', which: LAST_ROUND, repeats: false });
         else workShaping(this.#inEveryRound(clause), piece);
         break;
       case 'edge':

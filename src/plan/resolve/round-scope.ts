@@ -223,6 +223,7 @@ export class RoundScope {
       }
       case 'these': {
         if (this.#pattern && this.#pattern.round === history.length) return this.#pattern.defs;
+        if (which.one && history.length > 0) return history.slice(-1);
         const since = history.slice(Math.max(this.sinceHeading, section.startRound));
         const these = since.length > 0 ? since : history.slice(section.startRound);
         if (these.length === 0)

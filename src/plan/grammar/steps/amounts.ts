@@ -9,6 +9,11 @@ import type { Amount, Target } from './steps.ts';
 import { wording } from './wording.ts';
 
 const TO = wording('even|across|around|along|on|straight? { up? to|until | as far as | till }');
+/** "over and over until 6 stitches are left" */
+const AGAIN_TO = wording(
+  '{ over and over | again and again | on and on | in|by turn|turns | all along | and so on | round and round | repeatedly|alternately|alternating }',
+  '(?=\\s*,?\\s*(?:until|till|to|up\\s+to)\\s)',
+);
 /** "the centre 3 sts" */
 const MIDDLE_STS = wording('the? center|centre|middle|central # @sts');
 /** "within 3 sts of", "there are only 3 sts left before" */
@@ -17,7 +22,7 @@ const BEFORE = wording(
 );
 /** "only 3 sts remain", "the last 2 edge sts", "the last": of the round, or of the place that may follow. */
 const REMAIN = wording(
-  '{ there are|is }? only? # @sts? { remain|remains|remaining|rem.|rem | are|is? left } { on it|them }?',
+  '{ there are|is | you|we are|have|reach }? only|just|the|last? # @sts? { remain|remains|remaining|rem.|rem | are|is? left } { on it|them }?',
 );
 const LAST = wording('the? last|final { # @edge? @sts? | @edge? @sts }?');
 const OF = wording('of|on|before|from|in|to');
@@ -118,7 +123,8 @@ function readPlace(cursor: StepCursor): Target | null {
 function readTarget(cursor: StepCursor): Target | null {
   const at = cursor.i;
   const c = cursor.text[at];
-  if (c === undefined || !'tuaoiewlsfrc'.includes(c)) return null;
+  if (c === undefined || !'tuaoiewlsfrcb'.includes(c)) return null;
+  if (cursor.match(AGAIN_TO)) cursor.match(/[\s,]+/y);
   if (cursor.match(TO)) {
     cursor.match(/\s+/y);
     const to = readPlace(cursor);

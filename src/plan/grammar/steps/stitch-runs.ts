@@ -12,7 +12,7 @@ import { readStitch } from './stitch-words.ts';
 const EACH_OF = /\s+in(?:to)?\s+(?:the\s+)?next\s+(?:st|stitch)(?![a-z])/y;
 /** "2 knit", "3 purl sts", "9 k sts", "1 edge st" */
 const COUNTED =
-  /(\d{1,4})\s*(?:(k(?:nit)?|p(?:url)?)(?![a-z0-9])(?:\s*(?:sts?|stitch(?:es)?)\b)?|(?:edge|selvedge|selvage|border|plain|corner)\s+(?:sts?|stitch(?:es)?)(?![a-z]))/y;
+  /(\d{1,4})\s*(?:(k(?:nit)?|p(?:url)?|plain(?=\s*[,;.)]|\s+and\b))(?![a-z0-9])(?:\s*(?:sts?|stitch(?:es)?)\b)?|(?:edge|selvedge|selvage|border|plain|corner)\s+(?:sts?|stitch(?:es)?)(?![a-z]))/y;
 const ROUND_BEHIND_COMMA =
   /^\s*[,;]\s*(?:and\s+so\s+(?:on\s+)?)?(?:all\s+(?:the\s+way\s+)?(?:a?round)|around)(?![a-z])/;
 const ALL_ROUND = /(?:all\s+(?:the\s+way\s+)?(?:a?round)|around)(?![a-z])/y;
@@ -71,7 +71,15 @@ export function readTradeStitch(cursor: StepCursor, first: boolean): Step | null
 export function readCountedStitch(cursor: StepCursor, first: boolean): Step | null {
   const at = cursor.i;
   const m = cursor.match(COUNTED);
-  if (m) return withAmount(cursor, m[2]?.[0] ?? 'k', { times: Number(m[1]) }, false, first, at);
+  if (m)
+    return withAmount(
+      cursor,
+      /^p(?!lain)/.test(m[2] ?? '') ? 'p' : 'k',
+      { times: Number(m[1]) },
+      false,
+      first,
+      at,
+    );
   const n = cursor.match(NUMBERED);
   const stitch = n && readStitch(cursor.text, cursor.i);
   if (!n || !stitch) {

@@ -3,7 +3,7 @@
  * have been worked". In: a cursor and the tail read so far. Out: true where something was read and kept.
  */
 import { LENGTH_UNITS, SIDE_WORDS, STITCH_WORDS } from '../../lexicon/words.ts';
-import { bracketedCount, eatStitches, length, unit } from '../phrases.ts';
+import { bracketedCount, eatStitches, isUnit, length, unit } from '../phrases.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { readEndBefore } from './end-round.ts';
@@ -211,7 +211,10 @@ function readUntilRounds(c: TokenCursor, tail: OpenTail): boolean {
       return true;
     }
     const ridges = c.phrase('garter? ridge|ridges');
-    if (!ridges && !unit(c)) return null;
+    // "50 moss rows", "50 of them"
+    if (!ridges)
+      c.takes(() => says(c, 'moss|seed|pattern|patt|rib|lace|cable|such') !== null && isUnit(c));
+    if (!ridges && !unit(c) && !says(c, 'of them|these|those|it')) return null;
     c.phrase('more|further');
     const before = c.phrase('in all|total') || c.phrase('altogether|total');
     if (!c.phrase('have|has|are been? worked|done|completed|knitted|made')) c.phrase('worked|in');

@@ -45,7 +45,8 @@ export function heads(c: TokenCursor, s: OpenGoing): boolean {
   const rounds = c.takes(() => {
     const like = says(c, ALL_AS)?.[0];
     if (like != null) s.which = { kind: 'numbers', numbers: [like] };
-    else if (says(c, EVERY_ALIKE) && (c.done || c.mark('.,;:!'))) s.which = { kind: 'these' };
+    else if (says(c, EVERY_ALIKE) && (c.done || c.mark('.,;:!')))
+      s.which = { kind: 'last', count: 1 };
     if (s.which) return true;
     says(c, WHO);
     says(c, 'continue|keep|carry|go|went|kept|on|to|just*');

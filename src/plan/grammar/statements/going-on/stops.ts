@@ -76,9 +76,11 @@ export const inAll: Phrase = (c, s) =>
     says(c, 'so|that|is|there|you|we|will|should|must|need|want|have|are|be|makes|making*');
     const total = says(c, 'a total of') !== null;
     const n = says(c, '# @unit')?.[0];
-    if (n == null || !(readInAll(c, tail) || total)) return null;
+    // "50 rows of it"
+    const ofIt = n != null && says(c, 'of it|this|that|them|these') !== null;
+    if (n == null || !(ofIt || readInAll(c, tail) || total)) return null;
     tail.untilRounds = n;
-    tail.fromStart = true;
+    tail.fromStart = !ofIt;
     s.stop ??= 'told';
     return true;
   });

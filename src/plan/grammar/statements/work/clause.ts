@@ -124,6 +124,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   }
   if (c.phrase('plain')) return true;
   if (slots.rounds !== null && says(c, 'on|over|across all of? the? @sts')) return true;
+  if (slots.rounds !== null && says(c, 'of it|this|these|that|them|those')) return true;
   if (slots.colour === null) {
     const colour = inColour(c);
     if (colour) {
@@ -184,6 +185,7 @@ function roundsHere(c: TokenCursor): number | null {
     )
       return 1;
     if (n !== null && !Number.isInteger(n)) return null;
+    says(c, 'of these|those|the|such');
     while (
       c.phrase(
         'more|further|additional|plain|straight|even|complete|full|next|whole|knit|purl|garter|stockinette|rs|ws',
