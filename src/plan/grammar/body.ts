@@ -129,6 +129,9 @@ function forRounds(c: TokenCursor, bare: boolean): number | null {
   return null;
 }
 
+const SHAPED_AGAIN =
+  'work|knit|make|do|rep|repeat|with|working|making|,* the|your|these|all|same* decreases|decrease|dec|decs|decreasing|increases|increase|inc|increasing|shaping again?';
+
 /** `as round 3`, `same as for 2nd row`, `repeat round 4`, `as set by rounds 7 and 8` */
 function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
   return c.attempt<RoundBody>(() => {
@@ -136,6 +139,13 @@ function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
     c.phrase('still|again');
     const colour = readColour(c);
     if (colour) c.eatMark(',:');
+    // "work the decreases as in round 2", "repeat the decreases of round 2"
+    const { i } = c;
+    const shaped = says(c, SHAPED_AGAIN) !== null;
+    repeats = shaped && /\brep/.test(c.slice(i, c.i));
+    if (shaped && (/^(?:as|like|in)$/.test(c.word()) || (c.word() === 'of' && repeats)))
+      says(c, 'of|in the? same? way|manner?');
+    else [c.i, repeats] = [i, false];
     for (let n = 0; n < 3; n++) {
       if (c.phrase('rep|repeat')) repeats = true;
       else if (!c.phrase('work|knit|exactly|continue|cont')) break;

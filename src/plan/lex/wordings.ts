@@ -66,6 +66,10 @@ const WORDINGS: readonly Wording[] = [
     const did = verb === undefined ? '' : /^p(?!l)/i.test(verb) ? ' purl' : ' knit';
     return `${rounds}${told ? ':' : ''}${did}`;
   })`${BEGINS}(${FROM_HERE},? )?(${RULED})(${ON_THEN})?(?:,? (?:you|we|i)(?: (?:just|simply|only|then|always|will))?(?= (?:knit|purl|work|k\d|p\d|k2tog|ssk|decrease|increase|repeat)\b(?! (?:an?|one|two|\d+) (?:${STS} )?(?:fewer|less|more)))|(?: (?:is|are|will be|goes?|reads?))((?: (?:all|both|always|simply|just|then|to be|worked))*)(?: (knitted|knit|purled|purl|plain)${PLAINLY}(?=[ ]?(?:[.;,]|$))|:|(?= (?:[*([]|[kp]\d|k2tog|kfb|ssk|skp|yo|knit to|purl to|knit all|purl all|k to|p to))))?(?![a-z])`,
+  // "After the last decrease round (round 18) cut the yarn"
+  reads(
+    '',
+  )`${BEGINS}(?:after|following|when|once) (?:(?:you have )?(?:worked |finished |completed |done )?(?:the |this |your )?(?:last|final)(?: (?:decrease|decreasing|increase|increasing))?(?: ${WORK_UNIT})?(?: ?\(${WORK_UNIT} ?\d+\))?(?: is (?:done|worked|finished|complete))?|${WORK_UNIT} ?\d+|the \d+(?:st|nd|rd|th) ${WORK_UNIT}),? (?=(?:cut|break|snip|draw|fasten|thread|pull|bind|cast off|run|gather)\b)`,
   // "Knit every odd round from here on"
   reads('$2: $1')`${BEGINS}(knit|purl) (${RULED})${ON_THEN}?${PLAINLY}(?=[ ]?(?:[.;]|$))`,
   { re: TABLE_MARKS, as: ([mark]) => tableMark(mark) },

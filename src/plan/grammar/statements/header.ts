@@ -11,6 +11,7 @@ import { needleMm, needlesNamed, yarnWeightNamed } from '../../lexicon/yarn-name
 import type { GaugeStatement, YarnStatement } from '../../plan.ts';
 import type { Join } from '../ast.ts';
 import type { Line } from '../lines.ts';
+import { readStitch } from '../steps/stitch-words.ts';
 import { isGaugeSentence, isPartOfGauge } from './gauge.ts';
 import type { GaugeAside } from './gauge-asides.ts';
 import { GaugeLines } from './gauge-lines.ts';
@@ -40,6 +41,9 @@ const GAUGE_HEAD = /^[^\n:]{0,20}\b(?:gauge|tension)\b/;
 const MATERIALS = /^[\s•*#>-]*(?:materials?|equipment|supplies|notions|tools|you (?:will )?need)\b/;
 const DEFINITION =
   /^[\s•*-]*([a-z0-9][a-z0-9/&+.-]*(?:\s[a-z0-9/]{1,6})?)\s*(?:=|:|\s-+\s)\s*(\S.*)$/;
+/** "Overlaid decrease (OD):", "For the left increase you …" */
+const NAMED_SHAPING =
+  /^[\s•*-]*(?:(?:for|to (?:make|work)) )?(?:the |an? )?((?:[a-z-]+ ){0,2}(?:decrease|increase|dec|inc)\b)\.?(?: ?(?:\(|=) ?([a-z0-9]{1,8})\b\.?\)?)?(?: ?[:=,] ?| - | is | (?=you ))(?:you |we )?(\S.*)$/;
 const PROSE_HEADERS =
   /^(?:materials|notes?|pattern notes?|designer|author|(?:finished )?(?:size|measurement|dimension)|difficulty|skill level|colou?rs?|notions|finishing|blocking|making up|supplies|equipment|technique|pattern$)/;
 
@@ -140,6 +144,7 @@ export class HeaderReader {
           continue;
         }
         if (CASTS_ON.test(text)) this.#castOn = true;
+        else if (!this.#castOn) this.#defineShaping(line, text);
         const own = /^[\s•*-]*([a-z0-9][a-z0-9/&+.]*)\s*=\s*(\S.*)$/.exec(text);
         if (own && !/^(?:(?:r|rnd|round|row)\.?)?\d+$/.test(own[1])) {
           this.#define(line, text, own);
@@ -265,6 +270,22 @@ export class HeaderReader {
     // "k. = knit": the full stop of a shortened word is no part of it.
     const name = m[1].trim().replace(/\.$/, '');
     this.#abbreviations.define(name, m[2].trim(), nameAt, from, this.#found);
+  }
+
+  /** "Overlaid decrease: slip 1, knit 1, …": one stitch by a name in words. */
+  #defineShaping(line: { from: number }, text: string): void {
+    const m = NAMED_SHAPING.exec(text);
+    if (!m) return;
+    const [, name, short, told] = m;
+    const words = told
+      .replace(/\.\s.*$/, '')
+      .replace(/[\s.;]+$/, '')
+      .replace(/\s*\([^()]*\)$|,?\s+(?:so|making|this|which|thus|leaving)\s.*$/, '');
+    const stitch = readStitch(words, 0);
+    if (!stitch || stitch.end !== words.length) return;
+    const at = line.from + text.lastIndexOf(told);
+    for (const n of [name, short])
+      if (n) this.#abbreviations.define(n, words, line.from + text.indexOf(n), at, this.#found);
   }
 
   #notDefined(from: number, to: number): void {

@@ -32,7 +32,7 @@ export function readAllRound(cursor: StepCursor, items: Step[]): boolean {
 
 /** "1 skp", "2 yo": a number before a stitch in letters. */
 const NUMBERED =
-  /(\d{1,3})\s+(?=ssk|skp|ssp|yo|yarn\s*-?overs?|k\d+tog|p\d+tog|kfb|pfb|cdd|s2kp|sk2p|m1|mb|sssk|simple dec|single dec)/y;
+  /(\d{1,3})\s+(?=ssk|skp|ssp|yo|yarn\s*-?overs?|k\d+tog|p\d+tog|kfb|pfb|cdd|s2kp|sk2p|m1|mb|sssk|simple dec|single dec|inc\b(?!rease))/y;
 
 /** The commonest words by far, `k5,` and `p2)`, without trying anything else. */
 export function readPlainRun(cursor: StepCursor, abbreviations: Abbreviations): Step | null {
@@ -87,7 +87,9 @@ export function readCountedStitch(cursor: StepCursor, first: boolean): Step | nu
     return null;
   }
   cursor.i = stitch.end;
-  return withAmount(cursor, stitch.name, { times: Number(n[1]) }, false, first, at);
+  // "1 inc in each st"
+  const each = n[1] === '1' ? stitch.amount : null;
+  return withAmount(cursor, stitch.name, each ?? { times: Number(n[1]) }, false, first, at);
 }
 
 /**
@@ -115,10 +117,16 @@ export function foldRunningPair(cursor: StepCursor, items: Step[], index: number
 /** The plan's own abbreviations. */
 export function readOwnStitch(cursor: StepCursor, abbreviations: Abbreviations): Step | null {
   const at = cursor.i;
-  const own = abbreviations.matchAt(cursor.text, at);
-  if (!own) return null;
-  cursor.i = at + own.name.length;
-  if (own.kind !== null) return withAmount(cursor, own.kind, null, false, true, at);
+  // "1 overlaid decrease"
+  const many = cursor.match(/(\d{1,3})\s+(?=[a-z])/y);
+  const own = abbreviations.matchAt(cursor.text, cursor.i);
+  if (!own || (many && own.kind === null)) {
+    cursor.i = at;
+    return null;
+  }
+  cursor.i += own.name.length;
+  const counted = many && { times: Number(many[1]) };
+  if (own.kind !== null) return withAmount(cursor, own.kind, counted, false, true, at);
   const read = readAmount(cursor);
   const amount: Amount = read?.times
     ? { times: timesInAll(read.times) }

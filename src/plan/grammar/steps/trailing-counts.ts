@@ -27,7 +27,10 @@ export function readTrailingCount(cursor: StepCursor): boolean {
   const worded = 'yntlmgcswaibod'.includes(c) && WORDED.test(text);
   if (!dashed && !bare && !worded) return false;
   // "1 edge st" is worked.
-  if (bare && /^\d+\s+(?:edge|selv|border|corner|plain)/.test(text.slice(at, at + 14)))
+  if (
+    bare &&
+    /^\d+\s+(?:edge|selv|border|corner|plain|inc\w*\.?\s+in)/.test(text.slice(at, at + 18))
+  )
     return false;
   const rest = text.slice(at, at + 140);
   const stop = rest.search(/[.!](?:\s|$)|\n|;/);

@@ -57,12 +57,13 @@ const IN_BETWEEN =
 const OTHER =
   'the|all|every|each* other|alternate|intervening|intermediate|remaining|even|odd|plain|between|in|in-between numbered?';
 const ARE = 'are|is|being|be|to|all|worked|always|will|in*';
+const ALL_STS = 'all? the? @sts? in|on|of?';
 /** "the other rounds being knitted", "purling the rounds in between", "(all rounds without decreases are purled)" */
 const betweenRounds = (words: string): readonly string[] => [
   `,|and|;|.|(|-* with|while|where? ${OTHER} @unit ${IN_BETWEEN} ${ARE} ${words} )?`,
   `,|and|;|.|(|-* with|while|where? the|all|every|each* @unit in|without|between ${IN_BETWEEN} ${ARE} ${words} )?`,
-  `,|and|;|.|(|-* ${words} the|all|every|each* @unit in|without|between ${IN_BETWEEN} plain? )?`,
-  `,|and|;|.|(|-* ${words} all|every|each? ${OTHER} @unit ${IN_BETWEEN} plain? )?`,
+  `,|and|;|.|(|-* ${words} ${ALL_STS} the|all|every|each* @unit in|without|between ${IN_BETWEEN} plain? )?`,
+  `,|and|;|.|(|-* ${words} ${ALL_STS} all|every|each? ${OTHER} @unit ${IN_BETWEEN} plain? )?`,
 ];
 const BETWEEN_ROUNDS: readonly (readonly ['k' | 'p' | null, readonly string[]])[] = [
   ['k', betweenRounds('knit|knitted|knitting')],

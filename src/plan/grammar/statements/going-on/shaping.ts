@@ -61,6 +61,13 @@ export function change(c: TokenCursor, s: OpenGoing): boolean {
     if ((!less && !c.isWord(INCREASE_WORDS)) || isUnit(c, 1)) return null;
     c.i++;
     const n = c.attempt(() => {
+      // "decrease 7 more times"
+      if (
+        c.isNumber() &&
+        /^(?:more|further|additional)$/.test(c.word(1)) &&
+        /^times?$/.test(c.word(2))
+      )
+        return null;
       if (says(c, 'once')) return 1;
       if (says(c, 'a|single* @sts')) return 1;
       const told = says(c, `${BY} @sts?`);

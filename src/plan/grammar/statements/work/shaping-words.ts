@@ -12,6 +12,8 @@ import {
 } from '../../../lexicon/words.ts';
 import type { Shaping } from '../../ast.ts';
 import { eatStitch, eatStitches, isUnit, unit } from '../../phrases.ts';
+import { emptyTail } from '../../tail/open-tail.ts';
+import { readTimesPart } from '../../tail/times.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { isHarmless } from '../../word-law.ts';
 import type { Slots } from './slots.ts';
@@ -27,7 +29,11 @@ export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
     if (isUnit(c)) return null;
     c.phrase('by');
     let count: number | null = ahead;
-    if (count === null && c.isNumber()) {
+    // "decrease another 7 times", "decrease 7 more times"
+    const { i } = c;
+    const often = readTimesPart(c, emptyTail()) && /^times?|more|x$/.test(c.word(-1));
+    c.i = i;
+    if (count === null && c.isNumber() && !often) {
       count = c.number();
       if (!eatStitches(c)) {
         const t = c.peek();
@@ -75,12 +81,13 @@ export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
     const after = c.peek();
     if (
       after?.kind === 'word' &&
+      !often &&
       !FILLERS.has(after.text) &&
       after.text !== 'like' &&
       isHarmless(after)
     )
       return null;
-    if (count === null && c.isNumber() && where === null) return null;
+    if (count === null && !often && c.isNumber() && where === null) return null;
     const stitch = c.attempt(() => {
       if (!c.phrase('by|using|with')) return null;
       c.phrase('working|a|knitting');
