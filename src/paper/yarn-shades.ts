@@ -71,19 +71,39 @@ export function shadeOfWord(word: string): string | null {
   return `#${shade.map((byte) => byte.toString(16).padStart(2, '0')).join('')}`;
 }
 
-/** Shades of a plan's colours by name: `chosen` by the user first, then what the text says, then one of ours. */
+/** The main colour and the first beside it, by the names that they go by. */
+const MAIN = ['MC', 'colour A', 'colour 1'];
+const SECOND = ['CC', 'colour B', 'colour 2'];
+
+export interface ShadeChoice {
+  /** By the name of the colour; before what the text says. */
+  readonly named?: Readonly<Record<string, string>>;
+  /** What the main colour and the first beside it look like where nothing says. */
+  readonly main?: string;
+  readonly second?: string;
+}
+
+/** Shades of a plan's colours by name: chosen ones first, then what the text says, then ours, no two alike. */
 export function planShades(
   plan: Pick<Plan, 'colours' | 'rounds' | 'ending'>,
-  chosen: Readonly<Record<string, string>> = {},
+  { named = {}, main = SHADES[0], second = SHADES[1] }: ShadeChoice = {},
 ): ReadonlyMap<string, string> {
   const names = coloursOf(plan);
-  const fixed = names.map(
-    (name) => chosen[name] ?? shadeOfWord(plan.colours?.words[name] ?? name) ?? null,
-  );
-  const free = SHADES.filter((shade) => !fixed.includes(shade));
-  return new Map(
-    names.map((name, i) => [name, fixed[i] ?? free.shift() ?? SHADES[i % SHADES.length]]),
-  );
+  const shades = new Map<string, string>();
+  const wear = (name: string, shade: string | null | undefined) => {
+    if (shade && !shades.has(name)) shades.set(name, shade);
+  };
+  for (const name of names)
+    wear(name, named[name] ?? shadeOfWord(plan.colours?.words[name] ?? name));
+  const isFree = (shade: string) => ![...shades.values()].includes(shade);
+  for (const [group, shade] of [
+    [MAIN, main],
+    [SECOND, second],
+  ] as const)
+    wear(names.find((name) => group.includes(name)) ?? '', isFree(shade) ? shade : null);
+  for (const name of names) wear(name, [main, second, ...SHADES].find(isFree));
+  for (const [i, name] of names.entries()) wear(name, SHADES[i % SHADES.length]);
+  return new Map(names.map((name) => [name, shades.get(name) ?? main]));
 }
 
 /** Whether letters on a shade are read better in black than in white (WCAG 2.2, relative luminance). */

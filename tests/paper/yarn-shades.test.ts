@@ -46,7 +46,7 @@ Round 2, CC: knit.
 Round 3, navy: knit.
 Round 4, CC2: knit.
 `);
-    const shades = planShades(plan, { MC: '#123456' });
+    const shades = planShades(plan, { named: { MC: '#123456' } });
     expect(shades.get('MC')).toBe('#123456');
     expect(shades.get('CC')).toBe(shadeOfWord('dark red'));
     expect(shades.get('navy')).toBe(shadeOfWord('navy'));

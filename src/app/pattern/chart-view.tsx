@@ -27,9 +27,9 @@ function options(
   { name }: Sized,
   { part, trueShape, paper }: ChartChoices,
 ): ChartOptions {
-  const { terms, hand, largePrint } = facts;
+  const { terms, hand, largePrint, shades } = facts;
   const proportion = trueShape ? (facts.proportion ?? 1) : 1;
-  return { part, paper, proportion, terms, hand, largePrint, ...(name && { size: name }) };
+  return { part, paper, proportion, terms, hand, largePrint, shades, ...(name && { size: name }) };
 }
 
 export function chartOf(facts: PatternFacts, size: Sized, choices: ChartChoices): string {

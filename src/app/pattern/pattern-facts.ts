@@ -11,6 +11,7 @@ import { finishedSize } from '../../paper/pattern/size-words.ts';
 import { type WrittenPattern, writePattern } from '../../paper/pattern/written.ts';
 import { writeSizes } from '../../paper/pattern/written-sizes.ts';
 import { type YarnUse, yarnUse } from '../../paper/pattern/yarn-use.ts';
+import type { ShadeChoice } from '../../paper/yarn-shades.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors, type Plan } from '../../plan/plan.ts';
 import { sizeNames } from '../../plan/size-names.ts';
@@ -37,6 +38,8 @@ export interface PatternFacts {
   readonly terms: Terms;
   readonly hand: 'right' | 'left';
   readonly largePrint: boolean;
+  /** Shades of the colours of rounds, those of the picture. */
+  readonly shades: ShadeChoice;
   readonly use: YarnUse | null;
   readonly needles: NeedleTable | null;
   /** Round height over stitch width of the ground; null until the fabric is laid out. */
@@ -64,6 +67,7 @@ export interface PatternInput {
   >;
   readonly terms: Terms;
   readonly units: Units;
+  readonly shades?: ShadeChoice;
 }
 
 export function readPattern(input: PatternInput): PatternReading {
@@ -171,7 +175,8 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
     ? others.plans.map((one, k) => ({ name: others.names[k], plan: one }))
     : [{ name: '', plan }];
   const facts = { plan, sizes, notes: [...warnings, ...notes], written, use, needles, proportion };
-  return { ...facts, schematic, terms, hand, largePrint };
+  const { shades = {} } = input;
+  return { ...facts, schematic, terms, hand, largePrint, shades };
 }
 
 /** The yarn of another size is known where its gauge is that of the fabric laid out. */

@@ -2,6 +2,7 @@
 import { useDeferredValue, useMemo } from 'react';
 import { usePage } from '../state/page-store.ts';
 import { useProject } from '../state/project-store.ts';
+import { shadeChoice } from '../state/square-colours.ts';
 import { ChartView } from './chart-view.tsx';
 import { NeedleView } from './needle-view.tsx';
 import { PatternBar } from './pattern-bar.tsx';
@@ -41,6 +42,9 @@ function useFacts() {
   const laid = usePage((state) => state.laid);
   const knitted = usePage((state) => state.knitted);
   const units = usePage((state) => state.preferences.units);
+  const mainColour = usePage((state) => state.preferences.mainColour);
+  const stripeColour = usePage((state) => state.preferences.stripeColour);
+  const namedYarns = usePage((state) => state.preferences.namedYarns);
   const terms = useProject((state) => state.project.terms);
   const worked = usePattern((choices) => choices.worked);
   const way = usePattern((choices) => choices.way);
@@ -58,6 +62,7 @@ function useFacts() {
         knitted,
         units,
         terms,
+        shades: shadeChoice({ mainColour, stripeColour, namedYarns }),
         choices: { worked, seam, hand, largePrint, way, allowancePercent, ballGrams, ballMetres },
       }),
     [
@@ -65,6 +70,9 @@ function useFacts() {
       laid,
       knitted,
       units,
+      mainColour,
+      stripeColour,
+      namedYarns,
       terms,
       worked,
       seam,

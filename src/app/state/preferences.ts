@@ -15,6 +15,8 @@ export interface Preferences {
   readonly stripeColour: string;
   /** Rounds of each stripe; 0 knits with one yarn. */
   readonly stripeRounds: number;
+  /** Shades for colours that a plan names, by name, where they were chosen. */
+  readonly namedYarns: Readonly<Record<string, string>>;
 }
 
 /** Dye names of the trade's old plants and undyed fleeces; the shades are chosen here. */
@@ -46,6 +48,7 @@ const DEFAULTS: Preferences = {
   spin: 'smooth',
   stripeColour: '#e4dccb',
   stripeRounds: 0,
+  namedYarns: {},
 };
 
 const KEY = 'lieflat preferences';
@@ -71,7 +74,15 @@ export function loadPreferences(): Preferences {
       typeof found.stripeRounds === 'number'
         ? Math.max(0, Math.min(20, Math.round(found.stripeRounds)))
         : 0,
+    namedYarns: colourRecord(found.namedYarns),
   };
+}
+
+function colourRecord(found: unknown): Record<string, string> {
+  const entries = typeof found === 'object' && found !== null ? Object.entries(found) : [];
+  return Object.fromEntries(
+    entries.filter((entry): entry is [string, string] => isColour(entry[1])),
+  );
 }
 
 export function savePreferences(preferences: Preferences): void {

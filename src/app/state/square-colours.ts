@@ -1,5 +1,6 @@
 /** Yarn colours as the page chooses them, and as a square of the project keeps them. */
 import type { SquareColours } from '../../paper/project-file.ts';
+import type { ShadeChoice } from '../../paper/yarn-shades.ts';
 import { type Preferences, YARNS } from './preferences.ts';
 
 /** One yarn, or two in stripes of so many rounds. */
@@ -7,6 +8,15 @@ export type ColourChoice = Pick<Preferences, 'mainColour' | 'stripeColour' | 'st
 
 export function colourName(hex: string): string {
   return YARNS.find((yarn) => yarn.colour === hex.toLowerCase())?.name ?? hex;
+}
+
+/** Shades of the colours that a plan names, as the page shows them. */
+export function shadeChoice({
+  mainColour,
+  stripeColour,
+  namedYarns,
+}: Pick<Preferences, 'mainColour' | 'stripeColour' | 'namedYarns'>): ShadeChoice {
+  return { named: namedYarns, main: mainColour, second: stripeColour };
 }
 
 export function keptColours({

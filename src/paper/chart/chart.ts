@@ -5,6 +5,7 @@
  */
 import type { Plan } from '../../plan/plan.ts';
 import type { Terms } from '../../report/words/terms.ts';
+import type { ShadeChoice } from '../yarn-shades.ts';
 import type { Hand } from './chart-key.ts';
 import { type ChartLayout, layOutChart } from './chart-layout.ts';
 import { ChartSheet, type ChartStyle, type ChartWindow } from './chart-sheet.ts';
@@ -24,8 +25,8 @@ export interface ChartOptions {
   readonly largePrint?: boolean;
   /** What the size is called, where the plan is for several. */
   readonly size?: string;
-  /** Shades of the colours of rounds by their names, `#rrggbb`, where the user has chosen them. */
-  readonly shades?: Readonly<Record<string, string>>;
+  /** Shades of the colours of rounds, where the user has chosen them. */
+  readonly shades?: ShadeChoice;
 }
 
 /** `Gale, 15 cm`: a chart's heading. */

@@ -5,7 +5,7 @@
 import type { Plan } from '../../plan/plan.ts';
 import { colourInWords, colourMarks, coloursOf } from '../../plan/write/colours.ts';
 import { inTerms, type Terms } from '../../report/words/terms.ts';
-import { planShades } from '../yarn-shades.ts';
+import { planShades, type ShadeChoice } from '../yarn-shades.ts';
 
 export interface StripColour {
   readonly mark: string;
@@ -23,7 +23,7 @@ export class ColourStrip {
 
   constructor(
     private readonly plan: Plan,
-    shades: Readonly<Record<string, string>> = {},
+    shades: ShadeChoice = {},
   ) {
     const names = coloursOf(plan);
     const marks = colourMarks(names);

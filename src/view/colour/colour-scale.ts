@@ -111,6 +111,26 @@ export function colourByYarn(
   return { rgb, legend: null };
 }
 
+/** The yarn of every course in its own shade, `#rrggbb`; what belongs to no course wears the last one's. */
+export function colourByCourse(
+  course: ArrayLike<number>,
+  vertices: number,
+  shades: readonly string[],
+): FabricColours {
+  const known = new Map<string, number[]>();
+  const linear = shades.map((shade) => {
+    const rgb = known.get(shade) ?? parseColour(shade).map(toLinear);
+    known.set(shade, rgb);
+    return rgb;
+  });
+  const rgb = new Float32Array(3 * vertices);
+  for (let v = 0; v < vertices; v++) {
+    const at = v < course.length ? course[v] : shades.length - 1;
+    rgb.set(linear[Math.min(at, linear.length - 1)], 3 * v);
+  }
+  return { rgb, legend: null };
+}
+
 export function colourByRounds(
   course: ArrayLike<number>,
   vertices: number,
