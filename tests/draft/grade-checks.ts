@@ -5,6 +5,7 @@ import { run } from '../../src/cli/run.ts';
 import { draftPlan } from '../../src/draft/draft.ts';
 import { type ColumnFabric, fabricStitch, readPanel } from '../../src/draft/motif/side-pattern.ts';
 import type { GradeSpec } from '../../src/draft/rework/grade-spec.ts';
+import { readPieceStructure } from '../../src/draft/rework/piece-structure.ts';
 import { rightSideRounds } from '../../src/draft/rework/turn-flat.ts';
 import { gradePlan } from '../../src/draft/search/grade-measured.ts';
 import { type SpecInput, segmentsOf } from '../../src/draft/spec/draft-spec.ts';
@@ -78,6 +79,28 @@ export function checkPanelsKept({ spec, larger, finer }: GradeCase): boolean {
   expectPanels(spec, plan, graded);
   expectAlikeSides(spec, plan, graded);
   return true;
+}
+
+export const cornerCases: fc.Arbitrary<SpecInput> = smallSpecs.filter(
+  ({ shape, panels = [] }) => shape !== 'disc' && panels.some(({ place }) => place === 'corner'),
+);
+
+/** A panel on the corner, be it wider than the side, is found there: once on every corner, without the seam's stitches. */
+export function checkCornerPanels(spec: SpecInput): void {
+  const plan = parsePlan(draftPlan(spec).text);
+  const corners = segmentsOf(specOf(spec));
+  const { structure, fabric, rimColumns } = readPieceStructure(plan, corners);
+  const said = JSON.stringify(spec);
+  // A round may begin inside a side.
+  expect([corners, corners + 1], said).toContain(structure?.sides.length);
+  const onSides = new Set(structure?.sides.flat());
+  const atCorners = fabric.panels.filter(({ columns }) => !onSides.has(columns[0]));
+  const { begin, end } = plan.seam ?? { begin: 0, end: 0 };
+  const sewn = [...rimColumns.slice(0, begin), ...rimColumns.slice(rimColumns.length - end)];
+  for (const { columns } of fabric.panels)
+    expect(plan.seam ? columns.filter((column) => sewn.includes(column)) : [], said).toEqual([]);
+  expect([0, corners], said).toContain(atCorners.length);
+  expect(new Set(atCorners.map(({ columns }) => columns.length)).size, said).toBeLessThan(2);
 }
 
 /** A plain round at the rim that is the same on every side of the plan is so on every side of the graded one. */

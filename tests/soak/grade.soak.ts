@@ -1,6 +1,13 @@
 /** Random plans at another size or gauge, by stitches alone and relaxed: see tests/draft/grade-properties.test.ts. */
 import { afterAll, describe, expect } from 'vitest';
-import { checkGrade, checkPanelsKept, gradeCases, newGradeTally } from '../draft/grade-checks.ts';
+import {
+  checkCornerPanels,
+  checkGrade,
+  checkPanelsKept,
+  cornerCases,
+  gradeCases,
+  newGradeTally,
+} from '../draft/grade-checks.ts';
 import { soak } from './soak.ts';
 
 describe('random plans, graded', () => {
@@ -27,11 +34,18 @@ describe('random plans, graded', () => {
     if (tried >= 100) expect(lost.length).toBeLessThanOrEqual(Math.ceil(0.001 * tried));
   });
 
+  soak('have their panels on corners found there', {
+    cases: cornerCases,
+    runs: 2000,
+    part: 0.1,
+    check: checkCornerPanels,
+  });
+
   const tally = newGradeTally();
   soak('are refused, or verdict, size and exit code are those of the fabric', {
     cases: gradeCases,
     runs: 500,
-    part: 0.8,
+    part: 0.7,
     check: (one) => checkGrade(one, tally),
     tell: () => JSON.stringify(tally),
   });

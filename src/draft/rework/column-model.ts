@@ -60,15 +60,16 @@ export function decomposeColumns(plan: Plan): WorkedColumns {
   let live = order.map((_, i) => i);
   const rounds: WorkedRound[] = [];
   const needle = hasShortRows(plan) ? columnsOnNeedle(plan) : null;
-  for (const round of plan.rounds) {
+  const grouped = plan.rounds.map((round) => groupLace(rightSideParts(plan, round)));
+  const places = cornerSides(grouped, plan.worked === 'round');
+  for (const [r, round] of plan.rounds.entries()) {
     // Behind a turn a round begins elsewhere and runs the other way.
     const working = needle?.begin(round);
     if (working) live = round.wrongSide ? working.toReversed() : [...working];
-    const parts = rightSideParts(plan, round);
     const items: WorkedItem[] = [];
     const next: number[] = [];
-    const groups = groupLace(parts);
-    const shapes = shapePlaces(groups, plan.worked === 'round');
+    const groups = grouped[r];
+    const shapes = places[r];
     let at = 0;
     let change = 0;
     const born = (): number => {
@@ -94,7 +95,7 @@ export function decomposeColumns(plan: Plan): WorkedColumns {
         next.push(...taken);
       } else {
         at += consumes;
-        const after = survivors(taken, makes, shapes, g, group[0].lean, born);
+        const after = survivors(taken, makes, shapes.get(g) ?? 0, group[0].lean, born);
         at -= consumes;
         items.push({ role: 'shape', name: group[0].name, before: taken, after });
         next.push(...after);
@@ -232,6 +233,41 @@ function closeRound(first: Place | null, last: Place | null, gap: number, round:
   }
 }
 
+/** Where the corner lies that a stitch shapes: +1 to the right (worked before), −1 to the left, 0 not told. */
+type CornerSide = 1 | -1 | 0;
+
+/**
+ * For each shaping group of every round: where its corner lies. From one shaping round to the next a side loses or gains
+ * stitches and a corner keeps its own, be it wider than the side; where that tells nothing, what is far nearer is the corner.
+ */
+function cornerSides(rounds: readonly Part[][][], inTheRound: boolean): Map<number, CornerSide>[] {
+  const places = rounds.map((groups) => shapePlaces(groups, inTheRound));
+  const shaped = places.filter(({ size }) => size > 0);
+  let k = 0;
+  return places.map((own, r) => {
+    if (own.size === 0) return new Map();
+    const [before, after] = [shaped[k - 1], shaped[k + 1]];
+    k++;
+    // Towards the centre shaping moves elsewhere once a side is used up: the neighbour nearer to the rim tells first.
+    const fewer = sum(rounds[r].flat(), 'makes') < sum(rounds[r].flat(), 'consumes');
+    const beside = fewer ? [before, after] : [after, before];
+    const like = beside.find((other) => other?.size === own.size);
+    const others = like ? [...like.values()] : [];
+    return new Map(
+      [...own].map(([g, place], i): [number, CornerSide] => [g, cornerSide(place, others[i])]),
+    );
+  });
+}
+
+function cornerSide(place: Place, other: Place | undefined): CornerSide {
+  if (other) {
+    const [right, left] = [place.right === other.right, place.left === other.left];
+    if (right !== left) return right ? 1 : -1;
+  }
+  const clear = Math.min(place.right, place.left) * 2 < Math.max(place.right, place.left);
+  return clear ? (place.right < place.left ? 1 : -1) : 0;
+}
+
 /**
  * Columns that go on. A decrease beside a corner keeps the column farther from the corner; a lone
  * one keeps the column that it leans away from; a centred one the middle.
@@ -239,15 +275,11 @@ function closeRound(first: Place | null, last: Place | null, gap: number, round:
 function survivors(
   taken: readonly number[],
   makes: number,
-  shapes: ReadonlyMap<number, Place>,
-  group: number,
+  side: CornerSide,
   lean: number,
   born: () => number,
 ): number[] {
-  const place = shapes.get(group) ?? { right: 0, left: 0 };
-  // +1: the corner lies to the right (worked before), −1: to the left.
-  const clear = Math.min(place.right, place.left) * 2 < Math.max(place.right, place.left);
-  const corner = clear ? (place.right < place.left ? 1 : -1) : lean;
+  const corner = side === 0 ? lean : side;
   if (makes < taken.length) {
     if (makes === 0) return [];
     if (taken.length === 3 && makes === 1 && lean === 0) return [taken[1]];

@@ -30,6 +30,8 @@ export interface SidesOnRim {
   readonly inwards: boolean;
   /** Columns that the shaping at the rim takes or makes: between two panels, they part them. */
   readonly shaped: ReadonlySet<number>;
+  /** Columns that the seam takes up: none of any side or panel. */
+  readonly sewn: ReadonlySet<number>;
 }
 
 export interface SideFabric {
@@ -55,7 +57,7 @@ const ROPE = MAX_CABLE;
 
 export function readSideFabric(
   worked: WorkedColumns,
-  { rim, sides, place, inPhase, inwards, shaped }: SidesOnRim,
+  { rim, sides, place, inPhase, inwards, shaped, sewn }: SidesOnRim,
   named: FabricName | null,
 ): SideFabric {
   const cables = cableColumns(worked);
@@ -145,7 +147,8 @@ export function readSideFabric(
     }
     for (const column of side.slice(done)) plain.add(column);
   }
-  for (const corner of cornersOf(rim, sides)) {
+  const inside = rim.filter((column) => !sewn.has(column));
+  for (const corner of cornersOf(inside, sides)) {
     const own = corner.map((column) => !isPlain(column, null));
     if (own.includes(true)) take(corner.slice(own.indexOf(true), own.lastIndexOf(true) + 1));
   }

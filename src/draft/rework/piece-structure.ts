@@ -53,14 +53,15 @@ export function readPieceStructure(plan: Plan, corners: number): PieceStructure 
   const structure = cornered ? findSides(shaping, closed, plan.seam) : null;
   const inwards = events.reduce((sum, event) => sum + event.change, 0) < 0;
   const rim = inwards ? start : events[events.length - 1].items.flatMap(itemColumns);
-  const sides = structure?.sides ?? [rim.filter((_, i) => !isSewn(i, rim.length, plan.seam))];
+  const sewn = new Set(rim.filter((_, i) => isSewn(i, rim.length, plan.seam)));
+  const sides = structure?.sides ?? [rim.filter((column) => !sewn.has(column))];
   const place = structure
     ? placesOn(structure, sides)
     : new Map(rim.map((column, i) => [column, i]));
   const atRim = events[inwards ? 0 : events.length - 1];
   const shaped = new Set(goneOrBorn(atRim));
   const named = plan.gauges[0]?.fabric ?? null;
-  const onRim = { rim, sides, place, inPhase: structure !== null, inwards, shaped };
+  const onRim = { rim, sides, place, inPhase: structure !== null, inwards, shaped, sewn };
   const fabric = readSideFabric(worked, onRim, named);
   const rimLines = fromRim(
     rightSideRounds(plan).map((names, i) => ({ names, planRound: i + 1 })),

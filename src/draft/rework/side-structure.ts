@@ -55,7 +55,8 @@ export function findSides(
   if (!steps) return null;
   const rim = steps[0].outer;
   const sewn = new Set(rim.filter((_, i) => isSewn(i, rim.length, seam)));
-  const sides = sidesBetween(rim, bitesOf(steps, rim))?.map((side) =>
+  const bites = bitesOf(steps, rim);
+  const sides = sidesBetween(rim, bites && asLines(bites, steps, rim))?.map((side) =>
     side.filter((column) => !sewn.has(column)),
   );
   if (!sides || sides.length === 0) return null;
@@ -121,6 +122,32 @@ function bitesOf([first, second]: readonly Step[], rim: readonly number[]): Bite
     }
   }
   return bites.sort((a, b) => a.from - b.from);
+}
+
+/**
+ * Two places of shaping a stitch or so apart (`m1l, k1, m1l`) soon run into one another: where all such stretches then go
+ * on, by turns to the left and to the right, each is the one line at the end of a side. Otherwise the places as they are.
+ */
+function asLines(
+  bites: readonly Bite[],
+  steps: readonly Step[],
+  rim: readonly number[],
+): readonly Bite[] {
+  const goneAt = new Map(steps.flatMap(({ lost }, s) => [...lost].map((column) => [column, s])));
+  const n = rim.length;
+  const gone = (place: number) => goneAt.get(rim[(place + n) % n]) ?? Number.POSITIVE_INFINITY;
+  const lines: Bite[] = [];
+  for (let k = 0; k < bites.length; k += 2) {
+    const [before, behind] = [bites[k], bites[k + 1]];
+    if (before.way !== 1 || behind?.way !== -1) return bites;
+    let last = 0;
+    for (let at = before.from; at < behind.to; at++) last = Math.max(last, gone(at));
+    const [right, left] = [gone(before.from - 1) === last + 1, gone(behind.to) === last + 1];
+    if (right === left) return bites;
+    lines.push({ from: before.from, to: behind.to, way: left ? 1 : -1 });
+  }
+  const turns = lines.every(({ way }, k) => way !== lines[(k + 1) % lines.length].way);
+  return turns ? asLines(lines, steps, rim) : bites;
 }
 
 function sidesBetween(rim: readonly number[], bites: readonly Bite[] | null): number[][] | null {
