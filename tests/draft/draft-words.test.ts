@@ -1,7 +1,10 @@
 /** What a draft says of lengths is in the unit that was asked for. */
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
 import type { SpecInput } from '../../src/draft/spec/draft-spec.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+import { smallSpecs } from './wishes-arbitrary.ts';
 
 const WISHES: SpecInput = { sizeMm: 203.2, stitchMm: 100 / 22, roundMm: 100 / 30 };
 
@@ -21,6 +24,27 @@ describe('the words of a draft', () => {
     const tiny = { ...WISHES, sizeMm: 12 };
     expect(() => draftPlan(tiny)).toThrow(/square of 1\.2 cm has only/);
     expect(() => draftPlan({ ...tiny, units: 'inch' })).toThrow(/square of ½ in has only/);
+  });
+
+  it('tell of every flat draft how many of its shaping rows are wrong-side ones, and why', () => {
+    let told = 0;
+    for (const asked of fc.sample(smallSpecs, { seed: 2, numRuns: 30 })) {
+      const { text, compromises } = draftPlan({ ...asked, worked: 'flat' });
+      const shaped = parsePlan(text).rounds.filter(({ before, after }) => before !== after);
+      const wrong = shaped.filter(({ wrongSide }) => wrongSide).length;
+      const [words, ...others] = compromises.filter((line) => line.includes('shaping rows'));
+      expect(others).toEqual([]);
+      if (wrong === 0) expect(words).toBeUndefined();
+      else {
+        expect(words).toMatch(
+          new RegExp(
+            `^${wrong} of its ${shaped.length} shaping rows .*(?:more often than|less flat)`,
+          ),
+        );
+        told++;
+      }
+    }
+    expect(told).toBeGreaterThan(5);
   });
 
   it('leave the plan itself as it is', () => {

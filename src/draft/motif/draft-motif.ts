@@ -29,6 +29,7 @@ import { chooseSeam, type Seam, seamRows } from './seam-rows.ts';
 import { blockColumns, segmentRounds } from './segment-rounds.ts';
 import { layOutSide, type SideLayout } from './side-layout.ts';
 import type { CableColumns } from './side-pattern.ts';
+import { wrongSideShaping } from './wrong-side-shaping.ts';
 
 export interface Draft {
   readonly text: string;
@@ -98,6 +99,9 @@ export function makeMotif(
     if (chosen.why) compromises.push(chosen.why);
     rounds = seamRows(rounds, seam, beginsWithRidge(spec));
     castOn += seam.begin + seam.end;
+    const perRow = rate / (disc ? segments : 2 * segments);
+    const why = wrongSideShaping(rounds, castOn, perRow);
+    if (why) compromises.push(why);
   }
   if (segments === 5)
     compromises.push(
