@@ -181,7 +181,7 @@ export class StartFinder {
     if (start.kind === 'going' && current?.kind !== 'work' && current?.kind !== 'going') {
       // "ssk, k20, k2tog; repeat this" goes on with the round's stitches.
       const full = bound.hard && (ruled || this.#passage.tokens[at - 1].text !== ';');
-      const told = start.going.stop === 'told' && !start.going.asks;
+      const told = start.going.stop === 'told' && !start.going.asks && !ruled;
       if (!full || !tells(start.going) || told) return false;
     }
     if (bound.hard) return true;

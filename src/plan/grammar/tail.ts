@@ -83,7 +83,12 @@ export function readStated(c: TokenCursor, tail: OpenTail): boolean {
   }
   let end = begin;
   while (end < c.end && end - begin < 16 && !/^[.;\n]$/.test(c.tokens[end].text)) end++;
-  const text = c.slice(begin, end).replace(/^[\s([]+|[\s)\].]+$/g, '');
+  const text = c
+    .slice(begin, end)
+    .replace(
+      /^[\s([]+|[\s)\].]+$|(?: left| remain)? (?:at|after) (?:the end of )?(?:round|rnd|row) \d+$/g,
+      '',
+    );
   const worded =
     /\b(?:sts?|stitch(?:es)?|loops|remain|rem|left)\b/.test(text) || /^\s*\d+\s*$/.test(text);
   const count = worded ? readStatedCount(text) : null;

@@ -72,6 +72,10 @@ const WORDINGS: readonly Wording[] = [
   )`${BEGINS}(?:after|following|when|once) (?:(?:you have )?(?:worked |finished |completed |done )?(?:the |this |your )?(?:last|final)(?: (?:decrease|decreasing|increase|increasing))?(?: ${WORK_UNIT})?(?: ?\(${WORK_UNIT} ?\d+\))?(?: is (?:done|worked|finished|complete))?|${WORK_UNIT} ?\d+|the \d+(?:st|nd|rd|th) ${WORK_UNIT}),? (?=(?:cut|break|snip|draw|fasten|thread|pull|bind|cast off|run|gather)\b)`,
   // "Knit every odd round from here on"
   reads('$2: $1')`${BEGINS}(knit|purl) (${RULED})${ON_THEN}?${PLAINLY}(?=[ ]?(?:[.;]|$))`,
+  // "k to the end, and purl every wrong side row"
+  reads(
+    '. $2: $1',
+  )`(?<=\bto (?:the )?end),? (?:and|but) (knit|purl) (${RULED})${PLAINLY}(?=[ ]?(?:[.;]|$))`,
   { re: TABLE_MARKS, as: ([mark]) => tableMark(mark) },
   // "every marking thread"
   reads('marker$1')`\b(?:marking|marker|stitch) (?:thread|ring|pin|yarn)(s?)\b`,

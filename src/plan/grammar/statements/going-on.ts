@@ -45,6 +45,7 @@ function sentence(c: TokenCursor, cut: boolean): Going | null {
     tail: emptyTail(),
     plainRounds: 0,
     shapedRound: false,
+    beside: false,
   };
   if (!begins(c, s)) {
     c.skip(LEADS);
@@ -129,7 +130,7 @@ function idle(c: TokenCursor): boolean {
 }
 
 const IDLE: ReadonlySet<string> = new Set(
-  'has have had having gives giving makes making i me my them they are is was were there time times-over so but only down up back over no too much about such up just doing get gets getting gotten last turn turns turnabout own way ones'.split(
+  'ie has have had having gives giving makes making i me my them they are is was were there time times-over so but only down up back over no too much about such up just doing get gets getting gotten last turn turns turnabout own way ones'.split(
     ' ',
   ),
 );

@@ -53,6 +53,8 @@ function endRound(c: TokenCursor): EndRound | null {
     c.i++;
     c.eatMark('-');
     c.phrase('side');
+    // "a plain knit round"
+    if (like === 'plain') c.phrase('knit|knitted|purl|purled');
     // "the plain one"
     const one = article && c.here() === '1' && !isUnit(c, 1) && c.word(1) !== 'more';
     if (one) c.i++;

@@ -231,26 +231,28 @@ export function besideShaping(c: TokenCursor): boolean {
   )
     return true;
   c.i = i;
-  c.attempt(() => (eatStitch(c)?.name.length ?? 0) > 1 || null);
+  const stitch = (): true | null => (eatStitch(c)?.name.length ?? 0) > 1 || null;
+  c.attempt(stitch);
+  c.attempt(() => c.phrase('and') && stitch());
   return true;
 }
 
 const BETWEEN =
-  'with|while|as|so|that|and* the? number? of? plain|knit? @sts between|before|after|beside|on|and* the|each|every|both|either|#|side|sides|of|central|centre|center|middle|double|marked*';
+  'with|while|as|so|that|and* the? number? of? plain|knit? @sts|k between|before|after|beside|on|and* the|each|every|both|either|#|side|sides|of|central|centre|center|middle|double|marked*';
 const SHAPED =
-  'decreases|decrease|decs|dec|increases|increase|incs|inc|shaping|markers|marker|each';
+  'decreases|decrease|decs|dec|increases|increase|incs|inc|shaping|markers|marker|each|k2tog|ssk|skp|s2kp|sk2p|cdd|p2tog|yo|kfb|m1';
 const BECOMES =
   'becoming|becomes|become|being|is|are|reducing|reduces|reduce|decreasing|decreases|growing|grows|increasing|increases|going|goes|go|getting|gets|drops|dropping|falls by|down|up*';
 const EACH_TIME = 'each|every? time|round|rnd|row?';
 
 const FEWER_TOLD_LAST = [
-  `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? fewer|less ${EACH_TIME}`,
-  `${BETWEEN} ${SHAPED} reducing|reduces|decreasing|decreases|dropping|drops|falling by # @sts? ${EACH_TIME}`,
+  `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? fewer|less|smaller|shorter ${EACH_TIME}`,
+  `${BETWEEN} ${SHAPED} reducing|reduces|decreasing|decreases|dropping|drops|falling|going|goes down? by # @sts? ${EACH_TIME}`,
   `so that? there are|is|being* # @sts? fewer|less plain|knit? @sts? between|before|after the? ${SHAPED} ${EACH_TIME}`,
 ];
 const MORE_TOLD_LAST = [
   `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? more ${EACH_TIME}`,
-  `${BETWEEN} ${SHAPED} growing|grows|increasing|increases|rising by # @sts? ${EACH_TIME}`,
+  `${BETWEEN} ${SHAPED} growing|grows|increasing|increases|rising|going|goes up? by # @sts? ${EACH_TIME}`,
 ];
 
 /** "the knit sts between the decreases becoming 2 fewer each time", "there being 1 st less each time" */

@@ -89,6 +89,7 @@ function condition(c: TokenCursor, tail: OpenTail, until: boolean, start: number
       each = true;
       continue;
     }
+    if (until && andSo(c)) continue;
     // "until these 2 rounds have been worked 8 times"
     if (until && workedSoOften(c)) continue;
     if (c.isNumber() && until && readUntilRounds(c, tail)) return true;
@@ -176,6 +177,28 @@ function single(c: TokenCursor): number | null {
   return c.takes(() => says(c, 'a|one|only|just* single|lone|solitary') && c.isWord(STITCH_WORDS))
     ? 1
     : null;
+}
+
+/** "you are knitting 2 together all the way round and" before the count that is left. */
+function andSo(c: TokenCursor): boolean {
+  return c.takes(() => {
+    if (
+      !says(
+        c,
+        'you|we|i have|are|had|just* done|worked|knit|knitted|working|knitting|doing|decreasing',
+      )
+    )
+      return null;
+    for (let n = 0; n < 14 && !c.done && !c.mark('.;,'); n++) {
+      const at = c.i;
+      if (says(c, 'and there|you|only|are|have|just* # @sts')) {
+        c.i = at + 1;
+        return true;
+      }
+      c.i++;
+    }
+    return null;
+  });
 }
 
 /** "the 2 rounds have been worked", with how often behind it. */

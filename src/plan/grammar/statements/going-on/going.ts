@@ -14,6 +14,8 @@ export interface OpenGoing {
   /** Plain rounds of a pair: "a decrease round and a plain one". */
   plainRounds: number;
   shapedRound: boolean;
+  /** A place before or after the shaping was told: what is fewer stands there. */
+  beside: boolean;
 }
 
 export type Phrase = (c: TokenCursor, s: OpenGoing) => boolean;

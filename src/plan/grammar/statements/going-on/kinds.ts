@@ -89,7 +89,14 @@ export const kinds: Phrase = (c, s) =>
     if (before === null) return null;
     says(c, PLAINLY);
     says(c, 'in|the|same|way|manner|as|before*');
-    if (!change(c, s) && !says(c, `a|an|the* ${SHAPING} @unit|ones`) && !fewer(c, s)) return null;
+    says(c, 'work? the|your');
+    if (
+      !change(c, s) &&
+      !says(c, `a|an|the* ${SHAPING} @unit|ones`) &&
+      !fewer(c, s) &&
+      !again(c, s)
+    )
+      return null;
     return keepKind(s, 'shape', before);
   });
 
@@ -106,7 +113,7 @@ function roundsOf(c: TokenCursor, what: string): number | null {
     const n =
       says(
         c,
-        `a|an|the|every|each|another|#* plain|even|whole|single* ${what} @unit|ones ${LIKE}?`,
+        `in|on? a|an|the|every|each|all|another|following|further|next|later|#* plain|even|whole|single* ${what} @unit|ones ${LIKE}?`,
       ) ?? says(c, `a|an|the|#* plain|even|single* @unit|ones with|of? ${what} knitting?`);
     if (n) return n[0] ?? 1;
     const one = says(c, `a|an|the|another plain|even|single* ${what} # ${LIKE}?`);

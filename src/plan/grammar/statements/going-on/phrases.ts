@@ -28,7 +28,7 @@ const GOES = [
   `${WHO} repeat|rep|repeated|repeating|do|did|doing|work|working this|that|it|so|the|these|those|same|all|last* decreases|decrease|decreasing|decreasings|increases|increase|increasing|shaping`,
   `${WHO} do|did|doing|repeat|rep|repeated|repeating|work this|that|these|those|them|it|so|likewise`,
   `${WHO} do|did|doing|repeat|rep|repeated|repeating|work the? exact|very? same`,
-  `${WHO} work|worked|working|knit|knitting on`,
+  `${WHO} work|worked|working|knit|knitting on|further|onwards`,
   'the|these|this? same? decreases|decrease|decreasing|increases|increase|shaping is|are|be|being|now|then|all* continued|repeated|carried|worked|kept|made|done on|up|out?',
 ];
 const ALL_ALIKE = [
@@ -59,10 +59,15 @@ export function heads(c: TokenCursor, s: OpenGoing): boolean {
   });
   const all = !rounds && saysAny(c, ALL_ALIKE) !== null;
   // "Keep repeating", "continue decreasing": what is meant is told behind the verb.
-  if (!rounds && !all && saysAny(c, GOES) === null) return false;
+  if (!rounds && !all && saysAny(c, GOES) === null && !worksUntil(c)) return false;
   s.asks = true;
   says(c, 'to|on|by* work|working|knit|knitting|doing|repeating|repeat|do?');
   return true;
+}
+
+/** "Work until 8 sts are left." */
+function worksUntil(c: TokenCursor): boolean {
+  return c.takes(() => says(c, `${WHO} work`) !== null && /^(?:until|till)$/.test(c.word()));
 }
 
 function thatRound(c: TokenCursor): Going['which'] {
@@ -92,6 +97,8 @@ const ALSO_IN_THIS_WAY = [
   'per|a|an|in|each|every repeat|pass|go',
   'worked? like|as @unit #',
   'thereafter|similarly|likewise|correspondingly',
+  'work|working|place|placing|keep|keeping|line|lining|the|your|all|these|double* decreases|decrease|increases|increase above|over|on|under|in|line|top|of|up* each|one other|another',
+  'above|over each|one other|another',
 ];
 
 const manner: Phrase = (c, s) => {

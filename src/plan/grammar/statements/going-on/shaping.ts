@@ -3,7 +3,7 @@
  * has been said so far. Out: true where it stands here, its meaning kept.
  */
 import { DECREASE_WORDS, INCREASE_WORDS } from '../../../lexicon/words.ts';
-import { isUnit } from '../../phrases.ts';
+import { eatStitch, isUnit } from '../../phrases.ts';
 import { says, saysAny } from '../../rules.ts';
 import { besideShaping, EACH_ROUND } from '../../tail/manner.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
@@ -34,7 +34,7 @@ export const fewer: Phrase = (c, s) =>
     if (each?.[0] != null) {
       if (amount % each[0] !== 0) return null;
       s.tail.eachPass ??= -amount;
-    } else if (besideShaping(c)) s.tail.fewer ??= amount;
+    } else if (besideShaping(c) || s.beside) s.tail.fewer ??= amount;
     else s.tail.eachPass ??= -amount;
     says(c, THAN);
     says(c, EACH_ROUND);
@@ -116,13 +116,16 @@ export const counts: Phrase = (c, s) =>
 const PLACES =
   'beginning|start|end|ends|middle|centre|center|corner|corners|side|sides|edge|edges|needle|needles|dpn|dpns|place|places|spot|spots|marker|markers|section|sections|quarter|quarters|decreases|decrease|increases|other|another';
 const WHERE =
-  'at|in|on|along|over|before|after|beside|by|above|between|either|each|both|every|of|exactly|always|directly|right* the|a|each|every|both|either|all|same|of|your|very|these|those|two|2|one|last|previous|first|marked|double|central*';
-const OF = `of|on|in|to|as the|each|every|all|both|a|your|these|other* ${PLACES}`;
+  'at|in|on|along|over|before|and|after|beside|by|above|between|either|each|both|every|of|exactly|always|directly|right* the|a|each|every|both|either|all|same|of|your|very|these|those|two|2|one|last|previous|first|marked|double|central*';
+const OF = `of|on|in|to|as the|each|every|all|both|a|your|these|other* ${PLACES} @sts?`;
+const AT_STITCHES = 'middle|centre|center|central|marked|corner #? @sts';
 
 /** "in the middle of each needle", "at the end of every dpn": says again where the shaping stands. */
-export const place: Phrase = (c) =>
+export const place: Phrase = (c, s) =>
   c.takes(() => {
-    if (!says(c, `${WHERE} ${PLACES}`)) return null;
+    const { i } = c;
+    if (!says(c, `${WHERE} ${AT_STITCHES}`) && !says(c, `${WHERE} ${PLACES}`)) return null;
+    s.beside ||= /^(?:before|after|between)\b.*\b(?:dec|inc)(?:rease)?s?$/.test(c.slice(i, c.i));
     for (let n = 0; n < 4 && says(c, OF); n++);
     // "on either side of the s2kp"
     c.takes(() => {
@@ -135,7 +138,16 @@ export const place: Phrase = (c) =>
 
 /** "knitting the last two stitches of each needle together": says again what the shaping is. */
 const WHAT = [
-  'knitting|working|purling|taking the? first|last|end|two|2|and* #? @sts? of|on|at|in|the|each|every|all|both|needle|needles|dpn|dpns|side|section* together',
+  'knitting|working|purling|taking|knit|work|purl|take the? first|last|end|two|2|and* #? first|last|end|middle|centre|center|central|two|2|and* @sts? of|on|at|in|the|each|every|all|both|needle|needles|dpn|dpns|side|section* together',
   'with|using|and? the|a|an|your|this|these* double|single|central|centred|paired|left|right|leaning|slanting* decrease|decreases|increase|increases|yarn|overs',
 ];
-export const again: Phrase = (c) => saysAny(c, WHAT) !== null;
+export const again: Phrase = (c, s) => saysAny(c, WHAT) !== null || stitchAt(c, s);
+
+/** "with a yo before and after the centre st of each section" */
+function stitchAt(c: TokenCursor, s: OpenGoing): boolean {
+  return c.takes(() => {
+    says(c, 'with|working|and|a|an|the|one|1*');
+    const read = eatStitch(c);
+    return read !== null && read.name.length > 1 && place(c, s);
+  });
+}

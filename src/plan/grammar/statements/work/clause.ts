@@ -123,8 +123,13 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
     return true;
   }
   if (c.phrase('plain')) return true;
-  if (slots.rounds !== null && says(c, 'on|over|across all of? the? @sts')) return true;
-  if (slots.rounds !== null && says(c, 'of it|this|these|that|them|those')) return true;
+  if (
+    slots.rounds !== null &&
+    (says(c, 'on|over|across all|of|the|these|those* @sts|them') ??
+      says(c, 'of it|this|these|that|them|those') ??
+      says(c, 'back|across'))
+  )
+    return true;
   if (slots.colour === null) {
     const colour = inColour(c);
     if (colour) {
@@ -167,6 +172,11 @@ function roundsHere(c: TokenCursor): number | null {
       !c.isNumber(1)
     )
       return unit(c) && 1;
+    // "Knit back once more."
+    const back =
+      /^(?:k|p|knit|purl)$/.test(c.word(-1)) &&
+      c.takes(() => says(c, 'back|across once|again more?') && (c.done || c.mark('.,;')));
+    if (back) return 1;
     c.phrase('for|over');
     // "knit in the round"
     if (c.word(-1) === 'in' && c.word() === 'the' && isUnit(c, 1)) return null;
@@ -188,7 +198,7 @@ function roundsHere(c: TokenCursor): number | null {
     says(c, 'of these|those|the|such');
     while (
       c.phrase(
-        'more|further|additional|plain|straight|even|complete|full|next|whole|knit|purl|garter|stockinette|rs|ws',
+        'more|last|final|further|additional|plain|straight|even|complete|full|next|whole|knit|purl|garter|stockinette|rs|ws',
       ) ||
       c.phrase('right|wrong side')
     );
