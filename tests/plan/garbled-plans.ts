@@ -112,7 +112,11 @@ export function isNoticed(before: string, garbled: Garbled): boolean {
   // Without a cast-on there is no line to point at.
   if (errors.some((d) => d.code === 'cast-on-missing')) return true;
   if (errors.some((d) => d.from.line <= garbled.line && garbled.line <= d.to.line)) return true;
-  if (loops(parsePlan(before)) === loops(after)) return true;
+  const was = parsePlan(before);
+  if (loops(was) === loops(after)) return true;
+  // Without its last instruction the piece is told to have no end; nothing else may have changed.
+  const unended = after.diagnostics.some((d) => d.code === 'ending-missing');
+  if (unended && loops({ ...was, ending: after.ending }) === loops(after)) return true;
   // A word taken out can leave words that are right in themselves: what follows no longer comes out.
   return errors.some((d) => d.from.line >= garbled.line);
 }
