@@ -31,12 +31,12 @@ varying float vRaise;
 
 // As in view/yarn/stitch-atlas.ts.
 const float SIZE = 96.0;
-const float MARGIN = 24.0;
+const float MARGIN = 28.0;
 const float SPAN = 3.2;
 const float SHELTER_SPAN = 8.0;
 const float SHELTER_SUM = 18.0;
 // How far past the edge of its stitch a patch may look.
-const float REACH = 0.46;
+const float REACH = 0.66;
 // So far below a patch its yarn is looked for, yarn diameters.
 const float BELOW = 1.9;
 // Radius of the yarn, diameters: so far below its edge its side has turned down.
@@ -68,7 +68,7 @@ void main() {
   }
   bool ground = tile > 63.5;
   if (ground) tile -= 64.0;
-  vec3 dark = vYarn * mix(0.7, 0.3, relief) * mix(1.0, 0.55, vStitch.w);
+  vec3 dark = vYarn * mix(0.7, 0.42, relief) * mix(1.0, 0.55, vStitch.w);
   if (tile > 62.5) {
     // The dark behind the stitches.
     gl_FragColor = vec4(dark, 1.0);

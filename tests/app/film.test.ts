@@ -1,5 +1,6 @@
+import { unzipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
-import { loopAngle } from '../../src/app/files/film.ts';
+import { loopAngle, zipPictures } from '../../src/app/files/film.ts';
 
 describe('a film', () => {
   it('ends where it begins, whichever way it goes, and never jumps', () => {
@@ -13,5 +14,14 @@ describe('a film', () => {
         );
       }
     }
+  });
+
+  it('as pictures is one zip of them all, numbered in their order', async () => {
+    const pictures = Array.from({ length: 12 }, (_, k) => new Blob([Uint8Array.of(137, 80, k)]));
+    const zip = await zipPictures(pictures, 'creek-square');
+    const files = unzipSync(new Uint8Array(await zip.arrayBuffer()));
+    const names = Object.keys(files).sort();
+    expect(names[0]).toBe('creek-square-0001.png');
+    expect(names.map((name) => files[name][2])).toEqual(pictures.map((_, k) => k));
   });
 });

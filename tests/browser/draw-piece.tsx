@@ -18,6 +18,8 @@ export interface PieceRequest {
   readonly stitchPixels: number;
   /** From how many pixels a stitch is drawn as strands; left out as in the page. */
   readonly strandsFrom?: number;
+  /** While it relaxes. */
+  readonly moving?: boolean;
   /** Sides of the picture, pixels. */
   readonly width: number;
   readonly height: number;
@@ -139,6 +141,7 @@ function Picture({
         throughCourse={null}
         focus={null}
         room={LIGHT_ROOM}
+        moving={request.moving}
         strandsFrom={request.strandsFrom}
       />
       <Shot request={request} surface={surface} positions={positions} onDone={onDone} />

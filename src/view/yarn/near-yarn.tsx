@@ -5,13 +5,23 @@
 import { useFrame, useThree } from '@react-three/fiber';
 import { useEffect, useLayoutEffect, useMemo, useRef } from 'react';
 import type { Mesh, PerspectiveCamera, ShaderMaterial } from 'three';
-import { BufferGeometry, Frustum, Matrix4, Sphere, Vector3 } from 'three';
+import { BufferGeometry, type Vector3 } from 'three';
 import { PLAIN_SPIN, SPIN_VALUES, type Spin } from '../colour/yarn-spin.ts';
 import type { FabricGeometry } from '../fabric/fabric-geometry.ts';
-import { type DrawnYarn, drawYarn } from './drawn-yarn.ts';
 import { LAY_DIAMETERS, PLIES } from './stitch-atlas.ts';
+import {
+  disposeTextures,
+  dress,
+  holdsView,
+  type Laid,
+  layInView,
+  nearestPixels,
+  type Part,
+  viewOf,
+  WHOLE,
+} from './strands-in-view.ts';
 import { HALO } from './tile-curves.ts';
-import { createYarnMaterial, dyeTexture, floatTexture } from './yarn-material.ts';
+import { createYarnMaterial } from './yarn-material.ts';
 
 export interface NearYarnProps {
   readonly fabric: FabricGeometry;
@@ -39,27 +49,29 @@ const FULL_SHARE = 1.35;
 const FINE_PIXELS = 50;
 /** How far behind its place the baked picture stands under strands, yarn diameters: behind the backs of ridges. Chosen. */
 const BACK = 4;
-/** Room around what is in view, stitch widths, so that small turns need no new yarn. Chosen. */
-const ROOM = 6;
+/**
+ * Where cables cross, stitches lean so far that their baked picture is pressed thin: from so many pixels a stitch their
+ * strands are drawn, and what is baked stands so far behind that their legs lie in front and their feet within. By eye.
+ */
+const CABLES_FROM_PIXELS = 7;
+const CABLES_BACK = 1;
+/** From so many all of their strands are, with the ground between them: what follows differs the less. Chosen. */
+const CABLES_WHOLE_PIXELS = 18;
 
-export function NearYarn(props: NearYarnProps) {
+/** Strands of the loops in view, or of some of them: laid anew where there are none yet for what is seen. */
+function useStrands(props: NearYarnProps) {
   const { fabric, placed, rgb, spun, relief, light, focus, focusColour, throughCourse } = props;
-  const { fabricMaterial, strandsFrom = FROM_PIXELS } = props;
   const invalidate = useThree((state) => state.invalidate);
   const geometry = useMemo(() => new BufferGeometry(), []);
   const material = useMemo(createYarnMaterial, []);
-  const cover = useMemo(() => coverOf(material), [material]);
-  const covering = useRef<Mesh>(null);
-  const strands = useRef<Mesh>(null);
-  const drawn = useRef<{ yarn: DrawnYarn; wanted: Uint8Array } | null>(null);
+  const drawn = useRef<Laid | null>(null);
   useEffect(
     () => () => {
       geometry.dispose();
       material.dispose();
-      cover.dispose();
       disposeTextures(material);
     },
-    [geometry, material, cover],
+    [geometry, material],
   );
 
   // biome-ignore lint/correctness/useExhaustiveDependencies: whatever they are, the yarn is laid anew
@@ -83,36 +95,82 @@ export function NearYarn(props: NearYarnProps) {
   }, [material, spun, relief, light, focusColour, fabric, invalidate]);
 
   const last = throughCourse ?? fabric.surface.graph.courses - 1;
+  const lay = (camera: PerspectiveCamera, finer: number, part: Part = WHOLE) => {
+    const view = viewOf(camera);
+    let laid = drawn.current;
+    if (laid?.part !== part || !holdsView(fabric, view, laid, last)) {
+      laid = layInView(fabric, view, last, part);
+      drawn.current = laid;
+      dress(material, laid.yarn, rgb, fabric, focus);
+    }
+    material.uniforms.finer.value = finer;
+    geometry.setDrawRange(0, 6 * Math.max(0, laid.yarn.points - 1) * finer);
+  };
+  return { geometry, material, lay };
+}
+
+export function NearYarn(props: NearYarnProps) {
+  const { fabric, fabricMaterial, strandsFrom = FROM_PIXELS } = props;
+  const all = useStrands(props);
+  const cables = useStrands(props);
+  const crossed = useMemo(() => cableParts(fabric), [fabric]);
+  const cover = useMemo(() => coverOf(all.material), [all.material]);
+  useEffect(() => () => cover.dispose(), [cover]);
+  const covering = useRef<Mesh>(null);
+  const strands = useRef<Mesh>(null);
+
   useFrame(({ camera, gl }) => {
-    const pixels = nearestPixels(fabric, camera as PerspectiveCamera, gl.domElement.height);
+    const eye = camera as PerspectiveCamera;
+    const pixels = nearestPixels(fabric, eye, gl.domElement.height);
     const shown = Math.max(0, Math.min(1, (pixels / strandsFrom - 1) / (FULL_SHARE - 1)));
-    fabricMaterial.uniforms.backMm.value = shown > 0 ? BACK * fabric.yarnMm : 0;
-    material.uniforms.opacity.value = shown;
+    const crossings = crossed && pixels > CABLES_FROM_PIXELS && shown < 1;
+    const back = shown > 0 ? BACK : crossings ? CABLES_BACK : 0;
+    fabricMaterial.uniforms.backMm.value = back * fabric.yarnMm;
+    all.material.uniforms.opacity.value = shown;
     // Wholly there they are drawn first: little of the fabric behind them is seen, and only that is drawn.
-    material.transparent = shown < 1;
+    all.material.transparent = shown < 1;
     if (strands.current) strands.current.renderOrder = shown < 1 ? 2 : -0.5;
     if (covering.current) covering.current.visible = shown > 0 && shown < 1;
-    if (shown === 0) {
-      geometry.setDrawRange(0, 0);
-      return;
-    }
-    const view = viewOf(camera as PerspectiveCamera);
-    if (!drawn.current || !holdsView(fabric, view, drawn.current.wanted, last)) {
-      drawn.current = layInView(fabric, view, last);
-      dress(material, drawn.current.yarn, rgb, fabric, focus);
-    }
-    const finer = pixels > FINE_PIXELS ? 3 : 2;
-    material.uniforms.finer.value = finer;
-    geometry.setDrawRange(0, 6 * Math.max(0, drawn.current.yarn.points - 1) * finer);
+    if (crossings) cables.lay(eye, 1, crossed[pixels > CABLES_WHOLE_PIXELS ? 'whole' : 'leaning']);
+    else cables.geometry.setDrawRange(0, 0);
+    if (shown > 0) all.lay(eye, pixels > FINE_PIXELS ? 3 : 2);
+    else all.geometry.setDrawRange(0, 0);
   });
 
-  const mesh = { geometry, frustumCulled: false, raycast: missesAll };
+  const never = { frustumCulled: false, raycast: missesAll };
+  const { geometry, material } = all;
   return (
     <>
-      <mesh ref={covering} {...mesh} material={cover} renderOrder={1} />
-      <mesh ref={strands} {...mesh} material={material} renderOrder={2} />
+      <mesh {...never} geometry={cables.geometry} material={cables.material} renderOrder={-0.5} />
+      <mesh ref={covering} {...never} geometry={geometry} material={cover} renderOrder={1} />
+      <mesh ref={strands} {...never} geometry={geometry} material={material} renderOrder={2} />
     </>
   );
+}
+
+/** A stitch leans where its strand travels by more than this in a round, shares of its way across. Chosen. */
+const LEANING = 0.15;
+
+/** What of cables is drawn as strands, but at edges, whose yarn is baked with its band; null where there are none. */
+function cableParts({ patches, surface: { graph } }: FabricGeometry) {
+  const { path, pathStart, travel } = patches.strands;
+  if (path.length === 0) return null;
+  const leaning = new Uint8Array(graph.loops);
+  const whole = new Uint8Array(graph.loops);
+  const last = graph.courses - 1;
+  const mark = (some: Uint8Array, loop: number) => {
+    if (graph.course[loop] > 0 && graph.course[loop] < last) some[loop] = 1;
+  };
+  for (let p = 0; p + 1 < pathStart.length; p++) {
+    for (let k = pathStart[p]; k < pathStart[p + 1]; k++) {
+      mark(whole, path[k]);
+      if (k === pathStart[p] || Math.abs(travel[k] - travel[k - 1]) < LEANING) continue;
+      // A stitch is its own legs and the head below.
+      mark(leaning, path[k]);
+      mark(leaning, path[k - 1]);
+    }
+  }
+  return { leaning: { loops: leaning, ground: false }, whole: { loops: whole, ground: true } };
 }
 
 /** Writes only how deep the strands lie, so that half seen they show their baked picture and not one another. */
@@ -126,108 +184,3 @@ function coverOf(material: ShaderMaterial): ShaderMaterial {
 
 /** Picking is the sheet's. */
 function missesAll(): void {}
-
-function viewOf(camera: PerspectiveCamera): Frustum {
-  camera.updateMatrixWorld();
-  return new Frustum().setFromProjectionMatrix(
-    new Matrix4().multiplyMatrices(camera.projectionMatrix, camera.matrixWorldInverse),
-  );
-}
-
-const ball = new Sphere();
-
-/** Whether a loop of the piece as it is drawn may be seen; `roomMm` beyond the picture's edge. */
-function isSeen(fabric: FabricGeometry, view: Frustum, loop: number, roomMm: number): boolean {
-  const { lower, upper, band } = fabric.patches;
-  const vertex =
-    lower[loop] >= 0 ? lower[loop] : upper[2 * loop] >= 0 ? upper[2 * loop] : band[loop];
-  if (vertex < 0) return false;
-  const places = fabric.geometry.getAttribute('position').array;
-  ball.center.set(places[3 * vertex], places[3 * vertex + 1], places[3 * vertex + 2]);
-  ball.radius = roomMm;
-  return view.intersectsSphere(ball);
-}
-
-function holdsView(
-  fabric: FabricGeometry,
-  view: Frustum,
-  wanted: Uint8Array,
-  last: number,
-): boolean {
-  const { graph } = fabric.surface;
-  const end = graph.start[Math.min(graph.courses, last + 1)];
-  for (let loop = 0; loop < end; loop++) {
-    if (!wanted[loop] && isSeen(fabric, view, loop, 2 * fabric.stitchMm)) return false;
-  }
-  return true;
-}
-
-function layInView(fabric: FabricGeometry, view: Frustum, last: number) {
-  const { graph } = fabric.surface;
-  const wanted = new Uint8Array(graph.loops);
-  const end = graph.start[Math.min(graph.courses, last + 1)];
-  for (let loop = 0; loop < end; loop++) {
-    wanted[loop] = isSeen(fabric, view, loop, ROOM * fabric.stitchMm) ? 1 : 0;
-  }
-  const yarn = drawYarn(
-    {
-      graph,
-      patches: fabric.patches,
-      positions: fabric.geometry.getAttribute('position').array,
-      normals: fabric.geometry.getAttribute('normal').array,
-      stitch: fabric.geometry.getAttribute('stitch').array,
-      yarnMm: fabric.yarnMm,
-    },
-    (loop) => wanted[loop] === 1,
-  );
-  return { yarn, wanted };
-}
-
-function dress(
-  material: ShaderMaterial,
-  yarn: DrawnYarn,
-  rgb: Float32Array,
-  fabric: FabricGeometry,
-  focus: NearYarnProps['focus'],
-): void {
-  const { graph } = fabric.surface;
-  const colours = new Float32Array(3 * yarn.points);
-  let first = -1;
-  let end = -1;
-  for (let i = 0; i < yarn.points; i++) {
-    const loop = yarn.loop[i];
-    for (let c = 0; c < 3; c++) colours[3 * i + c] = rgb[3 * loop + c];
-    const course = graph.course[loop];
-    if (!focus || course < focus.from || course > focus.to) continue;
-    if (first < 0) first = i;
-    end = i + 1;
-  }
-  disposeTextures(material);
-  const { uniforms } = material;
-  uniforms.centre.value = floatTexture(yarn.centre, yarn.points);
-  uniforms.shelter.value = floatTexture(yarn.shelter, yarn.points);
-  uniforms.dye.value = dyeTexture(yarn.points, yarn.strand, colours);
-  uniforms.points.value = yarn.points;
-  uniforms.focusPoints.value.set(first, end);
-}
-
-function disposeTextures({ uniforms }: ShaderMaterial): void {
-  for (const name of ['centre', 'shelter', 'dye']) uniforms[name].value?.dispose();
-}
-
-const away = new Vector3();
-
-/** Width on the screen of the nearest stitch, pixels. */
-function nearestPixels(fabric: FabricGeometry, camera: PerspectiveCamera, height: number): number {
-  const places = fabric.geometry.getAttribute('position').array;
-  const step = 3 * Math.max(1, Math.floor(places.length / 3 / 400));
-  const forward = camera.getWorldDirection(new Vector3());
-  let nearest = Number.POSITIVE_INFINITY;
-  for (let i = 0; i < places.length; i += step) {
-    away.set(places[i], places[i + 1], places[i + 2]).sub(camera.position);
-    const depth = away.dot(forward);
-    if (depth > camera.near) nearest = Math.min(nearest, depth);
-  }
-  const halfHigh = Math.tan((camera.fov * Math.PI) / 360);
-  return (fabric.stitchMm * height) / (2 * halfHigh * Math.max(camera.near, nearest));
-}

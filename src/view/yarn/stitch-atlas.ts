@@ -12,7 +12,7 @@ import { EDGE_SHELTER, tileShelter } from './tile-shelter.ts';
 
 /** Texels of a layer, and of it beyond each side of the stitch: what lies there is seen past an edge, at a slant. */
 export const ATLAS_SIZE = 96;
-export const ATLAS_MARGIN = 24;
+export const ATLAS_MARGIN = 28;
 /** Heights −HEIGHT_SPAN … +HEIGHT_SPAN yarn diameters fill a byte. */
 export const HEIGHT_SPAN = 3.2;
 /** Parts of shelter −SHELTER_SPAN … +SHELTER_SPAN fill a byte; their sum, 0 … SHELTER_SUM. Settled loops have up to 6.5 and 16. */
