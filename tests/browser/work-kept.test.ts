@@ -1,5 +1,5 @@
 /** Nothing the user made is lost: a killed browser, two tabs, a project opened over another, files that are none. */
-import type { Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { newProfile, type OwnBrowser } from './own-browser.ts';
 import type { PageUnderTest } from './page-under-test.ts';
@@ -99,6 +99,42 @@ const jamStorage = (page: Page) =>
         };
       }),
   );
+
+/** Nothing that the page asks of its database is answered until this is let go: another has it, for as long as it asks on. */
+async function holdStorage(page: Page): Promise<() => Promise<void>> {
+  await page.evaluate(
+    () =>
+      new Promise<void>((resolve) => {
+        const held = globalThis as { letGo?: boolean };
+        held.letGo = false;
+        const opening = indexedDB.open('lieflat');
+        opening.onsuccess = () => {
+          const db = opening.result;
+          const names = [...db.objectStoreNames];
+          const store = db.transaction(names, 'readwrite').objectStore(names[0]);
+          const askOn = () => {
+            resolve();
+            if (held.letGo) db.close();
+            else store.count().onsuccess = askOn;
+          };
+          askOn();
+        };
+      }),
+  );
+  return () =>
+    page.evaluate(() => {
+      (globalThis as { letGo?: boolean }).letGo = true;
+    });
+}
+
+/** Time passes for the page, a second at a time, until the notice has the words. */
+const passTime = (page: Page, notice: Locator, words: RegExp) =>
+  expect
+    .poll(async () => {
+      await page.clock.runFor(1000);
+      return (await notice.allTextContents()).join();
+    })
+    .toMatch(words);
 
 describe('a browser that is killed', () => {
   const profile = newProfile();
@@ -313,6 +349,36 @@ describe('a file', () => {
     expect((await page.locator('.notices').textContent())?.length).toBeLessThan(400);
     const away = page.getByRole('button', { name: 'Put away' });
     while ((await away.count()) > 0) await away.first().click();
+  });
+
+  it('opens beside a project that cannot be kept only when told to, with a limit to the wait', async () => {
+    await page.clock.install();
+    const square = () => page.locator('.bench .square-entry').first().textContent();
+    await page.getByRole('radio', { name: 'Blanket' }).click();
+    const before = await planText(page);
+    await expect.poll(square).toMatch(/Reed/);
+    const letGo = await holdStorage(page);
+    await drop(page, 'third.json', project('Third', ['Bulrush']));
+    const notice = page.locator('.notice', { hasText: 'third.json' });
+    await passTime(page, notice, /opens once the project from before is kept/);
+    await passTime(page, notice, /is not open, and nothing was changed.*2 squares.*save it to a/);
+    expect(await page.locator('.notices').textContent()).toMatch(/storage does not answer/);
+    expect(await planText(page)).toBe(before);
+    expect(await square()).toMatch(/Reed/);
+    await notice.getByRole('button', { name: 'Open it all the same' }).click();
+    await expect.poll(() => planText(page)).toContain('Bulrush');
+    expect(await square()).toMatch(/Bulrush/);
+    await notice.getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(() => planText(page)).toBe(before);
+    await expect.poll(square).toMatch(/Reed/);
+    await letGo();
+    // Asked for while nothing answered, and done since.
+    await page.clock.resume();
+    await page.getByRole('button', { name: 'Plans' }).click();
+    await page.getByRole('menuitem', { name: /^Earlier versions/ }).click();
+    await page.locator('.version', { hasText: 'before opening third.json' }).waitFor();
+    await page.keyboard.press('Escape');
+    await saved(page, 'Reed');
   });
 
   it('or a link with more than a plan may have changes nothing', async () => {

@@ -16,9 +16,10 @@ function titleOf(text: string): string {
 }
 
 export default function VersionsDialog({ onClose }: { readonly onClose: () => void }) {
-  const [versions, setVersions] = useState<PlanVersion[] | null>(null);
+  const [versions, setVersions] = useState<PlanVersion[] | 'awaited' | null>('awaited');
   const [projects, setProjects] = useState<FormerProject[]>([]);
   const text = usePage((state) => state.text);
+  const shown = versions === 'awaited' ? [] : (versions ?? []);
 
   useEffect(() => {
     void loadVersions().then(setVersions);
@@ -28,7 +29,12 @@ export default function VersionsDialog({ onClose }: { readonly onClose: () => vo
   return (
     <Dialog id="versions-name" name="Earlier versions" onClose={onClose}>
       <div className="dialog-body">
-        {versions === null && <p className="soft">Looking…</p>}
+        {versions === 'awaited' && <p className="soft">Looking…</p>}
+        {versions === null && (
+          <p className="soft">
+            The browser’s storage does not give them now. What is kept there stays there.
+          </p>
+        )}
         {versions?.length === 0 && (
           <p className="soft">
             Nothing yet. A version is kept in this browser before every bigger change and after each
@@ -38,7 +44,7 @@ export default function VersionsDialog({ onClose }: { readonly onClose: () => vo
         {projects.length > 0 && <FormerProjects projects={projects} onClose={onClose} />}
         {projects.length > 0 && <h3>Plans</h3>}
         <ul className="versions">
-          {versions?.map((version) => (
+          {shown.map((version) => (
             <li className="version" key={version.id}>
               <div>
                 <div>{titleOf(version.text)}</div>

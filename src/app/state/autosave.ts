@@ -155,8 +155,9 @@ export async function keepVersion(occasion: string): Promise<void> {
   await guarded(() => storage.keepVersion(plan, occasion));
 }
 
-export async function loadVersions(): Promise<PlanVersion[]> {
-  let versions: PlanVersion[] = [];
+/** Newest first; null where the storage does not tell. */
+export async function loadVersions(): Promise<PlanVersion[] | null> {
+  let versions: PlanVersion[] | null = null;
   await guarded(async () => {
     versions = await storage.versions();
   });

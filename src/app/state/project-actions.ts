@@ -16,6 +16,8 @@ import { writePlan } from './undo.ts';
 
 /** Id of a plan that was in the editor without being a square of the project. */
 const AT_HAND = 'at-hand';
+/** After so long it is said that something is waited for. Chosen. */
+const SLOW_MS = 1000;
 
 /** The project with the plan in the editor as its open plan. */
 function projectToSave(): Project {
@@ -46,19 +48,25 @@ export async function openProject(text: string, fileName: string): Promise<void>
   const { readProject } = await import('../../paper/project-file.ts');
   const read = readProject(text);
   if (!read.ok) throw new Error(`“${fileName}”: ${read.message} Nothing was changed.`);
-  await keepVersion(`before opening ${fileName}`);
-  const kept = await keepProject(`before opening ${fileName}`);
-  const undo = putProject(read.project, fileName);
-  const from = read.migratedFrom === null ? '' : ', saved by an older Lieflat,';
-  page.set({ announcement: `The project ${fileName}${from} is open.` });
-  putAway('file');
-  if (kept) {
-    notify(
-      'opened',
-      `“${fileName}” is open. The project from before, ${kept}, is kept under “Earlier versions”.`,
-      { name: 'Undo', run: undo },
-    );
-  }
+  const late = setTimeout(() => {
+    notify('opened', `“${fileName}” opens once the project from before is kept.`);
+  }, SLOW_MS);
+  const occasion = `before opening ${fileName}`;
+  const [, former] = await Promise.all([keepVersion(occasion), keepProject(occasion)]);
+  clearTimeout(late);
+  putAway('opened');
+  const put = () => {
+    const undo = { name: 'Undo', run: putProject(read.project, fileName) };
+    const from = read.migratedFrom === null ? '' : ', saved by an older Lieflat,';
+    page.set({ announcement: `The project ${fileName}${from} is open.` });
+    putAway('file');
+    if (former) notify('opened', `“${fileName}” is open. ${former.whereNow}`, undo);
+  };
+  if (!former || former.kept) return put();
+  notify('opened', `“${fileName}” is not open, and nothing was changed. ${former.whereNow}`, {
+    name: 'Open it all the same',
+    run: put,
+  });
 }
 
 /** Opens a project that was kept when another took its place. */
@@ -75,14 +83,28 @@ export function saveFormerProject({ name, project }: FormerProject): void {
   saveText(`${JSON.stringify(project, null, 2)}\n`, name, 'project.json', 'application/json');
 }
 
-/** Keeps the project as it is now, before another takes its place; says what of it, or null where it is empty. */
-async function keepProject(occasion: string): Promise<string | null> {
+/** The project as it is now, before another takes its place. */
+interface Former {
+  /** False where the storage did not take it. */
+  readonly kept: boolean;
+  /** What it holds and where it is to be found. */
+  readonly whereNow: string;
+}
+
+/** Keeps the project as it is now; null where it is empty. */
+async function keepProject(occasion: string): Promise<Former | null> {
   const { plans, testKnits } = projects.get().project;
   if (plans.length === 0 && testKnits.length === 0) return null;
   const project = projectToSave();
   const name = project.title || 'Untitled project';
-  await guarded(() => storage.keepProject({ name, savedAt: Date.now(), occasion, project }));
-  return projectWords(project);
+  const kept = await guarded(() =>
+    storage.keepProject({ name, savedAt: Date.now(), occasion, project }),
+  );
+  const before = `The project from before, ${projectWords(project)},`;
+  const whereNow = kept
+    ? `${before} is kept under “Earlier versions”.`
+    : `${before} could not be kept among the earlier versions: save it to a file first. Undo brings it back too, while this page stays open.`;
+  return { kept, whereNow };
 }
 
 function projectWords({ plans, testKnits }: Pick<Project, 'plans' | 'testKnits'>): string {

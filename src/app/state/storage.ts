@@ -52,7 +52,8 @@ export class StorageError extends Error {
 const MAX_VERSIONS = 200;
 /** Former projects kept. Chosen: each may hold megabytes. */
 const MAX_PROJECTS = 30;
-const OPEN_LIMIT_MS = 10_000;
+/** No answer for so long is none. Chosen: longer than a busy machine takes. */
+const ANSWER_LIMIT_MS = 10_000;
 const AT_HAND = 'at hand';
 
 export class Storage {
@@ -71,14 +72,7 @@ export class Storage {
       throw new StorageError('This browser has no storage for pages.');
     }
     // A damaged profile can leave the request unanswered for ever.
-    const limit = new Promise<never>((_, reject) => {
-      setTimeout(
-        () => reject(new StorageError('The browser’s storage does not answer.')),
-        OPEN_LIMIT_MS,
-      );
-    });
-    return Promise.race([
-      limit,
+    return answered(
       openDB<StorageSchema>('lieflat', 3, {
         upgrade(db, from) {
           if (from < 1) {
@@ -99,12 +93,13 @@ export class Storage {
           this.opening = null;
         },
       }),
-    ]);
+    );
   }
 
   private async attempt<T>(work: (db: IDBPDatabase<StorageSchema>) => Promise<T>): Promise<T> {
     try {
-      return await work(await this.open());
+      const db = await this.open();
+      return await answered(work(db));
     } catch (error) {
       throw toStorageError(error);
     }
@@ -234,6 +229,25 @@ export class Storage {
   /** Newest first. */
   versions(): Promise<PlanVersion[]> {
     return this.attempt(async (db) => (await db.getAll('versions')).reverse() as PlanVersion[]);
+  }
+}
+
+/**
+ * As `work`, or a `StorageError` where it does not answer; it may still be done later. Waited for in two steps: a page that
+ * was itself held up finds its answers there between them.
+ */
+async function answered<T>(work: Promise<T>): Promise<T> {
+  let waiting: ReturnType<typeof setTimeout> | undefined;
+  const limit = new Promise<never>((_, reject) => {
+    const half = (then: () => void) => {
+      waiting = setTimeout(then, ANSWER_LIMIT_MS / 2);
+    };
+    half(() => half(() => reject(new StorageError('The browser’s storage does not answer.'))));
+  });
+  try {
+    return await Promise.race([work, limit]);
+  } finally {
+    clearTimeout(waiting);
   }
 }
 
