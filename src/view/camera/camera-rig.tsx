@@ -83,6 +83,18 @@ const SAME_SIDE_RAD = 0.1;
 /** Share of the picture that the piece fills: room for the notes at its edges. Chosen. */
 const FILL = 0.84;
 
+/** Nearer than this to where it goes a glide is over, mm. Chosen: far less than a pixel. */
+const ARRIVED_MM = 1e-3;
+const now = new Vector3();
+const atEnd = new Vector3();
+
+/** Whether the camera is, and looks, where its last command sends it. */
+function arrived(controls: CameraControls): boolean {
+  const eye = controls.getPosition(now, false).distanceTo(controls.getPosition(atEnd, true));
+  const target = controls.getTarget(now, false).distanceTo(controls.getTarget(atEnd, true));
+  return eye + target < ARRIVED_MM;
+}
+
 export function CameraRig(props: CameraRigProps) {
   const { ref, inView, stillMotion, pieceKey, restKey, aspect, corners = 0, fill = FILL } = props;
   const firstPolar = props.firstLook?.polarRad ?? FIRST_POLAR_RAD;
@@ -118,7 +130,7 @@ export function CameraRig(props: CameraRigProps) {
     };
     controls.connect(element);
     controls.addEventListener('controlstart', take);
-    for (const name of ['control', 'transitionstart', 'wake', 'update'] as const) {
+    for (const name of ['control', 'transitionstart'] as const) {
       controls.addEventListener(name, redraw);
     }
     return () => {
@@ -150,7 +162,8 @@ export function CameraRig(props: CameraRigProps) {
     facingRad(corners, cornerRad, offRad, taken.current ? controls.azimuthAngle : firstAround);
 
   useFrame((_, delta) => {
-    if (controls.update(Math.min(delta, MOST_STEP_S))) invalidate();
+    // Where it has arrived, one more frame would be this one again.
+    if (controls.update(Math.min(delta, MOST_STEP_S)) && !arrived(controls)) invalidate();
   }, -1);
 
   useImperativeHandle(ref, () => ({
