@@ -18,9 +18,12 @@ Round 1: `;
 const BEFORE = /^before /;
 
 async function replacePlan(text: string, fileName: string, occasion: string): Promise<void> {
+  const before = page.get().area;
   await keepVersion(occasion);
   writePlan(text, occasion.replace(BEFORE, ''));
-  page.set({ fileName, area: 'fabric' });
+  const { area } = page.get();
+  // Where the user has gone meanwhile they stay.
+  page.set({ fileName, area: area === before ? 'fabric' : area });
 }
 
 export async function newPlan(): Promise<void> {
