@@ -5,11 +5,13 @@
 
 import { benchParsing } from './parse-bench.ts';
 import { benchRelaxation } from './relax-bench.ts';
+import { benchStart } from './start-bench.ts';
 import { benchYarn } from './yarn-bench.ts';
 
 const benches: Record<string, () => void | Promise<void>> = {
   parse: benchParsing,
   relax: benchRelaxation,
+  start: benchStart,
   yarn: benchYarn,
 };
 
