@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
 import { divideNeedles, leastCordMm, type NeedleWay } from '../../src/draft/needles.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
+import { runs } from '../runs.ts';
 import { spec } from './wishes-arbitrary.ts';
 
 const SQUARE = parsePlan(draftPlan({ sizeMm: 200, stitchMm: 5, roundMm: 3.5 }).text);
@@ -71,7 +72,7 @@ describe('stitches on the needles', () => {
           });
         },
       ),
-      { seed: 2, numRuns: 100 },
+      { seed: 2, numRuns: runs(100) },
     );
   }, 30_000);
 });

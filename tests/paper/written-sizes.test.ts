@@ -8,6 +8,7 @@ import type { Plan } from '../../src/plan/plan.ts';
 import type { Verdict } from '../../src/report/verdict.ts';
 import { smallSpecs } from '../draft/wishes-arbitrary.ts';
 import { planMeaning } from '../plan/meaning.ts';
+import { whole } from '../runs.ts';
 import { colouring, coloursIn, inColours } from './pattern-properties.ts';
 
 const NAMES = ['12 cm', '16 cm', '22 cm'];
@@ -57,6 +58,6 @@ it('any draft at three sizes is written in one text that reads back as each of t
         expect(text).not.toMatch(/For 22 cm: .*, blocked/);
       },
     ),
-    { seed: 6, numRuns: 7 },
+    { seed: 6, numRuns: whole ? 30 : 3 },
   );
 });

@@ -5,8 +5,9 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { parsePlan } from '../../src/plan/parse.ts';
+import { PlanReader } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
+import { whole } from '../runs.ts';
 import { found } from './expectations.ts';
 
 const FOLDER = join(import.meta.dirname, '../plans/wordings');
@@ -34,8 +35,11 @@ describe('wordings of one instruction', () => {
       const [carrier, plain, ...others] = readFileSync(join(FOLDER, file), 'utf8')
         .split(/^==>\n/m)
         .map((part) => part.replace(/\n$/, ''));
+      // As an editor reads them, one after the other: only the wording anew. A reader for each in the soak.
+      const editing = new PlanReader();
+      const reader = () => (whole ? new PlanReader() : editing);
       const read = (wording: string) =>
-        piece(parsePlan(`${carrier}\n`.replace('<<>>', () => wording)));
+        piece(reader().read(`${carrier}\n`.replace('<<>>', () => wording)));
       const meant = read(plain);
       expect(meant.length).toBeGreaterThan(2);
       const misread = others.filter((wording) => read(wording).join('\n') !== meant.join('\n'));
