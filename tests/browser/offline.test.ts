@@ -75,7 +75,7 @@ it('says which part could not be loaded, keeps the rest at work, and loads it wh
 
 it('gives the plan as plain text where the editor cannot be loaded, and keeps what is written there', async () => {
   const refused = /\/assets\/plan-pane-.*\.js/;
-  const { page } = await visit(workshop, { plan: TINY_FLAT, refused });
+  const { page } = await visit(workshop, { plan: TINY_FLAT, picture: false, refused });
   const plain = page.locator('textarea[aria-label="Plan text"]');
   await plain.waitFor();
   expect(await plain.inputValue()).toContain('Little coaster');
@@ -92,6 +92,7 @@ it('offers a newer page that waits, and loads it when asked, with the work kept'
   const asBuilt = readFileSync(keeper);
   const { page, errors } = await visit(workshop, {
     plan: 'Title: Kept\n',
+    picture: false,
     serviceWorkers: 'allow',
   });
   try {

@@ -57,9 +57,9 @@ async function found(page: Page, within = 'html'): Promise<AxeResult['violations
 const told = ({ id, nodes }: AxeResult['violations'][number]) =>
   `${id}: ${nodes[0]?.html.slice(0, 160)}`;
 
-/** Violations that axe calls serious or critical. */
-export async function seriousViolations({ page }: Visit): Promise<string[]> {
-  const violations = await found(page);
+/** Violations that axe calls serious or critical, in the whole page or in the part that is new. */
+export async function seriousViolations({ page }: Visit, within?: string): Promise<string[]> {
+  const violations = await found(page, within);
   return violations.filter(({ impact }) => /serious|critical/.test(impact ?? '')).map(told);
 }
 
@@ -101,6 +101,10 @@ export interface VisitOptions extends BrowserContextOptions {
   readonly refused?: RegExp;
   /** The first tour is shown, as to one who has never been here. */
   readonly toured?: boolean;
+  /** False: the browser has no WebGL and draws no fabric, which is half of what a page costs, where words are looked at. */
+  readonly picture?: boolean;
+  /** Runs in the page before anything of it. */
+  readonly prepared?: () => void;
 }
 
 /** Controls in view that a thumb misses: under 44 px either way (WCAG 2.2, 2.5.5), or beyond the edge of the page. */
@@ -145,6 +149,14 @@ function keepAnswersBack(): void {
   });
 }
 
+/** As a browser whose owner has switched 3D off. */
+export function withoutWebGl(): void {
+  const { getContext } = HTMLCanvasElement.prototype;
+  HTMLCanvasElement.prototype.getContext = function (this: HTMLCanvasElement, ...asked: unknown[]) {
+    return asked[0] === '2d' ? Reflect.apply(getContext, this, asked) : null;
+  } as typeof getContext;
+}
+
 /** While `within` runs, the page gets no answer of `type` (`src/worker`): its work goes on for as long as the test looks. */
 export async function withoutAnswers(
   page: Page,
@@ -165,12 +177,14 @@ export async function withoutAnswers(
 
 export async function visit(
   { browser, origin }: PageUnderTest,
-  { plan, toured = false, refused, ...options }: VisitOptions = {},
+  { plan, toured = false, refused, picture = true, prepared, ...options }: VisitOptions = {},
   fragment = '',
 ): Promise<Visit> {
   const context = await browser.newContext({
     // Three panes fit, and drawing takes as long as the picture is large.
     viewport: { width: 1040, height: 600 },
+    // A quarter of the pixels: enough for colours, places and changes of a picture.
+    deviceScaleFactor: 0.5,
     reducedMotion: 'reduce',
     // Every context would keep the whole page anew; the offline tests allow it.
     serviceWorkers: 'block',
@@ -180,6 +194,8 @@ export async function visit(
   context.setDefaultTimeout(60_000);
   if (!toured) await context.addInitScript(() => localStorage.setItem('lieflat tour seen', 'yes'));
   await context.addInitScript(keepAnswersBack);
+  if (!picture) await context.addInitScript(withoutWebGl);
+  if (prepared) await context.addInitScript(prepared);
   if (plan !== undefined) await keepPlan(context, plan);
   const page = await context.newPage();
   if (refused) await page.route(refused, (route) => route.abort());

@@ -11,6 +11,7 @@ import {
   planText,
   untilAtRest,
   visit,
+  withoutWebGl,
   writePlan,
 } from './page-under-test.ts';
 
@@ -144,6 +145,7 @@ describe('a browser that is killed', () => {
 
   beforeAll(async () => {
     first = await profile.start();
+    await first.context.addInitScript(withoutWebGl);
     await keepPlan(first.context, titled(''));
     page = await first.context.newPage();
     await page.setViewportSize(small);
@@ -197,6 +199,7 @@ describe('a browser that is killed', () => {
     await first.kill();
 
     first = await profile.start();
+    await first.context.addInitScript(withoutWebGl);
     const again = await first.context.newPage();
     await again.setViewportSize(small);
     await again.goto(workshop.origin);
@@ -215,7 +218,7 @@ describe('two tabs', () => {
   let two: Page;
 
   beforeAll(async () => {
-    ({ page: one } = await visit(workshop, { plan: titled('Start') }));
+    ({ page: one } = await visit(workshop, { plan: titled('Start'), picture: false }));
     await editor(one).waitFor();
   });
 
@@ -288,7 +291,7 @@ describe('a file', () => {
   let page: Page;
 
   beforeAll(async () => {
-    ({ page } = await visit(workshop, { plan: titled('Mine') }));
+    ({ page } = await visit(workshop, { plan: titled('Mine'), picture: false }));
     await editor(page).waitFor();
   });
 

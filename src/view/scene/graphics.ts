@@ -25,7 +25,7 @@ function askRenderer(): boolean {
 export function canvasQuality() {
   const slow = drawsInSoftware();
   return {
-    dpr: slow ? 1 : ([1, 2] as [number, number]),
+    dpr: slow ? Math.min(1, window.devicePixelRatio) : ([1, 2] as [number, number]),
     gl: { antialias: !slow, alpha: true, powerPreference: 'default' as const },
   };
 }
