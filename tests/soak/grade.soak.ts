@@ -1,5 +1,5 @@
 /** Random plans at another size or gauge, by stitches alone and relaxed: see tests/draft/grade-properties.test.ts. */
-import { afterAll, describe, expect } from 'vitest';
+import { describe } from 'vitest';
 import {
   checkCornerPanels,
   checkGrade,
@@ -12,26 +12,14 @@ import { soak } from './soak.ts';
 
 describe('random plans, graded', () => {
   let graded = 0;
-  let tried = 0;
-  const lost: string[] = [];
   soak('keep every panel with its edges and cables on every side, or are refused', {
     cases: gradeCases,
     runs: 2000,
     part: 0.2,
     check: (one) => {
-      tried++;
-      try {
-        if (checkPanelsKept(one)) graded++;
-      } catch {
-        lost.push(JSON.stringify(one));
-      }
+      if (checkPanelsKept(one)) graded++;
     },
-    tell: () => `${graded} graded, ${lost.length} lose part of a panel\n${lost.join('\n')}`,
-  });
-
-  afterAll(() => {
-    // Measured: 0 of 2,000; known: ropes spaced as evenly as lines.
-    if (tried >= 100) expect(lost.length).toBeLessThanOrEqual(Math.ceil(0.001 * tried));
+    tell: () => `${graded} graded`,
   });
 
   soak('have their panels on corners found there', {

@@ -16,7 +16,7 @@ import { PlanRebuilder, shapedSide } from './rebuild-plan.ts';
 import { recoloured } from './recolour.ts';
 import { eatsPanels, type ResizedShaping, resizeShaping } from './resize-shaping.ts';
 import { resizedPattern } from './resized-pattern.ts';
-import { keepsWidths } from './rim-lines.ts';
+import { keepsPanels } from './rim-lines.ts';
 import { gaugesAt, seamStitches } from './rim-stitches.ts';
 
 /** The plan at one count and timing. */
@@ -168,7 +168,11 @@ export class PlanGrader {
           piece.cables.every((cable) => crossed.has(cable)) &&
           shown.size === piece.shown.length &&
           (!piece.groundKnown ||
-            keepsWidths(piece.rimLines, fromRim(faces, piece.fabric, piece.inwards))),
+            keepsPanels(
+              piece.rimLines,
+              fromRim(faces, piece.fabric, piece.inwards, plan.seam),
+              piece.sides,
+            )),
       };
     };
     const { corners, like } = spec;

@@ -99,12 +99,16 @@ export function readSideFabric(
     const always = (i: number, kind: string) =>
       ground.known[side[i]]?.every((name) => name === undefined || name === kind) ?? false;
     const varies = (i: number) => new Set(ground.known[side[i]]?.filter(Boolean)).size > 1;
-    // Worked in one telling round at most, and there as the panel's end beside it or beside an end in seed.
+    // In seed what is worked in odd rounds alone, or in even ones, is as constant as an edge.
+    const ofOneParity = (i: number) =>
+      new Set(ground.known[side[i]]?.flatMap((name, round) => (name ? [round % 2] : []))).size < 2;
+    // Worked in one telling round at most: there as the panel's end beside it, beside an end in seed, or in a ground of seed,
+    // where it may be an edge.
     const newborn = (i: number, end: number) =>
       i >= 0 &&
       i < side.length &&
-      ground.differs(side[i], at(side[i])).all <= 1 &&
-      (always(i, kinds[end]) || varies(end));
+      (ground.differs(side[i], at(side[i])).all <= 1 || (alternates && ofOneParity(i))) &&
+      (alternates || always(i, kinds[end]) || varies(end));
     // What was ground before its panel was wide enough for it is an edge at the rim.
     const nearRim = (i: number, kind: string) => {
       const rounds = (ground.known[side[i]] ?? []).flatMap((name, round) =>

@@ -67,6 +67,7 @@ export function readPieceStructure(plan: Plan, corners: number): PieceStructure 
     rightSideRounds(plan).map((names, i) => ({ names, planRound: i + 1 })),
     fabric,
     inwards,
+    plan.seam,
   );
   return {
     plan,
@@ -88,14 +89,16 @@ export function readPieceStructure(plan: Plan, corners: number): PieceStructure 
   };
 }
 
-/** Rounds with their ground, from the rim on. */
+/** Rounds with their ground, without the seam's stitches, from the rim on. */
 export function fromRim(
   rounds: readonly { readonly names: readonly string[]; readonly planRound: number }[],
   fabric: SideFabric,
   inwards: boolean,
+  seam: Plan['seam'],
 ): RimLine[] {
+  const { begin, end } = seam ?? { begin: 0, end: 0 };
   const lines = rounds.map(({ names, planRound }) => ({
-    names,
+    names: names.slice(begin, names.length - end),
     ground: groundIn(fabric, planRound),
   }));
   return inwards ? lines : lines.reverse();

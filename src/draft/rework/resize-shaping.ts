@@ -58,7 +58,7 @@ function resizedSides(
 ): ResizedShaping | null {
   const { fabric, sides, inwards } = piece;
   const { worked } = piece.shaping;
-  if (added !== 0 && fabric.unclear) throw new RangeError(NO_EDGE);
+  if ((added !== 0 || sideChange > 0) && fabric.unclear) throw new RangeError(NO_EDGE);
   const lost =
     added >= 0
       ? structure.lostAtRim.map((lost) => added * lost)
