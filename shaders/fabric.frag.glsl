@@ -68,7 +68,8 @@ void main() {
   }
   bool ground = tile > 63.5;
   if (ground) tile -= 64.0;
-  vec3 dark = vYarn * mix(0.7, 0.42, relief) * mix(1.0, 0.55, vStitch.w);
+  float shut = max(0.0, gl_FrontFacing ? vStitch.w : -vStitch.w);
+  vec3 dark = vYarn * mix(0.7, 0.42, relief) * mix(1.0, 0.55, shut);
   if (tile > 62.5) {
     // The dark behind the stitches.
     gl_FragColor = vec4(dark, 1.0);
@@ -136,7 +137,7 @@ void main() {
   vec3 key = lightTowards * vec3(1.0, 1.0, roomSide());
   vec3 towards = (near.xyz * 2.0 - 1.0) * SHELTER_SPAN;
   vec4 shelter = vec4(across * towards.x + up * towards.y + normal * towards.z, near.w * SHELTER_SUM);
-  shelter.w += (ground ? GROUND_SHADE : 0.0) + HOLLOW_SHADE * vStitch.w;
+  shelter.w += (ground && gl_FrontFacing ? GROUND_SHADE : 0.0) + HOLLOW_SHADE * shut;
   vec2 left_ = woolOpenness(fine, key, shelter);
   float open = left_.x;
   float sun = left_.y;

@@ -3,7 +3,7 @@
 // Attributes (lengths mm): position, normal (towards the right side), yarn (linear RGB),
 // uv (0…1 across from right to left, 0…1 up from foot to head),
 // stitch (tile of the right side and of the wrong side, each with a fraction that differs from stitch to
-// stitch; course; shelter 0…1: how far the place is shut in),
+// stitch; course; −1…1: how far the place is shut in on the right side, or on the wrong one where negative),
 // raise (yarn diameters from the sheet to where the yarn is seen, on the right side and on the wrong one).
 //
 // Uniforms:

@@ -181,9 +181,11 @@ export function placeFabric(fabric: FabricGeometry, positions: Positions): void 
     outNormal[3 * v + 1] = ny / length;
     outNormal[3 * v + 2] = nz / length;
     // A hollow of 40 mm radius is fully sheltered, and so is what passes behind a cable: chosen, by eye.
-    const hollow = Math.max(0, -bend[patches.owner[v]] * 40);
-    const behind = Math.max(0, -patches.lift[v] - 0.05) * BEHIND_SHELTER;
-    stitch.setW(v, Math.min(1, hollow + behind));
+    // What is shut in on one side stands out on the other.
+    const hollow = -bend[patches.owner[v]] * 40;
+    const lift = patches.lift[v];
+    const behind = -Math.sign(lift) * Math.max(0, Math.abs(lift) - 0.05) * BEHIND_SHELTER;
+    stitch.setW(v, Math.max(-1, Math.min(1, hollow + behind)));
     reach = Math.max(reach, x * x + y * y + z * z);
   }
   place.needsUpdate = true;

@@ -9,8 +9,8 @@ import type { Blend, Rim } from './patch-writer.ts';
 
 /** How far an edge reaches beyond the loops, rounds. Chosen: about a yarn and a half. */
 const EDGE_REACH = 0.6;
-/** Depth of a seam, stitch widths: half a yarn. Chosen. */
-const SEAM_DEPTH = 0.14;
+/** Depth of a seam, stitch widths: a yarn, as its edges are folded back. Chosen. */
+const SEAM_DEPTH = 0.26;
 
 const midway = (a: number, b: number): Blend => [
   [a, 0.5],

@@ -38,7 +38,7 @@ export interface PlacedPatches {
   /** [3·vertices] mm, and unit normals. */
   readonly positions: ArrayLike<number>;
   readonly normals: ArrayLike<number>;
-  /** [4·vertices] whose last is how far the place is shut in, 0 … 1; left out where it is open. */
+  /** [4·vertices] whose last is how far the place is shut in on the right side; left out where it is open. */
   readonly stitch?: ArrayLike<number>;
   /** Diameter of the pressed yarn, mm. */
   readonly yarnMm: number;
@@ -102,6 +102,9 @@ const HOLLOW_SHADE = 9;
 function inShade(shelter: Float32Array): Float32Array {
   return shelter.map((value, k) => (k % 4 < 2 ? value : value + GROUND_SHADE));
 }
+
+/** How high a bound-off loop's head stands, of what a free one does: within the band of the chain. Chosen. */
+const IN_CHAIN = 0.35;
 
 /** What the columns of a crossing leave behind goes on as purl: loops of its own under the strands and beside them. */
 function drawGround(
@@ -181,9 +184,11 @@ function drawLoop(
   const first = patches.upper[2 * loop];
   const last = patches.upper[2 * loop + 1];
   const over = () => {
-    // A head that nothing is drawn through stands as far above its legs as they above their feet.
+    // A head that nothing is drawn through stands as far above its legs as they above their feet; bound off it lies in
+    // the chain.
     const [right, left, rise] =
       first >= 0 ? [first, last >= 0 ? last : first, 0] : [lower, lower, 1];
+    const high = rise && patches.band[loop] >= 0 ? IN_CHAIN : 1;
     if (right < 0) return;
     for (let k = lower < 0 ? 0 : STEP; k < (lower < 0 ? 17 : 16); k += STEP) {
       const i = backwards ? 16 - k : k;
@@ -192,7 +197,7 @@ function drawLoop(
         right,
         left,
         head[3 * i],
-        head[3 * i + 1] + rise,
+        high * head[3 * i + 1] + rise,
         head[3 * i + 2],
         headShelter,
         4 * i,
@@ -262,7 +267,7 @@ function drawEnd(pen: Pen, placed: PlacedPatches, isWanted: (loop: number) => bo
   drawRing(pen, placed, isWanted);
 }
 
-/** Yarn drawn through the middle, where it is wide enough to be seen. */
+/** Yarn drawn through the middle. */
 function drawRing(pen: Pen, placed: PlacedPatches, isWanted: (loop: number) => boolean): void {
   const { graph, patches, positions, yarnMm } = placed;
   const last = graph.courses - 1;
@@ -286,17 +291,21 @@ function drawRing(pen: Pen, placed: PlacedPatches, isWanted: (loop: number) => b
   });
   if (round < RING_DIAMETERS * yarnMm) return;
   const step = round / ring.length / yarnMm;
-  for (const { loop, patch, v } of [...ring, ring[0]]) {
+  // Its ends lie over each other.
+  for (const { loop, patch, v } of [...ring, ...ring.slice(0, 3)]) {
     pen.wear(loop);
     pen.along(0);
     pen.nextLoop(step);
-    pen.add(patch, patch, 0.5, v, 0.1, EDGE_SHELTER, 0);
+    pen.add(patch, patch, 0.5, v, RING_BEHIND, RING_SHELTER, 0);
   }
   pen.breakOff();
 }
 
-/** A ring no longer than this lies hidden between the loops, yarn diameters. Chosen. */
-const RING_DIAMETERS = 12;
+/** A ring no longer than this is drawn to a point, yarn diameters. Chosen. */
+const RING_DIAMETERS = 0.5;
+/** It runs behind the front of the loops, and deep between them: diameters, and shelter as in ambient-occlusion.ts. By eye. */
+const RING_BEHIND = -0.45;
+const RING_SHELTER = Float32Array.from([0, 0, -1, 5]);
 
 /** Collects points that are given on patches. */
 class Pen {
@@ -392,7 +401,7 @@ class Pen {
     this.centre.push((this.base + this.way * this.length) * yarnMm);
     const { stitch } = this.placed;
     const shut = stitch ? 0.5 * (stitch[(4 * a) / 3 + 3] + stitch[(4 * b) / 3 + 3]) : 0;
-    this.shelter.push(shelter[s + 3] + HOLLOW_SHADE * shut);
+    this.shelter.push(shelter[s + 3] + HOLLOW_SHADE * Math.max(0, shut));
     this.loop.push(this.wears);
     this.strand.push(this.now);
     this.used = true;

@@ -151,15 +151,17 @@ export function NearYarn(props: NearYarnProps) {
 /** A stitch leans where its strand travels by more than this in a round, shares of its way across. Chosen. */
 const LEANING = 0.15;
 
-/** What of cables is drawn as strands, but at edges, whose yarn is baked with its band; null where there are none. */
+/** What of cables is drawn as strands; null where there are none. */
 function cableParts({ patches, surface: { graph } }: FabricGeometry) {
   const { path, pathStart, travel } = patches.strands;
   if (path.length === 0) return null;
   const leaning = new Uint8Array(graph.loops);
   const whole = new Uint8Array(graph.loops);
-  const last = graph.courses - 1;
   const mark = (some: Uint8Array, loop: number) => {
-    if (graph.course[loop] > 0 && graph.course[loop] < last) some[loop] = 1;
+    some[loop] = 1;
+    // What comes out of the cast-on comes with its cord.
+    const [from, to] = [graph.parentStart[loop], graph.parentStart[loop + 1]];
+    if (graph.course[loop] === 1) for (let k = from; k < to; k++) some[graph.parents[k]] = 1;
   };
   for (let p = 0; p + 1 < pathStart.length; p++) {
     for (let k = pathStart[p]; k < pathStart[p + 1]; k++) {
