@@ -11,6 +11,8 @@ import { type LowerEntries, lowerEntriesOf } from './entry-parts.ts';
 
 /** Added to each diagonal block, as a share of its trace: keeps blocks of flat sheets invertible. */
 const SHIFT = 1e-3;
+/** Stiffness (K = 1) that counts as none. Chosen: far below the softest vertex's, far above rounding. */
+const NO_STIFFNESS = 1e-9;
 
 export class BlockSweep {
   private readonly matrix: SymmetricBlocks;
@@ -59,8 +61,9 @@ export class BlockSweep {
     const d = matrix.diagonal;
     for (let v = 0; v < matrix.pattern.vertices; v++) {
       const e = 6 * v;
-      // A vertex with no springs at all still needs an invertible block.
-      shift[v] = SHIFT * (d[e] + d[e + 3] + d[e + 5]) || 1;
+      // A vertex with no springs at all, or what rounding leaves of them, still needs an invertible block.
+      const trace = d[e] + d[e + 3] + d[e + 5];
+      shift[v] = trace > NO_STIFFNESS ? SHIFT * trace : 1;
       const xx = d[e] + shift[v];
       const xy = d[e + 1];
       const xz = d[e + 2];

@@ -25,6 +25,10 @@ export class Descent {
   readonly x: Float64Array;
   readonly g: Float64Array;
   energy = Number.NaN;
+  /** No trial step moves a coordinate further, mm. */
+  mostMm = Number.POSITIVE_INFINITY;
+  /** Share of the direction that the last step went. */
+  taken = 0;
   /** Evaluations of the energy so far. */
   evaluations = 0;
 
@@ -104,7 +108,8 @@ export class Descent {
     originGradient.set(g);
     this.findDirection();
     const slope = dot(g, direction);
-    const length = slope < 0 ? searchLine(this.line, energy, slope, 1) : 0;
+    const length = slope < 0 ? searchLine(this.line, energy, slope, this.firstStep()) : 0;
+    this.taken = length;
     if (length === 0) {
       x.set(origin);
       g.set(originGradient);
@@ -113,6 +118,13 @@ export class Descent {
     }
     this.remember();
     return true;
+  }
+
+  private firstStep(): number {
+    const { direction, mostMm } = this;
+    let most = 0;
+    for (let k = 0; k < direction.length; k++) most = Math.max(most, Math.abs(direction[k]));
+    return most > mostMm ? mostMm / most : 1;
   }
 
   /** Two-loop recursion. */

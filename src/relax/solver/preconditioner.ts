@@ -86,18 +86,16 @@ export class SheetPreconditioner implements Preconditioner {
     this.rigid.refresh(x, motions);
   }
 
-  /** Takes another `ground` alone: the sheet's own Hessian stays as it was taken. A third of the work. */
-  refreshGround(x: Float64Array, ground: Float64Array, motions: 'all' | 'table' | 'none'): void {
-    if (this.cycle === null) {
-      this.refresh(x, ground, motions);
-      return;
-    }
+  /**
+   * Takes another `ground` alone, a third of the work: Hessian and rigid motions stay those of where they were taken,
+   * as the motions that cost nothing are those of that shape. There must be a Hessian.
+   */
+  refreshGround(ground: Float64Array): void {
     const { change } = this;
     for (let k = 0; k < change.length; k++) change[k] = ground[k] - this.ground[k];
     this.ground.set(ground);
     addGround(change, this.hessian.diagonal);
-    this.cycle.refreshDiagonal(change);
-    this.rigid.refresh(x, motions);
+    this.cycle?.refreshDiagonal(change);
   }
 
   apply(d: Float64Array): void {

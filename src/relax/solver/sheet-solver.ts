@@ -9,6 +9,7 @@ import { stretch, stretchCurvature } from '../energy/springs.ts';
 import type { SheetTopology } from '../energy/stiffness.ts';
 import type { ProgressListener, StopReason } from '../relaxed-sheet.ts';
 import { riseAlong, sheetAxis } from '../starts/alignment.ts';
+import { Damping } from './damping.ts';
 import { Descent } from './descent.ts';
 import { SheetPreconditioner } from './preconditioner.ts';
 import { type SoftMode, softestMode } from './softest-mode.ts';
@@ -20,6 +21,8 @@ const STALLED_RISE = 5e-5;
 /** Energies below this times (K · area) are rounding, not shape. */
 const NO_ENERGY = 1e-16;
 const LISTEN_EVERY = 5;
+/** No trial step moves a vertex further than this share of √area. Chosen: shapes change by less. */
+const MOST_MOVED = 0.2;
 
 export interface SolveLimits {
   readonly tolerance: number;
@@ -50,6 +53,9 @@ export class SheetSolver {
   /** Force that counts as 1: mean spring stiffness × mean rest length. */
   private unitForce = 0;
   private isKept = false;
+  private readonly damping = new Damping();
+  /** [3·vertices] the damping, as the preconditioner takes it. */
+  private readonly damped: Float64Array;
   private onTable: SheetPreconditioner | null = null;
   private readonly axis = new Float64Array(3);
   private readonly scratch: Float64Array;
@@ -65,6 +71,7 @@ export class SheetSolver {
     );
     this.takeMetric(metric);
     this.x = this.descent.x;
+    this.damped = new Float64Array(3 * metric.vertices);
     this.scratch = new Float64Array(3 * metric.vertices);
   }
 
@@ -92,6 +99,8 @@ export class SheetSolver {
   solve(from: Float64Array, limits: SolveLimits): SolveOutcome {
     const { descent } = this;
     descent.reset(from);
+    descent.mostMm = MOST_MOVED * this.sizeMm;
+    this.undamp();
     let iterations = 0;
     let residual = this.residual();
     let reason: StopReason = 'iteration-limit';
@@ -112,6 +121,8 @@ export class SheetSolver {
         break;
       }
       iterations++;
+      if (this.damping.hear(descent.taken))
+        this.preconditioner.refreshGround(this.damped.fill(this.damping.value));
       residual = this.residual();
       const spent = limits.spent + iterations;
       if (spent % LISTEN_EVERY === 0 && this.tell(limits, spent, residual)) {
@@ -143,8 +154,14 @@ export class SheetSolver {
   }
 
   private refresh(): void {
-    this.preconditioner.refresh(this.x);
+    this.preconditioner.refresh(this.x, this.damped.fill(this.damping.value));
     this.sinceRefresh = 0;
+  }
+
+  private undamp(): void {
+    if (this.damping.value === 0) return;
+    this.damping.reset();
+    this.preconditioner.refreshGround(this.damped.fill(0));
   }
 
   private isStale(): boolean {

@@ -121,7 +121,7 @@ export function settleSheet(
     if (preconditioner.isStale(x, iterations - takenAfter)) {
       preconditioner.refresh(x, ground, along);
       takenAfter = iterations;
-    } else preconditioner.refreshGround(x, ground, along);
+    } else preconditioner.refreshGround(ground);
     // Friction and contacts are others now, a little: what was remembered still shortens the way to rest.
     descent.measure();
   };
