@@ -2,6 +2,7 @@
 import { spawn, spawnSync } from 'node:child_process';
 import {
   closeSync,
+  copyFileSync,
   existsSync,
   linkSync,
   mkdtempSync,
@@ -9,6 +10,7 @@ import {
   readdirSync,
   readFileSync,
   rmSync,
+  statSync,
   symlinkSync,
   writeFileSync,
 } from 'node:fs';
@@ -99,4 +101,24 @@ it('says of a closed pipe that its reader has gone, in one line', async () => {
   });
   const status = await new Promise((resolve) => child.on('close', resolve));
   expect([status, err]).toEqual([1, 'lieflat: cannot write the output: its reader has gone\n']);
+});
+
+it('is one file that runs anywhere, under the name that the package gives it', () => {
+  const { bin, scripts } = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8'));
+  expect(bin).toEqual({ lieflat: 'dist/lieflat.js' });
+  expect(scripts.build).toContain('--config src/cli/vite.config.ts');
+  // As `start.js` has just built it where it is not in dist.
+  const cache = join(ROOT, 'node_modules/.cache/lieflat');
+  const built = [join(ROOT, bin.lieflat)].filter(existsSync);
+  if (existsSync(cache)) built.push(...readdirSync(cache).map((name) => join(cache, name)));
+  const newest = built.sort((a, b) => statSync(b).mtimeMs - statSync(a).mtimeMs)[0];
+  const alone = join(folder, 'alone.mjs');
+  copyFileSync(newest, alone);
+  const { status, stdout, stderr } = spawnSync(process.execPath, [alone, 'check', '-'], {
+    cwd: folder,
+    input: PLAN,
+    encoding: 'utf8',
+  });
+  expect([status, stderr]).toEqual([0, '']);
+  expect(stdout).toMatch(/12/);
 });

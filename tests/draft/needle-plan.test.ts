@@ -6,6 +6,7 @@ import { BUNCHING, divideNeedles, leastCordMm, type NeedleWay } from '../../src/
 import { turnFlat } from '../../src/draft/rework/turn-flat.ts';
 import { needleLines, needleNames } from '../../src/paper/pattern/needle-words.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
+import { runs } from '../runs.ts';
 
 const SQUARE = parsePlan(draftPlan({ sizeMm: 200, stitchMm: 5, roundMm: 3.6 }).text);
 const OUT = parsePlan(draftPlan({ sizeMm: 200, stitchMm: 5, roundMm: 3.6, direction: 'out' }).text);
@@ -85,7 +86,7 @@ describe('the needle plan', () => {
           expect(next).toBe(counts.length);
         },
       ),
-      { seed: 31, numRuns: 40 },
+      { seed: 31, numRuns: runs(150) },
     );
   });
 });

@@ -11,11 +11,12 @@ import { parsePlan } from '../../src/plan/parse.ts';
 import { hasErrors, madeBy, type Plan } from '../../src/plan/plan.ts';
 import { isUnworked } from '../../src/plan/stitches/stitch-kind.ts';
 import { writePlan } from '../plan/write-plan.ts';
+import { runs } from '../runs.ts';
 import { flatWithShortRows, roundWithShortRows, wildShortRows } from './short-row-plans.ts';
 import { expectMeasured } from './short-row-rule.ts';
 
 const anyPlan = fc.oneof(flatWithShortRows, roundWithShortRows);
-const SEED = { seed: 20, numRuns: 60 };
+const SEED = { seed: 20, numRuns: runs(200) };
 
 /** Stitches that the text asks for, counted from the instructions alone. */
 function workedIn({ rounds, kinds }: Plan): number {
@@ -86,7 +87,7 @@ describe('short rows in the stitch graph', () => {
 
 describe('short rows in any order', () => {
   it('make one sheet whose every length is known', () => {
-    fc.assert(fc.property(wildShortRows, expectMeasured), { seed: 22, numRuns: 25 });
+    fc.assert(fc.property(wildShortRows, expectMeasured), { seed: 22, numRuns: runs(100) });
   });
 });
 
@@ -101,7 +102,7 @@ describe('what is told of short rows', () => {
           expect(namesOf(read)).toEqual(namesOf(plan));
         }
       }),
-      { seed: 21, numRuns: 40 },
+      { seed: 21, numRuns: runs(150) },
     );
   });
 
