@@ -8,6 +8,7 @@
 import type { Gauge } from '../gauge/gauge/gauge.ts';
 import { madeBy, type Plan } from '../plan/plan.ts';
 import { coloursOf } from '../plan/write/colours.ts';
+import { colourJoins } from './colour-joins.ts';
 
 /** Loop length over stitch width. */
 export const MUNDEN_KW = 4.2;
@@ -37,7 +38,7 @@ export interface YarnParts {
   readonly tailsM: number;
   readonly seamM: number;
   readonly lengthM: number;
-  /** Ends to weave in: two of every colour, one that rests being carried along. */
+  /** Ends to weave in: two wherever a colour is joined (`colour-joins.ts`). */
   readonly ends: number;
   /** What of it is of each colour, where rounds are worked in more than one: together all of it. */
   readonly colours: readonly { readonly colour: string; readonly lengthM: number }[];
@@ -53,7 +54,8 @@ export function yarnParts(plan: Plan, { stitchMm, loopMm, seamMm = 0 }: YarnSize
   const firstM = (plan.castOn * (CAST_ON_TIMES * stitchMm + loop)) / 1000;
   const seamM = (SEAM_TIMES * seamMm) / 1000;
   const names = coloursOf(plan);
-  const ends = 2 * Math.max(1, names.length);
+  const joins = colourJoins(plan);
+  const ends = 2 * Math.max(1, joins.length);
   const tailsM = (ends * TAIL_MM) / 1000;
   const castOnM = firstM + boundOffM;
   const lengthM = fabricM + castOnM + tailsM + seamM;
@@ -69,10 +71,11 @@ function byColour(
   loopMm: number,
   edges: { readonly castOn: number; readonly ending: number },
 ): { colour: string; lengthM: number }[] {
-  const lengths = new Map(names.map((name) => [name, (2 * TAIL_MM) / 1000]));
+  const lengths = new Map(names.map((name) => [name, 0]));
   const add = (name: string | undefined, lengthM: number) => {
     if (name !== undefined) lengths.set(name, (lengths.get(name) ?? 0) + lengthM);
   };
+  for (const { colour } of colourJoins(plan)) add(colour, (2 * TAIL_MM) / 1000);
   for (const round of plan.rounds) add(round.colour, (madeBy(plan, round) * loopMm) / 1000);
   add(plan.colours?.castOn, edges.castOn);
   if (plan.ending === 'bound-off') add(plan.colours?.ending, edges.ending);

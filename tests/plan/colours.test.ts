@@ -52,6 +52,11 @@ Cast on 40 sts and join.
 Knit 2 rounds. With yarn B, knit 1 round.
 Bind off.`);
     expect(told?.words).toEqual({ MC: 'dark red', 'colour B': 'cream' });
+    const { colours: called } = read(`Yarns: MC = oatmeal heather, CC = colour B
+Cast on 40 sts and join.
+Knit 2 rounds. With CC, knit 1 round.
+Bind off.`);
+    expect(called?.words).toEqual({ MC: 'oatmeal heather' });
   });
 
   it('have marks of their own, letters where the text has letters', () => {

@@ -9,7 +9,8 @@ import { rightSideRounds } from '../../draft/rework/turn-flat.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { coloursOf } from '../../plan/write/colours.ts';
 import { closingLengths, closingOf, closingReason } from '../../report/closing.ts';
-import { counted, listed, numberWord, stitchCount } from '../../report/words/counts.ts';
+import { CARRIED_ROUNDS, colourJoins } from '../../report/colour-joins.ts';
+import { counted, listed, numberWord, stitchCount, times } from '../../report/words/counts.ts';
 import type { LengthUnit } from '../../report/words/length.ts';
 import type { Terms } from '../../report/words/terms.ts';
 import { castOnNotes, endingNotes, growsFromCentre, opensAtCentre } from './cast-on-words.ts';
@@ -63,7 +64,7 @@ export function notes(writing: Writing): string[] {
         : `Markers part the ${numberWord(sides)} equal parts of the row; there is none at the edges. Slip them as they come.`,
     );
   }
-  if (coloursOf(plan).length > 1) lines.push(CHANGING_COLOURS);
+  if (coloursOf(plan).length > 1) lines.push(changingColours(plan));
   lines.push(...castOnNotes(plan, stitchMm, units));
   lines.push(...shortRowNotes(plan));
   if (plan.kinds.some((kind) => kind.crossing))
@@ -80,9 +81,23 @@ export function notes(writing: Writing): string[] {
   return lines;
 }
 
-/** Common practice. */
-const CHANGING_COLOURS =
-  'The colour behind a label holds for the whole of it, and for each part of a repeat as it was there. A colour that rests for a few rounds is carried up on the wrong side, not tightly; one that rests for longer is cut, with an end to weave in.';
+/** How colours change, and which are joined again (common practice). */
+function changingColours(plan: Plan): string {
+  const flat = plan.worked === 'flat';
+  const word = flat ? 'row' : 'round';
+  const cut = flat
+    ? `one that rests for longer, or hangs at the other edge, is cut`
+    : 'one that rests for longer is cut';
+  const again = colourJoins(plan).filter((join) => join.again);
+  const [first] = again;
+  const place =
+    first?.round > plan.rounds.length ? 'the finishing edge' : `${word} ${first?.round}`;
+  const anew =
+    again.length === 0
+      ? 'In this piece none is.'
+      : `In this piece that is so ${times(again.length)}, ${again.length === 1 ? 'at' : 'first at'} ${place}.`;
+  return `The colour behind a label holds for the whole of it, and for each part of a repeat as it was there. A colour that rests for up to ${numberWord(CARRIED_ROUNDS)} ${word}s is carried up ${flat ? 'the edge' : 'on the wrong side'}, not tightly; ${cut}, with an end to weave in. ${anew}`;
+}
 
 /** How the gap at a turn is closed (common practice). */
 function shortRowNotes({ rounds }: Plan): string[] {

@@ -202,9 +202,16 @@ const TOLD = new RegExp(
   'g',
 );
 
-/** "MC = dark red", "Yarn A: navy", "CC cream": what colours look like. In: the whole text. */
+/** "MC = oatmeal heather": whatever a yarn is called. */
+const CALLED = new RegExp(
+  `\\b(${NAMED}|[a-f])\\s*=\\s*(?!(?:the )?(?:${NAMED}|[a-f]|main|contrast)\\b)([a-z][a-z' -]{1,30}[a-z])(?=\\s*[(),.;\\n]|\\s*$)`,
+  'gm',
+);
+
+/** "MC = oatmeal", "Yarn A: navy", "CC cream": what colours look like. In: the whole text. */
 export function colourWords(text: string): Readonly<Record<string, string>> {
   const out: Record<string, string> = {};
+  for (const [, name, word] of text.matchAll(CALLED)) out[spelled(name)] ??= word;
   for (const [, name, word] of text.matchAll(TOLD)) out[spelled(name)] ??= word;
   return out;
 }
