@@ -88,10 +88,10 @@ async function saveShape(what: 'fabric' | 'yarn', format: 'obj' | 'glb'): Promis
 }
 
 const SHAPES = [
-  { what: 'fabric', format: 'obj', name: 'Fabric as OBJ' },
-  { what: 'fabric', format: 'glb', name: 'Fabric as glTF', note: 'glb' },
-  { what: 'yarn', format: 'obj', name: 'Yarn as OBJ' },
-  { what: 'yarn', format: 'glb', name: 'Yarn as glTF', note: 'glb' },
+  { what: 'fabric', format: 'obj', name: 'Fabric as OBJ', note: 'for 3D programs' },
+  { what: 'fabric', format: 'glb', name: 'Fabric as glTF', note: 'for AR viewers' },
+  { what: 'yarn', format: 'obj', name: 'Yarn as OBJ', note: 'for 3D programs' },
+  { what: 'yarn', format: 'glb', name: 'Yarn as glTF', note: 'for AR viewers' },
 ] as const;
 
 function PlansMenu({ onDialog }: { readonly onDialog: (name: DialogName) => void }) {
@@ -119,7 +119,7 @@ function PlansMenu({ onDialog }: { readonly onDialog: (name: DialogName) => void
         <DropdownMenu.Separator className="menu-line" />
         <DropdownMenu.Label className="menu-label">Save</DropdownMenu.Label>
         <Item onSelect={saveFile} name="Plan as text" />
-        <Item onSelect={() => void saveProject()} name="Whole project" note="json" />
+        <Item onSelect={() => void saveProject()} name="Whole project" note="to open again" />
         {SHAPES.map(({ what, format, name, ...shape }) => (
           <Item
             key={name}
