@@ -11,8 +11,8 @@ import { coneAngleOf } from '../gauge/layout/ring-profile.ts';
 import type { Plan } from '../plan/plan.ts';
 import { pressRings } from '../relax/flatness/press-rings.ts';
 import { misfitOf, type PressedSheet, pressSheet } from '../relax/flatness/press-sheet.ts';
-import { relaxInAir } from '../relax/relax-sheet.ts';
-import type { Load, RelaxedSheet } from '../relax/relaxed-sheet.ts';
+import { planSheet, relaxInAir } from '../relax/relax-sheet.ts';
+import type { Load, RelaxedSheet, RelaxProgress } from '../relax/relaxed-sheet.ts';
 import { reportSheet, type SheetFindings } from '../report/report-sheet.ts';
 import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
 import { liesFlat } from '../report/words/verdict-words.ts';
@@ -37,19 +37,20 @@ export interface RestedFabric extends RestingFabric {
  * Whether a draft lies flat, and how big it is then. What is not flat shows soon: it falls below what it
  * stores pressed flat by more than blocking evens out.
  */
-export function restingFabric(
-  prepared: Prepared,
-  pressed: PressedSheet = pressSheet(prepared.measured.metric),
-): RestedFabric {
+export function restingFabric(prepared: Prepared, known: PressedSheet | null = null): RestedFabric {
   const { measured, report } = prepared;
   const { metric } = measured;
+  const topology = planSheet(metric);
+  const pressed = known ?? pressSheet(metric, topology);
   let released = 0;
-  const { sheet, lay } = relaxInAir(metric, {
-    onProgress: ({ energy }) => {
+  const settings = {
+    inPlane: pressed.positions,
+    onProgress: ({ energy }: RelaxProgress) => {
       released = misfitOf(pressed.energy - energy, metric);
       return released > DEFAULT_BANDS.blocking;
     },
-  });
+  };
+  const { sheet, lay } = relaxInAir(metric, settings, topology);
   const sides = report.corners >= 3 ? report.corners : Math.PI;
   const press = () => pressed;
   const findingsOf = (rest: RelaxedSheet) =>

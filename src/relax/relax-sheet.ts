@@ -24,7 +24,7 @@ import {
   type SolveOutcome,
 } from './solver/sheet-solver.ts';
 import { alignSheet } from './starts/alignment.ts';
-import { startShapes } from './starts/starts.ts';
+import { type Start, startShapes } from './starts/starts.ts';
 import { settleSheet } from './table/settle-sheet.ts';
 
 export const RELAX_DEFAULTS: RelaxOptions = {
@@ -32,6 +32,7 @@ export const RELAX_DEFAULTS: RelaxOptions = {
   maxIterations: 3000,
   seed: 1,
   from: null,
+  inPlane: null,
   lyingFrom: null,
   like: null,
   onProgress: null,
@@ -104,7 +105,7 @@ export function relaxInAir(
   const starts: readonly { name: string; positions: Float64Array }[] =
     settings.from !== null
       ? [{ name: 'given', positions: fitScale(metric, settings.from) }]
-      : startShapes(metric);
+      : startsOf(metric, settings.inPlane);
   // A chain of single loops has nothing that holds it in any shape.
   if (metric.springs.length === 0) return never(atRest(starts[0]));
   const known = starts.every((start) => start.positions.every(Number.isFinite));
@@ -120,6 +121,13 @@ export function relaxInAir(
   search.leaveSaddles();
   const sheet = search.result();
   return { sheet, lay: (load) => ({ ...sheet, lying: search.lie(sheet, load) }) };
+}
+
+/** A flat start goes the way that `pressSheet` goes: where it has gone it, its end serves. */
+function startsOf(metric: Metric, inPlane: Float64Array | null): readonly Start[] {
+  const starts = startShapes(metric);
+  if (!inPlane || !metric.ring.closed) return starts;
+  return starts.map((start) => (start.name === 'flat' ? { ...start, positions: inPlane } : start));
 }
 
 interface State {

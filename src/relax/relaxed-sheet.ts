@@ -74,6 +74,8 @@ export interface RelaxOptions {
   readonly seed: number;
   /** [3·vertices] start from here instead of the ring profile (warm restart). */
   readonly from: Float64Array | null;
+  /** [3·vertices] the sheet at rest in its plane, where that is known: the flat one of its starts; else null. */
+  readonly inPlane: Float64Array | null;
   /** [3·vertices] how it lay before, where it starts its way to rest on the table; null: let down from the air. */
   readonly lyingFrom: Float64Array | null;
   /** A like sheet at rest, carried over onto this one's vertices: where this one hangs alike, it lies alike. */

@@ -37,11 +37,8 @@ it.each([
   expect(Math.abs(now.sideMm - spec.sizeMm)).toBeLessThanOrEqual(spec.stitchMm);
   expect(now.verdict).toMatch(/^flat/);
   // What it says of itself is what the fabric measures.
-  expect([graded.verdict, graded.sizeMm, graded.castOn]).toEqual([
-    now.verdict,
-    now.sideMm,
-    now.castOn,
-  ]);
+  expect([graded.verdict, graded.castOn]).toEqual([now.verdict, now.castOn]);
+  expect(graded.sizeMm).toBeCloseTo(now.sideMm, 2);
 });
 
 describe('two panels, each at its own place on the side', () => {
