@@ -37,7 +37,9 @@ describe('the law of the reader', () => {
       }),
       RUNS,
     );
-    expect(missed.length, missed.join('\n')).toBeLessThanOrEqual(0.025 * RUNS.numRuns);
+    // One of a tenth of the cases says nothing of the share; all of them do.
+    const most = Math.max(1, 0.025 * RUNS.numRuns);
+    expect(missed.length, missed.join('\n')).toBeLessThanOrEqual(most);
   });
 
   it('tells of words that change what an instruction says', () => {

@@ -13,7 +13,7 @@ const BEHIND = '\\)?["”]?(?=[ \\t]{0,8}(?:[,;.)|\\n]|$|or\\b|and\\b))';
 const WIDE = `(?:\\(?(?:a |an )?["“]?(${MEANT})${BEHIND})`;
 /** "omg = omgang = round", "m – mask (stitch)", "loops are stitches", "a "turn" is a round". */
 const EQUALS = new RegExp(
-  `(?<![${LETTER}0-9-])["“]?(${WORD})(\\.)?["”]?[ ]{0,8}(?:=|:=)[ ]{0,8}(?:${WORD}\\.?[ ]{0,8}[=(][ ]{0,8})?${WIDE}`,
+  `(?<![${LETTER}0-9-])["“]?(${WORD})(\\.)?["”]?[ ]{0,8}(?:=|:=)[ ]{0,8}(?:${WORD}\\.?[ ]{0,8}[=(/][ ]{0,8})?${WIDE}`,
   'gi',
 );
 const SAYS = new RegExp(

@@ -70,6 +70,14 @@ const WORDINGS: readonly Wording[] = [
   reads(
     '',
   )`${BEGINS}(?:after|following|when|once) (?:(?:you have )?(?:worked |finished |completed |done )?(?:the |this |your )?(?:last|final)(?: (?:decrease|decreasing|increase|increasing))?(?: ${WORK_UNIT})?(?: ?\(${WORK_UNIT} ?\d+\))?(?: is (?:done|worked|finished|complete))?|${WORK_UNIT} ?\d+|the \d+(?:st|nd|rd|th) ${WORK_UNIT}),? (?=(?:cut|break|snip|draw|fasten|thread|pull|bind|cast off|run|gather)\b)`,
+  // "Cast off loosely with knit over knit and purl over purl"
+  reads(
+    '$1 in pattern',
+  )`\b((?:cast|bind)(?:ing)?[ -]off(?: [a-z]+ly)?(?: in rib)?),? (?:with )?knit(?:ting)? (?:over |the )knits?(?: sts)?(?:,? and |, )purl(?:ing)? (?:over |the )purls?(?: sts)?\b`,
+  // "Cast on 120 sts. Knit round.": in the round
+  reads(
+    '$1 join in the round',
+  )`\b((?:cast on|co) \d+ (?:sts?\b|stitches|m\b|meshes)\.?) (?:and )?(?:knit|work) (?:a?round|in round)(?=[ ]?[.;]|[ ]?$)`,
   // "Knit every odd round from here on"
   reads('$2: $1')`${BEGINS}(knit|purl) (${RULED})${ON_THEN}?${PLAINLY}(?=[ ]?(?:[.;]|$))`,
   // "k to the end, and purl every wrong side row"

@@ -129,7 +129,11 @@ export class RoundReader {
     const nothing = !body.hasStitches && unread;
     if (nothing && !body.failed) this.#piece.sayNotFollowed(at);
     const steps = nothing ? patternSteps('set', at) : body.steps;
-    const stated = body.stated ?? base.stated;
+    // "decrease 12 sts evenly like this: … = 108 sts"
+    const told = base.stated?.change ?? null;
+    const stated = body.stated
+      ? { ...body.stated, change: body.stated.change ?? told }
+      : base.stated;
     return [
       {
         ...base,

@@ -77,6 +77,7 @@ const REST: readonly RegExp[] = [
   wording(
     'for? the? rest of the|this? row|round|rnd|sts|stitches { the|this? whole|entire? @stretch }?',
   ),
+  wording('for|over|through|throughout? the|this whole|entire @stretch'),
   wording(
     '{ all the? way? round|rnd | all the way | all? { the way }? { around|across|along|round|throughout|continuously|continually | all round | at a time } } { the|this? whole|entire? @stretch }?',
   ),

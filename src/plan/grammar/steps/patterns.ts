@@ -141,9 +141,9 @@ export function cycleOf(
 }
 
 /** `(1 k, 1 p)`, `: k2, p2`, `, knit 2 and purl 2 alternately`, `of k2, p2 to end` behind "rib" */
-function ribExplained(c: TokenCursor): readonly [number, number] | null {
+export function ribExplained(c: TokenCursor): readonly [number, number] | null {
   const open = c.eatMark('([') !== null;
-  if (!open && !c.eatMark(':,-')) c.phrase('of|with');
+  if (!open && !c.eatMark(':,-=')) c.phrase('of|with|in');
   c.phrase('that is') || c.phrase('working');
   c.eatMark('*');
   const one = (letter: 'k' | 'p'): number | null => {

@@ -4,7 +4,7 @@
  */
 import { LEADS, ROUND_WORDS, STITCH_WORDS } from '../../../lexicon/words.ts';
 import { isUnit, numberList, roundName, unit } from '../../phrases.ts';
-import { says } from '../../rules.ts';
+import { says, saysAny } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { isStitchWord } from '../../word-law.ts';
 import { type Head, head } from './head.ts';
@@ -29,6 +29,8 @@ export function next(c: TokenCursor): Head | null {
       return repeat === 1 && stitch.test(c.word(ahead)) ? head({ name: 'next', bare: true }) : null;
     });
     if (told) return told;
+    const shaped = announced(c);
+    if (shaped) return shaped;
     c.phrase('on|for|in|work');
     c.phrase('the');
     const w = c.word();
@@ -42,6 +44,32 @@ export function next(c: TokenCursor): Head | null {
     const u = unit(c);
     if (!u || !Number.isInteger(repeat)) return null;
     return head({ name: /^foll/.test(w) || w === '' ? 'next' : w, repeat, unit: u });
+  });
+}
+
+const ONE_ROUND =
+  'then|next|now|after|that|you|we* knit|work|purl|do? #|a|the next|more|plain|whole|last* @unit knit|plain? ,|and|while|with|by|at|the|same|time|in|which|where|you|evenly|simultaneously*';
+const SHAPED = [
+  'dec|decrease|decreasing|decreases|inc|increase|increasing at|the|same|time|by* # @sts?',
+  '# @sts are|is|being? decreased|increased|lost|gained|added',
+  '# decreases|increases|decs|incs',
+];
+const AS_FOLLOWS =
+  'evenly|spaced|spread|distributed|around|across|over|along|the|round|row|rnd|like|this|as|follows|thus|so|in|way|by|working|manner|following*';
+
+/** "Knit 1 round and at the same time decrease 12 sts evenly like this:" leads to the stitches of that round. */
+function announced(c: TokenCursor): Head | null {
+  return c.attempt(() => {
+    const rounds = says(c, ONE_ROUND);
+    if (!rounds || (rounds[0] ?? 1) !== 1) return null;
+    const { i } = c;
+    const n = saysAny(c, SHAPED)?.[0];
+    if (n == null) return null;
+    const less = /\b(?:dec|lost)/.test(c.slice(i, c.i));
+    says(c, AS_FOLLOWS);
+    if (!c.eatMark(':')) return null;
+    const stated = { total: null, perSide: null, change: less ? -n : n };
+    return head({ name: 'next', bare: true, stated });
   });
 }
 

@@ -3,19 +3,19 @@
  * clause before, which may hold on. Out: the clause, the cursor behind the last word understood; null where
  * it says too little.
  */
-import { FILLERS, KNIT_VERBS, PURL_VERBS, ROUND_WORDS, ROW_WORDS } from '../../../lexicon/words.ts';
+import { FILLERS } from '../../../lexicon/words.ts';
 import type { RoundsRef, WorkClause } from '../../ast.ts';
 import { inColour, restsColour } from '../../colours.ts';
-import { limitsWork } from '../../limits.ts';
 import { eatStitches, isUnit, length, nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
 import { says } from '../../rules.ts';
-import { type Fabric, readFabric, readKnits } from '../../steps/patterns.ts';
+import { readFabric, readKnits } from '../../steps/patterns.ts';
 import { readFewer, readManner } from '../../tail/manner.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
 import { readInAll } from '../../tail/times.ts';
 import { readTailPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { bindsEdge, stitchAtEdge } from './edge-clauses.ts';
+import { explainsRib, explanation, repeatsFabric, stitchesNamed } from './fabric-clauses.ts';
 import { finish } from './finished-clause.ts';
 import { fabricFirst, opening, roundsFirst, subjectFirst, verb } from './openings.ts';
 import { readShapingInto, repeatedShaping, shapingPlace } from './shaping-words.ts';
@@ -107,6 +107,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   if (slots.rounds !== null && !tail.total && readInAll(c, tail)) return true;
   if (alike(c, slots) || shapingPlace(c, slots) || placing(c, slots)) return true;
   if (readTailPart(c, tail)) return true;
+  if (explainsRib(c, slots)) return true;
   if (slots.fabric === null || ('rule' in slots.fabric && slots.fabric.rule === 'set')) {
     const fabric = readFabric(c);
     if (fabric) {
@@ -139,7 +140,8 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   }
   if (stitchesNamed(c, slots)) return true;
   if (slots.fabric !== null && repeatsFabric(c, slots.fabric)) return true;
-  if (eachPass(c, slots) || roundsTold(c, slots) || restsColour(c) || explanation(c)) return true;
+  if (eachPass(c, slots) || roundsTold(c, slots) || restsColour(c) || explanation(c, slots))
+    return true;
   if (
     acts &&
     close &&
@@ -208,47 +210,6 @@ function roundsHere(c: TokenCursor): number | null {
     if (!unit(c)) return null;
     return n ?? 1;
   });
-}
-
-const ROUND_LIST: ReadonlySet<string> = new Set([...ROUND_WORDS, ...ROW_WORDS, 'r', 'and', 'to']);
-
-/** "Work 1 round purl", "work 1 round in knit sts": the verb stands behind. */
-function stitchesNamed(c: TokenCursor, slots: Slots): boolean {
-  if (slots.verb !== 'work' || slots.rounds === null || slots.fabric !== null) return false;
-  return c.takes(() => {
-    c.phrase('in|of|all');
-    if (!c.isWord(KNIT_VERBS) && !c.isWord(PURL_VERBS)) return null;
-    const purl = c.isWord(PURL_VERBS);
-    c.i++;
-    eatStitches(c);
-    if (!c.done && !c.mark('.;,(')) return null;
-    slots.verb = purl ? 'purl' : 'knit';
-    return true;
-  });
-}
-
-/** "4 ridges in garter stitch": the fabric said again. */
-function repeatsFabric(c: TokenCursor, fabric: Fabric): boolean {
-  if ('rule' in fabric && fabric.rule === 'set') return false;
-  return c.takes(() => JSON.stringify(readFabric(c)) === JSON.stringify(fabric));
-}
-
-/** "(knit 1 round, purl 1 round)" behind a fabric only explains it. */
-function explanation(c: TokenCursor): boolean {
-  if (!c.mark('([')) return false;
-  const close = c.closing(40);
-  if (close < 0) return false;
-  const text = c.slice(c.i + 1, close);
-  // "(R5, R7, …, R13)" says which rounds those are.
-  const inside = c.tokens.slice(c.i + 1, close);
-  if (inside.every((t) => t.kind !== 'word' || ROUND_LIST.has(t.text))) {
-    c.i = close + 1;
-    return true;
-  }
-  if (!/\b(?:rounds?|rnds?|rows?|ridges?)\b/.test(text) && /\d/.test(text)) return false;
-  if (/\b(?:ssk|k2tog|yo)\b/.test(text) || limitsWork(text)) return false;
-  c.i = close + 1;
-  return true;
 }
 
 /** "work rounds 5-14 the same as rounds 3 and 4", "the next 3 rounds are worked like the first" */

@@ -49,7 +49,7 @@ export function roundsFirst(c: TokenCursor, slots: Slots): boolean {
       slots.colour = readColour(c);
     } else {
       slots.fabric = readFabric(c);
-      if (!slots.fabric || !('rule' in slots.fabric) || slots.fabric.rule === 'set') return null;
+      if (!slots.fabric || ('rule' in slots.fabric && slots.fabric.rule === 'set')) return null;
       slots.verb = 'work';
     }
     slots.rounds = n;
