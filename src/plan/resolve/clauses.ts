@@ -291,8 +291,9 @@ export class ClauseWorker {
   #fewerEachTime(defs: readonly RoundDef[], { tail, from, to }: Clause<'repeat'>): boolean {
     const piece = this.#piece;
     const shaping = defs.find((d) => d.steps === lastShaping(piece)?.def.steps);
-    if (!shaping || piece.fixedOfAll(shaping.steps) !== null || !this.#justWorked(defs))
-      return false;
+    if (!shaping || !this.#justWorked(defs)) return false;
+    const shaped = piece.rounds.slice(-defs.length).filter((r) => r.after !== r.before).length;
+    if (shaped > 1 && piece.fixedOfAll(shaping.steps) !== null) return false;
     if (!shaping.steps.some((s) => s.kind === 'group' && !s.eachSide)) return false;
     workShaping(
       {

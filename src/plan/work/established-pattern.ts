@@ -13,6 +13,7 @@ import {
   type Needle,
   PURL,
   TWISTED_BIT,
+  YARN_OVER_BIT,
 } from './needle.ts';
 
 /** The stitches that patterns ask for in one round. */
@@ -46,6 +47,10 @@ export class PatternStitches {
         if (this.#smoothAt(at)) return at % 2 === 0 ? 'k' : 'p';
         face = opposite;
         break;
+      case 'k, yo tbl':
+        return h & YARN_OVER_BIT ? 'ktbl' : 'k';
+      case 'p, yo tbl':
+        return h & YARN_OVER_BIT ? 'ptbl' : 'p';
       case 'garter':
         if (!this.#inRound) return 'k';
         face = newest === 0 ? KNIT : opposite;
@@ -85,6 +90,7 @@ export function facesAfter(
   list: StitchRegistry,
 ): Uint8Array {
   const { kinds, consumes } = list;
+  const yarnOver = list.idOf('yo');
   const out = new Uint8Array(count);
   let used = 0;
   let made = 0;
@@ -99,7 +105,9 @@ export function facesAfter(
         const knit = loop.face > 0 !== wrongSide;
         const twisted = loop.twisted && consumes[id] === 1 && loops.length === 1;
         out[made] =
-          (((below << 2) | (knit ? KNIT : PURL)) & HISTORY_BITS) | (twisted ? TWISTED_BIT : 0);
+          (((below << 2) | (knit ? KNIT : PURL)) & HISTORY_BITS) |
+          (twisted ? TWISTED_BIT : 0) |
+          (id === yarnOver ? YARN_OVER_BIT : 0);
       }
       made++;
     }

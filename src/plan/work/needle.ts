@@ -7,7 +7,7 @@ export interface Needle {
   readonly count: number;
   /**
    * [count] face history of each loop in working order of the coming round, as seen from the right
-   * side: bits 0–1 the newest (1 knit, 2 purl, 0 none), 2–3 and 4–5 the two before; bit 6 twisted.
+   * side: bits 0–1 the newest (1 knit, 2 purl, 0 none), 2–3 and 4–5 the two before; bit 6 twisted, bit 7 a yarn over.
    */
   readonly faces: Uint8Array;
   /** Markers strictly inside the round, ascending, in working order of the coming round. */
@@ -34,6 +34,7 @@ export const KNIT = 1;
 export const PURL = 2;
 export const HISTORY_BITS = 63;
 export const TWISTED_BIT = 64;
+export const YARN_OVER_BIT = 128;
 
 export function castOnNeedle(
   count: number,

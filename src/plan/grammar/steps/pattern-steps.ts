@@ -14,7 +14,17 @@ const STST = '{ stockinette|stockinet|stocking|stst | st|st. st|st. }';
 const KNITS = (first: string, second: string): string =>
   `work|working? k|knit all|into? the? ${first} @sts? ,|and|&? and? p|purl all|into? the? ${second} @sts?`;
 
+const OF_YOS =
+  "the|all|each|every|your|these* { yo|yos|yo's|yarnover|yarnovers | yarn over|overs|over's }";
+const TWISTED =
+  '{ tbl | through|thru|into|in|by|from the|their? back { loop|loops|strand|strands|leg|legs | of the? loop|loops }? | twisted|crossed }';
+/** "knit, taking the yo's by the back strand", "knit (knit the yarn overs twisted)" */
+const TWISTING = (verb: string, doing: string): string =>
+  `${verb} { all? the? @sts }? across|around? ,|;|and|but|with|always|(* { working|work|taking|take|${doing}|${verb} ${OF_YOS} ${TWISTED} | working|${doing} { into|in|through the? back|backs|back-loop of } ${OF_YOS} | twisting|twist ${OF_YOS} } )?`;
+
 const PATTERNS: readonly { re: RegExp; rule: PatternRule }[] = [
+  { re: wording(TWISTING('k|knit', 'knitting')), rule: 'k, yo tbl' },
+  { re: wording(TWISTING('p|purl', 'purling')), rule: 'p, yo tbl' },
   {
     re: wording(
       `{ ${KNITS('k|ks|knit|knits', 'p|ps|purl|purls')} | { k|knit the|each|all? corner|marked @sts ,|and|then* }? work|working? all? the? other|remaining? st|sts|stitches as they { appear|come|show|look | present themselves? | face you? } { ,|(|:? knit over|on knit|knits ,|and* purl over|on purl|purls )? }? }`,

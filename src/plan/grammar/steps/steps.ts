@@ -32,7 +32,16 @@ export interface StitchStep extends Place {
 }
 
 /** `set`: as set; `knits`: knit the knits and purl the purls; `seed`: the opposite of that. */
-export type PatternRule = 'set' | 'knits' | 'seed' | 'garter' | 'stockinette' | 'reverse';
+export type PatternRule =
+  | 'set'
+  | 'knits'
+  | 'seed'
+  | 'garter'
+  | 'stockinette'
+  | 'reverse'
+  /** Knitted or purled, the yarn overs of the round below through their back loops. */
+  | 'k, yo tbl'
+  | 'p, yo tbl';
 
 export interface PatternStep extends Place {
   readonly kind: 'pattern';

@@ -15,17 +15,22 @@ const UNTIL_WORDS =
 /** ". Stop when 16 sts are left" */
 const STOP_WHEN = ['and? stop|end|finish? when|once', 'and? stop|end|finish? as soon as'];
 
+const UP_TO =
+  'with|to|through|and|including|after|the|end|of|you|have|reach|reached|worked|completed|finish*';
+
 /** "till round 22", "up to and including row 30: …": what that round is like may be told again. */
 function readUntilRound(c: TokenCursor, tail: OpenTail): boolean {
   if (tail.untilStitches !== null && /^(?:end|finish)/.test(c.word())) return false;
   return c.takes(() => {
-    const to = says(
-      c,
-      'until|till|til|to|through|thru|up|ending|finishing|end with|to|through|and|including|after|the|end|of|you|have|reach|reached|worked|completed|finish* round|rnd|row|r|rounds|rows #',
-    );
+    const to =
+      says(
+        c,
+        `until|till|til|to|through|thru|up|ending|finishing|end ${UP_TO} round|rnd|row|r|rounds|rows #`,
+      ) ?? says(c, `until|till|til|to|up ${UP_TO} % @unit`);
     const [n] = to ?? [];
     if (n == null || !Number.isInteger(n) || c.isWord(STITCH_WORDS)) return null;
-    c.phrase('inclusive|incl');
+    says(c, '(|,? included|inclusive|incl )?');
+    says(c, 'is|has|have|been|are* finished|completed|worked|done|reached');
     tail.untilRound = n;
     // "till R22 *k1, cdd, k1* x 4 (12)"
     if (c.mark('*([:-')) {
@@ -249,6 +254,9 @@ function readUntilRounds(c: TokenCursor, tail: OpenTail): boolean {
       tail.fromStart = c.phrase('cast on edge?') || c.phrase('co|beginning|start|beg edge?');
       if (!tail.fromStart) c.phrase('rib|ribbing|border|edge|edging|marker|last|garter|cable');
     }
+    // "… and have 66 sts"
+    const left = says(c, ',|and|with|you|there have|has|are|with # @sts left|remaining?')?.[0];
+    if (left != null) tail.stated ??= { total: left, perSide: null, change: null };
     return true;
   });
 }

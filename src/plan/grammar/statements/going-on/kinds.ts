@@ -179,6 +179,8 @@ export const pairOfRounds: Phrase = (c, s) =>
       if (next) return keepKind(s, next, 2);
     }
     for (const [stitch, what] of PLAIN_ROUNDS) {
+      // "each even round purl": of the numbers, not plain ones
+      if (says(c, 'each|every even @unit')) return null;
       const n = roundsOf(c, what);
       if (n === null) continue;
       const each = says(c, AFTER_EACH) !== null;

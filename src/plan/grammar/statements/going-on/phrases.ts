@@ -65,9 +65,16 @@ export function heads(c: TokenCursor, s: OpenGoing): boolean {
   return true;
 }
 
-/** "Work until 8 sts are left." */
+/** "Work until 8 sts are left", "Work in the same way, …" */
 function worksUntil(c: TokenCursor): boolean {
-  return c.takes(() => says(c, `${WHO} work`) !== null && /^(?:until|till)$/.test(c.word()));
+  return c.takes(() => {
+    if (!says(c, `${WHO} work|working|knit|knitting`)) return null;
+    const { i } = c;
+    if (/^(?:until|till)$/.test(c.word())) return c.word(-1) === 'work';
+    const so = saysAny(c, ALSO_IN_THIS_WAY) !== null;
+    c.i = i;
+    return so;
+  });
 }
 
 function thatRound(c: TokenCursor): Going['which'] {

@@ -16,13 +16,16 @@ const TAKING =
 /** "2 sts fewer between the decreases", "8 stitches more": of the runs between the shaping, or of the whole round. */
 export const fewer: Phrase = (c, s) =>
   c.takes(() => {
+    const { i } = c;
     says(c, TAKING);
     const n =
       says(c, '# knit|plain? @sts? fewer|less|more|extra knit|plain? @sts?') ??
       says(c, '# fewer|less|more|extra knit|plain? @sts?') ??
-      (says(c, 'a knit|plain? @sts fewer|less|more|extra') ? [1] : null);
+      (says(c, 'a knit|plain? @sts fewer|less|more|extra') ? [1] : null) ??
+      (/^adding|add$/.test(c.word(-1)) && says(c, 'a|an|another knit|plain|k? @sts') ? [1] : null);
     if (n?.[0] == null) return null;
-    let more = false;
+    says(c, 'each|every time');
+    let more = /\badd(?:ing)?\b/.test(c.slice(i, c.i));
     for (let k = 1; k < 6; k++) more ||= /^(?:more|extra)$/.test(c.word(-k)) && !c.isNumber(-k);
     const amount = more ? -n[0] : n[0];
     says(c, THAN) ?? says(c, 'to knit|work|purl');

@@ -33,6 +33,19 @@ export function stops(c: TokenCursor, s: OpenGoing): boolean {
     if (!after && !says(c, `and|but|, ${WHEN}`) && !says(c, WHEN) && !says(c, 'as soon as'))
       return null;
     const { tail } = s;
+    // "Stop after the 20th round with 66 sts"
+    const last = c.attempt(() => {
+      const n = after && (says(c, 'the|your? @unit #') ?? says(c, 'the|your? % @unit'));
+      return n && !/^(?:that|which)$/.test(c.word()) ? n : null;
+    });
+    if (last?.[0] != null) {
+      tail.untilRound = last[0];
+      says(c, 'with|at|on|and|,|you|have|there|are*');
+      const left = says(c, '# @sts left|remaining|on|the|needles*')?.[0];
+      if (left != null) tail.stated ??= { total: left, perSide: null, change: null };
+      s.stop = 'said';
+      return true;
+    }
     if (!readCondition(c, tail) || (tail.untilStitches ?? tail.untilRounds) === null) return null;
     c.takes(() => readEndWith(c, tail));
     s.stop = said || saysAny(c, STOP) ? 'said' : 'told';

@@ -53,6 +53,9 @@ export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause 
     lengthMm !== null ||
     (tail.untilRound !== null && (v === 'knit' || v === 'purl' || fabric))
   ) {
+    // "Proceed in this way for 12 rounds, in each odd one 1 st more before the increase"
+    if (count !== null && tail.fewer !== null && fabric === null && v !== 'knit' && v !== 'purl')
+      return { kind: 'shape', shaping: null, tail: { ...tail, untilRounds: count }, ...at };
     if (v === 'shape' || name !== null) return null;
     if (repeats && fabric === null && !slots.even) return null;
     return {
