@@ -200,6 +200,8 @@ function andSo(c: TokenCursor): boolean {
         c.i = at + 1;
         return true;
       }
+      // "you have worked 20 rounds in all and have 66 sts"
+      if (c.isNumber() && (isUnit(c, 1) || /^times?$/.test(c.word(1)))) return null;
       c.i++;
     }
     return null;
