@@ -4,7 +4,8 @@
  */
 import { Command } from 'commander';
 import type { FaceGrid } from '../../cell/loop-start.ts';
-import { CELL_FACES, type CellFabric, type CellResult, relaxCell } from '../../cell/relax-cell.ts';
+import { type LowestCell, type OtherState, relaxLowestCell } from '../../cell/lowest-cell.ts';
+import { CELL_FACES, type CellFabric } from '../../cell/relax-cell.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { type CommandMaker, printJson, type Session } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
@@ -33,14 +34,14 @@ export const cellCommand: CommandMaker = (session) =>
       const stitch = await readStitch(name, options, session);
       if (!stitch) return;
       const progress = progressLine(io);
-      const result = relax(stitch, options, (residual) => {
+      const { cell, others } = relax(stitch, options, (residual) => {
         progress.show(() => `relaxing, force left ${residual.toExponential(1)}`);
       });
       progress.end();
-      mustBeAtRest(session, options, result.relaxation);
-      const { shape: _, ...numbers } = result;
-      if (options.json) printJson(io, numbers);
-      else io.out(describe(result));
+      mustBeAtRest(session, options, cell.relaxation);
+      const { shape: _, ...numbers } = cell;
+      if (options.json) printJson(io, { ...numbers, otherStates: others });
+      else io.out(describe(cell) + (others ?? []).map(describeOther).join(''));
     });
 
 const FABRICS = Object.keys(CELL_FACES).join(', ');
@@ -84,9 +85,9 @@ function relax(
   stitch: CellFabric | FaceGrid,
   options: Options,
   show: (residual: number) => void,
-): CellResult {
+): LowestCell {
   try {
-    return relaxCell({
+    return relaxLowestCell({
       stitch,
       loopMm: options.loopMm,
       yarnMm: options.yarnMm,
@@ -102,7 +103,13 @@ function relax(
   }
 }
 
-function describe(cell: CellResult): string {
+/** Which one a swatch shows hangs on how it was handled. */
+function describeOther({ stitchMm, roundMm, energyPercent }: OtherState): string {
+  const size = `${stitchMm.toFixed(2)} mm a stitch, ${roundMm.toFixed(2)} mm a round`;
+  return `It can rest in another state too, ${size}, with ${energyPercent.toFixed(1)} % more energy.\n`;
+}
+
+function describe(cell: LowestCell['cell']): string {
   const { relaxation } = cell;
   const mm = (value: number) => `${value.toFixed(2)} mm`;
   const rows = [
