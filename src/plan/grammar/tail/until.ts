@@ -201,7 +201,7 @@ function andSo(c: TokenCursor): boolean {
         return true;
       }
       // "you have worked 20 rounds in all and have 66 sts"
-      if (c.isNumber() && (isUnit(c, 1) || /^times?$/.test(c.word(1)))) return null;
+      if (c.isNumber() && isUnit(c, 1)) return null;
       c.i++;
     }
     return null;
