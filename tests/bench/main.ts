@@ -3,6 +3,7 @@
  * of this machine, this minute. To add one, list it below.
  */
 
+import { benchEdits } from './edit-bench.ts';
 import { benchParsing } from './parse-bench.ts';
 import { benchRelaxation } from './relax-bench.ts';
 import { benchStart } from './start-bench.ts';
@@ -11,6 +12,7 @@ import { benchYarn } from './yarn-bench.ts';
 const benches: Record<string, () => void | Promise<void>> = {
   parse: benchParsing,
   relax: benchRelaxation,
+  edit: benchEdits,
   start: benchStart,
   yarn: benchYarn,
 };
