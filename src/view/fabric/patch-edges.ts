@@ -91,13 +91,17 @@ export function patchEdges(
     return consumed[Math.min(to - 1, from + k)];
   }
 
-  /** Sewn edges sink a little between their columns. */
-  function seamDip(loop: number, u: number): number {
-    if (graph.closure !== 'seam') return 0;
-    const beside = neighbour[2 * loop + (u < 0.5 ? 0 : 1)];
-    if (beside < 0) return 0;
-    return Math.abs(graph.position[loop] - graph.position[beside]) > 1 ? SEAM_DEPTH : 0;
+  /** The loop that a loop is sewn to on its right (0) or left (1); −1 where it is not. */
+  function sewnTo(loop: number, side: 0 | 1): number {
+    if (graph.closure !== 'seam') return -1;
+    const beside = neighbour[2 * loop + side];
+    if (beside < 0) return -1;
+    return Math.abs(graph.position[loop] - graph.position[beside]) > 1 ? beside : -1;
   }
+
+  /** Sewn edges sink a little between their columns. */
+  const seamDip = (loop: number, u: number): number =>
+    sewnTo(loop, u < 0.5 ? 0 : 1) < 0 ? 0 : SEAM_DEPTH;
 
   /** Neighbour along an edge, which closes on itself where the work is joined. */
   function besideOnRim(loop: number, side: 0 | 1): number {
@@ -136,6 +140,7 @@ export function patchEdges(
     edgeUnderStrands,
     floatingFoot,
     columnBelow,
+    sewnTo,
     seamDip,
     besideOnRim,
     rimEdge,

@@ -38,6 +38,7 @@ export interface PatchWriter {
   readonly upper: Int32Array;
   readonly ground: Int32Array;
   readonly band: Int32Array;
+  readonly seam: Int32Array;
   /** A vertex with its u, v and lift; its number. */
   addVertex(blend: Blend, u: number, v: number, up: number, look: Look): number;
   addTriangle(a: number, b: number, c: number): void;
@@ -71,6 +72,7 @@ export function createPatchWriter(graph: StitchGraph): PatchWriter {
   const upper = new Int32Array(2 * graph.loops).fill(-1);
   const ground = new Int32Array(graph.loops).fill(-1);
   const band = new Int32Array(graph.loops).fill(-1);
+  const seam = new Int32Array(graph.loops).fill(-1);
 
   const addVertex: PatchWriter['addVertex'] = (blend, u, v, up, { of, as, front }) => {
     for (const [loop, w] of blend) {
@@ -93,6 +95,7 @@ export function createPatchWriter(graph: StitchGraph): PatchWriter {
     upper,
     ground,
     band,
+    seam,
     addVertex,
     addTriangle: (a, b, c) => {
       indices.push(a, b, c);
@@ -133,6 +136,7 @@ export function createPatchWriter(graph: StitchGraph): PatchWriter {
       upper,
       ground,
       band,
+      seam,
       rows: Uint8Array.from(rowsAt),
       owner: Int32Array.from(owner),
       course: Float32Array.from(course),

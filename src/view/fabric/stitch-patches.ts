@@ -50,6 +50,8 @@ export interface StitchPatches {
   readonly ground: Int32Array;
   /** [loops] first vertex of the band of a cast-on or bound-off edge, −1 for none. */
   readonly band: Int32Array;
+  /** [loops] first vertex of what lies behind a loop that is sewn to its left, −1 for none. */
+  readonly seam: Int32Array;
   /** [vertices] rows of vertices in the patch that starts here, 0 elsewhere. */
   readonly rows: Uint8Array;
   /** [vertices] loop whose patch this is: colours and picking. */

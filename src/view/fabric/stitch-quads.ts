@@ -31,6 +31,8 @@ import { stitchTile, TILE_CHAIN, TILE_CORD, TILE_HOLE, TILE_NONE, tileOf } from 
 
 /** Depth of the ground under a cable, stitch widths: about a yarn. Chosen. */
 const GROUND_DEPTH = 0.22;
+/** How far a seam's folded edges stand out behind, stitch widths: two yarns. Chosen. */
+const SEAM_RIDGE = 0.45;
 /** Part of the way to the middle that drawn-up loops reach: the yarn through them has the rest. Chosen. */
 const GATHERED_TO = 0.92;
 /** Half the depth of the overlap at a decrease, in stitch widths: chosen, half a yarn's thickness. */
@@ -108,6 +110,7 @@ export function buildStitchPatches(
         if (share === 0) upper[2 * parent] = patch;
         if (share === of - 1) upper[2 * parent + 1] = patch;
       }
+      addSeam(loop);
     }
     addBehind(c);
     if (c === graph.courses - 1) closeLastCourse(c);
@@ -148,6 +151,22 @@ export function buildStitchPatches(
       { of: loop, as: PATCH_GROUND, front: GROUND + tileOf(-1, 0) },
       1,
       () => -GROUND_DEPTH,
+    );
+  }
+
+  /** Behind a seam the edges that are folded back lie side by side, a column of their own. */
+  function addSeam(loop: number) {
+    const beside = edges.sewnTo(loop, 1);
+    if (beside < 0) return;
+    const [from, to] = [loop, beside].map((of) => graph.parents[graph.parentStart[of]]);
+    if (from === undefined || to === undefined) return;
+    const at = (of: number): Blend => [[of, 1]];
+    writer.seam[loop] = writer.addPatch(
+      [at(from), at(to)],
+      [at(loop), at(beside)],
+      { of: loop, as: PATCH_GROUND, front: GROUND + tileOf(1, 0) },
+      1,
+      () => -SEAM_RIDGE,
     );
   }
 

@@ -84,6 +84,7 @@ export function drawYarn(
   }
   pen.go(false);
   if (ground) drawGround(pen, placed, isWanted);
+  drawSeam(pen, placed, isWanted);
   drawEnd(pen, placed, isWanted);
   return pen.finish();
 }
@@ -142,6 +143,35 @@ function drawGround(
   }
   pen.breakOff();
 }
+
+/** The edges that a seam folds back: a column that shows its knit side behind. */
+function drawSeam(
+  pen: Pen,
+  { graph, patches }: PlacedPatches,
+  isWanted: (loop: number) => boolean,
+): void {
+  const template = loopTemplate(1, 0);
+  const { seam } = patches;
+  for (let loop = 0; loop < graph.loops; loop++) {
+    if (seam[loop] < 0 || !isWanted(loop)) continue;
+    pen.breakOff();
+    pen.wear(loop);
+    for (const part of ['entering', 'head', 'leaving'] as const) {
+      const line = template[part];
+      const rise = part === 'head' ? 1 : 0;
+      for (let i = 0; i < line.length / 3; i += STEP) {
+        pen.along(PART_FROM[part] + i * POINT_STEP);
+        const [u, v, z] = line.subarray(3 * i, 3 * i + 3);
+        pen.add(seam[loop], seam[loop], u, v + rise, -z, SEAM_SHELTER, 0);
+      }
+    }
+    pen.nextLoop(LOOP_DIAMETERS);
+  }
+  pen.breakOff();
+}
+
+/** Its inside lies against the fabric: as EDGE_SHELTER, which lies behind its edge. Chosen. */
+const SEAM_SHELTER = Float32Array.from([0, 0, 0.6, 0.9]);
 
 function drawLoop(
   pen: Pen,
