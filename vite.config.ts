@@ -152,8 +152,6 @@ export default defineConfig({
           include: ['tests/browser/**/*.test.ts'],
           globalSetup: ['tests/browser/shared-browser.ts'],
           setupFiles: ['./tests/browser/browser-time.ts'],
-          // A browser on a busy machine is late now and then; what is really broken fails three times.
-          retry: 2,
           // After the others, so that a page's patience is not spent on waiting for a processor.
           sequence: { groupOrder: 1 },
           // A test in a browser often waits for what it has asked for: one more keeps the processors at work.

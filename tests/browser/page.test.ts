@@ -1,4 +1,5 @@
 /** The page as its user meets it, in a real browser. Tests of one block follow each other on one page. */
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { PageUnderTest, Visit } from './page-under-test.ts';
 import {
@@ -24,6 +25,25 @@ beforeAll(async () => {
 afterAll(async () => {
   await workshop?.close();
 });
+
+/** Of which plans the fabric, with its advice, and the picture are kept for the next visit. */
+const keptTexts = (page: Page) =>
+  page.evaluate(
+    () =>
+      new Promise<unknown[]>((resolve) => {
+        const opening = indexedDB.open('lieflat-fabric');
+        opening.onsuccess = () => {
+          const reading = opening.result.transaction(['fabric', 'picture']);
+          const [fabric, picture] = ['fabric', 'picture'].map((name) =>
+            reading.objectStore(name).get('last'),
+          );
+          reading.oncomplete = () => {
+            opening.result.close();
+            resolve([fabric.result?.advised && fabric.result.text, picture.result?.text]);
+          };
+        };
+      }),
+  );
 
 describe('the page', () => {
   let it_: Visit;
@@ -98,8 +118,8 @@ describe('the page', () => {
 
   it('shows the last verdict and picture at once when it is opened again, with their time', async () => {
     await page().getByText('Trying other timings').waitFor({ state: 'detached' });
-    // The picture is kept once the view has stood still.
-    await page().waitForTimeout(3200);
+    // The picture is kept once the view has stood still for a while.
+    await expect.poll(() => keptTexts(page())).toEqual([CUP, CUP]);
     await page().reload();
     await expect
       .poll(() => page().locator('.verdict-kept').textContent())

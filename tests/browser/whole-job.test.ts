@@ -374,6 +374,21 @@ describe('pattern, files and links', () => {
 });
 
 describe('blanket, test knits and another size', () => {
+  /** The first row of the blanket as it is kept. */
+  const keptRow = () =>
+    page().evaluate(
+      () =>
+        new Promise<string>((resolve) => {
+          const opening = indexedDB.open('lieflat');
+          opening.onsuccess = () => {
+            const get = opening.result.transaction('project').objectStore('project').get('at hand');
+            get.onsuccess = () => {
+              opening.result.close();
+              resolve(JSON.stringify(get.result?.blanket.rows[0]));
+            };
+          };
+        }),
+    );
   let it_: Visit;
   const page = () => it_.page;
   const bench = () => page().locator('.bench');
@@ -468,7 +483,7 @@ describe('blanket, test knits and another size', () => {
     await place.focus();
     await page().keyboard.press('Enter');
     await expect.poll(() => place.getAttribute('aria-label')).toMatch(/Sedge square/);
-    await page().waitForTimeout(600);
+    await expect.poll(keptRow).toMatch(/^\[("[^"]+",?){4}\]$/);
     await page().reload();
     await page().getByRole('radio', { name: 'Blanket' }).click();
     await expect.poll(() => place.getAttribute('aria-label')).toMatch(/Sedge square/);

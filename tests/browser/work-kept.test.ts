@@ -158,7 +158,16 @@ describe('a browser that is killed', () => {
     profile.remove();
   });
 
-  it('has saved steady typing all the while', { retry: 0 }, async () => {
+  // Asked here, as a private window such as the other tests have installs nothing.
+  it('lets the page be installed', async () => {
+    await page.evaluate(() => navigator.serviceWorker.ready.then(() => {}));
+    const session = await first.context.newCDPSession(page);
+    const { installabilityErrors } = await session.send('Page.getInstallabilityErrors');
+    expect(installabilityErrors).toEqual([]);
+    await session.detach();
+  });
+
+  it('has saved steady typing all the while', async () => {
     const typed = await typeWords(page);
     const now = Date.now();
     const behind = lostMs(typed, await savedText(page), now);
@@ -174,10 +183,7 @@ describe('a browser that is killed', () => {
     await expect.poll(() => at.locator('.sample').count()).toBe(1);
   };
 
-  // Once, unlike other tests in a browser: what is lost one time in ten is lost.
-  it('loses nothing of the project and less than a second of what is typed, also where the database does not answer', {
-    retry: 0,
-  }, async () => {
+  it('loses nothing of the project and less than a second of what is typed, also where the database does not answer', async () => {
     const other = await first.context.newPage();
     await other.goto(workshop.origin);
     await editor(other).waitFor();
