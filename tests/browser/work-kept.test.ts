@@ -390,6 +390,17 @@ describe('a file', () => {
     await saved(page, 'Reed');
   });
 
+  it('that is kept and cannot be had holds up the start for a limited time', async () => {
+    const letGo = await holdStorage(page);
+    const other = await page.context().newPage();
+    await other.goto(workshop.origin);
+    const notice = other.locator('.notice', { hasText: 'not being kept' });
+    await passTime(other, notice, /storage does not answer/);
+    await editor(other).waitFor();
+    await letGo();
+    await other.close();
+  });
+
   it('or a link with more than a plan may have changes nothing', async () => {
     const before = await planText(page);
     for (const text of ['x'.repeat(1_000_001), 'Cast on 4\0']) {
