@@ -17,7 +17,7 @@ export type CountedPlan = Pick<
 
 export type CountedRound = Pick<
   RoundReport,
-  'n' | 'label' | 'stitches' | 'worked' | 'decreases' | 'increases' | 'crossings'
+  'n' | 'label' | 'stitches' | 'colour' | 'worked' | 'decreases' | 'increases' | 'crossings'
 >;
 
 export interface CheckedPlan {
@@ -47,7 +47,15 @@ function countPlan(plan: Plan): CountedPlan {
       if (kind.crossing) counted.crossings++;
     }
     const worked = round.shortRow && { worked: madeBy(plan, round) };
-    return { n: round.n, label: round.label, stitches: round.after, ...worked, ...counted };
+    const colour = round.colour === undefined ? null : { colour: round.colour };
+    return {
+      n: round.n,
+      label: round.label,
+      stitches: round.after,
+      ...colour,
+      ...worked,
+      ...counted,
+    };
   });
   return {
     version: 1,

@@ -71,6 +71,7 @@ function reportRound(plan: Plan, round: PlanRound, budget: Budget): RoundReport 
     n: round.n,
     label: round.label,
     stitches: round.after,
+    ...(round.colour !== undefined && { colour: round.colour }),
     ...(round.shortRow && { worked: madeBy(plan, round) }),
     decreases,
     increases,

@@ -17,6 +17,8 @@ export interface RoundReport {
   readonly stitches: number;
   /** Of a short row: stitches made in it; the others wait on the needles. */
   readonly worked?: number;
+  /** Colour that it is worked in (`MC`, `colour B`), where the text tells any. */
+  readonly colour?: string;
   readonly decreases: number;
   readonly increases: number;
   readonly crossings: number;

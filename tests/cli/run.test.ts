@@ -125,6 +125,17 @@ describe('check', () => {
     expect(report.diagnostics).toEqual([]);
   });
 
+  it('names the colour of every round where the text tells any, with and without mistakes', async () => {
+    const striped =
+      'Cast on 40 sts and join.\nKnit 2 rounds.\nChange to CC.\nKnit 1 round.\nBind off.\n';
+    for (const plan of [striped, `${striped}Knit 5 rounds.\nRound 9: k3q.\n`]) {
+      const io = memoryIo({ p: plan });
+      await run(['check', 'p', '--json'], io);
+      const { rounds } = JSON.parse(io.written.out);
+      expect(rounds.map((r: { colour?: string }) => r.colour)).toEqual(['MC', 'MC', 'CC']);
+    }
+  });
+
   it('tells in words what it tells in JSON', async () => {
     const { code, out } = await lieflat(['check', 'flat']);
     expect(code).toBe(0);
