@@ -5,7 +5,8 @@
 
 import { CANNOT_LIE_FLAT, type Draft, draftPlan } from '../draft/draft.ts';
 import { cannotGrade, type GradeSpec, sizeNotes } from '../draft/rework/grade-spec.ts';
-import { type Graded, gradePlan } from '../draft/search/grade-measured.ts';
+import { isOpen, openSides } from '../draft/rework/open-piece.ts';
+import { type Graded, gradeOpen, gradePlan } from '../draft/search/grade-measured.ts';
 import type { Measures, RestingFabric } from '../draft/search/measures.ts';
 import type { DraftSpec, PanelSpec, SpecInput } from '../draft/spec/draft-spec.ts';
 import type { Metric } from '../gauge/metric.ts';
@@ -102,7 +103,7 @@ export interface MeasuredGrade extends Graded, Judgement {}
  * Throws a RangeError that tells what would fit where its panels do not.
  */
 export function gradeToSize(plan: Plan, spec: GradeSpec): MeasuredGrade {
-  if (plan.worked === 'flat' && !plan.seam) throw new RangeError(LEFT_OPEN);
+  if (isOpen(plan)) return gradeLeftOpen(plan, spec);
   const measures = new SearchMeasures();
   const graded = gradePlan(plan, spec, measures);
   const { judged, sideMm, corners, shape } = measures.judge(graded.text);
@@ -120,9 +121,32 @@ export function gradeToSize(plan: Plan, spec: GradeSpec): MeasuredGrade {
   return { ...graded, ...judged, notes, sizeMm };
 }
 
-/** Its size is a width and a length, which no side or diameter tells. */
-const LEFT_OPEN =
-  'This plan cannot be graded: worked flat and left open, it has neither sides nor a diameter to be sized by. Change its cast-on and read its width × length.';
+/** A triangle, a mitre: sized by a side of its longest row, shaped at the plan's own angles. */
+function gradeLeftOpen(plan: Plan, spec: GradeSpec): MeasuredGrade {
+  const graded = gradeOpen(plan, spec);
+  const { judged, sideMm } = new SearchMeasures().judge(graded.text);
+  const { verdict } = judged;
+  const sizeMm = sideMm === null ? graded.sizeMm : sideMm / (openSides(plan) ?? 1);
+  const notes = [
+    ...graded.notes,
+    ...sizeNotes({ ...spec, corners: 3 }, sizeMm, null, verdict),
+    BY_SIDE,
+  ];
+  const [own] = plan.gauges;
+  if (own?.roundMm) {
+    const taller = spec.roundMm / spec.stitchMm / (own.roundMm / own.stitchMm);
+    if (Math.abs(taller - 1) > OTHER_SHAPE) notes.push(OTHER_ANGLES);
+  }
+  if (verdict !== null && !liesFlat(verdict)) notes.push(NOT_FLAT);
+  return { ...graded, ...judged, notes, sizeMm };
+}
+
+const BY_SIDE =
+  'The size of a piece left open is that of a side of its longest row, between the edges and lines where it is shaped. Rows between shaping stay as they are.';
+/** Change of a row's height over a stitch's width that shows in the angles. Chosen: half a degree of 45. */
+const OTHER_SHAPE = 0.02;
+const OTHER_ANGLES =
+  'At this gauge rows are higher, or lower, for the width of a stitch than before: the angles of the piece change with them.';
 
 /** Stitches a side off the size asked at which a piece that is not flat either is no grading any more. Chosen. */
 const FAR_OFF = 3;

@@ -64,18 +64,45 @@ describe('grade', () => {
     expect((await grade(['--side-cm', '9'], COASTER.replace('k8', 'k9'))).code).toBe(1);
   });
 
-  it('refuses a piece left open, which has neither side nor diameter', async () => {
+  it('works a piece left open at another size by a side of its longest row, at the same angles', async () => {
+    const rows = Array.from(
+      { length: 8 },
+      (_, i) => `Row ${2 * i + 1}: knit.\nRow ${2 * i + 2}: k${9 - i}, s2kp, k${9 - i}.`,
+    );
     const tile = `Gauge: 20 sts and 40 rows = 10 cm in garter
-Cast on 9 sts. Work flat.
-Row 1 (WS): knit.
-Row 2: k3, s2kp, k3.
-Row 3: knit.
-Row 4: k2, s2kp, k2.
+Cast on 21 sts. Work flat.
+${rows.join('\n')}
 Bind off.`;
-    const { code, out, err } = await grade(['--side-cm', '12'], tile);
+    for (const [side, castOn] of [
+      [4, 17],
+      [10, 41],
+    ]) {
+      const { code, out } = await grade(['--side-cm', String(side), '--json'], tile);
+      const { text, verdict, sizeMm, notes } = JSON.parse(out);
+      const graded = parsePlan(text);
+      expect([code, verdict, graded.castOn]).toEqual([0, 'flat', castOn]);
+      expect(Math.abs(sizeMm - 10 * side)).toBeLessThanOrEqual(2.5 + 1e-6);
+      // A stitch at either hand of the middle one in every other row, to the same five.
+      const lost = graded.rounds.map(({ before, after }) => before - after);
+      expect(lost).toEqual(lost.map((_, i) => (i % 2 === 0 ? 0 : 2)));
+      expect(graded.rounds.at(-1)?.after).toBe(5);
+      expect(notes.join()).toContain('a side of its longest row');
+    }
+  });
+
+  it('refuses a piece left open whose shaping shows no sides', async () => {
+    const cloth = `Gauge: 20 sts and 40 rows = 10 cm in garter
+Cast on 9 sts. Work flat.
+Row 1: knit.
+Row 2: k4, m1l, k to end.
+Row 3: knit.
+Row 4: k3, k2tog, k to end.
+Row 5: knit.
+Bind off.`;
+    const { code, out, err } = await grade(['--side-cm', '12'], cloth);
     expect(code).toBe(2);
     expect(out).toBe('');
-    expect(err).toMatch(/left open, it has neither sides nor a diameter/);
+    expect(err).toMatch(/left open, its shaping shows no sides/);
   });
 
   it('writes several sizes in one text that reads back as each of them', async () => {

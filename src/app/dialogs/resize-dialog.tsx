@@ -7,7 +7,7 @@ import { VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
 import { DraftClient } from '../../worker/draft-client.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
 import { gaugeSpan } from '../state/gauge-span.ts';
-import { gradeSpec, type SizeAndGauge } from '../state/grading.ts';
+import { gradeSpec, ownSize, type SizeAndGauge } from '../state/grading.ts';
 import { plainNumber, positiveNumber } from '../state/number-entry.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { changeText } from '../state/plan-actions.ts';
@@ -42,8 +42,9 @@ function ResizeForm(props: {
   const { report } = knitted;
   const span = gaugeSpan(units);
   const perUnit = units === 'cm' ? 10 : MM_PER_INCH;
+  const own = ownSize(knitted.plan, report);
   const [entries, setEntries] = useState<Entries>({
-    size: plainNumber(report.sideMm / perUnit, 1),
+    size: plainNumber(own.mm / perUnit, 1),
     stitches: plainNumber(span.mm / report.metric.stitchMm, 1),
     rounds: plainNumber(span.mm / report.metric.roundMm, 1),
   });
@@ -83,7 +84,7 @@ function ResizeForm(props: {
         verdict are those of the relaxed fabric.
       </p>
       <div className="wish-row">
-        {field(`${report.corners >= 3 ? 'Side' : 'Diameter'}, ${units}`, 'size')}
+        {field(`${own.name}, ${units}`, 'size')}
         {field(`Stitches in ${span.words}`, 'stitches')}
         {field(`Rounds in ${span.words}`, 'rounds')}
       </div>

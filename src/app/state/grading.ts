@@ -3,6 +3,7 @@
  * words for the user.
  */
 import type { GradeSpec } from '../../draft/rework/grade-spec.ts';
+import { isOpen, openSides } from '../../draft/rework/open-piece.ts';
 import { groundGauge, sideDeficitOf } from '../../draft/rework/rim-stitches.ts';
 import type { MeasuredGrade } from '../../knit.ts';
 import type { Plan } from '../../plan/plan.ts';
@@ -24,6 +25,18 @@ export function gradeSpec(plan: Plan, report: Report, spec: SizeAndGauge): Grade
   const corners = report.corners >= 3 ? report.corners : 0;
   const { stitchMm } = groundGauge(plan, report.metric);
   return { ...spec, corners, sideDeficit: sideDeficitOf(plan, report, stitchMm) };
+}
+
+/** What the piece at hand is sized by, and its size, mm. */
+export function ownSize(plan: Plan, report: Report): { name: 'Side' | 'Diameter'; mm: number } {
+  if (!isOpen(plan)) return { name: report.corners >= 3 ? 'Side' : 'Diameter', mm: report.sideMm };
+  try {
+    return { name: 'Side', mm: report.sideMm / (openSides(plan) ?? 1) };
+  } catch (error) {
+    // The grading itself says why this piece has none.
+    if (error instanceof RangeError) return { name: 'Side', mm: report.sideMm };
+    throw error;
+  }
 }
 
 /** One grading, in a worker of its own. */

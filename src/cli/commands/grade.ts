@@ -2,6 +2,7 @@
 import { Command } from 'commander';
 import type { GradeSpec } from '../../draft/rework/grade-spec.ts';
 import { joinSizes } from '../../draft/rework/graded-sizes.ts';
+import { openSides } from '../../draft/rework/open-piece.ts';
 import { groundGauge, sideDeficitOf } from '../../draft/rework/rim-stitches.ts';
 import { gradeToSize, type MeasuredGrade, prepare, relax, shareSchedule } from '../../knit.ts';
 import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
@@ -33,7 +34,7 @@ export const gradeCommand: CommandMaker = (session) =>
     .argument('<plan>', 'plan text file, - for the standard input')
     .option(
       '--side-cm <cm>',
-      'side of the finished piece (disc: diameter); several sizes: 15,20,25',
+      'side of the finished piece (disc: diameter; left open: a side of its longest row); several sizes: 15,20,25',
       listOf(parsePositive),
     )
     .option('--side-in <inches>', 'the same in inches', listOf(parsePositive))
@@ -54,7 +55,8 @@ export const gradeCommand: CommandMaker = (session) =>
       const own = groundGauge(plan, report.metric);
       const corners = report.corners >= 3 ? report.corners : 0;
       const sideDeficit = sideDeficitOf(plan, report, own.stitchMm);
-      const sizes = sizesAsked(options, own, report.sideMm, unit);
+      const sides = grade('', 1, () => openSides(plan));
+      const sizes = sizesAsked(options, own, report.sideMm / (sides ?? 1), unit);
       const specs = sizes.map(
         ({ name: _, ...size }): GradeSpec => ({
           ...size,
@@ -148,7 +150,7 @@ function listOf<T>(parse: (text: string) => T): (text: string) => T[] {
 }
 
 /** A plan that cannot be graded names the reason, and the size where there are several. */
-function grade(name: string, sizes: number, work: () => MeasuredGrade): MeasuredGrade {
+function grade<T>(name: string, sizes: number, work: () => T): T {
   try {
     return work();
   } catch (error) {

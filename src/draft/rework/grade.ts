@@ -11,6 +11,7 @@ import { outlinePlan } from '../motif/outline-plan.ts';
 import type { Candidate } from '../search/flat-timing.ts';
 import type { SizedDesign } from '../search/size-search.ts';
 import type { GradeSpec } from './grade-spec.ts';
+import { isOpen, ownSpacing } from './open-piece.ts';
 import { fromRim, groundIn, type PieceStructure, readPieceStructure } from './piece-structure.ts';
 import { PlanRebuilder, shapedSide } from './rebuild-plan.ts';
 import { recoloured } from './recolour.ts';
@@ -62,6 +63,11 @@ export class PlanGrader {
     this.gauges = readHeader(headerOf({ ...plan, gauges: gaugesAt(plan, spec) })).gauges;
   }
 
+  /** Equal parts of the rim that a size is told by: sides, or the diameter's π. */
+  get around(): number {
+    return this.piece.cornered ? this.piece.sides : Math.PI;
+  }
+
   /** Stitches of the plan's own rim, the seam's left out. */
   get rim(): number {
     return this.piece.rim;
@@ -91,7 +97,7 @@ export class PlanGrader {
   designFor(deficit: number): GradeDesign | null {
     const { rim, sides, step, cornered } = this.piece;
     const wanted = this.wanted(deficit);
-    const perSide = cornered ? Math.max(1, Math.round(step / sides)) : 1;
+    const perSide = cornered && !isOpen(this.plan) ? Math.max(1, Math.round(step / sides)) : 1;
     // Stitches more on every side come nearer than a whole round of shaping.
     const ways = Array.from({ length: perSide }, (_, sideChange) => {
       const short = wanted - rim - sideChange * sides;
@@ -134,12 +140,13 @@ export class PlanGrader {
     const rebuilder = new PlanRebuilder(shaping, resizedPattern(piece, resized), piece.shown);
     const seam = seamStitches(plan);
     const side = isSided(piece) ? shapedSide(piece.shaping.worked) : null;
+    const own = isOpen(plan) ? ownSpacing(piece.shaping, piece.inwards, added) : null;
     const segment = (count: number) => Math.max(0, Math.round((count - seam) / piece.sides));
     const work = (timing: Timing | null): GradeCandidate => {
       const profile = timing?.rateProfile;
       const pace = (before: number) =>
         rate * (profile?.[Math.min(profile.length - 1, segment(before))] ?? 1);
-      const spacing = timing?.spacing;
+      const spacing = timing?.spacing ?? own;
       const { rounds, faces, crossed, shown, notes, ...built } = rebuilder.rebuild(
         (change, before, index) => spacing?.[index] ?? Math.max(1, change / pace(before)),
         spacing ? 0 : ((timing?.shift ?? 0) * piece.step) / rate,

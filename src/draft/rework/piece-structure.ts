@@ -4,6 +4,7 @@
  * rim goes by. RangeError where it has no shaping.
  */
 import type { Plan } from '../../plan/plan.ts';
+import { isOpen, openSides } from './open-piece.ts';
 import { readSideFabric, type SideFabric } from './panel-columns.ts';
 import type { Strays } from './pattern-period.ts';
 import type { RimLine } from './rim-lines.ts';
@@ -49,8 +50,10 @@ export function readPieceStructure(plan: Plan, corners: number): PieceStructure 
     );
   // Spread shaping may fall as that of corners does, by chance, through the panels.
   const closed = plan.worked === 'round' || plan.seam !== null;
-  const cornered = corners >= 3;
+  const open = isOpen(plan);
+  const cornered = open || corners >= 3;
   const structure = cornered ? findSides(shaping, closed, plan.seam) : null;
+  const ofOpen = open ? openSides(plan) : null;
   const inwards = events.reduce((sum, event) => sum + event.change, 0) < 0;
   const rim = inwards ? start : events[events.length - 1].items.flatMap(itemColumns);
   const sewn = new Set(rim.filter((_, i) => isSewn(i, rim.length, plan.seam)));
@@ -78,7 +81,7 @@ export function readPieceStructure(plan: Plan, corners: number): PieceStructure 
     panelColumns: new Set(fabric.panels.flatMap((panel) => panel.columns)),
     rimColumns: rim,
     rim: rimStitches(plan),
-    sides: cornered ? corners : 1,
+    sides: ofOpen ?? (cornered ? corners : 1),
     cornered,
     step: Math.abs(atRim.change),
     groundKnown: knowsGround(worked, fabric, rimStitches(plan), named),

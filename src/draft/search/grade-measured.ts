@@ -11,6 +11,7 @@ import { planText } from '../../plan/write/plan-text.ts';
 import { lengthWords } from '../../report/words/length.ts';
 import { PlanGrader } from '../rework/grade.ts';
 import type { GradeSpec } from '../rework/grade-spec.ts';
+import { isOpen } from '../rework/open-piece.ts';
 import { recolouredWords } from '../rework/recolour.ts';
 import { type Measures, remembered } from './measures.ts';
 import { searchSize } from './size-search.ts';
@@ -41,7 +42,7 @@ export function gradePlan(plan: Plan, spec: GradeSpec, measures: Measures): Grad
   const found = grader.designFor(deficit)
     ? searchSize((lack) => grader.designFor(lack), deficit, goal, remembered(measures))
     : null;
-  if (!found?.candidate.whole) throw new RangeError(whatFits(grader, spec, deficit));
+  if (!found?.candidate.whole) throw new RangeError(whatFits(grader, spec, deficit, plan));
   const { candidate, rimMm, otherRimMm, flatnessError } = found;
   const { outline, kept, added, atCentre } = candidate;
   const coloured = recolouredWords(plan, outline.rounds.length);
@@ -65,15 +66,34 @@ export function gradePlan(plan: Plan, spec: GradeSpec, measures: Measures): Grad
   };
 }
 
-function whatFits(grader: PlanGrader, spec: GradeSpec, deficit: number): string {
-  const around = spec.corners >= 3 ? spec.corners : Math.PI;
+/** A piece left open keeps the rows between its shaping, and so its angles: nothing is timed. */
+export function gradeOpen(plan: Plan, spec: GradeSpec): Graded {
+  const grader = new PlanGrader(plan, spec);
+  const design = grader.designFor(0);
+  if (!design) throw new RangeError(whatFits(grader, spec, 0, plan));
+  const { outline, notes, added, spacing } = design.work(null);
+  const coloured = recolouredWords(plan, outline.rounds.length);
+  return {
+    text: planText({ header: headerOf({ ...plan, gauges: grader.gauges }), ...outline }),
+    notes: [...notes, ...(coloured ? [coloured] : [])],
+    castOn: outline.castOn,
+    sizeMm: grader.sizeOf(design.rim, 0),
+    otherMm: null,
+    eventsAdded: added,
+    spacing,
+    flatnessError: Number.NaN,
+  };
+}
+
+function whatFits(grader: PlanGrader, spec: GradeSpec, deficit: number, plan: Plan): string {
+  const { around } = grader;
   const asked = (around * spec.sizeMm) / spec.stitchMm;
   const rim = grader.smallestRim(asked);
-  const what = spec.corners >= 3 ? 'side' : 'diameter';
+  const what = around === Math.PI ? 'diameter' : 'side';
   if (rim === null && asked >= grader.rim)
     return 'This plan cannot be graded to this size: not all of its panels would stay whole, or not all of its cables be crossed. Draft a new plan instead.';
   if (rim === null)
     return 'This size is too small for the plan: no shaping would be left, and no larger one was found that keeps it as it is.';
   const size = lengthWords(grader.sizeOf(rim, deficit), spec.units ?? 'cm');
-  return `This size is too small for the plan: its panels with their edges, and its shaping, fit from a ${what} of about ${size} on (${rim} sts round the rim).`;
+  return `This size is too small for the plan: its panels with their edges, and its shaping, fit from a ${what} of about ${size} on (${rim} sts ${isOpen(plan) ? 'in its longest row' : 'round the rim'}).`;
 }
