@@ -23,7 +23,7 @@ import { joinsRing, readSetUpHead } from './statements/set-up.ts';
 import { readWork } from './statements/work.ts';
 import { readStripes } from './stripes.ts';
 import type { TokenCursor } from './token-cursor.ts';
-import { isStitchWord } from './word-law.ts';
+import { isStitchWord, limits } from './word-law.ts';
 import { closingStitches, tellStitches } from './words-between.ts';
 
 /** Places of one line where an instruction may start; more make no plan. Chosen. */
@@ -41,6 +41,9 @@ const TOKENS_AHEAD = 3;
 const THERE_ARE =
   'you|there|we|i|only|just|have|has|are|back|is|re|to|got|it|down|up|work|the|total|of';
 const LEFT = 'are|is|on|the|your|needle|needles|left|remain|rem|remaining|again|in|all|total|or|so';
+
+/** Words that lead to a remark. */
+const NOTES = new Set('note notes nb tip tips hint remark remember important'.split(' '));
 
 export class StartFinder {
   readonly #passage: Passage;
@@ -94,7 +97,9 @@ export class StartFinder {
     while (i < last) {
       const bound = boundaryAt(this.#passage, i, first, last);
       if (bound === null) {
-        i++;
+        const behind = this.#behindColon(starts, i, first, last);
+        if (behind) this.#note(starts, behind);
+        i = behind?.next ?? i + 1;
         continue;
       }
       const at = bound.next;
@@ -132,6 +137,18 @@ export class StartFinder {
       } else i = Math.max(i + 1, at);
     }
     return starts;
+  }
+
+  /** "Change to 4 mm needles: knit 6 rounds", "join: purl 3 rounds": an order behind a colon at `i`. */
+  #behindColon(starts: readonly Start[], i: number, first: number, last: number): Start | null {
+    const { tokens } = this.#passage;
+    if (tokens[i].text !== ':' || i + 1 >= last) return null;
+    const current = starts[starts.length - 1];
+    if (current?.kind === 'round' || current?.kind === 'end') return null;
+    if (limits(tokens.slice(current?.at ?? first, i))) return null;
+    if (NOTES.has(tokens[this.#passage.sentenceStart(i)].text)) return null;
+    const start = this.startAt(i + 1, last);
+    return start?.kind === 'work' || start?.kind === 'end' ? start : null;
   }
 
   /** "These 2 rounds form the pattern, which is repeated until 8 sts remain": what is to be done with it. */
@@ -176,6 +193,8 @@ export class StartFinder {
     if (bare && current?.kind === 'round' && start.kind === 'work' && !(ruled && stopped))
       return false;
     if (current?.kind === 'round' && this.#repeatsStitches(current, at, last)) return false;
+    // "…, join in the round, round 1: purl": a label with its colon
+    if (current?.kind !== 'round' && isMarked(start, this.#passage.tokens)) return true;
     // "k1, k2tog, k to end, in every row until 4 sts remain"
     if (current?.kind !== 'work' && this.#everyUntil(at, last)) return true;
     if (start.kind === 'going' && current?.kind !== 'work' && current?.kind !== 'going') {
@@ -219,6 +238,7 @@ export class StartFinder {
         // "needles 1, 2, 3 and 4."
         if (this.#passage.tokens[at].kind === 'number') return false;
         if (current?.kind === 'round') {
+          if (start.label.name === 'next' && isMarked(start, this.#passage.tokens)) return true;
           const short = start.label.marked && this.#passage.tokens[at].text === 'r';
           return follows(current.label, start.label, short);
         }
@@ -409,4 +429,13 @@ export class StartFinder {
     const body = this.#passage.body(null, c.i, end);
     return body.kind !== 'steps' || (body.unread === 0 && body.hasStitches);
   }
+}
+
+/** "Row 43: …", "Next round: …": a label that ends with a colon. */
+function isMarked(start: Start, tokens: Passage['tokens']): boolean {
+  if (start.kind !== 'round' || tokens[start.next - 1]?.text !== ':') return false;
+  // "needles 2, 3 and 4:"
+  if (start.label.unit === null || tokens[start.at].kind === 'number') return false;
+  const { numbers, rule, name } = start.label;
+  return numbers.length > 0 || rule !== null || name === 'next' || name === 'last';
 }

@@ -76,8 +76,8 @@ export function readStated(c: TokenCursor, tail: OpenTail): boolean {
   if (c.here() === ')' || !c.eatMark('-=:.;,')) return false;
   while (c.eatMark('-=>.'));
   const begin = c.i;
-  // ", up to 60 sts" says how long.
-  if (/^(?:up|down|to|until|till)$/.test(c.word())) {
+  // ", up to 60 sts" says how long, ", dec 8 sts evenly" what to do.
+  if (/^(?:up|down|to|until|till|dec|decs|decrease|inc|incs|increase)$/.test(c.word())) {
     c.i = start;
     return false;
   }

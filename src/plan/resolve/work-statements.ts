@@ -214,7 +214,9 @@ class StatementWorker {
     // "Continue in the same way:" leads to rounds that are told.
     const next = this.#statements.slice(this.#at + 1).find((s) => s.kind !== 'prose');
     const leads = asks && (next?.kind === 'round' || next?.kind === 'work');
-    if (!at.instructs && (leads || !asks)) return;
+    // "Every round until 8 sts remain, break yarn": the piece ends before so few are left.
+    const unmet = tail.untilStitches !== null && (next === undefined || next.kind === 'end');
+    if (!at.instructs && (leads || (!asks && !unmet))) return;
     if (asks) piece.sayNoEnd(at);
     else piece.sayNotFollowed(at);
   }

@@ -27,6 +27,8 @@ const CHANGE = new Set(
     /\s+/,
   ),
 );
+/** "72 sts, cast off": no stitches that were cast off, but what is to be done with them. */
+const ENDS_PIECE = /(?:^|[-,;:.]|\b(?:and|then))\s*(?:then\s+)?(?:cast|bind)\s+off\b/;
 const GAINS = /^(?:inc|more|gain|extra|plus)/;
 const LOSES = /^(?:dec|fewer|less|los|bound|minus|gone)/;
 /** Largest count worth reading: the limit on stitches. */
@@ -96,6 +98,7 @@ export function readStatedCount(text: string): StatedCount | null {
     /^\s*(?:rounds?|rnds?|rows?|r)\s*\d+\s*$/.test(text)
   )
     return null;
+  if (ENDS_PIECE.test(text)) return null;
   // "decreased to 104"
   const each = eachOfSides(productLast(text));
   const shared = each === null ? null : sidesCounted(each);

@@ -10,7 +10,7 @@ export function readEvery(c: TokenCursor, tail: OpenTail): boolean {
   const start = c.i;
   c.phrase('then');
   c.phrase('on|in|at|for');
-  c.phrase('the');
+  c.phrase('the very?');
   let atOnce = false;
   if (c.phrase('next|following|foll|this')) {
     atOnce = true;

@@ -51,6 +51,7 @@ export function clause(c: TokenCursor, carry: Verb): WorkClause | null {
     c.end = stop;
     let filled = c.i;
     while (!c.done) {
+      if (slots.rounds !== null && slots.shaping === null && shapesApart(c)) break;
       if (fill(c, slots, filled === c.i)) {
         filled = c.i;
         continue;
@@ -63,6 +64,20 @@ export function clause(c: TokenCursor, carry: Verb): WorkClause | null {
     if (slots.tail.open) while (!c.done && !c.mark('.;')) c.i++;
     return finish(slots, c, start);
   });
+}
+
+/** "Knit 4 rounds …, and dec 1 st at each end of the next round": an order of its own, for rounds of its own. */
+function shapesApart(c: TokenCursor): boolean {
+  const { i } = c;
+  c.eatMark(',;');
+  const apart =
+    c.phrase('and|then now|then?') &&
+    /^(?:dec|decs|decrease|inc|incs|increase)$/.test(c.word()) &&
+    /\b(?:next|every|foll|following|alt|alternate|other)\b[^.;]{0,24}\b(?:rounds?|rnds?|rows?)\b/.test(
+      c.slice(c.i, c.end).split(/[.;]/)[0],
+    );
+  c.i = i;
+  return apart;
 }
 
 /** Reads one thing that is said of the verb. */
@@ -315,6 +330,8 @@ function goesOnWorking(c: TokenCursor, slots: Slots): boolean {
   });
 }
 
+const ON_NEXT = 'on|in|at|with the very? next|following @unit';
+
 /** The sentence or clause ends here. */
 function ends(c: TokenCursor, slots: Slots): boolean {
   const t = c.peek();
@@ -335,6 +352,11 @@ function ends(c: TokenCursor, slots: Slots): boolean {
     c.i = start;
     return true;
   }
+  // "Knit 2 rounds, then on the next round decrease 1 stitch at each end"
+  if (slots.rounds !== null && c.takes(() => says(c, ON_NEXT) !== null)) {
+    c.i = start;
+    return true;
+  }
   // "Work a decrease round and a plain round"
   if (slots.name !== null && slots.tail.times === null && slots.tail.untilStitches === null) {
     const { i } = c;
@@ -352,8 +374,13 @@ function ends(c: TokenCursor, slots: Slots): boolean {
     slots.rounds !== null || slots.mm !== null || slots.which !== null || slots.name !== null;
   const next = { ...slots, tail: emptyTail() };
   const verbNext = c.attempt(() => (verb(c, next) ? next.verb : null));
+  // "Knit 1 round, dec 8 sts evenly": in that round
+  const within =
+    slots.rounds === 1 &&
+    c.here(-1) === ',' &&
+    /^(?:dec|decs|decrease|inc|incs|increase)$/.test(c.word());
   const participle =
-    /ing$/.test(c.word()) && !/^(?:working|knitting|purling|repeating)$/.test(c.word());
+    within || (/ing$/.test(c.word()) && !/^(?:working|knitting|purling|repeating)$/.test(c.word()));
   c.i = start;
   if (verbNext === null) return false;
   if (verbNext === 'shape') return whole && !participle && slots.verb !== 'go-on';
