@@ -42,6 +42,10 @@ const THERE_ARE =
   'you|there|we|i|only|just|have|has|are|back|is|re|to|got|it|down|up|work|the|total|of';
 const LEFT = 'are|is|on|the|your|needle|needles|left|remain|rem|remaining|again|in|all|total|or|so';
 
+/** Words that begin what leads to an order: "CHANGE to 4 mm needles:", "YOU should have 52 sts:". */
+const LEADS_IN = new Set(
+  'change switch with using you there now then next here go this'.split(' '),
+);
 /** Words that lead to a remark. */
 const NOTES = new Set('note notes nb tip tips hint remark remember important'.split(' '));
 
@@ -146,7 +150,8 @@ export class StartFinder {
     const current = starts[starts.length - 1];
     if (current?.kind === 'round' || current?.kind === 'end') return null;
     if (limits(tokens.slice(current?.at ?? first, i))) return null;
-    if (NOTES.has(tokens[this.#passage.sentenceStart(i)].text)) return null;
+    const lead = tokens[this.#passage.sentenceStart(i)].text;
+    if (NOTES.has(lead) || (!current && !LEADS_IN.has(lead))) return null;
     const start = this.startAt(i + 1, last);
     return start?.kind === 'work' || start?.kind === 'end' ? start : null;
   }

@@ -44,12 +44,12 @@ export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause 
       const goesOn = v === 'go-on' && shaping.where === null;
       if (goesOn && !bounded) return null;
       // "Knit 20 rounds, decreasing 8 stitches on every 4th"
-      if (rounds !== null && tail.every !== null && !bounded) {
+      if (rounds !== null && rounds > 1 && tail.every !== null && !bounded) {
         if (rounds % tail.every) return null;
         const times = rounds / tail.every;
         return { kind: 'shape', shaping, tail: { ...tail, times, total: true }, ...at };
       }
-      if (rounds !== null && tail.atOnce) return null;
+      if (rounds !== null && rounds > 1 && tail.atOnce) return null;
       return { kind: 'shape', shaping, tail, ...at };
     }
   }
