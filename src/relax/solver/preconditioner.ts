@@ -10,7 +10,7 @@ import type { Metric } from '../../gauge/metric.ts';
 import { emptyBlocks, type SymmetricBlocks } from '../../math/symmetric-blocks.ts';
 import { assembleHessian, type SheetTopology } from '../energy/stiffness.ts';
 import type { Preconditioner } from './descent.ts';
-import { RigidMotions } from './rigid-motions.ts';
+import { type FreeMotions, RigidMotions } from './rigid-motions.ts';
 import { VCycle } from './v-cycle.ts';
 
 /**
@@ -27,6 +27,7 @@ export class SheetPreconditioner implements Preconditioner {
   private readonly hessian: SymmetricBlocks;
   private readonly rigid: RigidMotions;
   private cycle: VCycle | null = null;
+  private motions: FreeMotions = 'all';
   /** [3·vertices] where the sheet's own Hessian was taken, what was added to its diagonal, and what that changed by. */
   private readonly takenAt: Float64Array;
   private readonly ground: Float64Array;
@@ -54,9 +55,9 @@ export class SheetPreconditioner implements Preconditioner {
     this.cycle?.forgetConstants();
   }
 
-  /** Whether the sheet has come so far, in so many steps, since the Hessian was taken that it is taken anew. */
-  isStale(x: Float64Array, steps: number): boolean {
-    if (this.cycle === null || steps >= STALE_AFTER) return true;
+  /** Whether the sheet has come so far, in so many steps, since the Hessian was taken, or is free to move otherwise. */
+  isStale(x: Float64Array, steps: number, motions: FreeMotions = 'all'): boolean {
+    if (this.cycle === null || steps >= STALE_AFTER || motions !== this.motions) return true;
     const { takenAt } = this;
     const limit = STALE_MOVED * this.metric.bendingMm;
     // What is not a number is stale too.
@@ -69,11 +70,8 @@ export class SheetPreconditioner implements Preconditioner {
    * [3·vertices], is a diagonal added to it: what holds the sheet to a table; `motions` are those of the
    * sheet that cost nothing.
    */
-  refresh(
-    x: Float64Array,
-    ground: Float64Array | null = null,
-    motions: 'all' | 'table' | 'none' = 'all',
-  ): void {
+  refresh(x: Float64Array, ground: Float64Array | null = null, motions: FreeMotions = 'all'): void {
+    this.motions = motions;
     const { metric, topology, hessian } = this;
     assembleHessian(metric, topology, x, hessian);
     if (ground) {

@@ -7,12 +7,15 @@
 /** Added to the inertia as a share of its trace: a shape on a line has no turn about itself. Chosen: rounding. */
 const RIDGE = 1e-13;
 
+/** Of the six motions those that cost nothing: all, those along a table, or none where the sheet is held. */
+export type FreeMotions = 'all' | 'table' | 'none';
+
 export class RigidMotions {
   /** [3·vertices] the shape about its middle. */
   private readonly arm: Float64Array;
   /** Inverse of the inertia Σ |r|² 1 − r rᵀ: xx, xy, xz, yy, yz, zz. */
   private readonly inverse = new Float64Array(6);
-  private along: 'all' | 'table' | 'none' = 'all';
+  private along: FreeMotions = 'all';
 
   constructor(size: number) {
     this.arm = new Float64Array(size);
@@ -22,7 +25,7 @@ export class RigidMotions {
    * Takes the motions of the shape x; a shape on a line or point has fewer than six. `along`: only
    * those along a table (it minds being lifted or tilted), or none where the sheet is held.
    */
-  refresh(x: Float64Array, along: 'all' | 'table' | 'none' = 'all'): void {
+  refresh(x: Float64Array, along: FreeMotions = 'all'): void {
     const { arm, inverse: w } = this;
     this.along = along;
     const share = 3 / x.length;

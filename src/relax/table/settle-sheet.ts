@@ -118,7 +118,7 @@ export function settleSheet(
     if (held)
       for (let k = 0; k < ground.length; k++) if (held[(k / 3) | 0] === 1) ground[k] += HELD;
     const along = held ? 'none' : 'table';
-    if (preconditioner.isStale(x, iterations - takenAfter)) {
+    if (preconditioner.isStale(x, iterations - takenAfter, along)) {
       preconditioner.refresh(x, ground, along);
       takenAfter = iterations;
     } else preconditioner.refreshGround(ground);
@@ -133,9 +133,7 @@ export function settleSheet(
   let residual = Number.POSITIVE_INFINITY;
   let highest = Number.POSITIVE_INFINITY;
   while (iterations < settings.maxIterations) {
-    if (iterations % LOOK_EVERY === 0) {
-      refresh();
-    }
+    if (iterations % LOOK_EVERY === 0) refresh();
     if (iterations % stillFor === 0) {
       residual = most(descent.g) / unit;
       const now = extent(descent.x);
