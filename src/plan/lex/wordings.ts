@@ -78,6 +78,8 @@ const WORDINGS: readonly Wording[] = [
   reads(
     '$1 join in the round',
   )`\b((?:cast on|co) \d+ (?:sts?\b|stitches|m\b|meshes)\.?) (?:and )?(?:knit|work) (?:a?round|in round)(?=[ ]?[.;]|[ ]?$)`,
+  // "Dec: k2tog throughout.": what a decrease is anyhow
+  reads('')`${BEGINS}dec(?:rease)?s?\.? ?(?:[:=]|are|is) ?k2tog throughout(?=[ ]?[.;]|[ ]?$)`,
   // "Knit every odd round from here on"
   reads('$2: $1')`${BEGINS}(knit|purl) (${RULED})${ON_THEN}?${PLAINLY}(?=[ ]?(?:[.;]|$))`,
   // "k to the end, and purl every wrong side row"

@@ -18,7 +18,7 @@ const OF_ALL =
 const WORDS = new Set(
   `work worked working repeat repeated repeats rep knit knitted each every all always the what whatever everything that
   instruction instructions stitches sts part parts section sections sequence stands stand is are lies lie shown given set written placed
-  between from to and in within inside of on a both asterisk asterisks star stars bracket brackets parenthesis parentheses
+  after marked between from to and in within inside of on a both asterisk asterisks star stars bracket brackets parenthesis parentheses
   times x twice round rnd rounds rnds row rows total altogether here below throughout this these unless otherwise told stated
   bit bits piece do done you them it is so altogether repeated anything all four needle needles side sides quarter segment over says said noted means mean will be you should must once for per = : , - ( ) [ ] * "`.split(
     /\s+/,

@@ -205,8 +205,17 @@ export function readRepeatFrom(cursor: StepCursor, items: Step[], stars: OpenSta
   return true;
 }
 
-/** Asterisks that no repeat has closed by the end of their bracket. */
-export function closeStars(cursor: StepCursor, stars: OpenStar[]): void {
+/** Asterisks that no repeat has closed by the end of their bracket; `items`: the steps so far. */
+export function closeStars(cursor: StepCursor, stars: OpenStar[], items: Step[]): void {
+  // "All * repeats are worked 6 times.": the end of the round closes it.
+  const times = cursor.declared.stars;
+  const [only] = stars;
+  if (times !== null && stars.length === 1 && only.index < items.length) {
+    const steps = items.splice(only.index);
+    items.push(cursor.group(steps, only.at, { times }));
+    stars.length = 0;
+    return;
+  }
   for (const star of stars) {
     cursor.unfinished = true;
     cursor.sayAt(

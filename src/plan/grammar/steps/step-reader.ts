@@ -107,7 +107,7 @@ class StepReader {
       if (c === closer) {
         cursor.i++;
         seq.close();
-        closeStars(cursor, stars);
+        closeStars(cursor, stars, items);
         return items;
       }
       if (c === ')' || c === ']' || c === '}') sayNotOpened(cursor, c);
@@ -118,7 +118,7 @@ class StepReader {
       else if (!this.#readWords(seq, c)) this.#readNext(seq, depth);
     }
     seq.close();
-    closeStars(cursor, stars);
+    closeStars(cursor, stars, items);
     this.#noteEnd(closer, openedAt);
     if (closer === '') sayNothingLeft(cursor, items);
     const all = allTimes(cursor, items);

@@ -127,7 +127,8 @@ function condition(c: TokenCursor, tail: OpenTail, until: boolean, start: number
       c.i = start;
       return false;
     }
-    if (c.phrase('before|from|of|past')) {
+    // "leaving 4 sts unworked" leaves no such count.
+    if (c.phrase('before|from|of|past|unworked|unknitted')) {
       c.i = start;
       return false;
     }
@@ -138,12 +139,17 @@ function condition(c: TokenCursor, tail: OpenTail, until: boolean, start: number
     tail.open = true;
     return false;
   }
-  tail.untilStitches = count;
-  tail.perSide = restOfCount(c) || each;
+  // "21 sts between corner sts": a side is those and its corner.
+  const cornered = until && says(c, BETWEEN_CORNERS) !== null;
+  tail.untilStitches = count + (cornered ? 1 : 0);
+  tail.perSide = cornered || restOfCount(c) || each;
   if (tail.perSide) inAllToo(c, tail);
   else eachSideToo(c, tail, count);
   return true;
 }
+
+const BETWEEN_CORNERS =
+  'lie|lies|are|is|stand|remain|left? between the|each|every|all|any|pair|of|two|one|your|#* corner|marked @sts and|the|next|one|other|another|following*';
 
 const SIDE_COUNT = ',|(|-|;|and* # @sts? left|remain|remaining|being|are|rem*';
 const EACH_SIDE = [
