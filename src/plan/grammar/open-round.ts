@@ -19,7 +19,7 @@ export interface OpenRound {
 }
 
 /** The round breaks off in the middle of something. */
-export function isUnfinished(passage: Passage, open: OpenRound): boolean {
+function isUnfinished(passage: Passage, open: OpenRound): boolean {
   if (open.body >= open.end) return true;
   for (; open.seen < open.end; open.seen++) {
     const { text } = passage.tokens[open.seen];
@@ -37,7 +37,7 @@ export function isUnfinished(passage: Passage, open: OpenRound): boolean {
 }
 
 /** The round says how it ends: "to end", "around", "(88 sts)". */
-export function isComplete(passage: Passage, open: OpenRound): boolean {
+function isComplete(passage: Passage, open: OpenRound): boolean {
   if (open.end - open.body > 150) return false;
   const body = passage.body(open.label, open.body, open.end);
   if (body.kind !== 'steps') return true;
@@ -52,7 +52,7 @@ const NEEDLE =
   /^\s*(?:(?:needles?|ndl|n|sides?)\s*\d|(?:the )?(?:(?:1st|2nd|3rd|4th|first|second|third|fourth)[^.:]{0,30}|other[ \d]+|remaining[ \d]+)\s*(?:needles?|sides?)\b)/;
 
 /** Of one needle or of the others. */
-export function tellsNeedle(line: string): boolean {
+function tellsNeedle(line: string): boolean {
   return NEEDLE.test(line);
 }
 
@@ -62,4 +62,29 @@ export function looksLikeStitches(text: string): boolean {
     /(?<![a-z0-9])(?:[kp]\d{1,4}|k2tog|p2tog|k3tog|ssk|ssp|skp|sk2p|s2kp|cdd|yo|yfwd|kfb|pfb|m1[lrp]?|sl\s?\d|psso|\d\/\d\s*[lr]p?c|rep from)(?![a-z0-9])/g,
   );
   return (found?.length ?? 0) >= 2;
+}
+
+/** The words from token `from` on go on with the round: it breaks off, or stitches follow that are part of it. */
+export function goesOnWith(
+  passage: Passage,
+  open: OpenRound,
+  from: number,
+  end: number,
+  indented: boolean,
+): boolean {
+  const at = passage.span(from, end);
+  const needle = tellsNeedle(passage.text.slice(at.from, at.to));
+  const byNeedle =
+    open.body >= open.end ||
+    /needle|ndl|side|\bn ?\d/.test(passage.cursor(open.body, open.end).slice(open.body, open.end));
+  if ((needle && byNeedle) || isUnfinished(passage, open)) return true;
+  const small = !passage.tokens[from].capital;
+  const body = passage.body(null, from, end);
+  const clean = body.kind === 'steps' && body.unread === 0 && body.steps.length > 0;
+  return (
+    clean &&
+    (indented || small) &&
+    (open.label !== null || indented) &&
+    (indented || !isComplete(passage, open))
+  );
 }

@@ -21,6 +21,7 @@ import {
 } from '../lexicon/words.ts';
 import { leavesOut } from './limits.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
+import { asksForWork, checks, leftToYou, TELLER, tellsOfStitches } from './telling.ts';
 import { isCount, isStitchWord, limits, statesRounds } from './word-law.ts';
 
 /** "Work the front sts, turn, work the back sts: that is one round": what a round is, no round to work. */
@@ -63,6 +64,8 @@ const HARMLESS_SENTENCES: readonly RegExp[] = [
   /^(?:carry on|continue|go on|move on|proceed|turn) (?:now )?(?:to|with) (?:the )?(?:next|second|third|last|other|following) (?:part|section|step|page|chapter|stage)[ .!]*$/,
   /^(?:[ivx]{1,4}|[a-h])[ .):-]*$/,
   /\bcrochet\b/,
+  // "1 stitch less each row, and the holes carry on just the same"
+  /^\d+ (?:sts?|stitch(?:es)?) (?:less|fewer|more|go|goes|are lost|are gained) (?:in |on |at )?(?:each|every|per) (?:row|round|rnd|time)(?: ?[.!]*| ?, (?:and|but) the (?!next|first|last|other|rest)[^0-9]*)$/,
   /^(?:nb|ps|ok|phew|yay|tip|hint|psst|oh|ah|aha|ha|hm+)[ .!:]*$/,
 ];
 
@@ -97,46 +100,7 @@ function wrapsAndTurns(list: readonly Token[]): boolean {
   return at > 0 && !list.some((t) => /^(?:means?|stands?|wrap|wraps|is|are|=)$/.test(t.text));
 }
 
-/** "If you want it bigger, cast on 8 more stitches", "For a larger mat …": what other knitters may do, and this piece does not. */
-const LEFT_TO_YOU =
-  /^(?:(?:and|but|or|so|also|of course) )*(?:if (?:you (?:want|wish|like|prefer|would|need|find|have|run|drop|tend|get|can|can't|cannot|own|hate|feel|must|don't|do not|would rather)|yours|your|it|there|this|they|necessary|needed|preferred|desired)|(?:for|to make) (?:a|an|it) (?:much |little |bit )*(?:bigger|larger|smaller|wider|longer|deeper|narrower|shorter))\b/;
-
-/** The sentence says what may be done, and not what is. */
-export function leftToYou(tokens: readonly Token[]): boolean {
-  if (!/^(?:and|but|or|so|also|of|if|for|to)$/.test(tokens[0]?.text ?? '')) return false;
-  const text = tokens
-    .slice(0, 10)
-    .map((t) => t.text)
-    .join(' ');
-  return LEFT_TO_YOU.test(text) && !says(tokens, /^(?:otherwise|else)$/);
-}
-
-/** Words that stand before a stitch which is told of, and not worked. */
-const OF_A_STITCH =
-  /^(?:the|a|an|that|this|each|every|your|both|these|those|of|lonely|first|last|2)$/;
-
-/** "The ssk mirrors the k2tog", "k2tog leans right": stitches are told of, none is worked. */
-function tellsOfStitches(list: readonly Token[]): boolean {
-  if (says(list, /^(?:until|till|twice|times|work|knit|purl|repeat|rep)$/)) return false;
-  const verbs = list.filter((t) => DESCRIBING.has(t.text));
-  return (
-    verbs.length > 0 &&
-    list.every((t, i) => {
-      if (!isStitchWord(t)) return true;
-      const [before, after] = [list[i - 1]?.text ?? '', list[i + 1]?.text ?? ''];
-      return OF_A_STITCH.test(before) || DESCRIBING.has(after);
-    })
-  );
-}
-
-/** "I did 12 of them in blue", "mine took an evening": what the writer tells of herself, without any work in it. */
-const TELLER =
-  /^(?:i|mine|my|everyone|everybody|nobody|people|some|most|grandmother|mother|he|she)$/;
-const WORK_TOLD =
-  /^(?:knit|knitted|purl|purled|k|p|work|worked|repeat|repeated|rep|repeating|dec|decrease|decreased|inc|increase|increased|cast|bound|bind|bo|until|till|continued|continue)$/;
-/** What is done beside the knitting: "count your stitches after every decrease round". */
-const CHECKS =
-  /^(?:count|check|read|measure|look|watch|mind|remember|note|take|try|wash|lay|stop|have|enjoy|relax|breathe|smile)$/;
+/** What is kept that is no knitting: "keep your tension even". */
 const KEPT = /^(?:your|an|a|the|it|them|track|count|everything)$/;
 const PATTERNED =
   /^(?:pattern|patt|pat|correct|garter|moss|seed|rib|ribbing|st|sts|stitch|stitches|stockinette|stocking|lace|cable)$/;
@@ -238,7 +202,10 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   [
     false,
     ({ list, first, describes }) =>
-      describes && /^(?:if|when|note|you|we|i)$/.test(first) && beginsClause(list),
+      describes &&
+      /^(?:if|when|note|you|we|i)$/.test(first) &&
+      !(first === 'when' && list.some((_, i) => isCount(list, i))) &&
+      beginsClause(list),
   ],
   [true, ({ list }) => beginsClause(list)],
   [
@@ -337,22 +304,6 @@ function headsRounds(list: readonly Token[]): boolean {
   return (
     told && list.slice(0, end).every((t) => !isStitchWord(t) && !INSTRUCTING_VERBS.has(t.text))
   );
-}
-
-/** Some word of work that is no name of a round: "every decrease round" asks for none. */
-function asksForWork(words: readonly Token[]): boolean {
-  return words.some((t, i) => {
-    const next = words[i + 1]?.text ?? '';
-    return WORK_TOLD.test(t.text) && !ROUND_WORDS.has(next) && !ROW_WORDS.has(next);
-  });
-}
-
-/** "Beginners: please read this twice", "always count your stitches": a verb of checking leads. */
-function checks(words: readonly Token[]): boolean {
-  const at = words.findIndex(
-    (t) => !LEADS.has(t.text) && !/^(?:always|beginners|don't|forget|do|not|to)$/.test(t.text),
-  );
-  return at >= 0 && CHECKS.test(words[at].text);
 }
 
 function isLength(list: readonly Token[], i: number): boolean {

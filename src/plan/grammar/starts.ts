@@ -8,20 +8,22 @@ import { colourChange } from './colours.ts';
 import { ledIn } from './lead-in.ts';
 import { leftoverInstructs } from './leftovers.ts';
 import type { Line } from './lines.ts';
+import { everyUntil, LONGEST_WHOLE, repeatsStitches } from './over-again.ts';
 import type { Passage } from './passage.ts';
 import { isUnit } from './phrases.ts';
-import { leftToYou, sentenceInstructs } from './prose.ts';
+import { sentenceInstructs } from './prose.ts';
 import { readRefused } from './refused.ts';
 import { says } from './rules.ts';
 import { goesOnLong, type Progress, patternSet, plainOnly, type Start, tells } from './start.ts';
 import { readCastOnHead } from './statements/cast-on.ts';
-import { readEndHead } from './statements/ending.ts';
+import { readEndHead } from './statements/ending-head.ts';
 import { isBounded, readGoingOn } from './statements/going-on.ts';
 import { follows, labelBehind, labelHolds } from './statements/label/holds.ts';
 import { readLabel } from './statements/label/label.ts';
 import { joinsRing, readSetUpHead } from './statements/set-up.ts';
 import { readWork } from './statements/work.ts';
 import { readStripes } from './stripes.ts';
+import { leftToYou } from './telling.ts';
 import type { TokenCursor } from './token-cursor.ts';
 import { isStitchWord, limits } from './word-law.ts';
 import { closingStitches, tellStitches } from './words-between.ts';
@@ -29,18 +31,11 @@ import { closingStitches, tellStitches } from './words-between.ts';
 /** Places of one line where an instruction may start; more make no plan. Chosen. */
 const MOST_TRIED = 1_500;
 
-/** Most tokens of a sentence that is read in another way, to see which leaves no words. Chosen: bounds the time. */
-const LONGEST_WHOLE = 150;
-
 /** Most tokens of a sentence that leaves something to the knitter. Chosen: bounds the time. */
 const LONGEST_LEFT = 60;
 
 /** Tokens behind a line that tell what stands at its end: a mark, the unit behind a number. */
 const TOKENS_AHEAD = 3;
-
-const THERE_ARE =
-  'you|there|we|i|only|just|have|has|are|back|is|re|to|got|it|down|up|work|the|total|of';
-const LEFT = 'are|is|on|the|your|needle|needles|left|remain|rem|remaining|again|in|all|total|or|so';
 
 /** Words that begin what leads to an order: "CHANGE to 4 mm needles:", "YOU should have 52 sts:". */
 const LEADS_IN = new Set(
@@ -193,19 +188,21 @@ export class StartFinder {
       /^rep(?:eat)?$/.test(word) &&
       (then?.kind === 'number' || /^(?:once|twice|until|another|a)$/.test(then?.text ?? ''));
     // "WS rows are knit. Repeat until 3 sts remain"
-    const ruled = current?.kind === 'round' && current.label.rule !== null;
+    const every = current?.kind === 'round' && current.label.every === true;
+    const ruled = every || (current?.kind === 'round' && current.label.rule !== null);
     const stopped = this.#passage.tokens[at - 1].text === '.';
     if (bare && current?.kind === 'round' && start.kind === 'work' && !(ruled && stopped))
       return false;
-    if (current?.kind === 'round' && this.#repeatsStitches(current, at, last)) return false;
+    if (current?.kind === 'round' && repeatsStitches(this.#passage, current, at, last))
+      return false;
     // "…, join in the round, round 1: purl": a label with its colon
     if (current?.kind !== 'round' && isMarked(start, this.#passage.tokens)) return true;
     // "k1, k2tog, k to end, in every row until 4 sts remain"
-    if (current?.kind !== 'work' && this.#everyUntil(at, last)) return true;
+    if (current?.kind !== 'work' && everyUntil(this.#passage.cursor(at, last))) return true;
     if (start.kind === 'going' && current?.kind !== 'work' && current?.kind !== 'going') {
       // "ssk, k20, k2tog; repeat this" goes on with the round's stitches.
       const full = bound.hard && (ruled || this.#passage.tokens[at - 1].text !== ';');
-      const told = start.going.stop === 'told' && !start.going.asks && !ruled;
+      const told = start.going.stop === 'told' && !start.going.asks && !(ruled && !every);
       if (!full || !tells(start.going) || told) return false;
     }
     if (bound.hard) return true;
@@ -251,40 +248,6 @@ export class StartFinder {
       default:
         return false;
     }
-  }
-
-  /** "in every row until …" stands here. */
-  #everyUntil(at: number, last: number): boolean {
-    const c = this.#passage.cursor(at, last);
-    if (says(c, 'in|on every|each @unit until|till|til')) return true;
-    // "…, and do that over and over till you are back to 4 sts"; "repeat this until 2 sts before the marker" is of one round
-    const again = says(
-      c,
-      'do|repeat|rep|work|keep|doing|knit|repeating|working* this|that|it row|round|rnd? over|again|and|every|row|round* until|till|til',
-    );
-    const counted = again && says(c, `${THERE_ARE}* # @sts? ${LEFT}*`);
-    return counted !== null && (c.done || c.mark('.;,!('));
-  }
-
-  /** "ssk, k20; do this 4 times": all the stitches of a round that does not come to its end so far. */
-  #repeatsStitches(current: Extract<Start, { kind: 'round' }>, at: number, last: number): boolean {
-    const c = this.#passage.cursor(at, last);
-    const again =
-      says(c, 'do|work|repeat|rep|make all|exactly* this|these|that|it|so|everything #? @sts?') ??
-      says(c, 'do|work|repeat|rep the same|above|whole') ??
-      says(c, 'rep|repeat from the? beginning|beg|start');
-    if (!again || isUnit(c) || isUnit(c, 1) || at - current.next > LONGEST_WHOLE) return false;
-    const body = this.#passage.body(current.label, current.next, at);
-    if (body.kind !== 'steps' || body.unread > 0 || body.stated) return false;
-    const words = this.#passage.text.slice(
-      this.#passage.tokens[current.next].from,
-      this.#passage.tokens[at].from,
-    );
-    const perSide = /\bend of (?:the |each |this )?(?:needle|dpn|side|section)\b/.test(words);
-    return body.steps.every(
-      (s) =>
-        'amount' in s && (perSide || 'times' in s.amount) && !(s.kind === 'group' && s.eachSide),
-    );
   }
 
   /** What begins exactly at token `at`, or null. */

@@ -12,13 +12,7 @@ import { countsInFront, isCountInFront } from './counts-in-front.ts';
 import { keepsSome } from './limits.ts';
 import { afterBullets, afterCaption, starBullets } from './line-fronts.ts';
 import { joinLines, type Line } from './lines.ts';
-import {
-  isComplete,
-  isUnfinished,
-  looksLikeStitches,
-  type OpenRound,
-  tellsNeedle,
-} from './open-round.ts';
+import { goesOnWith, looksLikeStitches, type OpenRound } from './open-round.ts';
 import { Passage } from './passage.ts';
 import { looksLikeRound, sentenceInstructs } from './prose.ts';
 import type { Recall } from './recall.ts';
@@ -28,7 +22,6 @@ import { StartFinder } from './starts.ts';
 import { readCastOn } from './statements/cast-on.ts';
 import { keepsOnly, readEnding } from './statements/ending.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
-import { isBounded } from './statements/going-on.ts';
 import { readSetUp } from './statements/set-up.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
 import type { TokenCursor } from './token-cursor.ts';
@@ -39,6 +32,7 @@ import {
   leftoverWords,
   parted,
   proseSentences,
+  sentencesBehind,
   tellStitches,
   unreadWords,
 } from './words-between.ts';
@@ -229,11 +223,11 @@ export class StatementReader {
       }
       case 'work':
         this.#push({ ...toldBy(start), ...at, ...numbered });
-        this.#behind(start.next, end, start.clauses.at(-1)?.tail.untilStitches != null);
+        this.#behind(start.next, end);
         break;
       case 'going':
         this.#push({ ...toldBy(start), ...at, ...numbered });
-        this.#behind(start.next, end, isBounded(start.going));
+        this.#behind(start.next, end);
         break;
       case 'colour':
       case 'pattern':
@@ -254,21 +248,15 @@ export class StatementReader {
           this.#pushProse(start.at, end, false, true);
         this.#push({ kind: 'end', words, ...at, ...numbered });
         if (!keepsOnly(words)) this.#progress.ended = true;
-        for (let i = stop; i < end; ) {
-          const next = Math.min(end, this.#passage.sentenceEnd(i, end, '.!?') + 1);
-          const words = this.#passage.tokens.slice(i, next);
-          const { ended } = this.#progress;
-          this.#pushProse(i, next, false, ended ? looksLikeRound(words) : sentenceInstructs(words));
-          i = next;
-        }
+        this.#pushAll(sentencesBehind(this.#passage, stop, end, this.#progress.ended));
         break;
       }
     }
   }
 
-  /** What stands behind an instruction up to the next one; `stops`: it ends at a number of stitches. */
-  #behind(from: number, end: number, stops: boolean): void {
-    const last = stops ? closingStitches(this.#passage, from, end) : null;
+  /** What stands behind an instruction up to the next one. */
+  #behind(from: number, end: number): void {
+    const last = closingStitches(this.#passage, from, end);
     if (last) this.#push(last);
     else this.#pushAll(leftoverWords(this.#passage, from, end));
   }
@@ -308,22 +296,7 @@ export class StatementReader {
     }
     const open = this.#open;
     if (open && !blank) {
-      const needle = tellsNeedle(text);
-      const byNeedle =
-        open.body >= open.end ||
-        /needle|ndl|side|\bn ?\d/.test(
-          this.#passage.cursor(open.body, open.end).slice(open.body, open.end),
-        );
-      const unfinished = (needle && byNeedle) || isUnfinished(this.#passage, open);
-      const small = !tokens[from].capital;
-      const body = unfinished ? null : this.#passage.body(null, from, end);
-      const clean = body?.kind === 'steps' && body.unread === 0 && body.steps.length > 0;
-      const goesOn =
-        unfinished ||
-        (clean &&
-          (indented || small) &&
-          (open.label !== null || indented) &&
-          (indented || !isComplete(this.#passage, open)));
+      const goesOn = goesOnWith(this.#passage, open, from, end, indented);
       if (goesOn) {
         open.end = end;
         return;

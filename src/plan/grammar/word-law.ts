@@ -95,7 +95,7 @@ export function isCount(tokens: readonly Token[], i: number): boolean {
 /** "(48 rows)", "- 54 rows of lace pattern": how many rounds that makes. */
 export function statesRounds(tokens: readonly Token[]): boolean {
   const said = tokens.map((t) => t.text).join(' ');
-  return /^[-(=:,] (?:= )?(?:that (?:is|makes) |making |a total of |total )?\d+ (?:rows|rounds|rnds)(?: (?:of (?:the )?(?:[a-z]+ )?(?:pattern|patt|lace)|in all|in total|total|altogether|worked|complete|completed|from [a-z -]+))?(?: [).])*$/.test(
+  return /^(?:[-(=:,] (?:= )?|(?=that ))(?:that (?:is|makes|was|made|took) |making |a total of |total )?\d+ (?:rows|rounds|rnds)(?: (?:of (?:the )?(?:[a-z]+ )?(?:pattern|patt|lace)|in all|in total|total|altogether|worked|complete|completed|for me|from [a-z -]+))?(?: [).])*$/.test(
     said,
   );
 }

@@ -5,10 +5,11 @@
 import type { RoundBody, RoundLabel, Statement } from './ast.ts';
 import { leftoverInstructs, strayInstructs } from './leftovers.ts';
 import type { Passage } from './passage.ts';
-import { explainsRound, sentenceInstructs } from './prose.ts';
+import { explainsRound, looksLikeRound, sentenceInstructs } from './prose.ts';
 import { isRemark } from './remarks.ts';
 import type { Stretch } from './rules.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
+import { readGoingOn } from './statements/going-on.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
 import type { Step } from './steps/steps.ts';
@@ -139,6 +140,10 @@ export function parted(
     const every = label?.every ? passage.body(label, from, i) : null;
     if (every?.kind === 'steps' && every.until && !isLame(every))
       return { body: every, at: i, behind: leftoverWords(passage, i - 1, end) };
+    if (label?.every) {
+      const stopped = stoppedLater(passage, label, from, i, end);
+      if (stopped) return stopped;
+    }
     const first = passage.sentenceEnd(i, end, '.!?');
     const next = passage.tokens.slice(i, first);
     // "You just added 8 stitches."
@@ -151,6 +156,37 @@ export function parted(
     const behind = proseSentences(passage, i, end);
     if (behind.some((s) => s.kind === 'prose' && s.instructs)) continue;
     return { body, at: i, behind };
+  }
+  return null;
+}
+
+/** "Every row: knit 2, yo, knit to end. That adds 1 stitch. When 4 are left, …": its stitches, and the stop that a later sentence tells. */
+function stoppedLater(
+  passage: Passage,
+  label: RoundLabel,
+  from: number,
+  at: number,
+  end: number,
+): ReturnType<typeof parted> {
+  const body = passage.body(label, from, at);
+  if (body.kind !== 'steps' || isLame(body) || !body.hasStitches) return null;
+  for (let i = at, n = 0; i < end && n < MOST_SENTENCES; n++) {
+    const stop = passage.sentenceEnd(i, end, '.!?');
+    const c = passage.cursor(i, stop);
+    const going = readGoingOn(c);
+    if (
+      going?.stop &&
+      !going.asks &&
+      going.tail.untilStitches !== null &&
+      (c.done || c.mark(','))
+    ) {
+      const prose = { kind: 'prose', heading: false, instructs: false } as const;
+      const behind: Statement[] = [{ ...prose, ...passage.span(at, c.i) }];
+      if (c.i + 1 < end) behind.push(...leftoverWords(passage, c.i, end));
+      return { body: { ...body, until: going.tail }, at, behind };
+    }
+    if (sentenceInstructs(passage.tokens.slice(i, stop))) return null;
+    i = stop + 1;
   }
   return null;
 }
@@ -193,7 +229,8 @@ export function closingStitches(
 ): Statement | null {
   const { tokens } = passage;
   let first = from;
-  while (first < end && /^(?:,|;|:|-|and|then|now|finally)$/.test(tokens[first].text)) first++;
+  while (first < end && /^(?:,|;|:|-|and|then|now|finally|turn|work)$/.test(tokens[first].text))
+    first++;
   let stop = passage.sentenceEnd(first, end);
   while (stop > first && /^(?:,|and|then)$/.test(tokens[stop - 1].text)) stop--;
   if ((led && first === from) || stop <= first) return null;
@@ -237,6 +274,24 @@ export function behindProse(passage: Passage, from: number, end: number): number
     if (body.kind === 'steps' && !isLame(body) && body.hasStitches) return at;
   }
   return from;
+}
+
+/** Sentences behind an ending in its line: finishing, or what is said of stitches that are kept. */
+export function sentencesBehind(
+  passage: Passage,
+  from: number,
+  end: number,
+  ended: boolean,
+): Statement[] {
+  const out: Statement[] = [];
+  for (let i = from; i < end; ) {
+    const next = Math.min(end, passage.sentenceEnd(i, end, '.!?') + 1);
+    const words = passage.tokens.slice(i, next);
+    const instructs = ended ? looksLikeRound(words) : sentenceInstructs(words);
+    out.push({ kind: 'prose', heading: false, instructs, ...passage.span(i, next) });
+    i = next;
+  }
+  return out;
 }
 
 /** Sentences that no rule follows. */

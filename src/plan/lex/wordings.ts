@@ -82,6 +82,14 @@ const WORDINGS: readonly Wording[] = [
   reads('')`${BEGINS}dec(?:rease)?s?\.? ?(?:[:=]|are|is) ?k2tog throughout(?=[ ]?[.;]|[ ]?$)`,
   // "Knit every odd round from here on"
   reads('$2: $1')`${BEGINS}(knit|purl) (${RULED})${ON_THEN}?${PLAINLY}(?=[ ]?(?:[.;]|$))`,
+  // "… and is knitted to the end"
+  reads(
+    '$1 $2',
+  )`\b(and|then) (?:is|are) (?:then )?(knit|purl)(?:ted|ed)?(?= (?:to (?:the )?end|across)\b)`,
+  // "then work 1 final s2kp"
+  reads(
+    '$1',
+  )`\bwork (?:(?:a|an|one|1|the|your) )?(?:(?:one|1) )?(?:final|last) (s2kp|sk2p|cdd|ssk|k2tog|k3tog|p3tog|dd)\b`,
   // "k to the end, and purl every wrong side row"
   reads(
     '. $2: $1',

@@ -65,6 +65,7 @@ export const SPELLINGS: readonly Spelling[] = String.raw`
   b co1 = (?:backwards?|e) loop (?:increase|inc|cast on)
   yd 2 yo = yo ?2x?(?! ?(?:more )?times)|yo twice|dyo|double (?:yo|yarn ?over)|y2rn|yo ?x ?2|y2o
   y yo = yo(?: ?1)?|yon|yrn|yfwd|yfd|yfrn|yfon|yf|yarn ?over(?: needle)?|yarn ?fo?r?wa?r?d|yarn (?:round|around|on) (?:the )?needle
+  pbtl yo = (?:put|bring|pass|take|throw|lay) (?:the |your )?(?:yarn|wool|thread|cotton) (?:(?:over|round|around)(?: (?:the |your )?(?:right )?(?:hand )?needle)?(?: to make (?:a|1|one) (?:new )?(?:st(?:itch)?|hole|loop))?|(?:forward|to the front) to make (?:a|1|one) (?:new )?(?:st(?:itch)?|hole|loop))
   w yo = wool (?:forward|round needle|over needle)|wfwd|wrn|won
   ik kfb = (?:inc(?:rease)?\.?(?: ?knit ?wise)?(?: ?once)?(?: ?(?:1|one))?(?: ?${STS})?(?: (?:in|into|by working into front and back of) (?:the )?(?:next|first|last|same|each|every|all|both) ${STS})?)
   k kfb = k(?:nit)? ?2 (?:sts|stitches) (?:from|into|in|out of) (?:each|every) (?:1 )?st(?:itch)?

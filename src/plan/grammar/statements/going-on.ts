@@ -16,6 +16,7 @@ import {
   STITCH_WORDS,
 } from '../../lexicon/words.ts';
 import type { Going } from '../ast.ts';
+import { isRemark } from '../remarks.ts';
 import { saysAny } from '../rules.ts';
 import { readEndWith } from '../tail/end-round.ts';
 import { emptyTail } from '../tail/open-tail.ts';
@@ -52,6 +53,7 @@ function sentence(c: TokenCursor, cut: boolean): Going | null {
     saysAny(c, ['from now|here on|onwards? ,?', 'after that|this ,?']);
     if (!begins(c, s)) return null;
   }
+  const start = c.i;
   /** The last place behind which another instruction may stand, and what had been said there. */
   let whole: { readonly at: number; readonly s: OpenGoing } | null = null;
   /** Words of a remark may be any that ask for nothing. */
@@ -74,7 +76,8 @@ function sentence(c: TokenCursor, cut: boolean): Going | null {
       continue;
     }
     // "(not on the last side)" changes what is asked.
-    if (LIMITS.test(c.word()) || (!idle(c) && !(remark > 0 && soft(c)))) break;
+    if (LIMITS.test(c.word()) || (!idle(c) && !(remark > 0 && soft(c)) && !asideBehind(c, start)))
+      break;
   }
   // "…; end with a purl round"
   const { tail: open } = s;
@@ -118,6 +121,17 @@ const REMARKS = [
   'which|where|because|since|while|whenever|wherever|if|as|like',
   'always|while? keeping|maintaining|moving|slipping|carrying|changing|switching|sloping|slanting|leaning|running|swirling|travelling|traveling|forming',
 ];
+
+/** "…, and the holes carry on just the same": the rest of the sentence is a remark; the cursor behind it. */
+function asideBehind(c: TokenCursor, start: number): boolean {
+  let from = c.i;
+  while (from > start && !/^(?:,|and|but)$/.test(c.tokens[from - 1].text)) from--;
+  let stop = c.i;
+  while (stop < c.end && !/^[.;!?]$/.test(c.tokens[stop].text)) stop++;
+  if (from === start || !isRemark(c.tokens.slice(from, stop), true)) return false;
+  c.i = stop;
+  return true;
+}
 
 /** A word or mark that asks for nothing wherever it stands. */
 function idle(c: TokenCursor): boolean {

@@ -98,6 +98,39 @@ function rib(c: TokenCursor): Fabric | null {
   });
 }
 
+/** ", that is knit all rounds", ", knitting every round", "(every round knit)": plain fabric told in other words. */
+export function plainExplained(c: TokenCursor): boolean {
+  return c.takes(() => {
+    says(c, ',|:|(|-* that|ie|so is|just|always|you|means*');
+    const told =
+      says(c, 'knit|knitting|k|working all|every|each|the|plain* @unit|@sts plain?') ??
+      says(c, 'all|every|each|the* @unit|@sts knit|knitted|plain');
+    return (
+      told !== null && (c.done || c.mark('.,;)(') || /^(?:for|until|and|then)$/.test(c.word()))
+    );
+  });
+}
+
+/** ": purl 1 round, knit 1 round, purl 1 round": what each round of garter stitch is; the first of them. */
+export function turnsExplained(c: TokenCursor, rounds: number): 'knit' | 'purl' | null {
+  return c.attempt(() => {
+    if (!c.eatMark(':(,')) return null;
+    const verbs: string[] = [];
+    for (let n = 0; n <= rounds; n++) {
+      const verb = /^(?:purl|p|knit|k)$/.test(c.word()) ? c.word() : null;
+      if (!verb) return null;
+      c.i++;
+      says(c, 'a|one|# @unit');
+      verbs.push(verb[0]);
+      if (!says(c, ',|and|then*')) break;
+    }
+    c.eatMark(')');
+    const turns = verbs.every((v, i) => i === 0 || v !== verbs[i - 1]);
+    if (verbs.length !== rounds || !turns || !(c.done || c.mark('.;,'))) return null;
+    return verbs[0] === 'k' ? 'knit' : 'purl';
+  });
+}
+
 /** One stitch over the whole round. */
 export function stitchSteps(name: string, { from, to }: Place): Step[] {
   return [{ kind: 'stitch', name, amount: { kind: 'rest', count: 0 }, from, to }];
@@ -144,7 +177,7 @@ export function cycleOf(
 export function ribExplained(c: TokenCursor): readonly [number, number] | null {
   const open = c.eatMark('([') !== null;
   if (!open && !c.eatMark(':,-=')) c.phrase('of|with|in');
-  c.phrase('that is') || c.phrase('working');
+  says(c, 'that is') ?? says(c, 'ie|working|always|namely');
   c.eatMark('*');
   const one = (letter: 'k' | 'p'): number | null => {
     const n = readStitchNumber(c, letter);
@@ -163,6 +196,7 @@ export function ribExplained(c: TokenCursor): readonly [number, number] | null {
     c,
     'repeat|repeated|alternately|alternating|in|turn|alternation|to|end|all|round|around|across|the|way|and|so|on|throughout*',
   );
+  if (c.word(-1) === 'and') c.i--;
   if (open) return c.eatMark(')]') ? [k, p] : null;
   return again || c.done || !(c.isNumber() || /^[kp]\d|^(?:knit|purl|k|p|ssk|yo)$/.test(c.here()))
     ? [k, p]

@@ -5,6 +5,7 @@
  */
 
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
+import { stitchKind } from '../../stitches/table.ts';
 import { readAlternation, repeatedBracket } from './bracket-repeats.ts';
 import { readBracketedRemark, readDefinition } from './bracketed-remarks.ts';
 import { readAtEdges, readShapingOnEach } from './edge-stitches.ts';
@@ -29,7 +30,7 @@ import {
   readTradeStitch,
 } from './stitch-runs.ts';
 import { readStitch } from './stitch-words.ts';
-import { readTrailingCount } from './trailing-counts.ts';
+import { readOverThem, readTrailingCount } from './trailing-counts.ts';
 import { readRemark, readUnknown } from './unread-words.ts';
 
 /** Deepest nesting of brackets. Chosen: no pattern needs more, and reading stays safe. */
@@ -153,7 +154,8 @@ class StepReader {
       items.push(run);
       return true;
     }
-    if (items.length > 0 && readRemark(cursor)) return true;
+    if (items.length > 0 && (readOverThem(cursor, worksOf(items)) || readRemark(cursor)))
+      return true;
     if (this.#byNeedle && this.#readSection(items)) {
       if (/^rep\S* from \*/.test(cursor.text.slice(at, cursor.i))) stars.length = 0;
       return true;
@@ -278,6 +280,14 @@ class StepReader {
     if (inner === null || inner === 'none') return inner;
     return cursor.group([inner], at, { times: Number(times[1]) });
   }
+}
+
+/** How many stitches the last step works, which stands alone; null where it is another. */
+function worksOf(items: readonly Step[]): number | null {
+  const [step, other] = items.filter((s) => s.kind !== 'group' || s.steps.length > 0);
+  if (!step || other || step.kind !== 'stitch' || !('times' in step.amount)) return null;
+  const kind = stitchKind(step.name);
+  return kind && step.amount.times === 1 ? kind.consumes : null;
 }
 
 /** "k, dec 8 sts evenly": the letter alone. */

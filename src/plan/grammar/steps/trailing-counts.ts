@@ -12,6 +12,21 @@ const WORDED = wording(
   '{ { you|now|only|there|total|altogether|they|brings|bringing|leaves|leaving|makes|making|gives|giving | down to | a total | in all | that brings | so you|there|that|each|every | count your|the|all | at|by the end of | sts|stitches are? decreased|increased to | that|this|which|it|all|one|you|we now? { obtain|obtains|get|gets|has|makes|leaves|gives|is|are|totals|means | takes away | will leave|give|make } } ~\\s | { { st|sts | stitch|stitches count? | total|check|tally|count } :|= ~\\d } | count : | tot }',
 );
 
+/** "s2kp over the last 3 sts", "k3tog them": the stitches that the step before works. */
+const OVER_THEM = wording(
+  '{ once more }? { over|across|on|with|of|through }? { the|these|those? last|remaining|final|rem|middle? # @sts? | them|these|those|it } { tog|together }? { on|from the? right|wrong|rs|ws side? }?',
+  '(?=\\s*(?:[,.;)]|and\\b|then\\b|$))',
+);
+
+export function readOverThem(cursor: StepCursor, consumed: number | null): boolean {
+  if (consumed === null || consumed < 2) return false;
+  const { i } = cursor;
+  const m = cursor.match(OVER_THEM);
+  if (m && (m[1] === undefined || Number(m[1]) === consumed)) return true;
+  cursor.i = i;
+  return false;
+}
+
 export function readTrailingCount(cursor: StepCursor): boolean {
   const { text, i: at } = cursor;
   const c = text[at];

@@ -13,6 +13,7 @@ import type { OpenGoing, Phrase } from './going.ts';
 
 const STOP = [
   ',|then|and|can* stop|finish|halt there|here|now|decreasing|knitting|increasing?',
+  ',|then|and|you|now* start|begin to? decrease|decreasing|increase|increasing',
   ',|then|and|now* you|we|i are|am done|finished|ready|through|there decreasing?',
   ',|then|and* that|this|it is|was it|all|enough|done|finished',
   ',|then* it is time to|for stop',

@@ -165,6 +165,6 @@ export function every(c: TokenCursor): Head | null {
     // "every row is kfb, knit to end", "on every row knit 1, …"
     const verb = /^(?:knit|purl|k|p)$/.test(t?.text ?? '') && c.isNumber(1);
     const told = verb || (t !== null && is !== null && isStitchWord(t));
-    return u && (told || c.mark(':')) ? head({ name: 'next', unit: u, every: true }) : null;
+    return u && (told || c.mark(':=')) ? head({ name: 'next', unit: u, every: true }) : null;
   });
 }

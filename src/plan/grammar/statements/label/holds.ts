@@ -49,8 +49,10 @@ export function labelHolds(label: RoundLabel, c: TokenCursor, end: number): bool
 /** "in moss stitch: 1st round …": numbered rounds behind a colon, the cursor behind it. */
 export function labelBehind(c: TokenCursor, end: number): boolean {
   const rule = /^(?:rs|ws|right|wrong|even|odd)$/.test(c.word());
-  const label = rule || isUnit(c) || c.peek()?.kind === 'ordinal' ? readLabel(c) : null;
-  if (label === null || (label.numbers.length === 0 && label.rule === null)) return false;
+  const every = /^(?:every|each)$/.test(c.word());
+  const label = rule || every || isUnit(c) || c.peek()?.kind === 'ordinal' ? readLabel(c) : null;
+  if (label === null || (label.numbers.length === 0 && label.rule === null && !label.every))
+    return false;
   return labelHolds(label, c, end);
 }
 

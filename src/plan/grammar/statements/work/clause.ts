@@ -4,9 +4,9 @@
  * it says too little.
  */
 import { FILLERS } from '../../../lexicon/words.ts';
-import type { RoundsRef, WorkClause } from '../../ast.ts';
+import type { WorkClause } from '../../ast.ts';
 import { inColour, restsColour } from '../../colours.ts';
-import { eatStitches, isUnit, length, nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
+import { isUnit, length, nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
 import { says } from '../../rules.ts';
 import { readFabric, readKnits } from '../../steps/patterns.ts';
 import { readFewer, readManner } from '../../tail/manner.ts';
@@ -15,11 +15,12 @@ import { readInAll } from '../../tail/times.ts';
 import { readTailPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { bindsEdge, stitchAtEdge } from './edge-clauses.ts';
-import { explainsRib, explanation, repeatsFabric, stitchesNamed } from './fabric-clauses.ts';
+import { explanation, fabricTold, repeatsFabric, stitchesNamed } from './fabric-clauses.ts';
 import { finish } from './finished-clause.ts';
 import { fabricFirst, opening, roundsFirst, subjectFirst, verb } from './openings.ts';
 import { readShapingInto, repeatedShaping, shapingPlace } from './shaping-words.ts';
 import { emptySlots, type Slots, type Verb } from './slots.ts';
+import { alike, eachPass, placing, roundsTold } from './told-beside.ts';
 
 /** Most tokens of one clause. Chosen: a longer sentence is no instruction. */
 export const LONGEST = 160;
@@ -122,7 +123,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   if (slots.rounds !== null && !tail.total && readInAll(c, tail)) return true;
   if (alike(c, slots) || shapingPlace(c, slots) || placing(c, slots)) return true;
   if (readTailPart(c, tail)) return true;
-  if (explainsRib(c, slots)) return true;
+  if (fabricTold(c, slots)) return true;
   if (slots.fabric === null || ('rule' in slots.fabric && slots.fabric.rule === 'set')) {
     const fabric = readFabric(c);
     if (fabric) {
@@ -155,8 +156,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   }
   if (stitchesNamed(c, slots)) return true;
   if (slots.fabric !== null && repeatsFabric(c, slots.fabric)) return true;
-  if (eachPass(c, slots) || roundsTold(c, slots) || restsColour(c) || explanation(c, slots))
-    return true;
+  if (eachPass(c, slots) || roundsTold(c, slots) || restsColour(c) || explanation(c)) return true;
   if (
     acts &&
     close &&
@@ -223,85 +223,8 @@ function roundsHere(c: TokenCursor): number | null {
     // A ridge is two rows or rounds.
     if (c.phrase('ridge|ridges')) return 2 * (n ?? 1);
     if (!unit(c)) return null;
+    if (n !== null && c.word() === 'more' && c.mark(',.;', 1)) c.i++;
     return n ?? 1;
-  });
-}
-
-/** "work rounds 5-14 the same as rounds 3 and 4", "the next 3 rounds are worked like the first" */
-function alike(c: TokenCursor, slots: Slots): boolean {
-  const rounds =
-    slots.rounds ?? (slots.which?.kind === 'numbers' ? slots.which.numbers.length : null);
-  if (rounds === null || slots.verb === 'knit' || slots.verb === 'purl' || slots.fabric)
-    return false;
-  return c.takes(() => {
-    if (!says(c, ',|in|exactly|just* the? same? way|manner? as|like')) return null;
-    const which = roundsRef(c) ?? nthAlone(c);
-    if (!which) return null;
-    slots.which = which;
-    slots.rounds = null;
-    slots.tail.forRounds = rounds;
-    return true;
-  });
-}
-
-/** "like the first" */
-function nthAlone(c: TokenCursor): RoundsRef | null {
-  return c.attempt(() => {
-    c.phrase('the');
-    const n = c.ordinal();
-    return n !== null && (c.done || c.mark('.,;'))
-      ? { kind: 'numbers' as const, numbers: [n] }
-      : null;
-  });
-}
-
-/** "(8 sts dec'd each time)", ", 8 sts fewer every time" */
-function eachPass(c: TokenCursor, { tail }: Slots): boolean {
-  return c.takes(() => {
-    c.eatMark('(,-');
-    const change = (words: string): number | null =>
-      says(
-        c,
-        `# @sts? are|being|is? ${words} each|every|per|in|on|by* time|round|rnd|repeat|pass|repetition )?`,
-      )?.[0] ?? null;
-    const less = change("dec'd|decd|decreased|fewer|less|lost|gone|dec");
-    const more = less === null ? change("inc'd|incd|increased|more|gained|inc") : null;
-    if (less === null && more === null) return null;
-    tail.eachPass = less === null ? more : -less;
-    return true;
-  });
-}
-
-/** "(40 rows)", "- 46 rows in all" */
-function roundsTold(c: TokenCursor, { verb, tail }: Slots): boolean {
-  return c.takes(() => {
-    const start = c.i;
-    const inside = verb !== 'repeat' && tail.times === null && tail.untilRounds === null;
-    if (inside && !c.mark('([')) return null;
-    const n = says(
-      c,
-      '(|-|=|, =|that|so|you|will|now|have|is|makes|making|a|total|of* # @unit|ridges in|all|total|altogether|worked|completed|so|far|from|the|cast|on|edge|beginning|start* .? )|]?',
-    );
-    if (n?.[0] == null || tail.roundsTold !== null || (inside && c.here(-1) !== ')')) return null;
-    // The full stop of "(16 rows.)" alone is theirs.
-    if (c.here(-1) === '.') c.i--;
-    tail.roundsTold = n[0] * (/\bridges\b/.test(c.slice(start, c.i)) ? 2 : 1);
-    return true;
-  });
-}
-
-/** "placing a marker after every 3rd st" */
-function placing(c: TokenCursor, slots: Slots): boolean {
-  return c.takes(() => {
-    c.eatMark(',');
-    c.phrase('and');
-    if (!(c.phrase('placing|place a|stitch? marker|markers') || c.phrase('pm'))) return null;
-    c.phrase('after');
-    if (!c.phrase('every|each')) return null;
-    const every = c.number() ?? c.ordinal();
-    if (every === null || !eatStitches(c)) return null;
-    slots.markersEvery = every;
-    return true;
   });
 }
 

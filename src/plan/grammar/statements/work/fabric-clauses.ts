@@ -5,19 +5,33 @@
 import { KNIT_VERBS, PURL_VERBS, ROUND_WORDS, ROW_WORDS } from '../../../lexicon/words.ts';
 import { limitsWork } from '../../limits.ts';
 import { eatStitches } from '../../phrases.ts';
-import { type Fabric, readFabric, ribExplained } from '../../steps/patterns.ts';
+import {
+  type Fabric,
+  plainExplained,
+  readFabric,
+  ribExplained,
+  turnsExplained,
+} from '../../steps/patterns.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import type { Slots } from './slots.ts';
 
-const KNITS_ALL = /^(?:knit|k) (?:all|every|each) (?:the )?(?:sts?|stitch(?:es)?|rounds?|rnds?)$/;
-
-/** "Rib for 8 rounds: 2 knit, 2 purl" */
-export function explainsRib(c: TokenCursor, slots: Slots): boolean {
-  const { fabric } = slots;
-  if (!fabric || !('rule' in fabric) || fabric.rule !== 'set' || !c.mark(':=(')) return false;
-  const rib = c.attempt(() => ribExplained(c));
-  if (rib) slots.fabric = { rib };
-  return rib !== null;
+/** "6 rounds of rib, knit 2, purl 2", "stocking stitch, that is knit all rounds": the fabric told once more in other words. */
+export function fabricTold(c: TokenCursor, slots: Slots): boolean {
+  const { fabric, rounds } = slots;
+  if (fabric === null) return false;
+  if ('rib' in fabric || fabric.rule === 'set') {
+    const rib = c.attempt(() => ribExplained(c));
+    if (!rib) return false;
+    // "k2, p2 rib, k1, p1" contradicts itself.
+    if ('rib' in fabric && fabric.rib.join() !== rib.join()) return false;
+    slots.fabric = { rib };
+    return true;
+  }
+  if (fabric.rule === 'stockinette') return plainExplained(c);
+  if (fabric.rule !== 'garter' || rounds === null) return false;
+  const first = turnsExplained(c, rounds);
+  if (first) slots.tail.startWith = [first];
+  return first !== null;
 }
 
 const ROUND_LIST: ReadonlySet<string> = new Set([...ROUND_WORDS, ...ROW_WORDS, 'r', 'and', 'to']);
@@ -44,7 +58,7 @@ export function repeatsFabric(c: TokenCursor, fabric: Fabric): boolean {
 }
 
 /** "(knit 1 round, purl 1 round)" behind a fabric only explains it. */
-export function explanation(c: TokenCursor, { fabric }: Slots): boolean {
+export function explanation(c: TokenCursor): boolean {
   if (!c.mark('([')) return false;
   const close = c.closing(40);
   if (close < 0) return false;
@@ -52,12 +66,6 @@ export function explanation(c: TokenCursor, { fabric }: Slots): boolean {
   // "(R5, R7, …, R13)" says which rounds those are.
   const inside = c.tokens.slice(c.i + 1, close);
   if (inside.every((t) => t.kind !== 'word' || ROUND_LIST.has(t.text))) {
-    c.i = close + 1;
-    return true;
-  }
-  // "stocking stitch (all sts knit)"
-  const knit = fabric && 'rule' in fabric && fabric.rule === 'stockinette' && KNITS_ALL.test(text);
-  if (knit) {
     c.i = close + 1;
     return true;
   }

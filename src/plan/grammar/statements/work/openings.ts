@@ -23,6 +23,7 @@ import { readTimesPart } from '../../tail/times.ts';
 import { readUntil } from '../../tail/until.ts';
 import { readTailPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
+import { fabricTold } from './fabric-clauses.ts';
 import type { Slots, Verb } from './slots.ts';
 
 /** "2 rounds purl", "1 rnd plain knit", "a purl round", "another round of knit" */
@@ -49,8 +50,11 @@ export function roundsFirst(c: TokenCursor, slots: Slots): boolean {
       slots.colour = readColour(c);
     } else {
       slots.fabric = readFabric(c);
-      if (!slots.fabric || ('rule' in slots.fabric && slots.fabric.rule === 'set')) return null;
       slots.verb = 'work';
+      slots.rounds = n;
+      fabricTold(c, slots);
+      if (!slots.fabric || ('rule' in slots.fabric && slots.fabric.rule === 'set')) return null;
+      says(c, 'to start|begin|finish|end with?');
     }
     slots.rounds = n;
     return c.done || c.mark('.,;&)(') || /^(?:and|then)$/.test(c.word()) || null;
@@ -64,11 +68,19 @@ export function fabricFirst(c: TokenCursor, slots: Slots): boolean {
   const got = c.takes(() => {
     c.skip(LEADS);
     slots.fabric = readFabric(c);
-    if (!slots.fabric || !('rule' in slots.fabric) || slots.fabric.rule === 'set') return null;
     slots.verb = 'work';
+    fabricTold(c, slots);
+    if (!slots.fabric || ('rule' in slots.fabric && slots.fabric.rule === 'set')) return null;
+    c.eatMark(',');
+    // "k2, p2 rib, 6 rounds"
+    if (c.isNumber() && isUnit(c, 1)) {
+      slots.rounds = c.number();
+      unit(c);
+      return c.done || c.mark('.,;(') || null;
+    }
     return /^(?:for|until|till)$/.test(c.word()) && readTailPart(c, slots.tail) ? true : null;
   });
-  if (!got) Object.assign(slots, { verb: 'none', fabric: null, tail: emptyTail() });
+  if (!got) Object.assign(slots, { verb: 'none', rounds: null, fabric: null, tail: emptyTail() });
   return got;
 }
 
@@ -331,7 +343,7 @@ function leadPhrase(c: TokenCursor, slots: Slots): boolean {
         return null;
       if (INSTRUCTING_VERBS.has(c.word()) && !/ing$/.test(c.word())) {
         // "To finish knit 2 rounds": the verb ends the phrase.
-        return n > 0 && (first === 'to' || first === 'with') ? true : null;
+        return n > 0 && /^(?:to|with|for)$/.test(first) ? true : null;
       }
       c.i++;
     }
@@ -339,9 +351,30 @@ function leadPhrase(c: TokenCursor, slots: Slots): boolean {
   });
 }
 
+/** "Begin with 6 rounds of rib", "end as you began with 3 rounds of rib": several rounds, or a fabric. */
+function beginsWith(c: TokenCursor): boolean {
+  return c.takes(() => {
+    if (
+      !says(c, 'begin|start|end|finish as you|we began|begun|started|did with|by?') &&
+      !says(c, 'begin|start|end|finish with')
+    )
+      return null;
+    const { i } = c;
+    const many = (c.number() ?? 0) > 1 && (isUnit(c) || isUnit(c, 1));
+    c.i = i;
+    const fabric = !many && readFabric(c) !== null;
+    c.i = i;
+    return many || fabric;
+  });
+}
+
 export function verb(c: TokenCursor, slots: Slots): boolean {
   const t = c.peek();
   if (t?.kind !== 'word') return false;
+  if (beginsWith(c)) {
+    slots.verb = 'work';
+    return true;
+  }
   const set = (v: Verb): boolean => {
     slots.verb = v;
     c.i++;

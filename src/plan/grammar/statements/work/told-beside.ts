@@ -1,0 +1,87 @@
+/**
+ * What is told beside the verb of a clause: rounds like others, changes of each pass, rounds in all,
+ * markers placed. In: a cursor at the words, the slots of the clause. Out: true where they stand here, kept in the slots.
+ */
+import type { RoundsRef } from '../../ast.ts';
+import { eatStitches, roundsRef } from '../../phrases.ts';
+import { says } from '../../rules.ts';
+import type { TokenCursor } from '../../token-cursor.ts';
+import type { Slots } from './slots.ts';
+
+/** "work rounds 5-14 the same as rounds 3 and 4", "the next 3 rounds are worked like the first" */
+export function alike(c: TokenCursor, slots: Slots): boolean {
+  const rounds =
+    slots.rounds ?? (slots.which?.kind === 'numbers' ? slots.which.numbers.length : null);
+  if (rounds === null || slots.verb === 'knit' || slots.verb === 'purl' || slots.fabric)
+    return false;
+  return c.takes(() => {
+    if (!says(c, ',|in|exactly|just* the? same? way|manner? as|like')) return null;
+    const which = roundsRef(c) ?? nthAlone(c);
+    if (!which) return null;
+    slots.which = which;
+    slots.rounds = null;
+    slots.tail.forRounds = rounds;
+    return true;
+  });
+}
+
+/** "like the first" */
+function nthAlone(c: TokenCursor): RoundsRef | null {
+  return c.attempt(() => {
+    c.phrase('the');
+    const n = c.ordinal();
+    return n !== null && (c.done || c.mark('.,;'))
+      ? { kind: 'numbers' as const, numbers: [n] }
+      : null;
+  });
+}
+
+/** "(8 sts dec'd each time)", ", 8 sts fewer every time" */
+export function eachPass(c: TokenCursor, { tail }: Slots): boolean {
+  return c.takes(() => {
+    c.eatMark('(,-');
+    const change = (words: string): number | null =>
+      says(
+        c,
+        `# @sts? are|being|is? ${words} each|every|per|in|on|by* time|round|rnd|repeat|pass|repetition )?`,
+      )?.[0] ?? null;
+    const less = change("dec'd|decd|decreased|fewer|less|lost|gone|dec");
+    const more = less === null ? change("inc'd|incd|increased|more|gained|inc") : null;
+    if (less === null && more === null) return null;
+    tail.eachPass = less === null ? more : -less;
+    return true;
+  });
+}
+
+/** "(40 rows)", "- 46 rows in all" */
+export function roundsTold(c: TokenCursor, { verb, tail }: Slots): boolean {
+  return c.takes(() => {
+    const start = c.i;
+    const inside = verb !== 'repeat' && tail.times === null && tail.untilRounds === null;
+    if (inside && !c.mark('([')) return null;
+    const n = says(
+      c,
+      '(|-|=|, =|that|so|you|will|now|have|is|makes|making|a|total|of* # @unit|ridges in|all|total|altogether|worked|completed|so|far|from|the|cast|on|edge|beginning|start* .? )|]?',
+    );
+    if (n?.[0] == null || tail.roundsTold !== null || (inside && c.here(-1) !== ')')) return null;
+    // The full stop of "(16 rows.)" alone is theirs.
+    if (c.here(-1) === '.') c.i--;
+    tail.roundsTold = n[0] * (/\bridges\b/.test(c.slice(start, c.i)) ? 2 : 1);
+    return true;
+  });
+}
+
+/** "placing a marker after every 3rd st" */
+export function placing(c: TokenCursor, slots: Slots): boolean {
+  return c.takes(() => {
+    c.eatMark(',');
+    c.phrase('and');
+    if (!(c.phrase('placing|place a|stitch? marker|markers') || c.phrase('pm'))) return null;
+    c.phrase('after');
+    if (!c.phrase('every|each')) return null;
+    const every = c.number() ?? c.ordinal();
+    if (every === null || !eatStitches(c)) return null;
+    slots.markersEvery = every;
+    return true;
+  });
+}
