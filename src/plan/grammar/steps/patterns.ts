@@ -101,13 +101,15 @@ function rib(c: TokenCursor): Fabric | null {
 /** ", that is knit all rounds", ", knitting every round", "(every round knit)": plain fabric told in other words. */
 export function plainExplained(c: TokenCursor): boolean {
   return c.takes(() => {
-    says(c, ',|:|(|-* that|ie|so is|just|always|you|means*');
+    const { i } = c;
+    says(c, ',|:|(|-* that|ie|so|is|just|always|you|means*');
+    const open = c.slice(i, c.i).includes('(');
     const told =
       says(c, 'knit|knitting|k|working all|every|each|the|plain* @unit|@sts plain?') ??
       says(c, 'all|every|each|the* @unit|@sts knit|knitted|plain');
-    return (
-      told !== null && (c.done || c.mark('.,;)(') || /^(?:for|until|and|then)$/.test(c.word()))
-    );
+    if (!told) return null;
+    if (open) return c.eatMark(')') !== null;
+    return c.done || c.mark('.,;(') || /^(?:for|until|and|then)$/.test(c.word());
   });
 }
 
