@@ -16,7 +16,7 @@ const UNTIL_WORDS =
 const STOP_WHEN = ['and? stop|end|finish? when|once', 'and? stop|end|finish? as soon as'];
 
 const UP_TO =
-  'with|to|through|and|including|after|the|end|of|you|have|reach|reached|worked|completed|finish*';
+  'with|to|through|and|including|after|the|end|of|you|have|reach|reached|worked|completed|finish|finished|done*';
 
 /** "till round 22", "up to and including row 30: …": what that round is like may be told again. */
 function readUntilRound(c: TokenCursor, tail: OpenTail): boolean {
@@ -34,7 +34,8 @@ function readUntilRound(c: TokenCursor, tail: OpenTail): boolean {
     tail.untilRound = n;
     // "till R22 *k1, cdd, k1* x 4 (12)"
     if (c.mark('*([:-')) {
-      while (!c.done && !c.mark('.;')) {
+      // "…: k1, *k2tog, ssk; repeat from * 3 more times"
+      while (!c.done && (!c.mark('.;') || (c.mark(';') && /^rep/.test(c.word(1))))) {
         const count = bracketedCount(c);
         if (count) tail.stated = count;
         else c.i++;
