@@ -111,8 +111,12 @@ export class ClauseWorker {
     const piece = this.#piece;
     const { next, worked, defs } = this.#scope.section;
     // "Ribbing: *k3, p1; rep from *. Work 10 rounds in this ribbing"
+    const last = piece.rounds.at(-1);
     const fabric =
-      this.fabricRound === piece.rounds.length && !GOES_ON.test(piece.source.norm.slice(from, to));
+      this.fabricRound === piece.rounds.length &&
+      last?.before === last?.after &&
+      (rounds ?? 0) > 1 &&
+      !GOES_ON.test(piece.source.norm.slice(from, to));
     // "Next row: …. Continue like this for 48 rows in total": of the row just worked.
     const told =
       fabric ||
