@@ -316,7 +316,9 @@ export class StartFinder {
       !(clauses[0].kind === 'named' && c.mark('-') && c.peek()?.spaced)
     ) {
       const next = c.i;
-      const leaves = this.#leavesSome(next, end);
+      // "…, then every round until 8 sts remain, break yarn and draw it through"
+      const ends = clauses.length > 1 && this.#startsBehind(next, end, 'end');
+      const leaves = !ends && this.#leavesSome(next, end);
       if (!leaves && !clauses.some((k) => k.tail.open)) return { kind: 'work', clauses, at, next };
       const going = this.#goingOn(at, end);
       if (going) return going;
@@ -351,11 +353,12 @@ export class StartFinder {
   }
 
   /** Another instruction stands behind the comma or "then" at token `next`. */
-  #startsBehind(next: number, end: number): boolean {
+  #startsBehind(next: number, end: number, kind?: Start['kind']): boolean {
     let at = next;
     while (at < end && at - next < 4 && /^(?:,|:|-|and|then)$/.test(this.#passage.tokens[at].text))
       at++;
-    return at > next && at < end && this.startAt(at, end) !== null;
+    const start = at > next && at < end ? this.startAt(at, end) : null;
+    return start !== null && (kind === undefined || start.kind === kind);
   }
 
   /** "…until 3 sts are left, then k3tog and fasten off" */

@@ -99,7 +99,12 @@ export const inAll: Phrase = (c, s) =>
     return true;
   });
 
-export const until: Phrase = (c, s) => readUntil(c, s.tail);
+/** "until 8 sts remain"; a second number of stitches would be one of another pace, and is none of this. */
+export const until: Phrase = (c, s) => {
+  const before = s.tail.untilStitches;
+  const read = readUntil(c, s.tail);
+  return read && (before === null || before === s.tail.untilStitches || s.tail.perSide);
+};
 export const stated: Phrase = (c, s) => {
   const count = bracketedCount(c);
   if (count) s.tail.stated ??= count;
