@@ -37,6 +37,9 @@ const LONGEST_LEFT = 60;
 /** Tokens behind a line that tell what stands at its end: a mark, the unit behind a number. */
 const TOKENS_AHEAD = 3;
 
+/** Most tokens of a round that are read to see that it goes on like others. Chosen: bounds the time; a sentence is shorter. */
+const LONGEST_GOING = 300;
+
 /** Words that begin what leads to an order: "CHANGE to 4 mm needles:", "YOU should have 52 sts:". */
 const LEADS_IN = new Set(
   'change switch with using you there now then next here go this'.split(' '),
@@ -144,9 +147,10 @@ export class StartFinder {
     if (tokens[i].text !== ':' || i + 1 >= last) return null;
     const current = starts[starts.length - 1];
     if (current?.kind === 'round' || current?.kind === 'end') return null;
-    if (limits(tokens.slice(current?.at ?? first, i))) return null;
-    const lead = tokens[this.#passage.sentenceStart(i)].text;
+    const from = Math.max(first, this.#passage.sentenceStart(i));
+    const lead = tokens[from].text;
     if (NOTES.has(lead) || (!current && !LEADS_IN.has(lead))) return null;
+    if (limits(tokens.slice(from, i))) return null;
     const start = this.startAt(i + 1, last);
     return start?.kind === 'work' || start?.kind === 'end' ? start : null;
   }
@@ -180,7 +184,8 @@ export class StartFinder {
     if (range && start.kind === 'work' && this.#passage.tokens[at - 1].text === ';') return false;
     // "Rounds 7-14: continue like this, increasing 8 sts on every odd round"
     const more = start.kind === 'work' || start.kind === 'going';
-    if (range && more && this.#passage.body(current.label, current.next, last).kind === 'going')
+    const near = Math.min(last, (current?.next ?? at) + LONGEST_GOING);
+    if (range && more && this.#passage.body(current.label, current.next, near).kind === 'going')
       return false;
     // "ssk, k16, k2tog; repeat 3 times more" goes on with the round's stitches.
     const [word, then] = [this.#passage.tokens[at].text, this.#passage.tokens[at + 1]];
