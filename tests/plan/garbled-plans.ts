@@ -60,6 +60,20 @@ export function garble(text: string, { word, letter, how }: Garbling): Garbled |
   return { text: changed, line: text.slice(0, m.index).split('\n').length, was, is };
 }
 
+/** What may stand between two sentences instead of a full stop. */
+export const JOINTS = [', ', '; ', ': ', ' - ', ' and ', ', then ', ', and then ', '.\n'] as const;
+
+/** The text with the end of one sentence put otherwise; null where none ends. `place`: which, as a share of all of them. */
+export function joinAnew(text: string, place: number, joint: string): Garbled | null {
+  const ends = [...text.matchAll(/(?<=[a-z0-9)"]{2})\.\s+(?=[A-Z][a-z])/g)];
+  if (ends.length === 0) return null;
+  const { index, 0: was } = ends[Math.min(ends.length - 1, Math.floor(place * ends.length))];
+  const rest = text.slice(index + was.length);
+  const next = joint.startsWith('.') ? rest : rest[0].toLowerCase() + rest.slice(1);
+  const changed = text.slice(0, index) + joint + next;
+  return { text: changed, line: text.slice(0, index).split('\n').length, was, is: joint };
+}
+
 /** Words that change what is knitted, as a designer would put them behind an instruction. */
 export const MODIFIERS = [
   ', except on needle 2',

@@ -228,6 +228,9 @@ export class WorkedPiece {
 
   /** A round repeated "as set", made to fit; null (and said so) where that can't be told. */
   #followed(def: RoundDef, said: Follows): RoundDef | null {
+    // Over as many stitches as it was told for it is the same.
+    const told = this.history.findIndex((d) => d.steps === def.steps);
+    if (told >= 0 && this.rounds[told]?.before === this.count) return def;
     const fixed = this.fixedOfAll(def.steps);
     const open = fixed === null && def.steps.some((s) => s.kind === 'group');
     // A short row works a part of what is there.
