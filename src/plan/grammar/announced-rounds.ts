@@ -8,7 +8,7 @@ import type { Line } from './lines.ts';
 import type { Passage } from './passage.ts';
 import { says, saysAny } from './rules.ts';
 import type { StartFinder } from './starts.ts';
-import { emptyTail } from './tail/open-tail.ts';
+import { emptyTail, stopOf } from './tail/open-tail.ts';
 import { readFor, readTimesPart } from './tail/times.ts';
 import { readUntil } from './tail/until.ts';
 import type { TokenCursor } from './token-cursor.ts';
@@ -93,11 +93,9 @@ function readAnnounced(c: TokenCursor): Announced | null {
     const ahead = /\b(?:next|following|below|follow|follows)\b/.test(c.slice(start, c.i));
     if (!c.eatMark(ahead ? ':.' : ':')) return null;
     while (c.eatMark('*]_'));
-    const { times, untilStitches, untilMm, untilRounds, forRounds } = tail;
-    const bounded = (times ?? untilStitches ?? untilMm ?? untilRounds ?? forRounds) !== null;
     return {
       rounds: n.find((value) => value !== null) ?? null,
-      tail: bounded ? { ...tail, total: !tail.more } : null,
+      tail: stopOf(tail) !== null ? { ...tail, total: !tail.more } : null,
     };
   });
 }
@@ -129,8 +127,8 @@ export function placeAnnounced(
       left.worked += numberOf(s.label);
     else if (!goesOn) close();
     out.push(s);
-    const tail = announced.get(s)?.tail;
-    if (tail) left = { at: s, rounds: announced.get(s)?.rounds ?? null, tail, worked: 0 };
+    const { rounds = null, tail = null } = announced.get(s) ?? {};
+    if (tail) left = { at: s, rounds, tail, worked: 0 };
   }
   close();
   return out;

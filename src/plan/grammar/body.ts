@@ -16,7 +16,7 @@ import { readGoingOn } from './statements/going-on.ts';
 import { readWork } from './statements/work.ts';
 import { cycleOf } from './steps/patterns.ts';
 import { readSteps } from './steps/step-reader.ts';
-import { emptyTail, type OpenTail } from './tail/open-tail.ts';
+import { emptyTail, type OpenTail, stopOf } from './tail/open-tail.ts';
 import { readTailPart } from './tail.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
@@ -168,8 +168,7 @@ function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
     // "Rounds 5-14: as rounds 3 and 4, 5 more times"
     const named = which.kind === 'numbers' ? which.numbers.length : 0;
     if (tail.times !== null && named * tail.times === label.numbers.length) tail.times = null;
-    const { times, untilStitches, untilMm, untilRounds, untilRound, forRounds } = tail;
-    const stop = times ?? untilStitches ?? untilMm ?? untilRounds ?? untilRound ?? forRounds;
+    const stop = stopOf(tail);
     if (stop !== null || tail.open) return null;
     if (!c.done || tail.fewer !== null) return null;
     return { kind: 'like', which, stated: tail.stated, follows: follows || tail.follows, colour };

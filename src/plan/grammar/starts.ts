@@ -3,6 +3,7 @@
  * and how far the text has come. Out: the places with what begins there and what its first words said.
  */
 
+import { NOTE_WORDS, ORDER_LEADS } from '../lexicon/words.ts';
 import { type Boundary, boundaryAt, onlyJoins, opensMore } from './boundaries.ts';
 import { colourChange } from './colours.ts';
 import { ledIn } from './lead-in.ts';
@@ -39,13 +40,6 @@ const TOKENS_AHEAD = 3;
 
 /** Most tokens of a round that are read to see that it goes on like others. Chosen: bounds the time; a sentence is shorter. */
 const LONGEST_GOING = 300;
-
-/** Words that begin what leads to an order: "CHANGE to 4 mm needles:", "YOU should have 52 sts:". */
-const LEADS_IN = new Set(
-  'change switch with using you there now then next here go this'.split(' '),
-);
-/** Words that lead to a remark. */
-const NOTES = new Set('note notes nb tip tips hint remark remember important'.split(' '));
 
 export class StartFinder {
   readonly #passage: Passage;
@@ -149,7 +143,7 @@ export class StartFinder {
     if (current?.kind === 'round' || current?.kind === 'end') return null;
     const from = Math.max(first, this.#passage.sentenceStart(i));
     const lead = tokens[from].text;
-    if (NOTES.has(lead) || (!current && !LEADS_IN.has(lead))) return null;
+    if (NOTE_WORDS.has(lead) || (!current && !ORDER_LEADS.has(lead))) return null;
     if (limits(tokens.slice(from, i))) return null;
     const start = this.startAt(i + 1, last);
     return start?.kind === 'work' || start?.kind === 'end' ? start : null;

@@ -82,7 +82,7 @@ export class StatementReader {
         continue;
       }
       const { castOn, ended } = this.#progress;
-      const below = castOn && !ended ? joined.slice(k + 1).find(isLeft) : undefined;
+      const below = castOn && !ended ? firstLeft(joined, k + 1) : undefined;
       const found = below && findAnnounced(this.#passage, this.#finder, line, below);
       if (!found || found.at > line.first)
         this.#line(found ? { ...line, last: found.at } : line, blank);
@@ -392,6 +392,13 @@ export class StatementReader {
 /** The instruction without its place. */
 function toldBy({ at: _at, next: _next, ...told }: Start & Told): Told {
   return told;
+}
+
+/** The first line from place `from` on with words that nothing has read yet. */
+function firstLeft(lines: readonly Line[], from: number): Line | undefined {
+  let k = from;
+  while (k < lines.length && !isLeft(lines[k])) k++;
+  return lines[k];
 }
 
 /** A line with words that nothing has read yet. */

@@ -8,11 +8,8 @@ import {
   ROUND_WORDS,
   ROW_WORDS,
   STITCH_WORDS,
+  words,
 } from './words.ts';
-
-function words(list: string): ReadonlySet<string> {
-  return new Set(list.trim().split(/\s+/));
-}
 
 /** What stitches are shared over. */
 const SHARED = words(`

@@ -1,7 +1,5 @@
 /** Words that stand around the figures of a gauge and ask for nothing, as sets of lower-case words. */
-function words(...lists: string[]): ReadonlySet<string> {
-  return new Set(lists.flatMap((list) => list.split(' ')));
-}
+import { words } from './words.ts';
 
 /** Between the figures and their length: "20 sts TO 10 cm". */
 export const BETWEEN_GAUGE = words(
@@ -14,18 +12,18 @@ export const FABRIC_OF_GAUGE = words(
 );
 
 /** In which fabric and how a gauge is measured: "20 sts to 10 cm OVER GARTER STITCH, BLOCKED". */
-export const BESIDE_GAUGE = words(
-  'in over of across on worked working knitted knitting measured counted after before when with being your the a',
-  'plain wet lightly slightly gently stretched unstretched relaxed square wide each both way ways flat round rounds direction directions',
-  'garter stitch st sts stst stockinette stocking stocking-stitch jersey moss seed rib ribbing ribbed reverse double pattern patt fabric swatch gs g -',
-  'unblocked blocked blocking washed washing pressed pressing steaming',
-);
+export const BESIDE_GAUGE = words(`
+  in over of across on worked working knitted knitting measured counted after before when with being your the a
+  plain wet lightly slightly gently stretched unstretched relaxed square wide each both way ways flat round rounds direction directions
+  garter stitch st sts stst stockinette stocking stocking-stitch jersey moss seed rib ribbing ribbed reverse double pattern patt fabric swatch gs g -
+  unblocked blocked blocking washed washing pressed pressing steaming
+`);
 
 /** Lead to the figures: "I SHOULD GET 20 sts". */
-export const LEADS_TO_GAUGE = words(
-  'gauge tension my our at an is was were are be to give gives giving got get gets getting should you i we it that which here',
-  'about approx approximately roughly come comes out yarn wool needles sample having make makes aim for want need this reference = : -',
-);
+export const LEADS_TO_GAUGE = words(`
+  gauge tension my our at an is was were are be to give gives giving got get gets getting should you i we it that which here
+  about approx approximately roughly come comes out yarn wool needles sample having make makes aim for want need this reference = : -
+`);
 
 /** Those of them that say what the figures are. */
 export const NAMES_GAUGE = words(

@@ -2,7 +2,8 @@
  * The lexicon: what single words of a pattern are, whatever sentence they stand in. Data alone; shared by
  * the lexer, the grammar, the law of the reader (`grammar/prose.ts`) and the editor's colours.
  */
-function words(list: string): ReadonlySet<string> {
+/** The words of a list, parted by spaces or lines. */
+export function words(list: string): ReadonlySet<string> {
   return new Set(list.trim().split(/\s+/));
 }
 
@@ -145,3 +146,8 @@ export const PRONOUNS = words(
 export const MODALS = words(
   "can could will would should may might must can't won't don't doesn't do does did go goes went come comes carry get got gets feel looks seem seems appear appears hardly always never",
 );
+
+/** Words that begin what leads to an order: "CHANGE to 4 mm needles:", "YOU should have 52 sts:". */
+export const ORDER_LEADS = words('change switch with using you there now then next here go this');
+/** Words that lead to a remark. */
+export const NOTE_WORDS = words('note notes nb tip tips hint remark remember important');

@@ -2,9 +2,11 @@
  * What a text says of the piece as a whole besides its rounds: flat or round, which side faces first, how many sides,
  * its seam, its title. In: the source, its headers and statements. Out: what they tell; a guess by its words else.
  */
+
 import type { Statement, WorkClause } from '../grammar/ast.ts';
 import type { HeaderReader, Headers } from '../grammar/statements/header.ts';
 import { NOT_JOINED } from '../grammar/statements/opening/joins.ts';
+import { stopOf } from '../grammar/tail/open-tail.ts';
 import type { Source } from '../lex/source.ts';
 import type { Plan } from '../plan.ts';
 
@@ -83,8 +85,7 @@ export function firstWrongSide(statements: readonly Statement[]): boolean {
 function rowsOf(clauses: readonly WorkClause[]): number | null {
   let rows = 0;
   for (const clause of clauses) {
-    const { times, untilStitches, untilMm, untilRounds, untilRound, forRounds } = clause.tail;
-    const stop = times ?? untilStitches ?? untilMm ?? untilRounds ?? untilRound ?? forRounds;
+    const stop = stopOf(clause.tail);
     if (clause.kind !== 'plain' || clause.rounds === null || stop !== null) return null;
     rows += clause.rounds;
   }

@@ -33,3 +33,9 @@ export function emptyTail(): OpenTail {
     counts: null,
   };
 }
+
+/** The number at which a tail ends its rounds, of whatever kind; null where it names none. */
+export function stopOf(tail: Tail): number | null {
+  const { times, untilStitches, untilMm, untilRounds, untilRound, forRounds } = tail;
+  return times ?? untilStitches ?? untilMm ?? untilRounds ?? untilRound ?? forRounds;
+}
