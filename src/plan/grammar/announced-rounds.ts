@@ -91,7 +91,8 @@ function readAnnounced(c: TokenCursor): Announced | null {
       if (!read) return null;
     }
     const ahead = /\b(?:next|following|below|follow|follows)\b/.test(c.slice(start, c.i));
-    if (!c.eatMark(ahead ? ':.' : ':')) return null;
+    // "until row 6:" has read its colon.
+    if (!c.eatMark(ahead ? ':.' : ':') && c.here(-1) !== ':') return null;
     while (c.eatMark('*]_'));
     return {
       rounds: n.find((value) => value !== null) ?? null,
