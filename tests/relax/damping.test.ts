@@ -47,6 +47,7 @@ describe('the sweep', () => {
     matrix.lower.set([1e-20, 0, 0, -1e-20, 0, 2e-20]);
     const sweep = new BlockSweep(matrix);
     sweep.refresh();
+    sweep.takeDiagonal(new Float64Array(6));
     const given = Float64Array.of(1, 1, 1, 1, 1, 1);
     const solved = new Float64Array(6);
     sweep.forward(given, solved, new Float64Array(6));

@@ -49,27 +49,24 @@ export class BlockSweep {
     this.pending = new Float64Array(3 * vertices);
   }
 
-  /** Reads the matrix anew. */
-  refresh(): void {
-    this.copyEntries();
-    this.refreshDiagonal();
-  }
-
-  /** Reads the diagonal anew. */
-  refreshDiagonal(): void {
+  /** Reads the diagonal anew, with `ground`, [3·vertices], added to it. */
+  takeDiagonal(ground: Float64Array): void {
     const { inverse, matrix, shift } = this;
     const d = matrix.diagonal;
     for (let v = 0; v < matrix.pattern.vertices; v++) {
       const e = 6 * v;
+      const ax = d[e] + ground[3 * v];
+      const ay = d[e + 3] + ground[3 * v + 1];
+      const az = d[e + 5] + ground[3 * v + 2];
       // A vertex with no springs at all, or what rounding leaves of them, still needs an invertible block.
-      const trace = d[e] + d[e + 3] + d[e + 5];
+      const trace = ax + ay + az;
       shift[v] = trace > NO_STIFFNESS ? SHIFT * trace : 1;
-      const xx = d[e] + shift[v];
+      const xx = ax + shift[v];
       const xy = d[e + 1];
       const xz = d[e + 2];
-      const yy = d[e + 3] + shift[v];
+      const yy = ay + shift[v];
       const yz = d[e + 4];
-      const zz = d[e + 5] + shift[v];
+      const zz = az + shift[v];
       const cxx = yy * zz - yz * yz;
       const cxy = xz * yz - xy * zz;
       const cxz = xy * yz - xz * yy;
@@ -83,7 +80,8 @@ export class BlockSweep {
     }
   }
 
-  private copyEntries(): void {
+  /** Reads the entries beside the diagonal anew; `takeDiagonal` must follow. */
+  refresh(): void {
     const { nearSlot, nearBlock, far, farValue } = this;
     const { lower } = this.matrix;
     if (nearSlot !== null) {

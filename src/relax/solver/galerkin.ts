@@ -5,7 +5,7 @@
  */
 
 import type { Adjacency } from '../../math/adjacency.ts';
-import { lowerPattern, slotOf } from '../../math/sparse-symmetric.ts';
+import { lowerPattern } from '../../math/sparse-symmetric.ts';
 import { emptyBlocks, type SymmetricBlocks } from '../../math/symmetric-blocks.ts';
 import type { NodeWeights } from './coarse-nodes.ts';
 import { type Entries, entriesOf } from './entry-parts.ts';
@@ -75,24 +75,6 @@ export class Galerkin {
     if (this.constantPart === null) return;
     addTo(this.constantPart.diagonal, matrix.diagonal);
     addTo(this.constantPart.lower, matrix.lower);
-  }
-
-  /** `matrix` += Pᵀ D P of a diagonal, [3·vertices]. */
-  addDiagonal(d: Float64Array): void {
-    const { start, node, weight } = this.weights;
-    const { pattern, diagonal, lower } = this.matrix;
-    for (let v = 0; v < this.fine.vertices; v++) {
-      const dx = d[3 * v];
-      const dy = d[3 * v + 1];
-      const dz = d[3 * v + 2];
-      if (dx === 0 && dy === 0 && dz === 0) continue;
-      for (let a = start[v]; a < start[v + 1]; a++) {
-        const own = weight[a] * weight[a];
-        addAlong(diagonal, 6 * node[a], own, dx, dy, dz);
-        for (let b = start[v]; b < a; b++)
-          addAlong(lower, 6 * slotOf(pattern, node[a], node[b]), weight[a] * weight[b], dx, dy, dz);
-      }
-    }
   }
 
   /** The next `refresh` projects constant entries anew. */
@@ -254,19 +236,6 @@ function addTo(from: Float64Array, to: Float64Array): void {
     to[at + 3] += from[k];
     to[at + 5] += from[k];
   }
-}
-
-function addAlong(
-  to: Float64Array,
-  at: number,
-  share: number,
-  dx: number,
-  dy: number,
-  dz: number,
-): void {
-  to[at] += share * dx;
-  to[at + 3] += share * dy;
-  to[at + 5] += share * dz;
 }
 
 function addBlock(from: Float64Array, at: number, w: number, to: Float64Array, u: number): void {

@@ -28,10 +28,9 @@ export class SheetPreconditioner implements Preconditioner {
   private readonly rigid: RigidMotions;
   private cycle: VCycle | null = null;
   private motions: FreeMotions = 'all';
-  /** [3·vertices] where the sheet's own Hessian was taken, what was added to its diagonal, and what that changed by. */
+  /** [3·vertices] where the sheet's own Hessian was taken, and nothing to add to its diagonal. */
   private readonly takenAt: Float64Array;
-  private readonly ground: Float64Array;
-  private readonly change: Float64Array;
+  private readonly noGround: Float64Array;
 
   constructor(metric: Metric, topology: SheetTopology) {
     this.metric = metric;
@@ -39,8 +38,7 @@ export class SheetPreconditioner implements Preconditioner {
     this.hessian = emptyBlocks(topology.pattern);
     this.rigid = new RigidMotions(3 * metric.vertices);
     this.takenAt = new Float64Array(3 * metric.vertices);
-    this.ground = new Float64Array(3 * metric.vertices);
-    this.change = new Float64Array(3 * metric.vertices);
+    this.noGround = new Float64Array(3 * metric.vertices);
   }
 
   /** Whether there is a Hessian yet. */
@@ -74,40 +72,25 @@ export class SheetPreconditioner implements Preconditioner {
     this.motions = motions;
     const { metric, topology, hessian } = this;
     assembleHessian(metric, topology, x, hessian);
-    if (ground) {
-      addGround(ground, hessian.diagonal);
-      this.ground.set(ground);
-    } else this.ground.fill(0);
     this.takenAt.set(x);
     this.cycle ??= buildCycle(metric, topology, hessian, x);
     this.cycle.refresh();
+    this.cycle.takeGround(ground ?? this.noGround);
     this.rigid.refresh(x, motions);
   }
 
   /**
-   * Takes another `ground` alone, a third of the work: Hessian and rigid motions stay those of where they were taken,
+   * Takes another `ground` alone, a small part of the work: Hessian and rigid motions stay those of where they were taken,
    * as the motions that cost nothing are those of that shape. There must be a Hessian.
    */
   refreshGround(ground: Float64Array): void {
-    const { change } = this;
-    for (let k = 0; k < change.length; k++) change[k] = ground[k] - this.ground[k];
-    this.ground.set(ground);
-    addGround(change, this.hessian.diagonal);
-    this.cycle?.refreshDiagonal(change);
+    this.cycle?.takeGround(ground);
   }
 
   apply(d: Float64Array): void {
     this.rigid.remove(d);
     this.cycle?.apply(d);
     this.rigid.remove(d);
-  }
-}
-
-function addGround(ground: Float64Array, diagonal: Float64Array): void {
-  for (let v = 0; v < ground.length / 3; v++) {
-    diagonal[6 * v] += ground[3 * v];
-    diagonal[6 * v + 3] += ground[3 * v + 1];
-    diagonal[6 * v + 5] += ground[3 * v + 2];
   }
 }
 

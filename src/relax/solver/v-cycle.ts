@@ -41,6 +41,7 @@ export class VCycle {
   private readonly given: Float64Array;
   private readonly left: Float64Array;
   private readonly coarseField: Float64Array;
+  private readonly coarseGround: Float64Array;
 
   /**
    * `graph` joins vertices that share an entry of the matrix; `net` tells how far apart they lie; `changing`,
@@ -63,6 +64,7 @@ export class VCycle {
     const wide = COARSENING * spacingMm;
     const weights = spreadNodes(net, x, wide, level === 0 ? REACH_FINEST : REACH_COARSER);
     this.coarseField = new Float64Array(3 * weights.nodes);
+    this.coarseGround = new Float64Array(3 * weights.nodes);
     if (weights.nodes < LEAST_NODES) return;
     this.galerkin = new Galerkin(graph, weights, changing);
     const places = new Float64Array(3 * weights.nodes);
@@ -86,18 +88,25 @@ export class VCycle {
         );
   }
 
-  /** Reads the matrix anew, on all levels. */
+  /** Reads the matrix anew, on all levels; `takeGround` must follow. */
   refresh(): void {
     this.sweep.refresh();
     this.galerkin?.refresh(this.matrix);
     this.coarser?.refresh();
   }
 
-  /** Reads only the diagonal anew, to which `change`, [3·vertices], was added. */
-  refreshDiagonal(change: Float64Array): void {
-    this.sweep.refreshDiagonal();
-    this.galerkin?.addDiagonal(change);
-    this.coarser?.refresh();
+  /**
+   * Takes a diagonal, [3·vertices], that is added to the matrix. Coarser nets take it lumped, each node its share
+   * of what its vertices have: no product of matrices is needed, and all of it counts on every net.
+   */
+  takeGround(ground: Float64Array): void {
+    this.sweep.takeDiagonal(ground);
+    if (this.galerkin === null || this.coarser === null) return;
+    const { coarseGround } = this;
+    this.galerkin.restrict(ground, coarseGround);
+    // Weights may be negative at a rim.
+    for (let k = 0; k < coarseGround.length; k++) coarseGround[k] = Math.max(0, coarseGround[k]);
+    this.coarser.takeGround(coarseGround);
   }
 
   /** At the next `refresh` entries that never change have changed after all. */
@@ -133,16 +142,20 @@ class ExactLevel {
   }
 
   refresh(): void {
-    const { matrix, blocks } = this;
-    unpack(blocks.diagonal, matrix.diagonal);
-    unpack(blocks.lower, matrix.lower);
+    unpack(this.blocks.lower, this.matrix.lower);
+  }
+
+  takeGround(ground: Float64Array): void {
+    const { diagonal } = this.matrix;
+    unpack(this.blocks.diagonal, diagonal);
     let trace = 0;
-    const { diagonal } = blocks;
-    for (let e = 0; e < diagonal.length; e += 6) {
-      trace += diagonal[e] + diagonal[e + 3] + diagonal[e + 5];
+    for (let k = 0; k < ground.length; k++) {
+      const at = 9 * ((k / 3) | 0) + 4 * (k % 3);
+      diagonal[at] += ground[k];
+      trace += diagonal[at];
     }
     try {
-      this.factor.factor(matrix, (SHIFT * trace) / (diagonal.length / 2));
+      this.factor.factor(this.matrix, (SHIFT * trace) / ground.length);
       this.usable = true;
     } catch (error) {
       // Rounding can tip a nearly singular matrix: go on without the correction.
