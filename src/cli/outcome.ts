@@ -2,7 +2,7 @@
 import type { Judgement } from '../knit.ts';
 import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
 import { type LengthUnit, lengthWords } from '../report/words/length.ts';
-import { liesFlat } from '../report/words/verdict-words.ts';
+import { standsAsTold } from '../report/words/verdict-words.ts';
 
 interface Outcome extends Pick<Judgement, 'verdict'>, Partial<Pick<Judgement, 'riseMm'>> {
   readonly sizeMm: number;
@@ -10,9 +10,9 @@ interface Outcome extends Pick<Judgement, 'verdict'>, Partial<Pick<Judgement, 'r
   readonly flatnessError?: number;
 }
 
-/** Flat as it comes off the needles, or once blocked; too big to relax: by what its rounds say. */
+/** Flat as it comes off the needles, or once blocked, or a tube that stays one; too big to relax: by what its rounds say. */
 export function isKnittable({ verdict, flatnessError = Number.NaN }: Outcome): boolean {
-  return verdict === null ? !(flatnessError > DEFAULT_BANDS.blocking) : liesFlat(verdict);
+  return verdict === null ? !(flatnessError > DEFAULT_BANDS.blocking) : standsAsTold(verdict);
 }
 
 /** `Verdict: flat. It comes to 20.1 cm (relaxed).` */

@@ -1,7 +1,7 @@
 /**
  * The headless command without a process: arguments in, exit code out, everything else through `io`.
- * Exit codes: 0 done; 1 the plan has errors, a stated check failed, the fabric is not at rest, or the program failed;
- * 2 wrong use. With `--json` exactly one JSON document is written whatever the exit.
+ * Exit codes: 0 done; 1 the plan has errors, the piece does not lie flat (`lies-flat.ts`) or is not at rest, or the
+ * program failed; 2 wrong use. With `--json` exactly one JSON document is written whatever the exit.
  */
 import { Command, CommanderError } from 'commander';
 import type { Session } from './command.ts';
@@ -67,8 +67,16 @@ function programOf(session: Session, writeOut: (text: string) => void): Command 
     command.exitOverride().configureOutput(program.configureOutput());
     program.addCommand(command);
   }
-  return program.addHelpText('after', `\nPLAN is a text file; - reads the standard input.`);
+  return program.addHelpText('after', AFTER);
 }
+
+const AFTER = `
+PLAN is a text file; - reads the standard input.
+
+Exit code 0: done. 1: the plan has mistakes, the piece does not lie flat
+(--accept-unflat takes it as it is: a hat, a bowl), or something did not come
+to rest (--accept-unrested). 2: wrong use. A tube or a twisted band lies as it
+is meant to.`;
 
 function failureOf(error: unknown, program: Command): Failure {
   const failure = (kind: Failure['error']['kind'], exitCode: number, message: string): Failure => ({

@@ -13,7 +13,7 @@ export class OutputError extends Error {
 
 /** Exit codes of the headless command. */
 export const EXIT_DONE = 0;
-/** The plan has errors, a stated check failed, or something is not at rest. */
+/** The plan has errors, the piece does not lie flat, or something is not at rest. */
 export const EXIT_PLAN_ERRORS = 1;
 /** Wrong use: no or unknown command, bad option, unreadable file. */
 export const EXIT_USAGE = 2;

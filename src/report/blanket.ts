@@ -6,11 +6,15 @@
  */
 import { type BorderCounts, countBorder } from './border.ts';
 import { seamRecipe } from './seam-recipe.ts';
+import type { Verdict } from './verdict.ts';
 import { type LengthUnit, lengthWords } from './words/length.ts';
+import { liesFlat, POSTURE_WORDS } from './words/verdict-words.ts';
 
 export interface BlanketSquare {
   readonly id: string;
   readonly name: string;
+  /** Left out where it is not known. */
+  readonly verdict?: Verdict;
   /** Finished side, mm, and stitches along it at the rim. */
   readonly sideMm: number;
   readonly sideStitches: number;
@@ -46,6 +50,7 @@ export interface SquareFit {
   readonly name: string;
   readonly differenceMm: number;
   readonly fit: 'meets' | 'eased in' | 'adjust';
+  readonly verdict?: Verdict;
   /** Stitches to add to each side (negative: take away), and to the whole cast-on rim. */
   readonly sideStitchesChange: number;
   readonly rimStitchesChange: number;
@@ -156,10 +161,17 @@ function fitSquare(
     name: square.name,
     differenceMm,
     fit,
+    verdict: square.verdict,
     sideStitchesChange: fit === 'adjust' && !tooSmall ? change : 0,
     rimStitchesChange: fit === 'adjust' && !tooSmall ? rim : 0,
-    words,
+    words: words + postureWords(square),
   };
+}
+
+/** ` It does not lie flat …`, where that is known. */
+function postureWords({ verdict }: BlanketSquare): string {
+  if (verdict === undefined || liesFlat(verdict)) return '';
+  return ` It does not lie flat as it is written. ${POSTURE_WORDS[verdict]}`;
 }
 
 type Grid = readonly (readonly (BlanketSquare | null)[])[];

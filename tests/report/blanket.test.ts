@@ -32,6 +32,15 @@ describe('the blanket', () => {
     expect(fit[2].words).toContain('cast on 8 more');
   });
 
+  it('says of a square that stands up that it does, however well its side meets', () => {
+    const verdicts = ['flat', 'flat after blocking', 'cups', 'ruffles', 'buckles'] as const;
+    const squares = verdicts.map((verdict) => ({ ...square(verdict, 200), verdict }));
+    const { squares: fits } = layOutBlanket(squares, layout([[...verdicts]]));
+    expect(fits.map(({ words }) => /does not lie flat/.test(words))).toEqual([
+      ...[false, false, true, true, true],
+    ]);
+  });
+
   it('takes stitches away from a square that is too wide', () => {
     const fit = layOutBlanket([square('a', 218)], layout([['a']])).squares[0];
     expect(fit.rimStitchesChange).toBe(-16);

@@ -9,10 +9,10 @@ import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors } from '../../plan/plan.ts';
 import { type BlanketReport, type BlanketSquare, layOutBlanket } from '../../report/blanket.ts';
 import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
-import { liesFlat } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import type { Io } from '../io.ts';
+import { addFlatOption, type FlatChoice, type JudgedPiece, mustLieFlat } from '../lies-flat.ts';
 import { parsePositive } from '../option-values.ts';
 import { readProjectText } from '../plan-input.ts';
 import { progressLine } from '../progress.ts';
@@ -21,7 +21,7 @@ import { addSolverOptions, type SolverChoices, solverOptions } from '../solver-o
 import { textTable } from '../text-table.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
 
-interface Options extends SolverChoices {
+interface Options extends SolverChoices, FlatChoice {
   readonly json?: boolean;
   readonly inches?: boolean;
   readonly svg?: string;
@@ -37,7 +37,7 @@ interface Left {
 }
 
 export const blanketCommand: CommandMaker = (session) =>
-  addSolverOptions(new Command('blanket'))
+  addFlatOption(addSolverOptions(new Command('blanket')))
     .description('the squares of a project side by side: how they fit, seams, border, yarn')
     .argument('<project>', 'project file as the page saves it, - for the standard input')
     .option('--svg <file>', 'write the layout as a picture')
@@ -59,6 +59,7 @@ export const blanketCommand: CommandMaker = (session) =>
       const progress = progressLine(io);
       const squares: BlanketSquare[] = [];
       const left: Left[] = [];
+      const judged: JudgedPiece[] = [];
       for (const { id, name, text, colours } of project.plans) {
         if (!laid.has(id)) continue;
         const why = (words: string) => left.push({ id, name, why: words });
@@ -67,11 +68,14 @@ export const blanketCommand: CommandMaker = (session) =>
           why('its plan has mistakes');
           continue;
         }
-        const knitted = relax(prepare(plan), solverOptions(options, io, progress, name || id));
+        const solver = solverOptions(options, io, progress, name || id);
+        const knitted = relax(prepare(plan), { ...solver, advise: false });
         mustBeAtRest(session, options, knitted.report.relaxation);
         const square = blanketSquare(id, name, knitted, colours);
-        if (square) squares.push(square);
-        else why('it has no four sides to join');
+        if (square) {
+          squares.push(square);
+          judged.push({ name: name || id, report: knitted.report });
+        } else why('it has no four sides to join');
       }
       progress.end();
       if (left.length > 0) exitWith(EXIT_PLAN_ERRORS);
@@ -89,7 +93,8 @@ export const blanketCommand: CommandMaker = (session) =>
       }
       // A border that would not lie flat is none to knit.
       if (border.knitted) mustBeAtRest(session, options, border.knitted.report.relaxation);
-      if (border.knitted && !liesFlat(border.knitted.report.verdict)) exitWith(EXIT_PLAN_ERRORS);
+      const made = border.knitted ? [{ name: 'The border', report: border.knitted.report }] : [];
+      mustLieFlat(session, options, [...judged, ...made]);
       // No picture of nothing.
       if (options.svg && squares.length > 0) {
         await io.writeFile(options.svg, drawBlanket(project.blanket, report, unit));
@@ -132,10 +137,10 @@ function makeBorder({ border }: BlanketReport, project: Project, options: Option
     return { plan, trouble, knitted: null };
   }
   const progress = progressLine(io);
-  const knitted = relax(
-    prepare(parsePlan(plan.text)),
-    solverOptions(options, io, progress, 'the border'),
-  );
+  const knitted = relax(prepare(parsePlan(plan.text)), {
+    ...solverOptions(options, io, progress, 'the border'),
+    advise: false,
+  });
   progress.end();
   return { plan, trouble, knitted };
 }

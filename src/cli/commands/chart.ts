@@ -11,13 +11,15 @@ import type { Plan } from '../../plan/plan.ts';
 import { sizeNames } from '../../plan/size-names.ts';
 import type { Terms } from '../../report/words/terms.ts';
 import { type CommandMaker, printJson } from '../command.ts';
+import { addFlatOption, type FlatChoice, mustRestFlat } from '../lies-flat.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseTerms } from '../option-values.ts';
 import { addSizeOption, allSizes, followedSize, type SizeChoice } from '../plan-size.ts';
+import { addRestOption, type RestChoice } from '../rest.ts';
 import { UsageError } from '../usage-error.ts';
 import { plural } from '../words.ts';
 
-interface Options extends SizeChoice {
+interface Options extends SizeChoice, FlatChoice, RestChoice {
   readonly output?: string;
   readonly part: 'side' | 'whole';
   readonly paper?: Paper;
@@ -29,7 +31,7 @@ interface Options extends SizeChoice {
 }
 
 export const chartCommand: CommandMaker = (session) =>
-  addSizeOption(new Command('chart'))
+  addSizeOption(addFlatOption(addRestOption(new Command('chart'))))
     .description('draw the plan as a chart (SVG), every size of a plan for several')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('-o, --output <file>', 'where to write it; without it the chart is the output')
@@ -62,9 +64,11 @@ export const chartCommand: CommandMaker = (session) =>
       const followed = options.size === undefined && single && followedSize(plan);
       if (followed) io.err(`${followed} All of them take -o FILE.svg.\n`);
       const sizes = single ? [sizedAlone(plan, options)] : namedSizes(plan);
+      if (options.text && options.paper)
+        throw new UsageError('--paper cuts a picture: leave it out with --text');
+      mustRestFlat(session, options, sizes);
       const named = sizes.length > 1 && { sizes: sizes.map(({ name }) => name) };
       if (options.text) {
-        if (options.paper) throw new UsageError('--paper cuts a picture: leave it out with --text');
         const text = sizes.map((size) => chartText(size.plan, choices(options, size))).join('\n');
         if (options.output) await io.writeFile(options.output, text);
         if (options.json) printJson(io, { version: 1, title: plan.title, ...named, text });

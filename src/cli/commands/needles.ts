@@ -6,14 +6,16 @@ import { prepare } from '../../knit.ts';
 import { drawNeedles } from '../../paper/pattern/needle-picture.ts';
 import { needleLines, needleNames } from '../../paper/pattern/needle-words.ts';
 import { type CommandMaker, printJson } from '../command.ts';
+import { addFlatOption, type FlatChoice, mustRestFlat } from '../lies-flat.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseCount, parseWay, WAY_NAMES } from '../option-values.ts';
 import { addSizeOption, followedSize, type SizeChoice } from '../plan-size.ts';
+import { addRestOption, type RestChoice } from '../rest.ts';
 import { textTable } from '../text-table.ts';
 import { UsageError } from '../usage-error.ts';
 import { unitOf } from '../words.ts';
 
-interface Options extends SizeChoice {
+interface Options extends SizeChoice, FlatChoice, RestChoice {
   readonly way?: NeedleWay;
   readonly inches?: boolean;
   readonly svg?: string;
@@ -22,7 +24,7 @@ interface Options extends SizeChoice {
 }
 
 export const needlesCommand: CommandMaker = (session) =>
-  addSizeOption(new Command('needles'))
+  addSizeOption(addFlatOption(addRestOption(new Command('needles'))))
     .description('needles from the first round to the last, and the stitches on each')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('--way <way>', `${WAY_NAMES}; whatever suits`, parseWay)
@@ -53,6 +55,7 @@ export const needlesCommand: CommandMaker = (session) =>
           throw new UsageError(`there are ${table.rounds.length} rounds; --round says ${round}`);
         await io.writeFile(options.svg, drawNeedles(table, round));
       }
+      mustRestFlat(session, options, [{ name: '', plan }]);
       if (options.json) {
         printJson(io, {
           version: 1,

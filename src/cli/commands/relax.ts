@@ -22,6 +22,7 @@ import type { YarnCurves } from '../../yarn/yarn-curves.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { fabricShape, laidYarn, yarnShape } from '../fabric-shape.ts';
 import type { Io } from '../io.ts';
+import { addFlatOption, type FlatChoice, mustLieFlat } from '../lies-flat.ts';
 import { openPlan } from '../open-plan.ts';
 import { addSizeOption, allSizes, type SizeChoice } from '../plan-size.ts';
 import { progressLine } from '../progress.ts';
@@ -31,7 +32,7 @@ import { textTable } from '../text-table.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
 import { diagnosticLines, plural, unitOf } from '../words.ts';
 
-interface Options extends SolverChoices, SizeChoice {
+interface Options extends SolverChoices, SizeChoice, FlatChoice {
   readonly json?: boolean;
   readonly inches?: boolean;
   readonly obj?: string;
@@ -44,7 +45,7 @@ interface Options extends SolverChoices, SizeChoice {
 }
 
 export const relaxCommand: CommandMaker = (session) =>
-  addSizeOption(addSolverOptions(new Command('relax')))
+  addSizeOption(addFlatOption(addSolverOptions(new Command('relax'))))
     .description('lay the fabric out: does it lie flat, how big is it, what to change')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('--obj <file>', 'write the shape as Wavefront OBJ, mm')
@@ -78,14 +79,18 @@ export const relaxCommand: CommandMaker = (session) =>
         if (options.obj) await io.writeFile(options.obj, writeObj(shape));
         if (options.glb) await io.writeFile(options.glb, writeGlb(shape));
       }
+      const offer = knitted.report.advice.find((advice) => advice.planText !== null);
       if (options.advised) {
-        const offer = knitted.report.advice.find((advice) => advice.planText !== null);
         if (offer?.planText) await io.writeFile(options.advised, offer.planText);
         else {
           io.err(`No plan was written to ${options.advised}: ${noOffer(knitted.report)}\n`);
           exitWith(EXIT_PLAN_ERRORS);
         }
       }
+      // What is knitted from then is the plan advised, and that was proved to lie flat.
+      const advised = options.advised !== undefined && offer !== undefined;
+      const pieces = sizes.length > 0 ? sizes : [{ name: '', report: knitted.report }];
+      if (!advised) mustLieFlat(session, options, pieces);
       let settled: RelaxedYarn | null = null;
       if (options.yarnObj || options.yarnGlb) {
         const laid = laidYarn(knitted);

@@ -5,6 +5,7 @@ import { blockingMeasures, drawSchematic } from '../../paper/pattern/schematic.t
 import { measureOutline } from '../../report/outline.ts';
 import type { Terms } from '../../report/words/terms.ts';
 import { type CommandMaker, printJson } from '../command.ts';
+import { addFlatOption, type FlatChoice, mustLieFlat } from '../lies-flat.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseTerms } from '../option-values.ts';
 import { addSizeOption, followedSize, type SizeChoice } from '../plan-size.ts';
@@ -14,7 +15,7 @@ import { addSolverOptions, type SolverChoices, solverOptions } from '../solver-o
 import { EXIT_PLAN_ERRORS } from '../usage-error.ts';
 import { unitOf } from '../words.ts';
 
-interface Options extends SolverChoices, SizeChoice {
+interface Options extends SolverChoices, SizeChoice, FlatChoice {
   readonly output?: string;
   readonly terms: Terms;
   readonly inches?: boolean;
@@ -23,7 +24,7 @@ interface Options extends SolverChoices, SizeChoice {
 }
 
 export const schematicCommand: CommandMaker = (session) =>
-  addSizeOption(addSolverOptions(new Command('schematic')))
+  addSizeOption(addFlatOption(addSolverOptions(new Command('schematic'))))
     .description('the relaxed piece to scale with the measures to block it to (SVG)')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('-o, --output <file>', 'where to write it; without it the schematic is the output')
@@ -38,7 +39,8 @@ export const schematicCommand: CommandMaker = (session) =>
       const followed = options.size === undefined && followedSize(plan);
       if (followed) io.err(`${followed}\n`);
       const progress = progressLine(io);
-      const knitted = relax(prepare(plan), solverOptions(options, io, progress, 'measuring'));
+      const solver = solverOptions(options, io, progress, 'measuring');
+      const knitted = relax(prepare(plan), { ...solver, advise: false });
       progress.end();
       const { report, graph, sheet } = knitted;
       const outline = measureOutline(graph, sheet.positions);
@@ -47,7 +49,8 @@ export const schematicCommand: CommandMaker = (session) =>
       const { terms, largePrint } = options;
       const svg = drawSchematic(plan, report, outline, { units, terms, largePrint });
       mustBeAtRest(session, options, report.relaxation);
-      if (measures.length === 0 && report.relaxation.converged) exitWith(EXIT_PLAN_ERRORS);
+      mustLieFlat(session, options, [{ name: '', report }]);
+      if (measures.length === 0 && !options.acceptUnflat) exitWith(EXIT_PLAN_ERRORS);
       if (options.output) await io.writeFile(options.output, svg);
       if (options.json) {
         const { verdict } = report;
@@ -65,10 +68,8 @@ export const schematicCommand: CommandMaker = (session) =>
         io.out(
           `Schematic written: ${options.output}\n${measures.map((m) => `  ${m.words}\n`).join('')}`,
         );
-      if (measures.length === 0)
-        io.err(
-          report.relaxation.converged
-            ? `This piece does not lie flat (${report.verdict}): there is nothing to block it to.\n`
-            : 'The fabric did not come to rest: there is nothing to block it to.\n',
-        );
+      if (measures.length === 0) io.err(`${report.relaxation.converged ? STANDS : MOVES}\n`);
     });
+
+const STANDS = 'There is nothing to block it to.';
+const MOVES = 'The fabric did not come to rest: there is nothing to block it to.';

@@ -11,9 +11,11 @@ import { yarnUse } from '../../paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors, type Plan } from '../../plan/plan.ts';
 import { sizeNames } from '../../plan/size-names.ts';
+import type { Report } from '../../report/report.ts';
 import type { Terms } from '../../report/words/terms.ts';
 import { seamLengthMm } from '../../report/yarn-estimate.ts';
 import { type CommandMaker, printJson, type Session } from '../command.ts';
+import { addFlatOption, type FlatChoice, mustLieFlat } from '../lies-flat.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseSeam, parseTerms, parseWay, WAY_NAMES } from '../option-values.ts';
 import { addSizeOption, allSizes, type SizeChoice } from '../plan-size.ts';
@@ -22,7 +24,7 @@ import { addRestOption, mustBeAtRest, type RestChoice } from '../rest.ts';
 import { solverOptions } from '../solver-options.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
 
-interface Options extends RestChoice, SizeChoice {
+interface Options extends RestChoice, SizeChoice, FlatChoice {
   readonly worked?: 'round' | 'flat';
   readonly seam?: SeamStitches;
   readonly needles?: NeedleWay;
@@ -37,7 +39,7 @@ interface Options extends RestChoice, SizeChoice {
 const SIZE_SECONDS = 60;
 
 export const writeCommand: CommandMaker = (session) =>
-  addSizeOption(addRestOption(new Command('write')))
+  addSizeOption(addFlatOption(addRestOption(new Command('write'))))
     .description('the written pattern: materials, gauge, abbreviations, rounds, finishing')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('--worked <way>', 'round or flat; turned if the plan is worked otherwise', parseWorked)
@@ -75,8 +77,9 @@ export const writeCommand: CommandMaker = (session) =>
       const sizes = turned.map(({ plan }, k) => ({
         name: names[k] ?? '',
         plan,
-        options: facts(plan, options, session),
+        ...facts(plan, options, session),
       }));
+      mustLieFlat(session, options, sizes);
       const [{ plan }] = sizes;
       const { title, sections, text } =
         sizes.length > 1 ? writeSizes(sizes) : writePattern(plan, sizes[0].options);
@@ -138,18 +141,22 @@ function turn(
 }
 
 /** Size and yarn of the finished piece, from the fabric at rest. */
-function facts(plan: Plan, options: Options, session: Session): WrittenOptions {
+function facts(
+  plan: Plan,
+  options: Options,
+  session: Session,
+): { report: Report; options: WrittenOptions } {
   const { io } = session;
   const prepared = prepare(plan);
   const progress = progressLine(io);
-  const { report } = relax(
-    prepared,
-    solverOptions({ maxSeconds: SIZE_SECONDS }, io, progress, 'measuring'),
-  );
+  const { report } = relax(prepared, {
+    ...solverOptions({ maxSeconds: SIZE_SECONDS }, io, progress, 'measuring'),
+    advise: false,
+  });
   progress.end();
   mustBeAtRest(session, options, report.relaxation);
   const { gauge } = prepared;
-  return {
+  const written: WrittenOptions = {
     terms: options.terms,
     units: options.inches ? 'inch' : 'cm',
     ...finishedSize(report),
@@ -164,6 +171,7 @@ function facts(plan: Plan, options: Options, session: Session): WrittenOptions {
       ballMetres: plan.yarn?.ballMetres ?? null,
     }),
   };
+  return { report, options: written };
 }
 
 function parseWorked(text: string): 'round' | 'flat' {

@@ -44,7 +44,8 @@ export function blanketSquare(
     ballMetres: plan.yarn?.ballMetres ?? null,
   };
   const named = (words: string) => colourWords(plan.yarn?.text ?? '', words);
-  const square = { id, name, sideMm: report.sideMm, sideStitches, sides: 4 };
+  const { verdict, sideMm } = report;
+  const square = { id, name, verdict, sideMm, sideStitches, sides: 4 };
   if (use.colours.length > 0) {
     // The plan's colours in their order wear the square's yarns in theirs.
     const shades = planShades(plan);

@@ -34,6 +34,11 @@ export function liesFlat(verdict: Verdict): boolean {
   return verdict === 'flat' || verdict === 'flat after blocking';
 }
 
+/** Whether it may be knitted as told: flat, blocked flat, or standing by what the plan makes of it, a tube or a twisted band. */
+export function standsAsTold(verdict: Verdict): boolean {
+  return liesFlat(verdict) || verdict === 'tube' || verdict === 'twisted band';
+}
+
 /** Whether the rounds turn about a centre, so that angle and rim say something of the piece. */
 export function turnsRound({ shape }: Pick<Report, 'shape'>): boolean {
   return !['tube', 'twisted band', 'flat piece'].includes(shape);
