@@ -146,17 +146,21 @@ function guiltyRuns(rounds: readonly RoundReport[]): RoundReport[][] {
   return runs;
 }
 
-function blame(run: readonly RoundReport[], { Many, one, change }: CourseWords): Advice {
+/** What a stretch loses: its own stitches over its own rounds, or, where they tell the opposite, its share of what stands beside it. */
+function blame(run: readonly RoundReport[], { Many, one, shape, change }: CourseWords): Advice {
   const first = run[0];
   const last = run[run.length - 1];
-  let rate = 0;
-  let budget = 0;
-  for (const r of run) {
-    rate += r.rate / run.length;
-    budget += r.budget / run.length;
-  }
+  const mean = (of: (r: RoundReport) => number) =>
+    run.reduce((sum, r) => sum + of(r), 0) / run.length;
+  const counted = mean((r) => r.decreases - r.increases) * (shape === 'decrease' ? 1 : -1);
+  const budget = mean((r) => r.budget).toFixed(1);
   const slow = first.pace === 'slow';
+  const tells = slow
+    ? Number(counted.toFixed(1)) < Number(budget)
+    : Number(counted.toFixed(1)) > Number(budget);
+  const rate = tells ? counted.toFixed(1) : mean((r) => r.rate).toFixed(1);
+  const shares = tells ? '' : ', taken with those beside them,';
   const effect = slow ? 'the piece cups there' : 'the piece ruffles there';
-  const text = `${Many} ${first.n}–${last.n} ${change} ${rate.toFixed(1)} stitches a ${one} where lying flat takes ${budget.toFixed(1)}: too ${slow ? 'slow' : 'fast'}, ${effect}.`;
+  const text = `${Many} ${first.n}–${last.n}${shares} ${change} ${tells ? '' : 'about '}${rate} stitches a ${one} where lying flat takes ${budget}: too ${slow ? 'slow' : 'fast'}, ${effect}.`;
   return { text, every: null, planText: null, fromRound: first.n, toRound: last.n };
 }

@@ -1,8 +1,28 @@
 /** What advice promises; shared by the quick test and the long sweep. */
 import { expect } from 'vitest';
 import { knit } from '../../src/knit.ts';
+import type { Report } from '../../src/report/report.ts';
 import { liesFlat, turnsRound } from '../../src/report/words/verdict-words.ts';
 import { samePlan } from '../plan/meaning.ts';
+
+const BLAME =
+  /^R(?:ound|ow)s (\d+)–(\d+)(, taken with those beside them,)? (lose|gain) (?:about )?(-?[\d.]+) .* takes ([\d.]+): too (slow|fast)/;
+
+/** What a stretch of rounds is said to lose is what its own counts say, and lies on the side that is blamed. */
+function expectTrueBlame(report: Report): void {
+  for (const { text } of report.advice) {
+    const [, from, to, beside, change, rate, flat, pace] = BLAME.exec(text) ?? [];
+    if (from === undefined) continue;
+    expect(pace === 'slow' ? Number(rate) < Number(flat) : Number(rate) > Number(flat), text).toBe(
+      true,
+    );
+    if (beside) continue;
+    const before = report.rounds[Number(from) - 2]?.stitches ?? report.castOn;
+    const lost =
+      (before - report.rounds[Number(to) - 1].stitches) / (Number(to) - Number(from) + 1);
+    expect(Math.abs(Number(rate) - (change === 'lose' ? lost : -lost)), text).toBeLessThan(0.0501);
+  }
+}
 
 /** Follows the advice of a plan: it changes the plan, it helps, it is not given again; or it says why not. */
 export function expectHelp(text: string): 'none needed' | 'helped' | 'said why not' | 'not round' {
@@ -10,6 +30,7 @@ export function expectHelp(text: string): 'none needed' | 'helped' | 'said why n
   if (!knitted) throw new Error(`cannot be relaxed:\n${text}`);
   const { report } = knitted;
   const offers = report.advice.filter((advice) => advice.planText !== null);
+  expectTrueBlame(report);
   if (report.verdict === 'flat') expect(report.advice, text).toEqual([]);
   if (!turnsRound(report)) {
     expect(offers, text).toEqual([]);
