@@ -160,6 +160,11 @@ export interface Plan {
   readonly diagnostics: readonly Diagnostic[];
 }
 
+/** Stitches on the needles when the last round is worked. */
+export function stitchesAtEnd({ castOn, rounds }: Pick<Plan, 'castOn' | 'rounds'>): number {
+  return rounds.at(-1)?.after ?? castOn;
+}
+
 /** True where the plan has at least one error (not just warnings and notes). */
 export function hasErrors(plan: Plan): boolean {
   return plan.diagnostics.some((d) => d.severity === 'error');

@@ -7,7 +7,7 @@
  */
 import { HAND_LOOP } from '../cell/fabric-ratios.ts';
 import { LOOP_REACH } from '../gauge/layout/drawn-centre.ts';
-import type { Plan } from '../plan/plan.ts';
+import { type Plan, stitchesAtEnd } from '../plan/plan.ts';
 import type { Report } from './report.ts';
 import { stitchCount } from './words/counts.ts';
 import { bothUnits, type LengthUnit } from './words/length.ts';
@@ -33,7 +33,7 @@ export function closingOf(
   { ending, castOn, rounds, seam }: Pick<Plan, 'ending' | 'castOn' | 'rounds' | 'seam'>,
   stitchMm: number,
 ): Closing | null {
-  const stitches = (rounds.at(-1)?.after ?? castOn) - (seam ? seam.begin + seam.end : 0);
+  const stitches = stitchesAtEnd({ castOn, rounds }) - (seam ? seam.begin + seam.end : 0);
   if (ending !== 'drawn-up' || stitches < 2) return null;
   return {
     stitches,

@@ -6,7 +6,7 @@
  * stitch was found for other fabrics; the same length is taken, since every stitch is worked on the same needle.
  */
 import type { Gauge } from '../gauge/gauge/gauge.ts';
-import { madeBy, type Plan } from '../plan/plan.ts';
+import { madeBy, type Plan, stitchesAtEnd } from '../plan/plan.ts';
 import { coloursOf } from '../plan/write/colours.ts';
 import { colourJoins } from './colour-joins.ts';
 
@@ -47,7 +47,7 @@ export interface YarnParts {
 export function yarnParts(plan: Plan, { stitchMm, loopMm, seamMm = 0 }: YarnSizes): YarnParts {
   const loop = loopMm ?? MUNDEN_KW * stitchMm;
   const stitches = plan.rounds.reduce((sum, round) => sum + madeBy(plan, round), 0);
-  const last = plan.rounds.at(-1)?.after ?? plan.castOn;
+  const last = stitchesAtEnd(plan);
   const fabricM = (stitches * loop) / 1000;
   const boundOffM = plan.ending === 'bound-off' ? (BIND_OFF_TIMES * last * stitchMm) / 1000 : 0;
   // The tail lies under a loop of working yarn for each stitch.

@@ -79,6 +79,19 @@ describe('the written pattern', () => {
     expect(writePattern(FERN, { sizeMm: 205, shape: 'square' }).text).not.toContain('blocked');
   });
 
+  it('draws the yarn through one last stitch, or through those that remain', () => {
+    const end = (round: string) =>
+      writePattern(
+        parsePlan(
+          `Cast on 3 sts. Work flat.\nRow 1: ${round}.\nBreak yarn and draw through remaining sts.\n`,
+        ),
+      ).text;
+    expect(end('sk2p')).toMatch(
+      /draw it through the last st\.\n[\s\S]*Pull the end tight and fasten/,
+    );
+    expect(end('k1, k2tog')).toContain('draw it through the remaining sts.');
+  });
+
   it('marks the start of the round otherwise, slips markers on plain rounds, removes them at the close', () => {
     const { text } = pattern;
     expect(text).toContain('place a marker of another color for the start of the round');

@@ -5,7 +5,7 @@
  * In: plan, its numbers, the measuring handed in by `knit.ts`. Out: the plan, or null.
  */
 import { parsePlan } from '../../plan/parse.ts';
-import type { Plan } from '../../plan/plan.ts';
+import { type Plan, stitchesAtEnd } from '../../plan/plan.ts';
 import { rateShare } from '../../report/budget.ts';
 import { nearestSchedule } from '../../report/schedule.ts';
 import { DEFAULT_BANDS } from '../../report/verdict-bands.ts';
@@ -217,7 +217,7 @@ function trimCentre(plan: Plan): { plan: Plan; trimmed: number } | null {
 }
 
 function isOutsideIn(plan: Plan): boolean {
-  return plan.castOn >= (plan.rounds.at(-1)?.after ?? 0);
+  return plan.castOn >= stitchesAtEnd(plan);
 }
 
 /** One shaping round in so many, a schedule that can be told in words. */

@@ -3,7 +3,7 @@
  * In: a Plan. Out: the sentence of the pattern (read back by the plan reader) and how it is done.
  * Common practice throughout: long-tail cast-on for edges, a ring for centres, an elastic bind-off for rims.
  */
-import type { Plan } from '../../plan/plan.ts';
+import { type Plan, stitchesAtEnd } from '../../plan/plan.ts';
 import { inColour } from '../../plan/write/sentences.ts';
 import { stitchCount } from '../../report/words/counts.ts';
 import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
@@ -68,8 +68,10 @@ export function castOnNotes(plan: Plan, stitchMm: number | null, unit: LengthUni
 /** The end as the pattern says it; American words. */
 export function endingLines(plan: Plan, marked: boolean): string[] {
   const markers = marked ? ', removing the markers' : '';
-  if (plan.ending === 'drawn-up')
-    return [`Cut the yarn, leaving a long end, and draw it through the remaining sts${markers}.`];
+  if (plan.ending === 'drawn-up') {
+    const sts = stitchesAtEnd(plan) === 1 ? 'last st' : 'remaining sts';
+    return [`Cut the yarn, leaving a long end, and draw it through the ${sts}${markers}.`];
+  }
   if (plan.ending === 'bound-off')
     return [`Bind off all sts loosely${inColour(plan.colours?.ending)}${markers}.`];
   return [];

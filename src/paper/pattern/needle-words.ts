@@ -5,7 +5,7 @@
  */
 import { closesAfter, type NeedlePhase, opensAfter } from '../../draft/needle-plan.ts';
 import { divideNeedles, type NeedleWay } from '../../draft/needles.ts';
-import type { Plan } from '../../plan/plan.ts';
+import { type Plan, stitchesAtEnd } from '../../plan/plan.ts';
 import { stitchCount } from '../../report/words/counts.ts';
 import { type LengthUnit, needleLengthWords } from '../../report/words/length.ts';
 
@@ -43,7 +43,7 @@ export function needleLines(
   const last = phases[phases.length - 1];
   if (plan.worked === 'round' && last.kind === 'circular' && plan.ending === 'drawn-up')
     lines.push('When the stitches no longer reach round, change to double-pointed needles.');
-  const shrinks = (plan.rounds.at(-1)?.after ?? plan.castOn) < plan.castOn;
+  const shrinks = stitchesAtEnd(plan) < plan.castOn;
   const [first] = phases;
   const enough = first.kind === 'double-pointed' ? opensAfter(plan, first.hold) : null;
   if (!shrinks && enough !== null)

@@ -3,7 +3,7 @@
  * worked, where rounds begin or the seam runs. In: a Plan, its report and outline. Out: SVG text, mm on paper.
  * A piece that does not lie flat is drawn from above without any measure to block to.
  */
-import type { Plan } from '../../plan/plan.ts';
+import { type Plan, stitchesAtEnd } from '../../plan/plan.ts';
 import type { Outline } from '../../report/outline.ts';
 import type { Report } from '../../report/report.ts';
 import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
@@ -148,7 +148,7 @@ function inWords(plan: Plan, report: Report, measures: readonly string[]): strin
 
 /** From the edge to the middle, or the other way. */
 function direction(plan: Plan, x: number, y: number, text: number): string {
-  const last = plan.rounds.at(-1)?.after ?? plan.castOn;
+  const last = stitchesAtEnd(plan);
   const inwards = last <= plan.castOn && (plan.worked === 'round' || plan.seam !== null);
   const [from, to] = inwards ? [y - 9 * text, y - 3 * text] : [y - 3 * text, y - 9 * text];
   return arrow(x, from, x, to, false);

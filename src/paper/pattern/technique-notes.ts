@@ -6,7 +6,7 @@
  */
 import { chooseSeam, type Seam } from '../../draft/motif/seam-rows.ts';
 import { rightSideRounds } from '../../draft/rework/turn-flat.ts';
-import type { Plan } from '../../plan/plan.ts';
+import { type Plan, stitchesAtEnd } from '../../plan/plan.ts';
 import { coloursOf } from '../../plan/write/colours.ts';
 import { closingLengths, closingOf, closingReason } from '../../report/closing.ts';
 import { CARRIED_ROUNDS, colourJoins } from '../../report/colour-joins.ts';
@@ -200,7 +200,9 @@ export function finishing(writing: Writing, blockTo: string | null): string[] {
   const lines: string[] = [];
   if (plan.ending === 'drawn-up')
     lines.push(
-      'Pull the end tight, pass it through the loops once more and fasten it on the wrong side.',
+      stitchesAtEnd(plan) === 1
+        ? 'Pull the end tight and fasten it on the wrong side.'
+        : 'Pull the end tight, pass it through the loops once more and fasten it on the wrong side.',
     );
   const closing = stitchMm === null ? null : closingOf(plan, stitchMm);
   const puckers = closingReason(closing);

@@ -7,7 +7,7 @@
 
 import { planNeedles } from '../../draft/needle-plan.ts';
 import type { NeedleWay } from '../../draft/needles.ts';
-import type { Plan } from '../../plan/plan.ts';
+import { type Plan, stitchesAtEnd } from '../../plan/plan.ts';
 import { isUnworked } from '../../plan/stitches/stitch-kind.ts';
 import { colourInWords } from '../../plan/write/colours.ts';
 import { fabricWords } from '../../plan/write/header.ts';
@@ -121,7 +121,7 @@ function wayNamed(text: string): NeedleWay | null {
 function titleOf(plan: Plan, shape: string, sides: number): string {
   const name = shapeName(shape, sides);
   if (plan.worked === 'flat' && !plan.seam) return `${name}, worked flat`;
-  const last = plan.rounds.at(-1)?.after ?? plan.castOn;
+  const last = stitchesAtEnd(plan);
   const way = growsFromCentre(plan)
     ? 'from the centre out'
     : last < plan.castOn
