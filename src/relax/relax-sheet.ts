@@ -9,7 +9,6 @@ import type { Metric } from '../gauge/metric.ts';
 import { createRandom } from '../math/random.ts';
 import { planTopology, type SheetTopology } from './energy/stiffness.ts';
 import type {
-  LikeSheet,
   Load,
   LyingSheet,
   Relaxation,
@@ -17,14 +16,10 @@ import type {
   RelaxOptions,
   StopReason,
 } from './relaxed-sheet.ts';
-import {
-  evaluate,
-  SheetSolver,
-  type SolveLimits,
-  type SolveOutcome,
-} from './solver/sheet-solver.ts';
+import { SheetSolver, type SolveLimits, type SolveOutcome } from './solver/sheet-solver.ts';
 import { alignSheet } from './starts/alignment.ts';
 import { type Start, startShapes } from './starts/starts.ts';
+import { fitScale, laidAlike, laidBefore } from './starts/warm-starts.ts';
 import { settleSheet } from './table/settle-sheet.ts';
 
 export const RELAX_DEFAULTS: RelaxOptions = {
@@ -59,10 +54,6 @@ const UNSTABLE = -1e-6;
 /** Rounds of the search for the softest mode, and saddles left one after another. Chosen. */
 const MODE_ITERATIONS = 24;
 const MOST_SADDLES = 3;
-/** Root mean square of the way between two sheets over that of their heights, up to which they hang alike. Chosen. */
-const HANGS_ALIKE = 0.5;
-/** Energy of a rescaled start must fall to this share for the rescaling to be taken. Chosen. */
-const CLEARLY = 0.95;
 
 /** Everything about the sheet's topology that the solver can keep from one solve to the next. */
 export function planSheet(metric: Metric): SheetTopology {
@@ -242,10 +233,10 @@ class Search {
 
   /** On the table, from the shape in the air; null where that is not known. */
   lie({ positions, relaxation }: RelaxedSheet, load: Load): LyingSheet | null {
-    const { lyingFrom, like } = this.settings;
+    const { from, lyingFrom, like } = this.settings;
     if (this.cancelled || relaxation.reason === 'not-a-number') return null;
-    const fits = lyingFrom !== null && lyingFrom.length === positions.length;
-    const start = fits ? fitScale(this.metric, lyingFrom) : like && laidAlike(positions, like);
+    const before = from && lyingFrom && laidBefore(this.metric, positions, from, lyingFrom);
+    const start = before ?? (like && laidAlike(positions, like));
     return settleSheet(this.metric, this.solver.tablePreconditioner(), positions, load, {
       start,
       onStep: this.watch(),
@@ -259,52 +250,6 @@ class Search {
     const iteration = this.spent;
     return (positions) => onProgress({ iteration, residual, energy, positions }) === true;
   }
-}
-
-/**
- * A given shape blown up or shrunk to the size that the springs want, if that is clearly better: a
- * change of gauge is mostly a change of size.
- */
-function fitScale(metric: Metric, from: Float64Array): Float64Array {
-  const { springs, restMm, stiffness } = metric;
-  let wanted = 0;
-  let squared = 0;
-  for (let s = 0; s < restMm.length; s++) {
-    const [i, j] = [3 * springs[2 * s], 3 * springs[2 * s + 1]];
-    const length = Math.hypot(
-      from[i] - from[j],
-      from[i + 1] - from[j + 1],
-      from[i + 2] - from[j + 2],
-    );
-    wanted += stiffness[s] * restMm[s] * length;
-    squared += stiffness[s] * length * length;
-  }
-  const scale = wanted / squared;
-  if (!(scale > 0 && Number.isFinite(scale))) return from;
-  const scaled = from.map((p) => scale * p);
-  const scratch = new Float64Array(from.length);
-  const better = evaluate(metric, scaled, scratch) < CLEARLY * evaluate(metric, from, scratch);
-  return better ? scaled : from;
-}
-
-/** Where a sheet lies that hangs as a like one did: as much lower as that one. Null where it hangs otherwise. */
-function laidAlike(positions: Float64Array, like: LikeSheet): Float64Array | null {
-  if (like.positions.length !== positions.length || like.lying.length !== positions.length)
-    return null;
-  let apart = 0;
-  let size = 0;
-  let lowest = Number.POSITIVE_INFINITY;
-  const laid = new Float64Array(positions.length);
-  for (let k = 0; k < positions.length; k++) {
-    apart += (positions[k] - like.positions[k]) ** 2;
-    // What lies nearly flat in its plane must still hang to the same side of it.
-    size += k % 3 === 2 ? positions[k] ** 2 : 0;
-    laid[k] = positions[k] + like.lying[k] - like.positions[k];
-    if (k % 3 === 2) lowest = Math.min(lowest, laid[k]);
-  }
-  if (!(apart <= HANGS_ALIKE ** 2 * size)) return null;
-  for (let k = 2; k < laid.length; k += 3) laid[k] -= lowest;
-  return laid;
 }
 
 /** Seeded field, smooth and of greatest component 1. */

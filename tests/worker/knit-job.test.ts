@@ -19,6 +19,8 @@ Round 8: purl.
 Draw yarn through remaining sts.
 `;
 
+const CUP = SQUARE.replace('20 sts and 40', '20 sts and 34');
+
 function run(request: Partial<KnitRequest>): FromWorker[] {
   const said: FromWorker[] = [];
   let now = 0;
@@ -95,9 +97,9 @@ describe('a job of the worker', () => {
   });
 
   it('starts from the last state when only the gauge changed, and needs fewer steps', () => {
-    const first = doneOf(run({}));
+    const first = doneOf(run({ text: CUP }));
     const previous = { graph: first.graph, positions: first.sheet.positions, lying: null };
-    const text = SQUARE.replace('20 sts and 40', '20 sts and 41');
+    const text = CUP.replace('20 sts and 34', '20 sts and 35');
     const cold = doneOf(run({ text })).sheet.relaxation;
     const warm = doneOf(run({ text, previous })).sheet.relaxation;
     expect(warm.start).toBe('given');
@@ -136,34 +138,68 @@ describe('a warm start', () => {
     const other = doneOf(run({ text: SQUARE.replace('Round 8: purl.\n', '') }));
     expect(sameTopology(piece.graph, other.graph)).toBe(false);
     const previous = { graph: other.graph, positions: other.sheet.positions, lying: null };
-    expect(warmStart(previous, piece.graph, piece.metric.vertices).from).toBeNull();
+    expect(warmStart(previous, piece.graph, piece.metric).from).toBeNull();
   });
 
   it('is refused where the last state is no shape', () => {
     const positions = piece.sheet.positions.slice();
     positions[7] = Number.NaN;
     const previous = { graph: piece.graph, positions, lying: null };
-    expect(warmStart(previous, piece.graph, piece.metric.vertices).from).toBeNull();
+    expect(warmStart(previous, piece.graph, piece.metric).from).toBeNull();
+  });
+});
+
+/** A square of so many a side, two fewer a side on the rounds that `rate` marks with d; `rows` to 10 cm. */
+function squareOf(side: number, rate: string, rows = 28): string {
+  const lines = [
+    `Gauge: 20 sts and ${rows} rounds = 10 cm`,
+    `Cast on ${4 * side} sts. Join in the round.`,
+  ];
+  let left = side;
+  for (let round = 1; left > 4; round++) {
+    if (rate[round % rate.length] === 'd') {
+      lines.push(`Round ${round}: *ssk, k${left - 4}, k2tog; rep from * to end.`);
+      left -= 2;
+    } else lines.push(`Round ${round}: knit.`);
+  }
+  return `${lines.join('\n')}\nDraw yarn through remaining sts.\n`;
+}
+
+const restOf = ({ graph, sheet: { positions, lying } }: ReturnType<typeof doneOf>) => ({
+  graph,
+  positions,
+  lying: lying?.positions ?? null,
+});
+
+describe('an edit of the gauge', () => {
+  it('gives the verdict and the heights of one begun afresh, whether flat pieces cup by it or cups fall flat', () => {
+    const rows = fc.integer({ min: 22, max: 32 });
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 12, max: 18 }),
+        fc.constantFrom('d.', 'ddd.', 'dddd.'),
+        rows,
+        rows,
+        (side, rate, was, is) => {
+          const job = { advise: false };
+          const previous = restOf(doneOf(run({ ...job, text: squareOf(side, rate, was) })));
+          const text = squareOf(side, rate, is);
+          const cold = doneOf(run({ ...job, text })).report;
+          const warm = doneOf(run({ ...job, text, previous })).report;
+          expect(warm.verdict).toBe(cold.verdict);
+          const near = (a: number, b: number) =>
+            expect(Math.abs(a - b)).toBeLessThan(0.5 + 0.05 * Math.abs(b));
+          near(warm.weightlessRiseMm, cold.weightlessRiseMm);
+          // Waves come to lie in more ways than one.
+          if (cold.verdict !== 'ruffles') near(warm.riseMm, cold.riseMm);
+        },
+      ),
+      { seed: 12, numRuns: runs(12) },
+    );
   });
 });
 
 describe('an edit of the counts', () => {
-  /** A square of so many a side, two fewer a side on the rounds that `rate` marks with d. */
-  function squareOf(side: number, rate: string): string {
-    const lines = [
-      'Gauge: 20 sts and 28 rounds = 10 cm',
-      `Cast on ${4 * side} sts. Join in the round.`,
-    ];
-    let left = side;
-    for (let round = 1; left > 4; round++) {
-      if (rate[round % rate.length] === 'd') {
-        lines.push(`Round ${round}: *ssk, k${left - 4}, k2tog; rep from * to end.`);
-        left -= 2;
-      } else lines.push(`Round ${round}: knit.`);
-    }
-    return `${lines.join('\n')}\nDraw yarn through remaining sts.\n`;
-  }
-
   it('hangs to the last bit as one begun afresh, and lies as high', () => {
     fc.assert(
       fc.property(

@@ -63,7 +63,7 @@ export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): 
         last = { metric, load, sheet };
         post({ type: 'rested', job, sheet, report: verdict });
       },
-      ...warmStart(request.previous, graph, metric.vertices),
+      ...warmStart(request.previous, graph, metric),
       onProgress: ({ iteration, residual, energy, positions }) => {
         if (stopFlag && Atomics.load(stopFlag, 0) >= job) return true;
         const now = clock();

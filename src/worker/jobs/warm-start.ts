@@ -6,6 +6,7 @@ import type { StitchGraph } from '../../fabric/stitch-graph.ts';
 import type { Metric } from '../../gauge/metric.ts';
 import type { Load, RelaxedSheet, RelaxOptions } from '../../relax/relaxed-sheet.ts';
 import { carryOver } from '../../relax/starts/carry-over.ts';
+import { ringsAreLower } from '../../relax/starts/warm-starts.ts';
 import type { Previous } from '../messages.ts';
 
 function same(a: ArrayLike<number>, b: ArrayLike<number>): boolean {
@@ -27,18 +28,20 @@ export function sameTopology(a: StitchGraph, b: StitchGraph): boolean {
   );
 }
 
-/** Start positions for a sheet of so many vertices, or null to start from its own profile. */
+/** Start positions for a sheet of that metric, or null to start from its own profile. */
 export function warmStart(
   previous: Previous | null,
   graph: StitchGraph,
-  vertices: number,
+  metric: Metric,
 ): Pick<RelaxOptions, 'from' | 'lyingFrom' | 'like'> {
   const none = { from: null, lyingFrom: null, like: null };
   if (!previous?.positions.every(Number.isFinite)) return none;
   const { positions } = previous;
   const lying = previous.lying?.every(Number.isFinite) ? previous.lying : null;
+  const { vertices } = metric;
   if (positions.length === 3 * vertices && sameTopology(previous.graph, graph)) {
-    return { ...none, from: positions, lyingFrom: lying };
+    // What was a cup and is flat now, or the other way round, is found as afresh.
+    return ringsAreLower(metric, positions) ? none : { ...none, from: positions, lyingFrom: lying };
   }
   // Other counts: it finds its own shape, and lies as the former did where it hangs as that did.
   const hung = carryOver(previous.graph, positions, graph, vertices);
