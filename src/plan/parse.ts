@@ -23,6 +23,7 @@ import {
   joinOf,
   needlesShared,
   onePiece,
+  partsNeedles,
   placedMarkers,
   sayNoCastOn,
   setUpsOf,
@@ -162,7 +163,10 @@ function readPlan(
   const byNeedle = /\b(?:each|every|both) (?:needle|tip)|\bneedle \d/.test(source.norm);
   const sides =
     headers.sides ?? (held && !byNeedle && count % named === 0 ? named : shared) ?? named;
-  const placed = placedMarkers(castOn, setUps, count, sides);
+  const shown = castOn?.roundMarker || setUps.some((s) => s.roundMarker);
+  const between = shown === true && worked === 'round' && shared !== null && sides !== null;
+  const parted = between && partsNeedles(statements, sides);
+  const placed = placedMarkers(castOn, setUps, count, sides, parted);
   if (castOn) {
     const opening = statements.slice(castOnAt);
     if (placed.markers.length > 0) checkMarkersTold(opening, placed.markers.length, worked, found);

@@ -35,6 +35,12 @@ export const CLASSES: Readonly<Record<string, ReadonlySet<string>>> = {
   /** Stitches by where they stand. */
   edge: words('edge seam border selvedge selvage corner side garter center centre marked'),
   marker: new Set([...MARKER_WORDS, 'pm', 'thread', 'threads']),
+  /** What is said of a marker. */
+  markerkind: words(`
+    further new removable stitch coloured colored colour color corner locking side ring split safety plastic extra loop open odd out
+    different differently contrast contrasting special other single lone fancy bright big large little small matching spare
+    beginning start bor of round rnd red green blue yellow white black pink orange purple gold silver
+  `),
   length: new Set(Object.keys(LENGTH_UNITS)),
   filler: FILLERS,
   on: words('on onto to over across between among in into upon per for along at around'),

@@ -5,6 +5,7 @@
 import type { DiagnosticList } from '../diagnostics.ts';
 import type { CastOn, Join, SetUp, Statement } from '../grammar/ast.ts';
 import { placesOf } from '../grammar/statements/cast-on.ts';
+import type { Step } from '../grammar/steps/steps.ts';
 import type { StitchRegistry } from '../stitches/stitch-registry.ts';
 import { RoundExpander } from '../work/expand.ts';
 import { MOST_STITCHES } from '../work/round-buffer.ts';
@@ -84,10 +85,11 @@ export function placedMarkers(
   setUps: readonly SetUp[],
   count: number,
   sides: number | null,
+  parted = false,
 ): { markers: readonly number[] } {
   const given = castOn?.markers ?? [];
   if (given.length > 0) return { markers: given };
-  const corners = castOn?.cornerMarkers || setUps.some((s) => s.markers === 'corners');
+  const corners = parted || castOn?.cornerMarkers || setUps.some((s) => s.markers === 'corners');
   for (const { markers } of setUps) {
     const places = markers === null || markers === 'corners' ? null : placesOf(markers, count);
     if (places) return { markers: places };
@@ -96,6 +98,21 @@ export function placedMarkers(
     return { markers: placesOf({ every: count / sides }, count) ?? [] };
   }
   return { markers: [] };
+}
+
+/** "*k2tog, k to 2 sts before marker, ssk; rep from * 3 more times" where a marker shows the beginning alone: others part the needles. */
+export function partsNeedles(statements: readonly Statement[], needles: number): boolean {
+  const toMarker = (s: Step): boolean =>
+    s.kind === 'group'
+      ? s.steps.some(toMarker)
+      : 'amount' in s && 'kind' in s.amount && s.amount.kind === 'marker';
+  const each = (s: Step): boolean =>
+    s.kind === 'group' &&
+    s.steps.some(toMarker) &&
+    (!('times' in s.amount) || s.amount.times === needles);
+  return statements.some(
+    (s) => s.kind === 'round' && s.body.kind === 'steps' && s.body.steps.some(each),
+  );
 }
 
 /** "Divide evenly over 4 needles", "2 sts on each needle": each needle holds one side. */

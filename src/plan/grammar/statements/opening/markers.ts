@@ -3,15 +3,15 @@
  * corners, at the beginning of the round.
  */
 
+import { CLASSES } from '../../../lexicon/classes.ts';
 import { MARKER_WORDS } from '../../../lexicon/words.ts';
 import type { MarkersTold } from '../../ast.ts';
 import type { Numbers } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { type Opening, type OpeningRule, restOfClause } from './opening.ts';
 
-const KIND =
-  'further|new|removable|stitch|coloured|colored|corner|locking|side|ring|split|safety|plastic|extra|loop|open';
-const MARKERS_OF = `a|an|another|the|your|1|one|#? ${KIND}? ${KIND}? @marker`;
+const KIND = [...CLASSES.markerkind].join('|');
+const MARKERS_OF = `a|an|another|the|your|those|its|1|one|#* @markerkind* @marker`;
 const STANDS =
   'is|are|goes|go|belongs|belong|stands|sits|follows|put|placed|hung|in|on|onto|to|the|your|right|left|hand|needle|being|comes';
 const SET = 'group|set|section|part|lot|batch';
