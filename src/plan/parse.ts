@@ -142,10 +142,14 @@ function readPlan(
   const statement = statements[castOnAt];
   const castOn = statement?.kind === 'cast-on' ? statement.castOn : null;
   const list = new StitchRegistry(abbreviations);
-  // "On all even rounds knit" may stand above the cast-on.
+  // "On all even rounds knit", "Rounds 1 to 4 in A, rounds 5 to 8 in B" may stand above the cast-on.
   const rules = statements
     .slice(0, Math.max(0, castOnAt))
-    .filter((s) => s.kind === 'round' && s.label?.rule && s.label.numbers.length === 0);
+    .filter(
+      (s) =>
+        s.kind === 'colour' ||
+        (s.kind === 'round' && s.label?.rule && s.label.numbers.length === 0),
+    );
   const rest = onePiece([
     ...rules,
     ...(castOnAt >= 0 ? statements.slice(castOnAt + 1) : statements),

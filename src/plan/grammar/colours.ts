@@ -70,7 +70,7 @@ function closes(c: TokenCursor, ahead: number): boolean {
   return (
     c.peek(ahead) === null ||
     c.mark('.,;:)', ahead) ||
-    /^(?:and|again|from|for|throughout|only|once|instead|up|along|at|hanging|loosely)$/.test(
+    /^(?:and|again|from|for|throughout|only|once|instead|up|along|at|hanging|loosely|etc)$/.test(
       c.word(ahead),
     )
   );

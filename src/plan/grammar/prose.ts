@@ -20,6 +20,7 @@ import {
   STITCH_WORDS,
 } from '../lexicon/words.ts';
 import { leavesOut } from './limits.ts';
+import { isRemark, tellsOfStripe } from './remarks.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
 import { asksForWork, checks, leftToYou, TELLER, tellsOfStitches } from './telling.ts';
 import { isCount, isStitchWord, limits, statesRounds } from './word-law.ts';
@@ -46,6 +47,13 @@ export function explainsFabric(tokens: readonly Token[]): boolean {
   )
     return false;
   return tokens.every((t) => t.kind === 'mark' || (t.kind === 'word' && OF_FABRIC.test(t.text)));
+}
+
+/** "Altogether that is 26 rounds, and the last stripe is a narrow one" */
+function tellsRounds(list: readonly Token[]): boolean {
+  const behind = list.findIndex((t, i) => i > 0 && /^[,;]$/.test(t.text));
+  if (behind < 0) return statesRounds(list);
+  return statesRounds(list.slice(0, behind)) && isRemark(list.slice(behind), true);
 }
 
 /** "Every row is wroked like this until you have 41 stitches": something goes on up to a count. */
@@ -156,7 +164,11 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   [true, ({ list }) => limits(list) && beginsWithCount(list)],
   [false, ({ list }) => numbersSection(list)],
   // "Work the front sts, turn, work the back sts: that is one round" explains what a round is.
-  [false, ({ list }) => explainsRound(list) || explainsFabric(list) || statesRounds(list)],
+  [
+    false,
+    ({ list }) =>
+      explainsRound(list) || explainsFabric(list) || tellsRounds(list) || tellsOfStripe(list),
+  ],
   [false, ({ text }) => HARMLESS_SENTENCES.some((re) => re.test(text))],
   [false, ({ text }) => declaredRepeats(text.replace(/\.$/, '')) !== null],
   [false, ({ list }) => headsRounds(list)],

@@ -44,6 +44,7 @@ export function isRemark(tokens: readonly Token[], apart: boolean): boolean {
   const so = words.slice(0, at).some((t) => t.text === 'so');
   if (said.length === 0 || said.length > LONGEST) return false;
   const text = said.map((t) => t.text).join(' ');
+  if (apart && tellsOfStripe(said)) return true;
   if (limitsWork(text) || leavesOut(text) || said.some((t, i) => asks(said, t, i))) return false;
   const [first] = said;
   if (REMARK_LEADS.has(first.text) || (so && first.text === 'that')) return leads(said);
@@ -54,6 +55,16 @@ export function isRemark(tokens: readonly Token[], apart: boolean): boolean {
 /** "my dear", "I promise", "slip the markers as you come to them" */
 const ADDRESSES =
   /^(?:my (?:dear|love|friend)s?|i (?:promise|know|think|hope|swear|guess|suppose|mean)|(?:slip|move|pass)(?:ing)? (?:the |your )?markers?(?: (?:up|along|as|you|come|go|work|to|them|it|reach|meet|on))*|(?:make|form) an? [a-z]+)$/;
+
+/** "the last stripe (A again) is only 2 rounds deep": colours alone hang on it. */
+export function tellsOfStripe(said: readonly Token[]): boolean {
+  return (
+    STRIPE.test(said.map((t) => t.text).join(' ')) &&
+    !said.some((t, i) => t.kind !== 'number' && asks(said, t, i))
+  );
+}
+
+const STRIPE = /\b(?:last|final|first|top|half) (?:stripe|band)\b|\bhalf an? stripe\b/;
 
 /** "which loses 1 at each end", "making 1 at each marker" */
 const SHAPES =

@@ -14,7 +14,6 @@ import type { Passage } from './passage.ts';
 import { isUnit } from './phrases.ts';
 import { sentenceInstructs } from './prose.ts';
 import { readRefused } from './refused.ts';
-import { says } from './rules.ts';
 import { goesOnLong, type Progress, patternSet, plainOnly, type Start, tells } from './start.ts';
 import { readCastOnHead } from './statements/cast-on.ts';
 import { readEndHead } from './statements/ending-head.ts';
@@ -23,7 +22,7 @@ import { follows, labelBehind, labelHolds } from './statements/label/holds.ts';
 import { readLabel } from './statements/label/label.ts';
 import { joinsRing, readSetUpHead } from './statements/set-up.ts';
 import { readWork } from './statements/work.ts';
-import { readStripes } from './stripes.ts';
+import { stripesTold } from './stripes.ts';
 import { leftToYou } from './telling.ts';
 import type { TokenCursor } from './token-cursor.ts';
 import { isStitchWord, limits } from './word-law.ts';
@@ -255,6 +254,9 @@ export class StartFinder {
     const back = (): void => {
       c.i = at;
     };
+    const stripes = stripesTold(c);
+    if (stripes) return { kind: 'colour', colour: null, stripes, at, next: c.i };
+    back();
     if (isUnit(c) && c.isNumber(1)) {
       const label = readLabel(c);
       const next = c.i;
@@ -268,10 +270,6 @@ export class StartFinder {
     if (this.#progress.castOn) {
       const change = colourChange(c);
       if (change) return { kind: 'colour', ...change, at, next: c.i };
-      back();
-      const stripes = readStripes(c);
-      if (stripes && (c.done || c.mark('.;!') || says(c, 'throughout')))
-        return { kind: 'colour', colour: null, stripes, at, next: c.i };
       back();
       const refused = readRefused(c, this.#progress.ended);
       if (refused)

@@ -19,14 +19,27 @@ const EVERY = [
   `${CHANGE} after|before|on|at|in|with|always* every|each @unit`,
 ];
 const LEAD = [
-  ',|and* in|with|working|work|worked|making|make|using* a|the? stripes|stripe|striped pattern|sequence? of|as|follows|:|,*',
+  ',|and* in|with|working|work|worked|making|make|using* a|the|your? stripes|stripe|striped|striping|colour|color|colours|colors pattern|sequence|order? of|as|follows|:|,|is|are|-|=*',
   ',|and* alternating|alternate|alternately between?',
 ];
 const BETWEEN = ',|and|then|alternating|alternate|followed|with|by|/|;*';
 
+const REPEATED = [
+  ',? and? throughout',
+  ',|and* repeat|repeated|repeating|over|alternating* throughout|again|over',
+];
+
 /** Stripes told with their rounds, or how often colours change. */
 export function readStripes(c: TokenCursor): readonly Stripe[] | null {
-  return c.attempt(() => changes(c) ?? listed(c));
+  return c.attempt(() => changes(c) ?? c.attempt(() => numbered(c)) ?? listed(c));
+}
+
+/** Stripes that a sentence of their own tells, or one that goes on with a remark. */
+export function stripesTold(c: TokenCursor): readonly Stripe[] | null {
+  return c.attempt(() => {
+    const stripes = readStripes(c);
+    return stripes && (saysAny(c, REPEATED) || c.done || c.mark('.,;!')) ? stripes : null;
+  });
 }
 
 function changes(c: TokenCursor): Stripe[] | null {
@@ -61,4 +74,45 @@ function listed(c: TokenCursor): Stripe[] | null {
     out.push(stripe);
   }
   return out.length > 1 ? out : null;
+}
+
+/** "Rounds 1 to 4 are in A, rounds 5 to 8 in B, rounds 9 to 12 in A and so on, 4 rounds of each": from the first round on. */
+function numbered(c: TokenCursor): Stripe[] | null {
+  if (!says(c, 'work|knit')) saysAny(c, LEAD);
+  const out: Stripe[] = [];
+  let done = 0;
+  while (out.length < MOST_STRIPES) {
+    const stripe = c.attempt(() => {
+      says(c, 'and|then|,*');
+      const n = says(
+        c,
+        '@unit? # to|-|through|until|till|and|& # :|=|-|are|is|will|be|worked|work|knitted|knit|in|with|using|yarn*',
+      );
+      const colour = n && colourName(c);
+      const [first, last] = n ?? [];
+      if (!colour || first !== done + 1 || last == null || last < first) return null;
+      says(c, 'again|once|more*');
+      return { rounds: last - done, colour };
+    });
+    if (!stripe) break;
+    done += stripe.rounds;
+    out.push(stripe);
+  }
+  if (out.length < 2) return null;
+  if (
+    !saysAny(c, [
+      ',|and* so on|forth',
+      ',|and* etc .?',
+      ',|and* on and on',
+      ',|and* repeat|repeating|alternating|alternate as? before?',
+    ])
+  )
+    return out;
+  const each = says(
+    c,
+    ',|(|-|: always? # @unit of|in|for|to each|every|them? colour|color|yarn? )?',
+  );
+  if (each?.[0] != null && out.some((s) => s.rounds !== each[0])) return null;
+  const period = out.findIndex((s, i) => i > 1 && s.colour === out[0].colour);
+  return period < 0 ? out : out.slice(0, period);
 }

@@ -92,13 +92,13 @@ export function isCount(tokens: readonly Token[], i: number): boolean {
   );
 }
 
-/** "(48 rows)", "- 54 rows of lace pattern": how many rounds that makes. */
+/** "(48 rows)", "- 54 rows of lace pattern", "by then you will have done 26 rounds": how many rounds that makes. */
 export function statesRounds(tokens: readonly Token[]): boolean {
-  const said = tokens.map((t) => t.text).join(' ');
-  return /^(?:[-(=:,] (?:= )?|(?=that ))(?:that (?:is|makes|was|made|took) |making |a total of |total )?\d+ (?:rows|rounds|rnds)(?: (?:of (?:the )?(?:[a-z]+ )?(?:pattern|patt|lace)|in all|in total|total|altogether|worked|complete|completed|for me|from [a-z -]+))?(?: [).])*$/.test(
-    said,
-  );
+  return STATES_ROUNDS.test(tokens.map((t) => t.text).join(' '));
 }
+
+const STATES_ROUNDS =
+  /^(?:[-(=:,] )*(?:(?:so|by then|altogether|in all|all in all|all told|in total) )*(?:(?:that|this|it|which|there|the (?:whole )?(?:thing|piece|square|lot)|(?:if|when) you count(?: them)?,? you|you|we|i) (?:(?:now|just|only|will|should|have|has|then) )*(?:is|was|be|are|makes?|made|took|takes?|have|has|gives?|comes to|get|worked|done|knitted) (?:now |just |only )?|= |making |a total of |total )?\d+ (?:rows|rounds|rnds)(?: (?:of (?:the )?(?:[a-z]+ )?(?:pattern|patt|lace)|in all|in total|total|altogether|worked|complete|completed|for me|by then|now|so far|from [a-z -]+))*(?: [).])*$/;
 
 /** Words that lead on from a whole clause: "using …", "so that …", "loosely …". */
 export const LEADS_ON =

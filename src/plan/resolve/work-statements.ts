@@ -183,7 +183,7 @@ class StatementWorker {
       case 'colour':
         this.#order.flush();
         if (s.stripes) piece.colours.alternate(s.stripes, piece.rounds.length);
-        else piece.colours.takeUp(s.colour);
+        else piece.colours.takeUp(s.colour, piece.rounds.length);
         break;
       case 'prose':
         if (s.instructs) {

@@ -25,8 +25,9 @@ export class RoundColours {
   }
 
   /** Rounds from here on are worked in this colour; null says nothing. */
-  takeUp(colour: string | null): void {
-    if (colour === null) return;
+  takeUp(colour: string | null, before: number): void {
+    // "Change to B" where the stripes come to it
+    if (colour === null || (this.#stripes.length > 0 && this.of(before).colour === colour)) return;
     this.#colour = colour;
     this.#stripes = [];
   }

@@ -141,7 +141,7 @@ export class WorkedPiece {
       );
       return;
     }
-    this.colours.takeUp(def.colour ?? null);
+    this.colours.takeUp(def.colour ?? null, this.rounds.length);
     const needle = this.#needle;
     const wrongSide = this.wrongSideNow;
     this.#checkSide(def, wrongSide);

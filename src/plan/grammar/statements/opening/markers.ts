@@ -12,6 +12,7 @@ import { type Opening, type OpeningRule, restOfClause } from './opening.ts';
 
 const KIND = [...CLASSES.markerkind].join('|');
 const MARKERS_OF = `a|an|another|the|your|those|its|1|one|#* @markerkind* @marker`;
+const PIN = 'pin|pins|ring|rings|tag|tags|clip|clips|marker|markers|thread|threads';
 const STANDS =
   'is|are|goes|go|belongs|belong|stands|sits|follows|put|placed|hung|in|on|onto|to|the|your|right|left|hand|needle|being|comes';
 const SET = 'group|set|section|part|lot|batch';
@@ -67,6 +68,8 @@ export const EVERY_PLACE: readonly OpeningRule[] = [
   },
 ];
 
+const NTH = 'the|@sts|number|numbers|nos|no* #|%at';
+
 const SORTS = `(?:(?:${KIND}|of|the|your|these|those)\\s+)*`;
 const MARKERS_TOLD = new RegExp(`\\b(\\d{1,3})\\s+${SORTS}(?:markers|mkrs)\\b`, 'g');
 /** "the 6 markers mark the corners", "mark each of the 4 corners": corners of the whole round. */
@@ -102,17 +105,27 @@ export const HUNG = [`pm|@place ${MARKERS_OF} ${AROUND}`, `pm|@place ${AROUND}`]
 export const PLACES: readonly OpeningRule[] = [
   // "mark the 1st, 17th, 33rd and 49th st": stitches equally far apart, none of them between two others
   {
-    says: [
-      'mark|marking the? @sts? #|% , #|% ,|and|&* #|% ,|and|&* #|% @sts?',
-      'mark|marking the? @sts? #|% , #|% ,|and|&* #|% ,|and|&* #|% ,|and|&* #|% ,|and|&* #|% @sts?',
-      `pm|@place ${MARKERS_OF} in|on the? @sts? #|% , #|% ,|and|&* #|% ,|and|&* #|% @sts?`,
-    ],
-    means: (o, n) => {
-      const at = n.filter((k): k is number => k !== null).slice(-4);
+    says: [8, 6, 5, 4, 3].flatMap((n) => {
+      const list = `${NTH}${` ,|and|&* ${NTH}`.repeat(n - 1)} @sts?`;
+      return [
+        `mark|marking ${list}`,
+        `mark|marking these|those|the? #? @markerkind* @sts|corners|corner? with|by|using? a|the|your|#* @markerkind* ${PIN}? :|-|,|at|on|in* ${list}`,
+        `pm|@place? a|an|another|the|your|one|#* @markerkind* ${PIN} goes|go|in|into|on|onto|through|round|around|at|each|every|of|these|following|@sts|:* ${list}`,
+        `the? corner|corners|marked @sts? are|is|being|=|:* ${list}`,
+        `${list} are|become|being|will|be* marked|the? corners|corner @sts?`,
+      ];
+    }),
+    means: (o, _n, _c, named) => {
+      const at = named().at ?? [];
       const by = at[1] - at[0];
       if (by < 1 || at.some((k, i) => i > 0 && k - at[i - 1] !== by)) return false;
       o.parts ??= at.length;
     },
+  },
+  {
+    says: [
+      `,|:|;|-? mark|marking each|all|every? of? them|these|those|it @sts? with|by|using? the|a|your* @markerkind* ${PIN}?`,
+    ],
   },
   {
     says: [
@@ -266,7 +279,7 @@ export const ROUND_MARKERS: readonly OpeningRule[] = [
       'so? that there are # @marker @marker? in? all?',
       'that is|makes # @marker @marker?',
       '# @marker @marker? in? all?',
-      'so? that? there|you|we are|have # marked|corner @sts',
+      'so|that|there|you|we|are|have|making|,* # marked|corner @sts in? all|total?',
       'these|they|which|this are|is|mark|will|be|show* the|your #? corner|corners @sts?',
     ],
   },
