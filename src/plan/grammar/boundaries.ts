@@ -54,3 +54,18 @@ export function opensMore(passage: Passage, from: number, to: number): boolean {
   }
   return false;
 }
+
+/** Most tokens of a bracket's rest. Chosen: bounds the time. */
+const LONGEST_REST = 40;
+
+/** Token `at` stands in a bracket that opens behind `from` and closes before `end`. */
+export function withinBracket(passage: Passage, from: number, at: number, end: number): boolean {
+  if (!opensMore(passage, from, at)) return false;
+  let depth = 0;
+  for (let i = at; i < end && i - at < LONGEST_REST; i++) {
+    const { text } = passage.tokens[i];
+    if (text === '(' || text === '[') depth++;
+    else if ((text === ')' || text === ']') && --depth < 0) return true;
+  }
+  return false;
+}

@@ -131,7 +131,7 @@ interface Sentence {
 }
 
 const ENDS_WORK = /^bo$/;
-const WORKS_OFF = /^(?:bind|binding|cast|casting|knit|purl|k|p|work)$/;
+const WORKS_OFF = /^(?:bind|binding|bound|cast|casting|knit|purl|k|p|work)$/;
 const KNITS = /^(?:knit|purl|k|p|work|repeat|rep|cast|bind|off|bo|casting|binding)$/;
 
 function sentenceOf(list: readonly Token[]): Sentence {
@@ -227,6 +227,7 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   ],
   [false, ({ list, stitched }) => stitched && tellsOfStitches(list)],
   [true, ({ list, text, describes }) => describes && leavesOut(text) && counts(list)],
+  [true, ({ list }) => worksRounds(list)],
   [false, ({ describes }) => describes],
   [true, ({ stitched }) => stitched],
   [false, ({ text }) => (FINISHED.test(text) || COMPARES.test(text)) && !PASSIVE_WORK.test(text)],
@@ -265,6 +266,23 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
   if (list.length === 0) return false;
   const sentence = sentenceOf(list);
   return JUDGEMENTS.find(([, holds]) => holds(sentence))?.[0] ?? false;
+}
+
+/** "That is the widest part, and there you knit 2 rows", "2 plain rows follow": rounds of their own, whatever else is told. */
+function worksRounds(list: readonly Token[]): boolean {
+  return list.some((t, i) => {
+    if (t.kind !== 'number') return false;
+    const at = list
+      .slice(i, i + 4)
+      .findIndex((w) => ROUND_WORDS.has(w.text) || ROW_WORDS.has(w.text));
+    if (at < 0) return false;
+    const [before, verb] = [list[i - 2]?.text ?? '', list[i - 1]?.text ?? ''];
+    return (
+      (/^(?:knit|purl|work)$/.test(verb) &&
+        /^(?:i|you|we|then|there|here|always|and|now)$/.test(before)) ||
+      /^(?:follow|come)$/.test(list[i + at + 1]?.text ?? '')
+    );
+  });
 }
 
 function counts(list: readonly Token[]): boolean {

@@ -4,7 +4,7 @@
  */
 
 import { NOTE_WORDS, ORDER_LEADS } from '../lexicon/words.ts';
-import { type Boundary, boundaryAt, onlyJoins, opensMore } from './boundaries.ts';
+import { type Boundary, boundaryAt, onlyJoins, opensMore, withinBracket } from './boundaries.ts';
 import { colourChange } from './colours.ts';
 import { ledIn } from './lead-in.ts';
 import { leftoverInstructs } from './leftovers.ts';
@@ -173,6 +173,9 @@ export class StartFinder {
     last: number,
   ): boolean {
     if (current && at - current.at <= 2 && onlyJoins(this.#passage, current.at, at)) return false;
+    // "k20, p1 (centre st; mark it), k to end"
+    if (current?.kind === 'round' && withinBracket(this.#passage, current.at, at, last))
+      return false;
     const range = current?.kind === 'round' && current.label.numbers.length > 1;
     if (range && start.kind === 'work' && this.#passage.tokens[at - 1].text === ';') return false;
     // "Rounds 7-14: continue like this, increasing 8 sts on every odd round"

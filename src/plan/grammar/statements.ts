@@ -311,6 +311,12 @@ export class StatementReader {
     // Part of a sentence whose other part is an instruction.
     const next = tokens[end - 1];
     if (partial && !(next.kind === 'mark' && '.;:!?'.includes(next.text))) {
+      const first = this.#passage.sentenceEnd(from, end, '.!?') + 1;
+      if (first < end) {
+        this.#pushAll(proseSentences(this.#passage, from, first, true));
+        this.#free(first, end, indented, blank, partial);
+        return;
+      }
       // "Knit the 3 sts together, break the yarn …"
       const closing = closingStitches(this.#passage, from, end, false);
       if (closing) {

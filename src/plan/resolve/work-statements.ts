@@ -251,7 +251,8 @@ class StatementWorker {
     if (label === null || (label.numbers.length === 0 && label.rule === null)) {
       this.#order.flush();
       this.#unnumbered(label, body, at);
-      if (label?.every) this.#clauses.everyRound = this.#piece.rounds.length;
+      const stopped = body.kind === 'steps' && body.until !== undefined;
+      if (label?.every && !stopped) this.#clauses.everyRound = this.#piece.rounds.length;
       const fabric = label === null || FABRIC_NAME.test(label.name);
       if (fabric) this.#clauses.fabricRound = this.#piece.rounds.length;
     } else if (label.again) this.#writtenAgain(label, body, at);

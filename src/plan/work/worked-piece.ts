@@ -113,7 +113,12 @@ export class WorkedPiece {
     this.#askedAt = endPositionAt(this.source, trimmed(this.source, at).to);
   }
 
-  work(asked: RoundDef): void {
+  work(told: RoundDef): void {
+    // "Turn, knit the three together": every row ends with a turn.
+    const [first] = told.steps;
+    const turned = !this.inRound && first?.kind === 'turn' && first.style === 'plain';
+    const asked = turned ? { ...told, steps: told.steps.slice(1) } : told;
+    if (turned && asked.steps.length === 0) return;
     if (!asked.ends && asked.steps.some((s) => s.kind === 'turn')) {
       for (const part of atTurns(asked)) this.#work(part);
     } else this.#work(asked);

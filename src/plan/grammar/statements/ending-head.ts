@@ -10,12 +10,12 @@ import type { TokenCursor } from '../token-cursor.ts';
 
 /** "The yarn is cut", "the remaining stitches are cast off" */
 const PASSIVE_ENDS = [
-  'finish|finishing|end|ending|finally by|with binding|casting off',
+  'finish|finished|finishing|end|ended|ending|finally by|with a|an|the|@ly|knitwise|purlwise|stretchy* binding|casting|bind|cast off',
   'slip|place|put|pass the|all|these|remaining|rem|last|#* @sts onto|on|to the|a|tail|end|of|working* yarn|thread|wool|tail|end',
   'close|gather|draw the|up* centre|center|middle|hole|top|opening|circle by|with drawing|threading|running|pulling|passing',
   'with|using the|a|your|tail|end|of|yarn|darning|tapestry|sewing|needle|,* sew|thread|draw|run|pass|pull|weave the|yarn|tail|end|it|thread|up|wool|needle* through|thru',
   'the|your|working* yarn|wool|thread|end|tail|cotton is|should|be|then|now* cut|broken|drawn|pulled|threaded|run|passed|fastened|taken|led',
-  'the|all|these|those|remaining|rem|last|other|#* @sts are|is|should|be|then|now|all|loosely* bound|cast off',
+  'the|all|these|those|remaining|rem|last|other|#* @sts are|is|was|were|should|be|then|now|all|loosely* bound|cast off',
   'the|all|these|those|remaining|rem|last|#* @sts are|is|should|be|then|now|all* gathered|drawn|threaded|closed',
 ];
 
@@ -32,6 +32,7 @@ export const FOR_GRAFTING =
 /** The sentence that begins here ends the piece. */
 export function readEndHead(c: TokenCursor): boolean {
   return c.takes(() => {
+    says(c, 'after|with that|this|these ,?');
     c.skip(LEADS);
     if (saysAny(c, TAIL_LEFT)) {
       says(c, FOR_GRAFTING);
@@ -42,7 +43,7 @@ export function readEndHead(c: TokenCursor): boolean {
     if (c.attempt(() => (LEADS_OFF.test(c.word()) ? offLater(c) : null))) return true;
     if (keepsOn(c)) return true;
     for (let n = 0; n < 3 && c.eatWord(HOW); n++);
-    if (c.phrase('bind|binding|cast|casting off') || c.phrase('bo') || c.slashed('b', 'o')) {
+    if (c.phrase('bind|binding|bound|cast|casting off') || c.phrase('bo') || c.slashed('b', 'o')) {
       return notAtEdge(c) || null;
     }
     if (says(c, OFF_PARTED)) return true;
@@ -121,7 +122,7 @@ function drawsOn(c: TokenCursor): true | null {
 
 /** "cast them off", "bind the last 4 sts off" */
 export const OFF_PARTED =
-  'bind|binding|cast|casting them|these|those|it|all|the|your|last|remaining|rem|final|of|everything|#|@sts* off';
+  'bind|binding|bound|cast|casting them|these|those|it|all|the|your|last|remaining|rem|final|of|everything|#|@sts* off';
 
 /** Words that say how before what: "Change to a 5 mm needle and cast off". */
 const LEADS_OFF =

@@ -101,6 +101,16 @@ const END_RULES: readonly EndRule[] = [
     ],
     means: sets('binds'),
   },
+  // "Using a stretchy method, …", "Finished with a knitwise bind-off"
+  {
+    says: [
+      'finished|ended? using|with|by the|a|an|any|your* ~* method|bind|bo|cast|technique off?',
+      'with|using|by|the|a|an* # - needle method|bind|cast|off*',
+    ],
+    means: (e, _n, c) => {
+      e.binds ||= /^(?:bo|off)$/.test(c.word(-1));
+    },
+  },
   // "…: *k2tog tbl, slip the st back; repeat from * until all sts are bound off"
   {
     says: ['as follows :|-', ': (|*', 'thus :|-', '*'],
@@ -201,7 +211,10 @@ const END_RULES: readonly EndRule[] = [
       'what|whatever|the is|are? left|remaining|lot|rest',
     ],
     means: (e, _n, c, named) => {
-      if (!e.binds || !(c.done || c.mark('.,;(!') || /^(?:and|loosely|off)$/.test(c.word())))
+      if (
+        !e.binds ||
+        !(c.done || c.mark('.,;(!') || /^(?:and|in|on|[a-z]+ly|[a-z]+wise|off)$/.test(c.word()))
+      )
         return false;
       e.count ??= named().count?.[0] ?? null;
     },
@@ -221,6 +234,7 @@ const END_RULES: readonly EndRule[] = [
       'in|with|using the? colour|color|yarn|shade #',
       'in|on|from|over|with|as the|a? rib|ribbing|patt|pattern|pat|purl|knit|garter|reverse|rs|ws|set|established|moss|seed st|stitch?',
       'on|in|from|to the|this|next|following|right|wrong|outer|inner* side|edge|rs|ws|round|rnd|row',
+      'with? the? right|wrong|rs|ws side? facing|out you?',
       'remove|removing|drop|dropping|discard|discarding|take|taking the|all|any|your|each|every|stitch* @marker out|off|away|as|you|go|come|to|them|when|reach*',
       'knitwise|purlwise|kwise|pwise|@ly|very|not|too|tight|loose|quite|rather|fairly|bit|little|enough|together|elastic|stretchy',
       'all of? the? @sts',
@@ -231,10 +245,8 @@ const END_RULES: readonly EndRule[] = [
       'that|which are|is|remain|remains|left|still|you|have',
       'both|two sides|edges together?',
       'the|your|working* yarn|wool|thread|end|tail is|are|then|now|should|be*',
-      'is|are|should|be|then|now',
+      'is|are|was|were|should|be|then|now',
       '# - needle',
-      'using|with|by the|a|an|any|your* ~* method|bind|bo|cast|technique off?',
-      'with|using|by|the|a|an* # - needle method|bind|cast|off*',
       `with|using|on|change|changing|switch|go|take to|up|onto|over* ${NEEDLE}* # -? mm|cm? ${NEEDLE}* needle|needles|hook ${SIZES}*`,
       `with|using|on|change|changing|switch to|up|onto|over* ${NEEDLE}* needle|needles|hook #? ${SIZES}*`,
       `# ${SIZES} ${SIZES}*`,

@@ -96,9 +96,15 @@ function onlyExplains(
     return true;
   if (leavesOut(inside)) return false;
   const { steps, unread } = readAside(inside, base);
-  if (unread > 0) return steps.length === 0 || (looksLikeProse(inside) && !limitsWork(inside));
+  if (unread > 0)
+    return (
+      (steps.length === 0 || looksLikeProse(inside)) && !limitsWork(inside) && !OFTEN.test(inside)
+    );
   return saysLast(inside, base, last, readAside);
 }
+
+/** Some of it is worked more than once. */
+const OFTEN = /\b(?:twice|thrice|times|repeat)\b/;
 
 /** "i.e. slip 1, …", "= knit two together" */
 const THAT_IS =

@@ -44,9 +44,11 @@ const MARKER_TOLD = wording(
 const MOVED_MARKER = wording(
   `{ move|shift|reposition the? ~(?:[a-z]+\\s+){0,4} ${M} ~(?!\\s*up(?:wards)?\\b) #|to|the|back|left|right|over|forward|beyond|past|behind|after|this|next|that|st|sts|stitch* | place|put a|the? new { bor | ~beg[a-z.]* of the? rnd|round | start|end of rnd|round | rnd|round } marker|m }`,
 );
-/** "pop a marker into each corner stitch": the stitches are marked, none is worked. */
+const MARK_IN =
+  'pop|put|place|hang|clip|attach|slip|stick|add|insert|fix|hook a|an|your|the|locking|removable|stitch|split|ring|coloured|colored|open|safety* marker|markers|pin|pins in|into|on|onto|to|through';
+/** "pop a marker into each corner stitch", "mark this st": the stitches are marked, none is worked. */
 const MARKS_STITCHES = wording(
-  'pop|put|place|hang|clip|attach|slip|stick|add a|an|your|the|locking|removable|stitch|split|ring|coloured|colored|open|safety* marker|markers|pin|pins in|into|on|onto|through each|every|all { { # }? of }? those|these|the|your|#* { k1s | corner st|sts|stitch|stitches | corner|corners | knit|centre|center|single|new|marked|yo st|sts|stitch|stitches | yo|yos|yarnover|yarnovers | yarn over|overs } { ,|;|:|-* as? they|these|those|which { are|mark|show | will be } your|the? corner|corners @sts? }?',
+  `and? { ${MARK_IN} each|every|all { { # }? of }? those|these|the|your|#* { k1s | corner st|sts|stitch|stitches | corner|corners | knit|centre|center|single|new|marked|yo st|sts|stitch|stitches | yo|yos|yarnover|yarnovers | yarn over|overs } { ,|;|:|-* as? they|these|those|which { are|mark|show | will be } your|the? corner|corners @sts? }? | { ${MARK_IN} | mark|marking } { it | this|that|the|last|same|purl|purled|knit|single|centre|center|middle|corner* @sts | this|that one? } { { that|which }? you|we? have? just worked|made|knitted|purled|knit }? { as|for|being the|your|a? centre|center|middle|corner|axis @sts? }? ~(?!\\s*(?:before|after|to|for)\\b) }`,
 );
 /** "move the markers up as the work grows" */
 const MARKERS_UP = wording(

@@ -46,7 +46,7 @@ const PATTERNS: readonly { re: RegExp; rule: PatternRule }[] = [
     ),
     rule: 'set',
   },
-  { re: wording('work|patt'), rule: 'set' },
+  { re: wording('work|patt ~(?!\\s+twice\\s+in)'), rule: 'set' },
 ];
 const PATTERN_COUNT = wording(
   '~\\s* over|across|for? the? next|first|last? # ~(?!\\s*(?:rounds?|rnds?|rows?|cm|inch|ins?\\b|")) @sts? { as set|established|est | in pat|patt|pattern { as set|established }? }?',

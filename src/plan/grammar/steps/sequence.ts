@@ -3,7 +3,7 @@
  * both halves, or so many times. In: a cursor at such words. Out: the steps so far, put together as they say.
  */
 import { type Announced, readAgain, readAnnouncement } from './announcements.ts';
-import { AT_START, EACH_HALF, EACH_SIDE, TRAIL_EACH_SIDE } from './side-words.ts';
+import { AT_ROW_START, AT_START, EACH_HALF, EACH_SIDE, TRAIL_EACH_SIDE } from './side-words.ts';
 import type { OpenStar, StepCursor } from './step-cursor.ts';
 import type { Amount, GroupStep, Step } from './steps.ts';
 import { readStitch } from './stitch-words.ts';
@@ -95,6 +95,7 @@ export function readLeading(seq: Sequence): boolean {
     seq.lead(null, at, 0);
     return true;
   }
+  if (items.length === 1 && cursor.match(AT_ROW_START)) return true;
   const leads = readAnnouncement(cursor);
   if (!leads) return false;
   seq.close();

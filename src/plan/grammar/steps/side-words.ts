@@ -35,6 +35,11 @@ export const ON_NEEDLES = wording(
 );
 /** "ssk at the start of each side, then …": told for one side. */
 export const AT_START = wording('~\\s* ,? at the start|beginning|beg of each|every @side');
+/** "k2tog at the beginning, knit to end": where the first stitch of a row stands anyway. */
+export const AT_ROW_START = wording(
+  '~\\s* ,? at the start|beginning|beg { of the|each|every|this? @unit }?',
+  '(?=\\s*(?:,|;|and\\b|then\\b))',
+);
 /** "to the last 2 sts of each side": the round is told for one side. */
 export const ON_EACH_SIDE = new RegExp(
   wording('to|until the? last #? @sts of|on each|every @side').source,

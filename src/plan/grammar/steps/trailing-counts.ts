@@ -50,7 +50,10 @@ export function readTrailingCount(cursor: StepCursor): boolean {
   const rest = text.slice(at, at + 140);
   const stop = rest.search(/[.!](?:\s|$)|\n|;/);
   const part = stop < 0 ? rest : rest.slice(0, stop);
-  const body = part.replace(/^[-=~>\s]+/, '');
+  // "so you get 1 more each time"
+  const body = part
+    .replace(/^[-=~>\s]+/, '')
+    .replace(/\s(?:each|every)\s(?:time|row|round|rnd)\s*$/, '');
   // "…; 88" at the very end
   const alone = bare && /^\d{1,5}\s*\.?\s*$/.test(rest) && /[;,.)\]]\s*$/.test(text.slice(0, at));
   if (
@@ -60,7 +63,7 @@ export function readTrailingCount(cursor: StepCursor): boolean {
     !/^(?:you|we)\s+(?:(?:will|should|now|then)\s+)*(?:have|get)\s+(?:got\s+)?(?:now\s+)?\d+(?:\s+(?:now|left|altogether|in\s+all))*\s*$/.test(
       body,
     ) &&
-    !/\b(?:sts?|stitch(?:es)?|loops|sides?|rem|remain|remaining|left|lose|loses|needles?|total|tally|count|check)\b/.test(
+    !/\b(?:sts?|stitch(?:es)?|loops|sides?|rem|remain|remaining|left|more|fewer|less|lose|loses|needles?|total|tally|count|check)\b/.test(
       body,
     )
   )

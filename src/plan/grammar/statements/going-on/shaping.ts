@@ -144,7 +144,11 @@ const WHAT = [
   'knitting|working|purling|taking|knit|work|purl|take the? first|last|end|two|2|and* #? first|last|end|middle|centre|center|central|two|2|and* @sts? of|on|at|in|the|each|every|all|both|needle|needles|dpn|dpns|side|section* together',
   'with|using|and? the|a|an|your|this|these* double|single|central|centred|paired|left|right|leaning|slanting* decrease|decreases|increase|increases|yarn|overs',
 ];
-export const again: Phrase = (c, s) => saysAny(c, WHAT) !== null || stitchAt(c, s);
+export const again: Phrase = (c, s) => {
+  // "…until 3 are left, knit the 3 together": asked for behind the stop.
+  if (s.tail.untilStitches !== null && !/^(?:with|using|[a-z]+ing)$/.test(c.word())) return false;
+  return saysAny(c, WHAT) !== null || stitchAt(c, s);
+};
 
 /** "with a yo before and after the centre st of each section" */
 function stitchAt(c: TokenCursor, s: OpenGoing): boolean {

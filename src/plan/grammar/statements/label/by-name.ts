@@ -5,6 +5,7 @@
 import { LEADS, ROUND_WORDS, STITCH_WORDS } from '../../../lexicon/words.ts';
 import { isUnit, numberList, roundName, unit } from '../../phrases.ts';
 import { says, saysAny } from '../../rules.ts';
+import { readStitch } from '../../steps/stitch-words.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { isStitchWord } from '../../word-law.ts';
 import { type Head, head } from './head.ts';
@@ -153,18 +154,34 @@ export function lettered(c: TokenCursor): Head | null {
 /** `Every round:` */
 export function every(c: TokenCursor): Head | null {
   return c.attempt(() => {
-    says(c, 'from|now|here|after|that|on|then|next|,*');
+    says(c, 'from|now|here|after|that|on|in|at|then|next|and|so|,*');
     says(c, 'you|we|i|should|will* start|begin|work|make|do on?');
-    if (!says(c, 'every|each|all of? the|single|following|further*')) return null;
+    says(c, 'the next|following @unit and on|in?');
+    const starts = says(c, 'at|the|each|every* start|beginning of') !== null;
+    if (!says(c, 'every|each|all of? the|single|following|further|new*')) return null;
     const u = unit(c);
-    const is = says(
+    says(c, 'after that|this|it');
+    says(c, 'from here|now|then|there on?');
+    says(
       c,
-      'is|are|goes|go|begins|begin|starts|start|reads|worked|made|all|now|then|alike|the|same|as|follows|like|this|thus|with|way|manner*',
+      ',|you|we|simply|just|is|are|goes|go|begins|begin|starts|start|reads|worked|made|all|now|then|alike|the|same|as|follows|like|this|thus|with|way|manner*',
     );
     const t = c.peek();
-    // "every row is kfb, knit to end", "on every row knit 1, …"
-    const verb = /^(?:knit|purl|k|p)$/.test(t?.text ?? '') && c.isNumber(1);
-    const told = verb || (t !== null && is !== null && isStitchWord(t));
-    return u && (told || c.mark(':=')) ? head({ name: 'next', unit: u, every: true }) : null;
+    // "every row is kfb, knit to end", "on every row knit 1, …", "at the beginning of every row k2tog, …"
+    const verb = /^(?:knit|purl|k|p|work|inc|increase|slip)$/.test(t?.text ?? '');
+    const told = t !== null && (isStitchWord(t) || (verb && isStitchAt(c)));
+    const marked = !starts && c.mark(':=');
+    return u && (told || marked) ? head({ name: 'next', unit: u, every: true }) : null;
   });
+}
+
+/** Tokens that tell which stitch begins here. Chosen: "increase 1 by knitting into the front and back". */
+const STITCH_AHEAD = 14;
+
+/** A stitch that says what it is worked over: "knit 1", "knit twice into the first stitch". */
+function isStitchAt(c: TokenCursor): boolean {
+  const read = readStitch(c.slice(c.i, Math.min(c.end, c.i + STITCH_AHEAD)), 0);
+  return (
+    read !== null && (read.name.length > 1 || (read.amount !== null && 'times' in read.amount))
+  );
 }

@@ -133,7 +133,10 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   }
   if (
     c.phrase('even') ||
-    says(c, 'without|with no|any? further? shaping|decreasing|increasing|decreases|increases') ||
+    says(
+      c,
+      'without|with no|any? further? shaping|decreasing|increasing|decrease|decreases|increase|increases',
+    ) ||
     c.phrase('straight up?')
   ) {
     slots.even = true;

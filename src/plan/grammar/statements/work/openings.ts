@@ -269,7 +269,7 @@ export function opening(c: TokenCursor, slots: Slots): boolean {
       }
       return true;
     }
-    if (c.eatWord(LEADS)) {
+    if (c.eatWord(LEADS) || c.phrase('always')) {
       c.eatMark(',');
       continue;
     }
@@ -342,8 +342,9 @@ function leadPhrase(c: TokenCursor, slots: Slots): boolean {
       if (!t || t.kind === 'number' || t.kind === 'line' || (t.kind === 'mark' && t.text !== '-'))
         return null;
       if (INSTRUCTING_VERBS.has(c.word()) && !/ing$/.test(c.word())) {
-        // "To finish knit 2 rounds": the verb ends the phrase.
-        return n > 0 && /^(?:to|with|for)$/.test(first) ? true : null;
+        // "To finish knit 2 rounds", "At the widest part I knit 2 rows": the verb ends the phrase.
+        const who = /^(?:i|you|we|always)$/.test(c.word(-1));
+        return n > 0 && (who || /^(?:to|with|for)$/.test(first)) ? true : null;
       }
       c.i++;
     }
