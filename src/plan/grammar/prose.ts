@@ -148,7 +148,10 @@ function sentenceOf(list: readonly Token[]): Sentence {
     numbered,
     short: list.length <= 5 && !numbered && !list.some((t) => t.kind === 'ordinal'),
     knits: says(words, KNITS),
-    describes: tells && words.some((t) => DESCRIBING.has(t.text)),
+    // "4 rounds form the pattern", but not "4 rounds purl to match"
+    describes:
+      tells &&
+      (list[0].kind === 'number' ? words.slice(1, 3) : words).some((t) => DESCRIBING.has(t.text)),
   };
 }
 

@@ -29,12 +29,16 @@ const GOES_ON =
   /\b(?:cont|continu\w*|carry|keep|go|proceed|then|now|next|more|further|another|additional|same)\b/;
 
 /** The same stitches, wherever they are told. */
-function alike(a: readonly Step[], b: readonly Step[]): boolean {
+function alike(named: readonly Step[], told: readonly Step[]): boolean {
   const bare = (steps: readonly Step[]): string =>
-    JSON.stringify(steps, (key, value) =>
-      /^(?:from|to|otherTimes|afterComma)$/.test(key) ? undefined : value,
-    );
-  return bare(a) === bare(b);
+    steps
+      .map((s) => {
+        if (s.kind === 'pattern') return s.rib ? `k${s.rib[0]} p${s.rib[1]}` : s.rule;
+        if (s.kind === 'group') return bare(s.steps);
+        return s.kind === 'stitch' ? s.name + ('times' in s.amount ? s.amount.times : '') : s.kind;
+      })
+      .join(' ');
+  return named.length === told.length && bare(named) === bare(told);
 }
 
 const LAST_ROUND = { kind: 'last', count: 1 } as const;
@@ -124,7 +128,7 @@ export class ClauseWorker {
       (next === 1 && tail.total && tail.follows && piece.rounds.length > 0);
     const [steps] = cycle;
     const [step] = steps;
-    const set = step?.kind === 'pattern' && step.rule === 'set';
+    const set = step?.kind === 'pattern' && /^(?:set|rib)$/.test(step.rule) && !step.rib;
     // "…. Work 10 rounds in k3, p1 rib": the same fabric by its name
     const named = fabric && alike(steps, piece.history.at(-1)?.steps ?? []);
     if (!(set || named) || tail.more || rounds === null) return false;

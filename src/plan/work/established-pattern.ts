@@ -4,7 +4,7 @@
  * history after a round.
  */
 
-import type { PatternRule } from '../grammar/steps/steps.ts';
+import type { PatternRule, PatternStep } from '../grammar/steps/steps.ts';
 import type { StitchRegistry } from '../stitches/stitch-registry.ts';
 import {
   alternatesEverywhere,
@@ -15,22 +15,38 @@ import {
   TWISTED_BIT,
   YARN_OVER_BIT,
 } from './needle.ts';
+import { ribbed } from './ribbing.ts';
+import type { RoundSetting } from './round-context.ts';
 
 /** The stitches that patterns ask for in one round. */
 export class PatternStitches {
   readonly #needle: Needle;
-  readonly #wrongSide: boolean;
-  readonly #inRound: boolean;
+  readonly #setting: RoundSetting;
   #alternates: boolean | null = null;
 
-  constructor(needle: Needle, wrongSide: boolean, inRound: boolean) {
+  constructor(needle: Needle, setting: RoundSetting) {
     this.#needle = needle;
-    this.#wrongSide = wrongSide;
-    this.#inRound = inRound;
+    this.#setting = setting;
+  }
+
+  /** Names of the stitches that a step asks for on top of the loops from `from` on; `misfit`: ribbing that does not go there. */
+  namesFor(step: PatternStep, from: number, end: number): ((at: number) => string) | 'misfit' {
+    const { rule } = step;
+    if (rule !== 'rib' && rule !== 'twisted rib') return (at) => this.nameAt(rule, at);
+    const rib = ribbed(step, from, end, this.#needle, this.#setting);
+    if (rib === 'set') return (at) => this.nameAt('set', at);
+    return typeof rib === 'string'
+      ? rib
+      : (at) => this.#named(rib[at - from] & 3, (rib[at - from] & TWISTED_BIT) !== 0);
+  }
+
+  #named(face: number, twisted: boolean): string {
+    const knit = (face === KNIT) !== this.#setting.wrongSide;
+    return twisted ? (knit ? 'ktbl' : 'ptbl') : knit ? 'k' : 'p';
   }
 
   /** Name of the stitch that `rule` asks for on top of loop `at`. */
-  nameAt(rule: PatternRule, at: number): string {
+  nameAt(rule: Exclude<PatternRule, 'rib' | 'twisted rib'>, at: number): string {
     const h = this.#needle.faces[at] ?? 0;
     const newest = h & 3;
     const older = (h >> 2) & 3;
@@ -52,7 +68,7 @@ export class PatternStitches {
       case 'p, yo tbl':
         return h & YARN_OVER_BIT ? 'ptbl' : 'p';
       case 'garter':
-        if (!this.#inRound) return 'k';
+        if (!this.#setting.inRound) return 'k';
         face = newest === 0 ? KNIT : opposite;
         break;
       case 'stockinette':
@@ -69,8 +85,7 @@ export class PatternStitches {
         break;
       }
     }
-    const knit = (face === KNIT) !== this.#wrongSide;
-    return twisted ? (knit ? 'ktbl' : 'ptbl') : knit ? 'k' : 'p';
+    return this.#named(face, twisted);
   }
 
   /** No seed lies here: the loops on both sides face as this one does. */

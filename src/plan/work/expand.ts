@@ -17,6 +17,7 @@ import { UNWORKED } from '../stitches/stitch-kind.ts';
 import type { StitchRegistry } from '../stitches/stitch-registry.ts';
 import { facesAfter, PatternStitches } from './established-pattern.ts';
 import { type Needle, turnNeedle, turnRound } from './needle.ts';
+import { sayNoRibbing } from './ribbing.ts';
 import { MOST_STITCHES, RoundBuffer } from './round-buffer.ts';
 import {
   arrive,
@@ -77,7 +78,7 @@ export class RoundExpander {
       tape,
       markers,
       turns: needle.turned?.turns ?? [],
-      patterns: new PatternStitches(needle, setting.wrongSide, setting.inRound),
+      patterns: new PatternStitches(needle, setting),
       problems,
       work: (list, limit, tail) => this.#sequence(list, limit, tail, round),
     };
@@ -258,10 +259,14 @@ export class RoundExpander {
     if (tape.at > 0 && stop === tape.at && isTarget(step.amount))
       this.#sayContradicted(step, round);
     const end = Math.min(stop, tape.before);
+    const names = patterns.namesFor(step, tape.at, end);
+    if (typeof names === 'string') sayNoRibbing(step, end - tape.at, round.problems);
+    const idAt = (at: number): number =>
+      this.#list.idOf(typeof names === 'string' ? 'k' : names(at));
     while (tape.at < end) {
-      const id = this.#list.idOf(patterns.nameAt(step.rule, tape.at));
+      const id = idAt(tape.at);
       let next = tape.at + 1;
-      while (next < end && this.#list.idOf(patterns.nameAt(step.rule, next)) === id) next++;
+      while (next < end && idAt(next) === id) next++;
       tape.work(id, next - tape.at);
       if (tape.tooBig) return;
     }
@@ -273,9 +278,9 @@ export class RoundExpander {
   #sayContradicted(step: PatternStep, { tape, patterns, problems }: RoundContext): void {
     if (step.rule === 'set' || tape.at < tape.before) return;
     const plain = [this.#list.idOf('k'), this.#list.idOf('p')];
-    const asked: number[] = [];
-    for (let i = 0; i < tape.before; i++)
-      asked.push(this.#list.idOf(patterns.nameAt(step.rule, i)));
+    const names = patterns.namesFor(step, 0, tape.before);
+    if (typeof names === 'string') return;
+    const asked = Array.from({ length: tape.before }, (_, i) => this.#list.idOf(names(i)));
     // Stitch by stitch where nothing is shaped.
     const even = tape.works.length === asked.length && tape.works.every((id) => plain.includes(id));
     const other = even

@@ -7,6 +7,7 @@
 import type { Step, Target } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';
 import type { PatternStitches } from './established-pattern.ts';
+import type { Columns } from './ribbing.ts';
 import type { RoundBuffer } from './round-buffer.ts';
 import type { RoundMarkers } from './round-markers.ts';
 import { type RoundProblems, stitches } from './round-problems.ts';
@@ -16,6 +17,8 @@ export interface RoundSetting {
   readonly inRound: boolean;
   /** Number of equal sides, or null where the plan does not say. */
   readonly sides: number | null;
+  /** The ribbing worked last, null without any; looked for when it is needed. */
+  readonly lastRib?: () => Columns | null;
 }
 
 export interface RoundContext {

@@ -18,6 +18,7 @@ import { RoundExpander, type WorkedRound } from './expand.ts';
 import { fitSteps } from './fit-steps.ts';
 import { endsWith, isLike } from './last-round.ts';
 import { castOnNeedle, type Needle, turnNeedle } from './needle.ts';
+import { lastRibbing } from './ribbing.ts';
 import { MOST_STITCHES } from './round-buffer.ts';
 import { type RoundCase, RoundCheck } from './round-check.ts';
 import { RoundColours } from './round-colours.ts';
@@ -151,7 +152,12 @@ export class WorkedPiece {
     const wrongSide = this.wrongSideNow;
     this.#checkSide(def, wrongSide);
     const { sides } = this.counts;
-    const setting = { wrongSide, inRound: this.inRound, sides: sides ?? this.#parts };
+    const setting = {
+      wrongSide,
+      inRound: this.inRound,
+      sides: sides ?? this.#parts,
+      lastRib: () => lastRibbing(this.rounds, this.#list),
+    };
     const stated = this.counts.total(def.stated);
     const read = this.#readings.best(def.steps, needle, setting, stated, sides);
     if (this.#expander.tooBig) {

@@ -5,7 +5,7 @@
  */
 import { nothingFollows, readAmount } from './amounts.ts';
 import { GAP, type StepCursor } from './step-cursor.ts';
-import type { Amount, PatternRule, Step } from './steps.ts';
+import type { Amount, PatternRule, PatternStep, Step } from './steps.ts';
 import { readStitch } from './stitch-words.ts';
 import { wording } from './wording.ts';
 
@@ -42,12 +42,20 @@ const PATTERNS: readonly { re: RegExp; rule: PatternRule }[] = [
   { re: wording(`${IN} ${STST} st|st.|stitch?`), rule: 'stockinette' },
   {
     re: wording(
-      '{ work|cont|cont.|continue|keep }? { in? the? established|est|est.? pat|pat.|patt|patt.|pattern|patterns|rib|ribbing { as set|established|est|est.|before }? | in? as set|established|est|est.|before|usual | even { in pat|patt|pattern }? | straight | across | all the? st|sts|stitches { as set|established|est }? }',
+      '{ work|cont|cont.|continue|keep }? { in? the? established|est|est.? pat|pat.|patt|patt.|pattern|patterns { as set|established|est|est.|before }? | in? as set|established|est|est.|before|usual | even { in pat|patt|pattern }? | straight | across | all the? st|sts|stitches { as set|established|est }? }',
     ),
     rule: 'set',
   },
+  { re: wording('in? the? rib|ribbing'), rule: 'rib' },
   { re: wording('work|patt ~(?!\\s+twice\\s+in)'), rule: 'set' },
 ];
+const RIBBING = 'rib|ribs|ribbing|ribbed @sts? pattern?';
+const NUMBERS = '{ k|knit # ,|/|and? p|purl # | # x|by|/ # }';
+/** "k2, p2 rib", "work in 2x2 ribbing", "rib as before" */
+const RIB = wording(
+  `{ work|working|worked|knit|cont|cont.|continue|keep }? in|of? the|a? { ${NUMBERS} ${RIBBING} | twisted|single|double|established|est? ${RIBBING} { ,|:|(|of|in|=? ${NUMBERS} )? }? }`,
+);
+const AS_BEFORE = wording('~\\s* as|like set|established|est|est.|before|usual');
 const PATTERN_COUNT = wording(
   '~\\s* over|across|for? the? next|first|last? # ~(?!\\s*(?:rounds?|rnds?|rows?|cm|inch|ins?\\b|")) @sts? { as set|established|est | in pat|patt|pattern { as set|established }? }?',
   '(?![a-z0-9])',
@@ -66,6 +74,37 @@ const UNSHAPED = wording(
 const MARKED_KNIT = wording(
   '~\\s* ,|;|(? { but|and }? always? { knit the|each|every|all? marked|center|centre @sts always? | the|each|all? marked|center|centre @sts { are|is }? always? knit|knitted } )?',
 );
+
+/** A ribbing by its name or its stitches. */
+function readRib(cursor: StepCursor): Pick<PatternStep, 'rule' | 'rib'> | null {
+  const { i } = cursor;
+  const m = cursor.match(RIB);
+  if (!m) return null;
+  const [k, p] = m
+    .slice(1)
+    .filter((n) => n !== undefined)
+    .map(Number);
+  const rule = /\btwisted\b/.test(m[0]) ? 'twisted rib' : 'rib';
+  if (k > 0 && p > 0) return { rule, rib: [k, p] };
+  if (k !== undefined) {
+    cursor.i = i;
+    return null;
+  }
+  const one = /\bdouble\b/.test(m[0]) ? 2 : /\b(?:single|twisted)\b/.test(m[0]) ? 1 : 0;
+  return one > 0 ? { rule, rib: [one, one] } : { rule };
+}
+
+/** "k2, p2 rib to last 4 sts", "rib 4", "rib as before" */
+export function readRibbing(cursor: StepCursor): Step | null {
+  const at = cursor.i;
+  const rib = readRib(cursor);
+  if (!rib) return null;
+  const m = cursor.match(PATTERN_COUNT);
+  const amount = m ? { times: Number(m[1]) } : readAmount(cursor)?.amount;
+  cursor.match(AS_BEFORE);
+  const whole = { kind: 'rest', count: 0 } as const;
+  return { kind: 'pattern', ...rib, amount: amount ?? whole, ...cursor.span(at) };
+}
 
 export function readPattern(cursor: StepCursor): Step | null {
   const at = cursor.i;

@@ -9,7 +9,13 @@ import { readStitchNumber } from '../stitch-number.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { PatternRule, Step } from './steps.ts';
 
-export type Fabric = { readonly rule: PatternRule } | { readonly rib: readonly [number, number] };
+/** Knit and purl stitches of a ribbing. */
+export type Rib = readonly [number, number];
+
+export interface Fabric {
+  readonly rule: PatternRule;
+  readonly rib?: Rib;
+}
 
 const STITCH = 'st|stitch|sts';
 
@@ -56,7 +62,7 @@ function named(c: TokenCursor): Fabric | null {
   }
   // "the pattern row" is a round by that name.
   if (c.phrase('pattern|patt|pat')) return isUnit(c) ? null : { rule: 'set' };
-  if (says(c, `rib|ribbing ${STITCH}|pattern?`)) return { rule: 'set' };
+  if (says(c, `rib|ribbing ${STITCH}|pattern?`)) return { rule: 'rib' };
   return null;
 }
 
@@ -72,8 +78,10 @@ function stockinette(c: TokenCursor): boolean {
 function rib(c: TokenCursor): Fabric | null {
   return c.attempt<Fabric>(() => {
     if (c.phrase('single|double|twisted')) {
-      const n = c.word(-1) === 'double' ? 2 : 1;
-      return c.phrase('rib|ribbing') ? { rib: [n, n] } : null;
+      const said = c.word(-1);
+      const n = said === 'double' ? 2 : 1;
+      const rule = said === 'twisted' ? 'twisted rib' : 'rib';
+      return c.phrase('rib|ribbing') ? { rule, rib: [n, n] } : null;
     }
     const k = readStitchNumber(c, 'k');
     if (k !== null) {
@@ -84,17 +92,17 @@ function rib(c: TokenCursor): Fabric | null {
       c.eatMark('-');
       // The tail reads "for" and "until".
       const ends = c.done || c.mark(',.;') || /^(?:for|until)$/.test(c.word());
-      return ends || c.phrase('rib|ribbing|ribs') ? { rib: [k, p] } : null;
+      return ends || c.phrase('rib|ribbing|ribs') ? { rule: 'rib', rib: [k, p] } : null;
     }
     const words = c.phrase('rib|ribbing');
     const inside = words ? c.attempt(() => ribExplained(c)) : null;
-    if (inside) return { rib: inside };
+    if (inside) return { rule: 'rib', rib: inside };
     const a = c.number();
     if (a === null) return null;
     if (!(c.phrase('x|by') || c.eatMark('/-'))) return null;
     const b = c.number();
     if (b === null || (!words && !c.phrase('rib|ribbing'))) return null;
-    return a + b > 0 && a < 100 && b < 100 ? { rib: [a, b] } : null;
+    return a > 0 && b > 0 && a < 100 && b < 100 ? { rule: 'rib', rib: [a, b] } : null;
   });
 }
 
@@ -113,22 +121,24 @@ export function plainExplained(c: TokenCursor): boolean {
   });
 }
 
-/** ": purl 1 round, knit 1 round, purl 1 round": what each round of garter stitch is; the first of them. */
+/** ": purl 1 round, knit 1 round, purl 1 round", "(1 purl, 1 knit)": what each round of garter stitch is; the first of them. */
 export function turnsExplained(c: TokenCursor, rounds: number): 'knit' | 'purl' | null {
   return c.attempt(() => {
-    if (!c.eatMark(':(,')) return null;
+    if (!c.eatMark(':(,-')) return null;
     const verbs: string[] = [];
     for (let n = 0; n <= rounds; n++) {
+      says(c, 'a|one|# @unit? of|in|all?');
       const verb = /^(?:purl|p|knit|k)$/.test(c.word()) ? c.word() : null;
       if (!verb) return null;
       c.i++;
-      says(c, 'a|one|# @unit');
+      says(c, 'a|one|# @unit?') ?? says(c, '@unit');
       verbs.push(verb[0]);
       if (!says(c, ',|and|then*')) break;
     }
     c.eatMark(')');
     const turns = verbs.every((v, i) => i === 0 || v !== verbs[i - 1]);
-    if (verbs.length !== rounds || !turns || !(c.done || c.mark('.;,'))) return null;
+    if (verbs.length < 2 || rounds % verbs.length || !turns || !(c.done || c.mark('.;,')))
+      return null;
     return verbs[0] === 'k' ? 'knit' : 'purl';
   });
 }
@@ -139,8 +149,8 @@ export function stitchSteps(name: string, { from, to }: Place): Step[] {
 }
 
 /** A pattern over the whole round. */
-export function patternSteps(rule: PatternRule, at: Place): Step[] {
-  return [{ kind: 'pattern', rule, amount: { kind: 'rest', count: 0 }, from: at.from, to: at.to }];
+export function patternSteps(rule: PatternRule, { from, to }: Place, rib?: Rib): Step[] {
+  return [{ kind: 'pattern', rule, rib, amount: { kind: 'rest', count: 0 }, from, to }];
 }
 
 /** Rounds that a verb and a fabric mean, the last of them again and again. */
@@ -152,31 +162,13 @@ export function cycleOf(
 ): Step[][] {
   const at = { from, to };
   if (verb === 'purl') return [stitchSteps('p', at)];
-  if (fabric && 'rib' in fabric) {
-    const [k, p] = fabric.rib;
-    const steps: Step[] = [
-      { kind: 'stitch', name: 'k', amount: { times: k }, ...at },
-      { kind: 'stitch', name: 'p', amount: { times: p }, ...at },
-    ];
-    const first: Step[] = [
-      {
-        kind: 'group',
-        steps,
-        amount: { kind: 'rest', count: 0 },
-        otherTimes: null,
-        eachSide: false,
-        ...at,
-      },
-    ];
-    return [first, patternSteps('knits', at)];
-  }
-  if (fabric && fabric.rule !== 'set') return [patternSteps(fabric.rule, at)];
+  if (fabric && fabric.rule !== 'set') return [patternSteps(fabric.rule, at, fabric.rib)];
   if (verb === 'knit' && !fabric && !even) return [stitchSteps('k', at)];
   return [patternSteps('set', at)];
 }
 
 /** `(1 k, 1 p)`, `: k2, p2`, `, knit 2 and purl 2 alternately`, `of k2, p2 to end` behind "rib" */
-export function ribExplained(c: TokenCursor): readonly [number, number] | null {
+export function ribExplained(c: TokenCursor): Rib | null {
   const open = c.eatMark('([') !== null;
   if (!open && !c.eatMark(':,-=')) c.phrase('of|with|in');
   says(c, 'that is') ?? says(c, 'ie|working|always|namely');

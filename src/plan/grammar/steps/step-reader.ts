@@ -12,7 +12,7 @@ import { readAtEdges, readShapingOnEach } from './edge-stitches.ts';
 import { readIdleWords } from './idle-words.ts';
 import { isPlacing, readMarkerStep } from './marker-steps.ts';
 import { foldBobbles } from './multi-increase.ts';
-import { readPattern } from './pattern-steps.ts';
+import { readPattern, readRibbing } from './pattern-steps.ts';
 import { readSection } from './sections.ts';
 import { readLeading, readSides, Sequence } from './sequence.ts';
 import { ON_EACH_SIDE } from './side-words.ts';
@@ -81,11 +81,14 @@ class StepReader {
   readonly #parts = new Map<string, readonly Step[]>();
   /** The text names needles or sides. */
   readonly #byNeedle: boolean;
+  /** … or ribbing. */
+  readonly #ribs: boolean;
 
   constructor(text: string, base: number, abbreviations: Abbreviations) {
     this.cursor = new StepCursor(text.replace(GERUND, imperative), base, abbreviations.repeats);
     this.#abbreviations = abbreviations;
     this.#byNeedle = /needle|ndl|dpn|side|section|\bn ?\d/.test(text);
+    this.#ribs = text.includes('rib');
   }
 
   /** Everything up to the closing bracket, or to the end of the text. */
@@ -149,7 +152,9 @@ class StepReader {
     const { items, stars } = seq;
     const at = cursor.i;
     if (items.length > 0 && readDefinition(cursor)) return true;
-    const run = c === 'k' || c === 'p' ? readPlainRun(cursor, this.#abbreviations) : null;
+    const run =
+      (this.#ribs ? readRibbing(cursor) : null) ??
+      (c === 'k' || c === 'p' ? readPlainRun(cursor, this.#abbreviations) : null);
     if (run) {
       items.push(run);
       return true;

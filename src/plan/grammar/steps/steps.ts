@@ -31,9 +31,14 @@ export interface StitchStep extends Place {
   readonly afterComma?: boolean;
 }
 
-/** `set`: as set; `knits`: knit the knits and purl the purls; `seed`: the opposite of that. */
+/**
+ * `set`: as set; `knits`: knit the knits and purl the purls; `seed`: the opposite of that; `rib`: as set where ribbing is on
+ * the needles, else as told, or as the last ribbing was.
+ */
 export type PatternRule =
   | 'set'
+  | 'rib'
+  | 'twisted rib'
   | 'knits'
   | 'seed'
   | 'garter'
@@ -46,6 +51,8 @@ export type PatternRule =
 export interface PatternStep extends Place {
   readonly kind: 'pattern';
   readonly rule: PatternRule;
+  /** Knit and purl stitches of a ribbing that is told. */
+  readonly rib?: readonly [number, number];
   readonly amount: Amount;
 }
 

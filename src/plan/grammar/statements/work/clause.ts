@@ -15,7 +15,13 @@ import { readInAll } from '../../tail/times.ts';
 import { readTailPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { bindsEdge, stitchAtEdge } from './edge-clauses.ts';
-import { explanation, fabricTold, repeatsFabric, stitchesNamed } from './fabric-clauses.ts';
+import {
+  asEarlier,
+  explanation,
+  fabricTold,
+  repeatsFabric,
+  stitchesNamed,
+} from './fabric-clauses.ts';
 import { finish } from './finished-clause.ts';
 import { fabricFirst, opening, roundsFirst, subjectFirst, verb } from './openings.ts';
 import { readShapingInto, repeatedShaping, shapingPlace } from './shaping-words.ts';
@@ -124,7 +130,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   if (alike(c, slots) || shapingPlace(c, slots) || placing(c, slots)) return true;
   if (readTailPart(c, tail)) return true;
   if (fabricTold(c, slots)) return true;
-  if (slots.fabric === null || ('rule' in slots.fabric && slots.fabric.rule === 'set')) {
+  if (slots.fabric === null || slots.fabric.rule === 'set') {
     const fabric = readFabric(c);
     if (fabric) {
       slots.fabric = fabric;
@@ -158,7 +164,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
     }
   }
   if (stitchesNamed(c, slots)) return true;
-  if (slots.fabric !== null && repeatsFabric(c, slots.fabric)) return true;
+  if (slots.fabric !== null && (repeatsFabric(c, slots.fabric) || asEarlier(c, slots))) return true;
   if (eachPass(c, slots) || roundsTold(c, slots) || restsColour(c) || explanation(c)) return true;
   if (
     acts &&

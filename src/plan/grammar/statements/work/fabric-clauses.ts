@@ -5,6 +5,7 @@
 import { KNIT_VERBS, PURL_VERBS, ROUND_WORDS, ROW_WORDS } from '../../../lexicon/words.ts';
 import { limitsWork } from '../../limits.ts';
 import { eatStitches } from '../../phrases.ts';
+import { saysAny } from '../../rules.ts';
 import {
   type Fabric,
   plainExplained,
@@ -19,12 +20,12 @@ import type { Slots } from './slots.ts';
 export function fabricTold(c: TokenCursor, slots: Slots): boolean {
   const { fabric, rounds } = slots;
   if (fabric === null) return false;
-  if ('rib' in fabric || fabric.rule === 'set') {
+  if (fabric.rule === 'set' || fabric.rule === 'rib') {
     const rib = c.attempt(() => ribExplained(c));
     if (!rib) return false;
     // "k2, p2 rib, k1, p1" contradicts itself.
-    if ('rib' in fabric && fabric.rib.join() !== rib.join()) return false;
-    slots.fabric = { rib };
+    if (fabric.rib && fabric.rib.join() !== rib.join()) return false;
+    slots.fabric = { rule: 'rib', rib };
     return true;
   }
   if (fabric.rule === 'stockinette') return plainExplained(c);
@@ -51,9 +52,21 @@ export function stitchesNamed(c: TokenCursor, slots: Slots): boolean {
   });
 }
 
+const EARLIER = [
+  ',|and|once|again|exactly|just* as|like at|in|on|for? the? before|beginning|start|first|other|lower|bottom|opposite|edge|edging|end|border one|ones|edge|edging|end|border|round|rounds|row|rows*',
+  ',? to match the? beginning|start|first|other|lower|bottom|opposite|edge|edging|end|border|side|one*',
+  ',? again|more|over once? more?',
+  ',? once|1 more|again',
+];
+
+/** "rib as at the beginning", "garter stitch to match the other edge": it has been worked before. */
+export function asEarlier(c: TokenCursor, { fabric }: Slots): boolean {
+  return fabric !== null && saysAny(c, EARLIER) !== null;
+}
+
 /** "4 ridges in garter stitch": the fabric said again. */
 export function repeatsFabric(c: TokenCursor, fabric: Fabric): boolean {
-  if ('rule' in fabric && fabric.rule === 'set') return false;
+  if (fabric.rule === 'set') return false;
   return c.takes(() => JSON.stringify(readFabric(c)) === JSON.stringify(fabric));
 }
 

@@ -17,13 +17,13 @@ import { readColour } from '../../colours.ts';
 import { isUnit, nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
 import { says, saysAny } from '../../rules.ts';
 import { readFabric, readKnits } from '../../steps/patterns.ts';
-import { firstRoundSaid } from '../../tail/manner.ts';
+import { firstRoundSaid, readManner } from '../../tail/manner.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
 import { readTimesPart } from '../../tail/times.ts';
 import { readUntil } from '../../tail/until.ts';
 import { readTailPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
-import { fabricTold } from './fabric-clauses.ts';
+import { asEarlier, fabricTold } from './fabric-clauses.ts';
 import type { Slots, Verb } from './slots.ts';
 
 /** "2 rounds purl", "1 rnd plain knit", "a purl round", "another round of knit" */
@@ -53,8 +53,9 @@ export function roundsFirst(c: TokenCursor, slots: Slots): boolean {
       slots.verb = 'work';
       slots.rounds = n;
       fabricTold(c, slots);
-      if (!slots.fabric || ('rule' in slots.fabric && slots.fabric.rule === 'set')) return null;
+      if (!slots.fabric || slots.fabric.rule === 'set') return null;
       says(c, 'to start|begin|finish|end with?');
+      while (readManner(c, slots.tail) || asEarlier(c, slots));
     }
     slots.rounds = n;
     return c.done || c.mark('.,;&)(') || /^(?:and|then)$/.test(c.word()) || null;
@@ -70,7 +71,7 @@ export function fabricFirst(c: TokenCursor, slots: Slots): boolean {
     slots.fabric = readFabric(c);
     slots.verb = 'work';
     fabricTold(c, slots);
-    if (!slots.fabric || ('rule' in slots.fabric && slots.fabric.rule === 'set')) return null;
+    if (!slots.fabric || slots.fabric.rule === 'set') return null;
     c.eatMark(',');
     // "k2, p2 rib, 6 rounds"
     if (c.isNumber() && isUnit(c, 1)) {
@@ -404,7 +405,7 @@ export function verb(c: TokenCursor, slots: Slots): boolean {
     const rest = /^(?:work|working|worked|rib|do)$/.test(w) ? 'work' : 'go-on';
     set(rest);
     if (w === 'carry' || w === 'go' || w === 'keep') c.phrase('on');
-    if (w === 'rib') slots.fabric = { rule: 'set' };
+    if (w === 'rib') slots.fabric = { rule: 'rib' };
     // "continue to work", "keep repeating"
     for (let n = 0; n < 3; n++) {
       if (c.phrase('to|on|and|in') && !verbWord(c)) {
