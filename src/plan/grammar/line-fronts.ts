@@ -11,6 +11,7 @@ import { isUnit } from './phrases.ts';
 import { explainsFabric } from './prose.ts';
 import type { StartFinder } from './starts.ts';
 import { readLabel } from './statements/label/label.ts';
+import { leftToYou } from './telling.ts';
 import { isStitchWord } from './word-law.ts';
 
 /** Fewest lines that make a list of asterisks. Chosen: two may well be repeats. */
@@ -64,7 +65,8 @@ export function afterCaption(
   first: number,
   last: number,
 ): number {
-  if (isUnit(passage.cursor(first, last))) return first;
+  if (isUnit(passage.cursor(first, last)) || leftToYou(passage.tokens.slice(first, last)))
+    return first;
   const led = ledIn(passage, first, last);
   if (led > first && !finder.startAt(first, last) && finder.startAt(led, last)) return led;
   const { text } = passage.tokens[first];

@@ -211,6 +211,8 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
       says(words, /^through$/) && says(words, /^(?:yarn|wool|sts|stitches|loops|thread)$/),
   ],
   [true, ({ words, short }) => short && allOf(words, (next) => STITCH_WORDS.has(next))],
+  // "Breathe, purling every third stitch"
+  [true, ({ list, words }) => checks(words) && says(words, /ing$/) && limits(list)],
   // Headings: "Decreases", "Begin decreasing", "Shape crown".
   [false, ({ short, stitched, knits }) => short && !stitched && !knits],
   [true, ({ list }) => saysHowLong(list)],

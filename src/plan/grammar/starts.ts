@@ -87,7 +87,7 @@ export class StartFinder {
     const behind = begin && this.#behindPattern(begin, last);
     if (behind) this.#note(starts, behind);
     let tried = 0;
-    const free = left ? this.#passage.sentenceEnd(first, last, '.!?') : first;
+    const free = left ? this.#leftEnd(first, last) : first;
     let i = (behind ?? begin)?.next ?? free;
     while (i < last) {
       const bound = boundaryAt(this.#passage, i, first, last);
@@ -101,7 +101,7 @@ export class StartFinder {
       if (at >= last) break;
       const hard = bound.hard && '.!?'.includes(this.#passage.tokens[i].text);
       if (hard && leftToYou(this.#passage.tokens.slice(at, Math.min(last, at + LONGEST_LEFT)))) {
-        i = this.#passage.sentenceEnd(at, last, '.!?');
+        i = this.#leftEnd(at, last);
         continue;
       }
       const current = starts[starts.length - 1];
@@ -132,6 +132,18 @@ export class StartFinder {
       } else i = Math.max(i + 1, at);
     }
     return starts;
+  }
+
+  /** Where what is left to the knitter ends: "If there are 40 sts all is well; now knit 2 rounds". */
+  #leftEnd(from: number, last: number): number {
+    const { tokens } = this.#passage;
+    const stop = this.#passage.sentenceEnd(from, last, '.!?');
+    const now = tokens
+      .slice(from, stop)
+      .findIndex(
+        (t, i) => t.text === ';' && /^(?:now|next)$/.test(tokens[from + i + 1]?.text ?? ''),
+      );
+    return now < 0 ? stop : from + now;
   }
 
   /** "Change to 4 mm needles: knit 6 rounds", "join: purl 3 rounds": an order behind a colon at `i`. */

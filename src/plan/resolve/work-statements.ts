@@ -14,6 +14,7 @@ import { withoutAnnouncements } from './announced-rounds.ts';
 import { sayRounds } from './clause-checks.ts';
 import { ClauseWorker } from './clauses.ts';
 import { joinGoing } from './going-on.ts';
+import { leavesToYou } from './left-to-you.ts';
 import { numberedLabel, sideWords } from './round-defs.ts';
 import { RoundOrder } from './round-order.ts';
 import { RoundReader } from './round-reader.ts';
@@ -189,7 +190,7 @@ class StatementWorker {
         if (s.instructs) {
           this.#order.flush();
           piece.sayNotFollowed(s);
-        }
+        } else this.#noteLeft(s);
         if (s.heading) {
           this.#order.headingSince = true;
           this.#scope.sinceHeading = piece.rounds.length;
@@ -198,6 +199,25 @@ class StatementWorker {
       default:
         break;
     }
+  }
+
+  /** Work that the text leaves to the knitter is told, whether or not it is done here. */
+  #noteLeft(at: Statement): void {
+    const piece = this.#piece;
+    const left = piece.ended ? null : leavesToYou(piece.source.norm.slice(at.from, at.to));
+    const before = this.#statements[this.#at - 1];
+    if (left === null || (left === 'done' && before?.kind !== 'work' && before?.kind !== 'round'))
+      return;
+    piece.found.note(
+      'left-to-you',
+      trimmed(piece.source, at),
+      left === 'done'
+        ? 'this is left to you; the piece here is worked with it'
+        : 'this is left to you; the piece here is worked without it',
+      left === 'done'
+        ? 'Take it out to see the piece without it.'
+        : 'Write it without a condition to see it worked.',
+    );
   }
 
   /** "When 16 sts remain, …" where nothing goes on up to there. */

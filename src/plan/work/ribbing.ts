@@ -2,6 +2,7 @@
  * The columns of ribbing. In: a step that asks for ribbing, the needle, where on it, and the ribbing worked last. Out: how
  * each column looks from the right side (`needle.ts`), or that it cannot be told.
  */
+import type { Rib } from '../grammar/steps/patterns.ts';
 import { isTarget, type PatternStep } from '../grammar/steps/steps.ts';
 import type { PlanRound } from '../plan.ts';
 import type { StitchRegistry } from '../stitches/stitch-registry.ts';
@@ -75,6 +76,11 @@ export function lastRibbing(rounds: readonly PlanRound[], list: StitchRegistry):
     return wrongSide ? columns.map((f) => f ^ (KNIT | PURL)).reverse() : columns;
   }
   return null;
+}
+
+/** One repeat of a ribbing that is told. */
+export function columnsOf(rib: Rib | null): Columns | null {
+  return rib && Uint8Array.from({ length: rib[0] + rib[1] }, (_, i) => (i < rib[0] ? KNIT : PURL));
 }
 
 /** Runs of so many knit and purl stitches by turns, whichever side they began on. */

@@ -6,6 +6,7 @@
 
 import type { DiagnosticList } from '../diagnostics.ts';
 import type { EndRound } from '../grammar/ast.ts';
+import { ribbingTold } from '../grammar/steps/pattern-steps.ts';
 import type { StatedCount } from '../grammar/steps/stated-counts.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import { endPositionAt, type Place, positionAt, type Source, trimmed } from '../lex/source.ts';
@@ -18,7 +19,7 @@ import { RoundExpander, type WorkedRound } from './expand.ts';
 import { fitSteps } from './fit-steps.ts';
 import { endsWith, isLike } from './last-round.ts';
 import { castOnNeedle, type Needle, turnNeedle } from './needle.ts';
-import { lastRibbing } from './ribbing.ts';
+import { columnsOf, lastRibbing } from './ribbing.ts';
 import { MOST_STITCHES } from './round-buffer.ts';
 import { type RoundCase, RoundCheck } from './round-check.ts';
 import { RoundColours } from './round-colours.ts';
@@ -156,7 +157,8 @@ export class WorkedPiece {
       wrongSide,
       inRound: this.inRound,
       sides: sides ?? this.#parts,
-      lastRib: () => lastRibbing(this.rounds, this.#list),
+      lastRib: () =>
+        lastRibbing(this.rounds, this.#list) ?? columnsOf(ribbingTold(this.source.norm)),
     };
     const stated = this.counts.total(def.stated);
     const read = this.#readings.best(def.steps, needle, setting, stated, sides);

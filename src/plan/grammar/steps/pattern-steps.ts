@@ -4,6 +4,7 @@
  * cursor behind it; null where there is none.
  */
 import { nothingFollows, readAmount } from './amounts.ts';
+import type { Rib } from './patterns.ts';
 import { GAP, type StepCursor } from './step-cursor.ts';
 import type { Amount, PatternRule, PatternStep, Step } from './steps.ts';
 import { readStitch } from './stitch-words.ts';
@@ -94,11 +95,26 @@ function readRib(cursor: StepCursor): Pick<PatternStep, 'rule' | 'rib'> | null {
   return one > 0 ? { rule, rib: [one, one] } : { rule };
 }
 
+const EITHER_WAY = (verb: string): string => `{ ${verb} # | # @sts? ${verb} }`;
+const TOLD = new RegExp(
+  `\\b${wording(`rib|ribbing @sts? pattern? { :|=|-|( | is|means } *? (? { # x|by|/ # | ${EITHER_WAY('k|knit')} ,|/|and* ${EITHER_WAY('p|purl')} }`).source}`,
+);
+
+/** "Ribbing: 1 stitch knit, 1 stitch purl": what a text says of its ribbing wherever it does; null where it says nothing. */
+export function ribbingTold(text: string): Rib | null {
+  const [k, p] = (TOLD.exec(text) ?? [])
+    .slice(1)
+    .filter((n) => n !== undefined)
+    .map(Number);
+  return k > 0 && p > 0 ? [k, p] : null;
+}
+
 /** "k2, p2 rib to last 4 sts", "rib 4", "rib as before" */
 export function readRibbing(cursor: StepCursor): Step | null {
   const at = cursor.i;
   const rib = readRib(cursor);
   if (!rib) return null;
+  cursor.match(AS_BEFORE);
   const m = cursor.match(PATTERN_COUNT);
   const amount = m ? { times: Number(m[1]) } : readAmount(cursor)?.amount;
   cursor.match(AS_BEFORE);
