@@ -6,6 +6,7 @@
 import type { RoundBody, RoundLabel, Statement, WorkClause } from '../grammar/ast.ts';
 import { placesOf } from '../grammar/statements/cast-on.ts';
 import { endingOf, keepsOnly } from '../grammar/statements/ending.ts';
+import { statedOf } from '../grammar/steps/stated-counts.ts';
 import { emptyTail } from '../grammar/tail/open-tail.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import { stitches } from '../work/round-problems.ts';
@@ -315,9 +316,8 @@ class StatementWorker {
       const n = numbers[i];
       if (section.defs.has(n) && n < section.next && i > 0) continue;
       const def = { ...defs[i % defs.length], label: this.#labelFor(n, label) };
-      // A count behind a range is that of its last round.
-      const last = i + 1 === numbers.length;
-      section.defs.set(n, last ? def : { ...def, stated: null });
+      // A count behind a range is that of its last round, or of the one that it names.
+      section.defs.set(n, { ...def, stated: statedOf(def.stated, n, numbers) });
       if (n >= section.next) section.pending.add(n);
     }
     this.#order.drain();

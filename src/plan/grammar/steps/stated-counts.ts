@@ -7,6 +7,25 @@ export interface StatedCount {
   readonly perSide: number | null;
   /** Stitches gained (positive) or lost by the round. */
   readonly change: number | null;
+  /** "104 sts after round 3": the number of the round that it is told of, where the words name one. */
+  readonly round?: number;
+  /** Counts of rounds before that one, told with it. */
+  readonly before?: readonly StatedCount[];
+}
+
+const OF_ROUND =
+  /(?:^\s*|[\s,;]*\b)(?:after|at\s+the\s+end\s+of|by\s+the\s+end\s+of|on\s+(?:completion\s+of|completing)|when)\s+(?:working\s+|you\s+have\s+(?:done|worked|finished)\s+)?(?:the\s+)?(?:(?:round|rnd|row|r)\s*(\d{1,4})|(\d{1,4})(?:st|nd|rd|th)\s+(?:round|rnd|row))(?:\s+is\s+(?:done|worked|finished|complete))?(?![a-z0-9])[\s,:]*/;
+
+/** The count of the round with number `n`, the last of its label where `last`; null where none is told of it. */
+export function statedOf(
+  stated: StatedCount | null,
+  n: number,
+  numbers: readonly number[],
+): StatedCount | null {
+  if (!stated) return null;
+  const told = [stated, ...(stated.before ?? [])].find((s) => s.round === n);
+  const named = stated.round !== undefined && numbers.includes(stated.round);
+  return told ?? (n === numbers.at(-1) && !named ? stated : null);
 }
 
 const NEUTRAL = new Set(
@@ -86,11 +105,26 @@ function sumOf(text: string): number {
   return sum;
 }
 
-/** Reads a count statement without its brackets or dash; null where the text says anything else. */
 /** "-1 st" in a bracket; "- 88 sts" states what there is. */
 const GLUED_MINUS = /^\s*-\d{1,2}(?!\d)/;
 
+/** Reads a count statement without its brackets or dash; null where the text says anything else. */
 export function readStatedCount(text: string): StatedCount | null {
+  const of = text.length > 120 ? null : OF_ROUND.exec(text);
+  if (!of) return readCount(text);
+  const rest = `${text.slice(0, of.index)} ${text.slice(of.index + of[0].length)}`;
+  const after = text.slice(of.index + of[0].length);
+  const round = Number(of[1] ?? of[2]);
+  // "112 sts after round 2, 104 after round 3"
+  const first = readCount(text.slice(0, of.index));
+  const next = first && /\d/.test(after) ? readStatedCount(after.replace(/^(?:and|then)\b/, '')) : null;
+  if (first && next?.round !== undefined)
+    return { ...next, before: [{ ...first, round }, ...(next.before ?? [])] };
+  const count = readCount(rest);
+  return count && { ...count, round };
+}
+
+function readCount(text: string): StatedCount | null {
   if (
     text.length > 120 ||
     /\b(?:at|on|in|to|reach|reached)\s+(?:the\s+)?(?:round|rnd|row)\s+\d+\.?\s*$/.test(text) ||

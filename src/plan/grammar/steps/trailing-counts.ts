@@ -72,7 +72,8 @@ export function readTrailingCount(cursor: StepCursor): boolean {
   if (count) {
     const { stated } = cursor;
     cursor.i = at + part.length;
-    if (stated && (differ(stated.total, count.total) || differ(stated.perSide, count.perSide)))
+    const apart = stated?.round !== count.round;
+    if (!apart && stated && (differ(stated.total, count.total) || differ(stated.perSide, count.perSide)))
       cursor.say(
         'error',
         'counts-disagree',
@@ -98,11 +99,14 @@ function differ(a: number | null, b: number | null): boolean {
 /** Two counts of one round: what the first leaves open the second tells. */
 function bothCounts(first: StatedCount | null, next: StatedCount): StatedCount {
   if (!first) return next;
+  if (first.round !== next.round && next.round !== undefined && first.round !== undefined)
+    return { ...next, before: [...(first.before ?? []), first, ...(next.before ?? [])] };
   const { total, perSide, change } = first;
   return {
     total: total ?? next.total,
     perSide: perSide ?? next.perSide,
     change: change ?? next.change,
+    ...((first.round ?? next.round) !== undefined && { round: first.round ?? next.round }),
   };
 }
 
