@@ -73,6 +73,15 @@ function separator(c: TokenCursor): 'range' | 'and' | null {
   return got ? 'and' : null;
 }
 
+/** "rounds 2 and 3, 2 and 3": what comes again is told once. */
+function once(list: readonly number[] | null): number[] | null {
+  if (!list) return null;
+  const period = list.indexOf(list[0], 1);
+  const again =
+    period > 0 && list.length % period === 0 && list.every((n, i) => n === list[i % period]);
+  return list.slice(0, again ? period : undefined);
+}
+
 function listOf(c: TokenCursor, one: () => number | null): number[] | null {
   const first = one();
   if (first === null) return null;
@@ -280,7 +289,7 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
         }
         return names.length > 1 ? { kind: 'letters', names } : { kind: 'named', name: letter[0] };
       }
-      const numbers = numberList(c);
+      const numbers = once(numberList(c));
       if (!numbers) return null;
       says(c, OF_PATTERN);
       if (since && numbers.length === 1 && c.phrase('onwards|onward|on')) {

@@ -21,6 +21,7 @@ import {
 } from '../lexicon/words.ts';
 import { leavesOut } from './limits.ts';
 import { isRemark, tellsOfStripe } from './remarks.ts';
+import { definesStitch } from './steps/bracketed-remarks.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
 import { asksForWork, checks, leftToYou, TELLER, tellsOfStitches } from './telling.ts';
 import { isCount, isStitchWord, limits, statesRounds } from './word-law.ts';
@@ -165,7 +166,7 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   [false, ({ list }) => leftToYou(list)],
   // "(80), omitting the last repeat"
   [true, ({ list }) => limits(list) && beginsWithCount(list)],
-  [false, ({ list }) => numbersSection(list)],
+  [false, ({ list, text }) => numbersSection(list) || definesStitch(text)],
   // "Work the front sts, turn, work the back sts: that is one round" explains what a round is.
   [
     false,

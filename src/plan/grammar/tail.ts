@@ -5,7 +5,7 @@
  */
 import { bracketedCount } from './phrases.ts';
 import { says } from './rules.ts';
-import { readStatedCount } from './steps/stated-counts.ts';
+import { readStatedCount, tellsCount } from './steps/stated-counts.ts';
 import { readStripes } from './stripes.ts';
 import { readEndWith } from './tail/end-round.ts';
 import { readEvery } from './tail/every.ts';
@@ -49,7 +49,19 @@ function readLeft(c: TokenCursor, tail: OpenTail): boolean {
   return true;
 }
 
-export function readStated(c: TokenCursor, tail: OpenTail): boolean {
+/** "and you are down to …", "which leaves …" */
+function leadsToCount(c: TokenCursor): boolean {
+  return c.takes(() => {
+    const word = says(c, ',|;|-? and|so|which|when|whereupon|then that|which|when|then|now*');
+    return word !== null && (c.isNumber() || COUNTING.test(c.word()));
+  });
+}
+
+const COUNTING =
+  /^(?:you|we|i|there|this|that|it|leaves?|leaving|brings?|gives?|giving|makes?|making|takes?|are|is|have|only|just|down)$/;
+
+/** `verbal`: the verb of the count stands here, as in "leaves 4 sts". */
+export function readStated(c: TokenCursor, tail: OpenTail, verbal = false): boolean {
   if (tail.stated) return false;
   const inside = bracketedCount(c);
   if (inside) {
@@ -71,32 +83,27 @@ export function readStated(c: TokenCursor, tail: OpenTail): boolean {
     tail.stated = { total: ends[0], perSide: null, change: null };
     return true;
   }
-  // "- 64 sts", "= 64", ": 64 sts remain", ". 64 sts."
+  // "- 64 sts", "= 64", ": 64 sts remain", ". 64 sts.", "and you are down to 64"
   const start = c.i;
-  if (c.here() === ')' || !c.eatMark('-=:.;,')) return false;
+  const led = verbal || leadsToCount(c);
+  if (!led && (c.here() === ')' || !c.eatMark('-=:.;,'))) return false;
   while (c.eatMark('-=>.'));
   const begin = c.i;
   // ", up to 60 sts" says how long, ", dec 8 sts evenly" what to do.
-  if (/^(?:up|down|to|until|till|dec|decs|decrease|inc|incs|increase)$/.test(c.word())) {
-    c.i = start;
-    return false;
+  const asks = /^(?:up|down|to|until|till|dec|decs|decrease|inc|incs|increase)$/.test(c.word());
+  for (const stop of asks ? [] : [/^[.;\n]$/, /^[,.;\n]$/]) {
+    let end = begin;
+    while (end < c.end && end - begin < 16 && !stop.test(c.tokens[end].text)) end++;
+    if (end === begin) break;
+    const text = c.slice(begin, end).replace(/^[\s([]+|[\s)\].]+$/g, '');
+    const worded = tellsCount(text) || (!led && /^\s*\d+\s*$/.test(text));
+    const count = worded ? readStatedCount(text) : null;
+    if (!count || (end < c.end && c.tokens[end].text === ',' && !(led && count.total !== null)))
+      continue;
+    tail.stated = count;
+    c.i = end;
+    return true;
   }
-  let end = begin;
-  while (end < c.end && end - begin < 16 && !/^[.;\n]$/.test(c.tokens[end].text)) end++;
-  const text = c
-    .slice(begin, end)
-    .replace(
-      /^[\s([]+|[\s)\].]+$|(?: left| remain)? (?:at|after) (?:the end of )?(?:round|rnd|row) \d+$/g,
-      '',
-    );
-  const worded =
-    /\b(?:sts?|stitch(?:es)?|loops|remain|rem|left)\b/.test(text) || /^\s*\d+\s*$/.test(text);
-  const count = worded ? readStatedCount(text) : null;
-  if (!count) {
-    c.i = start;
-    return false;
-  }
-  tail.stated = count;
-  c.i = end;
-  return true;
+  c.i = start;
+  return false;
 }

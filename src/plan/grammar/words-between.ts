@@ -10,6 +10,7 @@ import { isRemark } from './remarks.ts';
 import type { Stretch } from './rules.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
 import { readGoingOn } from './statements/going-on.ts';
+import { definesStitch } from './steps/bracketed-remarks.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
 import type { Step } from './steps/steps.ts';
@@ -250,6 +251,12 @@ function stitchSentence(
   stop: number,
   end: number,
 ): { statement: Statement; next: number } | null {
+  // "(s2kp: slip 2 together, …)" tells what a stitch is.
+  if (
+    from < stop &&
+    definesStitch(passage.text.slice(passage.tokens[from].from, passage.tokens[stop - 1].to))
+  )
+    return null;
   let at = from;
   const colon = passage.tokens
     .slice(from, Math.min(stop, from + 8))

@@ -4,7 +4,7 @@
  * don't come out are said.
  */
 
-import type { GroupStep } from '../grammar/steps/steps.ts';
+import { type Amount, type GroupStep, isTarget } from '../grammar/steps/steps.ts';
 import type { RoundContext } from './round-context.ts';
 import { stitches } from './round-problems.ts';
 
@@ -71,12 +71,24 @@ export function workSides(
       `${n} sides of ${share} would be ${share * n}, of ${share + 1} would be ${(share + 1) * n}.`,
     );
   }
+  // "knit to 1 st before the marked stitch, s2kp, at each of them": from one middle to the next.
+  const toMiddle = (a: Amount): boolean => isTarget(a) && a.kind === 'centre';
+  if (step.steps.some((s) => 'amount' in s && toMiddle(s.amount)) && !fillsSide(step)) {
+    for (let i = 0; i < n && !tape.busy(); i++) round.work(step.steps, stop, 0);
+    return;
+  }
   for (let i = 0; i < n && !tape.busy(); i++) {
     if (tape.beyond) break;
     const end = start + (i + 1) * share;
     round.work(step.steps, end, 0);
     if (!comesOut(step, end, round)) break;
   }
+}
+
+/** The last of the steps goes to the end of the side. */
+function fillsSide({ steps }: GroupStep): boolean {
+  const last = steps.at(-1);
+  return last !== undefined && 'amount' in last && isTarget(last.amount);
 }
 
 /** True where a side has been worked up to its `end` and no further; else the first such is said. */

@@ -4,7 +4,7 @@
  * often the stitches are worked, with what else was said kept; null and the cursor unmoved otherwise.
  */
 import { readAmount } from './amounts.ts';
-import { ON_NEEDLES, TRAIL_EACH_SIDE } from './side-words.ts';
+import { cornersIn, ON_NEEDLES, TRAIL_EACH_SIDE } from './side-words.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { Amount } from './steps.ts';
 import { readStitch } from './stitch-words.ts';
@@ -178,7 +178,10 @@ export function readAgain(cursor: StepCursor): Announced | null {
     };
   }
   if (read) return { eachSide: false, amount: read.amount, otherTimes: null };
-  if (cursor.match(TRAIL_EACH_SIDE)) return side;
+  const trail = cursor.match(TRAIL_EACH_SIDE);
+  const times = trail && cornersIn(trail[0]);
+  if (times) return { eachSide: false, amount: { times }, otherTimes: null };
+  if (trail) return side;
   cursor.i = start;
   return null;
 }

@@ -56,8 +56,8 @@ export function readBracketedRemark(
 }
 
 /** `s2kp = slip 2 together, knit 1, pass the slipped sts over`: what a known stitch is. */
-function definesStitch(text: string): boolean {
-  const start = /^[\s*]*/.exec(text)?.[0].length ?? 0;
+export function definesStitch(text: string): boolean {
+  const start = /^[\s*(]*/.exec(text)?.[0].length ?? 0;
   const known = readStitch(text, start);
   if (known === null || known.amount !== null) return false;
   const sign = /^\s*(?:=|:|means\s|is\s|stands\s+for\s)\s*/.exec(text.slice(known.end));

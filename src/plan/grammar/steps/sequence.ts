@@ -3,7 +3,14 @@
  * both halves, or so many times. In: a cursor at such words. Out: the steps so far, put together as they say.
  */
 import { type Announced, readAgain, readAnnouncement } from './announcements.ts';
-import { AT_ROW_START, AT_START, EACH_HALF, EACH_SIDE, TRAIL_EACH_SIDE } from './side-words.ts';
+import {
+  AT_ROW_START,
+  AT_START,
+  cornersIn,
+  EACH_HALF,
+  EACH_SIDE,
+  TRAIL_EACH_SIDE,
+} from './side-words.ts';
 import type { OpenStar, StepCursor } from './step-cursor.ts';
 import type { Amount, GroupStep, Step } from './steps.ts';
 import { readStitch } from './stitch-words.ts';
@@ -124,11 +131,19 @@ export function readSides(seq: Sequence, c: string): boolean {
     }
     return true;
   }
-  if (!'rwofiadbu'.includes(c) || !cursor.match(TRAIL_EACH_SIDE)) return false;
+  const trail = 'rwofiadbu'.includes(c) && cursor.match(TRAIL_EACH_SIDE);
+  if (!trail) return false;
+  // "knit, working an s2kp at each marked stitch": where within the sides is not told.
+  if (/^\W*(?:at|on|in)\b.*marked\s+st/.test(trail[0]) && seq.stars.length === 0) {
+    cursor.i = at;
+    return false;
+  }
   if (items.length > 0 && !seq.led) {
     // "*ssk, k16, k2tog; repeat on each needle": the asterisk is closed by it.
     const [star] = seq.stars.splice(0);
-    seq.wrap(null, at, star && star.index < items.length ? star.index : 0);
+    const times = cornersIn(trail[0]);
+    const manner = times ? { eachSide: false, amount: { times }, otherTimes: null } : null;
+    seq.wrap(manner, at, star && star.index < items.length ? star.index : 0);
   }
   return true;
 }

@@ -6,7 +6,7 @@
 
 import { type ReadAmount, readAmount } from './amounts.ts';
 import { readAgain } from './announcements.ts';
-import { CLOSE_EACH, TRAIL_EACH_SIDE } from './side-words.ts';
+import { CLOSE_EACH, cornersIn, TRAIL_EACH_SIDE } from './side-words.ts';
 import { readStatedCount } from './stated-counts.ts';
 import { GAP, type OpenStar, type StepCursor } from './step-cursor.ts';
 import type { GroupStep, Step } from './steps.ts';
@@ -115,7 +115,10 @@ function readHowOften(
   let read = null as ReadAmount | null;
   let each = false;
   for (let n = 0; n < 4; n++) {
-    if (sides && cursor.match(TRAIL_EACH_SIDE)) each = true;
+    const trail = sides && cursor.match(TRAIL_EACH_SIDE);
+    const corners = trail && cornersIn(trail[0]);
+    if (corners) read = { amount: { times: corners }, times: null };
+    else if (trail) each = true;
     else if ((each || read?.times) && cursor.match(FILLS_ROUND)) continue;
     else {
       const next: ReadAmount | null = read?.times ? null : readAmount(cursor);

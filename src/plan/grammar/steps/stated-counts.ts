@@ -33,6 +33,7 @@ const NEUTRAL = new Set(
   needle needles dpn dpns ndl ndls now have you should there are is be and or of with at end a for to this round rnd row leaving
   leaves makes making giving gives so that makes = : ; , . ( ) [ ] - + approx about still live after before both by
   worked only they stay stays count tot gets get here ' " ea evenly divided distributed over across these work working total. check tally will brings bring bringing you down up comes come got gotten point stage far counts one obtain obtains obtained over rest which it means they're that's it's there's
+ takes take taking me us am i'm when where
   you'll you've just exactly has we i i've we've so again now,`.split(/\s+/),
 );
 const PER_SIDE = new Set(
@@ -117,18 +118,39 @@ export function readStatedCount(text: string): StatedCount | null {
   const round = Number(of[1] ?? of[2]);
   // "112 sts after round 2, 104 after round 3"
   const first = readCount(text.slice(0, of.index));
-  const next = first && /\d/.test(after) ? readStatedCount(after.replace(/^(?:and|then)\b/, '')) : null;
+  const next =
+    first && /\d/.test(after) ? readStatedCount(after.replace(/^(?:and|then)\b/, '')) : null;
   if (first && next?.round !== undefined)
     return { ...next, before: [{ ...first, round }, ...(next.before ?? [])] };
   const count = readCount(rest);
   return count && { ...count, round };
 }
 
+/** "4 sts", "which leaves 4", "you are down to 4": not a number alone, which may count anything. */
+export function tellsCount(text: string): boolean {
+  return (
+    /\b(?:sts?|stitch(?:es)?|loops|sides?|rem|remain|remaining|left|more|fewer|less|lose|loses|needles?|total|tally|count|check)\b/.test(
+      text,
+    ) ||
+    /(?:which|that|this)\s+(?:now\s+)?(?:gives|leaves|makes|is)\s+\d+\s*$/.test(text) ||
+    /\b(?:down|up|back)\s+to\s+(?:just\s+|only\s+)?\d+(?:\s+(?:now|again|altogether|in\s+all|(?:on|per)\s+each))*\s*$/.test(
+      text,
+    ) ||
+    /^(?:you|we)\s+(?:(?:will|should|now|then)\s+)*(?:have|get)\s+(?:got\s+)?(?:now\s+)?\d+(?:\s+(?:now|left|altogether|in\s+all))*\s*$/.test(
+      text,
+    )
+  );
+}
+
 function readCount(text: string): StatedCount | null {
   if (
     text.length > 120 ||
     /\b(?:at|on|in|to|reach|reached)\s+(?:the\s+)?(?:round|rnd|row)\s+\d+\.?\s*$/.test(text) ||
-    /^\s*\d+\s*(?:markers?|rounds?|rows?|rnds?)\s*$/.test(text) ||
+    /^\s*\d+\s*markers?\s*$/.test(text) ||
+    // "Work 1 more decrease round" asks for a round.
+    /(?:^|[\s(])\d+\s*(?:(?:more|further|extra|additional|last|final|other|such|full|complete|plain|knit|purl|(?:de|in)c(?:rease)?)\s+)*(?:rounds?|rows?|rnds?)\b/.test(
+      text,
+    ) ||
     /^\s*(?:rounds?|rnds?|rows?|r)\s*\d+\s*$/.test(text)
   )
     return null;

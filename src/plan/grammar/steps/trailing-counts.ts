@@ -3,7 +3,7 @@
  * Input: a cursor at the place. Output: true, the cursor behind the count and the count kept with it;
  * false where none stands there.
  */
-import { readStatedCount, type StatedCount } from './stated-counts.ts';
+import { readStatedCount, type StatedCount, tellsCount } from './stated-counts.ts';
 import type { StepCursor } from './step-cursor.ts';
 import { wording } from './wording.ts';
 
@@ -56,24 +56,17 @@ export function readTrailingCount(cursor: StepCursor): boolean {
     .replace(/\s(?:each|every)\s(?:time|row|round|rnd)\s*$/, '');
   // "…; 88" at the very end
   const alone = bare && /^\d{1,5}\s*\.?\s*$/.test(rest) && /[;,.)\]]\s*$/.test(text.slice(0, at));
-  if (
-    !dashed &&
-    !alone &&
-    !/(?:which|that|this)\s+(?:now\s+)?(?:gives|leaves|makes|is)\s+\d+\s*$/.test(body) &&
-    !/^(?:you|we)\s+(?:(?:will|should|now|then)\s+)*(?:have|get)\s+(?:got\s+)?(?:now\s+)?\d+(?:\s+(?:now|left|altogether|in\s+all))*\s*$/.test(
-      body,
-    ) &&
-    !/\b(?:sts?|stitch(?:es)?|loops|sides?|rem|remain|remaining|left|more|fewer|less|lose|loses|needles?|total|tally|count|check)\b/.test(
-      body,
-    )
-  )
-    return false;
+  if (!dashed && !alone && !tellsCount(body)) return false;
   const count = readStatedCount(body);
   if (count) {
     const { stated } = cursor;
     cursor.i = at + part.length;
     const apart = stated?.round !== count.round;
-    if (!apart && stated && (differ(stated.total, count.total) || differ(stated.perSide, count.perSide)))
+    if (
+      !apart &&
+      stated &&
+      (differ(stated.total, count.total) || differ(stated.perSide, count.perSide))
+    )
       cursor.say(
         'error',
         'counts-disagree',

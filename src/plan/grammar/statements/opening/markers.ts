@@ -106,7 +106,7 @@ export const PLACES: readonly OpeningRule[] = [
   // "mark the 1st, 17th, 33rd and 49th st": stitches equally far apart, none of them between two others
   {
     says: [8, 6, 5, 4, 3].flatMap((n) => {
-      const list = `${NTH}${` ,|and|&* ${NTH}`.repeat(n - 1)} @sts?`;
+      const list = `${NTH}${` @sts? ,|and|&|then|also|in|into|on|through|another|one* ${NTH}`.repeat(n - 1)} @sts?`;
       return [
         `mark|marking ${list}`,
         `mark|marking these|those|the? #? @markerkind* @sts|corners|corner? with|by|using? a|the|your|#* @markerkind* ${PIN}? :|-|,|at|on|in* ${list}`,

@@ -174,13 +174,17 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
     slots.rounds === null &&
     slots.shaping === null
   ) {
+    // "1 more decrease round", "2 further decrease rounds"
+    let many: number | null = null;
     const name = c.attempt(() => {
-      c.phrase('the|a|this|another|one');
+      many = says(c, '# more|further|additional|last|final')?.[0] ?? null;
+      if (many === null) says(c, 'the|a|this|another|one|last|final*');
       const found = nameBeforeUnit(c);
       return found && unit(c) ? found : null;
     });
     if (name) {
       slots.name = name;
+      if (many !== null && many > 1) Object.assign(tail, { times: many, more: true });
       return true;
     }
   }

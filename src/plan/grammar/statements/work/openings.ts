@@ -21,7 +21,7 @@ import { firstRoundSaid, readManner } from '../../tail/manner.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
 import { readTimesPart } from '../../tail/times.ts';
 import { readUntil } from '../../tail/until.ts';
-import { readTailPart } from '../../tail.ts';
+import { readStated, readTailPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { asEarlier, fabricTold } from './fabric-clauses.ts';
 import type { Slots, Verb } from './slots.ts';
@@ -168,11 +168,40 @@ function inTurn(c: TokenCursor, slots: Slots): boolean {
   });
 }
 
-/** "Decrease round once more" */
+const ENDS_WITH =
+  'then|now|just|and|you|we|i* finish|end|close|finally|lastly|do|make|work off? with|by|on? just|only?';
+const SHAPED_NAME = /^(?:[a-z]+ )?(?:decrease|increase|shaping)$/;
+const ONE_MORE = [
+  '# more|further|additional|last|final|other|extra',
+  'another|one|a|the more|further|additional|last|final|extra',
+  'another',
+];
+
+/** "Decrease round once more", "one last decrease round", "finish with a decrease round" */
 function namedOnceMore(c: TokenCursor, slots: Slots): boolean {
-  c.phrase('the');
+  const { i } = c;
+  const ending = says(c, ENDS_WITH) !== null && /^(?:with|by|on|just|only)$/.test(c.word(-1));
+  const told = saysAny(c, ONE_MORE) ?? (ending ? says(c, 'a|the') : null);
+  if (!told) c.i = i;
+  if (!told) c.phrase('the');
   const name = nameBeforeUnit(c);
-  if (name === null || !unit(c) || !onceMore(c, slots)) return false;
+  if (name === null || !unit(c) || (told && !SHAPED_NAME.test(name))) return false;
+  if (!told) {
+    if (!onceMore(c, slots)) return false;
+  } else {
+    const [many] = told;
+    if (many && many > 1) Object.assign(slots.tail, { times: many, more: true });
+    says(c, 'more|again');
+    // "Another decrease round brings you down to 4"
+    const counts = c.takes(() =>
+      /^(?:bring|leave|take|give|get|make)s?$/.test(c.word())
+        ? readStated(c, slots.tail, true)
+        : null,
+    );
+    if (!counts && !(c.done || c.mark('.,;()=-:') || /^(?:then|and|which|so)$/.test(c.word())))
+      return false;
+    slots.verb = 'repeat';
+  }
   slots.name = name;
   return true;
 }
