@@ -6,13 +6,14 @@
 import { stockinetteCurl } from '../cell/curl-shape.ts';
 import { readFabric } from '../gauge/build-metric.ts';
 import { rimFaces, withCurl } from '../gauge/curl.ts';
-import { relaxSheet } from '../relax/relax-sheet.ts';
+import { type PressedSheet, pressSheet } from '../relax/flatness/press-sheet.ts';
+import { relaxInAir, relaxSheet } from '../relax/relax-sheet.ts';
 import type { RelaxedSheet, RelaxOptions } from '../relax/relaxed-sheet.ts';
 import { adviseSheet } from '../report/advice.ts';
 import { extentsOf, tubeSizeOf } from '../report/outline.ts';
 import { measurePosture } from '../report/posture.ts';
 import type { Report } from '../report/report.ts';
-import { reportSheet } from '../report/report-sheet.ts';
+import { reportSheet, verdictStands } from '../report/report-sheet.ts';
 import { measureRimAngle } from '../report/rim-angle.ts';
 import { curlWords } from '../report/words/curl-words.ts';
 import { offerFlat } from './offer-flat.ts';
@@ -26,6 +27,11 @@ export interface Knitted extends Omit<Prepared, 'report'> {
 export interface KnitOptions extends Partial<RelaxOptions> {
   /** Milliseconds from any origin, for the report's timing; the core has no clock of its own. */
   readonly clock?: () => number;
+  /**
+   * Hears of the verdict before the piece is laid on its table, where the word is the same however it comes to lie: without
+   * `lying` and advice, `riseMm` as it hangs in the air.
+   */
+  readonly onJudged?: (report: Report) => void;
   /** Hears of the verdict before other timings are tried: all but the advice, which takes longer than the rest. */
   readonly onRested?: (knitted: Knitted) => void;
   /** False: the verdict is all that is wanted, and no advice is looked for. */
@@ -36,27 +42,50 @@ export interface KnitOptions extends Partial<RelaxOptions> {
 
 /** Relaxes what `prepare` made. */
 export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
-  const { clock = () => 0, onRested, advise = true, known = null, ...solver } = options;
+  const { clock = () => 0, onJudged, onRested, advise = true, known = null, ...solver } = options;
   const before = clock();
+  const { measured } = prepared;
   const weight = weightOf(prepared);
-  const { metric } = prepared.measured;
-  const rest = known ?? relaxSheet(metric, { load: loadOf(prepared, weight), ...solver });
-  const ms = clock() - before;
-  const { plan, measured, budget } = prepared;
-  const found = reportSheet(prepared.report, measured, rest, weight, ms);
-  // What still tumbled on the table is not shown as it lies either.
-  const sheet = found.lying ? rest : { ...rest, lying: null };
-  const extents = extentsOf(prepared.graph, sheet.positions);
-  const isTube = prepared.report.shape === 'tube';
-  const tube = isTube ? tubeSizeOf(prepared.graph, sheet.positions) : null;
-  const report = { ...prepared.report, ...found, extents, tube };
-  const rested = { ...prepared, sheet, report: { ...report, advice: [] } };
+  const { load = loadOf(prepared, weight) } = solver;
+  let pressed: PressedSheet | null = null;
+  const press = () => {
+    pressed ??= pressSheet(measured.metric);
+    return pressed;
+  };
+  const judge = (sheet: RelaxedSheet): Knitted => {
+    const ms = clock() - before;
+    const found = reportSheet(prepared.report, measured, sheet, weight, ms, { press });
+    // What still tumbled on the table is not shown as it lies either.
+    const shown = found.lying ? sheet : { ...sheet, lying: null };
+    const sizes = sizesOf(prepared, shown);
+    return {
+      ...prepared,
+      sheet: shown,
+      report: { ...prepared.report, ...found, ...sizes, advice: [] },
+    };
+  };
+  const settle = () => {
+    const { sheet, lay } = relaxInAir(measured.metric, solver);
+    if (!load) return sheet;
+    const tells = onJudged !== undefined && sheet.relaxation.converged;
+    if (tells && verdictStands(prepared.report, measured, sheet, { press }))
+      onJudged(judge(sheet).report);
+    return lay(load);
+  };
+  const rested = judge(known ?? settle());
   onRested?.(rested);
+  const { sheet, report } = rested;
   // Nothing is advised on a fabric that was stopped on its way.
   if (!advise || sheet.relaxation.reason === 'cancelled') return rested;
-  const offer = found.verdict === 'flat' ? null : offerFlat(prepared, found.verdict);
-  const advice = adviseSheet(plan, prepared.report, budget, found.verdict, offer);
-  return { ...prepared, sheet, report: { ...report, advice } };
+  const { verdict } = report;
+  const offer = verdict === 'flat' ? null : offerFlat(prepared, verdict);
+  const advice = adviseSheet(prepared.plan, prepared.report, prepared.budget, verdict, offer);
+  return { ...rested, report: { ...report, advice } };
+}
+
+function sizesOf({ graph, report }: Prepared, { positions }: RelaxedSheet) {
+  const extents = extentsOf(graph, positions);
+  return { extents, tube: report.shape === 'tube' ? tubeSizeOf(graph, positions) : null };
 }
 
 /**
@@ -66,6 +95,7 @@ export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
 export function unpin(knitted: Knitted, options: KnitOptions = {}): Knitted {
   const {
     clock = () => 0,
+    onJudged: _onJudged,
     onRested: _onRested,
     advise: _advise,
     known: _known,

@@ -11,7 +11,7 @@ import { measurePosture, type Posture } from './posture.ts';
 import { explain } from './reasons.ts';
 import type { Blocked, PlanReport, SheetReport } from './report.ts';
 import { measureRimAngle } from './rim-angle.ts';
-import { judge } from './verdict.ts';
+import { judge, stands } from './verdict.ts';
 import { DEFAULT_BANDS, type VerdictBands } from './verdict-bands.ts';
 import { shortRowWords } from './words/short-row-words.ts';
 
@@ -66,6 +66,19 @@ export function reportSheet(
     blocked: angle.round ? blockedOf(measured, angle.rimMm, plan.corners) : null,
     relaxation: { converged, reason, iterations, residual, energy, ms },
   };
+}
+
+/** Whether the verdict of a sheet at rest in the air holds however it comes to lie on its table. */
+export function verdictStands(
+  plan: PlanReport,
+  measured: MeasuredMetric,
+  sheet: RelaxedSheet,
+  { bands = DEFAULT_BANDS, press = () => pressSheet(measured.metric) }: ReportSettings = {},
+): boolean {
+  const angle = measureRimAngle(measured);
+  const posture = measurePosture(measured, sheet.positions, plan.corners, angle.rimMm);
+  const pressed = () => misfitOf(press().energy - sheet.relaxation.energy, measured.metric);
+  return stands({ shape: plan.shape, angle, posture, laid: null, pressed }, bands);
 }
 
 /** Higher on the table than in the air by more than this, and still moving or poised: it lies nowhere yet. Chosen. */

@@ -65,6 +65,12 @@ export function judge(facts: VerdictFacts, bands: VerdictBands): Judgement {
   return { verdict: standing(angle, posture, bands), misfit };
 }
 
+/** Whether the word is the same however the sheet comes to lie: then it can be told before it is laid on its table. */
+export function stands(facts: VerdictFacts, bands: VerdictBands): boolean {
+  const lain = judge({ ...facts, laid: { ...facts.posture, riseMm: 0 } }, bands);
+  return lain.verdict === judge({ ...facts, laid: null }, bands).verdict;
+}
+
 /** Whether some rounds are notably too slow, and some too fast. */
 function blamed(angle: RimAngle, bands: VerdictBands): { slow: boolean; fast: boolean } {
   const least = Math.max(bands.blocking, MINOR * Math.max(angle.slow, angle.fast));

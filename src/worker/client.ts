@@ -2,6 +2,7 @@
  * The page's way to the fabric at rest. A new job stops the running one: through a shared flag where the page is
  * isolated, otherwise by ending the worker.
  */
+import type { Report } from '../report/report.ts';
 import { JobClient, type WorkerPort } from './job-client.ts';
 import type {
   FromWorker,
@@ -16,6 +17,8 @@ import { watchWorker, workerName } from './watched-worker.ts';
 export interface KnitListener {
   readonly onLaidOut?: (laid: LaidSheet) => void;
   readonly onProgress?: (message: Progress) => void;
+  /** The verdict, where it stands before the sheet has come to lie on its table. */
+  readonly onJudged?: (judged: LaidSheet & { readonly report: Report }) => void;
   /** At rest with its verdict; advice is still looked for. */
   readonly onRested?: (knitted: KnittedSheet) => void;
   /** The same sheet with its advice. */
@@ -94,6 +97,9 @@ export class KnitClient {
         return;
       case 'progress':
         listener.onProgress?.(message);
+        return;
+      case 'judged':
+        if (this.laid) listener.onJudged?.({ ...this.laid, report: message.report });
         return;
       case 'rested': {
         const { laid } = this;

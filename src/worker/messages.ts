@@ -3,7 +3,8 @@
  * jobs that it no longer wants.
  *
  * The page sends `KnitRequest`; the worker answers it with one `LaidOut` (the sheet before it
- * relaxes), then `Progress` as often as the picture can follow, then `Rested` (the sheet where it came to rest
+ * relaxes), then `Progress` as often as the picture can follow, on the way perhaps `Judged` (the verdict, where it stands
+ * before the sheet has come to lie), then `Rested` (the sheet where it came to rest
  * or was stopped, with its verdict) and `Done` (its advice, which takes trying), or at any point `Failed`.
  * `DraftRequest` is answered by any number of `Drafting` and then exactly one of `Drafted` or `Failed`.
  */
@@ -66,6 +67,14 @@ export interface Progress {
   readonly energy: number;
   /** [3·vertices] mm; transferred. */
   readonly positions: Float32Array;
+}
+
+/** The verdict of the sheet that was laid out, at rest in the air; it holds however the sheet comes to lie. */
+export interface Judged {
+  readonly type: 'judged';
+  readonly job: number;
+  /** Without advice and how it lies; `riseMm` is that in the air. */
+  readonly report: Report;
 }
 
 /** The sheet that was laid out, at rest: what was told of it then is not sent twice. */
@@ -132,6 +141,7 @@ export type ToWorker = KnitRequest | DraftRequest | GradeRequest;
 export type FromWorker =
   | LaidOut
   | Progress
+  | Judged
   | Rested
   | Done
   | Failed

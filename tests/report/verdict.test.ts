@@ -1,7 +1,7 @@
 /** The verdict's rule on hand-made facts, and its promises over random plans (the long sweep is in soak). */
 import { describe, expect, it } from 'vitest';
 import { knit } from '../../src/knit.ts';
-import { judge, type VerdictFacts } from '../../src/report/verdict.ts';
+import { judge, stands, type VerdictFacts } from '../../src/report/verdict.ts';
 import { DEFAULT_BANDS } from '../../src/report/verdict-bands.ts';
 import { checkVerdict, checkVerdicts } from './verdict-rule.ts';
 
@@ -41,6 +41,21 @@ describe('the verdict', () => {
     expect(word(facts(0.01, 0.01))).toBe('buckles');
     expect(word({ ...facts(0, 0), shape: 'tube' })).toBe('tube');
     expect(word({ ...facts(0, 0), shape: 'twisted band' })).toBe('twisted band');
+  });
+
+  it('stands before the piece lies on its table unless its weight may lay it flat', () => {
+    const near = { ...facts(0.004, 0), pressed: () => 0.006 };
+    expect(stands(near, DEFAULT_BANDS)).toBe(false);
+    expect(stands({ ...near, pressed: () => 0.02 }, DEFAULT_BANDS)).toBe(true);
+    expect(stands(facts(0.004, 0, { riseMm: 0.5 }), DEFAULT_BANDS)).toBe(true);
+    // Whatever stands is the word of any way to lie.
+    for (let k = 0; k < 60; k++) {
+      const pressed = () => 0.0007 * k;
+      const one = { ...facts(0.001 * k, 0.0003 * k, { riseMm: 1 + (k % 7) }), pressed };
+      if (!stands(one, DEFAULT_BANDS)) continue;
+      for (const riseMm of [0, 1, 3, 30])
+        expect(word({ ...one, laid: { ...one.posture, riseMm } })).toBe(word(one));
+    }
   });
 
   it('never calls a level piece cupped or ruffled', () => {

@@ -118,6 +118,22 @@ describe('the worker’s client', () => {
     expect(workers[1].asked.map((request) => request.text)).toEqual(['second']);
   });
 
+  it('hands on a verdict with the sheet that it is of, and none of a job before', () => {
+    const { client, workers } = workbench();
+    const heard: unknown[] = [];
+    const judged = (job: number, verdict: string): FromWorker => ({
+      type: 'judged',
+      job,
+      report: { verdict } as KnittedSheet['report'],
+    });
+    client.knit('first', null, { onJudged: (j) => heard.push(j), onDone() {}, onFailed() {} });
+    workers[0].say(judged(1, 'cups'));
+    workers[0].say({ type: 'laid-out', job: 1, laid: { plan: 'p' } as unknown as LaidSheet });
+    workers[0].say(judged(0, 'ruffles'));
+    workers[0].say(judged(1, 'cups'));
+    expect(heard).toEqual([{ plan: 'p', report: { verdict: 'cups' } }]);
+  });
+
   it('takes a word that belongs to no job for what it is, also while idle', () => {
     const { client, workers, heard, listen } = workbench();
     client.knit('first', null, listen('a'));

@@ -7,7 +7,7 @@ import { sizeFact } from '../../report/words/size-fact.ts';
 import { PINNED_FLAT, pinnedWords, riseWords } from '../../report/words/table-words.ts';
 import { turnsRound, VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
-import { page, usePage } from '../state/page-store.ts';
+import { type Judged, page, usePage } from '../state/page-store.ts';
 import { applyAdvice } from '../state/plan-actions.ts';
 import { stopAdvising } from '../state/relax-on-edit.ts';
 import { fixed, lengthText, type Units, unitOf } from '../state/units.ts';
@@ -22,13 +22,17 @@ export function VerdictPane() {
   const work = usePage((state) => state.work);
   const units = usePage((state) => state.preferences.units);
   const text = usePage((state) => state.text);
+  const judged = usePage((state) => state.judged);
   const stale = work.state !== 'rest' || knitted?.plan.text !== text;
+  const busy = work.state === 'relaxing' || work.state === 'laying-out';
   return (
     <>
       <div className="pane-head">
         <h2 id="verdict">Verdict</h2>
       </div>
-      {knitted ? (
+      {busy && judged?.plan.text === text ? (
+        <Beforehand {...judged} units={units} />
+      ) : knitted ? (
         <>
           <div className="verdict" data-verdict={knitted.report.verdict}>
             {stale && (
@@ -47,6 +51,20 @@ export function VerdictPane() {
       ) : (
         <FirstWords />
       )}
+    </>
+  );
+}
+
+/** The verdict that stands already, while the fabric is being laid on its table. */
+function Beforehand({ plan, report, units }: Judged & { readonly units: Units }) {
+  return (
+    <>
+      <div className="verdict" data-verdict={report.verdict}>
+        <p className="verdict-stale">This stands; how it lies on the table is being worked out.</p>
+        <VerdictHead report={report} />
+        <Facts report={report} units={units} inAir />
+      </div>
+      <RoundByRound plan={plan} report={report} />
     </>
   );
 }
@@ -112,9 +130,11 @@ export function VerdictHead({ report }: { readonly report: Report }) {
 interface FactsProps {
   readonly report: Report;
   readonly units: Units;
+  /** How it lies is not known yet. */
+  readonly inAir?: boolean;
 }
 
-export function Facts({ report, units }: FactsProps) {
+export function Facts({ report, units, inAir = false }: FactsProps) {
   const surplus = report.surplusRimMm;
   const rimFits = lengthText(Math.abs(surplus), units) === lengthText(0, units);
   const pinned = pinnedWords(report, unitOf(units));
@@ -125,13 +145,13 @@ export function Facts({ report, units }: FactsProps) {
         <dt>{`Finished ${size.name}`}</dt>
         <dd>{size.words}</dd>
       </div>
-      {!report.tube && (
+      {!report.tube && !inAir && (
         <div>
           <dt>{report.lying ? 'Rise as it lies' : 'Rise from the table'}</dt>
           <dd>{riseWords(report, unitOf(units))}</dd>
         </div>
       )}
-      {report.lying && (
+      {(report.lying || inAir) && (
         <div className={turnsRound(report) ? undefined : 'facts-wide'}>
           <dt>Rise picked up</dt>
           <dd>{lengthText(report.weightlessRiseMm, units)}</dd>

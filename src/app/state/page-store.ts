@@ -5,6 +5,7 @@
  */
 import { create } from 'zustand';
 import type { Plan, TextPosition } from '../../plan/plan.ts';
+import type { Report } from '../../report/report.ts';
 import type { ColourMode } from '../../view/colour/colour-scale.ts';
 import type { Positions } from '../../view/fabric/surface.ts';
 import type { KnittedSheet, LaidSheet } from '../../worker/messages.ts';
@@ -62,6 +63,12 @@ export interface Notice {
   readonly action?: { readonly name: string; run(): void } | undefined;
 }
 
+/** A verdict without how the piece lies, and without advice. */
+export interface Judged {
+  readonly plan: Plan;
+  readonly report: Report;
+}
+
 export interface PageState {
   readonly text: string;
   readonly fileName: string;
@@ -75,6 +82,8 @@ export interface PageState {
   /** The last finished result, and the text that it belongs to. */
   readonly knitted: KnittedSheet | null;
   readonly knittedText: string;
+  /** The verdict of the text that is being worked out, where it stands before its fabric has come to lie. */
+  readonly judged: Judged | null;
   /** A timing that lies flat is still being looked for. */
   readonly advising: boolean;
   /** When the result was worked out, if that was in an earlier visit; ms since 1970. */
@@ -107,6 +116,7 @@ const initial: PageState = {
   positions: null,
   knitted: null,
   knittedText: '',
+  judged: null,
   advising: false,
   keptSince: null,
   keptPicture: null,

@@ -132,7 +132,7 @@ function knitText(text: string, afresh = false): void {
   // A state that never came to rest is no better start than the profile of the rings.
   const usable = before?.sheet.relaxation.converged && !afresh;
   const previous: Previous | null = before && usable ? restOf(before) : null;
-  page.set({ work: { state: 'laying-out' }, advising: false });
+  page.set({ work: { state: 'laying-out' }, advising: false, judged: null });
   let laidOut: LaidSheet | null = null;
   const progress = new RelaxProgress();
   client.knit(text, previous, {
@@ -144,10 +144,12 @@ function knitText(text: string, afresh = false): void {
       const share = progress.next(residual);
       if (laidOut) pictures.offer({ laid: laidOut, positions, residual, iteration, share });
     },
+    onJudged: ({ plan, report }) => page.set({ judged: { plan, report } }),
     onRested: (knitted) => {
       pictures.clear();
       page.set({
         work: { state: 'rest' },
+        judged: null,
         knitted,
         knittedText: text,
         advising: true,
@@ -171,7 +173,12 @@ function knitText(text: string, afresh = false): void {
     onFailed: (message) => {
       asked = null;
       pictures.clear();
-      page.set({ work: { state: 'failed', message }, advising: false, announcement: message });
+      page.set({
+        work: { state: 'failed', message },
+        advising: false,
+        judged: null,
+        announcement: message,
+      });
     },
   });
 }

@@ -59,6 +59,7 @@ export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): 
       kept,
       load,
       advise: request.advise,
+      onJudged: (report) => post({ type: 'judged', job, report }),
       onRested: ({ sheet, report: verdict }) => {
         last = { metric, load, sheet };
         post({ type: 'rested', job, sheet, report: verdict });
