@@ -12,6 +12,7 @@ import {
   seriousViolations,
   untilAtRest,
   visit,
+  withoutAnswers,
   writePlan,
 } from './page-under-test.ts';
 import { SMALL_CUP as CUP, TINY_CUP, TINY_FLAT } from './small-plans.ts';
@@ -71,6 +72,18 @@ describe('the page', () => {
     expect(png.bytes.subarray(1, 4).toString('latin1')).toBe('PNG');
     // A picture of one colour packs far smaller.
     expect(png.bytes.length).toBeGreaterThan(30_000);
+  });
+
+  it('tells a verdict that stands already while the piece is laid on its table', async () => {
+    await withoutAnswers(page(), 'rested', async () => {
+      await writePlan(page(), CUP.replace('Small', 'Early'));
+      await expect
+        .poll(() => page().locator('.verdict-stale').textContent())
+        .toMatch(/^This stands; how it lies/);
+      expect(await page().locator('.verdict-word').textContent()).toMatch(/Cups/);
+      expect(await page().locator('.facts').first().textContent()).toContain('Rise picked up');
+      expect(await page().locator('.facts').first().textContent()).not.toContain('as it lies');
+    });
   });
 
   it('counts the stitches beside every round as they are typed', async () => {

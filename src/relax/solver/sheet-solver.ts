@@ -195,7 +195,8 @@ export class SheetSolver {
   softest(x: Float64Array, guess: Float64Array, most: number, unstable: number): SoftMode {
     const { metric } = this;
     this.x.set(x);
-    if (this.isStale()) this.refresh();
+    // However many steps ago it was taken: only where the sheet was then counts here.
+    if (this.preconditioner.isStale(x, 0)) this.refresh();
     const problem = {
       times: (v: Float64Array, out: Float64Array) => {
         out.fill(0);
