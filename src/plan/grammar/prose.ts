@@ -11,7 +11,6 @@ import {
   DESCRIBING_SUBJECTS,
   FILLERS,
   INCREASE_WORDS,
-  INSTRUCTING_VERBS,
   LEADS,
   LENGTH_UNITS,
   MARKER_WORDS,
@@ -19,6 +18,7 @@ import {
   ROW_WORDS,
   STITCH_WORDS,
 } from '../lexicon/words.ts';
+import { headsRounds, numbersSection, sizesPattern } from './headings.ts';
 import { leavesOut } from './limits.ts';
 import { isRemark, tellsOfStripe } from './remarks.ts';
 import { definesStitch } from './steps/bracketed-remarks.ts';
@@ -78,9 +78,6 @@ const HARMLESS_SENTENCES: readonly RegExp[] = [
   /^(?:nb|ps|ok|phew|yay|tip|hint|psst|oh|ah|aha|ha|hm+)[ .!:]*$/,
 ];
 
-/** "Cable pattern, 8 rows:", "4-row lace panel:", "Rib over 6 rounds:": leads to rounds that are told. */
-const HEADING =
-  /^(?:(?:now|then|next|the|a) )*(?:\d+ - (?:row|round) )?(?:[a-z]+ ){1,4}(?:[,(-] |over |of |which has |has |with |multiple of )*(?:\d+ (?:rows|rounds|rnds)(?: (?:in all|in total|repeat))? )?[)]? ?:$|^(?:[a-z]+ ){1,4}\( (?:over |multiple of )?\d+ (?:rows|rounds|rnds) \)$/;
 /** "One ridge is now finished, and a second has been started": how far the work is. */
 const FINISHED =
   /\b(?:is|are|has|have)\b.{0,40}\b(?:finished|completed?|done|started|begun|ready|visible|behind)\b/;
@@ -175,7 +172,7 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   ],
   [false, ({ text }) => HARMLESS_SENTENCES.some((re) => re.test(text))],
   [false, ({ text }) => declaredRepeats(text.replace(/\.$/, '')) !== null],
-  [false, ({ list }) => headsRounds(list)],
+  [false, ({ list }) => headsRounds(list) || sizesPattern(list)],
   // "Part 1, decreasing every 3rd round": a heading
   [
     false,
@@ -311,35 +308,6 @@ function allOf(words: readonly Token[], what: (next: string) => boolean): boolea
 function beginsWithCount([first, second]: readonly Token[]): boolean {
   const count = first.text === '(' ? second : first;
   return count?.kind === 'number' || STITCH_WORDS.has(first.text);
-}
-
-/** "SLIDE 4 - CARRY ON" */
-function numbersSection(list: readonly Token[]): boolean {
-  return (
-    /^(?:slide|card|page|part|day|chapter|lesson|stage|week|clue|section)$/.test(list[0].text) &&
-    list.length <= 6 &&
-    list[1]?.kind === 'number' &&
-    /^[-:.]$/.test(list[2]?.text ?? '') &&
-    list
-      .slice(3)
-      .every(
-        (t) =>
-          t.kind === 'word' &&
-          !isStitchWord(t) &&
-          !/^(?:knit|purl|k|p|work|repeat|rep)$/.test(t.text),
-      )
-  );
-}
-
-/** "CABLE PATTERN (8 rows)": a heading */
-function headsRounds(list: readonly Token[]): boolean {
-  const open = list.findIndex((t) => t.text === '(');
-  const text = list.map((t) => t.text).join(' ');
-  const end = HEADING.test(text) ? list.length : open;
-  const told = end > open || (open > 0 && open < 8 && statesRounds(list.slice(open)));
-  return (
-    told && list.slice(0, end).every((t) => !isStitchWord(t) && !INSTRUCTING_VERBS.has(t.text))
-  );
 }
 
 function isLength(list: readonly Token[], i: number): boolean {

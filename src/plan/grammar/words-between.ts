@@ -233,6 +233,8 @@ export function closingStitches(
   while (first < end && /^(?:,|;|:|-|and|then|now|finally|turn|work)$/.test(tokens[first].text))
     first++;
   let stop = passage.sentenceEnd(first, end);
+  // Behind its semicolon more would be left.
+  if (!led && stop < end) return null;
   while (stop > first && /^(?:,|and|then)$/.test(tokens[stop - 1].text)) stop--;
   if ((led && first === from) || stop <= first) return null;
   const body = passage.body(null, first, stop);

@@ -61,7 +61,8 @@ export class ClauseWorker {
   work(clause: WorkClause): void {
     const piece = this.#piece;
     const before = piece.rounds.length;
-    const { untilRound, stripes } = clause.tail;
+    const { untilRound, stripes, over } = clause.tail;
+    if (over !== null) piece.checkStated({ total: over, perSide: null, change: null }, clause);
     if (stripes) piece.colours.alternate(stripes, before);
     if (untilRound !== null && this.#toRound(clause, untilRound)) {
       this.#scope.section.next = Math.max(this.#scope.section.next, untilRound + 1);

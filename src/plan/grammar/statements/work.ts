@@ -12,6 +12,7 @@ import { readTailPart } from '../tail.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { clause, LONGEST } from './work/clause.ts';
 import type { Verb } from './work/slots.ts';
+import { overStitches } from './work/told-beside.ts';
 
 /** Most clauses of one chain. Chosen. */
 const MOST_CLAUSES = 40;
@@ -79,7 +80,7 @@ function namedAlone(c: TokenCursor): WorkClause | null {
     c.phrase('alternately|alternating|in');
     if (c.word(-1) === 'in') c.phrase('turn|alternation');
     const tail = emptyTail();
-    while (readTailPart(c, tail));
+    while (readTailPart(c, tail) || overStitches(c, { tail }));
     if (plain) {
       const verb = /^k/.test(plain) ? 'knit' : /^pu/.test(plain) ? 'purl' : 'work';
       const at = c.span(start);

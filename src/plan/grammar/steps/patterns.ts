@@ -167,11 +167,17 @@ export function cycleOf(
   return [patternSteps('set', at)];
 }
 
-/** `(1 k, 1 p)`, `: k2, p2`, `, knit 2 and purl 2 alternately`, `of k2, p2 to end` behind "rib" */
+const LEADS_TO_RIB =
+  ':|,|-|=|of|with|in|that|which|where|for|each|every|all|both|the|@unit|one|1|is|are|being|ie|working|work|worked|always|namely|as|follows|thus|so|like|this*';
+const RIB_AGAIN =
+  ',|;|*|rep|repeat|repeated|repeating|from|alternately|alternating|in|turn|alternation|to|end|all|round|around|across|the|way|and|so|on|of|each|every|rounds|throughout*';
+
+/** `(1 k, 1 p)`, `: k2, p2`, `, knit 2 and purl 2 alternately`, `, each round *k2, p2; rep from * to end` behind "rib" */
 export function ribExplained(c: TokenCursor): Rib | null {
   const open = c.eatMark('([') !== null;
-  if (!open && !c.eatMark(':,-=')) c.phrase('of|with|in');
-  says(c, 'that is') ?? says(c, 'ie|working|always|namely');
+  says(c, LEADS_TO_RIB);
+  if (/^(?:each|every)$/.test(c.word(-1)) && c.peek()?.text === '1') c.i++;
+  says(c, LEADS_TO_RIB);
   c.eatMark('*');
   const one = (letter: 'k' | 'p'): number | null => {
     const n = readStitchNumber(c, letter);
@@ -184,14 +190,13 @@ export function ribExplained(c: TokenCursor): Rib | null {
   c.phrase('and|then');
   const p = one('p');
   if (k === null || p === null) return null;
-  c.eatMark('*');
-  c.eatMark(',');
-  const again = says(
-    c,
-    'repeat|repeated|alternately|alternating|in|turn|alternation|to|end|all|round|around|across|the|way|and|so|on|throughout*',
-  );
-  if (c.word(-1) === 'and') c.i--;
+  const { i } = c;
+  while (says(c, RIB_AGAIN));
+  const again = c.i > i && /[a-z]/.test(c.slice(i, c.i));
+  while (/^(?:and|,|;|for)$/.test(c.here(-1))) c.i--;
   if (open) return c.eatMark(')]') ? [k, p] : null;
+  // "rep from * 3 times"
+  if (c.isNumber() && !/^[,;]$/.test(c.here(-1))) return null;
   return again || c.done || !(c.isNumber() || /^[kp]\d|^(?:knit|purl|k|p|ssk|yo)$/.test(c.here()))
     ? [k, p]
     : null;

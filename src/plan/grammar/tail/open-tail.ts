@@ -31,6 +31,7 @@ export function emptyTail(): OpenTail {
     roundsTold: null,
     stripes: null,
     counts: null,
+    over: null,
   };
 }
 

@@ -18,6 +18,7 @@ import { bindsEdge, stitchAtEdge } from './edge-clauses.ts';
 import {
   asEarlier,
   explanation,
+  fabricByStitches,
   fabricTold,
   repeatsFabric,
   stitchesNamed,
@@ -26,7 +27,7 @@ import { finish } from './finished-clause.ts';
 import { fabricFirst, opening, roundsFirst, subjectFirst, verb } from './openings.ts';
 import { readShapingInto, repeatedShaping, shapingPlace } from './shaping-words.ts';
 import { emptySlots, type Slots, type Verb } from './slots.ts';
-import { alike, eachPass, placing, roundsTold } from './told-beside.ts';
+import { alike, eachPass, overStitches, placing, roundsTold } from './told-beside.ts';
 
 /** Most tokens of one clause. Chosen: a longer sentence is no instruction. */
 export const LONGEST = 160;
@@ -131,7 +132,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   if (readTailPart(c, tail)) return true;
   if (fabricTold(c, slots)) return true;
   if (slots.fabric === null || slots.fabric.rule === 'set') {
-    const fabric = readFabric(c);
+    const fabric = readFabric(c) ?? (slots.fabric ? null : fabricByStitches(c));
     if (fabric) {
       slots.fabric = fabric;
       return true;
@@ -150,9 +151,8 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   }
   if (c.phrase('plain')) return true;
   if (
-    slots.rounds !== null &&
-    (says(c, 'on|over|across all|of|the|these|those* @sts|them') ??
-      says(c, 'of it|this|these|that|them|those') ??
+    (slots.rounds !== null || slots.fabric !== null) &&
+    ((overStitches(c, slots) || says(c, 'of it|this|these|that|them|those')) ??
       says(c, 'back|across'))
   )
     return true;
@@ -165,7 +165,8 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   }
   if (stitchesNamed(c, slots)) return true;
   if (slots.fabric !== null && (repeatsFabric(c, slots.fabric) || asEarlier(c, slots))) return true;
-  if (eachPass(c, slots) || roundsTold(c, slots) || restsColour(c) || explanation(c)) return true;
+  if (eachPass(c, slots) || roundsTold(c, slots) || restsColour(c) || explanation(c, slots))
+    return true;
   if (
     acts &&
     close &&

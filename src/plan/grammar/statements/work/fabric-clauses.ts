@@ -35,6 +35,15 @@ export function fabricTold(c: TokenCursor, slots: Slots): boolean {
   return first !== null;
 }
 
+/** "6 rounds of *k2, p2; rep from * to end": the stitches alone. */
+export function fabricByStitches(c: TokenCursor): Fabric | null {
+  return c.attempt(() => {
+    c.phrase('of|in');
+    const rib = c.mark('*') ? ribExplained(c) : null;
+    return rib && { rule: 'rib' as const, rib };
+  });
+}
+
 const ROUND_LIST: ReadonlySet<string> = new Set([...ROUND_WORDS, ...ROW_WORDS, 'r', 'and', 'to']);
 
 /** "Work 1 round purl", "work 1 round in knit sts": the verb stands behind. */
@@ -71,7 +80,7 @@ export function repeatsFabric(c: TokenCursor, fabric: Fabric): boolean {
 }
 
 /** "(knit 1 round, purl 1 round)" behind a fabric only explains it. */
-export function explanation(c: TokenCursor): boolean {
+export function explanation(c: TokenCursor, { fabric }: Slots): boolean {
   if (!c.mark('([')) return false;
   const close = c.closing(40);
   if (close < 0) return false;
@@ -84,6 +93,9 @@ export function explanation(c: TokenCursor): boolean {
   }
   if (!/\b(?:rounds?|rnds?|rows?|ridges?)\b/.test(text) && /\d/.test(text)) return false;
   if (/\b(?:ssk|k2tog|yo)\b/.test(text) || limitsWork(text)) return false;
+  const known =
+    fabric !== null && fabric.rule !== 'set' && (fabric.rule !== 'rib' || fabric.rib !== undefined);
+  if (!known && /\*|\b[kp] ?\d/.test(text)) return false;
   c.i = close + 1;
   return true;
 }

@@ -25,6 +25,7 @@ import { readStated, readTailPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { asEarlier, fabricTold } from './fabric-clauses.ts';
 import type { Slots, Verb } from './slots.ts';
+import { overStitches } from './told-beside.ts';
 
 /** "2 rounds purl", "1 rnd plain knit", "a purl round", "another round of knit" */
 export function roundsFirst(c: TokenCursor, slots: Slots): boolean {
@@ -318,7 +319,8 @@ export function opening(c: TokenCursor, slots: Slots): boolean {
         continue;
       }
     }
-    if (!leadPhrase(c, slots)) return false;
+    if (overStitches(c, slots)) c.eatMark(',:');
+    else if (!leadPhrase(c, slots)) return false;
   }
   return false;
 }

@@ -85,3 +85,20 @@ export function placing(c: TokenCursor, slots: Slots): boolean {
     return true;
   });
 }
+
+/** "over the 88 sts", "on all these stitches", "with the 88 sts now on the needles": all that are there. */
+export function overStitches(c: TokenCursor, { tail }: Pick<Slots, 'tail'>): boolean {
+  return c.takes(() => {
+    says(c, 'always');
+    const n =
+      says(c, 'on|over|across|along|with|to all|of|the|these|those|your|same* # @sts') ??
+      says(c, 'on|over|across all|of|the|these|those|your|same* @sts|them');
+    if (!n || (n[0] != null && tail.over !== null)) return null;
+    tail.over ??= n[0] ?? null;
+    says(
+      c,
+      'that|which|you|now|are|have|there|is|still|left|remaining|remain|altogether|in|all|on|the|your|needles|needle*',
+    );
+    return true;
+  });
+}
