@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
+import type { SpecInput } from '../../src/draft/spec/draft-spec.ts';
 import { runs } from '../runs.ts';
 import {
   checkCornerPanels,
@@ -20,6 +21,26 @@ it('grading keeps every panel with its edges and cables or refuses, over random 
 
 it('panels on corners are found there, over random plans', () => {
   fc.assert(fc.property(cornerCases, checkCornerPanels), { seed: 1, numRuns: runs(200) });
+});
+
+/** Shaping beside shaping: pairs of increases on each side, three decreases at a corner, a seam at one. */
+it('corners are found where several stitches shape each side of them, and across a seam', () => {
+  const wide = { stitches: 'p2 k12 p2', crossEvery: 4, place: 'corner' } as const;
+  const triangle = { shape: 'triangle', panels: [wide] } as const;
+  const cases: SpecInput[] = [
+    { ...triangle, direction: 'out', corner: 'paired 0', ground: 'garter', sizeMm: 69, stitchMm: 3.123, roundMm: 3.123 },
+    { ...triangle, direction: 'out', corner: 'paired 0', worked: 'flat', seamStitches: 2, sizeMm: 131, stitchMm: 5.9466, roundMm: 4.8931 },
+    { ...triangle, corner: 'centred', ground: 'seed', worked: 'flat', sizeMm: 80, stitchMm: 3.6894, roundMm: 3.5316 },
+    { ...triangle, shape: 'pentagon', corner: 'centred', ground: 'garter', worked: 'flat', seamStitches: 2, sizeMm: 46, stitchMm: 3.4241, roundMm: 2.607, panels: [{ stitches: 'p2 k2 p2 k2 p2', crossEvery: 4, place: 'middle' }, wide] },
+  ]; // biome-ignore format: one case a line
+  for (const spec of cases) checkCornerPanels(spec);
+});
+
+it('a panel on a corner stays one though its last telling round is a crossing, and ropes that may be two are refused', () => {
+  const octagon = { shape: 'octagon', direction: 'out', corner: 'centred', ground: 'garter', sizeMm: 56, stitchMm: 4.679649, roundMm: 4.058083, panels: [{ stitches: 'p1 k3 p1', crossEvery: 8, place: 'corner' }, { stitches: 'p1 k4 p1', crossEvery: 5, place: 'middle' }] } as const; // biome-ignore format: one case a line
+  const disc = { shape: 'disc', corner: 'centred', sizeMm: 63, stitchMm: 3, roundMm: 1.84381, panels: [{ stitches: 'p1 k4 p1', crossEvery: null, place: 'middle' }] } as const; // biome-ignore format: one case a line
+  expect(checkPanelsKept({ spec: octagon, larger: 1.5, finer: 0.85 })).toBe(true);
+  expect(checkPanelsKept({ spec: disc, larger: 1.5, finer: 1 })).toBe(false);
 });
 
 it('what grade prints is what its fabric is, and so is its exit code', async () => {

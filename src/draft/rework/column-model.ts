@@ -61,7 +61,8 @@ export function decomposeColumns(plan: Plan): WorkedColumns {
   const rounds: WorkedRound[] = [];
   const needle = hasShortRows(plan) ? columnsOnNeedle(plan) : null;
   const grouped = plan.rounds.map((round) => groupLace(rightSideParts(plan, round)));
-  const places = cornerSides(grouped, plan.worked === 'round');
+  const ends = plan.worked === 'round' ? 'round' : plan.seam ? 'seam' : 'edge';
+  const places = cornerSides(grouped, ends);
   for (const [r, round] of plan.rounds.entries()) {
     // Behind a turn a round begins elsewhere and runs the other way.
     const working = needle?.begin(round);
@@ -238,34 +239,75 @@ type CornerSide = 1 | -1 | 0;
 
 /**
  * For each shaping group of every round: where its corner lies. From one shaping round to the next a side loses or gains
- * stitches and a corner keeps its own, be it wider than the side; where that tells nothing, what is far nearer is the corner.
+ * stitches and a corner keeps its own, be it wider than the side: groups with nothing but kept stitches between them, however
+ * many, stand round one corner. Where that tells nothing, what is far nearer is the corner.
  */
-function cornerSides(rounds: readonly Part[][][], inTheRound: boolean): Map<number, CornerSide>[] {
-  const places = rounds.map((groups) => shapePlaces(groups, inTheRound));
+function cornerSides(rounds: readonly Part[][][], ends: Ends): Map<number, CornerSide>[] {
+  const places = rounds.map((groups) => shapePlaces(groups, ends === 'round'));
   const shaped = places.filter(({ size }) => size > 0);
   let k = 0;
   return places.map((own, r) => {
     if (own.size === 0) return new Map();
-    const [before, after] = [shaped[k - 1], shaped[k + 1]];
-    k++;
     // Towards the centre shaping moves elsewhere once a side is used up: the neighbour nearer to the rim tells first.
     const fewer = sum(rounds[r].flat(), 'makes') < sum(rounds[r].flat(), 'consumes');
-    const beside = fewer ? [before, after] : [after, before];
-    const like = beside.find((other) => other?.size === own.size);
-    const others = like ? [...like.values()] : [];
-    return new Map(
-      [...own].map(([g, place], i): [number, CornerSide] => [g, cornerSide(place, others[i])]),
-    );
+    const like = likeNear(shaped, k, fewer ? -1 : 1);
+    k++;
+    const sides = cornersOfRound([...own.values()], like && [...like.values()], ends);
+    return new Map([...own.keys()].map((g, i): [number, CornerSide] => [g, sides[i]]));
   });
 }
 
-function cornerSide(place: Place, other: Place | undefined): CornerSide {
-  if (other) {
-    const [right, left] = [place.right === other.right, place.left === other.left];
-    if (right !== left) return right ? 1 : -1;
+/** Shaping rounds on either side that are looked at for one shaped at as many places. Chosen: more than by turns. */
+const NEAR = 3;
+
+/** The nearest shaping round with as many groups, of two as near the one towards the rim. */
+function likeNear<T>(shaped: readonly Map<number, T>[], at: number, rimward: 1 | -1) {
+  for (let far = 1; far <= NEAR; far++)
+    for (const step of [rimward, -rimward]) {
+      const other = shaped[at + step * far];
+      if (other?.size === shaped[at].size) return other;
+    }
+  return null;
+}
+
+/** How a round ends: it goes on, its ends are sewn, or they are edges. */
+type Ends = 'round' | 'seam' | 'edge';
+
+/** Of one round, by the gaps that are as wide in the shaping round beside it, `other`. */
+function cornersOfRound(
+  own: readonly Place[],
+  other: readonly Place[] | null,
+  ends: Ends,
+): CornerSide[] {
+  const n = own.length;
+  const sides = own.map(nearerCorner);
+  if (!other) return sides;
+  const kept = own.map(({ right }, i) => right === other[i].right);
+  const last = own[n - 1].left === other[n - 1].left;
+  // The ends of a round that closes are one gap.
+  if (ends !== 'edge') kept[0] &&= last;
+  const from = kept.indexOf(false);
+  if (from < 0 && ends !== 'edge') return sides;
+  const first = ends === 'edge' ? 0 : from;
+  for (let i = first; i < first + n; ) {
+    let end = i + 1;
+    while (end < first + n && kept[end % n]) end++;
+    const size = end - i;
+    const atStart = ends === 'edge' && i === 0 && kept[0];
+    const atEnd = ends === 'edge' && end === n && last;
+    for (let j = i; j < end; j++) {
+      const middle = 2 * (j - i) + 1 - size;
+      if (atStart !== atEnd) sides[j % n] = atStart ? 1 : -1;
+      else if (middle !== 0) sides[j % n] = middle < 0 ? -1 : 1;
+    }
+    i = end;
   }
-  const clear = Math.min(place.right, place.left) * 2 < Math.max(place.right, place.left);
-  return clear ? (place.right < place.left ? 1 : -1) : 0;
+  return sides;
+}
+
+function nearerCorner({ right, left }: Place): CornerSide {
+  const clear = Math.min(right, left) * 2 < Math.max(right, left);
+  return clear ? (right < left ? 1 : -1) : 0;
 }
 
 /**

@@ -9,12 +9,14 @@ import { mayBeRope } from './panel-columns.ts';
 import { goneOrBorn, groundIn, type PieceStructure } from './piece-structure.ts';
 import { reshape, singlesAtCentre } from './reshape-sides.ts';
 import { resizeSides } from './resize-sides.ts';
+import { shapesRope } from './rim-lines.ts';
 import { addAtRim } from './rim-shaping.ts';
 import { seamStitches } from './rim-stitches.ts';
 import type { Shaping } from './shaping.ts';
 import {
   beginsInside,
   countIn,
+  isSewn,
   lostNear,
   minorStep,
   type SideStructure,
@@ -148,12 +150,18 @@ export function eatsPanels(piece: PieceStructure): boolean {
 }
 
 function touchesPanels(
-  { panelColumns, rimColumns, fabric }: PieceStructure,
+  { plan, panelColumns, rimColumns, rimLines, fabric }: PieceStructure,
   columns: readonly number[],
 ): boolean {
   return (
     columns.some((column) => panelColumns.has(column)) ||
-    mayBeRope(rimColumns, new Set(columns), fabric.panels)
+    mayBeRope(rimColumns, new Set(columns), fabric.panels) ||
+    shapesRope(
+      rimLines,
+      rimColumns.filter((_, i) => !isSewn(i, rimColumns.length, plan.seam)),
+      new Set(columns),
+      new Set(fabric.panels.flatMap((panel) => (panel.cables.length > 0 ? panel.columns : []))),
+    )
   );
 }
 

@@ -57,6 +57,54 @@ export function keepsPanels(
   );
 }
 
+/**
+ * Whether shaped columns stand between edges of what may be a rope, with as narrow ground on both hands: any of the gaps in
+ * `p1 k4 p1 k2 p1 k4 p1` may be the rope, and which one was meant decides which may grow. Even spacing is of lines, not ropes.
+ * `columns`: of the rim, right to left, without the seam's; `cabled`: those of panels that cross.
+ */
+export function shapesRope(
+  lines: readonly RimLine[],
+  columns: readonly number[],
+  shaped: ReadonlySet<number>,
+  cabled: ReadonlySet<number>,
+): boolean {
+  const line = lines.find(
+    (one) => shown(one) !== null && one.names.flatMap(uncrossed).length === columns.length,
+  );
+  if (!line) return false;
+  const runs = shown(line)?.runs ?? [];
+  const n = runs.length;
+  const mayBe = ropesOf(runs);
+  const column = (place: number) => columns[place % columns.length];
+  let at = firstRun(line.names.flatMap(uncrossed), line.ground[0]);
+  return runs.some(({ width, gap }, i) => {
+    const end = at + width;
+    at = end + gap;
+    const [before, behind] = [(i + n - 1) % n, (i + 1) % n];
+    const open = mayBe[before] && mayBe[i] && mayBe[behind];
+    const even = gap === runs[before].gap && gap === runs[behind].gap;
+    if (!open || even || cabled.has(column(end - 1)) || cabled.has(column(at))) return false;
+    return Array.from({ length: gap }, (_, k) => column(end + k)).some((one) => shaped.has(one));
+  });
+}
+
+/** Place of the first stitch that is not ground behind one that is. */
+function firstRun(names: readonly string[], ground: string): number {
+  const from = names.indexOf(ground);
+  return (
+    from + [...names.slice(from), ...names.slice(0, from)].findIndex((name) => name !== ground)
+  );
+}
+
+/** For each run, whether it and the next may be the edges of a rope: equal, narrow, no farther apart than a cable is wide. */
+function ropesOf(runs: Shown['runs']): boolean[] {
+  return runs.map(({ width, gap, twisted }, i) => {
+    const next = runs[(i + 1) % runs.length];
+    const edges = !twisted && !next.twisted && width === next.width && width <= WIDEST_EDGE;
+    return runs.length > 1 && edges && gap <= MAX_CABLE;
+  });
+}
+
 const shownIn = (lines: readonly RimLine[]) => lines.map(shown).filter((line) => line !== null);
 
 function isLike(own: Shown, line: Shown): boolean {
@@ -83,11 +131,7 @@ const isPlain = (names: readonly string[]) => names.every((name) => SINGLE.has(n
  */
 function keepsRopes(own: Shown['runs'], now: Shown['runs']): boolean {
   const n = own.length;
-  const mayBe = own.map(({ width, gap, twisted }, i) => {
-    const next = own[(i + 1) % n];
-    const edges = !twisted && !next.twisted && width === next.width && width <= WIDEST_EDGE;
-    return n > 1 && edges && gap <= MAX_CABLE;
-  });
+  const mayBe = ropesOf(own);
   const kept = own.map(({ gap }, i) => gap === now[i].gap);
   return own.every((_, i) => {
     const before = (i + n - 1) % n;

@@ -26,6 +26,7 @@ export function endsAsGround(
     for (const item of rounds[i].items)
       if (item.role === 'column')
         ends.set(item.column, item.name === name && ends.get(item.column) !== false);
+      else if (item.role === 'block') for (const column of item.columns) ends.set(column, false);
   }
   return (column) => ends.get(column) ?? false;
 }

@@ -55,7 +55,7 @@ export function findSides(
   if (!steps) return null;
   const rim = steps[0].outer;
   const sewn = new Set(rim.filter((_, i) => isSewn(i, rim.length, seam)));
-  const bites = bitesOf(steps, rim);
+  const bites = bitesOf(steps, rim, sewn);
   const sides = sidesBetween(rim, bites && asLines(bites, steps, rim))?.map((side) =>
     side.filter((column) => !sewn.has(column)),
   );
@@ -100,11 +100,25 @@ interface Bite {
   readonly way: 1 | -1;
 }
 
-/** Null where it cannot be told which way a place of shaping moves. */
-function bitesOf([first, second]: readonly Step[], rim: readonly number[]): Bite[] | null {
+/** Null where it cannot be told which way a place of shaping moves. `sewn`: columns that the seam takes up. */
+function bitesOf(
+  [first, second]: readonly Step[],
+  rim: readonly number[],
+  sewn: ReadonlySet<number>,
+): Bite[] | null {
   const at = new Map(rim.map((column, i) => [column, i] as const));
   const bites: Bite[] = [];
   const n = rim.length;
+  /** Whether shaping goes on beyond a place: at the next column, or behind others that go in the same round. */
+  const goesOn = (from: number, step: 1 | -1): 'on' | 'behind' | null => {
+    let between = false;
+    for (let k = 0, i = (from + n) % n; k < n; k++, i = (i + n + step) % n) {
+      if (first.lost.has(rim[i])) between = true;
+      else if (!sewn.has(rim[i]))
+        return second.lost.has(rim[i]) ? (between ? 'behind' : 'on') : null;
+    }
+    return null;
+  };
   for (const item of first.event.items) {
     if (item.role !== 'shape') continue;
     const lost = [...item.before, ...item.after]
@@ -114,14 +128,26 @@ function bitesOf([first, second]: readonly Step[], rim: readonly number[]): Bite
       let end = i + 1;
       while (end < lost.length && lost[end] === lost[end - 1] + 1) end++;
       const [from, to] = [lost[i], lost[end - 1] + 1];
-      const right = second.lost.has(rim[(from + n - 1) % n]);
-      const left = second.lost.has(rim[to % n]);
+      const [right, left] = [goesOn(from - 1, -1), goesOn(to, 1)];
       if (right === left) return null;
-      bites.push({ from, to, way: left ? 1 : -1 });
+      const isLeft = right === null || left === 'on';
+      bites.push({ from, to, way: isLeft ? 1 : -1 });
       i = end;
     }
   }
-  return bites.sort((a, b) => a.from - b.from);
+  return joined(bites.sort((a, b) => a.from - b.from));
+}
+
+/** Neighbours that go the same way are one. */
+function joined(bites: readonly Bite[]): Bite[] {
+  const all: Bite[] = [];
+  for (const bite of bites) {
+    const last = all.at(-1);
+    if (last?.to === bite.from && last.way === bite.way)
+      all[all.length - 1] = { ...last, to: bite.to };
+    else all.push(bite);
+  }
+  return all;
 }
 
 /**
