@@ -2,6 +2,7 @@
  * A plan up to its metric: graph, cells, gauge, rest lengths, and what can be told before anything is relaxed.
  * In: a Plan without errors. Out: Prepared. What the yarn model says of fabrics and cables goes in here.
  */
+
 import { cablePullIn } from '../cell/cable-pull-in.ts';
 import { fabricRatios } from '../cell/fabric-ratios.ts';
 import { stiffnessRatios } from '../cell/fabric-stiffness.ts';
@@ -23,6 +24,7 @@ import {
   resolveGauge,
 } from '../gauge/gauge/gauge.ts';
 import { type GaugeGuess, type GuessedGround, guessGauge } from '../gauge/gauge/yarn-gauge.ts';
+import { countCorners } from '../gauge/shaping/corner-count.ts';
 import type { CableFactorSource } from '../gauge/texture/cable-width.ts';
 import { isSimulable, type Plan } from '../plan/plan.ts';
 import type { Load } from '../relax/relaxed-sheet.ts';
@@ -53,7 +55,8 @@ export function prepare(plan: Plan): Prepared {
   const reading = readFabric(graph);
   const gauge = gaugeOf(plan, graph, reading);
   const measured = buildMetric(graph, cells, reading, gauge, cableFactorOfYarn);
-  const budget = measureBudget(measured, reading.lines.lines);
+  const { corners } = countCorners(reading.lines, measured.layout.rings);
+  const budget = measureBudget(measured, corners);
   const report = reportPlan(plan, graph, reading, gauge, measured, budget);
   return { plan, graph, cells, gauge, measured, budget, report };
 }

@@ -2,6 +2,7 @@
 import type { StitchGraph } from '../fabric/stitch-graph.ts';
 import type { FabricReading, MeasuredMetric } from '../gauge/build-metric.ts';
 import type { Gauge } from '../gauge/gauge/gauge.ts';
+import { countCorners } from '../gauge/shaping/corner-count.ts';
 import { madeBy, type Plan, type PlanRound } from '../plan/plan.ts';
 import type { Budget } from './budget.ts';
 import { closingOf } from './closing.ts';
@@ -30,7 +31,7 @@ export function reportPlan(
   measured: MeasuredMetric,
   budget: Budget,
 ): PlanReport {
-  const corners = reading.lines.lines;
+  const { corners, cutStitches } = countCorners(reading.lines, measured.layout.rings);
   return {
     version: 1,
     title: plan.title,
@@ -48,6 +49,7 @@ export function reportPlan(
       origin: gauge.groundSize.origin,
     },
     corners,
+    cutStitches: Math.round(cutStitches),
     shape: shapeName(graph, measured, corners),
     pullIn: measurePullIn(measured, corners, gauge.groundSize.stitchMm),
     shortRows: shortRowShape(measured),

@@ -49,6 +49,7 @@ export function reportSheet(
     reasons: [
       ...explain(judged, angle, posture, laid, plan),
       ...shortRowWords(plan),
+      ...cornerWords(plan),
       ...cableWords(plan),
     ],
     coneAngleDeg: (angle.coneAngleRad * 180) / Math.PI,
@@ -110,6 +111,14 @@ function blockedOf(measured: MeasuredMetric, rimMm: number, corners: number): Bl
     rimStretchPercent: 100 * rimStrain,
     mostStrainPercent: 100 * mostStrain,
   };
+}
+
+/** Where panels along the corners cut them off: what its sides are then. */
+function cornerWords({ cutStitches, shape }: PlanReport): string[] {
+  if (cutStitches === 0) return [];
+  return [
+    `The panel along each corner cuts it off by ${cutStitches} stitches: the side told is that of the ${shape} with its panel, an equal part of the rim.`,
+  ];
 }
 
 /** What the cables take, where it is a stitch or more: the size told has it in it already. */

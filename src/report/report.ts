@@ -61,8 +61,10 @@ export interface PlanReport {
     readonly ground: string;
     readonly origin: string;
   };
-  /** Lines of stacked shaping (corners); 0 for spread shaping or none. */
+  /** Corners: lines of stacked shaping, or pairs of them with a narrow panel between; 0 for spread shaping or none. */
   readonly corners: number;
+  /** Stitches of the rim by which a panel along it cuts off each corner; 0 where none does. */
+  readonly cutStitches: number;
   readonly shape: string;
   /** How the cables narrow the widest cabled course; null without crossings. */
   readonly pullIn: PullIn | null;

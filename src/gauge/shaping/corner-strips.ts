@@ -10,8 +10,8 @@ export interface Track {
   halfWidth: number;
   born: number;
   events: number;
-  /** Sum over its shaping rounds of how far the shaping stood from where the wale had brought the line, stitches. */
-  wander: number;
+  /** Shaping rounds in which the shaping stood beside where the wale had brought the line. */
+  wandered: number;
   last: number;
 }
 
@@ -41,11 +41,12 @@ export function mergeStrips(rings: Rings, tracks: Track[]): Track[] {
   const widestGap = Math.max(
     ...order.slice(0, pairsCount).map((t, i) => gapAt(t, order[(i + 1) % order.length], wide)),
   );
-  const glued = order.map((t, i) => {
-    if (i >= pairsCount) return false;
+  const gaps = order.map((t, i) => gapAt(t, order[(i + 1) % order.length], wide));
+  const may = gaps.map((gap, i) => i < pairsCount && gap <= STRIP && gap * 1.5 <= widestGap);
+  const constant = order.map((t, i) => {
     const next = order[(i + 1) % order.length];
-    const gap = gapAt(t, next, wide);
-    if (gap > STRIP || gap * 1.5 > widestGap) return false;
+    const gap = gaps[i];
+    if (!may[i]) return false;
     let compared = 0;
     let strayed = 0;
     for (let c = 0; c < courses; c++) {
@@ -54,6 +55,12 @@ export function mergeStrips(rings: Rings, tracks: Track[]): Track[] {
       if (Math.abs(gapAt(t, next, c) - gap) > 1) strayed++;
     }
     return compared >= 2 && strayed <= STRAYED * compared;
+  });
+  // Near the centre chance decides where a stitch is counted: what most pairs as near are, all are.
+  const glued = gaps.map((gap, i) => {
+    if (!may[i]) return false;
+    const alike = gaps.flatMap((other, k) => (may[k] && Math.abs(other - gap) <= 1 ? [k] : []));
+    return 2 * alike.filter((k) => constant[k]).length > alike.length;
   });
   const breakAt = glued.indexOf(false);
   if (breakAt < 0) return tracks;
@@ -85,11 +92,11 @@ function mergeGroup(
     place[c] = group[0].place[c] + gapAt(group[0], last, c) / 2;
     for (const t of group) loss[c] += t.loss[c];
   }
-  const { born, events, wander, last: end } = group[0];
+  const { born, events, wandered, last: end } = group[0];
   return {
     place,
     loss,
-    wander,
+    wandered,
     halfWidth: gapAt(group[0], last, born) / 2,
     born,
     events,

@@ -109,7 +109,7 @@ function walk(
     }
     for (const [track, events] of taken) {
       const { place, loss } = together(events, track.place[c], size, rings.closed);
-      track.wander += distance(track.place[c], place, size, rings.closed);
+      if (distance(track.place[c], place, size, rings.closed) > STAGGERED) track.wandered++;
       track.place[c] = place;
       track.loss[c] = loss;
       track.events++;
@@ -125,7 +125,7 @@ function walk(
         halfWidth: 'halfWidth' in event ? event.halfWidth : 0,
         born: c,
         events: 1,
-        wander: 0,
+        wandered: 0,
         last: c,
       };
       track.place[c] = event.place;
@@ -199,12 +199,12 @@ function stacked(
   return onLines < MIN_SHARE * all ? [] : kept;
 }
 
-/** Mean distance from its line, in stitches, of single shaping that was set apart on purpose. Chosen: stacked has 0. */
+/** Farther from its line, in stitches, single shaping was set apart. Chosen: stacked has 0. */
 const STAGGERED = 0.15;
 
-/** One stitch a round, moved to and fro: a small disc told by segments, whose shaping is spread, and no corner. */
-function isStaggered({ loss, events, wander }: Track, sign: number): boolean {
-  return wander > STAGGERED * events && Math.max(...loss.map((lost) => lost * sign)) < 2;
+/** One stitch a round, mostly moved to and fro: a small disc told by segments, whose shaping is spread, and no corner. */
+function isStaggered({ loss, events, wandered }: Track, sign: number): boolean {
+  return 2 * wandered > events && Math.max(...loss.map((lost) => lost * sign)) < 2;
 }
 
 /** Shaping this near a free edge, in stitches, shapes the edge. Chosen: a selvedge of two or three. */

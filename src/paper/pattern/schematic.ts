@@ -56,7 +56,10 @@ export function blockingMeasures(
     ];
   const even = report.corners % 2 === 0;
   return [
-    measure('along each side', report.sideMm),
+    measure(
+      report.cutStitches > 0 ? 'along each side and the panel at its corner' : 'along each side',
+      report.sideMm,
+    ),
     // Sides that bow in or out show here: half a triangle or pentagon has no opposite side.
     measure(even ? 'side to side through the middle' : 'narrowest width', outline.acrossMm),
     measure(even ? 'corner to corner' : 'widest width', outline.cornersMm),

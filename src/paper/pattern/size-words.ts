@@ -17,14 +17,17 @@ export interface FinishedSize {
   readonly tube?: TubeSize | null;
   /** Null where nothing is known of how it stands. */
   readonly verdict: Verdict | null;
+  /** Whether panels along its corners cut them off. */
+  readonly cut?: boolean;
 }
 
 /** What a pattern says of the size and stand of a piece: nothing of one that did not come to rest. */
 export function finishedSize(report: Report): FinishedSize {
-  const { shape, corners, sideMm, extents, tube, verdict, relaxation } = report;
+  const { shape, corners, sideMm, extents, tube, verdict, relaxation, cutStitches } = report;
   if (!relaxation.converged) return { sizeMm: null, shape, verdict: null };
   const sized = corners >= 3 || shape === 'disc';
-  return { sizeMm: sized ? sideMm : null, shape, extents, tube, verdict };
+  const cut = cutStitches > 0;
+  return { sizeMm: sized ? sideMm : null, shape, extents, tube, verdict, cut };
 }
 
 export function sizeLines(size: FinishedSize, units: LengthUnit): string[] {
@@ -43,7 +46,7 @@ export function blockTo(size: FinishedSize, units: LengthUnit): string | null {
 }
 
 function sizeWords(
-  { sizeMm, shape, verdict, extents, tube }: FinishedSize,
+  { sizeMm, shape, verdict, extents, tube, cut }: FinishedSize,
   units: LengthUnit,
 ): string | null {
   if (extents)
@@ -53,6 +56,7 @@ function sizeWords(
   const long = bothUnits(sizeMm, units);
   if (shape === 'disc') return `${long} across`;
   // A piece that does not lie flat is no square.
+  if (cut) return `${long} along each side and the panel at its corner`;
   if (shape === 'square' && (verdict === null || liesFlat(verdict))) return `${long} square`;
   return `${long} along each side`;
 }
