@@ -1,7 +1,8 @@
 /** What a drafted or graded piece is, relaxed: words for the error stream, and whether it is one to knit. */
 import type { Judgement } from '../knit.ts';
 import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
-import { type LengthUnit, lengthWords } from '../report/words/length.ts';
+import type { LengthUnit } from '../report/words/length.ts';
+import { sizeTold } from '../report/words/size-told.ts';
 import { standsAsTold } from '../report/words/verdict-words.ts';
 
 interface Outcome extends Pick<Judgement, 'verdict'>, Partial<Pick<Judgement, 'riseMm'>> {
@@ -16,11 +17,10 @@ export function isKnittable({ verdict, flatnessError = Number.NaN }: Outcome): b
 }
 
 /** `Verdict: flat. It comes to 20.1 cm (relaxed).` */
-export function outcomeWords({ verdict, sizeMm, riseMm }: Outcome, unit: LengthUnit): string {
-  const size = lengthWords(sizeMm, unit);
+export function outcomeWords(outcome: Outcome, unit: LengthUnit): string {
+  const { verdict } = outcome;
+  const { words, how } = sizeTold(outcome, unit);
   if (verdict === null)
-    return `Verdict: none, the piece is too big to be relaxed here. It comes to ${size} by its stitches.`;
-  return riseMm === null
-    ? `Verdict: ${verdict}. It comes to about ${size} (it stands up, so it was not brought to rest).`
-    : `Verdict: ${verdict}. It comes to ${size} (relaxed).`;
+    return `Verdict: none, the piece is too big to be relaxed here. It comes to ${words} ${how}.`;
+  return `Verdict: ${verdict}. It comes to ${words} (${how}).`;
 }

@@ -4,11 +4,17 @@
  */
 
 import { CANNOT_LIE_FLAT, type Draft, draftPlan } from '../draft/draft.ts';
+import { withFinalSize } from '../draft/motif/draft-motif.ts';
 import { cannotGrade, type GradeSpec, sizeNotes } from '../draft/rework/grade-spec.ts';
 import { isOpen, openSides } from '../draft/rework/open-piece.ts';
 import { type Graded, gradeOpen, gradePlan } from '../draft/search/grade-measured.ts';
 import type { Measures, RestingFabric } from '../draft/search/measures.ts';
-import type { DraftSpec, PanelSpec, SpecInput } from '../draft/spec/draft-spec.ts';
+import {
+  type DraftSpec,
+  type PanelSpec,
+  type SpecInput,
+  segmentsOf,
+} from '../draft/spec/draft-spec.ts';
 import type { Metric } from '../gauge/metric.ts';
 import { parsePlan } from '../plan/parse.ts';
 import type { Plan } from '../plan/plan.ts';
@@ -17,6 +23,7 @@ import type { SheetFindings } from '../report/report-sheet.ts';
 import { measureRimAngle } from '../report/rim-angle.ts';
 import { roundsDecide, type Verdict } from '../report/verdict.ts';
 import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
+import { lengthWords } from '../report/words/length.ts';
 import { liesFlat } from '../report/words/verdict-words.ts';
 import { canRelax, loadOf, type Prepared, prepare, weightOf } from './prepare.ts';
 import { relax } from './relax-prepared.ts';
@@ -48,12 +55,21 @@ export function draftMeasured(
 ): MeasuredDraft {
   const measures = new SearchMeasures();
   const watch = onTrial ? watched(measures, onTrial) : { measures };
-  const draft = draftPlan(spec, watch.measures, watch.onSpec);
-  const { judged } = measures.judge(draft.text);
+  const found = draftPlan(spec, watch.measures, watch.onSpec);
+  const { judged, sideMm, corners, shape } = measures.judge(found.text);
   const { verdict } = judged;
-  const told = draft.compromises.includes(CANNOT_LIE_FLAT);
-  if (told || verdict === null || liesFlat(verdict)) return { ...draft, ...judged };
-  return { ...draft, ...judged, compromises: [...draft.compromises, CANNOT_LIE_FLAT] };
+  const asked = found.spec.shape === 'disc' ? 0 : segmentsOf(found.spec);
+  // As it was asked for, whatever corners the fabric shows.
+  const sizeMm = sideMm === null ? null : (sideMm * aroundOf(corners)) / aroundOf(asked);
+  const draft = sizeMm === null ? found : withFinalSize(found, sizeMm);
+  const compromises = [...draft.compromises];
+  if (sideMm !== null && corners !== asked)
+    compromises.push(
+      `The corners do not show as they were asked for: the fabric is read as a ${shape}, ${corners >= 3 ? 'of side' : 'across'} ${lengthWords(sideMm, found.spec.units)}.`,
+    );
+  const stands = verdict !== null && !liesFlat(verdict);
+  if (stands && !compromises.includes(CANNOT_LIE_FLAT)) compromises.push(CANNOT_LIE_FLAT);
+  return { ...draft, ...judged, compromises };
 }
 
 interface Watch {
@@ -193,9 +209,10 @@ class SearchMeasures implements Measures {
     const { metric } = prepared.measured;
     const load = loadOf(prepared, weightOf(prepared));
     const known = this.rested.find((one) => isSameMetric(one.metric, metric))?.resting;
-    const { found, givenUp } = known
-      ? { found: known.laid(load), givenUp: known.givenUp }
-      : judgeAnew(prepared, load);
+    const { found, givenUp } = broughtToRest(
+      prepared,
+      known ? { found: known.laid(load), givenUp: known.givenUp } : judgeAnew(prepared, load),
+    );
     const { verdict, coneAngleDeg, surplusRimMm, sideMm } = found;
     const riseMm = givenUp ? null : found.riseMm;
     const { corners, shape } = prepared.report;
@@ -209,6 +226,15 @@ interface JudgedFabric {
   readonly found: SheetFindings;
   readonly givenUp: boolean;
 }
+
+/** What was given up, brought to rest after all where that is soon done: then its size is the fabric's, to the last digit. */
+function broughtToRest(prepared: Prepared, judged: JudgedFabric): JudgedFabric {
+  if (!judged.givenUp || prepared.graph.loops > MAX_RESTED) return judged;
+  return { found: relax(prepared, { advise: false }).report, givenUp: false };
+}
+
+/** Larger pieces that stand up are not brought to rest to tell their size: it would take many seconds. Chosen. */
+const MAX_RESTED = 6_000;
 
 /** Relaxed as far as its verdict needs: what stands up for certain need not come to rest. */
 function judgeAnew(prepared: Prepared, load: Load | null): JudgedFabric {

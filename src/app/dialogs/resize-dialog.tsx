@@ -3,6 +3,7 @@ import { useEffect, useMemo, useRef, useState } from 'react';
 import { joinSizes } from '../../draft/rework/graded-sizes.ts';
 import type { MeasuredGrade } from '../../knit.ts';
 import type { LengthUnit } from '../../report/words/length.ts';
+import { sizeTold } from '../../report/words/size-told.ts';
 import { VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
 import { DraftClient } from '../../worker/draft-client.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
@@ -11,7 +12,7 @@ import { gradeSpec, ownSize, type SizeAndGauge } from '../state/grading.ts';
 import { plainNumber, positiveNumber } from '../state/number-entry.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { changeText } from '../state/plan-actions.ts';
-import { lengthText, MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
+import { MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
 import { ActionButton } from '../ui/action-button.tsx';
 import { Dialog } from '../ui/dialog.tsx';
 
@@ -121,6 +122,7 @@ function GradedFacts(props: {
   readonly units: Units;
 }) {
   const { graded, was, units } = props;
+  const told = sizeTold(graded, unitOf(units));
   return (
     <>
       <dl className="facts">
@@ -133,7 +135,7 @@ function GradedFacts(props: {
         <div>
           <dt>Comes to</dt>
           <dd>
-            {lengthText(graded.sizeMm, units)} <small>{howMeasured(graded)}</small>
+            {told.words} <small>{told.how}</small>
           </dd>
         </div>
         <div className="facts-wide">
@@ -242,7 +244,3 @@ function readEntries(entries: Entries, perUnit: number, spanMm: number): SizeAnd
 }
 
 /** Whether the size is that of the piece at rest. */
-function howMeasured({ verdict, riseMm }: MeasuredGrade): string {
-  if (verdict === null) return 'by its stitches';
-  return riseMm === null ? 'about, as it stands up' : 'relaxed';
-}

@@ -2,9 +2,9 @@
 import { useEffect, useState } from 'react';
 import type { SpecInput } from '../../draft/spec/draft-spec.ts';
 import type { DraftTrial, MeasuredDraft } from '../../knit.ts';
+import { sizeTold } from '../../report/words/size-told.ts';
 import { VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
-import type { Units } from '../state/units.ts';
-import { lengthText } from '../state/units.ts';
+import { type Units, unitOf } from '../state/units.ts';
 import { trialWords, withoutWords } from './trial-words.ts';
 
 export type Outcome =
@@ -87,6 +87,7 @@ function DraftFacts({ draft, units }: { readonly draft: MeasuredDraft; readonly 
   const { spec } = draft;
   const out = spec.direction === 'out';
   const rate = draft.ratePerRound;
+  const told = sizeTold(draft, unitOf(units));
   return (
     <>
       {draft.compromises.length > 0 && (
@@ -111,8 +112,7 @@ function DraftFacts({ draft, units }: { readonly draft: MeasuredDraft; readonly 
         <div>
           <dt>{spec.shape === 'disc' ? 'Diameter' : 'Side'}</dt>
           <dd>
-            {draft.verdict !== null && draft.riseMm === null && 'about '}
-            {lengthText(draft.sizeMm, units)}
+            {told.words} {draft.riseMm === null && <small>{told.how}</small>}
           </dd>
         </div>
         <div>

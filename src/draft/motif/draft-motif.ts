@@ -150,15 +150,18 @@ function factsOf(spec: DraftSpec, seam: Seam | null): OutlineFacts {
 /** Read once for all trials of a spec. */
 const HEADERS = new WeakMap<DraftSpec, ReturnType<typeof readHeader>>();
 
-/** The draft with the size that it comes to, mm, and what that trades. */
+/** The draft with the size that it comes to, mm, and what that trades, in place of what was told of it before. */
 export function withFinalSize(draft: Draft, sizeMm: number): Draft {
-  const { spec, compromises } = draft;
+  const { spec } = draft;
+  const compromises = draft.compromises.filter((told) => !told.startsWith(WHOLE_STITCHES));
   const [size, asked] = [sizeMm, spec.sizeMm].map((mm) => lengthWords(mm, spec.units));
-  if (size === asked) return { ...draft, sizeMm };
+  if (size === asked) return { ...draft, sizeMm, compromises };
   const what = spec.shape === 'disc' ? 'diameter' : 'side';
-  const note = `Whole stitches: the ${what} comes to ${size} instead of ${asked}.`;
+  const note = `${WHOLE_STITCHES} the ${what} comes to ${size} instead of ${asked}.`;
   return { ...draft, sizeMm, compromises: [...compromises, note] };
 }
+
+const WHOLE_STITCHES = 'Whole stitches:';
 
 export interface Blocks {
   /** Stitches of one segment, round by round, as the right side shows them. */
