@@ -20,7 +20,7 @@ import {
   STITCH_WORDS,
 } from '../lexicon/words.ts';
 import { limitsWork } from './limits.ts';
-import { isRemark } from './remarks.ts';
+import { areRemarks, isRemark } from './remarks.ts';
 import {
   countsNothing,
   isCount,
@@ -50,7 +50,7 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
     return limits(tokens) || tokens.some((t, i) => isStitchWord(t) || isCount(tokens, i));
   }
   const said = tokens.map((t) => t.text).join(' ');
-  if (isRemark(tokens, SETS_OFF.test(first?.text ?? ''))) return false;
+  if (areRemarks(tokens, SETS_OFF.test(first?.text ?? ''))) return false;
   if (limits(tokens) || WAYS.test(said) || HAVING_WORKED.test(said)) return true;
   if (statesRounds(tokens) || isEveryday(tokens)) return false;
   // "Work round A frobnicate": right behind what was followed, without a comma, a word that nobody knows.

@@ -23,7 +23,7 @@ import { leavesOut } from './limits.ts';
 import { isRemark, tellsOfStripe } from './remarks.ts';
 import { definesStitch } from './steps/bracketed-remarks.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
-import { asksForWork, checks, leftToYou, TELLER, tellsOfStitches } from './telling.ts';
+import { asksForWork, checks, leftToYou, TELLER, tellsOfStitches, tellsOfTime } from './telling.ts';
 import { isCount, isStitchWord, limits, statesRounds } from './word-law.ts';
 
 /** "Work the front sts, turn, work the back sts: that is one round": what a round is, no round to work. */
@@ -214,6 +214,8 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   // Headings: "Decreases", "Begin decreasing", "Shape crown".
   [false, ({ short, stitched, knits }) => short && !stitched && !knits],
   [true, ({ list }) => saysHowLong(list)],
+  [true, ({ list, numbered }) => numbered && worksRounds(list)],
+  [false, ({ list, numbered }) => numbered && tellsOfTime(list)],
   [
     false,
     ({ list, first, describes }) =>
@@ -230,7 +232,6 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   ],
   [false, ({ list, stitched }) => stitched && tellsOfStitches(list)],
   [true, ({ list, text, describes }) => describes && leavesOut(text) && counts(list)],
-  [true, ({ list }) => worksRounds(list)],
   [false, ({ describes }) => describes],
   [true, ({ stitched }) => stitched],
   [false, ({ text }) => (FINISHED.test(text) || COMPARES.test(text)) && !PASSIVE_WORK.test(text)],
@@ -271,6 +272,9 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
   return JUDGEMENTS.find(([, holds]) => holds(sentence))?.[0] ?? false;
 }
 
+const WHO_KNITS = /^(?:i|you|we|to|may|must|should|can|then|there|here|always|and|now)$/;
+const MORE_ROUNDS = /^(?:follow|come|more|plain|straight|even|without)$/;
+
 /** "That is the widest part, and there you knit 2 rows", "2 plain rows follow": rounds of their own, whatever else is told. */
 function worksRounds(list: readonly Token[]): boolean {
   return list.some((t, i) => {
@@ -280,11 +284,9 @@ function worksRounds(list: readonly Token[]): boolean {
       .findIndex((w) => ROUND_WORDS.has(w.text) || ROW_WORDS.has(w.text));
     if (at < 0) return false;
     const [before, verb] = [list[i - 2]?.text ?? '', list[i - 1]?.text ?? ''];
-    return (
-      (/^(?:knit|purl|work)$/.test(verb) &&
-        /^(?:i|you|we|then|there|here|always|and|now)$/.test(before)) ||
-      /^(?:follow|come)$/.test(list[i + at + 1]?.text ?? '')
-    );
+    const knits = /^(?:knit|purl|work|do|add)$/.test(verb) && WHO_KNITS.test(before);
+    const further = list.slice(i + 1, i + at).some((w) => /^(?:more|further|extra)$/.test(w.text));
+    return knits || further || MORE_ROUNDS.test(list[i + at + 1]?.text ?? '');
   });
 }
 

@@ -34,6 +34,13 @@ const CITED =
 const THINGS =
   /^(?:minutes?|hours?|days?|weeks?|months?|years?|evenings?|g|grams?|m|metres?|meters?|yards?|people|squares?|blankets?|photos?|cups?|million)$/;
 
+/** Remarks joined by "and": "switching to the circular when you can and marking the corners". */
+export function areRemarks(tokens: readonly Token[], apart: boolean): boolean {
+  if (isRemark(tokens, apart)) return true;
+  const at = tokens.findIndex((t, i) => t.text === 'and' && /ing$/.test(tokens[i + 1]?.text ?? ''));
+  return at > 0 && isRemark(tokens.slice(0, at), apart) && areRemarks(tokens.slice(at), true);
+}
+
 /** The clause asks for nothing. `apart`: a mark or "and" stands before it; otherwise only a reason or purpose is a remark. */
 export function isRemark(tokens: readonly Token[], apart: boolean): boolean {
   const words = tokens.filter((t) => t.kind !== 'line' && !'()[],.:;-"!\''.includes(t.text));
@@ -75,17 +82,39 @@ function asks(said: readonly Token[], t: Token, i: number): boolean {
   const [before, next] = [said[i - 1]?.text ?? '', said[i + 1]?.text ?? ''];
   if (t.kind === 'number') {
     const one = t.text === '1' && !CRAFT_NOUNS.has(next) && !FABRIC_WORDS.has(next);
+    if (MARKED.test(next) && marksPlaces(said)) return false;
     return (SHAPES.test(before) || !one) && !CITED.test(before) && !THINGS.test(next);
   }
   if (t.kind !== 'word') return false;
   if (EXTENT.test(t.text) || isStitchWord(t)) return true;
   if (t.text !== 'time' && !KEYWORDS.includes(t.text) && isSlip(t.text)) return true;
   // "the decrease", "your knitting", "the purl side": no verbs.
-  if (!WORK_FORMS.has(t.text)) return false;
+  if (!WORK_FORMS.has(t.text) || (i === 0 && marksPlaces(said))) return false;
   const named = DETERMINERS.has(before) && before !== 'all' && before !== 'every';
   const marker = CLASSES.marker.has(next) || CLASSES.marker.has(said[i + 2]?.text ?? '');
   return !(named || (marker && /^(?:slip|slipping)$/.test(t.text)));
 }
+
+const MARKED = /^(?:corners?|sides?|markers?|quarters?|sections?|needles?)$/;
+
+/** "marking the 4 corners", "hanging a marker in each corner": places are marked, and no stitch is worked. */
+function marksPlaces(said: readonly Token[]): boolean {
+  const { text } = said[0];
+  if (!/ing$/.test(text)) return false;
+  if (/^(?:marking|separating)$/.test(text)) return said.some((t) => MARKED.test(t.text));
+  return CLASSES.place.has(text) && said.slice(1, 6).some((t) => CLASSES.marker.has(t.text));
+}
+
+/** "switching to the circular when there is room": on which needles it is worked. */
+function changesNeedles(said: readonly Token[]): boolean {
+  return (
+    /^(?:changing|switching|swapping|moving|going|transferring|sliding|using)$/.test(
+      said[0].text,
+    ) && said.slice(1, 8).some((t) => NEEDLES.test(t.text))
+  );
+}
+
+const NEEDLES = /^(?:needles?|circs?|circulars?|dpns?)$/;
 
 /** Something of the knitting is named: stitches, rounds, places, fabrics, colours. */
 function crafty(said: readonly Token[]): boolean {
@@ -120,9 +149,11 @@ function participle(said: readonly Token[]): boolean {
   if (!second || !/[a-z]{2}ing$/.test(text)) return false;
   const stem = text.slice(0, -3);
   const forms = [stem, `${stem}e`, stem.replace(/(.)\1$/, '$1')];
+  if (changesNeedles(said)) return true;
   if (forms.some((f) => HANDLED.test(f))) return false;
   if (!forms.some((f) => CARE_VERBS.has(f) || EVERYDAY_VERBS.has(f) || CLASSES.handle.has(f))) {
     const marker = said.slice(0, 5).some((t) => CLASSES.marker.has(t.text));
+    if (marksPlaces(said)) return true;
     return marker && /^(?:slipping|moving|passing|carrying)$/.test(text);
   }
   const sure =

@@ -3,8 +3,21 @@
  * writer did, what to count or look at. In: the tokens of a sentence. Out: whether it is such.
  */
 import type { Token } from '../lex/tokens.ts';
-import { DESCRIBING, LEADS, ROUND_WORDS, ROW_WORDS } from '../lexicon/words.ts';
-import { isStitchWord } from './word-law.ts';
+import { CLASSES } from '../lexicon/classes.ts';
+import {
+  DECREASE_WORDS,
+  DESCRIBING,
+  EVERYDAY_VERBS,
+  FABRIC_WORDS,
+  INCREASE_WORDS,
+  INSTRUCTING_VERBS,
+  LEADS,
+  MODALS,
+  PRONOUNS,
+  ROUND_WORDS,
+  ROW_WORDS,
+} from '../lexicon/words.ts';
+import { isSlip, isStitchWord } from './word-law.ts';
 
 /** "If you want it bigger, cast on 8 more stitches", "For a larger mat …": what other knitters may do, and this piece does not. */
 const LEFT_TO_YOU =
@@ -65,4 +78,38 @@ export function checks(words: readonly Token[]): boolean {
     (t) => !LEADS.has(t.text) && !/^(?:always|beginners|don't|forget|do|not|to)$/.test(t.text),
   );
   return at >= 0 && CHECKS.test(words[at].text);
+}
+
+const CHANGES =
+  /^(?:change|switch|swap|start|begin|stop|end|finish|until|till|times|twice|every|each|on|only)$/;
+
+/** "It gets better in about 3 rounds", "For the first 3 rounds it looks hopeless": only how long something takes is counted. */
+export function tellsOfTime(list: readonly Token[]): boolean {
+  const asks = list.some(
+    (t, i) =>
+      CHANGES.test(t.text) ||
+      INSTRUCTING_VERBS.has(t.text) ||
+      FABRIC_WORDS.has(t.text) ||
+      DECREASE_WORDS.has(t.text) ||
+      INCREASE_WORDS.has(t.text) ||
+      (t.text !== 'a' && CLASSES.yarn.has(t.text)) ||
+      isStitchWord(t) ||
+      (t.kind === 'word' && isSlip(t.text) && !ROUND_WORDS.has(t.text) && !ROW_WORDS.has(t.text)) ||
+      (t.kind === 'number' && !lasts(list, i)),
+  );
+  if (asks || !list.some((t) => t.kind === 'number')) return false;
+  return list.some(
+    (t, i) =>
+      PRONOUNS.has(t.text) &&
+      list
+        .slice(i + 1, i + 4)
+        .some((v) => DESCRIBING.has(v.text) || MODALS.has(v.text) || EVERYDAY_VERBS.has(v.text)),
+  );
+}
+
+/** "3 rounds", "4 or 5 rows", "a round or 2", "1 of them" */
+function lasts(list: readonly Token[], i: number): boolean {
+  const next = list[i + 1]?.text ?? '';
+  const unit = ROUND_WORDS.has(next) || ROW_WORDS.has(next);
+  return unit || /^(?:or|of)$/.test(next) || list[i - 1]?.text === 'or';
 }

@@ -12,7 +12,7 @@ import { isGaugeSentence } from './statements/gauge.ts';
 import { readGoingOn } from './statements/going-on.ts';
 import { definesStitch } from './steps/bracketed-remarks.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
-import { readStatedCount } from './steps/stated-counts.ts';
+import { readStatedCount, type StatedCount } from './steps/stated-counts.ts';
 import type { Step } from './steps/steps.ts';
 import { isStitchWord } from './word-law.ts';
 
@@ -110,14 +110,35 @@ export function leftoverWords(passage: Passage, from: number, end: number): Stat
       if (count && !inSentence)
         out.push({ kind: 'count', stated: count, ...passage.span(i, stop) });
       else {
-        const instructs = inSentence ? leftoverInstructs(words) : sentenceInstructs(words);
-        out.push({ kind: 'prose', heading: false, instructs, ...passage.span(i, stop) });
+        const told = inSentence ? countBehind(passage, i, stop) : null;
+        const to = told?.at ?? stop;
+        const said = passage.tokens.slice(i, to);
+        const instructs = inSentence ? leftoverInstructs(said) : sentenceInstructs(said);
+        if (said.length > 0)
+          out.push({ kind: 'prose', heading: false, instructs, ...passage.span(i, to) });
+        if (told) out.push({ kind: 'count', stated: told.stated, ...passage.span(to, stop) });
       }
     }
     inSentence = false;
     i = stop + 1;
   }
   return out;
+}
+
+/** "…, marking the corners - 104 sts": where a count of stitches begins at the end of a sentence; null where none stands. */
+function countBehind(
+  passage: Passage,
+  from: number,
+  stop: number,
+): { readonly at: number; readonly stated: StatedCount } | null {
+  const { tokens, text } = passage;
+  for (let at = stop - 2; at > from && stop - at < 8; at--) {
+    if (!/^[-=:(,]$/.test(tokens[at].text) || tokens[at + 1].kind !== 'number') continue;
+    const words = text.slice(tokens[at + 1].from, tokens[stop - 1].to).replace(/[)\s]+$/, '');
+    const stated = /\b(?:sts?|stitch(?:es)?)\b/.test(words) ? readStatedCount(words) : null;
+    if (stated) return { at, stated };
+  }
+  return null;
 }
 
 /** Sentences behind a round's stitches that are looked at. Chosen: bounds the time. */

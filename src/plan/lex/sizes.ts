@@ -38,6 +38,9 @@ const COUNTED =
   /^[ ]*(?:sts?|stitch(?:es)?|rows?|rounds?|rnds?|ridges?|times|cms?|mm|in|ins|inch(?:es)?)\b/i;
 const CASTS_ON = /\b(?:cast(?:ing)?[\s-]*on|co)\b[^.\n]{0,60}$/i;
 const NAMES = /(?:\bsizes?\b|\bto fit\b)[\s:]*([^([\n]{1,30}?)[ ]*[([]([^)\]\n]{1,80})[)\]]/i;
+/** "S (M, L)" alone in its line. */
+const LETTERED =
+  /^[ \t]*((?:x*s|m|small|mini|baby|child|medium|one))[ ]*[([]([^)\]\n\d]{1,80})[)\]][ \t.]*$/im;
 const CHOSEN = /^[ \t•*#-]*size[ \t]*:[ \t]*([^\n]{1,30}?)[ \t.]*$/im;
 /** Most sizes of one text. Chosen. */
 const MOST = 16;
@@ -65,7 +68,8 @@ export function sizesIn(text: string, wanted: number | null): Sizes | null {
     castOn: CASTS_ON.test(text.slice(Math.max(0, m.index - 80), m.index)),
   }));
   // A piece that grows from its centre is cast on with one number for all.
-  const count = all.find((l) => l.castOn)?.values.length ?? namesIn(text).length;
+  const count =
+    all.find((l) => l.castOn)?.values.length ?? (namesIn(text).length || commonLength(all));
   if (count < 2 || count > MOST || !all.some((l) => l.values.length === count)) return null;
   const some = linesOfSome(text);
   const lists = all.flatMap((l) => {
@@ -90,8 +94,20 @@ export function sizesIn(text: string, wanted: number | null): Sizes | null {
   return { count, names, chosen: Math.min(Math.max(0, chosen), count - 1), lists };
 }
 
+/** Lists of counts alone that say for how many sizes the text is. Chosen. */
+const ENOUGH = 3;
+
+/** How many sizes three lists of counts or lengths agree on; 0 where they do not. */
+function commonLength(
+  lists: readonly { readonly counted: boolean; readonly values: readonly string[] }[],
+): number {
+  const lengths = lists.filter((l) => l.counted && l.values.length > 2).map((l) => l.values.length);
+  const [first] = lengths;
+  return lengths.length >= ENOUGH && lengths.every((n) => n === first) ? first : 0;
+}
+
 function namesIn(text: string): string[] {
-  const m = NAMES.exec(text);
+  const m = NAMES.exec(text) ?? LETTERED.exec(text);
   if (!m) return [];
   const names = [m[1].trim(), ...m[2].split(/\s*[,:;]\s*/)].map((n) => n.trim());
   return names.every((n) => n !== '') ? names : [];

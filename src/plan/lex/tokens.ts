@@ -29,6 +29,8 @@ const ORDINAL_END = /(?:st|nd|rd|th)(?![a-z0-9])/y;
 const NUMBERED = new RegExp(`^(${NUMBERED_WORDS.join('|')})(\\d{1,5})$`);
 
 /** All tokens of the text. */
+const LABEL_AHEAD = /\d{1,3}(?:st|nd|rd|th) (?:rounds?|rnds?|rows?)\b/y;
+
 export function tokenize(source: Source): Token[] {
   const { norm } = source;
   const out: Token[] = [];
@@ -82,6 +84,9 @@ export function tokenize(source: Source): Token[] {
     let i = at;
     while (norm[i] === ' ') i++;
     if (norm[i] === undefined || norm[i] === '\n') return true;
+    // "= 12 st. 3rd round: knit"
+    LABEL_AHEAD.lastIndex = i;
+    if (LABEL_AHEAD.test(norm)) return true;
     const c = source.text.charCodeAt(source.map[i]);
     return (c >= 65 && c <= 90) || i === at;
   }

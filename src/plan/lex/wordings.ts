@@ -282,7 +282,7 @@ const WORDINGS: readonly Wording[] = [
   // "mount 88 sts", "set up 80 sts"
   reads(
     'cast on',
-  )`\b(?:mount|set up|put up|throw on|lay on|lay up|take up|strike up|put on|loop on|hit on)(?= (?:\d+|${ONE}(?:-${ONE})?) (?:${STS}|points|meshes))`,
+  )`\b(?:mount|set up|put up|throw on|lay on|lay up|take up|strike up|put on|loop on|hit on)(?= (?:\d+|${ONE}(?:-${ONE})?) (?:${STS}|points|meshes)(?! (?:twisted|crossed|(?:out )?of|from|in)\b))`,
   reads('close into the ')`\b(?:close|connect|bring) to the (?=round|ring|circle)`,
   reads('join in round')`\bwork in (?:circle|circular|round)\b(?! shap)`,
   reads('bind off ')`\bclose (?=(?:off )?all (?:the )?(?:sts|stitches|loops)\b)`,

@@ -16,6 +16,11 @@ const PSSO = `(?:psso|p sl st over|${PASS} (?:the )?(?:slipped|slip|sl|loose) ${
 const P2SSO = `(?:p2sso|psso(?: both)?|${PASS} (?:the |both )?(?:${TWO} )?(?:slipped|slip|sl) ${STS} over(?: (?:the )?(?:knit(?:ted)?|k)? ?(?:${STS}|it)?)?)`;
 const KWISE = '(?:k(?:nit)? ?(?:wise|ways?)|as if to (?:k(?:nit)?)(?: ?2tog)?|as for k2tog)';
 const INTO = '(?:in ?to|in|thr(?:ough|u))';
+/** The strand between two stitches, which a new one is made of. */
+const BAR = `(?:the |a |your )?(?:cross|horizontal|connecting|running|transverse)? ?(?:thread|strand|bar)(?: (?:lying |that lies )?(?:between|before)(?: (?:the )?(?:next )?(?:${TWO} )?(?:${STS}|needles))?)?`;
+const TWISTED = `(?:twisted|crossed|${TBL}|into the back(?: of it)?)`;
+const OF_BAR = `(?:${TWISTED} )?(?:(?:out )?of|from|into|in|by (?:lifting|raising|taking up|picking up)(?: and knitting)?(?: into the back of)?|by knitting (?:${TWISTED} )?into) ${BAR}`;
+const KNIT_IT = `(?:,(?:and |then )*k(?:nit)? (?:it|this|that|the st(?:itch)?)? ${TWISTED})?`;
 const OF_ST =
   '(?:(?:,| )(?:loops? )?(?:of |in |into )(?:the )?(?:next |same |following |first |last |each |every |all |both )?(?:remaining )?(?:sts?|stitch(?:es)?))?';
 
@@ -54,6 +59,8 @@ export const SPELLINGS: readonly Spelling[] = String.raw`
   s ssk = (?:sl(?:ip)?) ?(?:the )?(?:next )?${TWO} ?(?:${STS})?,(?:${KWISE},)?(?:${ONE} (?:at a time|after the other|by ${ONE}),|separately,|singly,)(?:${KWISE},)?(?:then |and )?k(?:nit)? ?(?:them|these|those|both|(?:the )?${TWO})? ?(?:slipped )?(?:${STS} )?tog(?:ether)?(?:,${TBL})?
   s ssp = ssp|s s p|slip,slip,purl
   m yo = make (?:1|one|a) yarn ?over
+  lprt m1 = (?:take|pick|lift|raise)(?: up)? ${BAR}${KNIT_IT}
+  iklmprtw1 m1 = (?:(?:take|pick|lift|raise|inc(?:rease)?|make|work|k(?:nit)?)(?: up)? )?(?:1|one|a|another) ?(?:new )?(?:${STS} )?${OF_BAR}${KNIT_IT}
   im m1l = (?:m|mk|make|inc(?:rease)?) ?(?:a )?(?:1|one|st(?:itch)?)? ?(?:st(?:itch)?)? ?(?:leaning|slanting|sloping) (?:to the )?left|(?:m|mk|make) ?(?:1|one) ?(?:l|left|lft|f)
   im m1r = (?:m|mk|make|inc(?:rease)?) ?(?:a )?(?:1|one|st(?:itch)?)? ?(?:st(?:itch)?)? ?(?:leaning|slanting|sloping) (?:to the )?right|(?:m|mk|make) ?(?:1|one) ?(?:r|right|rt|b)
   m m1p = (?:m|mk|make) ?(?:1|one) ?(?:p|purl|p ?wise|purl ?wise|pl|pr|lp|rp)

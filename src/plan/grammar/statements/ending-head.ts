@@ -71,7 +71,8 @@ export function readEndHead(c: TokenCursor): boolean {
     }
     if (c.phrase('draw|thread|run|pull|pass|take|lead|bring')) {
       const yarn = /^(?:take|lead|bring)$/.test(c.word(-1));
-      if (c.word() === 'up' && /^(?:a|another|new)$/.test(c.word(1))) return null;
+      if (c.word() === 'up' && (c.isNumber(1) || /^(?:a|another|new)$/.test(c.word(1))))
+        return null;
       if (c.phrase('up')) return true;
       if (c.phrase('it|them? tight|tightly|snug|snugly|closed|shut|together')) {
         // "Pull tight on the first stitch" is advice.

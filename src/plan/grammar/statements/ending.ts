@@ -108,7 +108,7 @@ const END_RULES: readonly EndRule[] = [
       'with|using|by|the|a|an* # - needle method|bind|cast|off*',
     ],
     means: (e, _n, c) => {
-      e.binds ||= /^(?:bo|off)$/.test(c.word(-1));
+      e.binds ||= !e.keeps && !e.holds && /^(?:bo|off)$/.test(c.word(-1));
     },
   },
   // "…: *k2tog tbl, slip the st back; repeat from * until all sts are bound off"
@@ -232,7 +232,7 @@ const END_RULES: readonly EndRule[] = [
     says: [
       FOR_GRAFTING,
       'in|with|using the? colour|color|yarn|shade #',
-      'in|on|from|over|with|as the|a? rib|ribbing|patt|pattern|pat|purl|knit|garter|reverse|rs|ws|set|established|moss|seed st|stitch?',
+      'all? in|on|from|over|with|as the|a? rib|ribbing|patt|pattern|pat|purl|knit|k|p|garter|reverse|rs|ws|set|established|moss|seed st|sts|stitch|stitches?',
       'on|in|from|to the|this|next|following|right|wrong|outer|inner* side|edge|rs|ws|round|rnd|row',
       'with? the? right|wrong|rs|ws side? facing|out you?',
       'remove|removing|drop|dropping|discard|discarding|take|taking the|all|any|your|each|every|stitch* @marker out|off|away|as|you|go|come|to|them|when|reach*',
@@ -240,7 +240,7 @@ const END_RULES: readonly EndRule[] = [
       'all of? the? @sts',
       'every|each|of|the st|stitch',
       '@sts',
-      'knit|purl wise',
+      'knit|purl|k|p wise|ways',
       'that|which|you|still|are|is|have|remain|remains|now* left|live|there|remaining|remain|remains',
       'that|which are|is|remain|remains|left|still|you|have',
       'both|two sides|edges together?',

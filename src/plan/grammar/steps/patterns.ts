@@ -58,6 +58,7 @@ function named(c: TokenCursor): Fabric | null {
     return { rule: 'stockinette' };
   if (c.phrase('seed|moss|pearl')) {
     c.phrase(STITCH);
+    if (!isUnit(c, 1)) c.phrase('pattern|patt|pat');
     return { rule: 'seed' };
   }
   // "the pattern row" is a round by that name.

@@ -6,7 +6,7 @@ import { LENGTH_UNITS, SIDE_WORDS, STITCH_WORDS } from '../../lexicon/words.ts';
 import { bracketedCount, eatStitches, isUnit, length, unit } from '../phrases.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
-import { readEndBefore } from './end-round.ts';
+import { readEndBefore, roundOfStitches } from './end-round.ts';
 import type { OpenTail } from './open-tail.ts';
 
 const UNTIL_WORDS =
@@ -45,8 +45,24 @@ function readUntilRound(c: TokenCursor, tail: OpenTail): boolean {
   });
 }
 
+/** "up to and including the round with k4, kfb (48 sts)" */
+function upToStitches(c: TokenCursor, tail: OpenTail): boolean {
+  return c.takes(() => {
+    if (tail.untilStitches !== null || !says(c, `until|till|til|up|ending|finishing ${UP_TO}`))
+      return null;
+    const end = roundOfStitches(c);
+    c.eatMark(',');
+    const total = end && bracketedCount(c)?.total;
+    if (total == null) return null;
+    tail.untilStitches = total;
+    tail.endWith = end;
+    return true;
+  });
+}
+
 export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
   if (tail.untilRound === null && readUntilRound(c, tail)) return true;
+  if (upToStitches(c, tail)) return true;
   const start = c.i;
   const when = c.takes(
     () => c.eatMark('.;,') !== null && saysAny(c, STOP_WHEN) !== null && !c.phrase('necessary'),
@@ -91,7 +107,12 @@ function condition(c: TokenCursor, tail: OpenTail, until: boolean, start: number
     if (until && says(c, 'from|above the? cast on edge')) piece = true;
     if (until && tail.endWith === null && readEndBefore(c, tail)) continue;
     // "until each side has 18 stitches"
-    if (until && says(c, 'each|every of? the|your? @shared has|have|is|holds|contains|counts')) {
+    if (
+      until &&
+      (says(c, 'each|every of? the|your? @shared has|have|is|are|holds|contains|counts|carries') ??
+        says(c, 'on|in|at|for|per each|every of? the|your? #? @shared') ??
+        says(c, 'per @shared'))
+    ) {
       each = true;
       continue;
     }
