@@ -20,6 +20,7 @@ import {
 } from '../lexicon/words.ts';
 import { headsRounds, numbersSection, sizesPattern } from './headings.ts';
 import { leavesOut } from './limits.ts';
+import { type Mood, moodOf } from './mood.ts';
 import { isRemark, tellsOfStripe } from './remarks.ts';
 import { definesStitch } from './steps/bracketed-remarks.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
@@ -126,6 +127,7 @@ interface Sentence {
   readonly knits: boolean;
   /** It only tells of something. */
   readonly describes: boolean;
+  readonly mood: () => Mood;
 }
 
 const ENDS_WORK = /^bo$/;
@@ -137,6 +139,7 @@ function sentenceOf(list: readonly Token[]): Sentence {
   const first = words[0]?.text ?? '';
   const numbered = list.some((t) => t.kind === 'number');
   const tells = DESCRIBING_SUBJECTS.has(first) || /ing$/.test(first);
+  let mood: Mood | undefined;
   return {
     list,
     text: list.map((t) => t.text).join(' '),
@@ -150,6 +153,10 @@ function sentenceOf(list: readonly Token[]): Sentence {
     describes:
       tells &&
       (list[0].kind === 'number' ? words.slice(1, 3) : words).some((t) => DESCRIBING.has(t.text)),
+    mood: () => {
+      if (mood === undefined) mood = moodOf(list);
+      return mood;
+    },
   };
 }
 
@@ -194,6 +201,8 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   ],
   // "Work in garter stitch throughout" is said of the whole.
   [false, ({ list, numbered }) => says(list, /^throughout$/) && !numbered],
+  [true, ({ mood }) => mood() === 'asks'],
+  [false, ({ mood }) => mood() === 'tells'],
   // "Do not bind off yet", "Change to 4 mm needles"
   [false, ({ list }) => says(list.slice(0, 3), /^(?:not|don't|never)$/)],
   [

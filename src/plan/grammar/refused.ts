@@ -6,7 +6,7 @@ import { LEADS } from '../lexicon/words.ts';
 import type { Refused } from './ast.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
-const SECOND_PIECE: Refused = {
+export const SECOND_PIECE: Refused = {
   code: 'second-piece',
   message: 'a second piece begins here, and only one can be followed',
   hint: 'Make a plan of its own for every piece.',
@@ -23,6 +23,7 @@ export function readRefused(c: TokenCursor, ended: boolean): Refused | null {
   });
   if (again) return again;
   return c.attempt(() => {
+    c.eatMark('(');
     c.skip(LEADS);
     for (let n = 0; n < 12 && !c.done && !c.mark('.;(*['); n++) {
       if (c.phrase('pick|picking up')) {

@@ -360,7 +360,9 @@ export class StartFinder {
     const more = going !== null && this.#leavesSome(c.i, end) && !this.#startsBehind(c.i, end);
     if (!going || (more && !(isBounded(going) && this.#closes(c.i, end)))) return null;
     const stop = this.#passage.sentenceEnd(at, Math.min(end, at + LONGEST_WHOLE), '.;!?:');
-    const instructs = isBounded(going) || sentenceInstructs(this.#passage.tokens.slice(at, stop));
+    const leads = this.#passage.tokens[stop]?.text === ':' && stop < end ? 1 : 0;
+    const instructs =
+      isBounded(going) || sentenceInstructs(this.#passage.tokens.slice(at, stop + leads));
     return { kind: 'going', going, instructs, at, next: c.i };
   }
 

@@ -14,7 +14,7 @@ import { afterBullets, afterCaption, starBullets } from './line-fronts.ts';
 import { joinLines, type Line } from './lines.ts';
 import { goesOnWith, looksLikeStitches, type OpenRound } from './open-round.ts';
 import { Passage } from './passage.ts';
-import { looksLikeRound, sentenceInstructs } from './prose.ts';
+import { sentenceInstructs } from './prose.ts';
 import type { Recall } from './recall.ts';
 import type { Stretch } from './rules.ts';
 import type { Progress, Start } from './start.ts';
@@ -303,9 +303,12 @@ export class StatementReader {
       }
     }
     this.#closeRound();
-    if (!this.#progress.castOn || this.#progress.ended) {
-      const round = this.#progress.ended && looksLikeRound(tokens.slice(from, end));
-      this.#pushProse(from, end, true, round);
+    if (this.#progress.ended) {
+      this.#pushAll(sentencesBehind(this.#passage, from, end, true));
+      return;
+    }
+    if (!this.#progress.castOn) {
+      this.#pushProse(from, end, true, false);
       return;
     }
     // Part of a sentence whose other part is an instruction.

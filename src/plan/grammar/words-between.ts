@@ -4,8 +4,10 @@
  */
 import type { RoundBody, RoundLabel, Statement } from './ast.ts';
 import { leftoverInstructs, strayInstructs } from './leftovers.ts';
+import { asksForMore } from './mood.ts';
 import type { Passage } from './passage.ts';
 import { explainsRound, looksLikeRound, sentenceInstructs } from './prose.ts';
+import { SECOND_PIECE } from './refused.ts';
 import { isRemark } from './remarks.ts';
 import type { Stretch } from './rules.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
@@ -317,11 +319,27 @@ export function sentencesBehind(
   for (let i = from; i < end; ) {
     const next = Math.min(end, passage.sentenceEnd(i, end, '.!?') + 1);
     const words = passage.tokens.slice(i, next);
-    const instructs = ended ? looksLikeRound(words) : sentenceInstructs(words);
-    out.push({ kind: 'prose', heading: false, instructs, ...passage.span(i, next) });
+    out.push(
+      ended
+        ? behindTheEnd(passage, i, next)
+        : {
+            kind: 'prose',
+            heading: false,
+            instructs: sentenceInstructs(words),
+            ...passage.span(i, next),
+          },
+    );
     i = next;
   }
   return out;
+}
+
+/** A sentence behind the end of the piece: finishing, or more to be knitted. */
+export function behindTheEnd(passage: Passage, from: number, end: number): Statement {
+  const words = passage.tokens.slice(from, end);
+  const at = passage.span(from, end);
+  if (asksForMore(words)) return { kind: 'refused', ...SECOND_PIECE, ...at };
+  return { kind: 'prose', heading: true, instructs: looksLikeRound(words), ...at };
 }
 
 /** Sentences that no rule follows. */

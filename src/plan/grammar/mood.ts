@@ -1,0 +1,262 @@
+/**
+ * The mood of a sentence, clause by clause: who acts, in which tense, upon what. "So purl the next row" asks; "my mother
+ * purled two rows" and "some people bind off here" tell. In: the tokens of a sentence. Out: whether it asks for work, tells
+ * and asks nothing, or leaves that open.
+ */
+import type { Token } from '../lex/tokens.ts';
+import { leavesOut } from './limits.ts';
+
+export type Mood = 'asks' | 'tells' | null;
+
+interface Clause {
+  /** The mark or the word before it. */
+  readonly opener: string;
+  readonly text: string;
+}
+
+/** Most tokens of a sentence that is judged. Chosen: bounds the time; a long one has 60. */
+const LONGEST = 120;
+
+const JOINS = /^(?:and|but|or|so|then|yet)$/;
+const SUBORDINATES =
+  /^(?:because|since|as|when|whenever|if|unless|while|where|which|who|that|until|till|before|after|though|although|than|whatever|once)$/;
+/** "that one", "at that point", "once more": no clause begins there. */
+const NO_CLAUSE =
+  /^(?:one|1|is|was|way|point|row|round|rnd|stitch|more|again|makes?|leaves?|\d+|round|a)$/;
+const POINTS_AT =
+  /^(?:slip|knit|purl|make|of|at|on|in|to|do|like|for|from|with|not|just|only|such|work)$/;
+
+/** The sentence in clauses, its leading words taken off. */
+function clausesOf(tokens: readonly Token[]): Clause[] {
+  const out: Clause[] = [];
+  let opener = '';
+  let words: string[] = [];
+  const close = (next: string): void => {
+    if (words.length > 0) out.push({ opener, text: words.join(' ').replace(/ - /g, '-') });
+    else if (opener && !'.,'.includes(opener) && ',.'.includes(next)) return;
+    opener = next;
+    words = [];
+  };
+  for (const [i, { kind, text, spaced }] of tokens.entries()) {
+    const next = tokens[i + 1];
+    if (kind === 'line') continue;
+    if (
+      kind === 'mark' &&
+      (',;:().!?'.includes(text) || (text === '-' && spaced && next?.spaced))
+    ) {
+      close(text);
+      continue;
+    }
+    const fixed = /^(?:that|once)$/.test(text);
+    const begins =
+      SUBORDINATES.test(text) &&
+      !(fixed && (NO_CLAUSE.test(next?.text ?? '.') || POINTS_AT.test(tokens[i - 1]?.text ?? '')));
+    if (kind === 'word' && (begins || JOINS.test(text))) {
+      close(text);
+      continue;
+    }
+    words.push(text);
+  }
+  close('');
+  return out;
+}
+
+const ROUNDS = '(?:rounds?|rnds?|rows?|ridges?)';
+const CRAFT = `(?:${ROUNDS}|sts?|stitch(?:es)?|loops?|decreas(?:e|es|ing)|increas(?:e|es|ing)|yarn overs?|repeats?)`;
+/** Verbs that make stitches, and those that leave them out. */
+const WORK =
+  '(?:knit|purl|k|p|work|rework|repeat|rep|redo|skip|omit|decrease|dec|increase|inc|cast (?:on|off)|bind off|bo|slip|rib|leave out|leave off|add|insert)';
+const WORKING =
+  '(?:knitting|purling|working|repeating|skipping|omitting|decreasing|increasing|casting (?:on|off)|binding off|slipping|leaving out|adding)';
+const WORKED =
+  '(?:knitted|knit|purled|worked|repeated|skipped|omitted|left (?:out|off|unworked)|slipped|dropped|bound off|cast (?:on|off)|decreased|increased|added|picked up)';
+/** What work is done to, or how much of it. */
+const OBJECT = new RegExp(
+  `\\b(?:\\d+|${CRAFT}|all|every|each|both|them|it|this|these|those|another|again|twice|times|instead|next|last|first|second|garter|stockinette|rib|moss|seed|across|further|more|same)\\b`,
+);
+/** A bare verb of work begins the clause. */
+const BARE = new RegExp(`^(?:(?:then|now|just|simply|always) )*(?:${WORK}|pass|draw|turn)\\b`);
+const SOON = '(?:now |then |just |simply |also |only |first |still |really |here |always |next )*';
+const DUTY = `(?:will |should |must |shall |have to |need to |ought to |want to |will (?:want|need|have) to |had better |are to |are going to |do )?`;
+
+const LEADS =
+  /^(?:(?:and|but|so|then|now|or|just|simply|please|also|too|here|first|next|finally|rather|better|dear|well|oh|this time|after that|afterwards?|at this point|from (?:here|now)(?: on)?|once more|again|for (?:once|now)|quickly|instead|let us|time to|therefore|remember to|[a-z]{3,}ly) )+/;
+/** "On the next round purl …": where, in front of the verb. */
+const PLACED = new RegExp(
+  `^(?:on|in|at|along|for|from|over|to|with|during|across|between|after|before) (?:[a-z0-9'-]+ ){1,7}?(?=(?:you |we )?${WORK} )(?<!(?:the|a|an|every|each|to|plain|of|first|last|next|your|these|this|no|between|\\d+) )`,
+);
+
+/** Verbs of everyday that change the work by what they are done to. */
+const CHANGES: readonly RegExp[] = [
+  /^do (?:\d+|a|an|another|the|those|these|that|it|this|both)\b.*\b(?:rounds?|rnds?|rows?|again|twice|times|purl|knit|too|decreases?|instead|in (?:purl|knit|rib))\b/,
+  /^(?:make|let) (?:that|it|them|this|these|those) \d+\b/,
+  /^(?:make|give it|have|put in|work in|throw in|fit in|slot in|insert|add|sneak in|allow)(?: yourself| it)? (?:it )?(?:a|an|another|\d+|some|1 more)\b.*\b(?:rounds?|rnds?|rows?|ridges?|decreases?|increases?|eyelets?|sts|stitch(?:es)?)\b/,
+  /^go (?:straight |right |directly |on |back |over )*(?:on |ahead )?to (?:the )?(?:rounds?|rnds?|rows?|step|border|last|next|bind|cast|end|final|k2tog|decrease)\b/,
+  /^(?:go back|go over|go on|carry on|keep going|continue|keep on|keep)\b.*\b(?:\d+|sts|rounds?|rnds?|rows?|again)\b/,
+  /^(?:do )?(?:stop|end|finish|halt|quit)\b.*\b(?:\d+|sts|stitches|rounds?|rnds?|rows?|decreas\w+|repeats?|early|earlier|sooner)\b/,
+  /^(?:start|begin|commence)(?: again)?(?: straight| right| directly)? (?:with|at|from|on|by)(?: the)? (?:rounds?|rnds?|rows?|step|\d+|second|third|next)\b/,
+  /^(?:take (?:away|out|off)|leave|drop|lose|pull out|rip out|unravel|undo) (?:out |off |away )?(?:the |all |every |that |this |these |those |your )*(?:[a-z-]+ )?(?:\d+|first|last|next|second|final|rounds?|rnds?|rows?|decreases?|increases?|sts|stitches|yarn overs?)\b/,
+  /^(?:forget|ignore|disregard|scrap|drop|delete|strike|cross out|strike out|never mind|don't bother|do not bother|dispense|do without|save yourself|spare yourself|jump|miss|pass)\b.*\b(?:rounds?|rnds?|rows?|decreases?|increases?|repeats?|instruction|line|purling|next|following|1)\b/,
+  /^(?:double|halve|replace|swap|exchange|reverse|switch|exchange) (?:the |all |every |each |both |round |rnd |row |it )/,
+  /^(?:purl|knit) (?:on|away|along|straight|it|them|this|instead)\b/,
+  /^pick up (?:and knit )?(?:\d+|all|the sts|sts|stitches)\b/,
+  /^let (?:every|each|all|the|\d+|both|those|these)\b.*\b(?:fall|drop|slip|run|go|off)\b/,
+  /^turn (?:the work )?and (?:purl|knit|work)\b/,
+  /^(?:do|have|work|take) (?:so|likewise|the same)\b/,
+  /^(?:try|consider|better|best|why not|how about|i suggest|i recommend|i advise|i propose|i prefer) (?:to )?(?:knit|purl|work|repeat|skip|omit|leav|decreas|increas|cast|bind|slip|add)/,
+];
+/** It is only how it is done that is asked. */
+const MANNER =
+  /^(?:[a-z]+ )(?:it |them |this |these |sts |the (?:edge|sts|stitches|first|last) ?)?(?:on )?(?:very |quite |rather |nice and |as )?(?:loosely|tightly|firmly|evenly|neatly|gently|slowly|loose|tight|carefully)?$|\b(?:your way|my way|in peace|with joy|for fun|markers?|bag|paragraph|page|chapter|section|dinner|tea|swatch|blocking|wool)\b/;
+
+/** The reader is to do as was told: "and so should you". */
+const SAME =
+  /\bso (?:should|must|ought|will) (?:you|we)\b|\b(?:you|we) (?:should|must|had better|ought to|will want to) (?:do (?:so|that|it|the same|likewise)|too\b|as well\b)|\b(?:that|which) is what (?:you|we) (?:should|must|need to|have to|do|will)\b|\bdo (?:the same|likewise|as i do)\b|\bfollow (?:suit|my example)\b/;
+/** A whole sentence that asks, whatever its clauses are. */
+const ASKS: readonly RegExp[] = [
+  /\b(?:whatever|no matter what|never mind what|regardless of what|despite what) (?:it|the|they|is|we|i)\b.{0,40}\b(?:says?|said|told|printed|written|stated|given|asks?|gave)\b|\b(?:where|than) it says\b|\bthan (?:you are |is )?(?:told|printed|written|stated|given|asked)\b/,
+  new RegExp(
+    `\\b(?:comes?|follows?|goes|belongs?|fits?|there is|is|are)(?: now| here| next| then| first| also| in)* (?:a|an|another|1 more|\\d+(?: more)?) (?:[a-z]+ )?${ROUNDS} (?:of|in) (?!the |all )`,
+  ),
+  new RegExp(
+    `\\b(?:it|this|that) (?:is (?:[a-z]+ ){1,4}|pays|helps|would be [a-z]+) ?to ${WORK} (?=.*(?:more|extra|another|instead|\\d+|the next|this|twice|again))`,
+  ),
+  new RegExp(
+    `\\b(?:trick|secret|rule|thing|idea|plan|answer|best|advice|tip|cure|remedy)(?: here| now)? is (?:just |simply |always )*(?:to )?${WORK} (?:\\d+|a|an|the|it|all|every|each|another)\\b`,
+  ),
+  new RegExp(
+    `\\bi (?:would|should|'d)\\b(?! have).*\\b${WORK} (?:\\d+|a|an|the|it|all|every|each|another|on)\\b`,
+  ),
+  new RegExp(
+    `\\bi (?:wouldn't|would not|shouldn't|should not)\\b.*\\b${WORK} (?:the |this |that )?(?:next|coming|following|last|first|${ROUNDS})\\b`,
+  ),
+  new RegExp(
+    `\\b(?:rounds?|rnds?|rows?) (?:[a-z-]+ ){0,3}(?:should|must|has to|have to|is to|are to|needs? to|ought to) be ${WORKED}\\b`,
+  ),
+  new RegExp(
+    `\\b(?:are|is) (?:then |now |all |simply |just )*${WORKED} (?:for|over|in) (?:a|an|another|\\d+)\\b.*${ROUNDS}`,
+  ),
+];
+
+/** Leaves it to the knitter, or is about another piece. */
+const LEFT =
+  /^(?:if|in case|should)$|^(?:if|should|had) (?:you|your|it|they|there|this|that|one|the|yours|somebody|someone|anyone)\b|^in case\b|^(?:for|in|on) (?:the |a |any |all )?(?:other |much |even )?(?:bigger|larger|smaller|wider|longer|large|small|big|other|round|new|second|first edition|earlier|old)\b.*\b(?:squares?|sizes?|version|mat|one|blanket|edition|printing|leaflet|piece|book|pattern|chapter)\b|^(?:those|anyone|knitters|people|readers|beginners|everyone|everybody)$/;
+const PERSON =
+  '(?:people|knitters?|readers?|testers?|beginners?|books?|teachers?|friends?|editor|publisher|books|magazines?|designers?|leaflets?|neighbou?r|children|child|kids|cat|dog|daughter|son|husband|wife|sister|brother|cousin|niece|nephew|[a-z]*mother|[a-z]*father|[a-z]*parents|aunt(?:ie)?|uncle|gran|grandma|grandpa|nan|granny|grandad|mum|dad|mom|lady|ladies|woman|women|man|men|girl|girls|shop|group|guild|class|student|students|others|hands)';
+/** Somebody else acts. */
+const OTHERS = new RegExp(
+  `^(?:(?:once|years ago|long ago|sometimes|often|nowadays|here|of course) )*(?:(?:he|she|they|everybody|everyone|nobody|somebody|someone|some|most|many|few|others|hers|his|nobody else|${PERSON})\\b(?! of the sts)|(?:(?:my|our|his|her|their|your|some|many|most|other|these|those|the|a|an|old|good|several|\\d+|one|two|of)\\b ?){1,4}(?:[a-z-]+ ){0,2}${PERSON}\\b)`,
+);
+/** What the writer, or both, did. */
+const DID =
+  /^(?:(?:once|here|at first|last year|years ago|for this|in the end|on (?:the|my) sample|originally) )*(?:i|we)(?: (?:have|had|once|first|always|never|just|still|only|also|even|both|twice))* (?:was|were|did|had|made|took|began|began|got|went|lost|found|thought|tried|used|knew|came|gave|left|[a-z]{3,}ed|[a-z]{3,}ed)\b/;
+/** A thing is told of: something that is no round, stitch or needle. */
+const PLAIN_TELLING =
+  /^(?:it|that|this|there|nothing|what|who|how|why|mine|the|a|an|my|our|your|these|those|no|all|each|every|any|here|on|in|at|by|for|with|from|without)\b/;
+const FINITE =
+  /\b(?:is|are|was|were|has|have|had|does|did|will|would|can|can't|could|may|might|isn't|aren't|wasn't|doesn't|won't|looks?|goes|gives?|makes?|takes?|keeps?|stays?|shows?|leans?|lies?|sits?|hangs?|wants?|feels?|comes?|helps?|means?|needs?|seems?|appears?|tells?|began|became|[a-z]{4,}ed)\b/;
+/** "look at the corner", "notice how …", "compare the large version": only the eye is asked for. */
+const LOOKS =
+  /^(?:look|notice|compare|observe|see|admire|imagine|picture|think|feel|don't (?:worry|panic|scream|pull|be|despair|mind|fret)|do not (?:worry|panic|be)|hold|mind|thank|congratulations|count|check)\b/;
+
+/** Several act, now or always, so that a bare verb behind "and" is theirs: "some slip two, knit one and pass both over". */
+const SEVERAL =
+  /^(?:some|many|most|few|several|other|others|they|we|those|all|people|knitters|readers|beginners|testers|books)\b/;
+const PAST = /\b(?:was|were|had|did|went|got|made|took|came|gave|began|[a-z]{3,}ed)\b/;
+
+/** Behind the end of a piece: more is to be knitted. */
+export function asksForMore(tokens: readonly Token[]): boolean {
+  const said = tokens.map((t) => t.text).join(' ');
+  return (
+    /\b(?:knit|purl|cast on|bind off|cast off|pick up|work|repeat) (?:\d+|another|a|an|all|the|it|with|from|as|rounds?|rows?|back|to|in|on|again)\b/.test(
+      said,
+    ) &&
+    !/=|\b(?:crochet|homework|at home|means?|next (?:week|time))\b/.test(said) &&
+    moodOf(tokens) === 'asks'
+  );
+}
+
+/** Whether a sentence asks for work, only tells, or leaves it open. */
+export function moodOf(tokens: readonly Token[]): Mood {
+  if (tokens.length === 0 || tokens.length > LONGEST) return null;
+  const clauses = clausesOf(tokens);
+  if (clauses.length === 0) return null;
+  const said = clauses.map((c) => `${c.opener} ${c.text}`).join(' ');
+  if (SAME.test(said)) return 'asks';
+  let left = false;
+  /** Who acts in the clause before: somebody else, and whether a bare verb may go on with it. */
+  let other: 'one' | 'several' | null = null;
+  let told = false;
+  /** Things are told of, and "and" goes on with them. */
+  let thing = false;
+  let tells = true;
+  for (const [i, { opener, text }] of clauses.entries()) {
+    if (/^[;.!?()]$/.test(opener)) left = false;
+    if (/^(?:if|unless)$/.test(opener) || LEFT.test(text)) left = true;
+    if (SUBORDINATES.test(opener)) continue;
+    const goesOn =
+      /^(?:and|or|but|,|then)$/.test(opener) || (opener === ':' && other === 'several');
+    if (OTHERS.test(text) || DID.test(text)) {
+      other =
+        (SEVERAL.test(text) && !PAST.test(text)) || /\bto [a-z]/.test(text) ? 'several' : 'one';
+      told = true;
+      continue;
+    }
+    if (/^(?:you|we|i)\b/.test(text) || !goesOn) other = null;
+    if (left || (other === 'several' && BARE.test(text))) continue;
+    // "stop" and "when you have 24" say it together.
+    let whole = text;
+    for (let k = i + 1; SUBORDINATES.test(clauses[k]?.opener ?? ''); k++)
+      whole += ` ${clauses[k].opener} ${clauses[k].text}`;
+    if (asksIn(text, whole, thing && /^(?:and|or|but)$/.test(opener))) return 'asks';
+    thing = PLAIN_TELLING.test(text) && FINITE.test(text);
+    if (!(LOOKS.test(text) || declares(text) || (other && !BARE.test(text)))) tells = false;
+  }
+  if (!left && !told && ASKS.some((re) => re.test(said))) return 'asks';
+  return tells ? 'tells' : null;
+}
+
+const WORKS = new RegExp(`^${WORK}\\b`);
+/** "you should now", "we then" */
+const READER = new RegExp(`^(?:you|we) ${SOON}${DUTY}${SOON}(?=${WORK} )`);
+const BUSY = new RegExp(`^(?:you|we) (?:will |are )(?:now )?be ?(?=${WORKING})`);
+const DONE = new RegExp(
+  `\\b(?:is|are|be|gets?) (?:now |then |all |always |only |just |again |not )*${WORKED}\\b`,
+);
+const COUNTED = new RegExp(`\\b\\d+ (?:more |fewer |extra )?${CRAFT}`);
+const BARE_WORK = new RegExp(
+  `(?<!\\b(?:the|a|an|to|of|every|each|plain|no|two|these|those) )\\b${WORK} `,
+);
+
+/** A clause that is no part of another asks for work. */
+function asksIn(words: string, whole: string, goesOn: boolean): boolean {
+  const text = words.replace(LEADS, '');
+  const placed = WORKS.test(text) ? text : text.replace(PLACED, '');
+  const done = placed.replace(READER, '');
+  if (WORKS.test(done))
+    return OBJECT.test(done.replace(WORKS, '')) && !MANNER.test(done) && !isNoun(done);
+  if (BUSY.test(text)) return /\b\d+\b|\bnext\b/.test(text);
+  if (goesOn || /\bmarkers?\b/.test(text)) return false;
+  return CHANGES.some((re) => re.test(done) || re.test(text) || re.test(whole.replace(LEADS, '')));
+}
+
+/** "knit stitches stand side by side": no verb. */
+function isNoun(text: string): boolean {
+  return (
+    /^(?:knit|purl|decrease|increase|slip|work|rib|repeat)\b (?:sts|stitch(?:es)?|rounds?|rows?|rnds?|bumps?|sides?|ridges?|columns?)\b/.test(
+      text,
+    ) && FINITE.test(text)
+  );
+}
+
+/** Something is told of that is no count, and nothing that is worked. */
+function declares(text: string): boolean {
+  return (
+    PLAIN_TELLING.test(text) &&
+    FINITE.test(text) &&
+    !COUNTED.test(text) &&
+    !BARE_WORK.test(text) &&
+    !DONE.test(text) &&
+    !leavesOut(text)
+  );
+}
