@@ -168,7 +168,7 @@ const PAST = /\b(?:was|were|had|did|went|got|made|took|came|gave|began|[a-z]{3,}
 export function asksForMore(tokens: readonly Token[]): boolean {
   const said = tokens.map((t) => t.text).join(' ');
   return (
-    /\b(?:knit|purl|cast on|bind off|cast off|pick up|work|repeat) (?:\d+|another|a|an|all|the|it|with|from|as|rounds?|rows?|back|to|in|on|again)\b/.test(
+    /\b(?:knit|purl|cast on|pick up|work|repeat) (?:\d+|another|an?|the same|from|rounds?|rows?|again)\b/.test(
       said,
     ) &&
     !/=|\b(?:crochet|homework|at home|means?|next (?:week|time))\b/.test(said) &&
