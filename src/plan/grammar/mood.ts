@@ -141,6 +141,8 @@ const ASKS: readonly RegExp[] = [
 /** Leaves it to the knitter, or is about another piece. */
 const LEFT =
   /^(?:if|in case|should)$|^(?:if|should|had) (?:you|your|it|they|there|this|that|one|the|yours|somebody|someone|anyone)\b|^in case\b|^(?:for|in|on) (?:the |a |any |all )?(?:other |much |even )?(?:bigger|larger|smaller|wider|longer|large|small|big|other|round|new|second|first edition|earlier|old)\b.*\b(?:squares?|sizes?|version|mat|one|blanket|edition|printing|leaflet|piece|book|pattern|chapter)\b|^(?:those|anyone|knitters|people|readers|beginners|everyone|everybody)$/;
+/** "you may knit 2 more rounds" */
+const MAY = new RegExp(`^(?:you|one) (?:can|may|could|might) ${SOON}${WORK}\\b`);
 const PERSON =
   '(?:people|knitters?|readers?|testers?|beginners?|books?|teachers?|friends?|editor|publisher|books|magazines?|designers?|leaflets?|neighbou?r|children|child|kids|cat|dog|daughter|son|husband|wife|sister|brother|cousin|niece|nephew|[a-z]*mother|[a-z]*father|[a-z]*parents|aunt(?:ie)?|uncle|gran|grandma|grandpa|nan|granny|grandad|mum|dad|mom|lady|ladies|woman|women|man|men|girl|girls|shop|group|guild|class|student|students|others|hands)';
 /** Somebody else acts. */
@@ -192,7 +194,7 @@ export function moodOf(tokens: readonly Token[]): Mood {
   let tells = true;
   for (const [i, { opener, text }] of clauses.entries()) {
     if (/^[;.!?()]$/.test(opener)) left = false;
-    if (/^(?:if|unless)$/.test(opener) || LEFT.test(text)) left = true;
+    if (/^(?:if|unless)$/.test(opener) || LEFT.test(text) || MAY.test(text)) left = true;
     if (SUBORDINATES.test(opener)) continue;
     const goesOn =
       /^(?:and|or|but|,|then)$/.test(opener) || (opener === ':' && other === 'several');
