@@ -335,7 +335,7 @@ export function sentencesBehind(
 }
 
 /** A sentence behind the end of the piece: finishing, or more to be knitted. */
-export function behindTheEnd(passage: Passage, from: number, end: number): Statement {
+function behindTheEnd(passage: Passage, from: number, end: number): Statement {
   const words = passage.tokens.slice(from, end);
   const at = passage.span(from, end);
   if (asksForMore(words)) return { kind: 'refused', ...SECOND_PIECE, ...at };
