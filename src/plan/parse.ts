@@ -216,7 +216,7 @@ function readPlan(
     castOn: count,
     castOnMarkers: roundMarker ? [0, ...placed.markers] : placed.markers,
     castOnAt: positionAt(source, statement?.from ?? 0),
-    ...inColours(piece, edges, source.norm),
+    ...inColours(piece, edges, source),
     ending: piece.ending,
     kinds: list.kinds,
   } as const;
@@ -229,13 +229,14 @@ function readPlan(
 function inColours(
   { rounds, colours }: WorkedPiece,
   edges: ReturnType<typeof edgeColours>,
-  norm: string,
+  { norm, yarns }: Source,
 ): Pick<Plan, 'rounds' | 'colours'> {
   const told = rounds.map((r) => r.colour);
   const ending = edges.ending ?? colours.after(rounds.length);
   if (told.every((colour) => !colour) && (!ending || edges.castOn === ending)) return { rounds };
   const names = coloursAlike(norm);
-  const named = (colour: string) => names.get(colour) ?? colour;
+  const named = (colour: string) =>
+    names.get(colour) ?? yarns[Number(/^ownyarn(\d)$/.exec(colour)?.[1]) - 1] ?? colour;
   const first = edges.castOn ?? (told[0] || beforeTold([...told, ending]));
   const coloured = rounds.map((r) => ({ ...r, colour: named(r.colour ?? first) }));
   const words = Object.entries(colourWords(norm)).map(([name, word]) => [named(name), word]);

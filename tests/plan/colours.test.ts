@@ -46,6 +46,41 @@ Bind off.`;
     ]);
   });
 
+  it('are called what the text calls its yarns, whatever that is', () => {
+    const ways = [
+      (name: string) => `Change to ${name}.\nKnit 2 rounds.`,
+      (name: string) => `Switch to the ${name} yarn, and knit 2 rounds.`,
+      (name: string) => `Break off plum and join ${name}.\nKnit 2 rounds.`,
+      (name: string) => `With ${name}, knit 2 rounds.`,
+      (name: string) => `Round 2, ${name}: knit.\nRound 3: knit.`,
+    ];
+    for (const name of ['heather', 'Fern', 'winter sky', 'Oatmeal'])
+      for (const way of ways)
+        expect(
+          colours(`With plum, cast on 40 sts and join.\nRound 1: purl.\n${way(name)}\nBind off.`),
+          way(name),
+        ).toEqual(['plum', ...Array(2).fill(name.toLowerCase())]);
+    const { colours: edges } = read(`With heather, cast on 40 sts and join.
+Round 1: knit.
+Change to fern.
+Knit 1 round.
+Bind off.`);
+    expect(edges).toMatchObject({ castOn: 'heather', ending: 'fern' });
+  });
+
+  it('are none where other things are changed to, joined or worked with', () => {
+    for (const other of [
+      'Change to smaller needles.',
+      'Change to double-pointed needles when needed.',
+      'Join carefully, without twisting.',
+      'Cast on with waste yarn first if you like.',
+      'Fasten off securely.',
+    ]) {
+      const plan = parsePlan(`Cast on 40 sts and join.\n${other}\nKnit 2 rounds.\nBind off.\n`);
+      expect([other, plan.colours]).toEqual([other, undefined]);
+    }
+  });
+
   it('keep the words for what they look like', () => {
     const { colours: told } = read(`Yarns: MC = dark red, yarn B (cream)
 Cast on 40 sts and join.

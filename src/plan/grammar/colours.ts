@@ -6,6 +6,9 @@ import { COLOUR_SHADES, COLOUR_WORDS } from '../lexicon/colour-words.ts';
 import { says } from './rules.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
+/** A yarn that the text calls by a name of its own (`lex/yarn-names.ts`). */
+const OWN_YARN = /^ownyarn[1-9]$/;
+
 /** Words that take a colour up. */
 const TAKES_UP =
   'with|using|in|use|change|changing|join|joining|rejoin|rejoining|switch|switching|swap|attach|attaching|add|tie|bring|take|pick|go|come|return|returning|revert|continue|cont|carry|proceed|start|begin|work|back|drop|break';
@@ -27,6 +30,11 @@ export function colourName(c: TokenCursor): string | null {
     if (/^(?:mc|cc\d?)$/.test(w)) {
       c.i++;
       return w.toUpperCase();
+    }
+    if (OWN_YARN.test(w)) {
+      c.i++;
+      c.phrase('colour|color|yarn|shade|wool');
+      return w;
     }
     if (c.phrase('main|first|background|ground colour|color|yarn|shade|wool')) return 'MC';
     if (c.phrase('contrast|contrasting|second|other|new colour|color|yarn|shade|wool')) {
@@ -168,7 +176,7 @@ export function coloursAlike(text: string): ReadonlyMap<string, string> {
 
 const WORD = `(?:(?:${[...COLOUR_SHADES].join('|')}) )?(?:${[...COLOUR_WORDS].join('|')})`;
 const NAMED =
-  '(?:mc|cc\\d?|main colou?r|contrast(?:ing)? colou?r(?: [a-d])?|(?:colou?r|yarn|shade) (?:[a-f]|\\d))';
+  '(?:mc|cc\\d?|ownyarn[1-9]|main colou?r|contrast(?:ing)? colou?r(?: [a-d])?|(?:colou?r|yarn|shade) (?:[a-f]|\\d))';
 const LETTER = '[a-d](?=\\s*(?:[),.;:]|$|\\n|and\\b))';
 const ANY = `(?:the |your )?(${NAMED}|${LETTER}|${WORD})\\b`;
 const WORKED = /\b(?:knit|purl|work|join|then|rounds?|rows?|rnds?|until|stitch markers?)\b/;

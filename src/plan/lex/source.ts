@@ -11,6 +11,7 @@ import { ownWords } from './own-words.ts';
 import { chosenNumbers, linesOfSomeSizes, ofAllSizes, type Sizes, sizesIn } from './sizes.ts';
 import { plainTables } from './tables.ts';
 import { otherWordings } from './wordings.ts';
+import { yarnNames } from './yarn-names.ts';
 
 /** Some part of `source.norm`: its first character, and the one behind its last. */
 export interface Place {
@@ -28,6 +29,8 @@ export interface Source {
   readonly lineStarts: readonly number[];
   /** Several sizes that the text is for; null where it is for one. */
   readonly sizes: Sizes | null;
+  /** Yarns that the text calls by names of its own: `ownyarn1` is the first. */
+  readonly yarns: readonly string[];
 }
 
 /** What characters are read as: the first of each stretch stands for the others. */
@@ -163,11 +166,16 @@ function inOrder(all: Replacement[]): Replacement[] {
 }
 
 /** The text with its own words read as those of the trade; `places`: where each character stood, null where none moved. */
-function replaced(text: string): { text: string; places: Int32Array | null } {
+function replaced(text: string): {
+  text: string;
+  places: Int32Array | null;
+  yarns: readonly string[];
+} {
   const { inserted, removed } = labelsBehind(text);
-  const words = [...inserted, ...inOrder([...ownWords(text), ...removed])];
+  const { names: yarns, words: named } = yarnNames(text);
+  const words = [...inserted, ...inOrder([...ownWords(text), ...named, ...removed])];
   words.sort((a, b) => a.from - b.from || a.to - b.to);
-  if (words.length === 0) return { text, places: null };
+  if (words.length === 0) return { text, places: null, yarns };
   const parts: string[] = [];
   const longer = words.reduce((n, r) => n + r.text.length, 0);
   const places = new Int32Array(text.length + longer + 1);
@@ -188,12 +196,12 @@ function replaced(text: string): { text: string; places: Int32Array | null } {
   }
   keep(text.length);
   places[to] = text.length;
-  return { text: parts.join(''), places };
+  return { text: parts.join(''), places, yarns };
 }
 
 /** `size`: index of the size to follow where the text is for several; null leaves it to the text. */
 export function readSource(original: string, size: number | null = null): Source {
-  const { text, places } = replaced(prepared(original));
+  const { text, places, yarns } = replaced(prepared(original));
   const sizes = sizesIn(text, size);
   const replacements = replacementsIn(text, sizes);
   let r = 0;
@@ -256,6 +264,7 @@ export function readSource(original: string, size: number | null = null): Source
     map: map.slice(0, out.length + 1),
     lineStarts,
     sizes,
+    yarns,
   };
 }
 
