@@ -110,6 +110,8 @@ export interface Tail {
   /** "changing colour every 4 rounds" */
   readonly stripes: readonly Stripe[] | null;
   /** Counts told one after the other: "72, 56, 40, 24, 8 sts". */
+  /** "until you have worked the *k1, k2tog* round": the stitches of its last shaping round. */
+  readonly lastStitches: readonly { readonly name: string; readonly times: number }[] | null;
   /** All the stitches that it is said to be worked over. */
   readonly over: number | null;
   readonly counts: {

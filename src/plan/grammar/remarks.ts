@@ -30,7 +30,7 @@ const PARTS = /^(?:,|-|:|;|\(|and|but|so|then|now|or|just|simply|please|also|too
 const EXTENT =
   /^(?:until|till|til|twice|thrice|times|once|more|fewer|less|except|instead|otherwise|through|off)$/;
 const CITED =
-  /^(?:photo|photos|picture|pictures|figure|fig|page|note|step|video|lesson|diagram|size|no)$/;
+  /^(?:photo|photos|picture|pictures|figure|fig|page|note|step|video|lesson|diagram|size|no|round|row|rnd)$/;
 const THINGS =
   /^(?:minutes?|hours?|days?|weeks?|months?|years?|evenings?|g|grams?|m|metres?|meters?|yards?|people|squares?|blankets?|photos?|cups?|million)$/;
 

@@ -212,7 +212,9 @@ export class StartFinder {
     if (current?.kind !== 'round' && isMarked(start, this.#passage.tokens)) return true;
     // "k1, k2tog, k to end, in every row until 4 sts remain"
     if (current?.kind !== 'work' && everyUntil(this.#passage.cursor(at, last))) return true;
-    if (start.kind === 'going' && current?.kind !== 'work' && current?.kind !== 'going') {
+    // "Change to B and carry on in the same way until …"
+    const led = current?.kind === 'work' || current?.kind === 'going' || current?.kind === 'colour';
+    if (start.kind === 'going' && !led) {
       // "ssk, k20, k2tog; repeat this" goes on with the round's stitches.
       const full = bound.hard && (ruled || this.#passage.tokens[at - 1].text !== ';');
       const told = start.going.stop === 'told' && !start.going.asks && !(ruled && !every);
@@ -235,7 +237,7 @@ export class StartFinder {
       case 'end':
         return true;
       case 'going':
-        return worked && isBounded(start.going);
+        return led && isBounded(start.going);
       case 'work':
         return opening || worked || (current?.kind === 'round' && goesOnLong(start));
       case 'set-up':

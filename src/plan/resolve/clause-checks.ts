@@ -6,12 +6,33 @@ import type { WorkClause } from '../grammar/ast.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
+import { worksAlike } from './shaping.ts';
 
 export function checkTold(clause: WorkClause, before: number, piece: WorkedPiece): void {
   checkEachTime(clause, before, piece);
   checkRounds(clause, before, piece);
   checkCounts(clause, piece);
   checkFirst(clause, before, piece);
+  checkLast(clause, before, piece);
+}
+
+/** "until you have worked the *k1, k2tog* round": what is said of the last round that shapes has to hold. */
+function checkLast({ tail, from, to }: WorkClause, before: number, piece: WorkedPiece): void {
+  const { lastStitches } = tail;
+  const at = piece.rounds.findLastIndex((r) => r.after !== r.before);
+  if (!lastStitches || at < before || piece.counts.believed.active) return;
+  const { steps } = piece.history[at];
+  if (worksAlike(steps, lastStitches) !== false) return;
+  piece.found.error(
+    'last-round-otherwise',
+    trimmed(piece.source, { from, to }),
+    `the last of these is called ${lastStitches.map(spelled).join(', ')}, but with ${stitches(piece.count)} left it comes out otherwise`,
+    'Check the stitches told, or the count.',
+  );
+}
+
+function spelled({ name, times }: { readonly name: string; readonly times: number }): string {
+  return /^[kp]$/.test(name) ? `${name}${times}` : name;
 }
 
 /** "72, 56, 40, 24, 8 sts": the counts of rounds that shape, one after the other. */

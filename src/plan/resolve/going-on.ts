@@ -78,6 +78,7 @@ function isBounded(tail: Tail): boolean {
     tail.untilStitches !== null ||
     tail.times !== null ||
     tail.untilRounds !== null ||
+    tail.lastStitches !== null ||
     tail.untilMm !== null ||
     tail.untilRound !== null ||
     tail.forRounds !== null

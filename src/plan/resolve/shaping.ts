@@ -3,7 +3,7 @@
  * of every 4th row". In: the clause. Out: the shaping rounds worked in turn with plain ones between them; a
  * count that going on never leaves is said. Stitches not named: ssk, k2tog, kfb, m1 (common practice).
  */
-import type { EndRound, Shaping, WorkClause } from '../grammar/ast.ts';
+import type { EndRound, Shaping, Tail, WorkClause } from '../grammar/ast.ts';
 import { patternSteps, stitchSteps } from '../grammar/steps/patterns.ts';
 import { type Step, shapedAtEnds } from '../grammar/steps/steps.ts';
 import { type Place, trimmed } from '../lex/source.ts';
@@ -124,7 +124,7 @@ export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
   // "until 40 rounds have been worked"
   const most =
     (tail.untilRounds ?? Number.POSITIVE_INFINITY) - (tail.fromStart ? piece.rounds.length : 0);
-  const once = target === null && tail.untilRounds === null;
+  const once = target === null && tail.untilRounds === null && tail.lastStitches === null;
   let times = tail.times ?? (once ? 1 : Number.POSITIVE_INFINITY);
   // "repeat the decrease every other round a total of 9 times": the first is worked.
   if (!own && tail.total && tail.times !== null) times -= 1;
@@ -179,6 +179,7 @@ interface HowOften {
     readonly fewer: number | null;
     readonly atOnce: boolean;
     readonly between?: 'k' | 'p' | null;
+    readonly lastStitches?: Tail['lastStitches'];
   };
 }
 
@@ -223,7 +224,10 @@ function goOn(
       return;
     }
     piece.work(unnumberedDef(place, piece.inRound, steps));
-    if (target === null) continue;
+    if (target === null) {
+      if (tail.lastStitches && worksAlike(steps, tail.lastStitches)) return;
+      continue;
+    }
     const never = `going on like this never leaves ${stitches(target)}`;
     if (!comesNearer(count, piece.count, up)) {
       piece.sayMissed(target, clause, 'repeat-never-ends', never);
@@ -275,4 +279,26 @@ function fitted(def: RoundDef, piece: WorkedPiece): RoundDef {
   if (piece.fixedOfAll(def.steps) === piece.count) return def;
   const steps = piece.fitted(def.steps);
   return steps ? { ...def, steps } : def;
+}
+
+/** The round, or the bracket that it repeats, consists of these stitches; null where it does not say how many. */
+export function worksAlike(
+  steps: readonly Step[],
+  told: NonNullable<Tail['lastStitches']>,
+): boolean | null {
+  const [first] = steps;
+  if (steps.length === 1 && first.kind === 'group') return worksAlike(first.steps, told);
+  const known = steps.map((s) => (s.kind === 'stitch' && 'times' in s.amount ? s : null));
+  if (known.includes(null)) return null;
+  const fixed = known.filter((s) => s && 'times' in s.amount && s.amount.times > 0);
+  return (
+    fixed.length === told.length &&
+    fixed.every(
+      (s, i) =>
+        s !== null &&
+        s.name === told[i].name &&
+        'times' in s.amount &&
+        s.amount.times === told[i].times,
+    )
+  );
 }

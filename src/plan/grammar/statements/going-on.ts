@@ -100,8 +100,9 @@ function begins(c: TokenCursor, s: OpenGoing): boolean {
 }
 
 export function isBounded({ tail, stop }: Pick<Going, 'tail' | 'stop'>): boolean {
-  const { untilStitches, untilRounds, times } = tail;
-  return stop !== null || (untilStitches ?? untilRounds ?? times) !== null;
+  const { untilStitches, untilRounds, untilRound, times, lastStitches } = tail;
+  const bound = untilStitches ?? untilRounds ?? untilRound ?? times ?? lastStitches;
+  return stop !== null || bound !== null;
 }
 
 /** Something has been said, and nothing that decides how long is left unread. */
@@ -122,15 +123,19 @@ const REMARKS = [
   'always|while? keeping|maintaining|moving|slipping|carrying|changing|switching|sloping|slanting|leaning|running|swirling|travelling|traveling|forming',
 ];
 
-/** "…, and the holes carry on just the same": the rest of the sentence is a remark; the cursor behind it. */
+/** "…, and the holes carry on just the same": the rest of the clause, or of the sentence, is a remark; the cursor behind it. */
 function asideBehind(c: TokenCursor, start: number): boolean {
   let from = c.i;
   while (from > start && !/^(?:,|and|but)$/.test(c.tokens[from - 1].text)) from--;
-  let stop = c.i;
-  while (stop < c.end && !/^[.;!?]$/.test(c.tokens[stop].text)) stop++;
-  if (from === start || !isRemark(c.tokens.slice(from, stop), true)) return false;
-  c.i = stop;
-  return true;
+  if (from === start) return false;
+  for (const ends of [/^[.;!?]$/, /^[,.;!?]$/]) {
+    let stop = c.i;
+    while (stop < c.end && !ends.test(c.tokens[stop].text)) stop++;
+    if (!isRemark(c.tokens.slice(from, stop), true)) continue;
+    c.i = stop;
+    return true;
+  }
+  return false;
 }
 
 /** A word or mark that asks for nothing wherever it stands. */

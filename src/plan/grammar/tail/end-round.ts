@@ -4,7 +4,7 @@
  */
 import { DECREASE_WORDS, INCREASE_WORDS } from '../../lexicon/words.ts';
 import type { EndRound } from '../ast.ts';
-import { eatStitch, isUnit, unit } from '../phrases.ts';
+import { isUnit, unit } from '../phrases.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
@@ -62,24 +62,6 @@ function endRound(c: TokenCursor): EndRound | null {
   });
 }
 
-/** "the round with *k4, kfb*", "the (k4, kfb) round": the shaping round of these stitches. */
-export function roundOfStitches(c: TokenCursor): EndRound | null {
-  return c.attempt<EndRound>(() => {
-    says(c, 'a|the|your|that|this|last|final*');
-    const named = says(c, '@unit with|of|where|that|which|goes|reads|says|is|you|work|worked*');
-    const open = c.eatMark('*([');
-    if (!named && !open && !/^the$/.test(c.word(-1))) return null;
-    let stitches = 0;
-    while (eatStitch(c)) {
-      stitches++;
-      if (!c.eatMark(',') || c.mark('([') || c.word() === 'and') break;
-    }
-    if (stitches < 2 || (open && !c.eatMark('*)]'))) return null;
-    if (says(c, 'all|to|the|around|round|end|way* around|end|across') === null && !named) unit(c);
-    return { like: 'shaped' };
-  });
-}
-
 function likeOf(c: TokenCursor): Extract<EndRound, { like: unknown }>['like'] | null {
   const w = c.word();
   if (/^(?:knit|knitted|k)$/.test(w)) return 'knit';
@@ -115,7 +97,7 @@ function lastOne(c: TokenCursor): EndRound | null {
   if (c.phrase('end|ending|finish|finishing|ends|stop|stopping')) {
     c.phrase('with|after|on|having|by');
     c.phrase('worked|working|completed|completing');
-    const end = roundOfStitches(c) ?? endRound(c);
+    const end = endRound(c);
     return end && onSide(c, end);
   }
   if (says(c, LAST_ROUND_IS)) {
@@ -191,14 +173,12 @@ export function readEndBefore(c: TokenCursor, tail: OpenTail): boolean {
   const end = c.attempt(() => {
     c.eatMark(',');
     const told = says(c, 'after|following') !== null || says(c, `you|we|i|one? ${HAVE}`) !== null;
-    const by = roundOfStitches(c);
-    const found = by ?? endRound(c);
+    const found = endRound(c);
     if (!found) return null;
-    const done = by && says(c, 'is|are|has|have|been|now* done|worked|finished|complete|completed');
     const leads = /^(?:leaves|leaving|left|has|with|gives|makes|that|which|ends|brings)$/;
-    if (!told && !done && !leads.test(c.word())) return null;
+    if (!told && !leads.test(c.word())) return null;
     c.eatMark(',');
-    c.phrase('and') || says(c, 'that|which is|gives|leaves|makes');
+    c.phrase('and');
     return found;
   });
   if (!end) return false;

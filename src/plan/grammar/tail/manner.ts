@@ -71,9 +71,12 @@ const BETWEEN_ROUNDS: readonly (readonly ['k' | 'p' | null, readonly string[]])[
   [null, betweenRounds('work|working|worked|plain|even')],
 ];
 /** "with a purl round between each", "with 1 knit round in between each time" */
-const oneBetween = (words: string): string =>
-  `,|and|;|(* with|having|working|always a|an|one|# single? ${words} @unit always? in|between|each|every|them|the|decreases|decrease|increases|increase|time|shaping|round|rounds|two|it* )?`;
-const ONE_BETWEEN: readonly (readonly ['k' | 'p', string])[] = [
+const oneBetween = (words: string): readonly string[] => [
+  `,|and|;|(* with|having|working|always a|an|one|# single? ${words} @unit always? in|between|each|every|them|the|decreases|decrease|increases|increase|time|shaping|round|rounds|two|it* )?`,
+  `,|and|;|(* a|an|one|# single|plain? ${words} @unit always|worked? in? between each|every|them|the|decreases|decrease|increases|increase|time|two* )?`,
+  `,|and|;|(* a|an|one|# single|plain? ${words} @unit after|following|behind each|every|them|the|it* decreases|decrease|increases|increase|inc|dec|shaping|time|one? @unit? )?`,
+];
+const ONE_BETWEEN: readonly (readonly ['k' | 'p', readonly string[]])[] = [
   ['k', oneBetween('knit|knitted')],
   ['p', oneBetween('purl|purled')],
 ];
@@ -133,8 +136,8 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
     tail.between ??= stitch;
     return true;
   }
-  for (const [stitch, rule] of ONE_BETWEEN) {
-    const one = says(c, rule);
+  for (const [stitch, rules] of ONE_BETWEEN) {
+    const one = saysAny(c, rules);
     if (!one) continue;
     tail.every ??= (one[0] ?? 1) + 1;
     tail.between ??= stitch;

@@ -32,6 +32,7 @@ export function emptyTail(): OpenTail {
     stripes: null,
     counts: null,
     over: null,
+    lastStitches: null,
   };
 }
 

@@ -6,8 +6,9 @@ import { LENGTH_UNITS, SIDE_WORDS, STITCH_WORDS } from '../../lexicon/words.ts';
 import { bracketedCount, eatStitches, isUnit, length, unit } from '../phrases.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
-import { readEndBefore, roundOfStitches } from './end-round.ts';
+import { readEndBefore } from './end-round.ts';
 import type { OpenTail } from './open-tail.ts';
+import { readUntilStitches } from './until-stitches.ts';
 
 const UNTIL_WORDS =
   /^(?:there|are|is|were|you|we|have|has|had|only|just|a|an|total|of|the|last|it|left|with|reach|reached|remaining|your|been|get|got|number|exactly|about|approx|approximately|measures?|measuring|meas|height|depth|becomes?|counts?|piece|work|knitting|fabric|square|tube|band|border|rib|ribbing|section|length|reaches|from|be|that|which|final|decreased|increased|worked|shaped|times|repeated|in|all|rem|remain|down|to|garter|side|edge|stitch|stitches|st|sts|count|until|body|crown|on|needles?|stocking|stockinette|as|long|decrease|decreasing|increase|increasing|round|rnd|row|last|left|made|gives|given|leaves|brings|brought|reduced|no|more|than|fewer|down|back|at|come|again|so|many|one|obtains?|gets|n|i|was|still|over|holds?|done|them|these|those|pattern|repeat|repeats|sequence|in|both|nothing|but|going|goes|cut|shrunk|fallen|grown|risen|now)$/;
@@ -45,24 +46,9 @@ function readUntilRound(c: TokenCursor, tail: OpenTail): boolean {
   });
 }
 
-/** "up to and including the round with k4, kfb (48 sts)" */
-function upToStitches(c: TokenCursor, tail: OpenTail): boolean {
-  return c.takes(() => {
-    if (tail.untilStitches !== null || !says(c, `until|till|til|up|ending|finishing ${UP_TO}`))
-      return null;
-    const end = roundOfStitches(c);
-    c.eatMark(',');
-    const total = end && bracketedCount(c)?.total;
-    if (total == null) return null;
-    tail.untilStitches = total;
-    tail.endWith = end;
-    return true;
-  });
-}
-
 export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
   if (tail.untilRound === null && readUntilRound(c, tail)) return true;
-  if (upToStitches(c, tail)) return true;
+  if (readUntilStitches(c, tail)) return true;
   const start = c.i;
   const when = c.takes(
     () => c.eatMark('.;,') !== null && saysAny(c, STOP_WHEN) !== null && !c.phrase('necessary'),

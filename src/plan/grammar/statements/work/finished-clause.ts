@@ -60,6 +60,8 @@ export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause 
     lengthMm !== null ||
     (tail.untilRound !== null && (v === 'knit' || v === 'purl' || fabric))
   ) {
+    // "…, and a purl round between, until 72 sts": two ends are none
+    if (rounds !== null && tail.untilStitches !== null && tail.follows) return null;
     // "Proceed in this way for 12 rounds, in each odd one 1 st more before the increase"
     if (count !== null && tail.fewer !== null && fabric === null && v !== 'knit' && v !== 'purl')
       return { kind: 'shape', shaping: null, tail: { ...tail, untilRounds: count }, ...at };
