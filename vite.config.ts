@@ -10,6 +10,7 @@ import { availableParallelism } from 'node:os';
 import type { Plugin } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
+import { BUILT, builtCore } from './tests/built-core.ts';
 
 /** Closes `connect-src` in the built page: nothing that Lieflat ships opens a connection. */
 const closed = (html: string) => html.replace("connect-src 'self'", "connect-src 'none'");
@@ -94,7 +95,7 @@ function modelMark(): string {
   return hash.digest('hex').slice(0, 16);
 }
 
-export default defineConfig({
+export default defineConfig(({ mode }) => ({
   base: './',
   define: { 'import.meta.env.MODEL_MARK': JSON.stringify(modelMark()) },
   plugins: [closeConnections(), policyHeader(), icon(), offline],
@@ -136,12 +137,15 @@ export default defineConfig({
     projects: [
       {
         extends: true,
+        plugins: mode === 'built' ? [builtCore()] : [],
         test: {
           name: 'core',
           include: ['tests/**/*.test.ts'],
           exclude: ['tests/browser/**'],
           // Nothing there keeps state in a module, and a fresh one per file costs more than most files.
           isolate: false,
+          globalSetup: mode === 'built' ? ['tests/built-core.ts'] : [],
+          server: { deps: { external: [BUILT] } },
           sequence: { groupOrder: 0 },
         },
       },
@@ -160,4 +164,4 @@ export default defineConfig({
       },
     ],
   },
-});
+}));
