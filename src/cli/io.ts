@@ -2,6 +2,7 @@
  * Everything the command touches outside itself, so that tests can run it without a process.
  * `nodeIo` is the real thing: files, standard streams, the clock.
  */
+import { fstatSync } from 'node:fs';
 import { open, realpath, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import { OutputError, UsageError } from './usage-error.ts';
@@ -17,6 +18,8 @@ export interface Io {
   writeFile(path: string, data: string | Uint8Array): Promise<void>;
   /** The same for two paths to one file, there or not; null for what is no file, such as /dev/null. */
   identify(path: string): Promise<string | null>;
+  /** As `identify`, of a standard stream that comes from a file or goes to one. */
+  identifyStream(stream: 'in' | 'out'): string | null;
   /** Milliseconds from any fixed moment. */
   now(): number;
 }
@@ -36,6 +39,7 @@ export function nodeIo(): Io {
     readFile: readStart,
     writeFile: writeWhole,
     identify,
+    identifyStream,
     now: () => performance.now(),
   };
 }
@@ -62,6 +66,15 @@ async function identify(path: string): Promise<string | null> {
   if (there) return there.isFile() ? `${there.dev}:${there.ino}` : null;
   const folder = await realpath(dirname(resolve(path))).catch(() => dirname(resolve(path)));
   return join(folder, basename(path));
+}
+
+function identifyStream(stream: 'in' | 'out'): string | null {
+  try {
+    const there = fstatSync(stream === 'in' ? 0 : 1);
+    return there.isFile() ? `${there.dev}:${there.ino}` : null;
+  } catch {
+    return null;
+  }
 }
 
 /** Why the standard output takes no more. */

@@ -24,6 +24,9 @@ export function guardOutputs(io: Io): OutputGuard {
     const place = await io.identify(path);
     if (place === null) return;
     if (read.has(place)) throw new UsageError(`${by} would overwrite what is read: ${path}`);
+    if (place === io.identifyStream('out')) {
+      throw new UsageError(`${by} and the standard output would both write ${path}`);
+    }
     const other = written.get(place);
     if (other !== undefined && other !== by) {
       throw new UsageError(`${by} and ${other} would both write ${path}`);
@@ -32,8 +35,13 @@ export function guardOutputs(io: Io): OutputGuard {
   };
 
   const note = async (path: string): Promise<void> => {
-    const place = path === '-' ? null : await io.identify(path);
-    if (place !== null) read.add(place);
+    const place = path === '-' ? io.identifyStream('in') : await io.identify(path);
+    if (place === null) return;
+    if (place === io.identifyStream('out')) {
+      const what = path === '-' ? '' : `: ${path}`;
+      throw new UsageError(`the standard output would be written into what is read${what}`);
+    }
+    read.add(place);
   };
 
   return {

@@ -36,6 +36,7 @@ export function memoryIo(
       held.set(path, data);
     },
     identify: async (path) => path,
+    identifyStream: () => null,
     now: () => 0,
   };
 }

@@ -15,8 +15,10 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { join, relative } from 'node:path';
 import { afterAll, expect, it } from 'vitest';
+import { type Io, nodeIo } from '../../src/cli/io.ts';
+import { run } from '../../src/cli/run.ts';
 
 const ROOT = join(import.meta.dirname, '../..');
 const START = join(ROOT, 'src/cli/start.js');
@@ -61,15 +63,49 @@ it('ends with 2 and one line for a missing file, and for one that never ends', (
   expect(endless.stderr).toMatch(/longer than 1 MB/);
 });
 
-it('knows its input by whatever name an output has', () => {
+it('knows its input by whatever name an output has', async () => {
   const plan = planFile('plan.txt');
   symlinkSync(plan, join(folder, 'soft.txt'));
   linkSync(plan, join(folder, 'hard.txt'));
-  for (const name of ['plan.txt', './plan.txt', plan, 'soft.txt', 'hard.txt']) {
-    const { status, stderr } = lieflat(['chart', 'plan.txt', '-o', name]);
-    expect([status, stderr]).toEqual([2, expect.stringMatching(/would overwrite what is read/)]);
+  const names = ['plan.txt', './plan.txt', 'soft.txt', 'hard.txt'].map(
+    (name) => `${folder}/${name}`,
+  );
+  for (const name of [...names, relative(process.cwd(), plan)]) {
+    const said: string[] = [];
+    const io: Io = { ...nodeIo(), err: (text) => void said.push(text) };
+    const status = await run(['chart', plan, '-o', name], io);
+    expect([status, said]).toEqual([2, [expect.stringMatching(/would overwrite what is read/)]]);
   }
   expect(readFileSync(plan, 'utf8')).toBe(PLAN);
+});
+
+it('knows what its streams are, too', () => {
+  const plan = planFile('in.txt');
+  const streamed = (args: string[], stdin: 'pipe' | number, stdout: 'pipe' | number) =>
+    spawnSync(process.execPath, [START, ...args], {
+      cwd: folder,
+      encoding: 'utf8',
+      stdio: [stdin, stdout, 'pipe'],
+    });
+  const reading = openSync(plan, 'r');
+  const over = streamed(['chart', '-', '-o', 'in.txt'], reading, 'pipe');
+  expect([over.status, over.stderr]).toEqual([
+    2,
+    'lieflat: --output would overwrite what is read: in.txt\n',
+  ]);
+  closeSync(reading);
+  const appending = openSync(plan, 'a');
+  const behind = streamed(['check', 'in.txt'], 'pipe', appending);
+  expect([behind.status, behind.stderr]).toEqual([
+    2,
+    'lieflat: the standard output would be written into what is read: in.txt\n',
+  ]);
+  closeSync(appending);
+  expect(readFileSync(plan, 'utf8')).toBe(PLAN);
+  const writing = openSync(join(folder, 'both.svg'), 'w');
+  const both = streamed(['chart', 'in.txt', '-o', 'both.svg'], 'pipe', writing);
+  expect(both.stderr).toMatch(/--output and the standard output would both write both\.svg/);
+  closeSync(writing);
 });
 
 it('says of a full disk that it is full, in one line, and leaves the file that was there', () => {
