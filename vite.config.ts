@@ -156,6 +156,8 @@ export default defineConfig(({ mode }) => ({
           include: ['tests/browser/**/*.test.ts'],
           globalSetup: ['tests/browser/shared-browser.ts'],
           setupFiles: ['./tests/browser/browser-time.ts'],
+          // Nor there; the browser's library alone takes half a second to read.
+          isolate: false,
           // After the others, so that a page's patience is not spent on waiting for a processor.
           sequence: { groupOrder: 1 },
           // A test in a browser often waits for what it has asked for: one more keeps the processors at work.

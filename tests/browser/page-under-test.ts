@@ -13,6 +13,7 @@ import type {
 } from 'playwright-core';
 import { chromium } from 'playwright-core';
 import { inject } from 'vitest';
+import { whole } from '../runs.ts';
 
 export interface PageUnderTest {
   readonly origin: string;
@@ -63,15 +64,16 @@ export async function seriousViolations({ page }: Visit, within?: string): Promi
   return violations.filter(({ impact }) => /serious|critical/.test(impact ?? '')).map(told);
 }
 
-/** A desk, a tablet and a phone: what is laid out anew at each. Colours hang on the theme, not on the width. */
-const SCREENS = [
-  { width: 1440, colorScheme: 'light' },
-  { width: 768, colorScheme: 'dark' },
+/** What is laid out anew. Colours hang on the theme, not on the width. */
+const DESK_AND_PHONE = [
+  { width: 1440, colorScheme: 'dark' },
   { width: 360, colorScheme: 'light' },
 ] as const;
+const TABLET = { width: 768, colorScheme: 'dark' } as const;
+const SCREENS = whole ? [...DESK_AND_PHONE, TABLET] : DESK_AND_PHONE;
 
 /**
- * Calls `look` at three widths and in both themes, and tells all that it finds: what axe has against a part of the page, and
+ * Calls `look` on a desk and on a phone (in the soak on a tablet too), in both themes, and tells all that it finds: what axe has against a part of the page, and
  * on the phone controls that a thumb misses.
  */
 export async function violationsEverywhere(

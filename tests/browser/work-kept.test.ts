@@ -1,6 +1,7 @@
 /** Nothing the user made is lost: a killed browser, two tabs, a project opened over another, files that are none. */
 import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { whole } from '../runs.ts';
 import { newProfile, type OwnBrowser } from './own-browser.ts';
 import type { PageUnderTest } from './page-under-test.ts';
 import {
@@ -15,8 +16,8 @@ import {
   writePlan,
 } from './page-under-test.ts';
 
-/** As long as a test can wait; `LIEFLAT_TYPING_SECONDS=30` types longer. */
-const TYPING_MS = 1000 * Number(process.env.LIEFLAT_TYPING_SECONDS ?? 2.5);
+/** As long as a test can wait, and half a minute in the soak. */
+const TYPING_MS = whole ? 30_000 : 2500;
 
 let workshop: PageUnderTest;
 

@@ -28,14 +28,39 @@ const shortened = [
   'yarn',
 ].map((area) => `tests/${area}/*.test.ts`);
 
+const common = {
+  environment: 'node',
+  testTimeout: 0,
+  hookTimeout: 0,
+  env: { LIEFLAT_SOAK_FILE_SECONDS: String(fileSeconds), LIEFLAT_PROPERTY_PART: '1' },
+} as const;
+
+/** As long as a user would, and at every width. */
+const browser = {
+  test: {
+    ...common,
+    name: 'browser',
+    include: ['tests/browser/**/*.test.ts'],
+    globalSetup: ['tests/browser/shared-browser.ts'],
+    expect: { poll: { timeout: 60_000, interval: 100 } },
+    sequence: { groupOrder: 1 },
+  },
+};
+
 export default defineConfig({
   test: {
-    include: ['tests/soak/**/*.soak.ts', ...(minutes > 0 ? [] : shortened)],
-    environment: 'node',
     maxWorkers: WORKERS,
-    testTimeout: 0,
-    hookTimeout: 0,
-    env: { LIEFLAT_SOAK_FILE_SECONDS: String(fileSeconds), LIEFLAT_PROPERTY_PART: '1' },
     reporters: ['verbose'],
+    projects: [
+      {
+        test: {
+          ...common,
+          name: 'soak',
+          include: ['tests/soak/**/*.soak.ts', ...(minutes > 0 ? [] : shortened)],
+          sequence: { groupOrder: 0 },
+        },
+      },
+      ...(minutes > 0 ? [] : [browser]),
+    ],
   },
 });
