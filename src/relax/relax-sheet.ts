@@ -152,13 +152,16 @@ class Search {
     // A start that ran off to not-a-number counts as infinitely high.
     const height = (s: State) =>
       Number.isFinite(s.outcome.energy) ? s.outcome.energy : Number.POSITIVE_INFINITY;
-    const lowest = Math.min(...this.states.map(height));
-    let kept = this.states.filter((s) => height(s) <= STILL_IN * lowest);
+    // Energies fall below nothing where edges curl.
+    const within = (states: readonly State[], factor: number) => {
+      const lowest = Math.min(...states.map(height));
+      return states.filter((s) => height(s) <= lowest + (factor - 1) * Math.abs(lowest));
+    };
+    let kept = within(this.states, STILL_IN);
     if (kept.length > 1) {
       // Near rest their energies tell them apart; the last of the way is long, and one need go it.
       for (const state of kept) this.goOn(state, NEAR_REST);
-      const least = Math.min(...kept.map(height));
-      kept = kept.filter((s) => height(s) <= TOLD_APART * least);
+      kept = within(kept, TOLD_APART);
     }
     for (const state of kept) this.goOn(state, this.settings.tolerance);
     kept.sort((a, b) => height(a) - height(b) || 0);

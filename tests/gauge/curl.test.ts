@@ -106,6 +106,15 @@ describe('a swatch that nothing holds down', () => {
     expect(tube.report.reasons.at(-1)).toMatch(/^Unpinned the edge rolls to the right side, as/);
   });
 
+  it('keeps a state of a narrow band, whose energy is less than nothing', () => {
+    const rounds = Array.from({ length: 4 }, (_, i) => `Round ${i + 1}: knit.\n`).join('');
+    const plan = parsePlan(
+      `Gauge: 33.33 sts and 66.67 rounds = 10 cm\nCast on 108 sts. Join in the round.\n${rounds}Bind off.\n`,
+    );
+    const { energy } = unpin(relax(prepare(plan)), { maxIterations: 20 }).sheet.relaxation;
+    expect(energy).toBeLessThan(0);
+  });
+
   it('lies flat when it is pinned', () => {
     const pinned = relax(swatch(STOCKINETTE, 9));
     expect(Math.abs(lift(pinned, row(pinned, 0)))).toBeLessThan(0.5);
