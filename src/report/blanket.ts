@@ -15,6 +15,8 @@ export interface BlanketSquare {
   readonly name: string;
   /** Left out where it is not known. */
   readonly verdict?: Verdict;
+  /** Shades that it wears from the rim to the centre, `#rrggbb` with its share of the depth; left out or none: one. */
+  readonly bands?: readonly { readonly hex: string; readonly share: number }[];
   /** Finished side, mm, and stitches along it at the rim. */
   readonly sideMm: number;
   readonly sideStitches: number;
@@ -51,6 +53,7 @@ export interface SquareFit {
   readonly differenceMm: number;
   readonly fit: 'meets' | 'eased in' | 'adjust';
   readonly verdict?: Verdict;
+  readonly bands?: BlanketSquare['bands'];
   /** Stitches to add to each side (negative: take away), and to the whole cast-on rim. */
   readonly sideStitchesChange: number;
   readonly rimStitchesChange: number;
@@ -113,17 +116,32 @@ export function layOutBlanket(
   const laid = grid.flat().filter((square) => square !== null);
   const targetMm = layout.targetMm ?? median(laid.map((square) => square.sideMm));
   const used = [...new Map(laid.map((square) => [square.id, square])).values()];
-  const fits = used.map((square) => fitSquare(square, targetMm, layout.easeShare, units));
-  const seams = seamsOf(grid, layout.easeShare, units);
+  const fits = new Map(
+    used.map((square) => [square.id, fitSquare(square, targetMm, layout.easeShare, units)]),
+  );
+  const laidSeams = seamsOf(grid, layout.easeShare, units);
+  // Each alone near enough, and apart by more than their seam eases: the one farther off gives way.
+  for (const { eased, first, second } of laidSeams) {
+    const pair = [first, second].flatMap((id) => fits.get(id) ?? []);
+    if (eased || pair.some(({ fit }) => fit === 'adjust')) continue;
+    pair.sort((a, b) => Math.abs(b.differenceMm) - Math.abs(a.differenceMm));
+    for (const { id } of pair) {
+      const exact = fitSquare(byId.get(id) as BlanketSquare, targetMm, 0, units);
+      if (exact.fit !== 'adjust') continue;
+      fits.set(id, exact);
+      break;
+    }
+  }
+  const seams = laidSeams.map((seam) => toldFirst(seam, fits));
   const columns = Math.max(0, ...grid.map((row) => row.length));
   return {
     targetMm,
     widthMm: columns * targetMm,
     heightMm: grid.length * targetMm,
-    squares: fits,
+    squares: [...fits.values()],
     seams,
     seamLengthMm: seams.length * targetMm,
-    border: borderOf(grid, targetMm, fits),
+    border: borderOf(grid, targetMm, [...fits.values()]),
     yarn: totals(laid),
     unknown: [...unknown],
   };
@@ -162,6 +180,7 @@ function fitSquare(
     differenceMm,
     fit,
     verdict: square.verdict,
+    bands: square.bands,
     sideStitchesChange: fit === 'adjust' && !tooSmall ? change : 0,
     rimStitchesChange: fit === 'adjust' && !tooSmall ? rim : 0,
     words: words + postureWords(square),
@@ -217,8 +236,22 @@ function seam(
     stitches,
     words: eased
       ? `${a.name} to ${b.name}, ${recipe}.`
-      : `${a.name} to ${b.name} differ by ${lengthWords(Math.abs(differenceMm), units)}, more than the seam eases: adjust them first.`,
+      : `${a.name} to ${b.name} differ by ${lengthWords(Math.abs(differenceMm), units)}, more than the seam eases:`,
   };
+}
+
+/** A seam that does not ease, with the square that gives way. */
+function toldFirst(seam: SeamFit, fits: ReadonlyMap<string, SquareFit>): SeamFit {
+  if (seam.eased) return seam;
+  const names = [seam.first, seam.second].flatMap((id) => {
+    const fit = fits.get(id);
+    return fit?.fit === 'adjust' ? [fit.name] : [];
+  });
+  const what =
+    names.length > 0
+      ? `adjust ${[...new Set(names)].join(' and ')} first`
+      : 'no whole stitch a side brings them nearer, so ease it along the whole seam';
+  return { ...seam, words: `${seam.words} ${what}.` };
 }
 
 /** With every square as it is once adjusted. */

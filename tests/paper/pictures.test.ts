@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
 import { divideNeedles } from '../../src/draft/needles.ts';
 import { drawBlanket } from '../../src/paper/blanket/blanket-picture.ts';
+import { squareBands } from '../../src/paper/blanket/square-bands.ts';
 import { drawNeedles } from '../../src/paper/pattern/needle-picture.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { layOutBlanket } from '../../src/report/blanket.ts';
@@ -72,4 +73,34 @@ describe('the picture of the blanket', () => {
     expect(Number(/width="([\d.]+)mm"/.exec(drawn)?.[1])).toBeLessThanOrEqual(186);
     expect(drawn).toContain('7⅞ in');
   });
+});
+
+it('a blanket wears the colours of its rounds, from the rim to the centre, and says of a square that stands up that it does', () => {
+  const rounds = (from: number, colour: string) =>
+    [0, 1, 2].map((k) => `Round ${from + k}, ${colour}: knit.`).join('\n');
+  const plan = parsePlan(
+    `With red, cast on 40 sts. Join in the round.\n${rounds(1, 'red')}\n${rounds(4, 'cream')}\nBind off.\n`,
+  );
+  const bands = squareBands(plan, null);
+  expect(bands.map(({ share }) => share.toFixed(3))).toEqual(['0.500', '0.500']);
+  const chosen = [{ name: 'Woad', hex: '#111111' }, { name: 'Fleece', hex: '#eeeeee' }]; // biome-ignore format: short
+  const yarns = { yarns: chosen, stripeRounds: 2 } as const;
+  expect(squareBands(plan, yarns as never).map(({ hex }) => hex)).toEqual(['#111111', '#eeeeee']);
+  const plain = parsePlan('Cast on 40 sts. Join in the round.\nRounds 1-8: knit.\nBind off.\n');
+  expect(squareBands(plain, null)).toEqual([]);
+  expect(squareBands(plain, yarns as never).length).toBe(5);
+  const one = {
+    id: 'a',
+    name: 'Fern',
+    sideMm: 200,
+    sideStitches: 45,
+    sides: 4,
+    yarn: [],
+    bands,
+    verdict: 'cups' as const,
+  };
+  const layout = { rows: [['a']], targetMm: 200, easeShare: 0.03 };
+  const svg = drawBlanket(layout, layOutBlanket([one], layout));
+  for (const { hex } of bands) expect(svg).toContain(`stroke="${hex}"`);
+  expect(svg).toContain('! cups');
 });

@@ -4,6 +4,7 @@ import { blanketBorder, borderPlan } from '../../src/draft/motif/border-plan.ts'
 import { knit } from '../../src/knit.ts';
 import { type BlanketSquare, layOutBlanket } from '../../src/report/blanket.ts';
 import { seamRecipe } from '../../src/report/seam-recipe.ts';
+import { runs } from '../runs.ts';
 
 function square(id: string, sideMm: number, sideStitches = 45): BlanketSquare {
   return {
@@ -30,6 +31,32 @@ describe('the blanket', () => {
     expect(fit[2].sideStitchesChange).toBe(2);
     expect(fit[2].rimStitchesChange).toBe(8);
     expect(fit[2].words).toContain('cast on 8 more');
+  });
+
+  it('never calls squares eased in whose seam does not ease: one of them is adjusted, and the seam names it', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.double({ min: 180, max: 220, noNaN: true }), { minLength: 2, maxLength: 6 }),
+        fc.boolean(),
+        (sides, median) => {
+          const squares = sides.map((mm, i) => square(`s${i}`, mm));
+          const row = layout([squares.map(({ id }) => id)], median ? null : 200);
+          const { squares: fits, seams, targetMm } = layOutBlanket(squares, row);
+          const fitOf = new Map(fits.map((fit) => [fit.id, fit]));
+          for (const seam of seams) {
+            const pair = [seam.first, seam.second].map((id) => fitOf.get(id));
+            const adjusted = pair.filter((fit) => fit?.fit === 'adjust');
+            expect(seam.eased || adjusted.length > 0).toBe(true);
+            if (!seam.eased) for (const fit of adjusted) expect(seam.words).toContain(fit?.name);
+            // Once adjusted every seam eases: what is left lies within it of the side to meet.
+            for (const fit of pair)
+              if (fit && fit.fit !== 'adjust')
+                expect(Math.abs(fit.differenceMm)).toBeLessThanOrEqual(0.03 * targetMm + 1e-9);
+          }
+        },
+      ),
+      { seed: 3, numRuns: runs(400) },
+    );
   });
 
   it('says of a square that stands up that it does, however well its side meets', () => {

@@ -1,6 +1,6 @@
 /** The grid: press a place to lay the square in hand there, press it again to clear it. */
 import { Fragment } from 'react';
-import type { BlanketReport } from '../../report/blanket.ts';
+import type { BlanketReport, BlanketSquare } from '../../report/blanket.ts';
 import { changeProject, useProject } from '../state/project-store.ts';
 import { ActionButton } from '../ui/action-button.tsx';
 import type { SquareEntry } from './blanket-facts.ts';
@@ -81,6 +81,17 @@ export function BlanketGrid(props: {
   );
 }
 
+/** Bands from the rim to the centre, one square upon the other; the shade alone where there are none. */
+function wornBackground(bands: NonNullable<BlanketSquare['bands']>, shade: string): string {
+  let left = 1;
+  const layers = bands.map(({ hex, share }) => {
+    const percent = `${100 * left}%`;
+    left -= share;
+    return `linear-gradient(${hex}, ${hex}) center / ${percent} ${percent} no-repeat`;
+  });
+  return layers.length > 0 ? layers.toReversed().join(', ') : shade;
+}
+
 const FIT_SIGN: Readonly<Record<string, string>> = { meets: '', 'eased in': '~', adjust: '!' };
 
 function Place(props: {
@@ -110,7 +121,7 @@ function Place(props: {
             const percent = 94 * Math.min(1.06, Math.max(0.6, share));
             element.style.width = `${percent}%`;
             element.style.height = `${percent}%`;
-            element.style.background = entry.shade;
+            element.style.background = wornBackground(entry.square?.bands ?? [], entry.shade);
           }}
         >
           {FIT_SIGN[fit] && <span className="place-sign">{FIT_SIGN[fit]}</span>}

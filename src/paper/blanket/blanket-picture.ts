@@ -2,8 +2,9 @@
  * The blanket's layout as SVG text: squares in their places with name, size and how they fit, and the
  * seams that want easing or do not meet. Told by pattern and words, not by colour alone.
  */
-import type { BlanketLayout, BlanketReport } from '../../report/blanket.ts';
+import type { BlanketLayout, BlanketReport, SquareFit } from '../../report/blanket.ts';
 import { bothUnits, type LengthUnit, lengthWords } from '../../report/words/length.ts';
+import { liesFlat } from '../../report/words/verdict-words.ts';
 import { escapeXml } from '../svg.ts';
 
 /** Drawing width of one square, mm; the picture is scaled down to the page where it is wider. */
@@ -38,9 +39,10 @@ export function drawBlanket(
       svg +=
         `<g><title>${escapeXml(fit.words)}</title>` +
         `<rect x="${x}" y="${y}" width="${CELL}" height="${CELL}" fill="${FILL[fit.fit]}" stroke="#333" stroke-width="0.4"/>` +
+        frameOf(fit, x, y) +
         label(x + CELL / 2, y + 13, shorten(fit.name), 4.2, true) +
         label(x + CELL / 2, y + 20, size, 3.6) +
-        label(x + CELL / 2, y + 26, `${SIGN[fit.fit]} ${fit.fit}`, 3.6) +
+        label(x + CELL / 2, y + 26, signOf(fit), 3.6) +
         '</g>';
     });
   });
@@ -67,6 +69,29 @@ export function drawBlanket(
     '</svg>\n'
   );
 }
+
+/** `✓ meets`; of a square that stands up that it does. */
+function signOf({ fit, verdict }: SquareFit): string {
+  const stands = verdict !== undefined && !liesFlat(verdict);
+  return stands ? `! ${verdict}` : `${SIGN[fit]} ${fit}`;
+}
+
+/** The colours of its rounds, from the rim inwards, as a frame round its words. */
+function frameOf({ bands = [] }: SquareFit, x: number, y: number): string {
+  let svg = '';
+  let at = 0;
+  for (const { hex, share } of bands) {
+    const wide = FRAME * share;
+    const inset = FRAME * at + wide / 2;
+    const side = round(CELL - 2 * inset);
+    svg += `<rect x="${round(x + inset)}" y="${round(y + inset)}" width="${side}" height="${side}" fill="none" stroke="${hex}" stroke-width="${round(wide)}"/>`;
+    at += share;
+  }
+  return svg;
+}
+
+/** Width of the frame of colours, mm. */
+const FRAME = 5;
 
 function line(y: number, words: string): string {
   return `<text x="${MARGIN}" y="${y}" font-size="4" fill="#111">${escapeXml(words)}</text>`;

@@ -12,6 +12,7 @@ import { seamLengthMm } from '../../report/yarn-estimate.ts';
 import { stripeShare, yarnUse } from '../pattern/yarn-use.ts';
 import type { SquareColours } from '../project-file.ts';
 import { planShades } from '../yarn-shades.ts';
+import { squareBands } from './square-bands.ts';
 
 const UNNAMED_YARN = 'yarn not named';
 
@@ -45,7 +46,8 @@ export function blanketSquare(
   };
   const named = (words: string) => colourWords(plan.yarn?.text ?? '', words);
   const { verdict, sideMm } = report;
-  const square = { id, name, verdict, sideMm, sideStitches, sides: 4 };
+  const bands = squareBands(plan, colours);
+  const square = { id, name, verdict, bands, sideMm, sideStitches, sides: 4 };
   if (use.colours.length > 0) {
     // The plan's colours in their order wear the square's yarns in theirs.
     const shades = planShades(plan);
