@@ -77,98 +77,139 @@ export function settleSheet(
 ): LyingSheet {
   const warm = options.start ? { tolerance: TOLERANCE_WARM, maxIterations: MOST_STEPS_WARM } : null;
   const settings = { ...SETTLE_DEFAULTS, ...warm, ...options };
-  const { table, held } = settings;
-  const down = table && !held ? setDown(from) : from.slice();
-  const friction: Friction = {
-    holdMm: new Float64Array(metric.vertices),
-    setDown: planView(down),
-    slipMm: SLIP_MM,
-  };
-  const evaluate = (x: Float64Array, g: Float64Array): number => {
+  return new Settling(metric, preconditioner, from, load, settings).run();
+}
+
+class Settling {
+  private readonly metric: Metric;
+  private readonly preconditioner: SheetPreconditioner;
+  private readonly load: Load;
+  private readonly settings: SettleOptions;
+  private readonly friction: Friction;
+  private readonly descent: Descent;
+  /** [3·vertices] what table, friction and pins add to the Hessian's diagonal. */
+  private readonly ground: Float64Array;
+  /** Force that counts as 1. */
+  private readonly unit: number;
+  private touching = 0;
+  private iterations = 0;
+  private takenAfter = 0;
+  private residual = Number.POSITIVE_INFINITY;
+  private highest = Number.POSITIVE_INFINITY;
+
+  constructor(
+    metric: Metric,
+    preconditioner: SheetPreconditioner,
+    from: Float64Array,
+    load: Load,
+    settings: SettleOptions,
+  ) {
+    this.metric = metric;
+    this.preconditioner = preconditioner;
+    this.load = load;
+    this.settings = settings;
+    const { table, held, start } = settings;
+    const down = table && !held ? setDown(from) : from.slice();
+    this.friction = {
+      holdMm: new Float64Array(metric.vertices),
+      setDown: planView(down),
+      slipMm: SLIP_MM,
+    };
+    this.ground = new Float64Array(from.length);
+    this.unit = mean(metric.stiffness) * mean(metric.restMm);
+    this.descent = new Descent(
+      { size: from.length, evaluate: (x, g) => this.evaluate(x, g) },
+      {
+        apply: (d) => {
+          preconditioner.apply(d);
+          if (held) clear(held, d);
+        },
+      },
+    );
+    this.descent.reset(start ?? down);
+  }
+
+  run(): LyingSheet {
+    const { descent, metric } = this;
+    const ended = this.descend();
+    const positions = descent.x.slice();
+    const reason = positions.every(Number.isFinite) ? ended : 'not-a-number';
+    return {
+      positions,
+      converged: reason === 'converged',
+      reason,
+      iterations: this.iterations,
+      residual: this.residual,
+      touching: this.touching / Math.max(1, metric.vertices),
+    };
+  }
+
+  private descend(): StopReason {
+    const { descent, settings } = this;
+    const stillFor = settings.start ? LOOK_EVERY : STILL_FOR;
+    while (this.iterations < settings.maxIterations) {
+      if (this.iterations % LOOK_EVERY === 0) this.look();
+      if (this.iterations % stillFor === 0) {
+        if (this.isStill(stillFor)) return 'converged';
+        if (settings.onStep?.(descent.x)) return 'cancelled';
+      }
+      if (!descent.step()) {
+        this.residual = most(descent.g) / this.unit;
+        if (this.residual < settings.tolerance) return 'converged';
+        // Once more with the Hessian of where it is now.
+        this.look();
+        if (!descent.step()) return 'stalled';
+      }
+      this.iterations++;
+    }
+    return 'iteration-limit';
+  }
+
+  private evaluate(x: Float64Array, g: Float64Array): number {
+    const { metric, load, friction, settings } = this;
     g.fill(0);
     let energy = stretch(metric, x, g) + bend(metric, x, g) + curl(metric, x, g);
     energy += weigh(load.loadMm, x, g);
-    if (table) energy += rest(TABLE, x, g);
+    if (settings.table) energy += rest(TABLE, x, g);
     if (load.friction > 0) energy += rub(friction, x, g);
-    if (held) clear(held, g);
+    if (settings.held) clear(settings.held, g);
     return energy;
-  };
-  const descent = new Descent(
-    { size: from.length, evaluate },
-    {
-      apply: (d) => {
-        preconditioner.apply(d);
-        if (held) clear(held, d);
-      },
-    },
-  );
-  const ground = new Float64Array(from.length);
-  let touching = 0;
-  let iterations = 0;
-  let takenAfter = 0;
-  const refresh = () => {
+  }
+
+  /** Takes anew what touches and rubs, and the sheet's own Hessian where that is stale. */
+  private look(): void {
+    const { preconditioner, ground, descent, load, friction, settings } = this;
+    const { table, held } = settings;
     const { x } = descent;
     ground.fill(0);
-    if (table) touching = addTableStiffness(TABLE, x, ground);
+    if (table) this.touching = addTableStiffness(TABLE, x, ground);
     if (load.friction > 0) {
-      for (let v = 0; v < metric.vertices; v++)
+      for (let v = 0; v < this.metric.vertices; v++)
         friction.holdMm[v] = load.friction * TABLE * Math.max(0, -x[3 * v + 2]);
       addFrictionStiffness(friction, x, ground);
     }
     if (held)
       for (let k = 0; k < ground.length; k++) if (held[(k / 3) | 0] === 1) ground[k] += HELD;
     const along = held ? 'none' : 'table';
-    if (preconditioner.isStale(x, iterations - takenAfter, along)) {
+    if (preconditioner.isStale(x, this.iterations - this.takenAfter, along)) {
       preconditioner.refresh(x, ground, along);
-      takenAfter = iterations;
+      this.takenAfter = this.iterations;
     } else preconditioner.refreshGround(ground);
     // Friction and contacts are others now, a little: what was remembered still shortens the way to rest.
     descent.measure();
-  };
-  descent.reset(settings.start ?? down);
-  const unit = mean(metric.stiffness) * mean(metric.restMm);
-  const stillFor = settings.start ? LOOK_EVERY : STILL_FOR;
-  const still = stillFor * STILL * Math.sqrt(metric.areaMm2.reduce((a, b) => a + b, 0));
-  let reason: StopReason = 'iteration-limit';
-  let residual = Number.POSITIVE_INFINITY;
-  let highest = Number.POSITIVE_INFINITY;
-  while (iterations < settings.maxIterations) {
-    if (iterations % LOOK_EVERY === 0) refresh();
-    if (iterations % stillFor === 0) {
-      residual = most(descent.g) / unit;
-      const now = extent(descent.x);
-      const flat = touching === metric.vertices && now < LIES_FLAT_MM;
-      if (flat || (residual < settings.tolerance && Math.abs(now - highest) < still)) {
-        reason = 'converged';
-        break;
-      }
-      highest = now;
-      if (settings.onStep?.(descent.x)) {
-        reason = 'cancelled';
-        break;
-      }
-    }
-    if (!descent.step()) {
-      residual = most(descent.g) / unit;
-      reason = residual < settings.tolerance ? 'converged' : 'stalled';
-      if (reason === 'converged') break;
-      // Once more with the Hessian of where it is now.
-      refresh();
-      if (!descent.step()) break;
-      reason = 'iteration-limit';
-    }
-    iterations++;
   }
-  const positions = descent.x.slice();
-  if (!positions.every(Number.isFinite)) reason = 'not-a-number';
-  return {
-    positions,
-    converged: reason === 'converged',
-    reason,
-    iterations,
-    residual,
-    touching: touching / Math.max(1, metric.vertices),
-  };
+
+  /** Whether it lies flat, or has hardly risen or fallen for so many steps, near enough to balance. */
+  private isStill(steps: number): boolean {
+    const { descent, metric, settings } = this;
+    const sizeMm = Math.sqrt(metric.areaMm2.reduce((a, b) => a + b, 0));
+    this.residual = most(descent.g) / this.unit;
+    const now = extent(descent.x);
+    const flat = this.touching === metric.vertices && now < LIES_FLAT_MM;
+    const still = Math.abs(now - this.highest) < steps * STILL * sizeMm;
+    this.highest = now;
+    return flat || (this.residual < settings.tolerance && still);
+  }
 }
 
 /** The shape lowered until it touches the table. */
