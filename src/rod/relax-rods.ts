@@ -7,13 +7,15 @@
  * Every accepted step moves touching yarns relative to each other by less than their distance before it,
  * so no yarn can have passed through another.
  */
-import { closestTouching, contactEnergy, emptyContactState } from './contact.ts';
+import { AffineUnknowns } from './affine-unknowns.ts';
+import { type ContactState, closestTouching, contactEnergy, emptyContactState } from './contact.ts';
 import type { ContactLaw } from './contact-law.ts';
 import { ContactPairs } from './contact-pairs.ts';
 import { type MinimizeResult, minimize } from './minimize.ts';
 import { elasticEnergy } from './rod-elasticity.ts';
 import { RodPreconditioner } from './rod-preconditioner.ts';
 import type { RodSystem } from './rod-system.ts';
+import { StepLimit } from './step-limit.ts';
 import { StrandPreconditioner } from './strand-preconditioner.ts';
 
 export interface RodMaterial {
@@ -97,63 +99,85 @@ export interface RodRunOptions {
 
 /** Minimises the energy; changes `problem.positions` and `problem.period` in place. */
 export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
-  const { system, positions, period, held, load, extra, freePeriod } = problem;
-  const { material } = options;
-  const law = options.soft ? 'springs' : (material.law ?? 'shell');
-  const count = 3 * system.nodes;
-  // Affine unknowns: actual x = X·(1 + e), period = start period·(1 + e). e is scaled so that a unit
-  // of it moves the nodes by a unit vector in all.
-  const start = Float64Array.from(period);
-  const axes: number[] = [];
-  if (freePeriod[0]) axes.push(0);
-  if (freePeriod[1]) axes.push(1);
-  const scale = axes.map((axis) => {
-    let square = 1e-12;
-    for (let i = axis; i < count; i += 3) square += positions[i] * positions[i];
-    return Math.sqrt(square);
-  });
-  const x = new Float64Array(count + axes.length);
-  x.set(positions);
-  // Without unknown periods the unknowns are the positions themselves.
-  let actual: Float64Array = axes.length > 0 ? new Float64Array(count) : x;
-  let nodeGradient: Float64Array = new Float64Array(axes.length > 0 ? count : 0);
-  const periodGradient = new Float64Array(2);
-  const tangents = new Float64Array(4 * system.segments);
-  const stretchFactor = new Float64Array([1, 1, 1]);
+  return new Relaxing(problem, options).run();
+}
 
-  const touch = material.contact > 0 && material.diameter > 0;
-  const lists = new ContactPairs(
-    system,
-    held,
-    material.diameter,
-    options.skin ?? 0.5 * material.diameter,
-  );
-  const pairs = lists.near;
-  const state = emptyContactState();
-  state.closest = material.diameter;
+class Relaxing {
+  private readonly problem: RodProblem;
+  private readonly options: RodRunOptions;
+  private readonly law: ContactLaw;
+  private readonly touches: boolean;
+  private readonly unknowns: AffineUnknowns;
+  private readonly periodGradient = new Float64Array(2);
+  /** [4·segments] direction and length. */
+  private readonly tangents: Float64Array;
+  private readonly lists: ContactPairs;
+  private readonly state: ContactState = emptyContactState();
+  private readonly stepLimit: StepLimit;
+  private readonly stiff: RodPreconditioner | null;
+  private readonly bands: StrandPreconditioner | null;
+  private closest: number;
+  private tunnelFree = true;
+  private touching = 0;
 
-  const expand = (v: Float64Array) => {
-    stretchFactor[0] = 1;
-    stretchFactor[1] = 1;
-    axes.forEach((axis, k) => {
-      stretchFactor[axis] = 1 + v[count + k] / scale[k];
-      period[axis] = start[axis] * stretchFactor[axis];
+  constructor(problem: RodProblem, options: RodRunOptions) {
+    const { system, positions, period, held, freePeriod } = problem;
+    const { material, skin = 0.5 * material.diameter, factorEvery = 0, bandEvery = 0 } = options;
+    const { diameter } = material;
+    this.problem = problem;
+    this.options = options;
+    this.law = options.soft ? 'springs' : (material.law ?? 'shell');
+    this.touches = material.contact > 0 && diameter > 0;
+    this.unknowns = new AffineUnknowns(positions, period, freePeriod);
+    this.tangents = new Float64Array(4 * system.segments);
+    this.lists = new ContactPairs(system, held, diameter, skin);
+    this.state.closest = diameter;
+    this.closest = diameter;
+    const { axes, scale } = this.unknowns;
+    this.stepLimit = new StepLimit(system, this.unknowns, this.lists.near, this.state, {
+      maxMove: options.maxMove,
+      diameter: this.touches ? diameter : 0,
+      soft: options.soft ?? false,
     });
-    if (axes.length === 0) {
-      actual = v;
-      return;
-    }
-    for (let i = 0; i < count; i += 3) {
-      actual[i] = v[i] * stretchFactor[0];
-      actual[i + 1] = v[i + 1] * stretchFactor[1];
-      actual[i + 2] = v[i + 2];
-    }
-  };
+    this.stiff =
+      factorEvery > 0 ? new RodPreconditioner(system, material, held, axes, scale) : null;
+    const springs = options.springs ?? null;
+    this.bands =
+      bandEvery > 0
+        ? new StrandPreconditioner(system, material, held, springs, options.bandShift)
+        : null;
+  }
 
-  const evaluate = (v: Float64Array, gradient: Float64Array): number => {
-    expand(v);
-    if (axes.length === 0) nodeGradient = gradient;
-    nodeGradient.fill(0);
+  run(): RodRun {
+    const { unknowns, problem, options, stiff, bands } = this;
+    const { tolerance, maxIterations, memory } = options;
+    const start = unknowns.x;
+    const result = minimize(
+      {
+        size: start.length,
+        evaluate: (v, gradient) => this.evaluate(v, gradient),
+        stepLimit: (v, direction) => this.stepLimit.of(v, direction),
+        precondition: stiff || bands ? (v) => this.precondition(v) : undefined,
+        accepted: (v, energy, residual, iteration) => this.accepted(v, energy, residual, iteration),
+      },
+      start,
+      tolerance,
+      maxIterations,
+      memory,
+    );
+    unknowns.take(start);
+    problem.positions.set(unknowns.actual);
+    const { closest, tunnelFree, touching } = this;
+    return { ...result, closest, closestAtRest: this.closestNow(), tunnelFree, touching };
+  }
+
+  private evaluate(v: Float64Array, gradient: Float64Array): number {
+    const { unknowns, problem, options, periodGradient, tangents, lists } = this;
+    const { system, period, extra } = problem;
+    const { material } = options;
+    unknowns.take(v);
+    const { actual } = unknowns;
+    const nodeGradient = unknowns.openGradient(gradient);
     periodGradient.fill(0);
     let energy = elasticEnergy(
       system,
@@ -165,11 +189,11 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
       periodGradient,
       tangents,
     );
-    if (touch) {
+    if (this.touches) {
       lists.update(actual, period);
       energy += contactEnergy(
         system,
-        pairs,
+        lists.near,
         material.contact,
         material.diameter,
         actual,
@@ -177,157 +201,82 @@ export function relaxRods(problem: RodProblem, options: RodRunOptions): RodRun {
         nodeGradient,
         periodGradient,
         tangents,
-        state,
-        law,
+        this.state,
+        this.law,
         options.smooth,
       );
     }
-    if (material.plane > 0) {
+    energy = this.outside(energy, actual, nodeGradient);
+    if (extra) energy += extra(actual, period, nodeGradient, periodGradient);
+    this.release(nodeGradient);
+    unknowns.closeGradient(v, periodGradient, gradient);
+    return energy;
+  }
+
+  /** `before` and the energy of the plane and the dead loads; adds to the gradient. */
+  private outside(before: number, actual: Float64Array, gradient: Float64Array): number {
+    const { system, load } = this.problem;
+    const { plane } = this.options.material;
+    let energy = before;
+    if (plane > 0) {
       for (let i = 0; i < system.nodes; i++) {
         const z = actual[3 * i + 2];
-        const k = material.plane * system.share[i];
+        const k = plane * system.share[i];
         energy += 0.5 * k * z * z;
-        nodeGradient[3 * i + 2] += k * z;
+        gradient[3 * i + 2] += k * z;
       }
     }
     if (load) {
-      for (let i = 0; i < count; i++) {
+      for (let i = 0; i < load.length; i++) {
         energy -= load[i] * actual[i];
-        nodeGradient[i] -= load[i];
+        gradient[i] -= load[i];
       }
     }
-    if (extra) energy += extra(actual, period, nodeGradient, periodGradient);
-    if (held) {
-      for (let i = 0; i < system.nodes; i++) {
-        const bits = held[i];
-        if (bits & 1) nodeGradient[3 * i] = 0;
-        if (bits & 2) nodeGradient[3 * i + 1] = 0;
-        if (bits & 4) nodeGradient[3 * i + 2] = 0;
-      }
-    }
-    if (axes.length === 0) return energy;
-    for (let i = 0; i < count; i += 3) {
-      gradient[i] = nodeGradient[i] * stretchFactor[0];
-      gradient[i + 1] = nodeGradient[i + 1] * stretchFactor[1];
-      gradient[i + 2] = nodeGradient[i + 2];
-    }
-    axes.forEach((axis, k) => {
-      let virial = periodGradient[axis] * start[axis];
-      for (let i = axis; i < count; i += 3) virial += nodeGradient[i] * v[i];
-      gradient[count + k] = virial / scale[k];
-    });
     return energy;
-  };
+  }
 
-  let closest = material.diameter;
-  // Distance between yarns at the accepted point from which the next step starts.
-  let gap = material.diameter;
-  let tunnelFree = true;
-  let touching = 0;
-  const spread = new Float64Array(2);
-  const stepLimit = (v: Float64Array, direction: Float64Array): number => {
-    let coordinate = 0;
-    let square = 0;
-    spread.fill(0);
-    axes.forEach((axis, k) => {
-      spread[axis] = direction[count + k] / scale[k];
-    });
-    for (let i = 0; i < count; i += 3) {
-      const mx = direction[i] * stretchFactor[0] + v[i] * spread[0];
-      const my = direction[i + 1] * stretchFactor[1] + v[i + 1] * spread[1];
-      const mz = direction[i + 2];
-      const m = mx * mx + my * my + mz * mz;
-      if (m > square) square = m;
-      const c = Math.max(Math.abs(mx), Math.abs(my), Math.abs(mz));
-      if (c > coordinate) coordinate = c;
+  /** No force on what is held. */
+  private release(gradient: Float64Array): void {
+    const { held } = this.problem;
+    if (!held) return;
+    for (let i = 0; i < held.length; i++) {
+      const bits = held[i];
+      if (bits & 1) gradient[3 * i] = 0;
+      if (bits & 2) gradient[3 * i + 1] = 0;
+      if (bits & 4) gradient[3 * i + 2] = 0;
     }
-    let limit = options.maxMove / Math.max(coordinate, 1e-300);
-    if (!touch) return limit;
-    // Yarns that do not touch approach each other by at most twice the largest move (and copies of the
-    // cell by the change of period): below a diameter they cannot meet.
-    const stretch = Math.abs(spread[0]) * start[0] + Math.abs(spread[1]) * start[1];
-    limit = Math.min(limit, (0.9 * material.diameter) / (2 * Math.sqrt(square) + stretch + 1e-300));
-    // For those that touch the relative move of their ends decides.
-    const { tail, head } = system;
-    const fastest = 2 * Math.sqrt(square) + stretch + 1e-300;
-    for (let t = 0; t < state.touching; t++) {
-      // Even head on they would not meet.
-      if (axes.length === 0 && 0.9 * state.distance[t] >= limit * fastest) continue;
-      const k = state.pair[t];
-      const i = pairs.first[k];
-      const j = pairs.second[k];
-      // In soft contact only what brings them nearer along the normal counts: the plane across the
-      // closest points parts the segments as long as no two ends come nearer by their distance.
-      const nx = state.normal[3 * t];
-      const ny = state.normal[3 * t + 1];
-      const nz = state.normal[3 * t + 2];
-      let nearer = 0;
-      for (let end = 0; end < 4; end++) {
-        const a = 3 * (end & 1 ? head[i] : tail[i]);
-        const b = 3 * (end & 2 ? head[j] : tail[j]);
-        const x = (direction[b] - direction[a]) * stretchFactor[0] + (v[b] - v[a]) * spread[0];
-        const y =
-          (direction[b + 1] - direction[a + 1]) * stretchFactor[1] +
-          (v[b + 1] - v[a + 1]) * spread[1];
-        const z = direction[b + 2] - direction[a + 2];
-        nearer = Math.max(
-          nearer,
-          options.soft ? -(x * nx + y * ny + z * nz) : x * x + y * y + z * z,
-        );
-      }
-      if (!options.soft) nearer = Math.sqrt(nearer);
-      const images =
-        Math.abs(spread[0]) * start[0] * (Math.abs(pairs.imageX[k]) + 1) +
-        Math.abs(spread[1]) * start[1] * (Math.abs(pairs.imageY[k]) + 1);
-      limit = Math.min(limit, (0.9 * state.distance[t]) / (nearer + images + 1e-300));
-    }
-    return limit;
-  };
+  }
 
-  const every = options.factorEvery ?? 0;
-  const stiff = every > 0 ? new RodPreconditioner(system, material, held, axes, scale) : null;
-  const bandEvery = options.bandEvery ?? 0;
-  const bands =
-    bandEvery > 0
-      ? new StrandPreconditioner(system, material, held, options.springs ?? null, options.bandShift)
-      : null;
-  const result = minimize(
-    {
-      size: x.length,
-      evaluate,
-      stepLimit,
-      precondition:
-        stiff || bands
-          ? (v) => {
-              if (bands) bands.apply(v);
-              else if (stiff?.ready) stiff.apply(v);
-              else return false;
-              return true;
-            }
-          : undefined,
-      accepted: (v, energy, residual, iteration) => {
-        if (axes.length === 0) actual = v;
-        gap = state.closest;
-        touching = state.touching;
-        if (gap < closest) closest = gap;
-        if (!(gap > 0)) tunnelFree = false;
-        if (stiff && iteration % every === 0) {
-          stiff.refresh(actual, period, touch ? pairs : null, tangents);
-        }
-        if (bands && iteration % bandEvery === 0)
-          bands.refresh(tangents, touch ? pairs : null, state, law);
-        return options.onIteration?.(iteration, residual, energy, actual, period) === true;
-      },
-    },
-    x,
-    options.tolerance,
-    options.maxIterations,
-    options.memory,
-  );
-  expand(x);
-  positions.set(actual);
-  const closestAtRest = touch
-    ? closestTouching(system, pairs, state, actual, period, material.diameter)
-    : material.diameter;
-  return { ...result, closest, closestAtRest, tunnelFree, touching };
+  private precondition(v: Float64Array): boolean {
+    const { stiff, bands } = this;
+    if (bands) bands.apply(v);
+    else if (stiff?.ready) stiff.apply(v);
+    else return false;
+    return true;
+  }
+
+  private accepted(v: Float64Array, energy: number, residual: number, iteration: number): boolean {
+    const { unknowns, state, options, stiff, bands, tangents } = this;
+    const { period } = this.problem;
+    if (unknowns.axes.length === 0) unknowns.actual = v;
+    const { actual } = unknowns;
+    this.touching = state.touching;
+    if (state.closest < this.closest) this.closest = state.closest;
+    if (!(state.closest > 0)) this.tunnelFree = false;
+    const pairs = this.touches ? this.lists.near : null;
+    if (stiff && iteration % (options.factorEvery ?? 0) === 0)
+      stiff.refresh(actual, period, pairs, tangents);
+    if (bands && iteration % (options.bandEvery ?? 0) === 0)
+      bands.refresh(tangents, pairs, state, this.law);
+    return options.onIteration?.(iteration, residual, energy, actual, period) === true;
+  }
+
+  /** Least distance of yarns where the run ended. */
+  private closestNow(): number {
+    const { problem, state, lists, unknowns } = this;
+    const { diameter } = this.options.material;
+    if (!this.touches) return diameter;
+    const { system, period } = problem;
+    return closestTouching(system, lists.near, state, unknowns.actual, period, diameter);
+  }
 }
