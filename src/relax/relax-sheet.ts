@@ -16,7 +16,7 @@ import type {
   RelaxOptions,
   StopReason,
 } from './relaxed-sheet.ts';
-import { SheetSolver, type SolveLimits, type SolveOutcome } from './solver/sheet-solver.ts';
+import { SheetSolver, type SolveOutcome } from './solver/sheet-solver.ts';
 import { alignSheet } from './starts/alignment.ts';
 import { type Start, startShapes } from './starts/starts.ts';
 import { fitScale, laidAlike, laidBefore } from './starts/warm-starts.ts';
@@ -39,12 +39,8 @@ export const RELAX_DEFAULTS: RelaxOptions = {
 const TRIAL_ITERATIONS = 40;
 /** Starts within this factor of the best energy are followed to the end. Chosen. */
 const STILL_IN = 1.02;
-/**
- * Residual at which starts are compared again, and the factor on the lowest energy beyond which one is given up
- * then. Chosen: from there on ruffles of 1,000 to 21,000 vertices fall by less than a tenth of that.
- */
+/** Residual at which starts are compared again. Chosen: ruffles of 1,000 to 21,000 vertices then fall by 5 in 100,000 at most. */
 const NEAR_REST = 1e-3;
-const TOLD_APART = 1.0005;
 /** Largest movement of the push off a saddle, as a share of √area. Chosen: far above noise, far below shape. */
 const PUSH = 0.02;
 /** A lower state must be lower by this share to count. Chosen. */
@@ -143,7 +139,9 @@ class Search {
 
   follow(name: string, from: Float64Array, onTrial: boolean): void {
     if (this.cancelled) return;
-    const outcome = this.solve(from, onTrial ? TRIAL_ITERATIONS : Number.POSITIVE_INFINITY, null);
+    const outcome = onTrial
+      ? this.solve(from, TRIAL_ITERATIONS, NEAR_REST)
+      : this.solve(from, Number.POSITIVE_INFINITY);
     this.states.push({ name, outcome, positions: this.solver.x.slice() });
   }
 
@@ -153,27 +151,26 @@ class Search {
     const height = (s: State) =>
       Number.isFinite(s.outcome.energy) ? s.outcome.energy : Number.POSITIVE_INFINITY;
     // Energies fall below nothing where edges curl.
-    const within = (states: readonly State[], factor: number) => {
-      const lowest = Math.min(...states.map(height));
-      return states.filter((s) => height(s) <= lowest + (factor - 1) * Math.abs(lowest));
-    };
-    let kept = within(this.states, STILL_IN);
+    const lowest = Math.min(...this.states.map(height));
+    const limit = lowest + (STILL_IN - 1) * Math.abs(lowest);
+    const kept = this.states.filter((s) => height(s) <= limit);
     if (kept.length > 1) {
       // Near rest their energies tell them apart; the last of the way is long, and one need go it.
-      for (const state of kept) this.goOn(state, NEAR_REST);
-      kept = within(kept, TOLD_APART);
+      for (const state of kept) if (state.outcome.residual > NEAR_REST) this.goOn(state, NEAR_REST);
+      kept.sort((a, b) => height(a) - height(b) || 0);
     }
-    for (const state of kept) this.goOn(state, this.settings.tolerance);
+    const [first, ...others] = kept;
+    this.goOn(first);
+    // The others are mirror images of it, or as good; what is lower already goes the way too.
+    for (const state of others) if (height(state) < height(first)) this.goOn(state);
     kept.sort((a, b) => height(a) - height(b) || 0);
     this.states = kept.slice(0, 1);
   }
 
-  private goOn(state: State, tolerance: number): void {
-    const atTolerance = state.outcome.residual <= this.settings.tolerance;
-    const { reason } = state.outcome;
-    if (this.cancelled || (reason === 'converged' && atTolerance)) return;
-    if (reason !== 'iteration-limit' && reason !== 'converged') return;
-    state.outcome = this.solve(state.positions, Number.POSITIVE_INFINITY, null, tolerance);
+  /** To the end, or until near it. */
+  private goOn(state: State, enough = 0): void {
+    if (this.cancelled || state.outcome.reason !== 'iteration-limit') return;
+    state.outcome = this.solve(state.positions, Number.POSITIVE_INFINITY, enough);
     state.positions.set(this.solver.x);
   }
 
@@ -192,25 +189,20 @@ class Search {
       for (const m of soft.mode) most = Math.max(most, Math.abs(m));
       const size = (PUSH * solver.sizeMm) / most;
       const from = positions.map((p, k) => p + size * soft.mode[k]);
-      const next = this.solve(from, Number.POSITIVE_INFINITY, null);
+      const next = this.solve(from, Number.POSITIVE_INFINITY);
       if (!(next.energy < outcome.energy * (1 - LOWER))) return;
       this.states = [{ name, outcome: next, positions: solver.x.slice() }];
     }
   }
 
-  private solve(
-    from: Float64Array,
-    iterations: number,
-    giveUp: SolveLimits['giveUp'],
-    tolerance = this.settings.tolerance,
-  ): SolveOutcome {
-    const { maxIterations, onProgress } = this.settings;
+  private solve(from: Float64Array, iterations: number, enough = 0): SolveOutcome {
+    const { maxIterations, onProgress, tolerance } = this.settings;
     const outcome = this.solver.solve(from, {
       tolerance,
       maxIterations: Math.min(iterations, maxIterations - this.spent),
       onProgress,
       spent: this.spent,
-      giveUp,
+      enough,
     });
     this.spent += outcome.iterations;
     if (outcome.reason === 'cancelled') this.cancelled = true;

@@ -48,7 +48,7 @@ function runOurs(metric: Metric, start: Float64Array, look: Look): void {
     tolerance: 0,
     maxIterations: 1e6,
     spent: 0,
-    giveUp: null,
+    enough: 0,
     onProgress: ({ positions }) => look(positions),
   });
 }

@@ -33,7 +33,7 @@ export function pressSheet(metric: Metric, topology?: SheetTopology): PressedShe
     maxIterations: MOST_ITERATIONS,
     onProgress: null,
     spent: 0,
-    giveUp: null,
+    enough: 0,
   });
   return {
     positions: solver.x.slice(),

@@ -30,8 +30,8 @@ export interface SolveLimits {
   readonly onProgress: ProgressListener | null;
   /** Iterations already spent, for the progress reports. */
   readonly spent: number;
-  /** Ends the solve early, as `stalled`, when it says so; asked every few iterations. */
-  readonly giveUp: ((x: Float64Array, energy: number) => boolean) | null;
+  /** Residual below which it ends early, as at its limit of iterations; looked at every few of them. 0: never. */
+  readonly enough: number;
 }
 
 export interface SolveOutcome {
@@ -139,10 +139,7 @@ export class SheetSolver {
       if (reason !== 'converged' && this.isStale()) this.refresh();
       watchedEnergy = descent.energy;
       watchedRise = rise;
-      if (limits.giveUp?.(this.x, descent.energy)) {
-        reason = 'stalled';
-        break;
-      }
+      if (residual < limits.enough) break;
     }
     return { reason, iterations, residual, energy: descent.energy };
   }
