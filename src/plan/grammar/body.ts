@@ -159,7 +159,10 @@ function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
       c.phrase('for|in|on|given|per|with');
       c.phrase('for');
     }
-    const bare = c.word() === 'r' || isUnit(c) || /^(?:dec|decrease|inc|increase)$/.test(c.word());
+    if (!as && !repeats) says(c, 'a|an|1 dec|decrease|inc|increase') && c.i--;
+    const plain = c.word() === 'plain' && isUnit(c, 1);
+    const bare =
+      plain || c.word() === 'r' || isUnit(c) || /^(?:dec|decrease|inc|increase)$/.test(c.word());
     if (!as && !repeats && !bare) return null;
     const which = roundsRef(c) ?? parityRef(c) ?? (as || repeats || bare ? namedRef(c) : null);
     if (!which) return null;
@@ -190,7 +193,7 @@ function parityRef(c: TokenCursor): RoundsRef | null {
 function namedRef(c: TokenCursor): RoundsRef | null {
   return c.attempt(() => {
     c.phrase('the|a|last');
-    const name = nameBeforeUnit(c);
+    const name = c.phrase('plain') ? 'plain' : nameBeforeUnit(c);
     return name && unit(c) ? { kind: 'named' as const, name } : null;
   });
 }

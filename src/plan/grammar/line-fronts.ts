@@ -12,7 +12,7 @@ import { explainsFabric } from './prose.ts';
 import type { StartFinder } from './starts.ts';
 import { readLabel } from './statements/label/label.ts';
 import { leftToYou } from './telling.ts';
-import { isStitchWord } from './word-law.ts';
+import { isStitchWord, tellsEachSide } from './word-law.ts';
 
 /** Fewest lines that make a list of asterisks. Chosen: two may well be repeats. */
 const FEWEST_BULLETS = 3;
@@ -58,6 +58,8 @@ export function afterBullets(passage: Passage, from: number, end: number, starre
   return i;
 }
 
+const PARTED = /^(?:part|section|stage|phase|half|chapter)$/;
+
 /** "Edge: knit 3 rows": words before a colon that ask for nothing; gives the place behind them. */
 export function afterCaption(
   passage: Passage,
@@ -78,7 +80,9 @@ export function afterCaption(
       const label = passage.cursor(i + 1, last);
       return isUnit(label) && label.isNumber(1) && readLabel(label)?.marked ? i + 1 : first;
     }
-    if (t.kind !== 'word' && !(t.kind === 'mark' && t.text === '-')) return first;
+    // "Part 1 (increase): …"
+    const numbered = PARTED.test(text) && (t.kind === 'number' || '()'.includes(t.text));
+    if (t.kind !== 'word' && !(t.kind === 'mark' && t.text === '-') && !numbered) return first;
     if (isStitchWord(t)) return first;
     i++;
   }
@@ -88,5 +92,7 @@ export function afterCaption(
   if (readLabel(c) || finder.startAt(first, last) || explainsFabric(sentence)) return first;
   if (/^(?:needles?|ndl|side|section|n|front|back|on|each|every)$/.test(passage.tokens[first].text))
     return first;
+  // "Now increase on each needle like this: …"
+  if (tellsEachSide(passage.tokens.slice(first, i))) return first;
   return i + 1;
 }

@@ -164,6 +164,9 @@ function says(tokens: readonly Token[], one: RegExp): boolean {
   return tokens.some((t) => one.test(t.text));
 }
 
+const REPEATED =
+  /\b(?:repeated|worked|done|made|knitted|purled) (?:again )?(?:(?:a total of )?\d+ (?:more )?times|twice|thrice|once more)\b/;
+
 /** What a sentence is taken for; the first that holds counts. */
 const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) => boolean])[] = [
   [true, ({ list }) => looksLikeRound(list) || garbledLabel(list) || wrapsAndTurns(list)],
@@ -241,6 +244,8 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   ],
   [false, ({ list, stitched }) => stitched && tellsOfStitches(list)],
   [true, ({ list, text, describes }) => describes && leavesOut(text) && counts(list)],
+  // "The decreases are repeated 3 times"
+  [true, ({ text, describes }) => describes && REPEATED.test(text)],
   [false, ({ describes }) => describes],
   [true, ({ stitched }) => stitched],
   [false, ({ text }) => (FINISHED.test(text) || COMPARES.test(text)) && !PASSIVE_WORK.test(text)],

@@ -4,6 +4,7 @@
  */
 import { LEADS } from '../lexicon/words.ts';
 import type { Refused } from './ast.ts';
+import { says } from './rules.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
 export const SECOND_PIECE: Refused = {
@@ -12,11 +13,25 @@ export const SECOND_PIECE: Refused = {
   hint: 'Make a plan of its own for every piece.',
 };
 
+/** Nothing of it is worked otherwise. */
+function sameAgain(c: TokenCursor): boolean {
+  for (let n = 0; n < 30 && !c.done && !c.mark('.!'); n++, c.i++)
+    if (
+      c.isNumber() ||
+      /^(?:but|except|until|with|without|instead|cast|dec\w*|inc\w*|knit|purl)$/.test(c.word())
+    )
+      return false;
+  return true;
+}
+
 export function readRefused(c: TokenCursor, ended: boolean): Refused | null {
   const again = c.attempt(() => {
     if (!ended || !c.phrase('work|knit|make|repeat')) return null;
     // "Make as many as you wish" asks for more of the same.
     if (c.phrase('as many')) return null;
+    // "Make a second square for the back": the same again
+    if (says(c, 'a|another|1|one second? square|piece|one|block|patch|panel|tile') && sameAgain(c))
+      return null;
     c.phrase('the|a|exactly');
     c.phrase('same|another|second');
     return c.phrase('as|like') || c.phrase('piece|square|side|front|back') ? SECOND_PIECE : null;

@@ -55,7 +55,8 @@ export function isRemark(tokens: readonly Token[], apart: boolean): boolean {
   if (limitsWork(text) || leavesOut(text) || said.some((t, i) => asks(said, t, i))) return false;
   const [first] = said;
   if (REMARK_LEADS.has(first.text) || (so && first.text === 'that')) return leads(said);
-  if (!apart) return false;
+  // "so no holes form"
+  if (!apart && !so) return false;
   return participle(said) || declares(said) || cares(said) || bare(said) || ADDRESSES.test(text);
 }
 

@@ -3,7 +3,8 @@
  * "ending with a purl round", "with 1 st less between decreases". In: a cursor and the tail read so far.
  * Out: true where something was read and kept.
  */
-import { bracketedCount } from './phrases.ts';
+import { STITCH_WORDS } from '../lexicon/words.ts';
+import { bracketedCount, isUnit } from './phrases.ts';
 import { says } from './rules.ts';
 import { readStatedCount, tellsCount } from './steps/stated-counts.ts';
 import { readStripes } from './stripes.ts';
@@ -52,6 +53,8 @@ function readLeft(c: TokenCursor, tail: OpenTail): boolean {
 /** "and you are down to …", "which leaves …" */
 function leadsToCount(c: TokenCursor): boolean {
   return c.takes(() => {
+    // "work dec rnd. 32 sts", whose full stop shortens the word
+    if (isUnit(c, -1) && c.isNumber() && c.isWord(STITCH_WORDS, 1)) return true;
     const word = says(c, ',|;|-? and|so|which|when|whereupon|then that|which|when|then|now*');
     return word !== null && (c.isNumber() || COUNTING.test(c.word()));
   });

@@ -92,6 +92,15 @@ export function isCount(tokens: readonly Token[], i: number): boolean {
   );
 }
 
+/** "on each needle", "every side": what is told is told of each of them. */
+export function tellsEachSide(tokens: readonly Token[]): boolean {
+  return tokens.some(
+    (t, i) =>
+      /^(?:each|every)$/.test(t.text) &&
+      tokens.slice(i + 1, i + 5).some((w) => CLASSES.side.has(w.text)),
+  );
+}
+
 /** "(48 rows)", "- 54 rows of lace pattern", "by then you will have done 26 rounds": how many rounds that makes. */
 export function statesRounds(tokens: readonly Token[]): boolean {
   return STATES_ROUNDS.test(tokens.map((t) => t.text).join(' '));

@@ -16,7 +16,7 @@ import { definesStitch } from './steps/bracketed-remarks.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
 import { readStatedCount, type StatedCount } from './steps/stated-counts.ts';
 import type { Step } from './steps/steps.ts';
-import { isStitchWord } from './word-law.ts';
+import { isStitchWord, tellsEachSide } from './word-law.ts';
 
 /** Semicolons of one sentence behind which a round is looked for. Chosen: bounds the time. */
 const MOST_PARTS = 8;
@@ -48,7 +48,14 @@ export function unreadWords(
     const said = passage.text.slice(head.from, sentence[sentence.length - 1].to);
     // "s2kp: slip 2 together, …" explains a stitch.
     const defines = isStitchWord(head) && /^[:=]$/.test(mark?.text ?? '');
+    // "Execution: with needles no. 4 cast on …"
+    const headed =
+      from === start &&
+      end - from <= 3 &&
+      passage.tokens[end]?.text === ':' &&
+      words.every((t) => t.kind === 'word' && !isStitchWord(t));
     const idle =
+      headed ||
       isGaugeSentence(said) ||
       declaredRepeats(said) !== null ||
       defines ||
@@ -282,12 +289,13 @@ function stitchSentence(
     definesStitch(passage.text.slice(passage.tokens[from].from, passage.tokens[stop - 1].to))
   )
     return null;
-  let at = from;
   const colon = passage.tokens
     .slice(from, Math.min(stop, from + 8))
     .findIndex((t) => t.text === ':');
-  if (colon > 0 && !sentenceInstructs(passage.tokens.slice(from, from + colon + 1)))
-    at += colon + 1;
+  const lead = passage.tokens.slice(from, from + colon + 1);
+  const led = colon > 0 && !sentenceInstructs(lead);
+  // "Increase on each needle: …" is told of each.
+  const at = led && !tellsEachSide(lead) ? from + colon + 1 : from;
   const body = passage.body(null, at, stop);
   if (body.kind !== 'steps' || body.unread > 0 || body.failed || !body.hasStitches) return null;
   if (!tellStitches(body.steps)) return null;

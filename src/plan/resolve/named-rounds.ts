@@ -96,7 +96,9 @@ export function workEveryNth(
   };
   const every = tail.every ?? 1;
   // "Decrease round: …" then "work decrease round every 4th round 5 times": the first is done.
-  const first = (tail.total || !(repeats || tail.more)) && name !== '' && scope.justDescribed(name);
+  const described = !(repeats || tail.more) && name !== '' && scope.justDescribed(name);
+  const since = plainSince(def, every, piece);
+  const first = described || (tail.total && since !== null);
   const bounded = tail.untilStitches !== null;
   const asked = tail.times ?? (bounded ? Number.POSITIVE_INFINITY : 1);
   const times = asked - (first ? 1 : 0);
@@ -106,7 +108,8 @@ export function workEveryNth(
     if (target !== null && piece.count === target) break;
     const { count } = piece;
     if (!(i === 0 && tail.atOnce))
-      for (let j = 1; j < every && piece.goesOn; j++) piece.work(plain);
+      for (let j = 1 + (i === 0 ? (since ?? 0) : 0); j < every && piece.goesOn; j++)
+        piece.work(plain);
     piece.work(def);
     if (target === null) continue;
     if (!comesNearer(count, piece.count, up)) {
@@ -115,4 +118,15 @@ export function workEveryNth(
     }
     if (up ? piece.count > target : piece.count <= target) break;
   }
+  const { endWith } = tail;
+  if (endWith && 'like' in endWith && endWith.like === 'plain')
+    for (let j = 1; j < every && piece.goesOn; j++) piece.work(plain);
+}
+
+/** How many plain rounds have been worked since `def`, fewer than lie between two of its kind; null where it is not the last. */
+function plainSince(def: RoundDef, every: number, { history, rounds }: WorkedPiece): number | null {
+  const at = history.findLastIndex((d) => d.steps === def.steps);
+  const since = history.length - 1 - at;
+  const plain = rounds.slice(at + 1).every((r) => r.before === r.after);
+  return at >= 0 && since < every && plain ? since : null;
 }

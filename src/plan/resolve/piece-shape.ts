@@ -116,8 +116,12 @@ const SIDE_WORDS: readonly (readonly [RegExp, number])[] = [
   ],
 ];
 
+/** "a piece of 5 sides"; not "sew 3 sides", "the other 3 sides". */
+const SIDES_TOLD =
+  /(?<!\b(?:sew|sewing|seam|seaming|join|joining|stitch|stitching|close|leave|leaving|along|other|remaining|around)(?:\s+(?:up|the|all|together|along|on|around|round|it|them|just|only))*\s+)\b(\d{1,2}|three|four|five|six|eight)\s+(?:equal\s+)?sides\b/;
+
 export function sidesNamed(text: string, title: string | null): number | null {
-  const named = /\b(\d{1,2}|three|four|five|six|eight)\s+(?:equal\s+)?sides\b/.exec(text);
+  const named = SIDES_TOLD.exec(text);
   if (named) {
     const words: Record<string, number> = { three: 3, four: 4, five: 5, six: 6, eight: 8 };
     const n = words[named[1]] ?? Number(named[1]);

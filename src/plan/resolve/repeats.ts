@@ -31,7 +31,10 @@ export function endIndex(
     return defs.findLastIndex((d) => d.label.replace(/ \(.*$/, '').endsWith(` ${end.number}`));
   }
   const whole = (steps: readonly Step[], name: string): boolean =>
-    steps.length === 1 && steps[0].kind === 'stitch' && steps[0].name === name;
+    steps.length === 1 &&
+    (steps[0].kind === 'stitch'
+      ? steps[0].name === name
+      : steps[0].kind === 'pattern' && steps[0].rule.startsWith(`${name},`));
   return defs.findLastIndex((d) => {
     if (end.like === 'knit') return whole(d.steps, 'k');
     if (end.like === 'purl') return whole(d.steps, 'p');

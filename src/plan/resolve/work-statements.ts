@@ -361,9 +361,31 @@ class StatementWorker {
     return label?.unit ?? (this.#piece.inRound ? 'round' : 'row');
   }
 
+  /** "Decrease round: …" over "Round 1: work decrease round": what it is called, and not worked yet. */
+  #onlyNamed(name: string): boolean {
+    if (name === '' || name === 'next') return false;
+    const behind = this.#statements.slice(this.#at + 1);
+    const from = behind.findIndex((s) => s.kind === 'round' && (s.label?.numbers.length ?? 0) > 0);
+    const first = behind[from];
+    if (first?.kind !== 'round' || first.label?.numbers[0] !== 1) return false;
+    const between = behind.slice(0, from);
+    if (!between.every((s) => s.kind === 'prose' || (s.kind === 'round' && s.label?.name)))
+      return false;
+    const rounds = behind.slice(from);
+    const stop = rounds.findIndex(
+      (s) => s.kind !== 'round' && s.kind !== 'prose' && s.kind !== 'count',
+    );
+    const listed = stop < 0 ? rounds : rounds.slice(0, stop);
+    return namesOf(first).length > 0 && listed.some((s) => namesOf(s).includes(name));
+  }
+
   /** "Next round", "Decrease round", or stitches without any label. */
   #unnumbered(label: RoundLabel | null, body: RoundBody, at: Place): void {
     const piece = this.#piece;
+    if (label && this.#onlyNamed(label.name)) {
+      this.#describeNamed(label, body, at);
+      return;
+    }
     const told = body.kind === 'steps' ? body.rounds : undefined;
     const repeat = Math.min(told ?? label?.repeat ?? 1, MOST_ROUNDS);
     const defs = this.#reader.read(label, body, at, repeat);
@@ -405,6 +427,14 @@ class StatementWorker {
       'Check the counts of the last rounds.',
     );
   }
+}
+
+/** Names of the rounds that a round is to be like. */
+function namesOf(s: Statement): readonly string[] {
+  if (s.kind !== 'round' || !s.label?.numbers.length) return [];
+  if (s.body.kind === 'like') return s.body.which.kind === 'named' ? [s.body.which.name] : [];
+  if (s.body.kind !== 'clauses') return [];
+  return s.body.clauses.flatMap((c) => (c.kind === 'named' ? [c.name] : []));
 }
 
 /** Round numbers that a clause names. */

@@ -53,6 +53,22 @@ const AFTERWARDS: EndRule = {
   },
 };
 
+const PIECES = 'squares|pieces|blocks|patches|motifs|tiles|neighbours|neighbors|ones';
+const BE =
+  'is|are|be|being|get|gets|will|can|then|to|they|you|these|it|them|later|afterwards|finally|only|all';
+/** "the squares are later bound off together": what becomes of stitches that wait. */
+const LATER: EndRule = {
+  says: [
+    `,|and|then|when* the|these|your|all* ${PIECES} ${BE}* joined|bound|cast|grafted|knitted|sewn`,
+    `${BE}* bind|bound|cast ${BE}* off ${BE}* together|later|with|when`,
+    'later|afterwards the|these|your|all* ~ are|is|get|will',
+  ],
+  means: (e, _n, c) => {
+    if (!e.holds && !e.keeps && !e.thread) return false;
+    while (!c.done && !c.mark('.;!')) c.i++;
+  },
+};
+
 const SPARE =
   'spare|waste|scrap|contrast|contrasting|other|another|different|coloured|colored|smooth|cotton|extra|separate';
 
@@ -62,6 +78,7 @@ const SIZES =
   'size|sizes|larger|bigger|smaller|up|thicker|than|for|the|before|knitting|used|main|one|or|two';
 
 const END_RULES: readonly EndRule[] = [
+  LATER,
   {
     says: [
       'as|while|when you|they|it? slip|slide|drop|take|come|are|go|pull|work them|it|the|each|stitch|sts|stitches|off|from|out|onto|your|of|needle|needles*',

@@ -87,6 +87,7 @@ const CHUNKS: readonly Chunk[] = [
     '{ at|on|before|beside | each side of } { and after | both|either side|sides of }? the|these|each|every|all the? #? @corner',
     () => ({ weak: true }),
   ),
+  chunk('per needle|side|section|edge|dpn|wedge|quarter', () => ({ weak: true, each: true })),
   // "in round 2", "on this round"
   chunk('in|on|for the|this? %|next|following|same? @unit #?', () => ({})),
   // "cross the cables"
@@ -101,16 +102,20 @@ const CHUNKS: readonly Chunk[] = [
     'is|are? all? worked|knitted|made|done|work|working? { in? exactly? the same way|manner? | alike | in turn | one after the other }',
     () => ({}),
   ),
-  chunk('{ you|we now|will|should? | now|then|and|so|work|working|worked|evenly }', () => ({})),
+  chunk('{ you|we now|will|should? | now|then|and|so|but|work|working|worked|evenly }', () => ({})),
 ];
 
 /** Words that lead to stitches, up to a colon or the stitches themselves. */
 export function readAnnouncement(cursor: StepCursor): Announced | null {
   const start = cursor.i;
-  if (readStitch(cursor.text, start)) return null;
+  // "Increase on each needle: …" leads to the stitches that do so.
+  const shapes = /^(?:de|in)c(?:r?ease)?s? (?!in\b(?! this| the following))/.test(
+    cursor.text.slice(start, start + 30),
+  );
+  if (!shapes && readStitch(cursor.text, start)) return null;
   const told: Told = {};
   let colon = false;
-  for (let n = 0; n < 12 && !colon; n++) {
+  for (let n = 0; n < 12; n++) {
     const found = CHUNKS.some(({ re, says }) => {
       const m = cursor.match(re);
       if (m) Object.assign(told, says(m));
@@ -118,7 +123,8 @@ export function readAnnouncement(cursor: StepCursor): Announced | null {
     });
     if (!found) break;
     cursor.match(/[\s,]+/y);
-    colon = cursor.match(told.strong ? /(?:[:.]|-(?=\s))\s*/y : /(?::|-(?=\s))\s*/y) !== null;
+    const marked = cursor.match(told.strong ? /(?:[:.]|-(?=\s))\s*/y : /(?::|-(?=\s))\s*/y);
+    colon ||= marked !== null;
   }
   const leads = colon ? told.strong || told.weak : told.weak && !told.strong;
   if (!leads || !stitchesBegin(cursor)) {

@@ -21,7 +21,7 @@ const TWISTED =
   '{ tbl | through|thru|into|in|by|from the|their? back { loop|loops|strand|strands|leg|legs | of the? loop|loops }? | twisted|crossed }';
 /** "knit, taking the yo's by the back strand", "knit (knit the yarn overs twisted)" */
 const TWISTING = (verb: string, doing: string): string =>
-  `${verb} { all? the? @sts }? across|around? ,|;|and|but|with|always|(* { working|work|taking|take|${doing}|${verb} ${OF_YOS} ${TWISTED} | working|${doing} { into|in|through the? back|backs|back-loop of } ${OF_YOS} | twisting|twist ${OF_YOS} } )?`;
+  `${verb} { all? the? @sts }? across|around? ,|;|and|but|with|always|(* { working|work|taking|take|${doing}|${verb}? ${OF_YOS} { are|is|being? worked|knitted|purled|taken? }? ${TWISTED} | working|${doing} { into|in|through the? back|backs|back-loop of } ${OF_YOS} | twisting|twist ${OF_YOS} } )?`;
 
 const PATTERNS: readonly { re: RegExp; rule: PatternRule }[] = [
   { re: wording(TWISTING('k|knit', 'knitting')), rule: 'k, yo tbl' },

@@ -162,7 +162,7 @@ export function cycleOf(
   { from, to }: Place,
 ): Step[][] {
   const at = { from, to };
-  if (verb === 'purl') return [stitchSteps('p', at)];
+  if (verb === 'purl' && fabric?.rule !== 'p, yo tbl') return [stitchSteps('p', at)];
   if (fabric && fabric.rule !== 'set') return [patternSteps(fabric.rule, at, fabric.rib)];
   if (verb === 'knit' && !fabric && !even) return [stitchSteps('k', at)];
   return [patternSteps('set', at)];

@@ -12,7 +12,7 @@ import {
   TRAIL_EACH_SIDE,
 } from './side-words.ts';
 import type { OpenStar, StepCursor } from './step-cursor.ts';
-import type { Amount, GroupStep, Step } from './steps.ts';
+import { type Amount, type GroupStep, isTarget, type Step } from './steps.ts';
 import { readStitch } from './stitch-words.ts';
 
 /** How steps are worked: as announced, once on each half, else once on each side. */
@@ -94,6 +94,13 @@ export class Sequence {
   }
 }
 
+/** "k, dec 8 sts evenly": the letter alone. */
+export function uncounted(cursor: StepCursor, step: Step): boolean {
+  return /^(?:k(?:nit)?|p(?:url)?)$/.test(
+    cursor.text.slice(step.from - cursor.base, step.to - cursor.base),
+  );
+}
+
 /** Words in front of stitches: "Decrease on each needle:", "four times in all:". */
 export function readLeading(seq: Sequence): boolean {
   const { cursor, items } = seq;
@@ -105,6 +112,10 @@ export function readLeading(seq: Sequence): boolean {
   if (items.length === 1 && cursor.match(AT_ROW_START)) return true;
   const leads = readAnnouncement(cursor);
   if (!leads) return false;
+  // "knit, and on each needle decrease as follows: …": one instruction.
+  const [only] = items;
+  if (items.length === 1 && 'amount' in only && isTarget(only.amount) && uncounted(cursor, only))
+    items.pop();
   seq.close();
   if (leads.eachSide || leads.amount) seq.lead(leads, at);
   return true;

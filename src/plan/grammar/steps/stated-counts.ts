@@ -43,13 +43,13 @@ const PER_SIDE = new Set(
 );
 const CHANGE = new Set(
   `dec decs decd dec'd decreased decrease decreases inc incs incd inc'd increased increase increases fewer less more
-  bound off lost gained cast extra minus plus gone lose loses losing gain gains gaining`.split(
+  bound off lost gained cast extra new minus plus gone lose loses losing gain gains gaining`.split(
     /\s+/,
   ),
 );
 /** "72 sts, cast off": no stitches that were cast off, but what is to be done with them. */
 const ENDS_PIECE = /(?:^|[-,;:.]|\b(?:and|then))\s*(?:then\s+)?(?:cast|bind)\s+off\b/;
-const GAINS = /^(?:inc|more|gain|extra|plus)/;
+const GAINS = /^(?:inc|more|gain|extra|new|plus)/;
 const LOSES = /^(?:dec|fewer|less|los|bound|minus|gone)/;
 /** Largest count worth reading: the limit on stitches. */
 const MOST = 1_000_000;

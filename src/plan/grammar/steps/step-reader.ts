@@ -14,7 +14,7 @@ import { isPlacing, readMarkerStep } from './marker-steps.ts';
 import { foldBobbles } from './multi-increase.ts';
 import { readPattern, readRibbing } from './pattern-steps.ts';
 import { readSection } from './sections.ts';
-import { readLeading, readSides, Sequence } from './sequence.ts';
+import { readLeading, readSides, Sequence, uncounted } from './sequence.ts';
 import { ON_EACH_SIDE } from './side-words.ts';
 import { readSpread } from './spread-steps.ts';
 import { closeStars, readRepeatFrom, readStar } from './star-repeats.ts';
@@ -293,13 +293,6 @@ function worksOf(items: readonly Step[]): number | null {
   if (!step || other || step.kind !== 'stitch' || !('times' in step.amount)) return null;
   const kind = stitchKind(step.name);
   return kind && step.amount.times === 1 ? kind.consumes : null;
-}
-
-/** "k, dec 8 sts evenly": the letter alone. */
-function uncounted(cursor: StepCursor, step: Step): boolean {
-  return /^(?:k(?:nit)?|p(?:url)?)$/.test(
-    cursor.text.slice(step.from - cursor.base, step.to - cursor.base),
-  );
 }
 
 /** "k13, k2tog, 6 times" without brackets; null where the steps are no such list. */

@@ -90,7 +90,13 @@ const NONE_BETWEEN = [
 const PLAIN_BETWEEN = [
   ',|and|;|(* with|having|working|knitting|leaving a|an|one|# plain|knit|knitted|even|whole* @unit knit|plain|even|straight|worked|without|no|any|decreases|decrease|dec|decreasing|increases|increase|inc|increasing|shaping* between|in* between|each|every|them|the|decreases|decrease|dec|increases|increase|inc|time|shaping|round|rounds* )?',
   ',|and|;* a|an|one|# plain|knit|knitted|even|whole* @unit in? between',
-  ',|and|;* with|working|knitting|and a|an|# plain|knit|knitted|even* @unit after|following|before each|every|it|that time|one|decrease|decreases?',
+  ',|and|;* with|working|knitting|and a|an|# plain|knit|knitted|even* @unit before each|every|it|that time|one|decrease|decreases?',
+];
+
+/** "with a purl round after each of them", "each time followed by a knit round": behind the last of them too. */
+const AFTER_EACH = [
+  ',|and|;|always* with|working|knitting|and a|an|one|# plain|knit|knitted|purl|purled|even* @unit after|following each|every|it|that|them of? them|these|time|one|decrease|decreases|dec|increase|inc? @unit?',
+  ',|and|;|always* each|every? time|one? followed by a|an|one|# plain|knit|knitted|purl|purled|even* @unit',
 ];
 
 export function readManner(c: TokenCursor, tail: OpenTail): boolean {
@@ -134,6 +140,14 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
   for (const [stitch, rules] of BETWEEN_ROUNDS) {
     if (!saysAny(c, rules)) continue;
     tail.between ??= stitch;
+    return true;
+  }
+  const after = saysAny(c, AFTER_EACH);
+  if (after) {
+    const said = c.slice(start, c.i);
+    tail.every ??= (after[0] ?? 1) + 1;
+    tail.between ??= /\bpurl/.test(said) ? 'p' : /\bknit/.test(said) ? 'k' : null;
+    if (tail.times !== null) tail.endWith ??= { like: 'plain' };
     return true;
   }
   for (const [stitch, rules] of ONE_BETWEEN) {

@@ -77,12 +77,15 @@ function announced(c: TokenCursor): Head | null {
 const NOT_NAMES =
   /^(?:repeat|rep|work|knit|purl|k|p|these|those|every|each|all|until|for|cont|continue|bind|cast|join|turn|in|at|of|to|from|with|and|between|same|as|note|a|when|after|before|by|you|if|count|worked|on|start|starting|beg|begin|beginning|using|the|this|dec'd|now|then|finally|next|last)$/;
 
+const TOLD_THUS =
+  'is|goes|reads|runs|works|= always? worked|made|done|knitted? as|like|this|so|thus|follows*';
+
 /** `Decrease round`, `Set-up rows 1 and 2`, `1st dec rnd`; only before a colon or dash. */
 export function named(c: TokenCursor): Head | null {
   return c.attempt(() => {
     // "Work a decrease round:"
     c.attempt(() =>
-      c.phrase('work a|the|one') && /^(?:dec|inc|decrease|increase|set|plain)$/.test(c.word())
+      says(c, 'work? a|the|one|your') && /^(?:dec|inc|decrease|increase|set|plain)$/.test(c.word())
         ? true
         : null,
     );
@@ -129,6 +132,8 @@ export function named(c: TokenCursor): Head | null {
     const name = roundName(c.slice(start, c.i));
     const isRound = c.isWord(ROUND_WORDS);
     c.i++;
+    // "The decrease round is worked like this: …"
+    c.takes(() => says(c, TOLD_THUS) !== null && c.mark(':'));
     const suffix = numberList(c) ?? [];
     if (
       several !== null &&

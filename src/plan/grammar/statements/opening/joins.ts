@@ -9,6 +9,10 @@ const RINGED =
   'in|into|to|for|as|on a|an|the|working|work|knit|knitting|worked|closed|in|into|and* @ring';
 /** The stitches are closed to a ring. */
 export const RING: readonly string[] = [
+  // "Knit the work together into a ring"
+  'knit|knitting|work|working|knitted the|your|this|it|them|all|work|piece|knitting|@sts* together|up? into|to|in a ring|circle|round|rnd',
+  'knit|knitting|work|working|knitted the|your|this|it|them|all|work|piece|knitting|@sts* together into|to|in the? @ring',
+  'knit|knitting|work|working the|your ring|circle|round together|closed|shut',
   `@join the|your|this|it|them|work|knitting|ends|end|both|cast|on|edge|stitches|sts|needles|stitch|strip|all|up|together|carefully|now|and* ${RINGED}`,
 ];
 

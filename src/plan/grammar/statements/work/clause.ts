@@ -22,6 +22,7 @@ import {
   fabricTold,
   repeatsFabric,
   stitchesNamed,
+  yarnOversTwisted,
 } from './fabric-clauses.ts';
 import { finish } from './finished-clause.ts';
 import { fabricFirst, opening, roundsFirst, subjectFirst, verb } from './openings.ts';
@@ -130,7 +131,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   if (slots.rounds !== null && !tail.total && readInAll(c, tail)) return true;
   if (alike(c, slots) || shapingPlace(c, slots) || placing(c, slots)) return true;
   if (readTailPart(c, tail)) return true;
-  if (fabricTold(c, slots)) return true;
+  if (yarnOversTwisted(c, slots) || fabricTold(c, slots)) return true;
   if (slots.fabric === null || slots.fabric.rule === 'set') {
     const fabric = readFabric(c) ?? (slots.fabric ? null : fabricByStitches(c));
     if (fabric) {
@@ -208,6 +209,9 @@ function roundsHere(c: TokenCursor): number | null {
       /^(?:k|p|knit|purl)$/.test(c.word(-1)) &&
       c.takes(() => says(c, 'back|across once|again more?') && (c.done || c.mark('.,;')));
     if (back) return 1;
+    // "knit to the end of the row": how far, and no row of its own.
+    if (/^(?:across|along)$/.test(c.word(-1))) return null;
+    if (c.word(-1) === 'of' && /^(?:end|beginning|beg|start|rest)$/.test(c.word(-2))) return null;
     c.phrase('for|over');
     // "knit in the round"
     if (c.word(-1) === 'in' && c.word() === 'the' && isUnit(c, 1)) return null;

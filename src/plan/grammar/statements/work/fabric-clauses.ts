@@ -61,6 +61,30 @@ export function stitchesNamed(c: TokenCursor, slots: Slots): boolean {
   });
 }
 
+const YOS = 'the|all|each|every|your|these* yarn? yo|yos|yarnover|yarnovers|over|overs';
+const TWISTED =
+  'twisted|crossed|tbl|through|into|in|by|from|the|their|back|of|loop|loops|leg|legs|strand*';
+const TWISTS = [
+  `,|;|.|(|and|but|with|while|then|always|,* ${YOS} are|is|being|to|be|worked|always|then* knit|knitted|purl|purled|knitting|purling? ${TWISTED}`,
+  `,|;|.|(|and|but|with|while|then|always|,* knit|purl|knitting|purling|taking|take|work|working ${YOS} ${TWISTED}`,
+];
+
+/** "Purl 1 round, the yarn overs are purled twisted": in which way the round's yarn overs are worked. */
+export function yarnOversTwisted(c: TokenCursor, slots: Slots): boolean {
+  const { verb, fabric, rounds } = slots;
+  if (fabric !== null || rounds === null || (verb !== 'knit' && verb !== 'purl')) return false;
+  return c.takes(() => {
+    const { i } = c;
+    if (!saysAny(c, TWISTS)) return null;
+    const said = c.slice(i, c.i);
+    if (!/\b(?:twisted|crossed|tbl|back)\b/.test(said)) return null;
+    if (/\bpurl/.test(said) ? verb !== 'purl' : /\bknit/.test(said) && verb !== 'knit') return null;
+    if (said.includes('(')) c.eatMark('.)') === '.' && c.eatMark(')');
+    slots.fabric = { rule: verb === 'purl' ? 'p, yo tbl' : 'k, yo tbl' };
+    return true;
+  });
+}
+
 const EARLIER = [
   ',|and|once|again|exactly|just* as|like at|in|on|for? the? before|beginning|start|first|other|lower|bottom|opposite|edge|edging|end|border one|ones|edge|edging|end|border|round|rounds|row|rows*',
   ',? to match the? beginning|start|first|other|lower|bottom|opposite|edge|edging|end|border|side|one*',

@@ -240,7 +240,10 @@ function subject(c: TokenCursor, slots: Slots): boolean {
   if (says(c, 'every|each|all the|these|following* @unit')) return true;
   const shaped = says(c, 'the|these|this same? decreases|decrease|shaping|shapings|decreasings');
   if (shaped || says(c, 'the|these|this same? increases|increase|increasings')) {
-    slots.shaping = { decrease: shaped !== null, count: null, where: null, stitch: null };
+    // "The decreases of the 2nd round are repeated 3 times"
+    const which = c.attempt(() => (says(c, 'of|in|from|as in|for? the?') ? roundsRef(c) : null));
+    if (which) slots.which = which;
+    else slots.shaping = { decrease: shaped !== null, count: null, where: null, stitch: null };
     return true;
   }
   return c.takes(() => {
