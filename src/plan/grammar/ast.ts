@@ -103,6 +103,8 @@ export interface Tail {
   readonly stated: StatedCount | null;
   /** Stitch of the rounds in between, where the sentence names it. */
   readonly between: 'k' | 'p' | null;
+  /** How one stitch of the rounds between goes on: "purling the centre stitch". */
+  readonly keeps: 'k' | 'p' | null;
   /** Stitches that each pass gains, negative for lost, where the sentence says. */
   readonly eachPass: number | null;
   /** "(40 rows)": how many rounds that makes, all told or in this clause. */

@@ -47,7 +47,16 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
   const last = tokens[tokens.length - 1];
   if (first?.text === '(' && last?.text === ')') {
     // A remark in brackets is judged like any sentence.
-    return limits(tokens) || tokens.some((t, i) => isStitchWord(t) || isCount(tokens, i));
+    return (
+      limits(tokens) ||
+      tokens.some(
+        (t, i) =>
+          isStitchWord(t) ||
+          isCount(tokens, i) ||
+          // "(…, purl the centre stitch on wrong side rows)"
+          (/^(?:knit|purl)$/.test(t.text) && /^(?:the|your)$/.test(tokens[i + 1]?.text ?? '')),
+      )
+    );
   }
   const said = tokens.map((t) => t.text).join(' ');
   if (areRemarks(tokens, SETS_OFF.test(first?.text ?? ''))) return false;

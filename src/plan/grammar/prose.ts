@@ -286,11 +286,12 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
   return JUDGEMENTS.find(([, holds]) => holds(sentence))?.[0] ?? false;
 }
 
-const WHO_KNITS = /^(?:i|you|we|to|may|must|should|can|then|there|here|always|and|now)$/;
+const WHO_KNITS = /^(?:i|you|we|to|must|should|then|there|here|always|and|now)$/;
 const MORE_ROUNDS = /^(?:follow|come|more|plain|straight|even|without)$/;
 
 /** "That is the widest part, and there you knit 2 rows", "2 plain rows follow": rounds of their own, whatever else is told. */
 function worksRounds(list: readonly Token[]): boolean {
+  if (says(list.slice(0, 4), /^(?:may|might|could|can|if)$/)) return false;
   return list.some((t, i) => {
     if (t.kind !== 'number') return false;
     const at = list

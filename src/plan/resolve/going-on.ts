@@ -169,6 +169,7 @@ function merged(tails: readonly Tail[], bound: Tail): Tail {
     endWith: first('endWith'),
     fewer: first('fewer'),
     between: first('between'),
+    keeps: first('keeps'),
     eachPass: first('eachPass'),
     roundsTold: first('roundsTold'),
     counts: first('counts'),

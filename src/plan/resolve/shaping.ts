@@ -180,6 +180,7 @@ interface HowOften {
     readonly atOnce: boolean;
     readonly between?: 'k' | 'p' | null;
     readonly lastStitches?: Tail['lastStitches'];
+    readonly keeps?: 'k' | 'p' | null;
   };
 }
 
@@ -198,6 +199,15 @@ function goOn(
   const goesOn = own ? null : last;
   const every = tail.every ?? goesOn?.period ?? 1;
   const between = plainBetween(goesOn, every, clause, piece);
+  // "purling the centre stitch": as the rounds between have it.
+  const { keeps } = tail;
+  if (
+    keeps &&
+    !between.every(({ steps }) => steps.some((s) => s.kind === 'pattern' || works(s, keeps)))
+  ) {
+    piece.sayNotFollowed(place);
+    return;
+  }
   let skip = goesOn ? Math.min(goesOn.since, every - 1) : 0;
   const up = target !== null && target > piece.count;
   const stop = piece.rounds.length + most;
@@ -244,6 +254,12 @@ function goOn(
       return;
     }
   }
+}
+
+/** The step works some of its stitches so. */
+function works(step: Step, name: string): boolean {
+  if (step.kind === 'group') return step.steps.some((s) => works(s, name));
+  return step.kind === 'stitch' && step.name === name;
 }
 
 /** Plain rounds in between are those between the last two shaped ones, if there are as many. */

@@ -3,9 +3,11 @@
  * `around`, `over next 8 sts`. In: a cursor behind the step. Out: the amount, the cursor behind it; null and the cursor
  * unmoved where there is none.
  */
+import { stitchKind } from '../../stitches/table.ts';
 import { readIdleWords } from './idle-words.ts';
 import { GAP, type StepCursor } from './step-cursor.ts';
 import type { Amount, Target } from './steps.ts';
+import { readStitch } from './stitch-words.ts';
 import { wording } from './wording.ts';
 
 const TO = wording('even|across|around|along|on|straight? { up? to|until | as far as | till }');
@@ -18,7 +20,7 @@ const AGAIN_TO = wording(
 const MIDDLE_STS = wording('the? center|centre|middle|central # @sts');
 /** "within 3 sts of", "there are only 3 sts left before" */
 const BEFORE = wording(
-  'within? the? last? { there are|is | you are|have|reach }? only|the? # @sts? { left|remaining|rem|remain | that remain }? { before|bef.|bef|from|of|b4 | away from | short of | prior to }',
+  'within? the? last? { there are|is | you are|have|reach }? { only|the? # @sts? { left|remaining|rem|remain|remains | that remain|remains }? | the @sts } { before|bef.|bef|from|of|b4 | away from | short of | prior to }',
 );
 /** "only 3 sts remain", "the last 2 edge sts", "the last": of the round, or of the place that may follow. */
 const REMAIN = wording(
@@ -34,6 +36,11 @@ const TURN =
 const END = `very? { needle|round|row|side|section 's? }? end { of this|that|each|every|the? @stretch }?`;
 
 type Place = readonly [kind: Target['kind'], re: RegExp];
+
+const CORNER: Place = [
+  'end',
+  wording('the|this|that|each|every? next|first|following|marked* corner st|stitch?'),
+];
 
 /** Where a stretch ends. */
 const PLACES: readonly Place[] = [
@@ -53,7 +60,7 @@ const PLACES: readonly Place[] = [
     'marker',
     wording(`the|this|that|each|every? ${MARKER}`, '(?:\\s*[a-d1-9]\\b(?!\\s*(?:st|,\\s*k)))?'),
   ],
-  ['end', wording('the|this|that|each|every? next|first|following|marked* corner st|stitch?')],
+  CORNER,
   ['turn', wording(`the|this|that|each|every? ${TURN}`)],
   // "to 2 purl sts", "to the p2"
   ['purl', wording('the? next|first|following? { #? purl|p @sts|bump|bumps|column | ~p\\d }')],
@@ -78,6 +85,9 @@ const REST: readonly RegExp[] = [
     'for? the? rest of the|this? row|round|rnd|sts|stitches { the|this? whole|entire? @stretch }?',
   ),
   wording('for|over|through|throughout? the|this whole|entire @stretch'),
+  // "knit the round out", "knit the round to its end"
+  wording('out? the|this round|rnd|row|needle { out | to its|the end }', '(?=\\s*(?:[.,;(=-]|$))'),
+  wording('out the|this round|rnd|row'),
   wording(
     '{ all the? way? round|rnd | all the way | all? { the way }? { around|across|along|round|throughout|continuously|continually | all round | at a time } } { the|this? whole|entire? @stretch }?',
   ),
@@ -91,12 +101,25 @@ function matchAny(cursor: StepCursor, list: readonly RegExp[]): RegExpExecArray 
   return null;
 }
 
-function placeKind(cursor: StepCursor, places: readonly Place[]): Target['kind'] | null {
+function placeKind(
+  cursor: StepCursor,
+  places: readonly Place[],
+  before = 0,
+): Target['kind'] | null {
   const at = cursor.i;
   cursor.match(/\s+/y);
   const found = places.find(([, re]) => cursor.match(re));
   if (!found) cursor.i = at;
-  return found?.[0] ?? null;
+  return found === CORNER && takesPlace(cursor, before) ? 'centre' : (found?.[0] ?? null);
+}
+
+/** "1 st before the corner st, cdd": the stitch behind takes the corner stitch with it, which no side ends at. */
+function takesPlace({ text, i }: StepCursor, before: number): boolean {
+  const gap = /^[\s,;]*(?:(?:and|then|work|make)\s+)*(?:an?\s+|the\s+|1\s+)?/.exec(
+    text.slice(i, i + 24),
+  );
+  const read = before > 0 ? readStitch(text, i + (gap?.[0].length ?? 0)) : null;
+  return read !== null && (stitchKind(read.name)?.consumes ?? 0) > before;
 }
 
 /** Behind "to". */
@@ -105,8 +128,8 @@ function readPlace(cursor: StepCursor): Target | null {
   const middle = cursor.match(MIDDLE_STS);
   if (middle) return { kind: 'centre', count: Math.floor(Number(middle[1]) / 2) };
   const before = cursor.match(BEFORE);
-  const from = before && placeKind(cursor, PLACES);
-  if (before && from) return { kind: from, count: Number(before[1]) };
+  const from = before && placeKind(cursor, PLACES, Number(before[1] ?? 1));
+  if (before && from) return { kind: from, count: Number(before[1] ?? 1) };
   cursor.i = at;
   const remain = cursor.match(REMAIN);
   const place = remain ? null : placeKind(cursor, PLACES);

@@ -27,6 +27,7 @@ export function emptyTail(): OpenTail {
     fewer: null,
     stated: null,
     between: null,
+    keeps: null,
     eachPass: null,
     roundsTold: null,
     stripes: null,

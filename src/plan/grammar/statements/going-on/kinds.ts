@@ -6,7 +6,7 @@ import { isUnit, unit } from '../../phrases.ts';
 import { says } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { type OpenGoing, type Phrase, SHAPING } from './going.ts';
-import { again, change, fewer } from './shaping.ts';
+import { again, change, fewer, keptStitch } from './shaping.ts';
 
 const SOME =
   'all|every|each|the|of|both|these|those|following|further|later|remaining|next|subsequent|same|your*';
@@ -53,6 +53,9 @@ function doing(c: TokenCursor): Done | null {
           : null;
     // ", even rounds knit"
     if (!done || (c.word(-1) === 'even' && isUnit(c))) return null;
+    // ", purling the centre stitch": not all of them
+    if (says(c, 'the|your #? middle|centre|center|central|corner|marked|first|last|edge|end @sts'))
+      return null;
     if (
       c.isNumber() ||
       (c.peek()?.kind === 'word' && /^(?:to|until|till|into|through)$/.test(c.word()))
@@ -71,6 +74,13 @@ export const kinds: Phrase = (c, s) =>
     // "working on the even rounds 2 sts fewer"
     says(c, 'working|with|having');
     const before = kindOfRounds(c);
+    says(c, 'you|we|always|then');
+    const kept = keptStitch(c);
+    if (kept) {
+      s.tail.keeps ??= kept;
+      const period = before ?? kindOfRounds(c);
+      return period !== null && keepKind(s, 'plain', period);
+    }
     const what = doing(c);
     if (what) {
       const back = /^back$/.test(c.word(-1)) ? 2 : null;

@@ -122,12 +122,23 @@ const WHERE =
   'at|in|on|along|over|before|and|after|beside|by|above|between|either|each|both|every|of|exactly|always|directly|right* the|a|each|every|both|either|all|same|of|your|very|these|those|two|2|one|last|previous|first|marked|double|central*';
 const OF = `of|on|in|to|as the|each|every|all|both|a|your|these|other* ${PLACES} @sts?`;
 const AT_STITCHES = 'middle|centre|center|central|marked|corner #? @sts';
+/** "purling the centre stitch", "the middle one purled", "a purl stitch above it": one stitch of the rows between, as it was. */
+const KEPT = [
+  'always? purl|purling|knit|knitting the|your? middle|centre|center|central|corner|marked @sts|1 always?',
+  'the|a middle|centre|center|central|corner|marked @sts|1 is|being|always* purled|knitted',
+  'a|the? purl|knit @sts above|over|on it|them|this|that',
+];
+export function keptStitch(c: TokenCursor): 'k' | 'p' | null {
+  const { i } = c;
+  if (!saysAny(c, KEPT)) return null;
+  return /\bpurl/.test(c.slice(i, c.i)) ? 'p' : 'k';
+}
 
 /** "in the middle of each needle", "at the end of every dpn": says again where the shaping stands. */
 export const place: Phrase = (c, s) =>
   c.takes(() => {
     const { i } = c;
-    if (!says(c, `${WHERE} ${AT_STITCHES}`) && !says(c, `${WHERE} ${PLACES}`)) return null;
+    if (!says(c, `${WHERE} #? ${AT_STITCHES}`) && !says(c, `${WHERE} ${PLACES}`)) return null;
     s.beside ||= /^(?:before|after|between)\b.*\b(?:dec|inc)(?:rease)?s?$/.test(c.slice(i, c.i));
     for (let n = 0; n < 4 && says(c, OF); n++);
     // "on either side of the s2kp"
@@ -142,7 +153,7 @@ export const place: Phrase = (c, s) =>
 /** "knitting the last two stitches of each needle together": says again what the shaping is. */
 const WHAT = [
   'knitting|working|purling|taking|knit|work|purl|take the? first|last|end|two|2|and* #? first|last|end|middle|centre|center|central|two|2|and* @sts? of|on|at|in|the|each|every|all|both|needle|needles|dpn|dpns|side|section* together',
-  'with|using|and? the|a|an|your|this|these* double|single|central|centred|paired|left|right|leaning|slanting* decrease|decreases|increase|increases|yarn|overs',
+  'with|using|and|to|working|work|making|make|doing? the|a|an|your|this|these* double|single|central|centred|paired|left|right|leaning|slanting* decrease|decreases|increase|increases|yarn|overs',
 ];
 export const again: Phrase = (c, s) => {
   // "…until 3 are left, knit the 3 together": asked for behind the stop.

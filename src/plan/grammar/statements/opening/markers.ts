@@ -63,7 +63,8 @@ export const EVERY_PLACE: readonly OpeningRule[] = [
   {
     says: ['# @sts between each|every|them|the|markers of? them|the? markers?', '# @sts apart'],
     means: (o, [every]) => {
-      if (every !== null) o.markers = { every };
+      // Behind stitches that are marked themselves they say how far apart those are.
+      if (every !== null && o.parts === null) o.markers = { every };
     },
   },
 ];
@@ -100,7 +101,12 @@ const listOf = (o: Opening, n: Numbers, skip: number): boolean => {
 const AROUND =
   'on|at|to either|each|both side|sides of the middle|centre|center|central @sts? and? @marker? pair?';
 /** Markers hung within the work, on the stitches that are there. */
-export const HUNG = [`pm|@place ${MARKERS_OF} ${AROUND}`, `pm|@place ${AROUND}`];
+export const HUNG = [
+  `pm|@place ${MARKERS_OF} ${AROUND}`,
+  `pm|@place ${AROUND}`,
+  `pm|@place ${MARKERS_OF} ,|:? #|a|each? after|behind|at? each|every #|% @sts`,
+  'pm after|behind? each|every #|% @sts',
+];
 
 export const PLACES: readonly OpeningRule[] = [
   // "mark the 1st, 17th, 33rd and 49th st": stitches equally far apart, none of them between two others
@@ -122,6 +128,19 @@ export const PLACES: readonly OpeningRule[] = [
       o.parts ??= at.length;
     },
   },
+  // "Put a marker in st no. 5. Put a marker also in st no. 15, 25 and 35": one more than these.
+  {
+    says: [5, 3].map(
+      (n) =>
+        `pm|mark|@place a|an|another|the|also|too|# @markerkind* ${PIN}? also|too|in|into|on|the* ${NTH}${` ,|and|&* ${NTH}`.repeat(n - 1)} @sts?`,
+    ),
+    means: (o, _n, _c, named) => {
+      const at = named().at ?? [];
+      const by = at[1] - at[0];
+      if (at[0] <= by / 2 || at.some((k, i) => i > 0 && k - at[i - 1] !== by)) return false;
+      o.parts ??= at.length + 1;
+    },
+  },
   {
     says: [
       `,|:|;|-? mark|marking each|all|every? of? them|these|those|it @sts? with|by|using? the|a|your* @markerkind* ${PIN}?`,
@@ -133,7 +152,7 @@ export const PLACES: readonly OpeningRule[] = [
     ],
   },
   {
-    says: HUNG,
+    says: HUNG.slice(0, 2),
     means: (o) => {
       o.markers = { around: 'middle' };
     },
