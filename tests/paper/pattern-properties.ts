@@ -112,6 +112,14 @@ export function checkPattern(one: PatternCase): void {
   referencesStand(text);
   sectionsApart(text);
   if (!liesFlat(verdict)) expect(text).not.toMatch(/blocked|ease it/);
+  if (plan.ending === 'bound-off') {
+    const { works } = plan.rounds[plan.rounds.length - 1];
+    const faces = new Set(
+      Array.from(works, (id) => /^[kp](?=$|tbl$)/.exec(plan.kinds[id].name)?.[0]),
+    );
+    const mixed = faces.has('k') && faces.has('p');
+    expect(/(?:Bind|Cast) off all sts loosely in pattern/.test(text), text).toBe(mixed);
+  }
   if (terms === 'british')
     expect(text).not.toMatch(/stockinette|[Bb]ind off|\b[Gg]auge\b|\bseed\b/);
   chartAgrees(plan);

@@ -16,6 +16,6 @@ export function wrongSideShaping(
   const told = `${wrong} of its ${shaped.length} shaping rows ${wrong === 1 ? 'is a wrong-side row' : 'are wrong-side rows'}`;
   const [many, of] = perRow < 0.55 ? [11, 20] : [Math.min(10, Math.round(10 * perRow)), 10];
   return perRow > 0.5
-    ? `${told}: at this gauge it has to be shaped in about ${many} rows of ${of}, more often than the right side faces you.`
+    ? `${told}: at this gauge it has to be shaped in ${many === of ? 'nearly every row' : `about ${many} rows of ${of}`}, more often than the right side faces you.`
     : `${told}: with right-side rows alone it would lie less flat.`;
 }

@@ -73,8 +73,20 @@ export function endingLines(plan: Plan, marked: boolean): string[] {
     return [`Cut the yarn, leaving a long end, and draw it through the ${sts}${markers}.`];
   }
   if (plan.ending === 'bound-off')
-    return [`Bind off all sts loosely${inColour(plan.colours?.ending)}${markers}.`];
+    return [
+      `Bind off all sts loosely${inPattern(plan)}${inColour(plan.colours?.ending)}${markers}.`,
+    ];
   return [];
+}
+
+/** A last round of knit and purl is bound off in them, or its edge would flare (common practice). */
+function inPattern({ rounds, kinds }: Plan): string {
+  const names = new Set(Array.from(rounds.at(-1)?.works ?? [], (id) => kinds[id].name));
+  const [knit, purl] = [
+    ['k', 'ktbl'],
+    ['p', 'ptbl'],
+  ].map((some) => some.some((s) => names.has(s)));
+  return knit && purl ? ' in pattern' : '';
 }
 
 export function endingNotes(plan: Plan): string[] {
