@@ -9,7 +9,7 @@ import { LEADS } from '../lexicon/words.ts';
 import type { RoundBody, RoundLabel, RoundsRef, Tail, WorkClause } from './ast.ts';
 import { inColour, readColour } from './colours.ts';
 import { strayInstructs } from './leftovers.ts';
-import { isUnit, nameBeforeUnit, roundsRef, unit } from './phrases.ts';
+import { isUnit, nameBeforeUnit, nthsAlone, roundsRef, unit } from './phrases.ts';
 import { says } from './rules.ts';
 import { readEnding } from './statements/ending.ts';
 import { readGoingOn } from './statements/going-on.ts';
@@ -164,7 +164,11 @@ function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
     const bare =
       plain || c.word() === 'r' || isUnit(c) || /^(?:dec|decrease|inc|increase)$/.test(c.word());
     if (!as && !repeats && !bare) return null;
-    const which = roundsRef(c) ?? parityRef(c) ?? (as || repeats || bare ? namedRef(c) : null);
+    const which =
+      roundsRef(c) ??
+      (as ? nthsAlone(c) : null) ??
+      parityRef(c) ??
+      (as || repeats || bare ? namedRef(c) : null);
     if (!which) return null;
     const tail = emptyTail();
     while (!c.done && (readTailPart(c, tail) || c.eatMark('.,;:')));

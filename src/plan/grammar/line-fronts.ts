@@ -10,6 +10,7 @@ import type { Passage } from './passage.ts';
 import { isUnit } from './phrases.ts';
 import { explainsFabric } from './prose.ts';
 import type { StartFinder } from './starts.ts';
+import { leadsToLabel } from './statements/label/holds.ts';
 import { readLabel } from './statements/label/label.ts';
 import { leftToYou } from './telling.ts';
 import { isStitchWord, tellsEachSide } from './word-law.ts';
@@ -80,6 +81,8 @@ export function afterCaption(
       const label = passage.cursor(i + 1, last);
       return isUnit(label) && label.isNumber(1) && readLabel(label)?.marked ? i + 1 : first;
     }
+    // "Edging - 1st row P., 2nd row K."
+    if (t.text === '-' && t.spaced && leadsToLabel(passage.cursor(i + 1, last), last)) return i + 1;
     // "Part 1 (increase): …"
     const numbered = PARTED.test(text) && (t.kind === 'number' || '()'.includes(t.text));
     if (t.kind !== 'word' && !(t.kind === 'mark' && t.text === '-') && !numbered) return first;
@@ -89,7 +92,9 @@ export function afterCaption(
   if (i >= last - 1 || i === first || passage.tokens[i].text !== ':') return first;
   const c = passage.cursor(first, last);
   const sentence = passage.tokens.slice(first, passage.sentenceEnd(first, last, '.!?'));
-  if (readLabel(c) || finder.startAt(first, last) || explainsFabric(sentence)) return first;
+  const over = leadsToLabel(passage.cursor(i + 1, last), last);
+  if ((readLabel(c) && !over) || finder.startAt(first, last) || explainsFabric(sentence))
+    return first;
   if (/^(?:needles?|ndl|side|section|n|front|back|on|each|every)$/.test(passage.tokens[first].text))
     return first;
   // "Now increase on each needle like this: …"

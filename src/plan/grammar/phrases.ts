@@ -119,6 +119,16 @@ export function ordinalList(c: TokenCursor): number[] | null {
   return c.attempt(() => listOf(c, () => c.ordinal()));
 }
 
+/** "like the first", "as 1st and 2nd": rounds by their numbers alone. */
+export function nthsAlone(c: TokenCursor): RoundsRef | null {
+  return c.attempt(() => {
+    c.phrase('the');
+    const numbers = ordinalList(c);
+    const ends = c.done || c.mark('.,;(-=') || (c.phrase('again') && c.done);
+    return numbers && ends ? { kind: 'numbers' as const, numbers } : null;
+  });
+}
+
 /** `12`, `2.5`, `7 3/4`, `1/2`, `5,5` */
 export function plainNumber(c: TokenCursor): number | null {
   const whole = c.number();

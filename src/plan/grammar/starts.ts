@@ -18,7 +18,7 @@ import { goesOnLong, type Progress, patternSet, plainOnly, type Start, tells } f
 import { readCastOnHead } from './statements/cast-on.ts';
 import { readEndHead } from './statements/ending-head.ts';
 import { isBounded, readGoingOn } from './statements/going-on.ts';
-import { follows, labelBehind, labelHolds } from './statements/label/holds.ts';
+import { follows, labelBehind, labelHolds, leadsToLabel } from './statements/label/holds.ts';
 import { readLabel } from './statements/label/label.ts';
 import { joinsRing, readSetUpHead } from './statements/set-up.ts';
 import { readWork } from './statements/work.ts';
@@ -348,6 +348,8 @@ export class StartFinder {
     const going = this.#goingOn(at, end);
     if (going && tells(going.going)) return going;
     const label = readLabel(c);
+    const over = label?.unit === null && label.marked && label.numbers.length === 0;
+    if (over && leadsToLabel(this.#passage.cursor(c.i, end), end)) return null;
     if (label && labelHolds(label, c, end) && this.#countsRounds(at, c, end))
       return { kind: 'round', label, at, next: c.i };
     return going;

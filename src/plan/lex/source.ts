@@ -118,8 +118,11 @@ function prepared(original: string): string {
     // Marks that markdown escapes: "\\*".
     .replace(/\\(?=[*_#()[\].-])/g, ' ')
     .replace(OPTIONAL_PLURAL, (_: string, word: string, s: string): string => `${word}${s}  `)
-    // "K. 10, k. 2 tog.": a full stop that shortens the word.
-    .replace(/(?<![A-Za-z]\.)\b([KkPp]|[Ss]l|[Mm])\.(?=[ ]*\d|[ ]+[a-z])/g, '$1 ')
+    // "K. 10, k. 2 tog.": a full stop that shortens the word; "1st rd. P. 2nd rd. K.": one that ends a round.
+    .replace(
+      /(?<![A-Za-z]\.)\b([KkPp]|[Ss]l|[Mm])\.(?=[ ]*\d|[ ]+[a-z])(?![ ]*\d+(?:st|nd|rd|th) (?:r(?:oun)?ds?|rnds?|rows?)\b)/g,
+      '$1 ',
+    )
     .replace(SHORTENED, '$1 ')
     .replace(SHORTENED_INSIDE, '$1$2 ')
     // Rows of dots lead to a count at the end, or from a label to its text.

@@ -29,7 +29,7 @@ const ORDINAL_END = /(?:st|nd|rd|th)(?![a-z0-9])/y;
 const NUMBERED = new RegExp(`^(${NUMBERED_WORDS.join('|')})(\\d{1,5})$`);
 
 /** All tokens of the text. */
-const LABEL_AHEAD = /\d{1,3}(?:st|nd|rd|th) (?:rounds?|rnds?|rows?)\b/y;
+const LABEL_AHEAD = /\d{1,3}(?:st|nd|rd|th) (?:rounds?|rnds?|rds?|rows?)\b/y;
 
 export function tokenize(source: Source): Token[] {
   const { norm } = source;

@@ -6,6 +6,7 @@ import type { Parity } from '../../ast.ts';
 import { colourName, readColour } from '../../colours.ts';
 import { says } from '../../rules.ts';
 import { readStatedCount, type StatedCount } from '../../steps/stated-counts.ts';
+import { readStitch } from '../../steps/stitch-words.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { isStitchWord } from '../../word-law.ts';
 import { parityOf } from './head.ts';
@@ -47,6 +48,8 @@ export function readExtras(c: TokenCursor, x: Extras): void {
     const close = c.closing(30);
     if (close < 0) return;
     const inside = c.slice(c.i + 1, close);
+    // "Next rd. (K. 2 tog.) 8 times."
+    if (readStitch(inside.trim(), 0)) return;
     // "Odd rnds (3, 5, 7): …"
     if (/^\s*\d+\s*(?:(?:,|and|&|,\s*and)\s*\d+\s*)+$/.test(inside) && x.rule !== null) {
       x.numbers = inside.match(/\d+/g)?.map(Number) ?? [];

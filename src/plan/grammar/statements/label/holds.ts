@@ -56,6 +56,13 @@ export function labelBehind(c: TokenCursor, end: number): boolean {
   return labelHolds(label, c, end);
 }
 
+/** "Edging: 1st rd. P. 2nd rd. K.": a name over rounds that have numbers; the cursor stands behind it. */
+export function leadsToLabel(c: TokenCursor, end: number): boolean {
+  const short = c.word() === 'r' && c.isNumber(1);
+  const label = short || isUnit(c) || c.peek()?.kind === 'ordinal' ? readLabel(c) : null;
+  return label !== null && label.numbers.length > 0 && labelHolds(label, c, end);
+}
+
 /** "Round 1 purl, round 2 knit", "R4 = R2, R5 = R3": the second label numbers the next round. */
 export function follows(label: RoundLabel, next: RoundLabel, short: boolean): boolean {
   const last = label.numbers[label.numbers.length - 1];

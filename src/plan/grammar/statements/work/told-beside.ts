@@ -2,8 +2,7 @@
  * What is told beside the verb of a clause: rounds like others, changes of each pass, rounds in all,
  * markers placed. In: a cursor at the words, the slots of the clause. Out: true where they stand here, kept in the slots.
  */
-import type { RoundsRef } from '../../ast.ts';
-import { eatStitches, roundsRef } from '../../phrases.ts';
+import { eatStitches, nthsAlone, roundsRef } from '../../phrases.ts';
 import { says } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import type { Slots } from './slots.ts';
@@ -16,23 +15,12 @@ export function alike(c: TokenCursor, slots: Slots): boolean {
     return false;
   return c.takes(() => {
     if (!says(c, ',|in|exactly|just* the? same? way|manner? as|like')) return null;
-    const which = roundsRef(c) ?? nthAlone(c);
+    const which = roundsRef(c) ?? nthsAlone(c);
     if (!which) return null;
     slots.which = which;
     slots.rounds = null;
     slots.tail.forRounds = rounds;
     return true;
-  });
-}
-
-/** "like the first" */
-function nthAlone(c: TokenCursor): RoundsRef | null {
-  return c.attempt(() => {
-    c.phrase('the');
-    const n = c.ordinal();
-    return n !== null && (c.done || c.mark('.,;'))
-      ? { kind: 'numbers' as const, numbers: [n] }
-      : null;
   });
 }
 
