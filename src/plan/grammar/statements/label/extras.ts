@@ -49,7 +49,7 @@ export function readExtras(c: TokenCursor, x: Extras): void {
     if (close < 0) return;
     const inside = c.slice(c.i + 1, close);
     // "Next rd. (K. 2 tog.) 8 times."
-    if (readStitch(inside.trim(), 0)) return;
+    if (/\d|^ss|^yo/.test(inside.trim()) && readStitch(inside.trim(), 0)) return;
     // "Odd rnds (3, 5, 7): …"
     if (/^\s*\d+\s*(?:(?:,|and|&|,\s*and)\s*\d+\s*)+$/.test(inside) && x.rule !== null) {
       x.numbers = inside.match(/\d+/g)?.map(Number) ?? [];
