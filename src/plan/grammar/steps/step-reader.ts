@@ -83,8 +83,11 @@ class StepReader {
   readonly #byNeedle: boolean;
   /** … or ribbing. */
   readonly #ribs: boolean;
+  /** How many readers this one's text is a part of. */
+  readonly #within: number;
 
-  constructor(text: string, base: number, abbreviations: Abbreviations) {
+  constructor(text: string, base: number, abbreviations: Abbreviations, within = 0) {
+    this.#within = within;
     this.cursor = new StepCursor(text.replace(GERUND, imperative), base, abbreviations.repeats);
     this.#abbreviations = abbreviations;
     this.#byNeedle = /needle|ndl|dpn|side|section|\bn ?\d/.test(text);
@@ -224,13 +227,15 @@ class StepReader {
   }
 
   #readSection(items: Step[]): boolean {
+    // Labels one behind the other without a mark between lie in one another.
+    if (this.#within >= DEEPEST) return false;
     return readSection(this.cursor, items, this.#parts, (text, base) =>
       this.#readInner(text, base),
     );
   }
 
   #readInner(text: string, base: number): { steps: readonly Step[]; cursor: StepCursor } {
-    const inner = new StepReader(text, base, this.#abbreviations);
+    const inner = new StepReader(text, base, this.#abbreviations, this.#within + 1);
     return { steps: inner.readSequence('', 1, 0), cursor: inner.cursor };
   }
 
@@ -289,10 +294,21 @@ class StepReader {
 
 /** How many stitches the last step works, which stands alone; null where it is another. */
 function worksOf(items: readonly Step[]): number | null {
-  const [step, other] = items.filter((s) => s.kind !== 'group' || s.steps.length > 0);
-  if (!step || other || step.kind !== 'stitch' || !('times' in step.amount)) return null;
+  const step = onlyOne(items);
+  if (step?.kind !== 'stitch' || !('times' in step.amount)) return null;
   const kind = stitchKind(step.name);
   return kind && step.amount.times === 1 ? kind.consumes : null;
+}
+
+/** Asked at every word: not all of a long line is looked through. */
+function onlyOne(items: readonly Step[]): Step | null {
+  let one: Step | null = null;
+  for (const step of items) {
+    if (step.kind === 'group' && step.steps.length === 0) continue;
+    if (one) return null;
+    one = step;
+  }
+  return one;
 }
 
 /** "k13, k2tog, 6 times" without brackets; null where the steps are no such list. */
