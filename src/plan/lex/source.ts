@@ -6,6 +6,7 @@
  */
 import type { TextPosition } from '../plan.ts';
 import { labelsBehind } from './labels-behind.ts';
+import { leadPhrases } from './lead-phrases.ts';
 import { numberWords, type Replacement } from './numbers.ts';
 import { ownWords } from './own-words.ts';
 import { chosenNumbers, linesOfSomeSizes, ofAllSizes, type Sizes, sizesIn } from './sizes.ts';
@@ -176,7 +177,8 @@ function replaced(text: string): {
 } {
   const { inserted, removed } = labelsBehind(text);
   const { names: yarns, words: named } = yarnNames(text);
-  const words = [...inserted, ...inOrder([...ownWords(text), ...named, ...removed])];
+  const own = [...ownWords(text), ...named, ...leadPhrases(text)];
+  const words = [...inserted, ...inOrder([...own, ...removed])];
   words.sort((a, b) => a.from - b.from || a.to - b.to);
   if (words.length === 0) return { text, places: null, yarns };
   const parts: string[] = [];

@@ -1,0 +1,51 @@
+/**
+ * Words that lead to an order and ask for nothing themselves: "it is now time to knit …", "we are going to …", "go on by
+ * purling …". In: the designer's text. Out: places that are read as nothing.
+ */
+import type { Replacement } from './numbers.ts';
+
+const AND = '(?:(?:and|but|so|now|then|finally|next|first|after that|from here),? ){0,3}';
+const WHO = '(?:you|we|i|one)';
+const SOON = "(?:(?:now|then|will|'ll|just|simply|only|also|first|next|here|really|all) ){0,3}";
+const IS = '(?:is|was|will be)(?: now| then| simply| just)?(?: to)?';
+const LEADS = [
+  `(?:it(?: is|['’]s) )?(?:now |then |finally |high |nearly )?(?:the )?(?:time|moment)(?: has come| now)?(?: for you)? to`,
+  `(?:the|your|our|my) (?:very )?(?:next|first|second|third|last|final|only|following|other) (?:thing|step|task|job|move|stage|part)(?: (?:for you|to do|now|here|${WHO} do)){0,3} ${IS}`,
+  `(?:what|all)(?: that)? ${SOON}${WHO} ${SOON}(?:do|need to do|have to do|must do|need)(?: now| here| next| then){0,2} ${IS}`,
+  `(?:all )?that(?: is|['’]s) left(?: to do)?(?: now)? ${IS}`,
+  `${WHO} ${SOON}(?:have|need|want|ought|get|begin|start|proceed|continue) to`,
+  `${WHO}(?: are| am|['’](?:re|m)) ${SOON}(?:going|about|supposed|ready|meant|to have) to`,
+  `${WHO} ${SOON}are to`,
+  `let(?:['’]s| us)(?: now| then)?`,
+  '(?:start|begin|proceed|continue|go on|carry on|move on)(?: now)? to(?= (?:knit|purl|decrease|increase|repeat|bind|cast) )',
+];
+const VERBS =
+  'knit|purl|work|repeat|rep|continue|cont|carry|go on|keep|decrease|dec|increase|inc|bind|cast|break|cut|snip|slip|place|join|turn|draw|thread|pull|fasten|rib|change|switch|begin|start|finish|end|alternate|do|make|bo|co|[kp] ?\\d+|k2tog|ssk';
+const GERUNDS =
+  'knitting|purling|working|repeating|decreasing|increasing|binding|casting|breaking|cutting|drawing|threading|joining|ribbing';
+/** In front of an order: a line, a stop, a comma. */
+const BEGINS = '(?<=^[ \\t•*-]{0,8}|[.;!:)] {1,3}|, )';
+
+const LEADING = new RegExp(`${BEGINS}(${AND})(?:${LEADS.join('|')})[ ](?=(?:${VERBS})\\b)`, 'gim');
+const BY_DOING = new RegExp(
+  `${BEGINS}(${AND})(?:${WHO} ${SOON})?(?:go on|continue|carry on|begin|start|finish|end|proceed|follow(?: this| on)?)(?: now| off)? (?:by|with)[ ](?=(?:${GERUNDS})\\b)`,
+  'gim',
+);
+/** Of reminders only those that tell how many rounds or how far, or the end. */
+const ROUNDS =
+  '(?:another |the next )?[a-z0-9]+ (?:more |plain )?(?:rounds?|rnds?|rows?|cm|inches)';
+const FAR = '[^.;\\n]{1,60}\\b(?:until|till|times|twice|for \\d+ (?:rounds?|rnds?|rows?))';
+const REMINDING = new RegExp(
+  `${BEGINS}(${AND})(?:(?:do not|don['’]t) forget|remember|be sure|make sure|take care|be careful)(?: to| (?:that )?you)[ ](?=(?:(?:knit|purl|work|rib|repeat|rep|continue|decrease|increase) (?:${ROUNDS}|${FAR})|(?:bind|cast) off|bo)\\b(?![^.;\\n]{0,60}\\b(?:between|each|every|always)\\b))`,
+  'gim',
+);
+
+export function leadPhrases(text: string): Replacement[] {
+  return [LEADING, BY_DOING, REMINDING].flatMap((re) =>
+    [...text.matchAll(re)].map((m) => ({
+      from: m.index + m[1].length,
+      to: m.index + m[0].length,
+      text: '',
+    })),
+  );
+}
