@@ -40,10 +40,21 @@ const REMINDING = new RegExp(
   'gim',
 );
 
+/** … in front of rounds that have no verb: "next come 6 knit rounds", "this is followed by 2 purl rounds". */
+const COUNTED =
+  '(?:(?:another|a|an|one|two|three|four|five|six|seven|eight|nine|ten|twelve|\\d{1,3}) )(?:more |further )?(?:plain |knit |purl |garter |rib )?(?:rounds?|rnds?|rows?)\\b(?! (?:form|make|are|is|have|should|will))';
+const COMING = new RegExp(
+  `${BEGINS}(${AND})(?:(?:come|comes|there (?:now )?follows?|(?:this|it|that|which) is (?:now |then )?followed by|follow (?:this|it|that|on) with|go on with|carry on with|now for|plus|add|do|on to)(?: now| then)?)[ ](?=${COUNTED})`,
+  'gim',
+);
+/** "6 rounds of knit follow" */
+const FOLLOWING =
+  /(?<=\b(?:rounds?|rnds?|rows?)(?: (?:of|in|all) (?:knit|purl|garter|rib|stockinette|moss|seed)(?: st(?:itch)?)?)?)() (?:now |then )?follows?(?: next| now| here)?(?=[.;])/gim;
+
 export function leadPhrases(text: string): Replacement[] {
-  return [LEADING, BY_DOING, REMINDING].flatMap((re) =>
+  return [LEADING, BY_DOING, REMINDING, COMING, FOLLOWING].flatMap((re) =>
     [...text.matchAll(re)].map((m) => ({
-      from: m.index + m[1].length,
+      from: re === COMING ? m.index : m.index + m[1].length,
       to: m.index + m[0].length,
       text: '',
     })),

@@ -14,6 +14,7 @@ export function checkTold(clause: WorkClause, before: number, piece: WorkedPiece
   checkCounts(clause, piece);
   checkFirst(clause, before, piece);
   checkLast(clause, before, piece);
+  checkReached(clause, piece);
 }
 
 /** "until you have worked the *k1, k2tog* round": what is said of the last round that shapes has to hold. */
@@ -33,6 +34,19 @@ function checkLast({ tail, from, to }: WorkClause, before: number, piece: Worked
 
 function spelled({ name, times }: { readonly name: string; readonly times: number }): string {
   return /^[kp]$/.test(name) ? `${name}${times}` : name;
+}
+
+/** "2 rounds more …, until 36 sts remain": wherever it stops, so many have to be there. */
+function checkReached(clause: WorkClause, piece: WorkedPiece): void {
+  const target = piece.targetOf(clause.tail);
+  if (target === null || target === piece.count || !piece.goesOn) return;
+  piece.sayMissed(
+    target,
+    clause,
+    'repeat-never-ends',
+    `this is to go on until ${stitches(target)} are left, but it stops at ${stitches(piece.count)}`,
+    'Check how many rounds it takes, or the count.',
+  );
 }
 
 /** "72, 56, 40, 24, 8 sts": the counts of rounds that shape, one after the other. */

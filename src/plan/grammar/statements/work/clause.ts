@@ -151,6 +151,9 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
     return true;
   }
   if (c.phrase('plain')) return true;
+  const runs = slots.verb === 'knit' || slots.verb === 'purl';
+  if (runs && close && slots.rounds === null && says(c, 'all|every|each of? the? @sts'))
+    return true;
   if (
     (slots.rounds !== null || slots.fabric !== null) &&
     ((overStitches(c, slots) || says(c, 'of it|this|these|that|them|those')) ??
@@ -212,7 +215,7 @@ function roundsHere(c: TokenCursor): number | null {
     // "knit to the end of the row": how far, and no row of its own.
     if (/^(?:across|along)$/.test(c.word(-1))) return null;
     if (c.word(-1) === 'of' && /^(?:end|beginning|beg|start|rest)$/.test(c.word(-2))) return null;
-    c.phrase('for|over');
+    c.phrase('for|over') || says(c, 'in|on the next|following');
     // "knit in the round"
     if (c.word(-1) === 'in' && c.word() === 'the' && isUnit(c, 1)) return null;
     let one = false;

@@ -22,6 +22,9 @@ export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause 
     tail.untilRounds !== null ||
     tail.open;
   if (which) return { kind: 'repeat', which, repeats, tail, ...at };
+  // "Repeat 2 rounds until 36 sts remain": the last ones
+  if (repeats && rounds !== null && tail.untilStitches !== null && !shaping)
+    return { kind: 'repeat', which: { kind: 'last', count: rounds }, repeats, tail, ...at };
   const plainVerb = v === 'knit' ? 'knit' : v === 'purl' ? 'purl' : 'work';
   const count = rounds ?? tail.forRounds ?? tail.untilRounds;
   const lengthMm = mm ?? tail.untilMm;

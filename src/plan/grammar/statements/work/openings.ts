@@ -43,7 +43,7 @@ export function roundsFirst(c: TokenCursor, slots: Slots): boolean {
       c.phrase('more|again');
       return c.done || c.mark('.,;&)(') || /^(?:and|then)$/.test(c.word()) || null;
     }
-    c.phrase('of|in|all|plain|are|worked');
+    says(c, ':|of|in|all|plain|is|are|get|gets|will|should|must|be|now|then|worked*');
     if (c.isWord(KNIT_VERBS) || c.isWord(PURL_VERBS)) {
       slots.verb = c.isWord(PURL_VERBS) ? 'purl' : 'knit';
       c.i++;
@@ -87,7 +87,8 @@ export function fabricFirst(c: TokenCursor, slots: Slots): boolean {
 }
 
 /** Between the rounds and the verb of a passive sentence. */
-const BEING = 'is|are|will|should|must|being|be|now|then|all|also|again|always|simply|each|both|to';
+const BEING =
+  'is|are|get|gets|will|should|must|being|be|now|then|all|also|again|always|simply|each|both|to';
 const REPEATED = `${BEING}|have* repeated|rep`;
 const WORKED = `${BEING}|have* worked|done|made|carried|continued out|on?`;
 const KNITTED = `${BEING}* knit|knitted`;
@@ -105,7 +106,7 @@ export function subjectFirst(c: TokenCursor, slots: Slots): boolean {
       if (which.kind === 'numbers' && (onceMore(c, slots) || inTurn(c, slots))) return true;
     } else if (c.takes(() => namedOnceMore(c, slots))) return true;
     else if (!subject(c, slots)) return null;
-    if (!/^(?:is|are|will|should|must|being|be|now|then|all|also|again)$/.test(c.word()))
+    if (!/^(?:is|are|get|gets|will|should|must|being|be|now|then|all|also|again)$/.test(c.word()))
       return null;
     if (which?.kind === 'numbers' && likeOthers(c, slots, which.numbers.length)) return true;
     for (const [verb, rule] of PASSIVE) {
@@ -152,7 +153,7 @@ const IN_TURN = [
 /** "Rounds 3 and 4 over and over until 12 sts are left": what is to be done with them has no verb. */
 function inTurn(c: TokenCursor, slots: Slots): boolean {
   return c.takes(() => {
-    if (/^(?:is|are|will|should|must|being|have|has)$/.test(c.word())) return null;
+    if (/^(?:is|are|get|gets|will|should|must|being|have|has)$/.test(c.word())) return null;
     saysAny(c, IN_TURN);
     const { i } = c;
     for (let n = 0; n < 12 && !c.done && !c.mark('.;:*'); n++, c.i++) {
