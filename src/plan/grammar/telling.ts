@@ -21,12 +21,14 @@ import { isSlip, isStitchWord } from './word-law.ts';
 
 /** "If you want it bigger, cast on 8 more stitches", "For a larger mat …": what other knitters may do, and this piece does not. */
 const LEFT_TO_YOU =
-  /^(?:(?:and|but|or|so|also|of course) )*(?:should you\b|optional(?:ly)?\b|if (?:desired|wanted|wished|you (?:want|wish|like|prefer|would|need|find|have|run|drop|tend|get|can|can't|cannot|own|hate|feel|must|don't|do not|would rather)|yours|your|it|there|this|they|necessary|needed|preferred|desired)|(?:for|to make) (?:a|an|it) (?:much |little |bit )*(?:bigger|larger|smaller|wider|longer|deeper|narrower|shorter))\b/;
+  /^(?:(?:and|but|or|so|also|of course) )*(?:should you\b|you (?:(?:may|might|could)\b(?! now)|can\b(?=.*\b(?:if (?:you|desired|wanted)|instead|also)\b))|optional(?:ly)?\b|if (?:desired|wanted|wished|you (?:want|wish|like|prefer|would|need|find|have|run|drop|tend|get|can|can't|cannot|own|hate|feel|must|don't|do not|would rather)|yours|your|it|there|this|they|necessary|needed|preferred|desired)|(?:for|to make) (?:a|an|it) (?:much |little |bit )*(?:bigger|larger|smaller|wider|longer|deeper|narrower|shorter))\b/;
 
 /** The sentence says what may be done, and not what is. */
 export function leftToYou(tokens: readonly Token[]): boolean {
   if (
-    !/^(?:and|but|or|so|also|of|if|for|to|should|optional|optionally)$/.test(tokens[0]?.text ?? '')
+    !/^(?:and|but|or|so|also|of|if|for|to|should|you|optional|optionally)$/.test(
+      tokens[0]?.text ?? '',
+    )
   )
     return false;
   const text = tokens
