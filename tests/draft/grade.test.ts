@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
 import type { GradeSpec } from '../../src/draft/rework/grade-spec.ts';
+import { rightSideRounds } from '../../src/draft/rework/turn-flat.ts';
 import { gradePlan } from '../../src/draft/search/grade-measured.ts';
 import { SEGMENTS } from '../../src/draft/spec/draft-spec.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
@@ -56,6 +57,27 @@ describe('grading', () => {
     expect(odd.castOn).toBe(68);
     expect(odd.notes.join()).toMatch(/half a stitch off/);
     expect(count(faultless(WORDED), { ...gauge, sizeMm: 90 }).notes).toEqual([]);
+  });
+
+  it('says so of panels at the quarters only where they no longer stand even about the middle', () => {
+    const panel = { stitches: 'p2 k4 p2', crossEvery: null, place: { share: 1 / 4 }, paired: true };
+    const gauge = { stitchMm: 5, roundMm: 100 / 28 };
+    const plan = faultless(draftPlan({ ...gauge, sizeMm: 200, panels: [panel] }).text);
+    const told: boolean[] = [];
+    for (let sizeMm = 180; sizeMm <= 235; sizeMm += 5) {
+      const graded = count(plan, { ...gauge, sizeMm, corners: 4 });
+      const [first] = rightSideRounds(faultless(graded.text));
+      // Ground between the purl edges of one side, without its corner stitch.
+      const gaps = first
+        .slice(0, first.length / 4 - 1)
+        .join('')
+        .split(/p+kkkkp+/)
+        .map((ground) => ground.length);
+      expect(gaps.length).toBe(3);
+      told.push(graded.notes.join().includes('half a stitch off'));
+      expect([sizeMm, told.at(-1)]).toEqual([sizeMm, gaps[0] !== gaps[2]]);
+    }
+    expect(told).toContain(false);
   });
 
   it('takes stitches away for a smaller piece', () => {

@@ -31,6 +31,8 @@ export interface GradeCandidate extends Candidate {
   readonly kept: number;
   /** Whether those are taken (made, where it is grown) in a round of their own at the centre. */
   readonly atCentre: boolean;
+  /** Whether panels that stood even about the middle of a side stand off it. */
+  readonly offMiddle: boolean;
   /** Whether every cable is crossed at least once, and every panel worked whole. */
   readonly whole: boolean;
 }
@@ -71,13 +73,6 @@ export class PlanGrader {
   /** Stitches of the plan's own rim, the seam's left out. */
   get rim(): number {
     return this.piece.rim;
-  }
-
-  /** Whether any side has a panel of its own. */
-  get hasPanels(): boolean {
-    const { structure, fabric } = this.piece;
-    const onSides = new Set(structure?.sides.flat());
-    return fabric.panels.some(({ columns }) => columns.some((column) => onSides.has(column)));
   }
 
   /** Stitches of the rim that a size takes, when a side lacks so many. */
@@ -136,7 +131,7 @@ export class PlanGrader {
 
   private design(resized: ResizedShaping, rim: number): GradeDesign {
     const { plan, spec, rate, piece } = this;
-    const { shaping, added, kept, atCentre } = resized;
+    const { shaping, added, kept, atCentre, offMiddle } = resized;
     const rebuilder = new PlanRebuilder(shaping, resizedPattern(piece, resized), piece.shown);
     const seam = seamStitches(plan);
     const side = isSided(piece) ? shapedSide(piece.shaping.worked) : null;
@@ -171,6 +166,7 @@ export class PlanGrader {
         added,
         kept,
         atCentre,
+        offMiddle,
         whole:
           piece.cables.every((cable) => crossed.has(cable)) &&
           shown.size === piece.shown.length &&

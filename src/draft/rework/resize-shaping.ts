@@ -31,6 +31,7 @@ export interface ResizedShaping {
   /** Stitches that its sides have more to the centre, and whether a round of its own takes them there. */
   readonly kept: number;
   readonly atCentre: boolean;
+  readonly offMiddle: boolean;
 }
 
 export function resizeShaping(
@@ -94,6 +95,7 @@ function resizedSides(
     added: added + (minor ? 1 : 0),
     kept: more,
     atCentre,
+    offMiddle: resized.offMiddle,
   };
 }
 
@@ -131,7 +133,16 @@ function resizedRim(
   const reshaped = addAtRim(shaping, added, inwards);
   if (sideChange > 1) return null;
   const found = sideChange === 0 ? reshaped : withOneMore(piece, reshaped);
-  return found && { shaping: found, source: null, added, kept: sideChange, atCentre: false };
+  return (
+    found && {
+      shaping: found,
+      source: null,
+      added,
+      kept: sideChange,
+      atCentre: false,
+      offMiddle: false,
+    }
+  );
 }
 
 /** Null where a stitch more beside every corner cannot be worked to the centre. */

@@ -11,6 +11,8 @@ export interface ResizedSides {
   readonly sides: readonly (readonly number[])[];
   /** The piece's columns with the new ones; each new one stands where the one it copies does. */
   readonly worked: WorkedColumns;
+  /** Whether a side whose panels stood even about its middle has them off it now. */
+  readonly offMiddle: boolean;
 }
 
 /** Ground stitches that stay between two panels, and between a panel and the corner. Chosen. */
@@ -36,8 +38,14 @@ export function resizeSides(
       ground ? resized(columns, lengths[k][next++], copy) : columns,
     );
   });
-  return { sides: fresh, worked: { ...worked, columns: order.length, order } };
+  const offMiddle = stretches.some(
+    (side, k) => isEven(groundLengths(side)) && !isEven(lengths[k] as readonly number[]),
+  );
+  return { sides: fresh, worked: { ...worked, columns: order.length, order }, offMiddle };
 }
+
+/** The same from either end. */
+const isEven = (lengths: readonly number[]) => lengths.every((n, i) => n === lengths.at(-1 - i));
 
 const groundLengths = (side: readonly Stretch[]) =>
   side.flatMap(({ columns, ground }) => (ground ? [columns.length] : []));

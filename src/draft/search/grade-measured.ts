@@ -33,6 +33,9 @@ export interface Graded {
   readonly flatnessError: number;
 }
 
+const OFF_MIDDLE =
+  'Panels that stood even about the middle of a side now stand half a stitch off it.';
+
 export function gradePlan(plan: Plan, spec: GradeSpec, measures: Measures): Graded {
   const grader = new PlanGrader(plan, spec);
   const segments = spec.corners >= 3 ? spec.corners : 1;
@@ -44,15 +47,14 @@ export function gradePlan(plan: Plan, spec: GradeSpec, measures: Measures): Grad
     : null;
   if (!found?.candidate.whole) throw new RangeError(whatFits(grader, spec, deficit, plan));
   const { candidate, rimMm, otherRimMm, flatnessError } = found;
-  const { outline, kept, added, atCentre } = candidate;
+  const { outline, kept, added, atCentre, offMiddle } = candidate;
   const coloured = recolouredWords(plan, outline.rounds.length);
   const notes = [...candidate.notes, ...(coloured ? [coloured] : [])];
   if (kept > 0)
     notes.push(
       `Every side has ${kept === 1 ? 'one stitch' : `${kept} stitches`} more ${atCentre ? 'but for a round of its own at the centre' : 'all the way to the centre'}, so that the size comes nearer to the one asked.`,
     );
-  if (kept % 2 === 1 && grader.hasPanels)
-    notes.push('A panel that stood in the middle of a side now stands half a stitch off it.');
+  if (offMiddle) notes.push(OFF_MIDDLE);
   const rim = Math.max(...candidate.counts) * segments;
   return {
     text: planText({ header: headerOf({ ...plan, gauges: grader.gauges }), ...outline }),
