@@ -1,12 +1,12 @@
 /**
  * The mood of a sentence, clause by clause: who acts, in which tense, upon what. "So purl the next row" asks; "my mother
  * purled two rows" and "some people bind off here" tell. In: the tokens of a sentence. Out: whether it asks for work, tells
- * and asks nothing, or leaves that open.
+ * and asks nothing (`told`: of what somebody else does), or leaves that open.
  */
 import type { Token } from '../lex/tokens.ts';
 import { leavesOut } from './limits.ts';
 
-export type Mood = 'asks' | 'tells' | null;
+export type Mood = 'asks' | 'tells' | 'told' | null;
 
 interface Clause {
   /** The mark or the word before it. */
@@ -65,7 +65,7 @@ const ROUNDS = '(?:rounds?|rnds?|rows?|ridges?)';
 const CRAFT = `(?:${ROUNDS}|sts?|stitch(?:es)?|loops?|decreas(?:e|es|ing)|increas(?:e|es|ing)|yarn overs?|repeats?)`;
 /** Verbs that make stitches, and those that leave them out. */
 const WORK =
-  '(?:knit|purl|k|p|work|rework|repeat|rep|redo|skip|omit|decrease|dec|increase|inc|cast (?:on|off)|bind off|bo|slip|rib|leave out|leave off|add|insert)';
+  '(?:knit|purl|k|p|work|rework|repeat|rep|redo|skip|omit|decrease|dec|increase|inc|cast (?:on|off)|bind off|bo|slip|rib|leave out|leave off|pass over|add|insert)';
 const WORKING =
   '(?:knitting|purling|working|repeating|skipping|omitting|decreasing|increasing|casting (?:on|off)|binding off|slipping|leaving out|adding)';
 const WORKED =
@@ -83,7 +83,7 @@ const LEADS =
   /^(?:(?:and|but|so|then|now|or|just|simply|please|also|too|here|first|next|finally|rather|better|dear|well|oh|this time|after that|afterwards?|at this point|from (?:here|now)(?: on)?|once more|again|for (?:once|now)|quickly|instead|let us|time to|therefore|remember to|[a-z]{3,}ly) )+/;
 /** "On the next round purl …": where, in front of the verb. */
 const PLACED = new RegExp(
-  `^(?:on|in|at|along|for|from|over|to|with|during|across|between|after|before) (?:[a-z0-9'-]+ ){1,7}?(?=(?:you |we )?${WORK} )(?<!(?:the|a|an|every|each|to|plain|of|first|last|next|your|these|this|no|between|\\d+) )`,
+  `^(?:on|in|at|along|for|from|over|to|with|during|across|between|after|before) (?:[a-z0-9'-]+ ){1,7}?(?=(?:you |we )?${WORK} )(?<!(?:the|a|an|every|each|to|plain|of|first|last|next|your|these|this|no|between|you|we|i|they|who|that|(?<!(?:needle|round|rnd|row|side|needles|rounds|rows) )\\d+) )`,
 );
 
 /** Verbs of everyday that change the work by what they are done to. */
@@ -91,6 +91,8 @@ const CHANGES: readonly RegExp[] = [
   /^do (?:\d+|a|an|another|the|those|these|that|it|this|both)\b.*\b(?:rounds?|rnds?|rows?|again|twice|times|purl|knit|too|decreases?|instead|in (?:purl|knit|rib))\b/,
   /^(?:make|let) (?:that|it|them|this|these|those) \d+\b/,
   /^(?:make|give it|have|put in|work in|throw in|fit in|slot in|insert|add|sneak in|allow)(?: yourself| it)? (?:it )?(?:a|an|another|\d+|some|1 more)\b.*\b(?:rounds?|rnds?|rows?|ridges?|decreases?|increases?|eyelets?|sts|stitch(?:es)?)\b/,
+  /^give (?:it|yourself|the|your|each|every|this|that)\b.*\b(?:a|an|another|\d+|1 more)\b.*\b(?:rounds?|rnds?|rows?|ridges?|decreases?|increases?|sts|stitches)\b/,
+  /^do (?:it|that|this)(?: too| now| here| please| then)*$/,
   /^go (?:straight |right |directly |on |back |over )*(?:on |ahead )?to (?:the )?(?:rounds?|rnds?|rows?|step|border|last|next|bind|cast|end|final|k2tog|decrease)\b/,
   /^(?:go back|go over|go on|carry on|keep going|continue|keep on|keep)\b.*\b(?:\d+|sts|rounds?|rnds?|rows?|again)\b/,
   /^(?:do )?(?:stop|end|finish|halt|quit)\b.*\b(?:\d+|sts|stitches|rounds?|rnds?|rows?|decreas\w+|repeats?|early|earlier|sooner)\b/,
@@ -114,6 +116,7 @@ const SAME =
   /\bso (?:should|must|ought|will) (?:you|we)\b|\b(?:you|we) (?:should|must|had better|ought to|will want to) (?:do (?:so|that|it|the same|likewise)|too\b|as well\b)|\b(?:that|which) is what (?:you|we) (?:should|must|need to|have to|do|will)\b|\bdo (?:the same|likewise|as i do)\b|\bfollow (?:suit|my example)\b/;
 /** A whole sentence that asks, whatever its clauses are. */
 const ASKS: readonly RegExp[] = [
+  /\bevery (?:third|fourth|[3-9](?:rd|th)) (?:rounds?|rnds?|rows?) (?:is|gets|stays|remains|has)\b/,
   /\b(?:whatever|no matter what|never mind what|regardless of what|despite what) (?:it|the|they|is|we|i)\b.{0,40}\b(?:says?|said|told|printed|written|stated|given|asks?|gave)\b|\b(?:where|than) it says\b|\bthan (?:you are |is )?(?:told|printed|written|stated|given|asked)\b/,
   new RegExp(
     `\\b(?:comes?|follows?|goes|belongs?|fits?|there is|is|are)(?: now| here| next| then| first| also| in)* (?:a|an|another|1 more|\\d+(?: more)?) (?:[a-z]+ )?${ROUNDS} (?:of|in) (?!the |all )`,
@@ -122,8 +125,9 @@ const ASKS: readonly RegExp[] = [
     `\\b(?:it|this|that) (?:is (?:[a-z]+ ){1,4}|pays|helps|would be [a-z]+) ?to ${WORK} (?=.*(?:more|extra|another|instead|\\d+|the next|this|twice|again))`,
   ),
   new RegExp(
-    `\\b(?:trick|secret|rule|thing|idea|plan|answer|best|advice|tip|cure|remedy)(?: here| now)? is (?:just |simply |always )*(?:to )?${WORK} (?:\\d+|a|an|the|it|all|every|each|another)\\b`,
+    `\\b(?:do|trick|secret|rule|thing|idea|plan|answer|best|advice|tip|cure|remedy)(?: here| now)? is (?:just |simply |always )*(?:to )?${WORK} (?:\\d+|a|an|the|it|all|every|each|another)\\b`,
   ),
+  new RegExp(`\\bi (?:would )?(?:advise|urge|tell|ask|want|like|need|beg) you to ${WORK}\\b`),
   new RegExp(
     `\\bi (?:would|should|'d)\\b(?! have).*\\b${WORK} (?:\\d+|a|an|the|it|all|every|each|another|on)\\b`,
   ),
@@ -131,7 +135,7 @@ const ASKS: readonly RegExp[] = [
     `\\bi (?:wouldn't|would not|shouldn't|should not)\\b.*\\b${WORK} (?:the |this |that )?(?:next|coming|following|last|first|${ROUNDS})\\b`,
   ),
   new RegExp(
-    `\\b(?:rounds?|rnds?|rows?) (?:[a-z-]+ ){0,3}(?:should|must|has to|have to|is to|are to|needs? to|ought to) be ${WORKED}\\b`,
+    `\\b(?:rounds?|rnds?|rows?) (?:[a-z-]+ ){0,3}(?:should|must|has to|have to|is to|are to|needs? to|ought to) (?:[a-z]+ )?be ${WORKED}\\b`,
   ),
   new RegExp(
     `\\b(?:are|is) (?:then |now |all |simply |just )*${WORKED} (?:for|over|in) (?:a|an|another|\\d+)\\b.*${ROUNDS}`,
@@ -140,15 +144,29 @@ const ASKS: readonly RegExp[] = [
 
 /** Leaves it to the knitter, or is about another piece. */
 const LEFT =
-  /^(?:if|in case|should)$|^(?:if|should|had) (?:you|your|it|they|there|this|that|one|the|yours|somebody|someone|anyone)\b|^in case\b|^(?:for|in|on) (?:the |a |any |all )?(?:other |much |even )?(?:bigger|larger|smaller|wider|longer|large|small|big|other|round|new|second|first edition|earlier|old)\b.*\b(?:squares?|sizes?|version|mat|one|blanket|edition|printing|leaflet|piece|book|pattern|chapter)\b|^(?:those|anyone|knitters|people|readers|beginners|everyone|everybody)$/;
+  /^(?:if|in case|should)$|^optional|^(?:if|should|had) (?:you|your|it|they|there|this|that|one|the|yours|somebody|someone|anyone)\b|^in case\b|^(?:in|for|on) (?:the|my|our|a|her|his) (?:[a-z]+ )?(?:shawl|hat|scarf|cowl|socks?|sleeve|bag|rug|hexagon|pentagon|triangle|circle|version|edition|printing|leaflet)\b|^(?:for|in|on) (?:the |a |any |all )?(?:other |much |even )?(?:bigger|larger|smaller|wider|longer|large|small|big|other|round|new|second|first edition|earlier|old)\b.*\b(?:squares?|sizes?|version|mat|one|blanket|edition|printing|leaflet|piece|book|pattern|chapter)\b|^(?:those|anyone|knitters|people|readers|beginners|everyone|everybody)$/;
+/** What is left to nobody after all. */
+const ALL_THE_SAME =
+  /\b(?:all the same|anyway|anyhow|regardless|in any case|nevertheless|either way|even so)\b/;
 /** "you may knit 2 more rounds" */
 const MAY = new RegExp(`^(?:you|one) (?:can|may|could|might) ${SOON}${WORK}\\b`);
 const PERSON =
   '(?:people|knitters?|readers?|testers?|beginners?|books?|teachers?|friends?|editor|publisher|books|magazines?|designers?|leaflets?|neighbou?r|children|child|kids|cat|dog|daughter|son|husband|wife|sister|brother|cousin|niece|nephew|[a-z]*mother|[a-z]*father|[a-z]*parents|aunt(?:ie)?|uncle|gran|grandma|grandpa|nan|granny|grandad|mum|dad|mom|lady|ladies|woman|women|man|men|girl|girls|shop|group|guild|class|student|students|others|hands)';
 /** Somebody else acts. */
 const OTHERS = new RegExp(
-  `^(?:(?:once|years ago|long ago|sometimes|often|nowadays|here|of course) )*(?:(?:he|she|they|everybody|everyone|nobody|somebody|someone|some|most|many|few|others|hers|his|nobody else|${PERSON})\\b(?! of the sts)|(?:(?:my|our|his|her|their|your|some|many|most|other|these|those|the|a|an|old|good|several|\\d+|one|two|of)\\b ?){1,4}(?:[a-z-]+ ){0,2}${PERSON}\\b)`,
+  `^(?:(?:once|years ago|long ago|sometimes|often|nowadays|here|of course|(?:in|on|at) (?:her|his|their|other|some|older|another|many|most) [a-z]+) )*(?:(?:he|she|they|everybody|everyone|nobody|somebody|someone|some|most|many|few|others|hers|his|nobody else|${PERSON})\\b(?! of the sts)|(?:(?:my|our|his|her|their|your|some|many|most|other|these|those|the|a|an|old|good|several|\\d+|one|two|of)\\b ?){1,4}(?:[a-z-]+ ){0,2}${PERSON}\\b)`,
 );
+const TELLERS = new RegExp(
+  `^(?:he|she|they|everybody|everyone|nobody|somebody|someone|some|most|many|few|other|others|my|our|his|her|their|in|on|at|once|sometimes|yo|psso|ssk|skp|those|${PERSON})$`,
+);
+/** A sentence that begins with this word may be told of somebody else. */
+export function mayTell({ text }: Token): boolean {
+  return TELLERS.test(text);
+}
+
+/** "Psso is short for …", "Ssk, in case you have never met it: …": what a stitch is. */
+const DEFINES =
+  /^\(?\W*(?:a |an |the )?(?:yo|ssk|psso|skp|k2tog|p2tog|s2kp|kfb|cdd|yarn over)\b(?: (?:is|are) (?:short|another|the same as|only|just|simply|british|american|an? (?:abbreviation|way))\b| (?:stands|means)\b|,? ?(?:in case|for those|which some|as you|if you)\b[^:]{0,80}:)/;
 /** What the writer, or both, did. */
 const DID =
   /^(?:(?:once|here|at first|last year|years ago|for this|in the end|on (?:the|my) sample|originally) )*(?:i|we)(?: (?:have|had|once|first|always|never|just|still|only|also|even|both|twice))* (?:was|were|did|had|made|took|began|began|got|went|lost|found|thought|tried|used|knew|came|gave|left|[a-z]{3,}ed|[a-z]{3,}ed)\b/;
@@ -170,7 +188,7 @@ const PAST = /\b(?:was|were|had|did|went|got|made|took|came|gave|began|[a-z]{3,}
 export function asksForMore(tokens: readonly Token[]): boolean {
   const said = tokens.map((t) => t.text).join(' ');
   return (
-    /\b(?:knit|purl|cast on|pick up|work|repeat) (?:\d+|another|an?|the same|from|rounds?|rows?|again)\b/.test(
+    /\b(?:(?:knit|purl|cast on|pick up|work|repeat) (?:\d+|another|an?|the same|from|rounds?|rows?|again)|do (?:it|this|that|the same|all)\b.*\b(?:again|\d+|times)|do the same)\b/.test(
       said,
     ) &&
     !/=|\b(?:crochet|homework|at home|means?|next (?:week|time))\b/.test(said) &&
@@ -185,17 +203,38 @@ export function moodOf(tokens: readonly Token[]): Mood {
   if (clauses.length === 0) return null;
   const said = clauses.map((c) => `${c.opener} ${c.text}`).join(' ');
   if (SAME.test(said)) return 'asks';
+  if (
+    DEFINES.test(
+      tokens
+        .map((t) => t.text)
+        .join(' ')
+        .replace(/ ,/g, ','),
+    )
+  )
+    return 'told';
   let left = false;
   /** Who acts in the clause before: somebody else, and whether a bare verb may go on with it. */
   let other: 'one' | 'several' | null = null;
   let told = false;
+  /** The words that are neither left to the knitter nor somebody else's. */
+  let own = '';
   /** Things are told of, and "and" goes on with them. */
   let thing = false;
   let tells = true;
   for (const [i, { opener, text }] of clauses.entries()) {
-    if (/^[;.!?()]$/.test(opener)) left = false;
-    if (/^(?:if|unless)$/.test(opener) || LEFT.test(text) || MAY.test(text)) left = true;
-    if (SUBORDINATES.test(opener)) continue;
+    if (/^[;.!?()]$/.test(opener) || ALL_THE_SAME.test(text)) left = false;
+    else if (/^(?:if|unless)$/.test(opener) || LEFT.test(text) || MAY.test(text)) left = true;
+    if (SUBORDINATES.test(opener)) {
+      if (!left && !other) own += ` ${opener} ${text}`;
+      // "After every repeat purl 1 round"
+      if (
+        !left &&
+        /^(?:after|before)$/.test(opener) &&
+        WORKS.test(`${opener} ${text}`.replace(PLACED, ''))
+      )
+        if (asksIn(`${opener} ${text}`, '', false)) return 'asks';
+      continue;
+    }
     const goesOn =
       /^(?:and|or|but|,|then)$/.test(opener) || (opener === ':' && other === 'several');
     if (OTHERS.test(text) || DID.test(text)) {
@@ -205,6 +244,7 @@ export function moodOf(tokens: readonly Token[]): Mood {
       continue;
     }
     if (/^(?:you|we|i)\b/.test(text) || !goesOn) other = null;
+    if (!left && !other) own += ` ${opener} ${text}`;
     if (left || (other === 'several' && BARE.test(text))) continue;
     // "stop" and "when you have 24" say it together.
     let whole = text;
@@ -214,8 +254,8 @@ export function moodOf(tokens: readonly Token[]): Mood {
     thing = PLAIN_TELLING.test(text) && FINITE.test(text);
     if (!(LOOKS.test(text) || declares(text) || (other && !BARE.test(text)))) tells = false;
   }
-  if (!left && !told && ASKS.some((re) => re.test(said))) return 'asks';
-  return tells ? 'tells' : null;
+  if (ASKS.some((re) => re.test(own))) return 'asks';
+  return tells ? (told ? 'told' : 'tells') : null;
 }
 
 const WORKS = new RegExp(`^${WORK}\\b`);
@@ -225,6 +265,10 @@ const BUSY = new RegExp(`^(?:you|we) (?:will |are )(?:now )?be ?(?=${WORKING})`)
 const DONE = new RegExp(
   `\\b(?:is|are|be|gets?) (?:now |then |all |always |only |just |again |not )*${WORKED}\\b`,
 );
+/** "three more rounds would look heavy": nobody is asked to. */
+const WOULD =
+  /^(?!(?:i|you|we)\b)(?!.*\b(?:better|best|idea|time) (?:to|if)\b).*\b(?:would|wouldn't)(?: not)? (?!like you|have you)[a-z]/;
+const WORKINGS = new RegExp(`\\b${WORKING}\\b`);
 const COUNTED = new RegExp(`\\b\\d+ (?:more |fewer |extra )?${CRAFT}`);
 const BARE_WORK = new RegExp(
   `(?<!\\b(?:the|a|an|to|of|every|each|plain|no|two|these|those) )\\b${WORK} `,
@@ -253,6 +297,9 @@ function isNoun(text: string): boolean {
 
 /** Something is told of that is no count, and nothing that is worked. */
 function declares(text: string): boolean {
+  if (WOULD.test(text)) return true;
+  if (/^i\b/.test(text))
+    return !COUNTED.test(text) && !BARE_WORK.test(text) && !WORKINGS.test(text);
   return (
     PLAIN_TELLING.test(text) &&
     FINITE.test(text) &&

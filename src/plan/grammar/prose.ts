@@ -170,7 +170,7 @@ const REPEATED =
 /** What a sentence is taken for; the first that holds counts. */
 const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) => boolean])[] = [
   [true, ({ list }) => looksLikeRound(list) || garbledLabel(list) || wrapsAndTurns(list)],
-  [false, ({ list }) => leftToYou(list)],
+  [false, ({ list, mood }) => leftToYou(list) && mood() !== 'asks'],
   // "(80), omitting the last repeat"
   [true, ({ list }) => limits(list) && beginsWithCount(list)],
   [false, ({ list, text }) => numbersSection(list) || definesStitch(text)],
@@ -205,7 +205,7 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   // "Work in garter stitch throughout" is said of the whole.
   [false, ({ list, numbered }) => says(list, /^throughout$/) && !numbered],
   [true, ({ mood }) => mood() === 'asks'],
-  [false, ({ mood }) => mood() === 'tells'],
+  [false, ({ mood }) => mood() !== null],
   // "Do not bind off yet", "Change to 4 mm needles"
   [false, ({ list }) => says(list.slice(0, 3), /^(?:not|don't|never)$/)],
   [

@@ -9,6 +9,7 @@ import { colourChange } from './colours.ts';
 import { ledIn } from './lead-in.ts';
 import { leftoverInstructs } from './leftovers.ts';
 import type { Line } from './lines.ts';
+import { mayTell, moodOf } from './mood.ts';
 import { everyUntil, LONGEST_WHOLE, repeatsStitches } from './over-again.ts';
 import type { Passage } from './passage.ts';
 import { isUnit } from './phrases.ts';
@@ -81,7 +82,7 @@ export class StartFinder {
     const starts: Start[] = [];
     const here = this.startAt(first, last);
     const idle = here?.kind === 'going' && !here.going.asks && !here.instructs;
-    const left = leftToYou(this.#passage.tokens.slice(first, Math.min(last, first + LONGEST_LEFT)));
+    const left = this.#tellsOnly(first, last);
     const begin = idle || left ? null : here;
     if (begin) this.#note(starts, begin);
     const behind = begin && this.#behindPattern(begin, last);
@@ -100,7 +101,7 @@ export class StartFinder {
       const at = bound.next;
       if (at >= last) break;
       const hard = bound.hard && '.!?'.includes(this.#passage.tokens[i].text);
-      if (hard && leftToYou(this.#passage.tokens.slice(at, Math.min(last, at + LONGEST_LEFT)))) {
+      if (hard && this.#tellsOnly(at, last)) {
         i = this.#leftEnd(at, last);
         continue;
       }
@@ -132,6 +133,15 @@ export class StartFinder {
       } else i = Math.max(i + 1, at);
     }
     return starts;
+  }
+
+  /** The sentence at token `at` is left to the knitter, or tells what somebody else does. */
+  #tellsOnly(at: number, last: number): boolean {
+    const { tokens } = this.#passage;
+    const near = Math.min(last, at + LONGEST_LEFT);
+    if (leftToYou(tokens.slice(at, near))) return true;
+    if (!this.#progress.castOn || !mayTell(tokens[at])) return false;
+    return moodOf(tokens.slice(at, this.#passage.sentenceEnd(at, near, '.!?'))) === 'told';
   }
 
   /** Where what is left to the knitter ends: "If there are 40 sts all is well; now knit 2 rounds". */

@@ -42,6 +42,19 @@ export function joinGoing(statements: readonly Statement[]): readonly Statement[
       out.push(first);
       continue;
     }
+    // "Stop when there are 9", and then "Continue until 3 remain"
+    const behind = statements.slice(next).find((s) => s.kind !== 'prose');
+    if (
+      parts.length === 1 &&
+      first.kind === 'going' &&
+      first.going.stop === 'said' &&
+      !first.going.asks &&
+      ((behind?.kind === 'work' && closes(behind)) ||
+        (behind?.kind === 'going' && behind.going.asks && isBounded(behind.going.tail)))
+    ) {
+      out.push({ kind: 'prose', heading: false, instructs: true, from: first.from, to: first.to });
+      continue;
+    }
     const earlier = first.kind === 'work' ? first.clauses.slice(0, -1) : [];
     const { from } = first;
     const { to } = parts[parts.length - 1];

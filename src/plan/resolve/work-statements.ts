@@ -5,7 +5,7 @@
  */
 import type { RoundBody, RoundLabel, Statement, WorkClause } from '../grammar/ast.ts';
 import { placesOf } from '../grammar/statements/cast-on.ts';
-import { endingOf, keepsOnly } from '../grammar/statements/ending.ts';
+import { endingOf, endsOtherwise, keepsOnly } from '../grammar/statements/ending.ts';
 import { statedOf } from '../grammar/steps/stated-counts.ts';
 import { emptyTail } from '../grammar/tail/open-tail.ts';
 import { type Place, trimmed } from '../lex/source.ts';
@@ -15,12 +15,12 @@ import { withoutAnnouncements } from './announced-rounds.ts';
 import { sayRounds } from './clause-checks.ts';
 import { ClauseWorker } from './clauses.ts';
 import { joinGoing } from './going-on.ts';
-import { leavesToYou } from './left-to-you.ts';
 import { numberedLabel, sideWords } from './round-defs.ts';
 import { RoundOrder } from './round-order.ts';
 import { RoundReader } from './round-reader.ts';
 import { RoundScope } from './round-scope.ts';
 import { workAsSet } from './shaping.ts';
+import { ToldInPassing } from './told-in-passing.ts';
 
 /** Works everything after the cast-on. `before`: what stands above the cast-on, where rounds may be described that are worked later. */
 export function workStatements(
@@ -46,6 +46,7 @@ class StatementWorker {
   readonly #clauses: ClauseWorker;
   readonly #reader: RoundReader;
   readonly #order: RoundOrder;
+  readonly #passing: ToldInPassing;
   /** Index of the statement at work. */
   #at = 0;
   /** Behind the end, the whole piece is asked for again. */
@@ -58,6 +59,7 @@ class StatementWorker {
     this.#clauses = new ClauseWorker(piece, this.#scope);
     this.#reader = new RoundReader(piece, this.#clauses, this.#scope);
     this.#order = new RoundOrder(piece, this.#scope, this.#reader);
+    this.#passing = new ToldInPassing(piece, () => this.#order.flush());
   }
 
   /** Keeps the meaning of numbered rounds without working them. */
@@ -114,6 +116,7 @@ class StatementWorker {
       this.#statement(s);
     }
     if (!piece.stopped) this.#order.flush();
+    this.#passing.check();
     piece.checkSize();
     this.#noteNoEnding();
   }
@@ -191,7 +194,10 @@ class StatementWorker {
         if (s.instructs) {
           this.#order.flush();
           piece.sayNotFollowed(s);
-        } else this.#noteLeft(s);
+        } else {
+          const before = this.#statements[this.#at - 1]?.kind;
+          this.#passing.note(s, before === 'work' || before === 'round');
+        }
         if (s.heading) {
           this.#order.headingSince = true;
           this.#scope.sinceHeading = piece.rounds.length;
@@ -200,25 +206,6 @@ class StatementWorker {
       default:
         break;
     }
-  }
-
-  /** Work that the text leaves to the knitter is told, whether or not it is done here. */
-  #noteLeft(at: Statement): void {
-    const piece = this.#piece;
-    const left = piece.ended ? null : leavesToYou(piece.source.norm.slice(at.from, at.to));
-    const before = this.#statements[this.#at - 1];
-    if (left === null || (left === 'done' && before?.kind !== 'work' && before?.kind !== 'round'))
-      return;
-    piece.found.note(
-      'left-to-you',
-      trimmed(piece.source, at),
-      left === 'done'
-        ? 'this is left to you; the piece here is worked with it'
-        : 'this is left to you; the piece here is worked without it',
-      left === 'done'
-        ? 'Take it out to see the piece without it.'
-        : 'Write it without a condition to see it worked.',
-    );
   }
 
   /** "When 16 sts remain, …" where nothing goes on up to there. */
@@ -410,7 +397,11 @@ class StatementWorker {
     const piece = this.#piece;
     let next = this.#at + 1;
     while (this.#statements[next]?.kind === 'prose') next++;
-    const endingFollows = this.#statements[next]?.kind === 'end';
+    const behind = this.#statements[next];
+    const endingFollows = behind?.kind === 'end';
+    const said = (s: Place): string => piece.source.norm.slice(s.from, s.to);
+    if (endingFollows && endsOtherwise(at.words, said(at), behind.words, said(behind)))
+      piece.sayNotFollowed(at);
     const kept = this.#statements
       .slice(0, this.#at)
       .some((s) => s.kind === 'end' && (s.words.keeps || s.words.holds) && !s.words.through);

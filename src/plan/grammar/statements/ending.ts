@@ -332,6 +332,19 @@ export function keepsOnly(e: EndWords): boolean {
   return e.keeps && !e.binds && !e.draws && !e.breaks && !e.holds && !e.thread;
 }
 
+const WAY = /\bin (purl|knit|rib|pattern|patt|moss)\b/;
+
+/** "Leave all sts on a thread, don't bind off" right before "Bind off", "in purl" before "in knit": the two can't both be followed. */
+export function endsOtherwise(a: EndWords, saidA: string, b: EndWords, saidB: string): boolean {
+  if (!b.binds) return false;
+  if (!a.binds)
+    return (
+      a.keeps && !/\b(?:yet|too|tight\w*|loose\w*|until|till|before|now|first|just)\b/.test(saidA)
+    );
+  const way = WAY.exec(saidA)?.[1];
+  return way !== undefined && way !== (WAY.exec(saidB)?.[1] ?? way);
+}
+
 /** `before`: the ending so far; `kept`: it says that the stitches stay. `endingFollows`: the next sentence ends the piece too. Null leaves it to that one. */
 export function endingOf(
   e: EndWords,
