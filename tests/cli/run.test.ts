@@ -143,6 +143,22 @@ describe('check', () => {
     expect(out).toMatch(/Round 10\s+8\s+8/);
   });
 
+  it('says in its last line where the text leaves the end of the piece open', async () => {
+    const lastLine = async (end: string) => {
+      const { out } = await lieflat(
+        ['check', '-'],
+        {},
+        `Cast on 40 sts and join.\nKnit 4 rounds.\n${end}\n`,
+      );
+      return out.trimEnd().split('\n').at(-1);
+    };
+    expect(await lastLine('')).toMatch(/does not say how the piece ends/);
+    for (const end of ['Bind off.', 'Leave the stitches on a holder.', '(Bind off all sts.)'])
+      expect(await lastLine(end), end).toBe(
+        'Every round works the stitches that are on the needles.',
+      );
+  });
+
   it('prints the document with the mistakes for a plan with errors, exit code 1', async () => {
     const { code, out, err } = await lieflat(['check', 'wrong', '--json']);
     expect([code, err]).toEqual([1, '']);

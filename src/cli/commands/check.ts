@@ -50,9 +50,10 @@ function describe({ document, broken }: CheckedPlan): string {
         );
   const mistakes = diagnostics.length === 0 ? '' : `\n${diagnosticLines(diagnostics)}`;
   const errors = diagnostics.filter((d) => d.severity === 'error').length;
+  const unended = diagnostics.some((d) => d.code === 'ending-missing');
   const end = broken
     ? `\n${plural(errors, 'mistake')} to put right.\n`
-    : `\nEvery ${one} works the stitches that are on the needles.\n`;
+    : `\nEvery ${one} works the stitches that are on the needles${unended ? ', but the text does not say how the piece ends' : ''}.\n`;
   return head + table + mistakes + end;
 }
 

@@ -126,6 +126,10 @@ class StatementWorker {
     const piece = this.#piece;
     const ends = this.#statements.some((s) => s.kind === 'end' || s.kind === 'refused');
     if (ends || piece.ended || piece.stopped || piece.rounds.length === 0) return;
+    if (piece.count === 0) {
+      piece.ending = 'bound-off';
+      return;
+    }
     const last = trimmed(piece.source, this.#statements[this.#statements.length - 1]);
     piece.found.note(
       'ending-missing',
