@@ -281,6 +281,7 @@ describe('texts made to be slow', () => {
     abbreviations: `${Array.from({ length: 26 }, (_, i) => `Abbreviation: q${i} = ${i ? `[q${i - 1}, q${i - 1}]` : '[k1, k1]'}`).join('\n')}\nCast on 4\nRound 1: q25`,
     'semicolons behind work': `Cast on 40 sts.\n${'k1, *k2, yo; work 2 rounds and '.repeat(12_000 / part)}`,
     'needles without a mark between': `Cast on 20\nRound 1: ${'needle 1: k4 '.repeat(16_000 / part)}`,
+    'rounds joined by and': `Cast on 40 sts.\n${'work 2 rounds and '.repeat(6000 / part)}`,
     'one long header': `Gauge: ${'1 '.repeat(200_000 / part)}`,
   };
   for (const [name, text] of Object.entries(cases)) {

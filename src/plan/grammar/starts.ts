@@ -47,6 +47,9 @@ export class StartFinder {
   /** No words of the text cast on, so that a mere number of stitches must do so. */
   readonly bare: boolean;
 
+  /** Beginnings that were looked ahead to, by place and how far the text had come. */
+  readonly #ahead = new Map<string, Start | null>();
+
   constructor(passage: Passage, progress: Progress) {
     this.#passage = passage;
     this.#progress = progress;
@@ -68,6 +71,7 @@ export class StartFinder {
   starts(first: number, last: number): Start[] {
     const { castOn, worked, ended } = this.#progress;
     const what = `starts ${castOn} ${worked} ${ended}`;
+    this.#ahead.clear();
     const found = this.#passage.recalled(what, first, last, TOKENS_AHEAD, () => ({
       starts: this.#starts(first, last),
       first,
@@ -385,8 +389,20 @@ export class StartFinder {
     let at = next;
     while (at < end && at - next < 4 && /^(?:,|:|-|and|then)$/.test(this.#passage.tokens[at].text))
       at++;
-    const start = at > next && at < end ? this.startAt(at, end) : null;
+    const start = at > next && at < end ? this.#startAhead(at, end) : null;
     return start !== null && (kind === undefined || start.kind === kind);
+  }
+
+  /** As `startAt`. Each beginning of a chain looks ahead to the next, and is itself come to later: read once. */
+  #startAhead(at: number, end: number): Start | null {
+    const { castOn, worked, ended } = this.#progress;
+    const key = `${at} ${end} ${castOn} ${worked} ${ended}`;
+    let start = this.#ahead.get(key);
+    if (start === undefined) {
+      start = this.startAt(at, end);
+      this.#ahead.set(key, start);
+    }
+    return start;
   }
 
   /** "…until 3 sts are left, then k3tog and fasten off" */
