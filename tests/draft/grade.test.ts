@@ -64,7 +64,7 @@ describe('grading', () => {
     const gauge = { stitchMm: 5, roundMm: 100 / 28 };
     const plan = faultless(draftPlan({ ...gauge, sizeMm: 200, panels: [panel] }).text);
     const told: boolean[] = [];
-    for (let sizeMm = 180; sizeMm <= 235; sizeMm += 5) {
+    for (const sizeMm of [185, 190, 205, 225]) {
       const graded = count(plan, { ...gauge, sizeMm, corners: 4 });
       const [first] = rightSideRounds(faultless(graded.text));
       // Ground between the purl edges of one side, without its corner stitch.
@@ -78,6 +78,25 @@ describe('grading', () => {
       expect([sizeMm, told.at(-1)]).toEqual([sizeMm, gaps[0] !== gaps[2]]);
     }
     expect(told).toContain(false);
+  });
+
+  it('says of yarn and needles that they are those of the other gauge, where the plan names any', () => {
+    const size = { stitchMm: 5, roundMm: 100 / 28, sizeMm: 100 };
+    for (const [yarn, needles] of [
+      ['', ''],
+      ['fine (1)', ''],
+      ['', '4 mm'],
+      ['fine (1)', '4 mm'],
+    ])
+      for (const finer of [1.01, 0.9]) {
+        const plan = faultless(draftPlan({ ...size, yarn, needles }).text);
+        const to = { ...size, stitchMm: 5 * finer, roundMm: (100 / 28) * finer, corners: 4 };
+        const told = count(plan, to).notes.join().includes('kept from the other gauge');
+        expect([yarn, needles, finer, told]).toEqual([
+          ...[yarn, needles, finer],
+          yarn + needles !== '' && Math.abs(finer - 1) > 0.05,
+        ]);
+      }
   });
 
   it('takes stitches away for a smaller piece', () => {

@@ -49,7 +49,7 @@ export function gradePlan(plan: Plan, spec: GradeSpec, measures: Measures): Grad
   const { candidate, rimMm, otherRimMm, flatnessError } = found;
   const { outline, kept, added, atCentre, offMiddle } = candidate;
   const coloured = recolouredWords(plan, outline.rounds.length);
-  const notes = [...candidate.notes, ...(coloured ? [coloured] : [])];
+  const notes = [...candidate.notes, ...(coloured ? [coloured] : []), ...gaugeNotes(plan, spec)];
   if (kept > 0)
     notes.push(
       `Every side has ${kept === 1 ? 'one stitch' : `${kept} stitches`} more ${atCentre ? 'but for a round of its own at the centre' : 'all the way to the centre'}, so that the size comes nearer to the one asked.`,
@@ -77,7 +77,7 @@ export function gradeOpen(plan: Plan, spec: GradeSpec): Graded {
   const coloured = recolouredWords(plan, outline.rounds.length);
   return {
     text: planText({ header: headerOf({ ...plan, gauges: grader.gauges }), ...outline }),
-    notes: [...notes, ...(coloured ? [coloured] : [])],
+    notes: [...notes, ...(coloured ? [coloured] : []), ...gaugeNotes(plan, spec)],
     castOn: outline.castOn,
     sizeMm: grader.sizeOf(design.rim, 0),
     otherMm: null,
@@ -85,6 +85,21 @@ export function gradeOpen(plan: Plan, spec: GradeSpec): Graded {
     spacing,
     flatnessError: Number.NaN,
   };
+}
+
+/** Stitches that much wider or narrower are another yarn's, or another needle's, share. Chosen: half a stitch in 22. */
+const OTHER_GAUGE = 0.025;
+
+/** Yarn and needles stay as the plan has them, which another gauge may not. */
+function gaugeNotes({ gauges, yarn, needles }: Plan, { stitchMm }: GradeSpec): string[] {
+  const own = gauges[0]?.stitchMm;
+  if (!own || Math.abs(stitchMm / own - 1) <= OTHER_GAUGE) return [];
+  const lines = [...(yarn ? ['Yarn:'] : []), ...(needles ? ['Needles:'] : [])];
+  if (lines.length === 0) return [];
+  const [line, are] = lines.length > 1 ? ['lines', 'are'] : ['line', 'is'];
+  return [
+    `The ${line} ${lines.join(' and ')} ${are} kept from the other gauge: put there what gives this one.`,
+  ];
 }
 
 function whatFits(grader: PlanGrader, spec: GradeSpec, deficit: number, plan: Plan): string {
