@@ -7,7 +7,7 @@ import { stockinetteCurl } from '../cell/curl-shape.ts';
 import { readFabric } from '../gauge/build-metric.ts';
 import { rimFaces, withCurl } from '../gauge/curl.ts';
 import { type PressedSheet, pressSheet } from '../relax/flatness/press-sheet.ts';
-import { relaxInAir, relaxSheet } from '../relax/relax-sheet.ts';
+import { type RestInAir, relaxInAir, relaxSheet } from '../relax/relax-sheet.ts';
 import type { RelaxedSheet, RelaxOptions } from '../relax/relaxed-sheet.ts';
 import { adviseSheet } from '../report/advice.ts';
 import { extentsOf, tubeSizeOf } from '../report/outline.ts';
@@ -47,9 +47,10 @@ export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
   const { measured } = prepared;
   const weight = weightOf(prepared);
   const { load = loadOf(prepared, weight) } = solver;
+  let resting: RestInAir | null = null;
   let pressed: PressedSheet | null = null;
   const press = () => {
-    pressed ??= pressSheet(measured.metric);
+    pressed ??= pressSheet(measured.metric, resting?.solver ?? undefined);
     return pressed;
   };
   const judge = (sheet: RelaxedSheet): Knitted => {
@@ -65,7 +66,8 @@ export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
     };
   };
   const settle = () => {
-    const { sheet, lay } = relaxInAir(measured.metric, solver);
+    resting = relaxInAir(measured.metric, solver);
+    const { sheet, lay } = resting;
     if (!load) return sheet;
     const tells = onJudged !== undefined && sheet.relaxation.converged;
     if (tells && verdictStands(prepared.report, measured, sheet, { press }))

@@ -13,6 +13,7 @@ import { pressRings } from '../relax/flatness/press-rings.ts';
 import { misfitOf, type PressedSheet, pressSheet } from '../relax/flatness/press-sheet.ts';
 import { planSheet, relaxInAir } from '../relax/relax-sheet.ts';
 import type { Load, RelaxedSheet, RelaxProgress } from '../relax/relaxed-sheet.ts';
+import { SheetSolver } from '../relax/solver/sheet-solver.ts';
 import { reportSheet, type SheetFindings } from '../report/report-sheet.ts';
 import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
 import { liesFlat } from '../report/words/verdict-words.ts';
@@ -41,7 +42,7 @@ export function restingFabric(prepared: Prepared, known: PressedSheet | null = n
   const { measured, report } = prepared;
   const { metric } = measured;
   const topology = planSheet(metric);
-  const pressed = known ?? pressSheet(metric, topology);
+  const pressed = known ?? pressSheet(metric, new SheetSolver(metric, topology));
   let released = 0;
   const settings = {
     inPlane: pressed.positions,

@@ -60,6 +60,8 @@ export function planSheet(metric: Metric): SheetTopology {
 export interface RestInAir {
   readonly sheet: RelaxedSheet;
   readonly lay: (load: Load) => RelaxedSheet;
+  /** The solver it was brought to rest with; null where nothing was solved. */
+  readonly solver: SheetSolver | null;
 }
 
 /**
@@ -82,7 +84,7 @@ export function relaxInAir(
   topology?: SheetTopology,
 ): RestInAir {
   const settings = { ...RELAX_DEFAULTS, ...options };
-  const never = (sheet: RelaxedSheet): RestInAir => ({ sheet, lay: () => sheet });
+  const never = (sheet: RelaxedSheet): RestInAir => ({ sheet, lay: () => sheet, solver: null });
   if (metric.vertices === 0) return never(atRest({ name: 'flat', positions: new Float64Array(0) }));
   if (settings.from !== null && settings.from.length !== 3 * metric.vertices) {
     throw new RangeError(
@@ -107,7 +109,7 @@ export function relaxInAir(
   search.finish();
   search.leaveSaddles();
   const sheet = search.result();
-  return { sheet, lay: (load) => ({ ...sheet, lying: search.lie(sheet, load) }) };
+  return { sheet, lay: (load) => ({ ...sheet, lying: search.lie(sheet, load) }), solver };
 }
 
 /** A flat start goes the way that `pressSheet` goes: where it has gone it, its end serves. */

@@ -8,7 +8,7 @@
  * before it buckles; from memory, checked against the net in tests), so s / 2π = √(8 e / Y).
  */
 import type { Metric } from '../../gauge/metric.ts';
-import { planTopology, type SheetTopology } from '../energy/stiffness.ts';
+import { planTopology } from '../energy/stiffness.ts';
 import { SheetSolver } from '../solver/sheet-solver.ts';
 import { planeShape } from '../starts/starts.ts';
 
@@ -26,8 +26,11 @@ export const YOUNG = 1.3 - (0.3 * 0.3) / 1.3;
 const TOLERANCE = 1e-4;
 const MOST_ITERATIONS = 400;
 
-export function pressSheet(metric: Metric, topology?: SheetTopology): PressedSheet {
-  const solver = new SheetSolver(metric, topology ?? planTopology(metric));
+/** `solver`: one made for this metric; its nets and Hessian serve. */
+export function pressSheet(
+  metric: Metric,
+  solver = new SheetSolver(metric, planTopology(metric)),
+): PressedSheet {
   const outcome = solver.solve(planeShape(metric), {
     tolerance: TOLERANCE,
     maxIterations: MOST_ITERATIONS,

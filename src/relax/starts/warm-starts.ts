@@ -28,12 +28,12 @@ export function fitScale(metric: Metric, from: Float64Array): Float64Array {
   let wanted = 0;
   let squared = 0;
   for (let s = 0; s < restMm.length; s++) {
-    const [i, j] = [3 * springs[2 * s], 3 * springs[2 * s + 1]];
-    const length = Math.hypot(
-      from[i] - from[j],
-      from[i + 1] - from[j + 1],
-      from[i + 2] - from[j + 2],
-    );
+    const i = 3 * springs[2 * s];
+    const j = 3 * springs[2 * s + 1];
+    const x = from[i] - from[j];
+    const y = from[i + 1] - from[j + 1];
+    const z = from[i + 2] - from[j + 2];
+    const length = Math.sqrt(x * x + y * y + z * z);
     wanted += stiffness[s] * restMm[s] * length;
     squared += stiffness[s] * length * length;
   }
