@@ -347,8 +347,9 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
       (c.isNumber(1) || /^(?:twice|once|again|a|another|until)$/.test(c.word(1)))
     ) {
       c.i++;
-      // "Work it 50 times"; "keep at it until …" is said of all.
-      return c.word(-1) === 'it' && c.word() !== 'until'
+      // "Work it 50 times", "repeat it until …"; "keep at it until …" is said of all.
+      const repeated = /^(?:rep|repeat|repeating|do|doing|work|working)$/.test(c.word(-2));
+      return c.word(-1) === 'it' && (repeated || c.word() !== 'until')
         ? { kind: 'these', one: true }
         : { kind: 'these' };
     }

@@ -11,7 +11,8 @@ export function joinGoing(statements: readonly Statement[]): readonly Statement[
   const out: Statement[] = [];
   for (let i = 0; i < statements.length; i++) {
     const first = statements[i];
-    if (first.kind !== 'going' && !(first.kind === 'work' && opens(first))) {
+    const more = first.kind === 'work' && (opens(first) || tellsBetween(first, statements[i + 1]));
+    if (first.kind !== 'going' && !more) {
       out.push(first);
       continue;
     }
@@ -84,6 +85,18 @@ function worksTold(
 function opens({ clauses }: Extract<Statement, { kind: 'work' }>): boolean {
   const { kind, tail } = clauses[clauses.length - 1];
   return (kind === 'repeat' || kind === 'shape' || kind === 'named') && !isBounded(tail);
+}
+
+/** "Work the decrease round 11 times, in every 2nd round. In the rounds between knit": what those are. */
+function tellsBetween(
+  { clauses }: Extract<Statement, { kind: 'work' }>,
+  next: Statement | undefined,
+): boolean {
+  const { kind, tail } = clauses[clauses.length - 1];
+  if (next?.kind !== 'going' || tail.every === null || tail.between !== null) return false;
+  const { asks, stop, which, tail: told } = next.going;
+  const only = !asks && stop === null && which === null && told.between !== null;
+  return only && !isBounded(told) && (kind === 'named' || kind === 'shape' || kind === 'repeat');
 }
 
 function isBounded(tail: Tail): boolean {

@@ -53,7 +53,10 @@ export function readTrailingCount(cursor: StepCursor): boolean {
   // "so you get 1 more each time"
   const body = part
     .replace(/^[-=~>\s]+/, '')
-    .replace(/\s(?:each|every)\s(?:time|row|round|rnd)\s*$/, '');
+    .replace(
+      /(?<=\b(?:more|fewer|less|extra)\b.{0,20})\s(?:each|every)\s(?:time|row|round|rnd)\s*$/,
+      '',
+    );
   // "…; 88" at the very end
   const alone = bare && /^\d{1,5}\s*\.?\s*$/.test(rest) && /[;,.)\]]\s*$/.test(text.slice(0, at));
   if (!dashed && !alone && !tellsCount(body)) return false;

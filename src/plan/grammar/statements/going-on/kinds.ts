@@ -11,6 +11,9 @@ import { again, change, fewer, keptStitch } from './shaping.ts';
 const SOME =
   'all|every|each|the|of|both|these|those|following|further|later|remaining|next|subsequent|same|your*';
 
+/** "in the rounds between": however many they are. */
+const BETWEEN = Number.POSITIVE_INFINITY;
+
 /** "on every wrong side row", "the odd ones", "on the way back": how many rounds make one of them. */
 function kindOfRounds(c: TokenCursor): number | null {
   return c.attempt(() => {
@@ -18,6 +21,7 @@ function kindOfRounds(c: TokenCursor): number | null {
       says(c, 'on|in|for|during|over|at|with');
     if (says(c, 'the|your way|journey|return|trip|row back')) return 2;
     says(c, SOME);
+    if (says(c, '@unit in? between them|these|those|decreases|increases?')) return BETWEEN;
     let period: number | null = null;
     const sided = says(c, 'right|wrong side') !== null || says(c, 'rs|ws') !== null;
     if (sided || says(c, 'even|odd numbered?')) period = 2;
@@ -37,7 +41,7 @@ type Done = 'k' | 'p' | 'plain' | 'shape';
 const PLAINLY =
   'just|only|simply|always|you|we|i|nothing|but|then|being|is|are|be|will|get|gets|to|all|worked|again|as|before|have|has|there|,|work|should|must*';
 const NO_SHAPING =
-  'without|with|no|not|any* decreasing|decreases|decrease|increasing|increases|increase|shaping';
+  'without|with|no|not|any* decreasing|decreases|decrease|dec|increasing|increases|increase|inc|shaping';
 
 /** "knit plain", "purled", "without decreasing", "nothing but purl" */
 function doing(c: TokenCursor): Done | null {

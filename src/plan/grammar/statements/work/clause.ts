@@ -143,7 +143,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
     c.phrase('even') ||
     says(
       c,
-      'without|with no|any? further? shaping|decreasing|increasing|decrease|decreases|increase|increases',
+      'without|with no|any? further? shaping|decreasing|increasing|decrease|decreases|increase|increases|dec|inc|decs|incs',
     ) ||
     c.phrase('straight up?')
   ) {

@@ -33,12 +33,32 @@ export function eachPass(c: TokenCursor, { tail }: Slots): boolean {
         c,
         `# @sts? are|being|is? ${words} each|every|per|in|on|by* time|round|rnd|repeat|pass|repetition )?`,
       )?.[0] ?? null;
+    const told = eachTime(c);
+    if (told !== null) {
+      tail.eachPass = told;
+      return true;
+    }
     const less = change("dec'd|decd|decreased|fewer|less|lost|gone|dec");
     const more = less === null ? change("inc'd|incd|increased|more|gained|inc") : null;
     if (less === null && more === null) return null;
     tail.eachPass = less === null ? more : -less;
     return true;
   });
+}
+
+const EACH_TIME =
+  'a|an|# new|more|extra|fewer|less|further* @sts? more|extra|fewer|less? with|in|on|by|at? each|every|per time|round|rnd|row|repeat|pass|repetition )?';
+const WHAT_IT_DOES = ',|and|so|thus|which|that|this|it|you|we|will|always*';
+const ADDS =
+  'add|adds|adding|make|makes|making|gain|gains|gaining|give|gives|giving|increase|increases|increasing you?';
+const TAKES = 'lose|loses|losing|take|takes|taking|decrease|decreases|decreasing';
+
+/** "which makes 1 stitch each time", "so losing a stitch every row" */
+function eachTime(c: TokenCursor): number | null {
+  const more = says(c, `${WHAT_IT_DOES} ${ADDS} ${EACH_TIME}`);
+  if (more) return more[0] ?? 1;
+  const less = says(c, `${WHAT_IT_DOES} ${TAKES} ${EACH_TIME}`);
+  return less && -(less[0] ?? 1);
 }
 
 /** "(40 rows)", "- 46 rows in all" */
