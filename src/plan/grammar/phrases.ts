@@ -354,8 +354,20 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
         : { kind: 'these' };
     }
     // "the 4-round pattern", "these 2 rounds"
+    const given = c.word(-1) === 'the';
     const count = c.number();
     if (count !== null && Number.isInteger(count)) {
+      // "with the 2 rounds, a decrease round and a purl round, until …"
+      if (
+        given &&
+        count > 1 &&
+        c.takes(
+          () =>
+            unit(c) !== null &&
+            (c.mark(',(') || /^(?:until|till|over|again|alternately)$/.test(c.word())),
+        )
+      )
+        return { kind: 'last', count };
       c.eatMark('-');
       if (says(c, '@unit just|already worked|given|made|completed|done|told|knitted|described'))
         return { kind: 'last', count };

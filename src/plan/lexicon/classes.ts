@@ -74,7 +74,7 @@ export const CLASSES: Readonly<Record<string, ReadonlySet<string>>> = {
   `),
   place: words(`
     place places placing placed pop pops popping put putting hang hanging add adding insert inserting set setting mark marking pm use using
-    with slip slipping attach attaching have position clip clipping fix fixing snap loop leave leaving
+    with slip slipping attach attaching have position clip clipping hung placed clipped popped inserted attached tied marked hooked fix fixing snap loop leave leaving
   `),
   beginning: words('beg beginning start starting begin bor end'),
   care: words(`

@@ -78,6 +78,8 @@ const NEXT: readonly RegExp[] = [
   wording('over|across|on|for the? # @sts'),
 ];
 const REST: readonly RegExp[] = [
+  // "k all"
+  wording('all', '(?=\\s*(?:[.;,)]|$))'),
   wording(
     'over|across|around|in|into|on { each|every|all | the remaining|rem|whole|entire } { of the }? remaining|rem? #? { @sts | @unit }',
   ),

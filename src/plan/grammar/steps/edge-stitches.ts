@@ -4,6 +4,7 @@
  * the steps added and the cursor behind the words; false and nothing moved otherwise.
  */
 import { stitchKind } from '../../stitches/table.ts';
+import { ON_NEEDLES, TRAIL_EACH_SIDE } from './side-words.ts';
 import type { StepCursor } from './step-cursor.ts';
 import { type Amount, betweenEdges, type Step, shapedAtEnds } from './steps.ts';
 import { type ReadStitch, readStitch } from './stitch-words.ts';
@@ -59,8 +60,7 @@ function readTogether(cursor: StepCursor, items: Step[]): boolean {
 
 export function readAtEdges(cursor: StepCursor, items: Step[]): boolean {
   const at = cursor.i;
-  if (readTogether(cursor, items) || readEdgeLast(cursor, items) || readEdgeFirst(cursor, items))
-    return true;
+  if (readTogether(cursor, items) || readBothEdges(cursor, items)) return true;
   const before = cursor.match(BEFORE_MARKERS);
   if (!before) return false;
   const last = Number(before[1] ?? before[2]);
@@ -68,24 +68,50 @@ export function readAtEdges(cursor: StepCursor, items: Step[]): boolean {
   return true;
 }
 
-const BEGINNING = 'at the beginning|beg|start';
-const EDGE_FIRST = wording(`${BEGINNING} of each|every @side ,? work?`, '\\s*');
-const EDGE_SECOND = wording(
-  '~[\\s,;]* and? at the end { of { each|every|the @side|one|same } }? ,? work?',
-  '\\s*',
+const SIDE =
+  '{ it|them | each|every|the|a|this|that|your|all|both|one|same* { @side | round|rnd|row } }';
+const NEAR = 'just|immediately|right|directly?';
+const NEXT = 'each|every|the|next|following|other* next|following|other? marker|markers|m|one|1';
+const FIRST = `{ at the|its? beginning|beg|start { of ${SIDE} }? | ${NEAR} after|past each|every|the marker|m }`;
+const LAST = `{ at the|its? end { of ${SIDE} }? | there | ${NEAR} before ${NEXT} }`;
+const FIRST_LED = wording(`{ ${FIRST} | begin|start ${SIDE} with } ,? work?`, '\\s+');
+const FIRST_TOLD = wording(`~\\s+ ${FIRST}`);
+const LAST_LED = wording(`{ ${LAST} | end|finish ${SIDE} with } ,? work?`, '\\s+');
+const LAST_TOLD = wording(`~\\s+ ${LAST}`);
+const AND = wording('~[\\s,;]* and? then?', '\\s*');
+/** "knit across", "knitting the rest plain in between" */
+const BETWEEN = wording(
+  `~[\\s,;]* and|then|with* knit|knitting|working|k|work { the rest | the|all @sts }? plain? { { across|along|over { it | the @side }? | to|until the? end of it|the|side* | in? between { them | the @side }? } | ~(?<=rest|plain|sts|stitches) }`,
 );
 
-/** "at the beginning of each needle ssk, at the end k2tog" */
-function readEdgeFirst(cursor: StepCursor, items: Step[]): boolean {
+const ALL_ROUND = /[\s,]*all\s+(?:the\s+way\s+)?a?round(?![a-z])/y;
+
+/** "ssk at the start of each side, knit across, k2tog at the end of it", "at the beginning of each needle ssk, at the end k2tog" */
+function readBothEdges(cursor: StepCursor, items: Step[]): boolean {
   const at = cursor.i;
-  const first = cursor.match(EDGE_FIRST) && stitchHere(cursor);
-  const second = first && cursor.match(EDGE_SECOND) ? stitchHere(cursor) : null;
-  const wide = second && stitchKind(second.name)?.consumes;
-  if (!first || !second || !wide) {
+  const edge = (led: RegExp, told: RegExp): string | null => {
+    const ahead = cursor.match(led) !== null;
+    const stitch = stitchHere(cursor);
+    if (!stitch || stitch.amount || !(ahead || cursor.match(told))) return null;
+    return stitch.name;
+  };
+  const first = edge(FIRST_LED, FIRST_TOLD);
+  let knits = first !== null && cursor.match(BETWEEN) !== null;
+  if (first !== null) cursor.match(AND);
+  const second = first === null ? null : edge(LAST_LED, LAST_TOLD);
+  const wide = second !== null && stitchKind(second)?.consumes;
+  if (first === null || second === null || !wide) {
     cursor.i = at;
     return false;
   }
-  items.push(cursor.eachSide(betweenEdges(first.name, second.name, wide, cursor.span(at)), at));
+  if (cursor.match(BETWEEN)) knits = true;
+  const plain = cursor.stitch('k', at, { kind: 'end', count: wide });
+  const steps = betweenEdges(first, second, wide, cursor.span(at));
+  if (knits) steps.splice(1, 1, plain);
+  if (/\b(?:each|every|all|both)\b/.test(cursor.text.slice(at, cursor.i))) {
+    if (!cursor.match(TRAIL_EACH_SIDE) && !cursor.match(ON_NEEDLES)) cursor.match(ALL_ROUND);
+    items.push(cursor.eachSide(steps, at));
+  } else items.push(...steps);
   return true;
 }
 
@@ -93,28 +119,6 @@ function stitchHere(cursor: StepCursor): ReadStitch | null {
   const read = readStitch(cursor.text, cursor.i);
   if (read) cursor.i = read.end;
   return read;
-}
-
-const AT_BEGINNING = wording(`~\\s+ ${BEGINNING} and`, '\\s+');
-const AT_END = wording(
-  '~\\s+ at the end { of { each|every|all|both the? @side | the|this round|rnd|row } }? { ,|and? knitting|working { the rest | the|all @sts }? plain? in? between? them? }?',
-);
-
-/** "ssk at the beginning and k2tog at the end of every needle" */
-function readEdgeLast(cursor: StepCursor, items: Step[]): boolean {
-  const at = cursor.i;
-  const first = stitchHere(cursor);
-  const second = first && !first.amount && cursor.match(AT_BEGINNING) ? stitchHere(cursor) : null;
-  const wide = second && stitchKind(second.name)?.consumes;
-  const ends = wide && !second.amount ? cursor.match(AT_END) : null;
-  if (!first || !second || !wide || !ends) {
-    cursor.i = at;
-    return false;
-  }
-  const steps = betweenEdges(first.name, second.name, wide, cursor.span(at));
-  if (/\b(?:each|every|all|both)\b/.test(ends[0])) items.push(cursor.eachSide(steps, at));
-  else items.push(...steps);
-  return true;
 }
 
 const ON_EACH = wording(

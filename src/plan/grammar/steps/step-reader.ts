@@ -175,7 +175,7 @@ class StepReader {
       ('rwcf'.includes(c) && readRepeatFrom(cursor, items, stars)) ||
       readAlternation(cursor, items) ||
       (c === 'a' && stars.length === 0 && readAllRound(cursor, items)) ||
-      ('ksatw'.includes(c) && readAtEdges(cursor, items)) ||
+      ('ksatwb'.includes(c) && readAtEdges(cursor, items)) ||
       ('di'.includes(c) && readShapingOnEach(cursor, items))
     );
   }

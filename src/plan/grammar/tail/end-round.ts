@@ -58,7 +58,9 @@ function endRound(c: TokenCursor): EndRound | null {
     // "the plain one"
     const one = article && c.here() === '1' && !isUnit(c, 1) && c.word(1) !== 'more';
     if (one) c.i++;
-    return one || (unit(c) && !/s$/.test(c.word(-1))) ? { like } : null;
+    // "ending with the purl"
+    const bare = article && /^(?:knit|purl|plain|shaped)$/.test(like) && (c.done || c.mark('.,;)'));
+    return one || bare || (unit(c) && !/s$/.test(c.word(-1))) ? { like } : null;
   });
 }
 

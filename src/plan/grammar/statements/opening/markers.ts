@@ -151,6 +151,19 @@ export const PLACES: readonly OpeningRule[] = [
       'which|that|they|these|those|and* are|is the|your|always|all|#* corner|corners|knitted|knit @sts? throughout|always?',
     ],
   },
+  // "Hung a marker in the centre st, no. 21, and moved it up as I went"
+  {
+    says: [
+      `pm|@place? ${MARKERS_OF} in|on|into|onto|to|through|round the|your? centre|center|middle @sts|one ,|(? @sts|the|number|no|nos* #|%? @sts? )?`,
+      'on|in|into the? @sts? number|no|nos? # ( the? centre|center|middle @sts|one? )',
+    ],
+  },
+  {
+    says: [
+      'i|you|we|keep|kept|then|and|to* move|moved|moving|carry|carried|carrying|shift|shifted|shifting|lift|lifted|lifting it|this|them|the|your|that|@marker* up|upwards|along',
+    ],
+    means: (_, _n, c) => restOfClause(c),
+  },
   {
     says: HUNG.slice(0, 2),
     means: (o) => {

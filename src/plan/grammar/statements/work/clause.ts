@@ -89,12 +89,29 @@ function shapesApart(c: TokenCursor): boolean {
   return apart;
 }
 
+const KINDS =
+  'the|a|an|first|#* dec|decrease|decreasing|inc|increase|increasing|knit|knitted|k|purl|purled|p|plain|even|shaping|shaped one|round|rnd|row?';
+const APPOSED = `,|(|-|: ${KINDS} and|then|,|&|+|/* ${KINDS} ,|)?`;
+
 /** Reads one thing that is said of the verb. */
 function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   const { tail } = slots;
   if (slots.verb === 'none') return false;
   // "knit round after round until …": how long decides.
   if (c.takes(() => says(c, '@unit after|upon @unit') && /^(?:until|till|for)$/.test(c.word())))
+    return true;
+  // "those 2 rounds, decrease and purl, until …": what they are
+  if (
+    slots.which &&
+    c.takes(
+      () =>
+        says(c, APPOSED) !== null &&
+        (c.done ||
+          c.mark('.,;') ||
+          c.isNumber() ||
+          /^(?:until|till|over|again|alternately)$/.test(c.word())),
+    )
+  )
     return true;
   const acts = slots.verb !== 'shape';
   if (acts && slots.which === null && slots.rounds === null && slots.name === null) {

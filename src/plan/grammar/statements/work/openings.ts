@@ -451,7 +451,7 @@ export function verb(c: TokenCursor, slots: Slots): boolean {
       else if (/^alternat(?:e|ing)$/.test(c.word()) && isUnit(c, 1)) set('repeat');
       else if (c.isWord(KNIT_VERBS)) set('knit');
       else if (c.isWord(PURL_VERBS)) set('purl');
-      else if (/^(?:work|working)$/.test(c.word())) c.i++;
+      else if (/^(?:work|working|doing)$/.test(c.word())) c.i++;
       else break;
     }
     return true;
