@@ -2,6 +2,7 @@
  * What begins at a place of a line: the kinds of instructions, each with what its first words said. In: such a beginning.
  * Out: what may stand beside it.
  */
+import type { Token } from '../lex/tokens.ts';
 import { LEADS } from '../lexicon/words.ts';
 import type { Going, RoundLabel, RoundsRef, Told } from './ast.ts';
 import { roundsRef } from './phrases.ts';
@@ -54,4 +55,13 @@ export function patternSet(c: TokenCursor): RoundsRef | null {
     const sets = saysAny(c, SETS);
     return sets && (c.done || c.mark('.,;:!(-') || c.word() === 'and') ? which : null;
   });
+}
+
+/** "Row 43: …", "Next round: …": a label that ends with a colon. */
+export function isMarked(start: Start, tokens: readonly Token[]): boolean {
+  if (start.kind !== 'round' || tokens[start.next - 1]?.text !== ':') return false;
+  // "needles 2, 3 and 4:"
+  if (start.label.unit === null || tokens[start.at].kind === 'number') return false;
+  const { numbers, rule, name } = start.label;
+  return numbers.length > 0 || rule !== null || name === 'next' || name === 'last';
 }

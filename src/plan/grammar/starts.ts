@@ -15,7 +15,15 @@ import type { Passage } from './passage.ts';
 import { isUnit } from './phrases.ts';
 import { sentenceInstructs } from './prose.ts';
 import { readRefused } from './refused.ts';
-import { goesOnLong, type Progress, patternSet, plainOnly, type Start, tells } from './start.ts';
+import {
+  goesOnLong,
+  isMarked,
+  type Progress,
+  patternSet,
+  plainOnly,
+  type Start,
+  tells,
+} from './start.ts';
 import { readCastOnHead } from './statements/cast-on.ts';
 import { readEndHead } from './statements/ending-head.ts';
 import { isBounded, readGoingOn } from './statements/going-on.ts';
@@ -270,9 +278,13 @@ export class StartFinder {
         if (this.#passage.tokens[at].kind === 'number') return false;
         if (current?.kind === 'round') {
           if (start.label.name === 'next' && isMarked(start, this.#passage.tokens)) return true;
-          const short = start.label.marked && this.#passage.tokens[at].text === 'r';
+          const { tokens } = this.#passage;
+          const short =
+            tokens[at].text === 'r' && (start.label.marked || tokens[current.at].text === 'r');
           return follows(current.label, start.label, short);
         }
+        // "Knit 1 round, then on the next round *k13, k2tog; rep from * to end"
+        if (worked && start.label.name === 'next') return true;
         return start.label.marked && start.label.numbers.length > 0 && !bound.comma && opening;
       default:
         return false;
@@ -444,13 +456,4 @@ export class StartFinder {
     const body = this.#passage.body(null, c.i, end);
     return body.kind !== 'steps' || (body.unread === 0 && body.hasStitches);
   }
-}
-
-/** "Row 43: …", "Next round: …": a label that ends with a colon. */
-function isMarked(start: Start, tokens: Passage['tokens']): boolean {
-  if (start.kind !== 'round' || tokens[start.next - 1]?.text !== ':') return false;
-  // "needles 2, 3 and 4:"
-  if (start.label.unit === null || tokens[start.at].kind === 'number') return false;
-  const { numbers, rule, name } = start.label;
-  return numbers.length > 0 || rule !== null || name === 'next' || name === 'last';
 }

@@ -85,7 +85,9 @@ function checkFirst({ tail, from, to }: WorkClause, before: number, piece: Worke
 
 /** "(40 rows)": those of the repeat, with the ones repeated, or all so far. */
 function checkRounds(clause: WorkClause, before: number, piece: WorkedPiece): void {
-  const { roundsTold, total, times } = clause.tail;
+  const { total, times, forRounds } = clause.tail;
+  // "3 more times, for a total of 32 rounds"
+  const roundsTold = clause.tail.roundsTold ?? (times === null ? null : forRounds);
   if (roundsTold === null || !piece.goesOn) return;
   const all = piece.rounds.length;
   const made = all - before;

@@ -16,6 +16,7 @@ const PASSIVE_ENDS = [
   'with|using the|a|your|tail|end|of|yarn|darning|tapestry|sewing|needle|,* sew|thread|draw|run|pass|pull|weave the|yarn|tail|end|it|thread|up|wool|needle* through|thru',
   'draw|pull|gather|tighten the|your|remaining|rem|last|all|these|those|#* @sts firmly|tight|tightly|up* together',
   'draw|pull|gather together the|your|remaining|rem|last|all|these|those|#* @sts',
+  'the|your|working* yarn|wool|thread|end|tail|cotton through|thru all|the|these|your|last|remaining|rem|#* @sts',
   'the|your|working* yarn|wool|thread|end|tail|cotton is|should|be|then|now* cut|broken|drawn|pulled|threaded|run|passed|fastened|taken|led',
   'the|all|these|those|remaining|rem|last|other|#* @sts are|is|was|were|should|be|then|now|all|loosely* bound|cast off',
   'the|all|these|those|remaining|rem|last|#* @sts are|is|should|be|then|now|all* gathered|drawn|threaded|closed',

@@ -106,6 +106,13 @@ function sumOf(text: string): number {
   return sum;
 }
 
+/** "takes off 8 stitches", "a loss of 8 sts" */
+const TAKES_AWAY =
+  /\b(?:(?:takes?|taking|taken|took)\s+(?:away|off|out)|(?:uses?|using|eats?|eating)\s+up|(?:gets?|getting|got)\s+rid\s+of|(?:costs?|drops?|dropping|removes?|removing)|a\s+loss\s+of)\b/g;
+/** "8 stitches go", "8 sts are taken off" */
+const GO_AWAY =
+  /\b(\d+\s+(?:sts?|stitches))\s+(?:go(?:\s+away)?|disappear|vanish|(?:are|have\s+been)\s+taken\s+(?:off|away|out)|are\s+gone|have\s+gone)\b/g;
+
 /** "-1 st" in a bracket; "- 88 sts" states what there is. */
 const GLUED_MINUS = /^\s*-\d{1,2}(?!\d)/;
 
@@ -133,6 +140,7 @@ export function tellsCount(text: string): boolean {
       text,
     ) ||
     /(?:which|that|this)\s+(?:now\s+)?(?:gives|leaves|makes|is)\s+\d+\s*$/.test(text) ||
+    /\b(?:leav|giv|mak|bring)ing\s+(?:you\s+|us\s+|with\s+|to\s+|down\s+)*\d+\s*$/.test(text) ||
     /\b(?:down|up|back)\s+to\s+(?:just\s+|only\s+)?\d+(?:\s+(?:now|again|altogether|in\s+all|(?:on|per)\s+each))*\s*$/.test(
       text,
     ) ||
@@ -165,7 +173,9 @@ function readCount(text: string): StatedCount | null {
       '',
     )
     .replace(/\b(?:to|on|in|for)\s+an?(?=\s+(?:needle|dpn|side|section|edge))/g, 'each')
-    .replace(/\btak(?:es|ing)\s+away\b/g, 'minus')
+    .replace(TAKES_AWAY, 'minus')
+    .replace(GO_AWAY, '$1 fewer')
+    .replace(/\bfrom\s+\d+\s+(?:down\s+|up\s+)?(?=to\s+\d)/, '')
     .replace(/\b(?:de|in)creas(?:ed|ing|e|es)\.?\s+to(?=\s+\d)/, 'to');
   const tokens = plain.match(/\d+|[a-z'.]+|[^\sa-z0-9'.]/g);
   if (!tokens?.some((t) => /^\d/.test(t))) return null;

@@ -10,6 +10,7 @@ export const CARE: readonly OpeningRule[] = [
       'being|be|very|quite* careful|careful',
       'taking|take great|special? care',
       'make|making|be|being sure',
+      'do|doing a|the|your|usual|quick|last|final|obligatory|little* twist|finger|last|final|count|check|dance|test|headcount',
       'check|checking|ensure|ensuring|see|mind|minding|watch|watching|avoid|avoiding|beware',
       'do|does not twist|turn|let|join',
       "don't join",

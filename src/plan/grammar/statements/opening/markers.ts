@@ -17,6 +17,14 @@ const STANDS =
   'is|are|goes|go|belongs|belong|stands|sits|follows|put|placed|hung|in|on|onto|to|the|your|right|left|hand|needle|being|comes';
 const SET = 'group|set|section|part|lot|batch';
 export const EVERY_PLACE: readonly OpeningRule[] = [
+  // "no other markers needed but I used 11": what the writer did for herself
+  {
+    says: [
+      'but|and|though|although|,|(|;* i used|use|had|like|put|added|hung in? # more|of|extra|other|others|them|these|markers|marker*',
+      'the? other|others|remaining # @marker? are|is optional|extra',
+    ],
+    means: (_, _n, c) => c.done || c.mark('.,;)') || /^(?:so|to|but|just|for|as)$/.test(c.word()),
+  },
   {
     says: [
       `pm|@place|with|and? ${MARKERS_OF} @marker? ${STANDS}* after|at|on|in|behind|beyond? each|every ${SET}? of? the? #|% @sts?`,

@@ -69,6 +69,9 @@ export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause 
     if (count !== null && tail.fewer !== null && fabric === null && v !== 'knit' && v !== 'purl')
       return { kind: 'shape', shaping: null, tail: { ...tail, untilRounds: count }, ...at };
     if (v === 'shape' || name !== null) return null;
+    // "Work the 8 rounds 4 times in all"
+    if (timed && rounds !== null && rounds > 1 && v === 'work' && !fabric && !slots.even)
+      return { kind: 'repeat', which: { kind: 'last', count: rounds }, repeats, tail, ...at };
     if (repeats && fabric === null && !slots.even) return null;
     return {
       kind: 'plain',

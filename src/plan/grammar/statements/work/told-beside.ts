@@ -69,7 +69,7 @@ export function roundsTold(c: TokenCursor, { verb, tail }: Slots): boolean {
     if (inside && !c.mark('([')) return null;
     const n = says(
       c,
-      '(|-|=|, =|that|so|you|will|now|have|is|makes|making|a|total|of* # @unit|ridges in|all|total|altogether|worked|completed|so|far|from|the|cast|on|edge|beginning|start* .? )|]?',
+      '(|-|=|,|;|that|which|this|it|so|ie|you|we|will|should|now|have|is|are|makes|make|making|gives|give|giving|comes|to|come|for|a|total|of* # @unit|ridges in|all|total|altogether|worked|completed|so|far|from|the|cast|on|edge|beginning|start* .? )|]?',
     );
     if (n?.[0] == null || tail.roundsTold !== null || (inside && c.here(-1) !== ')')) return null;
     // The full stop of "(16 rows.)" alone is theirs.
