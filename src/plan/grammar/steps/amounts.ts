@@ -53,7 +53,7 @@ const PLACES: readonly Place[] = [
   [
     'centre',
     wording(
-      'the|this|that|each|every? { center|centre|middle | marked|pinned } back|front? st|stitch',
+      'the|this|that|each|every? { center|centre|middle|central | marked|pinned } back|front? st|stitch',
     ),
   ],
   [
@@ -64,6 +64,14 @@ const PLACES: readonly Place[] = [
   ['turn', wording(`the|this|that|each|every? ${TURN}`)],
   // "to 2 purl sts", "to the p2"
   ['purl', wording('the? next|first|following? { #? purl|p @sts|bump|bumps|column | ~p\\d }')],
+  // "k to panel, p1, k6, p1": it begins with its purl edge
+  [
+    'purl',
+    wording(
+      'the|each|your? cable|rope|rib|centre|center|central? panel|cable',
+      '(?=\\s*,?\\s*(?:p\\d|p(?:url)?\\s+(?:\\d|the\\b)))',
+    ),
+  ],
   ['knit', wording('the? next|first|following? { #? knit|k @sts|column | ~k\\d }')],
 ];
 /** What the last stitches are those of. */
@@ -74,8 +82,10 @@ const STRETCH: Place = [
 
 /** Over how many: as far as the stitches told, or to the end. */
 const NEXT: readonly RegExp[] = [
-  wording('over|across|in|into|on|for the? next|first|following|last|remaining # @sts'),
-  wording('over|across|on|for the? # @sts'),
+  wording(
+    'over|across|in|into|on|for|with the? next|first|following|foll|foll.|last|remaining # @sts',
+  ),
+  wording('over|across|on|for the|these|those? # @sts'),
 ];
 const REST: readonly RegExp[] = [
   // "k all"

@@ -105,7 +105,7 @@ interface HowOften {
 
 /** "until the round is complete", "to the end of the last needle", "in turn": says no more than that it fills the round. */
 const FILLS_ROUND =
-  /[\s,]*(?:(?:until|till|to)\s+(?:the\s+|this\s+)?(?:(?:round|rnd|row)\s+(?:is|has\s+been)\s+(?:complete|completed|finished|done|worked)|(?:end|beginning|start|beg)(?:\s+of\s+(?:the\s+)?(?:(?:last|final|third|fourth|sixth|eighth|[3468]th|3rd)\s+(?:needle|side)|round|rnd|row))?)|in\s+turn|(?:all\s+)?(?:the\s+way\s+)?a?round)(?![a-z])/y;
+  /[\s,]*(?:(?:until|till|to)\s+(?:the\s+|this\s+)?(?:(?:round|rnd|row)\s+(?:is|has\s+been)\s+(?:complete|completed|finished|done|worked)|(?:end|beginning|start|beg)(?:\s+of\s+(?:the\s+)?(?:(?:last|final|third|fourth|sixth|eighth|[3468]th|3rd)\s+(?:needle|side)|round|rnd|row))?)|in\s+turn|(?:all\s+)?(?:the\s+way\s+)?a?round|(?:the\s+)?(?:whole|entire)?\s*(?:round|rnd|row)(?=\s*(?:[.,;(=-]|$)))(?![a-z])/y;
 
 /** How often, how far and where, in any order: "on each needle to end of round", "3 times more, once on each needle". */
 function readHowOften(

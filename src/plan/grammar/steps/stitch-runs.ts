@@ -31,8 +31,7 @@ export function readAllRound(cursor: StepCursor, items: Step[]): boolean {
 }
 
 /** "1 skp", "2 yo": a number before a stitch in letters. */
-const NUMBERED =
-  /(\d{1,3})\s+(?=ssk|skp|ssp|yo|yarn\s*-?overs?|k\d+tog|p\d+tog|kfb|pfb|cdd|s2kp|sk2p|m1|mb|sssk|simple dec|single dec|inc\b(?!rease))/y;
+const NUMBERED = /(\d{1,3})\s+(?=[a-z])/y;
 
 /** The commonest words by far, `k5,` and `p2)`, without trying anything else. */
 export function readPlainRun(cursor: StepCursor, abbreviations: Abbreviations): Step | null {
@@ -82,7 +81,7 @@ export function readCountedStitch(cursor: StepCursor, first: boolean): Step | nu
     );
   const n = cursor.match(NUMBERED);
   const stitch = n && readStitch(cursor.text, cursor.i);
-  if (!n || !stitch) {
+  if (!n || !stitch || stitch.name.length < 2 || stitch.name.startsWith('sl')) {
     cursor.i = at;
     return null;
   }

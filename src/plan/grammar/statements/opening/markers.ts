@@ -32,7 +32,7 @@ export const EVERY_PLACE: readonly OpeningRule[] = [
       `pm|@place a|an|the|your? ring|rings|loop|tag|thread ${STANDS}* after|behind each|every #|% @sts?`,
       'pm|mark|marking after? each|every #|% @sts?',
       `pm|@place ${MARKERS_OF} ${STANDS}* onto? the? needle? each|every time you? have|reach|cast #|% more? @sts? on? more?`,
-      '#? after|at|behind? each|every #|% @sts',
+      `and|another|other|others|further|more* #? ${STANDS}* after|at|behind? each|every #|% @sts`,
     ],
     means: (o, n) => {
       const every = n[n.length - 1];
