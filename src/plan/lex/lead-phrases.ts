@@ -16,6 +16,7 @@ const LEADS = [
   `${WHO} ${SOON}(?:have|need|want|ought|get|begin|start|proceed|continue) to`,
   `${WHO}(?: are| am|['’](?:re|m)) ${SOON}(?:going|about|supposed|ready|meant|to have) to`,
   `${WHO} ${SOON}are to`,
+  `(?:this|here|now) is (?:where|when|the (?:place|point|moment) (?:where|when|at which)) ${WHO}(?: (?:now|then|will))?`,
   `let(?:['’]s| us)(?: now| then)?`,
   '(?:start|begin|proceed|continue|go on|carry on|move on)(?: now)? to(?= (?:knit|purl|decrease|increase|repeat|bind|cast) )',
 ];
@@ -33,10 +34,11 @@ const BY_DOING = new RegExp(
 );
 /** Of reminders only those that tell how many rounds or how far, or the end. */
 const ROUNDS =
-  '(?:another |the next )?[a-z0-9]+ (?:more |plain )?(?:rounds?|rnds?|rows?|cm|inches)';
-const FAR = '[^.;\\n]{1,60}\\b(?:until|till|times|twice|for \\d+ (?:rounds?|rnds?|rows?))';
+  '(?:another |the next )?[a-z0-9]+(?: ?\\([^()\\n]{1,20}\\))? (?:more |plain )?(?:rounds?|rnds?|rows?|cm|inches)';
+const FAR = '[^.;\\n]{1,140}\\b(?:until|till|times|twice|for \\d+ (?:rounds?|rnds?|rows?))\\b';
+const ONCE = '(?![^.;\\n]{0,60}\\b(?:between|each|every|always)\\b)';
 const REMINDING = new RegExp(
-  `${BEGINS}(${AND})(?:(?:do not|don['’]t) forget|remember|be sure|make sure|take care|be careful)(?: to| (?:that )?you)[ ](?=(?:(?:knit|purl|work|rib|repeat|rep|continue|decrease|increase) (?:${ROUNDS}|${FAR})|(?:bind|cast) off|bo)\\b(?![^.;\\n]{0,60}\\b(?:between|each|every|always)\\b))`,
+  `${BEGINS}(${AND})(?:(?:do not|don['’]t) forget|remember|be sure|make sure|take care|be careful)(?: to| (?:that )?you)[ ](?=(?:knit|purl|work|rib|repeat|rep|continue|decrease|increase) ${FAR}|(?:(?:knit|purl|work|rib) ${ROUNDS}|(?:bind|cast) off|bo)\\b${ONCE})`,
   'gim',
 );
 
@@ -51,12 +53,21 @@ const COMING = new RegExp(
 const FOLLOWING =
   /(?<=\b(?:rounds?|rnds?|rows?)(?: (?:of|in|all) (?:knit|purl|garter|rib|stockinette|moss|seed)(?: st(?:itch)?)?)?)() (?:now |then )?follows?(?: next| now| here)?(?=[.;])/gim;
 
+/** "(Bind off all sts.)" on a line of its own: an end like any other. */
+const BRACKETED =
+  /^([ \t]{0,8})\(((?:(?:bind|cast) off\b|(?:cut|break|snip) [^()\n]{1,40} through\b)[^()\n]{0,100})\)[ \t]{0,8}$/gim;
+
 export function leadPhrases(text: string): Replacement[] {
-  return [LEADING, BY_DOING, REMINDING, COMING, FOLLOWING].flatMap((re) =>
+  const leads = [LEADING, BY_DOING, REMINDING, COMING, FOLLOWING].flatMap((re) =>
     [...text.matchAll(re)].map((m) => ({
       from: re === COMING ? m.index : m.index + m[1].length,
       to: m.index + m[0].length,
       text: '',
     })),
   );
+  const brackets = [...text.matchAll(BRACKETED)].flatMap(({ index, 1: lead, 2: inside }) => {
+    const open = index + lead.length;
+    return [open, open + 1 + inside.length].map((at) => ({ from: at, to: at + 1, text: '' }));
+  });
+  return [...leads, ...brackets];
 }
