@@ -101,6 +101,10 @@ const CHANGES: readonly RegExp[] = [
   /^(?:forget|ignore|disregard|scrap|drop|delete|strike|cross out|strike out|never mind|don't bother|do not bother|dispense|do without|save yourself|spare yourself|jump|miss|pass)\b.*\b(?:rounds?|rnds?|rows?|decreases?|increases?|repeats?|instruction|line|purling|next|following|1)\b/,
   /^(?:double|halve|replace|swap|exchange|reverse|switch|exchange) (?:the |all |every |each |both |round |rnd |row |it )/,
   /^(?:purl|knit) (?:on|away|along|straight|it|them|this|instead)\b/,
+  /^(?:put|place|set|slot) (?:a|an|another|\d+|1 more)\b.*\b(?:rounds?|rnds?|rows?|ridges?)\b/,
+  new RegExp(
+    `^(?:do not|don't|never|needn't|no need to|(?:you|we) (?:must|should|need|do) not|(?:you|we) (?:needn't|don't))(?: need to| have to)? ${WORK}\\b(?! (?:a|an|any|even)\\b)(?!.*\\b(?:yet|too|tight|loose|so|hard|more|between|plain|even|wrong|markers?)\\b).*\\b(?:${CRAFT}|\\d+|it)\\b`,
+  ),
   /^pick up (?:and knit )?(?:\d+|all|the sts|sts|stitches)\b/,
   /^let (?:every|each|all|the|\d+|both|those|these)\b.*\b(?:fall|drop|slip|run|go|off)\b/,
   /^turn (?:the work )?and (?:purl|knit|work)\b/,
@@ -113,7 +117,7 @@ const MANNER =
 
 /** The reader is to do as was told: "and so should you". */
 const SAME =
-  /\bso (?:should|must|ought|will) (?:you|we)\b|\b(?:you|we) (?:should|must|had better|ought to|will want to) (?:do (?:so|that|it|the same|likewise)|too\b|as well\b)|\b(?:that|which) is what (?:you|we) (?:should|must|need to|have to|do|will)\b|\bdo (?:the same|likewise|as i do)\b|\bfollow (?:suit|my example)\b/;
+  /\bso (?:should|must|ought|will) (?:you|we)\b|\b(?:you|we) (?:should|must|had better|ought to|will want to) (?:do (?:so|that|it|the same|likewise)|too\b|as well\b)|\b(?:that|which) is what (?:you|we) (?:should|must|need to|have to|do|will)\b|\bdo (?:the same|likewise|as i do)\b|\bfollow (?:suit|my example)\b|\b(?:so|and|now) (?:please )?do(?: so)?[ .!]*$/;
 /** A whole sentence that asks, whatever its clauses are. */
 const ASKS: readonly RegExp[] = [
   /\bevery (?:third|fourth|[3-9](?:rd|th)) (?:rounds?|rnds?|rows?) (?:is|gets|stays|remains|has)\b/,
@@ -160,13 +164,16 @@ const TELLERS = new RegExp(
   `^(?:he|she|they|everybody|everyone|nobody|somebody|someone|some|most|many|few|other|others|my|our|his|her|their|in|on|at|once|sometimes|yo|psso|ssk|skp|those|${PERSON})$`,
 );
 /** A sentence that begins with this word may be told of somebody else. */
-export function mayTell({ text }: Token): boolean {
-  return TELLERS.test(text);
+export function mayTell({ kind, text }: Token): boolean {
+  return kind === 'number' || TELLERS.test(text);
 }
 
 /** "Psso is short for …", "Ssk, in case you have never met it: …": what a stitch is. */
 const DEFINES =
   /^\(?\W*(?:a |an |the )?(?:yo|ssk|psso|skp|k2tog|p2tog|s2kp|kfb|cdd|yarn over)\b(?: (?:is|are) (?:short|another|the same as|only|just|simply|british|american|an? (?:abbreviation|way))\b| (?:stands|means)\b|,? ?(?:in case|for those|which some|as you|if you)\b[^:]{0,80}:)/;
+/** "2 rounds are done": how far the work is. */
+const SO_FAR =
+  /^\W*\d+ (?:(?:decrease|increase) )?(?:rounds|rows|rnds) (?:are|have been) (?:now |already )?(?:done|finished|completed?|behind)\b/;
 /** What the writer, or both, did. */
 const DID =
   /^(?:(?:once|here|at first|last year|years ago|for this|in the end|on (?:the|my) sample|originally) )*(?:i|we)(?: (?:have|had|once|first|always|never|just|still|only|also|even|both|twice))* (?:was|were|did|had|made|took|began|began|got|went|lost|found|thought|tried|used|knew|came|gave|left|[a-z]{3,}ed|[a-z]{3,}ed)\b/;
@@ -203,15 +210,11 @@ export function moodOf(tokens: readonly Token[]): Mood {
   if (clauses.length === 0) return null;
   const said = clauses.map((c) => `${c.opener} ${c.text}`).join(' ');
   if (SAME.test(said)) return 'asks';
-  if (
-    DEFINES.test(
-      tokens
-        .map((t) => t.text)
-        .join(' ')
-        .replace(/ ,/g, ','),
-    )
-  )
-    return 'told';
+  const plain = tokens
+    .map((t) => t.text)
+    .join(' ')
+    .replace(/ ,/g, ',');
+  if (DEFINES.test(plain) || SO_FAR.test(plain)) return 'told';
   let left = false;
   /** Who acts in the clause before: somebody else, and whether a bare verb may go on with it. */
   let other: 'one' | 'several' | null = null;
@@ -250,6 +253,7 @@ export function moodOf(tokens: readonly Token[]): Mood {
     let whole = text;
     for (let k = i + 1; SUBORDINATES.test(clauses[k]?.opener ?? ''); k++)
       whole += ` ${clauses[k].opener} ${clauses[k].text}`;
+    if (i === 0 && NO_VERB.test(text)) return 'asks';
     if (asksIn(text, whole, thing && /^(?:and|or|but)$/.test(opener))) return 'asks';
     thing = PLAIN_TELLING.test(text) && FINITE.test(text);
     if (!(LOOKS.test(text) || declares(text) || (other && !BARE.test(text)))) tells = false;
@@ -258,9 +262,15 @@ export function moodOf(tokens: readonly Token[]): Mood {
   return tells ? (told ? 'told' : 'tells') : null;
 }
 
+/** "two more plain rounds": no verb tells what to do with them, and there they stand. */
+const NO_VERB =
+  /^(?:then |now |here |next |first )*(?:a|an|another|\d+)(?: more| extra| further)? (?:purl|purled|knit|knitted|plain|garter|eyelet) (?:rounds?|rnds?|rows?)(?: more| now| here| first| next| then)*$/;
 const WORKS = new RegExp(`^${WORK}\\b`);
 /** "you should now", "we then" */
 const READER = new RegExp(`^(?:you|we) ${SOON}${DUTY}${SOON}(?=${WORK} )`);
+const READER_CHANGES = new RegExp(
+  `^(?:you|we) (?:can |may |could |might )?${SOON}${DUTY}${SOON}(?=(?:begin|start) (?:with|at|from) (?:round|rnd|row)|go (?:straight|back|right)|leave out|insert|double|replace|forget|ignore|disregard|drop )`,
+);
 const BUSY = new RegExp(`^(?:you|we) (?:will |are )(?:now )?be ?(?=${WORKING})`);
 const DONE = new RegExp(
   `\\b(?:is|are|be|gets?) (?:now |then |all |always |only |just |again |not )*${WORKED}\\b`,
@@ -278,7 +288,7 @@ const BARE_WORK = new RegExp(
 function asksIn(words: string, whole: string, goesOn: boolean): boolean {
   const text = words.replace(LEADS, '');
   const placed = WORKS.test(text) ? text : text.replace(PLACED, '');
-  const done = placed.replace(READER, '');
+  const done = placed.replace(READER, '').replace(READER_CHANGES, '');
   if (WORKS.test(done))
     return OBJECT.test(done.replace(WORKS, '')) && !MANNER.test(done) && !isNoun(done);
   if (BUSY.test(text)) return /\b\d+\b|\bnext\b/.test(text);

@@ -15,7 +15,7 @@ const ELSEWHERE =
 const STITCHES =
   /(?:^|[,;:(-] ?|\b(?:and|so|but|now|that|which) )(?:there (?:are|should be|must be|will be)|(?:you|we) (?:should |must |will |ought to )?(?:now |just )?(?:have|be down to|be left with)|(?:you|we) are (?:now )?(?:left with|down to)|(?:that|it|this|which) (?:now )?(?:leaves|makes)(?: you)?(?: with)?|still)(?: now| still| only| exactly| just| all| altogether)* (\d+) (?:sts?|stitches)?(?: (?:left|remaining|now|in all|altogether|on the needles?|in total|still))*(?=\s*(?:[.,;:!)]|$|as\b|since\b|because\b|and\b|so\b))/;
 const ROUNDS =
-  /\b(?:(?:you|we) (?:have )?(?:now |just |already )?(?:worked|knitted|done|finished|completed) |^\W*)(\d+) (decrease |increase |decreasing |increasing )?(rounds|rows|rnds)(?: (?:are|have been) (?:now |already )?(?:done|finished|worked|completed?|knitted|behind (?:you|us))|(?: (?:in all|altogether|so far|already|up to here|by now|in total))+)/;
+  /(?:\b(?:you|we) (?:have )?(?:now |just |already )*(?:worked|knitted|done|finished|completed) |^\W*)(\d+) (decrease |increase |decreasing |increasing )?(?:rounds|rows|rnds)(?:(?: (?:are|have been) (?:now |already )?(?:done|finished|worked|completed?|knitted|behind (?:you|us))|(?: (?:in all|altogether|so far|already|up to here|by now|in total))+)|(?<=\b(?:you|we)\b.{0,60})(?=\s*(?:[,;.:!)]|$)))/;
 const NEXT =
   /\b(?:the )?(?:next|coming|following) (?:round|row|rnd) (?:is|will be|gets) (?:all |just |simply )*(purled|knitted|plain|a (?:purl|knit|plain) one)\b|\b(?:now|next|first|here) comes (?:a|the) (purl|knit|plain) (?:round|row|rnd)\b/;
 const SORT =

@@ -1,0 +1,198 @@
+/**
+ * Remarks that stand between instructions, in pairs of the same words: one only tells and changes nothing, the other asks
+ * and must be followed or refused on its line. Counts told in passing are right in the first and wrong in the second.
+ */
+import { describe, expect, it } from 'vitest';
+import { parsePlan } from '../../src/plan/parse.ts';
+import { planMeaning } from './meaning.ts';
+
+const SQUARE = `Gauge: 22 sts and 30 rounds to 10 cm.
+Cast on 48 sts, 12 on each of four needles. Join in the round.
+Round 1: Purl.
+Round 2: Knit.
+<<B>>
+Round 3: *K1, ssk, knit to last 3 sts on needle, k2tog, k1; rep from * on each needle. 40 sts.
+<<C>>
+Round 4: Knit.
+<<D>>
+Repeat rounds 3 and 4 until 16 sts remain.
+<<E>>
+Next round: *K2tog; rep from * to end. 8 sts.
+Cut the yarn, draw it through the remaining sts and fasten off.
+<<F>>`;
+
+/** [place, what only tells, what asks or is wrong] */
+const PAIRS: readonly (readonly [string, string, string])[] = [
+  [
+    'B',
+    'My mother purled one more round, for the look of it.',
+    'Purl one more round, for the look of it.',
+  ],
+  [
+    'B',
+    'In the old days we repeated both rounds, because the wool was thinner.',
+    'Before you go on, repeat both rounds, because the edge is prone to curl.',
+  ],
+  [
+    'B',
+    'The edge would have got another purl round if I had had my way.',
+    'Give the edge another purl round, it deserves it.',
+  ],
+  [
+    'B',
+    'Some people purl a third round while they are at it.',
+    'Why not purl a third round, while you are at it?',
+  ],
+  [
+    'B',
+    "A friend suggested purling the next round as well, but I didn't.",
+    'I suggest purling the next round as well, for a firmer edge.',
+  ],
+  ['B', 'Two rounds are done.', 'Three rounds are done.'],
+  [
+    'B',
+    'Some knit these two rounds once again, but I never saw the point.',
+    'Knit these two rounds once again, for a firm edge loves company.',
+  ],
+  [
+    'C',
+    'The coming round gives the corners a rest.',
+    'I would purl the coming round, since the corners need a rest.',
+  ],
+  [
+    'C',
+    'My niece omitted the plain round, and nobody missed it.',
+    'Omit the plain round, my dear, since nobody will miss it.',
+  ],
+  [
+    'C',
+    "You won't notice the next round, so quickly does it pass.",
+    "You won't need the next round, so pass over it.",
+  ],
+  [
+    'C',
+    "My grandmother's trick was to purl one round here, but it hid nothing.",
+    'My trick here is to purl one round, because it hides the join.',
+  ],
+  ['C', 'You can forget about the edge now.', 'You can forget about the next round.'],
+  ['C', 'That leaves 40 stitches.', 'That leaves 38 stitches.'],
+  ['C', 'There should be 40 stitches now.', 'There should be 44 stitches now.'],
+  [
+    'C',
+    "Another purl round wouldn't hurt, but it isn't needed.",
+    "Another purl round won't hurt, so here goes: purl.",
+  ],
+  [
+    'C',
+    'The next round is knitted, as you will see.',
+    'The next round is purled, as you will see.',
+  ],
+  [
+    'D',
+    'My sister finished at 32 sts, as she wanted a button on top.',
+    'Finish at 32 sts, as I want a button on top.',
+  ],
+  [
+    'D',
+    'In her book they decrease on every round, which makes a bell.',
+    'From now on we decrease on every round, it saves time.',
+  ],
+  [
+    'D',
+    'She quit decreasing when she had 24 sts, since she likes a wide opening.',
+    'Quit decreasing when you have 24 sts, since I like a wide opening.',
+  ],
+  [
+    'D',
+    'The decreases on needle 2 look the same as the others, only upside down.',
+    'On needle 2 leave out the decreases, so that the square leans a little.',
+  ],
+  [
+    'D',
+    'After every second repeat I have a cup of tea; it keeps me going.',
+    'After every second repeat add a purl round; it looks like a staircase.',
+  ],
+  [
+    'D',
+    'She never repeated round 4, and her cone got no taller.',
+    "Please don't repeat round 4, it only makes the cone taller.",
+  ],
+  [
+    'D',
+    'In the shawl every fourth row is left plain, so the triangle grows longer.',
+    'Every fourth round is left plain, so the square grows longer.',
+  ],
+  [
+    'D',
+    "There's a point to it, as you will see.",
+    'Should you not fancy a point, that is fine, but stop at 24 sts all the same.',
+  ],
+  [
+    'E',
+    'Three more plain rounds would make the tip stand up, which nobody wants.',
+    "Let's have three more plain rounds here so the tip stands up.",
+  ],
+  [
+    'E',
+    'I forgot about the last round once; the point was not neater without it.',
+    'Forget about the last round; the point is neater without it.',
+  ],
+  [
+    'E',
+    'The best thing now is a cup of tea.',
+    'The best thing now is to knit a round before the end.',
+  ],
+  [
+    'E',
+    'Everyone purls the last round at first, and so did I.',
+    'Everyone purls the last round, and so should you.',
+  ],
+  [
+    'E',
+    'You have now worked four decrease rounds, so take heart.',
+    'You have now worked five decrease rounds, so take heart.',
+  ],
+  [
+    'E',
+    'Some books skip the last round and thread the yarn through all sixteen.',
+    'Skip the last round and thread the yarn through all sixteen.',
+  ],
+  [
+    'F',
+    'My neighbour has knitted four more of these, since one was no use to her.',
+    'And then knit four more of these, since one is no use.',
+  ],
+  [
+    'F',
+    'She picked up 12 sts along each side and purled three rounds, but that is another story.',
+    'Pick up 12 sts along each side and purl three rounds for a frame.',
+  ],
+  [
+    'F',
+    'I did it all over again three times, because a set has four.',
+    'Do it all over again three times, because a set has four.',
+  ],
+];
+
+function withRemark(place: string, remark: string): ReturnType<typeof parsePlan> {
+  return parsePlan(SQUARE.replace(`<<${place}>>`, remark).replace(/^<<.>>\n?/gm, ''));
+}
+
+const plain = withRemark('', '');
+const meant = JSON.stringify(planMeaning(plain));
+const errors = (plan: ReturnType<typeof parsePlan>): string[] =>
+  plan.diagnostics.filter((d) => d.severity === 'error').map((d) => d.message);
+
+describe('remarks between instructions', () => {
+  it.each(PAIRS)('%s: passes over "%s"', (place, tells) => {
+    const plan = withRemark(place, tells);
+    expect(errors(plan)).toEqual([]);
+    expect(JSON.stringify(planMeaning(plan))).toBe(meant);
+  });
+
+  it.each(PAIRS)('%s: beside "%s", does not lose "%s"', (place, _tells, asks) => {
+    const plan = withRemark(place, asks);
+    const followed = JSON.stringify(planMeaning(plan)) !== meant;
+    expect(followed || errors(plan).length > 0).toBe(true);
+  });
+});
