@@ -84,8 +84,8 @@ const PAIRS: readonly (readonly [string, string, string])[] = [
   ],
   [
     'C',
-    'The next round is knitted, as you will see.',
-    'The next round is purled, as you will see.',
+    'The next round is knitted so that the corners rest.',
+    'The next round is purled so that the corners rest.',
   ],
   [
     'D',

@@ -103,7 +103,7 @@ const CHANGES: readonly RegExp[] = [
   /^(?:purl|knit) (?:on|away|along|straight|it|them|this|instead)\b/,
   /^(?:put|place|set|slot) (?:a|an|another|\d+|1 more)\b.*\b(?:rounds?|rnds?|rows?|ridges?)\b/,
   new RegExp(
-    `^(?:do not|don't|never|needn't|no need to|(?:you|we) (?:must|should|need|do) not|(?:you|we) (?:needn't|don't))(?: need to| have to)? ${WORK}\\b(?! (?:a|an|any|even)\\b)(?!.*\\b(?:yet|too|tight|loose|so|hard|more|between|plain|even|wrong|markers?)\\b).*\\b(?:${CRAFT}|\\d+|it)\\b`,
+    `^(?:do not|don't|never|needn't|no need to|(?:you|we) (?:must|should|need|do) not|(?:you|we) (?:needn't|don't))(?: need to| have to)? ${WORK} (?=(?:the|this|that|these|those|it|them|round|rnd|row|rounds|\\d+)\\b)(?!.*\\b(?:yet|too|tight|loose|so|hard|more|between|plain|even|wrong|markers?)\\b).*\\b(?:${CRAFT}|\\d+|it)\\b`,
   ),
   /^pick up (?:and knit )?(?:\d+|all|the sts|sts|stitches)\b/,
   /^let (?:every|each|all|the|\d+|both|those|these)\b.*\b(?:fall|drop|slip|run|go|off)\b/,
