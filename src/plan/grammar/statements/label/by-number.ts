@@ -26,8 +26,29 @@ export function numbered(c: TokenCursor): Head | null {
     const after = c.peek();
     if (after && after.kind === 'mark' && after.text === '/' && !/^[rw]s$/.test(c.word(1)))
       return null;
-    return head({ numbers, unit: u, rule: andRule(c) });
+    const rule = andRule(c);
+    return head(
+      rule && numbers.length === 1 ? ruledUpTo(c, numbers[0], rule, u) : { numbers, unit: u, rule },
+    );
   });
+}
+
+/** "Row 6 and all WS rows to row 32", "all even rows from 6 to 12": the rounds from `first` on that the rule holds for. */
+function ruledUpTo(
+  c: TokenCursor,
+  first: number,
+  rule: Parity,
+  unit: Head['unit'],
+): Pick<Head, 'numbers' | 'rule' | 'unit'> {
+  const to = c.attempt(() => {
+    if (!says(c, 'to|until|till|through|thru|up|and|including|inclusive* the? @unit?')) return null;
+    const n = c.ordinal() ?? c.number();
+    says(c, '@unit? inclusive|incl');
+    return n !== null && n > first && n - first <= MOST_ROUNDS && c.mark(':-)(,') ? n : null;
+  });
+  if (to === null) return { numbers: [first], rule, unit };
+  const numbers = Array.from({ length: Math.floor((to - first) / 2) + 1 }, (_, i) => first + 2 * i);
+  return { numbers, rule: null, unit };
 }
 
 /** "round 3 up to and including round 5", "5th round to 8th round": more numbers of the same list. */
@@ -110,14 +131,18 @@ export function parity(c: TokenCursor): Head | null {
     const since = c.phrase('from');
     if (since) c.phrase('round|rnd|row|rounds|rnds|rows');
     const list = numberList(c);
-    if (since && list?.length === 1) {
+    if (since && list?.length === 1 && rule) {
       c.phrase('on|onwards|onward');
-      return head({ rule, unit: u });
+      const upTo = ruledUpTo(c, list[0], rule, u);
+      return head(upTo.rule ? { rule, unit: u } : upTo);
     }
     c.phrase('to|through the? end');
     if ((rule === 'rs' || rule === 'ws') && !every && !plural && !list) {
       return head({ name: 'next', unit: u, side: rule === 'rs' ? 'RS' : 'WS' });
     }
+    // "All WS rows from row 6 to row 12"
+    if (since && list && list.length > 1 && /^[rw]s$/.test(rule))
+      return head({ numbers: list.filter((n) => (n - list[0]) % 2 === 0), unit: u });
     if (!list || (rule !== 'even' && rule !== 'odd')) return head({ rule, unit: u });
     const numbers = list.filter((n) => (n % 2 === 0) === (rule === 'even'));
     // "Even round 1" names a round after all.
@@ -141,6 +166,8 @@ export function nth(c: TokenCursor): Head | null {
     const u = unitHere(c);
     const ruled = rule ?? (u === undefined ? null : andRule(c));
     if (u !== undefined) upTo(c, numbers);
+    if (u !== undefined && ruled && numbers.length === 1)
+      return head(ruledUpTo(c, numbers[0], ruled, u));
     if (u === undefined) {
       if (!rule) return null;
       c.i++;
