@@ -195,7 +195,7 @@ const PAST = /\b(?:was|were|had|did|went|got|made|took|came|gave|began|[a-z]{3,}
 export function asksForMore(tokens: readonly Token[]): boolean {
   const said = tokens.map((t) => t.text).join(' ');
   return (
-    /\b(?:(?:knit|purl|cast on|pick up|work|repeat) (?:\d+|another|an?|the same|from|rounds?|rows?|again)|do (?:it|this|that|the same|all)\b.*\b(?:again|\d+|times)|do the same)\b/.test(
+    /\b(?:(?:knit|purl|cast on|pick up|work|repeat) (?:\d+(?! (?:more )?(?:squares|pieces|blocks|patches|motifs|tiles|of (?:them|these))\b)|another|an?|the same|from|rounds?|rows?|again)|do (?:it|this|that|the same|all)\b.*\b(?:again|\d+|times)|do the same)\b/.test(
       said,
     ) &&
     !/=|\b(?:crochet|homework|at home|means?|next (?:week|time))\b/.test(said) &&

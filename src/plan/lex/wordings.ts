@@ -70,6 +70,10 @@ const WORDINGS: readonly Wording[] = [
   reads(
     '',
   )`${BEGINS}(?:after|following|when|once) (?:(?:you have )?(?:worked |finished |completed |done )?(?:the |this |your )?(?:last|final)(?: (?:decrease|decreasing|increase|increasing))?(?: ${WORK_UNIT})?(?: ?\(${WORK_UNIT} ?\d+\))?(?: is (?:done|worked|finished|complete))?|${WORK_UNIT} ?\d+|the \d+(?:st|nd|rd|th) ${WORK_UNIT}),? (?=(?:cut|break|snip|draw|fasten|thread|pull|bind|cast off|run|gather)\b)`,
+  // "Double surjet (ds): slip 1, knit 2 together, …"
+  reads(
+    '$1 = ',
+  )`^(?![^:\n]*\b(?:(?:de|in)creases?|rounds?|rnds?|rows?|side|stitch|st|pattern|rib)\b)(?![^\n]*\b(?:rounds?|rnds?|rows?)\b)[ \t]{0,4}(?:[a-z]{2,} ){1,3}\((?!rs\b|ws\b)([a-z][a-z0-9]{1,5})\)[ ]?:[ ]?(?=(?:slip|sl|knit|purl|k|p)[ ]?\d)`,
   // "Cast off loosely with knit over knit and purl over purl"
   reads(
     '$1 in pattern',
