@@ -46,17 +46,6 @@ export function mustLieFlat(
   }
 }
 
-/** The same of a choice between pieces: there must be one to knit. */
-export function oneMustLieFlat(
-  { io, exitWith }: Session,
-  { acceptUnflat }: FlatChoice,
-  pieces: readonly Pick<JudgedPiece, 'report'>[],
-): void {
-  if (acceptUnflat || pieces.some(({ report }) => mayBeKnitted(report))) return;
-  exitWith(EXIT_PLAN_ERRORS);
-  io.err(`None of these lies flat: exit code 1. ${ACCEPT}\n`);
-}
-
 /** What still moves has no verdict yet: `mustBeAtRest` ends it with 1, unless it is taken as it is. */
 function mayBeKnitted({ verdict, relaxation }: JudgedPiece['report']): boolean {
   return !relaxation.converged || standsAsTold(verdict);

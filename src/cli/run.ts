@@ -1,6 +1,6 @@
 /**
  * The headless command without a process: arguments in, exit code out, everything else through `io`.
- * Exit codes: 0 done; 1 the plan has errors, the piece does not lie flat (`lies-flat.ts`) or is not at rest, or the
+ * Exit codes: 0 done; 1 the plan has errors, a piece to knit from does not lie flat (`lies-flat.ts`) or is not at rest, or the
  * program failed; 2 wrong use. With `--json` exactly one JSON document is written whatever the exit.
  */
 import { Command, CommanderError } from 'commander';
@@ -73,10 +73,10 @@ function programOf(session: Session, writeOut: (text: string) => void): Command 
 const AFTER = `
 PLAN is a text file; - reads the standard input.
 
-Exit code 0: done. 1: the plan has mistakes, the piece does not lie flat
-(--accept-unflat takes it as it is: a hat, a bowl), or something did not come
-to rest (--accept-unrested). 2: wrong use. A tube or a twisted band lies as it
-is meant to.`;
+Exit code 0: done. 1: the plan has mistakes, what is handed over to knit from
+does not lie flat (--accept-unflat takes it as it is: a hat, a bowl), or
+something did not come to rest (--accept-unrested). 2: wrong use. A tube or a
+twisted band lies as it is meant to; relax and compare only answer.`;
 
 function failureOf(error: unknown, program: Command): Failure {
   const failure = (kind: Failure['error']['kind'], exitCode: number, message: string): Failure => ({

@@ -22,7 +22,6 @@ import type { YarnCurves } from '../../yarn/yarn-curves.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { fabricShape, laidYarn, yarnShape } from '../fabric-shape.ts';
 import type { Io } from '../io.ts';
-import { addFlatOption, type FlatChoice, mustLieFlat } from '../lies-flat.ts';
 import { openPlan } from '../open-plan.ts';
 import { addSizeOption, allSizes, type SizeChoice } from '../plan-size.ts';
 import { progressLine } from '../progress.ts';
@@ -32,7 +31,7 @@ import { textTable } from '../text-table.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
 import { diagnosticLines, plural, unitOf } from '../words.ts';
 
-interface Options extends SolverChoices, SizeChoice, FlatChoice {
+interface Options extends SolverChoices, SizeChoice {
   readonly json?: boolean;
   readonly inches?: boolean;
   readonly obj?: string;
@@ -45,7 +44,7 @@ interface Options extends SolverChoices, SizeChoice, FlatChoice {
 }
 
 export const relaxCommand: CommandMaker = (session) =>
-  addSizeOption(addFlatOption(addSolverOptions(new Command('relax'))))
+  addSizeOption(addSolverOptions(new Command('relax')))
     .description('lay the fabric out: does it lie flat, how big is it, what to change')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('--obj <file>', 'write the shape as Wavefront OBJ, mm')
@@ -87,10 +86,6 @@ export const relaxCommand: CommandMaker = (session) =>
           exitWith(EXIT_PLAN_ERRORS);
         }
       }
-      // What is knitted from then is the plan advised, and that was proved to lie flat.
-      const advised = options.advised !== undefined && offer !== undefined;
-      const pieces = sizes.length > 0 ? sizes : [{ name: '', report: knitted.report }];
-      if (!advised) mustLieFlat(session, options, pieces);
       let settled: RelaxedYarn | null = null;
       if (options.yarnObj || options.yarnGlb) {
         const laid = laidYarn(knitted);
