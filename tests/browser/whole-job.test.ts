@@ -107,7 +107,8 @@ describe('a new square', () => {
     expect(await outcome.getAttribute('data-state')).toBe('done');
     await dialog.getByLabel('Title').fill('');
 
-    await dialog.getByLabel('Side', { exact: true }).fill('32');
+    // Large, so that it is not done before it is stopped.
+    await dialog.getByLabel('Side', { exact: true }).fill('60');
     await dialog.getByRole('button', { name: 'Stop drafting' }).click();
     await expect.poll(() => outcome.textContent()).toMatch(/Stopped: there is no draft/);
     expect(await outcome.locator('.facts').count()).toBe(0);

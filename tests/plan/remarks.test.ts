@@ -160,7 +160,7 @@ const PAIRS: readonly (readonly [string, string, string])[] = [
   [
     'F',
     'My neighbour has knitted four more of these, since one was no use to her.',
-    'And then knit four more of these, since one is no use.',
+    'And then knit four more rounds of these, since one is no use.',
   ],
   [
     'F',
