@@ -156,6 +156,9 @@ export function plainNumber(c: TokenCursor): number | null {
   return whole;
 }
 
+/** What is told in mm below it is a needle, not a length. Chosen: the thickest that are sold are 25 mm. */
+export const THICKEST_NEEDLE_MM = 26;
+
 /** A length with its unit, mm. */
 export function length(c: TokenCursor): number | null {
   return c.attempt(() => {
@@ -163,7 +166,7 @@ export function length(c: TokenCursor): number | null {
     if (n === null) return null;
     c.eatMark('-');
     const unitMm = LENGTH_UNITS[c.mark('"') ? '"' : c.word()];
-    if (unitMm === undefined) return null;
+    if (unitMm === undefined || (unitMm === 1 && n < THICKEST_NEEDLE_MM)) return null;
     // "in" is an inch only where no word follows that it belongs to.
     const after = c.peek(1);
     const inch =

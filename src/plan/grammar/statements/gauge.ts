@@ -4,6 +4,7 @@
  * stitch", "22x30". Without a length 10 cm is meant (common practice; 4 in counts as 10.16 cm).
  */
 import type { FabricName } from '../../plan.ts';
+import { THICKEST_NEEDLE_MM } from '../phrases.ts';
 
 const MM: Record<string, number> = { cm: 10, mm: 1, in: 25.4 };
 
@@ -52,9 +53,6 @@ function value(text: string): number {
   if (mixed) return value(mixed[1]) + Number(mixed[2]) / Number(mixed[3]);
   return Number(text.replace(',', '.'));
 }
-
-/** What is told in mm below it is a needle, not the width of a swatch. Chosen: the thickest that are sold are 25 mm. */
-const THICKEST_NEEDLE_MM = 26;
 
 /** Needle sizes are no lengths of fabric. */
 export function withoutNeedles(text: string): string {
