@@ -44,6 +44,9 @@ const DIALOGS = [
 const FOCUSABLE =
   'a[href], button, input, select, textarea, summary, [contenteditable="true"], [tabindex]';
 
+/** The words of what has the focus. */
+const focused = () => page().evaluate(() => document.activeElement?.textContent ?? '');
+
 /** Where the focus is, once the editor has marked itself as focused, which it does a moment later; null where it leaves `part`. */
 const step = (at: Page, part: string) =>
   at.evaluate(async (within) => {
@@ -165,7 +168,6 @@ it('changes tabs with the arrow keys, and opens and leaves the menu', async () =
   await page().keyboard.press('Shift+Tab');
   await page().keyboard.press('Tab');
   await expect.poll(() => blanket.evaluate((tab) => tab === document.activeElement)).toBe(true);
-  const focused = () => page().evaluate(() => document.activeElement?.textContent ?? '');
   await page().keyboard.press('ArrowLeft');
   await expect.poll(focused).toBe('Pattern');
   await page().keyboard.press('Enter');
@@ -199,6 +201,8 @@ it.each(DIALOGS)(
     if (name === 'Help') await page().getByRole('button', { name }).press('Enter');
     else {
       await page().getByRole('button', { name: 'Plans' }).press('Enter');
+      // The menu takes the focus when it has opened: a key pressed before goes to its first line.
+      await expect.poll(focused).toMatch(/^New square/);
       await page().getByRole('menuitem', { name }).press('Enter');
     }
     const dialog = page().locator('dialog[open]');
