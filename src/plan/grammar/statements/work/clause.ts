@@ -25,9 +25,10 @@ import {
   yarnOversTwisted,
 } from './fabric-clauses.ts';
 import { finish } from './finished-clause.ts';
-import { fabricFirst, opening, roundsFirst, subjectFirst, verb } from './openings.ts';
+import { fabricFirst, opening, roundsFirst, verb } from './openings.ts';
 import { readShapingInto, repeatedShaping, shapingPlace } from './shaping-words.ts';
 import { emptySlots, type Slots, type Verb } from './slots.ts';
+import { subjectFirst } from './subjects.ts';
 import { alike, eachPass, overStitches, placing, roundsTold } from './told-beside.ts';
 
 /** Most tokens of one clause. Chosen: a longer sentence is no instruction. */

@@ -1,0 +1,195 @@
+/**
+ * Clauses that begin with what is worked: "Rounds 3 and 4 are worked 5 more times", "both are then repeated", "Rounds 1
+ * and 2 again". In: a cursor and the slots of the clause. Out: true where one stands here, with the slots it fills.
+ */
+import { LEADS } from '../../../lexicon/words.ts';
+import { nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
+import { says, saysAny } from '../../rules.ts';
+import { emptyTail } from '../../tail/open-tail.ts';
+import { readTimesPart } from '../../tail/times.ts';
+import { readUntil } from '../../tail/until.ts';
+import { readStated } from '../../tail.ts';
+import type { TokenCursor } from '../../token-cursor.ts';
+import type { Slots, Verb } from './slots.ts';
+
+/** Between the rounds and the verb of a passive sentence. */
+const BEING =
+  'is|are|get|gets|will|should|must|being|be|now|then|all|also|again|always|simply|each|both|to';
+const REPEATED = `${BEING}|have* repeated|rep`;
+const WORKED = `${BEING}|have* worked|done|made|carried|continued out|on?`;
+const KNITTED = `${BEING}* knit|knitted`;
+const PURLED = `${BEING}* purl|purled`;
+
+/** "Rounds 3 and 4 are worked 5 more times", "The next 6 rounds are all knitted", "the decreases are now worked in every round" */
+export function subjectFirst(c: TokenCursor, slots: Slots): boolean {
+  const got = c.takes(() => {
+    c.skip(LEADS);
+    says(c, 'from here|now|there on|onwards? ,? it|that? is|are? just|simply?');
+    const which = roundsRef(c) ?? (saysThem(c) ? { kind: 'these' as const } : null);
+    if (which) {
+      slots.which = which;
+      apposition(c);
+      if (which.kind === 'numbers' && (onceMore(c, slots) || inTurn(c, slots))) return true;
+    } else if (c.takes(() => namedOnceMore(c, slots))) return true;
+    else if (!subject(c, slots)) return null;
+    if (!/^(?:is|are|get|gets|will|should|must|being|be|now|then|all|also|again)$/.test(c.word()))
+      return null;
+    if (which?.kind === 'numbers' && likeOthers(c, slots, which.numbers.length)) return true;
+    for (const [verb, rule] of PASSIVE) {
+      if (!says(c, rule)) continue;
+      // "The round is worked on 4 needles" asks for nothing.
+      slots.verb = slots.shaping && verb !== 'work' ? 'repeat' : verb;
+      return which && (verb === 'knit' || verb === 'purl') ? null : true;
+    }
+    return null;
+  });
+  if (!got)
+    Object.assign(slots, { verb: 'none', which: null, name: null, rounds: null, shaping: null });
+  return got;
+}
+
+/** "They are repeated", "both are then repeated", "(which) is repeated": the rounds told before. */
+function saysThem(c: TokenCursor): boolean {
+  const { i } = c;
+  says(c, 'they|these|both|which|all*');
+  const them = c.i;
+  const repeated = says(c, 'are|is now|then|to|be|being|all|both|simply|just* repeated');
+  c.i = repeated ? them : i;
+  return repeated !== null;
+}
+
+/** "Rounds 1 and 2 again", "Rounds 3-4 five more times": no verb at all. */
+function onceMore(c: TokenCursor, slots: Slots): boolean {
+  return c.takes(() => {
+    const times = readTimesPart(c, slots.tail);
+    if (!times && !says(c, 'over? again')) return null;
+    if (!(c.done || c.mark('.,;()=') || c.word() === 'then' || c.word() === 'and')) return null;
+    slots.verb = 'repeat';
+    return true;
+  });
+}
+
+const IN_TURN = [
+  ',? over and over',
+  ',? again and again',
+  ',? by|in turn|turns',
+  ',? alternately|alternating|repeatedly',
+];
+
+/** "Rounds 3 and 4 over and over until 12 sts are left": what is to be done with them has no verb. */
+function inTurn(c: TokenCursor, slots: Slots): boolean {
+  return c.takes(() => {
+    if (/^(?:is|are|get|gets|will|should|must|being|have|has)$/.test(c.word())) return null;
+    saysAny(c, IN_TURN);
+    const { i } = c;
+    for (let n = 0; n < 12 && !c.done && !c.mark('.;:*'); n++, c.i++) {
+      if (
+        !/^(?:until|till|til|down|to)$/.test(c.word()) ||
+        !c.takes(() => readUntil(c, emptyTail()))
+      )
+        continue;
+      c.i = i;
+      slots.verb = 'repeat';
+      return true;
+    }
+    return null;
+  });
+}
+
+const ENDS_WITH =
+  'then|now|just|and|you|we|i* finish|end|close|finally|lastly|do|make|work off? with|by|on? just|only?';
+const SHAPED_NAME = /^(?:[a-z]+ )?(?:decrease|increase|shaping)$/;
+const ONE_MORE = [
+  '# more|further|additional|last|final|other|extra',
+  'another|one|a|the more|further|additional|last|final|extra',
+  'another',
+];
+
+/** "Decrease round once more", "one last decrease round", "finish with a decrease round" */
+function namedOnceMore(c: TokenCursor, slots: Slots): boolean {
+  const { i } = c;
+  const ending = says(c, ENDS_WITH) !== null && /^(?:with|by|on|just|only)$/.test(c.word(-1));
+  const told = saysAny(c, ONE_MORE) ?? (ending ? says(c, 'a|the') : null);
+  if (!told) c.i = i;
+  if (!told) c.phrase('the');
+  const name = nameBeforeUnit(c);
+  if (name === null || !unit(c) || (told && !SHAPED_NAME.test(name))) return false;
+  if (!told) {
+    if (!onceMore(c, slots)) return false;
+  } else {
+    const [many] = told;
+    if (many && many > 1) Object.assign(slots.tail, { times: many, more: true });
+    says(c, 'more|again');
+    // "Another decrease round brings you down to 4"
+    const counts = c.takes(() =>
+      /^(?:bring|leave|take|give|get|make)s?$/.test(c.word())
+        ? readStated(c, slots.tail, true)
+        : null,
+    );
+    if (!counts && !(c.done || c.mark('.,;()=-:') || /^(?:then|and|which|so)$/.test(c.word())))
+      return false;
+    slots.verb = 'repeat';
+  }
+  slots.name = name;
+  return true;
+}
+
+const PASSIVE: readonly (readonly [Verb, string])[] = [
+  ['repeat', REPEATED],
+  ['work', WORKED],
+  ['knit', KNITTED],
+  ['purl', PURLED],
+];
+
+/** "Rounds 5 to 14 are just rounds 3 and 4 over again" */
+function likeOthers(c: TokenCursor, slots: Slots, rounds: number): boolean {
+  return c.takes(() => {
+    if (!says(c, 'are|is|will|be nothing? new? ,? just|simply|exactly|the|same|like|as|again*'))
+      return null;
+    const which = roundsRef(c);
+    if (!which) return null;
+    says(c, 'over|once? again|more');
+    slots.which = which;
+    slots.verb = 'repeat';
+    slots.tail.forRounds = rounds;
+    return true;
+  });
+}
+
+/** What is worked, besides rounds told before. */
+function subject(c: TokenCursor, slots: Slots): boolean {
+  const n = says(c, 'the|for|another* next|following|first|last* # more|further|next? @unit');
+  if (n) {
+    slots.rounds = n[0];
+    return n[0] !== null;
+  }
+  // "Every round is knitted until …"
+  if (says(c, 'every|each|all the|these|following* @unit')) return true;
+  const shaped = says(c, 'the|these|this same? decreases|decrease|shaping|shapings|decreasings');
+  if (shaped || says(c, 'the|these|this same? increases|increase|increasings')) {
+    // "The decreases of the 2nd round are repeated 3 times"
+    const which = c.attempt(() => (says(c, 'of|in|from|as in|for? the?') ? roundsRef(c) : null));
+    if (which) slots.which = which;
+    else slots.shaping = { decrease: shaped !== null, count: null, where: null, stitch: null };
+    return true;
+  }
+  return c.takes(() => {
+    if (!c.phrase('the|a|this')) return null;
+    slots.name = nameBeforeUnit(c);
+    return slots.name !== null && unit(c) !== null;
+  });
+}
+
+/** ", the decrease round and the purl round," behind the rounds that they are */
+function apposition(c: TokenCursor): void {
+  const { i } = c;
+  if (!c.eatMark(',(')) return;
+  for (let n = 0; n < 6; n++) {
+    if (!says(c, ',|and* the|a|one ~ ~? @unit')) break;
+    if (c.eatMark(',)')) {
+      if (/^(?:is|are|will|should|must|being|now|then|all)$/.test(c.word())) return;
+      c.i--;
+    }
+  }
+  c.i = i;
+}
