@@ -6,7 +6,7 @@ import type { WorkClause } from '../grammar/ast.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
-import { worksAlike } from './shaping.ts';
+import { spelled, worksAlike } from './shaping.ts';
 
 export function checkTold(clause: WorkClause, before: number, piece: WorkedPiece): void {
   checkEachTime(clause, before, piece);
@@ -30,10 +30,6 @@ function checkLast({ tail, from, to }: WorkClause, before: number, piece: Worked
     `the last of these is called ${lastStitches.map(spelled).join(', ')}, but with ${stitches(piece.count)} left it comes out otherwise`,
     'Check the stitches told, or the count.',
   );
-}
-
-function spelled({ name, times }: { readonly name: string; readonly times: number }): string {
-  return /^[kp]$/.test(name) ? `${name}${times}` : name;
 }
 
 /** "2 rounds more …, until 36 sts remain": wherever it stops, so many have to be there. */

@@ -235,8 +235,12 @@ function goOn(
     }
     piece.work(unnumberedDef(place, piece.inRound, steps));
     if (target === null) {
-      if (tail.lastStitches && worksAlike(steps, tail.lastStitches)) return;
-      continue;
+      if (!tail.lastStitches) continue;
+      if (worksAlike(steps, tail.lastStitches)) return;
+      if (piece.count !== count) continue;
+      const never = `going on like this never comes to the round of ${tail.lastStitches.map(spelled).join(', ')}`;
+      piece.sayMissed(target, clause, 'repeat-never-ends', never);
+      return;
     }
     const never = `going on like this never leaves ${stitches(target)}`;
     if (!comesNearer(count, piece.count, up)) {
@@ -295,6 +299,17 @@ function fitted(def: RoundDef, piece: WorkedPiece): RoundDef {
   if (piece.fixedOfAll(def.steps) === piece.count) return def;
   const steps = piece.fitted(def.steps);
   return steps ? { ...def, steps } : def;
+}
+
+/** `k2`, `k2tog` */
+export function spelled({
+  name,
+  times,
+}: {
+  readonly name: string;
+  readonly times: number;
+}): string {
+  return /^[kp]$/.test(name) ? `${name}${times}` : name;
 }
 
 /** The round, or the bracket that it repeats, consists of these stitches; null where it does not say how many. */
