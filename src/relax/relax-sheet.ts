@@ -83,24 +83,24 @@ export function relaxInAir(
   options: Partial<RelaxOptions> = {},
   topology?: SheetTopology,
 ): RestInAir {
-  const settings = { ...RELAX_DEFAULTS, ...options };
+  const asked = { ...RELAX_DEFAULTS, ...options };
   const never = (sheet: RelaxedSheet): RestInAir => ({ sheet, lay: () => sheet, solver: null });
   if (metric.vertices === 0) return never(atRest({ name: 'flat', positions: new Float64Array(0) }));
-  if (settings.from !== null && settings.from.length !== 3 * metric.vertices) {
+  if (asked.from !== null && asked.from.length !== 3 * metric.vertices) {
     throw new RangeError(
-      `start has ${settings.from.length} coordinates, the sheet needs ${3 * metric.vertices}`,
+      `start has ${asked.from.length} coordinates, the sheet needs ${3 * metric.vertices}`,
     );
   }
+  const from = asked.from && fitScale(metric, asked.from);
+  const settings = { ...asked, from };
   const starts: readonly { name: string; positions: Float64Array }[] =
-    settings.from !== null
-      ? [{ name: 'given', positions: fitScale(metric, settings.from) }]
-      : startsOf(metric, settings.inPlane);
+    from !== null ? [{ name: 'given', positions: from }] : startsOf(metric, settings.inPlane);
   // A chain of single loops has nothing that holds it in any shape.
   if (metric.springs.length === 0) return never(atRest(starts[0]));
   const known = starts.every((start) => start.positions.every(Number.isFinite));
   if (!known || !isFiniteMetric(metric)) return never(failed(metric, starts[0]));
 
-  const { kept, from } = settings;
+  const { kept } = settings;
   const solver =
     kept?.solverFor(metric, from === null, topology) ??
     new SheetSolver(metric, topology ?? planTopology(metric));

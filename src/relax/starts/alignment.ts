@@ -69,6 +69,9 @@ function normalize(a: Float64Array): number {
   return length;
 }
 
+/** The way that a table faces. */
+export const UP = Float64Array.of(0, 0, 1);
+
 /** Extent of the sheet along its axis, mm. */
 export function riseAlong(x: Float64Array, axis: Float64Array): number {
   let low = Number.POSITIVE_INFINITY;

@@ -5,6 +5,7 @@
 import type { Metric } from '../../gauge/metric.ts';
 import type { LikeSheet } from '../relaxed-sheet.ts';
 import { evaluate } from '../solver/sheet-solver.ts';
+import { riseAlong, UP } from './alignment.ts';
 import { startShapes } from './starts.ts';
 
 /** Energy of a rescaled start must fall to this share for the rescaling to be taken. Chosen. */
@@ -54,16 +55,15 @@ export function ringsAreLower(metric: Metric, from: Float64Array): boolean {
 
 /**
  * How the sheet lay before, where it still hangs as it hung then: what lies patted flat stays flat, and a cup that came of
- * an edit of a flat piece must be let down from the air.
+ * an edit of a flat piece must be let down from the air. `hung`: that shape before, scaled to its springs.
  */
 export function laidBefore(
   metric: Metric,
   positions: Float64Array,
-  from: Float64Array,
+  hung: Float64Array,
   lyingFrom: Float64Array,
 ): Float64Array | null {
-  if (lyingFrom.length !== positions.length || from.length !== positions.length) return null;
-  const hung = fitScale(metric, from);
+  if (lyingFrom.length !== positions.length) return null;
   let apart = 0;
   let size = 0;
   for (let k = 2; k < positions.length; k += 3) {
@@ -71,7 +71,7 @@ export function laidBefore(
     size += positions[k] ** 2;
   }
   const flat = (AS_FLAT_MM ** 2 * positions.length) / 3;
-  if (size > flat && extent(lyingFrom) < LAY_FLAT_MM) return null;
+  if (size > flat && riseAlong(lyingFrom, UP) < LAY_FLAT_MM) return null;
   return apart <= Math.max(HANGS_ALIKE ** 2 * size, flat) ? fitScale(metric, lyingFrom) : null;
 }
 
@@ -90,17 +90,7 @@ export function laidAlike(positions: Float64Array, like: LikeSheet): Float64Arra
     laid[k] = positions[k] + like.lying[k] - like.positions[k];
     if (k % 3 === 2) lowest = Math.min(lowest, laid[k]);
   }
-  if (!(apart <= HANGS_ALIKE ** 2 * size) || extent(like.lying) < LAY_FLAT_MM) return null;
+  if (!(apart <= HANGS_ALIKE ** 2 * size) || riseAlong(like.lying, UP) < LAY_FLAT_MM) return null;
   for (let k = 2; k < laid.length; k += 3) laid[k] -= lowest;
   return laid;
-}
-
-function extent(x: Float64Array): number {
-  let low = Number.POSITIVE_INFINITY;
-  let high = Number.NEGATIVE_INFINITY;
-  for (let z = 2; z < x.length; z += 3) {
-    low = Math.min(low, x[z]);
-    high = Math.max(high, x[z]);
-  }
-  return high - low;
 }

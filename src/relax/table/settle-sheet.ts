@@ -13,6 +13,7 @@ import { weigh } from '../energy/weight.ts';
 import type { Load, LyingSheet, StopReason } from '../relaxed-sheet.ts';
 import { Descent } from '../solver/descent.ts';
 import type { SheetPreconditioner } from '../solver/preconditioner.ts';
+import { riseAlong, UP } from '../starts/alignment.ts';
 
 export interface SettleOptions {
   /** False: no table, the sheet hangs from what is held. */
@@ -204,7 +205,7 @@ class Settling {
     const { descent, metric, settings } = this;
     const sizeMm = Math.sqrt(metric.areaMm2.reduce((a, b) => a + b, 0));
     this.residual = most(descent.g) / this.unit;
-    const now = extent(descent.x);
+    const now = riseAlong(descent.x, UP);
     const flat = this.touching === metric.vertices && now < LIES_FLAT_MM;
     const still = Math.abs(now - this.highest) < steps * STILL * sizeMm;
     this.highest = now;
@@ -230,16 +231,6 @@ function planView(x: Float64Array): Float64Array {
 
 function clear(held: Uint8Array, a: Float64Array): void {
   for (let v = 0; v < held.length; v++) if (held[v] === 1) a.fill(0, 3 * v, 3 * v + 3);
-}
-
-function extent(x: Float64Array): number {
-  let low = Number.POSITIVE_INFINITY;
-  let high = Number.NEGATIVE_INFINITY;
-  for (let z = 2; z < x.length; z += 3) {
-    low = Math.min(low, x[z]);
-    high = Math.max(high, x[z]);
-  }
-  return high - low;
 }
 
 function most(a: Float64Array): number {
