@@ -56,13 +56,7 @@ export class AffineUnknowns {
       factor[axis] = 1 + v[count + k] / scale[k];
       period[axis] = start[axis] * factor[axis];
     }
-    const fx = factor[0];
-    const fy = factor[1];
-    for (let i = 0; i < count; i += 3) {
-      actual[i] = v[i] * fx;
-      actual[i + 1] = v[i + 1] * fy;
-      actual[i + 2] = v[i + 2];
-    }
+    this.stretch(v, actual);
   }
 
   /** Where the gradient by the actual positions is gathered, cleared. */
@@ -72,20 +66,24 @@ export class AffineUnknowns {
 
   /** `gradient` by the unknowns, from those by the actual positions and by the periods. */
   closeGradient(v: Float64Array, periodGradient: Float64Array, gradient: Float64Array): void {
-    const { axes, factor, start, count, scale, nodeGradient } = this;
+    const { axes, start, count, scale, nodeGradient } = this;
     if (axes.length === 0) return;
-    const fx = factor[0];
-    const fy = factor[1];
-    for (let i = 0; i < count; i += 3) {
-      gradient[i] = nodeGradient[i] * fx;
-      gradient[i + 1] = nodeGradient[i + 1] * fy;
-      gradient[i + 2] = nodeGradient[i + 2];
-    }
+    this.stretch(nodeGradient, gradient);
     for (let k = 0; k < axes.length; k++) {
       const axis = axes[k];
       let virial = periodGradient[axis] * start[axis];
       for (let i = axis; i < count; i += 3) virial += nodeGradient[i] * v[i];
       gradient[count + k] = virial / scale[k];
+    }
+  }
+
+  /** `to` ← `from` by the factors along x and y. */
+  private stretch(from: Float64Array, to: Float64Array): void {
+    const [fx, fy] = this.factor;
+    for (let i = 0; i < this.count; i += 3) {
+      to[i] = from[i] * fx;
+      to[i + 1] = from[i + 1] * fy;
+      to[i + 2] = from[i + 2];
     }
   }
 
