@@ -78,8 +78,8 @@ export const relaxCommand: CommandMaker = (session) =>
         if (options.obj) await io.writeFile(options.obj, writeObj(shape));
         if (options.glb) await io.writeFile(options.glb, writeGlb(shape));
       }
-      const offer = knitted.report.advice.find((advice) => advice.planText !== null);
       if (options.advised) {
+        const offer = knitted.report.advice.find((advice) => advice.planText !== null);
         if (offer?.planText) await io.writeFile(options.advised, offer.planText);
         else {
           io.err(`No plan was written to ${options.advised}: ${noOffer(knitted.report)}\n`);

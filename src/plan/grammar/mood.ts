@@ -99,7 +99,7 @@ const CHANGES: readonly RegExp[] = [
   /^(?:start|begin|commence)(?: again)?(?: straight| right| directly)? (?:with|at|from|on|by)(?: the)? (?:rounds?|rnds?|rows?|step|\d+|second|third|next)\b/,
   /^(?:take (?:away|out|off)|leave|drop|lose|pull out|rip out|unravel|undo) (?:out |off |away )?(?:the |all |every |that |this |these |those |your )*(?:[a-z-]+ )?(?:\d+|first|last|next|second|final|rounds?|rnds?|rows?|decreases?|increases?|sts|stitches|yarn overs?)\b/,
   /^(?:forget|ignore|disregard|scrap|drop|delete|strike|cross out|strike out|never mind|don't bother|do not bother|dispense|do without|save yourself|spare yourself|jump|miss|pass)\b.*\b(?:rounds?|rnds?|rows?|decreases?|increases?|repeats?|instruction|line|purling|next|following|1)\b/,
-  /^(?:double|halve|replace|swap|exchange|reverse|switch|exchange) (?:the |all |every |each |both |round |rnd |row |it )/,
+  /^(?:double|halve|replace|swap|exchange|reverse|switch) (?:the |all |every |each |both |round |rnd |row |it )/,
   /^(?:purl|knit) (?:on|away|along|straight|it|them|this|instead)\b/,
   /^(?:put|place|set|slot) (?:a|an|another|\d+|1 more)\b.*\b(?:rounds?|rnds?|rows?|ridges?)\b/,
   new RegExp(
@@ -155,7 +155,7 @@ const ALL_THE_SAME =
 /** "you may knit 2 more rounds" */
 const MAY = new RegExp(`^(?:you|one) (?:can|may|could|might) ${SOON}${WORK}\\b`);
 const PERSON =
-  '(?:people|knitters?|readers?|testers?|beginners?|books?|teachers?|friends?|editor|publisher|books|magazines?|designers?|leaflets?|neighbou?r|children|child|kids|cat|dog|daughter|son|husband|wife|sister|brother|cousin|niece|nephew|[a-z]*mother|[a-z]*father|[a-z]*parents|aunt(?:ie)?|uncle|gran|grandma|grandpa|nan|granny|grandad|mum|dad|mom|lady|ladies|woman|women|man|men|girl|girls|shop|group|guild|class|student|students|others|hands)';
+  '(?:people|knitters?|readers?|testers?|beginners?|books?|teachers?|friends?|editor|publisher|magazines?|designers?|leaflets?|neighbou?r|children|child|kids|cat|dog|daughter|son|husband|wife|sister|brother|cousin|niece|nephew|[a-z]*mother|[a-z]*father|[a-z]*parents|aunt(?:ie)?|uncle|gran|grandma|grandpa|nan|granny|grandad|mum|dad|mom|lady|ladies|woman|women|man|men|girl|girls|shop|group|guild|class|student|students|others|hands)';
 /** Somebody else acts. */
 const OTHERS = new RegExp(
   `^(?:(?:once|years ago|long ago|sometimes|often|nowadays|here|of course|(?:in|on|at) (?:her|his|their|other|some|older|another|many|most) [a-z]+) )*(?:(?:he|she|they|everybody|everyone|nobody|somebody|someone|some|most|many|few|others|hers|his|nobody else|${PERSON})\\b(?! of the sts)|(?:(?:my|our|his|her|their|your|some|many|most|other|these|those|the|a|an|old|good|several|\\d+|one|two|of)\\b ?){1,4}(?:[a-z-]+ ){0,2}${PERSON}\\b)`,
@@ -176,7 +176,7 @@ const SO_FAR =
   /^\W*\d+ (?:(?:decrease|increase) )?(?:rounds|rows|rnds) (?:are|have been) (?:now |already )?(?:done|finished|completed?|behind)\b/;
 /** What the writer, or both, did. */
 const DID =
-  /^(?:(?:once|here|at first|last year|years ago|for this|in the end|on (?:the|my) sample|originally) )*(?:i|we)(?: (?:have|had|once|first|always|never|just|still|only|also|even|both|twice))* (?:was|were|did|had|made|took|began|began|got|went|lost|found|thought|tried|used|knew|came|gave|left|[a-z]{3,}ed|[a-z]{3,}ed)\b/;
+  /^(?:(?:once|here|at first|last year|years ago|for this|in the end|on (?:the|my) sample|originally) )*(?:i|we)(?: (?:have|had|once|first|always|never|just|still|only|also|even|both|twice))* (?:was|were|did|had|made|took|began|began|got|went|lost|found|thought|tried|used|knew|came|gave|left|[a-z]{3,}ed)\b/;
 /** A thing is told of: something that is no round, stitch or needle. */
 const PLAIN_TELLING =
   /^(?:it|that|this|there|nothing|what|who|how|why|mine|the|a|an|my|our|your|these|those|no|all|each|every|any|here|on|in|at|by|for|with|from|without)\b/;
