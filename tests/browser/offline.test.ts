@@ -87,6 +87,28 @@ it('gives the plan as plain text where the editor cannot be loaded, and keeps wh
   await page.context().close();
 });
 
+it('writes a plan chosen before the editor is there as soon as it comes, and undo takes it back', async () => {
+  const { page } = await visit(workshop, { plan: TINY_FLAT, picture: false });
+  await editor(page).waitFor();
+  let letThrough = () => {};
+  const held = new Promise<void>((resolve) => {
+    letThrough = resolve;
+  });
+  await page.route(/\/assets\/plan-pane-.*\.js/, async (route) => {
+    await held;
+    await route.continue();
+  });
+  await page.reload({ waitUntil: 'commit' });
+  await page.getByRole('button', { name: 'Plans' }).click();
+  await page.getByRole('menuitem', { name: /^New plan/ }).click();
+  expect(await editor(page).count()).toBe(0);
+  letThrough();
+  await expect.poll(() => planText(page)).toContain('Untitled square');
+  await page.getByRole('button', { name: /^Undo: a new plan/ }).click();
+  await expect.poll(() => planText(page)).toContain('Little coaster');
+  await page.context().close();
+});
+
 it('offers a newer page that waits, and loads it when asked, with the work kept', async () => {
   const keeper = join(OUT_DIR, 'sw.js');
   const asBuilt = readFileSync(keeper);

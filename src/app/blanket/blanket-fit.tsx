@@ -5,7 +5,9 @@ import type { BlanketReport, SquareFit } from '../../report/blanket.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { gradeOnce } from '../state/grading.ts';
 import { page, usePage } from '../state/page-store.ts';
+import { changeText } from '../state/plan-actions.ts';
 import { changeProject, projects, useProject } from '../state/project-store.ts';
+import { writePlan } from '../state/undo.ts';
 import { fixed, lengthText, type Units, unitOf } from '../state/units.ts';
 import { ActionButton } from '../ui/action-button.tsx';
 import type { BlanketFacts, SquareEntry } from './blanket-facts.ts';
@@ -63,7 +65,13 @@ export function BlanketFit(props: {
         <button
           type="button"
           className="button button-small"
-          onClick={() => page.get().editor?.replaceText(border.plan.text)}
+          onClick={() =>
+            void changeText(
+              border.plan.text,
+              'before opening the border',
+              'The border is in the editor. Undo brings your plan back.',
+            )
+          }
         >
           Open the border as a plan
         </button>
@@ -96,7 +104,7 @@ function Fit(props: {
     if (!graded) return;
     const { text } = graded;
     // The one in the editor changes there too.
-    if (entry.text === page.get().text) page.get().editor?.replaceText(text);
+    if (entry.text === page.get().text) await writePlan(text, `adjusting ${fit.name}`);
     const { plans } = projects.get().project;
     changeProject(`adjusted ${fit.name}`, {
       plans: plans.map((square) => (square.id === fit.id ? { ...square, text } : square)),

@@ -3,7 +3,8 @@
  * one of its steps (see `lessons/lesson-state.ts`).
  */
 import { keepVersion } from '../state/autosave.ts';
-import { notify, page, usePage } from '../state/page-store.ts';
+import { notify, page } from '../state/page-store.ts';
+import { writePlan } from '../state/undo.ts';
 import { planOfFragment } from './plan-link.ts';
 
 export function watchLinks(): () => void {
@@ -26,22 +27,10 @@ async function openLink(): Promise<void> {
   try {
     const text = await planOfFragment(fragment);
     if (text === null) return;
-    await editorThere();
     await keepVersion('before opening a link');
-    page.get().editor?.replaceText(text);
+    await writePlan(text, 'opening a link');
     page.set({ fileName: '', area: 'fabric', announcement: 'The plan of the link is open.' });
   } catch (error) {
     notify('file', error instanceof Error ? error.message : String(error));
   }
-}
-
-function editorThere(): Promise<void> {
-  if (page.get().editor) return Promise.resolve();
-  return new Promise((resolve) => {
-    const stop = usePage.subscribe(({ editor }) => {
-      if (!editor) return;
-      stop();
-      resolve();
-    });
-  });
 }

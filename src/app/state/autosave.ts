@@ -12,6 +12,7 @@ import { saveProjectNow, unsavedProject, watchProject } from './project-autosave
 import type { Left } from './recover.ts';
 import type { FormerProject, KeptPlan, PlanVersion } from './storage.ts';
 import { hearTabs, openTabs, printOf, tellTabs } from './tab.ts';
+import { writePlan } from './undo.ts';
 
 const VERSION_EVERY_MS = 60_000;
 
@@ -141,7 +142,7 @@ function tellOfOtherTab(other: string): void {
         const theirs = await storage.loadPlan(other);
         if (!theirs) return;
         await storage.keepVersion(atHand(), 'before the text of another tab');
-        page.get().editor?.replaceText(theirs.text);
+        await writePlan(theirs.text, 'taking the text of the other tab');
         page.set({ announcement: 'The text of the other tab is here. Undo brings yours back.' });
         putAway('tab');
       }),

@@ -20,7 +20,7 @@ const BEFORE = /^before /;
 async function replacePlan(text: string, fileName: string, occasion: string): Promise<void> {
   const before = page.get().area;
   await keepVersion(occasion);
-  writePlan(text, occasion.replace(BEFORE, ''));
+  await writePlan(text, occasion.replace(BEFORE, ''));
   const { area } = page.get();
   // Where the user has gone meanwhile they stay.
   page.set({ fileName, area: area === before ? 'fabric' : area });
@@ -84,7 +84,7 @@ export async function changeText(
   announcement: string,
 ): Promise<void> {
   await keepVersion(occasion);
-  writePlan(text, occasion.replace(BEFORE, ''));
+  await writePlan(text, occasion.replace(BEFORE, ''));
   page.set({ announcement });
 }
 

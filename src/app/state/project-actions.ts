@@ -130,7 +130,7 @@ function putProject(project: Project, fileName: string): () => void {
     squareAtHand: plans.some(({ id }) => id === open?.id) ? (open?.id ?? null) : null,
   });
   setUnits(project.units === 'inch' ? 'in' : 'cm');
-  if (open) page.get().editor?.replaceText(open.text);
+  if (open) void writePlan(open.text, `opening ${fileName}`);
   if (open?.colours) wear(open.colours);
   page.set({ fileName });
   return () => {
@@ -138,7 +138,7 @@ function putProject(project: Project, fileName: string): () => void {
     changeProject(`went back from ${fileName}`, before.projects.project);
     projects.set({ squareAtHand: before.projects.squareAtHand });
     setPreference(preferences);
-    if (page.get().text !== text) page.get().editor?.replaceText(text);
+    if (page.get().text !== text) void writePlan(text, `going back from ${fileName}`);
     page.set({ fileName: name, announcement: 'The project from before is back.' });
     putAway('opened');
   };
@@ -177,7 +177,7 @@ export async function openSquare(id: string): Promise<void> {
   const square = projects.get().project.plans.find((plan) => plan.id === id);
   if (!square) return;
   await keepVersion(`before opening ${square.name}`);
-  writePlan(square.text, `opening ${square.name}`);
+  await writePlan(square.text, `opening ${square.name}`);
   if (square.colours) wear(square.colours);
   page.set({ fileName: '' });
   projects.set({ squareAtHand: id });

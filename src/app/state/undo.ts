@@ -3,7 +3,7 @@
  * blanket, test knits). The editor and the project keep their own earlier states; this keeps their order and their words.
  */
 import { create } from 'zustand';
-import { page } from './page-store.ts';
+import { type EditorCommands, page } from './page-store.ts';
 import { projects, redoProject, undoProject } from './project-store.ts';
 
 interface Step {
@@ -26,11 +26,22 @@ let named = '';
 let depth = 0;
 let again = 0;
 
-/** Puts a text in the editor as one step with its words. */
-export function writePlan(text: string, words: string): void {
+/** Puts a text in the editor as one step with its words: at once where the editor is there, else once it comes. */
+export async function writePlan(text: string, words: string): Promise<void> {
+  const editor = page.get().editor ?? (await editorThere());
   named = words;
-  page.get().editor?.replaceText(text);
+  editor.replaceText(text);
   named = '';
+}
+
+function editorThere(): Promise<EditorCommands> {
+  return new Promise((resolve) => {
+    const stop = page.subscribe(({ editor }) => {
+      if (!editor) return;
+      stop();
+      resolve(editor);
+    });
+  });
 }
 
 /** The editor's history now: how many steps can be undone and redone in it. */
