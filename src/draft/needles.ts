@@ -109,7 +109,7 @@ function countsOf(bounds: readonly number[], total: number): number[] {
 }
 
 /** Increases that belong to the stitch before them rather than to the one behind. */
-const TO_THE_RIGHT = new Set(['m1r', 'rli']);
+const TO_THE_RIGHT = new Set(['m1r', 'm1rp', 'rli']);
 
 /** Boundaries after the round; a stitch that would straddle one is gathered on the nearer needle. */
 function workBounds(

@@ -73,7 +73,19 @@ export function checkPanelsKept({ spec, larger, finer }: GradeCase): boolean {
   expect(graded.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
   expectPanels(spec, plan, graded);
   expectAlikeSides(spec, plan, graded);
+  expectLeans(spec, plan, graded);
   return true;
+}
+
+/** Increases keep their lean, so that corners mirror each other: none is made without one where the plan tells it. */
+function expectLeans(spec: SpecInput, plan: Plan, graded: Plan): void {
+  const [before, after] = [plan, graded].map(({ kinds }) => kinds.map(({ name }) => name));
+  const plain = ['m1', 'm1p'];
+  if (before.some((name) => plain.includes(name))) return;
+  expect(
+    after.filter((name) => plain.includes(name)),
+    JSON.stringify(spec),
+  ).toEqual([]);
 }
 
 export const cornerCases: fc.Arbitrary<SpecInput> = smallSpecs.filter(

@@ -170,7 +170,7 @@ function sectorRound(
       continue;
     }
     if (!had.has(wale)) {
-      names.push(purl ? 'm1p' : 'm1l');
+      names.push(purl ? 'm1lp' : 'm1l');
       i++;
       continue;
     }

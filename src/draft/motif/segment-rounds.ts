@@ -311,11 +311,11 @@ class RoundWorker {
 
   /** Made purlwise in a purled round, as decreases are there. */
   private makeLeft(): string {
-    return this.purls() ? 'm1p' : 'm1l';
+    return this.purls() ? 'm1lp' : 'm1l';
   }
 
   private makeRight(): string {
-    return this.purls() ? 'm1p' : 'm1r';
+    return this.purls() ? 'm1rp' : 'm1r';
   }
 
   /** At the right end (worked first), leaning left, away from the corner line. */

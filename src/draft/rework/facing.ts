@@ -19,6 +19,9 @@ const PAIRS: readonly (readonly [string, string])[] = [
   ['kfb', '(p1 tbl, p1) in 1 st'],
   ['pfb', '(k1 tbl, k1) in 1 st'],
   ['m1', 'm1p'],
+  // Which way a lifted bar is twisted looks alike from both sides, as it does in ktbl and ptbl (common practice).
+  ['m1l', 'm1lp'],
+  ['m1r', 'm1rp'],
   ['sl1 wyib', 'sl1 wyif'],
   ['sl1k wyib', 'sl1k wyif'],
 ];
@@ -26,8 +29,6 @@ const PAIRS: readonly (readonly [string, string])[] = [
 /** Stitches that look alike from both sides, and one-way renames where the trade has one name. */
 const ONE_WAY: readonly (readonly [string, string])[] = [
   ['yo', 'yo'],
-  ['m1l', 'm1p'],
-  ['m1r', 'm1p'],
   ['skp', 'ssp'],
 ];
 
@@ -58,10 +59,10 @@ export function unturned(names: readonly string[]): string[] {
   return names.filter((name) => name.startsWith(UNTURNED)).map((name) => name.slice(1));
 }
 
-/** Knit form and purl form of the same decrease, for fabrics whose rounds alternate. */
+/** Knit form and purl form of the same decrease or bar increase, for fabrics whose rounds alternate. */
 export function asFace(name: string, face: 'k' | 'p'): string {
-  const knit = /^k|^ss+k$|^s2kp$|^skp$/.test(name);
-  const purl = /^p|^ss+p$|^s2pp$/.test(name);
+  const knit = /^k|^ss+k$|^s2kp$|^skp$|^m1[lr]?$/.test(name);
+  const purl = /^p|^ss+p$|^s2pp$|^m1[lr]?p$/.test(name);
   if (!knit && !purl) return name;
   if (knit === (face === 'k')) return name;
   return otherSideName(name) ?? name;

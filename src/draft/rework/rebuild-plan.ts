@@ -106,6 +106,7 @@ export function shapedSide({ rounds }: WorkedColumns): Side | null {
   return shaped.length >= 3 && on >= MOSTLY * shaped.length ? side : null;
 }
 
+type ShapeItem = Extract<WorkedItem, { role: 'shape' }>;
 type Block = Pick<Extract<WorkedItem, { role: 'block' }>, 'names' | 'columns'>;
 
 /** A crossing or lace group that comes again on the same columns. */
@@ -232,9 +233,11 @@ export class PlanRebuilder {
     const shapes = this.shapesOf(this.timeline[round]);
     const blocks = this.blocksIn(round, lives, shapes);
     this.noteShown(before, round, shapes, blocks);
+    const made = (at: number) =>
+      (shapes.between.get(at) ?? []).map((shape) => this.facing(shape, round));
     const names: string[] = [];
     for (let i = 0; i < before.length; ) {
-      for (const made of shapes.between.get(i) ?? []) names.push(made);
+      names.push(...made(i));
       const shape = shapes.at.get(before[i]);
       const block = blocks.get(before[i]);
       if (shape) {
@@ -245,25 +248,24 @@ export class PlanRebuilder {
         i += block.columns.length;
       } else names.push(this.stitch(before[i++], round));
     }
-    names.push(...(shapes.between.get(before.length) ?? []));
+    names.push(...made(before.length));
     return names;
   }
 
   /** Shaping of a round: by first column consumed, and stitches made between columns. */
   private shapesOf(event: ShapingEvent | null): {
-    at: Map<number, Extract<WorkedItem, { role: 'shape' }>>;
-    between: Map<number, string[]>;
+    at: Map<number, ShapeItem>;
+    between: Map<number, ShapeItem[]>;
     touched: Set<number>;
   } {
-    const at = new Map<number, Extract<WorkedItem, { role: 'shape' }>>();
-    const between = new Map<number, string[]>();
+    const at = new Map<number, ShapeItem>();
+    const between = new Map<number, ShapeItem[]>();
     const touched = new Set<number>();
     let place = 0;
     for (const item of event?.items ?? []) {
       if (item.role === 'column') place++;
       else if (item.role === 'block') place += item.columns.length;
-      else if (item.before.length === 0)
-        between.set(place, [...(between.get(place) ?? []), item.name]);
+      else if (item.before.length === 0) between.set(place, [...(between.get(place) ?? []), item]);
       else {
         at.set(item.before[0], item);
         for (const column of item.before) touched.add(column);
@@ -307,7 +309,7 @@ export class PlanRebuilder {
   private blocksIn(
     round: number,
     lives: readonly number[][],
-    shapes: { touched: Set<number>; between: Map<number, string[]> },
+    shapes: { touched: ReadonlySet<number>; between: ReadonlyMap<number, unknown> },
   ): Map<number, Block> {
     const due = new Map<number, Block>();
     const before = lives[round - 1];
@@ -339,8 +341,8 @@ export class PlanRebuilder {
     return due;
   }
 
-  /** A decrease that lands in a round whose neighbours are all purled is purled, and back. */
-  private facing(shape: Extract<WorkedItem, { role: 'shape' }>, round: number): string {
+  /** Shaping that lands in a round whose neighbours are all purled is purled, and back. */
+  private facing(shape: ShapeItem, round: number): string {
     if (!this.followsFabric || shape.after.length === 0) return shape.name;
     if (this.source?.inPlace === false) {
       const ground = face(this.source.groundStitch(shape.after[0], this.planRound(round)));

@@ -3,7 +3,7 @@
  * (letters swapped, missed, doubled or wrong: Damerau–Levenshtein distance).
  */
 const WORDS = (
-  'k2tog p2tog k3tog p3tog ssk ssp sssk skp skpo sk2p s2kp cdd yo kfb pfb m1 m1l m1r m1p ktbl ptbl ' +
+  'k2tog p2tog k3tog p3tog ssk ssp sssk skp skpo sk2p s2kp cdd yo kfb pfb m1 m1l m1r m1p m1lp m1rp ktbl ptbl ' +
   'psso tbl wyif wyib knit purl repeat rep round row marker pm sm turn twice times around'
 ).split(' ');
 

@@ -56,6 +56,12 @@ const BASIC: readonly StitchKind[] = [
   kind('m1p', 'make 1 purlwise: lift the bar between stitches and purl it twisted', 0, [
     lifted(-1, true),
   ]),
+  kind('m1lp', 'make 1 left purlwise: lift the bar front to back, purl its back leg', 0, [
+    lifted(-1, true),
+  ]),
+  kind('m1rp', 'make 1 right purlwise: lift the bar back to front, purl its front leg', 0, [
+    lifted(-1, true),
+  ]),
   kind('lli', 'left lifted increase: knit into the loop below the stitch just worked', 0, [
     lifted(1, false),
   ]),
