@@ -107,10 +107,7 @@ export function checkPattern(one: PatternCase): void {
     shape: 'square',
     stitchMm: asked.stitchMm,
   });
-  readsBack(plan, text);
-  countsAgree(plan, text);
-  referencesStand(text);
-  sectionsApart(text);
+  checkWritten(plan, text);
   if (!liesFlat(verdict)) expect(text).not.toMatch(/blocked|ease it/);
   if (plan.ending === 'bound-off') {
     const { works } = plan.rounds[plan.rounds.length - 1];
@@ -129,6 +126,14 @@ export function checkPattern(one: PatternCase): void {
     const back = parsePlan(turnRound(plan).text);
     expect(back.rounds.map((r) => r.after)).toEqual(round.rounds.map((r) => r.after));
   }
+}
+
+/** A pattern of an open piece, shaped about its middle or at its edges. */
+export function checkWritten(plan: Plan, text: string): void {
+  readsBack(plan, text);
+  countsAgree(plan, text);
+  referencesStand(text);
+  sectionsApart(text);
 }
 
 function readsBack(plan: Plan, text: string): void {

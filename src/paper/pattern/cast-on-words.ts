@@ -7,6 +7,7 @@ import { type Plan, stitchesAtEnd } from '../../plan/plan.ts';
 import { inColour } from '../../plan/write/sentences.ts';
 import { stitchCount } from '../../report/words/counts.ts';
 import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
+import { middleStitches } from './marked-middle.ts';
 
 /** A piece that begins with so few stitches and grows begins at a centre. Chosen: more leave a hole by design. */
 const MOST_IN_A_CENTRE = 16;
@@ -34,16 +35,18 @@ export function isPickedUp({ text, castOnAt }: Plan): boolean {
 const JOIN_WITH_MARKER =
   'Join in the round and place a marker of another colour for the start of the round.';
 
+const MARK_MIDDLE = ' Hang a marker in the middle st.';
+
 /** The cast-on as the pattern says it. */
 export function castOnLines(plan: Plan): string[] {
   const sts = `${stitchCount(plan.castOn)}${inColour(plan.colours?.castOn)}`;
   if (isPickedUp(plan))
     return plan.worked === 'flat'
-      ? [`Pick up and knit ${sts} along the edge.`]
+      ? [`Pick up and knit ${sts} along the edge.${middleStitches(plan) ? MARK_MIDDLE : ''}`]
       : [`Pick up and knit ${sts} round the edge. ${JOIN_WITH_MARKER}`];
   if (plan.worked === 'flat')
     return [
-      `Cast on ${sts} with a long-tail cast-on, not tightly${opensAtCentre(plan) ? ', leaving a long end for the centre' : ''}.`,
+      `Cast on ${sts} with a long-tail cast-on, not tightly${opensAtCentre(plan) ? ', leaving a long end for the centre' : ''}.${middleStitches(plan) ? MARK_MIDDLE : ''}`,
     ];
   if (growsFromCentre(plan))
     return [`Cast on ${sts} with a closed-centre cast-on. ${JOIN_WITH_MARKER}`];
@@ -67,7 +70,11 @@ export function castOnNotes(plan: Plan, stitchMm: number | null, unit: LengthUni
 
 /** The end as the pattern says it; American words. */
 export function endingLines(plan: Plan, marked: boolean): string[] {
-  const markers = marked ? ', removing the markers' : '';
+  const markers = marked
+    ? ', removing the markers'
+    : middleStitches(plan)
+      ? ', removing the marker'
+      : '';
   if (plan.ending === 'drawn-up') {
     const sts = stitchesAtEnd(plan) === 1 ? 'last st' : 'remaining sts';
     return [`Cut the yarn, leaving a long end, and draw it through the ${sts}${markers}.`];

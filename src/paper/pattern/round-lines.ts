@@ -13,6 +13,7 @@ import { foldRound, foldSequence, smallestPeriod } from '../../plan/write/fold-s
 import { roundLine, roundsLabel } from '../../plan/write/sentences.ts';
 import { shortRowWords } from '../../plan/write/stitches.ts';
 import { numberWord, times } from '../../report/words/counts.ts';
+import { middleStitches } from './marked-middle.ts';
 import { panelBounds } from './panel-bounds.ts';
 
 export interface RoundLine {
@@ -165,16 +166,19 @@ function wordRounds(plan: Plan): Worded[] {
   const flat = plan.worked === 'flat';
   const sides = markedSides(plan);
   const bounds = sides > 1 && !flat ? panelBounds(plan, sides) : null;
+  const middles = middleStitches(plan);
   return plan.rounds.map((round, i) => {
     const names = all[i];
     const { after, before, wrongSide, colour } = round;
     const told = { after, before, wrongSide, colour };
     if (round.shortRow) return { text: shortRowWords(round, plan), ...told };
-    if (sides === 1)
-      return {
-        text: flat ? foldRound(names) : (wholeRound(names) ?? relative(names, 'end')),
-        ...told,
-      };
+    if (sides === 1) {
+      const text =
+        wholeRound(names) ??
+        (middles ? aboutMiddle(names, middles[i]) : smallRepeat(names, flat)) ??
+        relative(names, 'end');
+      return { text, ...told };
+    }
     const place = bounds?.[i] ?? null;
     const whole = i > 0 && place?.markers !== 'remove' ? wholeRound(names) : null;
     if (whole) return { text: `${whole}, slipping the markers`, ...told };
@@ -284,6 +288,22 @@ function wholeRound(names: readonly string[]): string | null {
   return `*${foldSequence(names.slice(0, period))}; rep from * to end`;
 }
 
+/** Rows of an open piece that are a repeat: as the rounds of a plan are told. */
+function smallRepeat(names: readonly string[], flat: boolean): string | null {
+  return flat && smallestPeriod(names) < names.length ? foldRound(names) : null;
+}
+
+/** `k to 1 st before marked st, s2kp, k to end`; null where no run is parted by the middle stitch, at an index. */
+function aboutMiddle(names: readonly string[], middle: number): string | null {
+  const [before, behind] = [names.slice(0, middle), names.slice(middle + 1)];
+  const name = names[middle];
+  const isPlain = name === 'k' || name === 'p';
+  if (isPlain && before.at(-1) === name && behind[0] === name) return null;
+  const reach = (consumes(name) - 1) / 2;
+  const [to, on] = [relative(before, { sts: reach }), relative(behind, 'end')];
+  return join([to, foldSequence([name]), on]);
+}
+
 function wrap(block: string, sides: number): string {
   return `*${block}; rep from * ${timesMore(sides - 1)}`;
 }
@@ -339,8 +359,11 @@ function splitAt(block: readonly string[], from: number, to: number): string[][]
 /** Shortest run that is worth wording as `k to last 3 sts`. Chosen. */
 const SHORTEST_RUN = 3;
 
+/** Where a stretch of stitches ends: at the edge, a marker, or so many stitches before the marked one. */
+type StretchEnd = 'end' | 'marker' | { readonly sts: number };
+
 /** The longest run of knit or purl told by where it ends. */
-function relative(names: readonly string[], to: 'end' | 'marker'): string {
+function relative(names: readonly string[], to: StretchEnd): string {
   let from = -1;
   let length = 0;
   let second = 0;
@@ -359,16 +382,14 @@ function relative(names: readonly string[], to: 'end' | 'marker'): string {
   if (length < SHORTEST_RUN || second >= length - 1) return foldSequence(names);
   const behind = names.slice(from + length);
   const rest = behind.reduce((sum, name) => sum + consumes(name), 0);
-  const target =
-    to === 'marker'
-      ? rest === 0
-        ? 'to marker'
-        : `to ${rest} ${rest === 1 ? 'st' : 'sts'} before marker`
-      : rest === 0
-        ? 'to end'
-        : toLast(rest);
+  const target = to === 'end' ? (rest === 0 ? 'to end' : toLast(rest)) : toBefore(to, rest);
   const parts = [foldSequence(names.slice(0, from)), `${names[from]} ${target}`];
   return join([...parts, foldSequence(behind)]);
+}
+
+function toBefore(to: Exclude<StretchEnd, 'end'>, rest: number): string {
+  const [sts, what] = to === 'marker' ? [rest, 'marker'] : [rest + to.sts, 'marked st'];
+  return sts === 0 ? `to ${what}` : `to ${sts} ${sts === 1 ? 'st' : 'sts'} before ${what}`;
 }
 
 function consumes(name: string): number {

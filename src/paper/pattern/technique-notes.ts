@@ -14,6 +14,7 @@ import { counted, listed, numberWord, stitchCount, times } from '../../report/wo
 import type { LengthUnit } from '../../report/words/length.ts';
 import type { Terms } from '../../report/words/terms.ts';
 import { castOnNotes, endingNotes, growsFromCentre, opensAtCentre } from './cast-on-words.ts';
+import { middleStitches } from './marked-middle.ts';
 import { markersUsed } from './round-lines.ts';
 
 export interface Writing {
@@ -64,6 +65,7 @@ export function notes(writing: Writing): string[] {
         : `Markers part the ${numberWord(sides)} equal parts of the row; there is none at the edges. Slip them as they come.`,
     );
   }
+  if (middleStitches(plan)) lines.push(MOVE_MARKER);
   if (coloursOf(plan).length > 1) lines.push(changingColours(plan));
   lines.push(...castOnNotes(plan, stitchMm, units));
   lines.push(...shortRowNotes(plan));
@@ -178,6 +180,9 @@ function joinNote(plan: Plan): string | null {
   return `${lay} A twist cannot be undone later.`;
 }
 
+const MOVE_MARKER =
+  'The marker hangs in the middle stitch. Move it up into the stitch above that one as you go, or you lose the middle.';
+
 /** What besides yarn and needles lies ready. */
 export function notions({ plan, sides }: Writing): string[] {
   const list: string[] = [];
@@ -189,6 +194,7 @@ export function notions({ plan, sides }: Writing): string[] {
         : 'a stitch marker for the start of the round',
     );
   else if (sides > 1) list.push(`${used.sides} stitch markers`);
+  else if (middleStitches(plan)) list.push('a stitch marker that opens');
   if (plan.kinds.some((kind) => kind.crossing)) list.push('cable needle');
   list.push('tapestry needle', 'rust-proof pins');
   return [listed(list)];
