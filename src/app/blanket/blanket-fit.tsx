@@ -103,6 +103,10 @@ function Fit(props: {
     setTrouble(why ?? '');
     if (!graded) return;
     const { text } = graded;
+    if (projects.get().project.plans.find(({ id }) => id === fit.id)?.text !== entry.text) {
+      setTrouble('The square was changed meanwhile, and stays as it is.');
+      return;
+    }
     // The one in the editor changes there too.
     if (entry.text === page.get().text) await writePlan(text, `adjusting ${fit.name}`);
     const { plans } = projects.get().project;

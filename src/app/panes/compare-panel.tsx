@@ -16,6 +16,7 @@ import { usePage } from '../state/page-store.ts';
 import { applyAdvice } from '../state/plan-actions.ts';
 import { canRetime, firstChoices, presentRate, rateChoices } from '../state/retiming.ts';
 import { fixed, MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
+import { ActionButton } from '../ui/action-button.tsx';
 import { StageTools } from './stage-tools.tsx';
 import { TurnedPicture } from './turned-picture.tsx';
 
@@ -39,6 +40,7 @@ const STACK_BELOW_PX = 620;
 export default function ComparePanel() {
   const knitted = usePage((state) => state.knitted);
   const plan = knitted?.plan;
+  const stale = usePage((state) => state.text !== plan?.text);
   const advised = knitted?.report.advice.find(({ planText }) => planText !== null) ?? null;
   const [keys, setKeys] = useState<readonly string[] | null>(null);
   const choices = useMemo(
@@ -66,7 +68,7 @@ export default function ComparePanel() {
   }
   return (
     <>
-      <Pieces candidates={candidates} />
+      <Pieces candidates={candidates} stale={stale} />
       <div className="stage-bar compare-rates">
         <span className="stage-bar-name">Shape on</span>
         {candidates.map(({ key }, k) => (
@@ -93,7 +95,12 @@ export default function ComparePanel() {
   );
 }
 
-function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
+function Pieces(props: {
+  readonly candidates: readonly Candidate[];
+  /** The plan in the editor is another one. */
+  readonly stale: boolean;
+}) {
+  const { candidates, stale } = props;
   const camera = useRef<CameraHandle>(null);
   const stage = useRef<HTMLDivElement>(null);
   const [stacked, setStacked] = useState(false);
@@ -220,13 +227,13 @@ function Pieces({ candidates }: { readonly candidates: readonly Candidate[] }) {
                 )}
               </span>
               {outcome.state === 'rest' && candidate.text !== null && candidate.text !== own && (
-                <button
-                  type="button"
+                <ActionButton
                   className="button button-small"
+                  why={stale ? 'These are rates of the plan before the last change' : ''}
                   onClick={() => void applyAdvice(candidate.text ?? '')}
                 >
                   Take this one
-                </button>
+                </ActionButton>
               )}
             </li>
           );

@@ -21,6 +21,8 @@ let pause: ReturnType<typeof setTimeout> | undefined;
 let asked: string | null = null;
 /** The text whose advice was cut off. */
 let unadvised: string | null = null;
+/** The text that was told to stop before it was read. */
+let stopped: string | null = null;
 
 function stopClient(): void {
   client.stop();
@@ -48,7 +50,8 @@ export function planRead(plan: Plan, typed = true): void {
     page.set({ work: { state: 'idle' } });
     return;
   }
-  if (plan.text === asked) return;
+  if (plan.text === asked || plan.text === stopped) return;
+  stopped = null;
   const { knitted, knittedText, work } = page.get();
   if (knitted && plan.text === knittedText) {
     // Back at the text whose fabric lies on the table.
@@ -75,6 +78,9 @@ export function planRead(plan: Plan, typed = true): void {
 /** Stops where it is and keeps that state, said to be unfinished. */
 export function stopRelaxing(): void {
   if (client.finishEarly()) return;
+  // Also what is not asked for yet: a change that is still to be read.
+  clearTimeout(pause);
+  stopped = page.get().text;
   stopClient();
   asked = null;
   page.set({ work: { state: 'failed', message: 'Stopped before the fabric came to rest.' } });
@@ -88,8 +94,9 @@ export function stopAdvising(): void {
 
 /** Tries once more, from the start. */
 export function relaxAgain(): void {
-  const { plan } = page.get();
-  if (plan && !hasErrors(plan)) knitText(plan.text, true);
+  const { plan, text } = page.get();
+  // A text that is not read yet is read by the worker.
+  if (plan?.text !== text || !hasErrors(plan)) knitText(text, true);
 }
 
 /** A first text is being looked for: what will relax it is loaded meanwhile. */
@@ -127,6 +134,7 @@ function restOf({ graph, sheet: { positions, lying } }: KnittedSheet): Previous 
 function knitText(text: string, afresh = false): void {
   asked = text;
   unadvised = null;
+  stopped = null;
   pictures.clear();
   const before = page.get().knitted;
   // A state that never came to rest is no better start than the profile of the rings.

@@ -4,7 +4,7 @@ import { switchEntry, type TestKnit } from '../../report/test-knit.ts';
 import { gaugeWords } from '../../report/words/gauge.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
 import { gradeOnce } from '../state/grading.ts';
-import { notify, usePage } from '../state/page-store.ts';
+import { notify, page, usePage } from '../state/page-store.ts';
 import { changeText } from '../state/plan-actions.ts';
 import { changeProject } from '../state/project-store.ts';
 import { fixed, unitOf } from '../state/units.ts';
@@ -146,6 +146,10 @@ function Takeover({
     setBusy(false);
     if (!graded) {
       notify('gauge', trouble);
+      return;
+    }
+    if (page.get().text !== plan.text) {
+      notify('gauge', 'The plan was changed meanwhile, and stays as it is: use the gauge again.');
       return;
     }
     await changeText(
