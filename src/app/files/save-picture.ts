@@ -1,4 +1,5 @@
 /** The view of the fabric as a PNG, on the table it lies on. */
+import { notify } from '../state/page-store.ts';
 import { fileName, saveBlob } from './save-files.ts';
 
 /** Near and far colour of the stage; the same as in styles/tokens.css. */
@@ -18,6 +19,7 @@ export async function savePicture(
     canvas.toBlob(resolve, 'image/png');
   });
   if (blob) saveBlob(blob, fileName(title, 'png'));
+  else notify('picture', 'The picture could not be saved: it is too large for this browser.');
 }
 
 /** The view on the ground that it has on the page. */

@@ -59,7 +59,11 @@ function PaperPicture(props: {
       {address ? (
         <img src={address} alt={`${scene.name}. ${words}`} />
       ) : (
-        <p className="soft">Its picture has not been worked out; “Class sheet…” does that.</p>
+        <p className="soft">
+          {address === undefined
+            ? 'Its picture has not been worked out; “Class sheet…” does that.'
+            : 'Its picture could not be drawn by this browser.'}
+        </p>
       )}
       <figcaption>
         {scene.name}

@@ -8,6 +8,7 @@ import { YarnPicture } from '../close-up/yarn-picture.tsx';
 import { BusyNote } from '../panes/busy-note.tsx';
 import { FilmMenu } from '../panes/film-menu.tsx';
 import { TurnedPicture } from '../panes/turned-picture.tsx';
+import { drawsIn3d } from '../panes/webgl-boundary.tsx';
 import { fabricColours, spunYarn } from '../state/fabric-colours.ts';
 import { useDark, useStillMotion } from '../state/media.ts';
 import { usePage } from '../state/page-store.ts';
@@ -46,7 +47,7 @@ export function LessonPicture({ scene, onTaken }: PictureProps) {
             <Drawn found={shown} camera={camera} restKey={found ? key : ''} />
           </TurnedPicture>
         )}
-        {found && (
+        {found && drawsIn3d() && (
           <div className="stage-tools">
             <FilmMenu camera={camera} title={scene.name} />
           </div>
@@ -85,6 +86,8 @@ function Note(props: { trouble: string | null; stopped: boolean; working: boolea
 /** Frames until a picture that came to rest is fitted in and painted. */
 const FRAMES = 4;
 const TAKEN_PX = 900;
+/** A picture that the browser does not draw for so long is left out, ms. Chosen. */
+const WITHOUT_MS = 10_000;
 
 function useTaking(
   camera: RefObject<CameraHandle | null>,
@@ -96,6 +99,7 @@ function useTaking(
   const wanted = onTaken !== null;
   useEffect(() => {
     if (!wanted) return;
+    const until = performance.now() + WITHOUT_MS;
     let frame = 0;
     let left = FRAMES;
     const look = () => {
@@ -103,6 +107,9 @@ function useTaking(
         const canvas = document.createElement('canvas');
         camera.current.drawOn(canvas, TAKEN_PX);
         taken.current?.(key, canvas.toDataURL('image/png'));
+      } else if (!drawsIn3d() || performance.now() > until) {
+        // The sheet goes on without it, and says that it is missing.
+        taken.current?.(key, '');
       } else frame = requestAnimationFrame(look);
     };
     frame = requestAnimationFrame(look);

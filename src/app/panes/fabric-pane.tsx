@@ -142,10 +142,7 @@ function OnePiece() {
             <StageTools
               camera={camera}
               film={laid.plan.title}
-              onSavePicture={() => {
-                const drawn = camera.current?.picture();
-                if (drawn) void savePicture(drawn, dark, laid.plan.title);
-              }}
+              onSavePicture={(there) => void savePicture(there.picture(), dark, laid.plan.title)}
             />
             <div className="stage-choices">
               <StrandChoice laid={laid} atRest={atRest} />

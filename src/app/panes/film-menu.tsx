@@ -40,7 +40,10 @@ export function FilmMenu(props: {
       await new Promise((resolve) => requestAnimationFrame(resolve));
       const pictures =
         camera.current && (await drawPictures(camera.current, { way, seconds, dark, onProgress }));
-      if (!pictures?.length) return;
+      if (!pictures?.length) {
+        if (!cancelled.current) throw new Error('there is no picture now');
+        return;
+      }
       const film =
         as === 'film' && kind
           ? await recordFilm(pictures, kind, onProgress)

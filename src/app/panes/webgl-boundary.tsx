@@ -22,15 +22,17 @@ const REDRAW_AFTER_MS = 600;
 /** So often within a minute; then only when asked. Chosen: a card that keeps dropping it is not to be pressed. */
 const MOST_REDRAWS = 3;
 
-function drawsIn3d(): boolean {
-  try {
-    return document.createElement('canvas').getContext('webgl2') !== null;
-  } catch {
-    return false;
-  }
-}
-
 let able: boolean | null = null;
+
+/** False where there is no picture to turn, save or film. */
+export function drawsIn3d(): boolean {
+  try {
+    able ??= document.createElement('canvas').getContext('webgl2') !== null;
+  } catch {
+    able = false;
+  }
+  return able;
+}
 
 export class PictureGuard extends Component<PictureGuardProps, PictureGuardState> {
   override state: PictureGuardState = { trouble: null, dropped: false, drawing: 0 };
@@ -73,8 +75,7 @@ export class PictureGuard extends Component<PictureGuardProps, PictureGuardState
   };
 
   override render(): ReactNode {
-    able ??= drawsIn3d();
-    if (!able) {
+    if (!drawsIn3d()) {
       return (
         <p className="wait">
           This browser draws nothing in 3D (WebGL 2 is missing or switched off). The plan, its
