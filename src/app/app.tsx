@@ -18,14 +18,14 @@ import { PlanPrint } from './print/plan-print.tsx';
 import { startKeeping } from './state/autosave.ts';
 import { useDark } from './state/media.ts';
 import { usePage } from './state/page-store.ts';
-import { loadFirstText } from './state/start.ts';
+import { firstText } from './state/start.ts';
 import { DropVeil } from './ui/drop-overlay.tsx';
 import { Header } from './ui/header.tsx';
 import { Notices } from './ui/notices.tsx';
 import { lazyPart, PaneBoundary } from './ui/pane-boundary.tsx';
 
 // Asked for before the first paint: the text first, then the picture, which is the larger part.
-const firstText = loadFirstText();
+void firstText();
 const planPane = () => import('./panes/plan-pane.tsx');
 const PlanPane = lazyPart(planPane);
 const editorThere = planPane().then(
@@ -34,7 +34,10 @@ const editorThere = planPane().then(
 );
 const FabricPane = lazyPart(async () => {
   await editorThere;
-  return import('./panes/fabric-pane.tsx');
+  const part = await import('./panes/fabric-pane.tsx');
+  // What lies on the table acts on the kept plan and project: not before they are there.
+  await firstText();
+  return part;
 });
 
 export function App() {
@@ -52,7 +55,7 @@ export function App() {
   useEffect(() => {
     let gone = false;
     let stopWatching = () => {};
-    void firstText.then(() => {
+    void firstText().then(() => {
       if (gone) return;
       setReady(true);
       startKeeping();

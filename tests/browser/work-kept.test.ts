@@ -2,6 +2,7 @@
 import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { whole } from '../runs.ts';
+import { holdStorage } from './held-storage.ts';
 import { newProfile, type OwnBrowser } from './own-browser.ts';
 import type { PageUnderTest } from './page-under-test.ts';
 import {
@@ -101,33 +102,6 @@ const jamStorage = (page: Page) =>
         };
       }),
   );
-
-/** Nothing that the page asks of its database is answered until this is let go: another has it, for as long as it asks on. */
-async function holdStorage(page: Page): Promise<() => Promise<void>> {
-  await page.evaluate(
-    () =>
-      new Promise<void>((resolve) => {
-        const held = globalThis as { letGo?: boolean };
-        held.letGo = false;
-        const opening = indexedDB.open('lieflat');
-        opening.onsuccess = () => {
-          const db = opening.result;
-          const names = [...db.objectStoreNames];
-          const store = db.transaction(names, 'readwrite').objectStore(names[0]);
-          const askOn = () => {
-            resolve();
-            if (held.letGo) db.close();
-            else store.count().onsuccess = askOn;
-          };
-          askOn();
-        };
-      }),
-  );
-  return () =>
-    page.evaluate(() => {
-      (globalThis as { letGo?: boolean }).letGo = true;
-    });
-}
 
 /** Time passes for the page, a second at a time, until the notice has the words. */
 const passTime = (page: Page, notice: Locator, words: RegExp) =>

@@ -2,17 +2,19 @@
 import { useEffect, useRef, useState } from 'react';
 import { planFragment } from '../files/plan-link.ts';
 import { page } from '../state/page-store.ts';
+import { firstText } from '../state/start.ts';
 import { ActionButton } from '../ui/action-button.tsx';
 import { Dialog } from '../ui/dialog.tsx';
 
 export default function LinkDialog({ onClose }: { readonly onClose: () => void }) {
   const field = useRef<HTMLTextAreaElement>(null);
   const [link, setLink] = useState('');
-  const [copied, setCopied] = useState(false);
+  const [copied, setCopied] = useState('');
 
   useEffect(() => {
     let gone = false;
-    void planFragment(page.get().text).then((fragment) => {
+    const fragmentNow = firstText().then(() => planFragment(page.get().text));
+    void fragmentNow.then((fragment) => {
       if (!gone) setLink(`${location.origin}${location.pathname}${fragment}`);
     });
     return () => {
@@ -24,10 +26,10 @@ export default function LinkDialog({ onClose }: { readonly onClose: () => void }
     field.current?.select();
     try {
       await navigator.clipboard.writeText(link);
-      setCopied(true);
+      setCopied('Copied.');
     } catch {
-      // Not allowed here: the link is selected, and the user's own copy works.
-      setCopied(false);
+      // Not allowed here; the user's own copy works.
+      setCopied('This browser does not let the page copy: the link is selected, copy it yourself.');
     }
   };
 
@@ -55,7 +57,7 @@ export default function LinkDialog({ onClose }: { readonly onClose: () => void }
             Copy the link
           </ActionButton>
           <span className="soft" role="status">
-            {copied ? 'Copied.' : link && `${link.length.toLocaleString('en')} characters`}
+            {copied || (link && `${link.length.toLocaleString('en')} characters`)}
             {link.length > LONG &&
               ' Some programs cut links as long as this: send the file instead.'}
           </span>

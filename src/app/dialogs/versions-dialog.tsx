@@ -3,6 +3,7 @@ import { useEffect, useState } from 'react';
 import { loadFormerProjects, loadVersions } from '../state/autosave.ts';
 import { usePage } from '../state/page-store.ts';
 import { bringBack } from '../state/plan-actions.ts';
+import { titleOf } from '../state/plan-title.ts';
 import { bringBackProject, saveFormerProject } from '../state/project-actions.ts';
 import type { FormerProject, PlanVersion } from '../state/storage.ts';
 import { changedLines } from '../state/text-change.ts';
@@ -10,10 +11,6 @@ import { ActionButton } from '../ui/action-button.tsx';
 import { Dialog } from '../ui/dialog.tsx';
 
 const TIME = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'short' });
-
-function titleOf(text: string): string {
-  return /^[ \t]*title[ \t]*:[ \t]*(.+)$/im.exec(text)?.[1].trim() ?? 'Untitled plan';
-}
 
 export default function VersionsDialog({ onClose }: { readonly onClose: () => void }) {
   const [versions, setVersions] = useState<PlanVersion[] | 'awaited' | null>('awaited');
@@ -47,7 +44,7 @@ export default function VersionsDialog({ onClose }: { readonly onClose: () => vo
           {shown.map((version) => (
             <li className="version" key={version.id}>
               <div>
-                <div>{titleOf(version.text)}</div>
+                <div>{titleOf(version.text) || 'Untitled plan'}</div>
                 <div className="soft">
                   {TIME.format(version.savedAt)}, {version.occasion} ·{' '}
                   {differenceText(changedLines(version.text, text))}

@@ -3,6 +3,7 @@
  * one of its steps (see `lessons/lesson-state.ts`).
  */
 import { keepVersion } from '../state/autosave.ts';
+import { partFor } from '../state/awaited.ts';
 import { notify, page } from '../state/page-store.ts';
 import { writePlan } from '../state/undo.ts';
 import { planOfFragment } from './plan-link.ts';
@@ -17,8 +18,9 @@ export function watchLinks(): () => void {
 async function openLink(): Promise<void> {
   const fragment = location.hash;
   if (fragment.startsWith('#lesson=')) {
-    const { openLessonLink } = await import('../lessons/lesson-state.ts');
-    if (!openLessonLink(fragment)) notify('file', 'There is no such lesson as this link names.');
+    const part = await partFor('Opening the lesson', () => import('../lessons/lesson-state.ts'));
+    if (part && !part.openLessonLink(fragment))
+      notify('file', 'There is no such lesson as this link names.');
     return;
   }
   if (!fragment.startsWith('#plan=')) return;

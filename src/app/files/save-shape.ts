@@ -13,6 +13,8 @@ import { restedCurves } from '../state/yarn-relaxation.ts';
 import { fileName, saveBlob } from './save-files.ts';
 
 const client = new ShapeClient();
+/** Files asked for while another is written wait for it. */
+let writing = Promise.resolve();
 
 export type ShapeFormat = 'obj' | 'glb';
 
@@ -59,13 +61,21 @@ export function saveYarn(format: ShapeFormat): void {
     format,
     loopColours: coloursOf(knitted).slice(0, 3 * graph.loops),
   };
-  client.write(shape, {
-    onDone: (file) => {
-      save(file, fileName(plan.title, `yarn.${format}`), format);
-      page.set({ announcement: 'The yarn is saved.' });
-    },
-    onFailed: (message) => notify('yarn-file', message),
-  });
+  const write = () =>
+    new Promise<void>((done) => {
+      client.write(shape, {
+        onDone: (file) => {
+          save(file, fileName(plan.title, `yarn.${format}`), format);
+          page.set({ announcement: 'The yarn is saved.' });
+          done();
+        },
+        onFailed: (message) => {
+          notify('yarn-file', message);
+          done();
+        },
+      });
+    });
+  writing = writing.then(write);
 }
 
 function save(file: Uint8Array<ArrayBuffer>, name: string, format: ShapeFormat): void {

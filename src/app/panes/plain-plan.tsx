@@ -45,7 +45,7 @@ export function PlainPlan() {
         value={text}
         onChange={({ target }) => page.set({ text: target.value })}
       />
-      <button type="button" className="button button-small" onClick={saveFile}>
+      <button type="button" className="button button-small" onClick={() => void saveFile()}>
         Save the plan as text
       </button>
     </div>

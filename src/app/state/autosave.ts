@@ -140,7 +140,10 @@ function tellOfOtherTab(other: string): void {
     run: () =>
       void guarded(async () => {
         const theirs = await storage.loadPlan(other);
-        if (!theirs) return;
+        if (!theirs) {
+          notify('tab', 'The other tab is gone, and its text with it: see “Earlier versions”.');
+          return;
+        }
         await storage.keepVersion(atHand(), 'before the text of another tab');
         await writePlan(theirs.text, 'taking the text of the other tab');
         page.set({ announcement: 'The text of the other tab is here. Undo brings yours back.' });

@@ -3,8 +3,10 @@ import type { Demo } from '../demo/demos.ts';
 import { askForPlanFile, planFileName, readPlanFile } from '../files/plan-files.ts';
 import { saveBlob } from '../files/save-files.ts';
 import { keepVersion } from './autosave.ts';
+import { saidWhenLate } from './awaited.ts';
 import { notify, page } from './page-store.ts';
 import { looksLikeProject, openProject } from './project-actions.ts';
+import { firstText } from './start.ts';
 import { writePlan } from './undo.ts';
 
 const EMPTY_PLAN = `Title: Untitled square
@@ -19,8 +21,10 @@ const BEFORE = /^before /;
 
 async function replacePlan(text: string, fileName: string, occasion: string): Promise<void> {
   const before = page.get().area;
-  await keepVersion(occasion);
-  await writePlan(text, occasion.replace(BEFORE, ''));
+  const written = firstText()
+    .then(() => keepVersion(occasion))
+    .then(() => writePlan(text, occasion.replace(BEFORE, '')));
+  await saidWhenLate('The other plan comes once the one before is kept.', written);
   const { area } = page.get();
   // Where the user has gone meanwhile they stay.
   page.set({ fileName, area: area === before ? 'fabric' : area });
@@ -56,7 +60,8 @@ export async function chooseFile(): Promise<void> {
   if (file) await openFile(file);
 }
 
-export function saveFile(): void {
+export async function saveFile(): Promise<void> {
+  await firstText();
   const { text, fileName, plan } = page.get();
   const blob = new Blob([text], { type: 'text/plain;charset=utf-8' });
   const ownName = fileName.endsWith('.json') ? '' : fileName;
@@ -83,8 +88,8 @@ export async function changeText(
   occasion: string,
   announcement: string,
 ): Promise<void> {
-  await keepVersion(occasion);
-  await writePlan(text, occasion.replace(BEFORE, ''));
+  const written = keepVersion(occasion).then(() => writePlan(text, occasion.replace(BEFORE, '')));
+  await saidWhenLate('The plan is changed once it is kept as it was.', written);
   page.set({ announcement });
 }
 

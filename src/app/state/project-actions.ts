@@ -7,35 +7,51 @@
 import type { Project, SquareColours } from '../../paper/project-file.ts';
 import { saveText } from '../files/save-files.ts';
 import { keepVersion } from './autosave.ts';
+import { partFor, saidWhenLate } from './awaited.ts';
 import { guarded, storage } from './kept.ts';
 import { notify, page, putAway, setPreference, setUnits } from './page-store.ts';
+import { titleOf } from './plan-title.ts';
 import { changeProject, freeId, projects } from './project-store.ts';
 import { type ColourChoice, chosenColours, keptColours } from './square-colours.ts';
+import { firstText } from './start.ts';
 import type { FormerProject } from './storage.ts';
 import { writePlan } from './undo.ts';
 
 /** Id of a plan that was in the editor without being a square of the project. */
 const AT_HAND = 'at-hand';
-/** After so long it is said that something is waited for. Chosen. */
-const SLOW_MS = 1000;
+
+/** Title of the text in the editor, also while it has not been read. */
+function titleAtHand(): string {
+  const { plan, text } = page.get();
+  return plan?.text === text ? plan.title : titleOf(text) || plan?.title || '';
+}
 
 /** The project with the plan in the editor as its open plan. */
 function projectToSave(): Project {
   const { project } = projects.get();
-  const { text, plan, preferences } = page.get();
+  const { text, preferences } = page.get();
   const units = preferences.units === 'cm' ? 'cm' : 'inch';
-  const title = project.title || plan?.title || '';
+  const title = project.title || titleAtHand();
   const kept = project.plans.find((square) => square.text === text);
   if (kept || text.trim() === '') return { ...project, title, units, open: kept?.id ?? null };
   const colours = keptColours(preferences);
-  const atHand = { id: AT_HAND, name: plan?.title ?? '', text, colours };
+  const atHand = { id: AT_HAND, name: titleAtHand(), text, colours };
   return { ...project, title, units, plans: [...project.plans, atHand], open: AT_HAND };
 }
 
 export async function saveProject(): Promise<void> {
-  const { writeProject } = await import('../../paper/project-file.ts');
+  const part = await partFor('Saving the project', async () => {
+    await firstText();
+    return import('../../paper/project-file.ts');
+  });
+  if (!part) return;
   const project = projectToSave();
-  saveText(writeProject(project), project.title || 'project', 'project.json', 'application/json');
+  saveText(
+    part.writeProject(project),
+    project.title || 'project',
+    'project.json',
+    'application/json',
+  );
 }
 
 /** Whether a text is meant as a project rather than a plan. */
@@ -45,15 +61,18 @@ export function looksLikeProject(text: string): boolean {
 
 /** Opens a project beside the one on the page, which is kept among the earlier versions; undo brings it back. */
 export async function openProject(text: string, fileName: string): Promise<void> {
-  const { readProject } = await import('../../paper/project-file.ts');
-  const read = readProject(text);
+  const part = await partFor(`Opening “${fileName}”`, async () => {
+    await firstText();
+    return import('../../paper/project-file.ts');
+  });
+  if (!part) return;
+  const read = part.readProject(text);
   if (!read.ok) throw new Error(`“${fileName}”: ${read.message} Nothing was changed.`);
-  const late = setTimeout(() => {
-    notify('opened', `“${fileName}” opens once the project from before is kept.`);
-  }, SLOW_MS);
   const occasion = `before opening ${fileName}`;
-  const [, former] = await Promise.all([keepVersion(occasion), keepProject(occasion)]);
-  clearTimeout(late);
+  const [, former] = await saidWhenLate(
+    `“${fileName}” opens once the project from before is kept.`,
+    Promise.all([keepVersion(occasion), keepProject(occasion)]),
+  );
   putAway('opened');
   const put = () => {
     const undo = { name: 'Undo', run: putProject(read.project, fileName) };
@@ -147,13 +166,13 @@ function putProject(project: Project, fileName: string): () => void {
 /** Keeps the plan at hand as another square of the project. */
 export function keepAsSquare(): void {
   const { project } = projects.get();
-  const { text, plan, preferences } = page.get();
+  const { text, preferences } = page.get();
   if (project.plans.length >= 1000) {
     notify('project', 'A project holds 1000 squares at most.');
     return;
   }
   const id = freeId('square', project.plans);
-  const name = plan?.title || `Square ${project.plans.length + 1}`;
+  const name = titleAtHand() || `Square ${project.plans.length + 1}`;
   changeProject(`kept ${name}`, {
     plans: [...project.plans, { id, name, text, colours: keptColours(preferences) }],
   });
@@ -163,11 +182,12 @@ export function keepAsSquare(): void {
 /** Puts the plan at hand in the place of the square it came from. */
 export function updateSquare(id: string): void {
   const { project } = projects.get();
-  const { text, plan, preferences } = page.get();
+  const { text, preferences } = page.get();
   const colours = keptColours(preferences);
-  changeProject(`changed ${plan?.title || 'a square'}`, {
+  const title = titleAtHand();
+  changeProject(`changed ${title || 'a square'}`, {
     plans: project.plans.map((square) =>
-      square.id === id ? { ...square, name: plan?.title || square.name, text, colours } : square,
+      square.id === id ? { ...square, name: title || square.name, text, colours } : square,
     ),
   });
   projects.set({ squareAtHand: id });
@@ -176,8 +196,10 @@ export function updateSquare(id: string): void {
 export async function openSquare(id: string): Promise<void> {
   const square = projects.get().project.plans.find((plan) => plan.id === id);
   if (!square) return;
-  await keepVersion(`before opening ${square.name}`);
-  await writePlan(square.text, `opening ${square.name}`);
+  const written = keepVersion(`before opening ${square.name}`).then(() =>
+    writePlan(square.text, `opening ${square.name}`),
+  );
+  await saidWhenLate(`${square.name} opens once the plan before is kept.`, written);
   if (square.colours) wear(square.colours);
   page.set({ fileName: '' });
   projects.set({ squareAtHand: id });

@@ -4,6 +4,7 @@
  */
 import type { Project } from '../../paper/project-file.ts';
 import type { JournalRecord, UnsavedProject } from '../../worker/journal-record.ts';
+import { partFor } from './awaited.ts';
 import { guarded, SAVE_EVERY_MS, storage } from './kept.ts';
 import { mergeProjects } from './merge-projects.ts';
 import { notify, page } from './page-store.ts';
@@ -71,8 +72,12 @@ async function takeLeft(left: readonly JournalRecord[]): Promise<void> {
   const unsaved = left.flatMap(({ project }) => project ?? []);
   const last = unsaved.sort((a, b) => b.changedAt - a.changedAt)[0];
   if (!last) return;
-  const { readProject } = await import('../../paper/project-file.ts');
-  const [mine, base] = [last.mine, last.base].map((one) => readProject(JSON.stringify(one)));
+  const part = await partFor(
+    'Getting the project out',
+    () => import('../../paper/project-file.ts'),
+  );
+  if (!part) return;
+  const [mine, base] = [last.mine, last.base].map((one) => part.readProject(JSON.stringify(one)));
   if (!mine.ok || !base.ok) return;
   projects.set({ project: mine.project });
   known = { project: base.project, revision: last.revision };

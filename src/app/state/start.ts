@@ -11,7 +11,15 @@ import { loadKeptProject } from './project-autosave.ts';
 import { recoverLeft } from './recover.ts';
 import { expectText, relaxFirst } from './relax-on-edit.ts';
 
-export async function loadFirstText(): Promise<void> {
+let begun: Promise<void> | null = null;
+
+/** Done once the kept plan and project are on the page: what acts on them waits for it. */
+export function firstText(): Promise<void> {
+  begun ??= loadFirstText();
+  return begun;
+}
+
+async function loadFirstText(): Promise<void> {
   expectText();
   const recovering = recoverLeft();
   const [kept, , fabric, picture] = await Promise.all([

@@ -1,9 +1,10 @@
 /** Header: the mark, what lies on the desk, the plan menu, units and light. */
 import { DropdownMenu } from 'radix-ui';
-import { Suspense, useState } from 'react';
+import { type ComponentType, Suspense, useState } from 'react';
 import type { Paper } from '../../paper/chart/chart.ts';
 import { DEMOS } from '../demo/demos.ts';
 import { choosePattern, PAPERS, usePattern } from '../pattern/pattern-choices.ts';
+import { partFor, saidWhenLate } from '../state/awaited.ts';
 import { useSmall } from '../state/media.ts';
 import { setTheme, setUnits, usePage } from '../state/page-store.ts';
 import { chooseFile, newPlan, openDemo, saveFile } from '../state/plan-actions.ts';
@@ -16,12 +17,19 @@ import { Strip, StripItem } from './strip.tsx';
 import { UndoButtons } from './undo-buttons.tsx';
 
 const DIALOGS = {
-  help: lazyPart(() => import('../help/help-dialog.tsx')),
-  link: lazyPart(() => import('../dialogs/link-dialog.tsx')),
-  'new-square': lazyPart(() => import('../new-square/new-square-dialog.tsx')),
-  resize: lazyPart(() => import('../dialogs/resize-dialog.tsx')),
-  versions: lazyPart(() => import('../dialogs/versions-dialog.tsx')),
+  help: dialog('Help', () => import('../help/help-dialog.tsx')),
+  link: dialog('The link', () => import('../dialogs/link-dialog.tsx')),
+  'new-square': dialog('“New square”', () => import('../new-square/new-square-dialog.tsx')),
+  resize: dialog('“Another size”', () => import('../dialogs/resize-dialog.tsx')),
+  versions: dialog('“Earlier versions”', () => import('../dialogs/versions-dialog.tsx')),
 };
+
+type DialogPart = { default: ComponentType<{ readonly onClose: () => void }> };
+
+function dialog(name: string, load: () => Promise<DialogPart>) {
+  return lazyPart(() => saidWhenLate(`${name} is on its way.`, load()));
+}
+
 type DialogName = keyof typeof DIALOGS;
 
 export function Header() {
@@ -82,9 +90,9 @@ export function Header() {
 }
 
 async function saveShape(what: 'fabric' | 'yarn', format: 'obj' | 'glb'): Promise<void> {
-  const { saveFabric, saveYarn } = await import('../files/save-shape.ts');
-  if (what === 'fabric') saveFabric(format);
-  else saveYarn(format);
+  const part = await partFor(`Saving the ${what}`, () => import('../files/save-shape.ts'));
+  if (what === 'fabric') part?.saveFabric(format);
+  else part?.saveYarn(format);
 }
 
 const SHAPES = [
@@ -118,7 +126,7 @@ function PlansMenu({ onDialog }: { readonly onDialog: (name: DialogName) => void
         <Item onSelect={() => onDialog('versions')} name="Earlier versions…" />
         <DropdownMenu.Separator className="menu-line" />
         <DropdownMenu.Label className="menu-label">Save</DropdownMenu.Label>
-        <Item onSelect={saveFile} name="Plan as text" />
+        <Item onSelect={() => void saveFile()} name="Plan as text" />
         <Item onSelect={() => void saveProject()} name="Whole project" note="to open again" />
         {SHAPES.map(({ what, format, name, ...shape }) => (
           <Item
