@@ -172,6 +172,18 @@ const PAIRS: readonly (readonly [string, string, string])[] = [
     'I did it all over again three times, because a set has four.',
     'Do it all over again three times, because a set has four.',
   ],
+  ['B', 'My aunt tagged on a round of purl here.', 'Tag on a round of purl here.'],
+  ['B', 'A ridge of purl bumps stands up now.', 'A ridge of purl here.'],
+  ['B', 'All sts lie straight, so nothing is lost.', 'Begin at the top once more.'],
+  ['B', 'You will want a cup of tea.', 'You will want four more like these.'],
+  ['B', 'The edge rests, and so may you.', 'Next, knit 1 round.'],
+  ['C', 'Once more I forgot the kettle.', 'Once more.'],
+  ['C', 'The corners turn out well.', 'In the plain rounds, cross the two corner stitches.'],
+  ['D', 'It grew to 104 when I tried it with thin wool.', 'Grow it to 104 rather than 16.'],
+  ['D', 'Every pair of rounds makes it smaller.', 'Give every fourth pair a miss.'],
+  ['E', 'It shrank to a thimble in the wash.', 'Shrink it to 8 before you close.'],
+  ['E', 'The tip is a small one.', 'Decrease only at the beginning of the needles.'],
+  ['E', 'Go and make tea.', 'Skip straight to breaking the yarn.'],
 ];
 
 function withRemark(place: string, remark: string): ReturnType<typeof parsePlan> {

@@ -90,7 +90,9 @@ function readAnnounced(c: TokenCursor): Announced | null {
         saysAny(c, BESIDE);
       if (!read) return null;
     }
-    const ahead = /\b(?:next|following|below|follow|follows)\b/.test(c.slice(start, c.i));
+    const ahead = /\b(?:next (?:\d|[a-z]+ (?:rows|rounds|rnds))|following|below|follows?\b)/.test(
+      c.slice(start, c.i),
+    );
     // "until row 6:" has read its colon.
     if (!c.eatMark(ahead ? ':.' : ':') && c.here(-1) !== ':') return null;
     while (c.eatMark('*]_'));

@@ -4,6 +4,20 @@
  * and asks nothing (`told`: of what somebody else does), or leaves that open.
  */
 import type { Token } from '../lex/tokens.ts';
+import { CLASSES } from '../lexicon/classes.ts';
+import {
+  CARE_VERBS,
+  CRAFT_NOUNS,
+  DETERMINERS,
+  EVERYDAY_VERBS,
+  FABRIC_WORDS,
+  FILLERS,
+  MODALS,
+  PRONOUNS,
+  REMARK_LEADS,
+  SIDE_WORDS,
+  STITCH_WORDS,
+} from '../lexicon/words.ts';
 import { leavesOut } from './limits.ts';
 
 export type Mood = 'asks' | 'tells' | 'told' | null;
@@ -80,28 +94,31 @@ const SOON = '(?:now |then |just |simply |also |only |first |still |really |here
 const DUTY = `(?:will |should |must |shall |have to |need to |ought to |want to |will (?:want|need|have) to |had better |are to |are going to |do )?`;
 
 const LEADS =
-  /^(?:(?:and|but|so|then|now|or|just|simply|please|also|too|here|first|next|finally|rather|better|dear|well|oh|this time|after that|afterwards?|at this point|from (?:here|now)(?: on)?|once more|again|for (?:once|now)|quickly|instead|let us|time to|therefore|remember to|[a-z]{3,}ly) )+/;
+  /^(?:(?:and|but|so|then|now|or|just|simply|please|also|too|here|first|next|finally|rather|better|dear|well|oh|this time|after that|afterwards?|at this point|from (?:here|now)(?: on)?|once more|again|for (?:once|now)|only|quickly|instead|let us|time to|therefore|remember to|[a-z]{3,}ly) )+/;
 /** "On the next round purl …": where, in front of the verb. */
 const PLACED = new RegExp(
-  `^(?:on|in|at|along|for|from|over|to|with|during|across|between|after|before) (?:[a-z0-9'-]+ ){1,7}?(?=(?:you |we )?${WORK} )(?<!(?:the|a|an|every|each|to|plain|of|first|last|next|your|these|this|no|between|you|we|i|they|who|that|(?<!(?:needle|round|rnd|row|side|needles|rounds|rows) )\\d+) )`,
+  `^(?:on|in|at|along|for|from|over|to|with|during|across|between|after|before) (?:[a-z0-9'-]+ ){1,7}?(?=(?:you |we )?(?:${WORK}|make|put|leave|cross|add|start|stop|change|replace) )(?<!(?:the|a|an|every|each|to|it|would|will|can|could|may|might|plain|of|first|last|next|your|these|this|no|between|you|we|i|they|who|that|(?<!(?:needle|round|rnd|row|side|needles|rounds|rows) )\\d+) )`,
 );
 
 /** Verbs of everyday that change the work by what they are done to. */
 const CHANGES: readonly RegExp[] = [
-  /^do (?:\d+|a|an|another|the|those|these|that|it|this|both)\b.*\b(?:rounds?|rnds?|rows?|again|twice|times|purl|knit|too|decreases?|instead|in (?:purl|knit|rib))\b/,
+  /^do (?:\d+|a|an|another|the|those|these|that|it|this|both)\b.*\b(?:rounds?|rnds?|rows?|again|twice|times|once more|over|only|purl|knit|too|decreases?|instead|in (?:purl|knit|rib))\b/,
+  /^(?:begin|start|commence|go (?:round|over|back|through)|run|play) (?!again$).*\b(?:again|once more|afresh|anew|over again)\b/,
+  /^(?:dec|decrease|inc|increase)s? (?:only )?(?:at|on|in|along)\b/,
+  /^(?:alternate|change|stripe)\b.*\b(?:colou?rs?|yarns|yarn [b-h])\b/,
   /^(?:make|let) (?:that|it|them|this|these|those) \d+\b/,
-  /^(?:make|give it|have|put in|work in|throw in|fit in|slot in|insert|add|sneak in|allow)(?: yourself| it)? (?:it )?(?:a|an|another|\d+|some|1 more)\b.*\b(?:rounds?|rnds?|rows?|ridges?|decreases?|increases?|eyelets?|sts|stitch(?:es)?)\b/,
+  /^(?:make|give it|have|put in|work in|throw in|fit in|slot in|insert|add|sneak in|allow)(?: yourself| it)? (?:it )?(?:a|an|another|\d+|some|1 more)\b.*\b(?:rounds?|rnds?|rows?|ridges?|decreases?|increases?|eyelets?|buttonholes?|slit|opening|thumb|picots?|cables?|bobbles?|sts|stitch(?:es)?)\b/,
   /^give (?:it|yourself|the|your|each|every|this|that)\b.*\b(?:a|an|another|\d+|1 more)\b.*\b(?:rounds?|rnds?|rows?|ridges?|decreases?|increases?|sts|stitches)\b/,
   /^do (?:it|that|this)(?: too| now| here| please| then)*$/,
-  /^go (?:straight |right |directly |on |back |over )*(?:on |ahead )?to (?:the )?(?:rounds?|rnds?|rows?|step|border|last|next|bind|cast|end|final|k2tog|decrease)\b/,
-  /^(?:go back|go over|go on|carry on|keep going|continue|keep on|keep)\b.*\b(?:\d+|sts|rounds?|rnds?|rows?|again)\b/,
+  /^(?:go|skip|jump|move) (?:straight |right |directly |on |back |over )*(?:on |ahead )?to (?:the )?(?:breaking|closing|binding|casting|rounds?|rnds?|rows?|step|border|last|next|bind|cast|end|final|k2tog|decrease)\b/,
+  /^(?:go back|go over|go on|go (?:down|up)(?= (?:to )?\d)|carry on|keep going|continue|keep on|keep)\b.*\b(?:\d+|sts|rounds?|rnds?|rows?|again|yarn|colou?r)\b/,
   /^(?:do )?(?:stop|end|finish|halt|quit)\b.*\b(?:\d+|sts|stitches|rounds?|rnds?|rows?|decreas\w+|repeats?|early|earlier|sooner)\b/,
   /^(?:start|begin|commence)(?: again)?(?: straight| right| directly)? (?:with|at|from|on|by)(?: the)? (?:rounds?|rnds?|rows?|step|\d+|second|third|next)\b/,
   /^(?:take (?:away|out|off)|leave|drop|lose|pull out|rip out|unravel|undo) (?:out |off |away )?(?:the |all |every |that |this |these |those |your )*(?:[a-z-]+ )?(?:\d+|first|last|next|second|final|rounds?|rnds?|rows?|decreases?|increases?|sts|stitches|yarn overs?)\b/,
   /^(?:forget|ignore|disregard|scrap|drop|delete|strike|cross out|strike out|never mind|don't bother|do not bother|dispense|do without|save yourself|spare yourself|jump|miss|pass)\b.*\b(?:rounds?|rnds?|rows?|decreases?|increases?|repeats?|instruction|line|purling|next|following|1)\b/,
   /^(?:double|halve|replace|swap|exchange|reverse|switch) (?:the |all |every |each |both |round |rnd |row |it )/,
   /^(?:purl|knit) (?:on|away|along|straight|it|them|this|instead)\b/,
-  /^(?:put|place|set|slot) (?:a|an|another|\d+|1 more)\b.*\b(?:rounds?|rnds?|rows?|ridges?)\b/,
+  /^(?:put|place|set|slot) (?:a|an|another|\d+|1 more)\b.*\b(?:rounds?|rnds?|rows?|ridges?|buttonholes?|slit|opening|thumb)\b/,
   new RegExp(
     `^(?:do not|don't|never|needn't|no need to|(?:you|we) (?:must|should|need|do) not|(?:you|we) (?:needn't|don't))(?: need to| have to)? ${WORK} (?=(?:the|this|that|these|those|it|them|round|rnd|row|rounds|\\d+)\\b)(?!.*\\b(?:yet|too|tight|loose|so|hard|more|between|plain|even|wrong|markers?)\\b).*\\b(?:${CRAFT}|\\d+|it)\\b`,
   ),
@@ -125,6 +142,8 @@ const ASKS: readonly RegExp[] = [
   new RegExp(
     `\\b(?:comes?|follows?|goes|belongs?|fits?|there is|is|are)(?: now| here| next| then| first| also| in)* (?:a|an|another|1 more|\\d+(?: more)?) (?:[a-z]+ )?${ROUNDS} (?:of|in) (?!the |all )`,
   ),
+  /\b(?:is|are) to be (?!seen|found|expected|had|hoped|admired|avoided|preferred)[a-z]+(?:ed|en|t|n|d)\b/,
+  /\b(?:you|we) (?:will |would )?(?:want|need) (?:another )?\d+ more\b/,
   new RegExp(
     `\\b(?:it|this|that) (?:is (?:[a-z]+ ){1,4}|pays|helps|would be [a-z]+) ?to ${WORK} (?=.*(?:more|extra|another|instead|\\d+|the next|this|twice|again))`,
   ),
@@ -181,7 +200,7 @@ const DID =
 const PLAIN_TELLING =
   /^(?:it|that|this|there|nothing|what|who|how|why|mine|the|a|an|my|our|your|these|those|no|all|each|every|any|here|on|in|at|by|for|with|from|without)\b/;
 const FINITE =
-  /\b(?:is|are|was|were|has|have|had|does|did|will|would|can|can't|could|may|might|isn't|aren't|wasn't|doesn't|won't|looks?|goes|gives?|makes?|takes?|keeps?|stays?|shows?|leans?|lies?|sits?|hangs?|wants?|feels?|comes?|helps?|means?|needs?|seems?|appears?|tells?|began|became|[a-z]{4,}ed)\b/;
+  /\b(?:is|are|was|were|has|have|had|does|did|will|would|can|can't|could|may|might|isn't|aren't|wasn't|doesn't|won't|looks?|goes|gives?|makes?|takes?|keeps?|stays?|shows?|leans?|lies?|sits?|hangs?|wants?|feels?|comes?|helps?|means?|needs?|seems?|appears?|tells?|stands?|forms?|runs?|falls?|rises?|follows?|began|became|[a-z]{4,}ed)\b/;
 /** "look at the corner", "notice how …", "compare the large version": only the eye is asked for. */
 const LOOKS =
   /^(?:look|notice|compare|observe|see|admire|imagine|picture|think|feel|don't (?:worry|panic|scream|pull|be|despair|mind|fret)|do not (?:worry|panic|be)|hold|mind|thank|congratulations|count|check)\b/;
@@ -209,11 +228,11 @@ export function moodOf(tokens: readonly Token[]): Mood {
   const clauses = clausesOf(tokens);
   if (clauses.length === 0) return null;
   const said = clauses.map((c) => `${c.opener} ${c.text}`).join(' ');
-  if (SAME.test(said)) return 'asks';
   const plain = tokens
     .map((t) => t.text)
     .join(' ')
     .replace(/ ,/g, ',');
+  if (SAME.test(said) || OFTEN.test(plain)) return 'asks';
   if (DEFINES.test(plain) || SO_FAR.test(plain)) return 'told';
   let left = false;
   /** Who acts in the clause before: somebody else, and whether a bare verb may go on with it. */
@@ -253,7 +272,7 @@ export function moodOf(tokens: readonly Token[]): Mood {
     let whole = text;
     for (let k = i + 1; SUBORDINATES.test(clauses[k]?.opener ?? ''); k++)
       whole += ` ${clauses[k].opener} ${clauses[k].text}`;
-    if (i === 0 && NO_VERB.test(text)) return 'asks';
+    if (i === 0 && NO_VERB.test(text) && !FINITE.test(text)) return 'asks';
     if (asksIn(text, whole, thing && /^(?:and|or|but)$/.test(opener))) return 'asks';
     thing = PLAIN_TELLING.test(text) && FINITE.test(text);
     if (!(LOOKS.test(text) || declares(text) || (other && !BARE.test(text)))) tells = false;
@@ -264,7 +283,10 @@ export function moodOf(tokens: readonly Token[]): Mood {
 
 /** "two more plain rounds": no verb tells what to do with them, and there they stand. */
 const NO_VERB =
-  /^(?:then |now |here |next |first )*(?:a|an|another|\d+)(?: more| extra| further)? (?:purl|purled|knit|knitted|plain|garter|eyelet) (?:rounds?|rnds?|rows?)(?: more| now| here| first| next| then)*$/;
+  /^(?:then |now |here |next |first |and )*(?:a|an|another|\d+)(?: more| extra| further| purl| purled| knit| knitted| plain| garter| eyelet| of these| of those)* (?:rounds?|rnds?|rows?|ridges?|repeats?)(?! (?:ago|later|before|below|above|back|down|behind|away|in all|altogether|left|to go|short))(?: of [a-z ]+)?(?: more| now| here| first| next| then| like (?:that|this|these)| the same| please)*$/;
+/** "once more", "same again", "twice", "4 times is enough": nothing but how often. */
+const OFTEN =
+  /^(?:and |now |then |the |same|all|of|it|this|that| )*\b(?:again|once more|once again|twice|thrice|(?:not more than |no more than |only |just )?\d+ times)(?: over| now| please| more| is| are| will| be| do| enough| plenty| with .*|[ ,.!])*$/;
 const WORKS = new RegExp(`^${WORK}\\b`);
 /** "you should now", "we then" */
 const READER = new RegExp(`^(?:you|we) ${SOON}${DUTY}${SOON}(?=${WORK} )`);
@@ -289,12 +311,63 @@ function asksIn(words: string, whole: string, goesOn: boolean): boolean {
   const text = words.replace(LEADS, '');
   const placed = WORKS.test(text) ? text : text.replace(PLACED, '');
   const done = placed.replace(READER, '').replace(READER_CHANGES, '');
-  if (WORKS.test(done))
-    return OBJECT.test(done.replace(WORKS, '')) && !MANNER.test(done) && !isNoun(done);
+  if (WORKS.test(done)) {
+    if (MANNER.test(done) || isNoun(done)) return false;
+    if (OBJECT.test(done.replace(WORKS, ''))) return true;
+  }
   if (BUSY.test(text)) return /\b\d+\b|\bnext\b/.test(text);
+  if (orders(done)) return true;
   if (goesOn || /\bmarkers?\b/.test(text)) return false;
   return CHANGES.some((re) => re.test(done) || re.test(text) || re.test(whole.replace(LEADS, '')));
 }
+
+/** What no verb in the imperative is, and verbs that ask for no stitch. */
+const NO_ORDERS: readonly ReadonlySet<string>[] = [
+  DETERMINERS,
+  PRONOUNS,
+  MODALS,
+  REMARK_LEADS,
+  CRAFT_NOUNS,
+  FABRIC_WORDS,
+  SIDE_WORDS,
+  STITCH_WORDS,
+  EVERYDAY_VERBS,
+  CARE_VERBS,
+  CLASSES.handle,
+  CLASSES.care,
+];
+const IMPERATIVE =
+  /^([a-z]{2,})(?: (?:on|off|out|up|down|in|over|back|away|straight|right|directly|ahead|again))* (?:(?:the|a|an|this|that|these|those|your|its|it|them|all|both|every|each|another|any|some|half|more|to|with|at|from|into|in|for|by)\b|\d)/;
+/** Where or when it is done. */
+const WHERE =
+  /(?<=.) (?:after|before|between|until|till|while|when|as|near|under|behind|around|round the|against|along)\b.*$/;
+const THEIR_OBJECT = new RegExp(
+  `\\b(?:(?:\\d+|an?|another|more|all|every|each|both|half|second|third|fourth|fifth|last|first|next|\\d+(?:st|nd|rd|th)) (?:[a-z-]+ ){0,3}${CRAFT}|(?:rounds?|rnds?|rows?|ridges?|repeats?|decreases?|increases?|eyelets?|picots?)|(?:second|third|fourth|fifth|last|first)$|(?:to|by|in|with|into) (?:\\d+\\b(?! (?:cm|mm|in|(?:[a-z-]+ ){0,3}(?:needles?|dpns)))|(?:the |a |an )?(?:knit|purl|garter|stockinette|stocking|rib|ribbing|moss|seed|reverse))|(?:again|once more|twice|over|anew)$|instead|rather than|(?:every|each) (?:second|other|\\w+th|third))\\b`,
+);
+
+/** An imperative, whatever its verb, whose object is of the stitches: "tag on a round", "grow it to 104", "halve them again". */
+function orders(text: string): boolean {
+  const [, verb] = IMPERATIVE.exec(text) ?? [];
+  if (!verb || /(?:ing|ed|ly|[^s]s)$/.test(verb)) return false;
+  const object = text.slice(verb.length).replace(WHERE, '');
+  if (NO_VERBS.test(verb) || FILLERS.has(verb)) return false;
+  if (
+    NO_ORDERS.some((set) => set.has(verb)) ||
+    (CLASSES.place.has(verb) && /\bmarkers?\b/.test(text))
+  )
+    return !LOOKING.test(verb) && AMOUNTS.test(object);
+  return THEIR_OBJECT.test(object);
+}
+
+/** What no rows, stitches or places alone tell: how many more of them, or every so many. */
+const AMOUNTS = new RegExp(
+  `\\b\\d+ (?:${CRAFT} (?:more|further|extra|fewer|less)|(?:more|further|extra|fewer|less) ${CRAFT})\\b|\\b(?:every|each) (?:third|fourth|fifth|other|[3-9](?:rd|th)|\\dnd) (?!needle|marker|corner|side|time)`,
+);
+const LOOKING =
+  /^(?:count|check|mark|tick|measure|read|write|note|see|look|watch|show|photograph|press|pin|block|steam|rest|have|wait)$/;
+
+const NO_VERBS =
+  /^(?:another|such|few|several|many|most|more|mark|tick|shape|shaping|begin|start|commence|continue|proceed|back|straight|only|about|up|down|over|under|through|across|along|between|once|twice|again|yes|no|ok|well|today|photo|picture|figure|chapter|page|part|step|lesson|see|read|look|count|compare|notice|observe|admire|congratulations|number|odd|wrong|right|main|gauge|tension|size|sizes|colour|color|yarn)$/;
 
 /** "knit stitches stand side by side": no verb. */
 function isNoun(text: string): boolean {

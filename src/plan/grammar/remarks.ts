@@ -144,9 +144,9 @@ function leads(said: readonly Token[]): boolean {
 
 /** "making a ridge", "taking your time" */
 function participle(said: readonly Token[]): boolean {
-  const [{ text }, second] = /^(?:thus|thereby|always|not)$/.test(said[0].text)
-    ? said.slice(1)
-    : said;
+  const from = /^(?:thus|thereby|always|not)$/.test(said[0].text) ? 1 : 0;
+  const text = said[from]?.text ?? '';
+  const second = said[from + 1];
   if (!second || !/[a-z]{2}ing$/.test(text)) return false;
   const stem = text.slice(0, -3);
   const forms = [stem, `${stem}e`, stem.replace(/(.)\1$/, '$1')];

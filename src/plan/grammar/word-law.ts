@@ -81,8 +81,10 @@ export function limits(tokens: readonly Token[]): boolean {
 
 export function isCount(tokens: readonly Token[], i: number): boolean {
   if (tokens[i].kind !== 'number') return false;
-  const next = tokens[i + 1];
-  const after = next?.text === '-' ? tokens[i + 2] : next;
+  const at = /^(?:-|plain|knit|purl|garter|extra|further)$/.test(tokens[i + 1]?.text ?? '')
+    ? i + 2
+    : i + 1;
+  const after = tokens[at];
   return (
     after?.kind === 'word' &&
     (STITCH_WORDS.has(after.text) ||
