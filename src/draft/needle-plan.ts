@@ -61,26 +61,71 @@ export function planNeedles(plan: Plan, way: NeedleWay | null, stitchMm: number)
       return null;
     return CIRCULARS_MM.findLast((length) => length <= fabricMm) ?? null;
   };
-  const phases: NeedlePhase[] = [];
-  for (let from = 0; from < counts.length; ) {
-    const lengthMm = needleFor(least(counts, from));
+  const lengths = counts.map((_, round) => needleFor(least(counts, round)));
+  return runsOf(withoutBrief(lengths, counts, stitchMm, hold)).map(({ from, to, lengthMm }) => {
+    if (lengthMm !== null) return phase(counts, from, to, 'circular', 1, lengthMm);
+    const held = Math.max(...counts.slice(Math.max(0, from - 1), to + 1));
+    return phase(counts, from, to, 'double-pointed', hold, onFew(held, hold, stitchMm));
+  });
+}
+
+/** Rounds that a needle is taken for at least, the cast-on counted, where another serves as well. Chosen. */
+const LEAST_ROUNDS = 5;
+/** Double-pointed needles that are taken rather than a circular one for fewer rounds than that. Chosen. */
+const LONGEST_BRIEF_MM = 230;
+
+interface Run {
+  readonly from: number;
+  readonly to: number;
+  /** Of a circular needle; null for double-pointed ones. */
+  readonly lengthMm: number | null;
+}
+
+function runsOf(lengths: readonly (number | null)[]): Run[] {
+  const runs: Run[] = [];
+  for (let from = 0; from < lengths.length; ) {
     let to = from;
-    while (to + 1 < counts.length && needleFor(least(counts, to + 1)) === lengthMm) to++;
-    phases.push(
-      lengthMm === null
-        ? phase(
-            counts,
-            from,
-            to,
-            'double-pointed',
-            hold,
-            onFew(Math.max(...counts.slice(Math.max(0, from - 1), to + 1)), hold, stitchMm),
-          )
-        : phase(counts, from, to, 'circular', 1, lengthMm),
-    );
+    while (to + 1 < lengths.length && lengths[to + 1] === lengths[from]) to++;
+    runs.push({ from, to, lengthMm: lengths[from] });
     from = to + 1;
   }
-  return phases;
+  return runs;
+}
+
+/**
+ * No needle for a few rounds only: those before or behind it are taken where they hold its stitches; else it stays in
+ * use as long as the stitches reach round it.
+ */
+function withoutBrief(
+  lengths: readonly (number | null)[],
+  counts: readonly number[],
+  stitchMm: number,
+  hold: number,
+): (number | null)[] {
+  const now = [...lengths];
+  const serves = (lengthMm: number | null, round: number) => {
+    const most = Math.max(counts[round], counts[Math.max(0, round - 1)]);
+    if (lengthMm === null) return onFew(most, hold, stitchMm) <= LONGEST_BRIEF_MM;
+    const reaches = least(counts, round) * stitchMm >= lengthMm;
+    return reaches && most * stitchMm <= BUNCHING * lengthMm;
+  };
+  for (const { from, to, lengthMm } of runsOf(lengths)) {
+    const left = now.slice(from, to + 1).every((length) => length === lengthMm);
+    if (!left || to - from + 1 >= LEAST_ROUNDS) continue;
+    const rounds = Array.from({ length: to - from + 1 }, (_, i) => from + i);
+    const beside = [now[to + 1], now[from - 1]].find(
+      (other) => other !== undefined && rounds.every((round) => serves(other, round)),
+    );
+    if (beside !== undefined) now.fill(beside, from, to + 1);
+    else if (lengthMm !== null) {
+      let [first, last] = [from, to];
+      const more = () => last - first + 1 < LEAST_ROUNDS;
+      while (more() && last + 1 < now.length && serves(lengthMm, last + 1)) last++;
+      while (more() && first > 0 && serves(lengthMm, first - 1)) first--;
+      now.fill(lengthMm, first, last + 1);
+    }
+  }
+  return now;
 }
 
 /** Stitches on the needle while a round is worked: the fewer of those before it and after it. */
