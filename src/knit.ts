@@ -16,6 +16,7 @@ export {
   type MeasuredGrade,
 } from './flow/draft-measured.ts';
 export { shareSchedule } from './flow/grade-sizes.ts';
+export { judgeFabric } from './flow/judge-fabric.ts';
 export { canRelax, gaugeOfYarn, type Prepared, prepare } from './flow/prepare.ts';
 export { type KnitOptions, type Knitted, relax, unpin } from './flow/relax-prepared.ts';
 

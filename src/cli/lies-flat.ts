@@ -3,7 +3,7 @@
  * In: reports of pieces that a command's output shows or tells how to make. Out: exit code, and why on the error stream.
  */
 import type { Command } from 'commander';
-import { prepare, relax } from '../knit.ts';
+import { judgeFabric, prepare } from '../knit.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Report } from '../report/report.ts';
 import { standsAsTold } from '../report/words/verdict-words.ts';
@@ -21,7 +21,9 @@ export interface FlatChoice {
 export interface JudgedPiece {
   /** Empty where there is only one. */
   readonly name: string;
-  readonly report: Pick<Report, 'verdict' | 'relaxation'>;
+  readonly report: Pick<Report, 'verdict'> & {
+    readonly relaxation: { readonly converged: boolean };
+  };
 }
 
 export function addFlatOption(command: Command): Command {
@@ -61,7 +63,7 @@ export function mustRestFlat(
   const progress = progressLine(io);
   const pieces = plans.map(({ name, plan }) => {
     const solver = solverOptions({ maxSeconds: JUDGE_SECONDS }, io, progress, 'judging');
-    const { report } = relax(prepare(plan), { ...solver, advise: false });
+    const report = judgeFabric(prepare(plan), solver);
     mustBeAtRest(session, choice, report.relaxation);
     return { name, report };
   });

@@ -36,13 +36,23 @@ export interface KnitOptions extends Partial<RelaxOptions> {
   readonly onRested?: (knitted: Knitted) => void;
   /** False: the verdict is all that is wanted, and no advice is looked for. */
   readonly advise?: boolean;
+  /** True: it is laid on its table only where its verdict hangs on how it lies. */
+  readonly unlaid?: boolean;
   /** The sheet at rest and laid on its table already, where a caller has it; else null, and it is relaxed. */
   readonly known?: RelaxedSheet | null;
 }
 
 /** Relaxes what `prepare` made. */
 export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
-  const { clock = () => 0, onJudged, onRested, advise = true, known = null, ...solver } = options;
+  const {
+    clock = () => 0,
+    onJudged,
+    onRested,
+    advise = true,
+    unlaid = false,
+    known = null,
+    ...solver
+  } = options;
   const before = clock();
   const { measured } = prepared;
   const weight = weightOf(prepared);
@@ -69,9 +79,10 @@ export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
     resting = relaxInAir(measured.metric, solver);
     const { sheet, lay } = resting;
     if (!load) return sheet;
-    const tells = onJudged !== undefined && sheet.relaxation.converged;
-    if (tells && verdictStands(prepared.report, measured, sheet, { press }))
-      onJudged(judge(sheet).report);
+    const asked = (unlaid || onJudged) && sheet.relaxation.converged;
+    const stands = asked && verdictStands(prepared.report, measured, sheet, { press });
+    if (stands && unlaid) return sheet;
+    if (stands) onJudged?.(judge(sheet).report);
     return lay(load);
   };
   const rested = judge(known ?? settle());
@@ -100,6 +111,7 @@ export function unpin(knitted: Knitted, options: KnitOptions = {}): Knitted {
     onJudged: _onJudged,
     onRested: _onRested,
     advise: _advise,
+    unlaid: _unlaid,
     known: _known,
     ...solver
   } = options;

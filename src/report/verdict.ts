@@ -83,6 +83,19 @@ export function roundsDecide(angle: RimAngle, bands: VerdictBands): boolean {
   return !(slow && fast);
 }
 
+/** Rim off by more than this share stands up in any large piece. Chosen: twice what blocking takes. */
+const FAR_OFF = 0.06;
+/** Smaller pieces may be stiff enough to lie level all the same. Chosen. */
+const LARGE = 2_000;
+
+/** The word of a piece of so many loops that is far off, by its rounds alone; null where only its fabric tells. */
+export function wordOfRounds(angle: RimAngle, loops: number, bands: VerdictBands): Verdict | null {
+  const { slow, fast } = blamed(angle, bands);
+  const far = Math.abs(angle.surplus) > FAR_OFF && loops >= LARGE;
+  if (!angle.round || !far || slow === fast) return null;
+  return slow ? 'cups' : 'ruffles';
+}
+
 /** The word for a piece that stands up, by which rounds are to blame and what the sheet does. */
 function standing(angle: RimAngle, posture: Posture, bands: VerdictBands): Verdict {
   const { slow, fast } = blamed(angle, bands);

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { restingFabric } from '../../src/flow/resting-fabric.ts';
-import { knit, prepare } from '../../src/knit.ts';
+import { judgeFabric, knit, prepare } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { measureRimAngle } from '../../src/report/rim-angle.ts';
-import { roundsDecide } from '../../src/report/verdict.ts';
+import { roundsDecide, wordOfRounds } from '../../src/report/verdict.ts';
 import { DEFAULT_BANDS } from '../../src/report/verdict-bands.ts';
 import { randomPlans } from '../report/random-plans.ts';
 
@@ -54,5 +54,22 @@ describe('a fabric given up because it stands up for certain', () => {
 
   it('is never one that lies flat', () => {
     expect(restingFabric(prepare(parsePlan(square(19, 3)))).givenUp).toBe(false);
+  });
+});
+
+describe('the verdict alone', () => {
+  it('is that of the fabric laid on its table, whatever the plan', () => {
+    for (const text of fc.sample(randomPlans, { seed: 8, numRuns: 3 }))
+      expect(judgeFabric(prepare(parsePlan(text))).verdict, text).toBe(
+        knit(text, { advise: false }).knitted?.report.verdict,
+      );
+  });
+
+  it('is told by its rounds where a large piece is far off, as it rests', () => {
+    const text = square(34, 2);
+    const { graph, measured } = prepare(parsePlan(text));
+    const word = wordOfRounds(measureRimAngle(measured), graph.loops, DEFAULT_BANDS);
+    expect(word).toBe('cups');
+    expect(knit(text, { advise: false }).knitted?.report.verdict).toBe(word);
   });
 });
