@@ -9,6 +9,7 @@ import type { Advice, PlanReport, RoundReport } from './report.ts';
 import { aboutScheduleWords, nearestSchedule } from './schedule.ts';
 import { type PlanSchedule, scheduleOf } from './schedule-of.ts';
 import type { Verdict } from './verdict.ts';
+import { DEFAULT_BANDS } from './verdict-bands.ts';
 import { type CourseWords, courseWords } from './words/course-words.ts';
 import { liesFlat } from './words/verdict-words.ts';
 
@@ -17,6 +18,8 @@ export interface FlatOffer {
   readonly staggered: boolean;
   /** Plain rounds left out at the centre. */
   readonly trimmed: number;
+  /** Share of a full turn that it is off at most. */
+  readonly flatnessError: number;
 }
 
 export function adviseSheet(
@@ -63,28 +66,31 @@ function alike(now: PlanSchedule, then: PlanSchedule): boolean {
 function offerWords(
   now: PlanSchedule,
   then: PlanSchedule,
-  { staggered }: FlatOffer,
+  { staggered, flatnessError }: FlatOffer,
   { shape: verb, one, many }: CourseWords,
 ): string {
   const stitches = wholeStitches(then.change);
+  // Measured by an upper bound, it may be flat without that.
+  const goal =
+    flatnessError > DEFAULT_BANDS.flat ? 'To lie flat, at the latest once blocked' : 'To lie flat';
   const about = aboutScheduleWords(nearestSchedule(Math.max(1, then.every)), one);
   const when = then.words ?? `${about}, as in the plan offered`;
   const apart = `set the ${verb}s of every other ${verb} ${one} between those of the one before, so that they do not stand in line and make corners`;
   if (staggered)
     return now.words !== null && now.words === then.words
-      ? `To lie flat, ${apart}.`
-      : `To lie flat, ${verb} ${stitches} stitches ${when}, and ${apart}.`;
+      ? `${goal}, ${apart}.`
+      : `${goal}, ${verb} ${stitches} stitches ${when}, and ${apart}.`;
   if (then.words !== null && (then.words !== now.words || wholeStitches(now.change) !== stitches))
-    return `To lie flat, ${verb} ${stitches} stitches ${then.words}.`;
+    return `${goal}, ${verb} ${stitches} stitches ${then.words}.`;
   if (then.words !== null && then.firstRound !== now.firstRound)
-    return `To lie flat, keep to ${verb} ${many} ${then.words}, but work the first in ${one} ${then.firstRound}.`;
+    return `${goal}, keep to ${verb} ${many} ${then.words}, but work the first in ${one} ${then.firstRound}.`;
   const where =
     Math.abs(then.slowing) < 0.1
       ? 'spaced as in the plan offered'
       : then.slowing > 0
         ? 'closer together at first, farther apart later'
         : 'farther apart at first, closer together later';
-  return `To lie flat, ${verb} ${stitches} stitches ${about}, ${where}.`;
+  return `${goal}, ${verb} ${stitches} stitches ${about}, ${where}.`;
 }
 
 /** A tube at the centre is left out. */

@@ -5,6 +5,7 @@
  */
 
 import type { Diagnostic } from '../plan/plan.ts';
+import type { StopReason } from '../relax/relaxed-sheet.ts';
 import type { Closing } from './closing.ts';
 import type { ShortRowShape } from './short-row-shape.ts';
 import type { Verdict } from './verdict.ts';
@@ -156,7 +157,7 @@ export interface SheetReport {
   readonly blocked: Blocked | null;
   readonly relaxation: {
     readonly converged: boolean;
-    readonly reason: string;
+    readonly reason: StopReason;
     readonly iterations: number;
     readonly residual: number;
     readonly energy: number;

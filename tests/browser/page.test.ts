@@ -173,14 +173,14 @@ describe('the page', () => {
     for (const [mode, title] of [
       ['Rounds', 'Round'],
       ['Stretch', 'Stretch, %'],
-      ['Bend', 'Bend, 1/cm'],
+      ['Bend', 'Bend: radius, cm'],
     ]) {
       await page().getByRole('radio', { name: mode }).click();
       await expect.poll(() => page().locator('.legend b').textContent()).toBe(title);
       expect((await lookAtStage(page())).print).not.toBe(yarn.print);
     }
     await page().getByRole('radio', { name: 'Inches' }).click();
-    await expect.poll(() => page().locator('.legend b').textContent()).toBe('Bend, 1/in');
+    await expect.poll(() => page().locator('.legend b').textContent()).toBe('Bend: radius, in');
     await expect
       .poll(() => page().locator('.facts').textContent())
       .toMatch(/Finished side\d+[⅛¼⅜½⅝¾⅞]? in/);

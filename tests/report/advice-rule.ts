@@ -2,6 +2,7 @@
 import { expect } from 'vitest';
 import { knit } from '../../src/knit.ts';
 import type { Report } from '../../src/report/report.ts';
+import { DEFAULT_BANDS } from '../../src/report/verdict-bands.ts';
 import { liesFlat, turnsRound } from '../../src/report/words/verdict-words.ts';
 import { samePlan } from '../plan/meaning.ts';
 
@@ -41,6 +42,10 @@ export function expectHelp(text: string): 'none needed' | 'helped' | 'said why n
     expect(samePlan(then.plan, plan), `${words} changes nothing:\n${text}`).toBe(false);
     const verdict = then.knitted?.report.verdict;
     expect(verdict && liesFlat(verdict), `${words} comes to: ${verdict}\n${text}`).toBe(true);
+    // Flat by itself and flat by blocking are not the same promise.
+    const misfit = then.knitted?.report.misfit ?? 0;
+    if (verdict === 'flat after blocking' && misfit > DEFAULT_BANDS.flat)
+      expect(words, text).toMatch(/^To lie flat, at the latest once blocked, /);
     // What can be blocked flat already is only changed for what need not be.
     if (liesFlat(report.verdict)) expect(verdict, words).toBe('flat');
     const again = then.knitted?.report.advice.map((advice) => advice.text) ?? [];

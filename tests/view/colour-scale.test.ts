@@ -61,15 +61,33 @@ describe('legends', () => {
 
   it('say bend in the user’s unit', () => {
     const bend = new Float32Array(100).fill(0.02);
-    expect(colourByBend(bend, { perMm: 10, name: 'cm' }).legend?.ticks.at(-1)?.text).toBe('+0.20');
-    const inches = colourByBend(bend, { perMm: 25.4, name: 'in' });
-    expect(inches.legend?.title).toBe('Bend, 1/in');
-    expect(inches.legend?.ticks.at(-1)?.text).toBe('+1');
+    const { legend } = colourByBend(bend, { mm: 10, name: 'cm' });
+    expect(legend?.ticks.map((tick) => tick.text)).toEqual(['5', '10', 'flat', '10', '5']);
+    const inches = colourByBend(bend, { mm: 25.4, name: 'in' });
+    expect(inches.legend?.title).toBe('Bend: radius, in');
+    expect(inches.legend?.ticks.at(-1)?.text).toBe('1');
+  });
+
+  it('say where a bend is sharper than the scale goes', () => {
+    const bend = new Float32Array(1000).fill(0.02);
+    bend[7] = 0.3;
+    const { legend } = colourByBend(bend, { mm: 10, name: 'cm' });
+    expect(legend?.ticks.at(-1)?.text).toBe('≤ 5');
+    expect(legend?.ticks[0].text).toBe('5');
+  });
+
+  it('give pieces beside each other one scale', () => {
+    const [little, much] = [0.01, 0.08].map((value) => new Float32Array(200).fill(value));
+    const alone = colourByStrain(little);
+    const beside = colourByStrain(little, [little, much]);
+    expect(alone.rgb).not.toEqual(beside.rgb);
+    expect(beside.legend).toEqual(colourByStrain(much, [little, much]).legend);
   });
 
   it('count rounds', () => {
     const { legend } = colourByRounds(new Int32Array([0, 10, 20, 41]), 5, 42);
     expect(legend?.ticks.map((tick) => tick.text)).toEqual(['0', '10', '20', '30', '40']);
+    expect(colourByRounds(new Int32Array([0, 9]), 2, 10, 'flat').legend?.title).toBe('Row');
   });
 
   it('round up to 1, 2 or 5', () => {

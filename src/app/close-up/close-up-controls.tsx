@@ -1,5 +1,6 @@
 /** The close-up's controls, what was measured, and why it is so. */
 import { type ReactNode, useId, useState } from 'react';
+import { courseName } from '../../report/words/course-name.ts';
 import type { LaidSheet } from '../../worker/messages.ts';
 import type { CloseUp, CloseUpJoin } from '../../worker/yarn-messages.ts';
 import { positiveNumber } from '../state/number-entry.ts';
@@ -223,11 +224,11 @@ function StitchFields({ laid }: { readonly laid: LaidSheet }) {
     <>
       <p>
         {graph.kindNames[graph.kind[loop]]} in{' '}
-        {round === 0 ? 'the cast-on' : (laid.plan.rounds[round - 1]?.label ?? `round ${round}`)}. A
-        double click on the fabric also chooses a stitch.
+        {round === 0 ? 'the cast-on' : courseName(laid.plan, round).replace(/^R/, 'r')}. A double
+        click on the fabric also chooses a stitch.
       </p>
       <div className="close-up-pair">
-        <label htmlFor={`${id}-round`}>Round</label>
+        <label htmlFor={`${id}-round`}>{laid.plan.worked === 'flat' ? 'Row' : 'Round'}</label>
         <input
           id={`${id}-round`}
           className="entry entry-short"

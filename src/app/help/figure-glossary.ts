@@ -72,7 +72,11 @@ export const EXPLAINED_FIGURES: readonly Explained[] = [
     name: 'Stretch',
     words: 'How much a stitch is pulled longer (+) or pressed shorter (−) than it wants to be.',
   },
-  { name: 'Bend', words: 'How sharply the fabric is curved; flat fabric has none.' },
+  {
+    name: 'Bend',
+    words:
+      'How sharply the fabric is curved, told by the radius of the ball that is curved so: a small ball is sharp, flat fabric would need an endless one.',
+  },
   { name: 'Section', words: 'A cut through the piece, with how high and how wide it is there.' },
   {
     name: 'Opening, ordinary gap',

@@ -9,6 +9,17 @@ export function Tour() {
   useEffect(() => {
     if (stop !== null) page.set({ pane: TOUR[stop].pane });
   }, [stop]);
+  const under = stop !== null;
+  useEffect(() => {
+    if (!under) return;
+    const leave = (event: KeyboardEvent) => {
+      // What lies over the card is left first.
+      const over = event.defaultPrevented || document.querySelector('dialog[open], [role="menu"]');
+      if (event.key === 'Escape' && !over) endTour();
+    };
+    window.addEventListener('keydown', leave);
+    return () => window.removeEventListener('keydown', leave);
+  }, [under]);
   if (stop === null) return null;
   const last = stop === TOUR.length - 1;
   return (

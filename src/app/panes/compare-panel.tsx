@@ -10,13 +10,15 @@ import { CompareView } from '../../view/scene/compare-view.tsx';
 import { KnitClient } from '../../worker/client.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
 import { PrintSheet, StagePicture } from '../print/print-sheet.tsx';
-import { fabricColours, spunYarn } from '../state/fabric-colours.ts';
+import { piecesColours, spunYarn } from '../state/fabric-colours.ts';
 import { useDark, useStillMotion } from '../state/media.ts';
 import { usePage } from '../state/page-store.ts';
 import { applyAdvice } from '../state/plan-actions.ts';
+import type { Preferences } from '../state/preferences.ts';
 import { canRetime, firstChoices, presentRate, rateChoices } from '../state/retiming.ts';
 import { fixed, MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
 import { ActionButton } from '../ui/action-button.tsx';
+import { LegendBox } from './legend-box.tsx';
 import { StageTools } from './stage-tools.tsx';
 import { TurnedPicture } from './turned-picture.tsx';
 
@@ -164,18 +166,8 @@ function Pieces(props: {
     return () => client.close();
   }, [candidates]);
 
-  const pieces = useMemo(
-    () =>
-      outcomes.map((outcome, k) =>
-        outcome.state === 'rest'
-          ? {
-              key: `${k}:${candidates[k]?.key}`,
-              surface: outcome.knitted,
-              positions: outcome.knitted.sheet.lying?.positions ?? outcome.knitted.sheet.positions,
-              rgb: fabricColours(outcome.knitted, outcome.knitted.sheet.positions, preferences).rgb,
-            }
-          : null,
-      ),
+  const { pieces, legend } = useMemo(
+    () => comparedPieces(outcomes, candidates, preferences),
     [outcomes, candidates, preferences],
   );
   const spun = spunYarn(preferences);
@@ -201,6 +193,7 @@ function Pieces(props: {
             />
           </TurnedPicture>
           <StageTools camera={camera} film={title} />
+          {legend && <LegendBox legend={legend} />}
         </>
       )}
       <ul className="compare-names" data-stacked={stacked}>
@@ -214,7 +207,7 @@ function Pieces(props: {
             >
               <span className="compare-name">
                 <b>{candidate.words}</b>
-                {outcome.state === 'waiting' && <span className="soft">relaxing…</span>}
+                {outcome.state === 'waiting' && <span className="soft">coming to rest…</span>}
                 {outcome.state === 'failed' && <span className="soft">{outcome.message}</span>}
                 {outcome.state === 'rest' && (
                   <>
@@ -273,6 +266,33 @@ function Pieces(props: {
   );
 }
 
+/** The pieces as they lie, coloured by one scale, so that the same colour means the same on each. */
+function comparedPieces(
+  outcomes: readonly Outcome[],
+  candidates: readonly Candidate[],
+  preferences: Preferences,
+) {
+  const lying = outcomes.map((outcome) =>
+    outcome.state === 'rest'
+      ? {
+          surface: outcome.knitted,
+          positions: outcome.knitted.sheet.lying?.positions ?? outcome.knitted.sheet.positions,
+        }
+      : null,
+  );
+  const there = lying.filter((piece) => piece !== null);
+  const colours = piecesColours(there, preferences);
+  const pieces = lying.map(
+    (piece, k) =>
+      piece && {
+        ...piece,
+        key: `${k}:${candidates[k]?.key}`,
+        rgb: colours[there.indexOf(piece)].rgb,
+      },
+  );
+  return { pieces, legend: colours[0]?.legend ?? null };
+}
+
 /** The pieces in words, for those who don't see them. */
 function toldOf(
   candidates: readonly Candidate[],
@@ -303,7 +323,7 @@ function ComparedCells({
   readonly units: Units;
 }) {
   if (outcome?.state !== 'rest') {
-    return <td colSpan={5}>{outcome?.state === 'failed' ? outcome.message : 'still relaxing'}</td>;
+    return <td colSpan={5}>{outcome?.state === 'failed' ? outcome.message : 'not at rest yet'}</td>;
   }
   const { report } = outcome.knitted;
   return (

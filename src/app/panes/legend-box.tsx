@@ -38,7 +38,7 @@ export function LegendBox({ legend }: { readonly legend: Legend }) {
           strokeWidth="0.7"
         />
         {legend.ticks.map((tick) => (
-          <g key={tick.text}>
+          <g key={tick.at}>
             <path
               d={`M${across(tick.at)} ${BAR + 1}v4`}
               stroke="var(--line-strong)"

@@ -1,7 +1,9 @@
 /** Which of the three panes a narrow screen shows, with what each has to say. */
+import { sizeFact } from '../../report/words/size-fact.ts';
 import { useNarrow } from '../state/media.ts';
 import type { Pane } from '../state/page-store.ts';
 import { page, usePage } from '../state/page-store.ts';
+import { unitOf } from '../state/units.ts';
 
 const PANES: readonly { readonly id: Pane; readonly name: string }[] = [
   { id: 'plan', name: 'Plan' },
@@ -13,12 +15,13 @@ export function PaneChoice() {
   const shown = usePage((state) => state.pane);
   const plan = usePage((state) => state.plan);
   const knitted = usePage((state) => state.knitted);
+  const units = usePage((state) => state.preferences.units);
   const narrow = useNarrow();
   if (!narrow) return null;
   const mistakes = plan?.diagnostics.filter((d) => d.severity === 'error').length ?? 0;
   const under: Record<Pane, string> = {
     plan: mistakes ? `${mistakes} ${mistakes === 1 ? 'mistake' : 'mistakes'}` : 'in order',
-    fabric: plan ? `${plan.castOn} sts` : '',
+    fabric: knitted ? sizeFact(knitted.report, unitOf(units)).words : '',
     verdict: knitted ? knitted.report.verdict : '',
   };
   return (

@@ -5,6 +5,7 @@
 import { useLayoutEffect, useRef, useState } from 'react';
 import type { Plan } from '../../plan/plan.ts';
 import type { Report, RoundReport } from '../../report/report.ts';
+import { courseName } from '../../report/words/course-name.ts';
 import { courseWords } from '../../report/words/course-words.ts';
 import { turnsRound } from '../../report/words/verdict-words.ts';
 import { niceCeiling } from '../../view/colour/nice-ceiling.ts';
@@ -36,8 +37,8 @@ export function RoundByRound(props: { readonly plan: Plan; readonly report: Repo
       {paced && (
         <>
           <p className="soft">
-            Stitches {verb} a {one}, averaged over the schedule (bars), and what would lie flat
-            (line).
+            Stitches {verb} a {one}, evened out over the {many} beside it (bars), and what would lie
+            flat (line).
           </p>
           <Chart rounds={rounds} verb={verb} />
           <Key rounds={rounds} many={many} />
@@ -66,7 +67,7 @@ export function RoundByRound(props: { readonly plan: Plan; readonly report: Repo
               <tr key={round.n}>
                 <td>
                   <button type="button" onClick={() => focusCourse(round.n, true)}>
-                    {round.label}
+                    {courseName(plan, round.n)}
                   </button>
                 </td>
                 <td>{round.stitches}</td>

@@ -1,5 +1,6 @@
 /** Takes the fabric back to any round, as it sits in the finished piece; opens the section. */
 import { Slider } from 'radix-ui';
+import { courseName } from '../../report/words/course-name.ts';
 import type { LaidSheet } from '../../worker/messages.ts';
 import { page, usePage } from '../state/page-store.ts';
 
@@ -8,8 +9,9 @@ export function RoundSlider({ laid }: { readonly laid: LaidSheet }) {
   const sectionShown = usePage((state) => state.sectionShown);
   const last = laid.graph.courses - 1;
   const shown = Math.min(throughCourse ?? last, last);
-  const label = shown === 0 ? 'cast-on' : (laid.plan.rounds[shown - 1]?.label ?? `round ${shown}`);
-  const stitches = shown === 0 ? laid.plan.castOn : laid.plan.rounds[shown - 1]?.after;
+  const { plan } = laid;
+  const label = shown === 0 ? 'cast-on' : courseName(plan, shown);
+  const stitches = shown === 0 ? plan.castOn : plan.rounds[shown - 1]?.after;
   return (
     <div className="stage-bar">
       <span

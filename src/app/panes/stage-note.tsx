@@ -1,20 +1,11 @@
 /** What the calculation is doing, said as it is: one place, one bar and one way to stop; figures behind “Details”. */
 import type { ReactNode } from 'react';
-import type { StopReason } from '../../relax/relaxed-sheet.ts';
+import { STOP_WORDS } from '../../report/words/stop-words.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { relaxAgain, stopRelaxing } from '../state/relax-on-edit.ts';
 import { powerText } from '../state/units.ts';
 import { whenWords } from '../ui/piece-words.ts';
 import { BusyNote } from './busy-note.tsx';
-
-/** The solver's reasons, in words. */
-const REASONS: Record<StopReason, string> = {
-  converged: 'at rest',
-  'iteration-limit': 'the limit of steps was reached',
-  cancelled: 'stopped by you',
-  stalled: 'no further progress was made',
-  'not-a-number': 'the numbers ran away',
-};
 
 /** The plan was changed and the fabric on the table is still the one from before. */
 export function useOldFabric(): boolean {
@@ -64,7 +55,9 @@ export function StageNote() {
       if (old) return <Busy words={`Reading the plan…${BEFORE}`} share={null} />;
       const { converged, reason, iterations, residual } = knitted.sheet.relaxation;
       if (!converged) {
-        return <Trouble words={`Did not come to rest: ${REASONS[reason]}.`} residual={residual} />;
+        return (
+          <Trouble words={`Did not come to rest: ${STOP_WORDS[reason]}.`} residual={residual} />
+        );
       }
       const { ms } = knitted.report.relaxation;
       return (

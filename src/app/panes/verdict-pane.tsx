@@ -2,8 +2,10 @@
 
 import { closingLengths, closingName } from '../../report/closing.ts';
 import type { Advice, Report } from '../../report/report.ts';
+import { courseWords } from '../../report/words/course-words.ts';
 import { nothingAdvised } from '../../report/words/nothing-advised.ts';
 import { sizeFact } from '../../report/words/size-fact.ts';
+import { STOP_WORDS } from '../../report/words/stop-words.ts';
 import { PINNED_FLAT, pinnedWords, riseWords } from '../../report/words/table-words.ts';
 import { turnsRound, VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
@@ -78,8 +80,8 @@ function FirstWords() {
     <div className="wait">
       {work.state !== 'failed' && Number.isFinite(angle) && (
         <p>
-          From the counts alone: the rounds make {fixed(angle, 0)}° round the centre. 360° lies
-          flat, less cups, more ruffles.
+          From the counts alone: the {laid?.plan.worked === 'flat' ? 'rows' : 'rounds'} make{' '}
+          {fixed(angle, 0)}° round the centre. 360° lies flat, less cups, more ruffles.
         </p>
       )}
       <p>
@@ -114,8 +116,8 @@ export function VerdictHead({ report }: { readonly report: Report }) {
       </p>
       {!report.relaxation.converged && (
         <p className="verdict-reason">
-          <strong>Provisional:</strong> the fabric did not come to rest ({report.relaxation.reason}
-          ).
+          <strong>Provisional:</strong> the fabric did not come to rest (
+          {STOP_WORDS[report.relaxation.reason]}).
         </p>
       )}
       {report.reasons.map((reason) => (
@@ -210,7 +212,7 @@ function WhatToDo({ report, text, stale }: WhatToDoProps) {
     return (
       <section className="verdict-part" aria-labelledby="advice-name">
         <h3 id="advice-name">What to do</h3>
-        <p role="status">Trying other timings of the decreases…</p>
+        <p role="status">Trying other timings of the {courseWords(report).shape}s…</p>
         <progress aria-label="Other timings are being tried" />
         <button type="button" className="button button-small" onClick={stopAdvising}>
           Stop

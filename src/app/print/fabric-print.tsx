@@ -1,6 +1,7 @@
 /** The fabric on paper: its picture as it is turned now, the verdict with its figures, counts, the plan. */
 import type { RefObject } from 'react';
 import { checkWords, restWords } from '../../paper/pattern/yarn-rest-words.ts';
+import { courseName } from '../../report/words/course-name.ts';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
 import type { KnittedSheet, LaidSheet } from '../../worker/messages.ts';
 import { Facts, VerdictHead } from '../panes/verdict-pane.tsx';
@@ -53,8 +54,7 @@ export function FabricPrint(props: {
         <li>Cast on: {plan.castOn} sts</li>
         {plan.rounds.map((round) => (
           <li key={round.n}>
-            {round.label || (plan.worked === 'flat' ? `Row ${round.n}` : `Round ${round.n}`)}:{' '}
-            {round.after} sts
+            {courseName(plan, round.n)}: {round.after} sts
           </li>
         ))}
       </ul>

@@ -1,7 +1,7 @@
 /** Which colours the fabric wears, from the user's choice. */
 import { planShades, SHADES, type ShadeChoice } from '../../paper/yarn-shades.ts';
 import type { Plan } from '../../plan/plan.ts';
-import type { FabricColours } from '../../view/colour/colour-scale.ts';
+import type { ColourMode, FabricColours } from '../../view/colour/colour-scale.ts';
 import {
   colourByBend,
   colourByCourse,
@@ -16,10 +16,42 @@ import type { Preferences } from './preferences.ts';
 import { shadeChoice } from './square-colours.ts';
 import { MM_PER_INCH } from './units.ts';
 
-/** With its plan a piece wears the colours that the plan tells of its rounds. */
+/** What is coloured: with its plan a piece wears the colours that the plan tells of its rounds. */
+export interface ColouredPiece {
+  readonly surface: Surface & { readonly plan?: Plan };
+  readonly positions: Positions;
+}
+
 export function fabricColours(
-  surface: Surface & { readonly plan?: Plan },
+  surface: ColouredPiece['surface'],
   positions: Positions,
+  preferences: Preferences,
+): FabricColours {
+  return piecesColours([{ surface, positions }], preferences)[0];
+}
+
+/** Pieces beside each other: a colour means the same on all of them, and one legend is for all. */
+export function piecesColours(
+  pieces: readonly ColouredPiece[],
+  preferences: Preferences,
+): FabricColours[] {
+  const measured = pieces.map((piece) => measureOf(piece, preferences.colourMode));
+  const courses = Math.max(...pieces.map(({ surface }) => surface.graph.courses));
+  return pieces.map((piece, k) => colourPiece(piece, measured, k, courses, preferences));
+}
+
+function measureOf({ surface, positions }: ColouredPiece, mode: ColourMode): Float32Array {
+  const { metric } = surface;
+  if (mode === 'strain') return computeStrain(metric, positions);
+  if (mode === 'bend') return computeBend(metric, positions, computeNormals(metric, positions));
+  return new Float32Array(0);
+}
+
+function colourPiece(
+  { surface }: ColouredPiece,
+  measured: readonly Float32Array[],
+  k: number,
+  courses: number,
   preferences: Preferences,
 ): FabricColours {
   const { graph, metric, plan } = surface;
@@ -39,13 +71,14 @@ export function fabricColours(
         preferences.stripeRounds,
       );
     case 'rounds':
-      return colourByRounds(graph.course, metric.vertices, graph.courses);
+      return colourByRounds(graph.course, metric.vertices, courses, plan?.worked);
     case 'strain':
-      return colourByStrain(computeStrain(metric, positions));
+      return colourByStrain(measured[k], measured);
     case 'bend':
       return colourByBend(
-        computeBend(metric, positions, computeNormals(metric, positions)),
-        preferences.units === 'cm' ? { perMm: 10, name: 'cm' } : { perMm: MM_PER_INCH, name: 'in' },
+        measured[k],
+        preferences.units === 'cm' ? { mm: 10, name: 'cm' } : { mm: MM_PER_INCH, name: 'in' },
+        measured,
       );
   }
 }

@@ -11,20 +11,20 @@ import { changeProject, freeId, projects } from '../state/project-store.ts';
 import { fixed, lengthText, MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
 import { ActionButton } from '../ui/action-button.tsx';
 import { knowledgeOf } from './known-gauges.ts';
+import { clearTypedSample, typeSample, useTypedSample } from './typed-sample.ts';
 
-/** Yarn, needle and ground together make a gauge; the name under which the calibration is kept. */
+/** Yarn, needle and fabric together make a gauge; the name under which the calibration is kept. */
 function nameOf({ plan, report }: KnittedSheet): string {
   const needle = plan.needles?.mm ? `${plan.needles.mm} mm` : '';
-  return [plan.yarn?.text || 'yarn', needle, report.metric.ground].filter(Boolean).join(' · ');
+  return [plan.yarn?.text ?? '', needle, report.metric.ground].filter(Boolean).join(' · ');
 }
 
 export function TestKnitForm({ knitted }: { readonly knitted: KnittedSheet }) {
   const units = usePage((state) => state.preferences.units);
-  const [yarn, setYarn] = useState(() => nameOf(knitted));
-  const [note, setNote] = useState('');
-  const [stitches, setStitches] = useState('');
-  const [rounds, setRounds] = useState('');
-  const [side, setSide] = useState('');
+  const typed = useTypedSample();
+  const { note, stitches, rounds, side } = typed;
+  const yarn = typed.yarn ?? nameOf(knitted);
+  const courses = knitted.plan.worked === 'flat' ? 'Rows' : 'Rounds';
   const [trouble, setTrouble] = useState('');
   const span = gaugeSpan(units);
   const { metric } = knitted.report;
@@ -61,10 +61,7 @@ export function TestKnitForm({ knitted }: { readonly knitted: KnittedSheet }) {
     }
     changeProject('entered a sample', { testKnits: [...testKnits, made] });
     setTrouble('');
-    setNote('');
-    setStitches('');
-    setRounds('');
-    setSide('');
+    clearTypedSample();
   };
 
   return (
@@ -81,14 +78,37 @@ export function TestKnitForm({ knitted }: { readonly knitted: KnittedSheet }) {
         {gaugeWords(metric, unitOf(units), knitted.plan.worked)} of {metric.ground}, {tape.name}{' '}
         {lengthText(tape.mm, units)}.
       </p>
-      <Field name="Yarn and needle" value={yarn} onChange={setYarn} wide />
+      <Field
+        name="Yarn, needle and fabric"
+        value={yarn}
+        onChange={(text) => typeSample({ yarn: text === nameOf(knitted) ? null : text })}
+        wide
+      />
       <div className="wish-row log-fields">
-        <Field name={`Stitches in ${span.words}`} value={stitches} onChange={setStitches} />
-        <Field name={`Rounds in ${span.words}`} value={rounds} onChange={setRounds} />
-        <Field name={`${capital(tape.name)}, ${units}`} value={side} onChange={setSide} />
+        <Field
+          name={`Stitches in ${span.words}`}
+          value={stitches}
+          onChange={(text) => typeSample({ stitches: text })}
+        />
+        <Field
+          name={`${courses} in ${span.words}`}
+          value={rounds}
+          onChange={(text) => typeSample({ rounds: text })}
+        />
+        <Field
+          name={`${capital(tape.name)}, ${units}`}
+          value={side}
+          onChange={(text) => typeSample({ side: text })}
+        />
       </div>
-      <Field name="Note" value={note} onChange={setNote} hint="washed, blocked, date …" wide />
-      <Compared entry={{ ...entry, id: 'typed' }} units={units} />
+      <Field
+        name="Note"
+        value={note}
+        onChange={(text) => typeSample({ note: text })}
+        hint="washed, blocked, date …"
+        wide
+      />
+      <Compared entry={{ ...entry, id: 'typed' }} units={units} courses={courses} />
       {trouble && (
         <p className="outcome-mistake" role="alert">
           {trouble}
@@ -140,14 +160,18 @@ const PARTS: Readonly<
   side: { less: 'shorter', more: 'longer' },
 };
 
-export function Compared({ entry, units }: { readonly entry: TestKnit; readonly units: Units }) {
+export function Compared(props: {
+  readonly entry: TestKnit;
+  readonly units: Units;
+  /** As the plan beside it is worked; a sample in the log may be of another. */
+  readonly courses?: 'Rounds' | 'Rows';
+}) {
+  const { entry, units, courses = 'Rounds' } = props;
   const rows = compareTestKnit(entry);
   if (rows.length === 0) return null;
   const span = gaugeSpan(units);
   const name = (part: Comparison['part']) =>
-    part === 'side'
-      ? 'Size'
-      : `${part === 'stitch width' ? 'Stitches' : 'Rounds'} in ${span.words}`;
+    part === 'side' ? 'Size' : `${part === 'stitch width' ? 'Stitches' : courses} in ${span.words}`;
   const shown = (mm: number, part: Comparison['part']) =>
     part === 'side' ? lengthText(mm, units) : fixed(span.mm / mm, 1);
   return (

@@ -86,10 +86,17 @@ function stopsOf(map: Interpolator): string[] {
   return Array.from({ length: STOPS }, (_, k) => map(k / (STOPS - 1)));
 }
 
+type Values = ArrayLike<number>;
+
 /** Size that all but 5 % of the values stay below: the tip of a cup must not bleach the rest. */
-function robustReach(values: ArrayLike<number>): number {
+function robustReach(values: Values): number {
   const sizes = Float32Array.from(values, Math.abs).sort();
   return sizes.length ? sizes[Math.floor(0.95 * (sizes.length - 1))] : 0;
+}
+
+/** The same of several pieces that are seen beside each other. */
+function commonReach(among: readonly Values[]): number {
+  return Math.max(...among.map(robustReach));
 }
 
 /** One yarn, or two in stripes of `stripeRounds` rounds. */
@@ -131,13 +138,17 @@ export function colourByCourse(
   return { rgb, legend: null };
 }
 
+/** `courses`: of the piece, or of the longest of those that one legend stands for. */
 export function colourByRounds(
   course: ArrayLike<number>,
   vertices: number,
   courses: number,
+  worked: 'round' | 'flat' = 'round',
 ): FabricColours {
-  const values = new Float32Array(vertices).fill(courses - 1);
-  for (let v = 0; v < Math.min(course.length, vertices); v++) values[v] = course[v];
+  const values = new Float32Array(vertices);
+  let own = 0;
+  for (let v = 0; v < Math.min(course.length, vertices); v++) own = Math.max(own, course[v]);
+  for (let v = 0; v < vertices; v++) values[v] = v < course.length ? course[v] : own;
   const last = Math.max(1, courses - 1);
   const step = Math.max(1, niceCeiling(last / 5));
   const ticks = [];
@@ -145,22 +156,24 @@ export function colourByRounds(
   return {
     rgb: paint(values, 0, last, MAPS.rounds),
     legend: {
-      title: 'Round',
+      title: worked === 'flat' ? 'Row' : 'Round',
       stops: stopsOf(MAPS.rounds),
       ticks,
       low: 'cast-on',
-      high: 'last round',
+      high: worked === 'flat' ? 'last row' : 'last round',
     },
   };
 }
 
 /** Five ticks; the outer ones say so where values go beyond them. */
-function symmetricTicks(values: ArrayLike<number>, reach: number, text: (value: number) => string) {
+function symmetricTicks(among: readonly Values[], reach: number, text: (value: number) => string) {
   let low = 0;
   let high = 0;
-  for (let k = 0; k < values.length; k++) {
-    low = Math.min(low, values[k]);
-    high = Math.max(high, values[k]);
+  for (const values of among) {
+    for (let k = 0; k < values.length; k++) {
+      low = Math.min(low, values[k]);
+      high = Math.max(high, values[k]);
+    }
   }
   return [-1, -0.5, 0, 0.5, 1].map((s) => {
     const beyond = (s === -1 && low < -reach) || (s === 1 && high > reach);
@@ -174,34 +187,42 @@ function signed(value: number, digits: number): string {
   return (value > 0 ? '+' : '−') + Math.abs(value).toFixed(digits).replace(/\.0+$/, '');
 }
 
-/** `strain` as a fraction; the legend says per cent. */
-export function colourByStrain(strain: ArrayLike<number>): FabricColours {
-  const reach = Math.max(0.005, niceCeiling(robustReach(strain)));
+/** `strain` as a fraction; the legend says per cent. `among`: all pieces that one legend stands for. */
+export function colourByStrain(strain: Values, among: readonly Values[] = [strain]): FabricColours {
+  const reach = Math.max(0.005, niceCeiling(commonReach(among)));
   return {
     rgb: paint(strain, -reach, reach, MAPS.strain),
     legend: {
       title: 'Stretch, %',
       stops: stopsOf(MAPS.strain),
-      ticks: symmetricTicks(strain, reach, (v) => signed(100 * v, 100 * reach < 2 ? 2 : 1)),
+      ticks: symmetricTicks(among, reach, (v) => signed(100 * v, 100 * reach < 2 ? 2 : 1)),
       low: 'squeezed',
       high: 'stretched',
     },
   };
 }
 
-/** `bend` in 1/mm; the legend says 1/cm or 1/in. */
+/**
+ * `bend` in 1/mm; the legend says on how large a ball fabric would be bent so: its radius, cm or in.
+ * `among`: all pieces that one legend stands for.
+ */
 export function colourByBend(
-  bend: ArrayLike<number>,
-  units: { readonly perMm: number; readonly name: string },
+  bend: Values,
+  units: { readonly mm: number; readonly name: string },
+  among: readonly Values[] = [bend],
 ): FabricColours {
-  const reachShown = Math.max(0.02, niceCeiling(robustReach(bend) * units.perMm));
-  const reach = reachShown / units.perMm;
+  const reach = Math.max(0.02, niceCeiling(commonReach(among) * units.mm)) / units.mm;
+  const radius = (v: number) => Number((1 / Math.abs(v * units.mm)).toPrecision(3)).toString();
   return {
     rgb: paint(bend, -reach, reach, MAPS.bend),
     legend: {
-      title: `Bend, 1/${units.name}`,
+      title: `Bend: radius, ${units.name}`,
       stops: stopsOf(MAPS.bend),
-      ticks: symmetricTicks(bend, reach, (v) => signed(v * units.perMm, reachShown < 0.1 ? 3 : 2)),
+      ticks: symmetricTicks(among, reach, (v) => (v === 0 ? 'flat' : radius(v))).map((tick) => ({
+        ...tick,
+        // What is bent more lies on a smaller ball.
+        text: tick.text.replace('≥', '≤'),
+      })),
       low: 'hollow',
       high: 'bulging',
     },
