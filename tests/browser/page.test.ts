@@ -242,6 +242,10 @@ describe('the page', () => {
     await expect
       .poll(() => page().locator('.compare-verdict').allInnerTexts(), { timeout: 60_000 })
       .toEqual(['ruffles', expect.stringMatching(/flat/), 'cups']);
+    // One scale for the three, told beside them.
+    await page().getByRole('radio', { name: 'Rounds' }).click();
+    await expect.poll(() => page().locator('.stage-compare .legend b').textContent()).toBe('Round');
+    await page().getByRole('radio', { name: 'Yarn' }).click();
     await expect.poll(async () => (await lookAtStage(page())).bluish).toBeGreaterThan(0.04);
     await page().getByRole('radio', { name: 'Fabric', exact: true }).click();
   });
