@@ -2,6 +2,7 @@
  * Stripes: "changing colour every 4 rounds", "in stripes of 4 rounds MC, 2 rounds CC", "2 rounds each of A and B". In: a
  * cursor at the words. Out: the stripes in order, the cursor behind them; null otherwise.
  */
+import { REMARK_LEADS } from '../lexicon/words.ts';
 import type { Stripe } from './ast.ts';
 import { colourName } from './colours.ts';
 import { says, saysAny } from './rules.ts';
@@ -38,7 +39,8 @@ export function readStripes(c: TokenCursor): readonly Stripe[] | null {
 export function stripesTold(c: TokenCursor): readonly Stripe[] | null {
   return c.attempt(() => {
     const stripes = readStripes(c);
-    return stripes && (saysAny(c, REPEATED) || c.done || c.mark('.,;!')) ? stripes : null;
+    const ends = saysAny(c, REPEATED) || c.done || c.mark('.,;!') || c.isWord(REMARK_LEADS);
+    return stripes && ends ? stripes : null;
   });
 }
 

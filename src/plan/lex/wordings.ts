@@ -120,6 +120,10 @@ const WORDINGS: readonly Wording[] = [
   reads('in next $1 $2')`\bin(?:to)? each of (?:the )?next (\d{1,3}) (sts|stitches)\b`,
   // "k2tog, move the marker *"
   reads('$1slip marker')`([,;] )(?:move|pass|shift) (?:the |your )?marker(?=[ ]?[,*;.)\]])`,
+  // "cm 10 x 10 = 20 sts", "20 sts = cm 10"
+  reads(
+    '$1 cm',
+  )`(?<![\d½] ?)\bcm\.? (\d{1,3}(?:[.,]\d)?(?: ?x ?\d{1,3})?)(?![\d.,]*\d| ?(?:sts?|stitch|rows?|rounds?|rnds?|[cm]m)\b)`,
   // "Wool: any. Needles: 4 mm. Tension: 20 sts, 40 rows = 10 cm"
   reads('$1\n$2:')`([.*])[ ]{1,4}\*?(gauge|tension)\*?:\*?(?=[ ]?\d)`,
   // "CO: 97 sts / Worked: flat / Needles: 4 mm"

@@ -81,13 +81,21 @@ function otherReading(
   return changed ? { steps: out, preferred } : null;
 }
 
-/** Equal parts of a round that is one repeat with shaping in it; null where it is something else. */
-export function partsOf(steps: readonly Step[], count: number): number | null {
+/**
+ * Equal parts of a round that is one repeat with shaping in it, or begins and ends within a part: "k10, k1, [k21, k1] 3
+ * times, k11"; null where it is something else. `widthOf`: stitches that steps work wherever they stand.
+ */
+export function partsOf(
+  steps: readonly Step[],
+  count: number,
+  widthOf: (steps: readonly Step[]) => number | null,
+): number | null {
   const groups = steps.filter((s) => s.kind === 'group');
   const [group] = groups;
   if (groups.length !== 1 || group?.kind !== 'group') return null;
-  if (steps.some((s) => s.kind !== 'group' && s.kind !== 'marker')) return null;
   if (!('times' in group.amount)) return null;
-  const { times } = group.amount;
+  const whole = steps.every((s) => s.kind === 'group' || s.kind === 'marker');
+  const times = group.amount.times + (whole ? 0 : 1);
+  if (!whole && widthOf(group.steps) !== count / times) return null;
   return times >= 3 && times <= MOST_PARTS && count % times === 0 ? times : null;
 }

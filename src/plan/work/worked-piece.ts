@@ -181,7 +181,7 @@ export class WorkedPiece {
     if (!trusted) return;
     if (def.stated) this.checkStated(def.stated, def);
     if (this.counts.sides === null && !this.counts.believed.active) {
-      this.#parts ??= partsOf(read.steps, needle.count);
+      this.#parts ??= partsOf(read.steps, needle.count, (s) => this.fixedOfAll(s));
     }
   }
 

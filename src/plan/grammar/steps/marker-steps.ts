@@ -50,6 +50,10 @@ const MARK_IN =
 const MARKS_STITCHES = wording(
   `and? { ${MARK_IN} each|every|all { { # }? of }? those|these|the|your|#* { k1s | corner st|sts|stitch|stitches | corner|corners | knit|centre|center|single|new|marked|yo st|sts|stitch|stitches | yo|yos|yarnover|yarnovers | yarn over|overs } { ,|;|:|-* as? they|these|those|which { are|mark|show | will be } your|the? corner|corners @sts? }? | { ${MARK_IN} | mark|marking } { it | this|that|the|last|same|purl|purled|knit|single|centre|center|middle|corner* @sts | this|that one? } { { that|which }? you|we? have? just worked|made|knitted|purled|knit }? { as|for|being the|your|a? centre|center|middle|corner|axis @sts? }? ~(?!\\s*(?:before|after|to|for)\\b) }`,
 );
+/** "hang a marker on next st and knit it", "mark the next st, knit 1": the stitch that is marked is the one worked. */
+const MARKS_NEXT = wording(
+  `and? { ${MARK_IN} | mark|marking } the? next|following @sts ,|;|and|then* ~(knit|purl|k|p)(?:ing)?(?![a-z]) { it|1 | this|that|the marked? @sts } ~(?!\\s*(?:tog|with))`,
+);
 /** "pop the marker into the stitch you just made", "moving the marker up to the new centre stitch": it stays with its stitch. */
 const MARKER_KEPT = wording(
   'pop|popping|put|putting|place|placing|replace|replacing|move|moving|hang|clip|clipping|return|returning|transfer|re-hang|rehang|bring|bringing|carry|carrying|take|taking the|your|its|each|every|this|that? locking|stitch|corner|coloured|colored|removable? marker|markers|m|pin up|back|again|along|too* in|into|on|onto|to|through|with the|this|that|your|each? { { new|resulting|remaining|decreased|decrease|dec|centre|center|middle|corner|single|marked }* st|stitch|s2kp|sk2p|cdd|decrease|one | 1 } { { that|which? { you|we { have | are|is }? }? { just|now|newly }? { made|worked|formed|created|left|knitted|results|remains } } | { that|which { is|has } left } | of|from the|this|that double? decrease|s2kp|cdd|sk2p }?',
@@ -90,6 +94,8 @@ export function readMarkerStep(cursor: StepCursor): Step | null | 'none' {
   if (cursor.match(MARKER_KEPT) || cursor.match(MARKS_STITCHES) || cursor.match(MARKERS_UP))
     return null;
   const at = cursor.i;
+  const next = cursor.match(MARKS_NEXT);
+  if (next) return cursor.stitch(next[1][0], at, { times: 1 });
   const c = cursor.text[at];
   const spaced = 'amphis'.includes(c) ? cursor.match(PLACE_EVERY) : null;
   if (spaced) {
