@@ -14,7 +14,7 @@ import {
 /** What stitches are shared over. */
 const SHARED = words(`
   half halves point points ndl ndls needle needles dpn dpns pin pins side sides edge edges corner corners section sections part parts group groups quarter
-  quarters arm arms wing wings wedge wedges segment segments tip tips wire wires panel panels third thirds
+  quarters field fields arm arms wing wings wedge wedges segment segments tip tips wire wires panel panels third thirds
 `);
 
 export const CLASSES: Readonly<Record<string, ReadonlySet<string>>> = {

@@ -96,7 +96,9 @@ const REST: readonly RegExp[] = [
   wording(
     'for? the? rest of the|this? row|round|rnd|sts|stitches { the|this? whole|entire? @stretch }?',
   ),
-  wording('for|over|along|through|throughout? { the|this whole|entire | all of? the|this } @stretch'),
+  wording(
+    'for|over|along|through|throughout? { the|this whole|entire | all of? the|this } @stretch',
+  ),
   // "knit the round out", "knit the round to its end"
   wording('out? the|this round|rnd|row|needle { out | to its|the end }', '(?=\\s*(?:[.,;(=-]|$))'),
   wording('out the|this round|rnd|row'),

@@ -3,10 +3,10 @@
  * phrase, what has been said so far. Out: true where it stands here, its meaning kept.
  */
 import { isUnit, unit } from '../../phrases.ts';
-import { says } from '../../rules.ts';
+import { says, saysAny } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { type OpenGoing, type Phrase, SHAPING } from './going.ts';
-import { again, change, fewer, keptStitch } from './shaping.ts';
+import { again, change, fewer, keptStitch, WHAT } from './shaping.ts';
 
 const SOME =
   'all|every|each|the|of|both|these|those|following|further|later|remaining|next|subsequent|same|your*';
@@ -47,6 +47,8 @@ const NO_SHAPING =
 function doing(c: TokenCursor): Done | null {
   return c.attempt(() => {
     says(c, PLAINLY);
+    // "always knitting the last 2 stitches of each section together"
+    if (saysAny(c, WHAT)) return null;
     const word = (what: string): boolean => says(c, `plain|all? ${what}`) !== null;
     const done: Done | null = word('knit|knitted|knitting|k')
       ? 'k'

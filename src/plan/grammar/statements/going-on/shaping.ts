@@ -151,10 +151,26 @@ export const place: Phrase = (c, s) =>
   });
 
 /** "knitting the last two stitches of each needle together": says again what the shaping is. */
-const WHAT = [
-  'knitting|working|purling|taking|knit|work|purl|take the? first|last|end|two|2|and* #? first|last|end|middle|centre|center|central|two|2|and* @sts? of|on|at|in|the|each|every|all|both|needle|needles|dpn|dpns|side|section* together',
+const AGAIN = 'always|each|every|time*';
+const TAKES = 'knitting|working|purling|taking|knit|work|purl|take';
+const SOME =
+  'the|your|first|last|end|middle|centre|center|central|two|2|and* #? first|last|end|middle|centre|center|central|two|2|and*';
+const THERE =
+  'of|on|at|in|before|after|the|a|each|every|all|both|needle|needles|dpn|dpns|side|section|sections|marker|markers|end|beginning*';
+export const WHAT = [
+  `${AGAIN} ${TAKES} ${AGAIN} together|tog ${SOME} @sts? ${THERE}`,
+  `${AGAIN} ${TAKES} ${AGAIN} ${SOME} @sts? ${THERE} as|with|by|using a|an|one? k2tog|p2tog|ssk|skp|skpo|cdd|s2kp|sk2p|decrease`,
+  `${AGAIN} ${TAKES} ${AGAIN} ${SOME} @sts? ${THERE} together|tog ${AGAIN}`,
   'with|using|and|to|working|work|making|make|doing? the|a|an|your|this|these* double|single|central|centred|paired|left|right|leaning|slanting* decrease|decreases|increase|increases|yarn|overs',
 ];
+/** "…, always knitting the last 2 sts of each section together" */
+export function toldAgain(c: TokenCursor): boolean {
+  return c.takes(() => {
+    says(c, ',|(|always|each|time*');
+    return /ing$/.test(c.word()) && saysAny(c, WHAT) !== null;
+  });
+}
+
 export const again: Phrase = (c, s) => {
   // "…until 3 are left, knit the 3 together": asked for behind the stop.
   if (s.tail.untilStitches !== null && !/^(?:with|using|[a-z]+ing)$/.test(c.word())) return false;

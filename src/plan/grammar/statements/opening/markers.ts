@@ -83,7 +83,7 @@ const SORTS = `(?:(?:${KIND}|of|the|your|these|those)\\s+)*`;
 const MARKERS_TOLD = new RegExp(`\\b(\\d{1,3})\\s+${SORTS}(?:markers|mkrs)\\b`, 'g');
 /** "the 6 markers mark the corners", "mark each of the 4 corners": corners of the whole round. */
 const CORNERS_TOLD = new RegExp(
-  `\\b(\\d{1,3})\\s+${SORTS}(?:markers|mkrs)\\s+(?:now\\s+|will\\s+)?(?:marks?|shows?|indicates?|are|sit|stand|for|at|to\\s+mark)(?:\\s+(?:at|in|on|out|off|the|each|all|of|your|square's))*\\s+corners\\b|\\b(\\d{1,3})\\s+corners\\b`,
+  `\\b(\\d{1,3})\\s+${SORTS}(?:markers|mkrs)\\s+(?:now\\s+|will\\s+)?(?:marks?|shows?|indicates?|are|sit|stand|for|at|to\\s+mark)(?:\\s+(?:at|in|on|out|off|the|each|all|of|your|square's))*\\s+corners\\b|\\b(\\d{1,3})\\s+corners\\b|=\\s*(\\d{1,3})\\s+(?:equal\\s+)?(?:sections|segments|wedges|panels|fields)\\b(?!\\s*of\\b)`,
   'g',
 );
 
@@ -94,7 +94,7 @@ const MORE_TOLD =
 /** Numbers of markers, and of corners marked, that the words of an opening tell (digits for numbers). */
 export function markersTold(text: string): MarkersTold {
   const all = (re: RegExp): number[] =>
-    [...text.matchAll(re)].map((m) => Number(m[1] ?? m[2])).filter((n) => n > 1);
+    [...text.matchAll(re)].map((m) => Number(m[1] ?? m[2] ?? m[3])).filter((n) => n > 1);
   const more = all(MORE_TOLD);
   return { markers: [...all(MARKERS_TOLD), ...more], corners: all(CORNERS_TOLD) };
 }

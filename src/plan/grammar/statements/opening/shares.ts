@@ -1,6 +1,8 @@
 /**
  * Stitches shared over needles and sides, stitches for a seam besides, and counts of them all, as rules of an opening.
  */
+import { CLASSES } from '../../../lexicon/classes.ts';
+import type { TokenCursor } from '../../token-cursor.ts';
 import { keeps, type Opening, type OpeningRule } from './opening.ts';
 
 const EACH = 'each|every|either';
@@ -24,7 +26,7 @@ export const SHARES: readonly OpeningRule[] = [
       `#each @sts? each? @on each|every? of? n|needles|needle|sides # ${TO} #parts`,
       `#each @sts? ${LIE}? @on ${EACH} ${OF_THE} #parts equal? @shared`,
       `#each @sts? @on ${EACH} ${OF_THE} #parts double pointed? @shared?`,
-      '#parts equal? @shared ,? each? of|with|x|at|having|-|: #each @sts? each?',
+      '=? #parts equal? @shared ,? each? of|with|x|at|having|-|: #each @sts? each?',
       'on|onto|over the|your? #parts @shared ,? #each @sts? on? each|every @shared?',
       '#each @sts? each @on the|your? #parts @shared',
       '#each @sts x #parts @shared?',
@@ -117,6 +119,7 @@ export const SHARES: readonly OpeningRule[] = [
       '@on|among the|your|these? #parts double pointed? @shared',
       '@on|among the|your|these? #parts equal? ~? @shared',
       '#parts equal? sides|corners|sections|edges',
+      '= #parts equal? @shared',
     ],
     means: keeps,
   },
@@ -182,7 +185,11 @@ export const EXTRAS: readonly OpeningRule[] = [
 
 /** Behind a number that is no count of all the stitches. */
 const NO_TOTAL =
-  /^(?:per|each|every|a|on|for|cms?|mm|in|ins|inch|inches|markers?|sides|needles|corners|dpns|parts|groups|times|lie|sit|rest|are)$/;
+  /^(?:per|each|every|a|on|for|cms?|mm|in|ins|inch|inches|markers?|times|lie|sit|rest|are)$/;
+
+function noTotal(c: TokenCursor): boolean {
+  return NO_TOTAL.test(c.word()) || CLASSES.shared.has(c.word());
+}
 
 export const TOTALS: readonly OpeningRule[] = [
   {
@@ -195,11 +202,11 @@ export const TOTALS: readonly OpeningRule[] = [
       '(|[ #total @sts? )|]',
       'all #total @sts',
     ],
-    means: (o, n, c, named) => !c.mark('/x') && !NO_TOTAL.test(c.word()) && keeps(o, n, c, named),
+    means: (o, n, c, named) => !c.mark('/x') && !noTotal(c) && keeps(o, n, c, named),
   },
   {
     says: ['.|:|; #total @sts'],
     // "60 sts: 30 sts, 1 centre st, 29 sts" is a list.
-    means: (o, n, c, named) => !c.mark(',/x') && !NO_TOTAL.test(c.word()) && keeps(o, n, c, named),
+    means: (o, n, c, named) => !c.mark(',/x') && !noTotal(c) && keeps(o, n, c, named),
   },
 ];

@@ -14,6 +14,7 @@ import { emptyTail } from '../../tail/open-tail.ts';
 import { readInAll } from '../../tail/times.ts';
 import { readTailPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
+import { toldAgain } from '../going-on/shaping.ts';
 import { bindsEdge, stitchAtEdge } from './edge-clauses.ts';
 import {
   asEarlier,
@@ -185,6 +186,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
       return true;
     }
   }
+  if ((!acts || slots.verb === 'go-on') && toldAgain(c)) return true;
   if (stitchesNamed(c, slots)) return true;
   if (slots.fabric !== null && (repeatsFabric(c, slots.fabric) || asEarlier(c, slots))) return true;
   if (eachPass(c, slots) || roundsTold(c, slots) || restsColour(c) || explanation(c, slots))
