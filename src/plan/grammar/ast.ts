@@ -59,6 +59,8 @@ export type EndRound =
   | { readonly number: number }
   /** The first, second … of those repeated. */
   | { readonly nth: number }
+  /** "omitting the last round 4": the one before it; null where that is the last of those repeated. */
+  | { readonly before: number | null }
   /** "a round B" */
   | { readonly letter: string }
   | { readonly like: 'knit' | 'purl' | 'shaped' | 'plain' | 'RS' | 'WS' | 'even' | 'odd' };
@@ -68,6 +70,18 @@ export type EndRound =
 export interface Stripe {
   readonly rounds: number;
   readonly colour: string | null;
+}
+
+/** Stitches crossed on some rounds in place of knit ones. */
+export interface Crossing {
+  /** Null for the cable that was worked last. */
+  readonly stitch: string | null;
+  /** How many knit stitches it takes the place of, where the text says so. */
+  readonly over: number | null;
+  /** Numbers of the rounds; null where it is only told every how many. */
+  readonly rounds: readonly number[] | null;
+  /** Every so many rounds, from the last of those numbers on. */
+  readonly every: number | null;
 }
 
 export interface Tail {
@@ -111,6 +125,8 @@ export interface Tail {
   readonly roundsTold: number | null;
   /** "changing colour every 4 rounds" */
   readonly stripes: readonly Stripe[] | null;
+  /** "with C6F instead of k6 on rounds 7 and 11" */
+  readonly crosses: Crossing | null;
   /** Counts told one after the other: "72, 56, 40, 24, 8 sts". */
   /** "until you have worked the *k1, k2tog* round": the stitches of its last shaping round. */
   readonly lastStitches: readonly { readonly name: string; readonly times: number }[] | null;
@@ -287,6 +303,7 @@ export type Told =
       readonly colour: string | null;
       readonly stripes?: readonly Stripe[];
     }
+  | { readonly kind: 'crossing'; readonly crosses: Crossing }
   /** "These 2 rows form the pattern": what "the pattern" and "them" mean from here on. */
   | { readonly kind: 'pattern'; readonly which: RoundsRef }
   | ({ readonly kind: 'refused' } & Refused);

@@ -254,7 +254,8 @@ function readGoing(c: TokenCursor, label: RoundLabel): RoundBody | null {
     const going = readGoingOn(c);
     if (!going || going.stop !== null) return null;
     const tail: OpenTail = { ...going.tail };
-    if (tail.fewer === null && (going.which || (tail.every ?? tail.eachPass) === null)) return null;
+    const told = tail.fewer !== null || tail.crosses !== null;
+    if (!told && (going.which || (tail.every ?? tail.eachPass) === null)) return null;
     while (!c.done && (readTailPart(c, tail) || c.eatMark('.,;')));
     const { times, more, every } = tail;
     // "Repeat rounds 5 and 6 four more times" is told of the label's rounds.

@@ -6,6 +6,7 @@
 import { NOTE_WORDS, ORDER_LEADS } from '../lexicon/words.ts';
 import { type Boundary, boundaryAt, onlyJoins, opensMore, withinBracket } from './boundaries.ts';
 import { colourChange } from './colours.ts';
+import { readCrossing } from './crossings.ts';
 import { ledIn } from './lead-in.ts';
 import { leftoverInstructs } from './leftovers.ts';
 import type { Line } from './lines.ts';
@@ -299,6 +300,9 @@ export class StartFinder {
     };
     const stripes = stripesTold(c);
     if (stripes) return { kind: 'colour', colour: null, stripes, at, next: c.i };
+    back();
+    const crosses = this.#progress.castOn ? readCrossing(c) : null;
+    if (crosses && (c.done || c.mark('.,;'))) return { kind: 'crossing', crosses, at, next: c.i };
     back();
     if (isUnit(c) && c.isNumber(1)) {
       const label = readLabel(c);

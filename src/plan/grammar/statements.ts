@@ -230,6 +230,7 @@ export class StatementReader {
         this.#behind(start.next, end);
         break;
       case 'colour':
+      case 'crossing':
       case 'pattern':
         this.#push({ ...toldBy(start), ...at });
         this.#pushAll(leftoverWords(this.#passage, start.next, end));

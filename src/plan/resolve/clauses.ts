@@ -61,12 +61,14 @@ export class ClauseWorker {
   work(clause: WorkClause): void {
     const piece = this.#piece;
     const before = piece.rounds.length;
-    const { untilRound, stripes, over } = clause.tail;
+    const { untilRound, stripes, over, crosses } = clause.tail;
     if (over !== null) piece.checkStated({ total: over, perSide: null, change: null }, clause);
     if (stripes) piece.colours.alternate(stripes, before);
+    if (crosses) this.#scope.cross(crosses, clause);
     if (untilRound !== null && this.#toRound(clause, untilRound)) {
       this.#scope.section.next = Math.max(this.#scope.section.next, untilRound + 1);
     } else this.#workWhole(clause);
+    if (crosses) piece.crossings.end(piece.rounds.length);
     this.#scope.countSince(before);
     const { stated } = clause.tail;
     if (stated) piece.checkStated(stated, clause);
@@ -138,9 +140,21 @@ export class ClauseWorker {
     if (these.length === 0 || (next === 1 && !told)) return false;
     const all =
       rounds + piece.rounds.length - (tail.fromStart ? piece.rounds.length : told ? 1 : worked);
+    // "Round 1: knit. Round 2: decrease. Round 3: knit. Continue in this way until 13 rounds are complete": of 2 and 3.
+    const shaped = set && tail.follows && lastShaping(piece) !== null;
+    if (shaped && this.#beganPlain()) {
+      const upTo = { ...tail, untilRounds: all, fromStart: true };
+      workShaping({ kind: 'shape', shaping: null, tail: upTo, from, to }, piece);
+      return true;
+    }
     for (let i = told ? 1 : worked; piece.rounds.length < all && piece.goesOn; i++)
       piece.work({ ...these[i % these.length], stated: null });
     return true;
+  }
+
+  #beganPlain(): boolean {
+    const first = this.#piece.rounds[this.#scope.section.startRound];
+    return first !== undefined && first.after === first.before;
   }
 
   /** "… till round 22": goes on up to the round of that number; false where that says nothing here. */
@@ -256,6 +270,10 @@ export class ClauseWorker {
     }
     let lastOne = endIndex(tail.endWith, which, again);
     const end = tail.endWith;
+    if (end && 'before' in end && lastOne < 0) {
+      piece.sayNotFollowed(clause);
+      return;
+    }
     // Rows whose labels name no side alternate from the one that comes next.
     if (lastOne < 0 && end && 'like' in end && /^[RW]S$/.test(end.like) && !piece.inRound) {
       const wrong = end.like === 'WS';

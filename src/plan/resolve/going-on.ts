@@ -4,6 +4,23 @@
  */
 import type { Going, RoundLabel, Statement, Tail, WorkClause } from '../grammar/ast.ts';
 
+/** "Repeat rounds 2 and 3 twelve times. On rounds 7 and 13 work C6F instead of k6": told before the rounds it is said of. */
+export function crossingsFirst(statements: readonly Statement[]): readonly Statement[] {
+  if (!statements.some((s) => s.kind === 'crossing')) return statements;
+  const out: Statement[] = [];
+  for (const s of statements) {
+    const at = out.findLastIndex((b) => b.kind !== 'prose' && b.kind !== 'count');
+    if (s.kind === 'crossing' && at >= 0 && isOfMany(out[at])) out.splice(at, 0, s);
+    else out.push(s);
+  }
+  return out;
+}
+
+function isOfMany(s: Statement): boolean {
+  if (s.kind === 'round') return s.body.kind !== 'steps' && (s.label?.numbers.length ?? 0) > 1;
+  return s.kind === 'work' || s.kind === 'going';
+}
+
 type Part = Extract<Statement, { kind: 'going' | 'work' }>;
 
 export function joinGoing(statements: readonly Statement[]): readonly Statement[] {
@@ -198,6 +215,7 @@ function merged(tails: readonly Tail[], bound: Tail): Tail {
     keeps: first('keeps'),
     eachPass: first('eachPass'),
     roundsTold: first('roundsTold'),
+    crosses: first('crosses'),
     counts: first('counts'),
     stated: first('stated') ?? stated,
     follows: tails.some((t) => t.follows),

@@ -26,6 +26,13 @@ export function endIndex(
   if (!end) return -1;
   if ('letter' in end) return which.kind === 'letters' ? which.names.indexOf(end.letter) : -1;
   if ('nth' in end) return end.nth <= defs.length ? end.nth - 1 : -1;
+  if ('before' in end) {
+    const at =
+      which.kind === 'numbers' && end.before !== null
+        ? which.numbers.indexOf(end.before)
+        : defs.length - 1;
+    return at > 0 ? at - 1 : -1;
+  }
   if ('number' in end) {
     if (which.kind === 'numbers') return which.numbers.indexOf(end.number);
     return defs.findLastIndex((d) => d.label.replace(/ \(.*$/, '').endsWith(` ${end.number}`));

@@ -4,7 +4,7 @@
  * line. Input: rounds as they are described. Output: their meaning, where a later line names them.
  */
 
-import type { Parity, RoundsRef } from '../grammar/ast.ts';
+import type { Crossing, Parity, RoundsRef } from '../grammar/ast.ts';
 import { roundName } from '../grammar/phrases.ts';
 import type { Place } from '../lex/source.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
@@ -64,6 +64,13 @@ export class RoundScope {
   /** Counts what has been worked since the piece had `before` rounds to the section. */
   countSince(before: number): void {
     this.section.worked += this.#piece.rounds.length - before;
+  }
+
+  /** "Work C6F instead of k6 on rounds 6 and 12": numbers of this section. */
+  cross(crosses: Crossing, at: Place): void {
+    const { startRound } = this.section;
+    const done = this.#piece.rounds.length;
+    if (!this.#piece.crossings.tell(crosses, at, done, startRound)) this.#piece.sayNotFollowed(at);
   }
 
   /** "These 2 rows form the pattern" */

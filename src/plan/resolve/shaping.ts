@@ -148,10 +148,13 @@ export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
 
 /** "ending with round 4": shaped or plain, as the round of that number was. */
 function likeNumbered(end: EndRound, { rounds, history }: WorkedPiece): EndRound {
-  if (!('number' in end)) return end;
-  const at = history.findLastIndex((d) => d.label.replace(/ \(.*$/, '').endsWith(` ${end.number}`));
+  const n = 'number' in end ? end.number : 'before' in end ? end.before : null;
+  if (n === null) return 'before' in end ? { like: 'shaped' } : end;
+  const at = history.findLastIndex((d) => d.label.replace(/ \(.*$/, '').endsWith(` ${n}`));
   if (at < 0) return end;
-  return { like: rounds[at].after === rounds[at].before ? 'plain' : 'shaped' };
+  // What is left out is of the other kind.
+  const plain = (rounds[at].after === rounds[at].before) === 'number' in end;
+  return { like: plain ? 'plain' : 'shaped' };
 }
 
 /** The shaping so far for so many rounds. */

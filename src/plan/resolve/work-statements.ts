@@ -3,7 +3,7 @@
  * `clauses.ts`. In: statements after the cast-on. Out: the worked piece, with diagnostics for what does not
  * come out and for every sentence that could instruct and was not followed.
  */
-import type { RoundBody, RoundLabel, Statement, WorkClause } from '../grammar/ast.ts';
+import type { Crossing, RoundBody, RoundLabel, Statement, WorkClause } from '../grammar/ast.ts';
 import { placesOf } from '../grammar/statements/cast-on.ts';
 import { endingOf, endsOtherwise, keepsOnly } from '../grammar/statements/ending.ts';
 import { statedOf } from '../grammar/steps/stated-counts.ts';
@@ -14,7 +14,7 @@ import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
 import { withoutAnnouncements } from './announced-rounds.ts';
 import { sayRounds } from './clause-checks.ts';
 import { ClauseWorker } from './clauses.ts';
-import { joinGoing } from './going-on.ts';
+import { crossingsFirst, joinGoing } from './going-on.ts';
 import { numberedLabel, sideWords } from './round-defs.ts';
 import { RoundOrder } from './round-order.ts';
 import { RoundReader } from './round-reader.ts';
@@ -53,7 +53,9 @@ class StatementWorker {
   #again = false;
 
   constructor(statements: readonly Statement[], piece: WorkedPiece) {
-    this.#statements = joinGoing(withoutAnnouncements(statements, piece.source.norm));
+    this.#statements = joinGoing(
+      crossingsFirst(withoutAnnouncements(statements, piece.source.norm)),
+    );
     this.#piece = piece;
     this.#scope = new RoundScope(piece);
     this.#clauses = new ClauseWorker(piece, this.#scope);
@@ -117,6 +119,7 @@ class StatementWorker {
     }
     if (!piece.stopped) this.#order.flush();
     this.#passing.check();
+    piece.crossings.check(this.#scope.section.startRound, piece.found);
     piece.checkSize();
     this.#noteNoEnding();
   }
@@ -194,6 +197,10 @@ class StatementWorker {
         if (s.stripes) piece.colours.alternate(s.stripes, piece.rounds.length);
         else piece.colours.takeUp(s.colour, piece.rounds.length);
         break;
+      case 'crossing':
+        this.#order.flush();
+        this.#scope.cross(s.crosses, s);
+        break;
       case 'prose':
         if (s.instructs) {
           this.#order.flush();
@@ -216,6 +223,7 @@ class StatementWorker {
   #goingAlone(at: Extract<Statement, { kind: 'going' }>): void {
     const piece = this.#piece;
     const { asks, tail } = at.going;
+    if (tail.crosses) this.#scope.cross(tail.crosses, at);
     if (tail.untilStitches !== null && piece.targetOf(tail) === piece.count) return;
     if (tail.untilRounds !== null && !asks) {
       const here = [piece.rounds.length, this.#scope.section.worked];
@@ -286,6 +294,7 @@ class StatementWorker {
     const { numbers } = label;
     const [first] = numbers;
     const section = this.#order.sectionFor(first, this.#statements, this.#at);
+    for (const crosses of crossesOf(body)) this.#scope.cross(crosses, at);
     if (this.#asSet(label, body, at)) return;
     const defs = this.#reader.read(label, body, at, numbers.length);
     if (defs.length === 0) {
@@ -337,7 +346,7 @@ class StatementWorker {
   }
 
   #saysAsSet(body: RoundBody): boolean {
-    if (body.kind !== 'steps' || body.steps.length !== 1) return false;
+    if (body.kind !== 'steps' || body.steps.length !== 1 || body.unread > 0) return false;
     const [step] = body.steps;
     if (step.kind !== 'pattern' || step.rule !== 'set' || 'times' in step.amount) return false;
     const words = this.#piece.source.norm.slice(step.from, step.to);
@@ -430,6 +439,17 @@ function namesOf(s: Statement): readonly string[] {
   if (s.body.kind === 'like') return s.body.which.kind === 'named' ? [s.body.which.name] : [];
   if (s.body.kind !== 'clauses') return [];
   return s.body.clauses.flatMap((c) => (c.kind === 'named' ? [c.name] : []));
+}
+
+/** Cables that only some of the rounds of a label cross. */
+function crossesOf(body: RoundBody): readonly Crossing[] {
+  const tails =
+    body.kind === 'going'
+      ? [body.tail]
+      : body.kind === 'clauses'
+        ? body.clauses.map((k) => k.tail)
+        : [];
+  return tails.flatMap(({ crosses }) => crosses ?? []);
 }
 
 /** Round numbers that a clause names. */

@@ -23,6 +23,7 @@ import { columnsOf, lastRibbing } from './ribbing.ts';
 import { MOST_STITCHES } from './round-buffer.ts';
 import { type RoundCase, RoundCheck } from './round-check.ts';
 import { RoundColours } from './round-colours.ts';
+import { RoundCrossings } from './round-crossings.ts';
 import { stitches } from './round-problems.ts';
 
 /** Limit on rounds of one plan: each takes at least a stitch of the stitch limit. Chosen. */
@@ -95,6 +96,9 @@ export class WorkedPiece {
   /** Colour that rounds are worked in, where the text says so. */
   readonly colours: RoundColours;
 
+  /** Cables that only some rounds cross. */
+  readonly crossings = new RoundCrossings();
+
   /** Nothing more can be worked, which has been said. */
   get stopped(): boolean {
     return this.#stopped;
@@ -128,8 +132,10 @@ export class WorkedPiece {
 
   #work(asked: RoundDef): void {
     if (this.#stopped || this.ended) return;
-    const def = asked.follows ? this.#followed(asked, asked.follows) : asked;
-    if (!def) return;
+    const told = asked.follows ? this.#followed(asked, asked.follows) : asked;
+    if (!told) return;
+    const steps = this.crossings.of(told.steps, this.rounds.length, asked.follows !== undefined);
+    const def = steps === told.steps ? told : { ...told, steps };
     if (def.ends) {
       this.ending = 'bound-off';
       this.ended = true;
@@ -176,7 +182,8 @@ export class WorkedPiece {
     });
     this.rounds.push(this.#planRound(round));
     this.colours.note(def.steps, this.rounds[this.rounds.length - 1]);
-    this.history.push(def);
+    this.crossings.note(def.steps);
+    this.history.push(told);
     this.#needle = this.#expander.needleAfter(read.worked, needle, setting);
     if (!trusted) return;
     if (def.stated) this.checkStated(def.stated, def);

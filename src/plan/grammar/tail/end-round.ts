@@ -18,6 +18,9 @@ const LAST_ROUND_IS =
 /** "do not purl another round", "without a final purl round": the shaping round is the last. */
 const NO_MORE =
   ",|;|.|and|but|there|is|do|you|need|must|should|to|(* not|don't|no|without|omitting|omit purl|knit|work|working|a|another|the|any|last|final|more|further* knit|purl|plain? @unit|# this? time? )?";
+const OMITS =
+  ',|;|(|and|but|always* omit|omitting|omits|skip|skipping|leave|leaving out? that|the?';
+const LEFT_OUT = `${OMITS} very? last|final? @unit # the|this|at? last|final? time|repeat? )?`;
 const WORKED = 'worked|done|knitted|knit|purled|completed|finished';
 const HAVE = `have|has|had|just just|also|then|been* ${WORKED}`;
 const YOU_HAVE = 'you|we|i|one|have|has|had|just|also|then|been*';
@@ -95,6 +98,8 @@ function lastOne(c: TokenCursor): EndRound | null {
     return !/s$/.test(c.word(-1)) && !/^(?:in|between|before)$/.test(c.word());
   });
   if (none) return { like: 'shaped' };
+  const left = c.attempt(() => says(c, LEFT_OUT) ?? says(c, `${OMITS} very? last|final @unit`));
+  if (left) return { before: left[0] ?? null };
   says(c, SEEING_TO_IT);
   if (c.phrase('end|ending|finish|finishing|ends|stop|stopping')) {
     c.phrase('with|after|on|having|by');

@@ -31,6 +31,7 @@ export function emptyTail(): OpenTail {
     eachPass: null,
     roundsTold: null,
     stripes: null,
+    crosses: null,
     counts: null,
     over: null,
     lastStitches: null,

@@ -261,7 +261,8 @@ function readUntilRounds(c: TokenCursor, tail: OpenTail): boolean {
     if (!ridges && !unit(c) && !says(c, 'of them|these|those|it')) return null;
     c.phrase('more|further');
     const before = c.phrase('in all|total') || c.phrase('altogether|total');
-    if (!c.phrase('have|has|are been? worked|done|completed|knitted|made')) c.phrase('worked|in');
+    if (!c.phrase('have|has|are been? worked|done|completed|complete|finished|knitted|made'))
+      c.phrase('worked|in');
     tail.untilRounds = ridges ? 2 * n : n;
     if (ridges) says(c, 'on the? right|rs side?');
     bracketedRounds(c);
@@ -271,7 +272,8 @@ function readUntilRounds(c: TokenCursor, tail: OpenTail): boolean {
       if (!tail.fromStart) c.phrase('rib|ribbing|border|edge|edging|marker|last|garter|cable');
     }
     // "… and have 66 sts"
-    const left = says(c, ',|and|with|you|there have|has|are|with # @sts left|remaining?')?.[0];
+    const left = says(c, ',|and|with|you|there|so* have|has|are|with # @sts left|remaining?')?.[0];
+    if (left != null) eachSideToo(c, tail, left);
     if (left != null) tail.stated ??= { total: left, perSide: null, change: null };
     return true;
   });

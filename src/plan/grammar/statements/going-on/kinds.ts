@@ -67,7 +67,8 @@ function doing(c: TokenCursor): Done | null {
       (c.peek()?.kind === 'word' && /^(?:to|until|till|into|through)$/.test(c.word()))
     )
       return null;
-    says(c, 'plain|even|straight|across|everything|throughout|back|them|on*');
+    says(c, 'plain|straight|across|everything|throughout|back|them*');
+    c.takes(() => says(c, 'even') !== null && !isUnit(c));
     says(c, 'all? the? @sts');
     says(c, NO_SHAPING);
     return done;

@@ -4,6 +4,7 @@
  */
 import { REPEAT_VERBS } from '../../../lexicon/words.ts';
 import type { Going } from '../../ast.ts';
+import { readCrossingPart } from '../../crossings.ts';
 import { isUnit, roundsRef } from '../../phrases.ts';
 import { says, saysAny } from '../../rules.ts';
 import { readEndWith } from '../../tail/end-round.ts';
@@ -117,6 +118,7 @@ const manner: Phrase = (c, s) => {
 /** In order: what says more first. */
 export const PHRASES: readonly Phrase[] = [
   until,
+  (c, s) => readCrossingPart(c, s.tail),
   stated,
   inAll,
   (c, s) => readEndWith(c, s.tail),

@@ -83,7 +83,9 @@ export function change(c: TokenCursor, s: OpenGoing): boolean {
 
 export const shaped: Phrase = (c, s) => {
   if (!change(c, s)) return false;
-  says(c, 'a|per @unit');
+  says(c, 'a|per @unit') ??
+    says(c, 'as|like in|on|for|at? the? @unit #|%') ??
+    says(c, 'as|like in|on|for|at? the? % @unit');
   place(c, s);
   // "decreasing at both ends of every needle in one round and purling the next"
   if (says(c, 'in|on a|one|# @unit')) s.shapedRound = true;

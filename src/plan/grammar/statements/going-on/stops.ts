@@ -50,6 +50,8 @@ export function stops(c: TokenCursor, s: OpenGoing): boolean {
     if (!readCondition(c, tail) || (tail.untilStitches ?? tail.untilRounds) === null) return null;
     c.takes(() => readEndWith(c, tail));
     s.stop = said || saysAny(c, STOP) ? 'said' : 'told';
+    // "When 16 rounds are complete there are 48 sts": of all.
+    tail.fromStart ||= s.stop === 'told' && tail.untilRounds !== null;
     return true;
   });
 }

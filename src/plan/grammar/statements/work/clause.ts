@@ -6,6 +6,7 @@
 import { FILLERS } from '../../../lexicon/words.ts';
 import type { WorkClause } from '../../ast.ts';
 import { inColour, restsColour } from '../../colours.ts';
+import { readCrossingPart } from '../../crossings.ts';
 import { isUnit, length, nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
 import { says } from '../../rules.ts';
 import { readFabric, readKnits } from '../../steps/patterns.ts';
@@ -148,6 +149,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
     }
   }
   if (slots.rounds !== null && !tail.total && readInAll(c, tail)) return true;
+  if (readCrossingPart(c, tail)) return true;
   if (alike(c, slots) || shapingPlace(c, slots) || placing(c, slots)) return true;
   if (readTailPart(c, tail)) return true;
   if (yarnOversTwisted(c, slots) || fabricTold(c, slots)) return true;
