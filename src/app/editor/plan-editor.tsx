@@ -31,6 +31,7 @@ import type { Ref } from 'react';
 import { useEffect, useImperativeHandle, useLayoutEffect, useRef } from 'react';
 import { PlanReader } from '../../plan/parse.ts';
 import type { Plan, TextPosition } from '../../plan/plan.ts';
+import { wantsStill } from '../state/media.ts';
 import { changeBetween } from '../state/text-change.ts';
 import { caretInView } from './caret-in-view.ts';
 import { planLanguage } from './plan-language.ts';
@@ -108,7 +109,7 @@ export function PlanEditor(props: PlanEditorProps) {
         extensions: [
           lineNumbers(),
           history(),
-          drawSelection(),
+          drawSelection(wantsStill() ? { cursorBlinkRate: 0 } : {}),
           bracketMatching(),
           closeBrackets(),
           highlightActiveLine(),

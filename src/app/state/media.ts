@@ -23,8 +23,13 @@ export function useDark(): boolean {
 /** While a film is made the camera jumps from picture to picture. */
 export const useFilming = create<{ readonly filming: boolean }>(() => ({ filming: false }));
 
+const STILL = '(prefers-reduced-motion: reduce)';
+
+/** As it is asked for now. */
+export const wantsStill = () => window.matchMedia(STILL).matches;
+
 export function useStillMotion(): boolean {
-  const wanted = useMedia('(prefers-reduced-motion: reduce)');
+  const wanted = useMedia(STILL);
   const filming = useFilming((state) => state.filming);
   return wanted || filming;
 }
