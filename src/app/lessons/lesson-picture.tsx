@@ -86,8 +86,8 @@ function Note(props: { trouble: string | null; stopped: boolean; working: boolea
 /** Frames until a picture that came to rest is fitted in and painted. */
 const FRAMES = 4;
 const TAKEN_PX = 900;
-/** A picture that the browser does not draw for so long is left out, ms. Chosen. */
-const WITHOUT_MS = 10_000;
+/** A picture that is not drawn in so many frames is left out. Chosen: ten seconds and more. */
+const MOST_FRAMES = 600;
 
 function useTaking(
   camera: RefObject<CameraHandle | null>,
@@ -99,7 +99,7 @@ function useTaking(
   const wanted = onTaken !== null;
   useEffect(() => {
     if (!wanted) return;
-    const until = performance.now() + WITHOUT_MS;
+    let waited = 0;
     let frame = 0;
     let left = FRAMES;
     const look = () => {
@@ -107,7 +107,7 @@ function useTaking(
         const canvas = document.createElement('canvas');
         camera.current.drawOn(canvas, TAKEN_PX);
         taken.current?.(key, canvas.toDataURL('image/png'));
-      } else if (!drawsIn3d() || performance.now() > until) {
+      } else if (!drawsIn3d() || ++waited > MOST_FRAMES) {
         // The sheet goes on without it, and says that it is missing.
         taken.current?.(key, '');
       } else frame = requestAnimationFrame(look);

@@ -6,8 +6,8 @@ import type { RefObject } from 'react';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
 import { notify, putAway } from '../state/page-store.ts';
 
-/** A picture that is not there after so long does not come. Chosen: longer than a dropped one is waited for. */
-const WAIT_MS = 5000;
+/** A picture that is not there after so many frames does not come. Chosen: seconds, more than a dropped one takes; fewer frames a second on a slow machine. */
+const MOST_FRAMES = 300;
 /** A camera that has just come looks at its piece first; then it is moved. */
 const FRAMES = 2;
 
@@ -19,13 +19,13 @@ export function withCamera(
     act(camera.current);
     return;
   }
-  const until = performance.now() + WAIT_MS;
+  let waited = 0;
   let frames = 0;
   const look = () => {
     if (camera.current && ++frames > FRAMES) {
       putAway('picture');
       act(camera.current);
-    } else if (performance.now() > until) {
+    } else if (++waited > MOST_FRAMES) {
       notify('picture', 'There is no picture now that could be turned or saved.');
     } else requestAnimationFrame(look);
   };

@@ -45,8 +45,12 @@ export function StagePicture(props: {
 }) {
   const { camera, words } = props;
   const canvas = useRef<HTMLCanvasElement>(null);
+  const [missing, setMissing] = useState(false);
   useLayoutEffect(() => {
-    if (canvas.current) camera.current?.drawOn(canvas.current, PICTURE_PX);
+    if (canvas.current && camera.current) camera.current.drawOn(canvas.current, PICTURE_PX);
+    // Known before the printer takes the page.
+    else setMissing(true);
   }, [camera]);
+  if (missing) return <p>The picture was not drawn yet when this was printed: {words}</p>;
   return <canvas ref={canvas} className="print-picture" role="img" aria-label={words} />;
 }

@@ -32,7 +32,7 @@ interface FabricSchema extends DBSchema {
 /** A larger piece takes longer to write and read than is worth it. Chosen: about 30 MB. */
 const MOST_LOOPS = 30_000;
 /** A browser whose storage does not answer must not hold up the page. Chosen. */
-const ANSWER_LIMIT_MS = 1500;
+const ANSWER_LIMIT_MS = 3000;
 
 const MODEL = String(import.meta.env.MODEL_MARK ?? '');
 
@@ -55,10 +55,14 @@ function open(): Promise<IDBPDatabase<FabricSchema>> {
   return opening;
 }
 
-/** Null where nothing is kept or it cannot be had; never throws, as nothing of the user's is lost. */
+/**
+ * Null where nothing is kept or it cannot be had; never throws, as nothing of the user's is lost. Waited for in two steps: a
+ * page that was itself held up finds the answer there between them.
+ */
 async function attempt<T>(work: (db: IDBPDatabase<FabricSchema>) => Promise<T>): Promise<T | null> {
   try {
-    const late = new Promise<null>((resolve) => setTimeout(resolve, ANSWER_LIMIT_MS, null));
+    const half = (then: () => void) => setTimeout(then, ANSWER_LIMIT_MS / 2);
+    const late = new Promise<null>((resolve) => half(() => half(() => resolve(null))));
     return await Promise.race([open().then(work), late]);
   } catch {
     opening = null;
