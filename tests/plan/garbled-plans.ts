@@ -12,14 +12,19 @@ const FOLDERS = [
   join(import.meta.dirname, '../plans/manners'),
 ];
 
-/** Plans of the corpus that are read without a mistake. */
-export function rightPlans(): string[] {
+/** Plans of the corpus, some of them with mistakes. */
+export function planTexts(): string[] {
   return FOLDERS.flatMap((folder) =>
     readdirSync(folder)
       .filter((f) => f.endsWith('.txt'))
       .sort()
       .map((f) => readFileSync(join(folder, f), 'utf8').split(/^==>\n/m)[0]),
-  ).filter((text) => parsePlan(text).diagnostics.every((d) => d.severity !== 'error'));
+  );
+}
+
+/** Whether a plan is read without a mistake. */
+export function isRight(text: string): boolean {
+  return parsePlan(text).diagnostics.every((d) => d.severity !== 'error');
 }
 
 export interface Garbling {

@@ -7,15 +7,24 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { runs } from '../runs.ts';
-import { garble, isNoticed, isTold, MODIFIERS, modify, rightPlans } from './garbled-plans.ts';
+import {
+  garble,
+  isNoticed,
+  isRight,
+  isTold,
+  MODIFIERS,
+  modify,
+  planTexts,
+} from './garbled-plans.ts';
 
-const PLANS = rightPlans();
+/** Read when one is drawn: reading all of them takes longer than trying a part. */
+const rightPlan = fc.constantFrom(...planTexts()).filter(isRight);
 /** Seed fixed so that a failure can be repeated. */
 const RUNS = { seed: 8, numRuns: runs(300) };
 const MODIFIED = { seed: 8, numRuns: runs(100) };
 
 const garbling = fc.tuple(
-  fc.constantFrom(...PLANS),
+  rightPlan,
   fc.record({
     word: fc.double({ min: 0, max: 0.999, noNaN: true }),
     letter: fc.double({ min: 0, max: 0.999, noNaN: true }),
@@ -46,16 +55,11 @@ describe('the law of the reader', () => {
     const missed: string[] = [];
     const share = fc.double({ min: 0, max: 0.999, noNaN: true });
     fc.assert(
-      fc.property(
-        fc.constantFrom(...PLANS),
-        share,
-        fc.constantFrom(...MODIFIERS),
-        (text, round, words) => {
-          const changed = modify(text, round, words);
-          if (changed && !isTold(changed))
-            missed.push(`${words}: ${changed.text.split('\n')[changed.line - 1]}`);
-        },
-      ),
+      fc.property(rightPlan, share, fc.constantFrom(...MODIFIERS), (text, round, words) => {
+        const changed = modify(text, round, words);
+        if (changed && !isTold(changed))
+          missed.push(`${words}: ${changed.text.split('\n')[changed.line - 1]}`);
+      }),
       MODIFIED,
     );
     expect(missed.length, missed.join('\n')).toBeLessThanOrEqual(0.02 * MODIFIED.numRuns);
