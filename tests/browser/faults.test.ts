@@ -52,13 +52,12 @@ it('says clearly when no worker can be had, and works on once one can', async ()
 });
 
 it('draws the piece again after the graphics card dropped it, without a drag', async () => {
-  const before = await lookAtStage(page);
-  expect(before.bluish).toBeGreaterThan(0.02);
+  await expect.poll(async () => (await lookAtStage(page)).bluish).toBeGreaterThan(0.02);
   await page.evaluate(() => {
     const canvas = document.querySelector<HTMLCanvasElement>('.stage canvas');
     canvas?.getContext('webgl2')?.getExtension('WEBGL_lose_context')?.loseContext();
   });
-  await expect.poll(() => page.locator('.picture-dropped').count()).toBe(1);
+  await page.locator('.picture-dropped').waitFor();
   await page.locator('.picture-dropped').waitFor({ state: 'detached' });
   await expect.poll(async () => (await lookAtStage(page)).bluish).toBeGreaterThan(0.02);
 });

@@ -31,9 +31,9 @@ export async function holdStorage(page: Page): Promise<() => Promise<void>> {
 /** To be run in a page before anything of it: its patience with the storage does not end, however slow the machine is. */
 export function withoutLimit(): void {
   const { setTimeout: own } = globalThis;
-  /** Half of the page's limit: `app/state/storage.ts` waits for it in two steps. */
-  const HALF_MS = 5000;
-  const patient = (work: () => void, ms?: number, ...rest: unknown[]) =>
-    own(work, ms === HALF_MS ? 3_600_000 : ms, ...rest);
+  /** Halves of the page's limits: `app/state/storage.ts` and `kept-fabric.ts` wait for them in two steps. */
+  const halves = [5000, 1500];
+  const patient = (work: () => void, ms = 0, ...rest: unknown[]) =>
+    own(work, halves.includes(ms) ? 3_600_000 : ms, ...rest);
   Object.assign(globalThis, { setTimeout: patient });
 }

@@ -12,7 +12,7 @@ import type {
   Page,
 } from 'playwright-core';
 import { chromium } from 'playwright-core';
-import { inject } from 'vitest';
+import { expect, inject } from 'vitest';
 import { whole } from '../runs.ts';
 
 export interface PageUnderTest {
@@ -177,6 +177,9 @@ export async function withoutAnswers(
   }
 }
 
+/** `LIEFLAT_BROWSER_SLOWER=6`: pages run so many times as slowly, to find what a slow machine would. */
+const SLOWER = Number(process.env.LIEFLAT_BROWSER_SLOWER ?? 1);
+
 export async function visit(
   { browser, origin }: PageUnderTest,
   { plan, toured = false, refused, picture = true, prepared, ...options }: VisitOptions = {},
@@ -200,6 +203,10 @@ export async function visit(
   if (prepared) await context.addInitScript(prepared);
   if (plan !== undefined) await keepPlan(context, plan);
   const page = await context.newPage();
+  if (SLOWER > 1) {
+    const session = await context.newCDPSession(page);
+    await session.send('Emulation.setCPUThrottlingRate', { rate: SLOWER });
+  }
   if (refused) await page.route(refused, (route) => route.abort());
   const errors: string[] = [];
   const requests: string[] = [];
@@ -297,6 +304,19 @@ export interface Picture {
   readonly bluish: number;
   /** One number that changes when the picture does. */
   readonly print: number;
+}
+
+/** The stage once it no longer changes: two looks, one after the other, see the same. */
+export async function stillStage(page: Page): Promise<Picture> {
+  let last = await lookAtStage(page);
+  await expect
+    .poll(async () => {
+      const before = last;
+      last = await lookAtStage(page);
+      return last.print === before.print;
+    })
+    .toBe(true);
+  return last;
 }
 
 /** Measures the stage as it is on screen. */

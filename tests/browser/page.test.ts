@@ -1,6 +1,7 @@
 /** The page as its user meets it, in a real browser. Tests of one block follow each other on one page. */
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { withoutLimit } from './held-storage.ts';
 import type { PageUnderTest, Visit } from './page-under-test.ts';
 import {
   downloaded,
@@ -10,6 +11,7 @@ import {
   openWorkshop,
   planText,
   seriousViolations,
+  stillStage,
   untilAtRest,
   visit,
   withoutAnswers,
@@ -51,7 +53,7 @@ describe('the page', () => {
   const page = () => it_.page;
 
   beforeAll(async () => {
-    it_ = await visit(workshop);
+    it_ = await visit(workshop, { prepared: withoutLimit });
   });
 
   afterAll(async () => {
@@ -61,10 +63,10 @@ describe('the page', () => {
   it('opens with a demo at rest, its picture and its verdict', async () => {
     await untilAtRest(page());
     await expect.poll(() => page().locator('.verdict-word').textContent()).toMatch(/Cups/);
-    const picture = await lookAtStage(page());
+    const picture = await stillStage(page());
     expect(picture.colours).toBeGreaterThan(100);
     expect(picture.bluish).toBeGreaterThan(0.08);
-    expect(await planText(page())).toContain('Creek square');
+    await expect.poll(() => planText(page())).toContain('Creek square');
   });
 
   it('saves the view as PNG', async () => {
@@ -140,11 +142,11 @@ describe('the page', () => {
     expect(await page().locator('.stage-note').getAttribute('data-state')).toBe('rest');
     await page().locator('.stage canvas').waitFor();
     await page().locator('.kept-picture').waitFor({ state: 'detached' });
-    expect((await lookAtStage(page())).bluish).toBeGreaterThan(0.08);
+    await expect.poll(async () => (await lookAtStage(page())).bluish).toBeGreaterThan(0.08);
   });
 
   it('has kept the plan and its earlier versions over the closed tab', async () => {
-    expect(await planText(page())).toBe(CUP);
+    await expect.poll(() => planText(page())).toBe(CUP);
     await page().getByRole('button', { name: 'Plans' }).click();
     await page().getByRole('menuitem', { name: 'Earlier versions…' }).click();
     const versions = page().locator('.versions');
@@ -154,7 +156,7 @@ describe('the page', () => {
   });
 
   it('takes the fabric back to any round', async () => {
-    const whole = await lookAtStage(page());
+    const whole = await stillStage(page());
     const slider = page().getByRole('slider', { name: 'Knitted up to' });
     await slider.focus();
     await page().keyboard.press('Home');
@@ -162,14 +164,15 @@ describe('the page', () => {
     await expect
       .poll(() => page().locator('.stage-bar output').textContent())
       .toMatch(/Round 3 · 48/);
-    const part = await lookAtStage(page());
-    expect(part.bluish).toBeLessThan(0.85 * whole.bluish);
+    await expect
+      .poll(async () => (await lookAtStage(page())).bluish)
+      .toBeLessThan(0.85 * whole.bluish);
     await page().keyboard.press('End');
     await expect.poll(async () => (await lookAtStage(page())).print).toBe(whole.print);
   });
 
   it('colours by rounds, stretch and bend, each with a legend and its unit', async () => {
-    const yarn = await lookAtStage(page());
+    const yarn = await stillStage(page());
     for (const [mode, title] of [
       ['Rounds', 'Round'],
       ['Stretch', 'Stretch, %'],
@@ -177,7 +180,7 @@ describe('the page', () => {
     ]) {
       await page().getByRole('radio', { name: mode }).click();
       await expect.poll(() => page().locator('.legend b').textContent()).toBe(title);
-      expect((await lookAtStage(page())).print).not.toBe(yarn.print);
+      await expect.poll(async () => (await lookAtStage(page())).print).not.toBe(yarn.print);
     }
     await page().getByRole('radio', { name: 'Inches' }).click();
     await expect.poll(() => page().locator('.legend b').textContent()).toBe('Bend: radius, in');
@@ -193,7 +196,7 @@ describe('the page', () => {
     const stage = page().locator('.stage-focus');
     await stage.focus();
     await page().keyboard.press('r');
-    const before = await lookAtStage(page());
+    const before = await stillStage(page());
     await page().keyboard.press('ArrowLeft');
     await expect.poll(async () => (await lookAtStage(page())).print).not.toBe(before.print);
     await page().keyboard.press('+');
@@ -208,11 +211,11 @@ describe('the page', () => {
   it('shows the piece as it lies, picked up and pinned flat, and says which it shows and where it rises', async () => {
     const label = () => page().locator('.stage-focus').getAttribute('aria-label');
     expect(await label()).toMatch(/as it lies on the table.*The middle stands .* above the edge/);
-    const seen = new Set([(await lookAtStage(page())).print]);
+    const seen = new Set([(await stillStage(page())).print]);
     await page().getByRole('radio', { name: 'Picked up' }).click();
     await expect.poll(label).toMatch(/picked up, without weight: it rises/);
     await expect.poll(async () => seen.has((await lookAtStage(page())).print)).toBe(false);
-    seen.add((await lookAtStage(page())).print);
+    seen.add((await stillStage(page())).print);
     await page().getByRole('radio', { name: 'Pinned flat' }).click();
     await expect.poll(label).toMatch(/pinned flat, dried: each side \d/);
     await expect.poll(async () => seen.has((await lookAtStage(page())).print)).toBe(false);
@@ -337,7 +340,7 @@ describe('the page on a phone', () => {
       expect(wide).toBeLessThanOrEqual(360);
       expect(await missedByThumbs(page), pane).toEqual([]);
     }
-    expect((await lookAtStage(page)).bluish).toBeGreaterThan(0.03);
+    await expect.poll(async () => (await lookAtStage(page)).bluish).toBeGreaterThan(0.03);
     expect(small.errors).toEqual([]);
     await page.context().close();
   });
@@ -361,7 +364,7 @@ describe('the page in trouble', () => {
       .poll(() => page.locator('.notice').textContent())
       .toMatch(/not being kept: .*blocks storage.*Save the plan to a file/);
     await editor(page).waitFor();
-    expect(await planText(page)).toContain('Creek square');
+    await expect.poll(() => planText(page)).toContain('Creek square');
     await page.getByRole('button', { name: 'Plans' }).click();
     await page.getByRole('menuitem', { name: /^Tideline square/ }).click();
     await expect.poll(() => planText(page)).toContain('Tideline square');

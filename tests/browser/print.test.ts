@@ -2,7 +2,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { PageUnderTest, Visit } from './page-under-test.ts';
-import { openWorkshop, untilAtRest, visit, writePlan } from './page-under-test.ts';
+import { openWorkshop, stillStage, untilAtRest, visit, writePlan } from './page-under-test.ts';
 import { SMALL_CUP } from './small-plans.ts';
 
 let workshop: PageUnderTest;
@@ -62,6 +62,7 @@ it('prints the fabric with its verdict, its counts and the plan', async () => {
     .getByText(/decrease 8 stitches on 3 rounds of every 4/)
     .first()
     .waitFor({ timeout: 60_000 });
+  await stillStage(page());
   await asPrinted(async (printed) => {
     const words = await wordsOf(printed, '.print-fabric');
     expect(words).toMatch(/Small cup/);
@@ -82,6 +83,7 @@ it('prints the fabric with its verdict, its counts and the plan', async () => {
 it('prints the rates compared as pictures and as a table', async () => {
   await page().getByRole('radio', { name: 'Compare rates' }).click();
   await page().locator('.compare-verdict').nth(2).waitFor({ timeout: 90_000 });
+  await stillStage(page());
   await asPrinted(async (printed) => {
     const rows = await printed.locator('.print-compare tbody tr').allInnerTexts();
     expect(rows).toHaveLength(3);

@@ -7,6 +7,7 @@ import {
   lookAtStage,
   openWorkshop,
   seriousViolations,
+  stillStage,
   untilAtRest,
   visit,
   withoutAnswers,
@@ -47,16 +48,16 @@ const measure = () => page().locator('.close-up-measure');
 
 /** Openings in mm as the close-up says them: at the place, and the ordinary one. */
 async function measured(): Promise<[number, number]> {
-  await page().locator('.close-up .stage-note[data-state="rest"]').waitFor({ timeout: 60_000 });
-  const text = (await measure().textContent()) ?? '';
-  const found = text.match(/ is ([\d.]+) mm across; .* is ([\d.]+) mm/);
-  if (!found) throw new Error(`no measures in “${text}”`);
-  return [Number(found[1]), Number(found[2])];
+  // The words stand there only while they are of the setting that is shown.
+  const words = / is ([\d.]+) mm across; .* is ([\d.]+) mm/;
+  await expect.poll(() => measure().textContent()).toMatch(words);
+  const found = words.exec((await measure().textContent()) ?? '');
+  return [Number(found?.[1]), Number(found?.[2])];
 }
 
 describe('the piece as strands of yarn', () => {
   it('is laid when asked for, wears the colours, and is taken back with the fabric', async () => {
-    const stitches = await lookAtStage(page());
+    const stitches = await stillStage(page());
     await page().getByRole('radio', { name: 'Strands' }).focus();
     await page().keyboard.press('Space');
     await page().locator('.strand-choice[data-drawn="strands"]').waitFor();
@@ -66,7 +67,7 @@ describe('the piece as strands of yarn', () => {
     await expect
       .poll(async () => (await lookAtStage(page())).bluish)
       .not.toBeCloseTo(stitches.bluish, 3);
-    const strands = await lookAtStage(page());
+    const strands = await stillStage(page());
     expect(strands.bluish).toBeGreaterThan(0.05);
     expect(strands.colours).toBeGreaterThan(150);
     await page().getByRole('radio', { name: 'Rounds' }).click();
@@ -117,7 +118,7 @@ describe('the yarn of the whole piece', () => {
       .poll(() => rest().textContent())
       .toMatch(/not yet at rest.*takes a few seconds for 88 stitches/);
     laid = await yarnFile();
-    const before = await lookAtStage(page());
+    const before = await stillStage(page());
     await seenComing(async () => {
       expect(await rest().textContent()).toMatch(/step \d+, force left [\d.,]+; at rest 0.008/);
       expect(await rest().getByRole('progressbar').count()).toBe(1);
