@@ -68,13 +68,9 @@ export function castOnNotes(plan: Plan, stitchMm: number | null, unit: LengthUni
   return lines;
 }
 
-/** The end as the pattern says it; American words. */
-export function endingLines(plan: Plan, marked: boolean): string[] {
-  const markers = marked
-    ? ', removing the markers'
-    : middleStitches(plan)
-      ? ', removing the marker'
-      : '';
+/** The end as the pattern says it; American words. `left`: markers still on the needles. */
+export function endingLines(plan: Plan, left: number): string[] {
+  const markers = left === 0 ? '' : `, removing the ${left === 1 ? 'marker' : 'markers'}`;
   if (plan.ending === 'drawn-up') {
     const sts = stitchesAtEnd(plan) === 1 ? 'last st' : 'remaining sts';
     return [`Cut the yarn, leaving a long end, and draw it through the ${sts}${markers}.`];

@@ -6,7 +6,15 @@
  */
 import { decomposeColumns, type WorkedItem } from '../../draft/rework/column-model.ts';
 import type { Plan } from '../../plan/plan.ts';
-import type { PanelPlace } from './round-lines.ts';
+import { markedSides, namesOf, smallRepeat } from './marked-sides.ts';
+
+/** Where a panel stands in a block: stitches consumed before it and behind its end. */
+export interface PanelPlace {
+  readonly before: number;
+  readonly end: number;
+  /** Markers at both edges of the panel are there after this round. */
+  readonly markers: 'place' | 'slip' | 'remove';
+}
 
 /** Panels narrower than the side by less than this need no markers. Chosen. */
 const LEAST_GROUND = 2;
@@ -15,7 +23,9 @@ export function panelBounds(plan: Plan, sides: number): (PanelPlace | null)[] | 
   if (sides < 2 || plan.rounds.length < 4) return null;
   const worked = decomposeColumns(plan);
   const perSide = worked.castOn / sides;
-  const span = panelColumns(worked.rounds, perSide);
+  // A border of a small repeat is no panel, wherever it changes.
+  const rounds = worked.rounds.filter((_, i) => smallRepeat(namesOf(plan, plan.rounds[i])) === 0);
+  const span = panelColumns(rounds, perSide);
   if (!span) return null;
   const { first, end } = span;
   if (first < LEAST_GROUND || perSide - end < LEAST_GROUND) return null;
@@ -54,6 +64,15 @@ export function panelBounds(plan: Plan, sides: number): (PanelPlace | null)[] | 
     );
   }
   return places.some((place) => place !== null) ? places : null;
+}
+
+/** Markers in use at once: between the sides, and at the edges of panels. */
+export function markersUsed(plan: Plan): { readonly sides: number; readonly panels: number } {
+  const { sides } = markedSides(plan);
+  if (sides < 2) return { sides: 0, panels: 0 };
+  if (plan.worked === 'flat') return { sides: sides - 1, panels: 0 };
+  const bounds = panelBounds(plan, sides);
+  return { sides, panels: bounds?.some((place) => place?.markers === 'place') ? 2 * sides : 0 };
 }
 
 function itemsOfSide(items: readonly WorkedItem[], stitches: number): WorkedItem[] {

@@ -6,15 +6,15 @@
  * into the same stitches. Wording depends on the stitches alone, not on how the plan was written.
  */
 
-import { hasShortRows, type Plan } from '../../plan/plan.ts';
-import { stitchKind } from '../../plan/stitches/table.ts';
+import type { Plan } from '../../plan/plan.ts';
 import { colourLabel } from '../../plan/write/colours.ts';
 import { foldRound, foldSequence, smallestPeriod } from '../../plan/write/fold-stitches.ts';
 import { roundLine, roundsLabel } from '../../plan/write/sentences.ts';
 import { shortRowWords } from '../../plan/write/stitches.ts';
 import { numberWord, times } from '../../report/words/counts.ts';
 import { middleStitches } from './marked-middle.ts';
-import { panelBounds } from './panel-bounds.ts';
+import { consumes, markedSides, namesOf, seamStitches, smallRepeat } from './marked-sides.ts';
+import { type PanelPlace, panelBounds } from './panel-bounds.ts';
 
 export interface RoundLine {
   /** `Round 3`, `Rows 4-6`, `Round 7, CC`. */
@@ -162,74 +162,71 @@ function repeats(worded: readonly Worded[], at: number, period: number, times: n
 }
 
 function wordRounds(plan: Plan): Worded[] {
-  const all = plan.rounds.map((round) => Array.from(round.works, (id) => plan.kinds[id].name));
+  const marked = markedSides(plan);
+  const { sides } = marked;
   const flat = plan.worked === 'flat';
-  const sides = markedSides(plan);
   const bounds = sides > 1 && !flat ? panelBounds(plan, sides) : null;
   const middles = middleStitches(plan);
   return plan.rounds.map((round, i) => {
-    const names = all[i];
     const { after, before, wrongSide, colour } = round;
     const told = { after, before, wrongSide, colour };
     if (round.shortRow) return { text: shortRowWords(round, plan), ...told };
-    if (sides === 1) {
+    const names = namesOf(plan, round);
+    const seam = seamStitches(plan, wrongSide);
+    if (sides === 1 || i >= marked.rounds) {
+      const gathered = sides > 1 ? 2 : undefined;
       const text =
-        wholeRound(names) ??
-        (middles ? aboutMiddle(names, middles[i]) : smallRepeat(names, flat)) ??
+        wholeRound(names, gathered) ??
+        (gathered && flat ? smallRow(names, seam, gathered) : null) ??
+        (middles ? aboutMiddle(names, middles[i]) : repeatedRow(names, flat)) ??
         relative(names, 'end');
       return { text, ...told };
     }
+    const markers =
+      i === 0
+        ? 'pm'
+        : i + 1 === marked.rounds && i + 1 < plan.rounds.length
+          ? 'remove marker'
+          : 'sm';
     const place = bounds?.[i] ?? null;
-    const whole = i > 0 && place?.markers !== 'remove' ? wholeRound(names) : null;
-    if (whole) return { text: `${whole}, slipping the markers`, ...told };
-    const plain = flat && i > 0 ? plainInside(names, seamOf(plan, wrongSide)) : null;
-    if (plain) return { text: `${plain}, slipping the markers`, ...told };
+    if (markers === 'sm' && place?.markers !== 'remove') {
+      const whole = wholeRound(names) ?? (flat ? smallRow(names, seam) : null);
+      if (whole) return { text: `${whole}, slipping the markers`, ...told };
+    }
     const text = flat
-      ? wordRow(names, seamOf(plan, wrongSide), sides, i === 0)
-      : wordMarkedRound(names.slice(0, names.length / sides), sides, place, i === 0);
+      ? wordRow(names, seam, sides, markers)
+      : wordMarkedRound(names, sides, place, markers);
     return { text, ...told };
   });
 }
 
-/** Sides that the pattern marks; 1 where there is nothing to mark. */
-export function markedSides(plan: Plan): number {
-  if (hasShortRows(plan)) return 1;
-  const names = plan.rounds.map((round) => {
-    const { first, last } = seamOf(plan, round.wrongSide);
-    const all = Array.from(round.works, (id) => plan.kinds[id].name);
-    return all.slice(first, all.length - last);
-  });
-  if (plan.worked === 'flat' && !plan.seam) return 1;
-  return sidesOf(names);
+type MarkerWord = 'pm' | 'sm' | 'remove marker';
+
+/** Equal parts of a round; of one that runs on over their borders they differ. */
+function partsOf(names: readonly string[], sides: number): string[][] {
+  const each = names.length / sides;
+  return Array.from({ length: sides }, (_, i) => names.slice(i * each, (i + 1) * each));
 }
 
-/** Markers in use at once: between the sides, and at the edges of panels. */
-export function markersUsed(plan: Plan): { readonly sides: number; readonly panels: number } {
-  const sides = markedSides(plan);
-  if (sides < 2) return { sides: 0, panels: 0 };
-  if (plan.worked === 'flat') return { sides: sides - 1, panels: 0 };
-  const bounds = panelBounds(plan, sides);
-  return { sides, panels: bounds?.some((place) => place?.markers === 'place') ? 2 * sides : 0 };
-}
-
-/** Seam stitches at the beginning and the end of the row as it is worked. */
-function seamOf({ seam }: Plan, wrongSide: boolean): { first: number; last: number } {
-  const { begin, end } = seam ?? { begin: 0, end: 0 };
-  return wrongSide ? { first: end, last: begin } : { first: begin, last: end };
-}
-
-/** The start of the round has its marker from the join; the first round places those of the other sides. */
+/**
+ * The start of the round has its marker from the join; the first round places those of the other sides, and the last
+ * that has them leaves that one alone.
+ */
 function wordMarkedRound(
-  block: readonly string[],
+  names: readonly string[],
   sides: number,
   panel: PanelPlace | null,
-  placing: boolean,
+  markers: MarkerWord,
 ): string {
-  const side = wordSide(block, panel, placing);
-  if (!placing) return wrap(`${side}, sm`, sides);
+  const parts = partsOf(names, sides).map((part) => wordSide(part, panel, markers === 'pm'));
+  const last = markers === 'remove marker' ? ', sm' : '';
+  if (parts.some((part) => part !== parts[0]))
+    return parts.join(`, ${markers}, `) + (markers === 'pm' ? '' : ', sm');
+  const [side] = parts;
+  if (markers === 'sm') return wrap(`${side}, sm`, sides);
   return sides === 2
-    ? `${side}, pm, ${side}`
-    : `*${side}, pm; rep from * ${timesMore(sides - 2)}, ${side}`;
+    ? `${side}, ${markers}, ${side}${last}`
+    : `*${side}, ${markers}; rep from * ${timesMore(sides - 2)}, ${side}${last}`;
 }
 
 /** A row of flat work: markers between the sides, none at the edges, which are seen. */
@@ -237,59 +234,58 @@ function wordRow(
   names: readonly string[],
   { first, last }: { first: number; last: number },
   sides: number,
-  placing: boolean,
+  mark: MarkerWord,
 ): string {
-  const inside = names.slice(first, names.length - last);
-  const block = inside.slice(0, inside.length / sides);
-  const mark = placing ? 'pm' : 'sm';
+  const parts = partsOf(names.slice(first, names.length - last), sides);
   const told = (part: readonly string[], to: 'end' | 'marker') =>
-    placing ? foldSequence(part) : relative(part, to);
-  const between = `${told(block, 'marker')}, ${mark}`;
-  const end = told([...block, ...names.slice(names.length - last)], 'end');
-  const begin = `${told([...names.slice(0, first), ...block], 'marker')}, ${mark}`;
+    mark === 'pm' ? foldSequence(part) : relative(part, to);
+  const edges = [names.slice(0, first), names.slice(names.length - last)];
+  const begin = `${told([...edges[0], ...parts[0]], 'marker')}, ${mark}`;
+  const end = told([...parts[sides - 1], ...edges[1]], 'end');
+  const inner = parts.slice(0, -1).map((part) => `${told(part, 'marker')}, ${mark}`);
+  if (inner.some((part) => part !== inner[0])) return [begin, ...inner.slice(1), end].join(', ');
   // Where it goes to so many stitches before the marker, the seam stitch may make no difference.
-  const apart = first > 0 && begin !== between;
+  const apart = first > 0 && begin !== inner[0];
   const repeated = sides - (apart ? 2 : 1);
   const middle =
     repeated === 0
       ? []
-      : [repeated === 1 ? between : `*${between}; rep from * ${timesMore(repeated - 1)}`];
+      : [repeated === 1 ? inner[0] : `*${inner[0]}; rep from * ${timesMore(repeated - 1)}`];
   return [...(apart ? [begin] : []), ...middle, end].join(', ');
 }
 
-/** `p1, k to last st, p1`: a row that is plain but for its edges. */
-function plainInside(
+/** `p1, k to last st, p1` and `k1, *p1, k1; rep from * to last st, k1`: a row that is all alike but for its edges. */
+function smallRow(
   names: readonly string[],
   { first, last }: { first: number; last: number },
+  least?: number,
 ): string | null {
   const inside = names.slice(first, names.length - last);
-  const [name] = inside;
-  if (last === 0 || !/^[kp]$/.test(name) || inside.some((other) => other !== name)) return null;
+  const plain = /^[kp]$/.test(inside[0] ?? '') && inside.every((name) => name === inside[0]);
+  const period = plain ? 1 : smallRepeat(inside, least);
+  if (period === 0) return null;
   const edges = [names.slice(0, first), names.slice(names.length - last)].map((part) =>
     foldSequence(part),
   );
-  return join([edges[0], `${name} ${toLast(last)}`, edges[1]]);
+  const target = last === 0 ? 'to end' : toLast(last);
+  const block = inside.slice(0, period);
+  const run = plain ? `${block[0]} ${target}` : `*${foldSequence(block)}; rep from * ${target}`;
+  return join([edges[0], run, edges[1]]);
 }
 
 function toLast(sts: number): string {
   return sts === 1 ? 'to last st' : `to last ${sts} sts`;
 }
 
-/** Longest repeat that is told as running right round the piece, across its sides. Chosen. */
-const SMALL_REPEAT = 4;
-
-function wholeRound(names: readonly string[]): string | null {
+function wholeRound(names: readonly string[], least?: number): string | null {
   if (names.every((name) => name === 'k')) return 'knit';
   if (names.every((name) => name === 'p')) return 'purl';
-  const period = smallestPeriod(names);
-  if (period > SMALL_REPEAT || names.length / period < 7) return null;
-  // A stitch made between two others must say on which side of the marker it is made.
-  if (names.slice(0, period).some((name) => consumes(name) === 0)) return null;
-  return `*${foldSequence(names.slice(0, period))}; rep from * to end`;
+  const period = smallRepeat(names, least);
+  return period === 0 ? null : `*${foldSequence(names.slice(0, period))}; rep from * to end`;
 }
 
 /** Rows of an open piece that are a repeat: as the rounds of a plan are told. */
-function smallRepeat(names: readonly string[], flat: boolean): string | null {
+function repeatedRow(names: readonly string[], flat: boolean): string | null {
   return flat && smallestPeriod(names) < names.length ? foldRound(names) : null;
 }
 
@@ -318,14 +314,6 @@ function oftenMore(n: number): string {
   return n <= 2
     ? timesMore(n)
     : `${n > 20 ? 'another ' : ''}${numberWord(n)} times${n > 20 ? '' : ' more'}`;
-}
-
-/** Where a panel stands in a block: stitches consumed before it and behind its end. */
-export interface PanelPlace {
-  readonly before: number;
-  readonly end: number;
-  /** Markers at both edges of the panel are there after this round. */
-  readonly markers: 'place' | 'slip' | 'remove';
 }
 
 /** One side, with markers at both edges of the panel while that is whole; the one at its end is not told. */
@@ -390,25 +378,4 @@ function relative(names: readonly string[], to: StretchEnd): string {
 function toBefore(to: Exclude<StretchEnd, 'end'>, rest: number): string {
   const [sts, what] = to === 'marker' ? [rest, 'marker'] : [rest + to.sts, 'marked st'];
   return sts === 0 ? `to ${what}` : `to ${sts} ${sts === 1 ? 'st' : 'sts'} before ${what}`;
-}
-
-function consumes(name: string): number {
-  return stitchKind(name)?.consumes ?? 1;
-}
-
-/** Equal parts that every round is made of; 1 where there are none, or too many to be sides. */
-export function sidesOf(rounds: readonly (readonly string[])[]): number {
-  let sides = 0;
-  for (const names of rounds) {
-    if (names.length === 0) continue;
-    sides = gcd(sides, names.length / smallestPeriod(names));
-  }
-  return sides >= 2 && sides <= MOST_SIDES ? sides : 1;
-}
-
-/** More equal parts than this are a small repeat rather than sides. Chosen. */
-export const MOST_SIDES = 12;
-
-function gcd(a: number, b: number): number {
-  return b === 0 ? a : gcd(b, a % b);
 }

@@ -15,7 +15,7 @@ import type { LengthUnit } from '../../report/words/length.ts';
 import type { Terms } from '../../report/words/terms.ts';
 import { castOnNotes, endingNotes, growsFromCentre, opensAtCentre } from './cast-on-words.ts';
 import { middleStitches } from './marked-middle.ts';
-import { markersUsed } from './round-lines.ts';
+import { markersUsed } from './panel-bounds.ts';
 
 export interface Writing {
   readonly plan: Plan;
@@ -193,7 +193,7 @@ export function notions({ plan, sides }: Writing): string[] {
         ? `${used.sides + used.panels} stitch markers, one of them of another colour`
         : 'a stitch marker for the start of the round',
     );
-  else if (sides > 1) list.push(`${used.sides} stitch markers`);
+  else if (sides > 1) list.push(counted(used.sides, 'stitch marker'));
   else if (middleStitches(plan)) list.push('a stitch marker that opens');
   if (plan.kinds.some((kind) => kind.crossing)) list.push('cable needle');
   list.push('tapestry needle', 'rust-proof pins');

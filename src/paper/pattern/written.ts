@@ -19,8 +19,10 @@ import { yarnNeeded } from '../../report/words/yarn.ts';
 import { leaning } from '../chart/chart-key.ts';
 import { castOnLines, endingLines, growsFromCentre } from './cast-on-words.ts';
 import { colourLines } from './colour-lines.ts';
+import { middleStitches } from './marked-middle.ts';
+import { type MarkedSides, markedSides } from './marked-sides.ts';
 import { needleLines, needleNames } from './needle-words.ts';
-import { lineText, markedSides, type RoundLine, roundLines } from './round-lines.ts';
+import { lineText, type RoundLine, roundLines } from './round-lines.ts';
 import { blockTo, type FinishedSize, shapeName, sizeLines } from './size-words.ts';
 import { countLines } from './stitch-counts.ts';
 import { swatchLine } from './swatch-words.ts';
@@ -57,7 +59,8 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
   const { terms = 'american', units = 'cm', hand = 'right', stitchMm = null } = options;
   const lines = roundLines(plan, options.everyRound);
   const body = lines.map(lineText).join('\n');
-  const sides = markedSides(plan);
+  const marked = markedSides(plan);
+  const { sides } = marked;
   const way = options.way ?? wayNamed(plan.needles?.text ?? '');
   const writing: Writing = {
     plan,
@@ -97,7 +100,7 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
     { heading: 'Abbreviations', lines: abbreviationLines(plan, body) },
     { heading: 'Notes', lines: notes(writing) },
     { heading: 'Colours', lines: colourLines(plan) },
-    { heading: 'Pattern', lines: patternLines(plan, lines, sides) },
+    { heading: 'Pattern', lines: patternLines(plan, lines, marked) },
     { heading: 'Stitch counts', lines: countLines(plan, lines) },
     { heading: 'Finishing', lines: finishing(writing, blockTo(size, units)) },
   ]
@@ -191,8 +194,20 @@ function abbreviationLines(plan: Plan, body: string): string[] {
     .map(({ name, words }) => `${name}: ${words}`);
 }
 
-function patternLines(plan: Plan, lines: readonly RoundLine[], sides: number): string[] {
-  return [...castOnLines(plan), ...lines.map(lineText), ...endingLines(plan, sides > 1)];
+function patternLines(plan: Plan, lines: readonly RoundLine[], marked: MarkedSides): string[] {
+  return [
+    ...castOnLines(plan),
+    ...lines.map(lineText),
+    ...endingLines(plan, markersLeft(plan, marked)),
+  ];
+}
+
+/** Markers on the needles at the end: the start of a round always has one. */
+function markersLeft(plan: Plan, { sides, rounds }: MarkedSides): number {
+  const kept = rounds >= plan.rounds.length;
+  if (plan.worked === 'round') return kept ? sides : 1;
+  if (middleStitches(plan)) return 1;
+  return kept ? sides - 1 : 0;
 }
 
 /** Plain text: header lines that the plan language knows, then the rest under its headings. */

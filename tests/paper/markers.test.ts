@@ -1,0 +1,68 @@
+import fc from 'fast-check';
+import { expect, it } from 'vitest';
+import { turnFlat } from '../../src/draft/rework/turn-flat.ts';
+import { writePattern } from '../../src/paper/pattern/written.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+import type { Plan } from '../../src/plan/plan.ts';
+import { runs } from '../runs.ts';
+import { jottedSquares } from './jotted-squares.ts';
+
+const loops = ({ castOn, ending, rounds, kinds }: Plan) => ({
+  castOn,
+  ending,
+  rounds: rounds.map(({ works, after }) => [
+    Array.from(works, (id) => kinds[id].name).join(' '),
+    after,
+  ]),
+});
+
+/** Markers between the first stitch and the last after a round, 0-based. */
+const onNeedle = ({ rounds }: Plan, i: number) =>
+  Array.from(rounds[i]?.markers ?? []).filter((at) => at > 0).length;
+
+it('sides are marked as they are shaped, whatever border runs over the corners or round gathers what is left', () => {
+  fc.assert(
+    fc.property(jottedSquares, fc.boolean(), ({ text, sides }, turned) => {
+      const round = parsePlan(text);
+      expect(round.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
+      const plan = turned ? parsePlan(turnFlat(round).text) : round;
+      const { text: written, sections } = writePattern(plan, { stitchMm: 5 });
+      const lines = sections.find(({ heading }) => heading === 'Pattern')?.lines ?? [];
+      const again = parsePlan(written);
+      // A marker slipped where none is, or worked across, would be told of here.
+      expect(
+        again.diagnostics.filter((d) => d.severity !== 'note'),
+        written,
+      ).toEqual([]);
+      expect(loops(again), written).toEqual(loops(plan));
+      expect(written).toMatch(
+        turned
+          ? new RegExp(`Also: ${sides - 1} stitch markers?,`)
+          : new RegExp(`Also: ${sides} stitch markers, one of them of another`),
+      );
+      expect(onNeedle(again, 0), written).toBe(sides - 1);
+      // Those that are on the needle at the close come off there, and only those.
+      const left = onNeedle(again, plan.rounds.length - 2) + (turned ? 0 : 1);
+      const off = /, removing the (markers?)\.$/.exec(lines.at(-1) ?? '')?.[1] ?? '';
+      expect(off, written).toBe(left === 0 ? '' : left === 1 ? 'marker' : 'markers');
+    }),
+    { seed: 71, numRuns: runs(120) },
+  );
+});
+
+it('needs no marker to part a round that is the same all round', () => {
+  const rib = writePattern(
+    parsePlan('CO 96 sts. Join in the round.\nRounds 1-9: *k2, p2; rep from * to end.\nBind off.'),
+  );
+  expect(rib.text).toContain('Also: a stitch marker for the start of the round');
+  expect(rib.text).toMatch(/Bind off all sts loosely in pattern, removing the marker\./);
+});
+
+it('counts one marker as one', () => {
+  const two = parsePlan(
+    'CO 40 sts. Join in the round.\nRound 1: knit.\nRounds 2-4: *ssk, k to last 2 sts of half, k2tog; rep from * once more.\nBind off.'
+      .replace('k to last 2 sts of half', 'k16')
+      .replace('Rounds 2-4', 'Round 2'),
+  );
+  expect(writePattern(parsePlan(turnFlat(two).text)).text).toContain('Also: 1 stitch marker,');
+});
