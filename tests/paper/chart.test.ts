@@ -151,7 +151,7 @@ describe('the chart', () => {
       });
     }
     expect(chartText(FERN)).toContain(
-      'Round 2: repeat ssk, knit 16, purl 1, knit 4, purl 1, knit 17, k2tog, knit 1, 4 times in all. 168 stitches.',
+      'Round 2: repeat 4 times: ssk, knit 16, purl 1, knit 4, purl 1, knit 17, k2tog, knit 1. 168 stitches.',
     );
   });
 

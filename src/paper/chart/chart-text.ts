@@ -4,10 +4,10 @@
  * what to work in working order and the stitches it leaves, then every abbreviation once.
  */
 
-import type { Plan, PlanRound } from '../../plan/plan.ts';
+import { type Plan, type PlanRound, stitchesAtEnd } from '../../plan/plan.ts';
 import { UNWORKED } from '../../plan/stitches/stitch-kind.ts';
 import { colourLabel } from '../../plan/write/colours.ts';
-import { foldSequence } from '../../plan/write/fold-stitches.ts';
+import { foldSequence, smallestPeriod } from '../../plan/write/fold-stitches.ts';
 import { inColour } from '../../plan/write/sentences.ts';
 import { counted, times } from '../../report/words/counts.ts';
 import { inTerms } from '../../report/words/terms.ts';
@@ -28,14 +28,14 @@ export function chartText(plan: Plan, options: ChartOptions = {}): string {
     `${counted(plan.rounds.length, word)}, from the first at the bottom of the chart. ` +
       `Each line gives the stitches in the order in which they are worked${flat ? ', as they are worked on the side that faces you' : ''}.` +
       (repeats > 1
-        ? ` What follows the word "repeat" is worked ${times(repeats)} in each ${word}.`
+        ? ` What follows "repeat" and a number, up to the next full stop or semicolon, is worked so often in all in the ${word}; the outline of the chart holds what is worked ${times(repeats)}.`
         : ''),
     '',
     `${isPickedUp(plan) ? 'Pick up and knit' : 'Cast on'} ${counted(plan.castOn, 'stitch', 'stitches')}${inColour(plan.colours?.castOn)}.`,
     ...plan.rounds.map((round, i) => rowLine(plan, round, i + 1, repeats)),
   ];
   const ending = {
-    'drawn-up': 'Draw the yarn through the stitches that remain.',
+    'drawn-up': `Draw the yarn through ${stitchesAtEnd(plan) === 1 ? 'the last stitch' : 'the stitches that remain'}.`,
     'bound-off': `Bind off${inColour(plan.colours?.ending)}.`,
     live: 'The stitches stay on the needle.',
   }[plan.ending];
@@ -63,9 +63,9 @@ function rowLine(plan: Plan, round: PlanRound, n: number, repeats: number): stri
   const { begin, end } = plan.seam ?? { begin: 0, end: 0 };
   const [first, last] = round.wrongSide ? [end, begin] : [begin, end];
   const inside = names.slice(first, names.length - last);
-  const block = inside.slice(0, inside.length / repeats);
-  const repeated =
-    repeats > 1 ? `repeat ${spoken(block)}, ${times(repeats)} in all` : spoken(inside);
+  const block = inside.slice(0, repeats > 1 ? smallestPeriod(inside) : inside.length);
+  const often = inside.length / block.length;
+  const repeated = often > 1 ? `repeat ${times(often)}: ${spoken(block)}` : spoken(inside);
   const parts = [
     ...(first > 0 ? [`${spoken(names.slice(0, first))} for the seam`] : []),
     repeated,
@@ -86,9 +86,20 @@ function rowLabel(plan: Plan, { wrongSide, colour }: PlanRound, n: number): stri
   return `${plan.worked === 'flat' ? 'Row' : 'Round'} ${n}${side}${colourLabel(colour)}`;
 }
 
-/** `knit 28, k2tog`: counts are said, names with figures in them stay. */
+/**
+ * `knit 28, k2tog`, `9 times knit 2 and purl 2`: counts are said, names with figures in them stay. No brackets, which
+ * are not read aloud: what is worked several times ends with the next comma.
+ */
 function spoken(names: readonly string[]): string {
-  return foldSequence(names)
-    .replace(/\bk(\d+)\b/g, 'knit $1')
-    .replace(/\bp(\d+)\b/g, 'purl $1');
+  const word = { k: 'knit', p: 'purl' } as const;
+  const words = (name: string, count: number) =>
+    name === 'k' || name === 'p'
+      ? `${word[name]} ${count}`
+      : count === 1
+        ? name
+        : `${count} times ${name}`;
+  return foldSequence(names, words).replace(
+    /\[([^\]]*)\] (\d+) times/g,
+    (_, inner: string, often: string) => `${often} times ${inner.replace(/, (?![^(]*\))/g, ' and ')}`,
+  );
 }
