@@ -7,6 +7,7 @@
 import type { Plan } from '../plan/plan.ts';
 import {
   BUNCHING,
+  divideNeedles,
   FREE_TIP_MM,
   leastCordMm,
   type NeedleWay,
@@ -38,8 +39,13 @@ const LONGEST_USUAL_MM = 200;
 /** Fewer stitches on a needle are gathered on fewer needles. */
 const LEAST_ON_A_NEEDLE = 2;
 
-/** Without a way: circular and double-pointed needles, each where it serves. */
-export function planNeedles(plan: Plan, way: NeedleWay | null, stitchMm: number): NeedlePhase[] {
+/** Without a way: circular and double-pointed needles, each where it serves. `sides` as in `divideNeedles`. */
+export function planNeedles(
+  plan: Plan,
+  way: NeedleWay | null,
+  stitchMm: number,
+  sides = 0,
+): NeedlePhase[] {
   const counts = [plan.castOn, ...plan.rounds.map((round) => round.after)];
   const most = Math.max(...counts);
   const whole = (kind: NeedleKind, hold: number, lengthMm: number): NeedlePhase[] => [
@@ -50,23 +56,32 @@ export function planNeedles(plan: Plan, way: NeedleWay | null, stitchMm: number)
   if (way?.kind === 'magic loop')
     return whole('magic loop', 2, sold(CIRCULARS_MM, leastCordMm(most * stitchMm)));
   const hold = way?.kind === 'double-pointed' ? way.hold : 4;
-  if (way?.kind === 'double-pointed')
-    return whole('double-pointed', hold, onFew(most, hold, stitchMm));
+  const held = fullestNeedles(plan, hold, sides);
+  const pointed = (from: number, to: number) => {
+    const fullest = Math.max(...held.slice(Math.max(0, from - 1), to + 1));
+    return phase(counts, from, to, 'double-pointed', hold, pointedFor(fullest, stitchMm));
+  };
+  if (way?.kind === 'double-pointed') return [pointed(0, counts.length - 1)];
   const widest = circularFor(most * stitchMm);
-  const needleFor = (count: number): number | null => {
-    const fabricMm = count * stitchMm;
+  const needleFor = (round: number): number | null => {
+    const fabricMm = least(counts, round) * stitchMm;
     if (widest !== null && fabricMm >= widest) return widest;
     // As few needles as serve: double-pointed ones as soon as they hold the stitches.
-    if (onFew(count, hold, stitchMm) <= LONGEST_USUAL_MM || fabricMm < SHORTEST_CIRCULAR_MM)
-      return null;
+    const pointedMm = pointedFor(least(held, round), stitchMm);
+    if (pointedMm <= LONGEST_USUAL_MM || fabricMm < SHORTEST_CIRCULAR_MM) return null;
     return CIRCULARS_MM.findLast((length) => length <= fabricMm) ?? null;
   };
-  const lengths = counts.map((_, round) => needleFor(least(counts, round)));
-  return runsOf(withoutBrief(lengths, counts, stitchMm, hold)).map(({ from, to, lengthMm }) => {
-    if (lengthMm !== null) return phase(counts, from, to, 'circular', 1, lengthMm);
-    const held = Math.max(...counts.slice(Math.max(0, from - 1), to + 1));
-    return phase(counts, from, to, 'double-pointed', hold, onFew(held, hold, stitchMm));
-  });
+  const lengths = counts.map((_, round) => needleFor(round));
+  return runsOf(withoutBrief(lengths, counts, held, stitchMm)).map(({ from, to, lengthMm }) =>
+    lengthMm === null ? pointed(from, to) : phase(counts, from, to, 'circular', 1, lengthMm),
+  );
+}
+
+/** Stitches on the fullest of the needles, after the cast-on and after every round. */
+function fullestNeedles(plan: Plan, hold: number, sides: number): number[] {
+  const way: NeedleWay = { kind: 'double-pointed', hold: hold === 3 ? 3 : 4 };
+  const { castOn, rounds } = divideNeedles(plan, way, sides);
+  return [castOn, ...rounds.map((round) => round.counts)].map((shares) => Math.max(...shares));
 }
 
 /** Rounds that a needle is taken for at least, the cast-on counted, where another serves as well. Chosen. */
@@ -99,13 +114,15 @@ function runsOf(lengths: readonly (number | null)[]): Run[] {
 function withoutBrief(
   lengths: readonly (number | null)[],
   counts: readonly number[],
+  held: readonly number[],
   stitchMm: number,
-  hold: number,
 ): (number | null)[] {
   const now = [...lengths];
   const serves = (lengthMm: number | null, round: number) => {
-    const most = Math.max(counts[round], counts[Math.max(0, round - 1)]);
-    if (lengthMm === null) return onFew(most, hold, stitchMm) <= LONGEST_BRIEF_MM;
+    const before = Math.max(0, round - 1);
+    const most = Math.max(counts[round], counts[before]);
+    if (lengthMm === null)
+      return pointedFor(Math.max(held[round], held[before]), stitchMm) <= LONGEST_BRIEF_MM;
     const reaches = least(counts, round) * stitchMm >= lengthMm;
     return reaches && most * stitchMm <= BUNCHING * lengthMm;
   };
@@ -153,9 +170,9 @@ function circularFor(fabricMm: number): number | null {
   );
 }
 
-function onFew(most: number, hold: number, stitchMm: number): number {
-  const each = Math.ceil(most / hold);
-  return sold(DOUBLE_POINTED_MM, (each * stitchMm) / BUNCHING + 2 * FREE_TIP_MM);
+/** Length of double-pointed needles that hold so many stitches each, mm. */
+function pointedFor(stitches: number, stitchMm: number): number {
+  return sold(DOUBLE_POINTED_MM, (stitches * stitchMm) / BUNCHING + 2 * FREE_TIP_MM);
 }
 
 function sold(lengths: readonly number[], leastMm: number): number {

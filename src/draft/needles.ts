@@ -40,8 +40,6 @@ export interface NeedleTable {
   readonly castOn: readonly number[];
   readonly rounds: readonly NeedleRound[];
   readonly straddles: readonly Straddle[];
-  /** What to mind, in a knitter's words; when to change needles is told by `paper/pattern/needle-words.ts`. */
-  readonly advice: readonly string[];
 }
 
 /** Free needle at each tip so that stitches don't fall off. Chosen. */
@@ -86,7 +84,6 @@ export function divideNeedles(plan: Plan, way: NeedleWay, sides = 0): NeedleTabl
     castOn,
     rounds,
     straddles,
-    advice: advise(way, straddles),
   };
 }
 
@@ -153,20 +150,4 @@ function workBounds(
   }
   while (b++ < bounds.length) after.push(made);
   return after;
-}
-
-function advise(way: NeedleWay, straddles: readonly Straddle[]): string[] {
-  const advice: string[] = [
-    'Before joining, lay the cast-on flat with its edge inside all the way round: a twist cannot be undone later.',
-    'Place a marker at the beginning of the round.',
-  ];
-  if (way.kind !== 'one circular')
-    advice.push(
-      'At each change of needle, tug the yarn after the first stitch, or a ladder shows.',
-    );
-  if (straddles.length > 0)
-    advice.push(
-      `${straddles.length} ${straddles.length === 1 ? 'stitch' : 'stitches'} would straddle two needles: see the rounds where to move them.`,
-    );
-  return advice;
 }

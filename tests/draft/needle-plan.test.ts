@@ -4,8 +4,10 @@ import { draftPlan } from '../../src/draft/draft.ts';
 import { planNeedles } from '../../src/draft/needle-plan.ts';
 import { BUNCHING, divideNeedles, leastCordMm, type NeedleWay } from '../../src/draft/needles.ts';
 import { turnFlat } from '../../src/draft/rework/turn-flat.ts';
-import { needleLines, needleNames } from '../../src/paper/pattern/needle-words.ts';
+import { needleAdvice, needleLines, needleNames } from '../../src/paper/pattern/needle-words.ts';
+import { writePattern } from '../../src/paper/pattern/written.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
+import { jottedSquares } from '../paper/jotted-squares.ts';
 import { runs } from '../runs.ts';
 
 const SQUARE = parsePlan(draftPlan({ sizeMm: 200, stitchMm: 5, roundMm: 3.6 }).text);
@@ -31,7 +33,7 @@ describe('the needle plan', () => {
       `Cast on 300 sts. Join in the round.\n${rounds.join('\n')}\nBind off.`,
     );
     expect(hexagon.diagnostics.filter((d) => d.severity === 'error')).toEqual([]);
-    const phases = planNeedles(hexagon, null, 4);
+    const phases = planNeedles(hexagon, null, 4, 6);
     const lines = needleLines(phases, hexagon, 'cm', 6);
     const change = phases.find((p) => p.kind === 'double-pointed');
     if (!change) throw new Error('it stays on the circular needle');
@@ -98,6 +100,45 @@ describe('the needle plan', () => {
 /** Sentences that say when to change needles, or that there are too few stitches on one. */
 const CHANGES = /change to|fewer than two|no longer reach/;
 
+it('every needle holds the stitches that it is given, also where whole sides make them unlike', () => {
+  fc.assert(
+    fc.property(
+      jottedSquares,
+      fc.constantFrom<NeedleWay | null>(
+        null,
+        { kind: 'double-pointed', hold: 3 },
+        { kind: 'double-pointed', hold: 4 },
+      ),
+      fc.integer({ min: 25, max: 90 }),
+      ({ text, sides }, way, tenths) => {
+        const plan = parsePlan(text);
+        const stitchMm = tenths / 10;
+        for (const { kind, hold, from, to, lengthMm } of planNeedles(plan, way, stitchMm, sides)) {
+          if (kind !== 'double-pointed') continue;
+          const table = divideNeedles(plan, { kind, hold: hold === 3 ? 3 : 4 }, sides);
+          const filled = [table.castOn, ...table.rounds.map(({ counts }) => counts)];
+          for (const shares of filled.slice(Math.max(0, from - 1), to + 1))
+            expect(Math.max(...shares) * stitchMm).toBeLessThanOrEqual(
+              BUNCHING * (lengthMm - 2 * 25) + 1e-9,
+            );
+        }
+      },
+    ),
+    { seed: 41, numRuns: runs(300) },
+  );
+});
+
+it('the command and the page mind what the notes of the pattern mind, of a centre no twist', () => {
+  for (const plan of [SQUARE, OUT]) {
+    const { sections } = writePattern(plan, { terms: 'british' });
+    const notes = sections.find(({ heading }) => heading === 'Notes')?.lines ?? [];
+    const advice = needleAdvice(plan, divideNeedles(plan, { kind: 'double-pointed', hold: 4 }, 4));
+    for (const line of advice.filter((one) => /twist|ladders/.test(one)))
+      expect(notes).toContain(line);
+    expect(advice.some((line) => /twist/.test(line))).toBe(plan === SQUARE);
+  }
+});
+
 it('what to do with the needles is said once, whatever the way and the plan', () => {
   const ways: (NeedleWay | null)[] = [
     null,
@@ -115,7 +156,10 @@ it('what to do with the needles is said once, whatever the way and the plan', ()
   ])
     for (const way of ways) {
       const lines = needleLines(planNeedles(plan, way, 5), plan, 'cm', 4);
-      const { advice } = divideNeedles(plan, way ?? { kind: 'double-pointed', hold: 4 }, 4);
+      const advice = needleAdvice(
+        plan,
+        divideNeedles(plan, way ?? { kind: 'double-pointed', hold: 4 }, 4),
+      );
       expect(advice.filter((line) => CHANGES.test(line))).toEqual([]);
       for (const told of ['fewer than two', 'Begin on']) {
         expect(lines.filter((line) => line.includes(told)).length).toBeLessThanOrEqual(1);

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
 import { divideNeedles, leastCordMm, type NeedleWay } from '../../src/draft/needles.ts';
+import { needleAdvice } from '../../src/paper/pattern/needle-words.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { runs } from '../runs.ts';
 import { spec } from './wishes-arbitrary.ts';
@@ -46,7 +47,7 @@ describe('stitches on the needles', () => {
 
   it('warns of a twist before the join, always', () => {
     for (const way of [FIVE, { kind: 'magic loop' }, { kind: 'one circular' }] as NeedleWay[])
-      expect(divideNeedles(SQUARE, way).advice[0]).toContain('twist');
+      expect(needleAdvice(SQUARE, divideNeedles(SQUARE, way))[0]).toContain('twist');
   });
 
   it('refuses flat work', () => {

@@ -26,7 +26,10 @@ it('sides are marked as they are shaped, whatever border runs over the corners o
       const round = parsePlan(text);
       expect(round.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
       const plan = turned ? parsePlan(turnFlat(round).text) : round;
-      const { text: written, sections } = writePattern(plan, { stitchMm: 5 });
+      const { text: written, sections } = writePattern(plan, {
+        stitchMm: 5,
+        ground: { fabric: 'stockinette', stitchMm: 5, roundMm: 3.6 },
+      });
       const lines = sections.find(({ heading }) => heading === 'Pattern')?.lines ?? [];
       const again = parsePlan(written);
       // A marker slipped where none is, or worked across, would be told of here.
@@ -35,6 +38,11 @@ it('sides are marked as they are shaped, whatever border runs over the corners o
         written,
       ).toEqual([]);
       expect(loops(again), written).toEqual(loops(plan));
+      // What no gauge stands in the plan for was laid out by one: the pattern tells it, and its swatch.
+      expect(again.gauges.map(({ fabric, stitchMm }) => [fabric, stitchMm])).toEqual([
+        ['stockinette', 5],
+      ]);
+      expect(written).toContain('stitches wide in stockinette');
       expect(written).toMatch(
         turned
           ? new RegExp(`Also: ${sides - 1} stitch markers?,`)

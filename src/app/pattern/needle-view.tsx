@@ -3,6 +3,8 @@ import { Slider } from 'radix-ui';
 import { useMemo } from 'react';
 import type { NeedleRound, NeedleTable } from '../../draft/needles.ts';
 import { drawNeedles } from '../../paper/pattern/needle-picture.ts';
+import { needleAdvice } from '../../paper/pattern/needle-words.ts';
+import { inTerms } from '../../report/words/terms.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { choosePattern, usePattern, type WayName } from './pattern-choices.ts';
 import type { PatternFacts } from './pattern-facts.ts';
@@ -91,20 +93,22 @@ function NeedleRounds({ table, lines }: NeedleWordsProps) {
 
 interface NeedleWordsProps {
   readonly table: NeedleTable;
-  /** Which needles when, as the pattern says it. */
+  /** Which needles when, as the pattern says it, and what to mind. */
   readonly lines: readonly string[];
 }
 
-/** The needle plan of the written pattern. */
-export function needleLines({ written }: PatternFacts): readonly string[] {
-  return written.sections.find(({ heading }) => heading === 'Needle plan')?.lines ?? [];
+/** The needle plan of the written pattern, and what to mind. */
+export function needleLines({ written, plan, needles, terms }: PatternFacts): readonly string[] {
+  const lines = written.sections.find(({ heading }) => heading === 'Needle plan')?.lines ?? [];
+  const advice = needles ? needleAdvice(plan, needles) : [];
+  return [...lines, ...advice.map((line) => inTerms(line, terms))];
 }
 
 export function NeedleWords({ table, lines }: NeedleWordsProps) {
   return (
     <div className="needle-words">
       <ul className="dotted">
-        {[...lines, ...table.advice].map((line) => (
+        {lines.map((line) => (
           <li key={line}>{line}</li>
         ))}
       </ul>

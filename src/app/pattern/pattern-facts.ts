@@ -131,6 +131,7 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
     units: unitOf(units),
     way: plan.worked === 'round' && choices.way !== 'whatever suits' ? way : null,
     stitchMm: gauge?.groundSize.stitchMm ?? null,
+    ground: gauge ? { fabric: gauge.ground, ...gauge.groundSize } : null,
     hand: choices.hand,
   };
   const options = {

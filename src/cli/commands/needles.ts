@@ -4,7 +4,8 @@ import { planNeedles } from '../../draft/needle-plan.ts';
 import { divideNeedles, type NeedleTable, type NeedleWay } from '../../draft/needles.ts';
 import { prepare } from '../../knit.ts';
 import { drawNeedles } from '../../paper/pattern/needle-picture.ts';
-import { needleLines, needleNames } from '../../paper/pattern/needle-words.ts';
+import { needleAdvice, needleLines, needleNames } from '../../paper/pattern/needle-words.ts';
+import { inTerms } from '../../report/words/terms.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { addFlatOption, type FlatChoice, mustRestFlat } from '../lies-flat.ts';
 import { openPlan } from '../open-plan.ts';
@@ -41,12 +42,15 @@ export const needlesCommand: CommandMaker = (session) =>
       const { gauge, report } = prepare(plan);
       const { stitchMm } = gauge.groundSize;
       const unit = unitOf(options);
-      const phases = planNeedles(plan, options.way ?? null, stitchMm);
       const sides = report.corners >= 3 ? report.corners : (plan.sides ?? 0);
+      const phases = planNeedles(plan, options.way ?? null, stitchMm, sides);
       const names = needleNames(phases, unit);
       const lines = needleLines(phases, plan, unit, sides);
       const way = options.way ?? { kind: 'double-pointed', hold: 4 };
       const table = plan.worked === 'round' ? divideNeedles(plan, way, sides) : null;
+      const advice = table
+        ? needleAdvice(plan, table).map((line) => inTerms(line, 'american'))
+        : [];
       if (options.svg) {
         if (!table)
           throw new UsageError('worked flat, all stitches stay on one needle: no picture');
@@ -64,7 +68,7 @@ export const needlesCommand: CommandMaker = (session) =>
           needles: names,
           phases,
           lines,
-          table,
+          table: table && { ...table, advice },
         });
         return;
       }
@@ -74,7 +78,7 @@ export const needlesCommand: CommandMaker = (session) =>
           ...names.map((name) => `  ${name}`),
           '',
           ...lines,
-          ...(table ? ['', counts(table), ...table.advice.map((line) => line)] : []),
+          ...(table ? ['', counts(table), ...advice] : []),
           ...(table ? table.straddles.map((straddle) => straddle.words) : []),
         ].join('\n') + '\n',
       );

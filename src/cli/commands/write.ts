@@ -162,6 +162,7 @@ function facts(
     ...finishedSize(report),
     way: options.needles ?? null,
     stitchMm: gauge.groundSize.stitchMm,
+    ground: { fabric: gauge.ground, ...gauge.groundSize },
     hand: options.leftHanded ? 'left' : 'right',
     yarnUse: yarnUse(plan, {
       stitchMm: gauge.sizes.stockinette.stitchMm,

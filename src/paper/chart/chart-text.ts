@@ -100,6 +100,7 @@ function spoken(names: readonly string[]): string {
         : `${count} times ${name}`;
   return foldSequence(names, words).replace(
     /\[([^\]]*)\] (\d+) times/g,
-    (_, inner: string, often: string) => `${often} times ${inner.replace(/, (?![^(]*\))/g, ' and ')}`,
+    (_, inner: string, often: string) =>
+      `${often} times ${inner.replace(/, (?![^(]*\))/g, ' and ')}`,
   );
 }

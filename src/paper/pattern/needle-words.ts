@@ -4,10 +4,11 @@
  * No sentence begins with a round's number or "cast on": the pattern's text must read back.
  */
 import { closesAfter, type NeedlePhase, opensAfter } from '../../draft/needle-plan.ts';
-import { divideNeedles, type NeedleWay } from '../../draft/needles.ts';
+import { divideNeedles, type NeedleTable, type NeedleWay } from '../../draft/needles.ts';
 import { type Plan, stitchesAtEnd } from '../../plan/plan.ts';
-import { stitchCount } from '../../report/words/counts.ts';
+import { counted, stitchCount } from '../../report/words/counts.ts';
 import { type LengthUnit, needleLengthWords } from '../../report/words/length.ts';
+import { joinNote, LADDERS } from './technique-notes.ts';
 
 /** `circular needle, 60 cm (24 in)`: for the materials. */
 export function needleNames(phases: readonly NeedlePhase[], unit: LengthUnit): string[] {
@@ -79,4 +80,19 @@ function divided({ kind, hold, from }: NeedlePhase, plan: Plan, sides: number): 
   if (least === most) return `${least} on each`;
   if (most === least + 1) return `${least} or ${most} on each`;
   return `${shares.slice(0, -1).join(', ')} and ${shares[shares.length - 1]}`;
+}
+
+/** What to mind while the needles are filled, as the pattern's notes say it; when to change them is told above. */
+export function needleAdvice(plan: Plan, { way, straddles }: NeedleTable): string[] {
+  const join = joinNote(plan);
+  return [
+    ...(join === null ? [] : [join]),
+    'Place a marker of another colour for the start of the round.',
+    ...(way.kind === 'one circular' ? [] : [LADDERS]),
+    ...(straddles.length === 0
+      ? []
+      : [
+          `${counted(straddles.length, 'stitch', 'stitches')} would straddle two needles: see the rounds where to move them.`,
+        ]),
+  ];
 }

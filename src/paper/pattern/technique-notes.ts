@@ -32,6 +32,9 @@ export interface Writing {
   readonly body: string;
 }
 
+export const LADDERS =
+  'At each change of needle tug the yarn after the first stitch: this keeps ladders away.';
+
 /** Which rows show the right side; null where they do not take turns (short rows). */
 function rowSides(plan: Plan): string | null {
   const first = plan.rounds[0]?.wrongSide ?? false;
@@ -47,9 +50,7 @@ export function notes(writing: Writing): string[] {
   if (plan.worked === 'round') {
     const join = joinNote(plan);
     if (join) lines.push(join);
-    lines.push(
-      'At each change of needle tug the yarn after the first stitch: this keeps ladders away.',
-    );
+    lines.push(LADDERS);
   } else {
     const sides = rowSides(plan);
     if (sides !== null) lines.push(sides);
@@ -166,7 +167,8 @@ function turnWords(halfTurns: number): string {
     : counted(halfTurns, 'half turn');
 }
 
-function joinNote(plan: Plan): string | null {
+/** How the ring is closed; null where it has no edge that could twist. */
+export function joinNote(plan: Plan): string | null {
   // A ring has no edge that could twist.
   if (growsFromCentre(plan) && plan.join.method === 'plain' && plan.join.halfTurns === 0)
     return null;

@@ -10,9 +10,7 @@ import type { NeedleWay } from '../../draft/needles.ts';
 import { type Plan, stitchesAtEnd } from '../../plan/plan.ts';
 import { isUnworked } from '../../plan/stitches/stitch-kind.ts';
 import { colourInWords } from '../../plan/write/colours.ts';
-import { fabricWords } from '../../plan/write/header.ts';
 import { counted } from '../../report/words/counts.ts';
-import { statedGauge } from '../../report/words/gauge.ts';
 import type { LengthUnit } from '../../report/words/length.ts';
 import { inTerms, type Terms } from '../../report/words/terms.ts';
 import { yarnNeeded } from '../../report/words/yarn.ts';
@@ -22,6 +20,7 @@ import { colourLines } from './colour-lines.ts';
 import { middleStitches } from './marked-middle.ts';
 import { type MarkedSides, markedSides } from './marked-sides.ts';
 import { needleLines, needleNames } from './needle-words.ts';
+import { type Ground, gaugeLines, patternGauges } from './pattern-gauges.ts';
 import { lineText, type RoundLine, roundLines } from './round-lines.ts';
 import { blockTo, type FinishedSize, shapeName, sizeLines } from './size-words.ts';
 import { countLines } from './stitch-counts.ts';
@@ -38,6 +37,8 @@ export interface WrittenOptions extends Partial<FinishedSize> {
   readonly way?: NeedleWay | null;
   /** Width of a stitch of the ground, mm: lengths of needles follow from it. */
   readonly stitchMm?: number | null;
+  /** What the sizes were found with: the gauge of a plan that states none, and the fabric of one that names none. */
+  readonly ground?: Ground | null;
   readonly hand?: 'right' | 'left';
   /** Every round in a line of its own, as a pattern for several sizes tells it. */
   readonly everyRound?: boolean;
@@ -57,6 +58,7 @@ export interface WrittenPattern {
 
 export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenPattern {
   const { terms = 'american', units = 'cm', hand = 'right', stitchMm = null } = options;
+  const gauges = patternGauges(plan, options.ground ?? null);
   const lines = roundLines(plan, options.everyRound);
   const body = lines.map(lineText).join('\n');
   const marked = markedSides(plan);
@@ -72,7 +74,7 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
     sides,
     body,
   };
-  const phases = stitchMm === null ? [] : planNeedles(plan, way, stitchMm);
+  const phases = stitchMm === null ? [] : planNeedles(plan, way, stitchMm, sides);
   const title = plan.title || inTerms(titleOf(plan, options.shape ?? '', sides), terms);
   const size = {
     sizeMm: options.sizeMm ?? null,
@@ -91,8 +93,8 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
         `Also: ${said(notions(writing)).join(', ')}`,
       ]),
     },
-    { heading: 'Gauge', lines: gaugeLines(plan, units) },
-    { heading: 'Swatch', lines: swatchLine(plan, units) },
+    { heading: 'Gauge', lines: gaugeLines(gauges, plan.worked, units) },
+    { heading: 'Swatch', lines: swatchLine(gauges, plan.worked, units) },
     {
       heading: 'Needle plan',
       lines: phases.length > 0 ? needleLines(phases, plan, units, sides) : [],
@@ -159,13 +161,6 @@ function materialLines(
 function needleSize(plan: Plan, names: readonly string[], terms: Terms): string {
   const size = plan.needles?.text ?? inTerms('the size that gives the gauge', terms);
   return `Needles: ${size}${names.length > 0 ? `; ${names.join('; ')}` : ''}`;
-}
-
-function gaugeLines(plan: Plan, units: LengthUnit): string[] {
-  return plan.gauges.map(
-    (gauge) =>
-      `${statedGauge(gauge, units, plan.worked)}${fabricWords(gauge.fabric)}, washed and dried`,
-  );
 }
 
 /** Words of the pattern itself that need explaining where they are used. */
