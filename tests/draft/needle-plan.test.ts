@@ -40,7 +40,7 @@ describe('the needle plan', () => {
     const { rounds: table } = divideNeedles(hexagon, { kind: 'double-pointed', hold: 4 }, 6);
     const [a, b, c, d] = table[change.from - 2].counts;
     expect(a).toBe(2 * b);
-    expect(lines[1]).toContain(`sts, ${a}, ${b}, ${c} and ${d})`);
+    expect(lines[phases.indexOf(change)]).toContain(`sts, ${a}, ${b}, ${c} and ${d})`);
   });
 
   it('begins a centre on double-pointed needles and ends on a circular one', () => {
