@@ -266,7 +266,7 @@ const WORDINGS: readonly Wording[] = [
     const which = /^the (?:stitches|sts)$/i.test(what) ? 'all the stitches' : what;
     const tail = `${together ? ' together' : ''}${back ? ' tbl' : ''}`;
     return `${VERBS[verb.toLowerCase()]} ${which}${tail}`;
-  })`${NO_TIME}\b(${SOME}|(?<=[,;:] |\band )${COUNT}) (?:is|are) (?:then |now |all |to be |loosely )?(cast on|cast off|bound off|knitted|knit|purled|slipped|taken(?= together)|worked(?= together))( together)?( through the back(?: of the)? loops?)?(?![a-z])`,
+  })`${NO_TIME}(?<!\b(?:edge|corner|cent(?:re|er)|middle|marked|border|selvedge|these|those) )\b(${SOME}|(?<=[,;:] |\band )${COUNT}) (?:is|are) (?:then |now |all |to be |loosely )?(cast on|cast off|bound off|knitted|knit|purled|slipped|taken(?= together)|worked(?= together))( together)?( through the back(?: of the)? loops?)?(?![a-z])`,
   // "the 2nd round is knitted"
   reads(
     ([, which, unit, verb]) => `${which} ${unit}: ${VERBS[verb.toLowerCase()]}`,

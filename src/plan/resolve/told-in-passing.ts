@@ -3,6 +3,8 @@
  * far", "there should be 16 sts", "the wrong-side rows are purled". In: the words of a remark where it stands in the piece.
  * Out: diagnostics where they are not so, some of them once all is worked.
  */
+import type { RoundBody } from '../grammar/ast.ts';
+import { isTarget } from '../grammar/steps/steps.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import type { PlanRound } from '../plan.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
@@ -13,26 +15,41 @@ import { leavesToYou } from './left-to-you.ts';
 const ELSEWHERE =
   /\b(?:if|when|whenever|until|till|once|unless|before|would|were|was|had|other|another|larger|bigger|smaller|wider|version|sizes?|sample|mine|i|my|people|some|readers?|knitters?|testers?|book|printing|leaflet|edition)\b/;
 const STITCHES =
-  /(?:^|[,;:(-] ?|\b(?:and|so|but|now|that|which) )(?:there (?:are|should be|must be|will be)|(?:you|we) (?:should |must |will |ought to )?(?:now |just )?(?:have|be down to|be left with)|(?:you|we) are (?:now )?(?:left with|down to)|(?:that|it|this|which) (?:now )?(?:leaves|makes)(?: you)?(?: with)?|still)(?: now| still| only| exactly| just| all| altogether)* (\d+) (?:sts?|stitches)?(?: (?:left|remaining|now|in all|altogether|on the needles?|in total|still))*(?=\s*(?:[.,;:!)]|$|as\b|since\b|because\b|and\b|so\b))/;
+  /(?:^|[,;:(-] ?|\b(?:and|so|but|now|that|which) )(?:there (?:are|should be|must be|will be)|(?:you|we) (?:should |must |will |ought to )?(?:now |just )?(?:have|be down to|be left with)|(?:you|we) are (?:now )?(?:left with|down to)|(?:that|it|this|which) (?:now )?(?:leaves|makes)(?: you)?(?: with)?|still|[a-z ]{0,40}\b(?:brings?|takes?|gets?) (?:you|us|the count|the total|it) (?:up |down |back )?to)(?: now| still| only| exactly| just| all| altogether)* (\d+)(?: (?:sts?|stitches))?(?: (?:left|remaining|now|in all|altogether|on the needles?|in total|still))*(?=\s*(?:[.,;:!)]|$|as\b|since\b|because\b|and\b|so\b))/;
 const ROUNDS =
   /(?:\b(?:you|we) (?:have )?(?:now |just |already )*(?:worked|knitted|done|finished|completed) |^\W*)(\d+) (decrease |increase |decreasing |increasing )?(?:rounds|rows|rnds)(?:(?: (?:are|have been) (?:now |already )?(?:done|finished|worked|completed?|knitted|behind (?:you|us))|(?: (?:in all|altogether|so far|already|up to here|by now|in total))+)|(?<=\b(?:you|we)\b.{0,60})(?=\s*(?:[,;.:!)]|$)))/;
+/** Words without which nothing is told that could be checked. */
+const CLAIMS =
+  /\d|purl|knit|comes|slipped|twisted|crossed|cabled|reverse|moss|seed|rib|garter|plain/;
+const UNIT = '(?:rounds?|rnds?|rows?)';
+const NTHS = ['third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth', 'ninth', 'tenth'];
+const LIKE =
+  '(?:(?:all|always|just|simply|now|then|only|better|again|to be|in|a|an|worked|done|made|the|ws row and is|wrong-side row and is|wrong side row and is) )*(?<how>purled|purl|knitted|knit|plain)\\b(?! into| the| together)';
+/** "next comes a purl round", "begin with a RS row" */
 const NEXT =
-  /\b(?:the )?(?:next|coming|following) (?:round|row|rnd) (?:is|will be|gets) (?:all |just |simply )*(purled|knitted|plain|a (?:purl|knit|plain) one)\b|\b(?:now|next|first|here) comes (?:a|the) (purl|knit|plain) (?:round|row|rnd)\b/;
-const SORT =
-  /\b(?:(wrong[ -]side|ws|right[ -]side|rs)|(?:the |all |every )(?:other|plain|even|odd|in-between|intervening)|(?:the )(?=rounds? between|rows? between)) ?(?:rounds?|rows?|rnds?)(?: between| in between)? (?:are|is) (?:all |always |just |simply |now |then )*(purled|knitted)\b/;
+  /\b(?:now|next|first|here) comes (?:a|the) (purl|knit|plain) (?:round|row|rnd)\b|^\W*(?:begin|start)(?:s|ning|ing)? with (?:a|the) (purl|knit|plain) (?:round|row|rnd)\b|\b(?:a|the) (purl|knit|plain) (?:round|row|rnd) (?:now )?comes (?:first|now|next|here)\b(?! and)/;
+/** "the wrong-side rows are purled": which rounds, and how they are worked. */
+const ROUNDS_LIKE = new RegExp(
+  `\\b(?:(?<side>wrong[ -]side|ws|right[ -]side|rs) ${UNIT}|(?:the |all |every )(?:other|plain|even|odd|in-between|intervening) ${UNIT}|the ${UNIT} (?:in )?between|(?:the )?(?<which>next|coming|following|first|last) ${UNIT}|(?<all>(?:all|every|each|the) (?:(?:the|further|following|remaining|coming|other) )*${UNIT})|every (?<nth>\\d+(?:st|nd|rd|th)|${NTHS.join('|')}) ${UNIT})(?: (?:in )?between| from (?:here|now)(?: on)?)? (?:are|is|gets?|will be|must be|should be) ${LIKE}`,
+);
+/** "the middle stitches are in moss stitch from here": a way of working that must show somewhere. */
+const HELD = new RegExp(
+  `\\b(?:${UNIT}|sts?|stitch(?:es)?|repeats?|loops?|yarn overs|decreases?|edges?|edging|border|cent(?:re|er)|corners?|middle|square|piece|rest|sides?|half)(?: (?!not\\b|never\\b)[a-z]+){0,8}? (?:are|is|gets?|will be|must be|should be) (?:(?:all|always|just|simply|now|then|only|again|to be|in|a|an|worked|done|knitted|made|the|of) )*(purled|purl|slipped|twisted|crossed|cabled|reverse|moss|seed|rib|ribbing|garter)\\b`,
+);
+const AHEAD =
+  /\bfrom (?:now|here|this)|\bgets?\b|\b(?:further|remaining|coming|next|following|rest)\b|\blast \d+/;
 
-interface Expected {
+interface Claim {
   readonly at: Place;
   /** Rounds that were worked before it. */
   readonly from: number;
-  readonly fabric: 'knit' | 'purl' | 'plain';
-  /** It is said of the next round, or of the first plain one of a side. */
-  readonly of: 'next' | 'any' | 'ws' | 'rs';
+  /** A round that is otherwise, or true where nothing is as told. */
+  readonly denied: (behind: readonly PlanRound[]) => PlanRound | true | undefined;
 }
 
 export class ToldInPassing {
   readonly #piece: WorkedPiece;
-  readonly #expected: Expected[] = [];
+  readonly #claims: Claim[] = [];
 
   readonly #settle: () => void;
 
@@ -49,7 +66,8 @@ export class ToldInPassing {
     const words = piece.source.norm.slice(at.from, at.to);
     const left = leavesToYou(words);
     if (left === 'without' || (left === 'done' && behindWork)) this.#noteLeft(at, left);
-    if (!/\d|purled|knitted|comes/.test(words)) return;
+    // "…, which brings you down to 8:" leads to what is told below.
+    if (!CLAIMS.test(words) || /:\s*$/.test(words)) return;
     if (ELSEWHERE.test(words.split(/\b(?:because|since|so that|as)\b/)[0])) return;
     const sts = STITCHES.exec(words);
     const total = sts ? Number(sts[1]) : null;
@@ -58,9 +76,105 @@ export class ToldInPassing {
     if (total !== null) piece.checkStated({ total, perSide: null, change: null }, at);
     if (rounds) this.#checkRounds(Number(rounds[1]), rounds[2] ?? '', at);
     const next = NEXT.exec(words);
-    if (next) this.#expect(at, next[1] ?? next[2], 'next');
-    const sort = next ? null : SORT.exec(words);
-    if (sort) this.#expect(at, sort[2], sort[1] ? (/^w/.test(sort[1]) ? 'ws' : 'rs') : 'any');
+    const manner = HELD.exec(words)?.[1];
+    const held = manner && !manner.startsWith('purl');
+    const like = next || held ? null : ROUNDS_LIKE.exec(words);
+    if (next) this.#claim(at, ([r]) => this.#other(r, next[1] ?? next[2] ?? next[3]));
+    else if (like) this.#claimRounds(at, like);
+    else if (manner) {
+      const all = AHEAD.test(words) ? null : this.#piece.rounds;
+      this.#claim(
+        at,
+        (behind) => !(all ?? behind).some((r) => this.#shows(r, manner)) || undefined,
+      );
+    }
+  }
+
+  #claim(at: Place, denied: Claim['denied']): void {
+    this.#settle();
+    this.#claims.push({ at, from: this.#piece.rounds.length, denied });
+  }
+
+  /** "the wrong-side rows are purled", "the first round is a purl one", "every 10th round is purled" */
+  #claimRounds(at: Place, { groups }: RegExpExecArray): void {
+    const { side, which, all, nth, how } = groups as Record<string, string | undefined>;
+    const { rounds } = this.#piece;
+    const other = (r: PlanRound | undefined): PlanRound | undefined => this.#other(r, how ?? '');
+    this.#claim(at, (behind) => {
+      if (all) return how === 'plain' ? undefined : behind.find((r) => other(r));
+      if (nth) {
+        const n = Number.parseInt(nth, 10) || NTHS.indexOf(nth) + 3;
+        const runs = behind.slice(0, n).map((_, o) => behind.filter((_r, i) => i % n === o));
+        return runs.every((run) => run.some((r) => other(r))) ? behind[n - 1] : undefined;
+      }
+      if (which === 'first') return other(rounds[0]) && other(behind[0]);
+      if (which === 'last')
+        return other(rounds.at(-1)) && other(rounds[rounds.length - behind.length - 1]);
+      if (which) return other(behind[0]);
+      const wrong = side?.startsWith('w');
+      return other(behind.find((r) => this.#sort(r) && (!side || r.wrongSide === wrong)));
+    });
+  }
+
+  /** A rule such as "purl all even rounds": where it comes to be used by none, rounds that are told otherwise deny it. */
+  rule(rule: string, body: RoundBody, at: Place): void {
+    const [step, ...more] = body.kind === 'steps' ? body.steps : [];
+    if (step?.kind !== 'stitch' || more.length > 0 || !isTarget(step.amount)) return;
+    if (!/^[kp]$/.test(step.name) || !/^(?:ws|rs|even|odd)$/.test(rule)) return;
+    const how = step.name === 'p' ? 'purl' : 'knit';
+    const { history, rounds } = this.#piece;
+    this.#claims.push({
+      at,
+      from: rounds.length,
+      denied: (behind) => {
+        if (history.some((h) => h.from >= at.from && h.to <= at.to)) return undefined;
+        const those = behind.filter((r) => {
+          if (/s$/.test(rule)) return r.wrongSide === (rule === 'ws');
+          const n = Number(/\d+/.exec(r.label)?.[0]);
+          return n % 2 === (rule === 'even' ? 0 : 1);
+        });
+        return those.every((r) => this.#sort(r) !== how) ? those[0] : undefined;
+      },
+    });
+  }
+
+  /** What all its plain stitches are; null where they are of both sorts, or others. */
+  #sort(r: PlanRound): 'knit' | 'purl' | null {
+    const [knit, purl] = [this.#piece.isLike(r, 'knit'), this.#piece.isLike(r, 'purl')];
+    return knit === purl ? null : knit ? 'knit' : 'purl';
+  }
+
+  /** The round where it is not as told. */
+  #other(r: PlanRound | undefined, how: string): PlanRound | undefined {
+    const sort = r && this.#sort(r);
+    const told = how.slice(0, 4);
+    const holds = told === 'plai' ? sort : sort === told || (!sort && r && this.#shows(r, told));
+    return r && !holds ? r : undefined;
+  }
+
+  /** Some of the round is worked in this way. */
+  #shows(r: PlanRound, manner: string): boolean {
+    const names = this.#piece.namesOf(r);
+    const purls = names.includes('p');
+    switch (manner) {
+      case 'knit':
+        return names.some((n) => !n.startsWith('p'));
+      case 'purl':
+      case 'purled':
+      case 'reverse':
+        return names.some((n) => n.startsWith('p'));
+      case 'garter':
+        return this.#piece.inRound ? purls : r.wrongSide && names.includes('k');
+      case 'slipped':
+        return names.some((n) => n.startsWith('sl'));
+      case 'twisted':
+        return names.some((n) => n.endsWith('tbl'));
+      case 'crossed':
+      case 'cabled':
+        return names.some((n) => n.includes('/'));
+      default:
+        return names.filter((n, i) => (n === 'p') !== (names[i - 1] === 'p')).length > 4;
+    }
   }
 
   /** Work that the text leaves to the knitter is told, whether or not it is done here. */
@@ -75,11 +189,6 @@ export class ToldInPassing {
     );
   }
 
-  #expect(at: Place, how: string, of: Expected['of']): void {
-    const fabric = /purl/.test(how) ? 'purl' : /knit/.test(how) ? 'knit' : 'plain';
-    this.#expected.push({ at, from: this.#piece.rounds.length, fabric, of });
-  }
-
   #checkRounds(told: number, shaping: string, at: Place): void {
     const { rounds } = this.#piece;
     const down = shaping.startsWith('dec');
@@ -89,27 +198,21 @@ export class ToldInPassing {
     if (told !== made) sayRounds(told, `there are ${made} up to here`, at, this.#piece);
   }
 
-  /** All is worked: what was said of rounds to come against them. */
+  /** All is worked: what was said of its rounds against them. */
   check(): void {
     const { rounds, found, source } = this.#piece;
-    for (const { at, from, fabric, of } of this.#expected) {
-      const behind = rounds.slice(from);
-      const sided = behind
-        .filter((r) => of !== 'ws' || r.wrongSide)
-        .filter((r) => of !== 'rs' || !r.wrongSide);
-      const is = (r: PlanRound): 'knit' | 'purl' | null => {
-        const [knit, purl] = [this.#piece.isLike(r, 'knit'), this.#piece.isLike(r, 'purl')];
-        return knit === purl ? null : knit ? 'knit' : 'purl';
-      };
-      const round = of === 'next' ? behind[0] : sided.find((r) => is(r));
-      if (!round) continue;
-      const made = is(round);
-      if (made === fabric || (made && fabric === 'plain')) continue;
-      const what = made ? `${made}${made === 'knit' ? 't' : ''}ed` : 'not plain';
+    for (const { at, from, denied } of this.#claims) {
+      const by = denied(rounds.slice(from));
+      if (!by) continue;
+      const round = by === true ? null : by;
+      const sort = round && this.#sort(round);
+      const what = sort === 'purl' ? 'purled' : sort ? 'knitted' : 'not plain';
       found.error(
         'told-otherwise',
         trimmed(source, at),
-        `this says otherwise than ${round.label || `round ${round.n}`}, which is ${what}`,
+        round
+          ? `this says otherwise than ${round.label || `round ${round.n}`}, which is ${what}`
+          : 'no round here is worked as this says',
         'Change the one or the other.',
       );
     }

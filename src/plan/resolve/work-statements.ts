@@ -278,6 +278,7 @@ class StatementWorker {
     } else if (label.again) this.#writtenAgain(label, body, at);
     // A rule alone is collected when its section begins.
     else if (label.numbers.length > 0) this.#numbered(label, body, at);
+    else if (label.rule) this.#passing.rule(label.rule, body, at);
   }
 
   /** A round written out again; its number is not checked. */

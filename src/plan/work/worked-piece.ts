@@ -368,6 +368,11 @@ export class WorkedPiece {
     return isLike(round, said, this.inRound, this.#list);
   }
 
+  /** The names of a round's stitches, in working order. */
+  namesOf({ works }: PlanRound): string[] {
+    return Array.from(works, (w) => this.#list.kinds[w]?.name ?? '');
+  }
+
   /** The last round is as the text wants it. */
   endsWith(end: EndRound): boolean {
     return endsWith(this.rounds, this.history, end, this.#list);
