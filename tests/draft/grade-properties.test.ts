@@ -31,6 +31,7 @@ it('corners are found where several stitches shape each side of them, and across
     { ...triangle, direction: 'out', corner: 'paired 0', ground: 'garter', sizeMm: 69, stitchMm: 3.123, roundMm: 3.123 },
     { ...triangle, direction: 'out', corner: 'paired 0', worked: 'flat', seamStitches: 2, sizeMm: 131, stitchMm: 5.9466, roundMm: 4.8931 },
     { ...triangle, corner: 'centred', ground: 'seed', worked: 'flat', sizeMm: 80, stitchMm: 3.6894, roundMm: 3.5316 },
+    { ...triangle, direction: 'out', corner: 'paired 0', sizeMm: 64, stitchMm: 3, roundMm: 2.1147131952875835 },
     { ...triangle, shape: 'pentagon', corner: 'centred', ground: 'garter', worked: 'flat', seamStitches: 2, sizeMm: 46, stitchMm: 3.4241, roundMm: 2.607, panels: [{ stitches: 'p2 k2 p2 k2 p2', crossEvery: 4, place: 'middle' }, wide] },
   ]; // biome-ignore format: one case a line
   for (const spec of cases) checkCornerPanels(spec);

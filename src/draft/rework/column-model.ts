@@ -250,9 +250,11 @@ function cornerSides(rounds: readonly Part[][][], ends: Ends): Map<number, Corne
     if (own.size === 0) return new Map();
     // Towards the centre shaping moves elsewhere once a side is used up: the neighbour nearer to the rim tells first.
     const fewer = sum(rounds[r].flat(), 'makes') < sum(rounds[r].flat(), 'consumes');
-    const like = likeNear(shaped, k, fewer ? -1 : 1);
+    const rimward = fewer ? -1 : 1;
+    const like = likeNear(shaped, k, own.size, rimward);
+    const alone = like ? null : besideShaping([...own.values()], shaped, k, rimward, ends);
     k++;
-    const sides = cornersOfRound([...own.values()], like && [...like.values()], ends);
+    const sides = alone ?? cornersOfRound([...own.values()], like && [...like.values()], ends);
     return new Map([...own.keys()].map((g, i): [number, CornerSide] => [g, sides[i]]));
   });
 }
@@ -260,14 +262,43 @@ function cornerSides(rounds: readonly Part[][][], ends: Ends): Map<number, Corne
 /** Shaping rounds on either side that are looked at for one shaped at as many places. Chosen: more than by turns. */
 const NEAR = 3;
 
-/** The nearest shaping round with as many groups, of two as near the one towards the rim. */
-function likeNear<T>(shaped: readonly Map<number, T>[], at: number, rimward: 1 | -1) {
+/** The nearest shaping round with so many groups, of two as near the one towards the rim. */
+function likeNear<T>(
+  shaped: readonly Map<number, T>[],
+  at: number,
+  groups: number,
+  rimward: 1 | -1,
+) {
   for (let far = 1; far <= NEAR; far++)
     for (const step of [rimward, -rimward]) {
       const other = shaped[at + step * far];
-      if (other?.size === shaped[at].size) return other;
+      if (other?.size === groups) return other;
     }
   return null;
+}
+
+/**
+ * A round that shapes several stitches side by side where those near it shape one: they all stand as that one does. Null
+ * where those near it are not so, or have stitches side by side of their own.
+ */
+function besideShaping(
+  own: readonly Place[],
+  shaped: readonly Map<number, Place>[],
+  at: number,
+  rimward: 1 | -1,
+  ends: Ends,
+): CornerSide[] | null {
+  const firsts = own.flatMap(({ right }, i) => (i === 0 || right > 0 ? [i] : []));
+  const like = likeNear(shaped, at, firsts.length, rimward);
+  const others = like ? [...like.values()] : [];
+  const apart = others.every(({ right, left }) => right > 0 && left > 0);
+  if (!like || !apart || firsts.length === own.length || own[0].right === 0) return null;
+  const places = firsts.map((from, c): Place => {
+    const last = (firsts[c + 1] ?? own.length) - 1;
+    return { right: own[from].right, left: own[last].left };
+  });
+  const sides = cornersOfRound(places, others, ends);
+  return own.map((_, i) => sides[firsts.findLastIndex((from) => from <= i)]);
 }
 
 /** How a round ends: it goes on, its ends are sewn, or they are edges. */

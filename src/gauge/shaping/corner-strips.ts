@@ -10,8 +10,10 @@ export interface Track {
   halfWidth: number;
   born: number;
   events: number;
-  /** Shaping rounds in which the shaping stood beside where the wale had brought the line. */
+  /** Shaping rounds in which the shaping stood elsewhere beside its wale than the time before. */
   wandered: number;
+  /** Where it stood the last time: stitches on from where the wale had brought the line. */
+  moved: number;
   last: number;
 }
 
@@ -92,11 +94,12 @@ function mergeGroup(
     place[c] = group[0].place[c] + gapAt(group[0], last, c) / 2;
     for (const t of group) loss[c] += t.loss[c];
   }
-  const { born, events, wandered, last: end } = group[0];
+  const { born, events, wandered, moved, last: end } = group[0];
   return {
     place,
     loss,
     wandered,
+    moved,
     halfWidth: gapAt(group[0], last, born) / 2,
     born,
     events,

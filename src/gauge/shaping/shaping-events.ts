@@ -87,8 +87,13 @@ export function together(
 }
 
 export function distance(a: number, b: number, size: number, closed: boolean): number {
+  return Math.abs(shift(a, b, size, closed));
+}
+
+/** From `a` to `b`, the shorter way round. */
+export function shift(a: number, b: number, size: number, closed: boolean): number {
   const d = b - a;
-  return Math.abs(closed ? d - Math.round(d / size) * size : d);
+  return closed ? d - Math.round(d / size) * size : d;
 }
 
 function unwrapNear(place: number, near: number, size: number, closed: boolean): number {

@@ -10,7 +10,14 @@
 
 import { followWale, type Rings, ringSize } from '../layout/rings.ts';
 import { mergeStrips, type Track } from './corner-strips.ts';
-import { cornersOf, distance, type ShapingEvent, shapingOf, together } from './shaping-events.ts';
+import {
+  cornersOf,
+  distance,
+  type ShapingEvent,
+  shapingOf,
+  shift,
+  together,
+} from './shaping-events.ts';
 
 export interface ShapingLines {
   readonly lines: number;
@@ -109,7 +116,10 @@ function walk(
     }
     for (const [track, events] of taken) {
       const { place, loss } = together(events, track.place[c], size, rings.closed);
-      if (distance(track.place[c], place, size, rings.closed) > STAGGERED) track.wandered++;
+      const moved = shift(track.place[c], place, size, rings.closed);
+      // What is made at a line, not taken, stands beside its wale by as much every time.
+      if (Math.abs(moved - track.moved) > STAGGERED) track.wandered++;
+      track.moved = moved;
       track.place[c] = place;
       track.loss[c] = loss;
       track.events++;
@@ -126,6 +136,7 @@ function walk(
         born: c,
         events: 1,
         wandered: 0,
+        moved: 0,
         last: c,
       };
       track.place[c] = event.place;
