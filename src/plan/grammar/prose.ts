@@ -207,7 +207,11 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   [true, ({ mood }) => mood() === 'asks'],
   [false, ({ mood }) => mood() !== null],
   // "Do not bind off yet", "Change to 4 mm needles"
-  [false, ({ list }) => says(list.slice(0, 3), /^(?:not|don't|never)$/)],
+  [
+    false,
+    ({ list: [first, ...others] }) =>
+      !IMPERATIVE.test(first.text) && says([first, ...others.slice(0, 2)], /^(?:not|don't|never)$/),
+  ],
   [
     false,
     ({ list }) =>

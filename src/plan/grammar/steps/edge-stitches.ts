@@ -6,7 +6,7 @@
 import { stitchKind } from '../../stitches/table.ts';
 import { ON_NEEDLES, TRAIL_EACH_SIDE } from './side-words.ts';
 import type { StepCursor } from './step-cursor.ts';
-import { type Amount, betweenEdges, type Step, shapedAtEnds } from './steps.ts';
+import { betweenEdges, type Step, shapedAtEnds } from './steps.ts';
 import { type ReadStitch, readStitch } from './stitch-words.ts';
 import { wording } from './wording.ts';
 
@@ -14,53 +14,76 @@ const BEFORE_MARKERS = wording(
   'k|knit { tog|together the last # @sts | { the last }? # @sts? tog|together } before each|every|all the? marker|markers',
 );
 
-const TWO = '{ k2tog | k|knit|knitting|take|taking|work|working # @sts? tog|together }';
-const OF_EACH = 'of|on each|every|all the? @side';
-/** "knit 2 together at both ends of every needle", "… at the beginning of each needle and again at the end" */
-const BOTH_ENDS = wording(
-  `${TWO} { at|on|in both|each|either end|ends|edge|edges ${OF_EACH} | at the beginning|start { and the? end ${OF_EACH} | ${OF_EACH} and again? at the end { of it|them | ${OF_EACH} }? } } { ,|and? knitting|working { the rest }? plain? in? between? them? }?`,
+const SIDE =
+  '{ it|them | each|every|the|a|this|that|your|all|both|one|same* { @side | round|rnd|row } }';
+const OF = `{ of|on|in|across ${SIDE} }?`;
+const NEAR = 'just|immediately|right|directly?';
+const NEXT = 'each|every|the|next|following|other* next|following|other? marker|markers|m|one|1';
+const FIRST = `{ at the|its? beginning|beg|start ${OF} | ${NEAR} after|past each|every|the marker|m }`;
+const LAST = `{ again? at the|its? end ${OF} | there | ${NEAR} before ${NEXT} }`;
+const WITH = 'with|by|on';
+const FIRST_LED = wording(
+  `{ ${FIRST} | begin|start|begins|starts|beginning|starting ${SIDE} ${WITH} | ${SIDE} begins|starts ${WITH} } ,? work?`,
+  '\\s+',
 );
-/** "knit the first 2 and the last 2 sts of every needle together" */
+const FIRST_TOLD = wording(`~\\s+ ${FIRST}`);
+const LAST_LED = wording(
+  `{ ${LAST} | end|finish|ends|finishes|ending|finishing ${SIDE}? ${WITH} } ,? work?`,
+  '\\s+',
+);
+const LAST_TOLD = wording(`~\\s+ ${LAST}`);
+const AND = wording('~[\\s,;]* and? then?', '\\s*');
+const BOTH = `{ at|on|in? both|each|either end|ends|edge|edges ${OF} | at|in? the? beginning|beg|start ${OF} ,? and|& again? at|in? the? end ${OF} | in|into|on|of the? first and in|into|on|of? the? last @sts? ${OF} }`;
+const BOTH_LED = wording(`${BOTH} ,? work|make|do?`, '\\s+');
+const BOTH_TOLD = wording(`~\\s+ ${BOTH}`);
+/** "knit the first 2 and the last 2 sts of every needle together", "the first 2 together and the last 2 together on each needle" */
 const FIRST_AND_LAST = wording(
-  `k|knit|knitting|work|take the? first # @sts? and the? last # @sts? ${OF_EACH} tog|together`,
+  `{ ~(k|p)(?:nit|url)? }? take|work? the? first # @sts? tog|together? ,? and knit|k|purl|p? the? last # @sts? ${OF} tog|together ${OF}`,
 );
-/** "knit the 3 sts on each needle together" */
+/** "knit the 3 sts on each needle together", "knit the 3 together on each needle" */
+const EACH = 'of|on each|every|all the? @side';
 const ALL_OF_EACH = wording(
-  `k|knit the|all|remaining|last|those* # @sts? { that|which remain|are left? }? ${OF_EACH} tog|together`,
+  `k|knit the|all|remaining|those the|all|remaining|last|those* # @sts? { { that|which remain|are left? }? ${EACH} tog|together | tog|together ${EACH} }`,
 );
+/** "knit across", "knitting the rest plain in between", "knit" between the two */
+const BETWEEN = wording(
+  `~[\\s,;]* and|then|with* ~(k|p|w)(?:nit|url|ork)?(?:ting|ing)?(?![a-z0-9]) { the rest | the|all @sts | to end }? plain? { { across|along|over { it | the @side }? | to|until the? end of it|the|side* | in? between { them | the @side }? } | ~(?<=rest|plain|sts|stitches|to\\send) | ~(?=\\s*,) }`,
+);
+/** Words that lead from a run of plain stitches to what stands at its ends: "knit, but k2tog at …". */
+const BUT = wording(
+  '{ but|and|only|except|with|working|making|doing|taking|take|work|make|do|having|just|you|for|then|and* a|an? }',
+  '\\s+',
+);
+const ARTICLE = wording('take|taking|work|working|make|making? a|an?', '\\s+');
+const ALL_ROUND = /[\s,]*all\s+(?:the\s+way\s+)?a?round(?![a-z])/y;
+const CLAUSE_ENDS = /\s*(?:[.;,)]|$)/y;
 
-/** Stitches knitted together on every needle: at both its ends, or all it holds. */
-function readTogether(cursor: StepCursor, items: Step[]): boolean {
+/** What stands at the two ends, and the plain stitches between where the words name them. */
+interface Ends {
+  readonly first: string;
+  readonly last: string;
+  readonly run: string | null;
+}
+
+/** The stitches on every needle that are all knitted together. */
+function readAllTogether(cursor: StepCursor, items: Step[]): boolean {
   const at = cursor.i;
-  const ends = cursor.match(BOTH_ENDS) ?? cursor.match(FIRST_AND_LAST);
-  const all = ends ? null : cursor.match(ALL_OF_EACH);
-  const numbers = (ends ?? all)?.slice(1).filter((n) => n !== undefined) ?? [];
-  if (!ends && !all) return false;
-  const n = Number(numbers[0] ?? 2);
+  const n = cursor
+    .match(ALL_OF_EACH)
+    ?.slice(1)
+    .find((m) => m !== undefined);
   const name = `k${n}tog`;
-  if (!stitchKind(name) || numbers.some((k) => Number(k) !== n)) {
+  if (n === undefined || !stitchKind(name)) {
     cursor.i = at;
     return false;
   }
-  const span = cursor.span(at);
-  const last = items[items.length - 1];
-  // "knit, knitting 2 together …": one instruction.
-  if (ends && last?.kind === 'stitch' && !('times' in last.amount)) items.pop();
-  const stitch = (of: string, amount: Amount): Step => ({
-    kind: 'stitch',
-    name: of,
-    amount,
-    ...span,
-  });
-  const once = stitch(name, { times: 1 });
-  const plain = stitch('k', { kind: 'end', count: n });
-  items.push(cursor.eachSide(ends ? [once, plain, once] : [once], at));
+  items.push(cursor.eachSide([cursor.stitch(name, at, { times: 1 })], at));
   return true;
 }
 
 export function readAtEdges(cursor: StepCursor, items: Step[]): boolean {
   const at = cursor.i;
-  if (readTogether(cursor, items) || readBothEdges(cursor, items)) return true;
+  if (readAllTogether(cursor, items) || readEnds(cursor, items)) return true;
   const before = cursor.match(BEFORE_MARKERS);
   if (!before) return false;
   const last = Number(before[1] ?? before[2]);
@@ -68,51 +91,89 @@ export function readAtEdges(cursor: StepCursor, items: Step[]): boolean {
   return true;
 }
 
-const SIDE =
-  '{ it|them | each|every|the|a|this|that|your|all|both|one|same* { @side | round|rnd|row } }';
-const NEAR = 'just|immediately|right|directly?';
-const NEXT = 'each|every|the|next|following|other* next|following|other? marker|markers|m|one|1';
-const FIRST = `{ at the|its? beginning|beg|start { of ${SIDE} }? | ${NEAR} after|past each|every|the marker|m }`;
-const LAST = `{ at the|its? end { of ${SIDE} }? | there | ${NEAR} before ${NEXT} }`;
-const FIRST_LED = wording(`{ ${FIRST} | begin|start ${SIDE} with } ,? work?`, '\\s+');
-const FIRST_TOLD = wording(`~\\s+ ${FIRST}`);
-const LAST_LED = wording(`{ ${LAST} | end|finish ${SIDE} with } ,? work?`, '\\s+');
-const LAST_TOLD = wording(`~\\s+ ${LAST}`);
-const AND = wording('~[\\s,;]* and? then?', '\\s*');
-/** "knit across", "knitting the rest plain in between" */
-const BETWEEN = wording(
-  `~[\\s,;]* and|then|with* knit|knitting|working|k|work { the rest | the|all @sts }? plain? { { across|along|over { it | the @side }? | to|until the? end of it|the|side* | in? between { them | the @side }? } | ~(?<=rest|plain|sts|stitches) }`,
-);
-
-const ALL_ROUND = /[\s,]*all\s+(?:the\s+way\s+)?a?round(?![a-z])/y;
-
-/** "ssk at the start of each side, knit across, k2tog at the end of it", "at the beginning of each needle ssk, at the end k2tog" */
-function readBothEdges(cursor: StepCursor, items: Step[]): boolean {
+/** "knit, but ssk at the start of each side and k2tog at the end of it", "at both ends of each needle k2tog" */
+function readEnds(cursor: StepCursor, items: Step[]): boolean {
   const at = cursor.i;
-  const edge = (led: RegExp, told: RegExp): string | null => {
-    const ahead = cursor.match(led) !== null;
-    const stitch = stitchHere(cursor);
-    if (!stitch || stitch.amount || !(ahead || cursor.match(told))) return null;
-    return stitch.name;
-  };
-  const first = edge(FIRST_LED, FIRST_TOLD);
-  let knits = first !== null && cursor.match(BETWEEN) !== null;
-  if (first !== null) cursor.match(AND);
-  const second = first === null ? null : edge(LAST_LED, LAST_TOLD);
-  const wide = second !== null && stitchKind(second)?.consumes;
-  if (first === null || second === null || !wide) {
+  const last = items[items.length - 1];
+  const runs = (last?.kind === 'stitch' || last?.kind === 'pattern') && !('times' in last.amount);
+  if (runs) cursor.match(BUT);
+  const ends = sameEnds(cursor) ?? twoEnds(cursor);
+  const wide = ends && stitchKind(ends.last)?.consumes;
+  if (!ends || !wide) {
     cursor.i = at;
     return false;
   }
-  if (cursor.match(BETWEEN)) knits = true;
-  const plain = cursor.stitch('k', at, { kind: 'end', count: wide });
-  const steps = betweenEdges(first, second, wide, cursor.span(at));
-  if (knits) steps.splice(1, 1, plain);
-  if (/\b(?:each|every|all|both)\b/.test(cursor.text.slice(at, cursor.i))) {
+  const between = cursor.match(BETWEEN)?.[1] ?? ends.run;
+  const steps = betweenEdges(ends.first, ends.last, wide, cursor.span(at));
+  // "knit, knitting 2 together …": one instruction.
+  const run = runs ? items.pop() : undefined;
+  const amount = { kind: 'end', count: wide } as const;
+  if (run?.kind === 'stitch' || run?.kind === 'pattern') steps.splice(1, 1, { ...run, amount });
+  else if (between && between !== 'w')
+    steps.splice(1, 1, { ...cursor.stitch(between, at, amount) });
+  if (PER_SIDE.test(cursor.text.slice(at, cursor.i))) {
     if (!cursor.match(TRAIL_EACH_SIDE) && !cursor.match(ON_NEEDLES)) cursor.match(ALL_ROUND);
     items.push(cursor.eachSide(steps, at));
   } else items.push(...steps);
   return true;
+}
+
+const PER_SIDE =
+  /\b(?:(?:each|every|all|both)(?: of)?(?: the)?(?: \d)?|the \d) (?!end|edge|beg|start|st\b|stitch|rows?\b|rounds?\b|rnds?\b)[a-z]/;
+
+/** The same at both: "k2tog at both ends of every needle". */
+function sameEnds(cursor: StepCursor): Ends | null {
+  const at = cursor.i;
+  const m = cursor.match(FIRST_AND_LAST);
+  if (m) {
+    const [, said, ...numbers] = m;
+    const verb = said === 'p' ? 'p' : 'k';
+    const name = `${verb}${numbers[0]}tog`;
+    if (stitchKind(name) && numbers[0] === numbers[1])
+      return { first: name, last: name, run: verb };
+    cursor.i = at;
+    return null;
+  }
+  const ahead = cursor.match(BOTH_LED) !== null;
+  const stitch = shapingHere(cursor);
+  const told = stitch !== null && (ahead ? endsClause(cursor) : cursor.match(BOTH_TOLD) !== null);
+  if (stitch && told) return { first: stitch, last: stitch, run: /^p/.test(stitch) ? 'p' : 'k' };
+  cursor.i = at;
+  return null;
+}
+
+function endsClause(cursor: StepCursor): boolean {
+  const { i } = cursor;
+  const ends = cursor.match(BETWEEN) ?? cursor.match(CLAUSE_ENDS);
+  cursor.i = i;
+  return ends !== null || i === cursor.text.length;
+}
+
+/** One at the beginning and another at the end: "ssk at the start of each side, knit across, k2tog at the end of it". */
+function twoEnds(cursor: StepCursor): Ends | null {
+  const at = cursor.i;
+  const edge = (led: RegExp, told: RegExp): string | null => {
+    const ahead = cursor.match(led) !== null;
+    const stitch = shapingHere(cursor);
+    return stitch !== null && (ahead || cursor.match(told)) ? stitch : null;
+  };
+  const first = edge(FIRST_LED, FIRST_TOLD);
+  const run = first === null ? null : (cursor.match(BETWEEN)?.[1] ?? null);
+  if (first !== null) cursor.match(AND);
+  const last = first === null ? null : edge(LAST_LED, LAST_TOLD);
+  if (first !== null && last !== null) return { first, last, run };
+  cursor.i = at;
+  return null;
+}
+
+/** A stitch without a count, that is no run: "an ssk", "k2tog". */
+function shapingHere(cursor: StepCursor): string | null {
+  const at = cursor.i;
+  cursor.match(ARTICLE);
+  const stitch = stitchHere(cursor);
+  if (stitch && !stitch.amount && stitch.name.length > 1) return stitch.name;
+  cursor.i = at;
+  return null;
 }
 
 function stitchHere(cursor: StepCursor): ReadStitch | null {

@@ -57,6 +57,7 @@ const CLOSES = /\s*[)\]]/y;
 
 /** "Always knit 2 stitches together": again and again to the end. */
 const ALWAYS = /\s*(?:always|continually|continuously|constantly|repeatedly)\s+(?=[kpsy2-9*([])/y;
+const EDGES = /\b(?:beg|begin\w*|start\w*|edges?|first|there|each|every|both|either|past|after)\b/;
 /** "(front needle): …" */
 const NAMES_NEEDLE = /^\((?:front|back|first|second)\s/;
 const MULTIPLIER = /(\d{1,3})\s*x\s*(?=[(]|[a-z])/y;
@@ -83,6 +84,8 @@ class StepReader {
   readonly #byNeedle: boolean;
   /** … or ribbing. */
   readonly #ribs: boolean;
+  /** … or where a stitch stands at the ends of them. */
+  readonly #byEdge: boolean;
   /** How many readers this one's text is a part of. */
   readonly #within: number;
 
@@ -92,6 +95,7 @@ class StepReader {
     this.#abbreviations = abbreviations;
     this.#byNeedle = /needle|ndl|dpn|side|section|\bn ?\d/.test(text);
     this.#ribs = text.includes('rib');
+    this.#byEdge = EDGES.test(text);
   }
 
   /** Everything up to the closing bracket, or to the end of the text. */
@@ -169,13 +173,13 @@ class StepReader {
       return true;
     }
     return (
+      (this.#byEdge && 'ksatwbmdohecfipy2'.includes(c) && readAtEdges(cursor, items)) ||
       readLeading(seq) ||
       readTrailingCount(cursor) ||
       readSides(seq, c) ||
       ('rwcf'.includes(c) && readRepeatFrom(cursor, items, stars)) ||
       readAlternation(cursor, items) ||
       (c === 'a' && stars.length === 0 && readAllRound(cursor, items)) ||
-      ('ksatwb'.includes(c) && readAtEdges(cursor, items)) ||
       ('di'.includes(c) && readShapingOnEach(cursor, items))
     );
   }

@@ -3,10 +3,24 @@
  * cursor and the tail read so far. Out: true where something was read and kept.
  */
 import { isUnit, unit } from '../phrases.ts';
+import { says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
 
 export function readEvery(c: TokenCursor, tail: OpenTail): boolean {
+  if (!c.mark('(')) return readHowOften(c, tail);
+  // "(that is every row, not every other)"
+  return c.takes(() => {
+    const inside = { ...tail };
+    says(c, '( that? is|means?');
+    c.eatMark('(');
+    if (!readHowOften(c, inside) || !c.eatMark(')')) return null;
+    Object.assign(tail, inside);
+    return true;
+  });
+}
+
+function readHowOften(c: TokenCursor, tail: OpenTail): boolean {
   const start = c.i;
   c.phrase('then');
   c.phrase('on|in|at|for');
@@ -66,8 +80,27 @@ export function readEvery(c: TokenCursor, tail: OpenTail): boolean {
   }
   tail.every = step;
   tail.atOnce ||= atOnce;
+  ruledOut(c, step);
   c.phrase('thereafter|after|from|here|then') && c.phrase('here|that|on');
   return true;
+}
+
+const NOT =
+  ',|-|;|(|and|but|please|mind|you* not|never|rather|instead just|only|simply|merely|than|of|on|in|at*';
+
+/** "every row, not every other": which rounds it is not says nothing new. */
+function ruledOut(c: TokenCursor, step: number): void {
+  c.takes(() => {
+    const open = c.mark('(') || c.mark('(', 1);
+    if (!says(c, NOT)) return null;
+    const other =
+      everyStep(c) ??
+      (says(c, 'the|every|each|all* other|second|alternate|rs|ws|right|wrong side? #|one|ones?')
+        ? 2
+        : null);
+    if (other === null || other === step || (open && !c.eatMark(')'))) return null;
+    return c.done || c.mark('.,;:!()') || c.peek()?.kind === 'word';
+  });
 }
 
 /** `foll 3 alt rows`, `following 4 rounds`: so many of them. */
