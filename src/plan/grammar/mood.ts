@@ -192,7 +192,7 @@ const DEFINES =
   /^\(?\W*(?:a |an |the )?(?:yo|ssk|psso|skp|k2tog|p2tog|s2kp|kfb|cdd|yarn over)\b(?: (?:is|are) (?:short|another|the same as|only|just|simply|british|american|an? (?:abbreviation|way))\b| (?:stands|means)\b|,? ?(?:in case|for those|which some|as you|if you)\b[^:]{0,80}:)/;
 /** "2 rounds are done": how far the work is. */
 const SO_FAR =
-  /^\W*\d+ (?:(?:decrease|increase) )?(?:rounds|rows|rnds) (?:are|have been) (?:now |already )?(?:done|finished|completed?|behind)\b/;
+  /^\W*(?:(?:and|so|then|now|here|,) )*\d+ (?:(?:decrease|increase) )?(?:rounds|rows|rnds) (?:are|have been) (?:now |already )?(?:done|finished|completed?|behind)\b/;
 /** What the writer, or both, did. */
 const DID =
   /^(?:(?:once|here|at first|last year|years ago|for this|in the end|on (?:the|my) sample|originally) )*(?:i|we)(?: (?:have|had|once|first|always|never|just|still|only|also|even|both|twice))* (?:was|were|did|had|made|took|began|began|got|went|lost|found|thought|tried|used|knew|came|gave|left|[a-z]{3,}ed)\b/;

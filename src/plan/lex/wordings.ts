@@ -137,7 +137,7 @@ const WORDINGS: readonly Wording[] = [
   // "take in 8 stitches", "without taking in"; not "take in the ends"
   reads(([was]) =>
     /ing/i.test(was) ? 'decreasing' : 'decrease',
-  )`\b(?:tak(?:e|ing|es)|took|taken)[ ]in\b(?! (?:all |the |any |loose )*ends?\b)`,
+  )`\b(?:tak(?:e|ing|es)|took|taken)[ -]in\b(?! (?:all |the |any |loose )*ends?\b)`,
   reads('$1wise')`\b(k|p)\.[ ]?wise\b`,
   reads('$1r')`^([ \t•*-]*)r\.[ ]?(?=\d)`,
   // "1/ purl"

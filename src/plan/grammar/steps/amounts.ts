@@ -11,11 +11,10 @@ import { readStitch } from './stitch-words.ts';
 import { wording } from './wording.ts';
 
 const TO = wording('even|across|around|along|on|straight? { up? to|until | as far as | till }');
+const AGAIN =
+  '{ over and over again? | again and again | on and on | in|by turn|turns|alternation | all? the? { way } along | all along | and? so on|forth | turn and turn about | round and round | repeatedly|alternately|alternating }';
 /** "over and over until 6 stitches are left" */
-const AGAIN_TO = wording(
-  '{ over and over | again and again | on and on | in|by turn|turns | all along | and so on | round and round | repeatedly|alternately|alternating }',
-  '(?=\\s*,?\\s*(?:until|till|to|up\\s+to)\\s)',
-);
+const AGAIN_TO = wording(AGAIN, '(?=\\s*,?\\s*(?:until|till|to|up\\s+to)\\s)');
 /** "the centre 3 sts" */
 const MIDDLE_STS = wording('the? center|centre|middle|central # @sts');
 /** "within 3 sts of", "there are only 3 sts left before" */
@@ -88,6 +87,8 @@ const NEXT: readonly RegExp[] = [
   wording('over|across|on|for the|these|those? # @sts'),
 ];
 const REST: readonly RegExp[] = [
+  // "knit one, purl one, over and over"
+  wording(AGAIN, '(?=\\s*(?:[.;,)]|and\\b|then\\b|ending\\b|with\\b|$))'),
   // "k all"
   wording('all', '(?=\\s*(?:[.;,)]|$))'),
   wording(

@@ -4,6 +4,7 @@
  * the steps added and the cursor behind the words; false and nothing moved otherwise.
  */
 import { stitchKind } from '../../stitches/table.ts';
+import { readPattern } from './pattern-steps.ts';
 import { ON_NEEDLES, TRAIL_EACH_SIDE } from './side-words.ts';
 import type { StepCursor } from './step-cursor.ts';
 import { betweenEdges, type Step, shapedAtEnds } from './steps.ts';
@@ -43,7 +44,7 @@ const FIRST_AND_LAST = wording(
 /** "knit the 3 sts on each needle together", "knit the 3 together on each needle" */
 const EACH = 'of|on each|every|all the? @side';
 const ALL_OF_EACH = wording(
-  `k|knit the|all|remaining|those the|all|remaining|last|those* # @sts? { { that|which remain|are left? }? ${EACH} tog|together | tog|together ${EACH} }`,
+  `k|knit|take|work the|all|remaining|those the|all|remaining|last|those* # @sts? { { that|which remain|are left? }? ${EACH} tog|together | tog|together ${EACH} }`,
 );
 /** "knit across", "knitting the rest plain in between", "knit" between the two */
 const BETWEEN = wording(
@@ -54,7 +55,7 @@ const BUT = wording(
   '{ but|and|only|except|with|working|making|doing|taking|take|work|make|do|having|just|you|for|then|and* a|an? }',
   '\\s+',
 );
-const ARTICLE = wording('take|taking|work|working|make|making? a|an?', '\\s+');
+const ARTICLE = wording('a|an', '\\s+');
 const ALL_ROUND = /[\s,]*all\s+(?:the\s+way\s+)?a?round(?![a-z])/y;
 const CLAUSE_ENDS = /\s*(?:[.;,)]|$)/y;
 
@@ -104,9 +105,10 @@ function readEnds(cursor: StepCursor, items: Step[]): boolean {
     return false;
   }
   const between = cursor.match(BETWEEN)?.[1] ?? ends.run;
+  const fabric = runs ? null : fabricBetween(cursor);
   const steps = betweenEdges(ends.first, ends.last, wide, cursor.span(at));
   // "knit, knitting 2 together …": one instruction.
-  const run = runs ? items.pop() : undefined;
+  const run = fabric ?? (runs ? items.pop() : undefined);
   const amount = { kind: 'end', count: wide } as const;
   if (run?.kind === 'stitch' || run?.kind === 'pattern') steps.splice(1, 1, { ...run, amount });
   else if (between && between !== 'w')
@@ -117,6 +119,19 @@ function readEnds(cursor: StepCursor, items: Step[]): boolean {
   } else items.push(...steps);
   return true;
 }
+
+/** ", moss stitch between" */
+function fabricBetween(cursor: StepCursor): Step | null {
+  const at = cursor.i;
+  cursor.match(LEADS_BETWEEN);
+  const fabric = readPattern(cursor);
+  if (fabric?.kind === 'pattern' && cursor.match(IN_BETWEEN)) return fabric;
+  cursor.i = at;
+  return null;
+}
+
+const LEADS_BETWEEN = wording('~[\\s,;]* and|then|with|working*', '\\s*');
+const IN_BETWEEN = wording('~\\s* in? between them?');
 
 const PER_SIDE =
   /\b(?:(?:each|every|all|both)(?: of)?(?: the)?(?: \d)?|the \d) (?!end|edge|beg|start|st\b|stitch|rows?\b|rounds?\b|rnds?\b)[a-z]/;

@@ -10,7 +10,13 @@ import type { Amount, PatternRule, PatternStep, Step } from './steps.ts';
 import { readStitch } from './stitch-words.ts';
 import { wording } from './wording.ts';
 
-const IN = '{ { work|cont|cont.|continue }? in? }';
+/** "go on in moss stitch" */
+const GOES_ON =
+  '{ { go|carry|keep|work|continue|cont|cont. on } | work|working|cont|cont.|continue|keep|with }';
+const IN = `{ ${GOES_ON}? in? the? }`;
+/** "moss stitch as it comes" */
+const AS_IT_COMES =
+  '{ ,? as { it|they { come|comes|falls|lies|stands } | set|established|before|usual } }?';
 const STST = '{ stockinette|stockinet|stocking|stst | st|st. st|st. }';
 const KNITS = (first: string, second: string): string =>
   `work|working? k|knit all|into? the? ${first} @sts? ,|and|&? and? p|purl all|into? the? ${second} @sts?`;
@@ -34,16 +40,16 @@ const PATTERNS: readonly { re: RegExp; rule: PatternRule }[] = [
   },
   {
     re: wording(
-      `{ ${KNITS('p|ps|purl|purls', 'k|ks|knit|knits')} | work? in? seed|moss @sts? { as set|established }? }`,
+      `{ ${KNITS('p|ps|purl|purls', 'k|ks|knit|knits')} | ${IN} seed|moss @sts? ${AS_IT_COMES} }`,
     ),
     rule: 'seed',
   },
-  { re: wording(`${IN} garter st|st.|stitch? { as set|established }?`), rule: 'garter' },
+  { re: wording(`${IN} garter st|st.|stitch? ${AS_IT_COMES}`), rule: 'garter' },
   { re: wording(`${IN} rev|rev.|reverse ${STST} st|stitch?`), rule: 'reverse' },
   { re: wording(`${IN} ${STST} st|st.|stitch?`), rule: 'stockinette' },
   {
     re: wording(
-      '{ work|cont|cont.|continue|keep }? { in? the? established|est|est.? pat|pat.|patt|patt.|pattern|patterns { as set|established|est|est.|before }? | in? as set|established|est|est.|before|usual | even { in pat|patt|pattern }? | straight | across | all the? st|sts|stitches { as set|established|est }? }',
+      `${GOES_ON}? { in? the? established|est|est.? pat|pat.|patt|patt.|pattern|patterns { as set|established|est|est.|before }? | in? as set|established|est|est.|before|usual | even { in pat|patt|pattern }? | straight | across | all the? st|sts|stitches { as set|established|est }? }`,
     ),
     rule: 'set',
   },
@@ -54,7 +60,7 @@ const RIBBING = 'rib|ribs|ribbing|ribbed @sts? pattern?';
 const NUMBERS = '{ k|knit # ,|/|and? p|purl # | # x|by|/ # }';
 /** "k2, p2 rib", "work in 2x2 ribbing", "rib as before" */
 const RIB = wording(
-  `{ work|working|worked|knit|cont|cont.|continue|keep }? in|of? the|a? { ${NUMBERS} ${RIBBING} | twisted|single|double|established|est? ${RIBBING} { ,|:|(|of|in|=? ${NUMBERS} )? }? }`,
+  `{ ${GOES_ON} | worked|knit }? in|of? the|a? { ${NUMBERS} ${RIBBING} | twisted|single|double|established|est? ${RIBBING} { ,|:|(|of|in|=? ${NUMBERS} )? }? }`,
 );
 const AS_BEFORE = wording('~\\s* as|like set|established|est|est.|before|usual');
 const PATTERN_COUNT = wording(

@@ -147,6 +147,36 @@ const PLAIN_ROUNDS: readonly (readonly ['k' | 'p' | null, string])[] = [
 const AFTER_EACH =
   'after|following|between|before|follows|behind|in each|every|them|these|it|the|decrease|decreases|decreasing|increase|increases|increasing|one|time|two|shaping*';
 
+const SHAPES = `${SHAPING}|decreased|decreases|increased|increases`;
+/** "one round decreasing", "a round in which you decrease" */
+const ONE_SHAPED = [
+  `,|in|on|first* a|the|#? @unit ,|with|of|in|which|where|you|we|it|that|is|are|has|having|the* ${SHAPES}`,
+  `,|in|on|first|with* ${SHAPES} in|on? a|the|#? @unit`,
+];
+const NOT = 'not|none|without|no|plain|even|straight';
+/** "one round not", "the next without", "a round in which you don't" */
+const ONE_NOT = [
+  `,|and|then|but|in|on|with* a|the|#* next|other|following|@unit ,|with|in|which|where|you|we|do|does|that|is|are|worked|knitted|any* don't|not|none|without|no|plain|even|straight any|more* ${SHAPES}?`,
+  `,|and|then|but* a|# ${NOT} any* ${SHAPES}?`,
+  `,|and|then|but* ${NOT} in|on* the|a* next|other|following @unit?`,
+  ',|and|then* knit|knitting|work|working|purl|purling the next|other|following|# @unit? plain|even|straight?',
+];
+
+/** "one round taking in and one round not" */
+function oneAndOneNot(c: TokenCursor, s: OpenGoing): boolean {
+  return c.takes(() => {
+    const shaped = saysAny(c, ONE_SHAPED);
+    const { i } = c;
+    const plain = shaped && saysAny(c, ONE_NOT);
+    if (!plain || [...shaped, ...plain].some((n) => n !== null && n !== 1)) return null;
+    const verb = /\b(knit|purl)(?:ting|ing)?\b/.exec(c.slice(i, c.i))?.[1];
+    if (verb) s.tail.between ??= verb === 'purl' ? 'p' : 'k';
+    s.shapedRound = true;
+    s.plainRounds = 1;
+    return true;
+  });
+}
+
 /** "2 decrease rounds & 1 knit round": the last three, as they stand. */
 function rowOfRounds(c: TokenCursor, s: OpenGoing, shaping: number): boolean {
   says(c, ',|and|&|then|followed|by*');
@@ -161,6 +191,7 @@ function rowOfRounds(c: TokenCursor, s: OpenGoing, shaping: number): boolean {
 
 /** "a decreasing round knitted and a plain one purled", "with a purl round after each decrease round" */
 export const pairOfRounds: Phrase = (c, s) =>
+  oneAndOneNot(c, s) ||
   c.takes(() => {
     const after = says(c, 'after|behind|following|upon each|every') !== null;
     says(c, 'is|are|always|and|with|followed|by|there|then|comes*');

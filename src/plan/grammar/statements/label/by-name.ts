@@ -32,8 +32,11 @@ export function next(c: TokenCursor): Head | null {
     if (told) return told;
     const shaped = announced(c);
     if (shaped) return shaped;
+    c.takes(() => says(c, AT_ONCE) !== null && /^(?:on|in)$/.test(c.word()));
+    if (says(c, 'on|in the @unit after that|this|it ,|:'))
+      return head({ name: 'next', bare: true });
     c.phrase('on|for|in|work');
-    c.phrase('the');
+    c.phrase('the very?');
     const w = c.word();
     if (
       !/^(?:next|following|foll|last|final|joining)$/.test(w) &&
@@ -48,6 +51,7 @@ export function next(c: TokenCursor): Head | null {
   });
 }
 
+const AT_ONCE = 'then|now|and|immediately|straight|straightaway|right|away|after|this|that|,*';
 const ONE_ROUND =
   'then|next|now|after|that|you|we* knit|work|purl|do? #|a|the next|more|plain|whole|last* @unit knit|plain? ,|and|while|with|by|at|the|same|time|in|which|where|you|evenly|simultaneously*';
 const SHAPED = [
@@ -75,7 +79,7 @@ function announced(c: TokenCursor): Head | null {
 }
 
 const NOT_NAMES =
-  /^(?:repeat|rep|work|knit|purl|k|p|these|those|every|each|all|until|for|cont|continue|bind|cast|join|turn|in|at|of|to|from|with|and|between|same|as|note|a|when|after|before|by|you|if|count|worked|on|start|starting|beg|begin|beginning|using|the|this|dec'd|now|then|finally|next|last)$/;
+  /^(?:once|twice|thrice|again|another|repeat|rep|work|knit|purl|k|p|these|those|every|each|all|until|for|cont|continue|bind|cast|join|turn|in|at|of|to|from|with|and|between|same|as|note|a|when|after|before|by|you|if|count|worked|on|start|starting|beg|begin|beginning|using|the|this|dec'd|now|then|finally|next|last)$/;
 
 const TOLD_THUS =
   'is|goes|reads|runs|works|= always? worked|made|done|knitted? as|like|this|so|thus|follows*';

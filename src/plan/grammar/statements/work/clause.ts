@@ -104,6 +104,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   if (c.takes(() => says(c, '@unit after|upon @unit') && /^(?:until|till|for)$/.test(c.word())))
     return true;
   // "those 2 rounds, decrease and purl, until …": what they are
+  if (slots.which && says(c, 'over again')) return true;
   if (
     slots.which &&
     c.takes(

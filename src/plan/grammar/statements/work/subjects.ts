@@ -10,7 +10,7 @@ import { readTimesPart } from '../../tail/times.ts';
 import { readUntil } from '../../tail/until.ts';
 import { readStated } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
-import type { Slots, Verb } from './slots.ts';
+import { emptySlots, type Slots, type Verb } from './slots.ts';
 
 /** Between the rounds and the verb of a passive sentence. */
 const BEING =
@@ -23,6 +23,8 @@ const PURLED = `${BEING}* purl|purled`;
 /** "Rounds 3 and 4 are worked 5 more times", "The next 6 rounds are all knitted", "the decreases are now worked in every round" */
 export function subjectFirst(c: TokenCursor, slots: Slots): boolean {
   const got = c.takes(() => {
+    const often = c.takes(() => oftenFirst(c, slots));
+    if (often) return true;
     c.skip(LEADS);
     says(c, 'from here|now|there on|onwards? ,? it|that? is|are? just|simply?');
     const which = roundsRef(c) ?? (saysThem(c) ? { kind: 'these' as const } : null);
@@ -37,15 +39,29 @@ export function subjectFirst(c: TokenCursor, slots: Slots): boolean {
     if (which?.kind === 'numbers' && likeOthers(c, slots, which.numbers.length)) return true;
     for (const [verb, rule] of PASSIVE) {
       if (!says(c, rule)) continue;
+      // "Now 4 rounds are done"
+      if (slots.rounds !== null && c.word(-1) === 'done' && /^(?:is|are)$/.test(c.word(-2)))
+        return null;
       // "The round is worked on 4 needles" asks for nothing.
       slots.verb = slots.shaping && verb !== 'work' ? 'repeat' : verb;
       return which && (verb === 'knit' || verb === 'purl') ? null : true;
     }
     return null;
   });
-  if (!got)
-    Object.assign(slots, { verb: 'none', which: null, name: null, rounds: null, shaping: null });
+  if (!got) Object.assign(slots, emptySlots());
   return got;
+}
+
+/** "Once more those 2 rounds", "twice more rounds 3 and 4" */
+function oftenFirst(c: TokenCursor, slots: Slots): boolean {
+  says(c, 'and|then|now|,*');
+  if (!readTimesPart(c, slots.tail) && !says(c, 'once? again')) return false;
+  slots.which = roundsRef(c);
+  slots.verb = 'repeat';
+  return (
+    slots.which !== null &&
+    (c.done || c.mark('.,;:()') !== false || /^(?:so|and|then)$/.test(c.word()))
+  );
 }
 
 /** "They are repeated", "both are then repeated", "(which) is repeated": the rounds told before. */

@@ -62,14 +62,14 @@ function eachTime(c: TokenCursor): number | null {
 }
 
 /** "(40 rows)", "- 46 rows in all" */
-export function roundsTold(c: TokenCursor, { verb, tail }: Slots): boolean {
+export function roundsTold(c: TokenCursor, { verb, which, tail }: Slots): boolean {
   return c.takes(() => {
     const start = c.i;
-    const inside = verb !== 'repeat' && tail.times === null && tail.untilRounds === null;
+    const inside = verb !== 'repeat' && !which && tail.times === null && tail.untilRounds === null;
     if (inside && !c.mark('([')) return null;
     const n = says(
       c,
-      '(|-|=|,|;|that|which|this|it|so|ie|you|we|will|should|now|have|is|are|makes|make|making|gives|give|giving|comes|to|come|for|a|total|of* # @unit|ridges in|all|total|altogether|worked|completed|so|far|from|the|cast|on|edge|beginning|start* .? )|]?',
+      '(|-|=|,|;|:|and|then|that|which|this|it|so|ie|you|we|there|will|should|now|have|is|are|makes|make|making|gives|give|giving|comes|to|come|for|a|total|of* # @unit|ridges in|all|total|altogether|worked|done|completed|are|so|far|from|the|cast|on|edge|beginning|start* .? )|]?',
     );
     if (n?.[0] == null || tail.roundsTold !== null || (inside && c.here(-1) !== ')')) return null;
     // The full stop of "(16 rows.)" alone is theirs.
