@@ -171,6 +171,7 @@ export function length(c: TokenCursor): number | null {
     const after = c.peek(1);
     const inch =
       /^(?:from|long|wide|of|high|deep|square|has|have|and|then|ending|measured|tall|above|or|before|beyond|in)$/;
+    if (c.word() === 'in' && after?.kind === 'number') return null;
     if (c.word() === 'in' && after?.kind === 'word' && !inch.test(after.text)) return null;
     c.i++;
     // "5 cm / 2 in", "5 cm (2 in)": the first holds.

@@ -24,6 +24,7 @@ import { keepsOnly, readEnding } from './statements/ending.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
 import { readSetUp } from './statements/set-up.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
+import { changesNeedles } from './telling.ts';
 import type { TokenCursor } from './token-cursor.ts';
 import {
   behindProse,
@@ -327,9 +328,9 @@ export class StatementReader {
         this.#push(closing);
         return;
       }
-      const instructs = tokens.slice(from, end).some((t) => t.kind === 'number');
-      if (instructs) {
-        this.#pushProse(from, end, false, true);
+      const tools = changesNeedles(this.#passage.cursor(from, end));
+      if (tools || tokens.slice(from, end).some((t) => t.kind === 'number')) {
+        this.#pushProse(from, end, false, !tools);
         return;
       }
     }

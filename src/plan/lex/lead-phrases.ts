@@ -32,6 +32,11 @@ const BY_DOING = new RegExp(
   `${BEGINS}(${AND})(?:${WHO} ${SOON})?(?:go on|continue|carry on|begin|start|finish|end|proceed|follow(?: this| on)?)(?: now| off)? (?:by|with)[ ](?=(?:${GERUNDS})\\b)`,
   'gim',
 );
+/** "Knit around so: rib with k2, p2" */
+const ROUND_THUS = new RegExp(
+  `(?:${BEGINS}(${AND})|(?<=\\band )())(?:(?:knit|work|go) (?:in )?(?:the )?(?:a?round|rounds|rnds)(?: and round)?,? (?:so|thus|as follows|like this|in this way|in the following way)|work a?round)[ ]?:[ ](?=(?:${VERBS}|[0-9]+ (?:rounds|rnds))\\b)`,
+  'gim',
+);
 /** Of reminders only those that tell how many rounds or how far, or the end. */
 const ROUNDS =
   '(?:another |the next )?[a-z0-9]+(?: ?\\([^()\\n]{1,20}\\))? (?:more |plain )?(?:rounds?|rnds?|rows?|cm|inches)';
@@ -58,9 +63,9 @@ const BRACKETED =
   /^([ \t]{0,8})\(((?:(?:bind|cast) off\b|(?:cut|break|snip) [^()\n]{1,40} through\b)[^()\n]{0,100})\)[ \t]{0,8}$/gim;
 
 export function leadPhrases(text: string): Replacement[] {
-  const leads = [LEADING, BY_DOING, REMINDING, COMING, FOLLOWING].flatMap((re) =>
+  const leads = [LEADING, BY_DOING, ROUND_THUS, REMINDING, COMING, FOLLOWING].flatMap((re) =>
     [...text.matchAll(re)].map((m) => ({
-      from: re === COMING ? m.index : m.index + m[1].length,
+      from: re === COMING ? m.index : m.index + (m[1] ?? '').length,
       to: m.index + m[0].length,
       text: '',
     })),

@@ -29,29 +29,39 @@ export class Readings {
     sides: number | null,
   ): { steps: readonly Step[]; worked: WorkedRound } {
     const settled = this.#settled.get(asked);
-    const first = settled ?? asked;
-    const other = settled ? null : otherReading(asked, sides);
-    const worked = this.#expander.work(first, needle, setting);
-    if (!other) return { steps: first, worked };
     const merit = (w: WorkedRound): number =>
       !fits(w, needle.count) ? 0 : stated === null || stated === w.after ? 2 : 1;
-    const second = this.#expander.work(other.steps, needle, setting);
-    const better = other.preferred ? merit(second) >= merit(worked) : merit(second) > merit(worked);
-    if (!better || merit(second) === 0) return { steps: first, worked };
-    this.#settled.set(asked, other.steps);
-    return { steps: other.steps, worked: second };
+    let steps = settled ?? asked;
+    let worked = this.#expander.work(steps, needle, setting);
+    if (settled) return { steps, worked };
+    let changed = false;
+    for (const what of ['times', 'names', 'both'] as const) {
+      const other = otherReading(asked, sides, what);
+      if (!other) continue;
+      const second = this.#expander.work(other.steps, needle, setting);
+      const better = other.preferred
+        ? merit(second) >= merit(worked)
+        : merit(second) > merit(worked);
+      if (!better || merit(second) === 0) continue;
+      ({ steps } = other);
+      worked = second;
+      changed = true;
+    }
+    if (changed) this.#settled.set(asked, steps);
+    return { steps, worked };
   }
 }
 
 /**
- * The steps with every ambiguous number of repeats taken the other way; null where none is. Preferred
- * if that number is the number of sides.
+ * The steps with every ambiguous number of repeats, every increase without a place, or both taken the other way; null
+ * where none is. Preferred if that number is the number of sides.
  */
 function otherReading(
   steps: readonly Step[],
   sides: number | null,
+  what: 'times' | 'names' | 'both',
 ): { steps: readonly Step[]; preferred: boolean } | null {
-  let changed = false;
+  const changed = { times: false, names: false };
   let preferred = false;
   // Abbreviations within abbreviations share their lists of steps: each is turned once.
   const done = new Map<readonly Step[], readonly Step[]>();
@@ -59,17 +69,22 @@ function otherReading(
     const known = done.get(list);
     if (known) return known;
     const out = list.map((step): Step => {
+      if (step.kind === 'stitch' && step.otherName && what !== 'times') {
+        changed.names = true;
+        const { otherName: name, ...stitch } = step;
+        return { ...stitch, name };
+      }
       if (step.kind !== 'group') return step;
-      if (step.otherSteps) {
-        changed = true;
+      if (step.otherSteps && what !== 'names') {
+        changed.times = true;
         const { otherSteps, ...group } = step;
         return { ...group, steps: otherSteps, amount: { times: 1 } };
       }
       const inner = turned(step.steps);
-      if (step.otherTimes === null || step.otherTimes < 1) {
+      if (step.otherTimes === null || step.otherTimes < 1 || what === 'names') {
         return inner === step.steps ? step : { ...step, steps: inner };
       }
-      changed = true;
+      changed.times = true;
       preferred ||= step.otherTimes === sides;
       return { ...step, steps: inner, amount: { times: step.otherTimes }, otherTimes: null };
     });
@@ -78,7 +93,8 @@ function otherReading(
     return result;
   };
   const out = turned(steps);
-  return changed ? { steps: out, preferred } : null;
+  const all = what === 'both' ? changed.times && changed.names : changed[what];
+  return all ? { steps: out, preferred } : null;
 }
 
 /**

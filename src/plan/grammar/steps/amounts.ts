@@ -86,9 +86,13 @@ const NEXT: readonly RegExp[] = [
   ),
   wording('over|across|on|for the|these|those? # @sts'),
 ];
+/** "knit one, purl one, over and over" */
+export const OVER_AND_OVER = wording(
+  AGAIN,
+  '(?=\\s*(?:[.;,)(=-]|and\\b|then\\b|ending\\b|finishing\\b|with\\b|$))',
+);
 const REST: readonly RegExp[] = [
-  // "knit one, purl one, over and over"
-  wording(AGAIN, '(?=\\s*(?:[.;,)]|and\\b|then\\b|ending\\b|with\\b|$))'),
+  OVER_AND_OVER,
   // "k all"
   wording('all', '(?=\\s*(?:[.;,)]|$))'),
   wording(

@@ -1,5 +1,5 @@
 /**
- * How the steps of a bracket are worked: how often, into one stitch, on each side; steps worked in alternation. In: the
+ * How the steps of a bracket are worked: how often, into one stitch, on each side. In: the
  * steps, the cursor behind them. Out: one step.
  */
 
@@ -65,15 +65,4 @@ export function repeatedBracket(
   }
   const { amount } = read;
   return cursor.group(steps, at, 'times' in amount ? { times: halves(amount.times) } : amount);
-}
-
-/** "knit 1, purl 1 in alternation": the steps so far, again and again. */
-export function readAlternation(cursor: StepCursor, items: Step[]): boolean {
-  if (items.length === 0 || !cursor.match(/(?:in\s+alternation|alternately|alternating)(?![a-z])/y))
-    return false;
-  const read = readAmount(cursor);
-  const steps = items.splice(Math.max(0, items.length - 2));
-  const from = steps[0].from - cursor.base;
-  items.push(cursor.group(steps, from, read?.amount ?? { kind: 'rest', count: 0 }));
-  return true;
 }

@@ -194,7 +194,7 @@ export function ribExplained(c: TokenCursor): Rib | null {
   const { i } = c;
   while (says(c, RIB_AGAIN));
   const again = c.i > i && /[a-z]/.test(c.slice(i, c.i));
-  while (/^(?:and|,|;|for)$/.test(c.here(-1))) c.i--;
+  while (/^(?:and|,|;|for|in)$/.test(c.here(-1))) c.i--;
   if (open) return c.eatMark(')]') ? [k, p] : null;
   // "rep from * 3 times"
   if (c.isNumber() && !/^[,;]$/.test(c.here(-1))) return null;

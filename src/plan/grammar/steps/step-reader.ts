@@ -6,7 +6,7 @@
 
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
 import { stitchKind } from '../../stitches/table.ts';
-import { readAlternation, repeatedBracket } from './bracket-repeats.ts';
+import { repeatedBracket } from './bracket-repeats.ts';
 import { readBracketedRemark, readDefinition } from './bracketed-remarks.ts';
 import { readAtEdges, readShapingOnEach } from './edge-stitches.ts';
 import { readIdleWords } from './idle-words.ts';
@@ -178,8 +178,7 @@ class StepReader {
       readTrailingCount(cursor) ||
       readSides(seq, c) ||
       ('rwcf'.includes(c) && readRepeatFrom(cursor, items, stars)) ||
-      readAlternation(cursor, items) ||
-      (c === 'a' && stars.length === 0 && readAllRound(cursor, items)) ||
+      ('aoitr'.includes(c) && stars.length === 0 && readAllRound(cursor, items, seq.ledFrom)) ||
       ('di'.includes(c) && readShapingOnEach(cursor, items))
     );
   }

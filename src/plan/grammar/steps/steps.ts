@@ -27,6 +27,8 @@ export interface StitchStep extends Place {
   /** Canonical name, see `stitches/table.ts`. */
   readonly name: string;
   readonly amount: Amount;
+  /** What the words can mean instead: "inc 1" is a stitch of its own, or made of the one below. */
+  readonly otherName?: string;
   /** The number of times stands behind a comma: "k13, k2tog, 6 times" may mean all the stitches before it. */
   readonly afterComma?: boolean;
 }

@@ -4,7 +4,7 @@
  * behind it; null where no stitch stands there.
  */
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
-import { nothingFollows, readAmount, timesInAll } from './amounts.ts';
+import { nothingFollows, OVER_AND_OVER, readAmount, timesInAll } from './amounts.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { Amount, Step } from './steps.ts';
 import { readStitch } from './stitch-words.ts';
@@ -16,17 +16,35 @@ const COUNTED =
 const ROUND_BEHIND_COMMA =
   /^\s*[,;]\s*(?:and\s+so\s+(?:on\s+)?)?(?:all\s+(?:the\s+way\s+)?(?:a?round)|around)(?![a-z])/;
 const ALL_ROUND = /(?:all\s+(?:the\s+way\s+)?(?:a?round)|around)(?![a-z])/y;
+const IN_TURN = /\balternat/;
 
-/** "…, all the way round": the steps so far, again and again. */
-export function readAllRound(cursor: StepCursor, items: Step[]): boolean {
-  if (
-    items.length < 2 ||
-    !/[,;]\s*$/.test(cursor.text.slice(0, cursor.i)) ||
-    !cursor.match(ALL_ROUND)
-  )
-    return false;
-  const steps = items.splice(0);
-  items.push(cursor.group(steps, steps[0].from - cursor.base, { kind: 'rest', count: 0 }));
+/** What has been read is worked again and again, as the words here say. */
+function againFollows(cursor: StepCursor): boolean {
+  const { i } = cursor;
+  cursor.match(/[\s,;]+/y);
+  const found = cursor.match(OVER_AND_OVER) !== null;
+  cursor.i = i;
+  return found;
+}
+
+/**
+ * "…, all the way round", "knit 1, purl 1 in alternation", "k1, p1, over and over": the steps so far from `index` on, again
+ * and again; of those in alternation the last two.
+ */
+export function readAllRound(cursor: StepCursor, items: Step[], index: number): boolean {
+  const at = cursor.i;
+  const again = items.length > index ? cursor.match(OVER_AND_OVER) : null;
+  if (!again) {
+    const many = items.length > 1 && /[,;]\s*$/.test(cursor.text.slice(0, at));
+    if (!many || !cursor.match(ALL_ROUND)) return false;
+  }
+  const pair = again && IN_TURN.test(again[0]);
+  const last = items[items.length - 1];
+  const alone = again && last?.kind === 'group' ? items.length - 1 : again ? index : 0;
+  const read = pair ? readAmount(cursor) : null;
+  const steps = items.splice(pair ? Math.max(index, items.length - 2) : alone);
+  const amount = read?.amount ?? { kind: 'rest', count: 0 };
+  items.push(cursor.group(steps, steps[0].from - cursor.base, amount));
   return true;
 }
 
@@ -57,6 +75,9 @@ export function readPlainRun(cursor: StepCursor, abbreviations: Abbreviations): 
   return cursor.stitch(text[at], at, { times });
 }
 
+/** "inc 1", "increase 1 st": into which stitch is not told. */
+const INC_ALONE = /^inc(?:rease)?\.?\s*(?:1|one)\s*(?:sts?\.?|stitch(?:es)?)?$/;
+
 /** A stitch of the trade. `first`: no step stands before it. */
 export function readTradeStitch(cursor: StepCursor, first: boolean): Step | null {
   const at = cursor.i;
@@ -64,7 +85,9 @@ export function readTradeStitch(cursor: StepCursor, first: boolean): Step | null
   if (!stitch) return null;
   cursor.i = stitch.end;
   if (stitch.doubt) cursor.say('warning', 'ambiguous-stitch', at, stitch.doubt);
-  return withAmount(cursor, stitch.name, stitch.amount, stitch.spelled, first, at);
+  const inc = stitch.name === 'kfb' && INC_ALONE.test(cursor.text.slice(at, stitch.end));
+  const step = withAmount(cursor, stitch.name, stitch.amount, stitch.spelled, first, at);
+  return inc && step.kind === 'stitch' ? { ...step, otherName: 'm1' } : step;
 }
 
 export function readCountedStitch(cursor: StepCursor, first: boolean): Step | null {
@@ -155,7 +178,7 @@ function withAmount(
     ROUND_BEHIND_COMMA.test(cursor.text.slice(before, before + 24))
   )
     return cursor.stitch(name, at, amount ?? { times: 1 });
-  const read = readAmount(cursor);
+  const read = againFollows(cursor) ? null : readAmount(cursor);
   const comma =
     read?.times && /[,;]/.test(cursor.text.slice(before, before + 3).trimStart()[0] ?? '');
   if (read?.times) {

@@ -53,26 +53,28 @@ export function next(c: TokenCursor): Head | null {
 
 const AT_ONCE = 'then|now|and|immediately|straight|straightaway|right|away|after|this|that|,*';
 const ONE_ROUND =
-  'then|next|now|after|that|you|we* knit|work|purl|do? #|a|the next|more|plain|whole|last* @unit knit|plain? ,|and|while|with|by|at|the|same|time|in|which|where|you|evenly|simultaneously*';
+  'then|next|now|after|that|you|we* knit|work|purl|do? #|a|the next|more|plain|whole|last* @unit knit|plain? in|stockinette|stocking|stst|st|stitch|pattern|patt* ,|and|while|with|by|at|the|same|time|in|which|where|you|evenly|simultaneously|distribute|distributing|spread|make|making*';
 const SHAPED = [
-  'dec|decrease|decreasing|decreases|inc|increase|increasing at|the|same|time|by* # @sts?',
+  'dec|decrease|decreasing|decreases|inc|increase|increasing at|the|same|time|by|in|it* # @sts?',
   '# @sts are|is|being? decreased|increased|lost|gained|added',
   '# decreases|increases|decs|incs',
 ];
 const AS_FOLLOWS =
-  'evenly|spaced|spread|distributed|around|across|over|along|the|round|row|rnd|like|this|as|follows|thus|so|in|way|by|working|manner|following*';
+  'evenly|in|it|on|#|knit|next|spaced|spread|distributed|around|across|over|along|the|round|row|rnd|like|this|as|follows|thus|so|in|way|by|working|manner|following*';
 
 /** "Knit 1 round and at the same time decrease 12 sts evenly like this:" leads to the stitches of that round. */
 function announced(c: TokenCursor): Head | null {
   return c.attempt(() => {
     const rounds = says(c, ONE_ROUND);
-    if (!rounds || (rounds[0] ?? 1) !== 1) return null;
+    if ((rounds?.[0] ?? 1) !== 1) return null;
     const { i } = c;
     const n = saysAny(c, SHAPED)?.[0];
     if (n == null) return null;
     const less = /\b(?:dec|lost)/.test(c.slice(i, c.i));
-    says(c, AS_FOLLOWS);
-    if (!c.eatMark(':')) return null;
+    if ((says(c, AS_FOLLOWS)?.[0] ?? 1) !== 1) return null;
+    // "Increase 8 sts evenly in one knit round:"
+    const told = rounds !== null || /\b(?:round|rnd|row)\b/.test(c.slice(i, c.i));
+    if (!told || !c.eatMark(':')) return null;
     const stated = { total: null, perSide: null, change: less ? -n : n };
     return head({ name: 'next', bare: true, stated });
   });

@@ -238,7 +238,9 @@ function roundsHere(c: TokenCursor): number | null {
     // "knit to the end of the row": how far, and no row of its own.
     if (/^(?:across|along)$/.test(c.word(-1))) return null;
     if (c.word(-1) === 'of' && /^(?:end|beginning|beg|start|rest)$/.test(c.word(-2))) return null;
-    c.phrase('for|over') || says(c, 'in|on the next|following');
+    c.phrase('for|over|during') ||
+      says(c, 'in|on the next|following') ||
+      (c.isNumber(1) && isUnit(c, 2) && c.phrase('in'));
     // "knit in the round"
     if (c.word(-1) === 'in' && c.word() === 'the' && isUnit(c, 1)) return null;
     let one = false;
