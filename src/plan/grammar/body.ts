@@ -111,7 +111,8 @@ function forRounds(c: TokenCursor, bare: boolean): number | null {
     c.i = last - back;
     if (c.i <= i) break;
     const rounds = c.attempt(() => {
-      const comma = c.eatMark(',;') !== null;
+      const comma = c.eatMark(',;:-') !== null;
+      c.phrase('the? first|next|following');
       // "k2, p2 rib, 8 rounds"
       if (!c.phrase('for|during|over') && !(bare && comma)) return null;
       const n = c.number();

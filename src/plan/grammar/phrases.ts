@@ -116,7 +116,13 @@ export function numberList(c: TokenCursor): number[] | null {
 
 /** `2nd`, `1st-3rd`, `2nd, 4th and 6th` */
 export function ordinalList(c: TokenCursor): number[] | null {
-  return c.attempt(() => listOf(c, () => c.ordinal()));
+  const one = (): number | null => {
+    const n = c.ordinal();
+    // "5th rnd, 6th rnd, 7th rnd"
+    if (n !== null && isUnit(c) && c.mark(',&+/', 1) && c.peek(2)?.kind === 'ordinal') c.i++;
+    return n;
+  };
+  return c.attempt(() => listOf(c, one));
 }
 
 /** "like the first", "as 1st and 2nd": rounds by their numbers alone. */

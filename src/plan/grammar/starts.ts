@@ -222,7 +222,7 @@ export class StartFinder {
     const [word, then] = [this.#passage.tokens[at].text, this.#passage.tokens[at + 1]];
     const bare =
       /^rep(?:eat)?$/.test(word) &&
-      (then?.kind === 'number' || /^(?:once|twice|until|another|a)$/.test(then?.text ?? ''));
+      (then?.kind === 'number' || /^(?:once|twice|until|another|a|for)$/.test(then?.text ?? ''));
     // "WS rows are knit. Repeat until 3 sts remain"
     const every = current?.kind === 'round' && current.label.every === true;
     const ruled = every || (current?.kind === 'round' && current.label.rule !== null);

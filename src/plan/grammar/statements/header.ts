@@ -41,9 +41,21 @@ const GAUGE_HEAD = /^[^\n:]{0,20}\b(?:gauge|tension)\b/;
 const MATERIALS = /^[\s•*#>-]*(?:materials?|equipment|supplies|notions|tools|you (?:will )?need)\b/;
 const DEFINITION =
   /^[\s•*-]*([a-z0-9][a-z0-9/&+.-]*(?:\s[a-z0-9/]{1,6})?)\s*(?:=|:|\s-+\s)\s*(\S.*)$/;
-/** "Overlaid decrease (OD):", "For the left increase you …" */
-const NAMED_SHAPING =
-  /^[\s•*-]*(?:(?:for|to (?:make|work)) )?(?:the |an? )?((?:[a-z-]+ ){0,2}(?:decrease|increase|dec|inc)\b)\.?(?: ?(?:\(|=) ?([a-z0-9]{1,8})\b\.?\)?)?(?: ?[:=,] ?| - | is | (?=you ))(?:you |we )?(\S.*)$/;
+const SHAPING_NAME =
+  '(?:(?:for|to (?:make|work)) )?(?:the |an? )?(?<name>(?:[a-z-]+ ){0,2}(?:decrease|increase|dec|inc)\\b)\\.?';
+const SHORT_NAME = '(?<short>[a-z][a-z0-9]{0,7})\\b\\.?';
+const TOLD = '(?: ?[:=,] ?| - | is | (?=you ))(?:you |we )?(?<told>\\S.*)$';
+/** "Overlaid decrease (OD):", "For the left increase you …", "dd (double decrease):", "double decrease (dd = …)", "dd:" */
+const NAMED_SHAPING: readonly RegExp[] = [
+  `${SHAPING_NAME}(?: ?(?:\\(|=|,? abbreviated(?: as)?|,? or) ?=? ?${SHORT_NAME}\\)?)?${TOLD}`,
+  `${SHAPING_NAME} ?\\( ?${SHORT_NAME} ?[=:] ?(?<told>[^()]+)\\)`,
+  `${SHORT_NAME} ?(?:\\(|=|:) ?${SHAPING_NAME}\\)?${TOLD}`,
+  `${SHORT_NAME} ?[:=] ?(?<told>\\S.*)$`,
+].map((source) => new RegExp(source, 'y'));
+/** Where a definition may begin within a line. */
+const CLAUSE_BEGINS = /^[\s•*-]*|[;.:,] +/g;
+/** Most clauses of a line. Chosen: bounds the time. */
+const MOST_CLAUSES = 12;
 const PROSE_HEADERS =
   /^(?:materials|notes?|pattern notes?|designer|author|(?:finished )?(?:size|measurement|dimension)|difficulty|skill level|colou?rs?|notions|finishing|blocking|making up|supplies|equipment|technique|pattern$)/;
 
@@ -274,18 +286,28 @@ export class HeaderReader {
 
   /** "Overlaid decrease: slip 1, knit 1, …": one stitch by a name in words. */
   #defineShaping(line: { from: number }, text: string): void {
-    const m = NAMED_SHAPING.exec(text);
-    if (!m) return;
-    const [, name, short, told] = m;
-    const words = told
-      .replace(/\.\s.*$/, '')
-      .replace(/[\s.;]+$/, '')
-      .replace(/\s*\([^()]*\)$|,?\s+(?:so|making|this|which|thus|leaving)\s.*$/, '');
-    const stitch = readStitch(words, 0);
-    if (!stitch || stitch.end !== words.length) return;
-    const at = line.from + text.lastIndexOf(told);
-    for (const n of [name, short])
-      if (n) this.#abbreviations.define(n, words, line.from + text.indexOf(n), at, this.#found);
+    let clauses = 0;
+    for (const { index, 0: lead } of text.matchAll(CLAUSE_BEGINS)) {
+      if (clauses++ >= MOST_CLAUSES) return;
+      const from = index + lead.length;
+      for (const re of NAMED_SHAPING) {
+        re.lastIndex = from;
+        const { name, short, told } = re.exec(text)?.groups ?? {};
+        const words = told && stitchTold(told);
+        if (!words) continue;
+        const at = line.from + text.indexOf(told, from);
+        for (const n of [name, short])
+          if (n)
+            this.#abbreviations.define(
+              n,
+              words,
+              line.from + text.indexOf(n, from),
+              at,
+              this.#found,
+            );
+        break;
+      }
+    }
   }
 
   #notDefined(from: number, to: number): void {
@@ -296,4 +318,20 @@ export class HeaderReader {
       'For example: Abbreviation: dd = s2kp',
     );
   }
+}
+
+/** The words up to where they tell one stitch that shapes; null where they tell something else. */
+function stitchTold(told: string): string | null {
+  const sentence = told.replace(/\.\s.*$/, '');
+  for (const said of [sentence, sentence.replace(/;.*$/, '')]) {
+    const words = said
+      .replace(/[\s.;]+$/, '')
+      .replace(
+        /\s*\([^()]*\)$|,?\s+(?:so|making|this|which|thus|leaving|the (?:st|stitch|one) (?:obtained|made|worked|knitted))\b.*$/,
+        '',
+      );
+    const stitch = readStitch(words, 0);
+    if (stitch && stitch.end === words.length && stitch.name.length > 1) return words;
+  }
+  return null;
 }

@@ -36,7 +36,7 @@ export const CLOSE_EACH = wording(
   `{ { rep|repeat|work|same | do this? | the same }? on|upon|for|along|across|in }? ${EACH} @side`,
   '(?!\\s*:)',
 );
-const NEEDLES = `{ ${NAMED} | the? ~\\d(?:st|nd|rd|th)? ${LIST}* @side? | { all|each|every of? }? the? { other|remaining|rem|rem.|# | rest of the } { other|remaining|# }* @side }`;
+const NEEDLES = `{ ${NAMED} | the? ~\\d(?:st|nd|rd|th)?(?![\\d/]|\\s*(?:times|x)\\b) ${LIST}* @side? | { all|each|every of? }? the? { other|remaining|rem|rem.|# | rest of the } { other|remaining|# }* @side }`;
 /** "on needles 2, 3 and 4", "the same over the other needles", "the other needles are worked alike" */
 export const ON_NEEDLES = wording(
   `~\\s* ,|;? { do|work|repeat|rep|same|likewise again? | the same again? | do the same }? { on|for|with|over|along ${NEEDLES} ${ALIKE}? | ${NEEDLES} are|is|all|worked|knitted|done|then* ${ALIKE} }`,
