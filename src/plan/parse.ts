@@ -33,10 +33,11 @@ import {
   firstWrongSide,
   guessWorked,
   roundHeight,
-  seamOf,
+  seamSaid,
   sidesNamed,
   titleOf,
 } from './resolve/piece-shape.ts';
+import { seamTaken } from './resolve/seam.ts';
 import { workStatements } from './resolve/work-statements.ts';
 import { StitchRegistry } from './stitches/stitch-registry.ts';
 import { noteJoin } from './work/join-notes.ts';
@@ -211,7 +212,8 @@ function readPlan(
     needles: headers.needles,
     worked,
     join: { method: join.method, halfTurns: join.halfTurns },
-    seam: worked === 'flat' ? seamOf(headers, headerReader, source) : null,
+    seam:
+      worked === 'flat' ? seamTaken(seamSaid(headers, headerReader, source), piece.rounds) : null,
     sides: piece.counts.sides,
     castOn: count,
     castOnMarkers: roundMarker ? [0, ...placed.markers] : placed.markers,

@@ -8,7 +8,7 @@ import type { HeaderReader, Headers } from '../grammar/statements/header.ts';
 import { NOT_JOINED } from '../grammar/statements/opening/joins.ts';
 import { stopOf } from '../grammar/tail/open-tail.ts';
 import type { Source } from '../lex/source.ts';
-import type { Plan } from '../plan.ts';
+import type { SeamSaid } from './seam.ts';
 
 export function guessWorked(source: Source, statements: readonly Statement[]): 'round' | 'flat' {
   let rounds = 0;
@@ -133,17 +133,12 @@ export function sidesNamed(text: string, title: string | null): number | null {
   return null;
 }
 
-export function seamOf(headers: Headers, reader: HeaderReader, source: Source): Plan['seam'] {
+/** What the text says of a seam: its stitches, or that it is sewn. */
+export function seamSaid(headers: Headers, reader: HeaderReader, source: Source): SeamSaid {
   if (headers.seam || reader.seamSaid) return headers.seam;
-  // Mattress stitch one stitch in from each edge takes one stitch of each (common practice).
-  if (
-    /\b(?:sew|seam|graft)\b[^.\n]{0,60}\b(?:seam|edges?|sides?|together|ends?)\b|\bmattress\s+st/.test(
-      source.norm,
-    )
-  ) {
-    return { begin: 1, end: 1 };
-  }
-  return null;
+  const sewn =
+    /\b(?:sew|seam|graft)\b[^.\n]{0,60}\b(?:seam|edges?|sides?|together|ends?)\b|\bmattress\s+st/;
+  return sewn.test(source.norm) ? 'sewn' : null;
 }
 
 /** The first line of prose before the cast-on serves as title. */

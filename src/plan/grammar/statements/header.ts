@@ -27,7 +27,8 @@ export interface Headers {
   needles: { text: string; mm: number | null } | null;
   worked: 'round' | 'flat' | null;
   join: Join | null;
-  seam: { begin: number; end: number } | null;
+  /** `sewn`: it is sewn with stitches that the line does not count. */
+  seam: { begin: number; end: number } | 'sewn' | null;
   sides: number | null;
 }
 
@@ -60,7 +61,7 @@ const PROSE_HEADERS =
   /^(?:materials|notes?|pattern notes?|designer|author|(?:finished )?(?:size|measurement|dimension)|difficulty|skill level|colou?rs?|notions|finishing|blocking|making up|supplies|equipment|technique|pattern$)/;
 
 /** `flat with 2 seam stitches, then seamed`: the edge stitches that the seam takes. */
-function readSeam(text: string): { begin: number; end: number } | null {
+function readSeam(text: string): Headers['seam'] {
   if (/\b(?:no|without|not)\b[^.]{0,12}\bseam|\bnone\b|unseamed|not\s+(?:sewn|seamed)/.test(text)) {
     return null;
   }
@@ -69,7 +70,7 @@ function readSeam(text: string): { begin: number; end: number } | null {
   ).exec(text);
   const pair = /(\d+)\s*(?:\+|and|\/)\s*(\d+)/.exec(text);
   if (pair) return { begin: Math.min(9, Number(pair[1])), end: Math.min(9, Number(pair[2])) };
-  if (!n) return { begin: 1, end: 1 };
+  if (!n) return 'sewn';
   const count = Math.min(18, Number(n[1]));
   if (n[2]) return { begin: count, end: count };
   return { begin: Math.floor(count / 2), end: Math.ceil(count / 2) };
