@@ -152,6 +152,14 @@ Bind off all sts.
     expect(() => turnRound(plan)).toThrow(/Row 1/);
   });
 
+  it('joins no piece that is left open, and says how a seam is told', () => {
+    const rows = 'CO 9 sts.\nRow 1 (RS): k3, s2kp, k3.\nRow 2: knit.\nBind off.\n';
+    expect(() => turnRound(parsePlan(`Worked: flat, no seam\n${rows}`))).toThrow(
+      /leaves its piece open.*"Seam: 1 \+ 0"/,
+    );
+    expect(turnRound(parsePlan(`Worked: flat\nSeam: 1 + 0\n${rows}`)).text).toContain('Cast on 8');
+  });
+
   it('is undone by turning back, for random drafts whose crossings lie on odd rounds', () => {
     let exact = 0;
     fc.assert(

@@ -1,6 +1,7 @@
 /** Which edge stitches a seam takes, told or not. */
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
+import { writePattern } from '../../src/paper/pattern/written.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { runs } from '../runs.ts';
 
@@ -42,9 +43,10 @@ it('stitches over beside equal sides are those of the seam, wherever they stand 
         const plan = parsePlan(lines.join('\n'));
         expect(plan.diagnostics.filter((d) => d.severity === 'error')).toEqual([]);
         expect(plan.seam, lines.join('\n')).toEqual({ begin, end });
+        expect(parsePlan(writePattern(plan).text).seam).toEqual({ begin, end });
       },
     ),
-    { seed: 5, numRuns: runs(300) },
+    { seed: 5, numRuns: runs(200) },
   );
 });
 

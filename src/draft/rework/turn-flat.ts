@@ -74,8 +74,11 @@ export function turnRound(plan: Plan): Turned {
     return { text: plan.text, notes: ['This plan is worked in the round already.'] };
   refuseShortRows(plan, 'in the round');
   const notes: string[] = [];
-  const seam = plan.seam ?? { begin: 0, end: 0 };
-  if (!plan.seam) notes.push('This plan has no seam: its two edges are joined as they are.');
+  if (!plan.seam)
+    throw new RangeError(
+      'This plan leaves its piece open: joined in the round it would be another piece. If it is sewn, a line such as "Seam: 1 + 0" says with which stitches.',
+    );
+  const { seam } = plan;
   const rounds = rightSideRounds(plan).map((names, i): DraftRound => {
     const inside = names.slice(seam.begin, names.length - seam.end);
     const edges = [...names.slice(0, seam.begin), ...names.slice(names.length - seam.end)];

@@ -10,6 +10,7 @@ import type { NeedleWay } from '../../draft/needles.ts';
 import { type Plan, stitchesAtEnd } from '../../plan/plan.ts';
 import { isUnworked } from '../../plan/stitches/stitch-kind.ts';
 import { colourInWords } from '../../plan/write/colours.ts';
+import { workedHeader } from '../../plan/write/header.ts';
 import { counted } from '../../report/words/counts.ts';
 import type { LengthUnit } from '../../report/words/length.ts';
 import { inTerms, type Terms } from '../../report/words/terms.ts';
@@ -211,7 +212,7 @@ export function patternText(
   head: readonly string[],
   sections: readonly Section[],
 ): string {
-  const parts: string[] = [...head, `Worked: ${workedWords(plan)}`];
+  const parts: string[] = [...head, workedHeader(plan.worked, plan.seam)];
   const { method, halfTurns } = plan.join;
   if (plan.worked === 'round' && (method !== 'plain' || halfTurns > 0))
     parts.push(
@@ -228,10 +229,4 @@ export function patternText(
       );
   }
   return parts.join('\n') + '\n';
-}
-
-function workedWords({ worked, seam }: Plan): string {
-  if (worked === 'round') return 'in the round';
-  if (!seam || seam.begin + seam.end === 0) return 'flat, no seam';
-  return `flat, seam stitches ${seam.begin} + ${seam.end} (beginning + end of RS rows)`;
 }

@@ -82,6 +82,7 @@ export function fabricWords(fabric: GaugeStatement['fabric']): string {
 /** `Worked: flat, seam stitches 1 + 1 (beginning + end of RS rows)`. */
 export function workedHeader(worked: 'round' | 'flat', seam: Plan['seam']): string {
   if (worked === 'round') return 'Worked: in the round';
-  if (!seam || seam.begin + seam.end === 0) return 'Worked: flat, no seam';
+  if (!seam) return 'Worked: flat, no seam';
+  if (seam.begin + seam.end === 0) return 'Worked: flat, sewn edge to edge (seam stitches 0 + 0)';
   return `Worked: flat, seam stitches ${seam.begin} + ${seam.end} (beginning + end of RS rows)`;
 }
