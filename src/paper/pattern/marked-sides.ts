@@ -77,8 +77,12 @@ export function consumes(name: string): number {
   return stitchKind(name)?.consumes ?? 1;
 }
 
+export function makes(name: string): number {
+  return stitchKind(name)?.loops.length ?? 1;
+}
+
 function single(name: string): boolean {
-  return consumes(name) === 1 && (stitchKind(name)?.loops.length ?? 1) === 1;
+  return consumes(name) === 1 && makes(name) === 1;
 }
 
 export function namesOf(plan: Plan, { works }: PlanRound): string[] {

@@ -6,7 +6,7 @@
  */
 import { decomposeColumns, type WorkedItem } from '../../draft/rework/column-model.ts';
 import type { Plan } from '../../plan/plan.ts';
-import { markedSides, namesOf, smallRepeat } from './marked-sides.ts';
+import { consumes, makes, markedSides, namesOf, smallRepeat } from './marked-sides.ts';
 
 /** Where a panel stands in a block: stitches consumed before it and behind its end. */
 export interface PanelPlace {
@@ -63,7 +63,48 @@ export function panelBounds(plan: Plan, sides: number): (PanelPlace | null)[] | 
           : [...item.after],
     );
   }
+  takeOffWhereTheyShift(plan, sides, places);
   return places.some((place) => place !== null) ? places : null;
+}
+
+/** Markers come off before a round that leaves other stitches between them than the next one tells. */
+function takeOffWhereTheyShift(plan: Plan, sides: number, places: (PanelPlace | null)[]): void {
+  for (let i = 0; i + 1 < places.length; i++) {
+    const [place, after] = [places[i], places[i + 1]];
+    if (!place || !after) continue;
+    const names = namesOf(plan, plan.rounds[i]);
+    if (splitAtPanel(names.slice(0, names.length / sides), place, after)) continue;
+    places.fill(null, i + 1);
+    places[i] = place.markers === 'place' ? null : { ...place, markers: 'remove' };
+    return;
+  }
+}
+
+/**
+ * Stitches of a side before its panel, of the panel and behind it. What is made between two stitches at an edge of the
+ * panel goes to the side of the marker where the next round has it. Null where a stitch or a count lies across a marker.
+ */
+export function splitAtPanel(
+  block: readonly string[],
+  { before: from, end: to }: PanelPlace,
+  after: PanelPlace | null,
+): [string[], string[], string[]] | null {
+  const parts: [string[], string[], string[]] = [[], [], []];
+  const made = [0, 0, 0];
+  const wanted = after && [after.before, after.end - after.before];
+  let worked = 0;
+  let part = 0;
+  for (const name of block) {
+    const end = worked + consumes(name);
+    const edge = part < 2 && worked === [from, to][part];
+    const stays = edge && end === worked && wanted !== null && made[part] < wanted[part];
+    if (edge && !stays) part++;
+    if (part < 2 && end > [from, to][part]) return null;
+    parts[part].push(name);
+    made[part] += makes(name);
+    worked = end;
+  }
+  return wanted?.some((stitches, i) => made[i] !== stitches) ? null : parts;
 }
 
 /** Markers in use at once: between the sides, and at the edges of panels. */

@@ -14,7 +14,7 @@ import { shortRowWords } from '../../plan/write/stitches.ts';
 import { numberWord, times } from '../../report/words/counts.ts';
 import { middleStitches } from './marked-middle.ts';
 import { consumes, markedSides, namesOf, seamStitches, smallRepeat } from './marked-sides.ts';
-import { type PanelPlace, panelBounds } from './panel-bounds.ts';
+import { type PanelPlace, panelBounds, splitAtPanel } from './panel-bounds.ts';
 
 export interface RoundLine {
   /** `Round 3`, `Rows 4-6`, `Round 7, CC`. */
@@ -195,12 +195,15 @@ function wordRounds(plan: Plan): Worded[] {
     }
     const text = flat
       ? wordRow(names, seam, sides, markers)
-      : wordMarkedRound(names, sides, place, markers);
+      : wordMarkedRound(names, sides, [place, bounds?.[i + 1] ?? null], markers);
     return { text, ...told };
   });
 }
 
 type MarkerWord = 'pm' | 'sm' | 'remove marker';
+
+/** Where the panel stands in this round and in the next. */
+type PanelNow = readonly [PanelPlace | null, PanelPlace | null];
 
 /** Equal parts of a round; of one that runs on over their borders they differ. */
 function partsOf(names: readonly string[], sides: number): string[][] {
@@ -215,7 +218,7 @@ function partsOf(names: readonly string[], sides: number): string[][] {
 function wordMarkedRound(
   names: readonly string[],
   sides: number,
-  panel: PanelPlace | null,
+  panel: PanelNow,
   markers: MarkerWord,
 ): string {
   const parts = partsOf(names, sides).map((part) => wordSide(part, panel, markers === 'pm'));
@@ -317,10 +320,10 @@ function oftenMore(n: number): string {
 }
 
 /** One side, with markers at both edges of the panel while that is whole; the one at its end is not told. */
-function wordSide(block: readonly string[], panel: PanelPlace | null, placing: boolean): string {
+function wordSide(block: readonly string[], [panel, after]: PanelNow, placing: boolean): string {
   const told = (names: readonly string[]) =>
     placing ? foldSequence(names) : relative(names, 'marker');
-  const cut = panel && splitAt(block, panel.before, panel.end);
+  const cut = panel && splitAtPanel(block, panel, after);
   if (!panel || !cut) return told(block);
   const [first, middle, last] = cut;
   const mark = { place: 'pm', slip: 'sm', remove: 'remove marker' }[panel.markers];
@@ -329,19 +332,6 @@ function wordSide(block: readonly string[], panel: PanelPlace | null, placing: b
 
 function join(parts: readonly string[]): string {
   return parts.filter((part) => part !== '').join(', ');
-}
-
-function splitAt(block: readonly string[], from: number, to: number): string[][] | null {
-  const parts: string[][] = [[], [], []];
-  let worked = 0;
-  for (const name of block) {
-    const end = worked + consumes(name);
-    const part = worked < from ? 0 : worked < to ? 1 : 2;
-    if ((part === 0 && end > from) || (part === 1 && end > to)) return null;
-    parts[part].push(name);
-    worked = end;
-  }
-  return parts;
 }
 
 /** Shortest run that is worth wording as `k to last 3 sts`. Chosen. */
