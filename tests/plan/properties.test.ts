@@ -282,6 +282,7 @@ describe('texts made to be slow', () => {
     'semicolons behind work': `Cast on 40 sts.\n${'k1, *k2, yo; work 2 rounds and '.repeat(12_000 / part)}`,
     'needles without a mark between': `Cast on 20\nRound 1: ${'needle 1: k4 '.repeat(16_000 / part)}`,
     'rounds joined by and': `Cast on 40 sts.\n${'work 2 rounds and '.repeat(6000 / part)}`,
+    'rounds joined by and within a round': `Cast on 40 sts.\nRound 1: ${'work 2 rounds and '.repeat(6000 / part)}`,
     'one long header': `Gauge: ${'1 '.repeat(200_000 / part)}`,
   };
   for (const [name, text] of Object.entries(cases)) {

@@ -135,7 +135,7 @@ export class StartFinder {
         i = Math.max(i + 1, at);
         continue;
       }
-      let start = this.startAt(at, last);
+      let start = this.#startAhead(at, last);
       if (!start && bound.hard) {
         const led = ledIn(this.#passage, at, last);
         if (led > at) start = this.startAt(led, last);

@@ -33,6 +33,9 @@ function compile(phrase: string): Phrase {
 
 /** What "first" leads to where it names no round. */
 const LED_TO = /^(?:we|you|i|knit|purl|k|p|work|repeat|rep|join|cast|bind|place|divide|continue)$/;
+/** Most tokens that a rule looks back at. */
+const LOOKED_BACK = 6;
+
 export class TokenCursor {
   readonly tokens: readonly Token[];
   readonly text: string;
@@ -58,6 +61,11 @@ export class TokenCursor {
 
   get done(): boolean {
     return this.i >= this.end;
+  }
+
+  /** Tokens here that may be looked back at, so far as any rule looks. */
+  get behind(): number {
+    return Math.min(this.i - this.#begin, LOOKED_BACK);
   }
 
   /** Text of the token here; empty at the end. */

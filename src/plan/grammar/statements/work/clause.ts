@@ -3,6 +3,8 @@
  * clause before, which may hold on. Out: the clause, the cursor behind the last word understood; null where
  * it says too little.
  */
+
+import type { Token } from '../../../lex/tokens.ts';
 import { FILLERS } from '../../../lexicon/words.ts';
 import type { WorkClause } from '../../ast.ts';
 import { inColour, restsColour } from '../../colours.ts';
@@ -36,7 +38,37 @@ import { alike, eachPass, overStitches, placing, roundsTold } from './told-besid
 /** Most tokens of one clause. Chosen: a longer sentence is no instruction. */
 export const LONGEST = 160;
 
+/** Tokens that stand between a clause and the end of what was looked at, so that its reading hangs on nothing behind. Chosen. */
+const CLEAR = 8;
+
+interface Known {
+  readonly clause: WorkClause | null;
+  /** The token behind it. */
+  readonly next: number;
+}
+
+/** Clauses of long sentences by the tokens of a text: chains that begin at each of them read the same ones again. */
+const known = new WeakMap<readonly Token[], Map<string, Known>>();
+
 export function clause(c: TokenCursor, carry: Verb): WorkClause | null {
+  const { i: start, tokens } = c;
+  // Nearer to the end there are few.
+  if (c.end - start < LONGEST) return readClause(c, carry);
+  const key = `${start} ${carry} ${c.behind}`;
+  const before = known.get(tokens)?.get(key);
+  if (before) {
+    c.i = before.next;
+    return before.clause;
+  }
+  const read = readClause(c, carry);
+  if (c.i + CLEAR < start + LONGEST) {
+    const all = known.get(tokens) ?? new Map<string, Known>();
+    known.set(tokens, all.set(key, { clause: read, next: c.i }));
+  }
+  return read;
+}
+
+function readClause(c: TokenCursor, carry: Verb): WorkClause | null {
   return c.attempt(() => {
     const start = c.i;
     const slots = emptySlots();
