@@ -45,19 +45,26 @@ export function soak<Case>(
   it(`${title} (${numRuns} cases, seed ${settings.seed})`, async () => {
     const begun = performance.now();
     const limit = settings.fileSeconds > 0 ? settings.fileSeconds * 1000 * part : undefined;
-    const outcome = await fc.check(
-      fc.asyncProperty(cases, async (one) => {
-        await check(one);
-      }),
-      {
-        seed: settings.seed,
+    const property = fc.asyncProperty(cases, async (one) => {
+      await check(one);
+    });
+    // Shrinking a case that takes seconds would take hours.
+    const common = { seed: settings.seed, endOnFailure: limit !== undefined };
+    // However short the time is, one case is tried: starting what checks it may take longer.
+    let outcome = await fc.check(property, {
+      ...common,
+      numRuns: limit === undefined ? numRuns : 1,
+    });
+    const left = (limit ?? 0) - (performance.now() - begun);
+    if (!outcome.failed && numRuns > 1 && left > 0) {
+      const more = await fc.check(property, {
+        ...common,
         numRuns,
-        interruptAfterTimeLimit: limit,
+        interruptAfterTimeLimit: left,
         markInterruptAsFailure: false,
-        // Shrinking a case that takes seconds would take hours.
-        endOnFailure: limit !== undefined,
-      },
-    );
+      });
+      if (more.numRuns > 0) outcome = more;
+    }
     const seconds = ((performance.now() - begun) / 1000).toFixed(1);
     const early = outcome.numRuns < numRuns ? ` of ${numRuns}, stopped by the clock` : '';
     console.log(
