@@ -7,6 +7,7 @@
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
+import { join } from 'node:path';
 import type { Plugin } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
@@ -87,11 +88,13 @@ const isolation = {
 /** Changes with everything that a result depends on: results kept by another Lieflat are worked out anew. */
 function modelMark(): string {
   const page = /^(?:app|view|cli)\b/;
-  const files = readdirSync('src', { recursive: true })
+  // Of this Lieflat, wherever it is built from.
+  const sources = join(import.meta.dirname, 'src');
+  const files = readdirSync(sources, { recursive: true })
     .map(String)
     .filter((file) => file.endsWith('.ts') && !page.test(file));
   const hash = createHash('sha256');
-  for (const file of files.sort()) hash.update(readFileSync(`src/${file}`));
+  for (const file of files.sort()) hash.update(readFileSync(join(sources, file)));
   return hash.digest('hex').slice(0, 16);
 }
 
