@@ -257,6 +257,15 @@ function crossingsAtOnce(plan: Plan): Map<string, number> {
   return most;
 }
 
+/** As in `flow/draft-measured.ts`. */
+export const SAME_REST = 2e-4;
+
+/** Wherever a plan's size is told, it is told in the same words. */
+export function expectSameWords(toldMm: number, restsMm: number): void {
+  for (const unit of ['cm', 'inch'] as const)
+    expect(lengthWords(toldMm, unit)).toBe(lengthWords(restsMm, unit));
+}
+
 /** Through the command line: what it prints is what its fabric is, and so is its exit code. */
 export async function checkGrade(
   { spec, larger, finer }: GradeCase,
@@ -287,7 +296,8 @@ export async function checkGrade(
   const rimMm = report.sideMm * parts(report.corners);
   const offMm = Math.abs(graded.sizeMm * parts(asked) - rimMm);
   // What stands up and is too big to be brought to rest has its size told within a spread.
-  expect(offMm).toBeLessThan(graded.riseMm === null ? UNRESTED_SPREAD * rimMm : 0.005);
+  expect(offMm).toBeLessThan((graded.riseMm === null ? UNRESTED_SPREAD : SAME_REST) * rimMm);
+  if (graded.riseMm !== null) expectSameWords(graded.sizeMm, rimMm / parts(asked));
   expect(graded.notes.some((note: string) => note.includes('read as a'))).toBe(
     parts(asked) !== parts(report.corners),
   );

@@ -4,6 +4,7 @@ import { expect } from 'vitest';
 import { type SpecInput, segmentsOf } from '../../src/draft/spec/draft-spec.ts';
 import { draftMeasured, knit } from '../../src/knit.ts';
 import { UNRESTED_SPREAD } from '../../src/report/words/size-told.ts';
+import { expectSameWords, SAME_REST } from './grade-checks.ts';
 import { smallSpecs } from './wishes-arbitrary.ts';
 
 export interface Tally {
@@ -47,8 +48,9 @@ export function relaxDraft(asked: SpecInput, tally: Tally): void {
   // Where whole stitches and panels allow no nearer size, the draft says what it comes to.
   else expect(draft.compromises.join(' ')).toMatch(/comes to/);
   // One number: the fabric's, or where it was not brought to rest one that its words hold.
-  const share = draft.riseMm === null ? UNRESTED_SPREAD : 5e-5;
+  const share = draft.riseMm === null ? UNRESTED_SPREAD : SAME_REST;
   const told = (draft.sizeMm / sizeMm) * (wantedMm / rimMm);
+  if (draft.riseMm !== null) expectSameWords(draft.sizeMm, (rimMm / wantedMm) * sizeMm);
   expect(Math.abs(told - 1), JSON.stringify(asked)).toBeLessThan(share);
   // Corners are those asked for, or the draft says what they are.
   const corners = shape === 'disc' ? 0 : segmentsOf(draft.spec);
