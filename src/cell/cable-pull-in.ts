@@ -1,30 +1,36 @@
 /**
  * How much narrower a cable's stitches are than the same stitches plain: a closed form on a table that
- * the yarn model computed, for the metric of the whole piece.
- *
- * Input: how many stitches cross over how many, every how many rounds. Output: a factor on the width of
- * the cable's stitches, with the published band and where the number comes from. The contraction of each
- * round is the crossing's longer way shared by the rounds between: proportional to 1/interval.
+ * the yarn model computed at the tightness of hand knitting, for the metric of the whole piece.
+ * In: stitches over and under, rounds between, what stands beside. Out: a factor on the width of the cable's stitches,
+ * with the published band and where the number comes from.
  */
 import { CABLE_TABLE } from './cable-table.ts';
+import { HAND_LOOP } from './fabric-ratios.ts';
 
-/** One computed panel. */
+/** What stands to both sides of a cable: stitches of its own face, or of the other. */
+export type CableGround = 'stockinette' | 'purl';
+
+/** One computed panel: of the states that two starts end in the one of lowest energy. */
 export interface CableRow {
   /** Stitches in each of the two strands. */
   readonly moved: number;
   /** Rounds from one crossing to the next. */
   readonly every: number;
-  /** Share of the longer way that the knitter gives (relax-panel.ts). */
-  readonly supply: number;
+  readonly ground: CableGround;
+  /** Yarn of a stitch, l/d. */
+  readonly loop: number;
   /** Contraction of the cable's own stitches, percent. */
   readonly percent: number;
-  readonly converged: boolean;
+  /** The state that the other start ends in, if it is another: its contraction, and how much more energy it holds. */
+  readonly other: { readonly percent: number; readonly energyPercent: number } | null;
 }
 
 export interface CableShape {
   readonly over: number;
   readonly under: number;
   readonly everyRounds: number;
+  /** Share of the stitches beside it that show the other face than the cable's, 0 … 1. */
+  readonly purlBeside: number;
 }
 
 export interface CablePullIn {
@@ -43,13 +49,16 @@ export interface CablePullIn {
  * (heartstringsfiberarts.com/cable-takeup.shtm); taken as 15–35 % for a cable.
  */
 export const PUBLISHED_PULL_IN: readonly [number, number] = [15, 35];
-/** The supply whose rows are used. */
-const SUPPLY = 0.3;
-/** Beyond this a cable would no longer lie flat. Chosen: the model computes 31 % at most. */
+/** The rows that the metric reads. */
+const HAND_ROWS = CABLE_TABLE.filter((row) => row.loop === HAND_LOOP);
+/** Beyond this a cable would no longer lie flat. Chosen: above all that the model computes. */
 const MOST_PERCENT = 40;
 
 export function cablePullIn(shape: CableShape): CablePullIn {
-  const { over, under, everyRounds } = shape;
+  const { over, under, everyRounds, purlBeside } = shape;
+  if (!(purlBeside >= 0 && purlBeside <= 1)) {
+    throw new RangeError(`the share of purl beside a cable lies from 0 to 1, got ${purlBeside}`);
+  }
   for (const n of [over, under, everyRounds]) {
     if (!Number.isFinite(n) || n < 1) {
       throw new RangeError(
@@ -58,16 +67,16 @@ export function cablePullIn(shape: CableShape): CablePullIn {
     }
   }
   const moved = (over + under) / 2;
-  const sizes = [...new Set(CABLE_TABLE.map((row) => row.moved))].sort((a, b) => a - b);
+  const sizes = [...new Set(HAND_ROWS.map((row) => row.moved))].sort((a, b) => a - b);
   // Between two sizes linear; beyond them on the line of the two nearest.
   let k = sizes.findIndex((size) => size >= moved);
   if (k < 0) k = sizes.length - 1;
   k = Math.max(k, 1);
-  const low = percentOf(sizes[k - 1], everyRounds);
-  const high = percentOf(sizes[k], everyRounds);
+  const low = percentOf(sizes[k - 1], everyRounds, purlBeside);
+  const high = percentOf(sizes[k], everyRounds, purlBeside);
   const f = (moved - sizes[k - 1]) / (sizes[k] - sizes[k - 1]);
   const percent = Math.min(Math.max(low + f * (high - low), 0), MOST_PERCENT);
-  const intervals = CABLE_TABLE.filter(
+  const intervals = HAND_ROWS.filter(
     (row) => row.moved === sizes[k] || row.moved === sizes[k - 1],
   ).map((row) => row.every);
   return {
@@ -79,13 +88,23 @@ export function cablePullIn(shape: CableShape): CablePullIn {
       everyRounds > Math.max(...intervals) ||
       everyRounds < Math.min(...intervals),
     published: PUBLISHED_PULL_IN,
-    origin: `yarn model of a cable of ${over} over ${under} crossed every ${everyRounds} rounds`,
+    origin: `yarn model of a cable of ${over} over ${under} crossed every ${everyRounds} rounds, ${besideWords(purlBeside)}`,
   };
 }
 
+function besideWords(purl: number): string {
+  return purl === 1 ? 'in purl' : purl === 0 ? 'in stockinette' : 'in purl and knit';
+}
+
+/** Between the two grounds linear in what stands beside: half of garter and of seed is purl. */
+function percentOf(moved: number, every: number, purlBeside: number): number {
+  const stockinette = percentIn('stockinette', moved, every);
+  return stockinette + purlBeside * (percentIn('purl', moved, every) - stockinette);
+}
+
 /** Percent at an interval for a computed size: linear in 1/interval, through 0 at no crossings. */
-function percentOf(moved: number, every: number): number {
-  const rows = CABLE_TABLE.filter((row) => row.moved === moved && row.supply === SUPPLY).sort(
+function percentIn(ground: CableGround, moved: number, every: number): number {
+  const rows = HAND_ROWS.filter((row) => row.moved === moved && row.ground === ground).sort(
     (a, b) => b.every - a.every,
   );
   const x = 1 / every;

@@ -1,20 +1,23 @@
 /**
- * Pull-in of cables of equal strands in a ground of four stitches of stockinette, by `relaxPanel` at
- * 17.5 yarn diameters a loop. Written by tests/golden/regenerate-cable-table.ts; not to be edited by hand.
+ * Pull-in of cables of equal strands, two stitches of ground to each side, by `relaxPanel`: every row has
+ * the same yarn. Written by tests/golden/regenerate-cable-table.ts; not to be edited by hand.
  */
 import type { CableRow } from './cable-pull-in.ts';
 
+// biome-ignore format: one row a line
 export const CABLE_TABLE: readonly CableRow[] = [
-  { moved: 1, every: 2, supply: 0.3, percent: -7.6, converged: true },
-  { moved: 1, every: 4, supply: 0.3, percent: 6.8, converged: true },
-  { moved: 2, every: 4, supply: 0.3, percent: 22.9, converged: true },
-  { moved: 2, every: 6, supply: 0.3, percent: 13.1, converged: true },
-  { moved: 2, every: 8, supply: 0.3, percent: 8.5, converged: true },
-  { moved: 3, every: 6, supply: 0.3, percent: 18.9, converged: true },
-  { moved: 3, every: 8, supply: 0.3, percent: 14.2, converged: true },
-  { moved: 3, every: 12, supply: 0.3, percent: 6.2, converged: true },
-  { moved: 2, every: 4, supply: 0, percent: 26.2, converged: true },
-  { moved: 3, every: 6, supply: 0, percent: 28.2, converged: false },
-  { moved: 2, every: 4, supply: 0.5, percent: 20.8, converged: true },
-  { moved: 3, every: 6, supply: 0.5, percent: 13.5, converged: true },
+  { moved: 1, every: 2, ground: 'stockinette', loop: 24, percent: -2, other: null },
+  { moved: 1, every: 4, ground: 'stockinette', loop: 24, percent: 4.6, other: null },
+  { moved: 2, every: 4, ground: 'stockinette', loop: 24, percent: 21.3, other: null },
+  { moved: 2, every: 6, ground: 'stockinette', loop: 24, percent: 14.7, other: null },
+  { moved: 2, every: 8, ground: 'stockinette', loop: 24, percent: 10.8, other: null },
+  { moved: 3, every: 6, ground: 'stockinette', loop: 24, percent: 21.6, other: null },
+  { moved: 3, every: 8, ground: 'stockinette', loop: 24, percent: 16.1, other: null },
+  { moved: 1, every: 2, ground: 'purl', loop: 24, percent: -18.3, other: null },
+  { moved: 1, every: 4, ground: 'purl', loop: 24, percent: 6.3, other: null },
+  { moved: 2, every: 4, ground: 'purl', loop: 24, percent: 23.4, other: { percent: 24.3, energyPercent: 0.4 } },
+  { moved: 2, every: 6, ground: 'purl', loop: 24, percent: 16.3, other: null },
+  { moved: 2, every: 8, ground: 'purl', loop: 24, percent: 12.9, other: { percent: 12.4, energyPercent: 0.5 } },
+  { moved: 3, every: 6, ground: 'purl', loop: 24, percent: 22.2, other: { percent: 23.1, energyPercent: 1.5 } },
+  { moved: 3, every: 8, ground: 'purl', loop: 24, percent: 17.6, other: null },
 ];

@@ -36,12 +36,16 @@ export function startCrossed(
   const perCourse = tiles * wales;
   const inside = (loop: number) => loop % perCourse > 0 && loop % perCourse < perCourse - 1;
   mendFeet(lattice.graph, yarn, inside);
-  separateOverlaps(yarn.points, yarn.strandStart, yarn.diameter);
   const perRow = wales * segments;
+  const firstOf = (row: number) => yarn.loopStart[(FIRST_COURSE + row) * tiles * wales + wales];
+  // What is cut out, with the point after it.
+  const kept = new Uint8Array(yarn.points.length / 3);
+  for (let row = 0; row < rows; row++) kept.fill(1, firstOf(row), firstOf(row) + perRow + 1);
+  separateOverlaps(yarn.points, yarn.strandStart, yarn.diameter, (point) => kept[point] === 1);
   const curves: Float64Array[] = [];
   let total = 0;
   for (let row = 0; row < rows; row++) {
-    const first = yarn.loopStart[(FIRST_COURSE + row) * tiles * wales + wales];
+    const first = firstOf(row);
     // One point more than a repeat: where the next begins.
     const points = Float64Array.from(yarn.points.subarray(3 * first, 3 * (first + perRow + 1)));
     total += polylineLength(points);

@@ -23,6 +23,7 @@ export interface PanelRequest {
   readonly crossings: readonly CellCrossing[];
   readonly loopMm: number;
   readonly yarnMm: number;
+  /** As of a cell; none by default, as no measured share is known: every row has the same yarn. */
   readonly supply?: number;
   readonly segments?: number;
   readonly maxIterations?: number;
@@ -49,18 +50,14 @@ export interface PanelResult {
   /** (1 − width/uncrossed) in percent, of the repeat and, if all of it falls on them, of the cables. */
   readonly pullInPercent: number;
   readonly cablePullInPercent: number;
+  /** Of a stitch, as of a cell: of two states of one panel the lower one is at rest more firmly. */
+  readonly energy: number;
   readonly relaxation: YarnRelaxation;
   readonly shape: CellResult['shape'];
 }
 
 /** Segments a stitch of a panel: coarser than a cell's for time. At 16 a cable pulls in by a sixth more. */
 const PANEL_SEGMENTS = 24;
-/**
- * Share of a crossing's longer way for which a knitter gives yarn. Not measured anywhere: 0 gives the
- * strongest pull-in, 0.5 about half of it. Chosen with the published 17 % of a simple and 33 % of a tight
- * cable of six in view (REFERENCES 7), one value for all cables.
- */
-const CROSSING_SUPPLY = 0.3;
 const PANEL_STOPS: readonly number[] = [1e-2, 1e-3, 1e-4];
 
 /** What the crossings are compared with: the same for any crossings in the same faces. */
@@ -95,7 +92,7 @@ export function relaxPanel(request: PanelRequest, ground = relaxGround(request))
           ...holdFlat(request, roundMm),
           stitch: faces,
           crossings,
-          supply: request.supply ?? CROSSING_SUPPLY,
+          supply: request.supply,
           onProgress: watchPanel(request, uncrossed.stitchMm),
         })
       : uncrossed;
@@ -111,6 +108,7 @@ export function relaxPanel(request: PanelRequest, ground = relaxGround(request))
     roundMm,
     pullInPercent: 100 * pull,
     cablePullInPercent: cabled.size > 0 ? (100 * pull * wales) / cabled.size : 0,
+    energy: crossed.energy,
     relaxation: {
       ...crossed.relaxation,
       converged: believed,

@@ -92,8 +92,8 @@ export function gaugeOfYarn(
 }
 
 /** Cables narrow as the yarn model computes it. */
-export const cableFactorOfYarn: CableFactorSource = (over, under, everyRounds) =>
-  cablePullIn({ over, under, everyRounds }).widthFactor;
+export const cableFactorOfYarn: CableFactorSource = (over, under, everyRounds, purlBeside) =>
+  cablePullIn({ over, under, everyRounds, purlBeside }).widthFactor;
 
 /** Munden's wet-relaxed shape, 1/1.3, where the plan states none: what `fabricRatios` assumes. */
 function shapeOf(stockinetteAspect: number | null): number {

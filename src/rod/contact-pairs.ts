@@ -152,7 +152,7 @@ function gatherNear(
   }
 }
 
-const points: ClosestPoints = { s: 0, t: 0 };
+const points: ClosestPoints = { s: 0.5, t: 0.5 };
 
 /** Whether two nodes may have come nearer to each other than by `skin` since `from`. */
 function outrun(

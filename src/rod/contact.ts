@@ -58,7 +58,8 @@ export function closestPoints(
   out.t = t;
 }
 
-const near: ClosestPoints = { s: 0, t: 0 };
+/** Fractions from the first, so that the engine keeps them as such. */
+const near: ClosestPoints = { s: 0.5, t: 0.5 };
 
 /** `way` ← from segment i to segment j of an unrepeated system, between their closest points. */
 export function shortestWay(

@@ -263,8 +263,9 @@ export function findPairs(
           const first = swap ? q : s;
           const second = swap ? s : q;
           if (swap) {
-            ix = -ix;
-            iy = -iy;
+            // Never a negative zero, which is no integer to the engine.
+            ix = 0 - ix;
+            iy = 0 - iy;
           }
           if (simple) {
             // An open strand has no copies of itself: the gap is that between two pieces of arc.

@@ -23,7 +23,7 @@ const HELD = 1e6;
 /** Numbers of one touching pair, see `touchingPairs`. */
 const RECORD = 14;
 
-const near: ClosestPoints = { s: 0, t: 0 };
+const near: ClosestPoints = { s: 0.5, t: 0.5 };
 
 /** One assembly: the matrix, and the graph of nodes that it couples. */
 export interface AssembledStiffness {
@@ -173,19 +173,8 @@ export class RodStiffness {
       d[at + 8] += 2 * k * p2 * q2;
       return;
     }
-    const at = 9 * slotOf(matrix.pattern, a, b);
-    const l = matrix.lower;
-    // Stored as (row, column) with row > column.
-    const [r0, r1, r2, c0, c1, c2] = a > b ? [p0, p1, p2, q0, q1, q2] : [q0, q1, q2, p0, p1, p2];
-    l[at] += k * r0 * c0;
-    l[at + 1] += k * r0 * c1;
-    l[at + 2] += k * r0 * c2;
-    l[at + 3] += k * r1 * c0;
-    l[at + 4] += k * r1 * c1;
-    l[at + 5] += k * r1 * c2;
-    l[at + 6] += k * r2 * c0;
-    l[at + 7] += k * r2 * c1;
-    l[at + 8] += k * r2 * c2;
+    if (a > b) addLower(matrix.lower, 9 * slotOf(matrix.pattern, a, b), k, p0, p1, p2, q0, q1, q2);
+    else addLower(matrix.lower, 9 * slotOf(matrix.pattern, a, b), k, q0, q1, q2, p0, p1, p2);
   }
 
   /** Adds k·g gᵀ for a scalar measure with node gradients w·n and period derivatives. */
@@ -315,4 +304,27 @@ export class RodStiffness {
       if (bits & 4) d[9 * i + 8] += HELD;
     }
   }
+}
+
+/** Adds k·(r ⊗ c) to the block at this place: stored as (row, column) with row > column. */
+function addLower(
+  lower: Float64Array,
+  at: number,
+  k: number,
+  r0: number,
+  r1: number,
+  r2: number,
+  c0: number,
+  c1: number,
+  c2: number,
+): void {
+  lower[at] += k * r0 * c0;
+  lower[at + 1] += k * r0 * c1;
+  lower[at + 2] += k * r0 * c2;
+  lower[at + 3] += k * r1 * c0;
+  lower[at + 4] += k * r1 * c1;
+  lower[at + 5] += k * r1 * c2;
+  lower[at + 6] += k * r2 * c0;
+  lower[at + 7] += k * r2 * c1;
+  lower[at + 8] += k * r2 * c2;
 }

@@ -37,11 +37,12 @@ const HOLD = 1;
 const CONTACT = 10;
 const STRETCH = 400;
 
-/** `strandStart`: first point of each strand, and the end. */
+/** `strandStart`: first point of each strand, and the end. `wanted`: only overlaps with such points are parted. */
 export function separateOverlaps(
   points: Float32Array,
   strandStart: ArrayLike<number>,
   diameter: number,
+  wanted?: (point: number) => boolean,
 ): void {
   const strands = [];
   const offset: number[] = [];
@@ -57,8 +58,10 @@ export function separateOverlaps(
   }
   if (strands.length === 0) return;
   const { system, positions } = buildRodSystem(strands);
+  // The search for pairs leaves out those that are held.
+  const left = wanted ? Uint8Array.from(offset, (at) => (wanted(at / 3) ? 0 : 7)) : null;
   for (let round = 0; round < ROUNDS; round++) {
-    const moves = tooNear(system, positions);
+    const moves = tooNear(system, positions, left);
     if (!moves) break;
     // Where that fails, touching yarn has at least been nudged apart.
     const parted = partOnce(system, positions, moves);
@@ -121,9 +124,13 @@ function partOnce(system: RodSystem, positions: Float64Array, moves: Uint8Array)
  * [nodes] 1 around places where centre lines come too near; null where none do. Those that all but touch
  * are first moved apart by hand: no step may be longer than the least distance, so they would hold up all.
  */
-function tooNear(system: RodSystem, positions: Float64Array): Uint8Array | null {
+function tooNear(
+  system: RodSystem,
+  positions: Float64Array,
+  left: Uint8Array | null,
+): Uint8Array | null {
   const pairs = emptyPairList();
-  findPairs(system, positions, new Float64Array(2), TOO_NEAR, ARC_EXCLUSION, pairs);
+  findPairs(system, positions, new Float64Array(2), TOO_NEAR, ARC_EXCLUSION, pairs, left);
   const { tail, head } = system;
   const way = new Float64Array(3);
   const hot: number[] = [];

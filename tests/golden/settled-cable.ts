@@ -10,6 +10,8 @@ import { SETTLED_LOOP } from './settled-row.ts';
 const REACH = 3;
 const EVERY = 8;
 const SEGMENTS = 24;
+/** Share of the longer way for which there is yarn: the loops of the picture are tight, and lie jammed without. Chosen. */
+const SUPPLY = 0.3;
 
 export function settledCable(moved: number) {
   const row = [-1, ...new Array<1>(2 * moved).fill(1), -1] as (1 | -1)[];
@@ -19,6 +21,7 @@ export function settledCable(moved: number) {
     crossings: [{ row: crossed, wale: 1, over: moved, under: moved, lean: 1 }],
     loopMm: SETTLED_LOOP,
     yarnMm: 1,
+    supply: SUPPLY,
     segments: SEGMENTS,
   });
   const { points, pointsPerRow } = panel.shape;

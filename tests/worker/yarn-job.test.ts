@@ -190,7 +190,7 @@ describe('the close-up of a cable', () => {
       lean: 1,
       everyRounds: 4,
       besides: [1, 1],
-      ...LOOSE,
+      ...KNITTING,
     });
     const frames = heard.flatMap((m) => (m.type === 'settling' ? [m.moving] : []));
     expect(frames[0].width?.percent).toBe(0);

@@ -50,11 +50,12 @@ export function expectedWords(
   live: { readonly closeUp: CloseUp } | null,
 ): string {
   if (asked.place !== 'cable') return '';
-  const { over, under, everyRounds } = asked;
-  const table = cablePullIn({ over, under, everyRounds });
+  const { over, under, everyRounds, besides } = asked;
+  const purlBeside = besides.filter((face) => face === -1).length / besides.length;
+  const table = cablePullIn({ over, under, everyRounds, purlBeside });
   const own = live?.closeUp.width?.cablePercent;
   const now = own === undefined ? '' : ` the cable has lost ${fixed(own, 0)} % of its width;`;
-  return `${now} a like one in plain fabric loses ${table.extrapolated ? 'roughly ' : ''}${fixed(table.pullInPercent, 0)} %`;
+  return `${now} a like one loses ${table.extrapolated ? 'roughly ' : ''}${fixed(table.pullInPercent, 0)} %`;
 }
 
 export function marksOf(

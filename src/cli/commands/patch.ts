@@ -5,6 +5,7 @@
  */
 import { Command } from 'commander';
 import { checkRequest, MAX_CELL_STITCHES } from '../../cell/cell-limits.ts';
+import { HAND_LOOP } from '../../cell/fabric-ratios.ts';
 import { type PanelResult, relaxPanel } from '../../cell/relax-panel.ts';
 import {
   type HeldPatch,
@@ -18,7 +19,6 @@ import { prepare, relax } from '../../knit.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { uncrossPlan } from '../../plan/stitches/without-crossings.ts';
 import { MUNDEN_KW } from '../../report/yarn-estimate.ts';
-import { STITCH_OVER_YARN } from '../../yarn/lay/lay-yarn.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { openPlan } from '../open-plan.ts';
 import { parseCount, parsePositive, parseRange } from '../option-values.ts';
@@ -78,7 +78,8 @@ export const patchCommand: CommandMaker = (session) =>
       const { stitchMm } = prepare(plan).gauge.sizes.stockinette;
       const yarn: Yarn = {
         loopMm: options.loopMm ?? MUNDEN_KW * stitchMm,
-        yarnMm: options.yarnMm ?? stitchMm / STITCH_OVER_YARN,
+        // Of the free panel, as tight as hand knitting, like the cables of the metric; the held patch has its own.
+        yarnMm: options.yarnMm ?? (MUNDEN_KW * stitchMm) / HAND_LOOP,
       };
       const progress = progressLine(io);
       const measured = inWords(() => {
@@ -88,7 +89,7 @@ export const patchCommand: CommandMaker = (session) =>
       progress.end();
       mustBeAtRest(session, options, measured);
       if (options.json) printJson(io, documentOf(plan, measured, options, yarn));
-      else io.out(describe(measured, options));
+      else io.out(describe(measured, options, yarn));
     });
 
 const HELP = `
@@ -271,7 +272,7 @@ function placeOf(graph: StitchGraph, loop: number): { round: number; stitch: num
   return { round: graph.course[loop], stitch: graph.position[loop] + 1 };
 }
 
-function describe(measured: Measured, { rounds, stitches }: Options): string {
+function describe(measured: Measured, { rounds, stitches }: Options, free: Yarn): string {
   const { held, straight, crossings, panel, noPanel, graph } = measured;
   const mm = (value: number, digits = 1) => `${fixed(value, digits)} mm`;
   const place = placeOf(graph, held.gaps.largestLoop);
@@ -298,14 +299,17 @@ function describe(measured: Measured, { rounds, stitches }: Options): string {
         ]
       : []),
   ];
-  const free = panel
-    ? `\nThe same columns repeated, free to draw in:\n\n${textTable(columns, [
-        ['width', mm(panel.widthMm)],
-        ['width without crossings', mm(panel.uncrossedWidthMm)],
-        ['pulled in', `${fixed(panel.pullInPercent, 1)} %`],
-        ['pulled in, of the cables alone', `${fixed(panel.cablePullInPercent, 1)} %`],
-        ['height of a round (held)', mm(panel.roundMm)],
-      ])}`
+  const repeated = panel
+    ? `\nThe same columns repeated, free to draw in (${mm(free.loopMm)} of yarn a stitch, ${mm(free.yarnMm, 2)} thick):\n\n${textTable(
+        columns,
+        [
+          ['width', mm(panel.widthMm)],
+          ['width without crossings', mm(panel.uncrossedWidthMm)],
+          ['pulled in', `${fixed(panel.pullInPercent, 1)} %`],
+          ['pulled in, of the cables alone', `${fixed(panel.cablePullInPercent, 1)} %`],
+          ['height of a round (held)', mm(panel.roundMm)],
+        ],
+      )}`
     : crossings > 0
       ? `\nNo free panel: ${noPanel}.\n`
       : '';
@@ -323,5 +327,5 @@ function describe(measured: Measured, { rounds, stitches }: Options): string {
     doubts.length > 0
       ? `\nDid not come to rest: ${doubts.join(', ')}. Do not rely on its numbers.\n`
       : '';
-  return `${where}: ${yarn}\n\n${textTable(columns, rows)}${free}${trust}`;
+  return `${where}: ${yarn}\n\n${textTable(columns, rows)}${repeated}${trust}`;
 }

@@ -16,8 +16,19 @@ const MAX_CONTRACTION = 1 / 3;
 /** A column further than this from a crossing is plain again. Chosen. */
 const FARTHEST_ROUNDS = 16;
 
-/** Width factor of a cable from how many stitches cross over how many, every how many rounds. */
-export type CableFactorSource = (over: number, under: number, everyRounds: number) => number;
+/** Rounds over which what stands beside a crossing is looked at. Chosen: garter and seed repeat in two. */
+const BESIDE_ROUNDS = 4;
+
+/**
+ * Width factor of a cable from how many stitches cross over how many, every how many rounds, and the share of the
+ * stitches beside it that show the other face (1: it stands in purl, 0: in stockinette).
+ */
+export type CableFactorSource = (
+  over: number,
+  under: number,
+  everyRounds: number,
+  purlBeside: number,
+) => number;
 
 /** Published figures alone: width factor of a cable whose strands move `moved` stitches every `everyRounds` rounds. */
 export function cableWidthFactor(moved: number, everyRounds: number): number {
@@ -46,14 +57,16 @@ export function cableWidths(
     size[crossing]++;
     if (graph.layer[i] > 0) over[crossing]++;
   }
+  const { up, down } = waleLinks(rings);
+  const purl = purlBeside(graph, rings, down);
   const factorAt = (crossing: number, gap: number): number => {
     // A crossing without layers (its strands lie side by side) is taken as half over half.
     const front =
       over[crossing] > 0 && over[crossing] < size[crossing] ? over[crossing] : size[crossing] / 2;
-    return factorOf(Math.max(1, front), Math.max(1, size[crossing] - front), gap);
+    const under = Math.max(1, size[crossing] - front);
+    return factorOf(Math.max(1, front), under, gap, purl[crossing]);
   };
   const crossingAt = (flat: number): number => graph.crossing[rings.ids[flat]];
-  const { up, down } = waleLinks(rings);
   const gapBelow = new Int32Array(n);
   const gapAbove = new Int32Array(n);
   for (let flat = 0; flat < n; flat++) {
@@ -78,6 +91,44 @@ export function cableWidths(
     if (gapAbove[flat] === 0) fill(factor, flat, up, gap >> 1, own);
   }
   return factor;
+}
+
+/** [crossings] share of the stitches to both sides of it, some rounds down, whose face is not its front strand's. */
+function purlBeside(graph: StitchGraph, rings: Rings, down: Int32Array): Float64Array {
+  const front = frontFaces(graph);
+  const other = new Float64Array(graph.crossings);
+  const seen = new Float64Array(graph.crossings);
+  for (let c = 0; c < rings.courses; c++) {
+    const first = rings.start[c];
+    const size = rings.start[c + 1] - first;
+    for (let j = 0; j < size; j++) {
+      const crossing = graph.crossing[rings.ids[first + j]];
+      // Where a loop waits through a short row it stands in this ring too.
+      if (crossing < 0 || rings.home[first + j] !== first + j) continue;
+      for (const step of [-1, 1]) {
+        const at = rings.closed ? (j + step + size) % size : j + step;
+        if (at < 0 || at >= size || graph.crossing[rings.ids[first + at]] === crossing) continue;
+        let beside = first + at;
+        for (let k = 0; k < BESIDE_ROUNDS && beside >= 0; k++) {
+          seen[crossing]++;
+          if (graph.face[rings.ids[beside]] !== front[crossing]) other[crossing]++;
+          beside = down[beside];
+        }
+      }
+    }
+  }
+  return other.map((count, crossing) => (seen[crossing] > 0 ? count / seen[crossing] : 0));
+}
+
+/** [crossings] face of the loops that pass in front; of any where none does. */
+function frontFaces(graph: StitchGraph): Int8Array {
+  const front = new Int8Array(graph.crossings);
+  for (let i = 0; i < graph.loops; i++) {
+    const crossing = graph.crossing[i];
+    if (crossing < 0) continue;
+    if (graph.layer[i] > 0 || front[crossing] === 0) front[crossing] = graph.face[i];
+  }
+  return front;
 }
 
 function fill(

@@ -2,13 +2,15 @@
  * Close-up of a cable: one repeat of the panel of the yarn model, repeated over the picture, one strand of
  * the rope marked, on its way to rest and at rest with its width measured.
  */
+import { HAND_LOOP } from '../../cell/fabric-ratios.ts';
 import {
   type PanelGround,
   type PanelNow,
   relaxGround,
   relaxPanel,
 } from '../../cell/relax-panel.ts';
-import type { CloseUp } from '../yarn-messages.ts';
+import { MUNDEN_KW } from '../../report/yarn-estimate.ts';
+import type { CloseUp, Knitting } from '../yarn-messages.ts';
 import {
   type Asked,
   type Beginning,
@@ -24,7 +26,7 @@ const MOST_ROUNDS_BETWEEN = 12;
 
 export function showCable(asked: Asked<'cable'>, onProgress: Watch, start: Beginning): CloseUp {
   const { over, under, lean, everyRounds, besides } = asked;
-  const { loopMm, yarnMm } = yarnOf(asked);
+  const { loopMm, yarnMm } = cableYarnOf(asked);
   if (!Number.isInteger(everyRounds) || everyRounds < 2 || everyRounds > MOST_ROUNDS_BETWEEN) {
     throw new RangeError(
       `a cable is crossed every 2 to ${MOST_ROUNDS_BETWEEN} rounds here, got ${everyRounds}`,
@@ -51,6 +53,12 @@ export function showCable(asked: Asked<'cable'>, onProgress: Watch, start: Begin
   return draw(asked, panel, panel.relaxation.iterations);
 }
 
+/** As tight as hand knitting, so that a cable here and the table's (cable-pull-in.ts) are of one yarn. */
+function cableYarnOf(asked: Knitting): { loopMm: number; yarnMm: number } {
+  const { loopMm } = yarnOf(asked);
+  return { loopMm, yarnMm: (MUNDEN_KW * asked.stitchMm) / HAND_LOOP };
+}
+
 function crossedRow(everyRounds: number): number {
   return Math.floor(everyRounds / 2);
 }
@@ -61,7 +69,7 @@ function draw(
   steps: number,
 ): CloseUp {
   const { over, under, everyRounds } = asked;
-  const { loopMm, yarnMm } = yarnOf(asked);
+  const { loopMm, yarnMm } = cableYarnOf(asked);
   const { points, pointsPerRow, rows, wales, periodMm } = shape;
   const crossed = crossedRow(everyRounds);
   const size = over + under;
