@@ -13,6 +13,7 @@ import type { Blocked, PlanReport, SheetReport } from './report.ts';
 import { measureRimAngle } from './rim-angle.ts';
 import { judge, stands } from './verdict.ts';
 import { DEFAULT_BANDS, type VerdictBands } from './verdict-bands.ts';
+import { halfStitches } from './words/counts.ts';
 import { shortRowWords } from './words/short-row-words.ts';
 
 /** The report but for its advice, which takes other plans to be measured (`advice.ts`), and the sizes of `outline.ts`. */
@@ -121,11 +122,11 @@ function cornerWords({ cutStitches, shape }: PlanReport): string[] {
   ];
 }
 
-/** What the cables take, where it is a stitch or more: the size told has it in it already. */
-function cableWords({ pullIn, corners }: PlanReport): string[] {
+/** What the cables take, where it is half a stitch or more: the size told has it in it already. */
+function cableWords({ pullIn, corners, metric }: PlanReport): string[] {
   if (!pullIn || pullIn.stitches === 0) return [];
-  const many = pullIn.stitches === 1 ? '1 stitch' : `${pullIn.stitches} stitches`;
+  const { percent, sideMm } = pullIn;
   return [
-    `The cables pull ${corners >= 3 ? 'every side' : 'the piece'} in by ${pullIn.percent.toFixed(0)} %, the width of ${many}: the size has that in it.`,
+    `The cables pull ${corners >= 3 ? 'every side' : 'the piece'} in by ${percent.toFixed(percent < 9.95 ? 1 : 0)} %, the width of ${halfStitches(sideMm / metric.stitchMm)}: the size has that in it.`,
   ];
 }

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { edgesLinked } from '../../src/app/lessons/edges-linked.ts';
 import type { Found, Shown } from '../../src/app/lessons/lesson.ts';
-import { sceneKey } from '../../src/app/lessons/lesson.ts';
+import { sceneKey, usesSlider } from '../../src/app/lessons/lesson.ts';
 import { LESSON_LIST, lessonOf } from '../../src/app/lessons/lesson-list.ts';
 import { lessonFragment, lessonOfFragment } from '../../src/app/lessons/lesson-state.ts';
 import { canRelax, prepare, relax } from '../../src/knit.ts';
@@ -32,6 +32,17 @@ describe('the lessons', () => {
       const plan = parsePlan(text);
       expect(plan.diagnostics.filter((d) => d.severity === 'error')).toEqual([]);
       expect(canRelax(plan)).toBe(true);
+    }
+  });
+
+  it('have a slider in the steps that it moves, and in some of each', () => {
+    for (const lesson of LESSON_LIST) {
+      const moved = lesson.steps.map((step) => usesSlider(lesson, step));
+      expect([lesson.id, moved.includes(true)]).toEqual([lesson.id, true]);
+      lesson.steps.forEach((step, k) => {
+        const named = /\bslider\b/.test(step.sentence(lesson.slider.start, nothing, 'cm'));
+        expect(named && !moved[k]).toBe(false);
+      });
     }
   });
 

@@ -341,6 +341,10 @@ describe('the page on a phone', () => {
       expect(await missedByThumbs(page), pane).toEqual([]);
     }
     await expect.poll(async () => (await lookAtStage(page)).bluish).toBeGreaterThan(0.03);
+    await page.getByLabel('Colour by').selectOption('rounds');
+    await page.locator('.legend').waitFor();
+    // The legend leaves the tools within reach of the thumb.
+    await page.getByRole('button', { name: 'Fit in' }).click({ trial: true });
     expect(small.errors).toEqual([]);
     await page.context().close();
   });

@@ -13,6 +13,9 @@ import { ActionButton } from '../ui/action-button.tsx';
 import type { BlanketFacts, SquareEntry } from './blanket-facts.ts';
 import { Shade } from './square-list.tsx';
 
+/** Exact by definition. */
+const MM_PER_YARD = 914.4;
+
 export function BlanketFit(props: {
   readonly facts: BlanketFacts;
   readonly report: BlanketReport;
@@ -25,8 +28,8 @@ export function BlanketFit(props: {
     <div className="blanket-fit">
       {facts.waiting > 0 && (
         <p className="soft" role="status">
-          {facts.waiting === 1 ? 'One square is' : `${facts.waiting} squares are`} still relaxing;
-          the figures are without {facts.waiting === 1 ? 'it' : 'them'}.
+          {facts.waiting === 1 ? 'One square is' : `${facts.waiting} squares are`} still coming to
+          rest; the figures are without {facts.waiting === 1 ? 'it' : 'them'}.
         </p>
       )}
       <dl className="facts facts-three">
@@ -43,7 +46,11 @@ export function BlanketFit(props: {
         </div>
         <div>
           <dt>Seams in all</dt>
-          <dd>{fixed(report.seamLengthMm / 1000, 1)} m</dd>
+          <dd>
+            {units === 'cm'
+              ? `${fixed(report.seamLengthMm / 1000, 1)} m`
+              : `${fixed(report.seamLengthMm / MM_PER_YARD, 1)} yd`}
+          </dd>
         </div>
       </dl>
 

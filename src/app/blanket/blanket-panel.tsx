@@ -78,7 +78,7 @@ export default function BlanketPanel() {
             ) : (
               <p className="soft">
                 {facts.waiting > 0
-                  ? 'Relaxing the squares…'
+                  ? 'The squares are coming to rest…'
                   : 'Choose a square, then the places of the grid where it lies.'}
               </p>
             )}

@@ -100,7 +100,7 @@ export function Shade({ shade }: { readonly shade: string }) {
 
 function factsText(entry: SquareEntry, report: BlanketReport | null, units: Units): string {
   const { measured, square } = entry;
-  if (measured.state === 'waiting') return 'relaxing…';
+  if (measured.state === 'waiting') return 'coming to rest…';
   if (measured.state === 'failed') return measured.message;
   if (!square) return `${measured.knitted.report.shape}: it has no four sides to join`;
   const fit = report?.squares.find(({ id }) => id === entry.id)?.fit;

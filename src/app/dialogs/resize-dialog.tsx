@@ -82,7 +82,7 @@ function ResizeForm(props: {
       <p className="soft">
         Panels and corners stay as they are; the ground between them grows or shrinks, and rounds of
         shaping are added or left out. They are timed so that the piece lies flat, and its size and
-        verdict are those of the relaxed fabric.
+        verdict are those of the fabric at rest.
       </p>
       <div className="wish-row">
         {field(`${own.name}, ${units}`, 'size')}
@@ -142,7 +142,7 @@ function GradedFacts(props: {
           <dt>Verdict</dt>
           <dd>
             {graded.verdict === null
-              ? 'Too big to be relaxed here'
+              ? 'Too big to come to rest here'
               : VERDICT_HEADLINES[graded.verdict]}
           </dd>
         </div>

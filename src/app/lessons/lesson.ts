@@ -64,4 +64,11 @@ export interface Lesson {
   readonly steps: readonly Step[];
 }
 
+/** Whether the slider does anything in a step. */
+export function usesSlider({ slider }: Lesson, step: Step): boolean {
+  const nothing = () => null;
+  const shows = (value: number) => JSON.stringify(step.scenes(value, nothing));
+  return shows(slider.min) !== shows(slider.max);
+}
+
 export const sceneKey = (shown: Shown): string => JSON.stringify(shown);

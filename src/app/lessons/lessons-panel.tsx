@@ -4,7 +4,7 @@ import { usePage } from '../state/page-store.ts';
 import { ActionButton } from '../ui/action-button.tsx';
 import { AmountSlider } from '../ui/amount-slider.tsx';
 import { ClassSheet, type TakenPictures } from './class-sheet.tsx';
-import { type FindScene, type Lesson, type Scene, sceneKey } from './lesson.ts';
+import { type FindScene, type Lesson, type Scene, sceneKey, usesSlider } from './lesson.ts';
 import { compared } from './lesson-figures.ts';
 import { LESSON_LIST, lessonOf } from './lesson-list.ts';
 import { LessonPicture } from './lesson-picture.tsx';
@@ -82,12 +82,16 @@ export default function LessonsPanel() {
             Next
           </ActionButton>
         </div>
-        <AmountSlider
-          {...lesson.slider}
-          value={value}
-          words={lesson.slider.words(value, units)}
-          onChange={setLessonValue}
-        />
+        <div className="lesson-slider">
+          {usesSlider(lesson, now) && (
+            <AmountSlider
+              {...lesson.slider}
+              value={value}
+              words={lesson.slider.words(value, units)}
+              onChange={setLessonValue}
+            />
+          )}
+        </div>
         <p className="soft">
           Yarn and gauge of the lessons: 22 sts and 30 rounds to 10 cm. Everything here is worked
           out by the same models as your own plans; compare pictures rather than trust tenths.

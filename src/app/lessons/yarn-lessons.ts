@@ -3,6 +3,7 @@
  * the yarn model is asked to show, and one sentence a step. Why and what helps is common practice of the trade;
  * what it does is measured in the pictures.
  */
+import { halfStitches } from '../../report/words/counts.ts';
 import type { CloseUp, CloseUpJoin } from '../../worker/yarn-messages.ts';
 import { fineLengthText, fixed } from '../state/units.ts';
 import type { FindScene, Lesson, Scene, Shown } from './lesson.ts';
@@ -161,7 +162,7 @@ export const CABLE_LESSON: Lesson = {
         const lost = closeUpOf(find, cable(value))?.width;
         if (!lost) return 'What a crossing takes must be cast on in addition to keep the width.';
         const more = (lost.uncrossedMm - lost.crossedMm) / (lost.uncrossedMm / lost.stitches);
-        return `To keep the width of plain fabric, cast on ${fixed(more, 1)} stitches more for each such panel, and decrease them away with it.`;
+        return `To keep the width of plain fabric, cast on about ${halfStitches(more)} more for each such panel, and decrease as much away with it.`;
       },
       scenes: (value) => [cable(value)],
     },

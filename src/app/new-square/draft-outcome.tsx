@@ -74,7 +74,9 @@ function Drafting(props: {
       <p className="soft drafting-trial">{trial ? trialWords(trial) : 'Counting stitches.'}</p>
       {without && <p className="soft">{without}</p>}
       {seconds >= LONG_S && (
-        <p className="soft">Trials are measured and relaxed: ten seconds is not unusual.</p>
+        <p className="soft">
+          Every trial comes to rest and is measured: ten seconds is not unusual.
+        </p>
       )}
       <button type="button" className="button button-small" onClick={props.onStop}>
         Stop drafting
@@ -125,7 +127,7 @@ function DraftFacts({ draft, units }: { readonly draft: MeasuredDraft; readonly 
           <dt>Verdict</dt>
           <dd>
             {draft.verdict === null
-              ? 'Too big to be relaxed here'
+              ? 'Too big to come to rest here'
               : VERDICT_HEADLINES[draft.verdict]}
           </dd>
         </div>

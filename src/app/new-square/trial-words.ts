@@ -5,7 +5,7 @@ import type { DraftTrial } from '../../knit.ts';
 export function trialWords({ castOn, timings, relaxed, doing }: DraftTrial): string {
   return doing === 'timing'
     ? `${castOn} stitches cast on: timing ${timings} of the decreases`
-    : `${castOn} stitches cast on: relaxing trial ${relaxed} to see its size`;
+    : `${castOn} stitches cast on: trial ${relaxed} comes to rest, to see its size`;
 }
 
 /** What is tried without, if not all panels could be kept; empty where every wish is still kept. */

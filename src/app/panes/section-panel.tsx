@@ -31,7 +31,7 @@ export function SectionPanel({ cut }: { readonly cut: SectionCut }) {
       <div className="section-tools">
         <h3 id="section-name">Section</h3>
         <span>
-          {lengthText(spanMm, units)} across there, {lengthText(cut.heightMaxMm, units)} high
+          {lengthText(spanMm, units)} through the middle, {lengthText(cut.heightMaxMm, units)} high
         </span>
         <label id="section-angle" htmlFor="section-angle-thumb">
           Angle {angle}°{corners >= 3 && angle === 0 ? ', along a side' : ''}

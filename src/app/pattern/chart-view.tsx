@@ -55,6 +55,7 @@ function startAtTheRight(element: HTMLElement | null): void {
 export function ChartView({ facts }: { readonly facts: PatternFacts }) {
   const part = usePattern((choices) => choices.part);
   const trueShape = usePattern((choices) => choices.trueShape);
+  const fitted = usePattern((choices) => choices.fitted);
   const { sizes } = facts;
   const [chosen, choose] = useState<string | null>(null);
   // The size that the plan follows, until another is looked at.
@@ -121,6 +122,14 @@ export function ChartView({ facts }: { readonly facts: PatternFacts }) {
             )}
           </span>
         </label>
+        <label className="with-unit">
+          <input
+            type="checkbox"
+            checked={fitted}
+            onChange={(event) => choosePattern({ fitted: event.target.checked })}
+          />
+          <span>All of it at a glance</span>
+        </label>
       </div>
       {svg === null ? (
         <p className="wait">
@@ -135,7 +144,9 @@ export function ChartView({ facts }: { readonly facts: PatternFacts }) {
           // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region takes the keys that scroll it
           tabIndex={0}
         >
-          <SvgPicture svg={svg} name="paper chart-picture" />
+          <div className="paper chart-picture" data-fitted={fitted}>
+            <SvgPicture svg={svg} />
+          </div>
         </section>
       )}
       <details className="chart-words">

@@ -5,6 +5,7 @@ import type { NeedleRound, NeedleTable } from '../../draft/needles.ts';
 import { drawNeedles } from '../../paper/pattern/needle-picture.ts';
 import { needleAdvice } from '../../paper/pattern/needle-words.ts';
 import { inTerms } from '../../report/words/terms.ts';
+import { useSmall } from '../state/media.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { choosePattern, usePattern, type WayName } from './pattern-choices.ts';
 import type { PatternFacts } from './pattern-facts.ts';
@@ -20,11 +21,13 @@ const WAY_WORDS: readonly (readonly [WayName, string])[] = [
 
 export function NeedleView({ facts }: { readonly facts: PatternFacts }) {
   const way = usePattern((choices) => choices.way);
+  const small = useSmall();
   const { plan, needles } = facts;
   if (plan.worked === 'flat') {
     return (
       <p className="wait">
-        Worked flat, all stitches stay on one needle. Choose “In the round” above to divide them.
+        Worked flat, all stitches stay on one needle. Choose “In the round”
+        {small ? ' under “Choices”' : ' above'} to divide them.
       </p>
     );
   }

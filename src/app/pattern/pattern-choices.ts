@@ -23,6 +23,8 @@ export interface PatternChoices {
   readonly part: 'side' | 'whole';
   /** Squares of the chart as high as a stitch of the fabric, rather than square. */
   readonly trueShape: boolean;
+  /** On the page: the chart as small as its whole width takes, rather than to be read. */
+  readonly fitted: boolean;
   readonly paper: Paper;
   readonly way: WayName;
   readonly allowancePercent: string;
@@ -44,6 +46,7 @@ export const usePattern = create<PatternChoices>(() => ({
   largePrint: false,
   part: 'side',
   trueShape: false,
+  fitted: false,
   paper: 'A4',
   way: 'whatever suits',
   allowancePercent: '10',

@@ -74,8 +74,11 @@ function YarnFacts({ use, units }: { readonly use: YarnUse; readonly units: Unit
       <div>
         <dt>To buy</dt>
         <dd>
-          {use.balls === null ? '–' : `${use.balls} ${use.balls === 1 ? 'ball' : 'balls'}`}
-          {use.balls === null && <small> say what a ball has</small>}
+          {use.balls === null ? (
+            <small>balls, once you say below what one has</small>
+          ) : (
+            `${use.balls} ${use.balls === 1 ? 'ball' : 'balls'}`
+          )}
         </dd>
       </div>
     </dl>

@@ -29,3 +29,11 @@ const NUMBERS =
 export function numberWord(n: number): string {
   return NUMBERS[n] ?? String(n);
 }
+
+/** Stitches as a knitter counts a width, in halves: `half a stitch`, `1 stitch`, `2½ stitches`. */
+export function halfStitches(count: number): string {
+  const halves = Math.max(1, Math.round(2 * count));
+  if (halves === 1) return 'half a stitch';
+  const whole = Math.floor(halves / 2);
+  return `${whole}${halves % 2 ? '½' : ''} ${halves === 2 ? 'stitch' : 'stitches'}`;
+}

@@ -13,7 +13,9 @@ const NOISE = 1e-9;
 
 export function yarnLengthWords(lengthM: number, unit: LengthUnit): string {
   if (!Number.isFinite(lengthM)) return '–';
-  return unit === 'cm' ? `${up(lengthM)} m` : `${up(lengthM / METRES_PER_YARD)} yd`;
+  const length = unit === 'cm' ? lengthM : lengthM / METRES_PER_YARD;
+  // From the tenths that its parts are told in: 58.0 m is 58 m, not 59 m.
+  return `${up(Math.round(10 * length) / 10)} ${unit === 'cm' ? 'm' : 'yd'}`;
 }
 
 export function massWords(massG: number, unit: LengthUnit): string {

@@ -5,7 +5,13 @@ import { drawBlanket } from '../../../src/paper/blanket/blanket-picture.ts';
 import { writePattern } from '../../../src/paper/pattern/written.ts';
 import { parsePlan } from '../../../src/plan/parse.ts';
 import { layOutBlanket } from '../../../src/report/blanket.ts';
-import { counted, listed, stitchCount, times } from '../../../src/report/words/counts.ts';
+import {
+  counted,
+  halfStitches,
+  listed,
+  stitchCount,
+  times,
+} from '../../../src/report/words/counts.ts';
 import { gaugeCount, gaugeSpan, gaugeWords, statedGauge } from '../../../src/report/words/gauge.ts';
 import {
   bothUnits,
@@ -118,10 +124,25 @@ describe('yarn', () => {
     expect(massWords(28.1, 'cm')).toBe('29 g');
     expect(massWords(29, 'inch')).toBe('1.1 oz');
     expect(yarnLengthWords(66, 'cm')).toBe('66 m');
+    // What is told as 58.0 m in a table is not 59 m above it.
+    expect(yarnLengthWords(58.04, 'cm')).toBe('58 m');
+    expect(yarnLengthWords(58.06, 'cm')).toBe('59 m');
   });
 });
 
 describe('counts', () => {
+  it('tell a width in half stitches', () => {
+    expect([0.5, 0.7, 0.8, 1.2, 1.4, 2, 2.6].map(halfStitches)).toEqual([
+      'half a stitch',
+      'half a stitch',
+      '1 stitch',
+      '1 stitch',
+      '1½ stitches',
+      '2 stitches',
+      '2½ stitches',
+    ]);
+  });
+
   it('agree in number', () => {
     expect([stitchCount(1), stitchCount(12), counted(1, 'ball'), counted(2, 'ball')]).toEqual([
       '1 st',
