@@ -61,6 +61,7 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
   const said = tokens.map((t) => t.text).join(' ');
   if (areRemarks(tokens, SETS_OFF.test(first?.text ?? ''))) return false;
   if (limits(tokens) || WAYS.test(said) || HAVING_WORKED.test(said)) return true;
+  if (/^(?:in|at|near) the (?:very )?(?:middle|cent(?:re|er)|corners?)\b/.test(said)) return true;
   if (statesRounds(tokens) || isEveryday(tokens)) return false;
   // "Work round A frobnicate": right behind what was followed, without a comma, a word that nobody knows.
   const strange = tokens.filter((t) => t.kind === 'word' && !FILLERS.has(t.text));

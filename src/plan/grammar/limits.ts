@@ -6,7 +6,7 @@
 const ANY =
   '(?:the|a|an|all|of|its|their|your|each|every|other|alternate|first|last|next|only|both|these|those|\\d+(?:st|nd|rd|th)?|second|third|fourth|fifth)';
 const STITCHES = '(?:sts?|stitch(?:es)?|loops?)';
-const PLACE = `(?:${STITCHES}|rounds?|rnds?|rows?|needles?|dpns?|sides?|sections?|quarters?|repeats?|corners?|markers?|edges?|ends?|half|halves|panels?|first|last|middle|cent(?:re|er)|second|third|fourth|decreases?|increases?|\\d+(?:st|nd|rd|th)?)`;
+const PLACE = `(?:${STITCHES}|rounds?|rnds?|rows?|needles?|dpns?|sides?|sections?|quarters?|repeats?|corners?|markers?|edges?|ends?|half|halves|panels?|first|last|middle|cent(?:re|er)|second|third|fourth|decreases?|increases?|yarn overs?|\\d+(?:st|nd|rd|th)?)`;
 
 /** Some of it is left out, or it holds only for some of it. */
 const LEAVES_OUT = new RegExp(

@@ -86,7 +86,7 @@ const WORKED =
   '(?:knitted|knit|purled|worked|repeated|skipped|omitted|left (?:out|off|unworked)|slipped|dropped|bound off|cast (?:on|off)|decreased|increased|added|picked up)';
 /** What work is done to, or how much of it. */
 const OBJECT = new RegExp(
-  `\\b(?:\\d+|${CRAFT}|all|every|each|both|them|it|this|these|those|another|again|twice|times|instead|next|last|first|second|garter|stockinette|rib|moss|seed|across|further|more|same)\\b`,
+  `\\b(?:\\d+|${CRAFT}|all|every|each|both|them|it|this|these|those|another|again|twice|times|instead|next|last|first|second|garter|stockinette|rib|moss|seed|across|further|more|same|rest|remaining)\\b`,
 );
 /** A bare verb of work begins the clause. */
 const BARE = new RegExp(`^(?:(?:then|now|just|simply|always) )*(?:${WORK}|pass|draw|turn)\\b`);
@@ -104,10 +104,13 @@ const PLACED = new RegExp(
 const CHANGES: readonly RegExp[] = [
   /^do (?:\d+|a|an|another|the|those|these|that|it|this|both)\b.*\b(?:rounds?|rnds?|rows?|again|twice|times|once more|over|only|purl|knit|too|decreases?|instead|in (?:purl|knit|rib))\b/,
   /^(?:begin|start|commence|go (?:round|over|back|through)|run|play) (?!again$).*\b(?:again|once more|afresh|anew|over again)\b/,
-  /^(?:dec|decrease|inc|increase)s? (?:only )?(?:at|on|in|along)\b/,
+  /^(?:dec|decrease|inc|increase)s? (?:only )?(?:at|on|in|along)\b|^(?:start|begin) with an? (?:extra|further|second)\b|^(?:start|begin) over\b|^make do with \d+/,
+  /^(?:bring in|start|begin|make|swap|exchange|twist|fold|reverse|even (?:it|them) out) .*\b(?:(?:purl|knit|plain|extra|garter|moss|first|last|second|next|previous) (?:rounds?|rnds?|rows?|ridges?|sts|stitches|rib)|for purl|(?:rounds?|rnds?|rows?) \d+|contrast(?:ing)? colou?r)\b(?<!^(?:start|begin)(?:ning|ing)? with an? (?:purl|knit|plain) .*)/,
+  /^leave .*\b(?:live|open|unworked|on (?:a|the) (?:thread|holder|pin|spare))\b|^take \d+ (?:sts|stitches|loops) (?:off|away|from|out)\b/,
+  /^(?:take|bring|get|draw|let) (?:it|them|the (?:count|number|total|sts|stitches|work|piece))\b.*\b(?:to|at) \d+\b(?! (?:cm|mm|in|inch))/,
   /^(?:alternate|change|stripe)\b.*\b(?:colou?rs?|yarns|yarn [b-h])\b/,
   /^(?:make|let) (?:that|it|them|this|these|those) \d+\b/,
-  /^(?:make|give it|have|put in|work in|throw in|fit in|slot in|insert|add|sneak in|allow)(?: yourself| it)? (?:it )?(?:a|an|another|\d+|some|1 more)\b.*\b(?:rounds?|rnds?|rows?|ridges?|decreases?|increases?|eyelets?|buttonholes?|slit|opening|thumb|picots?|cables?|bobbles?|sts|stitch(?:es)?)\b/,
+  /^(?:make|shape|give it|have|put in|work in|throw in|fit in|slot in|insert|add|sneak in|allow)(?: yourself| it)? (?:it )?(?:a|an|another|\d+|some|1 more)\b.*\b(?:rounds?|rnds?|rows?|ridges?|decreases?|increases?|eyelets?|buttonholes?|slit|opening|thumb|gusset|flap|hem|dart|tuck|picots?|cables?|bobbles?|sts|stitch(?:es)?)\b/,
   /^give (?:it|yourself|the|your|each|every|this|that)\b.*\b(?:a|an|another|\d+|1 more)\b.*\b(?:rounds?|rnds?|rows?|ridges?|decreases?|increases?|sts|stitches)\b/,
   /^do (?:it|that|this)(?: too| now| here| please| then)*$/,
   /^(?:go|skip|jump|move) (?:straight |right |directly |on |back |over )*(?:on |ahead )?to (?:the )?(?:breaking|closing|binding|casting|rounds?|rnds?|rows?|step|border|last|next|bind|cast|end|final|k2tog|decrease)\b/,
@@ -116,11 +119,11 @@ const CHANGES: readonly RegExp[] = [
   /^(?:start|begin|commence)(?: again)?(?: straight| right| directly)? (?:with|at|from|on|by)(?: the)? (?:rounds?|rnds?|rows?|step|\d+|second|third|next)\b/,
   /^(?:take (?:away|out|off)|leave|drop|lose|pull out|rip out|unravel|undo) (?:out |off |away )?(?:the |all |every |that |this |these |those |your )*(?:[a-z-]+ )?(?:\d+|first|last|next|second|final|rounds?|rnds?|rows?|decreases?|increases?|sts|stitches|yarn overs?)\b/,
   /^(?:forget|ignore|disregard|scrap|drop|delete|strike|cross out|strike out|never mind|don't bother|do not bother|dispense|do without|save yourself|spare yourself|jump|miss|pass)\b.*\b(?:rounds?|rnds?|rows?|decreases?|increases?|repeats?|instruction|line|purling|next|following|1)\b/,
-  /^(?:double|halve|replace|swap|exchange|reverse|switch) (?:the |all |every |each |both |round |rnd |row |it )/,
+  /^(?:double|halve|replace|swap|exchange|reverse|switch) (?:the |all |this$|that$|these$|those$|every |each |both |round |rnd |row |it )/,
   /^(?:purl|knit) (?:on|away|along|straight|it|them|this|instead)\b/,
   /^(?:put|place|set|slot) (?:a|an|another|\d+|1 more)\b.*\b(?:rounds?|rnds?|rows?|ridges?|buttonholes?|slit|opening|thumb)\b/,
   new RegExp(
-    `^(?:do not|don't|never|needn't|no need to|(?:you|we) (?:must|should|need|do) not|(?:you|we) (?:needn't|don't))(?: need to| have to)? ${WORK} (?=(?:the|this|that|these|those|it|them|round|rnd|row|rounds|\\d+)\\b)(?!.*\\b(?:yet|too|tight|loose|so|hard|more|between|plain|even|wrong|markers?)\\b).*\\b(?:${CRAFT}|\\d+|it)\\b`,
+    `^(?:do not|don't|never|needn't|no need to|(?:you|we) (?:must|should|need|do) not|(?:you|we) (?:needn't|don't))(?: need to| have to)? (?:${WORK}|do) (?=(?:the|this|that|these|those|it|them|round|rnd|row|rounds|\\d+)\\b)(?!.*\\b(?:yet|too|tight|loose|so|hard|more|between|plain|even|wrong|markers?)\\b).*\\b(?:${CRAFT}|\\d+|it)\\b`,
   ),
   /^pick up (?:and knit )?(?:\d+|all|the sts|sts|stitches)\b/,
   /^let (?:every|each|all|the|\d+|both|those|these)\b.*\b(?:fall|drop|slip|run|go|off)\b/,
@@ -143,7 +146,16 @@ const ASKS: readonly RegExp[] = [
     `\\b(?:comes?|follows?|goes|belongs?|fits?|there is|is|are)(?: now| here| next| then| first| also| in)* (?:a|an|another|1 more|\\d+(?: more)?) (?:[a-z]+ )?${ROUNDS} (?:of|in) (?!the |all )`,
   ),
   /\b(?:is|are) to be (?!seen|found|expected|had|hoped|admired|avoided|preferred)[a-z]+(?:ed|en|t|n|d)\b/,
-  /\b(?:you|we) (?:will |would )?(?:want|need) (?:another )?\d+ more\b/,
+  /\b(?:you|we) (?:will |would )?(?:want|need) (?:another )?\d+ more\b|\b\d+ (?:[a-z]+ ){0,2}(?:will|would) (?:do|suffice|be enough)\b|\b\d+ (?:[a-z]+ )?(?:is|are) too (?:many|few)\b|\byou do \d+$|\bas (?:much|many) again\b/,
+  new RegExp(
+    `\\bfrom (?:now|here|this point)(?: on(?:wards?)?)?(?=$| ?[,.;])(?<!\\b(?:no (?:more|further)|not|don't|pattern)\\b.*)(?<=\\b(?:${ROUNDS}|decreas\\w+|increas\\w+|yarn|colou?r|purl)\\b.*)(?<!\\b(?:shorter|smaller|longer|larger|easier|quicker|faster|looks?|feels?|goes|grows?|shrinks?|quickly)\\b.*)`,
+  ),
+  new RegExp(
+    `\\b(?:an?|another) (?:second|third|further|extra|last|more) (?:[a-z]+ )?${ROUNDS} (?:belongs|comes|follows|goes|fits|is (?:worked|added|made|needed))\\b`,
+  ),
+  new RegExp(
+    `\\b(?:\\d+ (?:more |further |extra )?(?:[a-z]+ )?${ROUNDS}(?: in [a-z]+| of [a-z]+)? (?:are|get) (?:now |then )*${WORKED}(?! in all| altogether| so far| by now)|(?:${ROUNDS}|these|this|it) (?:is|are) (?:then |now )?repeated\\b(?! (?:to|until|around|between|from|below|above|throughout|as|all|\\d)))`,
+  ),
   new RegExp(
     `\\b(?:it|this|that) (?:is (?:[a-z]+ ){1,4}|pays|helps|would be [a-z]+) ?to ${WORK} (?=.*(?:more|extra|another|instead|\\d+|the next|this|twice|again))`,
   ),
@@ -252,7 +264,7 @@ export function moodOf(tokens: readonly Token[]): Mood {
       if (
         !left &&
         /^(?:after|before)$/.test(opener) &&
-        WORKS.test(`${opener} ${text}`.replace(PLACED, ''))
+        `${opener} ${text}`.replace(PLACED, '').length < text.length
       )
         if (asksIn(`${opener} ${text}`, '', false)) return 'asks';
       continue;
@@ -283,15 +295,15 @@ export function moodOf(tokens: readonly Token[]): Mood {
 
 /** "two more plain rounds": no verb tells what to do with them, and there they stand. */
 const NO_VERB =
-  /^(?:then |now |here |next |first |and )*(?:a|an|another|\d+)(?: more| extra| further| purl| purled| knit| knitted| plain| garter| eyelet| of these| of those)* (?:rounds?|rnds?|rows?|ridges?|repeats?)(?! (?:ago|later|before|below|above|back|down|behind|away|in all|altogether|left|to go|short))(?: of [a-z ]+)?(?: more| now| here| first| next| then| like (?:that|this|these)| the same| please)*$/;
+  /^(?:then |now |here |next |first |and )*(?:a|an|another|no|\d+)(?: more| extra| further| second| third| border| purl| purled| knit| knitted| plain| garter| eyelet| of these| of those)* (?:rounds?|rnds?|rows?|ridges?|repeats?)(?! (?:ago|later|before|below|above|back|down|behind|away|in all|altogether|left|to go|short))(?: of [a-z ]+)?(?: more| now| here| first| next| then| like (?:that|this|these)| the same| please| this time| rather)*$/;
 /** "once more", "same again", "twice", "4 times is enough": nothing but how often. */
 const OFTEN =
-  /^(?:and |now |then |the |same|all|of|it|this|that| )*\b(?:again|once more|once again|twice|thrice|(?:not more than |no more than |only |just )?\d+ times)(?: over| now| please| more| is| are| will| be| do| enough| plenty| with .*|[ ,.!])*$/;
+  /^(?:and |now |then |the |same|all|of|it|this|that|you do |two by two |2 by 2 | )*\b(?:again|once more|once again|twice|thrice|another \d+|\d+ more|\d+ again|(?:not more than |no more than |only |just )?\d+ times)(?: over| now| please| more| is| are| will| be| do| enough| plenty| with .*|[ ,.!])*$/;
 const WORKS = new RegExp(`^${WORK}\\b`);
 /** "you should now", "we then" */
 const READER = new RegExp(`^(?:you|we) ${SOON}${DUTY}${SOON}(?=${WORK} )`);
 const READER_CHANGES = new RegExp(
-  `^(?:you|we) (?:can |may |could |might )?${SOON}${DUTY}${SOON}(?=(?:begin|start) (?:with|at|from) (?:round|rnd|row)|go (?:straight|back|right)|leave out|insert|double|replace|forget|ignore|disregard|drop )`,
+  `^(?:you|we) (?:can |may |could |might )?${SOON}${DUTY}${SOON}(?=(?:begin|start) (?:with|at|from) (?:round|rnd|row)|go (?:straight|back|right)|leave out|insert|double|replace|forget|ignore|disregard|drop |do (?:it|this|that|so) )`,
 );
 const BUSY = new RegExp(`^(?:you|we) (?:will |are )(?:now )?be ?(?=${WORKING})`);
 const DONE = new RegExp(
@@ -367,7 +379,7 @@ const LOOKING =
   /^(?:count|check|mark|tick|measure|read|write|note|see|look|watch|show|photograph|press|pin|block|steam|rest|have|wait)$/;
 
 const NO_VERBS =
-  /^(?:another|such|few|several|many|most|more|mark|tick|shape|shaping|begin|start|commence|continue|proceed|back|straight|only|about|up|down|over|under|through|across|along|between|once|twice|again|yes|no|ok|well|today|photo|picture|figure|chapter|page|part|step|lesson|see|read|look|count|compare|notice|observe|admire|congratulations|number|odd|wrong|right|main|gauge|tension|size|sizes|colour|color|yarn)$/;
+  /^(?:another|such|few|several|many|most|more|mark|tick|shape|shaping|begin|start|commence|continue|proceed|back|straight|only|about|down|over|under|through|across|along|between|once|twice|again|yes|no|ok|well|today|photo|picture|figure|chapter|page|part|step|lesson|see|read|look|count|compare|notice|observe|admire|congratulations|number|odd|wrong|right|main|gauge|tension|size|sizes|colour|color|yarn)$/;
 
 /** "knit stitches stand side by side": no verb. */
 function isNoun(text: string): boolean {

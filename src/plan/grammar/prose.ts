@@ -203,7 +203,13 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
       !stitched,
   ],
   // "Work in garter stitch throughout" is said of the whole.
-  [false, ({ list, numbered }) => says(list, /^throughout$/) && !numbered],
+  [
+    false,
+    ({ list, numbered }) =>
+      says(list, /^throughout$/) &&
+      !numbered &&
+      !says(list, /^(?:first|last|edge|corner|each|every)$/),
+  ],
   [true, ({ mood }) => mood() === 'asks'],
   [false, ({ mood }) => mood() !== null],
   // "Do not bind off yet", "Change to 4 mm needles"
@@ -247,7 +253,11 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
       !stitched && !asksForWork(words) && (TELLER.test(words[0]?.text ?? '') || checks(words)),
   ],
   [false, ({ list, stitched }) => stitched && tellsOfStitches(list)],
-  [true, ({ list, text, describes }) => describes && leavesOut(text) && counts(list)],
+  [
+    true,
+    ({ list, text, describes }) =>
+      describes && leavesOut(text) && (counts(list) || says(list, /^(?:without|except|omitting)$/)),
+  ],
   // "The decreases are repeated 3 times"
   [true, ({ text, describes }) => describes && REPEATED.test(text)],
   [false, ({ describes }) => describes],

@@ -34,10 +34,10 @@ const ROUNDS_LIKE = new RegExp(
 );
 /** "the middle stitches are in moss stitch from here": a way of working that must show somewhere. */
 const HELD = new RegExp(
-  `\\b(?:${UNIT}|sts?|stitch(?:es)?|repeats?|loops?|yarn overs|decreases?|edges?|edging|border|cent(?:re|er)|corners?|middle|square|piece|rest|sides?|half)(?: (?!not\\b|never\\b)[a-z]+){0,8}? (?:are|is|gets?|will be|must be|should be) (?:(?:all|always|just|simply|now|then|only|again|to be|in|a|an|worked|done|knitted|made|the|of) )*(purled|purl|slipped|twisted|crossed|cabled|reverse|moss|seed|rib|ribbing|garter)\\b`,
+  `\\b(?:${UNIT}|sts?|stitch(?:es)?|repeats?|loops?|yarn overs|decreases?|edges?|edging|border|cent(?:re|er)|corners?|middle|square|piece|rest|sides?|half)(?: (?!not\\b|never\\b)[a-z]+){0,8}? (?:are|is|gets?|becomes?|will be|must be|should be) (?:(?:all|always|just|simply|now|then|only|again|to be|in|a|an|worked|done|knitted|made|the|of) )*(purled|purl|slipped|twisted|crossed|cabled|reverse|moss|seed|rib|ribbing|garter)\\b`,
 );
 const AHEAD =
-  /\bfrom (?:now|here|this)|\bgets?\b|\b(?:further|remaining|coming|next|following|rest)\b|\blast \d+/;
+  /\bfrom (?:now|here|this)|\b(?:gets?|becomes?)\b|\b(?:further|remaining|coming|next|following|rest)\b|\blast \d+/;
 
 interface Claim {
   readonly at: Place;
