@@ -57,11 +57,12 @@ it('sides are marked as they are shaped, whatever border runs over the corners o
 });
 
 it('needs no marker to part a round that is the same all round', () => {
-  const rib = writePattern(
-    parsePlan('CO 96 sts. Join in the round.\nRounds 1-9: *k2, p2; rep from * to end.\nBind off.'),
-  );
-  expect(rib.text).toContain('Also: a stitch marker for the start of the round');
-  expect(rib.text).toMatch(/Bind off all sts loosely in pattern, removing the marker\./);
+  for (const sts of [24, 48, 96]) {
+    const rib = `CO ${sts} sts. Join in the round.\nRounds 1-9: *k2, p2; rep from * to end.\nRounds 10-12: knit.\nRound 13: *k2, p2; rep from * to end.\nBind off.`;
+    const { text } = writePattern(parsePlan(rib));
+    expect(text).toContain('Also: a stitch marker for the start of the round');
+    expect(text).toMatch(/Bind off all sts loosely in pattern, removing the marker\./);
+  }
 });
 
 it('counts one marker as one', () => {

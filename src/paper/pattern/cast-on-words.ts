@@ -7,6 +7,7 @@ import { type Plan, stitchesAtEnd } from '../../plan/plan.ts';
 import { inColour } from '../../plan/write/sentences.ts';
 import { stitchCount } from '../../report/words/counts.ts';
 import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
+import { closesCentre, type EdgeWays } from './edge-ways.ts';
 import { middleStitches } from './marked-middle.ts';
 
 /** A piece that begins with so few stitches and grows begins at a centre. Chosen: more leave a hole by design. */
@@ -35,10 +36,12 @@ export function isPickedUp({ text, castOnAt }: Plan): boolean {
 const JOIN_WITH_MARKER =
   'Join in the round and place a marker of another colour for the start of the round.';
 
+const LONG_TAIL = 'a long-tail cast-on, not tightly';
 const MARK_MIDDLE = ' Hang a marker in the middle st.';
 
-/** The cast-on as the pattern says it. */
-export function castOnLines(plan: Plan): string[] {
+/** The cast-on as the pattern says it: the designer's way, where she names one. */
+export function castOnLines(plan: Plan, ways: EdgeWays): string[] {
+  const how = (own: string) => ways.castOn ?? own;
   const sts = `${stitchCount(plan.castOn)}${inColour(plan.colours?.castOn)}`;
   if (isPickedUp(plan))
     return plan.worked === 'flat'
@@ -46,30 +49,42 @@ export function castOnLines(plan: Plan): string[] {
       : [`Pick up and knit ${sts} round the edge. ${JOIN_WITH_MARKER}`];
   if (plan.worked === 'flat')
     return [
-      `Cast on ${sts} with a long-tail cast-on, not tightly${opensAtCentre(plan) ? ', leaving a long end for the centre' : ''}.${middleStitches(plan) ? MARK_MIDDLE : ''}`,
+      `Cast on ${sts} with ${how(LONG_TAIL)}${opensAtCentre(plan) ? ', leaving a long end for the centre' : ''}.${middleStitches(plan) ? MARK_MIDDLE : ''}`,
     ];
   if (growsFromCentre(plan))
-    return [`Cast on ${sts} with a closed-centre cast-on. ${JOIN_WITH_MARKER}`];
-  return [`Cast on ${sts} with a long-tail cast-on, not tightly. ${JOIN_WITH_MARKER}`];
+    return [`Cast on ${sts} with ${how('a closed-centre cast-on')}. ${JOIN_WITH_MARKER}`];
+  return [`Cast on ${sts} with ${how(LONG_TAIL)}. ${JOIN_WITH_MARKER}`];
 }
 
 /** How a closed centre is begun, and what it saves. `stitchMm` null where it is not known. */
-export function castOnNotes(plan: Plan, stitchMm: number | null, unit: LengthUnit): string[] {
-  if (!growsFromCentre(plan)) return [];
+export function castOnNotes(
+  plan: Plan,
+  ways: EdgeWays,
+  stitchMm: number | null,
+  unit: LengthUnit,
+): string[] {
+  if (!growsFromCentre(plan) || closesCentre(ways)) return [];
+  const hole = stitchMm === null ? null : bothUnits((plan.castOn * stitchMm) / Math.PI, unit);
+  if (ways.castOn !== null)
+    return hole === null
+      ? []
+      : [`${capital(ways.castOn)} of ${stitchCount(plan.castOn)} leaves a hole of about ${hole}.`];
   const lines = [
     'Closed-centre cast-on: lay the yarn in a ring with its end hanging down. With the needle or a crochet hook draw a loop up through the ring, then a loop through that one, which makes a stitch; go on until all are made. Work two or three rounds, then pull the end: the ring closes. Fasten the end well, or the centre opens again.',
   ];
-  if (stitchMm !== null) {
-    const holeMm = (plan.castOn * stitchMm) / Math.PI;
+  if (hole !== null)
     lines.push(
-      `An ordinary edge of ${stitchCount(plan.castOn)} would leave a hole of about ${bothUnits(holeMm, unit)}.`,
+      `An ordinary edge of ${stitchCount(plan.castOn)} would leave a hole of about ${hole}.`,
     );
-  }
   return lines;
 }
 
+function capital(words: string): string {
+  return words[0].toUpperCase() + words.slice(1);
+}
+
 /** The end as the pattern says it; American words. `left`: markers still on the needles. */
-export function endingLines(plan: Plan, left: number): string[] {
+export function endingLines(plan: Plan, left: number, { bindOff }: EdgeWays): string[] {
   const markers = left === 0 ? '' : `, removing the ${left === 1 ? 'marker' : 'markers'}`;
   if (plan.ending === 'drawn-up') {
     const sts = stitchesAtEnd(plan) === 1 ? 'last st' : 'remaining sts';
@@ -77,9 +92,14 @@ export function endingLines(plan: Plan, left: number): string[] {
   }
   if (plan.ending === 'bound-off')
     return [
-      `Bind off all sts loosely${inPattern(plan)}${inColour(plan.colours?.ending)}${markers}.`,
+      `Bind off all sts ${bindOffWords(plan, bindOff)}${inColour(plan.colours?.ending)}${markers}.`,
     ];
   return [];
+}
+
+function bindOffWords(plan: Plan, own: string | null): string {
+  if (own?.startsWith('with')) return own;
+  return `loosely${own ? ` ${own}` : inPattern(plan)}`;
 }
 
 /** A last round of knit and purl is bound off in them, or its edge would flare (common practice). */
@@ -92,8 +112,8 @@ function inPattern({ rounds, kinds }: Plan): string {
   return knit && purl ? ' in pattern' : '';
 }
 
-export function endingNotes(plan: Plan): string[] {
-  if (plan.ending !== 'bound-off') return [];
+export function endingNotes(plan: Plan, { bindOff }: EdgeWays): string[] {
+  if (plan.ending !== 'bound-off' || bindOff?.startsWith('with')) return [];
   return [
     'A tight edge would draw the rim in: bind off with a needle one or two sizes larger, or with an elastic method, such as knitting two together through the back loops and putting the stitch back on the left needle each time.',
   ];

@@ -28,8 +28,6 @@ export function markedSides(plan: Plan): MarkedSides {
   if (hasShortRows(plan) || (plan.worked === 'flat' && !plan.seam)) return none;
   const parts = plan.rounds.map((round) => partsOf(insideSeam(plan, round)));
   const running = plan.rounds.map((round) => runsOn(insideSeam(plan, round)));
-  // Small repeats alone: whatever parts they have in common.
-  if (running.every((stitches) => stitches !== null)) return { sides: sidesAmong(parts), rounds };
   let best = none;
   for (let end = rounds; end >= Math.max(2, rounds / 2, rounds - GATHERING); end--) {
     const sides = commonSides(parts.slice(0, end), running.slice(0, end));
@@ -43,15 +41,11 @@ export function markedSides(plan: Plan): MarkedSides {
 /** Parts that all rounds are made of, those left out that run on over their borders but are as wide. */
 function commonSides(parts: readonly number[], running: readonly (number | null)[]): number {
   const bound = parts.filter((_, i) => running[i] === null);
+  // Small repeats alone need no marks.
   if (bound.length === 0) return 1;
   const sides = bound.reduce(gcd, 0);
   const whole = running.every((stitches) => stitches === null || stitches % sides === 0);
-  return whole ? sidesAmong([sides]) : 1;
-}
-
-function sidesAmong(parts: readonly number[]): number {
-  const sides = parts.reduce(gcd, 0);
-  return sides >= 2 && sides <= MOST_SIDES ? sides : 1;
+  return whole && sides >= 2 && sides <= MOST_SIDES ? sides : 1;
 }
 
 /** Equal parts of a round; 0 where it has no stitches. */
@@ -61,7 +55,7 @@ function partsOf(names: readonly string[]): number {
 
 /** Stitches of a round that is a small repeat from end to end, each worked on its own; null for another. */
 function runsOn(names: readonly string[]): number | null {
-  return smallRepeat(names) > 0 && names.every((name) => single(name)) ? names.length : null;
+  return smallRepeat(names, 2) > 0 && names.every((name) => single(name)) ? names.length : null;
 }
 
 /** Stitches of the small repeat that a round is told by; 0 where it is none. */

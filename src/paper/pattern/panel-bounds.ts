@@ -33,6 +33,7 @@ export function panelBounds(plan: Plan, sides: number): (PanelPlace | null)[] | 
   let live = Array.from({ length: perSide }, (_, i) => i);
   let marked = false;
   let removed = false;
+  let lastShown = -1;
   for (const round of worked.rounds) {
     const inSide = itemsOfSide(round.items, live.length);
     const before = live.indexOf(first);
@@ -41,6 +42,7 @@ export function panelBounds(plan: Plan, sides: number): (PanelPlace | null)[] | 
       (item) =>
         item.role === 'shape' && item.before.some((column) => column >= first && column < end),
     );
+    if (showsPanel(inSide, span)) lastShown = places.length;
     const whole = before >= 0 && last - before === end - 1 - first && !touched;
     if (whole && !removed) {
       places.push({ before, end: last + 1, markers: marked ? 'slip' : 'place' });
@@ -63,8 +65,31 @@ export function panelBounds(plan: Plan, sides: number): (PanelPlace | null)[] | 
           : [...item.after],
     );
   }
+  takeOff(places, lastShown);
   takeOffWhereTheyShift(plan, sides, places);
   return places.some((place) => place !== null) ? places : null;
+}
+
+/** Markers come off in a round; those that would be placed in it are not. */
+function takeOff(places: (PanelPlace | null)[], round: number): void {
+  places.fill(null, round + 1);
+  const place = places[round];
+  if (place) places[round] = place.markers === 'place' ? null : { ...place, markers: 'remove' };
+}
+
+/** Whether the columns of the panel are worked otherwise than those beside it. */
+function showsPanel(
+  items: readonly WorkedItem[],
+  { first, end }: { readonly first: number; readonly end: number },
+): boolean {
+  const [inside, beside] = [new Set<string>(), new Set<string>()];
+  for (const item of items) {
+    if (item.role === 'shape') continue;
+    const columns = item.role === 'column' ? [item.column] : item.columns;
+    const name = item.role === 'column' ? item.name : 'crossed';
+    for (const column of columns) (column >= first && column < end ? inside : beside).add(name);
+  }
+  return inside.size > 1 || [...inside].some((name) => !beside.has(name) && beside.size > 0);
 }
 
 /** Markers come off before a round that leaves other stitches between them than the next one tells. */
@@ -74,8 +99,7 @@ function takeOffWhereTheyShift(plan: Plan, sides: number, places: (PanelPlace | 
     if (!place || !after) continue;
     const names = namesOf(plan, plan.rounds[i]);
     if (splitAtPanel(names.slice(0, names.length / sides), place, after)) continue;
-    places.fill(null, i + 1);
-    places[i] = place.markers === 'place' ? null : { ...place, markers: 'remove' };
+    takeOff(places, i);
     return;
   }
 }

@@ -14,6 +14,7 @@ import { counted, listed, numberWord, stitchCount, times } from '../../report/wo
 import type { LengthUnit } from '../../report/words/length.ts';
 import type { Terms } from '../../report/words/terms.ts';
 import { castOnNotes, endingNotes, growsFromCentre, opensAtCentre } from './cast-on-words.ts';
+import type { EdgeWays } from './edge-ways.ts';
 import { middleStitches } from './marked-middle.ts';
 import { markersUsed } from './panel-bounds.ts';
 
@@ -28,6 +29,8 @@ export interface Writing {
   readonly hand: 'right' | 'left';
   /** Sides that are marked; 1 for none. */
   readonly sides: number;
+  /** How its edges are cast on and bound off. */
+  readonly ways: EdgeWays;
   /** The rounds as they are written. */
   readonly body: string;
 }
@@ -68,7 +71,7 @@ export function notes(writing: Writing): string[] {
   }
   if (middleStitches(plan)) lines.push(MOVE_MARKER);
   if (coloursOf(plan).length > 1) lines.push(changingColours(plan));
-  lines.push(...castOnNotes(plan, stitchMm, units));
+  lines.push(...castOnNotes(plan, writing.ways, stitchMm, units));
   lines.push(...shortRowNotes(plan));
   if (plan.kinds.some((kind) => kind.crossing))
     lines.push(
@@ -221,7 +224,7 @@ export function finishing(writing: Writing, blockTo: string | null): string[] {
       'The long end closes the hole in the middle: sew it round the first edge and tighten it.',
     );
   if (plan.seam) lines.push(seamFinish(plan.seam.begin + plan.seam.end));
-  lines.push(...endingNotes(plan));
+  lines.push(...endingNotes(plan, writing.ways));
   lines.push('Weave in all ends well: loose ends and loops are a danger to babies.');
   const ease = blockTo === null ? 'lay it down' : `lay it flat, ease it to ${blockTo}`;
   lines.push(

@@ -18,6 +18,7 @@ import { yarnNeeded } from '../../report/words/yarn.ts';
 import { leaning } from '../chart/chart-key.ts';
 import { castOnLines, endingLines, growsFromCentre } from './cast-on-words.ts';
 import { colourLines } from './colour-lines.ts';
+import { type EdgeWays, edgeWays } from './edge-ways.ts';
 import { middleStitches } from './marked-middle.ts';
 import { type MarkedSides, markedSides } from './marked-sides.ts';
 import { needleLines, needleNames } from './needle-words.ts';
@@ -41,6 +42,8 @@ export interface WrittenOptions extends Partial<FinishedSize> {
   /** What the sizes were found with: the gauge of a plan that states none, and the fabric of one that names none. */
   readonly ground?: Ground | null;
   readonly hand?: 'right' | 'left';
+  /** How its edges are worked, where the plan is turned from one that says so. Default: as its text says. */
+  readonly ways?: EdgeWays;
   /** Every round in a line of its own, as a pattern for several sizes tells it. */
   readonly everyRound?: boolean;
 }
@@ -73,6 +76,7 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
     stitchMm,
     hand,
     sides,
+    ways: options.ways ?? edgeWays(plan),
     body,
   };
   const phases = stitchMm === null ? [] : planNeedles(plan, way, stitchMm, sides);
@@ -103,7 +107,7 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
     { heading: 'Abbreviations', lines: abbreviationLines(plan, body) },
     { heading: 'Notes', lines: notes(writing) },
     { heading: 'Colours', lines: colourLines(plan) },
-    { heading: 'Pattern', lines: patternLines(plan, lines, marked) },
+    { heading: 'Pattern', lines: patternLines(writing, lines, marked) },
     { heading: 'Stitch counts', lines: countLines(plan, lines) },
     { heading: 'Finishing', lines: finishing(writing, blockTo(size, units)) },
   ]
@@ -190,11 +194,15 @@ function abbreviationLines(plan: Plan, body: string): string[] {
     .map(({ name, words }) => `${name}: ${words}`);
 }
 
-function patternLines(plan: Plan, lines: readonly RoundLine[], marked: MarkedSides): string[] {
+function patternLines(
+  { plan, ways }: Writing,
+  lines: readonly RoundLine[],
+  marked: MarkedSides,
+): string[] {
   return [
-    ...castOnLines(plan),
+    ...castOnLines(plan, ways),
     ...lines.map(lineText),
-    ...endingLines(plan, markersLeft(plan, marked)),
+    ...endingLines(plan, markersLeft(plan, marked), ways),
   ];
 }
 
