@@ -79,18 +79,24 @@ function isWhole({ top, right, bottom, left }: Edges): boolean {
   return full && top.length === bottom.length && left.length === right.length;
 }
 
+/** Part of a stitch over that makes some stretches one longer. Chosen. */
+const UNEVEN = 1 / 3;
+
 function pickUp({ id, name, sideStitches: along }: BorderSquare, eachSide: number): PickUp {
   const difference = eachSide - along;
   const often = Math.abs(difference);
   const every = often === 0 ? 0 : Math.floor(Math.min(along, eachSide) / often);
+  const rest = often === 0 ? 0 : Math.min(along, eachSide) / often - every;
+  const after =
+    rest < UNEVEN ? `after about every ${every}` : `after every ${every} or ${every + 1}`;
   const how =
     difference === 0
       ? 'one from every stitch'
       : every < 2
         ? unlikeCounts(eachSide, along)
         : difference > 0
-          ? `one from every stitch and one more ${times(often)}, after about every ${every}`
-          : `one from every stitch, but pass over one ${times(often)}, after about every ${every}`;
+          ? `one from every stitch and one more ${times(often)}, ${after}`
+          : `one from every stitch, but pass over one ${times(often)}, ${after}`;
   return {
     id,
     name,

@@ -101,3 +101,18 @@ export function estimateYarn(
     origin: `before any allowance; each stitch takes 4.2 times its width, as published for plain knit; yarn ${gauge.texOrigin}`,
   };
 }
+
+/**
+ * Yarn of a border picked up round a blanket, m: rounds of `castOn` stitches that grow evenly to `boundOff`, bound off.
+ * `allowance` as for a piece.
+ */
+export function borderLengthM(
+  border: { readonly castOn: number; readonly boundOff: number; readonly rounds: number },
+  stitchMm: number,
+  allowance = 0.1,
+): number {
+  const { castOn, boundOff, rounds } = border;
+  const loops = castOn + rounds * castOn + (rounds / 2) * (boundOff - castOn);
+  const widths = MUNDEN_KW * loops + BIND_OFF_TIMES * boundOff;
+  return ((widths * stitchMm + 2 * TAIL_MM) / 1000) * (1 + allowance);
+}

@@ -2,9 +2,14 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { blanketBorder } from '../../src/draft/motif/border-plan.ts';
+import type { Gauge } from '../../src/gauge/gauge/gauge.ts';
+import { blanketSquare } from '../../src/paper/blanket/blanket-square.ts';
 import { writePattern } from '../../src/paper/pattern/written.ts';
+import { yarnUse } from '../../src/paper/pattern/yarn-use.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { layOutBlanket } from '../../src/report/blanket.ts';
+import type { Report } from '../../src/report/report.ts';
+import { borderLengthM } from '../../src/report/yarn-estimate.ts';
 import { runs } from '../runs.ts';
 
 const kind = fc.record({
@@ -49,6 +54,12 @@ it('the border reads back as counted, and so does its written pattern in either 
     expect(read.castOn).toBe(top + right + bottom + left + 4);
     expect(read.rounds.length).toBe(border.rounds);
     expect(read.rounds.at(-1)?.after).toBe(border.boundOff);
+    // A gauge that a knitter can count, and the yarn of its own rounds; nothing is cast on.
+    expect(border.text).toMatch(/^Gauge: \d+(\.\d)? sts and \d+(\.\d)? rounds = 10 cm/m);
+    const { stitchMm } = report.border;
+    const { lengthM } = yarnUse(read, { stitchMm, tex: 400 });
+    const edgeM = (1.1 * 3 * read.castOn * stitchMm) / 1000;
+    expect(borderLengthM(border, stitchMm)).toBeCloseTo(lengthM - edgeM, 6);
     for (const terms of ['american', 'british'] as const) {
       const { text } = writePattern(read, { terms, units: 'cm', sizeMm: null });
       // No second edge is cast on: its stitches are drawn through the blanket's.
@@ -114,4 +125,25 @@ it('every seam, worked out from its words, uses up both edges', () => {
     }
   }
   expect(sewn).toBeGreaterThan(0);
+});
+
+it('the yarn of a blanket parts a square’s colours as its pattern does, also where one line names them all', () => {
+  for (const yarn of [
+    '',
+    'DK wool, 50 g = 125 m',
+    'DK wool, 50 g = 125 m in MC (grey), CC (rust)',
+  ]) {
+    const plan = parsePlan(
+      `${yarn && `Yarn: ${yarn}\n`}With MC cast on 40 sts. Join in the round.\nRounds 1-3: knit.\nChange to CC.\nRounds 4-8: knit.\nBind off.\n`,
+    );
+    const sizes = { stockinette: { stitchMm: 4.5 } };
+    const gauge = { sizes, groundSize: { roundMm: 3 }, tex: 400 } as unknown as Gauge;
+    const report = { corners: 4, sideMm: 45, verdict: 'flat' } as unknown as Report;
+    const square = blanketSquare('a', 'Fern', { plan, gauge, report }, null);
+    if (!square) throw new Error('no square');
+    const { yarn: told } = layOutBlanket([square], { rows: [['a']], targetMm: null, easeShare: 0 });
+    const use = yarnUse(plan, { stitchMm: 4.5, tex: 400, seamMm: 90 });
+    expect(told.map(({ lengthM }) => lengthM)).toEqual(use.colours.map(({ lengthM }) => lengthM));
+    expect(told.length).toBe(2);
+  }
 });

@@ -2,6 +2,11 @@
 import { useState } from 'react';
 import { blanketBorder } from '../../draft/motif/border-plan.ts';
 import type { BlanketReport, SquareFit } from '../../report/blanket.ts';
+import {
+  BLANKET_CAUTION,
+  BLANKET_YARN_NOTE,
+  borderYarnWords,
+} from '../../report/words/blanket-words.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { gradeOnce } from '../state/grading.ts';
 import { page, usePage } from '../state/page-store.ts';
@@ -194,15 +199,8 @@ export function BlanketLists({
           ))}
         </tbody>
       </table>
-      <p className="soft">
-        With ends, seams and a tenth to spare; without the border. Balls are counted where the Yarn
-        line says what one has, such as 100 g = 200 m.
-      </p>
-      <p className="soft">
-        Loose ends, holes and pins are a danger to babies, and blankets have no place in a young
-        baby’s bed: weave in and check every end, count your pins, and follow your local safety
-        advice.
-      </p>
+      <p className="soft">{BLANKET_YARN_NOTE}</p>
+      <p className="soft">{BLANKET_CAUTION}</p>
     </>
   );
 }
@@ -234,7 +232,7 @@ function BorderFacts({ report, units }: { readonly report: BlanketReport; readon
       <p>
         A mitred garter border of {lengthText(plan.depthMm, units)}: {plan.castOn} sts,{' '}
         {plan.rounds} rounds, an increase on both sides of each corner stitch every second round,{' '}
-        {plan.boundOff} sts bound off loosely.
+        {plan.boundOff} sts bound off loosely. {borderYarnWords(plan, report, unitOf(units))}
       </p>
     </>
   );

@@ -8,6 +8,11 @@ import { type Project, readProject } from '../../paper/project-file.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors } from '../../plan/plan.ts';
 import { type BlanketReport, type BlanketSquare, layOutBlanket } from '../../report/blanket.ts';
+import {
+  BLANKET_CAUTION,
+  BLANKET_YARN_NOTE,
+  borderYarnWords,
+} from '../../report/words/blanket-words.ts';
 import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { type CommandMaker, printJson } from '../command.ts';
@@ -145,11 +150,16 @@ function makeBorder({ border }: BlanketReport, project: Project, options: Option
   return { plan, trouble, knitted };
 }
 
-function borderWords({ plan, trouble, knitted }: Border, unit: LengthUnit): string[] {
+function borderWords(
+  { plan, trouble, knitted }: Border,
+  report: BlanketReport,
+  unit: LengthUnit,
+): string[] {
   if (plan === null) return [trouble ?? ''];
   const { castOn, boundOff, rounds, depthMm } = plan;
   const lines = [
     `Mitred, in garter stitch: ${castOn} sts picked up, ${rounds} rounds (${lengthWords(depthMm, unit)}), an increase on both sides of each corner stitch every second round, ${boundOff} sts bound off loosely.`,
+    borderYarnWords(plan, report, unit),
   ];
   if (!knitted) return [...lines, 'It is too large to relax here: flat by its rate of increase.'];
   const { verdict, riseMm } = knitted.report;
@@ -165,7 +175,7 @@ function describe(
 ): string {
   const { border } = report;
   const borderMade = made.plan !== null;
-  const borderLines = borderWords(made, unit);
+  const borderLines = borderWords(made, report, unit);
   const seams = new Map<string, number>();
   for (const { words } of report.seams) seams.set(words, (seams.get(words) ?? 0) + 1);
   const title = `${project.title || 'Blanket'}\n`;
@@ -213,6 +223,7 @@ function describe(
         yarn.balls === null ? '–' : String(yarn.balls),
       ]),
     ),
+    `${BLANKET_YARN_NOTE}\n${BLANKET_CAUTION}\n`,
   ];
   if (leftOut) parts.push(leftOut);
   return parts.join('\n');

@@ -76,7 +76,7 @@ export function borderPlan(spec: BorderSpec): BorderPlan {
   const lines: string[] = [
     ...(title ? [`Title: ${title}`] : []),
     ...(yarn ? [`Yarn: ${yarn}`] : []),
-    `Gauge: ${gaugeStatement({ fabric: 'garter', stitchMm, roundMm }, 'round')}`,
+    `Gauge: ${gaugeStatement(tenths(stitchMm), 'round')}`,
     'Worked: in the round',
     '',
     pickUpSentence(castOn),
@@ -97,6 +97,12 @@ export function borderPlan(spec: BorderSpec): BorderPlan {
   }
   lines.push(...endSentences('bound-off', true), '');
   return { text: lines.join('\n'), castOn, boundOff: count, rounds, depthMm: rounds * roundMm };
+}
+
+/** A gauge that can be counted: stitches to the tenth in 10 cm, twice as many rounds. */
+function tenths(stitchMm: number) {
+  const even = 1000 / Math.max(1, Math.round(1000 / stitchMm));
+  return { fabric: 'garter', stitchMm: even, roundMm: GARTER_ASPECT * even } as const;
 }
 
 /** Whole ridges: it ends with a purl round before the knit bind-off. */

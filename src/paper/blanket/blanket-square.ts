@@ -55,7 +55,7 @@ export function blanketSquare(
       const chosen = colours?.yarns[place];
       const look = plan.colours?.words[colour];
       return {
-        colour: named(chosen?.name ?? look ?? colourInWords(colour)),
+        colour: partOf(plan.yarn?.text ?? '', chosen?.name ?? look ?? colourInWords(colour)),
         hex: chosen?.hex ?? shades.get(colour) ?? null,
         lengthM,
         massG,
@@ -73,6 +73,11 @@ export function blanketSquare(
     ...band,
   });
   return { ...square, yarn: second > 0 ? [part(0, 1 - second), part(1, second)] : [part(0, 1)] };
+}
+
+/** Of several colours each has a line of its own, also where the yarn line names them all. */
+function partOf(yarn: string, colour: string): string {
+  return yarn === '' ? colour : `${yarn} · ${colour}`;
 }
 
 /** The yarn line with its colour, said once. */
