@@ -117,6 +117,10 @@ export interface Tail {
   readonly stated: StatedCount | null;
   /** Stitch of the rounds in between, where the sentence names it. */
   readonly between: 'k' | 'p' | null;
+  /** "decreasing as in round 2" */
+  readonly likeRound: number | null;
+  /** Numbers of the rounds that those between are like. */
+  readonly betweenLike: readonly number[] | null;
   /** How one stitch of the rounds between goes on: "purling the centre stitch". */
   readonly keeps: 'k' | 'p' | null;
   /** Stitches that each pass gains, negative for lost, where the sentence says. */
@@ -162,6 +166,8 @@ export interface Shaping {
   readonly where: 'evenly' | 'ends' | 'sides' | 'begin' | 'end' | null;
   /** Stitch named for it, else null. */
   readonly stitch: string | null;
+  /** Stitches named for the beginning and the end of each side. */
+  readonly edges?: readonly [string, string];
 }
 
 /** One clause of prose that asks for rounds. */

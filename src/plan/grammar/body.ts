@@ -67,7 +67,9 @@ export function readBody(
 
 function ledBy(c: TokenCursor): string | null {
   const colour = inColour(c);
-  return colour !== null && c.eatMark(',:') !== null ? colour : null;
+  // "with dark red knit"
+  const led = c.eatMark(',:') !== null || /^(?:k|p|knit|purl|work)$/.test(c.word());
+  return colour !== null && led ? colour : null;
 }
 
 /** "…, knit to end, until there are 40 sts" behind the stitches of every row; cuts it off. */
@@ -137,6 +139,7 @@ const SHAPED_AGAIN =
 function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
   return c.attempt<RoundBody>(() => {
     let repeats = false;
+    const open = c.eatMark('(') !== null;
     c.phrase('still|again');
     const colour = readColour(c);
     if (colour) c.eatMark(',:');
@@ -172,7 +175,7 @@ function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
       (as || repeats || bare ? namedRef(c) : null);
     if (!which) return null;
     const tail = emptyTail();
-    while (!c.done && (readTailPart(c, tail) || c.eatMark('.,;:')));
+    while (!c.done && (readTailPart(c, tail) || c.eatMark(open ? ').,;:' : '.,;:')));
     // "Rounds 5-14: as rounds 3 and 4, 5 more times"
     const named = which.kind === 'numbers' ? which.numbers.length : 0;
     if (tail.times !== null && named * tail.times === label.numbers.length) tail.times = null;

@@ -78,7 +78,7 @@ function closes(c: TokenCursor, ahead: number): boolean {
   return (
     c.peek(ahead) === null ||
     c.mark('.,;:)', ahead) ||
-    /^(?:and|again|from|for|throughout|only|once|instead|up|along|at|hanging|loosely|etc)$/.test(
+    /^(?:and|again|from|for|throughout|only|once|instead|up|along|at|hanging|loosely|etc|knit|purl|work)$/.test(
       c.word(ahead),
     )
   );

@@ -43,7 +43,11 @@ function listNumber(c: TokenCursor): number | null {
   if (t?.kind !== 'number' || !Number.isInteger(t.value)) return null;
   const next = c.word(1);
   if (/^(?:times?|sts?|stitch(?:es)?|more|further|cms?|mm|in|ins|inch|inches)$/.test(next))
-    if (next !== 'in' || !/^(?:the|this|that|these|same|turn)$/.test(c.word(2)))
+    if (
+      next !== 'in' ||
+      c.word(2) === '' ||
+      /^(?:from|long|wide|deep|high|measured|above)$/.test(c.word(2))
+    )
       // "rounds 7-14 in the same way"
       return null;
   // "2 x" is twice; in "rounds 1-2 x 10" the x belongs to the 10.

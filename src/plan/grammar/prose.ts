@@ -379,13 +379,19 @@ function garbledLabel(list: readonly Token[]): boolean {
 /** `Round 5 …:`, `Row 3 k2`: a label that could not be read. */
 export function looksLikeRound(tokens: readonly Token[]): boolean {
   const [first] = tokens;
-  if (first?.kind !== 'word' || !(ROUND_WORDS.has(first.text) || ROW_WORDS.has(first.text)))
+  const short = first?.text === 'r' && tokens[1]?.kind === 'number';
+  if (
+    first?.kind !== 'word' ||
+    !(short || ROUND_WORDS.has(first.text) || ROW_WORDS.has(first.text))
+  )
     return false;
   if (tokens.slice(1, 12).some((t) => t.text === ':')) return true;
   // "Rnd 1 frobnicate"
   const said = tokens.filter((t) => t.kind !== 'line');
   return (
-    said[1]?.kind === 'number' && said.length <= 5 && !said.some((t) => DESCRIBING.has(t.text))
+    said[1]?.kind === 'number' &&
+    (said.length <= 5 || says(said, /^(?:like|same)$/)) &&
+    !said.some((t) => DESCRIBING.has(t.text))
   );
 }
 

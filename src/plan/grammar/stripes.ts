@@ -20,7 +20,7 @@ const EVERY = [
   `${CHANGE} after|before|on|at|in|with|always* every|each @unit`,
 ];
 const LEAD = [
-  ',|and* in|with|working|work|worked|making|make|using* a|the|your? stripes|stripe|striped|striping|colour|color|colours|colors pattern|sequence|order? of|as|follows|:|,|is|are|-|=*',
+  ',|and* in|with|working|work|worked|making|make|using* a|the|your? stripes|stripe|striped|striping|colour|color|colours|colors pattern|sequence|order? of|as|follows|:|,|is|are|-|=|(*',
   ',|and* alternating|alternate|alternately between?',
 ];
 const BETWEEN = ',|and|then|alternating|alternate|followed|with|by|/|;*';
@@ -58,8 +58,16 @@ function changes(c: TokenCursor): Stripe[] | null {
   return null;
 }
 
+const IN_TURN = ',|and* alternately|alternating|in|by|turn|turns|about|throughout|)*';
+const EACH_COLOUR =
+  ',|in|with|working|work* # @unit of|in|with|for each|every|both|either colour|color|yarn|shade';
+
 function listed(c: TokenCursor): Stripe[] | null {
-  if (!saysAny(c, LEAD)) return null;
+  // "2 rounds of each colour"
+  const each = says(c, EACH_COLOUR)?.[0];
+  if (each != null) return [1, 2].map(() => ({ rounds: each, colour: null }));
+  const led = saysAny(c, LEAD) !== null;
+  if (!led) says(c, ',|working|work|with|and|knitting*');
   // "stripes of 2 rounds each in A and B"
   const shared = says(c, '# @unit each of|in|with?') ?? says(c, '# - @unit stripes|stripe of|in?');
   const out: Stripe[] = [];
@@ -75,7 +83,10 @@ function listed(c: TokenCursor): Stripe[] | null {
     if (!stripe) break;
     out.push(stripe);
   }
-  return out.length > 1 ? out : null;
+  const { i } = c;
+  says(c, IN_TURN);
+  const turns = /\b(?:alternat|turn)/.test(c.slice(i, c.i));
+  return out.length > 1 && (led || turns) ? out : null;
 }
 
 /** "Rounds 1 to 4 are in A, rounds 5 to 8 in B, rounds 9 to 12 in A and so on, 4 rounds of each": from the first round on. */

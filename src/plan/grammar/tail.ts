@@ -32,7 +32,7 @@ export function readTailPart(c: TokenCursor, tail: OpenTail): boolean {
   );
 }
 
-function readStripesPart(c: TokenCursor, tail: OpenTail): boolean {
+export function readStripesPart(c: TokenCursor, tail: OpenTail): boolean {
   if (tail.stripes !== null) return false;
   tail.stripes = readStripes(c);
   return tail.stripes !== null;

@@ -20,7 +20,7 @@ import {
 } from './repeats.ts';
 import { type RoundDef, repeatedLabel, unnumberedDef } from './round-defs.ts';
 import type { RoundScope } from './round-scope.ts';
-import { edgeSteps, shapingSteps, workShaping, workShapingRounds } from './shaping.ts';
+import { edgeSteps, shapedBy, shapingSteps, workShaping, workShapingRounds } from './shaping.ts';
 
 type Clause<K extends WorkClause['kind']> = Extract<WorkClause, { kind: K }>;
 
@@ -77,6 +77,13 @@ export class ClauseWorker {
 
   #workWhole(clause: WorkClause): void {
     const piece = this.#piece;
+    const { likeRound } = clause.tail;
+    if (likeRound !== null && clause.kind === 'shape' && !this.#shapesLike(likeRound, clause))
+      return;
+    if (clause.tail.betweenLike) {
+      this.#withBetween(clause, clause.tail.betweenLike);
+      return;
+    }
     switch (clause.kind) {
       case 'repeat':
         this.#repeat(clause);
@@ -104,6 +111,35 @@ export class ClauseWorker {
         }
         break;
     }
+  }
+
+  /** "decreasing as in round 2": the last shaping is worked with the stitches of that round; false, and said, where not. */
+  #shapesLike(n: number, at: Place): boolean {
+    const [def] = this.#scope.fetch([n], '', at);
+    const last = lastShaping(this.#piece)?.def;
+    if (!def || !last || shapedBy(def.steps).join() === shapedBy(last.steps).join()) return true;
+    this.#piece.sayNotFollowed(at);
+    return false;
+  }
+
+  /** "Continue decreasing on every 4th round, the rounds between as rounds 3 to 5": the shaping so far, with those rounds. */
+  #withBetween(clause: WorkClause, numbers: readonly number[]): void {
+    const piece = this.#piece;
+    const { tail, from, to } = clause;
+    const last = lastShaping(piece)?.def.steps;
+    const goesOn =
+      clause.kind === 'shape' ||
+      (clause.kind === 'named' && /^(?:de|in)crease$/.test(clause.name)) ||
+      (clause.kind === 'repeat' &&
+        this.#scope.refs(clause.which, clause).every((d) => d.steps === last));
+    const between = this.#scope.fetch(numbers, '', clause);
+    const every = tail.every ?? between.length + 1;
+    if (!goesOn || between.length !== every - 1) {
+      piece.sayNotFollowed(clause);
+      return;
+    }
+    const shaping = clause.kind === 'shape' ? clause.shaping : null;
+    workShaping({ kind: 'shape', shaping, tail: { ...tail, every }, from, to, between }, piece);
   }
 
   /** "Every row: k2tog, k to end. Continue until 3 sts remain": no plain rounds between, whatever stood before. */
@@ -141,7 +177,7 @@ export class ClauseWorker {
     const all =
       rounds + piece.rounds.length - (tail.fromStart ? piece.rounds.length : told ? 1 : worked);
     // "Round 1: knit. Round 2: decrease. Round 3: knit. Continue in this way until 13 rounds are complete": of 2 and 3.
-    const shaped = set && tail.follows && lastShaping(piece) !== null;
+    const shaped = set && !told && tail.follows && lastShaping(piece) !== null;
     if (shaped && this.#beganPlain()) {
       const upTo = { ...tail, untilRounds: all, fromStart: true };
       workShaping({ kind: 'shape', shaping: null, tail: upTo, from, to }, piece);

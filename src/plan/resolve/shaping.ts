@@ -5,15 +5,16 @@
  */
 import type { EndRound, Shaping, Tail, WorkClause } from '../grammar/ast.ts';
 import { patternSteps, stitchSteps } from '../grammar/steps/patterns.ts';
-import { type Step, shapedAtEnds } from '../grammar/steps/steps.ts';
+import { betweenEdges, type Step, shapedAtEnds } from '../grammar/steps/steps.ts';
 import { type Place, trimmed } from '../lex/source.ts';
+import { stitchKind } from '../stitches/table.ts';
 import { type LastShaping, lastShaping, nextShaping } from '../work/next-shaping.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import { comesNearer } from './repeats.ts';
 import { nextLabel, type RoundDef, unnumberedDef } from './round-defs.ts';
 
-type ShapeClause = Extract<WorkClause, { kind: 'shape' }>;
+type ShapeClause = Extract<WorkClause, { kind: 'shape' }> & Pick<HowOften, 'between'>;
 
 /** One round that loses or gains so many stitches evenly. */
 export function spreadSteps({ decrease, count, stitch }: Shaping, at: Place): Step[] {
@@ -31,7 +32,7 @@ export function edgeSteps({ count, from, to }: Place & { readonly count: number 
 
 /** One round that loses or gains a stitch at both ends, or at both ends of each side. */
 function endSteps(
-  { decrease, where, stitch }: Shaping,
+  { decrease, where, stitch, edges }: Shaping,
   { from, to }: Place,
   everySide: boolean,
 ): Step[] {
@@ -47,7 +48,9 @@ function endSteps(
     const rest = patternSteps('set', span);
     return where === 'begin' ? [step, ...rest] : [...rest, step];
   }
-  const steps = shapedAtEnds(decrease, span);
+  const steps = edges
+    ? betweenEdges(edges[0], edges[1], stitchKind(edges[1])?.consumes ?? 1, span)
+    : shapedAtEnds(decrease, span);
   if (!everySide) return steps;
   return [{ kind: 'group', steps, amount: once, otherTimes: null, eachSide: true, ...span }];
 }
@@ -72,7 +75,7 @@ function namedSteps(
   at: Place,
   piece: WorkedPiece,
 ): readonly Step[] | null {
-  const { count, where, stitch } = shaping;
+  const { count, where, stitch, edges } = shaping;
   if (where === 'evenly') return count === null ? null : spreadSteps(shaping, at);
   if (where === 'begin' || where === 'end') {
     return last && sameChange(last, shaping, piece) ? null : endSteps(shaping, at, false);
@@ -80,7 +83,10 @@ function namedSteps(
   if (where !== null) {
     const changed = 2 * (count ?? 1) * (where === 'sides' ? piece.sections() : 1);
     const goesOn =
-      last && stitch === null && sameChange(last, { ...shaping, count: changed }, piece);
+      last &&
+      stitch === null &&
+      sameChange(last, { ...shaping, count: changed }, piece) &&
+      (!edges || shapedBy(last.def.steps).join() === edges.join());
     return goesOn ? null : endSteps(shaping, at, where === 'sides');
   }
   if (count === null) return null;
@@ -89,6 +95,12 @@ function namedSteps(
   if (sides > 1 && count === 2 * sides) return endSteps(shaping, at, true);
   if (count === 2 && !piece.inRound) return endSteps(shaping, at, false);
   return spreadSteps(shaping, at);
+}
+
+/** Names of the stitches that shape, in one repeat of them. */
+export function shapedBy(steps: readonly Step[]): string[] {
+  const all = steps.flatMap((s): readonly Step[] => (s.kind === 'group' ? s.steps : [s]));
+  return all.flatMap((s) => (s.kind === 'stitch' && !/^[kp]$/.test(s.name) ? [s.name] : []));
 }
 
 /** The last shaping changed the count as the words say. */
@@ -177,6 +189,8 @@ export function workAsSet(clause: Place & HowOften, rounds: number, piece: Worke
 }
 
 interface HowOften {
+  /** The rounds between the shaping ones, where the text names them. */
+  readonly between?: readonly RoundDef[];
   readonly tail: {
     readonly every: number | null;
     readonly fewer: number | null;
@@ -277,6 +291,7 @@ function plainBetween(
   piece: WorkedPiece,
 ): RoundDef[] {
   const place = trimmed(piece.source, clause);
+  if (clause.between) return clause.between.map((d) => ({ ...d, stated: null }));
   const named = clause.tail.between;
   if (named) {
     const steps = stitchSteps(named, place);

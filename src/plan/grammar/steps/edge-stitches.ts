@@ -4,7 +4,7 @@
  * the steps added and the cursor behind the words; false and nothing moved otherwise.
  */
 import { stitchKind } from '../../stitches/table.ts';
-import { readPattern } from './pattern-steps.ts';
+import { patternHere, readPattern } from './pattern-steps.ts';
 import { ON_NEEDLES, TRAIL_EACH_SIDE } from './side-words.ts';
 import type { StepCursor } from './step-cursor.ts';
 import { betweenEdges, type Step, shapedAtEnds } from './steps.ts';
@@ -14,6 +14,47 @@ import { wording } from './wording.ts';
 const BEFORE_MARKERS = wording(
   'k|knit { tog|together the last # @sts | { the last }? # @sts? tog|together } before each|every|all the? marker|markers',
 );
+
+const EDGES_KEPT = wording(
+  `(? but|and|with|always* ~(k|knit|p|purl)(?:ting|ing)?(?![a-z]) the? first #? @sts? and the? last #? @sts of|on|in|at each|every|the|all|both* { @side | row|round|rnd } )?`,
+);
+const OTHERS = wording(
+  '~[\\s,;:(]* and|with|but|then* work|working|knit|keep|keeping|have|having? all|both* the|your* { other|others|rest|remaining|rem | { @sts between } }* @sts? in? between? them? are|being|is? worked|kept? in?',
+  '\\s*',
+);
+
+/**
+ * "knit first and last st of each side, others in seed st", "seed st, but knit the first and last st of every needle": the
+ * edges of each side, another fabric between.
+ */
+function readEdgesKept(cursor: StepCursor, items: Step[]): boolean {
+  const at = cursor.i;
+  const m = cursor.match(EDGES_KEPT);
+  if (!m) return false;
+  const told = items[items.length - 1];
+  const before = told?.kind === 'pattern' && !('times' in told.amount) ? told : null;
+  const others = before ? null : cursor.match(OTHERS);
+  const rule = before?.rule ?? (others && patternHere(cursor));
+  if (!rule) {
+    cursor.i = at;
+    return false;
+  }
+  if (before) items.pop();
+  const span = cursor.span(at);
+  const [first, last] = [Number(m[2] ?? m[3] ?? 1), Number(m[3] ?? 1)];
+  const edge = (times: number): Step => ({
+    kind: 'stitch',
+    name: m[1][0],
+    amount: { times },
+    ...span,
+  });
+  const between = { kind: 'pattern', rule, amount: { kind: 'end', count: last }, ...span } as const;
+  const steps = [edge(first), between, edge(last)];
+  const row = /(?:row|round|rnd)\s*\)?$/.test(m[0]);
+  if (row) items.push(...steps);
+  else items.push(cursor.eachSide(steps, at));
+  return true;
+}
 
 const SIDE =
   '{ it|them | each|every|the|a|this|that|your|all|both|one|same* { @side | round|rnd|row } }';
@@ -85,6 +126,7 @@ function readAllTogether(cursor: StepCursor, items: Step[]): boolean {
 export function readAtEdges(cursor: StepCursor, items: Step[]): boolean {
   const at = cursor.i;
   if (readAllTogether(cursor, items) || readEnds(cursor, items)) return true;
+  if (readEdgesKept(cursor, items)) return true;
   const before = cursor.match(BEFORE_MARKERS);
   if (!before) return false;
   const last = Number(before[1] ?? before[2]);

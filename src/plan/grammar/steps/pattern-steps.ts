@@ -128,6 +128,13 @@ export function readRibbing(cursor: StepCursor): Step | null {
   return { kind: 'pattern', ...rib, amount: amount ?? whole, ...cursor.span(at) };
 }
 
+/** A fabric named here, and "as set" behind it. */
+export function patternHere(cursor: StepCursor): PatternRule | null {
+  const rule = PATTERNS.find(({ re }) => cursor.match(re))?.rule ?? null;
+  if (rule) cursor.match(AS_BEFORE);
+  return rule;
+}
+
 export function readPattern(cursor: StepCursor): Step | null {
   const at = cursor.i;
   const counted = cursor.match(COUNTED);

@@ -3,6 +3,7 @@
  * pattern". In: a cursor at the words. Out: the fabric, the cursor behind it; null otherwise.
  */
 import type { Place } from '../../lex/source.ts';
+import { COLOUR_WORDS } from '../../lexicon/colour-words.ts';
 import { isUnit } from '../phrases.ts';
 import { says, saysAny } from '../rules.ts';
 import { readStitchNumber } from '../stitch-number.ts';
@@ -56,7 +57,8 @@ function named(c: TokenCursor): Fabric | null {
   }
   if (stockinette(c) || (/^(?:in|work)$/.test(c.word(-1)) && c.phrase(`knit ${STITCH}`)))
     return { rule: 'stockinette' };
-  if (c.phrase('seed|moss|pearl')) {
+  // "in moss green"
+  if (!COLOUR_WORDS.has(c.word(1)) && c.phrase('seed|moss|pearl')) {
     c.phrase(STITCH);
     if (!isUnit(c, 1)) c.phrase('pattern|patt|pat');
     return { rule: 'seed' };

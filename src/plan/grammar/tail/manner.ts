@@ -3,7 +3,7 @@
  * less between decreases". In: a cursor and the tail read so far. Out: true where something was read and kept.
  */
 import type { Tail } from '../ast.ts';
-import { eatStitch, eatStitches, isUnit } from '../phrases.ts';
+import { eatStitch, eatStitches, isUnit, roundsRef } from '../phrases.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
@@ -179,6 +179,35 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
     return c.i > start;
   }
   return false;
+}
+
+/** "as in round 2", "like the 2nd round": the shaping is that of this round. */
+export function readLikeRound(c: TokenCursor, tail: OpenTail): boolean {
+  const as = ',|worked|exactly|just* as|like in|on|for|at? the?';
+  const n = tail.likeRound === null ? (says(c, `${as} @unit #`) ?? says(c, `${as} % @unit`)) : null;
+  if (n?.[0] == null) return false;
+  tail.likeRound = n[0];
+  tail.follows = true;
+  return true;
+}
+
+/** "working the rnds between as rnds 3 to 5", "with rounds 3-5 between": what those are like. */
+export function readBetweenLike(c: TokenCursor, tail: OpenTail): boolean {
+  return c.takes(() => {
+    if (tail.betweenLike !== null) return null;
+    says(c, ',|and|;|(|with|working|work|knitting|having|doing*');
+    const led =
+      says(c, `the|all|every* @unit ${IN_BETWEEN} ${ARE} exactly? the? same? as|like for|in|on?`) ??
+      says(
+        c,
+        `the|all|every* ${OTHER} @unit ${IN_BETWEEN} ${ARE} exactly? the? same? as|like for|in|on?`,
+      );
+    const which = roundsRef(c);
+    if (which?.kind !== 'numbers' || (!led && !says(c, 'in? between each|them|the*'))) return null;
+    c.eatMark(')');
+    tail.betweenLike = which.numbers;
+    return true;
+  });
 }
 
 /** "with 1 st less between the decreases each time", "working one more st before each kfb" */

@@ -27,6 +27,8 @@ export function emptyTail(): OpenTail {
     fewer: null,
     stated: null,
     between: null,
+    betweenLike: null,
+    likeRound: null,
     keeps: null,
     eachPass: null,
     roundsTold: null,

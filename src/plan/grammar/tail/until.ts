@@ -65,7 +65,10 @@ export function readUntil(c: TokenCursor, tail: OpenTail): boolean {
       c.phrase('to leave') ||
       (c.word() === 'to' && c.isNumber(1) && c.phrase('to')));
   if (!until && !downTo) return false;
+  const told = when && !/\b(?:stop|end|finish)/.test(c.text.slice(c.tokens[start].from, c.from()));
   const read = condition(c, tail, until, start);
+  // ". When 16 rounds are complete there are 48 sts": of all.
+  tail.fromStart ||= told && tail.untilRounds !== null;
   // "When you have worked a decrease round that leaves 48 stitches, stop."
   if (read && when)
     c.takes(
@@ -142,7 +145,8 @@ function condition(c: TokenCursor, tail: OpenTail, until: boolean, start: number
     }
   }
   // "until 64 sts have been decreased" tells no count that is left.
-  if (says(c, 'have|has|are|were* been? decreased|increased|lost|gained|added')) {
+  const butThose = /\ball but\b/.test(c.text.slice(c.tokens[start].from, c.from()));
+  if (!butThose && says(c, 'have|has|are|were* been? decreased|increased|lost|gained|added')) {
     c.i = start;
     tail.open = true;
     return false;

@@ -20,6 +20,7 @@ function kindOfRounds(c: TokenCursor): number | null {
     says(c, 'each|every|whenever|when time? you|we|i* work|knit|do|reach a|an|the') ??
       says(c, 'on|in|for|during|over|at|with');
     if (says(c, 'the|your way|journey|return|trip|row back')) return 2;
+    if (says(c, ',|the* first|second|other of each|every|the pair|2|two|them')) return 2;
     says(c, SOME);
     if (says(c, '@unit in? between them|these|those|decreases|increases?')) return BETWEEN;
     let period: number | null = null;

@@ -9,8 +9,9 @@ import { isUnit, roundsRef } from '../../phrases.ts';
 import { says, saysAny } from '../../rules.ts';
 import { readEndWith } from '../../tail/end-round.ts';
 import { readEvery } from '../../tail/every.ts';
-import { readFewer, readManner } from '../../tail/manner.ts';
+import { readBetweenLike, readFewer, readLikeRound, readManner } from '../../tail/manner.ts';
 import { readTimesPart } from '../../tail/times.ts';
+import { readStripesPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import type { OpenGoing, Phrase } from './going.ts';
 import { kinds, pairOfRounds } from './kinds.ts';
@@ -103,7 +104,6 @@ const ALSO_IN_THIS_WAY = [
   'row after|by|upon row',
   'each|every time|go|pass|repeat',
   'per|a|an|in|each|every repeat|pass|go',
-  'worked? like|as @unit #',
   'thereafter|similarly|likewise|correspondingly',
   'work|working|place|placing|keep|keeping|line|lining|the|your|all|these|double* decreases|decrease|increases|increase above|over|on|under|in|line|top|of|up* each|one other|another',
   'above|over each|one other|another',
@@ -119,6 +119,9 @@ const manner: Phrase = (c, s) => {
 export const PHRASES: readonly Phrase[] = [
   until,
   (c, s) => readCrossingPart(c, s.tail),
+  (c, s) => readStripesPart(c, s.tail),
+  (c, s) => readBetweenLike(c, s.tail),
+  (c, s) => readLikeRound(c, s.tail),
   stated,
   inAll,
   (c, s) => readEndWith(c, s.tail),

@@ -5,7 +5,7 @@
 import { DECREASE_WORDS, INCREASE_WORDS } from '../../../lexicon/words.ts';
 import { eatStitch, isUnit } from '../../phrases.ts';
 import { says, saysAny } from '../../rules.ts';
-import { besideShaping, EACH_ROUND } from '../../tail/manner.ts';
+import { besideShaping, EACH_ROUND, readLikeRound } from '../../tail/manner.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import type { OpenGoing, Phrase } from './going.ts';
 
@@ -83,9 +83,7 @@ export function change(c: TokenCursor, s: OpenGoing): boolean {
 
 export const shaped: Phrase = (c, s) => {
   if (!change(c, s)) return false;
-  says(c, 'a|per @unit') ??
-    says(c, 'as|like in|on|for|at? the? @unit #|%') ??
-    says(c, 'as|like in|on|for|at? the? % @unit');
+  if (!says(c, 'a|per @unit')) readLikeRound(c, s.tail);
   place(c, s);
   // "decreasing at both ends of every needle in one round and purling the next"
   if (says(c, 'in|on a|one|# @unit')) s.shapedRound = true;
@@ -119,7 +117,7 @@ export const counts: Phrase = (c, s) =>
   });
 
 const PLACES =
-  'beginning|start|end|ends|middle|centre|center|corner|corners|side|sides|edge|edges|needle|needles|dpn|dpns|place|places|spot|spots|marker|markers|section|sections|quarter|quarters|decreases|decrease|increases|other|another';
+  'beginning|beg|start|end|ends|middle|centre|center|corner|corners|side|sides|edge|edges|needle|needles|dpn|dpns|place|places|spot|spots|marker|markers|section|sections|quarter|quarters|decreases|decrease|increases|other|another';
 const WHERE =
   'at|in|on|along|over|before|and|after|beside|by|above|between|either|each|both|every|of|exactly|always|directly|right* the|a|each|every|both|either|all|same|of|your|very|these|those|two|2|one|last|previous|first|marked|double|central*';
 const OF = `of|on|in|to|as the|each|every|all|both|a|your|these|other* ${PLACES} @sts?`;
@@ -137,11 +135,17 @@ export function keptStitch(c: TokenCursor): 'k' | 'p' | null {
 }
 
 /** "in the middle of each needle", "at the end of every dpn": says again where the shaping stands. */
-export const place: Phrase = (c, s) =>
-  c.takes(() => {
-    const { i } = c;
+export const place: Phrase = (c, s) => {
+  const { i } = c;
+  if (!placed(c)) return false;
+  const words = c.slice(i, c.i);
+  s.beside ||= /^(?:before|after|between)\b[^.]*\b(?:dec|inc)(?:rease)?s?\b/.test(words);
+  return true;
+};
+
+function placed(c: TokenCursor): boolean {
+  return c.takes(() => {
     if (!says(c, `${WHERE} #? ${AT_STITCHES}`) && !says(c, `${WHERE} ${PLACES}`)) return null;
-    s.beside ||= /^(?:before|after|between)\b.*\b(?:dec|inc)(?:rease)?s?$/.test(c.slice(i, c.i));
     for (let n = 0; n < 4 && says(c, OF); n++);
     // "on either side of the s2kp"
     c.takes(() => {
@@ -151,6 +155,7 @@ export const place: Phrase = (c, s) =>
     });
     return !isUnit(c);
   });
+}
 
 /** "knitting the last two stitches of each needle together": says again what the shaping is. */
 const AGAIN = 'always|each|every|time*';
@@ -176,14 +181,19 @@ export function toldAgain(c: TokenCursor): boolean {
 export const again: Phrase = (c, s) => {
   // "…until 3 are left, knit the 3 together": asked for behind the stop.
   if (s.tail.untilStitches !== null && !/^(?:with|using|[a-z]+ing)$/.test(c.word())) return false;
-  return saysAny(c, WHAT) !== null || stitchAt(c, s);
+  return saysAny(c, WHAT) !== null || stitchesAt(c) !== null;
 };
 
-/** "with a yo before and after the centre st of each section" */
-function stitchAt(c: TokenCursor, s: OpenGoing): boolean {
-  return c.takes(() => {
-    says(c, 'with|working|and|a|an|the|one|1*');
-    const read = eatStitch(c);
-    return read !== null && read.name.length > 1 && place(c, s);
-  });
+/** "with a yo before and after the centre st", "working k2tog at beg and ssk at end of each needle": the stitches, in order. */
+export function stitchesAt(c: TokenCursor): readonly string[] | null {
+  const one = (): string | null =>
+    c.attempt(() => {
+      says(c, ',|with|working|using|and|a|an|the|one|1*');
+      const read = eatStitch(c);
+      return read && read.name.length > 1 && placed(c) ? read.name : null;
+    });
+  const first = one();
+  if (first === null) return null;
+  const second = c.attempt(() => (/^(?:,|and)$/.test(c.here()) ? one() : null));
+  return second === null ? [first] : [first, second];
 }

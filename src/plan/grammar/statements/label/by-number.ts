@@ -8,6 +8,7 @@ import { says } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { type Extras, readSide } from './extras.ts';
 import { type Head, head, parityOf, unitHere } from './head.ts';
+import { likeAnother } from './like-another.ts';
 
 /** Most rounds of one label. Chosen: more is a slip of the pen. */
 const MOST_ROUNDS = 1000;
@@ -169,7 +170,8 @@ export function nth(c: TokenCursor): Head | null {
     if (u !== undefined && ruled && numbers.length === 1)
       return head(ruledUpTo(c, numbers[0], ruled, u));
     if (u === undefined) {
-      if (!rule) return null;
+      // "4th same as 2nd"
+      if (!rule) return likeAnother(c) ? head({ numbers, unit: null }) : null;
       c.i++;
       return c.mark(':(-') || isUnit(c, -1) ? head({ numbers, rule, unit: null }) : null;
     }

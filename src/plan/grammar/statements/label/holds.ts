@@ -7,6 +7,7 @@ import { isUnit } from '../../phrases.ts';
 import { readStitch } from '../../steps/stitch-words.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { readLabel } from './label.ts';
+import { likeAnother } from './like-another.ts';
 
 /** Without a colon, stitches must follow, or it is a sentence about rounds. */
 export function labelHolds(label: RoundLabel, c: TokenCursor, end: number): boolean {
@@ -36,6 +37,7 @@ export function labelHolds(label: RoundLabel, c: TokenCursor, end: number): bool
   const t = c.peek();
   if (!t || c.i >= end) return label.numbers.length > 0;
   if (t.kind === 'mark') return '*([{'.includes(t.text);
+  if (likeAnother(c)) return true;
   if (/^(?:as|same|rep|repeat|dec|decrease|inc|increase|work)$/.test(c.word()))
     return c.peek(1) !== null;
   if (

@@ -9,6 +9,7 @@ import type { TokenCursor } from '../../token-cursor.ts';
 import { every, lettered, named, next } from './by-name.ts';
 import { bare, nth, numbered, parity } from './by-number.ts';
 import { type Extras, readAside, readExtras, readPredicate, readSide } from './extras.ts';
+import { likeAnother } from './like-another.ts';
 
 /** A colon, dash, full stop or bracket ends a label. */
 function readMark(c: TokenCursor, noComma: boolean): boolean {
@@ -62,8 +63,10 @@ export function readLabel(c: TokenCursor): RoundLabel | null {
       colour: null,
       rule: found.rule,
     };
-    if (!found.bare) readExtras(c, x);
-    if (!found.bare) c.takes(() => readAside(c));
+    if (!found.bare && !likeAnother(c)) {
+      readExtras(c, x);
+      c.takes(() => readAside(c));
+    }
     if (found.numbers.length === 1) c.takes(() => readPredicate(c));
     // A comma may stand behind a number or "next", but hardly behind a name.
     const isNamed =

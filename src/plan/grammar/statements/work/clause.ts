@@ -12,7 +12,7 @@ import { readCrossingPart } from '../../crossings.ts';
 import { isUnit, length, nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
 import { says } from '../../rules.ts';
 import { readFabric, readKnits } from '../../steps/patterns.ts';
-import { readFewer, readManner } from '../../tail/manner.ts';
+import { readBetweenLike, readFewer, readLikeRound, readManner } from '../../tail/manner.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
 import { readInAll } from '../../tail/times.ts';
 import { readTailPart } from '../../tail.ts';
@@ -182,7 +182,8 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
     }
   }
   if (slots.rounds !== null && !tail.total && readInAll(c, tail)) return true;
-  if (readCrossingPart(c, tail)) return true;
+  if (readCrossingPart(c, tail) || readBetweenLike(c, tail)) return true;
+  if ((!acts || slots.verb === 'go-on') && readLikeRound(c, tail)) return true;
   if (alike(c, slots) || shapingPlace(c, slots) || placing(c, slots)) return true;
   if (readTailPart(c, tail)) return true;
   if (yarnOversTwisted(c, slots) || fabricTold(c, slots)) return true;

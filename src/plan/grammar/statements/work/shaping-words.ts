@@ -16,6 +16,7 @@ import { emptyTail } from '../../tail/open-tail.ts';
 import { readTimesPart } from '../../tail/times.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { isHarmless } from '../../word-law.ts';
+import { stitchesAt } from '../going-on/shaping.ts';
 import type { Slots } from './slots.ts';
 
 export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
@@ -105,6 +106,19 @@ export function readShapingInto(c: TokenCursor, slots: Slots): boolean {
 export function shapingPlace(c: TokenCursor, slots: Slots): boolean {
   const { shaping } = slots;
   if (!shaping || shaping.where !== null) return false;
+  // "working k2tog at beg and ssk at end of each needle"
+  const edges = c.attempt(() => {
+    const { i } = c;
+    const [first, last] = stitchesAt(c) ?? [];
+    const told = /\b(?:beg|beginning|start) and\b.*\bend of (?:each|every)\b/.test(c.slice(i, c.i));
+    return first && last && told ? ([first, last] as const) : null;
+  });
+  if (edges) {
+    const { count, decrease } = shaping;
+    if (count !== null) slots.tail.eachPass ??= decrease ? -count : count;
+    slots.shaping = { ...shaping, count: null, where: 'sides', edges };
+    return true;
+  }
   return c.takes(() => {
     c.eatMark(',');
     if (!c.phrase('working|with|having')) return null;
