@@ -52,7 +52,7 @@ export function isRemark(tokens: readonly Token[], apart: boolean): boolean {
   if (said.length === 0 || said.length > LONGEST) return false;
   const text = said.map((t) => t.text).join(' ');
   const then = words.slice(0, at).some((t) => t.text === 'then');
-  if ((apart || then) && OTHER_NEEDLES.test(text) && ON_NEEDLES.test(text)) return true;
+  if ((apart || then) && ON_NEEDLES.test(text) && OTHER_NEEDLES.test(text)) return true;
   if (apart && tellsOfStripe(said)) return true;
   if (limitsWork(text) || leavesOut(text) || said.some((t, i) => asks(said, t, i))) return false;
   const [first] = said;
@@ -66,10 +66,10 @@ export function isRemark(tokens: readonly Token[], apart: boolean): boolean {
 const ADDRESSES =
   /^(?:my (?:dear|love|friend)s?|i (?:promise|know|think|hope|swear|guess|suppose|mean)|(?:slip|move|pass)(?:ing)? (?:the |your )?markers?(?: (?:up|along|as|you|come|go|work|to|them|it|reach|meet|on))*|(?:make|form) an? [a-z]+)$/;
 
-/** "change to 4 mm", "switch to the dpns": on which needles it is worked, and not a word more. */
+/** "then change back to circular needle 3.5 mm and": on which needles it is worked, and not a word more. */
 const OTHER_NEEDLES =
-  /^(?:chang(?:e|ing)|switch(?:ing)?|swap(?:ping)?|mov(?:e|ing)|go(?:ing)?|transfer(?:ring)?)(?: (?:to|over|onto|on|back|up|the|your|a|an|set|of|sizes?|nos?|us|uk|needles?|dpns?|circulars?|circ|double|pointed|larger|smaller|longer|shorter|bigger|long|short|straight|mm|cm|and|now|\d+))+$/;
-const ON_NEEDLES = /\b(?:needles?|dpns?|circulars?|circ|\d+ mm|size \d+)\b/;
+  /^(?:chang(?:e|ing)|switch(?:ing)?|swap(?:ping)?|mov(?:e|ing)|go(?:ing)?|transfer(?:ring)?|return(?:ing)?|us(?:e|ing)|with|(?:put|slip|take) (?:all )?(?:the )?(?:sts|stitches|work|it))(?: (?:to|over|onto|on|back|up|down|again|all|the|your|a|an|one|of|sts|stitches|work|it|set|sizes?|nos?|us|uk|needles?|dpns?|circulars?|circ|double|pointed|larger|smaller|longer|shorter|bigger|thinner|thicker|finer|first|other|former|original|previous|long|short|straight|mm|cm|and|then|now|[\d.]+))+$/;
+const ON_NEEDLES = /\b(?:needles?|dpns?|circulars?|circ|[\d.]+ mm|size \d+)\b/;
 
 /** "the last stripe (A again) is only 2 rounds deep": colours alone hang on it. */
 export function tellsOfStripe(said: readonly Token[]): boolean {

@@ -16,6 +16,7 @@ import { goesOnWith, looksLikeStitches, type OpenRound } from './open-round.ts';
 import { Passage } from './passage.ts';
 import { sentenceInstructs } from './prose.ts';
 import type { Recall } from './recall.ts';
+import { isRemark } from './remarks.ts';
 import type { Stretch } from './rules.ts';
 import type { Progress, Start } from './start.ts';
 import { StartFinder } from './starts.ts';
@@ -24,7 +25,6 @@ import { keepsOnly, readEnding } from './statements/ending.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
 import { readSetUp } from './statements/set-up.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
-import { changesNeedles } from './telling.ts';
 import type { TokenCursor } from './token-cursor.ts';
 import {
   behindProse,
@@ -328,9 +328,9 @@ export class StatementReader {
         this.#push(closing);
         return;
       }
-      const tools = changesNeedles(this.#passage.cursor(from, end));
-      if (tools || tokens.slice(from, end).some((t) => t.kind === 'number')) {
-        this.#pushProse(from, end, false, !tools);
+      const lead = tokens.slice(from, end);
+      if (lead.some((t) => t.kind === 'number')) {
+        this.#pushProse(from, end, false, !isRemark(lead, true));
         return;
       }
     }

@@ -17,8 +17,6 @@ import {
   ROUND_WORDS,
   ROW_WORDS,
 } from '../lexicon/words.ts';
-import { says } from './rules.ts';
-import type { TokenCursor } from './token-cursor.ts';
 import { isSlip, isStitchWord } from './word-law.ts';
 
 /** "If you want it bigger, cast on 8 more stitches", "For a larger mat …": what other knitters may do, and this piece does not. */
@@ -82,15 +80,6 @@ export function checks(words: readonly Token[]): boolean {
     (t) => !LEADS.has(t.text) && !/^(?:always|beginners|don't|forget|do|not|to)$/.test(t.text),
   );
   return at >= 0 && CHECKS.test(words[at].text);
-}
-
-const TOOLS =
-  'smaller|larger|thinner|thicker|bigger|finer|first|other|former|original|previous|a|the|your|of|one';
-const NEEDLES_CHANGED = `and|then|now|first|,* change|changing|switch|switching|swap|swapping|go|going|return|returning|move|take|use|using|with|put|slip|transfer up|back|over|down|again|all|the|sts|work|it* to|onto|on? @tool|#|${TOOLS}* @tool again? and|then|,|:|.*`;
-
-/** "Change back to circular needle 3.5 mm and": only on which needles it is worked. */
-export function changesNeedles(c: TokenCursor): boolean {
-  return c.takes(() => says(c, NEEDLES_CHANGED) !== null && c.done);
 }
 
 const CHANGES =

@@ -29,6 +29,8 @@ const MOST_OWN = 500;
 const NO_STITCH =
   /^(?:rs|ws|sts?|st st|stst|rnds?|rds?|rem|rep|beg|cont|foll|patt?|m|pm|sm|rm|bor|mc|cc|cn|dpns?|tbl|wyif|wyib|psso|p2sso|alt|approx|cm|mm|in|ins|g|oz|tog|est|dec|inc|lh|rh|co|bo|st\(s\)|rnd\(s\)|k|p|sl|yb|yf|yfwd|garter st|g st|rev st st|w\s*[&+]\s*t|wt)$/;
 
+const SHORTER = /^[a-z]+ (double (?:de|in)crease)$/;
+
 /** Another word for a stitch or a round. */
 const UNIT =
   /^(?:an?\s+)?(?:stitch(?:es)?|sts?|rounds?|rnds?|rows?|loops?)(?:\([es]+\))?(?=\s*(?:[,;.]|$))/;
@@ -109,9 +111,13 @@ export class Abbreviations {
     }
     if (NO_STITCH.test(name) || UNIT.test(definition)) return;
 
-    const trimmed = definition.replace(/[\s.;]+$/, '');
+    // "DD = double decrease: slip 2 together, …"
+    const trimmed = definition
+      .replace(/[\s.;]+$/, '')
+      .replace(/^(?:[a-z-]+ ){0,2}(?:de|in)crease\s*[:,=]\s*/, '');
     const stitch = readStitch(trimmed, 0);
     if (stitch && stitch.end === trimmed.length && this.#isSingle(stitch.amount)) {
+      this.#addShort(name, stitch.name);
       if (standard && known.name === stitch.name) return;
       this.#add({ name, kind: stitch.name, steps: [] });
       return;
@@ -157,6 +163,21 @@ export class Abbreviations {
     // The longest name that stands there is the one meant.
     list.sort((a, b) => b.name.length - a.name.length);
     this.#byStart.set(start, list);
+  }
+
+  /** "Simple double decrease: …", and then "1 double decrease"; two sorts of them leave open which is meant. */
+  #addShort(long: string, kind: string): void {
+    const name = SHORTER.exec(long)?.[1];
+    if (!name) return;
+    const known = this.#own.get(name);
+    if (!known) this.#add({ name, kind, steps: [] });
+    else if (known.kind !== kind) {
+      const list = this.#byStart.get(name[0]) ?? [];
+      this.#byStart.set(
+        name[0],
+        list.filter((o) => o.name !== name),
+      );
+    }
   }
 
   #addCounted(name: string, consumes: number, makes: number): void {
