@@ -132,7 +132,8 @@ it('the command and the page mind what the notes of the pattern mind, of a centr
   for (const plan of [SQUARE, OUT]) {
     const { sections } = writePattern(plan, { terms: 'british' });
     const notes = sections.find(({ heading }) => heading === 'Notes')?.lines ?? [];
-    const advice = needleAdvice(plan, divideNeedles(plan, { kind: 'double-pointed', hold: 4 }, 4));
+    const table = divideNeedles(plan, { kind: 'double-pointed', hold: 4 }, 4);
+    const advice = needleAdvice(plan, table, ['double-pointed']);
     for (const line of advice.filter((one) => /twist|ladders/.test(one)))
       expect(notes).toContain(line);
     expect(advice.some((line) => /twist/.test(line))).toBe(plan === SQUARE);
@@ -156,10 +157,11 @@ it('what to do with the needles is said once, whatever the way and the plan', ()
   ])
     for (const way of ways) {
       const lines = needleLines(planNeedles(plan, way, 5), plan, 'cm', 4);
-      const advice = needleAdvice(
-        plan,
-        divideNeedles(plan, way ?? { kind: 'double-pointed', hold: 4 }, 4),
-      );
+      const table = divideNeedles(plan, way ?? { kind: 'double-pointed', hold: 4 }, 4);
+      const advice = needleAdvice(plan, table, lines);
+      // Ladders stand between needles: a tube on one circular needle has none.
+      const several = lines.some((line) => /double-pointed|magic loop/.test(line));
+      expect(advice.some((line) => /ladders/.test(line))).toBe(several);
       expect(advice.filter((line) => CHANGES.test(line))).toEqual([]);
       for (const told of ['fewer than two', 'Begin on']) {
         expect(lines.filter((line) => line.includes(told)).length).toBeLessThanOrEqual(1);

@@ -47,7 +47,7 @@ describe('stitches on the needles', () => {
 
   it('warns of a twist before the join, always', () => {
     for (const way of [FIVE, { kind: 'magic loop' }, { kind: 'one circular' }] as NeedleWay[])
-      expect(needleAdvice(SQUARE, divideNeedles(SQUARE, way))[0]).toContain('twist');
+      expect(needleAdvice(SQUARE, divideNeedles(SQUARE, way), [])[0]).toContain('twist');
   });
 
   it('refuses flat work', () => {

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
 import { SINGLE } from '../../src/draft/motif/seam-rows.ts';
+import { retimedText } from '../../src/draft/rework/redraft.ts';
 import { rightSideRounds, turnFlat, turnRound } from '../../src/draft/rework/turn-flat.ts';
 import { buildStitchGraph } from '../../src/fabric/build-graph.ts';
 import { courseCount, loopAt, type StitchGraph } from '../../src/fabric/stitch-graph.ts';
@@ -150,6 +151,20 @@ Bind off all sts.
       'Worked: flat, seam stitches 1 + 1\nCO 10 sts.\nRow 1 (RS): k2tog, k8.\n',
     );
     expect(() => turnRound(plan)).toThrow(/Row 1/);
+  });
+
+  it('picks up what is picked up, whichever way it is worked, and however it is timed', () => {
+    const border =
+      'Pick up and knit 44 sts round the edge. Join in the round.\nRound 1: purl.\nRound 2: [k1, m1l, k10, m1r] 4 times.\nBind off all sts.\n';
+    const round = parsePlan(border);
+    const flat = turnFlat(round).text;
+    expect(flat).toContain('Pick up and knit 45 sts along the edge.');
+    expect(flat).not.toMatch(/cast on/i);
+    const back = turnRound(parsePlan(flat)).text;
+    for (const text of [back, retimedText(round)]) {
+      expect(text).toContain('Pick up and knit 44 sts round the edge. Join in the round.');
+      expect(parsePlan(text).rounds.map(({ after }) => after)).toEqual([44, 52]);
+    }
   });
 
   it('joins no piece that is left open, and says how a seam is told', () => {

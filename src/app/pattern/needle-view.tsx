@@ -103,7 +103,7 @@ interface NeedleWordsProps {
 /** The needle plan of the written pattern, and what to mind. */
 export function needleLines({ written, plan, needles, terms }: PatternFacts): readonly string[] {
   const lines = written.sections.find(({ heading }) => heading === 'Needle plan')?.lines ?? [];
-  const advice = needles ? needleAdvice(plan, needles) : [];
+  const advice = needles ? needleAdvice(plan, needles, lines) : [];
   return [...lines, ...advice.map((line) => inTerms(line, terms))];
 }
 

@@ -49,7 +49,7 @@ export const needlesCommand: CommandMaker = (session) =>
       const way = options.way ?? { kind: 'double-pointed', hold: 4 };
       const table = plan.worked === 'round' ? divideNeedles(plan, way, sides) : null;
       const advice = table
-        ? needleAdvice(plan, table).map((line) => inTerms(line, 'american'))
+        ? needleAdvice(plan, table, lines).map((line) => inTerms(line, 'american'))
         : [];
       if (options.svg) {
         if (!table)

@@ -7,6 +7,7 @@
  * stitches and its order; plain rounds are put in or left out between them in the pattern as set,
  * and crossings keep their interval.
  */
+import { isPickedUp } from '../../plan/picked-up.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { headerOf } from '../../plan/write/header.ts';
 import { planText } from '../../plan/write/plan-text.ts';
@@ -42,7 +43,15 @@ export function retimedText(plan: Plan): string {
     after,
     colour,
   }));
-  return planText({ header: headerOf(plan), castOn, worked, rounds, ending, colours });
+  return planText({
+    header: headerOf(plan),
+    pickedUp: isPickedUp(plan),
+    castOn,
+    worked,
+    rounds,
+    ending,
+    colours,
+  });
 }
 
 /** One plan at any timing of its shaping, as plans: taken apart once, written down only when one is chosen. */
@@ -77,7 +86,15 @@ export function rescheduleShaping(plan: Plan, gap: ShapingGap): Redraft {
   const castOn = shaping.start.length;
   const coloured = recolouredWords(plan, rounds.length);
   return {
-    text: planText({ header: headerOf(plan), castOn, worked, rounds, ending, colours }),
+    text: planText({
+      header: headerOf(plan),
+      pickedUp: isPickedUp(plan),
+      castOn,
+      worked,
+      rounds,
+      ending,
+      colours,
+    }),
     notes: [...rebuilt.notes, ...(coloured ? [coloured] : [])],
   };
 }

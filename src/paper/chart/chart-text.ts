@@ -4,6 +4,7 @@
  * what to work in working order and the stitches it leaves, then every abbreviation once.
  */
 
+import { isPickedUp } from '../../plan/picked-up.ts';
 import { type Plan, type PlanRound, stitchesAtEnd } from '../../plan/plan.ts';
 import { UNWORKED } from '../../plan/stitches/stitch-kind.ts';
 import { colourLabel } from '../../plan/write/colours.ts';
@@ -11,7 +12,6 @@ import { foldSequence, smallestPeriod } from '../../plan/write/fold-stitches.ts'
 import { inColour } from '../../plan/write/sentences.ts';
 import { counted, times } from '../../report/words/counts.ts';
 import { inTerms } from '../../report/words/terms.ts';
-import { isPickedUp } from '../pattern/cast-on-words.ts';
 import { colourLines } from '../pattern/colour-lines.ts';
 import { type ChartOptions, chartTitle } from './chart.ts';
 import { leaning } from './chart-key.ts';

@@ -3,6 +3,7 @@
  * In: a Plan. Out: the sentence of the pattern (read back by the plan reader) and how it is done.
  * Common practice throughout: long-tail cast-on for edges, a ring for centres, an elastic bind-off for rims.
  */
+import { isPickedUp } from '../../plan/picked-up.ts';
 import { type Plan, stitchesAtEnd } from '../../plan/plan.ts';
 import { inColour } from '../../plan/write/sentences.ts';
 import { stitchCount } from '../../report/words/counts.ts';
@@ -25,12 +26,6 @@ export function opensAtCentre(plan: Plan): boolean {
 function beginsSmall(plan: Plan): boolean {
   const widest = Math.max(plan.castOn, ...plan.rounds.map((round) => round.after));
   return !isPickedUp(plan) && plan.castOn <= MOST_IN_A_CENTRE && widest >= 2 * plan.castOn;
-}
-
-/** Whether its first stitches are picked up along an edge, as those of a border are, by the words of the plan. */
-export function isPickedUp({ text, castOnAt }: Plan): boolean {
-  const line = text.split('\n')[castOnAt.line - 1] ?? '';
-  return /^pick(?:ing)? up\b/i.test(line.slice(castOnAt.column - 1));
 }
 
 const JOIN_WITH_MARKER =

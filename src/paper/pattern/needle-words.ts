@@ -82,13 +82,20 @@ function divided({ kind, hold, from }: NeedlePhase, plan: Plan, sides: number): 
   return `${shares.slice(0, -1).join(', ')} and ${shares[shares.length - 1]}`;
 }
 
-/** What to mind while the needles are filled, as the pattern's notes say it; when to change them is told above. */
-export function needleAdvice(plan: Plan, { way, straddles }: NeedleTable): string[] {
+/**
+ * What to mind while the needles are filled, as the pattern's notes say it. `lines`: which needles when, which tell
+ * whether the stitches ever lie on several.
+ */
+export function needleAdvice(
+  plan: Plan,
+  { straddles }: NeedleTable,
+  lines: readonly string[],
+): string[] {
   const join = joinNote(plan);
   return [
     ...(join === null ? [] : [join]),
     'Place a marker of another colour for the start of the round.',
-    ...(way.kind === 'one circular' ? [] : [LADDERS]),
+    ...(lines.some((line) => /double-pointed|magic loop/.test(line)) ? [LADDERS] : []),
     ...(straddles.length === 0
       ? []
       : [

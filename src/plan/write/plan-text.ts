@@ -7,7 +7,13 @@
 import type { Plan } from '../plan.ts';
 import { colourLabel } from './colours.ts';
 import { foldRound } from './fold-stitches.ts';
-import { castOnSentence, endSentences, roundLine, roundsLabel } from './sentences.ts';
+import {
+  castOnSentence,
+  endSentences,
+  pickUpSentence,
+  roundLine,
+  roundsLabel,
+} from './sentences.ts';
 
 export interface DraftRound {
   /** Canonical stitch names in working order, as the knitter meets them on the side that faces. */
@@ -23,6 +29,8 @@ export interface PlanOutline {
   /** Header lines, ready to print. */
   readonly header: readonly string[];
   readonly castOn: number;
+  /** Its first stitches are picked up along an edge that is there. */
+  readonly pickedUp?: boolean;
   readonly worked: 'round' | 'flat';
   readonly rounds: readonly DraftRound[];
   readonly ending: 'drawn-up' | 'bound-off' | 'live';
@@ -33,7 +41,8 @@ export function planText(outline: PlanOutline): string {
   const { castOn, rounds, worked, colours } = outline;
   const lines = [...outline.header];
   if (lines.length > 0) lines.push('');
-  lines.push(castOnSentence(castOn, worked, colours?.castOn));
+  const begin = outline.pickedUp ? pickUpSentence : castOnSentence;
+  lines.push(begin(castOn, worked, colours?.castOn));
   const word = worked === 'round' ? 'Round' : 'Row';
   const texts = rounds.map((round) => foldRound(round.names));
   const alike = (i: number, j: number) =>

@@ -18,8 +18,15 @@ export function inColour(colour: string | undefined): string {
 }
 
 /** How a border begins: its first round of stitches is drawn through an edge that is there. */
-export function pickUpSentence(sts: number): string {
-  return `Pick up and knit ${countWords(sts)} round the edge. Join in the round.`;
+export function pickUpSentence(
+  sts: number,
+  worked: 'round' | 'flat' = 'round',
+  colour?: string,
+): string {
+  const first = `Pick up and knit ${countWords(sts)}${inColour(colour)}`;
+  return worked === 'round'
+    ? `${first} round the edge. Join in the round.`
+    : `${first} along the edge.`;
 }
 
 /** `Round 3`, `Rows 4 and 5`, `Rounds 6-9` */
