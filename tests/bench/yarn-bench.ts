@@ -5,6 +5,7 @@
  * processor seconds. `--small` leaves out the whole square.
  */
 import { Body, DistanceConstraint, type GSSolver, Sphere, Vec3, World } from 'cannon-es';
+import { HAND_LOOP } from '../../src/cell/fabric-ratios.ts';
 import { type FaceGrid, startLoops } from '../../src/cell/loop-start.ts';
 import { relaxCell, TABLE_STIFFNESS } from '../../src/cell/relax-cell.ts';
 import { relaxGround, relaxPanel } from '../../src/cell/relax-panel.ts';
@@ -229,7 +230,7 @@ function benchCables(): void {
     const request = {
       faces: Array.from({ length: every }, () => row),
       crossings: [{ row: every / 2, wale: 1, over: moved, under: moved, lean: 1 as const }],
-      loopMm: 17.5,
+      loopMm: HAND_LOOP,
       yarnMm: 1,
     };
     const before = process.cpuUsage();
