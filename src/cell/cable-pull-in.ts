@@ -72,8 +72,11 @@ export function cablePullIn(shape: CableShape): CablePullIn {
   let k = sizes.findIndex((size) => size >= moved);
   if (k < 0) k = sizes.length - 1;
   k = Math.max(k, 1);
-  const low = percentOf(sizes[k - 1], everyRounds, purlBeside);
-  const high = percentOf(sizes[k], everyRounds, purlBeside);
+  // Beyond the widest computed, no denser than that: the line would else lie between crossings of unlike intervals.
+  const widest = sizes[sizes.length - 1];
+  const every = moved > widest ? Math.max(everyRounds, densest(widest)) : everyRounds;
+  const low = percentOf(sizes[k - 1], every, purlBeside);
+  const high = percentOf(sizes[k], every, purlBeside);
   const f = (moved - sizes[k - 1]) / (sizes[k] - sizes[k - 1]);
   const percent = Math.min(Math.max(low + f * (high - low), 0), MOST_PERCENT);
   const intervals = HAND_ROWS.filter(
@@ -90,6 +93,11 @@ export function cablePullIn(shape: CableShape): CablePullIn {
     published: PUBLISHED_PULL_IN,
     origin: `yarn model of a cable of ${over} over ${under} crossed every ${everyRounds} rounds, ${besideWords(purlBeside)}`,
   };
+}
+
+/** Fewest rounds between crossings that are computed for a size. */
+function densest(moved: number): number {
+  return Math.min(...HAND_ROWS.filter((row) => row.moved === moved).map((row) => row.every));
 }
 
 function besideWords(purl: number): string {

@@ -6,13 +6,16 @@ import type { CableGround, CableRow } from '../../src/cell/cable-pull-in.ts';
 import { HAND_LOOP } from '../../src/cell/fabric-ratios.ts';
 import { relaxGround, relaxPanel } from '../../src/cell/relax-panel.ts';
 
-/** Stitches in a strand, rounds between, yarn of a stitch: as knitted by hand, and two tighter for comparison. */
+/** Stitches in a strand, rounds between, yarn of a stitch in diameters. */
 export const CABLE_CASES: readonly (readonly [number, number, number])[] = [
   [1, 2, HAND_LOOP],
+  [1, 3, HAND_LOOP],
   [1, 4, HAND_LOOP],
+  [2, 3, HAND_LOOP],
   [2, 4, HAND_LOOP],
   [2, 6, HAND_LOOP],
   [2, 8, HAND_LOOP],
+  [3, 4, HAND_LOOP],
   [3, 6, HAND_LOOP],
   [3, 8, HAND_LOOP],
 ];

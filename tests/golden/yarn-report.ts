@@ -56,8 +56,8 @@ ${stiffnessReport()}
 Pull-in of the cable's own stitches, as many over as under, two stitches of stockinette or of purl to each side, at the l/d of
 hand knitting (src/cell/cable-table.ts), from two starts: of two states the one of lower energy, and the other beside it. Every
 row has the same yarn, and no constant was chosen with these figures in view. Published for a cable of six and a tight one
-of four: ${PUBLISHED_PULL_IN.join('–')} % (src/cell/cable-pull-in.ts), a simple cable of six 17 %; for other sizes, and crossings further apart than
-is usual, there is none. Two single stitches that change places every other round push their columns apart in
+of four: ${PUBLISHED_PULL_IN.join('–')} % (src/cell/cable-pull-in.ts), of six alone 17 % for a simple and 33 % for a tight one, whose interval is not
+told; for other sizes, and crossings further apart than is usual, there is none. Two single stitches that change places every other round push their columns apart in
 the model; the metric takes that for no pull-in.
 
 ${cableReport()}
