@@ -44,6 +44,8 @@ const float UNDER = 0.75;
 const float STEEPER = 1.15;
 // What stands over the ground of cables takes this much more of its light (drawn-yarn.ts).
 const float GROUND_SHADE = 1.5;
+// So much of that side is left in stitches of five pixels. Chosen: garter keeps its ridges.
+const float FINE_SIDES = 0.2;
 // A place wholly shut in is as dark as so much more yarn nearby makes it.
 const float HOLLOW_SHADE = 9.0;
 
@@ -129,10 +131,11 @@ void main() {
   lean *= min(1.0, 0.985 / max(length(lean), 1e-3));
   vec3 fine = normalize(across * lean.x + up * lean.y + normal * sqrt(1.0 - dot(lean, lean)));
 
-  // Below its edge a yarn turns away: the baked picture has none of that side.
+  // Below its edge a yarn turns away: the baked picture has none of that side. Finer than a few pixels it would be
+  // single dark dots, which no knitting shows.
   float under = h < top ? heightOf(baked.z) - vRaise - h : 0.0;
   vec3 aside = normalize(eye - 0.999 * dot(eye, normal) * normal);
-  fine = normalize(mix(fine, aside - normal * clamp(under / UNDER, 0.0, 1.0), smoothstep(0.1, 0.35, under) * detail));
+  fine = normalize(mix(fine, aside - normal * clamp(under / UNDER, 0.0, 1.0), smoothstep(0.1, 0.35, under) * detail * mix(1.0, FINE_SIDES, smoothstep(0.065, 0.2, footprint))));
 
   vec3 key = lightTowards * vec3(1.0, 1.0, roomSide());
   vec3 towards = (near.xyz * 2.0 - 1.0) * SHELTER_SPAN;
