@@ -93,6 +93,8 @@ export interface Tail {
   readonly untilStitches: number | null;
   /** The number is that of one side or section. */
   readonly perSide: boolean;
+  /** How many sides those words tell; `repeat`: as many as the shaping is repeated, as in "16 in each division". */
+  readonly parts: number | 'repeat' | null;
   readonly untilMm: number | null;
   /** "until 36 rows have been worked" */
   readonly untilRounds: number | null;

@@ -48,12 +48,17 @@ export function joinLines(
   const out: Line[] = [];
   for (const line of lines) {
     const last = out[out.length - 1];
-    if (last && goesOn(last, line, tokens) && !starts(line)) {
+    if (last && goesOn(last, line, tokens) && (breaksOff(last, tokens) || !starts(line))) {
       last.to = line.to;
       last.last = line.last;
     } else out.push({ ...line });
   }
   return out;
+}
+
+/** "knitting every | alternate round plain": its last word belongs to the next, whatever that begins. */
+function breaksOff({ last }: Line, tokens: readonly Token[]): boolean {
+  return /^(?:the|a|an|every|each|of|your|these|those)$/.test(tokens[last - 1]?.text ?? '');
 }
 
 function goesOn(last: Line, line: Line, tokens: readonly Token[]): boolean {

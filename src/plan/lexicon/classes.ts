@@ -14,7 +14,7 @@ import {
 /** What stitches are shared over. */
 const SHARED = words(`
   half halves point points ndl ndls needle needles dpn dpns pin pins side sides edge edges corner corners section sections part parts group groups quarter
-  quarters field fields arm arms wing wings wedge wedges segment segments tip tips wire wires panel panels third thirds
+  quarters field fields division divisions arm arms wing wings wedge wedges segment segments tip tips wire wires panel panels third thirds
 `);
 
 export const CLASSES: Readonly<Record<string, ReadonlySet<string>>> = {
@@ -24,12 +24,12 @@ export const CLASSES: Readonly<Record<string, ReadonlySet<string>>> = {
   /** Equal parts of a round. */
   side: words(`
     side sides needle needles ndl ndls dpn dpns section sections quarter quarters wedge wedges segment segments field fields
-    part parts panel panels edge edges pin pins
+    division divisions part parts panel panels edge edges pin pins
   `),
   /** What stitches are worked along. */
   stretch: words(`
     round rounds rnd rnds rd rds row rows side sides needle needles dpn dpns section sections edge edges repeat repeats panel panels
-    motif motifs square squares quarter quarters wedge wedges segment segments triangle triangles circle sts stitches
+    motif motifs square squares quarter quarters wedge wedges segment segments division divisions triangle triangles circle sts stitches
   `),
   corner: words('corner corners marker markers'),
   /** Stitches by where they stand. */

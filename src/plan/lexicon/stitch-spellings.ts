@@ -25,6 +25,9 @@ const KNIT_IT = `(?:,(?:and |then )*k(?:nit)? (?:it|this|that|the st(?:itch)?)? 
 const OF_ST =
   '(?:(?:,| )(?:loops? )?(?:of |in |into )(?:the )?(?:next |same |following |first |last |each |every |all |both )?(?:remaining )?(?:sts?|stitch(?:es)?))?';
 
+/** "by knitting into the front and back of it": how an increase is made. */
+const HOW = `(?:,(?:by )?(?:k(?:nit)?(?:ting)?|work(?:ing)?) (?:(?:first |once )?${INTO} (?:the )?front(?: loop)? ?(?:&|and|,) ?(?:then |once )*(?:${INTO} )?(?:the )?back(?: loop)?(?: of (?:it|each(?: one)?|them|the same|(?:the |each |every )?st(?:itch)?))?|twice ${INTO} (?:it|each(?: one)?|them|(?:the |each |every )?(?:same )?st(?:itch)?)))?`;
+
 export interface Spelling {
   readonly letters: string;
   /** Canonical name; `together`: of as many stitches as the groups `n`, `verb` and `tbl` say. */
@@ -36,7 +39,7 @@ export interface Spelling {
 export const SPELLINGS: readonly Spelling[] = String.raw`
   23456789 together = (?<n>[2-9]) (?:${STS} )?(?:(?<verb>k(?:nit)?|p(?:url)?) )?tog(?:ether)?(?: (?<late>k(?:nit)?|p(?:url)?)(?: ?wise)?)?(?: ?(?<tbl>${TBL}))?
   kp together = (?<verb>k(?:nit)?|p(?:url)?) tog(?:ether)? (?:the )?(?:next |first |last )?(?<n>[2-9])(?: ${STS})?(?: ?(?<tbl>${TBL}))?
-  kw kfb = (?:k(?:nit)?|work) (?:twice|2 times|2x) in(?:to)? (?:the )?(?:next |first |last |same |each |every |all )?${STS}
+  kw kfb = (?:k(?:nit)?|work) (?:twice|2 times|2x) in(?:to)? (?:the )?(?:next |first |last |same |each |every |all )?(?:of )?(?:the )?${STS}(?:,(?:once )?(?:${INTO} )?(?:the )?front (?:and|&) (?:once )?(?:${INTO} )?(?:the )?back)?
   s skp = (?:simple|single) dec(?:rease)?
   kptw together = (?:(?<verb>k(?:nit)?|p(?:url)?)|take|work) (?:all )?(?:the |these |those |your )?(?:next |last |first |remaining |rem )?(?<n>${NUM}) (?:${STS} )?t(?:og(?:ether)?|g)?(?: ?(?<tbl>${TBL}|b(?![a-z]))| ?\((?<behind>${TBL})\))?
   k kfbf = k(?:nit)? ?1? ?(?:${INTO} )?(?:the )?f(?:ront)? ?(?:&|and|,|/)? ?b(?:ack)? ?(?:&|and|,|/)? ?f(?:ront)?${OF_ST}
@@ -77,7 +80,7 @@ export const SPELLINGS: readonly Spelling[] = String.raw`
   y yo = yo(?: ?1)?|yon|yrn|yfwd|yfd|yfrn|yfon|yf|yarn ?over(?: needle)?|yarn ?fo?r?wa?r?d|yarn (?:round|around|on) (?:the )?needle
   pbtl yo = (?:put|bring|pass|take|throw|lay) (?:the |your )?(?:yarn|wool|thread|cotton) (?:(?:over|round|around)(?: (?:the |your )?(?:right )?(?:hand )?needle)?(?: to make (?:a|1|one) (?:new )?(?:st(?:itch)?|hole|loop))?|(?:forward|to the front) to make (?:a|1|one) (?:new )?(?:st(?:itch)?|hole|loop))
   w yo = wool (?:forward|round needle|over needle)|wfwd|wrn|won
-  ik kfb = (?:inc(?:rease)?\.?(?: ?knit ?wise)?(?: ?once)?(?: ?(?:1|one))?(?: ?${STS})?(?: (?:in|into|by working into front and back of) (?:the )?(?:next|first|last|same|each|every|all|both) ${STS})?)
+  ik kfb = (?:inc(?:rease)?\.?(?: ?knit ?wise)?(?: ?once)?(?: ?(?:1|one))?(?: ?${STS})?(?: (?:in|into|by working into front and back of) (?:the )?(?:next|first|last|same|each|every|all|both) (?:of )?(?:the )?${STS})?${HOW})
   k kfb = k(?:nit)? ?2 (?:sts|stitches) (?:from|into|in|out of) (?:each|every) (?:1 )?st(?:itch)?
   d drop1 = drop (?:1|one|next|the next)? ?(?:st(?:itch)?|yo|loop)
 `

@@ -35,7 +35,7 @@ export const EDGE_VERBS = words(
   'cast casting co bind binding bo join joining draw drawing pull pulling cut break breaking fasten',
 );
 export const SIDE_WORDS = words(
-  'side sides needle needles dpn dpns section sections edge edges quarter quarters wedge wedges segment segments panel panels repeat corner corners field fields',
+  'side sides needle needles dpn dpns section sections edge edges quarter quarters wedge wedges segment segments panel panels repeat corner corners field fields division divisions',
 );
 export const REPEAT_VERBS = words('rep repeat repeating reps');
 export const WORK_VERBS = words(

@@ -335,8 +335,11 @@ export function worksAlike(
   steps: readonly Step[],
   told: NonNullable<Tail['lastStitches']>,
 ): boolean | null {
-  const [first] = steps;
-  if (steps.length === 1 && first.kind === 'group') return worksAlike(first.steps, told);
+  const groups = steps.filter((s) => s.kind === 'group');
+  const edges = steps.every(
+    (s) => s.kind === 'group' || (s.kind === 'stitch' && s.name.length === 1),
+  );
+  if (groups.length === 1 && edges) return worksAlike(groups[0].steps, told);
   const known = steps.map((s) => (s.kind === 'stitch' && 'times' in s.amount ? s : null));
   if (known.includes(null)) return null;
   const fixed = known.filter((s) => s && 'times' in s.amount && s.amount.times > 0);

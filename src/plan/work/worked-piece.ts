@@ -5,7 +5,7 @@
  */
 
 import type { DiagnosticList } from '../diagnostics.ts';
-import type { EndRound } from '../grammar/ast.ts';
+import type { EndRound, Tail } from '../grammar/ast.ts';
 import { ribbingTold } from '../grammar/steps/pattern-steps.ts';
 import type { StatedCount } from '../grammar/steps/stated-counts.ts';
 import type { Step } from '../grammar/steps/steps.ts';
@@ -65,6 +65,8 @@ export class WorkedPiece {
   #askedAt: TextPosition = { line: 1, column: 1 };
   /** Equal parts that a round's repeat shows, where the text names no sides. */
   #parts: number | null = null;
+  /** Equal parts that the last round's repeat showed which changed the count. */
+  #divisions: number | null = null;
 
   constructor(
     source: Source,
@@ -187,9 +189,10 @@ export class WorkedPiece {
     this.#needle = this.#expander.needleAfter(read.worked, needle, setting);
     if (!trusted) return;
     if (def.stated) this.checkStated(def.stated, def);
-    if (this.counts.sides === null && !this.counts.believed.active) {
-      this.#parts ??= partsOf(read.steps, needle.count, (s) => this.fixedOfAll(s));
-    }
+    if (this.counts.believed.active) return;
+    const parts = partsOf(read.steps, needle.count, (s) => this.fixedOfAll(s));
+    if (needle.count !== this.count) this.#divisions = parts ?? this.#divisions;
+    if (this.counts.sides === null) this.#parts ??= parts;
   }
 
   /** Markers put between the stitches on the needles, besides those there. */
@@ -295,9 +298,11 @@ export class WorkedPiece {
   }
 
   /** Stitches of the whole round that "until 8 sts remain" asks for; null where it doesn't. */
-  targetOf(until: { untilStitches: number | null; perSide: boolean }): number | null {
-    if (until.untilStitches === null) return null;
-    return until.untilStitches * (until.perSide ? this.sections() : 1);
+  targetOf(until: Pick<Tail, 'untilStitches' | 'perSide' | 'parts'>): number | null {
+    const { untilStitches, perSide, parts } = until;
+    if (untilStitches === null || !perSide) return untilStitches;
+    const shown = parts === 'repeat' ? this.#divisions : parts;
+    return untilStitches * (shown ?? this.sections());
   }
 
   /** Sections of the round: between markers if there are any, else the sides. */

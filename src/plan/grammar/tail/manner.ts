@@ -250,7 +250,7 @@ export function readFewer(c: TokenCursor, tail: OpenTail): boolean {
 const SHAPES =
   'decreases|decrease|decreasings|decs|dec|increases|increase|incs|inc|shaping|markers|marker|overs|yos|corners|corner';
 const BESIDE = [
-  `either|each|both|every|on|at|in|the|of|to|between|before|after|beside|and|it* side|sides|between|before|after|beside|middle|centre|center of|the|a|each|every|all|both|double|central|two|yarn|it|them|to|from|one|and|after|${SHAPES}|middle|centre|center|panel|@sts*`,
+  `either|each|both|every|on|at|in|the|of|to|between|before|after|beside|and|it* side|sides|between|before|after|beside|middle|centre|center of|the|a|each|every|all|both|pair|pairs|double|central|two|yarn|it|them|to|from|one|and|after|${SHAPES}|middle|centre|center|panel|@sts*`,
   'in|of|on each|every|all|the* knit|k|plain? @shared|panel|run|stretch',
 ];
 /** "after each decrease round", "in every knitted round", "a row", "each time": says nothing new. */
@@ -277,9 +277,11 @@ export function besideShaping(c: TokenCursor): boolean {
   )
     return true;
   c.i = i;
+  // "of each of the 6 divisions"
+  if (/^(?:each|every|all|the|these)$/.test(c.word(-1))) says(c, '#? @shared');
   const stitch = (): true | null => (eatStitch(c)?.name.length ?? 0) > 1 || null;
   c.attempt(stitch);
-  c.attempt(() => c.phrase('and') && stitch());
+  c.attempt(() => says(c, 'and the|each|every?') && stitch());
   return true;
 }
 

@@ -13,6 +13,7 @@ export function emptyTail(): OpenTail {
     total: false,
     untilStitches: null,
     perSide: false,
+    parts: null,
     untilMm: null,
     untilRounds: null,
     untilRound: null,

@@ -8,7 +8,7 @@ import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
 
 const ROUND_OF =
-  'the|a|an|that|this|last|final|increase|decrease|dec|inc|shaping* @unit? of|with|is|has|reads|reading|:*';
+  'the|a|an|that|this|last|final|increase|decrease|dec|inc|shaping* @unit? of|with|is|has|reads|reading|that|which|:*';
 const WORKED =
   'you|we|i|have|has|had|just|worked|done|finished|completed|knitted|knit|work|come|get|got|reach|reached|to|are|arrive|at|it|also*';
 const UP_TO = [
@@ -28,6 +28,8 @@ export function readUntilStitches(c: TokenCursor, tail: OpenTail): boolean {
   return c.takes(() => {
     if (tail.untilStitches !== null || (!saysAny(c, UP_TO) && !says(c, 'to the'))) return null;
     const lead = c.word(-1);
+    // "k1, (ssk, k2tog) four times, k1": edge stitches stand around what is repeated.
+    const edge = c.takes(() => edgeStitch(c) && c.eatMark(',') !== null && c.mark('*(['));
     c.eatMark('*([');
     c.eatMark('*');
     const list: { name: string; times: number }[] = [];
@@ -47,6 +49,7 @@ export function readUntilStitches(c: TokenCursor, tail: OpenTail): boolean {
     c.takes(() => says(c, ',|;? rep|repeat from? *?') !== null);
     c.eatMark('*)]');
     says(c, '# times');
+    if (edge) c.takes(() => says(c, ',|and|then*') !== null && edgeStitch(c));
     says(c, 'all|right|the|way|round|around|to|end|of|@unit|across*');
     // "to the k10, kfb round"
     if (lead === 'the' && list.length === 1 && !/^(?:round|rnd|row)$/.test(c.word(-1))) return null;
@@ -57,4 +60,10 @@ export function readUntilStitches(c: TokenCursor, tail: OpenTail): boolean {
     tail.lastStitches = list;
     return true;
   });
+}
+
+/** "k1" */
+function edgeStitch(c: TokenCursor): boolean {
+  const stitch = eatStitch(c);
+  return stitch !== null && /^[kp]$/.test(stitch.name) && stitch.amount !== null;
 }

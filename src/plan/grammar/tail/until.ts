@@ -95,13 +95,18 @@ function condition(c: TokenCursor, tail: OpenTail, until: boolean, start: number
     if (c.mark('=') && c.isNumber(1)) c.i++;
     if (until && says(c, 'from|above the? cast on edge')) piece = true;
     if (until && tail.endWith === null && readEndBefore(c, tail)) continue;
+    const from = c.i;
     // "until each side has 18 stitches"
     if (
       until &&
-      (says(c, 'each|every of? the|your? @shared has|have|is|are|holds|contains|counts|carries') ??
+      (says(
+        c,
+        'each|every of? the|your? #? @shared has|have|is|are|holds|contains|counts|carries',
+      ) ??
         says(c, 'on|in|at|for|per each|every of? the|your? #? @shared') ??
         says(c, 'per @shared'))
     ) {
+      tail.parts = partsIn(c.slice(from, c.i));
       each = true;
       continue;
     }
@@ -154,7 +159,10 @@ function condition(c: TokenCursor, tail: OpenTail, until: boolean, start: number
   // "21 sts between corner sts": a side is those and its corner.
   const cornered = until && says(c, BETWEEN_CORNERS) !== null;
   tail.untilStitches = count + (cornered ? 1 : 0);
-  tail.perSide = cornered || restOfCount(c) || each;
+  const behind = c.i;
+  const perSide = restOfCount(c);
+  if (perSide) tail.parts = partsIn(c.slice(behind, c.i));
+  tail.perSide = cornered || perSide || each;
   if (tail.perSide) inAllToo(c, tail);
   else eachSideToo(c, tail, count);
   return true;
@@ -193,6 +201,15 @@ function inAllToo(c: TokenCursor, tail: OpenTail): void {
       : null;
   });
   if (n?.[0] != null) tail.stated ??= { total: n[0], perSide: null, change: null };
+}
+
+/** "in each of the 6 divisions", "in each section" */
+function partsIn(words: string): OpenTail['parts'] {
+  const n = Number(/\b(?:each|every|all) (?:of )?(?:the |your )?(\d+) /.exec(words)?.[1]);
+  if (n > 1) return n;
+  return /\b(?:division|section|wedge|segment|panel|field|repeat)s?\b/.test(words)
+    ? 'repeat'
+    : null;
 }
 
 /** "a single stitch" */

@@ -195,7 +195,7 @@ export const pairOfRounds: Phrase = (c, s) =>
   oneAndOneNot(c, s) ||
   c.takes(() => {
     const after = says(c, 'after|behind|following|upon each|every') !== null;
-    says(c, 'is|are|always|and|with|followed|by|there|then|comes*');
+    says(c, 'is|are|always|and|with|followed|by|there|then|comes|working|work*');
     // "a round of knitting 2 together at both ends of each needle"
     const told = c.takes(
       () => says(c, 'a|one|1 @unit of|with') !== null && (again(c, s) || change(c, s)),

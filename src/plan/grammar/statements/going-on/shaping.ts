@@ -11,7 +11,7 @@ import type { OpenGoing, Phrase } from './going.ts';
 
 const THAN = 'than the|in|on|before|last|one|time|previous*';
 const TAKING =
-  'you|we|get|adding|taking|take|takes|working|work|having|knitting|knit|making|makes|with|leaving|leave|has|have|gets|there|being|is|are|always|where|each|every|time*';
+  'and|you|we|get|adding|taking|take|takes|working|work|having|knitting|knit|making|makes|with|leaving|leave|has|have|gets|there|being|is|are|always|where|each|every|time*';
 
 /** "2 sts fewer between the decreases", "8 stitches more": of the runs between the shaping, or of the whole round. */
 export const fewer: Phrase = (c, s) =>
