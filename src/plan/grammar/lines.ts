@@ -48,7 +48,7 @@ export function joinLines(
   const out: Line[] = [];
   for (const line of lines) {
     const last = out[out.length - 1];
-    if (last && goesOn(last, line, tokens) && (breaksOff(last, tokens) || !starts(line))) {
+    if (last && goesOn(last, line, tokens) && (breaksOff(last, line, tokens) || !starts(line))) {
       last.to = line.to;
       last.last = line.last;
     } else out.push({ ...line });
@@ -56,8 +56,13 @@ export function joinLines(
   return out;
 }
 
+const PREPOSITION = /^(?:on|in|at|until|till|with|from|to|of|for|by|between|before|after)$/;
+
 /** "knitting every | alternate round plain": its last word belongs to the next, whatever that begins. */
-function breaksOff({ last }: Line, tokens: readonly Token[]): boolean {
+function breaksOff({ first, last }: Line, line: Line, tokens: readonly Token[]): boolean {
+  // "less on each side of every decrease | on every even round": a writer of capitals begins no sentence so.
+  const begin = tokens[line.first];
+  if (tokens[first].capital && !begin.capital && PREPOSITION.test(begin.text)) return true;
   return /^(?:the|a|an|every|each|of|your|these|those)$/.test(tokens[last - 1]?.text ?? '');
 }
 

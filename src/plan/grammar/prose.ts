@@ -36,9 +36,9 @@ export function explainsRound(tokens: readonly Token[]): boolean {
 }
 
 const NAMED_FABRIC =
-  /^[( *]*(?:(?:note|remember|nb|reminder)[ :]*)?(?:in |for )?(?:the |your )?(?:double )?(?:seed|moss|garter|stockinette|stocking)(?: (?:st|stitch|pattern))? (?:[=:-]|is|means|you|always|every|each|we|i)/;
+  /^[( *]*(?:(?:note|remember|nb|reminder)[ :]*)?(?:in |for )?(?:the |your )?(?:double )?(?:seed|moss|garter|stockinette|stocking|rib|ribbing|pattern|work|even|as)(?: (?:st|stitch|pattern|set|established|as|even))* (?:[=:-]|is|means|you|always|every|each|we|i)/;
 const OF_FABRIC =
-  /^(?:seed|moss|garter|stockinette|stocking|rib|ribbing|pattern|double|note|remember|nb|reminder|in|for|your|means|you|we|i|by|worked|work|just|simply|knit|knits|knitted|knitting|k|purl|purls|purled|purling|p|the|a|an|every|each|all|st|sts|stitch|stitches|over|on|above|and|as|they|it|see|face|facing|come|comes|appear|appears|present|look|looks|show|always|again|them|that|those|are|is|of|rows?|rounds?|previous|last|below|before|into|when|so|below|one|ones)$/;
+  /^(?:set|established|even|keep|seed|moss|garter|stockinette|stocking|rib|ribbing|pattern|double|note|remember|nb|reminder|in|for|your|means|you|we|i|by|worked|work|just|simply|knit|knits|knitted|knitting|k|purl|purls|purled|purling|p|the|a|an|every|each|all|st|sts|stitch|stitches|over|on|above|and|as|they|it|see|face|facing|come|comes|appear|appears|present|look|looks|show|always|again|them|that|those|are|is|of|rows?|rounds?|previous|last|below|before|into|when|so|below|one|ones)$/;
 
 /** "(seed st = knit the purls, purl the knits as they face you)": what a fabric is. */
 export function explainsFabric(tokens: readonly Token[]): boolean {

@@ -72,6 +72,10 @@ const LONGEST_GAP = 6;
 /** `**Round 1:** knit`: marks of bold type around a label are no asterisks of a repeat. */
 const BOLD = /^([ \t>•*-]*(?:\d{1,3}[.)][ \t]+)?)(\*{2,3})([^*\n]{1,80})\2(?=[\s:.,-]|$)/gm;
 
+/** `Cast on **96** sts`, `*24* per side`: marks of bold type or italics within a sentence, around a number or plain words. */
+const EMPHASIS =
+  /(?<=^|[\s(])(\*{1,3})(?![\s*])((?:\d{1,4}(?: ?(?:sts?|stitches|rounds?|rnds?|rows?|cm|mm|in|g))?|(?!(?:[kp]|knit|purl|slip|sl|ssk|skp|yo|inc|dec|rep)\b)[a-z][a-z' -]{1,60}|\d{1,4} [a-z' -]{2,40}))\1(?=[\s.,;:)]|$)(?!\s*(?:\d|x\b|rep|around|to\b|times|[;,]\s*rep))/gim;
+
 /** `st(s)`, `rnd(s)`: one or several, which makes no difference. Same length, so that places hold. */
 const OPTIONAL_PLURAL = /\b(st|rnd|row|round|time|marker|stitch|repeat)\((s|es)\)/gi;
 
@@ -136,7 +140,12 @@ function prepared(original: string): string {
     /["“]([^"“”\n]{2,60})["”](?=\s*(?:rep(?:eat)?\b|\d+\s*times|x\s*\d))/g,
     '($1)',
   );
-  return quoted.replace(BOLD, (all: string, lead: string, mark: string, inner: string): string =>
+  const sober = quoted.replace(
+    EMPHASIS,
+    (_: string, mark: string, inner: string): string =>
+      `${' '.repeat(mark.length)}${inner}${' '.repeat(mark.length)}`,
+  );
+  return sober.replace(BOLD, (all: string, lead: string, mark: string, inner: string): string =>
     /[:.]\s*$|^\s*(?:round|rnd|row|cast|co\b|next|set|repeat|bind)/i.test(inner)
       ? `${lead}${' '.repeat(mark.length)}${inner}${' '.repeat(mark.length)}`
       : all,

@@ -208,11 +208,16 @@ function shares(head: string): boolean {
   return SHARE.test(head) && !/\b(?:all|total|round)\b/i.test(head);
 }
 
+/** "Work the middle column once for each of the four sides", "the second column is worked on every needle": as its head says. */
+const COLUMN_TOLD =
+  /(?<=^[ \t]*|[.;!:][ ]{1,3})(?:(?:work|read|follow|knit|repeat) (?:the |what is in the )?(?:[a-z]+ )?column|(?:the )?(?:[a-z]+ )?column is (?:worked|read|followed|knitted|repeated)) (?:once |again )?(?:for|on|along|over|across) (?:each|every|all)(?: one)?(?: of)?(?: the| your)?(?: [a-z0-9]+)? (?:sides?|needles?|sections?|quarters?)\.?(?=[ \t]*(?:$|[A-Z]))/gim;
+
 /** Same length: rows of tables as lines of text. */
 export function plainTables(text: string): string {
   if (!/[\t|]| {2}\S|^[^\n,;]{1,12}[,;]/m.test(text)) return text;
   const lines = text.split('\n');
   let table: Table | null = null;
+  let shared = false;
   let before = '';
   for (let i = 0; i < lines.length; i++) {
     const line = lines[i];
@@ -230,6 +235,7 @@ export function plainTables(text: string): string {
     const found = tableAt(lines, i);
     if (found) {
       table = found;
+      shared ||= found.roles.includes('shared');
       const headless = NUMBERS.test(rowOf(line, found.mark)?.words[0] ?? '');
       lines[i] = headless ? '' : ' '.repeat(line.length);
       if (headless) {
@@ -240,7 +246,8 @@ export function plainTables(text: string): string {
     table = null;
     lines[i] = line.replaceAll('|', ' ');
   }
-  return lines.join('\n');
+  const plain = lines.join('\n');
+  return shared ? plain.replace(COLUMN_TOLD, (said) => ' '.repeat(said.length)) : plain;
 }
 
 /** More cells than columns: a wide gap within the words to work. */

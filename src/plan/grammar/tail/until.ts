@@ -165,6 +165,7 @@ function condition(c: TokenCursor, tail: OpenTail, until: boolean, start: number
   tail.perSide = cornered || perSide || each;
   if (tail.perSide) inAllToo(c, tail);
   else eachSideToo(c, tail, count);
+  atRound(c, tail);
   return true;
 }
 
@@ -189,7 +190,7 @@ function eachSideToo(c: TokenCursor, tail: OpenTail, total: number): void {
 }
 
 const IN_ALL = [
-  ',|(|-|=|;|and|that|is|or|i|e|ie|making|makes|total|of* # @sts? in|all|total|altogether|left|remain|remaining* )?',
+  ',|(|-|=|;|:|and|that|is|or|i|e|ie|making|makes|total|of* # @sts? in|all|total|altogether|left|remain|remaining* )?',
 ];
 
 /** "until there are 14 sts on each needle, 56 in all" */
@@ -201,6 +202,18 @@ function inAllToo(c: TokenCursor, tail: OpenTail): void {
       : null;
   });
   if (n?.[0] != null) tail.stated ??= { total: n[0], perSide: null, change: null };
+}
+
+const AT_ROUND = ';|,|(|-|after|that|this|which|it|is|was|being|at|the|end|of* @unit # )?';
+
+/** "(16 in all; this is round 23)": which round comes to the count. */
+function atRound(c: TokenCursor, tail: OpenTail): void {
+  c.takes(() => {
+    const n = says(c, AT_ROUND)?.[0];
+    if (n == null || tail.untilRound !== null || !(c.done || c.mark('.,;'))) return null;
+    tail.untilRound = n;
+    return true;
+  });
 }
 
 /** "in each of the 6 divisions", "in each section" */

@@ -10,6 +10,7 @@ import type { TokenCursor } from '../../token-cursor.ts';
 import type { OpenGoing, Phrase } from './going.ts';
 
 const THAN = 'than the|in|on|before|last|one|time|previous*';
+const PLAIN = 'knit|plain|rib|ribbed|ribbing|purl|moss|seed|garter|pattern';
 const TAKING =
   'and|you|we|get|adding|taking|take|takes|working|work|having|knitting|knit|making|makes|with|leaving|leave|has|have|gets|there|being|is|are|always|where|each|every|time*';
 
@@ -19,10 +20,10 @@ export const fewer: Phrase = (c, s) =>
     const { i } = c;
     says(c, TAKING);
     const n =
-      says(c, '# knit|plain? @sts? fewer|less|more|extra knit|plain? @sts?') ??
-      says(c, '# fewer|less|more|extra knit|plain? @sts?') ??
-      (says(c, 'a knit|plain? @sts fewer|less|more|extra') ? [1] : null) ??
-      (/^adding|add$/.test(c.word(-1)) && says(c, 'a|an|another knit|plain|k? @sts') ? [1] : null);
+      says(c, `# ${PLAIN}? @sts? fewer|less|more|extra ${PLAIN}? @sts?`) ??
+      says(c, `# fewer|less|more|extra ${PLAIN}? @sts?`) ??
+      (says(c, `a ${PLAIN}? @sts fewer|less|more|extra`) ? [1] : null) ??
+      (/^adding|add$/.test(c.word(-1)) && says(c, `a|an|another ${PLAIN}|k? @sts`) ? [1] : null);
     if (n?.[0] == null) return null;
     says(c, 'each|every time');
     let more = /\badd(?:ing)?\b/.test(c.slice(i, c.i));
