@@ -73,3 +73,53 @@ it('counts one marker as one', () => {
   );
   expect(writePattern(parsePlan(turnFlat(two).text)).text).toContain('Also: 1 stitch marker,');
 });
+
+it('sides shaped alike are marked though they are not as long, as those of a border round an oblong are', () => {
+  const corners = fc.constantFrom(
+    ['k1, m1l', 'm1r', 1, 0, 2],
+    ['ssk', 'k2tog', 2, 2, -2],
+    ['k1, yo', 'yo, k1', 1, 1, 2],
+    ['', 's2kp', 0, 3, -2],
+  );
+  fc.assert(
+    fc.property(
+      fc.array(fc.integer({ min: 24, max: 60 }), { minLength: 3, maxLength: 6 }),
+      corners,
+      fc.integer({ min: 2, max: 5 }),
+      fc.constantFrom('purl', 'knit'),
+      (lengths, [right, left, first, last, change], shapings, plain) => {
+        fc.pre(new Set(lengths).size > 1);
+        const sides = [...lengths];
+        const lines = [
+          `Pick up and knit ${sides.reduce((a, b) => a + b)} sts round the edge. Join in the round.`,
+        ];
+        for (let i = 0; i < shapings; i++) {
+          lines.push(`Next round: ${plain}.`);
+          const told = sides.map((side) =>
+            [right, `k${side - first - last}`, left].filter(Boolean).join(', '),
+          );
+          lines.push(`Next round: ${told.join(', ')}.`);
+          sides.forEach((side, k) => {
+            sides[k] = side + change;
+          });
+        }
+        const plan = parsePlan([...lines, 'Bind off.'].join('\n'));
+        expect(plan.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
+        const { text: written, sections } = writePattern(plan);
+        const again = parsePlan(written);
+        expect(
+          again.diagnostics.filter((d) => d.severity !== 'note'),
+          written,
+        ).toEqual([]);
+        expect(loops(again), written).toEqual(loops(plan));
+        const used = Number(/Also: (\d+) stitch marker/.exec(written)?.[1]);
+        expect(onNeedle(again, 0), written).toBe(used - 1);
+        // Every shaped round is told once for all its sides, and the rounds in repeats.
+        const told = sections.find(({ heading }) => heading === 'Pattern')?.lines ?? [];
+        expect(told.length, written).toBeLessThanOrEqual(7);
+        expect(used % lengths.length === 0 || lengths.length % used === 0, written).toBe(true);
+      },
+    ),
+    { seed: 13, numRuns: runs(100) },
+  );
+});

@@ -6,7 +6,7 @@
  */
 import { decomposeColumns, type WorkedItem } from '../../draft/rework/column-model.ts';
 import type { Plan } from '../../plan/plan.ts';
-import { consumes, makes, markedSides, namesOf, smallRepeat } from './marked-sides.ts';
+import { consumes, makes, namesOf, smallRepeat } from './marked-sides.ts';
 
 /** Where a panel stands in a block: stitches consumed before it and behind its end. */
 export interface PanelPlace {
@@ -129,15 +129,6 @@ export function splitAtPanel(
     worked = end;
   }
   return wanted?.some((stitches, i) => made[i] !== stitches) ? null : parts;
-}
-
-/** Markers in use at once: between the sides, and at the edges of panels. */
-export function markersUsed(plan: Plan): { readonly sides: number; readonly panels: number } {
-  const { sides } = markedSides(plan);
-  if (sides < 2) return { sides: 0, panels: 0 };
-  if (plan.worked === 'flat') return { sides: sides - 1, panels: 0 };
-  const bounds = panelBounds(plan, sides);
-  return { sides, panels: bounds?.some((place) => place?.markers === 'place') ? 2 * sides : 0 };
 }
 
 function itemsOfSide(items: readonly WorkedItem[], stitches: number): WorkedItem[] {

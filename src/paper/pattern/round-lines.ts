@@ -13,8 +13,9 @@ import { roundLine, roundsLabel } from '../../plan/write/sentences.ts';
 import { shortRowWords } from '../../plan/write/stitches.ts';
 import { numberWord, times } from '../../report/words/counts.ts';
 import { middleStitches } from './marked-middle.ts';
-import { consumes, markedSides, namesOf, seamStitches, smallRepeat } from './marked-sides.ts';
+import { consumes, namesOf, seamStitches, smallRepeat } from './marked-sides.ts';
 import { type PanelPlace, panelBounds, splitAtPanel } from './panel-bounds.ts';
+import { sidesToMark } from './sides-to-mark.ts';
 
 export interface RoundLine {
   /** `Round 3`, `Rows 4-6`, `Round 7, CC`. */
@@ -162,10 +163,10 @@ function repeats(worded: readonly Worded[], at: number, period: number, times: n
 }
 
 function wordRounds(plan: Plan): Worded[] {
-  const marked = markedSides(plan);
+  const marked = sidesToMark(plan);
   const { sides } = marked;
   const flat = plan.worked === 'flat';
-  const bounds = sides > 1 && !flat ? panelBounds(plan, sides) : null;
+  const bounds = sides > 1 && !flat && !marked.unlike ? panelBounds(plan, sides) : null;
   const middles = middleStitches(plan);
   return plan.rounds.map((round, i) => {
     const { after, before, wrongSide, colour } = round;
@@ -195,7 +196,11 @@ function wordRounds(plan: Plan): Worded[] {
     }
     const text = flat
       ? wordRow(names, seam, sides, markers)
-      : wordMarkedRound(names, sides, [place, bounds?.[i + 1] ?? null], markers);
+      : wordMarkedRound(
+          marked.unlike?.[i] ?? partsOf(names, sides),
+          [place, bounds?.[i + 1] ?? null],
+          markers,
+        );
     return { text, ...told };
   });
 }
@@ -216,12 +221,12 @@ function partsOf(names: readonly string[], sides: number): string[][] {
  * that has them leaves that one alone.
  */
 function wordMarkedRound(
-  names: readonly string[],
-  sides: number,
+  told: readonly (readonly string[])[],
   panel: PanelNow,
   markers: MarkerWord,
 ): string {
-  const parts = partsOf(names, sides).map((part) => wordSide(part, panel, markers === 'pm'));
+  const sides = told.length;
+  const parts = told.map((part) => wordSide(part, panel, markers === 'pm'));
   const last = markers === 'remove marker' ? ', sm' : '';
   if (parts.some((part) => part !== parts[0]))
     return parts.join(`, ${markers}, `) + (markers === 'pm' ? '' : ', sm');

@@ -16,7 +16,7 @@ import type { Terms } from '../../report/words/terms.ts';
 import { castOnNotes, endingNotes, growsFromCentre, opensAtCentre } from './cast-on-words.ts';
 import type { EdgeWays } from './edge-ways.ts';
 import { middleStitches } from './marked-middle.ts';
-import { markersUsed } from './panel-bounds.ts';
+import { markersUsed, sidesToMark } from './sides-to-mark.ts';
 
 export interface Writing {
   readonly plan: Plan;
@@ -65,7 +65,7 @@ export function notes(writing: Writing): string[] {
       markersUsed(plan).panels > 0 ? ', and two more in every part at the edges of its panel' : '';
     lines.push(
       plan.worked === 'round'
-        ? `Markers part the ${numberWord(sides)} equal parts of the round, that of its start in another colour${panels}. Slip them as they come.`
+        ? `Markers part the ${numberWord(sides)} ${sidesToMark(plan).unlike ? 'sides' : 'equal parts'} of the round, that of its start in another colour${panels}. Slip them as they come.`
         : `Markers part the ${numberWord(sides)} equal parts of the row; there is none at the edges. Slip them as they come.`,
     );
   }

@@ -20,10 +20,11 @@ import { castOnLines, endingLines, growsFromCentre } from './cast-on-words.ts';
 import { colourLines } from './colour-lines.ts';
 import { type EdgeWays, edgeWays } from './edge-ways.ts';
 import { middleStitches } from './marked-middle.ts';
-import { type MarkedSides, markedSides } from './marked-sides.ts';
+import type { MarkedSides } from './marked-sides.ts';
 import { needleLines, needleNames } from './needle-words.ts';
 import { type Ground, gaugeLines, patternGauges } from './pattern-gauges.ts';
 import { lineText, type RoundLine, roundLines } from './round-lines.ts';
+import { sidesToMark } from './sides-to-mark.ts';
 import { blockTo, type FinishedSize, shapeName, sizeLines } from './size-words.ts';
 import { countLines } from './stitch-counts.ts';
 import { swatchLine } from './swatch-words.ts';
@@ -65,7 +66,7 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
   const gauges = patternGauges(plan, options.ground ?? null);
   const lines = roundLines(plan, options.everyRound);
   const body = lines.map(lineText).join('\n');
-  const marked = markedSides(plan);
+  const marked = sidesToMark(plan);
   const { sides } = marked;
   const way = options.way ?? wayNamed(plan.needles?.text ?? '');
   const writing: Writing = {
@@ -80,7 +81,8 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
     body,
   };
   const phases = stitchMm === null ? [] : planNeedles(plan, way, stitchMm, sides);
-  const title = plan.title || inTerms(titleOf(plan, options.shape ?? '', sides), terms);
+  const title =
+    plan.title || inTerms(titleOf(plan, options.shape ?? '', marked.unlike ? 1 : sides), terms);
   const size = {
     sizeMm: options.sizeMm ?? null,
     shape: options.shape ?? '',
