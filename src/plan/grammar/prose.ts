@@ -25,6 +25,7 @@ import { isRemark, tellsOfStripe } from './remarks.ts';
 import { definesStitch } from './steps/bracketed-remarks.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
 import { asksForWork, checks, leftToYou, TELLER, tellsOfStitches, tellsOfTime } from './telling.ts';
+import { tellsCountsAlone } from './told-counts.ts';
 import { isCount, isStitchWord, limits, statesRounds } from './word-law.ts';
 
 /** "Work the front sts, turn, work the back sts: that is one round": what a round is, no round to work. */
@@ -210,6 +211,7 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
       !numbered &&
       !says(list, /^(?:first|last|edge|corner|each|every)$/),
   ],
+  [false, ({ text }) => tellsCountsAlone(text)],
   [true, ({ mood }) => mood() === 'asks'],
   [false, ({ mood }) => mood() !== null],
   // "Do not bind off yet", "Change to 4 mm needles"

@@ -5,8 +5,10 @@
  */
 import type { RoundBody } from '../grammar/ast.ts';
 import { isTarget } from '../grammar/steps/steps.ts';
+import { type ToldCount, toldCounts } from '../grammar/told-counts.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import type { PlanRound } from '../plan.ts';
+import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import { sayRounds } from './clause-checks.ts';
 import { leavesToYou } from './left-to-you.ts';
@@ -50,6 +52,8 @@ interface Claim {
 export class ToldInPassing {
   readonly #piece: WorkedPiece;
   readonly #claims: Claim[] = [];
+  /** Rounds that were worked before each of the last sentences. */
+  readonly #starts: number[] = [];
 
   readonly #settle: () => void;
 
@@ -57,6 +61,12 @@ export class ToldInPassing {
   constructor(piece: WorkedPiece, settle: () => void) {
     this.#piece = piece;
     this.#settle = settle;
+  }
+
+  /** A sentence that asks begins here. */
+  begin(): void {
+    this.#starts.push(this.#piece.rounds.length);
+    if (this.#starts.length > 4) this.#starts.shift();
   }
 
   /** A remark at place `at`: what it counts is checked, what it says of rounds to come is kept. `behindWork`: right behind an instruction. */
@@ -68,10 +78,15 @@ export class ToldInPassing {
     if (left === 'without' || (left === 'done' && behindWork)) this.#noteLeft(at, left);
     // "…, which brings you down to 8:" leads to what is told below.
     if (!CLAIMS.test(words) || /:\s*$/.test(words)) return;
-    if (ELSEWHERE.test(words.split(/\b(?:because|since|so that|as)\b/)[0])) return;
+    const own = words.split(/\b(?:because|since|so that|as)\b/)[0];
+    if (ELSEWHERE.test(own.replace(/\b(?:was|were|had)\b/g, ''))) return;
+    const rounds = ROUNDS.exec(words);
+    const { told } = toldCounts(words);
+    if (told.length > 0) this.#settle();
+    for (const t of told) if (!(rounds && t.kind === 'rounds')) this.#checkTold(t, at);
+    if (ELSEWHERE.test(own)) return;
     const sts = STITCHES.exec(words);
     const total = sts ? Number(sts[1]) : null;
-    const rounds = ROUNDS.exec(words);
     if (total !== null || rounds) this.#settle();
     if (total !== null) piece.checkStated({ total, perSide: null, change: null }, at);
     if (rounds) this.#checkRounds(Number(rounds[1]), rounds[2] ?? '', at);
@@ -189,13 +204,73 @@ export class ToldInPassing {
     );
   }
 
+  #checkTold(t: ToldCount, at: Place): void {
+    const piece = this.#piece;
+    const { rounds, count } = piece;
+    if (piece.counts.believed.active) return;
+    switch (t.kind) {
+      case 'now':
+        piece.checkStated({ total: t.count, perSide: null, change: null }, at);
+        return;
+      case 'each': {
+        const total = t.parts ? t.count * t.parts : null;
+        piece.checkStated({ total, perSide: t.count, change: null }, at);
+        return;
+      }
+      case 'rounds':
+        this.#checkRounds(t.count, t.shaping, at);
+        return;
+      case 'changed': {
+        const last = rounds.at(-1);
+        const real = [last ? last.after - last.before : 0, count - (rounds[0]?.before ?? count)];
+        if (!real.some((n) => Math.abs(n) === t.count))
+          this.#sayCount(
+            at,
+            `the text tells ${stitches(t.count)} lost or gained, but the last round makes ${Math.abs(real[0])}, all of them ${Math.abs(real[1])}`,
+          );
+        return;
+      }
+      case 'list':
+        this.#claim(at, () => {
+          const made = [
+            rounds[0]?.before ?? 0,
+            ...rounds.filter((r) => r.after !== r.before).map((r) => r.after),
+          ];
+          return t.counts.reduce((a, b) => a + b, 0) === count ||
+            made.some((_, i) => t.counts.every((n, k) => made[i + k] === n))
+            ? undefined
+            : true;
+        });
+        return;
+      case 'after':
+        this.#claim(at, () => {
+          const shaped = rounds.filter((r) => r.after !== r.before);
+          const those = t.nth
+            ? [shaped[t.round - 1]]
+            : [
+                rounds[t.round - 1],
+                ...rounds.filter((r) => Number(/\d+/.exec(r.label)?.[0]) === t.round),
+              ];
+          const there = those.filter((r) => r !== undefined);
+          return there.length === 0 || there.some((r) => r.after === t.count) ? undefined : true;
+        });
+    }
+  }
+
+  #sayCount(at: Place, message: string): void {
+    const { found, source } = this.#piece;
+    found.error('stated-change-wrong', trimmed(source, at), message, 'Check the count.');
+  }
+
   #checkRounds(told: number, shaping: string, at: Place): void {
     const { rounds } = this.#piece;
     const down = shaping.startsWith('dec');
     const made = rounds.filter(
       (r) => shaping === '' || (down ? r.after < r.before : r.after > r.before),
     ).length;
-    if (told !== made) sayRounds(told, `there are ${made} up to here`, at, this.#piece);
+    // Those of the last sentences alone may be meant.
+    const since = shaping === '' && this.#starts.some((n) => rounds.length - n === told);
+    if (told !== made && !since) sayRounds(told, `there are ${made} up to here`, at, this.#piece);
   }
 
   /** All is worked: what was said of its rounds against them. */

@@ -114,6 +114,7 @@ class StatementWorker {
         break;
       }
       piece.askedBy(s);
+      if (s.kind !== 'prose') this.#passing.begin();
       if (s.item !== undefined) this.#scope.noteItem(s.item);
       this.#statement(s);
     }

@@ -12,6 +12,12 @@ import { ErrorSuppression } from './error-suppression.ts';
 import type { Needle } from './needle.ts';
 import { stitches } from './round-problems.ts';
 
+/** Equal parts between markers, where there are more than two. */
+function evenSides({ count, markers }: Pick<Needle, 'count' | 'markers'>): number | null {
+  const parts = markers.length + 1;
+  return parts > 2 && markers.every((at, i) => at * parts === (i + 1) * count) ? parts : null;
+}
+
 export class CountCheck {
   /** Equal sides of the piece; null until the text tells. */
   sides: number | null;
@@ -19,7 +25,10 @@ export class CountCheck {
   readonly #source: Source;
   readonly #found: DiagnosticList;
 
-  constructor(source: Source, found: DiagnosticList, sides: number | null) {
+  readonly #castOn: number;
+
+  constructor(source: Source, found: DiagnosticList, sides: number | null, castOn: number) {
+    this.#castOn = castOn;
     this.#source = source;
     this.#found = found;
     this.sides = sides;
@@ -48,7 +57,7 @@ export class CountCheck {
     const { believed } = this;
     const changed = start !== undefined && count - start === stated.change;
     if (stated.change !== null && last && !changed && (total === null || total === count))
-      this.#checkChange(stated.change, at, last);
+      this.#checkChange(stated, at, last, needle);
     if (total === null) return;
     if (total === count) {
       believed.end();
@@ -76,11 +85,9 @@ export class CountCheck {
   #learnSides({ total, perSide }: StatedCount, { count, markers }: Needle): void {
     if (this.sides !== null || perSide === null || perSide <= 0) return;
     // Markers part the stitches into equal sides, whatever share is told.
-    const marked = markers.length + 1;
-    const even =
-      total !== null && marked > 2 && markers.every((at, i) => at * marked === (i + 1) * count);
-    const sides = even ? marked : (total ?? count) / perSide;
-    if (Number.isInteger(sides)) this.sides = sides;
+    const even = evenSides({ count, markers });
+    const sides = even ?? (total ?? count) / perSide;
+    if (Number.isInteger(sides) && perSide > 1) this.sides = sides;
   }
 
   /** "(84 sts, 21 each side)": both counts have to hold. */
@@ -96,9 +103,12 @@ export class CountCheck {
   }
 
   /** "(8 sts decreased)": wrong unless the round, or each of its sides, changes by so many. */
-  #checkChange(change: number, at: Place, last: PlanRound): void {
+  #checkChange({ total, change }: StatedCount, at: Place, last: PlanRound, needle: Needle): void {
     const real = last.after - last.before;
-    if (change === 0 || real === change || real === change * (this.sides ?? 1)) return;
+    const sides = this.sides ?? evenSides(needle) ?? 1;
+    if (change === null || change === 0 || real === change || real === change * sides) return;
+    // "56 stitches are gone": of all that were cast on.
+    if (total === null && needle.count - this.#castOn === change) return;
     const word = change < 0 ? 'decreased' : 'increased';
     this.#found.error(
       'stated-change-wrong',

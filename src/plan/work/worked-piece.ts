@@ -78,7 +78,7 @@ export class WorkedPiece {
     this.source = source;
     this.found = found;
     this.inRound = setting.worked === 'round';
-    this.counts = new CountCheck(source, found, sides);
+    this.counts = new CountCheck(source, found, sides, setting.castOn);
     this.#setting = setting;
     this.colours = new RoundColours(setting.castOnColour);
     this.#list = list;

@@ -154,7 +154,8 @@ function readCount(text: string): StatedCount | null {
   if (
     text.length > 120 ||
     /\b(?:at|on|in|to|reach|reached)\s+(?:the\s+)?(?:round|rnd|row)\s+\d+\.?\s*$/.test(text) ||
-    /^\s*\d+\s*markers?\s*$/.test(text) ||
+    /^\D*\d+\s*markers?\D*$/.test(text) ||
+    /\d\s+of\s+the\s+\d+\s+(?:sts|stitches)\b/.test(text) ||
     // "Work 1 more decrease round" asks for a round.
     /(?:^|[\s(])\d+\s*(?:(?:more|further|extra|additional|last|final|other|such|full|complete|plain|knit|purl|(?:de|in)c(?:rease)?)\s+)*(?:rounds?|rows?|rnds?)\b/.test(
       text,
@@ -192,7 +193,10 @@ function readCount(text: string): StatedCount | null {
   const product = /^\D*?\d+\s*x\s*\d+(?:\s*sts?)?\s*=\s*(\d{1,6})\s*(?:sts?\.?|stitches)?\s*$/.exec(
     text,
   );
-  if (product) return { total: Number(product[1]), perSide: null, change: null };
+  if (product) {
+    const [a, b] = (text.match(/\d+/g) ?? []).map(Number);
+    return a * b === Number(product[1]) ? { total: a * b, perSide: null, change: null } : null;
+  }
 
   // "88 - 5 x 8 = 48 st"
   const sum =
@@ -219,15 +223,19 @@ function readCount(text: string): StatedCount | null {
   let signed = false;
   /** "minus 2 sts per needle, 8 in the round, leaves 88": the change goes on to the next number. */
   let carried = 0;
+  /** "each needle loses 2" and no count behind it. */
+  let eachLoses = false;
   /** Two counts of all the stitches are told that are not the same. */
   let disagree = false;
   const settle = (): void => {
     if (current === null) return;
     const role = before || after;
-    if (before === 'change' && after === 'side') carried = gains;
-    else if (role === 'side') perSide ??= current;
+    if (before === 'change' && after === 'side') {
+      carried = gains;
+      if (eachLoses) change ??= gains * current;
+    } else if (role === 'side') perSide ??= current;
     else if (role === '' && carried !== 0) {
-      change ??= carried * current;
+      change = carried * current;
       carried = 0;
     } else if (role === 'change') change ??= gains * current;
     else if (total !== null && total !== current) disagree = true;
@@ -280,8 +288,10 @@ function readCount(text: string): StatedCount | null {
     if (role === '') continue;
     // "each needle loses 2"
     const loses = role === 'change' && before === 'side' && /^(?:los|gain)/.test(token);
-    if (current === null && loses) [before, after] = ['change', 'side'];
-    else if (current === null) before ||= role;
+    if (current === null && loses) {
+      [before, after] = ['change', 'side'];
+      eachLoses = /\b(?:needle|side|section|quarter)\b/.test(plain);
+    } else if (current === null) before ||= role;
     else if (before === 'change' && role === 'side') after = role;
     else after ||= role;
   }

@@ -1,0 +1,140 @@
+/**
+ * Counts that a sentence tells, and which can be held against the piece: stitches now, on each side, after some round, rounds
+ * worked, stitches lost. In: the words of a sentence, in lower case. Out: what they tell, in order.
+ */
+export type ToldCount =
+  | { readonly kind: 'now' | 'each' | 'changed'; readonly count: number; readonly parts?: number }
+  | { readonly kind: 'rounds'; readonly count: number; readonly shaping: string }
+  /** `nth`: of the shaped rounds, else the round of that number. */
+  | {
+      readonly kind: 'after';
+      readonly round: number;
+      readonly nth: boolean;
+      readonly count: number;
+    }
+  | { readonly kind: 'list'; readonly counts: readonly number[] };
+
+const STS = '(?:sts?|stitch(?:es)?|loops?)';
+const ROUNDS = '(?:rounds|rnds|rows)';
+const PART = '(?:needles?|ndls?|dpns?|sides?|sections?|quarters?|wedges?|panels?|segments?)';
+const SHAPING = '(decrease |increase |decreasing |increasing )?';
+const ALL = '(?: (?:in all|altogether|so far|in total|by now|all told|already|up to here|now))*';
+const END = '(?=\\s*(?:[.,;:!)]|$|and\\b|so\\b|but\\b|since\\b|because\\b|as\\b))';
+const ORDER = ['', 'first', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth'];
+const SOME =
+  '(?:there (?:are|were|should be|must be|will be)|you (?:have|had|should have|will have))(?: now| just| only| still)*';
+
+type Frame = readonly [RegExp, (m: readonly string[]) => ToldCount];
+
+const FRAMES: readonly Frame[] = [
+  [
+    new RegExp(
+      `\\b(?:after|at the end of|on completing|by) (?:round|rnd|row) (\\d+),? ${SOME} (\\d+)(?: ${STS})?(?: left)?${END}`,
+      'g',
+    ),
+    ([, round, count]) => ({
+      kind: 'after',
+      round: Number(round),
+      nth: false,
+      count: Number(count),
+    }),
+  ],
+  [
+    new RegExp(
+      `\\bafter the (?:(\\d+)(?:st|nd|rd|th)|(${ORDER.slice(1).join('|')})) (?:de|in)crease (?:round|rnd|row),? ${SOME} (\\d+)(?: ${STS})?(?: left)?${END}`,
+      'g',
+    ),
+    ([, n, word, count]) => ({
+      kind: 'after',
+      round: Number(n) || ORDER.indexOf(word),
+      nth: true,
+      count: Number(count),
+    }),
+  ],
+  [
+    new RegExp(
+      `(?:^\\W*|\\b(?:counts?|totals?|rounds (?:leave|give))\\b[^\\d.;]{0,40}? )(\\d+(?:,? (?:and )?\\d+){2,})(?: ${STS})?(?=[ .]*$)`,
+      'g',
+    ),
+    ([, list]) => ({ kind: 'list', counts: (list.match(/\d+/g) ?? []).map(Number) }),
+  ],
+  [
+    new RegExp(
+      `\\b(?:each|every)(?: (?:one )?of (?:the |your )?(\\d+))? ${PART} (?:now |still |then )*(?:has|have|holds?|carr(?:y|ies)|counts?|contains?|is|shows|should (?:have|hold)) (?:now |only |just |still )*(\\d+)(?: ${STS})?(?: left| now| on it)*${END}`,
+      'g',
+    ),
+    ([, parts, count]) => ({
+      kind: 'each',
+      count: Number(count),
+      parts: Number(parts) || undefined,
+    }),
+  ],
+  [
+    new RegExp(
+      `\\b(\\d+)(?: ${STS})?(?: (?:are|is|left|now|remain|there))* (?:per|to a|(?:on|in|to|for|at) (?:each|every)|(?:on|in) each of the (\\d+)) ${PART}(?: now)?${END}`,
+      'g',
+    ),
+    ([, count, parts]) => ({
+      kind: 'each',
+      count: Number(count),
+      parts: Number(parts) || undefined,
+    }),
+  ],
+  [
+    new RegExp(
+      `\\bbetween (?:the |each pair of |every 2 |2 )?markers,? there (?:are|should be) (?:now )?(\\d+)(?: ${STS})?${END}|\\b(\\d+) ${STS} (?:left |now )?between (?:the |each pair of |every 2 |any 2 )?markers(?: now)?${END}`,
+      'g',
+    ),
+    ([, one, other]) => ({ kind: 'each', count: Number(one ?? other) }),
+  ],
+  [
+    new RegExp(
+      `\\b(?:(?:that|this|which|it) (?:was|is|makes|made) (?:now )?|(?:you|we) (?:now )?have (?:now )?(?:worked )?|^\\W*)(\\d+) ${SHAPING}${ROUNDS}(?: of [a-z]+)?(?: are| have been| were)?(?: now)?(?: (?:worked|done|knitted|finished))?${ALL}${END}`,
+      'g',
+    ),
+    ([, count, shaping]) => ({ kind: 'rounds', count: Number(count), shaping: shaping ?? '' }),
+  ],
+  [
+    new RegExp(
+      `\\b(?:you|we) (?:have |had )?(?:now |just )*((?:de|in)crease)d (\\d+) times${ALL}${END}`,
+      'g',
+    ),
+    ([, shaping, count]) => ({ kind: 'rounds', count: Number(count), shaping }),
+  ],
+  [
+    new RegExp(
+      `\\b(?<!of the )(\\d+) (?:of the (?:\\d+ )?)?${STS} (?:have|has|are|is) (?:now |been |already )*(?:decreased|increased|lost|gained|added|gone)${ALL}${END}|\\b(?:you|we) have (?:now |just |already )*(?:lost|gained|decreased|increased|added) (\\d+) ${STS}${ALL}${END}`,
+      'g',
+    ),
+    ([, one, other]) => ({ kind: 'changed', count: Number(one ?? other) }),
+  ],
+  [
+    new RegExp(
+      `\\b(?:the |your )?(?:stitch )?count(?::| is| should be)(?: now| still)* (\\d+)(?: ${STS})?${END}|\\bof the \\d+ ${STS} (\\d+) (?:are|remain)(?: now)?(?: left)?${END}`,
+      'g',
+    ),
+    ([, one, other]) => ({ kind: 'now', count: Number(one ?? other) }),
+  ],
+];
+
+/** All that is told, and the words that tell something else. */
+export function toldCounts(words: string): { readonly told: ToldCount[]; readonly rest: string } {
+  const told: ToldCount[] = [];
+  let rest = words.replace(/\s+/g, ' ').replace(/ (?=[,.;:!])/g, '');
+  if (!/\d/.test(rest) || rest.length > 400) return { told, rest };
+  for (const [frame, means] of FRAMES)
+    rest = rest.replace(frame, (...m: string[]) => {
+      told.push(means(m));
+      return '';
+    });
+  return { told, rest };
+}
+
+/** The sentence tells counts and nothing besides. */
+export function tellsCountsAlone(words: string): boolean {
+  const { told, rest } = toldCounts(words);
+  return (
+    told.length > 0 &&
+    !/[a-z0-9]/.test(rest.replace(/\b(?:and|so|now|then|that|is|or|with)\b/g, ''))
+  );
+}
