@@ -23,6 +23,7 @@ import type { SheetFindings } from '../report/report-sheet.ts';
 import { measureRimAngle } from '../report/rim-angle.ts';
 import { roundsDecide, type Verdict } from '../report/verdict.ts';
 import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
+import { withArticle } from '../report/words/counts.ts';
 import { lengthWords } from '../report/words/length.ts';
 import { liesFlat } from '../report/words/verdict-words.ts';
 import { canRelax, loadOf, type Prepared, prepare, weightOf } from './prepare.ts';
@@ -67,7 +68,7 @@ export function draftMeasured(
   const compromises = [...draft.compromises];
   if (sideMm !== null && corners !== asked)
     compromises.push(
-      `The corners do not show as they were asked for: the fabric is read as a ${shape}, ${corners >= 3 ? 'of side' : 'across'} ${lengthWords(sideMm, found.spec.units)}.`,
+      `The corners do not show as they were asked for: the fabric is read as ${withArticle(shape)}, ${corners >= 3 ? 'of side' : 'across'} ${lengthWords(sideMm, found.spec.units)}.`,
     );
   const stands = verdict !== null && !liesFlat(verdict);
   if (stands && !compromises.includes(CANNOT_LIE_FLAT)) compromises.push(CANNOT_LIE_FLAT);
@@ -134,7 +135,9 @@ export function gradeToSize(plan: Plan, spec: GradeSpec): MeasuredGrade {
     throw new RangeError(cannotGrade(spec, sizeMm, verdict));
   const notes = [...graded.notes, ...sizeNotes(spec, sizeMm, graded.otherMm, verdict)];
   if (sideMm !== null && corners !== spec.corners)
-    notes.push(`At this size the corners do not show as before: the fabric is read as a ${shape}.`);
+    notes.push(
+      `At this size the corners do not show as before: the fabric is read as ${withArticle(shape)}.`,
+    );
   if (standsUp) notes.push(NOT_FLAT);
   return { ...graded, ...judged, notes, sizeMm };
 }

@@ -6,10 +6,11 @@ import { draftPlan } from '../../src/draft/draft.ts';
 import { type ColumnFabric, fabricStitch, readPanel } from '../../src/draft/motif/side-pattern.ts';
 import type { GradeSpec } from '../../src/draft/rework/grade-spec.ts';
 import { readPieceStructure } from '../../src/draft/rework/piece-structure.ts';
+import { groundGauge, sideDeficitOf } from '../../src/draft/rework/rim-stitches.ts';
 import { rightSideRounds } from '../../src/draft/rework/turn-flat.ts';
 import { gradePlan } from '../../src/draft/search/grade-measured.ts';
 import { type SpecInput, segmentsOf } from '../../src/draft/spec/draft-spec.ts';
-import { knit, prepare } from '../../src/knit.ts';
+import { draftMeasured, gradeToSize, knit, prepare, relax } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
 import { lengthWords } from '../../src/report/words/length.ts';
@@ -255,6 +256,19 @@ function crossingsAtOnce(plan: Plan): Map<string, number> {
     for (const [name, count] of times) most.set(name, Math.max(count, most.get(name) ?? 0));
   }
   return most;
+}
+
+/** A draft within half a stitch a side of a size is the same text when it is graded to that size. */
+export function checkOwnSize(spec: SpecInput): void {
+  const draft = draftMeasured(spec);
+  const plan = parsePlan(draft.text);
+  const { report } = relax(prepare(plan), { advise: false });
+  const asked = spec.shape === 'disc' ? 0 : segmentsOf(specOf(spec));
+  if (!liesFlat(report.verdict) || report.corners !== asked) return;
+  const own = groundGauge(plan, report.metric);
+  const sideDeficit = sideDeficitOf(plan, report, own.stitchMm);
+  const to = { sizeMm: draft.sizeMm, ...own, corners: asked, sideDeficit };
+  expect(gradeToSize(plan, to).text, JSON.stringify(spec)).toBe(draft.text);
 }
 
 /** As in `flow/draft-measured.ts`. */

@@ -1,10 +1,15 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
+import { draftPlan } from '../../src/draft/draft.ts';
+import { gradePlan } from '../../src/draft/search/grade-measured.ts';
 import type { SpecInput } from '../../src/draft/spec/draft-spec.ts';
+import { prepare } from '../../src/knit.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
 import { runs } from '../runs.ts';
 import {
   checkCornerPanels,
   checkGrade,
+  checkOwnSize,
   checkPanelsKept,
   cornerCases,
   gradeCases,
@@ -37,11 +42,35 @@ it('corners are found where several stitches shape each side of them, and across
   for (const spec of cases) checkCornerPanels(spec);
 });
 
+it('a disc made larger is one still: what is added at its rim makes no corners, over random discs', () => {
+  const discs = gradeCases.filter(
+    ({ spec: { shape, ground } }) => shape === 'disc' && ground !== 'seed',
+  );
+  const shape = (text: string) => prepare(parsePlan(text)).report.shape;
+  let graded = 0;
+  for (const { spec } of fc.sample(discs, { seed: 2, numRuns: runs(4) })) {
+    const { text } = draftPlan({ ...spec, panels: [] });
+    if (shape(text) !== 'disc') continue;
+    const { sizeMm, stitchMm, roundMm } = spec;
+    const to = { sizeMm: 1.6 * sizeMm, stitchMm, roundMm, corners: 0 };
+    const wider = gradePlan(parsePlan(text), to, { measure: () => null, relax: () => null });
+    expect(shape(wider.text), wider.text).toBe('disc');
+    graded++;
+  }
+  expect(graded).toBeGreaterThan(0.5 * runs(4));
+});
+
 it('a panel on a corner stays one though its last telling round is a crossing, and ropes that may be two are refused', () => {
   const octagon = { shape: 'octagon', direction: 'out', corner: 'centred', ground: 'garter', sizeMm: 56, stitchMm: 4.679649, roundMm: 4.058083, panels: [{ stitches: 'p1 k3 p1', crossEvery: 8, place: 'corner' }, { stitches: 'p1 k4 p1', crossEvery: 5, place: 'middle' }] } as const; // biome-ignore format: one case a line
   const disc = { shape: 'disc', corner: 'centred', sizeMm: 63, stitchMm: 3, roundMm: 1.84381, panels: [{ stitches: 'p1 k4 p1', crossEvery: null, place: 'middle' }] } as const; // biome-ignore format: one case a line
   expect(checkPanelsKept({ spec: octagon, larger: 1.5, finer: 0.85 })).toBe(true);
   expect(checkPanelsKept({ spec: disc, larger: 1.5, finer: 1 })).toBe(false);
+});
+
+/** Two hundred random ones are in the soak. */
+it('a plan graded to its own size is left as it is', () => {
+  const panels = [{ stitches: 'p1 k4 p1', crossEvery: 4, place: 'middle' as const }];
+  checkOwnSize({ sizeMm: 80, stitchMm: 5, roundMm: 3.6, panels });
 });
 
 it('what grade prints is what its fabric is, and so is its exit code', async () => {

@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { expect } from 'vitest';
 import { type SpecInput, segmentsOf } from '../../src/draft/spec/draft-spec.ts';
 import { draftMeasured, knit } from '../../src/knit.ts';
+import { withArticle } from '../../src/report/words/counts.ts';
 import { UNRESTED_SPREAD } from '../../src/report/words/size-told.ts';
 import { expectSameWords, SAME_REST } from './grade-checks.ts';
 import { smallSpecs } from './wishes-arbitrary.ts';
@@ -55,7 +56,7 @@ export function relaxDraft(asked: SpecInput, tally: Tally): void {
   // Corners are those asked for, or the draft says what they are.
   const corners = shape === 'disc' ? 0 : segmentsOf(draft.spec);
   expect(
-    draft.compromises.some((line) => line.includes(`is read as a ${report.shape}`)),
+    draft.compromises.some((line) => line.includes(`is read as ${withArticle(report.shape)}`)),
     JSON.stringify(asked),
   ).toBe(report.corners !== corners);
 }

@@ -3,11 +3,13 @@ import { describe } from 'vitest';
 import {
   checkCornerPanels,
   checkGrade,
+  checkOwnSize,
   checkPanelsKept,
   cornerCases,
   gradeCases,
   newGradeTally,
 } from '../draft/grade-checks.ts';
+import { smallSpecs } from '../draft/wishes-arbitrary.ts';
 import { soak } from './soak.ts';
 
 describe('random plans, graded', () => {
@@ -29,11 +31,18 @@ describe('random plans, graded', () => {
     check: checkCornerPanels,
   });
 
+  soak('are left as they are at their own size', {
+    cases: smallSpecs,
+    runs: 200,
+    part: 0.1,
+    check: checkOwnSize,
+  });
+
   const tally = newGradeTally();
   soak('are refused, or verdict, size and exit code are those of the fabric', {
     cases: gradeCases,
     runs: 500,
-    part: 0.7,
+    part: 0.6,
     check: (one) => checkGrade(one, tally),
     tell: () => JSON.stringify(tally),
   });

@@ -31,7 +31,7 @@ export interface DiscInput {
 }
 
 /** Fractional part of the golden ratio: its multiples fall evenly and never line up. */
-const GOLDEN = 0.618033988749895;
+export const GOLDEN = 0.618033988749895;
 
 /** Live wales of one sector after each course, course 0 = rim. A gathered sector has wale −1 … */
 export type SectorCourse =

@@ -5,7 +5,7 @@
  */
 import type { GaugeStatement, Plan } from '../../plan/plan.ts';
 import { headerOf, readHeader } from '../../plan/write/header.ts';
-import type { PlanOutline } from '../../plan/write/plan-text.ts';
+import type { DraftRound, PlanOutline } from '../../plan/write/plan-text.ts';
 import { flatRate, shapedOffSide, type Timing } from '../motif/decrease-schedule.ts';
 import { outlinePlan } from '../motif/outline-plan.ts';
 import type { Candidate } from '../search/flat-timing.ts';
@@ -19,6 +19,7 @@ import { eatsPanels, type ResizedShaping, resizeShaping } from './resize-shaping
 import { resizedPattern } from './resized-pattern.ts';
 import { keepsPanels } from './rim-lines.ts';
 import { gaugesAt, seamStitches } from './rim-stitches.ts';
+import { setApart } from './set-apart.ts';
 
 /** The plan at one count and timing. */
 export interface GradeCandidate extends Candidate {
@@ -42,8 +43,11 @@ export interface GradeDesign extends SizedDesign<GradeCandidate> {
   readonly rim: number;
 }
 
+/** Share by which a gauge may be off and be the same. */
+const SAME = 1e-6;
+
 /** Stitches a side off the size asked that no corner is changed for. Chosen: half of one. */
-const NEAR = 0.5;
+export const NEAR = 0.5;
 
 /** Shaping rounds beyond the size asked that are tried for what would fit. Chosen. */
 const MAX_TRIED = 80;
@@ -108,6 +112,35 @@ export class PlanGrader {
     return null;
   }
 
+  /** The plan as it is; null where the gauge asked is another. */
+  asItIs(): GradeCandidate | null {
+    const { plan, piece, spec } = this;
+    const own = plan.gauges[0] ?? spec;
+    const isOwn = (mm: number, ownMm: number | null) => Math.abs(mm / (ownMm ?? mm) - 1) < SAME;
+    if (!isOwn(spec.stitchMm, own.stitchMm) || !isOwn(spec.roundMm, own.roundMm)) return null;
+    const { castOn, worked, ending, colours, kinds } = plan;
+    const rounds = plan.rounds.map(({ works, wrongSide, after, colour }): DraftRound => {
+      const names = Array.from(works, (id) => kinds[id].name);
+      return { names, wrongSide, after, colour };
+    });
+    return {
+      plan: { ...plan, gauges: this.gauges },
+      counts: [castOn, ...rounds.map(({ after }) => after)].map((count) => this.segment(count)),
+      spacing: ownSpacing(piece.shaping, piece.inwards, 0),
+      outline: { castOn, worked, rounds, ending, colours },
+      notes: [],
+      added: 0,
+      kept: 0,
+      atCentre: false,
+      offMiddle: false,
+      whole: true,
+    };
+  }
+
+  private segment(count: number): number {
+    return Math.max(0, Math.round((count - seamStitches(this.plan)) / this.piece.sides));
+  }
+
   /** Stitches of the smallest rim that holds everything; null where none does. */
   smallestRim(from: number): number | null {
     const { rim, step, structure } = this.piece;
@@ -133,10 +166,11 @@ export class PlanGrader {
     const { plan, spec, rate, piece } = this;
     const { shaping, added, kept, atCentre, offMiddle } = resized;
     const rebuilder = new PlanRebuilder(shaping, resizedPattern(piece, resized), piece.shown);
-    const seam = seamStitches(plan);
     const side = isSided(piece) ? shapedSide(piece.shaping.worked) : null;
     const own = isOpen(plan) ? ownSpacing(piece.shaping, piece.inwards, added) : null;
-    const segment = (count: number) => Math.max(0, Math.round((count - seam) / piece.sides));
+    const apart = (rounds: readonly DraftRound[]) =>
+      piece.cornered ? rounds : setApart(rounds, added, piece.inwards, plan.seam);
+    const segment = (count: number) => this.segment(count);
     const work = (timing: Timing | null): GradeCandidate => {
       const profile = timing?.rateProfile;
       const pace = (before: number) =>
@@ -152,7 +186,7 @@ export class PlanGrader {
       const outline = {
         castOn: shaping.start.length,
         worked,
-        rounds: recoloured(plan, rounds),
+        rounds: recoloured(plan, apart(rounds)),
         ending,
         colours: plan.colours,
       };

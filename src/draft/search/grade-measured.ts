@@ -8,13 +8,14 @@
 import type { Plan } from '../../plan/plan.ts';
 import { headerOf } from '../../plan/write/header.ts';
 import { planText } from '../../plan/write/plan-text.ts';
+import { DEFAULT_BANDS } from '../../report/verdict-bands.ts';
 import { lengthWords } from '../../report/words/length.ts';
-import { PlanGrader } from '../rework/grade.ts';
+import { type GradeCandidate, NEAR, PlanGrader } from '../rework/grade.ts';
 import type { GradeSpec } from '../rework/grade-spec.ts';
 import { isOpen } from '../rework/open-piece.ts';
 import { recolouredWords } from '../rework/recolour.ts';
 import { type Measures, remembered } from './measures.ts';
-import { searchSize } from './size-search.ts';
+import { type Found, type SizeGoal, searchSize } from './size-search.ts';
 
 export interface Graded {
   readonly text: string;
@@ -42,9 +43,16 @@ export function gradePlan(plan: Plan, spec: GradeSpec, measures: Measures): Grad
   const around = spec.corners >= 3 ? segments : Math.PI;
   const deficit = spec.sideDeficit ?? 0;
   const goal = { rimMm: around * spec.sizeMm, segments, stitchMm: spec.stitchMm };
-  const found = grader.designFor(deficit)
-    ? searchSize((lack) => grader.designFor(lack), deficit, goal, remembered(measures))
-    : null;
+  const memory = remembered(measures);
+  const own = leftAsItIs(grader, spec, goal, memory);
+  const told = ({ rimMm }: Found<GradeCandidate>) =>
+    lengthWords((rimMm ?? 0) / around, spec.units ?? 'cm');
+  const isAsked = own && told(own) === lengthWords(spec.sizeMm, spec.units ?? 'cm');
+  const other =
+    !isAsked && grader.designFor(deficit)
+      ? searchSize((lack) => grader.designFor(lack), deficit, goal, memory)
+      : null;
+  const found = own && !isNearer(other, own, goal.rimMm) ? own : other;
   if (!found?.candidate.whole) throw new RangeError(whatFits(grader, spec, deficit, plan));
   const { candidate, rimMm, otherRimMm, flatnessError } = found;
   const { outline, kept, added, atCentre, offMiddle } = candidate;
@@ -67,6 +75,36 @@ export function gradePlan(plan: Plan, spec: GradeSpec, measures: Measures): Grad
     flatnessError: Number.isFinite(flatnessError) ? flatnessError : Number.NaN,
   };
 }
+
+/** The plan as it is, where it lies flat within half a stitch a side of the size asked; else null. */
+function leftAsItIs(
+  grader: PlanGrader,
+  spec: GradeSpec,
+  { rimMm: asked, segments, stitchMm }: SizeGoal,
+  { relax }: Measures,
+): Found<GradeCandidate> | null {
+  const roughly = Math.abs(grader.rim * stitchMm - asked) <= MOST_PULLED * asked;
+  const candidate = roughly && !spec.like ? grader.asItIs() : null;
+  const resting = candidate && relax(candidate.plan);
+  if (!resting || resting.flatnessError > DEFAULT_BANDS.blocking) return null;
+  const { rimMm, flatnessError } = resting;
+  const off = Math.abs(rimMm - asked) / (segments * stitchMm);
+  return off <= NEAR ? { candidate, rimMm, flatnessError } : null;
+}
+
+/** Whether another timing lies flat as well, and comes nearer to the rim asked. */
+function isNearer(
+  other: Found<GradeCandidate> | null,
+  own: Found<GradeCandidate>,
+  askedMm: number,
+): boolean {
+  const off = ({ rimMm }: Found<GradeCandidate>) => Math.abs((rimMm ?? 0) - askedMm);
+  const flat = other !== null && other.flatnessError <= DEFAULT_BANDS.blocking;
+  return flat && off(other) < off(own);
+}
+
+/** Share of a rim that its panels may pull in, or spread: farther off a plan is not looked at for the size asked. Chosen. */
+const MOST_PULLED = 0.4;
 
 /** A piece left open keeps the rows between its shaping, and so its angles: nothing is timed. */
 export function gradeOpen(plan: Plan, spec: GradeSpec): Graded {

@@ -37,3 +37,8 @@ export function halfStitches(count: number): string {
   const whole = Math.floor(halves / 2);
   return `${whole}${halves % 2 ? '½' : ''} ${halves === 2 ? 'stitch' : 'stitches'}`;
 }
+
+/** `a square`, `an octagon`, `an 18-sided piece`. */
+export function withArticle(noun: string): string {
+  return `${/^(?:[aeio]|8|11\b|18\b)/i.test(noun) ? 'an' : 'a'} ${noun}`;
+}
