@@ -36,7 +36,8 @@ async function offline(context: BrowserContext): Promise<void> {
 }
 
 it('opens panels never opened before, and itself again, with the network gone', async () => {
-  const { page, errors } = await visit(workshop, { plan: TINY_FLAT, serviceWorkers: 'allow' });
+  const allowed = { picture: false, serviceWorkers: 'allow' } as const;
+  const { page, errors } = await visit(workshop, { plan: TINY_FLAT, ...allowed });
   await untilAtRest(page);
   await kept(page);
   await offline(page.context());
@@ -44,7 +45,7 @@ it('opens panels never opened before, and itself again, with the network gone', 
   await page.locator('.bench .written').waitFor();
   await page.reload();
   await untilAtRest(page);
-  // The kept picture and verdict stand there before the editor does.
+  // The kept verdict stands there before the editor does.
   await expect.poll(() => planText(page)).toContain('Little coaster');
   await page.getByRole('radio', { name: 'Blanket' }).click();
   await page.locator('.blanket-panel, .bench').first().waitFor();
@@ -53,7 +54,7 @@ it('opens panels never opened before, and itself again, with the network gone', 
 });
 
 it('says which part could not be loaded, keeps the rest at work, and loads it when tried again', async () => {
-  const { page } = await visit(workshop, { plan: TINY_FLAT });
+  const { page } = await visit(workshop, { plan: TINY_FLAT, picture: false });
   await untilAtRest(page);
   await offline(page.context());
   await page.getByRole('radio', { name: 'Pattern' }).click();
@@ -64,7 +65,7 @@ it('says which part could not be loaded, keeps the rest at work, and loads it wh
   await writePlan(page, `${await planText(page)}\nNote: still here`);
   expect(await planText(page)).toContain('still here');
   await page.getByRole('radio', { name: 'Fabric', exact: true }).click();
-  await page.locator('.stage canvas').waitFor();
+  await page.locator('.stage').waitFor();
   await page.getByRole('radio', { name: 'Pattern' }).click();
   await broken.waitFor();
   await page.context().setOffline(false);

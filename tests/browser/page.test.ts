@@ -369,14 +369,15 @@ describe('the page in trouble', () => {
       .toMatch(/not being kept: .*blocks storage.*Save the plan to a file/);
     await editor(page).waitFor();
     await expect.poll(() => planText(page)).toContain('Creek square');
-    await page.getByRole('button', { name: 'Plans' }).click();
-    await page.getByRole('menuitem', { name: /^Tideline square/ }).click();
-    await expect.poll(() => planText(page)).toContain('Tideline square');
-    // Nor can this one draw in 3D.
-    await expect.poll(() => page.locator('.stage').textContent()).toMatch(/draws nothing in 3D/);
+    // Sooner at rest than the demo.
     await writePlan(page, TINY_FLAT);
     await untilAtRest(page);
     await expect.poll(() => page.locator('.verdict-word').textContent()).toMatch(/flat/i);
+    // Nor can this one draw in 3D.
+    await expect.poll(() => page.locator('.stage').textContent()).toMatch(/draws nothing in 3D/);
+    await page.getByRole('button', { name: 'Plans' }).click();
+    await page.getByRole('menuitem', { name: /^Tideline square/ }).click();
+    await expect.poll(() => planText(page)).toContain('Tideline square');
     expect(errors).toEqual([]);
     await page.context().close();
   });
