@@ -2,19 +2,22 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { run } from '../../src/cli/run.ts';
 import { knit } from '../../src/knit.ts';
+import { SMALL_CABLED } from '../browser/small-plans.ts';
+import { whole } from '../runs.ts';
 import { memoryIo } from './memory-io.ts';
 
-const DEMO = readFileSync('src/app/demo/saltmarsh-cup.txt', 'utf8');
+/** Cups; the small one has its cables too. */
+const PLAN = whole ? readFileSync('src/app/demo/saltmarsh-cup.txt', 'utf8') : SMALL_CABLED;
 
 describe('relax --json', async () => {
-  const io = memoryIo({ demo: DEMO });
-  const code = await run(['relax', 'demo', '--json'], io);
+  const io = memoryIo({ cup: PLAN });
+  const code = await run(['relax', 'cup', '--json'], io);
   const printed = JSON.parse(io.written.out);
 
   it('prints to the last digit what a direct call reports', () => {
     // It cups, and that is the answer.
     expect(code).toBe(0);
-    const report = knit(DEMO, { advise: false }).knitted?.report;
+    const report = knit(PLAN, { advise: false }).knitted?.report;
     expect(report).toBeDefined();
     const direct = JSON.parse(JSON.stringify(report));
     for (const key of [

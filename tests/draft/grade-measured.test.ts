@@ -1,8 +1,10 @@
 /** Another size and gauge, judged by the relaxed fabric. */
 import { describe, expect, it } from 'vitest';
 import { sideDeficitOf } from '../../src/draft/rework/rim-stitches.ts';
-import type { PanelSpec } from '../../src/draft/spec/draft-spec.ts';
+import type { PanelSpec, SpecInput } from '../../src/draft/spec/draft-spec.ts';
 import { draftMeasured, gradeToSize, type Knitted, knit } from '../../src/knit.ts';
+import { parsePlan } from '../../src/plan/parse.ts';
+import type { Plan } from '../../src/plan/plan.ts';
 
 const GAUGE = { stitchMm: 5, roundMm: 100 / 28 };
 const cable = (
@@ -17,6 +19,8 @@ function knitted(text: string): Knitted {
   return made;
 }
 
+const drafted = (wishes: SpecInput): Plan => parsePlan(draftMeasured(wishes).text);
+
 /** Rim stitches, and what the sides lack against plain ground. */
 function start(panels: readonly PanelSpec[], sizeMm = 90) {
   const { plan, report } = knitted(draftMeasured({ sizeMm, ...GAUGE, panels }).text);
@@ -27,11 +31,13 @@ function start(panels: readonly PanelSpec[], sizeMm = 90) {
 const firstRound = (text: string) => /Round 1: (.*?); rep/.exec(text)?.[1];
 const crossings = (text: string) => (text.match(/\d\/\d [LR]C/g) ?? []).length;
 
+const cabled = start([cable('p1 k4 p1', 6)]);
+
 it.each([
   ['larger', { sizeMm: 110, ...GAUGE }],
   ['in finer yarn', { sizeMm: 90, stitchMm: 4.2, roundMm: 3 }],
 ])('a cabled square %s lies flat within a stitch a side of the size asked', (_, spec) => {
-  const { plan, sideDeficit } = start([cable('p1 k4 p1', 6)]);
+  const { plan, sideDeficit } = cabled;
   const graded = gradeToSize(plan, { ...spec, corners: 4, sideDeficit });
   const now = knitted(graded.text).report;
   expect(Math.abs(now.sideMm - spec.sizeMm)).toBeLessThanOrEqual(spec.stitchMm);
@@ -70,18 +76,18 @@ function messageOf(work: () => unknown): string {
 }
 
 it('takes a stitch more or fewer beside the corner where a round of shaping would be too much', () => {
-  const { plan } = knitted(draftMeasured({ sizeMm: 100, ...GAUGE }).text);
+  const plan = drafted({ sizeMm: 100, ...GAUGE });
   const rims = [125, 130].map(
     (sizeMm) => gradeToSize(plan, { sizeMm, ...GAUGE, corners: 4 }).castOn / 4,
   );
   expect(rims).toEqual([25, 26]);
   const odd = gradeToSize(plan, { sizeMm: 125, ...GAUGE, corners: 4 });
   expect(odd.notes.join()).toMatch(/Every side has one stitch/);
-  expect(knitted(odd.text).plan.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
+  expect(parsePlan(odd.text).diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
 });
 
 it('is refused in words where nothing would be left', () => {
-  const { plan } = knitted(draftMeasured({ sizeMm: 150, ...GAUGE }).text);
+  const plan = drafted({ sizeMm: 60, ...GAUGE });
   expect(() => gradeToSize(plan, { sizeMm: 3, ...GAUGE, corners: 4 })).toThrow(/too small/);
 });
 
@@ -101,7 +107,7 @@ it('is refused in words where what comes nearest is neither flat nor of that siz
 });
 
 it('a size that its rounds do not allow is told with those on either side, which are to be had', () => {
-  const { plan } = knitted(draftMeasured({ sizeMm: 90, ...GAUGE, shape: 'disc' }).text);
+  const plan = drafted({ sizeMm: 90, ...GAUGE, shape: 'disc' });
   const at = (sizeMm: number) => gradeToSize(plan, { sizeMm, ...GAUGE, corners: 0 });
   const between = at(80);
   const [, below, above] =
