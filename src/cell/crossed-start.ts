@@ -14,8 +14,18 @@ import type { FaceGrid, LoopStart } from './loop-start.ts';
 
 /** Row height over stitch width of the start, as in loop-start.ts. */
 const START_HEIGHT = 0.77;
+/**
+ * Longest laid row over its own yarn that thin yarn can draw in: beyond it (four over four, a quarter) the strands of
+ * a crossing are drawn into each other before they are thick enough to keep apart. Chosen: three over three, 1.18, rests.
+ */
+const MOST_DRAWN = 1.19;
 /** Stitch width over yarn diameter while laying; only spaces the crossing layers. */
 const START_WIDTH = 4.4;
+
+export interface CrossedStart extends LoopStart {
+  /** [segments, strand after strand] their lengths as laid, to be drawn in as the yarn grows; null where at once will do. */
+  readonly laid: Float64Array | null;
+}
 
 export function startCrossed(
   faces: FaceGrid,
@@ -23,7 +33,7 @@ export function startCrossed(
   length: number,
   segments: number,
   supply = 0,
-): LoopStart {
+): CrossedStart {
   const rows = faces.length;
   const wales = faces[0].length;
   const tiles = 3;
@@ -54,24 +64,33 @@ export function startCrossed(
   const scale = length / (total / (rows * wales));
   // A stitch of plain ground, laid the same way, is as long as this before scaling.
   const plain = Math.min(...curves.map((points) => polylineLength(points))) / wales;
+  let drawn = 1;
   const strands = curves.map((points): Strand => {
     for (let i = 0; i < points.length; i++) points[i] *= scale;
     // Each row has its share of yarn; along the row the laid segments keep their proportions.
     const laid = polylineLength(points);
     const wanted = (laid / scale / (wales * plain) - 1) * supply + 1;
     const stretch = (wales * length * wanted) / laid;
+    drawn = Math.max(drawn, 1 / stretch);
     const rest = new Float64Array(perRow);
-    for (let k = 0; k < perRow; k++) {
-      rest[k] =
-        stretch *
-        Math.hypot(
-          points[3 * k + 3] - points[3 * k],
-          points[3 * k + 4] - points[3 * k + 1],
-          points[3 * k + 5] - points[3 * k + 2],
-        );
-    }
+    lengthsOf(points).forEach((segment, k) => {
+      rest[k] = stretch * segment;
+    });
     // Worked from right to left.
     return { points: points.subarray(0, 3 * perRow), closed: true, image: [-1, 0], rest };
   });
-  return { strands, width: wales * scale, height: rows * START_HEIGHT * scale };
+  const laid =
+    drawn > MOST_DRAWN ? Float64Array.from(curves.flatMap((points) => lengthsOf(points))) : null;
+  return { strands, width: wales * scale, height: rows * START_HEIGHT * scale, laid };
+}
+
+/** Of the segments of a polyline. */
+function lengthsOf(points: Float64Array): number[] {
+  return Array.from({ length: points.length / 3 - 1 }, (_, k) =>
+    Math.hypot(
+      points[3 * k + 3] - points[3 * k],
+      points[3 * k + 4] - points[3 * k + 1],
+      points[3 * k + 5] - points[3 * k + 2],
+    ),
+  );
 }

@@ -14,6 +14,7 @@ import { checkCrossings, checkRequest } from './cell-limits.ts';
 import { startCrossed } from './crossed-start.ts';
 import { type CellCrossing, parentWales } from './lattice-graph.ts';
 import { type FaceGrid, startLoops } from './loop-start.ts';
+import { refreshArc } from './slack.ts';
 import { YarnRun, type YarnRunSetting } from './yarn-run.ts';
 
 export type CellFabric = 'stockinette' | 'reverse' | 'garter' | 'rib 1x1' | 'rib 2x2' | 'seed';
@@ -125,7 +126,7 @@ export function relaxCell(request: CellRequest): CellResult {
   const start =
     crossings.length > 0
       ? startCrossed(faces, crossings, loop, segments, request.supply ?? 0)
-      : startLoops(faces, loop, segments);
+      : { ...startLoops(faces, loop, segments), laid: null };
   const { system, positions } = buildRodSystem(start.strands);
   const period = Float64Array.from([start.width, start.height]);
   if (request.from) {
@@ -151,9 +152,16 @@ export function relaxCell(request: CellRequest): CellResult {
     onStep: watchCell(request, rows, wales, shapeOf),
   });
   const toHeight = (share: number) => approachHeight(heldHeight, share, positions, period);
+  const drawIn = drawInRows(system, request.from ? null : start.laid);
   // Travelling legs start closer together than others.
-  if (!request.from) run.grow(crossings.length > 0, () => toHeight(0.5));
+  if (!request.from) {
+    run.grow(crossings.length > 0, (share) => {
+      toHeight(0.5);
+      drawIn(share);
+    });
+  }
   toHeight(1);
+  drawIn(1);
   const { stops = CELL_STOPS, maxIterations = MAX_STEPS } = request;
   run.relax(1, stops[0], maxIterations);
   const { change } = run.measureAtStops(
@@ -196,6 +204,16 @@ function watchCell(
     onProgress(residual, (period[0] / wales) * yarnMm, (period[1] / rows) * yarnMm, () =>
       shapeOf(now, period),
     );
+}
+
+/** Rows laid with more yarn than they have give it up in the share in which the yarn has grown. */
+function drawInRows(system: RodSystem, laid: Float64Array | null): (share: number) => void {
+  if (!laid) return () => {};
+  const own = system.rest.slice();
+  return (share) => {
+    for (let k = 0; k < own.length; k++) system.rest[k] = laid[k] + share * (own[k] - laid[k]);
+    refreshArc(system);
+  };
 }
 
 /** A held height is approached while the yarn is still thin; 0: an unknown. */

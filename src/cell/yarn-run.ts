@@ -117,12 +117,12 @@ export class YarnRun {
 
   /**
    * From thin yarn to nearly full. `finer` begins at half the usual thickness, where strands start close;
-   * `before` is called ahead of each stage.
+   * `before` is called ahead of each stage with its share of the thickness.
    */
-  grow(finer: boolean, before?: () => void): void {
+  grow(finer: boolean, before?: (share: number) => void): void {
     const shares = finer ? [INFLATION[0] / 2, ...INFLATION] : INFLATION;
     for (const share of shares) {
-      before?.();
+      before?.(share);
       this.relax(share, GROWN_FORCE, GROWTH_STEPS);
       if (this.cancelled) break;
     }

@@ -2,6 +2,7 @@
 import { describe, expect, it, vi } from 'vitest';
 import { cablePullIn, PUBLISHED_PULL_IN } from '../../src/cell/cable-pull-in.ts';
 import { CABLE_TABLE } from '../../src/cell/cable-table.ts';
+import { startCrossed } from '../../src/cell/crossed-start.ts';
 import { HAND_LOOP } from '../../src/cell/fabric-ratios.ts';
 import { parentWales } from '../../src/cell/lattice-graph.ts';
 import { relaxCell } from '../../src/cell/relax-cell.ts';
@@ -26,6 +27,40 @@ describe('a relaxed panel', () => {
       expect(Math.abs(computed.percent - row.percent)).toBeLessThan(2);
     },
   );
+
+  // Drawn in at once, its thin strands met in the crossing and no step could be taken any more.
+  it('of four over four is drawn in as its yarn grows, one of two over two at once', () => {
+    const start = (moved: number, every: number) => {
+      const row = [-1, ...new Array<1>(2 * moved).fill(1), -1] as (1 | -1)[];
+      const faces = Array.from({ length: every }, () => row);
+      const crossing = { row: every >> 1, wale: 1, over: moved, under: moved, lean: 1 } as const;
+      return startCrossed(faces, [crossing], HAND_LOOP, 24);
+    };
+    expect(start(2, 4).laid).toBeNull();
+    const { laid, strands } = start(4, 8);
+    const own = strands.flatMap(({ rest }) => Array.from(rest ?? []));
+    expect(laid?.length).toBe(own.length);
+    const sum = (of: Iterable<number>) => [...of].reduce((all, one) => all + one, 0);
+    // In all the repeat has the yarn it is laid with: some rows give up what others gain.
+    expect(sum(laid ?? [])).toBeCloseTo(sum(own), 6);
+    const perRow = own.length / strands.length;
+    const most = Math.max(
+      ...strands.map((_, k) => sum(laid?.subarray(k * perRow, (k + 1) * perRow) ?? [])),
+    );
+    expect(most).toBeGreaterThan(1.19 * sum(own.slice(0, perRow)));
+  });
+
+  it.runIf(whole)('of four over four every eighth round comes to rest', () => {
+    const { relaxation, cablePullInPercent } = relaxPanel({
+      faces: Array.from({ length: 8 }, () => [-1, 1, 1, 1, 1, 1, 1, 1, 1, -1] as const),
+      crossings: [{ row: 4, wale: 1, over: 4, under: 4, lean: 1 }],
+      loopMm: HAND_LOOP,
+      yarnMm: 1,
+    });
+    expect(relaxation.converged).toBe(true);
+    const table = cablePullIn({ over: 4, under: 4, everyRounds: 8, purlBeside: 1 });
+    expect(Math.abs(cablePullInPercent - table.pullInPercent)).toBeLessThan(5);
+  });
 
   it('without crossings pulls in by nothing', () => {
     const panel = relaxPanel({ faces: [[1, 1]], crossings: [], loopMm: 17.5, yarnMm: 1 });
