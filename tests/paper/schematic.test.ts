@@ -19,6 +19,7 @@ function schematicOf(text: string) {
   const outline = measureOutline(knitted.graph, knitted.sheet.positions);
   const { report } = knitted;
   return {
+    plan,
     report,
     outline,
     measures: blockingMeasures(report, outline, 'cm'),
@@ -37,6 +38,33 @@ describe('the schematic', () => {
     expect(Math.abs(across - side)).toBeLessThan(5);
     expect(Math.abs(corners - Math.SQRT2 * side)).toBeLessThan(5 * Math.SQRT2);
     expect(flat.svg).toContain('Block to these measures');
+  });
+
+  it('draws its arrows as long as they say, the side of a hexagon half as long as it is wide', () => {
+    for (const corners of [4, 6, 8]) {
+      const sideMm = 90;
+      const radius = sideMm / (2 * Math.sin(Math.PI / corners));
+      const acrossMm = 2 * radius * Math.cos(Math.PI / corners);
+      const points = Float64Array.from({ length: 2 * corners }, (_, k) => {
+        const angle = ((2 * (k >> 1) + 1) * Math.PI) / corners + Math.PI / 2;
+        return radius * (k % 2 === 0 ? Math.cos(angle) : Math.sin(angle));
+      });
+      const outline = {
+        ...{ points, starts: points.slice(0, 4), acrossMm, cornersMm: 2 * radius },
+        ...{ widthMm: corners === 6 ? 2 * radius : acrossMm, heightMm: acrossMm },
+      };
+      const report = { ...flat.report, shape: 'square' as const, corners, sideMm, extents: null };
+      const measures = blockingMeasures(report, outline, 'cm');
+      const svg = drawSchematic(flat.plan, report, outline);
+      // Level and upright lines with heads at both ends.
+      const arrows = [...svg.matchAll(/<path d="M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)M/g)].map(
+        ([, ...at]) => at.map(Number),
+      );
+      const across = arrows.find(([x0, y0, x1, y1]) => y0 === y1 && x0 !== x1) ?? [];
+      const up = arrows.filter(([x0, , x1]) => x0 === x1).at(-1) ?? [];
+      const ratio = (across[2] - across[0]) / (up[3] - up[1]);
+      expect(ratio).toBeCloseTo(measures[0].mm / measures[1].mm, 2);
+    }
   });
 
   it('gives nothing to block to where the piece does not lie flat', () => {

@@ -109,7 +109,9 @@ export function drawSchematic(
   if (measures.length > 0) {
     const [side, across] = measures;
     const shown = measures.length > 1 ? across : side;
-    svg += arrow(left, bottom + 1.4 * text, right, bottom + 1.4 * text);
+    // As long as what it says: a side is shorter than the widest place, of a hexagon by half.
+    const [middle, half] = [(left + right) / 2, (side.mm * scale) / 2];
+    svg += arrow(middle - half, bottom + 1.4 * text, middle + half, bottom + 1.4 * text);
     svg += label(
       (left + right) / 2,
       bottom + 2.8 * text,
