@@ -29,6 +29,8 @@ export interface RimAngle {
 
 /** Smaller mean angles are tubes, rad. As in the ring profile. */
 const TUBE_RAD = 0.3;
+/** The same of what does not close: its wall leans by up to nine degrees from upright. Chosen. */
+const OPEN_TUBE_RAD = 1;
 
 export function measureRimAngle(measured: MeasuredMetric): RimAngle {
   const { layout, turning, metric } = measured;
@@ -54,7 +56,8 @@ export function measureRimAngle(measured: MeasuredMetric): RimAngle {
   const coneAngleRad = depth > 0 ? turned / depth : 0;
   // Stitches neither gained nor lost: a wider fabric makes one end of a tube wider, and no disc of it.
   const even = !drawnUp(measured) && workedEven(measured);
-  const isTube = even || !Number.isFinite(metric.ring.coneAngleRad) || coneAngleRad < TUBE_RAD;
+  const steepest = drawnUp(measured) ? TUBE_RAD : OPEN_TUBE_RAD;
+  const isTube = even || !Number.isFinite(metric.ring.coneAngleRad) || coneAngleRad < steepest;
   if (metric.ring.halfTurns !== 0) return { ...none, coneAngleRad: 0 };
   if (isTube) return { ...none, girthSpread: girthSpread(measured), coneAngleRad: 0 };
   // Rim of the flat piece per mm of depth and rad of turning, as a share of this rim.

@@ -127,3 +127,22 @@ it('a ring worked even is a tube, however its fabrics differ in width', () => {
   expect(report?.surplusRimMm).toBe(0);
   expect(report?.reasons[0]).toMatch(/longest rounds are \d+ % longer/);
 });
+
+it.each([
+  [6, 92, 'tube'],
+  [12, 88, 'tube'],
+  [6, 72, 'cups'],
+])(
+  'a ring of %i rounds that goes from 96 to %i stitches and stays open is told: %s',
+  (rounds, left, word) => {
+    const each = 96 / (96 - left);
+    const text = [
+      'Gauge: 22 sts and 30 rounds = 10 cm in stockinette',
+      'Cast on 96 sts. Join in the round.',
+      `Rounds 1-${rounds}: *k2, p2; rep from * to end.`,
+      `Round ${rounds + 1}: *k${each - 2}, k2tog; rep from * to end. (${left} sts)`,
+      'Bind off.',
+    ].join('\n');
+    expect(knit(text, { advise: false }).knitted?.report.verdict).toBe(word);
+  },
+);
