@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { readForm, startForm } from '../../src/app/new-square/spec-form.ts';
-import { draftMeasured } from '../../src/knit.ts';
+import { YARN_WEIGHTS } from '../../src/gauge/gauge/yarn-weights.ts';
+import { draftMeasured, prepare } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 
 const FORM = startForm(null, 'cm');
@@ -28,6 +29,25 @@ describe('the form of wishes', () => {
     expect([form.ground, form.worked]).toEqual(['garter', 'flat']);
   });
 
+  it('starts from the yarn that the verdict takes for a plan that names none', () => {
+    for (const gauge of [
+      '28 sts and 38 rounds = 10 cm in stockinette',
+      '22 sts and 30 rounds = 10 cm in stockinette',
+      '18 sts and 26 rounds = 10 cm in stockinette',
+      '18 sts and 36 rounds = 10 cm in garter',
+      '14 sts and 28 rounds = 10 cm in garter',
+      '20 sts and 34 rounds = 10 cm in seed stitch',
+    ]) {
+      const plan = parsePlan(`Gauge: ${gauge}\nCO 20 sts, join in the round.\nRound 1: knit.\n`);
+      const { gauge: known } = prepare(plan);
+      const form = startForm(plan, 'cm', known.sizes.stockinette.stitchMm);
+      const { name, needleMinMm, needleMaxMm } = YARN_WEIGHTS[form.weight];
+      expect([gauge, known.texOrigin]).toEqual([gauge, `taken as ${name}, by the gauge`]);
+      expect(Number(form.needleMm)).toBeGreaterThanOrEqual(needleMinMm);
+      expect(Number(form.needleMm)).toBeLessThanOrEqual(needleMaxMm);
+    }
+  });
+
   it('names the field that cannot be read', () => {
     expect(readForm({ ...FORM, size: 'large' }, 'cm', []).mistake?.field).toBe('size');
     expect(readForm({ ...FORM, stitches: '0' }, 'cm', []).mistake?.field).toBe('gauge');
@@ -52,7 +72,7 @@ describe('the form of wishes', () => {
       const plan = parsePlan(draftMeasured(spec).text);
       expect(plan.diagnostics.filter((d) => d.severity === 'error')).toEqual([]);
       expect(plan.needles?.mm).toBe(4.5);
-      expect(plan.yarn?.weight).toBe(4);
+      expect(plan.yarn?.weight).toBe(3);
     }
   });
 });

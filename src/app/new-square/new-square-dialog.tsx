@@ -6,6 +6,7 @@ import { DraftClient } from '../../worker/draft-client.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { takeDraft } from '../state/plan-actions.ts';
 import { projects } from '../state/project-store.ts';
+import type { Units } from '../state/units.ts';
 import { knownGauges } from '../test-knits/known-gauges.ts';
 import { ActionButton } from '../ui/action-button.tsx';
 import { Dialog } from '../ui/dialog.tsx';
@@ -45,6 +46,12 @@ const DRAFTING_PAUSE_MS = 220;
 /** The wishes asked last, so that the dialog comes back as it was left. */
 let lastForm: { readonly form: SpecForm; readonly units: string } | null = null;
 
+function firstForm(units: Units): SpecForm {
+  const { plan, knitted } = page.get();
+  const known = knitted && knitted.plan.text === plan?.text ? knitted.gauge : null;
+  return startForm(plan, units, known?.sizes.stockinette.stitchMm);
+}
+
 /** Why there is no plan to write. */
 const WHY_NOT: Record<Outcome['state'], string> = {
   drafting: 'Once the draft is worked out',
@@ -57,7 +64,7 @@ export default function NewSquareDialog({ onClose }: { readonly onClose: () => v
   const units = usePage((state) => state.preferences.units);
   const known = useMemo(() => knownGauges(projects.get().project.testKnits), []);
   const [form, setForm] = useState<SpecForm>(() =>
-    lastForm?.units === units ? lastForm.form : startForm(page.get().plan, units),
+    lastForm?.units === units ? lastForm.form : firstForm(units),
   );
   const { outcome, stop, again } = useDraft(form);
   const change = (part: Partial<SpecForm>) => setForm((before) => ({ ...before, ...part }));

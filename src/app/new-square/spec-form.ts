@@ -12,7 +12,7 @@ import type {
   PanelSpec,
   SpecInput,
 } from '../../draft/spec/draft-spec.ts';
-import { YARN_WEIGHTS } from '../../gauge/gauge/yarn-weights.ts';
+import { weightOfGauge, YARN_WEIGHTS } from '../../gauge/gauge/yarn-weights.ts';
 import { gaugeOfYarn } from '../../knit.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { gaugeSpan } from '../state/gauge-span.ts';
@@ -81,21 +81,31 @@ export type FormReading =
   | { readonly spec: SpecInput; readonly mistake: null }
   | { readonly spec: null; readonly mistake: FormMistake };
 
-/** A form filled in from the plan at hand where it says something: gauge, needles, yarn, way. */
-export function startForm(plan: Plan | null, units: Units): SpecForm {
+/**
+ * A form filled in from the plan at hand where it says something: gauge, needles, yarn, way. `plainMm`: a stitch of
+ * its yarn in stockinette, where that is known.
+ */
+export function startForm(
+  plan: Plan | null,
+  units: Units,
+  plainMm: number | null = null,
+): SpecForm {
   const span = gaugeSpan(units);
   const gauge = plan?.gauges[0];
   const needleMm = plan?.needles?.mm ?? null;
-  const weight = plan?.yarn?.weight ?? 4;
+  const stitchMm = gauge?.stitchMm ?? 100 / 22;
+  // As the verdict takes it, where the plan names none.
+  const weight = plan?.yarn?.weight ?? weightOfGauge(100 / (plainMm ?? stitchMm)).number;
+  const { needleMinMm, needleMaxMm } = YARN_WEIGHTS[weight];
   return {
     title: '',
     shape: 'square',
     size: units === 'cm' ? '20' : '8',
     gaugeFrom: 'swatch',
-    stitches: plainNumber(span.mm / (gauge?.stitchMm ?? 100 / 22), 2),
+    stitches: plainNumber(span.mm / stitchMm, 2),
     rounds: plainNumber(span.mm / (gauge?.roundMm ?? 100 / 30), 2),
     weight,
-    needleMm: needleMm === null ? '4.5' : plainNumber(needleMm, 2),
+    needleMm: plainNumber(needleMm ?? Math.max(needleMinMm, Math.min(4.5, needleMaxMm)), 2),
     knownYarn: '',
     direction: 'in',
     corner: 'paired 1',
