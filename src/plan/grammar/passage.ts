@@ -40,6 +40,7 @@ export class Passage {
   cursor(from: number, end: number): TokenCursor {
     const c = new TokenCursor(this.tokens, this.text, from, end);
     c.budget = this.#budget;
+    c.own = this.#abbreviations;
     return c;
   }
 

@@ -29,10 +29,14 @@ export function eatStitches(c: TokenCursor): boolean {
   return c.eatWord(STITCH_WORDS) !== null;
 }
 
-/** A stitch by its name; nothing behind the cursor's end belongs to it. */
+/** A stitch by its name, or by one that the text gives it; nothing behind the cursor's end belongs to it. */
 export function eatStitch(c: TokenCursor): ReadStitch | null {
   const at = c.from();
-  const read = c.done ? null : readStitch(c.slice(c.i, c.end), 0);
+  const text = c.done ? '' : c.slice(c.i, c.end);
+  const own = text === '' ? null : c.own?.matchAt(text, 0);
+  const end = own?.name.length ?? 0;
+  const named = own?.kind ? { name: own.kind, amount: null, end, doubt: '', spelled: false } : null;
+  const read = named ?? (text === '' ? null : readStitch(text, 0));
   while (read && !c.done && c.from() - at < read.end) c.i++;
   return read;
 }

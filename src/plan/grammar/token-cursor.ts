@@ -5,6 +5,7 @@
  */
 import type { Place } from '../lex/source.ts';
 import type { Token } from '../lex/tokens.ts';
+import type { Abbreviations } from '../lexicon/abbreviations.ts';
 
 interface PhraseWord {
   readonly any: ReadonlySet<string>;
@@ -43,6 +44,8 @@ export class TokenCursor {
   end: number;
   /** Nothing before this token is looked at. */
   readonly #begin: number;
+  /** Stitches by the names that the text gives them. */
+  own: Abbreviations | null = null;
   /** Tokens that rules of whole sentences may still follow in this text (`rules.ts`). */
   budget: { left: number } = { left: Number.POSITIVE_INFINITY };
 

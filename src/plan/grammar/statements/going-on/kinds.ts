@@ -6,7 +6,7 @@ import { isUnit, unit } from '../../phrases.ts';
 import { says, saysAny } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { type OpenGoing, type Phrase, SHAPING } from './going.ts';
-import { again, change, fewer, keptStitch, WHAT } from './shaping.ts';
+import { aboveOther, again, change, fewer, keptStitch, WHAT } from './shaping.ts';
 
 const SOME =
   'all|every|each|the|of|both|these|those|following|further|later|remaining|next|subsequent|same|your*';
@@ -112,7 +112,8 @@ export const kinds: Phrase = (c, s) =>
       !change(c, s) &&
       !says(c, `a|an|the* ${SHAPING} @unit|ones`) &&
       !fewer(c, s) &&
-      !again(c, s)
+      !again(c, s) &&
+      !aboveOther(c)
     )
       return null;
     return keepKind(s, 'shape', before);

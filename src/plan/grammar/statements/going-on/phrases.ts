@@ -15,7 +15,7 @@ import { readStripesPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import type { OpenGoing, Phrase } from './going.ts';
 import { kinds, pairOfRounds } from './kinds.ts';
-import { again, counts, fewer, place, shaped } from './shaping.ts';
+import { aboveOther, again, counts, fewer, place, shaped } from './shaping.ts';
 import { inAll, stated, until } from './stops.ts';
 
 // ---- verbs ------------------------------------------------------------------------------------
@@ -105,12 +105,11 @@ const ALSO_IN_THIS_WAY = [
   'each|every time|go|pass|repeat',
   'per|a|an|in|each|every repeat|pass|go',
   'thereafter|similarly|likewise|correspondingly',
-  'work|working|place|placing|keep|keeping|line|lining|the|your|all|these|double* decreases|decrease|increases|increase above|over|on|under|in|line|top|of|up* each|one other|another',
   'above|over each|one other|another',
 ];
 
 const manner: Phrase = (c, s) => {
-  if (!saysAny(c, ALSO_IN_THIS_WAY)) return readManner(c, s.tail);
+  if (!saysAny(c, ALSO_IN_THIS_WAY) && !aboveOther(c)) return readManner(c, s.tail);
   s.tail.follows = true;
   return true;
 };

@@ -149,12 +149,27 @@ function placed(c: TokenCursor): boolean {
     if (!says(c, `${WHERE} #? ${AT_STITCHES}`) && !says(c, `${WHERE} ${PLACES}`)) return null;
     for (let n = 0; n < 4 && says(c, OF); n++);
     // "on either side of the s2kp"
-    c.takes(() => {
-      const named = says(c, 'of|from|to the|each|every|your') !== null && /\d/.test(c.word());
-      if (named) c.i++;
-      return named;
-    });
+    c.takes(() => says(c, 'of|from|to the|each|every|your') !== null && shapes(c));
     return !isUnit(c);
+  });
+}
+
+/** A stitch with a name of its own. */
+function shapes(c: TokenCursor): boolean {
+  return c.takes(() => (eatStitch(c)?.name.length ?? 0) > 1);
+}
+
+/** "working the DD above the last", "the double decreases over one another": where it stood before. */
+export function aboveOther(c: TokenCursor): boolean {
+  return c.takes(() => {
+    says(c, 'work|working|place|placing|keep|keeping|line|lining|with|having|that|is|always|,*');
+    says(c, 'the|your|each|all|every|these|double*');
+    if (!shapes(c) && !says(c, 'decreases|decrease|increases|increase')) return null;
+    says(c, 'directly|exactly|always|just|right*');
+    if (!says(c, 'above|over') && !says(c, 'in line with') && !says(c, 'on top of')) return null;
+    says(c, 'the|each|another|other|last|previous|former|ones|first* #? another|other|before*');
+    if (shapes(c)) says(c, 'before|below|of|the|last|previous|row|round*');
+    return true;
   });
 }
 
