@@ -138,7 +138,7 @@ export function restsColour(c: TokenCursor): boolean {
     c.eatMark(',');
     if (!says(c, 'carrying|twisting|leaving|letting|keeping|holding|without? cutting|breaking?'))
       return null;
-    if (!colourName(c)) return null;
+    if (!colourName(c) && !says(c, 'the|your? other|unused|resting|old #?')) return null;
     says(
       c,
       'up|along|hang|hanging|the|at|on|loosely|inside|edge|side|back|wrong|of|work|attached*',

@@ -4,7 +4,7 @@
  */
 import { REMARK_LEADS } from '../lexicon/words.ts';
 import type { Stripe } from './ast.ts';
-import { colourName } from './colours.ts';
+import { colourName, restsColour } from './colours.ts';
 import { says, saysAny } from './rules.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
@@ -39,6 +39,7 @@ export function readStripes(c: TokenCursor): readonly Stripe[] | null {
 export function stripesTold(c: TokenCursor): readonly Stripe[] | null {
   return c.attempt(() => {
     const stripes = readStripes(c);
+    restsColour(c);
     const ends = saysAny(c, REPEATED) || c.done || c.mark('.,;!') || c.isWord(REMARK_LEADS);
     return stripes && ends ? stripes : null;
   });

@@ -21,6 +21,11 @@ const STST = '{ stockinette|stockinet|stocking|stst | st|st. st|st. }';
 const KNITS = (first: string, second: string): string =>
   `work|working? k|knit all|into? the? ${first} @sts? ,|and|&? and? p|purl all|into? the? ${second} @sts?`;
 
+const KNIT_STS = 'k|ks|knit|knits';
+const PURL_STS = 'p|ps|purl|purls';
+/** "knit the purls and purl the knits", in either order */
+const SEEDED = `${KNITS(PURL_STS, KNIT_STS)} | work|working? p|purl all|into? the? ${KNIT_STS} @sts? ,|and|&? and? k|knit all|into? the? ${PURL_STS} @sts?`;
+
 const OF_YOS =
   "the|all|each|every|your|these* { yo|yos|yo's|yarnover|yarnovers | yarn over|overs|over's }";
 const TWISTED =
@@ -34,7 +39,7 @@ const PATTERNS: readonly { re: RegExp; rule: PatternRule }[] = [
   { re: wording(TWISTING('p|purl', 'purling')), rule: 'p, yo tbl' },
   {
     re: wording(
-      `{ ${KNITS('k|ks|knit|knits', 'p|ps|purl|purls')} | { k|knit the|each|all? corner|marked @sts ,|and|then* }? work|working? all? the? other|remaining? st|sts|stitches as they { appear|come|show|look | present themselves? | face you? } { ,|(|:? knit over|on knit|knits ,|and* purl over|on purl|purls )? }? }`,
+      `{ ${KNITS(KNIT_STS, PURL_STS)} | { k|knit the|each|all? corner|marked @sts ,|and|then* }? work|working? all? the? other|remaining? st|sts|stitches as they { appear|come|show|look | present themselves? | face you? } { ,|(|:? knit over|on knit|knits ,|and* purl over|on purl|purls )? }? }`,
     ),
     rule: 'knits',
   },
@@ -74,8 +79,13 @@ const COUNTED = wording(
   '\\s+(?=garter|moss|seed|rev|sto|st\\.?\\s*st|pat)',
 );
 /** "without decreasing" behind a pattern: says that it goes on. */
-const UNSHAPED = wording(
-  '~[\\s,]* { without|with no? any|further* ~(?:dec|inc|shap)[a-z]* | straight|even }',
+export const UNSHAPED = wording(
+  '~[\\s,]* (? { without|with|no|not no? any|further* ~(?:dec|inc|shap)[a-z]*(?!\\s*\\d) | straight|even } )?',
+);
+/** "Always purl the knit sts and knit the purl sts as you go": what seed stitch is. */
+export const SEED_TOLD = wording(
+  `{ moss|seed @sts? =|is|means|: }? always|that|is|ie|you|we* { ${SEEDED} } { as you go|come|work|see { to them }? | of the round|row below|before | always|throughout }?`,
+  '(?=\\s*(?:[.;,)]|$))',
 );
 /** ", knitting the marked sts": every other stitch is in the pattern. */
 const MARKED_KNIT = wording(

@@ -34,7 +34,9 @@ const NEUTRAL = new Set(
   leaves makes making giving gives so that makes = : ; , . ( ) [ ] - + approx about still live after before both by
   worked only they stay stays count tot gets get here ' " ea evenly divided distributed over across these work working total. check tally will brings bring bringing you down up comes come got gotten point stage far counts one obtain obtains obtained over rest which it means they're that's it's there's
  takes take taking me us am i'm when where
-  you'll you've just exactly has we i i've we've so again now,`.split(/\s+/),
+  you'll you've just exactly has we i i've we've so again now, ie i.e namely correct checked fine`.split(
+    /\s+/,
+  ),
 );
 const PER_SIDE = new Set(
   '/ each side sides per section sections edge wedge quarter segment between markers marker repeat panel every'.split(

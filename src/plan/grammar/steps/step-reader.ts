@@ -12,7 +12,7 @@ import { readAtEdges, readShapingOnEach } from './edge-stitches.ts';
 import { readIdleWords } from './idle-words.ts';
 import { isPlacing, readMarkerStep } from './marker-steps.ts';
 import { foldBobbles } from './multi-increase.ts';
-import { readPattern, readRibbing } from './pattern-steps.ts';
+import { readPattern, readRibbing, SEED_TOLD, UNSHAPED } from './pattern-steps.ts';
 import { readSection } from './sections.ts';
 import { readLeading, readSides, Sequence, uncounted } from './sequence.ts';
 import { ON_EACH_SIDE } from './side-words.ts';
@@ -158,7 +158,7 @@ class StepReader {
     const { cursor } = this;
     const { items, stars } = seq;
     const at = cursor.i;
-    if (items.length > 0 && readDefinition(cursor)) return true;
+    if (items.length > 0 && (readDefinition(cursor) || readSaysAgain(cursor, items))) return true;
     const run =
       (this.#ribs ? readRibbing(cursor) : null) ??
       (c === 'k' || c === 'p' ? readPlainRun(cursor, this.#abbreviations) : null);
@@ -293,6 +293,19 @@ class StepReader {
     if (inner === null || inner === 'none') return inner;
     return cursor.group([inner], at, { times: Number(times[1]) });
   }
+}
+
+/** "knit all sts without decreases", "moss stitch. Always purl the knit sts and knit the purl sts": what was just told. */
+function readSaysAgain(cursor: StepCursor, items: readonly Step[]): boolean {
+  const last = items[items.length - 1];
+  const plain = last.kind === 'stitch' ? /^[kp]$/.test(last.name) : last.kind === 'pattern';
+  if (plain && 'amount' in last && !('times' in last.amount) && cursor.match(UNSHAPED)) return true;
+  return items.some(isSeed) && cursor.match(SEED_TOLD) !== null;
+}
+
+function isSeed(step: Step): boolean {
+  if (step.kind === 'group') return step.steps.some(isSeed);
+  return step.kind === 'pattern' && step.rule === 'seed';
 }
 
 /** How many stitches the last step works, which stands alone; null where it is another. */

@@ -79,6 +79,13 @@ function doing(c: TokenCursor): Done | null {
 /** "knit every wrong side row", "the odd rounds are purled", "purl back": what some of the rounds are. */
 export const kinds: Phrase = (c, s) =>
   c.takes(() => {
+    // "the first of each pair losing 8 sts, the second plain"
+    const second = says(
+      c,
+      ',|and|while* the second|other #? is|being|worked|all* plain|even|straight|knitted|knit|purled|purl',
+    );
+    if (second && s.tail.every === 2) return true;
+    if (second) return null;
     // "working on the even rounds 2 sts fewer"
     says(c, 'working|with|having');
     const before = kindOfRounds(c);

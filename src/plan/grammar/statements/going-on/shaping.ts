@@ -14,6 +14,9 @@ const PLAIN = 'knit|plain|rib|ribbed|ribbing|purl|moss|seed|garter|pattern';
 const TAKING =
   'and|you|we|get|adding|taking|take|takes|working|work|having|knitting|knit|making|makes|with|leaving|leave|has|have|gets|there|being|is|are|always|where|each|every|time*';
 
+/** Words of a round, which no stitches are. */
+const OF_ROUND = /^(?:wrong|right|rs|ws|plain|knit|purl|decrease|dec|times?)$/;
+
 /** "2 sts fewer between the decreases", "8 stitches more": of the runs between the shaping, or of the whole round. */
 export const fewer: Phrase = (c, s) =>
   c.takes(() => {
@@ -25,6 +28,8 @@ export const fewer: Phrase = (c, s) =>
       (says(c, `a ${PLAIN}? @sts fewer|less|more|extra`) ? [1] : null) ??
       (/^adding|add$/.test(c.word(-1)) && says(c, `a|an|another ${PLAIN}|k? @sts`) ? [1] : null);
     if (n?.[0] == null) return null;
+    // "knit 1 more wrong side row"
+    if (isUnit(c) || OF_ROUND.test(c.word())) return null;
     says(c, 'each|every time');
     let more = /\badd(?:ing)?\b/.test(c.slice(i, c.i));
     for (let k = 1; k < 6; k++) more ||= /^(?:more|extra)$/.test(c.word(-k)) && !c.isNumber(-k);
