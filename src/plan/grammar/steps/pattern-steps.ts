@@ -44,9 +44,7 @@ const PATTERNS: readonly { re: RegExp; rule: PatternRule }[] = [
     rule: 'knits',
   },
   {
-    re: wording(
-      `{ ${KNITS('p|ps|purl|purls', 'k|ks|knit|knits')} | ${IN} seed|moss @sts? ${AS_IT_COMES} }`,
-    ),
+    re: wording(`{ ${SEEDED} | ${IN} seed|moss @sts? ${AS_IT_COMES} }`),
     rule: 'seed',
   },
   { re: wording(`${IN} garter st|st.|stitch? ${AS_IT_COMES}`), rule: 'garter' },
