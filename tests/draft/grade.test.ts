@@ -80,6 +80,23 @@ describe('grading', () => {
     expect(told).toContain(false);
   });
 
+  it('says nothing of panels that stand even about the middle where the round begins inside a side', () => {
+    const panel = { stitches: 'p1 k6 p1', crossEvery: null, place: { share: 1 / 4 }, paired: true };
+    const gauge = { stitchMm: 100 / 34, roundMm: 100 / 48 };
+    const corner = 'centred' as const;
+    const plan = faultless(draftPlan({ ...gauge, sizeMm: 200, corner, panels: [panel] }).text);
+    const graded = count(plan, { ...gauge, sizeMm: 160, corners: 4 });
+    const [first] = rightSideRounds(faultless(graded.text));
+    // From one corner stitch to the next: the round is the same from either end of a side.
+    const side = first.slice(0, first.length / 4);
+    const beside = [...side, ...side]
+      .join('')
+      .split(/pk{6}p/)
+      .slice(1, 3);
+    expect(beside.every((ground) => ground.length % 2 === 1)).toBe(true);
+    expect(graded.notes.join()).not.toContain('half a stitch off');
+  });
+
   it('says of yarn and needles that they are those of the other gauge, where the plan names any', () => {
     const size = { stitchMm: 5, roundMm: 100 / 28, sizeMm: 100 };
     for (const [yarn, needles] of [

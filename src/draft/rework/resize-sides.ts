@@ -38,8 +38,11 @@ export function resizeSides(
       ground ? resized(columns, lengths[k][next++], copy) : columns,
     );
   });
+  // Halves have no middle of their own; the whole sides beside them tell.
+  const isHalf = (k: number) => halves && (k === 0 || k === sides.length - 1);
   const offMiddle = stretches.some(
-    (side, k) => isEven(groundLengths(side)) && !isEven(lengths[k] as readonly number[]),
+    (side, k) =>
+      !isHalf(k) && isEven(groundLengths(side)) && !isEven(lengths[k] as readonly number[]),
   );
   return { sides: fresh, worked: { ...worked, columns: order.length, order }, offMiddle };
 }
