@@ -24,7 +24,7 @@ import { type Mood, moodOf } from './mood.ts';
 import { isRemark, tellsOfStripe } from './remarks.ts';
 import { definesStitch } from './steps/bracketed-remarks.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
-import { asksForWork, checks, leftToYou, TELLER, tellsOfStitches, tellsOfTime } from './telling.ts';
+import { asksForWork, checks, TELLER, tellsOfStitches, tellsOfTime } from './telling.ts';
 import { tellsCountsAlone } from './told-counts.ts';
 import { isCount, isStitchWord, limits, statesRounds } from './word-law.ts';
 
@@ -171,9 +171,6 @@ const REPEATED =
 /** What a sentence is taken for; the first that holds counts. */
 const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) => boolean])[] = [
   [true, ({ list }) => looksLikeRound(list) || garbledLabel(list) || wrapsAndTurns(list)],
-  [false, ({ list, mood }) => leftToYou(list) && mood() !== 'asks'],
-  // "(80), omitting the last repeat"
-  [true, ({ list }) => limits(list) && beginsWithCount(list)],
   [false, ({ list, text }) => numbersSection(list) || definesStitch(text)],
   // "Work the front sts, turn, work the back sts: that is one round" explains what a round is.
   [
@@ -238,7 +235,6 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   // Headings: "Decreases", "Begin decreasing", "Shape crown".
   [false, ({ short, stitched, knits }) => short && !stitched && !knits],
   [true, ({ list }) => saysHowLong(list)],
-  [true, ({ list, numbered }) => numbered && worksRounds(list)],
   [false, ({ list, numbered }) => numbered && tellsOfTime(list)],
   [
     false,
@@ -281,12 +277,6 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   [true, ({ words }) => says(words, ENDS_WORK) || (says(words, /^off$/) && says(words, WORKS_OFF))],
   [true, ({ words, numbered }) => numbered && says(words, WORKED)],
   [true, ({ words }) => says(words, /^(?:twice|thrice)$/)],
-  // "In the 1st round all the stitches are …"
-  [
-    true,
-    ({ list, words }) =>
-      words.some((t) => STITCH_WORDS.has(t.text)) && list.some((_, i) => isOneRound(list, i)),
-  ],
   [
     true,
     ({ words }) => words.some((t, i) => /^(?:knit|purl)$/.test(t.text) && quantifies(words[i + 1])),
@@ -300,25 +290,6 @@ export function sentenceInstructs(tokens: readonly Token[]): boolean {
   if (list.length === 0) return false;
   const sentence = sentenceOf(list);
   return JUDGEMENTS.find(([, holds]) => holds(sentence))?.[0] ?? false;
-}
-
-const WHO_KNITS = /^(?:i|you|we|to|must|should|then|there|here|always|and|now)$/;
-const MORE_ROUNDS = /^(?:follow|come|more|plain|straight|even|without)$/;
-
-/** "That is the widest part, and there you knit 2 rows", "2 plain rows follow": rounds of their own, whatever else is told. */
-function worksRounds(list: readonly Token[]): boolean {
-  if (says(list.slice(0, 4), /^(?:may|might|could|can|if)$/)) return false;
-  return list.some((t, i) => {
-    if (t.kind !== 'number') return false;
-    const at = list
-      .slice(i, i + 4)
-      .findIndex((w) => ROUND_WORDS.has(w.text) || ROW_WORDS.has(w.text));
-    if (at < 0) return false;
-    const [before, verb] = [list[i - 2]?.text ?? '', list[i - 1]?.text ?? ''];
-    const knits = /^(?:knit|purl|work|do|add)$/.test(verb) && WHO_KNITS.test(before);
-    const further = list.slice(i + 1, i + at).some((w) => /^(?:more|further|extra)$/.test(w.text));
-    return knits || further || MORE_ROUNDS.test(list[i + at + 1]?.text ?? '');
-  });
 }
 
 function counts(list: readonly Token[]): boolean {
@@ -338,23 +309,11 @@ function allOf(words: readonly Token[], what: (next: string) => boolean): boolea
   return words.some((t, i) => quantifies(t) && what(words[i + 1]?.text ?? ''));
 }
 
-function beginsWithCount([first, second]: readonly Token[]): boolean {
-  const count = first.text === '(' ? second : first;
-  return count?.kind === 'number' || STITCH_WORDS.has(first.text);
-}
-
 function isLength(list: readonly Token[], i: number): boolean {
   if (list[i].kind !== 'number' || sizesNeedle(list, i)) return false;
   // "8 in white"
   if (list[i + 1]?.text === 'in' && list[i + 2]?.kind === 'word') return false;
   return LENGTH_UNITS[list[i + 1]?.text] !== undefined;
-}
-
-/** "1st round", "round 5" */
-function isOneRound(list: readonly Token[], i: number): boolean {
-  const { text } = list[i];
-  if (!ROUND_WORDS.has(text) && !ROW_WORDS.has(text)) return false;
-  return list[i - 1]?.kind === 'ordinal' || list[i + 1]?.kind === 'number';
 }
 
 /** "Rns 9-12: as rounds 1-4", "8tth rnd: p", "frobnicate k": what was a round but for a slip in its label. */
