@@ -4,6 +4,7 @@
  */
 import type { WorkClause } from '../grammar/ast.ts';
 import { type Place, trimmed } from '../lex/source.ts';
+import type { PlanRound } from '../plan.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import { spelled, worksAlike } from './shaping.ts';
@@ -88,9 +89,14 @@ function checkRounds(clause: WorkClause, before: number, piece: WorkedPiece): vo
   const all = piece.rounds.length;
   const made = all - before;
   const n = times ?? 1;
-  // All times that they are worked, those before this sentence too.
-  const whole = total && n > 1 ? made + made / (n - 1) : made;
-  const fits = total ? [whole, all, all + 1] : [made, made + made / n, all, all + 1];
+  const last = piece.rounds.at(-1);
+  const again = ({ from }: PlanRound) =>
+    from.line === last?.from.line && from.column === last.from.column;
+  const passes = piece.rounds.slice(before).filter(again).length;
+  // "Work rows 1-4 6 times (24 rows)" below those rows: where they were worked once before, they count.
+  const inAll = n > 1 && (total || passes === n - 1);
+  const whole = inAll ? made + made / (n - 1) : made;
+  const fits = inAll ? [whole, all, all + 1] : [made, made + made / n, all, all + 1];
   if (fits.includes(roundsTold)) return;
   sayRounds(roundsTold, `this makes ${whole}, ${all} in all so far`, clause, piece);
 }
