@@ -4,6 +4,8 @@
  */
 export type ToldCount =
   | { readonly kind: 'now' | 'each' | 'changed'; readonly count: number; readonly parts?: number }
+  /** Lost or gained whenever the shaped round is worked; with `side` on each of them. */
+  | { readonly kind: 'each time'; readonly count: number; readonly side: boolean }
   | { readonly kind: 'rounds'; readonly count: number; readonly shaping: string }
   /** `nth`: of the shaped rounds, else the round of that number. */
   | {
@@ -27,6 +29,19 @@ const SOME =
 type Frame = readonly [RegExp, (m: readonly string[]) => ToldCount];
 
 const FRAMES: readonly Frame[] = [
+  [
+    new RegExp(
+      `\\b(?:you|we|this|it|each|every|which)(?: \\w+){0,3}? (?:loses?|gains?|takes? away|sheds?) (\\d+)(?: ${STS})?(?:(,)? (?:\\d+ )?(?:per|(?:on|in|to|for|at) (?:each|every)) ${PART})?(?: (?:each|every) (?:time|round|rnd|row)| whenever you (?:do|work) it)?${END}`,
+      'g',
+    ),
+    ([words, count, comma]) => ({
+      kind: 'each time',
+      count: Number(count),
+      side:
+        comma !== ',' &&
+        / (?:per|each|every) (?!time|round|rnd|row)\w+(?: each| every|$)/.test(words),
+    }),
+  ],
   [
     new RegExp(
       `\\b(?:after|at the end of|on completing|by) (?:round|rnd|row) (\\d+),? ${SOME} (\\d+)(?: ${STS})?(?: left)?${END}`,

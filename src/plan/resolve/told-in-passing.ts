@@ -220,6 +220,14 @@ export class ToldInPassing {
       case 'rounds':
         this.#checkRounds(t.count, t.shaping, at);
         return;
+      case 'each time':
+        this.#claim(at, () => {
+          const shaped = rounds.filter((r) => r.after !== r.before);
+          const wanted = t.count * (t.side ? (piece.counts.sides ?? 1) : 1);
+          const like = (r: PlanRound) => Math.abs(r.after - r.before) === wanted;
+          return shaped.length === 0 || shaped.some(like) ? undefined : true;
+        });
+        return;
       case 'changed': {
         const last = rounds.at(-1);
         const real = [last ? last.after - last.before : 0, count - (rounds[0]?.before ?? count)];
