@@ -42,7 +42,10 @@ export function readBody(
     const several = readOneEach(c, label) ?? readGoing(c, label) ?? readClauses(c, label);
     if (several) return several;
   }
-  if (!label) c.skip(LEADS);
+  if (!label) {
+    c.skip(LEADS);
+    if (says(c, 'after that|this ,?')) c.skip(LEADS);
+  }
   const letter =
     label && /^[a-f]$/.test(c.word()) && c.peek(1) !== null && !c.mark('=', 1) ? c.word() : null;
   if (letter) c.i++;

@@ -140,6 +140,9 @@ const SAME =
   /\bso (?:should|must|ought|will) (?:you|we)\b|\b(?:you|we) (?:should|must|had better|ought to|will want to) (?:do (?:so|that|it|the same|likewise)|too\b|as well\b)|\b(?:that|which) is what (?:you|we) (?:should|must|need to|have to|do|will)\b|\bdo (?:the same|likewise|as i do)\b|\bfollow (?:suit|my example)\b|\b(?:so|and|now) (?:please )?do(?: so)?[ .!]*$/;
 /** A whole sentence that asks, whatever its clauses are. */
 const ASKS: readonly RegExp[] = [
+  new RegExp(
+    `\\b(?:next|following|other|last|this) ${ROUNDS} (?:you|we) (?:now |then |just |simply |only )*(?:knit|purl|work|k|p)\\b`,
+  ),
   /\bevery (?:third|fourth|[3-9](?:rd|th)) (?:rounds?|rnds?|rows?) (?:is|gets|stays|remains|has)\b/,
   /\b(?:whatever|no matter what|never mind what|regardless of what|despite what) (?:it|the|they|is|we|i)\b.{0,40}\b(?:says?|said|told|printed|written|stated|given|asks?|gave)\b|\b(?:where|than) it says\b|\bthan (?:you are |is )?(?:told|printed|written|stated|given|asked)\b/,
   new RegExp(

@@ -16,6 +16,7 @@ import type { Passage } from './passage.ts';
 import { isUnit } from './phrases.ts';
 import { sentenceInstructs } from './prose.ts';
 import { readRefused } from './refused.ts';
+import { says } from './rules.ts';
 import {
   goesOnLong,
   isMarked,
@@ -262,7 +263,11 @@ export class StartFinder {
       case 'going':
         return led && isBounded(start.going);
       case 'work':
-        return opening || worked || (current?.kind === 'round' && goesOnLong(start));
+        return (
+          opening ||
+          worked ||
+          (current?.kind === 'round' && (goesOnLong(start) || this.#ofNextRound(start)))
+        );
       case 'set-up':
         return (
           opening &&
@@ -290,6 +295,11 @@ export class StartFinder {
       default:
         return false;
     }
+  }
+
+  /** "…, and purl the next round" */
+  #ofNextRound({ at, next }: Start): boolean {
+    return says(this.#passage.cursor(at, next), 'knit|purl|k|p the next @unit') !== null;
   }
 
   /** What begins exactly at token `at`, or null. */

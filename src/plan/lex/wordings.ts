@@ -241,7 +241,7 @@ const WORDINGS: readonly Wording[] = [
   // "the fourth round you just knit"
   reads(
     ([, which, unit, verb]) => `${which} ${unit}: ${verb}`,
-  )`\b(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th)) (round|rnd|row) (?:you|we|i) (?:just |simply |then |only )?(knit|purl|work)(?![a-z])`,
+  )`\b(next|following|first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th)) (round|rnd|row) (?:you|we|i) (?:just |simply |then |only )?(knit|purl|work)(?![a-z])`,
   // Addresses
   reads(' ')`\b(?:https?://|www\.)\S+`,
   // "taking 8 sts away"

@@ -85,7 +85,10 @@ export function repeatUntil(
   const up = target > start;
   const reached = (): boolean => (up ? piece.count >= target : piece.count <= target);
   let last = defs.length - 1;
-  if (start === target) return last;
+  if (start === target) {
+    sayReached(target, at, piece);
+    return last;
+  }
   for (;;) {
     const before = piece.count;
     for (let i = 0; i < defs.length; i++) {
@@ -118,6 +121,17 @@ export function repeatUntil(
     );
   }
   return last;
+}
+
+/** Nothing is left to be worked: what is asked for would be lost. */
+export function sayReached(target: number, at: Place, piece: WorkedPiece): void {
+  piece.sayMissed(
+    target,
+    at,
+    'repeat-reached',
+    `this is to go on until there are ${stitches(target)}, but so many are there already: nothing of it is worked`,
+    'Check the number that should remain.',
+  );
 }
 
 /** The count has changed, and in the direction that is wanted. */

@@ -11,7 +11,7 @@ import { stitchKind } from '../stitches/table.ts';
 import { type LastShaping, lastShaping, nextShaping } from '../work/next-shaping.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
-import { comesNearer } from './repeats.ts';
+import { comesNearer, sayReached } from './repeats.ts';
 import { nextLabel, type RoundDef, unnumberedDef } from './round-defs.ts';
 
 type ShapeClause = Extract<WorkClause, { kind: 'shape' }> & Pick<HowOften, 'between'>;
@@ -229,7 +229,10 @@ function goOn(
   const up = target !== null && target > piece.count;
   const stop = piece.rounds.length + most;
   for (let i = 0; i < times && piece.goesOn; i++) {
-    if (target !== null && piece.count === target) return;
+    if (target !== null && piece.count === target) {
+      if (i === 0) sayReached(target, clause, piece);
+      return;
+    }
     const { count } = piece;
     if (i > 0 || !tail.atOnce) {
       for (const plain of between.slice(skip)) {

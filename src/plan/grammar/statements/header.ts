@@ -51,6 +51,7 @@ const NAMED_SHAPING: readonly RegExp[] = [
   `${SHAPING_NAME}(?: ?(?:\\(|=|,? abbreviated(?: as)?|,? or) ?=? ?${SHORT_NAME}\\)?)?${TOLD}`,
   `${SHAPING_NAME} ?\\( ?${SHORT_NAME} ?[=:] ?(?<told>[^()]+)\\)`,
   `${SHORT_NAME} ?(?:\\(|=|:) ?${SHAPING_NAME}\\)?${TOLD}`,
+  `(?:[a-z-]+ ){1,3}\\( ?=? ?${SHORT_NAME}\\)${TOLD}`,
   `${SHORT_NAME} ?[:=] ?(?<told>\\S.*)$`,
 ].map((source) => new RegExp(source, 'y'));
 /** Where a definition may begin within a line. */

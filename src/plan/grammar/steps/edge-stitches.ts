@@ -138,7 +138,10 @@ export function readAtEdges(cursor: StepCursor, items: Step[]): boolean {
 function readEnds(cursor: StepCursor, items: Step[]): boolean {
   const at = cursor.i;
   const last = items[items.length - 1];
-  const runs = (last?.kind === 'stitch' || last?.kind === 'pattern') && !('times' in last.amount);
+  const runs =
+    (last?.kind === 'stitch' || last?.kind === 'pattern') &&
+    !('times' in last.amount) &&
+    !/[.;!]/.test(cursor.text.slice(last.to - cursor.base, at));
   if (runs) cursor.match(BUT);
   const ends = sameEnds(cursor) ?? twoEnds(cursor);
   const wide = ends && stitchKind(ends.last)?.consumes;

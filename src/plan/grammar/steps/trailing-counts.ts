@@ -52,7 +52,7 @@ export function readTrailingCount(cursor: StepCursor): boolean {
   const part = stop < 0 ? rest : rest.slice(0, stop);
   // "so you get 1 more each time"
   const body = part
-    .replace(/^[-=~>\s]+/, '')
+    .replace(/^[-=~>\s]+|[,\s]+$/g, '')
     .replace(
       /(?<=\b(?:more|fewer|less|extra)\b.{0,20})\s(?:each|every)\s(?:time|row|round|rnd)\s*$/,
       '',

@@ -286,20 +286,20 @@ export function besideShaping(c: TokenCursor): boolean {
 }
 
 const BETWEEN =
-  'with|while|as|so|that|and* the? number? of? plain|knit? @sts|k between|before|after|beside|on|and* the|each|every|both|either|#|side|sides|of|central|centre|center|middle|double|marked*';
+  'with|while|as|so|that|and* the? number? of? plain|knit? @sts|k|knitting|run|runs|stretch|stretches|part between|before|after|beside|on|and* the|each|every|both|either|#|side|sides|of|central|centre|center|middle|double|marked*';
 const SHAPED =
-  'decreases|decrease|decs|dec|increases|increase|incs|inc|shaping|markers|marker|each|k2tog|ssk|skp|s2kp|sk2p|cdd|p2tog|yo|kfb|m1';
+  'decreases|decrease|decs|dec|increases|increase|incs|inc|shaping|markers|marker|them|these|each|k2tog|ssk|skp|s2kp|sk2p|cdd|p2tog|yo|kfb|m1';
 const BECOMES =
   'becoming|becomes|become|being|is|are|reducing|reduces|reduce|decreasing|decreases|growing|grows|increasing|increases|going|goes|go|getting|gets|drops|dropping|falls by|down|up*';
 const EACH_TIME = 'each|every? time|round|rnd|row?';
 
 const FEWER_TOLD_LAST = [
-  `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? fewer|less|smaller|shorter ${EACH_TIME}`,
+  `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? fewer|less|smaller|shorter|narrower ${EACH_TIME}`,
   `${BETWEEN} ${SHAPED} reducing|reduces|decreasing|decreases|dropping|drops|falling|going|goes down? by # @sts? ${EACH_TIME}`,
   `so that? there are|is|being* # @sts? fewer|less plain|knit? @sts? between|before|after the? ${SHAPED} ${EACH_TIME}`,
 ];
 const MORE_TOLD_LAST = [
-  `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? more ${EACH_TIME}`,
+  `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? more|longer|wider ${EACH_TIME}`,
   `${BETWEEN} ${SHAPED} growing|grows|increasing|increases|rising|going|goes up? by # @sts? ${EACH_TIME}`,
 ];
 

@@ -32,6 +32,14 @@ export function next(c: TokenCursor): Head | null {
     if (told) return told;
     const shaped = announced(c);
     if (shaped) return shaped;
+    // "After that, on every needle knit 2 together, …"
+    const { i } = c;
+    if (says(c, AFTER_THAT)) {
+      const at = c.i;
+      const led = says(c, 'on|along|over each|every of? the? #? @side') !== null;
+      c.i = led ? at : i;
+      if (led) return head({ name: 'next', bare: true });
+    }
     c.takes(() => says(c, AT_ONCE) !== null && /^(?:on|in)$/.test(c.word()));
     if (says(c, 'on|in the @unit after that|this|it ,|:'))
       return head({ name: 'next', bare: true });
@@ -51,6 +59,7 @@ export function next(c: TokenCursor): Head | null {
   });
 }
 
+const AFTER_THAT = 'then|after|that|this|now|next|,*';
 const AT_ONCE = 'then|now|and|immediately|straight|straightaway|right|away|after|this|that|,*';
 const ONE_ROUND =
   'then|next|now|after|that|you|we* knit|work|purl|do? #|a|the next|more|plain|whole|last* @unit knit|plain? in|stockinette|stocking|stst|st|stitch|pattern|patt* ,|and|while|with|by|at|the|same|time|in|which|where|you|evenly|simultaneously|distribute|distributing|spread|make|making*';
