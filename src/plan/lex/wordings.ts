@@ -57,6 +57,10 @@ const RULED = `(?:(?:(?:${WORK_UNIT} \\d+|\\d+(?:st|nd|rd|th) ${WORK_UNIT}),? (?
 const BEGINS = '(?<=^[ \\t•*-]{0,8}|[.;!:*)] {1,3})';
 const PLAINLY = '(?: (?:plain|even|straight|throughout|all round|all the way round))?';
 
+/** "knit over knit", "purl sts over the purls" */
+const OVER = (stitch: string): string =>
+  `${stitch}(?:ting|ing)?(?: ${STS})? (?:over|on|the)(?: the)? ${stitch}s?(?: ${STS})?`;
+
 const WORDINGS: readonly Wording[] = [
   // "From here on all odd rounds are knitted", "every right side row is: knit to …"
   reads((m) => {
@@ -74,10 +78,10 @@ const WORDINGS: readonly Wording[] = [
   reads(
     '$1 = ',
   )`^(?![^:\n]*\b(?:(?:de|in)creases?|rounds?|rnds?|rows?|side|stitch|st|pattern|rib)\b)(?![^\n]*\b(?:rounds?|rnds?|rows?)\b)[ \t]{0,4}(?:[a-z]{2,} ){1,3}\((?!rs\b|ws\b)([a-z][a-z0-9]{1,5})\)[ ]?:[ ]?(?=(?:slip|sl|knit|purl|k|p)[ ]?\d)`,
-  // "Cast off loosely with knit over knit and purl over purl"
+  // "Cast off loosely in knit over knit and purl over purl"
   reads(
     '$1 in pattern',
-  )`\b((?:cast|bind)(?:ing)?[ -]off(?: [a-z]+ly)?(?: in rib)?),? (?:with )?knit(?:ting)? (?:over |the )knits?(?: sts)?(?:,? and |, )purl(?:ing)? (?:over |the )purls?(?: sts)?\b`,
+  )`\b((?:cast|bind)(?:ing)?[ -]off(?: [a-z]+ly)?(?: in rib)?),? (?:with |in )?(?:${OVER('k(?:nit)?')}(?:,? and |, )${OVER('p(?:url)?')}|${OVER('p(?:url)?')}(?:,? and |, )${OVER('k(?:nit)?')})(?![a-z])`,
   // "Cast on 120 sts. Knit round.": in the round
   reads(
     '$1 join in the round',

@@ -114,13 +114,26 @@ function numberNear(c: TokenCursor): boolean {
     if (!t || t.kind === 'line' || (t.kind === 'mark' && '.;'.includes(t.text))) return false;
     if (t.kind === 'number') {
       const next = c.word(n + 1);
-      // "cast on all 4 sides at once"
-      if (/^(?:sides?|corners?|needles?|edges?)$/.test(next)) continue;
+      // "cast on all 4 sides in 1 go", "plus 1 stitch at each end": of what there are sides, and what stands besides.
+      if (/^(?:sides?|corners?|needles?|edges?|go|time|piece)$/.test(next) || isBeside(c, n))
+        continue;
       if (/^(?:more|fewer|less)$/.test(c.word(n + 2))) return false;
       if (!/^(?:mm|cm|inch|inches|in|ply)$/.test(next)) return true;
     }
   }
   return false;
+}
+
+/** "plus 1 stitch at each end", "and 2 edge sts": the number `n` tokens on is that of what is added. */
+function isBeside(c: TokenCursor, n: number): boolean {
+  if (!/^(?:plus|with|and)$/.test(c.word(n - 1))) return false;
+  const { i } = c;
+  c.i += n + 1;
+  const beside =
+    says(c, 'edge|seam|selvedge|selvage|extra @sts') ??
+    says(c, '@sts at|on? each|either|both|every the? end|ends');
+  c.i = i;
+  return beside !== null;
 }
 
 const CAST = 'cast|casting|co on?';
@@ -197,7 +210,7 @@ const CASTS: readonly Rule<Opening>[] = [
     means: (o, n, c, named) =>
       // "Cast on 64 sts, put 16 sts on each needle"
       (o.cast.length === 0 || !ON_EACH.test(c.word())) &&
-      !/^(?:mm|cm|inch|ply)$/.test(c.word()) &&
+      !/^(?:mm|cm|inch|ply|sides|edges|corners)$/.test(c.word()) &&
       castsOnEach(o, n, c, named),
   },
   // "Finger-hung cast-on 76 sts"

@@ -119,7 +119,7 @@ const LIMITS = /^(?:not|never|except|excepting|unless|omitting|skipping)$/;
 /** What begins a remark: "so that the decreases travel in a swirl", "always keeping the moss stitch correct". */
 const REMARKS = [
   'so|such that|as',
-  'which|where|because|since|while|whenever|wherever|if|as|like',
+  'which|where|whereby|because|since|while|whenever|wherever|if|as|like',
   'always|while? keeping|maintaining|moving|slipping|carrying|changing|switching|sloping|slanting|leaning|running|swirling|travelling|traveling|forming',
 ];
 

@@ -26,6 +26,13 @@ const FROM_STAR = wording(
   '\\s*(?=\\d{1,3}\\s*(?:times|x\\b|more)|once|twice|to\\s+(?:the\\s+)?end|around|all\\s+round|(?:on|in|at|for)\\s+(?:each|every|all|the\\s+(?:other|remaining)))',
 );
 
+/** "*…*, work 6 times": the verb. */
+const WORK_SO_OFTEN =
+  /[\s,]*(?:work|knit|do)(?:ed)?\s+(?=(?:a\s+total\s+of\s+)?\d{1,3}\s*times\b)/y;
+const BETWEEN_STARS =
+  /[\s,]*(?:from|between)\s+(?:the\s+)?(?:\*\s*(?:to|and|-)\s*\*|\*s|asterisks?)/y;
+const IN_ALL = /[\s,]*(?:in\s+(?:all|total)|altogether|overall)(?![a-z])/y;
+
 /** An asterisk: it opens a repeat, closes one, or stands around a remark in italics. */
 export function readStar(cursor: StepCursor, items: Step[], stars: OpenStar[]): void {
   const at = cursor.i;
@@ -58,13 +65,12 @@ export function readStar(cursor: StepCursor, items: Step[], stars: OpenStar[]): 
       return;
     }
     const rep = cursor.match(REPEAT_FROM) ?? cursor.match(REPEAT_BARE) ?? cursor.match(FROM_STAR);
-    const { read, each } = readHowOften(cursor, rep !== null);
+    if (!rep) cursor.match(WORK_SO_OFTEN);
+    let { read, each } = readHowOften(cursor, rep !== null);
     const ends = atEnd(cursor) || ')]}'.includes(cursor.text[cursor.i]);
-    // "*…*, 4 times from * to *"
-    if (read)
-      cursor.match(
-        /[\s,]*(?:from|between)\s+(?:the\s+)?(?:\*\s*(?:to|and|-)\s*\*|\*s|asterisks?)/y,
-      );
+    // "*…*, 4 times from * to * in all"
+    if (read && cursor.match(BETWEEN_STARS) && cursor.match(IN_ALL) && read.times)
+      read = { ...read, times: { ...read.times, total: true } };
     if (rep || read || ends || countFollows(cursor)) {
       const { steps, from } = take();
       const again = { read, each, repeated: rep !== null };

@@ -197,11 +197,14 @@ const IN_ALL = [
 function inAllToo(c: TokenCursor, tail: OpenTail): void {
   const n = c.attempt(() => {
     const all = saysAny(c, IN_ALL);
+    // "until only 1 st per needle (= 4 sts) remains"
+    if (all && c.mark(')', -1)) says(c, 'is|are|still* remain|remains|remaining|left');
     return all && (c.done || c.mark('.,;)(-') || /^(?:and|ending|after)$/.test(c.word()))
       ? all
       : null;
   });
-  if (n?.[0] != null) tail.stated ??= { total: n[0], perSide: null, change: null };
+  if (n?.[0] == null) return;
+  tail.stated ??= { total: n[0], perSide: null, change: null };
 }
 
 const AT_ROUND = ';|,|(|-|after|that|this|which|it|is|was|being|at|the|end|of* @unit # )?';

@@ -198,9 +198,24 @@ function rowOfRounds(c: TokenCursor, s: OpenGoing, shaping: number): boolean {
   return false;
 }
 
+const SHAPED_BEFORE =
+  /\b(?:dec|inc)(?:rease)?(?:s|ing|ings)?\b(?![^,;.]*\b(?:between|after)\b)[^,;.]*$/;
+const NOT_SHAPED = /\b(?:without|no|not|none|never|plain|straight)\b[^,;.]*$/;
+
+/** "making 6 decreases in every knit round": those that shape, where they are told by their stitches. */
+function shapedOnes(c: TokenCursor, s: OpenGoing): boolean {
+  const said = c.slice(Math.max(0, c.i - 12), c.i);
+  if (!SHAPED_BEFORE.test(said) || NOT_SHAPED.test(said)) return false;
+  if (!says(c, 'in|on|per of? the|each|every|all* knit|knitted|purl|purled @unit')) return false;
+  s.shapedRound = true;
+  s.tail.every ??= 2;
+  return true;
+}
+
 /** "a decreasing round knitted and a plain one purled", "with a purl round after each decrease round" */
 export const pairOfRounds: Phrase = (c, s) =>
   oneAndOneNot(c, s) ||
+  shapedOnes(c, s) ||
   c.takes(() => {
     const after = says(c, 'after|behind|following|upon each|every') !== null;
     says(c, 'is|are|always|and|with|followed|by|there|then|comes|working|work*');

@@ -105,7 +105,7 @@ const ALSO_IN_THIS_WAY = [
   'each|every time|go|pass|repeat',
   'per|a|an|in|each|every repeat|pass|go',
   'thereafter|similarly|likewise|correspondingly',
-  'above|over each|one other|another',
+  '#? directly|exactly|always|on|top* above|over|of the|each|#* other|another|next|last',
 ];
 
 const manner: Phrase = (c, s) => {

@@ -12,7 +12,7 @@ import type { OpenGoing, Phrase } from './going.ts';
 const THAN = 'than the|in|on|before|last|one|time|previous*';
 const PLAIN = 'knit|plain|rib|ribbed|ribbing|purl|moss|seed|garter|pattern';
 const TAKING =
-  'and|you|we|get|adding|taking|take|takes|working|work|having|knitting|knit|making|makes|with|leaving|leave|has|have|gets|there|being|is|are|always|where|each|every|time*';
+  'and|you|we|get|adding|taking|take|takes|working|work|having|knitting|knit|making|makes|with|leaving|leave|has|have|gets|there|being|is|are|always|where|whereby|each|every|time*';
 
 /** Words of a round, which no stitches are. */
 const OF_ROUND = /^(?:wrong|right|rs|ws|plain|knit|purl|decrease|dec|times?)$/;
@@ -31,6 +31,7 @@ export const fewer: Phrase = (c, s) =>
     // "knit 1 more wrong side row"
     if (isUnit(c) || OF_ROUND.test(c.word())) return null;
     says(c, 'each|every time');
+    says(c, 'is|are|being|be|gets|get|always|each|time* knitted|worked|purled|left');
     let more = /\badd(?:ing)?\b/.test(c.slice(i, c.i));
     for (let k = 1; k < 6; k++) more ||= /^(?:more|extra)$/.test(c.word(-k)) && !c.isNumber(-k);
     const amount = more ? -n[0] : n[0];
@@ -64,6 +65,15 @@ export function change(c: TokenCursor, s: OpenGoing): boolean {
       says(c, 'adds|adding|add # @sts?');
     if (lost ?? won) {
       s.tail.eachPass ??= lost ? -(lost[0] ?? 0) : (won?.[0] ?? 0);
+      return true;
+    }
+    // "making 6 decreases"
+    const made = says(
+      c,
+      'making|working|placing|stacking|with the? # decreases|decs|increases|incs',
+    )?.[0];
+    if (made != null) {
+      s.tail.eachPass ??= /^dec/.test(c.word(-1)) ? -made : made;
       return true;
     }
     const less = c.isWord(DECREASE_WORDS);
@@ -170,7 +180,7 @@ export function aboveOther(c: TokenCursor): boolean {
     says(c, 'work|working|place|placing|keep|keeping|line|lining|with|having|that|is|always|,*');
     says(c, 'the|your|each|all|every|these|double*');
     if (!shapes(c) && !says(c, 'decreases|decrease|increases|increase')) return null;
-    says(c, 'directly|exactly|always|just|right*');
+    says(c, 'one|#? directly|exactly|always|just|right*');
     if (!says(c, 'above|over') && !says(c, 'in line with') && !says(c, 'on top of')) return null;
     says(c, 'the|each|another|other|last|previous|former|ones|first* #? another|other|before*');
     if (shapes(c)) says(c, 'before|below|of|the|last|previous|row|round*');

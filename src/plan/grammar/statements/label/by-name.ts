@@ -69,11 +69,16 @@ const SHAPED = [
   '# decreases|increases|decs|incs',
 ];
 const AS_FOLLOWS =
-  'evenly|in|it|on|#|knit|next|spaced|spread|distributed|around|across|over|along|the|round|row|rnd|like|this|as|follows|thus|so|in|way|by|working|manner|following*';
+  'evenly|distributed|in|it|on|#|knit|next|spaced|spread|distributed|around|across|over|along|the|round|row|rnd|like|this|as|follows|thus|so|in|way|by|working|manner|following*';
+
+/** "Change to needle no. 4 and": on which needles. */
+const ON_NEEDLES =
+  'then|now|next* change|changing|switch|switching|swap|go|move|with|using|take to|over|back* the|your|a|set|of|to|short|long|circular|double|pointed|larger|bigger|thicker|smaller|thinner|size|us|no|number|.* #? mm? circular|circ|double|pointed* needle|needles|dpns size|us|no|number|.* #? mm? again? ,|:|and|then|you|now*';
 
 /** "Knit 1 round and at the same time decrease 12 sts evenly like this:" leads to the stitches of that round. */
 function announced(c: TokenCursor): Head | null {
   return c.attempt(() => {
+    says(c, ON_NEEDLES);
     const rounds = says(c, ONE_ROUND);
     if ((rounds?.[0] ?? 1) !== 1) return null;
     const { i } = c;
