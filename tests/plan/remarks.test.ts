@@ -247,3 +247,44 @@ describe('remarks between instructions', () => {
     expect(followed || errors(plan).length > 0).toBe(true);
   });
 });
+
+const ENDERS = [
+  'Leave 10 sts on a holder for the thumb.',
+  'Cast off half of these.',
+  'Break off the yarn and start with another needle size.',
+  'Bind off.',
+  'Break the yarn and draw it through the sts.',
+];
+const LATER = [
+  'Knit 10 rounds.',
+  'Purl 3 rounds.',
+  'Round 11: purl.',
+  'Work 4 rounds in seed stitch.',
+];
+
+describe('work behind an end', () => {
+  it.each(ENDERS.flatMap((end) => LATER.map((later) => [end, later])))(
+    'is not lost: "%s" "%s"',
+    (end, later) => {
+      const plan = parsePlan(
+        `Cast on 40 sts and join in the round.\nKnit 10 rounds.\n${end}\n${later}\nBind off.`,
+      );
+      const asked = plan.diagnostics.some((d) => d.severity === 'error' && d.from.line >= 3);
+      expect(asked || plan.rounds.length > 10).toBe(true);
+    },
+  );
+});
+
+describe('what is so of some rounds of all', () => {
+  it.each([
+    'Work the even rounds in purl.',
+    'Work all odd rounds in seed stitch.',
+    'Work the right-side rounds in rib.',
+    'Purl all the even rounds in this part.',
+  ])('is no round by itself: "%s"', (rule) => {
+    const plan = parsePlan(
+      `Cast on 40 sts and join in the round.\nRound 1: knit.\nRound 2: knit.\n${rule}\nRound 3: knit.\nBind off.`,
+    );
+    expect(errors(plan).length > 0 || plan.rounds.length === 3).toBe(true);
+  });
+});

@@ -24,6 +24,9 @@ import { edgeSteps, shapedBy, shapingSteps, workShaping, workShapingRounds } fro
 
 type Clause<K extends WorkClause['kind']> = Extract<WorkClause, { kind: K }>;
 
+/** "Work the even rounds in purl": what is so of some rounds of all, and no round by itself. */
+const SOME_OF_ALL =
+  /^\W*(?:work|knit|purl|k|p)\b(?: \w+){0,3}? (?:(?:the|all|your) )+(?:even|odd|ws|rs|(?:wrong|right)[- ]side)(?:-numbered)? (?:rounds|rnds|rows)\b/i;
 /** Words that ask for rounds behind those that have been told. */
 const GOES_ON =
   /\b(?:cont|continu\w*|carry|keep|go|proceed|then|now|next|more|further|another|additional|same)\b/;
@@ -89,7 +92,9 @@ export class ClauseWorker {
         this.#repeat(clause);
         break;
       case 'plain':
-        if (!this.#goesOnAsTold(clause)) workPlain(clause, piece, this.#scope.section);
+        if (SOME_OF_ALL.test(piece.source.norm.slice(clause.from, clause.to)))
+          piece.sayNotFollowed(clause);
+        else if (!this.#goesOnAsTold(clause)) workPlain(clause, piece, this.#scope.section);
         break;
       case 'named':
         workNamed(clause, piece, this.#scope);

@@ -153,7 +153,7 @@ class StatementWorker {
     if (s.kind !== 'work') return false;
     const [clause] = s.clauses;
     this.#again = more && clause.kind === 'shape' && clause.shaping === null;
-    return clause.kind !== 'plain' && !this.#again;
+    return !this.#again;
   }
 
   #statement(s: Statement): void {
