@@ -288,3 +288,15 @@ describe('what is so of some rounds of all', () => {
     expect(errors(plan).length > 0 || plan.rounds.length === 3).toBe(true);
   });
 });
+
+describe('an order for some other time', () => {
+  it.each(['Halfway', 'About half way through', 'Before that', 'Right at the start', 'Meanwhile'])(
+    'is not worked as the next round: "%s, purl 1 round."',
+    (when) => {
+      const plan = parsePlan(
+        `Cast on 40 sts and join in the round.\nKnit 10 rounds. ${when}, purl 1 round.\nBind off.`,
+      );
+      expect(plan.diagnostics.filter((d) => d.severity === 'error')).toHaveLength(1);
+    },
+  );
+});

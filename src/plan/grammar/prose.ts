@@ -113,6 +113,10 @@ const KEPT = /^(?:your|an|a|the|it|them|track|count|everything)$/;
 const PATTERNED =
   /^(?:pattern|patt|pat|correct|garter|moss|seed|rib|ribbing|st|sts|stitch|stitches|stockinette|stocking|lace|cable)$/;
 
+/** "Halfway, purl 1 round": in front of an order, a time that is not behind what was told. */
+const AT_SOME_TIME =
+  /^(?:(?:about|roughly|right|just|somewhere|once|every) )*(?:half ?-?way(?: (?:through|up|along|in|there))?|(?:in )?between(?: (?:these|them|those))?|before (?:that|this|these)|now and (?:then|again)|from time to time|at (?:the|its) (?:very )?(?:start|beginning)|meanwhile)[ ,]*$/;
+
 /** A sentence, and what is often asked of it. */
 interface Sentence {
   readonly list: readonly Token[];
@@ -209,6 +213,7 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
       !says(list, /^(?:first|last|edge|corner|each|every)$/),
   ],
   [false, ({ text }) => tellsCountsAlone(text)],
+  [true, ({ text }) => AT_SOME_TIME.test(text)],
   [true, ({ mood }) => mood() === 'asks'],
   [false, ({ mood }) => mood() !== null],
   // "Do not bind off yet", "Change to 4 mm needles"

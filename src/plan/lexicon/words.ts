@@ -78,7 +78,7 @@ export const FILLERS = words(`
 /** Leading words of a sentence that ask for nothing: "Finally purl 3 rounds". */
 export const LEADS = words(`
   and then now next finally afterwards afterward thereafter thus so please here lastly firstly first secondly you we i initially again ok
-  will should must also again once just simply carefully loosely still meanwhile subsequently
+  will should must also again once just simply carefully loosely still subsequently
   to-finish after-that from-here
 `);
 

@@ -125,7 +125,7 @@ export function opening(c: TokenCursor, slots: Slots): boolean {
       continue;
     }
     if (
-      c.phrase('after|before that|this') ||
+      c.phrase('after that|this') ||
       c.phrase('from here|now on?') ||
       c.phrase('at this point|stage')
     ) {
