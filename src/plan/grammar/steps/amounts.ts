@@ -88,7 +88,7 @@ const NEXT: readonly RegExp[] = [
 ];
 /** "knit one, purl one, over and over" */
 export const OVER_AND_OVER = wording(
-  AGAIN,
+  `${AGAIN} { right|all? { across|along|over|through|throughout|round|around { all? of? the|this whole|entire? @stretch|stitches|sts }? } }?`,
   '(?=\\s*(?:[.;,)(=-]|and\\b|then\\b|ending\\b|finishing\\b|with\\b|$))',
 );
 const REST: readonly RegExp[] = [

@@ -40,15 +40,15 @@ const ALL_ALIKE = [
 const ALL_AS =
   'every|each|all the? other|following|further|remaining|subsequent|next? @unit are|is|will|be|being|worked|knitted|done|made|then|just|exactly|much* the? same|like|as as? @unit #';
 const EVERY_ALIKE =
-  'every|each|all the? single? @unit is|are|will|be|worked|just|exactly* the? same|alike';
+  'every|each|all the? single? @unit is|are|will|be|worked|just|exactly* the? same|alike|like as|like|to? this|that|it|the? last? #?';
 
 /** "Carry on", "and so on", "I repeated that row", "all further rows are the same". */
 export function heads(c: TokenCursor, s: OpenGoing): boolean {
   const rounds = c.takes(() => {
     const like = says(c, ALL_AS)?.[0];
     if (like != null) s.which = { kind: 'numbers', numbers: [like] };
-    else if (says(c, EVERY_ALIKE) && (c.done || c.mark('.,;:!')))
-      s.which = { kind: 'last', count: 1 };
+    // "the same as that one"
+    else if (c.takes(() => likeTheLast(c))) s.which = { kind: 'last', count: 1 };
     if (s.which) return true;
     says(c, WHO);
     says(c, 'continue|keep|carry|go|went|kept|on|to|just*');
@@ -77,6 +77,11 @@ function worksUntil(c: TokenCursor): boolean {
     c.i = i;
     return so;
   });
+}
+
+function likeTheLast(c: TokenCursor): boolean {
+  const said = says(c, EVERY_ALIKE);
+  return said !== null && (said[0] ?? 1) === 1 && (c.done || c.mark('.,;:!'));
 }
 
 function thatRound(c: TokenCursor): Going['which'] {

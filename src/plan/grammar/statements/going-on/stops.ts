@@ -2,7 +2,7 @@
  * Where the work stops that a sentence tells of: "until 8 sts remain", "when a round has left 48, stop". In: a cursor at the
  * phrase, what has been said so far. Out: true where it stands here, its meaning kept.
  */
-import { bracketedCount } from '../../phrases.ts';
+import { bracketedCount, isUnit } from '../../phrases.ts';
 import { says, saysAny } from '../../rules.ts';
 import { readEndWith } from '../../tail/end-round.ts';
 import { readInAll } from '../../tail/times.ts';
@@ -91,10 +91,13 @@ export const inAll: Phrase = (c, s) =>
     if (tail.untilRounds !== null) return null;
     says(c, 'so|that|is|there|you|we|will|should|must|need|want|have|are|be|makes|making*');
     const total = says(c, 'a total of') !== null;
-    const n = says(c, '# @unit')?.[0];
+    // "Do 38 altogether"
+    const n = (says(c, '# @unit') ?? says(c, 'do|work|knit #'))?.[0];
+    const bare = n != null && !isUnit(c, -1);
     // "50 rows of it"
     const ofIt = n != null && says(c, 'of it|this|that|them|these') !== null;
     if (n == null || !(ofIt || readInAll(c, tail) || total)) return null;
+    if (bare && !c.done && !c.mark('.;')) return null;
     tail.untilRounds = n;
     tail.fromStart = !ofIt;
     s.stop ??= 'told';
