@@ -1,5 +1,6 @@
 /** What the words of the stitches say against how their loops lie. */
 import { expect, it } from 'vitest';
+import { parsePlan } from '../../src/plan/parse.ts';
 import { NAMED_STITCHES, stitchKind } from '../../src/plan/stitches/table.ts';
 
 it('every decrease says which way it leans on the knit side, as its loops lie, or that it is centred', () => {
@@ -22,3 +23,19 @@ it('every decrease says which way it leans on the knit side, as its loops lie, o
       );
   }
 });
+
+it.each(['m1', 'm1l', 'm1r', 'm1p', 'm1lp', 'm1rp', 'yo', 'm1 left', 'm1 right', 'make 1 left'])(
+  'takes no purl stitch behind "%s" for a part of its name',
+  (increase) => {
+    const ways = ['p5', 'p to end', 'purl 5', 'k5', 'k to end', 'purl to end'];
+    for (const next of ways) {
+      const { rounds, kinds, diagnostics } = parsePlan(
+        `Cast on 6 sts and join in the round.\nRound 1: k1, ${increase}, ${next}.\nBind off.`,
+      );
+      expect(diagnostics, next).toEqual([]);
+      const [, made, ...others] = Array.from(rounds[0].works, (id) => kinds[id].name);
+      expect(kinds[rounds[0].works[1]].consumes, next).toBe(0);
+      expect(others, `${made} ${next}`).toEqual(Array(5).fill(next[0]));
+    }
+  },
+);
