@@ -272,7 +272,7 @@ export function checkOwnSize(spec: SpecInput): void {
 }
 
 /** As in `flow/draft-measured.ts`. */
-export const SAME_REST = 2e-4;
+export const SAME_REST = 4e-4;
 
 /** Wherever a plan's size is told, it is told in the same words. */
 export function expectSameWords(toldMm: number, restsMm: number): void {
