@@ -2,10 +2,9 @@
  * Opens what the page's address carries: a plan, once the editor is there (see `plan-link.ts`), or a lesson at
  * one of its steps (see `lessons/lesson-state.ts`).
  */
-import { keepVersion } from '../state/autosave.ts';
+import { writeKept } from '../state/autosave.ts';
 import { partFor } from '../state/awaited.ts';
 import { notify, page } from '../state/page-store.ts';
-import { writePlan } from '../state/undo.ts';
 import { planOfFragment } from './plan-link.ts';
 
 export function watchLinks(): () => void {
@@ -29,8 +28,7 @@ async function openLink(): Promise<void> {
   try {
     const text = await planOfFragment(fragment);
     if (text === null) return;
-    await keepVersion('before opening a link');
-    await writePlan(text, 'opening a link');
+    await writeKept(text, 'before opening a link');
     page.set({ fileName: '', area: 'fabric', announcement: 'The plan of the link is open.' });
   } catch (error) {
     notify('file', error instanceof Error ? error.message : String(error));

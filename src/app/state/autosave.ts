@@ -159,6 +159,15 @@ export async function keepVersion(occasion: string): Promise<void> {
   await guarded(() => storage.keepVersion(plan, occasion));
 }
 
+/** Occasions say before what a version was kept; a step that can be undone is called by that. */
+const BEFORE = /^before /;
+
+/** Another text in the editor as one step, what stood there kept as a version first. */
+export async function writeKept(text: string, occasion: string): Promise<void> {
+  await keepVersion(occasion);
+  await writePlan(text, occasion.replace(BEFORE, ''));
+}
+
 /** Newest first; null where the storage does not tell. */
 export async function loadVersions(): Promise<PlanVersion[] | null> {
   let versions: PlanVersion[] | null = null;

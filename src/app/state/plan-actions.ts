@@ -2,12 +2,11 @@
 import type { Demo } from '../demo/demos.ts';
 import { askForPlanFile, planFileName, readPlanFile } from '../files/plan-files.ts';
 import { saveBlob } from '../files/save-files.ts';
-import { keepVersion } from './autosave.ts';
+import { writeKept } from './autosave.ts';
 import { saidWhenLate } from './awaited.ts';
 import { notify, page } from './page-store.ts';
 import { looksLikeProject, openProject } from './project-actions.ts';
 import { firstText } from './start.ts';
-import { writePlan } from './undo.ts';
 
 const EMPTY_PLAN = `Title: Untitled square
 Gauge: 22 sts and 30 rounds to 10 cm
@@ -16,14 +15,9 @@ Worked: in the round
 Cast on 172 sts. Join in the round.
 Round 1: `;
 
-/** Occasions of versions say before what they were kept; a step that can be undone is called by that. */
-const BEFORE = /^before /;
-
 async function replacePlan(text: string, fileName: string, occasion: string): Promise<void> {
   const before = page.get().area;
-  const written = firstText()
-    .then(() => keepVersion(occasion))
-    .then(() => writePlan(text, occasion.replace(BEFORE, '')));
+  const written = firstText().then(() => writeKept(text, occasion));
   await saidWhenLate('The other plan comes once the one before is kept.', written);
   const { area } = page.get();
   // Where the user has gone meanwhile they stay.
@@ -88,8 +82,7 @@ export async function changeText(
   occasion: string,
   announcement: string,
 ): Promise<void> {
-  const written = keepVersion(occasion).then(() => writePlan(text, occasion.replace(BEFORE, '')));
-  await saidWhenLate('The plan is changed once it is kept as it was.', written);
+  await saidWhenLate('The plan is changed once it is kept as it was.', writeKept(text, occasion));
   page.set({ announcement });
 }
 

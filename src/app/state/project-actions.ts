@@ -6,7 +6,7 @@
  */
 import type { Project, SquareColours } from '../../paper/project-file.ts';
 import { saveText } from '../files/save-files.ts';
-import { keepVersion } from './autosave.ts';
+import { keepVersion, writeKept } from './autosave.ts';
 import { partFor, saidWhenLate } from './awaited.ts';
 import { guarded, storage } from './kept.ts';
 import { notify, page, putAway, setPreference, setUnits } from './page-store.ts';
@@ -196,9 +196,7 @@ export function updateSquare(id: string): void {
 export async function openSquare(id: string): Promise<void> {
   const square = projects.get().project.plans.find((plan) => plan.id === id);
   if (!square) return;
-  const written = keepVersion(`before opening ${square.name}`).then(() =>
-    writePlan(square.text, `opening ${square.name}`),
-  );
+  const written = writeKept(square.text, `before opening ${square.name}`);
   await saidWhenLate(`${square.name} opens once the plan before is kept.`, written);
   if (square.colours) wear(square.colours);
   page.set({ fileName: '' });
