@@ -10,7 +10,7 @@
 import { isPickedUp } from '../../plan/picked-up.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { headerOf } from '../../plan/write/header.ts';
-import { planText } from '../../plan/write/plan-text.ts';
+import { type PlanOutline, planText } from '../../plan/write/plan-text.ts';
 import { outlinePlan } from '../motif/outline-plan.ts';
 import { PlanRebuilder, type ShapingGap } from './rebuild-plan.ts';
 import { recoloured, recolouredWords } from './recolour.ts';
@@ -36,15 +36,22 @@ export function redraft(plan: Plan, every: number): Redraft {
 
 /** A plan of such rounds as text, worded as drafts are. */
 export function retimedText(plan: Plan): string {
-  const { castOn, worked, ending, kinds, colours } = plan;
+  const { castOn, kinds } = plan;
   const rounds = plan.rounds.map(({ works, wrongSide, after, colour }) => ({
     names: Array.from(works, (id) => kinds[id].name),
     wrongSide,
     after,
     colour,
   }));
+  return rewritten(plan, castOn, rounds);
+}
+
+/** A plan told with other rounds, all else as it has it. */
+function rewritten(plan: Plan, castOn: number, rounds: PlanOutline['rounds']): string {
+  const { worked, ending, colours } = plan;
+  const header = headerOf(plan);
   return planText({
-    header: headerOf(plan),
+    header,
     pickedUp: isPickedUp(plan),
     castOn,
     worked,
@@ -82,19 +89,9 @@ export function rescheduleShaping(plan: Plan, gap: ShapingGap): Redraft {
   const shaping = shapingOf(plan);
   const rebuilt = new PlanRebuilder(shaping).rebuild(gap);
   const rounds = recoloured(plan, rebuilt.rounds);
-  const { worked, ending, colours } = plan;
-  const castOn = shaping.start.length;
   const coloured = recolouredWords(plan, rounds.length);
   return {
-    text: planText({
-      header: headerOf(plan),
-      pickedUp: isPickedUp(plan),
-      castOn,
-      worked,
-      rounds,
-      ending,
-      colours,
-    }),
+    text: rewritten(plan, shaping.start.length, rounds),
     notes: [...rebuilt.notes, ...(coloured ? [coloured] : [])],
   };
 }

@@ -31,15 +31,13 @@ type Frame = readonly [RegExp, (m: readonly string[]) => ToldCount];
 const FRAMES: readonly Frame[] = [
   [
     new RegExp(
-      `\\b(?:you|we|this|it|each|every|which)(?: \\w+){0,3}? (?:loses?|gains?|takes? away|sheds?) (\\d+)(?: ${STS})?(?:(,)? (?:\\d+ )?(?:per|(?:on|in|to|for|at) (?:each|every)) ${PART})?(?: (?:each|every) (?:time|round|rnd|row)| whenever you (?:do|work) it)?${END}`,
+      `\\b(?:you|we|this|it|each|every|which)(?: \\w+){0,3}? (?:loses?|gains?|takes? away|sheds?) (\\d+)(?: ${STS})?(?:(,)? ((?:\\d+ )?(?:per|(?:on|in|to|for|at) (?:each|every)) ${PART}))?(?: (?:each|every) (?:time|round|rnd|row)| whenever you (?:do|work) it)?${END}`,
       'g',
     ),
-    ([words, count, comma]) => ({
+    ([, count, comma, part]) => ({
       kind: 'each time',
       count: Number(count),
-      side:
-        comma !== ',' &&
-        / (?:per|each|every) (?!time|round|rnd|row)\w+(?: each| every|$)/.test(words),
+      side: part !== undefined && comma === undefined,
     }),
   ],
   [

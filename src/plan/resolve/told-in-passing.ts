@@ -41,6 +41,11 @@ const HELD = new RegExp(
 const AHEAD =
   /\bfrom (?:now|here|this)|\b(?:gets?|becomes?)\b|\b(?:further|remaining|coming|next|following|rest)\b|\blast \d+/;
 
+/** The number that its label tells; NaN where it tells none. */
+const numberTold = ({ label }: PlanRound): number => Number(/\d+/.exec(label)?.[0]);
+
+const shapes = ({ before, after }: PlanRound): boolean => after !== before;
+
 interface Claim {
   readonly at: Place;
   /** Rounds that were worked before it. */
@@ -145,8 +150,7 @@ export class ToldInPassing {
         if (history.some((h) => h.from >= at.from && h.to <= at.to)) return undefined;
         const those = behind.filter((r) => {
           if (/s$/.test(rule)) return r.wrongSide === (rule === 'ws');
-          const n = Number(/\d+/.exec(r.label)?.[0]);
-          return n % 2 === (rule === 'even' ? 0 : 1);
+          return numberTold(r) % 2 === (rule === 'even' ? 0 : 1);
         });
         return those.every((r) => this.#sort(r) !== how) ? those[0] : undefined;
       },
@@ -222,7 +226,7 @@ export class ToldInPassing {
         return;
       case 'each time':
         this.#claim(at, () => {
-          const shaped = rounds.filter((r) => r.after !== r.before);
+          const shaped = rounds.filter(shapes);
           const wanted = t.count * (t.side ? (piece.counts.sides ?? 1) : 1);
           const like = (r: PlanRound) => Math.abs(r.after - r.before) === wanted;
           return shaped.length === 0 || shaped.some(like) ? undefined : true;
@@ -240,10 +244,7 @@ export class ToldInPassing {
       }
       case 'list':
         this.#claim(at, () => {
-          const made = [
-            rounds[0]?.before ?? 0,
-            ...rounds.filter((r) => r.after !== r.before).map((r) => r.after),
-          ];
+          const made = [rounds[0]?.before ?? 0, ...rounds.filter(shapes).map((r) => r.after)];
           return t.counts.reduce((a, b) => a + b, 0) === count ||
             made.some((_, i) => t.counts.every((n, k) => made[i + k] === n))
             ? undefined
@@ -252,13 +253,10 @@ export class ToldInPassing {
         return;
       case 'after':
         this.#claim(at, () => {
-          const shaped = rounds.filter((r) => r.after !== r.before);
+          const shaped = rounds.filter(shapes);
           const those = t.nth
             ? [shaped[t.round - 1]]
-            : [
-                rounds[t.round - 1],
-                ...rounds.filter((r) => Number(/\d+/.exec(r.label)?.[0]) === t.round),
-              ];
+            : [rounds[t.round - 1], ...rounds.filter((r) => numberTold(r) === t.round)];
           const there = those.filter((r) => r !== undefined);
           return there.length === 0 || there.some((r) => r.after === t.count) ? undefined : true;
         });
