@@ -6,7 +6,6 @@
 import type { SeamStitches } from '../../draft/motif/seam-rows.ts';
 import { divideNeedles, type NeedleTable } from '../../draft/needles.ts';
 import { turnFlat, turnRound } from '../../draft/rework/turn-flat.ts';
-import { edgeWays, turnedWays } from '../../paper/pattern/edge-ways.ts';
 import { drawSchematic } from '../../paper/pattern/schematic.ts';
 import { finishedSize } from '../../paper/pattern/size-words.ts';
 import { type WrittenPattern, writePattern } from '../../paper/pattern/written.ts';
@@ -134,7 +133,6 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
     stitchMm: gauge?.groundSize.stitchMm ?? null,
     ground: gauge ? { fabric: gauge.ground, ...gauge.groundSize } : null,
     hand: choices.hand,
-    ...(input.plan ? { ways: turnedWays(edgeWays(input.plan), input.plan, plan) } : {}),
   };
   const options = {
     ...common,

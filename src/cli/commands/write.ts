@@ -4,7 +4,6 @@ import type { SeamStitches } from '../../draft/motif/seam-rows.ts';
 import type { NeedleWay } from '../../draft/needles.ts';
 import { type Turned, turnFlat, turnRound } from '../../draft/rework/turn-flat.ts';
 import { prepare, relax } from '../../knit.ts';
-import { type EdgeWays, edgeWays, turnedWays } from '../../paper/pattern/edge-ways.ts';
 import { finishedSize } from '../../paper/pattern/size-words.ts';
 import { type WrittenOptions, writePattern } from '../../paper/pattern/written.ts';
 import { type SizedPlan, writeSizes } from '../../paper/pattern/written-sizes.ts';
@@ -78,7 +77,7 @@ export const writeCommand: CommandMaker = (session) =>
       const sizes = turned.map(({ plan }, k) => ({
         name: names[k] ?? '',
         plan,
-        ...facts(plan, turnedWays(edgeWays(plans[k]), plans[k], plan), options, session),
+        ...facts(plan, options, session),
       }));
       mustLieFlat(session, options, sizes);
       const [{ plan }] = sizes;
@@ -144,7 +143,6 @@ function turn(
 /** Size and yarn of the finished piece, from the fabric at rest. */
 function facts(
   plan: Plan,
-  ways: EdgeWays,
   options: Options,
   session: Session,
 ): { report: Report; options: WrittenOptions } {
@@ -162,7 +160,6 @@ function facts(
     terms: options.terms,
     units: options.inches ? 'inch' : 'cm',
     ...finishedSize(report),
-    ways,
     way: options.needles ?? null,
     stitchMm: gauge.groundSize.stitchMm,
     ground: { fabric: gauge.ground, ...gauge.groundSize },

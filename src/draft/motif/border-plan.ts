@@ -95,7 +95,7 @@ export function borderPlan(spec: BorderSpec): BorderPlan {
     });
     lines.push(roundLine(roundsLabel('Round', n), round, count));
   }
-  lines.push(...endSentences('bound-off', true), '');
+  lines.push(...endSentences('bound-off', 'loosely'), '');
   return { text: lines.join('\n'), castOn, boundOff: count, rounds, depthMm: rounds * roundMm };
 }
 

@@ -7,7 +7,7 @@
  * stitches and its order; plain rounds are put in or left out between them in the pattern as set,
  * and crossings keep their interval.
  */
-import { isPickedUp } from '../../plan/picked-up.ts';
+import { edgesOf, type PlanEdges } from '../../plan/edge-ways.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { headerOf } from '../../plan/write/header.ts';
 import { type PlanOutline, planText } from '../../plan/write/plan-text.ts';
@@ -34,8 +34,8 @@ export function redraft(plan: Plan, every: number): Redraft {
   return rescheduleShaping(plan, () => every);
 }
 
-/** A plan of such rounds as text, worded as drafts are. */
-export function retimedText(plan: Plan): string {
+/** A plan of such rounds as text, worded as drafts are. `edges`: of the plan that it was made from, where it has no text. */
+export function retimedText(plan: Plan, edges = edgesOf(plan)): string {
   const { castOn, kinds } = plan;
   const rounds = plan.rounds.map(({ works, wrongSide, after, colour }) => ({
     names: Array.from(works, (id) => kinds[id].name),
@@ -43,16 +43,21 @@ export function retimedText(plan: Plan): string {
     after,
     colour,
   }));
-  return rewritten(plan, castOn, rounds);
+  return rewritten(plan, castOn, rounds, edges);
 }
 
 /** A plan told with other rounds, all else as it has it. */
-function rewritten(plan: Plan, castOn: number, rounds: PlanOutline['rounds']): string {
+function rewritten(
+  plan: Plan,
+  castOn: number,
+  rounds: PlanOutline['rounds'],
+  edges: PlanEdges,
+): string {
   const { worked, ending, colours } = plan;
   const header = headerOf(plan);
   return planText({
     header,
-    pickedUp: isPickedUp(plan),
+    edges,
     castOn,
     worked,
     rounds,
@@ -91,7 +96,7 @@ export function rescheduleShaping(plan: Plan, gap: ShapingGap): Redraft {
   const rounds = recoloured(plan, rebuilt.rounds);
   const coloured = recolouredWords(plan, rounds.length);
   return {
-    text: rewritten(plan, shaping.start.length, rounds),
+    text: rewritten(plan, shaping.start.length, rounds, edgesOf(plan)),
     notes: [...rebuilt.notes, ...(coloured ? [coloured] : [])],
   };
 }

@@ -5,7 +5,7 @@
  * begins with a purl round) are worked from the wrong side: order reversed, knit and purl exchanged, decreases in their wrong-side forms.
  * Crossings have no wrong-side form in the trade: they are moved to the next right-side row, and said.
  */
-import { isPickedUp } from '../../plan/picked-up.ts';
+import { turnedEdges } from '../../plan/edge-ways.ts';
 import { hasShortRows, type Plan } from '../../plan/plan.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
 import { headerOf } from '../../plan/write/header.ts';
@@ -52,7 +52,7 @@ export function turnFlat(plan: Plan, asked: SeamStitches | Seam = 1): Turned {
     text: planText({
       header: headerOf({ ...plan, worked: 'flat', seam, join: PLAIN }),
       castOn: plan.castOn + seam.begin + seam.end,
-      pickedUp: isPickedUp(plan),
+      edges: turnedEdges(plan, 'flat', rounds.at(-1)?.wrongSide === false),
       worked: 'flat',
       rounds,
       ending: plan.ending,
@@ -100,7 +100,7 @@ export function turnRound(plan: Plan): Turned {
     text: planText({
       header: headerOf({ ...plan, worked: 'round', seam: null, join: PLAIN }),
       castOn: plan.castOn - seam.begin - seam.end,
-      pickedUp: isPickedUp(plan),
+      edges: turnedEdges(plan, 'round', plan.rounds.at(-1)?.wrongSide === false),
       worked: 'round',
       rounds,
       ending: plan.ending,

@@ -5,6 +5,7 @@
  * Input: a shaped Plan, the spec, and two ways of measuring, handed in by `knit.ts`. Output: the plan text and
  * what its fabric measures. Throws a RangeError that tells what would fit where its panels do not.
  */
+import { edgesOf } from '../../plan/edge-ways.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { headerOf } from '../../plan/write/header.ts';
 import { planText } from '../../plan/write/plan-text.ts';
@@ -65,7 +66,7 @@ export function gradePlan(plan: Plan, spec: GradeSpec, measures: Measures): Grad
   if (offMiddle) notes.push(OFF_MIDDLE);
   const rim = Math.max(...candidate.counts) * segments;
   return {
-    text: planText({ header: headerOf({ ...plan, gauges: grader.gauges }), ...outline }),
+    text: gradedText(plan, grader, outline),
     notes,
     castOn: outline.castOn,
     sizeMm: rimMm === null ? grader.sizeOf(rim, deficit) : rimMm / around,
@@ -74,6 +75,14 @@ export function gradePlan(plan: Plan, spec: GradeSpec, measures: Measures): Grad
     spacing: candidate.spacing,
     flatnessError: Number.isFinite(flatnessError) ? flatnessError : Number.NaN,
   };
+}
+
+function gradedText(
+  plan: Plan,
+  { gauges }: PlanGrader,
+  outline: GradeCandidate['outline'],
+): string {
+  return planText({ header: headerOf({ ...plan, gauges }), edges: edgesOf(plan), ...outline });
 }
 
 /** The plan as it is, where it lies flat within half a stitch a side of the size asked; else null. */
@@ -114,7 +123,7 @@ export function gradeOpen(plan: Plan, spec: GradeSpec): Graded {
   const { outline, notes, added, spacing } = design.work(null);
   const coloured = recolouredWords(plan, outline.rounds.length);
   return {
-    text: planText({ header: headerOf({ ...plan, gauges: grader.gauges }), ...outline }),
+    text: gradedText(plan, grader, outline),
     notes: [...notes, ...(coloured ? [coloured] : []), ...gaugeNotes(plan, spec)],
     castOn: outline.castOn,
     sizeMm: grader.sizeOf(design.rim, 0),

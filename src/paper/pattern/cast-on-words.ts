@@ -3,12 +3,12 @@
  * In: a Plan. Out: the sentence of the pattern (read back by the plan reader) and how it is done.
  * Common practice throughout: long-tail cast-on for edges, a ring for centres, an elastic bind-off for rims.
  */
+import { closesCentre, type EdgeWays } from '../../plan/edge-ways.ts';
 import { isPickedUp } from '../../plan/picked-up.ts';
 import { type Plan, stitchesAtEnd } from '../../plan/plan.ts';
 import { inColour } from '../../plan/write/sentences.ts';
 import { stitchCount } from '../../report/words/counts.ts';
 import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
-import { closesCentre, type EdgeWays } from './edge-ways.ts';
 import { middleStitches } from './marked-middle.ts';
 
 /** A piece that begins with so few stitches and grows begins at a centre. Chosen: more leave a hole by design. */

@@ -6,6 +6,7 @@
  */
 import { chooseSeam, type Seam } from '../../draft/motif/seam-rows.ts';
 import { rightSideRounds } from '../../draft/rework/turn-flat.ts';
+import type { EdgeWays } from '../../plan/edge-ways.ts';
 import { type Plan, stitchesAtEnd } from '../../plan/plan.ts';
 import { coloursOf } from '../../plan/write/colours.ts';
 import { closingLengths, closingOf, closingReason } from '../../report/closing.ts';
@@ -14,7 +15,6 @@ import { counted, listed, numberWord, stitchCount, times } from '../../report/wo
 import type { LengthUnit } from '../../report/words/length.ts';
 import type { Terms } from '../../report/words/terms.ts';
 import { castOnNotes, endingNotes, growsFromCentre, opensAtCentre } from './cast-on-words.ts';
-import type { EdgeWays } from './edge-ways.ts';
 import { middleStitches } from './marked-middle.ts';
 import { markersUsed, sidesToMark } from './sides-to-mark.ts';
 

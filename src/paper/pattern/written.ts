@@ -7,6 +7,7 @@
 
 import { planNeedles } from '../../draft/needle-plan.ts';
 import type { NeedleWay } from '../../draft/needles.ts';
+import { edgeWays } from '../../plan/edge-ways.ts';
 import { type Plan, stitchesAtEnd } from '../../plan/plan.ts';
 import { isUnworked } from '../../plan/stitches/stitch-kind.ts';
 import { colourInWords } from '../../plan/write/colours.ts';
@@ -18,7 +19,6 @@ import { yarnNeeded } from '../../report/words/yarn.ts';
 import { leaning } from '../chart/chart-key.ts';
 import { castOnLines, endingLines, growsFromCentre } from './cast-on-words.ts';
 import { colourLines } from './colour-lines.ts';
-import { type EdgeWays, edgeWays } from './edge-ways.ts';
 import { middleStitches } from './marked-middle.ts';
 import type { MarkedSides } from './marked-sides.ts';
 import { needleLines, needleNames } from './needle-words.ts';
@@ -43,8 +43,6 @@ export interface WrittenOptions extends Partial<FinishedSize> {
   /** What the sizes were found with: the gauge of a plan that states none, and the fabric of one that names none. */
   readonly ground?: Ground | null;
   readonly hand?: 'right' | 'left';
-  /** How its edges are worked, where the plan is turned from one that says so. Default: as its text says. */
-  readonly ways?: EdgeWays;
   /** Every round in a line of its own, as a pattern for several sizes tells it. */
   readonly everyRound?: boolean;
 }
@@ -77,7 +75,7 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
     stitchMm,
     hand,
     sides,
-    ways: options.ways ?? edgeWays(plan),
+    ways: edgeWays(plan),
     body,
   };
   const phases = stitchMm === null ? [] : planNeedles(plan, way, stitchMm, sides);

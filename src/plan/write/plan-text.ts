@@ -4,6 +4,7 @@
  * Equal neighbouring rounds are folded into ranges; the count follows every round that changes it
  * and every range. Used by the drafter, the re-drafter and the turning of round work into flat.
  */
+import type { PlanEdges } from '../edge-ways.ts';
 import type { Plan } from '../plan.ts';
 import { colourLabel } from './colours.ts';
 import { foldRound } from './fold-stitches.ts';
@@ -29,8 +30,8 @@ export interface PlanOutline {
   /** Header lines, ready to print. */
   readonly header: readonly string[];
   readonly castOn: number;
-  /** Its first stitches are picked up along an edge that is there. */
-  readonly pickedUp?: boolean;
+  /** How it begins and ends; left open where it is not told. */
+  readonly edges?: PlanEdges;
   readonly worked: 'round' | 'flat';
   readonly rounds: readonly DraftRound[];
   readonly ending: 'drawn-up' | 'bound-off' | 'live';
@@ -38,11 +39,14 @@ export interface PlanOutline {
 }
 
 export function planText(outline: PlanOutline): string {
-  const { castOn, rounds, worked, colours } = outline;
+  const { castOn, rounds, worked, colours, edges } = outline;
   const lines = [...outline.header];
   if (lines.length > 0) lines.push('');
-  const begin = outline.pickedUp ? pickUpSentence : castOnSentence;
-  lines.push(begin(castOn, worked, colours?.castOn));
+  lines.push(
+    edges?.pickedUp
+      ? pickUpSentence(castOn, worked, colours?.castOn)
+      : castOnSentence(castOn, worked, colours?.castOn, edges?.castOn),
+  );
   const word = worked === 'round' ? 'Round' : 'Row';
   const texts = rounds.map((round) => foldRound(round.names));
   const alike = (i: number, j: number) =>
@@ -57,6 +61,6 @@ export function planText(outline: PlanOutline): string {
     lines.push(roundLine(label, texts[i], rounds[i].after));
     i = j;
   }
-  lines.push(...endSentences(outline.ending, false, colours?.ending));
+  lines.push(...endSentences(outline.ending, edges?.bindOff, colours?.ending));
   return lines.join('\n') + '\n';
 }

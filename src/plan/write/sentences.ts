@@ -6,9 +6,14 @@ export function countWords(sts: number): string {
   return sts === 1 ? '1 st' : `${sts} sts`;
 }
 
-/** `colour`: what it is cast on with, where the rounds have colours. */
-export function castOnSentence(castOn: number, worked: 'round' | 'flat', colour?: string): string {
-  const cast = `Cast on ${countWords(castOn)}${inColour(colour)}.`;
+/** `colour`: what it is cast on with, where the rounds have colours; `way`: `a tubular cast-on`. */
+export function castOnSentence(
+  castOn: number,
+  worked: 'round' | 'flat',
+  colour?: string,
+  way: string | null = null,
+): string {
+  const cast = `Cast on ${countWords(castOn)}${inColour(colour)}${way === null ? '' : ` with ${way}`}.`;
   return worked === 'round' ? `${cast} Join in the round.` : cast;
 }
 
@@ -40,14 +45,14 @@ export function roundLine(label: string, text: string, after: number): string {
   return `${label}: ${text}. (${countWords(after)})`;
 }
 
-/** How the piece ends; nothing where its stitches stay on the needles. */
+/** How the piece ends; nothing where its stitches stay on the needles. `way`: `loosely`, `with a sewn bind-off`. */
 export function endSentences(
   ending: 'drawn-up' | 'bound-off' | 'live',
-  loosely = false,
+  way: string | null = null,
   colour?: string,
 ): string[] {
   if (ending === 'live') return [];
   if (ending === 'bound-off')
-    return [`Bind off all sts${loosely ? ' loosely' : ''}${inColour(colour)}.`];
+    return [`Bind off all sts${way === null ? '' : ` ${way}`}${inColour(colour)}.`];
   return ['Cut the yarn and draw it through the remaining sts.'];
 }

@@ -23,8 +23,9 @@ const TWISTS: readonly {
   { says: /(?:(\d+)|\ban?)\s*(?:full|whole|complete)[\s-]*(?:turn|twist)s?\b/, each: FULL_TURN },
   { says: /\bm[oö]bius|\bmoebius|\bhalf\b.*\btwist/, each: 1 },
   { says: /(?:(\d+)|\ban?|\bwith)\s+twists?\b/, each: FULL_TURN, assumed: true },
+  // A "German twisted cast-on" twists its loops, not the ring.
   {
-    says: /(?<!\b(?:is|are|was|were|be|been|being|has|have|had|gets?|got|becomes?|goes)\s+)\btwisted\b/,
+    says: /(?<!\b(?:is|are|was|were|be|been|being|has|have|had|gets?|got|becomes?|goes)\s+)\btwisted\b(?!(?:\s+[a-z-]+){0,2}\s+cast(?:ing)?[\s-]*on\b)/,
     each: FULL_TURN,
     assumed: true,
   },

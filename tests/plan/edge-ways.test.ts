@@ -1,8 +1,11 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
+import { redraft } from '../../src/draft/rework/redraft.ts';
 import { turnFlat } from '../../src/draft/rework/turn-flat.ts';
-import { edgeWays, turnedWays } from '../../src/paper/pattern/edge-ways.ts';
+import { flatterPlan } from '../../src/draft/search/flatter-plan.ts';
+import { gradePlan } from '../../src/draft/search/grade-measured.ts';
 import { writePattern } from '../../src/paper/pattern/written.ts';
+import { edgesOf, edgeWays } from '../../src/plan/edge-ways.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { runs } from '../runs.ts';
 
@@ -12,6 +15,8 @@ const castOns = fc.constantFrom(
   'a provisional cast-on',
   'an i-cord cast-on',
   'a pinhole cast-on',
+  'a German twisted cast-on',
+  'an Estonian braided cast-on',
 );
 const bindOffs = fc.constantFrom(
   '',
@@ -19,6 +24,7 @@ const bindOffs = fc.constantFrom(
   'knitwise',
   'with a sewn bind-off',
   'with an i-cord bind-off',
+  'with a very stretchy bind-off',
 );
 
 it('a pattern casts on and binds off as the designer does, round or flat, and reads back so', () => {
@@ -37,8 +43,8 @@ it('a pattern casts on and binds off as the designer does, round or flat, and re
         const round = parsePlan(text);
         expect(round.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
         const plan = turned ? parsePlan(turnFlat(round).text) : round;
-        const ways = turnedWays(edgeWays(round), round, plan);
-        const written = writePattern(plan, { ways }).text;
+        const ways = edgeWays(plan);
+        const written = writePattern(plan).text;
         const ring = castOn.includes('pinhole');
         expect(written).toContain(
           `with ${castOn === '' || (turned && ring) ? 'a long-tail cast-on' : castOn}`,
@@ -63,6 +69,64 @@ it('a pattern casts on and binds off as the designer does, round or flat, and re
       },
     ),
     { seed: 3, numRuns: runs(200) },
+  );
+});
+
+const UNMEASURED = { measure: () => null, relax: () => null };
+/** Every timing is taken for a flat one: what is looked at is how it is written. */
+const FLAT = {
+  measure: () => ({
+    stitchMm: [],
+    courseMm: [],
+    turningRad: [],
+    coneAngleRad: 2 * Math.PI,
+    flatnessError: 0,
+  }),
+  atRest: () => 0,
+};
+const NUMBERS = {
+  corners: 4,
+  flatRate: 5,
+  spreadRate: 4,
+  widths: { stitches: [24, 48], widthMm: [120, 240], roundMm: 3.6, corners: 4 },
+};
+
+it('a plan timed anew or at another size begins and ends as the designer’s does', () => {
+  const begins = fc.constantFrom(
+    'Cast on 48 sts.',
+    'Cast on 48 sts with a tubular cast-on.',
+    'Cast on 48 sts using a German twisted cast-on.',
+    'Pick up and knit 48 sts round the edge.',
+  );
+  fc.assert(
+    fc.property(begins, bindOffs, fc.integer({ min: 1, max: 3 }), (begin, bindOff, every) => {
+      const shaped = (n: number) => `*ssk, k${n}, k2tog, k1; rep from * 3 times more.`;
+      const rounds = [7, 5, 3].flatMap((n) => [shaped(n), ...Array(every - 1).fill('knit.')]);
+      const text = [
+        `Gauge: 20 sts and 28 rounds = 10 cm`,
+        `${begin} Join in the round.`,
+        ...rounds.map((round, i) => `Round ${i + 1}: ${round}`),
+        `Bind off all sts${bindOff && ` ${bindOff}`}.`,
+      ].join('\n');
+      const plan = parsePlan(text);
+      expect(plan.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
+      const larger = { sizeMm: 90, stitchMm: 5, roundMm: 100 / 28, corners: 4 };
+      const advised = flatterPlan(plan, NUMBERS, FLAT);
+      expect(advised).not.toBeNull();
+      for (const written of [
+        redraft(plan, every + 1).text,
+        gradePlan(plan, larger, UNMEASURED).text,
+        ...(advised ? [advised.plan.text] : []),
+      ]) {
+        const again = parsePlan(written);
+        expect(
+          again.diagnostics.filter((d) => d.severity !== 'note'),
+          written,
+        ).toEqual([]);
+        expect(edgesOf(again), written).toEqual(edgesOf(plan));
+      }
+    }),
+    { seed: 5, numRuns: runs(100) },
   );
 });
 
