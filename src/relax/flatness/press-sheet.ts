@@ -37,6 +37,7 @@ export function pressSheet(
     onProgress: null,
     spent: 0,
     enough: 0,
+    heightsHeld: true,
   });
   return {
     positions: solver.x.slice(),

@@ -32,6 +32,8 @@ export interface SolveLimits {
   readonly spent: number;
   /** Residual below which it ends early, as at its limit of iterations; looked at every few of them. 0: never. */
   readonly enough: number;
+  /** True: no vertex leaves the height it starts at, whatever shape the Hessian at hand was taken from. */
+  readonly heightsHeld?: boolean;
 }
 
 export interface SolveOutcome {
@@ -60,14 +62,15 @@ export class SheetSolver {
   private readonly axis = new Float64Array(3);
   private readonly scratch: Float64Array;
   private sinceRefresh = 0;
+  private heightsHeld = false;
 
   constructor(metric: Metric, topology: SheetTopology) {
     this.metric = metric;
     this.topology = topology;
     this.preconditioner = new SheetPreconditioner(metric, topology);
     this.descent = new Descent(
-      { size: 3 * metric.vertices, evaluate: (x, g) => evaluate(this.metric, x, g) },
-      this.preconditioner,
+      { size: 3 * metric.vertices, evaluate: (x, g) => this.evaluate(x, g) },
+      { apply: (d) => this.precondition(d) },
     );
     this.takeMetric(metric);
     this.x = this.descent.x;
@@ -96,8 +99,20 @@ export class SheetSolver {
     this.sizeMm = Math.sqrt(metric.areaMm2.reduce((a, b) => a + b, 0));
   }
 
+  private evaluate(x: Float64Array, g: Float64Array): number {
+    const energy = evaluate(this.metric, x, g);
+    if (this.heightsHeld) levelOut(g);
+    return energy;
+  }
+
+  private precondition(d: Float64Array): void {
+    this.preconditioner.apply(d);
+    if (this.heightsHeld) levelOut(d);
+  }
+
   solve(from: Float64Array, limits: SolveLimits): SolveOutcome {
     const { descent } = this;
+    this.heightsHeld = limits.heightsHeld === true;
     descent.reset(from);
     descent.mostMm = MOST_MOVED * this.sizeMm;
     this.undamp();
@@ -226,6 +241,11 @@ export class SheetSolver {
 export function evaluate(metric: Metric, x: Float64Array, g: Float64Array): number {
   g.fill(0);
   return stretch(metric, x, g) + bend(metric, x, g) + curl(metric, x, g);
+}
+
+/** Takes the third component of every vertex away. */
+function levelOut(field: Float64Array): void {
+  for (let k = 2; k < field.length; k += 3) field[k] = 0;
 }
 
 function isSame(a: Int32Array, b: Int32Array): boolean {
