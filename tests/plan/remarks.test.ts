@@ -289,14 +289,53 @@ describe('what is so of some rounds of all', () => {
   });
 });
 
+const OTHER_TIMES = [
+  'Halfway, purl 1 round.',
+  'About half way through, purl 1 round.',
+  'Before that, purl 1 round.',
+  'Right at the start, purl 1 round.',
+  'Meanwhile, purl 1 round.',
+  'Now and then purl 1 round.',
+  'Every now and again, purl a round.',
+  'Purl a round here and there.',
+  'At odd intervals purl 1 round.',
+  'Purl 1 round from time to time.',
+  'As often as you wish, purl a round.',
+  'In between, purl a round.',
+  'A third of the way up, purl a round.',
+  'Two rounds before the end, purl a round.',
+  'After the 5th round, purl a round.',
+  'Shortly before the end, purl a round.',
+];
+
 describe('an order for some other time', () => {
-  it.each(['Halfway', 'About half way through', 'Before that', 'Right at the start', 'Meanwhile'])(
-    'is not worked as the next round: "%s, purl 1 round."',
-    (when) => {
-      const plan = parsePlan(
-        `Cast on 40 sts and join in the round.\nKnit 10 rounds. ${when}, purl 1 round.\nBind off.`,
-      );
-      expect(plan.diagnostics.filter((d) => d.severity === 'error')).toHaveLength(1);
-    },
-  );
+  it.each(OTHER_TIMES)('is not worked as the next round: "%s"', (order) => {
+    const text =
+      'Cast on 40 sts and join in the round.\nKnit 10 rounds.<<>>\nKnit 4 rounds.\nBind off.';
+    for (const gap of [' ', '\n']) {
+      const plan = parsePlan(text.replace('<<>>', gap + order));
+      const told = plan.diagnostics.filter((d) => d.severity === 'error');
+      expect(told.map((d) => d.from.line)).toEqual([gap === ' ' ? 2 : 3]);
+    }
+  });
+
+  it.each([
+    ['After 10 rounds, purl 1 round.', 15],
+    ['At this point, purl 1 round.', 15],
+    ['After the 10th round purl 2 rounds.', 16],
+  ])('is followed where it stands there: "%s"', (order, rounds) => {
+    const plan = parsePlan(
+      `Cast on 40 sts and join in the round.\nKnit 10 rounds.\n${order}\nKnit 4 rounds.\nBind off.`,
+    );
+    expect(errors(plan)).toEqual([]);
+    expect(plan.rounds).toHaveLength(rounds);
+  });
+
+  it('is followed at the end of the piece and at its start', () => {
+    const plan = parsePlan(
+      'Cast on 40 sts and join in the round.\nAt the very beginning, purl 1 round.\nKnit 4 rounds.\nJust before the end, purl 1 round.\nBind off.',
+    );
+    expect(errors(plan)).toEqual([]);
+    expect(plan.rounds).toHaveLength(6);
+  });
 });

@@ -19,6 +19,7 @@ import {
   ROW_WORDS,
   STITCH_WORDS,
 } from '../lexicon/words.ts';
+import { placesElsewhere } from './adverbials.ts';
 import { limitsWork } from './limits.ts';
 import { areRemarks, isRemark } from './remarks.ts';
 import {
@@ -59,6 +60,7 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
     );
   }
   const said = tokens.map((t) => t.text).join(' ');
+  if (placesElsewhere(tokens)) return true;
   if (areRemarks(tokens, SETS_OFF.test(first?.text ?? ''))) return false;
   if (limits(tokens) || WAYS.test(said) || HAVING_WORKED.test(said)) return true;
   if (/^(?:in|at|near) the (?:very )?(?:middle|cent(?:re|er)|corners?)\b/.test(said)) return true;

@@ -18,6 +18,7 @@ import {
   ROW_WORDS,
   STITCH_WORDS,
 } from '../lexicon/words.ts';
+import { frontOf } from './adverbials.ts';
 import { headsRounds, numbersSection, sizesPattern } from './headings.ts';
 import { leavesOut } from './limits.ts';
 import { type Mood, moodOf } from './mood.ts';
@@ -113,9 +114,19 @@ const KEPT = /^(?:your|an|a|the|it|them|track|count|everything)$/;
 const PATTERNED =
   /^(?:pattern|patt|pat|correct|garter|moss|seed|rib|ribbing|st|sts|stitch|stitches|stockinette|stocking|lace|cable)$/;
 
-/** "Halfway, purl 1 round": in front of an order, a time that is not behind what was told. */
-const AT_SOME_TIME =
-  /^(?:(?:about|roughly|right|just|somewhere|once|every) )*(?:half ?-?way(?: (?:through|up|along|in|there))?|(?:in )?between(?: (?:these|them|those))?|before (?:that|this|these)|now and (?:then|again)|from time to time|at (?:the|its) (?:very )?(?:start|beginning)|meanwhile)[ ,]*$/;
+/** "Midway purl a round": behind words that say when, an order. */
+function ordersLater(list: readonly Token[]): boolean {
+  const { found, next } = frontOf(list);
+  if (found.length === 0 || next >= list.length) return false;
+  const rest = list.slice(next);
+  // "Between them knit plain" tells of rounds that are there anyway.
+  if (
+    /^(?:knit|work)$/.test(rest[0].text) &&
+    /^(?:plain|even|straight|on)$/.test(rest[1]?.text ?? '')
+  )
+    return false;
+  return moodOf(rest) === 'asks' || beginsClause(rest);
+}
 
 /** A sentence, and what is often asked of it. */
 interface Sentence {
@@ -213,7 +224,7 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
       !says(list, /^(?:first|last|edge|corner|each|every)$/),
   ],
   [false, ({ text }) => tellsCountsAlone(text)],
-  [true, ({ text }) => AT_SOME_TIME.test(text)],
+  [true, ({ list }) => ordersLater(list)],
   [true, ({ mood }) => mood() === 'asks'],
   [false, ({ mood }) => mood() !== null],
   // "Do not bind off yet", "Change to 4 mm needles"

@@ -9,6 +9,7 @@ import type { Abbreviations } from '../lexicon/abbreviations.ts';
 import { type Announced, findAnnounced, placeAnnounced } from './announced-rounds.ts';
 import type { RoundLabel, Statement, Told } from './ast.ts';
 import { countsInFront, isCountInFront } from './counts-in-front.ts';
+import { placeInTime } from './elsewhere.ts';
 import { keepsSome } from './limits.ts';
 import { afterBullets, afterCaption, starBullets } from './line-fronts.ts';
 import { joinLines, type Line } from './lines.ts';
@@ -95,7 +96,7 @@ export class StatementReader {
       blank = false;
     }
     this.#closeRound();
-    return placeAnnounced(this.statements, this.#announced);
+    return placeInTime(placeAnnounced(this.statements, this.#announced), this.#passage);
   }
 
   // ---- one line ---------------------------------------------------------------------------------

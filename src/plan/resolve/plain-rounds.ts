@@ -1,10 +1,11 @@
 /**
  * Plain rounds told in prose: "Knit 5 rounds", "work in rib for 3 cm". In: the clause, the piece. Out: rounds worked.
  */
-import type { WorkClause } from '../grammar/ast.ts';
+import type { Tail, WorkClause } from '../grammar/ast.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import { stitches } from '../work/round-problems.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
+import { sayRounds } from './clause-checks.ts';
 import { type RoundDef, unnumberedDef } from './round-defs.ts';
 import type { Section } from './round-scope.ts';
 import { spreadSteps } from './shaping.ts';
@@ -85,6 +86,9 @@ export function workPlain(clause: Plain, piece: WorkedPiece, section: Section): 
     piece.work(plainDef(clause, i++, false, piece));
   }
   if (clause.rounds === null) piece.noteLength(piece.rounds.length - start, clause);
+  const told = clause.rounds === null || clause.lengthMm !== null ? null : numberTold(tail);
+  if (told !== null && ![rounds, piece.rounds.length, section.worked + rounds].includes(told))
+    sayRounds(told, `this makes ${rounds}, ${piece.rounds.length} in all so far`, clause, piece);
   const target = piece.targetOf(tail);
   if (target !== null && target !== piece.count) {
     piece.sayMissed(
@@ -94,4 +98,9 @@ export function workPlain(clause: Plain, piece: WorkedPiece, section: Section): 
       `plain rounds never leave ${stitches(target)}`,
     );
   }
+}
+
+/** "Knit 10 rounds. After the 5th round, …": behind which round of them it is. */
+function numberTold({ untilRounds, endWith }: Tail): number | null {
+  return untilRounds ?? (endWith && 'number' in endWith ? endWith.number : null);
 }

@@ -13,6 +13,7 @@ import {
   REPEAT_VERBS,
   WORK_VERBS,
 } from '../../../lexicon/words.ts';
+import { readAdverbial } from '../../adverbials.ts';
 import { readColour } from '../../colours.ts';
 import { isUnit, unit } from '../../phrases.ts';
 import { says } from '../../rules.ts';
@@ -119,6 +120,11 @@ export function opening(c: TokenCursor, slots: Slots): boolean {
         else Object.assign(slots, { verb: 'go-on' });
       }
       return true;
+    }
+    // Whether it stands where that places it, `elsewhere.ts` tells.
+    if (readAdverbial(c)) {
+      c.eatMark(',');
+      continue;
     }
     if (c.eatWord(LEADS) || c.phrase('always')) {
       c.eatMark(',');

@@ -1,0 +1,94 @@
+/**
+ * Orders that are told for some other time than behind what stands before them: "halfway, purl 1 round", "now and then
+ * decrease 8". In: statements in order of the text. Out: the same, where such an order is a sentence that was not followed;
+ * one behind so many rounds is held against those that are there.
+ */
+import type { Place } from '../lex/source.ts';
+import { type Adverbial, frontAdverbials } from './adverbials.ts';
+import type { Statement, WorkClause } from './ast.ts';
+import type { Passage } from './passage.ts';
+import { emptyTail } from './tail/open-tail.ts';
+
+export function placeInTime(statements: readonly Statement[], passage: Passage): Statement[] {
+  const out: Statement[] = [];
+  const { tokens } = passage;
+  /** The tokens that the statement at work and the instruction before it begin with. */
+  let at = 0;
+  let before = 0;
+  for (const [i, s] of statements.entries()) {
+    while (at < tokens.length && tokens[at].from < s.from) at++;
+    if (s.kind === 'work' || (s.kind === 'round' && s.label === null)) {
+      const from = frontOf(passage, at, before);
+      const end = passage.sentenceEnd(at, Math.min(tokens.length, at + LONGEST_FRONT));
+      const found = frontAdverbials(tokens.slice(from, end));
+      const elsewhere = found.some((a) => isElsewhere(a, statements, i, tokens[from].from));
+      const place = { from: tokens[from].from, to: s.to };
+      if (found.length > 0)
+        while (out.at(-1)?.kind === 'prose' && (out.at(-1)?.from ?? 0) >= place.from) out.pop();
+      if (elsewhere || (s.kind === 'work' && joinsOther(s.clauses, passage, at)))
+        out.push({ kind: 'prose', heading: false, instructs: true, ...place });
+      else {
+        for (const { when } of found)
+          if (when.kind === 'after') out.push(behindRounds(when.rounds, place));
+        out.push(s);
+      }
+    } else out.push(s);
+    if (s.kind !== 'prose') before = at;
+  }
+  return out;
+}
+
+/** "Knit 10 rounds, and now and then purl one": a clause behind the first is for some other time. */
+function joinsOther(clauses: readonly WorkClause[], { tokens }: Passage, at: number): boolean {
+  let i = at;
+  return clauses.slice(1).some((_, k) => {
+    while (i < tokens.length && tokens[i].from < clauses[k].to) i++;
+    return frontAdverbials(tokens.slice(i, i + LONGEST_FRONT)).some((a) => a.when.kind !== 'end');
+  });
+}
+
+/** Where the sentence of the order at token `at` begins, or its clause where the one `before` it stands in the same sentence. */
+function frontOf(passage: Passage, at: number, before: number): number {
+  const { tokens } = passage;
+  const from = passage.sentenceStart(at);
+  if (before < from) return from;
+  let i = at;
+  while (i - 1 > before && !PARTS.test(tokens[i - 1].text)) i--;
+  return i;
+}
+
+const PARTS = /^(?:[,;:.!?]|and|then)$/;
+
+/** Most tokens that say when something is done. Chosen: bounds the time. */
+const LONGEST_FRONT = 30;
+
+/** The order at index `i`, whose sentence begins at `from`, does not stand where its words place it. */
+function isElsewhere(
+  { when }: Adverbial,
+  statements: readonly Statement[],
+  i: number,
+  from: number,
+): boolean {
+  switch (when.kind) {
+    case 'after':
+      return false;
+    case 'end':
+      return statements.slice(i + 1).find((s) => s.kind !== 'prose')?.kind !== 'end';
+    case 'start': {
+      const before = statements.slice(0, i).findLast((s) => s.from < from && isWorkOrHeading(s));
+      return before?.kind === 'work' || before?.kind === 'round';
+    }
+    default:
+      return true;
+  }
+}
+
+function isWorkOrHeading(s: Statement): boolean {
+  return s.kind === 'work' || s.kind === 'round' || (s.kind === 'prose' && s.heading);
+}
+
+function behindRounds(rounds: number, { from }: Place): Statement {
+  const tail = { ...emptyTail(), untilRounds: rounds };
+  const going = { asks: false, stop: 'told', which: null, tail } as const;
+  return { kind: 'going', going, instructs: false, from, to: from + 1 };
+}
