@@ -49,6 +49,7 @@ const aColour = fc.constantFrom(
   'colour 3',
   'navy',
   'dark red',
+  'pale grey',
 );
 
 export const colouring: fc.Arbitrary<Colouring> = fc.record({
@@ -117,6 +118,7 @@ export function checkPattern(one: PatternCase): void {
     const mixed = faces.has('k') && faces.has('p');
     expect(/(?:Bind|Cast) off all sts loosely in pattern/.test(text), text).toBe(mixed);
   }
+  namesKept(plan, [text, chartText(plan, { terms }), drawChart(plan, { terms })]);
   if (terms === 'british')
     expect(text).not.toMatch(/stockinette|[Bb]ind off|\b[Gg]auge\b|\bseed\b/);
   chartAgrees(plan);
@@ -134,6 +136,15 @@ export function checkWritten(plan: Plan, text: string): void {
   countsAgree(plan, text);
   referencesStand(text);
   sectionsApart(text);
+}
+
+/** What the designer named keeps its name, in whichever terms. */
+function namesKept(plan: Plan, printed: readonly string[]): void {
+  for (const colour of coloursOf(plan).filter(
+    (name) => / /.test(name) && !/^(?:CC|colour) /.test(name),
+  ))
+    for (const text of printed)
+      expect(text.replace(/<[^>]*>|\s+/g, ' ').replace(/ +/g, ' ')).toContain(colour);
 }
 
 function readsBack(plan: Plan, text: string): void {

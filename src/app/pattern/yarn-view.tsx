@@ -2,7 +2,7 @@
 import { stripeShare, type YarnUse } from '../../paper/pattern/yarn-use.ts';
 import { colourInWords } from '../../plan/write/colours.ts';
 import { numberWord } from '../../report/words/counts.ts';
-import { inTerms } from '../../report/words/terms.ts';
+import { inTerms, ownWords } from '../../report/words/terms.ts';
 import { yarnNeeded, yarnPartWords } from '../../report/words/yarn.ts';
 import { usePage } from '../state/page-store.ts';
 import { colourName } from '../state/square-colours.ts';
@@ -108,7 +108,7 @@ export function YarnParts(props: {
           [colourName(stripeColour).toLowerCase(), use.lengthM * stripe],
         ]
       : use.colours.map(({ colour, lengthM }) => [
-          inTerms(colourInWords(colour), facts.terms),
+          inTerms(colourInWords(colour), facts.terms, ownWords(facts.plan)),
           lengthM,
         ]);
   return (

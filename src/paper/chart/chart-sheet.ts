@@ -345,7 +345,7 @@ export class ChartSheet {
     const { strip } = this.style;
     const wide = Math.max(1, strip.width / KEY_BOX);
     const colours = strip.among(this.rows.map((row) => row.round)).map((colour): KeyEntry => {
-      const lines = wrapped(inTerms(colour.words, terms), this.letters(wide));
+      const lines = wrapped(inTerms(colour.words, terms, strip.own), this.letters(wide));
       return { name: null, colour, width: wide, lines };
     });
     const gap = gaps ? [{ name: null, width: 1, lines: [words] }] : [];

@@ -11,7 +11,7 @@ import { colourLabel } from '../../plan/write/colours.ts';
 import { foldSequence, smallestPeriod } from '../../plan/write/fold-stitches.ts';
 import { inColour } from '../../plan/write/sentences.ts';
 import { counted, times } from '../../report/words/counts.ts';
-import { inTerms } from '../../report/words/terms.ts';
+import { inTerms, ownWords } from '../../report/words/terms.ts';
 import { colourLines } from '../pattern/colour-lines.ts';
 import { type ChartOptions, chartTitle } from './chart.ts';
 import { leaning } from './chart-key.ts';
@@ -46,7 +46,9 @@ export function chartText(plan: Plan, options: ChartOptions = {}): string {
   if (key.length > 0) key.unshift('', 'Abbreviations:');
   const colours = colourLines(plan).map((line) => `${line}.`);
   if (colours.length > 0) key.push('', 'Colours:', ...colours);
-  return leaning(inTerms([...lines, ending, ...key].join('\n'), terms), hand) + '\n';
+  return (
+    leaning(inTerms([...lines, ending, ...key].join('\n'), terms, ownWords(plan)), hand) + '\n'
+  );
 }
 
 function rowLine(plan: Plan, round: PlanRound, n: number, repeats: number): string {

@@ -4,7 +4,7 @@
  */
 import type { Plan } from '../../plan/plan.ts';
 import { colourInWords, colourMarks, coloursOf } from '../../plan/write/colours.ts';
-import { inTerms, type Terms } from '../../report/words/terms.ts';
+import { inTerms, ownWords, type Terms } from '../../report/words/terms.ts';
 import { planShades, type ShadeChoice } from '../yarn-shades.ts';
 
 export interface StripColour {
@@ -20,11 +20,14 @@ const BESIDE = 0.7;
 
 export class ColourStrip {
   private readonly colours: ReadonlyMap<string, StripColour>;
+  /** The designer's names of them. */
+  readonly own: readonly string[];
 
   constructor(
     private readonly plan: Plan,
     shades: ShadeChoice = {},
   ) {
+    this.own = ownWords(plan);
     const names = coloursOf(plan);
     const marks = colourMarks(names);
     const known = planShades(plan, shades);

@@ -14,7 +14,7 @@ import { colourInWords } from '../../plan/write/colours.ts';
 import { workedHeader } from '../../plan/write/header.ts';
 import { counted } from '../../report/words/counts.ts';
 import type { LengthUnit } from '../../report/words/length.ts';
-import { inTerms, type Terms } from '../../report/words/terms.ts';
+import { inTerms, ownWords, type Terms } from '../../report/words/terms.ts';
 import { yarnNeeded } from '../../report/words/yarn.ts';
 import { leaning } from '../chart/chart-key.ts';
 import { castOnLines, endingLines, growsFromCentre } from './cast-on-words.ts';
@@ -88,7 +88,9 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
     tube: options.tube,
     verdict: options.verdict ?? null,
   };
-  const said = (list: readonly string[]) => list.map((line) => leaning(inTerms(line, terms), hand));
+  const own = ownWords(plan);
+  const said = (list: readonly string[]) =>
+    list.map((line) => leaning(inTerms(line, terms, own), hand));
   const sections: Section[] = [
     { heading: 'Size', lines: sizeLines(size, units) },
     {
@@ -156,7 +158,7 @@ function materialLines(
       ...colours.map((one, i) => {
         const look = plan.colours?.words[one.colour];
         const name = `${colourInWords(one.colour)}${look ? ` (${look})` : ''}`;
-        return `Of it in ${inTerms(name, terms)}: about ${one.length} (${one.mass})${balls(use.colours[i].balls)}`;
+        return `Of it in ${inTerms(name, terms, ownWords(plan))}: about ${one.length} (${one.mass})${balls(use.colours[i].balls)}`;
       }),
     );
   }

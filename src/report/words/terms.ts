@@ -4,6 +4,8 @@
  * In: American words in British spelling, as the tool keeps them. Out: the words of the terms asked for.
  */
 
+import type { Plan } from '../../plan/plan.ts';
+
 export type Terms = 'american' | 'british';
 
 /** Longer phrases first. American "moss stitch" is another fabric: it is never written here. */
@@ -28,10 +30,33 @@ const AMERICAN: readonly (readonly [RegExp, string])[] = [
   [/\b([Cc])olour/g, '$1olor'],
   [/\b([Cc])entred\b/g, '$1entered'],
   [/\b([Cc])entre/g, '$1enter'],
-  [/\b([Gg])rey\b/g, '$1ray'],
 ];
 
-export function inTerms(text: string, terms: Terms): string {
+/** `own`: the designer's words, which stay as she wrote them. */
+export function inTerms(text: string, terms: Terms, own: readonly string[] = []): string {
   const changes = terms === 'american' ? AMERICAN : BRITISH;
-  return changes.reduce((words, [found, word]) => words.replace(found, word), text);
+  const said = (part: string) =>
+    changes.reduce((words, [found, word]) => words.replace(found, word), part);
+  const kept = own.filter((words) => said(words) !== words);
+  if (kept.length === 0) return said(text);
+  const longestFirst = kept.toSorted((a, b) => b.length - a.length).map(literally);
+  const parts = text.split(
+    new RegExp(`(?<![\\p{L}\\d])(${longestFirst.join('|')})(?![\\p{L}\\d])`, 'u'),
+  );
+  return parts.map((part, i) => (i % 2 === 1 ? part : said(part))).join('');
+}
+
+function literally(words: string): string {
+  return words.replace(/[.*+?^${}()|[\]\\/-]/g, '\\$&');
+}
+
+/** What a designer named: her title, her colours and what she says of them; `colour A` and MC are the trade's. */
+export function ownWords({ title, colours, rounds }: Pick<Plan, 'title' | 'colours' | 'rounds'>) {
+  if (!colours) return title === '' ? [] : [title];
+  const names = [colours.castOn, colours.ending, ...rounds.map((round) => round.colour)];
+  const named = new Set([...names, ...Object.keys(colours.words)]);
+  return [title, ...named, ...Object.values(colours.words)].filter(
+    (words): words is string =>
+      typeof words === 'string' && words !== '' && !/^(?:MC|CC\d?|(?:CC |colour )\w)$/.test(words),
+  );
 }
