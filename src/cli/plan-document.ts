@@ -6,6 +6,7 @@ import { canRelax, type Prepared, prepare } from '../knit.ts';
 import { hasErrors, madeBy, type Plan } from '../plan/plan.ts';
 import type { PlanReport, RoundReport } from '../report/report.ts';
 import { reportDiagnostics } from '../report/report-plan.ts';
+import { courseName } from '../report/words/course-name.ts';
 
 /** The report without what needs a gauge and a graph. */
 export type CountedPlan = Pick<
@@ -50,7 +51,7 @@ function countPlan(plan: Plan): CountedPlan {
     const colour = round.colour === undefined ? null : { colour: round.colour };
     return {
       n: round.n,
-      label: round.label,
+      label: courseName(plan, round.n),
       stitches: round.after,
       ...colour,
       ...worked,

@@ -10,6 +10,7 @@ import { measurePullIn } from './pull-in.ts';
 import type { PlanReport, ReportedDiagnostic, RoundReport } from './report.ts';
 import { measureRimAngle } from './rim-angle.ts';
 import { shortRowShape } from './short-row-shape.ts';
+import { courseName } from './words/course-name.ts';
 import { estimateYarn } from './yarn-estimate.ts';
 
 export function reportDiagnostics(plan: Plan): ReportedDiagnostic[] {
@@ -71,7 +72,7 @@ function reportRound(plan: Plan, round: PlanRound, budget: Budget): RoundReport 
   const c = round.n;
   return {
     n: round.n,
-    label: round.label,
+    label: courseName(plan, round.n),
     stitches: round.after,
     ...(round.colour !== undefined && { colour: round.colour }),
     ...(round.shortRow && { worked: madeBy(plan, round) }),

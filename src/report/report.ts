@@ -13,6 +13,7 @@ import type { Verdict } from './verdict.ts';
 export interface RoundReport {
   /** Working order, 1-based. */
   readonly n: number;
+  /** `Round 3 (round 1 again)`: its place, with what the text calls it. */
   readonly label: string;
   /** Stitches on the needles after the round. */
   readonly stitches: number;

@@ -143,6 +143,13 @@ describe('check', () => {
     expect(out).toMatch(/Round 10\s+8\s+8/);
   });
 
+  it('numbers rounds that are worked again, and says which they are', async () => {
+    const plan =
+      'Cast on 48 sts. Join in the round.\nRound 1: knit.\nRound 2: *k2tog, k10; rep from * to end.\nRepeat rounds 1 and 2 once more.\nBind off.';
+    const { out } = await lieflat(['check', '-'], {}, plan);
+    expect(out).toMatch(/^Round 2 +44 .*\nRound 3 \(round 1 again\) +44/m);
+  });
+
   it('says in its last line where the text leaves the end of the piece open', async () => {
     const lastLine = async (end: string) => {
       const { out } = await lieflat(
@@ -400,6 +407,7 @@ describe('draft', () => {
     const draft = JSON.parse(out);
     expect(draft.spec.sizeMm).toBeCloseTo(152.4, 6);
     expect(draft.text).toMatch(/2\/2 LC/);
+    expect(draft.text).toContain('22 sts and 30 rounds = 10 cm (4 in)');
   });
 });
 

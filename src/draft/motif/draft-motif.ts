@@ -343,8 +343,9 @@ function headerLines(spec: DraftSpec, seam: Seam | null): string[] {
   const lines: string[] = [];
   if (spec.title) lines.push(`Title: ${spec.title}`);
   if (spec.yarn) lines.push(`Yarn: ${spec.yarn}`);
-  const { stitchMm, roundMm, ground, worked } = spec;
-  lines.push(`Gauge: ${gaugeStatement({ fabric: ground, stitchMm, roundMm }, worked)}`);
+  const { stitchMm, roundMm, ground, worked, units } = spec;
+  const gauge = { fabric: ground, stitchMm, roundMm };
+  lines.push(`Gauge: ${gaugeStatement(gauge, worked, units === 'inch')}`);
   if (spec.needles) lines.push(`Needles: ${spec.needles}`);
   lines.push(workedHeader(worked, seam));
   return lines;

@@ -60,7 +60,7 @@ export class PlanGrader {
 
   constructor(
     private readonly plan: Plan,
-    private readonly spec: GradeSpec,
+    readonly spec: GradeSpec,
   ) {
     this.piece = readPieceStructure(plan, spec.corners);
     if (!(spec.sizeMm > 0 && spec.stitchMm > 0 && spec.roundMm > 0))

@@ -79,10 +79,11 @@ export function gradePlan(plan: Plan, spec: GradeSpec, measures: Measures): Grad
 
 function gradedText(
   plan: Plan,
-  { gauges }: PlanGrader,
+  { gauges, spec }: PlanGrader,
   outline: GradeCandidate['outline'],
 ): string {
-  return planText({ header: headerOf({ ...plan, gauges }), edges: edgesOf(plan), ...outline });
+  const header = headerOf({ ...plan, gauges }, spec.units === 'inch');
+  return planText({ header, edges: edgesOf(plan), ...outline });
 }
 
 /** The plan as it is, where it lies flat within half a stitch a side of the size asked; else null. */

@@ -21,11 +21,13 @@ export type HeaderSource = Pick<
   | 'colours'
 >;
 
-export function headerOf(plan: HeaderSource): string[] {
+/** `inches`: gauges say four inches too. */
+export function headerOf(plan: HeaderSource, inches = false): string[] {
   const lines: string[] = [];
   if (plan.title !== '') lines.push(`Title: ${plan.title}`);
   if (plan.yarn) lines.push(`Yarn: ${plan.yarn.text}`);
-  for (const gauge of plan.gauges) lines.push(`Gauge: ${gaugeStatement(gauge, plan.worked)}`);
+  for (const gauge of plan.gauges)
+    lines.push(`Gauge: ${gaugeStatement(gauge, plan.worked, inches)}`);
   if (plan.needles) lines.push(`Needles: ${plan.needles.text}`);
   lines.push(workedHeader(plan.worked, plan.seam));
   const { method, halfTurns } = plan.join;
@@ -49,10 +51,12 @@ export function readHeader(lines: readonly string[]): Pick<Plan, 'gauges' | 'yar
   return { gauges, yarn };
 }
 
-/** Exactly, so that it reads back: `22 sts and 30 rounds = 10 cm in stockinette`; in inches where that gives the rounder figures. */
+/** Exactly, so that it reads back: `22 sts and 30 rounds = 10 cm in stockinette`; in inches where that gives the rounder figures.
+ * `also`: with the other span in brackets, which counts as the same where a swatch is measured (common practice). */
 export function gaugeStatement(
   gauge: Omit<GaugeStatement, 'at'>,
   worked: 'round' | 'flat',
+  also = false,
 ): string {
   const { stitchMm, roundMm } = gauge;
   const even = (lengthMm: number) =>
@@ -61,7 +65,8 @@ export function gaugeStatement(
   const per = (size: number) => String(Number((span.lengthMm / size).toPrecision(10)));
   const rounds =
     roundMm === null ? '' : ` and ${per(roundMm)} ${worked === 'round' ? 'rounds' : 'rows'}`;
-  return `${per(stitchMm)} sts${rounds} = ${span.words}${fabricWords(gauge.fabric)}`;
+  const like = also ? ` (${SPANS[span === SPANS[0] ? 1 : 0].words})` : '';
+  return `${per(stitchMm)} sts${rounds} = ${span.words}${like}${fabricWords(gauge.fabric)}`;
 }
 
 const SPANS = [

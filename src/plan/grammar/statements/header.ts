@@ -77,6 +77,10 @@ function readSeam(text: string): Headers['seam'] {
   return { begin: Math.floor(count / 2), end: Math.ceil(count / 2) };
 }
 
+/** Words of which way a piece grows: `from the centre out`, `outside in`, `from the bottom up`. */
+const DIRECTION =
+  /\b(?:cent(?:re|er)|middle|edges?|rim|outside|inside|outwards?|inwards?|top|bottom|corner|side to side|sideways)\b/;
+
 export class HeaderReader {
   readonly headers: Headers = {
     title: null,
@@ -236,6 +240,7 @@ export class HeaderReader {
     }
   }
 
+  /** Which way it grows says nothing of round or rows: those are found as in a text without this line. */
   #worked(value: string, from: number, to: number): void {
     const flat = /\bflat|back\s+and\s+forth|rows\b|straight\s+needles/.test(value);
     const round = /round|circular|tube|magic\s+loop/.test(value);
@@ -246,7 +251,7 @@ export class HeaderReader {
         this.#seamSaid = true;
       } else this.#seamSaid ||= false;
     } else if (round) this.headers.worked = 'round';
-    else {
+    else if (!DIRECTION.test(value)) {
       this.#found.warn(
         'worked-not-read',
         { from, to },
