@@ -1,8 +1,7 @@
 /**
  * Starting centre lines of a periodic repeat with cables: lays yarn on a lattice of several repeats and
- * cuts one out. Input as `startLoops`, plus the crossings and `supply`: the share of a crossing's longer
- * way for which the row has yarn of its own (0: every row has the same yarn, taken from its neighbours in
- * the row; 1: as much as the laid crossing takes). Same output.
+ * cuts one out. Input as `startLoops`, plus the crossings. Same output. Every row has the same yarn: what a crossing's
+ * longer way takes comes from its neighbours in the row.
  */
 
 import type { Strand } from '../rod/rod-system.ts';
@@ -32,7 +31,6 @@ export function startCrossed(
   crossings: readonly CellCrossing[],
   length: number,
   segments: number,
-  supply = 0,
 ): CrossedStart {
   const rows = faces.length;
   const wales = faces[0].length;
@@ -62,15 +60,11 @@ export function startCrossed(
     curves.push(points);
   }
   const scale = length / (total / (rows * wales));
-  // A stitch of plain ground, laid the same way, is as long as this before scaling.
-  const plain = Math.min(...curves.map((points) => polylineLength(points))) / wales;
   let drawn = 1;
   const strands = curves.map((points): Strand => {
     for (let i = 0; i < points.length; i++) points[i] *= scale;
-    // Each row has its share of yarn; along the row the laid segments keep their proportions.
-    const laid = polylineLength(points);
-    const wanted = (laid / scale / (wales * plain) - 1) * supply + 1;
-    const stretch = (wales * length * wanted) / laid;
+    // Along the row the laid segments keep their proportions.
+    const stretch = (wales * length) / polylineLength(points);
     drawn = Math.max(drawn, 1 / stretch);
     const rest = new Float64Array(perRow);
     lengthsOf(points).forEach((segment, k) => {

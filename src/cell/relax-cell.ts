@@ -36,8 +36,6 @@ export interface CellRequest {
   readonly stitch: CellFabric | FaceGrid;
   /** Cables in the repeat; wales then count from the right. */
   readonly crossings?: readonly CellCrossing[];
-  /** Share of a crossing's longer way for which the knitter gives yarn, 0 … 1 (crossed-start.ts). */
-  readonly supply?: number;
   /** Height of a round held at this, mm, by the fabric around; by default it is an unknown. */
   readonly roundMm?: number;
   /** Factors on the start's height (its width shrinks as much) and depth: ribs rest in several states. */
@@ -125,7 +123,7 @@ export function relaxCell(request: CellRequest): CellResult {
   const crossings = request.crossings ?? [];
   const start =
     crossings.length > 0
-      ? startCrossed(faces, crossings, loop, segments, request.supply ?? 0)
+      ? startCrossed(faces, crossings, loop, segments)
       : { ...startLoops(faces, loop, segments), laid: null };
   const { system, positions } = buildRodSystem(start.strands);
   const period = Float64Array.from([start.width, start.height]);

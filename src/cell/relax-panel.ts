@@ -23,8 +23,6 @@ export interface PanelRequest {
   readonly crossings: readonly CellCrossing[];
   readonly loopMm: number;
   readonly yarnMm: number;
-  /** As of a cell; none by default, as no measured share is known: every row has the same yarn. */
-  readonly supply?: number;
   readonly segments?: number;
   readonly maxIterations?: number;
   /**
@@ -92,7 +90,6 @@ export function relaxPanel(request: PanelRequest, ground = relaxGround(request))
           ...holdFlat(request, roundMm),
           stitch: faces,
           crossings,
-          supply: request.supply,
           onProgress: watchPanel(request, uncrossed.stitchMm),
         })
       : uncrossed;

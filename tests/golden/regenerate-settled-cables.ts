@@ -6,12 +6,12 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { settledCable } from './settled-cable.ts';
 
-// Two single stitches that change places pull each other past their columns, which the patches of stitches cannot show.
+// Single stitches pass each other within half a round, their middles 0.4 diameters apart: less than a patch a stitch can show.
 const rows = [2, 3].map((moved) => {
   const cable = settledCable(moved);
   console.log(moved, cable.reason);
   if (!cable.converged) process.exitCode = 1;
-  const numbers = (values: readonly number[]) => `[${values.map((v) => v.toFixed(2)).join(', ')}]`;
+  const numbers = (values: readonly number[]) => `[${values.map((v) => Number(v.toFixed(2)) + 0).join(', ')}]`;
   const strand = ({ travel, height }: { travel: number[]; height: number[] }) =>
     `{
       travel: ${numbers(travel)},

@@ -3,15 +3,13 @@
  * In: stitches in each strand. Out: by rounds from three below the crossing to three above, the share of the way across
  * that is done, and the height over where the columns lie half way between crossings, yarn diameters.
  */
+import { HAND_LOOP } from '../../src/cell/fabric-ratios.ts';
 import { relaxPanel } from '../../src/cell/relax-panel.ts';
-import { SETTLED_LOOP } from './settled-row.ts';
 
 /** Rounds on each side of a crossing, and from one to the next. */
 const REACH = 3;
 const EVERY = 8;
 const SEGMENTS = 24;
-/** Share of the longer way for which there is yarn: the loops of the picture are tight, and lie jammed without. Chosen. */
-const SUPPLY = 0.3;
 
 export function settledCable(moved: number) {
   const row = [-1, ...new Array<1>(2 * moved).fill(1), -1] as (1 | -1)[];
@@ -19,9 +17,8 @@ export function settledCable(moved: number) {
   const panel = relaxPanel({
     faces: Array.from({ length: EVERY }, () => row),
     crossings: [{ row: crossed, wale: 1, over: moved, under: moved, lean: 1 }],
-    loopMm: SETTLED_LOOP,
+    loopMm: HAND_LOOP,
     yarnMm: 1,
-    supply: SUPPLY,
     segments: SEGMENTS,
   });
   const { points, pointsPerRow } = panel.shape;

@@ -1,6 +1,6 @@
 /**
- * Strands of cables at rest, by `relaxPanel` at 17 yarn diameters a loop, crossed every eight rounds between purl: how the
- * picture's strands travel. Written by tests/golden/regenerate-settled-cables.ts; not to be edited by hand.
+ * Strands of cables at rest, by `relaxPanel` at the tightness of hand knitting, crossed every eight rounds between purl, each
+ * row with the same yarn: how the picture's strands travel. Written by tests/golden/regenerate-settled-cables.ts; not to be edited by hand.
  */
 
 export interface SettledStrand {
@@ -19,23 +19,23 @@ export const SETTLED_CABLES: readonly {
   {
     moved: 2,
     over: {
-      travel: [0.05, 0.17, 0.56, 0.73, 1.07, 1.04],
-      height: [-0.09, 0.11, 0.64, 0.33, 0.15, 0.01],
+      travel: [0.02, 0.09, 0.45, 0.81, 0.98, 1.01],
+      height: [0, 0.17, 0.62, 0.36, 0.08, 0],
     },
     under: {
-      travel: [0.04, 0.22, 0.56, 0.81, 0.99, 0.94],
-      height: [-0.14, -0.58, -0.76, -0.53, -0.36, -0.1],
+      travel: [0.02, 0.17, 0.5, 0.8, 0.97, 0.98],
+      height: [-0.05, -0.31, -0.52, -0.39, -0.02, -0.02],
     },
   },
   {
     moved: 3,
     over: {
-      travel: [0.07, 0.18, 0.52, 0.78, 0.96, 0.98],
-      height: [-0.02, 0.16, 0.62, 0.39, -0.02, -0.0],
+      travel: [0.02, 0.17, 0.46, 0.79, 0.97, 0.99],
+      height: [0.01, 0.29, 0.59, 0.4, 0.01, -0.02],
     },
     under: {
-      travel: [0.05, 0.18, 0.55, 0.81, 0.96, 0.99],
-      height: [-0.26, -0.54, -0.8, -0.69, -0.29, -0.01],
+      travel: [0.03, 0.2, 0.47, 0.79, 0.96, 1],
+      height: [-0.03, -0.38, -0.66, -0.4, -0.06, 0.01],
     },
   },
 ];
