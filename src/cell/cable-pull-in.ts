@@ -79,25 +79,30 @@ export function cablePullIn(shape: CableShape): CablePullIn {
   const high = percentOf(sizes[k], every, purlBeside);
   const f = (moved - sizes[k - 1]) / (sizes[k] - sizes[k - 1]);
   const percent = Math.min(Math.max(low + f * (high - low), 0), MOST_PERCENT);
-  const intervals = HAND_ROWS.filter(
-    (row) => row.moved === sizes[k] || row.moved === sizes[k - 1],
-  ).map((row) => row.every);
+  const used = [f < 1 ? [sizes[k - 1]] : [], f > 0 ? [sizes[k]] : []].flat();
   return {
     widthFactor: 1 - percent / 100,
     pullInPercent: percent,
     extrapolated:
       moved > sizes[sizes.length - 1] ||
       moved < sizes[0] ||
-      everyRounds > Math.max(...intervals) ||
-      everyRounds < Math.min(...intervals),
+      used.some((size) => everyRounds < densest(size) || everyRounds > sparsest(size)),
     published: PUBLISHED_PULL_IN,
     origin: `yarn model of a cable of ${over} over ${under} crossed every ${everyRounds} rounds, ${besideWords(purlBeside)}`,
   };
 }
 
-/** Fewest rounds between crossings that are computed for a size. */
+/** Fewest and most rounds between crossings that are computed for a size. */
 function densest(moved: number): number {
-  return Math.min(...HAND_ROWS.filter((row) => row.moved === moved).map((row) => row.every));
+  return Math.min(...intervalsOf(moved));
+}
+
+function sparsest(moved: number): number {
+  return Math.max(...intervalsOf(moved));
+}
+
+function intervalsOf(moved: number): number[] {
+  return HAND_ROWS.filter((row) => row.moved === moved).map((row) => row.every);
 }
 
 function besideWords(purl: number): string {
