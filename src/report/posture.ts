@@ -7,9 +7,9 @@ import { ringSize } from '../gauge/layout/rings.ts';
 import { rimCourse } from './rim-angle.ts';
 
 export interface Posture {
-  /** Highest less lowest point. */
+  /** Highest less lowest point, the drawn-up centre among them. */
   readonly riseMm: number;
-  /** Highest less lowest mean height of a round: how far the piece cups. */
+  /** Highest less lowest mean height of a round, the drawn-up centre taken for one: how far the piece cups. */
   readonly cupMm: number;
   /** Most height (peak to peak) that any one round has: how far it waves. */
   readonly waveMm: number;
@@ -34,6 +34,14 @@ export function measurePosture(
     lowMean = Math.min(lowMean, course.mean);
     highMean = Math.max(highMean, course.mean);
     waveMm = Math.max(waveMm, course.high - course.low);
+  }
+  const { vertices } = measured.metric;
+  if (vertices > rings.slot.length) {
+    const centre = positions[3 * (vertices - 1) + 2];
+    low = Math.min(low, centre);
+    high = Math.max(high, centre);
+    lowMean = Math.min(lowMean, centre);
+    highMean = Math.max(highMean, centre);
   }
   const perimeterMm = rimMm * rimStrain(measured, positions, rim);
   const sides = corners >= 3 ? corners : Math.PI;

@@ -94,10 +94,10 @@ function tumbles(
   vertices: number,
 ): boolean {
   const points = Math.round(lying.touching * vertices);
-  const lifted = lying.posture.riseMm > TUMBLES.share * air.riseMm + TUMBLES.mm;
-  // Poised on three points it moves so slowly that it may pass for settled.
-  if (lying.converged) return lifted && points <= TRIPOD;
-  return lifted || points < TRIPOD;
+  const { riseMm } = lying.posture;
+  // Poised on three points it moves so slowly that it may pass for settled: at rest its weight holds a piece down.
+  if (lying.converged) return points <= TRIPOD && riseMm > air.riseMm + TUMBLES.mm;
+  return points < TRIPOD || riseMm > TUMBLES.share * air.riseMm + TUMBLES.mm;
 }
 
 function gramsPerM2({ layout, metric }: MeasuredMetric, { loopMassG }: FabricWeight): number {

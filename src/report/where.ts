@@ -9,6 +9,7 @@ import { courseCount, FLAG_SEAM, loopAt, type StitchGraph } from '../fabric/stit
 export type Place = 'corner' | 'side' | 'between' | 'right' | 'middle' | 'left' | 'anywhere';
 
 export interface Where {
+  /** Highest less lowest point, the drawn-up centre among them. */
   readonly riseMm: number;
   /** Mean height of the middle's course less that of the outer edge's. */
   readonly middleMm: number;
@@ -66,8 +67,11 @@ export function whereItStands(
   const most = waves.indexOf(Math.max(...waves));
   const top = courses.reduce((best, { high }, c) => (high > courses[best].high ? c : best), 0);
   const peak = courses[top].loops.find((loop) => places[3 * loop + 2] === courses[top].high);
+  // Behind the loops stands the drawn-up centre, where there is one.
+  const centre = places.length > 3 * graph.loops ? [places[3 * graph.loops + 2]] : [];
+  const lowest = Math.min(...courses.map(({ low }) => low), ...centre);
   return {
-    riseMm: courses[top].high - Math.min(...courses.map(({ low }) => low)),
+    riseMm: Math.max(courses[top].high, ...centre) - lowest,
     middleMm: courses[middle].mean - courses[edge].mean,
     slope: slopeOf(courses.map(({ mean }) => mean)),
     waveMm: waves[most],

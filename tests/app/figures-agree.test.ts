@@ -94,10 +94,17 @@ async function told(text: string, units: 'cm' | 'in') {
     report: direct.knitted.report,
     facts: page.facts,
     spoken: describePiece(knitted, knitted, positions, units),
+    drawnMm: heightOf(positions),
     relax: (await command('relax')).out,
     written: await command('write'),
     unit: (units === 'in' ? 'inch' : 'cm') as LengthUnit,
   };
+}
+
+/** From the lowest point that is drawn to the highest, mm: what a section through the middle shows. */
+function heightOf(positions: Float64Array): number {
+  const heights = positions.filter((_, k) => k % 3 === 2);
+  return Math.max(...heights) - Math.min(...heights);
 }
 
 /** The figure on a line of the command's table. */
@@ -107,7 +114,7 @@ const row = (out: string, name: string) =>
 describe.each(Object.entries(PLANS))('a %s', (name, text) => {
   it('is told in the same figures everywhere', async () => {
     const units = name.length % 2 ? 'in' : 'cm';
-    const { plan, report, facts, spoken, relax, written, unit } = await told(text, units);
+    const { plan, report, facts, spoken, drawnMm, relax, written, unit } = await told(text, units);
 
     // The page's pattern is the command's, to the letter.
     expect(written.out).toBe(facts.written.text);
@@ -121,6 +128,7 @@ describe.each(Object.entries(PLANS))('a %s', (name, text) => {
     expect(size.words).toContain(lengthWords(tapeMeasure(report).mm, unit));
     const rise = report.tube ? null : riseWords(report, unit);
     expect(row(relax, report.lying ? 'rise as it lies' : 'rise')).toBe(rise);
+    if (rise) expect(drawnMm).toBeCloseTo(report.riseMm, 6);
     if (rise) expect(spoken).toContain(`it rises ${rise}.`);
     else expect(spoken).toContain(`${size.words.replace(' × ', ' round, ')} high.`);
     expect(row(relax, 'pinned flat, dried')).toBe(pinnedWords(report, unit));
