@@ -81,7 +81,7 @@ describe('the page', () => {
       await writePlan(page(), CUP.replace('Small', 'Early'));
       await expect
         .poll(() => page().locator('.verdict-stale').textContent())
-        .toMatch(/^This stands; how it lies/);
+        .toMatch(/^This much is sure; how it lies/);
       expect(await page().locator('.verdict-word').textContent()).toMatch(/Cups/);
       expect(await page().locator('.facts').first().textContent()).toContain('Rise picked up');
       expect(await page().locator('.facts').first().textContent()).not.toContain('as it lies');

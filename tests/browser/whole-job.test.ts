@@ -251,7 +251,7 @@ describe('pattern, files and links', () => {
   it('prints on the paper chosen, the pattern and nothing else', async () => {
     const sizes: string[] = [];
     for (const paper of ['A4', 'Letter']) {
-      await bench().getByRole('button', { name: 'Save, paper' }).click();
+      await bench().getByRole('button', { name: 'Save or set paper' }).click();
       await page().getByRole('menuitemradio', { name: paper }).click();
       await page().keyboard.press('Escape');
       const pdf = (await page().pdf({ preferCSSPageSize: true })).toString('latin1');
@@ -276,7 +276,7 @@ describe('pattern, files and links', () => {
 
   it('saves the pattern as text and the chart as SVG', async () => {
     const save = async (item: string) => {
-      await bench().getByRole('button', { name: 'Save, paper' }).click();
+      await bench().getByRole('button', { name: 'Save or set paper' }).click();
       const { name, bytes } = await downloaded(
         page(),
         page().getByRole('menuitem', { name: item }),

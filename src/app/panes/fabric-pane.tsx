@@ -84,8 +84,10 @@ function OnePiece() {
   const strands = useFabricStrands(laid, positions, atRest);
   const drawn = useDrawn(camera, Boolean(ready));
   const old = useOldFabric();
-  useKeepingPicture(camera, drawn && atRest && !old ? text : null, dark);
   const pose = knitted && atRest ? poseOf(knitted, positions) : 'lifted';
+  const section = sectionShown ? angleDeg : null;
+  const shown = [dark, preferences, throughCourse, focus, section, pose, Boolean(strands)];
+  useKeepingPicture(camera, drawn && atRest && !old ? text : null, shown);
   const words = useMemo(
     () => (laid ? describePiece(laid, knitted, positions, preferences.units) : ''),
     [laid, knitted, positions, preferences.units],

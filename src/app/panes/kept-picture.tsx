@@ -2,9 +2,9 @@
  * The picture of the fabric from the last visit, shown where the page will draw its own until it has, and the
  * keeping of it once the fabric lies still.
  */
-import { type RefObject, useEffect, useState } from 'react';
+import { type RefObject, useEffect, useRef, useState } from 'react';
 import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
-import { keepPicture } from '../state/kept-fabric.ts';
+import { isPictureKept, keepPicture, markOf } from '../state/kept-fabric.ts';
 import { page, usePage } from '../state/page-store.ts';
 
 export function KeptPicture() {
@@ -43,19 +43,27 @@ export function useDrawn(camera: RefObject<CameraHandle | null>, ready: boolean)
 /** The view is kept when it has not been turned for so long. Chosen. */
 const STILL_MS = 2500;
 
-/** Keeps the picture of a fabric at rest for the next visit. `of`: the text it belongs to, or null. */
+/**
+ * Keeps the picture of a fabric at rest for the next visit. `of`: the text it belongs to, or null; `shown`: what else decides
+ * how it looks.
+ */
 export function useKeepingPicture(
   camera: RefObject<CameraHandle | null>,
   of: string | null,
-  dark: boolean,
+  shown: readonly unknown[],
 ): void {
+  const now = useRef(shown);
+  now.current = shown;
   useEffect(() => {
     if (of === null) return;
     const take = () => {
-      const drawn = camera.current?.picture();
-      if (!drawn) return;
-      drawn.toBlob((blob) => {
-        if (blob && page.get().text === of) void keepPicture({ text: of, picture: blob, dark });
+      const there = camera.current;
+      if (!there) return;
+      const mark = markOf(of, there.view(), ...now.current);
+      // Without a graphics card the same picture once more would take half a second of drawing and packing.
+      if (isPictureKept(mark)) return;
+      there.picture().toBlob((blob) => {
+        if (blob && page.get().text === of) void keepPicture({ text: of, picture: blob, mark });
       }, 'image/webp');
     };
     const pause = setTimeout(take, STILL_MS);
@@ -66,5 +74,5 @@ export function useKeepingPicture(
       clearTimeout(pause);
       document.removeEventListener('visibilitychange', hidden);
     };
-  }, [camera, of, dark]);
+  }, [camera, of]);
 }

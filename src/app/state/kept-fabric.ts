@@ -20,8 +20,8 @@ export interface KeptFabric {
 export interface KeptPicture {
   readonly text: string;
   readonly picture: Blob;
-  /** Drawn for the dark theme. */
-  readonly dark: boolean;
+  /** Tells whatever it shows, and from where: the same again is not drawn and written once more. */
+  readonly mark: string;
 }
 
 interface FabricSchema extends DBSchema {
@@ -76,10 +76,21 @@ export async function loadKeptFabric(): Promise<KeptFabric | null> {
   return whole && typeof kept.text === 'string' && kept.model === MODEL ? kept : null;
 }
 
+/** Of the picture that is kept. */
+let keptMark = '';
+
 export async function loadKeptPicture(): Promise<KeptPicture | null> {
   const kept = await attempt((db) => db.get('picture', 'last'));
-  return kept && kept.picture instanceof Blob ? kept : null;
+  if (!(kept && kept.picture instanceof Blob)) return null;
+  keptMark = kept.mark;
+  return kept;
 }
+
+/** With the address of the page's script, which is another in every Lieflat: it may draw the same otherwise. */
+export const markOf = (...shown: readonly unknown[]): string =>
+  JSON.stringify([document.scripts[0]?.src, ...shown]);
+
+export const isPictureKept = (mark: string): boolean => mark === keptMark;
 
 export async function keepFabric(
   text: string,
@@ -93,5 +104,6 @@ export async function keepFabric(
 }
 
 export async function keepPicture(kept: KeptPicture): Promise<void> {
+  keptMark = kept.mark;
   await attempt((db) => db.put('picture', kept, 'last'));
 }

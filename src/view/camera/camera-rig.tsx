@@ -41,6 +41,8 @@ export interface CameraHandle {
   move(right: number, up: number): void;
   /** Factor on the distance. */
   zoom(factor: number): void;
+  /** Tells one view from another: where the camera is and looks, and how large its picture is. */
+  view(): string;
   /** The canvas as it is drawn now; to be read before the next frame. */
   picture(): HTMLCanvasElement;
   /** Draws the view as it stands after the last move on another canvas of the same size: for a film. */
@@ -195,6 +197,11 @@ export function CameraRig(props: CameraRigProps) {
       const { radius } = controls.getSpherical(new Spherical());
       void controls.dollyTo(radius * factor, glides);
       invalidate();
+    },
+    view: () => {
+      const places = [controls.getPosition(new Vector3()), controls.getTarget(new Vector3())];
+      const numbers = places.flatMap(({ x, y, z }) => [x, y, z].map((mm) => mm.toFixed(1)));
+      return [...numbers, element.width, element.height].join(' ');
     },
     picture: () => {
       gl.render(scene, camera);
