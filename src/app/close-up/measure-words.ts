@@ -33,7 +33,9 @@ export function measureWords(closeUp: CloseUp, asked: CloseUpAsked, units: Units
         : 'the stitch';
   const gap = `the ordinary gap between stitches is ${mm(ordinary.diameterMm)}`;
   if (opening.diameterMm < CLOSED_MM) return `No opening at ${name}; ${gap}.`;
-  const times = opening.diameterMm / ordinary.diameterMm;
+  // Of the two figures as they are told: 2.4 mm beside 1.2 mm is twice as wide.
+  const told = (value: number) => Number.parseFloat(fineLengthText(value, 'cm'));
+  const times = told(opening.diameterMm) / told(ordinary.diameterMm);
   const compared =
     !Number.isFinite(times) || times < 1.05
       ? 'no wider than the rest of the fabric'

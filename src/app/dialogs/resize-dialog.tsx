@@ -129,7 +129,8 @@ function GradedFacts(props: {
         <div>
           <dt>Cast on</dt>
           <dd>
-            {graded.castOn} sts <small>instead of {was}</small>
+            {graded.castOn} sts{' '}
+            <small>{graded.castOn === was ? 'as now' : `instead of ${was}`}</small>
           </dd>
         </div>
         <div>

@@ -94,7 +94,7 @@ function DraftFacts({ draft, units }: { readonly draft: MeasuredDraft; readonly 
     <>
       {draft.compromises.length > 0 && (
         <>
-          <h4>What was traded</h4>
+          <h4>Not quite as asked</h4>
           <ul className="traded">
             {draft.compromises.map((line) => (
               <li key={line}>{line}</li>
@@ -118,7 +118,7 @@ function DraftFacts({ draft, units }: { readonly draft: MeasuredDraft; readonly 
           </dd>
         </div>
         <div>
-          <dt>{out ? 'Gained a round' : 'Lost a round'}</dt>
+          <dt>{out ? 'Gained each round' : 'Lost each round'}</dt>
           <dd>
             {rate.toFixed(1)} <small>sts on average</small>
           </dd>
@@ -132,9 +132,7 @@ function DraftFacts({ draft, units }: { readonly draft: MeasuredDraft; readonly 
           </dd>
         </div>
       </dl>
-      {draft.compromises.length === 0 && (
-        <p className="soft outcome-note">Nothing was traded: every wish is met.</p>
-      )}
+      {draft.compromises.length === 0 && <p className="soft outcome-note">Every wish is met.</p>}
     </>
   );
 }

@@ -62,7 +62,9 @@ function Beforehand({ plan, report, units }: Judged & { readonly units: Units })
   return (
     <>
       <div className="verdict" data-verdict={report.verdict}>
-        <p className="verdict-stale">This stands; how it lies on the table is being worked out.</p>
+        <p className="verdict-stale">
+          This much is sure; how it lies on the table is being worked out.
+        </p>
         <VerdictHead report={report} />
         <Facts report={report} units={units} inAir />
       </div>

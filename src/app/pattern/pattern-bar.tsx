@@ -189,7 +189,7 @@ function PrintTools(props: { readonly facts: PatternFacts | null; readonly small
     <>
       <DropdownMenu.Root modal={false}>
         <DropdownMenu.Trigger className="button button-small">
-          {small ? 'Choices' : 'Save, paper'} <DownGlyph />
+          {small ? 'Choices' : 'Save or set paper'} <DownGlyph />
         </DropdownMenu.Trigger>
         <DropdownMenu.Portal container={document.querySelector('main')}>
           <DropdownMenu.Content className="menu" align="end" sideOffset={6} collisionPadding={8}>
