@@ -68,14 +68,19 @@ describe('a reader kept from text to text', () => {
     );
   });
 
-  it('moves a round without what its abbreviations stand for: 33 million stitches here', () => {
+  it('moves a round without the 1,000 instructions that its abbreviation may stand for', () => {
     const own = Array.from(
       { length: 26 },
       (_, i) => `Abbreviation: q${i} = ${i ? `[q${i - 1}, q${i - 1}]` : '[k1, k1]'}`,
     ).join('\n');
+    const rounds = (q: string) => `\nCast on 512\nRound 1: ${q}\nRound 2: ${q}\nRound 3: ${q}`;
     const reader = new PlanReader();
-    const text = `${own}\nCast on 4\nRound 1: q25\nRound 2: q25\nRound 3: q25`;
-    expect(reader.read(text).diagnostics.map((d) => d.code)).toContain('plan-too-big');
+    const plan = reader.read(own + rounds('q7'));
+    expect(plan.rounds.map((r) => r.after)).toEqual([512, 512, 512]);
+    // 33 million stitches; "q8" is the first that stands for more.
+    const far = reader.read(own + rounds('q24'));
+    const refused = far.diagnostics.filter((d) => d.code === 'abbreviation-too-long');
+    expect(refused.map((d) => d.from.line)).toEqual([9]);
   });
 
   it('follows each of several sizes', () => {

@@ -25,6 +25,8 @@ const COUNTED = new RegExp(
 );
 /** Most abbreviations of one plan. Chosen: a pattern has a few dozen. */
 const MOST_OWN = 500;
+/** Most instructions that one abbreviation stands for, those within it counted. Chosen: a pattern's stand for a few dozen. */
+const MOST_MEANT = 1000;
 /** Words of standard abbreviation lists that name no stitch. */
 const NO_STITCH =
   /^(?:rs|ws|sts?|st st|stst|rnds?|rds?|rem|rep|beg|cont|foll|patt?|m|pm|sm|rm|bor|mc|cc|cn|dpns?|tbl|wyif|wyib|psso|p2sso|alt|approx|cm|mm|in|ins|g|oz|tog|est|dec|inc|lh|rh|co|bo|st\(s\)|rnd\(s\)|k|p|sl|yb|yf|yfwd|garter st|g st|rev st st|w\s*[&+]\s*t|wt)$/;
@@ -34,6 +36,13 @@ const SHORTER = /^[a-z]+ (double (?:de|in)crease)$/;
 /** Another word for a stitch or a round. */
 const UNIT =
   /^(?:an?\s+)?(?:stitch(?:es)?|sts?|rounds?|rnds?|rows?|loops?)(?:\([es]+\))?(?=\s*(?:[,;.]|$))/;
+
+/** Abbreviations within abbreviations double with every line: what follows a round looks at all that it stands for. */
+function instructionsIn(steps: readonly Step[]): number {
+  let sum = 0;
+  for (const step of steps) sum += step.kind === 'group' ? 1 + instructionsIn(step.steps) : 1;
+  return sum;
+}
 
 export class Abbreviations {
   readonly #own = new Map<string, OwnStitch>();
@@ -142,6 +151,15 @@ export class Abbreviations {
       // A list that explains k2tog in several words defines nothing new; a cable's may.
       const kind = this.kindNamed(known.name);
       if (kind && !kind.crossing) return;
+    }
+    if (instructionsIn(read.steps) > MOST_MEANT) {
+      found.error(
+        'abbreviation-too-long',
+        { from: nameFrom, to: from + definition.length },
+        `"${name}" stands for more than ${MOST_MEANT.toLocaleString('en-US')} instructions`,
+        'Give what is repeated once, with its number: (k2, p2) 40 times',
+      );
+      return;
     }
     this.#add({ name, kind: null, steps: read.steps });
   }

@@ -300,7 +300,11 @@ function readSaysAgain(cursor: StepCursor, items: readonly Step[]): boolean {
   const last = items[items.length - 1];
   const plain = last.kind === 'stitch' ? /^[kp]$/.test(last.name) : last.kind === 'pattern';
   if (plain && 'amount' in last && !('times' in last.amount) && cursor.match(UNSHAPED)) return true;
-  return items.some(isSeed) && cursor.match(SEED_TOLD) !== null;
+  const at = cursor.i;
+  if (cursor.match(SEED_TOLD) === null) return false;
+  const again = items.some(isSeed);
+  if (!again) cursor.i = at;
+  return again;
 }
 
 function isSeed(step: Step): boolean {
