@@ -25,7 +25,7 @@ const VERBS =
 const GERUNDS =
   'knitting|purling|working|repeating|decreasing|increasing|binding|casting|breaking|cutting|drawing|threading|joining|ribbing';
 /** In front of an order: a line, a stop, a comma. */
-const BEGINS = '(?<=^[ \\t•*-]{0,8}|[.;!:)] {1,3}|, )';
+const BEGINS = '\\b(?<=^[ \\t•*-]{0,8}|[.;!:)] {1,3}|, )';
 
 const LEADING = new RegExp(`${BEGINS}(${AND})(?:${LEADS.join('|')})[ ](?=(?:${VERBS})\\b)`, 'gim');
 const BY_DOING = new RegExp(
@@ -34,7 +34,7 @@ const BY_DOING = new RegExp(
 );
 /** "Knit around so: rib with k2, p2" */
 const ROUND_THUS = new RegExp(
-  `(?:${BEGINS}(${AND})|(?<=\\band )())(?:(?:knit|work|go) (?:in )?(?:the )?(?:a?round|rounds|rnds)(?: and round)?,? (?:so|thus|as follows|like this|in this way|in the following way)|work a?round)[ ]?:[ ](?=(?:${VERBS}|[0-9]+ (?:rounds|rnds))\\b)`,
+  `(?:${BEGINS}(${AND})|\\b(?<=\\band )())(?:(?:knit|work|go) (?:in )?(?:the )?(?:a?round|rounds|rnds)(?: and round)?,? (?:so|thus|as follows|like this|in this way|in the following way)|work a?round)[ ]?:[ ](?=(?:${VERBS}|[0-9]+ (?:rounds|rnds))\\b)`,
   'gim',
 );
 /** Of reminders only those that tell how many rounds or how far, or the end. */
@@ -56,7 +56,7 @@ const COMING = new RegExp(
 );
 /** "6 rounds of knit follow" */
 const FOLLOWING =
-  /(?<=\b(?:rounds?|rnds?|rows?)(?: (?:of|in|all) (?:knit|purl|garter|rib|stockinette|moss|seed)(?: st(?:itch)?)?)?)() (?:now |then )?follows?(?: next| now| here)?(?=[.;])/gim;
+  /(?= (?:now |then )?follows?)(?<=\b(?:rounds?|rnds?|rows?)(?: (?:of|in|all) (?:knit|purl|garter|rib|stockinette|moss|seed)(?: st(?:itch)?)?)?)() (?:now |then )?follows?(?: next| now| here)?(?=[.;])/gim;
 
 /** "(Bind off all sts.)" on a line of its own: an end like any other. */
 const BRACKETED =

@@ -34,7 +34,7 @@ const FOREIGN: Readonly<Record<string, string>> = {
   round: 'omgange?n?|omgaenge|omgångar|varven?',
 };
 const TOGETHER =
-  /(?<=\b(?:knit|purl|k|p|re|li|[2-9](?: (?:sts|stitches|re|li))?) )(?:zus(?:ammen)?\b\.?|sammen\b|ihop\b|ensemble\b|samen\b|insieme\b)/gi;
+  /\b(?<=\b(?:knit|purl|k|p|re|li|[2-9](?: (?:sts|stitches|re|li))?) )(?:zus(?:ammen)?\b\.?|sammen\b|ihop\b|ensemble\b|samen\b|insieme\b)/gi;
 /** "Cast on 6 m": used as stitches, though nothing explains it. */
 const CAST = /\b(?:cast(?:ing)?[ -]on|co)\b[ a-z]{0,14} \d+ (points|meshes|masks|m)\b(?![ ]*of)/i;
 
@@ -83,7 +83,7 @@ const EDGE_TOLD =
   /\b(?:edge|selvedge|selvage) (?:stitch(?:es)?|sts?\b\.?)[^.\n]{0,30}?\bslip(?:ped)? the first\b/i;
 /** An edge stitch among the stitches of a row, by its name alone. */
 const EDGE =
-  /(?<=[:,;] {1,3}|^ {0,3}|\band )(?:an? |the |1 |one )?(?:edge|selvedge|selvage) (?:stitch|st\b\.?)(?=[ ]?[,;.=(]|$)/gim;
+  /\b(?<=[:,;] {1,3}|^ {0,3}|\band )(?:an? |the |1 |one )?(?:edge|selvedge|selvage) (?:stitch|st\b\.?)(?=[ ]?[,;.=(]|$)/gim;
 
 /** Edge stitches are slipped at the beginning where the text says so, else knitted (common practice). */
 function edgeStitches(text: string): Replacement[] {

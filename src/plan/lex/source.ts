@@ -81,7 +81,7 @@ const OPTIONAL_PLURAL = /\b(st|rnd|row|round|time|marker|stitch|repeat)\((s|es)\
 
 /** "tog.,", "rep. from *", "sts.)": a full stop that only shortens its word. */
 const SHORTENED =
-  /(?<![a-z]\.)\b(sl|tog|rep|inc|dec|sts?|rnds?|rds?|rem|beg|alt|foll|patt|cont|yo|yfwd|psso|tbl|rib|k|p|m|pw|kw)\.(?=[ ]*[,;:)])/gi;
+  /\b(?<![a-z]\.)(sl|tog|rep|inc|dec|sts?|rnds?|rds?|rem|beg|alt|foll|patt|cont|yo|yfwd|psso|tbl|rib|k|p|m|pw|kw)\.(?=[ ]*[,;:)])/gi;
 const SHORTENED_INSIDE =
   /\b(?:([Tt]og|TOG|psso|PSSO|[Ss]l)\.(?=[ ]+[a-z(])|([Ss]ts?|[Rr]nds?)\.(?=[ ]+(?:just|before|from|of|on|over|remain|to|in|with|tog|each|at|is|are|and|away|made|only|left)))/g;
 
@@ -125,7 +125,7 @@ function prepared(original: string): string {
     .replace(OPTIONAL_PLURAL, (_: string, word: string, s: string): string => `${word}${s}  `)
     // "K. 10, k. 2 tog.": a full stop that shortens the word; "1st rd. P. 2nd rd. K.": one that ends a round.
     .replace(
-      /(?<![A-Za-z]\.)\b([KkPp]|[Ss]l|[Mm])\.(?=[ ]*\d|[ ]+[a-z])(?![ ]*\d+(?:st|nd|rd|th) (?:r(?:oun)?ds?|rnds?|rows?)\b)/g,
+      /\b(?<![A-Za-z]\.)([KkPp]|[Ss]l|[Mm])\.(?=[ ]*\d|[ ]+[a-z])(?![ ]*\d+(?:st|nd|rd|th) (?:r(?:oun)?ds?|rnds?|rows?)\b)/g,
       '$1 ',
     )
     .replace(SHORTENED, '$1 ')

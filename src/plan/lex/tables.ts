@@ -210,7 +210,7 @@ function shares(head: string): boolean {
 
 /** "Work the middle column once for each of the four sides", "the second column is worked on every needle": as its head says. */
 const COLUMN_TOLD =
-  /(?<=^[ \t]*|[.;!:][ ]{1,3})(?:(?:work|read|follow|knit|repeat) (?:the |what is in the )?(?:[a-z]+ )?column|(?:the )?(?:[a-z]+ )?column is (?:worked|read|followed|knitted|repeated)) (?:once |again )?(?:for|on|along|over|across) (?:each|every|all)(?: one)?(?: of)?(?: the| your)?(?: [a-z0-9]+)? (?:sides?|needles?|sections?|quarters?)\.?(?=[ \t]*(?:$|[A-Z]))/gim;
+  /\b(?<=^[ \t]*|[.;!:][ ]{1,3})(?:(?:work|read|follow|knit|repeat) (?:the |what is in the )?(?:[a-z]+ )?column|(?:the )?(?:[a-z]+ )?column is (?:worked|read|followed|knitted|repeated)) (?:once |again )?(?:for|on|along|over|across) (?:each|every|all)(?: one)?(?: of)?(?: the| your)?(?: [a-z0-9]+)? (?:sides?|needles?|sections?|quarters?)\.?(?=[ \t]*(?:$|[A-Z]))/gim;
 
 /** Same length: rows of tables as lines of text. */
 export function plainTables(text: string): string {

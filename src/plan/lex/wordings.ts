@@ -40,7 +40,7 @@ const ONE =
   'one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred';
 const COUNT = `(?:\\d+|(?:${ONE})(?:[ -](?:and )?(?:${ONE})){0,4})`;
 /** Not behind "when", "until": those only tell a time. */
-const NO_TIME = '(?<!\\b(?:until|till|when|once|that|which|as|if|after|before) )';
+const NO_TIME = '\\b(?<!\\b(?:until|till|when|once|that|which|as|if|after|before) )';
 const SOME = `(?:(?:every|each) (?:stitch|st)|(?:all (?:of )?the |all |the )?(?:(?:first|last|next|following|remaining) )?(?:${COUNT} )?${STS})`;
 
 const PAIRS =
@@ -54,7 +54,7 @@ const WHICH =
 /** "all odd rounds", "round 3 and every alternate round", "every row". */
 const RULED = `(?:(?:(?:${WORK_UNIT} \\d+|\\d+(?:st|nd|rd|th) ${WORK_UNIT}),? (?:and|&) )?(?:(?:on|in|all|every|each|the|following|remaining|other) ){0,4}${WHICH}|(?:${WORK_UNIT} \\d+|\\d+(?:st|nd|rd|th) ${WORK_UNIT}),? (?:and|&) (?:every|each) (?:other|second) ${WORK_UNIT}|every (?:single )?(?:row|round|rnd)(?= (?:is|goes) )|each (?:row|round|rnd)(?= is ))`;
 /** At the beginning of a sentence. */
-const BEGINS = '(?<=^[ \\t•*-]{0,8}|[.;!:*)] {1,3})';
+const BEGINS = '\\b(?<=^[ \\t•*-]{0,8}|[.;!:*)] {1,3})';
 const PLAINLY = '(?: (?:plain|even|straight|throughout|all round|all the way round))?';
 
 /** "knit over knit", "purl sts over the purls" */
@@ -101,7 +101,7 @@ const WORDINGS: readonly Wording[] = [
   // "k to the end, and purl every wrong side row"
   reads(
     '. $2: $1',
-  )`(?<=\bto (?:the )?end),? (?:and|but) (knit|purl) (${RULED})${PLAINLY}(?=[ ]?(?:[.;]|$))`,
+  )`(?=,? (?:and|but) )(?<=\bto (?:the )?end),? (?:and|but) (knit|purl) (${RULED})${PLAINLY}(?=[ ]?(?:[.;]|$))`,
   { re: TABLE_MARKS, as: ([mark]) => tableMark(mark) },
   // "every marking thread"
   reads('marker$1')`\b(?:marking|marker|stitch) (?:thread|ring|pin|yarn)(s?)\b`,
@@ -166,7 +166,7 @@ const WORDINGS: readonly Wording[] = [
   // "all the stitches of round 5 are knitted"
   reads(
     ([, what, verb]) => `${what}: ${VERBS[verb.toLowerCase()]}`,
-  )`${NO_TIME}\b(?:all (?:of )?(?:the )?(?:stitches|sts)|every (?:stitch|st)) (?:of|in|on) (?:the )?(${WORK_UNIT} \d+|(?:next|last|first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|\d+(?:st|nd|rd|th)) (?:round|rnd|row)) (?:is|are) (?:then |now |to be )?(knitted|knit|purled)(?![a-z])`,
+  )`${NO_TIME}(?:all (?:of )?(?:the )?(?:stitches|sts)|every (?:stitch|st)) (?:of|in|on) (?:the )?(${WORK_UNIT} \d+|(?:next|last|first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|\d+(?:st|nd|rd|th)) (?:round|rnd|row)) (?:is|are) (?:then |now |to be )?(knitted|knit|purled)(?![a-z])`,
   // "until you are back at the beginning of the round"
   reads(
     'to end',
@@ -174,8 +174,8 @@ const WORDINGS: readonly Wording[] = [
   // "1 st knit, 2 sts purl"
   reads(
     '$2 $1',
-  )`(?<=[:,;*(] ?|\bthen )(\d{1,3}) (?:(?:sts?|stitch(?:es)?) )?(knit|purl)(?=[ ]?[,;.*)])`,
-  reads('yo')`(?<=[:,;*(] ?|\bthen )(?:1|one|a) yarn[ -]?over(?=[ ]?[,;.*)])`,
+  )`\b(?<=[:,;*(] ?|\bthen )(\d{1,3}) (?:(?:sts?|stitch(?:es)?) )?(knit|purl)(?=[ ]?[,;.*)])`,
+  reads('yo')`\b(?<=[:,;*(] ?|\bthen )(?:1|one|a) yarn[ -]?over(?=[ ]?[,;.*)])`,
   // "1st row of decreases: …"
   reads(
     ([, which, unit, way]) => `${which} ${way.toLowerCase()}crease ${unit}`,
@@ -187,13 +187,13 @@ const WORDINGS: readonly Wording[] = [
   // "k1, k2tog, k to end on every row until …"
   reads(
     ', in every $1 ',
-  )`(?<=\b(?:to (?:the )?end|tog|together|ssk|skpo?|yo|[kp]\d{0,3}) )(?:in|on|of) (?:every|each) (row|round|rnd) (?=until|till)`,
+  )`\b(?<=\b(?:to (?:the )?end|tog|together|ssk|skpo?|yo|[kp]\d{0,3}) )(?:in|on|of) (?:every|each) (row|round|rnd) (?=until|till)`,
   // "w.fwd", "wl.fwd": wool forward
   reads('yfwd')`\bwl?\.?[ ]?fwd\b\.?`,
   // "Do that over and over until …"
   reads(
     '$1 this row',
-  )`(?<=[,;] (?:and )?|\band )(do|keep doing|repeat|rep|keep repeating) (?:this|that|so|it)(?= (?:(?:over and over|again and again|over|again) )?(?:until|till)\b)`,
+  )`\b(?<=[,;] (?:and )?|\band )(do|keep doing|repeat|rep|keep repeating) (?:this|that|so|it)(?= (?:(?:over and over|again and again|over|again) )?(?:until|till)\b)`,
   // Words of translators
   reads('back and forth')`\b(?:in|by) going and (?:in )?(?:returning|coming)\b`,
   reads('moss stitch')`\brice (?:grain|stitch|st)\b`,
@@ -210,7 +210,7 @@ const WORDINGS: readonly Wording[] = [
     name === name.toUpperCase() || /^(?:ssk|skp|k2tog|cdd|yo|kfb|m1[lr]?)$/i.test(name)
       ? name
       : null,
-  )`(?<=[,;:*(] ?|\band )1 ([a-z][a-z0-9]{1,4})(?=[ ]?[,;.*)])`,
+  )`\b(?<=[,;:*(] ?|\band )1 ([a-z][a-z0-9]{1,4})(?=[ ]?[,;.*)])`,
   reads('k2tog tbl')`\bk(?:nit)?[ .]{0,2}2 (?:sts )?twisted tog(?:ether)?\b\.?`,
   // "on the 3 other needles"
   reads(
@@ -223,7 +223,7 @@ const WORDINGS: readonly Wording[] = [
   // "knit to the last stitch, slip it purlwise"
   reads(
     '$1 1',
-  )`(?<=\b(?:last|first|marked|next) (?:st|stitch),? (?:and |then )?)(sl|slip|knit|purl|k|p) it(?=[ ]?[,.;)]| (?:purlwise|knitwise|pwise|kwise|with|wyif|wyib|tbl|through)\b)`,
+  )`\b(?<=\b(?:last|first|marked|next) (?:st|stitch),? (?:and |then )?)(sl|slip|knit|purl|k|p) it(?=[ ]?[,.;)]| (?:purlwise|knitwise|pwise|kwise|with|wyif|wyib|tbl|through)\b)`,
   // Rings that mark the stitches
   reads('$1 the marker')`\b(before|after|past|slip|reach) (?:the|each|every) ring\b`,
   // "y.fwd.", "w.r.n.", "p.2 s.s.o.", "C.4 F.", "g.st."
@@ -237,11 +237,11 @@ const WORDINGS: readonly Wording[] = [
   // "In round 2, 8 stitches are decreased"
   reads(
     '$2crease $1',
-  )`(?<=\b(?:in|on) (?:(?:the )?(?:first|second|third|fourth|fifth|sixth|next|following|last|\d+(?:st|nd|rd|th)) )?(?:round|rnd|row)(?: \d+)?,? )(${COUNT} ${STS}) are (?:then |now )?(de|in)creased(?![a-z])`,
+  )`\b(?<=\b(?:in|on) (?:(?:the )?(?:first|second|third|fourth|fifth|sixth|next|following|last|\d+(?:st|nd|rd|th)) )?(?:round|rnd|row)(?: \d+)?,? )(${COUNT} ${STS}) are (?:then |now )?(de|in)creased(?![a-z])`,
   // "and knit the sixth."
   reads(
     ([, verb, which]) => `${which} round: ${verb}`,
-  )`(?<=\band |, )(knit|purl) the (first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th))(?=[ ]?[.;])`,
+  )`\b(?<=\band |, )(knit|purl) the (first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|\d+(?:st|nd|rd|th))(?=[ ]?[.;])`,
   // "the fourth round you just knit"
   reads(
     ([, which, unit, verb]) => `${which} ${unit}: ${verb}`,
@@ -270,15 +270,15 @@ const WORDINGS: readonly Wording[] = [
     const which = /^the (?:stitches|sts)$/i.test(what) ? 'all the stitches' : what;
     const tail = `${together ? ' together' : ''}${back ? ' tbl' : ''}`;
     return `${VERBS[verb.toLowerCase()]} ${which}${tail}`;
-  })`${NO_TIME}(?<!\b(?:edge|corner|cent(?:re|er)|middle|marked|border|selvedge|these|those) )\b(${SOME}|(?<=[,;:] |\band )${COUNT}) (?:is|are) (?:then |now |all |to be |loosely )?(cast on|cast off|bound off|knitted|knit|purled|slipped|taken(?= together)|worked(?= together))( together)?( through the back(?: of the)? loops?)?(?![a-z])`,
+  })`${NO_TIME}(?<!\b(?:edge|corner|cent(?:re|er)|middle|marked|border|selvedge|these|those) )(${SOME}|(?<=[,;:] |\band )${COUNT}) (?:is|are) (?:then |now |all |to be |loosely )?(cast on|cast off|bound off|knitted|knit|purled|slipped|taken(?= together)|worked(?= together))( together)?( through the back(?: of the)? loops?)?(?![a-z])`,
   // "the 2nd round is knitted"
   reads(
     ([, which, unit, verb]) => `${which} ${unit}: ${VERBS[verb.toLowerCase()]}`,
-  )`${NO_TIME}\b(?:the )?(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|next|last|\d+(?:st|nd|rd|th)) (round|rnd|row) is (?:then |now )?(knitted|purled)(?=[ ]?(?:[.,;]|and\b|$))`,
+  )`${NO_TIME}(?:the )?(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|next|last|\d+(?:st|nd|rd|th)) (round|rnd|row) is (?:then |now )?(knitted|purled)(?=[ ]?(?:[.,;]|and\b|$))`,
   // "rounds 5, 6 and 7 are knitted"
   reads(
     ([, what, verb]) => `${what}: ${VERBS[verb.toLowerCase()]}`,
-  )`${NO_TIME}\b(?:the )?(${WORK_UNIT} \d+(?:[ ]?(?:-|–|,|and|to|&)[ ]?(?:and )?\d+)*) (?:are|is) (?:then |now |all )?(knitted|purled)(?: throughout| all round| all the way round| to the end)?(?![a-z])(?! after)`,
+  )`${NO_TIME}(?:the )?(${WORK_UNIT} \d+(?:[ ]?(?:-|–|,|and|to|&)[ ]?(?:and )?\d+)*) (?:are|is) (?:then |now |all )?(knitted|purled)(?: throughout| all round| all the way round| to the end)?(?![a-z])(?! after)`,
   // "Knit rounds 5-8 in colour B"
   reads(
     ([, verb, what]) => `${what}: ${verb}`,
@@ -287,10 +287,10 @@ const WORDINGS: readonly Wording[] = [
   reads(
     ([, what, verb]) =>
       `${/^(?:worked|made)$/i.test(verb) ? 'work' : VERBS[verb.toLowerCase()]} ${what}`,
-  )`${NO_TIME}\b(?:the )?(?:next |following )?(${COUNT} (?:more |further |plain )?${WORK_UNIT}) (?:is|are|should be|will be|were) (?:then |now |next |all )?(knitted|purled|worked|made)(?![a-z])`,
+  )`${NO_TIME}(?:the )?(?:next |following )?(${COUNT} (?:more |further |plain )?${WORK_UNIT}) (?:is|are|should be|will be|were) (?:then |now |next |all )?(knitted|purled|worked|made)(?![a-z])`,
   // "The work is joined into a round", "the rounds are repeated"
   reads('join the work')`\bthe work is (?:then |now )?joined\b`,
-  reads('join ')`(?<=, |\band )joined (?=(?:in|into) (?:a |the )?(?:round|ring|circle))`,
+  reads('join ')`\b(?<=, |\band )joined (?=(?:in|into) (?:a |the )?(?:round|ring|circle))`,
   // "mount 88 sts", "set up 80 sts"
   reads(
     'cast on',

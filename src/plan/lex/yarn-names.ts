@@ -42,7 +42,7 @@ const SPOKEN = [
   told('cast on [^.;\\n]{1,40}\\b(?:with|using|in)'),
   told('(?:re)?join(?:ing)?(?: in)?'),
   told('(?:break|cut|drop|fasten)(?:ing)?(?: off)?'),
-  told('(?<=^[ ]{0,4}|[.:;][ ]{1,2})(?:with|using|in)', '(?=[:,])'),
+  told('\\b(?<=^[ ]{0,4}|[.:;][ ]{1,2})(?:with|using|in)', '(?=[:,])'),
 ];
 
 /** Colours are told in plain words, letters or as main and contrast: then one way to speak of another yarn is enough. */
