@@ -339,3 +339,26 @@ describe('an order for some other time', () => {
     expect(plan.rounds).toHaveLength(6);
   });
 });
+
+const STRIPED =
+  'Cast on 40 sts and join in the round.\nRound 1: knit.\nRound 2: purl.\n<<>>\nRepeat rounds 1 and 2 five times more.\nBind off.';
+
+describe('how rounds are told to be worked', () => {
+  it.each([
+    ['Every other round is purled.', 'Every third round is purled.'],
+    ['Alternate rounds are purled.', 'One round in five is purled.'],
+    ['The 2nd and 4th rounds are purl rounds.', 'Rounds 5 and 10 are in rib.'],
+    ['The 1st and 3rd rounds are knit rounds.', 'The 1st and 3rd rounds are purl rounds.'],
+    ['Each second round is worked in purl.', 'All rounds but the last are purled.'],
+    ['The second round is a purl round.', 'The fifth round of every ten is purled.'],
+    ['Note that round 2 is purled.', 'Apart from the first, all rounds are purled.'],
+    ['Every second round should be purled.', 'Every second round: work in seed stitch.'],
+    ['You will soon see the ridges.', 'Every decrease round is followed by two plain rounds.'],
+    ['There is a purl round to come.', 'The second round is left out.'],
+    ['The purl rounds make ridges.', 'Purl a round after every 5 rounds.'],
+  ])('passes over "%s", and refuses "%s"', (right, wrong) => {
+    const told = (said: string) => errors(parsePlan(STRIPED.replace('<<>>', said)));
+    expect(told(right)).toEqual([]);
+    expect(told(wrong)).not.toEqual([]);
+  });
+});

@@ -6,6 +6,7 @@
 
 import type { Place } from '../lex/source.ts';
 import type { JoinMethod } from '../plan.ts';
+import type { RoundsTold } from './rounds-told.ts';
 import type { StatedCount } from './steps/stated-counts.ts';
 import type { ReadInstruction, Step } from './steps/steps.ts';
 
@@ -304,7 +305,12 @@ export interface Refused {
 export type Told =
   | { readonly kind: 'work'; readonly clauses: readonly WorkClause[] }
   /** `instructs`: it is an error where nothing goes on that it belongs to. */
-  | { readonly kind: 'going'; readonly going: Going; readonly instructs: boolean }
+  | {
+      readonly kind: 'going';
+      readonly going: Going;
+      readonly instructs: boolean;
+      readonly told?: RoundsTold;
+    }
   /** Null where a colour is only dropped. */
   | {
       readonly kind: 'colour';
@@ -324,5 +330,11 @@ export type Statement = Place & { readonly item?: number } & (
     | { readonly kind: 'count'; readonly stated: StatedCount }
     | Told
     /** `heading`: it stands alone, so counting may start anew. */
-    | { readonly kind: 'prose'; readonly heading: boolean; readonly instructs: boolean }
+    | {
+        readonly kind: 'prose';
+        readonly heading: boolean;
+        readonly instructs: boolean;
+        /** How rounds are worked, by what it tells of them. */
+        readonly told?: RoundsTold;
+      }
   );

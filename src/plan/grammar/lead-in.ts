@@ -4,6 +4,7 @@
  */
 import type { Passage } from './passage.ts';
 import { sentenceInstructs } from './prose.ts';
+import { readRoundsTold } from './rounds-told.ts';
 import { isStitchWord } from './word-law.ts';
 
 /** Most tokens of a clause that leads to an instruction. Chosen. */
@@ -22,5 +23,7 @@ export function ledIn(passage: Passage, first: number, last: number): number {
     i++;
   }
   if (i >= last - 1 || i - first < 2 || passage.tokens[i].text !== ':') return first;
+  // "Every 5th round: purl" says on which of them.
+  if (readRoundsTold(passage.cursor(first, last))) return first;
   return sentenceInstructs(passage.tokens.slice(first, i)) ? first : i + 1;
 }

@@ -9,6 +9,7 @@ import type { Line } from './lines.ts';
 import type { Passage } from './passage.ts';
 import { isUnit } from './phrases.ts';
 import { explainsFabric } from './prose.ts';
+import { readRoundsTold } from './rounds-told.ts';
 import type { StartFinder } from './starts.ts';
 import { leadsToLabel } from './statements/label/holds.ts';
 import { readLabel } from './statements/label/label.ts';
@@ -72,6 +73,7 @@ export function afterCaption(
     return first;
   const led = ledIn(passage, first, last);
   if (led > first && !finder.startAt(first, last) && finder.startAt(led, last)) return led;
+  if (readRoundsTold(passage.cursor(first, last))) return first;
   const { text } = passage.tokens[first];
   let i = text === 'first' && passage.tokens[first + 1]?.kind === 'word' ? first + 1 : first;
   while (i < last && i - first < 7 && passage.tokens[i].text !== ':') {

@@ -18,6 +18,7 @@ import { Passage } from './passage.ts';
 import { sentenceInstructs } from './prose.ts';
 import type { Recall } from './recall.ts';
 import { isRemark } from './remarks.ts';
+import { tellRounds } from './rounds-told.ts';
 import type { Stretch } from './rules.ts';
 import type { Progress, Start } from './start.ts';
 import { StartFinder } from './starts.ts';
@@ -96,7 +97,8 @@ export class StatementReader {
       blank = false;
     }
     this.#closeRound();
-    return placeInTime(placeAnnounced(this.statements, this.#announced), this.#passage);
+    const placed = placeInTime(placeAnnounced(this.statements, this.#announced), this.#passage);
+    return tellRounds(placed, this.#passage);
   }
 
   // ---- one line ---------------------------------------------------------------------------------

@@ -9,6 +9,7 @@ import type { Passage } from './passage.ts';
 import { explainsRound, looksLikeRound, sentenceInstructs } from './prose.ts';
 import { SECOND_PIECE } from './refused.ts';
 import { isRemark } from './remarks.ts';
+import { readRoundsTold } from './rounds-told.ts';
 import type { Stretch } from './rules.ts';
 import { isGaugeSentence } from './statements/gauge.ts';
 import { readGoingOn } from './statements/going-on.ts';
@@ -289,6 +290,7 @@ function stitchSentence(
     definesStitch(passage.text.slice(passage.tokens[from].from, passage.tokens[stop - 1].to))
   )
     return null;
+  if (readRoundsTold(passage.cursor(from, stop))) return null;
   const colon = passage.tokens
     .slice(from, Math.min(stop, from + 8))
     .findIndex((t) => t.text === ':');

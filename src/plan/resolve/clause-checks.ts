@@ -16,6 +16,7 @@ export function checkTold(clause: WorkClause, before: number, piece: WorkedPiece
   checkFirst(clause, before, piece);
   checkLast(clause, before, piece);
   checkReached(clause, piece);
+  checkBetween(clause, before, piece);
 }
 
 /** "until you have worked the *k1, k2tog* round": what is said of the last round that shapes has to hold. */
@@ -43,6 +44,26 @@ function checkReached(clause: WorkClause, piece: WorkedPiece): void {
     'repeat-never-ends',
     `this is to go on until ${stitches(target)} are left, but it stops at ${stitches(piece.count)}`,
     'Check how many rounds it takes, or the count.',
+  );
+}
+
+/** "purl every other round": what is said of the rounds that do not shape has to hold. */
+function checkBetween({ tail, from, to }: WorkClause, before: number, piece: WorkedPiece): void {
+  const { between } = tail;
+  if (between === null || piece.counts.believed.active) return;
+  const how = between === 'k' ? 'knit' : 'purl';
+  const made = piece.rounds.slice(before);
+  const plain = made.filter((r) => r.after === r.before);
+  const other = plain.find((r) => !piece.isLike(r, how));
+  // Where nothing shapes they lie between rounds of another sort.
+  const among = plain.length === made.length && plain.some((r) => piece.isLike(r, how));
+  const wrong = among ? undefined : other;
+  if (!wrong) return;
+  piece.found.error(
+    'told-otherwise',
+    trimmed(piece.source, { from, to }),
+    `these are to be ${how === 'knit' ? 'knitted' : 'purled'} between, but round ${wrong.n} is not`,
+    'Change the one or the other.',
   );
 }
 

@@ -309,6 +309,10 @@ export class ClauseWorker {
       workEveryNth(again[0], clause, tail, piece, this.#scope);
       return;
     }
+    if (tail.every !== null && defs.length > 1 && tail.every !== defs.length) {
+      piece.sayNotFollowed(clause);
+      return;
+    }
     let lastOne = endIndex(tail.endWith, which, again);
     const end = tail.endWith;
     if (end && 'before' in end && lastOne < 0) {

@@ -49,6 +49,11 @@ export function workPlain(clause: Plain, piece: WorkedPiece, section: Section): 
     piece.sayNoEnd(clause);
     return;
   }
+  // "Purl a round after every 5 rounds"
+  if (tail.every !== null && tail.every > 1) {
+    piece.sayNotFollowed(clause);
+    return;
+  }
   let { rounds } = clause;
   if (rounds === null) {
     const n = piece.roundsFor(clause.lengthMm ?? 0, clause);

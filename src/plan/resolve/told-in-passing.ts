@@ -4,6 +4,7 @@
  * Out: diagnostics where they are not so, some of them once all is worked.
  */
 import type { RoundBody } from '../grammar/ast.ts';
+import type { RoundsTold } from '../grammar/rounds-told.ts';
 import { isTarget } from '../grammar/steps/steps.ts';
 import { type ToldCount, toldCounts } from '../grammar/told-counts.ts';
 import { type Place, trimmed } from '../lex/source.ts';
@@ -12,6 +13,7 @@ import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import { sayRounds } from './clause-checks.ts';
 import { leavesToYou } from './left-to-you.ts';
+import { denies } from './rounds-told.ts';
 
 /** Somebody else's piece, a size that is not this one, a time that is not now. */
 const ELSEWHERE =
@@ -75,9 +77,20 @@ export class ToldInPassing {
   }
 
   /** A remark at place `at`: what it counts is checked, what it says of rounds to come is kept. `behindWork`: right behind an instruction. */
-  note(at: Place, behindWork: boolean): void {
+  note(at: Place & { readonly told?: RoundsTold }, behindWork: boolean): void {
     const piece = this.#piece;
     if (piece.ended) return;
+    const { told: rules } = at;
+    if (rules) {
+      const sorts = {
+        sort: (r: PlanRound) => this.#sort(r),
+        mixed: (r: PlanRound) => this.#shows(r, 'rib'),
+        number: numberTold,
+      };
+      const before = piece.rounds.length;
+      this.#claim(at, () => denies(rules, piece.rounds, before, sorts));
+      return;
+    }
     const words = piece.source.norm.slice(at.from, at.to);
     const left = leavesToYou(words);
     if (left === 'without' || (left === 'done' && behindWork)) this.#noteLeft(at, left);
@@ -140,7 +153,7 @@ export class ToldInPassing {
   rule(rule: string, body: RoundBody, at: Place): void {
     const [step, ...more] = body.kind === 'steps' ? body.steps : [];
     if (step?.kind !== 'stitch' || more.length > 0 || !isTarget(step.amount)) return;
-    if (!/^[kp]$/.test(step.name) || !/^(?:ws|rs|even|odd)$/.test(rule)) return;
+    if (!/^[kp]$/.test(step.name) || !/^(?:ws|rs|even|odd|other)$/.test(rule)) return;
     const how = step.name === 'p' ? 'purl' : 'knit';
     const { history, rounds } = this.#piece;
     this.#claims.push({
@@ -148,10 +161,11 @@ export class ToldInPassing {
       from: rounds.length,
       denied: (behind) => {
         if (history.some((h) => h.from >= at.from && h.to <= at.to)) return undefined;
-        const those = behind.filter((r) => {
-          if (/s$/.test(rule)) return r.wrongSide === (rule === 'ws');
-          return numberTold(r) % 2 === (rule === 'even' ? 0 : 1);
-        });
+        const ruled = (r: PlanRound): boolean =>
+          /s$/.test(rule)
+            ? r.wrongSide === (rule === 'ws')
+            : rule === 'other' || numberTold(r) % 2 === (rule === 'even' ? 0 : 1);
+        const those = (behind.length > 0 ? behind : rounds).filter(ruled);
         return those.every((r) => this.#sort(r) !== how) ? those[0] : undefined;
       },
     });

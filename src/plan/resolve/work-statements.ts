@@ -237,7 +237,10 @@ class StatementWorker {
     const leads = asks && (next?.kind === 'round' || next?.kind === 'work');
     // "Every round until 8 sts remain, break yarn": the piece ends before so few are left.
     const unmet = tail.untilStitches !== null && (next === undefined || next.kind === 'end');
-    if (!at.instructs && (leads || (!asks && !unmet))) return;
+    if (!at.instructs && (leads || (!asks && !unmet))) {
+      if (at.told) this.#passing.note(at, false);
+      return;
+    }
     if (asks) piece.sayNoEnd(at);
     else piece.sayNotFollowed(at);
   }

@@ -127,6 +127,8 @@ export const kinds: Phrase = (c, s) =>
   });
 
 function keepKind(s: OpenGoing, what: Done, period: number): boolean {
+  // "purl every 5th round": those lie between no others.
+  if (what !== 'shape' && period > 2 && period !== BETWEEN) return false;
   if (what === 'k' || what === 'p') s.tail.between ??= what;
   if (what === 'shape') s.shapedRound = true;
   if (what === 'shape' || period === 2) s.tail.every ??= period;
