@@ -1,24 +1,42 @@
 /**
  * The pairs of segments that may touch, kept up to date along a relaxation: a long list that lasts for many steps,
  * and the few of its pairs that are near now. Late in a relaxation yarn hardly moves and the short one serves for dozens
- * of evaluations. Each is made anew when some node has moved half its skin.
+ * of evaluations. Each is made anew when some node has moved half its skin; where the rest has hardly moved, only for the
+ * segments that have.
  * In: positions and periods as they come. Out: `near`, all pairs within the diameter and some more.
  */
 import { type ClosestPoints, closestPoints } from './contact.ts';
-import { addPair, emptyPairList, findPairs, type PairList } from './pair-list.ts';
+import {
+  addPair,
+  dropPairs,
+  emptyPairList,
+  findPairs,
+  type PairList,
+  refreshPairs,
+} from './pair-list.ts';
 import type { RodSystem } from './rod-system.ts';
 
 /** Pairs of the same yarn nearer along the yarn than this many diameters do not touch (YARN.md). */
 export const ARC_EXCLUSION = 1.25;
 /**
  * Skin of the short list over that of the long one: at first, at least and at most. It doubles when the list has served
- * for fewer evaluations than `SOON`, and shrinks when it has served for more than `LATE`. Chosen by timing.
+ * for fewer evaluations than `SOON`, and shrinks when it has served for more than `LATE`. Where only what moved is made
+ * anew, short lists may be made often. Chosen by timing.
  */
-const NEAR_SHARE = 0.4;
-const MIN_NEAR_SHARE = 0.15;
-const MAX_NEAR_SHARE = 0.45;
+const WHOLE_SHARES = [0.4, 0.15, 0.45] as const;
+const PART_SHARES = [0.25, 0.1, 0.3] as const;
 const SOON = 4;
 const LATE = 16;
+/**
+ * Of the way that a node may go before a list is made anew: nodes beyond half of it are taken to have moved. Their pairs
+ * must reach once that way farther than those of a list made whole: of two segments, each with an end that has gone half
+ * of it before and may go all of it still, three times that way are to be covered, not twice.
+ */
+const MOVED = 0.5;
+/** More segments than this share are made anew with all others. Chosen. */
+const MOST_MOVED = 0.5;
+/** Skin of the short list that the long one must cover, with what its own moved segments reach farther. */
+const COVERED = 1.5;
 
 export class ContactPairs {
   readonly near: PairList;
@@ -27,7 +45,7 @@ export class ContactPairs {
   private readonly held: Uint8Array | null;
   private readonly diameter: number;
   private readonly skin: number;
-  private nearShare = NEAR_SHARE;
+  private nearShare = 0;
   /** Evaluations since `near` was gathered. */
   private served = 0;
   /** [4·segments] midpoint and half length. */
@@ -36,6 +54,8 @@ export class ContactPairs {
   private readonly nearAt: Float64Array;
   private readonly longPeriod = new Float64Array(2);
   private readonly nearPeriod = new Float64Array(2);
+  /** Skin with which the oldest pairs of `near` were gathered. */
+  private nearSkin = 0;
   private listed = false;
 
   /** `skin`: reach of the long list beyond the diameter, a length. */
@@ -54,37 +74,98 @@ export class ContactPairs {
 
   /** Brings `near` up to date. */
   update(positions: Float64Array, period: Float64Array): void {
-    const { nearAt, nearPeriod, longAt, longPeriod, skin, system, diameter } = this;
+    const { nearAt, nearPeriod, skin } = this;
+    const inParts = !isPeriodic(period);
+    const [first, least, most] = inParts ? PART_SHARES : WHOLE_SHARES;
+    if (!this.listed) this.nearShare = first;
     this.served++;
     if (this.listed && !outrun(positions, period, nearAt, nearPeriod, this.nearShare * skin))
       return;
     if (this.listed && this.served <= SOON) {
-      this.nearShare = Math.min(2 * this.nearShare, MAX_NEAR_SHARE);
+      this.nearShare = Math.min(2 * this.nearShare, most);
     } else if (this.served > LATE) {
-      this.nearShare = Math.max(0.7 * this.nearShare, MIN_NEAR_SHARE);
+      this.nearShare = Math.max(0.7 * this.nearShare, least);
     }
     this.served = 0;
     const nearSkin = this.nearShare * skin;
-    // The long list must last until the short one is made anew.
-    if (!this.listed || outrun(positions, period, longAt, longPeriod, skin - nearSkin)) {
-      findPairs(
-        system,
-        positions,
-        period,
-        diameter + skin,
-        ARC_EXCLUSION * diameter,
-        this.long,
-        this.held,
-      );
+    this.updateLong(positions, period, skin - (inParts ? COVERED : 1) * nearSkin);
+    this.gather(positions, period, nearSkin);
+    this.listed = true;
+  }
+
+  /** The long list, where it would not last until the short one is made anew: some node has gone half of `spare`. */
+  private updateLong(positions: Float64Array, period: Float64Array, spare: number): void {
+    const { system, held, diameter, skin, long, longAt, longPeriod, listed } = this;
+    if (listed && !outrun(positions, period, longAt, longPeriod, spare)) return;
+    const exclusion = ARC_EXCLUSION * diameter;
+    const may = spare / 2;
+    const fresh = listed ? takeMoved(system, positions, period, longAt, may) : null;
+    if (fresh) {
+      refreshPairs(system, positions, diameter + skin + may, exclusion, long, held, fresh);
+    } else {
+      findPairs(system, positions, period, diameter + skin, exclusion, long, held);
       longAt.set(positions);
       longPeriod.set(period);
-      this.listed = true;
     }
-    nearAt.set(positions);
-    nearPeriod.set(period);
-    middles(system, positions, period, this.middle);
-    gatherNear(system, this.long, this.middle, diameter + nearSkin, positions, period, this.near);
   }
+
+  private gather(positions: Float64Array, period: Float64Array, nearSkin: number): void {
+    const { system, diameter, long, near, nearAt, nearPeriod, middle, listed } = this;
+    const may = nearSkin / 2;
+    const fresh =
+      listed && nearSkin <= this.nearSkin
+        ? takeMoved(system, positions, period, nearAt, may)
+        : null;
+    middles(system, positions, period, middle);
+    if (fresh) dropPairs(near, fresh);
+    else {
+      near.count = 0;
+      nearAt.set(positions);
+      nearPeriod.set(period);
+    }
+    const reach = diameter + nearSkin + (fresh ? may : 0);
+    addNear(system, long, middle, reach, positions, period, fresh, near);
+    this.nearSkin = nearSkin;
+  }
+}
+
+/**
+ * [segments] 1 where an end has moved since `from`, by `MOVED` of what it may; those nodes are put down in `from` where they
+ * are now. null, and nothing is put down, where that is much of all or where the system is periodic.
+ */
+function takeMoved(
+  { nodes, segments, tail, head }: RodSystem,
+  now: Float64Array,
+  period: Float64Array,
+  from: Float64Array,
+  may: number,
+): Uint8Array | null {
+  if (isPeriodic(period)) return null;
+  const moved = new Uint8Array(nodes);
+  const square = (MOVED * may) ** 2;
+  for (let node = 0; node < nodes; node++) {
+    const x = now[3 * node] - from[3 * node];
+    const y = now[3 * node + 1] - from[3 * node + 1];
+    const z = now[3 * node + 2] - from[3 * node + 2];
+    if (!(x * x + y * y + z * z <= square)) moved[node] = 1;
+  }
+  const fresh = new Uint8Array(segments);
+  let count = 0;
+  for (let s = 0; s < segments; s++) {
+    fresh[s] = moved[tail[s]] | moved[head[s]];
+    count += fresh[s];
+  }
+  if (count > MOST_MOVED * segments) return null;
+  for (let node = 0; node < nodes; node++) {
+    if (!moved[node]) continue;
+    for (let i = 3 * node; i < 3 * node + 3; i++) from[i] = now[i];
+  }
+  return fresh;
+}
+
+/** Copies of a cell move with its period: no node tells how far. */
+function isPeriodic(period: Float64Array): boolean {
+  return period[0] > 0 || period[1] > 0;
 }
 
 function middles(
@@ -108,21 +189,22 @@ function middles(
   }
 }
 
-/** `near` ← the pairs of `long` whose segments may be nearer than `reach`. */
-function gatherNear(
+/** Adds the pairs of `long` whose segments may be nearer than `reach`; only those with a `fresh` segment, if told. */
+function addNear(
   { tail, head, imageX, imageY }: RodSystem,
   long: PairList,
   middle: Float64Array,
   reach: number,
   positions: Float64Array,
   period: Float64Array,
+  fresh: Uint8Array | null,
   near: PairList,
 ): void {
-  near.count = 0;
   const [periodX, periodY] = period;
   for (let k = 0; k < long.count; k++) {
     const i = long.first[k];
     const j = long.second[k];
+    if (fresh && !(fresh[i] | fresh[j])) continue;
     const shiftX = long.imageX[k] * periodX;
     const shiftY = long.imageY[k] * periodY;
     const mx = middle[4 * j] - middle[4 * i] + shiftX;

@@ -47,8 +47,9 @@ export function minimize(
   let x: Float64Array = start;
   let trial: Float64Array = new Float64Array(n);
   const direction = new Float64Array(n);
-  const steps = Array.from({ length: memory }, () => new Float64Array(n));
-  const changes = Array.from({ length: memory }, () => new Float64Array(n));
+  // Laid out as they are needed: many runs end after a look or a few steps.
+  const steps: Float64Array[] = [];
+  const changes: Float64Array[] = [];
   const curvature = new Float64Array(memory);
   const alpha = new Float64Array(memory);
   let stored = 0;
@@ -127,6 +128,8 @@ export function minimize(
       continue;
     }
     const slot = (newest + 1) % memory;
+    steps[slot] ??= new Float64Array(n);
+    changes[slot] ??= new Float64Array(n);
     const s = steps[slot];
     const y = changes[slot];
     let sy = 0;

@@ -1,5 +1,5 @@
 /**
- * Which segments may touch: a list with a skin, from a grid of cells, periodic or not.
+ * Which segments may touch: a list with a skin, from a grid of cells (segment-grid.ts), periodic or not.
  *
  * Pairs of the same yarn are left out while the arc gap between their facing ends is under
  * `exclusion` (1.25 diameters for contact). The gap is measured between end points: the gap between
@@ -7,6 +7,7 @@
  * Periodic copies are real entries of the grid, so a period may be smaller than the reach.
  */
 import type { RodSystem } from './rod-system.ts';
+import { buildSegmentGrid, type SegmentGrid } from './segment-grid.ts';
 
 export interface PairList {
   count: number;
@@ -110,153 +111,111 @@ export function findPairs(
   list: PairList,
   held: Uint8Array | null = null,
 ): void {
-  const { segments, tail, head } = system;
-  const mid = new Float64Array(3 * segments);
-  const half = new Float64Array(segments);
-  const homeX = new Int32Array(segments);
-  const homeY = new Int32Array(segments);
-  let longest = 0;
-  let total = 0;
-  const low = [Infinity, Infinity, Infinity];
-  const high = [-Infinity, -Infinity, -Infinity];
-  for (let s = 0; s < segments; s++) {
-    const a = 3 * tail[s];
-    const b = 3 * head[s];
-    let square = 0;
-    for (let c = 0; c < 3; c++) {
-      const image =
-        c === 0 ? system.imageX[s] * period[0] : c === 1 ? system.imageY[s] * period[1] : 0;
-      const end = positions[b + c] + image;
-      const d = end - positions[a + c];
-      square += d * d;
-      let m = 0.5 * (end + positions[a + c]);
-      if (c < 2 && period[c] > 0) {
-        const turns = Math.floor(m / period[c]);
-        m -= turns * period[c];
-        if (c === 0) homeX[s] = turns;
-        else homeY[s] = turns;
-      }
-      mid[3 * s + c] = m;
-      if (m < low[c]) low[c] = m;
-      if (m > high[c]) high[c] = m;
-    }
-    half[s] = 0.5 * Math.sqrt(square);
-    if (half[s] > longest) longest = half[s];
-    total += 2 * half[s];
-  }
-  if (!Number.isFinite(total)) {
-    list.count = 0;
-    return;
-  }
-  const range = reach + 2 * longest;
-  // Copies of segments in a margin of one range round the home cell.
-  const spanX = period[0] > 0 ? Math.ceil(range / period[0]) : 0;
-  const spanY = period[1] > 0 ? Math.ceil(range / period[1]) : 0;
-  const most = segments * (2 * spanX + 1) * (2 * spanY + 1);
-  const entrySegment = new Int32Array(most);
-  const entryX = new Int8Array(most);
-  const entryY = new Int8Array(most);
-  let entries = 0;
-  for (let s = 0; s < segments; s++) {
-    for (let ix = -spanX; ix <= spanX; ix++) {
-      const x = mid[3 * s] + ix * period[0];
-      if (x < low[0] - range || x > high[0] + range) continue;
-      for (let iy = -spanY; iy <= spanY; iy++) {
-        const y = mid[3 * s + 1] + iy * period[1];
-        if (y < low[1] - range || y > high[1] + range) continue;
-        entrySegment[entries] = s;
-        entryX[entries] = ix;
-        entryY[entries++] = iy;
-      }
-    }
-  }
-  const originX = low[0] - (spanX > 0 ? range : 0);
-  const originY = low[1] - (spanY > 0 ? range : 0);
-  const extentX = high[0] - low[0] + (spanX > 0 ? 2 * range : 0);
-  const extentY = high[1] - low[1] + (spanY > 0 ? 2 * range : 0);
-  const extentZ = high[2] - low[2];
-  // Cells for segments of usual length; longer ones look further (below).
-  let size = reach + total / segments;
-  // Far-flung points must not cost memory: cells grow until there are at most a few per entry.
-  const cellsFor = (edge: number) =>
-    (Math.floor(extentX / edge) + 1) *
-    (Math.floor(extentY / edge) + 1) *
-    (Math.floor(extentZ / edge) + 1);
-  while (cellsFor(size) > 4 * entries + 64) size *= 1.5;
-  const nx = Math.floor(extentX / size) + 1;
-  const ny = Math.floor(extentY / size) + 1;
-  const nz = Math.floor(extentZ / size) + 1;
-  const cellOf = new Int32Array(entries);
-  const cellStart = new Int32Array(nx * ny * nz + 1);
-  for (let e = 0; e < entries; e++) {
-    const s = entrySegment[e];
-    const cx = Math.floor((mid[3 * s] + entryX[e] * period[0] - originX) / size);
-    const cy = Math.floor((mid[3 * s + 1] + entryY[e] * period[1] - originY) / size);
-    const cz = Math.floor((mid[3 * s + 2] - low[2]) / size);
-    const cell =
-      (Math.min(Math.max(cz, 0), nz - 1) * ny + Math.min(Math.max(cy, 0), ny - 1)) * nx +
-      Math.min(Math.max(cx, 0), nx - 1);
-    cellOf[e] = cell;
-    cellStart[cell + 1]++;
-  }
-  for (let c = 0; c < nx * ny * nz; c++) cellStart[c + 1] += cellStart[c];
-  const order = new Int32Array(entries);
-  const fill = cellStart.slice();
-  for (let e = 0; e < entries; e++) order[fill[cellOf[e]]++] = e;
-  // Midpoint and half length of each entry in the order of the cells: neighbours lie side by side.
-  const sorted = new Float64Array(4 * entries);
-  for (let k = 0; k < entries; k++) {
-    const e = order[k];
-    const q = entrySegment[e];
-    sorted[4 * k] = mid[3 * q] + entryX[e] * period[0];
-    sorted[4 * k + 1] = mid[3 * q + 1] + entryY[e] * period[1];
-    sorted[4 * k + 2] = mid[3 * q + 2];
-    sorted[4 * k + 3] = half[q];
-  }
-
-  const plain = Uint8Array.from(system.closed, (closed, strand) =>
-    closed || system.turnX[strand] || system.turnY[strand] ? 0 : 1,
-  );
-  const still = new Uint8Array(segments);
-  if (held) {
-    for (let s = 0; s < segments; s++) {
-      still[s] = held[tail[s]] === 7 && held[head[s]] === 7 ? 1 : 0;
-    }
-  }
   list.count = 0;
+  const grid = buildSegmentGrid(system, positions, period, reach);
+  if (grid)
+    collectPairs({ system, grid, reach, exclusion, still: stillSegments(system, held) }, list);
+}
+
+/**
+ * Finds the pairs of some segments anew, of a system that is not periodic: those of `fresh` ones (1) go, and every pair
+ * that one of them makes within `reach` is added. All others stay as they are.
+ */
+export function refreshPairs(
+  system: RodSystem,
+  positions: Float64Array,
+  reach: number,
+  exclusion: number,
+  list: PairList,
+  held: Uint8Array | null,
+  fresh: Uint8Array,
+): void {
+  dropPairs(list, fresh);
+  const grid = buildSegmentGrid(system, positions, NO_PERIOD, reach);
+  if (!grid) return;
+  collectPairs({ system, grid, reach, exclusion, still: stillSegments(system, held) }, list, fresh);
+}
+
+const NO_PERIOD = new Float64Array(2);
+
+/** Takes the pairs of `fresh` segments out; the others keep their order. */
+export function dropPairs(list: PairList, fresh: Uint8Array): void {
+  const { first, second, imageX, imageY, count } = list;
+  let kept = 0;
+  for (let k = 0; k < count; k++) {
+    if (fresh[first[k]] | fresh[second[k]]) continue;
+    first[kept] = first[k];
+    second[kept] = second[k];
+    imageX[kept] = imageX[k];
+    imageY[kept++] = imageY[k];
+  }
+  list.count = kept;
+}
+
+interface PairSearch {
+  readonly system: RodSystem;
+  readonly grid: SegmentGrid;
+  readonly reach: number;
+  readonly exclusion: number;
+  /** [segments] 1 where both ends are held. */
+  readonly still: Uint8Array;
+}
+
+function stillSegments({ segments, tail, head }: RodSystem, held: Uint8Array | null): Uint8Array {
+  const still = new Uint8Array(segments);
+  if (!held) return still;
   for (let s = 0; s < segments; s++) {
+    still[s] = held[tail[s]] === 7 && held[head[s]] === 7 ? 1 : 0;
+  }
+  return still;
+}
+
+/**
+ * Adds all pairs: the longer of two segments finds them, so that it need not look farther than its own length. Or those
+ * with a `fresh` segment, which looks as far as the longest could reach; of two fresh ones the first finds the pair.
+ */
+function collectPairs(
+  { system, grid, reach, exclusion, still }: PairSearch,
+  list: PairList,
+  fresh: Uint8Array | null = null,
+): void {
+  const { strandOf, arc, rest } = system;
+  const { mid, half, homeX, homeY, entrySegment, entryX, entryY, entryAt, cellStart, size } = grid;
+  const [nx, ny, nz] = grid.counts;
+  const [originX, originY, originZ] = grid.origin;
+  const plain = openStrands(system);
+  for (let s = 0; s < system.segments; s++) {
+    if (fresh && !fresh[s]) continue;
     const stays = still[s];
-    const strand = system.strandOf[s];
+    const strand = strandOf[s];
     const simple = plain[strand] === 1;
     const x = mid[3 * s];
     const y = mid[3 * s + 1];
     const z = mid[3 * s + 2];
     const own = half[s];
-    // The longer of two segments finds the pair: partners are no longer than s.
-    const look = reach + 2 * own;
+    const look = reach + own + (fresh ? grid.longest : own);
     const x0 = Math.max(Math.floor((x - look - originX) / size), 0);
     const x1 = Math.min(Math.floor((x + look - originX) / size), nx - 1);
     const y0 = Math.max(Math.floor((y - look - originY) / size), 0);
     const y1 = Math.min(Math.floor((y + look - originY) / size), ny - 1);
-    const z0 = Math.max(Math.floor((z - look - low[2]) / size), 0);
-    const z1 = Math.min(Math.floor((z + look - low[2]) / size), nz - 1);
+    const z0 = Math.max(Math.floor((z - look - originZ) / size), 0);
+    const z1 = Math.min(Math.floor((z + look - originZ) / size), nz - 1);
     for (let gz = z0; gz <= z1; gz++) {
       for (let gy = y0; gy <= y1; gy++) {
         const row = (gz * ny + gy) * nx;
         for (let k = cellStart[row + x0]; k < cellStart[row + x1 + 1]; k++) {
-          const other = sorted[4 * k + 3];
-          if (other > own) continue;
-          const dx = sorted[4 * k] - x;
-          const dy = sorted[4 * k + 1] - y;
-          const dz = sorted[4 * k + 2] - z;
+          const other = entryAt[4 * k + 3];
+          if (!fresh && other > own) continue;
+          const dx = entryAt[4 * k] - x;
+          const dy = entryAt[4 * k + 1] - y;
+          const dz = entryAt[4 * k + 2] - z;
           const far = reach + own + other;
           if (dx * dx + dy * dy + dz * dz > far * far) continue;
-          const e = order[k];
-          const q = entrySegment[e];
+          const q = entrySegment[k];
           if (stays & still[q]) continue;
-          if (other === own && q < s) continue;
-          let ix = entryX[e] - homeX[q] + homeX[s];
-          let iy = entryY[e] - homeY[q] + homeY[s];
+          if (q < s && (fresh ? fresh[q] : other === own)) continue;
+          let ix = entryX[k] - homeX[q] + homeX[s];
+          let iy = entryY[k] - homeY[q] + homeY[s];
           // A segment meets its own copies: each pair of copies once.
           if (q === s && (ix < 0 || (ix === 0 && iy <= 0))) continue;
           const swap = q < s;
@@ -270,9 +229,7 @@ export function findPairs(
           if (simple) {
             // An open strand has no copies of itself: the gap is that between two pieces of arc.
             const gap =
-              system.strandOf[q] === strand
-                ? gapBetween(system.arc[s], system.rest[s], system.arc[q], system.rest[q])
-                : Infinity;
+              strandOf[q] === strand ? gapBetween(arc[s], rest[s], arc[q], rest[q]) : Infinity;
             if (gap < exclusion) continue;
           } else if (arcGap(system, first, second, ix, iy) < exclusion) continue;
           addPair(list, first, second, ix, iy);
@@ -280,4 +237,9 @@ export function findPairs(
       }
     }
   }
+}
+
+/** [strands] 1 where a strand neither closes nor runs on in a copy. */
+function openStrands({ closed, turnX, turnY }: RodSystem): Uint8Array {
+  return closed.map((ring, strand) => (ring || turnX[strand] || turnY[strand] ? 0 : 1));
 }

@@ -62,6 +62,8 @@ const MAX_MOVE = 0.12;
 const SMOOTH = 0.04;
 /** Reach of the pair list beyond the diameter. Chosen by timing: 0.6–1.2 differ little. */
 const SKIN = 0.9;
+/** The same for a look at the forces alone: nothing moves. */
+const LOOK_SKIN = 0.05;
 /** Steps of the whole before the first look at where it still moves, and between two. Chosen by nodes × evaluations. */
 const FIRST_STEPS = 60;
 const WHOLE_STEPS = 40;
@@ -139,10 +141,10 @@ export function relaxLocally(
         tolerance: goal,
         maxIterations: cancelled ? 0 : Math.min(limit, left),
         maxMove: MAX_MOVE,
-        skin: SKIN,
+        skin: limit > 0 ? SKIN : LOOK_SKIN,
         smooth: SMOOTH,
         memory: 5,
-        bandEvery: BAND_EVERY,
+        bandEvery: limit > 0 ? BAND_EVERY : 0,
         bandShift: BAND_SHIFT,
         springs,
         onIteration: (k, residual, _energy, now) => {
