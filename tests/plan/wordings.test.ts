@@ -7,7 +7,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { PlanReader } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
-import { whole } from '../runs.ts';
+import { thirdOf, whole } from '../runs.ts';
 import { found } from './expectations.ts';
 
 const FOLDER = join(import.meta.dirname, '../plans/wordings');
@@ -30,7 +30,7 @@ function piece(plan: Plan): string[] {
 }
 
 describe('wordings of one instruction', () => {
-  for (const file of readdirSync(FOLDER)) {
+  for (const [k, file] of readdirSync(FOLDER).sort().entries()) {
     it(`reads every wording of ${file.replace('.txt', '')} alike`, () => {
       const [carrier, plain, ...others] = readFileSync(join(FOLDER, file), 'utf8')
         .split(/^==>\n/m)
@@ -42,7 +42,9 @@ describe('wordings of one instruction', () => {
         piece(reader().read(`${carrier}\n`.replace('<<>>', () => wording)));
       const meant = read(plain);
       expect(meant.length).toBeGreaterThan(2);
-      const misread = others.filter((wording) => read(wording).join('\n') !== meant.join('\n'));
+      const misread = thirdOf(others, k).filter(
+        (wording) => read(wording).join('\n') !== meant.join('\n'),
+      );
       expect(misread.map((wording) => [wording, read(wording)])).toEqual([]);
     });
   }
