@@ -12,6 +12,7 @@ import { needlesCommand } from './commands/needles.ts';
 import { patchCommand } from './commands/patch.ts';
 import { relaxCommand } from './commands/relax.ts';
 import { schematicCommand } from './commands/schematic.ts';
+import { testKnitsCommand } from './commands/test-knits.ts';
 import { writeCommand } from './commands/write.ts';
 
 export const COMMANDS: readonly CommandMaker[] = [
@@ -25,6 +26,7 @@ export const COMMANDS: readonly CommandMaker[] = [
   needlesCommand,
   schematicCommand,
   blanketCommand,
+  testKnitsCommand,
   cellCommand,
   patchCommand,
   joinCommand,

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { knowledgeOf, knownGauges } from '../../src/app/test-knits/known-gauges.ts';
 import { stateGauge, states } from '../../src/app/test-knits/state-gauge.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
+import { knowledgeOf, knownGauges } from '../../src/report/known-gauges.ts';
 import type { TestKnit } from '../../src/report/test-knit.ts';
 
 const PLAN = `Title: Sample

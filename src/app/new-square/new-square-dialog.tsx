@@ -2,12 +2,12 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
 import type { Draft } from '../../draft/draft.ts';
 import type { MotifShape } from '../../draft/spec/draft-spec.ts';
+import { knownGauges } from '../../report/known-gauges.ts';
 import { DraftClient } from '../../worker/draft-client.ts';
 import { page, usePage } from '../state/page-store.ts';
 import { takeDraft } from '../state/plan-actions.ts';
 import { projects } from '../state/project-store.ts';
 import type { Units } from '../state/units.ts';
-import { knownGauges } from '../test-knits/known-gauges.ts';
 import { ActionButton } from '../ui/action-button.tsx';
 import { Dialog } from '../ui/dialog.tsx';
 import { Strip, StripItem } from '../ui/strip.tsx';

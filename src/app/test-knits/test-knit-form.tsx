@@ -1,16 +1,17 @@
 /** Measures of one knitted sample, compared as they are typed, and into the log with it. */
 import { useId, useState } from 'react';
-import { type Comparison, compareTestKnit, type TestKnit } from '../../report/test-knit.ts';
+import { knowledgeOf } from '../../report/known-gauges.ts';
+import type { TestKnit } from '../../report/test-knit.ts';
 import { gaugeWords } from '../../report/words/gauge.ts';
 import { tapeMeasure } from '../../report/words/size-fact.ts';
+import { sampleRows } from '../../report/words/test-knit-words.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
 import { gaugeSpan } from '../state/gauge-span.ts';
 import { positiveNumber } from '../state/number-entry.ts';
 import { usePage } from '../state/page-store.ts';
 import { changeProject, freeId, projects } from '../state/project-store.ts';
-import { fixed, lengthText, MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
+import { lengthText, MM_PER_INCH, type Units, unitOf } from '../state/units.ts';
 import { ActionButton } from '../ui/action-button.tsx';
-import { knowledgeOf } from './known-gauges.ts';
 import { clearTypedSample, typeSample, useTypedSample } from './typed-sample.ts';
 
 /** Yarn, needle and fabric together make a gauge; the name under which the calibration is kept. */
@@ -152,14 +153,6 @@ function Field(props: {
   );
 }
 
-const PARTS: Readonly<
-  Record<Comparison['part'], { readonly less: string; readonly more: string }>
-> = {
-  'stitch width': { less: 'narrower', more: 'wider' },
-  'round height': { less: 'lower', more: 'higher' },
-  side: { less: 'shorter', more: 'longer' },
-};
-
 export function Compared(props: {
   readonly entry: TestKnit;
   readonly units: Units;
@@ -167,13 +160,8 @@ export function Compared(props: {
   readonly courses?: 'Rounds' | 'Rows';
 }) {
   const { entry, units, courses = 'Rounds' } = props;
-  const rows = compareTestKnit(entry);
+  const rows = sampleRows(entry, unitOf(units), courses);
   if (rows.length === 0) return null;
-  const span = gaugeSpan(units);
-  const name = (part: Comparison['part']) =>
-    part === 'side' ? 'Size' : `${part === 'stitch width' ? 'Stitches' : courses} in ${span.words}`;
-  const shown = (mm: number, part: Comparison['part']) =>
-    part === 'side' ? lengthText(mm, units) : fixed(span.mm / mm, 1);
   return (
     <table className="rounds-table">
       <thead>
@@ -185,21 +173,15 @@ export function Compared(props: {
         </tr>
       </thead>
       <tbody>
-        {rows.map(({ part, predictedMm, measuredMm, share }) => (
+        {rows.map(({ part, name, predicted, measured, difference }) => (
           <tr key={part}>
-            <td>{name(part)}</td>
-            <td>{shown(predictedMm, part)}</td>
-            <td>{shown(measuredMm, part)}</td>
-            <td>{difference(share, part)}</td>
+            <td>{name}</td>
+            <td>{predicted}</td>
+            <td>{measured}</td>
+            <td>{difference}</td>
           </tr>
         ))}
       </tbody>
     </table>
   );
-}
-
-function difference(share: number, part: Comparison['part']): string {
-  const percent = fixed(100 * Math.abs(share), 1);
-  if (Number(percent) === 0) return 'as predicted';
-  return `${percent} % ${share < 0 ? PARTS[part].less : PARTS[part].more}`;
 }

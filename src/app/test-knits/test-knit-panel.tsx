@@ -1,7 +1,8 @@
 /** The test-knit log: what a sample measured against what was predicted, and what it says of the yarn. */
+
+import { yarnsOf } from '../../report/known-gauges.ts';
 import { usePage } from '../state/page-store.ts';
 import { useProject } from '../state/project-store.ts';
-import { yarnsOf } from './known-gauges.ts';
 import { TestKnitForm } from './test-knit-form.tsx';
 import { TestKnitPrint } from './test-knit-print.tsx';
 import { YarnLog } from './yarn-log.tsx';

@@ -1,8 +1,9 @@
 /** The test-knit log on paper: every sample beside its prediction, and the gauge that follows. */
+
+import { knowledgeOf } from '../../report/known-gauges.ts';
 import type { TestKnit } from '../../report/test-knit.ts';
 import { PrintSheet } from '../print/print-sheet.tsx';
 import { usePage } from '../state/page-store.ts';
-import { knowledgeOf } from './known-gauges.ts';
 import { Compared } from './test-knit-form.tsx';
 import { ToldGauge } from './yarn-log.tsx';
 

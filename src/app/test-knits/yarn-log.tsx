@@ -1,15 +1,16 @@
 /** Samples of one yarn, which of them count, the gauge that they tell, and what to do with it. */
 import { useState } from 'react';
+import { type KnownGauge, knowledgeOf } from '../../report/known-gauges.ts';
 import { switchEntry, type TestKnit } from '../../report/test-knit.ts';
 import { gaugeWords } from '../../report/words/gauge.ts';
+import { calibrationWords, NO_SAMPLE_COUNTS } from '../../report/words/test-knit-words.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
 import { gradeOnce } from '../state/grading.ts';
 import { notify, page, usePage } from '../state/page-store.ts';
 import { changeText } from '../state/plan-actions.ts';
 import { changeProject } from '../state/project-store.ts';
-import { fixed, unitOf } from '../state/units.ts';
+import { unitOf } from '../state/units.ts';
 import { ActionButton } from '../ui/action-button.tsx';
-import { type KnownGauge, knowledgeOf } from './known-gauges.ts';
 import { type StatedGauge, stateGauge, states } from './state-gauge.ts';
 import { Compared } from './test-knit-form.tsx';
 
@@ -29,9 +30,7 @@ export function YarnLog(props: {
       {gauge ? (
         <Calibrated gauge={gauge} knitted={knitted} />
       ) : (
-        trouble === null && (
-          <p className="soft">No sample counts: the prediction stands as it is.</p>
-        )
+        trouble === null && <p className="soft">{NO_SAMPLE_COUNTS}</p>
       )}
       <ul className="samples">
         {entries.map((entry) => (
@@ -73,22 +72,7 @@ function Calibrated(props: { readonly gauge: KnownGauge; readonly knitted: Knitt
 export function ToldGauge({ gauge }: { readonly gauge: KnownGauge }) {
   const units = usePage((state) => state.preferences.units);
   const { calibration } = gauge;
-  const parts = [
-    factorWords(
-      'Stitches',
-      ['narrower', 'wider'],
-      calibration.stitchFactor,
-      calibration.stitchSamples,
-      calibration.stitchSpread,
-    ),
-    factorWords(
-      'Rounds',
-      ['lower', 'higher'],
-      calibration.roundFactor,
-      calibration.roundSamples,
-      calibration.roundSpread,
-    ),
-  ].filter((words) => words !== '');
+  const parts = calibrationWords(calibration);
   return (
     <>
       <p>
@@ -101,22 +85,6 @@ export function ToldGauge({ gauge }: { readonly gauge: KnownGauge }) {
       ))}
     </>
   );
-}
-
-function factorWords(
-  what: string,
-  [less, more]: readonly [string, string],
-  factor: number,
-  samples: number,
-  spread: number,
-): string {
-  if (samples === 0) return '';
-  const from =
-    samples === 1 ? 'one sample' : `${samples} samples, spread ${fixed(100 * spread, 1)} %`;
-  const percent = fixed(100 * Math.abs(factor - 1), 1);
-  if (Number(percent) === 0) return `${what} come out as first predicted (${from}).`;
-  const share = `${percent} %`;
-  return `${what} come out ${share} ${factor < 1 ? less : more} than first predicted (${from}).`;
 }
 
 /** The gauge goes into the plan: as it stands, or with its stitches changed to keep the size. */

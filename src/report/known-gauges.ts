@@ -2,12 +2,7 @@
  * Gauges that the test knits tell, one a yarn: what was predicted first, calibrated by what was measured.
  * The same samples give the same gauge however often it has been taken over into a plan since.
  */
-import {
-  applyCalibration,
-  type Calibration,
-  calibrate,
-  type TestKnit,
-} from '../../report/test-knit.ts';
+import { applyCalibration, type Calibration, calibrate, type TestKnit } from './test-knit.ts';
 
 export interface KnownGauge {
   readonly yarn: string;
