@@ -43,16 +43,110 @@ it('sides are marked as they are shaped, whatever border runs over the corners o
         ['stockinette', 5],
       ]);
       expect(written).toContain('stitches wide in stockinette');
-      // In the round two more part a panel in every side.
+      // Two more part a panel in every side.
       const named = Number(/Also: (\d+) stitch marker/.exec(written)?.[1]);
-      expect(turned ? [sides - 1] : [sides, 3 * sides], written).toContain(named);
-      expect(onNeedle(again, 0), written).toBe(turned ? named : named - 1);
+      expect([sides, 3 * sides], written).toContain(turned ? named + 1 : named);
+      // They are placed once the sides are alike: odd ones are not in a border of two stitches.
+      const most = Math.max(...again.rounds.map((_, i) => onNeedle(again, i)));
+      expect(most, written).toBe(turned ? named : named - 1);
       // Those that are on the needle at the close come off there, and only those.
       const left = onNeedle(again, plan.rounds.length - 2) + (turned ? 0 : 1);
       const off = /, removing the (markers?)\.$/.exec(lines.at(-1) ?? '')?.[1] ?? '';
       expect(off, written).toBe(left === 0 ? '' : left === 1 ? 'marker' : 'markers');
     }),
     { seed: 71, numRuns: runs(120) },
+  );
+});
+
+/** What a pattern says reads back as its plan, without a word about it. */
+function reads(plan: Plan, written: string): Plan {
+  const again = parsePlan(written);
+  const said = again.diagnostics.filter((d) => d.severity !== 'note');
+  expect(said, written).toEqual([]);
+  expect(loops(again), written).toEqual(loops(plan));
+  return again;
+}
+
+it('sides shaped about their middle are told by marked stitches, in repeats', () => {
+  const middles = fc.constantFrom(
+    ['s2kp', 1, -2],
+    ['sk2p', 1, -2],
+    ['k2tog, k1, ssk', 2, -2],
+    ['m1r, k1, m1l', 0, 2],
+    ['yo, k1, yo', 0, 2],
+  );
+  fc.assert(
+    fc.property(
+      fc.integer({ min: 3, max: 8 }),
+      middles,
+      fc.integer({ min: 0, max: 2 }),
+      fc.integer({ min: 3, max: 9 }),
+      fc.constantFrom('knit', 'purl'),
+      (sides, [middle, own, change], every, shapings, plain) => {
+        let half = change < 0 ? shapings + 2 + own : 4;
+        const lines = [
+          `Cast on ${sides * (2 * half + 1)} sts. Join in the round.`,
+          'Round 1: knit.',
+        ];
+        for (let i = 0; i < shapings; i++) {
+          lines.push(
+            `Next round: *k${half - own}, ${middle}, k${half - own}; rep from * to end.`,
+            ...Array<string>(every).fill(`Next round: ${plain}.`),
+          );
+          half += change / 2;
+        }
+        const plan = parsePlan([...lines, 'Bind off.'].join('\n'));
+        const { text, sections } = writePattern(plan);
+        const again = reads(plan, text);
+        const told = sections.find(({ heading }) => heading === 'Pattern')?.lines ?? [];
+        expect(told.length, text).toBeLessThanOrEqual(6 + every);
+        expect(text).toMatch(/marked st, /);
+        expect(text).toContain(`${sides} stitch markers that open`);
+        // No other marker is on the needle than that of the start.
+        expect(Math.max(...again.rounds.map((_, i) => onNeedle(again, i)))).toBe(0);
+      },
+    ),
+    { seed: 9, numRuns: runs(60) },
+  );
+});
+
+it('a panel has markers for as long as they tell more than figures: not one of a border beside corner stitches', () => {
+  fc.assert(
+    fc.property(
+      fc.integer({ min: 1, max: 4 }),
+      fc.integer({ min: 1, max: 4 }),
+      fc.integer({ min: 4, max: 9 }),
+      fc.boolean(),
+      fc.boolean(),
+      (edge, borderRounds, pairs, panelled, turned) => {
+        const side = 2 * edge + 2 * pairs + 1;
+        const lines = [`Cast on ${4 * side} sts. Join in the round.`];
+        const round = (block: string) => lines.push(`Next round: *${block}; rep from * to end.`);
+        for (let i = 0; i < borderRounds; i++)
+          round(
+            i % 2 === 0
+              ? `k${edge}, [p1, k1] ${pairs} times, p1, k${edge}`
+              : `k${edge + 1}, [p1, k1] ${pairs - 1} times, p1, k${edge + 1}`,
+          );
+        const [panel, wide] = panelled ? ['p1, k1, p1', 3] : ['k3', 3];
+        for (let ground = (side - wide) / 2; ground >= 3; ground--) {
+          round(`ssk, k${ground - 2}, ${panel}, k${ground - 2}, k2tog`);
+          round(`k${ground - 1}, ${panel}, k${ground - 1}`);
+        }
+        const inRound = parsePlan([...lines, 'Bind off.'].join('\n'));
+        expect(inRound.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
+        const plan = turned ? parsePlan(turnFlat(inRound).text) : inRound;
+        const again = reads(plan, writePattern(plan).text);
+        const shaped = again.rounds.filter(
+          ({ before, after }, i) => before !== after && onNeedle(again, i - 1) > 4,
+        ).length;
+        expect(shaped === 0 || shaped >= 3).toBe(true);
+        if (!panelled) expect(shaped).toBe(0);
+        const shapings = (side - wide) / 2 - 2;
+        if (panelled && shapings > 4) expect(shaped).toBeGreaterThanOrEqual(3);
+      },
+    ),
+    { seed: 17, numRuns: runs(100) },
   );
 });
 

@@ -54,7 +54,7 @@ function partsOf(names: readonly string[]): number {
 }
 
 /** Stitches of a round that is a small repeat from end to end, each worked on its own; null for another. */
-function runsOn(names: readonly string[]): number | null {
+export function runsOn(names: readonly string[]): number | null {
   return smallRepeat(names, 2) > 0 && names.every((name) => single(name)) ? names.length : null;
 }
 
@@ -83,7 +83,7 @@ export function namesOf(plan: Plan, { works }: PlanRound): string[] {
   return Array.from(works, (id) => plan.kinds[id].name);
 }
 
-function insideSeam(plan: Plan, round: PlanRound): string[] {
+export function insideSeam(plan: Plan, round: PlanRound): string[] {
   const { first, last } = seamStitches(plan, round.wrongSide);
   const names = namesOf(plan, round);
   return names.slice(first, names.length - last);

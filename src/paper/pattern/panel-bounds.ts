@@ -1,63 +1,113 @@
 /**
- * Where a panel in the middle of a side stands in each round, so that the pattern can mark it.
+ * Where a panel within a side stands in each round, so that the pattern can mark it.
  *
- * Input: a Plan worked in the round and its number of equal sides. Output: per round the place of the
- * panel within a side, or null where there is no panel or it is being eaten.
+ * Input: a Plan and its number of equal sides. Output: per round the place of the panel within a side, as the right side
+ * shows it from right to left, or null where there is no panel to mark or it is being eaten.
  */
 import { decomposeColumns, type WorkedItem } from '../../draft/rework/column-model.ts';
-import type { Plan } from '../../plan/plan.ts';
-import { consumes, makes, namesOf, smallRepeat } from './marked-sides.ts';
+import { hasShortRows, type Plan } from '../../plan/plan.ts';
+import { consumes, insideSeam, makes, smallRepeat } from './marked-sides.ts';
 
-/** Where a panel stands in a block: stitches consumed before it and behind its end. */
+/** Where a panel stands in a side: stitches consumed before it and behind its end. */
 export interface PanelPlace {
   readonly before: number;
   readonly end: number;
-  /** Markers at both edges of the panel are there after this round. */
-  readonly markers: 'place' | 'slip' | 'remove';
 }
 
 /** Panels narrower than the side by less than this need no markers. Chosen. */
 const LEAST_GROUND = 2;
+/** Shaped rounds that markers pass at least: fewer are told by their figures as shortly. Chosen. */
+const LEAST_SHAPED = 3;
 
-export function panelBounds(plan: Plan, sides: number): (PanelPlace | null)[] | null {
-  if (sides < 2 || plan.rounds.length < 4) return null;
-  const worked = decomposeColumns(plan);
-  const perSide = worked.castOn / sides;
-  // A border of a small repeat is no panel, wherever it changes.
-  const rounds = worked.rounds.filter((_, i) => smallRepeat(namesOf(plan, plan.rounds[i])) === 0);
-  const span = panelColumns(rounds, perSide);
-  if (!span) return null;
-  const { first, end } = span;
-  if (first < LEAST_GROUND || perSide - end < LEAST_GROUND) return null;
-  const places: (PanelPlace | null)[] = [];
-  let live = Array.from({ length: perSide }, (_, i) => i);
-  let marked = false;
-  let removed = false;
+interface Span {
+  readonly first: number;
+  readonly end: number;
+}
+
+interface SideRound {
+  /** Of the first side from the right; null where a stitch lies across its edge. */
+  readonly items: readonly WorkedItem[] | null;
+  readonly shaped: boolean;
+  /** A small repeat is no panel, wherever it changes. */
+  readonly running: boolean;
+}
+
+export function panelBounds(plan: Plan, sides: number): readonly (PanelPlace | null)[] | null {
+  if (sides < 2 || plan.rounds.length < 4 || hasShortRows(plan)) return null;
+  const { begin, end } = plan.seam ?? { begin: 0, end: 0 };
+  const perSide = (plan.castOn - begin - end) / sides;
+  const rounds = decomposeColumns(plan).rounds.map(({ items, change }, i): SideRound => {
+    const names = insideSeam(plan, plan.rounds[i]);
+    return {
+      items: itemsOfNames(items, begin, names.length / sides),
+      shaped: change !== 0,
+      running: smallRepeat(names) > 0,
+    };
+  });
+  const columns = Array.from({ length: perSide }, (_, i) => begin + i);
+  for (const span of spansFromRim(rounds, columns)) {
+    const { first } = span;
+    if (first - begin < LEAST_GROUND || begin + perSide - span.end < LEAST_GROUND) continue;
+    const places = placesOf(rounds, columns, span);
+    stopWhereTheyShift(plan, sides, places);
+    const shaped = places.filter((place, i) => place !== null && rounds[i].shaped).length;
+    if (shaped >= LEAST_SHAPED) return places;
+  }
+  return null;
+}
+
+/**
+ * Columns that are worked otherwise than the ground from a round on, for one round after another: a border of some
+ * rounds at the rim may lie over a panel that goes on, or be all there is.
+ */
+function spansFromRim(rounds: readonly SideRound[], columns: readonly number[]): Span[] {
+  const spans: Span[] = [];
+  let span: Span | null = null;
+  for (const round of rounds.toReversed()) {
+    const own = round.running ? null : unlikeGround(round.items ?? [], columns);
+    if (own === null) continue;
+    const wider: Span = span
+      ? { first: Math.min(span.first, own.first), end: Math.max(span.end, own.end) }
+      : own;
+    if (wider.first !== span?.first || wider.end !== span?.end) spans.push(wider);
+    span = wider;
+  }
+  return spans.reverse();
+}
+
+/** Columns of a side that are not worked as most of them: from the first to the last. */
+function unlikeGround(items: readonly WorkedItem[], columns: readonly number[]): Span | null {
+  const names = new Map<number, string>();
+  for (const item of items) {
+    if (item.role === 'column') names.set(item.column, item.name);
+    if (item.role === 'block') for (const column of item.columns) names.set(column, 'crossed');
+  }
+  const cast = columns.filter((column) => names.has(column));
+  // Near the centre the panel is most of what is left: only wide rounds tell the ground.
+  if (cast.length < columns.length / 2) return null;
+  const ground = commonest(cast.map((column) => names.get(column)));
+  const unlike = cast.filter((column) => names.get(column) !== ground);
+  return unlike.length > 0 ? { first: unlike[0], end: (unlike.at(-1) as number) + 1 } : null;
+}
+
+/** From the first round to the last that shows the panel, as long as nothing takes a stitch of it. */
+function placesOf(
+  rounds: readonly SideRound[],
+  columns: readonly number[],
+  { first, end }: Span,
+): (PanelPlace | null)[] {
+  const places: (PanelPlace | null)[] = rounds.map(() => null);
+  let live: readonly number[] = columns;
   let lastShown = -1;
-  for (const round of worked.rounds) {
-    const inSide = itemsOfSide(round.items, live.length);
+  for (const [i, { items }] of rounds.entries()) {
+    if (items === null) break;
     const before = live.indexOf(first);
-    const last = live.indexOf(end - 1);
-    const touched = inSide.some(
-      (item) =>
-        item.role === 'shape' && item.before.some((column) => column >= first && column < end),
-    );
-    if (showsPanel(inSide, span)) lastShown = places.length;
-    const whole = before >= 0 && last - before === end - 1 - first && !touched;
-    if (whole && !removed) {
-      places.push({ before, end: last + 1, markers: marked ? 'slip' : 'place' });
-      marked = true;
-    } else {
-      places.push(null);
-      // The markers come off in the last round that leaves the panel whole.
-      const previous = places[places.length - 2];
-      // Those that would be placed and come off at once are not placed.
-      if (!removed && previous)
-        places[places.length - 2] =
-          previous.markers === 'slip' ? { ...previous, markers: 'remove' } : null;
-      removed = true;
-    }
-    live = inSide.flatMap((item) =>
+    const whole = before >= 0 && live.indexOf(end - 1) - before === end - 1 - first;
+    if (!whole || items.some((item) => item.role === 'shape' && takesOf(item.before, first, end)))
+      break;
+    places[i] = { before, end: before + end - first };
+    if (showsPanel(items, first, end)) lastShown = i;
+    live = items.flatMap((item) =>
       item.role === 'column'
         ? [item.column]
         : item.role === 'block'
@@ -65,23 +115,15 @@ export function panelBounds(plan: Plan, sides: number): (PanelPlace | null)[] | 
           : [...item.after],
     );
   }
-  takeOff(places, lastShown);
-  takeOffWhereTheyShift(plan, sides, places);
-  return places.some((place) => place !== null) ? places : null;
+  return places.fill(null, lastShown + 1);
 }
 
-/** Markers come off in a round; those that would be placed in it are not. */
-function takeOff(places: (PanelPlace | null)[], round: number): void {
-  places.fill(null, round + 1);
-  const place = places[round];
-  if (place) places[round] = place.markers === 'place' ? null : { ...place, markers: 'remove' };
+function takesOf(columns: readonly number[], first: number, end: number): boolean {
+  return columns.some((column) => column >= first && column < end);
 }
 
 /** Whether the columns of the panel are worked otherwise than those beside it. */
-function showsPanel(
-  items: readonly WorkedItem[],
-  { first, end }: { readonly first: number; readonly end: number },
-): boolean {
+function showsPanel(items: readonly WorkedItem[], first: number, end: number): boolean {
   const [inside, beside] = [new Set<string>(), new Set<string>()];
   for (const item of items) {
     if (item.role === 'shape') continue;
@@ -93,15 +135,34 @@ function showsPanel(
 }
 
 /** Markers come off before a round that leaves other stitches between them than the next one tells. */
-function takeOffWhereTheyShift(plan: Plan, sides: number, places: (PanelPlace | null)[]): void {
-  for (let i = 0; i + 1 < places.length; i++) {
-    const [place, after] = [places[i], places[i + 1]];
-    if (!place || !after) continue;
-    const names = namesOf(plan, plan.rounds[i]);
-    if (splitAtPanel(names.slice(0, names.length / sides), place, after)) continue;
-    takeOff(places, i);
+function stopWhereTheyShift(plan: Plan, sides: number, places: (PanelPlace | null)[]): void {
+  for (let i = 0; i < places.length; i++) {
+    const place = placeInWork(plan, sides, places, i);
+    if (!place) continue;
+    const names = insideSeam(plan, plan.rounds[i]);
+    if (splitAtPanel(names.slice(0, names.length / sides), place.now, place.next)) continue;
+    places.fill(null, i + (place.next ? 1 : 0));
     return;
   }
+}
+
+/** The panel's place in a round and in the one after, in the order in which this round is worked. */
+export function placeInWork(
+  plan: Plan,
+  sides: number,
+  places: readonly (PanelPlace | null)[],
+  i: number,
+): { readonly now: PanelPlace; readonly next: PanelPlace | null } | null {
+  const now = places[i];
+  if (!now) return null;
+  const { wrongSide, before, after } = plan.rounds[i];
+  const { begin, end } = plan.seam ?? { begin: 0, end: 0 };
+  const turned = (place: PanelPlace, count: number): PanelPlace => {
+    const side = (count - begin - end) / sides;
+    return wrongSide ? { before: side - place.end, end: side - place.before } : place;
+  };
+  const next = places[i + 1] ?? null;
+  return { now: turned(now, before), next: next && turned(next, after) };
 }
 
 /**
@@ -131,42 +192,17 @@ export function splitAtPanel(
   return wanted?.some((stitches, i) => made[i] !== stitches) ? null : parts;
 }
 
-function itemsOfSide(items: readonly WorkedItem[], stitches: number): WorkedItem[] {
-  const inSide: WorkedItem[] = [];
-  let worked = 0;
-  for (const item of items) {
-    if (worked >= stitches) break;
-    inSide.push(item);
-    worked +=
-      item.role === 'column' ? 1 : item.role === 'block' ? item.columns.length : item.before.length;
-  }
-  return inSide;
-}
-
-/** Columns of the first side that are not worked as the ground: from the first to the last of them. */
-function panelColumns(
-  rounds: ReturnType<typeof decomposeColumns>['rounds'],
-  perSide: number,
-): { first: number; end: number } | null {
-  let first = perSide;
-  let end = 0;
-  for (const round of rounds) {
-    const columns: (string | undefined)[] = [];
-    for (const item of round.items) {
-      if (item.role === 'column' && item.column < perSide) columns[item.column] = item.name;
-      if (item.role === 'block')
-        for (const column of item.columns) if (column < perSide) columns[column] = 'crossed';
-    }
-    // Near the centre the panel is most of what is left: only wide rounds tell the ground.
-    if (columns.filter((name) => name !== undefined).length < perSide / 2) continue;
-    const ground = commonest(columns);
-    columns.forEach((name, column) => {
-      if (name === undefined || name === ground) return;
-      first = Math.min(first, column);
-      end = Math.max(end, column + 1);
-    });
-  }
-  return end > first ? { first, end } : null;
+/** What so many names of a round are, behind others; null where a group lies across either end. */
+function itemsOfNames(
+  items: readonly WorkedItem[],
+  from: number,
+  count: number,
+): readonly WorkedItem[] | null {
+  const ends = [0];
+  for (const item of items)
+    ends.push(ends[ends.length - 1] + (item.role === 'block' ? item.names.length : 1));
+  const [first, end] = [ends.indexOf(from), ends.indexOf(from + count)];
+  return first < 0 || end < 0 ? null : items.slice(first, end);
 }
 
 function commonest(names: readonly (string | undefined)[]): string | undefined {

@@ -1,10 +1,9 @@
 /**
- * What a pattern marks: equal sides, or sides shaped alike that are not as long; and the markers that it takes.
- * In: a Plan. Out: number of sides, rounds that have their markers, markers in use at once.
+ * What a pattern marks: equal sides, or sides shaped alike that are not as long.
+ * In: a Plan. Out: number of sides, rounds that have their markers.
  */
 import type { Plan } from '../../plan/plan.ts';
 import { type MarkedSides, markedSides } from './marked-sides.ts';
-import { panelBounds } from './panel-bounds.ts';
 import { unlikeSides } from './unlike-sides.ts';
 
 export interface SidesToMark extends MarkedSides {
@@ -19,13 +18,4 @@ export function sidesToMark(plan: Plan): SidesToMark {
   return unlike
     ? { sides: unlike[0].length, rounds: plan.rounds.length, unlike }
     : { ...equal, unlike: null };
-}
-
-/** Markers in use at once: between the sides, and at the edges of panels. */
-export function markersUsed(plan: Plan): { readonly sides: number; readonly panels: number } {
-  const { sides, unlike } = sidesToMark(plan);
-  if (sides < 2) return { sides: 0, panels: 0 };
-  if (plan.worked === 'flat') return { sides: sides - 1, panels: 0 };
-  const bounds = unlike ? null : panelBounds(plan, sides);
-  return { sides, panels: bounds?.some((place) => place?.markers === 'place') ? 2 * sides : 0 };
 }

@@ -15,8 +15,9 @@ import { counted, listed, numberWord, stitchCount, times } from '../../report/wo
 import type { LengthUnit } from '../../report/words/length.ts';
 import type { Terms } from '../../report/words/terms.ts';
 import { castOnNotes, endingNotes, growsFromCentre, opensAtCentre } from './cast-on-words.ts';
+import { markersUsed } from './landmarks.ts';
 import { middleStitches } from './marked-middle.ts';
-import { markersUsed, sidesToMark } from './sides-to-mark.ts';
+import { sidesToMark } from './sides-to-mark.ts';
 
 export interface Writing {
   readonly plan: Plan;
@@ -60,15 +61,7 @@ export function notes(writing: Writing): string[] {
     const seam = seamNote(plan);
     if (seam) lines.push(seam);
   }
-  if (sides > 1) {
-    const panels =
-      markersUsed(plan).panels > 0 ? ', and two more in every part at the edges of its panel' : '';
-    lines.push(
-      plan.worked === 'round'
-        ? `Markers part the ${numberWord(sides)} ${sidesToMark(plan).unlike ? 'sides' : 'equal parts'} of the round, that of its start in another colour${panels}. Slip them as they come.`
-        : `Markers part the ${numberWord(sides)} equal parts of the row; there is none at the edges. Slip them as they come.`,
-    );
-  }
+  lines.push(...markerNotes(plan, sides));
   if (middleStitches(plan)) lines.push(MOVE_MARKER);
   if (coloursOf(plan).length > 1) lines.push(changingColours(plan));
   lines.push(...castOnNotes(plan, writing.ways, stitchMm, units));
@@ -85,6 +78,27 @@ export function notes(writing: Writing): string[] {
     'Long knitting can strain hands, wrists and neck: rest often, and ask a professional if pain stays.',
   );
   return lines;
+}
+
+/** What the markers of the pattern part or mark. */
+function markerNotes(plan: Plan, sides: number): string[] {
+  const used = markersUsed(plan);
+  if (used.stitches > 0)
+    return [
+      `The ${numberWord(used.stitches)} marked sts are the middles of the shaping: hang a marker that opens into each, and move it up into the st above as you go.`,
+    ];
+  if (sides < 2) return [];
+  const [round, one] =
+    plan.worked === 'round'
+      ? ['round', sidesToMark(plan).unlike ? 'sides' : 'equal parts']
+      : ['row', 'equal parts'];
+  const start = plan.worked === 'round' ? ', that of its start in another colour' : '';
+  const panels =
+    used.panels > 0 ? ', and two more in every part stand at the edges of its panel' : '';
+  const edges = plan.worked === 'round' ? '' : '; there is none at the edges of the row';
+  return [
+    `Markers part the ${numberWord(sides)} ${one} of the ${round}${start}${panels}${edges}. Slip them as they come.`,
+  ];
 }
 
 /** How colours change, and which are joined again (common practice). */
@@ -194,12 +208,13 @@ export function notions({ plan, sides }: Writing): string[] {
   const used = markersUsed(plan);
   if (plan.worked === 'round')
     list.push(
-      sides > 1
+      used.sides > 1
         ? `${used.sides + used.panels} stitch markers, one of them of another colour`
         : 'a stitch marker for the start of the round',
     );
-  else if (sides > 1) list.push(counted(used.sides, 'stitch marker'));
+  else if (sides > 1) list.push(counted(used.sides + used.panels, 'stitch marker'));
   else if (middleStitches(plan)) list.push('a stitch marker that opens');
+  if (used.stitches > 0) list.push(`${used.stitches} stitch markers that open`);
   if (plan.kinds.some((kind) => kind.crossing)) list.push('cable needle');
   list.push('tapestry needle', 'rust-proof pins');
   return [listed(list)];

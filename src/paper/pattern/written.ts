@@ -19,6 +19,7 @@ import { yarnNeeded } from '../../report/words/yarn.ts';
 import { leaning } from '../chart/chart-key.ts';
 import { castOnLines, endingLines, growsFromCentre } from './cast-on-words.ts';
 import { colourLines } from './colour-lines.ts';
+import { markersUsed } from './landmarks.ts';
 import { middleStitches } from './marked-middle.ts';
 import type { MarkedSides } from './marked-sides.ts';
 import { needleLines, needleNames } from './needle-words.ts';
@@ -211,6 +212,8 @@ function patternLines(
 /** Markers on the needles at the end: the start of a round always has one. */
 function markersLeft(plan: Plan, { sides, rounds }: MarkedSides): number {
   const kept = rounds >= plan.rounds.length;
+  const used = markersUsed(plan);
+  if (used.stitches > 0) return used.sides + used.stitches;
   if (plan.worked === 'round') return kept ? sides : 1;
   if (middleStitches(plan)) return 1;
   return kept ? sides - 1 : 0;
