@@ -6,7 +6,7 @@
  * round, crossings and decreases that straddle two needles with the stitches to move. Which needles, how long
  * and when to change them: `needle-plan.ts`.
  */
-import type { Plan } from '../plan/plan.ts';
+import type { Plan, PlanRound } from '../plan/plan.ts';
 import type { StitchKind } from '../plan/stitches/stitch-kind.ts';
 
 export type NeedleWay =
@@ -64,7 +64,7 @@ export function leastCordMm(widestMm: number): number {
   return Math.max(MAGIC_LOOP_MM, widestMm / BUNCHING + MAGIC_LOOPS_MM);
 }
 
-/** `sides` straight sides (0 if unknown) let the needles end at corners. */
+/** `sides` straight sides (0 if unknown): needles end at corners where each takes as many of them as the next. */
 export function divideNeedles(plan: Plan, way: NeedleWay, sides = 0): NeedleTable {
   if (plan.worked !== 'round')
     throw new RangeError('This plan is worked flat: its stitches stay on one needle.');
@@ -75,7 +75,8 @@ export function divideNeedles(plan: Plan, way: NeedleWay, sides = 0): NeedleTabl
   const straddles: Straddle[] = [];
   for (const round of plan.rounds) {
     const stitches = Array.from(round.works, (id) => plan.kinds[id]);
-    bounds = workBounds(stitches, bounds, round.n, straddles);
+    const corners = cornersOf(round, sides);
+    bounds = workBounds(stitches, bounds, round.n, corners, straddles);
     const counts = countsOf(bounds, round.after);
     rounds.push({ n: round.n, counts });
   }
@@ -89,15 +90,9 @@ export function divideNeedles(plan: Plan, way: NeedleWay, sides = 0): NeedleTabl
 
 /** Boundaries as numbers of stitches before them, without 0 and the total. */
 function firstBounds(castOn: number, needles: number, sides: number): number[] {
-  const bySides = sides > 0 && castOn % sides === 0 && needles <= sides;
-  const bounds: number[] = [];
-  for (let i = 1; i < needles; i++)
-    bounds.push(
-      bySides
-        ? Math.round((i * sides) / needles) * (castOn / sides)
-        : Math.round((i * castOn) / needles),
-    );
-  return bounds;
+  const bySides = sides > 0 && castOn % sides === 0 && sides % needles === 0;
+  const each = bySides ? (sides / needles) * (castOn / sides) : castOn / needles;
+  return Array.from({ length: needles - 1 }, (_, i) => Math.round((i + 1) * each));
 }
 
 function countsOf(bounds: readonly number[], total: number): number[] {
@@ -105,14 +100,39 @@ function countsOf(bounds: readonly number[], total: number): number[] {
   return edges.slice(1).map((edge, i) => edge - edges[i]);
 }
 
+interface Corner {
+  /** Stitches before it, before and after the round. */
+  readonly before: number;
+  readonly after: number;
+}
+
+/** Where equal sides meet in a round; none where they are not equal. */
+function cornersOf(
+  { before, after }: Pick<PlanRound, 'before' | 'after'>,
+  sides: number,
+): Corner[] {
+  if (sides < 2 || before % sides > 0 || after % sides > 0) return [];
+  return Array.from({ length: sides - 1 }, (_, i) => ({
+    before: ((i + 1) * before) / sides,
+    after: ((i + 1) * after) / sides,
+  }));
+}
+
+/** A needle that ends so near a corner that shaping would straddle it ends at the corner from then on. Chosen. */
+const NEAR_CORNER = 4;
+
 /** Increases that belong to the stitch before them rather than to the one behind. */
 const TO_THE_RIGHT = new Set(['m1r', 'm1rp', 'rli']);
 
-/** Boundaries after the round; a stitch that would straddle one is gathered on the nearer needle. */
+/**
+ * Boundaries after the round; a stitch that would straddle one is gathered on the nearer needle, or with all up to a
+ * corner close by, where none straddles it again.
+ */
 function workBounds(
   stitches: readonly StitchKind[],
   bounds: readonly number[],
   round: number,
+  corners: readonly Corner[],
   straddles: Straddle[],
 ): number[] {
   const after: number[] = [];
@@ -129,10 +149,11 @@ function workBounds(
     while (b < bounds.length && bounds[b] > worked && bounds[b] < end) {
       const forward = bounds[b] - worked;
       const back = end - bounds[b];
-      const toNext = forward <= back;
+      const corner = corners.find(({ before }) => Math.abs(before - bounds[b]) <= NEAR_CORNER);
+      const toNext = corner ? corner.before < bounds[b] : forward <= back;
       const from = toNext ? b + 1 : b + 2;
       const to = toNext ? b + 2 : b + 1;
-      const move = Math.min(forward, back);
+      const move = corner ? Math.abs(corner.before - bounds[b]) : Math.min(forward, back);
       straddles.push({
         round,
         needle: b + 1,
@@ -142,7 +163,7 @@ function workBounds(
         to,
         words: `Before round ${round} move ${move} ${move === 1 ? 'stitch' : 'stitches'} from needle ${from} to needle ${to}: ${stitch.name} would be worked across both.`,
       });
-      after.push(toNext ? made : made + stitch.loops.length);
+      after.push(corner?.after ?? (toNext ? made : made + stitch.loops.length));
       b++;
     }
     worked = end;

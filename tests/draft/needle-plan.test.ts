@@ -25,7 +25,7 @@ describe('the needle plan', () => {
     );
   });
 
-  it('tells the stitches of each needle as the table has them, also where whole sides make them unlike', () => {
+  it('tells the stitches of each needle as the table has them, also where sides do not divide over them', () => {
     const rounds = Array.from({ length: 24 }, (_, i) => 48 - 2 * i).map(
       (k) => `Next round: *ssk, k${k - 2}, k2tog; rep from * 5 times more.\nNext round: knit.`,
     );
@@ -38,9 +38,15 @@ describe('the needle plan', () => {
     const change = phases.find((p) => p.kind === 'double-pointed');
     if (!change) throw new Error('it stays on the circular needle');
     const { rounds: table } = divideNeedles(hexagon, { kind: 'double-pointed', hold: 4 }, 6);
-    const [a, b, c, d] = table[change.from - 2].counts;
-    expect(a).toBe(2 * b);
-    expect(lines[phases.indexOf(change)]).toContain(`sts, ${a}, ${b}, ${c} and ${d})`);
+    const { counts } = table[change.from - 2];
+    const [least, most] = [Math.min(...counts), Math.max(...counts)];
+    expect(most - least).toBeLessThanOrEqual(2);
+    const [a, b, c, d] = counts;
+    const told =
+      most - least > 1
+        ? `${a}, ${b}, ${c} and ${d}`
+        : `${most > least ? `${least} or ${most}` : most} on each`;
+    expect(lines[phases.indexOf(change)]).toContain(`sts, ${told})`);
   });
 
   it('begins a centre on double-pointed needles and ends on a circular one', () => {
@@ -100,7 +106,7 @@ describe('the needle plan', () => {
 /** Sentences that say when to change needles, or that there are too few stitches on one. */
 const CHANGES = /change to|fewer than two|no longer reach/;
 
-it('every needle holds the stitches that it is given, also where whole sides make them unlike', () => {
+it('every needle holds the stitches that it is given, also where sides do not divide over them', () => {
   fc.assert(
     fc.property(
       jottedSquares,

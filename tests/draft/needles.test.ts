@@ -55,6 +55,32 @@ describe('stitches on the needles', () => {
     expect(() => divideNeedles(flat, FIVE)).toThrow(/one needle/);
   });
 
+  it('shares the stitches evenly where sides do not divide, and moves them to a corner once', () => {
+    fc.assert(
+      fc.property(
+        fc.constantFrom('triangle' as const, 'square' as const, 'hexagon' as const),
+        fc.integer({ min: 60, max: 260 }),
+        fc.constantFrom('in' as const, 'out' as const),
+        fc.constantFrom(3 as const, 4 as const),
+        (shape, sizeMm, direction, hold) => {
+          const sides = { triangle: 3, square: 4, hexagon: 6 }[shape];
+          const asked = { shape, sizeMm, direction, stitchMm: 4.5, roundMm: 3.3 };
+          const plan = parsePlan(draftPlan(asked).text);
+          const table = divideNeedles(plan, { kind: 'double-pointed', hold }, sides);
+          const spread = (counts: readonly number[]) => Math.max(...counts) - Math.min(...counts);
+          expect(spread(table.castOn)).toBeLessThanOrEqual(1);
+          table.rounds.forEach(({ counts }, i) => {
+            expect(counts.reduce((sum, n) => sum + n, 0)).toBe(plan.rounds[i].after);
+            expect(Math.min(...counts)).toBeGreaterThanOrEqual(0);
+          });
+          for (let needle = 1; needle < hold; needle++)
+            expect(table.straddles.filter((one) => one.needle === needle).length).toBeLessThan(3);
+        },
+      ),
+      { seed: 4, numRuns: runs(100) },
+    );
+  });
+
   it('never loses a stitch between needles', () => {
     fc.assert(
       fc.property(

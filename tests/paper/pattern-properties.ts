@@ -118,7 +118,10 @@ export function checkPattern(one: PatternCase): void {
     const mixed = faces.has('k') && faces.has('p');
     expect(/(?:Bind|Cast) off all sts loosely in pattern/.test(text), text).toBe(mixed);
   }
-  namesKept(plan, [text, chartText(plan, { terms }), drawChart(plan, { terms })]);
+  namesKept(coloursOf(plan), [text, chartText(plan, { terms })]);
+  // The chart has the rounds, not the edges.
+  const charted = plan.rounds.flatMap((one) => one.colour ?? []);
+  namesKept(charted, [drawChart(plan, { terms })]);
   if (terms === 'british')
     expect(text).not.toMatch(/stockinette|[Bb]ind off|\b[Gg]auge\b|\bseed\b/);
   chartAgrees(plan);
@@ -139,10 +142,8 @@ export function checkWritten(plan: Plan, text: string): void {
 }
 
 /** What the designer named keeps its name, in whichever terms. */
-function namesKept(plan: Plan, printed: readonly string[]): void {
-  for (const colour of coloursOf(plan).filter(
-    (name) => / /.test(name) && !/^(?:CC|colour) /.test(name),
-  ))
+function namesKept(colours: readonly string[], printed: readonly string[]): void {
+  for (const colour of colours.filter((name) => / /.test(name) && !/^(?:CC|colour) /.test(name)))
     for (const text of printed)
       expect(text.replace(/<[^>]*>|\s+/g, ' ').replace(/ +/g, ' ')).toContain(colour);
 }
