@@ -105,7 +105,7 @@ export function checkPattern(one: PatternCase): void {
     hand,
     verdict,
     sizeMm: asked.sizeMm,
-    shape: 'square',
+    shape: asked.shape ?? 'square',
     stitchMm: asked.stitchMm,
   });
   checkWritten(plan, text);

@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
+import { type WrittenPattern, writePattern } from '../../src/paper/pattern/written.ts';
 import { writeSizes } from '../../src/paper/pattern/written-sizes.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import type { Plan } from '../../src/plan/plan.ts';
@@ -41,7 +42,8 @@ it('any draft at three sizes is written in one text that reads back as each of t
         });
         // Seams that differ make different pieces: such drafts are written apart.
         fc.pre(new Set(sizes.map(({ plan }) => JSON.stringify(plan.seam))).size === 1);
-        const { text } = writeSizes(sizes);
+        const written = writeSizes(sizes);
+        const { text } = written;
         sizes.forEach(({ plan }, k) => {
           const read = parsePlan(text, k);
           expect(
@@ -53,6 +55,11 @@ it('any draft at three sizes is written in one text that reads back as each of t
           expect(coloursIn(read), text).toEqual(coloursIn(plan));
           expect(read.gauges[0].stitchMm / plan.gauges[0].stitchMm).toBeCloseTo(1, 1);
         });
+        // Told together they take no more lines than each by itself does.
+        const told = (one: WrittenPattern) =>
+          one.sections.find(({ heading }) => heading === 'Pattern')?.lines.length ?? 0;
+        const alone = sizes.map(({ plan, options }) => told(writePattern(plan, options)));
+        expect(told(written), text).toBeLessThanOrEqual(alone.reduce((a, b) => a + b));
         // Only the sizes that lie flat are called blocked.
         expect(text).toMatch(/For 16 cm: .*blocked/);
         expect(text).not.toMatch(/For 22 cm: .*, blocked/);

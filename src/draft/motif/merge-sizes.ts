@@ -6,8 +6,12 @@
  * only:`. Read with a size chosen it is that size's text again.
  */
 
-/** Numbers that may differ: counts, rounds, `k5`, `3 times`; not those inside names such as k2tog, 2/2 LC or colour 3. */
-const NUMBER = /(?<=\b[kp])\d+(?![\w/]|\.\d)|(?<![\w/.]|\bcolou?r )\d+(?:\.\d+)?(?![\w/])/g;
+/**
+ * Numbers that may differ: counts, rounds, `k5`, `3 times`, `four times more`; not those inside names such as k2tog,
+ * 2/2 LC or colour 3.
+ */
+const NUMBER =
+  /(?<=\b[kp])\d+(?![\w/]|\.\d)|(?<![\w/.]|\bcolou?r )\d+(?:\.\d+)?(?![\w/])|\b[a-z]+(?= times more\b)/g;
 
 export function mergeSizes(texts: readonly string[], names: readonly string[]): string {
   const body = mergeLines(texts.map((text) => text.trimEnd().split('\n')));
@@ -21,18 +25,31 @@ export function sizesHeader([first, ...others]: readonly string[]): string {
   return `Sizes: ${first} (${others.join(', ')})`;
 }
 
-/** Share of the lines that telling sizes together could save, below which each is told by itself. Chosen. */
-const ENOUGH_ALIKE = 0.5;
-
 /** Lines of instructions at every size → lines for all; those of one size or some marked, in blocks. */
 export function mergeLines(lists: readonly (readonly string[])[]): string[] {
+  return mergedRows(lists).flatMap(lineText);
+}
+
+/** What a knitter of one size has to find her way through, lines and changes from some sizes to others: fewer are better. */
+export function mergedEffort(lists: readonly (readonly string[])[]): number {
+  return effort(mergedRows(lists));
+}
+
+/** Sizes told line by line together, or each by itself between a beginning and an end for all: whichever is easier. */
+function mergedRows(lists: readonly (readonly string[])[]): readonly Row[] {
   const ranges = lists.map((list) => list.map(asRange));
-  const aligned = alignLists(ranges, shapeOf);
-  const all = lists.reduce((sum, list) => sum + list.length, 0);
-  const longest = Math.max(...lists.map((list) => list.length));
-  const shared = all - aligned.length >= ENOUGH_ALIKE * (all - longest);
-  const rows = shared ? aligned : endsAligned(ranges);
-  return inBlocks(rows.map((own) => ({ own, sizes: sizesOf(own) }))).flatMap(lineText);
+  const [together, apart] = [alignLists(ranges, shapeOf), endsAligned(ranges)].map((rows) =>
+    inBlocks(rows.map((own) => ({ own, sizes: sizesOf(own) }))),
+  );
+  return effort(together) <= effort(apart) ? together : apart;
+}
+
+/** Lines that finding where one's own size goes on is worth. Chosen. */
+const A_CHANGE = 2;
+
+function effort(rows: readonly Row[]): number {
+  const changes = rows.filter(({ sizes }, i) => i > 0 && sizes.join() !== rows[i - 1].sizes.join());
+  return rows.length + A_CHANGE * changes.length;
 }
 
 /** Lines of one text that the other has none like, and the other way round. */

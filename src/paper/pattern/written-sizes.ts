@@ -4,7 +4,12 @@
  * In: the plan at every size with what is known of it. Out: sections and one text; read with a size chosen it is
  * that size's plan again.
  */
-import { alignLists, mergeLines, sizesHeader } from '../../draft/motif/merge-sizes.ts';
+import {
+  alignLists,
+  mergedEffort,
+  mergeLines,
+  sizesHeader,
+} from '../../draft/motif/merge-sizes.ts';
 import type { Plan } from '../../plan/plan.ts';
 import {
   patternText,
@@ -22,17 +27,17 @@ export interface SizedPlan {
 
 export function writeSizes(sizes: readonly SizedPlan[]): WrittenPattern {
   const names = sizes.map(({ name }) => name);
-  const written = sizes.map(({ plan, options }) =>
-    writePattern(plan, { ...options, everyRound: true }),
+  const written = easiest(
+    [true, false].map((everyRound) =>
+      sizes.map(({ plan, options }) => writePattern(plan, { ...options, everyRound })),
+    ),
   );
   const headings = alignLists(
     written.map(({ sections }) => sections.map(({ heading }) => heading)),
     (heading) => heading,
   ).map((own) => own.find((heading) => heading !== undefined) as string);
   const sections = headings.map((heading): Section => {
-    const lists = written.map(
-      (one) => one.sections.find((section) => section.heading === heading)?.lines ?? [],
-    );
+    const lists = written.map((one) => linesUnder(one.sections, heading));
     return { heading, lines: mergedSection(heading, lists, names) };
   });
   const [{ title }] = written;
@@ -40,12 +45,44 @@ export function writeSizes(sizes: readonly SizedPlan[]): WrittenPattern {
   return { title, sections, text: patternText(sizes[0].plan, head, sections) };
 }
 
+/** Told round by round, or by repeats of each size: whichever is easier to follow for all sizes together. */
+function easiest(ways: readonly (readonly WrittenPattern[])[]): readonly WrittenPattern[] {
+  const efforts = ways.map((way) =>
+    mergedEffort(listable(way.map(({ sections }) => linesUnder(sections, 'Pattern')))),
+  );
+  return ways[efforts.indexOf(Math.min(...efforts))];
+}
+
+function linesUnder(sections: readonly Section[], heading: string): readonly string[] {
+  return sections.find((section) => section.heading === heading)?.lines ?? [];
+}
+
+const OFTEN: Record<string, string> = { once: 'one', twice: 'two' };
+
+/** `repeat rounds 3 and 4 once more` with a number, which stands in a list where other sizes repeat them as well. */
+function listable(lists: readonly (readonly string[])[]): readonly string[][] {
+  return lists.map((list) =>
+    list.map((line) =>
+      line.replace(
+        /(: repeat .*) (once|twice)(?= more)/,
+        (_, which: string, often: string) => `${which} ${OFTEN[often]} times`,
+      ),
+    ),
+  );
+}
+
+function mergedRounds(lists: readonly (readonly string[])[]): string[] {
+  return mergeLines(listable(lists)).map((line) =>
+    line.replace(/ one times(?= more)/g, ' once').replace(/ two times(?= more)/g, ' twice'),
+  );
+}
+
 function mergedSection(
   heading: string,
   lists: readonly (readonly string[])[],
   names: readonly string[],
 ): readonly string[] {
-  if (heading === 'Pattern') return mergeLines(lists);
+  if (heading === 'Pattern') return mergedRounds(lists);
   if (heading === 'Abbreviations')
     return [...new Set(lists.flat())].sort((a, b) => a.localeCompare(b, 'en'));
   const isGauge = /^(Gauge|Tension)$/.test(heading);
