@@ -223,6 +223,15 @@ const PAIRS: readonly (readonly [string, string, string])[] = [
   ['E', 'It shrank to a thimble in the wash.', 'Shrink it to 8 before you close.'],
   ['E', 'The tip is a small one.', 'Decrease only at the beginning of the needles.'],
   ['E', 'Go and make tea.', 'Skip straight to breaking the yarn.'],
+  ['C', 'Put the kettle on first.', 'Put on a purl round first.'],
+  ['C', "Keep going, you're doing great.", 'Keep going for another purl round.'],
+  ['D', 'Ready? Steady? Go!', 'Ready? Go round once more in purl!'],
+  ['F', 'Snug up the beginning ring.', 'Snug in two more rounds.'],
+  [
+    'F',
+    'Pick up your next square from here.',
+    'Pick up 12 sts for your next square from here and knit 4 rounds.',
+  ],
 ];
 
 function withRemark(place: string, remark: string): ReturnType<typeof parsePlan> {

@@ -136,7 +136,7 @@ function forRounds(c: TokenCursor, bare: boolean): number | null {
 }
 
 const SHAPED_AGAIN =
-  'work|knit|make|do|rep|repeat|with|working|making|,* the|your|these|all|same* decreases|decrease|dec|decs|decreasing|increases|increase|inc|increasing|shaping again?';
+  'work|knit|make|do|rep|repeat|with|working|making|,* the|your|these|all|same* decreases|decrease|dec|decs|decreasing|increases|increase|inc|increasing|shaping|narrow|widen again? #? @sts?';
 
 /** `as round 3`, `same as for 2nd row`, `repeat round 4`, `as set by rounds 7 and 8` */
 function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {

@@ -7,17 +7,22 @@ import type { Token } from '../lex/tokens.ts';
 import { CLASSES, HANDLING } from '../lexicon/classes.ts';
 import { EVERYDAY } from '../lexicon/everyday.ts';
 import {
+  CRAFT_NOUNS,
   DECREASE_WORDS,
   DESCRIBING,
   DESCRIBING_SUBJECTS,
   EVERYDAY_VERBS,
+  FABRIC_WORDS,
   FILLERS,
   INCREASE_WORDS,
   INSTRUCTING_VERBS,
   MARKER_WORDS,
+  MODALS,
+  PRONOUNS,
   ROUND_WORDS,
   ROW_WORDS,
   STITCH_WORDS,
+  WORK_FORMS,
 } from '../lexicon/words.ts';
 import { placesElsewhere } from './adverbials.ts';
 import { limitsWork } from './limits.ts';
@@ -123,6 +128,60 @@ export function strayInstructs(tokens: readonly Token[], behind: boolean, core =
   return behind ? !leadsFirst(tokens, core) : !leadsOn(first) && !FILLERS.has(first.text);
 }
 
+/** How far, how often and which: beside an end they are told of something else that is worked. */
+const EXTENTS =
+  /^(?:until|till|every|each|other|alternate|half|once|twice|thrice|times?|more|fewer|less|again|knit|purl|k|p|repeat|rep|work)$/;
+
+/**
+ * Words that no rule follows in a sentence that draws the yarn through the stitches (`count` of them, where it tells):
+ * true where they could work some of them. How the thread is pulled and knotted changes no loop.
+ */
+export function besideDrawingInstructs(tokens: readonly Token[], count: number | null): boolean {
+  return (
+    limits(tokens) ||
+    tokens.some(
+      (t, i) =>
+        (t.kind === 'number' && t.value !== count && !countsNothing(t, tokens[i + 1])) ||
+        t.kind === 'ordinal' ||
+        (t.kind === 'word' &&
+          (EXTENTS.test(t.text) ||
+            isStitchWord(t) ||
+            isSlip(t.text) ||
+            [
+              STITCH_WORDS,
+              ROUND_WORDS,
+              ROW_WORDS,
+              MARKER_WORDS,
+              DECREASE_WORDS,
+              INCREASE_WORDS,
+            ].some((set) => set.has(t.text)))),
+    )
+  );
+}
+
+/** Words behind a count that no rule follows hold no work, no limit and no slip of the pen for either. */
+export function isChat(tokens: readonly Token[]): boolean {
+  return (
+    !limits(tokens) &&
+    !/\b(?:so on|etc)\b/.test(tokens.map((t) => t.text).join(' ')) &&
+    tokens.every(
+      (t) =>
+        t.kind === 'word' &&
+        !WORK_FORMS.has(t.text) &&
+        !(FABRIC_WORDS.has(t.text) && !EVERYDAY.has(t.text)) &&
+        !isStitchWord(t) &&
+        !isSlip(t.text) &&
+        !/^(?:again|over|until|till|except|other)$/.test(t.text) &&
+        // A short word that nobody knows may be garbled.
+        (t.text.length > 4 ||
+          [EVERYDAY, FILLERS, EVERYDAY_VERBS, PRONOUNS, MODALS, CRAFT_NOUNS].some((set) =>
+            set.has(t.text),
+          ) ||
+          LEADS_ON.test(t.text)),
+    )
+  );
+}
+
 /** "I do the pinhole one", "it is pure bliss": somebody or something is told of, and nothing asked. */
 function declares(tokens: readonly Token[]): boolean {
   const list = tokens.filter((t) => t.kind !== 'line' && t.text !== '(' && t.text !== ')');
@@ -162,12 +221,13 @@ const REMARKS =
 export function remarkEnd(text: string, at: number, apart: boolean): number {
   CLAUSE.lastIndex = at;
   const clause = CLAUSE.exec(text)?.[0] ?? '';
-  return isRemark(tokensOf(clause), apart) ? at + clause.length : at;
+  return isRemark(wordTokens(clause), apart) ? at + clause.length : at;
 }
 
 const CLAUSE = /[^,;.!?()[\]{}*\n]{0,200}/y;
 
-function tokensOf(words: string): Token[] {
+/** Words of a round's text as tokens. */
+export function wordTokens(words: string): Token[] {
   return (words.match(/[a-z][a-z0-9']*|\d+/g) ?? []).map((text) => ({
     kind: /^\d/.test(text) ? 'number' : 'word',
     text,

@@ -229,7 +229,7 @@ const PAST = /\b(?:was|were|had|did|went|got|made|took|came|gave|began|[a-z]{3,}
 export function asksForMore(tokens: readonly Token[]): boolean {
   const said = tokens.map((t) => t.text).join(' ');
   return (
-    /\b(?:(?:knit|purl|cast on|pick up|work|repeat) (?:\d+(?! (?:more )?(?:squares|pieces|blocks|patches|motifs|tiles|of (?:them|these))\b)|another|an?|the same|from|rounds?|rows?|again)|do (?:it|this|that|the same|all)\b.*\b(?:again|\d+|times)|do the same)\b/.test(
+    /\b(?:(?:knit|purl|cast on|pick up|work|repeat) (?:\d+(?! (?:more )?(?:squares|pieces|blocks|patches|motifs|tiles|of (?:them|these))\b)|another|an?|the same|from|rounds?|rows?|again)|do (?:it|this|that|the same|all)\b.*\b(?:again|\d+|times)|do the same|\d+ (?:more|further|extra) (?:[a-z]+ )?(?:rounds?|rnds?|rows?|ridges?)|(?:another|an extra|a further|a last|1 last) (?:[a-z]+ )?(?:round|rnd|row|ridge))\b/.test(
       said,
     ) &&
     !/=|\b(?:crochet|homework|at home|means?|next (?:week|time))\b/.test(said) &&
@@ -357,7 +357,7 @@ const IMPERATIVE =
 const WHERE =
   /(?<=.) (?:after|before|between|until|till|while|when|as|near|under|behind|around|round the|against|along)\b.*$/;
 const THEIR_OBJECT = new RegExp(
-  `\\b(?:(?:\\d+|an?|another|more|all|every|each|both|half|second|third|fourth|fifth|last|first|next|\\d+(?:st|nd|rd|th)) (?:[a-z-]+ ){0,3}${CRAFT}|(?:rounds?|rnds?|rows?|ridges?|repeats?|decreases?|increases?|eyelets?|picots?)|(?:second|third|fourth|fifth|last|first)$|(?:to|by|in|with|into) (?:\\d+\\b(?! (?:cm|mm|in|(?:[a-z-]+ ){0,3}(?:needles?|dpns)))|(?:the |a |an )?(?:knit|purl|garter|stockinette|stocking|rib|ribbing|moss|seed|reverse))|(?:again|once more|twice|over|anew)$|instead|rather than|(?:every|each) (?:second|other|\\w+th|third))\\b`,
+  `\\b(?:(?:\\d+|an?|another|more|all|every|each|both|half|second|third|fourth|fifth|last|first|next|\\d+(?:st|nd|rd|th)) (?:[a-z-]+ ){0,3}${CRAFT}|(?:rounds?|rnds?|rows?|ridges?|repeats?|decreases?|increases?|eyelets?|picots?)|(?<=\\b(?:the|a|an|another|your|this|each|every|1) )(?:second|third|fourth|fifth|last|first)$|(?:to|by|in|with|into) (?:\\d+\\b(?! (?:cm|mm|in|(?:[a-z-]+ ){0,3}(?:needles?|dpns)))|(?:the |a |an )?(?:knit|purl|garter|stockinette|stocking|rib|ribbing|moss|seed|reverse))|(?:again|once more|twice|over|anew)$|instead|rather than|(?:every|each) (?:second|other|\\w+th|third))\\b`,
 );
 
 /** An imperative, whatever its verb, whose object is of the stitches: "tag on a round", "grow it to 104", "halve them again". */

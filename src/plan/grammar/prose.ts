@@ -78,6 +78,9 @@ const HARMLESS_SENTENCES: readonly RegExp[] = [
   /\bcrochet\b/,
   // "1 stitch less each row, and the holes carry on just the same"
   /^\d+ (?:sts?|stitch(?:es)?) (?:less|fewer|more|go|goes|are lost|are gained) (?:in |on |at )?(?:each|every|per) (?:row|round|rnd|time)(?: ?[.!]*| ?, (?:and|but) the (?!next|first|last|other|rest)[^0-9]*)$/,
+  // "Keep going, you are doing great", "Ready? Steady? Go!"
+  /^(?:just |now )?(?:keep|carry) (?:going|on|it up)(?: ?[,!-])* (?:you|we|nearly|almost|not long|it|the end)\b(?!.*\b(?:\d+|until|till|rounds?|rows?|rnds?|sts|stitches|times|pattern)\b).*$/,
+  /^(?:ready|steady|go|set)[ ,!?.]*$/,
   /^(?:nb|ps|ok|phew|yay|tip|hint|psst|oh|ah|aha|ha|hm+)[ .!:]*$/,
 ];
 

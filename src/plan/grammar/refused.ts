@@ -13,6 +13,9 @@ export const SECOND_PIECE: Refused = {
   hint: 'Make a plan of its own for every piece.',
 };
 
+const NEXT_PIECE =
+  'sts|stitches|for|from|the|your|a|its* next|second|neighbouring|neighboring|adjoining|following square|block|patch|piece|motif|tile|hexagon|hexie|one';
+
 /** Nothing of it is worked otherwise. */
 function sameAgain(c: TokenCursor): boolean {
   for (let n = 0; n < 30 && !c.done && !c.mark('.!'); n++, c.i++)
@@ -42,6 +45,8 @@ export function readRefused(c: TokenCursor, ended: boolean): Refused | null {
     c.skip(LEADS);
     for (let n = 0; n < 12 && !c.done && !c.mark('.;(*['); n++) {
       if (c.phrase('pick|picking up')) {
+        // "pick up your next square from here", "… sts for the next square": that is another piece's
+        if (says(c, NEXT_PIECE)) return null;
         c.phrase('and knit|purl');
         if (!c.isNumber() && !c.phrase('sts|stitches|st|all')) return null;
         return {

@@ -245,7 +245,8 @@ export class StatementReader {
       case 'end': {
         const stop = Math.min(end, this.#passage.sentenceEnd(start.at, end, '.!?') + 1);
         const { words, unread } = this.#followed('ending', start.at, stop, readEnding);
-        const stray = unreadWords(this.#passage, unread, start.at);
+        const drawing = words.draws && words.through && !words.binds ? words : null;
+        const stray = unreadWords(this.#passage, unread, start.at, drawing);
         this.#pushAll(stray);
         const told = stray.some((w) => w.kind === 'prose' && w.instructs);
         const some = !told && !words.holds && !words.keeps && !words.thread;

@@ -3,7 +3,7 @@
  * (`prose.ts`) says which of it could instruct. In: a passage and the tokens. Out: nodes that cover them.
  */
 import type { RoundBody, RoundLabel, Statement } from './ast.ts';
-import { leftoverInstructs, strayInstructs } from './leftovers.ts';
+import { besideDrawingInstructs, leftoverInstructs, strayInstructs } from './leftovers.ts';
 import { asksForMore } from './mood.ts';
 import type { Passage } from './passage.ts';
 import { explainsRound, looksLikeRound, sentenceInstructs } from './prose.ts';
@@ -27,6 +27,7 @@ export function unreadWords(
   passage: Passage,
   unread: readonly Stretch[],
   start: number,
+  drawn: { readonly count: number | null } | null = null,
 ): Statement[] {
   const apart = unread.filter((s, i) => s.apart && s.apart.first !== unread[i - 1]?.apart?.first);
   return [...unread.filter((s) => !s.apart), ...apart].map((stretch): Statement => {
@@ -64,6 +65,7 @@ export function unreadWords(
       inRemark(passage, from, end, start);
     const asks = (): boolean => {
       if (stretch.apart) return sentenceInstructs(sentence);
+      if (drawn && !besideDrawingInstructs(words, drawn.count)) return false;
       return whole ? sentenceInstructs(words) : strayInstructs(words, behind, core - from);
     };
     const at = stretch.apart ?? stretch;

@@ -21,7 +21,7 @@ const LEADS = [
   '(?:start|begin|proceed|continue|go on|carry on|move on)(?: now)? to(?= (?:knit|purl|decrease|increase|repeat|bind|cast) )',
 ];
 const VERBS =
-  'knit|purl|work|repeat|rep|continue|cont|carry|go on|keep|decrease|dec|increase|inc|bind|cast|break|cut|snip|slip|place|join|turn|draw|thread|pull|fasten|rib|change|switch|begin|start|finish|end|alternate|do|make|bo|co|[kp] ?\\d+|k2tog|ssk';
+  'knit|purl|work|repeat|rep|continue|cont|carry|go on|keep|decrease|dec|increase|inc|bind|cast|break|cut|snip|gather|close|tie|weave|slip|place|join|turn|draw|thread|pull|fasten|rib|change|switch|begin|start|finish|end|alternate|do|make|bo|co|[kp] ?\\d+|k2tog|ssk';
 const GERUNDS =
   'knitting|purling|working|repeating|decreasing|increasing|binding|casting|breaking|cutting|drawing|threading|joining|ribbing';
 /** In front of an order: a line, a stop, a comma. */

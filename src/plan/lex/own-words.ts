@@ -83,14 +83,20 @@ const EDGE_TOLD =
   /\b(?:edge|selvedge|selvage) (?:stitch(?:es)?|sts?\b\.?)[^.\n]{0,30}?\bslip(?:ped)? the first\b/i;
 /** An edge stitch among the stitches of a row, by its name alone. */
 const EDGE =
-  /\b(?<=[:,;] {1,3}|^ {0,3}|\band )(?:an? |the |1 |one )?(?:edge|selvedge|selvage) (?:stitch|st\b\.?)(?=[ ]?[,;.=(]|$)/gim;
+  /\b(?<=[:,;*)\]][ ]{0,3}|^ {0,3}|\b(?:and|then) )(?:an? |the |1 |one )?(?:(?:edge|selv(?:edge|age)?|border|seam|hem)(?:[ -]|\. ?)(?:stitch|st\b\.?)|(?:1 |one |(?<=[:,;*)\]][ ]{0,3}))selv(?:edge|age|\.)?|(?:stitch|st) (?:of|for|as) (?:the |a )?(?:edge|border|selvedge|selvage|seam))(?=[ ]?[,;.=*([]|[ ]?$)/gim;
 
 /** Edge stitches are slipped at the beginning where the text says so, else knitted (common practice). */
 function edgeStitches(text: string): Replacement[] {
   const first = EDGE_TOLD.test(text) ? 'sl 1' : 'k1';
-  return [...text.matchAll(EDGE)].map(({ index, 0: said }) => {
+  return [...text.matchAll(EDGE)].flatMap(({ index, 0: said }) => {
+    const line =
+      text
+        .slice(Math.max(0, index - 160), index)
+        .split('\n')
+        .at(-1) ?? '';
+    if (/\b(?:cast(?:ing)?[ -]on|co|mount|strike on|put|lay (?:up|on))[ :]/i.test(line)) return [];
     const begins = /[:\n] *$/.test(text.slice(Math.max(0, index - 8), index));
-    return { from: index, to: index + said.length, text: begins ? first : 'k1' };
+    return [{ from: index, to: index + said.length, text: begins ? first : 'k1' }];
   });
 }
 

@@ -5,23 +5,9 @@
  */
 import { numberWords, type Replacement, romanValue } from './numbers.ts';
 import { TABLE_MARKS, tableMark } from './tables.ts';
+import { WORD_ORDER } from './word-order.ts';
+import { BEGINS, COUNT, ONE, reads, STS, WORK_UNIT, type Wording } from './wording.ts';
 
-interface Wording {
-  readonly re: RegExp;
-  /** What it is read as; null where it does not hold after all. */
-  readonly as: string | ((m: RegExpExecArray) => string | null);
-}
-
-/** Words, whatever their capitals, and what they are read as; `^` and `$` are ends of lines. */
-const reads =
-  (as: Wording['as']) =>
-  (words: TemplateStringsArray, ...parts: readonly string[]): Wording => ({
-    re: new RegExp(String.raw(words, ...parts), 'gim'),
-    as,
-  });
-
-const STS = '(?:stitches|sts\\.?|st|stitch|loops)';
-const WORK_UNIT = '(?:rounds?|rnds?|rds?|rows?)';
 const ROMAN = '[IVX]{1,6}';
 
 /** Participles of the passive voice as imperatives. */
@@ -36,9 +22,6 @@ const VERBS: Readonly<Record<string, string>> = {
   taken: 'knit',
   worked: 'knit',
 };
-const ONE =
-  'one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred';
-const COUNT = `(?:\\d+|(?:${ONE})(?:[ -](?:and )?(?:${ONE})){0,4})`;
 /** Not behind "when", "until": those only tell a time. */
 const NO_TIME = '\\b(?<!\\b(?:until|till|when|once|that|which|as|if|after|before) )';
 const SOME = `(?:(?:every|each) (?:stitch|st)|(?:all (?:of )?the |all |the )?(?:(?:first|last|next|following|remaining) )?(?:${COUNT} )?${STS})`;
@@ -53,8 +36,6 @@ const WHICH =
   '(?:odd|even|alternate|alt\\.?|ws|rs|(?:wrong|right)[- ]side)(?:[- ]numbered)? (?:rounds?|rnds?|rds?|rows?)';
 /** "all odd rounds", "round 3 and every alternate round", "every row". */
 const RULED = `(?:(?:(?:${WORK_UNIT} \\d+|\\d+(?:st|nd|rd|th) ${WORK_UNIT}),? (?:and|&) )?(?:(?:on|in|all|every|each|the|following|remaining|other) ){0,4}${WHICH}|(?:${WORK_UNIT} \\d+|\\d+(?:st|nd|rd|th) ${WORK_UNIT}),? (?:and|&) (?:every|each) (?:other|second) ${WORK_UNIT}|every (?:single )?(?:row|round|rnd)(?= (?:is|goes) )|each (?:row|round|rnd)(?= is ))`;
-/** At the beginning of a sentence. */
-const BEGINS = '\\b(?<=^[ \\t•*-]{0,8}|[.;!:*)] {1,3})';
 const PLAINLY = '(?: (?:plain|even|straight|throughout|all round|all the way round))?';
 
 /** "knit over knit", "purl sts over the purls" */
@@ -171,10 +152,6 @@ const WORDINGS: readonly Wording[] = [
   reads(
     'to end',
   )`\buntil (?:you (?:are|come|get) )?back (?:at|to) (?:the (?:beginning|start|marker)(?: of the (?:round|rnd))?|where you (?:began|started|begin))(?![a-z])`,
-  // "1 st knit, 2 sts purl"
-  reads(
-    '$2 $1',
-  )`\b(?<=[:,;*(] ?|\bthen )(\d{1,3}) (?:(?:sts?|stitch(?:es)?) )?(knit|purl)(?=[ ]?[,;.*)])`,
   reads('yo')`\b(?<=[:,;*(] ?|\bthen )(?:1|one|a) yarn[ -]?over(?=[ ]?[,;.*)])`,
   // "1st row of decreases: …"
   reads(
@@ -219,7 +196,7 @@ const WORDINGS: readonly Wording[] = [
   // "knit the rest"
   reads(
     '$1 to end',
-  )`\b(knit|purl|k|p) (?:all )?(?:the )?(?:rest|remainder)(?: of (?:the|your) (?:sts|stitches|row|round|rnd|needle))?(?=[ ]?[,;.)]|[ ]?$)`,
+  )`\b(knit|purl|k|p) (?:all )?(?:the )?(?:rest|remainder)(?: of (?:the|your|this|each) (?:sts|stitches|row|round|rnd|needle|pin|dpn|side|section))?(?=[ ]?[,;.)]|[ ]?$)`,
   // "knit to the last stitch, slip it purlwise"
   reads(
     '$1 1',
@@ -316,6 +293,7 @@ const WORDINGS: readonly Wording[] = [
   reads(
     'stockinette',
   )`\b(?:(?:smooth|plain|flat|right) (?:knitting|stocking (?:st|stitch))|smooth right)\b`,
+  ...WORD_ORDER,
 ];
 
 function romanRounds(m: RegExpExecArray): string | null {

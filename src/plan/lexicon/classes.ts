@@ -14,7 +14,7 @@ import {
 /** What stitches are shared over. */
 const SHARED = words(`
   half halves point points ndl ndls needle needles dpn dpns pin pins side sides edge edges corner corners section sections part parts group groups quarter
-  quarters field fields division divisions arm arms wing wings wedge wedges segment segments tip tips wire wires panel panels third thirds
+  quarters field fields division divisions arm arms wing wings wedge wedges segment segments sector sectors tip tips wire wires panel panels third thirds
 `);
 
 export const CLASSES: Readonly<Record<string, ReadonlySet<string>>> = {
@@ -23,7 +23,7 @@ export const CLASSES: Readonly<Record<string, ReadonlySet<string>>> = {
   shared: SHARED,
   /** Equal parts of a round. */
   side: words(`
-    side sides needle needles ndl ndls dpn dpns section sections quarter quarters wedge wedges segment segments field fields
+    side sides needle needles ndl ndls dpn dpns section sections quarter quarters wedge wedges segment segments sector sectors field fields
     division divisions part parts panel panels edge edges pin pins
   `),
   /** What stitches are worked along. */

@@ -40,7 +40,7 @@ export const EVERYDAY = words(`
   learnt least lesson lest let let's letter level lid lie lies life lift light lightly like likely likes line lined
   linen lines lining list little live load loads lol long look looking looks loose looser lost lot lots luck love loved
   lovely low luckily lucky lukewarm lunch lust machine magazine magic magical make makes making man manger manners
-  many mare mariner market marvel master masters mat matches matching material matter matters mattress maybe meal
+  many mare mariner market marvel master masters mat mate matches matching material matter matters mattress maybe meal
   mean meant meantime measured meet meets memory mend merely mess messy middle might mild million mind mine minute
   minutes mistake moist moisten mom moment monday money month months mood morning moth mother mother's mount much
   muffin mug mum must my name nan nana narrow natural naturally near nearly neat neater neatest neatly need needed

@@ -7,6 +7,7 @@ import { colourName } from '../colours.ts';
 import { eatStitches, isUnit } from '../phrases.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
+import { drawsByThings } from './drawing-up.ts';
 
 /** "The yarn is cut", "the remaining stitches are cast off" */
 const PASSIVE_ENDS = [
@@ -43,6 +44,10 @@ export function readEndHead(c: TokenCursor): boolean {
       c.skip(LEADS);
     }
     if (PASSIVE_ENDS.some((rule) => says(c, rule))) return true;
+    if (drawsByThings(c)) {
+      c.i++;
+      return true;
+    }
     if (c.attempt(() => (LEADS_OFF.test(c.word()) ? offLater(c) : null))) return true;
     if (keepsOn(c)) return true;
     for (let n = 0; n < 3 && c.eatWord(HOW); n++);
@@ -126,7 +131,7 @@ function drawsOn(c: TokenCursor): true | null {
 
 /** "cast them off", "bind the last 4 sts off" */
 export const OFF_PARTED =
-  'bind|binding|bound|cast|casting them|these|those|it|all|the|your|last|remaining|rem|final|of|everything|#|@sts* off';
+  'bind|binding|bound|cast|casting them|these|those|it|all|the|your|last|remaining|rem|final|of|everything|#|@sts|@ly|not|too|very|quite|rather|fairly* off';
 
 /** Words that say how before what: "Change to a 5 mm needle and cast off". */
 const LEADS_OFF =

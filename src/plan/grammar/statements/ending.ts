@@ -7,6 +7,7 @@ import type { Ending } from '../../plan.ts';
 import type { EndWords } from '../ast.ts';
 import { followAll, type Rule, type Stretch } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
+import { drawsByThings } from './drawing-up.ts';
 import { FOR_GRAFTING, NOT_OFF, OFF_PARTED, TAIL } from './ending-head.ts';
 import { restOfClause } from './opening/opening.ts';
 
@@ -300,7 +301,19 @@ export function readEnding(c: TokenCursor): { words: EndWords; unread: Stretch[]
     thread: false,
     count: null,
   };
+  const { i } = c;
   const unread = followAll(c, END_RULES, words);
+  if (!words.binds && !words.holds && !words.keeps && !(words.draws && words.through)) {
+    const behind = c.i;
+    c.i = i;
+    const drawn = drawsByThings(c);
+    c.i = behind;
+    if (drawn) {
+      words.draws = true;
+      words.through = true;
+      words.count ??= drawn.count;
+    }
+  }
   return { words, unread };
 }
 

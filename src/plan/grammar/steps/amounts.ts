@@ -105,8 +105,11 @@ const REST: readonly RegExp[] = [
     'for|over|along|through|throughout? { the|this whole|entire | all of? the|this } @stretch',
   ),
   // "knit the round out", "knit the round to its end"
-  wording('out? the|this round|rnd|row|needle { out | to its|the end }', '(?=\\s*(?:[.,;(=-]|$))'),
-  wording('out the|this round|rnd|row'),
+  wording(
+    'out? the|this round|rnd|row|needle|pin|side|section { out | to its|the end }',
+    '(?=\\s*(?:[.,;(=-]|$))',
+  ),
+  wording('out the|this round|rnd|row|needle|pin|side'),
   wording(
     '{ all the? way? round|rnd | all the way | all? { the way }? { around|across|along|round|throughout|continuously|continually | all round | at a time } } { the|this? whole|entire? @stretch }?',
   ),
@@ -194,14 +197,19 @@ export interface ReadTimes {
 }
 
 const MORE = 'more|further|additional|extra';
-const TOTAL = '{ in total | total|altogether | in all }';
+const TOTAL =
+  '{ in total | total|altogether | in all | in succession | in a row | one after the other }';
 const TIMES: readonly RegExp[] = [
+  wording('{ in total|all | altogether } # times|x', '(?![a-z0-9])'),
   wording(
     `for? { a total of }? for? another|a|an? # ${MORE}? times|time|rep|reps|repeats ${MORE}? ${TOTAL}?`,
   ),
   wording(`{ a total of }? { once|twice|thrice | one time } ${MORE}? ${TOTAL}?`),
-  wording('*|x|times #', '(?![a-z0-9/])'),
-  wording('# x', '(?![a-z0-9])'),
+  wording('x|times #', '(?![a-z0-9/])'),
+  // not "k1, * 2 st. knit together"
+  wording('* #', '(?![a-z0-9/]|\\s*(?:sts?\\b|stitch|knit|purl|slip|[kp]\\b|tog))'),
+  // not "k1, 4 x (k2, p2)"
+  wording('# x', '(?![a-z0-9]|\\s*[([{*])'),
   wording(`# ${MORE}`, '(?![a-z\\s]*(?:rounds?|rnds?|rows?|sts?\\b|stitch))'),
 ];
 /** "4 times around", "4 times over" */

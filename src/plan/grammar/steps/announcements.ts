@@ -37,7 +37,8 @@ function chunk(rule: string, says: Chunk['says']): Chunk {
   return { re: wording(rule), says };
 }
 
-const IN_ALL = '{ in all|total | altogether|over|around }';
+const IN_ALL =
+  '{ in all|total|succession | in a row | one after the other | altogether|over|around }';
 const often: Chunk['says'] = (m) => ({
   strong: true,
   amount: { times: m[1] === undefined ? 2 : Number(m[1]) },

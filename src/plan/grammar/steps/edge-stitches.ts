@@ -61,8 +61,8 @@ const SIDE =
 const OF = `{ of|on|in|across ${SIDE} }?`;
 const NEAR = 'just|immediately|right|directly?';
 const NEXT = 'each|every|the|next|following|other* next|following|other? marker|markers|m|one|1';
-const FIRST = `{ at the|its? beginning|beg|start ${OF} | ${NEAR} after|past each|every|the marker|m }`;
-const LAST = `{ again? at the|its? end ${OF} | there | ${NEAR} before ${NEXT} }`;
+const FIRST = `{ at the|its? beginning|beg|start ${OF} | the? beginning|beg|start of|in|on ${SIDE} | ${NEAR} after|past each|every|the marker|m }`;
+const LAST = `{ again? at the|its? end ${OF} | the? end of|in|on ${SIDE} | there | ${NEAR} before ${NEXT} }`;
 const WITH = 'with|by|on';
 const FIRST_LED = wording(
   `{ ${FIRST} | begin|start|begins|starts|beginning|starting ${SIDE} ${WITH} | ${SIDE} begins|starts ${WITH} } ,? work?`,

@@ -142,7 +142,7 @@ export function readSides(seq: Sequence, c: string): boolean {
     }
     return true;
   }
-  const trail = 'rwofiadbu'.includes(c) && cursor.match(TRAIL_EACH_SIDE);
+  const trail = 'rwofiadbust'.includes(c) && cursor.match(TRAIL_EACH_SIDE);
   if (!trail) return false;
   // "knit, working an s2kp at each marked stitch": where within the sides is not told.
   if (/^\W*(?:at|on|in)\b.*marked\s+st/.test(trail[0]) && seq.stars.length === 0) {

@@ -21,7 +21,7 @@ export const EACH_SIDE = wording(
 );
 /** Behind the stitches. */
 export const TRAIL_EACH_SIDE = wording(
-  `~\\s* ,|;|.|-* { and? rep|repeat|work|do on? the? needle|needles|side|sides # ${LIST}* ${ALIKE} | { rep|repeat|work|do { this|so | the same }? }? once? on|upon|along|for|across|at|between|in|over|around|round|until { each|every|all | the? other|remaining } the|other|remaining|rem.|rem|#* { of the #|~? }? #? { @side | marked? marker|markers|corner|corners|st|sts|stitch|stitches ~(?<=corners?|markers?|marked\\s(?:st|sts|stitch|stitches)) } { have|has been worked|knitted|done|completed }? }`,
+  `~\\s* ,|;|.|-* { and? rep|repeat|work|do on? the? needle|needles|side|sides # ${LIST}* ${ALIKE} | { rep|repeat|work|do { this|so | the same }? | the? same }? once? on|upon|along|for|across|at|between|in|over|around|round|until { each|every|all | the? other|remaining } the|other|remaining|rem.|rem|#* { of the #|~? }? #? { @side | marked? marker|markers|corner|corners|st|sts|stitch|stitches ~(?<=corners?|markers?|marked\\s(?:st|sts|stitch|stitches)) } { have|has been worked|knitted|done|completed }? }`,
 );
 /** "at each of the other 3 corners": how often in all; null where no number of corners or markers is told. */
 export function cornersIn(words: string): number | null {
@@ -39,7 +39,7 @@ export const CLOSE_EACH = wording(
 const NEEDLES = `{ ${NAMED} | the? ~\\d(?:st|nd|rd|th)?(?![\\d/]|\\s*(?:times|x)\\b) ${LIST}* @side? | { all|each|every of? }? the? { other|remaining|rem|rem.|# | rest of the } { other|remaining|# }* @side }`;
 /** "on needles 2, 3 and 4", "the same over the other needles", "the other needles are worked alike" */
 export const ON_NEEDLES = wording(
-  `~\\s* ,|;? { do|work|repeat|rep|same|likewise again? | the same again? | do the same }? { on|for|with|over|along ${NEEDLES} ${ALIKE}? | ${NEEDLES} are|is|all|worked|knitted|done|then* ${ALIKE} }`,
+  `~\\s* ,|;|:? { do|work|repeat|rep|same|likewise again? | the same again? | do the same }? { on|for|with|over|along ${NEEDLES} ${ALIKE}? | ${NEEDLES} are|is|all|worked|knitted|done|then* ${ALIKE} }`,
 );
 /** "ssk at the start of each side, then …": told for one side. */
 export const AT_START = wording('~\\s* ,? at the start|beginning|beg of each|every @side');

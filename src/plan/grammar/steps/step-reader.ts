@@ -173,7 +173,7 @@ class StepReader {
       return true;
     }
     return (
-      (this.#byEdge && 'ksatwbmdohecfipy2('.includes(c) && readAtEdges(cursor, items)) ||
+      (this.#byEdge && 'ksatwbmdohecfipyn2('.includes(c) && readAtEdges(cursor, items)) ||
       readLeading(seq) ||
       readTrailingCount(cursor) ||
       readSides(seq, c) ||

@@ -3,6 +3,8 @@
  * Input: a cursor at the place. Output: true, the cursor behind the count and the count kept with it;
  * false where none stands there.
  */
+import { isChat, wordTokens } from '../leftovers.ts';
+import { sentenceInstructs } from '../prose.ts';
 import { readStatedCount, type StatedCount, tellsCount } from './stated-counts.ts';
 import type { StepCursor } from './step-cursor.ts';
 import { wording } from './wording.ts';
@@ -48,10 +50,15 @@ export function readTrailingCount(cursor: StepCursor): boolean {
   )
     return false;
   const rest = text.slice(at, at + 140);
-  const stop = rest.search(/[.!](?:\s|$)|\n|;/);
+  // "2 st. knit together": the full stop shortens its word.
+  const stop = rest.search(
+    /(?<!\bst(?=\.\s+(?:k|knit|p|purl|sl|slip|tog|together)\b))[.!](?:\s|$)|\n|;/,
+  );
   const part = stop < 0 ? rest : rest.slice(0, stop);
   // "so you get 1 more each time"
   const body = part
+    // "= -8": what the round loses
+    .replace(/^=\s*-\s*(?=\d{1,3}(?:\s*(?:sts?|stitches))?\s*$)/, 'minus ')
     .replace(/^[-=~>\s]+|[,\s]+$/g, '')
     .replace(
       /(?<=\b(?:more|fewer|less|extra)\b.{0,20})\s(?:each|every)\s(?:time|row|round|rnd)\s*$/,
@@ -60,13 +67,15 @@ export function readTrailingCount(cursor: StepCursor): boolean {
   // "…; 88" at the very end
   const alone = bare && /^\d{1,5}\s*\.?\s*$/.test(rest) && /[;,.)\]]\s*$/.test(text.slice(0, at));
   if (!dashed && !alone && !tellsCount(body)) return false;
-  const count = readStatedCount(body);
+  const whole = readStatedCount(body);
+  const apart = whole ? null : countBeforeChat(part);
+  const count = whole ?? apart?.count;
   if (count) {
     const { stated } = cursor;
-    cursor.i = at + part.length;
-    const apart = stated?.round !== count.round;
+    cursor.i = at + (apart?.length ?? part.length);
+    const other = stated?.round !== count.round;
     if (
-      !apart &&
+      !other &&
       stated &&
       (differ(stated.total, count.total) || differ(stated.perSide, count.perSide))
     )
@@ -85,6 +94,26 @@ export function readTrailingCount(cursor: StepCursor): boolean {
     return true;
   }
   return false;
+}
+
+/** What may part a count from what is only said beside it. */
+const PARTS = /\s-\s|\s*[,(]\s*/g;
+
+/** "56 sts - don't panic", "56 sts, well done you": the count in front of words that ask for nothing, and how long both are. */
+function countBeforeChat(
+  part: string,
+): { readonly count: StatedCount; readonly length: number } | null {
+  for (const { index, 0: mark } of part.matchAll(PARTS)) {
+    if (index === 0) continue;
+    const count = readStatedCount(part.slice(0, index).replace(/^[-=~>\s]+/, ''));
+    const chat = part.slice(index + mark.length);
+    if (!count || count.total === null || chat.includes('*')) continue;
+    const words = wordTokens(chat);
+    return words.length > 0 && isChat(words) && !sentenceInstructs(words)
+      ? { count, length: part.length }
+      : null;
+  }
+  return null;
 }
 
 /** Both are told, and not the same. */

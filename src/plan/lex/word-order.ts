@@ -1,0 +1,112 @@
+/**
+ * Old and translated word order, told as a plan of today tells it: "16 st. knit", "1 st loose off, … draw the loose st
+ * over", "the first 2 and the last 2 sts knit together", "to repeat the last two rows". Data of `wordings.ts`.
+ */
+import { BEGINS, COUNT, ONE, reads, STS, WORK_UNIT, type Wording } from './wording.ts';
+
+/** Where a stitch begins among others, and where it ends. */
+const HERE = '\\b(?<=[,;:*()\\[\\]][ ]{0,2}|\\b(?:then|and) )';
+const DONE = '(?=[ ]?(?:[,;.*()\\[\\]=]|$)| (?:and|then|&)\\b)';
+const OWN_SIDE = '(?:needle|ndl|pin|dpn|side|section|quarter)';
+const LOOSE =
+  '(?:loose(?:ly)? off|off(?: loose(?:ly)?)?|unknitted|unworked|without knitting(?: it)?)';
+const AS_IF = '(?: (?:knitwise|purlwise|as if to (?:knit|purl)))?';
+
+/** "= 8 st felled", "the felling rounds": a translator's decreases. */
+const FELLED: Readonly<Record<string, string>> = {
+  fell: 'decrease',
+  felling: 'decrease',
+  fellings: 'decreases',
+  felled: 'decreased',
+};
+
+const INFINITIVES =
+  'repeat|knit|purl|work|continue|cut|break|pass|thread|draw|pull|fasten|sew|cast on|cast off|bind off|close|join|place|mount|decrease|increase|slip|block|wash|leave|turn|divide|distribute|gather|tighten|secure|hide|weave';
+
+export const WORD_ORDER: readonly Wording[] = [
+  // "1 st knit", "16 st. knitted and", "3 sts slipped"
+  reads(
+    ([, n, verb]) => `${/^s/i.test(verb) ? 'slip' : /^p/i.test(verb) ? 'purl' : 'knit'} ${n}`,
+  )`${HERE}(\d{1,3}(?: ${STS})?|${COUNT} ${STS}) (knit(?:ted)?|purl(?:ed)?|slip(?:ped)?)${DONE}`,
+  // "2 stitches knitted together", "3 sts taken together"
+  reads(
+    ([, n, verb, back]) =>
+      `${/^p/i.test(verb) ? 'purl' : 'knit'} ${n} together${back ? ' tbl' : ''}`,
+  )`${HERE}(${COUNT}) ${STS} (knitted|purled|taken|worked)( twisted| crossed)? tog(?:ether|\.)?(?![a-z])`,
+  // "the first 2 and the last 2 sts of every needle knit together"
+  reads(
+    ([, what, verb]) => `${/^p/i.test(verb) ? 'purl' : 'knit'} ${what} together`,
+  )`${HERE}((?:the )?first ${COUNT} (?:${STS} )?and (?:the )?last ${COUNT} (?:${STS} )?(?:of|on) (?:each|every|the) ${OWN_SIDE}) (?:are )?(knit(?:ted)?|purl(?:ed)?|k|p) tog(?:ether|\.)?(?![a-z])`,
+  // "until 2 st remain before the next mark, knit these together"
+  reads(
+    ([, n, verb]) => `${/^p/i.test(verb) ? 'purl' : 'knit'} ${n} together`,
+  )`\b(?<=\b([2-4]|two|three|four) (?:${STS} )?(?:remain|remains|remaining|are left|left|before|on)\b[^.;*\n]{0,50}[,;] ?(?:and |then )*)(knit|purl|k|p|take|work) (?:these|those|them|both)(?: (?:last )?(?:2|3|4|two|three|four))?(?: ${STS})? tog(?:ether|\.)?(?![a-z])`,
+  // "take 1 st loose off", "lift off 2 sts", "1 st off loose"
+  reads(
+    ([, n, way]) => `slip ${n}${way ?? ''}`,
+  )`\b(?:take|lift|slip|draw)(?: off)? (${COUNT})(?: ${STS})? ${LOOSE}(${AS_IF})(?![a-z])`,
+  reads('slip $1 sts')`\b(?:lift|take) off (two|three|[23]) ${STS}(?![a-z])`,
+  reads('slip 1')`${HERE}(?:1|one) ${STS} (?:${LOOSE}|lifted(?: off)?|taken off|loose)${DONE}`,
+  // "slipped st pulled over"
+  reads(
+    'psso',
+  )`(?:the )?(?:slipped|lifted|loose|slip) (?:${STS}|one) (?:is |then )?(?:pulled|drawn|passed|lifted|taken|put) over(?: (?:it|(?:the )?knit(?:ted)? (?:${STS}|one)))?(?![a-z])`,
+  // "the next mark", "4 marks": what is hung in
+  reads(
+    'marker$1',
+  )`\b(?<=\b(?:the|a|each|every|next|last|first|following|this|that|another|both|all|these|those|of|between|before|after|past|stitch|\d{1,2}|${ONE}) )mark(s?)\b(?! (?:the|each|every|off|this|it|your|as|where|out)\b)`,
+  // "* After the marker: slip 1, …": there the round begins
+  reads(
+    '$1',
+  )`([*(\[][ ]?)(?:after|past|beginning after) (?:the|each|every) mark(?:er)?[:,]?[ ](?=\S)`,
+  // "2nd round.--Plain.", "1st and 3rd rows. - Knit"
+  reads(
+    ([, label, plain]) => `${label}: ${plain ? 'knit' : ''}`,
+  )`^([ \t]{0,8}(?:the )?(?:(?:\d{1,3}(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|next|last)(?:,? (?:and|to|&) |, ?)?){1,4} ${WORK_UNIT})(?:\.[ ]?[-–—]{1,3}|[-–—]{2,3})[ ]?(plain(?: knitting)?(?=[ ]?(?:\.|$)))?(?=[^\s-])`,
+  // "knit plain until three remain", "plain to the last 3"
+  reads('$1')`\b(knit|purl|k|p) plain(?= (?:to|until|till|across|up)\b)`,
+  reads('knit')`${HERE}plain(?= (?:to|until|till)\b)`,
+  // "right-leaning 2-together (k2tog)"
+  reads(([, way, name]) =>
+    name ? name : /^r/i.test(way) ? 'k2tog' : 'ssk',
+  )`\b(right|left)[- ](?:leaning|slanting|sloping) (?:(?:2|two)[- ]together|dec(?:rease)?\b\.?)(?: \((k2tog|ssk|skpo?)\))?`,
+  // "Then on the foll. rnds, without a plain rnd between:" over rounds that are told each
+  reads(
+    '',
+  )`${BEGINS}(?:then |now |here |and )?(?:(?:on|in|for) (?:all )?(?:the|these) (?:foll\.?|following|next|remaining|last|other) ${WORK_UNIT},? )?(?:without|with no)(?: an?y?)? (?:plain|even|knit|purl|resting) ${WORK_UNIT}(?: in)? between(?: them)?:(?=[ \t]*$)`,
+  // "without increase or decrease"
+  reads(
+    'without decreasing',
+  )`\bwith(?:out| no) (?:any )?(?:in|de)creas(?:e|es|ing)s?,? (?:or|and|nor) (?:any )?(?:in|de)creas(?:e|es|ing)s?\b`,
+  // "To repeat the last two rows, each time with …": an infinitive that asks; not "To work flat, cast on …"
+  reads(
+    '',
+  )`${BEGINS}to (?=(?:${INFINITIVES})\b(?![^.;:\n]{0,160}, (?!(?:to|and|each|every|with|until|till|always|in|on|from|for|leaving|by|as|without|at|working|decreasing|increasing|then|but)\b|\d))(?! (?:the |this |your |it )?(?:flat|square|bigger|smaller|up)\b))`,
+  reads(
+    '',
+  )`\b(?<=, (?:and )?|\band )to (?=(?:pass|pull|draw|tighten|fasten|thread|sew|cut|close|secure|join|place|iron|block|knit|purl|repeat)\b(?! (?:end|last|first|the (?:end|last))\b))`,
+  // "One repeats the last two rows", "One casts on"
+  reads(([, verb]) =>
+    verb.toLowerCase(),
+  )`${BEGINS}one (repeat|knit|purl|work|continue|decrease|increase|cut|break|slip|join|cast(?=s on)|cast(?=s off)|bind(?=s off))s(?= )`,
+  reads('through')`\bthro(?:['’]|\b)(?= )`,
+  // "8 sts, which you gather on the tail": an order of its own
+  reads(
+    '. $1 them',
+  )`\b(?<=\b(?:sts?|stitches|loops)),? which (?:you|we) (?:then |now |simply |just )?(gather|draw|pull|thread|bind off|cast off|run|close|fasten)(?= )`,
+  // "fell 8 sts", "the felling round", "8 st felled"
+  reads(([was]) => FELLED[was.toLowerCase()] ?? null)`\bfell(?:ing|ings|ed)\b(?! seam)`,
+  reads('decrease')`${BEGINS}fell(?= (?:in|on|at|like|as|so|thus|again|every|once|\d)\b)`,
+  reads(
+    'decrease',
+  )`\b(?<=, (?:and |then |thereafter )?|\b(?:and|to|from here|from now on|thereafter|then) )fell(?= (?:in|on|at|like|as|so|thus|again|every|once|\d+ st)\b)`,
+  // "k2tog beg of ea ndl"
+  reads(
+    'each',
+  )`\bea\.?(?= (?:needles?|ndls?|pins?|dpns?|side|section|rnd|round|row|end|corner|st)\b)`,
+  reads('needle$1')`\bndl(s?)\b\.?`,
+  // "knit the pin to the last 2 sts", "knit out"
+  reads('$1')`\b(knit|purl|k|p) (?:the|each|every|this) ${OWN_SIDE}(?= to (?:the )?last\b)`,
+  reads('$1 to end')`${HERE}(knit|purl|k|p) out${DONE}`,
+  reads('yo')`${HERE}(?:1|one|an?) over${DONE}`,
+];

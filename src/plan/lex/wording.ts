@@ -1,0 +1,26 @@
+/**
+ * One turn of phrase that says in other words what the grammar knows: its expression and what it is read as. Data of
+ * `wordings.ts` and `word-order.ts`.
+ */
+export interface Wording {
+  readonly re: RegExp;
+  /** What it is read as; null where it does not hold after all. */
+  readonly as: string | ((m: RegExpExecArray) => string | null);
+}
+
+/** Words, whatever their capitals, and what they are read as; `^` and `$` are ends of lines. */
+export const reads =
+  (as: Wording['as']) =>
+  (words: TemplateStringsArray, ...parts: readonly string[]): Wording => ({
+    re: new RegExp(String.raw(words, ...parts), 'gim'),
+    as,
+  });
+
+export const STS = '(?:stitches|sts?\\.?(?![a-z])|stitch|loops)';
+export const WORK_UNIT = '(?:rounds?|rnds?|rds?|rows?)';
+/** A word of a number; `COUNT`: a number in digits or words. */
+export const ONE =
+  'one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred';
+export const COUNT = `(?:\\d+|(?:${ONE})(?:[ -](?:and )?(?:${ONE})){0,4})`;
+/** At the beginning of a sentence. */
+export const BEGINS = '\\b(?<=^[ \\t•*-]{0,8}|[.;!:*)] {1,3})';
