@@ -53,6 +53,31 @@ export class DiagnosticList {
     this.#source = source;
   }
 
+  /** What was found so far, to be gone on with apart from this. */
+  copy(): DiagnosticList {
+    const copy = new DiagnosticList(this.#source);
+    copy.become(this);
+    return copy;
+  }
+
+  /** Holds what another list holds, and nothing else. */
+  become(other: DiagnosticList): void {
+    const found = other.#found.map((f) => ({ ...f, also: [...f.also] }));
+    const seen = [...other.#seen];
+    this.#seen.clear();
+    for (const key of seen) this.#seen.add(key);
+    this.#found.splice(0, this.#found.length, ...found);
+  }
+
+  /** Place of the first error that `before` does not hold; null where there is none. */
+  firstErrorSince(before: DiagnosticList): number | null {
+    const old = new Set(before.#found.map((f) => f.diagnostic));
+    const errors = this.#found.filter(
+      (f) => f.diagnostic.severity === 'error' && !old.has(f.diagnostic),
+    );
+    return errors.length === 0 ? null : Math.min(...errors.map((f) => f.from));
+  }
+
   /** So many are found that no more are kept. */
   get full(): boolean {
     return this.#found.length >= MOST;

@@ -8,6 +8,7 @@ import type { Join } from './grammar/ast.ts';
 import { coloursAlike, colourWords, edgeColours } from './grammar/colours.ts';
 import { splitLines } from './grammar/lines.ts';
 import { Recall } from './grammar/recall.ts';
+import { roundNamesIn } from './grammar/round-names.ts';
 import { liftGauges } from './grammar/statements/gauge-asides.ts';
 import { HeaderReader } from './grammar/statements/header.ts';
 import { StatementReader } from './grammar/statements.ts';
@@ -136,13 +137,13 @@ function readPlan(
   const { tokens, lines, asides } = liftGauges(split.tokens, split.lines, source.norm);
   headerReader.addGauges(asides);
   abbreviations.declare(declaredIn(source.norm));
+  abbreviations.callRounds(roundNamesIn(source.norm));
   const { headers } = headerReader;
   const statements = new StatementReader(tokens, source, abbreviations, recall).read(lines);
 
   const castOnAt = statements.findIndex((s) => s.kind === 'cast-on');
   const statement = statements[castOnAt];
   const castOn = statement?.kind === 'cast-on' ? statement.castOn : null;
-  const list = new StitchRegistry(abbreviations);
   // "On all even rounds knit", "Rounds 1 to 4 in A, rounds 5 to 8 in B" may stand above the cast-on.
   const rules = statements
     .slice(0, Math.max(0, castOnAt))
@@ -155,7 +156,9 @@ function readPlan(
     ...rules,
     ...(castOnAt >= 0 ? statements.slice(castOnAt + 1) : statements),
   ]);
-  const count = castOn ? checkCastOn(castOn, statement, found) : guessCastOn(rest, list);
+  const count = castOn
+    ? checkCastOn(castOn, statement, found)
+    : guessCastOn(rest, new StitchRegistry(abbreviations));
   if (!castOn) sayNoCastOn(found, count);
 
   const setUps = setUpsOf(statements, castOnAt);
@@ -183,22 +186,28 @@ function readPlan(
       (castOn?.roundMarker ?? false) ||
       setUps.some((s) => s.joins && s.roundMarker));
   const edges = edgeColours(source.norm);
-  const piece = new WorkedPiece(
-    source,
-    found,
-    list,
-    {
-      worked,
-      firstWrongSide: worked === 'flat' && firstWrongSide(statements),
-      castOn: count,
-      markers: placed.markers,
-      roundMarker,
-      roundMm: roundHeight(headers),
-      castOnColour: edges.castOn,
-    },
-    sides,
-  );
-  if (count > 0) workStatements(castOnAt > 0 ? statements.slice(0, castOnAt) : [], rest, piece);
+  const work = (into: DiagnosticList, otherwise: boolean) => {
+    const list = new StitchRegistry(abbreviations);
+    const piece = new WorkedPiece(
+      source,
+      into,
+      list,
+      {
+        worked,
+        firstWrongSide: worked === 'flat' && firstWrongSide(statements),
+        castOn: count,
+        markers: placed.markers,
+        roundMarker,
+        roundMm: roundHeight(headers),
+        castOnColour: edges.castOn,
+      },
+      sides,
+    );
+    const before = castOnAt > 0 ? statements.slice(0, castOnAt) : [];
+    const doubtful = count > 0 && workStatements(before, rest, piece, otherwise).doubtful;
+    return { piece, list, doubtful, into };
+  };
+  const { piece, list } = likelier(work, found);
 
   const join: Join = headers.join ??
     castOn?.join ??
@@ -225,6 +234,22 @@ function readPlan(
   noteJoin(plan, join.assumed ?? false, found);
   noteShortRows(plan, found);
   return { ...plan, diagnostics: found.list() };
+}
+
+/** Works the plan; where it is in doubt whether some named round is worked or only told, as it comes out. */
+function likelier<T extends { readonly doubtful: boolean; readonly into: DiagnosticList }>(
+  work: (into: DiagnosticList, otherwise: boolean) => T,
+  found: DiagnosticList,
+): T {
+  const begun = found.copy();
+  const first = work(found, false);
+  const wrong = first.into.firstErrorSince(begun);
+  if (!first.doubtful || wrong === null) return first;
+  const second = work(begun.copy(), true);
+  const later = second.into.firstErrorSince(begun);
+  if (later !== null && later <= wrong) return first;
+  found.become(second.into);
+  return second;
 }
 
 /** Rounds with a colour each, every colour by one name whichever of its names it was told in; as they are where none is told. */

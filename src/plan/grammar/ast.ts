@@ -34,6 +34,10 @@ export interface RoundLabel {
   readonly marked: boolean;
   /** "Every round: …": what all rounds are like. */
   readonly every?: boolean;
+  /** "Rnd 4 (inc rnd)": what a numbered round is called besides. */
+  readonly called?: string;
+  /** "My shrinky round goes like this": it is told what the name means. */
+  readonly means?: boolean;
 }
 
 /** Which rounds a sentence names. */
@@ -137,6 +141,8 @@ export interface Tail {
   /** Counts told one after the other: "72, 56, 40, 24, 8 sts". */
   /** "until you have worked the *k1, k2tog* round": the stitches of its last shaping round. */
   readonly lastStitches: readonly { readonly name: string; readonly times: number }[] | null;
+  /** "up to round 13: *k3, k2tog*": the stitches of the last of them. */
+  readonly lastRound: (Place & { readonly steps: readonly Step[] }) | null;
   /** All the stitches that it is said to be worked over. */
   readonly over: number | null;
   readonly counts: {
@@ -319,7 +325,9 @@ export type Told =
     }
   | { readonly kind: 'crossing'; readonly crosses: Crossing }
   /** "These 2 rows form the pattern": what "the pattern" and "them" mean from here on. */
-  | { readonly kind: 'pattern'; readonly which: RoundsRef }
+  | { readonly kind: 'pattern'; readonly which: RoundsRef; readonly told?: undefined }
+  /** "That is the pattern: one plain round, two decrease rounds" */
+  | { readonly kind: 'pattern'; readonly told: readonly WorkClause[] }
   | ({ readonly kind: 'refused' } & Refused);
 
 export type Statement = Place & { readonly item?: number } & (

@@ -117,6 +117,14 @@ function listOf(c: TokenCursor, one: () => number | null): number[] | null {
   return null;
 }
 
+/** What a step of a list is told by: `3`, or `C`, which counts as much. */
+export function itemNumber(c: TokenCursor): number | null {
+  const letter = /^[a-h]$/.test(c.word()) ? c.word() : null;
+  if (letter === null) return c.number();
+  c.i++;
+  return letter.charCodeAt(0) - 96;
+}
+
 /** `1`, `1-4`, `2, 4 and 6`, `3 through 6` */
 export function numberList(c: TokenCursor): number[] | null {
   return c.attempt(() => listOf(c, () => listNumber(c)));
@@ -282,8 +290,8 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
     c.anyPhrase(['all of the|these?', 'all the?', 'the', 'both']);
     // "the pattern rows"
     if (says(c, 'pattern|patt|chart rounds|rows|rnds')) return { kind: 'these' };
-    if (c.phrase('steps|step|instructions|instruction')) {
-      const numbers = numberList(c);
+    if (c.phrase('steps|step|instructions|instruction|stage|stages')) {
+      const numbers = numberList(c) ?? listOf(c, () => itemNumber(c));
       return numbers && { kind: 'items', numbers };
     }
     // "repeat 3+4 twice", "as 1"

@@ -75,6 +75,8 @@ const HARMLESS_SENTENCES: readonly RegExp[] = [
   /^(?:work|knit|purl) (?:very |quite |rather )?(?:loosely|firmly|evenly|tightly|gently|neatly|slowly)(?: (?:from here(?: on)?|throughout|here|please))?[ .!]*$/,
   /^(?:carry on|continue|go on|move on|proceed|turn) (?:now )?(?:to|with) (?:the )?(?:next|second|third|last|other|following) (?:part|section|step|page|chapter|stage)[ .!]*$/,
   /^(?:[ivx]{1,4}|[a-h])[ .):-]*$/,
+  // "The two rounds" as a heading
+  /^(?:the|our|your|my|special|\d+) (?:\d+ )?(?:special |basic )?(?:rounds|rnds|rows)(?: (?:used|needed|to know))?[ :]*$/,
   /\bcrochet\b/,
   // "1 stitch less each row, and the holes carry on just the same"
   /^\d+ (?:sts?|stitch(?:es)?) (?:less|fewer|more|go|goes|are lost|are gained) (?:in |on |at )?(?:each|every|per) (?:row|round|rnd|time)(?: ?[.!]*| ?, (?:and|but) the (?!next|first|last|other|rest)[^0-9]*)$/,

@@ -15,6 +15,7 @@ import { afterBullets, afterCaption, starBullets } from './line-fronts.ts';
 import { joinLines, type Line } from './lines.ts';
 import { goesOnWith, looksLikeStitches, type OpenRound } from './open-round.ts';
 import { Passage } from './passage.ts';
+import { itemNumber } from './phrases.ts';
 import { sentenceInstructs } from './prose.ts';
 import type { Recall } from './recall.ts';
 import { isRemark } from './remarks.ts';
@@ -163,15 +164,17 @@ export class StatementReader {
   /** `3. Knit 2 rounds`: the number in front of an instruction that is no round's. */
   #item(first: number, last: number): { n: number; next: number } | null {
     const c = this.#passage.cursor(first, last);
-    c.phrase('step');
+    const step = c.phrase('step|stage|part|section');
     c.eatMark('(');
     const t = c.peek();
-    const n = c.number();
-    if (n === null || !t || !/^\d{1,3}$/.test(t.text) || !c.eatMark('.):')) return null;
+    const n = step ? itemNumber(c) : c.number();
+    const plain = t !== null && /^(?:\d{1,3}|[a-h])$/.test(t.text);
+    if (n === null || !plain || !(c.eatMark('.):') || (step && c.mark('-') && c.eatMark('-'))))
+      return null;
     const next = c.i;
     const start = this.#finder.startAt(next, last);
     if (start?.kind === 'cast-on') this.#steps = true;
-    if (!start) return this.#steps && this.#progress.castOn ? { n, next } : null;
+    if (!start) return (this.#steps || step) && this.#progress.castOn ? { n, next } : null;
     if (start.kind === 'round' && start.label.numbers.length > 0 && !start.label.marked)
       return null;
     return { n, next };

@@ -5,6 +5,7 @@
  */
 import { STITCH_WORDS } from '../lexicon/words.ts';
 import { bracketedCount, isUnit } from './phrases.ts';
+import { namesRoundNext } from './round-names.ts';
 import { says } from './rules.ts';
 import { readStatedCount, tellsCount } from './steps/stated-counts.ts';
 import { readStripes } from './stripes.ts';
@@ -65,7 +66,7 @@ const COUNTING =
 
 /** `verbal`: the verb of the count stands here, as in "leaves 4 sts". */
 export function readStated(c: TokenCursor, tail: OpenTail, verbal = false): boolean {
-  if (tail.stated) return false;
+  if (tail.stated || namesRoundNext(c)) return false;
   const inside = bracketedCount(c);
   if (inside) {
     tail.stated = inside;

@@ -290,6 +290,15 @@ const WORDINGS: readonly Wording[] = [
   reads('$1')`\b(rows?|rounds?|rnds?) of circle\b`,
   // "1st row. Plain."
   reads('$1 knit')`\b((?:${WORK_UNIT})[ ]?(?:\d+)?[.:]) plain(?=[ \t]{0,4}[.;]?[ \t]{0,4}$)`,
+  // "Work moss stitch in the round."
+  reads(
+    '$1',
+  )`\b((?:moss|seed|garter|stocking|stockinette|rib|ribbing)(?: stitch| st)?) in the (?:rounds?|rnds?)(?=[ ]?(?:[.;,)]|$))`,
+  // "knit along until 2 sts are left, and ssk those"
+  reads('$1')`\b(knit|purl|k|p) (?:along|onwards?|away|merrily)(?= (?:until|till|to)\b)`,
+  reads(
+    '$1',
+  )`\b(ssk|k2tog|p2tog|skp|skpo)(?: (?:those|these|them)(?: 2| two)?)(?=[ ]?[,;.)]|[ ]?$)`,
   reads(
     'stockinette',
   )`\b(?:(?:smooth|plain|flat|right) (?:knitting|stocking (?:st|stitch))|smooth right)\b`,

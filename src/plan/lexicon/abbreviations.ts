@@ -50,11 +50,22 @@ export class Abbreviations {
   #byStart = new Map<string, OwnStitch[]>();
   #shadowsPlain = false;
   #said = '';
+  #roundNames: ReadonlySet<string> = new Set();
   #repeats: DeclaredRepeats = { stars: null, brackets: null };
 
   /** How often the parts between asterisks or in brackets are worked, where the text says it once for all. */
   get repeats(): DeclaredRepeats {
     return this.#repeats;
+  }
+
+  /** Names that the text gives to rounds of its own. */
+  get roundNames(): ReadonlySet<string> {
+    return this.#roundNames;
+  }
+
+  callRounds(names: ReadonlySet<string>): void {
+    this.#roundNames = names;
+    if (names.size > 0) this.#said += `rounds ${[...names].join(', ')}\n`;
   }
 
   declare(repeats: DeclaredRepeats): void {

@@ -17,6 +17,20 @@ export function checkTold(clause: WorkClause, before: number, piece: WorkedPiece
   checkLast(clause, before, piece);
   checkReached(clause, piece);
   checkBetween(clause, before, piece);
+  checkLastRound(clause, before, piece);
+}
+
+/** "up to round 13: *k3, k2tog*": what the last round is said to be. */
+function checkLastRound({ tail }: WorkClause, before: number, piece: WorkedPiece): void {
+  const { lastRound } = tail;
+  if (!lastRound || piece.rounds.length === before || piece.counts.believed.active) return;
+  if (piece.lastIs(lastRound.steps)) return;
+  piece.found.error(
+    'last-round-otherwise',
+    trimmed(piece.source, lastRound),
+    'the last of these rounds is told otherwise than it comes out',
+    'Check the stitches told, or the number of the round.',
+  );
 }
 
 /** "until you have worked the *k1, k2tog* round": what is said of the last round that shapes has to hold. */

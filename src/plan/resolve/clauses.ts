@@ -44,6 +44,15 @@ function alike(named: readonly Step[], told: readonly Step[]): boolean {
   return named.length === told.length && bare(named) === bare(told);
 }
 
+/** One is all of one stitch, the other of another: "purl 1 round" behind a knit one. */
+function otherStitch(
+  [one, ...more]: readonly Step[],
+  [other, ...others]: readonly Step[],
+): boolean {
+  if (more.length + others.length > 0) return false;
+  return one?.kind === 'stitch' && other?.kind === 'stitch' && one.name !== other.name;
+}
+
 const LAST_ROUND = { kind: 'last', count: 1 } as const;
 
 export class ClauseWorker {
@@ -421,7 +430,7 @@ export class ClauseWorker {
       repeatRounds(piece, defs, tail.forRounds);
     else {
       // "… twice more" comes on top of a first time, worked before or told here.
-      const worked = this.#justWorkedAlike(defs);
+      const worked = this.justWorkedAlike(defs);
       if (!roundsAddUp(tail, defs.length, 1, clause, piece)) return;
       const first = tail.more && !worked ? 1 : 0;
       repeatTimes(piece, defs, (tail.times ?? 1) + first - (tail.total && worked ? 1 : 0));
@@ -429,7 +438,7 @@ export class ClauseWorker {
   }
 
   /** The last rounds worked are these; for plain ones it is enough that the count stayed. */
-  #justWorkedAlike(defs: readonly RoundDef[]): boolean {
+  justWorkedAlike(defs: readonly RoundDef[]): boolean {
     const { history, rounds } = this.#piece;
     const done = history.slice(-defs.length);
     const first = rounds.length - defs.length;
@@ -437,7 +446,10 @@ export class ClauseWorker {
       done.length === defs.length &&
       defs.every((d, i) => {
         const { before, after } = rounds[first + i];
-        return d.steps === done[i].steps || (before === after && !this.#scope.isNamed(d));
+        return (
+          d.steps === done[i].steps ||
+          (before === after && !this.#scope.isNamed(d) && !otherStitch(d.steps, done[i].steps))
+        );
       })
     );
   }

@@ -219,6 +219,7 @@ function merged(tails: readonly Tail[], bound: Tail): Tail {
     roundsTold: first('roundsTold'),
     crosses: first('crosses'),
     stripes: first('stripes'),
+    lastRound: first('lastRound'),
     counts: first('counts'),
     stated: first('stated') ?? stated,
     follows: tails.some((t) => t.follows),

@@ -20,7 +20,10 @@ export function workNamed(
 ): void {
   const { name, tail } = clause;
   const def = scope.named(name);
-  if (!def && /^(?:decrease|increase)$/.test(name) && lastShaping(piece)) {
+  // "Rnd 3 (dec rnd): …", and then "work the dec rnd until 48 sts remain": with what lay between
+  const goesOn = tail.every === null && (tail.untilStitches !== null || tail.times !== null);
+  const told = def && !(goesOn && scope.onlyCalled(name));
+  if (!told && /^(?:decrease|increase)$/.test(name) && lastShaping(piece)) {
     // "a decrease round as above" where no round has that name
     const { from, to } = clause;
     workShaping(

@@ -46,6 +46,8 @@ export class RoundScope {
   sinceHeading = 0;
   readonly #piece: WorkedPiece;
   readonly #named = new Map<string, RoundDef>();
+  /** Names that numbered rounds go by besides. */
+  readonly #called = new Set<string>();
   /** Rounds that form the pattern, and how many had been worked when that was said. */
   #pattern: { readonly defs: RoundDef[]; readonly round: number } | null = null;
   #lastNamed: { name: string; round: number } | null = null;
@@ -83,7 +85,25 @@ export class RoundScope {
   /** `name`, with `number` behind it if there are several, means `def`, which is worked next. */
   describe(name: string, number: string, def: RoundDef): void {
     this.#named.set(`${name}${number}`, def);
+    if (number === '') this.#called.delete(name);
     this.#lastNamed = { name, round: this.#piece.rounds.length + 1 };
+  }
+
+  /** `name` means `def`, which is not worked yet. */
+  mean(name: string, def: RoundDef): void {
+    this.#named.set(name, def);
+    this.#called.delete(name);
+  }
+
+  /** "Rnd 4 (inc rnd)", "this is the decrease round": the name of a round that is worked anyway. */
+  call(name: string, def: RoundDef): void {
+    this.#named.set(name, def);
+    this.#called.add(name);
+  }
+
+  /** No round stands under this name alone. */
+  onlyCalled(name: string): boolean {
+    return this.#called.has(name);
   }
 
   named(name: string): RoundDef | undefined {
@@ -255,12 +275,15 @@ export class RoundScope {
         const defs = which.names.flatMap((name) => this.fetch([], name, at));
         return defs.length < which.names.length ? [] : defs;
       }
-      case 'last':
+      case 'last': {
+        const told = this.#pattern?.round === history.length ? this.#pattern.defs : null;
+        if (told?.length === which.count) return told;
         if (which.count > history.length) {
           const message = `the last ${which.count} rounds are repeated, but only ${history.length} have been worked`;
           found.error('unknown-round', at, message);
         }
         return history.slice(-which.count);
+      }
     }
   }
 }

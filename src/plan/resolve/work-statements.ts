@@ -21,16 +21,23 @@ import { RoundReader } from './round-reader.ts';
 import { RoundScope } from './round-scope.ts';
 import { workAsSet } from './shaping.ts';
 import { ToldInPassing } from './told-in-passing.ts';
+import { withToldPatterns } from './told-patterns.ts';
 
-/** Works everything after the cast-on. `before`: what stands above the cast-on, where rounds may be described that are worked later. */
+/**
+ * Works everything after the cast-on. `before`: what stands above the cast-on, where rounds may be described that are worked
+ * later. A named round may be worked where it is told, or only be told there: `otherwise` takes the less likely of the two.
+ * Gives whether any was `doubtful`.
+ */
 export function workStatements(
   before: readonly Statement[],
   statements: readonly Statement[],
   piece: WorkedPiece,
-): void {
-  const worker = new StatementWorker(statements, piece);
+  otherwise = false,
+): { readonly doubtful: boolean } {
+  const worker = new StatementWorker(statements, piece, otherwise);
   worker.describe(before);
   worker.run();
+  return worker;
 }
 
 /** What a round is called that tells a fabric: "Ribbing round:". */
@@ -52,10 +59,15 @@ class StatementWorker {
   /** Behind the end, the whole piece is asked for again. */
   #again = false;
 
-  constructor(statements: readonly Statement[], piece: WorkedPiece) {
-    this.#statements = joinGoing(
-      crossingsFirst(withoutAnnouncements(statements, piece.source.norm)),
-    );
+  /** Some named round might be only told, or might be worked where it is. */
+  doubtful = false;
+  readonly #otherwise: boolean;
+
+  constructor(statements: readonly Statement[], piece: WorkedPiece, otherwise: boolean) {
+    this.#otherwise = otherwise;
+    const { norm } = piece.source;
+    const told = withToldPatterns(withoutAnnouncements(statements, norm), norm);
+    this.#statements = joinGoing(crossingsFirst(told));
     this.#piece = piece;
     this.#scope = new RoundScope(piece);
     this.#clauses = new ClauseWorker(piece, this.#scope);
@@ -90,7 +102,7 @@ class StatementWorker {
     if (body.kind !== 'steps' || body.failed || body.unread > 0 || !body.hasStitches) return;
     const [def] = this.#reader.read(label, body, at, 1);
     const text = `${name[0].toUpperCase()}${name.slice(1)} ${this.#unitOf(label)}`;
-    if (def) this.#scope.describe(name, '', { ...def, stated: null, label: text });
+    if (def) this.#scope.mean(name, { ...def, stated: null, label: text });
   }
 
   run(): void {
@@ -191,7 +203,8 @@ class StatementWorker {
       }
       case 'pattern':
         this.#order.flush();
-        this.#scope.setPattern(this.#scope.refs(s.which, s));
+        if (s.told) this.#toldPattern(s.told, s);
+        else this.#scope.setPattern(this.#scope.refs(s.which, s));
         break;
       case 'colour':
         this.#order.flush();
@@ -218,6 +231,16 @@ class StatementWorker {
       default:
         break;
     }
+  }
+
+  /** The rounds just worked said again, or those that "those rounds" below will mean. */
+  #toldPattern(clauses: readonly WorkClause[], at: Place): void {
+    const defs = clauses.map((clause) => this.#clauses.defs(clause));
+    const all = defs.flatMap((d) => d ?? []);
+    const asked = this.#statements.slice(this.#at + 1).find((s) => s.kind !== 'prose');
+    const repeats = asked?.kind === 'work' && asked.clauses[0]?.kind === 'repeat';
+    if (defs.includes(null) || !repeats) this.#piece.sayNotFollowed(at);
+    else if (!this.#clauses.justWorkedAlike(all)) this.#scope.setPattern(all);
   }
 
   /** "When 16 sts remain, …" where nothing goes on up to there. */
@@ -323,6 +346,7 @@ class StatementWorker {
       const def = { ...defs[i % defs.length], label: this.#labelFor(n, label) };
       // A count behind a range is that of its last round, or of the one that it names.
       section.defs.set(n, { ...def, stated: statedOf(def.stated, n, numbers) });
+      if (label.called) this.#scope.call(label.called, { ...def, stated: null });
       if (n >= section.next) section.pending.add(n);
     }
     this.#order.drain();
@@ -384,10 +408,34 @@ class StatementWorker {
     return namesOf(first).length > 0 && listed.some((s) => namesOf(s).includes(name));
   }
 
+  /** "My shrinky round goes like this: …": what a name means that is asked for below, and nothing that is worked here. */
+  #onlyTold(label: RoundLabel, body: RoundBody): boolean {
+    const { name } = label;
+    if (name === '' || name === 'next' || body.kind !== 'steps' || !body.hasStitches) return false;
+    const behind = this.#statements.slice(this.#at + 1);
+    const asked = behind.findIndex((s) => namesAsked(s).includes(name));
+    if (asked < 0 || label.repeat > 1) return false;
+    this.doubtful = true;
+    const total = (s: Statement | undefined): boolean =>
+      s?.kind === 'count' ||
+      (s?.kind === 'round' && s.body.kind === 'steps' && s.body.stated?.total != null);
+    // "Dec rnd: …. Work 1 knit rnd, 1 dec rnd": told first, counted later.
+    const next = behind.findIndex((s) => s.kind !== 'prose' && !isDescription(s));
+    const before = this.#statements.slice(0, this.#at + 1);
+    const block = [...before, ...behind.slice(0, Math.max(0, next))].flatMap(describes);
+    const listed =
+      this.#piece.rounds.length === 0 &&
+      next >= 0 &&
+      namesAsked(behind[next]).some((n) => block.includes(n)) &&
+      !behind.slice(0, next + 1).some(total) &&
+      body.stated?.total == null;
+    return (label.means === true || listed) !== this.#otherwise;
+  }
+
   /** "Next round", "Decrease round", or stitches without any label. */
   #unnumbered(label: RoundLabel | null, body: RoundBody, at: Place): void {
     const piece = this.#piece;
-    if (label && this.#onlyNamed(label.name)) {
+    if (label && (this.#onlyNamed(label.name) || this.#onlyTold(label, body))) {
       this.#describeNamed(label, body, at);
       return;
     }
@@ -403,6 +451,7 @@ class StatementWorker {
       const text = `${name[0].toUpperCase()}${name.slice(1)} ${this.#unitOf(label)}${number}${side}`;
       const def = { ...defs[i % defs.length], label: text };
       if (name !== 'next') this.#scope.describe(name, number, def);
+      if (label?.called) this.#scope.call(label.called, { ...def, stated: null });
       piece.work(i + 1 < rounds ? { ...def, stated: null } : def);
       this.#scope.section.worked++;
     }
@@ -438,12 +487,38 @@ class StatementWorker {
   }
 }
 
+/** Names of rounds that a statement asks for. */
+function namesAsked(s: Statement): readonly string[] {
+  if (s.kind === 'work') return s.clauses.flatMap(namesIn);
+  if (s.kind !== 'round') return [];
+  if (s.body.kind === 'like') return s.body.which.kind === 'named' ? [s.body.which.name] : [];
+  return s.body.kind === 'clauses' ? s.body.clauses.flatMap(namesIn) : [];
+}
+
+/** A round by a name of its own, and what it is. */
+function isDescription(s: Statement): boolean {
+  return describes(s).length > 0;
+}
+
+function describes(s: Statement): readonly string[] {
+  if (s.kind !== 'round' || s.body.kind !== 'steps' || s.label?.numbers.length !== 0) return [];
+  const { name } = s.label;
+  return name === '' || name === 'next' ? [] : [name];
+}
+
 /** Names of the rounds that a round is to be like. */
 function namesOf(s: Statement): readonly string[] {
   if (s.kind !== 'round' || !s.label?.numbers.length) return [];
   if (s.body.kind === 'like') return s.body.which.kind === 'named' ? [s.body.which.name] : [];
   if (s.body.kind !== 'clauses') return [];
-  return s.body.clauses.flatMap((c) => (c.kind === 'named' ? [c.name] : []));
+  return s.body.clauses.flatMap(namesIn);
+}
+
+function namesIn(clause: WorkClause): readonly string[] {
+  if (clause.kind === 'named') return [clause.name];
+  if (clause.kind === 'repeat' && clause.which.kind === 'letters') return clause.which.names;
+  if (clause.kind === 'repeat' && clause.which.kind === 'named') return [clause.which.name];
+  return clause.kind === 'sequence' ? clause.parts.flatMap(namesIn) : [];
 }
 
 /** Cables that only some of the rounds of a label cross. */

@@ -135,7 +135,10 @@ export class RoundMarkers {
     return inside;
   }
 
-  /** New places of the markers that no step has named. */
+  /**
+   * New places of the markers that no step has named. Of yarn overs and the like that are made at one of them as many lie
+   * behind it as at the beginning of the round, where its own marker lies before them: `*yo, k2tog*`.
+   */
   #carried(list: StitchRegistry, round: Place): number[] {
     const carried = this.#left.filter((m) => m.state === 'on');
     const places: number[] = [];
@@ -145,12 +148,17 @@ export class RoundMarkers {
     let used = 0;
     let made = 0;
     let next = 0;
+    /** Loops made since the last stitch was worked, and at the beginning of the round. */
+    let between = 0;
+    let leading = -1;
     for (let i = 0; i < works.length && next < carried.length; i++) {
       const id = works[i];
+      if (leading < 0 && consumes[id] > 0) leading = between;
       while (next < carried.length && consumes[id] > 0 && carried[next].at <= used) {
-        places.push(made);
+        places.push(made - (carried[next].reached ? 0 : Math.min(leading, between)));
         next++;
       }
+      between = consumes[id] > 0 ? 0 : between + makes[id];
       used += consumes[id];
       made += makes[id];
       while (next < carried.length && carried[next].at < used) {

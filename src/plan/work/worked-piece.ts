@@ -23,6 +23,7 @@ import { columnsOf, lastRibbing } from './ribbing.ts';
 import { MOST_STITCHES } from './round-buffer.ts';
 import { type RoundCase, RoundCheck } from './round-check.ts';
 import { RoundColours } from './round-colours.ts';
+import type { RoundSetting } from './round-context.ts';
 import { RoundCrossings } from './round-crossings.ts';
 import { stitches } from './round-problems.ts';
 
@@ -59,6 +60,8 @@ export class WorkedPiece {
   readonly #judge: RoundCheck;
   readonly #readings: Readings;
   #needle: Needle;
+  /** The needles before the last round. */
+  #before: { needle: Needle; setting: RoundSetting } | null = null;
   #stopped = false;
   /** Places whose repeats were made to fit, which has been said. */
   readonly #fittedAt = new Set<number>();
@@ -168,6 +171,7 @@ export class WorkedPiece {
       lastRib: () =>
         lastRibbing(this.rounds, this.#list) ?? columnsOf(ribbingTold(this.source.norm)),
     };
+    this.#before = { needle, setting };
     const stated = this.counts.total(def.stated);
     const read = this.#readings.best(def.steps, needle, setting, stated, sides);
     if (this.#expander.tooBig) {
@@ -376,6 +380,14 @@ export class WorkedPiece {
   /** The names of a round's stitches, in working order. */
   namesOf({ works }: PlanRound): string[] {
     return Array.from(works, (w) => this.#list.kinds[w]?.name ?? '');
+  }
+
+  /** The last round works what these steps work. */
+  lastIs(steps: readonly Step[]): boolean {
+    const last = this.rounds.at(-1);
+    if (!last || !this.#before) return true;
+    const { works } = this.#expander.work(steps, this.#before.needle, this.#before.setting);
+    return works.length === last.works.length && works.every((w, i) => w === last.works[i]);
   }
 
   /** The last round is as the text wants it. */

@@ -131,7 +131,9 @@ function asideBehind(c: TokenCursor, start: number): boolean {
   for (const ends of [/^[.;!?]$/, /^[,.;!?]$/]) {
     let stop = c.i;
     while (stop < c.end && !ends.test(c.tokens[stop].text)) stop++;
-    if (!isRemark(c.tokens.slice(from, stop), true)) continue;
+    // A count is told of the piece, and is no remark.
+    const counts = c.tokens.slice(c.i, stop).some((t) => t.kind === 'number');
+    if (counts || !isRemark(c.tokens.slice(from, stop), true)) continue;
     c.i = stop;
     return true;
   }

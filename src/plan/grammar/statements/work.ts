@@ -6,6 +6,7 @@
 import { LEADS, REPEAT_VERBS } from '../../lexicon/words.ts';
 import type { WorkClause } from '../ast.ts';
 import { nameBeforeUnit, roundsRef, unit } from '../phrases.ts';
+import { says } from '../rules.ts';
 import { cycleOf } from '../steps/patterns.ts';
 import { emptyTail } from '../tail/open-tail.ts';
 import { readTailPart } from '../tail.ts';
@@ -49,12 +50,17 @@ function chain(c: TokenCursor): WorkClause[] | null {
     carry = verbOf(next);
   }
   const last = out[out.length - 1];
+  const [begin] = out;
   const pair =
-    out[0].kind === 'named' && out.every((p) => p.kind === 'named' || p.kind === 'plain');
+    (begin.kind === 'named' ||
+      isSeveral(begin) ||
+      (begin.kind === 'plain' && begin.tail.follows)) &&
+    out.every((p) => p.kind === 'named' || p.kind === 'plain' || isSeveral(p));
   if (out.length > 1 && pair) {
     // "Work a decrease round and a plain round alternately until 8 sts remain"
     const { tail } = last;
-    if (tail.times !== null || tail.untilStitches !== null) {
+    const once = isSeveral(last) && tail.times === 1;
+    if ((tail.times !== null || tail.untilStitches !== null) && !once) {
       const parts = [...out.slice(0, -1), { ...last, tail: { ...emptyTail(), times: 1 } }];
       return [{ kind: 'sequence', parts, tail, ...c.span(start) }];
     }
@@ -67,6 +73,11 @@ function chain(c: TokenCursor): WorkClause[] | null {
     }
   }
   return out;
+}
+
+/** "2 decrease rounds": rounds of one name, one behind the other. */
+function isSeveral(clause: WorkClause): boolean {
+  return clause.kind === 'sequence' && clause.parts.every((p) => p.kind === 'named');
 }
 
 /** "a plain round" behind "work a decrease round and": its verb is that of the clause before. */
@@ -142,7 +153,9 @@ function sequence(c: TokenCursor): WorkClause[] | null {
     c.eatMark(';,.');
     if (!c.eatMark('*') && !(c.phrase('rep|repeat') && c.phrase('from') && c.eatMark('*')))
       return null;
-    if (c.phrase('rep|repeat')) c.phrase('from') && c.eatMark('*');
+    c.takes(
+      () => says(c, ';|,|.? rep|repeat|work|do the|what? is? from? between? * to|and? *?') !== null,
+    );
     return closed(c, parts, start);
   });
 }

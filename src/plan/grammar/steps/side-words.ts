@@ -17,11 +17,11 @@ const ALIKE = '{ the same way? | alike|likewise|similarly|too | as well | in the
 const EACH = '{ each|every|per|all the|#? } { of the #|~? }? #?';
 /** Before the stitches. */
 export const EACH_SIDE = wording(
-  `(? work? on|upon|for|along|across|at|in? ${EACH} @side { of the square }? work|worked? { as follows | thus }? )? :|,|-?`,
+  `(? work? { at the? start|beginning|beg of | on|upon|for|along|across|at|in? } ${EACH} @side { of the square }? work|worked? { as follows | thus }? )? :|,|-?`,
 );
 /** Behind the stitches. */
 export const TRAIL_EACH_SIDE = wording(
-  `~\\s* ,|;|.|-* { and? rep|repeat|work|do on? the? needle|needles|side|sides # ${LIST}* ${ALIKE} | { rep|repeat|work|do { this|so | the same }? | the? same }? once? on|upon|along|for|across|at|between|in|over|around|round|until { each|every|all | the? other|remaining } the|other|remaining|rem.|rem|#* { of the #|~? }? #? { @side | marked? marker|markers|corner|corners|st|sts|stitch|stitches ~(?<=corners?|markers?|marked\\s(?:st|sts|stitch|stitches)) } { have|has been worked|knitted|done|completed }? }`,
+  `~\\s* ,|;|.|-* { and? rep|repeat|work|do on? the? needle|needles|side|sides # ${LIST}* ${ALIKE} | { rep|repeat|work|do { this|that|so | the same }? | the? same }? once? on|upon|along|for|across|at|between|in|over|around|round|until { each|every|all | the? other|remaining } the|other|remaining|rem.|rem|#* { of the #|~? }? #? { @side | marked? marker|markers|corner|corners|st|sts|stitch|stitches ~(?<=corners?|markers?|marked\\s(?:st|sts|stitch|stitches)) } { have|has been worked|knitted|done|completed }? }`,
 );
 /** "at each of the other 3 corners": how often in all; null where no number of corners or markers is told. */
 export function cornersIn(words: string): number | null {

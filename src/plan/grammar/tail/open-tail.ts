@@ -38,6 +38,7 @@ export function emptyTail(): OpenTail {
     counts: null,
     over: null,
     lastStitches: null,
+    lastRound: null,
   };
 }
 

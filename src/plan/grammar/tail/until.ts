@@ -3,10 +3,11 @@
  * have been worked". In: a cursor and the tail read so far. Out: true where something was read and kept.
  */
 import { LENGTH_UNITS, SIDE_WORDS, STITCH_WORDS } from '../../lexicon/words.ts';
-import { bracketedCount, eatStitches, isUnit, length, unit } from '../phrases.ts';
+import { eatStitches, isUnit, length, unit } from '../phrases.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { readEndBefore } from './end-round.ts';
+import { readWhatItIs } from './last-round.ts';
 import type { OpenTail } from './open-tail.ts';
 import { readUntilStitches } from './until-stitches.ts';
 
@@ -19,7 +20,7 @@ const STOP_WHEN = ['and? stop|end|finish? when|once', 'and? stop|end|finish? as 
 const UP_TO =
   'with|to|through|and|including|after|the|end|of|you|have|reach|reached|worked|completed|finish|finished|done*';
 
-/** "till round 22", "up to and including row 30: …": what that round is like may be told again. */
+/** "till round 22", "up to and including row 30", "as far as rnd 13" */
 function readUntilRound(c: TokenCursor, tail: OpenTail): boolean {
   if (tail.untilStitches !== null && /^(?:end|finish)/.test(c.word())) return false;
   return c.takes(() => {
@@ -27,21 +28,16 @@ function readUntilRound(c: TokenCursor, tail: OpenTail): boolean {
       says(
         c,
         `until|till|til|to|through|thru|up|ending|finishing|end ${UP_TO} round|rnd|row|r|rounds|rows #`,
-      ) ?? says(c, `until|till|til|to|up ${UP_TO} % @unit`);
+      ) ??
+      says(c, `until|till|til|to|up ${UP_TO} % @unit`) ??
+      says(c, 'as far as and|including|the* round|rnd|row|r #') ??
+      says(c, 'as far as and|including|the* % @unit');
     const [n] = to ?? [];
     if (n == null || !Number.isInteger(n) || c.isWord(STITCH_WORDS)) return null;
     says(c, '(|,? included|inclusive|incl )?');
-    says(c, 'is|has|have|been|are* finished|completed|worked|done|reached');
+    says(c, 'is|has|have|been|are* finished|completed|worked|done|reached|knit|knitted|complete');
     tail.untilRound = n;
-    // "till R22 *k1, cdd, k1* x 4 (12)"
-    if (c.mark('*([:-')) {
-      // "…: k1, *k2tog, ssk; repeat from * 3 more times"
-      while (!c.done && (!c.mark('.;') || (c.mark(';') && /^rep/.test(c.word(1))))) {
-        const count = bracketedCount(c);
-        if (count) tail.stated = count;
-        else c.i++;
-      }
-    }
+    readWhatItIs(c, tail);
     return true;
   });
 }

@@ -2,8 +2,9 @@
  * Labels that name rounds without a number: `Next 3 rounds`, `Set-up row:`, `1st dec rnd:`, `Row A:`, `Every round:`.
  * In: a cursor. Out: what it names, or null.
  */
-import { LEADS, ROUND_WORDS, STITCH_WORDS } from '../../../lexicon/words.ts';
+import { LEADS, ROUND_WORDS, ROW_WORDS, STITCH_WORDS } from '../../../lexicon/words.ts';
 import { isUnit, numberList, roundName, unit } from '../../phrases.ts';
+import { ownName, ownRound } from '../../round-names.ts';
 import { says, saysAny } from '../../rules.ts';
 import { readStitch } from '../../steps/stitch-words.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
@@ -99,6 +100,29 @@ const NOT_NAMES =
 
 const TOLD_THUS =
   'is|goes|reads|runs|works|= always? worked|made|done|knitted? as|like|this|so|thus|follows*';
+
+const DESCRIBES =
+  'and|so|now|then|here|next|comes|come|for|is|it|time|we|start|begin|with|work|a|an|the|my|your|our|this|that|what|i|you|call|called|first|one*';
+const MEANS =
+  'is|goes|go|are|means|reads|runs|works always? worked|made|done|knitted? as|like|this|so|thus|follows*';
+
+/** "My shrinky round goes like this:", "Now comes a decrease round:", "corner round = …", "A shrink means:" */
+export function ownNamed(c: TokenCursor): Head | null {
+  if (!c.own?.roundNames.size) return null;
+  return c.attempt(() => {
+    const { i } = c;
+    says(c, DESCRIBES);
+    const led = c.slice(i, c.i);
+    const name = ownRound(c) ?? (/\b(?:an?|my|one)$/.test(led) ? ownName(c) : null);
+    if (name === null) return null;
+    const row = c.isWord(ROW_WORDS, -1);
+    const means = c.takes(() => says(c, MEANS) !== null && c.mark(':(*['));
+    const defines = means || c.mark('=') || /\b(?:my|call|called)\b/.test(led);
+    if (!(c.mark(':=-([') || means) || (c.mark('-') && !c.peek()?.spaced)) return null;
+    const bare = means && !c.mark(':');
+    return head({ name, unit: row ? 'row' : 'round', bare, ...(defines ? { means: true } : null) });
+  });
+}
 
 /** `Decrease round`, `Set-up rows 1 and 2`, `1st dec rnd`; only before a colon or dash. */
 export function named(c: TokenCursor): Head | null {

@@ -4,6 +4,8 @@
  */
 import type { Parity } from '../../ast.ts';
 import { colourName, readColour } from '../../colours.ts';
+import { roundName } from '../../phrases.ts';
+import { ownRound } from '../../round-names.ts';
 import { says } from '../../rules.ts';
 import { readStatedCount, type StatedCount } from '../../steps/stated-counts.ts';
 import { readStitch } from '../../steps/stitch-words.ts';
@@ -19,6 +21,8 @@ export interface Extras {
   rule: Parity | null;
   /** Rounds that a rule is told to hold for. */
   numbers?: readonly number[];
+  /** What the round is called besides its number. */
+  called?: string;
 }
 
 /** Sides, counts and remarks behind what a label names. */
@@ -48,6 +52,12 @@ export function readExtras(c: TokenCursor, x: Extras): void {
     const close = c.closing(30);
     if (close < 0) return;
     const inside = c.slice(c.i + 1, close);
+    const called = calledInside(c, close);
+    if (called) {
+      x.called = called;
+      c.i = close + 1;
+      continue;
+    }
     // "Next rd. (K. 2 tog.) 8 times."
     if (/\d|^ss|^yo/.test(inside.trim()) && readStitch(inside.trim(), 0)) return;
     // "Odd rnds (3, 5, 7): …"
@@ -93,6 +103,20 @@ export function readExtras(c: TokenCursor, x: Extras): void {
     }
     c.i = close + 1;
   }
+}
+
+/** "(inc rnd)", "[the corner round]", "(= dec)": a name that the text gives the round; null where it is none. */
+function calledInside(c: TokenCursor, close: number): string | null {
+  const { i, end } = c;
+  c.i++;
+  c.end = close;
+  says(c, '=? the|a|my|your');
+  c.eatMark('=');
+  const words = c.slice(c.i, close);
+  const name = ownRound(c) ?? (c.own?.roundNames.has(roundName(words)) ? roundName(words) : null);
+  const whole = name !== null && (c.done || roundName(words) === name);
+  [c.i, c.end] = [i, end];
+  return whole ? name : null;
 }
 
 /** ", straight after the decrease round that left 12" between a label and its colon. */

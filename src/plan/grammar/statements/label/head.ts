@@ -19,6 +19,7 @@ export interface Head {
   readonly suffix?: readonly number[];
   readonly side?: 'RS' | 'WS';
   readonly every?: boolean;
+  readonly means?: boolean;
   readonly stated?: StatedCount | null;
 }
 

@@ -6,7 +6,7 @@
 import type { RoundLabel } from '../../ast.ts';
 import { isUnit } from '../../phrases.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
-import { every, lettered, named, next } from './by-name.ts';
+import { every, lettered, named, next, ownNamed } from './by-name.ts';
 import { bare, nth, numbered, parity } from './by-number.ts';
 import { type Extras, readAside, readExtras, readPredicate, readSide } from './extras.ts';
 import { likeAnother } from './like-another.ts';
@@ -52,6 +52,7 @@ export function readLabel(c: TokenCursor): RoundLabel | null {
       nth(c) ??
       next(c) ??
       lettered(c) ??
+      ownNamed(c) ??
       named(c) ??
       every(c) ??
       bare(c);
@@ -92,6 +93,8 @@ export function readLabel(c: TokenCursor): RoundLabel | null {
       again: x.again,
       marked,
       ...(found.every ? { every: true } : null),
+      ...(found.means ? { means: true } : null),
+      ...(x.called ? { called: x.called } : null),
     };
   });
 }

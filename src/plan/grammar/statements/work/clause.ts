@@ -30,6 +30,7 @@ import {
 } from './fabric-clauses.ts';
 import { finish } from './finished-clause.ts';
 import { fabricFirst, opening, roundsFirst, verb } from './openings.ts';
+import { ownRounds } from './own-rounds.ts';
 import { readShapingInto, repeatedShaping, shapingPlace } from './shaping-words.ts';
 import { emptySlots, type Slots, type Verb } from './slots.ts';
 import { subjectFirst } from './subjects.ts';
@@ -69,6 +70,10 @@ export function clause(c: TokenCursor, carry: Verb): WorkClause | null {
 }
 
 function readClause(c: TokenCursor, carry: Verb): WorkClause | null {
+  return verbClause(c, carry) ?? ownRounds(c);
+}
+
+function verbClause(c: TokenCursor, carry: Verb): WorkClause | null {
   return c.attempt(() => {
     const start = c.i;
     const slots = emptySlots();

@@ -33,14 +33,21 @@ export function roundsFirst(c: TokenCursor, slots: Slots): boolean {
     c.phrase('first');
     const n = c.number() ?? (c.phrase('a|another|one|final') ? 1 : null);
     if (n === null || !Number.isInteger(n)) return null;
-    c.phrase('more|further|plain|final');
+    c.phrase('more|further|final');
+    const even = c.phrase('plain|even|straight');
     const named = c.phrase('knit|purl') && isUnit(c) ? c.word(-1) : null;
     if (!unit(c)) return null;
     if (named) {
       slots.verb = named === 'purl' ? 'purl' : 'knit';
       slots.rounds = n;
       c.phrase('more|again');
-      return c.done || c.mark('.,;&)(') || /^(?:and|then)$/.test(c.word()) || null;
+      return c.done || c.mark('.,;&+)(*') || /^(?:and|then)$/.test(c.word()) || null;
+    }
+    // "one plain round"
+    const alone = c.done || c.mark('.,;&+)(:=*') || /^(?:and|then|followed)$/.test(c.word());
+    if (even && alone) {
+      Object.assign(slots, { verb: 'work', even: true, rounds: n });
+      return true;
     }
     says(c, ':|of|in|all|plain|is|are|get|gets|will|should|must|be|now|then|worked*');
     if (c.isWord(KNIT_VERBS) || c.isWord(PURL_VERBS)) {
@@ -58,9 +65,9 @@ export function roundsFirst(c: TokenCursor, slots: Slots): boolean {
       while (readManner(c, slots.tail) || asEarlier(c, slots));
     }
     slots.rounds = n;
-    return c.done || c.mark('.,;&)(') || /^(?:and|then)$/.test(c.word()) || null;
+    return c.done || c.mark('.,;&+)(*') || /^(?:and|then)$/.test(c.word()) || null;
   });
-  if (!got) Object.assign(slots, { verb: 'none', rounds: null, fabric: null });
+  if (!got) Object.assign(slots, { verb: 'none', rounds: null, fabric: null, even: false });
   return got;
 }
 

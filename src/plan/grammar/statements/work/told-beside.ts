@@ -3,6 +3,7 @@
  * markers placed. In: a cursor at the words, the slots of the clause. Out: true where they stand here, kept in the slots.
  */
 import { eatStitches, nthsAlone, roundsRef } from '../../phrases.ts';
+import { namesRoundNext } from '../../round-names.ts';
 import { says } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import type { Slots } from './slots.ts';
@@ -27,6 +28,7 @@ export function alike(c: TokenCursor, slots: Slots): boolean {
 /** "(8 sts dec'd each time)", ", 8 sts fewer every time" */
 export function eachPass(c: TokenCursor, { tail }: Slots): boolean {
   return c.takes(() => {
+    if (namesRoundNext(c)) return null;
     c.eatMark('(,-');
     const change = (words: string): number | null =>
       says(

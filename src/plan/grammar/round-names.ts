@@ -1,0 +1,121 @@
+/**
+ * Names that a text gives its rounds: "Eyelet round: …", "my shrinky round goes like this", "Rnd 4 (inc rnd):", "this is
+ * the corner round". In: the normalised text, or a cursor where such a name may stand. Out: the names, the name read.
+ */
+import { isUnit, roundName, unit } from './phrases.ts';
+import type { TokenCursor } from './token-cursor.ts';
+
+const UNIT = '(?:rounds?|rnds?|rds?|rows?)';
+const WORD = "[a-z][a-z']{0,20}";
+const NAME = `${WORD}(?:[ -]${WORD}){0,2}?`;
+const LEAD =
+  "(?:(?:and|so|now|then|here|next|comes?|for|is|it's|time|we|start|begin|with|work|a|an|the|my|your|our|this|that|what|i|you|call|called|first|one|1) ){0,6}";
+const BEGINS = '(?:^|[\\n.!;:)] ?)[ >*•-]{0,4}(?:\\d{1,2}[.)] )?';
+
+/** What a name is told by; the name is the first group. */
+const TOLD: readonly RegExp[] = [
+  // "Eyelet round:", "plain round - knit every stitch", "my shrinky round goes like this:"
+  new RegExp(
+    `${BEGINS}${LEAD}(${NAME})[ -]${UNIT}(?: ?[(\\[][^)\\]\\n]{0,60}[)\\]])?(?: (?:goes|is|means|reads|works|runs|are|go)\\b[^:.\\n]{0,30})? ?(?::|=| - )`,
+    'g',
+  ),
+  // "Rnd 2 (inc rnd):", "Round 3 [decrease]:", "Next rnd (= dec-rnd):"
+  new RegExp(
+    `\\b${UNIT} ?(?:\\d{1,3})? ?[(\\[] ?=? ?(?:the |a |my |your )?(${NAME})(?:[ -]${UNIT})?[)\\]]`,
+    'g',
+  ),
+  // "we call it the corner round", "this is the decrease round"
+  new RegExp(
+    `\\b(?:call(?:ed)?(?: (?:it|this|that|them|these))?|(?:this|that|which|it) (?:is|will be|was)|known as) (?:the|a|an|my|our|your) (${NAME})[ -]${UNIT}\\b`,
+    'g',
+  ),
+  // "A shrink means: on each needle …"
+  new RegExp(
+    `${BEGINS}(?:a|an|my|one) (${WORD}) (?:means|is|goes)(?: (?:this|like this|as follows))? ?: ?(?=on |at |\\*|\\(|\\[|k\\d|k2tog|ssk|knit|purl)`,
+    'g',
+  ),
+];
+
+/** "rd A - …", "Round B: …" */
+const LETTERED = new RegExp(`${BEGINS}${UNIT} ?([a-h])\\b ?(?::|=|\\.| -|-(?= ))`, 'g');
+
+/** Words that are the name of no round, whatever stands behind them. */
+const NO_NAME =
+  /^(?:rs|ws|right|wrong|side|repeat|rep|again|next|last|final|previous|following|foll|first|second|third|every|each|all|other|another|same|these|those|both|even|odd|alt|alternate|set|set-up|setup|foundation|joining|in|on|of|to|for|from|until|till|at|work|knit|purl|k|p|this|that|it|more|full|whole|complete|new|total|old|cast|bind|join|your|when|if|after|before|between|around|round|rnd|row|rounds|rows|rnds|end|start|beginning|main|color|colour|mc|cc|side facing|single|only|one|a|an|the|pattern|edge|stitch|note)$/;
+
+/** Names of rounds that mean as much without a description. */
+const PLAIN_NAME = /^(?:plain|straight)$/;
+
+/** Most names of one text. Chosen. */
+const MOST = 24;
+
+/** The names that the text tells, each in one spelling. */
+export function roundNamesIn(norm: string): ReadonlySet<string> {
+  const out = new Set<string>();
+  if (!/\b(?:rounds?|rnds?|rds?|rows?)\b/.test(norm)) return out;
+  for (const m of norm.matchAll(LETTERED)) out.add(m[1]);
+  for (const re of TOLD) {
+    for (const m of norm.matchAll(re)) {
+      const words = m[1].replace(/-/g, ' ').split(' ');
+      while (words.length > 0 && (NO_NAME.test(words[0]) || words[0] === 'dec' + "'d"))
+        words.shift();
+      if (words.length === 0 || words.some((w) => NO_NAME.test(w))) continue;
+      out.add(nameOf(words.join(' ')));
+      if (out.size >= MOST) return out;
+    }
+  }
+  return out;
+}
+
+function nameOf(words: string): string {
+  return roundName(words.replace(/-/g, ' '));
+}
+
+/** A round that the text has named stands here: "shrinky rounds", "the dec-rnd"; `bare`: also its name alone. */
+export function ownRound(c: TokenCursor, bare = false): string | null {
+  const names = c.own?.roundNames;
+  if (!names || names.size === 0) return null;
+  return c.attempt(() => {
+    const start = c.i;
+    let words = '';
+    for (let n = 0; n < 3; n++) {
+      const t = c.peek();
+      if (t?.kind !== 'word') return null;
+      words += `${n > 0 ? ' ' : ''}${t.text}`;
+      c.i++;
+      const name = nameOf(words);
+      const after = c.i;
+      c.eatMark('-');
+      if (names.has(name)) {
+        if (unit(c)) return name;
+        c.i = after;
+        const alone = bare && !PLAIN_NAME.test(name) && !/^(?:de|in)crease$/.test(name);
+        if (alone && !(c.peek()?.kind === 'word' && names.has(nameOf(`${words} ${c.word()}`)))) {
+          if (c.done || c.mark('.,;:+&)') || /^(?:and|then|once|twice|again)$/.test(c.word()))
+            return name;
+        }
+      } else if (isUnit(c)) break;
+      if (c.i === after && c.mark('-')) c.i++;
+    }
+    c.i = start;
+    return null;
+  });
+}
+
+/** One word that names a round, without the word for rounds: "a shrink". */
+export function ownName(c: TokenCursor): string | null {
+  const name = nameOf(c.word());
+  if (name === '' || !c.own?.roundNames.has(name)) return null;
+  c.i++;
+  return name;
+}
+
+/** ", 1 dec rnd": a round by its name stands next, and no count. */
+export function namesRoundNext(c: TokenCursor): boolean {
+  const { i } = c;
+  while (c.eatMark(',;.(-') !== null || c.phrase('and|then|a|an|one|the'));
+  c.number();
+  const next = ownRound(c) !== null;
+  c.i = i;
+  return next;
+}
