@@ -68,11 +68,18 @@ export function draftMeasured(
   const compromises = [...draft.compromises];
   if (sideMm !== null && corners !== asked)
     compromises.push(
-      `The corners do not show as they were asked for: the fabric is read as ${withArticle(shape)}, ${corners >= 3 ? 'of side' : 'across'} ${lengthWords(sideMm, found.spec.units)}.`,
+      `The corners do not show as they were asked for: the fabric is read as ${withArticle(shape)}, ${corners >= 3 ? 'of side' : 'across'} ${lengthWords(sideMm, found.spec.units)}.${cornerPanelWords(found.spec)}`,
     );
   const stands = verdict !== null && !liesFlat(verdict);
   if (stands && !compromises.includes(CANNOT_LIE_FLAT)) compromises.push(CANNOT_LIE_FLAT);
   return { ...draft, ...judged, compromises };
+}
+
+/** What would leave a corner, where a panel along it cuts it off. */
+function cornerPanelWords({ panels }: DraftSpec): string {
+  return panels.some(({ place }) => place === 'corner')
+    ? ' A panel along the corner cuts it off: a narrower one, or a larger piece, leaves it a corner.'
+    : '';
 }
 
 interface Watch {

@@ -16,18 +16,16 @@ export interface CornerCount {
 /** The widest near pair over the narrowest side between pairs: beyond it the panel is a side. Chosen. */
 const NARROW = 3 / 4;
 
-export function countCorners({ lines, place }: ShapingLines, rings: Rings): CornerCount {
-  const whole = { corners: lines, cutStitches: 0 };
-  if (!rings.closed || lines < 6 || lines % 2 === 1) return whole;
+export function countCorners(found: ShapingLines, rings: Rings): CornerCount {
   const { courses } = rings;
   const outsideIn = ringSize(rings, 0) >= ringSize(rings, courses - 1);
   const c = outsideIn ? 0 : courses - 1;
+  const places = rings.closed ? rimLines(found, courses, outsideIn, c) : [];
+  const lines = places.length > 0 ? places.length : found.lines;
+  const whole = { corners: lines, cutStitches: 0 };
+  if (places.length < 6 || lines % 2 === 1) return whole;
   const n = ringSize(rings, c);
-  const gaps = Array.from({ length: lines }, (_, k) =>
-    k + 1 < lines
-      ? place[(k + 1) * courses + c] - place[k * courses + c]
-      : place[c] + n - place[k * courses + c],
-  );
+  const gaps = places.map((place, k) => (places[k + 1] ?? places[0] + n) - place);
   for (const first of [0, 1]) {
     const near = gaps.filter((_, k) => k % 2 === first);
     const far = gaps.filter((_, k) => k % 2 !== first);
@@ -36,4 +34,19 @@ export function countCorners({ lines, place }: ShapingLines, rings: Rings): Corn
     return { corners: lines / 2, cutStitches };
   }
   return whole;
+}
+
+/** Places on the widest course of the lines that turn it: a panel that is eaten in its middle has one near the centre alone. */
+function rimLines(
+  { lines, place, loss }: ShapingLines,
+  courses: number,
+  outsideIn: boolean,
+  widest: number,
+): number[] {
+  const half = Math.ceil(courses / 2);
+  return Array.from({ length: lines }, (_, k) => k).flatMap((k) => {
+    const [from, to] = outsideIn ? [0, half] : [courses - half, courses];
+    const turns = loss.subarray(k * courses + from, k * courses + to).some((lost) => lost !== 0);
+    return turns ? [place[k * courses + widest]] : [];
+  });
 }

@@ -148,5 +148,8 @@ export function titleOf(source: Source, statements: readonly Statement[]): strin
   const text = source.text
     .slice(source.map[first.from], source.map[first.to])
     .replace(/^[\s#*_>]+|[\s*_#]+$/g, '');
-  return text.length <= 80 ? text : '';
+  return text.length <= 80 && !SIZES_LINE.test(text) ? text : '';
 }
+
+/** A line of sizes is no title. */
+const SIZES_LINE = /^(?:for\s+)?sizes?\b[\s:]*[^([\n]*[([][^)\]\n]*[)\]]\.?$/i;
