@@ -371,3 +371,41 @@ describe('how rounds are told to be worked', () => {
     expect(told(wrong)).not.toEqual([]);
   });
 });
+
+/** [what only tells, what orders without a verb of work] */
+const HIDDEN: readonly (readonly [string, string])[] = [
+  ['Round and round it goes.', 'Go round in purl.'],
+  ['A round of purl takes me ten minutes.', 'All the way round in garter.'],
+  ['Every round is a pleasure.', 'A purl round is inserted here.'],
+  ['The purl round hides the join.', 'Then a round of purl is worked.'],
+  ['The last round was the longest.', 'The last two rounds are undone.'],
+  ['The next round is easy.', 'The next round is left out.'],
+  ['Addition is all the mathematics you need.', 'Addition of a purl round.'],
+  ['Repetition makes it easy.', 'Omission of the next round.'],
+  [
+    'The stitches are divided over the needles evenly.',
+    'Divide in two halves and work to and fro.',
+  ],
+  ['The fold lines run to the centre.', 'Fold in half and seam the sides.'],
+  ['The ring is closed neatly by the tail.', 'The round is closed only after two rows.'],
+  ['The joining is invisible.', 'Wait with joining until row 2 is done.'],
+  ['Let it rest for a day if you are cross with it.', 'Let half of the stitches wait.'],
+  ['Reverse stocking stitch looks bumpy.', 'Reverse direction here.'],
+  ['Do not twist the stitches.', 'Do not repeat.'],
+  ['Do not pull too hard.', "Don't work the plain rounds."],
+  ['No two squares are alike.', 'No more decreases.'],
+  ['Without a marker it is easy to lose count.', 'Without the purl round.'],
+];
+
+describe('orders without a verb of work', () => {
+  it.each(HIDDEN)('passes over "%s", and refuses "%s"', (tells, orders) => {
+    for (const place of ['B', 'D', 'E']) {
+      expect(errors(withRemark(place, tells))).toEqual([]);
+      expect(errors(withRemark(place, orders))).not.toEqual([]);
+    }
+    const inRound = (said: string) =>
+      errors(parsePlan(STRIPED.replace('purl.', `purl. ${said}`).replace('<<>>\n', '')));
+    expect(inRound(tells)).toEqual([]);
+    expect(inRound(orders)).not.toEqual([]);
+  });
+});

@@ -121,7 +121,7 @@ export function frontOf(tokens: readonly Token[]): { found: readonly Adverbial[]
   return { found, next: c.i };
 }
 
-/** The words behind an order begin by saying that it is done at some other time. */
-export function placesElsewhere(tokens: readonly Token[]): boolean {
-  return frontAdverbials(tokens).some(({ when }) => when.kind !== 'end');
+/** The words beside an order begin by saying that it is done at some other time; `but`: one that is none. */
+export function placesElsewhere(tokens: readonly Token[], but?: 'start'): boolean {
+  return frontAdverbials(tokens).some(({ when: { kind } }) => kind !== 'end' && kind !== but);
 }

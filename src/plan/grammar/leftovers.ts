@@ -3,7 +3,7 @@
  * something. In: their tokens, or their text. Out: true where they could.
  */
 
-import type { Token } from '../lex/tokens.ts';
+import { type Token, tokenize } from '../lex/tokens.ts';
 import { CLASSES, HANDLING } from '../lexicon/classes.ts';
 import { EVERYDAY } from '../lexicon/everyday.ts';
 import {
@@ -25,6 +25,7 @@ import {
   WORK_FORMS,
 } from '../lexicon/words.ts';
 import { placesElsewhere } from './adverbials.ts';
+import { hidesOrder } from './hidden-orders.ts';
 import { limitsWork } from './limits.ts';
 import { areRemarks, isRemark } from './remarks.ts';
 import {
@@ -109,7 +110,7 @@ const OTHERWISE =
  * `behind`: no mark and no "and" parts them from what was followed. `core`: the first that is not idle.
  */
 export function strayInstructs(tokens: readonly Token[], behind: boolean, core = 0): boolean {
-  if (limits(tokens)) return true;
+  if (limits(tokens) || placesElsewhere(tokens, 'start')) return true;
   if (isEveryday(tokens, HANDLING)) return false;
   const words = tokens.filter((t) => t.kind === 'word');
   const [first] = words;
@@ -221,6 +222,7 @@ const REMARKS =
 export function remarkEnd(text: string, at: number, apart: boolean): number {
   CLAUSE.lastIndex = at;
   const clause = CLAUSE.exec(text)?.[0] ?? '';
+  if (STOPS.test(text.slice(Math.max(0, at - 4), at)) && hidesOrder(tokensOf(clause))) return at;
   return isRemark(wordTokens(clause), apart) ? at + clause.length : at;
 }
 
@@ -239,10 +241,18 @@ export function wordTokens(words: string): Token[] {
   }));
 }
 
+function tokensOf(words: string): Token[] {
+  const map = Int32Array.from({ length: words.length + 1 }, (_, i) => i);
+  return tokenize({ norm: words, text: words, map }).filter((t) => t.kind !== 'line');
+}
+
+/** At the beginning of a sentence. */
+const STOPS = /[.!?]\s*$/;
+
 /** Words left over in a round's stitches: true where they could ask for something. */
 export function wordsInstruct(text: string): boolean {
   const words = text.match(/[a-z0-9']+/g) ?? [];
-  if (limitsWork(text)) return true;
+  if (limitsWork(text) || hidesOrder(tokensOf(text))) return true;
   if (
     words.some((w) => EVERYDAY.has(w)) &&
     words.every((w) => EVERYDAY.has(w) || FILLERS.has(w) || LEADS_ON.test(w))

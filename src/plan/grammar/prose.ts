@@ -20,6 +20,7 @@ import {
 } from '../lexicon/words.ts';
 import { frontOf } from './adverbials.ts';
 import { headsRounds, numbersSection, sizesPattern } from './headings.ts';
+import { hidesOrder } from './hidden-orders.ts';
 import { leavesOut } from './limits.ts';
 import { type Mood, moodOf } from './mood.ts';
 import { isRemark, tellsOfStripe } from './remarks.ts';
@@ -229,7 +230,7 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
       !says(list, /^(?:first|last|edge|corner|each|every)$/),
   ],
   [false, ({ text }) => tellsCountsAlone(text)],
-  [true, ({ list }) => ordersLater(list)],
+  [true, ({ list }) => ordersLater(list) || hidesOrder(list)],
   [true, ({ mood }) => mood() === 'asks'],
   [false, ({ mood }) => mood() !== null],
   // "Do not bind off yet", "Change to 4 mm needles"

@@ -7,6 +7,7 @@ import { NOTE_WORDS, ORDER_LEADS } from '../lexicon/words.ts';
 import { type Boundary, boundaryAt, onlyJoins, opensMore, withinBracket } from './boundaries.ts';
 import { colourChange } from './colours.ts';
 import { readCrossing } from './crossings.ts';
+import { hidesOrder } from './hidden-orders.ts';
 import { ledIn } from './lead-in.ts';
 import { leftoverInstructs } from './leftovers.ts';
 import type { Line } from './lines.ts';
@@ -404,6 +405,7 @@ export class StartFinder {
     const more = going !== null && this.#leavesSome(c.i, end) && !this.#startsBehind(c.i, end);
     if (!going || (more && !(isBounded(going) && this.#closes(c.i, end)))) return null;
     const stop = this.#passage.sentenceEnd(at, Math.min(end, at + LONGEST_WHOLE), '.;!?:');
+    if (hidesOrder(this.#passage.tokens.slice(at, stop))) return null;
     const leads = this.#passage.tokens[stop]?.text === ':' && stop < end ? 1 : 0;
     const instructs =
       isBounded(going) || sentenceInstructs(this.#passage.tokens.slice(at, stop + leads));

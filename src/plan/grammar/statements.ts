@@ -10,6 +10,7 @@ import { type Announced, findAnnounced, placeAnnounced } from './announced-round
 import type { RoundLabel, Statement, Told } from './ast.ts';
 import { countsInFront, isCountInFront } from './counts-in-front.ts';
 import { placeInTime } from './elsewhere.ts';
+import { setsUpLater } from './hidden-orders.ts';
 import { keepsSome } from './limits.ts';
 import { afterBullets, afterCaption, starBullets } from './line-fronts.ts';
 import { joinLines, type Line } from './lines.ts';
@@ -224,6 +225,14 @@ export class StatementReader {
       }
       case 'set-up': {
         const { setUp, unread } = this.#followed('set-up', start.at, end, readSetUp);
+        const sentence = this.#passage.tokens.slice(
+          start.at,
+          this.#passage.sentenceEnd(start.at, end, '.!?'),
+        );
+        if (setsUpLater(sentence, this.#progress.worked)) {
+          this.#pushProse(start.at, end, false, true);
+          break;
+        }
         this.#push({ kind: 'set-up', setUp, ...at, ...numbered });
         this.#pushAll(unreadWords(this.#passage, unread, start.at));
         break;

@@ -31,7 +31,7 @@ const NUMBERED = new RegExp(`^(${NUMBERED_WORDS.join('|')})(\\d{1,5})$`);
 /** All tokens of the text. */
 const LABEL_AHEAD = /\d{1,3}(?:st|nd|rd|th) (?:rounds?|rnds?|rds?|rows?)\b/y;
 
-export function tokenize(source: Source): Token[] {
+export function tokenize(source: Pick<Source, 'norm' | 'text' | 'map'>): Token[] {
   const { norm } = source;
   const out: Token[] = [];
   let spaced = false;
