@@ -9,6 +9,9 @@
 import { z } from 'zod';
 import { EASE_SHARE } from '../report/blanket.ts';
 
+// The page's policy forbids made-up code: trying it would only leave an error in the browser's log.
+z.config({ jitless: true });
+
 const PROJECT_VERSION = 2;
 /** Largest file that is read, characters: plans of up to 1 MB each and a log. Chosen. */
 const MOST_CHARACTERS = 20_000_000;

@@ -1,6 +1,9 @@
 /** Files that the page hands to the browser: made here, from what is on the page; nothing is sent. */
 import { planFileName } from './plan-files.ts';
 
+/** By then any browser has written a large file, or begun to, from its address. Chosen. */
+const TAKEN_OVER_MS = 40_000;
+
 /** `stem` comes from the title; `ending` is e.g. `chart.svg` or just `txt`. */
 export function saveText(text: string, title: string, ending: string, type = 'text/plain'): void {
   saveBlob(new Blob([text], { type: `${type};charset=utf-8` }), fileName(title, ending));
@@ -12,8 +15,7 @@ export function saveBlob(blob: Blob, name: string): void {
   link.href = url;
   link.download = name;
   link.click();
-  // The browser has taken the address over by the next turn.
-  setTimeout(() => URL.revokeObjectURL(url), 1000);
+  setTimeout(() => URL.revokeObjectURL(url), TAKEN_OVER_MS);
 }
 
 export function fileName(title: string, ending: string): string {

@@ -4,6 +4,7 @@
  */
 import { writeGlb } from '../../paper/shape-files/glb.ts';
 import { writeObj } from '../../paper/shape-files/obj.ts';
+import type { Positions } from '../../view/fabric/surface.ts';
 import type { KnittedSheet } from '../../worker/messages.ts';
 import { ShapeClient } from '../../worker/shape-client.ts';
 import { fabricColours } from '../state/fabric-colours.ts';
@@ -26,11 +27,12 @@ const MOST_LOOPS = 60_000;
 export function saveFabric(format: ShapeFormat): void {
   const { knitted } = page.get();
   if (!knitted) return;
+  const positions = posed(knitted);
   const shape = {
     title: knitted.plan.title,
-    positions: posed(knitted),
+    positions,
     triangles: knitted.metric.triangles,
-    colours: coloursOf(knitted),
+    colours: coloursOf(knitted, positions),
   };
   save(
     format === 'obj' ? new TextEncoder().encode(writeObj(shape)) : writeGlb(shape).slice(),
@@ -54,12 +56,13 @@ export function saveYarn(format: ShapeFormat): void {
   putAway('yarn-file');
   const curves = restedCurves();
   page.set({ announcement: `The yarn is being ${curves ? 'written' : 'laid for its file'}.` });
+  const positions = posed(knitted);
   const shape = {
-    sheet: { graph, cells, positions: posed(knitted) },
+    sheet: { graph, cells, positions },
     curves,
     title: plan.title,
     format,
-    loopColours: coloursOf(knitted).slice(0, 3 * graph.loops),
+    loopColours: coloursOf(knitted, positions).slice(0, 3 * graph.loops),
   };
   const write = () =>
     new Promise<void>((done) => {
@@ -82,9 +85,9 @@ function save(file: Uint8Array<ArrayBuffer>, name: string, format: ShapeFormat):
   saveBlob(new Blob([file], { type: TYPES[format] }), name);
 }
 
-/** [3·vertices] sRGB bytes. */
-function coloursOf(knitted: KnittedSheet): Uint8Array {
-  const { rgb } = fabricColours(knitted, knitted.sheet.positions, page.get().preferences);
+/** [3·vertices] sRGB bytes; stretch and bend are of the shape that is saved. */
+function coloursOf(knitted: KnittedSheet, positions: Positions): Uint8Array {
+  const { rgb } = fabricColours(knitted, positions, page.get().preferences);
   return Uint8Array.from(rgb, toByte);
 }
 
