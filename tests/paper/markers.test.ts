@@ -49,6 +49,10 @@ it('sides are marked as they are shaped, whatever border runs over the corners o
       // They are placed once the sides are alike: odd ones are not in a border of two stitches.
       const most = Math.max(...again.rounds.map((_, i) => onNeedle(again, i)));
       expect(most, written).toBe(turned ? named : named - 1);
+      // They are hung where they are needed, not rounds before.
+      const hung = lines.findIndex((line) => /\bpm\b/.test(line));
+      if (/: \*?[kp]\d+, pm/.test(lines[hung]))
+        expect(lines[hung + 1], written).not.toMatch(/slipping the markers/);
       // Those that are on the needle at the close come off there, and only those.
       const left = onNeedle(again, plan.rounds.length - 2) + (turned ? 0 : 1);
       const off = /, removing the (markers?)\.$/.exec(lines.at(-1) ?? '')?.[1] ?? '';

@@ -5,7 +5,7 @@
 import type { Plan } from '../../plan/plan.ts';
 import { foldSequence } from '../../plan/write/fold-stitches.ts';
 import { isShaping, middlesOf, shapesAt } from './marked-middle.ts';
-import { consumes, insideSeam, namesOf, runsOn, seamStitches } from './marked-sides.ts';
+import { consumes, insideSeam, namesOf, seamStitches, smallRepeat } from './marked-sides.ts';
 import { type PanelPlace, panelBounds, placeInWork, splitAtPanel } from './panel-bounds.ts';
 import { type SidesToMark, sidesToMark } from './sides-to-mark.ts';
 import type { MarkerWord, Stretch } from './stretch-words.ts';
@@ -37,7 +37,7 @@ export function landmarksOf(plan: Plan): Landmarks {
   const from = placingRound(plan, marked);
   const bounds = panelBounds(plan, sides)?.map((place, i) => (i < from ? null : place));
   const panels = bounds?.some((place) => place !== null) ? bounds : null;
-  return { ...none, from, panels, middles: panels ? null : sideMiddles(plan, marked) };
+  return { ...none, from, panels, middles: panels ? null : sideMiddles(plan, marked, from) };
 }
 
 export function markersUsed(plan: Plan): MarkersUsed {
@@ -49,18 +49,28 @@ export function markersUsed(plan: Plan): MarkersUsed {
   return { sides: between, panels: panels ? 2 * sides : 0, stitches: 0 };
 }
 
-/** The first round that is no small repeat running on over the sides unequally. */
+/**
+ * The last round before one that needs its markers, or that one where the sides of the former are not alike: what is
+ * worked over and over, right round, needs none.
+ */
 function placingRound(plan: Plan, { sides, rounds }: SidesToMark): number {
-  const across = plan.rounds.findIndex((round) => {
-    const names = insideSeam(plan, round);
-    const each = names.length / sides;
-    return runsOn(names) === null || names.every((name, i) => name === names[i % each]);
-  });
-  return across > 0 && across < rounds - 1 ? across : 0;
+  const inside = plan.rounds.map((round) => insideSeam(plan, round));
+  const first = inside.findIndex(
+    (names) => smallRepeat(names) === 0 && names.some((name) => name !== names[0]),
+  );
+  if (first < 1 || first >= rounds - 1) return 0;
+  const before = inside[first - 1];
+  const each = before.length / sides;
+  const alike = before.every((name, i) => name === before[i % each]);
+  return alike ? first - 1 : first;
 }
 
 /** Of rounds whose sides are alike from edge to edge and shaped about their middle stitch. */
-function sideMiddles(plan: Plan, { sides, rounds }: SidesToMark): readonly number[] | null {
+function sideMiddles(
+  plan: Plan,
+  { sides, rounds }: SidesToMark,
+  from: number,
+): readonly number[] | null {
   if (plan.worked === 'flat' || rounds < plan.rounds.length) return null;
   const blocks = plan.rounds.map((round) => {
     const names = namesOf(plan, round);
@@ -79,14 +89,14 @@ function sideMiddles(plan: Plan, { sides, rounds }: SidesToMark): readonly numbe
         (plain.test(names[0]) && names[0] === names.at(-1)))
     );
   });
-  return middles && inMiddle && plain.test(blocks[0][middles[0]]) ? middles : null;
+  return middles && inMiddle && plain.test(blocks[from][middles[from]]) ? middles : null;
 }
 
 /** The round from one landmark to the next; in flat work with the first edge as a stretch of its own, or not. */
 export function cutsOf(landmarks: Landmarks, i: number): Stretch[][] {
   const { plan, marked, middles, from } = landmarks;
   const names = namesOf(plan, plan.rounds[i]);
-  if (middles) return [aboutMiddles(names, marked.sides, middles[i], i === 0)];
+  if (middles) return [aboutMiddles(names, marked.sides, middles[i], i === from)];
   const word: MarkerWord =
     i === from
       ? 'pm'
