@@ -14,8 +14,10 @@ import { says } from './rules.ts';
 import { readEnding } from './statements/ending.ts';
 import { readGoingOn } from './statements/going-on.ts';
 import { readWork } from './statements/work.ts';
+import type { DeclaredRepeats } from './steps/declared-repeats.ts';
 import { cycleOf } from './steps/patterns.ts';
 import { readSteps } from './steps/step-reader.ts';
+import type { Step } from './steps/steps.ts';
 import { emptyTail, type OpenTail, stopOf } from './tail/open-tail.ts';
 import { readTailPart } from './tail.ts';
 import type { TokenCursor } from './token-cursor.ts';
@@ -65,7 +67,30 @@ export function readBody(
     label?.colour ??
     null;
   const often = { ...(rounds === null ? null : { rounds }), ...(until && { until }) };
-  return { kind: 'steps', ...read, colour, ...often };
+  const steps = onEverySide(read.steps, abbreviations.repeats.rounds);
+  return { kind: 'steps', ...read, steps, colour, ...often };
+}
+
+/** "Work the instruction once on each of the 4 sides": a round's stitches so often, or as they stand where those fill it. */
+function onEverySide(steps: readonly Step[], rounds: DeclaredRepeats['rounds']): readonly Step[] {
+  const [first] = steps;
+  if (rounds === null || !first || steps.some((s) => s.kind === 'group' && (s.eachSide || s.part)))
+    return steps;
+  const fixed = steps.every((s) => !('amount' in s) || 'times' in s.amount);
+  // "Round 4: knit"
+  if (!fixed && steps.length === 1) return steps;
+  const place = { from: first.from, to: steps[steps.length - 1].to };
+  const each = { kind: 'group', steps, otherTimes: null, ...place } as const;
+  if (rounds === 'sides' || !fixed)
+    return [
+      {
+        ...each,
+        amount: { times: 1 },
+        eachSide: true,
+        ...(rounds === 'sides' ? null : { sides: rounds }),
+      },
+    ];
+  return [{ ...each, amount: { times: rounds }, eachSide: false, otherSteps: steps }];
 }
 
 function ledBy(c: TokenCursor): string | null {

@@ -34,6 +34,7 @@ import { follows, labelBehind, labelHolds, leadsToLabel } from './statements/lab
 import { readLabel } from './statements/label/label.ts';
 import { joinsRing, readSetUpHead } from './statements/set-up.ts';
 import { readWork } from './statements/work.ts';
+import { declaredRepeats } from './steps/declared-repeats.ts';
 import { stripesTold } from './stripes.ts';
 import { leftToYou } from './telling.ts';
 import type { TokenCursor } from './token-cursor.ts';
@@ -155,6 +156,13 @@ export class StartFinder {
     const { tokens } = this.#passage;
     const near = Math.min(last, at + LONGEST_LEFT);
     if (leftToYou(tokens.slice(at, near))) return true;
+    // "Work each line 4 times, once on every side": said of all rounds
+    const stop = this.#passage.sentenceEnd(at, near, '.!?');
+    if (
+      stop > at &&
+      declaredRepeats(this.#passage.text.slice(tokens[at].from, tokens[stop - 1].to))
+    )
+      return true;
     if (!this.#progress.castOn || !mayTell(tokens[at])) return false;
     return moodOf(tokens.slice(at, this.#passage.sentenceEnd(at, near, '.!?'))) === 'told';
   }

@@ -35,7 +35,7 @@ export interface Replacement {
 }
 
 const SOMEBODY =
-  /^\s(?:obtains?|gets?|has|can|should|must|works|may|will|does|knits|continues|begins|then|reaches|arrives)\b/;
+  /^\s(?:obtains?|gets?|has|casts|can|should|must|works|may|will|does|knits|continues|begins|then|reaches|arrives)\b/;
 
 export function numberWords(text: string): Replacement[] {
   const out: Replacement[] = [];

@@ -66,7 +66,7 @@ const WORDINGS: readonly Wording[] = [
   // "Cast on 120 sts. Knit round.": in the round
   reads(
     '$1 join in the round',
-  )`\b((?:cast on|co) \d+ (?:sts?\b|stitches|m\b|meshes)\.?) (?:and )?(?:knit|work) (?:a?round|in round)(?=[ ]?[.;]|[ ]?$)`,
+  )`\b((?:cast on|co|mount|set up|lay (?:up|on)|strike (?:up|on)|put on|take up) (?:\d+|${ONE}(?:-(?:${ONE}))?) (?:sts?\b|stitches|m\b|meshes)(?:(?!\bjoin|\bring\b|\bround\b|\bcircle\b)(?:[^.;\n]|\bno\.)){0,60}?\.?),? (?:and )?(?:knit|work) (?:a?round|in round)(?=[ ]?[.;]|[ ]?$)`,
   // "Dec: k2tog throughout.": what a decrease is anyhow
   reads('')`${BEGINS}dec(?:rease)?s?\.? ?(?:[:=]|are|is) ?k2tog throughout(?=[ ]?[.;]|[ ]?$)`,
   // "Knit every odd round from here on"
@@ -271,7 +271,7 @@ const WORDINGS: readonly Wording[] = [
   // "mount 88 sts", "set up 80 sts"
   reads(
     'cast on',
-  )`\b(?:mount|set up|put up|throw on|lay on|lay up|take up|strike up|put on|loop on|hit on)(?= (?:\d+|${ONE}(?:-${ONE})?) (?:${STS}|points|meshes)(?! (?:twisted|crossed|(?:out )?of|from|in)\b))`,
+  )`\b(?:mount|set up|put up|throw on|lay on|lay up|take up|strike up|strike on|put on|loop on|hit on|hit up|beat on)(?= (?:\d+|${ONE}(?:-${ONE})?) (?:${STS}|points|meshes)(?! (?:twisted|crossed|(?:out )?of|from|in)\b))`,
   reads('close into the ')`\b(?:close|connect|bring) to the (?=round|ring|circle)`,
   reads('join in round')`\bwork in (?:circle|circular|round)\b(?! shap)`,
   reads('bind off ')`\bclose (?=(?:off )?all (?:the )?(?:sts|stitches|loops)\b)`,

@@ -51,7 +51,7 @@ export class Abbreviations {
   #shadowsPlain = false;
   #said = '';
   #roundNames: ReadonlySet<string> = new Set();
-  #repeats: DeclaredRepeats = { stars: null, brackets: null };
+  #repeats: DeclaredRepeats = { stars: null, brackets: null, rounds: null };
 
   /** How often the parts between asterisks or in brackets are worked, where the text says it once for all. */
   get repeats(): DeclaredRepeats {
@@ -70,8 +70,9 @@ export class Abbreviations {
 
   declare(repeats: DeclaredRepeats): void {
     this.#repeats = repeats;
-    if (repeats.stars !== null || repeats.brackets !== null)
-      this.#said += `* ${repeats.stars} ( ${repeats.brackets}\n`;
+    const { stars, brackets, rounds } = repeats;
+    if (stars !== null || brackets !== null || rounds !== null)
+      this.#said += `* ${stars} ( ${brackets} all ${rounds}\n`;
   }
 
   /** All that was explained, with its places. */

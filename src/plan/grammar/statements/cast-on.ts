@@ -7,19 +7,17 @@
 import { STITCH_WORDS } from '../../lexicon/words.ts';
 import type { CastOn, SetUp } from '../ast.ts';
 import { eatStitches } from '../phrases.ts';
-import { followAll, type Named, type Numbers, type Rule, type Stretch, says } from '../rules.ts';
+import { followAll, type Stretch, says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
+import { BREAKDOWN } from './opening/breakdown.ts';
+import { AT_EDGE, CASTS, EDGE_HAS, sumOf } from './opening/casts.ts';
 import { joinOfWords } from './opening/joins.ts';
 import { markersTold } from './opening/markers.ts';
-import { emptyOpening, keeps, type Opening, sharesOf } from './opening/opening.ts';
+import { emptyOpening, type Opening, sharesOf } from './opening/opening.ts';
 import { OPENING_RULES } from './opening/rules.ts';
 
 const WHO = new Set(['we', 'you', 'i', 'now', 'first']);
 
-const EDGE = 'rim|edge|edges|outside|outer|border|brim|bottom|top|centre|center|middle|base|corner';
-/** The same words begin such a sentence and say its number. */
-const AT_EDGE = `begin|start|commence|beginning|starting at|from|along|round|around|in|with the|your|very|outside|outer* ${EDGE} ,? with|by|from|of? #cast @sts`;
-const EDGE_HAS = 'your|the cast on edge? is|are|has|counts #cast @sts';
 /** Ways to say that so many stitches are put on the needles, where no other words cast on. */
 const PUTS_ON = [
   AT_EDGE,
@@ -31,6 +29,25 @@ const PUTS_ON = [
   '@tool* need|want|have|needs # @sts on|onto the|your* needle|needles',
   EDGE_HAS,
 ];
+
+/** … and where nothing else of the text could: "96 sts, 24 per dpn, join", "Strike up 96 sts", "Set up: 96 sts on 4 dpns". */
+const PUTS_ON_BARE = [
+  'set up :|- # @sts',
+  '# @sts ,|on|over|per|:|(|-|=|at',
+  'strike|hit|beat|pitch|mount|knot|pick|hang|open|knit|form|lay up|on # @sts',
+];
+
+/** The sentence joins a round or shares its stitches out: no gauge and no note of a size. */
+function tellsOpening(c: TokenCursor): boolean {
+  for (let n = 0; n < 30 && c.peek(n) && !c.mark('.;!', n); n++)
+    if (
+      /^(?:join|joined|joining|needles?|dpns?|pins?|ndls?|circular|close|closed|ring)$/.test(
+        c.word(n),
+      )
+    )
+      return true;
+  return false;
+}
 
 /**
  * The sentence that begins here casts on. `first`: nothing has been cast on before; `bare`: no other words of
@@ -66,6 +83,12 @@ export function readCastOnHead(c: TokenCursor, first: boolean, bare = false): bo
     c.i = start;
     c.skip(WHO);
     if (!first) return null;
+    if (
+      bare &&
+      c.attempt(() => (PUTS_ON_BARE.some((rule) => says(c, rule)) ? true : null)) &&
+      tellsOpening(c)
+    )
+      return true;
     if (PUTS_ON.some((rule) => c.attempt(() => (says(c, rule) ? true : null)))) return true;
     if (
       c.phrase('pick up and? knit?') ||
@@ -136,174 +159,31 @@ function isBeside(c: TokenCursor, n: number): boolean {
   return beside !== null;
 }
 
-const CAST = 'cast|casting|co on?';
-const NEEDLE = 'n|ndl|ndls|needle|needles|dpn|dpns|side|sides';
-const AND = ',|and|&*';
-const OF = ':|=|loosely|a|total|of|exactly|the|all|on|firmly|now|about|then|another|further*';
-
-const ON_EACH = /^(?:each|every|the|your|a|needles?|dpns?|on|onto|to|either)$/;
-
-const CASTS: readonly Rule<Opening>[] = [
-  // "Needles 2, 3 and 4: cast on 24 sts each"
-  {
-    says: [
-      `@on? ${NEEDLE} # , # ${AND} # :|,|-? cast on # @sts? each?`,
-      `@on? ${NEEDLE} # :|,|-? cast on # @sts? each?`,
-      `@on? ${NEEDLE} # ${AND} # :|,|-? cast on # @sts? each?`,
-    ],
-    means: (o, n) => void o.cast.push((n[n.length - 1] ?? 0) * (n.length - 1)),
-  },
-  {
-    says: [`@on? ${NEEDLE} # -|to # :|,? cast on # @sts? each?`],
-    means: (o, [a, b, each]) => void o.cast.push((each ?? 0) * ((b ?? 0) - (a ?? 0) + 1)),
-  },
-  {
-    says: [
-      'knit|loop|wind on #cast @sts',
-      'cast #cast @sts? on|onto to? each|every of? the|your? #parts double? pointed? equal? @shared',
-    ],
-    means: castsOnEach,
-  },
-  {
-    says: [`${CAST} # x|times # @sts?`],
-    means: (o, [a, b]) => {
-      o.cast.push((a ?? 0) * (b ?? 0));
-      o.parts ??= Math.min(a ?? 0, b ?? 0);
-    },
-  },
-  // "and the same on the second, third and fourth"
-  {
-    says: [`the? same|another @on|for the? % needle? ${AND} %? needle? ${AND} %? needle?`],
-    means: (o, n) => {
-      const last = o.cast[o.cast.length - 1] ?? 0;
-      o.cast.push(last * n.filter((nth) => nth !== null).length);
-    },
-  },
-  {
-    says: [
-      `${CAST} , #cast @sts`,
-      `${CAST} ${OF} #cast @sts? on|onto|to|per|for|along each|every of? the|your? #parts equal? @shared`,
-      `${CAST} #cast @sts? #parts times ,?`,
-      'with|from #cast @sts ,? cast on',
-    ],
-    means: castsOnEach,
-  },
-  {
-    says: [`${CAST} :? #each @sts? per|each|every|a on? each? side|needle|dpn|edge`],
-    means: keeps,
-  },
-  {
-    says: [
-      `begin|start|commence? by? ${CAST} ${OF} #cast @sts?`,
-      `c / o ${OF} #cast @sts?`,
-      'pick up and? knit? #cast @sts?',
-      AT_EDGE,
-      'start|begin|make|put|get|set|mount|lay|string|throw|take|strike|loop|wind up|on|with|by? #cast @sts on?',
-      'need|want|have|needs #cast @sts on|onto the|your* needle|needles',
-      EDGE_HAS,
-      'begin|start|commence|beginning|starting|commencing with #cast @sts?',
-      'make|made #cast @sts?',
-      'make|made a|an|the ~* cast on of #cast @sts',
-      '@distribute the|your cast on of #cast @sts',
-      'start|begin|beginning|loops|stitches|sts|edge : #cast @sts?',
-    ],
-    means: (o, n, c, named) =>
-      // "Cast on 64 sts, put 16 sts on each needle"
-      (o.cast.length === 0 || !ON_EACH.test(c.word())) &&
-      !/^(?:mm|cm|inch|ply|sides|edges|corners)$/.test(c.word()) &&
-      castsOnEach(o, n, c, named),
-  },
-  // "Finger-hung cast-on 76 sts"
-  {
-    says: ['~ ~? ~? cast on :? # @sts'],
-    means: (o, [n]) => {
-      if (o.cast.length > 0) return false;
-      o.cast.push(n ?? 0);
-    },
-  },
-  {
-    says: ['#cast @sts? is|are|were|have|been|to|be* cast on :?', `#cast @sts :|-|, ${CAST}`],
-    means: castsOnEach,
-  },
-  // "(CO 10 sts, pm) 6 times", "*CO 40, pm; rep from * 3 more times"
-  { says: [')|] x #', ')|] # times'], means: (o, [n]) => repeats(o, n ?? 1) },
-  { says: [') once|twice times?'], means: (o) => repeats(o, 2) },
-  {
-    says: ['rep|repeat from? * another? # more? times|time?'],
-    means: (o, [n]) => repeats(o, (n ?? 0) + 1),
-  },
-  { says: ['rep|repeat from? * once more?'], means: (o) => repeats(o, 2) },
-  { says: ['rep|repeat from? * twice more?'], means: (o) => repeats(o, 3) },
-  // "CO 20, pm, CO 20", "3 sts, pm, 2 sts, pm, 11 sts"
-  {
-    says: [
-      '# centre|center|middle|corner|marked? @sts? ,? pm',
-      '# centre|center|middle|corner|marked? @sts? ,? place|placing a? marker',
-    ],
-    means: (o, [n]) => {
-      o.listed.push(n ?? 0);
-      o.marked.push(sumOf(o.listed));
-    },
-  },
-  {
-    says: ['pm', 'place|placing a? marker'],
-    means: (o, _, c) => {
-      if (o.cast.length === 0 || /^(?:after|every|each|at|for|to|in|on)$/.test(c.word()))
-        return false;
-      o.marked.push(sumOf(o.cast));
-      o.roundMarker = true;
-    },
-  },
-  {
-    says: ['# @sts'],
-    means: (o, [n]) => {
-      if (o.marked.length === 0 || o.listed.length === 0) return false;
-      o.listed.push(n ?? 0);
-    },
-  },
-  // "… 90" at the end of a line.
-  {
-    says: ['#'],
-    means: (o, [n], c) => {
-      if (n === null || !c.done || o.cast.length === 0) return false;
-      o.totals.push(n);
-    },
-  },
-  { says: ['cast|casting on', 'co', 'as follows :?', 'provisionally|provisional', 'set up :'] },
-];
-
-/** So many stitches, or so many on each of several needles. */
-function castsOnEach(o: Opening, _n: Numbers, _c: TokenCursor, named: () => Named): void {
-  const { cast = [], parts } = named();
-  o.cast.push(sumOf(cast) * (parts?.[0] ?? 1));
-  if (parts) o.parts ??= parts[0];
-}
-
-function repeats(o: Opening, n: number): boolean {
-  if (o.cast.length === 0 || n < 2 || n > 1000) return false;
-  o.times = n;
-  return true;
-}
-
-const CAST_ON_RULES = [...CASTS, ...OPENING_RULES];
+const CAST_ON_RULES = [BREAKDOWN, ...CASTS, ...OPENING_RULES];
 
 /** All that the sentence says; `castOn` is null where it holds no number of stitches. */
 export function readCastOn(c: TokenCursor): { castOn: CastOn | null; unread: Stretch[] } {
   const start = c.i;
   const text = c.slice(start, c.end);
   const o = emptyOpening();
+  // "96 sts, 24 per dpn, join"
+  const bare = says(c, '# @sts ,|on|over|per|:|(|-|=|at');
+  if (bare) {
+    c.i--;
+    o.cast.push(bare[0] ?? 0);
+  }
   const unread = followAll(c, CAST_ON_RULES, o);
   return { castOn: castOnOf(o, text), unread };
 }
-
-const sumOf = (list: readonly number[]): number => list.reduce((a, b) => a + b, 0);
 
 /** The count, and what it was said from; null where no number of stitches is cast on. */
 function countOf(o: Opening): { count: number; stated: number[] } | null {
   const cast = [...o.cast];
   const totals = [...o.totals];
-  // "CO 40 sts: CO 20, pm, CO 20" gives the total first.
-  if (cast.length > 2 && cast[0] === sumOf(cast.slice(1))) cast.shift();
+  // "CO 40 sts: CO 20, pm, CO 20" gives the total first, "CO 96 sts: *CO 24, pm; rep from * 3 more times" too.
+  if (cast.length > 1 && cast[0] === sumOf(cast.slice(1)) * (o.times ?? 1)) cast.shift();
+  // "CO 96 sts: *CO 24, pm; rep from * twice more" does not come to its total.
+  else if (cast.length > 1 && o.times !== null) totals.push(cast.shift() ?? 0);
   let count = sumOf(cast) * (o.times ?? 1);
   if (count === 0) {
     const whole = o.shares.find((s) => s.parts !== null);

@@ -39,7 +39,7 @@ const PLACE_EVERY = wording(
 );
 /** "the last marker shows the beginning of the round", ", 4 markers in all": what the markers are. */
 const MARKER_TOLD = wording(
-  `{ and|with|where | of which | so that }? { { { the|your }? last|final|% { of them|these|which }? marker|mkr|m|one|pm? is|marks|mark|=|shows|show|indicates|indicate|being|at|for|denotes ~[^.;,()\\d]{0,60}?\\b(?:beg|start|end|bor)[a-z]*(?![a-z]) of|the|each|every|a|this|your|round|rounds|rnd|rnds|row|side|is|marker|from|here|on|one|it|being|different|another|contrasting|in|color|colour* } | using|with a|an ~[^.;,()\\d]{0,30}marker[^.;,()\\d]{0,40} | { there are now? }? # marker|markers { in all|total | altogether } }`,
+  `{ and|with|where | of which | so that }? { { { the|your }? last|final|% { of them|these|which }? marker|mkr|m|one|pm? is|marks|mark|=|shows|show|indicates|indicate|being|at|for|denotes ~[^.;,()\\d]{0,60}?\\b(?:beg|start|end|bor)[a-z]*(?![a-z]) of|the|each|every|a|this|your|round|rounds|rnd|rnds|row|side|is|marker|from|here|on|one|it|being|different|another|contrasting|in|color|colour* } | using|with a|an|the? ~[^.;,()\\d]{0,30}marker[^.;,()\\d]{0,40} | { there are now? }? # marker|markers { in all|total | altogether } }`,
 );
 const MOVED_MARKER = wording(
   `{ move|shift|reposition the? ~(?:[a-z]+\\s+){0,4} ${M} ~(?!\\s*up(?:wards)?\\b) #|to|the|back|left|right|over|forward|beyond|past|behind|after|this|next|that|st|sts|stitch* | place|put a|the? new { bor | ~beg[a-z.]* of the? rnd|round | start|end of rnd|round | rnd|round } marker|m }`,

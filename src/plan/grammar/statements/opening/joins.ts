@@ -43,6 +43,15 @@ export const JOINS: readonly OpeningRule[] = [
       o.joins = true;
     },
   },
+  // "Lay up 112 st and knit around": in the round, where nothing else has said so
+  {
+    says: ['and|then|,* knit|work|knitting|working a? around|round'],
+    means: (o, _n, c) => {
+      if (o.joins || !(c.done || c.mark('.;'))) return false;
+      o.joins = true;
+      return true;
+    },
+  },
   {
     says: [
       'crossing|cross|crossed|swap|swapping|swapped|exchange|exchanging|switch|switching|trade',

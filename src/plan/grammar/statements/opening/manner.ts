@@ -60,7 +60,29 @@ export const DISTRIBUTES: readonly OpeningRule[] = [
   },
 ];
 
+/** "with double yarn and continue with single": how thick the edge is, and no stitch of it. */
+const STRANDS = 'strand|strands|end|ends|thread|threads|yarn|yarns';
+const SINGLE: OpeningRule = {
+  says: [
+    `and|then|,|but|after|that|from|the|first|%|round|rnd|row|on|#* continue|carry|go|drop|break|use|knit|work|switch|change on|one|1|of|them|to|${STRANDS}* with? a|the|1|one|only|just|other|single|#* ${STRANDS}? only|alone?`,
+    `and|then|,|but* drop|break off? #|one|the|second|other* ${STRANDS}?`,
+  ],
+  means: (_, _n, c) => {
+    const told = /^(?:single|one|other|only|alone|strands?|ends?|threads?|yarn|1)$/.test(
+      c.here(-1),
+    );
+    return told && (c.done || c.mark('.,;)') || /^(?:and|from|for)$/.test(c.word()));
+  },
+};
+
 export const TOOLS: readonly OpeningRule[] = [
+  SINGLE,
+  {
+    says: [
+      `with|using|from? the? both|two|2|# ${STRANDS} of? the|your? yarn|wool? held|taken? together|double?`,
+      'with the? yarn|wool|thread|cotton held|taken? double|doubled',
+    ],
+  },
   {
     says: [
       '# -? @length|mm',
@@ -86,6 +108,7 @@ export const TOOLS: readonly OpeningRule[] = [
       'use|using|with|by|in|via|such as? the|a|an|any|your|whichever|whatever* ~* method|technique|tail',
       'use|using|with|by|in|via|such as? the|a|an|any|your|whichever|whatever* ~* cast on',
       'over # needles',
+      'of|from a|the|your set of #? needles|dpns?',
       'mark|marking the? centre|center|middle|corner|first (? %? )? @sts? with|by? a|an|the|safety|stitch|locking|coloured* pin|marker|thread',
       'move|moving|slip|carry|carrying|bring the|your|this|these|those|all? pin|pins|marker|markers|thread|threads|them up|along|with|it|as|you|go|the|work|every|row|few|rows|grows|progresses|knitting|piece*',
       'leaving|keeping|leave|keep|use|using|with the|a|your? % needle? free? to|for? knit|knitting|work|working with?',

@@ -29,6 +29,9 @@ export const EVERY_PLACE: readonly OpeningRule[] = [
     says: [
       `pm|@place|with|and? ${MARKERS_OF} @marker? ${STANDS}* after|at|on|in|behind|beyond? each|every ${SET}? of? the? #|% @sts?`,
       `${MARKERS_OF} @marker? ${STANDS}* after|at|behind? each|every ${SET}? of? the? #|% @sts`,
+      `pm|@place|then|and|,* ${MARKERS_OF} @marker? of|in a? another|different kind|sort|colour|color|shade ${STANDS}* after|at|behind? each|every #|% @sts?`,
+      `pm|@place # @markerkind* @marker? ,? with|having #every @sts between|in|apart them|each?`,
+      `pm|@place # @markerkind* @marker? ,? #every @sts apart`,
       `pm|@place a|an|the|your? ring|rings|loop|tag|thread ${STANDS}* after|behind each|every #|% @sts?`,
       'pm|mark|marking after? each|every #|% @sts?',
       `pm|@place ${MARKERS_OF} ${STANDS}* onto? the? needle? each|every time you? have|reach|cast #|% more? @sts? on? more?`,
@@ -320,7 +323,7 @@ export const ROUND_MARKERS: readonly OpeningRule[] = [
       'so? that? # @marker divide|mark|part|separate|show the|work|into|its|corners|square|piece|up|off*',
       'so? that there are # @marker @marker? in? all?',
       'that is|makes # @marker @marker?',
-      '# @marker @marker? in? all?',
+      '# @marker @marker? in|all|total|altogether|together*',
       'so|that|there|you|we|are|have|making|,* # marked|corner @sts in? all|total?',
       'these|they|which|this are|is|mark|will|be|show* the|your #? corner|corners @sts?',
     ],

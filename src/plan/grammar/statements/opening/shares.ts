@@ -29,6 +29,7 @@ export const SHARES: readonly OpeningRule[] = [
       '=? #parts equal? @shared ,? each? of|with|x|at|having|-|: #each @sts? each?',
       'on|onto|over the|your? #parts @shared ,? #each @sts? on? each|every @shared?',
       '#each @sts? each @on the|your? #parts @shared',
+      '#each @sts? apiece',
       '#each @sts x #parts @shared?',
       '#each x #parts @shared',
       '#parts @shared x #each @sts?',
@@ -136,6 +137,24 @@ const MOST_EDGE = 3;
 const AT_ENDS =
   'at|on|for|to|along? each|either|every|both end|ends|side|sides|edge|edges|extremity for|the|a|seam|sewing|up|making*';
 export const EXTRAS: readonly OpeningRule[] = [
+  // "including 2 edge sts", "(incl. 1 edge st each side)": of those cast on
+  {
+    says: [
+      `including|incl|inclusive|counting|of|with which|of? of? # ${EXTRA} @sts? ${AT_ENDS}`,
+      `including|incl|inclusive|counting . # ${EXTRA} @sts? ${AT_ENDS}`,
+    ],
+    means: (o, [n]) => {
+      o.extra += 2 * (n ?? 1);
+    },
+  },
+  {
+    says: [
+      `including|incl|inclusive|counting .? of? the? #extra ${EXTRA} @sts? for|the|a|seam*`,
+      `of which|them #extra is|are the? ${EXTRA} @sts?`,
+    ],
+    means: keeps,
+  },
+  { says: ['ie|namely|viz .? ,?', 'that is ,?'] },
   {
     says: [
       `and|plus|+|,|with* # ${EXTRA}* @sts? ${EXTRA}* ${AT_ENDS}`,
