@@ -46,5 +46,6 @@ void main() {
   float dark = texture2D(shadow, uv).r * inside * shadowStrength;
   float alpha = dark + line * (1.0 - dark);
   vec3 colour = alpha > 0.0 ? mix(lineColour, shadowColour, dark / alpha) : shadowColour;
-  gl_FragColor = vec4(colour, alpha);
+  // Times its alpha: it is drawn under what is there.
+  gl_FragColor = vec4(colour * alpha, alpha);
 }

@@ -12,6 +12,7 @@
 //   relief       0…1 how strongly the form is shaded (lower where colours carry numbers)
 //   focusColour  linear RGB of the mark
 //   opacity      0…1 how much of the strands is seen
+//   under        1 where they are drawn under what is there: colours times their alpha
 
 uniform float radiusMm;
 uniform float fuzz;
@@ -23,6 +24,7 @@ uniform float yarnMm;
 uniform float relief;
 uniform vec3 focusColour;
 uniform float opacity;
+uniform float under;
 
 varying vec3 vAcross;
 varying vec3 vAlong;
@@ -98,4 +100,5 @@ void main() {
   gl_FragDepth = clamp(0.5 * depth.x / depth.y + 0.5, 0.0, 1.0);
   gl_FragColor = vec4(colour, opacity);
   #include <colorspace_fragment>
+  gl_FragColor.rgb *= mix(1.0, opacity, under);
 }

@@ -2,10 +2,8 @@
 import { useThree } from '@react-three/fiber';
 import { useEffect, useLayoutEffect, useMemo } from 'react';
 import {
-  CustomBlending,
   DataTexture,
   LinearFilter,
-  OneFactor,
   PlaneGeometry,
   RedFormat,
   ShaderMaterial,
@@ -17,6 +15,7 @@ import vertexShader from '../../../shaders/table.vert.glsl?raw';
 import type { Positions, Surface, Surroundings } from '../fabric/surface.ts';
 import { loopEndOf, sideTurnRad } from '../fabric/surface.ts';
 import { castShadow } from './contact-shadow.ts';
+import { UNDER_ALL } from './under-all.ts';
 
 export interface TableProps {
   readonly surface: Surface;
@@ -42,11 +41,11 @@ export function Table({ surface, positions, throughCourse, gridMm, room }: Table
       new ShaderMaterial({
         vertexShader,
         fragmentShader,
-        // Drawn first and behind everything: whatever lies on it is in front. From below it is not seen.
+        // Drawn last, under whatever is there: until then only what lies on it has been drawn. From below it is not seen.
+        transparent: true,
         depthTest: false,
         depthWrite: false,
-        blending: CustomBlending,
-        blendSrcAlpha: OneFactor,
+        ...UNDER_ALL,
         uniforms: {
           shadow: { value: shadow },
           shadowSpanMm: { value: 1 },
@@ -105,7 +104,7 @@ export function Table({ surface, positions, throughCourse, gridMm, room }: Table
       material={material}
       position={[0, 0, height - 1.2]}
       scale={[reachMm, reachMm, 1]}
-      renderOrder={-1}
+      renderOrder={10}
     />
   );
 }

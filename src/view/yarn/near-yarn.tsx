@@ -8,6 +8,7 @@ import type { Mesh, PerspectiveCamera, ShaderMaterial } from 'three';
 import { BufferGeometry, type Vector3 } from 'three';
 import { PLAIN_SPIN, SPIN_VALUES, type Spin } from '../colour/yarn-spin.ts';
 import type { FabricGeometry } from '../fabric/fabric-geometry.ts';
+import { UNDER_ALL } from '../scene/under-all.ts';
 import { LAY_DIAMETERS, PLIES } from './stitch-atlas.ts';
 import {
   disposeTextures,
@@ -45,6 +46,8 @@ export interface NearYarnProps {
  * below, a baked tile has more texels than that (stitch-atlas.ts). By eye. */
 const FROM_PIXELS = 26;
 const FULL_SHARE = 1.35;
+/** So much sooner the outline of the piece is that of its strands. Chosen. */
+const FRINGE = 4;
 /** Segments between two points of the yarn, near by. */
 const FINE_PIXELS = 50;
 /** How far behind its place the baked picture stands under strands, yarn diameters: behind the backs of ridges. Chosen. */
@@ -130,6 +133,7 @@ export function NearYarn(props: NearYarnProps) {
     // Wholly there they are drawn first: little of the fabric behind them is seen, and only that is drawn.
     all.material.transparent = shown < 1;
     if (strands.current) strands.current.renderOrder = shown < 1 ? 2 : -0.5;
+    cover.uniforms.opacity.value = Math.min(1, FRINGE * shown);
     if (covering.current) covering.current.visible = shown > 0 && shown < 1;
     if (crossings) cables.lay(eye, 1, crossed[pixels > CABLES_WHOLE_PIXELS ? 'whole' : 'leaning']);
     else cables.geometry.setDrawRange(0, 0);
@@ -175,12 +179,15 @@ function cableParts({ patches, surface: { graph } }: FabricGeometry) {
   return { leaning: { loops: leaning, ground: false }, whole: { loops: whole, ground: true } };
 }
 
-/** Writes only how deep the strands lie, so that half seen they show their baked picture and not one another. */
+/**
+ * Writes how deep the strands lie, so that half seen they show their baked picture and not one another; and draws them where
+ * they reach beyond that picture, at the outline of the piece, which would be glass.
+ */
 function coverOf(material: ShaderMaterial): ShaderMaterial {
   const cover = createYarnMaterial();
-  cover.uniforms = material.uniforms;
-  cover.colorWrite = false;
-  cover.transparent = false;
+  cover.uniforms = { ...material.uniforms, opacity: { value: 0 }, under: { value: 1 } };
+  cover.transparent = true;
+  cover.setValues(UNDER_ALL);
   return cover;
 }
 

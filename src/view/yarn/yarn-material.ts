@@ -29,6 +29,7 @@ export function createYarnMaterial(): ShaderMaterial {
     side: DoubleSide,
     uniforms: {
       opacity: { value: 1 },
+      under: { value: 0 },
       centre: { value: null },
       shelter: { value: null },
       dye: { value: null },
