@@ -1,30 +1,54 @@
-/** The page's database in another's hands. In: a page. Out: the way to let go of it. */
+/** A database of the page that answers nothing for as long as a test wants it so. */
 import type { Page } from 'playwright-core';
 
-/** Nothing that the page asks of its database is answered until this is let go: another has it, for as long as it asks on. */
+const HOLDER = 'hold-storage.js';
+
+/**
+ * A worker in the midst of a change of all the database, which everything else has to wait for. It sleeps there: asked for
+ * one thing after the other instead, the browser would be at work all the while.
+ */
+const ASLEEP = `onmessage = ({ data }) => {
+  const opening = indexedDB.open('lieflat');
+  opening.onsuccess = () => {
+    const db = opening.result;
+    const names = [...db.objectStoreNames];
+    const store = db.transaction(names, 'readwrite').objectStore(names[0]);
+    store.count().onsuccess = () => {
+      store.count();
+      postMessage({ type: 'held' });
+      Atomics.wait(new Int32Array(data), 0, 0);
+      db.close();
+    };
+  };
+};
+`;
+
+/** Holds the storage of the page until the function that is given back is called. */
 export async function holdStorage(page: Page): Promise<() => Promise<void>> {
+  await page.route(`**/${HOLDER}`, (route) =>
+    route.fulfill({
+      contentType: 'text/javascript',
+      headers: { 'Cross-Origin-Embedder-Policy': 'require-corp' },
+      body: ASLEEP,
+    }),
+  );
   await page.evaluate(
-    () =>
+    (address) =>
       new Promise<void>((resolve) => {
-        const held = globalThis as { letGo?: boolean };
-        held.letGo = false;
-        const opening = indexedDB.open('lieflat');
-        opening.onsuccess = () => {
-          const db = opening.result;
-          const names = [...db.objectStoreNames];
-          const store = db.transaction(names, 'readwrite').objectStore(names[0]);
-          const askOn = () => {
-            resolve();
-            if (held.letGo) db.close();
-            else store.count().onsuccess = askOn;
-          };
-          askOn();
-        };
+        const waked = new SharedArrayBuffer(4);
+        const holder = new Worker(address);
+        Object.assign(globalThis, { waked, holder });
+        holder.addEventListener('message', () => resolve());
+        holder.postMessage(waked);
       }),
+    HOLDER,
   );
   return () =>
     page.evaluate(() => {
-      (globalThis as { letGo?: boolean }).letGo = true;
+      const { waked } = globalThis as unknown as { waked: SharedArrayBuffer };
+      const view = new Int32Array(waked);
+      Atomics.store(view, 0, 1);
+      Atomics.notify(view, 0);
     });
 }
 

@@ -107,7 +107,7 @@ const jamStorage = (page: Page) =>
 const passTime = (page: Page, notice: Locator, words: RegExp) =>
   expect
     .poll(async () => {
-      await page.clock.runFor(1000);
+      await page.clock.fastForward(1000);
       return (await notice.allTextContents()).join();
     })
     .toMatch(words);
