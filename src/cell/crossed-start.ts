@@ -43,7 +43,7 @@ export function startCrossed(
   // At its sides the lattice is cut, and the yarn runs right across to the next course: no foot there can be mended.
   const perCourse = tiles * wales;
   const inside = (loop: number) => loop % perCourse > 0 && loop % perCourse < perCourse - 1;
-  mendFeet(lattice.graph, yarn, inside);
+  mendFeet(lattice.graph, yarn, { wanted: inside });
   const perRow = wales * segments;
   const firstOf = (row: number) => yarn.loopStart[(FIRST_COURSE + row) * tiles * wales + wales];
   // What is cut out, with the point after it.

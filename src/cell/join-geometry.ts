@@ -100,9 +100,12 @@ export function buildJoinPatch(
     { start, course, position, parentStart, parents: Int32Array.from(parents) },
     (i) => lists[i],
   );
+  const kept = (i: number) =>
+    position[i] < SIDE || position[i] >= start[course[i] + 1] - start[course[i]] - SIDE - extra;
   const yarn = layYarn(graph, noCells(loops), positions, {
     segmentsPerStitch: segments,
     yarnMm: 1,
+    mended: kept,
   });
   const kin = findKin(graph);
   const { points, loopStart } = yarn;
@@ -120,8 +123,6 @@ export function buildJoinPatch(
       points[at + 2] = ordinary[3 * k + 2];
     }
   }
-  const kept = (i: number) =>
-    position[i] < SIDE || position[i] >= start[course[i] + 1] - start[course[i]] - SIDE - extra;
   let wrong = 0;
   for (let i = start[1]; i < loops; i++) {
     if (!kept(i)) continue;

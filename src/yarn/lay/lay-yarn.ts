@@ -24,6 +24,8 @@ export interface LayOptions {
   readonly segmentsPerStitch?: number;
   /** Yarn diameter, mm; by default the mean stitch width over `STITCH_OVER_YARN`. */
   readonly yarnMm?: number | null;
+  /** Loops that more is tried for where their feet miss a head; all by default. What is cut off afterwards needs none of it. */
+  readonly mended?: (loop: number) => boolean;
 }
 
 /** Stitch width over yarn diameter of usual stockinette: `relaxCell` at 17.5 diameters a loop. */
@@ -41,7 +43,7 @@ export function layYarn(
 ): YarnCurves {
   const laid = layLoops(graph, cells, positions, options);
   const { points, loop, loopStart, strandStart, segments, diameter, kin } = laid;
-  mendFeet(graph, laid);
+  mendFeet(graph, laid, { mended: options.mended });
   separateOverlaps(points, strandStart, diameter);
   return {
     version: 1,

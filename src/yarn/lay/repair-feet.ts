@@ -30,18 +30,21 @@ const HEAD_TRIALS: readonly (readonly [number, number | null])[] = [
 /** Poses tried in a piece: a few seconds. Chosen: only pieces drawn up tighter than yarn can be need more. */
 const MOST_POSES = 12_000;
 
+type Which = (loop: number) => boolean;
+const all: Which = () => true;
+
 /** Factor on the heads' width; pinch, shift, reach and factor on the depth of the foot. */
 type Pose = readonly [number, number | null, number, number, number];
 
 /**
  * Where loops crowd (decreases over decreases), a foot can miss a head. Widens such heads and moves such
  * feet until every link is as the graph says; what cannot be mended stays and is reported. Of loops not
- * `wanted` the feet stay as they are.
+ * `wanted` the feet stay as they are; of those not `mended` they are laid behind the head, and no more is tried.
  */
 export function mendFeet(
   graph: StitchGraph,
   yarn: LaidLoops,
-  wanted: (loop: number) => boolean = () => true,
+  { wanted = all, mended = all }: { wanted?: Which; mended?: Which } = {},
 ): void {
   const { segments, kin, frames } = yarn;
   const trace = (i: number) =>
@@ -90,7 +93,7 @@ export function mendFeet(
     let fewest = pose(...best);
     search: for (const [widen, narrow] of HEAD_TRIALS) {
       for (const [shift, reach, depth] of FOOT_TRIALS) {
-        if (fewest === 0 || poses >= MOST_POSES) break search;
+        if (fewest === 0 || poses >= MOST_POSES || !mended(i)) break search;
         poses++;
         const wrong = pose(widen, narrow, shift, reach, depth);
         if (wrong < fewest) {
