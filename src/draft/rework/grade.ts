@@ -17,6 +17,7 @@ import { PlanRebuilder, shapedSide } from './rebuild-plan.ts';
 import { recoloured } from './recolour.ts';
 import { eatsPanels, type ResizedShaping, resizeShaping } from './resize-shaping.ts';
 import { resizedPattern } from './resized-pattern.ts';
+import { borderOf, type RimBorder, rimBorder } from './rim-border.ts';
 import { keepsPanels } from './rim-lines.ts';
 import { gaugesAt, seamStitches } from './rim-stitches.ts';
 import { setApart } from './set-apart.ts';
@@ -56,12 +57,18 @@ const MAX_TRIED = 80;
 export class PlanGrader {
   readonly gauges: readonly GaugeStatement[];
   private readonly piece: PieceStructure;
+  private readonly border: RimBorder;
+  /** Without its border. */
+  private readonly plan: Plan;
   private readonly rate: number;
 
   constructor(
-    private readonly plan: Plan,
+    private readonly whole: Plan,
     readonly spec: GradeSpec,
   ) {
+    this.border = rimBorder(whole);
+    const plan = this.border.inner;
+    this.plan = plan;
     this.piece = readPieceStructure(plan, spec.corners);
     if (!(spec.sizeMm > 0 && spec.stitchMm > 0 && spec.roundMm > 0))
       throw new RangeError('Size and gauge must be more than nothing.');
@@ -114,7 +121,7 @@ export class PlanGrader {
 
   /** The plan as it is; null where the gauge asked is another. */
   asItIs(): GradeCandidate | null {
-    const { plan, piece, spec } = this;
+    const { whole: plan, piece, spec } = this;
     const own = plan.gauges[0] ?? spec;
     const isOwn = (mm: number, ownMm: number | null) => Math.abs(mm / (ownMm ?? mm) - 1) < SAME;
     if (!isOwn(spec.stitchMm, own.stitchMm) || !isOwn(spec.roundMm, own.roundMm)) return null;
@@ -183,16 +190,18 @@ export class PlanGrader {
       );
       const counts = built.counts.map(segment);
       const { worked, ending } = plan;
+      const inner = recoloured(plan, apart(rounds));
+      const border = borderOf(this.border, rim + seamStitches(plan));
       const outline = {
         castOn: shaping.start.length,
         worked,
-        rounds: recoloured(plan, apart(rounds)),
+        rounds: piece.inwards ? [...(border ?? []), ...inner] : [...inner, ...(border ?? [])],
         ending,
         colours: plan.colours,
       };
       return {
         plan: outlinePlan(outline, { ...plan, gauges: this.gauges }),
-        counts,
+        counts: [outline.castOn, ...outline.rounds.map(({ after }) => after)].map(segment),
         spacing: built.spacing,
         offSide: side === null ? 0 : shapedOffSide(counts, side),
         outline,
@@ -202,6 +211,7 @@ export class PlanGrader {
         atCentre,
         offMiddle,
         whole:
+          border !== null &&
           piece.cables.every((cable) => crossed.has(cable)) &&
           shown.size === piece.shown.length &&
           (!piece.groundKnown ||
