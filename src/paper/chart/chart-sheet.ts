@@ -5,6 +5,7 @@
  */
 import { hasShortRows, type Plan } from '../../plan/plan.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
+import { times } from '../../report/words/counts.ts';
 import { inTerms, type Terms } from '../../report/words/terms.ts';
 import { escapeXml } from '../svg.ts';
 import { isLight } from '../yarn-shades.ts';
@@ -142,7 +143,7 @@ export class ChartSheet {
     const parts = [];
     if (repeats > 1)
       parts.push(
-        `Work the stitches inside the bold outline ${repeats} times in each ${round ? 'round' : 'row'}.`,
+        `Work the stitches inside the bold outline ${times(repeats)} in each ${round ? 'round' : 'row'}.`,
       );
     const turned = this.rows.some((row) => row.wrongSide);
     if (round && turned)
