@@ -199,6 +199,8 @@ export type WorkClause = Place &
         readonly last: Shaping | null;
         readonly colour: string | null;
         readonly tail: Tail;
+        /** They are called the first ones: of what is still to be worked. */
+        readonly first?: boolean;
       }
     | { readonly kind: 'shape'; readonly shaping: Shaping | null; readonly tail: Tail }
     /** Bound off at the beginning of rows to come. */

@@ -25,7 +25,8 @@ export function placeInTime(statements: readonly Statement[], passage: Passage):
       const place = { from: tokens[from].from, to: s.to };
       if (found.length > 0)
         while (out.at(-1)?.kind === 'prose' && (out.at(-1)?.from ?? 0) >= place.from) out.pop();
-      if (elsewhere || (s.kind === 'work' && joinsOther(s.clauses, passage, at)))
+      const joined = s.kind === 'work' && joinsOther(s.clauses, passage, at);
+      if (elsewhere || joined || (s.kind === 'work' && toldBelow(s.clauses, statements, i)))
         out.push({ kind: 'prose', heading: false, instructs: true, ...place });
       else {
         for (const { when } of found)
@@ -58,6 +59,22 @@ function frontOf(passage: Passage, at: number, before: number): number {
 }
 
 const PARTS = /^(?:[,;:.!?]|and|then)$/;
+
+/** "Work the first 2 rounds with double yarn": rounds that are worked already, or told below. */
+function toldBelow(
+  [clause]: readonly WorkClause[],
+  statements: readonly Statement[],
+  i: number,
+): boolean {
+  if (clause.kind !== 'plain' || !clause.first) return false;
+  const before = statements.slice(0, i).findLast(isWorkOrHeading);
+  const next = statements.slice(i + 1).find((s) => s.kind === 'work' || s.kind === 'round');
+  return (
+    before?.kind === 'work' ||
+    before?.kind === 'round' ||
+    (next?.kind === 'round' && next.label?.numbers[0] === 1)
+  );
+}
 
 /** Most tokens that say when something is done. Chosen: bounds the time. */
 const LONGEST_FRONT = 30;

@@ -28,6 +28,7 @@ export function hidesOrder(list: readonly Token[]): boolean {
   return (
     goesRound(list.slice(c.i)) ||
     c.takes(() => reshapes(c)) ||
+    c.takes(() => holdsYarn(c)) ||
     c.takes(() => isDone(c)) ||
     c.takes(() => isNamed(c)) ||
     c.takes(() => forbids(c))
@@ -138,6 +139,43 @@ function parted(c: TokenCursor): boolean {
   says(c, WHOLE);
   const into = says(c, 'in|into|at|along|over* half|halves|thirds|parts|#');
   return (into ?? says(c, 'for|at|over the|an|a* opening|slit|armhole|neck|front|back')) !== null;
+}
+
+/** "Hold the yarn double for the first 2 rounds", "use 2 strands for the border" */
+function holdsYarn(c: TokenCursor): boolean {
+  if (!says(c, 'hold|use|take|carry|work|add|knit|join the|a|an|2|#|both|your|second|another|%*'))
+    return false;
+  if (
+    !says(
+      c,
+      'double|thin|thick|waste|scrap|both|main|second* yarn|yarns|wool|strand|strands|thread',
+    )
+  )
+    return false;
+  says(c, 'double|doubled|together|of|yarn|wool|mohair|held|along|too|only|as|well*');
+  return (
+    says(
+      c,
+      'for|on|in|during|over all|the|every|each|both|these|this|first|last|next|even|odd|#|%|edge|border* @unit',
+    ) !== null
+  );
+}
+
+/** "with double yarn", "with waste yarn": another yarn than the piece is measured by. */
+export function otherYarn(list: readonly Token[]): boolean {
+  const c = new TokenCursor(list, '', 0, list.length);
+  says(c, ',|(|and|but|all*');
+  return (
+    says(
+      c,
+      'with|using|in|holding|taking the|a|some|your|this* double|doubled|waste|scrap|thinner|thicker|finer|elastic yarn|wool|thread|strand|cotton',
+    ) !== null ||
+    says(
+      c,
+      'with|using|in|holding|taking the|your|both|#* yarn|yarns|strand|strands|ends|threads of? yarn? held? double|doubled|together',
+    ) !== null ||
+    says(c, 'with|using #|both|several yarns|strands|threads|ends') !== null
+  );
 }
 
 const MADE =

@@ -25,7 +25,7 @@ import {
   WORK_FORMS,
 } from '../lexicon/words.ts';
 import { placesElsewhere } from './adverbials.ts';
-import { hidesOrder } from './hidden-orders.ts';
+import { hidesOrder, otherYarn } from './hidden-orders.ts';
 import { limitsWork } from './limits.ts';
 import { areRemarks, isRemark } from './remarks.ts';
 import {
@@ -66,7 +66,7 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
     );
   }
   const said = tokens.map((t) => t.text).join(' ');
-  if (placesElsewhere(tokens)) return true;
+  if (placesElsewhere(tokens) || otherYarn(tokens)) return true;
   if (areRemarks(tokens, SETS_OFF.test(first?.text ?? ''))) return false;
   if (limits(tokens) || WAYS.test(said) || HAVING_WORKED.test(said)) return true;
   if (/^(?:in|at|near) the (?:very )?(?:middle|cent(?:re|er)|corners?)\b/.test(said)) return true;

@@ -24,9 +24,6 @@ import { edgeSteps, shapedBy, shapingSteps, workShaping, workShapingRounds } fro
 
 type Clause<K extends WorkClause['kind']> = Extract<WorkClause, { kind: K }>;
 
-/** "Work the even rounds in purl": what is so of some rounds of all, and no round by itself. */
-const SOME_OF_ALL =
-  /^\W*(?:work|knit|purl|k|p)\b(?: \w+){0,3}? (?:(?:the|all|your) )+(?:even|odd|ws|rs|(?:wrong|right)[- ]side)(?:-numbered)? (?:rounds|rnds|rows)\b/i;
 /** Words that ask for rounds behind those that have been told. */
 const GOES_ON =
   /\b(?:cont|continu\w*|carry|keep|go|proceed|then|now|next|more|further|another|additional|same)\b/;
@@ -51,6 +48,14 @@ function otherStitch(
 ): boolean {
   if (more.length + others.length > 0) return false;
   return one?.kind === 'stitch' && other?.kind === 'stitch' && one.name !== other.name;
+}
+
+const TO_COME = /\blast\b(?!.*\b(?:again|over|more)\b)/;
+
+function saysHowOften(tail: Tail): boolean {
+  const { times, untilStitches, untilMm, untilRounds, untilRound, forRounds, open, follows } = tail;
+  const told = [times, untilStitches, untilMm, untilRounds, untilRound, forRounds];
+  return open || follows || told.some((n) => n !== null);
 }
 
 const LAST_ROUND = { kind: 'last', count: 1 } as const;
@@ -101,9 +106,7 @@ export class ClauseWorker {
         this.#repeat(clause);
         break;
       case 'plain':
-        if (SOME_OF_ALL.test(piece.source.norm.slice(clause.from, clause.to)))
-          piece.sayNotFollowed(clause);
-        else if (!this.#goesOnAsTold(clause)) workPlain(clause, piece, this.#scope.section);
+        if (!this.#goesOnAsTold(clause)) workPlain(clause, piece, this.#scope.section);
         break;
       case 'named':
         workNamed(clause, piece, this.#scope);
@@ -300,6 +303,12 @@ export class ClauseWorker {
     }
     const defs = this.#scope.refs(which, clause);
     if (defs.length === 0) return;
+    // "Work the last 2 rounds with double yarn": those to come
+    const said = piece.source.norm.slice(clause.from, clause.to);
+    if (which.kind === 'last' && !repeats && !saysHowOften(tail) && TO_COME.test(said)) {
+      piece.sayNotFollowed(clause);
+      return;
+    }
     this.#finishCycle(defs[0]);
     if (tail.open && tail.times === null && tail.untilStitches === null && tail.untilMm === null) {
       piece.sayNoEnd(clause);

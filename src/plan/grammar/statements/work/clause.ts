@@ -172,6 +172,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
     const n = all ?? roundsHere(c);
     if (n !== null) {
       slots.rounds = n;
+      slots.first = FIRST.test(c.slice(Math.max(0, i - 1), c.i));
       // "Work 1 purl round"
       const named = /\b(?:knit|purl)(?= (?:round|rnd|row))/.exec(c.slice(i, c.i))?.[0];
       if (named && slots.verb === 'work') slots.verb = named === 'purl' ? 'purl' : 'knit';
@@ -257,6 +258,9 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   return false;
 }
 
+/** "the first 2 rounds", "knit the first round" */
+const FIRST = /\bfirst\b/;
+
 /** `4 rounds`, `another 3 rnds`, `one more complete round`, `the next row` */
 function roundsHere(c: TokenCursor): number | null {
   return c.attempt(() => {
@@ -275,6 +279,8 @@ function roundsHere(c: TokenCursor): number | null {
     if (back) return 1;
     // "knit to the end of the row": how far, and no row of its own.
     if (/^(?:across|along)$/.test(c.word(-1))) return null;
+    // "all but the last 2 rounds"
+    if ([-1, -2, -3].some((k) => /^(?:but|except|save|bar)$/.test(c.word(k)))) return null;
     if (c.word(-1) === 'of' && /^(?:end|beginning|beg|start|rest)$/.test(c.word(-2))) return null;
     c.phrase('for|over|during') ||
       says(c, 'in|on the next|following') ||
@@ -306,6 +312,8 @@ function roundsHere(c: TokenCursor): number | null {
     c.eatMark('-');
     // A ridge is two rows or rounds.
     if (c.phrase('ridge|ridges')) return 2 * (n ?? 1);
+    // "the even rounds": some of all
+    if (n === null && /s$/.test(c.word())) return null;
     if (!unit(c)) return null;
     if (n !== null && c.word() === 'more' && c.mark(',.;', 1)) c.i++;
     return n ?? 1;

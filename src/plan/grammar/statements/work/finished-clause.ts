@@ -85,6 +85,7 @@ export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause 
       last: shaping,
       colour: slots.colour,
       tail,
+      ...(slots.first ? { first: true } : {}),
       ...at,
     };
   }

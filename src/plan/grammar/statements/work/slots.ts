@@ -11,6 +11,8 @@ export type Verb = 'knit' | 'purl' | 'work' | 'go-on' | 'repeat' | 'shape' | 'no
 export interface Slots {
   verb: Verb;
   rounds: number | null;
+  /** Those are called the first ones. */
+  first: boolean;
   mm: number | null;
   which: RoundsRef | null;
   name: string | null;
@@ -27,6 +29,7 @@ export function emptySlots(): Slots {
   return {
     verb: 'none',
     rounds: null,
+    first: false,
     mm: null,
     which: null,
     name: null,
