@@ -409,3 +409,32 @@ describe('orders without a verb of work', () => {
     expect(inRound(orders)).not.toEqual([]);
   });
 });
+
+const ADDED = [
+  'Work the first two rounds with double yarn.',
+  'Knit the first round on a larger needle.',
+  'Work the last two rounds with a thinner yarn.',
+  'Work one round with waste yarn.',
+  'Hold the yarn double for the first 2 rounds.',
+  'Purl all but the last two rounds.',
+  'Save for the corners, purl one round.',
+  'When it curls, purl one round.',
+  'Provided that it lies flat, purl one round.',
+  'Purl one round if you have an odd number.',
+  'Never purl the next round.',
+];
+
+describe('an order for other rounds, with other yarn or in other cases', () => {
+  it.each(ADDED)('adds no round in silence: "%s"', (order) => {
+    const plan = parsePlan(STRIPED.replace('<<>>', order));
+    expect(errors(plan)).not.toEqual([]);
+  });
+
+  it('takes the first rounds for those to be worked where none stand before', () => {
+    const plan = parsePlan(
+      'Cast on 40 sts and join in the round.\nPurl the first two rounds.\nKnit 4 rounds.\nBind off.',
+    );
+    expect(errors(plan)).toEqual([]);
+    expect(plan.rounds).toHaveLength(6);
+  });
+});

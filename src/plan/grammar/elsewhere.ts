@@ -4,8 +4,11 @@
  * one behind so many rounds is held against those that are there.
  */
 import type { Place } from '../lex/source.ts';
+import type { Token } from '../lex/tokens.ts';
+import { LEADS } from '../lexicon/words.ts';
 import { type Adverbial, frontAdverbials } from './adverbials.ts';
 import type { Statement, WorkClause } from './ast.ts';
+import { leavesOut } from './limits.ts';
 import type { Passage } from './passage.ts';
 import { emptyTail } from './tail/open-tail.ts';
 
@@ -26,7 +29,13 @@ export function placeInTime(statements: readonly Statement[], passage: Passage):
       if (found.length > 0)
         while (out.at(-1)?.kind === 'prose' && (out.at(-1)?.from ?? 0) >= place.from) out.pop();
       const joined = s.kind === 'work' && joinsOther(s.clauses, passage, at);
-      if (elsewhere || joined || (s.kind === 'work' && toldBelow(s.clauses, statements, i)))
+      const hangs = hangsOn(tokens.slice(from, end), at - from);
+      if (
+        elsewhere ||
+        joined ||
+        hangs ||
+        (s.kind === 'work' && toldBelow(s.clauses, statements, i))
+      )
         out.push({ kind: 'prose', heading: false, instructs: true, ...place });
       else {
         for (const { when } of found)
@@ -38,6 +47,42 @@ export function placeInTime(statements: readonly Statement[], passage: Passage):
   }
   return out;
 }
+
+/** "When it curls, purl 1 round", "never knit it": the order that begins at token `order` hangs on what can't be known, or is none. */
+function hangsOn(tokens: readonly Token[], order: number): boolean {
+  const first = tokens.findIndex(
+    (t) => t.text === 'should' || !(LEADS.has(t.text) || t.kind === 'mark' || t.text === 'but'),
+  );
+  if (first < 0) return false;
+  const said = tokens
+    .slice(first)
+    .map((t) => t.text)
+    .join(' ');
+  if (first < order && /^(?:do not|don't|never|no need to)\b/.test(said)) return true;
+  if (
+    first < order &&
+    leavesOut(
+      tokens
+        .slice(first, order)
+        .map((t) => t.text)
+        .join(' '),
+    )
+  )
+    return true;
+  if (!CONDITION.test(said)) return false;
+  const comma = tokens.findIndex((t, i) => i > first && t.text === ',');
+  const condition = tokens.slice(first, comma < 0 ? Math.max(order, first + 1) : comma);
+  return (
+    comma > 0 &&
+    !condition.some((t) => t.kind === 'number' || t.kind === 'ordinal' || KNOWN.test(t.text))
+  );
+}
+
+const CONDITION =
+  /^(?:when|whenever|once|if|unless|should|provided|supposing|assuming|in case|as soon as|as long as|only (?:if|when))\b/;
+/** What is known to be so where it is told. */
+const KNOWN =
+  /^(?:done|finished|complete|completed|reach|reached|ready|worked|joined|over|end|ends|marker|remain|remains|left|back|there|all|both|facing|come|comes|get|arrive|turned|knitted|gauge|past|beginning|start|again)$/;
 
 /** "Knit 10 rounds, and now and then purl one": a clause behind the first is for some other time. */
 function joinsOther(clauses: readonly WorkClause[], { tokens }: Passage, at: number): boolean {

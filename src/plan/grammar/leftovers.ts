@@ -26,6 +26,7 @@ import {
 } from '../lexicon/words.ts';
 import { placesElsewhere } from './adverbials.ts';
 import { hidesOrder, otherYarn } from './hidden-orders.ts';
+import { leavesToYou } from './left-to-you.ts';
 import { limitsWork } from './limits.ts';
 import { areRemarks, isRemark } from './remarks.ts';
 import {
@@ -66,7 +67,7 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
     );
   }
   const said = tokens.map((t) => t.text).join(' ');
-  if (placesElsewhere(tokens) || otherYarn(tokens)) return true;
+  if (placesElsewhere(tokens) || otherYarn(tokens) || hangsOnly(tokens)) return true;
   if (areRemarks(tokens, SETS_OFF.test(first?.text ?? ''))) return false;
   if (limits(tokens) || WAYS.test(said) || HAVING_WORKED.test(said)) return true;
   if (/^(?:in|at|near) the (?:very )?(?:middle|cent(?:re|er)|corners?)\b/.test(said)) return true;
@@ -79,6 +80,21 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
     (t) => t.kind === 'number' || t.kind === 'ordinal' || ENDS.test(t.text) || !isHarmless(t),
   );
 }
+
+/** "… if you have an odd number": it is not known whether it is worked. What is at will is noted elsewhere. */
+function hangsOnly(tokens: readonly Token[]): boolean {
+  const words = tokens.filter((t) => t.kind !== 'line' && !/^[,(]$/.test(t.text));
+  const said = words.map((t) => t.text).join(' ');
+  return (
+    /^(?:(?:but|and|only) )*(?:if|unless|provided|depending)\b/.test(said) &&
+    leavesToYou(said) === null &&
+    !words.some((t) => t.kind === 'mark' || BESIDE.test(t.text))
+  );
+}
+
+/** What is done or looked at beside the order, or what is at will. */
+const BESIDE =
+  /^(?:you're|it|necessary|needed|possible|use|using|check|count|help|helps|easier|better|marker|markers|like|want|wish|prefer|desired)$/;
 
 /** ", ending with a plain round": behind which round something stops. */
 const ENDS = /^(?:ending|finishing|plain|done|worked|knitted|purled|completed)$/;

@@ -251,7 +251,7 @@ const WORDINGS: readonly Wording[] = [
   // "the 2nd round is knitted"
   reads(
     ([, which, unit, verb]) => `${which} ${unit}: ${VERBS[verb.toLowerCase()]}`,
-  )`${NO_TIME}(?<!\b(?:every|each|all|only|but|than|except|bar|save|for|and|or)(?: the)? )(?:the )?(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|next|last|\d+(?:st|nd|rd|th)) (round|rnd|row) is (?:then |now )?(knitted|purled)(?=[ ]?(?:[.,;]|and\b|$))`,
+  )`${NO_TIME}(?<!\b(?:every|each|all|only|but|than|except|bar|save|for|and|or|not|never|don't)(?: the)? )(?:the )?(first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|next|last|\d+(?:st|nd|rd|th)) (round|rnd|row) is (?:then |now )?(knitted|purled)(?=[ ]?(?:[.,;]|and\b|$))`,
   // "rounds 5, 6 and 7 are knitted"
   reads(
     ([, what, verb]) => `${what}: ${VERBS[verb.toLowerCase()]}`,

@@ -90,6 +90,8 @@ export function workPlain(clause: Plain, piece: WorkedPiece, section: Section): 
   ) {
     piece.work(plainDef(clause, i++, false, piece));
   }
+  if (tail.endWith && !('number' in tail.endWith) && piece.goesOn && !piece.endsWith(tail.endWith))
+    piece.sayNotFollowed(clause);
   if (clause.rounds === null) piece.noteLength(piece.rounds.length - start, clause);
   const told = clause.rounds === null || clause.lengthMm !== null ? null : numberTold(tail);
   if (told !== null && ![rounds, piece.rounds.length, section.worked + rounds].includes(told))

@@ -4,6 +4,7 @@
  * Out: diagnostics where they are not so, some of them once all is worked.
  */
 import type { RoundBody } from '../grammar/ast.ts';
+import { leavesToYou } from '../grammar/left-to-you.ts';
 import type { RoundsTold } from '../grammar/rounds-told.ts';
 import { isTarget } from '../grammar/steps/steps.ts';
 import { type ToldCount, toldCounts } from '../grammar/told-counts.ts';
@@ -12,7 +13,6 @@ import type { PlanRound } from '../plan.ts';
 import { stitches } from '../work/round-problems.ts';
 import type { WorkedPiece } from '../work/worked-piece.ts';
 import { sayRounds } from './clause-checks.ts';
-import { leavesToYou } from './left-to-you.ts';
 import { denies } from './rounds-told.ts';
 
 /** Somebody else's piece, a size that is not this one, a time that is not now. */
