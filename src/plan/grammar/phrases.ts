@@ -94,10 +94,17 @@ function listOf(c: TokenCursor, one: () => number | null): number[] | null {
   const first = one();
   if (first === null) return null;
   const out = [first];
+  let ranged = false;
   for (let parts = 0; parts < MOST_PARTS; parts++) {
     const start = c.i;
     const how = separator(c);
     if (!how) return out;
+    // "rounds 1-2 through round 12": up to that one
+    if (how === 'range' && ranged && isUnit(c)) {
+      c.i = start;
+      return out;
+    }
+    ranged ||= how === 'range';
     c.phrase('the');
     if (isUnit(c)) c.i++;
     else if (c.word() === 'r' && c.isNumber(1)) c.i++;

@@ -2,6 +2,8 @@
  * Counts that a sentence tells, and which can be held against the piece: stitches now, on each side, after some round, rounds
  * worked, stitches lost. In: the words of a sentence, in lower case. Out: what they tell, in order.
  */
+import { type CountFrame, OF_NOW, OF_PARTS, OF_ROUNDS } from './counts-now.ts';
+
 export type ToldCount =
   | { readonly kind: 'now' | 'each' | 'changed'; readonly count: number; readonly parts?: number }
   /** Lost or gained whenever the shaped round is worked; with `side` on each of them. */
@@ -14,6 +16,10 @@ export type ToldCount =
       readonly nth: boolean;
       readonly count: number;
     }
+  /** Some round leaves so many. */
+  | { readonly kind: 'some time'; readonly count: number }
+  /** The round of that number is the last that has been worked. */
+  | { readonly kind: 'at round'; readonly round: number }
   | { readonly kind: 'list'; readonly counts: readonly number[] };
 
 const STS = '(?:sts?|stitch(?:es)?|loops?)';
@@ -26,9 +32,8 @@ const ORDER = ['', 'first', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seve
 const SOME =
   '(?:there (?:are|were|should be|must be|will be)|you (?:have|had|should have|will have))(?: now| just| only| still)*';
 
-type Frame = readonly [RegExp, (m: readonly string[]) => ToldCount];
-
-const FRAMES: readonly Frame[] = [
+const FRAMES: readonly CountFrame[] = [
+  ...OF_ROUNDS,
   [
     new RegExp(
       `\\b(?:you|we|this|it|each|every|which)(?: \\w+){0,3}? (?:loses?|gains?|takes? away|sheds?) (\\d+)(?: ${STS})?(?:(,)? ((?:\\d+ )?(?:per|(?:on|in|to|for|at) (?:each|every)) ${PART}))?(?: (?:each|every) (?:time|round|rnd|row)| whenever you (?:do|work) it)?${END}`,
@@ -128,12 +133,25 @@ const FRAMES: readonly Frame[] = [
     ),
     ([, one, other]) => ({ kind: 'now', count: Number(one ?? other) }),
   ],
+  ...OF_PARTS,
+  ...OF_NOW,
 ];
+
+/** "When you come out at the other end there are …": the clause tells of the moment that has come. */
+const BY_NOW =
+  /(^|[.,;:(] ?|\b(?:and|so) )(?:when|once|if|by the time|as soon as) (?:you|we)(?: (?:have|are|will have))?(?: (?:now|just|all|then|only))* (?:come|comes|get|gets|got|reach|reached|finish|finished|done|do|work|worked|knit|knitted|arrive|arrived|count|counted|stop|stopped)\b[^,;:\d]*?(?:[,;:]|(?= (?:it is|there|you|that|we)\b))/;
+
+/** The words without what only tells that they hold now. */
+export function atHand(words: string): string {
+  return words.replace(BY_NOW, '$1');
+}
 
 /** All that is told, and the words that tell something else. */
 export function toldCounts(words: string): { readonly told: ToldCount[]; readonly rest: string } {
   const told: ToldCount[] = [];
-  let rest = words.replace(/\s+/g, ' ').replace(/ (?=[,.;:!])/g, '');
+  let rest = atHand(words)
+    .replace(/\s+/g, ' ')
+    .replace(/ (?=[,.;:!])/g, '');
   if (!/\d/.test(rest) || rest.length > 400) return { told, rest };
   for (const [frame, means] of FRAMES)
     rest = rest.replace(frame, (...m: string[]) => {
@@ -143,11 +161,12 @@ export function toldCounts(words: string): { readonly told: ToldCount[]; readonl
   return { told, rest };
 }
 
+/** What is said around a count and asks for nothing. */
+const IDLE =
+  /\b(?:and|so|now|then|that|is|or|with|thus|checkpoints?|check|checked|half ?way|again|here|good|great|right|phew|sanity|(?:give|do) (?:it|them|those|that|you)?(?: a)?(?: quick)? (?:count|check)|(?:stop|pause) (?:to|and) count|count (?:them|again|now)|count|mate|love|dear|folks|please|still(?: with me)?|ok|okay|hooray|done|if all (?:is|went|has gone) well)\b/g;
+
 /** The sentence tells counts and nothing besides. */
 export function tellsCountsAlone(words: string): boolean {
   const { told, rest } = toldCounts(words);
-  return (
-    told.length > 0 &&
-    !/[a-z0-9]/.test(rest.replace(/\b(?:and|so|now|then|that|is|or|with)\b/g, ''))
-  );
+  return told.length > 0 && !/[a-z0-9]/.test(rest.replace(IDLE, ''));
 }

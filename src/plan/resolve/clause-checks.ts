@@ -3,6 +3,7 @@
  * its first round is like. In: the clause, the rounds before it, the piece. Out: an error for what does not hold.
  */
 import type { WorkClause } from '../grammar/ast.ts';
+import type { StatedCount } from '../grammar/steps/stated-counts.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import type { PlanRound } from '../plan.ts';
 import { stitches } from '../work/round-problems.ts';
@@ -163,4 +164,24 @@ function checkEachTime(clause: WorkClause, before: number, piece: WorkedPiece): 
     `the text says ${stitches(Math.abs(eachPass))} ${eachPass < 0 ? 'fewer' : 'more'} each time, but these rounds make ${stitches(Math.abs(wrong))} ${wrong < 0 ? 'fewer' : 'more'}`,
     'Check the shaping round, or the number told.',
   );
+}
+
+/** "56 sts after rnd 4, 40 sts after rnd 8": counts told of rounds by their numbers. */
+export function checkOfRounds(stated: StatedCount, at: Place, piece: WorkedPiece): void {
+  const { rounds, found, source, counts } = piece;
+  if (counts.believed.active) return;
+  for (const told of [stated, ...(stated.before ?? [])]) {
+    const those = rounds.filter(
+      (r) => r.n === told.round || Number(/\d+/.exec(r.label)?.[0]) === told.round,
+    );
+    const total = counts.total(told);
+    if (total === null || those.length === 0 || those.some((r) => r.after === total)) continue;
+    found.error(
+      'stated-count-wrong',
+      trimmed(source, at),
+      `the text says ${stitches(total)} after round ${told.round}, but ${those[0].after} are on the needles there`,
+      'Check the count, or the number of the round.',
+    );
+    return;
+  }
 }

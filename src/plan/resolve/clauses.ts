@@ -7,7 +7,7 @@ import type { Step } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';
 import { lastShaping } from '../work/next-shaping.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
-import { checkTold } from './clause-checks.ts';
+import { checkOfRounds, checkTold } from './clause-checks.ts';
 import { shapedLast, workEveryNth, workNamed } from './named-rounds.ts';
 import { plainDef, plainDefs, workPlain } from './plain-rounds.ts';
 import {
@@ -88,7 +88,8 @@ export class ClauseWorker {
     if (crosses) piece.crossings.end(piece.rounds.length);
     this.#scope.countSince(before);
     const { stated } = clause.tail;
-    if (stated) piece.checkStated(stated, clause);
+    if (stated?.round !== undefined) checkOfRounds(stated, clause, piece);
+    else if (stated) piece.checkStated(stated, clause);
     checkTold(clause, before, piece);
   }
 

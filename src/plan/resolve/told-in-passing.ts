@@ -7,7 +7,7 @@ import type { RoundBody } from '../grammar/ast.ts';
 import { leavesToYou } from '../grammar/left-to-you.ts';
 import type { RoundsTold } from '../grammar/rounds-told.ts';
 import { isTarget } from '../grammar/steps/steps.ts';
-import { type ToldCount, toldCounts } from '../grammar/told-counts.ts';
+import { atHand, type ToldCount, toldCounts } from '../grammar/told-counts.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import type { PlanRound } from '../plan.ts';
 import { stitches } from '../work/round-problems.ts';
@@ -18,6 +18,9 @@ import { denies } from './rounds-told.ts';
 /** Somebody else's piece, a size that is not this one, a time that is not now. */
 const ELSEWHERE =
   /\b(?:if|when|whenever|until|till|once|unless|before|would|were|was|had|other|another|larger|bigger|smaller|wider|version|sizes?|sample|mine|i|my|people|some|readers?|knitters?|testers?|book|printing|leaflet|edition)\b/;
+/** "If you started with 100": so it was, where that is what was cast on. */
+const STARTED =
+  /\bif (?:you|we) (?:have )?(?:started|began|begun|cast on)(?: (?:with|from|off with|on))? (\d+)(?: (?:sts?|stitches))?\b/;
 const STITCHES =
   /(?:^|[,;:(-] ?|\b(?:and|so|but|now|that|which) )(?:there (?:are|should be|must be|will be)|(?:you|we) (?:should |must |will |ought to )?(?:now |just )?(?:have|be down to|be left with)|(?:you|we) are (?:now )?(?:left with|down to)|(?:that|it|this|which) (?:now )?(?:leaves|makes)(?: you)?(?: with)?|still|[a-z ]{0,40}\b(?:brings?|takes?|gets?) (?:you|us|the count|the total|it) (?:up |down |back )?to)(?: now| still| only| exactly| just| all| altogether)* (\d+)(?: (?:sts?|stitches))?(?: (?:left|remaining|now|in all|altogether|on the needles?|in total|still))*(?=\s*(?:[.,;:!)]|$|as\b|since\b|because\b|and\b|so\b))/;
 const ROUNDS =
@@ -96,14 +99,18 @@ export class ToldInPassing {
     if (left === 'without' || (left === 'done' && behindWork)) this.#noteLeft(at, left);
     // "…, which brings you down to 8:" leads to what is told below.
     if (!CLAIMS.test(words) || /:\s*$/.test(words)) return;
-    const own = words.split(/\b(?:because|since|so that|as)\b/)[0];
+    const started = STARTED.exec(words);
+    if (started && Number(started[1]) !== (piece.rounds[0]?.before ?? piece.count)) return;
+    const own = atHand(words)
+      .replace(STARTED, ' ')
+      .split(/\b(?:because|since|so that|as)\b/)[0];
     if (ELSEWHERE.test(own.replace(/\b(?:was|were|had)\b/g, ''))) return;
     const rounds = ROUNDS.exec(words);
-    const { told } = toldCounts(words);
+    const { told, rest } = toldCounts(words);
     if (told.length > 0) this.#settle();
     for (const t of told) if (!(rounds && t.kind === 'rounds')) this.#checkTold(t, at);
     if (ELSEWHERE.test(own)) return;
-    const sts = STITCHES.exec(words);
+    const sts = STITCHES.exec(rest);
     const total = sts ? Number(sts[1]) : null;
     if (total !== null || rounds) this.#settle();
     if (total !== null) piece.checkStated({ total, perSide: null, change: null }, at);
@@ -256,6 +263,15 @@ export class ToldInPassing {
           );
         return;
       }
+      case 'some time':
+        this.#claim(at, () => (rounds.some((r) => r.after === t.count) ? undefined : true));
+        return;
+      case 'at round': {
+        const made = rounds.at(-1);
+        if (made && t.round !== rounds.length && t.round !== numberTold(made))
+          this.#sayRound(at, t.round, made);
+        return;
+      }
       case 'list':
         this.#claim(at, () => {
           const made = [rounds[0]?.before ?? 0, ...rounds.filter(shapes).map((r) => r.after)];
@@ -275,6 +291,16 @@ export class ToldInPassing {
           return there.length === 0 || there.some((r) => r.after === t.count) ? undefined : true;
         });
     }
+  }
+
+  #sayRound(at: Place, told: number, { label }: PlanRound): void {
+    const { rounds, found, source } = this.#piece;
+    found.error(
+      'stated-rounds-wrong',
+      trimmed(source, at),
+      `the text is at round ${told} here, but ${label || `round ${rounds.length}`} has been worked last, the ${rounds.length}th of all`,
+      'Check the number, or how often rounds are repeated.',
+    );
   }
 
   #sayCount(at: Place, message: string): void {

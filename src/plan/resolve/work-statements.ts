@@ -248,7 +248,10 @@ class StatementWorker {
     const piece = this.#piece;
     const { asks, tail } = at.going;
     if (tail.crosses) this.#scope.cross(tail.crosses, at);
-    if (tail.untilStitches !== null && piece.targetOf(tail) === piece.count) return;
+    if (tail.untilStitches !== null && piece.targetOf(tail) === piece.count) {
+      if (tail.stated) piece.checkStated(tail.stated, at);
+      return;
+    }
     if (tail.untilRounds !== null && !asks) {
       const here = [piece.rounds.length, this.#scope.section.worked];
       if (!here.includes(tail.untilRounds))

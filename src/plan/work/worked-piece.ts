@@ -179,8 +179,10 @@ export class WorkedPiece {
       return;
     }
     this.#expander.keep(read.worked);
+    const { follows } = def;
+    const again = follows && this.history.some((d) => d.steps === def.steps);
     const round: RoundCase = { def, ...read, needle, setting };
-    const trusted = this.#judge.judge(round, {
+    const trusted = this.#judge.judge(again ? this.#saidOfRepeat(round, follows) : round, {
       inRound: this.inRound,
       last: this.rounds[this.rounds.length - 1],
       fixedOfAll: (steps) => this.fixedOfAll(steps),
@@ -197,6 +199,15 @@ export class WorkedPiece {
     const parts = partsOf(read.steps, needle.count, (s) => this.fixedOfAll(s));
     if (needle.count !== this.count) this.#divisions = parts ?? this.#divisions;
     if (this.counts.sides === null) this.#parts ??= parts;
+  }
+
+  /** What goes wrong only when a round comes again is said where that is asked for. */
+  #saidOfRepeat(round: RoundCase, follows: Place): RoundCase {
+    const { from, to } = trimmed(this.source, follows);
+    const problems = round.worked.problems.map((p) =>
+      p.severity === 'error' ? { ...p, message: `worked again, ${p.message}`, from, to } : p,
+    );
+    return { ...round, def: { ...round.def, from, to }, worked: { ...round.worked, problems } };
   }
 
   /** Markers put between the stitches on the needles, besides those there. */
