@@ -10,7 +10,8 @@ import type { RoundsTold } from './rounds-told.ts';
 import type { StatedCount } from './steps/stated-counts.ts';
 import type { ReadInstruction, Step } from './steps/steps.ts';
 
-export type Parity = 'odd' | 'even' | 'rs' | 'ws' | 'other';
+/** `rest`: all that is not described otherwise, as "all other rounds" says. */
+export type Parity = 'odd' | 'even' | 'rs' | 'ws' | 'other' | 'rest';
 
 export interface RoundLabel {
   /** Numbers it names, as written; empty where it names none. */

@@ -56,6 +56,19 @@ export const OF_ROUNDS: readonly CountFrame[] = [
     ),
     ([, count, a, b]) => after(num(a, b), Number(count)),
   ],
+  // "40 after rnd 10", "8 left after 14"
+  [
+    new RegExp(
+      `(?:^|[\\s(:,])(\\d+)(?: ${STS})?(?: left| remain| remaining| there)? (?:after|by) (?:${UNIT} )?(\\d+)${END}`,
+      'g',
+    ),
+    ([, count, round]) => after(Number(round), Number(count)),
+  ],
+  // "16 sts at the end"
+  [
+    new RegExp(`(?:^|[\\s(:,])(\\d+) ${STS}(?: left)? at (?:the )?(?:very )?end${END}`, 'g'),
+    ([, count]) => ({ kind: 'at last', count: Number(count) }),
+  ],
   // "after round 6 you will have 48", "at the end of the 12th rnd: 52"
   [
     new RegExp(

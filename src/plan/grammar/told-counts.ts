@@ -16,6 +16,8 @@ export type ToldCount =
       readonly nth: boolean;
       readonly count: number;
     }
+  /** So many are left when all is worked. */
+  | { readonly kind: 'at last'; readonly count: number }
   /** Some round leaves so many. */
   | { readonly kind: 'some time'; readonly count: number }
   /** The round of that number is the last that has been worked. */

@@ -17,6 +17,7 @@ import { definesStitch } from './steps/bracketed-remarks.ts';
 import { declaredRepeats } from './steps/declared-repeats.ts';
 import { readStatedCount, type StatedCount } from './steps/stated-counts.ts';
 import type { Step } from './steps/steps.ts';
+import { tellsCountsAlone } from './told-counts.ts';
 import { isStitchWord, tellsEachSide } from './word-law.ts';
 
 /** Semicolons of one sentence behind which a round is looked for. Chosen: bounds the time. */
@@ -125,7 +126,9 @@ export function leftoverWords(passage: Passage, from: number, end: number): Stat
         const told = inSentence ? countBehind(passage, i, stop) : null;
         const to = told?.at ?? stop;
         const said = passage.tokens.slice(i, to);
-        const instructs = inSentence ? leftoverInstructs(said) : sentenceInstructs(said);
+        const alone = said.length > 0 && tellsCountsAlone(said.map((t) => t.text).join(' '));
+        const instructs =
+          !alone && (inSentence ? leftoverInstructs(said) : sentenceInstructs(said));
         if (said.length > 0)
           out.push({ kind: 'prose', heading: false, instructs, ...passage.span(i, to) });
         if (told) out.push({ kind: 'count', stated: told.stated, ...passage.span(to, stop) });

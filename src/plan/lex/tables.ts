@@ -7,7 +7,7 @@ import { romanValue } from './numbers.ts';
 
 const UNIT = '(?:rounds?|rnds?|rds?|rows?)';
 const HEAD = new RegExp(
-  `^(?:${UNIT}|r|n(?:o|r|umber)|#)\\.?[ ]*(?:(?:/[ ]*)?(?:${UNIT}|n(?:o|r|umber)s?|#)\\.?)?$`,
+  `^(?:${UNIT}|steps?|r|n(?:o|r|umber)|#)\\.?[ ]*(?:(?:/[ ]*)?(?:${UNIT}|n(?:o|r|umber)s?|#)\\.?)?$`,
   'i',
 );
 /** First cells of rows: `4`, `5-7`, `2, 4 and 6`, `Rnd 5`, `VII`. */
@@ -22,7 +22,7 @@ const COUNT = /^=?\s*\d{1,6}\s*(?:sts?|stitches|m)?\.?$/i;
 const SHARE =
   /\b(?:per|each|every|a|on|one|1)\b.*\b(?:needle|needles|ndl|dpn|side|section|half|tip|quarter|wedge|segment|panel|part|repeat)s?\b|\bper\b|\beach\b/i;
 const SHARED_WORK =
-  /\b(?:each|every|per|both|all)\b.*\b(?:needle|ndl|dpn|side|section|half|halves|tip|quarter|wedge|segment|panel|part|repeat|corner)s?\b/i;
+  /\b(?:needles?|ndls?|dpns?|sides?) 1 ?(?:-|–|to) ?[2-8]\b|\b(?:each|every|per|both|all)\b.*\b(?:needle|ndl|dpn|side|section|half|halves|tip|quarter|wedge|segment|panel|part|repeat|corner)s?\b/i;
 const NEEDLE = /^(?:n|ndls?|needles?|dpns?|sides?|tips?)\.?[ ]*#?(\d)$/i;
 const REMARKS = /^(?:notes?|remarks?|comments?|tips?|hints?|why|done)$/i;
 const TIMES = /^(?:times|x|×|repeats?|how often|no\.? of times|worked)$/i;
@@ -156,12 +156,12 @@ function countsUp(rows: readonly Row[]): boolean {
   const like = rows.filter(
     ({ words }) =>
       words.length === 3 &&
-      /^\d+/.test(words[0]) &&
+      /\d/.test(words[0]) &&
       NUMBERS.test(words[0]) &&
       /[a-z]/i.test(words[1]) &&
       COUNT.test(words[2]),
   );
-  const numbers = like.map(({ words }) => Number.parseInt(words[0], 10));
+  const numbers = like.map(({ words }) => Number(/\d+/.exec(words[0])?.[0]));
   return (
     like.length >= 3 &&
     like.length === rows.length &&

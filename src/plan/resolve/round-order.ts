@@ -37,7 +37,9 @@ export class RoundOrder {
       this.#scope.beginSection(first);
     } else if (fresh) {
       // "Row 2" after a set-up row, or where the cast-on counts as row 1.
-      if (first > 1 && first <= section.worked + 2) section.next = first;
+      // "All other rounds: knit": the first of them too.
+      if (statements.some(isRest)) section.next = Math.min(first, section.worked + 1);
+      else if (first > 1 && first <= section.worked + 2) section.next = first;
     } else if (first < section.next) {
       this.#sayOutOfOrder(first, statements[i], section);
       section.next = first;
@@ -81,7 +83,7 @@ export class RoundOrder {
   #collectRule(label: RoundLabel, body: RoundBody, at: Place): void {
     if (label.rule === null) return;
     const [def] = this.#reader.read(label, body, at, 1);
-    if (def) this.addRule(label, def);
+    if (def) this.addRule(label, label.rule === 'rest' ? { ...def, stated: null } : def);
   }
 
   /** A rule of the section, from the first of its numbers on. */
@@ -166,4 +168,8 @@ export class RoundOrder {
     const { section } = this.#scope;
     while (section.next <= most && this.#piece.goesOn) if (!this.#workByRule()) return;
   }
+}
+
+function isRest(s: Statement): boolean {
+  return s.kind === 'round' && s.label?.rule === 'rest' && s.label.numbers.length === 0;
 }

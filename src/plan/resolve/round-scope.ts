@@ -40,6 +40,22 @@ function newSection(next: number, startRound: number): Section {
   return { defs, pending, failed, rules: [], next, worked: 0, startRound };
 }
 
+/** A rule for rounds of that sort holds for round `n`. */
+function holdsFor(parity: Parity, n: number, wrong: boolean, inRound: boolean): boolean {
+  switch (parity) {
+    case 'rest':
+      return true;
+    case 'even':
+      return n % 2 === 0;
+    case 'odd':
+      return n % 2 === 1;
+    case 'ws':
+      return wrong || (inRound && n % 2 === 0);
+    default:
+      return !wrong;
+  }
+}
+
 export class RoundScope {
   section: Section = newSection(1, 0);
   /** Rounds of the piece before the last heading. */
@@ -153,17 +169,15 @@ export class RoundScope {
   /** What a rule says of round `n`, if it were worked now; null where none holds. */
   ruleFor(n: number): RoundDef | null {
     const { inRound, wrongSideNow: wrong } = this.#piece;
-    for (const { parity, from, unit, def } of this.section.rules) {
+    const { rules } = this.section;
+    const last = rules.filter((r) => r.parity === 'rest');
+    for (const { parity, from, unit, def } of [
+      ...rules.filter((r) => r.parity !== 'rest'),
+      ...last,
+    ]) {
       if (n < from) continue;
-      const holds =
-        parity === 'even'
-          ? n % 2 === 0
-          : parity === 'odd'
-            ? n % 2 === 1
-            : parity === 'ws'
-              ? wrong || (inRound && n % 2 === 0)
-              : !wrong;
-      if (holds) return { ...def, label: numberedLabel(n, unit, def.side, inRound) };
+      if (holdsFor(parity, n, wrong, inRound))
+        return { ...def, label: numberedLabel(n, unit, def.side, inRound) };
     }
     return null;
   }

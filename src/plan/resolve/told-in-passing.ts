@@ -160,7 +160,7 @@ export class ToldInPassing {
   rule(rule: string, body: RoundBody, at: Place): void {
     const [step, ...more] = body.kind === 'steps' ? body.steps : [];
     if (step?.kind !== 'stitch' || more.length > 0 || !isTarget(step.amount)) return;
-    if (!/^[kp]$/.test(step.name) || !/^(?:ws|rs|even|odd|other)$/.test(rule)) return;
+    if (!/^[kp]$/.test(step.name) || !/^(?:ws|rs|even|odd|other|rest)$/.test(rule)) return;
     const how = step.name === 'p' ? 'purl' : 'knit';
     const { history, rounds } = this.#piece;
     this.#claims.push({
@@ -171,7 +171,9 @@ export class ToldInPassing {
         const ruled = (r: PlanRound): boolean =>
           /s$/.test(rule)
             ? r.wrongSide === (rule === 'ws')
-            : rule === 'other' || numberTold(r) % 2 === (rule === 'even' ? 0 : 1);
+            : rule === 'other' ||
+              rule === 'rest' ||
+              numberTold(r) % 2 === (rule === 'even' ? 0 : 1);
         const those = (behind.length > 0 ? behind : rounds).filter(ruled);
         return those.every((r) => this.#sort(r) !== how) ? those[0] : undefined;
       },
@@ -263,6 +265,9 @@ export class ToldInPassing {
           );
         return;
       }
+      case 'at last':
+        this.#claim(at, () => (rounds.at(-1)?.after === t.count ? undefined : true));
+        return;
       case 'some time':
         this.#claim(at, () => (rounds.some((r) => r.after === t.count) ? undefined : true));
         return;

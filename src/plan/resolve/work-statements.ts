@@ -78,6 +78,9 @@ class StatementWorker {
 
   /** Keeps the meaning of numbered rounds without working them. */
   describe(statements: readonly Statement[]): void {
+    // What a name means may be told below its first use.
+    for (const s of this.#statements)
+      if (s.kind === 'round' && s.label?.means) this.#describeNamed(s.label, s.body, s);
     for (const s of statements) {
       if (s.kind !== 'round' || !s.label) continue;
       this.#describeNamed(s.label, s.body, s);
@@ -308,7 +311,14 @@ class StatementWorker {
     } else if (label.again) this.#writtenAgain(label, body, at);
     // A rule alone is collected when its section begins.
     else if (label.numbers.length > 0) this.#numbered(label, body, at);
-    else if (label.rule) this.#passing.rule(label.rule, body, at);
+    else if (label.rule) {
+      this.#passing.rule(label.rule, body, at);
+      // "All other rounds: knit. 16 sts." tells what all of them leave.
+      const stated = label.rule === 'rest' && 'stated' in body ? body.stated : null;
+      if (!stated) return;
+      this.#order.flush();
+      this.#piece.checkStated(stated, at);
+    }
   }
 
   /** A round written out again; its number is not checked. */
@@ -417,6 +427,8 @@ class StatementWorker {
     if (name === '' || name === 'next' || body.kind !== 'steps' || !body.hasStitches) return false;
     const behind = this.#statements.slice(this.#at + 1);
     const asked = behind.findIndex((s) => namesAsked(s).includes(name));
+    const before = this.#statements.slice(0, this.#at + 1);
+    if (label.means && before.some((s) => namesAsked(s).includes(name))) return true;
     if (asked < 0 || label.repeat > 1) return false;
     this.doubtful = true;
     const total = (s: Statement | undefined): boolean =>
@@ -424,7 +436,6 @@ class StatementWorker {
       (s?.kind === 'round' && s.body.kind === 'steps' && s.body.stated?.total != null);
     // "Dec rnd: …. Work 1 knit rnd, 1 dec rnd": told first, counted later.
     const next = behind.findIndex((s) => s.kind !== 'prose' && !isDescription(s));
-    const before = this.#statements.slice(0, this.#at + 1);
     const block = [...before, ...behind.slice(0, Math.max(0, next))].flatMap(describes);
     const listed =
       this.#piece.rounds.length === 0 &&

@@ -162,7 +162,7 @@ export function named(c: TokenCursor): Head | null {
       if (t.kind !== 'word' || words >= 4) return null;
       if (words === 0 && NOT_NAMES.test(t.text)) return null;
       // "First purl a round." is no name.
-      if (/^(?:a|an|the|we|you|i)$/.test(t.text)) return null;
+      if (/^(?:a|an|the|we|you|i|on|in|at|from|of|to|with)$/.test(t.text)) return null;
       if (isStitchWord(t) || /^(?:all|around|across|end)$/.test(t.text)) return null;
       c.i++;
       words++;

@@ -123,8 +123,10 @@ export function parity(c: TokenCursor): Head | null {
     c.phrase('side|numbered|no');
     c.eatMark('-');
     c.phrase('numbered');
-    const rule = parityOf(c.slice(start, c.i));
+    const parity = parityOf(c.slice(start, c.i));
     const plural = /s$/.test(c.word());
+    const rest = parity === 'other' && plural && /^(?:other|remaining)$/.test(w);
+    const rule = rest ? 'rest' : parity;
     const u = unitHere(c);
     if (u === undefined) return null;
     // "Every right side row is: knit …"

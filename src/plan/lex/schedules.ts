@@ -1,0 +1,245 @@
+/**
+ * Shaping told by the numbers of its rounds, or by how often at which distance: "dec on rnds 4, 6, 8 (k2tog beg of ea ndl, ssk
+ * end), other rnds plain", "2 - 8 - 7 (every 2 rounds, 8 stitches, 7 times)". In: the designer's text. Out: places, and the
+ * labels and clauses that they are read as.
+ */
+import type { Replacement } from './numbers.ts';
+
+const UNIT = '(?:rounds?|rnds?|rds?|rows?)';
+const LIST = '\\d{1,4}(?:(?:, ?and |, ?| ?& ?| and | ?[-–] ?| to )\\d{1,4}){0,40}';
+const STITCH = '(?:on (?:each|every|all)|at the|k2tog|ssk|skp|skpo|k ?\\d|p ?\\d|yo|m1|kfb|\\*)';
+const BEGINS = '(?<=^[ \\t•*-]{0,8}|[.;!] {1,3}|, (?:and )?)';
+const SHAPE = '(?:decrease|dec|increase|inc)';
+
+const swap = (m: RegExpMatchArray, part: string, text: string): Replacement => {
+  const from = (m.index ?? 0) + m[0].indexOf(part);
+  return { from, to: from + part.length, text };
+};
+
+/** "dec on rnds 4, 6, 8 (k2tog …)", "Decrease 8 sts on rounds 2 and 4: on each needle …", "k all rnds but dec on rnds 4 & 6: …" */
+const ON_ROUNDS = new RegExp(
+  `${BEGINS}((?:and |now |then )?(?:(?:k|knit|purl|p) (?:all|every) (?:other )?${UNIT},? (?:but|and|only)? ?)?${SHAPE}(?: (\\d{1,3}) (?:sts|stitches))? (?:on|in|at)(?: the)? ${UNIT} )(${LIST})([ :,-]{0,3}(?:(?:thus|like this|as follows|so)[ :,]{0,2})?)(\\()?(?=${STITCH})`,
+  'gim',
+);
+/** "Rounds 1-10: knit, but on rounds 2, 4 and 10 k2tog at …": the last of them is the last of all. */
+const BUT_ON = new RegExp(
+  `^([ \\t]*${UNIT} (?:1|one) ?(?:-|–|to) ?(\\d{1,4}) ?:? ?(k|knit|p|purl),? (?:but|and|except that) (?:on|in)(?: the)? ${UNIT} )(${LIST})([ ,:]{1,3})(?=${STITCH})`,
+  'gim',
+);
+/** "dec rnds: 3, 5, 7, 9-11." */
+const LISTED = new RegExp(
+  `${BEGINS}(${SHAPE}(?:reasing|rease)? ${UNIT}(?: are|:| -) ?:?)[ ]*(${LIST})(?=[ ]?(?:[.;,]|$))`,
+  'gim',
+);
+/** "Work the corner round on rounds 5, 7 and 9" */
+const NAMED_ON = new RegExp(
+  `${BEGINS}((?:work|do|make) (?:the|a|your) ((?:[a-z'-]+ ){1,3}(?:round|rnd|row)) (?:on|in) ${UNIT} )(${LIST})(,? (?:and )?(?:knit|purl)(?:ting|ing)? (?:all )?(?:the )?(?:other ${UNIT}|${UNIT} ${LIST}))?(?=[ ]?(?:[.;]|$))`,
+  'gim',
+);
+/** "other rnds all k", "knit all the other rounds" */
+const OTHERS = new RegExp(
+  `${BEGINS}(?:(?:(?:all |the |on the |on all )*(?:other|remaining) ${UNIT}|(?:all|every) (?:the )?${UNIT} (?:not|without) (?:named|mentioned|listed|told|a number)(?: here| above| below)?)(?: are| is)?(?: all| just)?[ :=]{1,3}(k|knit|knitted|plain|p|purl|purled)|(knit|purl|k|p)(?: all| plain)?(?: on| in)? (?:all |the |all the )*(?:other|remaining) ${UNIT}(?: plain)?)(?: throughout)?(?=[ ]?(?:[.;,)]|$))`,
+  'gim',
+);
+/** "all k" over "dec on rnds …" */
+const ALL_KNIT = new RegExp(
+  `^([ \\t]*)(?:all (k|knit|p|purl)|(k|knit|p|purl) all)\\.?[ \\t]*(?=\\n[ \\t]*${SHAPE} on )`,
+  'gim',
+);
+/** "= -8)", ", -8" behind the stitches of a list. */
+const CHANGE = /[ ]?[=,;][ ]?([-–+−])(\d{1,3})(?: (?:sts|stitches))?(?=\)|[ ]*$)/gm;
+const PLUS_AT =
+  /\b(k2tog|ssk|skpo?|p2tog) (?:at )?(?:the )?(beg|beginning|start) \+ (k2tog|ssk|skpo?|p2tog)(?: at)?(?: the)? end/gi;
+
+/** "Work 9 rounds in all." in front: how many there are with those between. */
+const ANNOUNCED = new RegExp(
+  `(?:work|knit)(?: a total of)? (\\d{1,3}) ${UNIT}(?: (?:in all|altogether|in total|as follows|like this|in st ?st|in stocking stitch|in stockinette))?[.:;,]?[ ]*\\n?[ \\t]*$`,
+  'i',
+);
+
+function onRounds(text: string): Replacement[] {
+  const out: Replacement[] = [];
+  for (const m of text.matchAll(ON_ROUNDS)) {
+    const [all, lead, count, , mark, open] = m;
+    const first = m.index + all.length - (open ?? '').length;
+    const close = open ? text.indexOf(')', first) : -1;
+    const rest = text.slice(m.index, m.index + 500);
+    if (open && (close < 0 || text.slice(first, close).includes('\n'))) continue;
+    const before = ANNOUNCED.exec(text.slice(Math.max(0, m.index - 60), m.index));
+    const most = Math.max(...(m[3].match(/\d+/g) ?? []).map(Number));
+    if (before && Number(before[1]) >= most) {
+      const from = m.index - before[0].length;
+      const stop = text.slice(m.index).search(/[.;](?=\s|$)|\n|$/) + m.index;
+      out.push({ from, to: m.index - (/\s*$/.exec(before[0])?.[0].length ?? 0), text: '' });
+      if (Number(before[1]) > most)
+        out.push({ from: stop, to: stop, text: `.\nRounds ${most + 1}-${before[1]}: knit` });
+    }
+    const plain = /^(?:and |now |then )?(k|knit|p|purl)\b/i.exec(lead)?.[1];
+    const rule = plain ? `All other rounds: ${/^p/i.test(plain) ? 'purl' : 'knit'}.\n` : '';
+    out.push({ from: m.index, to: m.index + lead.length, text: `${rule}Rounds ` });
+    const at = m.index + all.length - (mark + (open ?? '')).length;
+    out.push({ from: at, to: m.index + all.length, text: ': ' });
+    if (close > 0) out.push({ from: close, to: close + 1, text: '. ' });
+    if (count && !/\(/.test(rest.split('\n')[0])) {
+      const stop = rest.search(/[.\n]|$/) + m.index;
+      const way = /inc/i.test(lead) ? 'increased' : 'decreased';
+      out.push({ from: stop, to: stop, text: ` (${count} sts ${way})` });
+    }
+  }
+  return out;
+}
+
+/** Rounds that a list does not name are told apart from it. */
+function listed(text: string): Replacement[] {
+  const out: Replacement[] = [];
+  for (const m of text.matchAll(BUT_ON)) {
+    const [all, lead, last, verb, list, mark] = m;
+    if (Number(/\d+$/.exec(list)?.[0]) !== Number(last)) continue;
+    const rule = `All other rounds: ${/^p/i.test(verb) ? 'purl' : 'knit'}.\n`;
+    out.push({ from: m.index, to: m.index + lead.length, text: `${rule}Rounds ` });
+    const at = m.index + all.length - mark.length;
+    out.push({ from: at, to: m.index + all.length, text: ': ' });
+  }
+  for (const m of text.matchAll(LISTED)) {
+    const name = /^inc/i.test(m[1]) ? 'increase' : 'decrease';
+    out.push(swap(m, m[1], 'Rounds '));
+    const to = m.index + m[0].length;
+    out.push({ from: to, to, text: `: work ${name} round` });
+  }
+  for (const m of text.matchAll(NAMED_ON)) {
+    const [all, lead, name, , others] = m;
+    out.push({ from: m.index, to: m.index + lead.length, text: 'Rounds ' });
+    const to = m.index + all.length;
+    const verb = /purl/i.test(others ?? '') ? 'purl' : 'knit';
+    const rule = others ? `. All other rounds: ${verb}` : '';
+    out.push({ from: to - (others ?? '').length, to, text: `: work the ${name}${rule}` });
+  }
+  return out;
+}
+
+/** "2 - 8 - 7 (every 2 rounds, 8 stitches, 7 times)" */
+const TRIPLE =
+  /^([ \t]*)(\d{1,2}) ?[-–—] ?(\d{1,3}) ?[-–—] ?(\d{1,3})(?: times)?[ \t]*(?:\([^()\n]*\))?[ \t]*$/gm;
+/** "every 2nd round, 8 sts, 3 times", "every round 8 sts 4 x" */
+const SPELLED = new RegExp(
+  `^([ \\t•*-]*)(?:on |in )?every (?:(\\d{1,2})(?:st|nd|rd|th)? |(second|other|third|fourth) )?${UNIT},? ?[-–:]? ?(\\d{1,3}) (?:sts|stitches),? ?(?:(\\d{1,3}) ?(?:times|x)|x ?(\\d{1,3}))\\.?[ \\t]*$`,
+  'gim',
+);
+const EVERY: Readonly<Record<string, number>> = { second: 2, other: 2, third: 3, fourth: 4 };
+/** "Decrease 8 stitches in one decrease round: …", "Decrease (on each needle …):" over such a list. */
+const ONE_ROUND = new RegExp(
+  `${BEGINS}(decrease|increase) (\\d{1,3}) (?:stitches|sts) (?:in|on|at) (?:one|1|each|every|a) (?:(?:de|in)crease|decreasing|increasing) ${UNIT} ?:`,
+  'gim',
+);
+const BRACKETED = new RegExp(
+  `^([ \\t]*(decrease|increase) )\\((?=${STITCH})([^()\\n]{5,120})\\) ?:[ \\t]*$`,
+  'gim',
+);
+/** What such a list is understood as anyhow. */
+const EVEN_FIRST =
+  /^[ \t]*(?:in|with) ["“]?every (?:2|two|\d) (?:rounds|rnds|rows)["”]?,? the first (?:round |rnd |row |one )?is (?:knitted |worked |purled )?(?:even|plain|straight|without decreas\w+)[^.\n]{0,80}\.?[ \t]*$/gim;
+
+function distances(text: string): Replacement[] {
+  const rows = [...text.matchAll(TRIPLE)].map((m) => ({
+    m,
+    every: Number(m[2]),
+    count: Number(m[3]),
+    times: Number(m[4]),
+  }));
+  const spelled = [...text.matchAll(SPELLED)].map((m) => ({
+    m,
+    every: Number(m[2]) || EVERY[m[3]?.toLowerCase()] || 1,
+    count: Number(m[4]),
+    times: Number(m[5] ?? m[6]),
+  }));
+  const all = [...(/\b(?:de|in)creas/i.test(text) ? rows : []), ...spelled];
+  if (all.length === 0 || all.some((r) => r.every < 1 || r.times < 1 || r.every > 20)) return [];
+  const heads = [...text.matchAll(ONE_ROUND), ...text.matchAll(BRACKETED)];
+  const way = /\bincrease\b/i.test(heads[0]?.[0] ?? '') ? 'increase' : 'decrease';
+  const out: Replacement[] = all.map(({ m, every, count, times }) => ({
+    from: m.index + m[1].length,
+    to: m.index + m[0].length,
+    text: `Work a ${way} round ${every > 1 ? `every ${every} rounds` : 'every round'} ${times} times (${count} sts ${way}d each time).`,
+  }));
+  for (const m of text.matchAll(ONE_ROUND))
+    out.push({
+      from: m.index,
+      to: m.index + m[0].length,
+      text: `The ${way} round means (${m[2]} sts ${way}d):`,
+    });
+  for (const m of text.matchAll(BRACKETED)) {
+    out.push({
+      from: m.index,
+      to: m.index + m[0].indexOf('(') + 1,
+      text: `The ${way} round means: `,
+    });
+    const close = m.index + m[0].lastIndexOf(')');
+    out.push({ from: close, to: m.index + m[0].length, text: '.' });
+  }
+  for (const m of text.matchAll(EVEN_FIRST))
+    out.push({ from: m.index, to: m.index + m[0].length, text: '' });
+  return out;
+}
+
+/** "dec = on each needle k2tog …", and "Rnd 2: dec" */
+const SHORT_DEF = new RegExp(
+  `^([ \\t]*)(dec|inc)(?:rease)? ?(?:=|:|means|is)[ ]?(?=${STITCH})`,
+  'gim',
+);
+const SHORT_USE = new RegExp(
+  `^([ \\t]*${UNIT} ${LIST} ?[:.-] ?)(dec|inc)(?:rease)?(?=[ ]?(?:[.;,(=]|$))`,
+  'gim',
+);
+
+function shortNames(text: string): Replacement[] {
+  const named = [...text.matchAll(SHORT_DEF)];
+  const used = [...text.matchAll(SHORT_USE)];
+  if (named.length === 0 || used.length === 0) return [];
+  const long = (short: string): string => (/^i/i.test(short) ? 'increase' : 'decrease');
+  return [
+    ...named.map((m) => ({
+      from: m.index + m[1].length,
+      to: m.index + m[0].length,
+      text: `The ${long(m[2])} round means: `,
+    })),
+    ...used.map((m) => ({
+      from: m.index + m[1].length,
+      to: m.index + m[0].length,
+      text: `work ${long(m[2])} round`,
+    })),
+  ];
+}
+
+export function schedules(text: string): Replacement[] {
+  const out = [...onRounds(text), ...listed(text), ...distances(text), ...shortNames(text)];
+  if (out.length === 0 && !OTHERS.test(text)) return out;
+  OTHERS.lastIndex = 0;
+  for (const m of text.matchAll(OTHERS)) {
+    const how = m[1] ?? m[2];
+    out.push({
+      from: m.index,
+      to: m.index + m[0].length,
+      text: `All other rounds: ${/^p(?!lain)/i.test(how) ? 'purl' : 'knit'}`,
+    });
+  }
+  if (out.length === 0) return out;
+  for (const m of text.matchAll(ALL_KNIT))
+    out.push({
+      from: m.index + m[1].length,
+      to: m.index + m[0].length,
+      text: `All other rounds: ${/^p/i.test(m[2] ?? m[3]) ? 'purl' : 'knit'}.`,
+    });
+  for (const m of text.matchAll(CHANGE))
+    out.push({
+      from: m.index,
+      to: m.index + m[0].length,
+      text: ` (${m[2]} sts ${m[1] === '+' ? 'in' : 'de'}creased)`,
+    });
+  for (const m of text.matchAll(PLUS_AT))
+    out.push({
+      from: m.index,
+      to: m.index + m[0].length,
+      text: `${m[1]} at the start and ${m[3]} at the end`,
+    });
+  return out;
+}
