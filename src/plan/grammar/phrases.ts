@@ -297,7 +297,7 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
     c.anyPhrase(['all of the|these?', 'all the?', 'the', 'both']);
     // "the pattern rows"
     if (says(c, 'pattern|patt|chart rounds|rows|rnds')) return { kind: 'these' };
-    if (c.phrase('steps|step|instructions|instruction|stage|stages')) {
+    if (c.phrase('steps|step|instructions|instruction|stage|stages|section|sections|part|parts')) {
       const numbers = numberList(c) ?? listOf(c, () => itemNumber(c));
       return numbers && { kind: 'items', numbers };
     }

@@ -9,6 +9,7 @@ import {
   DECREASE_WORDS,
   DESCRIBING,
   DESCRIBING_SUBJECTS,
+  EVERYDAY_VERBS,
   FILLERS,
   INCREASE_WORDS,
   LEADS,
@@ -191,6 +192,14 @@ const REPEATED =
 
 /** What a sentence is taken for; the first that holds counts. */
 const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) => boolean])[] = [
+  // "Ridge once.": something that the text has a name for
+  [
+    true,
+    ({ text, first }) =>
+      /^[a-z-]+(?: [a-z-]+)? once[ .]*$/.test(text) &&
+      !/\b(?:at|just|only|more) once\b/.test(text) &&
+      !EVERYDAY_VERBS.has(first),
+  ],
   [true, ({ list }) => looksLikeRound(list) || garbledLabel(list) || wrapsAndTurns(list)],
   [false, ({ list, text }) => numbersSection(list) || definesStitch(text)],
   // "Work the front sts, turn, work the back sts: that is one round" explains what a round is.

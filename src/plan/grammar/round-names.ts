@@ -21,12 +21,17 @@ const TOLD: readonly RegExp[] = [
   ),
   // "Rnd 2 (inc rnd):", "Round 3 [decrease]:", "Next rnd (= dec-rnd):"
   new RegExp(
-    `\\b${UNIT} ?(?:\\d{1,3})? ?[(\\[] ?=? ?(?:the |a |my |your )?(${NAME})(?:[ -]${UNIT})?[)\\]]`,
+    `\\b${UNIT} ?(?:\\d{1,3})? ?:? ?[(\\[] ?=? ?(?:the |a |my |your )?(${NAME})(?:[ -]${UNIT})?[)\\]]`,
     'g',
   ),
   // "we call it the corner round", "this is the decrease round"
   new RegExp(
     `\\b(?:call(?:ed)?(?: (?:it|this|that|them|these))?|(?:this|that|which|it) (?:is|will be|was)|known as) (?:the|a|an|my|our|your) (${NAME})[ -]${UNIT}\\b`,
+    'g',
+  ),
+  // "For a pinch round you do this on every needle: …"
+  new RegExp(
+    `\\b(?:in|for) (?:the|an?|my|your|each) (${NAME})[ -]${UNIT},? (?:(?:you|we|i|just|simply) )*(?:do |work )?(?:(?:this|so|it|as follows|thus) ?)*,? ?(?:on|at|along) (?:each|every|all)\\b`,
     'g',
   ),
   // "A shrink means: on each needle …"

@@ -105,7 +105,8 @@ class StatementWorker {
     if (body.kind !== 'steps' || body.failed || body.unread > 0 || !body.hasStitches) return;
     const [def] = this.#reader.read(label, body, at, 1);
     const text = `${name[0].toUpperCase()}${name.slice(1)} ${this.#unitOf(label)}`;
-    if (def) this.#scope.mean(name, { ...def, stated: null, label: text });
+    for (const n of label.called ? [name, label.called] : [name])
+      if (def) this.#scope.mean(n, { ...def, stated: null, label: text });
   }
 
   run(): void {
@@ -426,9 +427,11 @@ class StatementWorker {
     const { name } = label;
     if (name === '' || name === 'next' || body.kind !== 'steps' || !body.hasStitches) return false;
     const behind = this.#statements.slice(this.#at + 1);
-    const asked = behind.findIndex((s) => namesAsked(s).includes(name));
+    const called = [name, ...(label.called ? [label.called] : [])];
+    const asks = (s: Statement): boolean => namesAsked(s).some((n) => called.includes(n));
+    const asked = behind.findIndex(asks);
     const before = this.#statements.slice(0, this.#at + 1);
-    if (label.means && before.some((s) => namesAsked(s).includes(name))) return true;
+    if (label.means && before.some(asks)) return true;
     if (asked < 0 || label.repeat > 1) return false;
     this.doubtful = true;
     const total = (s: Statement | undefined): boolean =>
@@ -517,7 +520,8 @@ function isDescription(s: Statement): boolean {
 function describes(s: Statement): readonly string[] {
   if (s.kind !== 'round' || s.body.kind !== 'steps' || s.label?.numbers.length !== 0) return [];
   const { name } = s.label;
-  return name === '' || name === 'next' ? [] : [name];
+  if (name === '' || name === 'next') return [];
+  return s.label.called ? [name, s.label.called] : [name];
 }
 
 /** Names of the rounds that a round is to be like. */

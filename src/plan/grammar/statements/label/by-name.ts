@@ -102,9 +102,17 @@ const TOLD_THUS =
   'is|goes|reads|runs|works|= always? worked|made|done|knitted? as|like|this|so|thus|follows*';
 
 const DESCRIBES =
-  'and|so|now|then|here|next|comes|come|for|is|it|time|we|start|begin|with|work|a|an|the|my|your|our|this|that|what|i|you|call|called|first|one*';
+  'in|each|and|so|now|then|here|next|comes|come|for|is|it|time|we|start|begin|with|work|a|an|the|my|your|our|this|that|what|i|you|call|called|first|one*';
 const MEANS =
   'is|goes|go|are|means|reads|runs|works always? worked|made|done|knitted? as|like|this|so|thus|follows*';
+
+/** "you do this on every needle", ", on each side": what the round is follows. */
+function onEach(c: TokenCursor): boolean {
+  return c.takes(() => {
+    says(c, ',|you|we|i|just|simply|do|work|this|so|it|as|follows|thus*');
+    return /^(?:on|at|along)$/.test(c.word()) && /^(?:each|every|all)$/.test(c.word(1));
+  });
+}
 
 /** "My shrinky round goes like this:", "Now comes a decrease round:", "corner round = …", "A shrink means:" */
 export function ownNamed(c: TokenCursor): Head | null {
@@ -116,6 +124,8 @@ export function ownNamed(c: TokenCursor): Head | null {
     const name = ownRound(c) ?? (/\b(?:an?|my|one)$/.test(led) ? ownName(c) : null);
     if (name === null) return null;
     const row = c.isWord(ROW_WORDS, -1);
+    if (/\b(?:in|for)\b/.test(led) && onEach(c))
+      return head({ name, unit: row ? 'row' : 'round', bare: true, means: true });
     const means = c.takes(() => says(c, MEANS) !== null && c.mark(':(*['));
     const defines = means || c.mark('=') || /\b(?:my|call|called)\b/.test(led);
     if (!(c.mark(':=-([') || means) || (c.mark('-') && !c.peek()?.spaced)) return null;

@@ -105,6 +105,15 @@ export function readExtras(c: TokenCursor, x: Extras): void {
   }
 }
 
+/** "(corner round)" behind the mark of a label. */
+export function readCalled(c: TokenCursor, x: Extras): void {
+  const close = c.mark('([') ? c.closing(12) : -1;
+  const called = close < 0 ? null : calledInside(c, close);
+  if (!called) return;
+  x.called = called;
+  c.i = close + 1;
+}
+
 /** "(inc rnd)", "[the corner round]", "(= dec)": a name that the text gives the round; null where it is none. */
 function calledInside(c: TokenCursor, close: number): string | null {
   const { i, end } = c;

@@ -8,7 +8,14 @@ import { isUnit } from '../../phrases.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { every, lettered, named, next, ownNamed } from './by-name.ts';
 import { bare, nth, numbered, parity } from './by-number.ts';
-import { type Extras, readAside, readExtras, readPredicate, readSide } from './extras.ts';
+import {
+  type Extras,
+  readAside,
+  readCalled,
+  readExtras,
+  readPredicate,
+  readSide,
+} from './extras.ts';
 import { likeAnother } from './like-another.ts';
 
 /** A colon, dash, full stop or bracket ends a label. */
@@ -75,6 +82,8 @@ export function readLabel(c: TokenCursor): RoundLabel | null {
       found.numbers.length === 0 &&
       !/^(?:next|last|final|joining)$/.test(found.name);
     const marked = found.bare === true || readMark(c, isNamed);
+    // "Round 2: (corner round) k2tog, …"
+    if (marked && !x.called) readCalled(c, x);
     const side = marked && c.takes(() => readSide(c, x));
     if (side) readMark(c, true);
     if (isNamed && !marked) return null;

@@ -8,6 +8,7 @@ import { ownRound } from '../../round-names.ts';
 import { says, saysAny } from '../../rules.ts';
 import { emptyTail, type OpenTail } from '../../tail/open-tail.ts';
 import { readTimesPart } from '../../tail/times.ts';
+import { readUntil } from '../../tail/until.ts';
 import { readTailPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { overStitches } from './told-beside.ts';
@@ -36,12 +37,16 @@ export function ownRounds(c: TokenCursor): WorkClause | null {
     const verb = saysAny(c, VERBS);
     // "A + B": a letter, and no article
     const lettered = /^[a-h]$/.test(c.word()) ? ownRound(c, true) : null;
+    const { i } = c;
     const many = lettered ? null : saysAny(c, HOW_MANY);
+    // "…, the pinch round" only says its name.
+    const said = /^(?:the|my|your|our|this|that)$/.test(c.slice(i, c.i));
+    if (said && !(listed || led || verb)) return null;
     const asked = listed || led || verb !== null || many !== null;
     const name = lettered ?? ownRound(c, asked || listsMore(c));
     if (name === null) return null;
     const tail = emptyTail();
-    says(c, 'once? again|more');
+    says(c, 'once? again|more') ?? says(c, 'only|alone');
     readTails(c, tail);
     if (
       !(c.done || c.mark('.,;&+()*[]-') || /^(?:and|then|so|which|before|followed)$/.test(c.word()))
@@ -75,7 +80,9 @@ export function endless(tail: Tail): boolean {
 function readTails(c: TokenCursor, tail: OpenTail): void {
   for (let n = 0; n < 8; n++) {
     if (readTailPart(c, tail) || overStitches(c, { tail })) continue;
-    const behind = c.takes(() => c.eatMark(':,') !== null && readTimesPart(c, tail));
+    const behind = c.takes(
+      () => c.eatMark(':,') !== null && (readTimesPart(c, tail) || readUntil(c, tail)),
+    );
     if (!behind) return;
   }
 }
