@@ -132,7 +132,18 @@ function whyNot(
     return `This piece is too large to try other timings on: lying flat takes about ${rateOf(flat)} stitches a ${one}.`;
   if (shapingRounds < 3)
     return `With ${shapingRounds === 1 ? `one shaping ${one}` : `two shaping ${many}`} there is hardly anything to time anew: spread the ${verb}s over more ${many}, about ${need} stitches a ${one}.`;
+  const wall = plainAtRim(report.rounds, outsideIn);
+  if (wall >= LEAST_WALL && wall > change / flat + 1)
+    return `No other timing of these ${verb}s was found to lie flat with the ${wall} ${many} at the rim that are not shaped: they stand up as a wall. ${outsideIn ? 'Decrease' : 'Increase'} in them too, or work fewer of them. Lying flat takes about ${rateOf(flat)} stitches a ${one}, evenly all round.`;
   return `No other timing of these ${verb}s was found to lie flat: whole ${many} are too coarse, or they stand in the wrong places along the ${one}. Lying flat takes about ${rateOf(flat)} stitches a ${one}, evenly all round.`;
+}
+
+/** Rounds at the rim without shaping that are named where nothing lies flat. Chosen: of a square of 92 stitches three are enough. */
+const LEAST_WALL = 3;
+
+function plainAtRim(rounds: readonly RoundReport[], outsideIn: boolean): number {
+  const fromRim = outsideIn ? rounds : rounds.toReversed();
+  return fromRim.findIndex(({ decreases, increases }) => decreases !== increases);
 }
 
 /** Stretches of at least this many rounds are worth naming. Chosen. */

@@ -31,6 +31,20 @@ describe('advice', () => {
     expect(knit(text).knitted?.report.corners).toBe(0);
   });
 
+  it('names rounds at the rim that are not shaped where they keep a square from lying flat, and only there', () => {
+    const square = (border: number) => {
+      const lines = ['Gauge: 20 sts and 28 rounds = 10 cm', 'Cast on 92 sts. Join in the round.'];
+      for (let i = 0; i < border; i++) lines.push('Next round: *k1, p1; rep from * to end.');
+      for (let k = 19; k > 0; k -= 2)
+        lines.push('Next round: knit.', `Next round: *ssk, k${k}, k2tog; rep from * 3 times more.`);
+      return `${lines.join('\n')}\nDraw the yarn through the remaining sts.\n`;
+    };
+    const advised = (border: number) => knit(square(border)).knitted?.report.advice[0];
+    expect(advised(0)?.planText).toContain('Cast on 92 sts');
+    expect(advised(5)?.planText).toBeNull();
+    expect(advised(5)?.text).toContain('with the 6 rounds at the rim that are not shaped');
+  });
+
   it('blames no round of a piece that can be blocked flat', () => {
     for (const text of fc.sample(randomPlans, { seed: 6, numRuns: 8 })) {
       const report = knit(text).knitted?.report;
