@@ -21,9 +21,11 @@ const TOLD: readonly RegExp[] = [
   ),
   // "Rnd 2 (inc rnd):", "Round 3 [decrease]:", "Next rnd (= dec-rnd):"
   new RegExp(
-    `\\b${UNIT} ?(?:\\d{1,3})? ?:? ?[(\\[] ?=? ?(?:the |a |my |your )?(${NAME})(?:[ -]${UNIT})?[)\\]]`,
+    `\\b${UNIT} ?(?:\\d{1,3})? ?[(\\[] ?=? ?(?:the |a |my |your )?(${NAME})(?:[ -]${UNIT})?[)\\]]`,
     'g',
   ),
+  // "Round 2: (corner round) …"
+  new RegExp(`\\b${UNIT} ?\\d{1,3} ?[:.-] ?[(\\[](?:the |a )?(${NAME})[ -]${UNIT}[)\\]]`, 'g'),
   // "we call it the corner round", "this is the decrease round"
   new RegExp(
     `\\b(?:call(?:ed)?(?: (?:it|this|that|them|these))?|(?:this|that|which|it) (?:is|will be|was)|known as) (?:the|a|an|my|our|your) (${NAME})[ -]${UNIT}\\b`,
