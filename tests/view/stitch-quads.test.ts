@@ -49,6 +49,19 @@ describe('stitch patches', () => {
     }
   });
 
+  it('lay the bare sheet on under the bands of both edges, half of the way to their rims', () => {
+    const plan = planOf(8, ['k8', 'k8'], { worked: 'round', ending: 'bound-off' });
+    const { patches } = draw(plan);
+    const beyond = new Set<number>();
+    for (let v = 0; v < patches.vertices; v++) {
+      const weights = patches.weight.subarray(patches.rowStart[v], patches.rowStart[v + 1]);
+      // Beyond the loops a place is reached by taking from those within.
+      const reaches = weights.some((weight) => weight < 0);
+      if (patches.kind[v] === PATCH_BEHIND && reaches) beyond.add(patches.owner[v]);
+    }
+    expect(beyond.size).toBe(16);
+  });
+
   it('draw every loop of a plain tube once, and only loops that are there yet', () => {
     const { patches, loops, courses } = draw(planOf(8, ['k8', 'p8', 'k8'], { worked: 'round' }));
     const drawn = new Set<number>();

@@ -191,6 +191,7 @@ export function buildStitchPatches(
     const child = (of: number) =>
       graph.childStart[of] < graph.childStart[of + 1] ? graph.children[graph.childStart[of]] : -1;
     const rim: Rim = [outward(loop, 0, child), outward(loop, 1, child)];
+    addBehindBand(loop, top, rim);
     band[loop] = writer.addPatch(
       rim,
       top,
@@ -201,6 +202,13 @@ export function buildStitchPatches(
     if (neighbour[2 * loop + 1] !== besideOnRim(loop, 1)) {
       fillStep(loop, top, [edge(loop, 0), edge(loop, 1)]);
     }
+  }
+
+  /** The bare sheet goes on under an edge's band: at corners that curl the band parts from its stitches by a hair. */
+  function addBehindBand(loop: number, inside: Rim, rim: Rim) {
+    const half: Rim = [mix(inside[0], rim[0], 0.5), mix(inside[1], rim[1], 0.5)];
+    const bare = { of: loop, as: PATCH_BEHIND, front: TILE_NONE } as const;
+    writer.addPatch(inside, half, bare, 1, () => 0);
   }
 
   /** Where a round begins one course above its end, the edge's band leaves a corner of fabric bare. */
@@ -240,6 +248,7 @@ export function buildStitchPatches(
         if (neighbour[2 * loop] !== besideOnRim(loop, 0)) {
           fillStep(loop, [edge(loop, 0), edge(loop, 1)], inside);
         }
+        addBehindBand(loop, inside, rim);
         band[loop] = writer.addPatch(
           inside,
           rim,

@@ -61,12 +61,7 @@ const JOIN_DIAMETERS = 0.5;
 /** Points of a loop: eight segments of its own half, eight of its head. */
 const STEP = 2;
 
-/** `ground`: also what lies behind cables; without it where that is baked. */
-export function drawYarn(
-  placed: PlacedPatches,
-  isWanted: (loop: number) => boolean,
-  ground = true,
-): DrawnYarn {
+export function drawYarn(placed: PlacedPatches, isWanted: (loop: number) => boolean): DrawnYarn {
   const { graph, patches } = placed;
   const pen = new Pen(placed);
   for (let c = 0; c < graph.courses; c++) {
@@ -83,7 +78,7 @@ export function drawYarn(
     }
   }
   pen.go(false);
-  if (ground) drawGround(pen, placed, isWanted);
+  drawGround(pen, placed, isWanted);
   drawSeam(pen, placed, isWanted);
   drawEnd(pen, placed, isWanted);
   return pen.finish();

@@ -19,7 +19,6 @@ import {
   nearestPixels,
   type Part,
   viewOf,
-  WHOLE,
 } from './strands-in-view.ts';
 import { HALO } from './tile-curves.ts';
 import { createYarnMaterial } from './yarn-material.ts';
@@ -53,13 +52,12 @@ const FINE_PIXELS = 50;
 /** How far behind its place the baked picture stands under strands, yarn diameters: behind the backs of ridges. Chosen. */
 const BACK = 4;
 /**
- * Where cables cross, stitches lean so far that their baked picture is pressed thin: from so many pixels a stitch their
- * strands are drawn, and what is baked stands so far behind that their legs lie in front and their feet within. By eye.
+ * Where cables cross, stitches lean so far that their baked picture is pressed thin: from so many pixels a stitch all of their
+ * strands are drawn with the ground between them, and what is baked stands so far behind that their legs lie in front and
+ * their feet within. By eye: strands of the leaning stitches alone leave a dark line where they end, in every cable.
  */
 const CABLES_FROM_PIXELS = 7;
 const CABLES_BACK = 1;
-/** From so many all of their strands are, with the ground between them: what follows differs the less. Chosen. */
-const CABLES_WHOLE_PIXELS = 18;
 
 /** Strands of the loops in view, or of some of them: laid anew where there are none yet for what is seen. */
 function useStrands(props: NearYarnProps) {
@@ -98,7 +96,7 @@ function useStrands(props: NearYarnProps) {
   }, [material, spun, relief, light, focusColour, fabric, invalidate]);
 
   const last = throughCourse ?? fabric.surface.graph.courses - 1;
-  const lay = (camera: PerspectiveCamera, finer: number, part: Part = WHOLE) => {
+  const lay = (camera: PerspectiveCamera, finer: number, part: Part = null) => {
     const view = viewOf(camera);
     let laid = drawn.current;
     if (laid?.part !== part || !holdsView(fabric, view, laid, last)) {
@@ -116,7 +114,7 @@ export function NearYarn(props: NearYarnProps) {
   const { fabric, fabricMaterial, strandsFrom = FROM_PIXELS } = props;
   const all = useStrands(props);
   const cables = useStrands(props);
-  const crossed = useMemo(() => cableParts(fabric), [fabric]);
+  const crossed = useMemo(() => cablesOf(fabric), [fabric]);
   const cover = useMemo(() => coverOf(all.material), [all.material]);
   useEffect(() => () => cover.dispose(), [cover]);
   const covering = useRef<Mesh>(null);
@@ -135,7 +133,7 @@ export function NearYarn(props: NearYarnProps) {
     if (strands.current) strands.current.renderOrder = shown < 1 ? 2 : -0.5;
     cover.uniforms.opacity.value = Math.min(1, FRINGE * shown);
     if (covering.current) covering.current.visible = shown > 0 && shown < 1;
-    if (crossings) cables.lay(eye, 1, crossed[pixels > CABLES_WHOLE_PIXELS ? 'whole' : 'leaning']);
+    if (crossings) cables.lay(eye, 1, crossed);
     else cables.geometry.setDrawRange(0, 0);
     if (shown > 0) all.lay(eye, pixels > FINE_PIXELS ? 3 : 2);
     else all.geometry.setDrawRange(0, 0);
@@ -152,31 +150,18 @@ export function NearYarn(props: NearYarnProps) {
   );
 }
 
-/** A stitch leans where its strand travels by more than this in a round, shares of its way across. Chosen. */
-const LEANING = 0.15;
-
-/** What of cables is drawn as strands; null where there are none. */
-function cableParts({ patches, surface: { graph } }: FabricGeometry) {
-  const { path, pathStart, travel } = patches.strands;
+/** The stitches of cables, drawn as strands from afar already; null where there are none. */
+function cablesOf({ patches, surface: { graph } }: FabricGeometry): Part | null {
+  const { path } = patches.strands;
   if (path.length === 0) return null;
-  const leaning = new Uint8Array(graph.loops);
-  const whole = new Uint8Array(graph.loops);
-  const mark = (some: Uint8Array, loop: number) => {
-    some[loop] = 1;
+  const loops = new Uint8Array(graph.loops);
+  for (const loop of path) {
+    loops[loop] = 1;
     // What comes out of the cast-on comes with its cord.
     const [from, to] = [graph.parentStart[loop], graph.parentStart[loop + 1]];
-    if (graph.course[loop] === 1) for (let k = from; k < to; k++) some[graph.parents[k]] = 1;
-  };
-  for (let p = 0; p + 1 < pathStart.length; p++) {
-    for (let k = pathStart[p]; k < pathStart[p + 1]; k++) {
-      mark(whole, path[k]);
-      if (k === pathStart[p] || Math.abs(travel[k] - travel[k - 1]) < LEANING) continue;
-      // A stitch is its own legs and the head below.
-      mark(leaning, path[k]);
-      mark(leaning, path[k - 1]);
-    }
+    if (graph.course[loop] === 1) for (let i = from; i < to; i++) loops[graph.parents[i]] = 1;
   }
-  return { leaning: { loops: leaning, ground: false }, whole: { loops: whole, ground: true } };
+  return loops;
 }
 
 /**
