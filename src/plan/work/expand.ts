@@ -38,6 +38,7 @@ export interface WorkedRound {
   /** Stitches that the instruction works, whether or not they are on the needles. */
   readonly claimed: number;
   readonly markers: number[];
+  readonly marked: number[];
   readonly roundMarker: boolean;
   readonly problems: readonly Remark[];
   /** Stitches worked before the row was turned early; null where it was not. */
@@ -103,6 +104,7 @@ export class RoundExpander {
       after: tape.made,
       claimed,
       markers: placed,
+      marked: markers.settleMarked(this.#list),
       roundMarker: markers.roundMarker,
       problems: problems.all,
       turnedAt: this.#turnedAt,
@@ -121,9 +123,9 @@ export class RoundExpander {
 
   /** The needles after a round, ready for the next one: turned in flat work. */
   needleAfter(worked: WorkedRound, needle: Needle, setting: RoundSetting): Needle {
-    const { after: count, markers, roundMarker } = worked;
+    const { after: count, markers, marked, roundMarker } = worked;
     const faces = facesAfter(worked.works, count, needle, setting.wrongSide, this.#list);
-    const next: Needle = { count, faces, markers, roundMarker };
+    const next: Needle = { count, faces, markers, roundMarker, marked };
     return setting.inRound
       ? this.#nextInRound(worked, next, needle)
       : this.#nextRow(worked, next, needle);

@@ -14,6 +14,8 @@ export interface Needle {
   readonly markers: readonly number[];
   /** A marker shows the beginning of the round. */
   readonly roundMarker: boolean;
+  /** Stitches that hold a marker themselves, ascending, in working order of the coming round. */
+  readonly marked?: readonly number[];
   /** Behind the turn of a short row; absent where the coming row begins at an edge or the round's beginning. */
   readonly turned?: Turned;
 }
@@ -51,6 +53,7 @@ export function turnNeedle(needle: Needle): Needle {
     faces: needle.faces.slice().reverse(),
     markers: needle.markers.map((m) => needle.count - m).reverse(),
     roundMarker: needle.roundMarker,
+    marked: needle.marked?.map((m) => needle.count - 1 - m).reverse(),
   };
 }
 

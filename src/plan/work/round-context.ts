@@ -105,8 +105,10 @@ function facing(face: string, limit: number, { tape, patterns }: RoundContext): 
   return at;
 }
 
-/** The middle stitch of the row; in the round of the next side, as markers or a number of sides part it. */
+/** The next marked stitch; where none was marked by name the middle one of the row, in the round of the next side. */
 function centreAhead(count: number, { tape, setting, markers }: RoundContext): number {
+  const marked = markers.nextMarked(count);
+  if (marked !== null) return marked;
   const { before } = tape;
   const sides = setting.inRound ? (setting.sides ?? 1) : 1;
   const bounds = setting.inRound && markers.places.length > 0 ? markers.places : [];

@@ -23,6 +23,9 @@ export class RoundMarkers {
   roundMarker: boolean;
   readonly #left: LeftMarker[];
   readonly #right: number[] = [];
+  /** Stitches marked before the round, and loops that are marked in it. */
+  readonly #marked: readonly number[];
+  readonly #newlyMarked: number[] = [];
   readonly #hadRoundMarker: boolean;
   readonly #inRound: boolean;
   readonly #tape: RoundBuffer;
@@ -30,6 +33,7 @@ export class RoundMarkers {
 
   constructor(needle: Needle, inRound: boolean, tape: RoundBuffer, problems: RoundProblems) {
     this.#left = needle.markers.map((at) => ({ at, state: 'on', reached: false }));
+    this.#marked = needle.marked ?? [];
     this.#hadRoundMarker = needle.roundMarker;
     this.roundMarker = needle.roundMarker;
     this.#inRound = inRound;
@@ -75,6 +79,10 @@ export class RoundMarkers {
   work(step: MarkerStep): void {
     const { at, before, made, beyond } = this.#tape;
     if (beyond) return;
+    if (step.action === 'mark') {
+      if (made > 0) this.#newlyMarked.push(made - 1);
+      return;
+    }
     if (step.action === 'place') {
       this.#right.push(made);
       return;
@@ -107,6 +115,26 @@ export class RoundMarkers {
         'Place it in an earlier round (pm).',
       );
     }
+  }
+
+  /** The next marked stitch at least so far ahead; the last of them where none is, null where none is marked. */
+  nextMarked(count: number): number | null {
+    const ahead = this.#marked.find((at) => at - count >= this.#tape.at);
+    return ahead ?? this.#marked.at(-1) ?? null;
+  }
+
+  /** Marked stitches after the round: the markers move up with what their stitches were worked into. */
+  settleMarked({ consumes, makes }: StitchRegistry): number[] {
+    const kept = new Set(this.#newlyMarked);
+    let [used, made, next] = [0, 0, 0];
+    for (const id of this.#tape.works) {
+      const end = used + consumes[id];
+      for (; next < this.#marked.length && this.#marked[next] < end; next++)
+        if (makes[id] > 0) kept.add(made + (makes[id] >> 1));
+      used = end;
+      made += makes[id];
+    }
+    return [...kept].sort((a, b) => a - b);
   }
 
   /** Where all of them lay before the round. */

@@ -48,8 +48,10 @@ const MARK_IN =
   'pop|put|place|hang|clip|attach|slip|stick|add|insert|fix|hook a|an|your|the|locking|removable|stitch|split|ring|coloured|colored|open|safety* marker|markers|pin|pins in|into|on|onto|to|through';
 /** "pop a marker into each corner stitch", "mark this st": the stitches are marked, none is worked. */
 const MARKS_STITCHES = wording(
-  `and? { ${MARK_IN} each|every|all { { # }? of }? those|these|the|your|#* { k1s | corner st|sts|stitch|stitches | corner|corners | knit|centre|center|single|new|marked|yo st|sts|stitch|stitches | yo|yos|yarnover|yarnovers | yarn over|overs } { ,|;|:|-* as? they|these|those|which { are|mark|show | will be } your|the? corner|corners @sts? }? | { ${MARK_IN} | mark|marking } { it | this|that|the|last|same|purl|purled|knit|single|centre|center|middle|corner* @sts | this|that one? } { { that|which }? you|we? have? just worked|made|knitted|purled|knit }? { as|for|being the|your|a? centre|center|middle|corner|axis @sts? }? ~(?!\\s*(?:before|after|to|for)\\b) }`,
+  `and? { ${MARK_IN} each|every|all { { # }? of }? those|these|the|your|#* { k1s | corner st|sts|stitch|stitches | corner|corners | knit|centre|center|single|new|marked|yo st|sts|stitch|stitches | yo|yos|yarnover|yarnovers | yarn over|overs } { ,|;|:|-* as? they|these|those|which { are|mark|show | will be } your|the? corner|corners @sts? }? | { ${MARK_IN} | mark|marking } { it | this|that|the|last|same|purl|purled|knit|single|centre|center|middle|corner* @sts | this|that one|1? } { { that|which }? you|we? have? just worked|made|knitted|purled|knit }? { as|for|being the|your|a? centre|center|middle|corner|axis @sts? }? ~(?!\\s*(?:before|after|to|for)\\b) }`,
 );
+/** The stitch just worked, not every one of a sort. */
+const MARKS_ONE = /\b(?:it|this|that)\b/;
 /** "hang a marker on next st and knit it", "mark the next st, knit 1": the stitch that is marked is the one worked. */
 const MARKS_NEXT = wording(
   `and? { ${MARK_IN} | mark|marking } the? next|following @sts ,|;|and|then* ~(knit|purl|k|p)(?:ing)?(?![a-z]) { it|1 | this|that|the marked? @sts } ~(?!\\s*(?:tog|with))`,
@@ -91,11 +93,19 @@ const NEW_BEGINNING = /^(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg|start|e
 
 /** A marker or a turn; null for one that cannot be followed, 'none' where there is neither. */
 export function readMarkerStep(cursor: StepCursor): Step | null | 'none' {
-  if (cursor.match(MARKER_KEPT) || cursor.match(MARKS_STITCHES) || cursor.match(MARKERS_UP))
-    return null;
+  if (cursor.match(MARKER_KEPT)) return null;
   const at = cursor.i;
+  const marks = cursor.match(MARKS_STITCHES);
+  if (marks)
+    return MARKS_ONE.test(marks[0]) ? { kind: 'marker', action: 'mark', ...cursor.span(at) } : null;
+  if (cursor.match(MARKERS_UP)) return null;
   const next = cursor.match(MARKS_NEXT);
-  if (next) return cursor.stitch(next[1][0], at, { times: 1 });
+  if (next) {
+    const marked = cursor.stitch(next[1][0], at, { times: 1 });
+    return cursor.group([marked, { kind: 'marker', action: 'mark', ...cursor.span(at) }], at, {
+      times: 1,
+    });
+  }
   const c = cursor.text[at];
   const spaced = 'amphis'.includes(c) ? cursor.match(PLACE_EVERY) : null;
   if (spaced) {

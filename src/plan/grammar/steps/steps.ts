@@ -76,7 +76,8 @@ export interface GroupStep extends Place {
 
 export interface MarkerStep extends Place {
   readonly kind: 'marker';
-  readonly action: 'place' | 'slip' | 'remove';
+  /** `mark`: into the stitch that was worked last. */
+  readonly action: 'place' | 'slip' | 'remove' | 'mark';
 }
 
 /** `decrease 8 sts evenly`: spread over the round, worked with `name` between plain stitches. */
