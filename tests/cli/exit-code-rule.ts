@@ -24,6 +24,7 @@ export const HANDED: Readonly<Record<string, readonly (readonly string[])[] | nu
   chart: [[], ['--text'], ['--part', 'whole', '-o', 'out'], ['--json']],
   needles: [[], ['--json']],
   schematic: [[], ['--json']],
+  'test-knits': null,
   blanket: [
     ['--border-cm', '1'],
     ['--border-cm', '1', '--json'],

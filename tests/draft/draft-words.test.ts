@@ -47,7 +47,9 @@ describe('the words of a draft', () => {
     expect(told).toBeGreaterThan(5);
   });
 
-  it('leave the plan itself as it is', () => {
-    expect(draftPlan({ ...WISHES, units: 'inch' }).text).toBe(draftPlan(WISHES).text);
+  it('leave the plan itself as it is, but for the inches beside its gauge', () => {
+    const inInches = draftPlan({ ...WISHES, units: 'inch' }).text;
+    expect(inInches).toContain('= 10 cm (4 in)');
+    expect(inInches.replace(' (4 in)', '')).toBe(draftPlan(WISHES).text);
   });
 });

@@ -36,7 +36,7 @@ export class SheetPreconditioner implements Preconditioner {
     this.metric = metric;
     this.topology = topology;
     this.hessian = emptyBlocks(topology.pattern);
-    this.rigid = new RigidMotions(3 * metric.vertices);
+    this.rigid = new RigidMotions(3 * metric.vertices, looseVertices(metric));
     this.takenAt = new Float64Array(3 * metric.vertices);
     this.noGround = new Float64Array(3 * metric.vertices);
   }
@@ -92,6 +92,13 @@ export class SheetPreconditioner implements Preconditioner {
     this.cycle?.apply(d);
     this.rigid.remove(d);
   }
+}
+
+/** Vertices that no spring holds: where edges are sewn together they stand for no place of the sheet. */
+function looseVertices({ vertices, springs }: Metric): number[] {
+  const held = new Uint8Array(vertices);
+  for (const v of springs) held[v] = 1;
+  return Array.from(held.keys()).filter((v) => held[v] === 0);
 }
 
 function buildCycle(

@@ -1,7 +1,8 @@
 /**
  * The six rigid motions of a shape, and taking them out of a field of displacements.
  * A sheet in no outside force is indifferent to them, so no solver should spend steps on them.
- * In: a shape, [3·vertices]. Out: fields orthogonal to its translations and its rotations about its middle.
+ * In: a shape, [3·vertices], and which of its vertices are loose. Out: fields orthogonal to its translations and its
+ * rotations about its middle, and still where a vertex is loose: moving one costs nothing either.
  */
 
 /** Added to the inertia as a share of its trace: a shape on a line has no turn about itself. Chosen: rounding. */
@@ -16,9 +17,12 @@ export class RigidMotions {
   /** Inverse of the inertia Σ |r|² 1 − r rᵀ: xx, xy, xz, yy, yz, zz. */
   private readonly inverse = new Float64Array(6);
   private along: FreeMotions = 'all';
+  private readonly loose: readonly number[];
 
-  constructor(size: number) {
+  /** `size`: 3·vertices. `loose`: vertices that nothing holds, as where edges are sewn together; they count on no table. */
+  constructor(size: number, loose: readonly number[] = []) {
     this.arm = new Float64Array(size);
+    this.loose = loose;
   }
 
   /**
@@ -28,9 +32,11 @@ export class RigidMotions {
   refresh(x: Float64Array, along: FreeMotions = 'all'): void {
     const { arm, inverse: w } = this;
     this.along = along;
-    const share = 3 / x.length;
+    const loose = this.looseNow();
+    const share = 1 / (x.length / 3 - loose.length);
     const middle = [0, 0, 0];
     for (let k = 0; k < x.length; k++) middle[k % 3] += x[k] * share;
+    for (const v of loose) for (let d = 0; d < 3; d++) middle[d] -= x[3 * v + d] * share;
     let [xx, xy, xz, yy, yz, zz] = [0, 0, 0, 0, 0, 0];
     for (let k = 0; k < x.length; k += 3) {
       const rx = x[k] - middle[0];
@@ -45,6 +51,15 @@ export class RigidMotions {
       xy -= rx * ry;
       xz -= rx * rz;
       yz -= ry * rz;
+    }
+    for (const v of loose) {
+      const [rx, ry, rz] = arm.subarray(3 * v, 3 * v + 3);
+      xx -= ry * ry + rz * rz;
+      yy -= rz * rz + rx * rx;
+      zz -= rx * rx + ry * ry;
+      xy += rx * ry;
+      xz += rx * rz;
+      yz += ry * rz;
     }
     w.fill(0);
     const trace = xx + yy + zz;
@@ -72,6 +87,8 @@ export class RigidMotions {
   remove(field: Float64Array): void {
     const { arm, inverse: w, along } = this;
     if (along === 'none') return;
+    const loose = this.looseNow();
+    stop(field, loose);
     let [mx, my, mz, tx, ty, tz] = [0, 0, 0, 0, 0, 0];
     for (let k = 0; k < field.length; k += 3) {
       const x = field[k];
@@ -87,7 +104,7 @@ export class RigidMotions {
       ty += rz * x - rx * z;
       tz += rx * y - ry * x;
     }
-    const share = 3 / field.length;
+    const share = 1 / (field.length / 3 - loose.length);
     mx *= share;
     my *= share;
     mz *= along === 'table' ? 0 : share;
@@ -102,5 +119,16 @@ export class RigidMotions {
       field[k + 1] -= my + oz * rx - ox * rz;
       field[k + 2] -= mz + ox * ry - oy * rx;
     }
+    stop(field, loose);
   }
+
+  private looseNow(): readonly number[] {
+    return this.along === 'all' ? this.loose : NONE;
+  }
+}
+
+const NONE: readonly number[] = [];
+
+function stop(field: Float64Array, loose: readonly number[]): void {
+  for (const v of loose) field.fill(0, 3 * v, 3 * v + 3);
 }
