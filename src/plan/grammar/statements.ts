@@ -31,6 +31,7 @@ import { readSetUp } from './statements/set-up.ts';
 import { readStatedCount } from './steps/stated-counts.ts';
 import type { TokenCursor } from './token-cursor.ts';
 import {
+  behindChat,
   behindProse,
   closingStitches,
   isLame,
@@ -402,8 +403,11 @@ export class StatementReader {
       this.#pushProse(open.at, open.end, true, false);
       return;
     }
-    const whole = this.#passage.body(open.label, open.body, open.end);
-    const apart = isLame(whole) ? parted(this.#passage, open.label, open.body, open.end) : null;
+    const all = this.#passage.body(open.label, open.body, open.end);
+    // "Round 4. Here come the corners. On each needle: kfb, …"
+    const told = isLame(all) ? behindChat(this.#passage, open.body, open.end) : open.body;
+    const whole = told > open.body ? this.#passage.body(open.label, told, open.end) : all;
+    const apart = isLame(whole) ? parted(this.#passage, open.label, told, open.end) : null;
     const numbered = open.item === undefined ? {} : { item: open.item };
     this.#push({
       kind: 'round',

@@ -3,7 +3,7 @@
  * (`prose.ts`) says which of it could instruct. In: a passage and the tokens. Out: nodes that cover them.
  */
 import type { RoundBody, RoundLabel, Statement } from './ast.ts';
-import { besideDrawingInstructs, leftoverInstructs, strayInstructs } from './leftovers.ts';
+import { besideDrawingInstructs, isChat, leftoverInstructs, strayInstructs } from './leftovers.ts';
 import { asksForMore } from './mood.ts';
 import type { Passage } from './passage.ts';
 import { explainsRound, looksLikeRound, sentenceInstructs } from './prose.ts';
@@ -321,6 +321,13 @@ export function behindProse(passage: Passage, from: number, end: number): number
     if (body.kind === 'steps' && !isLame(body) && body.hasStitches) return at;
   }
   return from;
+}
+
+/** "Round 4. Here come the corners. On each needle: …": where the stitches of a labelled round begin behind mere chat. */
+export function behindChat(passage: Passage, from: number, end: number): number {
+  const at = behindProse(passage, from, end);
+  const lead = passage.tokens.slice(from, at).filter((t) => t.kind !== 'mark');
+  return isChat(lead) ? at : from;
 }
 
 /** Sentences behind an ending in its line: finishing, or what is said of stitches that are kept. */

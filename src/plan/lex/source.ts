@@ -9,6 +9,7 @@ import { labelsBehind } from './labels-behind.ts';
 import { leadPhrases } from './lead-phrases.ts';
 import { numberWords, type Replacement } from './numbers.ts';
 import { ownWords } from './own-words.ts';
+import { rowsCalledNeedles } from './rows-called-needles.ts';
 import { schedules } from './schedules.ts';
 import { chosenNumbers, linesOfSomeSizes, ofAllSizes, type Sizes, sizesIn } from './sizes.ts';
 import { plainTables } from './tables.ts';
@@ -187,7 +188,13 @@ function replaced(text: string): {
 } {
   const { inserted, removed } = labelsBehind(text);
   const { names: yarns, words: named } = yarnNames(text);
-  const own = [...ownWords(text), ...named, ...leadPhrases(text), ...schedules(text)];
+  const own = [
+    ...ownWords(text),
+    ...named,
+    ...leadPhrases(text),
+    ...schedules(text),
+    ...rowsCalledNeedles(text),
+  ];
   const words = [...inserted, ...inOrder([...own, ...removed])];
   words.sort((a, b) => a.from - b.from || a.to - b.to);
   if (words.length === 0) return { text, places: null, yarns };

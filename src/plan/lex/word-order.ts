@@ -24,6 +24,10 @@ const INFINITIVES =
   'repeat|knit|purl|work|continue|cut|break|pass|thread|draw|pull|fasten|sew|cast on|cast off|bind off|close|join|place|mount|decrease|increase|slip|block|wash|leave|turn|divide|distribute|gather|tighten|secure|hide|weave';
 
 export const WORD_ORDER: readonly Wording[] = [
+  // "Working: Take up 68 sts": a heading
+  reads(
+    '',
+  )`^[ \t]{0,8}(?:working|knitting|way of working|method of working|manner of working)(?: (?:method|way|manner|instructions?))?[ ]?:[ ](?=(?:cast|mount|take|put|lay|strike|set|with|using|on|make)\b)`,
   // "1 st knit", "16 st. knitted and", "3 sts slipped"
   reads(
     ([, n, verb]) => `${/^s/i.test(verb) ? 'slip' : /^p/i.test(verb) ? 'purl' : 'knit'} ${n}`,

@@ -23,4 +23,4 @@ export const ONE =
   'one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred';
 export const COUNT = `(?:\\d+|(?:${ONE})(?:[ -](?:and )?(?:${ONE})){0,4})`;
 /** At the beginning of a sentence. */
-export const BEGINS = '\\b(?<=^[ \\t•*-]{0,8}|[.;!:*)] {1,3})';
+export const BEGINS = '\\b(?<=^[ \\t•*-]{0,16}|[.;!:*)] {1,3})';

@@ -78,6 +78,8 @@ const NEEDLE =
 const SIZES =
   'size|sizes|larger|bigger|smaller|up|thicker|than|for|the|before|knitting|used|main|one|or|two';
 
+const TAIL_WORDS = /\b(?:tail|end|yarn|length|wool|thread)\b/;
+
 const END_RULES: readonly EndRule[] = [
   LATER,
   {
@@ -212,6 +214,15 @@ const END_RULES: readonly EndRule[] = [
       '# @length|m|" tail|end|long|of|yarn*',
       '# @length|"',
     ],
+  },
+  // "leaving a long tail for joining to the next hexie"
+  {
+    says: ['for|to? join|joining|attach|attaching|connect|connecting|stitching|seaming'],
+    means: (_, _n, c) => {
+      if (!TAIL_WORDS.test(c.slice(c.i - c.behind, c.i))) return false;
+      while (!c.done && !c.mark(',.;!')) c.i++;
+      return true;
+    },
   },
   AFTERWARDS,
   {

@@ -32,7 +32,7 @@ const MARKER_OPS: readonly { re: RegExp; action: 'place' | 'slip' | 'remove' }[]
 const TURN = wording('and? turn { the? work | piece|over }?');
 const PLACES =
   '{ pm | place|placing|put|putting|hang|hanging|slip|slipping|insert|inserting|add|adding a|in* stitch? marker|markers { on|onto to? the right|left? hand? needle }? }';
-const EACH_STS = 'every|each ~(\\d{1,7})(?!\\d)(?:th)? @sts?';
+const EACH_STS = 'every|each ~(\\d{1,7})(?!\\d)(?:st|nd|rd|th)? @sts?';
 /** "placing a marker every 16 sts", "after every 24 sts place a marker", "a marker is placed after every 24 sts" */
 const PLACE_EVERY = wording(
   `and? { ${PLACES} after? ${EACH_STS} | after ${EACH_STS} ,? ${PLACES} | a? marker|markers is|are placed|put|hung in? after ${EACH_STS} }`,

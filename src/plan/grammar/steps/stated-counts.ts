@@ -32,7 +32,7 @@ const NEUTRAL = new Set(
   `st sts stitch stitches loop loops total totals in all altogether remain remains remaining rem left on the your
   needle needles dpn dpns ndl ndls pin pins now have you should there are is be and or of with at end a for to this round rnd row leaving
   leaves makes making giving gives so that makes = : ; , . ( ) [ ] - + approx about still live after before both by
-  worked only they stay stays count tot gets get here ' " ea evenly divided distributed over across these work working total. check tally will brings bring bringing you down up comes come got gotten point stage far counts one obtain obtains obtained over rest which it means they're that's it's there's
+  worked only they stay stays count tot gets get here ' " ea evenly divided distributed over across these work working total. check tally will brings bring bringing you down up back comes come got gotten point stage far counts one obtain obtains obtained over rest which it means they're that's it's there's
  takes take taking me us am i'm when where
   you'll you've just exactly has we i i've we've so again now, ie i.e namely correct checked fine`.split(
     /\s+/,

@@ -11,7 +11,7 @@ import { wording } from './wording.ts';
 
 /** "you now have", "which leaves", "total: 88": words that lead to a count. */
 const WORDED = wording(
-  '{ { taking|using|eating off|away|out|up | losing|dropping | a loss of | you|now|only|there|total|altogether|they|brings|bringing|leaves|leaving|makes|making|gives|giving | down to | a total | in all | that brings | so you|there|that|each|every | count your|the|all | at|by the end of | sts|stitches are? decreased|increased to | that|this|which|it|all|one|you|we now? { obtain|obtains|get|gets|has|makes|leaves|gives|is|are|totals|means | takes|uses|eats away|off|out|up | loses|drops|costs|brings | gets rid of | will leave|give|make } } ~\\s | { { st|sts | stitch|stitches count? | total|check|tally|count } :|= ~\\d } | count : | tot }',
+  '{ { back down|up? to|at | taking|using|eating off|away|out|up | losing|dropping | a loss of | you|now|only|there|total|altogether|they|brings|bringing|leaves|leaving|makes|making|gives|giving | down to | a total | in all | that brings | so you|there|that|each|every | count your|the|all | at|by the end of | sts|stitches are? decreased|increased to | that|this|which|it|all|one|you|we now? { obtain|obtains|get|gets|has|makes|leaves|gives|is|are|totals|means | takes|uses|eats away|off|out|up | loses|drops|costs|brings | gets rid of | will leave|give|make } } ~\\s | { { st|sts | stitch|stitches count? | total|check|tally|count } :|= ~\\d } | count : | tot }',
 );
 
 /** "s2kp over the last 3 sts", "k3tog them": the stitches that the step before works. */

@@ -217,6 +217,8 @@ export const PLACES: readonly OpeningRule[] = [
       'with a|the? markers|marker in between',
     ],
     means: (o, n, c) => {
+      // "with needles no. 4" marks nothing.
+      if (/^(?:with|using|use|have|having)$/.test(c.word(-2))) return false;
       o.markers ??= 'corners';
       const told = n[n.length - 1];
       if (told != null && /^(?:corners|sides)$/.test(c.word(-1))) o.parts ??= told;
