@@ -148,6 +148,8 @@ export default defineConfig(({ mode }) => ({
           // Nothing there keeps state in a module, and a fresh one per file costs more than most files.
           isolate: false,
           globalSetup: mode === 'built' ? ['tests/built-core.ts'] : [],
+          // Of what is alike a part is enough there (`tests/runs.ts`).
+          env: mode === 'built' ? { LIEFLAT_ALIKE: 'third' } : {},
           server: { deps: { external: [BUILT] } },
           sequence: { groupOrder: 0 },
         },

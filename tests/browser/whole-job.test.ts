@@ -54,19 +54,19 @@ describe('a new square', () => {
       .getByRole('menuitem', { name: /^New square/ })
       .click();
     const dialog = page().getByRole('dialog', { name: 'New square' });
-    await dialog.getByLabel('Side', { exact: true }).fill('10');
+    await dialog.getByLabel('Side', { exact: true }).fill('8');
     await dialog.getByLabel('Stitches in 10 cm').fill('20');
     await dialog.getByLabel('Rounds in 10 cm').fill('28');
-    await expect.poll(() => dialog.locator('.facts').textContent()).toMatch(/Cast on80 sts/);
+    await expect.poll(() => dialog.locator('.facts').textContent()).toMatch(/Cast on64 sts/);
     await dialog.getByRole('button', { name: '+ Cable of 4' }).click();
     // A cable pulls in: more stitches for the same size.
     await expect
       .poll(async () =>
         Number(/Cast on(\d+)/.exec((await dialog.locator('.facts').textContent()) ?? '')?.[1]),
       )
-      .toBeGreaterThan(80);
+      .toBeGreaterThan(64);
     // Between two whole stitches.
-    await dialog.getByLabel('Side', { exact: true }).fill('10.3');
+    await dialog.getByLabel('Side', { exact: true }).fill('8.3');
     await expect.poll(() => dialog.locator('.traded').textContent()).toMatch(/side comes to/);
     expect(await seriousViolations(it_, 'dialog')).toEqual([]);
   });
@@ -95,7 +95,7 @@ describe('a new square', () => {
         attributes: true,
       });
     });
-    await dialog.getByLabel('Side', { exact: true }).fill('11');
+    await dialog.getByLabel('Side', { exact: true }).fill('9');
     await outcome.and(page().locator('[data-state="done"]')).waitFor({ timeout: 90_000 });
     const seen = await page().evaluate(() => (globalThis as unknown as { seen: string[] }).seen);
     expect(seen[0]).toMatch(/^drafting What comes of it Drafting…/);
@@ -107,7 +107,7 @@ describe('a new square', () => {
 
     // Not done before it is seen and stopped, however fast the machine is.
     await withoutAnswers(page(), 'drafted', async () => {
-      await dialog.getByLabel('Side', { exact: true }).fill('12');
+      await dialog.getByLabel('Side', { exact: true }).fill('10');
       // The last that is tried; what may be is in tests/app/trial-words.test.ts.
       await expect
         .poll(() => outcome.textContent())
@@ -128,7 +128,7 @@ describe('a new square', () => {
       await new Promise((resolve) => setTimeout(resolve, 500));
     });
     expect(await outcome.getAttribute('data-state')).toBe('stopped');
-    await dialog.getByLabel('Side', { exact: true }).fill('10');
+    await dialog.getByLabel('Side', { exact: true }).fill('8');
     await outcome.and(page().locator('[data-state="done"]')).waitFor({ timeout: 90_000 });
   });
 
@@ -137,7 +137,7 @@ describe('a new square', () => {
     await dialog.getByLabel('Side', { exact: true }).fill('1');
     await expect.poll(() => dialog.getByRole('alert').textContent()).toMatch(/at least 16/);
     expect(await dialog.getByRole('button', { name: 'Write the plan' }).isDisabled()).toBe(true);
-    await dialog.getByLabel('Side', { exact: true }).fill('10');
+    await dialog.getByLabel('Side', { exact: true }).fill('8');
   });
 
   it('writes the plan, which lies flat at the size asked, and undo brings the old one back', async () => {
@@ -148,7 +148,7 @@ describe('a new square', () => {
     await untilAtRest(page());
     await expect.poll(() => page().locator('.verdict-word').textContent()).toMatch(/flat/i);
     const side = await page().locator('.facts').first().textContent();
-    expect(Math.abs(Number(/Finished side([\d.]+)/.exec(side ?? '')?.[1]) - 10)).toBeLessThan(0.5);
+    expect(Math.abs(Number(/Finished side([\d.]+)/.exec(side ?? '')?.[1]) - 8)).toBeLessThan(0.5);
     await page().getByRole('button', { name: 'Undo' }).click();
     await expect.poll(() => planText(page())).toContain('Little coaster');
     await page().getByRole('button', { name: 'Redo' }).click();

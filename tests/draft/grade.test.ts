@@ -163,7 +163,8 @@ describe('grading', () => {
       }),
       { seed: 12, numRuns: runs(80) },
     );
-    expect(compared).toBeGreaterThan(0.5 * runs(80));
+    // Discs and triangles are two of six shapes.
+    expect(compared).toBeGreaterThan(0.4 * runs(80));
   }, 60_000);
 
   it('refuses what has no shaping or would have none left', () => {
