@@ -128,7 +128,7 @@ describe('a new square', () => {
       await new Promise((resolve) => setTimeout(resolve, 500));
     });
     expect(await outcome.getAttribute('data-state')).toBe('stopped');
-    await dialog.getByLabel('Side', { exact: true }).fill('8');
+    await dialog.getByLabel('Side', { exact: true }).fill('10');
     await outcome.and(page().locator('[data-state="done"]')).waitFor({ timeout: 90_000 });
   });
 
@@ -137,7 +137,7 @@ describe('a new square', () => {
     await dialog.getByLabel('Side', { exact: true }).fill('1');
     await expect.poll(() => dialog.getByRole('alert').textContent()).toMatch(/at least 16/);
     expect(await dialog.getByRole('button', { name: 'Write the plan' }).isDisabled()).toBe(true);
-    await dialog.getByLabel('Side', { exact: true }).fill('8');
+    await dialog.getByLabel('Side', { exact: true }).fill('10');
   });
 
   it('writes the plan, which lies flat at the size asked, and undo brings the old one back', async () => {
@@ -148,7 +148,7 @@ describe('a new square', () => {
     await untilAtRest(page());
     await expect.poll(() => page().locator('.verdict-word').textContent()).toMatch(/flat/i);
     const side = await page().locator('.facts').first().textContent();
-    expect(Math.abs(Number(/Finished side([\d.]+)/.exec(side ?? '')?.[1]) - 8)).toBeLessThan(0.5);
+    expect(Math.abs(Number(/Finished side([\d.]+)/.exec(side ?? '')?.[1]) - 10)).toBeLessThan(0.5);
     await page().getByRole('button', { name: 'Undo' }).click();
     await expect.poll(() => planText(page())).toContain('Little coaster');
     await page().getByRole('button', { name: 'Redo' }).click();
