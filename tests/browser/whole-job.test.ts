@@ -54,19 +54,19 @@ describe('a new square', () => {
       .getByRole('menuitem', { name: /^New square/ })
       .click();
     const dialog = page().getByRole('dialog', { name: 'New square' });
-    await dialog.getByLabel('Side', { exact: true }).fill('8');
+    await dialog.getByLabel('Side', { exact: true }).fill('10');
     await dialog.getByLabel('Stitches in 10 cm').fill('20');
     await dialog.getByLabel('Rounds in 10 cm').fill('28');
-    await expect.poll(() => dialog.locator('.facts').textContent()).toMatch(/Cast on64 sts/);
+    await expect.poll(() => dialog.locator('.facts').textContent()).toMatch(/Cast on80 sts/);
     await dialog.getByRole('button', { name: '+ Cable of 4' }).click();
     // A cable pulls in: more stitches for the same size.
     await expect
       .poll(async () =>
         Number(/Cast on(\d+)/.exec((await dialog.locator('.facts').textContent()) ?? '')?.[1]),
       )
-      .toBeGreaterThan(64);
+      .toBeGreaterThan(80);
     // Between two whole stitches.
-    await dialog.getByLabel('Side', { exact: true }).fill('8.3');
+    await dialog.getByLabel('Side', { exact: true }).fill('10.3');
     await expect.poll(() => dialog.locator('.traded').textContent()).toMatch(/side comes to/);
     expect(await seriousViolations(it_, 'dialog')).toEqual([]);
   });
@@ -95,7 +95,7 @@ describe('a new square', () => {
         attributes: true,
       });
     });
-    await dialog.getByLabel('Side', { exact: true }).fill('9');
+    await dialog.getByLabel('Side', { exact: true }).fill('11');
     await outcome.and(page().locator('[data-state="done"]')).waitFor({ timeout: 90_000 });
     const seen = await page().evaluate(() => (globalThis as unknown as { seen: string[] }).seen);
     expect(seen[0]).toMatch(/^drafting What comes of it Drafting…/);
@@ -107,7 +107,7 @@ describe('a new square', () => {
 
     // Not done before it is seen and stopped, however fast the machine is.
     await withoutAnswers(page(), 'drafted', async () => {
-      await dialog.getByLabel('Side', { exact: true }).fill('10');
+      await dialog.getByLabel('Side', { exact: true }).fill('12');
       // The last that is tried; what may be is in tests/app/trial-words.test.ts.
       await expect
         .poll(() => outcome.textContent())
