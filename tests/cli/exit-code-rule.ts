@@ -20,7 +20,6 @@ export const HANDED: Readonly<Record<string, readonly (readonly string[])[] | nu
   compare: null,
   draft: null,
   grade: null,
-  'test-knits': null,
   write: [[], ['--json'], ['-o', 'out']],
   chart: [[], ['--text'], ['--part', 'whole', '-o', 'out'], ['--json']],
   needles: [[], ['--json']],
