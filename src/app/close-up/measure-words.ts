@@ -3,7 +3,7 @@
 import { cablePullIn } from '../../cell/cable-pull-in.ts';
 import type { MeasureMark } from '../../view/marks/measure-marks.tsx';
 import type { CloseUp, CloseUpAsked } from '../../worker/yarn-messages.ts';
-import { fineLengthText, fixed, type Units } from '../state/units.ts';
+import { fineLengthText, fineLengthTold, fixed, type Units } from '../state/units.ts';
 
 /** Openings narrower than this are closed to the eye, mm. Chosen. */
 export const CLOSED_MM = 0.15;
@@ -33,8 +33,7 @@ export function measureWords(closeUp: CloseUp, asked: CloseUpAsked, units: Units
         : 'the stitch';
   const gap = `the ordinary gap between stitches is ${mm(ordinary.diameterMm)}`;
   if (opening.diameterMm < CLOSED_MM) return `No opening at ${name}; ${gap}.`;
-  // Of the two figures as they are told: 2.4 mm beside 1.2 mm is twice as wide.
-  const told = (value: number) => Number.parseFloat(fineLengthText(value, 'cm'));
+  const told = (value: number) => fineLengthTold(value, units);
   const times = told(opening.diameterMm) / told(ordinary.diameterMm);
   const compared =
     !Number.isFinite(times) || times < 1.05

@@ -29,7 +29,7 @@ export function ClassSheet(props: {
           <section key={k} className="lesson-paper">
             <p>
               <b>{k + 1}</b> {step.sentence(value, find, units)}{' '}
-              {compared(first ?? null, second ?? null)}
+              {compared(first ?? null, second ?? null, units)}
             </p>
             <div className="lesson-paper-pictures">
               {scenes.map((scene) => (

@@ -2,7 +2,7 @@
 import { lengthWords } from '../../report/words/length.ts';
 import { VERDICT_HEADLINES } from '../../report/words/verdict-words.ts';
 import { CLOSED_MM } from '../close-up/measure-words.ts';
-import { fineLengthText, fixed, type Units, unitOf } from '../state/units.ts';
+import { fineLengthText, fineLengthTold, fixed, type Units, unitOf } from '../state/units.ts';
 import type { Band, Found } from './lesson.ts';
 
 /** Short figures for under the picture. */
@@ -34,13 +34,13 @@ function fabricFigures({ report, linked, graph, cells }: Band, units: Units): st
 }
 
 /** How the opening of one picture stands to that of the other; empty where neither has one. */
-export function compared(first: Found | null, second: Found | null): string {
+export function compared(first: Found | null, second: Found | null, units: Units): string {
   if (first?.kind !== 'yarn' || second?.kind !== 'yarn') return '';
   const a = first.closeUp.opening?.diameterMm;
   const b = second.closeUp.opening?.diameterMm;
   if (a === undefined || b === undefined || !(a >= CLOSED_MM)) return '';
   if (b < CLOSED_MM) return 'Beside it no opening is left.';
-  const percent = Math.round(100 * (1 - b / a));
+  const percent = Math.round(100 * (1 - fineLengthTold(b, units) / fineLengthTold(a, units)));
   if (percent === 0) return 'The opening beside it is as wide.';
   return percent > 0
     ? `The opening beside it is ${percent} % narrower.`

@@ -27,6 +27,7 @@ export default function LessonsPanel() {
   const besides = compared(
     scenes[0] ? find(scenes[0].shown) : null,
     scenes[1] ? find(scenes[1].shown) : null,
+    units,
   );
   return (
     <div className="lessons">

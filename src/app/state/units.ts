@@ -26,6 +26,11 @@ export function fineLengthText(mm: number, units: Units): string {
   return fineLengthWords(mm, unitOf(units));
 }
 
+/** The figure in it: what is reckoned from it fits what stands beside it (2.4 mm is twice 1.2 mm). */
+export function fineLengthTold(mm: number, units: Units): number {
+  return Number.parseFloat(fineLengthText(mm, units));
+}
+
 /** Scientific residual in plain characters: `3.1e-5` → `3.1·10⁻⁵`. */
 export function powerText(value: number): string {
   if (!(value > 0) || !Number.isFinite(value)) return String(value);

@@ -58,6 +58,8 @@ const BACK = 4;
  */
 const CABLES_FROM_PIXELS = 7;
 const CABLES_BACK = 1;
+/** Up to so many every other point of their yarn does: what that costs of the form of a loop is finer than a pixel. Chosen. */
+const CABLES_SMOOTH_PIXELS = 10;
 
 /** Strands of the loops in view, or of some of them: laid anew where there are none yet for what is seen. */
 function useStrands(props: NearYarnProps) {
@@ -96,7 +98,7 @@ function useStrands(props: NearYarnProps) {
   }, [material, spun, relief, light, focusColour, fabric, invalidate]);
 
   const last = throughCourse ?? fabric.surface.graph.courses - 1;
-  const lay = (camera: PerspectiveCamera, finer: number, part: Part = null) => {
+  const lay = (camera: PerspectiveCamera, finer: number, part: Part = null, stride = 1) => {
     const view = viewOf(camera);
     let laid = drawn.current;
     if (laid?.part !== part || !holdsView(fabric, view, laid, last)) {
@@ -105,7 +107,8 @@ function useStrands(props: NearYarnProps) {
       dress(material, laid.yarn, rgb, fabric, focus);
     }
     material.uniforms.finer.value = finer;
-    geometry.setDrawRange(0, 6 * Math.max(0, laid.yarn.points - 1) * finer);
+    material.uniforms.stride.value = stride;
+    geometry.setDrawRange(0, 6 * Math.ceil(Math.max(0, laid.yarn.points - 1) / stride) * finer);
   };
   return { geometry, material, lay };
 }
@@ -133,7 +136,7 @@ export function NearYarn(props: NearYarnProps) {
     if (strands.current) strands.current.renderOrder = shown < 1 ? 2 : -0.5;
     cover.uniforms.opacity.value = Math.min(1, FRINGE * shown);
     if (covering.current) covering.current.visible = shown > 0 && shown < 1;
-    if (crossings) cables.lay(eye, 1, crossed);
+    if (crossings) cables.lay(eye, 1, crossed, pixels > CABLES_SMOOTH_PIXELS ? 1 : 2);
     else cables.geometry.setDrawRange(0, 0);
     if (shown > 0) all.lay(eye, pixels > FINE_PIXELS ? 3 : 2);
     else all.geometry.setDrawRange(0, 0);
