@@ -9,6 +9,7 @@ import { LEADS } from '../lexicon/words.ts';
 import { type Adverbial, frontAdverbials } from './adverbials.ts';
 import type { Statement, WorkClause } from './ast.ts';
 import { leavesOut } from './limits.ts';
+import { moodOf } from './mood.ts';
 import type { Passage } from './passage.ts';
 import { emptyTail } from './tail/open-tail.ts';
 
@@ -42,7 +43,8 @@ export function placeInTime(statements: readonly Statement[], passage: Passage):
           if (when.kind === 'after') out.push(behindRounds(when.rounds, place));
         out.push(s);
       }
-    } else out.push(s);
+    } else
+      out.push(ordersInHeading(s, passage, at, statements[i + 1]) ? { ...s, instructs: true } : s);
     if (s.kind !== 'prose') before = at;
   }
   return out;
@@ -83,6 +85,26 @@ const CONDITION =
 /** What is known to be so where it is told. */
 const KNOWN =
   /^(?:done|finished|complete|completed|reach|reached|ready|worked|joined|over|end|ends|marker|remain|remains|left|back|there|all|both|facing|come|comes|get|arrive|turned|knitted|gauge|past|beginning|start|again)$/;
+
+/** "# Purl one round", with no rounds below that say how: no heading, but all that is told. */
+function ordersInHeading(
+  s: Statement,
+  { tokens }: Passage,
+  at: number,
+  below: Statement | undefined,
+): s is Extract<Statement, { kind: 'prose' }> {
+  if (s.kind !== 'prose' || !s.heading || s.instructs || tokens[at]?.text !== '#') return false;
+  if (below?.kind === 'round' && below.label !== null) return false;
+  let end = at;
+  while (end < tokens.length && tokens[end].to <= s.to) end++;
+  const said = tokens.slice(at, end).filter((t) => t.text !== '#');
+  const counted = said.some(
+    (t, i) =>
+      (t.kind === 'number' || t.text === 'a') &&
+      /^(?:rounds?|rnds?|rows?)$/.test(said[i + 1]?.text ?? ''),
+  );
+  return counted && moodOf(said) === 'asks';
+}
 
 /** "Knit 10 rounds, and now and then purl one": a clause behind the first is for some other time. */
 function joinsOther(clauses: readonly WorkClause[], { tokens }: Passage, at: number): boolean {

@@ -315,9 +315,19 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   [true, ({ list }) => counts(list)],
 ];
 
+/** Marks that draw a line in front of a heading. */
+const RULES_OFF = /^[=_~#]$/;
+
 /** A sentence that stands alone and that no rule has followed: true where it could be an instruction. */
 export function sentenceInstructs(tokens: readonly Token[]): boolean {
-  const list = tokens.filter((t) => t.kind !== 'line');
+  const lines = tokens.filter((t) => t.kind !== 'line');
+  // "=== purl a round ==="
+  const list = lines.slice(
+    Math.max(
+      0,
+      lines.findIndex((t) => !RULES_OFF.test(t.text)),
+    ),
+  );
   if (list.length === 0) return false;
   const sentence = sentenceOf(list);
   return JUDGEMENTS.find(([, holds]) => holds(sentence))?.[0] ?? false;

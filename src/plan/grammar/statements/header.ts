@@ -173,6 +173,8 @@ export class HeaderReader {
       const key = m[1].replace(/\s+/g, ' ');
       const from = line.from + m[0].length;
       const value = norm.slice(from, Math.min(line.to, from + LONGEST_VALUE)).trim();
+      // Among the instructions a note may order something, and is read like any line.
+      if (this.#castOn && /^(?:pattern )?notes?$/.test(key) && value !== '') continue;
       if (PROSE_HEADERS.test(key)) {
         line.taken = key !== 'pattern' || value !== '';
         if (key === 'pattern' && value !== '') this.headers.title ??= this.#original(from, line.to);
