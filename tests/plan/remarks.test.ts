@@ -217,6 +217,17 @@ const PAIRS: readonly (readonly [string, string, string])[] = [
   ['E', '4 x 4 = 16 sts.', '4 x 4 = 18 sts.'],
   ['E', 'The counts are 40, 32, 24, 16.', 'The counts are 40, 32, 26, 16.'],
   ['C', 'Once more I forgot the kettle.', 'Once more.'],
+  ['C', 'Needles 1 to 4: 10 sts each.', 'Needles 1 to 4: 11 sts each.'],
+  ['C', 'Half of them, 20, are on needles 1 and 2.', 'Half of them, 22, are on needles 1 and 2.'],
+  ['C', 'Three quarters of the stitches is 30.', 'Three quarters of the stitches is 33.'],
+  ['C', '48 minus 8 is 40.', '48 minus 8 is 42.'],
+  ['C', 'Down to forty.', 'Down to thirty-eight.'],
+  ['C', 'You now have one garter ridge.', 'You now have two garter ridges.'],
+  [
+    'D',
+    'Those decreases are worked in every second round.',
+    'Those decreases are worked in every round.',
+  ],
   ['C', 'The corners turn out well.', 'In the plain rounds, cross the two corner stitches.'],
   ['D', 'It grew to 104 when I tried it with thin wool.', 'Grow it to 104 rather than 16.'],
   ['D', 'Every pair of rounds makes it smaller.', 'Give every fourth pair a miss.'],
@@ -436,5 +447,27 @@ describe('an order for other rounds, with other yarn or in other cases', () => {
     );
     expect(errors(plan)).toEqual([]);
     expect(plan.rounds).toHaveLength(6);
+  });
+});
+
+const SHAPED = `Cast on 48 sts, 12 on each of 4 needles. Join in the round.
+Round 1: knit.
+Round 2: *K1, ssk, knit to last 3 sts on needle, k2tog, k1; rep from * on each needle.
+Round 3: knit.
+<<>>
+After round <N>, bind off.`;
+
+describe('numbers of rounds told beside an order', () => {
+  it.each([
+    ['Rounds 4-8: as set, decreasing on rounds 4, 6 and 8.', 8, true],
+    ['Rounds 4-8: as set, decreasing on rounds 5 and 7.', 8, false],
+    ['Round 4: as set, decreasing on rounds 6, 8 and 10.', 4, false],
+    ['Rounds 4-8: as set.', 8, true],
+    ['Rounds 4-8: as set.', 10, false],
+    ['Knit 4 rounds.', 7, true],
+    ['Continue decreasing in every knit round until 16 sts remain.', 9, false],
+  ])('holds "%s" and round %i against the rounds', (order, n, right) => {
+    const plan = parsePlan(SHAPED.replace('<<>>', order).replace('<N>', String(n)));
+    expect(errors(plan).length === 0).toBe(right);
   });
 });

@@ -6,7 +6,7 @@
 import type { Place } from '../lex/source.ts';
 import type { Token } from '../lex/tokens.ts';
 import { LEADS } from '../lexicon/words.ts';
-import { type Adverbial, frontAdverbials } from './adverbials.ts';
+import { type Adverbial, frontAdverbials, frontOf as frontIn } from './adverbials.ts';
 import type { Statement, WorkClause } from './ast.ts';
 import { leavesOut } from './limits.ts';
 import { moodOf } from './mood.ts';
@@ -21,14 +21,23 @@ export function placeInTime(statements: readonly Statement[], passage: Passage):
   let before = 0;
   for (const [i, s] of statements.entries()) {
     while (at < tokens.length && tokens[at].from < s.from) at++;
-    if (s.kind === 'work' || (s.kind === 'round' && s.label === null)) {
+    if (s.kind === 'end') {
+      // "After round 5, cut the yarn"
       const from = frontOf(passage, at, before);
       const end = passage.sentenceEnd(at, Math.min(tokens.length, at + LONGEST_FRONT));
-      const found = frontAdverbials(tokens.slice(from, end));
+      const place = { from: tokens[from].from, to: s.to };
+      const behind = adverbialsOf(tokens.slice(from, end), at - from).flatMap(({ when }) =>
+        when.kind === 'after' ? [when.rounds] : [],
+      );
+      if (behind.length > 0) dropFront(out, place.from);
+      out.push(...behind.map((n) => behindRounds(n, place)), s);
+    } else if (s.kind === 'work' || (s.kind === 'round' && s.label === null)) {
+      const from = frontOf(passage, at, before);
+      const end = passage.sentenceEnd(at, Math.min(tokens.length, at + LONGEST_FRONT));
+      const found = adverbialsOf(tokens.slice(from, end), at - from);
       const elsewhere = found.some((a) => isElsewhere(a, statements, i, tokens[from].from));
       const place = { from: tokens[from].from, to: s.to };
-      if (found.length > 0)
-        while (out.at(-1)?.kind === 'prose' && (out.at(-1)?.from ?? 0) >= place.from) out.pop();
+      if (found.length > 0) dropFront(out, place.from);
       const joined = s.kind === 'work' && joinsOther(s.clauses, passage, at);
       const hangs = hangsOn(tokens.slice(from, end), at - from);
       if (
@@ -48,6 +57,17 @@ export function placeInTime(statements: readonly Statement[], passage: Passage):
     if (s.kind !== 'prose') before = at;
   }
   return out;
+}
+
+/** Those right in front of the order that begins at token `order`, or at its beginning. */
+function adverbialsOf(tokens: readonly Token[], order: number): readonly Adverbial[] {
+  const { found, next } = frontIn(tokens);
+  return next < order ? [] : found;
+}
+
+/** Words of the sentence that begins at `from` are told of with its order. */
+function dropFront(out: Statement[], from: number): void {
+  while (out.at(-1)?.kind === 'prose' && (out.at(-1)?.from ?? 0) >= from) out.pop();
 }
 
 /** "When it curls, purl 1 round", "never knit it": the order that begins at token `order` hangs on what can't be known, or is none. */

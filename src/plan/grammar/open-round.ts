@@ -4,6 +4,7 @@
  */
 import type { RoundLabel } from './ast.ts';
 import type { Passage } from './passage.ts';
+import { tellsCountsAlone } from './told-counts.ts';
 
 export interface OpenRound {
   label: RoundLabel | null;
@@ -73,6 +74,7 @@ export function goesOnWith(
   indented: boolean,
 ): boolean {
   const at = passage.span(from, end);
+  if (tellsCountsAlone(passage.text.slice(at.from, at.to))) return false;
   const needle = tellsNeedle(passage.text.slice(at.from, at.to));
   const byNeedle =
     open.body >= open.end ||

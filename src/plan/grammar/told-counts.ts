@@ -3,6 +3,7 @@
  * worked, stitches lost. In: the words of a sentence, in lower case. Out: what they tell, in order.
  */
 import { type CountFrame, OF_NOW, OF_PARTS, OF_ROUNDS } from './counts-now.ts';
+import { OF_SHARES } from './counts-of-shares.ts';
 
 export type ToldCount =
   | { readonly kind: 'now' | 'each' | 'changed'; readonly count: number; readonly parts?: number }
@@ -22,7 +23,13 @@ export type ToldCount =
   | { readonly kind: 'some time'; readonly count: number }
   /** The round of that number is the last that has been worked. */
   | { readonly kind: 'at round'; readonly round: number }
-  | { readonly kind: 'list'; readonly counts: readonly number[] };
+  | { readonly kind: 'list'; readonly counts: readonly number[] }
+  /** So many parts of so many: "a quarter of them, 12". */
+  | { readonly kind: 'share'; readonly part: number; readonly of: number; readonly count: number }
+  /** "48 minus 8 is 40" */
+  | { readonly kind: 'sum'; readonly count: number; readonly is: number }
+  /** Rounds that were purled, or the ridges that they make. */
+  | { readonly kind: 'purled' | 'ridges'; readonly count: number };
 
 const STS = '(?:sts?|stitch(?:es)?|loops?)';
 const ROUNDS = '(?:rounds|rnds|rows)';
@@ -135,6 +142,7 @@ const FRAMES: readonly CountFrame[] = [
     ),
     ([, one, other]) => ({ kind: 'now', count: Number(one ?? other) }),
   ],
+  ...OF_SHARES,
   ...OF_PARTS,
   ...OF_NOW,
 ];

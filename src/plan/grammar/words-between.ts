@@ -18,7 +18,7 @@ import { declaredRepeats } from './steps/declared-repeats.ts';
 import { readStatedCount, type StatedCount } from './steps/stated-counts.ts';
 import type { Step } from './steps/steps.ts';
 import { tellsCountsAlone } from './told-counts.ts';
-import { isStitchWord, tellsEachSide } from './word-law.ts';
+import { isStitchWord, limits, tellsEachSide } from './word-law.ts';
 
 /** Semicolons of one sentence behind which a round is looked for. Chosen: bounds the time. */
 const MOST_PARTS = 8;
@@ -120,7 +120,7 @@ export function leftoverWords(passage: Passage, from: number, end: number): Stat
           .slice(words[0].from, words[words.length - 1].to)
           .replace(/^[\s([{=:-]+|[\s)\]}.]+$/g, ''),
       );
-      if (count && !inSentence)
+      if (count && !inSentence && !limits(words))
         out.push({ kind: 'count', stated: count, ...passage.span(i, stop) });
       else {
         const told = inSentence ? countBehind(passage, i, stop) : null;
@@ -379,7 +379,7 @@ export function proseSentences(
     const words = passage.tokens.slice(i, stop);
     if (words.length > 0) {
       const text = passage.text.slice(words[0].from, words[words.length - 1].to);
-      const stated = readStatedCount(text);
+      const stated = limits(words) ? null : readStatedCount(text);
       if (stated && /\bsts?\b|stitch/.test(text))
         out.push({ kind: 'count', stated, ...passage.span(i, stop) });
       else {

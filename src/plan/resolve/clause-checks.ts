@@ -18,6 +18,7 @@ export function checkTold(clause: WorkClause, before: number, piece: WorkedPiece
   checkLast(clause, before, piece);
   checkReached(clause, piece);
   checkBetween(clause, before, piece);
+  checkSort(clause, before, piece);
   checkLastRound(clause, before, piece);
 }
 
@@ -60,6 +61,19 @@ function checkReached(clause: WorkClause, piece: WorkedPiece): void {
     `this is to go on until ${stitches(target)} are left, but it stops at ${stitches(piece.count)}`,
     'Check how many rounds it takes, or the count.',
   );
+}
+
+/** "decreasing in every knit round" means every second only where the others are purled. */
+const OF_SORT =
+  /\b(?:in|on) (?:each|every|all|the|all the) (knit|purl)(?:ted|ed)? (?:rounds?|rnds?|rows?)\b/;
+
+function checkSort({ tail, from, to }: WorkClause, before: number, piece: WorkedPiece): void {
+  const [, sort] = OF_SORT.exec(piece.source.norm.slice(from, to)) ?? [];
+  if (!sort || tail.every === null || tail.every < 2) return;
+  const other = sort === 'knit' ? 'purl' : 'knit';
+  const plain = piece.rounds.slice(0, before).filter((r) => r.after === r.before);
+  if (plain.some((r) => piece.isLike(r, other))) return;
+  piece.sayNotFollowed({ from, to });
 }
 
 /** "purl every other round": what is said of the rounds that do not shape has to hold. */

@@ -156,6 +156,18 @@ export class ToldInPassing {
     });
   }
 
+  /** "These decreases are worked in every round": so many rounds from one that shapes to the next. */
+  shapedEvery(at: Place, every: number): void {
+    const { rounds } = this.#piece;
+    const before = rounds.length;
+    this.#claim(at, () => {
+      const shaped = rounds.flatMap((r, i) => (shapes(r) ? [i] : []));
+      const first = shaped.findLastIndex((i) => i < before);
+      const [one, next] = shaped.slice(Math.max(0, first));
+      return next === undefined || next - one === every ? undefined : rounds[one + 1];
+    });
+  }
+
   /** A rule such as "purl all even rounds": where it comes to be used by none, rounds that are told otherwise deny it. */
   rule(rule: string, body: RoundBody, at: Place): void {
     const [step, ...more] = body.kind === 'steps' ? body.steps : [];
@@ -277,6 +289,19 @@ export class ToldInPassing {
           this.#sayRound(at, t.round, made);
         return;
       }
+      case 'share': {
+        const wholes = [count, rounds.at(-1)?.before ?? count, rounds[0]?.before ?? count];
+        if (!wholes.some((n) => t.count * t.of === n * t.part))
+          this.#sayCount(at, `${t.count} is no such part of the ${stitches(count)} on the needles`);
+        return;
+      }
+      case 'sum':
+        if (t.count !== t.is) this.#sayCount(at, `that makes ${t.count}, not ${t.is}`);
+        return;
+      case 'purled':
+      case 'ridges':
+        this.#checkPurled(t.count, t.kind, at);
+        return;
       case 'list':
         this.#claim(at, () => {
           const made = [rounds[0]?.before ?? 0, ...rounds.filter(shapes).map((r) => r.after)];
@@ -306,6 +331,18 @@ export class ToldInPassing {
       `the text is at round ${told} here, but ${label || `round ${rounds.length}`} has been worked last, the ${rounds.length}th of all`,
       'Check the number, or how often rounds are repeated.',
     );
+  }
+
+  #checkPurled(told: number, what: 'purled' | 'ridges', at: Place): void {
+    const { rounds, inRound } = this.#piece;
+    const purls = (from: number): number =>
+      rounds.slice(from).filter((r) => this.#sort(r) === 'purl').length;
+    // Flat, two knit rows make a ridge; either side may begin it.
+    const flat = what === 'ridges' && !inRound;
+    const rows = flat ? [rounds.length, rounds.length + 1].map((n) => Math.floor(n / 2)) : [];
+    if ([...rows, purls(0), ...this.#starts.map(purls)].includes(told)) return;
+    const name = what === 'purled' ? 'purl rounds' : 'ridges';
+    this.#sayCount(at, `${name} so far: ${rows[0] ?? purls(0)}`);
   }
 
   #sayCount(at: Place, message: string): void {

@@ -7,6 +7,7 @@ import type { Crossing, RoundBody, RoundLabel, Statement, WorkClause } from '../
 import { placesOf } from '../grammar/statements/cast-on.ts';
 import { endingOf, endsOtherwise, keepsOnly } from '../grammar/statements/ending.ts';
 import { statedOf } from '../grammar/steps/stated-counts.ts';
+import type { Step } from '../grammar/steps/steps.ts';
 import { emptyTail } from '../grammar/tail/open-tail.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import { stitches } from '../work/round-problems.ts';
@@ -269,6 +270,7 @@ class StatementWorker {
     const unmet = tail.untilStitches !== null && (next === undefined || next.kind === 'end');
     if (!at.instructs && (leads || (!asks && !unmet))) {
       if (at.told) this.#passing.note(at, false);
+      else if (leads && tail.every !== null) this.#passing.shapedEvery(at, tail.every);
       return;
     }
     if (asks) piece.sayNoEnd(at);
@@ -368,6 +370,11 @@ class StatementWorker {
 
   /** "Rounds 4-9: as set" goes on with the shaping where a shaping round and plain ones stand before it. */
   #asSet(label: RoundLabel, body: RoundBody, at: Place): boolean {
+    const told = body.kind === 'steps' ? shapedOn(body.steps) : null;
+    if (told && label.numbers.length < 2) {
+      this.#piece.sayNotFollowed(at);
+      return true;
+    }
     if (label.numbers.length < 2 || !('stated' in body)) return false;
     if (body.kind !== 'going' && !this.#saysAsSet(body)) return false;
     this.#order.fillGap(label.numbers[0], at);
@@ -376,7 +383,12 @@ class StatementWorker {
     if (!workAsSet({ ...trimmed(this.#piece.source, at), tail }, label.numbers.length, this.#piece))
       return false;
     const { section } = this.#scope;
-    const { history } = this.#piece;
+    const { history, rounds } = this.#piece;
+    const shaped = label.numbers.filter((_, i) => {
+      const r = rounds[before + i];
+      return r !== undefined && r.after !== r.before;
+    });
+    if (told && shaped.join() !== told.join()) this.#piece.sayNotFollowed(at);
     label.numbers.forEach((n, i) => {
       const def = history[before + i];
       if (def) section.defs.set(n, { ...def, label: this.#labelFor(n, label) });
@@ -522,6 +534,11 @@ function describes(s: Statement): readonly string[] {
   const { name } = s.label;
   if (name === '' || name === 'next') return [];
   return s.label.called ? [name, s.label.called] : [name];
+}
+
+/** Numbers of the rounds that are told to shape. */
+function shapedOn(steps: readonly Step[]): readonly number[] | null {
+  return steps.flatMap((s) => (s.kind === 'pattern' && s.shapesOn ? [s.shapesOn] : []))[0] ?? null;
 }
 
 /** Names of the rounds that a round is to be like. */

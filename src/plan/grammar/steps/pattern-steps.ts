@@ -166,7 +166,7 @@ export function readPattern(cursor: StepCursor): Step | null {
   const read = readAmount(cursor);
   if (read && amount === null) amount = read.amount;
   // "as set, decreasing on rounds 6, 8 and 10"
-  cursor.match(
+  const shaped = cursor.match(
     /[\s,]*(?:dec|inc)[a-z]*\s+(?:as\s+before\s+)?on\s+(?:rounds?|rnds?|rows?)\s+\d+(?:\s*(?:,|and|&|-|,\s*and)\s*\d+)*/y,
   );
   const rule = readLateRule(cursor, first.rule);
@@ -178,10 +178,25 @@ export function readPattern(cursor: StepCursor): Step | null {
     return readVerbOnly(cursor, at);
   }
   const whole = { kind: 'rest', count: 0 } as const;
-  const step = { kind: 'pattern', rule, amount: amount ?? whole, ...cursor.span(at) } as const;
+  const shapesOn = shaped ? { shapesOn: numbersIn(shaped[0]) } : {};
+  const step = {
+    kind: 'pattern',
+    rule,
+    amount: amount ?? whole,
+    ...shapesOn,
+    ...cursor.span(at),
+  } as const;
   if (amount !== null || !cursor.match(MARKED_KNIT)) return step;
   const upTo = { ...step, amount: { kind: 'centre', count: 0 } } as const;
   return cursor.eachSide([upTo, cursor.stitch('k', at, { times: 1 }), step], at);
+}
+
+/** "rounds 6, 8 and 10", "rounds 6-10" */
+function numbersIn(words: string): number[] {
+  const range = /(\d+)\s*-\s*(\d+)/.exec(words);
+  if (!range) return (words.match(/\d+/g) ?? []).map(Number);
+  const [first, last] = [Number(range[1]), Number(range[2])];
+  return Array.from({ length: Math.min(100, Math.max(0, last - first + 1)) }, (_, i) => first + i);
 }
 
 /** The rule named behind the amount ("work 5 sts in garter st"), else `rule`. */

@@ -56,6 +56,8 @@ export interface PatternStep extends Place {
   /** Knit and purl stitches of a ribbing that is told. */
   readonly rib?: readonly [number, number];
   readonly amount: Amount;
+  /** "decreasing on rounds 6, 8 and 10": the numbers of those that shape. */
+  readonly shapesOn?: readonly number[];
 }
 
 export interface GroupStep extends Place {

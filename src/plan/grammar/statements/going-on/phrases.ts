@@ -31,7 +31,7 @@ const GOES = [
   `${WHO} do|did|doing|repeat|rep|repeated|repeating|work this|that|these|those|them|it|so|likewise`,
   `${WHO} do|did|doing|repeat|rep|repeated|repeating|work the? exact|very? same`,
   `${WHO} work|worked|working|knit|knitting on|further|onwards`,
-  'the|these|this? same? decreases|decrease|decreasing|increases|increase|shaping is|are|be|being|now|then|all* continued|repeated|carried|worked|kept|made|done on|up|out?',
+  'the|these|those|all|this? same? decreases|decrease|decreasing|increases|increase|shaping is|are|be|being|now|then|all* continued|repeated|carried|worked|kept|made|done on|up|out?',
 ];
 const ALL_ALIKE = [
   'all|every|each|the|work|knit|do* following|further|other|remaining|later|subsequent|next|even|odd|right|wrong|side|rs|ws|decrease|increase|of|the* @unit are|is|being|be|worked|knitted|done|made|now|then|just* in? the|exactly|just|much* same|like|likewise|so|as way|manner|one|this|that|before|above|first*',

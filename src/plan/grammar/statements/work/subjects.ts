@@ -181,8 +181,11 @@ function subject(c: TokenCursor, slots: Slots): boolean {
   }
   // "Every round is knitted until …"
   if (says(c, 'every|each|all the|these|following* @unit')) return true;
-  const shaped = says(c, 'the|these|this same? decreases|decrease|shaping|shapings|decreasings');
-  if (shaped || says(c, 'the|these|this same? increases|increase|increasings')) {
+  const shaped = says(
+    c,
+    'the|these|those|this same? decreases|decrease|shaping|shapings|decreasings',
+  );
+  if (shaped || says(c, 'the|these|those|this same? increases|increase|increasings')) {
     // "The decreases of the 2nd round are repeated 3 times"
     const which = c.attempt(() => (says(c, 'of|in|from|as in|for? the?') ? roundsRef(c) : null));
     if (which) slots.which = which;
