@@ -100,9 +100,16 @@ export function CloseUpControlsPanel(props: CloseUpControlsProps) {
 function CableAdvice({ width }: { readonly width: NonNullable<CloseUp['width']> }) {
   const lostMm = width.uncrossedMm - width.crossedMm;
   const stitches = lostMm / (width.uncrossedMm / width.stitches);
+  if (lostMm < 0)
+    return (
+      <p>
+        This cable wants no stitches more than plain fabric: its own stitches stand{' '}
+        {fixed(-width.cablePercent, 0)} % wider than uncrossed.
+      </p>
+    );
   return (
     <p>
-      To keep the width, this cable wants {fixed(Math.max(0, stitches), 1)}{' '}
+      To keep the width, this cable wants {fixed(stitches, 1)}{' '}
       {Math.abs(stitches - 1) < 0.05 ? 'stitch' : 'stitches'} more than plain fabric (
       {fixed(width.cablePercent, 0)} % of the cable’s own width).
     </p>

@@ -15,12 +15,21 @@ export const METHOD_NAMES = {
   flat: 'worked flat and seamed',
 } as const;
 
+/** How far crossings draw a panel together; single stitches crossed often can set their columns apart instead. */
+function drawnWords(
+  { crossedMm, uncrossedMm, percent }: NonNullable<CloseUp['width']>,
+  units: Units,
+): string {
+  const by = `${fineLengthText(Math.abs(uncrossedMm - crossedMm), units)}, ${fixed(Math.abs(percent), 0)} %`;
+  return percent < 0 ? `set apart by ${by}` : `pulled in by ${by}`;
+}
+
 export function measureWords(closeUp: CloseUp, asked: CloseUpAsked, units: Units): string {
   const { opening, ordinary, width } = closeUp;
   const mm = (value: number) => fineLengthText(value, units);
   if (width) {
     const every = asked.place === 'cable' ? `, crossed every ${asked.everyRounds} rounds,` : '';
-    return `The ${width.stitches} stitches${every} are ${mm(width.crossedMm)} wide, uncrossed ${mm(width.uncrossedMm)}: pulled in by ${mm(width.uncrossedMm - width.crossedMm)}, ${fixed(width.percent, 0)} %.`;
+    return `The ${width.stitches} stitches${every} are ${mm(width.crossedMm)} wide, uncrossed ${mm(width.uncrossedMm)}: ${drawnWords(width, units)}.`;
   }
   if (!opening || !ordinary) return '';
   const name =
@@ -55,7 +64,13 @@ export function expectedWords(
   const purlBeside = besides.filter((face) => face === -1).length / besides.length;
   const table = cablePullIn({ over, under, everyRounds, purlBeside });
   const own = live?.closeUp.width?.cablePercent;
-  const now = own === undefined ? '' : ` the cable has lost ${fixed(own, 0)} % of its width;`;
+  const changed = own === undefined ? '' : `${fixed(Math.abs(own), 0)} %`;
+  const now =
+    own === undefined
+      ? ''
+      : own < 0
+        ? ` the cable stands ${changed} wider;`
+        : ` the cable has lost ${changed} of its width;`;
   return `${now} a like one loses ${table.extrapolated ? 'roughly ' : ''}${fixed(table.pullInPercent, 0)} %`;
 }
 
