@@ -33,6 +33,11 @@ const LATE = 16;
  * of it before and may go all of it still, three times that way are to be covered, not twice.
  */
 const MOVED = 0.5;
+/**
+ * Systems of fewer segments have their lists made whole: they are made few times, and where yarn that starts crowded comes to
+ * rest can hang on the order of its pairs. Chosen: whole pieces, not patches and tiles.
+ */
+const LEAST_IN_PARTS = 10_000;
 /** More segments than this share are made anew with all others. Chosen. */
 const MOST_MOVED = 0.5;
 /** Skin of the short list that the long one must cover, with what its own moved segments reach farther. */
@@ -58,8 +63,14 @@ export class ContactPairs {
   private nearSkin = 0;
   private listed = false;
 
-  /** `skin`: reach of the long list beyond the diameter, a length. */
-  constructor(system: RodSystem, held: Uint8Array | null, diameter: number, skin: number) {
+  /** `skin`: reach of the long list beyond the diameter, a length. Systems of `leastInParts` segments are mended in parts. */
+  constructor(
+    system: RodSystem,
+    held: Uint8Array | null,
+    diameter: number,
+    skin: number,
+    private readonly leastInParts = LEAST_IN_PARTS,
+  ) {
     this.system = system;
     this.held = held;
     this.diameter = diameter;
@@ -75,7 +86,7 @@ export class ContactPairs {
   /** Brings `near` up to date. */
   update(positions: Float64Array, period: Float64Array): void {
     const { nearAt, nearPeriod, skin } = this;
-    const inParts = !isPeriodic(period);
+    const inParts = this.system.segments >= this.leastInParts && !isPeriodic(period);
     const [first, least, most] = inParts ? PART_SHARES : WHOLE_SHARES;
     if (!this.listed) this.nearShare = first;
     this.served++;
@@ -88,18 +99,24 @@ export class ContactPairs {
     }
     this.served = 0;
     const nearSkin = this.nearShare * skin;
-    this.updateLong(positions, period, skin - (inParts ? COVERED : 1) * nearSkin);
-    this.gather(positions, period, nearSkin);
+    const mends = inParts && this.listed;
+    this.updateLong(positions, period, skin - (inParts ? COVERED : 1) * nearSkin, mends);
+    this.gather(positions, period, nearSkin, mends);
     this.listed = true;
   }
 
   /** The long list, where it would not last until the short one is made anew: some node has gone half of `spare`. */
-  private updateLong(positions: Float64Array, period: Float64Array, spare: number): void {
+  private updateLong(
+    positions: Float64Array,
+    period: Float64Array,
+    spare: number,
+    mends: boolean,
+  ): void {
     const { system, held, diameter, skin, long, longAt, longPeriod, listed } = this;
     if (listed && !outrun(positions, period, longAt, longPeriod, spare)) return;
     const exclusion = ARC_EXCLUSION * diameter;
     const may = spare / 2;
-    const fresh = listed ? takeMoved(system, positions, period, longAt, may) : null;
+    const fresh = mends ? takeMoved(system, positions, longAt, may) : null;
     if (fresh) {
       refreshPairs(system, positions, diameter + skin + may, exclusion, long, held, fresh);
     } else {
@@ -109,13 +126,16 @@ export class ContactPairs {
     }
   }
 
-  private gather(positions: Float64Array, period: Float64Array, nearSkin: number): void {
-    const { system, diameter, long, near, nearAt, nearPeriod, middle, listed } = this;
+  private gather(
+    positions: Float64Array,
+    period: Float64Array,
+    nearSkin: number,
+    mends: boolean,
+  ): void {
+    const { system, diameter, long, near, nearAt, nearPeriod, middle } = this;
     const may = nearSkin / 2;
     const fresh =
-      listed && nearSkin <= this.nearSkin
-        ? takeMoved(system, positions, period, nearAt, may)
-        : null;
+      mends && nearSkin <= this.nearSkin ? takeMoved(system, positions, nearAt, may) : null;
     middles(system, positions, period, middle);
     if (fresh) dropPairs(near, fresh);
     else {
@@ -131,16 +151,14 @@ export class ContactPairs {
 
 /**
  * [segments] 1 where an end has moved since `from`, by `MOVED` of what it may; those nodes are put down in `from` where they
- * are now. null, and nothing is put down, where that is much of all or where the system is periodic.
+ * are now. null, and nothing is put down, where that is much of all.
  */
 function takeMoved(
   { nodes, segments, tail, head }: RodSystem,
   now: Float64Array,
-  period: Float64Array,
   from: Float64Array,
   may: number,
 ): Uint8Array | null {
-  if (isPeriodic(period)) return null;
   const moved = new Uint8Array(nodes);
   const square = (MOVED * may) ** 2;
   for (let node = 0; node < nodes; node++) {

@@ -32,7 +32,7 @@ describe('pairs that may touch', () => {
       const random = createRandom(seed);
       const { system, positions } = buildRodSystem(strandsOf(random));
       const held = Uint8Array.from({ length: system.nodes }, () => (random() < 0.1 ? 7 : 0));
-      const pairs = new ContactPairs(system, held, DIAMETER, SKIN);
+      const pairs = new ContactPairs(system, held, DIAMETER, SKIN, 0);
       const all = emptyPairList();
       const way = new Float64Array(3);
       let found = 0;
