@@ -1,0 +1,6 @@
+/** Rewrites tests/golden/join-openings.md from the yarn model (about two minutes). */
+import { writeFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { joinReport } from './join-openings.ts';
+
+writeFileSync(fileURLToPath(new URL('./join-openings.md', import.meta.url)), joinReport());
