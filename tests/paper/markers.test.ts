@@ -114,6 +114,43 @@ it('sides shaped about their middle are told by marked stitches, in repeats', ()
   );
 });
 
+it('sides shaped about a stitch beside their middle are told by it too, round or flat', () => {
+  fc.assert(
+    fc.property(
+      fc.integer({ min: 3, max: 6 }),
+      fc.constantFrom('p1, k2, p1', 'p2, 2/2 RC, p2', 'p1, k1, p1'),
+      fc.integer({ min: 3, max: 7 }),
+      fc.integer({ min: 0, max: 3 }),
+      fc.boolean(),
+      (sides, panel, shapings, more, turned) => {
+        const wide = { 'p1, k2, p1': 4, 'p2, 2/2 RC, p2': 8, 'p1, k1, p1': 3 }[panel] as number;
+        let [before, behind] = [shapings + 3 + more, shapings + 3];
+        const lines = [
+          `Cast on ${sides * (wide + before + 1 + behind)} sts. Join in the round.`,
+          'Round 1: knit.',
+        ];
+        const plain = panel.replace('2/2 RC', 'k4');
+        for (let i = 0; i < shapings; i++) {
+          lines.push(
+            `Next round: *k1, ${plain}, k${before - 2}, s2kp, k${behind - 1}; rep from * to end.`,
+            `Next round: *k1, ${panel}, k${before + behind - 2}; rep from * to end.`,
+          );
+          before--;
+          behind--;
+        }
+        const round = parsePlan([...lines, 'Bind off.'].join('\n'));
+        expect(round.diagnostics.filter((d) => d.severity !== 'note')).toEqual([]);
+        const plan = turned ? parsePlan(turnFlat(round).text) : round;
+        const { text } = writePattern(plan);
+        reads(plan, text);
+        expect(text).toMatch(/before marked st, s2[kp]p, /);
+        expect(text).toContain(`${sides} stitch markers that open`);
+      },
+    ),
+    { seed: 29, numRuns: runs(80) },
+  );
+});
+
 it('a panel has markers for as long as they tell more than figures: not one of a border beside corner stitches', () => {
   fc.assert(
     fc.property(

@@ -16,14 +16,11 @@ export function countLines(plan: Plan, lines: readonly RoundLine[]): string[] {
   );
   if (!hidden) return [];
   const out: string[] = [];
-  for (let from = 0; from < plan.rounds.length; from += A_LINE) {
-    const part = plan.rounds.slice(from, from + A_LINE);
-    const counts = part.map((round) => round.after).join(', ');
-    const label =
-      part.length === 1
-        ? `${word.slice(0, -1)} ${from + 1}`
-        : `${word} ${from + 1}-${from + part.length}`;
-    out.push(`${label} end${part.length === 1 ? 's' : ''} with ${counts} sts.`);
+  for (let from = 0, end = 0; from < plan.rounds.length; from = end) {
+    // The last round stands beside those before it.
+    end = plan.rounds.length - from <= A_LINE + 1 ? plan.rounds.length : from + A_LINE;
+    const counts = plan.rounds.slice(from, end).map((round) => round.after);
+    out.push(`${word} ${from + 1}-${end} end with ${counts.join(', ')} sts.`);
   }
   return out;
 }

@@ -83,11 +83,14 @@ export function notes(writing: Writing): string[] {
 /** What the markers of the pattern part or mark. */
 function markerNotes(plan: Plan, sides: number): string[] {
   const used = markersUsed(plan);
-  if (used.stitches > 0)
-    return [
-      `The ${numberWord(used.stitches)} marked sts are the middles of the shaping: hang a marker that opens into each, and move it up into the st above as you go.`,
-    ];
-  if (sides < 2) return [];
+  const marked =
+    used.stitches === 0
+      ? []
+      : [
+          `The ${numberWord(used.stitches)} marked sts are the middles of the shaping: hang a marker that opens into each, and move it up into the st above as you go.`,
+        ];
+  const between = plan.worked === 'round' ? used.sides > 1 : used.sides > 0;
+  if (sides < 2 || !between) return marked;
   const [round, one] =
     plan.worked === 'round'
       ? ['round', sidesToMark(plan).unlike ? 'sides' : 'equal parts']
@@ -98,6 +101,7 @@ function markerNotes(plan: Plan, sides: number): string[] {
   const edges = plan.worked === 'round' ? '' : '; there is none at the edges of the row';
   return [
     `Markers part the ${numberWord(sides)} ${one} of the ${round}${start}${panels}${edges}. Slip them as they come.`,
+    ...marked,
   ];
 }
 
