@@ -92,6 +92,14 @@ export const OF_ROUNDS: readonly CountFrame[] = [
     ),
     ([, a, b, count]) => after(num(a, b), Number(count)),
   ],
+  // "The last row is row 12", "The last row is a right-side one (row 15)"
+  [
+    new RegExp(
+      `\\b(?:the |your |our )?last (?:one|of (?:these|them|all)|${UNIT}) (?:is|was|will be)(?: then)?(?: an? [a-z -]{2,24} (?:one|${UNIT}))?[ ,:(]{1,3}(?:(?:this is|that is|number|no) )?${UNIT} (\\d+)${END}`,
+      'g',
+    ),
+    ([, round]) => ({ kind: 'at round', round: Number(round) }),
+  ],
   // "it is Round 20", "you have just finished Round 8"
   [
     new RegExp(

@@ -116,7 +116,7 @@ const FRAMES: readonly CountFrame[] = [
   ],
   [
     new RegExp(
-      `\\b(?:(?:that|this|which|it) (?:was|is|makes|made) (?:now )?|(?:you|we) (?:now )?have (?:now )?(?:worked )?|^\\W*)(\\d+) ${SHAPING}${ROUNDS}(?: of [a-z]+)?(?: are| have been| were)?(?: now)?(?: (?:worked|done|knitted|finished))?${ALL}${END}`,
+      `\\b(?:(?:that|this|which|it) (?:was|is|makes|made) (?:now )?|(?:you|we) (?:will |should |now )*have (?:now )?(?:worked |knitted |done |finished )?|^\\W*)(\\d+) ${SHAPING}${ROUNDS}(?: of [a-z]+)?(?: are| have been| were)?(?: now)?(?: (?:worked|done|knitted|finished))?${ALL}${END}`,
       'g',
     ),
     ([, count, shaping]) => ({ kind: 'rounds', count: Number(count), shaping: shaping ?? '' }),

@@ -20,6 +20,7 @@ export function checkTold(clause: WorkClause, before: number, piece: WorkedPiece
   checkBetween(clause, before, piece);
   checkSort(clause, before, piece);
   checkLastRound(clause, before, piece);
+  checkLastNumber(clause, before, piece);
 }
 
 /** "up to round 13: *k3, k2tog*": what the last round is said to be. */
@@ -198,4 +199,21 @@ export function checkOfRounds(stated: StatedCount, at: Place, piece: WorkedPiece
     );
     return;
   }
+}
+
+/** "The last row is row 12": the number of the round that it stops at. */
+function checkLastNumber({ tail, from, to }: WorkClause, before: number, piece: WorkedPiece): void {
+  const { endWith } = tail;
+  const { rounds } = piece;
+  const last = rounds.at(-1);
+  if (!endWith || !('number' in endWith) || !last || rounds.length === before) return;
+  if (piece.counts.believed.active || !piece.goesOn) return;
+  const numberOf = ({ label }: PlanRound): number => Number(/\d+/.exec(label)?.[0]);
+  const one = rounds.findLast((r) => numberOf(r) === 1 && !r.label.endsWith('(repeat)'));
+  const since = (one?.n ?? 1) - 1;
+  // "ending with row 1 of the pattern": one like it.
+  if (endWith.number <= before - since) return;
+  const those = [numberOf(last), rounds.length, rounds.length - since];
+  if (!those.includes(endWith.number))
+    sayRounds(endWith.number, `this stops at ${those[2]}`, { from, to }, piece);
 }

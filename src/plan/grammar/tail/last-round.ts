@@ -1,6 +1,6 @@
 /**
  * What the round is that work goes on to: "up to round 13: *k3, k2tog*", "until Row 38, which is k1, cdd, k1". In: a cursor
- * behind the round's number. Out: its stitches or its count kept, the cursor behind them.
+ * behind the round's number. Out: its stitches and its count kept, the cursor behind them.
  */
 import { says } from '../rules.ts';
 import { readStatedCount } from '../steps/stated-counts.ts';
@@ -8,31 +8,52 @@ import { readSteps } from '../steps/step-reader.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
 
-/** ": *k1, cdd, k1* x 4 (12)", ", which is k1, cdd, k1", ": 13 sts per needle": what the last round is, or leaves. */
+/** ": *k1, cdd, k1* x 4 (12)", " (k1, cdd, k1) is done: 3 sts", ": 13 sts per needle": what the last round is, or leaves. */
 export function readWhatItIs(c: TokenCursor, tail: OpenTail): void {
+  const inside = c.mark('([') ? c.closing() : -1;
+  if (inside > 0) {
+    const within = c.takes(() => {
+      c.i++;
+      if (!keeps(c, inside, tail)) return null;
+      c.i = inside + 1;
+      return true;
+    });
+    if (within) says(c, 'is|has|have|been|are* finished|completed|worked|done|reached|complete');
+  }
   c.takes(() => {
     if (!says(c, ',|: which|that|this is|are|reads|goes|says :?') && !c.mark('*([:-')) return null;
     while (c.eatMark(':-') !== null);
-    const { i, end } = c;
-    let stop = i;
-    const goesOn = (at: number): boolean =>
-      (c.tokens[at].text === ';' && /^rep/.test(c.tokens[at + 1]?.text ?? '')) ||
-      (c.tokens[at].text === '.' && c.tokens[at - 1].text === 'rep' && at + 1 < end);
-    while (stop < end && (!/^[.;!?]$/.test(c.tokens[stop].text) || goesOn(stop))) stop++;
-    if (stop === i) return null;
-    const text = c.slice(i, stop);
-    const count = readStatedCount(text.replace(/^[\s([]+|[\s)\].]+$/g, ''));
-    if (count) {
-      tail.stated ??= count;
-      c.i = stop;
-      return true;
-    }
-    const read = c.own && readSteps(text, c.from(i), c.own);
-    if (!read || read.unread > 0 || read.failed || !read.hasStitches) return null;
-    const { from, to } = c.span(i);
-    tail.lastRound = { from, to: Math.max(to, c.tokens[stop - 1].to), steps: read.steps };
-    if (read.stated) tail.stated ??= read.stated;
+    const stop = sentenceEnd(c);
+    if (!keeps(c, stop, tail)) return null;
     c.i = stop;
     return true;
   });
+}
+
+/** Where the sentence ends, a repeat behind a semicolon included. */
+function sentenceEnd(c: TokenCursor): number {
+  const { tokens, end } = c;
+  let stop = c.i;
+  const goesOn = (at: number): boolean =>
+    (tokens[at].text === ';' && /^rep/.test(tokens[at + 1]?.text ?? '')) ||
+    (tokens[at].text === '.' && tokens[at - 1].text === 'rep' && at + 1 < end);
+  while (stop < end && (!/^[.;!?]$/.test(tokens[stop].text) || goesOn(stop))) stop++;
+  return stop;
+}
+
+/** Keeps what stands from the cursor up to token `stop`, where all of it is a count, or stitches. */
+function keeps(c: TokenCursor, stop: number, tail: OpenTail): boolean {
+  const { i } = c;
+  if (stop <= i) return false;
+  const text = c.slice(i, stop);
+  const count = readStatedCount(text.replace(/^[\s([]+|[\s)\].]+$/g, ''));
+  if (count) {
+    tail.stated ??= count;
+    return true;
+  }
+  const read = c.own && readSteps(text, c.from(i), c.own);
+  if (!read || read.unread > 0 || read.failed || !read.hasStitches) return false;
+  tail.lastRound = { from: c.from(i), to: c.tokens[stop - 1].to, steps: read.steps };
+  if (read.stated) tail.stated ??= read.stated;
+  return true;
 }

@@ -251,6 +251,7 @@ const SHAPES =
   'decreases|decrease|decreasings|decs|dec|increases|increase|incs|inc|shaping|markers|marker|overs|yos|corners|corner';
 const BESIDE = [
   `between|before|after|beside the|both|these|all? # double? ${SHAPES} of the|each|every|all|these*`,
+  `between the|both|these? # ${SHAPES}`,
   `either|each|both|every|on|at|in|the|of|to|between|before|after|beside|and|it* side|sides|between|before|after|beside|middle|centre|center of|the|a|each|every|all|both|pair|pairs|double|central|two|yarn|it|them|to|from|one|and|after|${SHAPES}|middle|centre|center|panel|@sts*`,
   'in|of|on each|every|all|the* knit|k|plain? @shared|panel|run|stretch',
 ];

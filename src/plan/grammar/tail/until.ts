@@ -203,7 +203,8 @@ function inAllToo(c: TokenCursor, tail: OpenTail): void {
   tail.stated ??= { total: n[0], perSide: null, change: null };
 }
 
-const AT_ROUND = ';|,|(|-|after|that|this|which|it|is|was|being|at|the|end|of* @unit # )?';
+const AT_ROUND =
+  ';|,|(|-|after|that|this|which|it|is|was|will|should|be|being|at|the|end|of* @unit # )?';
 
 /** "(16 in all; this is round 23)": which round comes to the count. */
 function atRound(c: TokenCursor, tail: OpenTail): void {

@@ -56,6 +56,9 @@ export function stops(c: TokenCursor, s: OpenGoing): boolean {
   });
 }
 
+const NOTHING_BETWEEN =
+  ',? there is|are|remain|remains|will|be* no|0|zero more|further|longer* any? plain|knit? @sts left|more|any|now* between the|each|2|two* decreases|decrease|decs|them|k2tog and|,|so* and?';
+
 /** "You should end with 16 sts after round 28", "After the 28th round 16 stitches remain" */
 export function outcome(c: TokenCursor, s: OpenGoing): boolean {
   return c.takes(() => {
@@ -66,8 +69,13 @@ export function outcome(c: TokenCursor, s: OpenGoing): boolean {
       'you|we|i|this|that|it|one|will|should|must|now|then|may|can|finally* end|ends|finish|finishes|arrive|are|be|is up|left? with|at',
     );
     if (!ends && round === null) return null;
+    // "On the 12th row there are no sts between the decreases and 10 sts are left"
+    if (round !== null) says(c, NOTHING_BETWEEN);
     const { i } = c;
-    const has = says(c, ',|there|you|we|i|should|will|have|are|be|only|just|still|the|last*');
+    const has = says(
+      c,
+      ',|there|you|we|i|one|should|will|have|keep|keeps|are|be|only|just|still|the|last*',
+    );
     if (!c.isNumber() || !readCondition(c, tail) || tail.untilStitches === null) return null;
     const left = /^(?:remain|remains|remaining|left|rem|over|needles?)$/.test(c.word(-1));
     if (!ends && !left && !(has && /\b(?:have|are|be)\b/.test(c.slice(i, c.i)))) return null;
