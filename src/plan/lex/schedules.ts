@@ -18,7 +18,7 @@ const swap = (m: RegExpMatchArray, part: string, text: string): Replacement => {
 
 /** "dec on rnds 4, 6, 8 (k2tog …)", "Decrease 8 sts on rounds 2 and 4: on each needle …", "k all rnds but dec on rnds 4 & 6: …" */
 const ON_ROUNDS = new RegExp(
-  `${BEGINS}((?:and |now |then )?(?:(?:k|knit|purl|p) (?:all|every) (?:other )?${UNIT},? (?:but|and|only)? ?)?${SHAPE}(?: (\\d{1,3}) (?:sts|stitches))? (?:on|in|at)(?: the)? ${UNIT} )(${LIST})([ :,-]{0,3}(?:(?:thus|like this|as follows|so)[ :,]{0,2})?)(\\()?(?=${STITCH})`,
+  `${BEGINS}((?:and |now |then )?(?:(?:k|knit|purl|p) (?:all|every) (?:other )?${UNIT},? (?:but|and|only)? ?)?(?:${SHAPE}(?: (\\d{1,3}) (?:sts|stitches))? (?:on|in|at)(?: the)? ${UNIT}|${SHAPE} (?:rounds|rnds|rds|rows)(?= \\d+ ?(?:[,&–-]|and |to ))|the (?:de|in)creases (?:come|stand|fall|are|lie)(?: worked| made)? (?:on|in) ${UNIT}) )(${LIST})([ :,-]{0,3}(?:(?:thus|like this|as follows|so)[ :,]{0,2})?)(\\()?(?=${STITCH})`,
   'gim',
 );
 /** "Rounds 1-10: knit, but on rounds 2, 4 and 10 k2tog at …": the last of them is the last of all. */
@@ -33,12 +33,12 @@ const LISTED = new RegExp(
 );
 /** "Work the corner round on rounds 5, 7 and 9" */
 const NAMED_ON = new RegExp(
-  `${BEGINS}((?:work|do|make) (?:the|a|your) ((?:[a-z'-]+ ){1,3}(?:round|rnd|row)) (?:on|in) ${UNIT} )(${LIST})(,? (?:and )?(?:knit|purl)(?:ting|ing)? (?:all )?(?:the )?(?:other ${UNIT}|${UNIT} ${LIST}))?(?=[ ]?(?:[.;]|$))`,
+  `${BEGINS}((?:work|do|make) (?:(?:the|a|your) )?((?:(?!the |a |your )[a-z'-]+ ){1,3}(?:round|rnd|row))s? (?:on|in) ${UNIT} )(${LIST})(,? (?:and )?(?:knit|purl)(?:ting|ing)? (?:all )?(?:the )?(?:other ${UNIT}|${UNIT} ${LIST}))?(?=[ ]?(?:[.;]|$))`,
   'gim',
 );
 /** "other rnds all k", "knit all the other rounds" */
 const OTHERS = new RegExp(
-  `${BEGINS}(?:(?:(?:all |the |on the |on all )*(?:other|remaining) ${UNIT}|(?:all|every) (?:the )?${UNIT} (?:not|without) (?:named|mentioned|listed|told|a number)(?: here| above| below)?)(?: are| is)?(?: all| just)?[ :=]{1,3}(k|knit|knitted|plain|p|purl|purled)|(knit|purl|k|p)(?: all| plain)?(?: on| in)? (?:all |the |all the )*(?:other|remaining) ${UNIT}(?: plain)?)(?: throughout)?(?=[ ]?(?:[.;,)]|$))`,
+  `${BEGINS}(?:(?:(?:all |the |on the |on all )*(?:other|remaining) ${UNIT}|(?:all|every) (?:the )?${UNIT} (?:not|without) (?:named|mentioned|listed|told|a number)(?: here| above| below)?|(?:the )?rest(?: of (?:the|your) ${UNIT})?)(?: are| is)?(?: all| just)?[ :=]{1,3}(k|knit|knitted|plain|p|purl|purled)|(knit|purl|k|p)(?: all| plain)?(?: on| in)? (?:all |the |all the )*(?:other|remaining) ${UNIT}(?: plain)?)(?: throughout)?(?=[ ]?(?:[.;,)]|$))`,
   'gim',
 );
 /** "all k" over "dec on rnds …" */
@@ -47,6 +47,7 @@ const ALL_KNIT = new RegExp(
   'gim',
 );
 /** "= -8)", ", -8" behind the stitches of a list. */
+const CHANGE_BRACKETED = /\(([-–+−])(\d{1,3})(?: (?:sts|stitches))?\)/g;
 const CHANGE = /[ ]?[=,;][ ]?([-–+−])(\d{1,3})(?: (?:sts|stitches))?(?=\)|[ ]*$)/gm;
 const PLUS_AT =
   /\b(k2tog|ssk|skpo?|p2tog) (?:at )?(?:the )?(beg|beginning|start) \+ (k2tog|ssk|skpo?|p2tog)(?: at)?(?: the)? end/gi;
@@ -65,6 +66,8 @@ function onRounds(text: string): Replacement[] {
     const close = open ? text.indexOf(')', first) : -1;
     const rest = text.slice(m.index, m.index + 500);
     if (open && (close < 0 || text.slice(first, close).includes('\n'))) continue;
+    // "(k2tog, k8) 7 times" is one round's repeat.
+    if (open && /^[ ]?(?:\d|x|twice|times)/i.test(text.slice(close + 1, close + 9))) continue;
     const before = ANNOUNCED.exec(text.slice(Math.max(0, m.index - 60), m.index));
     const most = Math.max(...(m[3].match(/\d+/g) ?? []).map(Number));
     if (before && Number(before[1]) >= most) {
@@ -135,6 +138,11 @@ const BRACKETED = new RegExp(
   `^([ \\t]*(decrease|increase) )\\((?=${STITCH})([^()\\n]{5,120})\\) ?:[ \\t]*$`,
   'gim',
 );
+/** "Reduce as follows: on each needle …" over such a list. */
+const AS_FOLLOWS = new RegExp(
+  `${BEGINS}(?:reduce|decrease|dec|narrow) (?:as follows|like this|thus) ?: ?(?=${STITCH})`,
+  'gim',
+);
 /** What such a list is understood as anyhow. */
 const EVEN_FIRST =
   /^[ \t]*(?:in|with) ["“]?every (?:2|two|\d) (?:rounds|rnds|rows)["”]?,? the first (?:round |rnd |row |one )?is (?:knitted |worked |purled )?(?:even|plain|straight|without decreas\w+)[^.\n]{0,80}\.?[ \t]*$/gim;
@@ -152,7 +160,7 @@ function distances(text: string): Replacement[] {
     count: Number(m[4]),
     times: Number(m[5] ?? m[6]),
   }));
-  const all = [...(/\b(?:de|in)creas/i.test(text) ? rows : []), ...spelled];
+  const all = [...(/\b(?:(?:de|in)creas|reduc|narrow)/i.test(text) ? rows : []), ...spelled];
   if (all.length === 0 || all.some((r) => r.every < 1 || r.times < 1 || r.every > 20)) return [];
   const heads = [...text.matchAll(ONE_ROUND), ...text.matchAll(BRACKETED)];
   const way = /\bincrease\b/i.test(heads[0]?.[0] ?? '') ? 'increase' : 'decrease';
@@ -161,6 +169,8 @@ function distances(text: string): Replacement[] {
     to: m.index + m[0].length,
     text: `Work a ${way} round ${every > 1 ? `every ${every} rounds` : 'every round'} ${times} times (${count} sts ${way}d each time).`,
   }));
+  for (const m of text.matchAll(AS_FOLLOWS))
+    out.push({ from: m.index, to: m.index + m[0].length, text: `The ${way} round means: ` });
   for (const m of text.matchAll(ONE_ROUND))
     out.push({
       from: m.index,
@@ -210,9 +220,111 @@ function shortNames(text: string): Replacement[] {
   ];
 }
 
+const ORDINALS =
+  '\\d{1,3}(?:st|nd|rd|th)(?:(?:, ?and |, ?| ?& ?| and )\\d{1,3}(?:st|nd|rd|th)){0,40}';
+/** "Decrease 8 sts (k2tog at …) on the 3rd, 5th and 7th rounds", "Knit 12 rounds, decreasing 8 sts on rounds 4 and 8 (k2tog at …)" */
+const SAID_AT_ONCE = [
+  new RegExp(
+    `${BEGINS}(?:${SHAPE}(?: (\\d{1,3}) (?:sts|stitches))?|shape) \\(([^()\\n]{5,140})\\) (?:on|in|at)(?: the)? (?:(${ORDINALS}) ${UNIT}|${UNIT} (${LIST}))(?=[ ]?[.;,])`,
+    'gim',
+  ),
+  new RegExp(
+    `${BEGINS}(?:knit|work) (?<all>\\d{1,3}) ${UNIT}(?<plain> in [a-z ]{2,20})?,? (?:decreasing|increasing)(?: (\\d{1,3}) (?:sts|stitches))? (?:on|in|at)(?: the)? (?:(${ORDINALS}) ${UNIT}|${UNIT} (${LIST})) \\(([^()\\n]{5,140})\\)(?=[ ]?[.;,])`,
+    'gim',
+  ),
+];
+
+function saidAtOnce(text: string): Replacement[] {
+  const out: Replacement[] = [];
+  SAID_AT_ONCE.forEach((re, k) => {
+    for (const m of text.matchAll(re)) {
+      const [count, steps, nths, list] = k === 0 ? m.slice(1) : [m[3], m[6], m[4], m[5]];
+      const numbers = ((nths ?? list).match(/\d+/g) ?? []).map(Number);
+      const all = Number(m.groups?.all ?? Math.max(...numbers));
+      if (!new RegExp(`^${STITCH}`, 'i').test(steps) || all < Math.max(...numbers)) continue;
+      const way = /\binc/i.test(m[0]) ? 'increased' : 'decreased';
+      const told = count ? ` (${count} sts ${way})` : '';
+      const more =
+        all > Math.max(...numbers) ? `. Rounds ${Math.max(...numbers) + 1}-${all}: knit` : '';
+      const rest = k === 1 ? `${more}. All other rounds: knit` : '';
+      const named = (list ?? numbers.join(', ')).trim();
+      out.push({
+        from: m.index,
+        to: m.index + m[0].length,
+        text: `Rounds ${named}: ${steps}${told}${rest}`,
+      });
+    }
+  });
+  return out;
+}
+
+/** "Rnd 5: dec (k2tog at beg, …)", and "Rnd 10: dec" */
+const DEC_HERE = new RegExp(
+  `\\b(${UNIT} \\d{1,4})( ?[:.-] ?)(dec|inc)(?:rease)? \\((?=${STITCH})([^()\\n]{5,140})\\)`,
+  'gi',
+);
+const DEC_AGAIN = new RegExp(
+  `\\b(${UNIT} ${LIST} ?[:.-] ?)(dec|inc)(?:rease)?(?: (?:as|like)(?: in)? ${UNIT} \\d{1,4}| again)?(?=[ ]?(?:[.;,(=]|$))`,
+  'gim',
+);
+
+function decreasedHere(text: string): Replacement[] {
+  const told = [...text.matchAll(DEC_HERE)];
+  if (told.length === 0) return [];
+  const long = (short: string): string => (/^i/i.test(short) ? 'increase' : 'decrease');
+  return [
+    ...told.map((m) => ({
+      from: m.index,
+      to: m.index + m[0].length,
+      text: `${m[1]} (${long(m[3])} round)${m[2]}${m[4]}`,
+    })),
+    ...[...text.matchAll(DEC_AGAIN)]
+      .filter((m) => !told.some((d) => d.index === m.index))
+      .map((m) => ({
+        from: m.index + m[1].length,
+        to: m.index + m[0].length,
+        text: `work ${long(m[2])} round`,
+      })),
+  ];
+}
+
+/** "Then on the foll. rnds, without a plain rnd between:" over rounds with numbers, which show as much. */
+const LEADS_ON = new RegExp(
+  `${BEGINS}(?:then|now|after that)?,? ?(?:on|in) (?:the |all )?(?:following|foll\\.?|next|coming) ${UNIT},? (?:without|with no) (?:an? |any )?(?:plain|knit|even|straight) ${UNIT}(?: in)?(?: between)?[ ]?:[ \\t]*(?=\\n+[ \\t]*(?:${UNIT} \\d|\\d+(?:st|nd|rd|th) ))`,
+  'gim',
+);
+/** "1 stitch at the beginning (k2tog) and 1 stitch at the end (ssk)" */
+const ONE_AT =
+  /\b(?:1|one|a) (?:stitch|st) (at the (?:beginning|start|end)) \((k2tog|ssk|skpo?|p2tog|k2tog tbl)\)/gi;
+/** "k2tog, k8, ssk (each needle)" */
+const EACH_BRACKETED =
+  /(?<=[a-z0-9]) \((?:on |at )?(each|every) (needle|side|ndl|dpn)\)(?=[ ]?(?:[-–=.,;(]|\d|$))/gim;
+
+function otherWords(text: string): Replacement[] {
+  const as = (re: RegExp, said: (m: RegExpMatchArray) => string): Replacement[] =>
+    [...text.matchAll(re)].map((m) => ({
+      from: m.index,
+      to: m.index + m[0].length,
+      text: said(m),
+    }));
+  return [
+    ...as(LEADS_ON, () => ''),
+    ...as(ONE_AT, (m) => `${m[2]} ${m[1]}`),
+    ...as(EACH_BRACKETED, (m) => ` on ${m[1]} ${m[2]}`),
+  ];
+}
+
 export function schedules(text: string): Replacement[] {
-  const out = [...onRounds(text), ...listed(text), ...distances(text), ...shortNames(text)];
-  if (out.length === 0 && !OTHERS.test(text)) return out;
+  const out = [
+    ...saidAtOnce(text),
+    ...onRounds(text),
+    ...listed(text),
+    ...distances(text),
+    ...shortNames(text),
+    ...decreasedHere(text),
+  ];
+  const other = otherWords(text);
+  if (out.length === 0 && !OTHERS.test(text)) return other;
   OTHERS.lastIndex = 0;
   for (const m of text.matchAll(OTHERS)) {
     const how = m[1] ?? m[2];
@@ -222,14 +334,14 @@ export function schedules(text: string): Replacement[] {
       text: `All other rounds: ${/^p(?!lain)/i.test(how) ? 'purl' : 'knit'}`,
     });
   }
-  if (out.length === 0) return out;
+  if (out.length === 0) return other;
   for (const m of text.matchAll(ALL_KNIT))
     out.push({
       from: m.index + m[1].length,
       to: m.index + m[0].length,
       text: `All other rounds: ${/^p/i.test(m[2] ?? m[3]) ? 'purl' : 'knit'}.`,
     });
-  for (const m of text.matchAll(CHANGE))
+  for (const m of [...text.matchAll(CHANGE), ...text.matchAll(CHANGE_BRACKETED)])
     out.push({
       from: m.index,
       to: m.index + m[0].length,
@@ -241,5 +353,5 @@ export function schedules(text: string): Replacement[] {
       to: m.index + m[0].length,
       text: `${m[1]} at the start and ${m[3]} at the end`,
     });
-  return out;
+  return [...out, ...other];
 }
