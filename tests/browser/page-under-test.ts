@@ -95,6 +95,10 @@ export async function violationsEverywhere(
   }
   await page.emulateMedia({ colorScheme: 'light' });
   if (before) await page.setViewportSize(before);
+  // What only a wide window has is there with the next frames.
+  await page.evaluate(async () => {
+    for (let k = 0; k < 2; k++) await new Promise((next) => requestAnimationFrame(next));
+  });
   return all;
 }
 
