@@ -105,6 +105,8 @@ export function checkPattern(one: PatternCase): void {
     hand,
     verdict,
     sizeMm: asked.sizeMm,
+    rimMm: 4 * asked.sizeMm,
+    cut: asked.panels?.some(({ place }) => place === 'corner'),
     shape: asked.shape ?? 'square',
     stitchMm: asked.stitchMm,
   });

@@ -17,6 +17,8 @@ export interface FinishedSize {
   readonly tube?: TubeSize | null;
   /** Null where nothing is known of how it stands. */
   readonly verdict: Verdict | null;
+  /** All round its rim, mm, of a piece with sides. */
+  readonly rimMm?: number | null;
   /** Whether panels along its corners cut them off. */
   readonly cut?: boolean;
 }
@@ -27,7 +29,8 @@ export function finishedSize(report: Report): FinishedSize {
   if (!relaxation.converged) return { sizeMm: null, shape, verdict: null };
   const sized = corners >= 3 || shape === 'disc';
   const cut = cutStitches > 0;
-  return { sizeMm: sized ? sideMm : null, shape, extents, tube, verdict, cut };
+  const rimMm = corners >= 3 ? corners * sideMm : null;
+  return { sizeMm: sized ? sideMm : null, shape, extents, tube, verdict, rimMm, cut };
 }
 
 export function sizeLines(size: FinishedSize, units: LengthUnit): string[] {
@@ -46,7 +49,7 @@ export function blockTo(size: FinishedSize, units: LengthUnit): string | null {
 }
 
 function sizeWords(
-  { sizeMm, shape, verdict, extents, tube, cut }: FinishedSize,
+  { sizeMm, shape, verdict, extents, tube, rimMm, cut }: FinishedSize,
   units: LengthUnit,
 ): string | null {
   if (extents)
@@ -58,7 +61,9 @@ function sizeWords(
   // A piece that does not lie flat is no square.
   if (cut) return `${long} along each side and the panel at its corner`;
   if (shape === 'square' && (verdict === null || liesFlat(verdict))) return `${long} square`;
-  return `${long} along each side`;
+  // What holds an egg or a head is told by its edge.
+  const edge = verdict === 'cups' && rimMm ? `, ${bothUnits(rimMm, units)} round its edge` : '';
+  return `${long} along each side${edge}`;
 }
 
 /** `Square`, `Hexagon`: a heading for a piece that has no name. */

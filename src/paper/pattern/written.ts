@@ -87,6 +87,8 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
     shape: options.shape ?? '',
     extents: options.extents,
     tube: options.tube,
+    rimMm: options.rimMm,
+    cut: options.cut,
     verdict: options.verdict ?? null,
   };
   const own = ownWords(plan);
