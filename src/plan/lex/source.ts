@@ -5,6 +5,7 @@
  * of what the designer typed.
  */
 import type { TextPosition } from '../plan.ts';
+import { hardWraps } from './hard-wraps.ts';
 import { labelsBehind } from './labels-behind.ts';
 import { leadPhrases } from './lead-phrases.ts';
 import { numberWords, type Replacement } from './numbers.ts';
@@ -180,12 +181,15 @@ function inOrder(all: Replacement[]): Replacement[] {
   });
 }
 
-/** The text with its own words read as those of the trade; `places`: where each character stood, null where none moved. */
-function replaced(text: string): {
-  text: string;
-  places: Int32Array | null;
-  yarns: readonly string[];
-} {
+/** A text with some of its stretches read as others. */
+interface Replaced {
+  readonly text: string;
+  /** Where each character stood; null where none moved. */
+  readonly places: Int32Array | null;
+}
+
+/** The text with its own words read as those of the trade. */
+function inTradeWords(text: string): Replaced & { readonly yarns: readonly string[] } {
   const { inserted, removed } = labelsBehind(text);
   const { names: yarns, words: named } = yarnNames(text);
   const own = [
@@ -197,7 +201,12 @@ function replaced(text: string): {
   ];
   const words = [...inserted, ...inOrder([...own, ...removed])];
   words.sort((a, b) => a.from - b.from || a.to - b.to);
-  if (words.length === 0) return { text, places: null, yarns };
+  return { ...replaced(text, words), yarns };
+}
+
+/** `words`: in order. */
+function replaced(text: string, words: readonly Replacement[]): Replaced {
+  if (words.length === 0) return { text, places: null };
   const parts: string[] = [];
   const longer = words.reduce((n, r) => n + r.text.length, 0);
   const places = new Int32Array(text.length + longer + 1);
@@ -218,12 +227,13 @@ function replaced(text: string): {
   }
   keep(text.length);
   places[to] = text.length;
-  return { text: parts.join(''), places, yarns };
+  return { text: parts.join(''), places };
 }
 
 /** `size`: index of the size to follow where the text is for several; null leaves it to the text. */
 export function readSource(original: string, size: number | null = null): Source {
-  const { text, places, yarns } = replaced(prepared(original));
+  const whole = replaced(original, hardWraps(original));
+  const { text, places, yarns } = inTradeWords(prepared(whole.text));
   const sizes = sizesIn(text, size);
   const replacements = replacementsIn(text, sizes);
   let r = 0;
@@ -279,7 +289,8 @@ export function readSource(original: string, size: number | null = null): Source
     out.push(c);
   }
   map[out.length] = text.length;
-  if (places) for (let i = 0; i <= out.length; i++) map[i] = places[map[i]];
+  for (const moved of [places, whole.places])
+    if (moved) for (let i = 0; i <= out.length; i++) map[i] = moved[map[i]];
   return {
     text: original,
     norm: out.join(''),
