@@ -190,6 +190,15 @@ function says(tokens: readonly Token[], one: RegExp): boolean {
 const REPEATED =
   /\b(?:repeated|worked|done|made|knitted|purled) (?:again )?(?:(?:a total of )?\d+ (?:more )?times|twice|thrice|once more)\b/;
 
+const WORKING =
+  /^(?:slipping|purling|knitting|working|skipping|omitting|dropping|wrapping|twisting|crossing)$/;
+
+/** "Stitches decreased to 22, slipping the first stitch": behind what is told some of it is worked otherwise. */
+function worksBeside(list: readonly Token[]): boolean {
+  const at = list.findIndex((t, i) => t.text === ',' && WORKING.test(list[i + 1]?.text ?? ''));
+  return at > 0 && limits(list.slice(at));
+}
+
 /** What a sentence is taken for; the first that holds counts. */
 const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) => boolean])[] = [
   // "Ridge once.": something that the text has a name for
@@ -238,6 +247,7 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
       !numbered &&
       !says(list, /^(?:first|last|edge|corner|each|every)$/),
   ],
+  [true, ({ list }) => worksBeside(list)],
   [false, ({ text }) => tellsCountsAlone(text)],
   [true, ({ list }) => ordersLater(list) || hidesOrder(list)],
   [true, ({ mood }) => mood() === 'asks'],

@@ -65,8 +65,28 @@ export const WORD_ORDER: readonly Wording[] = [
   )`([*(\[][ ]?)(?:after|past|beginning after) (?:the|each|every) mark(?:er)?[:,]?[ ](?=\S)`,
   // "2nd round.--Plain.", "1st and 3rd rows. - Knit"
   reads(
-    ([, label, plain]) => `${label}: ${plain ? 'knit' : ''}`,
-  )`^([ \t]{0,8}(?:the )?(?:(?:\d{1,3}(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|next|last)(?:,? (?:and|to|&) |, ?)?){1,4} ${WORK_UNIT})(?:\.[ ]?[-–—]{1,3}|[-–—]{2,3})[ ]?(plain(?: knitting)?(?=[ ]?(?:\.|$)))?(?=[^\s-])`,
+    ([, label, plain]) =>
+      `${label.replace(/(\d*[23])d\b/g, (_, n: string) => n + (n.endsWith('2') ? 'nd' : 'rd'))}: ${plain ? 'knit' : ''}`,
+  )`^([ \t]{0,8}(?:the )?(?:(?:\d{1,3}(?:st|nd|rd|th|d)|first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|next|last)(?:,? (?:and|to|&) |, ?)?){1,4} ${WORK_UNIT})(?:\.[ ]?[-–—]{1,3}|[-–—]{2,3})[ ]?(plain(?: knitting)?(?=[ ]?(?:\.|$)))?(?=[^\s-])`,
+  reads(
+    ([, n]) => `${n}${n.endsWith('2') ? 'nd' : 'rd'}`,
+  )`\b(\d{0,2}[23])d(?= (?:${WORK_UNIT}|${STS}|needle)(?![a-z]))`,
+  // "Rnd 1: knitted."
+  reads(([, verb]) =>
+    /^p/i.test(verb) ? 'purl' : 'knit',
+  )`(?<=: )(knitted|purled)(?=[ ]?(?:[.;]|$))`,
+  // "decrease at both ends of each needle by knitting two together"
+  reads(
+    ([, where, verb]) => `${/^p/i.test(verb) ? 'p' : 'k'}2tog ${where}`,
+  )`\b(?:decrease|dec)(?: (?:1|one|a) (?:st|stitch))? ((?:at|on) (?:the |each |both |either )?(?:beginning|start|ends?)\b[^.;,\n]{0,60}?) by (knitting|working|taking|purling) (?:2|two) (?:${STS} )?tog(?:ether)?(?![a-z])`,
+  // "knit 2 together twisted"
+  reads('$1 tbl')`\b(tog(?:ether)?) (?:twisted|crossed)(?![a-z])`,
+  // "7 st. k., 3 st. k. tog."
+  reads(
+    ([, n, verb, together]) => `${verb} ${n}${together ? ' tog' : ''}`,
+  )`${HERE}(\d{1,3}) ${STS} (k|p)\b\.?( tog(?:ether)?\b\.?)?(?=[ ]?[,;.*)])`,
+  // "between them knit"
+  reads('$1 between them')`(?<=[;,] )(?:in )?between(?: them)? (knit|purl)(?=[ ]?(?:[.;]|$))`,
   // "knit plain until three remain", "plain to the last 3"
   reads('$1')`\b(knit|purl|k|p) plain(?= (?:to|until|till|across|up)\b)`,
   reads('knit')`${HERE}plain(?= (?:to|until|till)\b)`,

@@ -289,7 +289,7 @@ const WORDINGS: readonly Wording[] = [
   reads('$1 rnd')`^([ \t]*\d{1,3}(?:st|nd|rd|th)) r\.(?=[ :])`,
   reads('$1')`\b(rows?|rounds?|rnds?) of circle\b`,
   // "1st row. Plain."
-  reads('$1 knit')`\b((?:${WORK_UNIT})[ ]?(?:\d+)?[.:]) plain(?=[ \t]{0,4}[.;]?[ \t]{0,4}$)`,
+  reads('$1 knit')`\b((?:${WORK_UNIT})[ ]?(?:\d+)?[.:,]) plain(?: knitting)?(?=[ ]?(?:[.;]|$))`,
   // "Work moss stitch in the round."
   reads(
     '$1',

@@ -32,6 +32,7 @@ const PUTS_ON = [
 
 /** … and where nothing else of the text could: "96 sts, 24 per dpn, join", "Strike up 96 sts", "Set up: 96 sts on 4 dpns". */
 const PUTS_ON_BARE = [
+  'you|we? need|want # @sts to begin|start|on',
   'set up :|- # @sts',
   '# @sts ,|on|over|per|:|(|-|=|at',
   'strike|hit|beat|pitch|mount|knot|pick|hang|open|knit|form|lay up|on # @sts',

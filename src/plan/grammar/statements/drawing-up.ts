@@ -18,7 +18,8 @@ import { isStitchWord } from '../word-law.ts';
 const LONGEST = 40;
 
 const YARN = /^(?:yarn|wool|tail|thread|strand|end|cotton|string|twine)$/;
-const THROUGH = /^(?:through|thru)$/;
+const THROUGH = /^(?:through|thru|round|around)$/;
+const DRAWS = /^(?:pull|draw|cinch|tighten|gather|close)$/;
 const WHICH =
   /^(?:all|the|of|these|those|your|remaining|rem|last|final|live|open|left|every|single)$/;
 const GATHERS =
@@ -31,6 +32,9 @@ const OTHERWISE =
 function worksOtherwise(c: TokenCursor, n: number): boolean {
   const t = c.peek(n);
   if (t?.kind !== 'word') return t?.kind === 'ordinal';
+  // "run it round the stitches"
+  if (t.text === 'round' && /^(?:it|yarn|tail|thread|end|wool|cotton)$/.test(c.word(n - 1)))
+    return false;
   // "leaving a long tail" takes no stitch
   if (t.text === 'leaving') return !tailBehind(c, n);
   return (
@@ -94,6 +98,8 @@ export function drawsByThings(c: TokenCursor): { readonly count: number | null }
     if (GATHERS.test(word)) gathers = true;
     if (yarn && THROUGH.test(word)) found ??= allStitches(c, n + 1) ?? gathered;
     else if (gathers) gathered ??= allStitches(c, n + 1);
+    // "… tail onto a needle, pick the stitches off one at a time, pull up"
+    if (yarn && gathered !== null && DRAWS.test(word) && c.mark(',', n - 1)) found ??= gathered;
   }
   return found === null ? null : { count: found || null };
 }

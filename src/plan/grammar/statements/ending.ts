@@ -139,7 +139,8 @@ const END_RULES: readonly EndRule[] = [
   {
     says: [
       `${DRAWS} ${TAKES}* ${SPARE} yarn|thread|wool|cotton|string|colour|color? through|thru ${STAY}|#* @sts?`,
-      'a|the|on* hold|string',
+      'a|the|on* hold',
+      'a|the|on a?|the? string',
       'set|lay|put the|piece|square|work|it|this|them* aside|by|away',
     ],
     means: (e, _n, c) => {
@@ -254,7 +255,8 @@ const END_RULES: readonly EndRule[] = [
       'go|going|pass|passing|run|running|do|doing|work|working it? all|right? round|around|through|this|so again|twice|once|more|a|second|time|the|them|all|for|strength|security|safety|hold|good|measure*',
       'and|again|a second|2nd|% time|round',
       'for extra|more? strength|security|safety',
-      '# times',
+      '# times|x',
+      '2x',
     ],
   },
   {
@@ -286,6 +288,7 @@ const END_RULES: readonly EndRule[] = [
       'twice|once round|around',
       'pick|picking up each|all|every|the of? the? #? @sts on|onto|with a|an|the|your ~? needle',
       'inside|outside|invisibly',
+      'in 1|one|#? go',
       'finish|end by|with',
       'if you tend to',
       'that is|was all|it',

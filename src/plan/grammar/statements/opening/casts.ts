@@ -82,6 +82,15 @@ export const CASTS: readonly Rule<Opening>[] = [
       return parts.length > 0;
     },
   },
+  // "Cast on 15 sts on the first needle and the same on the other three"
+  {
+    says: ['the? same|another @on|for the? other|remaining #|% needles|dpns|sides?'],
+    means: (o, [n]) => {
+      const last = o.cast[o.cast.length - 1] ?? 0;
+      o.cast.push(last * (n ?? 0));
+      o.parts ??= (n ?? 0) + 1;
+    },
+  },
   // "and the same on the second, third and fourth"
   {
     says: [`the? same|another @on|for the? % needle? ${AND} %? needle? ${AND} %? needle?`],
@@ -115,6 +124,7 @@ export const CASTS: readonly Rule<Opening>[] = [
       'begin|start|commence|beginning|starting|commencing with #cast @sts?',
       'strike|hit|beat|pitch|mount|knot|pick|hang|open|knit|form|lay up|on #cast @sts',
       'set up : #cast @sts',
+      'you|we? need|want #cast @sts to begin|start?',
       'make|made #cast @sts?',
       'make|made a|an|the ~* cast on of #cast @sts',
       '@distribute the|your cast on of #cast @sts',

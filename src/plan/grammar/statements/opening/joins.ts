@@ -31,7 +31,7 @@ export const JOINS: readonly OpeningRule[] = [
     says: [
       ...RING,
       `the? work|ring|ring|round is then|now? @join ${RINGED}?`,
-      'the? ring|round|circle is then|now? closed|joined',
+      'the? ring|round|circle is? then|now? closed|joined',
       'close|closing the? ring|round|circle|rnd',
       '@join the? last|first @sts? cast|on* to|with|and|onto the? first|last @sts? cast|on*',
       'knit|knitting|work|working into the? first @sts cast|on* to @join',
