@@ -6,6 +6,7 @@
 
 import type { Place } from '../lex/source.ts';
 import type { JoinMethod } from '../plan.ts';
+import type { ChangeTold } from './change-told.ts';
 import type { RoundsTold } from './rounds-told.ts';
 import type { StatedCount } from './steps/stated-counts.ts';
 import type { ReadInstruction, Step } from './steps/steps.ts';
@@ -347,5 +348,7 @@ export type Statement = Place & { readonly item?: number } & (
         readonly instructs: boolean;
         /** How rounds are worked, by what it tells of them. */
         readonly told?: RoundsTold;
+        /** How many stitches are lost or gained each time. */
+        readonly change?: ChangeTold;
       }
   );

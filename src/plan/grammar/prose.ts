@@ -22,7 +22,7 @@ import {
 import { frontOf } from './adverbials.ts';
 import { headsRounds, numbersSection, sizesPattern } from './headings.ts';
 import { hidesOrder } from './hidden-orders.ts';
-import { leavesOut } from './limits.ts';
+import { leavesOut, limitsWork } from './limits.ts';
 import { type Mood, moodOf } from './mood.ts';
 import { isRemark, tellsOfStripe } from './remarks.ts';
 import { definesStitch } from './steps/bracketed-remarks.ts';
@@ -249,6 +249,15 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   ],
   [true, ({ list }) => worksBeside(list)],
   [false, ({ text }) => tellsCountsAlone(text)],
+  // "Stitches decreased to 22, slipping the first stitch"
+  [
+    true,
+    ({ text }) =>
+      text
+        .split(/[,;]/)
+        .slice(1)
+        .some((t) => /^ ?[a-z]+ing\b/.test(t) && limitsWork(t)),
+  ],
   [true, ({ list }) => ordersLater(list) || hidesOrder(list)],
   [true, ({ mood }) => mood() === 'asks'],
   [false, ({ mood }) => mood() !== null],

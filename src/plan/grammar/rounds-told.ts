@@ -5,6 +5,7 @@
  */
 
 import type { Statement } from './ast.ts';
+import { readChangeTold } from './change-told.ts';
 import type { Passage } from './passage.ts';
 import { unit } from './phrases.ts';
 import { says, saysAny } from './rules.ts';
@@ -152,7 +153,10 @@ export function tellRounds(statements: readonly Statement[], passage: Passage): 
     if (!(s.kind === 'prose' || s.kind === 'going') || s.instructs || at >= tokens.length) return s;
     let end = at;
     while (end < tokens.length && tokens[end].to <= s.to) end++;
-    const told = readRoundsTold(passage.cursor(at, Math.min(end, at + LONGEST)));
+    const c = passage.cursor(at, Math.min(end, at + LONGEST));
+    const change = s.kind === 'prose' ? readChangeTold(c) : null;
+    if (change && s.kind === 'prose') return { ...s, change };
+    const told = readRoundsTold(c);
     if (!told) return s;
     return told.how === null ? { ...s, instructs: true } : { ...s, told };
   });

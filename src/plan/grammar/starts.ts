@@ -5,6 +5,7 @@
 
 import { NOTE_WORDS, ORDER_LEADS } from '../lexicon/words.ts';
 import { type Boundary, boundaryAt, onlyJoins, opensMore, withinBracket } from './boundaries.ts';
+import { readChangeTold } from './change-told.ts';
 import { colourChange } from './colours.ts';
 import { readCrossing } from './crossings.ts';
 import { hidesOrder } from './hidden-orders.ts';
@@ -52,6 +53,18 @@ const TOKENS_AHEAD = 3;
 
 /** Most tokens of a round that are read to see that it goes on like others. Chosen: bounds the time; a sentence is shorter. */
 const LONGEST_GOING = 300;
+
+function castOnWorked({ castOn, worked, ended }: Progress): boolean {
+  return castOn && worked && !ended;
+}
+
+/** A sentence that only tells how many stitches go begins here. */
+function tellsChange(c: TokenCursor): boolean {
+  return CHANGE_LEADS.test(c.here()) && readChangeTold(c) !== null;
+}
+
+const CHANGE_LEADS =
+  /^(?:so|and|thus|now|then|note|remember|that|you|we|this|it|which|the|each|every|a|all|round|rnd|row|with|in|on|after)$/;
 
 export class StartFinder {
   readonly #passage: Passage;
@@ -317,6 +330,9 @@ export class StartFinder {
     const back = (): void => {
       c.i = at;
     };
+    // "You lose 2 stitches on each side every time" orders nothing.
+    if (castOnWorked(this.#progress) && tellsChange(c)) return null;
+    back();
     const stripes = stripesTold(c);
     if (stripes) return { kind: 'colour', colour: null, stripes, at, next: c.i };
     back();

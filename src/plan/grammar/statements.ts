@@ -8,6 +8,7 @@ import type { Token } from '../lex/tokens.ts';
 import type { Abbreviations } from '../lexicon/abbreviations.ts';
 import { type Announced, findAnnounced, placeAnnounced } from './announced-rounds.ts';
 import type { RoundLabel, Statement, Told } from './ast.ts';
+import { readChangeTold } from './change-told.ts';
 import { countsInFront, isCountInFront } from './counts-in-front.ts';
 import { placeInTime } from './elsewhere.ts';
 import { setsUpLater } from './hidden-orders.ts';
@@ -308,7 +309,8 @@ export class StatementReader {
     const text = this.#passage.text.slice(at.from, at.to);
     const stated = readStatedCount(text.replace(/^[\s([{=-]+|[\s)\]}.]+$/g, ''));
     const lone = this.#progress.worked && /^\s*(?:1[3-9]|[2-9]\d|\d{3,5})\s*\.\s*$/.test(text);
-    if (stated && (lone || /\bsts?\b|stitch|[([]/.test(text))) {
+    const change = readChangeTold(this.#passage.cursor(from, end)) !== null;
+    if (stated && !change && (lone || /\bsts?\b|stitch|[([]/.test(text))) {
       this.#closeRound();
       this.#push({ kind: 'count', stated, ...at });
       return;

@@ -3,6 +3,7 @@
  * (`prose.ts`) says which of it could instruct. In: a passage and the tokens. Out: nodes that cover them.
  */
 import type { RoundBody, RoundLabel, Statement } from './ast.ts';
+import { readChangeTold } from './change-told.ts';
 import { besideDrawingInstructs, isChat, leftoverInstructs, strayInstructs } from './leftovers.ts';
 import { asksForMore } from './mood.ts';
 import type { Passage } from './passage.ts';
@@ -120,7 +121,8 @@ export function leftoverWords(passage: Passage, from: number, end: number): Stat
           .slice(words[0].from, words[words.length - 1].to)
           .replace(/^[\s([{=:-]+|[\s)\]}.]+$/g, ''),
       );
-      if (count && !inSentence && !limits(words))
+      const change = !inSentence && readChangeTold(passage.cursor(i, stop)) !== null;
+      if (count && !inSentence && !change && !limits(words))
         out.push({ kind: 'count', stated: count, ...passage.span(i, stop) });
       else {
         const told = inSentence ? countBehind(passage, i, stop) : null;
@@ -379,7 +381,8 @@ export function proseSentences(
     const words = passage.tokens.slice(i, stop);
     if (words.length > 0) {
       const text = passage.text.slice(words[0].from, words[words.length - 1].to);
-      const stated = limits(words) ? null : readStatedCount(text);
+      const change = readChangeTold(passage.cursor(i, stop)) !== null;
+      const stated = change || limits(words) ? null : readStatedCount(text);
       if (stated && /\bsts?\b|stitch/.test(text))
         out.push({ kind: 'count', stated, ...passage.span(i, stop) });
       else {
@@ -389,7 +392,7 @@ export function proseSentences(
           round?.statement ?? {
             kind: 'prose',
             heading: heading && (stop >= end || words.length < 4),
-            instructs: sentenceInstructs(words),
+            instructs: !change && sentenceInstructs(words),
             ...passage.span(i, to),
           },
         );

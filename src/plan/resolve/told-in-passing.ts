@@ -4,6 +4,7 @@
  * Out: diagnostics where they are not so, some of them once all is worked.
  */
 import type { RoundBody } from '../grammar/ast.ts';
+import type { ChangeTold } from '../grammar/change-told.ts';
 import { leavesToYou } from '../grammar/left-to-you.ts';
 import type { RoundsTold } from '../grammar/rounds-told.ts';
 import { isTarget } from '../grammar/steps/steps.ts';
@@ -51,6 +52,9 @@ const numberTold = ({ label }: PlanRound): number => Number(/\d+/.exec(label)?.[
 
 const shapes = ({ before, after }: PlanRound): boolean => after !== before;
 
+/** A remark with what the grammar read in it. */
+type Remark = Place & { readonly told?: RoundsTold; readonly change?: ChangeTold };
+
 interface Claim {
   readonly at: Place;
   /** Rounds that were worked before it. */
@@ -80,10 +84,14 @@ export class ToldInPassing {
   }
 
   /** A remark at place `at`: what it counts is checked, what it says of rounds to come is kept. `behindWork`: right behind an instruction. */
-  note(at: Place & { readonly told?: RoundsTold }, behindWork: boolean): void {
+  note(at: Remark, behindWork: boolean): void {
     const piece = this.#piece;
     if (piece.ended) return;
-    const { told: rules } = at;
+    const { told: rules, change } = at;
+    if (change) {
+      this.#claim(at, () => this.#changesOtherwise(change));
+      return;
+    }
     if (rules) {
       const sorts = {
         sort: (r: PlanRound) => this.#sort(r),
@@ -331,6 +339,18 @@ export class ToldInPassing {
       `the text is at round ${told} here, but ${label || `round ${rounds.length}`} has been worked last, the ${rounds.length}th of all`,
       'Check the number, or how often rounds are repeated.',
     );
+  }
+
+  /** No round loses or gains as many, all told or on each side. */
+  #changesOtherwise({ count, perSide, every }: ChangeTold): true | undefined {
+    const { rounds, counts } = this.#piece;
+    const sides = counts.sides ?? 1;
+    const wanted = perSide === null ? [count, count * sides] : [count * perSide * sides];
+    const like = (r: PlanRound): boolean => wanted.includes(Math.abs(r.after - r.before));
+    const shaped = rounds.flatMap((r, i) => (shapes(r) && like(r) ? [i] : []));
+    const so =
+      every === null ? shaped.length > 0 : shaped.some((i, k) => shaped[k + 1] - i === every);
+    return so ? undefined : true;
   }
 
   #checkPurled(told: number, what: 'purled' | 'ridges', at: Place): void {
