@@ -62,7 +62,10 @@ describe('the law of the reader', () => {
       }),
       MODIFIED,
     );
-    expect(missed.length, missed.join('\n')).toBeLessThanOrEqual(0.02 * MODIFIED.numRuns);
+    // Of the few that are tried here one, of the soak's two in a hundred.
+    expect(missed.length, missed.join('\n')).toBeLessThanOrEqual(
+      Math.ceil(0.02 * MODIFIED.numRuns),
+    );
   });
 
   it.each([
