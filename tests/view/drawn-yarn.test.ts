@@ -65,11 +65,16 @@ describe('the yarn of stitches near by', () => {
     expect(some.points).toBeLessThan(all.points);
   });
 
-  it('keeps a bound-off edge within its chain', () => {
+  it('keeps a bound-off edge within its chain, and leaves out the ground of cables where it is baked', () => {
     const piece = flatPiece(planOf(6, ['k6', 'p6'], { worked: 'flat', ending: 'bound-off' }));
     const { centre, points } = drawYarn(piece, () => true);
     const top = Math.max(...Array.from(piece.positions).filter((_, i) => i % 3 === 1));
     for (let i = 0; i < points; i++) expect(centre[4 * i + 1]).toBeLessThan(top + 0.2 * YARN);
+    const cabled = flatPiece(
+      planOf(8, ['k8', '2/2 LC k4', 'k8'], { worked: 'round', ending: 'live' }),
+    );
+    const whole = drawYarn(cabled, () => true);
+    expect(drawYarn(cabled, () => true, false).points).toBeLessThan(whole.points);
   });
 
   it('brings ridges of garter towards the eye', () => {

@@ -61,7 +61,12 @@ const JOIN_DIAMETERS = 0.5;
 /** Points of a loop: eight segments of its own half, eight of its head. */
 const STEP = 2;
 
-export function drawYarn(placed: PlacedPatches, isWanted: (loop: number) => boolean): DrawnYarn {
+/** `ground`: also what lies behind cables; without it where that is baked. */
+export function drawYarn(
+  placed: PlacedPatches,
+  isWanted: (loop: number) => boolean,
+  ground = true,
+): DrawnYarn {
   const { graph, patches } = placed;
   const pen = new Pen(placed);
   for (let c = 0; c < graph.courses; c++) {
@@ -78,7 +83,7 @@ export function drawYarn(placed: PlacedPatches, isWanted: (loop: number) => bool
     }
   }
   pen.go(false);
-  drawGround(pen, placed, isWanted);
+  if (ground) drawGround(pen, placed, isWanted);
   drawSeam(pen, placed, isWanted);
   drawEnd(pen, placed, isWanted);
   return pen.finish();

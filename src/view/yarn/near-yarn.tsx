@@ -19,6 +19,7 @@ import {
   nearestPixels,
   type Part,
   viewOf,
+  WHOLE,
 } from './strands-in-view.ts';
 import { HALO } from './tile-curves.ts';
 import { createYarnMaterial } from './yarn-material.ts';
@@ -53,11 +54,13 @@ const FINE_PIXELS = 50;
 const BACK = 4;
 /**
  * Where cables cross, stitches lean so far that their baked picture is pressed thin: from so many pixels a stitch all of their
- * strands are drawn with the ground between them, and what is baked stands so far behind that their legs lie in front and
+ * strands are drawn, and what is baked stands so far behind that their legs lie in front and
  * their feet within. By eye: strands of the leaning stitches alone leave a dark line where they end, in every cable.
  */
 const CABLES_FROM_PIXELS = 7;
 const CABLES_BACK = 1;
+/** From so many with the ground between them: further away it would hang out under the baked edge of the piece. Chosen. */
+const GROUND_FROM_PIXELS = 18;
 /** Up to so many every other point of their yarn does: what that costs of the form of a loop is finer than a pixel. Chosen. */
 const CABLES_SMOOTH_PIXELS = 10;
 
@@ -98,7 +101,7 @@ function useStrands(props: NearYarnProps) {
   }, [material, spun, relief, light, focusColour, fabric, invalidate]);
 
   const last = throughCourse ?? fabric.surface.graph.courses - 1;
-  const lay = (camera: PerspectiveCamera, finer: number, part: Part = null, stride = 1) => {
+  const lay = (camera: PerspectiveCamera, finer: number, part: Part = WHOLE, stride = 1) => {
     const view = viewOf(camera);
     let laid = drawn.current;
     if (laid?.part !== part || !holdsView(fabric, view, laid, last)) {
@@ -136,8 +139,11 @@ export function NearYarn(props: NearYarnProps) {
     if (strands.current) strands.current.renderOrder = shown < 1 ? 2 : -0.5;
     cover.uniforms.opacity.value = Math.min(1, FRINGE * shown);
     if (covering.current) covering.current.visible = shown > 0 && shown < 1;
-    if (crossings) cables.lay(eye, 1, crossed, pixels > CABLES_SMOOTH_PIXELS ? 1 : 2);
-    else cables.geometry.setDrawRange(0, 0);
+    if (crossings) {
+      const part = crossed[pixels > GROUND_FROM_PIXELS ? 'ground' : 'alone'];
+      cables.lay(eye, 1, part, pixels > CABLES_SMOOTH_PIXELS ? 1 : 2);
+    }
+    if (!crossings) cables.geometry.setDrawRange(0, 0);
     if (shown > 0) all.lay(eye, pixels > FINE_PIXELS ? 3 : 2);
     else all.geometry.setDrawRange(0, 0);
   });
@@ -154,17 +160,13 @@ export function NearYarn(props: NearYarnProps) {
 }
 
 /** The stitches of cables, drawn as strands from afar already; null where there are none. */
-function cablesOf({ patches, surface: { graph } }: FabricGeometry): Part | null {
+function cablesOf({ patches, surface: { graph } }: FabricGeometry) {
   const { path } = patches.strands;
   if (path.length === 0) return null;
   const loops = new Uint8Array(graph.loops);
-  for (const loop of path) {
-    loops[loop] = 1;
-    // What comes out of the cast-on comes with its cord.
-    const [from, to] = [graph.parentStart[loop], graph.parentStart[loop + 1]];
-    if (graph.course[loop] === 1) for (let i = from; i < to; i++) loops[graph.parents[i]] = 1;
-  }
-  return loops;
+  // What comes out of the cast-on would come with a piece of its cord, thicker than the baked edge beside it.
+  for (const loop of path) loops[loop] = graph.course[loop] > 1 ? 1 : 0;
+  return { alone: { loops, ground: false }, ground: { loops, ground: true } };
 }
 
 /**

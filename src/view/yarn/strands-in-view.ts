@@ -18,8 +18,15 @@ export function viewOf(camera: PerspectiveCamera): Frustum {
   );
 }
 
-/** What of the piece is drawn as strands: [loops] 1 where they are; null for all of them. */
-export type Part = Uint8Array | null;
+/** What of the piece is drawn as strands. */
+export interface Part {
+  /** [loops] 1 where they are; null for all of them. */
+  readonly loops: Uint8Array | null;
+  /** Also what lies behind cables. */
+  readonly ground: boolean;
+}
+
+export const WHOLE: Part = { loops: null, ground: true };
 
 /** The strands of a part of the piece, around what was in view. */
 export interface Laid {
@@ -43,7 +50,7 @@ function isSeen(fabric: FabricGeometry, view: Frustum, loop: number, roomMm: num
   return view.intersectsSphere(ball);
 }
 
-const isIn = (part: Part, loop: number) => !part || part[loop] === 1;
+const isIn = ({ loops }: Part, loop: number) => !loops || loops[loop] === 1;
 
 /** Whether all of it that may be seen is laid. */
 export function holdsView(
@@ -79,6 +86,7 @@ export function layInView(fabric: FabricGeometry, view: Frustum, last: number, p
       yarnMm: fabric.yarnMm,
     },
     (loop) => wanted[loop] === 1,
+    part.ground,
   );
   return { part, yarn, wanted };
 }
