@@ -5,6 +5,7 @@
  * of what the designer typed.
  */
 import type { TextPosition } from '../plan.ts';
+import { cornerStitches } from './corner-stitches.ts';
 import { hardWraps } from './hard-wraps.ts';
 import { labelsBehind } from './labels-behind.ts';
 import { leadPhrases } from './lead-phrases.ts';
@@ -198,6 +199,7 @@ function inTradeWords(text: string): Replaced & { readonly yarns: readonly strin
     ...leadPhrases(text),
     ...schedules(text),
     ...rowsCalledNeedles(text),
+    ...cornerStitches(text),
   ];
   const words = [...inserted, ...inOrder([...own, ...removed])];
   words.sort((a, b) => a.from - b.from || a.to - b.to);
