@@ -15,6 +15,7 @@ import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
 import { withoutAnnouncements } from './announced-rounds.ts';
 import { sayRounds } from './clause-checks.ts';
 import { ClauseWorker } from './clauses.ts';
+import { headsList, isDescribed } from './described-rounds.ts';
 import { crossingsFirst, joinGoing } from './going-on.ts';
 import { numberedLabel, sideWords } from './round-defs.ts';
 import { RoundOrder } from './round-order.ts';
@@ -416,55 +417,24 @@ class StatementWorker {
     return label?.unit ?? (this.#piece.inRound ? 'round' : 'row');
   }
 
-  /** "Decrease round: …" over "Round 1: work decrease round": what it is called, and not worked yet. */
-  #onlyNamed(name: string): boolean {
-    if (name === '' || name === 'next') return false;
-    const behind = this.#statements.slice(this.#at + 1);
-    const from = behind.findIndex((s) => s.kind === 'round' && (s.label?.numbers.length ?? 0) > 0);
-    const first = behind[from];
-    if (first?.kind !== 'round' || first.label?.numbers[0] !== 1) return false;
-    const between = behind.slice(0, from);
-    if (!between.every((s) => s.kind === 'prose' || (s.kind === 'round' && s.label?.name)))
-      return false;
-    const rounds = behind.slice(from);
-    const stop = rounds.findIndex(
-      (s) => s.kind !== 'round' && s.kind !== 'prose' && s.kind !== 'count',
-    );
-    const listed = stop < 0 ? rounds : rounds.slice(0, stop);
-    return namesOf(first).length > 0 && listed.some((s) => namesOf(s).includes(name));
-  }
-
-  /** "My shrinky round goes like this: …": what a name means that is asked for below, and nothing that is worked here. */
+  /** A round by a name of its own is told here, and worked only where that is asked for. */
   #onlyTold(label: RoundLabel, body: RoundBody): boolean {
-    const { name } = label;
-    if (name === '' || name === 'next' || body.kind !== 'steps' || !body.hasStitches) return false;
-    const behind = this.#statements.slice(this.#at + 1);
-    const called = [name, ...(label.called ? [label.called] : [])];
-    const asks = (s: Statement): boolean => namesAsked(s).some((n) => called.includes(n));
-    const asked = behind.findIndex(asks);
-    const before = this.#statements.slice(0, this.#at + 1);
-    if (label.means && before.some(asks)) return true;
-    if (asked < 0 || label.repeat > 1) return false;
+    const around = {
+      before: this.#statements.slice(0, this.#at + 1),
+      behind: this.#statements.slice(this.#at + 1),
+      begun: this.#piece.rounds.length > 0,
+    };
+    if (headsList(label.name, around.behind)) return true;
+    const described = isDescribed(label, body, around);
+    if (described === 'no' || described === 'yes') return described === 'yes';
     this.doubtful = true;
-    const total = (s: Statement | undefined): boolean =>
-      s?.kind === 'count' ||
-      (s?.kind === 'round' && s.body.kind === 'steps' && s.body.stated?.total != null);
-    // "Dec rnd: …. Work 1 knit rnd, 1 dec rnd": told first, counted later.
-    const next = behind.findIndex((s) => s.kind !== 'prose' && !isDescription(s));
-    const block = [...before, ...behind.slice(0, Math.max(0, next))].flatMap(describes);
-    const listed =
-      this.#piece.rounds.length === 0 &&
-      next >= 0 &&
-      namesAsked(behind[next]).some((n) => block.includes(n)) &&
-      !behind.slice(0, next + 1).some(total) &&
-      body.stated?.total == null;
-    return (label.means === true || listed) !== this.#otherwise;
+    return (described === 'likely') !== this.#otherwise;
   }
 
   /** "Next round", "Decrease round", or stitches without any label. */
   #unnumbered(label: RoundLabel | null, body: RoundBody, at: Place): void {
     const piece = this.#piece;
-    if (label && (this.#onlyNamed(label.name) || this.#onlyTold(label, body))) {
+    if (label && this.#onlyTold(label, body)) {
       this.#describeNamed(label, body, at);
       return;
     }
@@ -516,44 +486,9 @@ class StatementWorker {
   }
 }
 
-/** Names of rounds that a statement asks for. */
-function namesAsked(s: Statement): readonly string[] {
-  if (s.kind === 'work') return s.clauses.flatMap(namesIn);
-  if (s.kind !== 'round') return [];
-  if (s.body.kind === 'like') return s.body.which.kind === 'named' ? [s.body.which.name] : [];
-  return s.body.kind === 'clauses' ? s.body.clauses.flatMap(namesIn) : [];
-}
-
-/** A round by a name of its own, and what it is. */
-function isDescription(s: Statement): boolean {
-  return describes(s).length > 0;
-}
-
-function describes(s: Statement): readonly string[] {
-  if (s.kind !== 'round' || s.body.kind !== 'steps' || s.label?.numbers.length !== 0) return [];
-  const { name } = s.label;
-  if (name === '' || name === 'next') return [];
-  return s.label.called ? [name, s.label.called] : [name];
-}
-
 /** Numbers of the rounds that are told to shape. */
 function shapedOn(steps: readonly Step[]): readonly number[] | null {
   return steps.flatMap((s) => (s.kind === 'pattern' && s.shapesOn ? [s.shapesOn] : []))[0] ?? null;
-}
-
-/** Names of the rounds that a round is to be like. */
-function namesOf(s: Statement): readonly string[] {
-  if (s.kind !== 'round' || !s.label?.numbers.length) return [];
-  if (s.body.kind === 'like') return s.body.which.kind === 'named' ? [s.body.which.name] : [];
-  if (s.body.kind !== 'clauses') return [];
-  return s.body.clauses.flatMap(namesIn);
-}
-
-function namesIn(clause: WorkClause): readonly string[] {
-  if (clause.kind === 'named') return [clause.name];
-  if (clause.kind === 'repeat' && clause.which.kind === 'letters') return clause.which.names;
-  if (clause.kind === 'repeat' && clause.which.kind === 'named') return [clause.which.name];
-  return clause.kind === 'sequence' ? clause.parts.flatMap(namesIn) : [];
 }
 
 /** Cables that only some of the rounds of a label cross. */

@@ -1,0 +1,83 @@
+/**
+ * Rounds by a name of their own that the text describes in one place and asks for in another. In: the label and body of
+ * such a round, the statements around it. Out: whether it is only told there, or worked as well.
+ */
+import type { RoundBody, RoundLabel, Statement, WorkClause } from '../grammar/ast.ts';
+
+/** The statements up to the description, it included, and behind it; `begun`: some round has been worked. */
+interface Around {
+  readonly before: readonly Statement[];
+  readonly behind: readonly Statement[];
+  readonly begun: boolean;
+}
+
+/** "Decrease round: …" over "Round 1: work decrease round": what it is called, and not worked yet. */
+export function headsList(name: string, behind: readonly Statement[]): boolean {
+  if (name === '' || name === 'next') return false;
+  const from = behind.findIndex((s) => s.kind === 'round' && (s.label?.numbers.length ?? 0) > 0);
+  const first = behind[from];
+  if (first?.kind !== 'round' || first.label?.numbers[0] !== 1) return false;
+  const between = behind.slice(0, from);
+  if (!between.every((s) => s.kind === 'prose' || (s.kind === 'round' && s.label?.name)))
+    return false;
+  const rounds = behind.slice(from);
+  const stop = rounds.findIndex(
+    (s) => s.kind !== 'round' && s.kind !== 'prose' && s.kind !== 'count',
+  );
+  const listed = stop < 0 ? rounds : rounds.slice(0, stop);
+  return namesLike(first).length > 0 && listed.some((s) => namesLike(s).includes(name));
+}
+
+/** "My shrinky round goes like this: …": `likely` only told, `unlikely`, or beyond doubt. */
+export function isDescribed(
+  label: RoundLabel,
+  body: RoundBody,
+  { before, behind, begun }: Around,
+): 'yes' | 'no' | 'likely' | 'unlikely' {
+  const { name } = label;
+  if (name === '' || name === 'next' || body.kind !== 'steps' || !body.hasStitches) return 'no';
+  const called = [name, ...(label.called ? [label.called] : [])];
+  const asks = (s: Statement): boolean => namesAsked(s).some((n) => called.includes(n));
+  if (label.means && before.some(asks)) return 'yes';
+  if (label.repeat > 1 || !behind.some(asks)) return 'no';
+  if (label.means) return 'likely';
+  // "Dec rnd: …. Work 1 knit rnd, 1 dec rnd": told first, counted later.
+  const next = behind.findIndex((s) => s.kind !== 'prose' && describes(s).length === 0);
+  if (begun || next < 0 || body.stated?.total != null) return 'unlikely';
+  const block = [...before, ...behind.slice(0, next)].flatMap(describes);
+  const asked = namesAsked(behind[next]).some((n) => block.includes(n));
+  return asked && !behind.slice(0, next + 1).some(tellsTotal) ? 'likely' : 'unlikely';
+}
+
+function tellsTotal(s: Statement): boolean {
+  if (s.kind === 'count') return true;
+  return s.kind === 'round' && s.body.kind === 'steps' && s.body.stated?.total != null;
+}
+
+/** Names of rounds that a statement asks for. */
+function namesAsked(s: Statement): readonly string[] {
+  if (s.kind === 'work') return s.clauses.flatMap(namesIn);
+  if (s.kind !== 'round') return [];
+  if (s.body.kind === 'like') return s.body.which.kind === 'named' ? [s.body.which.name] : [];
+  return s.body.kind === 'clauses' ? s.body.clauses.flatMap(namesIn) : [];
+}
+
+/** Names that a statement describes. */
+function describes(s: Statement): readonly string[] {
+  if (s.kind !== 'round' || s.body.kind !== 'steps' || s.label?.numbers.length !== 0) return [];
+  const { name, called } = s.label;
+  if (name === '' || name === 'next') return [];
+  return called ? [name, called] : [name];
+}
+
+/** Names of the rounds that a numbered round is to be like. */
+function namesLike(s: Statement): readonly string[] {
+  return s.kind === 'round' && s.label?.numbers.length ? namesAsked(s) : [];
+}
+
+function namesIn(clause: WorkClause): readonly string[] {
+  if (clause.kind === 'named') return [clause.name];
+  if (clause.kind === 'repeat' && clause.which.kind === 'letters') return clause.which.names;
+  if (clause.kind === 'repeat' && clause.which.kind === 'named') return [clause.which.name];
+  return clause.kind === 'sequence' ? clause.parts.flatMap(namesIn) : [];
+}
