@@ -18,6 +18,8 @@ const LABEL = new RegExp(
     `${UNIT}\\.?[ ]?\\d{1,4}(?:[ ]?(?:-|–|to|and|,|&|\\+)[ ]?(?:${UNIT}[ ])?\\d{1,4})*[ ]*(?:\\([^()]{1,30}\\))?(?:[ ]*[:–—]|[ ]-|\\.[ ]+\\S|[ ]{2})`,
     `(?:\\d{1,4}(?:st|nd|rd|th)|next|first|second|third|fourth|fifth|sixth|last|set-?up|foundation)[ ]${UNIT}\\b[^.:,;]{0,24}(?:[:–—]|\\.[ ]*[–—]|\\.[ ]+\\S)`,
     '(?:step|part|section|stage|day|clue)[ ]\\d',
+    // "rest round = knit", "plain round - knit every stitch"
+    `(?:[a-z'-]{2,20}[ ]){1,3}${UNIT}[ ]?(?:[:=–—]|-[ ])`,
     '\\[[ _x]?\\]',
   ].join('|'),
   'iy',
