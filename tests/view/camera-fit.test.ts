@@ -1,6 +1,12 @@
 import { vec3 } from 'gl-matrix';
 import { describe, expect, it } from 'vitest';
-import { facingRad, fitView, measureView, stillFramed } from '../../src/view/camera/camera-fit.ts';
+import {
+  facingRad,
+  fitView,
+  leavesPicture,
+  measureView,
+  stillFramed,
+} from '../../src/view/camera/camera-fit.ts';
 import type { CameraHandle } from '../../src/view/camera/camera-rig.tsx';
 import { handleViewKey } from '../../src/view/camera/view-keys.ts';
 
@@ -49,6 +55,14 @@ describe('fitting a view', () => {
     expect([0.7, 0.95, 1, 1.03, 1.2].map(framed)).toEqual([false, true, true, true, false]);
     const away = { ...view, target: vec3.fromValues(80, 0, 0) };
     expect(stillFramed([SQUARE], away, 0.78, 0.32, LENS)).toBe(false);
+  });
+
+  it('follows a piece that grows only once it leaves the picture', () => {
+    const { middle } = measureView([SQUARE]);
+    const view = fitView([SQUARE], middle, 0.78, 0.32, LENS);
+    const leaves = (share: number) =>
+      leavesPicture([SQUARE.map((v) => share * v)], view, 0.78, 0.32, LENS);
+    expect([0.3, 1, 1.1, 1.3].map(leaves)).toEqual([false, false, false, true]);
   });
 
   it('turns the nearest side to the front', () => {

@@ -42,6 +42,18 @@ export function stillFramed(
   return view.distanceMm >= least && view.distanceMm <= SPARE * least;
 }
 
+/** Whether a piece that moves reaches out of the picture of a view. In: as above. */
+export function leavesPicture(
+  inView: readonly Positions[],
+  view: FittedView,
+  polarRad: number,
+  aroundRad: number,
+  lens: ViewLens,
+): boolean {
+  const axes = viewAxes(polarRad, aroundRad);
+  return view.distanceMm < leastDistance(inView, view.target, axes, { ...lens, fill: 1 });
+}
+
 interface ViewAxes {
   /** Towards the eye, to its right, and up. */
   readonly towards: vec3;

@@ -23,7 +23,7 @@ import {
   Vector4,
 } from 'three';
 import type { Positions } from '../fabric/surface.ts';
-import { facingRad, fitView, measureView, stillFramed } from './camera-fit.ts';
+import { facingRad, fitView, leavesPicture, measureView, stillFramed } from './camera-fit.ts';
 
 CameraControls.install({
   THREE: { Box3, Matrix4, Quaternion, Raycaster, Sphere, Spherical, Vector2, Vector3, Vector4 },
@@ -227,10 +227,10 @@ export function CameraRig(props: CameraRigProps) {
     },
   }));
 
-  const framed = (): boolean => {
+  const is = (how: typeof stillFramed): boolean => {
     const at = controls.getTarget(new Vector3());
     const view = { distanceMm: controls.distance, target: vec3.fromValues(at.x, at.y, at.z) };
-    return stillFramed(inView, view, controls.polarAngle, controls.azimuthAngle, lens);
+    return how(inView, view, controls.polarAngle, controls.azimuthAngle, lens);
   };
   // A frame that still holds the piece stays as it is: no jump at the end.
   // biome-ignore lint/correctness/useExhaustiveDependencies: only coming to rest moves the camera
@@ -238,7 +238,7 @@ export function CameraRig(props: CameraRigProps) {
     if (!restKey || taken.current) return;
     const around = facing(firstAround);
     const turned = Math.abs(controls.azimuthAngle - around) > SAME_SIDE_RAD;
-    if (turned || !framed()) lookFrom(firstPolar, around);
+    if (turned || !is(stillFramed)) lookFrom(firstPolar, around);
   }, [restKey]);
 
   // Another piece, or a canvas of another shape: look at the whole of it.
@@ -250,6 +250,12 @@ export function CameraRig(props: CameraRigProps) {
     camera.updateProjectionMatrix();
     lookFrom(firstPolar, facing(firstAround), false);
   }, [pieceKey, shape, controls]);
+
+  // On its way to rest a piece may grow out of the picture.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: only the piece's own moves
+  useEffect(() => {
+    if (!taken.current && is(leavesPicture)) lookFrom(controls.polarAngle, controls.azimuthAngle);
+  }, [inView]);
 
   return null;
 }
