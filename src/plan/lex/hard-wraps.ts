@@ -38,7 +38,7 @@ const UNIT_LAST = new RegExp(`\\b${UNIT}$`, 'i');
 const GOES_ON = /^(?:[=(][ ]?[a-z\d]|\*[ ]?\d{1,3} times)/;
 /** Words of orders and captions that may begin a line without a full stop before them. */
 const BEGINS =
-  /^(?:cast|co|knit|purl|k|p|work|repeat|rep|join|break|cut|bind|bo|fasten|weave|draw|pull|thread|continue|cont|change|place|pm|next|now|then|begin|start|finish|finishing|using|with|materials?|gauge|tension|needles?|size|yarn|abbreviations|notes?|divide|distribute|turn|block|press|slip|sl|odd|even|every|all|decrease|increase|dec|inc|rounds?|rnds?|rows?|r\d*)\b(?!')/i;
+  /^(?:cast|co|knit|purl|k|p|work|repeat|rep|join|break|cut|bind|bo|fasten|weave|draw|pull|thread|continue|cont|change|place|pm|next|now|then|begin|start|finish|finishing|using|with|materials?|gauge|tension|needles?|size|yarn|abbreviations|notes?|divide|distribute|turn|block|press|slip|sl|odd|even|every|all|rest|other|otherwise|each|decrease|increase|dec|inc|rounds?|rnds?|rows?|r\d*)\b(?!')/i;
 
 /** How a text was set in lines. */
 interface Setting {

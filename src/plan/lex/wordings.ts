@@ -3,6 +3,8 @@
  * arrows and slashes for marks, words of translators. In: the designer's text. Out: places, and what they
  * are read as.
  */
+
+import { CLASS_WORDINGS } from './class-wordings.ts';
 import { numberWords, type Replacement, romanValue } from './numbers.ts';
 import { TABLE_MARKS, tableMark } from './tables.ts';
 import { WORD_ORDER } from './word-order.ts';
@@ -143,7 +145,7 @@ const WORDINGS: readonly Wording[] = [
   // "knit all the stitches together two by two"
   reads((m) =>
     /^p/i.test(m[1] ?? m[2] ?? m[3] ?? m[4] ?? '') ? 'p2tog to end' : 'k2tog to end',
-  )`\b(?:(?:knit|work) (?:1|one|a|the next|the last) (?:round|rnd|row) (?:in which|where) )?(?:(knit|k|purl|p|work) (?:all |the |of |your )*(?:stitches|sts) (?:together )?${PAIRS}(?: together)?|(knit|k|purl|p|work) every (?:two|2) (?:stitches|sts) tog(?:ether)?|(?:all |the |of )*(?:stitches|sts) are (?:then |now |all )?(knitted|purled|worked) (?:together )?${PAIRS}(?: together)?|every (?:two|2) (?:stitches|sts) are (?:then |now |all )?(knitted|purled|worked) together)(?: (?:to the end|all the way round|all round|throughout)(?: of the (?:round|rnd|row))?)?(?![a-z])`,
+  )`\b(?:(?:knit|work) (?:1|one|a|the next|the last) (?:round|rnd|row) (?:in which|where) )?(?:(knit|k|purl|p|work) (?:all |the |of |your )*${STS} (?:together )?${PAIRS}(?: together)?|(knit|k|purl|p|work) every (?:two|2) (?:stitches|sts) tog(?:ether)?|(?:all |the |of )*(?:stitches|sts) are (?:then |now |all )?(knitted|purled|worked) (?:together )?${PAIRS}(?: together)?|every (?:two|2) (?:stitches|sts) are (?:then |now |all )?(knitted|purled|worked) together)(?: (?:to the end|all the way round|all round|throughout)(?: of the (?:round|rnd|row))?)?(?![a-z])`,
   // "all the stitches of round 5 are knitted"
   reads(
     ([, what, verb]) => `${what}: ${VERBS[verb.toLowerCase()]}`,
@@ -303,6 +305,7 @@ const WORDINGS: readonly Wording[] = [
     'stockinette',
   )`\b(?:(?:smooth|plain|flat|right) (?:knitting|stocking (?:st|stitch))|smooth right)\b`,
   ...WORD_ORDER,
+  ...CLASS_WORDINGS,
 ];
 
 function romanRounds(m: RegExpExecArray): string | null {

@@ -1,0 +1,77 @@
+/**
+ * Rounds told as a class: "every alternate round up to Round 22", "the rounds not named", "purl the first round and knit
+ * the second". Data of `wordings.ts`.
+ */
+import { BEGINS, reads, WORK_UNIT, type Wording } from './wording.ts';
+
+const ORDINAL =
+  '(?:first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|\\d{1,3}(?:st|nd|rd|th))';
+const NOT_NAMED =
+  '(?:(?:which |that )?(?:are |were |have been )?not (?:named|mentioned|listed|given|told|described|specified)|in[ -]between)';
+const PLAIN = '(?: plain| even| straight| without (?:any )?(?:decreas(?:es|ing)|shaping))';
+const WITHOUT = '(?: without (?:any )?(?:decreas(?:es|ing)|shaping))';
+
+/** Most rounds of such a class. Chosen: a piece has some hundred. */
+const MOST_ROUNDS = 200;
+
+/** What is done in rounds that nothing else names: "knit plain" knits, "worked without decreases" goes on in the fabric. */
+function unnamed(unit: string, verb: string): string {
+  const what = /^knit/i.test(verb) ? 'knit' : /^purl/i.test(verb) ? 'purl' : 'work even';
+  return `all other ${/^row/i.test(unit) ? 'rows' : 'rounds'}: ${what}`;
+}
+
+/** Every second round from one to another, by their numbers; null where the last is none of them. */
+function everySecond(unit: string, first: number, word: string, last: number): string | null {
+  const odd = /odd/i.test(word) ? 1 : /even/i.test(word) ? 0 : first % 2;
+  if (first % 2 !== odd || last % 2 !== odd || last <= first || last - first > 2 * MOST_ROUNDS)
+    return null;
+  const numbers = Array.from({ length: (last - first) / 2 + 1 }, (_, i) => first + 2 * i);
+  return `${unit.replace(/s?$/, 's')} ${numbers.join(', ')}`;
+}
+
+export const CLASS_WORDINGS: readonly Wording[] = [
+  // "Work the rounds not named without decreases", "knit the rounds in between plain"
+  reads(([, verb, unit]) =>
+    unnamed(unit, verb),
+  )`${BEGINS}(knit|purl|work) (?:all )?(?:of )?(?:the |any )?(?:other )?(${WORK_UNIT}) ${NOT_NAMED}(?: here| above)?${PLAIN}?(?=[ ]?(?:[.;]|$))`,
+  reads(([, verb, unit]) =>
+    unnamed(unit, verb),
+  )`${BEGINS}(knit|purl|work) (?:all )?(?:of )?the (?:other|remaining) (${WORK_UNIT})${WITHOUT}(?=[ ]?(?:[.;]|$))`,
+  // "The rounds not listed are knit", "every round not named here is knitted plain"
+  reads(([, unit, verb]) =>
+    unnamed(unit, verb),
+  )`${BEGINS}(?:all |every |any |the |all the )(?:other |remaining )?(${WORK_UNIT})(?: ${NOT_NAMED})?(?: here| above)? (?:is|are) (?:all )?(knit|knitted|purled|worked)${PLAIN}?(?=[ ]?(?:[.;]|$))(?<=(?:not|between|other|remaining)\b[^.;]*)`,
+  // "On the rounds not mentioned no decreases are worked", "knit without decreases on the rounds not named"
+  reads(([, unit]) =>
+    unnamed(unit, 'work'),
+  )`${BEGINS}(?:in|on) (?:the |all |all the )?(${WORK_UNIT}) ${NOT_NAMED},? (?:no (?:decreases|shaping) (?:are|is) (?:worked|made|done)|do not decrease|work without (?:decreases|decreasing|shaping))(?=[ ]?(?:[.;]|$))`,
+  reads(([, verb, unit]) =>
+    unnamed(unit, verb),
+  )`${BEGINS}(knit|purl|work)${PLAIN} (?:in|on) (?:the |all |all the )?(${WORK_UNIT}) ${NOT_NAMED}(?=[ ]?(?:[.;]|$))`,
+  // "Round 2 and every alternate round up to and including Round 22: knit", "6th row and all the even rows as far as the 30th"
+  reads((m) => {
+    const [, before, a, b, behind, word, second, last] = m;
+    const unit = before ?? behind ?? second;
+    if (!unit) return null;
+    return everySecond(unit, Number.parseInt(a ?? b, 10), word, Number.parseInt(last, 10));
+  })`${BEGINS}(?:(${WORK_UNIT})[ ]?(\d{1,3})|(\d{1,3})(?:st|nd|rd|th)(?: (${WORK_UNIT}))?),? and (?:all |every |each |the )*(?:foll(?:owing)?\.? )?(even(?:-numbered)?|odd(?:-numbered)?|alternate|alt|other|second|2nd) (?:foll(?:owing)?\.? )?(${WORK_UNIT})?(?: thereafter| after(?:wards| that)?| following)? ?(?:up to and including|up to|as far as|through to|through|until|till|to) (?:and including )?(?:the )?(?:${WORK_UNIT} )?(\d{1,3})(?:st|nd|rd|th)?(?: ${WORK_UNIT})?(?: inclusive)?(?=[ ]?:)`,
+  // "Purl the first round and knit the second", "purl round 1 and knit round 2"
+  reads(([, verb, a, unit, other, b, again]) =>
+    unit || again ? `${a} ${unit ?? again}: ${verb}. ${b} ${unit ?? again}: ${other}` : null,
+  )`${BEGINS}(knit|purl) the (${ORDINAL})(?: (${WORK_UNIT}))?(?:[,;]? (?:and |then )*)(knit|purl) the (${ORDINAL})(?: (${WORK_UNIT}))?(?=[ ]?(?:[.;,]|$))`,
+  reads(
+    ([, a, unit, verb, b, other]) =>
+      `${a} ${unit}: ${verb.slice(0, 4)}. ${b} ${unit}: ${other.slice(0, 4)}`,
+  )`${BEGINS}the (${ORDINAL}) (${WORK_UNIT}) is (knit|knitted|purled)(?:[,;]? and|,) the (${ORDINAL})(?: is)? (knit|knitted|purled)(?=[ ]?(?:[.;,]|$))`,
+  reads(
+    '$2: $1. $4: $3',
+  )`${BEGINS}(knit|purl) (${WORK_UNIT} \d{1,3})(?:[,;]? (?:and |then )*)(knit|purl) (${WORK_UNIT} \d{1,3})(?=[ ]?(?:[.;,]|$))`,
+  // "repeat *-* the rnd around"
+  reads(
+    'around',
+  )`\b(?:the (?:round|rnd) (?:around|about)|during the (?:whole|entire) (?:round|rnd))(?![a-z])`,
+  // "18 sts between Ms"
+  reads(([said]) =>
+    said.endsWith('Ms') ? said.replace('Ms', 'markers') : null,
+  )`\b(?:between|before|after|all) Ms(?![a-z.])`,
+];
