@@ -424,6 +424,9 @@ const HIDDEN: readonly (readonly [string, string])[] = [
   ['Do not twist the stitches.', 'Do not repeat.'],
   ['Do not pull too hard.', "Don't work the plain rounds."],
   ['No two squares are alike.', 'No more decreases.'],
+  ['Avoid bright sunlight.', 'Avoid knitting the plain round.'],
+  ['No further rounds are as long.', 'No further rounds are knitted.'],
+  ['Take up a second cup of tea.', 'Take up a second strand for the next four rounds.'],
   ['Without a marker it is easy to lose count.', 'Without the purl round.'],
 ];
 

@@ -42,7 +42,7 @@ const SOME_TIME: readonly string[] = [
   'in? between|inbetween times|whiles|them|these|those|each|this|that|the|two* rounds|rows|ones?',
   `${NEARLY} halfway|midway|partway ${OF_ALL}`,
   `${NEARLY} half|part|mid way|point ${OF_ALL}`,
-  `${NEARLY} in|at|around|near|about|towards|by|on|from the|its very|exact|dead|half|mid* halfway|midway|midpoint|middle|half|halfway point|mark|way|stage? ${OF_ALL}`,
+  `${NEARLY} in|at|around|near|about|towards|by|on|from|past|beyond the|its very|exact|dead|half|mid* halfway|midway|midpoint|middle|half|halfway point|mark|way|stage? ${OF_ALL}`,
   `${NEARLY} a|one|1|2|# %|third|quarter|thirds|quarters|half of the way ${OF_ALL}`,
   `${NEARLY} ${EARLIER} on?`,
   'in the meantime|meanwhile',

@@ -143,7 +143,12 @@ function parted(c: TokenCursor): boolean {
 
 /** "Hold the yarn double for the first 2 rounds", "use 2 strands for the border" */
 function holdsYarn(c: TokenCursor): boolean {
-  if (!says(c, 'hold|use|take|carry|work|add|knit|join the|a|an|2|#|both|your|second|another|%*'))
+  if (
+    !says(
+      c,
+      'hold|use|take|carry|work|add|knit|join up|in|the|a|an|2|#|both|your|second|another|%*',
+    )
+  )
     return false;
   if (
     !says(
@@ -218,6 +223,10 @@ function isNamed(c: TokenCursor): boolean {
   );
 }
 
+/** "Avoid knitting the plain round" */
+const AVOIDS =
+  'avoid|refrain|desist|abstain from? knitting|purling|working|decreasing|increasing|repeating the|this|that|these|those|any|on|in|next|last|first';
+
 const VERBS =
   'knit|purl|work|repeat|rep|decrease|dec|increase|inc|join|close|turn|skip|omit|slip|cast|bind|shape|rib|do|make';
 const NOT = [
@@ -232,6 +241,7 @@ const MANNER =
 
 /** "Do not knit the plain rounds", "no more decreases", "without the purl round" */
 function forbids(c: TokenCursor): boolean {
+  if (says(c, AVOIDS)) return true;
   const { i } = c;
   if (saysAny(c, NOT)) {
     const shape = /^(?:decrease|dec|increase|inc|shape)$/.test(c.word());
@@ -260,7 +270,8 @@ function forbids(c: TokenCursor): boolean {
     return (
       c.done ||
       c.mark('.,;!') ||
-      says(c, 'between|on|at|here|after|before|now|from|this|for|until') !== null
+      says(c, 'between|on|at|here|after|before|now|from|this|for|until') !== null ||
+      says(c, 'are|is now|then|to|be* knitted|worked|purled|made|decreased') !== null
     );
   return (
     says(c, `there is|are no ${noun}`) !== null &&
