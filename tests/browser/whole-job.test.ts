@@ -176,7 +176,7 @@ describe('pattern, files and links', () => {
     const written = bench().locator('.written');
     await expect
       .poll(() => written.textContent())
-      .toMatch(/Creek middle.*cm \(.* in\) along each side, as knitted/);
+      .toMatch(/Creek middle.*cm \(.* in\) along each side, .* round its edge, as knitted/);
     expect(await written.textContent()).not.toMatch(/blocked/);
     await expect.poll(() => written.textContent()).toMatch(/this piece does not lie flat \(cups\)/);
     await expect.poll(() => written.locator('dt').allInnerTexts()).toContain('k2tog');
