@@ -74,4 +74,8 @@ export const CLASS_WORDINGS: readonly Wording[] = [
   reads(([said]) =>
     said.endsWith('Ms') ? said.replace('Ms', 'markers') : null,
   )`\b(?:between|before|after|all) Ms(?![a-z.])`,
+  // "until Round 25 has been worked and 12 stitches remain"
+  reads(
+    '$1. $2 sts remain',
+  )`\b(until (?:you have worked |after )?${WORK_UNIT} \d{1,3}(?: has been worked| is worked| is done| has been completed| inclusive)?)(?:,? and|,) (?:there are |you have |only )*(\d{1,4}) (?:stitches|sts) (?:remain|are left|left|remaining)(?=[ ]?(?:[.;]|$))`,
 ];

@@ -36,6 +36,7 @@ const LEADS =
 const UNIT_LAST = new RegExp(`\\b${UNIT}$`, 'i');
 /** What begins no line of its own behind words that no full stop closes. */
 const GOES_ON = /^(?:[=(][ ]?[a-z\d]|\*[ ]?\d{1,3} times)/;
+const VERB_FIRST = /^(?:has|have|had|is|are|was|were|remains?|until|till|and|or|than|of)\b/i;
 /** Words of orders and captions that may begin a line without a full stop before them. */
 const BEGINS =
   /^(?:cast|co|knit|purl|k|p|work|repeat|rep|join|break|cut|bind|bo|fasten|weave|draw|pull|thread|continue|cont|change|place|pm|next|now|then|begin|start|finish|finishing|using|with|materials?|gauge|tension|needles?|size|yarn|abbreviations|notes?|divide|distribute|turn|block|press|slip|sl|odd|even|every|all|rest|other|otherwise|each|decrease|increase|dec|inc|rounds?|rnds?|rows?|r\d*)\b(?!')/i;
@@ -119,7 +120,7 @@ function opens({ text, title }: TextLine, next: TextLine): boolean {
 /** By its words alone the sentence surely goes on in the next line; `small`: small letters begin sentences as well. */
 function surely(line: TextLine, next: TextLine, small: boolean): boolean {
   if (/[.:;]$/.test(line.text)) return false;
-  if (opens(line, next) || GOES_ON.test(next.text)) return true;
+  if (opens(line, next) || GOES_ON.test(next.text) || VERB_FIRST.test(next.text)) return true;
   return !small && /^[a-z]{2}/.test(next.text) && !BEGINS.test(next.text);
 }
 
@@ -164,7 +165,7 @@ function goesOn(line: TextLine, next: TextLine, { wide, shown, small }: Setting)
     if (/^\(\d|^[A-Z][a-z]/.test(next.text)) return often;
     return often && !small && !order && /^[a-z]{2}/.test(next.text);
   }
-  if (leads) return true;
+  if (leads || VERB_FIRST.test(next.text)) return true;
   if (/[a-z]/i.test(begin)) return (!order && often) || (!small && /[a-z]/.test(begin));
   if (/\d/.test(begin) && often) return true;
   return GOES_ON.test(next.text) || /^[=([–-] ?\d/.test(next.text);
