@@ -20,6 +20,7 @@ import { Abbreviations } from './lexicon/abbreviations.ts';
 import type { Plan } from './plan.ts';
 import {
   checkCastOn,
+  checkParts,
   guessCastOn,
   joinOf,
   needlesShared,
@@ -136,7 +137,8 @@ function readPlan(
   headerReader.read(split.lines);
   const { tokens, lines, asides } = liftGauges(split.tokens, split.lines, source.norm);
   headerReader.addGauges(asides);
-  abbreviations.declare(declaredIn(source.norm));
+  const repeats = declaredIn(source.norm);
+  abbreviations.declare(repeats);
   abbreviations.callRounds(roundNamesIn(source.norm));
   const { headers } = headerReader;
   const statements = new StatementReader(tokens, source, abbreviations, recall).read(lines);
@@ -165,6 +167,7 @@ function readPlan(
   const joined = castOn?.join != null || setUps.some((s) => s.joins);
   const worked = headers.worked ?? (joined ? 'round' : guessWorked(source, statements));
   const named = sidesNamed(source.norm, headers.title);
+  if (worked === 'round') checkParts(repeats, count, found);
   const shared = castOn?.sides ?? needlesShared(setUps, count);
   // Two tips of a long needle, or three needles, hold a square as well (common practice).
   const held = shared !== null && shared < 4 && named !== null && named > 3;

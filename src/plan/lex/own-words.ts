@@ -8,7 +8,7 @@ import type { Replacement } from './numbers.ts';
 const LETTER = 'a-zåäöøæéèêçñüß';
 const WORD = `[${LETTER}]{1,12}`;
 const MEANT =
-  'stitch(?:\\(?es\\)?)?|sts?|round\\(s\\)|rounds?|rnds?|row\\(s\\)|rows?|knit|purl|together';
+  'yarn[ -]?overs?|stitch(?:\\(?es\\)?)?|sts?|round\\(s\\)|rounds?|rnds?|row\\(s\\)|rows?|knit|purl|together';
 const BEHIND = '\\)?["”]?(?=[ \\t]{0,8}(?:[,;.)|\\n]|$|or\\b|and\\b))';
 const WIDE = `(?:\\(?(?:a |an )?["“]?(${MEANT})${BEHIND})`;
 /** "omg = omgang = round", "m – mask (stitch)", "loops are stitches", "a "turn" is a round". */
@@ -36,7 +36,8 @@ const FOREIGN: Readonly<Record<string, string>> = {
 const TOGETHER =
   /\b(?<=\b(?:knit|purl|k|p|re|li|[2-9](?: (?:sts|stitches|re|li))?) )(?:zus(?:ammen)?\b\.?|sammen\b|ihop\b|ensemble\b|samen\b|insieme\b)/gi;
 /** "Cast on 6 m": used as stitches, though nothing explains it. */
-const CAST = /\b(?:cast(?:ing)?[ -]on|co)\b[ a-z]{0,14} \d+ (points|meshes|masks|m)\b(?![ ]*of)/i;
+const CAST =
+  /\b(?:cast(?:ing)?[ -](?:on|up)|co|lay (?:up|on)|put (?:up|on)|strike (?:up|on)|mount|set up)\b[ a-z]{0,14} \d+ (points|meshes|masks|m)\b(?![ ]*of)/i;
 
 /** "to the end." stays English where "end." (endroit) is explained as knit. */
 const ENDED = '(?<!\\b(?:the|to|at|each|every|other|this|of|row|round|an|by) )';
@@ -60,7 +61,7 @@ function definitions(text: string): { own: Own[]; at: readonly (readonly [number
       if (letter ? word.length > 1 && dot !== '.' : KNOWN.test(word)) continue;
       if (word.toLowerCase() === told.toLowerCase()) continue;
       const meant = told.toLowerCase().replace(/\(?es\)?$|\(s\)$|s$/, '');
-      const one = { st: 'stitch', rnd: 'round' }[meant] ?? meant;
+      const one = /^yarn/.test(meant) ? 'yo' : ({ st: 'stitch', rnd: 'round' }[meant] ?? meant);
       own.push({ word: word.toLowerCase(), dotted: dot === '.', meant: one });
       at.push([m.index, m.index + all.length]);
       if (own.length >= MOST) return { own, at };

@@ -5,12 +5,16 @@
  * of what the designer typed.
  */
 import type { TextPosition } from '../plan.ts';
+import { castOnSums } from './cast-on-sums.ts';
+import { classesOfRounds } from './classes-of-rounds.ts';
 import { cornerStitches } from './corner-stitches.ts';
+import { decreasesByTheirWay } from './decreases-by-their-way.ts';
 import { hardWraps } from './hard-wraps.ts';
 import { labelsBehind } from './labels-behind.ts';
 import { leadPhrases } from './lead-phrases.ts';
 import { numberWords, type Replacement } from './numbers.ts';
 import { ownWords } from './own-words.ts';
+import { partsOfRounds } from './parts-of-rounds.ts';
 import { rowsCalledNeedles } from './rows-called-needles.ts';
 import { schedules } from './schedules.ts';
 import { chosenNumbers, linesOfSomeSizes, ofAllSizes, type Sizes, sizesIn } from './sizes.ts';
@@ -165,6 +169,10 @@ function replacementsIn(text: string, sizes: Sizes | null): Replacement[] {
     ...saidTwice(text),
     ...numberWords(text),
     ...joinedLetters(text),
+    ...decreasesByTheirWay(text),
+    ...classesOfRounds(text),
+    ...castOnSums(text),
+    ...partsOfRounds(text),
     ...otherWordings(text),
     ...lists,
   ];

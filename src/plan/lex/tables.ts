@@ -3,7 +3,7 @@
  * any other: `4 | knit | 84` becomes `4: knit =84`. In and out: text of the same length, so that places hold; marks that
  * stand for several characters are read out by `TABLE_MARKS`.
  */
-import { romanValue } from './numbers.ts';
+import { numberWords, romanValue } from './numbers.ts';
 
 const UNIT = '(?:rounds?|rnds?|rds?|rows?)';
 const HEAD = new RegExp(
@@ -20,9 +20,12 @@ const ENDS =
   /^(?:end|ends|finish|finishing|fin|close|closing|last|after|b\/?o|bind[ -]off|cast[ -]off|-|–)$/i;
 const COUNT = /^=?\s*\d{1,6}\s*(?:sts?|stitches|m)?\.?$/i;
 const SHARE =
-  /\b(?:per|each|every|a|on|one|1)\b.*\b(?:needle|needles|ndl|dpn|side|section|half|tip|quarter|wedge|segment|panel|part|repeat)s?\b|\bper\b|\beach\b/i;
+  /\b(?:per|each|every|a|on|one|1)\b.*\b(?:needle|needles|ndl|dpn|side|section|half|tip|quarter|wedge|segment|panel|part|repeat|pattern|sector|motif)s?\b|\bper\b|\beach\b/i;
 const SHARED_WORK =
-  /\b(?:needles?|ndls?|dpns?|sides?) 1 ?(?:-|–|to) ?[2-8]\b|\b(?:each|every|per|both|all)\b.*\b(?:needle|ndl|dpn|side|section|half|halves|tip|quarter|wedge|segment|panel|part|repeat|corner)s?\b/i;
+  /\b(?:needles?|ndls?|dpns?|sides?) 1 ?(?:-|–|to) ?[2-8]\b|\b(?:each|every|per|both|all)\b.*\b(?:needle|ndl|dpn|side|section|half|halves|tip|quarter|wedge|segment|panel|part|repeat|corner|pattern|sector|motif)s?\b|\b(?:one|1|a|each) (?:needle|side|section|quarter|wedge|segment|repeat|pattern|sector)$|\b(?:work(?:ed)?|repeat(?:ed)?|knit)\b.*\b(?:\d{1,2}|twice|two|three|four|five|six|eight) times\b/i;
+/** "Work in each of the 6 patterns", "Work 4 times" */
+const PARTS_TOLD =
+  /\b(?:each|all|every)(?: one)?(?: of)?(?: the)? (\d{1,2}|two|three|four|five|six|seven|eight|nine|ten)\b|\b(\d{1,2}|two|three|four|five|six|seven|eight|nine|ten) times\b/i;
 const NEEDLE = /^(?:n|ndls?|needles?|dpns?|sides?|tips?)\.?[ ]*#?(\d)$/i;
 const REMARKS = /^(?:notes?|remarks?|comments?|tips?|hints?|why|done)$/i;
 const TIMES = /^(?:times|x|×|repeats?|how often|no\.? of times|worked)$/i;
@@ -197,7 +200,15 @@ function columns(head: readonly string[], rows: readonly Row[]): Omit<Table, 'ma
   const parts = quotients
     .filter((q) => Number.isInteger(q) && q > 0 && q <= 12)
     .reduce((best, q) => (often(q) > often(best) ? q : best), 0);
-  return { roles, needles, parts: total === shareAt ? 0 : parts };
+  const sharedAt = roles.indexOf('shared');
+  const told = shareAt < 0 && sharedAt >= 0 ? partsTold(head[sharedAt]) : 0;
+  return { roles, needles, parts: told || (total === shareAt ? 0 : parts) };
+}
+
+function partsTold(head: string): number {
+  const told = PARTS_TOLD.exec(head);
+  const word = told?.[1] ?? told?.[2] ?? '';
+  return Number(numberWords(word)[0]?.text ?? word) || 0;
 }
 
 function countIn(word: string | undefined): number {

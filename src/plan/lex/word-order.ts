@@ -2,6 +2,7 @@
  * Old and translated word order, told as a plan of today tells it: "16 st. knit", "1 st loose off, … draw the loose st
  * over", "the first 2 and the last 2 sts knit together", "to repeat the last two rows". Data of `wordings.ts`.
  */
+import { TRANSLATED } from './translated-words.ts';
 import { BEGINS, COUNT, ONE, reads, STS, WORK_UNIT, type Wording } from './wording.ts';
 
 /** Where a stitch begins among others, and where it ends. */
@@ -24,6 +25,7 @@ const INFINITIVES =
   'repeat|knit|purl|work|continue|cut|break|pass|thread|draw|pull|fasten|sew|cast on|cast off|bind off|close|join|place|mount|decrease|increase|slip|block|wash|leave|turn|divide|distribute|gather|tighten|secure|hide|weave';
 
 export const WORD_ORDER: readonly Wording[] = [
+  ...TRANSLATED,
   // "Working: Take up 68 sts": a heading
   reads(
     '',

@@ -5,6 +5,7 @@
 import type { DiagnosticList } from '../diagnostics.ts';
 import type { CastOn, Join, SetUp, Statement } from '../grammar/ast.ts';
 import { placesOf } from '../grammar/statements/cast-on.ts';
+import type { DeclaredRepeats } from '../grammar/steps/declared-repeats.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import type { StitchRegistry } from '../stitches/stitch-registry.ts';
 import { RoundExpander } from '../work/expand.ts';
@@ -46,6 +47,21 @@ export function sayNoCastOn(found: DiagnosticList, guess: number): void {
       ? `the number of stitches to cast on is missing; the first round works ${guess}`
       : 'the number of stitches to cast on is missing',
     `Begin with a line such as: Cast on ${guess > 0 ? guess : 120} sts.`,
+  );
+}
+
+/** "Each line is worked 4 times, once on each side": as many parts of the stitches cast on. */
+export function checkParts(
+  { rounds, at }: DeclaredRepeats,
+  count: number,
+  found: DiagnosticList,
+): void {
+  if (typeof rounds !== 'number' || !at || rounds < 1 || count % rounds === 0) return;
+  found.error(
+    'parts-of-cast-on',
+    at,
+    `${rounds} times to the round is told, but ${count} stitches cannot be shared into ${rounds} alike`,
+    'Mend the number of times, or how many stitches are cast on.',
   );
 }
 

@@ -1,0 +1,62 @@
+/**
+ * Why so many stitches are cast on, told as a sum in brackets behind them: "(Why 90? Four sides of 22, and 2 for the
+ * seam.)". In: the designer's text. Out: the brackets, read as nothing where the sum is right; where not, they stay.
+ */
+import { numberWords, type Replacement } from './numbers.ts';
+import { COUNT, STS } from './wording.ts';
+
+const BRACKET = new RegExp(
+  `\\b(?:cast on|co|mount|set up|start with|lay up|put on) (?:about )?(${COUNT}) ${STS}[^()\\n]{0,40}\\(([^()\\n]{6,120})\\)`,
+  'gi',
+);
+/** Besides numbers. */
+const WORDS = new Set(
+  `why so many that is are this it i.e ie makes make gives give equals of and plus with for each on per the a an extra more times x another
+  sides side needles needle quarters sections corners corner seam edge edges selvedge selvedges stitch stitches st sts in all altogether total because we you need have there`.split(
+    /\s+/,
+  ),
+);
+
+function product(term: string): number | null {
+  const numbers = (term.match(/\d+/g) ?? []).map(Number);
+  if (numbers.length === 1) return numbers[0];
+  if (numbers.length !== 2) return null;
+  return /\b(?:of|times|x|with)\b|[x×*]/.test(term) ? numbers[0] * numbers[1] : null;
+}
+
+/** The terms of "4 sides of 22, and 2 for the seam"; results told on the way are held against them. */
+function addsUp(told: string, total: number): boolean {
+  let sum = 0;
+  let terms = 0;
+  for (const part of told.split(/,? (?:and|plus)\b|\+|,/)) {
+    const [term, ...results] = part.split(/=|\b(?:makes?|gives?|equals)\b/);
+    if (/\d/.test(term)) {
+      const value = product(term);
+      if (value === null) return false;
+      sum += value;
+      terms++;
+    }
+    if (results.some((r) => /\d/.test(r) && Number(/\d+/.exec(r)?.[0]) !== sum)) return false;
+  }
+  return terms > 0 && sum === total;
+}
+
+export function castOnSums(text: string): Replacement[] {
+  const digits = (s: string): string => {
+    let out = s.toLowerCase();
+    for (const { from, to, text: n } of numberWords(out).reverse())
+      out = out.slice(0, from) + n + out.slice(to);
+    return out;
+  };
+  return [...text.matchAll(BRACKET)].flatMap((m) => {
+    const total = Number(digits(m[1]));
+    const told = digits(m[2])
+      .replace(/×/g, 'x')
+      .replace(/^ ?why (?:so many|\d+)(?: (?:sts|stitches))? ?\?/, '')
+      .replace(/\.$/, '');
+    const known = (told.match(/[a-z]+/g) ?? []).every((w) => WORDS.has(w));
+    if (!known || !addsUp(told, total)) return [];
+    const to = m.index + m[0].length;
+    return [{ from: to - m[2].length - 2, to, text: '' }];
+  });
+}

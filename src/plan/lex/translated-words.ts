@@ -1,0 +1,70 @@
+/**
+ * Words and turns of translators for stitches and what is done with them, told as a plan of today tells them: "1 M right, 1 M
+ * left in alternation", "2 together in knit", "entirely knit". Data of `wordings.ts`.
+ */
+import { BEGINS, COUNT, ONE, reads, STS, type Wording } from './wording.ts';
+
+const PLAIN = '(?:knit|purl|k|p)';
+const N_PLAIN = `(?:\\d{1,2} (?:${STS} )?${PLAIN}|${PLAIN} ?\\d{1,2})`;
+const TURNS = '(?:in alternation|alternately|alternating|by turns|in turns?|in alternate order)';
+const FABRIC =
+  '(?:stocking|stockinette|garter|moss|seed|smooth|plain|pearl|rib|reverse stocking)(?: (?:stitch|st|knitting|right|pattern))?';
+
+/** "1 st knit" and "k1" alike. */
+function plain(told: string): string {
+  const n = /\d+/.exec(told)?.[0] ?? '1';
+  return `${/\bp/i.test(told) ? 'p' : 'k'}${n}`;
+}
+
+export const TRANSLATED: readonly Wording[] = [
+  // "1 st knit, 1 st purl in alternation", "alternately 1 st knit, 1 st purl"
+  reads(
+    ([, , first, second]) => `*${plain(first)}, ${plain(second)}; rep from *`,
+  )`\b(?<=[:;,.] ?|\b(?:knit|work) )((?:in the )?)(${N_PLAIN})(?:,? and |, ?)(${N_PLAIN}),? ${TURNS}(?=[ ]?(?:[.;)]|$))`,
+  reads(
+    ([, first, second]) => `*${plain(first)}, ${plain(second)}; rep from *`,
+  )`\b(?<=[:;,.] ?|\b(?:knit|work) )${TURNS}:? (${N_PLAIN})(?:,? and |, ?)(${N_PLAIN})(?=[ ]?(?:[.;)]|$))`,
+  // "2 together in knit", "2 sts together purl"
+  reads(
+    ([, n, verb]) => `${/^p/i.test(verb) ? 'p' : 'k'}${/^(?:2|two)$/i.test(n) ? 2 : 3}tog`,
+  )`\b(?<=[,;:*(] ?|\band )(2|3|two|three) (?:${STS} )?tog(?:ether)?,? (?:in )?(knit|purl)(?:wise)?(?=[ ]?[,;.*)]| for | around|[ ]?$)`,
+  // "entirely knit", "all in purl", "completely purled"
+  reads(([, verb]) =>
+    /^p/i.test(verb) ? 'purl' : 'knit',
+  )`\b(?<=[:;,)] ?)(?:entirely|wholly|completely|fully|everything|all)(?: in)? (knit|purl)(?:ted|ed)?(?=[ ]?(?:[.;(=]|$))`,
+  // "*k1, p1*, repeat *-* the round out"
+  reads(
+    'to end',
+  )`\b(?<=(?<!from \*[ ]?[-–][ ]?)[*)\]] ?|from \* ?)(?:the )?(?:whole )?(?:round|rnd|row|needle) out(?=[ ]?(?:[.;=(]|$))`,
+  // "cast up 43 sts", "start 96 sts, close in a ring"
+  reads(
+    'cast on',
+  )`${BEGINS}(?:(?:cast up|begin|start|make)(?: with)?|cast up)(?= (?:\d{2,}|${ONE}(?:-${ONE})?) ${STS}(?:,? (?:and )?(?:close|join|connect|divide|distribute|with the [a-z-]+ method)\b))`,
+  reads('cast on')`\bcast up(?= (?:\d+|${COUNT}) ${STS})`,
+  // "smooth right" where right is explained as knit
+  reads('stockinette')`\bsmooth knit(?=[ ]?[.,;:)]| for | on | until | and |[ ]?$)`,
+  // "small pearl pattern"
+  reads(
+    'moss stitch',
+  )`\b(?:(?:small|little|simple|single) )?(?:pearl|perl|bead) (?:pattern|stitch|st)\b`,
+  // "From now on work in stocking stitch." over rounds that are told each
+  reads(
+    '$1Continue in $2',
+  )`(?:${BEGINS}|(?:; ?))()(?:(?:now|then|and|so),? )?(?:from (?:now|here|this point) on,? )?(?:work|change to|switch to|go over to|go on|carry on|continue|keep on|proceed)(?: all)?(?: the (?:rest|remainder|remaining rounds))?(?: in)? (${FABRIC})(?: (?:only|throughout|from (?:now|here)(?: on)?|for the (?:rest|remainder)(?: of the [a-z]+)?|to the end))?(?=[.:][ \t]*\n[ \t\n]{0,6}(?:rounds?|rnds?|rows?) ?\d)`,
+  // "Follow the rows below. Tick each one when it is finished."
+  reads(
+    '',
+  )`${BEGINS}(?:(?:now|then|next|please|just),? ){0,2}(?:follow|work|knit|do)(?: through)? (?:the|these|all the) (?:rounds?|rows?|rnds?|instructions|lines|steps)(?: (?:listed|given|set out|written|as written|as given|here))? (?:below|that follow|in (?:order|turn|sequence)|one by one|one after (?:the other|another))(?:,? (?:in order|one by one|(?:round|row|line) by (?:round|row|line)|tick(?:ing)? (?:them|each|each one)(?: off)?(?: as you go)?))?[.:]`,
+  reads(
+    '',
+  )`${BEGINS}(?:tick|cross|check|strike)(?: off)? (?:each|every|them|the)(?: (?:one|row|round|rnd|line|box|step))?(?: (?:off|out))?(?: (?:as|when|once|after) (?:you|it|they)[a-z' ]{2,30})?[.]`,
+  reads(
+    ([, verb, which, unit]) => `${which} ${unit}: ${/work/i.test(verb) ? 'knit' : verb}`,
+  )`${BEGINS}(knit|purl|work) (?:the )?(\d+(?:st|nd|rd|th)) (round|rnd|rd|row)(?: plain| even)?(?:,? with(?:out| no)(?: any)? (?:decreas|increas|shap)(?:es?|ing|ings))?(?=[ ]?(?:[.;]|$))`,
+  reads(
+    ([, verb, unit, n]) => `${unit} ${n}: ${/work/i.test(verb) ? 'knit' : verb}`,
+  )`${BEGINS}(knit|purl|work) (round|rnd|rd|row) (\d+)(?: plain| even|,? with(?:out| no)(?: any)? (?:decreas|increas|shap)(?:es?|ing|ings))(?=[ ]?(?:[.;]|$))`,
+  reads(
+    ([, which, unit, verb]) => `${which} ${unit}: ${/^p/i.test(verb) ? 'purl' : 'knit'}`,
+  )`${BEGINS}(?:the )?(\d+(?:st|nd|rd|th)) (round|rnd|rd|row) is (knitted|purled|worked)(?: plain| even)?(?: with(?:out| no)(?: any)? (?:decreas|increas|shap)(?:es?|ing|ings))?(?=[ ]?(?:[.;]|$))`,
+];
