@@ -145,6 +145,10 @@ export interface Tail {
   readonly lastStitches: readonly { readonly name: string; readonly times: number }[] | null;
   /** "up to round 13: *k3, k2tog*": the stitches of the last of them. */
   readonly lastRound: (Place & { readonly steps: readonly Step[] }) | null;
+  /** A plain round follows each that shapes. */
+  readonly afterEach: boolean;
+  /** The fabric that the rounds between are said to go on with. */
+  readonly ground: 'garter' | 'stocking' | 'moss' | null;
   /** All the stitches that it is said to be worked over. */
   readonly over: number | null;
   readonly counts: {

@@ -4,6 +4,7 @@
  */
 import type { WorkClause } from '../grammar/ast.ts';
 import type { StatedCount } from '../grammar/steps/stated-counts.ts';
+import type { Step } from '../grammar/steps/steps.ts';
 import { type Place, trimmed } from '../lex/source.ts';
 import type { PlanRound } from '../plan.ts';
 import { stitches } from '../work/round-problems.ts';
@@ -12,6 +13,7 @@ import { spelled, worksAlike } from './shaping.ts';
 
 export function checkTold(clause: WorkClause, before: number, piece: WorkedPiece): void {
   checkEachTime(clause, before, piece);
+  checkFewer(clause, before, piece);
   checkRounds(clause, before, piece);
   checkCounts(clause, piece);
   checkFirst(clause, before, piece);
@@ -19,6 +21,7 @@ export function checkTold(clause: WorkClause, before: number, piece: WorkedPiece
   checkReached(clause, piece);
   checkBetween(clause, before, piece);
   checkSort(clause, before, piece);
+  checkGround(clause, before, piece);
   checkLastRound(clause, before, piece);
   checkLastNumber(clause, before, piece);
 }
@@ -27,7 +30,12 @@ export function checkTold(clause: WorkClause, before: number, piece: WorkedPiece
 function checkLastRound({ tail }: WorkClause, before: number, piece: WorkedPiece): void {
   const { lastRound } = tail;
   if (!lastRound || piece.rounds.length === before || piece.counts.believed.active) return;
-  if (piece.lastIs(lastRound.steps)) return;
+  const { steps } = lastRound;
+  const over = { kind: 'group', steps, otherTimes: null, eachSide: false } as const;
+  const { from, to } = lastRound;
+  // "round 12 (k1, k2tog)": what it repeats.
+  const again: Step = { ...over, amount: { kind: 'rest', count: 0 }, from, to };
+  if (piece.lastIs(steps) || piece.lastIs([again])) return;
   piece.found.error(
     'last-round-otherwise',
     trimmed(piece.source, lastRound),
@@ -93,6 +101,26 @@ function checkBetween({ tail, from, to }: WorkClause, before: number, piece: Wor
     'told-otherwise',
     trimmed(piece.source, { from, to }),
     `these are to be ${how === 'knit' ? 'knitted' : 'purled'} between, but round ${wrong.n} is not`,
+    'Change the one or the other.',
+  );
+}
+
+/** "Continue in moss stitch, …": the plain rounds between have to be of that fabric. */
+function checkGround({ tail, from, to }: WorkClause, before: number, piece: WorkedPiece): void {
+  const { ground } = tail;
+  if (ground === null || piece.counts.believed.active) return;
+  const made = piece.rounds.slice(before).filter((r) => r.after === r.before);
+  const wrong = made.find((r) => {
+    const [knit, purl] = [!piece.isLike(r, 'purl'), !piece.isLike(r, 'knit')];
+    if (ground === 'moss') return knit || purl;
+    if (ground === 'stocking') return r.wrongSide ? knit : purl;
+    return piece.inRound ? !knit && !purl : !knit;
+  });
+  if (!wrong) return;
+  piece.found.error(
+    'told-otherwise',
+    trimmed(piece.source, { from, to }),
+    `this is to go on in ${ground} stitch, but round ${wrong.n} is not`,
     'Change the one or the other.',
   );
 }
@@ -179,6 +207,56 @@ function checkEachTime(clause: WorkClause, before: number, piece: WorkedPiece): 
     `the text says ${stitches(Math.abs(eachPass))} ${eachPass < 0 ? 'fewer' : 'more'} each time, but these rounds make ${stitches(Math.abs(wrong))} ${wrong < 0 ? 'fewer' : 'more'}`,
     'Check the shaping round, or the number told.',
   );
+}
+
+/** "2 sts fewer between the decreases each time": by how much the plain runs change from one shaping round to the next. */
+function checkFewer(clause: WorkClause, before: number, piece: WorkedPiece): void {
+  const { fewer } = clause.tail;
+  if (fewer === null || clause.kind !== 'shape' || piece.counts.believed.active) return;
+  const { rounds } = piece;
+  const shaped = rounds.filter((r) => r.after !== r.before);
+  const first = shaped.findIndex((r) => r.n > before);
+  if (first < 0) return;
+  const runs = shaped.slice(Math.max(0, first - 1)).map((r) => plainRuns(r, piece));
+  const words = piece.source.norm.slice(clause.from, clause.to).replace(AFTER_ROUND, '');
+  const between = BETWEEN.test(words);
+  const beside = between || BESIDE.test(words);
+  for (let i = 1; i < runs.length; i++) {
+    const [a, b] = [runs[i - 1], runs[i]];
+    if (a.length !== b.length) continue;
+    const less = a.map((n, k) => n - b[k]).filter((n) => n !== 0);
+    const { before: had, after } = shaped[Math.max(0, first - 1) + i];
+    const whole = [had - after, (had - after) / piece.sections()];
+    const fits = [fewer, ...(between ? [] : [2 * fewer])];
+    if (less.length === 0 || less.some((n) => fits.includes(n))) continue;
+    if (!beside && whole.includes(fewer)) continue;
+    const by = less[0];
+    piece.found.error(
+      'stated-change-wrong',
+      trimmed(piece.source, clause),
+      `the text says ${stitches(Math.abs(fewer))} ${fewer > 0 ? 'fewer' : 'more'} beside the shaping each time, but these rounds make ${stitches(Math.abs(by))} ${by > 0 ? 'fewer' : 'more'}`,
+      'Check the rounds before it, or the number told.',
+    );
+    return;
+  }
+}
+
+const AFTER_ROUND =
+  /\b(?:after|in|on|before) (?:each|every|the) (?:\w+ ){0,2}(?:round|rnd|row)s?\b/g;
+const BETWEEN =
+  /\b(?:less|fewer|more|extra)\b[^,;.]*\bbetween\b|\bbetween\b[^,;.]*\b(?:less|fewer|more)\b/;
+const BESIDE = /\b(?:before|after|beside|sides? of|middle)\b/;
+
+/** Lengths of the plain runs between stitches that shape; in the round the last runs on into the first. */
+function plainRuns(round: PlanRound, piece: WorkedPiece): number[] {
+  const runs = [0];
+  for (const name of piece.namesOf(round)) {
+    if (name === 'k' || name === 'p') runs[runs.length - 1]++;
+    else runs.push(0);
+  }
+  if (!piece.inRound || runs.length < 2) return runs;
+  const last = runs.pop() ?? 0;
+  return [runs[0] + last, ...runs.slice(1)];
 }
 
 /** "56 sts after rnd 4, 40 sts after rnd 8": counts told of rounds by their numbers. */

@@ -222,6 +222,8 @@ function merged(tails: readonly Tail[], bound: Tail): Tail {
     lastRound: first('lastRound'),
     counts: first('counts'),
     stated: first('stated') ?? stated,
+    afterEach: tails.some((t) => t.afterEach),
+    ground: first('ground'),
     follows: tails.some((t) => t.follows),
     atOnce: tails.some((t) => t.atOnce),
   };

@@ -58,10 +58,21 @@ function sentence(c: TokenCursor, cut: boolean): Going | null {
   let whole: { readonly at: number; readonly s: OpenGoing } | null = null;
   /** Words of a remark may be any that ask for nothing. */
   let remark = 0;
-  while (!c.done && !c.mark('.;!?')) {
+  /** The first full stop or semicolon that was gone over because nothing before it tells how long. */
+  let over: { readonly at: number; readonly s: OpenGoing } | null = null;
+  while (!c.done) {
+    if (c.mark('.;!?')) {
+      endsAtRound(s);
+      const like = s.which ?? s.tail.likeRound;
+      if (!s.asks || like !== null || isBounded(s) || c.i + 1 >= c.end || c.mark('!?')) break;
+      over ??= { at: c.i, s: { ...s, tail: { ...s.tail } } };
+      c.i++;
+      c.eatMark('.-');
+    }
     if (c.mark(',:-') || /^(?:and|then)$/.test(c.word())) {
       if (isBounded(s)) whole = { at: c.i, s: { ...s, tail: { ...s.tail } } };
     }
+    if (s.asks && !isBounded(s) && outcome(c, s)) continue;
     if (PHRASES.some((read) => read(c, s)) || stops(c, s)) continue;
     if (c.eatMark('([')) {
       remark++;
@@ -79,6 +90,12 @@ function sentence(c: TokenCursor, cut: boolean): Going | null {
     if (LIMITS.test(c.word()) || (!idle(c) && !(remark > 0 && soft(c)) && !asideBehind(c, start)))
       break;
   }
+  endsAtRound(s);
+  if (over && (!isBounded(s) || (!c.done && !c.mark('.;!?')))) {
+    c.i = over.at;
+    ({ s } = over);
+    endsAtRound(s);
+  }
   // "…; end with a purl round"
   const { tail: open } = s;
   if (open.endWith === null && c.mark('.;')) {
@@ -92,7 +109,17 @@ function sentence(c: TokenCursor, cut: boolean): Going | null {
   }
   const { asks, stop, which, tail, plainRounds, shapedRound } = s;
   if (plainRounds > 0 && (asks || shapedRound)) tail.every ??= plainRounds + 1;
+  // "7 more times, with a plain round after each": behind the last as well.
+  if (tail.afterEach && tail.times !== null) tail.endWith ??= { like: 'plain' };
   return { asks, stop, which, tail };
+}
+
+/** "…, ending with round 20": how far it goes, where nothing else says so. */
+function endsAtRound(s: OpenGoing): void {
+  const { tail, asks } = s;
+  if (!asks || isBounded(s) || !tail.endWith || !('number' in tail.endWith)) return;
+  tail.untilRound = tail.endWith.number;
+  tail.endWith = null;
 }
 
 function begins(c: TokenCursor, s: OpenGoing): boolean {

@@ -7,6 +7,7 @@ import type { EndRound } from '../ast.ts';
 import { isUnit, unit } from '../phrases.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
+import { readWhatItIs } from './last-round.ts';
 import type { OpenTail } from './open-tail.ts';
 
 /** "and make sure that", "so that" */
@@ -14,7 +15,7 @@ const SEEING_TO_IT =
   ',|;|.|and|but|so|that|always|make|making|be|being|sure|certain|see|to|it|you|we*';
 /** "the last round being a decrease round", "your last one is" */
 const LAST_ROUND_IS =
-  'the|your|this? last|final @unit|# that|you|we|have|work|worked|do|done|knit* is|was|being|must|should|will|has|to|be* :|=?';
+  'the|your|this? last|final dec|decrease|inc|increase|shaping? @unit|# that|you|we|have|work|worked|do|done|knit* is|was|being|must|should|will|has|to|be* :|=?';
 /** "do not purl another round", "without a final purl round": the shaping round is the last. */
 const NO_MORE =
   ",|;|.|and|but|there|is|do|you|need|must|should|to|(* not|don't|no|without|omitting|omit purl|knit|work|working|a|another|the|any|last|final|more|further* knit|purl|plain? @unit|# this? time? )?";
@@ -172,6 +173,7 @@ export function readEndWith(c: TokenCursor, tail: OpenTail): boolean {
   const end = c.attempt(() => lastOne(c));
   if (!end) return false;
   tail.endWith = end;
+  if ('number' in end) readWhatItIs(c, tail);
   return true;
 }
 

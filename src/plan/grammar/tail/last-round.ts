@@ -8,6 +8,9 @@ import { readSteps } from '../steps/step-reader.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
 
+const LEAVES =
+  ',|;|and|which|it|this* leaves|leaving|gives|giving|with|to|so|that|there|you|have|has|are|will|be* # @sts? left|remain|remaining?';
+
 /** ": *k1, cdd, k1* x 4 (12)", " (k1, cdd, k1) is done: 3 sts", ": 13 sts per needle": what the last round is, or leaves. */
 export function readWhatItIs(c: TokenCursor, tail: OpenTail): void {
   const inside = c.mark('([') ? c.closing() : -1;
@@ -21,12 +24,28 @@ export function readWhatItIs(c: TokenCursor, tail: OpenTail): void {
     if (within) says(c, 'is|has|have|been|are* finished|completed|worked|done|reached|complete');
   }
   c.takes(() => {
-    if (!says(c, ',|: which|that|this is|are|reads|goes|says :?') && !c.mark('*([:-')) return null;
+    c.takes(() => c.eatMark(',') !== null && c.mark('*(['));
+    if (!says(c, ',|:* which|that|this* is|are|reads|goes|says :?') && !c.mark('*([:-'))
+      return null;
     while (c.eatMark(':-') !== null);
     const stop = sentenceEnd(c);
-    if (!keeps(c, stop, tail)) return null;
-    c.i = stop;
-    return true;
+    if (keeps(c, stop, tail)) {
+      c.i = stop;
+      return true;
+    }
+    // "…, and leaves 16 sts"
+    for (let at = c.i + 1; at < stop; at++) {
+      const behind = c.i;
+      c.i = at;
+      const left = says(c, LEAVES)?.[0];
+      const to = c.i;
+      c.i = behind;
+      if (left == null || to < stop || !keeps(c, at, tail)) continue;
+      tail.stated ??= { total: left, perSide: null, change: null };
+      c.i = to;
+      return true;
+    }
+    return null;
   });
 }
 

@@ -95,6 +95,7 @@ const PLAIN_BETWEEN = [
 
 /** "with a purl round after each of them", "each time followed by a knit round": behind the last of them too. */
 const AFTER_EACH = [
+  ',|and|;|always* with|working|knitting|and a|an|one|# plain|even* @unit plain|knit|knitted|purl|purled|even after|following each|every|it|that|them of? them|these|time|one|decrease|decreases|dec|increase|inc? @unit?',
   ',|and|;|always* with|working|knitting|and a|an|one|# plain|knit|knitted|purl|purled|even* @unit after|following each|every|it|that|them of? them|these|time|one|decrease|decreases|dec|increase|inc? @unit?',
   ',|and|;|always* each|every? time|one? followed by a|an|one|# plain|knit|knitted|purl|purled|even* @unit',
 ];
@@ -147,6 +148,7 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
     const said = c.slice(start, c.i);
     tail.every ??= (after[0] ?? 1) + 1;
     tail.between ??= /\bpurl/.test(said) ? 'p' : /\bknit/.test(said) ? 'k' : null;
+    tail.afterEach = true;
     if (tail.times !== null) tail.endWith ??= { like: 'plain' };
     return true;
   }

@@ -39,6 +39,8 @@ export function emptyTail(): OpenTail {
     over: null,
     lastStitches: null,
     lastRound: null,
+    afterEach: false,
+    ground: null,
   };
 }
 

@@ -69,6 +69,7 @@ export function readTimesPart(c: TokenCursor, tail: OpenTail): boolean {
   tail.times = read.times;
   tail.more = read.more;
   tail.total = read.total;
+  if (tail.afterEach) tail.endWith ??= { like: 'plain' };
   return true;
 }
 

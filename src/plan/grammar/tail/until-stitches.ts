@@ -8,7 +8,7 @@ import type { TokenCursor } from '../token-cursor.ts';
 import type { OpenTail } from './open-tail.ts';
 
 const ROUND_OF =
-  'the|a|an|that|this|last|final|increase|decrease|dec|inc|shaping* @unit? of|with|is|has|reads|reading|that|which|:*';
+  'the|a|an|that|this|last|final|increase|decrease|dec|inc|shaping* @unit? of|with|is|has|reads|reading|goes|that|which|:*';
 const WORKED =
   'you|we|i|have|has|had|just|worked|done|finished|completed|knitted|knit|work|come|get|got|reach|reached|to|are|arrive|at|it|also*';
 const UP_TO = [
@@ -17,16 +17,23 @@ const UP_TO = [
   `down|up to and? including|with? ${ROUND_OF}`,
   `ending|finishing with|after|on ${ROUND_OF}`,
   'to the|a @unit of|with?',
+  `stop|end|finish|stopping when|once|after ${WORKED} ${ROUND_OF}`,
 ];
+/** "to (ssk, k1, k2tog)" */
+const TO_BRACKET = 'to (|*|[';
 /** Most stitches of its repeat. Chosen. */
 const MOST_TOLD = 6;
 
 const COUNT =
-  ',|;|:|-|and|when|which|that|is|you|there|with|will|now|leaves|leaving|have|has|are|be|left|only|just* # @sts? will|left|remain|remains|remaining|are|on|the|needles|needle|in|all|rem*';
+  ',|;|:|-|=|and|when|which|that|is|you|there|with|will|now|leaves|leaving|have|has|are|be|left|only|just* # @sts? will|left|remain|remains|remaining|are|on|the|needles|needle|in|all|rem*';
 
 export function readUntilStitches(c: TokenCursor, tail: OpenTail): boolean {
   return c.takes(() => {
-    if (tail.untilStitches !== null || (!saysAny(c, UP_TO) && !says(c, 'to the'))) return null;
+    if (
+      tail.untilStitches !== null ||
+      (!saysAny(c, UP_TO) && !says(c, 'to the') && !says(c, TO_BRACKET))
+    )
+      return null;
     const lead = c.word(-1);
     // "k1, (ssk, k2tog) four times, k1": edge stitches stand around what is repeated.
     const edge = c.takes(() => edgeStitch(c) && c.eatMark(',') !== null && c.mark('*(['));
@@ -50,7 +57,10 @@ export function readUntilStitches(c: TokenCursor, tail: OpenTail): boolean {
     c.eatMark('*)]');
     says(c, '# times');
     if (edge) c.takes(() => says(c, ',|and|then*') !== null && edgeStitch(c));
-    says(c, 'all|right|the|way|round|around|to|end|of|@unit|across*');
+    says(
+      c,
+      'all|right|the|way|round|around|to|end|of|on|in|at|each|every|all|side|needle|needles|section|@unit|across*',
+    );
     // "to the k10, kfb round"
     if (lead === 'the' && list.length === 1 && !/^(?:round|rnd|row)$/.test(c.word(-1))) return null;
     says(c, 'has|have|is|are|been|was* worked|done|reached|completed|knitted|over?');

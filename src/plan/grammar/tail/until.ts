@@ -334,7 +334,7 @@ function restOfCount(c: TokenCursor): boolean {
       c.i++;
       continue;
     }
-    if (/^(?:between|each|per|every)$/.test(w)) {
+    if (/^(?:between|each|per|every|a)$/.test(w)) {
       const start = c.i;
       c.i++;
       while (/^(?:each|every|of|the|two|pair|a|both)$/.test(c.word()) || c.isNumber()) c.i++;

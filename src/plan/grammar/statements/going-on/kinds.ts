@@ -89,7 +89,7 @@ export const kinds: Phrase = (c, s) =>
     // "working on the even rounds 2 sts fewer"
     says(c, 'working|with|having');
     const before = kindOfRounds(c);
-    says(c, 'you|we|always|then');
+    says(c, ':|you|we|always|then*');
     const kept = keptStitch(c);
     if (kept) {
       s.tail.keeps ??= kept;
@@ -112,6 +112,9 @@ export const kinds: Phrase = (c, s) =>
       return period !== null && keepKind(s, what, period);
     }
     if (before === null) return null;
+    // "… and in the odd rounds all stitches"
+    if (s.shapedRound && c.takes(() => says(c, 'all the? @sts') && (c.done || c.mark('.,;:'))))
+      return keepKind(s, 'plain', before);
     says(c, PLAINLY);
     says(c, 'in|the|same|way|manner|as|before*');
     says(c, 'work? the|your');
@@ -156,7 +159,7 @@ const PLAIN_ROUNDS: readonly (readonly ['k' | 'p' | null, string])[] = [
   [null, 'plain|even|straight|unshaped'],
 ];
 const AFTER_EACH =
-  'after|following|between|before|follows|behind|in each|every|them|these|it|the|decrease|decreases|decreasing|increase|increases|increasing|one|time|two|shaping*';
+  'after|following|between|before|follows|behind|in of|each|every|them|these|it|the|decrease|decreases|decreasing|increase|increases|increasing|one|time|two|shaping*';
 
 const SHAPES = `${SHAPING}|decreased|decreases|increased|increases`;
 /** "one round decreasing", "a round in which you decrease" */
@@ -257,6 +260,9 @@ export const pairOfRounds: Phrase = (c, s) =>
       if (says(c, 'each|every even @unit')) return null;
       const n = roundsOf(c, what);
       if (n === null) continue;
+      // "a plain row knit after each"
+      c.takes(() => says(c, 'knit|purl|even') && /^(?:after|following|behind)$/.test(c.word()));
+      s.tail.afterEach ||= /^(?:after|following|follows|behind)$/.test(c.word());
       const each = says(c, AFTER_EACH) !== null;
       if (each) unit(c);
       // "then work a purl round" behind the end asks for one.

@@ -93,7 +93,7 @@ function thatRound(c: TokenCursor): Going['which'] {
 // ---- in what way ------------------------------------------------------------------------------
 
 const ALSO_IN_THIS_WAY = [
-  'in|on|along|after|by just|exactly|much|quite|precisely* the|this|that|these|same|established|similar* way|manner|fashion|lines|line|principle|style|sequence|rhythm|pattern|method',
+  'in|on|along|after|by just|exactly|much|quite|precisely* the|this|that|these|same|established|similar* way|manner|mode|fashion|lines|line|principle|style|sequence|rhythm|pattern|method',
   'like this|that|so|these|those|before',
   'as before|above|set|est|established|usual|described',
   'as you|we|i|it|they* are|were|is|have|began|begun|started|been|did|do|doing|going|stands*',
@@ -119,6 +119,21 @@ const manner: Phrase = (c, s) => {
   return true;
 };
 
+/** "in moss stitch": what the rounds between are a part of. */
+const inFabric: Phrase = (c, s) =>
+  c.takes(() => {
+    if (s.tail.ground !== null || !says(c, 'in|working|keeping* to|in?')) return null;
+    const ground = FABRICS.find(([, rule]) => says(c, rule))?.[0];
+    if (ground) s.tail.ground = ground;
+    return ground !== undefined;
+  });
+
+const FABRICS = [
+  ['garter', 'garter st|stitch'],
+  ['stocking', 'stocking|stockinette st|stitch?'],
+  ['moss', 'moss|seed st|stitch'],
+] as const;
+
 /** In order: what says more first. */
 export const PHRASES: readonly Phrase[] = [
   until,
@@ -140,4 +155,5 @@ export const PHRASES: readonly Phrase[] = [
   (c, s) => readEvery(c, s.tail),
   place,
   again,
+  inFabric,
 ];

@@ -10,7 +10,7 @@ import type { TokenCursor } from '../../token-cursor.ts';
 import type { OpenGoing, Phrase } from './going.ts';
 
 const THAN = 'than the|in|on|before|last|one|time|previous*';
-const PLAIN = 'knit|plain|rib|ribbed|ribbing|purl|moss|seed|garter|pattern';
+const PLAIN = 'k|knit|plain|rib|ribbed|ribbing|purl|moss|seed|garter|pattern';
 const TAKING =
   'and|you|we|get|adding|taking|take|takes|working|work|having|knitting|knit|making|makes|with|leaving|leave|has|have|gets|there|being|is|are|always|where|whereby|each|every|time*';
 
@@ -25,6 +25,7 @@ export const fewer: Phrase = (c, s) =>
     const n =
       says(c, `# ${PLAIN}? @sts? fewer|less|more|extra ${PLAIN}? @sts?`) ??
       says(c, `# fewer|less|more|extra ${PLAIN}? @sts?`) ??
+      runFewer(c) ??
       (says(c, `a ${PLAIN}? @sts fewer|less|more|extra`) ? [1] : null) ??
       (/^adding|add$/.test(c.word(-1)) && says(c, `a|an|another ${PLAIN}|k? @sts`) ? [1] : null);
     if (n?.[0] == null) return null;
@@ -44,12 +45,27 @@ export const fewer: Phrase = (c, s) =>
     if (each?.[0] != null) {
       if (amount % each[0] !== 0) return null;
       s.tail.eachPass ??= -amount;
-    } else if (besideShaping(c) || s.beside) s.tail.fewer ??= amount;
+    } else if (onSides(c) || besideShaping(c) || s.beside) s.tail.fewer ??= amount;
     else s.tail.eachPass ??= -amount;
     says(c, THAN);
     says(c, EACH_ROUND);
     return true;
   });
+
+/** "k2 less" */
+function runFewer(c: TokenCursor): readonly number[] | null {
+  return c.attempt(() => {
+    const stitch = eatStitch(c);
+    const plain = stitch?.name === 'k' || stitch?.name === 'p';
+    if (!plain || !stitch.amount || !('times' in stitch.amount)) return null;
+    return says(c, '@sts? fewer|less|more|extra @sts?') && [stitch.amount.times];
+  });
+}
+
+/** "on each needle before the k2tog" */
+function onSides(c: TokenCursor): boolean {
+  return c.takes(() => says(c, 'on|in|of|at each|every|all the? #? @shared') && besideShaping(c));
+}
 
 const BY = 'by|once|another|further|a* #';
 
@@ -136,7 +152,7 @@ const PLACES =
   'beginning|beg|start|end|ends|middle|centre|center|corner|corners|side|sides|edge|edges|needle|needles|dpn|dpns|place|places|spot|spots|marker|markers|section|sections|quarter|quarters|decreases|decrease|increases|other|another';
 const WHERE =
   'at|in|on|along|over|before|and|after|beside|by|above|between|either|each|both|every|of|exactly|always|directly|right* the|a|each|every|both|either|all|same|of|your|very|these|those|two|2|one|last|previous|first|marked|double|central*';
-const OF = `of|on|in|to|as the|each|every|all|both|a|your|these|other* ${PLACES} @sts?`;
+const OF = `of|on|in|to|as the|each|every|all|both|a|your|these|other|of|#* ${PLACES} @sts?`;
 const AT_STITCHES = 'middle|centre|center|central|marked|corner #? @sts';
 /** "purling the centre stitch", "the middle one purled", "a purl stitch above it": one stitch of the rows between, as it was. */
 const KEPT = [
@@ -177,12 +193,18 @@ function shapes(c: TokenCursor): boolean {
 /** "working the DD above the last", "the double decreases over one another": where it stood before. */
 export function aboveOther(c: TokenCursor): boolean {
   return c.takes(() => {
-    says(c, 'work|working|place|placing|keep|keeping|line|lining|with|having|that|is|always|,*');
+    says(
+      c,
+      'work|working|make|making|place|placing|keep|keeping|line|lining|with|having|that|is|always|,*',
+    );
     says(c, 'the|your|each|all|every|these|double*');
     if (!shapes(c) && !says(c, 'decreases|decrease|increases|increase')) return null;
     says(c, 'one|#? directly|exactly|always|just|right*');
     if (!says(c, 'above|over') && !says(c, 'in line with') && !says(c, 'on top of')) return null;
-    says(c, 'the|each|another|other|last|previous|former|ones|first* #? another|other|before*');
+    says(
+      c,
+      'the|each|another|other|last|previous|preceding|former|ones|first* #? another|other|before*',
+    );
     if (shapes(c)) says(c, 'before|below|of|the|last|previous|row|round*');
     return true;
   });
@@ -219,7 +241,7 @@ export const again: Phrase = (c, s) => {
 export function stitchesAt(c: TokenCursor): readonly string[] | null {
   const one = (): string | null =>
     c.attempt(() => {
-      says(c, ',|with|working|using|and|a|an|the|one|1*');
+      says(c, ',|with|working|using|making|and|a|an|the|one* #?');
       const read = eatStitch(c);
       return read && read.name.length > 1 && placed(c) ? read.name : null;
     });

@@ -74,21 +74,34 @@ export function outcome(c: TokenCursor, s: OpenGoing): boolean {
     const { i } = c;
     const has = says(
       c,
-      ',|there|you|we|i|one|should|will|have|keep|keeps|are|be|only|just|still|the|last*',
+      ',|=|:|-|there|you|we|i|one|should|will|have|keep|keeps|are|be|only|just|still|the|last|remain|remains|leaves|leaving|gives|rem*',
     );
     if (!c.isNumber() || !readCondition(c, tail) || tail.untilStitches === null) return null;
     const left = /^(?:remain|remains|remaining|left|rem|over|needles?)$/.test(c.word(-1));
-    if (!ends && !left && !(has && /\b(?:have|are|be)\b/.test(c.slice(i, c.i)))) return null;
+    if (
+      !ends &&
+      !left &&
+      !(has && /\b(?:have|are|be|rem\w*|lea\w+|gives)\b|=/.test(c.slice(i, c.i)))
+    )
+      return null;
     tail.untilRound = round ?? afterRound(c);
     s.stop = 'told';
     return true;
   });
 }
 
+const AT_END = 'after|on|at|in|with|completion|the|end|of|having|worked|finished*';
+const DONE = 'is|are|has|been|was|you|have* done|worked|finished|completed|complete|knitted';
+
+/** "After the 28th round", "when round 18 is done", "r20 =" */
 function afterRound(c: TokenCursor): number | null {
   const n =
-    says(c, 'after|on|at|in|with|completion|the|end|of|having|worked|finished* @unit #') ??
-    says(c, 'after|on|at|in|with|completion|the|end|of|having|worked|finished* % @unit');
+    says(c, `when|once|you|have|worked|done|finished* the? @unit|r # ${DONE}`) ??
+    says(c, `${AT_END} @unit # ${DONE}?`) ??
+    says(c, `${AT_END} r # ${DONE}?`) ??
+    says(c, `${AT_END} % @unit`);
+  if (n && /^(?:@|rnd|round|row|r)$/.test(c.word(-2)) && !c.mark('=,:-') && c.isNumber())
+    return null;
   return n?.[0] ?? null;
 }
 
