@@ -21,7 +21,7 @@ import type { Plan } from '../plan/plan.ts';
 import type { Load } from '../relax/relaxed-sheet.ts';
 import type { SheetFindings } from '../report/report-sheet.ts';
 import { measureRimAngle } from '../report/rim-angle.ts';
-import { roundsDecide, type Verdict } from '../report/verdict.ts';
+import { hangsOnLittle, roundsDecide, type Verdict } from '../report/verdict.ts';
 import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
 import { withArticle } from '../report/words/counts.ts';
 import { lengthWords } from '../report/words/length.ts';
@@ -234,7 +234,7 @@ class SearchMeasures implements Measures {
     );
     const { givenUp } = atRest;
     const found =
-      !givenUp && isBetweenWords(size(atRest.found))
+      !givenUp && (isBetweenWords(size(atRest.found)) || hangsOnLittle(atRest.found, DEFAULT_BANDS))
         ? relax(prepared, { advise: false }).report
         : atRest.found;
     const { verdict, coneAngleDeg, surplusRimMm, sideMm } = found;

@@ -48,6 +48,22 @@ export function isLevel({ riseMm, sideMm }: Posture): boolean {
   return riseMm <= LEVEL * sideMm;
 }
 
+/** How far a rise and a misfit may come out otherwise by another way to the same rest, as a share. Measured: 0.2 and 1e-8; chosen wider. */
+const OTHER_WAY = { rise: 0.5, misfit: 0.01 };
+
+/** Whether another way to the same rest might bring another word: then only one way may tell it. */
+export function hangsOnLittle(
+  { riseMm, sideMm, misfit }: { riseMm: number; sideMm: number; misfit: number },
+  bands: VerdictBands,
+): boolean {
+  const near = (is: number, limit: number, share: number) =>
+    is < limit * (1 + share) && limit < is * (1 + share);
+  return (
+    near(riseMm, LEVEL * sideMm, OTHER_WAY.rise) ||
+    [bands.flat, bands.blocking].some((band) => near(misfit, band, OTHER_WAY.misfit))
+  );
+}
+
 export function judge(facts: VerdictFacts, bands: VerdictBands): Judgement {
   const { shape, angle, posture, laid, pressed } = facts;
   if (shape === 'twisted band') return { verdict: 'twisted band', misfit: 1 };

@@ -67,6 +67,12 @@ it('a panel on a corner stays one though its last telling round is a crossing, a
   expect(checkPanelsKept({ spec: disc, larger: 1.5, finer: 1 })).toBe(false);
 });
 
+it('the first round of a piece all in moss is its ground, the same on every side, and no border', () => {
+  const panels = [{ stitches: 'p2 k2 p2 k2 p2', crossEvery: 4, place: 30 }];
+  const spec = { shape: 'hexagon', corner: 'paired 2', ground: 'seed', panels, sizeMm: 48, stitchMm: 4.028, roundMm: 1.8295 } as const; // biome-ignore format: one case a line
+  expect(checkPanelsKept({ spec, larger: 0.9, finer: 1 })).toBe(true);
+});
+
 /** Two hundred random ones are in the soak. */
 it('a plan graded to its own size is left as it is', () => {
   const panels = [{ stitches: 'p1 k4 p1', crossEvery: 4, place: 'middle' as const }];
@@ -78,4 +84,13 @@ it('what grade prints is what its fabric is, and so is its exit code', async () 
   for (const one of fc.sample(gradeCases, { seed: 5, numRuns: runs(3) }))
     await checkGrade(one, tally);
   expect(tally.graded + tally.refused).toBe(runs(3));
+});
+
+it('has the verdict of its fabric where that hangs on a tenth of a millimetre', async () => {
+  const panels = [
+    { stitches: 'p2 k2 p2 k2 p2', crossEvery: 6, place: 'middle' },
+    { stitches: 'p2 k12 p2', crossEvery: 5, place: 15 },
+  ] as const;
+  const spec = { shape: 'hexagon', corner: 'paired 2', ground: 'garter', panels, sizeMm: 49, stitchMm: 3, roundMm: 2.4836320780416514 } as const; // biome-ignore format: one case a line
+  await checkGrade({ spec, larger: 1.2, finer: 0.85 }, newGradeTally());
 });

@@ -39,6 +39,11 @@ export function rimBorder(plan: Plan): RimBorder {
     : [runs.indexOf(true), runs.length];
   const own = first < 0 ? [] : repeats.slice(first, end);
   if (own.length === 0 || own.includes(null)) return none;
+  const beside = inwards ? rounds.slice(end) : rounds.slice(0, from + first).reverse();
+  const inside = beside.find(({ before, after }) => before === after);
+  const nearest = (inwards ? own.at(-1) : own[0]) as string[];
+  // The ground's own moss or rib is no border of it: it goes on from side to side as the ground does.
+  if (inside && goesOn(plan, inside, nearest)) return none;
   return {
     rounds: own.map((repeat, i) => ({
       repeat: repeat as string[],
@@ -60,6 +65,20 @@ export function borderOf({ rounds }: RimBorder, stitches: number): DraftRound[] 
     after: stitches,
     colour,
   }));
+}
+
+/** Shares of a round that goes on with a repeat: stitches that come again at its length, and least of any one kind. Chosen. */
+const COMES_AGAIN = 0.5;
+const LEAST_OF_KIND = 0.2;
+
+/** Whether a round goes on with the repeat of a border, but for its corners. */
+function goesOn({ kinds }: Plan, { works }: PlanRound, repeat: readonly string[]): boolean {
+  const names = Array.from(works, (id) => kinds[id].name);
+  const n = names.length;
+  const share = (is: (name: string, i: number) => boolean) => names.filter(is).length / n;
+  const again = share((name, i) => name === names[(i + repeat.length) % n]);
+  const least = Math.min(...repeat.map((kind) => share((name) => name === kind)));
+  return again >= COMES_AGAIN && least >= LEAST_OF_KIND;
 }
 
 /** What a round works over and over, one stitch alone where it is plain; null where it is no small repeat. */
