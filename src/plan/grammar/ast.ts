@@ -149,6 +149,8 @@ export interface Tail {
   readonly afterEach: boolean;
   /** The fabric that the rounds between are said to go on with. */
   readonly ground: 'garter' | 'stocking' | 'moss' | null;
+  /** Which rounds are said to shape. */
+  readonly shapes: 'odd' | 'even' | 'rs' | 'ws' | null;
   /** All the stitches that it is said to be worked over. */
   readonly over: number | null;
   readonly counts: {

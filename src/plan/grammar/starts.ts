@@ -432,7 +432,9 @@ export class StartFinder {
     if (hidesOrder(this.#passage.tokens.slice(at, stop))) return null;
     const leads = this.#passage.tokens[stop]?.text === ':' && stop < end ? 1 : 0;
     const instructs =
-      isBounded(going) || sentenceInstructs(this.#passage.tokens.slice(at, stop + leads));
+      isBounded(going) ||
+      (going.asks && going.tail.fewer !== null) ||
+      sentenceInstructs(this.#passage.tokens.slice(at, stop + leads));
     return { kind: 'going', going, instructs, at, next: c.i };
   }
 

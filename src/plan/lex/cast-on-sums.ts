@@ -55,6 +55,8 @@ export function castOnSums(text: string): Replacement[] {
       .replace(/^ ?why (?:so many|\d+)(?: (?:sts|stitches))? ?\?/, '')
       .replace(/\.$/, '');
     const known = (told.match(/[a-z]+/g) ?? []).every((w) => WORDS.has(w));
+    // "(21 on each of 4 needles)" tells how they are shared.
+    if (!/\b(?:why|and|plus)\b|[+,]/i.test(m[2])) return [];
     if (!known || !addsUp(told, total)) return [];
     const to = m.index + m[0].length;
     return [{ from: to - m[2].length - 2, to, text: '' }];

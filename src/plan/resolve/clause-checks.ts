@@ -22,6 +22,7 @@ export function checkTold(clause: WorkClause, before: number, piece: WorkedPiece
   checkBetween(clause, before, piece);
   checkSort(clause, before, piece);
   checkGround(clause, before, piece);
+  checkKind(clause, before, piece);
   checkLastRound(clause, before, piece);
   checkLastNumber(clause, before, piece);
 }
@@ -101,6 +102,29 @@ function checkBetween({ tail, from, to }: WorkClause, before: number, piece: Wor
     'told-otherwise',
     trimmed(piece.source, { from, to }),
     `these are to be ${how === 'knit' ? 'knitted' : 'purled'} between, but round ${wrong.n} is not`,
+    'Change the one or the other.',
+  );
+}
+
+/** "on the odd rounds", "every RS row": the rounds that shape have to be those. */
+function checkKind(clause: WorkClause, before: number, piece: WorkedPiece): void {
+  const { shapes } = clause.tail;
+  if (shapes === null || clause.kind !== 'shape' || piece.counts.believed.active) return;
+  const one = piece.rounds.findLast((r) => /\b1\b/.test(r.label) && !r.label.endsWith('(repeat)'));
+  const since = (one?.n ?? 1) - 1;
+  const is = (r: PlanRound): boolean => {
+    if (shapes === 'rs' || shapes === 'ws')
+      return piece.inRound || r.wrongSide === (shapes === 'ws');
+    const rest = shapes === 'odd' ? 1 : 0;
+    return r.n % 2 === rest || (r.n - since) % 2 === rest;
+  };
+  const wrong = piece.rounds.slice(before).find((r) => r.after !== r.before && !is(r));
+  if (!wrong) return;
+  const kind = { rs: 'right-side', ws: 'wrong-side', odd: 'odd', even: 'even' }[shapes];
+  piece.found.error(
+    'told-otherwise',
+    trimmed(piece.source, clause),
+    `these are to be shaped in ${kind} ${piece.inRound ? 'rounds' : 'rows'}, but round ${wrong.n} shapes as well`,
     'Change the one or the other.',
   );
 }
@@ -191,6 +215,8 @@ export function sayRounds(told: number, made: string, at: Place, piece: WorkedPi
   );
 }
 
+const PAIRED = /\b(?:each|either|both) (?:sides?|ends?)\b/;
+
 /** "(8 sts dec'd each time)": so many in every round that shapes, or in every time all are worked. */
 function checkEachTime(clause: WorkClause, before: number, piece: WorkedPiece): void {
   const { eachPass, times } = clause.tail;
@@ -198,7 +224,10 @@ function checkEachTime(clause: WorkClause, before: number, piece: WorkedPiece): 
   if (eachPass === null || shaped.length === 0 || piece.counts.believed.active) return;
   const changes = shaped.map((r) => r.after - r.before);
   const sides = piece.counts.sides ?? 1;
-  if (changes.every((c) => c === eachPass || c === eachPass * sides)) return;
+  // "dec 1 st each side of the centre": twice as many
+  const paired = PAIRED.test(piece.source.norm.slice(clause.from, clause.to)) ? [1, 2] : [1];
+  const fits = paired.flatMap((n) => [n * eachPass, n * eachPass * sides]);
+  if (changes.every((c) => fits.includes(c))) return;
   if (times !== null && changes.reduce((sum, c) => sum + c, 0) === eachPass * times) return;
   const wrong = changes.find((c) => c !== eachPass) ?? 0;
   piece.found.error(
@@ -212,7 +241,8 @@ function checkEachTime(clause: WorkClause, before: number, piece: WorkedPiece): 
 /** "2 sts fewer between the decreases each time": by how much the plain runs change from one shaping round to the next. */
 function checkFewer(clause: WorkClause, before: number, piece: WorkedPiece): void {
   const { fewer } = clause.tail;
-  if (fewer === null || clause.kind !== 'shape' || piece.counts.believed.active) return;
+  if (fewer === null || !ofOneShaping(clause, before, piece) || piece.counts.believed.active)
+    return;
   const { rounds } = piece;
   const shaped = rounds.filter((r) => r.after !== r.before);
   const first = shaped.findIndex((r) => r.n > before);
@@ -246,6 +276,17 @@ const AFTER_ROUND =
 const BETWEEN =
   /\b(?:less|fewer|more|extra)\b[^,;.]*\bbetween\b|\bbetween\b[^,;.]*\b(?:less|fewer|more)\b/;
 const BESIDE = /\b(?:before|after|beside|sides? of|middle)\b/;
+
+/** The clause goes on with shaping, or each of its passes has one round that shapes. */
+function ofOneShaping(clause: WorkClause, before: number, piece: WorkedPiece): boolean {
+  if (clause.kind === 'shape') return true;
+  if (clause.kind !== 'repeat') return false;
+  const { which } = clause;
+  const n =
+    which.kind === 'numbers' ? which.numbers.length : which.kind === 'last' ? which.count : 0;
+  const [first, next] = piece.rounds.slice(before).filter((r) => r.after !== r.before);
+  return next !== undefined && next.n - first.n === n;
+}
 
 /** Lengths of the plain runs between stitches that shape; in the round the last runs on into the first. */
 function plainRuns(round: PlanRound, piece: WorkedPiece): number[] {

@@ -228,6 +228,13 @@ export class ClauseWorker {
     if (clause.kind !== 'repeat') return false;
     const follows = { follows: { from: clause.from, to: clause.to } };
     const defs = this.#scope.refs(clause.which, clause);
+    if (clause.tail.fewer !== null && defs.some((d) => d.steps === lastShaping(piece)?.def.steps)) {
+      const { tail, from, to } = clause;
+      const every = tail.every ?? defs.length;
+      const asShape = { kind: 'shape', shaping: null, tail: { ...tail, every }, from, to } as const;
+      workShapingRounds(asShape, rounds, piece);
+      return true;
+    }
     repeatRounds(
       piece,
       defs.map((d) => ({ ...d, stated: null, ...follows })),
@@ -386,11 +393,15 @@ export class ClauseWorker {
     const shaped = piece.rounds.slice(-defs.length).filter((r) => r.after !== r.before).length;
     if (shaped > 1 && piece.fixedOfAll(shaping.steps) !== null) return false;
     if (!shaping.steps.some((s) => s.kind === 'group' && !s.eachSide)) return false;
+    // So many times all of them: the plain rounds behind the last one too.
+    const behind = defs.indexOf(shaping) < defs.length - 1;
+    const whole = behind && tail.times !== null && tail.untilStitches === null;
+    const endWith = tail.endWith ?? (whole ? ({ like: 'plain' } as const) : null);
     workShaping(
       {
         kind: 'shape',
         shaping: null,
-        tail: { ...tail, every: tail.every ?? defs.length },
+        tail: { ...tail, endWith, every: tail.every ?? defs.length },
         from,
         to,
       },

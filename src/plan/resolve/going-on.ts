@@ -224,6 +224,7 @@ function merged(tails: readonly Tail[], bound: Tail): Tail {
     stated: first('stated') ?? stated,
     afterEach: tails.some((t) => t.afterEach),
     ground: first('ground'),
+    shapes: first('shapes'),
     follows: tails.some((t) => t.follows),
     atOnce: tails.some((t) => t.atOnce),
   };

@@ -4,7 +4,7 @@
  */
 import { DECREASE_WORDS, INCREASE_WORDS } from '../../lexicon/words.ts';
 import type { EndRound } from '../ast.ts';
-import { isUnit, unit } from '../phrases.ts';
+import { eatStitch, isUnit, unit } from '../phrases.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { readWhatItIs } from './last-round.ts';
@@ -51,6 +51,9 @@ function endRound(c: TokenCursor): EndRound | null {
       unit(c);
       return { nth };
     }
+    // "a s2kp row"
+    if (c.takes(() => (eatStitch(c)?.name.length ?? 0) > 1 && unit(c) !== null))
+      return { like: 'shaped' };
     const article = /^(?:an?|the)$/.test(c.word(-1));
     const like = likeOf(c);
     if (!like) return null;

@@ -51,7 +51,8 @@ function readHowOften(c: TokenCursor, tail: OpenTail): boolean {
         c.i = start;
         return false;
       }
-      tail.atOnce = true;
+      // "Work the following rounds in the same way"
+      tail.atOnce ||= !/s$/.test(c.word(-1));
       return true;
     }
   }
@@ -79,10 +80,28 @@ function readHowOften(c: TokenCursor, tail: OpenTail): boolean {
     return false;
   }
   tail.every = step;
+  toldToShape(c, start, tail);
   tail.atOnce ||= atOnce;
   ruledOut(c, step);
   c.phrase('thereafter|after|from|here|then') && c.phrase('here|that|on');
   return true;
+}
+
+const SORTS = [
+  ['even', /\beven\b/],
+  ['odd', /\bodd\b/],
+  ['rs', /\b(?:rs|right)\b/],
+  ['ws', /\b(?:ws|wrong)\b/],
+] as const;
+const PLAINLY = /^(?:knit|purl|plain|straight|work|k|p|all|no|not|without|are|is|nothing)/;
+
+/** "with 1 st less before each decrease on the odd rounds": those that shape. */
+function toldToShape(c: TokenCursor, start: number, tail: OpenTail): void {
+  const words = c.slice(start, c.i);
+  if (tail.fewer === null || !/^(?:on|in|at|every|each)\b/.test(words)) return;
+  const before = c.word(start - c.i - 1);
+  if (PLAINLY.test(before) || PLAINLY.test(c.word())) return;
+  tail.shapes ??= SORTS.find(([, said]) => said.test(words))?.[0] ?? null;
 }
 
 const NOT =

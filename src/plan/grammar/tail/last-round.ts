@@ -2,6 +2,7 @@
  * What the round is that work goes on to: "up to round 13: *k3, k2tog*", "until Row 38, which is k1, cdd, k1". In: a cursor
  * behind the round's number. Out: its stitches and its count kept, the cursor behind them.
  */
+import { eatStitch } from '../phrases.ts';
 import { says } from '../rules.ts';
 import { readStatedCount } from '../steps/stated-counts.ts';
 import { readSteps } from '../steps/step-reader.ts';
@@ -25,7 +26,11 @@ export function readWhatItIs(c: TokenCursor, tail: OpenTail): void {
   }
   c.takes(() => {
     c.takes(() => c.eatMark(',') !== null && c.mark('*(['));
-    if (!says(c, ',|:* which|that|this* is|are|reads|goes|says :?') && !c.mark('*([:-'))
+    if (
+      !says(c, ',|:* which|that|this* is|are|reads|goes|says :?') &&
+      !c.mark('*([:-') &&
+      !stitchBehind(c)
+    )
       return null;
     while (c.eatMark(':-') !== null);
     const stop = sentenceEnd(c);
@@ -47,6 +52,14 @@ export function readWhatItIs(c: TokenCursor, tail: OpenTail): void {
     }
     return null;
   });
+}
+
+/** "…, k1, cdd, k1" */
+function stitchBehind(c: TokenCursor): boolean {
+  const { i } = c;
+  const found = c.eatMark(',') !== null && eatStitch(c) !== null;
+  c.i = found ? i + 1 : i;
+  return found;
 }
 
 /** Where the sentence ends, a repeat behind a semicolon included. */

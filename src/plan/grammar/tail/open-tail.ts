@@ -41,6 +41,7 @@ export function emptyTail(): OpenTail {
     lastRound: null,
     afterEach: false,
     ground: null,
+    shapes: null,
   };
 }
 

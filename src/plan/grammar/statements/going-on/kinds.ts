@@ -2,6 +2,7 @@
  * Which rounds shape and which lie between: "a decrease round and a plain one", "every right side row". In: a cursor at the
  * phrase, what has been said so far. Out: true where it stands here, its meaning kept.
  */
+import type { Tail } from '../../ast.ts';
 import { isUnit, unit } from '../../phrases.ts';
 import { says, saysAny } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
@@ -25,6 +26,7 @@ function kindOfRounds(c: TokenCursor): number | null {
     if (says(c, '@unit in? between them|these|those|decreases|increases?')) return BETWEEN;
     let period: number | null = null;
     const sided = says(c, 'right|wrong side') !== null || says(c, 'rs|ws') !== null;
+    if (says(c, 'evens|odds')) return 2;
     if (sided || says(c, 'even|odd numbered?')) period = 2;
     else if (says(c, 'other|alternate|alternating|intervening|intermediate|between|in-between'))
       period = 2;
@@ -88,18 +90,25 @@ export const kinds: Phrase = (c, s) =>
     if (second) return null;
     // "working on the even rounds 2 sts fewer"
     says(c, 'working|with|having');
+    const { i } = c;
     const before = kindOfRounds(c);
+    // "on right side rows, straight knitting on …": the comma may part the two.
+    const first = before === null || c.mark(',') ? null : sortOf(c.slice(i, c.i));
     says(c, ':|you|we|always|then*');
     const kept = keptStitch(c);
     if (kept) {
       s.tail.keeps ??= kept;
       const period = before ?? kindOfRounds(c);
-      return period !== null && keepKind(s, 'plain', period);
+      return period !== null && keepKind(s, 'plain', period, first);
     }
     const what = doing(c);
     if (what) {
+      // "decreasing on even rounds"
+      const shaping = /^(?:dec|inc|shap)/.test(c.word(-1)) && !UNSHAPED.test(c.slice(i, c.i));
       const back = /^back$/.test(c.word(-1)) ? 2 : null;
+      const at = c.i;
       const behind = kindOfRounds(c);
+      const sort = behind === null ? first : sortOf(c.slice(at, c.i));
       // "decreasing on every RS row, knit WS rows"
       if (before !== null && behind !== null) return null;
       // "…until 3 are left, and knit the wrong side row after that too"
@@ -109,12 +118,12 @@ export const kinds: Phrase = (c, s) =>
         return true;
       }
       const period = before ?? back ?? behind;
-      return period !== null && keepKind(s, what, period);
+      return period !== null && keepKind(s, what, period, sort && shaping ? OTHER[sort] : sort);
     }
     if (before === null) return null;
     // "… and in the odd rounds all stitches"
     if (s.shapedRound && c.takes(() => says(c, 'all the? @sts') && (c.done || c.mark('.,;:'))))
-      return keepKind(s, 'plain', before);
+      return keepKind(s, 'plain', before, first);
     says(c, PLAINLY);
     says(c, 'in|the|same|way|manner|as|before*');
     says(c, 'work? the|your');
@@ -126,14 +135,25 @@ export const kinds: Phrase = (c, s) =>
       !aboveOther(c)
     )
       return null;
-    return keepKind(s, 'shape', before);
+    return keepKind(s, 'shape', before, first);
   });
 
-function keepKind(s: OpenGoing, what: Done, period: number): boolean {
+/** "the odd ones", "every wrong side row": which of the two sorts. */
+function sortOf(words: string): Tail['shapes'] {
+  const said = /\b(?:(even)|(odd)|(rs|right)|(ws|wrong))/.exec(words);
+  if (!said) return null;
+  return said[1] ? 'even' : said[2] ? 'odd' : said[3] ? 'rs' : 'ws';
+}
+
+const UNSHAPED = /\b(?:without|no|not|any|plain|even|straight)\b/;
+const OTHER = { even: 'odd', odd: 'even', rs: 'ws', ws: 'rs' } as const;
+
+function keepKind(s: OpenGoing, what: Done, period: number, sort: Tail['shapes'] = null): boolean {
   // "purl every 5th round": those lie between no others.
   if (what !== 'shape' && period > 2 && period !== BETWEEN) return false;
   if (what === 'k' || what === 'p') s.tail.between ??= what;
   if (what === 'shape') s.shapedRound = true;
+  if (sort) s.tail.shapes ??= what === 'shape' ? sort : OTHER[sort];
   if (what === 'shape' || period === 2) s.tail.every ??= period;
   return true;
 }

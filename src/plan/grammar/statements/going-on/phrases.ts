@@ -25,6 +25,8 @@ const WHO =
 const GOES = [
   `${WHO} continue|continued|continuing|continues|cont|proceed|proceeded|proceeding on?`,
   `${WHO} carry|carried|carrying|carries|go|went|going|gone|goes|keep|kept|keeping|keeps|press|push|move on|going|at|it|up|along|ahead|this|that*`,
+  `${WHO} on like|so|thus|we|you that|this|go?`,
+  'the work|shaping|decreasing|increasing|square|pattern goes|continues|proceeds|runs on?',
   `${WHO} and? so it? goes|on|forth on?`,
   `${WHO} repeat|rep|repeated|repeating in|like|thus|so`,
   `${WHO} repeat|rep|repeated|repeating|do|did|doing|work|working this|that|it|so|the|these|those|same|all|last* decreases|decrease|decreasing|decreasings|increases|increase|increasing|shaping`,
@@ -94,6 +96,8 @@ function thatRound(c: TokenCursor): Going['which'] {
 
 const ALSO_IN_THIS_WAY = [
   'in|on|along|after|by just|exactly|much|quite|precisely* the|this|that|these|same|established|similar* way|manner|mode|fashion|lines|line|principle|style|sequence|rhythm|pattern|method',
+  'at the|this|that|same* rate|pace',
+  'as|like you|we|i have|had been',
   'like this|that|so|these|those|before',
   'as before|above|set|est|established|usual|described',
   'as you|we|i|it|they* are|were|is|have|began|begun|started|been|did|do|doing|going|stands*',

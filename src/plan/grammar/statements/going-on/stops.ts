@@ -131,7 +131,15 @@ export const until: Phrase = (c, s) => {
   const read = readUntil(c, s.tail);
   return read && (before === null || before === s.tail.untilStitches || s.tail.perSide);
 };
+/** "…till round 20 is done and 16 sts are on the needles" */
+const LEAVES =
+  ',|and|with|which|leaves|leaving|giving|there|you|have|are|has|=* # @sts left|remain|remaining|are|on|your|the|needles*';
 export const stated: Phrase = (c, s) => {
+  const left = s.tail.untilRound === null || s.tail.stated ? null : says(c, LEAVES);
+  if (left?.[0] != null) {
+    s.tail.stated = { total: left[0], perSide: null, change: null };
+    return true;
+  }
   const count = bracketedCount(c);
   if (count) s.tail.stated ??= count;
   return (
