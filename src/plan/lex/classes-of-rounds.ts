@@ -1,92 +1,125 @@
 /**
  * Classes of rounds told apart from those that are told each: "all other wrong-side rows (rows 3, 5, 7 and so on, up to row
- * 19) are purled". In: the designer's text. Out: places, and the rule that they are read as.
+ * 19) are purled", "where a round is not listed, knit it". In: the designer's text. Out: places, and the rule that they
+ * are read as. A sentence counts by its words: all of them known, one sort of rounds, one way to work them.
  */
 import type { Replacement } from './numbers.ts';
-import { BEGINS, WORK_UNIT } from './wording.ts';
+import { WORK_UNIT } from './wording.ts';
 
-const SORT = '(odd|even|ws|rs|wrong[ -]side|right[ -]side)(?:[ -]numbered)?';
-/** Those that no line of their own tells. */
-const UNTOLD =
-  '(?:not|un)[ -]?(?:otherwise )?(?:mentioned|given|listed|told|described|shown|written(?: out)?)(?: here| below| above| separately)?';
-const OTHERS = `(?:(?:(?:all|any|each|every|both|the)(?: of)? )?(?:the )?(other|remaining|rest of the|further|intervening|in-between|missing|unlisted|unmentioned) |(?:(?:all|any|each|every|the) )?(?:the )?)`;
-/** "rows 3, 5, 7 and so on, up to row 19" */
-const LIST = `(?:(?:rows?|rounds?|rnds?|nos?\\.?|numbers?|that is|i\\.?e\\.?|,) ?){0,3}(\\d{1,3}(?:(?:, ?| ?& ?| and |, and )\\d{1,3}){0,40})(?:,? ?(?:and so (?:on|forth)|etc\\.?|…|\\.\\.\\.|and (?:the )?(?:others|rest)))?(?:,? ?(?:up to(?: and including)?|to|until|through|as far as|-|–)(?: (?:rows?|rounds?|rnds?))? ?(\\d{1,3}))?`;
-const LISTED = `(?:,? ?\\(${LIST}\\)|, ${LIST},)`;
-const WORKED =
-  '(?:(?:is|are|will be|should be|get) )?(?:(?:all|always|simply|just|to be|worked|plain|in),? ){0,4}';
-const HOW = '(knitted|knit|purled|purl|k|p)(?: (?:plain|throughout|across|all round|even))?';
-const AFTER = '(?: after (?:the )?(?:first|row 1|round 1|rnd 1|that|it|this))?';
-const UNLESS =
-  '(?:unless (?:it is )?(?:told|stated|said|noted|otherwise|mentioned|indicated|written)(?: otherwise)?,? )?';
-const STOP = '(?=[ ]?(?:[.;]|$))';
+/** Longest sentence. Chosen: bounds the time. */
+const LONGEST = 160;
 
-/** "All other even rounds are knit", "the wrong-side rows not mentioned: purl" */
-const SUBJECT_FIRST = new RegExp(
-  `${BEGINS}(${UNLESS})${OTHERS}${SORT} ${WORK_UNIT}(${AFTER})(?: (${UNTOLD}))?(?:${LISTED})?:? ?${WORKED}${HOW}${STOP}`,
+const SORT =
+  /\b(odd|even|uneven|ws|rs|wrong[ -]side|right[ -]side|intervening|in[ -]between|between|other|remaining|rest|further|missing|skipped|unlisted|unmentioned|unnumbered)\b|\bnot (?:otherwise )?(?:mentioned|given|listed|told|described|shown|written|named|specified|numbered)\b|\bunless\b/i;
+const SIDE = /\b(odd|even|uneven|ws|rs|wrong[ -]side|right[ -]side)\b/i;
+const HOW = /\b(knit|knitted|k|plain|purl|purled|p)\b/gi;
+const WORDS = new Set(
+  `a an all also always and any are as at be both by each either etc every everything first for forth from go going
+  have i e in including inclusive is it just knit knitted k knitting let not nos number numbered numbers odd even uneven of on one only or other otherwise
+  out part plain purl purled p purling remaining rest rnd rnds rds rd round rounds row rows rs ws right wrong side same should simply so stated
+  straight that the them then these they this those through throughout till to told too under unless until up upwards where whenever which
+  whose will with worked work you your across after again second alternate
+  intervening between further missing skipped unlisted unmentioned unnumbered mentioned given listed described shown written named specified here below
+  above list instructions table far separately following 1 noted said indicated i.e ones`.split(
+    /\s+/,
+  ),
+);
+const NO_SHAPING = /\bwith(?:out| no) (?:any )?(?:in|de)?(?:creas|shap)(?:es|e|ing|ings)\b/gi;
+/** "Knit the remaining 3 rounds", "knit one other round": rounds to work, no class. */
+const COUNTED =
+  /\b\d+ (?:[a-z]+ ){0,2}(?:rounds?|rnds?|rds?|rows?)\b|\bone (?:[a-z]+ )?(?:other|further|remaining)\b/i;
+const ALONE = /\b(?:the|this|that) (?:one )?(?:other|remaining|further) (?:round|rnd|rd|row)\b/i;
+const GOES_ON = /\b(?:and so|etc|and (?:the )?(?:others|rest))\b|…|\.\.\./i;
+const END =
+  /\b(?:up to|until|till|through|as far as|to)(?: and including)?(?: (?:rows?|rounds?|rnds?|number))?(?: (?:rows?|rounds?|rnds?))? ?(\d{1,3})\b|\d ?[-–] ?(\d{1,3})\b/i;
+const SENTENCE =
+  /(?<=^[ \t•*-]{0,16}|[.;!:)] {1,3}|^[ \t]{0,4}step [a-z0-9][.:] )([a-z](?:[^.;!\n]|\b(?:etc|i\.e|rnds|nos)\.(?=[ )]))*)(?=[.;!]|$)/gim;
+const LABEL = new RegExp(
+  `^\\W{0,8}${WORK_UNIT} ?(\\d{1,3})(?: ?(?:-|–|to) ?(\\d{1,3}))?((?:,? ?(?:,|and|&) ?\\d{1,3}){0,20})`,
   'gim',
 );
-/** "Purl all the other wrong-side rows (3, 5, 7 etc.)" */
-const VERB_FIRST = new RegExp(
-  `${BEGINS}()(?:then )?${HOW} ${OTHERS}${SORT} ${WORK_UNIT}(${AFTER})(?: (${UNTOLD}))?(?:${LISTED})?${STOP}`,
-  'gim',
-);
-const LABEL = new RegExp(`^\\W{0,8}${WORK_UNIT} ?(\\d{1,3})\\b`, 'gim');
 const WRONG_SIDE = new RegExp(
   `^\\W{0,8}${WORK_UNIT} ?(\\d{1,3})[^:\\n]{0,3}\\(?(?:ws|wrong|back)`,
   'im',
 );
 
-const GOES_ON = /\b(?:and so|etc|and (?:the )?(?:others|rest))\b|…|\.\.\./i;
-
-/** The numbers go up by two, and are of that sort where the text shows which rows those are. */
-function fits(
-  list: string,
-  end: string | undefined,
-  sort: string,
-  text: string,
-  open: boolean,
-): boolean {
-  const numbers = (list.match(/\d+/g) ?? []).map(Number);
-  const [first] = numbers;
-  if (numbers.some((n, i) => n !== first + 2 * i)) return false;
+/** 1: odd ones; 0: even ones; null where neither the words nor the text's first rows tell. */
+function parityOf(side: string | undefined, text: string): number | null {
+  if (!side) return null;
+  if (/odd|uneven/i.test(side)) return 1;
+  if (/even/i.test(side)) return 0;
   const wrong = WRONG_SIDE.exec(text)?.[1];
-  const odd = /^odd/i.test(sort)
-    ? 1
-    : /^even/i.test(sort)
-      ? 0
-      : wrong === undefined
-        ? null
-        : (Number(wrong) + (/^w/i.test(sort) ? 0 : 1)) % 2;
-  if (odd !== null && first % 2 !== odd) return false;
-  const last = Math.max(...[...text.matchAll(LABEL)].map((m) => Number(m[1])));
-  if (end === undefined && open) return true;
-  const to = end === undefined ? numbers[numbers.length - 1] : Number(end);
-  return to % 2 === first % 2 && to < last && to >= last - 2;
+  return wrong === undefined ? null : (Number(wrong) + (/^w/i.test(side) ? 0 : 1)) % 2;
 }
 
-/** Same words for every class: "every odd row: purl"; those that are told each hold over it. */
-export function classesOfRounds(text: string): Replacement[] {
-  const out: Replacement[] = [];
-  if (!/\b(?:odd|even|[wr]s|side)\b/i.test(text)) return out;
-  const put = (m: RegExpExecArray, told: readonly (string | undefined)[], how: string): void => {
-    const [other, sort, after, untold, listA, endA, listB, endB] = told;
-    const list = listA ?? listB;
-    const every = /\b(?:every|each) (?:the )?other\b/i.test(m[0]);
-    // "every other wrong-side row" is each second one, unless the numbers say otherwise.
-    if (every && list === undefined) return;
-    if (!m[1] && !other && !untold && !after && list === undefined) return;
-    if (list !== undefined && !fits(list, endA ?? endB, sort ?? '', text, GOES_ON.test(m[0])))
-      return;
-    const unit = /\b(?:rows?)\b/i.test(m[0]) ? 'row' : 'round';
-    const which = (sort ?? '').toLowerCase().replace(' ', '-');
-    out.push({
-      from: m.index,
-      to: m.index + m[0].length,
-      text: `every ${which} ${unit}: ${/^p/i.test(how) ? 'purl' : 'knit'}`,
-    });
-  };
-  for (const m of text.matchAll(SUBJECT_FIRST)) put(m, m.slice(2, 10), m[10]);
-  for (const m of text.matchAll(VERB_FIRST)) put(m, m.slice(3, 11), m[2]);
+/** Numbers of the rounds that have a line of their own. */
+function toldIn(text: string): ReadonlySet<number> {
+  const out = new Set<number>();
+  for (const [, from, to, others] of text.matchAll(LABEL)) {
+    for (let n = Number(from); n <= Math.min(Number(to ?? from), 999); n++) out.add(n);
+    for (const n of others.match(/\d+/g) ?? []) out.add(Number(n));
+  }
   return out;
+}
+
+/** The numbers go up by two to the last round that needs it, and are of that sort. */
+function fits(said: string, side: string | undefined, text: string): boolean {
+  const end = END.exec(said);
+  const to = end ? Number(end[1] ?? end[2]) : undefined;
+  const numbers = (said.match(/\d+/g) ?? []).map(Number).filter((n) => n !== to);
+  const begun = numbers.length > 0;
+  if (!begun && to !== undefined) numbers.push(to);
+  const [first] = numbers;
+  if (numbers.some((n, i) => n !== first + 2 * i)) return false;
+  const parity = parityOf(side, text);
+  if (parity !== null && first % 2 !== parity) return false;
+  if (to === undefined && GOES_ON.test(said)) return true;
+  const told = toldIn(text);
+  const last = to ?? numbers[numbers.length - 1];
+  const beyond = [...told].filter((n) => n > last);
+  // The others before and behind them are told each.
+  const whole = beyond.every((n) => n === last + 1 || told.has(n - 1));
+  for (let n = first - 2; begun && n > 1; n -= 2) if (!told.has(n)) return false;
+  return last % 2 === first % 2 && beyond.length > 0 && whole;
+}
+
+/** "every odd row: purl", "all other rounds: knit"; those that are told each hold over it. */
+function ruleOf(said: string, text: string): string | null {
+  if (said.length > LONGEST || !SORT.test(said)) return null;
+  const words =
+    said
+      .replace(NO_SHAPING, '')
+      .toLowerCase()
+      .match(/[a-z]+(?:\.[a-z]+)?|\d+/g) ?? [];
+  if (!words.every((w) => /^\d/.test(w) || WORDS.has(w))) return null;
+  const unit = /\b(?:rounds?|rnds?|rds?|rows?|numbers)\b/i.exec(said)?.[0].toLowerCase();
+  if (!unit) return null;
+  if (COUNTED.test(said) || ALONE.test(said)) return null;
+  // A label, or rounds that the grammar reads by themselves.
+  if (/^(?:rounds?|rnds?|rows?|r|next|repeat)\.? ?\d/i.test(said)) return null;
+  const ways = new Set(
+    [...said.matchAll(HOW)].map(([how]) => (/^pu|^p$/i.test(how) ? 'purl' : 'knit')),
+  );
+  if (ways.size !== 1) return null;
+  const side = SIDE.exec(said)?.[1].toLowerCase();
+  const listed = /\d/.test(said);
+  // "every other wrong-side row" is each second one, unless numbers say otherwise.
+  if (!listed && /\b(?:every|each) (?:other|second)\b/i.test(said)) return null;
+  const others = SORT.exec(said.replace(new RegExp(SIDE, 'gi'), '')) !== null;
+  if (!others && !listed && !/\bafter\b/i.test(said)) return null;
+  if (listed && !fits(said, side, text)) return null;
+  const [how] = ways;
+  const one = unit.startsWith('row') ? 'row' : 'round';
+  const first = Number(/\d+/.exec(said)?.[0]);
+  if (side) return `every ${side.replace('uneven', 'odd').replace(' ', '-')} ${one}: ${how}`;
+  if (listed) return `every ${first % 2 ? 'odd' : 'even'} ${one}: ${how}`;
+  return `all other ${one}s: ${how}`;
+}
+
+export function classesOfRounds(text: string): Replacement[] {
+  if (!SORT.test(text)) return [];
+  return [...text.matchAll(SENTENCE)].flatMap((m) => {
+    const rule = ruleOf(m[1], text);
+    return rule === null ? [] : [{ from: m.index, to: m.index + m[0].length, text: rule }];
+  });
 }

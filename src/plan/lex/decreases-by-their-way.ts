@@ -7,7 +7,7 @@ import type { Replacement } from './numbers.ts';
 
 const WAY =
   '(?:slip|sl|lift|take)\\.? ?(?:1|2|one|two)[^()\\n]{3,80}?\\b(?:over|psso|p2sso)\\b(?: (?:the|it)[a-z ]{0,24})?\\.?';
-const NAME = '[a-zåäöøæéèêç]{4,14}';
+const NAME = '(?:[a-zåäöøæéèêç]{4,14}[ -])?[a-zåäöøæéèêç]{4,14}';
 /** Behind its first use, in brackets. */
 const IN_BRACKETS = new RegExp(
   `(?<=[,;:*] ?|\\band |\\bthen )(?:(?:1|one) (${NAME})|([23]) (?:sts? )?tog(?:ether)?) ?\\([= ]{0,3}(${WAY})\\)`,

@@ -17,6 +17,13 @@ function plain(told: string): string {
 }
 
 export const TRANSLATED: readonly Wording[] = [
+  // "9 sts plain"
+  reads('knit $1')`\b(?<=[,;:*(] ?|\band )(\d{1,3} ${STS}) plain(?=[ ]?[,;.*)])`,
+  // "change to the round stick", "the circle needle"
+  reads(
+    'circular needle',
+  )`\b(?<=\b(?:a|the|your|short|long|to|on|\d ?cm) )(?:round|circle|ring) (?:needle|stick|pin)\b`,
+  reads('cast on')`${BEGINS}set on(?= (?:\d+|${COUNT}) ${STS})`,
   // "1 st knit, 1 st purl in alternation", "alternately 1 st knit, 1 st purl"
   reads(
     ([, , first, second]) => `*${plain(first)}, ${plain(second)}; rep from *`,
@@ -26,8 +33,9 @@ export const TRANSLATED: readonly Wording[] = [
   )`\b(?<=[:;,.] ?|\b(?:knit|work) )${TURNS}:? (${N_PLAIN})(?:,? and |, ?)(${N_PLAIN})(?=[ ]?(?:[.;)]|$))`,
   // "2 together in knit", "2 sts together purl"
   reads(
-    ([, n, verb]) => `${/^p/i.test(verb) ? 'p' : 'k'}${/^(?:2|two)$/i.test(n) ? 2 : 3}tog`,
-  )`\b(?<=[,;:*(] ?|\band )(2|3|two|three) (?:${STS} )?tog(?:ether)?,? (?:in )?(knit|purl)(?:wise)?(?=[ ]?[,;.*)]| for | around|[ ]?$)`,
+    ([, n, twisted, verb]) =>
+      `${/^p/i.test(verb) ? 'p' : 'k'}${/^(?:2|two)$/i.test(n) ? 2 : 3}tog${twisted ? ' tbl' : ''}`,
+  )`\b(?<=[,;:*(] ?|\band )(2|3|two|three) (?:${STS} )?tog(?:ether)?( twisted| crossed)?,? (?:in )?(knit|purl)(?:wise)?(?=[ ]?[,;.*)]| for | around|[ ]?$)`,
   // "entirely knit", "all in purl", "completely purled"
   reads(([, verb]) =>
     /^p/i.test(verb) ? 'purl' : 'knit',
