@@ -4,21 +4,29 @@
  * what they are read as; parts that do not make up the cast-on stay as they are.
  */
 import { numberWords, type Replacement } from './numbers.ts';
-import { BEGINS, COUNT, ONE, STS } from './wording.ts';
+import { COUNT, ONE, STS } from './wording.ts';
 
 const PART =
-  '(pattern|repeat|wedge|sector|segment|section|panel|motif|side|needle|quarter|gore|petal)';
-const NUMBER = `(\\d{1,3}|(?:${ONE})(?:-(?:${ONE}))?)`;
-const HAS = '(?: ?= ?| ?: ?| (?:is|has|holds|counts|takes|measures|means|consists of|contains) )';
-const LEAD =
-  '(?:there (?:are|will be) |(?:with |making |and )?(?:a total of )?|you (?:have|work) )';
-const ROUND =
-  '(?: (?:in|to|make|makes|form|per|fill|complete|go (?:in)?to)(?: up)?(?: (?:each|every|a|the|one|1|whole|complete)){0,2} (?:round|rnd|ring|circle)| in all| altogether| around| all round)?';
-/** "One pattern = 14 stitches, 6 patterns in one round" */
-const MADE_OF = new RegExp(
-  `${BEGINS}(?:one|1|each|every|a|the)(?: (?:one|single|full))? ${PART}${HAS}${NUMBER} ${STS}[,;.]? (?:and )?${LEAD}${NUMBER} (?:such |of these |equal )?${PART}s${ROUND}(?=[ ]?(?:[.;]|$))`,
-  'gim',
+  '(pattern|repeat|pattern repeat|wedge|sector|segment|section|panel|motif|side|needle|gore|petal|piece|part)';
+/** Of a sentence that tells of nothing but the parts. */
+const WORDS = new Set(
+  `a all altogether an and are around be by complete consists contains counts described described divided each every equal form formed forms full given has have
+  holds identical in into is it made make makes making means of on once one only or per round rounds rnd ring circle single so such takes text that the there these this to
+  together total up what will with within work worked written out you your described explained told shown
+  pattern patterns repeat repeats wedge wedges sector sectors segment segments section sections panel panels motif motifs side sides needle needles gore gores petal petals
+  piece pieces part parts st sts stitch stitches them just here below for just`.split(/\s+/),
 );
+const SENTENCE =
+  /(?<=^[ \t•*-]{0,16}|[.!:] {1,3})([a-z0-9](?:[^.!\n]|\bsts?\.(?=[ ][a-z(]))*)(?:[.] ((?:only|just|the (?:text|table|instructions)|it is)\b[^.!\n]{8,80}))?(?=[.!]|$)/gim;
+const OF_STITCHES = new RegExp(
+  `(?:\\b(?:of|has|with|is|=|holds|takes|counts) ?)?\\b(\\d{1,3}) ${STS}`,
+  'i',
+);
+const OF_PARTS = new RegExp(`\\b(\\d{1,2}) (?:(?:such|equal|identical) )?${PART}s\\b`, 'i');
+const ONE_TOLD =
+  /\bonly (?:one|1|a)\b|\b(?:one|1|a)(?: single)?(?: [a-z]+)? only\b|\bone (?:of them|[a-z]+) is (?:described|written|given|told|shown)/i;
+const LONGEST = 200;
+
 const CAST_ON = new RegExp(
   `\\b(?:cast(?:ing)?[ -](?:on|up)|co|make|mount|set up|lay up|put on|start(?: with)?|begin with)[: ]+(?:about )?(${COUNT}) ${STS}`,
   'i',
@@ -30,21 +38,44 @@ const AND_AGAIN = new RegExp(
   'gim',
 );
 
-const numberIn = (word: string): number => Number(numberWords(word)[0]?.text ?? word);
+function inDigits(text: string): string {
+  let out = text.toLowerCase();
+  for (const { from, to, text: n } of numberWords(out).reverse())
+    out = out.slice(0, from) + n + out.slice(to);
+  return out;
+}
+
+/** How many parts the sentence tells of; null where it is no such sentence or they do not make up the stitches. */
+function partsTold(said: string, total: number): { times: number; part: string } | null {
+  if (said.length > LONGEST) return null;
+  const digits = inDigits(said.replace(/\bone\b/gi, 'a'));
+  const known = (digits.match(/[a-z]+|\d+/g) ?? []).every((w) => /^\d/.test(w) || WORDS.has(w));
+  const parts = known ? OF_PARTS.exec(digits) : null;
+  if (!parts) return null;
+  const times = Number(parts[1]);
+  const each = OF_STITCHES.exec(digits);
+  const others = (digits.match(/\d+/g) ?? []).filter(
+    (n) => n !== '1' && n !== parts[1] && n !== each?.[1],
+  );
+  if (others.length > 0 || times < 2) return null;
+  // "4 sides of 20 sts" tells of the piece, not of its rounds.
+  if (/^(?:side|needle)$/.test(parts[2]) && !ONE_TOLD.test(said)) return null;
+  if (each ? Number(each[1]) * times !== total : total % times !== 0 || !ONE_TOLD.test(said))
+    return null;
+  return { times, part: parts[2] };
+}
 
 export function partsOfRounds(text: string): Replacement[] {
   const out: Replacement[] = [];
-  const total = numberIn(CAST_ON.exec(text)?.[1] ?? '');
-  for (const m of text.matchAll(MADE_OF)) {
-    const [said, one, stitches, parts, many] = m;
-    if (one.toLowerCase() !== many.toLowerCase()) continue;
-    const times = numberIn(parts);
-    if (numberIn(stitches) * times !== total) continue;
-    out.push({
-      from: m.index,
-      to: m.index + said.length,
-      text: `work each instruction ${times} times, once for each ${many.toLowerCase()}`,
-    });
+  const total = Number(inDigits(CAST_ON.exec(text)?.[1] ?? ''));
+  for (const m of text.matchAll(SENTENCE)) {
+    const told = total > 0 ? partsTold(m[0], total) : null;
+    if (!told) continue;
+    const where = /^(?:side|needle)$/.test(told.part)
+      ? `on each of the ${told.times} ${told.part}s`
+      : `for each ${told.part}`;
+    const said = `work each instruction ${told.times} times, once ${where}`;
+    out.push({ from: m.index, to: m.index + m[0].length, text: said });
   }
   for (const m of text.matchAll(AND_AGAIN))
     out.push({ from: m.index, to: m.index + m[0].length, text: '; ' });

@@ -16,6 +16,9 @@ function plain(told: string): string {
   return `${/\bp/i.test(told) ? 'p' : 'k'}${n}`;
 }
 
+/** Rows of a table, as `tables.ts` leaves them. */
+const TABLED = /^[ \t]*\d{1,3}[ \t]*[:\ufdd0-\ufdef]/m;
+
 export const TRANSLATED: readonly Wording[] = [
   // "9 sts plain"
   reads('knit $1')`\b(?<=[,;:*(] ?|\band )(\d{1,3} ${STS}) plain(?=[ ]?[,;.*)])`,
@@ -51,6 +54,10 @@ export const TRANSLATED: readonly Wording[] = [
   reads('cast on')`\bcast up(?= (?:\d+|${COUNT}) ${STS})`,
   // "smooth right" where right is explained as knit
   reads('stockinette')`\bsmooth knit(?=[ ]?[.,;:)]| for | on | until | and |[ ]?$)`,
+  // "Decrease as in the table." where a table stands
+  reads((m) =>
+    TABLED.test(m.input) ? '' : null,
+  )`${BEGINS}(?:now |then )?(?:follow(?= the)|(?:decrease|increase|work|knit|proceed|continue|go on)(?: on)? (?:as (?:in|per|shown in|given in|told in|the)|according to|following|by)) (?:the )?(?:following )?table(?: below| shows)?[.:;]`,
   // "small pearl pattern"
   reads(
     'moss stitch',
