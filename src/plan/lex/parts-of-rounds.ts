@@ -4,6 +4,7 @@
  * what they are read as; parts that do not make up the cast-on stay as they are.
  */
 import { numberWords, type Replacement } from './numbers.ts';
+import { TABLED } from './translated-words.ts';
 import { COUNT, ONE, STS } from './wording.ts';
 
 const PART =
@@ -70,7 +71,8 @@ export function partsOfRounds(text: string): Replacement[] {
   const total = Number(inDigits(CAST_ON.exec(text)?.[1] ?? ''));
   for (const m of text.matchAll(SENTENCE)) {
     const told = total > 0 ? partsTold(m[0], total) : null;
-    if (!told) continue;
+    // In sentences alone "ssk, knit to end" may be all of a round.
+    if (!told || !(ONE_TOLD.test(m[0]) || TABLED.test(text))) continue;
     const where = /^(?:side|needle)$/.test(told.part)
       ? `on each of the ${told.times} ${told.part}s`
       : `for each ${told.part}`;

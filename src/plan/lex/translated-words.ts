@@ -17,7 +17,7 @@ function plain(told: string): string {
 }
 
 /** Rows of a table, as `tables.ts` leaves them. */
-const TABLED = /^[ \t]*\d{1,3}[ \t]*[:\ufdd0-\ufdef]/m;
+export const TABLED = /^[ \t]*\d{1,3}[ \t]*[:\ufdd0-\ufdef]/m;
 
 export const TRANSLATED: readonly Wording[] = [
   // "9 sts plain"
