@@ -134,11 +134,13 @@ function checkGround({ tail, from, to }: WorkClause, before: number, piece: Work
   const { ground } = tail;
   if (ground === null || piece.counts.believed.active) return;
   const made = piece.rounds.slice(before).filter((r) => r.after === r.before);
+  // In the round garter has purl in one round of two.
+  const purled = piece.rounds.some((r) => piece.namesOf(r).includes('p'));
   const wrong = made.find((r) => {
     const [knit, purl] = [!piece.isLike(r, 'purl'), !piece.isLike(r, 'knit')];
     if (ground === 'moss') return knit || purl;
     if (ground === 'stocking') return r.wrongSide ? knit : purl;
-    return piece.inRound ? !knit && !purl : !knit;
+    return piece.inRound ? (!knit && !purl) || !purled : !knit;
   });
   if (!wrong) return;
   piece.found.error(
