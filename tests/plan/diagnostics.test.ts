@@ -32,3 +32,17 @@ describe('a long text of several sizes', () => {
     expect(note?.message).toContain('too long to check the others');
   });
 });
+
+describe('a table', () => {
+  it.each([1, 2, 3])(
+    'with %i letters that take two units each has its mistakes in place',
+    (many) => {
+      const rows = [`2|${'\u{1F9F6}'.repeat(many)}k|2`, '3|t|2', '4|k|3'];
+      const { diagnostics } = parsePlan(rows.join('\n'));
+      expect(diagnostics.length).toBeGreaterThan(1);
+      for (const { from, to } of diagnostics)
+        for (const { line, column } of [from, to])
+          expect(column).toBeLessThanOrEqual(rows[line - 1].length + 1);
+    },
+  );
+});

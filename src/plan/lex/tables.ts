@@ -286,9 +286,9 @@ function plainRow(written: string, given: Row, table: Table, before: string): st
   const line = mark === ',' ? withoutQuotes(written) : written;
   const { cells, words } = fitted(given, table.roles, line);
   const roles = placed(words, table.roles);
-  const out = [...line].map((c) =>
-    c === HELD ? ',' : c === mark || c === '|' || c === '\t' ? ' ' : c,
-  );
+  const out = line
+    .split('')
+    .map((c) => (c === HELD ? ',' : c === mark || c === '|' || c === '\t' ? ' ' : c));
   const put = (i: number, c: string): void => {
     out[cells[i].from - 1] = c;
   };
