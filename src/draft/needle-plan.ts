@@ -39,6 +39,14 @@ const LONGEST_USUAL_MM = 200;
 /** Fewer stitches on a needle are gathered on fewer needles. */
 const LEAST_ON_A_NEEDLE = 2;
 
+/** The way that the plan's own needle line names; null where it leaves it open. */
+export function wayOfPlan({ needles }: Plan): NeedleWay | null {
+  const text = needles?.text ?? '';
+  if (/magic loop/i.test(text)) return { kind: 'magic loop' };
+  if (/\bcircular/i.test(text)) return null;
+  return /double[- ]?pointed|\bdpns?\b/i.test(text) ? { kind: 'double-pointed', hold: 4 } : null;
+}
+
 /** Without a way: circular and double-pointed needles, each where it serves. `sides` as in `divideNeedles`. */
 export function planNeedles(
   plan: Plan,

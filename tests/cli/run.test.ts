@@ -425,6 +425,20 @@ describe('needles', () => {
     const drawn = await lieflat(['needles', 'flat', '--svg', 'n.svg', '--round', '2']);
     expect(String(drawn.files.get('n.svg'))).toMatch(/^<svg /);
   });
+
+  it.each([
+    ['3.5 mm set of five double-pointed needles.', 'double-pointed'],
+    ['4 mm circular, for the magic loop', 'magic loop'],
+  ])('takes the needles that the plan names as the pattern does: %s', async (named, kind) => {
+    const io = memoryIo({ own: `Needles: ${named}\n${FLAT}` });
+    expect(await run(['needles', 'own', '--json'], io)).toBe(0);
+    const { phases, lines } = JSON.parse(io.written.out);
+    expect(phases[0].kind).toBe(kind);
+    const pattern = memoryIo({ own: `Needles: ${named}\n${FLAT}` });
+    expect(await run(['write', 'own'], pattern)).toBe(0);
+    expect(pattern.written.out).toContain(lines[0].split(' (')[0]);
+    expect(pattern.written.out).not.toContain('.;');
+  });
 });
 
 describe('schematic', () => {

@@ -1,6 +1,6 @@
 /** `needles PLAN`: which needles from the first round to the last, and the stitches on each after every round. */
 import { Command } from 'commander';
-import { planNeedles } from '../../draft/needle-plan.ts';
+import { planNeedles, wayOfPlan } from '../../draft/needle-plan.ts';
 import { divideNeedles, type NeedleTable, type NeedleWay } from '../../draft/needles.ts';
 import { prepare } from '../../knit.ts';
 import { drawNeedles } from '../../paper/pattern/needle-picture.ts';
@@ -43,10 +43,11 @@ export const needlesCommand: CommandMaker = (session) =>
       const { stitchMm } = gauge.groundSize;
       const unit = unitOf(options);
       const sides = report.corners >= 3 ? report.corners : (plan.sides ?? 0);
-      const phases = planNeedles(plan, options.way ?? null, stitchMm, sides);
+      const asked = options.way ?? wayOfPlan(plan);
+      const phases = planNeedles(plan, asked, stitchMm, sides);
       const names = needleNames(phases, unit);
       const lines = needleLines(phases, plan, unit, sides);
-      const way = options.way ?? { kind: 'double-pointed', hold: 4 };
+      const way = asked ?? { kind: 'double-pointed', hold: 4 };
       const table = plan.worked === 'round' ? divideNeedles(plan, way, sides) : null;
       const advice = table
         ? needleAdvice(plan, table, lines).map((line) => inTerms(line, 'american'))

@@ -5,7 +5,7 @@
  * which reads back into the same plan.
  */
 
-import { planNeedles } from '../../draft/needle-plan.ts';
+import { planNeedles, wayOfPlan } from '../../draft/needle-plan.ts';
 import type { NeedleWay } from '../../draft/needles.ts';
 import { edgeWays } from '../../plan/edge-ways.ts';
 import { type Plan, stitchesAtEnd } from '../../plan/plan.ts';
@@ -67,7 +67,7 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
   const body = lines.map(lineText).join('\n');
   const marked = sidesToMark(plan);
   const { sides } = marked;
-  const way = options.way ?? wayNamed(plan.needles?.text ?? '');
+  const way = options.way ?? wayOfPlan(plan);
   const writing: Writing = {
     plan,
     terms,
@@ -125,13 +125,6 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
   return { title, sections, text: patternText(plan, [`Title: ${title}`], sections) };
 }
 
-/** The way that the designer's own needle line names; null where it leaves it open. */
-function wayNamed(text: string): NeedleWay | null {
-  if (/magic loop/i.test(text)) return { kind: 'magic loop' };
-  if (/\bcircular/i.test(text)) return null;
-  return /double[- ]?pointed|\bdpns?\b/i.test(text) ? { kind: 'double-pointed', hold: 4 } : null;
-}
-
 /** A title for a plan that has none: what it is and which way it grows. */
 function titleOf(plan: Plan, shape: string, sides: number): string {
   const name = shapeName(shape, sides);
@@ -169,7 +162,9 @@ function materialLines(
 }
 
 function needleSize(plan: Plan, names: readonly string[], terms: Terms): string {
-  const size = plan.needles?.text ?? inTerms('the size that gives the gauge', terms);
+  // Her own line may be a sentence; here it goes on.
+  const size =
+    plan.needles?.text.replace(/[\s.]+$/, '') ?? inTerms('the size that gives the gauge', terms);
   return `Needles: ${size}${names.length > 0 ? `; ${names.join('; ')}` : ''}`;
 }
 
