@@ -31,6 +31,12 @@ export type CountFrame = readonly [RegExp, (m: readonly string[]) => ToldCount];
 
 const num = (...found: readonly (string | undefined)[]): number =>
   Number(found.find((n) => n !== undefined));
+/** So many on each part, of so many parts where that is told. */
+export const onEach = (count: string, parts: string | undefined): ToldCount => ({
+  kind: 'each',
+  count: Number(count),
+  parts: Number(parts) || undefined,
+});
 const after = (round: number, count: number): ToldCount => ({
   kind: 'after',
   round,
@@ -117,22 +123,14 @@ export const OF_PARTS: readonly CountFrame[] = [
       `\\b(?<!\\d+ x |\\d+x)(\\d+)(?: ${STS})?(?: (?:are|is|left|now|remain|there))* (?:per|to an?|an?|(?:on|in|to|for|at) (?:each|every)|(?:on|in) each of (?:the |your )?(\\d+)) ${PART}(?: now)?${END}`,
       'g',
     ),
-    ([, count, parts]) => ({
-      kind: 'each',
-      count: Number(count),
-      parts: Number(parts) || undefined,
-    }),
+    ([, count, parts]) => onEach(count, parts),
   ],
   [
     new RegExp(
       `\\b(?:(?:the|your|our|all|both) )*(?:(\\d+) )?${PART} (?:now |still |then |should |all )*(?:hold|have|carry|contain|show|hold|get)(?: now| only| just)* (\\d+)(?: ${STS})? (?:each|apiece)${END}`,
       'g',
     ),
-    ([, parts, count]) => ({
-      kind: 'each',
-      count: Number(count),
-      parts: Number(parts) || undefined,
-    }),
+    ([, parts, count]) => onEach(count, parts),
   ],
   // "(4 x 6)"
   [

@@ -2,7 +2,7 @@
  * Counts that a sentence tells, and which can be held against the piece: stitches now, on each side, after some round, rounds
  * worked, stitches lost. In: the words of a sentence, in lower case. Out: what they tell, in order.
  */
-import { type CountFrame, OF_NOW, OF_PARTS, OF_ROUNDS } from './counts-now.ts';
+import { type CountFrame, OF_NOW, OF_PARTS, OF_ROUNDS, onEach } from './counts-now.ts';
 import { OF_SHARES } from './counts-of-shares.ts';
 
 export type ToldCount =
@@ -90,22 +90,14 @@ const FRAMES: readonly CountFrame[] = [
       `\\b(?:each|every)(?: (?:one )?of (?:the |your )?(\\d+))? ${PART} (?:now |still |then )*(?:has|have|holds?|carr(?:y|ies)|counts?|contains?|is|shows|should (?:have|hold)) (?:now |only |just |still )*(\\d+)(?: ${STS})?(?: left| now| on it)*${END}`,
       'g',
     ),
-    ([, parts, count]) => ({
-      kind: 'each',
-      count: Number(count),
-      parts: Number(parts) || undefined,
-    }),
+    ([, parts, count]) => onEach(count, parts),
   ],
   [
     new RegExp(
       `\\b(\\d+)(?: ${STS})?(?: (?:are|is|left|now|remain|there))* (?:per|to a|(?:on|in|to|for|at) (?:each|every)|(?:on|in) each of the (\\d+)) ${PART}(?: now)?${END}`,
       'g',
     ),
-    ([, count, parts]) => ({
-      kind: 'each',
-      count: Number(count),
-      parts: Number(parts) || undefined,
-    }),
+    ([, count, parts]) => onEach(count, parts),
   ],
   [
     new RegExp(
