@@ -272,6 +272,18 @@ describe('the yarn of a whole piece', () => {
     );
   });
 
+  it('is told on its way however soon it is at rest', () => {
+    const told: FromYarnWorker[] = [];
+    runYarnJob(
+      { type: 'rest', job: 7, graph, curves: laid },
+      { post: (message) => told.push(message), clock: () => 0 },
+    );
+    const steps = told.flatMap((m) => (m.type === 'coming' ? [m.step] : []));
+    expect(steps.length).toBeGreaterThan(5);
+    expect(steps.length).toBeLessThan(20);
+    expect(steps[steps.length - 1]).toBeGreaterThan(16);
+  });
+
   it('is measured and checked where it was stopped', () => {
     const { points } = frames[5];
     const told: FromYarnWorker[] = [];

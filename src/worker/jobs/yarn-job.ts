@@ -28,6 +28,8 @@ export interface YarnSurroundings {
 const TELL_EVERY_MS = 100;
 /** The whole piece takes longer to draw, and its yarn moves less. Chosen. */
 const TELL_WHOLE_EVERY_MS = 300;
+/** The first steps move the yarn most, and a small piece is at rest before the first third of a second. Chosen. */
+const TELL_EACH_STEP_UNTIL = 4;
 
 export function runYarnJob(request: ToYarnWorker, { post, clock }: YarnSurroundings): void {
   const { job } = request;
@@ -73,11 +75,13 @@ export function runYarnJob(request: ToYarnWorker, { post, clock }: YarnSurroundi
 
 function bringToRest({ job, graph, curves: laid }: RestRequest, { post, clock }: YarnSurroundings) {
   let toldAt = Number.NEGATIVE_INFINITY;
+  let tellAtStep = 0;
   const { curves, relaxation } = relaxYarn(laid, graph, {
     onProgress: (residual, step, pointsNow) => {
       const now = clock();
-      if (now - toldAt >= TELL_WHOLE_EVERY_MS) {
+      if (step >= tellAtStep || now - toldAt >= TELL_WHOLE_EVERY_MS) {
         toldAt = now;
+        tellAtStep = step < TELL_EACH_STEP_UNTIL ? step + 1 : 2 * step;
         const points = pointsNow();
         post({ type: 'coming', job, step, residual, points }, [points.buffer as ArrayBuffer]);
       }
