@@ -71,12 +71,13 @@ const TOWARDS: Readonly<Record<string, number>> = {
   bright: 0,
 };
 
-/** `dark red`; null for a word that is not known. */
+/** `dark red`, `oatmeal heather`; null where no word of it is known. */
 export function shadeOfWord(word: string): string | null {
   const parts = word.split(' ');
-  const hex = WORDS[parts[parts.length - 1]];
-  if (hex === undefined) return null;
-  const towards = parts.length > 1 ? (TOWARDS[parts[0]] ?? 0) : 0;
+  const known = parts.findLast((part) => WORDS[part] !== undefined);
+  if (known === undefined) return null;
+  const hex = WORDS[known];
+  const towards = parts[0] === known ? 0 : (TOWARDS[parts[0]] ?? 0);
   const shade = [1, 3, 5].map((at) => {
     const byte = Number.parseInt(hex.slice(at, at + 2), 16);
     return Math.round(byte + Math.abs(towards) * ((towards < 0 ? 0 : 255) - byte));

@@ -94,6 +94,49 @@ Bind off.`);
     expect(called?.words).toEqual({ MC: 'oatmeal heather' });
   });
 
+  it('have those words in whatever order and with whatever marks they are told', () => {
+    const letters = [
+      'Colours: A cream, B dark red',
+      'Colours: A - cream; B - dark red',
+      'A = cream, B = dark red',
+      'Yarn: in cream (A) and dark red (B)',
+      'Yarn: 50 g in cream (A), 30 g in dark red wool (B)',
+      'Materials: yarn in two colours, cream for A and dark red for B',
+      'Colour A: cream\nColour B: dark red',
+      'Yarn A in cream\nYarn B in dark red',
+    ];
+    const mains = [
+      'Shades: MC cream, CC dark red',
+      'MC - cream\nCC – dark red',
+      'Main colour (MC): cream\nContrast colour (CC): dark red',
+      'Yarn: cream (MC) and dark red (CC)',
+    ];
+    const told = (head: string, a: string, b: string) =>
+      read(`${head}\nWith ${a}, cast on 40 sts and join.\nKnit 2 rounds.\nChange to ${b}.
+Knit 1 round.\nBind off.`);
+    for (const [heads, a, b] of [
+      [letters, 'A', 'B'],
+      [mains, 'MC', 'CC'],
+    ] as const)
+      for (const head of heads) {
+        const plan = told(head, a, b);
+        expect([head, plan.diagnostics]).toEqual([head, []]);
+        expect([head, Object.values(plan.colours?.words ?? {}).sort()]).toEqual([
+          head,
+          ['cream', 'dark red'],
+        ]);
+        expect(plan.colours?.words[plan.colours.castOn]).toBe('cream');
+      }
+    const heather = told('Colour A: oatmeal heather\nColour B: dusty rose', 'A', 'B');
+    expect(heather.colours?.words).toEqual({
+      'colour A': 'oatmeal heather',
+      'colour B': 'dusty rose',
+    });
+    // What is worked in a colour is not how it looks.
+    const worked = told('Yarn: two colours', 'A', 'B\nColour A: purl.\nColour B: knit');
+    expect(worked.colours?.words).toEqual({});
+  });
+
   it('have marks of their own, letters where the text has letters', () => {
     const plan = read(
       'Cast on 40 sts in red and join.\nRound 1, rust: knit.\nRound 2, colour C: knit.',

@@ -205,8 +205,21 @@ function edgeColour(text: string, edge: string): string | null {
   return behind && !WORKED.test(behind[1]) ? spelled(behind[2]) : null;
 }
 
+/** What may stand between a colour's name and how it looks; "Main colour (MC):" has its short name between them too. */
+const MARK = '(?:[-–—=:(]|is\\b|in\\b)';
+const SHORT = `(?:\\s*\\((?:${NAMED}|[a-f])\\))?`;
 const TOLD = new RegExp(
-  `\\b(${NAMED}|[a-f](?=\\s*[=:(]))\\s*(?:[=:(]|is|in)?\\s*(?:the )?(${WORD})\\b(?! markers?)`,
+  `\\b(?:(${NAMED})|([a-f])(?=\\s*[-–—=:(]))${SHORT}\\s*${MARK}?\\s*(?:the )?(${WORD})\\b(?! markers?)`,
+  'g',
+);
+/** "Colours: A cream, B dark red": a list of them, the letters bare. */
+const LISTED = new RegExp(
+  `(?:^|[:,;]|\\band)\\s*([a-f])\\s+(${WORD})(?=\\s*(?:[,;.(\\n]|and\\b|$))`,
+  'g',
+);
+/** "Cream (A) and dark red (B)", "cream for A". */
+const BEHIND = new RegExp(
+  `\\b(${WORD})(?: (?:yarn|wool|colou?r))?\\s*(?:\\(|for\\b(?: the)?)\\s*(${NAMED}|[a-f])(?=\\s*(?:[),.;:\\n]|and\\b|$))`,
   'g',
 );
 
@@ -215,11 +228,22 @@ const CALLED = new RegExp(
   `\\b(${NAMED}|[a-f])\\s*=\\s*(?!(?:the )?(?:${NAMED}|[a-f]|main|contrast)\\b)([a-z][a-z' -]{1,30}[a-z])(?=\\s*[(),.;\\n]|\\s*$)`,
   'gm',
 );
+/** "Colour A: oatmeal heather" on a line of its own or in a list of yarns: no work. */
+const STATED = new RegExp(
+  `(?:^[ \\t]*|[:;,][ \\t]*)(${NAMED})${SHORT}[ \\t]*[-–—:][ \\t]*(?!(?:the )?(?:${NAMED}|[a-f]|k|p|knit|purl|work|rep|repeat|cast|bind|join|main|contrast)\\b)([a-z][a-z' -]{1,30}[a-z])(?=[ \\t]*(?:[(),;\\n]|$))`,
+  'gm',
+);
 
-/** "MC = oatmeal", "Yarn A: navy", "CC cream": what colours look like. In: the whole text. */
+/** "MC = oatmeal", "Yarn A: navy", "cream (CC)": what colours look like. In: the whole text. */
 export function colourWords(text: string): Readonly<Record<string, string>> {
   const out: Record<string, string> = {};
-  for (const [, name, word] of text.matchAll(CALLED)) out[spelled(name)] ??= word;
-  for (const [, name, word] of text.matchAll(TOLD)) out[spelled(name)] ??= word;
+  const tell = (name: string, word: string): void => {
+    out[spelled(name)] ??= word;
+  };
+  for (const [, name, word] of text.matchAll(CALLED)) tell(name, word);
+  for (const [, name, letter, word] of text.matchAll(TOLD)) tell(name ?? letter, word);
+  for (const [, word, name] of text.matchAll(BEHIND)) tell(name, word);
+  for (const [, name, word] of text.matchAll(LISTED)) tell(name, word);
+  for (const [, name, word] of text.matchAll(STATED)) tell(name, word);
   return out;
 }

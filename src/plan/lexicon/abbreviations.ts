@@ -12,6 +12,7 @@ import { readStitch } from '../grammar/steps/stitch-words.ts';
 import { NUM } from '../lex/numbers.ts';
 import type { StitchKind } from '../stitches/stitch-kind.ts';
 import { countedKind, stitchKind, WIDEST_STITCH } from '../stitches/table.ts';
+import { COLOUR_WORDS } from './colour-words.ts';
 
 export interface OwnStitch {
   readonly name: string;
@@ -130,7 +131,7 @@ export class Abbreviations {
       this.#addCounted(name, consumes, makes);
       return;
     }
-    if (NO_STITCH.test(name) || UNIT.test(definition)) return;
+    if (NO_STITCH.test(name) || UNIT.test(definition) || isYarn(name, definition)) return;
 
     // "DD = double decrease: slip 2 together, …"
     const trimmed = definition
@@ -245,4 +246,10 @@ export class Abbreviations {
     }
     return { consumes, makes };
   }
+}
+
+/** "A = cream", "B = dark blue wool": a letter for a yarn, told by what it looks like. */
+function isYarn(name: string, definition: string): boolean {
+  const last = /([a-z]+)(?:\s+(?:yarn|wool|colou?r))?[\s.;]*$/.exec(definition)?.[1];
+  return /^[a-f]$/.test(name) && last !== undefined && COLOUR_WORDS.has(last);
 }
