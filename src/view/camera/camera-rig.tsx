@@ -9,7 +9,7 @@ import { useFrame, useThree } from '@react-three/fiber';
 import CameraControls from 'camera-controls';
 import { vec3 } from 'gl-matrix';
 import type { Ref } from 'react';
-import { useEffect, useImperativeHandle, useMemo, useRef } from 'react';
+import { useEffect, useImperativeHandle, useLayoutEffect, useMemo, useRef } from 'react';
 import type { PerspectiveCamera } from 'three';
 import {
   Box3,
@@ -251,10 +251,19 @@ export function CameraRig(props: CameraRigProps) {
     lookFrom(firstPolar, facing(firstAround), false);
   }, [pieceKey, shape, controls]);
 
-  // On its way to rest a piece may grow out of the picture.
+  // On its way to rest a piece may grow out of the picture, and when it is put down on its table it is somewhere else at
+  // once: the eye goes with it, before it is drawn there.
+  const lastMiddle = useRef(middle);
   // biome-ignore lint/correctness/useExhaustiveDependencies: only the piece's own moves
-  useEffect(() => {
-    if (!taken.current && is(leavesPicture)) lookFrom(controls.polarAngle, controls.azimuthAngle);
+  useLayoutEffect(() => {
+    const by = vec3.subtract(vec3.create(), middle, lastMiddle.current);
+    lastMiddle.current = middle;
+    if (taken.current || !is(leavesPicture)) return;
+    const at = controls.getTarget(new Vector3());
+    void controls.moveTo(at.x + by[0], at.y + by[1], at.z + by[2], false);
+    controls.update(0);
+    if (is(leavesPicture)) lookFrom(controls.polarAngle, controls.azimuthAngle);
+    else invalidate();
   }, [inView]);
 
   return null;
