@@ -2,6 +2,7 @@
  * The page's way to the fabric at rest. A new job stops the running one: through a shared flag where the page is
  * isolated, otherwise by ending the worker.
  */
+import type { Plan } from '../plan/plan.ts';
 import type { Report } from '../report/report.ts';
 import { JobClient, type WorkerPort } from './job-client.ts';
 import type {
@@ -15,6 +16,8 @@ import type {
 import { watchWorker, workerName } from './watched-worker.ts';
 
 export interface KnitListener {
+  /** The text as the worker read it, mistakes and all. */
+  readonly onRead?: (plan: Plan) => void;
   readonly onLaidOut?: (laid: LaidSheet) => void;
   readonly onProgress?: (message: Progress) => void;
   /** The verdict, where it stands before the sheet has come to lie on its table. */
@@ -30,7 +33,8 @@ export interface KnitListener {
 export type WorkerLike = WorkerPort<ToWorker, FromWorker>;
 
 export class KnitClient {
-  /** The sheet of the running job, and the same at rest while its advice is being looked for. */
+  /** The plan of the running job, its sheet, and the same at rest while its advice is being looked for. */
+  private plan: Plan | null = null;
   private laid: LaidSheet | null = null;
   private rested: KnittedSheet | null = null;
   private readonly client: JobClient<ToWorker, FromWorker>;
@@ -53,6 +57,7 @@ export class KnitClient {
   knit(text: string, previous: Previous | null, listener: KnitListener, advise = true): void {
     this.stop();
     const { stopFlag } = this;
+    this.plan = null;
     this.laid = null;
     this.client.start((job) => ({ type: 'knit', job, text, previous, advise, stopFlag }), {
       receive: (message) => this.receive(message, listener),
@@ -91,9 +96,14 @@ export class KnitClient {
 
   private receive(message: FromWorker, listener: KnitListener): void {
     switch (message.type) {
+      case 'read':
+        this.plan = message.plan;
+        listener.onRead?.(message.plan);
+        return;
       case 'laid-out':
-        this.laid = message.laid;
-        listener.onLaidOut?.(message.laid);
+        if (!this.plan) return;
+        this.laid = { ...message.laid, plan: this.plan };
+        listener.onLaidOut?.(this.laid);
         return;
       case 'progress':
         listener.onProgress?.(message);

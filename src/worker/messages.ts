@@ -2,7 +2,7 @@
  * What the page and the worker tell each other. Every job has a number; the page drops answers to
  * jobs that it no longer wants.
  *
- * The page sends `KnitRequest`; the worker answers it with one `LaidOut` (the sheet before it
+ * The page sends `KnitRequest`; the worker answers it with one `Read` (the plan) and one `LaidOut` (its sheet before it
  * relaxes), then `Progress` as often as the picture can follow, on the way perhaps `Judged` (the verdict, where it stands
  * before the sheet has come to lie), then `Rested` (the sheet where it came to rest
  * or was stopped, with its verdict) and `Done` (its advice, which takes trying), or at any point `Failed`.
@@ -53,10 +53,18 @@ export interface KnitRequest {
   readonly stopFlag: Int32Array | null;
 }
 
+/** The text as it was read, mistakes and all. */
+export interface Read {
+  readonly type: 'read';
+  readonly job: number;
+  readonly plan: Plan;
+}
+
+/** The sheet of the plan that was read: the plan itself is not sent twice. */
 export interface LaidOut {
   readonly type: 'laid-out';
   readonly job: number;
-  readonly laid: LaidSheet;
+  readonly laid: Omit<LaidSheet, 'plan'>;
 }
 
 export interface Progress {
@@ -139,6 +147,7 @@ export interface Drafted {
 
 export type ToWorker = KnitRequest | DraftRequest | GradeRequest;
 export type FromWorker =
+  | Read
   | LaidOut
   | Progress
   | Judged

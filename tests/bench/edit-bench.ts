@@ -43,7 +43,7 @@ function verdictOf(text: string, previous: Previous | null): Verdict {
   const began = clock();
   let laidAt = began;
   let judgedAt = 0;
-  let laid: LaidSheet | null = null;
+  let laid: Omit<LaidSheet, 'plan'> | null = null;
   let verdict: Verdict | null = null;
   const post = (message: FromWorker) => {
     if (message.type === 'failed') throw new Error(message.message);

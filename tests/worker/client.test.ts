@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { Plan } from '../../src/plan/plan.ts';
 import type { WorkerLike } from '../../src/worker/client.ts';
 import { KnitClient } from '../../src/worker/client.ts';
 import type {
@@ -51,6 +52,8 @@ const progress = (job: number, iteration: number): FromWorker => ({
   energy: 1,
   positions: new Float32Array(0),
 });
+const PLAN = { text: 'plan' } as Plan;
+const read = (job: number): FromWorker => ({ type: 'read', job, plan: PLAN });
 const laidOut = (job: number): FromWorker => ({ type: 'laid-out', job, laid: {} as LaidSheet });
 const rested = (job: number): FromWorker => ({
   type: 'rested',
@@ -69,6 +72,7 @@ describe('the worker’s client', () => {
     const { client, workers, heard, listen } = workbench();
     client.knit('plan', null, listen('a'));
     workers[0].say(progress(1, 10));
+    workers[0].say(read(1));
     workers[0].say(laidOut(1));
     workers[0].say(rested(1));
     workers[0].say(done(1));
@@ -85,10 +89,24 @@ describe('the worker’s client', () => {
       onDone: ({ graph }) => sheets.push(graph),
     });
     const graph = {} as LaidSheet['graph'];
+    workers[0].say(read(1));
     workers[0].say({ type: 'laid-out', job: 1, laid: { graph } as LaidSheet });
     workers[0].say(rested(1));
     workers[0].say(done(1));
     expect(sheets.map((told) => told === graph)).toEqual([true, true, true]);
+  });
+
+  it('tells the plan as it was read before its sheet, and with it', () => {
+    const { client, workers, listen } = workbench();
+    const told: unknown[] = [];
+    client.knit('plan', null, {
+      ...listen('a'),
+      onRead: (plan) => told.push(plan),
+      onLaidOut: ({ plan }) => told.push(plan),
+    });
+    workers[0].say(read(1));
+    workers[0].say(laidOut(1));
+    expect(told.map((plan) => plan === PLAN)).toEqual([true, true]);
   });
 
   it('never delivers an answer to an older job, nor anything after the last word', () => {
@@ -96,14 +114,17 @@ describe('the worker’s client', () => {
     client.knit('first', null, listen('a'));
     client.knit('second', null, listen('b'));
     const worker = workers[workers.length - 1];
+    worker.say(read(1));
     worker.say(laidOut(1));
     worker.say(rested(1));
     worker.say(done(1));
     worker.say(progress(1, 99));
+    worker.say(read(2));
     worker.say(laidOut(2));
     worker.say(rested(2));
     worker.say(done(2));
     worker.say(progress(2, 100));
+    worker.say(read(2));
     worker.say(laidOut(2));
     worker.say(rested(2));
     worker.say(done(2));
@@ -128,15 +149,17 @@ describe('the worker’s client', () => {
     });
     client.knit('first', null, { onJudged: (j) => heard.push(j), onDone() {}, onFailed() {} });
     workers[0].say(judged(1, 'cups'));
-    workers[0].say({ type: 'laid-out', job: 1, laid: { plan: 'p' } as unknown as LaidSheet });
+    workers[0].say(read(1));
+    workers[0].say(laidOut(1));
     workers[0].say(judged(0, 'ruffles'));
     workers[0].say(judged(1, 'cups'));
-    expect(heard).toEqual([{ plan: 'p', report: { verdict: 'cups' } }]);
+    expect(heard).toEqual([{ plan: PLAN, report: { verdict: 'cups' } }]);
   });
 
   it('takes a word that belongs to no job for what it is, also while idle', () => {
     const { client, workers, heard, listen } = workbench();
     client.knit('first', null, listen('a'));
+    workers[0].say(read(1));
     workers[0].say(laidOut(1));
     workers[0].say(rested(1));
     workers[0].say(done(1));
@@ -147,6 +170,7 @@ describe('the worker’s client', () => {
   it('keeps an idle worker for the next job', () => {
     const { client, workers, listen } = workbench();
     client.knit('first', null, listen('a'));
+    workers[0].say(read(1));
     workers[0].say(laidOut(1));
     workers[0].say(rested(1));
     workers[0].say(done(1));
@@ -159,6 +183,7 @@ describe('the worker’s client', () => {
     const { client, workers, heard, listen } = workbench();
     client.knit('first', null, listen('a'));
     client.stop();
+    workers[0].say(read(1));
     workers[0].say(laidOut(1));
     workers[0].say(rested(1));
     workers[0].say(done(1));
@@ -172,6 +197,7 @@ describe('the worker’s client', () => {
     workers[0].onerror?.({ message: 'out of memory' } as ErrorEvent);
     expect(workers.map((worker) => worker.ended)).toEqual([true, false]);
     expect(workers[1].asked).toEqual(workers[0].asked);
+    workers[1].say(read(1));
     workers[1].say(laidOut(1));
     workers[1].say(rested(1));
     workers[1].say(done(1));
@@ -204,6 +230,7 @@ describe('the worker’s client', () => {
     workers[1].onerror?.({ message: 'out of memory' } as ErrorEvent);
     expect(heard[0]).toMatch(/a failed: .*out of memory.*plan is untouched/);
     client.knit('second', null, listen('b'));
+    workers[2].say(read(2));
     workers[2].say(laidOut(2));
     workers[2].say(rested(2));
     workers[2].say(done(2));

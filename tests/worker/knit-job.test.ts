@@ -53,19 +53,20 @@ function doneOf(said: FromWorker[]) {
   if (message.type !== 'done') throw new Error(`expected done, got ${message.type}`);
   const rested = said[said.length - 2];
   if (rested.type !== 'rested') throw new Error(`expected rested, got ${rested.type}`);
-  const [laidOut] = said;
+  const [read, laidOut] = said;
+  if (read.type !== 'read') throw new Error(`expected read, got ${read.type}`);
   if (laidOut.type !== 'laid-out') throw new Error(`expected laid-out, got ${laidOut.type}`);
-  return { ...laidOut.laid, sheet: rested.sheet, report: message.report };
+  return { ...laidOut.laid, plan: read.plan, sheet: rested.sheet, report: message.report };
 }
 
 describe('a job of the worker', () => {
-  it('says laid-out, then progress, then rested and done exactly once each', () => {
+  it('says read and laid-out, then progress, then rested and done exactly once each', () => {
     const types = run({}).map((message) => message.type);
-    expect(types[0]).toBe('laid-out');
+    expect(types.slice(0, 2)).toEqual(['read', 'laid-out']);
     expect(types.filter((type) => type === 'done')).toEqual(['done']);
     expect(types[types.length - 1]).toBe('done');
     expect(types[types.length - 2]).toBe('rested');
-    expect(new Set(types.slice(1, -2))).toEqual(new Set(['progress', 'judged']));
+    expect(new Set(types.slice(2, -2))).toEqual(new Set(['progress', 'judged']));
   });
 
   it('tells a verdict before the piece has come to lie only where it is the one told then', () => {
@@ -100,7 +101,9 @@ describe('a job of the worker', () => {
   });
 
   it('answers a plan with mistakes in words, with line and column', () => {
-    const message = last(run({ text: SQUARE.replace('ssk, k5', 'ssk, frogs') }));
+    const said = run({ text: SQUARE.replace('ssk, k5', 'ssk, frogs') });
+    expect(said.map(({ type }) => type)).toEqual(['read', 'failed']);
+    const message = last(said);
     expect(message.type).toBe('failed');
     expect(message.type === 'failed' && message.message).toMatch(/line 5, column \d+/);
   });

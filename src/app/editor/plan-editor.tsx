@@ -32,6 +32,7 @@ import { useEffect, useImperativeHandle, useLayoutEffect, useRef } from 'react';
 import { PlanReader } from '../../plan/parse.ts';
 import type { Plan, TextPosition } from '../../plan/plan.ts';
 import { wantsStill } from '../state/media.ts';
+import { onceSettled } from '../state/once-settled.ts';
 import { changeBetween } from '../state/text-change.ts';
 import { caretInView } from './caret-in-view.ts';
 import { planLanguage } from './plan-language.ts';
@@ -55,11 +56,16 @@ export interface PlanEditorProps {
   readonly onText: (text: string) => void;
   /** `typed`: read in a pause of typing, and not after a command or at the start. */
   readonly onPlan: (plan: Plan, typed: boolean) => void;
+  /** The plan of the first text where something else reads it anyway; null where it is to be read here. */
+  readonly firstPlan: (text: string) => Promise<Plan | null>;
   /** 1-based line of the caret after the user moved it. */
   readonly onCaretLine: (line: number) => void;
   /** Steps that can be undone and redone in the editor. */
   readonly onHistory: (undoable: number, redoable: number) => void;
 }
+
+/** A text read elsewhere is read ahead so long after the fabric came to rest: its stitches are made first. Chosen. */
+const READ_AHEAD_MS = 2500;
 
 /** Reading waits for a pause this long; short enough to feel live. Chosen. */
 const READING_PAUSE_MS = 140;
@@ -68,6 +74,7 @@ export function PlanEditor(props: PlanEditorProps) {
   const host = useRef<HTMLDivElement>(null);
   const view = useRef<EditorView | null>(null);
   const reader = useRef<(typed: boolean) => void>(() => {});
+  const first = useRef<() => Promise<void>>(async () => {});
   const latest = useRef(props);
   latest.current = props;
 
@@ -81,12 +88,15 @@ export function PlanEditor(props: PlanEditorProps) {
     root.append(box);
 
     let pause: ReturnType<typeof setTimeout> | undefined;
+    let ahead: ReturnType<typeof setTimeout> | undefined;
     const planReader = new PlanReader();
     const read = (typed: boolean) => {
       const editor = view.current;
       if (!editor) return;
       clearTimeout(pause);
-      const plan = planReader.read(editor.state.doc.toString());
+      show(editor, planReader.read(editor.state.doc.toString()), typed);
+    };
+    const show = (editor: EditorView, plan: Plan, typed: boolean) => {
       editor.dispatch({ effects: showCounts.of(countsByLine(plan)) });
       const { doc } = editor.state;
       editor.dispatch(
@@ -151,8 +161,24 @@ export function PlanEditor(props: PlanEditorProps) {
     });
     view.current = editor;
     reader.current = read;
+    first.current = async () => {
+      const text = editor.state.doc.toString();
+      const plan = await latest.current.firstPlan(text);
+      // What was typed meanwhile is read in its own time.
+      if (view.current !== editor || editor.state.doc.toString() !== text) return;
+      if (!plan) {
+        read(false);
+        return;
+      }
+      show(editor, plan, false);
+      // So that the first change is read as soon as those after it.
+      onceSettled(() => {
+        ahead = setTimeout(() => planReader.read(editor.state.doc.toString()), READ_AHEAD_MS);
+      });
+    };
     return () => {
       clearTimeout(pause);
+      clearTimeout(ahead);
       view.current = null;
       editor.destroy();
       box.remove();
@@ -160,7 +186,7 @@ export function PlanEditor(props: PlanEditorProps) {
   }, []);
 
   // The text is seen first, its counts a moment later.
-  useEffect(() => reader.current(false), []);
+  useEffect(() => void first.current(), []);
 
   useImperativeHandle(
     props.ref,

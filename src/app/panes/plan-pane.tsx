@@ -4,7 +4,7 @@ import type { Plan } from '../../plan/plan.ts';
 import type { PlanEditorHandle } from '../editor/plan-editor.tsx';
 import { PlanEditor } from '../editor/plan-editor.tsx';
 import { focusLine, page, usePage } from '../state/page-store.ts';
-import { planRead } from '../state/relax-on-edit.ts';
+import { planRead, planReadElsewhere } from '../state/relax-on-edit.ts';
 import { planHistory, planHistoryGone } from '../state/undo.ts';
 import { planSummary } from '../ui/piece-words.ts';
 
@@ -40,6 +40,7 @@ export default function PlanPane() {
         initialText={initialText}
         onText={(text) => page.set({ text })}
         onPlan={planRead}
+        firstPlan={planReadElsewhere}
         onCaretLine={focusLine}
         onHistory={planHistory}
       />

@@ -13,6 +13,9 @@ import { page } from './page-store.ts';
 import { posed } from './pose.ts';
 import { RelaxProgress, type RelaxShare } from './relax-progress.ts';
 
+/** How long the editor waits for the worker's reading of a first text before it reads that itself. Chosen. */
+const FIRST_READING_MS = 4000;
+
 /** Typing goes on within this pause; then the fabric follows. Chosen. */
 const KNITTING_PAUSE_MS = 260;
 
@@ -109,6 +112,28 @@ export function relaxFirst(text: string): void {
   if (asked === null && text.trim() !== '') knitText(text);
 }
 
+/**
+ * The plan of a text that the last visit kept or the worker is about to read, so that it is not read twice at the start, on
+ * two cores at the cost of the first picture; null where it is to be read here.
+ */
+export function planReadElsewhere(text: string): Promise<Plan | null> {
+  const { plan } = page.get();
+  if (plan?.text === text) return Promise.resolve(plan);
+  if (asked !== text) return Promise.resolve(null);
+  return new Promise((resolve) => {
+    const tell = (read: Plan | null) => {
+      clearTimeout(latest);
+      stop();
+      resolve(read);
+    };
+    const latest = setTimeout(tell, FIRST_READING_MS, null);
+    const stop = page.subscribe(({ plan: read, work }) => {
+      if (read?.text === text) tell(read);
+      else if (work.state === 'failed') tell(null);
+    });
+  });
+}
+
 interface Picture {
   readonly laid: LaidSheet;
   readonly positions: Float32Array;
@@ -144,6 +169,10 @@ function knitText(text: string, afresh = false): void {
   let laidOut: LaidSheet | null = null;
   const progress = new RelaxProgress();
   client.knit(text, previous, {
+    onRead: (plan) => {
+      const { plan: known, text: shown } = page.get();
+      if (shown === text && known?.text !== text) page.set({ plan });
+    },
     onLaidOut: (laid) => {
       // Shown with the first positions.
       laidOut = laid;

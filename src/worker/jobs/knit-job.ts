@@ -1,5 +1,5 @@
 /**
- * One job: plan text → laid-out sheet → progress → result, told through `post`. Calls the same flow
+ * One job: plan text → plan → laid-out sheet → progress → result, told through `post`. Calls the same flow
  * as the headless command; runs in the worker, and in tests without one.
  */
 import { loadOf, weightOf } from '../../flow/prepare.ts';
@@ -42,6 +42,7 @@ export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): 
   const { job, stopFlag } = request;
   try {
     const plan = reader.read(request.text);
+    post({ type: 'read', job, plan });
     if (!canRelax(plan)) {
       post({ type: 'failed', job, message: whyNot(plan) });
       return;
@@ -49,7 +50,7 @@ export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): 
     const prepared = prepare(plan);
     const { graph, cells, gauge } = prepared;
     const { metric } = prepared.measured;
-    post({ type: 'laid-out', job, laid: { plan, graph, cells, gauge, metric } });
+    post({ type: 'laid-out', job, laid: { graph, cells, gauge, metric } });
     const load = loadOf(prepared, weightOf(prepared));
     const known = knownRest(last, request.previous, metric, load);
     let toldAt = Number.NEGATIVE_INFINITY;
