@@ -35,6 +35,8 @@ const editorThere = planPane().then(
 const FabricPane = lazyPart(async () => {
   await editorThere;
   const part = await import('./panes/fabric-pane.tsx');
+  // While the worker is still at the plan: to be asked takes the graphics a while the first time.
+  part.wakeGraphics();
   // What lies on the table acts on the kept plan and project: not before they are there.
   await firstText();
   return part;

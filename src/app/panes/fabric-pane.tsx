@@ -7,6 +7,7 @@ import type { CameraHandle } from '../../view/camera/camera-rig.tsx';
 import { DARK_ROOM, LIGHT_ROOM, loopEndOf, sideTurnRad } from '../../view/fabric/surface.ts';
 import { cutSection } from '../../view/marks/section-cut.ts';
 import { FabricView } from '../../view/scene/fabric-view.tsx';
+import { drawsInSoftware } from '../../view/scene/graphics.ts';
 import { setControls } from '../close-up/close-up-state.ts';
 import { savePicture } from '../files/save-picture.ts';
 import { FabricPrint } from '../print/fabric-print.tsx';
@@ -35,6 +36,10 @@ const PatternPanel = lazyPart(() => import('../pattern/pattern-panel.tsx'));
 const BlanketPanel = lazyPart(() => import('../blanket/blanket-panel.tsx'));
 const TestKnitPanel = lazyPart(() => import('../test-knits/test-knit-panel.tsx'));
 const LessonsPanel = lazyPart(() => import('../lessons/lessons-panel.tsx'));
+
+export function wakeGraphics(): void {
+  drawsInSoftware();
+}
 
 export default function FabricPane() {
   const area = usePage((state) => state.area);
