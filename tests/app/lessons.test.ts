@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { edgesLinked } from '../../src/app/lessons/edges-linked.ts';
 import type { Found, Shown } from '../../src/app/lessons/lesson.ts';
 import { sceneKey, usesSlider } from '../../src/app/lessons/lesson.ts';
+import { compared } from '../../src/app/lessons/lesson-figures.ts';
 import { LESSON_LIST, lessonOf } from '../../src/app/lessons/lesson-list.ts';
 import { lessonFragment, lessonOfFragment } from '../../src/app/lessons/lesson-state.ts';
 import { canRelax, prepare, relax } from '../../src/knit.ts';
@@ -55,6 +56,16 @@ describe('the lessons', () => {
         expect(words).not.toMatch(/\d\s?(?:mm|cm|%)|(?<!, )linked (?:once|\d)/);
       }
     }
+  });
+
+  it('tell which of two openings is the narrower one, and by what their figures come to', () => {
+    const opening = (diameterMm: number) =>
+      ({ kind: 'yarn', closeUp: { opening: { diameterMm } } }) as unknown as Found;
+    expect(compared(opening(2.6), opening(1.3), 'cm')).toMatch(/second picture is 50 % narrower/);
+    expect(compared(opening(1.2), opening(1.5), 'cm')).toMatch(/second picture is 25 % wider/);
+    expect(compared(opening(1.2), opening(0.01), 'cm')).toMatch(/second picture no opening/);
+    expect(compared(opening(1.2), opening(1.2), 'cm')).toBe('Both pictures have the same opening.');
+    expect(compared(opening(0.01), opening(1.2), 'cm')).toBe('');
   });
 
   it('say of a piece what its report says', () => {

@@ -33,16 +33,16 @@ function fabricFigures({ report, linked, graph, cells }: Band, units: Units): st
   return `${VERDICT_HEADLINES[report.verdict]}${rest}; rises ${lengthWords(report.riseMm, unitOf(units))}`;
 }
 
-/** How the opening of one picture stands to that of the other; empty where neither has one. */
+/** How the opening of the second picture stands to that of the first; empty where there is none to compare. */
 export function compared(first: Found | null, second: Found | null, units: Units): string {
   if (first?.kind !== 'yarn' || second?.kind !== 'yarn') return '';
   const a = first.closeUp.opening?.diameterMm;
   const b = second.closeUp.opening?.diameterMm;
   if (a === undefined || b === undefined || !(a >= CLOSED_MM)) return '';
-  if (b < CLOSED_MM) return 'Beside it no opening is left.';
+  if (b < CLOSED_MM) return 'In the second picture no opening is left.';
   const percent = Math.round(100 * (1 - fineLengthTold(b, units) / fineLengthTold(a, units)));
-  if (percent === 0) return 'The opening beside it is as wide.';
+  if (percent === 0) return 'Both pictures have the same opening.';
   return percent > 0
-    ? `The opening beside it is ${percent} % narrower.`
-    : `The opening beside it is ${-percent} % wider.`;
+    ? `The opening of the second picture is ${percent} % narrower than that of the first.`
+    : `The opening of the second picture is ${-percent} % wider than that of the first.`;
 }

@@ -48,12 +48,12 @@ export const JOIN_LESSON: Lesson = {
     },
     {
       sentence: () =>
-        'Here the first and the last cast-on stitch have changed places before round 1, with the same slack beside it.',
+        'In the second picture the first and the last cast-on stitch have changed places before round 1; the slack is the same.',
       scenes: (slack) => [join('plain', slack, PLAIN), join('crossed', slack, 'Ends crossed')],
     },
     {
       sentence: () =>
-        'Here one stitch more was cast on and worked together with the first, with the same slack beside it.',
+        'In the second picture one stitch more was cast on and worked together with the first; the slack is the same.',
       scenes: (slack) => [
         join('plain', slack, PLAIN),
         join('extra', slack, 'Extra stitch worked together'),
@@ -100,12 +100,12 @@ export const LADDER_LESSON: Lesson = {
     },
     {
       sentence: () =>
-        'Here the first stitch of the new needle is tugged tight in every round: compare the opening with the one beside it.',
+        'In the second picture the first stitch of the new needle is tugged tight in every round: compare the openings.',
       scenes: (slack) => [gap(slack, 0, UNTUGGED), gap(slack, 1, 'First stitch tugged')],
     },
     {
       sentence: () =>
-        'Here it is the second stitch of the new needle that is tugged instead, as many teach: compare again.',
+        'In the second picture it is the second stitch of the new needle that is tugged instead, as many teach: compare again.',
       scenes: (slack) => [gap(slack, 0, UNTUGGED), gap(slack, 2, 'Second stitch tugged')],
     },
   ],
