@@ -19,6 +19,8 @@ export interface RoundLabel {
   readonly numbers: readonly number[];
   /** "and all even rounds": every such round not described otherwise. */
   readonly rule: Parity | null;
+  /** "All even rounds up to and including 24": the last of them. */
+  readonly upTo?: number;
   /** "Next 3 rounds". */
   readonly repeat: number;
   /** `decrease`, `set-up`, `next`; empty for numbered ones. */
@@ -243,8 +245,13 @@ export type RoundBody =
       readonly clauses: readonly WorkClause[];
       readonly stated: StatedCount | null;
     }
-  /** "Rounds 7-14: continue like this, one more stitch before each kfb" */
-  | { readonly kind: 'going'; readonly tail: Tail; readonly stated: StatedCount | null }
+  /** "Rounds 7-14: continue like this, one more stitch before each kfb"; `which`: "as the 4th, with 2 sts fewer" */
+  | {
+      readonly kind: 'going';
+      readonly which: RoundsRef | null;
+      readonly tail: Tail;
+      readonly stated: StatedCount | null;
+    }
   /** `lost`: words of it that no rule follows. */
   | { readonly kind: 'bind-off'; readonly lost?: Place };
 
@@ -356,5 +363,7 @@ export type Statement = Place & { readonly item?: number } & (
         readonly told?: RoundsTold;
         /** How many stitches are lost or gained each time. */
         readonly change?: ChangeTold;
+        /** Rounds that it names last, which "them" behind it means. */
+        readonly names?: RoundsRef;
       }
   );

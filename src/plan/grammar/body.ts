@@ -9,7 +9,15 @@ import { LEADS } from '../lexicon/words.ts';
 import type { RoundBody, RoundLabel, RoundsRef, Tail, WorkClause } from './ast.ts';
 import { inColour, readColour } from './colours.ts';
 import { strayInstructs } from './leftovers.ts';
-import { isUnit, nameBeforeUnit, nthsAlone, roundsRef, unit } from './phrases.ts';
+import {
+  isUnit,
+  nameBeforeUnit,
+  nthsAlone,
+  numberList,
+  ordinalList,
+  roundsRef,
+  unit,
+} from './phrases.ts';
 import { says } from './rules.ts';
 import { readEnding } from './statements/ending.ts';
 import { readGoingOn } from './statements/going-on.ts';
@@ -19,6 +27,7 @@ import { cycleOf } from './steps/patterns.ts';
 import { readSteps } from './steps/step-reader.ts';
 import type { Step } from './steps/steps.ts';
 import { emptyTail, type OpenTail, stopOf } from './tail/open-tail.ts';
+import { readTimesPart } from './tail/times.ts';
 import { readTailPart } from './tail.ts';
 import type { TokenCursor } from './token-cursor.ts';
 
@@ -191,18 +200,22 @@ function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
       c.phrase('for|in|on|given|per|with');
       c.phrase('for');
     }
+    const tail = emptyTail();
+    const rounds =
+      label.numbers.length > 1 && (as || repeats || !c.isNumber() ? null : bareList(c, tail));
     if (!as && !repeats) says(c, 'a|an|1 dec|decrease|inc|increase') && c.i--;
     const plain = c.word() === 'plain' && isUnit(c, 1);
     const bare =
       plain || c.word() === 'r' || isUnit(c) || /^(?:dec|decrease|inc|increase)$/.test(c.word());
-    if (!as && !repeats && !bare) return null;
+    if (!as && !repeats && !bare && !rounds) return null;
     const which =
+      (rounds || null) ??
       roundsRef(c) ??
       (as ? nthsAlone(c) : null) ??
       parityRef(c) ??
       (as || repeats || bare ? namedRef(c) : null);
     if (!which) return null;
-    const tail = emptyTail();
+    says(c, ',|-* again|each');
     while (!c.done && (readTailPart(c, tail) || c.eatMark(open ? ').,;:' : '.,;:')));
     // "Rounds 5-14: as rounds 3 and 4, 5 more times"
     const named = which.kind === 'numbers' ? which.numbers.length : 0;
@@ -211,6 +224,18 @@ function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
     if (stop !== null || tail.open) return null;
     if (!c.done || tail.fewer !== null) return null;
     return { kind: 'like', which, stated: tail.stated, follows: follows || tail.follows, colour };
+  });
+}
+
+/** "3-4 x4", "4 x 3-4": rounds by their numbers alone. */
+function bareList(c: TokenCursor, tail: OpenTail): RoundsRef | null {
+  return c.attempt(() => {
+    readTimesPart(c, tail);
+    says(c, 'of|rounds|rnds');
+    const numbers = numberList(c);
+    if (!numbers || numbers.length < 2) return null;
+    const ends = c.done || c.mark('.,;(-=') || c.word() === 'again' || readTimesPart(c, tail);
+    return ends ? { kind: 'numbers', numbers } : null;
   });
 }
 
@@ -278,22 +303,49 @@ function readOneEach(c: TokenCursor, label: RoundLabel): RoundBody | null {
   });
 }
 
-/** "7-14: continue like this, one more stitch before each kfb on odd rounds": the shaping so far, as often as the label says. */
+const AS_BEFORE =
+  'work|worked|knit|exactly|just|continue|is|are|the|same* as|like|= for|in|on|of|with|per|given|the*';
+
+/** "as the 4th", "decrease as in round 2": the round that words behind it say how it changes. */
+function likeRound(c: TokenCursor): RoundsRef | null {
+  return c.attempt(() => {
+    says(c, SHAPED_AGAIN);
+    if (!says(c, AS_BEFORE) && !says(c, 'repeat|rep the? of?')) return null;
+    const which = roundsRef(c);
+    if (which) return which;
+    const numbers = ordinalList(c) ?? (c.isNumber() ? numberList(c) : null);
+    return numbers && { kind: 'numbers' as const, numbers };
+  });
+}
+
+/**
+ * "7-14: continue like this, one more stitch before each kfb on odd rounds": the shaping so far, as often as the label says;
+ * "6, 8, 10: as the 4th, with 2 sts fewer between the decreases each time".
+ */
 function readGoing(c: TokenCursor, label: RoundLabel): RoundBody | null {
-  const many = Math.max(label.numbers.length, label.repeat);
-  if (many < 2) return null;
+  const many = label.upTo ? 2 : Math.max(label.numbers.length, label.repeat);
   return c.attempt<RoundBody>(() => {
-    const going = readGoingOn(c);
-    if (!going || going.stop !== null) return null;
+    const like = likeRound(c);
+    if (many < 2 && !like) return null;
+    const going = readGoingOn(c, like);
+    if (!going || (going.stop !== null && !like)) return null;
     const tail: OpenTail = { ...going.tail };
     const told = tail.fewer !== null || tail.crosses !== null;
+    const which = told ? going.which : null;
     if (!told && (going.which || (tail.every ?? tail.eachPass) === null)) return null;
     while (!c.done && (readTailPart(c, tail) || c.eatMark('.,;')));
     const { times, more, every } = tail;
     // "Repeat rounds 5 and 6 four more times" is told of the label's rounds.
     if (times !== null && times * (every ?? many / times) !== many) return null;
     if (!c.done || tail.open || (more && times === null)) return null;
-    return { kind: 'going', tail, stated: tail.stated };
+    const { untilStitches } = tail;
+    const left =
+      untilStitches === null
+        ? null
+        : tail.perSide
+          ? { total: null, perSide: untilStitches, change: null }
+          : { total: untilStitches, perSide: null, change: null };
+    return { kind: 'going', which, tail, stated: tail.stated ?? left };
   });
 }
 

@@ -64,7 +64,7 @@ export class Passage {
 
   body(label: RoundLabel | null, from: number, end: number): RoundBody {
     const labelled = label
-      ? `${label.numbers.length} ${label.repeat} ${label.colour} ${label.every}`
+      ? `${label.numbers.length} ${label.repeat} ${label.colour} ${label.every} ${label.upTo !== undefined}`
       : '';
     return this.recalled(`body ${labelled}`, from, end, 0, () =>
       readBody(this.cursor(from, end), label, this.#abbreviations),

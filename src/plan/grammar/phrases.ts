@@ -2,7 +2,7 @@
  * Phrases that many sentences share: units, lists of round numbers, lengths, which rounds are meant. In: a
  * cursor at the phrase. Out: its meaning, the cursor behind it; null and the cursor unmoved otherwise.
  */
-import { LENGTH_UNITS, ROUND_WORDS, ROW_WORDS, STITCH_WORDS } from '../lexicon/words.ts';
+import { LENGTH_UNITS, ROUND_WORDS, ROW_WORDS, STITCH_WORDS, words } from '../lexicon/words.ts';
 import type { RoundsRef } from './ast.ts';
 import { says, saysAny } from './rules.ts';
 import { readStatedCount, type StatedCount } from './steps/stated-counts.ts';
@@ -13,6 +13,12 @@ import type { TokenCursor } from './token-cursor.ts';
 const LONGEST_LIST = 20_000;
 /** Most numbers or ranges of a list. Chosen: more make no sentence, and reading stays linear. */
 const MOST_PARTS = 100;
+
+/** What the numbered instructions of a list are called. */
+const ITEM_WORDS = words(`
+  step steps instruction instructions stage stages section sections part parts point points item items paragraph paragraphs para paras
+  line lines no nos number numbers task tasks entry entries direction directions
+`);
 
 /** `round`, `rnds.`, `row`; `r` counts only before a number. */
 export function unit(c: TokenCursor): 'round' | 'row' | null {
@@ -46,7 +52,11 @@ function listNumber(c: TokenCursor): number | null {
   const t = c.peek();
   if (t?.kind !== 'number' || !Number.isInteger(t.value)) return null;
   const next = c.word(1);
-  if (/^(?:times?|sts?|stitch(?:es)?|more|further|cms?|mm|in|ins|inch|inches)$/.test(next))
+  if (
+    /^(?:times?|sts?|stitch(?:es)?|left|remain|remains|remaining|more|further|cms?|mm|in|ins|inch|inches)$/.test(
+      next,
+    )
+  )
     if (
       next !== 'in' ||
       c.word(2) === '' ||
@@ -81,6 +91,11 @@ function separator(c: TokenCursor): 'range' | 'and' | null {
   return got ? 'and' : null;
 }
 
+/** The words end behind so many more tokens. */
+function endsIn(c: TokenCursor, ahead: number): boolean {
+  return c.i + ahead >= c.end || c.mark('.;', ahead);
+}
+
 /** "rounds 2 and 3, 2 and 3": what comes again is told once. */
 function once(list: readonly number[] | null): number[] | null {
   if (!list) return null;
@@ -99,6 +114,13 @@ function listOf(c: TokenCursor, one: () => number | null): number[] | null {
     const start = c.i;
     const how = separator(c);
     if (!how) return out;
+    // "3-4 - 24 sts", "3 and 4 – 24": what stands behind a dash is none of it.
+    const dashed = how === 'range' && c.mark('-', -1);
+    const spaced = dashed && c.peek(-1)?.spaced && c.peek()?.spaced;
+    if (spaced && (ranged || (out.length > 1 && endsIn(c, 1)))) {
+      c.i = start;
+      return out;
+    }
     // "rounds 1-2 through round 12": up to that one
     if (how === 'range' && ranged && isUnit(c)) {
       c.i = start;
@@ -106,7 +128,7 @@ function listOf(c: TokenCursor, one: () => number | null): number[] | null {
     }
     ranged ||= how === 'range';
     c.phrase('the');
-    if (isUnit(c)) c.i++;
+    if (isUnit(c) || (c.isWord(ITEM_WORDS) && c.isNumber(1))) c.i++;
     else if (c.word() === 'r' && c.isNumber(1)) c.i++;
     const n = one();
     // "rounds 3 and 4 till 12 sts remain"
@@ -267,6 +289,11 @@ export function nameBeforeUnit(c: TokenCursor, most = 3): string | null {
   });
 }
 
+/** A hyphen between a number and the word that it belongs to: "repeat 4-stitch cables". */
+function tiesOn(c: TokenCursor): boolean {
+  return c.mark('-') && !c.peek()?.spaced && c.peek(1)?.kind === 'word';
+}
+
 const OF_PATTERN =
   'of|from the|this|your? ~? chart|pattern|patt|pat|panel|table|cable|lace|motif|repeat|sequence';
 
@@ -297,7 +324,8 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
     c.anyPhrase(['all of the|these?', 'all the?', 'the', 'both']);
     // "the pattern rows"
     if (says(c, 'pattern|patt|chart rounds|rows|rnds')) return { kind: 'these' };
-    if (c.phrase('steps|step|instructions|instruction|stage|stages|section|sections|part|parts')) {
+    if (c.eatWord(ITEM_WORDS)) {
+      c.eatMark('#');
       const numbers = numberList(c) ?? listOf(c, () => itemNumber(c));
       return numbers && { kind: 'items', numbers };
     }
@@ -305,7 +333,7 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
     if (c.isNumber() && /^(?:repeat|rep|as|like)$/.test(c.word(-1))) {
       const numbers = c.attempt(() => {
         const list = numberList(c);
-        return list && !isUnit(c) && !c.mark('-') && c.word() !== 'last' ? list : null;
+        return list && !isUnit(c) && !tiesOn(c) && c.word() !== 'last' ? list : null;
       });
       if (numbers) return { kind: 'numbers', numbers };
     }

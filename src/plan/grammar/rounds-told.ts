@@ -4,10 +4,10 @@
  * what is told of them; null where it is no such sentence.
  */
 
-import type { Statement } from './ast.ts';
+import type { RoundsRef, Statement } from './ast.ts';
 import { readChangeTold } from './change-told.ts';
 import type { Passage } from './passage.ts';
-import { unit } from './phrases.ts';
+import { roundsRef, unit } from './phrases.ts';
 import { says, saysAny } from './rules.ts';
 import { readFabric } from './steps/patterns.ts';
 import type { TokenCursor } from './token-cursor.ts';
@@ -157,9 +157,35 @@ export function tellRounds(statements: readonly Statement[], passage: Passage): 
     const change = s.kind === 'prose' ? readChangeTold(c) : null;
     if (change && s.kind === 'prose') return { ...s, change };
     const told = readRoundsTold(c);
-    if (!told) return s;
-    return told.how === null ? { ...s, instructs: true } : { ...s, told };
+    if (told?.how === null) return { ...s, instructs: true };
+    const names = s.kind === 'prose' ? lastNamed(c) : null;
+    return { ...s, ...(told && { told }), ...(names && { names }) } as Statement;
   });
+}
+
+/** "Now you know rounds 3 to 5 by heart", "these 3 rounds set the shaping": several rounds, named last. */
+function lastNamed(c: TokenCursor): RoundsRef | null {
+  let found: RoundsRef | null = null;
+  for (; !c.done; c.i++) {
+    const which = namedHere(c);
+    if (which) found = which;
+  }
+  return found;
+}
+
+const MANY = 'the|these|those|both|last|previous|following* # @unit';
+
+function namedHere(c: TokenCursor): RoundsRef | null {
+  const { i } = c;
+  const which = roundsRef(c);
+  const several =
+    (which?.kind === 'numbers' && which.numbers.length > 1) ||
+    (which?.kind === 'last' && which.count > 1);
+  c.i = i;
+  if (several) return which;
+  const n = /^(?:these|those|last|previous)$/.test(c.word()) ? says(c, MANY)?.[0] : null;
+  c.i = i;
+  return n != null && n > 1 ? { kind: 'last', count: n } : null;
 }
 
 /** Most tokens of such a sentence. Chosen: bounds the time. */

@@ -41,10 +41,10 @@ export function goesOnLong(start: Extract<Start, { kind: 'work' }>): boolean {
 
 /** "These 2 rows form the pattern", "Rows 1-4 are one repeat" */
 const MAKE =
-  'now|together|then* form|forms|set|sets|make|makes|are|is|establish|establishes|complete|completes|constitute|create|creates';
+  'now|together|then|up* form|forms|set|sets|make|makes|are|is|establish|establishes|complete|completes|constitute|create|creates|=';
 const SETS = [
   `${MAKE} the|a|an|our|your|#* pattern|patt|pat`,
-  `${MAKE} the|a|an|our|your|#|full|whole|~* pattern|patt|pat|repeat|rep|motif|sequence`,
+  `${MAKE} the|a|an|our|your|#|full|whole|~* @set`,
 ];
 
 export function patternSet(c: TokenCursor): RoundsRef | null {

@@ -100,7 +100,7 @@ export function readStated(c: TokenCursor, tail: OpenTail, verbal = false): bool
     while (end < c.end && end - begin < 16 && !stop.test(c.tokens[end].text)) end++;
     if (end === begin) break;
     const text = c.slice(begin, end).replace(/^[\s([]+|[\s)\].]+$/g, '');
-    const worded = tellsCount(text) || (!led && /^\s*\d+\s*$/.test(text));
+    const worded = tellsCount(text) || (!led && /^\s*\d+\s*(?:left|remain|rem)?\s*$/.test(text));
     const count = worded ? readStatedCount(text) : null;
     if (!count || (end < c.end && c.tokens[end].text === ',' && !(led && count.total !== null)))
       continue;

@@ -41,6 +41,11 @@ export const CLASSES: Readonly<Record<string, ReadonlySet<string>>> = {
     different differently contrast contrasting special other single lone fancy bright big large little small matching spare
     beginning start bor of round rnd red green blue yellow white black pink orange purple gold silver
   `),
+  /** Rounds that are worked again together. */
+  set: words(`
+    pattern patt pat repeat rep repeats reps motif sequence set sets stripe stripes cycle cycles pair pairs trio block blocks
+    shaping decreases decreasing increases increasing
+  `),
   length: new Set(Object.keys(LENGTH_UNITS)),
   filler: FILLERS,
   on: words('on onto to over across between among in into upon per for along at around'),

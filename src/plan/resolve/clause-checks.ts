@@ -2,7 +2,7 @@
  * What a clause of prose tells besides, against what came out: counts in a row, rounds in all, stitches fewer each time, what
  * its first round is like. In: the clause, the rounds before it, the piece. Out: an error for what does not hold.
  */
-import type { WorkClause } from '../grammar/ast.ts';
+import type { Tail, WorkClause } from '../grammar/ast.ts';
 import type { StatedCount } from '../grammar/steps/stated-counts.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import { type Place, trimmed } from '../lex/source.ts';
@@ -25,6 +25,22 @@ export function checkTold(clause: WorkClause, before: number, piece: WorkedPiece
   checkKind(clause, before, piece);
   checkLastRound(clause, before, piece);
   checkLastNumber(clause, before, piece);
+}
+
+/** What a label tells of its rounds, from `first` up to the `last` of the piece that is one of them. */
+export function checkGoing(
+  told: Place & { readonly tail: Tail },
+  first: number,
+  last: number,
+  piece: WorkedPiece,
+): void {
+  const clause = { kind: 'shape', shaping: null, ...told } as const;
+  if (first < 0) return;
+  checkEachTime(clause, first, piece, last);
+  checkFewer(clause, first, piece, last);
+  checkCounts(clause, piece);
+  checkBetween(clause, first, piece, last);
+  checkKind(clause, first, piece, last);
 }
 
 /** "up to round 13: *k3, k2tog*": what the last round is said to be. */
@@ -87,11 +103,16 @@ function checkSort({ tail, from, to }: WorkClause, before: number, piece: Worked
 }
 
 /** "purl every other round": what is said of the rounds that do not shape has to hold. */
-function checkBetween({ tail, from, to }: WorkClause, before: number, piece: WorkedPiece): void {
+function checkBetween(
+  { tail, from, to }: WorkClause,
+  before: number,
+  piece: WorkedPiece,
+  last?: number,
+): void {
   const { between } = tail;
   if (between === null || piece.counts.believed.active) return;
   const how = between === 'k' ? 'knit' : 'purl';
-  const made = piece.rounds.slice(before);
+  const made = piece.rounds.slice(before, last);
   const plain = made.filter((r) => r.after === r.before);
   const other = plain.find((r) => !piece.isLike(r, how));
   // Where nothing shapes they lie between rounds of another sort.
@@ -107,7 +128,7 @@ function checkBetween({ tail, from, to }: WorkClause, before: number, piece: Wor
 }
 
 /** "on the odd rounds", "every RS row": the rounds that shape have to be those. */
-function checkKind(clause: WorkClause, before: number, piece: WorkedPiece): void {
+function checkKind(clause: WorkClause, before: number, piece: WorkedPiece, last?: number): void {
   const { shapes } = clause.tail;
   if (shapes === null || clause.kind !== 'shape' || piece.counts.believed.active) return;
   const one = piece.rounds.findLast((r) => /\b1\b/.test(r.label) && !r.label.endsWith('(repeat)'));
@@ -118,7 +139,7 @@ function checkKind(clause: WorkClause, before: number, piece: WorkedPiece): void
     const rest = shapes === 'odd' ? 1 : 0;
     return r.n % 2 === rest || (r.n - since) % 2 === rest;
   };
-  const wrong = piece.rounds.slice(before).find((r) => r.after !== r.before && !is(r));
+  const wrong = piece.rounds.slice(before, last).find((r) => r.after !== r.before && !is(r));
   if (!wrong) return;
   const kind = { rs: 'right-side', ws: 'wrong-side', odd: 'odd', even: 'even' }[shapes];
   piece.found.error(
@@ -220,9 +241,14 @@ export function sayRounds(told: number, made: string, at: Place, piece: WorkedPi
 const PAIRED = /\b(?:each|either|both) (?:sides?|ends?)\b/;
 
 /** "(8 sts dec'd each time)": so many in every round that shapes, or in every time all are worked. */
-function checkEachTime(clause: WorkClause, before: number, piece: WorkedPiece): void {
+function checkEachTime(
+  clause: WorkClause,
+  before: number,
+  piece: WorkedPiece,
+  last?: number,
+): void {
   const { eachPass, times } = clause.tail;
-  const shaped = piece.rounds.slice(before).filter((r) => r.after !== r.before);
+  const shaped = piece.rounds.slice(before, last).filter((r) => r.after !== r.before);
   if (eachPass === null || shaped.length === 0 || piece.counts.believed.active) return;
   const changes = shaped.map((r) => r.after - r.before);
   const sides = piece.counts.sides ?? 1;
@@ -241,12 +267,11 @@ function checkEachTime(clause: WorkClause, before: number, piece: WorkedPiece): 
 }
 
 /** "2 sts fewer between the decreases each time": by how much the plain runs change from one shaping round to the next. */
-function checkFewer(clause: WorkClause, before: number, piece: WorkedPiece): void {
+function checkFewer(clause: WorkClause, before: number, piece: WorkedPiece, last?: number): void {
   const { fewer } = clause.tail;
   if (fewer === null || !ofOneShaping(clause, before, piece) || piece.counts.believed.active)
     return;
-  const { rounds } = piece;
-  const shaped = rounds.filter((r) => r.after !== r.before);
+  const shaped = piece.rounds.slice(0, last).filter((r) => r.after !== r.before);
   const first = shaped.findIndex((r) => r.n > before);
   if (first < 0) return;
   const runs = shaped.slice(Math.max(0, first - 1)).map((r) => plainRuns(r, piece));

@@ -49,6 +49,13 @@ export class RoundOrder {
     return this.#scope.section;
   }
 
+  /** Rounds of a range that stand above it by themselves, and wait to be worked. */
+  sayTwice(numbers: readonly number[], at: Place): void {
+    const { pending } = this.#scope.section;
+    const waiting = numbers.filter((n) => pending.delete(n));
+    if (waiting.length > 0) this.#sayOutOfOrder(waiting[0], at, this.#scope.section);
+  }
+
   #sayOutOfOrder(first: number, at: Place, section: Section): void {
     const twice = section.defs.has(first);
     this.#piece.found.error(
@@ -81,7 +88,7 @@ export class RoundOrder {
   }
 
   #collectRule(label: RoundLabel, body: RoundBody, at: Place): void {
-    if (label.rule === null) return;
+    if (label.rule === null || label.upTo) return;
     const [def] = this.#reader.read(label, body, at, 1);
     if (def) this.addRule(label, label.rule === 'rest' ? { ...def, stated: null } : def);
   }
@@ -155,6 +162,13 @@ export class RoundOrder {
     this.drain();
     while (section.pending.size > 0 && this.#piece.goesOn) {
       const first = Math.min(...section.pending);
+      // A number that counting has gone past is worked no more.
+      if (first < section.next) {
+        section.pending.delete(first);
+        const def = section.defs.get(first);
+        if (def) this.#piece.sayNotFollowed(def);
+        continue;
+      }
       this.fillGap(first, section.defs.get(first) ?? { from: 0, to: 1 });
       this.drain();
     }

@@ -256,6 +256,9 @@ export class RoundScope {
       case 'items':
         return this.#fetchItems(which.numbers, at);
       case 'numbers':
+        // "Repeat 3 and 4" of a list whose lines are no rounds
+        if (this.section.defs.size === 0 && which.numbers.every((n) => this.#items.has(n)))
+          return this.#fetchItems(which.numbers, at);
         return this.fetch(which.numbers, '', at);
       case 'since': {
         const count = Math.max(1, section.next - which.number);

@@ -183,7 +183,8 @@ export function workShapingRounds(clause: ShapeClause, rounds: number, piece: Wo
 /** "Rounds 4-9: as set" behind a shaping round and its plain ones; false where nothing goes on so. */
 export function workAsSet(clause: Place & HowOften, rounds: number, piece: WorkedPiece): boolean {
   const last = lastShaping(piece);
-  if (!last || (last.since === 0 && (!last.earlier || last.period < 2))) return false;
+  const told = last?.since !== 0 || (last.earlier && last.period > 1) || clause.tail.every !== null;
+  if (!last || !told) return false;
   goOn(clause, null, last, null, Number.POSITIVE_INFINITY, rounds, piece);
   return true;
 }

@@ -3,17 +3,27 @@
  * `clauses.ts`. In: statements after the cast-on. Out: the worked piece, with diagnostics for what does not
  * come out and for every sentence that could instruct and was not followed.
  */
-import type { Crossing, RoundBody, RoundLabel, Statement, WorkClause } from '../grammar/ast.ts';
+import type {
+  Crossing,
+  RoundBody,
+  RoundLabel,
+  RoundsRef,
+  Statement,
+  Tail,
+  WorkClause,
+} from '../grammar/ast.ts';
 import { placesOf } from '../grammar/statements/cast-on.ts';
 import { endingOf, endsOtherwise, keepsOnly } from '../grammar/statements/ending.ts';
 import { statedOf } from '../grammar/steps/stated-counts.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import { emptyTail } from '../grammar/tail/open-tail.ts';
 import { type Place, trimmed } from '../lex/source.ts';
+import { shortened } from '../work/fit-steps.ts';
+import { lastShaping } from '../work/next-shaping.ts';
 import { stitches } from '../work/round-problems.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
 import { withoutAnnouncements } from './announced-rounds.ts';
-import { sayRounds } from './clause-checks.ts';
+import { checkGoing, sayRounds } from './clause-checks.ts';
 import { ClauseWorker } from './clauses.ts';
 import { headsList, isDescribed } from './described-rounds.ts';
 import { crossingsFirst, joinGoing } from './going-on.ts';
@@ -58,6 +68,8 @@ class StatementWorker {
   readonly #passing: ToldInPassing;
   /** Index of the statement at work. */
   #at = 0;
+  /** What is told of rounds that others may lie between, up to the `last` of them; held against them once all is worked. */
+  readonly #later: (Place & { readonly tail: Tail; readonly last: number })[] = [];
   /** Behind the end, the whole piece is asked for again. */
   #again = false;
 
@@ -137,6 +149,10 @@ class StatementWorker {
       this.#statement(s);
     }
     if (!piece.stopped) this.#order.flush();
+    for (const { last, ...told } of this.#later) {
+      const first = piece.history.findIndex((d) => d.follows?.from === told.from);
+      checkGoing(told, first, last, piece);
+    }
     this.#passing.check();
     piece.crossings.check(this.#scope.section.startRound, piece.found);
     piece.checkSize();
@@ -226,6 +242,7 @@ class StatementWorker {
           this.#order.flush();
           piece.sayNotFollowed(s);
         } else {
+          if (s.names) this.#name(s.names);
           const before = this.#statements[this.#at - 1]?.kind;
           this.#passing.note(s, before === 'work' || before === 'round');
         }
@@ -237,6 +254,15 @@ class StatementWorker {
       default:
         break;
     }
+  }
+
+  /** "These 3 rounds set the shaping": what "them" means behind it, where they are known. */
+  #name(which: RoundsRef): void {
+    const { defs } = this.#scope.section;
+    if (which.kind === 'numbers' && !which.numbers.every((n) => defs.has(n))) return;
+    if (which.kind === 'last' && which.count > this.#piece.rounds.length) return;
+    this.#order.flush();
+    this.#scope.setPattern(this.#scope.refs(which, this.#statements[this.#at]));
   }
 
   /** The rounds just worked said again, or those that "those rounds" below will mean. */
@@ -313,6 +339,8 @@ class StatementWorker {
       const fabric = label === null || FABRIC_NAME.test(label.name);
       if (fabric) this.#clauses.fabricRound = this.#piece.rounds.length;
     } else if (label.again) this.#writtenAgain(label, body, at);
+    else if (label.upTo && (label.rule === 'even' || label.rule === 'odd'))
+      this.#numbered(this.#upTo(label, label.upTo, label.rule), body, at);
     // A rule alone is collected when its section begins.
     else if (label.numbers.length > 0) this.#numbered(label, body, at);
     else if (label.rule) {
@@ -323,6 +351,17 @@ class StatementWorker {
       this.#order.flush();
       this.#piece.checkStated(stated, at);
     }
+  }
+
+  /** "All even rounds up to 24": those that are not described otherwise. */
+  #upTo(label: RoundLabel, last: number, rule: 'even' | 'odd'): RoundLabel {
+    const { next, defs } = this.#scope.section;
+    const all = Array.from(
+      { length: Math.max(0, Math.min(last, MOST_ROUNDS) - next + 1) },
+      (_, i) => next + i,
+    );
+    const numbers = all.filter((n) => (n % 2 === 0) === (rule === 'even') && !defs.has(n));
+    return { ...label, numbers: numbers.length > 0 ? numbers : [last], rule: null };
   }
 
   /** A round written out again; its number is not checked. */
@@ -376,13 +415,17 @@ class StatementWorker {
       this.#piece.sayNotFollowed(at);
       return true;
     }
+    if (body.kind === 'going' && this.#goesOn(label, body, at)) return true;
     if (label.numbers.length < 2 || !('stated' in body)) return false;
     if (body.kind !== 'going' && !this.#saysAsSet(body)) return false;
     this.#order.fillGap(label.numbers[0], at);
+    this.#order.sayTwice(label.numbers, at);
     const before = this.#piece.rounds.length;
     const tail = body.kind === 'going' ? body.tail : emptyTail();
     if (!workAsSet({ ...trimmed(this.#piece.source, at), tail }, label.numbers.length, this.#piece))
       return false;
+    if (body.kind === 'going')
+      checkGoing({ ...at, tail }, before, this.#piece.rounds.length, this.#piece);
     const { section } = this.#scope;
     const { history, rounds } = this.#piece;
     const shaped = label.numbers.filter((_, i) => {
@@ -398,6 +441,48 @@ class StatementWorker {
     this.#scope.countSince(before);
     const stated = body.stated ?? label.stated;
     if (stated) this.#piece.checkStated(stated, at);
+    return true;
+  }
+
+  /** "6, 8, 10: as the 4th, with 2 sts fewer each time": each like one told before, its plain runs as the count has them. */
+  #goesOn(label: RoundLabel, body: Extract<RoundBody, { kind: 'going' }>, at: Place): boolean {
+    const { numbers } = label;
+    const { section } = this.#scope;
+    const apart = numbers.some((n, i) => i > 0 && n > numbers[i - 1] + 1);
+    if (!body.which && !apart) return false;
+    const shaped = lastShaping(this.#piece)?.def;
+    const defs = body.which ? this.#scope.refs(body.which, at) : shaped ? [shaped] : [];
+    if (!apart && defs.some((d) => d.steps === shaped?.steps)) return false;
+    const last = numbers[numbers.length - 1];
+    const { untilRound } = body.tail;
+    if (defs.length === 0 || numbers.length % defs.length || (untilRound ?? last) !== last) {
+      this.#piece.sayNotFollowed(at);
+      for (const n of numbers) section.failed.add(n);
+      return true;
+    }
+    const [first] = numbers;
+    if (!apart) this.#order.fillGap(first, at);
+    const stated = body.stated ?? label.stated;
+    const { fewer } = body.tail;
+    numbers.forEach((n, i) => {
+      const def = defs[i % defs.length];
+      // "*k2, kfb* around, with 1 more st before each kfb": no count tells how long the run is.
+      const open = fewer !== null && this.#piece.fixedOfAll(def.steps) === null;
+      section.defs.set(n, {
+        ...def,
+        steps: (open && shortened(def.steps, fewer * (i + 1))) || def.steps,
+        stated: statedOf(stated, n, numbers),
+        follows: { ...trimmed(this.#piece.source, at), told: true },
+        label: this.#labelFor(n, label),
+      });
+      if (n >= section.next) section.pending.add(n);
+    });
+    this.#later.push({
+      ...trimmed(this.#piece.source, at),
+      tail: body.tail,
+      last: section.startRound + last,
+    });
+    this.#order.drain();
     return true;
   }
 

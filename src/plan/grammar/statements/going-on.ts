@@ -29,26 +29,27 @@ import { outcome, stops } from './going-on/stops.ts';
 /** Most tokens of the sentence. Chosen: a longer one is no instruction. */
 const LONGEST = 120;
 
-export function readGoingOn(c: TokenCursor): Going | null {
+/** `which`: the rounds that words before the cursor name. */
+export function readGoingOn(c: TokenCursor, which: Going['which'] = null): Going | null {
   const { end } = c;
   c.end = Math.min(end, c.i + LONGEST);
   const cut = c.end < end;
-  const got = c.attempt(() => sentence(c, cut));
+  const got = c.attempt(() => sentence(c, cut, which));
   c.end = end;
   return got;
 }
 
-function sentence(c: TokenCursor, cut: boolean): Going | null {
+function sentence(c: TokenCursor, cut: boolean, named: Going['which']): Going | null {
   let s: OpenGoing = {
-    asks: false,
+    asks: named !== null,
     stop: null,
-    which: null,
+    which: named,
     tail: emptyTail(),
     plainRounds: 0,
     shapedRound: false,
     beside: false,
   };
-  if (!begins(c, s)) {
+  if (!named && !begins(c, s)) {
     c.skip(LEADS);
     saysAny(c, ['from now|here on|onwards? ,?', 'after that|this ,?']);
     if (!begins(c, s)) return null;

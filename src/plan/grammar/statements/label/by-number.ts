@@ -8,7 +8,7 @@ import { says } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { type Extras, readSide } from './extras.ts';
 import { type Head, head, parityOf, unitHere } from './head.ts';
-import { likeAnother } from './like-another.ts';
+import { likeAnother, likeNumbers } from './like-another.ts';
 
 /** Most rounds of one label. Chosen: more is a slip of the pen. */
 const MOST_ROUNDS = 1000;
@@ -41,15 +41,28 @@ function ruledUpTo(
   rule: Parity,
   unit: Head['unit'],
 ): Pick<Head, 'numbers' | 'rule' | 'unit'> {
-  const to = c.attempt(() => {
-    if (!says(c, 'to|until|till|through|thru|up|and|including|inclusive* the? @unit?')) return null;
-    const n = c.ordinal() ?? c.number();
-    says(c, '@unit? inclusive|incl');
-    return n !== null && n > first && n - first <= MOST_ROUNDS && c.mark(':-)(,') ? n : null;
-  });
-  if (to === null) return { numbers: [first], rule, unit };
+  const to = lastOf(c);
+  if (to === null || to <= first || to - first > MOST_ROUNDS)
+    return { numbers: [first], rule, unit };
   const numbers = Array.from({ length: Math.floor((to - first) / 2) + 1 }, (_, i) => first + 2 * i);
   return { numbers, rule: null, unit };
+}
+
+/** "to row 32", "as far as the 9th", "up to and including 24": the last of the rounds. */
+function lastOf(c: TokenCursor): number | null {
+  return c.attempt(() => {
+    if (
+      !says(
+        c,
+        'to|until|till|through|thru|up|as|far|and|including|inclusive|with|ending|at* the? @unit? no|number?',
+      )
+    )
+      return null;
+    const n = c.ordinal() ?? c.number();
+    unit(c);
+    says(c, '(|,? inclusive|incl|included )?');
+    return n !== null && c.mark(':-)(,') ? n : null;
+  });
 }
 
 /** "round 3 up to and including round 5", "5th round to 8th round": more numbers of the same list. */
@@ -72,7 +85,7 @@ function upTo(c: TokenCursor, numbers: number[]): void {
 }
 
 const RULE_WORDS =
-  /^(?:following|foll|other|alternate|alt|remaining|rem|subsequent|later|further|rest|of|the|even|odd|ws|rs|wrong|right|side|numbered|second)$/;
+  /^(?:following|foll|other|alternate|alt|remaining|rem|subsequent|later|further|rest|of|the|even|odd|ws|rs|wrong|right|side|numbered|second|uneven)$/;
 
 /** `and every alternate round`, `and all WS rows` */
 function andRule(c: TokenCursor): Parity | null {
@@ -117,7 +130,8 @@ export function parity(c: TokenCursor): Head | null {
     c.phrase('the');
     const start = c.i;
     const w = c.word();
-    if (!/^(?:even|odd|ws|rs|wrong|right|other|alternate|alt|remaining)$/.test(w)) return null;
+    if (!/^(?:even|odd|uneven|ws|rs|wrong|right|other|alternate|alt|remaining)$/.test(w))
+      return null;
     c.i++;
     c.eatMark('-');
     c.phrase('side|numbered|no');
@@ -131,9 +145,15 @@ export function parity(c: TokenCursor): Head | null {
     if (u === undefined) return null;
     // "Every right side row is: knit …"
     c.takes(() => says(c, 'is|are|will always|be|worked|as|follows|this|thus*') && c.mark(':'));
-    const since = c.phrase('from');
-    if (since) c.phrase('round|rnd|row|rounds|rnds|rows');
-    const list = numberList(c);
+    const since = c.phrase('from|starting|beginning from|with|at?');
+    if (since) {
+      c.phrase('the');
+      c.phrase('round|rnd|row|rounds|rnds|rows');
+    }
+    const list = numberList(c) ?? (since ? ordinalList(c) : null);
+    if (since) unit(c);
+    const last = list || rule === 'rest' ? null : lastOf(c);
+    if (last !== null) return head({ rule, unit: u, upTo: last });
     if (since && list?.length === 1 && rule) {
       c.phrase('on|onwards|onward');
       const upTo = ruledUpTo(c, list[0], rule, u);
@@ -204,6 +224,8 @@ export function bare(c: TokenCursor): Head | null {
     // "1 (WS): …"
     const x: Extras = { side: null, stated: null, again: false, colour: null, rule: null };
     c.takes(() => !open && c.mark('(') && readSide(c, x) && c.mark(':'));
+    // "5-12 as 3-4"
+    if (numbers.length > 1 && !open && likeNumbers(c)) return head({ numbers, bare: true });
     const dash = c.mark('-') && c.peek()?.spaced && c.peek(1)?.spaced && numbers.length === 1;
     if (open) {
       if (!c.eatMark(')]') || numbers[0] > 200) return null;
@@ -214,7 +236,12 @@ export function bare(c: TokenCursor): Head | null {
     const needle = after?.kind === 'ordinal' && /^(?:needle|side|section)$/.test(c.word(1));
     if (
       !after ||
-      !(needle || after.kind === 'word' || (after.kind === 'mark' && '*(['.includes(after.text)))
+      !(
+        needle ||
+        after.kind === 'word' ||
+        (after.kind === 'number' && numbers.length > 1) ||
+        (after.kind === 'mark' && '*(['.includes(after.text))
+      )
     )
       return null;
     return head({ numbers, bare: true, stated, ...(x.side ? { side: x.side } : null) });

@@ -11,6 +11,7 @@ export type Unit = RoundLabel['unit'];
 export interface Head {
   readonly numbers: readonly number[];
   readonly rule: Parity | null;
+  readonly upTo?: number;
   readonly repeat: number;
   readonly name: string;
   readonly unit: Unit;
@@ -37,7 +38,7 @@ export function unitHere(c: TokenCursor): Unit | undefined {
 
 export function parityOf(words: string): Parity {
   if (/\beven/.test(words)) return 'even';
-  if (/\bodd/.test(words)) return 'odd';
+  if (/\b(?:odd|uneven)/.test(words)) return 'odd';
   if (/\bws\b|wrong/.test(words)) return 'ws';
   if (/\brs\b|right/.test(words)) return 'rs';
   return 'other';

@@ -101,6 +101,7 @@ export function readLabel(c: TokenCursor): RoundLabel | null {
       colour: x.colour,
       again: x.again,
       marked,
+      ...(found.upTo ? { upTo: found.upTo } : null),
       ...(found.every ? { every: true } : null),
       ...(found.means ? { means: true } : null),
       ...(x.called ? { called: x.called } : null),
