@@ -75,7 +75,12 @@ export function layOutSide(
   let kept = others;
   let width = 0;
   for (;;) {
-    width = Math.max(3, Math.round(spanMm / spec.stitchMm + pulled(kept) - cornerColumns.length));
+    const room = spanMm / spec.stitchMm + pulled(kept) - cornerColumns.length;
+    // Seed runs on from one sector of a disc to the next, which has no corner between them.
+    width = Math.max(
+      3,
+      disc && spec.ground === 'seed' ? 2 * Math.round(room / 2) : Math.round(room),
+    );
     const placed = place(kept, width, compromises);
     if (placed.length === kept.length) return finish(placed, width);
     kept = kept.filter((panel) => placed.some((p) => p.panel === panel));

@@ -1,6 +1,7 @@
 /**
  * Corners as a knitter counts them. A panel along a corner parts its shaping into two lines, one at each of its edges, and
- * cuts the corner off: where such lines stand by turns near and far apart on the widest course, each near pair is one corner.
+ * cuts the corner off: where such lines stand by turns near and far apart on the widest course, or by turns keep their
+ * distance while what lies between the pairs is taken away, each pair is one corner.
  * In: shaping lines and rings. Out: the count, and stitches that the panels between have. A side's own two ends, as those of a
  * strip, are no pair: fewer than six lines are counted as they are.
  */
@@ -15,38 +16,56 @@ export interface CornerCount {
 
 /** The widest near pair over the narrowest side between pairs: beyond it the panel is a side. Chosen. */
 const NARROW = 3 / 4;
+/** What a pair that keeps its distance may lose of it, for every stitch that the sides between lose. Chosen. */
+const KEPT = 1 / 4;
 
 export function countCorners(found: ShapingLines, rings: Rings): CornerCount {
   const { courses } = rings;
   const outsideIn = ringSize(rings, 0) >= ringSize(rings, courses - 1);
   const c = outsideIn ? 0 : courses - 1;
-  const places = rings.closed ? rimLines(found, courses, outsideIn, c) : [];
-  const lines = places.length > 0 ? places.length : found.lines;
+  const turning = rings.closed ? rimLines(found, courses, outsideIn) : [];
+  const lines = turning.length > 0 ? turning.length : found.lines;
   const whole = { corners: lines, cutStitches: 0 };
-  if (places.length < 6 || lines % 2 === 1) return whole;
-  const n = ringSize(rings, c);
-  const gaps = places.map((place, k) => (places[k + 1] ?? places[0] + n) - place);
+  if (turning.length < 6 || lines % 2 === 1) return whole;
+  const quarter = courses >> 2;
+  const gaps = gapsAt(found, rings, turning, c);
+  const inside = gapsAt(found, rings, turning, outsideIn ? quarter : c - quarter);
   for (const first of [0, 1]) {
-    const near = gaps.filter((_, k) => k % 2 === first);
-    const far = gaps.filter((_, k) => k % 2 !== first);
-    if (Math.max(...near) > NARROW * Math.min(...far)) continue;
-    const cutStitches = near.reduce((sum, gap) => sum + gap, 0) / near.length;
-    return { corners: lines / 2, cutStitches };
+    const [near, far] = byTurns(gaps, first);
+    const [nearInside, farInside] = byTurns(inside, first);
+    const taken = mean(far) - mean(farInside);
+    const kept = taken >= 1 && Math.abs(mean(near) - mean(nearInside)) <= KEPT * taken;
+    if (kept || Math.max(...near) <= NARROW * Math.min(...far))
+      return { corners: lines / 2, cutStitches: mean(near) };
   }
   return whole;
 }
 
-/** Places on the widest course of the lines that turn it: a panel that is eaten in its middle has one near the centre alone. */
-function rimLines(
-  { lines, place, loss }: ShapingLines,
-  courses: number,
-  outsideIn: boolean,
-  widest: number,
-): number[] {
+/** Lines that turn the widest course: a panel that is eaten in its middle has one near the centre alone. */
+function rimLines({ lines, loss }: ShapingLines, courses: number, outsideIn: boolean): number[] {
   const half = Math.ceil(courses / 2);
-  return Array.from({ length: lines }, (_, k) => k).flatMap((k) => {
-    const [from, to] = outsideIn ? [0, half] : [courses - half, courses];
-    const turns = loss.subarray(k * courses + from, k * courses + to).some((lost) => lost !== 0);
-    return turns ? [place[k * courses + widest]] : [];
-  });
+  const [from, to] = outsideIn ? [0, half] : [courses - half, courses];
+  return Array.from({ length: lines }, (_, k) => k).filter((k) =>
+    loss.subarray(k * courses + from, k * courses + to).some((lost) => lost !== 0),
+  );
+}
+
+/** Stitches from each of these lines to the next, round the course. */
+function gapsAt(
+  { place }: ShapingLines,
+  rings: Rings,
+  lines: readonly number[],
+  course: number,
+): number[] {
+  const places = lines.map((k) => place[k * rings.courses + course]);
+  const n = ringSize(rings, course);
+  return places.map((at, k) => (places[k + 1] ?? places[0] + n) - at);
+}
+
+function byTurns(gaps: readonly number[], first: number): [number[], number[]] {
+  return [gaps.filter((_, k) => k % 2 === first), gaps.filter((_, k) => k % 2 !== first)];
+}
+
+function mean(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length;
 }

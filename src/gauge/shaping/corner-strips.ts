@@ -10,7 +10,8 @@ export interface Track {
   halfWidth: number;
   born: number;
   events: number;
-  /** Shaping rounds in which the shaping stood elsewhere beside its wale than the time before. */
+  /** Shaping rounds behind the first one on sides wide enough to tell, and those of them whose shaping stood elsewhere. */
+  compared: number;
   wandered: number;
   /** Where it stood the last time: stitches on from where the wale had brought the line. */
   moved: number;
@@ -94,10 +95,11 @@ function mergeGroup(
     place[c] = group[0].place[c] + gapAt(group[0], last, c) / 2;
     for (const t of group) loss[c] += t.loss[c];
   }
-  const { born, events, wandered, moved, last: end } = group[0];
+  const { born, events, compared, wandered, moved, last: end } = group[0];
   return {
     place,
     loss,
+    compared,
     wandered,
     moved,
     halfWidth: gapAt(group[0], last, born) / 2,

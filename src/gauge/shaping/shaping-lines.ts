@@ -36,7 +36,7 @@ export interface ShapingLines {
 const REACH = 1.6;
 /** … and stands on it within this distance: the two stitches of a pair do. Chosen. */
 const ON_LINE = 0.6;
-/** The outer stitches of two pairs, where a line has its inner ones already. Chosen. */
+/** The outer stitches of two pairs, where a line has its inner ones already: no line of their own. Chosen. */
 const DOUBLED = 4;
 /** Share of the shaping rounds in a line's span that must shape at the line. Staggered decreases
  * meet it at every second round only and count as spread. */
@@ -77,6 +77,7 @@ function walk(
   const step = outsideIn ? 1 : -1;
   for (let c = from; c >= 0 && c < courses; c += step) {
     const size = ringSize(rings, c);
+    const side = size / (known?.length ?? 1);
     for (const t of tracks) {
       // Carried from the course walked before; an event of this course may pull it straight.
       t.place[c] = followWale(rings, c - step, t.place[c - step], step);
@@ -100,11 +101,9 @@ function walk(
     // Near the centre the two decreases of one short side are closer than those of a corner.
     const parts = corners.flatMap((corner) => corner.parts ?? [corner]);
     const apart = takeNear(tracks, parts, REACH, c, rings, taken);
-    if (known) {
-      const shapedHere = [...taken.keys()];
-      takeNear(shapedHere, apart, DOUBLED, c, rings, taken);
-    }
-    const free = apart.length === parts.length ? corners : cornersOf(apart, size, rings.closed);
+    const shapedHere = [...taken.keys()];
+    const begins = takeNear(shapedHere, apart, DOUBLED, c, rings, taken);
+    const free = begins.length === parts.length ? corners : cornersOf(begins, size, rings.closed);
     if (known && gathering && tracks.length > 0) {
       // All round alike: the lines share it.
       for (const track of tracks) {
@@ -118,13 +117,22 @@ function walk(
       const { place, loss } = together(events, track.place[c], size, rings.closed);
       const moved = shift(track.place[c], place, size, rings.closed);
       // What is made at a line, not taken, stands beside its wale by as much every time.
-      if (Math.abs(moved - track.moved) > STAGGERED) track.wandered++;
+      if (side >= NARROW_SIDE) {
+        track.compared++;
+        if (Math.abs(moved - track.moved) > STAGGERED * side) track.wandered++;
+      }
       track.moved = moved;
       track.place[c] = place;
       track.loss[c] = loss;
       track.events++;
       track.last = c;
     }
+    // Shaped beyond the line's reach.
+    if (shaped.length > 0 && side >= NARROW_SIDE)
+      for (const track of tracks.filter((t) => !taken.has(t))) {
+        track.compared++;
+        track.wandered++;
+      }
     const begun = known
       ?.filter((t) => t.born === c)
       .map((t) => ({ place: t.place[c], loss: t.loss[c], halfWidth: t.halfWidth }));
@@ -135,6 +143,7 @@ function walk(
         halfWidth: 'halfWidth' in event ? event.halfWidth : 0,
         born: c,
         events: 1,
+        compared: 0,
         wandered: 0,
         moved: 0,
         last: c,
@@ -210,12 +219,15 @@ function stacked(
   return onLines < MIN_SHARE * all ? [] : kept;
 }
 
-/** Farther from its line, in stitches, single shaping was set apart. Chosen: stacked has 0. */
+/** Farther from where its line had it, as a share of a side, shaping was set apart. Chosen: stacked has 0, even spreading 1/3. */
 const STAGGERED = 0.15;
+/** On sides of fewer stitches shaping stands where there is room for it. Chosen. */
+const NARROW_SIDE = 4;
 
-/** One stitch a round, mostly moved to and fro: a small disc told by segments, whose shaping is spread, and no corner. */
-function isStaggered({ loss, events, wandered }: Track, sign: number): boolean {
-  return 2 * wandered > events && Math.max(...loss.map((lost) => lost * sign)) < 2;
+/** Mostly moved to and fro over its side, or single on narrow sides alone: a small disc told by segments, and no corner. */
+function isStaggered({ loss, compared, wandered }: Track, sign: number): boolean {
+  if (compared === 0) return Math.max(...loss.map((lost) => lost * sign)) < 2;
+  return 2 * wandered >= compared;
 }
 
 /** Shaping this near a free edge, in stitches, shapes the edge. Chosen: a selvedge of two or three. */
