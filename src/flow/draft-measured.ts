@@ -228,15 +228,7 @@ class SearchMeasures implements Measures {
     const { corners, shape } = prepared.report;
     const lines = corners >= 3 ? corners : 0;
     const size = ({ sideMm }: SheetFindings) => sizeOf(sideMm * aroundOf(lines));
-    const atRest = broughtToRest(
-      prepared,
-      known ? { found: known.laid(load), givenUp: known.givenUp } : judgeAnew(prepared, load),
-    );
-    const { givenUp } = atRest;
-    const found =
-      !givenUp && (isBetweenWords(size(atRest.found)) || hangsOnLittle(atRest.found, DEFAULT_BANDS))
-        ? relax(prepared, { advise: false }).report
-        : atRest.found;
+    const { givenUp, found } = judgeFabric(prepared, known ?? null, load, size);
     const { verdict, coneAngleDeg, surplusRimMm, sideMm } = found;
     const riseMm = givenUp ? null : found.riseMm;
     const judged = { verdict, coneAngleDeg, surplusRimMm, riseMm };
@@ -262,23 +254,36 @@ interface JudgedFabric {
   readonly givenUp: boolean;
 }
 
-/** What was given up, brought to rest after all where that is soon done: then its size is the fabric's, to the last digit. */
-function broughtToRest(prepared: Prepared, judged: JudgedFabric): JudgedFabric {
-  if (!judged.givenUp || prepared.graph.loops > MAX_RESTED) return judged;
-  return { found: relax(prepared, { advise: false }).report, givenUp: false };
+/**
+ * Relaxed as far as its verdict needs, on the table too. What was given up is brought to rest after all where that is soon
+ * done: then its size is the fabric's, to the last digit. `known`: what the search has of it.
+ */
+function judgeFabric(
+  prepared: Prepared,
+  known: RestedFabric | null,
+  load: Load | null,
+  sizeOf: (found: SheetFindings) => number,
+): JudgedFabric {
+  const resting = known ?? restingSoon(prepared);
+  if (resting === null || (resting.givenUp && prepared.graph.loops <= MAX_RESTED))
+    return { found: relax(prepared, { advise: false }).report, givenUp: false };
+  if (resting.givenUp) return { found: resting.found, givenUp: true };
+  const asRelaxed =
+    resting.asRelaxed ?? (() => relax(prepared, { advise: false }).report as SheetFindings);
+  if (isBetweenWords(sizeOf(resting.found))) return { found: asRelaxed(load), givenUp: false };
+  const found = resting.laid(load);
+  return { found: hangsOnLittle(found, DEFAULT_BANDS) ? asRelaxed(load) : found, givenUp: false };
+}
+
+/** Relaxed as far as its verdict needs; null where only its way to rest decides. */
+function restingSoon(prepared: Prepared): RestedFabric | null {
+  const soon = wordIsCertain(prepared) ? restingFabric(prepared) : null;
+  // Stopped on its way, and level all the same: its way to rest decides.
+  return soon && (soon.givenUp || soon.found.relaxation.reason !== 'cancelled') ? soon : null;
 }
 
 /** Larger pieces that stand up are not brought to rest to tell their size: it would take many seconds. Chosen. */
 const MAX_RESTED = 6_000;
-
-/** Relaxed as far as its verdict needs: what stands up for certain need not come to rest. */
-function judgeAnew(prepared: Prepared, load: Load | null): JudgedFabric {
-  const soon = wordIsCertain(prepared) ? restingFabric(prepared) : null;
-  // Stopped on its way, and level all the same: its way to rest decides.
-  if (soon && (soon.givenUp || soon.found.relaxation.reason !== 'cancelled'))
-    return { found: soon.laid(load), givenUp: soon.givenUp };
-  return { found: relax(prepared, { advise: false }).report, givenUp: false };
-}
 
 function wordIsCertain({ measured }: Prepared): boolean {
   return roundsDecide(measureRimAngle(measured), DEFAULT_BANDS);

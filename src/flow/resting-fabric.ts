@@ -11,7 +11,7 @@ import { coneAngleOf } from '../gauge/layout/ring-profile.ts';
 import type { Plan } from '../plan/plan.ts';
 import { pressRings } from '../relax/flatness/press-rings.ts';
 import { misfitOf, type PressedSheet, pressSheet } from '../relax/flatness/press-sheet.ts';
-import { planSheet, relaxInAir } from '../relax/relax-sheet.ts';
+import { planSheet, relaxInAir, startsInPlane } from '../relax/relax-sheet.ts';
 import type { Load, RelaxedSheet, RelaxProgress } from '../relax/relaxed-sheet.ts';
 import { SheetSolver } from '../relax/solver/sheet-solver.ts';
 import { reportSheet, type SheetFindings } from '../report/report-sheet.ts';
@@ -30,6 +30,8 @@ export interface RestedFabric extends RestingFabric {
   readonly found: SheetFindings;
   /** The same laid on a table; null: as it rests in the air. */
   readonly laid: (load: Load | null) => SheetFindings;
+  /** What `relax` finds, to the last bit, where it comes to rest the same way; null where it started from the sheet pressed flat. */
+  readonly asRelaxed: ((load: Load | null) => SheetFindings) | null;
   /** Given up as soon as it was certain that it stands up: its rise is not known. */
   readonly givenUp: boolean;
 }
@@ -51,20 +53,30 @@ export function restingFabric(prepared: Prepared, known: PressedSheet | null = n
       return released > DEFAULT_BANDS.blocking;
     },
   };
-  const { sheet, lay } = relaxInAir(metric, settings, topology);
+  const { sheet, lay, solver } = relaxInAir(metric, settings, topology);
   const sides = report.corners >= 3 ? report.corners : Math.PI;
-  const press = () => pressed;
-  const findingsOf = (rest: RelaxedSheet) =>
+  const findingsOf = (rest: RelaxedSheet, press = () => pressed) =>
     reportSheet(report, measured, rest, weightOf(prepared), 0, { press });
   const found = findingsOf(sheet);
   const { sideMm, misfit } = found;
   const waves = sheet.relaxation.reason === 'cancelled';
   const flatnessError = waves ? Math.max(released, misfit) : misfit;
+  // Laid once: on the table its solver has other Hessians than before.
+  let onTable: RelaxedSheet | null = null;
+  const laidOn = (load: Load) => {
+    onTable ??= lay(load);
+    return onTable;
+  };
+  const alike = !waves && !startsInPlane(metric);
   return {
     rimMm: sideMm * sides,
     flatnessError,
     found,
-    laid: (load) => (load && !waves ? findingsOf(lay(load)) : found),
+    laid: (load) => (load && !waves ? findingsOf(laidOn(load)) : found),
+    asRelaxed: alike
+      ? (load) =>
+          findingsOf(load ? laidOn(load) : sheet, () => pressSheet(metric, solver ?? undefined))
+      : null,
     givenUp: waves && !liesFlat(found.verdict),
   };
 }

@@ -119,6 +119,11 @@ function startsOf(metric: Metric, inPlane: Float64Array | null): readonly Start[
   return starts.map((start) => (start.name === 'flat' ? { ...start, positions: inPlane } : start));
 }
 
+/** Whether one of the starting shapes lies in the plane: where `inPlane` is given, it starts from that instead. */
+export function startsInPlane(metric: Metric): boolean {
+  return metric.ring.closed && startShapes(metric).some(({ name }) => name === 'flat');
+}
+
 interface State {
   name: string;
   outcome: SolveOutcome;

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { loadOf, weightOf } from '../../src/flow/prepare.ts';
 import { restingFabric } from '../../src/flow/resting-fabric.ts';
-import { judgeFabric, knit, prepare } from '../../src/knit.ts';
+import { judgeFabric, knit, prepare, relax } from '../../src/knit.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
 import { measureRimAngle } from '../../src/report/rim-angle.ts';
 import { roundsDecide, wordOfRounds } from '../../src/report/verdict.ts';
@@ -54,6 +55,38 @@ describe('a fabric given up because it stands up for certain', () => {
 
   it('is never one that lies flat', () => {
     expect(restingFabric(prepare(parsePlan(square(19, 3)))).givenUp).toBe(false);
+  });
+});
+
+/** A panel on each corner is decreased away within a few rows: it can be blocked flat, but its rings are far from a plane. */
+const UNEVEN = `Gauge: 18.112 sts and 18.112 rows = 10 cm in stockinette
+Worked: flat, seam stitches 1 + 1 (beginning + end of RS rows)
+
+Cast on 62 sts.
+Row 1 (RS): k1, [ssk, k6, k2tog, p1, k3, p1] 4 times, k1.
+Row 2 (WS): p1, [k1, p3, k1, p2tog, p4, ssp] 4 times, p1.
+Row 3 (RS): k1, [ssk, k2, k2tog, p1, k3, p1] 4 times, k1.
+Row 4 (WS): p1, [k1, p3, k1, p2tog, ssp] 4 times, p1.
+Row 5 (RS): k3, [p1, k2tog, ssk, k2] 3 times, p1, k2tog, ssk, k1.
+Row 6 (WS): p2, [p2tog] 2 times, p1, [p2tog] 2 times, p1, [p2tog] 2 times, p1, [p2tog] 2 times, p1.
+Cut the yarn and draw it through the remaining sts.`;
+
+describe('a fabric whose starts are no plane', () => {
+  it('rests as it is relaxed without a search, to the last bit', () => {
+    const prepared = prepare(parsePlan(UNEVEN));
+    const { asRelaxed, givenUp } = restingFabric(prepared);
+    expect(givenUp).toBe(false);
+    const { verdict, misfit, sideMm, riseMm } = relax(prepared, { advise: false }).report;
+    expect(asRelaxed?.(loadOf(prepared, weightOf(prepared)))).toMatchObject({
+      verdict,
+      misfit,
+      sideMm,
+      riseMm,
+    });
+  });
+
+  it('is told apart from one that starts from the sheet pressed flat', () => {
+    expect(restingFabric(prepare(parsePlan(square(19, 3)))).asRelaxed).toBe(null);
   });
 });
 
