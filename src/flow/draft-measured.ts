@@ -49,12 +49,18 @@ export interface DraftTrial {
   readonly doing: 'timing' | 'relaxing';
 }
 
+export interface JudgeOptions {
+  /** True: it is laid on its table only where its verdict hangs on how it lies; `riseMm` is else that in the air. */
+  readonly unlaid?: boolean;
+}
+
 /** Wishes to plan text, measured and relaxed on the way, so that it lies flat and has its size. */
 export function draftMeasured(
   spec: SpecInput,
   onTrial?: (trial: DraftTrial) => void,
+  options: JudgeOptions = {},
 ): MeasuredDraft {
-  const measures = new SearchMeasures();
+  const measures = new SearchMeasures(options);
   const watch = onTrial ? watched(measures, onTrial) : { measures };
   const found = draftPlan(spec, watch.measures, watch.onSpec);
   const asked = found.spec.shape === 'disc' ? 0 : segmentsOf(found.spec);
@@ -128,9 +134,13 @@ export interface MeasuredGrade extends Graded, Judgement {}
  * A plan at another size or gauge, measured and relaxed on the way like a draft, and judged as its text reads.
  * Throws a RangeError that tells what would fit where its panels do not.
  */
-export function gradeToSize(plan: Plan, spec: GradeSpec): MeasuredGrade {
-  if (isOpen(plan)) return gradeLeftOpen(plan, spec);
-  const measures = new SearchMeasures();
+export function gradeToSize(
+  plan: Plan,
+  spec: GradeSpec,
+  options: JudgeOptions = {},
+): MeasuredGrade {
+  if (isOpen(plan)) return gradeLeftOpen(plan, spec, options);
+  const measures = new SearchMeasures(options);
   const graded = gradePlan(plan, spec, measures);
   // As it was asked for, whatever corners the fabric shows: its rim in as many parts.
   const found = measures.judge(graded.text, (rimMm) => rimMm / aroundOf(spec.corners));
@@ -150,10 +160,10 @@ export function gradeToSize(plan: Plan, spec: GradeSpec): MeasuredGrade {
 }
 
 /** A triangle, a mitre: sized by a side of its longest row, shaped at the plan's own angles. */
-function gradeLeftOpen(plan: Plan, spec: GradeSpec): MeasuredGrade {
+function gradeLeftOpen(plan: Plan, spec: GradeSpec, options: JudgeOptions): MeasuredGrade {
   const graded = gradeOpen(plan, spec);
   const sides = openSides(plan) ?? 1;
-  const { judged, sideMm } = new SearchMeasures().judge(
+  const { judged, sideMm } = new SearchMeasures(options).judge(
     graded.text,
     (rimMm) => rimMm / Math.PI / sides,
   );
@@ -202,6 +212,8 @@ const MOST_KEPT = 3;
 class SearchMeasures implements Measures {
   private readonly rested: { metric: Metric; resting: RestedFabric }[] = [];
 
+  constructor(private readonly options: JudgeOptions) {}
+
   readonly measure = measurePlan;
 
   relax = (plan: Plan): RestingFabric | null => {
@@ -228,7 +240,7 @@ class SearchMeasures implements Measures {
     const { corners, shape } = prepared.report;
     const lines = corners >= 3 ? corners : 0;
     const size = ({ sideMm }: SheetFindings) => sizeOf(sideMm * aroundOf(lines));
-    const { givenUp, found } = judgeFabric(prepared, known ?? null, load, size);
+    const { givenUp, found } = judgeFabric(prepared, known ?? null, load, size, this.options);
     const { verdict, coneAngleDeg, surplusRimMm, sideMm } = found;
     const riseMm = givenUp ? null : found.riseMm;
     const judged = { verdict, coneAngleDeg, surplusRimMm, riseMm };
@@ -263,16 +275,21 @@ function judgeFabric(
   known: RestedFabric | null,
   load: Load | null,
   sizeOf: (found: SheetFindings) => number,
+  { unlaid = false }: JudgeOptions,
 ): JudgedFabric {
+  const anew = () => ({
+    found: relax(prepared, { advise: false, unlaid }).report,
+    givenUp: false,
+  });
   const resting = known ?? restingSoon(prepared);
-  if (resting === null || (resting.givenUp && prepared.graph.loops <= MAX_RESTED))
-    return { found: relax(prepared, { advise: false }).report, givenUp: false };
+  if (resting === null || (resting.givenUp && prepared.graph.loops <= MAX_RESTED)) return anew();
   if (resting.givenUp) return { found: resting.found, givenUp: true };
-  const asRelaxed =
-    resting.asRelaxed ?? (() => relax(prepared, { advise: false }).report as SheetFindings);
-  if (isBetweenWords(sizeOf(resting.found))) return { found: asRelaxed(load), givenUp: false };
-  const found = resting.laid(load);
-  return { found: hangsOnLittle(found, DEFAULT_BANDS) ? asRelaxed(load) : found, givenUp: false };
+  const { asRelaxed } = resting;
+  const table = unlaid && resting.stands() ? null : load;
+  const oneWay = () => (asRelaxed ? { found: asRelaxed(table), givenUp: false } : anew());
+  if (isBetweenWords(sizeOf(resting.found))) return oneWay();
+  const found = resting.laid(table);
+  return hangsOnLittle(found, DEFAULT_BANDS) ? oneWay() : { found, givenUp: false };
 }
 
 /** Relaxed as far as its verdict needs; null where only its way to rest decides. */

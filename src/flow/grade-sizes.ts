@@ -7,7 +7,7 @@ import { linesApart } from '../draft/motif/merge-sizes.ts';
 import type { GradeSpec } from '../draft/rework/grade-spec.ts';
 import type { Plan } from '../plan/plan.ts';
 import { liesFlat } from '../report/words/verdict-words.ts';
-import { gradeToSize, type MeasuredGrade } from './draft-measured.ts';
+import { gradeToSize, type JudgeOptions, type MeasuredGrade } from './draft-measured.ts';
 
 /** Stitches a side that a size may be off more than alone, where alone it is within that. Chosen: half of one. */
 const NEAR = 0.5;
@@ -17,12 +17,13 @@ export function shareSchedule(
   plan: Plan,
   specs: readonly GradeSpec[],
   graded: readonly MeasuredGrade[],
+  options: JudgeOptions = {},
 ): MeasuredGrade[] {
   const longest = graded.reduce((a, b) => (b.spacing.length > a.spacing.length ? b : a));
   return graded.map((alone, k) => {
     const apart = apartFrom(longest, alone);
     if (alone === longest || apart === 0) return alone;
-    const inStep = tryGrade(plan, { ...specs[k], like: longest.spacing });
+    const inStep = tryGrade(plan, { ...specs[k], like: longest.spacing }, options);
     const better = inStep && apartFrom(longest, inStep) < apart;
     return better && isAsGood(inStep, alone, specs[k]) ? inStep : alone;
   });
@@ -35,9 +36,9 @@ function apartFrom(longest: MeasuredGrade, other: MeasuredGrade): number {
   return linesApart([longest.text, other.text]) - more;
 }
 
-function tryGrade(plan: Plan, spec: GradeSpec): MeasuredGrade | null {
+function tryGrade(plan: Plan, spec: GradeSpec, options: JudgeOptions): MeasuredGrade | null {
   try {
-    return gradeToSize(plan, spec);
+    return gradeToSize(plan, spec, options);
   } catch (error) {
     if (error instanceof RangeError) return null;
     throw error;

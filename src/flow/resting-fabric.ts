@@ -14,7 +14,7 @@ import { misfitOf, type PressedSheet, pressSheet } from '../relax/flatness/press
 import { planSheet, relaxInAir, startsInPlane } from '../relax/relax-sheet.ts';
 import type { Load, RelaxedSheet, RelaxProgress } from '../relax/relaxed-sheet.ts';
 import { SheetSolver } from '../relax/solver/sheet-solver.ts';
-import { reportSheet, type SheetFindings } from '../report/report-sheet.ts';
+import { reportSheet, type SheetFindings, verdictStands } from '../report/report-sheet.ts';
 import { DEFAULT_BANDS } from '../report/verdict-bands.ts';
 import { liesFlat } from '../report/words/verdict-words.ts';
 import { cableFactorOfYarn, canRelax, gaugeOf, type Prepared, weightOf } from './prepare.ts';
@@ -32,6 +32,8 @@ export interface RestedFabric extends RestingFabric {
   readonly laid: (load: Load | null) => SheetFindings;
   /** What `relax` finds, to the last bit, where it comes to rest the same way; null where it started from the sheet pressed flat. */
   readonly asRelaxed: ((load: Load | null) => SheetFindings) | null;
+  /** Whether its verdict is the same however it comes to lie on a table. */
+  readonly stands: () => boolean;
   /** Given up as soon as it was certain that it stands up: its rise is not known. */
   readonly givenUp: boolean;
 }
@@ -77,6 +79,7 @@ export function restingFabric(prepared: Prepared, known: PressedSheet | null = n
       ? (load) =>
           findingsOf(load ? laidOn(load) : sheet, () => pressSheet(metric, solver ?? undefined))
       : null,
+    stands: () => waves || verdictStands(report, measured, sheet, { press: () => pressed }),
     givenUp: waves && !liesFlat(found.verdict),
   };
 }

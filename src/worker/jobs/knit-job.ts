@@ -5,6 +5,7 @@
 import { loadOf, weightOf } from '../../flow/prepare.ts';
 import {
   canRelax,
+  type DraftTrial,
   draftMeasured,
   gradeToSize,
   type MeasuredGrade,
@@ -28,6 +29,9 @@ const PROGRESS_EVERY_MS = 66;
 
 /** Five trials a second can be read. Chosen. */
 const TRIAL_EVERY_MS = 200;
+
+/** How high a draft or a grading rises is not shown before it is knitted. */
+const UNLAID = { unlaid: true };
 
 /** The text comes again with each edit: lines that stand again are not read again. */
 const reader = new PlanReader();
@@ -89,12 +93,13 @@ export function runJob(request: KnitRequest, { post, clock }: JobSurroundings): 
 export function runDraft({ job, spec }: DraftRequest, { post, clock }: JobSurroundings): void {
   try {
     let toldAt = Number.NEGATIVE_INFINITY;
-    const draft = draftMeasured(spec, (trial) => {
+    const onTrial = (trial: DraftTrial) => {
       // Relaxing takes longest: it is always told.
       if (trial.doing === 'timing' && clock() - toldAt < TRIAL_EVERY_MS) return;
       toldAt = clock();
       post({ type: 'drafting', job, trial });
-    });
+    };
+    const draft = draftMeasured(spec, onTrial, UNLAID);
     post({ type: 'drafted', job, draft });
   } catch (error) {
     const message = error instanceof RangeError ? error.message : failureWords(error);
@@ -113,9 +118,9 @@ export function runGrade({ job, text, specs }: GradeRequest, { post }: JobSurrou
     const graded: MeasuredGrade[] = [];
     for (const spec of specs) {
       if (graded.length > 0) post({ type: 'graded', job, graded, done: false });
-      graded.push(gradeToSize(plan, spec));
+      graded.push(gradeToSize(plan, spec, UNLAID));
     }
-    post({ type: 'graded', job, graded: shareSchedule(plan, specs, graded), done: true });
+    post({ type: 'graded', job, graded: shareSchedule(plan, specs, graded, UNLAID), done: true });
   } catch (error) {
     const message = error instanceof RangeError ? error.message : failureWords(error);
     post({ type: 'failed', job, message });
