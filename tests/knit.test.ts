@@ -192,6 +192,27 @@ describe('other pieces', () => {
     expect(report.shape).toBe('twisted band');
     expect(report.reasons.join(' ')).toContain('cannot be undone');
   });
+
+  it('the ends of a band with half turns meet turned over, by one and by three', () => {
+    for (const turns of ['1 half turn', '3 half turns']) {
+      const { graph, sheet, measured } = knitted(
+        `Gauge: 20 sts and 28 rounds to 10 cm\nJoin: twisted by ${turns}\nCast on 80 sts and join in the round.\nKnit 6 rounds.\nBind off.`,
+      );
+      expect(sheet.relaxation.converged).toBe(true);
+      // A band 25 mm high and 400 mm round takes the turns up by bending: the first loop of all lies beside the last.
+      const { springs, restMm } = measured.metric;
+      const at = (v: number) => sheet.positions.subarray(3 * v, 3 * v + 3);
+      const apart = (a: number, b: number) => Math.hypot(...at(a).map((x, k) => x - at(b)[k]));
+      const strains = Array.from(
+        restMm,
+        (rest, e) => apart(springs[2 * e], springs[2 * e + 1]) / rest,
+      );
+      expect(Math.max(...strains)).toBeLessThan(1.1);
+      expect(Math.min(...strains)).toBeGreaterThan(0.9);
+      expect(Math.max(...restMm)).toBeLessThan(Math.hypot(5, 100 / 28) * 1.01);
+      expect(apart(0, graph.loops - 1)).toBeLessThan(5.5);
+    }
+  });
 });
 
 describe('units and repetition', () => {

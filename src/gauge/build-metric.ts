@@ -7,7 +7,7 @@
  * spring is as stiff as its fabric along it, over the piece's mean, so that K stays the piece's own.
  */
 import type { Cells } from '../fabric/cells.ts';
-import type { StitchGraph } from '../fabric/stitch-graph.ts';
+import { courseCount, type StitchGraph } from '../fabric/stitch-graph.ts';
 import { buildHinges } from '../math/hinges.ts';
 import type { Gauge } from './gauge/gauge.ts';
 import { cutCells, type Mesh, vertexAreas } from './layout/cut-cells.ts';
@@ -153,6 +153,7 @@ function makeRuler(
     spotB.panel = panel[j];
     spotB.across = across[j];
     spotB.course = shortRows ? shortRows.level[j] : graph.course[j];
+    if (meetTurnedOver(graph, i, j)) spotB.course = graph.courses - 1 - spotB.course;
     const lift = shortRows && riseBetween(shortRows, graph.course, i, j);
     let rest = restDistanceMm(layout, spotA, spotB, lift ?? undefined);
     // Within a block of short rows the chart has the column's own height already.
@@ -209,9 +210,20 @@ function collectSprings(
   return { springs, restMm: mesh.restMm, stiffness, springKind };
 }
 
+/**
+ * Whether two loops meet where a band with an odd number of half turns is closed: the courses run the other way beyond
+ * it, the first of its beginning beside the last of its end.
+ */
+function meetTurnedOver(graph: StitchGraph, i: number, j: number): boolean {
+  if (graph.closure === 'open' || graph.join.halfTurns % 2 === 0) return false;
+  const share = (loop: number) => graph.position[loop] / courseCount(graph, graph.course[loop]);
+  return Math.abs(share(i) - share(j)) > 0.5;
+}
+
 /** Neighbours along the yarn or across the seam; spokes and parent links are wales. */
 function isCourse(graph: StitchGraph, i: number, j: number): boolean {
   if (i >= graph.loops || j >= graph.loops) return false;
+  if (meetTurnedOver(graph, i, j)) return true;
   if (graph.course[i] === graph.course[j]) return true;
   const later = Math.max(i, j);
   // At a turn the earlier one waits beside the other, and is worked later.
