@@ -40,10 +40,9 @@ describe('the lessons', () => {
     for (const lesson of LESSON_LIST) {
       const moved = lesson.steps.map((step) => usesSlider(lesson, step));
       expect([lesson.id, moved.includes(true)]).toEqual([lesson.id, true]);
-      lesson.steps.forEach((step, k) => {
-        const named = /\bslider\b/.test(step.sentence(lesson.slider.start, nothing, 'cm'));
-        expect(named && !moved[k]).toBe(false);
-      });
+      // The sentences stand on paper too, where nothing moves.
+      for (const step of lesson.steps)
+        expect(step.sentence(lesson.slider.start, nothing, 'cm')).not.toMatch(/\bslider\b/);
     }
   });
 

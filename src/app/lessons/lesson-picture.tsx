@@ -83,8 +83,8 @@ function Note(props: { trouble: string | null; stopped: boolean; working: boolea
   );
 }
 
-/** Frames until a picture that came to rest is fitted in and painted. */
-const FRAMES = 4;
+/** Frames until a picture that came to rest is fitted in, at the size of a class sheet's pictures, and painted. Chosen. */
+const FRAMES = 8;
 const TAKEN_PX = 900;
 /** A picture that is not drawn in so many frames is left out. Chosen: ten seconds and more. */
 const MOST_FRAMES = 600;

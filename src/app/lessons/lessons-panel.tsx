@@ -29,8 +29,9 @@ export default function LessonsPanel() {
     scenes[1] ? find(scenes[1].shown) : null,
     units,
   );
+  const isFirstMoved = lesson.steps.find((other) => usesSlider(lesson, other)) === now;
   return (
-    <div className="lessons">
+    <div className="lessons" data-sheet={sheet.at !== null}>
       <div className="lesson-head">
         <label htmlFor="lesson-choice">Lesson</label>
         <select
@@ -72,7 +73,7 @@ export default function LessonsPanel() {
             <small>
               Step {step + 1} of {lesson.steps.length}
             </small>{' '}
-            {sentence} {besides}
+            {sentence} {besides} {isFirstMoved && 'Move the slider to see it change.'}
           </p>
           <ActionButton
             className="button button-primary"
@@ -152,6 +153,8 @@ function useClassSheet(lesson: Lesson, scenes: readonly Scene[], find: FindScene
     wants,
     begin: () => {
       back.current = step;
+      // Taken anew, all of one size and shape.
+      setTaken(new Map());
       setAt(0);
       goToStep(0);
     },

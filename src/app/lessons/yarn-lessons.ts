@@ -43,7 +43,7 @@ export const JOIN_LESSON: Lesson = {
     },
     {
       sentence: () =>
-        'The stitches beside that strand have nothing to pull against yet, so whatever slack is left in it stays there: move the slider and compare the opening with the ordinary gap.',
+        'The stitches beside that strand have nothing to pull against yet, so whatever slack is left in it stays there: compare the opening with the ordinary gap.',
       scenes: (slack) => [join('plain', slack, PLAIN), join('plain', 0, `${PLAIN}, no slack`)],
     },
     {
