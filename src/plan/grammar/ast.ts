@@ -53,6 +53,8 @@ export type RoundsRef =
   | { readonly kind: 'last'; readonly count: number }
   /** "these rounds": all since the last heading; `one`: "it", the last of them where no pattern has been told. */
   | { readonly kind: 'these'; readonly one?: true }
+  /** "the set", "5 more stripes": what a sentence before it has told to be one. */
+  | { readonly kind: 'set' }
   /** Numbers of a numbered list of instructions. */
   | { readonly kind: 'items'; readonly numbers: readonly number[] }
   /** "the other even rounds" */

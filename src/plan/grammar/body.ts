@@ -210,6 +210,7 @@ function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
     if (!as && !repeats && !bare && !rounds) return null;
     const which =
       (rounds || null) ??
+      c.attempt(() => asMany(c, label)) ??
       roundsRef(c) ??
       (as ? nthsAlone(c) : null) ??
       parityRef(c) ??
@@ -225,6 +226,21 @@ function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
     if (!c.done || tail.fewer !== null) return null;
     return { kind: 'like', which, stated: tail.stated, follows: follows || tail.follows, colour };
   });
+}
+
+/** "13: as 3 – 16": a number behind the dash that makes no range of as many rounds is a count. */
+function asMany(c: TokenCursor, label: RoundLabel): RoundsRef | null {
+  const { i, end } = c;
+  const whole = roundsRef(c);
+  if (whole?.kind !== 'numbers' || label.numbers.length % whole.numbers.length === 0) return whole;
+  const dash = c.tokens.findIndex(
+    (t, k) => k > i && k < c.i && t.text === '-' && t.spaced && c.tokens[k + 1]?.spaced,
+  );
+  if (dash < 0) return whole;
+  [c.i, c.end] = [i, dash];
+  const which = roundsRef(c);
+  c.end = end;
+  return which;
 }
 
 /** "3-4 x4", "4 x 3-4": rounds by their numbers alone. */

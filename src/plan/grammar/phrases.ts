@@ -105,6 +105,10 @@ function once(list: readonly number[] | null): number[] | null {
   return list.slice(0, again ? period : undefined);
 }
 
+/** Words behind a number of a list. */
+const AFTER_LIST =
+  /^(?:and|or|to|until|till|again|over|in|as|for|from|is|are|on|through|thru|were)$/;
+
 function listOf(c: TokenCursor, one: () => number | null): number[] | null {
   const first = one();
   if (first === null) return null;
@@ -131,8 +135,10 @@ function listOf(c: TokenCursor, one: () => number | null): number[] | null {
     if (isUnit(c) || (c.isWord(ITEM_WORDS) && c.isNumber(1))) c.i++;
     else if (c.word() === 'r' && c.isNumber(1)) c.i++;
     const n = one();
+    // "rounds 4 and 5, one lacy round and one plain"
+    const counts = n === 1 && c.peek()?.kind === 'word' && !isUnit(c) && !AFTER_LIST.test(c.word());
     // "rounds 3 and 4 till 12 sts remain"
-    if (n === null || (how === 'range' && c.isWord(STITCH_WORDS))) {
+    if (n === null || counts || (how === 'range' && c.isWord(STITCH_WORDS))) {
       c.i = start;
       return out;
     }
@@ -267,6 +273,9 @@ export function roundName(words: string): string {
 const NO_NAME =
   /^(?:rep|repeat|work|do|doing|alternate|alternating|like|knit|knitting|purl|purling|k|p|these|those|every|each|all|until|for|cont|continue|bind|cast|join|turn|in|at|of|to|from|with|and|between|same|as|note|a|an|the|when|after|before|by|you|if|count|worked|on|start|starting|beg|begin|beginning|using|next|last|previous|first|this|other|alternate|alt|following|foll|even|odd|or|more|times|pattern|complete|further|additional|then|plain|end|around|across|till)$/;
 
+/** Words that join others, within no name: "going like rounds 4 and 5". */
+const JOINS = /^(?:like|as|of|with|in|on|only|these|those|all|every)$/;
+
 /** One to three words before a unit: "decrease", "set-up", "1st dec". */
 export function nameBeforeUnit(c: TokenCursor, most = 3): string | null {
   return c.attempt(() => {
@@ -281,7 +290,7 @@ export function nameBeforeUnit(c: TokenCursor, most = 3): string | null {
       }
       if (t.kind !== 'word') return null;
       const pattern = t.text === 'pattern' && isUnit(c, 1);
-      if (n === 0 && NO_NAME.test(t.text) && !pattern) return null;
+      if ((n === 0 ? NO_NAME : JOINS).test(t.text) && !pattern) return null;
       c.i++;
       for (let k = 0; k < 4 && c.mark('-/') && c.peek(1)?.kind === 'word'; k++) c.i += 2;
     }
@@ -312,6 +321,16 @@ const BOTH = ['both of? the|these|those? @unit', 'the|this|that|your? pair of th
 
 /** Which rounds: "rounds 1 and 2", "the last 4 rounds", "these rounds", "steps 2-4", "2nd to 6th rounds". */
 export function roundsRef(c: TokenCursor): RoundsRef | null {
+  return c.attempt<RoundsRef>(() => {
+    // "repeat only round 2", "point 3 alone"
+    c.phrase('only|just|merely');
+    const which = namedRounds(c);
+    if (which && which.kind !== 'these') says(c, 'alone|only') ?? says(c, 'by itself|themselves');
+    return which;
+  });
+}
+
+function namedRounds(c: TokenCursor): RoundsRef | null {
   return c.attempt<RoundsRef>(() => {
     // "repeat (R3, R4)"
     if (c.mark('(') && /^(?:repeat|rep|work|do|as|of|like)$/.test(c.word(-1))) {
@@ -382,6 +401,14 @@ export function roundsRef(c: TokenCursor): RoundsRef | null {
     const worked = /^(?:rep(?:eat)?|work|do|knit)$/.test(c.word(c.word(-1) === 'the' ? -2 : -1));
     if (worked && c.takes(() => says(c, 'this|that? ~? pattern|patt|sequence') && endsOrGoesOn(c)))
       return { kind: 'these' };
+    // "work the set 5 more times"
+    const set = c.takes(() => {
+      const given = /^(?:the|this|that)$/.test(c.word(-1)) || c.phrase('the|this|that');
+      return (
+        given && says(c, 'whole|full? set|stripe|cycle|pair|block') !== null && endsOrGoesOn(c)
+      );
+    });
+    if (set) return { kind: 'set' };
     const near =
       /^(?:last|previous|prev|preceding|these|those|above|this|that|foregoing|both|same)$/.exec(
         c.word(),

@@ -69,6 +69,8 @@ export function readStated(c: TokenCursor, tail: OpenTail, verbal = false): bool
   if (tail.stated || namesRoundNext(c)) return false;
   const inside = bracketedCount(c);
   if (inside) {
+    const { inTurn } = inside;
+    if (inTurn) tail.counts ??= { list: inTurn, perSide: false, all: false };
     tail.stated = inside;
     return true;
   }

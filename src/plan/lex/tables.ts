@@ -18,14 +18,24 @@ const NUMBERS = new RegExp(
 const CASTS_ON = /^(?:cast[\s-]*on|c\/?o|0|start|-|–)$/i;
 const ENDS =
   /^(?:end|ends|finish|finishing|fin|close|closing|last|after|b\/?o|bind[ -]off|cast[ -]off|-|–)$/i;
-const COUNT = /^=?\s*\d{1,6}\s*(?:sts?|stitches|m)?\.?$/i;
+/** `72`, `64, 56, 48`, `16 / 64`, `64 (16 per side)` */
+const COUNT =
+  /^=?\s*\d{1,6}(?:\s*(?:,|\/|;|-|,?\s*(?:then|and))\s*\d{1,6}){0,30}\s*(?:sts?|stitches|m)?\.?(?:\s*\(\d[^()]{0,40}\))?$/i;
 const SHARE =
   /\b(?:per|each|every|a|on|one|1)\b.*\b(?:needle|needles|ndl|dpn|side|section|half|tip|quarter|wedge|segment|panel|part|repeat|pattern|sector|motif)s?\b|\bper\b|\beach\b/i;
 const SHARED_WORK =
   /\b(?:needles?|ndls?|dpns?|sides?) 1 ?(?:-|–|to) ?[2-8]\b|\b(?:each|every|per|both|all)\b.*\b(?:needle|ndl|dpn|side|section|half|halves|tip|quarter|wedge|segment|panel|part|repeat|corner|pattern|sector|motif)s?\b|\b(?:one|1|a|each) (?:needle|side|section|quarter|wedge|segment|repeat|pattern|sector)$|\b(?:work(?:ed)?|repeat(?:ed)?|knit)\b.*\b(?:\d{1,2}|twice|two|three|four|five|six|eight) times\b/i;
 /** "Work in each of the 6 patterns", "Work 4 times" */
 const PARTS_TOLD =
-  /\b(?:each|all|every)(?: one)?(?: of)?(?: the)? (\d{1,2}|two|three|four|five|six|seven|eight|nine|ten)\b|\b(\d{1,2}|two|three|four|five|six|seven|eight|nine|ten) times\b/i;
+  /\b(\d{1,2})[ ]?[x×](?![a-z])|\b(?:each|all|every)(?: one)?(?: of)?(?: the)? (\d{1,2}|two|three|four|five|six|seven|eight|nine|ten)\b|\b(\d{1,2}|two|three|four|five|six|seven|eight|nine|ten) times\b/i;
+/** `4 x`, `x 4`, `(4 times)` in a head */
+const TIMES_TOLD = /\b\d{1,2}[ ]?(?:x|×|times)(?![a-z])|(?<![a-z])[x×][ ]?\d{1,2}\b/i;
+/** One part by its name alone. */
+const ONE_PART = /^(?:side|needle|section|quarter|repeat)$/i;
+/** `18 / 72`: of one part, and of all. */
+const SHARE_AND_ALL = /^(\d{1,5})\s*\/\s*(\d{1,6})$/;
+/** A yarn by its letter, in a column of its own. */
+const YARN = /^(?:[A-H]|MC|CC\d?)$/;
 const NEEDLE = /^(?:n|ndls?|needles?|dpns?|sides?|tips?)\.?[ ]*#?(\d)$/i;
 const REMARKS = /^(?:notes?|remarks?|comments?|tips?|hints?|why|done)$/i;
 const TIMES = /^(?:times|x|×|repeats?|how often|no\.? of times|worked)$/i;
@@ -147,7 +157,11 @@ function tableAt(lines: readonly string[], at: number): Table | null {
     if (!NUMBERS.test(first) && !CASTS_ON.test(first)) continue;
     // "Round 1   knit": only a head tells a table of two columns from a sentence; without one counts must stand last.
     if (bare && !countsUp(rows)) continue;
-    if (words.slice(1).some((w) => /\d/.test(w) && !NEEDLE.test(w) && !SHARED_WORK.test(w)))
+    if (
+      words
+        .slice(1)
+        .some((w) => /\d/.test(w) && !NEEDLE.test(w) && !SHARED_WORK.test(w) && !TIMES_TOLD.test(w))
+    )
       continue;
     return { mark, ...columns(words, rows) };
   }
@@ -156,6 +170,10 @@ function tableAt(lines: readonly string[], at: number): Table | null {
 
 /** Rows without a head: numbers that go up, something to work, a count. */
 function countsUp(rows: readonly Row[]): boolean {
+  const yarned = rows.filter(
+    ({ words }) => words.length > 2 && NUMBERS.test(words[0]) && YARN.test(words[1]),
+  );
+  if (yarned.length >= 3 && yarned.length >= 0.8 * rows.length) return true;
   const like = rows.filter(
     ({ words }) =>
       words.length === 3 &&
@@ -187,28 +205,40 @@ function columns(head: readonly string[], rows: readonly Row[]): Omit<Table, 'ma
       yes && !needles[i] && !TIMES.test(head[i]) && (best < 0 || !shares(head[i])) ? i : best,
     -1,
   );
+  // "Side" over RS and WS names none.
+  const told = (i: number): boolean => cellsOf(i).some((w) => /\d|knit|purl/i.test(w));
   const roles = head.map((h, i): Role => {
     if (i === 0) return 'round';
     if (REMARKS.test(h)) return 'remark';
-    if (!numeric[i]) return needles[i] ? 'needle' : SHARED_WORK.test(h) ? 'shared' : 'work';
+    const part = SHARED_WORK.test(h) || TIMES_TOLD.test(h) || (ONE_PART.test(h) && told(i));
+    if (!numeric[i]) return needles[i] ? 'needle' : part ? 'shared' : 'work';
     if (TIMES.test(h)) return 'times';
     return i !== total || shares(h) ? 'share' : 'total';
   });
   const shareAt = roles.indexOf('share');
-  const quotients = rows.map(({ words }) => countIn(words[total]) / countIn(words[shareAt]));
+  const quotients = rows.map(({ words }) => {
+    const both = SHARE_AND_ALL.exec(words[total] ?? '');
+    if (both && shareAt < 0) return Number(both[2]) / Number(both[1]);
+    return countIn(words[total]) / countIn(words[shareAt]);
+  });
   const often = (n: number): number => quotients.filter((q) => q === n).length;
   const parts = quotients
     .filter((q) => Number.isInteger(q) && q > 0 && q <= 12)
     .reduce((best, q) => (often(q) > often(best) ? q : best), 0);
   const sharedAt = roles.indexOf('shared');
-  const told = shareAt < 0 && sharedAt >= 0 ? partsTold(head[sharedAt]) : 0;
-  return { roles, needles, parts: told || (total === shareAt ? 0 : parts) };
+  const inHead = shareAt < 0 && sharedAt >= 0 ? partsTold(head[sharedAt]) : 0;
+  return { roles, needles, parts: inHead || (total === shareAt ? 0 : parts) };
 }
 
 function partsTold(head: string): number {
   const told = PARTS_TOLD.exec(head);
-  const word = told?.[1] ?? told?.[2] ?? '';
+  const word = told?.[1] ?? told?.[2] ?? told?.[3] ?? '';
   return Number(numberWords(word)[0]?.text ?? word) || 0;
+}
+
+/** All counts of a cell, without what a bracket says besides. */
+function countsIn(word: string | undefined): number[] {
+  return ((word ?? '').replace(/\(.*/, '').match(/\d+/g) ?? []).map(Number);
 }
 
 function countIn(word: string | undefined): number {
@@ -302,7 +332,10 @@ function plainRow(written: string, given: Row, table: Table, before: string): st
   const total = number(totalAt);
   const shareAt = at('share');
   const { parts } = table;
-  const whole = parts > 0 && number(shareAt) * parts === total;
+  const all = countsIn(words[totalAt]);
+  const each = countsIn(words[shareAt]);
+  const whole =
+    parts > 0 && each.length === all.length && each.every((n, i) => n * parts === all[i]);
   const dealt = words.reduce((sum, _, i) => sum + (table.needles[i] ? number(i) : 0), 0);
 
   if (ENDS.test(words[0]) && ENDING.test(words.slice(1).join(' '))) {
@@ -326,9 +359,19 @@ function plainRow(written: string, given: Row, table: Table, before: string): st
     const digits = String(roman).padEnd(words[0].length).slice(0, words[0].length);
     out.splice(from, digits.length, ...digits);
   }
+  // "18 / 72", where the one is a part of the other
+  const both = SHARE_AND_ALL.exec(words[totalAt] ?? '');
+  if (both && parts > 1 && Number(both[1]) * parts === Number(both[2])) {
+    const { from } = cells[totalAt];
+    const first = line.indexOf(both[1], from);
+    out.fill(' ', first, line.indexOf('/', first) + 1);
+  }
   const several = number(at('times')) > 1;
   const ahead = totalAt >= 0 && totalAt < work;
+  // "as 3 and 4": what those are already told for.
+  const like = /^(?:as|like|same|rep|repeat|=|the same)\b/i.test(words[work] ?? '');
   const wraps =
+    !like &&
     at('shared') >= 0 &&
     parts > 1 &&
     parts <= MOST_PARTS &&
@@ -345,7 +388,10 @@ function plainRow(written: string, given: Row, table: Table, before: string): st
     } else if (role === 'remark') put(i, '\n');
     else if (role === 'times') several ? put(i, TIMES_BEHIND) : blank(i);
     else if (i === 1)
-      put(i, wraps || several ? SHARED_FROM : role === 'shared' && parts === 0 ? ON_EACH : ':');
+      put(
+        i,
+        wraps || several ? SHARED_FROM : role === 'shared' && parts === 0 && !like ? ON_EACH : ':',
+      );
     else if (i === work && ahead) put(i, AFTER_COUNT);
   });
   return out.join('');

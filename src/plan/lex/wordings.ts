@@ -31,6 +31,12 @@ const SOME = `(?:(?:every|each) (?:stitch|st)|(?:all (?:of )?the |all |the )?(?:
 const PAIRS =
   '(?:two by two|two and two|in pairs|in twos|two at a time|2 by 2|2 and 2|2 at a time)';
 
+const BARE: Readonly<Record<string, string>> = {
+  'goes on': 'go on',
+  'carries on': 'carry on',
+  'casts on': 'cast on',
+};
+
 const FROM_HERE =
   '(?:from (?:here|now|there|this point|this round)(?: on(?:wards?)?)?|from (?:(?:round|rnd|row) )?\\d+ on(?:wards?)?|thereafter|hereafter)';
 const ON_THEN = `(?:,? ?(?:${FROM_HERE}(?: to the end)?|onwards?|after (?:it|that|this)(?: one)?|that follow|to follow|throughout|(?:right )?(?:up )?to the (?:very )?end))`;
@@ -53,6 +59,22 @@ const WORDINGS: readonly Wording[] = [
     const did = verb === undefined ? '' : /^p(?!l)/i.test(verb) ? ' purl' : ' knit';
     return `${rounds}${told ? ':' : ''}${did}`;
   })`${BEGINS}(${FROM_HERE},? )?(${RULED})(${ON_THEN})?(?:,? (?:you|we|i)(?: (?:just|simply|only|then|always|will))?(?= (?:knit|purl|work|k\d|p\d|k2tog|ssk|decrease|increase|repeat)\b(?! (?:an?|one|two|\d+) (?:${STS} )?(?:fewer|less|more)))|(?: (?:is|are|will be|goes?|reads?))((?: (?:all|both|always|simply|just|then|to be|worked))*)(?: (knitted|knit|purled|purl|plain)${PLAINLY}(?=[ ]?(?:[.;,]|$))|:|(?= (?:[*([]|[kp]\d|k2tog|kfb|ssk|skp|yo|knit to|purl to|knit all|purl all|k to|p to))))?(?![a-z])`,
+  // "From now on one decreases on every round"
+  reads(
+    ([, then, verb]) => `you ${then ?? ''}${BARE[verb.toLowerCase()] ?? verb.replace(/s$/i, '')}`,
+  )`\b(?<!(?:the|this|that|which|every|each|first|second|last|next|plain|other|only|no|any|centre|center) )one (now |then |always )?(decreases|increases|knits|purls|works|repeats|continues|goes on|carries on|begins|starts|casts on|slips)(?![a-z])`,
+  // "carry out the decreases"
+  reads(
+    ([, form]) => `work${form === 'y' ? '' : form === 'ied' ? 'ed' : 'ing'}`,
+  )`\bcarr(y|ied|ying) out\b`,
+  // "repeat the round out"
+  reads('to the end of the $1')`\bthe (round|rnd|row) out\b`,
+  // "yarn thru"
+  reads('through')`\b(?:thru|thro')(?![a-z])`,
+  // "knit 2 and 2 sts together"
+  reads(
+    'always knit 2 together',
+  )`\bknit (?:together )?${PAIRS} (?:${STS} )?(?:together|tog)\b|\bknit (?:all )?(?:the )?(?:${STS} )?together ${PAIRS}(?![a-z])`,
   // "After the last decrease round (round 18) cut the yarn"
   reads(
     '',

@@ -79,7 +79,7 @@ export const FILLERS = words(`
 export const LEADS = words(`
   and then now next finally afterwards afterward thereafter thus so please here lastly firstly first secondly you we i initially again ok
   will should must also again once just simply carefully loosely still subsequently
-  to-finish after-that from-here
+  to-finish after-that from-here hereafter henceforth
 `);
 
 /** Verbs that make a sentence an instruction. */

@@ -265,6 +265,10 @@ export class RoundScope {
         const numbers = Array.from({ length: count }, (_, i) => which.number + i);
         return this.fetch(numbers, '', at);
       }
+      case 'set':
+        if (this.#pattern?.round === history.length) return this.#pattern.defs;
+        this.#piece.sayNotFollowed(at);
+        return [];
       case 'these': {
         if (this.#pattern && this.#pattern.round === history.length) return this.#pattern.defs;
         if (which.one && history.length > 0) return history.slice(-1);

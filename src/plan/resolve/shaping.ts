@@ -139,7 +139,8 @@ export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
   const once = target === null && tail.untilRounds === null && tail.lastStitches === null;
   let times = tail.times ?? (once ? 1 : Number.POSITIVE_INFINITY);
   // "repeat the decrease every other round a total of 9 times": the first is worked.
-  if (!own && tail.total && tail.times !== null) times -= 1;
+  const other = last?.earlier && tail.every !== null && tail.every !== last.period;
+  if (!own && tail.total && tail.times !== null && !other) times -= 1;
   goOn(clause, own, last, target, times, most, piece);
   const endWith = tail.endWith && likeNumbered(tail.endWith, piece);
   const shaped = endWith !== null && 'like' in endWith && endWith.like === 'shaped';

@@ -20,6 +20,7 @@ import { isRemark } from '../remarks.ts';
 import { saysAny } from '../rules.ts';
 import { readEndWith } from '../tail/end-round.ts';
 import { emptyTail } from '../tail/open-tail.ts';
+import { readTimesPart } from '../tail/times.ts';
 import type { TokenCursor } from '../token-cursor.ts';
 import { isHarmless, isStitchWord } from '../word-law.ts';
 import type { OpenGoing } from './going-on/going.ts';
@@ -51,7 +52,7 @@ function sentence(c: TokenCursor, cut: boolean, named: Going['which']): Going | 
   };
   if (!named && !begins(c, s)) {
     c.skip(LEADS);
-    saysAny(c, ['from now|here on|onwards? ,?', 'after that|this ,?']);
+    saysAny(c, FROM_HERE);
     if (!begins(c, s)) return null;
   }
   const start = c.i;
@@ -65,7 +66,8 @@ function sentence(c: TokenCursor, cut: boolean, named: Going['which']): Going | 
     if (c.mark('.;!?')) {
       endsAtRound(s);
       const like = s.which ?? s.tail.likeRound;
-      if (!s.asks || like !== null || isBounded(s) || c.i + 1 >= c.end || c.mark('!?')) break;
+      if (!s.asks || isBounded(s) || c.i + 1 >= c.end || c.mark('!?')) break;
+      if (like !== null && !saysHowOften(c)) break;
       over ??= { at: c.i, s: { ...s, tail: { ...s.tail } } };
       c.i++;
       c.eatMark('.-');
@@ -115,6 +117,15 @@ function sentence(c: TokenCursor, cut: boolean, named: Going['which']): Going | 
   return { asks, stop, which, tail };
 }
 
+/** "…. 5 more times." */
+function saysHowOften(c: TokenCursor): boolean {
+  const { i } = c;
+  c.i++;
+  const often = readTimesPart(c, emptyTail()) && (c.done || c.mark('.,;'));
+  c.i = i;
+  return often;
+}
+
 /** "…, ending with round 20": how far it goes, where nothing else says so. */
 function endsAtRound(s: OpenGoing): void {
   const { tail, asks } = s;
@@ -122,6 +133,11 @@ function endsAtRound(s: OpenGoing): void {
   tail.untilRound = tail.endWith.number;
   tail.endWith = null;
 }
+
+const FROM_HERE = [
+  'from|starting|beginning from? now|here|this|that|point|round|then|on|onwards|onward|forward|forth|out* ,?',
+  'after that|this ,?',
+];
 
 function begins(c: TokenCursor, s: OpenGoing): boolean {
   return heads(c, s) || outcome(c, s) || stops(c, s) || PHRASES.some((read) => read(c, s));

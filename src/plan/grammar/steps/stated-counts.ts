@@ -11,6 +11,10 @@ export interface StatedCount {
   readonly round?: number;
   /** Counts of rounds before that one, told with it. */
   readonly before?: readonly StatedCount[];
+  /** "64, 56, 48 sts": of the rounds of one label, in order. */
+  readonly inTurn?: readonly number[];
+  /** … and those of each side. */
+  readonly eachInTurn?: readonly number[];
 }
 
 const OF_ROUND =
@@ -23,6 +27,10 @@ export function statedOf(
   numbers: readonly number[],
 ): StatedCount | null {
   if (!stated) return null;
+  const nth = (list: readonly number[] | undefined): number | null =>
+    list?.length === numbers.length ? list[numbers.indexOf(n)] : null;
+  const [total, perSide] = [nth(stated.inTurn), nth(stated.eachInTurn)];
+  if ((total ?? perSide) !== null) return { total, perSide, change: null };
   const told = [stated, ...(stated.before ?? [])].find((s) => s.round === n);
   const named = stated.round !== undefined && numbers.includes(stated.round);
   return told ?? (n === numbers.at(-1) && !named ? stated : null);
@@ -152,7 +160,32 @@ export function tellsCount(text: string): boolean {
   );
 }
 
+/** Counts one after the other, each less than the one before, or each more. */
+const IN_TURN =
+  /^\s*=?\s*(?:each\s+side\s+)?\d{1,5}(?:\s*(?:,|\/|;|-|,?\s*(?:then|and))\s*(?:then\s+)?\d{1,5}){1,60}\s*(?:sts?\.?|stitches)?(?:\s+(?:left|remain|remaining|in\s+turn|respectively))*\s*$/;
+
+function countsInTurn(text: string): StatedCount | null {
+  // "each side 16, 14 = 64, 56"
+  const at = text.indexOf('=', text.search(/\d/));
+  if (at > 0 && /^\s*=?\s*each\b/.test(text)) {
+    const [each, all] = [countsInTurn(text.slice(0, at)), countsInTurn(text.slice(at))];
+    return each && all && { ...each, ...all, perSide: each.perSide };
+  }
+  if (!IN_TURN.test(text)) return null;
+  const inTurn = (text.match(/\d+/g) ?? []).map(Number);
+  const down = inTurn[1] < inTurn[0];
+  const steady = inTurn.every((n, i) => i === 0 || (down ? n < inTurn[i - 1] : n > inTurn[i - 1]));
+  // "18 / 72" may tell a share and the whole.
+  if (!steady || (inTurn.length === 2 && !down)) return null;
+  const last = inTurn[inTurn.length - 1];
+  return /each/.test(text)
+    ? { total: null, perSide: last, change: null, eachInTurn: inTurn }
+    : { total: last, perSide: null, change: null, inTurn };
+}
+
 function readCount(text: string): StatedCount | null {
+  const inTurn = countsInTurn(text);
+  if (inTurn) return inTurn;
   if (
     text.length > 120 ||
     /\b(?:at|on|in|to|reach|reached)\s+(?:the\s+)?(?:round|rnd|row)\s+\d+\.?\s*$/.test(text) ||

@@ -127,7 +127,11 @@ function bothCounts(first: StatedCount | null, next: StatedCount): StatedCount {
   if (first.round !== next.round && next.round !== undefined && first.round !== undefined)
     return { ...next, before: [...(first.before ?? []), first, ...(next.before ?? [])] };
   const { total, perSide, change } = first;
+  const inTurn = first.inTurn ?? next.inTurn;
+  const eachInTurn = first.eachInTurn ?? next.eachInTurn;
   return {
+    ...(inTurn && { inTurn }),
+    ...(eachInTurn && { eachInTurn }),
     total: total ?? next.total,
     perSide: perSide ?? next.perSide,
     change: change ?? next.change,

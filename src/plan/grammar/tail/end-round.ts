@@ -19,6 +19,9 @@ const LAST_ROUND_IS =
 /** "do not purl another round", "without a final purl round": the shaping round is the last. */
 const NO_MORE =
   ",|;|.|and|but|there|is|do|you|need|must|should|to|(* not|don't|no|without|omitting|omit purl|knit|work|working|a|another|the|any|last|final|more|further* knit|purl|plain? @unit|# this? time? )?";
+/** "don't stop before the plain round" */
+const NOT_BEFORE =
+  ",|;|.|-|(|and|but|please|do|you|must|should* not|don't|never stop|end|finish|quit|break before|until|without|unless|till you|we|have|having|worked|working|done|doing|knitted|also|just*";
 const OMITS =
   ',|;|(|and|but|always* omit|omitting|omits|skip|skipping|leave|leaving out? that|the?';
 const LEFT_OUT = `${OMITS} very? last|final? @unit # the|this|at? last|final? time|repeat? )?`;
@@ -104,6 +107,11 @@ function lastOne(c: TokenCursor): EndRound | null {
   if (none) return { like: 'shaped' };
   const left = c.attempt(() => says(c, LEFT_OUT) ?? says(c, `${OMITS} very? last|final @unit`));
   if (left) return { before: left[0] ?? null };
+  if (says(c, NOT_BEFORE)) {
+    const end = endRound(c);
+    if (end) says(c, 'is|has|been* done|worked|knitted|knit|purled|finished?');
+    return end;
+  }
   says(c, SEEING_TO_IT);
   if (c.phrase('end|ending|finish|finishing|ends|stop|stopping')) {
     c.phrase('with|after|on|having|by');
@@ -116,7 +124,9 @@ function lastOne(c: TokenCursor): EndRound | null {
     const end = endRound(c);
     if (end) return end;
     // "the last round purled"
-    const like = /^(?:purled|knitted)$/.test(c.word()) ? likeOf(c) : null;
+    const alone = c.i + 1 >= c.end || c.mark('.,;)', 1);
+    const sort = alone ? /^(?:purled|knitted|knit|purl|plain)$/ : /^(?:purled|knitted)$/;
+    const like = sort.test(c.word()) ? likeOf(c) : null;
     if (like) c.i++;
     return like && { like };
   }

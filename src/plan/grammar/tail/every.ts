@@ -56,6 +56,11 @@ function readHowOften(c: TokenCursor, tail: OpenTail): boolean {
       return true;
     }
   }
+  // "6 more rounds, decreasing in all of them"
+  if (says(c, 'in|on? all|each|every one|1|single? of them|these|those')) {
+    tail.every ??= 1;
+    return true;
+  }
   // "on each of the next 4 rounds"
   const each = c.attempt(() => {
     if (!c.phrase('each|every|all of? the? next|following|foll')) return null;

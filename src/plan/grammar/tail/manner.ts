@@ -84,6 +84,8 @@ const ONE_BETWEEN: readonly (readonly ['k' | 'p', readonly string[]])[] = [
 const NONE_BETWEEN = [
   ',|and|(* with|having no|not|without any? more? plain|knit|purl|even|other|resting* @unit in? between them|each|these|the|decreases? )?',
   ',|and|(* without any? plain|knit|purl|even|other* @unit in? between? them|each|these? )?',
+  ',|and|;|now|then|but|you* omit|omitting|skip|skipping|drop|dropping|leave|leaving out|away|off? the|all|any|these|those* plain|knit|purl|even|other|resting* @unit in? between? from|here|now|on|out* ,|:|;|and|so*',
+  ',|and|;|now|then|there|are|is|come* no|without more|further|any* plain|knit|purl|even|other|resting* @unit in? between? from|here|now|on* ,|:|;|-?',
   ',|and|;* each|every @unit being|is a|an? dec|decrease|decreasing|shaping @unit',
 ];
 /** "with one plain round between", "working 2 rounds even in between" */
@@ -197,6 +199,7 @@ export function readLikeRound(c: TokenCursor, tail: OpenTail): boolean {
 export function readBetweenLike(c: TokenCursor, tail: OpenTail): boolean {
   return c.takes(() => {
     if (tail.betweenLike !== null) return null;
+    const start = c.i;
     says(c, ',|and|;|(|with|working|work|knitting|having|doing*');
     const led =
       says(c, `the|all|every* @unit ${IN_BETWEEN} ${ARE} exactly? the? same? as|like for|in|on?`) ??
@@ -205,6 +208,14 @@ export function readBetweenLike(c: TokenCursor, tail: OpenTail): boolean {
         `the|all|every* ${OTHER} @unit ${IN_BETWEEN} ${ARE} exactly? the? same? as|like for|in|on?`,
       );
     const which = roundsRef(c);
+    // "decrease every round as in round 2"
+    if (
+      led &&
+      !/\b(?:between|without|no|not|other|alternate|even|odd|plain|inter\w+|remaining)\b/.test(
+        c.slice(start, c.i),
+      )
+    )
+      return null;
     if (which?.kind !== 'numbers' || (!led && !says(c, 'in? between each|them|the*'))) return null;
     c.eatMark(')');
     tail.betweenLike = which.numbers;

@@ -81,6 +81,11 @@ const COUNTED =
 export function readInAll(c: TokenCursor, tail: OpenTail): boolean {
   const { i } = c;
   if (saysAny(c, IN_ALL)) c.eatMark(')');
+  // "decreasing in all of them"
+  if (c.word() === 'of') {
+    c.i = i;
+    return false;
+  }
   says(c, COUNTED);
   if (c.i === i) return false;
   tail.total = true;

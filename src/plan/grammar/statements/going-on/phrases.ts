@@ -13,6 +13,8 @@ import { readBetweenLike, readFewer, readLikeRound, readManner } from '../../tai
 import { readTimesPart } from '../../tail/times.ts';
 import { readStripesPart } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
+import { moreSets } from '../work/told-beside.ts';
+import { describedPair } from './described-pair.ts';
 import type { OpenGoing, Phrase } from './going.ts';
 import { kinds, pairOfRounds } from './kinds.ts';
 import { aboveOther, again, counts, fewer, place, shaped } from './shaping.ts';
@@ -56,11 +58,21 @@ export function heads(c: TokenCursor, s: OpenGoing): boolean {
     says(c, 'continue|keep|carry|go|went|kept|on|to|just*');
     const verb =
       c.eatWord(REPEAT_VERBS) !== null ||
-      c.phrase('repeated|work|doing|did|do|alternate|alternating|knit|worked');
+      c.phrase('repeated|work|doing|did|do|alternate|alternating|knit|worked|working|knitting') ||
+      (/^(?:it|that|this)$/.test(c.word(-1)) && c.phrase('is|becomes'));
     if (!verb) return null;
     s.which = roundsRef(c) ?? thatRound(c);
     return s.which !== null;
   });
+  const sets = c.takes(() => {
+    says(c, WHO);
+    says(c, 'make|do|work|knit|add|need|needs|repeat');
+    return moreSets(c, s);
+  });
+  if (sets) {
+    s.asks = true;
+    return true;
+  }
   const all = !rounds && saysAny(c, ALL_ALIKE) !== null;
   // "Keep repeating", "continue decreasing": what is meant is told behind the verb.
   if (!rounds && !all && saysAny(c, GOES) === null && !worksUntil(c)) return false;
@@ -117,6 +129,21 @@ const ALSO_IN_THIS_WAY = [
   '#? directly|exactly|always|on|top* above|over|of the|each|#* other|another|next|last',
 ];
 
+/** "like rounds 4 and 5"; behind what is told of them also "…: work round 2" */
+const likeRounds: Phrase = (c, s) =>
+  c.takes(() => {
+    if (s.which !== null) return null;
+    const like = says(c, 'exactly|just|much* like|as|with in|on|for|at?') !== null;
+    const told = s.shapedRound || s.tail.every !== null;
+    if (like && !s.asks && !told) return null;
+    if (!like && !(told && says(c, ':|,|and* work|repeat|do|working|repeating'))) return null;
+    const which = roundsRef(c);
+    if (which?.kind === 'numbers' ? like && which.numbers.length < 2 : which?.kind !== 'last')
+      return null;
+    s.which = which;
+    return true;
+  });
+
 const manner: Phrase = (c, s) => {
   if (!saysAny(c, ALSO_IN_THIS_WAY) && !aboveOther(c)) return readManner(c, s.tail);
   s.tail.follows = true;
@@ -144,7 +171,9 @@ export const PHRASES: readonly Phrase[] = [
   (c, s) => readCrossingPart(c, s.tail),
   (c, s) => readStripesPart(c, s.tail),
   (c, s) => readBetweenLike(c, s.tail),
+  likeRounds,
   (c, s) => readLikeRound(c, s.tail),
+  describedPair,
   stated,
   inAll,
   (c, s) => readEndWith(c, s.tail),

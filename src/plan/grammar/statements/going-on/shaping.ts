@@ -75,10 +75,12 @@ export function change(c: TokenCursor, s: OpenGoing): boolean {
     const lost =
       says(c, '# @sts? are|is|being|be|were|get* lost|decreased|taken|gone away|off|out?') ??
       says(c, 'takes|take|taking|taken away|off|out # @sts?') ??
-      says(c, 'takes|take|taking # @sts? away|off|out');
+      says(c, 'takes|take|taking # @sts? away|off|out') ??
+      says(c, 'shrinks|shrink|shrinking|narrows|narrowing|drops|dropping by # @sts?');
     const won =
       says(c, '# @sts? are|is|being|be|were|get* gained|increased|added|made') ??
-      says(c, 'adds|adding|add # @sts?');
+      says(c, 'adds|adding|add # @sts?') ??
+      says(c, 'grows|grow|growing|widens|widening by # @sts?');
     if (lost ?? won) {
       s.tail.eachPass ??= lost ? -(lost[0] ?? 0) : (won?.[0] ?? 0);
       return true;

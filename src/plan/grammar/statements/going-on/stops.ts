@@ -140,8 +140,11 @@ export const stated: Phrase = (c, s) => {
     s.tail.stated = { total: left[0], perSide: null, change: null };
     return true;
   }
+  // "5 more times, and you will have 16 on each needle"
+  if (s.tail.times !== null && c.mark(',') && readStated(c, s.tail)) return true;
   const count = bracketedCount(c);
-  if (count) s.tail.stated ??= count;
+  if (count?.inTurn) s.tail.counts ??= { list: count.inTurn, perSide: false, all: true };
+  else if (count) s.tail.stated ??= count;
   return (
     count !== null || (c.mark('-=:') && (s.asks || s.tail.fewer !== null) && readStated(c, s.tail))
   );

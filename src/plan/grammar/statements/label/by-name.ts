@@ -17,12 +17,16 @@ export function next(c: TokenCursor): Head | null {
     // "Work 1 more round, always knitting 2 sts together", "knit one round of k2tog"
     const told = c.attempt(() => {
       c.skip(LEADS);
+      const start = c.i;
       const n = says(
         c,
         'work|knit|do|continue|cont next|another|the|for* #|a|one last|more|final|further? @unit ,|of|in|with|as|follows|thus|like|this|:*',
       );
-      if (!n) return null;
-      const repeat = n[0] ?? 1;
+      // "One more round, k2tog to the end"
+      const more = n ?? says(c, '#|a|one|another last|more|final|further* @unit ,|:');
+      if (!more || (!n && !/\b(?:last|more|final|further|another)\b/.test(c.slice(start, c.i))))
+        return null;
+      const repeat = more[0] ?? 1;
       // "Work 40 rows with 4 sts in garter st, 23 sts in moss st, …"
       if (c.isNumber() && c.isWord(STITCH_WORDS, 1))
         return head({ name: 'next', repeat, bare: true });

@@ -34,7 +34,7 @@ import { ownRounds } from './own-rounds.ts';
 import { readShapingInto, repeatedShaping, shapingPlace } from './shaping-words.ts';
 import { emptySlots, type Slots, type Verb } from './slots.ts';
 import { subjectFirst } from './subjects.ts';
-import { alike, eachPass, overStitches, placing, roundsTold } from './told-beside.ts';
+import { alike, eachPass, moreSets, overStitches, placing, roundsTold } from './told-beside.ts';
 
 /** Most tokens of one clause. Chosen: a longer sentence is no instruction. */
 export const LONGEST = 160;
@@ -133,6 +133,15 @@ const KINDS =
   'the|a|an|first|#* dec|decrease|decreasing|inc|increase|increasing|knit|knitted|k|purl|purled|p|plain|even|shaping|shaped one|round|rnd|row?';
 const APPOSED = `,|(|-|: ${KINDS} and|then|,|&|+|/* ${KINDS} ,|)?`;
 
+/** "Decrease on the next 6 rounds": on each of them. */
+function nextRounds(c: TokenCursor, { tail }: Slots): boolean {
+  if (tail.times !== null || tail.follows || tail.every !== null) return false;
+  const n = c.attempt(() => says(c, 'on|in all|each? of? the? next|following|coming # @unit'))?.[0];
+  if (n == null) return false;
+  Object.assign(tail, { every: 1, times: n, atOnce: true });
+  return true;
+}
+
 /** Reads one thing that is said of the verb. */
 function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   const { tail } = slots;
@@ -155,6 +164,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   )
     return true;
   const acts = slots.verb !== 'shape';
+  if (!acts && nextRounds(c, slots)) return true;
   if (acts && slots.which === null && slots.rounds === null && slots.name === null) {
     if (slots.verb !== 'purl') {
       const which = roundsRef(c);
@@ -163,7 +173,7 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
         return true;
       }
     }
-    if (thisForRounds(c, slots) || repeatedShaping(c, slots)) return true;
+    if (moreSets(c, slots) || thisForRounds(c, slots) || repeatedShaping(c, slots)) return true;
   }
   if (slots.shaping === null && readShapingInto(c, slots)) return true;
   if (acts && slots.rounds === null && slots.mm === null && slots.which === null) {

@@ -34,6 +34,9 @@ export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause 
       if (shaping.count === null && shaping.where === null) {
         // "Decrease on the next round as before": once.
         const once = v === 'shape' && tail.atOnce && tail.follows;
+        // "Work 6 more rounds, decreasing as before": that many of them
+        if (!bounded && rounds !== null && rounds > 1)
+          return { kind: 'shape', shaping: null, tail: { ...tail, untilRounds: rounds }, ...at };
         // "decreasing as set" of rounds, or a go-on that nothing ends.
         if (!bounded && !once) return null;
         if (!bounded) return { kind: 'shape', shaping: null, tail: { ...tail, times: 1 }, ...at };

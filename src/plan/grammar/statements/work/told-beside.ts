@@ -2,9 +2,10 @@
  * What is told beside the verb of a clause: rounds like others, changes of each pass, rounds in all,
  * markers placed. In: a cursor at the words, the slots of the clause. Out: true where they stand here, kept in the slots.
  */
-import { eatStitches, nthsAlone, roundsRef } from '../../phrases.ts';
+import { eatStitches, isUnit, nthsAlone, roundsRef } from '../../phrases.ts';
 import { namesRoundNext } from '../../round-names.ts';
 import { says } from '../../rules.ts';
+import type { OpenTail } from '../../tail/open-tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import type { Slots } from './slots.ts';
 
@@ -109,6 +110,24 @@ export function overStitches(c: TokenCursor, { tail }: Pick<Slots, 'tail'>): boo
       c,
       'that|which|you|now|are|have|there|is|still|left|remaining|remain|altogether|in|all|on|the|your|needles|needle*',
     );
+    return true;
+  });
+}
+
+const MORE_SETS = '# more|further|additional|other|such @set';
+
+/** "5 more stripes": what has been told to be one, so often. */
+export function moreSets(
+  c: TokenCursor,
+  said: { which: Slots['which']; readonly tail: OpenTail },
+): boolean {
+  return c.takes(() => {
+    const { tail } = said;
+    const n = says(c, MORE_SETS)?.[0];
+    if (n == null || said.which !== null || tail.times !== null) return null;
+    if (/^(?:decreas|increas|shap|pat)/.test(c.word(-1)) || isUnit(c)) return null;
+    said.which = { kind: 'set' };
+    Object.assign(tail, { times: n, more: true });
     return true;
   });
 }
