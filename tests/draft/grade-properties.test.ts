@@ -24,6 +24,13 @@ it('grading keeps every panel with its edges and cables or refuses, over random 
   expect(graded).toBeGreaterThan(0.5 * runs(48));
 });
 
+it('a panel that stood as its ground until it was wide enough, and had few rounds left, is kept with both its edges', () => {
+  const panels = [{ stitches: 'p1 k3 p1', crossEvery: 6, place: 15 }];
+  const worked = { direction: 'out', worked: 'flat', ground: 'seed' } as const;
+  const spec: SpecInput = { sizeMm: 68, stitchMm: 3, roundMm: 2.48, ...worked, panels };
+  for (const larger of [0.5, 0.75]) checkPanelsKept({ spec, larger, finer: 1 });
+});
+
 it('panels on corners are found there, over random plans', () => {
   fc.assert(fc.property(cornerCases, checkCornerPanels), { seed: 1, numRuns: runs(200) });
 });

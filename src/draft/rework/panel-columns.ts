@@ -109,24 +109,24 @@ export function readSideFabric(
       i < side.length &&
       (ground.differs(side[i], at(side[i])).all <= 1 || (alternates && ofOneParity(i))) &&
       (alternates || always(i, kinds[end]) || varies(end));
-    // What was ground before its panel was wide enough for it is an edge at the rim.
-    const nearRim = (i: number, kind: string) => {
+    // What was ground before its panel was wide enough for it is worked alike all along at the rim, and the ground is not.
+    const kindAtRim = (i: number) => {
       const rounds = (ground.known[side[i]] ?? []).flatMap((name, round) =>
         name === undefined ? [] : [{ name, round }],
       );
       const near = inwards ? rounds.slice(0, AT_RIM) : rounds.slice(-AT_RIM);
-      return (
-        near.length === AT_RIM &&
-        near.every(({ name }) => name === kind) &&
-        near.some(({ round }) => ground.stitch(at(side[i]), round) !== kind)
-      );
+      const name = near.length === AT_RIM ? near[0].name : null;
+      const alike = near.every((one) => one.name === name);
+      return alike && near.some(({ round }) => ground.stitch(at(side[i]), round) !== name)
+        ? name
+        : null;
     };
-    // Beside a panel, always worked as its end and not always as the ground: the panel's too.
-    const joins = (i: number, beside: number) =>
-      !own[i] &&
-      own[beside] &&
-      always(i, kinds[beside]) &&
-      ground.differs(side[i], at(side[i])).other > 0;
+    // Beside a panel, always worked as its end and not always as the ground, or not as the ground at the rim: the panel's too.
+    const joins = (i: number, beside: number) => {
+      if (own[i] || !own[beside]) return false;
+      const asEnd = always(i, kinds[beside]) && ground.differs(side[i], at(side[i])).other > 0;
+      return asEnd || kindAtRim(i) !== null;
+    };
     for (let i = 1; i < side.length; i++) if (joins(i, i - 1)) own[i] = true;
     for (let i = side.length - 2; i >= 0; i--) if (joins(i, i + 1)) own[i] = true;
     const parted = side.map((column) => shaped.has(column));
@@ -139,7 +139,7 @@ export function readSideFabric(
       const panel = withEdges(
         { from: i, end: panelEnd(own, kinds, parted, i) },
         kinds,
-        (at, kind) => at >= done && !own[at] && (always(at, kind) || nearRim(at, kind)),
+        (at, kind) => at >= done && !own[at] && (always(at, kind) || kindAtRim(at) === kind),
       );
       for (const column of side.slice(done, panel.from)) plain.add(column);
       take(side.slice(panel.from, panel.end));
