@@ -132,6 +132,15 @@ Knit 1 round.\nBind off.`);
       'colour A': 'oatmeal heather',
       'colour B': 'dusty rose',
     });
+    const looks = (line: string) => told(line, 'MC', 'CC').colours?.words;
+    for (const line of [
+      'Yarn: MC (oatmeal), CC (grey heather)',
+      'Yarn: MC (oatmeal); CC: grey heather',
+      'Yarns: MC = oatmeal, CC = grey heather',
+    ])
+      expect([line, looks(line)]).toEqual([line, { MC: 'oatmeal', CC: 'grey heather' }]);
+    // What else stands in brackets is no colour.
+    expect(looks('Yarn: MC (worsted weight), CC (held double)')).toEqual({});
     // What is worked in a colour is not how it looks.
     const worked = told('Yarn: two colours', 'A', 'B\nColour A: purl.\nColour B: knit');
     expect(worked.colours?.words).toEqual({});

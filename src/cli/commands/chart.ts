@@ -9,7 +9,7 @@ import {
 import { chartText } from '../../paper/chart/chart-text.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { sizeNames } from '../../plan/size-names.ts';
-import type { Terms } from '../../report/words/terms.ts';
+import { type Terms, termsOf } from '../../report/words/terms.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { addFlatOption, type FlatChoice, mustRestFlat } from '../lies-flat.ts';
 import { openPlan } from '../open-plan.ts';
@@ -23,7 +23,7 @@ interface Options extends SizeChoice, FlatChoice, RestChoice {
   readonly output?: string;
   readonly part: 'side' | 'whole';
   readonly paper?: Paper;
-  readonly terms: Terms;
+  readonly terms?: Terms;
   readonly leftHanded?: boolean;
   readonly largePrint?: boolean;
   readonly text?: boolean;
@@ -49,7 +49,7 @@ export const chartCommand: CommandMaker = (session) =>
     .option('--text', 'every row in words, for screen readers')
     .option('--large-print', 'larger squares and letters')
     .option('--left-handed', 'mirrored, for knitting from left to right')
-    .option('--terms <terms>', 'american or british', parseTerms, 'american')
+    .option('--terms <terms>', 'american or british (as the plan is written)', parseTerms)
     .option('--json', 'one JSON document instead of words')
     .action(async (path: string, options: Options) => {
       const { io } = session;
@@ -105,12 +105,12 @@ function sizedAlone(plan: Plan, { size }: Options): NamedSize {
 
 function choices(
   { part, paper, terms, leftHanded, largePrint }: Options,
-  { name }: NamedSize,
+  { name, plan }: NamedSize,
 ): ChartOptions {
   return {
     part,
     paper,
-    terms,
+    terms: terms ?? termsOf(plan),
     hand: leftHanded ? 'left' : 'right',
     largePrint,
     ...(name && { size: name }),

@@ -5,7 +5,7 @@ import { divideNeedles, type NeedleTable, type NeedleWay } from '../../draft/nee
 import { prepare } from '../../knit.ts';
 import { drawNeedles } from '../../paper/pattern/needle-picture.ts';
 import { needleAdvice, needleLines, needleNames } from '../../paper/pattern/needle-words.ts';
-import { inTerms } from '../../report/words/terms.ts';
+import { inTerms, termsOf } from '../../report/words/terms.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { addFlatOption, type FlatChoice, mustRestFlat } from '../lies-flat.ts';
 import { openPlan } from '../open-plan.ts';
@@ -50,7 +50,7 @@ export const needlesCommand: CommandMaker = (session) =>
       const way = asked ?? { kind: 'double-pointed', hold: 4 };
       const table = plan.worked === 'round' ? divideNeedles(plan, way, sides) : null;
       const advice = table
-        ? needleAdvice(plan, table, lines).map((line) => inTerms(line, 'american'))
+        ? needleAdvice(plan, table, lines).map((line) => inTerms(line, termsOf(plan)))
         : [];
       if (options.svg) {
         if (!table)

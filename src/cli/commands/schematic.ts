@@ -3,7 +3,7 @@ import { Command } from 'commander';
 import { prepare, relax } from '../../knit.ts';
 import { blockingMeasures, drawSchematic } from '../../paper/pattern/schematic.ts';
 import { measureOutline } from '../../report/outline.ts';
-import type { Terms } from '../../report/words/terms.ts';
+import { type Terms, termsOf } from '../../report/words/terms.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { addFlatOption, type FlatChoice, mustLieFlat } from '../lies-flat.ts';
 import { openPlan } from '../open-plan.ts';
@@ -17,7 +17,7 @@ import { unitOf } from '../words.ts';
 
 interface Options extends SolverChoices, SizeChoice, FlatChoice {
   readonly output?: string;
-  readonly terms: Terms;
+  readonly terms?: Terms;
   readonly inches?: boolean;
   readonly largePrint?: boolean;
   readonly json?: boolean;
@@ -29,7 +29,7 @@ export const schematicCommand: CommandMaker = (session) =>
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('-o, --output <file>', 'where to write it; without it the schematic is the output')
     .option('--large-print', 'larger letters')
-    .option('--terms <terms>', 'american or british', parseTerms, 'american')
+    .option('--terms <terms>', 'american or british (as the plan is written)', parseTerms)
     .option('--inches', 'inches before centimetres')
     .option('--json', 'one JSON document instead of words')
     .action(async (path: string, options: Options) => {
@@ -46,7 +46,7 @@ export const schematicCommand: CommandMaker = (session) =>
       const outline = measureOutline(graph, sheet.positions);
       const units = unitOf(options);
       const measures = blockingMeasures(report, outline, units);
-      const { terms, largePrint } = options;
+      const { terms = termsOf(plan), largePrint } = options;
       const svg = drawSchematic(plan, report, outline, { units, terms, largePrint });
       mustBeAtRest(session, options, report.relaxation);
       mustLieFlat(session, options, [{ name: '', report }]);

@@ -12,7 +12,7 @@ import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors, type Plan } from '../../plan/plan.ts';
 import { sizeNames } from '../../plan/size-names.ts';
 import type { Report } from '../../report/report.ts';
-import type { Terms } from '../../report/words/terms.ts';
+import { type Terms, termsOf } from '../../report/words/terms.ts';
 import { seamLengthMm } from '../../report/yarn-estimate.ts';
 import { type CommandMaker, printJson, type Session } from '../command.ts';
 import { addFlatOption, type FlatChoice, mustLieFlat } from '../lies-flat.ts';
@@ -29,7 +29,7 @@ interface Options extends RestChoice, SizeChoice, FlatChoice {
   readonly seam?: SeamStitches;
   readonly needles?: NeedleWay;
   readonly leftHanded?: boolean;
-  readonly terms: Terms;
+  readonly terms?: Terms;
   readonly inches?: boolean;
   readonly output?: string;
   readonly json?: boolean;
@@ -50,7 +50,7 @@ export const writeCommand: CommandMaker = (session) =>
     )
     .option('--needles <way>', `needles to write for: ${WAY_NAMES} (whatever suits)`, parseWay)
     .option('--left-handed', 'say leans as they come out when knitting from left to right')
-    .option('--terms <terms>', 'american or british', parseTerms, 'american')
+    .option('--terms <terms>', 'american or british (as the plan is written)', parseTerms)
     .option('--inches', 'inches before centimetres')
     .option('-o, --output <file>', 'where to write it; without it the pattern is the output')
     .option('--json', 'one JSON document instead of the pattern text')
@@ -157,7 +157,7 @@ function facts(
   mustBeAtRest(session, options, report.relaxation);
   const { gauge } = prepared;
   const written: WrittenOptions = {
-    terms: options.terms,
+    terms: options.terms ?? termsOf(plan),
     units: options.inches ? 'inch' : 'cm',
     ...finishedSize(report),
     way: options.needles ?? null,

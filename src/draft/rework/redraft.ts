@@ -7,11 +7,12 @@
  * stitches and its order; plain rounds are put in or left out between them in the pattern as set,
  * and crossings keep their interval.
  */
-import { edgesOf, type PlanEdges } from '../../plan/edge-ways.ts';
+import { edgesOf } from '../../plan/edge-ways.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { headerOf } from '../../plan/write/header.ts';
-import { type PlanOutline, planText } from '../../plan/write/plan-text.ts';
+import type { PlanOutline } from '../../plan/write/plan-text.ts';
 import { outlinePlan } from '../motif/outline-plan.ts';
+import { planTextLike } from './own-terms.ts';
 import { PlanRebuilder, type ShapingGap } from './rebuild-plan.ts';
 import { recoloured, recolouredWords } from './recolour.ts';
 import { shapingOf } from './shaping.ts';
@@ -34,8 +35,8 @@ export function redraft(plan: Plan, every: number): Redraft {
   return rescheduleShaping(plan, () => every);
 }
 
-/** A plan of such rounds as text, worded as drafts are. `edges`: of the plan that it was made from, where it has no text. */
-export function retimedText(plan: Plan, edges = edgesOf(plan)): string {
+/** A plan of such rounds as text, worded as drafts are. `like`: the plan that it was made from, where it has no text. */
+export function retimedText(plan: Plan, like = plan): string {
   const { castOn, kinds } = plan;
   const rounds = plan.rounds.map(({ works, wrongSide, after, colour }) => ({
     names: Array.from(works, (id) => kinds[id].name),
@@ -43,21 +44,16 @@ export function retimedText(plan: Plan, edges = edgesOf(plan)): string {
     after,
     colour,
   }));
-  return rewritten(plan, castOn, rounds, edges);
+  return rewritten(plan, castOn, rounds, like);
 }
 
 /** A plan told with other rounds, all else as it has it. */
-function rewritten(
-  plan: Plan,
-  castOn: number,
-  rounds: PlanOutline['rounds'],
-  edges: PlanEdges,
-): string {
+function rewritten(plan: Plan, castOn: number, rounds: PlanOutline['rounds'], like: Plan): string {
   const { worked, ending, colours } = plan;
   const header = headerOf(plan);
-  return planText({
+  return planTextLike(like, {
     header,
-    edges,
+    edges: edgesOf(like),
     castOn,
     worked,
     rounds,
@@ -96,7 +92,7 @@ export function rescheduleShaping(plan: Plan, gap: ShapingGap): Redraft {
   const rounds = recoloured(plan, rebuilt.rounds);
   const coloured = recolouredWords(plan, rounds.length);
   return {
-    text: rewritten(plan, shaping.start.length, rounds, edgesOf(plan)),
+    text: rewritten(plan, shaping.start.length, rounds, plan),
     notes: [...rebuilt.notes, ...(coloured ? [coloured] : [])],
   };
 }

@@ -9,9 +9,10 @@ import { turnedEdges } from '../../plan/edge-ways.ts';
 import { hasShortRows, type Plan } from '../../plan/plan.ts';
 import { stitchKind } from '../../plan/stitches/table.ts';
 import { headerOf } from '../../plan/write/header.ts';
-import { type DraftRound, planText } from '../../plan/write/plan-text.ts';
+import type { DraftRound } from '../../plan/write/plan-text.ts';
 import { chooseSeam, type Seam, type SeamStitches, SINGLE, withSeam } from '../motif/seam-rows.ts';
 import { turnNames } from './facing.ts';
+import { planTextLike } from './own-terms.ts';
 
 export interface Turned {
   readonly text: string;
@@ -49,7 +50,7 @@ export function turnFlat(plan: Plan, asked: SeamStitches | Seam = 1): Turned {
     };
   });
   return {
-    text: planText({
+    text: planTextLike(plan, {
       header: headerOf({ ...plan, worked: 'flat', seam, join: PLAIN }),
       castOn: plan.castOn + seam.begin + seam.end,
       edges: turnedEdges(plan, 'flat', rounds.at(-1)?.wrongSide === false),
@@ -97,7 +98,7 @@ export function turnRound(plan: Plan): Turned {
     };
   });
   return {
-    text: planText({
+    text: planTextLike(plan, {
       header: headerOf({ ...plan, worked: 'round', seam: null, join: PLAIN }),
       castOn: plan.castOn - seam.begin - seam.end,
       edges: turnedEdges(plan, 'round', plan.rounds.at(-1)?.wrongSide === false),

@@ -4,7 +4,6 @@
  * first; then `flat-timing.ts` looks, as it does for drafts and gradings.
  * In: plan, its numbers, the measuring handed in by `knit.ts`. Out: the plan, or null.
  */
-import { edgesOf, type PlanEdges } from '../../plan/edge-ways.ts';
 import { parsePlan } from '../../plan/parse.ts';
 import { type Plan, stitchesAtEnd } from '../../plan/plan.ts';
 import { rateShare } from '../../report/budget.ts';
@@ -105,15 +104,13 @@ class Search {
   private readonly tried: Set<string>;
   private readonly measure: Measures['measure'];
   private readonly proofs = new Map<string, number | null>();
-  private readonly edges: PlanEdges;
   private work = 0;
 
   constructor(
-    given: Plan,
+    private readonly given: Plan,
     private readonly corners: number,
     private readonly measures: FlatterMeasures,
   ) {
-    this.edges = edgesOf(given);
     this.tried = new Set([planKey(given)]);
     this.measure = remembered({ measure: measures.measure, relax: () => null }).measure;
   }
@@ -189,7 +186,7 @@ class Search {
     for (const { error, ...trial } of order.slice(0, MOST_RELAXED)) {
       if (error > Math.min(GIVE_UP, wanted * 2)) break;
       // As its text reads.
-      const plan = parsePlan(retimedText(trial.plan, this.edges));
+      const plan = parsePlan(retimedText(trial.plan, this.given));
       const found = { ...trial, plan, flatnessError: this.proved(plan) ?? error };
       if (found.flatnessError <= enough) return found;
       if (found.flatnessError <= wanted && !(best && best.flatnessError <= found.flatnessError))

@@ -8,12 +8,12 @@
 import { edgesOf } from '../../plan/edge-ways.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { headerOf } from '../../plan/write/header.ts';
-import { planText } from '../../plan/write/plan-text.ts';
 import { DEFAULT_BANDS } from '../../report/verdict-bands.ts';
 import { lengthWords } from '../../report/words/length.ts';
 import { type GradeCandidate, NEAR, PlanGrader } from '../rework/grade.ts';
 import type { GradeSpec } from '../rework/grade-spec.ts';
 import { isOpen } from '../rework/open-piece.ts';
+import { planTextLike } from '../rework/own-terms.ts';
 import { recolouredWords } from '../rework/recolour.ts';
 import { type Measures, remembered } from './measures.ts';
 import { type Found, type SizeGoal, searchSize } from './size-search.ts';
@@ -83,7 +83,7 @@ function gradedText(
   outline: GradeCandidate['outline'],
 ): string {
   const header = headerOf({ ...plan, gauges }, spec.units === 'inch');
-  return planText({ header, edges: edgesOf(plan), ...outline });
+  return planTextLike(plan, { header, edges: edgesOf(plan), ...outline });
 }
 
 /** The plan as it is, where it lies flat within half a stitch a side of the size asked; else null. */

@@ -2,6 +2,7 @@
  * Colours of rounds: "with CC", "change to MC", "join colour B". In: a cursor at the words. Out: the colour
  * in one spelling (`MC`, `CC`, `CC2`, `CC A`, `colour B`, `dark red`), the cursor behind it; null otherwise.
  */
+import { isNoYarnWord } from '../lex/yarn-names.ts';
 import { COLOUR_SHADES, COLOUR_WORDS } from '../lexicon/colour-words.ts';
 import { says } from './rules.ts';
 import type { TokenCursor } from './token-cursor.ts';
@@ -208,18 +209,19 @@ function edgeColour(text: string, edge: string): string | null {
 /** What may stand between a colour's name and how it looks; "Main colour (MC):" has its short name between them too. */
 const MARK = '(?:[-–—=:(]|is\\b|in\\b)';
 const SHORT = `(?:\\s*\\((?:${NAMED}|[a-f])\\))?`;
+const LOOKS = `${WORD}(?: (?:heather|marle?d?|m[eé]lange|tweed|mix|flecked|fleck|ombr[eé]|variegated))?`;
 const TOLD = new RegExp(
-  `\\b(?:(${NAMED})|([a-f])(?=\\s*[-–—=:(]))${SHORT}\\s*${MARK}?\\s*(?:the )?(${WORD})\\b(?! markers?)`,
+  `\\b(?:(${NAMED})|([a-f])(?=\\s*[-–—=:(]))${SHORT}\\s*${MARK}?\\s*(?:the )?(${LOOKS})\\b(?! markers?)`,
   'g',
 );
 /** "Colours: A cream, B dark red": a list of them, the letters bare. */
 const LISTED = new RegExp(
-  `(?:^|[:,;]|\\band)\\s*([a-f])\\s+(${WORD})(?=\\s*(?:[,;.(\\n]|and\\b|$))`,
+  `(?:^|[:,;]|\\band)\\s*([a-f])\\s+(${LOOKS})(?=\\s*(?:[,;.(\\n]|and\\b|$))`,
   'g',
 );
 /** "Cream (A) and dark red (B)", "cream for A". */
 const BEHIND = new RegExp(
-  `\\b(${WORD})(?: (?:yarn|wool|colou?r))?\\s*(?:\\(|for\\b(?: the)?)\\s*(${NAMED}|[a-f])(?=\\s*(?:[),.;:\\n]|and\\b|$))`,
+  `\\b(${LOOKS})(?: (?:yarn|wool|colou?r))?\\s*(?:\\(|for\\b(?: the)?)\\s*(${NAMED}|[a-f])(?=\\s*(?:[),.;:\\n]|and\\b|$))`,
   'g',
 );
 
@@ -234,12 +236,21 @@ const STATED = new RegExp(
   'gm',
 );
 
+/** "Yarn: MC (oatmeal), CC (grey heather)": in a line of yarns all that stands in brackets behind a colour. */
+const YARNS = /^[ \t]*(?:yarns?|colou?rs?|shades?|wools?|materials?)\b[^\n]*/gm;
+const BRACKETED = new RegExp(`\\b(${NAMED}|[a-f])\\s*\\(([a-z][a-z' -]{1,30}[a-z])\\)`, 'g');
+
 /** "MC = oatmeal", "Yarn A: navy", "cream (CC)": what colours look like. In: the whole text. */
 export function colourWords(text: string): Readonly<Record<string, string>> {
   const out: Record<string, string> = {};
   const tell = (name: string, word: string): void => {
-    out[spelled(name)] ??= word;
+    const said = spelled(name);
+    // "grey" of "grey heather" is part of what is said.
+    if (out[said] === undefined || word.startsWith(`${out[said]} `)) out[said] = word;
   };
+  const mayLook = (word: string) => !word.split(/[ -]/).some(isNoYarnWord);
+  for (const [line] of text.matchAll(YARNS))
+    for (const [, name, word] of line.matchAll(BRACKETED)) if (mayLook(word)) tell(name, word);
   for (const [, name, word] of text.matchAll(CALLED)) tell(name, word);
   for (const [, name, letter, word] of text.matchAll(TOLD)) tell(name ?? letter, word);
   for (const [, word, name] of text.matchAll(BEHIND)) tell(name, word);

@@ -20,10 +20,14 @@ scrap second seed set shade shades short shorter side sides single six size skei
 stays stitch stitches stocking stockinette straight strand strands stretchy sts tail tail tension that the then thicker thinner
 this thread three through thumb times together tubular twice twisted two until us using waste welt when which while with wool
 wools work worked working worsted wrong yarn yarns your aran chunky bulky cotton top bottom front inside outside middle between love without twisting turn care
-patience total order case addition contrast rounds time place mind fact`
+patience total order case addition contrast rounds time place mind fact weight held optional leftover about grams metres meters
+yards`
     .split(/\s+/)
     .filter(Boolean),
 );
+
+/** Of needles, fabrics, methods, amounts: no part of what a yarn is called or looks like. */
+export const isNoYarnWord = (word: string): boolean => NEVER.has(word);
 
 const NAME = "((?:[a-z][a-z']{2,14} )?[a-z][a-z']{2,14})";
 const KIND = '(?: (?:yarn|colou?r|shade|wool))?';

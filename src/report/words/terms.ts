@@ -32,6 +32,34 @@ const AMERICAN: readonly (readonly [RegExp, string])[] = [
   [/\b([Cc])entre/g, '$1enter'],
 ];
 
+/** Words of one trade and not the other's, each counted once; what our own plans spell in British for all stands apart. */
+const SAID: Readonly<Record<Terms, readonly RegExp[]>> = {
+  american: [
+    /\bgauge\b/i,
+    /\bstockinette\b/i,
+    /\b(?:bind|binding|bound)[ -]off\b/i,
+    /\bseed\b/i,
+    /\b(?:color|center)/i,
+  ],
+  british: [
+    /\btension\b/i,
+    /\bstocking st(?:itch)?\b/i,
+    /\bcast(?:ing)?[ -]off\b/i,
+    /\bmoss\b/i,
+    /\bskpo\b|\bsl ?1, ?k ?1, ?psso\b|\btog tbl\b/i,
+    /\b(?:yfwd|yrn|yon|st st)\b/i,
+  ],
+};
+const SPELT = /\b(?:colour|centre)/i;
+
+/** The terms that a plan is written in: American where its words are of neither or of both alike. */
+export function termsOf({ text }: Pick<Plan, 'text'>): Terms {
+  const said = (terms: Terms) => SAID[terms].filter((word) => word.test(text)).length;
+  const [american, british] = [said('american'), said('british')];
+  if (american + british > 0) return british > american ? 'british' : 'american';
+  return SPELT.test(text) ? 'british' : 'american';
+}
+
 /** `own`: the designer's words, which stay as she wrote them. */
 export function inTerms(text: string, terms: Terms, own: readonly string[] = []): string {
   const changes = terms === 'american' ? AMERICAN : BRITISH;
