@@ -105,6 +105,23 @@ function once(list: readonly number[] | null): number[] | null {
   return list.slice(0, again ? period : undefined);
 }
 
+/** "4, 6, 8 … 22", "3, 5, 7 and so on to 21": the same step up to a last one. */
+function goesOnTo(c: TokenCursor, out: number[], one: () => number | null): void {
+  c.takes(() => {
+    const { i } = c;
+    if (!says(c, ',|.|and|so|on|forth|etc|up|to|until|till|through|as|far|including|the* @unit?'))
+      return null;
+    if (!/\.|\betc\b|\bso\b/.test(c.slice(i, c.i))) return null;
+    const [before, last] = out.slice(-2);
+    const to = one();
+    const step = last - before;
+    if (to === null || step < 1 || to <= last || (to - last) % step || to - last > LONGEST_LIST)
+      return null;
+    for (let n = last + step; n <= to; n += step) out.push(n);
+    return true;
+  });
+}
+
 /** Words behind a number of a list. */
 const AFTER_LIST =
   /^(?:and|or|to|until|till|again|over|in|as|for|from|is|are|on|through|thru|were)$/;
@@ -116,6 +133,7 @@ function listOf(c: TokenCursor, one: () => number | null): number[] | null {
   let ranged = false;
   for (let parts = 0; parts < MOST_PARTS; parts++) {
     const start = c.i;
+    if (out.length > 1) goesOnTo(c, out, one);
     const how = separator(c);
     if (!how) return out;
     // "3-4 - 24 sts", "3 and 4 – 24": what stands behind a dash is none of it.

@@ -116,9 +116,11 @@ export class StartFinder {
     if (begin) this.#note(starts, begin);
     const behind = begin && this.#behindPattern(begin, last);
     if (behind) this.#note(starts, behind);
+    const inner = begin && this.#ruleWithin(begin, last);
+    if (inner) this.#note(starts, inner);
     let tried = 0;
     const free = left ? this.#leftEnd(first, last) : first;
-    let i = (behind ?? begin)?.next ?? free;
+    let i = (inner ?? behind ?? begin)?.next ?? free;
     while (i < last) {
       const bound = boundaryAt(this.#passage, i, first, last);
       if (bound === null) {
@@ -162,6 +164,17 @@ export class StartFinder {
       } else i = Math.max(i + 1, at);
     }
     return starts;
+  }
+
+  /** "Rounds 3-22: odd rounds: knit; even rounds: …": the rule that the range heads. */
+  #ruleWithin(begin: Start, last: number): Start | null {
+    if (begin.kind !== 'round' || begin.label.numbers.length < 2 || begin.next >= last) return null;
+    const c = this.#passage.cursor(begin.next, last);
+    const label = readLabel(c);
+    const ruled = label?.marked && (label.rule === 'odd' || label.rule === 'even');
+    return ruled && label.numbers.length === 0 && !label.upTo
+      ? { kind: 'round', label, at: begin.next, next: c.i }
+      : null;
   }
 
   /** The sentence at token `at` is left to the knitter, or tells what somebody else does. */

@@ -69,6 +69,9 @@ const WORDINGS: readonly Wording[] = [
   )`\bcarr(y|ied|ying) out\b`,
   // "repeat the round out"
   reads('to the end of the $1')`\bthe (round|rnd|row) out\b`,
+  // "w/ 2 fewer sts", "ea side"
+  reads('with ')`\bw\/[ ]?(?=\d|[a-z]{3,})`,
+  reads('each')`\bea\b\.?(?= (?:time|side|needle|ndl|corner|marker|end|rnd|round|row|of|st)\b)`,
   // "yarn thru"
   reads('through')`\b(?:thru|thro')(?![a-z])`,
   // "knit 2 and 2 sts together"

@@ -21,7 +21,7 @@ stays stitch stitches stocking stockinette straight strand strands stretchy sts 
 this thread three through thumb times together tubular twice twisted two until us using waste welt when which while with wool
 wools work worked working worsted wrong yarn yarns your aran chunky bulky cotton top bottom front inside outside middle between love without twisting turn care
 patience total order case addition contrast rounds time place mind fact weight held optional leftover about grams metres meters
-yards`
+yards even odd uneven alternate`
     .split(/\s+/)
     .filter(Boolean),
 );

@@ -136,7 +136,9 @@ function tailOf(part: Part): Tail {
 }
 
 function isRule(s: Statement): s is Extract<Statement, { kind: 'round' }> & { label: RoundLabel } {
-  return s.kind === 'round' && s.label?.rule != null && s.label.numbers.length === 0;
+  return (
+    s.kind === 'round' && s.label?.rule != null && s.label.numbers.length === 0 && !s.label.upTo
+  );
 }
 
 /** Rules that stand right before. */

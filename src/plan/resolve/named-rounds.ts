@@ -110,7 +110,9 @@ export function workEveryNth(
   for (let i = 0; i < times && piece.goesOn; i++) {
     if (target !== null && piece.count === target) break;
     const { count } = piece;
-    if (!(i === 0 && tail.atOnce))
+    // "work dec rnd followed by a purl rnd 8 times"
+    const atOnce = tail.atOnce || (tail.afterEach && since === null);
+    if (!(i === 0 && atOnce))
       for (let j = 1 + (i === 0 ? (since ?? 0) : 0); j < every && piece.goesOn; j++)
         piece.work(plain);
     piece.work(def);

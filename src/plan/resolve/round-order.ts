@@ -76,21 +76,23 @@ export class RoundOrder {
       if (i > at && s.label.numbers[0] === 1) break;
       // "Row 2 and all following rows: as row 1" holds once row 1 is known.
       if (s.label.numbers.length === 0 || s.body.kind === 'steps')
-        this.#collectRule(s.label, s.body, s);
+        this.#collectRule(s.label, s.body, s, noneBelow(statements, i));
     }
     // A rule that stands before the section's first number.
     for (let i = at - 1; i >= 0; i--) {
       const s = statements[i];
       if (s.kind !== 'round' || s.label === null) continue;
       if (s.label.numbers.length > 0 || s.label.rule === null) break;
-      this.#collectRule(s.label, s.body, s);
+      this.#collectRule(s.label, s.body, s, false);
     }
   }
 
-  #collectRule(label: RoundLabel, body: RoundBody, at: Place): void {
+  /** `last`: nothing numbered stands below it, so that a count behind it is that of all. */
+  #collectRule(label: RoundLabel, body: RoundBody, at: Place, last: boolean): void {
     if (label.rule === null || label.upTo) return;
     const [def] = this.#reader.read(label, body, at, 1);
-    if (def) this.addRule(label, label.rule === 'rest' ? { ...def, stated: null } : def);
+    const ofAll = last && def?.stated?.change === null;
+    if (def) this.addRule(label, ofAll || label.rule === 'rest' ? { ...def, stated: null } : def);
   }
 
   /** A rule of the section, from the first of its numbers on. */
@@ -182,6 +184,13 @@ export class RoundOrder {
     const { section } = this.#scope;
     while (section.next <= most && this.#piece.goesOn) if (!this.#workByRule()) return;
   }
+}
+
+/** No round with a number stands below statement `i`. */
+export function noneBelow(statements: readonly Statement[], i: number): boolean {
+  return !statements
+    .slice(i + 1)
+    .some((s) => s.kind === 'round' && s.label !== null && s.label.numbers.length > 0);
 }
 
 function isRest(s: Statement): boolean {

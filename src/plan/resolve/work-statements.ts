@@ -14,7 +14,7 @@ import type {
 } from '../grammar/ast.ts';
 import { placesOf } from '../grammar/statements/cast-on.ts';
 import { endingOf, endsOtherwise, keepsOnly } from '../grammar/statements/ending.ts';
-import { statedOf } from '../grammar/steps/stated-counts.ts';
+import { type StatedCount, statedOf } from '../grammar/steps/stated-counts.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import { emptyTail } from '../grammar/tail/open-tail.ts';
 import { type Place, trimmed } from '../lex/source.ts';
@@ -23,12 +23,12 @@ import { lastShaping } from '../work/next-shaping.ts';
 import { stitches } from '../work/round-problems.ts';
 import { MOST_ROUNDS, type WorkedPiece } from '../work/worked-piece.ts';
 import { withoutAnnouncements } from './announced-rounds.ts';
-import { checkGoing, sayRounds } from './clause-checks.ts';
+import { checkGoing, checkOfRounds, sayRounds } from './clause-checks.ts';
 import { ClauseWorker } from './clauses.ts';
 import { headsList, isDescribed } from './described-rounds.ts';
 import { crossingsFirst, joinGoing } from './going-on.ts';
 import { numberedLabel, sideWords } from './round-defs.ts';
-import { RoundOrder } from './round-order.ts';
+import { noneBelow, RoundOrder } from './round-order.ts';
 import { RoundReader } from './round-reader.ts';
 import { RoundScope } from './round-scope.ts';
 import { workAsSet } from './shaping.ts';
@@ -70,6 +70,8 @@ class StatementWorker {
   #at = 0;
   /** What is told of rounds that others may lie between, up to the `last` of them; held against them once all is worked. */
   readonly #later: (Place & { readonly tail: Tail; readonly last: number })[] = [];
+  /** Counts of rounds that were told above, and wait to be worked. */
+  readonly #counts: { readonly stated: StatedCount; readonly at: Place }[] = [];
   /** Behind the end, the whole piece is asked for again. */
   #again = false;
 
@@ -149,6 +151,7 @@ class StatementWorker {
       this.#statement(s);
     }
     if (!piece.stopped) this.#order.flush();
+    for (const { stated, at } of this.#counts) checkOfRounds(stated, at, piece);
     for (const { last, ...told } of this.#later) {
       const first = piece.history.findIndex((d) => d.follows?.from === told.from);
       checkGoing(told, first, last, piece);
@@ -346,8 +349,9 @@ class StatementWorker {
     else if (label.rule) {
       this.#passing.rule(label.rule, body, at);
       // "All other rounds: knit. 16 sts." tells what all of them leave.
-      const stated = label.rule === 'rest' && 'stated' in body ? body.stated : null;
-      if (!stated) return;
+      const all = label.rule === 'rest' || noneBelow(this.#statements, this.#at);
+      const stated = all && 'stated' in body ? body.stated : null;
+      if (!stated || (label.rule !== 'rest' && stated.change !== null)) return;
       this.#order.flush();
       this.#piece.checkStated(stated, at);
     }
@@ -392,7 +396,11 @@ class StatementWorker {
       section.next = Math.max(section.next, first) + 1;
       return;
     }
-    if (first > section.next && section.worked + 1 !== first) this.#order.fillGap(first, at);
+    const [{ stated }] = defs;
+    if (stated && this.#ofAnother(stated, numbers)) this.#counts.push({ stated, at });
+    const waits = isApart(numbers) && this.#comesLater(section.next);
+    if (!waits && first > section.next && section.worked + 1 !== first)
+      this.#order.fillGap(first, at);
     if (first > section.next && section.worked + 1 === first && section.pending.size === 0) {
       section.next = first;
     }
@@ -401,11 +409,28 @@ class StatementWorker {
       if (section.defs.has(n) && n < section.next && i > 0) continue;
       const def = { ...defs[i % defs.length], label: this.#labelFor(n, label) };
       // A count behind a range is that of its last round, or of the one that it names.
-      section.defs.set(n, { ...def, stated: statedOf(def.stated, n, numbers) });
+      const stated = this.#ofAnother(def.stated, numbers) ? null : statedOf(def.stated, n, numbers);
+      section.defs.set(n, { ...def, stated });
       if (label.called) this.#scope.call(label.called, { ...def, stated: null });
       if (n >= section.next) section.pending.add(n);
     }
     this.#order.drain();
+  }
+
+  /** "Odd rounds 3-21: knit. 16 sts at the end of round 22": the count of one that is told above. */
+  #ofAnother(stated: StatedCount | null, numbers: readonly number[]): boolean {
+    const n = stated?.round;
+    return n !== undefined && !numbers.includes(n) && this.#scope.section.pending.has(n);
+  }
+
+  /** Round `n` is told below: "Even rounds 4-22: …", and then the odd ones. */
+  #comesLater(n: number): boolean {
+    for (const s of this.#statements.slice(this.#at + 1)) {
+      if (s.kind !== 'round' || !s.label) continue;
+      if (s.label.numbers.includes(n)) return true;
+      if (s.label.numbers[0] === 1) return false;
+    }
+    return false;
   }
 
   /** "Rounds 4-9: as set" goes on with the shaping where a shaping round and plain ones stand before it. */
@@ -448,7 +473,7 @@ class StatementWorker {
   #goesOn(label: RoundLabel, body: Extract<RoundBody, { kind: 'going' }>, at: Place): boolean {
     const { numbers } = label;
     const { section } = this.#scope;
-    const apart = numbers.some((n, i) => i > 0 && n > numbers[i - 1] + 1);
+    const apart = isApart(numbers);
     if (!body.which && !apart) return false;
     const shaped = lastShaping(this.#piece)?.def;
     const defs = body.which ? this.#scope.refs(body.which, at) : shaped ? [shaped] : [];
@@ -569,6 +594,11 @@ class StatementWorker {
       'Check the counts of the last rounds.',
     );
   }
+}
+
+/** Other rounds lie between those of the label. */
+function isApart(numbers: readonly number[]): boolean {
+  return numbers.some((n, i) => i > 0 && n > numbers[i - 1] + 1);
 }
 
 /** Numbers of the rounds that are told to shape. */

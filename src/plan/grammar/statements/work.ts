@@ -125,7 +125,7 @@ function connector(c: TokenCursor): boolean {
   c.eatMark(';');
   for (let n = 0; n < 4 && c.phrase('and|then|now|next|finally|afterwards|followed'); n++)
     c.phrase('by');
-  c.eatMark('&+,');
+  c.eatMark('&+,/');
   return c.i > start;
 }
 

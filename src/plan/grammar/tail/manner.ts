@@ -231,7 +231,7 @@ export function readFewer(c: TokenCursor, tail: OpenTail): boolean {
     return true;
   }
   return c.takes(() => {
-    c.phrase('but');
+    says(c, 'whereby|thereby|where|but|doing|so*');
     c.phrase('always') || c.phrase('each|every time');
     c.phrase('with|working|having|knitting|work|and|but|there|will|be|k');
     c.phrase('working|always');
@@ -301,17 +301,18 @@ export function besideShaping(c: TokenCursor): boolean {
 }
 
 const BETWEEN =
-  'with|while|as|so|that|and* the? number? of? plain|knit? @sts|k|knitting|run|runs|stretch|stretches|part between|before|after|beside|on|and* the|each|every|both|either|#|side|sides|of|central|centre|center|middle|double|marked*';
+  'with|while|as|so|that|and|whereby|thereby|where|always* the? number? of? plain|knit? @sts|k|knitting|run|runs|stretch|stretches|part between|before|after|beside|on|and* the|each|every|both|either|#|side|sides|of|central|centre|center|middle|double|marked*';
 const SHAPED =
   'decreases|decrease|decs|dec|increases|increase|incs|inc|shaping|markers|marker|them|these|each|k2tog|ssk|skp|s2kp|sk2p|cdd|p2tog|yo|kfb|m1';
 const BECOMES =
-  'becoming|becomes|become|being|is|are|reducing|reduces|reduce|decreasing|decreases|growing|grows|increasing|increases|going|goes|go|getting|gets|drops|dropping|falls by|down|up*';
+  'there? becoming|becomes|become|being|is|are|reducing|reduces|reduce|decreasing|decreases|growing|grows|increasing|increases|going|goes|go|getting|gets|drops|dropping|falls by|down|up*';
 const EACH_TIME = 'each|every? time|round|rnd|row?';
 
 const FEWER_TOLD_LAST = [
+  `,|and|with|whereby|thereby|where|while|always* between|before|after|beside the|each|both|two|#* ${SHAPED} there|are|is|being|will|be|always* # @sts? fewer|less ${EACH_TIME}`,
   `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? fewer|less|smaller|shorter|narrower ${EACH_TIME}`,
   `${BETWEEN} ${SHAPED} reducing|reduces|decreasing|decreases|dropping|drops|falling|going|goes down? by # @sts? ${EACH_TIME}`,
-  `so that? there are|is|being* # @sts? fewer|less plain|knit? @sts? between|before|after the? ${SHAPED} ${EACH_TIME}`,
+  `,|and|in* so|whereby|thereby|where|doing so|that|each|every|time|always|with* there are|is|being|will|be|always|each|time* # @sts? fewer|less plain|knit? @sts? between|before|after the? ${SHAPED} ${EACH_TIME}`,
 ];
 const MORE_TOLD_LAST = [
   `${BETWEEN} ${SHAPED} ${BECOMES} # @sts? more|longer|wider ${EACH_TIME}`,

@@ -29,7 +29,9 @@ export function numbered(c: TokenCursor): Head | null {
       return null;
     const rule = andRule(c);
     return head(
-      rule && numbers.length === 1 ? ruledUpTo(c, numbers[0], rule, u) : { numbers, unit: u, rule },
+      rule && numbers.length === 1
+        ? ruledUpTo(c, numbers[0], rule, u)
+        : { numbers: rule ? numbers : ofSort(c, numbers), unit: u, rule },
     );
   });
 }
@@ -46,6 +48,35 @@ function ruledUpTo(
     return { numbers: [first], rule, unit };
   const numbers = Array.from({ length: Math.floor((to - first) / 2) + 1 }, (_, i) => first + 2 * i);
   return { numbers, rule: null, unit };
+}
+
+/** "(4 to 22)" */
+function bracketedList(c: TokenCursor): number[] | null {
+  return c.attempt(() => {
+    if (!c.eatMark('([')) return null;
+    says(c, 'from? the?');
+    unit(c);
+    const list = numberList(c) ?? ordinalList(c);
+    return list && list.length > 1 && c.eatMark(')]') ? list : null;
+  });
+}
+
+/** "rounds 4-22, even", "from round 3 to round 21 on all odd rounds": those of the sort. */
+function ofSort(c: TokenCursor, numbers: number[]): number[] {
+  const sort = c.attempt(() => {
+    const { i } = c;
+    const told =
+      says(
+        c,
+        ',|(|on|in|for|all|every|each|the|only|that|which|are* even|odd|uneven numbered? ones|only?',
+      ) &&
+      (unit(c) || true) &&
+      (c.eatMark(')') || true) &&
+      c.mark(':-');
+    return told ? parityOf(c.slice(i, c.i)) : null;
+  });
+  const some = sort ? numbers.filter((n) => (n % 2 === 0) === (sort === 'even')) : [];
+  return some.length > 0 ? some : numbers;
 }
 
 /** "to row 32", "as far as the 9th", "up to and including 24": the last of the rounds. */
@@ -152,6 +183,9 @@ export function parity(c: TokenCursor): Head | null {
     }
     const list = numberList(c) ?? (since ? ordinalList(c) : null);
     if (since) unit(c);
+    const inside = list ? null : bracketedList(c);
+    if (inside && (rule === 'even' || rule === 'odd'))
+      return head({ numbers: inside.filter((n) => (n % 2 === 0) === (rule === 'even')), unit: u });
     const last = list || rule === 'rest' ? null : lastOf(c);
     if (last !== null) return head({ rule, unit: u, upTo: last });
     if (since && list?.length === 1 && rule) {
@@ -188,7 +222,7 @@ export function nth(c: TokenCursor): Head | null {
     });
     const u = unitHere(c);
     const ruled = rule ?? (u === undefined ? null : andRule(c));
-    if (u !== undefined) upTo(c, numbers);
+    if (u !== undefined && !ruled) upTo(c, numbers);
     if (u !== undefined && ruled && numbers.length === 1)
       return head(ruledUpTo(c, numbers[0], ruled, u));
     if (u === undefined) {

@@ -31,7 +31,8 @@ export function subjectFirst(c: TokenCursor, slots: Slots): boolean {
     if (which) {
       slots.which = which;
       apposition(c);
-      if (which.kind === 'numbers' && (onceMore(c, slots) || inTurn(c, slots))) return true;
+      const told = which.kind === 'numbers' || (which.kind === 'last' && which.count > 1);
+      if (told && (onceMore(c, slots) || inTurn(c, slots))) return true;
     } else if (c.takes(() => namedOnceMore(c, slots))) return true;
     else if (!subject(c, slots)) return null;
     if (!/^(?:is|are|get|gets|will|should|must|being|be|now|then|all|also|again)$/.test(c.word()))
@@ -77,19 +78,28 @@ function saysThem(c: TokenCursor): boolean {
 /** "Rounds 1 and 2 again", "Rounds 3-4 five more times": no verb at all. */
 function onceMore(c: TokenCursor, slots: Slots): boolean {
   return c.takes(() => {
+    const { i } = c;
+    says(c, 'always|now|then|to|be|are|in|total|all* work|worked|repeat|repeated|knit|knitted?');
+    if (/\b(?:knit|knitted)$/.test(c.slice(i, c.i)) && !c.isNumber()) return null;
     const times = readTimesPart(c, slots.tail);
-    if (!times && !says(c, 'over? again')) return null;
-    if (!(c.done || c.mark('.,;()=') || c.word() === 'then' || c.word() === 'and')) return null;
+    if (!times && (c.i > i || !says(c, 'over? again'))) return null;
+    if (/\btotal\b|\bin all\b/.test(c.slice(i, c.i))) slots.tail.total = true;
+    says(c, 'work|worked|repeat|repeated');
+    if (!(c.done || c.mark('.,;()=-') || BESIDE.test(c.word()))) return null;
     slots.verb = 'repeat';
     return true;
   });
 }
+
+/** What may stand behind how often. */
+const BESIDE = /^(?:then|and|with|whereby|thereby|always|each|every|while|working|until)$/;
 
 const IN_TURN = [
   ',? over and over',
   ',? again and again',
   ',? by|in turn|turns',
   ',? alternately|alternating|repeatedly',
+  ',? always repeat|repeated|worked',
 ];
 
 /** "Rounds 3 and 4 over and over until 12 sts are left": what is to be done with them has no verb. */
@@ -98,7 +108,7 @@ function inTurn(c: TokenCursor, slots: Slots): boolean {
     if (/^(?:is|are|get|gets|will|should|must|being|have|has)$/.test(c.word())) return null;
     saysAny(c, IN_TURN);
     const { i } = c;
-    for (let n = 0; n < 12 && !c.done && !c.mark('.;:*'); n++, c.i++) {
+    for (let n = 0; n < 24 && !c.done && !c.mark('.;:*'); n++, c.i++) {
       if (
         !/^(?:until|till|til|down|to)$/.test(c.word()) ||
         !c.takes(() => readUntil(c, emptyTail()))
