@@ -260,7 +260,8 @@ function borderOf(grid: Grid, targetMm: number, fits: readonly SquareFit[]): Bor
   const adjusted = (square: BlanketSquare | null | undefined) => {
     const change = square ? (more.get(square.id) ?? 0) : 0;
     if (!square || change === 0) return square;
-    return { ...square, sideStitches: square.sideStitches + change, sideMm: targetMm };
+    const sideStitches = square.sideStitches + change;
+    return { ...square, sideStitches, sideMm: targetMm, adjusted: true };
   };
   const columns = Math.max(0, ...grid.map((row) => row.length));
   const edges = {

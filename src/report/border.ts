@@ -12,6 +12,8 @@ export interface BorderSquare {
   readonly name: string;
   readonly sideStitches: number;
   readonly sideMm: number;
+  /** The count is not the plan's but the one that it is to be adjusted to. */
+  readonly adjusted?: boolean;
 }
 
 export interface PickUp {
@@ -82,7 +84,8 @@ function isWhole({ top, right, bottom, left }: Edges): boolean {
 /** Part of a stitch over that makes some stretches one longer. Chosen. */
 const UNEVEN = 1 / 3;
 
-function pickUp({ id, name, sideStitches: along }: BorderSquare, eachSide: number): PickUp {
+function pickUp(square: BorderSquare, eachSide: number): PickUp {
+  const { id, name, sideStitches: along, adjusted = false } = square;
   const difference = eachSide - along;
   const often = Math.abs(difference);
   const every = often === 0 ? 0 : Math.floor(Math.min(along, eachSide) / often);
@@ -102,7 +105,7 @@ function pickUp({ id, name, sideStitches: along }: BorderSquare, eachSide: numbe
     name,
     along,
     pickUp: eachSide,
-    words: `${name}: ${eachSide} from its ${along} stitches, ${how}.`,
+    words: `${name}${adjusted ? ', once adjusted' : ''}: ${eachSide} from its ${along} stitches, ${how}.`,
   };
 }
 

@@ -33,6 +33,15 @@ describe('the blanket', () => {
     expect(fit[2].words).toContain('cast on 8 more');
   });
 
+  it('tells a count along the edge that a square has only once adjusted as such', () => {
+    const squares = [square('a', 201), square('c', 190)];
+    const { squares: fits, border } = layOutBlanket(squares, layout([['a', 'c']]));
+    expect(fits[1].sideStitchesChange).toBe(2);
+    const [asItIs, adjusted] = border.pickUps.map(({ words }) => words);
+    expect(asItIs).toMatch(/^A: \d+ from its 45 stitches/);
+    expect(adjusted).toMatch(/^C, once adjusted: \d+ from its 47 stitches/);
+  });
+
   it('never calls squares eased in whose seam does not ease: one of them is adjusted, and the seam names it', () => {
     fc.assert(
       fc.property(

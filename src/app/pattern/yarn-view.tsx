@@ -129,7 +129,7 @@ export function YarnParts(props: {
           </tr>
           {colours.map(([name, metres]) => (
             <tr key={name}>
-              <td>of it {name}</td>
+              <td>of which {name}</td>
               <td>{yarnPartWords(metres, unitOf(units))}</td>
             </tr>
           ))}
