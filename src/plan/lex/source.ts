@@ -15,6 +15,7 @@ import { leadPhrases } from './lead-phrases.ts';
 import { numberWords, type Replacement } from './numbers.ts';
 import { ownWords } from './own-words.ts';
 import { partsOfRounds } from './parts-of-rounds.ts';
+import { roundsCalledTurns } from './rounds-called-turns.ts';
 import { rowsCalledNeedles } from './rows-called-needles.ts';
 import { schedules } from './schedules.ts';
 import { chosenNumbers, linesOfSomeSizes, ofAllSizes, type Sizes, sizesIn } from './sizes.ts';
@@ -207,6 +208,7 @@ function inTradeWords(text: string): Replaced & { readonly yarns: readonly strin
     ...leadPhrases(text),
     ...schedules(text),
     ...rowsCalledNeedles(text),
+    ...roundsCalledTurns(text),
     ...cornerStitches(text),
   ];
   const words = [...inserted, ...inOrder([...own, ...removed])];
