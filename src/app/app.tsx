@@ -22,7 +22,7 @@ import { firstText } from './state/start.ts';
 import { DropVeil } from './ui/drop-overlay.tsx';
 import { Header } from './ui/header.tsx';
 import { Notices } from './ui/notices.tsx';
-import { lazyPart, PaneBoundary } from './ui/pane-boundary.tsx';
+import { lazyPart, PaneBoundary, PromptPart } from './ui/pane-boundary.tsx';
 
 // Asked for before the first paint: the text first, then the picture, which is the larger part.
 void firstText();
@@ -32,7 +32,7 @@ const editorThere = planPane().then(
   () => {},
   () => {},
 );
-const FabricPane = lazyPart(async () => {
+const fabricPane = async () => {
   await editorThere;
   const part = await import('./panes/fabric-pane.tsx');
   // While the worker is still at the plan: to be asked takes the graphics a while the first time.
@@ -40,7 +40,7 @@ const FabricPane = lazyPart(async () => {
   // What lies on the table acts on the kept plan and project: not before they are there.
   await firstText();
   return part;
-});
+};
 
 export function App() {
   const dark = useDark();
@@ -90,9 +90,7 @@ export function App() {
           <section className="pane pane-fabric" aria-labelledby="fabric-name">
             <AreaTabs />
             <PaneBoundary name="The table">
-              <Suspense fallback={<FirstFabric />}>
-                <FabricPane />
-              </Suspense>
+              <PromptPart load={fabricPane} meanwhile={<FirstFabric />} />
             </PaneBoundary>
           </section>
         }

@@ -3,7 +3,7 @@
  * In: the part's name for the message, its content, and what stands in its place meanwhile, if not only words.
  */
 import type { ComponentType, ReactNode } from 'react';
-import { Component, createElement, lazy } from 'react';
+import { Component, createElement, lazy, useEffect, useState } from 'react';
 
 interface BoundaryProps {
   /** As the message calls it, e.g. `The pattern`. */
@@ -81,4 +81,34 @@ export function lazyPart<Props extends object>(
     );
   let part = attempt();
   return (props) => createElement(part, props);
+}
+
+/**
+ * A part that is shown as soon as it is there, `meanwhile` before. React holds back what `lazy` reveals until 0.3 s after
+ * the last such reveal, and one part would wait for another. One that could not be loaded breaks, and is asked for again
+ * when its boundary is tried again. `load` must stay the same function.
+ */
+export function PromptPart(props: {
+  readonly load: () => Promise<{ default: ComponentType }>;
+  readonly meanwhile: ReactNode;
+}) {
+  const { load, meanwhile } = props;
+  const [part, setPart] = useState<ComponentType | null>(null);
+  const [trouble, setTrouble] = useState<unknown>(null);
+  useEffect(() => {
+    let gone = false;
+    load().then(
+      (found) => {
+        if (!gone) setPart(() => found.default);
+      },
+      (error) => {
+        if (!gone) setTrouble(error ?? new Error('no reason given'));
+      },
+    );
+    return () => {
+      gone = true;
+    };
+  }, [load]);
+  if (trouble !== null) throw trouble;
+  return part ? createElement(part) : meanwhile;
 }
