@@ -7,6 +7,7 @@ import { DiagnosticList } from './diagnostics.ts';
 import type { Join } from './grammar/ast.ts';
 import { coloursAlike, colourWords, edgeColours } from './grammar/colours.ts';
 import { splitLines } from './grammar/lines.ts';
+import { evenlyHung, stitchesHung } from './grammar/markers-hung.ts';
 import { Recall } from './grammar/recall.ts';
 import { roundNamesIn } from './grammar/round-names.ts';
 import { liftGauges } from './grammar/statements/gauge-asides.ts';
@@ -168,7 +169,10 @@ function readPlan(
   const worked = headers.worked ?? (joined ? 'round' : guessWorked(source, statements));
   const named = sidesNamed(source.norm, headers.title);
   if (worked === 'round') checkParts(repeats, count, found);
-  const shared = castOn?.sides ?? needlesShared(setUps, count);
+  const hungIn = [...(castOn?.hungIn ?? []), ...setUps.flatMap((s) => s.hungIn)].flatMap((hung) =>
+    stitchesHung(hung, count),
+  );
+  const shared = castOn?.sides ?? needlesShared(setUps, count) ?? evenlyHung(hungIn, count);
   // Two tips of a long needle, or three needles, hold a square as well (common practice).
   const held = shared !== null && shared < 4 && named !== null && named > 3;
   const byNeedle = /\b(?:each|every|both) (?:needle|tip)|\bneedle \d/.test(source.norm);
@@ -200,6 +204,7 @@ function readPlan(
         firstWrongSide: worked === 'flat' && firstWrongSide(statements),
         castOn: count,
         markers: placed.markers,
+        hungIn,
         roundMarker,
         roundMm: roundHeight(headers),
         castOnColour: edges.castOn,

@@ -7,6 +7,7 @@
 import type { Place } from '../lex/source.ts';
 import type { JoinMethod } from '../plan.ts';
 import type { ChangeTold } from './change-told.ts';
+import type { MarkersHung } from './markers-hung.ts';
 import type { RoundsTold } from './rounds-told.ts';
 import type { StatedCount } from './steps/stated-counts.ts';
 import type { ReadInstruction, Step } from './steps/steps.ts';
@@ -270,6 +271,8 @@ export interface CastOn {
   /** Markers at every corner, whose places wait for the number of sides. */
   readonly cornerMarkers: boolean;
   readonly roundMarker: boolean;
+  /** Markers hung in stitches. */
+  readonly hungIn: readonly MarkersHung[];
   readonly markersTold: MarkersTold;
   readonly join: Join | null;
   /** Counts said besides, which must agree with `count`. */
@@ -291,10 +294,12 @@ export interface SetUp {
   /** Every so many stitches, or a list of places; null where it places none. */
   readonly markers:
     | { readonly every: number }
-    | { readonly at: readonly number[] }
+    | { readonly at: readonly number[]; readonly every?: number }
     | { readonly around: 'middle' }
     | 'corners'
     | null;
+  /** Markers hung in stitches. */
+  readonly hungIn: readonly MarkersHung[];
   readonly markersTold: MarkersTold;
   readonly perNeedle: number | null;
   readonly needles: number | null;

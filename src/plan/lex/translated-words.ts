@@ -20,8 +20,6 @@ function plain(told: string): string {
 export const TABLED = /^[ \t]*\d{1,3}[ \t]*[:\ufdd0-\ufdef]/m;
 
 export const TRANSLATED: readonly Wording[] = [
-  // "9 sts plain"
-  reads('knit $1')`\b(?<=[,;:*(] ?|\band )(\d{1,3} ${STS}) plain(?=[ ]?[,;.*)])`,
   // "change to the round stick", "the circle needle"
   reads(
     'circular needle',
@@ -34,19 +32,31 @@ export const TRANSLATED: readonly Wording[] = [
   reads(
     ([, first, second]) => `*${plain(first)}, ${plain(second)}; rep from *`,
   )`\b(?<=[:;,.] ?|\b(?:knit|work) )${TURNS}:? (${N_PLAIN})(?:,? and |, ?)(${N_PLAIN})(?=[ ]?(?:[.;)]|$))`,
-  // "2 together in knit", "2 sts together purl"
-  reads(
-    ([, n, twisted, verb]) =>
-      `${/^p/i.test(verb) ? 'p' : 'k'}${/^(?:2|two)$/i.test(n) ? 2 : 3}tog${twisted ? ' tbl' : ''}`,
-  )`\b(?<=[,;:*(] ?|\band )(2|3|two|three) (?:${STS} )?tog(?:ether)?( twisted| crossed)?,? (?:in )?(knit|purl)(?:wise)?(?=[ ]?[,;.*)]| for | around|[ ]?$)`,
   // "entirely knit", "all in purl", "completely purled"
   reads(([, verb]) =>
     /^p/i.test(verb) ? 'purl' : 'knit',
   )`\b(?<=[:;,)] ?)(?:entirely|wholly|completely|fully|everything|all)(?: in)? (knit|purl)(?:ted|ed)?(?=[ ]?(?:[.;(=]|$))`,
-  // "*k1, p1*, repeat *-* the round out"
+  // "*k1, p1*, repeat *-* the round out", "*…*, repeat the round out", "continue thus to the end of the round"
   reads(
     'to end',
-  )`\b(?<=(?<!from \*[ ]?[-–][ ]?)[*)\]] ?|from \* ?)(?:the )?(?:whole )?(?:round|rnd|row|needle) out(?=[ ]?(?:[.;=(]|$))`,
+  )`\b(?<=(?<!from \*[ ]?[-–][ ]?)[*)\]][,;]? ?|from \* ?)(?:rep(?:eat)?\.? )?(?:the )?(?:whole )?(?:round|rnd|row|needle) out(?=[ ]?(?:[.;=(]|$))`,
+  reads(
+    'repeat to end',
+  )`\b(?<=[*)\]][,;]? )(?:rep(?:eat)? (?:the )?(?:round|rnd)|(?:continue|cont\.?|go on|carry on|keep on|and) (?:thus|so|like this|in this way|like that)(?: to (?:the )?end(?: of (?:the )?(?:round|rnd|rd))?)?)(?=[ ]?(?:[.;=(]|$))`,
+  // "finish the round knit"
+  reads(
+    '$1 to end',
+  )`\b(?:finish|complete|end) the (?:round|rnd|rd|row|needle)(?: (?:in|by|with|off))? (knit|purl)(?:ting|ing|ted|ed)?(?=[ ]?(?:[.;,=(]|$))`,
+  // "on every needle do this: k1, …"
+  reads(
+    ':',
+  )`(?<=\b(?:needle|side|section|quarter|pin|one)),? (?:do|work|knit) (?:this|the following|like this|the same|so|thus):`,
+  // "kfb in every single stitch"
+  reads('$1')`\b(every|each) single(?= (?:st|sts|stitch|one|round|rnd|row|needle)\b)`,
+  // "in every st knit 1 and 1 twisted", "knit 2 in each stitch (1 knit, 1 twisted)"
+  reads(
+    'kfb in every st',
+  )`\b(?:in(?:to)? (?:every|each) ${STS},? (?:knit|k|work) ?1(?: knit)? and 1 (?:twisted|crossed|tbl|through the back)(?: knit)?|(?:knit|k|work) (?:2|two)(?: ${STS})? in(?:to)? (?:every|each) ${STS}(?: \([^()\n]{0,12}\b(?:knit|k ?1?)[, and1]{1,9}(?:twisted|crossed)(?: knit)?\))?|double (?:all|the|every)(?: the)? ${STS}: (?:knit|k) into (?:the )?front and (?:the )?back of each)(?![a-z])`,
   // "cast up 43 sts", "start 96 sts, close in a ring"
   reads(
     'cast on',

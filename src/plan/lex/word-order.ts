@@ -2,6 +2,7 @@
  * Old and translated word order, told as a plan of today tells it: "16 st. knit", "1 st loose off, … draw the loose st
  * over", "the first 2 and the last 2 sts knit together", "to repeat the last two rows". Data of `wordings.ts`.
  */
+import { STITCHES_BY_NUMBER } from './stitches-by-number.ts';
 import { TRANSLATED } from './translated-words.ts';
 import { BEGINS, COUNT, ONE, reads, STS, WORK_UNIT, type Wording } from './wording.ts';
 
@@ -26,19 +27,11 @@ const INFINITIVES =
 
 export const WORD_ORDER: readonly Wording[] = [
   ...TRANSLATED,
+  ...STITCHES_BY_NUMBER,
   // "Working: Take up 68 sts": a heading
   reads(
     '',
   )`^[ \t]{0,8}(?:working|knitting|way of working|method of working|manner of working)(?: (?:method|way|manner|instructions?))?[ ]?:[ ](?=(?:cast|mount|take|put|lay|strike|set|with|using|on|make)\b)`,
-  // "1 st knit", "16 st. knitted and", "3 sts slipped"
-  reads(
-    ([, n, verb]) => `${/^s/i.test(verb) ? 'slip' : /^p/i.test(verb) ? 'purl' : 'knit'} ${n}`,
-  )`${HERE}(\d{1,3}(?: ${STS})?|${COUNT} ${STS}) (knit(?:ted)?|purl(?:ed)?|slip(?:ped)?)${DONE}`,
-  // "2 stitches knitted together", "3 sts taken together"
-  reads(
-    ([, n, verb, back]) =>
-      `${/^p/i.test(verb) ? 'purl' : 'knit'} ${n} together${back ? ' tbl' : ''}`,
-  )`${HERE}(${COUNT}) ${STS} (knitted|purled|taken|worked)( twisted| crossed)? tog(?:ether|\.)?(?![a-z])`,
   // "the first 2 and the last 2 sts of every needle knit together"
   reads(
     ([, what, verb]) => `${/^p/i.test(verb) ? 'purl' : 'knit'} ${what} together`,
@@ -81,12 +74,6 @@ export const WORD_ORDER: readonly Wording[] = [
   reads(
     ([, where, verb]) => `${/^p/i.test(verb) ? 'p' : 'k'}2tog ${where}`,
   )`\b(?:decrease|dec)(?: (?:1|one|a) (?:st|stitch))? ((?:at|on) (?:the |each |both |either )?(?:beginning|start|ends?)\b[^.;,\n]{0,60}?) by (knitting|working|taking|purling) (?:2|two) (?:${STS} )?tog(?:ether)?(?![a-z])`,
-  // "knit 2 together twisted"
-  reads('$1 tbl')`\b(tog(?:ether)?) (?:twisted|crossed)(?![a-z])`,
-  // "7 st. k., 3 st. k. tog."
-  reads(
-    ([, n, verb, together]) => `${verb} ${n}${together ? ' tog' : ''}`,
-  )`${HERE}(\d{1,3}) ${STS} (k|p)\b\.?( tog(?:ether)?\b\.?)?(?=[ ]?[,;.*)])`,
   // "between them knit"
   reads('$1 between them')`(?<=[;,] )(?:in )?between(?: them)? (knit|purl)(?=[ ]?(?:[.;]|$))`,
   // "knit plain until three remain", "plain to the last 3"

@@ -5,6 +5,7 @@
  */
 
 import { CLASS_WORDINGS } from './class-wordings.ts';
+import { MARKER_WORDINGS, ringsAsMarkers } from './marker-words.ts';
 import { numberWords, type Replacement, romanValue } from './numbers.ts';
 import { TABLE_MARKS, tableMark } from './tables.ts';
 import { WORD_ORDER } from './word-order.ts';
@@ -130,8 +131,6 @@ const WORDINGS: readonly Wording[] = [
   )`\b(rep|repeat)\.? \*[ ]?[-–][ ]?\*(?: (?:the )?(?:whole|entire) (?:round|rnd|row))?`,
   // "kfb in each of next 5 sts"
   reads('in next $1 $2')`\bin(?:to)? each of (?:the )?next (\d{1,3}) (sts|stitches)\b`,
-  // "k2tog, move the marker *"
-  reads('$1slip marker')`([,;] )(?:move|pass|shift) (?:the |your )?marker(?=[ ]?[,*;.)\]])`,
   // "cm 10 x 10 = 20 sts", "20 sts = cm 10"
   reads(
     '$1 cm',
@@ -215,11 +214,14 @@ const WORDINGS: readonly Wording[] = [
       ? name
       : null,
   )`\b(?<=[,;:*(] ?|\band )1 ([a-z][a-z0-9]{1,4})(?=[ ]?[,;.*)])`,
-  reads('k2tog tbl')`\bk(?:nit)?[ .]{0,2}2 (?:sts )?twisted tog(?:ether)?\b\.?`,
   // "on the 3 other needles"
   reads(
     'the other $1',
   )`\bthe (\d|two|three|five|seven) other(?= (?:needles|sides|sections|dpns)\b)`,
+  // "Rnd 2: Knit 1 round, …", "Knit the whole round": the one that is told
+  reads(
+    '$1',
+  )`(?<=^[ \t]{0,8}(?:round|rnd|rd|row)s?[ ]?\d{1,3}(?: ?\([^()\n]{1,30}\))?: )(knit|purl)(?: in)? (?:(?:1|one|a|this) (?:${WORK_UNIT})|(?:the|this)(?: whole| entire| full)? (?:round|rnd|rd|row)(?! (?:out|until|till|to)\b))(?=[ ]?[,;.(]| and |[ ]?$)`,
   // "knit the rest"
   reads(
     '$1 to end',
@@ -329,6 +331,7 @@ const WORDINGS: readonly Wording[] = [
   reads(
     'stockinette',
   )`\b(?:(?:smooth|plain|flat|right) (?:knitting|stocking (?:st|stitch))|smooth right)\b`,
+  ...MARKER_WORDINGS,
   ...WORD_ORDER,
   ...CLASS_WORDINGS,
 ];
@@ -415,7 +418,12 @@ function points(text: string): Replacement[] {
 }
 
 export function otherWordings(text: string): Replacement[] {
-  const out: Replacement[] = [...shortNames(text), ...cornersMarked(text), ...points(text)];
+  const out: Replacement[] = [
+    ...shortNames(text),
+    ...cornersMarked(text),
+    ...ringsAsMarkers(text),
+    ...points(text),
+  ];
   for (const { re, as } of WORDINGS) {
     for (const m of text.matchAll(re)) {
       const said =

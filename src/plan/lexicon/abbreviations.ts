@@ -16,7 +16,7 @@ import { COLOUR_WORDS } from './colour-words.ts';
 
 export interface OwnStitch {
   readonly name: string;
-  /** Canonical name of the stitch it stands for, or null where it is a sequence. */
+  /** Canonical name of the stitch it stands for, or null where it is a sequence; without steps two stitches are called so. */
   readonly kind: string | null;
   readonly steps: readonly Step[];
 }
@@ -94,7 +94,13 @@ export class Abbreviations {
   matchAt(text: string, at: number): OwnStitch | null {
     for (const own of this.#byStart.get(text[at]) ?? []) {
       if (!text.startsWith(own.name, at)) continue;
-      const after = text[at + own.name.length];
+      const end = at + own.name.length;
+      // "4 double overcasts"
+      const many =
+        text[end] === 's' &&
+        own.name.length > 3 &&
+        /\d\s+$/.test(text.slice(Math.max(0, at - 5), at));
+      const after = text[many ? end + 1 : end];
       if (after === undefined || !/[a-z0-9]/.test(after)) return own;
     }
     return null;
@@ -202,13 +208,7 @@ export class Abbreviations {
     if (!name) return;
     const known = this.#own.get(name);
     if (!known) this.#add({ name, kind, steps: [] });
-    else if (known.kind !== kind) {
-      const list = this.#byStart.get(name[0]) ?? [];
-      this.#byStart.set(
-        name[0],
-        list.filter((o) => o.name !== name),
-      );
-    }
+    else if (known.kind !== kind) this.#add({ name, kind: null, steps: [] });
   }
 
   #addCounted(name: string, consumes: number, makes: number): void {

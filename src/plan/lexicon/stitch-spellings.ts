@@ -13,8 +13,9 @@ const ONE = '(?:1|one|a)';
 const TWO = '(?:2|two)';
 const PASS = '(?:p(?:ass)?|draw|lift|pull|bring|put|lay|cast|leap|slip|take)';
 const PSSO = `(?:psso|p sl st over|${PASS} (?:(?:it|this|that) )?over(?! the )(?: it)?|${PASS} (?:the )?(?:slipped|slip|sl|loose|lifted|first|1st|taken off)(?: (?:${STS}|one|1))? over(?: (?:the )?(?:knit(?:ted)?|k|next|new|second|2nd)?(?: ?(?:${STS}|k2tog|it|one|1))?)?)`;
-const P2SSO = `(?:p2sso|psso(?: both)?|${PASS} (?:(?:the |both )?(?:${TWO} )?(?:slipped|slip|sl|lifted|loose|taken off)(?: ${STS})?|both|(?:the )?${TWO}(?: ${STS})?) over(?: (?:the )?(?:knit(?:ted)?|k|new)?(?: ?(?:${STS}|it|one|1))?)?)`;
-const KWISE = '(?:k(?:nit)? ?(?:wise|ways?)|as if to (?:k(?:nit)?)(?: ?2tog)?|as for k2tog)';
+const P2SSO = `(?:p2sso|psso(?: both)?|${PASS} (?:(?:the |both )?(?:${TWO} )?(?:slipped|slip|sl|lifted|loose|taken off)(?: ${STS})?|both|them|(?:the )?${TWO}(?: ${STS})?) over(?: (?:the )?(?:knit(?:ted)?|k|new)?(?: ?(?:${STS}|it|one|1))?)?)`;
+const KWISE =
+  '(?:k(?:nit)? ?(?:wise|ways?|w(?![a-z]))|as if to (?:k(?:nit)?)(?: ?2tog)?|as for k2tog)';
 const SLIP = '(?:sl(?:ip)?|s|(?:lift|take) off|1 (?:lifted|taken|slipped) off)';
 const INTO = '(?:in ?to|in|thr(?:ough|u))';
 /** The strand between two stitches, which a new one is made of. */
@@ -26,7 +27,7 @@ const OF_ST =
   '(?:(?:,| )(?:loops? )?(?:of |in |into )(?:the )?(?:next |same |following |first |last |each |every |all |both )?(?:remaining )?(?:sts?|stitch(?:es)?))?';
 
 /** "by knitting into the front and back of it": how an increase is made. */
-const HOW = `(?:,(?:by )?(?:knitting|working) (?:(?:first |once )?${INTO} (?:the )?front(?: loop)? ?(?:&|and|,) ?(?:then |once )*(?:${INTO} )?(?:the )?back(?: loop)?(?: of (?:it|each(?: one)?|them|the same|(?:the |each |every )?st(?:itch)?))?(?! of )|twice ${INTO} (?:it|each(?: one)?|them|(?:the |each |every )?(?:same )?st(?:itch)?)))?`;
+const HOW = `(?:,(?:by )?(?:knitting|working) (?:(?:it |them |each )?(?:first |once )?(?:${INTO} )?(?:the )?front(?: loop)? ?(?:&|and|,) ?(?:then |once )*(?:${INTO} )?(?:the )?back(?: loop)?(?: of (?:it|each(?: one)?|them|the same|(?:the |each |every )?st(?:itch)?))?(?! of )|twice ${INTO} (?:it|each(?: one)?|them|(?:the |each |every )?(?:same )?st(?:itch)?)))?`;
 
 export interface Spelling {
   readonly letters: string;
@@ -41,7 +42,7 @@ export const SPELLINGS: readonly Spelling[] = String.raw`
   kp together = (?<verb>k(?:nit)?|p(?:url)?) tog(?:ether)? (?:the )?(?:next |first |last )?(?<n>[2-9])(?: ${STS})?(?: ?(?<tbl>${TBL}))?
   kw kfb = (?:k(?:nit)?|work) (?:twice|2 times|2x) in(?:to)? (?:the )?(?:next |first |last |same |each |every |all )?(?:of )?(?:the )?${STS}(?:,(?:once )?(?:${INTO} )?(?:the )?front (?:and|&) (?:once )?(?:${INTO} )?(?:the )?back)?
   csldo skp = (?:(?:simple|single|left) )?(?:overdrawn|overlaid|covered|drawn over|slip(?:ped)?) dec(?:rease)?|(?:simple|single) dec(?:rease)?
-  d sk2p = double (?:overdrawn|overlaid|covered|drawn over|slip(?:ped)?) dec(?:rease)?
+  d sk2p = double (?:(?:overdrawn|overlaid|covered|drawn over|slip(?:ped)?) )?dec(?:reas(?:e|ing))?s?
   n k2tog = narrow(?: once)?
   kptw together = (?:(?<verb>k(?:nit)?|p(?:url)?)|take|work) (?:all )?(?:the |these |those |your )?(?:next |last |first |remaining |rem )?(?<n>${NUM}) (?:${STS} )?t(?:og(?:ether)?|g)?(?: ?(?<tbl>${TBL}|b(?![a-z]))| ?\((?<behind>${TBL})\))?
   k kfbf = k(?:nit)? ?1? ?(?:${INTO} )?(?:the )?f(?:ront)? ?(?:&|and|,|/)? ?b(?:ack)? ?(?:&|and|,|/)? ?f(?:ront)?${OF_ST}
@@ -65,6 +66,8 @@ export const SPELLINGS: readonly Spelling[] = String.raw`
   s ssk = (?:sl(?:ip)?) ?(?:the )?(?:next )?${TWO} ?(?:${STS})?,(?:${KWISE},)?(?:${ONE} (?:at a time|after the other|by ${ONE}),|separately,|singly,)(?:${KWISE},)?(?:then |and )?k(?:nit)? ?(?:them|these|those|both|(?:the )?${TWO})? ?(?:slipped )?(?:${STS} )?tog(?:ether)?(?:,${TBL})?
   s ssp = ssp|s s p|slip,slip,purl
   m yo = make (?:1|one|a) yarn ?over
+  ot yo = over throws?|throw(?:n|ing)? (?:(?:the |your )?(?:yarn|wool|thread) )?over
+  lrtcpu m1 = (?:lifted|raised|twisted|crossed|picked up|take up|underlaid) (?:increases?|inc|(?:1|one)(?: ?${STS})?)(?: ${OF_BAR})?(?: between)?
   lprt m1 = (?:take|pick|lift|raise)(?: up)? ${BAR}${KNIT_IT}
   iklmprtw1 m1 = (?:(?:take|pick|lift|raise|inc(?:rease)?|make|work|k(?:nit)?)(?: up)? )?(?:1|one|a|another) ?(?:new )?(?:${STS} )?${OF_BAR}${KNIT_IT}
   m m1lp = (?:m|mk|make) ?(?:1|one) ?(?:lp|pl|(?:left|l)(?: leaning)?,? (?:p|purl) ?wise|(?:p|purl)(?: ?wise)?,? (?:left|l)(?: leaning)?)

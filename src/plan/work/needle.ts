@@ -42,8 +42,10 @@ export function castOnNeedle(
   count: number,
   markers: readonly number[],
   roundMarker: boolean,
+  hungIn: readonly number[] = [],
 ): Needle {
-  return { count, faces: new Uint8Array(count), markers, roundMarker };
+  const marked = hungIn.filter((n) => n <= count).map((n) => n - 1);
+  return { count, faces: new Uint8Array(count), markers, roundMarker, marked };
 }
 
 /** The same stitches after turning the work. */

@@ -56,7 +56,7 @@ export function stopOf(
       stop = limit - after;
       break;
     case 'end':
-      stop = limit - target.count;
+      stop = ((target.corner && markers.markedAhead(target.count)) || limit) - target.count;
       if (target.count === 0 && after > 0) {
         problems.warn(
           step,

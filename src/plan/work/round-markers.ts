@@ -4,6 +4,7 @@
  * marked sections end, and the markers after the round; those not named in words stay in their gap.
  */
 
+import { stitchesHung } from '../grammar/markers-hung.ts';
 import type { MarkerStep } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';
 import type { StitchRegistry } from '../stitches/stitch-registry.ts';
@@ -26,6 +27,8 @@ export class RoundMarkers {
   /** Stitches marked before the round, and loops that are marked in it. */
   readonly #marked: readonly number[];
   readonly #newlyMarked: number[] = [];
+  /** Markers told by the number of their stitch, which are hung when the round is done. */
+  readonly #told = new Set<MarkerStep>();
   readonly #hadRoundMarker: boolean;
   readonly #inRound: boolean;
   readonly #tape: RoundBuffer;
@@ -79,6 +82,10 @@ export class RoundMarkers {
   work(step: MarkerStep): void {
     const { at, before, made, beyond } = this.#tape;
     if (beyond) return;
+    if (step.at || step.every !== undefined) {
+      this.#told.add(step);
+      return;
+    }
     if (step.action === 'mark') {
       if (made > 0) this.#newlyMarked.push(made - 1);
       return;
@@ -117,10 +124,20 @@ export class RoundMarkers {
     }
   }
 
-  /** The next marked stitch at least so far ahead; the last of them where none is, null where none is marked. */
-  nextMarked(count: number): number | null {
+  /** Stitches that hold a marker; null where none does. */
+  get markedCount(): number | null {
+    return this.#marked.length || null;
+  }
+
+  /** The next marked stitch at least so far ahead, be it the first of the next round; null where none is. */
+  markedAhead(count: number): number | null {
     const ahead = this.#marked.find((at) => at - count >= this.#tape.at);
-    return ahead ?? this.#marked.at(-1) ?? null;
+    return ahead ?? (this.#marked[0] === 0 ? this.#tape.before : null);
+  }
+
+  /** … the last of them where none is ahead. */
+  nextMarked(count: number): number | null {
+    return this.markedAhead(count) ?? this.#marked.at(-1) ?? null;
   }
 
   /** Marked stitches after the round: the markers move up with what their stitches were worked into. */
@@ -152,8 +169,40 @@ export class RoundMarkers {
     return ends;
   }
 
+  /** Hangs the markers that are told by the number of their stitch. */
+  #hangTold(): void {
+    const { made } = this.#tape;
+    for (const step of this.#told) {
+      const { every } = step;
+      if (every && !step.at && made % every !== 0) {
+        this.#problems.error(
+          step,
+          'repeat-does-not-fit',
+          `${stitches(made)} can't be divided by ${every}: the last marker comes out ${stitches(every - (made % every))} short`,
+          `It would fit over ${made - (made % every)} or ${made - (made % every) + every} stitches.`,
+        );
+      }
+      const at = stitchesHung(step, made);
+      const beyond = at.find((n) => n > made);
+      if (beyond !== undefined) {
+        this.#problems.error(
+          step,
+          'marker-elsewhere',
+          `there is no stitch ${beyond} to mark: the round has ${stitches(made)}`,
+          'Check the places of the markers, or the count of the round before.',
+        );
+      }
+      for (const n of at) {
+        if (n > made) break;
+        if (step.action === 'mark') this.#newlyMarked.push(n - 1);
+        else this.#right.push(n);
+      }
+    }
+  }
+
   /** Places of the markers after the round, which stands at `round` in the text. */
   settle(list: StitchRegistry, round: Place): number[] {
+    this.#hangTold();
     const places = [...this.#right, ...this.#carried(list, round)];
     const inside: number[] = [];
     for (const at of places.sort((a, b) => a - b)) {

@@ -40,7 +40,8 @@ export function workSides(
   const sections = markers.sectionEnds(stop);
   const slips = step.steps.some((s) => s.kind === 'marker' && s.action === 'slip');
   const byMarkers = sections.length > 1 && (times === null || sections.length === times || slips);
-  const n = times ?? (byMarkers ? sections.length : (setting.sides ?? step.sides ?? null));
+  const n =
+    times ?? (byMarkers ? sections.length : (setting.sides ?? step.sides ?? markers.markedCount));
   if (n === null) {
     problems.error(
       step,

@@ -36,6 +36,8 @@ export interface WorkSetting {
   readonly firstWrongSide: boolean;
   readonly castOn: number;
   readonly markers: readonly number[];
+  /** Stitches cast on that hold a marker, counted from 1. */
+  readonly hungIn: readonly number[];
   readonly roundMarker: boolean;
   /** Height of one round, mm, if the gauge says it. */
   readonly roundMm: number | null;
@@ -88,7 +90,12 @@ export class WorkedPiece {
     this.#expander = new RoundExpander(list);
     this.#judge = new RoundCheck(found, this.#expander, this.counts);
     this.#readings = new Readings(this.#expander);
-    const start = castOnNeedle(setting.castOn, setting.markers, setting.roundMarker);
+    const start = castOnNeedle(
+      setting.castOn,
+      setting.markers,
+      setting.roundMarker,
+      setting.hungIn,
+    );
     // Flat work is turned before the first row: the last loop cast on is worked first.
     this.#needle = setting.worked === 'flat' ? turnNeedle(start) : start;
   }
@@ -320,10 +327,10 @@ export class WorkedPiece {
     return untilStitches * (shown ?? this.sections());
   }
 
-  /** Sections of the round: between markers if there are any, else the sides. */
+  /** Sections of the round: between markers if there are any, else the sides, else one for each marked stitch. */
   sections(): number {
-    const { markers } = this.#needle;
-    return markers.length > 0 ? markers.length + 1 : (this.counts.sides ?? 1);
+    const { markers, marked } = this.#needle;
+    return markers.length > 0 ? markers.length + 1 : (this.counts.sides ?? (marked?.length || 1));
   }
 
   /** Rounds that are `mm` high, or null (and said so) without a gauge. */

@@ -6,6 +6,7 @@
 
 import { STITCH_WORDS } from '../../lexicon/words.ts';
 import type { CastOn, SetUp } from '../ast.ts';
+import { stitchesHung } from '../markers-hung.ts';
 import { eatStitches } from '../phrases.ts';
 import { followAll, type Stretch, says } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
@@ -249,6 +250,7 @@ function castOnOf(o: Opening, text: string): CastOn | null {
     markers,
     cornerMarkers: corners,
     roundMarker,
+    hungIn: o.hungIn,
     markersTold: markersTold(text),
     join,
     stated,
@@ -261,7 +263,7 @@ export function placesOf(
   count: number,
 ): number[] | null {
   if ('at' in set) {
-    const at = set.at.filter((n) => n > 0 && n < count);
+    const at = stitchesHung({ action: 'place', ...set }, count).filter((n) => n > 0 && n < count);
     return at.length > 0 ? at : null;
   }
   if ('around' in set) return count % 2 === 1 ? [(count - 1) / 2, (count + 1) / 2] : null;

@@ -12,6 +12,7 @@ import type { GaugeStatement, YarnStatement } from '../../plan.ts';
 import type { Join } from '../ast.ts';
 import type { Line } from '../lines.ts';
 import { readStitch } from '../steps/stitch-words.ts';
+import { definitionsIn } from './definitions.ts';
 import { isGaugeSentence, isPartOfGauge } from './gauge.ts';
 import type { GaugeAside } from './gauge-asides.ts';
 import { GaugeLines } from './gauge-lines.ts';
@@ -42,22 +43,6 @@ const GAUGE_HEAD = /^[^\n:]{0,20}\b(?:gauge|tension)\b/;
 const MATERIALS = /^[\s•*#>-]*(?:materials?|equipment|supplies|notions|tools|you (?:will )?need)\b/;
 const DEFINITION =
   /^[\s•*-]*([a-z0-9][a-z0-9/&+.-]*(?:\s[a-z0-9/]{1,6})?)\s*(?:=|:|\s-+\s)\s*(\S.*)$/;
-const SHAPING_NAME =
-  '(?:(?:for|to (?:make|work)) )?(?:the |an? )?(?<name>(?:[a-z-]+ ){0,2}(?:decrease|increase|dec|inc)\\b)\\.?';
-const SHORT_NAME = '(?<short>[a-z][a-z0-9]{0,7})\\b\\.?';
-const TOLD = '(?: ?[:=,] ?| - | is | (?=you ))(?:you |we )?(?<told>\\S.*)$';
-/** "Overlaid decrease (OD):", "For the left increase you …", "dd (double decrease):", "double decrease (dd = …)", "dd:" */
-const NAMED_SHAPING: readonly RegExp[] = [
-  `${SHAPING_NAME}(?: ?(?:\\(|=|,? abbreviated(?: as)?|,? or) ?=? ?${SHORT_NAME}\\)?)?${TOLD}`,
-  `${SHAPING_NAME} ?\\( ?${SHORT_NAME} ?[=:] ?(?<told>[^()]+)\\)`,
-  `${SHORT_NAME} ?(?:\\(|=|:) ?${SHAPING_NAME}\\)?${TOLD}`,
-  `(?:[a-z-]+ ){1,3}\\( ?=? ?${SHORT_NAME}\\)${TOLD}`,
-  `${SHORT_NAME} ?[:=] ?(?<told>\\S.*)$`,
-].map((source) => new RegExp(source, 'y'));
-/** Where a definition may begin within a line. */
-const CLAUSE_BEGINS = /^[\s•*-]*|[;.:,] +/g;
-/** Most clauses of a line. Chosen: bounds the time. */
-const MOST_CLAUSES = 12;
 const PROSE_HEADERS =
   /^(?:materials|notes?|pattern notes?|designer|author|(?:finished )?(?:size|measurement|dimension)|difficulty|skill level|colou?rs?|notions|finishing|blocking|making up|supplies|equipment|technique|pattern$)/;
 
@@ -162,7 +147,7 @@ export class HeaderReader {
           continue;
         }
         if (CASTS_ON.test(text)) this.#castOn = true;
-        else if (!this.#castOn) this.#defineShaping(line, text);
+        else if (this.#defineOwn(line, text) && this.#castOn) line.taken = true;
         const own = /^[\s•*-]*([a-z0-9][a-z0-9/&+.]*)\s*=\s*(\S.*)$/.exec(text);
         if (own && !/^(?:(?:r|rnd|round|row)\.?)?\d+$/.test(own[1])) {
           this.#define(line, text, own);
@@ -174,8 +159,12 @@ export class HeaderReader {
       const from = line.from + m[0].length;
       const value = norm.slice(from, Math.min(line.to, from + LONGEST_VALUE)).trim();
       // Among the instructions a note may order something, and is read like any line.
-      if (this.#castOn && /^(?:pattern )?notes?$/.test(key) && value !== '') continue;
+      if (this.#castOn && /^(?:pattern )?notes?$/.test(key) && value !== '') {
+        line.taken = this.#defineOwn(line, text);
+        continue;
+      }
       if (PROSE_HEADERS.test(key)) {
+        this.#defineOwn(line, text);
         line.taken = key !== 'pattern' || value !== '';
         if (key === 'pattern' && value !== '') this.headers.title ??= this.#original(from, line.to);
         continue;
@@ -183,7 +172,8 @@ export class HeaderReader {
       // "Needles: 4 mm. Cast on 97 sts."
       line.taken = !/[.;]\s+(?:[a-z]+ ){0,3}(?:cast[\s-]*on|co)(?:\s|:)+[a-z\s]*\d/.test(value);
       if (/^(?:abbr|special|stitch gl)/.test(key)) {
-        if (value !== '') {
+        const own = this.#defineOwn(line, text);
+        if (value !== '' && !own) {
           const own = DEFINITION.exec(` ${norm.slice(from, line.to)}`);
           if (own)
             this.#define({ from: from - 1, to: line.to }, ` ${norm.slice(from, line.to)}`, own);
@@ -293,30 +283,22 @@ export class HeaderReader {
     this.#abbreviations.define(name, m[2].trim(), nameAt, from, this.#found);
   }
 
-  /** "Overlaid decrease: slip 1, knit 1, …": one stitch by a name in words. */
-  #defineShaping(line: { from: number }, text: string): void {
-    let clauses = 0;
-    for (const { index, 0: lead } of text.matchAll(CLAUSE_BEGINS)) {
-      if (clauses++ >= MOST_CLAUSES) return;
-      const from = index + lead.length;
-      for (const re of NAMED_SHAPING) {
-        re.lastIndex = from;
-        const { name, short, told } = re.exec(text)?.groups ?? {};
-        const words = told && stitchTold(told);
-        if (!words) continue;
-        const at = line.from + text.indexOf(told, from);
-        for (const n of [name, short])
-          if (n)
-            this.#abbreviations.define(
-              n,
-              words,
-              line.from + text.indexOf(n, from),
-              at,
-              this.#found,
-            );
-        break;
-      }
+  /** Stitches that the line explains; true where it does nothing else. */
+  #defineOwn(line: { from: number }, text: string): boolean {
+    let alone = false;
+    for (const { names, told, at, alone: only } of definitionsIn(text, this.#castOn)) {
+      for (const { text: name, at: nameAt } of names)
+        this.#abbreviations.define(name, told, line.from + nameAt, line.from + at, this.#found);
+      alone ||= only && (!this.#castOn || names.some((n) => this.#isUsed(n.text, line.from)));
     }
+    return alone;
+  }
+
+  /** The name stands elsewhere in the text, or is the trade's. */
+  #isUsed(name: string, at: number): boolean {
+    const { norm } = this.#source;
+    if (readStitch(name, 0)?.end === name.length) return true;
+    return norm.indexOf(name) < at || norm.indexOf(name, norm.indexOf('\n', at)) > at;
   }
 
   #notDefined(from: number, to: number): void {
@@ -327,20 +309,4 @@ export class HeaderReader {
       'For example: Abbreviation: dd = s2kp',
     );
   }
-}
-
-/** The words up to where they tell one stitch that shapes; null where they tell something else. */
-function stitchTold(told: string): string | null {
-  const sentence = told.replace(/\.\s.*$/, '');
-  for (const said of [sentence, sentence.replace(/;.*$/, '')]) {
-    const words = said
-      .replace(/[\s.;]+$/, '')
-      .replace(
-        /\s*\([^()]*\)$|,?\s+(?:so|making|this|which|thus|leaving|the (?:st|stitch|one) (?:obtained|made|worked|knitted))\b.*$/,
-        '',
-      );
-    const stitch = readStitch(words, 0);
-    if (stitch && stitch.end === words.length && stitch.name.length > 1) return words;
-  }
-  return null;
 }

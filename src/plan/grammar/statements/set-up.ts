@@ -168,6 +168,7 @@ export function readSetUp(c: TokenCursor): { setUp: SetUp; unread: Stretch[] } {
     joins: o.joins || /\bjoin/.test(text.replace(NOT_JOINED, ' ')),
     roundMarker: o.roundMarker,
     markers: o.markers,
+    hungIn: o.hungIn,
     markersTold: markersTold(text),
     perNeedle: shared?.each ?? each?.each ?? null,
     needles: shared?.parts ?? o.parts ?? (alike ? o.listed.length : null),

@@ -17,10 +17,15 @@ const AGAIN =
 const AGAIN_TO = wording(AGAIN, '(?=\\s*,?\\s*(?:until|till|to|up\\s+to)\\s)');
 /** "the centre 3 sts" */
 const MIDDLE_STS = wording('the? center|centre|middle|central # @sts');
-/** "within 3 sts of", "there are only 3 sts left before" */
+const THERE = 'there|you|we|it|are|is|have|reach|still|lack|lacks|remain|remains|stand|stands';
+const LEFT =
+  'are|is|still|yet|left|remaining|rem|remain|remains|that|lacking|missing|lack|lacks|short|away|separate|separates|wanting|to|go';
+/** "within 3 sts of", "there are only 3 sts left before", "3 sts are lacking to", "2 sts separate you from" */
 const BEFORE = wording(
-  'within? the? last? { there are|is | you are|have|reach }? { only|the? # @sts? { left|remaining|rem|remain|remains | that remain|remains }? | the @sts } { before|bef.|bef|from|of|b4 | away from | short of | prior to }',
+  `within? the? last? ${THERE}* { only|just|still? the? # @sts? ${LEFT}* | the @sts } { before|bef.|bef|from|of|b4|to|until|till | you|us from | away from | short of | prior to }`,
 );
+/** "until before the edge st" */
+const JUST_BEFORE = wording('just|right? before');
 /** "only 3 sts remain", "the last 2 edge sts", "the last": of the round, or of the place that may follow. */
 const REMAIN = wording(
   '{ there are|is | you|we are|have|reach }? only|just|the|last? # @sts? { remain|remains|remaining|rem.|rem | are|is? left } { on it|them }?',
@@ -41,6 +46,14 @@ const CORNER: Place = [
   wording('the|this|that|each|every? next|first|following|marked* corner st|stitch?'),
 ];
 
+/** "to the other edge st": the last of the row. */
+const EDGE: Place = [
+  'end',
+  wording(
+    'the|an|your? { other|second|last|final|opposite|next|2nd|1 { edge|selvedge|selvage|border|seam st|stitch | selvedge|selvage } | edge|selvedge|selvage|border|seam st|stitch } { at|on the? other|opposite|far|left end|side|edge }?',
+  ),
+];
+
 /** Where a stretch ends. */
 const PLACES: readonly Place[] = [
   [
@@ -52,7 +65,7 @@ const PLACES: readonly Place[] = [
   [
     'centre',
     wording(
-      'the|this|that|each|every? { center|centre|middle|central | marked|pinned } back|front? st|stitch',
+      'the|this|that|each|every? next|following? { center|centre|middle|central | marked|pinned } back|front? st|stitch',
     ),
   ],
   [
@@ -60,6 +73,7 @@ const PLACES: readonly Place[] = [
     wording(`the|this|that|each|every? ${MARKER}`, '(?:\\s*[a-d1-9]\\b(?!\\s*(?:st|,\\s*k)))?'),
   ],
   CORNER,
+  EDGE,
   ['turn', wording(`the|this|that|each|every? ${TURN}`)],
   // "to 2 purl sts", "to the p2"
   ['purl', wording('the? next|first|following? { #? purl|p @sts|bump|bumps|column | ~p\\d }')],
@@ -123,16 +137,24 @@ function matchAny(cursor: StepCursor, list: readonly RegExp[]): RegExpExecArray 
   return null;
 }
 
-function placeKind(
-  cursor: StepCursor,
-  places: readonly Place[],
-  before = 0,
-): Target['kind'] | null {
+/** A place, and how many stitches before the end of the row it lies. */
+type PlaceFound = Pick<Target, 'kind' | 'corner'> & { readonly before: number };
+
+function placeKind(cursor: StepCursor, places: readonly Place[], before = 0): PlaceFound | null {
   const at = cursor.i;
   cursor.match(/\s+/y);
   const found = places.find(([, re]) => cursor.match(re));
-  if (!found) cursor.i = at;
-  return found === CORNER && takesPlace(cursor, before) ? 'centre' : (found?.[0] ?? null);
+  if (!found) {
+    cursor.i = at;
+    return null;
+  }
+  if (found === EDGE) return { kind: 'end', before: 1 };
+  if (found !== CORNER) return { kind: found[0], before: 0 };
+  return { kind: takesPlace(cursor, before) ? 'centre' : 'end', corner: true, before: 0 };
+}
+
+function targetAt({ before, ...place }: PlaceFound, count: number): Target {
+  return { ...place, count: before + count };
 }
 
 /** "1 st before the corner st, cdd": the stitch behind takes the corner stitch with it, which no side ends at. */
@@ -146,23 +168,25 @@ function takesPlace({ text, i }: StepCursor, before: number): boolean {
 
 /** Behind "to". */
 function readPlace(cursor: StepCursor): Target | null {
+  if (cursor.match(JUST_BEFORE)) cursor.match(/\s+/y);
   const at = cursor.i;
   const middle = cursor.match(MIDDLE_STS);
   if (middle) return { kind: 'centre', count: Math.floor(Number(middle[1]) / 2) };
   const before = cursor.match(BEFORE);
   const from = before && placeKind(cursor, PLACES, Number(before[1] ?? 1));
-  if (before && from) return { kind: from, count: Number(before[1] ?? 1) };
+  if (before && from) return targetAt(from, Number(before[1] ?? 1));
   cursor.i = at;
   const remain = cursor.match(REMAIN);
   const place = remain ? null : placeKind(cursor, PLACES);
-  if (place) return { kind: place, count: 0 };
+  if (place) return targetAt(place, 0);
   const last = remain ?? cursor.match(LAST);
   if (!last) return null;
   const behind = cursor.i;
   cursor.match(/\s+/y);
   const of = cursor.match(OF) && placeKind(cursor, [...PLACES, STRETCH]);
   if (!of) cursor.i = behind;
-  return { kind: of || 'end', count: last[1] === undefined ? 1 : Number(last[1]) };
+  const n = last[1] === undefined ? 1 : Number(last[1]);
+  return of ? targetAt(of, n) : { kind: 'end', count: n };
 }
 
 /** "to last 2 sts", "around"; null and the cursor unmoved otherwise. */
@@ -198,13 +222,14 @@ export interface ReadTimes {
 
 const MORE = 'more|further|additional|extra';
 const TOTAL =
-  '{ in total | total|altogether | in all | in succession | in a row | one after the other }';
+  '{ in total | total|altogether | in all | in succession | in a row | one|1 after the other }';
 const TIMES: readonly RegExp[] = [
   wording('{ in total|all | altogether } # times|x', '(?![a-z0-9])'),
   wording(
     `for? { a total of }? for? another|a|an? # ${MORE}? times|time|rep|reps|repeats ${MORE}? ${TOTAL}?`,
   ),
   wording(`{ a total of }? { once|twice|thrice | one time } ${MORE}? ${TOTAL}?`),
+  wording(`# x ${TOTAL}`),
   wording('x|times #', '(?![a-z0-9/])'),
   // not "k1, * 2 st. knit together"
   wording('* #', '(?![a-z0-9/]|\\s*(?:sts?\\b|stitch|knit|purl|slip|[kp]\\b|tog))'),
@@ -285,7 +310,7 @@ export function nothingFollows(cursor: StepCursor): boolean {
 }
 
 function endsHere(cursor: StepCursor): boolean {
-  return /^(?:\s|[.,;]|turn|(?:work|knit|treat)ing\s+(?:each|every|the|all)\s+(?:double|wrapped)\s+(?:sts?|stitch(?:es)?)\s+as\s+(?:1|one)(?:\s+(?:st|stitch))?(?![a-z])|\.\s*\([^()\d]*\)|\([^a-z]*(?:\d+\s*(?:sts?|stitches)[^)]*)?\)|[-=]\s*\d+\s*(?:sts?|stitches)?)*$/.test(
+  return /^(?:\s|[.,;]|turn|plac(?:e|ing) (?:a )?markers? (?:in|after) (?:sts|every) [\d, ]+(?:every \d+|sts)?|removing markers|(?:work|knit|treat)ing\s+(?:each|every|the|all)\s+(?:double|wrapped)\s+(?:sts?|stitch(?:es)?)\s+as\s+(?:1|one)(?:\s+(?:st|stitch))?(?![a-z])|\.\s*\([^()\d]*\)|\([^a-z]*(?:\d+\s*(?:sts?|stitches)[^)]*)?\)|[-=]\s*\d+\s*(?:sts?|stitches)?)*$/.test(
     cursor.text.slice(cursor.i, cursor.i + 200),
   );
 }

@@ -15,6 +15,9 @@ export type ReadAside = (
   base: number,
 ) => { readonly steps: readonly Step[]; readonly unread: number };
 
+/** Longest explanation in brackets. Chosen. */
+const LONGEST_ASIDE = 160;
+
 /** A count of stitches, whatever else is said. */
 const COUNTS = /\d\s*(?:sts?|stitch(?:es)?)\b(?=\s*(?:[,;)=]|$|left|remain|on\b))/;
 
@@ -29,8 +32,9 @@ export function readBracketedRemark(
   const inside = text.slice(at + 1, end);
   const count = inside.trim() === '' ? null : readStatedCount(inside);
   const told = inside.replace(THAT_IS, '');
+  const short = inside.length <= LONGEST_ASIDE && !/[([{]/.test(inside);
   const defines =
-    definesStitch(inside) || (told !== inside && saysLast(told, cursor.base + at, last, readAside));
+    definesStitch(inside) || (short && saysLast(told, cursor.base + at, last, readAside));
   const remark =
     inside.trim() === '' ||
     count !== null ||
@@ -66,6 +70,16 @@ export function definesStitch(text: string): boolean {
   return told === null || told.amount !== null || told.name === known.name;
 }
 
+/** ", i.e. slip 1, k2tog, psso": the stitch before it told again. */
+export function readToldAgain(cursor: StepCursor, last: Step): boolean {
+  const at = cursor.i;
+  if (last.kind !== 'stitch' || !cursor.match(THAT_IS_NEXT)) return false;
+  const again = readStitch(cursor.text, cursor.i);
+  const same = again !== null && again.name === last.name && again.name.length > 1;
+  cursor.i = same ? again.end : at;
+  return same;
+}
+
 /** "CDD: slip 2 together, …" behind a round's stitches: passes the sentence. */
 export function readDefinition(cursor: StepCursor): boolean {
   const { text, i } = cursor;
@@ -86,7 +100,7 @@ function onlyExplains(
   readAside: ReadAside,
 ): boolean {
   // Only short brackets without inner ones can be remarks; this also keeps nested reading linear.
-  if (inside.length > 160 || /[([{]/.test(inside)) return false;
+  if (inside.length > LONGEST_ASIDE || /[([{]/.test(inside)) return false;
   // A bracket that is worked several times is no remark, whatever is in it.
   if (/^\s*(?:x\s*\d|\d+\s*x|\d+\s+times|twice|once|to\s|around|in(?:to)?\s|rep)/.test(behind)) {
     return false;
@@ -108,7 +122,9 @@ const OFTEN = /\b(?:twice|thrice|times|repeat)\b/;
 
 /** "i.e. slip 1, …", "= knit two together" */
 const THAT_IS =
-  /^\s*(?:=|i\.?\s?e\b\.?|(?:that|this)\s+(?:is|means)|meaning|which\s+(?:is|means)|to\s+do\s+(?:this|so|it)|like\s+this|as\s+follows)\s*[:,]?\s*/;
+  /^\s*(?:(?:[a-z-]+\s){0,2}(?:de|in)crease\s*[:,=]|=|i\.?\s?e\b\.?|(?:that|this)\s+(?:is|means)|meaning|which\s+(?:is|means)|to\s+do\s+(?:this|so|it)|like\s+this|as\s+follows)\s*[:,]?\s*/;
+
+const THAT_IS_NEXT = /(?:i\.?e\.?|that\s+is(?:\s+to\s+say)?|=|meaning)[\s,:]+/y;
 
 /** The words are the step before them told again: "k2tog (knit two together)". */
 function saysLast(

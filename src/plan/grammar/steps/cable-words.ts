@@ -41,11 +41,11 @@ const FORMS: readonly RegExp[] = [
   form('tw(?:ist)? 2? (?<way>l|r|left|right|f|b)'),
 ];
 
-const CN = 'a|the? { cable needle | cn }';
+const CN = 'a|the? { cable|spare|extra|auxiliary|third needle | cn }';
 const WORKED = '~(k|p|knit|purl)(?![a-z]) the? next|first|held?';
 /** "slip the next 4 sts to a cable needle and hold it in front, k4, k4 from the cable needle" */
 const IN_WORDS = wording(
-  `sl|slip|put|place|leave|take|hold|transfer|move|keep the? next? # @sts? { on to | onto|to|on } ${CN} ,|;|and|then* { hold|holding|leave|leaving|place|placing|keep|keeping|put|putting|bring|bringing it|them|these|this? }? in|at|to the? ~(front|back) { of the|your? work }? ,|;|and|then* ${WORKED} # @sts? { from the|your? left|lh|main hand? needle }? ,|;|and|then* ${WORKED} #? @sts? from|off|of|on ${CN}`,
+  `sl|slip|put|place|leave|take|hold|transfer|move|keep the? next? # @sts? { on to | onto|to|on } ${CN} ,|;|and|then|&* { hold|holding|leave|leaving|place|placing|keep|keeping|put|putting|bring|bringing it|them|these|this? }? in|at|to the? ~(front|back) { of the|your? work }? ,|;|and|then* ${WORKED} # @sts? { from the|your? left|lh|main hand? needle }? ,|;|and|then* ${WORKED} #? @sts? from|off|of|on ${CN}`,
 );
 
 /** A crossing told step by step: held stitches, the others, which of them are purled. */

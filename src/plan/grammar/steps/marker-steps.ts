@@ -4,7 +4,7 @@
  * round that moves cannot be followed, which is said.
  */
 import type { StepCursor } from './step-cursor.ts';
-import type { GroupStep, Step } from './steps.ts';
+import type { Step } from './steps.ts';
 import { wording } from './wording.ts';
 
 const M = 'm|marker|markers';
@@ -39,8 +39,11 @@ const PLACE_EVERY = wording(
 );
 /** "the last marker shows the beginning of the round", ", 4 markers in all": what the markers are. */
 const MARKER_TOLD = wording(
-  `{ and|with|where | of which | so that }? { { { the|your }? last|final|% { of them|these|which }? marker|mkr|m|one|pm? is|marks|mark|=|shows|show|indicates|indicate|being|at|for|denotes ~[^.;,()\\d]{0,60}?\\b(?:beg|start|end|bor)[a-z]*(?![a-z]) of|the|each|every|a|this|your|round|rounds|rnd|rnds|row|side|is|marker|from|here|on|one|it|being|different|another|contrasting|in|color|colour* } | using|with a|an|the? ~[^.;,()\\d]{0,30}marker[^.;,()\\d]{0,40} | { there are now? }? # marker|markers { in all|total | altogether } }`,
+  `{ and|with|where | of which | so that }? { { { the|your }? last|final|% { of them|these|which }? marker|mkr|m|one|1|pm? is|marks|mark|=|shows|show|indicates|indicate|being|at|for|denotes ~[^.;,()\\d]{0,60}?\\b(?:beg|start|end|bor)[a-z]*(?![a-z]) of|the|each|every|a|this|your|round|rounds|rnd|rnds|row|side|is|marker|from|here|on|one|it|being|different|another|contrasting|in|color|colour* } | using|with a|an|the? ~[^.;,()\\d]{0,30}marker[^.;,()\\d]{0,40} | { there are now? }? # marker|markers { in all|total | altogether } }`,
 );
+/** "placing markers in sts 10, 30, 50": as `lex/marker-words.ts` tells it. */
+const PLACED_BY_NUMBER =
+  /(?:and )?plac(?:e|ing) markers (in|after) sts (\d{1,5}(?:, \d{1,5})*)(?: every (\d{1,5}))?/y;
 const MOVED_MARKER = wording(
   `{ move|shift|reposition the? ~(?:[a-z]+\\s+){0,4} ${M} ~(?!\\s*up(?:wards)?\\b) #|to|the|back|left|right|over|forward|beyond|past|behind|after|this|next|that|st|sts|stitch* | place|put a|the? new { bor | ~beg[a-z.]* of the? rnd|round | start|end of rnd|round | rnd|round } marker|m }`,
 );
@@ -93,8 +96,17 @@ const NEW_BEGINNING = /^(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg|start|e
 
 /** A marker or a turn; null for one that cannot be followed, 'none' where there is neither. */
 export function readMarkerStep(cursor: StepCursor): Step | null | 'none' {
-  if (cursor.match(MARKER_KEPT)) return null;
   const at = cursor.i;
+  const told = 'ap'.includes(cursor.text[at]) ? cursor.match(PLACED_BY_NUMBER) : null;
+  if (told) {
+    const action = told[1] === 'in' ? 'mark' : 'place';
+    const numbers = {
+      at: told[2].split(',').map(Number),
+      ...(told[3] && { every: Number(told[3]) }),
+    };
+    return { kind: 'marker', action, ...numbers, ...cursor.span(at) };
+  }
+  if (cursor.match(MARKER_KEPT)) return null;
   const marks = cursor.match(MARKS_STITCHES);
   if (marks)
     return MARKS_ONE.test(marks[0]) ? { kind: 'marker', action: 'mark', ...cursor.span(at) } : null;
@@ -109,10 +121,8 @@ export function readMarkerStep(cursor: StepCursor): Step | null | 'none' {
   const c = cursor.text[at];
   const spaced = 'amphis'.includes(c) ? cursor.match(PLACE_EVERY) : null;
   if (spaced) {
-    const times = Number(spaced[1] ?? spaced[2] ?? spaced[3]);
-    const run = cursor.stitch('k', at, { times });
-    const marker = { kind: 'marker', action: 'place', ...cursor.span(at) } as const;
-    return cursor.group([run, marker], at, { kind: 'rest', count: 0 });
+    const every = Number(spaced[1] ?? spaced[2] ?? spaced[3]);
+    return { kind: 'marker', action: 'place', every, ...cursor.span(at) };
   }
   if ('psrtd'.includes(c) && !NEW_BEGINNING.test(cursor.text.slice(at, at + 24))) {
     for (const { re, action } of MARKER_OPS) {
@@ -142,9 +152,4 @@ export function readMarkerStep(cursor: StepCursor): Step | null | 'none' {
       ...cursor.span(at),
     };
   return cursor.match(TURN) ? { kind: 'turn', style: 'plain', ...cursor.span(at) } : 'none';
-}
-
-/** `[k16, pm]` to the end, as "knit, placing a marker every 16 sts" means. */
-export function isPlacing(group: GroupStep): boolean {
-  return group.steps.length === 2 && group.steps[1].kind === 'marker' && !('times' in group.amount);
 }

@@ -28,7 +28,7 @@ const FROM_STAR = wording(
 
 /** "*…*, work 6 times": the verb. */
 const WORK_SO_OFTEN =
-  /[\s,]*(?:work|knit|do)(?:ed)?\s+(?=(?:a\s+total\s+of\s+)?\d{1,3}\s*times\b)/y;
+  /[\s,]*(?:work|knit|do)(?:ed)?\s+(?=(?:a\s+total\s+of\s+)?\d{1,3}\s*(?:times|x)\b)/y;
 const BETWEEN_STARS =
   /[\s,]*(?:from|between)\s+(?:the\s+)?(?:\*\s*(?:to|and|-)\s*\*|\*s|asterisks?)/y;
 const IN_ALL = /[\s,]*(?:in\s+(?:all|total)|altogether|overall)(?![a-z])/y;

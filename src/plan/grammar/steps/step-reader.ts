@@ -6,11 +6,12 @@
 
 import type { Abbreviations } from '../../lexicon/abbreviations.ts';
 import { stitchKind } from '../../stitches/table.ts';
+import { readAmount, timesInAll } from './amounts.ts';
 import { repeatedBracket } from './bracket-repeats.ts';
-import { readBracketedRemark, readDefinition } from './bracketed-remarks.ts';
+import { readBracketedRemark, readDefinition, readToldAgain } from './bracketed-remarks.ts';
 import { readAtEdges, readShapingOnEach } from './edge-stitches.ts';
 import { readIdleWords } from './idle-words.ts';
-import { isPlacing, readMarkerStep } from './marker-steps.ts';
+import { readMarkerStep } from './marker-steps.ts';
 import { foldBobbles } from './multi-increase.ts';
 import { readPattern, readRibbing, SEED_TOLD, UNSHAPED } from './pattern-steps.ts';
 import { readSection } from './sections.ts';
@@ -148,7 +149,10 @@ class StepReader {
       if (readRepeatFrom(cursor, items, stars) && cursor.match(CLOSES)) return;
       cursor.i = at;
     }
-    if (this.#readRemark(items[items.length - 1])) return;
+    if (this.#readRemark(items[items.length - 1])) {
+      readTimesBehind(cursor, items);
+      return;
+    }
     const step = this.#readBracket(c, depth);
     if (step) items.push(step);
   }
@@ -195,8 +199,7 @@ class StepReader {
     // "knit, decreasing 8 sts evenly": one instruction.
     const openRun =
       last?.kind === 'stitch' && (!('times' in last.amount) || uncounted(cursor, last));
-    if (openRun && (step.kind === 'spread' || (step.kind === 'group' && isPlacing(step))))
-      items.pop();
+    if (openRun && step.kind === 'spread') items.pop();
     items.push(step);
     foldRunningPair(cursor, items, Math.max(stars[stars.length - 1]?.index ?? 0, ledFrom));
   }
@@ -300,6 +303,7 @@ function readSaysAgain(cursor: StepCursor, items: readonly Step[]): boolean {
   const last = items[items.length - 1];
   const plain = last.kind === 'stitch' ? /^[kp]$/.test(last.name) : last.kind === 'pattern';
   if (plain && 'amount' in last && !('times' in last.amount) && cursor.match(UNSHAPED)) return true;
+  if (readToldAgain(cursor, last)) return true;
   const at = cursor.i;
   if (cursor.match(SEED_TOLD) === null) return false;
   const again = items.some(isSeed);
@@ -310,6 +314,19 @@ function readSaysAgain(cursor: StepCursor, items: readonly Step[]): boolean {
 function isSeed(step: Step): boolean {
   if (step.kind === 'group') return step.steps.some(isSeed);
   return step.kind === 'pattern' && step.rule === 'seed';
+}
+
+/** "1 double decrease (slip 1, k2tog, psso), 4 times": how often stands behind the explanation. */
+function readTimesBehind(cursor: StepCursor, items: Step[]): void {
+  const last = items[items.length - 1];
+  const at = cursor.i;
+  const read = last?.kind === 'stitch' && 'times' in last.amount ? readAmount(cursor) : null;
+  if (read?.times && last.kind === 'stitch' && 'times' in last.amount)
+    items[items.length - 1] = {
+      ...last,
+      amount: { times: last.amount.times * timesInAll(read.times) },
+    };
+  else cursor.i = at;
 }
 
 /** How many stitches the last step works, which stands alone; null where it is another. */

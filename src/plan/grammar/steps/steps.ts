@@ -17,6 +17,8 @@ export interface Target {
    */
   readonly kind: 'end' | 'marker' | 'rest' | 'next' | 'centre' | 'turn' | 'knit' | 'purl';
   readonly count: number;
+  /** The corner stitch is meant: a marked one where some are, else the first or the middle one of a side. */
+  readonly corner?: true;
 }
 
 /** How often or how far a step is worked. */
@@ -80,6 +82,10 @@ export interface MarkerStep extends Place {
   readonly kind: 'marker';
   /** `mark`: into the stitch that was worked last. */
   readonly action: 'place' | 'slip' | 'remove' | 'mark';
+  /** Stitches of the finished round, counted from 1, behind or into which markers are hung. */
+  readonly at?: readonly number[];
+  /** … and from there on so many stitches apart; without `at` the last stands at the end of the round. */
+  readonly every?: number;
 }
 
 /** `decrease 8 sts evenly`: spread over the round, worked with `name` between plain stitches. */

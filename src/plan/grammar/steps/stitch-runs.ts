@@ -139,7 +139,8 @@ export function foldRunningPair(cursor: StepCursor, items: Step[], index: number
 /** The plan's own abbreviations. */
 export function readOwnStitch(cursor: StepCursor, abbreviations: Abbreviations): Step | null {
   const at = cursor.i;
-  // "1 overlaid decrease"
+  // "work DD 4 times", "1 overlaid decrease"
+  cursor.match(/(?:work|make|do)\s+(?:an?\s+)?(?=[a-z0-9])/y);
   const many = cursor.match(/(\d{1,3})\s+(?=[a-z])/y);
   const own = abbreviations.matchAt(cursor.text, cursor.i);
   if (!own || (many && own.kind === null)) {
@@ -147,6 +148,12 @@ export function readOwnStitch(cursor: StepCursor, abbreviations: Abbreviations):
     return null;
   }
   cursor.i += own.name.length;
+  if (many && cursor.text[cursor.i] === 's') cursor.i++;
+  if (own.kind === null && own.steps.length === 0) {
+    cursor.unread++;
+    const message = `two stitches are called "${own.name}", so it can't be told which is meant`;
+    cursor.say('error', 'ambiguous-stitch', at, message, 'Give each of them a name of its own.');
+  }
   const counted = many && { times: Number(many[1]) };
   if (own.kind !== null) return withAmount(cursor, own.kind, counted, false, true, at);
   const read = readAmount(cursor);

@@ -72,6 +72,11 @@ const YARN_FIRST =
 const YARN_BACK =
   /[\s,]*(?:take\s+|bring\s+|move\s+)?(?:yb|ybk|yarn\s+(?:to\s+(?:the\s+)?)?back)(?![a-z])/y;
 
+/** Common practice where a text does not say which is meant. */
+const PLAIN_DOUBLE = /^double\s+dec/;
+const DOUBLE_READ =
+  'which double decrease is meant is not told: read as slip 1, k2tog, pass the slipped stitch over';
+
 function stitchOf(name: string, amount: Amount | null, end: number, doubt = ''): ReadStitch {
   return { name, amount, end, doubt, spelled: false };
 }
@@ -148,7 +153,8 @@ export function readStitch(text: string, at: number): ReadStitch | null {
     )?.[1];
     const amount: Amount | null =
       many === 'both' ? { times: 2 } : many ? { kind: 'rest', count: 0 } : null;
-    return stitchOf(name, spelling.times ? { times: spelling.times } : amount, re.lastIndex);
+    const doubt = PLAIN_DOUBLE.test(text.slice(at, re.lastIndex)) ? DOUBLE_READ : '';
+    return stitchOf(name, spelling.times ? { times: spelling.times } : amount, re.lastIndex, doubt);
   }
   return readPlain(text, at);
 }

@@ -7,6 +7,7 @@ import { EVERYDAY } from '../../lexicon/everyday.ts';
 import { nearestWord } from '../../lexicon/suggestions.ts';
 import { remarkEnd, wordsInstruct } from '../leftovers.ts';
 import type { StepCursor } from './step-cursor.ts';
+import { readStitch } from './stitch-words.ts';
 
 const WORD = /[^\s,;()[\]{}*]+/y;
 const REST_OF_PHRASE = /[^,;.()[\]{}*\n]{0,160}/y;
@@ -25,7 +26,7 @@ const SET_OFF = /(?:[,;:.(-]|\b(?:and|but))\s*$/;
 export function readRemark(cursor: StepCursor): boolean {
   const { text, i } = cursor;
   const end = remarkEnd(text, i, SET_OFF.test(text.slice(Math.max(0, i - 6), i)));
-  if (end === i) return false;
+  if (end === i || readStitch(text, i)) return false;
   cursor.i = end;
   cursor.asides++;
   return true;

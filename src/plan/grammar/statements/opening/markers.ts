@@ -6,6 +6,7 @@
 import { CLASSES } from '../../../lexicon/classes.ts';
 import { MARKER_WORDS } from '../../../lexicon/words.ts';
 import type { MarkersTold } from '../../ast.ts';
+import { markersHung } from '../../markers-hung.ts';
 import type { Numbers } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { type Opening, type OpeningRule, restOfClause } from './opening.ts';
@@ -17,6 +18,19 @@ const STANDS =
   'is|are|goes|go|belongs|belong|stands|sits|follows|put|placed|hung|in|on|onto|to|the|your|right|left|hand|needle|being|comes';
 const SET = 'group|set|section|part|lot|batch';
 export const EVERY_PLACE: readonly OpeningRule[] = [
+  // "mark the 1st, 17th, 33rd and 49th st", as `lex/marker-words.ts` tells it
+  {
+    says: ['place|placing markers in|after sts #'],
+    means: (o, _n, c) => {
+      c.i -= 5;
+      const hung = markersHung(c);
+      if (!hung?.at) return false;
+      const { action, at, every } = hung;
+      if (action === 'mark') o.hungIn.push(hung);
+      else o.markers = every ? { at, every } : { at };
+      return true;
+    },
+  },
   // "no other markers needed but I used 11": what the writer did for herself
   {
     says: [
@@ -75,12 +89,10 @@ export const EVERY_PLACE: readonly OpeningRule[] = [
     says: ['# @sts between each|every|them|the|markers of? them|the? markers?', '# @sts apart'],
     means: (o, [every]) => {
       // Behind stitches that are marked themselves they say how far apart those are.
-      if (every !== null && o.parts === null) o.markers = { every };
+      if (every !== null && o.parts === null && o.hungIn.length === 0) o.markers = { every };
     },
   },
 ];
-
-const NTH = 'the|@sts|number|numbers|nos|no* #|%at';
 
 const SORTS = `(?:(?:${KIND}|of|the|your|these|those)\\s+)*`;
 const MARKERS_TOLD = new RegExp(`\\b(\\d{1,3})\\s+${SORTS}(?:markers|mkrs)\\b`, 'g');
@@ -120,38 +132,6 @@ export const HUNG = [
 ];
 
 export const PLACES: readonly OpeningRule[] = [
-  // "mark the 1st, 17th, 33rd and 49th st": stitches equally far apart, none of them between two others
-  {
-    says: [8, 6, 5, 4, 3].flatMap((n) => {
-      const list = `${NTH}${` @sts? ,|and|&|then|also|in|into|on|through|another|one* ${NTH}`.repeat(n - 1)} @sts?`;
-      return [
-        `mark|marking ${list}`,
-        `mark|marking these|those|the? #? @markerkind* @sts|corners|corner? with|by|using? a|the|your|#* @markerkind* ${PIN}? :|-|,|at|on|in* ${list}`,
-        `pm|@place? a|an|another|the|your|one|#* @markerkind* ${PIN} goes|go|in|into|on|onto|through|round|around|at|each|every|of|these|following|@sts|:* ${list}`,
-        `the? corner|corners|marked @sts? are|is|being|=|:* ${list}`,
-        `${list} are|become|being|will|be* marked|the? corners|corner @sts?`,
-      ];
-    }),
-    means: (o, _n, _c, named) => {
-      const at = named().at ?? [];
-      const by = at[1] - at[0];
-      if (by < 1 || at.some((k, i) => i > 0 && k - at[i - 1] !== by)) return false;
-      o.parts ??= at.length;
-    },
-  },
-  // "Put a marker in st no. 5. Put a marker also in st no. 15, 25 and 35": one more than these.
-  {
-    says: [5, 3].map(
-      (n) =>
-        `pm|mark|@place a|an|another|the|also|too|# @markerkind* ${PIN}? also|too|in|into|on|the* ${NTH}${` ,|and|&* ${NTH}`.repeat(n - 1)} @sts?`,
-    ),
-    means: (o, _n, _c, named) => {
-      const at = named().at ?? [];
-      const by = at[1] - at[0];
-      if (at[0] <= by / 2 || at.some((k, i) => i > 0 && k - at[i - 1] !== by)) return false;
-      o.parts ??= at.length + 1;
-    },
-  },
   {
     says: [
       `,|:|;|-? mark|marking each|all|every? of? them|these|those|it @sts? with|by|using? the|a|your* @markerkind* ${PIN}?`,

@@ -4,6 +4,7 @@
  */
 import type { Join, SetUp } from '../../ast.ts';
 import { leavesOut } from '../../limits.ts';
+import type { MarkersHung } from '../../markers-hung.ts';
 import type { Named, Numbers, Rule } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import { isStitchWord } from '../../word-law.ts';
@@ -23,6 +24,8 @@ export interface Opening {
   extra: number;
   markers: SetUp['markers'];
   roundMarker: boolean;
+  /** Markers hung in stitches. */
+  readonly hungIn: MarkersHung[];
   /** Markers behind so many stitches of a list ("20 sts, pm, 20 sts"). */
   readonly marked: number[];
   /** How often the words before are cast on again in all. */
@@ -42,6 +45,7 @@ export function emptyOpening(): Opening {
     extra: 0,
     markers: null,
     roundMarker: false,
+    hungIn: [],
     marked: [],
     times: null,
     joins: false,

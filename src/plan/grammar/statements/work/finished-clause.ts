@@ -4,6 +4,7 @@
  */
 import type { Place } from '../../../lex/source.ts';
 import type { WorkClause } from '../../ast.ts';
+import type { MarkersHung } from '../../markers-hung.ts';
 import { cycleOf } from '../../steps/patterns.ts';
 import type { Step } from '../../steps/steps.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
@@ -80,7 +81,7 @@ export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause 
       kind: 'plain',
       cycle: markedCycle(
         cycleOf(plainVerb, fabric, slots.even || tail.follows, at),
-        slots.markersEvery,
+        slots.markers,
         at,
       ),
       rounds: count ?? (lengthMm === null ? 1 : null),
@@ -103,15 +104,8 @@ export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause 
   return null;
 }
 
-/** The first round of the cycle with markers placed in it. */
-function markedCycle(cycle: Step[][], every: number | null, at: Place): Step[][] {
-  const [first] = cycle[0];
-  if (every === null || first?.kind !== 'stitch') return cycle;
-  const span = { from: at.from, to: at.to };
-  const steps: Step[] = [
-    { kind: 'stitch', name: first.name, amount: { times: every }, ...span },
-    { kind: 'marker', action: 'place', ...span },
-  ];
-  const amount = { kind: 'rest', count: 0 } as const;
-  return [[{ kind: 'group', steps, amount, otherTimes: null, eachSide: false, ...span }], ...cycle];
+/** The first round of the cycle with markers hung in it. */
+function markedCycle(cycle: Step[][], hung: MarkersHung | null, { from, to }: Place): Step[][] {
+  if (!hung) return cycle;
+  return [[...cycle[0], { kind: 'marker', ...hung, from, to }], ...cycle];
 }

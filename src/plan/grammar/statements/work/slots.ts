@@ -3,6 +3,7 @@
  * slots that say nothing yet.
  */
 import type { RoundsRef, Shaping } from '../../ast.ts';
+import type { MarkersHung } from '../../markers-hung.ts';
 import type { Fabric } from '../../steps/patterns.ts';
 import { emptyTail, type OpenTail } from '../../tail/open-tail.ts';
 
@@ -20,8 +21,8 @@ export interface Slots {
   even: boolean;
   shaping: Shaping | null;
   colour: string | null;
-  /** A marker after every so many stitches. */
-  markersEvery: number | null;
+  /** Markers hung in the first round. */
+  markers: MarkersHung | null;
   tail: OpenTail;
 }
 
@@ -37,7 +38,7 @@ export function emptySlots(): Slots {
     even: false,
     shaping: null,
     colour: null,
-    markersEvery: null,
+    markers: null,
     tail: emptyTail(),
   };
 }

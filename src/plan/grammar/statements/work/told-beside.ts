@@ -2,7 +2,8 @@
  * What is told beside the verb of a clause: rounds like others, changes of each pass, rounds in all,
  * markers placed. In: a cursor at the words, the slots of the clause. Out: true where they stand here, kept in the slots.
  */
-import { eatStitches, isUnit, nthsAlone, roundsRef } from '../../phrases.ts';
+import { markersHung } from '../../markers-hung.ts';
+import { isUnit, nthsAlone, roundsRef } from '../../phrases.ts';
 import { namesRoundNext } from '../../round-names.ts';
 import { says } from '../../rules.ts';
 import type { OpenTail } from '../../tail/open-tail.ts';
@@ -87,12 +88,9 @@ export function placing(c: TokenCursor, slots: Slots): boolean {
   return c.takes(() => {
     c.eatMark(',');
     c.phrase('and');
-    if (!(c.phrase('placing|place a|stitch? marker|markers') || c.phrase('pm'))) return null;
-    c.phrase('after');
-    if (!c.phrase('every|each')) return null;
-    const every = c.number() ?? c.ordinal();
-    if (every === null || !eatStitches(c)) return null;
-    slots.markersEvery = every;
+    const hung = markersHung(c);
+    if (!hung) return null;
+    slots.markers = hung;
     return true;
   });
 }

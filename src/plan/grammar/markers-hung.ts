@@ -1,0 +1,48 @@
+/**
+ * Markers hung at stitches that are told by number, in the one wording of `lex/marker-words.ts`: "placing markers in sts 10,
+ * 30", "place markers after sts 1 every 16", "placing a marker after every 24 sts". In: a cursor at the words. Out: the step
+ * that hangs them, for openings, clauses and rounds alike; null and the cursor unmoved where it says something else.
+ */
+import type { MarkerStep } from './steps/steps.ts';
+import type { TokenCursor } from './token-cursor.ts';
+
+export type MarkersHung = Pick<MarkerStep, 'action' | 'at' | 'every'>;
+
+export function markersHung(c: TokenCursor): MarkersHung | null {
+  return c.attempt(() => {
+    if (!c.phrase('place|placing')) return null;
+    if (c.phrase('markers in|after sts')) {
+      const action = c.word(-2) === 'in' ? 'mark' : 'place';
+      const at: number[] = [];
+      for (let n = c.number(); n !== null; n = c.number()) {
+        at.push(n);
+        if (!(c.here() === ',' && c.isNumber(1))) break;
+        c.i++;
+      }
+      if (at.length === 0) return null;
+      const every = c.phrase('every') ? c.number() : null;
+      return every === null ? { action, at } : { action, at, every };
+    }
+    if (!c.phrase('a|stitch? marker|markers')) return null;
+    c.phrase('after');
+    if (!c.phrase('every|each')) return null;
+    const every = c.number() ?? c.ordinal();
+    if (every === null || !c.phrase('st|sts|stitch|stitches')) return null;
+    return { action: 'place', every };
+  });
+}
+
+/** The stitches meant, counted from 1, of `count`: those told, and then so many apart. */
+export function stitchesHung({ at, every }: MarkersHung, count: number): number[] {
+  const out = [...(at ?? [])];
+  if (!every) return out;
+  for (let n = (out.at(-1) ?? 0) + every; n <= count; n += every) out.push(n);
+  return out;
+}
+
+/** Sides of `count` stitches whose corners hold a marker each, all alike; null where they are not alike. */
+export function evenlyHung(at: readonly number[], count: number): number | null {
+  const [first, second] = at;
+  if (at.length < 3 || at.length * (second - first) !== count) return null;
+  return at.every((n, i) => n === first + i * (second - first)) ? at.length : null;
+}
