@@ -20,12 +20,20 @@ const HAVE = `(?:you|we|one)(?: (?:will|should|must|ought to|can|may|now|just|th
 const THERE =
   'there (?:now |still |then )*(?:are|is|remain|remains|should be|must be|will be|ought to be|stay)';
 const LEAVES =
-  '(?:that|this|it|which)(?: now| should| will| then)* (?:leaves?|makes?|gives?|brings?|takes?|is|comes to)(?: (?:you|us|it|the count|with|down|up|back|to))*';
+  '(?:that|this|it|which)(?: now| should| will| then)* (?:leaves?|makes?|gives?|brings?|takes?|gets?|leads?|lands?|puts?|is|comes to)(?: (?:you|us|it|the count|with|down|up|back|to|at|on))*';
+/** Which moment a count is told of, in front of the number of a round. */
+const ON_DONE =
+  '(?:after|at the end of|by the end of|by|(?:up)?on (?:finishing|completing|completion of|ending|reaching)|(?:when|once) (?:you (?:have|are) )?(?:finished|completed|done|through)(?: with)?|(?:when|once)(?= (?:the )?(?:round|rnd|row|rd) \\d+ is))';
 const TALLY =
   '(?:(?:the|your|our|my) )?(?:stitch |st )?(?:count|tally|check|checked|sts|stitches|total)(?: (?:at this point|now|here|so far|by now))*(?: ?[:=]| (?:is|are|should be|comes to))';
 const BARE = `^\\W*(?:and |so |then |now )*(?:(?:(?:down|back|up|still|only|leaving|just|total|now|altogether)\\b ?|${TALLY} ?)+)(?:to |is |at |with )?`;
 const TO_END =
   '\\b(?:to|and|which) (?:finish|finishes|end|ends|leave|leaves)(?: up)?(?: (?:with|on|at|you|us))*';
+
+const LOST =
+  '(?:lost|gained|gone|added|made|decreased|increased|shed|taken (?:off|away)|disappear|vanish|go|more|fewer|less)';
+const AGAIN =
+  '(?:(?:in|on|with|at|by) )?(?:(?:each|every)(?: one)?(?: of (?:these|those|the)(?: [a-z]+)?| (?:such )?(?:time|round|rnd|row|repeat|repetition|pair|pass|(?:de|in)crease (?:round|rnd|row)))?|(?:this|that|these|such) (?:rounds?|rnds?|rows?))(?: (?:you|we) (?:do|work|repeat) (?:this|that|it)(?: (?:round|rnd|row))?)?';
 
 export type CountFrame = readonly [RegExp, (m: readonly string[]) => ToldCount];
 
@@ -44,8 +52,34 @@ const after = (round: number, count: number): ToldCount => ({
   count,
 });
 
+const eachTime = ([, one, other]: readonly string[]): ToldCount => ({
+  kind: 'each time',
+  count: num(one, other),
+  side: false,
+});
+
 /** Of a round by its number, or of some time before. */
 export const OF_ROUNDS: readonly CountFrame[] = [
+  // "in each of these rounds 8 sts are lost", "8 sts are gained every time", "you lose 8 sts each time you work this round"
+  [
+    new RegExp(
+      `(?:^\\W*|[,;:] ?|\\band )${AGAIN},? (\\d+) ${STS}(?: (?:are|is|get|have been))? ${LOST}${END}|\\b(\\d+) ${STS} (?:(?:are|is|get) )?${LOST},? ${AGAIN}${END}`,
+      'g',
+    ),
+    eachTime,
+  ],
+  [
+    new RegExp(
+      `\\b(?:you|we|this|it|(?:the )?(?:stitch |st )?count)(?: \\w+){0,2}? (?:loses?|gains?|sheds?|grows?|shrinks?|drops?|rises?|falls?)(?: by)? (\\d+)(?: ${STS})? ${AGAIN}(?:,? to (?:\\d+)(?: ${STS})?)?${END}`,
+      'g',
+    ),
+    eachTime,
+  ],
+  // "that gets you to the end of round 23"
+  [
+    new RegExp(`\\b${LEAVES} (?:the )?end of (?:the )?${NTH}${END}`, 'g'),
+    ([, a, b]) => ({ kind: 'at round', round: num(a, b) }),
+  ],
   // "after 3 repeats you have 48 sts"
   [
     new RegExp(
@@ -78,7 +112,7 @@ export const OF_ROUNDS: readonly CountFrame[] = [
   // "after round 6 you will have 48", "at the end of the 12th rnd: 52"
   [
     new RegExp(
-      `\\b(?:after|at the end of|by the end of|on completing|by) (?:the )?${NTH}(?: is done)?[,:]?(?: (?:${HAVE}|${THERE}|${LEAVES}))?${MODS} (\\d+)(?: ${STS})?${BEHIND}${END}`,
+      `\\b${ON_DONE} (?:the )?${NTH}(?: is (?:done|worked|finished|complete))?[,:]?(?: (?:${HAVE}|${THERE}|${LEAVES}))?${MODS} (\\d+)(?: ${STS})?${BEHIND}${END}`,
       'g',
     ),
     ([, a, b, count]) => after(num(a, b), Number(count)),
@@ -150,6 +184,14 @@ export const OF_PARTS: readonly CountFrame[] = [
 
 /** Of the moment. */
 export const OF_NOW: readonly CountFrame[] = [
+  // "you have reached round 9: 40 sts", "you are now at the end of round 9 with 40 sts"
+  [
+    new RegExp(
+      `\\b(?:you|we) (?:have |are |will be )?(?:now |then )*(?:reached?|at|behind|through)(?: the end of)? (?:the )?${NTH}(?: ?[,:]| with| and)* (\\d+) ${STS}${BEHIND}${END}`,
+      'g',
+    ),
+    ([, a, b, count]) => after(num(a, b), Number(count)),
+  ],
   [
     new RegExp(
       `(?:^|\\W)(?:${HAVE}|${THERE}|${LEAVES}|${TO_END})${MODS} ${COUNT}(?: (?:for|on|in) (?:this|the) (?:round|row))?${END}`,

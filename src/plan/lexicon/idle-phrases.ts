@@ -7,10 +7,17 @@ const AS_YOU_COME =
 const COLOUR =
   '{ mc|cc | ~cc\\d | main|contrast|contrasting|second|first color|colour|yarn|shade | contrast ~(?=\\s*[,:.]) | color|colour|yarn ~[a-d](?![a-z0-9]) }';
 
+const EACH = 'all|both|the|each|every|of|your|those|these*';
+const YOS = "{ yo|yos|yarnover|yarnovers|eyelets ~(?:'s)?(?![a-z]) | yarn over|overs }";
+
 export const IDLE_PHRASES: readonly string[] = [
   'dec|inc|decrease|increase { thus|so | as follows | in this way|manner | like this|so | at|for the|each|every? corner|corners }',
-  // "treating each double stitch as one"
-  'working|knitting|treating|counting|taking|purling? each|every|the|all { of the }? double|wrapped|new? { @sts | yo|yos|yarnover|yarnovers|ds | yarn over|overs } as { # | a|an|usual|normal } ordinary|normal|usual|single|plain|regular|separate? @sts?',
+  // "treating each double stitch as one", "treat each yo as a stitch", "working the yarn overs like any other stitch"
+  `working|knitting|treating|counting|taking|purling|treat|count|take? ${EACH} { { double|wrapped|new @sts } | ${YOS} | { ds } } { as|like { # | a|an|any|every|each|the|all|usual|normal }* other|others|ordinary|normal|usual|single|plain|regular|separate* @sts? }`,
+  // "yarn overs too", "yos and all", "and the yarn overs as well", "yo's included", "the yarn overs like any other stitch"
+  `and|with? ${EACH} ${YOS} ,? { too|included|inclusive|also | as well | and all | like|as|same as? a|an|any|every|each|the|all* other|ordinary|normal|usual|plain|regular* @sts|others }`,
+  // "don't twist them", "but never twisted", "not through the back loop": a yarn over is worked open anyhow
+  `and|but|just|please? { { do|does not } | ~don'?t(?![a-z]) | not|never | be|being|taking careful|care not to } { twist|twisting|twisted|drop|dropping|lose|losing|forget|forgetting|miss|missing|cross|crossing | { knit|work|knitting|working them|these|those|it? twisted|crossed } | { { knit|work|knitting|working them|these|those|it? }? through|into|in the? back loop|loops? } } { ${EACH} { ${YOS} | them|these|those|it|any|ones|one|holes } }?`,
   'dec|inc|decrease|increase ~:(?!\\s*\\d)',
   `{ removing|dropping | taking out|off|away | lifting|slipping off|out } all? of? the|your? marker|markers { on|in the? first|last|next|second { of these|those|them|the | # of these|those|them|the }? row|rows|round|rounds|rnd|rnds? | ${AS_YOU_COME} }?`,
   'decrease|decreasing|increase|increasing|cable|plain|crossing|dec|dec.|inc|inc. round|rnd|row ~(?=\\s*[:.,-])',
@@ -20,7 +27,7 @@ export const IDLE_PHRASES: readonly string[] = [
   'keep|keeping|maintain|maintaining to? the? cable|lace|established|est|panel? { pat|patt|patt.|pattern|patterns | moss|seed|garter|rib|ribbing|cable|cables|panel|panels st|st.|stitch? pat|patt|pattern? } { correct|correctly|going|intact|continuous | as set|established|before }?',
   'and then',
   'and|then|&|now|also',
-  'including in|into|all|both|the|each|every|of|your* { yo|yos|yarnover|yarnovers|increase|increases | yarn over|overs | corner|new sts|stitch|stitches }',
+  `including in|into|of* ${EACH} { ${YOS} | increase|increases | corner|new sts|stitch|stitches }`,
   'ending|end|finishing|finish with',
   'ending|end',
   'across the? row|round',
