@@ -111,6 +111,9 @@ const ON_THE_WAY =
 const KEEPS =
   '(?:,? (?:but )?(?:keep(?:ing)?|leav(?:e|ing))(?: in(?: place)?)? (?:only |just )?(?:the |that |your )?(?:bor|first|last|start|beginning|beginning-of-round|round)(?: (?:of the round|of round|marker|one|ring)){0,2}(?: (?:in|in place|on|where it is))?)';
 
+/** "k2tog, remove marker": the one that is met there, a step of its round. */
+const ONE_HERE = /^(?:remove|drop|take out) (?:the |this |that |next )*marker$/i;
+
 export const MARKER_WORDINGS: readonly Wording[] = [
   // "hang a thread on the 12th, 35th and 58th st", "mark sts 10, 30 and 50 with pins"
   reads(([, verb, how, told]) =>
@@ -164,7 +167,9 @@ export const MARKER_WORDINGS: readonly Wording[] = [
   )`\b(?<=[,;:*] ?|\b(?:and|then) )(?:${PASSES} ${THE_MARKER}${ACROSS}|let ${THE_MARKER} (?:pass|go by)|(?:the )?(?:marker|ring) is (?:slipped|passed|moved|lifted|taken)(?: over| across| along)?)${CLAUSE_ENDS}`,
   // "withdrawing the rings", "removing all markers except BOR", "the markers are removed along the way"
   reads(([all]) =>
-    /^(?:let|tak|leav|lift|slip|pull)/i.test(all) && !/\b(?:off|out|away|drop|fall|go)\b/i.test(all)
+    ONE_HERE.test(all) ||
+    (/^(?:let|tak|leav|lift|slip|pull)/i.test(all) &&
+      !/\b(?:off|out|away|drop|fall|go)\b/i.test(all))
       ? null
       : 'removing markers',
   )`\b(?<=[,;:.(*-–—] {0,2}|\b(?:and|then|while) )${REMOVES} ?(?:${OFF} )?${THEM}${BUT_ONE}?(?: ${OFF}| drop(?: off)?| fall(?: off)?| go)?${BUT_ONE}?${ON_THE_WAY}?${BUT_ONE}?${KEEPS}?${CLAUSE_ENDS}`,
