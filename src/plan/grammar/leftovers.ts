@@ -70,7 +70,7 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
   if (placesElsewhere(tokens) || otherYarn(tokens) || hangsOnly(tokens)) return true;
   if (areRemarks(tokens, SETS_OFF.test(first?.text ?? ''))) return false;
   if (limits(tokens) || WAYS.test(said) || HAVING_WORKED.test(said)) return true;
-  if (/^(?:in|at|near) the (?:very )?(?:middle|cent(?:re|er)|corners?)\b/.test(said)) return true;
+  if (PLACED.test(said)) return true;
   if (statesRounds(tokens) || isEveryday(tokens)) return false;
   // "Work round A frobnicate": right behind what was followed, without a comma, a word that nobody knows.
   const strange = tokens.filter((t) => t.kind === 'word' && !FILLERS.has(t.text));
@@ -80,6 +80,10 @@ export function leftoverInstructs(tokens: readonly Token[]): boolean {
     (t) => t.kind === 'number' || t.kind === 'ordinal' || ENDS.test(t.text) || !isHarmless(t),
   );
 }
+
+/** "in the middle", "before the corners": somewhere else than behind what was told. */
+const PLACED =
+  /^(?:in|at|near) the (?:very )?(?:middle|cent(?:re|er)|corners?)\b|^(?:just |right |immediately )?(?:before|between|behind|inside|outside|around|ahead of|next to|beside|in front of) (?:each |every |all )?(?:of )?(?:the )?(?:corners?|middle|cent(?:re|er)|edges?|ridges?|shaping|decreases?|increases?|every decrease)\b(?! (?:begins?|starts?|is|are|to)\b)/;
 
 /** "… if you have an odd number": it is not known whether it is worked. What is at will is noted elsewhere. */
 function hangsOnly(tokens: readonly Token[]): boolean {

@@ -4,20 +4,8 @@
  * and asks nothing (`told`: of what somebody else does), or leaves that open.
  */
 import type { Token } from '../lex/tokens.ts';
-import { CLASSES } from '../lexicon/classes.ts';
-import {
-  CARE_VERBS,
-  CRAFT_NOUNS,
-  DETERMINERS,
-  EVERYDAY_VERBS,
-  FABRIC_WORDS,
-  FILLERS,
-  MODALS,
-  PRONOUNS,
-  REMARK_LEADS,
-  SIDE_WORDS,
-  STITCH_WORDS,
-} from '../lexicon/words.ts';
+import { demandsWork } from './demands.ts';
+import { ordersFabric } from './imperatives.ts';
 import { leavesOut } from './limits.ts';
 
 export type Mood = 'asks' | 'tells' | 'told' | null;
@@ -247,7 +235,7 @@ export function moodOf(tokens: readonly Token[]): Mood {
     .map((t) => t.text)
     .join(' ')
     .replace(/ ,/g, ',');
-  if (SAME.test(said) || OFTEN.test(plain)) return 'asks';
+  if (SAME.test(said) || OFTEN.test(plain) || demandsWork(plain.replace(LEADS, ''))) return 'asks';
   if (DEFINES.test(plain) || SO_FAR.test(plain)) return 'told';
   let left = false;
   /** Who acts in the clause before: somebody else, and whether a bare verb may go on with it. */
@@ -305,6 +293,10 @@ const OFTEN =
 const WORKS = new RegExp(`^${WORK}\\b`);
 /** "you should now", "we then" */
 const READER = new RegExp(`^(?:you|we) ${SOON}${DUTY}${SOON}(?=${WORK} )`);
+/** "you then take …": what the reader does, and not only what comes of it. */
+const ACTS = new RegExp(
+  `^(?:you|we|one|the (?:knitter|reader)) ${SOON}${DUTY}${SOON}(?!(?:have|get|see|lose|gain|find|want|need|feel|know|notice|reach|count|end|come|go|are|will|can|begin|start|love|like|think|say|call|hear|prefer|may|might|could|would|should|must|do|did|had|were|was|also|always|never|often|only|made|got|took)\\b)`,
+);
 const READER_CHANGES = new RegExp(
   `^(?:you|we) (?:can |may |could |might )?${SOON}${DUTY}${SOON}(?=(?:begin|start) (?:with|at|from) (?:round|rnd|row)|go (?:straight|back|right)|leave out|insert|double|replace|forget|ignore|disregard|drop |do (?:it|this|that|so) )`,
 );
@@ -331,58 +323,12 @@ function asksIn(words: string, whole: string, goesOn: boolean): boolean {
     if (OBJECT.test(done.replace(WORKS, ''))) return true;
   }
   if (BUSY.test(text)) return /\b\d+\b|\bnext\b/.test(text);
-  if (orders(done)) return true;
+  if (goesOn && /^(?:make|form|give|keep|let|leave|create|hold|show|take)\b/.test(done))
+    return false;
+  if (ordersFabric(done) || ordersFabric(text) || ordersFabric(done.replace(ACTS, ''))) return true;
   if (goesOn || /\bmarkers?\b/.test(text)) return false;
   return CHANGES.some((re) => re.test(done) || re.test(text) || re.test(whole.replace(LEADS, '')));
 }
-
-/** What no verb in the imperative is, and verbs that ask for no stitch. */
-const NO_ORDERS: readonly ReadonlySet<string>[] = [
-  DETERMINERS,
-  PRONOUNS,
-  MODALS,
-  REMARK_LEADS,
-  CRAFT_NOUNS,
-  FABRIC_WORDS,
-  SIDE_WORDS,
-  STITCH_WORDS,
-  EVERYDAY_VERBS,
-  CARE_VERBS,
-  CLASSES.handle,
-  CLASSES.care,
-];
-const IMPERATIVE =
-  /^([a-z]{2,})(?: (?:on|off|out|up|down|in|over|back|away|straight|right|directly|ahead|again))* (?:(?:the|a|an|this|that|these|those|your|its|it|them|all|both|every|each|another|any|some|half|more|to|with|at|from|into|in|for|by)\b|\d)/;
-/** Where or when it is done. */
-const WHERE =
-  /(?<=.) (?:after|before|between|until|till|while|when|as|near|under|behind|around|round the|against|along)\b.*$/;
-const THEIR_OBJECT = new RegExp(
-  `\\b(?:(?:\\d+|an?|another|more|all|every|each|both|half|second|third|fourth|fifth|last|first|next|\\d+(?:st|nd|rd|th)) (?:[a-z-]+ ){0,3}${CRAFT}|(?:rounds?|rnds?|rows?|ridges?|repeats?|decreases?|increases?|eyelets?|picots?)|(?<=\\b(?:the|a|an|another|your|this|each|every|1) )(?:second|third|fourth|fifth|last|first)$|(?:to|by|in|with|into) (?:\\d+\\b(?! (?:cm|mm|in|(?:[a-z-]+ ){0,3}(?:needles?|dpns)))|(?:the |a |an )?(?:knit|purl|garter|stockinette|stocking|rib|ribbing|moss|seed|reverse))|(?:again|once more|twice|over|anew)$|instead|rather than|(?:every|each) (?:second|other|\\w+th|third))\\b`,
-);
-
-/** An imperative, whatever its verb, whose object is of the stitches: "tag on a round", "grow it to 104", "halve them again". */
-function orders(text: string): boolean {
-  const [, verb] = IMPERATIVE.exec(text) ?? [];
-  if (!verb || /(?:ing|ed|ly|[^s]s)$/.test(verb)) return false;
-  const object = text.slice(verb.length).replace(WHERE, '');
-  if (NO_VERBS.test(verb) || FILLERS.has(verb)) return false;
-  if (
-    NO_ORDERS.some((set) => set.has(verb)) ||
-    (CLASSES.place.has(verb) && /\bmarkers?\b/.test(text))
-  )
-    return !LOOKING.test(verb) && AMOUNTS.test(object);
-  return THEIR_OBJECT.test(object);
-}
-
-/** What no rows, stitches or places alone tell: how many more of them, or every so many. */
-const AMOUNTS = new RegExp(
-  `\\b\\d+ (?:${CRAFT} (?:more|further|extra|fewer|less)|(?:more|further|extra|fewer|less) ${CRAFT})\\b|\\b(?:every|each) (?:third|fourth|fifth|other|[3-9](?:rd|th)|\\dnd) (?!needle|marker|corner|side|time)`,
-);
-const LOOKING =
-  /^(?:count|check|mark|tick|measure|read|write|note|see|look|watch|show|photograph|press|pin|block|steam|rest|have|wait)$/;
-
-const NO_VERBS =
-  /^(?:another|such|few|several|many|most|more|mark|tick|shape|shaping|begin|start|commence|continue|proceed|back|straight|only|about|down|over|under|through|across|along|between|once|twice|again|yes|no|ok|well|today|photo|picture|figure|chapter|page|part|step|lesson|see|read|look|count|compare|notice|observe|admire|congratulations|number|odd|wrong|right|main|gauge|tension|size|sizes|colour|color|yarn)$/;
 
 /** "knit stitches stand side by side": no verb. */
 function isNoun(text: string): boolean {

@@ -79,7 +79,6 @@ const HARMLESS_SENTENCES: readonly RegExp[] = [
   /^(?:[ivx]{1,4}|[a-h])[ .):-]*$/,
   // "The two rounds" as a heading
   /^(?:the|our|your|my|special|\d+) (?:\d+ )?(?:special |basic )?(?:rounds|rnds|rows)(?: (?:used|needed|to know))?[ :]*$/,
-  /\bcrochet\b/,
   // "1 stitch less each row, and the holes carry on just the same"
   /^\d+ (?:sts?|stitch(?:es)?) (?:less|fewer|more|go|goes|are lost|are gained) (?:in |on |at )?(?:each|every|per) (?:row|round|rnd|time)(?: ?[.!]*| ?, (?:and|but) the (?!next|first|last|other|rest)[^0-9]*)$/,
   // "Keep going, you are doing great", "Ready? Steady? Go!"
@@ -260,7 +259,7 @@ const JUDGEMENTS: readonly (readonly [instructs: boolean, holds: (s: Sentence) =
   ],
   [true, ({ list }) => ordersLater(list) || hidesOrder(list)],
   [true, ({ mood }) => mood() === 'asks'],
-  [false, ({ mood }) => mood() !== null],
+  [false, ({ mood, text }) => mood() !== null || /\bcrochet\b/.test(text)],
   // "Do not bind off yet", "Change to 4 mm needles"
   [
     false,

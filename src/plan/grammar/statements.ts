@@ -7,7 +7,7 @@ import type { Source } from '../lex/source.ts';
 import type { Token } from '../lex/tokens.ts';
 import type { Abbreviations } from '../lexicon/abbreviations.ts';
 import { type Announced, findAnnounced, placeAnnounced } from './announced-rounds.ts';
-import type { RoundLabel, Statement, Told } from './ast.ts';
+import type { RoundLabel, SetUp, Statement, Told } from './ast.ts';
 import { readChangeTold } from './change-told.ts';
 import { countsInFront, isCountInFront } from './counts-in-front.ts';
 import { placeInTime } from './elsewhere.ts';
@@ -15,6 +15,7 @@ import { setsUpLater } from './hidden-orders.ts';
 import { keepsSome } from './limits.ts';
 import { afterBullets, afterCaption, starBullets } from './line-fronts.ts';
 import { joinLines, type Line } from './lines.ts';
+import { moodOf } from './mood.ts';
 import { goesOnWith, looksLikeStitches, type OpenRound } from './open-round.ts';
 import { Passage } from './passage.ts';
 import { itemNumber } from './phrases.ts';
@@ -231,7 +232,10 @@ export class StatementReader {
           start.at,
           this.#passage.sentenceEnd(start.at, end, '.!?'),
         );
-        if (setsUpLater(sentence, this.#progress.worked)) {
+        if (
+          setsUpLater(sentence, this.#progress.worked) ||
+          (this.#progress.worked && ordersBeside(setUp, sentence))
+        ) {
           this.#pushProse(start.at, end, false, true);
           break;
         }
@@ -420,6 +424,17 @@ export class StatementReader {
     });
     if (apart) this.#pushAll(apart.behind);
   }
+}
+
+/** "Put in a round of eyelets", "make a loop on each side": no set-up, but more work. */
+function ordersBeside(
+  { joins, markers, totals, shares }: SetUp,
+  sentence: readonly Token[],
+): boolean {
+  const joined =
+    joins && sentence.some((t) => /^(?:join|clos|connect|link|form|knit|work)/.test(t.text));
+  const told = joined || markers !== null || totals.length > 0 || shares.some((s) => s.each > 1);
+  return !told && moodOf(sentence) === 'asks';
 }
 
 /** The instruction without its place. */

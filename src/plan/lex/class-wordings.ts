@@ -36,7 +36,7 @@ export const CLASS_WORDINGS: readonly Wording[] = [
   )`${BEGINS}(knit|purl|work) (?:all )?(?:of )?(?:the |any )?(?:other )?(${WORK_UNIT}) ${NOT_NAMED}(?: here| above)?${PLAIN}?(?=[ ]?(?:[.;]|$))`,
   reads(([, verb, unit]) =>
     unnamed(unit, verb),
-  )`${BEGINS}(knit|purl|work) (?:all )?(?:of )?the (?:other|remaining) (${WORK_UNIT})${WITHOUT}(?=[ ]?(?:[.;]|$))`,
+  )`${BEGINS}(knit|purl|work) (?:all )?(?:of )?the (?:other|remaining) (rounds|rnds|rds|rows)${WITHOUT}(?=[ ]?(?:[.;]|$))`,
   // "The rounds not listed are knit", "every round not named here is knitted plain"
   reads(([, unit, verb]) =>
     unnamed(unit, verb),

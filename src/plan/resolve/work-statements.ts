@@ -52,6 +52,9 @@ export function workStatements(
   return worker;
 }
 
+/** Most needles or sides that stitches are shared over. Chosen: an octagon has eight, each in two halves. */
+const MOST_PARTS = 16;
+
 /** What a round is called that tells a fabric: "Ribbing round:". */
 const FABRIC_NAME = /^(?:rib|ribbing|border|edging|pattern|patt|moss|seed|body)\b/;
 
@@ -295,7 +298,9 @@ class StatementWorker {
     }
     // "Continue in the same way:" leads to rounds that are told.
     const next = this.#statements.slice(this.#at + 1).find((s) => s.kind !== 'prose');
-    const leads = asks && (next?.kind === 'round' || next?.kind === 'work');
+    const leads =
+      asks &&
+      (next?.kind === 'round' || (next?.kind === 'work' && !this.#isAnother(next.clauses, at)));
     // "Every round until 8 sts remain, break yarn": the piece ends before so few are left.
     const unmet = tail.untilStitches !== null && (next === undefined || next.kind === 'end');
     if (!at.instructs && (leads || (!asks && !unmet))) {
@@ -305,6 +310,12 @@ class StatementWorker {
     }
     if (asks) piece.sayNoEnd(at);
     else piece.sayNotFollowed(at);
+  }
+
+  /** "Keep going like this. Knit 2 rounds.": what comes next does not say how it goes on. */
+  #isAnother([clause]: readonly WorkClause[], at: Place): boolean {
+    const closed = /[.!?]\s*$/.test(this.#piece.source.norm.slice(at.from, at.to));
+    return closed && clause.kind === 'plain' && clause.rounds !== null;
   }
 
   /** "20 sts on each of 4 needles" against the stitches that are there. */
@@ -317,7 +328,8 @@ class StatementWorker {
     if (piece.counts.believed.active) return;
     for (const { parts, each } of shares) {
       const all = parts === null ? null : parts * each;
-      if (all === count || (all === null && count % each === 0)) continue;
+      const few = piece.rounds.length > 0 && count > MOST_PARTS * each;
+      if (all === count || (all === null && count % each === 0 && !few)) continue;
       const said =
         all === null ? `${stitches(each)} each` : `${parts} times ${each}, ${all} in all,`;
       const message = `${said} ${all === null ? 'do not share out' : 'are not'} the ${stitches(count)} on the needles`;

@@ -301,6 +301,8 @@ function roundsHere(c: TokenCursor): number | null {
     if (c.phrase('the first') && isUnit(c)) return unit(c) && 1;
     while (c.phrase('the|a|another|next|following|further|additional') || c.phrase('an'))
       one = true;
+    // "the remaining 3 rounds"
+    if (c.isNumber(1) && isUnit(c, 2)) c.phrase('remaining|rem|final');
     const n = c.number();
     if (n === null && !one) return null;
     // "purl a round, knit a round, then purl another", "purl the next"
@@ -315,7 +317,7 @@ function roundsHere(c: TokenCursor): number | null {
     says(c, 'of these|those|the|such');
     while (
       c.phrase(
-        'more|last|final|further|additional|plain|straight|even|complete|full|next|whole|knit|purl|garter|stockinette|rs|ws',
+        'more|last|final|remaining|further|additional|plain|straight|even|complete|full|next|whole|knit|purl|garter|stockinette|rs|ws',
       ) ||
       c.phrase('right|wrong side')
     );
