@@ -116,6 +116,8 @@ class Relaxing {
   private readonly stepLimit: StepLimit;
   private readonly stiff: RodPreconditioner | null;
   private readonly bands: StrandPreconditioner | null;
+  /** Whether the stiffness is to be factored before the next step. */
+  private due = false;
   private closest: number;
   private tunnelFree = true;
   private touching = 0;
@@ -249,25 +251,32 @@ class Relaxing {
 
   private precondition(v: Float64Array): boolean {
     const { stiff, bands } = this;
+    if (this.due) this.refresh();
     if (bands) bands.apply(v);
     else if (stiff?.ready) stiff.apply(v);
     else return false;
     return true;
   }
 
+  /** Factors where the run is now: only once a step is to be taken from there. */
+  private refresh(): void {
+    const { stiff, bands, unknowns, state, tangents } = this;
+    this.due = false;
+    const pairs = this.touches ? this.lists.near : null;
+    stiff?.refresh(unknowns.actual, this.problem.period, pairs, tangents);
+    bands?.refresh(tangents, pairs, state, this.law);
+  }
+
   private accepted(v: Float64Array, energy: number, residual: number, iteration: number): boolean {
-    const { unknowns, state, options, stiff, bands, tangents } = this;
+    const { unknowns, state, options, stiff } = this;
     const { period } = this.problem;
     if (unknowns.axes.length === 0) unknowns.actual = v;
     const { actual } = unknowns;
     this.touching = state.touching;
     if (state.closest < this.closest) this.closest = state.closest;
     if (!(state.closest > 0)) this.tunnelFree = false;
-    const pairs = this.touches ? this.lists.near : null;
-    if (stiff && iteration % (options.factorEvery ?? 0) === 0)
-      stiff.refresh(actual, period, pairs, tangents);
-    if (bands && iteration % (options.bandEvery ?? 0) === 0)
-      bands.refresh(tangents, pairs, state, this.law);
+    const every = stiff ? options.factorEvery : options.bandEvery;
+    this.due = iteration % (every ?? 0) === 0;
     return options.onIteration?.(iteration, residual, energy, actual, period) === true;
   }
 

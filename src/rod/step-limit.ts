@@ -11,6 +11,9 @@ import type { RodSystem } from './rod-system.ts';
 /** Share of the way to a meeting that a step may go. Chosen: rounding and the closest point's own move stay below. */
 const OF_THE_WAY = 0.9;
 
+/** Rounding cannot bring a pair nearer than twice the largest move, so much longer. */
+const SURELY = 1 + 1e-9;
+
 export interface StepRule {
   /** Largest change of one coordinate. */
   readonly maxMove: number;
@@ -65,11 +68,12 @@ export class StepLimit {
     // cell by the change of period): below a diameter they cannot meet.
     const { start } = unknowns;
     const stretch = Math.abs(spread[0]) * start[0] + Math.abs(spread[1]) * start[1];
-    const fastest = 2 * Math.sqrt(square) + stretch + 1e-300;
+    const together = 2 * Math.sqrt(square);
+    const fastest = together + stretch + 1e-300;
     return this.ofTouching(
       v,
       direction,
-      fastest,
+      together,
       Math.min(limit, (OF_THE_WAY * rule.diameter) / fastest),
     );
   }
@@ -78,7 +82,7 @@ export class StepLimit {
   private ofTouching(
     v: Float64Array,
     direction: Float64Array,
-    fastest: number,
+    together: number,
     most: number,
   ): number {
     const { unknowns, spread, pairs, state } = this;
@@ -86,12 +90,12 @@ export class StepLimit {
     const spreadY = Math.abs(spread[1]) * unknowns.start[1];
     let limit = most;
     for (let t = 0; t < state.touching; t++) {
-      // Even head on they would not meet.
-      if (unknowns.axes.length === 0 && OF_THE_WAY * state.distance[t] >= limit * fastest) continue;
       const k = state.pair[t];
-      const nearer = this.approach(v, direction, t, pairs.first[k], pairs.second[k]);
       const images =
         spreadX * (Math.abs(pairs.imageX[k]) + 1) + spreadY * (Math.abs(pairs.imageY[k]) + 1);
+      // Even head on they would not meet.
+      if (OF_THE_WAY * state.distance[t] >= SURELY * limit * (together + images)) continue;
+      const nearer = this.approach(v, direction, t, pairs.first[k], pairs.second[k]);
       limit = Math.min(limit, (OF_THE_WAY * state.distance[t]) / (nearer + images + 1e-300));
     }
     return limit;
