@@ -144,6 +144,8 @@ Knit 1 round.\nBind off.`);
     // What is worked in a colour is not how it looks.
     const worked = told('Yarn: two colours', 'A', 'B\nColour A: purl.\nColour B: knit');
     expect(worked.colours?.words).toEqual({});
+    for (const label of ['Round 3, CC', 'R3, CC', 'Next round, CC'])
+      expect(looks(`Yarn: two colours\n${label}: ktbl, k to end.`)).toEqual({});
   });
 
   it('have marks of their own, letters where the text has letters', () => {

@@ -236,6 +236,10 @@ const STATED = new RegExp(
   'gm',
 );
 
+/** "Row 2 (WS), contrast colour B: ptbl, …": the label of a round, behind whose colour stands what is worked. */
+const WORKS =
+  /\b(?:rounds?|rnds?|rds?|rows?|r|w)\.? ?\d|\b(?:next|every|each|all|last|following|other)\b/;
+
 /** "Yarn: MC (oatmeal), CC (grey heather)": in a line of yarns all that stands in brackets behind a colour. */
 const YARNS = /^[ \t]*(?:yarns?|colou?rs?|shades?|wools?|materials?)\b[^\n]*/gm;
 const BRACKETED = new RegExp(`\\b(${NAMED}|[a-f])\\s*\\(([a-z][a-z' -]{1,30}[a-z])\\)`, 'g');
@@ -255,6 +259,9 @@ export function colourWords(text: string): Readonly<Record<string, string>> {
   for (const [, name, letter, word] of text.matchAll(TOLD)) tell(name ?? letter, word);
   for (const [, word, name] of text.matchAll(BEHIND)) tell(name, word);
   for (const [, name, word] of text.matchAll(LISTED)) tell(name, word);
-  for (const [, name, word] of text.matchAll(STATED)) tell(name, word);
+  for (const m of text.matchAll(STATED)) {
+    const front = text.slice(text.lastIndexOf('\n', m.index) + 1, m.index);
+    if (!WORKS.test(front)) tell(m[1], m[2]);
+  }
   return out;
 }
