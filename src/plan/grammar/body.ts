@@ -233,14 +233,17 @@ function asMany(c: TokenCursor, label: RoundLabel): RoundsRef | null {
   const { i, end } = c;
   const whole = roundsRef(c);
   if (whole?.kind !== 'numbers' || label.numbers.length % whole.numbers.length === 0) return whole;
-  const dash = c.tokens.findIndex(
-    (t, k) => k > i && k < c.i && t.text === '-' && t.spaced && c.tokens[k + 1]?.spaced,
-  );
-  if (dash < 0) return whole;
+  let dash = i + 1;
+  while (dash < c.i && !isSpacedDash(c, dash)) dash++;
+  if (dash >= c.i) return whole;
   [c.i, c.end] = [i, dash];
   const which = roundsRef(c);
   c.end = end;
   return which;
+}
+
+function isSpacedDash({ tokens }: TokenCursor, k: number): boolean {
+  return tokens[k].text === '-' && tokens[k].spaced && tokens[k + 1]?.spaced === true;
 }
 
 /** "3-4 x4", "4 x 3-4": rounds by their numbers alone. */

@@ -70,13 +70,14 @@ export class RoundOrder {
 
   /** Rules such as "all even rounds: knit" hold for the whole section, wherever they stand in it. */
   #collectRules(statements: readonly Statement[], at: number): void {
+    const last = lastNumbered(statements);
     for (let i = at; i < statements.length; i++) {
       const s = statements[i];
       if (s.kind !== 'round' || s.label === null) continue;
       if (i > at && s.label.numbers[0] === 1) break;
       // "Row 2 and all following rows: as row 1" holds once row 1 is known.
       if (s.label.numbers.length === 0 || s.body.kind === 'steps')
-        this.#collectRule(s.label, s.body, s, noneBelow(statements, i));
+        this.#collectRule(s.label, s.body, s, i >= last);
     }
     // A rule that stands before the section's first number.
     for (let i = at - 1; i >= 0; i--) {
@@ -186,11 +187,11 @@ export class RoundOrder {
   }
 }
 
-/** No round with a number stands below statement `i`. */
-export function noneBelow(statements: readonly Statement[], i: number): boolean {
-  return !statements
-    .slice(i + 1)
-    .some((s) => s.kind === 'round' && s.label !== null && s.label.numbers.length > 0);
+/** Index of the last round with a number; −1 where none has one. */
+export function lastNumbered(statements: readonly Statement[]): number {
+  return statements.findLastIndex(
+    (s) => s.kind === 'round' && s.label !== null && s.label.numbers.length > 0,
+  );
 }
 
 function isRest(s: Statement): boolean {

@@ -28,7 +28,7 @@ import { ClauseWorker } from './clauses.ts';
 import { headsList, isDescribed } from './described-rounds.ts';
 import { crossingsFirst, joinGoing } from './going-on.ts';
 import { numberedLabel, sideWords } from './round-defs.ts';
-import { noneBelow, RoundOrder } from './round-order.ts';
+import { lastNumbered, RoundOrder } from './round-order.ts';
 import { RoundReader } from './round-reader.ts';
 import { RoundScope } from './round-scope.ts';
 import { workAsSet } from './shaping.ts';
@@ -55,6 +55,9 @@ export function workStatements(
 /** Most needles or sides that stitches are shared over. Chosen: an octagon has eight, each in two halves. */
 const MOST_PARTS = 16;
 
+/** Statements below that are looked through for a round. Chosen: more stand in no section, and reading stays linear. */
+const MOST_BELOW = 2000;
+
 /** What a round is called that tells a fabric: "Ribbing round:". */
 const FABRIC_NAME = /^(?:rib|ribbing|border|edging|pattern|patt|moss|seed|body)\b/;
 
@@ -63,6 +66,7 @@ const OF_ROUNDS = /\b(?:sts?|stitch(?:es)?|rows?|rounds?|rnds?|dec\w*|inc\w*|kni
 
 class StatementWorker {
   readonly #statements: readonly Statement[];
+  readonly #lastNumbered: number;
   readonly #piece: WorkedPiece;
   readonly #scope: RoundScope;
   readonly #clauses: ClauseWorker;
@@ -87,6 +91,7 @@ class StatementWorker {
     const { norm } = piece.source;
     const told = withToldPatterns(withoutAnnouncements(statements, norm), norm);
     this.#statements = joinGoing(crossingsFirst(told));
+    this.#lastNumbered = lastNumbered(this.#statements);
     this.#piece = piece;
     this.#scope = new RoundScope(piece);
     this.#clauses = new ClauseWorker(piece, this.#scope);
@@ -361,7 +366,7 @@ class StatementWorker {
     else if (label.rule) {
       this.#passing.rule(label.rule, body, at);
       // "All other rounds: knit. 16 sts." tells what all of them leave.
-      const all = label.rule === 'rest' || noneBelow(this.#statements, this.#at);
+      const all = label.rule === 'rest' || this.#at >= this.#lastNumbered;
       const stated = all && 'stated' in body ? body.stated : null;
       if (!stated || (label.rule !== 'rest' && stated.change !== null)) return;
       this.#order.flush();
@@ -437,7 +442,9 @@ class StatementWorker {
 
   /** Round `n` is told below: "Even rounds 4-22: …", and then the odd ones. */
   #comesLater(n: number): boolean {
-    for (const s of this.#statements.slice(this.#at + 1)) {
+    const end = Math.min(this.#statements.length, this.#at + 1 + MOST_BELOW);
+    for (let i = this.#at + 1; i < end; i++) {
+      const s = this.#statements[i];
       if (s.kind !== 'round' || !s.label) continue;
       if (s.label.numbers.includes(n)) return true;
       if (s.label.numbers[0] === 1) return false;

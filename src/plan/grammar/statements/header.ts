@@ -43,6 +43,8 @@ const GAUGE_HEAD = /^[^\n:]{0,20}\b(?:gauge|tension)\b/;
 const MATERIALS = /^[\s•*#>-]*(?:materials?|equipment|supplies|notions|tools|you (?:will )?need)\b/;
 const DEFINITION =
   /^[\s•*-]*([a-z0-9][a-z0-9/&+.-]*(?:\s[a-z0-9/]{1,6})?)\s*(?:=|:|\s-+\s)\s*(\S.*)$/;
+/** Names that are looked for in the whole text. Chosen: no text explains so many stitches, and reading stays linear. */
+const MOST_NAMES = 200;
 const PROSE_HEADERS =
   /^(?:materials|notes?|pattern notes?|designer|author|(?:finished )?(?:size|measurement|dimension)|difficulty|skill level|colou?rs?|notions|finishing|blocking|making up|supplies|equipment|technique|pattern$)/;
 
@@ -83,6 +85,7 @@ export class HeaderReader {
   readonly #gauges: GaugeLines;
   #seamSaid = false;
   #castOn = false;
+  #namesSought = 0;
 
   constructor(source: Source, abbreviations: Abbreviations, found: DiagnosticList) {
     this.#source = source;
@@ -298,6 +301,7 @@ export class HeaderReader {
   #isUsed(name: string, at: number): boolean {
     const { norm } = this.#source;
     if (readStitch(name, 0)?.end === name.length) return true;
+    if (this.#namesSought++ >= MOST_NAMES) return false;
     return norm.indexOf(name) < at || norm.indexOf(name, norm.indexOf('\n', at)) > at;
   }
 
