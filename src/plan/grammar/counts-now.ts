@@ -227,4 +227,12 @@ export const OF_NOW: readonly CountFrame[] = [
     ),
     ([, count]) => ({ kind: 'now', count: Number(count) }),
   ],
+  // "…, and the end of round 23"
+  [
+    new RegExp(
+      `^\\W*(?:and|which is|at|to)(?: (?:at|to|so|thus))* (?:the )?end of (?:the )?${NTH}${END}`,
+      'g',
+    ),
+    ([, a, b]) => ({ kind: 'at round', round: num(a, b) }),
+  ],
 ];

@@ -41,7 +41,7 @@ const FINISHES =
   /^(?:sew|seam|graft|weave|darn|stitch|embroider|attach|oversew|crochet|line|dye|felt|label|donate|frame)$/;
 /** They are made to sit well. */
 const TIGHTENS =
-  /^(?:tighten|tug|snug|pull|ease|smooth|neaten|tidy|stretch|even|hold|keep|straighten|loosen|adjust|support|protect|secure|catch|rescue|pat|give|push|mark)$/;
+  /^(?:tighten|tug|snug|pull|ease|smooth|neaten|tidy|stretch|even|hold|keep|straighten|loosen|adjust|support|protect|secure|catch|rescue|pat|give|push)$/;
 /** They are laid elsewhere on the needles. */
 const LAYS =
   /^(?:slide|push|spread|arrange|rearrange|distribute|divide|share|move|shift|transfer|put|place|set|lay|hang|bring|turn|separate|space|squeeze|bunch|let|take|carry|join|close|connect|draw|gather|fasten|thread|pass|pick|drop|lose|use|make|get|avoid|prevent|stop|help|allow|ensure|keep|cover|change|hide|stick|fit|pack|load|return|flip)$/;

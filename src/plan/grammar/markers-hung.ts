@@ -8,20 +8,29 @@ import type { TokenCursor } from './token-cursor.ts';
 
 export type MarkersHung = Pick<MarkerStep, 'action' | 'at' | 'every'>;
 
+/** At the numbers of their stitches: for `hungByNumber`. */
+export const BY_NUMBER = String.raw`plac(?:e|ing)\s+markers\s+(in|after)\s+sts\s+(\d{1,5}(?:\s*,\s*\d{1,5})*)(?:\s+every\s+(\d{1,5}))?`;
+const BY_NUMBER_HERE = new RegExp(`^${BY_NUMBER}`);
+/** Most tokens of them. Chosen: bounds the time. */
+const LONGEST = 200;
+
+export function hungByNumber([, how, told, every]: readonly string[]): MarkersHung {
+  return {
+    action: how === 'in' ? 'mark' : 'place',
+    at: told.split(',').map(Number),
+    ...(every && { every: Number(every) }),
+  };
+}
+
 export function markersHung(c: TokenCursor): MarkersHung | null {
   return c.attempt(() => {
+    const { i } = c;
     if (!c.phrase('place|placing')) return null;
-    if (c.phrase('markers in|after sts')) {
-      const action = c.word(-2) === 'in' ? 'mark' : 'place';
-      const at: number[] = [];
-      for (let n = c.number(); n !== null; n = c.number()) {
-        at.push(n);
-        if (!(c.here() === ',' && c.isNumber(1))) break;
-        c.i++;
-      }
-      if (at.length === 0) return null;
-      const every = c.phrase('every') ? c.number() : null;
-      return every === null ? { action, at } : { action, at, every };
+    const told = BY_NUMBER_HERE.exec(c.slice(i, Math.min(c.end, i + LONGEST)));
+    if (told) {
+      const end = c.from(i) + told[0].length;
+      while (!c.done && c.from() < end) c.i++;
+      return hungByNumber(told);
     }
     if (!c.phrase('a|stitch? marker|markers')) return null;
     c.phrase('after');

@@ -137,14 +137,6 @@ const FRAMES: readonly CountFrame[] = [
   ...OF_SHARES,
   ...OF_PARTS,
   ...OF_NOW,
-  // "…, and the end of round 23"
-  [
-    new RegExp(
-      `^\\W*(?:and|which is|at|to)(?: (?:at|to|so|thus))* (?:the )?end of (?:the )?(?:(?:round|rnd|row) (\\d+)|(\\d+)(?:st|nd|rd|th) (?:round|rnd|row))${END}`,
-      'g',
-    ),
-    ([, a, b]) => ({ kind: 'at round', round: Number(a ?? b) }),
-  ],
 ];
 
 /** "When you come out at the other end there are …": the clause tells of the moment that has come. */

@@ -3,32 +3,16 @@
  * passed on the way, taken off. In: the designer's text. Out: places, and what they are read as, so that rounds, sentences
  * and openings need to know one wording alone. Data of `wordings.ts`.
  */
-import { NUMBER_WORD, type Replacement, valueOfWords } from './numbers.ts';
+import { NUMBER_WORD, type Replacement, valueOfNth } from './numbers.ts';
 import { reads, type Wording } from './wording.ts';
 
-const ORDINAL_UNITS: Readonly<Record<string, string>> = {
-  first: 'one',
-  second: 'two',
-  third: 'three',
-  fifth: 'five',
-  eighth: 'eight',
-  ninth: 'nine',
-  twelfth: 'twelve',
-};
 const NTH_WORD =
   '(?:(?:twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)-)?(?:first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth|[a-z]{3,5}teenth|twentieth|thirtieth|fortieth|fiftieth|sixtieth|seventieth|eightieth|ninetieth)';
 
 /** "30th", "thirtieth", "30", "thirty" are 30. */
 function placeNumber(told: string): number {
   const digits = /^\d+/.exec(told);
-  if (digits) return Number(digits[0]);
-  return valueOfWords(
-    told
-      .toLowerCase()
-      .split('-')
-      .map((w) => ORDINAL_UNITS[w] ?? w.replace(/ieth$/, 'y').replace(/th$/, ''))
-      .join('-'),
-  );
+  return digits ? Number(digits[0]) : valueOfNth(told);
 }
 
 const STW = '(?:stitches|sts?(?![a-z])|stitch)';

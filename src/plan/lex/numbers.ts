@@ -27,6 +27,21 @@ export function valueOfWords(words: string): number {
   return sum;
 }
 
+/** "first" to "twelfth" */
+export const ORDINALS: ReadonlyMap<string, number> = new Map(
+  'first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth'
+    .split(' ')
+    .map((word, i) => [word, i + 1]),
+);
+
+/** "thirtieth", "twenty-first" are 30 and 21, and so are "thirty" and "twenty-one". */
+export function valueOfNth(words: string): number {
+  let sum = 0;
+  for (const word of words.toLowerCase().split('-'))
+    sum += ORDINALS.get(word) ?? valueOfWords(word.replace(/ieth$/, 'y').replace(/th$/, ''));
+  return sum;
+}
+
 /** A stretch of the text that stands for other characters. */
 export interface Replacement {
   readonly from: number;

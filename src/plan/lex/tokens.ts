@@ -3,6 +3,7 @@
  * `Source`. Out: tokens in order of the text; spaces lie between them, a line's end is a token.
  */
 import { DOTTED, DOTTED_INSIDE, NUMBERED_WORDS } from '../lexicon/words.ts';
+import { ORDINALS } from './numbers.ts';
 import type { Place, Source } from './source.ts';
 
 export type TokenKind = 'word' | 'number' | 'ordinal' | 'mark' | 'line';
@@ -18,10 +19,6 @@ export interface Token extends Place {
   /** It begins with a capital letter in what the designer typed. */
   readonly capital: boolean;
 }
-
-const ORDINAL_WORDS =
-  'first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth'.split(' ');
-const ORDINALS = new Map(ORDINAL_WORDS.map((w, i) => [w, i + 1]));
 
 const TOKEN =
   /([ \t\r\f\v\u00a0]+)|(\n)|(\d+(?:\.\d+)?)|([a-z][a-z0-9]*(?:'[a-z]+)?)|([^\sa-z0-9])|(\S)/gy;

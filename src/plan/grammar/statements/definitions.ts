@@ -33,11 +33,11 @@ const IN_BRACKETS =
   /(?:(?:\d{1,2}|an?|work|make|with|as) )*(?<name>[a-z][a-z0-9-]*(?: [a-z0-9-]+){0,3}?) ?[([] ?(?:(?:=|i\.?e\.?|that is|this is|which is|meaning|(?:[a-z-]+ ){0,2}(?:de|in)crease ?[:=])[,:]? ?)?(?<told>[^()[\]]{6,140})[)\]]/y;
 /** "For the left increase you lift …" */
 const YOU = new RegExp(
-  String.raw`(?:for|to (?:make|work)) (?:the |an? )?(?<name>(?:[a-z-]+ ){0,2}(?:de|in)crease),? (?:you |we )${TOLD}`,
+  `(?:for|to (?:make|work)) (?:the |an? )?(?<name>(?:[a-z-]+ ){0,2}(?:de|in)crease),? (?:you |we )${TOLD}`,
   'y',
 );
 /** "DD  sl 2 tog, k1, p2sso": a table, or columns. */
-const COLUMNS = new RegExp(String.raw`(?<name>[a-z][a-z0-9]{0,7})(?<short>)  ?${TOLD}`, 'y');
+const COLUMNS = new RegExp(`(?<name>[a-z][a-z0-9]{0,7})(?<short>)  ?${TOLD}`, 'y');
 /** Key lists may part the name from its words by a comma. */
 const KEYED = new RegExp(
   String.raw`(?:key|abbr[a-z]*\.?):? (?<name>[a-z][a-z0-9]{0,5}), ${TOLD}`,

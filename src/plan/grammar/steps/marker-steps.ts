@@ -3,6 +3,7 @@
  * Input: a cursor at the word. Output: the step, the cursor behind it. Short rows and a beginning of the
  * round that moves cannot be followed, which is said.
  */
+import { BY_NUMBER, hungByNumber } from '../markers-hung.ts';
 import type { StepCursor } from './step-cursor.ts';
 import type { Step } from './steps.ts';
 import { wording } from './wording.ts';
@@ -42,8 +43,7 @@ const MARKER_TOLD = wording(
   `{ and|with|where | of which | so that }? { { { the|your }? last|final|% { of them|these|which }? marker|mkr|m|one|1|pm? is|marks|mark|=|shows|show|indicates|indicate|being|at|for|denotes ~[^.;,()\\d]{0,60}?\\b(?:beg|start|end|bor)[a-z]*(?![a-z]) of|the|each|every|a|this|your|round|rounds|rnd|rnds|row|side|is|marker|from|here|on|one|it|being|different|another|contrasting|in|color|colour* } | using|with a|an|the? ~[^.;,()\\d]{0,30}marker[^.;,()\\d]{0,40} | { there are now? }? # marker|markers { in all|total | altogether } }`,
 );
 /** "placing markers in sts 10, 30, 50": as `lex/marker-words.ts` tells it. */
-const PLACED_BY_NUMBER =
-  /(?:and )?plac(?:e|ing) markers (in|after) sts (\d{1,5}(?:, \d{1,5})*)(?: every (\d{1,5}))?/y;
+const PLACED_BY_NUMBER = new RegExp(`(?:and\\s+)?${BY_NUMBER}`, 'y');
 const MOVED_MARKER = wording(
   `{ move|shift|reposition the? ~(?:[a-z]+\\s+){0,4} ${M} ~(?!\\s*up(?:wards)?\\b) #|to|the|back|left|right|over|forward|beyond|past|behind|after|this|next|that|st|sts|stitch* | place|put a|the? new { bor | ~beg[a-z.]* of the? rnd|round | start|end of rnd|round | rnd|round } marker|m }`,
 );
@@ -98,14 +98,7 @@ const NEW_BEGINNING = /^(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg|start|e
 export function readMarkerStep(cursor: StepCursor): Step | null | 'none' {
   const at = cursor.i;
   const told = 'ap'.includes(cursor.text[at]) ? cursor.match(PLACED_BY_NUMBER) : null;
-  if (told) {
-    const action = told[1] === 'in' ? 'mark' : 'place';
-    const numbers = {
-      at: told[2].split(',').map(Number),
-      ...(told[3] && { every: Number(told[3]) }),
-    };
-    return { kind: 'marker', action, ...numbers, ...cursor.span(at) };
-  }
+  if (told) return { kind: 'marker', ...hungByNumber(told), ...cursor.span(at) };
   if (cursor.match(MARKER_KEPT)) return null;
   const marks = cursor.match(MARKS_STITCHES);
   if (marks)
