@@ -1,11 +1,16 @@
-/** What can wait at the start until the first fabric has come to rest, or there is none to wait for. */
-import { page, type Work } from './page-store.ts';
+/** What waits for the page's state, and no longer than so many milliseconds. */
+import { type PageState, page, type Work } from './page-store.ts';
 
-/** A fabric that takes longer no longer holds it up. Chosen. */
+/** A fabric that takes longer no longer holds up what can wait at the start. Chosen. */
 const LATEST_MS = 20_000;
 const BUSY: readonly Work['state'][] = ['idle', 'laying-out', 'relaxing'];
 
-export function onceSettled(then: () => void): void {
+/** Once, when `holds` does or `latestMs` have gone by. */
+export function oncePage(
+  holds: (state: PageState) => boolean,
+  latestMs: number,
+  then: () => void,
+): void {
   let waits = true;
   const go = () => {
     if (!waits) return;
@@ -14,9 +19,14 @@ export function onceSettled(then: () => void): void {
     stop();
     then();
   };
-  const latest = setTimeout(go, LATEST_MS);
-  const stop = page.subscribe(({ work }) => {
-    if (!BUSY.includes(work.state)) go();
+  const latest = setTimeout(go, latestMs);
+  const stop = page.subscribe((state) => {
+    if (holds(state)) go();
   });
-  if (!BUSY.includes(page.get().work.state)) go();
+  if (holds(page.get())) go();
+}
+
+/** What can wait at the start until the first fabric has come to rest, or there is none to wait for. */
+export function onceSettled(then: () => void): void {
+  oncePage(({ work }) => !BUSY.includes(work.state), LATEST_MS, then);
 }

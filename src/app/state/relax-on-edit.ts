@@ -8,6 +8,7 @@ import { KnitClient } from '../../worker/client.ts';
 import type { KnittedSheet, LaidSheet, Previous } from '../../worker/messages.ts';
 import { PictureGate } from './frame-throttle.ts';
 import { keepFabric } from './kept-fabric.ts';
+import { oncePage } from './once-settled.ts';
 import type { PageState } from './page-store.ts';
 import { page } from './page-store.ts';
 import { posed } from './pose.ts';
@@ -117,20 +118,14 @@ export function relaxFirst(text: string): void {
  * two cores at the cost of the first picture; null where it is to be read here.
  */
 export function planReadElsewhere(text: string): Promise<Plan | null> {
-  const { plan } = page.get();
-  if (plan?.text === text) return Promise.resolve(plan);
-  if (asked !== text) return Promise.resolve(null);
+  const known = () => {
+    const { plan } = page.get();
+    return plan?.text === text ? plan : null;
+  };
+  if (known() || asked !== text) return Promise.resolve(known());
   return new Promise((resolve) => {
-    const tell = (read: Plan | null) => {
-      clearTimeout(latest);
-      stop();
-      resolve(read);
-    };
-    const latest = setTimeout(tell, FIRST_READING_MS, null);
-    const stop = page.subscribe(({ plan: read, work }) => {
-      if (read?.text === text) tell(read);
-      else if (work.state === 'failed') tell(null);
-    });
+    const isOver = ({ work }: PageState) => known() !== null || work.state === 'failed';
+    oncePage(isOver, FIRST_READING_MS, () => resolve(known()));
   });
 }
 
