@@ -137,6 +137,7 @@ Knit 1 round.\nBind off.`);
       'Yarn: MC (oatmeal), CC (grey heather)',
       'Yarn: MC (oatmeal); CC: grey heather',
       'Yarns: MC = oatmeal, CC = grey heather',
+      'Double knitting yarn: MC (oatmeal), CC (grey heather). 4 mm needles.',
     ])
       expect([line, looks(line)]).toEqual([line, { MC: 'oatmeal', CC: 'grey heather' }]);
     // What else stands in brackets is no colour.

@@ -240,8 +240,9 @@ const STATED = new RegExp(
 const WORKS =
   /\b(?:rounds?|rnds?|rds?|rows?|r|w)\.? ?\d|\b(?:next|every|each|all|last|following|other)\b/;
 
-/** "Yarn: MC (oatmeal), CC (grey heather)": in a line of yarns all that stands in brackets behind a colour. */
-const YARNS = /^[ \t]*(?:yarns?|colou?rs?|shades?|wools?|materials?)\b[^\n]*/gm;
+/** "Yarn: MC (oatmeal), CC (grey heather)", "Double knitting yarn: …": in a line of yarns all that stands in brackets behind a colour. */
+const YARNS =
+  /^[ \t]*(?:(?:yarns?|colou?rs?|shades?|wools?|materials?)\b|(?:[a-z0-9-]+ ){1,3}(?:yarns?|wools?)[ \t]*:)[^\n]*/gm;
 const BRACKETED = new RegExp(`\\b(${NAMED}|[a-f])\\s*\\(([a-z][a-z' -]{1,30}[a-z])\\)`, 'g');
 
 /** "MC = oatmeal", "Yarn A: navy", "cream (CC)": what colours look like. In: the whole text. */

@@ -41,6 +41,9 @@ const BARE_GAUGE = /^[\s•*#>-]*(?:gauge|tension)(?![a-z])[\s.*_-]*(?:square|sw
 const CASTS_ON = /\b(?:cast(?:ing)?[\s-]*on|co)(?:\s|:)+[a-z\s]*\d/;
 const GAUGE_HEAD = /^[^\n:]{0,20}\b(?:gauge|tension)\b/;
 const MATERIALS = /^[\s•*#>-]*(?:materials?|equipment|supplies|notions|tools|you (?:will )?need)\b/;
+const WEIGHT_HEAD = /^[\s•*-]*(?:[a-z0-9-]+ ){1,3}(?:yarns?|wool)[ \t]*:/;
+/** "…, B (navy). 4 mm needles, set of five." */
+const BEGINS_SENTENCE = /(?:^|[.;:])[\s•*-]*(?:(?:a|an|one|your|set|pair|of) )*$/;
 const DEFINITION =
   /^[\s•*-]*([a-z0-9][a-z0-9/&+.-]*(?:\s[a-z0-9/]{1,6})?)\s*(?:=|:|\s-+\s)\s*(\S.*)$/;
 /** Names that are looked for in the whole text. Chosen: no text explains so many stitches, and reading stays linear. */
@@ -103,11 +106,25 @@ export class HeaderReader {
   read(lines: Line[]): void {
     this.#readLines(lines);
     this.headers.needles ??= this.#needlesTold(lines);
+    this.headers.yarn ??= this.#yarnTold(lines);
   }
 
   /** Gauges told within other lines. */
   addGauges(asides: readonly GaugeAside[]): void {
     this.#gauges.aside(asides);
+  }
+
+  /** Yarn under its weight: "Double knitting yarn: 60 g". */
+  #yarnTold(lines: readonly Line[]): Headers['yarn'] {
+    const { norm } = this.#source;
+    for (const { from, to } of lines) {
+      const text = norm.slice(from, Math.min(to, from + LONGEST_VALUE));
+      if (CASTS_ON.test(text)) return null;
+      if (!WEIGHT_HEAD.test(text)) continue;
+      const [sentence] = /^.*?(?=\.\s|\.?$)/.exec(text) ?? [text];
+      return this.#yarn(sentence, from, from + sentence.length);
+    }
+    return null;
   }
 
   /** Needles without a heading: in the sentence of the gauge, else among the materials or where stitches are cast on. */
@@ -122,7 +139,8 @@ export class HeaderReader {
         const from = line.from + named.from;
         const told = { text: this.#original(from, line.from + named.to), mm: named.mm };
         if (isGaugeSentence(text) || isPartOfGauge(text) || GAUGE_HEAD.test(text)) return told;
-        if (castsOn || MATERIALS.test(text)) found ??= told;
+        const alone = BEGINS_SENTENCE.test(text.slice(0, named.from));
+        if (castsOn || alone || MATERIALS.test(text)) found ??= told;
       }
       if (castsOn) break;
     }
