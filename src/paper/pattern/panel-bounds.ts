@@ -134,14 +134,18 @@ function showsPanel(items: readonly WorkedItem[], first: number, end: number): b
   return inside.size > 1 || [...inside].some((name) => !beside.has(name) && beside.size > 0);
 }
 
-/** Markers come off before a round that leaves other stitches between them than the next one tells. */
+/**
+ * Markers come off in a round that leaves other stitches between them than the next one tells, and in the one before a
+ * round that has a stitch or a crossing across them.
+ */
 function stopWhereTheyShift(plan: Plan, sides: number, places: (PanelPlace | null)[]): void {
   for (let i = 0; i < places.length; i++) {
     const place = placeInWork(plan, sides, places, i);
     if (!place) continue;
     const names = insideSeam(plan, plan.rounds[i]);
-    if (splitAtPanel(names.slice(0, names.length / sides), place.now, place.next)) continue;
-    places.fill(null, i + (place.next ? 1 : 0));
+    const side = names.slice(0, names.length / sides);
+    if (splitAtPanel(side, place.now, place.next)) continue;
+    places.fill(null, i + (splitAtPanel(side, place.now, null) ? 1 : 0));
     return;
   }
 }
