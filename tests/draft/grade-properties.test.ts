@@ -31,6 +31,13 @@ it('a panel that stood as its ground until it was wide enough, and had few round
   for (const larger of [0.5, 0.75]) checkPanelsKept({ spec, larger, finer: 1 });
 });
 
+it('a piece of two centimetres, that lies as it is let down, has the verdict of its own fabric', async () => {
+  const panels = [{ stitches: 'k6', crossEvery: null, place: 28 }];
+  const worked = { shape: 'octagon', worked: 'flat', seamStitches: 1 } as const;
+  const spec: SpecInput = { ...worked, sizeMm: 38, stitchMm: 3.194, roundMm: 3.194, panels };
+  await checkGrade({ spec, larger: 0.5, finer: 0.85 }, newGradeTally());
+});
+
 it('panels on corners are found there, over random plans', () => {
   fc.assert(fc.property(cornerCases, checkCornerPanels), { seed: 1, numRuns: runs(200) });
 });

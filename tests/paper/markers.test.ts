@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
+import { draftPlan } from '../../src/draft/draft.ts';
 import { turnFlat } from '../../src/draft/rework/turn-flat.ts';
 import { writePattern } from '../../src/paper/pattern/written.ts';
 import { parsePlan } from '../../src/plan/parse.ts';
@@ -189,6 +190,18 @@ it('a panel has markers for as long as they tell more than figures: not one of a
     ),
     { seed: 17, numRuns: runs(100) },
   );
+});
+
+it('markers are off before a cable crosses over them', () => {
+  const panels = [
+    { stitches: 'p2 k12 p2', crossEvery: 8, place: 24 },
+    { stitches: 'p1 k4 p1', crossEvery: 6, place: 8 },
+  ];
+  const gauge = { stitchMm: 3.767, roundMm: 2.63 };
+  const worked = { shape: 'octagon', corner: 'centred', ground: 'garter' } as const;
+  const plan = parsePlan(draftPlan({ ...worked, ...gauge, panels, sizeMm: 173 }).text);
+  expect(plan.kinds.some(({ name }) => name === '6/6 LC')).toBe(true);
+  reads(plan, writePattern(plan).text);
 });
 
 it('needs no marker to part a round that is the same all round', () => {
