@@ -8,18 +8,18 @@ import type { TextPosition } from '../plan.ts';
 import { castOnSums } from './cast-on-sums.ts';
 import { classesOfRounds } from './classes-of-rounds.ts';
 import { cornerStitches } from './corner-stitches.ts';
-import { decreasesByTheirWay } from './decreases-by-their-way.ts';
 import { hardWraps } from './hard-wraps.ts';
 import { labelsBehind } from './labels-behind.ts';
 import { leadPhrases } from './lead-phrases.ts';
 import { numberWords, type Replacement } from './numbers.ts';
 import { ownWords } from './own-words.ts';
 import { partsOfRounds } from './parts-of-rounds.ts';
-import { roundsCalledTurns } from './rounds-called-turns.ts';
+import { inOrder, type Replaced, replaced } from './replaced.ts';
 import { rowsCalledNeedles } from './rows-called-needles.ts';
 import { schedules } from './schedules.ts';
 import { chosenNumbers, linesOfSomeSizes, ofAllSizes, type Sizes, sizesIn } from './sizes.ts';
 import { plainTables } from './tables.ts';
+import { translated } from './translators.ts';
 import { otherWordings } from './wordings.ts';
 import { yarnNames } from './yarn-names.ts';
 
@@ -170,7 +170,6 @@ function replacementsIn(text: string, sizes: Sizes | null): Replacement[] {
     ...saidTwice(text),
     ...numberWords(text),
     ...joinedLetters(text),
-    ...decreasesByTheirWay(text),
     ...classesOfRounds(text),
     ...castOnSums(text),
     ...partsOfRounds(text),
@@ -178,24 +177,6 @@ function replacementsIn(text: string, sizes: Sizes | null): Replacement[] {
     ...lists,
   ];
   return inOrder(all);
-}
-
-/** In order and without overlaps; of two that begin alike the longer holds. */
-function inOrder(all: Replacement[]): Replacement[] {
-  all.sort((a, b) => a.from - b.from || b.to - a.to);
-  let end = 0;
-  return all.filter((r) => {
-    if (r.from < end) return false;
-    end = r.to;
-    return true;
-  });
-}
-
-/** A text with some of its stretches read as others. */
-interface Replaced {
-  readonly text: string;
-  /** Where each character stood; null where none moved. */
-  readonly places: Int32Array | null;
 }
 
 /** The text with its own words read as those of the trade. */
@@ -208,7 +189,6 @@ function inTradeWords(text: string): Replaced & { readonly yarns: readonly strin
     ...leadPhrases(text),
     ...schedules(text),
     ...rowsCalledNeedles(text),
-    ...roundsCalledTurns(text),
     ...cornerStitches(text),
   ];
   const words = [...inserted, ...inOrder([...own, ...removed])];
@@ -216,36 +196,11 @@ function inTradeWords(text: string): Replaced & { readonly yarns: readonly strin
   return { ...replaced(text, words), yarns };
 }
 
-/** `words`: in order. */
-function replaced(text: string, words: readonly Replacement[]): Replaced {
-  if (words.length === 0) return { text, places: null };
-  const parts: string[] = [];
-  const longer = words.reduce((n, r) => n + r.text.length, 0);
-  const places = new Int32Array(text.length + longer + 1);
-  let to = 0;
-  let from = 0;
-  const keep = (end: number): void => {
-    parts.push(text.slice(from, end));
-    for (; from < end; from++) places[to++] = from;
-  };
-  for (const word of words) {
-    keep(word.from);
-    parts.push(word.text);
-    const { length } = word.text;
-    const last = Math.max(word.from, word.to - 1);
-    for (let k = 0; k < length; k++)
-      places[to++] = k + 1 === length ? last : Math.min(word.from + k, last);
-    from = word.to;
-  }
-  keep(text.length);
-  places[to] = text.length;
-  return { text: parts.join(''), places };
-}
-
 /** `size`: index of the size to follow where the text is for several; null leaves it to the text. */
 export function readSource(original: string, size: number | null = null): Source {
   const whole = replaced(original, hardWraps(original));
-  const { text, places, yarns } = inTradeWords(prepared(whole.text));
+  const said = translated(whole.text);
+  const { text, places, yarns } = inTradeWords(prepared(said.text));
   const sizes = sizesIn(text, size);
   const replacements = replacementsIn(text, sizes);
   let r = 0;
@@ -301,7 +256,7 @@ export function readSource(original: string, size: number | null = null): Source
     out.push(c);
   }
   map[out.length] = text.length;
-  for (const moved of [places, whole.places])
+  for (const moved of [places, said.places, whole.places])
     if (moved) for (let i = 0; i <= out.length; i++) map[i] = moved[map[i]];
   return {
     text: original,

@@ -1,0 +1,195 @@
+/**
+ * Stitches that a text explains where it uses them, or anywhere else: "1 overcast (= slip 1, knit 1, pass over)", "skewed dec
+ * right: knit 2 together", "decrease 1 by knitting 2 together". In: the designer's text. Out: places, and the stitch that each is
+ * read as; a name of the text's own is read so wherever it is used.
+ *
+ * A way is a list of moves (slip, knit, lift over, …) in whatever words; `STITCHES` tells which stitch the moves make.
+ */
+import { type Replacement, valueOfWords } from './numbers.ts';
+import { COUNT, STS } from './wording.ts';
+
+const ONE = '(?:1|one|an?|(?:the )?(?:next|following|first|1st|second|2nd|last))';
+const TWO = '(?:(?:the )?(?:next |following |first |last )?(?:2|two)|both|them|these|those)';
+const THREE = '(?:(?:the )?(?:next |following |first |last )?(?:3|three))';
+const ST = `(?: (?:of (?:the )?)?(?:${STS}|one))?`;
+const TOG =
+  '(?: (?:tog(?:ether)?\\b\\.?|at once|as (?:1|one)|at (?:the same|1|one) time|in (?:1|one)))';
+const LIKE =
+  '(?:,? (?:as if (?:to (?:knit|k|purl)|knitting|purling)(?: (?:2 |two )?(?:it|them|tog(?:ether)?|2tog))?(?: (?:them|tog(?:ether)?))?|as if one (?:wanted|were going) to knit (?:it|them)(?: tog(?:ether)?)?|as (?:for )?to knit|knit(?:ting)?[ -]?wise|(?:with )?(?:the )?yarn (?:in|at) (?:the )?(?:back|front)|without (?:working|knitting)(?: (?:it|them))?|unworked|unknitted|loose(?:ly)?|in knit|purl[ -]?wise)){0,3}';
+const SINGLY =
+  '(?:,? (?:(?:one|1) (?:by|at) (?:one|1|a time)|(?:one|1) after (?:the other|another)|singly|separately|each (?:on its own|separately|singly)|individually))';
+const BEHIND =
+  '(?: (?:(?:tbl|through (?:the )?(?:back|rear)(?: (?:of the )?(?:loops?|legs?|threads?|strands?|sts?|stitches|mesh(?:es)?))?|from (?:behind|the back|the rear)|in(?:to)? the (?:back|rear)(?: (?:of the )?(?:loops?|legs?|threads?|strands?|sts?|stitches))?|(?:taking|taken|grasping|by) (?:them |the )?(?:from behind|the back (?:loops?|threads?|strands?))|twisted|crossed|by the back (?:loops?|threads?|strands?))))';
+const SLIPS =
+  '(?:slip|sl\\.?|lift(?: off)?|take(?: off)?|pass|transfer|move|put|leave|remove|draw off)';
+const OFF =
+  '(?: (?:off|loose|over|across|onto the right(?: (?:hand )?needle)?|to the right(?:[ -](?:hand )?needle)?)){0,3}';
+const KNITS = '(?:knit|k|work)';
+const THROWS =
+  '(?:pass|p|draw|lift|pull|bring|put|lay|cast|leap|slip|take|throw|let|hoist|haul|drag|jump|flip|turn)';
+const SLIPPED =
+  '(?:slipped|slip|sl|lifted|loose|passed|taken(?: off)?|transferred|first|1st|unknitted|unworked|unknit|moved|taken-off|lifted-off)';
+const ONTO = `(?:(?: (?:the )?(?:(?:one )?(?:just )?(?:knitted|knit|worked|k|second|2nd|next|new|following|other|one)(?: (?:just )?(?:knitted|knit|worked))?)(?: (?:${STS}|ones?))?)|(?: (?:it|this|that|them)))?`;
+
+/** One move, and its letter among those of a way. */
+const MOVES: readonly (readonly [string, string])[] = [
+  // Lifted over: what was slipped, or all of it at once.
+  [
+    'o',
+    `(?:psso|p2sso|pass over|${THROWS} (?:over )?(?:the |both |these |this |that )*(?:(?:2|two|both) )?(?:(?:${SLIPPED}[ -]?){1,3}(?: (?:${STS}|ones?))?|it|this|that|them|both|those|(?:2|two)(?: ${STS})?)(?: ${STS})?(?: (?:jump|leap|fall|slide|pass))?(?: (?:up )?over)${ONTO}|${THROWS} over (?:the )?${SLIPPED}(?: ${STS})?)`,
+  ],
+  [
+    't',
+    `${SLIPS}${OFF} ${TWO}${ST}${OFF}${TOG}${LIKE}|${SLIPS} ${TWO}${ST}${OFF}${LIKE}${TOG}${LIKE}|${SLIPS}${OFF} ${TWO}${ST}${OFF}${LIKE}`,
+  ],
+  ['ss', `${SLIPS}${OFF} ${TWO}${ST}${OFF}${LIKE}${SINGLY}${LIKE}`],
+  ['s', `${SLIPS}${OFF} ${ONE}${ST}${OFF}${LIKE}`],
+  [
+    'b',
+    `(?:(?:(?:return|replace|slip|put) (?:them|both|the 2 sts|the stitches) (?:back )?(?:to|on|onto) the left(?:[ -]hand)? needle),? (?:and |then )*)?${KNITS}(?: ${TWO})?(?: slipped)?${ST}${TOG}${BEHIND}|${KNITS}${TOG} ${TWO}${ST}${BEHIND}|${KNITS} ${TWO}${ST}${TOG}?${BEHIND}(?:${TOG})?|k2tog(?: ?tbl|${BEHIND})`,
+  ],
+  ['c', `${KNITS} ${THREE}${ST}${TOG}|k3tog`],
+  [
+    'd',
+    `${KNITS} ${TWO}${ST}${TOG}|${KNITS}${TOG} ${TWO}${ST}|k2tog|(?:2|two) ${KNITS}${TOG}|(?:2|two)(?: ${STS})?${TOG}(?: knit)?`,
+  ],
+  ['k', `${KNITS} ?${ONE}${ST}|(?:1|one)(?: ${STS})? knit|k1|${KNITS} (?:it|this)`],
+  [
+    'y',
+    '(?:(?:bring|put|lay|wrap|take|throw|wind) the (?:yarn|thread|wool) (?:once )?(?:over|round|around)(?: the)?(?: right)?(?:[ -]hand)?(?: needle)?)',
+  ],
+  [
+    'l',
+    '(?:(?:lift|pick up|raise|take up|take)(?: up)? (?:the |a )?(?:cross|horizontal|connecting|running|transverse|intermediate)?[ -]?(?:thread|strand|bar)(?: (?:lying )?(?:between|before)(?: (?:the )?(?:next )?(?:(?:2|two) )?(?:sts|stitches|st|stitch|needles))?)?(?: (?:with|onto|on) the (?:left|right)(?:[ -]hand)? needle)?)',
+  ],
+  [
+    'w',
+    `${KNITS} (?:it|this|that|the st(?:itch)?)(?: (?:(?:tbl|twisted|crossed)|through (?:the )?back(?: loop)?|in(?:to)? the back(?: of it)?|from behind))`,
+  ],
+];
+/** Ways, by the letters of their moves, and the stitch each makes. Source: common practice. */
+const STITCHES: Readonly<Record<string, string>> = {
+  sko: 'skp',
+  sdo: 'sk2p',
+  tko: 's2kp',
+  ssb: 'ssk',
+  ssd: 'ssk',
+  tb: 'ssk',
+  d: 'k2tog',
+  c: 'k3tog',
+  b: 'k2tog tbl',
+  y: 'yo',
+  lw: 'm1',
+};
+const JOINT = '(?:[ ]?[,;][ ]?(?:(?:and|then|now|next)[ ])*|[ ](?:(?:and|then|now)[ ])+)';
+const MOVE = `(?:${MOVES.map(([, source]) => `(?:${source})`).join('|')})`;
+const ALL_MOVES = new RegExp(
+  `(?:${MOVES.map(([name, source]) => `(?<m${name}>${source})`).join('|')})(?=$|${JOINT}|[ ]?[.;)])`,
+  'giy',
+);
+const GAP = new RegExp(JOINT, 'giy');
+
+/** The stitch that is worked so; null where the moves are others, or words stand among them that are no move. */
+export function stitchWorked(way: string): string | null {
+  let letters = '';
+  let at = 0;
+  while (at < way.length) {
+    ALL_MOVES.lastIndex = at;
+    const m = ALL_MOVES.exec(way);
+    if (!m?.groups) return null;
+    const [name] = Object.entries(m.groups).find(([, said]) => said !== undefined) ?? [''];
+    letters += name.slice(1);
+    at = ALL_MOVES.lastIndex;
+    GAP.lastIndex = at;
+    if (GAP.test(way)) at = GAP.lastIndex;
+    else break;
+  }
+  return /^[\s.]*$/.test(way.slice(at)) ? (STITCHES[letters] ?? null) : null;
+}
+
+const LETTER = 'a-zåäöøæéèêç';
+/** Words of the sentence, none of a name. */
+const NO_NAME =
+  '(?!(?:on|each|every|needles?|sides?|to|of|from|in|at|all|the|and|then|with|until|before|after|knit|purl|slip|work|make|do|by|for|rounds?|rows?|repeat|together|tog)\\b)';
+const NAME = `(?:${NO_NAME}[${LETTER}]{2,14}[ -]){0,3}${NO_NAME}[${LETTER}]{3,14}`;
+const WAY = `${MOVE}(?:${JOINT}${MOVE}){0,3}\\.?`;
+const THAT_IS =
+  '(?:[= ]{0,3}(?:(?:i\\. ?e\\.|ie|that is(?: to say)?|that means|thus|so|namely|viz\\.?|worked(?: as follows| so| thus)?|as follows)[:,]? ?)?)';
+const LISTED =
+  '(?<=^[ \\t]{0,8}|[,;:*([|=] ?|\\b(?:and|then|needle|side|section|make|work|do|with|by|as) )';
+/** Behind its first use, in brackets, between dashes or commas. */
+const IN_PLACE = new RegExp(
+  `${LISTED}(?:the (?:next|first|last) (?:2|two|3|three)(?: ${STS})? (?:become|are made into|turn into) (?:1|one)(?: (?:by|with|through))? )?(?:(?:(?:make|work|do) )?(?:(?<many>1|one|an?|the|${COUNT}) )?(?<name>${NAME})|(?<n>[23])(?: ${STS})? (?:become (?:1|one)|tog(?:ether)?\\.?(?<lean>(?: [a-z-]{4,8}){0,2})))(?: ?\\(${THAT_IS}(?<in>${WAY})\\)|,? (?:i\\. ?e\\.|ie|that is(?: to say)?|namely|viz\\.?|that means)[:,]? (?<out>${WAY})(?=[ ]?[,;.)]|$))`,
+  'gim',
+);
+/** In a glossary, wherever it stands. */
+const GLOSSARY = new RegExp(
+  `(?<=^[ \\t•*-]{0,6}|[.;:] |, )(?<name>${NAME})(?: ?\\((?<short>[a-z0-9.]{1,8})\\))?(?: ?[:=–—-] ?| (?:is worked|means|stands for|is)[:,]? (?:(?:so|thus|as follows|to)[:,]? )?)(?<way>${WAY})(?=[ ]?(?:[.;]|,(?! (?:k|p|knit|purl|slip)\\b)|$))`,
+  'gim',
+);
+const KNOWN =
+  /^(?:.*\b(?:rounds?|rows?|rnds?|rds?|needles?|times|sides?|corners?|edges?|markers?|st|sts|stitch|stitches|end|ends|beginning|start|repeat|note|next|last|first|then|here|until|before|after|each|every|set|rest|knit|purl|slip|wise)|right|left|.*\b(?:knit|purl|slip|repeat|until|before|after|next|last|first|rows?|rounds?|rnds?|to|of|from)\b.*|dec|inc|decreases?|increases?|together|cable|cross|dd|cdd|ssk|skp|skpo|sk2p|k2tog|k3tog|s2kp|sl|yo|psso|tog|abbreviations|work|with|and|the|on)$/i;
+/** Stitches of one move: what follows any label, unless its name says that it shapes. */
+const ONE_MOVE: ReadonlySet<string> = new Set(['k2tog', 'k3tog', 'k2tog tbl', 'yo']);
+const SHAPES = /(?:dec|inc|over|lean|slant|slop|skew|tog|narrow)/i;
+/** Names that anything else is called too are read in the place where they are explained alone. */
+const ANY = /^(?:(?:to )?(?:dec|inc|decreases?|increases?))$/i;
+
+/** The stitch, so often as its number says. */
+function times(stitch: string, many: string | undefined): string {
+  const n = /^\d/.test(many ?? '') ? Number(many) : valueOfWords(many ?? '');
+  return n > 1 ? `${stitch} ${n} times` : stitch;
+}
+
+export function explainedStitches(text: string): Replacement[] {
+  const out: Replacement[] = [];
+  const names = new Map<string, { stitch: string; from: number }>();
+  for (const m of text.matchAll(IN_PLACE)) {
+    const { name, many, n, lean, in: inside, out: outside } = m.groups ?? {};
+    const stitch = stitchWorked(inside ?? outside ?? '');
+    if (!stitch || (name && KNOWN.test(name) && !ANY.test(name))) continue;
+    const to = m.index + m[0].length;
+    out.push({ from: m.index, to, text: times(stitch, many) });
+    if (name && ANY.test(name)) continue;
+    const called =
+      name?.replace(/(?<=[^s])s$/, '') ?? `${n} (?:(?:${STS}) )?tog(?:ether)?\\.?${lean ?? ''}`;
+    if (name || stitch !== `k${n}tog`) names.set(called.toLowerCase(), { stitch, from: to });
+  }
+  for (const m of text.matchAll(GLOSSARY)) {
+    const { name, short, way } = m.groups ?? {};
+    const stitch = KNOWN.test(name) ? null : stitchWorked(way);
+    if (!stitch || (ONE_MOVE.has(stitch) && !/[=]/.test(m[0]) && !SHAPES.test(name))) continue;
+    for (const called of [name, short])
+      if (called) names.set(called.toLowerCase(), { stitch, from: 0 });
+    // The line is what it was, told of the stitch's own name.
+    const at = m.index + m[0].lastIndexOf(way);
+    out.push({ from: m.index, to: at + way.length, text: '' });
+  }
+  for (const [name, { stitch, from }] of names) {
+    const used = new RegExp(
+      `(?<=^[ \\t]{0,8}|[,;:*([|=] ?|\\b(?:and|then|needle|side|section|make|work|do|with|by|1|one|an?|the) )(?:(?:make|work|do) )?(?:(?<many>1|one|an?|the|${COUNT}) )?${name.replace(/\.$/, '\\.?').replace(/(?<=[a-z])\.(?=[a-z])/g, '\\.?')}s?(?=[ ]?(?:[,;.*)\\]=(]|$)| (?:and|then|on|at|to|until|over|in)\\b)`,
+      'gim',
+    );
+    for (const m of text.matchAll(used))
+      if (m.index >= from)
+        out.push({ from: m.index, to: m.index + m[0].length, text: times(stitch, m.groups?.many) });
+  }
+  return out;
+}
+
+const STITCH = '(?:skpo?|sk2p|ssk|s2kp|k2tog(?: tbl)?|k3tog|yo|m1[lr]?|cdd)';
+const BEHIND_A_NAME = new RegExp(`\\b${STITCH} ?\\(${THAT_IS}(?<way>${WAY})\\)`, 'gim');
+const BARE = new RegExp(
+  `${LISTED}(?<!= ?)(?<way>${MOVE}(?:${JOINT}${MOVE}){1,3})(?=[ ]?[,;.)*]|$)`,
+  'gim',
+);
+
+/** Ways behind the trade's own names, and ways without a name. */
+export function knownStitches(text: string): Replacement[] {
+  return [BEHIND_A_NAME, BARE].flatMap((re) =>
+    [...text.matchAll(re)].flatMap((m) => {
+      const stitch = stitchWorked(m.groups?.way ?? '');
+      return stitch ? [{ from: m.index, to: m.index + m[0].length, text: stitch }] : [];
+    }),
+  );
+}

@@ -1,0 +1,150 @@
+/**
+ * Turns of translators that are built of parts rather than said in one word: which way a decrease leans, which of the stitches
+ * lies on top ("right-over 2 at once"), and that something is repeated. In: the text in the trade's words. Out: places, and what
+ * they are read as.
+ */
+import type { Replacement } from './numbers.ts';
+import { BEGINS, COUNT, reads, STS, type Wording } from './wording.ts';
+
+const LEANS = '(?:slant|lean|slop|inclin|tilt|skew|point|look|turn)';
+const TOWARDS = `(?:(?:${LEANS}(?:e?d|ing)|with (?:an? |the )?(?:${LEANS}(?:e|ation|ing)?|slope|inclination|bias|tilt)),? )?(?:to|towards?|on)(?: the)? (right|left)|${LEANS}(?:e?d|ing) (right|left)|(right|left)[- ]${LEANS}(?:e?d|ing)`;
+const LEANING = `(?:(right|left)[- ]${LEANS}(?:e?d|ing)|${LEANS}(?:e?d|ing)(?: to)?(?: the)? (right|left))`;
+const TWO_TOGETHER = `(?:(?:simple |single )?dec(?:rease)?s?|(?:knit |k |work )?(?:2|two)(?: ${STS})?(?: knit)? tog(?:ether)?\\.?(?: in knit| knit)?|k2tog)`;
+const side = (m: RegExpExecArray): string =>
+  m.slice(1).find((part) => part && /^(?:right|left)$/i.test(part)) ?? '';
+const lean = (m: RegExpExecArray): string => (/^r/i.test(side(m)) ? 'k2tog' : 'ssk');
+
+const TOP = '(?:over|upper|on[- ]top|top|above|overlapping|up)';
+const AT_ONCE = `(?:[ -]?(?:${STS}))?[ -](?:at[ -](?:once|a[ -]time)|in[- ](?:1|one)|tog(?:ether)?|into[- ](?:1|one)|as one)`;
+/** Which of the stitches lies on top, of two and of three. Source: common practice. */
+const ON_TOP: Readonly<Record<string, string>> = {
+  right2: 'skp',
+  left2: 'k2tog',
+  right3: 'sk2p',
+  left3: 'k3tog',
+  centre3: 's2kp',
+};
+const onTop = (where: string, n: string): string | null => {
+  const which = /^[cm]/i.test(where) ? 'centre' : where.toLowerCase();
+  return ON_TOP[`${which}${/^(?:3|three)$/i.test(n) ? 3 : 2}`] ?? null;
+};
+
+const OVER_DRAWN =
+  '(?:over ?(?:drawn|pulled|lifted|laid|cast|hauled|taken|lapped)|drawn over|pulled over|lifted over)';
+
+const ADVERB =
+  '(?:always|constantly|continually|continuously|continuing|for ?ever|steadily|on and on|ever(?: again)?|throughout|thus|so(?: on)?|likewise|over and over(?: again)?|again and again|all the time)';
+const AGAIN =
+  '(?:rep(?:eat(?:ed|ing)?)?\\.?|take(?:n)? up(?: again)?|take(?:n)? again|retake|resume|reprise|begin again|start again|go back|return|restart|pick up again|redo|renew|again)';
+const STARS =
+  '(?:(?:from |between |the |of )?(?:the )?\\*(?: ?(?:to|till|until|up to|and|[-–]) ?(?:the )?\\*)?)';
+const THE_ROUND =
+  '(?:(?:,? (?:all|for all|over all|throughout|through|over|along|during|in|for|until|till|up to|to))?(?: the)?(?: whole| entire| complete)?(?: end of)?(?: the)? (?:rounds?|rnds?|rds?|rows?|needles?)(?: out| to the end| through| long)?|,? (?:to|till|until) the end(?: of (?:the )?(?:round|rnd|row|needle))?)';
+
+/** What the grammar reads itself stays as it is. */
+const notPlain = ([all]: RegExpExecArray): string | null =>
+  /^rep(?:eat)?\.? (?:from )?(?:the )?\*(?: to (?:the )?\*)?(?: to (?:the )?end(?: of (?:the )?(?:round|rnd|row|needle))?)?$/i.test(
+    all,
+  )
+    ? null
+    : 'rep from *';
+
+const FRAMES: readonly Wording[] = [
+  // "2 sts together to the right", "dec slanted to the left", "left-leaning 2 together"
+  reads(
+    lean,
+  )`\b(?<!k3tog |3 (?:sts )?)(?:(?:1|one|a) )?${TWO_TOGETHER},? ?(?:${TOWARDS})(?! (?:side|edge|of|needle|hand|end|marker)\b)(?: \((?:= ?)?(?:k2tog|ssk|skpo?)\))?`,
+  reads(
+    lean,
+  )`\b(?:(?:1|one|a) )?${LEANING} ${TWO_TOGETHER}(?![a-z])(?: \((?:= ?)?(?:k2tog|ssk|skpo?)\))?`,
+  reads(
+    lean,
+  )`\b(?<=[,;:*(] ?|\b(?:and|needle|then) )(?:2|two)(?: ${STS})? tog(?:ether)?\.? (right|left)(?=[ ]?[,;.*)]|$)`,
+  // "right-over 2 at once", "2 at once with the right on top"
+  reads(([, where, n]) =>
+    onTop(where, n),
+  )`\b(?:(?:1|one|a) )?(right|left|cent(?:re|er)|middle)[ -](?:st(?:itch)? )?${TOP},? ?(2|two|3|three)${AT_ONCE}(?![a-z])`,
+  reads(([, where, n]) =>
+    onTop(where, n),
+  )`\b(?:(?:1|one|a) )?upper (right|left|cent(?:re|er)|middle) (2|two|3|three)${AT_ONCE}(?![a-z])`,
+  reads(([, n, where]) =>
+    onTop(where, n),
+  )`\b(2|two|3|three)${AT_ONCE},? (?:with |so that )?(?:the )?(right|left|cent(?:re|er)|middle)(?: (?:one|st|stitch))?(?: (?:lies|being|lying))? (?:on top|over|above|uppermost)(?![a-z])`,
+  // "2 sts drawn over together", "knit 3 together overdrawn"
+  reads(([, n]) =>
+    /^(?:3|three)$/i.test(n) ? 'sk2p' : 'skp',
+  )`\b(?:(?:knit|k|work) )?(2|two|3|three)(?: ${STS})? (?:${OVER_DRAWN} tog(?:ether)?(?![a-z])|tog(?:ether)?,? ${OVER_DRAWN}(?![a-z]))`,
+  // "take up again from * to *", "from * to * always", "* always repeat"
+  reads(
+    'rep from *',
+  )`(?<=[;,.)*\]] ?)(?:${ADVERB} )?${AGAIN} (?:${ADVERB} )?${STARS}(?: ${ADVERB})(?=[ ]?(?:[.;,=(]|$))`,
+  reads('rep from *')`(?<=[;,.)*\]] ?)${ADVERB} ${AGAIN} ${STARS}(?=[ ]?(?:[.;,=(]|$))`,
+  reads(
+    'rep from *',
+  )`(?<=[;,.)*\]] ?)${STARS} (?:${ADVERB}(?: ${AGAIN})?|${AGAIN}(?: ${ADVERB})?)${THE_ROUND}?(?=[ ]?(?:[.;=(]|$))`,
+  reads('rep from *')`(?<=\*[;,]? ?)(?:and )?${ADVERB}(?: ${AGAIN})?(?=[ ]?(?:[.;=(]|$))`,
+  reads(
+    notPlain,
+  )`(?<=[;,.)*\]] ?)(?:${ADVERB} )?${AGAIN} (?:${ADVERB} )?${STARS}${THE_ROUND}(?=[ ]?(?:[.;=(]|$))`,
+  reads(
+    'rep from *',
+  )`(?<=[;,.)*\]] ?)(?!rep(?:eat)?\b)${AGAIN} ${STARS}(?=[ ]?(?:[.;,=(]|$)| (?:to (?:the )?end|\d|${COUNT} times|until)\b)`,
+  reads('repeat to end')`(?<=[)\]],? ?)repeat(?:${THE_ROUND})?(?=[ ]?(?:[.;=]|$))`,
+  // "knit all 2 by 2 together", "always 2 together"
+  reads(
+    ([, n]) => `always knit ${n} together`,
+  )`(?<=[,;:*(] ?|\b(?:knit|k|round) )(?:knit )?always (?:knit )?(${COUNT})(?: ${STS})? tog(?:ether)?(?: in knit)?(?![a-z])`,
+  reads(
+    'k2tog to end',
+  )`(?<=: ?|^|\. |\band )all (?:the )?${STS},? (?:2|two) (?:by|and) (?:2|two) tog(?:ether)?(?![a-z])`,
+  // "weave 3 rounds"
+  reads(
+    'knit',
+  )`${BEGINS}weave(?= (?:${COUNT} (?:rounds?|rows?)|in (?:the )?(?:moss|garter|stock|rib|reverse)))`,
+  // "Round 1: all purl stitches"
+  reads('$1')`(?<=: ?)(?:all (?:the )?)?(knit|purl) ${STS}(?=[ ]?(?:[.;,(=]|$))`,
+  // "bind off loosely", however it is said
+  reads(
+    'loosely',
+  )`\b(?<=\b(?:off|close|bind|cast)[^.;\n]{0,40} )(?:supple|supply|slack|slackly|soft|softly|limply|lightly)(?=[ ]?(?:[.;,]|$)| in | all | with )`,
+  // "decrease, i.e. k2tog, …": what follows is how
+  reads(
+    '',
+  )`\b(?:decrease|increase|narrow|widen|shape),? (?:i\.? ?e\.?|that is(?: to say)?|namely|viz\.?)[,:]? (?=(?:k|p|knit|purl|work|slip|sl|ssk|skp|yo|m1|kfb|\d)(?![a-z]))`,
+  // "2 left-leaning tog"
+  reads(
+    lean,
+  )`\b(?:2|two)(?: ${STS})? ${LEANING},? tog(?:ether)?\.?(?![a-z])(?: \((?:= ?)?(?:k2tog|ssk|skpo?)\))?`,
+  // "2 together twisted (i.e. through the back loops)"
+  reads(
+    'k2tog tbl',
+  )`\b(?:knit )?(?:2|two)(?: ${STS})? tog(?:ether)?\.? (?:twisted|crossed)(?: \((?:= ?|i\.? ?e\.? ?|that is )?(?:in|through|tbl)[^()\n]{0,30}\))?(?![a-z])`,
+  // "k2tog (= k2tog)"
+  reads(([, one, two]) =>
+    one.toLowerCase() === two.toLowerCase() ? one : null,
+  )`\b(k2tog|ssk|skp|sk2p|s2kp|k3tog|yo|m1) \((?:= ?)?(k2tog|ssk|skp|sk2p|s2kp|k3tog|yo|m1)\)`,
+  // "are to be repeated constantly"
+  reads(
+    'repeat $1 $2',
+  )`${BEGINS}(?:the )?((?:(?:\d+(?:st|nd|rd|th)|first|second|third|fourth)(?:,? (?:and|to|&) |[-–, ]+)?(?:the )?)+ (?:rounds?|rnds?|rds?|rows?)|(?:rounds?|rnds?|rds?|rows?) \d+(?:(?:,? (?:and|to|&) |[-–])\d+)*|these (?:\d |two |2 )?(?:rounds|rows)) (?:(?:are|is) (?:to be )?)?(?:${ADVERB} )?repeat(?:ed)?(?: ${ADVERB})?,? ?((?=until|till|\d|[.;]|$))`,
+  // "80 sts cast on and divide"
+  reads(
+    'cast on $1',
+  )`${BEGINS}(${COUNT} ${STS}) (?:cast|set|lay|put|strike|loop|take) (?:on|up)(?![a-z])`,
+  // "cast all sts off"
+  reads('$1 off $2')`\b(cast|bind) ((?:all )(?:the )?(?:remaining )?${STS}) off\b`,
+];
+
+export function otherFrames(text: string): Replacement[] {
+  const out: Replacement[] = [];
+  for (const { re, as } of FRAMES)
+    for (const m of text.matchAll(re)) {
+      const said =
+        typeof as === 'string'
+          ? as.replace(/\$(\d)/g, (_, n: string) => m[Number(n)] ?? '')
+          : as(m as RegExpExecArray);
+      if (said !== null && m[0] !== '')
+        out.push({ from: m.index, to: m.index + m[0].length, text: said });
+    }
+  return out;
+}
