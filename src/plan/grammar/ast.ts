@@ -71,8 +71,13 @@ export type EndRound =
   | { readonly number: number }
   /** The first, second … of those repeated. */
   | { readonly nth: number }
-  /** "omitting the last round 4": the one before it; null where that is the last of those repeated. */
-  | { readonly before: number | null }
+  /** A numbered point of a list, whose rounds are meant. */
+  | { readonly item: number }
+  /**
+   * "leave out round 4 the fifth time": the round, null for the last of those repeated; which pass, null for the last one;
+   * `always` where no pass is named.
+   */
+  | { readonly without: EndRound | null; readonly time: number | null; readonly always: boolean }
   /** "a round B" */
   | { readonly letter: string }
   | { readonly like: 'knit' | 'purl' | 'shaped' | 'plain' | 'RS' | 'WS' | 'even' | 'odd' };
@@ -132,7 +137,7 @@ export interface Tail {
   /** Stitch of the rounds in between, where the sentence names it. */
   readonly between: 'k' | 'p' | null;
   /** "decreasing as in round 2" */
-  readonly likeRound: number | null;
+  readonly likeRound: Extract<RoundsRef, { readonly numbers: unknown }> | null;
   /** Numbers of the rounds that those between are like. */
   readonly betweenLike: readonly number[] | null;
   /** How one stitch of the rounds between goes on: "purling the centre stitch". */

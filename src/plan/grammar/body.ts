@@ -8,6 +8,7 @@ import type { Abbreviations } from '../lexicon/abbreviations.ts';
 import { LEADS } from '../lexicon/words.ts';
 import type { RoundBody, RoundLabel, RoundsRef, Tail, WorkClause } from './ast.ts';
 import { inColour, readColour } from './colours.ts';
+import { inTurn } from './in-turn.ts';
 import { strayInstructs } from './leftovers.ts';
 import {
   isUnit,
@@ -188,7 +189,8 @@ function readLike(c: TokenCursor, label: RoundLabel): RoundBody | null {
       says(c, 'of|in the? same? way|manner?');
     else [c.i, repeats] = [i, false];
     for (let n = 0; n < 3; n++) {
-      if (c.phrase('rep|repeat')) repeats = true;
+      if (c.phrase('rep|repeat|alternate|alternating')) repeats = true;
+      else if (inTurn(c)) continue;
       else if (!c.phrase('work|knit|exactly|continue|cont')) break;
     }
     let follows = false;

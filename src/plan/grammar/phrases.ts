@@ -82,6 +82,7 @@ function separator(c: TokenCursor): 'range' | 'and' | null {
     for (let n = 0; n < 4 && c.eatMark('-'); n++);
     return 'range';
   }
+  if (says(c, 'up|on? to|through|thru|till and including') || says(c, 'up to')) return 'range';
   if (c.phrase('to|through|thru|till')) return 'range';
   let got = false;
   if (c.eatMark(',&+/')) got = true;
@@ -337,6 +338,17 @@ function endsOrGoesOn(c: TokenCursor): boolean {
 /** "both rounds", "this pair of rounds" */
 const BOTH = ['both of? the|these|those? @unit', 'the|this|that|your? pair of the|these? @unit'];
 
+/** "points 3 and 4", "the 2 rounds of points 3 up to and including 5", "no. 3" */
+export function itemRef(c: TokenCursor): number[] | null {
+  return c.attempt(() => {
+    says(c, 'the|both|all* #? @unit of|in|from|under');
+    says(c, 'the|from*');
+    if (!c.eatWord(ITEM_WORDS)) return null;
+    c.eatMark('#');
+    return numberList(c) ?? listOf(c, () => itemNumber(c));
+  });
+}
+
 /** Which rounds: "rounds 1 and 2", "the last 4 rounds", "these rounds", "steps 2-4", "2nd to 6th rounds". */
 export function roundsRef(c: TokenCursor): RoundsRef | null {
   return c.attempt<RoundsRef>(() => {
@@ -361,11 +373,8 @@ function namedRounds(c: TokenCursor): RoundsRef | null {
     c.anyPhrase(['all of the|these?', 'all the?', 'the', 'both']);
     // "the pattern rows"
     if (says(c, 'pattern|patt|chart rounds|rows|rnds')) return { kind: 'these' };
-    if (c.eatWord(ITEM_WORDS)) {
-      c.eatMark('#');
-      const numbers = numberList(c) ?? listOf(c, () => itemNumber(c));
-      return numbers && { kind: 'items', numbers };
-    }
+    const items = itemRef(c);
+    if (items) return { kind: 'items', numbers: items };
     // "repeat 3+4 twice", "as 1"
     if (c.isNumber() && /^(?:repeat|rep|as|like)$/.test(c.word(-1))) {
       const numbers = c.attempt(() => {

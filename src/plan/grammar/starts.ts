@@ -442,7 +442,9 @@ export class StartFinder {
     const more = going !== null && this.#leavesSome(c.i, end) && !this.#startsBehind(c.i, end);
     if (!going || (more && !(isBounded(going) && this.#closes(c.i, end)))) return null;
     const stop = this.#passage.sentenceEnd(at, Math.min(end, at + LONGEST_WHOLE), '.;!?:');
-    if (hidesOrder(this.#passage.tokens.slice(at, stop))) return null;
+    // "Do not work round 4 after the last of these" is followed.
+    const limits = going.tail.endWith !== null && 'without' in going.tail.endWith;
+    if (!limits && hidesOrder(this.#passage.tokens.slice(at, stop))) return null;
     const leads = this.#passage.tokens[stop]?.text === ':' && stop < end ? 1 : 0;
     const instructs =
       isBounded(going) ||

@@ -142,6 +142,8 @@ export class StatementReader {
     }
     const numbered = this.#item(first, last);
     if (numbered) first = numbered.next;
+    const from = first;
+    const before = this.statements.length;
     const { castOn, ended } = this.#progress;
     const captioned =
       castOn && !ended ? afterCaption(this.#passage, this.#finder, first, last) : first;
@@ -163,6 +165,16 @@ export class StatementReader {
       }
       this.#place(starts[i], end, i === 0 ? numbered?.n : undefined);
     }
+    if (numbered && starts[0]?.at !== from) this.#numberLine(from, before, numbered.n);
+  }
+
+  /** "3. Decrease: on each needle …": the number is that of whatever the line begins with. */
+  #numberLine(first: number, before: number, item: number): void {
+    const { from } = this.#passage.span(first, first + 1);
+    let at = before;
+    while (at < this.statements.length && this.statements[at].from < from) at++;
+    if (at < this.statements.length) this.statements[at] = { ...this.statements[at], item };
+    else if (this.#open && this.#open.at >= first) this.#open.item = item;
   }
 
   /** `3. Knit 2 rounds`: the number in front of an instruction that is no round's. */

@@ -21,6 +21,7 @@ import type { TokenCursor } from './token-cursor.ts';
 export function readTailPart(c: TokenCursor, tail: OpenTail): boolean {
   return (
     readLeft(c, tail) ||
+    readCountsInTurn(c, tail) ||
     readUntil(c, tail) ||
     readEvery(c, tail) ||
     readTimesPart(c, tail) ||
@@ -49,6 +50,31 @@ function readLeft(c: TokenCursor, tail: OpenTail): boolean {
   if (!left) return false;
   tail.stated = { total: left[0], perSide: null, change: null };
   return true;
+}
+
+const IN_TURN_LED =
+  ',|:|;|-|(|=|first|firstly|now|there|you|have|are|will|be|remain|leaving|giving|with|with* #';
+const IN_TURN_NEXT =
+  '@sts? left|remaining|remain|on|the|needles|are* ,|;? and? then|next|after|finally|lastly|that* #';
+
+/** "…: first 24 sts left, then 16": what each of them leaves. */
+function readCountsInTurn(c: TokenCursor, tail: OpenTail): boolean {
+  return c.takes(() => {
+    if (tail.counts !== null || tail.times === null) return null;
+    const { i } = c;
+    const list = [says(c, IN_TURN_LED)?.[0] ?? null];
+    if (list[0] === null) return null;
+    while (list.length <= tail.times) {
+      const next = says(c, IN_TURN_NEXT)?.[0] ?? null;
+      if (next === null) break;
+      list.push(next);
+    }
+    says(c, '@sts? left|remaining|remain|on|the|needles|are|)*');
+    if (list.length !== tail.times || list.length < 2) return null;
+    if (!/\b(?:first|then|next|finally)\b/.test(c.slice(i, c.i))) return null;
+    tail.counts = { list: list.filter((n) => n !== null), perSide: false, all: true };
+    return true;
+  });
 }
 
 /** "and you are down to …", "which leaves …" */

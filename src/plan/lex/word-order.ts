@@ -16,10 +16,10 @@ const AS_IF = '(?: (?:knitwise|purlwise|as if to (?:knit|purl)))?';
 
 /** "= 8 st felled", "the felling rounds": a translator's decreases. */
 const FELLED: Readonly<Record<string, string>> = {
-  fell: 'decrease',
-  felling: 'decrease',
-  fellings: 'decreases',
-  felled: 'decreased',
+  '': 'decrease',
+  ing: 'decrease',
+  ings: 'decreases',
+  ed: 'decreased',
 };
 
 const INFINITIVES =
@@ -107,12 +107,16 @@ export const WORD_ORDER: readonly Wording[] = [
   reads(
     '. $1 them',
   )`\b(?<=\b(?:sts?|stitches|loops)),? which (?:you|we) (?:then |now |simply |just )?(gather|draw|pull|thread|bind off|cast off|run|close|fasten)(?= )`,
-  // "fell 8 sts", "the felling round", "8 st felled"
-  reads(([was]) => FELLED[was.toLowerCase()] ?? null)`\bfell(?:ing|ings|ed)\b(?! seam)`,
-  reads('decrease')`${BEGINS}fell(?= (?:in|on|at|like|as|so|thus|again|every|once|\d)\b)`,
+  // "the dbl dec"
+  reads('double')`\bdbl\b\.?(?= (?:dec|inc)[a-z]*\b)`,
+  // "fell 8 sts", "the felling round", "narrow every other round", "8 st felled"
+  reads(([, how]) => FELLED[how.toLowerCase()] ?? null)`\b(?:fell|narrow)(ing|ings|ed)\b(?! seam)`,
   reads(
     'decrease',
-  )`\b(?<=, (?:and |then |thereafter )?|\b(?:and|to|from here|from now on|thereafter|then) )fell(?= (?:in|on|at|like|as|so|thus|again|every|once|\d+ st)\b)`,
+  )`${BEGINS}(?:fell(?= (?:in|on|at|like|as|so|thus|again|every|once|\d)\b)|narrow(?= (?:in (?:this|the same|like)|as before|like this|so|thus|every)\b))`,
+  reads(
+    'decrease',
+  )`\b(?<=, (?:and |then |thereafter )?|\b(?:and|to|from here|from now on|thereafter|then) )(?:fell(?= (?:in|on|at|like|as|so|thus|again|every|once|\d+ st)\b)|narrow(?= (?:in (?:this|the same|like)|as before|like this|so|thus|every)\b))`,
   // "k2tog beg of ea ndl"
   reads(
     'each',

@@ -2,7 +2,7 @@
  * Works clauses of prose in turn: repeats and sequences here; shaping, plain and named rounds have files of their
  * own. In: clauses as the grammar read them. Out: rounds worked, and diagnostics where no end is reached.
  */
-import type { Tail, WorkClause } from '../grammar/ast.ts';
+import type { EndRound, RoundsRef, Tail, WorkClause } from '../grammar/ast.ts';
 import type { Step } from '../grammar/steps/steps.ts';
 import type { Place } from '../lex/source.ts';
 import { lastShaping } from '../work/next-shaping.ts';
@@ -12,6 +12,7 @@ import { shapedLast, workEveryNth, workNamed } from './named-rounds.ts';
 import { plainDef, plainDefs, workPlain } from './plain-rounds.ts';
 import {
   endIndex,
+  leavesOut,
   repeated,
   repeatRounds,
   repeatTimes,
@@ -58,6 +59,7 @@ function saysHowOften(tail: Tail): boolean {
   return open || follows || told.some((n) => n !== null);
 }
 
+const THESE = { kind: 'these' } as const;
 const LAST_ROUND = { kind: 'last', count: 1 } as const;
 
 export class ClauseWorker {
@@ -96,8 +98,20 @@ export class ClauseWorker {
   #workWhole(clause: WorkClause): void {
     const piece = this.#piece;
     const { likeRound } = clause.tail;
-    if (likeRound !== null && clause.kind === 'shape' && !this.#shapesLike(likeRound, clause))
-      return;
+    if (likeRound !== null && (clause.kind === 'shape' || clause.kind === 'named')) {
+      const like = this.#shapesLike(likeRound, clause);
+      // "2 more decrease rounds as in point 3", where others came between
+      if (like === 'other' && clause.tail.times !== null)
+        this.#repeat({ ...clause, kind: 'repeat', which: likeRound, repeats: true });
+      else if (like === 'other') piece.sayNotFollowed(clause);
+      if (like !== 'last') return;
+      // So many rounds like that one, one behind the other.
+      const { tail } = clause;
+      if (clause.kind === 'named' && tail.every === null && tail.times !== null) {
+        workNamed({ ...clause, tail: { ...tail, every: 1 } }, piece, this.#scope);
+        return;
+      }
+    }
     if (clause.tail.betweenLike) {
       this.#withBetween(clause, clause.tail.betweenLike);
       return;
@@ -131,13 +145,14 @@ export class ClauseWorker {
     }
   }
 
-  /** "decreasing as in round 2": the last shaping is worked with the stitches of that round; false, and said, where not. */
-  #shapesLike(n: number, at: Place): boolean {
-    const [def] = this.#scope.fetch([n], '', at);
+  /** "decreasing as in round 2": whether the last shaping was worked with the stitches of that round; null, and said, where there is none. */
+  #shapesLike(which: RoundsRef, at: WorkClause): 'last' | 'other' | null {
+    const [def] = this.#scope.refs(which, at);
+    if (!def) return null;
     const last = lastShaping(this.#piece)?.def;
-    if (!def || !last || shapedBy(def.steps).join() === shapedBy(last.steps).join()) return true;
-    this.#piece.sayNotFollowed(at);
-    return false;
+    // "Every row is like the 1st", which shapes nothing
+    if (!last) return at.kind === 'shape' ? 'last' : 'other';
+    return shapedBy(def.steps).join() === shapedBy(last.steps).join() ? 'last' : 'other';
   }
 
   /** "Continue decreasing on every 4th round, the rounds between as rounds 3 to 5": the shaping so far, with those rounds. */
@@ -339,9 +354,9 @@ export class ClauseWorker {
       piece.sayNotFollowed(clause);
       return;
     }
-    let lastOne = endIndex(tail.endWith, which, again);
-    const end = tail.endWith;
-    if (end && 'before' in end && lastOne < 0) {
+    const end = this.#endNumbered(tail.endWith, defs, clause);
+    let lastOne = endIndex(end, which, again);
+    if (!this.#canLeaveOut({ ...tail, endWith: end }, which, lastOne, this.#justWorked(defs))) {
       piece.sayNotFollowed(clause);
       return;
     }
@@ -383,6 +398,27 @@ export class ClauseWorker {
       if (lastOne >= 0 && times > 0) piece.workAll(again.slice(0, lastOne + 1));
       if (checked) piece.checkStated({ total: target, perSide: null, change: null }, clause);
     }
+  }
+
+  /** "…, ending with point 4": the last of its rounds, by its place among those repeated. */
+  #endNumbered(end: EndRound | null, defs: readonly RoundDef[], at: Place): EndRound | null {
+    if (end && 'without' in end)
+      return { ...end, without: this.#endNumbered(end.without, defs, at) };
+    if (!end || !('item' in end)) return end;
+    const last = this.#scope.refs({ kind: 'items', numbers: [end.item] }, at).at(-1);
+    return { nth: defs.findLastIndex((d) => d.steps === last?.steps) + 1 };
+  }
+
+  /** False where a round is to be left out that can't be, or a pass is named that there is not. */
+  #canLeaveOut(tail: Tail, which: RoundsRef, lastOne: number, worked: boolean): boolean {
+    const { endWith, untilStitches, times, total, more } = tail;
+    const counted = untilStitches === null ? (times ?? 1) : null;
+    const all = counted !== null && worked && more && !total ? counted + 1 : counted;
+    const left = leavesOut(endWith, which, all);
+    return (
+      left === 'nothing' ||
+      (lastOne >= 0 && (left === 'last' || leavesOut(endWith, which, counted) === 'last'))
+    );
   }
 
   /** "Repeat these 2 rounds, working 1 stitch less before each decrease": the shaping goes on, a run shorter each time. */
@@ -441,7 +477,11 @@ export class ClauseWorker {
       defs.push(...of.map((d) => ({ ...d, follows: { from: clause.from, to: clause.to } })));
     }
     const target = piece.targetOf(tail);
-    const lastOne = endIndex(tail.endWith, { kind: 'these' }, defs);
+    const lastOne = endIndex(tail.endWith, THESE, defs);
+    if (!this.#canLeaveOut(tail, THESE, lastOne, this.justWorkedAlike(defs))) {
+      piece.sayNotFollowed(clause);
+      return;
+    }
     if (target !== null) repeatUntil(piece, defs, target, lastOne, clause);
     else if (tail.untilMm !== null) this.#toLength(defs, tail, clause);
     else if (tail.untilRounds !== null) {
@@ -454,7 +494,9 @@ export class ClauseWorker {
       const worked = this.justWorkedAlike(defs);
       if (!roundsAddUp(tail, defs.length, 1, clause, piece)) return;
       const first = tail.more && !worked ? 1 : 0;
-      repeatTimes(piece, defs, (tail.times ?? 1) + first - (tail.total && worked ? 1 : 0));
+      const times = (tail.times ?? 1) + first - (tail.total && worked ? 1 : 0);
+      repeatTimes(piece, defs, lastOne >= 0 ? times - 1 : times);
+      if (lastOne >= 0 && times > 0) piece.workAll(defs.slice(0, lastOne + 1));
     }
   }
 

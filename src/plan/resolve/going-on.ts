@@ -21,6 +21,27 @@ function isOfMany(s: Statement): boolean {
   return s.kind === 'work' || s.kind === 'going';
 }
 
+/** "…. 8 rounds are then done. Do not knit round 4 after the last of these": said of the rounds told before. */
+export function leftOutOf(statements: readonly Statement[]): readonly Statement[] {
+  const out: Statement[] = [];
+  for (const s of statements) {
+    const at = out.findLastIndex((b) => b.kind !== 'count' && (b.kind !== 'prose' || b.instructs));
+    const before = at >= 0 ? out[at] : null;
+    const { endWith } = s.kind === 'going' ? s.going.tail : { endWith: null };
+    const told = s.kind === 'going' && !s.going.asks && endWith !== null && 'without' in endWith;
+    if (told && before?.kind === 'work') {
+      const { tail, ...last } = before.clauses[before.clauses.length - 1];
+      const ended = { ...last, tail: { ...tail, endWith } } as WorkClause;
+      if (tail.endWith === null || 'like' in tail.endWith) {
+        out[at] = { ...before, clauses: [...before.clauses.slice(0, -1), ended] };
+        continue;
+      }
+    }
+    out.push(s);
+  }
+  return out;
+}
+
 type Part = Extract<Statement, { kind: 'going' | 'work' }>;
 
 export function joinGoing(statements: readonly Statement[]): readonly Statement[] {

@@ -26,12 +26,10 @@ export function endIndex(
   if (!end) return -1;
   if ('letter' in end) return which.kind === 'letters' ? which.names.indexOf(end.letter) : -1;
   if ('nth' in end) return end.nth <= defs.length ? end.nth - 1 : -1;
-  if ('before' in end) {
-    const at =
-      which.kind === 'numbers' && end.before !== null
-        ? which.numbers.indexOf(end.before)
-        : defs.length - 1;
-    return at > 0 ? at - 1 : -1;
+  if ('item' in end) return -1;
+  if ('without' in end) {
+    const at = end.without ? endIndex(end.without, which, defs) : defs.length - 1;
+    return at > 0 && at === defs.length - 1 ? at - 1 : -1;
   }
   if ('number' in end) {
     if (which.kind === 'numbers') return which.numbers.indexOf(end.number);
@@ -50,6 +48,23 @@ export function endIndex(
       return Number(/\d+/.exec(d.label)?.[0]) % 2 === (end.like === 'even' ? 0 : 1);
     return isPlain(d.steps) === (end.like === 'plain');
   });
+}
+
+/**
+ * "Then round 3 once more, without round 4": what is left out is none of these, or no pass that there is goes without it
+ * ("the 5th time" of four). In: how often they are worked, those worked before among them; null where a count decides.
+ */
+export function leavesOut(
+  end: EndRound | null,
+  which: RoundsRef,
+  times: number | null,
+): 'nothing' | 'last' | 'none-such' {
+  if (!end || !('without' in end)) return 'nothing';
+  const { without, time, always } = end;
+  if (which.kind === 'numbers' && without && 'number' in without)
+    if (!which.numbers.includes(without.number)) return 'nothing';
+  if (time !== null && time !== times) return 'none-such';
+  return always && times !== null && times > 1 ? 'none-such' : 'last';
 }
 
 /** Nothing but stitches worked as they come, in however many parts. */

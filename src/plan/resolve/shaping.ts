@@ -160,14 +160,20 @@ export function workShaping(clause: ShapeClause, piece: WorkedPiece): void {
 }
 
 /** "ending with round 4": shaped or plain, as the round of that number was. */
-function likeNumbered(end: EndRound, { rounds, history }: WorkedPiece): EndRound {
-  const n = 'number' in end ? end.number : 'before' in end ? end.before : null;
-  if (n === null) return 'before' in end ? { like: 'shaped' } : end;
+function likeNumbered(
+  end: EndRound,
+  { rounds, history }: Pick<WorkedPiece, 'rounds' | 'history'>,
+): EndRound {
+  if ('without' in end) {
+    // What is left out is of the other kind.
+    const out = end.without && likeNumbered(end.without, { rounds, history });
+    return { like: out && 'like' in out && out.like === 'shaped' ? 'plain' : 'shaped' };
+  }
+  if (!('number' in end)) return end;
+  const n = end.number;
   const at = history.findLastIndex((d) => d.label.replace(/ \(.*$/, '').endsWith(` ${n}`));
   if (at < 0) return end;
-  // What is left out is of the other kind.
-  const plain = (rounds[at].after === rounds[at].before) === 'number' in end;
-  return { like: plain ? 'plain' : 'shaped' };
+  return { like: rounds[at].after === rounds[at].before ? 'plain' : 'shaped' };
 }
 
 /** The shaping so far for so many rounds. */

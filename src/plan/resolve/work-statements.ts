@@ -26,7 +26,7 @@ import { withoutAnnouncements } from './announced-rounds.ts';
 import { checkGoing, checkOfRounds, sayRounds } from './clause-checks.ts';
 import { ClauseWorker } from './clauses.ts';
 import { headsList, isDescribed } from './described-rounds.ts';
-import { crossingsFirst, joinGoing } from './going-on.ts';
+import { crossingsFirst, joinGoing, leftOutOf } from './going-on.ts';
 import { numberedLabel, sideWords } from './round-defs.ts';
 import { lastNumbered, RoundOrder } from './round-order.ts';
 import { RoundReader } from './round-reader.ts';
@@ -90,7 +90,7 @@ class StatementWorker {
     this.#otherwise = otherwise;
     const { norm } = piece.source;
     const told = withToldPatterns(withoutAnnouncements(statements, norm), norm);
-    this.#statements = joinGoing(crossingsFirst(told));
+    this.#statements = leftOutOf(joinGoing(crossingsFirst(told)));
     this.#lastNumbered = lastNumbered(this.#statements);
     this.#piece = piece;
     this.#scope = new RoundScope(piece);

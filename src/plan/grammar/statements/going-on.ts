@@ -153,9 +153,14 @@ export function isBounded({ tail, stop }: Pick<Going, 'tail' | 'stop'>): boolean
 function holds({ asks, stop, which, tail, shapedRound }: OpenGoing): boolean {
   const { every, between, fewer, eachPass, counts, untilStitches, times, follows } = tail;
   if (tail.open || (times !== null && which === null && every === null)) return false;
-  if (stop !== null || which !== null || shapedRound) return true;
+  if (stop !== null || which !== null || shapedRound || leavesOut(tail)) return true;
   if ((every ?? between ?? fewer ?? counts) !== null) return true;
   return asks && (follows || eachPass !== null || untilStitches !== null);
+}
+
+/** "Do not knit round 4 after the last of these": said of what stands before. */
+function leavesOut({ endWith }: OpenGoing['tail']): boolean {
+  return endWith !== null && 'without' in endWith && !endWith.always;
 }
 
 const LIMITS = /^(?:not|never|except|excepting|unless|omitting|skipping)$/;

@@ -3,6 +3,7 @@
  * less between decreases". In: a cursor and the tail read so far. Out: true where something was read and kept.
  */
 import type { Tail } from '../ast.ts';
+import { inTurn } from '../in-turn.ts';
 import { eatStitch, eatStitches, isUnit, roundsRef } from '../phrases.ts';
 import { says, saysAny } from '../rules.ts';
 import type { TokenCursor } from '../token-cursor.ts';
@@ -22,8 +23,6 @@ const MANNER = [
   'following the? established? pattern|patt',
   'the? pattern|patt|pat as set|est|established',
   'correctly|correct',
-  'over and over',
-  'again and again',
   'always|throughout',
   'of|in|from the? same? last? pattern|decreases|decrease',
 ];
@@ -74,6 +73,7 @@ const BETWEEN_ROUNDS: readonly (readonly ['k' | 'p' | null, readonly string[]])[
 const oneBetween = (words: string): readonly string[] => [
   `,|and|;|(* with|having|working|always a|an|one|# single? ${words} @unit always? in|between|each|every|them|the|decreases|decrease|increases|increase|time|shaping|round|rounds|two|it* )?`,
   `,|and|;|(* a|an|one|# single|plain? ${words} @unit always|worked? in? between each|every|them|the|decreases|decrease|increases|increase|time|two* )?`,
+  `,|and|;|(* with|having|working* a|an|#* plain? ${words} @unit coming|going|working|on|the|way|return|returning* back )?`,
   `,|and|;|(* a|an|one|# single|plain? ${words} @unit after|following|behind each|every|them|the|it* decreases|decrease|increases|increase|inc|dec|shaping|time|one? @unit? )?`,
 ];
 const ONE_BETWEEN: readonly (readonly ['k' | 'p', readonly string[]])[] = [
@@ -108,7 +108,8 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
     c.phrase(
       'decreasing|increasing|shaping|dec|inc|decs|decreases as set|est|established|before',
     ) ||
-    c.anyPhrase(MANNER)
+    c.anyPhrase(MANNER) ||
+    inTurn(c)
   ) {
     tail.follows = true;
     return true;
@@ -185,14 +186,21 @@ export function readManner(c: TokenCursor, tail: OpenTail): boolean {
   return false;
 }
 
-/** "as in round 2", "like the 2nd round": the shaping is that of this round. */
-export function readLikeRound(c: TokenCursor, tail: OpenTail): boolean {
-  const as = ',|worked|exactly|just* as|like in|on|for|at? the?';
-  const n = tail.likeRound === null ? (says(c, `${as} @unit #`) ?? says(c, `${as} % @unit`)) : null;
-  if (n?.[0] == null) return false;
-  tail.likeRound = n[0];
-  tail.follows = true;
-  return true;
+const AS_ROUND = ',|worked|exactly|just* as|like in|on|for|at|under|with|described|told*';
+
+/** "as in round 2", "like the 2nd round", "as under point 3": the shaping is that of this round. */
+export function readLikeRound(c: TokenCursor, tail: OpenTail, also = ''): boolean {
+  return c.takes(() => {
+    if (tail.likeRound !== null) return null;
+    const open = c.eatMark('(') !== null;
+    if (!(also !== '' && says(c, also)) && !says(c, AS_ROUND)) return null;
+    const which = roundsRef(c);
+    if (!which || !('numbers' in which) || which.numbers.length !== 1) return null;
+    if (open) c.eatMark(')');
+    tail.likeRound = which;
+    tail.follows = true;
+    return true;
+  });
 }
 
 /** "working the rnds between as rnds 3 to 5", "with rounds 3-5 between": what those are like. */

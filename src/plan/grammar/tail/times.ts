@@ -22,6 +22,8 @@ const OFTEN = [
   `(|[? ${LEAD} once|twice|thrice ${MORE}`,
   `(|[? ${LEAD} x # ${MORE}`,
   `${LEAD} time ${MORE}`,
+  'for|over another|a|the|further* # more|further|additional|such* dec|decrease|decreasing|inc|increase|increasing|shaping rounds|rnds|rds|rows',
+  'for? a|# very? last|final time|times',
   'for? a|the %nth time',
   `${LEAD} # more|further|additional|extra`,
 ];
@@ -29,6 +31,7 @@ const OFTEN = [
 const BEHIND = [
   'over? in all|total )|]?',
   'over? altogether|total|overall )|]?',
+  'all told )|]?',
   '( in all|total )',
   '( altogether )',
   'over )|]?',
@@ -43,7 +46,9 @@ function readTimesPhrase(c: TokenCursor): Times | null {
     const n = saysAny(c, OFTEN);
     if (!n) return null;
     let words = c.slice(start, c.i);
-    const more = /\b(?:more|another|further|additional|extra|still|yet|again)\b/.test(words);
+    const more = /\b(?:more|last|final|another|further|additional|extra|still|yet|again)\b/.test(
+      words,
+    );
     const bare = /(?:more|further|additional|extra)$/.test(words) && !/time|x|ce\b/.test(words);
     if (bare && (isUnit(c) || !(c.done || c.mark('.,;)')))) return null;
     // "a second time"
@@ -54,7 +59,7 @@ function readTimesPhrase(c: TokenCursor): Times | null {
     if (open || !c.mark(')]')) saysAny(c, BEHIND);
     words = c.slice(start, c.i);
     says(c, '( including|counting the? first|one|round* )');
-    return { times, more, total: nth || /\b(?:total|all|altogether|overall)\b/.test(words) };
+    return { times, more, total: nth || /\b(?:total|all|altogether|overall|told)\b/.test(words) };
   });
 }
 

@@ -5,6 +5,7 @@
 import { REPEAT_VERBS } from '../../../lexicon/words.ts';
 import type { Going } from '../../ast.ts';
 import { readCrossingPart } from '../../crossings.ts';
+import { inTurn } from '../../in-turn.ts';
 import { isUnit, roundsRef } from '../../phrases.ts';
 import { says, saysAny } from '../../rules.ts';
 import { readEndWith } from '../../tail/end-round.ts';
@@ -114,15 +115,6 @@ const ALSO_IN_THIS_WAY = [
   'as before|above|set|est|established|usual|described',
   'as you|we|i|it|they* are|were|is|have|began|begun|started|been|did|do|doing|going|stands*',
   'the? same again|thing?',
-  'over and over',
-  'again and again',
-  'turn and turn about',
-  'turn about|by',
-  'by|in turn|turns|alternation',
-  'alternately|alternating',
-  'time after time',
-  'round after|by|upon round',
-  'row after|by|upon row',
   'each|every time|go|pass|repeat',
   'per|a|an|in|each|every repeat|pass|go',
   'thereafter|similarly|likewise|correspondingly',
@@ -144,8 +136,21 @@ const likeRounds: Phrase = (c, s) =>
     return true;
   });
 
+/** "the decreases of round 2 on all even rounds" */
+const shapedAs: Phrase = (c, s) =>
+  c.takes(() => {
+    if (
+      !says(
+        c,
+        'the|these|those|all|work|make|do|same|with* decreases|decrease|decs|increases|increase|shaping',
+      )
+    )
+      return null;
+    return readLikeRound(c, s.tail, 'of|from|in|on|for|to* the?') || null;
+  });
+
 const manner: Phrase = (c, s) => {
-  if (!saysAny(c, ALSO_IN_THIS_WAY) && !aboveOther(c)) return readManner(c, s.tail);
+  if (!saysAny(c, ALSO_IN_THIS_WAY) && !inTurn(c) && !aboveOther(c)) return readManner(c, s.tail);
   s.tail.follows = true;
   return true;
 };
@@ -172,6 +177,7 @@ export const PHRASES: readonly Phrase[] = [
   (c, s) => readStripesPart(c, s.tail),
   (c, s) => readBetweenLike(c, s.tail),
   likeRounds,
+  shapedAs,
   (c, s) => readLikeRound(c, s.tail),
   describedPair,
   stated,

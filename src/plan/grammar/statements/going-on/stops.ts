@@ -74,14 +74,14 @@ export function outcome(c: TokenCursor, s: OpenGoing): boolean {
     const { i } = c;
     const has = says(
       c,
-      ',|=|:|-|there|you|we|i|one|should|will|have|keep|keeps|are|be|only|just|still|the|last|remain|remains|leaves|leaving|gives|rem*',
+      ',|=|:|-|there|you|we|i|one|should|will|have|has|keep|keeps|count|counts|get|gets|are|be|only|just|still|the|last|remain|remains|leaves|leaving|gives|rem*',
     );
     if (!c.isNumber() || !readCondition(c, tail) || tail.untilStitches === null) return null;
     const left = /^(?:remain|remains|remaining|left|rem|over|needles?)$/.test(c.word(-1));
     if (
       !ends &&
       !left &&
-      !(has && /\b(?:have|are|be|rem\w*|lea\w+|gives)\b|=/.test(c.slice(i, c.i)))
+      !(has && /\b(?:have|has|counts?|gets?|are|be|rem\w*|lea\w+|gives)\b|=/.test(c.slice(i, c.i)))
     )
       return null;
     tail.untilRound = round ?? afterRound(c);

@@ -28,7 +28,7 @@ import {
   stitchesNamed,
   yarnOversTwisted,
 } from './fabric-clauses.ts';
-import { finish } from './finished-clause.ts';
+import { finish, SHAPED_NAME } from './finished-clause.ts';
 import { fabricFirst, opening, roundsFirst, verb } from './openings.ts';
 import { ownRounds } from './own-rounds.ts';
 import { readShapingInto, repeatedShaping, shapingPlace } from './shaping-words.ts';
@@ -199,7 +199,8 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
   }
   if (slots.rounds !== null && !tail.total && readInAll(c, tail)) return true;
   if (readCrossingPart(c, tail) || readBetweenLike(c, tail)) return true;
-  if ((!acts || slots.verb === 'go-on') && readLikeRound(c, tail)) return true;
+  const shapes = !acts || slots.verb === 'go-on' || slots.name !== null;
+  if (shapes && readLikeRound(c, tail)) return true;
   if (alike(c, slots) || shapingPlace(c, slots) || placing(c, slots)) return true;
   if (readTailPart(c, tail)) return true;
   if (yarnOversTwisted(c, slots) || fabricTold(c, slots)) return true;
@@ -254,10 +255,13 @@ function fill(c: TokenCursor, slots: Slots, close: boolean): boolean {
     // "1 more decrease round", "2 further decrease rounds"
     let many: number | null = null;
     const name = c.attempt(() => {
-      many = says(c, '# more|further|additional|last|final')?.[0] ?? null;
+      many = says(c, '# more|further|additional|last|final|other*')?.[0] ?? null;
+      const alone = many !== null && c.isNumber(-1);
       if (many === null) says(c, 'the|a|this|another|one|last|final*');
       const found = nameBeforeUnit(c);
-      return found && unit(c) ? found : null;
+      // "2 decrease rounds", but "one plain round and one decrease round" is a pair.
+      const several = !alone || (many !== 1 && SHAPED_NAME.test(found ?? ''));
+      return found && unit(c) && several ? found : null;
     });
     if (name) {
       slots.name = name;

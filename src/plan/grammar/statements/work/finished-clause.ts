@@ -10,6 +10,9 @@ import type { Step } from '../../steps/steps.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
 import type { Slots } from './slots.ts';
 
+/** What rounds that shape are called. */
+export const SHAPED_NAME = /^(?:[a-z]+ )?(?:decrease|increase|shaping)$/;
+
 /** The clause that the slots make; null where they say too little. */
 export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause | null {
   const { verb: v, which, name, shaping, rounds, mm, tail, fabric } = slots;
@@ -34,7 +37,8 @@ export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause 
     if (!spread) {
       if (shaping.count === null && shaping.where === null) {
         // "Decrease on the next round as before": once.
-        const once = v === 'shape' && tail.atOnce && tail.follows;
+        const like = tail.likeRound !== null && tail.every === null;
+        const once = v === 'shape' && tail.follows && (tail.atOnce || like);
         // "Work 6 more rounds, decreasing as before": that many of them
         if (!bounded && rounds !== null && rounds > 1)
           return { kind: 'shape', shaping: null, tail: { ...tail, untilRounds: rounds }, ...at };
@@ -60,7 +64,8 @@ export function finish(slots: Slots, c: TokenCursor, start: number): WorkClause 
       return { kind: 'shape', shaping, tail, ...at };
     }
   }
-  if (name !== null && v !== 'knit' && v !== 'purl')
+  // "Knit 2 more decrease rounds", but "knit a plain round"
+  if (name !== null && ((v !== 'knit' && v !== 'purl') || SHAPED_NAME.test(name)))
     return { kind: 'named', name, repeats, tail, ...at };
   if (
     count !== null ||

@@ -158,8 +158,9 @@ export function opening(c: TokenCursor, slots: Slots): boolean {
   return false;
 }
 
-const SHAPED_ROUND = 'a|one|the|1* dec|decrease|decreasing|shaping|inc|increase|increasing @unit';
-const PLAIN_ROUND = 'a|one|the|1* plain|knit|even|knitted|straight @unit';
+const SHAPES = 'dec|decrease|decreasing|shaping|inc|increase|increasing';
+const SHAPED_ROUND = `a|the|#* ${SHAPES} @unit`;
+const PLAIN_ROUND = 'a|the|#* plain|knit|even|knitted|straight @unit';
 const ALTERNATES = [
   `continue|cont|keep|go|carry|to|on|and* alternate|alternating|alternately between? ${SHAPED_ROUND} and|with|, ${PLAIN_ROUND}`,
   `continue|cont|keep|go|carry|to|on|and* alternate|alternating|alternately between? ${PLAIN_ROUND} and|with|, ${SHAPED_ROUND}`,
@@ -258,10 +259,13 @@ export function verb(c: TokenCursor, slots: Slots): boolean {
   // "Alternate these 2 rounds"
   if (/^(?:alternate|alternating)$/.test(c.word())) {
     const next = c.word(1) === 'between' ? 2 : 1;
-    if (!/^(?:the|these|those|rounds|rnds|rows|last|both)$/.test(c.word(next))) return false;
+    if (!/^(?:the|these|those|rounds?|rnds?|rows?|r|last|both|points?|steps?)$/.test(c.word(next)))
+      return false;
     if (next === 2) c.i++;
     return set('repeat');
   }
+  // "Make 2 more decrease rounds"
+  if (makesRounds(c)) return set('work');
   if (c.isWord(KNIT_VERBS)) return set('knit');
   if (c.isWord(PURL_VERBS)) return set('purl');
   if (c.isWord(WORK_VERBS)) {
@@ -292,6 +296,16 @@ export function verb(c: TokenCursor, slots: Slots): boolean {
     return true;
   }
   return false;
+}
+
+function makesRounds(c: TokenCursor): boolean {
+  const { i } = c;
+  const told = says(
+    c,
+    `make|making|add|adding #|a|another|the more|further|other|last|final* ${SHAPES} @unit`,
+  );
+  c.i = i;
+  return told !== null;
 }
 
 function verbWord(c: TokenCursor): boolean {

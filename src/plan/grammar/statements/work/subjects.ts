@@ -3,6 +3,7 @@
  * and 2 again". In: a cursor and the slots of the clause. Out: true where one stands here, with the slots it fills.
  */
 import { LEADS } from '../../../lexicon/words.ts';
+import { inTurn } from '../../in-turn.ts';
 import { nameBeforeUnit, roundsRef, unit } from '../../phrases.ts';
 import { says, saysAny } from '../../rules.ts';
 import { emptyTail } from '../../tail/open-tail.ts';
@@ -10,6 +11,7 @@ import { readTimesPart } from '../../tail/times.ts';
 import { readUntil } from '../../tail/until.ts';
 import { readStated } from '../../tail.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
+import { SHAPED_NAME } from './finished-clause.ts';
 import { emptySlots, type Slots, type Verb } from './slots.ts';
 
 /** Between the rounds and the verb of a passive sentence. */
@@ -32,7 +34,7 @@ export function subjectFirst(c: TokenCursor, slots: Slots): boolean {
       slots.which = which;
       apposition(c);
       const told = which.kind === 'numbers' || (which.kind === 'last' && which.count > 1);
-      if (told && (onceMore(c, slots) || inTurn(c, slots))) return true;
+      if (told && (onceMore(c, slots) || roundsInTurn(c, slots))) return true;
     } else if (c.takes(() => namedOnceMore(c, slots))) return true;
     else if (!subject(c, slots)) return null;
     if (!/^(?:is|are|get|gets|will|should|must|being|be|now|then|all|also|again)$/.test(c.word()))
@@ -79,7 +81,10 @@ function saysThem(c: TokenCursor): boolean {
 function onceMore(c: TokenCursor, slots: Slots): boolean {
   return c.takes(() => {
     const { i } = c;
-    says(c, 'always|now|then|to|be|are|in|total|all* work|worked|repeat|repeated|knit|knitted?');
+    says(
+      c,
+      'always|now|then|to|be|are|in|total|all* work|worked|repeat|repeated|knit|knitted|do|done|make|made?',
+    );
     if (/\b(?:knit|knitted)$/.test(c.slice(i, c.i)) && !c.isNumber()) return null;
     const times = readTimesPart(c, slots.tail);
     if (!times && (c.i > i || !says(c, 'over? again'))) return null;
@@ -94,19 +99,14 @@ function onceMore(c: TokenCursor, slots: Slots): boolean {
 /** What may stand behind how often. */
 const BESIDE = /^(?:then|and|with|whereby|thereby|always|each|every|while|working|until)$/;
 
-const IN_TURN = [
-  ',? over and over',
-  ',? again and again',
-  ',? by|in turn|turns',
-  ',? alternately|alternating|repeatedly',
-  ',? always repeat|repeated|worked',
-];
-
+/** "repeat constantly", "are always to repeat", "repeat themselves" */
+const REPEAT_THEM = 'always|constantly|then|now|to|all* repeat|repeating|do|work themselves?';
 /** "Rounds 3 and 4 over and over until 12 sts are left": what is to be done with them has no verb. */
-function inTurn(c: TokenCursor, slots: Slots): boolean {
+function roundsInTurn(c: TokenCursor, slots: Slots): boolean {
   return c.takes(() => {
     if (/^(?:is|are|get|gets|will|should|must|being|have|has)$/.test(c.word())) return null;
-    saysAny(c, IN_TURN);
+    const told = inTurn(c) || says(c, REPEAT_THEM) !== null;
+    if (told) while (inTurn(c));
     const { i } = c;
     for (let n = 0; n < 24 && !c.done && !c.mark('.;:*'); n++, c.i++) {
       if (
@@ -124,7 +124,6 @@ function inTurn(c: TokenCursor, slots: Slots): boolean {
 
 const ENDS_WITH =
   'then|now|just|and|you|we|i* finish|end|close|finally|lastly|do|make|work off? with|by|on? just|only?';
-const SHAPED_NAME = /^(?:[a-z]+ )?(?:decrease|increase|shaping)$/;
 const ONE_MORE = [
   '# more|further|additional|last|final|other|extra',
   'another|one|a|the more|further|additional|last|final|extra',
