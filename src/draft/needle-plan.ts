@@ -10,6 +10,7 @@ import {
   divideNeedles,
   FREE_TIP_MM,
   leastCordMm,
+  type NeedleTable,
   type NeedleWay,
   SHORTEST_CIRCULAR_MM,
 } from './needles.ts';
@@ -44,7 +45,14 @@ export function wayOfPlan({ needles }: Plan): NeedleWay | null {
   const text = needles?.text ?? '';
   if (/magic loop/i.test(text)) return { kind: 'magic loop' };
   if (/\bcircular/i.test(text)) return null;
-  return /double[- ]?pointed|\bdpns?\b/i.test(text) ? { kind: 'double-pointed', hold: 4 } : null;
+  if (!/double[- ]?pointed|\bdpns?\b/i.test(text)) return null;
+  return { kind: 'double-pointed', hold: /\bset of (?:4|four)\b/i.test(text) ? 3 : 4 };
+}
+
+/** Needles of a set that hold stitches: four, or three where those divide the sides and four do not. */
+function holding(way: NeedleWay | null, sides: number): 3 | 4 {
+  if (way?.kind === 'double-pointed') return way.hold;
+  return sides > 0 && sides % 3 === 0 && sides % 4 !== 0 ? 3 : 4;
 }
 
 /** Without a way: circular and double-pointed needles, each where it serves. `sides` as in `divideNeedles`. */
@@ -63,7 +71,7 @@ export function planNeedles(
     return whole('flat', 1, sold(CIRCULARS_MM, (most * stitchMm) / BUNCHING + 2 * FREE_TIP_MM));
   if (way?.kind === 'magic loop')
     return whole('magic loop', 2, sold(CIRCULARS_MM, leastCordMm(most * stitchMm)));
-  const hold = way?.kind === 'double-pointed' ? way.hold : 4;
+  const hold = holding(way, sides);
   const held = fullestNeedles(plan, hold, sides);
   const pointed = (from: number, to: number) => {
     const fullest = Math.max(...held.slice(Math.max(0, from - 1), to + 1));
@@ -86,9 +94,8 @@ export function planNeedles(
 }
 
 /** Stitches on the fullest of the needles, after the cast-on and after every round. */
-function fullestNeedles(plan: Plan, hold: number, sides: number): number[] {
-  const way: NeedleWay = { kind: 'double-pointed', hold: hold === 3 ? 3 : 4 };
-  const { castOn, rounds } = divideNeedles(plan, way, sides);
+function fullestNeedles(plan: Plan, hold: 3 | 4, sides: number): number[] {
+  const { castOn, rounds } = divideNeedles(plan, { kind: 'double-pointed', hold }, sides);
   return [castOn, ...rounds.map((round) => round.counts)].map((shares) => Math.max(...shares));
 }
 
@@ -185,6 +192,37 @@ function pointedFor(stitches: number, stitchMm: number): number {
 
 function sold(lengths: readonly number[], leastMm: number): number {
   return lengths.find((length) => length >= leastMm) ?? Math.ceil(leastMm / 100) * 100;
+}
+
+/**
+ * The stitches on each needle of the phases, round by round; null for flat work. Where all lie on a circular needle
+ * they are one number, and nothing straddles.
+ */
+export function needleTable(
+  plan: Plan,
+  way: NeedleWay | null,
+  phases: readonly NeedlePhase[],
+  sides = 0,
+): NeedleTable | null {
+  if (plan.worked === 'flat') return null;
+  const loop = phases.some(({ kind }) => kind === 'magic loop');
+  const divided = phases.some(({ kind }) => kind === 'double-pointed');
+  const taken: NeedleWay = loop
+    ? { kind: 'magic loop' }
+    : divided
+      ? { kind: 'double-pointed', hold: holding(way, sides) }
+      : { kind: 'one circular' };
+  const table = divideNeedles(plan, taken, sides);
+  const onOne = (round: number) =>
+    phases.some(({ kind, from, to }) => kind === 'circular' && from <= round && round <= to);
+  const counts = (round: number, each: readonly number[]) =>
+    onOne(round) ? [each.reduce((sum, n) => sum + n, 0)] : each;
+  return {
+    way: taken,
+    castOn: counts(0, table.castOn),
+    rounds: table.rounds.map(({ n, counts: each }) => ({ n, counts: counts(n, each) })),
+    straddles: table.straddles.filter(({ round }) => !onOne(round)),
+  };
 }
 
 /** First round after which a needle would hold fewer than two stitches; null where none does. */

@@ -30,7 +30,7 @@ export interface Straddle {
 
 export interface NeedleRound {
   readonly n: number;
-  /** Stitches on each needle after the round. */
+  /** Stitches on each needle after the round: one number where all lie on a circular needle. */
   readonly counts: readonly number[];
 }
 
@@ -64,7 +64,7 @@ export function leastCordMm(widestMm: number): number {
   return Math.max(MAGIC_LOOP_MM, widestMm / BUNCHING + MAGIC_LOOPS_MM);
 }
 
-/** `sides` straight sides (0 if unknown): needles end at corners where each takes as many of them as the next. */
+/** `sides` straight sides (0 if unknown): needles end at corners where there is a side for each of them. */
 export function divideNeedles(plan: Plan, way: NeedleWay, sides = 0): NeedleTable {
   if (plan.worked !== 'round')
     throw new RangeError('This plan is worked flat: its stitches stay on one needle.');
@@ -88,11 +88,19 @@ export function divideNeedles(plan: Plan, way: NeedleWay, sides = 0): NeedleTabl
   };
 }
 
+/** Whether every needle takes whole sides: some one more where they do not divide. */
+export function takesWholeSides(castOn: number, needles: number, sides: number): boolean {
+  return needles > 1 && sides >= needles && castOn % sides === 0;
+}
+
 /** Boundaries as numbers of stitches before them, without 0 and the total. */
 function firstBounds(castOn: number, needles: number, sides: number): number[] {
-  const bySides = sides > 0 && castOn % sides === 0 && sides % needles === 0;
-  const each = bySides ? (sides / needles) * (castOn / sides) : castOn / needles;
-  return Array.from({ length: needles - 1 }, (_, i) => Math.round((i + 1) * each));
+  const whole = takesWholeSides(castOn, needles, sides);
+  return Array.from({ length: needles - 1 }, (_, i) =>
+    whole
+      ? Math.ceil(((i + 1) * sides) / needles) * (castOn / sides)
+      : Math.round(((i + 1) * castOn) / needles),
+  );
 }
 
 function countsOf(bounds: readonly number[], total: number): number[] {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { draftPlan } from '../../src/draft/draft.ts';
-import { planNeedles } from '../../src/draft/needle-plan.ts';
+import { needleTable, planNeedles } from '../../src/draft/needle-plan.ts';
 import { BUNCHING, divideNeedles, leastCordMm, type NeedleWay } from '../../src/draft/needles.ts';
 import { turnFlat } from '../../src/draft/rework/turn-flat.ts';
 import { needleAdvice, needleLines, needleNames } from '../../src/paper/pattern/needle-words.ts';
@@ -37,16 +37,9 @@ describe('the needle plan', () => {
     const lines = needleLines(phases, hexagon, 'cm', 6);
     const change = phases.find((p) => p.kind === 'double-pointed');
     if (!change) throw new Error('it stays on the circular needle');
-    const { rounds: table } = divideNeedles(hexagon, { kind: 'double-pointed', hold: 4 }, 6);
-    const { counts } = table[change.from - 2];
-    const [least, most] = [Math.min(...counts), Math.max(...counts)];
-    expect(most - least).toBeLessThanOrEqual(2);
-    const [a, b, c, d] = counts;
-    const told =
-      most - least > 1
-        ? `${a}, ${b}, ${c} and ${d}`
-        : `${most > least ? `${least} or ${most}` : most} on each`;
-    expect(lines[phases.indexOf(change)]).toContain(`sts, ${told})`);
+    const each = hexagon.rounds[change.from - 2].after / 3;
+    expect(lines[phases.indexOf(change)]).toContain(`change to 3 double-pointed needles`);
+    expect(lines[phases.indexOf(change)]).toContain(`sts, ${each} on each)`);
   });
 
   it('begins a centre on double-pointed needles and ends on a circular one', () => {
@@ -138,8 +131,7 @@ it('the command and the page mind what the notes of the pattern mind, of a centr
   for (const plan of [SQUARE, OUT]) {
     const { sections } = writePattern(plan, { terms: 'british' });
     const notes = sections.find(({ heading }) => heading === 'Notes')?.lines ?? [];
-    const table = divideNeedles(plan, { kind: 'double-pointed', hold: 4 }, 4);
-    const advice = needleAdvice(plan, table, ['double-pointed']);
+    const advice = needleAdvice(plan, ['double-pointed']);
     for (const line of advice.filter((one) => /twist|ladders/.test(one)))
       expect(notes).toContain(line);
     expect(advice.some((line) => /twist/.test(line))).toBe(plan === SQUARE);
@@ -163,8 +155,7 @@ it('what to do with the needles is said once, whatever the way and the plan', ()
   ])
     for (const way of ways) {
       const lines = needleLines(planNeedles(plan, way, 5), plan, 'cm', 4);
-      const table = divideNeedles(plan, way ?? { kind: 'double-pointed', hold: 4 }, 4);
-      const advice = needleAdvice(plan, table, lines);
+      const advice = needleAdvice(plan, lines);
       // Ladders stand between needles: a tube on one circular needle has none.
       const several = lines.some((line) => /double-pointed|magic loop/.test(line));
       expect(advice.some((line) => /ladders/.test(line))).toBe(several);
@@ -180,5 +171,41 @@ it('what to do with the needles is said once, whatever the way and the plan', ()
   );
   expect(needleLines(planNeedles(four, null, 5), four, 'cm', 4)[1]).toMatch(
     /^Until round 1 is worked/,
+  );
+});
+
+it('tells of the same needles in words and in figures, and of every stitch that has to be moved', () => {
+  fc.assert(
+    fc.property(
+      jottedSquares,
+      fc.constantFrom<NeedleWay | null>(
+        null,
+        { kind: 'double-pointed', hold: 3 },
+        { kind: 'double-pointed', hold: 4 },
+        { kind: 'magic loop' },
+        { kind: 'one circular' },
+      ),
+      fc.integer({ min: 25, max: 90 }),
+      ({ text, sides }, way, tenths) => {
+        const plan = parsePlan(text);
+        const phases = planNeedles(plan, way, tenths / 10, sides);
+        const lines = needleLines(phases, plan, 'cm', sides);
+        const table = needleTable(plan, way, phases, sides);
+        if (!table) throw new Error('a square in the round has needles');
+        const all = [table.castOn, ...table.rounds.map(({ counts }) => counts)];
+        for (const { kind, from, to, hold } of phases)
+          for (const counts of all.slice(from, to + 1))
+            expect(counts.length).toBe(kind === 'circular' ? 1 : hold);
+        const shared = phases.filter(({ kind }) => kind !== 'circular');
+        expect(table.straddles.every(({ round }) => shared.some((p) => p.from <= round))).toBe(
+          true,
+        );
+        const moves = lines.filter((line) =>
+          /would be worked across both|would straddle/.test(line),
+        );
+        expect(moves.length > 0).toBe(table.straddles.length > 0);
+      },
+    ),
+    { seed: 43, numRuns: runs(300) },
   );
 });

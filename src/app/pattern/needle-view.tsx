@@ -3,7 +3,7 @@ import { Slider } from 'radix-ui';
 import { useMemo } from 'react';
 import type { NeedleRound, NeedleTable } from '../../draft/needles.ts';
 import { drawNeedles } from '../../paper/pattern/needle-picture.ts';
-import { needleAdvice } from '../../paper/pattern/needle-words.ts';
+import { MOST_MOVES, needleAdvice } from '../../paper/pattern/needle-words.ts';
 import { inTerms } from '../../report/words/terms.ts';
 import { useSmall } from '../state/media.ts';
 import { page, usePage } from '../state/page-store.ts';
@@ -103,7 +103,7 @@ interface NeedleWordsProps {
 /** The needle plan of the written pattern, and what to mind. */
 export function needleLines({ written, plan, needles, terms }: PatternFacts): readonly string[] {
   const lines = written.sections.find(({ heading }) => heading === 'Needle plan')?.lines ?? [];
-  const advice = needles ? needleAdvice(plan, needles, lines) : [];
+  const advice = needles ? needleAdvice(plan, lines) : [];
   return [...lines, ...advice.map((line) => inTerms(line, terms))];
 }
 
@@ -115,7 +115,7 @@ export function NeedleWords({ table, lines }: NeedleWordsProps) {
           <li key={line}>{line}</li>
         ))}
       </ul>
-      {table.straddles.length > 0 && (
+      {table.straddles.length > MOST_MOVES && (
         <details>
           <summary>Stitches to move between needles</summary>
           <ul className="dotted">
@@ -138,15 +138,16 @@ export function NeedleWords({ table, lines }: NeedleWordsProps) {
 
 export function NeedleFigures({ table }: { readonly table: NeedleTable }) {
   const rows = runsOf([{ n: 0, counts: table.castOn }, ...table.rounds]);
+  const needles = Math.max(...rows.map(({ counts }) => counts.length));
   return (
     <table className="rounds-table">
       <thead>
         <tr>
           <th scope="col">Round</th>
-          {table.castOn.map((_, i) => (
+          {Array.from({ length: needles }, (_, i) => (
             // biome-ignore lint/suspicious/noArrayIndexKey: needles are their places
             <th scope="col" key={i}>
-              {table.castOn.length === 1 ? 'Stitches' : `Needle ${i + 1}`}
+              {needles === 1 ? 'Stitches' : `Needle ${i + 1}`}
             </th>
           ))}
         </tr>
@@ -155,10 +156,14 @@ export function NeedleFigures({ table }: { readonly table: NeedleTable }) {
         {rows.map(({ from, to, counts }) => (
           <tr key={from}>
             <td>{roundsWords(from, to)}</td>
-            {counts.map((count, i) => (
-              // biome-ignore lint/suspicious/noArrayIndexKey: needles are their places
-              <td key={i}>{count}</td>
-            ))}
+            {counts.length < needles ? (
+              <td colSpan={needles}>{counts[0]} on the circular needle</td>
+            ) : (
+              counts.map((count, i) => (
+                // biome-ignore lint/suspicious/noArrayIndexKey: needles are their places
+                <td key={i}>{count}</td>
+              ))
+            )}
           </tr>
         ))}
       </tbody>

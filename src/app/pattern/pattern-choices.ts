@@ -57,9 +57,8 @@ export const usePattern = create<PatternChoices>(() => ({
 
 export const choosePattern = usePattern.setState;
 
-export const WAYS: Readonly<Record<WayName, NeedleWay>> = {
-  // The table of needles counts on a set of five where it is to say something.
-  'whatever suits': { kind: 'double-pointed', hold: 4 },
+export const WAYS: Readonly<Record<WayName, NeedleWay | null>> = {
+  'whatever suits': null,
   'set of five': { kind: 'double-pointed', hold: 4 },
   'set of four': { kind: 'double-pointed', hold: 3 },
   'magic loop': { kind: 'magic loop' },

@@ -4,9 +4,11 @@
  */
 
 import type { SeamStitches } from '../../draft/motif/seam-rows.ts';
-import { divideNeedles, type NeedleTable } from '../../draft/needles.ts';
+import { needleTable, planNeedles, wayOfPlan } from '../../draft/needle-plan.ts';
+import type { NeedleTable, NeedleWay } from '../../draft/needles.ts';
 import { turnFlat, turnRound } from '../../draft/rework/turn-flat.ts';
 import { drawSchematic } from '../../paper/pattern/schematic.ts';
+import { sidesToMark } from '../../paper/pattern/sides-to-mark.ts';
 import { finishedSize } from '../../paper/pattern/size-words.ts';
 import { type WrittenPattern, writePattern } from '../../paper/pattern/written.ts';
 import { writeSizes } from '../../paper/pattern/written-sizes.ts';
@@ -125,11 +127,10 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
         })
       : null;
   const use = yarnOf(plan);
-  const way = WAYS[choices.way];
   const common = {
     terms,
     units: unitOf(units),
-    way: plan.worked === 'round' && choices.way !== 'whatever suits' ? way : null,
+    way: plan.worked === 'round' ? WAYS[choices.way] : null,
     stitchMm: gauge?.groundSize.stitchMm ?? null,
     ground: gauge ? { fabric: gauge.ground, ...gauge.groundSize } : null,
     hand: choices.hand,
@@ -153,10 +154,7 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
         ),
       )
     : writePattern(plan, options);
-  const needles =
-    plan.worked === 'round' && gauge
-      ? divideNeedles(plan, way, report?.corners ?? plan.sides ?? 0)
-      : null;
+  const needles = gauge ? needlesOf(plan, common.way, gauge.groundSize.stitchMm) : null;
   const warnings = report ? posture(report) : [];
   const proportion = gauge ? gauge.groundSize.roundMm / gauge.groundSize.stitchMm : null;
   const schematic =
@@ -178,6 +176,13 @@ function factsOf({ plan, notes }: TurnedPlan, input: PatternInput): PatternFacts
   const facts = { plan, sizes, notes: [...warnings, ...notes], written, use, needles, proportion };
   const { shades = {} } = input;
   return { ...facts, schematic, terms, hand, largePrint, shades };
+}
+
+/** As the pattern's own needle plan has them. */
+function needlesOf(plan: Plan, way: NeedleWay | null, stitchMm: number): NeedleTable | null {
+  const { sides } = sidesToMark(plan);
+  const asked = way ?? wayOfPlan(plan);
+  return needleTable(plan, asked, planNeedles(plan, asked, stitchMm, sides), sides);
 }
 
 /** The yarn of another size is known where its gauge is that of the fabric laid out. */

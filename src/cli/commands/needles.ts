@@ -1,10 +1,16 @@
 /** `needles PLAN`: which needles from the first round to the last, and the stitches on each after every round. */
 import { Command } from 'commander';
-import { planNeedles, wayOfPlan } from '../../draft/needle-plan.ts';
-import { divideNeedles, type NeedleTable, type NeedleWay } from '../../draft/needles.ts';
+import { needleTable, planNeedles, wayOfPlan } from '../../draft/needle-plan.ts';
+import type { NeedleTable, NeedleWay } from '../../draft/needles.ts';
 import { prepare } from '../../knit.ts';
 import { drawNeedles } from '../../paper/pattern/needle-picture.ts';
-import { needleAdvice, needleLines, needleNames } from '../../paper/pattern/needle-words.ts';
+import {
+  MOST_MOVES,
+  needleAdvice,
+  needleLines,
+  needleNames,
+} from '../../paper/pattern/needle-words.ts';
+import { sidesToMark } from '../../paper/pattern/sides-to-mark.ts';
 import { inTerms, termsOf } from '../../report/words/terms.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { addFlatOption, type FlatChoice, mustRestFlat } from '../lies-flat.ts';
@@ -39,18 +45,17 @@ export const needlesCommand: CommandMaker = (session) =>
       if (!plan) return;
       const followed = options.size === undefined && followedSize(plan);
       if (followed) io.err(`${followed}\n`);
-      const { gauge, report } = prepare(plan);
+      const { gauge } = prepare(plan);
       const { stitchMm } = gauge.groundSize;
       const unit = unitOf(options);
-      const sides = report.corners >= 3 ? report.corners : (plan.sides ?? 0);
+      const { sides } = sidesToMark(plan);
       const asked = options.way ?? wayOfPlan(plan);
       const phases = planNeedles(plan, asked, stitchMm, sides);
       const names = needleNames(phases, unit);
       const lines = needleLines(phases, plan, unit, sides);
-      const way = asked ?? { kind: 'double-pointed', hold: 4 };
-      const table = plan.worked === 'round' ? divideNeedles(plan, way, sides) : null;
+      const table = needleTable(plan, asked, phases, sides);
       const advice = table
-        ? needleAdvice(plan, table, lines).map((line) => inTerms(line, termsOf(plan)))
+        ? needleAdvice(plan, lines).map((line) => inTerms(line, termsOf(plan)))
         : [];
       if (options.svg) {
         if (!table)
@@ -80,12 +85,14 @@ export const needlesCommand: CommandMaker = (session) =>
           '',
           ...lines,
           ...(table ? ['', counts(table), ...advice] : []),
-          ...(table ? table.straddles.map((straddle) => straddle.words) : []),
+          ...(table && table.straddles.length > MOST_MOVES
+            ? table.straddles.map((straddle) => straddle.words)
+            : []),
         ].join('\n') + '\n',
       );
     });
 
-/** Rounds in a row that leave the same stitches on every needle make one line. */
+/** Rounds in a row that leave the same stitches on every needle make one line; all on a circular needle are one number. */
 function counts(table: NeedleTable): string {
   const rows: { from: number; to: number; counts: readonly number[] }[] = [];
   for (const { n, counts } of [{ n: 0, counts: table.castOn }, ...table.rounds]) {
@@ -95,11 +102,20 @@ function counts(table: NeedleTable): string {
   }
   const label = (from: number, to: number) =>
     [...new Set([from, to])].map((n) => (n === 0 ? 'cast-on' : String(n))).join(' – ');
+  const needles = Math.max(...rows.map((row) => row.counts.length));
+  const circular = (row: { readonly counts: readonly number[] }) =>
+    needles > 1 && row.counts.length === 1 ? ' (circular)' : '';
   return textTable(
     [
       { head: 'after round' },
-      ...table.castOn.map((_, i) => ({ head: `needle ${i + 1}`, align: 'right' as const })),
+      ...Array.from({ length: needles }, (_, i) => ({
+        head: needles === 1 ? 'stitches' : `needle ${i + 1}`,
+        align: 'right' as const,
+      })),
     ],
-    rows.map((row) => [label(row.from, row.to), ...row.counts.map(String)]),
+    rows.map((row) => [
+      label(row.from, row.to) + circular(row),
+      ...Array.from({ length: needles }, (_, i) => String(row.counts[i] ?? '')),
+    ]),
   );
 }

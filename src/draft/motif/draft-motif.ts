@@ -103,10 +103,6 @@ export function makeMotif(
     const why = wrongSideShaping(rounds, castOn, perRow);
     if (why) compromises.push(why);
   }
-  if (segments === 5)
-    compromises.push(
-      'Five sides do not divide over four needles: use one long circular needle, or a needle for each side.',
-    );
   const ending = spec.direction === 'in' ? 'drawn-up' : 'bound-off';
   const outline = { castOn, worked: spec.worked, rounds, ending } as const;
   return {

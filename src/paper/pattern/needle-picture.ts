@@ -27,10 +27,12 @@ export function drawNeedles(table: NeedleTable, round: number): string {
   const straddles = table.straddles.filter((straddle) => straddle.round === round + 1);
   const words =
     `${round === 0 ? 'Cast-on' : `After round ${round}`}: ` +
-    counts.map((n, i) => `${n} on ${nameOf(table, i)}`).join(', ') +
+    counts
+      .map((n, i) => `${n} on ${counts.length === 1 ? 'the needle' : nameOf(table, i)}`)
+      .join(', ') +
     (straddles.length > 0 ? `. ${straddles.map((s) => s.words).join(' ')}` : '.');
   const body =
-    table.way.kind === 'one circular'
+    counts.length === 1
       ? circle(counts[0])
       : needles(
           table,
@@ -45,7 +47,6 @@ export function drawNeedles(table: NeedleTable, round: number): string {
 }
 
 function nameOf(table: NeedleTable, i: number): string {
-  if (table.way.kind === 'one circular') return 'the needle';
   if (table.way.kind === 'magic loop') return i === 0 ? 'the first half' : 'the second half';
   return `needle ${i + 1}`;
 }

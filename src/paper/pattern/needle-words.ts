@@ -3,8 +3,13 @@
  * In: phases of `planNeedles` and the units. Out: sentences for the pattern, the page and the command.
  * No sentence begins with a round's number or "cast on": the pattern's text must read back.
  */
-import { closesAfter, type NeedlePhase, opensAfter } from '../../draft/needle-plan.ts';
-import { divideNeedles, type NeedleTable, type NeedleWay } from '../../draft/needles.ts';
+import { closesAfter, type NeedlePhase, needleTable, opensAfter } from '../../draft/needle-plan.ts';
+import {
+  divideNeedles,
+  type NeedleTable,
+  type NeedleWay,
+  takesWholeSides,
+} from '../../draft/needles.ts';
 import { type Plan, stitchesAtEnd } from '../../plan/plan.ts';
 import { counted, stitchCount } from '../../report/words/counts.ts';
 import { type LengthUnit, needleLengthWords } from '../../report/words/length.ts';
@@ -33,6 +38,7 @@ export function needleLines(
   sides: number,
 ): string[] {
   const word = plan.worked === 'flat' ? 'row' : 'round';
+  const table = needleTable(plan, wayOf(phases), phases, sides);
   const lines = phases.map((phase, i) => {
     if (phase.kind === 'flat') return `Work on ${onWhat(phase, unit)}.`;
     const count = i === 0 ? phase.first : phases[i - 1].last;
@@ -56,6 +62,7 @@ export function needleLines(
     lines.push(
       `From ${word} ${close} on there are fewer than two stitches to a needle: gather them on fewer needles to close.`,
     );
+  if (table) lines.push(...atTheEnds(plan, phases, table, sides));
   return lines;
 }
 
@@ -70,10 +77,10 @@ function onWhat({ kind, lengthMm, hold, most }: NeedlePhase, unit: LengthUnit): 
 }
 
 /** `33 on each`, `33 or 34 on each`, `36, 18, 36 and 18`: as the table of needles has it when the phase begins. */
-function divided({ kind, hold, from }: NeedlePhase, plan: Plan, sides: number): string {
+function divided(phase: NeedlePhase, plan: Plan, sides: number): string {
+  const { kind, from } = phase;
   if (kind !== 'double-pointed' && kind !== 'magic loop') return '';
-  const way: NeedleWay = kind === 'magic loop' ? { kind } : { kind, hold: hold === 3 ? 3 : 4 };
-  const { castOn, rounds } = divideNeedles(plan, way, sides);
+  const { castOn, rounds } = divideNeedles(plan, wayOf([phase]), sides);
   const shares = from < 2 ? castOn : rounds[from - 2].counts;
   const least = Math.min(...shares);
   const most = Math.max(...shares);
@@ -82,24 +89,49 @@ function divided({ kind, hold, from }: NeedlePhase, plan: Plan, sides: number): 
   return `${shares.slice(0, -1).join(', ')} and ${shares[shares.length - 1]}`;
 }
 
+/** The way that phases were planned for, as far as their needles tell. */
+function wayOf(phases: readonly NeedlePhase[]): NeedleWay {
+  if (phases.some(({ kind }) => kind === 'magic loop')) return { kind: 'magic loop' };
+  const pointed = phases.find(({ kind }) => kind === 'double-pointed');
+  return pointed
+    ? { kind: 'double-pointed', hold: pointed.hold === 3 ? 3 : 4 }
+    : { kind: 'one circular' };
+}
+
+/** Stitches that are moved are told one by one up to so many. Chosen. */
+export const MOST_MOVES = 4;
+
+/** What happens where one needle ends and the next begins. */
+function atTheEnds(
+  plan: Plan,
+  phases: readonly NeedlePhase[],
+  { straddles, way }: NeedleTable,
+  sides: number,
+): string[] {
+  const lines: string[] = [];
+  const needles = way.kind === 'double-pointed' ? way.hold : 1;
+  const pointed = phases.some(({ kind }) => kind === 'double-pointed');
+  if (pointed && takesWholeSides(plan.castOn, needles, sides))
+    lines.push(
+      'A marker at the end of a double-pointed needle would fall off: there the gap between the needles stands for it.',
+    );
+  if (straddles.length > MOST_MOVES)
+    lines.push(
+      `${counted(straddles.length, 'stitch', 'stitches')} would straddle two needles: before each, move its stitches on to one of them.`,
+    );
+  else lines.push(...straddles.map(({ words }) => words));
+  return lines;
+}
+
 /**
  * What to mind while the needles are filled, as the pattern's notes say it. `lines`: which needles when, which tell
  * whether the stitches ever lie on several.
  */
-export function needleAdvice(
-  plan: Plan,
-  { straddles }: NeedleTable,
-  lines: readonly string[],
-): string[] {
+export function needleAdvice(plan: Plan, lines: readonly string[]): string[] {
   const join = joinNote(plan);
   return [
     ...(join === null ? [] : [join]),
     'Place a marker of another colour for the start of the round.',
     ...(lines.some((line) => /double-pointed|magic loop/.test(line)) ? [LADDERS] : []),
-    ...(straddles.length === 0
-      ? []
-      : [
-          `${counted(straddles.length, 'stitch', 'stitches')} would straddle two needles: see the rounds where to move them.`,
-        ]),
   ];
 }

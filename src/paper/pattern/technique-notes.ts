@@ -23,8 +23,8 @@ export interface Writing {
   readonly plan: Plan;
   readonly terms: Terms;
   readonly units: LengthUnit;
-  /** Null: whatever suits the plan. */
-  readonly way: 'double-pointed' | 'magic loop' | 'one circular' | null;
+  /** Whether the stitches ever lie on several needles, or parts of one. */
+  readonly several: boolean;
   /** Width of a stitch of the ground, mm; null where it is not known. */
   readonly stitchMm: number | null;
   readonly hand: 'right' | 'left';
@@ -54,7 +54,7 @@ export function notes(writing: Writing): string[] {
   if (plan.worked === 'round') {
     const join = joinNote(plan);
     if (join) lines.push(join);
-    lines.push(LADDERS);
+    if (writing.several) lines.push(LADDERS);
   } else {
     const sides = rowSides(plan);
     if (sides !== null) lines.push(sides);

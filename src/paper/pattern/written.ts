@@ -68,18 +68,18 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
   const marked = sidesToMark(plan);
   const { sides } = marked;
   const way = options.way ?? wayOfPlan(plan);
+  const phases = stitchMm === null ? [] : planNeedles(plan, way, stitchMm, sides);
   const writing: Writing = {
     plan,
     terms,
     units,
-    way: way?.kind ?? null,
+    several: phases.length === 0 || phases.some(({ kind }) => kind !== 'circular'),
     stitchMm,
     hand,
     sides,
     ways: edgeWays(plan),
     body,
   };
-  const phases = stitchMm === null ? [] : planNeedles(plan, way, stitchMm, sides);
   const title =
     plan.title || inTerms(titleOf(plan, options.shape ?? '', marked.unlike ? 1 : sides), terms);
   const size = {
