@@ -10,7 +10,7 @@ import { type PressedSheet, pressSheet } from '../relax/flatness/press-sheet.ts'
 import { type RestInAir, relaxInAir, relaxSheet } from '../relax/relax-sheet.ts';
 import type { RelaxedSheet, RelaxOptions } from '../relax/relaxed-sheet.ts';
 import { adviseSheet } from '../report/advice.ts';
-import { extentsOf, tubeSizeOf } from '../report/outline.ts';
+import { extentsOf, measureOutline, tubeSizeOf } from '../report/outline.ts';
 import { measurePosture } from '../report/posture.ts';
 import type { Report } from '../report/report.ts';
 import { reportSheet, verdictStands } from '../report/report-sheet.ts';
@@ -98,7 +98,10 @@ export function relax(prepared: Prepared, options: KnitOptions = {}): Knitted {
 
 function sizesOf({ graph, report }: Prepared, { positions }: RelaxedSheet) {
   const extents = extentsOf(graph, positions);
-  return { extents, tube: report.shape === 'tube' ? tubeSizeOf(graph, positions) : null };
+  const tube = report.shape === 'tube' ? tubeSizeOf(graph, positions) : null;
+  const sided = !extents && !tube && report.corners >= 3;
+  const acrossMm = sided ? measureOutline(graph, positions).acrossMm : null;
+  return { extents, tube, acrossMm };
 }
 
 /**

@@ -21,12 +21,14 @@ export function measurePullIn(
   if (round < 0) return null;
   const widthMm = courseSum(measured, measured.size.stitchMm, round);
   const rim = measured.turning.outsideIn ? 0 : rings.courses - 1;
+  const rimMm = courseSum(measured, measured.size.pulledInMm, rim);
   return {
     sideMm: most / sides,
     percent: (100 * most) / (widthMm + most),
     stitches: Math.round(most / sides / stitchMm),
     round,
-    rimMm: courseSum(measured, measured.size.pulledInMm, rim) / sides,
+    rimMm: rimMm / sides,
+    rimPercent: (100 * rimMm) / (courseSum(measured, measured.size.stitchMm, rim) + rimMm),
   };
 }
 

@@ -17,7 +17,7 @@ import { halfStitches } from './words/counts.ts';
 import { shortRowWords } from './words/short-row-words.ts';
 
 /** The report but for its advice, which takes other plans to be measured (`advice.ts`), and the sizes of `outline.ts`. */
-export type SheetFindings = Omit<SheetReport, 'advice' | 'extents' | 'tube'>;
+export type SheetFindings = Omit<SheetReport, 'advice' | 'extents' | 'tube' | 'acrossMm'>;
 
 export interface ReportSettings {
   readonly bands?: VerdictBands;
@@ -123,10 +123,18 @@ function cornerWords({ cutStitches, shape }: PlanReport): string[] {
 }
 
 /** What the cables take, where it is half a stitch or more: the size told has it in it already. */
-function cableWords({ pullIn, corners, metric }: PlanReport): string[] {
+function cableWords({ pullIn, corners, metric, rounds }: PlanReport): string[] {
   if (!pullIn || pullIn.stitches === 0) return [];
-  const { percent, sideMm } = pullIn;
+  const what = corners >= 3 ? 'every side' : 'the piece';
+  const by = (percent: number, mm: number) =>
+    `by ${percent.toFixed(percent < 9.95 ? 1 : 0)} %, the width of ${halfStitches(mm / metric.stitchMm)}`;
+  const atRim = Math.round((2 * pullIn.rimMm) / metric.stitchMm) > 0;
+  if (atRim)
+    return [
+      `The cables pull the edge of ${what} in ${by(pullIn.rimPercent, pullIn.rimMm)}: the size has that in it.`,
+    ];
+  const { label, n } = rounds[pullIn.round - 1] ?? { label: 'the cast-on', n: 0 };
   return [
-    `The cables pull ${corners >= 3 ? 'every side' : 'the piece'} in by ${percent.toFixed(percent < 9.95 ? 1 : 0)} %, the width of ${halfStitches(sideMm / metric.stitchMm)}: the size has that in it.`,
+    `The cables pull ${what} in ${by(pullIn.percent, pullIn.sideMm)}, ${n === 0 ? 'at the cast-on' : `at ${label.toLowerCase()}`}; the edge keeps its width.`,
   ];
 }

@@ -86,6 +86,8 @@ export interface PullIn {
   readonly round: number;
   /** Pull-in at the cast-on or outer edge, mm a side: 0 where the edge itself is not cabled, so it bows. */
   readonly rimMm: number;
+  /** The same as a share of the edge's side, percent. */
+  readonly rimPercent: number;
 }
 
 export interface ReportedDiagnostic {
@@ -148,6 +150,8 @@ export interface SheetReport {
   readonly extents: Extents | null;
   /** Of a tube; null for all else. */
   readonly tube: TubeSize | null;
+  /** Narrowest width of a closed piece with sides, seen from above, mm: from side to side; null for all else. */
+  readonly acrossMm: number | null;
   /** Highest minus lowest point as it lies on a table, mm; of a piece that was not laid on one, in the air. */
   readonly riseMm: number;
   /** The same in the air, without weight, along the mean normal. */

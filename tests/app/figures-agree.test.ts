@@ -1,5 +1,5 @@
 /**
- * A figure that stands in two places is the same in both: six plans of different styles on the page, on the command
+ * A figure that stands in two places is the same in both: seven plans of different styles on the page, on the command
  * line, in the written pattern, in the chart and on the needles.
  */
 import { describe, expect, it } from 'vitest';
@@ -12,7 +12,7 @@ import { knit } from '../../src/knit.ts';
 import { chartText } from '../../src/paper/chart/chart-text.ts';
 import { closingLengths } from '../../src/report/closing.ts';
 import { type LengthUnit, lengthWords } from '../../src/report/words/length.ts';
-import { sizeFact, tapeMeasure } from '../../src/report/words/size-fact.ts';
+import { acrossWords, sizeFact, tapeMeasure } from '../../src/report/words/size-fact.ts';
 import { pinnedWords, riseWords } from '../../src/report/words/table-words.ts';
 import { liesFlat, VERDICT_HEADLINES } from '../../src/report/words/verdict-words.ts';
 import { massWords, yarnLengthWords } from '../../src/report/words/yarn.ts';
@@ -64,6 +64,18 @@ Round 2: *ssk, k to last 2 sts of side, k2tog; rep from * 5 times more.
 Rounds 3-4: knit.
 Rep rounds 2-4 until 12 sts remain.
 Break yarn and draw through remaining sts.`,
+  'flat hexagon': `Gauge: 20 sts and 28 rounds to 10 cm in stockinette
+Cast on 60 sts (10 sts each side). Join in the round.
+Round 1: knit.
+Round 2: *ssk, k to last 3 sts of side, k2tog, k1; rep from * 5 times more. (48 sts)
+Round 3: knit.
+Round 4: *ssk, k to last 3 sts of side, k2tog, k1; rep from * 5 times more. (36 sts)
+Rounds 5 and 6: knit.
+Round 7: *ssk, k to last 3 sts of side, k2tog, k1; rep from * 5 times more. (24 sts)
+Round 8: knit.
+Round 9: *s2kp, k1; rep from * 5 times more. (12 sts)
+Round 10: knit.
+Break yarn and draw through remaining sts.`,
 };
 
 const choices = { ...usePattern.getState(), worked: null };
@@ -95,10 +107,25 @@ async function told(text: string, units: 'cm' | 'in') {
     facts: page.facts,
     spoken: describePiece(knitted, knitted, positions, units),
     drawnMm: heightOf(positions),
+    ...(await shapeFile(text)),
+    needleJson: JSON.parse((await command('needles', '--json', '--accept-unflat')).out),
     relax: (await command('relax')).out,
     written: await command('write'),
     unit: (units === 'in' ? 'inch' : 'cm') as LengthUnit,
   };
+}
+
+/** Heights of the piece in the command's file, as it lies unless picked up is asked for, mm. */
+async function shapeFile(text: string): Promise<{ readonly filedMm: number }> {
+  const io = memoryIo({ plan: text });
+  await run(['relax', 'plan', '--obj', 'shape.obj'], io);
+  const lines = String(io.files.get('shape.obj')).matchAll(/^v \S+ (\S+) (\S+)/gm);
+  const heights = Array.from(lines, ([, y, z]) => [Number(y), Number(z)]);
+  const along = (k: number) => {
+    const all = heights.map((one) => one[k]);
+    return Math.max(...all) - Math.min(...all);
+  };
+  return { filedMm: Math.min(along(0), along(1)) };
 }
 
 /** From the lowest point that is drawn to the highest, mm: what a section through the middle shows. */
@@ -114,7 +141,8 @@ const row = (out: string, name: string) =>
 describe.each(Object.entries(PLANS))('a %s', (name, text) => {
   it('is told in the same figures everywhere', async () => {
     const units = name.length % 2 ? 'in' : 'cm';
-    const { plan, report, facts, spoken, drawnMm, relax, written, unit } = await told(text, units);
+    const { plan, report, facts, spoken, drawnMm, filedMm, needleJson, relax, written, unit } =
+      await told(text, units);
 
     // The page's pattern is the command's, to the letter.
     expect(written.out).toBe(facts.written.text);
@@ -124,11 +152,18 @@ describe.each(Object.entries(PLANS))('a %s', (name, text) => {
     expect(row(relax, size.name)).toBe(size.words);
     const lines = (heading: string) =>
       facts.written.sections.find((s) => s.heading === heading)?.lines.join(' ') ?? '';
-    for (const length of size.words.split(/ × | to /)) expect(lines('Size')).toContain(length);
+    for (const words of size.words.split(/ × | to |, /)) {
+      const [length] = words.split(/ between | at /);
+      expect(lines('Size')).toContain(length);
+    }
     expect(size.words).toContain(lengthWords(tapeMeasure(report).mm, unit));
     const rise = report.tube ? null : riseWords(report, unit);
     expect(row(relax, report.lying ? 'rise as it lies' : 'rise')).toBe(rise);
     if (rise) expect(drawnMm).toBeCloseTo(report.riseMm, 6);
+    if (rise) expect(filedMm).toBeCloseTo(report.riseMm, 2);
+    const across = acrossWords(report, (mm) => lengthWords(mm, unit));
+    if (name === 'flat hexagon') expect(across).not.toBeNull();
+    if (across) expect(facts.schematic).toContain(across.split(' ')[0]);
     if (rise) expect(spoken).toContain(`it rises ${rise}.`);
     else expect(spoken).toContain(`${size.words.replace(' × ', ' round, ')} high.`);
     expect(row(relax, 'pinned flat, dried')).toBe(pinnedWords(report, unit));
@@ -170,5 +205,11 @@ describe.each(Object.entries(PLANS))('a %s', (name, text) => {
       expect([plan.castOn, ...counts]).toContain(Number(sts));
     const onNeedles = facts.needles?.rounds.map((one) => one.counts.reduce((sum, n) => sum + n, 0));
     expect(onNeedles ?? counts).toEqual(counts);
+    const { advice: _advice, ...table } = needleJson.table ?? {};
+    expect(needleJson.table === null ? null : table).toEqual(facts.needles);
+    for (const line of needleJson.lines)
+      expect(lines('Needle plan')).toContain(
+        unit === 'cm' ? line : line.split(' (')[0].split(' of ')[0],
+      );
   });
 });

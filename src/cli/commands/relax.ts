@@ -1,5 +1,5 @@
 /** `relax PLAN`: the whole flow: the fabric at rest, the verdict, what to change, the shape as files. */
-import { Command } from 'commander';
+import { Command, InvalidArgumentError } from 'commander';
 import { STATED } from '../../gauge/gauge/gauge.ts';
 import { type KnitOptions, type Knitted, prepare, relax, unpin } from '../../knit.ts';
 import { forceText, restTimeWords, restWords } from '../../paper/pattern/yarn-rest-words.ts';
@@ -7,6 +7,7 @@ import { writeGlb } from '../../paper/shape-files/glb.ts';
 import { writeObj } from '../../paper/shape-files/obj.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { sizeNames } from '../../plan/size-names.ts';
+import { fabricWords } from '../../plan/write/header.ts';
 import { closingLengths, closingName } from '../../report/closing.ts';
 import type { Report } from '../../report/report.ts';
 import { courseWords } from '../../report/words/course-words.ts';
@@ -38,9 +39,24 @@ interface Options extends SolverChoices, SizeChoice {
   readonly glb?: string;
   readonly yarnObj?: string;
   readonly yarnGlb?: string;
+  readonly pose: Pose;
   readonly settle?: boolean;
   readonly unpinned?: boolean;
   readonly advised?: string;
+}
+
+type Pose = 'lying' | 'picked-up';
+
+function parsePose(text: string): Pose {
+  if (text === 'lying' || text === 'picked-up') return text;
+  throw new InvalidArgumentError('Write lying or picked-up.');
+}
+
+/** The piece on its table; as it is where it was not laid on one. */
+function asItLies(knitted: Knitted): Knitted {
+  const { lying } = knitted.sheet;
+  if (!lying) return knitted;
+  return { ...knitted, sheet: { ...knitted.sheet, positions: lying.positions } };
 }
 
 export const relaxCommand: CommandMaker = (session) =>
@@ -51,6 +67,12 @@ export const relaxCommand: CommandMaker = (session) =>
     .option('--glb <file>', 'write the shape as binary glTF, metres')
     .option('--yarn-obj <file>', 'write the yarn, laid on the shape, as Wavefront OBJ, mm')
     .option('--yarn-glb <file>', 'write the yarn as binary glTF, metres')
+    .option(
+      '--pose <pose>',
+      'how the piece stands in these files: lying (on a table, as the rise is told) or picked-up',
+      parsePose,
+      'lying',
+    )
     .option('--settle', 'bring the yarn to rest before it is written; a large square takes a while')
     .option('--unpinned', 'the shape with nothing to hold it down: stockinette curls at its edges')
     .option('--advised <file>', 'write the plan with the advice followed')
@@ -73,8 +95,9 @@ export const relaxCommand: CommandMaker = (session) =>
       progress.end();
       const { relaxation } = knitted.report;
       mustBeAtRest(session, options, relaxation);
+      const posed = options.pose === 'lying' ? asItLies(knitted) : knitted;
       if (options.obj || options.glb) {
-        const shape = fabricShape(knitted);
+        const shape = fabricShape(posed);
         if (options.obj) await io.writeFile(options.obj, writeObj(shape));
         if (options.glb) await io.writeFile(options.glb, writeGlb(shape));
       }
@@ -88,10 +111,10 @@ export const relaxCommand: CommandMaker = (session) =>
       }
       let settled: RelaxedYarn | null = null;
       if (options.yarnObj || options.yarnGlb) {
-        const laid = laidYarn(knitted);
-        settled = options.settle ? settleLaid(laid, knitted, options, io) : null;
+        const laid = laidYarn(posed);
+        settled = options.settle ? settleLaid(laid, posed, options, io) : null;
         if (settled) mustBeAtRest(session, options, settled.relaxation);
-        const yarn = yarnShape(knitted, settled?.curves ?? laid);
+        const yarn = yarnShape(posed, settled?.curves ?? laid);
         if (options.yarnObj) await io.writeFile(options.yarnObj, writeObj(yarn));
         if (options.yarnGlb) await io.writeFile(options.yarnGlb, writeGlb(yarn));
       }
@@ -188,7 +211,7 @@ function settlingOf({ curves, relaxation }: RelaxedYarn) {
   };
 }
 
-function describe({ report }: Knitted, unit: LengthUnit): string {
+function describe({ report, plan }: Knitted, unit: LengthUnit): string {
   const parts = [`${report.title || 'Untitled plan'}\n`, verdictLines(report)];
   const pinned = pinnedWords(report, unit);
   const size = sizeFact(report, unit);
@@ -199,7 +222,7 @@ function describe({ report }: Knitted, unit: LengthUnit): string {
     ...(report.closing
       ? [[closingName(report).toLowerCase(), closingLengths(report.closing, unit)]]
       : []),
-    ['gauge', gaugeWords(report, unit)],
+    ['gauge', gaugeWords(report, plan, unit)],
     [size.name, size.words],
     // A tube's height is in its size.
     ...(report.tube ? [] : [[report.lying ? 'rise as it lies' : 'rise', riseWords(report, unit)]]),
@@ -231,9 +254,15 @@ function verdictLines(report: Report): string {
   return `Verdict: ${report.verdict}${shape}\n${report.reasons.map((r) => `  ${r}\n`).join('')}`;
 }
 
-function gaugeWords({ metric, worked }: Report, unit: LengthUnit): string {
-  const counts = metric.origin === STATED ? statedGauge : countWords;
-  return `${counts(metric, unit, worked)} of ${metric.ground} (${metric.origin})`;
+/** The gauge that most of the piece was laid out by, behind those of the plan where it states another fabric's. */
+function gaugeWords({ metric, worked }: Report, plan: Plan, unit: LengthUnit): string {
+  const fabric = fabricWords(metric.ground);
+  if (metric.origin === STATED) return `${statedGauge(metric, unit, worked)}${fabric} (${STATED})`;
+  const most = `${countWords(metric, unit, worked)}${fabric} (${metric.origin})`;
+  const stated = plan.gauges.map(
+    (gauge) => `${statedGauge(gauge, unit, worked)}${fabricWords(gauge.fabric)} (${STATED})`,
+  );
+  return stated.length === 0 ? most : `${stated.join('; ')}; by that ${most}, as most of it is`;
 }
 
 function yarnWords(report: Report, unit: LengthUnit): string {

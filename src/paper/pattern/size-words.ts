@@ -5,7 +5,7 @@
 import type { Extents, Report, TubeSize } from '../../report/report.ts';
 import type { Verdict } from '../../report/verdict.ts';
 import { bothUnits, type LengthUnit } from '../../report/words/length.ts';
-import { tubeWords } from '../../report/words/size-fact.ts';
+import { acrossWords, tubeWords } from '../../report/words/size-fact.ts';
 import { liesFlat, POSTURE_WORDS } from '../../report/words/verdict-words.ts';
 
 export interface FinishedSize {
@@ -21,6 +21,8 @@ export interface FinishedSize {
   readonly rimMm?: number | null;
   /** Whether panels along its corners cut them off. */
   readonly cut?: boolean;
+  /** Its width, where that is not its side. */
+  readonly across?: Pick<Report, 'acrossMm' | 'corners' | 'verdict'>;
 }
 
 /** What a pattern says of the size and stand of a piece: nothing of one that did not come to rest. */
@@ -30,7 +32,8 @@ export function finishedSize(report: Report): FinishedSize {
   const sized = corners >= 3 || shape === 'disc';
   const cut = cutStitches > 0;
   const rimMm = corners >= 3 ? corners * sideMm : null;
-  return { sizeMm: sized ? sideMm : null, shape, extents, tube, verdict, rimMm, cut };
+  const across = { acrossMm: report.acrossMm, corners, verdict };
+  return { sizeMm: sized ? sideMm : null, shape, extents, tube, verdict, rimMm, cut, across };
 }
 
 export function sizeLines(size: FinishedSize, units: LengthUnit): string[] {
@@ -49,7 +52,7 @@ export function blockTo(size: FinishedSize, units: LengthUnit): string | null {
 }
 
 function sizeWords(
-  { sizeMm, shape, verdict, extents, tube, rimMm, cut }: FinishedSize,
+  { sizeMm, shape, verdict, extents, tube, rimMm, cut, across }: FinishedSize,
   units: LengthUnit,
 ): string | null {
   if (extents)
@@ -59,11 +62,14 @@ function sizeWords(
   const long = bothUnits(sizeMm, units);
   if (shape === 'disc') return `${long} across`;
   // A piece that does not lie flat is no square.
-  if (cut) return `${long} along each side and the panel at its corner`;
-  if (shape === 'square' && (verdict === null || liesFlat(verdict))) return `${long} square`;
+  const flat = verdict === null || liesFlat(verdict);
+  const width = across ? acrossWords(across, (mm) => bothUnits(mm, units)) : null;
+  const wide = width ? `, ${width}` : '';
+  if (cut) return `${long} along each side and the panel at its corner${wide}`;
+  if (shape === 'square' && flat) return `${long} square`;
   // What holds an egg or a head is told by its edge.
   const edge = verdict === 'cups' && rimMm ? `, ${bothUnits(rimMm, units)} round its edge` : '';
-  return `${long} along each side${edge}`;
+  return `${long} along each side${edge}${wide}`;
 }
 
 /** `Square`, `Hexagon`: a heading for a piece that has no name. */

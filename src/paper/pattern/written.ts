@@ -89,6 +89,7 @@ export function writePattern(plan: Plan, options: WrittenOptions = {}): WrittenP
     tube: options.tube,
     rimMm: options.rimMm,
     cut: options.cut,
+    across: options.across,
     verdict: options.verdict ?? null,
   };
   const own = ownWords(plan);

@@ -78,7 +78,7 @@ function isQuarter(count: number): boolean {
   return Math.abs(count * 4 - Math.round(count * 4)) < 1e-6;
 }
 
-export function fabricWords(fabric: GaugeStatement['fabric']): string {
+export function fabricWords(fabric: string | null): string {
   if (fabric === null) return '';
   const words = { reverse: 'reverse stockinette', garter: 'garter stitch', seed: 'seed stitch' };
   return ` in ${words[fabric as keyof typeof words] ?? fabric}`;

@@ -4,6 +4,7 @@
  */
 import type { Report, TubeSize } from '../report.ts';
 import { type LengthUnit, lengthWords } from './length.ts';
+import { liesFlat } from './verdict-words.ts';
 
 export interface SizeFact {
   /** `side`, `diameter`, `width × length`, `round × height`. */
@@ -11,7 +12,10 @@ export interface SizeFact {
   readonly words: string;
 }
 
-type Sized = Pick<Report, 'extents' | 'tube' | 'shape' | 'corners' | 'sideMm'>;
+type Sized = Pick<
+  Report,
+  'extents' | 'tube' | 'shape' | 'corners' | 'sideMm' | 'acrossMm' | 'verdict'
+>;
 
 export function sizeFact(report: Sized, unit: LengthUnit): SizeFact {
   const { extents, tube } = report;
@@ -24,7 +28,17 @@ export function sizeFact(report: Sized, unit: LengthUnit): SizeFact {
   if (tube)
     return { name: 'round × height', words: `${roundWords(tube, long)} × ${long(tube.heightMm)}` };
   const { name, mm } = tapeMeasure(report);
-  return { name, words: long(mm) };
+  const across = name === 'side' ? acrossWords(report, long) : null;
+  return { name, words: across ? `${long(mm)}, ${across}` : long(mm) };
+}
+
+/** `15.8 cm between opposite sides` of a piece whose width is not its side; null of squares, of all without sides, and where it stands up. */
+export function acrossWords(
+  { acrossMm, corners, verdict }: Pick<Report, 'acrossMm' | 'corners' | 'verdict'>,
+  long: (mm: number) => string,
+): string | null {
+  if (acrossMm === null || corners === 4 || !liesFlat(verdict)) return null;
+  return `${long(acrossMm)} ${corners % 2 === 0 ? 'between opposite sides' : 'at its narrowest'}`;
 }
 
 /** `66.7 cm`, or `55.3 to 66.9 cm` of a tube that is not as wide all along. */
