@@ -90,7 +90,7 @@ describe('yarn for a piece', () => {
         use.colours.reduce((all, one) => all + of(one), 0);
       expect(sum((one) => one.lengthM)).toBeCloseTo(use.lengthM, 9);
       expect(sum((one) => one.massG)).toBeCloseTo(use.massG, 9);
-      const lines = [...text.matchAll(/^Of it in .+: about (.+) \((.+)\)(?:: (\d+) balls?)?$/gm)];
+      const lines = [...text.matchAll(/^Of which .+: about (.+) \((.+)\)(?:: (\d+) balls?)?$/gm)];
       expect(lines.length).toBe(names.length);
       const added = (part: number) => lines.reduce((all, m) => all + Number.parseFloat(m[part]), 0);
       expect(added(1)).toBeCloseTo(Number.parseFloat(length), 6);

@@ -63,8 +63,12 @@ export function panelBounds(plan: Plan, sides: number): readonly (PanelPlace | n
 function spansFromRim(rounds: readonly SideRound[], columns: readonly number[]): Span[] {
   const spans: Span[] = [];
   let span: Span | null = null;
-  for (const round of rounds.toReversed()) {
-    const own = round.running ? null : unlikeGround(round.items ?? [], columns);
+  const told = rounds.flatMap(({ items, running }) =>
+    running || items === null ? [] : (workedColumns(items, columns) ?? []),
+  );
+  const seed = told.some(isSeed);
+  for (const round of told.toReversed()) {
+    const own = unlikeGround(round, seed);
     if (own === null) continue;
     const wider: Span = span
       ? { first: Math.min(span.first, own.first), end: Math.max(span.end, own.end) }
@@ -75,8 +79,17 @@ function spansFromRim(rounds: readonly SideRound[], columns: readonly number[]):
   return spans.reverse();
 }
 
-/** Columns of a side that are not worked as most of them: from the first to the last. */
-function unlikeGround(items: readonly WorkedItem[], columns: readonly number[]): Span | null {
+interface WorkedColumns {
+  readonly columns: readonly number[];
+  /** What each is worked as. */
+  readonly names: readonly string[];
+}
+
+/** The columns of a side that a round still has; null near the centre. */
+function workedColumns(
+  items: readonly WorkedItem[],
+  columns: readonly number[],
+): WorkedColumns | null {
   const names = new Map<number, string>();
   for (const item of items) {
     if (item.role === 'column') names.set(item.column, item.name);
@@ -85,9 +98,46 @@ function unlikeGround(items: readonly WorkedItem[], columns: readonly number[]):
   const cast = columns.filter((column) => names.has(column));
   // Near the centre the panel is most of what is left: only wide rounds tell the ground.
   if (cast.length < columns.length / 2) return null;
-  const ground = commonest(cast.map((column) => names.get(column)));
-  const unlike = cast.filter((column) => names.get(column) !== ground);
-  return unlike.length > 0 ? { first: unlike[0], end: (unlike.at(-1) as number) + 1 } : null;
+  return { columns: cast, names: cast.map((column) => names.get(column) ?? '') };
+}
+
+/** Columns of a side that are not worked as its ground, in seed stitch or as most of them: from the first to the last. */
+function unlikeGround({ columns, names }: WorkedColumns, seed: boolean): Span | null {
+  const ground = commonest(names);
+  const first = seed ? seedAtEdge(names) : names.findIndex((name) => name !== ground);
+  const behind = seed
+    ? seedAtEdge(names.toReversed())
+    : names.toReversed().findIndex((name) => name !== ground);
+  if (first < 0 || first + behind >= names.length) return null;
+  return { first: columns[first], end: columns[names.length - 1 - behind] + 1 };
+}
+
+/** So many stitches from the edge are in seed stitch, beside which the stitch of a corner may go its own way. */
+function seedAtEdge(names: readonly string[]): number {
+  let i = names[0] === names[1] ? 1 : 0;
+  while (i + 1 < names.length && isPlain(names[i + 1]) && names[i + 1] !== names[i]) i++;
+  return i + 1;
+}
+
+const isPlain = (name: string) => name === 'k' || name === 'p';
+
+/** Shortest run of knit and purl by turns that is taken for seed, or moss, stitch. Chosen. */
+const LEAST_SEED = 4;
+
+function isSeed({ names }: WorkedColumns): boolean {
+  return 2 * alternating(names).filter(Boolean).length > names.length;
+}
+
+/** Which stitches lie in a run of knit and purl by turns: of a ground in seed stitch each differs from the next. */
+function alternating(names: readonly string[]): boolean[] {
+  const within = names.map(() => false);
+  for (let from = 0; from < names.length; ) {
+    let end = from + 1;
+    while (isPlain(names[from]) && isPlain(names[end]) && names[end] !== names[end - 1]) end++;
+    if (end - from >= LEAST_SEED) within.fill(true, from, end);
+    from = end;
+  }
+  return within;
 }
 
 /** From the first round to the last that shows the panel, as long as nothing takes a stitch of it. */
@@ -209,7 +259,7 @@ function itemsOfNames(
   return first < 0 || end < 0 ? null : items.slice(first, end);
 }
 
-function commonest(names: readonly (string | undefined)[]): string | undefined {
+function commonest(names: readonly string[]): string | undefined {
   const counts = new Map<string, number>();
   for (const name of names)
     if (name && name !== 'crossed') counts.set(name, (counts.get(name) ?? 0) + 1);

@@ -155,7 +155,7 @@ function materialLines(
       ...colours.map((one, i) => {
         const look = plan.colours?.words[one.colour];
         const name = `${colourInWords(one.colour)}${look ? ` (${look})` : ''}`;
-        return `Of it in ${inTerms(name, terms, ownWords(plan))}: about ${one.length} (${one.mass})${balls(use.colours[i].balls)}`;
+        return `Of which ${inTerms(name, terms, ownWords(plan))}: about ${one.length} (${one.mass})${balls(use.colours[i].balls)}`;
       }),
     );
   }
