@@ -7,6 +7,7 @@ import {
   BLANKET_YARN_NOTE,
   borderYarnWords,
 } from '../../report/words/blanket-words.ts';
+import { inTerms } from '../../report/words/terms.ts';
 import { massWords, yarnLengthWords } from '../../report/words/yarn.ts';
 import { gradeOnce } from '../state/grading.ts';
 import { page, usePage } from '../state/page-store.ts';
@@ -160,6 +161,7 @@ export function BlanketLists({
   readonly report: BlanketReport;
   readonly units: Units;
 }) {
+  const terms = useProject((state) => state.project.terms);
   const seams = new Map<string, number>();
   for (const { words } of report.seams) seams.set(words, (seams.get(words) ?? 0) + 1);
   return (
@@ -179,7 +181,7 @@ export function BlanketLists({
       <table className="rounds-table">
         <thead>
           <tr>
-            <th scope="col">Yarn and colour</th>
+            <th scope="col">{inTerms('Yarn and colour', terms)}</th>
             <th scope="col">Length</th>
             <th scope="col">Weight</th>
             <th scope="col">Balls</th>

@@ -9,21 +9,19 @@ import {
 import { chartText } from '../../paper/chart/chart-text.ts';
 import type { Plan } from '../../plan/plan.ts';
 import { sizeNames } from '../../plan/size-names.ts';
-import { type Terms, termsOf } from '../../report/words/terms.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { addFlatOption, type FlatChoice, mustRestFlat } from '../lies-flat.ts';
 import { openPlan } from '../open-plan.ts';
-import { parseTerms } from '../option-values.ts';
 import { addSizeOption, allSizes, followedSize, type SizeChoice } from '../plan-size.ts';
 import { addRestOption, type RestChoice } from '../rest.ts';
+import { addTermsOption, chosenTerms, type TermsChoice } from '../terms-option.ts';
 import { UsageError } from '../usage-error.ts';
 import { plural } from '../words.ts';
 
-interface Options extends SizeChoice, FlatChoice, RestChoice {
+interface Options extends SizeChoice, FlatChoice, RestChoice, TermsChoice {
   readonly output?: string;
   readonly part: 'side' | 'whole';
   readonly paper?: Paper;
-  readonly terms?: Terms;
   readonly leftHanded?: boolean;
   readonly largePrint?: boolean;
   readonly text?: boolean;
@@ -31,7 +29,7 @@ interface Options extends SizeChoice, FlatChoice, RestChoice {
 }
 
 export const chartCommand: CommandMaker = (session) =>
-  addSizeOption(addFlatOption(addRestOption(new Command('chart'))))
+  addTermsOption(addSizeOption(addFlatOption(addRestOption(new Command('chart')))))
     .description('draw the plan as a chart (SVG), every size of a plan for several')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('-o, --output <file>', 'where to write it; without it the chart is the output')
@@ -49,7 +47,6 @@ export const chartCommand: CommandMaker = (session) =>
     .option('--text', 'every row in words, for screen readers')
     .option('--large-print', 'larger squares and letters')
     .option('--left-handed', 'mirrored, for knitting from left to right')
-    .option('--terms <terms>', 'american or british (as the plan is written)', parseTerms)
     .option('--json', 'one JSON document instead of words')
     .action(async (path: string, options: Options) => {
       const { io } = session;
@@ -110,7 +107,7 @@ function choices(
   return {
     part,
     paper,
-    terms: terms ?? termsOf(plan),
+    terms: chosenTerms({ terms }, plan),
     hand: leftHanded ? 'left' : 'right',
     largePrint,
     ...(name && { size: name }),

@@ -3,33 +3,30 @@ import { Command } from 'commander';
 import { prepare, relax } from '../../knit.ts';
 import { blockingMeasures, drawSchematic } from '../../paper/pattern/schematic.ts';
 import { measureOutline } from '../../report/outline.ts';
-import { type Terms, termsOf } from '../../report/words/terms.ts';
 import { type CommandMaker, printJson } from '../command.ts';
 import { addFlatOption, type FlatChoice, mustLieFlat } from '../lies-flat.ts';
 import { openPlan } from '../open-plan.ts';
-import { parseTerms } from '../option-values.ts';
 import { addSizeOption, followedSize, type SizeChoice } from '../plan-size.ts';
 import { progressLine } from '../progress.ts';
 import { mustBeAtRest } from '../rest.ts';
 import { addSolverOptions, type SolverChoices, solverOptions } from '../solver-options.ts';
+import { addTermsOption, chosenTerms, type TermsChoice } from '../terms-option.ts';
 import { EXIT_PLAN_ERRORS } from '../usage-error.ts';
 import { unitOf } from '../words.ts';
 
-interface Options extends SolverChoices, SizeChoice, FlatChoice {
+interface Options extends SolverChoices, SizeChoice, FlatChoice, TermsChoice {
   readonly output?: string;
-  readonly terms?: Terms;
   readonly inches?: boolean;
   readonly largePrint?: boolean;
   readonly json?: boolean;
 }
 
 export const schematicCommand: CommandMaker = (session) =>
-  addSizeOption(addFlatOption(addSolverOptions(new Command('schematic'))))
+  addTermsOption(addSizeOption(addFlatOption(addSolverOptions(new Command('schematic')))))
     .description('the relaxed piece to scale with the measures to block it to (SVG)')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('-o, --output <file>', 'where to write it; without it the schematic is the output')
     .option('--large-print', 'larger letters')
-    .option('--terms <terms>', 'american or british (as the plan is written)', parseTerms)
     .option('--inches', 'inches before centimetres')
     .option('--json', 'one JSON document instead of words')
     .action(async (path: string, options: Options) => {
@@ -46,7 +43,8 @@ export const schematicCommand: CommandMaker = (session) =>
       const outline = measureOutline(graph, sheet.positions);
       const units = unitOf(options);
       const measures = blockingMeasures(report, outline, units);
-      const { terms = termsOf(plan), largePrint } = options;
+      const { largePrint } = options;
+      const terms = chosenTerms(options, plan);
       const svg = drawSchematic(plan, report, outline, { units, terms, largePrint });
       mustBeAtRest(session, options, report.relaxation);
       mustLieFlat(session, options, [{ name: '', report }]);

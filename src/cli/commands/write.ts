@@ -12,24 +12,23 @@ import { parsePlan } from '../../plan/parse.ts';
 import { hasErrors, type Plan } from '../../plan/plan.ts';
 import { sizeNames } from '../../plan/size-names.ts';
 import type { Report } from '../../report/report.ts';
-import { type Terms, termsOf } from '../../report/words/terms.ts';
 import { seamLengthMm } from '../../report/yarn-estimate.ts';
 import { type CommandMaker, printJson, type Session } from '../command.ts';
 import { addFlatOption, type FlatChoice, mustLieFlat } from '../lies-flat.ts';
 import { openPlan } from '../open-plan.ts';
-import { parseSeam, parseTerms, parseWay, WAY_NAMES } from '../option-values.ts';
+import { parseSeam, parseWay, WAY_NAMES } from '../option-values.ts';
 import { addSizeOption, allSizes, type SizeChoice } from '../plan-size.ts';
 import { progressLine } from '../progress.ts';
 import { addRestOption, mustBeAtRest, type RestChoice } from '../rest.ts';
 import { solverOptions } from '../solver-options.ts';
+import { addTermsOption, chosenTerms, type TermsChoice } from '../terms-option.ts';
 import { EXIT_PLAN_ERRORS, UsageError } from '../usage-error.ts';
 
-interface Options extends RestChoice, SizeChoice, FlatChoice {
+interface Options extends RestChoice, SizeChoice, FlatChoice, TermsChoice {
   readonly worked?: 'round' | 'flat';
   readonly seam?: SeamStitches;
   readonly needles?: NeedleWay;
   readonly leftHanded?: boolean;
-  readonly terms?: Terms;
   readonly inches?: boolean;
   readonly output?: string;
   readonly json?: boolean;
@@ -39,7 +38,7 @@ interface Options extends RestChoice, SizeChoice, FlatChoice {
 const SIZE_SECONDS = 60;
 
 export const writeCommand: CommandMaker = (session) =>
-  addSizeOption(addFlatOption(addRestOption(new Command('write'))))
+  addTermsOption(addSizeOption(addFlatOption(addRestOption(new Command('write')))))
     .description('the written pattern: materials, gauge, abbreviations, rounds, finishing')
     .argument('<plan>', 'plan text file, - for the standard input')
     .option('--worked <way>', 'round or flat; turned if the plan is worked otherwise', parseWorked)
@@ -50,7 +49,6 @@ export const writeCommand: CommandMaker = (session) =>
     )
     .option('--needles <way>', `needles to write for: ${WAY_NAMES} (whatever suits)`, parseWay)
     .option('--left-handed', 'say leans as they come out when knitting from left to right')
-    .option('--terms <terms>', 'american or british (as the plan is written)', parseTerms)
     .option('--inches', 'inches before centimetres')
     .option('-o, --output <file>', 'where to write it; without it the pattern is the output')
     .option('--json', 'one JSON document instead of the pattern text')
@@ -157,7 +155,7 @@ function facts(
   mustBeAtRest(session, options, report.relaxation);
   const { gauge } = prepared;
   const written: WrittenOptions = {
-    terms: options.terms ?? termsOf(plan),
+    terms: chosenTerms(options, plan),
     units: options.inches ? 'inch' : 'cm',
     ...finishedSize(report),
     way: options.needles ?? null,

@@ -149,7 +149,7 @@ class StatementWorker {
           'rounds-after-ending',
           s,
           'the piece has ended before this; it is not worked',
-          'Only one piece is followed. Move the bind-off below its last round, or make this a plan of its own.',
+          `Only one piece is followed. Move ${piece.ending === 'drawn-up' ? 'its drawing up' : 'the bind-off'} below its last round, or make this a plan of its own.`,
         );
         break;
       }
