@@ -91,7 +91,11 @@ function pickUp(square: BorderSquare, eachSide: number): PickUp {
   const every = often === 0 ? 0 : Math.floor(Math.min(along, eachSide) / often);
   const rest = often === 0 ? 0 : Math.min(along, eachSide) / often - every;
   const after =
-    rest < UNEVEN ? `after about every ${every}` : `after every ${every} or ${every + 1}`;
+    often === 1
+      ? 'in the middle'
+      : rest < UNEVEN
+        ? `after about every ${every}`
+        : `after every ${every} or ${every + 1}`;
   const how =
     difference === 0
       ? 'one from every stitch'

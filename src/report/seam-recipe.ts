@@ -20,7 +20,9 @@ export function seamRecipe(
   const both = `${a.stitches} to ${b.stitches} stitches: pin ends, middle and quarters`;
   if (spare * EASED_ONE_IN <= fewer.stitches) {
     const every = Math.floor(fewer.stitches / spare);
-    return `${both}, then take up two stitches of ${more.name} with one of ${fewer.name} ${times(spare)}, after about every ${counted(every, 'stitch', 'stitches')}`;
+    const where =
+      spare === 1 ? 'in the middle' : `after about every ${counted(every, 'stitch', 'stitches')}`;
+    return `${both}, then take up two stitches of ${more.name} with one of ${fewer.name} ${times(spare)}, ${where}`;
   }
   const [over, under] = smallRatio(more.stitches / fewer.stitches);
   return `${both}, then sew by length, about ${over} stitches of ${more.name} to ${under} of ${fewer.name}`;

@@ -4,6 +4,7 @@ import { blanketBorder, borderPlan } from '../../src/draft/motif/border-plan.ts'
 import { knit } from '../../src/knit.ts';
 import { type BlanketSquare, layOutBlanket } from '../../src/report/blanket.ts';
 import { seamRecipe } from '../../src/report/seam-recipe.ts';
+import { borderedSizeWords } from '../../src/report/words/blanket-words.ts';
 import { runs } from '../runs.ts';
 
 function square(id: string, sideMm: number, sideStitches = 45): BlanketSquare {
@@ -31,6 +32,52 @@ describe('the blanket', () => {
     expect(fit[2].sideStitchesChange).toBe(2);
     expect(fit[2].rimStitchesChange).toBe(8);
     expect(fit[2].words).toContain('cast on 8 more');
+  });
+
+  it('comes to what nine squares of three kinds come to when they are worked by hand', () => {
+    // Sides as relaxed: 120, 140 and 116 stitches cast on, and a third of the yarn that each kind takes.
+    const kinds = [
+      { ...square('plain', 158.05, 30), lengthM: 36.78 },
+      { ...square('fine', 159.24, 35), lengthM: 41.09 },
+      { ...square('garter', 161.11, 29), lengthM: 42.65 },
+    ].map(({ lengthM, ...one }) => ({
+      ...one,
+      yarn: [{ ...one.yarn[0], colour: one.id, lengthM, massG: lengthM / 2 }],
+    }));
+    const rows = [
+      ['plain', 'fine', 'garter'],
+      ['garter', 'plain', 'fine'],
+      ['fine', 'garter', 'plain'],
+    ];
+    const report = layOutBlanket(kinds, { rows, targetMm: null, easeShare: 0.03 });
+    // The middle of the three sides; every row and every column has one of each, 159.24 mm a place.
+    expect(report.targetMm).toBe(159.24);
+    expect(report.widthMm).toBeCloseTo(3 * 159.24, 9);
+    expect(report.heightMm).toBeCloseTo(3 * 159.24, 9);
+    // Two seams inside every row and every column.
+    expect(report.seams).toHaveLength(12);
+    const seams = (pair: string) => report.seams.filter(({ words }) => words.includes(pair));
+    expect(seams('30 to 35').concat(seams('35 to 30'))).toHaveLength(4);
+    expect(seams('35 to 30')[0].words).toContain('about 7 stitches of FINE to 6 of PLAIN');
+    expect(seams('30 to 29')[0].words).toContain(
+      'two stitches of PLAIN with one of GARTER once, in the middle',
+    );
+    // 158.05/30, 159.24/35 and 161.11/29 are 5.268, 4.550 and 5.556 mm, 5.125 on average: 159.24 is 31.07 of them.
+    const { border } = report;
+    expect([border.top, border.right, border.bottom, border.left]).toEqual([93, 93, 93, 93]);
+    expect(border.pickUps.map(({ along, pickUp }) => pickUp - along)).toEqual([1, -4, 2]);
+    // 4 × 93 and a stitch at each corner; 3 cm are 12 rounds of half of 159.24/31; 8 more every second round.
+    const { plan } = blanketBorder(border, { title: '', depthMm: 30 });
+    expect(plan).toMatchObject({ castOn: 376, rounds: 12, boundOff: 376 + 6 * 8 });
+    expect(plan?.depthMm).toBeCloseTo(6 * (159.24 / 31), 9);
+    if (plan) expect(borderedSizeWords(plan, report, 'cm')).toContain('53.9 cm by 53.9 cm');
+    const [plain, fine, garter] = report.yarn;
+    expect([plain, fine, garter].map(({ lengthM }) => lengthM)).toEqual([
+      expect.closeTo(110.34, 6),
+      expect.closeTo(123.27, 6),
+      expect.closeTo(127.95, 6),
+    ]);
+    expect([plain, fine, garter].map(({ balls }) => balls)).toEqual([2, 2, 2]);
   });
 
   it('tells a count along the edge that a square has only once adjusted as such', () => {

@@ -5,6 +5,7 @@ import type { BlanketReport, SquareFit } from '../../report/blanket.ts';
 import {
   BLANKET_CAUTION,
   BLANKET_YARN_NOTE,
+  borderedSizeWords,
   borderYarnWords,
 } from '../../report/words/blanket-words.ts';
 import { inTerms } from '../../report/words/terms.ts';
@@ -234,7 +235,8 @@ function BorderFacts({ report, units }: { readonly report: BlanketReport; readon
       <p>
         A mitred garter border of {lengthText(plan.depthMm, units)}: {plan.castOn} sts,{' '}
         {plan.rounds} rounds, an increase on both sides of each corner stitch every second round,{' '}
-        {plan.boundOff} sts bound off loosely. {borderYarnWords(plan, report, unitOf(units))}
+        {plan.boundOff} sts bound off loosely. {borderedSizeWords(plan, report, unitOf(units))}{' '}
+        {borderYarnWords(plan, report, unitOf(units))}
       </p>
     </>
   );

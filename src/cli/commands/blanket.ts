@@ -11,6 +11,7 @@ import { type BlanketReport, type BlanketSquare, layOutBlanket } from '../../rep
 import {
   BLANKET_CAUTION,
   BLANKET_YARN_NOTE,
+  borderedSizeWords,
   borderYarnWords,
 } from '../../report/words/blanket-words.ts';
 import { type LengthUnit, lengthWords } from '../../report/words/length.ts';
@@ -160,6 +161,7 @@ function borderWords(
   const { castOn, boundOff, rounds, depthMm } = plan;
   const lines = [
     `Mitred, in garter stitch: ${castOn} sts picked up, ${rounds} rounds (${lengthWords(depthMm, unit)}), an increase on both sides of each corner stitch every second round, ${boundOff} sts bound off loosely.`,
+    borderedSizeWords(plan, report, unit),
     borderYarnWords(plan, report, unit),
   ];
   if (!knitted) return [...lines, 'It is too large to relax here: flat by its rate of increase.'];
