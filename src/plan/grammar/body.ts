@@ -97,7 +97,7 @@ function onEverySide(steps: readonly Step[], rounds: DeclaredRepeats['rounds']):
         ...each,
         amount: { times: 1 },
         eachSide: true,
-        ...(rounds === 'sides' ? null : { sides: rounds }),
+        ...(rounds === 'sides' ? fixed && { otherSteps: steps } : { sides: rounds }),
       },
     ];
   return [{ ...each, amount: { times: rounds }, eachSide: false, otherSteps: steps }];

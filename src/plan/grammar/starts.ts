@@ -66,6 +66,10 @@ function tellsChange(c: TokenCursor): boolean {
 const CHANGE_LEADS =
   /^(?:so|and|thus|now|then|note|remember|that|you|we|this|it|which|the|each|every|a|all|round|rnd|row|with|in|on|after)$/;
 
+/** Stitches cast on by those words, not only the name of a cast-on. */
+const CASTS_ON =
+  /\b(?:cast(?:ing)?[ -]*on|co|c\/o)\b[^.\n]{0,60}\d|\d[^.\n]{0,40}\bcast[ -]*on\b|\bcast \d/;
+
 export class StartFinder {
   readonly #passage: Passage;
   readonly #progress: Progress;
@@ -78,7 +82,7 @@ export class StartFinder {
   constructor(passage: Passage, progress: Progress) {
     this.#passage = passage;
     this.#progress = progress;
-    this.bare = !/\b(?:cast(?:ing)?[ -]*on|co|c\/o)\b/.test(passage.text);
+    this.bare = !CASTS_ON.test(passage.text);
   }
 
   /** Only sure beginnings: a label with its mark, a cast-on, an ending. */

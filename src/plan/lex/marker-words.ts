@@ -24,7 +24,7 @@ const HANG =
   '(?:pm|(?:plac|hang|hook|insert|attach|ty|tie|clip|pin|pop|fix|fasten|slip|pass|stick|weav|thread|add|hung)(?:p?ing|e|ed)?|put(?:ting)?|set(?:ting)?)(?: in| on)?';
 const MARK = 'mark(?:ing)?';
 const NUMBERED = `(?:\\d{1,3}(?:st|nd|rd|th)?|${NTH_WORD}|${NUMBER_WORD})(?![a-z0-9])`;
-const ST = `(?:${STW} ?(?:nos?\\.?|numbers?)? ?)`;
+const ST = `(?:${STW} ?(?:nos?\\.?|numbers?)? ?|(?:nos?\\.|numbers?) ?)`;
 const JOINED = `(?:, ?(?:and |then )?|,? (?:and|then|&) |/)(?:(?:again|also|another|one) )?(?:(?:in|into|on|after|behind) )?(?:the )?${ST}?`;
 const ITEM = `(?:the )?${ST}?`;
 const LIST = `${ITEM}${NUMBERED}(?: ${STW}(?=,|;| and| &))?(?:${JOINED}${NUMBERED}){1,11}(?![ ]?(?:cm|mm|rounds?|rnds?|rows?|times|needles?)\\b)(?: ?${STW})?`;
@@ -73,7 +73,7 @@ const COUNT_OFF = `(?:count (?:off )?(?:\\d+|${NUMBER_WORD}) ${STW}(?: from [^.;
 const IN = '(?:in|into|on|onto|to|through|round|around|at)';
 const AFTER = '(?:after|behind)';
 const ON_NEEDLE = '(?: (?:on|onto|on to) (?:the |your )?(?:right )?needle)?';
-const EACH_OF = '(?: each of| every one of| all of)?';
+const EACH_OF = `(?:(?: each of| every one of| all of)?(?: (?:these|those|the following|the)(?: (?:\\d|four|six|eight))? ${STW}:?)?|(?: each of| every one of| all of))?`;
 const AHEAD = `(?<![a-z])${LEAD}`;
 
 /** Verbs of passing a marker on its way, and of taking it off. */
@@ -89,7 +89,7 @@ const REMOVES =
 const THEM =
   '(?:(?:all(?: of)? |the |your |these |those |every |each ){0,3}(?:\\d |other |remaining |corner |stitch |side ){0,2}(?:markers?|rings?))';
 const BUT_ONE =
-  '(?:,? (?:all )?(?:except|but|apart from|save|bar|other than)(?: for)? (?:for )?(?:(?:the|that|one|of|a|for|at|which|marks?) ){0,4}(?:bor|first|last|start|beginning|beg|round|beginning-of-round|end)\\b\\.?(?:(?: (?:of|the|rnd|round|one|marker|ring)){1,4})?)';
+  '(?:,? (?:all )?(?:except|but|apart from|save|bar|other than)(?: for)? (?:for )?(?:(?:the|that|one|of|a|for|at|which|marks?|your|odd|different|unique|special|single|contrast(?:ing)?|coloured|colored|other|marked?) ){0,4}(?:bor|first|last|start|beginning|beg|round|beginning-of-round|end|one|marker|ring)\\b\\.?(?:(?: (?:of|the|rnd|round|one|marker|ring|for|at|that|marks|shows|beginning|start)){1,6})?)';
 const ON_THE_WAY =
   '(?:,? (?:underway|along the way|on the way|on your way|en route|in passing|as (?:you|they) (?:go|come|meet|reach|get|work|are met|are reached)(?: (?:along|round|around|up|to|them|it|each|across|one|that)){0,3}|when (?:you|they) (?:meet|come|reach|get)(?: (?:to|them|it|up)){0,2}|while (?:you are|doing so|working)(?: (?:at it|on))?|at the same time|(?:in|on|during) (?:this|the (?:last|final|next)) (?:round|rnd|row)))';
 const KEEPS =
@@ -119,6 +119,10 @@ export const MARKER_WORDINGS: readonly Wording[] = [
     ([, verb, first, every]) =>
       `${/ing\b/i.test(verb) ? 'placing' : 'place'} markers in sts ${placeNumber(first)} every ${placeNumber(every)}`,
   )`\b${COUNT_OFF}(${MARK}) (?:the )?(${NUMBERED})(?: ${STW})?[,;.] ?(?:and )?(?:then )?(?:also )?mark(?:ing)? (?:each|every) (${NUMBERED}) ${STW}${THEREAFTER}`,
+  // "Markers go in sts 8, 23, 38 and 53"
+  reads(([, how, told]) =>
+    placed('place', how, told),
+  )`${AHEAD}(?:${NP}|markers?) (?:go|goes|sit|sits|belong|hang|come|is|are)(?: (?:placed|hung|put|hooked|clipped|set))? (${AFTER}|${IN})${EACH_OF} (${LIST})${CORNERS}?`,
   // "the 14th, 42nd, 70th and 98th sts are the corners: mark them", "the corner sts are 5, 15 and 25"
   reads(([, told]) =>
     placed('place', 'in', told),

@@ -409,7 +409,9 @@ function castOnRow(
   const put = (i: number, c: string): void => {
     out[cells[i].from - 1] = c;
   };
-  if (work > 0 && /cast|\bco\b/i.test(words[work])) out.fill(' ', cells[0].from, cells[0].to);
+  const counted = told !== null || total <= 0;
+  if (work > 0 && counted && /cast|\bco\b/i.test(words[work]))
+    out.fill(' ', cells[0].from, cells[0].to);
   else if (!/c/i.test(words[0]))
     out.splice(
       cells[0].from,
@@ -436,7 +438,13 @@ function castOnRow(
     out.splice(from, rest, ...`${total}${behind}`.padEnd(rest).slice(0, rest));
   } else {
     if (shareAt > 0 && shareAt !== totalAt) out.fill(' ', cells[shareAt].from, cells[shareAt].to);
-    if (told && totalAt > 0) put(totalAt, '=');
+    if ((told || !counted) && totalAt > 0) put(totalAt, '=');
+    // "CO | any stretchy cast-on, join | 64": the name of a way, and how many behind it
+    const named = counted ? null : /cast[ -]?on\b/i.exec(words[work] ?? '');
+    if (named) {
+      const from = out.join('').toLowerCase().indexOf(named[0].toLowerCase(), cells[work].from);
+      out.splice(from, named[0].length, ...'edge'.padEnd(named[0].length));
+    }
   }
   return out.join('');
 }

@@ -65,7 +65,8 @@ export const CLASSES: Readonly<Record<string, ReadonlySet<string>>> = {
     divide divided dividing distribute distributed distributing arrange arranged arranging spread spreading split splitting
     share shared sharing redistribute redistributing put putting place placing placed slide sliding slid have having with lie lies
     lying hold holding allot set setting move moving transfer transferring slip slipping there are is sit sits allocate
-    position work distribution being
+    position work distribution being pop popping jiggle jiggling shuffle shuffling shove nudge tuck load sort deal dole organise organize
+    rearrange wriggle juggle ease lay laid laying hang hung count gather
   `),
   join: words(`
     join joins joined joining connect connecting connected close closing closed gather gathering form forming bring bringing

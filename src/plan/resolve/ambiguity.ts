@@ -27,7 +27,7 @@ export class Readings {
     setting: RoundSetting,
     stated: number | null,
     sides: number | null,
-  ): { steps: readonly Step[]; worked: WorkedRound } {
+  ): { steps: readonly Step[]; worked: WorkedRound; parts?: number } {
     const settled = this.#settled.get(asked);
     const merit = (w: WorkedRound): number =>
       !fits(w, needle.count) ? 0 : stated === null || stated === w.after ? 2 : 1;
@@ -47,8 +47,40 @@ export class Readings {
       worked = second;
       changed = true;
     }
+    const parts = merit(worked) > 0 ? null : this.#ofOnePart(asked, needle, setting, stated);
+    if (parts) {
+      this.#settled.set(asked, parts.steps);
+      return parts;
+    }
     if (changed) this.#settled.set(asked, steps);
     return { steps, worked };
+  }
+
+  /** A round told for one of its equal parts: it works just one, and the count told is that of all of them. */
+  #ofOnePart(
+    asked: readonly Step[],
+    needle: Needle,
+    setting: RoundSetting,
+    stated: number | null,
+  ): { steps: readonly Step[]; worked: WorkedRound; parts: number } | null {
+    const { sides, inRound } = setting;
+    if (!inRound || sides === null || sides < 2 || stated === null || stated === needle.count)
+      return null;
+    const width = this.#expander.fixedOfAll(asked);
+    if (width === null || width * sides !== needle.count) return null;
+    const [first] = asked;
+    const place = { from: first.from, to: asked[asked.length - 1].to };
+    const group = {
+      kind: 'group',
+      steps: asked,
+      amount: { times: sides },
+      otherTimes: null,
+    } as const;
+    const steps: readonly Step[] = [{ ...group, eachSide: false, ...place }];
+    const worked = this.#expander.work(steps, needle, setting);
+    return fits(worked, needle.count) && worked.after === stated
+      ? { steps, worked, parts: sides }
+      : null;
   }
 }
 
@@ -78,7 +110,7 @@ function otherReading(
       if (step.otherSteps && what !== 'names') {
         changed.times = true;
         const { otherSteps, ...group } = step;
-        return { ...group, steps: otherSteps, amount: { times: 1 } };
+        return { ...group, steps: otherSteps, amount: { times: 1 }, eachSide: false };
       }
       const inner = turned(step.steps);
       if (step.otherTimes === null || step.otherTimes < 1 || what === 'names') {

@@ -65,6 +65,8 @@ export class WorkedPiece {
   /** The needles before the last round. */
   #before: { needle: Needle; setting: RoundSetting } | null = null;
   #stopped = false;
+  /** Rounds told for one of their equal parts, as they are worked. */
+  readonly #wholeRounds = new WeakMap<readonly Step[], readonly Step[]>();
   /** Places whose repeats were made to fit, which has been said. */
   readonly #fittedAt = new Set<number>();
   #askedAt: TextPosition = { line: 1, column: 1 };
@@ -135,7 +137,9 @@ export class WorkedPiece {
     // "Turn, knit the three together": every row ends with a turn.
     const [first] = told.steps;
     const turned = !this.inRound && first?.kind === 'turn' && first.style === 'plain';
-    const asked = turned ? { ...told, steps: told.steps.slice(1) } : told;
+    const whole = this.#wholeRounds.get(told.steps) ?? told.steps;
+    const steps = turned ? whole.slice(1) : whole;
+    const asked = steps === told.steps ? told : { ...told, steps };
     if (turned && asked.steps.length === 0) return;
     if (!asked.ends && asked.steps.some((s) => s.kind === 'turn')) {
       for (const part of atTurns(asked)) this.#work(part);
@@ -188,6 +192,12 @@ export class WorkedPiece {
     this.#expander.keep(read.worked);
     const { follows } = def;
     const again = follows && this.history.some((d) => d.steps === def.steps);
+    if (read.parts !== undefined && !again)
+      this.found.note(
+        'told-for-one-part',
+        def,
+        `this works the ${needle.count / read.parts} stitches of one of ${read.parts} equal parts, and the count told is that of all: it is worked ${read.parts} times`,
+      );
     const round: RoundCase = { def, ...read, needle, setting };
     const trusted = this.#judge.judge(again ? this.#saidOfRepeat(round, follows) : round, {
       inRound: this.inRound,
@@ -198,7 +208,8 @@ export class WorkedPiece {
     this.rounds.push(this.#planRound(round));
     this.colours.note(def.steps, this.rounds[this.rounds.length - 1]);
     this.crossings.note(def.steps);
-    this.history.push(told);
+    if (read.parts !== undefined) this.#wholeRounds.set(told.steps, read.steps);
+    this.history.push(read.parts === undefined ? told : { ...told, steps: read.steps });
     this.#needle = this.#expander.needleAfter(read.worked, needle, setting);
     if (!trusted) return;
     if (def.stated) this.checkStated(def.stated, def);

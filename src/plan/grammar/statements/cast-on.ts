@@ -14,7 +14,8 @@ import { BREAKDOWN } from './opening/breakdown.ts';
 import { AT_EDGE, CASTS, EDGE_HAS, sumOf } from './opening/casts.ts';
 import { joinOfWords } from './opening/joins.ts';
 import { markersTold } from './opening/markers.ts';
-import { emptyOpening, type Opening, sharesOf } from './opening/opening.ts';
+import { emptyOpening, type Opening, type OpeningRule, sharesOf } from './opening/opening.ts';
+import { stitchesPutOn } from './opening/puts-on.ts';
 import { OPENING_RULES } from './opening/rules.ts';
 
 const WHO = new Set(['we', 'you', 'i', 'now', 'first']);
@@ -85,17 +86,19 @@ export function readCastOnHead(c: TokenCursor, first: boolean, bare = false): bo
     c.i = start;
     c.skip(WHO);
     if (!first) return null;
+    if (bare && c.attempt(() => stitchesPutOn(c)) !== null) return true;
     if (
       bare &&
       c.attempt(() => (PUTS_ON_BARE.some((rule) => says(c, rule)) ? true : null)) &&
       tellsOpening(c)
     )
       return true;
-    if (PUTS_ON.some((rule) => c.attempt(() => (says(c, rule) ? true : null)))) return true;
+    if (bare && PUTS_ON.some((rule) => c.attempt(() => (says(c, rule) ? true : null)))) return true;
     if (
-      c.phrase('pick up and? knit?') ||
-      c.phrase('begin|start|starting|beginning|commence|commencing with') ||
-      c.phrase('make')
+      bare &&
+      (c.phrase('pick up and? knit?') ||
+        c.phrase('begin|start|starting|beginning|commence|commencing with') ||
+        c.phrase('make'))
     ) {
       if (c.isNumber() && (/^st/.test(c.word(1)) || c.mark('(,', 1))) return true;
       if (c.word(-1) !== 'make' && c.word(-1) !== 'up') return null;
@@ -161,7 +164,18 @@ function isBeside(c: TokenCursor, n: number): boolean {
   return beside !== null;
 }
 
-const CAST_ON_RULES = [BREAKDOWN, ...CASTS, ...OPENING_RULES];
+/** What no other rule takes for the stitches cast on, where a sentence puts them on in words of its own. */
+const PUT_ON: OpeningRule = {
+  says: ['# chain|loop|knit|made? on? @sts', '#'],
+  means: (o, [n], c) => {
+    if (n == null || o.cast.length > 0 || o.shares.length > 0 || n !== o.putOn) return false;
+    c.eatMark('.');
+    o.cast.push(n);
+    o.putOn = null;
+  },
+};
+
+const CAST_ON_RULES = [BREAKDOWN, ...CASTS, ...OPENING_RULES, PUT_ON];
 
 /** All that the sentence says; `castOn` is null where it holds no number of stitches. */
 export function readCastOn(c: TokenCursor): { castOn: CastOn | null; unread: Stretch[] } {
@@ -173,6 +187,9 @@ export function readCastOn(c: TokenCursor): { castOn: CastOn | null; unread: Str
   if (bare) {
     c.i--;
     o.cast.push(bare[0] ?? 0);
+  } else {
+    const at = stitchesPutOn(c);
+    o.putOn = at === null ? null : (c.peek(at)?.value ?? null);
   }
   const unread = followAll(c, CAST_ON_RULES, o);
   return { castOn: castOnOf(o, text), unread };

@@ -88,6 +88,14 @@ const CHUNKS: readonly Chunk[] = [
     '{ at|on|before|beside | each side of } { and after | both|either side|sides of }? the|these|each|every|all the? #? @corner',
     () => ({ weak: true }),
   ),
+  // "at each marked st: knit to 1 st before it, …"
+  chunk(
+    'at|on|in|for|with? each|every|all|both { of the }? the? #? marked|corner|centre|center|middle|pinned @sts ~(?=\\s*[:,-])',
+    () => ({ weak: true, each: true }),
+  ),
+  chunk('{ i.e.|ie|namely|viz|meaning | that|this is|means { to say }? } ,|:?', (m) => ({
+    weak: m[0] !== '',
+  })),
   chunk('per needle|side|section|edge|dpn|wedge|quarter', () => ({ weak: true, each: true })),
   // "in round 2", "on this round"
   chunk('in|on|for the|this? %|next|following|same? @unit #?', () => ({})),
@@ -148,7 +156,10 @@ function stitchesBegin(cursor: StepCursor): boolean {
   const at = cursor.i;
   cursor.i = i;
   if (/^[([]\s*\d+\s*(?:sts?\b|stitches|[)\]])/.test(text.slice(at, at + 20))) return false;
-  return '*([{'.includes(text[at] ?? ' ') || readStitch(text, at) !== null;
+  const upTo = /^(?:(?:then|now|you|simply) )*work (?:to|until|till|even|in)\b/.test(
+    text.slice(i, i + 30),
+  );
+  return upTo || '*([{'.includes(text[at] ?? ' ') || readStitch(text, at) !== null;
 }
 
 const AGAIN = wording(

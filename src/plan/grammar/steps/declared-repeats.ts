@@ -73,11 +73,60 @@ function ofWholeRounds(sentence: string): DeclaredRepeats['rounds'] {
   return known ? (told ?? 'sides') : null;
 }
 
+const PART =
+  '(?:needles?|pins?|dpns?|sides?|sections?|quarters?|segments?|wedges?|sectors?|panels?|patterns?|motifs?|gores?|corners?)';
+/** A sentence that speaks of how rounds are told, and of one part: "All is told for one needle". */
+const TELLS =
+  /\b(?:told|tell|tells|given|give|gives|written|write|writes|described|describe|shown|show|stated|worded|noted|explained|spelt|spelled|listed|stands?|instructions?|directions?|directed|rounds?|rnds?|rows?|text|table|chart|lines?|what|everything|all|figures|numbers)\b/;
+const OF_ONE_PART = new RegExp(
+  `\\b(?:1|one|a|an|single|each|any|the first|first)(?: (?:single|such))? ${PART}(?: only| alone)?(?![a-z])`,
+);
+const ONE_ONLY = new RegExp(
+  `\\b(?:for|of|as for|over|on|covers?|per|is|are|only|just|write|give|gives|describe|show|tell)(?: (?:only|just|out))* (?:1|one|a|an|a single|the first)(?: single)? ${PART}(?: only| alone)?(?![a-z])|\\b(?:1|one) (?:of (?:them|these)|${PART}) (?:only|alone)\\b|\\b(?:only|just) (?:1|one)(?: of| out of)? (?:the |them|these)`,
+);
+const THE_SAME =
+  /\b(?:same|alike|likewise|repeat(?:ed|s)?|again|identical(?:ly)?|similarly|equal(?:ly)?|match(?:es)?|copy)\b|\b(?:work|do) (?:it|them|this|that|so|all)\b|\btimes\b/;
+const TELLING_WORDS = new Set(
+  `all is are was were everything what whatever stands follows following here below above that this it so i we you only just out up told tell tells given
+  give gives written write writes described describe shown show stated worded noted explained spelt spelled listed stand instruction instructions direction
+  directions directed round rounds rnd rnds row rows text table chart line lines figures numbers for of on over as per in at with to and but the a an one each any every first
+  single such alone do does work worked works working knit knitted repeat repeated repeats again same alike likewise identical identically similarly equal equally
+  other others remaining rest three four five six seven eight twice times x way manner always them those these are will be must should always exactly
+  throughout then also too because since from now next covers cover stitches sts needle needles pin pins dpn dpns side sides section sections
+  quarter quarters segment segments wedge wedges sector sectors panel panels pattern patterns motif motifs gore gores corner corners , ; : - ( ) . '`.split(
+    /\s+/,
+  ),
+);
+
+/** "All is told for one needle; do the same on the three others", "Each side is worked alike, so I give one side only" */
+function ofOnePart(sentence: string): DeclaredRepeats['rounds'] {
+  if (!TELLS.test(sentence) || !OF_ONE_PART.test(sentence)) return null;
+  if (!ONE_ONLY.test(sentence)) return null;
+  const words = sentence.match(/[a-z]+|\d+|[^\sa-z0-9]/g) ?? [];
+  const numbers = words.filter((w) => /^\d/.test(w) && w !== '1');
+  if (numbers.length > 1 || !words.every((w) => /^\d/.test(w) || TELLING_WORDS.has(w))) return null;
+  if (
+    !THE_SAME.test(sentence) &&
+    !/\b(?:only|just|alone)\b/.test(sentence) &&
+    !TOLD_OF.test(sentence)
+  )
+    return null;
+  const [n] = numbers;
+  if (n === undefined) return 'sides';
+  const others = new RegExp(
+    `\\bother ${n}\\b|\\b${n} (?:others?|remaining|more)\\b|\\bremaining ${n}\\b`,
+  );
+  return others.test(sentence) ? Number(n) + 1 : Number(n);
+}
+/** "The instructions are for one needle", "Rounds are told for one quarter" */
+const TOLD_OF =
+  /\b(?:instructions?|directions?|rounds?|rnds?|rows?|text|table|chart|lines?|everything|all|what \w+|figures|numbers)\b.* (?:for|of|over|per) (?:only )?(?:1|one|a)\b/;
+
 /** What one sentence declares. */
 export function declaredRepeats(sentence: string): DeclaredRepeats | null {
   if (sentence.length > 160) return null;
   if (!MARKED.test(sentence)) {
-    const rounds = ofWholeRounds(sentence);
+    const rounds = ofWholeRounds(sentence) ?? ofOnePart(sentence);
     return rounds === null ? null : { stars: null, brackets: null, rounds };
   }
   const often = HOW_OFTEN.exec(sentence);
@@ -106,7 +155,7 @@ export function declaredIn(norm: string): DeclaredRepeats {
   let brackets: number | null = null;
   let rounds: DeclaredRepeats['rounds'] = null;
   let at: Place | undefined;
-  if (HOW_OFTEN.test(norm) || OF_ROUNDS.test(norm)) {
+  if (HOW_OFTEN.test(norm) || OF_ROUNDS.test(norm) || OF_ONE_PART.test(norm)) {
     let from = 0;
     for (const whole of norm.split(/[.!\n]/)) {
       const begin = from;

@@ -5,6 +5,7 @@
  */
 import { stitchKind } from '../../stitches/table.ts';
 import { patternHere, readPattern } from './pattern-steps.ts';
+import { WITH_NEIGHBOURS } from './places.ts';
 import { ON_NEEDLES, TRAIL_EACH_SIDE } from './side-words.ts';
 import type { StepCursor } from './step-cursor.ts';
 import { betweenEdges, type Step, shapedAtEnds } from './steps.ts';
@@ -61,8 +62,9 @@ const SIDE =
 const OF = `{ of|on|in|across ${SIDE} }?`;
 const NEAR = 'just|immediately|right|directly?';
 const NEXT = 'each|every|the|next|following|other* next|following|other? marker|markers|m|one|1';
-const FIRST = `{ at the|its? beginning|beg|start ${OF} | the? beginning|beg|start of|in|on ${SIDE} | ${NEAR} after|past each|every|the marker|m }`;
-const LAST = `{ again? at the|its? end ${OF} | the? end of|in|on ${SIDE} | there | ${NEAR} before ${NEXT} }`;
+const STEP_IN = 'in|into|on|with|of|at|from';
+const FIRST = `{ at the|its|their? beginning|beg|start ${OF} | ${STEP_IN} the|its? first|1st @sts? ${OF} | after|behind each|every|the|all @side 's? start|beginning|beg | the? beginning|beg|start of|in|on ${SIDE} | ${NEAR} after|past each|every|the marker|m }`;
+const LAST = `{ again? at the|its|their? end ${OF} | ${STEP_IN} the|its? last|final @sts? ${OF} | before each|every|the|all @side 's? end | the? end of|in|on ${SIDE} | there | ${NEAR} before ${NEXT} }`;
 const WITH = 'with|by|on';
 const FIRST_LED = wording(
   `{ ${FIRST} | begin|start|begins|starts|beginning|starting ${SIDE} ${WITH} | ${SIDE} begins|starts ${WITH} } ,? work?`,
@@ -74,6 +76,9 @@ const LAST_LED = wording(
   '\\s+',
 );
 const LAST_TOLD = wording(`~\\s+ ${LAST}`);
+const LIKEWISE = wording(
+  `{ ${FIRST} ,|:? { likewise|alike|too|same | the same | as well | as much } | likewise|alike|too|same ${FIRST} | the same ${FIRST} }`,
+);
 const AND = wording('~[\\s,;]* and? then?', '\\s*');
 const BOTH = `{ at|on|in? both|each|either end|ends|edge|edges ${OF} | at|in? the? beginning|beg|start ${OF} ,? and|& again? at|in? the? end ${OF} | in|into|on|of the? first and in|into|on|of? the? last @sts? ${OF} }`;
 const BOTH_LED = wording(`${BOTH} ,? work|make|do?`, '\\s+');
@@ -96,7 +101,7 @@ const BUT = wording(
   '{ but|and|only|except|with|working|making|doing|taking|take|work|make|do|having|just|you|for|then|and* a|an? }',
   '\\s+',
 );
-const ARTICLE = wording('a|an', '\\s+');
+const ARTICLE = wording('{ work|working|make|making|do { a|an|1|one }? | a|an|1|one }', '\\s+');
 const ALL_ROUND = /[\s,]*all\s+(?:the\s+way\s+)?a?round(?![a-z])/y;
 const CLAUSE_ENDS = /\s*(?:[.;,)]|$)/y;
 
@@ -126,13 +131,50 @@ function readAllTogether(cursor: StepCursor, items: Step[]): boolean {
 export function readAtEdges(cursor: StepCursor, items: Step[]): boolean {
   const at = cursor.i;
   if (readAllTogether(cursor, items) || readEnds(cursor, items)) return true;
-  if (readEdgesKept(cursor, items)) return true;
+  if (readEdgesKept(cursor, items) || readAtCorners(cursor, items)) return true;
   const before = cursor.match(BEFORE_MARKERS);
   if (!before) return false;
   const last = Number(before[1] ?? before[2]);
   items.push(cursor.eachSide(betweenEdges(null, `k${last}tog`, last, cursor.span(at)), at));
   return true;
 }
+
+/** "s2kp at every corner", "knit, working a cdd over each marked st": what takes the stitch there and those beside it. */
+const AT_CORNERS = wording(
+  '~[\\s,(]* at|on|over|in|with|to each|every|all|both { of the }? the|your? #? { marked|corner|centre|center|middle|pinned @sts | corner|corners }',
+);
+
+function readAtCorners(cursor: StepCursor, items: Step[]): boolean {
+  const at = cursor.i;
+  const last = items[items.length - 1];
+  const runs = last?.kind === 'stitch' && !('times' in last.amount) && items.length === 1;
+  if (items.length > (runs ? 1 : 0)) return false;
+  if (runs) cursor.match(BUT);
+  cursor.match(CALLED);
+  const open = cursor.match(/\(/y) !== null;
+  const stitch = shapingHere(cursor);
+  const wide = stitch === null ? 0 : (stitchKind(stitch)?.consumes ?? 0);
+  if (open) cursor.match(/\)/y);
+  if (stitch === null || wide !== 3 || !cursor.match(AT_CORNERS)) {
+    cursor.i = at;
+    return false;
+  }
+  cursor.match(/,?\s*/y);
+  cursor.match(WITH_NEIGHBOURS);
+  const span = cursor.span(at);
+  const amount = { kind: 'centre', count: 1 } as const;
+  const run = runs ? items.pop() : undefined;
+  const plain: Step =
+    run?.kind === 'stitch' ? { ...run, amount } : { kind: 'pattern', rule: 'set', amount, ...span };
+  items.push(cursor.eachSide([plain, cursor.stitch(stitch, at, { times: 1 })], at));
+  items.push({ ...plain, amount: { kind: 'rest', count: 0 } });
+  return true;
+}
+/** "double-decrease (s2kp)" */
+const CALLED = wording(
+  'work|make|do|working|making? a|an|1? double|centred|centered|central - ~dec(?:rease)?',
+  '\\s*(?=\\()',
+);
 
 /** "knit, but ssk at the start of each side and k2tog at the end of it", "at both ends of each needle k2tog" */
 function readEnds(cursor: StepCursor, items: Step[]): boolean {
@@ -209,19 +251,36 @@ function endsClause(cursor: StepCursor): boolean {
   return ends !== null || i === cursor.text.length;
 }
 
+const WITHIN = /\b(first|1st|last|final)\s+(?:sts?|stitch)\.?$/;
+const OF_SIDE = wording(`~\\s+ of|on|in|across ${SIDE}`);
+
 /** One at the beginning and another at the end: "ssk at the start of each side, knit across, k2tog at the end of it". */
 function twoEnds(cursor: StepCursor): Ends | null {
   const at = cursor.i;
   const edge = (led: RegExp, told: RegExp): string | null => {
+    const { i } = cursor;
     const ahead = cursor.match(led) !== null;
     const stitch = shapingHere(cursor);
-    return stitch !== null && (ahead || cursor.match(told)) ? stitch : null;
+    // "inc in the last st": the stitch itself says where it stands.
+    const within = WITHIN.exec(cursor.text.slice(i, cursor.i));
+    const there = within ? /^f|^1/.test(within[1]) === (led === FIRST_LED) : false;
+    if (there) cursor.match(OF_SIDE);
+    if (stitch !== null && (there || ahead || cursor.match(told))) return stitch;
+    cursor.i = i;
+    return null;
   };
   const first = edge(FIRST_LED, FIRST_TOLD);
   const run = first === null ? null : (cursor.match(BETWEEN)?.[1] ?? null);
   if (first !== null) cursor.match(AND);
   const last = first === null ? null : edge(LAST_LED, LAST_TOLD);
   if (first !== null && last !== null) return { first, last, run };
+  cursor.i = at;
+  // The other way about: "k2tog before the end of each needle, and after its start likewise"
+  const end = edge(LAST_LED, LAST_TOLD);
+  cursor.match(AND);
+  const begin =
+    end === null ? null : (edge(FIRST_LED, FIRST_TOLD) ?? (cursor.match(LIKEWISE) && end));
+  if (end !== null && begin !== null) return { first: begin, last: end, run: null };
   cursor.i = at;
   return null;
 }

@@ -8,11 +8,12 @@ import type { StepCursor } from './step-cursor.ts';
 import type { Step } from './steps.ts';
 import { wording } from './wording.ts';
 
-const M = 'm|marker|markers';
+const M = 'm|mk|mkr|mkrs|marker|markers';
+const PLACE = 'place|pl|put|hang|set|add|insert';
 const MARKER_OPS: readonly { re: RegExp; action: 'place' | 'slip' | 'remove' }[] = [
   {
     re: wording(
-      `{ pm | place { a|another|stitch|next|~ }? m|marker { (? pm )? }? } { for the|a|each|every|beginning|beg|start|end|of|round|rounds|rnd|rnds|row|corner|corners|side|center|centre|middle|next|new|bor|section|needle|quarter|raglan|panel* }?`,
+      `{ pm | ${PLACE} { a|another|stitch|next|~ }? m|mk|mkr|marker { (? pm )? }? } { for the|a|each|every|beginning|beg|start|end|of|round|rounds|rnd|rnds|row|corner|corners|side|center|centre|middle|next|new|bor|section|needle|quarter|raglan|panel* }?`,
     ),
     action: 'place',
   },
@@ -61,7 +62,7 @@ const MARKS_NEXT = wording(
 );
 /** "pop the marker into the stitch you just made", "moving the marker up to the new centre stitch": it stays with its stitch. */
 const MARKER_KEPT = wording(
-  'pop|popping|put|putting|place|placing|replace|replacing|move|moving|hang|clip|clipping|return|returning|transfer|re-hang|rehang|bring|bringing|carry|carrying|take|taking the|your|its|each|every|this|that? locking|stitch|corner|coloured|colored|removable? marker|markers|m|pin up|back|again|along|too* in|into|on|onto|to|through|with the|this|that|your|each? { { new|resulting|remaining|decreased|decrease|dec|centre|center|middle|corner|single|marked }* st|stitch|s2kp|sk2p|cdd|decrease|one | 1 } { { that|which? { you|we { have | are|is }? }? { just|now|newly }? { made|worked|formed|created|left|knitted|results|remains } } | { that|which { is|has } left } | of|from the|this|that double? decrease|s2kp|cdd|sk2p }?',
+  '{ the|this|that|your? new|resulting|remaining|decreased|single? @sts { that|which { is|are? left|remains|results|formed } }? =|is|becomes|are|marks the|your? new|next? centre|center|middle|corner|marked @sts? ~(?=\\s*(?:[.,;)]|$)) } | pop|popping|put|putting|place|placing|replace|replacing|move|moving|hang|clip|clipping|return|returning|transfer|re-hang|rehang|bring|bringing|carry|carrying|take|taking the|your|its|each|every|this|that? locking|stitch|corner|coloured|colored|removable? marker|markers|m|pin up|back|again|along|too* in|into|on|onto|to|through|with the|this|that|your|each? { { new|resulting|remaining|decreased|decrease|dec|centre|center|middle|corner|single|marked }* st|stitch|s2kp|sk2p|cdd|decrease|one | 1 } { { that|which? { you|we { have | are|is }? }? { just|now|newly }? { made|worked|formed|created|left|knitted|results|remains } } | { that|which { is|has } left } | of|from the|this|that double? decrease|s2kp|cdd|sk2p }?',
 );
 /** "move the markers up as the work grows" */
 const MARKERS_UP = wording(
@@ -93,6 +94,19 @@ const WRAPS = wording(
   WITH_STITCH,
 );
 const NEW_BEGINNING = /^(?:place|put)\s+(?:a\s+|the\s+)?new\s+(?:bor|beg|start|end|rnd|round)/;
+
+/** "omitting the last pm", "but leave out the final marker": the one at the end of the round is there already. */
+const LAST_OMITTED = wording(
+  'but|and|only* omit|omitting|skip|skipping|leave|leaving|without|except|not out? for|on|placing|place|put|putting* the|your* last|final|4th|6th|8th|3rd pm|m|mk|mkr|marker|one|repeat|ring { { of all | there } }? ~(?![a-z])',
+);
+
+/** True behind a repeat whose last step places the marker that is left out. */
+export function readLastOmitted(cursor: StepCursor, last: Step): boolean {
+  const marks = last.kind === 'group' && last.steps.at(-1);
+  return marks && marks.kind === 'marker' && marks.action === 'place'
+    ? cursor.match(LAST_OMITTED) !== null
+    : false;
+}
 
 /** A marker or a turn; null for one that cannot be followed, 'none' where there is neither. */
 export function readMarkerStep(cursor: StepCursor): Step | null | 'none' {

@@ -24,6 +24,8 @@ interface Lead {
   readonly from: number;
   /** The first step that it holds for. */
   readonly index: number;
+  /** The plain run told before it, which "work" means within it: "knit; on each side work to the last 2 sts, …". */
+  readonly run: Step | null;
 }
 
 export class Sequence {
@@ -48,17 +50,17 @@ export class Sequence {
   }
 
   /** The steps from `index` on are worked as the words at `from` say. */
-  lead(manner: Manner, from: number, index = this.items.length): void {
-    this.#lead = { manner, from, index };
+  lead(manner: Manner, from: number, run: Step | null = null, index = this.items.length): void {
+    this.#lead = { manner, from, index, run };
   }
 
   /** What the last such words hold for ends here. */
   close(): void {
     const { items } = this;
     if (!this.#lead || items.length === this.#lead.index) return;
-    const { manner, from, index } = this.#lead;
+    const { manner, from, index, run } = this.#lead;
     this.#lead = null;
-    const steps = items.splice(index);
+    const steps = items.splice(index).map((s) => workedAs(run, s));
     const [only] = steps;
     // "Decrease on each side: *…; rep from * to end" says itself how often.
     if (manner === null || manner === 'halves' || steps.length > 1 || only.kind !== 'group') {
@@ -106,19 +108,31 @@ export function readLeading(seq: Sequence): boolean {
   const { cursor, items } = seq;
   const at = cursor.i;
   if (items.length === 1 && !seq.led && cursor.match(AT_START)) {
-    seq.lead(null, at, 0);
+    seq.lead(null, at, null, 0);
     return true;
   }
   if (items.length === 1 && cursor.match(AT_ROW_START)) return true;
   const leads = readAnnouncement(cursor);
   if (!leads) return false;
-  // "knit, and on each needle decrease as follows: …": one instruction.
-  const [only] = items;
-  if (items.length === 1 && 'amount' in only && isTarget(only.amount) && uncounted(cursor, only))
-    items.pop();
+  const run = dropBareRun(seq);
   seq.close();
-  if (leads.eachSide || leads.amount) seq.lead(leads, at);
+  if (leads.eachSide || leads.amount) seq.lead(leads, at, run);
   return true;
+}
+
+/** "knit, and on each needle decrease as follows: …": one instruction. */
+function dropBareRun({ cursor, items }: Sequence): Step | null {
+  const [only] = items;
+  const bare =
+    items.length === 1 && 'amount' in only && isTarget(only.amount) && uncounted(cursor, only);
+  return bare ? (items.pop() ?? null) : null;
+}
+
+/** What "work" is read as, behind a plain run that is told for all of the round. */
+function workedAs(run: Step | null, step: Step): Step {
+  if (run?.kind !== 'stitch' || step.kind !== 'pattern' || step.rule !== 'set') return step;
+  const { amount, from, to } = step;
+  return { kind: 'stitch', name: run.name, amount, from, to };
 }
 
 /** "on each side:", "do this 4 times", "…, - on each half". `c`: the character here. */
@@ -137,8 +151,9 @@ export function readSides(seq: Sequence, c: string): boolean {
     const manner = halves ? 'halves' : null;
     if (items.length > 0 && !seq.led && !stitchesFollow(cursor)) seq.wrap(manner, at);
     else {
+      const run = dropBareRun(seq);
       seq.close();
-      seq.lead(manner, at);
+      seq.lead(manner, at, run);
     }
     return true;
   }

@@ -15,9 +15,11 @@ export const OTHERS =
 const ALIKE = '{ the same way? | alike|likewise|similarly|too | as well | in the same way }';
 
 const EACH = '{ each|every|per|all the|#? } { of the #|~? }? #?';
+/** "on each side work (ssk, …)"; "on each side work to the last 2 sts" works as far as that. */
+const WORK = '{ work|worked ~(?!\\s*(?:to|until|till|up|even|in|across|straight|as\\s+set)\\b) }?';
 /** Before the stitches. */
 export const EACH_SIDE = wording(
-  `(? work? { at the? start|beginning|beg of | on|upon|for|along|across|at|in? } ${EACH} @side { of the square }? work|worked? { as follows | thus }? )? :|,|-?`,
+  `(? work|do? { at the? start|beginning|beg of | on|upon|for|along|across|at|in|over|within? } ${EACH} @side { of the square|round|rnd }? ${WORK} { as follows | thus | the same way? }? )? :|,|-?`,
 );
 /** Behind the stitches. */
 export const TRAIL_EACH_SIDE = wording(
@@ -54,5 +56,5 @@ export const ON_EACH_SIDE = new RegExp(
 );
 /** "on each half" of the stitches, as they lie on two tips of one needle. */
 export const EACH_HALF = wording(
-  'on|over|for|across|along|in? each|both|either { of the #? }? half|halves work|worked? { as follows | thus }? :|,|-?',
+  `on|over|for|across|along|in? each|both|either { of the #? }? half|halves ${WORK} { as follows | thus }? :|,|-?`,
 );

@@ -11,9 +11,10 @@ import { repeatedBracket } from './bracket-repeats.ts';
 import { readBracketedRemark, readDefinition, readToldAgain } from './bracketed-remarks.ts';
 import { readAtEdges, readShapingOnEach } from './edge-stitches.ts';
 import { readIdleWords } from './idle-words.ts';
-import { readMarkerStep } from './marker-steps.ts';
+import { readLastOmitted, readMarkerStep } from './marker-steps.ts';
 import { foldBobbles } from './multi-increase.ts';
 import { readPattern, readRibbing, SEED_TOLD, UNSHAPED } from './pattern-steps.ts';
+import { WITH_NEIGHBOURS } from './places.ts';
 import { readSection } from './sections.ts';
 import { readLeading, readSides, Sequence, uncounted } from './sequence.ts';
 import { ON_EACH_SIDE } from './side-words.ts';
@@ -162,7 +163,9 @@ class StepReader {
     const { cursor } = this;
     const { items, stars } = seq;
     const at = cursor.i;
-    if (items.length > 0 && (readDefinition(cursor) || readSaysAgain(cursor, items))) return true;
+    const last = items.at(-1);
+    if (last && (readDefinition(cursor) || readSaysAgain(cursor, items))) return true;
+    if (last && (readLastOmitted(cursor, last) || readNeighbours(cursor, last))) return true;
     const run =
       (this.#ribs ? readRibbing(cursor) : null) ??
       (c === 'k' || c === 'p' ? readPlainRun(cursor, this.#abbreviations) : null);
@@ -327,6 +330,12 @@ function readTimesBehind(cursor: StepCursor, items: Step[]): void {
       amount: { times: last.amount.times * timesInAll(read.times) },
     };
   else cursor.i = at;
+}
+
+/** "CDD over the corner st and its two neighbours" */
+function readNeighbours(cursor: StepCursor, last: Step): boolean {
+  const three = last.kind === 'stitch' && stitchKind(last.name)?.consumes === 3;
+  return three && cursor.match(WITH_NEIGHBOURS) !== null;
 }
 
 /** How many stitches the last step works, which stands alone; null where it is another. */

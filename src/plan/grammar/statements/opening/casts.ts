@@ -118,7 +118,7 @@ export const CASTS: readonly Rule<Opening>[] = [
       `c / o ${OF} #cast @sts?`,
       'pick up and? knit? #cast @sts?',
       AT_EDGE,
-      'start|begin|make|put|get|set|mount|lay|string|throw|take|strike|loop|wind up|on|with|by? #cast @sts on?',
+      'start|begin|make|put|get|set|mount|lay|string|throw|take|strike|loop|wind up|on|with|by? #cast @sts on|up?',
       'need|want|have|needs #cast @sts on|onto the|your* needle|needles',
       EDGE_HAS,
       'begin|start|commence|beginning|starting|commencing with #cast @sts?',
@@ -126,6 +126,7 @@ export const CASTS: readonly Rule<Opening>[] = [
       'set up : #cast @sts',
       'you|we? need|want #cast @sts to begin|start?',
       'make|made #cast @sts?',
+      'knit|make|pick|work|form|draw|pull|take up|through? #cast @sts up? into|in|through|from|out|onto|round|around of? the|this|your|a|it|yarn* ring|loop|circle|it|finger|thread?',
       'make|made a|an|the ~* cast on of #cast @sts',
       '@distribute the|your cast on of #cast @sts',
       'start|begin|beginning|loops|stitches|sts|edge : #cast @sts?',
@@ -145,7 +146,11 @@ export const CASTS: readonly Rule<Opening>[] = [
     },
   },
   {
-    says: ['#cast @sts? is|are|were|have|been|to|be* cast on :?', `#cast @sts :|-|, ${CAST}`],
+    says: [
+      '#cast @sts? is|are|were|have|been|to|be|will|must* put|mounted|strung|made|laid|thrown|taken|wound|picked|set|started|begun|formed|needed|wanted|worked on|up|onto|over|to* the|your|one|a|1* @tool*',
+      '#cast @sts? is|are|were|have|been|to|be* cast on :?',
+      `#cast @sts :|-|, ${CAST}`,
+    ],
     means: castsOnEach,
   },
   // "(CO 10 sts, pm) 6 times", "*CO 40, pm; rep from * 3 more times"

@@ -49,7 +49,7 @@ export const CARE: readonly OpeningRule[] = [
 export const DISTRIBUTES: readonly OpeningRule[] = [
   {
     says: [
-      '@distribute all|them|these|the|your|@sts|evenly|equally|even|equal|work|so|as|follows|out|up|back|two|like|this|same|number|then|now|cast|on*',
+      '@distribute all|them|these|the|your|@sts|evenly|equally|even|equal|work|so|that|as|follows|out|up|back|two|like|this|same|number|then|now|cast|on|about|around|round|along*',
       'evenly|equally|even|equal',
       'needles :?',
       'as follows :?',
@@ -146,8 +146,12 @@ export const IDLE: readonly OpeningRule[] = [
       'first',
       'the|this|square|piece|work|it|is|to|we|you|always* begin|start|starting|begun|started|beginning|worked|work|working|knitted at|in|from the? centre|center|middle outwards|outward|out?',
       'from the centre|center|middle outwards|outward|out?',
+      'the|this|your|it|square|work|piece|cloth|motif|tile|knitting|is|are|we|you* begins|starts|begin|start|begun|started|cast at|along|from|on|with|round|around #|both|the|its|one|a|of|an|outer|outside|lower|very* sides|side|edges|edge|outside|rim|border|corner|corners|middle|centre|center|bottom|top',
+      'to start|begin with? :?',
       'at|in the centre|center|middle',
       'continue|working|work|knit with|using the|a magic loop|dpns|needles',
+      'any|whichever|whatever|some|your|a|an ~? ~? ~? cast on',
+      'any|whichever|whatever|some|your|a|an ~? ~? ~? edge',
       'at the same time',
       'with? the? @beginning of? the? @ring is|are|lies|being|falls|sits? between @shared # and|& @shared? #',
       'as you would|usual|normal|usually ~*',

@@ -9,6 +9,7 @@ import type { MarkersTold } from '../../ast.ts';
 import { markersHung } from '../../markers-hung.ts';
 import type { Numbers } from '../../rules.ts';
 import type { TokenCursor } from '../../token-cursor.ts';
+import { markersListed } from './markers-listed.ts';
 import { type Opening, type OpeningRule, restOfClause } from './opening.ts';
 
 const KIND = [...CLASSES.markerkind].join('|');
@@ -18,6 +19,29 @@ const STANDS =
   'is|are|goes|go|belongs|belong|stands|sits|follows|put|placed|hung|in|on|onto|to|the|your|right|left|hand|needle|being|comes';
 const SET = 'group|set|section|part|lot|batch';
 export const EVERY_PLACE: readonly OpeningRule[] = [
+  // "the middle st of each needle is marked"
+  {
+    says: [
+      'the? centre|center|middle|central @sts of|on|in each|every @side is|being|are|gets|has|wears a? marked|pinned|marker|pin|thread',
+      'the? % @sts of|on|in each|every @side is|being|are|gets marked|pinned',
+    ],
+  },
+  {
+    says: [
+      `pm|@place a|the|your|#* @marker as follows|thus|this|below :?`,
+      `@marker? as follows :`,
+    ],
+  },
+  {
+    says: ['k1|k2|p1|p2|#'],
+    means: (o, _n, c) => {
+      c.i--;
+      const list = markersListed(c);
+      if (!list) return false;
+      o.markers = { at: list.at };
+      o.totals.push(list.total);
+    },
+  },
   // "mark the 1st, 17th, 33rd and 49th st", as `lex/marker-words.ts` tells it
   {
     says: ['place|placing markers in|after sts #'],

@@ -12,6 +12,8 @@ import { isStitchWord } from '../../word-law.ts';
 export interface Opening {
   /** Stitches cast on, one number for each time the words cast on. */
   cast: number[];
+  /** The number that a sentence puts on in words of its own, until it is met. */
+  putOn: number | null;
   /** So many parts of so many stitches; parts null where they are not said. */
   readonly shares: { readonly parts: number | null; readonly each: number }[];
   /** Counts of all the stitches. */
@@ -38,6 +40,7 @@ export interface Opening {
 export function emptyOpening(): Opening {
   return {
     cast: [],
+    putOn: null,
     shares: [],
     totals: [],
     parts: null,

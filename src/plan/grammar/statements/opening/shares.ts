@@ -53,6 +53,7 @@ export const SHARES: readonly OpeningRule[] = [
     says: [
       `#each @sts? of? them? ${LIE}? on|onto|to|for|along|at|in each|every|either|a|the 1|single? of? the|your|these? needle|cable? @shared`,
       '#each @sts? per|a|/|to|for @shared',
+      '#each @sts? to|for|in|on a|one|1 @shared',
       `#each @sts? of? them? ${LIE}? on|in|to|onto each|every|either #? @shared?`,
       `#each @sts? on|onto|to|per|for|along|at|in|a|/ ${EACH}`,
       `#each @sts? ${EACH} @shared?`,
@@ -208,6 +209,8 @@ const NO_TOTAL =
   /^(?:per|each|every|a|on|for|cms?|mm|in|ins|inch|inches|markers?|times|lie|sit|rest|are)$/;
 
 function noTotal(c: TokenCursor): boolean {
+  // "16 sts to a side"
+  if (/^(?:to|in|on)$/.test(c.word()) && /^(?:a|1|one|each|every)$/.test(c.here(1))) return true;
   return NO_TOTAL.test(c.word()) || CLASSES.shared.has(c.word());
 }
 
