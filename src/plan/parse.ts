@@ -15,7 +15,7 @@ import { HeaderReader } from './grammar/statements/header.ts';
 import { StatementReader } from './grammar/statements.ts';
 import { declaredIn } from './grammar/steps/declared-repeats.ts';
 import type { Sizes } from './lex/sizes.ts';
-import { positionAt, readSource, type Source } from './lex/source.ts';
+import { positionAt, readSource, type Source, trimmed } from './lex/source.ts';
 import { tokenize } from './lex/tokens.ts';
 import { Abbreviations } from './lexicon/abbreviations.ts';
 import type { Plan } from './plan.ts';
@@ -145,6 +145,8 @@ function readPlan(
   const statements = new StatementReader(tokens, source, abbreviations, recall).read(lines);
 
   const castOnAt = statements.findIndex((s) => s.kind === 'cast-on');
+  for (const s of statements.slice(0, Math.max(0, castOnAt)))
+    if (s.kind === 'refused') found.error(s.code, trimmed(source, s), s.message, s.hint);
   const statement = statements[castOnAt];
   const castOn = statement?.kind === 'cast-on' ? statement.castOn : null;
   // "On all even rounds knit", "Rounds 1 to 4 in A, rounds 5 to 8 in B" may stand above the cast-on.

@@ -121,7 +121,7 @@ const CHANGES: readonly RegExp[] = [
 ];
 /** It is only how it is done that is asked. */
 const MANNER =
-  /^(?:[a-z]+ )(?:it |them |this |these |sts |the (?:edge|sts|stitches|first|last) ?)?(?:on )?(?:very |quite |rather |nice and |as )?(?:loosely|tightly|firmly|evenly|neatly|gently|slowly|loose|tight|carefully)?$|\b(?:your way|my way|in peace|with joy|for fun|markers?|bag|paragraph|page|chapter|section|dinner|tea|swatch|blocking|wool)\b/;
+  /^(?:[a-z]+ )(?:it |them |this |these |sts |the (?:edge|sts|stitches|first|last) ?)?(?:on )?(?:very |quite |rather |nice and |as )?(?:loosely|tightly|firmly|evenly|neatly|gently|slowly|loose|tight|carefully)?$|\b(?:your way|my way|in peace|with joy|for fun|(?<!\b(?:at|before|after|past|to|beside|of) (?:each|every|the|both|all|either|next) )markers?|bag|paragraph|page|chapter|section|dinner|tea|swatch|blocking|wool)\b/;
 
 /** The reader is to do as was told: "and so should you". */
 const SAME =

@@ -17,6 +17,7 @@ import { afterBullets, afterCaption, starBullets } from './line-fronts.ts';
 import { joinLines, type Line } from './lines.ts';
 import { moodOf } from './mood.ts';
 import { goesOnWith, looksLikeStitches, type OpenRound } from './open-round.ts';
+import { ordersBehind, ordersInOpening, sayAbove } from './out-of-place.ts';
 import { Passage } from './passage.ts';
 import { itemNumber } from './phrases.ts';
 import { sentenceInstructs } from './prose.ts';
@@ -103,7 +104,7 @@ export class StatementReader {
     }
     this.#closeRound();
     const placed = placeInTime(placeAnnounced(this.statements, this.#announced), this.#passage);
-    return tellRounds(placed, this.#passage);
+    return sayAbove(tellRounds(placed, this.#passage), this.#passage, joined);
   }
 
   // ---- one line ---------------------------------------------------------------------------------
@@ -235,7 +236,8 @@ export class StatementReader {
       case 'cast-on': {
         const { castOn, unread } = this.#followed('cast-on', start.at, end, readCastOn);
         this.#push({ kind: 'cast-on', castOn, ...at, ...numbered });
-        this.#pushAll(unreadWords(this.#passage, unread, start.at));
+        const behind = this.#passage.sentenceEnd(start.at, end, '.!?') + 1;
+        this.#beside(unreadWords(this.#passage, unread, start.at), behind, end);
         break;
       }
       case 'set-up': {
@@ -252,7 +254,7 @@ export class StatementReader {
           break;
         }
         this.#push({ kind: 'set-up', setUp, ...at, ...numbered });
-        this.#pushAll(unreadWords(this.#passage, unread, start.at));
+        this.#beside(unreadWords(this.#passage, unread, start.at), start.at, end);
         break;
       }
       case 'work':
@@ -276,7 +278,10 @@ export class StatementReader {
         const stop = Math.min(end, this.#passage.sentenceEnd(start.at, end, '.!?') + 1);
         const { words, unread } = this.#followed('ending', start.at, stop, readEnding);
         const drawing = words.draws && words.through && !words.binds ? words : null;
-        const stray = unreadWords(this.#passage, unread, start.at, drawing);
+        const { ended } = this.#progress;
+        const said = this.#passage.tokens.slice(start.at, stop);
+        const stray =
+          ended && !ordersBehind(said) ? [] : unreadWords(this.#passage, unread, start.at, drawing);
         this.#pushAll(stray);
         const told = stray.some((w) => w.kind === 'prose' && w.instructs);
         const some = !told && !words.holds && !words.keeps && !words.thread;
@@ -287,6 +292,19 @@ export class StatementReader {
         this.#pushAll(sentencesBehind(this.#passage, stop, end, this.#progress.ended));
         break;
       }
+    }
+  }
+
+  /** Words of a cast-on or set-up that were not read, and orders that stand in it and set up nothing. */
+  #beside(unread: readonly Statement[], from: number, end: number): void {
+    this.#pushAll(unread);
+    for (let i = from; i < end; ) {
+      const stop = this.#passage.sentenceEnd(i, end, '.!?');
+      const at = this.#passage.span(i, Math.max(i + 1, stop));
+      const told = unread.some((s) => s.from < at.to && at.from < s.to && asksOf(s));
+      if (!told && ordersInOpening(this.#passage.tokens.slice(i, stop)))
+        this.#pushProse(i, Math.max(i + 1, stop), false, true);
+      i = stop + 1;
     }
   }
 
@@ -447,6 +465,10 @@ function ordersBeside(
     joins && sentence.some((t) => /^(?:join|clos|connect|link|form|knit|work)/.test(t.text));
   const told = joined || markers !== null || totals.length > 0 || shares.some((s) => s.each > 1);
   return !told && moodOf(sentence) === 'asks';
+}
+
+function asksOf(s: Statement): boolean {
+  return s.kind === 'prose' && s.instructs;
 }
 
 /** The instruction without its place. */

@@ -6,6 +6,7 @@ import type { RoundBody, RoundLabel, Statement } from './ast.ts';
 import { readChangeTold } from './change-told.ts';
 import { besideDrawingInstructs, isChat, leftoverInstructs, strayInstructs } from './leftovers.ts';
 import { asksForMore } from './mood.ts';
+import { ordersBehind } from './out-of-place.ts';
 import type { Passage } from './passage.ts';
 import { explainsRound, looksLikeRound, sentenceInstructs } from './prose.ts';
 import { SECOND_PIECE } from './refused.ts';
@@ -363,7 +364,8 @@ function behindTheEnd(passage: Passage, from: number, end: number): Statement {
   const words = passage.tokens.slice(from, end);
   const at = passage.span(from, end);
   if (asksForMore(words)) return { kind: 'refused', ...SECOND_PIECE, ...at };
-  return { kind: 'prose', heading: true, instructs: looksLikeRound(words), ...at };
+  const instructs = looksLikeRound(words) || ordersBehind(words);
+  return { kind: 'prose', heading: true, instructs, ...at };
 }
 
 /** Sentences that no rule follows. */

@@ -12,6 +12,7 @@ import type {
   Tail,
   WorkClause,
 } from '../grammar/ast.ts';
+import { isOfAnother } from '../grammar/out-of-place.ts';
 import { placesOf } from '../grammar/statements/cast-on.ts';
 import { endingOf, endsOtherwise, keepsOnly } from '../grammar/statements/ending.ts';
 import { type StatedCount, statedOf } from '../grammar/steps/stated-counts.ts';
@@ -63,6 +64,9 @@ const FABRIC_NAME = /^(?:rib|ribbing|border|edging|pattern|patt|moss|seed|body)\
 
 /** Words of the rounds of one piece. */
 const OF_ROUNDS = /\b(?:sts?|stitch(?:es)?|rows?|rounds?|rnds?|dec\w*|inc\w*|knit|purl|[kp]\d+)\b/;
+
+/** Most characters of a sentence behind its order. Chosen: bounds the time. */
+const LONGEST_REST = 200;
 
 class StatementWorker {
   readonly #statements: readonly Statement[];
@@ -194,11 +198,19 @@ class StatementWorker {
     const more = !OF_ROUNDS.test(this.#piece.source.norm.slice(s.from, s.to));
     if (s.kind === 'prose') return s.instructs && !(more && this.#again);
     this.#again = false;
+    if (isOfAnother(this.#sentenceOf(s))) return false;
     if (s.kind === 'round') return s.label !== null;
     if (s.kind !== 'work') return false;
     const [clause] = s.clauses;
     this.#again = more && clause.kind === 'shape' && clause.shaping === null;
     return !this.#again;
+  }
+
+  /** The statement, and its sentence behind it. */
+  #sentenceOf({ from, to }: Place): string {
+    const { norm } = this.#piece.source;
+    const stop = norm.slice(to, to + LONGEST_REST).search(/[.!?\n]/);
+    return norm.slice(from, stop < 0 ? to : to + stop);
   }
 
   #statement(s: Statement): void {
