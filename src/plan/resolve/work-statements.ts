@@ -196,9 +196,9 @@ class StatementWorker {
   #lost(s: Statement): boolean {
     // "Do this another 140 times for a blanket": all of the piece again
     const more = !OF_ROUNDS.test(this.#piece.source.norm.slice(s.from, s.to));
+    if (isOfAnother(this.#sentenceOf(s))) return false;
     if (s.kind === 'prose') return s.instructs && !(more && this.#again);
     this.#again = false;
-    if (isOfAnother(this.#sentenceOf(s))) return false;
     if (s.kind === 'round') return s.label !== null;
     if (s.kind !== 'work') return false;
     const [clause] = s.clauses;
