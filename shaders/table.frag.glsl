@@ -21,6 +21,9 @@ uniform vec3 shadowColour;
 uniform vec3 lineColour;
 uniform float lineStrength;
 
+// Darkness of the table where fabric lies on it. By eye.
+const float UNDER_FABRIC = 0.86;
+
 varying vec2 vPlaceMm;
 
 float lines(vec2 placeMm, float stepMm, float widthPx) {
@@ -43,7 +46,9 @@ void main() {
   float line = max(lines(turned, gridMm, 0.9) * 0.4, lines(turned, gridMm * 5.0, 1.1)) * lineStrength * fade;
   vec2 uv = vPlaceMm / shadowSpanMm + 0.5;
   float inside = step(0.0, uv.x) * step(uv.x, 1.0) * step(0.0, uv.y) * step(uv.y, 1.0);
-  float dark = texture2D(shadow, uv).r * inside * shadowStrength;
+  float cover = texture2D(shadow, uv).r * inside;
+  // Right under the fabric, where only a gap in it shows the table, hardly any light comes in.
+  float dark = mix(cover * shadowStrength, UNDER_FABRIC, smoothstep(0.6, 0.82, cover));
   float alpha = dark + line * (1.0 - dark);
   vec3 colour = alpha > 0.0 ? mix(lineColour, shadowColour, dark / alpha) : shadowColour;
   // Times its alpha: it is drawn under what is there.

@@ -34,6 +34,7 @@ varying vec4 vShelter;
 varying vec2 vPlace;
 varying vec4 vDepths;
 varying float vFocus;
+varying float vWhole;
 
 const float TURN = 6.2831853;
 
@@ -70,6 +71,11 @@ void main() {
   vec3 normal = normalize(across * c + face * out_);
 
   float phi = asin(c);
+  // Towards its end yarn comes apart: its fibres, which run along their ply, end one by one.
+  if (vWhole < 1.0) {
+    float strand = floor((phi + TURN * along / layMm / plies) * 9.0);
+    if (0.15 + 0.85 * grain(vec2(strand, 41.0)) > vWhole) discard;
+  }
   float turn = plies * (phi / TURN + along / layMm);
   float detail = 1.0 - smoothstep(0.22, 0.6, fwidth(along) * plies / layMm + pixel * 0.25);
   float ply = (fract(turn) - 0.5) * 2.0;

@@ -6,7 +6,7 @@
 //   shelter      RGBA float texture: xyz where neighbouring yarn lies (sum of weighted unit vectors),
 //                w how much of it (sum of the weights); no unit
 //   dye          RGBA byte texture: square roots of the linear RGB of the yarn, for fine dark steps;
-//                a changes from strand to strand
+//                a is 1 and 0 by turns from strand to strand, nearer to the half by FRAYED where one has come apart
 //   wide         width of the three textures, texels
 //   points       number of centre-line points
 //   stride       points from one drawn node to the next: 1 near, more far away
@@ -35,6 +35,10 @@ varying vec4 vShelter;
 varying vec2 vPlace;    // x: −1…1 across the yarn (beyond it the fringe), y: along it, mm
 varying vec4 vDepths;   // clip z and w on the centre line, and on the yarn's near side
 varying float vFocus;
+varying float vWhole;   // 0…1 how much of the yarn is there: nothing at its ends
+
+// yarn-material.ts
+const float FRAYED = 48.0 / 255.0;
 
 ivec2 texel(int i) {
   return ivec2(i % wide, i / wide);
@@ -87,6 +91,8 @@ void main() {
   vAlong = along;
   vTowardsEye = towardsEye;
   vDye = colour.rgb * colour.rgb;
+  float nextMark = texelFetch(dye, texel(next), 0).a;
+  vWhole = 1.0 - mix(min(colour.a, 1.0 - colour.a), min(nextMark, 1.0 - nextMark), t) / FRAYED;
   vShelter = mix(texelFetch(shelter, texel(here), 0), texelFetch(shelter, texel(next), 0), t);
   vPlace = vec2(side * reach, own.w);
   vDepths = vec4(clip.zw, near.zw);

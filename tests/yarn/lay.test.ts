@@ -147,6 +147,53 @@ describe('a decrease', () => {
   });
 });
 
+describe('the tail of work begun at its centre', () => {
+  const begun = (castOn: number) => {
+    const lines = [
+      `Cast on ${castOn} sts. Join in the round.`,
+      'Round 1: *k1, m1; rep from * to end.',
+    ];
+    for (let r = 2; r < 8; r += 2) {
+      lines.push(`Round ${r}: knit.`, `Round ${r + 1}: *k${r / 2 + 1}, m1; rep from * to end.`);
+    }
+    const text = `Gauge: 22 sts and 30 rounds = 10 cm\n${lines.join('\n')}\nBind off.\n`;
+    const { knitted } = knit(text, { maxIterations: 200, advise: false });
+    if (!knitted) throw new Error('the plan has errors');
+    return { knitted, yarn: layYarn(knitted.graph, knitted.cells, knitted.sheet.positions) };
+  };
+
+  it.each([6, 8, 12])('draws %i first loops together', (castOn) => {
+    const { knitted, yarn } = begun(castOn);
+    const { cells, sheet } = knitted;
+    const apex = 3 * cells.apex;
+    const d = 2 * yarn.radiusMm;
+    const away = (at: number) =>
+      Math.hypot(...[0, 1, 2].map((c) => yarn.points[3 * at + c] - sheet.positions[apex + c]));
+    const tail = Array.from({ length: yarn.loopStart[0] }, (_, k) => k);
+    expect(tail.length).toBe((castOn * yarn.segmentsPerStitch) / 2);
+    // The circle that two legs a loop leave it, as wide again at most by its bends round them.
+    const room = (castOn * 2 * d) / (2 * Math.PI);
+    for (const k of tail) expect(away(k)).toBeLessThan(2 * room + d);
+    // It holds the sinkers between them: they lie nearer to the centre than it does there.
+    for (let i = 1; i < castOn; i++) {
+      const over = (i * yarn.segmentsPerStitch) / 2;
+      expect(away(yarn.loopStart[i])).toBeLessThan(away(over));
+    }
+    // One yarn, without a leap from the tail to the first loop.
+    expect(yarn.strandStart).toHaveLength(2);
+    for (let k = 1; k <= yarn.loopStart[1]; k++) {
+      const step = [0, 1, 2].map((c) => yarn.points[3 * k + c] - yarn.points[3 * (k - 1) + c]);
+      expect(Math.hypot(...step)).toBeLessThan(4 * d);
+    }
+    expect(yarn.check.linksWrong).toBe(0);
+  });
+
+  it('is none where a square is begun at its rim', () => {
+    const { graph, cells, positions } = smallPiece(PIECES['stockinette in the round']);
+    expect(layYarn(graph, cells, positions).loopStart[0]).toBe(0);
+  });
+});
+
 describe('yarn of a whole square', () => {
   const text = `Gauge: 20 sts and 28 rounds = 10 cm
 Cast on 72 sts. Join in the round.

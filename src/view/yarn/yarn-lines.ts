@@ -21,8 +21,13 @@ export interface YarnLines {
   readonly shelter: Float32Array;
   /** [points] strand of each point. */
   readonly strand: Int32Array;
+  /** [points] 0…1 how much of the yarn is there: less and less towards its ends, where it frays. */
+  readonly whole: Float32Array;
   readonly radiusMm: number;
 }
+
+/** Length over which a cut end comes apart, diameters. By eye. */
+const FRAY = 2.5;
 
 /** The same strands with their points elsewhere: shelter is worked out anew once they lie still. */
 export function moveLines(lines: YarnLines, yarn: YarnStrands): YarnLines {
@@ -36,7 +41,16 @@ export function lineUp(yarn: YarnStrands): YarnLines {
   for (let s = 0; s + 1 < strandStart.length; s++) {
     strand.fill(s, strandStart[s], strandStart[s + 1]);
   }
-  return { ...placeLines(yarn), shelter, strand, radiusMm };
+  const placed = placeLines(yarn);
+  const whole = new Float32Array(strand.length);
+  for (let s = 0; s + 1 < strandStart.length; s++) {
+    const end = placed.centre[4 * (strandStart[s + 1] - 1) + 3];
+    for (let i = strandStart[s]; i < strandStart[s + 1]; i++) {
+      const along = placed.centre[4 * i + 3];
+      whole[i] = Math.min(1, Math.min(along, end - along) / (FRAY * 2 * radiusMm));
+    }
+  }
+  return { ...placed, shelter, strand, whole, radiusMm };
 }
 
 function placeLines({ points, strandStart }: YarnStrands): Pick<YarnLines, 'points' | 'centre'> {

@@ -67,11 +67,15 @@ export function floatTexture(values: Float32Array, points: number): DataTexture 
   return texture;
 }
 
-/** [points] strand and [3·points] linear RGB as a texture. */
+/** What is taken off a strand's mark where it has come apart: less than tells two strands apart. */
+const FRAYED = 48;
+
+/** [points] strand, [3·points] linear RGB and, where yarn ends, [points] how much of it is there, as a texture. */
 export function dyeTexture(
   points: number,
   strand: Int32Array,
   rgb: ArrayLike<number>,
+  whole: Float32Array | null = null,
 ): DataTexture {
   const rows = rowsFor(points);
   const texels = new Uint8Array(4 * WIDE * rows);
@@ -79,7 +83,8 @@ export function dyeTexture(
     for (let c = 0; c < 3; c++) {
       texels[4 * i + c] = Math.round(255 * Math.sqrt(rgb[3 * i + c] ?? 0));
     }
-    texels[4 * i + 3] = strand[i] % 2 === 0 ? 255 : 0;
+    const frayed = whole ? Math.round(FRAYED * (1 - whole[i])) : 0;
+    texels[4 * i + 3] = strand[i] % 2 === 0 ? 255 - frayed : frayed;
   }
   const texture = new DataTexture(texels, WIDE, rows, RGBAFormat, UnsignedByteType);
   texture.needsUpdate = true;

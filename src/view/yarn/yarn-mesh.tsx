@@ -60,7 +60,7 @@ export function YarnMesh(props: YarnMeshProps) {
     invalidate();
   }, [material, spun, invalidate]);
 
-  const { points, strand } = lines;
+  const { points, strand, whole } = lines;
   useLayoutEffect(() => {
     const shelter = floatTexture(lines.shelter, points);
     material.uniforms.shelter.value = shelter;
@@ -82,11 +82,11 @@ export function YarnMesh(props: YarnMeshProps) {
   }, [lines, halo, material, invalidate]);
 
   useLayoutEffect(() => {
-    const dye = dyeTexture(points, strand, rgb);
+    const dye = dyeTexture(points, strand, rgb, whole);
     material.uniforms.dye.value = dye;
     invalidate();
     return () => dye.dispose();
-  }, [points, strand, rgb, material, invalidate]);
+  }, [points, strand, whole, rgb, material, invalidate]);
 
   useLayoutEffect(() => {
     material.uniforms.focusPoints.value.set(focus?.[0] ?? -1, focus?.[1] ?? -1);

@@ -17,6 +17,7 @@ import { findKin, type LoopKin } from './loop-links.ts';
 import { findPlaces, type LoopPlaces } from './loop-places.ts';
 import { type LoopFrame, makeLoopFrame, traceQuarters } from './loop-shape.ts';
 import { mendFeet } from './repair-feet.ts';
+import { traceBeginning } from './yarn-beginning.ts';
 import { traceEnding } from './yarn-ending.ts';
 
 export interface LayOptions {
@@ -79,20 +80,23 @@ export function layLoops(
   const frames = buildFrames(graph, kin, places, width * DEPTH, diameter);
   const n = graph.loops;
   const ending = traceEnding(graph, kin, places, frames, diameter, segments);
-  const total = n * segments + 1 + ending.points.length / 3;
+  const beginning = traceBeginning(graph, cells, frames, diameter, segments);
+  const first = beginning.points.length / 3;
+  const loopStart = Int32Array.from({ length: n + 1 }, (_, i) => first + i * segments);
+  const total = loopStart[n] + 1 + ending.points.length / 3;
   const points = new Float32Array(3 * total);
   const loop = new Int32Array(total).fill(-1);
-  const loopStart = new Int32Array(n + 1);
+  points.set(beginning.points);
+  loop.set(beginning.loop);
   for (let i = 0; i < n; i++) {
-    points.set(traceQuarters(frames[i], segments), 3 * i * segments);
-    loop.fill(i, i * segments, (i + 1) * segments);
-    loopStart[i + 1] = (i + 1) * segments;
+    points.set(traceQuarters(frames[i], segments), 3 * loopStart[i]);
+    loop.fill(i, loopStart[i], loopStart[i + 1]);
   }
-  if (n > 0) loop[n * segments] = n - 1;
-  points.set(ending.points, 3 * (n * segments + 1));
-  loop.set(ending.loop, n * segments + 1);
+  if (n > 0) loop[loopStart[n]] = n - 1;
+  points.set(ending.points, 3 * (loopStart[n] + 1));
+  loop.set(ending.loop, loopStart[n] + 1);
   const turns = turningPoints(graph);
-  for (const i of turns) roundTurn(points, i * segments, segments);
+  for (const i of turns) roundTurn(points, loopStart[i], segments);
   const strandStart = Int32Array.from([0, total]);
   return { points, loop, loopStart, strandStart, segments, diameter, frames, kin };
 }

@@ -16,6 +16,7 @@ import {
 import { drawUp } from './drawn-heads.ts';
 import { hasMiddle, stackOrder } from './loop-layers.ts';
 import type { LoopKin } from './loop-links.ts';
+import { drawTogether } from './yarn-beginning.ts';
 
 export interface LoopPlaces {
   readonly own: Float64Array;
@@ -76,6 +77,7 @@ export function findPlaces(
   const edgeOn = new Uint8Array(n);
   const places = { own, down, up, across, headAcross, normal, gathers, hidden, edgeOn };
   drawUp(graph, cells, kin, positions, diameter, places);
+  drawTogether(graph, cells, positions, diameter, places);
   return places;
 
   function placeFoot(i: number): void {
