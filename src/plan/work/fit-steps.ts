@@ -31,7 +31,7 @@ function shapes(step: Step | undefined): boolean {
 }
 
 /** True where both work the same stitches, apart from the lengths of plain runs. */
-function alike(a: readonly Step[], b: readonly Step[]): boolean {
+export function alike(a: readonly Step[], b: readonly Step[]): boolean {
   return (
     a.length === b.length &&
     a.every((s, i) => {

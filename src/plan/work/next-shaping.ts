@@ -4,14 +4,16 @@
  * stitches are left to go on with.
  */
 
-import type { Step } from '../grammar/steps/steps.ts';
+import type { GroupStep, Step } from '../grammar/steps/steps.ts';
 import type { RoundDef } from '../resolve/round-defs.ts';
-import { nextInLine, same, shortened } from './fit-steps.ts';
+import { alike, nextInLine, same, shortened } from './fit-steps.ts';
 import type { WorkedPiece } from './worked-piece.ts';
 
 export interface LastShaping {
   /** The last round that changed the count. */
   readonly def: RoundDef;
+  /** Stitches that it was worked over. */
+  readonly before: number;
   /** The one before it that did. */
   readonly earlier: RoundDef | null;
   /** Rounds from one to the next. */
@@ -32,11 +34,14 @@ export function lastShaping({ rounds, history }: WorkedPiece): LastShaping | nul
   const at = changedUpTo(rounds.length - 1);
   if (at < 0) return null;
   const earlier = changedUpTo(at - 1);
-  const def = history[at];
+  const [def, { before }] = [history[at], rounds[at]];
   const since = rounds.length - 1 - at;
-  if (earlier < 0) return { def, earlier: null, period: since + 1, between: [], since };
+  const alone = { def, before, earlier: null, period: since + 1, between: [], since };
+  if (earlier < 0) return alone;
+  // Another shaping, and more plain rounds since: a new beginning.
+  if (since >= at - earlier && !alike(history[earlier].steps, def.steps)) return alone;
   const between = history.slice(earlier + 1, at);
-  return { def, earlier: history[earlier], period: at - earlier, between, since };
+  return { def, before, earlier: history[earlier], period: at - earlier, between, since };
 }
 
 /**
@@ -49,7 +54,7 @@ export function nextShaping(
   fewer: number | null,
   piece: WorkedPiece,
 ): readonly Step[] | null {
-  const { steps } = last.def;
+  const steps = bound(last, piece);
   const fixed = piece.fixedOfAll(steps);
   const inLine = (n: number): Step[] | null =>
     last.earlier ? nextInLine(last.earlier.steps, steps, n) : null;
@@ -64,6 +69,20 @@ export function nextShaping(
   }
   const fitted = fixed !== null && fixed !== piece.count ? piece.fitted(steps) : null;
   return fitted ?? generalised(steps);
+}
+
+/** Its steps with `rep from * to end` as often as that was: the parts of the round stay as many and get shorter. */
+function bound({ def, before }: LastShaping, piece: WorkedPiece): readonly Step[] {
+  const { steps } = def;
+  const open = (s: Step): s is GroupStep =>
+    s.kind === 'group' && !s.eachSide && !('times' in s.amount) && s.amount.count === 0;
+  const groups = steps.filter(open);
+  const width = groups.length === 1 ? piece.fixedOfAll(groups[0].steps) : null;
+  const outside = piece.fixedOfAll(steps.filter((s) => !open(s)));
+  if (width === null || outside === null || width < 1) return steps;
+  const times = (before - outside) / width;
+  if (!Number.isInteger(times) || times < 2) return steps;
+  return steps.map((s) => (open(s) ? { ...s, amount: { times } } : s));
 }
 
 /**
